@@ -1,0 +1,97 @@
+package graph
+
+import "sort"
+
+// Brand is a maker of motorcycles or parts, with the way it writes numbers.
+type Brand struct {
+	ID BrandID
+	// Form is how the brand writes its part numbers; the zero form means
+	// numbers are taken as they stand, with no revision and no colour.
+	Form NumberForm
+	Said []Cite
+}
+
+// Kind is what a part is, and which features such a part must have.
+type Kind struct {
+	ID       KindID
+	Name     string        // "brake caliper"
+	Features []KindFeature // sorted by name
+	Said     []Cite
+}
+
+// KindFeature is a feature every part of a kind has. The dimensions it must
+// have come from its FeatureKind.
+type KindFeature struct {
+	Name string // "port"
+	Kind string // name of a FeatureKind: "port"
+	May  bool   // true when a part of the kind may do without the feature
+}
+
+// Part is one number of one brand.
+type Part struct {
+	ID       PartID
+	Brand    BrandID
+	Number   Number
+	Kind     KindID
+	Name     string
+	Aliases  []Alias   // sorted by type, then text
+	Features []Feature // sorted by name
+	Contains []Content // what a kit contains, sorted by part; empty for others
+	// Matched is true when the contents of a kit are made to each other; being
+	// sold as a set alone does not mean that.
+	Matched bool
+	// Price is what it was offered for, as written ("35 EUR"); may be empty.
+	Price []Reading
+	Note  string
+	Said  []Cite
+}
+
+// AliasType says what sort of mark an alias is.
+type AliasType string
+
+// The types of alias.
+const (
+	AliasCasting  AliasType = "casting number"
+	AliasSupplier AliasType = "supplier number"
+	AliasSize     AliasType = "generic size"
+	AliasOld      AliasType = "earlier spelling"
+)
+
+// AliasTypes are all types, in the order a person is offered them.
+func AliasTypes() []AliasType {
+	return []AliasType{AliasCasting, AliasSupplier, AliasSize, AliasOld}
+}
+
+// Alias is a mark on or for a part that is not its number. One alias may stand
+// for several parts, and a part may have several.
+type Alias struct {
+	Type AliasType
+	Text string
+}
+
+// Content is one line of a kit.
+type Content struct {
+	Part     PartID
+	Quantity int // at least 1
+}
+
+// Feature is one mating feature of a part: what it is and what it measures.
+type Feature struct {
+	Name string
+	Kind string // name of a FeatureKind
+	// Dims are the readings by dimension name, each list sorted by source,
+	// then place. A dimension that nobody gave is absent: never zero.
+	Dims map[string][]Reading
+}
+
+// Feature finds a feature by name.
+func (p Part) Feature(name string) (Feature, bool) {
+	i := sort.Search(len(p.Features), func(i int) bool { return p.Features[i].Name >= name })
+	if i < len(p.Features) && p.Features[i].Name == name {
+		return p.Features[i], true
+	}
+	return Feature{}, false
+}
+
+// IsKit reports whether the part contains other parts.
+func (p Part) IsKit() bool { return len(p.Contains) > 0 }

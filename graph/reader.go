@@ -1,0 +1,58 @@
+package graph
+
+import "context"
+
+// Reader answers typed questions about a graph. Results are unique and sorted
+// by identity; an identity that is not in the graph is left out, without an
+// error. Slices that come back belong to the caller. Each method is batched:
+// ask once for many identities rather than many times for one.
+type Reader interface {
+	// Sources gives the named sources; with no argument, all of them. The
+	// same holds for Brands, Kinds, Models, Findings and Bikes.
+	Sources(ctx context.Context, ids ...SourceID) ([]Source, error)
+	Brands(ctx context.Context, ids ...BrandID) ([]Brand, error)
+	Kinds(ctx context.Context, ids ...KindID) ([]Kind, error)
+	Models(ctx context.Context, ids ...ModelID) ([]Model, error)
+	Findings(ctx context.Context, ids ...FindingID) ([]Finding, error)
+	Bikes(ctx context.Context, ids ...BikeID) ([]Bike, error)
+
+	// The following give only what is asked for; with no argument, nothing.
+	Variants(ctx context.Context, ids ...VariantID) ([]Variant, error)
+	Assemblies(ctx context.Context, ids ...AssemblyID) ([]Assembly, error)
+	Positions(ctx context.Context, ids ...PositionID) ([]Position, error)
+	Parts(ctx context.Context, ids ...PartID) ([]Part, error)
+
+	VariantsOf(ctx context.Context, models ...ModelID) ([]Variant, error)
+	AssembliesOf(ctx context.Context, models ...ModelID) ([]Assembly, error)
+	PositionsIn(ctx context.Context, assemblies ...AssemblyID) ([]Position, error)
+	PositionsOf(ctx context.Context, models ...ModelID) ([]Position, error)
+
+	// PartsByKey finds parts by a key that NumberKey made from a full number,
+	// a core, or an alias.
+	PartsByKey(ctx context.Context, keys ...string) ([]PartID, error)
+	// PartIDs lists every part, for completion and for near names.
+	PartIDs(ctx context.Context) ([]PartID, error)
+	PartsOfKind(ctx context.Context, kinds ...KindID) ([]PartID, error)
+	KitsWith(ctx context.Context, parts ...PartID) ([]PartID, error)
+
+	FitmentsOf(ctx context.Context, parts ...PartID) ([]Fitment, error)
+	FitmentsAt(ctx context.Context, positions ...PositionID) ([]Fitment, error)
+	FitmentsOn(ctx context.Context, variants ...VariantID) ([]Fitment, error)
+
+	// SupersessionsOf gives every edge that leaves or enters one of the parts.
+	SupersessionsOf(ctx context.Context, parts ...PartID) ([]Supersession, error)
+
+	JointsAt(ctx context.Context, positions ...PositionID) ([]Joint, error)
+	JointsOf(ctx context.Context, models ...ModelID) ([]Joint, error)
+	// RunsAt gives the runs whose line, ends, or moving features sit at one
+	// of the positions.
+	RunsAt(ctx context.Context, positions ...PositionID) ([]Run, error)
+	RunsOf(ctx context.Context, models ...ModelID) ([]Run, error)
+	CircuitsAt(ctx context.Context, positions ...PositionID) ([]Circuit, error)
+	CircuitsOf(ctx context.Context, models ...ModelID) ([]Circuit, error)
+	StacksAt(ctx context.Context, positions ...PositionID) ([]Stack, error)
+	StacksOf(ctx context.Context, models ...ModelID) ([]Stack, error)
+
+	FindingsOf(ctx context.Context, parts ...PartID) ([]Finding, error)
+	FindingsAt(ctx context.Context, positions ...PositionID) ([]Finding, error)
+}

@@ -1,0 +1,56 @@
+package graph
+
+import "matewell/graph/diag"
+
+// SourceKind says what sort of source a claim comes from; it decides its rank.
+type SourceKind string
+
+// The kinds of source.
+const (
+	SourcePartsList   SourceKind = "factory parts list"
+	SourceManual      SourceKind = "factory manual"
+	SourceBulletin    SourceKind = "factory bulletin"
+	SourceMeasurement SourceKind = "measurement"
+	SourcePhoto       SourceKind = "fitted and photographed"
+	SourceReport      SourceKind = "report"
+	SourceSeller      SourceKind = "seller's text"
+	SourceStandard    SourceKind = "standard"
+	SourcePractice    SourceKind = "common practice"
+)
+
+// SourceKinds are all kinds, in the order a person is offered them.
+func SourceKinds() []SourceKind {
+	return []SourceKind{SourcePartsList, SourceManual, SourceBulletin, SourceMeasurement,
+		SourcePhoto, SourceReport, SourceSeller, SourceStandard, SourcePractice}
+}
+
+// Source is where claims come from.
+type Source struct {
+	ID    SourceID
+	Kind  SourceKind
+	Title string
+	// Date is when it was published or written, as far as known: "2003",
+	// "2003-02" or "2003-02-17"; empty when not known.
+	Date string
+	// Scope says for which machines it speaks; the zero Scope is all.
+	Scope Scope
+	// Origin is the source this one was taken from, empty when it is its own
+	// origin. Sources of one origin count once.
+	Origin SourceID
+	Pos    diag.Pos
+}
+
+// Cite is one place that says something: the source and where in the files it
+// was read from.
+type Cite struct {
+	Source SourceID
+	Pos    diag.Pos
+}
+
+// Reading is one source's value for one quantity, as written ("22.2 mm
+// +0/-0.1"). Several readings of one quantity may disagree; all are kept.
+type Reading struct {
+	Text   string
+	Method string // how it was measured, "vernier caliper"; empty when not said
+	Cite
+}

@@ -1,0 +1,90 @@
+package graph
+
+import "fmt"
+
+// Verdict says whether things mate. The zero value is no verdict at all, so
+// that a forgotten one is noticed and never read as "fits".
+type Verdict int
+
+// The verdicts, best first: of several, the worst one wins.
+const (
+	NoVerdict Verdict = iota // not judged; never printed as an answer
+	Fits
+	FitsWithChanges
+	Unknown
+	DoesNotFit
+)
+
+// Verdicts are the words a person types and reads, best first.
+var verdictWords = [...]string{"", "fits", "fits with changes", "unknown", "does not fit"}
+
+// String is the verdict in words, empty for NoVerdict.
+func (v Verdict) String() string {
+	if v < 0 || int(v) >= len(verdictWords) {
+		return fmt.Sprintf("Verdict(%d)", int(v))
+	}
+	return verdictWords[v]
+}
+
+// MarshalText writes the verdict in words.
+func (v Verdict) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
+
+// UnmarshalText reads the words that String prints.
+func (v *Verdict) UnmarshalText(text []byte) error {
+	parsed, err := ParseVerdict(string(text))
+	*v = parsed
+	return err
+}
+
+// ParseVerdict reads a verdict in words. The error lists the words.
+func ParseVerdict(s string) (Verdict, error) {
+	for i, word := range verdictWords {
+		if i > 0 && s == word {
+			return Verdict(i), nil
+		}
+	}
+	return NoVerdict, fmt.Errorf("verdict %q is none of: fits, fits with changes, unknown, does not fit", s)
+}
+
+// Worst is the worse of two verdicts.
+func (v Verdict) Worst(other Verdict) Verdict { return max(v, other) }
+
+// Effort is how hard a change is to make.
+type Effort int
+
+// The effort classes.
+const (
+	EffortNone       Effort = iota // nothing to do
+	EffortHandTools                // hand tools
+	EffortDrillShim                // drill or shim
+	EffortLatheWeld                // lathe or weld
+	EffortStructural               // structural work on a frame, fork or wheel
+)
+
+var effortWords = [...]string{"none", "hand tools", "drill or shim", "lathe or weld", "structural"}
+
+// String is the class in words.
+func (e Effort) String() string {
+	if e < 0 || int(e) >= len(effortWords) {
+		return fmt.Sprintf("Effort(%d)", int(e))
+	}
+	return effortWords[e]
+}
+
+// Safety is the safety class of a position; the empty class is none.
+type Safety string
+
+// The safety classes.
+const (
+	SafetyNone     Safety = ""
+	SafetyBrake    Safety = "brake"
+	SafetySteering Safety = "steering"
+	SafetyWheel    Safety = "wheel"
+	SafetyDrive    Safety = "drive"
+	SafetyThrottle Safety = "throttle"
+)
+
+// SafetyClasses are the classes other than none, in the order printed.
+func SafetyClasses() []Safety {
+	return []Safety{SafetyBrake, SafetySteering, SafetyWheel, SafetyDrive, SafetyThrottle}
+}
