@@ -101,6 +101,7 @@ func threadKinds() []FeatureKind {
 			may("head", "form of head", measure.Word, eye, "marking"),
 			may("across-flats", "spanner size", measure.Length, vernier, tenth),
 			may("finish", "surface", measure.Word, eye, "marking").looks(),
+			may("torque", "torque a source gives for a plain joint", measure.Torque, eye, "book"),
 		}},
 		{"female-thread", "a tapped hole or nut", []DimSpec{
 			must("thread", "thread", measure.Thread, pitch, "pitch"),
@@ -111,6 +112,7 @@ func threadKinds() []FeatureKind {
 			may("class", "property class of a nut", measure.Word, eye, "marking"),
 			may("across-flats", "spanner size", measure.Length, vernier, tenth),
 			may("finish", "surface", measure.Word, eye, "marking").looks(),
+			may("torque", "torque a source gives for a plain joint", measure.Torque, eye, "book"),
 		}},
 		{"washer", "a washer, plain or sealing", []DimSpec{
 			must("inside", "inside diameter", measure.Length, vernier, tenth),
