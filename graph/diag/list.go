@@ -1,0 +1,160 @@
+package diag
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// String is the place in one of four forms: "file:line:col", "file:line",
+// "file", and "-" when no place is known.
+func (p Pos) String() string {
+	switch {
+	case p.File == "":
+		return "-"
+	case p.Line <= 0:
+		return p.File
+	case p.Col <= 0:
+		return fmt.Sprintf("%s:%d", p.File, p.Line)
+	}
+	return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Col)
+}
+
+// Compare orders places by file, line and column: -1, 0 or 1.
+func (p Pos) Compare(other Pos) int {
+	return cmp.Or(cmp.Compare(p.File, other.File), cmp.Compare(p.Line, other.Line), cmp.Compare(p.Col, other.Col))
+}
+
+// String is "error" or "warning".
+func (s Severity) String() string {
+	switch s {
+	case Error:
+		return "error"
+	case Warning:
+		return "warning"
+	}
+	return fmt.Sprintf("Severity(%d)", int(s))
+}
+
+// String is the diagnostic in one line, without hint and related places:
+// `fitments.csv:2:9: error: part "X" names no model [no-model]`.
+func (d Diagnostic) String() string {
+	text := fmt.Sprintf("%s: %s: %s", d.Pos, d.Severity, d.Message)
+	if d.Code != "" {
+		text += " [" + d.Code + "]"
+	}
+	return visible(text)
+}
+
+// Compare orders diagnostics by place, errors before warnings, then code and
+// message.
+func (d Diagnostic) Compare(other Diagnostic) int {
+	return cmp.Or(d.Pos.Compare(other.Pos), cmp.Compare(d.Severity, other.Severity),
+		cmp.Compare(d.Code, other.Code), cmp.Compare(d.Message, other.Message),
+		cmp.Compare(d.Hint, other.Hint), slices.CompareFunc(d.Related, other.Related, Pos.Compare))
+}
+
+// List gathers diagnostics. The zero List is empty and ready; it must not be
+// used by several goroutines at once.
+type List struct {
+	found []*Diagnostic
+}
+
+// Errorf records an error. The result is the recorded one: set Hint and Related
+// on it.
+func (l *List) Errorf(pos Pos, code, format string, args ...any) *Diagnostic {
+	return l.add(Diagnostic{Pos: pos, Severity: Error, Code: code, Message: fmt.Sprintf(format, args...)})
+}
+
+// Warnf records a warning, like Errorf.
+func (l *List) Warnf(pos Pos, code, format string, args ...any) *Diagnostic {
+	return l.add(Diagnostic{Pos: pos, Severity: Warning, Code: code, Message: fmt.Sprintf(format, args...)})
+}
+
+// Add records diagnostics that were made elsewhere.
+func (l *List) Add(diagnostics ...Diagnostic) {
+	for _, d := range diagnostics {
+		l.add(d)
+	}
+}
+
+func (l *List) add(d Diagnostic) *Diagnostic {
+	l.found = append(l.found, &d)
+	return &d
+}
+
+// Sorted gives the diagnostics in the order of Diagnostic.Compare, each once.
+// The slice belongs to the caller.
+func (l *List) Sorted() []Diagnostic {
+	sorted := make([]Diagnostic, len(l.found))
+	for i, d := range l.found {
+		sorted[i] = *d
+		sorted[i].Related = slices.Clone(d.Related)
+	}
+	slices.SortStableFunc(sorted, Diagnostic.Compare)
+	return slices.CompactFunc(sorted, func(a, b Diagnostic) bool { return a.Compare(b) == 0 })
+}
+
+// Len is how many different diagnostics there are.
+func (l *List) Len() int { return len(l.Sorted()) }
+
+// Errors is how many different errors there are.
+func (l *List) Errors() int { return l.count(Error) }
+
+// Warnings is how many different warnings there are.
+func (l *List) Warnings() int { return l.count(Warning) }
+
+func (l *List) count(severity Severity) int {
+	n := 0
+	for _, d := range l.Sorted() {
+		if d.Severity == severity {
+			n++
+		}
+	}
+	return n
+}
+
+// Err is nil unless the list holds an error; warnings alone never fail. The
+// error is of type Faults and holds the errors, not the warnings.
+func (l *List) Err() error {
+	var faults Faults
+	for _, d := range l.Sorted() {
+		if d.Severity == Error {
+			faults = append(faults, d)
+		}
+	}
+	if len(faults) == 0 {
+		return nil
+	}
+	return faults
+}
+
+// Faults are diagnostics handed on as one error.
+type Faults []Diagnostic
+
+// Error gives one line for each diagnostic.
+func (f Faults) Error() string {
+	lines := make([]string, len(f))
+	for i, d := range f {
+		lines[i] = d.String()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// DidYouMean is the text of a hint that offers names, the likeliest first:
+// `did you mean "a" or "b"?`. It is empty when there is no name.
+func DidYouMean(names ...string) string {
+	if len(names) == 0 {
+		return ""
+	}
+	quoted := make([]string, len(names))
+	for i, name := range names {
+		quoted[i] = fmt.Sprintf("%q", name)
+	}
+	last := len(quoted) - 1
+	if last == 0 {
+		return "did you mean " + quoted[0] + "?"
+	}
+	return "did you mean " + strings.Join(quoted[:last], ", ") + " or " + quoted[last] + "?"
+}

@@ -1,0 +1,141 @@
+package measure
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// plain prints a number with at most six decimals, without trailing zeros.
+func plain(value float64) string { return decimals(value, maxDecimals) }
+
+func decimals(value float64, places int) string {
+	text := strconv.FormatFloat(value, 'f', places, 64)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	if text == "-0" {
+		return "0"
+	}
+	return text
+}
+
+// String is the quantity as a drawing would say it, in the unit it was written
+// in; ParseQuantity reads it back to the same value. Inches that are whole
+// 64ths print as fractions. It is empty for the zero Quantity.
+func (q Quantity) String() string {
+	switch {
+	case q.Type == Count:
+		return plain(q.Nominal)
+	case q.Type == Ratio:
+		return q.ratioText()
+	case !q.Type.Measured():
+		return ""
+	}
+	u, ok := findUnit(q.Unit)
+	if !ok || u.typ != q.Type {
+		u, _ = baseUnit(q.Type)
+	}
+	low, high, nominal := u.fromBase(q.Low), u.fromBase(q.High), u.fromBase(q.Nominal)
+	if q.Range {
+		mark := "-"
+		if plain(low)[0] == '-' || plain(high)[0] == '-' {
+			mark = " to "
+		}
+		return u.number(low) + mark + u.number(high) + " " + u.name
+	}
+	text := u.number(nominal) + " " + u.name
+	if q.Toleranced {
+		text += " " + deviations(high-nominal, low-nominal)
+	}
+	return text
+}
+
+// deviations prints how far the limits lie from the nominal value.
+func deviations(up, down float64) string {
+	above, below := plain(up), plain(down)
+	if above == "0" && below == "0" || below == "-"+above {
+		return "±" + above
+	}
+	if above[0] != '-' {
+		above = "+" + above
+	}
+	if below == "0" {
+		below = "-0"
+	} else if below[0] != '-' {
+		below = "+" + below
+	}
+	return above + "/" + below
+}
+
+// number prints a value in the unit; inches as people say them.
+func (u unit) number(value float64) string {
+	if u.name != "in" {
+		return plain(value)
+	}
+	parts := math.Round(value * 64)
+	if plain(parts/64) != plain(value) || math.Abs(value) >= 100 {
+		return plain(value)
+	}
+	sign := ""
+	if parts < 0 {
+		sign, parts = "-", -parts
+	}
+	whole, top, bottom := int(parts)/64, int(parts)%64, 64
+	if top == 0 {
+		return sign + strconv.Itoa(whole)
+	}
+	for top%2 == 0 {
+		top, bottom = top/2, bottom/2
+	}
+	if whole == 0 {
+		return fmt.Sprintf("%s%d/%d", sign, top, bottom)
+	}
+	return fmt.Sprintf("%s%d %d/%d", sign, whole, top, bottom)
+}
+
+func (q Quantity) ratioText() string {
+	if len(q.Unit) > 1 {
+		if bottom, err := strconv.ParseFloat(q.Unit[1:], 64); err == nil {
+			return plain(q.Nominal*bottom) + q.Unit
+		}
+	}
+	return plain(q.Nominal)
+}
+
+// In is the nominal value in another unit of the same type. The error is a
+// *UnitError when the unit is of another type.
+func (q Quantity) In(unit string) (float64, error) {
+	u, err := unitFor(unit, q.Type)
+	if err != nil {
+		return 0, err
+	}
+	return u.fromBase(q.Nominal), nil
+}
+
+// Format prints a value that is in the base unit of its type, with its unit:
+// "15.875 mm". Lengths get at most 3 decimals, other types what a workshop
+// reads; trailing zeros are cut. It is "no value" for NaN and infinities.
+func Format(value float64, t Type) string {
+	if math.IsNaN(value) || math.IsInf(value, 0) {
+		return "no value"
+	}
+	text := decimals(value, places(t))
+	if base, ok := baseUnit(t); ok {
+		return text + " " + base.name
+	}
+	return text
+}
+
+func places(t Type) int {
+	switch t {
+	case Length, Mass, Ratio:
+		return 3
+	case Angle, Torque, Pressure, Volume, Voltage:
+		return 2
+	case Count:
+		return 0
+	}
+	return 1
+}
