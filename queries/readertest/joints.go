@@ -1,0 +1,77 @@
+package readertest
+
+import (
+	"context"
+	"slices"
+
+	"matewell/graph"
+)
+
+// JointsAt gives the joints one of whose two features sits at one of the
+// positions.
+func (r *Reader) JointsAt(_ context.Context, positions ...graph.PositionID) ([]graph.Joint, error) {
+	r.calls["JointsAt"]++
+	return pick(r.facts.Joints, jointID, func(j graph.Joint) bool {
+		return share(positions, []graph.PositionID{j.A.Position, j.B.Position})
+	}), nil
+}
+
+// JointsOf gives the joints of the models.
+func (r *Reader) JointsOf(_ context.Context, models ...graph.ModelID) ([]graph.Joint, error) {
+	r.calls["JointsOf"]++
+	return pick(r.facts.Joints, jointID, func(j graph.Joint) bool { return slices.Contains(models, j.Model) }), nil
+}
+
+// RunsAt gives the runs whose line, ends or moving features sit at one of the
+// positions.
+func (r *Reader) RunsAt(_ context.Context, positions ...graph.PositionID) ([]graph.Run, error) {
+	r.calls["RunsAt"]++
+	return pick(r.facts.Runs, runID, func(run graph.Run) bool {
+		refs := slices.Concat([]graph.FeatureRef{run.From, run.To}, run.MovedBy, run.LengthenedBy)
+		return share(positions, append(placesOf(refs), run.Line))
+	}), nil
+}
+
+// RunsOf gives the runs of the models.
+func (r *Reader) RunsOf(_ context.Context, models ...graph.ModelID) ([]graph.Run, error) {
+	r.calls["RunsOf"]++
+	return pick(r.facts.Runs, runID, func(run graph.Run) bool { return slices.Contains(models, run.Model) }), nil
+}
+
+// CircuitsAt gives the circuits that one of the positions belongs to.
+func (r *Reader) CircuitsAt(_ context.Context, positions ...graph.PositionID) ([]graph.Circuit, error) {
+	r.calls["CircuitsAt"]++
+	return pick(r.facts.Circuits, circuitID, func(c graph.Circuit) bool {
+		return share(positions, slices.Concat(c.Feeds, c.Fed, c.Members))
+	}), nil
+}
+
+// CircuitsOf gives the circuits of the models.
+func (r *Reader) CircuitsOf(_ context.Context, models ...graph.ModelID) ([]graph.Circuit, error) {
+	r.calls["CircuitsOf"]++
+	return pick(r.facts.Circuits, circuitID, func(c graph.Circuit) bool { return slices.Contains(models, c.Model) }), nil
+}
+
+// StacksAt gives the stacks that one of the positions belongs to.
+func (r *Reader) StacksAt(_ context.Context, positions ...graph.PositionID) ([]graph.Stack, error) {
+	r.calls["StacksAt"]++
+	return pick(r.facts.Stacks, stackID, func(s graph.Stack) bool {
+		return share(positions, placesOf(append([]graph.FeatureRef{s.Within, s.Centre}, s.Row...)))
+	}), nil
+}
+
+// StacksOf gives the stacks of the models.
+func (r *Reader) StacksOf(_ context.Context, models ...graph.ModelID) ([]graph.Stack, error) {
+	r.calls["StacksOf"]++
+	return pick(r.facts.Stacks, stackID, func(s graph.Stack) bool { return slices.Contains(models, s.Model) }), nil
+}
+
+func placesOf(refs []graph.FeatureRef) []graph.PositionID {
+	var places []graph.PositionID
+	for _, ref := range refs {
+		if ref.Position != "" {
+			places = append(places, ref.Position)
+		}
+	}
+	return places
+}

@@ -1,0 +1,131 @@
+package readertest
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"matewell/graph"
+)
+
+// Reader answers from a data set held in memory. It counts its calls, so that
+// a test can say how many a question may take.
+type Reader struct {
+	facts graph.Facts
+	calls map[string]int
+}
+
+var _ graph.Reader = (*Reader)(nil)
+
+// New gives a reader over the facts, which must not be changed afterwards.
+func New(facts graph.Facts) *Reader {
+	return &Reader{facts: facts, calls: map[string]int{}}
+}
+
+// Calls is how often each method was called since New, by its name.
+func (r *Reader) Calls() map[string]int { return r.calls }
+
+// pick gives copies of the items that are wanted, unique and sorted by
+// identity.
+func pick[T any, K cmp.Ordered](items []T, id func(T) K, wanted func(T) bool) []T {
+	var picked []T
+	for _, item := range items {
+		if wanted(item) {
+			picked = append(picked, item)
+		}
+	}
+	slices.SortStableFunc(picked, func(a, b T) int { return cmp.Compare(id(a), id(b)) })
+	picked = slices.CompactFunc(picked, func(a, b T) bool { return id(a) == id(b) })
+	return copyOf(picked)
+}
+
+// named picks by identity.
+func named[T any, K cmp.Ordered](items []T, id func(T) K, ids []K) []T {
+	return pick(items, id, func(item T) bool { return slices.Contains(ids, id(item)) })
+}
+
+// namedOrAll picks by identity; without any, everything.
+func namedOrAll[T any, K cmp.Ordered](items []T, id func(T) K, ids []K) []T {
+	return pick(items, id, func(item T) bool { return len(ids) == 0 || slices.Contains(ids, id(item)) })
+}
+
+func share[T comparable](a, b []T) bool {
+	return slices.ContainsFunc(a, func(x T) bool { return slices.Contains(b, x) })
+}
+
+func sourceID(s graph.Source) graph.SourceID                   { return s.ID }
+func brandID(b graph.Brand) graph.BrandID                      { return b.ID }
+func kindID(k graph.Kind) graph.KindID                         { return k.ID }
+func modelID(m graph.Model) graph.ModelID                      { return m.ID }
+func variantID(v graph.Variant) graph.VariantID                { return v.ID }
+func assemblyID(a graph.Assembly) graph.AssemblyID             { return a.ID }
+func positionID(p graph.Position) graph.PositionID             { return p.ID }
+func partID(p graph.Part) graph.PartID                         { return p.ID }
+func fitmentID(f graph.Fitment) graph.FitmentID                { return f.ID }
+func jointID(j graph.Joint) graph.JointID                      { return j.ID }
+func runID(r graph.Run) graph.RunID                            { return r.ID }
+func circuitID(c graph.Circuit) graph.CircuitID                { return c.ID }
+func stackID(s graph.Stack) graph.StackID                      { return s.ID }
+func supersessionID(s graph.Supersession) graph.SupersessionID { return s.ID }
+func findingID(f graph.Finding) graph.FindingID                { return f.ID }
+func bikeID(b graph.Bike) graph.BikeID                         { return b.ID }
+
+// Sources gives the named sources; with no argument, all.
+func (r *Reader) Sources(_ context.Context, ids ...graph.SourceID) ([]graph.Source, error) {
+	r.calls["Sources"]++
+	return namedOrAll(r.facts.Sources, sourceID, ids), nil
+}
+
+// Brands gives the named brands; with no argument, all.
+func (r *Reader) Brands(_ context.Context, ids ...graph.BrandID) ([]graph.Brand, error) {
+	r.calls["Brands"]++
+	return namedOrAll(r.facts.Brands, brandID, ids), nil
+}
+
+// Kinds gives the named kinds; with no argument, all.
+func (r *Reader) Kinds(_ context.Context, ids ...graph.KindID) ([]graph.Kind, error) {
+	r.calls["Kinds"]++
+	return namedOrAll(r.facts.Kinds, kindID, ids), nil
+}
+
+// Models gives the named models; with no argument, all.
+func (r *Reader) Models(_ context.Context, ids ...graph.ModelID) ([]graph.Model, error) {
+	r.calls["Models"]++
+	return namedOrAll(r.facts.Models, modelID, ids), nil
+}
+
+// Findings gives the named findings; with no argument, all.
+func (r *Reader) Findings(_ context.Context, ids ...graph.FindingID) ([]graph.Finding, error) {
+	r.calls["Findings"]++
+	return namedOrAll(r.facts.Findings, findingID, ids), nil
+}
+
+// Bikes gives the named bikes; with no argument, all.
+func (r *Reader) Bikes(_ context.Context, ids ...graph.BikeID) ([]graph.Bike, error) {
+	r.calls["Bikes"]++
+	return namedOrAll(r.facts.Bikes, bikeID, ids), nil
+}
+
+// Variants gives the named variants.
+func (r *Reader) Variants(_ context.Context, ids ...graph.VariantID) ([]graph.Variant, error) {
+	r.calls["Variants"]++
+	return named(r.facts.Variants, variantID, ids), nil
+}
+
+// Assemblies gives the named assemblies.
+func (r *Reader) Assemblies(_ context.Context, ids ...graph.AssemblyID) ([]graph.Assembly, error) {
+	r.calls["Assemblies"]++
+	return named(r.facts.Assemblies, assemblyID, ids), nil
+}
+
+// Positions gives the named positions.
+func (r *Reader) Positions(_ context.Context, ids ...graph.PositionID) ([]graph.Position, error) {
+	r.calls["Positions"]++
+	return named(r.facts.Positions, positionID, ids), nil
+}
+
+// Parts gives the named parts.
+func (r *Reader) Parts(_ context.Context, ids ...graph.PartID) ([]graph.Part, error) {
+	r.calls["Parts"]++
+	return named(r.facts.Parts, partID, ids), nil
+}
