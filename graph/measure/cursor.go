@@ -203,7 +203,7 @@ func (c *cursor) unit() string {
 		r, size := utf8.DecodeRuneInString(c.rest())
 		after := c.text[c.at+size:]
 		switch {
-		case unicode.IsLetter(r) || strings.ContainsRune(`°"²³`, r):
+		case unicode.IsLetter(r) && (c.at > start || startsWord(c.rest())) || strings.ContainsRune(`°"²³`, r):
 		case (r == '2' || r == '3') && c.at > start && strings.ContainsAny(c.text[c.at-1:c.at], "mn"):
 		case strings.ContainsRune(" .-*/·⋅", r) && c.at > start && startsWord(after):
 		default:

@@ -47,7 +47,11 @@ func parseFrames(text string) (Frames, error) {
 		}
 		return bounded(Frames{Prefix: end.prefix, To: end.number, Width: end.width})
 	}
-	if rest, ok := cutSuffixFold(clean, " on"); ok {
+	rest, ok := cutSuffixFold(clean, " on")
+	if !ok {
+		rest, ok = cutSuffixFold(clean, " onwards")
+	}
+	if ok {
 		start, err := splitFrame(rest)
 		if err != nil {
 			return Frames{}, err

@@ -31,7 +31,7 @@ func (p Point) String() string {
 func (p Point) same(other Point) bool {
 	return strings.EqualFold(p.Place, other.Place) && p.Hole.Equal(other.Hole) &&
 		strings.EqualFold(p.Insert, other.Insert) && p.Placed == other.Placed &&
-		close(Length, p.X, other.X) && close(Length, p.Y, other.Y)
+		near(Length, p.X, other.X) && near(Length, p.Y, other.Y)
 }
 
 // maxHoleWords is how many words the size of a hole may have: "1 1/2 in

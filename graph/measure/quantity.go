@@ -217,13 +217,16 @@ func (c *cursor) tolerance() (up, down float64, ok bool, err error) {
 		up, err = c.number()
 		return up, 0 - up, err == nil, err
 	}
+	if c.done() {
+		return 0, 0, false, nil
+	}
 	back := c.at
 	first, firstOK := c.deviation()
 	c.space()
-	c.take("/")
+	parted := c.take("/") || c.text[back] != '0'
 	c.space()
 	second, secondOK := c.deviation()
-	if firstOK && secondOK {
+	if firstOK && secondOK && parted {
 		return max(first, second), min(first, second), true, nil
 	}
 	c.at = back
@@ -252,11 +255,11 @@ func (c *cursor) deviation() (float64, bool) {
 // in whatever units they were written. Lengths are equal within 1e-6 mm, other
 // types within one part in 1e9.
 func (q Quantity) Same(other Quantity) bool {
-	return q.Type == other.Type && close(q.Type, q.Nominal, other.Nominal) &&
-		close(q.Type, q.Low, other.Low) && close(q.Type, q.High, other.High)
+	return q.Type == other.Type && near(q.Type, q.Nominal, other.Nominal) &&
+		near(q.Type, q.Low, other.Low) && near(q.Type, q.High, other.High)
 }
 
-func close(t Type, a, b float64) bool {
+func near(t Type, a, b float64) bool {
 	if t == Length {
 		return math.Abs(a-b) <= 1e-6
 	}

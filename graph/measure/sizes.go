@@ -24,7 +24,7 @@ func (s Size) String() string {
 }
 
 func (s Size) same(other Size) bool {
-	return s.Count == other.Count && close(Length, s.Diameter, other.Diameter)
+	return s.Count == other.Count && near(Length, s.Diameter, other.Diameter)
 }
 
 // maxCount is more than any part has of one diameter.

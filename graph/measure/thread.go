@@ -144,6 +144,7 @@ func inchThread(body string) (ThreadSize, error) {
 	if err != nil {
 		return ThreadSize{}, err
 	}
+	c.take(`"`)
 	if !c.take("-") {
 		return ThreadSize{}, fmt.Errorf(`the threads per inch are missing: "%s-24 %s"`, name, standard)
 	}
@@ -189,7 +190,7 @@ func (c *cursor) inchDiameter() (diameter float64, name string, err error) {
 	if value > 12 || value != math.Trunc(value) {
 		return 0, "", fmt.Errorf("screw number %s is not 0 to 12", plain(value))
 	}
-	return math.Round(1000*(0.060+0.013*value)) / 1000, "#" + plain(value), nil
+	return math.Round(1000*(0.060+0.013*value)) / 1000, "No. " + plain(value), nil
 }
 
 // String is the canonical designation, which ParseThread reads back.

@@ -58,14 +58,14 @@ func onlyISO261(nominal float64) bool {
 	return false
 }
 
-// unifiedRow holds threads per inch of ASME B1.1; 0 where the series has no
-// such size.
+// unifiedRow holds threads per inch of ASME B1.1; 0 where it is not checked:
+// 1-14 is in the trade sold as UNF though the series has 12 on 1 in.
 type unifiedRow struct{ diameter, coarse, fine float64 }
 
 var unifiedRows = [...]unifiedRow{
 	{0.112, 40, 48}, {0.125, 40, 44}, {0.138, 32, 40}, {0.164, 32, 36}, {0.190, 24, 32},
 	{0.216, 24, 28}, {0.25, 20, 28}, {0.3125, 18, 24}, {0.375, 16, 24}, {0.4375, 14, 20},
-	{0.5, 13, 20}, {0.5625, 12, 18}, {0.625, 11, 18}, {0.75, 10, 16}, {0.875, 9, 14}, {1, 8, 12},
+	{0.5, 13, 20}, {0.5625, 12, 18}, {0.625, 11, 18}, {0.75, 10, 16}, {0.875, 9, 14}, {1, 8, 0},
 }
 
 // unified is what the series UNC or UNF has on a diameter in inches; 0 when the
