@@ -1,0 +1,61 @@
+package queries
+
+import (
+	"fmt"
+	"strings"
+
+	"matewell/graph"
+)
+
+// nearNames is how many near names an error offers.
+const nearNames = 3
+
+// NotFoundError says that a name typed by a person is not in the graph.
+type NotFoundError struct {
+	What  string   // "part", "model", "position" ...
+	Asked string   // as typed
+	Where string   // where it was looked for, "on skerry-620"; may be empty
+	Near  []string // names it may have been meant for, nearest first; may be empty
+}
+
+// Error names what was asked for and what is near.
+func (e *NotFoundError) Error() string {
+	text := fmt.Sprintf("no %s %q", e.What, e.Asked)
+	if e.Where != "" {
+		text += " " + e.Where
+	}
+	if len(e.Near) > 0 {
+		text += "; did you mean " + orList(e.Near) + "?"
+	}
+	return text
+}
+
+// AmbiguousError says that what a person typed stands for several things.
+type AmbiguousError struct {
+	What  string   // "part", "position" ...
+	Asked string   // as typed
+	Could []string // what it could be, sorted; at least two
+}
+
+// Error lists what it could be.
+func (e *AmbiguousError) Error() string {
+	return fmt.Sprintf("%s %q could be %s", e.What, e.Asked, orList(e.Could))
+}
+
+// orList is "a", "a or b", "a, b or c".
+func orList(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " or " + names[last]
+}
+
+// notFound offers the names that are near to what was asked.
+func notFound[T ~string](what, asked, where string, names []T) *NotFoundError {
+	plain := make([]string, len(names))
+	for i, name := range names {
+		plain[i] = string(name)
+	}
+	return &NotFoundError{What: what, Asked: asked, Where: where, Near: graph.Nearest(asked, plain, nearNames)}
+}

@@ -1,0 +1,173 @@
+package queries
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+)
+
+// Found says how a typed part number led to a part.
+type Found struct {
+	Part graph.PartID `json:"part"`
+	// By is "number", "core", or the type of the alias that matched.
+	By string `json:"by"`
+}
+
+// How a number was found.
+const (
+	byNumber = "number"
+	byCore   = "core"
+)
+
+// leastPrefix is the fewest letters and digits of a number that are tried as a
+// core with something unknown behind it.
+const leastPrefix = 4
+
+// PartsFor finds the parts that a typed number may stand for, in any spelling,
+// with or without the brand in front: the part with that number; else the
+// parts that have it as an alias; else those whose core it is, or core and
+// revision with the colour left out. The result is sorted and not empty; a
+// *NotFoundError names near numbers.
+func PartsFor(ctx context.Context, r graph.Reader, typed string) ([]Found, error) {
+	spellings := spellingsOf(typed)
+	found, err := partsByKeys(ctx, r, spellings, mapped(spellings, spelling.key))
+	if err != nil || len(found) > 0 {
+		return found, err
+	}
+	var shorter []string
+	for _, s := range spellings {
+		key := []rune(s.key())
+		for n := len(key) - 1; n >= leastPrefix; n-- {
+			shorter = append(shorter, string(key[:n]))
+		}
+	}
+	if len(shorter) > 0 {
+		found, err = partsByKeys(ctx, r, spellings, unique(shorter))
+		if err != nil || len(found) > 0 {
+			return found, err
+		}
+	}
+	ids, err := r.PartIDs(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return nil, partNotFound(typed, ids)
+}
+
+// PartFor finds the one part that a typed number stands for; an
+// *AmbiguousError lists the parts when there are several.
+func PartFor(ctx context.Context, r graph.Reader, typed string) (graph.PartID, error) {
+	found, err := PartsFor(ctx, r, typed)
+	if err != nil {
+		return "", err
+	}
+	if len(found) > 1 {
+		return "", &AmbiguousError{What: "part", Asked: typed,
+			Could: mapped(found, func(f Found) string { return string(f.Part) })}
+	}
+	return found[0].Part, nil
+}
+
+// spelling is one way to read what was typed.
+type spelling struct {
+	brand  string // as typed, empty when the whole text is the number
+	number string
+}
+
+func (s spelling) key() string { return graph.NumberKey(s.number) }
+
+func (s spelling) brandFits(id graph.PartID) bool {
+	return s.brand == "" || strings.EqualFold(s.brand, string(id.Brand()))
+}
+
+// spellingsOf reads the text as a number, and as a brand and a number behind
+// it. The brand is parted by a space, a colon or a dash.
+func spellingsOf(typed string) []spelling {
+	typed = strings.TrimSpace(typed)
+	all := []spelling{{number: typed}}
+	if at := strings.IndexAny(typed, " :-"); at > 0 && graph.NumberKey(typed[at:]) != "" {
+		all = append(all, spelling{brand: typed[:at], number: typed[at+1:]})
+	}
+	return kept(all, func(s spelling) bool { return s.key() != "" })
+}
+
+// partsByKeys keeps of the parts under the keys the best sort of match.
+func partsByKeys(ctx context.Context, r graph.Reader, spellings []spelling, keys []string) ([]Found, error) {
+	if len(keys) == 0 {
+		return nil, nil
+	}
+	ids, err := r.PartsByKey(ctx, keys...)
+	if err != nil || len(ids) == 0 {
+		return nil, err
+	}
+	parts, err := r.Parts(ctx, ids...)
+	if err != nil {
+		return nil, err
+	}
+	for _, sort := range []func(graph.Part, spelling) string{byFullNumber, byAlias, byShortNumber} {
+		if found := matching(parts, spellings, sort); len(found) > 0 {
+			return found, nil
+		}
+	}
+	return nil, nil
+}
+
+func matching(parts []graph.Part, spellings []spelling, match func(graph.Part, spelling) string) []Found {
+	var found []Found
+	for _, p := range parts {
+		for _, s := range spellings {
+			if by := match(p, s); by != "" && s.brandFits(p.ID) {
+				found = append(found, Found{Part: p.ID, By: by})
+				break
+			}
+		}
+	}
+	return found
+}
+
+func byFullNumber(p graph.Part, s spelling) string {
+	if graph.NumberKey(p.Number.Text) == s.key() {
+		return byNumber
+	}
+	return ""
+}
+
+func byAlias(p graph.Part, s spelling) string {
+	for _, a := range p.Aliases {
+		if graph.NumberKey(a.Text) == s.key() {
+			return string(a.Type)
+		}
+	}
+	return ""
+}
+
+// byShortNumber matches a core, and a core with its revision where the number
+// also has a colour.
+func byShortNumber(p graph.Part, s spelling) string {
+	if s.key() == p.Number.CoreKey() || s.key() == p.Number.CoreKey()+graph.NumberKey(p.Number.Revision) {
+		return byCore
+	}
+	return ""
+}
+
+// partNotFound offers the numbers that are near to what was typed, with or
+// without its brand.
+func partNotFound(typed string, ids []graph.PartID) *NotFoundError {
+	err := notFound("part", typed, "", ids)
+	numbers := map[string][]string{}
+	for _, id := range ids {
+		numbers[id.Number()] = append(numbers[id.Number()], string(id))
+	}
+	for _, s := range spellingsOf(typed) {
+		for _, near := range graph.Nearest(s.number, keysOf(numbers), nearNames) {
+			for _, id := range numbers[near] {
+				if !slices.Contains(err.Near, id) && len(err.Near) < nearNames {
+					err.Near = append(err.Near, id)
+				}
+			}
+		}
+	}
+	return err
+}

@@ -1,0 +1,235 @@
+package queries
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// Machines are the variants that a typed expression stands for.
+type Machines struct {
+	Asked    string          `json:"asked"`
+	Model    graph.ModelID   `json:"model"`
+	Variants []graph.Variant `json:"-"`               // sorted, at least one
+	Frame    string          `json:"frame,omitempty"` // the frame number given, or that of the bike
+	Bike     graph.BikeID    `json:"bike,omitempty"`  // when the expression named a user's own machine
+}
+
+// IDs are the identities of the variants, sorted.
+func (m Machines) IDs() []graph.VariantID {
+	return mapped(m.Variants, func(v graph.Variant) graph.VariantID { return v.ID })
+}
+
+func (m Machines) has(id graph.VariantID) bool {
+	return slices.ContainsFunc(m.Variants, func(v graph.Variant) bool { return v.ID == id })
+}
+
+// MachineQuestion names machines.
+type MachineQuestion struct {
+	// On is a model, a model year or range of years, or a variant, its fields
+	// parted by slashes or spaces: "skerry-620", "skerry-620/2003",
+	// "skerry-620/2001-2003", "skerry-620 2003 eu late"; or a user's own bike.
+	On     string
+	Market string // narrows to a market; may be empty
+	Frame  string // narrows by frame number; may be empty
+}
+
+// MachinesFor finds the variants that an expression stands for, narrowed by
+// market and frame number. A variant whose frame numbers are not known stays,
+// unless another one is known to hold the number. Near names are in the
+// *NotFoundError.
+func MachinesFor(ctx context.Context, r graph.Reader, q MachineQuestion) (Machines, error) {
+	fields := strings.FieldsFunc(q.On, func(c rune) bool { return c == '/' || c == ' ' })
+	if len(fields) == 0 {
+		return Machines{}, &NotFoundError{What: "model", Asked: q.On}
+	}
+	model, rest, err := modelFor(ctx, r, fields)
+	if err != nil {
+		return machinesOfBike(ctx, r, q, err)
+	}
+	m := Machines{Asked: q.On, Model: model, Frame: q.Frame}
+	if m.Variants, err = variantsNamed(ctx, r, model, rest); err != nil {
+		return Machines{}, err
+	}
+	return m.narrowed(q)
+}
+
+// variantsNamed gives the variants that the fields behind the model name. A
+// whole identity is asked for by itself: reading all variants of a model takes
+// longer than the rest of many a question.
+func variantsNamed(ctx context.Context, r graph.Reader, model graph.ModelID, fields []string) ([]graph.Variant, error) {
+	if len(fields) > 1 {
+		exact, err := r.Variants(ctx, graph.VariantID(string(model)+"/"+strings.Join(fields, "/")))
+		if err != nil || len(exact) == 1 {
+			return exact, err
+		}
+	}
+	all, err := r.VariantsOf(ctx, model)
+	if err != nil {
+		return nil, err
+	}
+	return narrow(all, model, fields)
+}
+
+// modelFor reads the model from the front of the fields, as an identity or as
+// the name it was sold under, and gives the fields behind it.
+func modelFor(ctx context.Context, r graph.Reader, fields []string) (graph.ModelID, []string, error) {
+	first := graph.ModelID(strings.ToLower(fields[0]))
+	models, err := r.Models(ctx, first)
+	if err != nil || len(models) == 1 {
+		return first, fields[1:], err
+	}
+	if models, err = r.Models(ctx); err != nil {
+		return "", nil, err
+	}
+	for n := len(fields); n > 0; n-- {
+		key := graph.NumberKey(strings.Join(fields[:n], ""))
+		for _, m := range models {
+			if key == graph.NumberKey(string(m.ID)) || key == graph.NumberKey(m.Name) {
+				return m.ID, fields[n:], nil
+			}
+		}
+	}
+	ids := mapped(models, func(m graph.Model) graph.ModelID { return m.ID })
+	return "", nil, notFound("model", fields[0], "", ids)
+}
+
+// machinesOfBike reads the expression as a user's own bike; when there is none,
+// the fault found before stands.
+func machinesOfBike(ctx context.Context, r graph.Reader, q MachineQuestion, fault error) (Machines, error) {
+	if _, isMissing := fault.(*NotFoundError); !isMissing {
+		return Machines{}, fault
+	}
+	bikes, err := r.Bikes(ctx, graph.BikeID(strings.TrimSpace(q.On)))
+	if err != nil {
+		return Machines{}, err
+	}
+	if len(bikes) == 0 {
+		return Machines{}, fault
+	}
+	bike := bikes[0]
+	variants, err := r.Variants(ctx, bike.Variant)
+	if err != nil {
+		return Machines{}, err
+	}
+	if len(variants) == 0 {
+		return Machines{}, &NotFoundError{What: "variant", Asked: string(bike.Variant), Where: "for bike " + string(bike.ID)}
+	}
+	m := Machines{Asked: q.On, Model: bike.Variant.Model(), Variants: variants, Frame: bike.Frame, Bike: bike.ID}
+	if q.Frame != "" {
+		m.Frame = q.Frame
+	}
+	return m, nil
+}
+
+// narrow keeps the variants that the fields behind the model name: years,
+// market, mark, in any order.
+func narrow(all []graph.Variant, model graph.ModelID, fields []string) ([]graph.Variant, error) {
+	left := all
+	for _, field := range fields {
+		years, err := measure.ParseYears(field)
+		isYears := err == nil
+		next := kept(left, func(v graph.Variant) bool {
+			if isYears {
+				return years.Has(v.Year)
+			}
+			return strings.EqualFold(v.Market, field) || strings.EqualFold(v.Mark, field)
+		})
+		if len(next) == 0 {
+			return nil, noVariant(left, model, field, isYears)
+		}
+		left = next
+	}
+	if len(left) == 0 {
+		return nil, &NotFoundError{What: "variant", Asked: string(model)}
+	}
+	return left, nil
+}
+
+// noVariant offers what the field could have been: the years, or the markets
+// and marks of the years already chosen.
+func noVariant(left []graph.Variant, model graph.ModelID, field string, isYears bool) error {
+	var names []string
+	for _, v := range left {
+		if isYears {
+			names = append(names, fmt.Sprint(v.Year))
+			continue
+		}
+		names = append(names, v.Market)
+		if v.Mark != "" {
+			names = append(names, v.Mark)
+		}
+	}
+	what := "market or mark"
+	if isYears {
+		what = "model year"
+	}
+	err := &NotFoundError{What: what, Asked: field, Where: "of " + string(model), Near: unique(names)}
+	if isYears && len(err.Near) > 2 {
+		err.Near = []string{err.Near[0] + " to " + err.Near[len(err.Near)-1]}
+	}
+	return err
+}
+
+// narrowed applies market and frame number.
+func (m Machines) narrowed(q MachineQuestion) (Machines, error) {
+	if q.Market != "" {
+		left := kept(m.Variants, func(v graph.Variant) bool { return strings.EqualFold(v.Market, q.Market) })
+		if len(left) == 0 {
+			return Machines{}, noVariant(m.Variants, m.Model, q.Market, false)
+		}
+		m.Variants = left
+	}
+	if q.Frame == "" {
+		return m, nil
+	}
+	holding, err := holdingFrame(m.Variants, q.Frame)
+	if err != nil {
+		return Machines{}, err
+	}
+	if len(holding) == 0 {
+		holding = kept(m.Variants, func(v graph.Variant) bool { return v.Frames.IsZero() })
+	}
+	if len(holding) == 0 {
+		return Machines{}, noFrame(m.Variants, q)
+	}
+	m.Variants = holding
+	return m, nil
+}
+
+// holdingFrame gives the variants whose known frame numbers hold the frame. A
+// number that can't be read is an error only when no variant holds it: the
+// next prefix may be stamped with another count of digits.
+func holdingFrame(variants []graph.Variant, frame string) ([]graph.Variant, error) {
+	var holding []graph.Variant
+	var fault error
+	for _, v := range variants {
+		if v.Frames.IsZero() {
+			continue
+		}
+		has, err := v.Frames.Has(frame)
+		if err != nil {
+			fault = err
+		}
+		if has {
+			holding = append(holding, v)
+		}
+	}
+	if len(holding) > 0 {
+		return holding, nil
+	}
+	return nil, fault
+}
+
+func noFrame(variants []graph.Variant, q MachineQuestion) error {
+	near := mapped(variants, func(v graph.Variant) string { return v.Frames.String() })
+	near = unique(near)
+	if len(near) > nearNames {
+		near = nil
+	}
+	return &NotFoundError{What: "frame number", Asked: q.Frame, Where: "among those of " + q.On, Near: near}
+}
