@@ -1,0 +1,121 @@
+package store
+
+import (
+	"github.com/cayleygraph/quad"
+
+	"matewell/graph"
+)
+
+func bikeCodec() codec[graph.BikeID, graph.Bike] {
+	return codec[graph.BikeID, graph.Bike]{
+		class: classBike,
+		id:    func(v graph.Bike) graph.BikeID { return v.ID },
+		write: writeBike,
+		read:  readBike,
+	}
+}
+
+// writeBike labels a bike by itself: its owner is the one who says so.
+func writeBike(s *sheet, v graph.Bike) {
+	p := s.aboutItself(iri(v.ID), classBike, iri(v.ID), v.Pos)
+	link(p, termVariant, v.Variant)
+	p.text(termFrame, v.Frame)
+	p.fitted(termFound, v.Found)
+	p.fitted(termPlanned, v.Planned)
+	p.parts(termBoxes, len(v.Boxes), func(part page, i int) { writeBox(part, v.Boxes[i]) })
+	p.parts(termBags, len(v.Bags), func(part page, i int) { writeBag(part, v.Bags[i]) })
+	p.text(termNote, v.Note)
+}
+
+func readBike(r *record) graph.Bike {
+	v := graph.Bike{
+		ID:      self[graph.BikeID](r),
+		Variant: linked[graph.VariantID](r, termVariant),
+		Frame:   r.text(termFrame),
+		Found:   r.fitted(termFound),
+		Planned: r.fitted(termPlanned),
+		Note:    r.text(termNote),
+		Pos:     r.place(termAt),
+	}
+	for _, box := range r.ordered(termBoxes) {
+		v.Boxes = append(v.Boxes, readBox(box))
+	}
+	for _, bag := range r.ordered(termBags) {
+		v.Bags = append(v.Bags, readBag(bag))
+	}
+	return v
+}
+
+// fitted writes parts by position: an upper layer replaces what a lower one
+// has at the same position.
+func (p page) fitted(predicate quad.IRI, list []graph.Fitted) {
+	for _, f := range list {
+		part := p.part(predicate, lastStep(predicate), string(f.Position))
+		link(part, termPosition, f.Position)
+		link(part, termPart, f.Part)
+		part.text(termNote, f.Note)
+		part.place(termAt, f.Pos)
+	}
+}
+
+func (r *record) fitted(predicate quad.IRI) []graph.Fitted {
+	var list []graph.Fitted
+	for _, f := range r.keyed(predicate) {
+		list = append(list, graph.Fitted{Position: linked[graph.PositionID](f, termPosition),
+			Part: linked[graph.PartID](f, termPart), Note: f.text(termNote), Pos: f.place(termAt)})
+	}
+	return sortedBy(list, func(f graph.Fitted) graph.PositionID { return f.Position })
+}
+
+func writeBox(p page, v graph.Box) {
+	p.text(termName, v.Name)
+	p.place(termAt, v.Pos)
+	p.parts(termItems, len(v.Items), func(part page, i int) {
+		link(part, termPart, v.Items[i].Part)
+		part.number(termQuantity, v.Items[i].Quantity)
+		part.text(termSure, v.Items[i].Sure)
+		part.text(termNote, v.Items[i].Note)
+		part.place(termAt, v.Items[i].Pos)
+	})
+}
+
+func readBox(r *record) graph.Box {
+	v := graph.Box{Name: r.text(termName), Pos: r.place(termAt)}
+	for _, item := range r.ordered(termItems) {
+		v.Items = append(v.Items, graph.BoxItem{Part: linked[graph.PartID](item, termPart),
+			Quantity: item.number(termQuantity), Sure: item.text(termSure),
+			Note: item.text(termNote), Pos: item.place(termAt)})
+	}
+	return v
+}
+
+func writeBag(p page, v graph.Bag) {
+	p.text(termName, v.Name)
+	p.text(termLabel, v.Label)
+	p.place(termAt, v.Pos)
+	p.parts(termItems, len(v.Contents), func(part page, i int) {
+		item := v.Contents[i]
+		link(part, termKind, item.Kind)
+		for _, name := range sortedKeys(item.Dims) {
+			part.fact(under(termDim, name), quad.String(item.Dims[name]))
+		}
+		part.number(termQuantity, item.Quantity)
+		part.place(termAt, item.Pos)
+	})
+}
+
+func readBag(r *record) graph.Bag {
+	v := graph.Bag{Name: r.text(termName), Label: r.text(termLabel), Pos: r.place(termAt)}
+	for _, item := range r.ordered(termItems) {
+		content := graph.BagItem{Kind: linked[graph.KindID](item, termKind),
+			Quantity: item.number(termQuantity), Pos: item.place(termAt)}
+		for name, list := range item.quantities(termDim) {
+			if content.Dims == nil {
+				content.Dims = map[string]string{}
+			}
+			content.Dims[unescape(name)] = list[0].Text
+		}
+		v.Contents = append(v.Contents, content)
+	}
+	return v
+}

@@ -1,0 +1,89 @@
+package store
+
+import "matewell/graph"
+
+func findingCodec() codec[graph.FindingID, graph.Finding] {
+	return codec[graph.FindingID, graph.Finding]{
+		class: classFinding,
+		id:    func(v graph.Finding) graph.FindingID { return v.ID },
+		write: writeFinding,
+		read:  readFinding,
+	}
+}
+
+// writeFinding labels a finding by its source, or by itself when it is first
+// hand.
+func writeFinding(s *sheet, v graph.Finding) {
+	label := sourceLabel(v.Source)
+	if label == nil {
+		label = iri(v.ID)
+	}
+	p := s.aboutItself(iri(v.ID), classFinding, label, v.Pos)
+	link(p, termPart, v.Part)
+	link(p, termPosition, v.Position)
+	link(p, termOn, v.On...)
+	link(p, termBike, v.Bike)
+	p.text(termVerdict, v.Verdict.String())
+	p.parts(termChanges, len(v.Changes), func(part page, i int) {
+		part.text(termDo, v.Changes[i].Do)
+		part.number(termEffort, int(v.Changes[i].Effort))
+		link(part, termPart, v.Changes[i].Part)
+	})
+	p.parts(termMeasured, len(v.Measured), func(part page, i int) {
+		part.text(termOfFeature, v.Measured[i].Feature)
+		part.text(termOfDimension, v.Measured[i].Dim)
+		part.text(rdfValue, v.Measured[i].Text)
+		part.text(termWith, v.Measured[i].With)
+	})
+	p.text(termMethod, string(v.Method))
+	p.text(termFoundOn, v.Date)
+	link(p, termBy, personID(v.By))
+	link(p, termOrigin, originID(v.Origin))
+	p.list(termPhotos, texts(v.Photos))
+	p.text(termNote, v.Note)
+	p.text(termWithdrawn, v.Withdrawn)
+	p.text(termWithdrawnOn, v.WithdrawnOn)
+}
+
+func readFinding(r *record) graph.Finding {
+	photos, _ := r.list(termPhotos)
+	v := graph.Finding{
+		ID:          self[graph.FindingID](r),
+		Part:        linked[graph.PartID](r, termPart),
+		Position:    linked[graph.PositionID](r, termPosition),
+		On:          links[graph.VariantID](r, termOn),
+		Bike:        linked[graph.BikeID](r, termBike),
+		Verdict:     r.verdict(),
+		Method:      graph.Method(r.text(termMethod)),
+		Date:        r.text(termFoundOn),
+		By:          string(linked[personID](r, termBy)),
+		Origin:      string(linked[originID](r, termOrigin)),
+		Photos:      plainTexts(photos),
+		Note:        r.text(termNote),
+		Withdrawn:   r.text(termWithdrawn),
+		WithdrawnOn: r.text(termWithdrawnOn),
+		Pos:         r.place(termAt),
+	}
+	for _, c := range r.said() {
+		v.Source = c.Source
+	}
+	for _, c := range r.ordered(termChanges) {
+		v.Changes = append(v.Changes, graph.Change{Do: c.text(termDo),
+			Effort: graph.Effort(c.number(termEffort)), Part: linked[graph.PartID](c, termPart)})
+	}
+	for _, m := range r.ordered(termMeasured) {
+		v.Measured = append(v.Measured, graph.Measured{Feature: m.text(termOfFeature),
+			Dim: m.text(termOfDimension), Text: m.text(rdfValue), With: m.text(termWith)})
+	}
+	return v
+}
+
+// verdict reads a verdict in words; one that is absent or not understood is no
+// verdict, never "fits".
+func (r *record) verdict() graph.Verdict {
+	v, err := graph.ParseVerdict(r.text(termVerdict))
+	if err != nil {
+		return graph.NoVerdict
+	}
+	return v
+}

@@ -1,0 +1,144 @@
+package store
+
+import "matewell/graph"
+
+func modelCodec() codec[graph.ModelID, graph.Model] {
+	return codec[graph.ModelID, graph.Model]{
+		class: classModel,
+		id:    func(v graph.Model) graph.ModelID { return v.ID },
+		write: func(s *sheet, v graph.Model) {
+			p := s.about(iri(v.ID), classModel, v.Said)
+			link(p, termMaker, v.Maker)
+			p.text(termName, v.Name)
+		},
+		read: func(r *record) graph.Model {
+			return graph.Model{ID: self[graph.ModelID](r), Maker: linked[graph.BrandID](r, termMaker),
+				Name: r.text(termName), Said: r.said()}
+		},
+	}
+}
+
+func variantCodec() codec[graph.VariantID, graph.Variant] {
+	return codec[graph.VariantID, graph.Variant]{
+		class: classVariant,
+		id:    func(v graph.Variant) graph.VariantID { return v.ID },
+		write: writeVariant,
+		read:  readVariant,
+	}
+}
+
+func writeVariant(s *sheet, v graph.Variant) {
+	p := s.about(iri(v.ID), classVariant, v.Said)
+	link(p, termModel, v.Model)
+	p.number(termYear, v.Year)
+	p.text(termMarket, v.Market)
+	p.text(termMark, v.Mark)
+	p.frames(v.Frames)
+	p.texts(termScheme, v.Schemes)
+}
+
+func readVariant(r *record) graph.Variant {
+	return graph.Variant{
+		ID:      self[graph.VariantID](r),
+		Model:   linked[graph.ModelID](r, termModel),
+		Year:    r.number(termYear),
+		Market:  r.text(termMarket),
+		Mark:    r.text(termMark),
+		Frames:  r.frames(),
+		Schemes: r.texts(termScheme),
+		Said:    r.said(),
+	}
+}
+
+func assemblyCodec() codec[graph.AssemblyID, graph.Assembly] {
+	return codec[graph.AssemblyID, graph.Assembly]{
+		class: classAssembly,
+		id:    func(v graph.Assembly) graph.AssemblyID { return v.ID },
+		write: func(s *sheet, v graph.Assembly) {
+			p := s.about(iri(v.ID), classAssembly, v.Said)
+			link(p, termModel, v.Model)
+			p.text(termName, v.Name)
+		},
+		read: func(r *record) graph.Assembly {
+			return graph.Assembly{ID: self[graph.AssemblyID](r), Model: linked[graph.ModelID](r, termModel),
+				Name: r.text(termName), Said: r.said()}
+		},
+	}
+}
+
+func positionCodec() codec[graph.PositionID, graph.Position] {
+	return codec[graph.PositionID, graph.Position]{
+		class: classPosition,
+		id:    func(v graph.Position) graph.PositionID { return v.ID },
+		write: writePosition,
+		read:  readPosition,
+	}
+}
+
+func writePosition(s *sheet, v graph.Position) {
+	p := s.about(iri(v.ID), classPosition, v.Said)
+	link(p, termAssembly, v.Assembly)
+	link(p, termModel, v.Model)
+	p.text(termName, v.Name)
+	link(p, termKind, v.Kind)
+	p.text(termSide, v.Side)
+	p.number(termIndex, v.Index)
+	p.number(termQuantity, v.Quantity)
+	p.text(termSafety, string(v.Safety))
+	p.yes(termRenewed, v.Renew)
+	link(p, termAfter, v.After...)
+	link(p, termOn, v.On...)
+}
+
+func readPosition(r *record) graph.Position {
+	return graph.Position{
+		ID:       self[graph.PositionID](r),
+		Assembly: linked[graph.AssemblyID](r, termAssembly),
+		Model:    linked[graph.ModelID](r, termModel),
+		Name:     r.text(termName),
+		Kind:     linked[graph.KindID](r, termKind),
+		Side:     r.text(termSide),
+		Index:    r.number(termIndex),
+		Quantity: r.number(termQuantity),
+		Safety:   graph.Safety(r.text(termSafety)),
+		Renew:    r.yes(termRenewed),
+		After:    links[graph.PositionID](r, termAfter),
+		On:       links[graph.VariantID](r, termOn),
+		Said:     r.said(),
+	}
+}
+
+func fitmentCodec() codec[graph.FitmentID, graph.Fitment] {
+	return codec[graph.FitmentID, graph.Fitment]{
+		class: classFitment,
+		id:    func(v graph.Fitment) graph.FitmentID { return v.ID },
+		write: writeFitment,
+		read:  readFitment,
+	}
+}
+
+func writeFitment(s *sheet, v graph.Fitment) {
+	p := s.about(iri(v.ID), classFitment, v.Said)
+	link(p, termPosition, v.Position)
+	link(p, termPart, v.Part)
+	p.number(termQuantity, v.Quantity)
+	link(p, termOn, v.On...)
+	p.text(termScheme, v.Scheme)
+	p.text(termNote, v.Note)
+	if model := v.Position.Model(); v.Part != "" && model != "" {
+		p.on(iri(v.Part)).derive(termPartFor, iri(model))
+	}
+}
+
+func readFitment(r *record) graph.Fitment {
+	return graph.Fitment{
+		ID:       self[graph.FitmentID](r),
+		Position: linked[graph.PositionID](r, termPosition),
+		Part:     linked[graph.PartID](r, termPart),
+		Quantity: r.number(termQuantity),
+		On:       links[graph.VariantID](r, termOn),
+		Scheme:   r.text(termScheme),
+		Note:     r.text(termNote),
+		Said:     r.said(),
+	}
+}

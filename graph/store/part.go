@@ -1,0 +1,197 @@
+package store
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"github.com/cayleygraph/quad"
+
+	"matewell/graph"
+)
+
+func brandCodec() codec[graph.BrandID, graph.Brand] {
+	return codec[graph.BrandID, graph.Brand]{
+		class: classBrand,
+		id:    func(v graph.Brand) graph.BrandID { return v.ID },
+		write: func(s *sheet, v graph.Brand) {
+			p := s.about(iri(v.ID), classBrand, v.Said)
+			p.text(termFormCore, v.Form.Core)
+			p.text(termFormRevision, v.Form.Revision)
+			p.text(termFormColour, v.Form.Colour)
+		},
+		read: func(r *record) graph.Brand {
+			return graph.Brand{
+				ID: self[graph.BrandID](r),
+				Form: graph.NumberForm{Core: r.text(termFormCore), Revision: r.text(termFormRevision),
+					Colour: r.text(termFormColour)},
+				Said: r.said(),
+			}
+		},
+	}
+}
+
+func kindCodec() codec[graph.KindID, graph.Kind] {
+	return codec[graph.KindID, graph.Kind]{
+		class: classKind,
+		id:    func(v graph.Kind) graph.KindID { return v.ID },
+		write: writeKind,
+		read:  readKind,
+	}
+}
+
+func writeKind(s *sheet, v graph.Kind) {
+	p := s.about(iri(v.ID), classKind, v.Said)
+	p.text(termName, v.Name)
+	for _, f := range v.Features {
+		part := p.part(termFeature, "feature", f.Name)
+		part.text(termName, f.Name)
+		part.text(termFeatureKind, f.Kind)
+		part.yes(termMay, f.May)
+	}
+}
+
+func readKind(r *record) graph.Kind {
+	v := graph.Kind{ID: self[graph.KindID](r), Name: r.text(termName), Said: r.said()}
+	for _, f := range r.keyed(termFeature) {
+		v.Features = append(v.Features, graph.KindFeature{Name: f.text(termName),
+			Kind: f.text(termFeatureKind), May: f.yes(termMay)})
+	}
+	v.Features = sortedBy(v.Features, func(f graph.KindFeature) string { return f.Name })
+	return v
+}
+
+func partCodec() codec[graph.PartID, graph.Part] {
+	return codec[graph.PartID, graph.Part]{
+		class: classPart,
+		id:    func(v graph.Part) graph.PartID { return v.ID },
+		write: writePart,
+		read:  readPart,
+	}
+}
+
+func writePart(s *sheet, v graph.Part) {
+	p := s.about(iri(v.ID), classPart, v.Said)
+	link(p, termBrand, v.Brand)
+	p.partNumber(v.Number)
+	link(p, termKind, v.Kind)
+	p.text(termName, v.Name)
+	p.aliases(v.Aliases)
+	for _, f := range v.Features {
+		writeFeature(p, f)
+	}
+	p.contents(termContent, v.Contains)
+	for _, c := range v.Contains {
+		p.derive(termContains, iri(c.Part))
+	}
+	p.yes(termMatched, v.Matched)
+	p.readings(termPrice, v.Price)
+	p.text(termNote, v.Note)
+	p.key(string(v.ID))
+}
+
+func readPart(r *record) graph.Part {
+	v := graph.Part{
+		ID:    self[graph.PartID](r),
+		Brand: linked[graph.BrandID](r, termBrand),
+		Number: graph.Number{Text: r.text(termNumber), Core: r.text(termCore),
+			Revision: r.text(termRevision), Colour: r.text(termColour)},
+		Kind:     linked[graph.KindID](r, termKind),
+		Name:     r.text(termName),
+		Aliases:  r.aliases(),
+		Contains: r.contents(termContent),
+		Matched:  r.yes(termMatched),
+		Price:    r.readings(termPrice),
+		Note:     r.text(termNote),
+		Said:     r.said(),
+	}
+	for _, f := range r.merged(termFeature) {
+		v.Features = append(v.Features, readFeature(f))
+	}
+	v.Features = sortedBy(v.Features, func(f graph.Feature) string { return f.Name })
+	return v
+}
+
+func (p page) partNumber(n graph.Number) {
+	p.text(termNumber, n.Text)
+	p.text(termCore, n.Core)
+	p.text(termRevision, n.Revision)
+	p.text(termColour, n.Colour)
+	p.key(n.Text)
+	p.key(n.Core)
+}
+
+// key lets the part be found by a spelling of something it is known by.
+func (p page) key(text string) {
+	if key := graph.NumberKey(text); key != "" {
+		p.derive(termKey, quad.String(key))
+	}
+}
+
+func (p page) aliases(list []graph.Alias) {
+	for _, a := range list {
+		p.fact(under(termAlias, string(a.Type)), quad.String(a.Text))
+		p.key(a.Text)
+	}
+}
+
+func (r *record) aliases() []graph.Alias {
+	var list []graph.Alias
+	for _, v := range r.values {
+		name, ok := strings.CutPrefix(string(v.predicate), string(termAlias))
+		if ok && (r.only == allLayers || r.only == v.layer) {
+			list = append(list, graph.Alias{Type: graph.AliasType(unescape(name)), Text: plainText(v.object)})
+		}
+	}
+	slices.SortFunc(list, func(a, b graph.Alias) int {
+		return cmp.Or(cmp.Compare(a.Type, b.Type), cmp.Compare(a.Text, b.Text))
+	})
+	return slices.Compact(list)
+}
+
+// contents writes lines of part and quantity: of a kit, or what must be changed
+// along with a supersession.
+func (p page) contents(predicate quad.IRI, list []graph.Content) {
+	for _, c := range list {
+		line := p.part(predicate, lastStep(predicate), string(c.Part))
+		link(line, termPart, c.Part)
+		line.number(termQuantity, c.Quantity)
+	}
+}
+
+func (r *record) contents(predicate quad.IRI) []graph.Content {
+	var list []graph.Content
+	for _, line := range r.keyed(predicate) {
+		list = append(list, graph.Content{Part: linked[graph.PartID](line, termPart), Quantity: line.number(termQuantity)})
+	}
+	return sortedBy(list, func(c graph.Content) graph.PartID { return c.Part })
+}
+
+func writeFeature(p page, f graph.Feature) {
+	part := p.part(termFeature, "feature", f.Name)
+	part.text(termName, f.Name)
+	part.text(termFeatureKind, f.Kind)
+	for _, name := range sortedKeys(f.Dims) {
+		part.readings(under(termDim, name), f.Dims[name])
+	}
+}
+
+func readFeature(r *record) graph.Feature {
+	f := graph.Feature{Name: r.text(termName), Kind: r.text(termFeatureKind)}
+	for name, list := range r.quantities(termDim) {
+		if f.Dims == nil {
+			f.Dims = map[string][]graph.Reading{}
+		}
+		f.Dims[unescape(name)] = list
+	}
+	return f
+}
+
+func sortedKeys[V any](m map[string]V) []string {
+	keys := make([]string, 0, len(m))
+	for key := range m {
+		keys = append(keys, key)
+	}
+	slices.Sort(keys)
+	return keys
+}

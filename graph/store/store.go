@@ -1,0 +1,147 @@
+package store
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+
+	"github.com/cayleygraph/cayley/graph/memstore"
+	"github.com/cayleygraph/quad"
+
+	"matewell/graph"
+)
+
+// Store implements graph.Reader over one quad store, or over several in
+// layers. It may be used from several goroutines at once, but not while Put
+// runs on a store in memory.
+type Store struct {
+	layers []backend // lowest first, at least one
+}
+
+var _ graph.Reader = (*Store)(nil)
+
+// backend is what is asked of a quad store: everything else is built on it.
+type backend interface {
+	// about gives every quad whose subject is one of the nodes, in no order.
+	about(ctx context.Context, nodes []quad.IRI) ([]quad.Quad, error)
+	// subjects gives the subjects of the quads with the predicate and one of
+	// the objects, in no order, perhaps several times.
+	subjects(ctx context.Context, predicate quad.IRI, objects []quad.Value) ([]quad.Value, error)
+	// each visits every quad, in no order.
+	each(ctx context.Context, visit func(quad.Quad) error) error
+	// apply adds quads and takes others away, all or nothing. Those to add
+	// must not be there, those to remove must be.
+	apply(ctx context.Context, add, remove []quad.Quad) error
+	close() error
+}
+
+// errLayers is returned by Put for a layered store, which has no one place to
+// write to.
+var errLayers = errors.New("store: a layered store is read only")
+
+// Memory gives an empty store in memory.
+func Memory() (*Store, error) {
+	return &Store{layers: []backend{&cayley{qs: memstore.New()}}}, nil
+}
+
+// Over gives the store with others on top of it: a union of what they all
+// say. Readings, sources and sets of all layers come back together; of a
+// single-valued fact, a numbered list, or a line kept by name (what a bike has
+// at a position, a line of a kit) the last layer that states it wins. Closing
+// the result closes every layer.
+func (s *Store) Over(upper ...*Store) *Store {
+	layers := slices.Clone(s.layers)
+	for _, u := range upper {
+		layers = append(layers, u.layers...)
+	}
+	return &Store{layers: layers}
+}
+
+// Close releases the store and every layer of it.
+func (s *Store) Close() error {
+	var errs []error
+	for _, layer := range s.layers {
+		errs = append(errs, layer.close())
+	}
+	return errors.Join(errs...)
+}
+
+// records reads all facts about the nodes and about the parts of their
+// records, from all layers. A node without facts has no record.
+func (s *Store) records(ctx context.Context, nodes []quad.IRI) (records, error) {
+	found := records{}
+	for layer, b := range s.layers {
+		asked := make(map[quad.IRI]bool, len(nodes))
+		for _, node := range nodes {
+			asked[node] = true
+		}
+		for next := nodes; len(next) > 0; {
+			quads, err := b.about(ctx, next)
+			if err != nil {
+				return nil, fmt.Errorf("store: read: %w", err)
+			}
+			next = found.add(quads, layer, asked)
+		}
+	}
+	return found, nil
+}
+
+// add sorts quads in by subject. It returns the parts of the records that they
+// lead to and that were not asked for before.
+func (found records) add(quads []quad.Quad, layer int, asked map[quad.IRI]bool) []quad.IRI {
+	var next []quad.IRI
+	for _, q := range quads {
+		node, _ := q.Subject.(quad.IRI)
+		predicate, _ := q.Predicate.(quad.IRI)
+		r := found[node]
+		if r == nil {
+			r = &record{node: node, parts: found, only: allLayers}
+			found[node] = r
+		}
+		r.values = append(r.values, value{predicate, q.Object, q.Label, layer})
+		object, ok := q.Object.(quad.IRI)
+		if ok && !asked[object] && isPart(object, node) {
+			asked[object] = true
+			next = append(next, object)
+		}
+	}
+	return next
+}
+
+// isPart reports whether a node is a part of the record that other is or
+// belongs to.
+func isPart(node, other quad.IRI) bool {
+	own := root(other)
+	return len(node) > len(own) && node[:len(own)] == own && node[len(own)] == '#'
+}
+
+// subjects gives the nodes that a predicate leads from to one of the objects,
+// sorted, each once, from all layers.
+func (s *Store) subjects(ctx context.Context, predicate quad.IRI, objects []quad.Value) ([]quad.IRI, error) {
+	var nodes []quad.IRI
+	for _, b := range s.layers {
+		values, err := b.subjects(ctx, predicate, objects)
+		if err != nil {
+			return nil, fmt.Errorf("store: look up: %w", err)
+		}
+		for _, v := range values {
+			if node, ok := v.(quad.IRI); ok {
+				nodes = append(nodes, node)
+			}
+		}
+	}
+	slices.Sort(nodes)
+	return slices.Compact(nodes), nil
+}
+
+// compareQuads orders quads by the text of subject, predicate, object, label.
+func compareQuads(a, b quad.Quad) int {
+	for _, d := range quad.Directions {
+		if c := cmp.Compare(quad.StringOf(a.Get(d)), quad.StringOf(b.Get(d))); c != 0 {
+			return c
+		}
+	}
+	return 0
+}

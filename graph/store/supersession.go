@@ -1,0 +1,66 @@
+package store
+
+import (
+	"github.com/cayleygraph/quad"
+
+	"matewell/graph"
+)
+
+func supersessionCodec() codec[graph.SupersessionID, graph.Supersession] {
+	return codec[graph.SupersessionID, graph.Supersession]{
+		class: classSupersession,
+		id:    func(v graph.Supersession) graph.SupersessionID { return v.ID },
+		write: writeSupersession,
+		read:  readSupersession,
+	}
+}
+
+func writeSupersession(s *sheet, v graph.Supersession) {
+	p := s.about(iri(v.ID), classSupersession, v.Said)
+	link(p, termOld, v.Old)
+	link(p, termNew, v.New)
+	p.usable(termNewOnOld, v.NewOnOld)
+	p.usable(termOldOnNew, v.OldOnNew)
+	p.scope(v.Scope)
+	p.contents(termCompanion, v.Companions)
+	p.text(termReason, v.Reason)
+	p.text(termPublished, v.Date)
+	if v.Old != "" && v.New != "" {
+		p.on(iri(v.Old)).derive(termPredecessorOf, iri(v.New))
+		p.on(iri(v.New)).derive(termSuccessorOf, iri(v.Old))
+	}
+}
+
+func readSupersession(r *record) graph.Supersession {
+	return graph.Supersession{
+		ID:         self[graph.SupersessionID](r),
+		Old:        linked[graph.PartID](r, termOld),
+		New:        linked[graph.PartID](r, termNew),
+		NewOnOld:   r.usable(termNewOnOld),
+		OldOnNew:   r.usable(termOldOnNew),
+		Scope:      r.scope(),
+		Companions: r.contents(termCompanion),
+		Reason:     r.text(termReason),
+		Date:       r.text(termPublished),
+		Said:       r.said(),
+	}
+}
+
+// usable writes yes and no in words; "not stated" is not written.
+func (p page) usable(predicate quad.IRI, u graph.Usable) {
+	if u != graph.NotStated {
+		p.text(predicate, u.String())
+	}
+}
+
+// usable reads what is stated. Anything else is "not stated", which never
+// means yes.
+func (r *record) usable(predicate quad.IRI) graph.Usable {
+	switch r.text(predicate) {
+	case graph.Yes.String():
+		return graph.Yes
+	case graph.No.String():
+		return graph.No
+	}
+	return graph.NotStated
+}
