@@ -79,32 +79,45 @@ func (s slot) print(mask rune) string {
 
 // match lays the letters and digits of a number on a mask. A literal letter or
 // digit of the mask may be left out of the number; it is read as itself when
-// that leads to a match.
+// that leads to a match. Row i of the table says from which place of the key on
+// the mask from its rune i matches, so that the work is mask times key.
 func match(mask, key string) ([]slot, bool) {
-	if mask == "" {
-		return nil, key == ""
+	runes := []rune(mask)
+	fits := make([][]bool, len(runes)+1)
+	for i := range fits {
+		fits[i] = make([]bool, len(key)+1)
 	}
-	r := []rune(mask)[0]
-	rest := mask[len(string(r)):]
-	take := func(s slot, key string) ([]slot, bool) {
-		tail, ok := match(rest, key)
-		return append([]slot{s}, tail...), ok
-	}
-	first := byte(0)
-	if key != "" {
-		first = key[0]
-	}
-	switch {
-	case r == '9' || r == 'A' || r == 'a':
-		isDigit := first >= '0' && first <= '9'
-		if first == 0 || isDigit != (r == '9') {
-			return nil, false
-		}
-		return take(slot(first), key[1:])
-	case isSlot(r) && first != 0 && NumberKey(string(r)) == string(rune(first)):
-		if slots, ok := take(0, key[1:]); ok {
-			return slots, true
+	fits[len(runes)][len(key)] = true
+	for i := len(runes) - 1; i >= 0; i-- {
+		for at := len(key); at >= 0; at-- {
+			takes, skips := stands(runes[i], key, at)
+			fits[i][at] = takes && fits[i+1][at+1] || skips && fits[i+1][at]
 		}
 	}
-	return take(0, key)
+	if !fits[0][0] {
+		return nil, false
+	}
+	slots, at := make([]slot, len(runes)), 0
+	for i, r := range runes {
+		takes, _ := stands(r, key, at)
+		if !takes || !fits[i+1][at+1] {
+			continue
+		}
+		if isPlaceholder(r) {
+			slots[i] = slot(key[at])
+		}
+		at++
+	}
+	return slots, true
+}
+
+func isPlaceholder(r rune) bool { return r == '9' || r == 'A' || r == 'a' }
+
+// stands says whether a rune of the mask can take the letter or digit at a
+// place of the key, and whether it can do without one.
+func stands(r rune, key string, at int) (takes, skips bool) {
+	if !isPlaceholder(r) {
+		return at < len(key) && NumberKey(string(r)) == key[at:at+1], true
+	}
+	return at < len(key) && (key[at] >= '0' && key[at] <= '9') == (r == '9'), false
 }

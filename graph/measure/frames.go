@@ -83,6 +83,9 @@ func closedFrames(first, second string) (Frames, error) {
 	if end.number < start.number {
 		return Frames{}, ErrReversed
 	}
+	if start.width != end.width && (start.padded() || end.padded()) {
+		return Frames{}, fmt.Errorf("the ends have %d and %d digits: write both as stamped", start.width, end.width)
+	}
 	f := Frames{Prefix: start.prefix, From: start.number, To: end.number, Width: start.width}
 	switch {
 	case start.number == 0:
@@ -130,6 +133,9 @@ type frame struct {
 	number int
 	width  int
 }
+
+// padded reports whether the running number is filled up with zeros.
+func (f frame) padded() bool { return len(strconv.Itoa(f.number)) < f.width }
 
 // ParseFrame takes a frame number apart: prefix in upper case with its dash,
 // and running number. Spaces and dots count as dashes; the stars that some

@@ -125,6 +125,7 @@ func TestParseFramesRefuses(t *testing.T) {
 		{"two prefixes", "TK6A-000101 to TK6B-000200", "two prefixes"},
 		{"no running number", "TK6A- on", "running number"},
 		{"foreign letter", "TÜ6A-000101 on", "can't be part"},
+		{"a digit lost at one end", "TK6A-000101 to TK6A-04120", "6 and 5 digits"},
 		{"up to nothing", "up to TK6A-000000", "is 0"},
 		{"all", "0 on", "leave the interval out"},
 		{"too long", "A-1234567890123 on", "more than 12 digits"},
