@@ -43,7 +43,7 @@ type NumberForm struct {
 	Colour   string
 }
 
-// maxNumber is the longest number that is read, in bytes.
+// maxNumber is the longest number that is read, and the longest form, in bytes.
 const maxNumber = 64
 
 // Parse reads a number in any spelling: case, spaces, dashes, dots and slashes
@@ -59,8 +59,11 @@ func (f NumberForm) Parse(text string) (Number, error) {
 		text = strings.TrimSpace(text)
 		return Number{Text: text, Core: text}, nil
 	}
-	if f.Core == "" {
+	switch {
+	case f.Core == "":
 		return Number{}, errors.New("the number form has no core")
+	case len(f.Core)+len(f.Revision)+len(f.Colour) > maxNumber:
+		return Number{}, fmt.Errorf("the number form is longer than %d bytes", maxNumber)
 	}
 	key, separators, err := f.fold(text)
 	if err != nil {

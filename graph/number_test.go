@@ -112,6 +112,7 @@ func TestNumberFormRefuses(t *testing.T) {
 		{"not UTF-8", demoForm, "207.4418\xff", "UTF-8"},
 		{"very long", demoForm, strings.Repeat("2", 65), "longer than"},
 		{"form without core", graph.NumberForm{Colour: "/aa"}, "kr", "no core"},
+		{"endless form", graph.NumberForm{Core: strings.Repeat("T", 65)}, "T", "form is longer"},
 		{"empty zero form", graph.NumberForm{}, "\t", "nothing is written"},
 		{"control character in the zero form", graph.NumberForm{}, "a\nb", "control character"},
 	}
