@@ -1,0 +1,183 @@
+package mating
+
+import (
+	"fmt"
+	"math"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// bearingSize is a bearing as measured, or as its designation says where nobody
+// measured.
+type bearingSize struct {
+	inside, outside, width       span
+	okInside, okOutside, okWidth bool
+	form                         string
+	okForm                       bool
+}
+
+// bearing reads what is known of a bearing without asking for anything.
+func (c *check) bearing(s Side) bearingSize {
+	var b bearingSize
+	b.inside, b.okInside = c.peekLength(s, "inside")
+	b.outside, b.okOutside = c.peekLength(s, "outside")
+	b.width, b.okWidth = c.peekLength(s, "width")
+	form, okForm := c.peek(s, "form", measure.Word)
+	b.form, b.okForm = form.Text, okForm
+	text, ok := c.peek(s, "designation", measure.Word)
+	if !ok {
+		return b
+	}
+	std, ok := designated(text.Text)
+	if !ok {
+		return b
+	}
+	b.inside, b.okInside = orStandard(c, s, std, "inside", b.inside, b.okInside, std.d)
+	b.outside, b.okOutside = orStandard(c, s, std, "outside", b.outside, b.okOutside, std.outside)
+	b.width, b.okWidth = orStandard(c, s, std, "width", b.width, b.okWidth, std.w)
+	if !b.okForm {
+		b.form, b.okForm = std.form, true
+	}
+	return b
+}
+
+// designationMatch is how far a measured ring may be off its designation, in
+// mm; ISO 492 allows hundredths on the diameters and 0.12 mm on the width.
+const designationMatch = 0.15
+
+// orStandard takes the standard's size where nobody measured, and says so when
+// ring and measurement contradict each other.
+func orStandard(c *check, s Side, std standardBearing, dim string, v span, ok bool, size float64) (span, bool) {
+	if !ok {
+		return exact(size), true
+	}
+	if v.low > size+designationMatch || v.high < size-designationMatch {
+		c.ask(askFor(s, dim))
+		c.unknown("marked %s, whose %s is %s, but measured %s", std.designation, dim, mm(size), mm(v.nominal))
+	}
+	return v, true
+}
+
+// need asks for what a bearing lacks.
+func (c *check) need(s Side, ok bool, dim string) bool {
+	if !ok {
+		c.ask(askFor(s, dim))
+	}
+	return ok
+}
+
+// How far ring and seat may differ, in mm: a ring pressed on or in is tight by
+// up to 0.06, one that slides loose by up to 0.05. Common practice, no source;
+// ISO 286 fits for 15 to 60 mm (j6 to n6, H7 to P7) lie within.
+const (
+	pressFit = 0.06
+	slideFit = 0.05
+)
+
+// bearingOnShaft judges the inner ring on its axle. When they do not match it
+// looks for a standard bearing of the same outside and kind that does.
+func bearingOnShaft(b *bench, m Meeting) {
+	c := b.check("bearing on shaft")
+	ring := c.bearing(m.A)
+	shaft, okShaft := c.length(m.B, "diameter")
+	if !c.need(m.A, ring.okInside, "inside") || !okShaft {
+		return
+	}
+	play := ring.inside.minus(shaft)
+	c.sizes(mm(ring.inside.nominal), mm(shaft.nominal), mm(math.Abs(play.nominal)))
+	switch where := play.against(-pressFit, slideFit); {
+	case where == inside || same(play.nominal, 0):
+		c.Gap = ""
+		c.fits("a %s bearing on a %s shaft", mm(ring.inside.nominal), mm(shaft.nominal))
+	case where == astride:
+		askTwo(c, m, "inside", "diameter")
+		c.unknown("at the limits of their tolerances the ring may not hold on the shaft")
+	default:
+		otherBearing(c, m, ring, shaft.nominal)
+	}
+}
+
+// otherBearing bridges a bearing's seat to another shaft.
+func otherBearing(c *check, m Meeting, ring bearingSize, shaft float64) {
+	why := fmt.Sprintf("the bearing's bore is %s, the shaft %s", mm(ring.inside.nominal), mm(shaft))
+	if ring.okOutside && ring.okForm {
+		if std, ok := findBearing(shaft, ring.outside.nominal, ring.form); ok {
+			width := ""
+			if ring.okWidth {
+				width = widthWords(std.w - ring.width.nominal)
+			}
+			c.change(bridgeEffort(width), "fit a "+std.designation+" in its place"+width, "%s", why)
+			orderBearing(c, std)
+			return
+		}
+	}
+	thin := shaft > ring.inside.nominal
+	switch {
+	case !c.need(m.A, ring.okOutside, "outside") || !c.need(m.A, ring.okForm, "form"):
+		c.unknown("%s: a standard bearing may bridge it", why)
+	case thin:
+		c.no("%s, too thick, and no standard %s bearing has that bore in %s", why, ring.form, mm(ring.outside.nominal))
+	case (ring.inside.nominal-shaft)/2 < leastWall-eps:
+		c.no("%s: too loose to run, too little room for a sleeve", why)
+	default:
+		c.change(graph.EffortLatheWeld, "turn a stepped sleeve for the bearing's bore",
+			"%s, and no standard %s bearing bridges it", why, ring.form)
+		steppedSleeve(c, shaft, ring.inside.nominal, ring.width, ring.okWidth)
+	}
+}
+
+// widthWords says what a bearing of another width does to the spacers.
+func widthWords(diff float64) string {
+	switch {
+	case same(diff, 0):
+		return ""
+	case diff > 0:
+		return ", " + mm(diff) + " wider on its side: take that off the spacer"
+	}
+	return ", " + mm(-diff) + " narrower on its side: add that to the spacer"
+}
+
+func bridgeEffort(width string) graph.Effort {
+	if width == "" {
+		return graph.EffortHandTools
+	}
+	return graph.EffortLatheWeld // a spacer has to be turned
+}
+
+// findBearing finds a standard bearing by bore, outside and kind; of several
+// the first confirmed one, else the narrowest.
+func findBearing(d, outside float64, form string) (standardBearing, bool) {
+	var found standardBearing
+	for _, b := range standardBearings() {
+		if b.form != form || math.Abs(b.d-d) > slideFit || math.Abs(b.outside-outside) > slideFit {
+			continue
+		}
+		if found.designation == "" || b.w < found.w && b.fromMemory == found.fromMemory {
+			found = b
+		}
+	}
+	return found, found.designation != ""
+}
+
+func orderBearing(c *check, b standardBearing) {
+	size := fmt.Sprintf("%s x %s x %s mm", plain(b.d), plain(b.outside), plain(b.w))
+	spec := []Field{{"designation", b.designation}, {"size", size}, {"kind", b.form}, {"source", "ISO 15"}}
+	if b.form == "taper" {
+		spec[3].Value = "ISO 355"
+	}
+	if b.fromMemory {
+		spec[3].Value += " from memory: check the size before you buy"
+	}
+	c.order("bearing", fmt.Sprintf("%s bearing %s, %s", b.form, b.designation, size), spec...)
+}
+
+func steppedSleeve(c *check, inside, outside float64, width span, okWidth bool) {
+	length := "width of the bearing: measure it"
+	if okWidth {
+		length = mm(width.nominal)
+	}
+	c.order("sleeve", fmt.Sprintf("stepped sleeve %s inside, %s outside, %s long, with a collar", mm(inside), mm(outside), length),
+		Field{"inside", mm(inside)}, Field{"outside", mm(outside)}, Field{"length", length},
+		Field{"collar", "thinner than the inner ring is high"})
+}

@@ -1,0 +1,234 @@
+package mating
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// place names one dimension that a judgement looked at.
+type place struct {
+	position graph.PositionID
+	part     graph.PartID
+	feature  string
+	dim      string
+}
+
+// looked is what a judgement found at a place: its distinct values, best first,
+// and how to measure it.
+type looked struct {
+	readings []graph.Reading
+	ask      Ask
+}
+
+// bench is one judgement: which reading of each dimension it takes, what it
+// looked at, and the checks it made.
+type bench struct {
+	pick   map[place]int // index into the distinct values; absent takes the first
+	looked map[place]looked
+	checks []*check
+	flip   bool // side B is the new one: Had is said of it
+}
+
+// check is a Check being made.
+type check struct {
+	Check
+	bench   *bench
+	said    []saying
+	missing []Ask
+}
+
+type saying struct {
+	verdict graph.Verdict
+	text    string
+}
+
+// check opens a check. Its rule's name must be unique on the bench.
+func (b *bench) check(ruleName string) *check {
+	c := &check{Check: Check{Rule: ruleName}, bench: b}
+	b.checks = append(b.checks, c)
+	return c
+}
+
+// value reads a dimension and notes its use. A dimension that nobody gave, or
+// that can't be read, is not noted and gives false.
+func (c *check) value(at place, readings []graph.Reading, ask Ask, t measure.Type) (measure.Value, bool) {
+	kept, values := distinct(readings, t)
+	if len(values) == 0 {
+		return measure.Value{}, false
+	}
+	c.bench.looked[at] = looked{kept, ask}
+	i := min(c.bench.pick[at], len(values)-1)
+	use := Use{at.position, at.part, at.feature, at.dim, kept[i]}
+	if !slices.Contains(c.Uses, use) {
+		c.Uses = append(c.Uses, use)
+	}
+	return values[i], true
+}
+
+// distinct drops readings that say the same as one before them, and those that
+// can't be read.
+func distinct(readings []graph.Reading, t measure.Type) (kept []graph.Reading, values []measure.Value) {
+	for _, r := range readings {
+		v, err := measure.Parse(r.Text, t)
+		if err != nil || slices.ContainsFunc(values, v.Equal) {
+			continue
+		}
+		kept, values = append(kept, r), append(values, v)
+	}
+	return kept, values
+}
+
+// peek reads a dimension of a side without asking for it when it is absent.
+func (c *check) peek(s Side, dim string, t measure.Type) (measure.Value, bool) {
+	at := place{s.Position, s.Part, s.Feature.Name, dim}
+	return c.value(at, s.Feature.Dims[dim], askFor(s, dim), t)
+}
+
+// read reads a dimension of a side and asks for it when it is absent.
+func (c *check) read(s Side, dim string, t measure.Type) (measure.Value, bool) {
+	v, ok := c.peek(s, dim, t)
+	if !ok {
+		c.ask(askFor(s, dim))
+	}
+	return v, ok
+}
+
+func (c *check) ask(a Ask) {
+	if !slices.Contains(c.missing, a) {
+		c.missing = append(c.missing, a)
+	}
+}
+
+// length reads a length in mm and asks for it when it is absent; peekLength
+// does not ask.
+func (c *check) length(s Side, dim string) (span, bool) {
+	v, ok := c.read(s, dim, measure.Length)
+	return spanOf(v.Quantity), ok
+}
+
+func (c *check) peekLength(s Side, dim string) (span, bool) {
+	v, ok := c.peek(s, dim, measure.Length)
+	return spanOf(v.Quantity), ok
+}
+
+// word reads one phrase, in lower case.
+func (c *check) word(s Side, dim string) (string, bool) {
+	v, ok := c.read(s, dim, measure.Word)
+	return strings.ToLower(v.Text), ok
+}
+
+func (c *check) thread(s Side, dim string) (measure.ThreadSize, bool) {
+	v, ok := c.read(s, dim, measure.Thread)
+	return v.Thread, ok
+}
+
+func (c *check) count(s Side, dim string) (int, bool) {
+	v, ok := c.read(s, dim, measure.Count)
+	return int(v.Quantity.Nominal), ok
+}
+
+// fits, change, unknown and no state one thing about the joint. Of all that is
+// stated, the worst makes the verdict.
+func (c *check) fits(format string, args ...any) { c.say(graph.Fits, format, args...) }
+
+func (c *check) change(effort graph.Effort, do string, format string, args ...any) {
+	c.Effort = max(c.Effort, effort)
+	c.Do = append(c.Do, do)
+	c.say(graph.FitsWithChanges, format, args...)
+}
+
+func (c *check) unknown(format string, args ...any) { c.say(graph.Unknown, format, args...) }
+
+func (c *check) no(format string, args ...any) { c.say(graph.DoesNotFit, format, args...) }
+
+func (c *check) say(v graph.Verdict, format string, args ...any) {
+	c.said = append(c.said, saying{v, fmt.Sprintf(format, args...)})
+}
+
+// sizes notes what side A has, what side B has, and how far apart they are.
+func (c *check) sizes(a, b, gap string) {
+	c.Had, c.Wanted, c.Gap = a, b, gap
+	if c.bench.flip {
+		c.Had, c.Wanted = b, a
+	}
+}
+
+func (c *check) order(kind, text string, spec ...Field) {
+	c.Orders = append(c.Orders, Order{kind, text, spec})
+}
+
+// closed is the finished check.
+func (c *check) closed() Check {
+	verdict := graph.NoVerdict
+	for _, s := range c.said {
+		verdict = verdict.Worst(s.verdict)
+	}
+	if len(c.missing) > 0 {
+		c.said = append(c.said, saying{graph.Unknown, missingWords(c.missing)})
+		verdict = verdict.Worst(graph.Unknown)
+	}
+	if verdict == graph.NoVerdict {
+		c.said = append(c.said, saying{graph.Unknown, "nothing is known to judge it by"})
+		verdict = graph.Unknown
+	}
+	done := c.Check
+	done.Verdict = verdict
+	done.Measure = append(slices.Clone(c.Measure), c.missing...)
+	done.Why = c.why(verdict)
+	if verdict == graph.DoesNotFit {
+		done.Effort, done.Do = graph.EffortNone, nil
+	}
+	return done
+}
+
+// why joins what was said for the verdict, each thing once.
+func (c *check) why(v graph.Verdict) string {
+	var texts []string
+	for _, s := range c.said {
+		if s.verdict == v && !slices.Contains(texts, s.text) {
+			texts = append(texts, s.text)
+		}
+	}
+	return strings.Join(texts, "; ")
+}
+
+func missingWords(asks []Ask) string {
+	words := make([]string, len(asks))
+	for i, a := range asks {
+		words[i] = a.What + " of " + a.Where
+	}
+	return "not known: " + strings.Join(words, ", ")
+}
+
+// askFor is the measurement of one dimension, from its feature kind.
+func askFor(s Side, dim string) Ask {
+	a := Ask{Position: s.Position, Part: s.Part, Feature: s.Feature.Name, Dim: dim, What: dim, Where: label(s)}
+	if kind, ok := graph.FeatureKindNamed(s.Feature.Kind); ok {
+		if spec, ok := kind.Dim(dim); ok {
+			a.What, a.Gauge, a.Accuracy = spec.Is, spec.Gauge, spec.Accuracy
+		}
+	}
+	return a
+}
+
+// label is how an answer calls a side: its position and feature, else its part,
+// else its kind.
+func label(s Side) string {
+	name := s.Position.Local()
+	if name == "" {
+		name = string(s.Part)
+	}
+	switch {
+	case name == "" && s.Feature.Name == "":
+		return kindWords(s)
+	case name == "":
+		return s.Feature.Name
+	case s.Feature.Name == "":
+		return name
+	}
+	return name + ", " + s.Feature.Name
+}

@@ -1,0 +1,93 @@
+package mating
+
+import (
+	"math"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// clampMatch is how far a clamp's bore and the tube in it may differ and still
+// grip all round, in mm. Common practice, no source: clamps are bored 0 to
+// 0.05 mm over the tube, and a reading is good to 0.02 mm on each side.
+const clampMatch = 0.1
+
+// clampOnTube is rule 6: one clamp on one tube. Upper and lower clamps are two
+// meetings, since a fork tube may have two diameters.
+func clampOnTube(b *bench, m Meeting) {
+	c := b.check("clamp on tube")
+	clamp, okClamp := c.length(m.A, "diameter")
+	tube, okTube := c.length(m.B, "diameter")
+	gripLength(b, m)
+	if !okClamp || !okTube {
+		return
+	}
+	play := clamp.minus(tube)
+	c.sizes(mm(clamp.nominal)+" clamp", mm(tube.nominal)+" tube", mm(math.Abs(play.nominal)))
+	switch where := play.against(-clampMatch, clampMatch); {
+	case where == inside || same(play.nominal, 0):
+		c.Gap = ""
+		c.fits("a %s clamp on a %s tube", mm(clamp.nominal), mm(tube.nominal))
+	case where == astride:
+		askTwo(c, m, "diameter", "diameter")
+		c.unknown("at the limits of their tolerances the clamp may not grip all round")
+	case where == below:
+		c.no("the tube is %s too thick for the clamp; a clamp is not bored out", c.Gap)
+	default:
+		sleeveInClamp(c, m, clamp.nominal, tube.nominal)
+	}
+}
+
+// sleeveInClamp judges a tube that is too thin. Common practice, no source: a
+// sleeve holds only when it is split and as long as the clamp, and the clamp
+// itself must be split so that it closes on the sleeve.
+func sleeveInClamp(c *check, m Meeting, clamp, tube float64) {
+	if (clamp-tube)/2 < leastWall-eps {
+		c.no("the tube is %s too thin: too loose to grip, too little room for a sleeve of %s wall", c.Gap, mm(leastWall))
+		return
+	}
+	if split, ok := c.peek(m.A, "split", measure.YesNo); ok && !split.Yes {
+		c.no("the tube is %s too thin, and a bore that is not split can't close on a sleeve", c.Gap)
+		return
+	} else if !ok {
+		c.ask(askFor(m.A, "split"))
+	}
+	length, okLength := c.length(m.A, "length")
+	free, okFree := c.length(m.B, "length")
+	if okLength && okFree && free.high < length.low-eps {
+		c.no("the tube is %s too thin, and only %s of it is free for a sleeve %s long", c.Gap, mm(free.nominal), mm(length.nominal))
+		return
+	}
+	c.change(graph.EffortLatheWeld, "turn a split sleeve over the full length of the clamp", "the tube is %s too thin for the clamp", c.Gap)
+	if okLength {
+		c.order("sleeve", "split sleeve "+mm(tube)+" inside, "+mm(clamp)+" outside, "+mm(length.nominal)+" long",
+			Field{"inside", mm(tube)}, Field{"outside", mm(clamp)}, Field{"length", mm(length.nominal)},
+			Field{"split", "one side, over the full length"})
+	}
+}
+
+// gripLength judges whether the tube is free over the whole clamp. It makes no
+// check while nobody has given a length on either side.
+func gripLength(b *bench, m Meeting) {
+	if len(m.A.Feature.Dims["length"])+len(m.B.Feature.Dims["length"]) == 0 {
+		return
+	}
+	c := b.check("grip length")
+	clamp, okClamp := c.length(m.A, "length")
+	tube, okTube := c.length(m.B, "length")
+	if !okClamp || !okTube {
+		return
+	}
+	c.sizes(mm(clamp.nominal)+" clamp", mm(tube.nominal)+" free", "")
+	short := clamp.minus(tube)
+	switch where := short.against(-1e9, 0); {
+	case where == inside || same(short.nominal, 0):
+		c.fits("%s of tube for a clamp %s long", mm(tube.nominal), mm(clamp.nominal))
+	case where == astride:
+		askTwo(c, m, "length", "length")
+		c.unknown("at the limits of their tolerances the clamp may grip on a bend or end")
+	default:
+		c.Gap = mm(short.nominal)
+		c.no("only %s of tube is free for a clamp %s long", mm(tube.nominal), mm(clamp.nominal))
+	}
+}

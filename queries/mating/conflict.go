@@ -1,0 +1,219 @@
+package mating
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"reflect"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+)
+
+// maxTrials is how many combinations of contested readings are tried; beyond
+// it each reading is tried alone against the best of all others.
+const maxTrials = 64
+
+// trial is one judgement with one choice of readings.
+type trial struct {
+	pick   map[place]int
+	checks []Check
+	looked map[place]looked
+}
+
+// judge runs a rule with the best readings, then with every other reading that
+// it looked at, and marks what they disagree on.
+func judge(flip bool, rule func(*bench)) []Check {
+	try := func(pick map[place]int) trial {
+		b := &bench{pick: pick, looked: map[place]looked{}, flip: flip}
+		rule(b)
+		t := trial{pick: pick, looked: b.looked}
+		for _, c := range b.checks {
+			t.checks = append(t.checks, c.closed())
+		}
+		return t
+	}
+	best := try(nil)
+	trials, seen := []trial{best}, best.looked
+	for known := -1; len(contested(seen)) > known; {
+		known = len(contested(seen))
+		trials = []trial{best}
+		for _, pick := range picks(seen) {
+			trials = append(trials, try(pick))
+		}
+		for _, t := range trials {
+			maps.Copy(seen, t.looked)
+		}
+	}
+	if len(trials) == 1 {
+		return best.checks
+	}
+	return settle(trials, seen)
+}
+
+// contested are the places with more than one value, in a fixed order.
+func contested(seen map[place]looked) []place {
+	var places []place
+	for at, l := range seen {
+		if len(l.readings) > 1 {
+			places = append(places, at)
+		}
+	}
+	slices.SortFunc(places, func(a, b place) int {
+		return cmp.Or(cmp.Compare(a.position, b.position), cmp.Compare(a.part, b.part),
+			cmp.Compare(a.feature, b.feature), cmp.Compare(a.dim, b.dim))
+	})
+	return places
+}
+
+// picks are the choices of readings to try besides the best of all.
+func picks(seen map[place]looked) []map[place]int {
+	places := contested(seen)
+	all := []map[place]int{{}}
+	for _, at := range places {
+		if len(all)*len(seen[at].readings) > maxTrials {
+			return alone(places, seen)
+		}
+		var next []map[place]int
+		for _, pick := range all {
+			for i := range seen[at].readings {
+				wider := maps.Clone(pick)
+				wider[at] = i
+				next = append(next, wider)
+			}
+		}
+		all = next
+	}
+	return all[1:] // the first is the best of all
+}
+
+func alone(places []place, seen map[place]looked) []map[place]int {
+	var all []map[place]int
+	for _, at := range places {
+		for i := 1; i < len(seen[at].readings); i++ {
+			all = append(all, map[place]int{at: i})
+		}
+	}
+	return all
+}
+
+// settle takes the checks of the best trial and marks those that other
+// readings would decide otherwise.
+func settle(trials []trial, seen map[place]looked) []Check {
+	var settled []Check
+	for _, name := range ruleNames(trials) {
+		verdict := func(a, b Check) bool { return verdictOf(a) != verdictOf(b) }
+		orders := func(a, b Check) bool { return !reflect.DeepEqual(a.Orders, b.Orders) }
+		c, ok := named(trials[0].checks, name)
+		if deciding := decided(trials, seen, name, verdict); len(deciding) > 0 {
+			settled = append(settled, disputed(c, name, deciding, seen, trials))
+		} else if deciding := decided(trials, seen, name, orders); ok && len(deciding) > 0 {
+			settled = append(settled, unsure(c, deciding, seen))
+		} else if ok {
+			settled = append(settled, c)
+		}
+	}
+	return settled
+}
+
+func ruleNames(trials []trial) []string {
+	var names []string
+	for _, t := range trials {
+		for _, c := range t.checks {
+			if !slices.Contains(names, c.Rule) {
+				names = append(names, c.Rule)
+			}
+		}
+	}
+	return names
+}
+
+func named(checks []Check, name string) (Check, bool) {
+	i := slices.IndexFunc(checks, func(c Check) bool { return c.Rule == name })
+	if i < 0 {
+		return Check{Rule: name}, false
+	}
+	return checks[i], true
+}
+
+// verdictOf takes a check that a trial did not make for one without objection.
+func verdictOf(c Check) graph.Verdict { return max(c.Verdict, graph.Fits) }
+
+// decided are the contested places that alone tell two trials apart whose
+// checks of one name differ.
+func decided(trials []trial, seen map[place]looked, name string, differ func(a, b Check) bool) []place {
+	var places []place
+	for _, at := range contested(seen) {
+		if slices.ContainsFunc(trials, func(t trial) bool {
+			return slices.ContainsFunc(trials, func(u trial) bool {
+				a, _ := named(t.checks, name)
+				b, _ := named(u.checks, name)
+				return t.pick[at] < u.pick[at] && onlyAt(at, t.pick, u.pick) && differ(a, b)
+			})
+		}) {
+			places = append(places, at)
+		}
+	}
+	return places
+}
+
+func onlyAt(at place, a, b map[place]int) bool {
+	for _, m := range []map[place]int{a, b} {
+		for other := range m {
+			if other != at && a[other] != b[other] {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// disputed turns a check into an unknown that names the measurement.
+func disputed(c Check, name string, deciding []place, seen map[place]looked, trials []trial) Check {
+	verdicts := []string{}
+	for _, t := range trials {
+		other, _ := named(t.checks, name)
+		if words := verdictOf(other).String(); !slices.Contains(verdicts, words) {
+			verdicts = append(verdicts, words)
+		}
+	}
+	c.Verdict, c.Effort, c.Do, c.Orders = graph.Unknown, graph.EffortNone, nil, nil
+	c.Why = fmt.Sprintf("%s, and that decides: %s", differWords(deciding, seen), strings.Join(verdicts, " or "))
+	return withSides(c, deciding, seen)
+}
+
+// unsure keeps the verdict but warns that what is to be made depends on a
+// reading that sources give differently.
+func unsure(c Check, deciding []place, seen map[place]looked) Check {
+	c.Why += "; " + differWords(deciding, seen) + ": measure before anything is made"
+	return withSides(c, deciding, seen)
+}
+
+func withSides(c Check, deciding []place, seen map[place]looked) Check {
+	c.Uses, c.Measure = slices.Clone(c.Uses), slices.Clone(c.Measure)
+	for _, at := range deciding {
+		for _, r := range seen[at].readings {
+			if use := (Use{at.position, at.part, at.feature, at.dim, r}); !slices.Contains(c.Uses, use) {
+				c.Uses = append(c.Uses, use)
+			}
+		}
+		if ask := seen[at].ask; !slices.Contains(c.Measure, ask) {
+			c.Measure = append(c.Measure, ask)
+		}
+	}
+	return c
+}
+
+// differWords is "sources differ on bore of the eye: 10.2 mm or 10 mm".
+func differWords(deciding []place, seen map[place]looked) string {
+	words := make([]string, len(deciding))
+	for i, at := range deciding {
+		var texts []string
+		for _, r := range seen[at].readings {
+			texts = append(texts, r.Text)
+		}
+		words[i] = fmt.Sprintf("%s of %s: %s", seen[at].ask.What, seen[at].ask.Where, strings.Join(texts, " or "))
+	}
+	return "sources differ on " + strings.Join(words, ", ")
+}

@@ -1,0 +1,107 @@
+package mating
+
+import (
+	"fmt"
+	"math"
+
+	"matewell/graph"
+)
+
+// What an eye may be off its clevis, in mm. Common practice, no source.
+const (
+	sidePlay   = 0.5 // between eye and cheeks, in all
+	pinPlay    = 0.3 // of the bolt in the eye
+	faceOff    = 2.0 // a bush can be faced by this much
+	nipplePlay = 0.5 // of a cable end in its seat
+)
+
+// eyeInClevis judges the eye of a shock, rod or stay between two cheeks.
+func eyeInClevis(b *bench, m Meeting) {
+	c := b.check("eye in clevis")
+	width, okWidth := c.length(m.A, "width")
+	gap, okGap := c.length(m.B, "gap")
+	if okWidth && okGap {
+		eyeWidth(c, m, width, gap)
+	}
+	eyeBolt(b, m)
+}
+
+func eyeWidth(c *check, m Meeting, width, gap span) {
+	play := gap.minus(width)
+	c.sizes(mm(width.nominal)+" eye", mm(gap.nominal)+" gap", mm(math.Abs(play.nominal)))
+	switch where := play.against(0, sidePlay); {
+	case where == inside || same(play.nominal, 0):
+		c.Gap = ""
+		c.fits("a %s eye in a %s gap", mm(width.nominal), mm(gap.nominal))
+	case where == astride:
+		askTwo(c, m, "width", "gap")
+		c.unknown("at the limits of their tolerances the eye may jam or rattle")
+	case where == above:
+		side := tenth(play.nominal / 2)
+		c.change(graph.EffortHandTools, "pack each side with "+side, "the eye is %s too narrow for the gap", c.Gap)
+		c.order("spacer", "2 washers "+side+" thick", Field{"count", "2"}, Field{"thickness", side})
+	case -play.nominal <= faceOff+eps:
+		c.change(graph.EffortLatheWeld, "face "+tenth(-play.nominal/2)+" off each side of the bush", "the eye is %s too wide", c.Gap)
+	default:
+		c.no("the eye is %s too wide for the gap", c.Gap)
+	}
+}
+
+func eyeBolt(b *bench, m Meeting) {
+	c := b.check("bolt in eye")
+	bore, okBore := c.length(m.A, "bore")
+	bolt, okBolt := c.length(m.B, "bolt")
+	if !okBore || !okBolt {
+		return
+	}
+	play := bore.minus(bolt)
+	c.sizes(mm(bore.nominal)+" eye", mm(bolt.nominal)+" bolt", mm(math.Abs(play.nominal)))
+	switch where := play.against(0, pinPlay); {
+	case where == inside || same(play.nominal, 0):
+		c.Gap = ""
+		c.fits("a %s bolt in a %s eye", mm(bolt.nominal), mm(bore.nominal))
+	case where == astride:
+		askTwo(c, m, "bore", "bolt")
+		c.unknown("at the limits of their tolerances the bolt may not enter, or knock")
+	case where == below:
+		c.no("a %s bolt does not enter a %s eye", mm(bolt.nominal), mm(bore.nominal))
+	case play.nominal/2 < leastWall-eps:
+		c.no("a %s bolt knocks in a %s eye, with too little room for a bush", mm(bolt.nominal), mm(bore.nominal))
+	default:
+		c.change(graph.EffortLatheWeld, "bush the eye", "a %s bolt is loose in a %s eye", mm(bolt.nominal), mm(bore.nominal))
+		c.order("bush", fmt.Sprintf("bush %s inside, %s outside", mm(bolt.nominal), mm(bore.nominal)),
+			Field{"inside", mm(bolt.nominal)}, Field{"outside", mm(bore.nominal)})
+	}
+}
+
+// nippleInSeat judges a cable end in lever, twist grip or arm.
+func nippleInSeat(b *bench, m Meeting) {
+	c := b.check("cable end")
+	formA, okA := c.word(m.A, "form")
+	formB, okB := c.word(m.B, "form")
+	nipple, okNipple := c.length(m.A, "diameter")
+	seat, okSeat := c.length(m.B, "diameter")
+	if okA && okB && formA != formB {
+		c.sizes(formA, formB, "")
+		c.no("a %s end in a seat for a %s", formA, formB)
+	}
+	if !okNipple || !okSeat {
+		return
+	}
+	play := seat.minus(nipple)
+	if formA == formB {
+		c.sizes(mm(nipple.nominal), mm(seat.nominal), mm(math.Abs(play.nominal)))
+	}
+	switch where := play.against(0, nipplePlay); {
+	case where == inside || same(play.nominal, 0):
+		c.Gap = ""
+		c.fits("a %s end in a %s seat", mm(nipple.nominal), mm(seat.nominal))
+	case where == astride:
+		askTwo(c, m, "diameter", "diameter")
+		c.unknown("at the limits of their tolerances the end may jam or pull out")
+	case where == below:
+		c.no("the end is %s too thick for its seat", mm(-play.nominal))
+	default:
+		c.no("the end is %s too thin for its seat: it can pull out", mm(play.nominal))
+	}
+}

@@ -1,0 +1,160 @@
+package mating
+
+import (
+	"math"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// fastenersInHoles judges what goes through the holes of two patterns. It makes
+// no check while nobody has said anything about hole, thread or bolt on either
+// side: the pattern alone is then all there is to compare.
+func fastenersInHoles(b *bench, m Meeting) {
+	if len(m.Bolts) == 0 && fastenerDims(m.A)+fastenerDims(m.B) == 0 {
+		return
+	}
+	c := b.check("bolts in holes")
+	threadA, okA := c.peek(m.A, "thread", measure.Thread)
+	threadB, okB := c.peek(m.B, "thread", measure.Thread)
+	switch {
+	case okA && okB:
+		c.change(graph.EffortDrillShim, "drill the thread out of one side", "both sides are tapped")
+	case okA:
+		boltsThrough(c, m, m.A, threadA.Thread, m.B)
+	case okB:
+		boltsThrough(c, m, m.B, threadB.Thread, m.A)
+	default:
+		boltsAndNuts(c, m)
+	}
+}
+
+func fastenerDims(s Side) int { return len(s.Feature.Dims["hole"]) + len(s.Feature.Dims["thread"]) }
+
+// boltsThrough judges bolts that go through clear holes into tapped ones.
+func boltsThrough(c *check, m Meeting, tapped Side, thread measure.ThreadSize, clear Side) {
+	for _, bolt := range m.Bolts {
+		if t, ok := c.thread(bolt, "thread"); ok {
+			meetThreads(c, bolt, t, tapped, thread)
+		}
+	}
+	if hole, ok := c.length(clear, "hole"); ok {
+		holeForBolt(c, clear, hole, thread.Nominal)
+	}
+}
+
+// boltsAndNuts judges two clear sides held by bolts that go through both.
+func boltsAndNuts(c *check, m Meeting) {
+	holeA, okA := c.length(m.A, "hole")
+	holeB, okB := c.length(m.B, "hole")
+	d, known := boltDiameter(c, m)
+	if !known && len(m.Bolts) > 0 {
+		c.ask(askFor(m.Bolts[0], "thread"))
+	}
+	switch {
+	case !okA || !okB:
+	case known:
+		holeForBolt(c, m.A, holeA, d)
+		holeForBolt(c, m.B, holeB, d)
+	case math.Abs(holeA.nominal-holeB.nominal) <= holeMatch+eps:
+		c.fits("%s and %s holes, one bolt goes through both", mm(holeA.nominal), mm(holeB.nominal))
+	default:
+		narrow, wide := min(holeA.nominal, holeB.nominal), max(holeA.nominal, holeB.nominal)
+		c.change(graph.EffortLatheWeld, "bush the wider holes down to "+mm(narrow),
+			"%s and %s holes: a bolt that fills one is loose in the other", mm(holeA.nominal), mm(holeB.nominal))
+		c.order("bush", "bush "+mm(narrow)+" inside, "+mm(wide)+" outside",
+			Field{"inside", mm(narrow)}, Field{"outside", mm(wide)})
+	}
+}
+
+// holeMatch is how far two clear holes for one bolt may differ, in mm: the step
+// between the medium and the coarse series of ISO 273 for M6 to M10 is 0.4 to
+// 1 mm.
+const holeMatch = 1.0
+
+// holeForBolt judges one clear hole against the bolt's diameter.
+func holeForBolt(c *check, s Side, hole span, d float64) {
+	widest := d + coarsePlay(d)
+	switch hole.against(d, widest) {
+	case inside:
+		c.fits("%s bolt through a %s hole", mm(d), mm(hole.nominal))
+	case below:
+		c.sizes("", "", "")
+		c.Gap = mm(d - hole.nominal)
+		c.change(graph.EffortDrillShim, "open the holes of "+label(s)+" from "+mm(hole.nominal)+" to "+mm(d+finePlay(d)),
+			"a %s bolt does not go through a %s hole", mm(d), mm(hole.nominal))
+	case above:
+		c.change(graph.EffortLatheWeld, "bush the holes of "+label(s)+" down to "+mm(d),
+			"a %s bolt is loose in a %s hole", mm(d), mm(hole.nominal))
+		c.order("bush", "bush "+mm(d)+" inside, "+mm(hole.nominal)+" outside",
+			Field{"inside", mm(d)}, Field{"outside", mm(hole.nominal)})
+	default:
+		c.ask(askFor(s, "hole"))
+		c.unknown("at the limit of its tolerance the hole may not suit a %s bolt", mm(d))
+	}
+}
+
+// coarsePlay is the clearance of the coarse series of ISO 273 for a bolt of d
+// mm; M5 to M10 as an open parts library reprints it, M12 up from memory.
+func coarsePlay(d float64) float64 {
+	switch {
+	case d <= 5:
+		return 0.8
+	case d < 8:
+		return 1
+	case d < 12:
+		return 2
+	}
+	return 2.5
+}
+
+// finePlay is the clearance of the fine series of ISO 273; the same sources.
+func finePlay(d float64) float64 {
+	switch {
+	case d <= 5:
+		return 0.3
+	case d <= 8:
+		return 0.4
+	case d <= 10:
+		return 0.5
+	}
+	return 1
+}
+
+// spigotPlay is how far spigot and recess may differ and still locate, in mm.
+// Common practice, no source.
+const spigotPlay = 0.1
+
+// spigot judges the locating diameter. When neither side mentions one there is
+// none; when one does, the other must be measured.
+func spigot(b *bench, m Meeting) {
+	if len(m.A.Feature.Dims["spigot"])+len(m.B.Feature.Dims["spigot"]) == 0 {
+		return
+	}
+	c := b.check("spigot")
+	a, okA := c.length(m.A, "spigot")
+	other, okB := c.length(m.B, "spigot")
+	if !okA || !okB {
+		return
+	}
+	diff := a.minus(other)
+	c.sizes(mm(a.nominal), mm(other.nominal), mm(math.Abs(diff.nominal)))
+	narrow, wide := min(a.nominal, other.nominal), max(a.nominal, other.nominal)
+	switch where := diff.against(-spigotPlay, spigotPlay); {
+	case where == inside || same(diff.nominal, 0):
+		c.Gap = ""
+		c.fits("located on %s", mm(a.nominal))
+	case where == astride:
+		c.ask(askFor(m.A, "spigot"))
+		c.ask(askFor(m.B, "spigot"))
+		c.unknown("at the limits of their tolerances spigot and recess may not locate")
+	case (wide-narrow)/2 >= leastWall-eps:
+		c.change(graph.EffortLatheWeld, "turn a locating ring, or bore the recess when it is the narrow one",
+			"locating diameters %s and %s", mm(a.nominal), mm(other.nominal))
+		c.order("ring", "locating ring "+mm(narrow)+" inside, "+mm(wide)+" outside",
+			Field{"inside", mm(narrow)}, Field{"outside", mm(wide)})
+	default:
+		c.change(graph.EffortLatheWeld, "bore the narrow one out by "+c.Gap,
+			"locating diameters %s and %s: too close for a ring", mm(a.nominal), mm(other.nominal))
+	}
+}

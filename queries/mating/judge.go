@@ -1,0 +1,96 @@
+package mating
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+)
+
+// rule judges a meeting of a feature of kind a with one of kind b. It is called
+// with the sides in that order.
+type rule struct {
+	a, b  string
+	judge func(*bench, Meeting)
+}
+
+// rules lists every pair of feature kinds that has a rule. A pair stands here
+// once; Judge turns a meeting round when its sides come the other way.
+func rules() []rule {
+	return []rule{
+		{"male-thread", "female-thread", boltInThread},
+		{"male-thread", "male-thread", twoMales},
+		{"female-thread", "female-thread", twoFemales},
+		{"bolt-pattern", "bolt-pattern", patternOnPattern},
+		{"shaft", "bore", shaftInBore},
+		{"bearing", "shaft", bearingOnShaft},
+		{"bearing", "bearing-seat", bearingInSeat},
+		{"bearing-seat", "shaft", bridgeSeatToShaft},
+		{"seal", "shaft", sealOnShaft},
+		{"seal", "seal-seat", sealInSeat},
+		{"clamp", "tube", clampOnTube},
+		{"eye", "clevis", eyeInClevis},
+		{"nipple", "nipple-seat", nippleInSeat},
+	}
+}
+
+// Judge says whether the two features of a meeting mate. It gives at least one
+// check; several when a joint has several things to go wrong. Two kinds that no
+// rule pairs give one unknown.
+func Judge(m Meeting) []Check {
+	for _, r := range rules() {
+		switch {
+		case m.A.Feature.Kind == r.a && m.B.Feature.Kind == r.b:
+		case m.A.Feature.Kind == r.b && m.B.Feature.Kind == r.a:
+			m.A, m.B = m.B, m.A
+		default:
+			continue
+		}
+		if r.a == r.b && turned(m) {
+			m.A, m.B = m.B, m.A
+		}
+		flip := m.New != "" && m.New == m.B.Position && m.New != m.A.Position
+		return judge(flip, func(b *bench) { r.judge(b, m) })
+	}
+	kinds := []string{kindWords(m.A), kindWords(m.B)}
+	slices.Sort(kinds)
+	return []Check{{Rule: "no rule", Verdict: graph.Unknown,
+		Why: fmt.Sprintf("no rule for %s against %s: compare them by hand", kinds[0], kinds[1])}}
+}
+
+func kindWords(s Side) string {
+	if s.Feature.Kind == "" {
+		return "a feature nobody described"
+	}
+	return s.Feature.Kind
+}
+
+// turned says whether two sides of one kind must change places, so that the
+// answer does not depend on the order they came in: the new part first, else
+// by identity.
+func turned(m Meeting) bool {
+	if m.New != "" && (m.New == m.A.Position) != (m.New == m.B.Position) {
+		return m.New == m.B.Position
+	}
+	return compareSides(m.A, m.B) > 0
+}
+
+func compareSides(a, b Side) int {
+	return cmp.Or(cmp.Compare(a.Position, b.Position), cmp.Compare(a.Part, b.Part),
+		cmp.Compare(a.Feature.Name, b.Feature.Name), cmp.Compare(dimsText(a), dimsText(b)))
+}
+
+func dimsText(s Side) string {
+	var text strings.Builder
+	for _, name := range slices.Sorted(maps.Keys(s.Feature.Dims)) {
+		text.WriteString(name)
+		for _, r := range s.Feature.Dims[name] {
+			text.WriteString("=" + r.Text)
+		}
+		text.WriteString(";")
+	}
+	return text.String()
+}

@@ -1,0 +1,100 @@
+package mating
+
+import "matewell/graph"
+
+// Side is one feature of the part at one position. The readings in its Dims
+// must be sorted best first: a rule judges by the first one.
+type Side struct {
+	Position graph.PositionID
+	Part     graph.PartID
+	Feature  graph.Feature
+}
+
+// IsZero reports whether nothing is known of the side.
+func (s Side) IsZero() bool { return s.Position == "" && s.Part == "" && s.Feature.Kind == "" }
+
+// Meeting is two features that are meant to mate, with what holds them.
+type Meeting struct {
+	Joint graph.JointID
+	A, B  Side // the order does not matter
+	// Allow is the clearance wanted between bore and shaft, as written
+	// ("0.02-0.30 mm"); empty takes the rule's own.
+	Allow string
+	// Bolts are the fasteners of the joint: features of kind male-thread, one
+	// for each sort of bolt. Empty when nobody said what holds the joint.
+	Bolts []Side
+	// Washers are features of kind washer, one for each washer that is put
+	// on: a position that takes two is given twice.
+	Washers []Side
+	// Disc is the disc a caliper will really straddle (kind disc-rim); zero
+	// takes the size that the leg is made for.
+	Disc Side
+	// New is the position whose part is new to the joint: Had is then said of
+	// that part and Wanted of the other. Empty leaves the choice to the rule.
+	New    graph.PositionID
+	Safety graph.Safety
+}
+
+// Check is the outcome of one rule.
+type Check struct {
+	Rule    string        `json:"rule"` // "thread", "bolt pattern" ...; unique within one judgement
+	Verdict graph.Verdict `json:"verdict"`
+	// Why is one phrase that a mechanic understands.
+	Why string `json:"why"`
+	// Had, Wanted and Gap are what was met, what was needed and how far they
+	// are apart; any of them may be empty.
+	Had    string `json:"had,omitempty"`
+	Wanted string `json:"wanted,omitempty"`
+	Gap    string `json:"gap,omitempty"`
+	// Effort is that of the change needed; none unless the verdict is "fits
+	// with changes", or unknown with a change to be expected.
+	Effort  graph.Effort `json:"effort"`
+	Do      []string     `json:"do,omitempty"`      // changes needed, in words
+	Uses    []Use        `json:"uses,omitempty"`    // the readings judged by, in the order used
+	Measure []Ask        `json:"measure,omitempty"` // what would settle an unknown
+	Orders  []Order      `json:"orders,omitempty"`  // what to get or make to close the gap
+	Renew   []string     `json:"renew,omitempty"`   // what goes on new every time
+}
+
+// Use is one reading that a check was judged by.
+type Use struct {
+	Position graph.PositionID `json:"position,omitempty"`
+	Part     graph.PartID     `json:"part,omitempty"`
+	Feature  string           `json:"feature,omitempty"`
+	Dim      string           `json:"dim"`
+	Reading  graph.Reading    `json:"reading"`
+}
+
+// Ask is one measurement that would settle an unknown.
+type Ask struct {
+	Position graph.PositionID `json:"position,omitempty"`
+	Part     graph.PartID     `json:"part,omitempty"`
+	Feature  string           `json:"feature,omitempty"`
+	Dim      string           `json:"dim"`
+	What     string           `json:"what"`     // "bore of the eye"
+	Where    string           `json:"where"`    // "front-brake/hose-upper, lower-end"
+	Gauge    string           `json:"gauge"`    // "vernier caliper"
+	Accuracy string           `json:"accuracy"` // "0.1 mm"
+}
+
+// Order is what to get or make, with the sizes to hand over a counter.
+type Order struct {
+	Kind string  `json:"kind"` // "hose", "spacer", "shim", "sleeve", "bracket", "bearing", "seal" ...
+	Text string  `json:"text"` // the whole order in one line
+	Spec []Field `json:"spec"` // the same, field by field, in the order one would say it
+}
+
+// Field is one line of an order.
+type Field struct {
+	Name  string `json:"name"`
+	Value string `json:"value"`
+}
+
+// Worst is the worst verdict of the checks; NoVerdict when there are none.
+func Worst(checks []Check) graph.Verdict {
+	worst := graph.NoVerdict
+	for _, c := range checks {
+		worst = worst.Worst(c.Verdict)
+	}
+	return worst
+}

@@ -1,0 +1,217 @@
+package mating
+
+import (
+	"fmt"
+	"math"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// patternOnPattern is rule 3 for holes that bolt to holes: count, centres, what
+// goes through them, and what locates the part.
+func patternOnPattern(b *bench, m Meeting) {
+	c := b.check("bolt pattern")
+	countA, okA := c.count(m.A, "count")
+	countB, okB := c.count(m.B, "count")
+	spacingA, okSpacingA := c.length(m.A, "spacing")
+	spacingB, okSpacingB := c.length(m.B, "spacing")
+	fastenersInHoles(b, m)
+	spigot(b, m)
+	if okA && okB && countA != countB {
+		c.sizes(fmt.Sprintf("%d holes", countA), fmt.Sprintf("%d holes", countB), "")
+		c.no("%d holes do not meet %d", countA, countB)
+		adapter(c, "adapter", m)
+		return
+	}
+	if !okSpacingA || !okSpacingB {
+		return
+	}
+	n := countA
+	if !okA {
+		n = countB
+	}
+	spacing{c, m, "spacing", n}.meet(spacingA, spacingB)
+	secondSpacing(c, m, n)
+}
+
+func secondSpacing(c *check, m Meeting, n int) {
+	a, okA := c.peekLength(m.A, "spacing-2")
+	b, okB := c.peekLength(m.B, "spacing-2")
+	switch {
+	case okA && okB:
+		spacing{c, m, "spacing-2", n}.meet(a, b)
+	case okA:
+		c.length(m.B, "spacing-2")
+	case okB:
+		c.length(m.A, "spacing-2")
+	}
+}
+
+// spacing is one distance between holes, compared over two sides; count is 0
+// when nobody knows how many holes there are.
+type spacing struct {
+	c     *check
+	m     Meeting
+	dim   string
+	count int
+}
+
+// Two calipers' readings of one distance may differ by twice the 0.1 mm asked
+// for; no hole of the coarse series of ISO 273 up to M16 leaves a bolt more
+// than 2.5 mm of play.
+const (
+	readingNoise = 0.2 // mm
+	mostPlay     = 2.5 // mm
+)
+
+// meet compares the distance on both sides with the play the holes leave.
+func (s spacing) meet(a, b span) {
+	diff := a.minus(b)
+	s.c.sizes(mm(a.nominal), mm(b.nominal), mm(math.Abs(diff.nominal)))
+	slot := s.slots()
+	play, known := s.play()
+	switch {
+	case same(diff.nominal, 0), diff.against(-readingNoise, readingNoise) == inside:
+		s.c.Gap = ""
+		s.c.fits("%s meet", s.words(a.nominal))
+	case !known && diff.against(-mostPlay-slot, mostPlay+slot) != below && diff.against(-mostPlay-slot, mostPlay+slot) != above:
+		s.askHoles()
+		s.c.unknown("%s apart: the play of the bolts in their holes decides", s.c.Gap)
+	case !known:
+		s.differ(a, b)
+	case diff.against(-play-slot, play+slot) == inside:
+		s.c.fits("%s apart, but the holes leave %s of play", s.c.Gap, mm(play+slot))
+	case diff.against(-play-slot, play+slot) == astride:
+		s.askBoth()
+		s.c.unknown("at the limits of their tolerances the holes may not meet: measure both")
+	default:
+		s.differ(a, b)
+	}
+}
+
+func (s spacing) words(at float64) string {
+	if s.count > 2 {
+		return fmt.Sprintf("%d holes on %s", s.count, mm(at))
+	}
+	return "holes " + mm(at) + " apart"
+}
+
+// slots is how far slotted holes let the parts move, in mm. A slot that nobody
+// mentions is not there.
+func (s spacing) slots() float64 {
+	total := 0.0
+	for _, side := range []Side{s.m.A, s.m.B} {
+		if slot, ok := s.c.peekLength(side, "slot"); ok {
+			total += slot.nominal
+		}
+	}
+	return total
+}
+
+// play is how far the bolts can shift in the clearance holes of both sides.
+// Between two holes, or on a pitch circle, a clearance of x takes up a
+// difference in spacing of x.
+func (s spacing) play() (float64, bool) {
+	d, ok := boltDiameter(s.c, s.m)
+	total := 0.0
+	for _, side := range []Side{s.m.A, s.m.B} {
+		hole, okHole := s.c.peekLength(side, "hole")
+		_, threaded := s.c.peek(side, "thread", measure.Thread)
+		switch {
+		case okHole:
+			total += max(0, hole.nominal-d)
+		case !threaded:
+			ok = false
+		}
+	}
+	return total, ok
+}
+
+func (s spacing) askHoles() {
+	for _, side := range []Side{s.m.A, s.m.B} {
+		_, okHole := s.c.peekLength(side, "hole")
+		_, threaded := s.c.peek(side, "thread", measure.Thread)
+		if !okHole && !threaded {
+			s.c.ask(askFor(side, "hole"))
+		}
+	}
+	if _, ok := boltDiameter(s.c, s.m); !ok {
+		s.c.ask(askFor(s.m.B, "thread"))
+	}
+}
+
+func (s spacing) askBoth() {
+	s.c.ask(askFor(s.m.A, s.dim))
+	s.c.ask(askFor(s.m.B, s.dim))
+}
+
+// differ states that the holes do not meet and what would join them: a bracket
+// between pairs of holes; a pitch circle takes an adapter ring, which is a part
+// of its own and not a change to this one.
+func (s spacing) differ(a, b span) {
+	why := fmt.Sprintf("holes %s apart do not meet holes %s apart: %s out", mm(a.nominal), mm(b.nominal), s.c.Gap)
+	if s.count > 2 && len(s.m.A.Feature.Dims["spacing-2"])+len(s.m.B.Feature.Dims["spacing-2"]) == 0 {
+		s.c.no("%s", why)
+		adapter(s.c, "adapter", s.m)
+		return
+	}
+	s.c.change(graph.EffortLatheWeld, "make a bracket from one hole pattern to the other", "%s", why)
+	adapter(s.c, "bracket", s.m)
+}
+
+// boltDiameter is that of what goes through the holes, in mm: the thread cut in
+// a side, else the thread of a bolt.
+func boltDiameter(c *check, m Meeting) (float64, bool) {
+	for _, side := range append([]Side{m.A, m.B}, m.Bolts...) {
+		if t, ok := c.peek(side, "thread", measure.Thread); ok {
+			return t.Thread.Nominal, true
+		}
+	}
+	return 0, false
+}
+
+// adapter writes the order for what goes between two patterns; once for a check.
+func adapter(c *check, kind string, m Meeting) {
+	if len(c.Orders) > 0 {
+		return
+	}
+	a, b := patternWords(c, m.A), patternWords(c, m.B)
+	spec := []Field{{"to " + label(m.A), a}, {"to " + label(m.B), b}}
+	if shift, ok := shiftOf(c, m); ok {
+		spec = append(spec, Field{"offset, face to face", shift})
+	}
+	c.order(kind, fmt.Sprintf("%s from %s to %s", kind, a, b), spec...)
+}
+
+func shiftOf(c *check, m Meeting) (string, bool) {
+	a, okA := c.peekLength(m.A, "offset")
+	b, okB := c.peekLength(m.B, "offset")
+	return mm(b.nominal - a.nominal), okA && okB
+}
+
+// patternWords is a pattern as one would order it: "2 holes 96 mm apart, 8.5 mm".
+func patternWords(c *check, s Side) string {
+	count, okCount := c.peek(s, "count", measure.Count)
+	at, okAt := c.peekLength(s, "spacing")
+	text := "holes"
+	if okCount {
+		text = measure.Format(count.Quantity.Nominal, measure.Count) + " holes"
+	}
+	switch {
+	case okAt && count.Quantity.Nominal > 2:
+		text += " on a " + mm(at.nominal) + " circle"
+	case okAt:
+		text += " " + mm(at.nominal) + " apart"
+	}
+	if second, ok := c.peekLength(s, "spacing-2"); ok {
+		text += " and " + mm(second.nominal)
+	}
+	if t, ok := c.peek(s, "thread", measure.Thread); ok {
+		return text + ", tapped " + t.Thread.String()
+	}
+	if hole, ok := c.peekLength(s, "hole"); ok {
+		text += ", " + mm(hole.nominal) + " clear"
+	}
+	return text
+}

@@ -1,0 +1,144 @@
+package mating
+
+import (
+	"math"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// The clearance a shaft wants in its bore when the joint does not say, and the
+// thinnest wall a sleeve may have, in mm. Common practice, no source.
+const (
+	slidingPlay = 0.30
+	leastWall   = 1.0
+)
+
+// shaftInBore is rule 4 for a plain shaft, spigot or axle in a hole.
+func shaftInBore(b *bench, m Meeting) {
+	c := b.check("shaft in bore")
+	shaft, okShaft := c.length(m.A, "diameter")
+	hole, okHole := c.length(m.B, "diameter")
+	if !okShaft || !okHole {
+		return
+	}
+	low, high := 0.0, slidingPlay
+	if q, err := measure.ParseQuantity(m.Allow, measure.Length); err == nil {
+		low, high = q.Low, q.High
+	}
+	play := hole.minus(shaft)
+	c.sizes(mm(shaft.nominal), mm(hole.nominal), mm(math.Abs(play.nominal)))
+	switch where := play.against(low, high); {
+	case where == inside || same(play.nominal, 0):
+		c.Gap = ""
+		c.fits("%s shaft in a %s bore, %s of play", mm(shaft.nominal), mm(hole.nominal), mm(play.nominal))
+	case where == astride:
+		askTwo(c, m, "diameter", "diameter")
+		c.unknown("play %s, %s wanted: at the limits it may be outside", mmRange(play.low, play.high), mmRange(low, high))
+	case where == below && play.nominal < 0:
+		c.no("the shaft is %s too thick for the bore", c.Gap)
+	case where == below:
+		c.no("%s of play is too tight, %s wanted", mm(play.nominal), mmRange(low, high))
+	default:
+		sleeveInBore(c, m.B, shaft.nominal, hole.nominal)
+	}
+}
+
+// sleeveInBore takes up the room around a shaft that is too thin.
+func sleeveInBore(c *check, hole Side, shaft, diameter float64) {
+	if (diameter-shaft)/2 < leastWall-eps {
+		c.no("%s of play: too loose to run, too little room for a sleeve of %s wall", c.Gap, mm(leastWall))
+		return
+	}
+	c.change(graph.EffortLatheWeld, "turn a sleeve for the bore", "the shaft is %s too thin for the bore", c.Gap)
+	spec := []Field{{"inside", mm(shaft)}, {"outside", mm(diameter)}}
+	text := "sleeve " + mm(shaft) + " inside, " + mm(diameter) + " outside"
+	if length, ok := c.peekLength(hole, "length"); ok {
+		spec, text = append(spec, Field{"length", mm(length.nominal)}), text+", "+mm(length.nominal)+" long"
+	} else {
+		spec = append(spec, Field{"length", "length of the bore: measure it"})
+	}
+	c.order("sleeve", text, spec...)
+}
+
+// askTwo asks for one dimension of each side.
+func askTwo(c *check, m Meeting, dimA, dimB string) {
+	c.ask(askFor(m.A, dimA))
+	c.ask(askFor(m.B, dimB))
+}
+
+// sealMatch is how far seal and shaft, or seal and seat, may differ, in mm: the
+// h11 shaft of ISO 6194-1 reaches 0.16 mm below its nominal size at 50 mm.
+const sealMatch = 0.2
+
+// sealOnShaft judges the lip of a seal on the shaft it runs on.
+func sealOnShaft(b *bench, m Meeting) {
+	c := b.check("seal on shaft")
+	lip, okLip := c.length(m.A, "inside")
+	shaft, okShaft := c.length(m.B, "diameter")
+	if !okLip || !okShaft {
+		return
+	}
+	switch matched(c, m, lip, shaft, "inside", "diameter") {
+	case inside:
+		c.fits("a %s seal on a %s shaft", mm(lip.nominal), mm(shaft.nominal))
+	case below, above:
+		c.no("a %s seal does not seal on a %s shaft", mm(lip.nominal), mm(shaft.nominal))
+		orderSeal(c, shaft.nominal, sealDim(c, m.A, "outside"), sealDim(c, m.A, "width"))
+	}
+}
+
+// sealInSeat judges the outside of a seal in its housing.
+func sealInSeat(b *bench, m Meeting) {
+	c := b.check("seal in seat")
+	outside, okOutside := c.length(m.A, "outside")
+	seat, okSeat := c.length(m.B, "diameter")
+	width, okWidth := c.length(m.A, "width")
+	depth, okDepth := c.length(m.B, "depth")
+	if okWidth && okDepth && width.low > depth.high+sealMatch+eps {
+		c.no("the seal is %s wide, its seat %s deep: it stands proud", mm(width.nominal), mm(depth.nominal))
+	}
+	if !okOutside || !okSeat {
+		return
+	}
+	switch matched(c, m, outside, seat, "outside", "diameter") {
+	case inside:
+		c.fits("a %s seal in a %s seat", mm(outside.nominal), mm(seat.nominal))
+	case below, above:
+		c.no("a %s seal does not hold in a %s seat", mm(outside.nominal), mm(seat.nominal))
+		orderSeal(c, sealDim(c, m.A, "inside"), seat.nominal, sealDim(c, m.A, "width"))
+	}
+}
+
+// matched compares two seal sizes: inside when they match. It asks for both when
+// their tolerances leave it open.
+func matched(c *check, m Meeting, a, b span, dimA, dimB string) standing {
+	diff := a.minus(b)
+	c.sizes(mm(a.nominal), mm(b.nominal), mm(math.Abs(diff.nominal)))
+	where := diff.against(-sealMatch, sealMatch)
+	switch {
+	case where == inside || same(diff.nominal, 0):
+		c.Gap = ""
+		return inside
+	case where == astride:
+		askTwo(c, m, dimA, dimB)
+	}
+	return where
+}
+
+func sealDim(c *check, s Side, dim string) float64 {
+	v, _ := c.peekLength(s, dim)
+	return v.nominal
+}
+
+// orderSeal writes the order for a seal; a size of 0 is one nobody knows.
+func orderSeal(c *check, inside, outside, width float64) {
+	size := func(v float64) string {
+		if v == 0 {
+			return "measure it"
+		}
+		return mm(v)
+	}
+	c.order("seal", "shaft seal "+size(inside)+" inside, "+size(outside)+" outside, "+size(width)+" wide",
+		Field{"inside", size(inside)}, Field{"outside", size(outside)}, Field{"width", size(width)})
+}
