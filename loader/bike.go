@@ -1,0 +1,224 @@
+package loader
+
+import (
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+)
+
+// rawBike is a bike as written.
+type rawBike struct {
+	at      diag.Pos
+	variant word
+	frame   word
+	found   []named[rawFitted]
+	planned []named[rawFitted]
+	boxes   []named[[]rawBoxItem]
+	bags    []named[rawBag]
+	note    word
+}
+
+// rawFitted is what is, or is to be, at a position of a bike.
+type rawFitted struct {
+	at         diag.Pos
+	part, note word
+}
+
+// rawBoxItem is one line of a box.
+type rawBoxItem struct {
+	at         diag.Pos
+	part       word
+	quantity   number
+	sure, note word
+}
+
+// rawBag is a bag of hardware.
+type rawBag struct {
+	at       diag.Pos
+	label    word
+	contents []rawBagItem
+}
+
+// rawBagItem is one sort of fastener in a bag.
+type rawBagItem struct {
+	at       diag.Pos
+	kind     word
+	quantity number
+	dims     []named[word]
+}
+
+// missingPart is written where a position of a bike is empty.
+const missingPart = "missing"
+
+func bikeForm() form[rawBike] {
+	fitted := byName("positions", free(), fittedForm())
+	return mapping("a bike", func(b *rawBike) *diag.Pos { return &b.at },
+		need(says("variant it was built as", key("variant", free().form(), func(b *rawBike) *word { return &b.variant }))),
+		says("frame number as stamped", key("frame", phrase().form(), func(b *rawBike) *word { return &b.frame })),
+		says("what is really on it, where that differs", key("found", fitted, func(b *rawBike) *[]named[rawFitted] { return &b.found })),
+		says("what is meant to go on it", key("planned", fitted, func(b *rawBike) *[]named[rawFitted] { return &b.planned })),
+		says("loose parts, by box", key("boxes", byName("boxes", phrase(), list("items", boxItemForm())), func(b *rawBike) *[]named[[]rawBoxItem] { return &b.boxes })),
+		says("loose hardware, by bag", key("bags", byName("bags", phrase(), bagForm()), func(b *rawBike) *[]named[rawBag] { return &b.bags })),
+		says("free text", key("note", free().form(), func(b *rawBike) *word { return &b.note })))
+}
+
+func fittedForm() form[rawFitted] {
+	part := func(f *rawFitted) *word { return &f.part }
+	return wordOr(phrase(), part, mapping("a fitted part", func(f *rawFitted) *diag.Pos { return &f.at },
+		need(says("brand, one space, number; or missing", key("part", phrase().form(), part))),
+		says("free text", key("note", free().form(), func(f *rawFitted) *word { return &f.note }))))
+}
+
+func boxItemForm() form[rawBoxItem] {
+	return mapping("an item of a box", func(i *rawBoxItem) *diag.Pos { return &i.at },
+		need(says("brand, one space, number", key("part", phrase().form(), func(i *rawBoxItem) *word { return &i.part }))),
+		says("how many; 1 when left out", key("quantity", count().form(), func(i *rawBoxItem) *number { return &i.quantity })),
+		says("how it was identified: number read, measured, by eye", key("sure", phrase().form(), func(i *rawBoxItem) *word { return &i.sure })),
+		says("free text", key("note", free().form(), func(i *rawBoxItem) *word { return &i.note })))
+}
+
+func bagForm() form[rawBag] {
+	dim := free().form()
+	item := openMapping("an item of a bag", func(i *rawBagItem) *diag.Pos { return &i.at }, []field[rawBagItem]{
+		need(says("bolt, nut, washer ...", key("kind", name().form(), func(i *rawBagItem) *word { return &i.kind }))),
+		says("how many; 1 when left out", key("quantity", count().form(), func(i *rawBagItem) *number { return &i.quantity })),
+	}, &dim, func(i *rawBagItem) *[]named[word] { return &i.dims })
+	return mapping("a bag", func(b *rawBag) *diag.Pos { return &b.at },
+		says("what somebody wrote on it", key("label", phrase().form(), func(b *rawBag) *word { return &b.label })),
+		need(says("what is in it, as measured", key("contents", list("items", item), func(b *rawBag) *[]rawBagItem { return &b.contents }))))
+}
+
+func (w *world) resolveBikes() {
+	for _, f := range w.files {
+		for i := range f.bikes {
+			w.resolveBike(f, &f.bikes[i])
+		}
+	}
+}
+
+func (w *world) resolveBike(f *dataFile, raw *named[rawBike]) {
+	b := graph.Bike{ID: graph.BikeID(raw.name.text), Frame: raw.item.frame.text, Note: raw.item.note.text, Pos: raw.name.pos}
+	if before := w.bikes.origin(b.ID); before.pos != (diag.Pos{}) && !before.base {
+		d := w.Errorf(raw.name.pos, "duplicate", "bike %q is given twice", b.ID)
+		d.Related = before.related()
+		return
+	}
+	if raw.item.variant.given() {
+		if ids := w.knownVariant(raw.item.variant, false); len(ids) == 1 {
+			b.Variant = ids[0]
+			m, _ := w.models.get(b.Variant.Model())
+			w.checkFrame(m, b, raw.item.frame)
+			b.Found = w.fitted(m, b.Variant, raw.item.found)
+			b.Planned = w.fitted(m, b.Variant, raw.item.planned)
+		}
+	}
+	for _, box := range raw.item.boxes {
+		b.Boxes = append(b.Boxes, w.box(box))
+	}
+	for _, bag := range raw.item.bags {
+		b.Bags = append(b.Bags, w.bag(bag))
+	}
+	slices.SortFunc(b.Boxes, func(x, y graph.Box) int { return strings.Compare(x.Name, y.Name) })
+	slices.SortFunc(b.Bags, func(x, y graph.Bag) int { return strings.Compare(x.Name, y.Name) })
+	w.bikes.put(b.ID, b, origin{pos: raw.name.pos, layer: f.layer})
+}
+
+// checkFrame reports a frame number that its variant does not have.
+func (w *world) checkFrame(m *modelInfo, b graph.Bike, frame word) {
+	if !frame.given() {
+		return
+	}
+	v := m.variant(b.Variant)
+	has, err := v.Frames.Has(frame.text)
+	switch {
+	case err != nil:
+		w.Errorf(frame.pos, "bad-frames", "%s", inner(err))
+	case !has:
+		d := w.Errorf(frame.pos, "frame-outside", "frame number %q is not one of %q (%s)", frame.text, v.ID, v.Frames)
+		for _, other := range m.variants {
+			if in, err := other.Frames.Has(frame.text); err == nil && in && !other.Frames.IsZero() {
+				d.Hint = "it belongs to " + string(other.ID)
+			}
+		}
+		d.Related = places(v.Said)
+	}
+}
+
+func (w *world) fitted(m *modelInfo, on graph.VariantID, raw []named[rawFitted]) []graph.Fitted {
+	var list []graph.Fitted
+	for _, r := range raw {
+		id, known := w.position(m, r.name)
+		if !known || !r.item.part.given() {
+			continue
+		}
+		if p, _ := w.positions.get(id); !slices.Contains(p.On, on) {
+			w.Errorf(r.name.pos, "covers-nothing", "position %q is not on %q", r.name.text, on).Related = places(p.Said)
+		}
+		fitted := graph.Fitted{Position: id, Note: r.item.note.text, Pos: r.name.pos}
+		if r.item.part.text != missingPart {
+			fitted.Part, _ = w.partRef(r.item.part)
+		}
+		list = append(list, fitted)
+	}
+	slices.SortFunc(list, func(a, b graph.Fitted) int { return strings.Compare(string(a.Position), string(b.Position)) })
+	return list
+}
+
+func (w *world) box(raw named[[]rawBoxItem]) graph.Box {
+	box := graph.Box{Name: raw.name.text, Pos: raw.name.pos}
+	for _, item := range raw.item {
+		if !item.part.given() {
+			continue
+		}
+		id, _ := w.partRef(item.part)
+		box.Items = append(box.Items, graph.BoxItem{Part: id, Quantity: max(1, item.quantity.n), Sure: item.sure.text, Note: item.note.text, Pos: item.at})
+	}
+	return box
+}
+
+func (w *world) bag(raw named[rawBag]) graph.Bag {
+	bag := graph.Bag{Name: raw.name.text, Label: raw.item.label.text, Pos: raw.name.pos}
+	for _, item := range raw.item.contents {
+		if !item.kind.given() {
+			continue
+		}
+		line := graph.BagItem{Kind: graph.KindID(item.kind.text), Dims: map[string]string{}, Quantity: max(1, item.quantity.n), Pos: item.at}
+		if kind, known := w.knownKind(item.kind); known {
+			w.bagDims(kind, item, line.Dims)
+		}
+		bag.Contents = append(bag.Contents, line)
+	}
+	return bag
+}
+
+// bagDims checks the dimensions of loose hardware against the feature that its
+// kind has: the thread of a bolt, the ring of a washer.
+func (w *world) bagDims(kind *graph.Kind, item rawBagItem, into map[string]string) {
+	feature, found := fastenerFeature(kind)
+	if !found {
+		w.Errorf(item.kind.pos, "unknown-feature", "a %q has neither a feature \"thread\" nor a feature \"ring\"", kind.ID)
+		return
+	}
+	spec := w.featureKinds[feature.Kind]
+	for _, dim := range item.dims {
+		if !dim.item.given() {
+			continue
+		}
+		if d, known := spec.Dim(dim.name.text); !known {
+			w.unknownDim(spec, dim.name)
+		} else if _, ok := w.dimValue(dim.item, d); ok {
+			into[dim.name.text] = dim.item.text
+		}
+	}
+}
+
+// knownBike looks a bike up and reports one that nothing defines.
+func (w *world) knownBike(id word) (*graph.Bike, bool) {
+	b, known := w.bikes.get(graph.BikeID(id.text))
+	if !known {
+		w.unknown(id.pos, "unknown-bike", "no bike is called %q", id.text).Hint = nearOrList(id.text, w.bikes.names())
+	}
+	return b, known
+}

@@ -1,0 +1,154 @@
+package loader
+
+import (
+	"context"
+	"fmt"
+	"io/fs"
+	"path"
+	"runtime"
+	"strings"
+	"sync"
+
+	"matewell/graph/diag"
+)
+
+// dataFile is one file after the first pass: raw items with their places.
+type dataFile struct {
+	name   string // with the layer's name in front
+	layer  int    // index of its layer
+	faults diag.List
+	// broken is true when something could not be read at all, so that names
+	// may be missing that the file does define.
+	broken bool
+	// source is the default source of the file.
+	source []word
+
+	sources       []named[rawSource]
+	brands        []named[rawBrand]
+	kinds         []named[rawKind]
+	models        []named[rawModel]
+	parts         []rawPart
+	findings      []rawFinding
+	bikes         []named[rawBike]
+	fitments      []rawFitment
+	supersessions []rawSupersession
+	fasteners     []rawFastener
+}
+
+// maxFile is the largest file that is read, in bytes. A larger one is not
+// hand-written.
+const maxFile = 64 << 20
+
+// fileName is a file of a layer before it is read.
+type fileName struct {
+	layer int
+	path  string
+}
+
+// readLayers finds and reads the files of all layers, several at a time. The
+// result is in the order of the layers, then of the paths.
+func readLayers(ctx context.Context, layers []Layer) ([]*dataFile, error) {
+	var names []fileName
+	for i, layer := range layers {
+		found, err := findFiles(layer.FS)
+		if err != nil {
+			return nil, fmt.Errorf("loader: read %s: %w", layerPath(layer, "."), err)
+		}
+		for _, p := range found {
+			names = append(names, fileName{i, p})
+		}
+	}
+	g := newGrammar()
+	files := make([]*dataFile, len(names))
+	errs := make([]error, len(names))
+	work := make(chan int)
+	var wait sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(names)) {
+		wait.Go(func() {
+			for i := range work {
+				files[i], errs[i] = readFile(g, layers, names[i])
+			}
+		})
+	}
+	for i := range names {
+		if ctx.Err() != nil {
+			break
+		}
+		work <- i
+	}
+	close(work)
+	wait.Wait()
+	for _, err := range append(errs, ctx.Err()) {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return files, nil
+}
+
+// layerPath is a path with the layer's name in front.
+func layerPath(layer Layer, p string) string { return path.Join(layer.Name, p) }
+
+// findFiles lists the data files of a folder, sorted by path. Links to files
+// are followed, links to folders are not.
+func findFiles(fsys fs.FS) ([]string, error) {
+	var found []string
+	err := fs.WalkDir(fsys, ".", func(p string, entry fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return err
+		case p != "." && strings.HasPrefix(entry.Name(), "."):
+			if entry.IsDir() {
+				return fs.SkipDir
+			}
+		case !entry.IsDir() && isData(p):
+			found = append(found, p)
+		}
+		return nil
+	})
+	return found, err
+}
+
+func isData(p string) bool {
+	switch strings.ToLower(path.Ext(p)) {
+	case ".yaml", ".yml", ".csv":
+		return true
+	}
+	return false
+}
+
+func readFile(g *grammar, layers []Layer, name fileName) (*dataFile, error) {
+	layer := layers[name.layer]
+	f := &dataFile{name: layerPath(layer, name.path), layer: name.layer}
+	info, err := fs.Stat(layer.FS, name.path)
+	if err != nil {
+		return nil, fmt.Errorf("loader: read %s: %w", f.name, err)
+	}
+	switch {
+	case info.IsDir():
+		return f, nil
+	case !info.Mode().IsRegular():
+		f.refuse("not-a-file", "this is a device or a pipe, not a file")
+		return f, nil
+	case info.Size() > maxFile:
+		f.refuse("too-large", "the file has %d bytes; more than %d are not read", info.Size(), maxFile)
+		return f, nil
+	}
+	body, err := fs.ReadFile(layer.FS, name.path)
+	if err != nil {
+		return nil, fmt.Errorf("loader: read %s: %w", f.name, err)
+	}
+	r := reading{newText(f.name, body, &f.faults), &f.faults}
+	if strings.EqualFold(path.Ext(name.path), ".csv") {
+		g.readCSV(r, f, path.Base(name.path))
+	} else {
+		g.readYAML(r, f)
+	}
+	return f, nil
+}
+
+// refuse reports a file that is not read at all.
+func (f *dataFile) refuse(code, format string, args ...any) {
+	f.faults.Errorf(diag.Pos{File: f.name}, code, format, args...)
+	f.broken = true
+}

@@ -1,0 +1,162 @@
+package loader
+
+import (
+	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
+	"slices"
+	"strconv"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+)
+
+// rawFitment is a row of a list of fitments.
+type rawFitment struct {
+	at       diag.Pos
+	model    word
+	position word
+	part     word
+	quantity number
+	scope    rawScope
+	scheme   word
+	note     word
+	source   []word
+}
+
+func fitmentTable() table[rawFitment] {
+	return table[rawFitment]{at: func(r *rawFitment) *diag.Pos { return &r.at }, columns: []column[rawFitment]{
+		needed(cell("model", name(), func(r *rawFitment) *word { return &r.model })),
+		needed(cell("position", free(), func(r *rawFitment) *word { return &r.position })),
+		needed(cell("part", free(), func(r *rawFitment) *word { return &r.part })),
+		cell("quantity", count(), func(r *rawFitment) *number { return &r.quantity }),
+		cell("years", years(), func(r *rawFitment) *yearRange { return &r.scope.years }),
+		cells("markets", name(), func(r *rawFitment) *[]word { return &r.scope.markets }),
+		cells("marks", name(), func(r *rawFitment) *[]word { return &r.scope.marks }),
+		cell("frames", frames(), func(r *rawFitment) *frameRange { return &r.scope.frames }),
+		cell("scheme", name(), func(r *rawFitment) *word { return &r.scheme }),
+		cell("note", free(), func(r *rawFitment) *word { return &r.note }),
+		cells("source", name(), func(r *rawFitment) *[]word { return &r.source }),
+	}}
+}
+
+func (w *world) resolveFitments() {
+	told := map[string]toldFitment{}
+	for _, f := range w.files {
+		for i := range f.fitments {
+			w.resolveFitment(f, &f.fitments[i], told)
+		}
+	}
+}
+
+// toldFitment is what one source said of a part at a position.
+type toldFitment struct {
+	id    graph.FitmentID
+	at    diag.Pos
+	layer int
+	count int
+}
+
+func (w *world) resolveFitment(f *dataFile, raw *rawFitment, told map[string]toldFitment) {
+	if !raw.model.given() || !raw.position.given() || !raw.part.given() {
+		return
+	}
+	said := w.cites(f, raw.at, raw.source)
+	part, partKnown := w.partRef(raw.part)
+	m, known := w.knownModel(raw.model)
+	if !known {
+		return
+	}
+	id, known := w.position(m, raw.position)
+	if !known {
+		return
+	}
+	position, _ := w.positions.get(id)
+	raw.scope.at = raw.at
+	covered := w.covered(m, given(raw.scope))
+	on := both(position.On, covered)
+	w.checkScheme(m, raw.scheme, on)
+	if len(on) == 0 && len(covered) > 0 && len(position.On) > 0 {
+		w.Errorf(raw.at, "covers-nothing", "no variant in this scope has the position %q", raw.position.text).Related = places(position.Said)
+	}
+	if !partKnown || len(on) == 0 {
+		return
+	}
+	w.checkFitmentKind(raw.part, part, position)
+	fit := graph.Fitment{Position: id, Part: part, Quantity: cmp.Or(raw.quantity.n, position.Quantity), On: on,
+		Scheme: raw.scheme.text, Note: raw.note.text, Said: said}
+	fit.ID = fitmentID(fit)
+	w.addFitment(f, raw, fit, told)
+}
+
+// given is a list of the one scope, empty when it states nothing.
+func given(s rawScope) []rawScope {
+	if s.scope().IsZero() {
+		return nil
+	}
+	return []rawScope{s}
+}
+
+// fitmentID names a fitment by its content: position, part, and a hash of the
+// rest, so that the same row gives the same identity in every run.
+func fitmentID(f graph.Fitment) graph.FitmentID {
+	return graph.FitmentID(string(f.Position) + "=" + string(f.Part) + "#" +
+		contentHash(append(idTexts(f.On), f.Scheme, strconv.Itoa(f.Quantity))...))
+}
+
+// contentHash is a short hash of texts; their order and their borders count.
+func contentHash(texts ...string) string {
+	sum := sha256.Sum256([]byte(strings.Join(texts, "\x00")))
+	return hex.EncodeToString(sum[:6])
+}
+
+func (w *world) addFitment(f *dataFile, raw *rawFitment, fit graph.Fitment, told map[string]toldFitment) {
+	for _, cite := range fit.Said {
+		key := strings.Join(append(idTexts(fit.On), string(fit.Position), string(fit.Part), fit.Scheme, string(cite.Source)), "\x00")
+		before, twice := told[key]
+		switch {
+		case !twice || before.layer != f.layer:
+			told[key] = toldFitment{fit.ID, raw.at, f.layer, fit.Quantity}
+		case before.count != fit.Quantity:
+			d := w.Errorf(raw.at, "two-values", "source %q gives the quantity of %q two values, %d and %d", cite.Source, fit.Part, before.count, fit.Quantity)
+			d.Related = []diag.Pos{before.at}
+		default:
+			d := w.Errorf(raw.at, "duplicate", "source %q says this twice", cite.Source)
+			d.Hint = "take one of the rows out"
+			d.Related = []diag.Pos{before.at}
+		}
+	}
+	if before, known := w.fitments.get(fit.ID); known && !w.fitments.origin(fit.ID).base {
+		before.Said = addCites(before.Said, fit.Said)
+		before.Note = cmp.Or(before.Note, fit.Note)
+		return
+	}
+	fit.Said = addCites(fit.Said, nil)
+	w.fitments.put(fit.ID, fit, origin{pos: raw.at, layer: f.layer})
+	w.fittedAt[fit.Position] = append(w.fittedAt[fit.Position], fit.Part)
+}
+
+// checkScheme reports a colour scheme that none of the variants was sold in.
+func (w *world) checkScheme(m *modelInfo, scheme word, on []graph.VariantID) {
+	if !scheme.given() || len(on) == 0 || m.damaged {
+		return
+	}
+	var known []string
+	for _, id := range on {
+		known = append(known, m.variant(id).Schemes...)
+	}
+	slices.Sort(known)
+	if known = slices.Compact(known); !slices.Contains(known, scheme.text) {
+		w.unknown(scheme.pos, "unknown-scheme", "no variant in this scope was sold in the scheme %q", scheme.text).Hint = nearOrList(scheme.text, known)
+	}
+}
+
+// checkFitmentKind warns of a part of another kind than the position is for. A
+// kit may sit anywhere, since it brings the part with it.
+func (w *world) checkFitmentKind(at word, id graph.PartID, position *graph.Position) {
+	d, _ := w.parts.get(id)
+	if kind := d.kind(); kind != "" && kind != position.Kind && len(d.contains()) == 0 {
+		w.Warnf(at.pos, "other-kind", "part %q is a %q, the position is for a %q", id, kind, position.Kind)
+	}
+}

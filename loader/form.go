@@ -1,0 +1,241 @@
+package loader
+
+import (
+	"fmt"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+
+	"matewell/graph/diag"
+)
+
+// word is a scalar as written, and where. The zero word was not given.
+type word struct {
+	text string
+	pos  diag.Pos
+}
+
+func (w word) given() bool { return w.pos.Line > 0 }
+
+// named is an item of a mapping from names to items.
+type named[T any] struct {
+	name word
+	item T
+}
+
+// reading is what decoding one file needs: its text and its faults.
+type reading struct {
+	*text
+	*diag.List
+}
+
+func (r reading) pos(n *yaml.Node) diag.Pos { return r.place(n.Line, n.Column) }
+
+// form describes one sort of value: how to read it from a node, and as a JSON
+// Schema. Both come from the same tables, so that they can't drift apart.
+type form[T any] struct {
+	read   func(r reading, n *yaml.Node, into *T)
+	schema schema
+}
+
+// field is one key of a mapping that is read into a T.
+type field[T any] struct {
+	key    string
+	must   bool
+	read   func(r reading, n *yaml.Node, into *T)
+	schema schema
+}
+
+// key reads the value of a key with a form, into the place that at points to.
+func key[T, F any](name string, f form[F], at func(*T) *F) field[T] {
+	return field[T]{key: name, schema: f.schema,
+		read: func(r reading, n *yaml.Node, into *T) { f.read(r, n, at(into)) }}
+}
+
+// need makes a field one that must be given.
+func need[T any](f field[T]) field[T] { f.must = true; return f }
+
+// says gives a field the words an editor shows for it.
+func says[T any](words string, f field[T]) field[T] {
+	f.schema = f.schema.with("description", words)
+	return f
+}
+
+// mapping reads a mapping with fixed keys. at, unless nil, is where the place
+// of the mapping is kept.
+func mapping[T any](is string, at func(*T) *diag.Pos, fields ...field[T]) form[T] {
+	return openMapping[T, word](is, at, fields, nil, nil)
+}
+
+// openMapping is mapping with further keys of any name, each read with rest.
+func openMapping[T, F any](is string, at func(*T) *diag.Pos, fields []field[T], rest *form[F], add func(*T) *[]named[F]) form[T] {
+	byKey := make(map[string]field[T], len(fields))
+	keys := make([]string, 0, len(fields))
+	for _, f := range fields {
+		byKey[f.key] = f
+		keys = append(keys, f.key)
+	}
+	read := func(r reading, n *yaml.Node, into *T) {
+		if at != nil {
+			*at(into) = r.pos(n)
+		}
+		if !r.expect(n, yaml.MappingNode, is) && !isNull(n) {
+			return
+		}
+		for i := 0; i+1 < len(n.Content); i += 2 {
+			k, v := n.Content[i], n.Content[i+1]
+			f, known := byKey[k.Value]
+			switch {
+			case known:
+				f.read(r, v, into)
+			case rest != nil:
+				item := named[F]{name: word{k.Value, r.pos(k)}}
+				rest.read(r, v, &item.item)
+				*add(into) = append(*add(into), item)
+			default:
+				r.Errorf(r.pos(k), "unknown-key", "%s has no key %q", is, k.Value).Hint = nearOrList(k.Value, keys)
+			}
+		}
+		r.missing(n, is, mustKeys(fields))
+	}
+	s := objectSchema(fields)
+	if rest != nil {
+		s["additionalProperties"] = rest.schema
+	}
+	return form[T]{read: read, schema: s}
+}
+
+func mustKeys[T any](fields []field[T]) []string {
+	var musts []string
+	for _, f := range fields {
+		if f.must {
+			musts = append(musts, f.key)
+		}
+	}
+	return musts
+}
+
+// missing reports the keys a mapping must have and has not.
+func (r reading) missing(n *yaml.Node, is string, musts []string) {
+	for _, must := range musts {
+		found := false
+		for i := 0; i < len(n.Content); i += 2 {
+			found = found || n.Content[i].Value == must
+		}
+		if !found {
+			r.Errorf(r.pos(n), "missing-key", "%s lacks %q", is, must)
+		}
+	}
+}
+
+// expect reports a value that is not of the kind of node wanted. An empty value
+// where a mapping or a list is wanted is an empty one.
+func (r reading) expect(n *yaml.Node, kind yaml.Kind, is string) bool {
+	if n.Kind == kind {
+		return true
+	}
+	if n.Tag == skipTag || isNull(n) && kind != yaml.ScalarNode {
+		return false
+	}
+	d := r.Errorf(r.pos(n), "wrong-shape", "%s must be %s, not %s", is, shapeName(kind), describe(n))
+	if kind == yaml.MappingNode && n.Kind == yaml.SequenceNode {
+		d.Hint = "take out the dash in front, or indent it by name"
+	}
+	return false
+}
+
+func isNull(n *yaml.Node) bool { return n.Kind == yaml.ScalarNode && n.Tag == "!!null" }
+
+func shapeName(kind yaml.Kind) string {
+	switch kind {
+	case yaml.MappingNode:
+		return `lines of "key: value"`
+	case yaml.SequenceNode:
+		return "a list"
+	default:
+		return "a single value"
+	}
+}
+
+func describe(n *yaml.Node) string {
+	if n.Kind == yaml.ScalarNode {
+		return fmt.Sprintf("%q", n.Value)
+	}
+	return shapeName(n.Kind)
+}
+
+// list reads a list of items.
+func list[T any](is string, item form[T]) form[[]T] {
+	return form[[]T]{
+		read: func(r reading, n *yaml.Node, into *[]T) {
+			if !r.expect(n, yaml.SequenceNode, is) {
+				return
+			}
+			for _, child := range n.Content {
+				var one T
+				item.read(r, child, &one)
+				*into = append(*into, one)
+			}
+		},
+		schema: schema{"type": "array", "items": item.schema},
+	}
+}
+
+// oneOrMore reads a list, or a single item that stands for a list of one.
+func oneOrMore[T any](is string, item form[T]) form[[]T] {
+	many := list(is, item)
+	return form[[]T]{
+		read: func(r reading, n *yaml.Node, into *[]T) {
+			if n.Kind == yaml.SequenceNode {
+				many.read(r, n, into)
+				return
+			}
+			var one T
+			item.read(r, n, &one)
+			*into = append(*into, one)
+		},
+		schema: schema{"anyOf": []any{item.schema, many.schema}},
+	}
+}
+
+// byName reads a mapping from names to items.
+func byName[T any](is string, name scalar[word], item form[T]) form[[]named[T]] {
+	return form[[]named[T]]{
+		read: func(r reading, n *yaml.Node, into *[]named[T]) {
+			if !r.expect(n, yaml.MappingNode, is) {
+				return
+			}
+			for i := 0; i+1 < len(n.Content); i += 2 {
+				k, v := n.Content[i], n.Content[i+1]
+				one := named[T]{name: word{k.Value, r.pos(k)}}
+				if _, ok := name.check(r, one.name); !ok {
+					continue
+				}
+				item.read(r, v, &one.item)
+				*into = append(*into, one)
+			}
+		},
+		schema: schema{"type": "object", "additionalProperties": item.schema, "propertyNames": name.schema},
+	}
+}
+
+// wordOr reads a mapping, or a single word that stands for a mapping with only
+// that word in it.
+func wordOr[T any, V any](single scalar[V], at func(*T) *V, full form[T]) form[T] {
+	short := single.form()
+	return form[T]{
+		read: func(r reading, n *yaml.Node, into *T) {
+			if n.Kind == yaml.ScalarNode {
+				short.read(r, n, at(into))
+				return
+			}
+			full.read(r, n, into)
+		},
+		schema: schema{"anyOf": []any{short.schema, full.schema}},
+	}
+}
+
+// wordAt is a node's text with spaces trimmed, and its place.
+func (r reading) wordAt(n *yaml.Node) word {
+	return word{strings.TrimSpace(n.Value), r.pos(n)}
+}

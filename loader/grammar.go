@@ -1,0 +1,69 @@
+package loader
+
+import (
+	"bytes"
+	"strings"
+
+	"matewell/graph/diag"
+)
+
+// grammar holds the tables that say what a data set may hold. Files are read
+// with one grammar at the same time; nothing in it changes.
+type grammar struct {
+	file          form[dataFile]
+	fitments      table[rawFitment]
+	supersessions table[rawSupersession]
+	fasteners     table[rawFastener]
+}
+
+func newGrammar() *grammar {
+	return &grammar{
+		file:          mapping[dataFile]("a data file", nil, fileFields()...),
+		fitments:      fitmentTable(),
+		supersessions: supersessionTable(),
+		fasteners:     fastenerTable(),
+	}
+}
+
+// fileFields are the keys at the top of a YAML file.
+func fileFields() []field[dataFile] {
+	return []field[dataFile]{
+		says("default source of all that is in this file", key("source", sourcesForm(), func(f *dataFile) *[]word { return &f.source })),
+		says("where claims come from, by identity", key("sources", byName("sources", name(), sourceForm()), func(f *dataFile) *[]named[rawSource] { return &f.sources })),
+		says("makers and how they write numbers", key("brands", byName("brands", brandName(), brandForm()), func(f *dataFile) *[]named[rawBrand] { return &f.brands })),
+		says("kinds of part and the features each has", key("kinds", byName("kinds", name(), kindForm()), func(f *dataFile) *[]named[rawKind] { return &f.kinds })),
+		says("models, by identity", key("models", byName("models", name(), modelForm()), func(f *dataFile) *[]named[rawModel] { return &f.models })),
+		says("parts with what they measure", key("parts", list("parts", partForm()), func(f *dataFile) *[]rawPart { return &f.parts })),
+		says("what somebody found to fit, or not", key("findings", list("findings", findingForm()), func(f *dataFile) *[]rawFinding { return &f.findings })),
+		says("your own machines, by identity", key("bikes", byName("bikes", name(), bikeForm()), func(f *dataFile) *[]named[rawBike] { return &f.bikes })),
+	}
+}
+
+func (g *grammar) readYAML(r reading, f *dataFile) {
+	before := r.Errors()
+	root := parseYAML(r.text, r.List)
+	f.broken = root == nil && r.Errors() > before
+	if root != nil {
+		g.file.read(r, root, f)
+	}
+}
+
+// listNames are the CSV files a data set may have, by the start of their name.
+var listNames = []string{"fitments", "supersessions", "fasteners"}
+
+func (g *grammar) readCSV(r reading, f *dataFile, base string) {
+	whole := true
+	switch sort, _, _ := strings.Cut(strings.ReplaceAll(strings.ToLower(base), "-", "."), "."); sort {
+	case "fitments":
+		f.fitments, whole = g.fitments.read(r)
+	case "supersessions":
+		f.supersessions, whole = g.supersessions.read(r)
+	case "fasteners":
+		f.fasteners, whole = g.fasteners.read(r)
+	default:
+		if len(bytes.TrimSpace(r.body)) > 0 {
+			r.Errorf(diag.Pos{File: f.name}, "unknown-list", "no list is called %q", sort).Hint = nearOrList(sort, listNames)
+		}
+	}
+	f.broken = !whole
+}

@@ -1,0 +1,175 @@
+package loader
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+	"matewell/graph/measure"
+)
+
+// rawJoint is a joint as written.
+type rawJoint struct {
+	at     diag.Pos
+	a, b   word
+	bolts  []word
+	torque []rawReading
+	renew  []word
+	allow  word
+	on     []rawScope
+	source []word
+}
+
+func jointForm() form[rawJoint] {
+	return mapping("a joint", func(j *rawJoint) *diag.Pos { return &j.at },
+		need(says("assembly/position.feature", key("a", free().form(), func(j *rawJoint) *word { return &j.a }))),
+		need(says("assembly/position.feature it meets", key("b", free().form(), func(j *rawJoint) *word { return &j.b }))),
+		says("positions of its bolts, nuts and washers", key("bolts", oneOrMore("positions", free().form()), func(j *rawJoint) *[]word { return &j.bolts })),
+		says("tightening torque with its unit", key("torque", readingsForm(measured(measure.Torque)), func(j *rawJoint) *[]rawReading { return &j.torque })),
+		says("positions to renew when it is opened", key("renew", oneOrMore("positions", free().form()), func(j *rawJoint) *[]word { return &j.renew })),
+		says("clearance wanted, 0.02-0.30 mm", key("allow", measured(measure.Length).form(), func(j *rawJoint) *word { return &j.allow })),
+		says("variants that have it; all with both positions when left out", key("on", scopesForm(), func(j *rawJoint) *[]rawScope { return &j.on })),
+		sourceKey(func(j *rawJoint) *[]word { return &j.source }))
+}
+
+func (w *world) resolveJoints() {
+	w.eachModel(func(f *dataFile, m *modelInfo, raw *rawModel) {
+		for _, j := range raw.joints {
+			w.resolveJoint(f, m, raw.source, j)
+		}
+	})
+}
+
+func (w *world) resolveJoint(f *dataFile, m *modelInfo, outer []word, raw named[rawJoint]) {
+	a, aKnown := w.feature(m, raw.item.a)
+	b, bKnown := w.feature(m, raw.item.b)
+	j := graph.Joint{ID: graph.JointID(string(m.model.ID) + ":" + raw.name.text), Model: m.model.ID, A: a, B: b,
+		Fasteners: w.positionsOf(m, raw.item.bolts), Renew: w.positionsOf(m, raw.item.renew), Allow: raw.item.allow.text,
+		Torque: w.allReadings(f, raw.item.torque, raw.item.source, outer), Said: w.cites(f, raw.name.pos, raw.item.source, outer)}
+	w.oneValuePerSource(j.Torque, measure.Torque, "torque")
+	if !aKnown || !bKnown {
+		return
+	}
+	if a == b {
+		w.Errorf(raw.item.b.pos, "bad-value", "feature %q meets itself", raw.item.b.text)
+		return
+	}
+	j.On = w.where(m, raw.name, raw.item.on, a.Position, b.Position)
+	before, known := w.joints.get(j.ID)
+	if !known || w.joints.origin(j.ID).base {
+		w.joints.put(j.ID, j, origin{pos: raw.name.pos, layer: f.layer})
+		return
+	}
+	if before.A != j.A || before.B != j.B {
+		w.givenTwice(raw.name, "joint", before.Said)
+		return
+	}
+	before.Torque = w.uniteReadings(before.Torque, j.Torque, measure.Torque, "torque")
+	before.Fasteners, before.Renew, before.On = unite(before.Fasteners, j.Fasteners), unite(before.Renew, j.Renew), unite(before.On, j.On)
+	before.Allow = cmp.Or(before.Allow, j.Allow)
+	before.Said = addCites(before.Said, j.Said)
+}
+
+// givenTwice reports a second thing of one name that is not the same thing.
+func (w *world) givenTwice(name word, what string, first []graph.Cite) {
+	d := w.Errorf(name.pos, "duplicate", "%s %q is given twice", what, name.text)
+	d.Hint = "give it another name"
+	d.Related = places(first)
+}
+
+// unite is both sorted lists as one, sorted.
+func unite[K cmp.Ordered](a, b []K) []K {
+	return slices.Compact(slices.Sorted(slices.Values(append(slices.Clip(a), b...))))
+}
+
+// where gives the variants that have all the positions and lie in the scopes.
+func (w *world) where(m *modelInfo, name word, scopes []rawScope, positions ...graph.PositionID) []graph.VariantID {
+	on := w.covered(m, scopes)
+	if len(on) == 0 {
+		return nil
+	}
+	for _, id := range positions {
+		if p, ok := w.positions.get(id); ok {
+			on = both(on, p.On)
+		}
+	}
+	if len(on) == 0 && !w.broken && !m.damaged {
+		w.Errorf(name.pos, "covers-nothing", "no variant has all the positions that %q joins", name.text)
+	}
+	return on
+}
+
+// feature looks up "assembly/position.feature". That some part there has such a
+// feature is checked too.
+func (w *world) feature(m *modelInfo, ref word, kinds ...string) (graph.FeatureRef, bool) {
+	if !ref.given() {
+		return graph.FeatureRef{}, false
+	}
+	dot := strings.LastIndexByte(ref.text, '.')
+	if dot < 0 {
+		w.Errorf(ref.pos, "bad-value", "%q names no feature", ref.text).Hint = `write "assembly/position.feature"`
+		return graph.FeatureRef{}, false
+	}
+	id, known := w.position(m, word{ref.text[:dot], ref.pos})
+	if !known {
+		return graph.FeatureRef{}, false
+	}
+	found := graph.FeatureRef{Position: id, Feature: ref.text[dot+1:]}
+	at := ref.pos
+	at.Col += dot + 1
+	here := w.featuresAt(id)
+	have, some := here[found.Feature]
+	switch {
+	case !some && !w.broken:
+		p, _ := w.positions.get(id)
+		d := w.Errorf(at, "joint-without-feature", "no part at %q has a feature %q", id.Local(), found.Feature)
+		d.Hint = nearOrList(found.Feature, slices.Sorted(maps.Keys(here)))
+		d.Related = places(p.Said)
+		return found, false
+	case some && len(kinds) > 0 && !overlap(have, kinds):
+		w.Errorf(at, "wrong-feature-kind", "feature %q is a %q; a %q is wanted here", found.Feature, strings.Join(have, `" or "`), strings.Join(kinds, `" or "`))
+		return found, false
+	}
+	return found, true
+}
+
+// featuresAt gives the features that parts at a position have, with their
+// kinds: those of the kind the position is for, and of parts that fit there.
+func (w *world) featuresAt(id graph.PositionID) map[string][]string {
+	if known, ok := w.featureCache[id]; ok {
+		return known
+	}
+	found := map[string][]string{}
+	add := func(name, kind string) {
+		if !slices.Contains(found[name], kind) {
+			found[name] = append(found[name], kind)
+		}
+	}
+	addKind := func(kind graph.KindID) {
+		if k, ok := w.kinds.get(kind); ok {
+			for _, f := range k.Features {
+				add(f.Name, f.Kind)
+			}
+		}
+	}
+	if p, ok := w.positions.get(id); ok {
+		addKind(p.Kind)
+	}
+	for _, part := range w.fittedAt[id] {
+		d, _ := w.parts.get(part)
+		addKind(d.kind())
+		for name, f := range d.features {
+			add(name, f.kind.Name)
+		}
+		if d.base != nil {
+			for _, f := range d.base.Features {
+				add(f.Name, f.Kind)
+			}
+		}
+	}
+	w.featureCache[id] = found
+	return found
+}

@@ -1,0 +1,66 @@
+package loader
+
+import (
+	"context"
+	"io/fs"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+)
+
+// Layer is one folder of a data set. Later layers add to earlier ones and may
+// contradict them, as two sources may.
+type Layer struct {
+	// Name is put in front of file names in places: with "data-demo",
+	// "data-demo/parts/brakes.yaml". An empty name puts nothing in front.
+	Name string
+	// FS is walked from its root; files and folders whose name starts with a
+	// dot, and files that are neither YAML nor CSV, are passed over.
+	FS fs.FS
+}
+
+// Load reads all layers and checks them together. Every fault goes to probs;
+// with an error among them the Facts are empty. Warnings alone don't empty
+// them. The error is for other trouble: a file that can't be read, or ctx done.
+// Every list of the Facts is sorted by identity, and the same files give equal
+// Facts in every run.
+func Load(ctx context.Context, layers []Layer, probs *diag.List) (graph.Facts, error) {
+	return load(ctx, nil, layers, probs)
+}
+
+// LoadOver is Load for layers that lie over what base already holds: names are
+// looked up there too, in a few batched reads. The Facts hold what the layers
+// say and nothing of what only base says; a part that the layers merely add to
+// has no kind and no name of its own there.
+func LoadOver(ctx context.Context, base graph.Reader, layers []Layer, probs *diag.List) (graph.Facts, error) {
+	return load(ctx, base, layers, probs)
+}
+
+func load(ctx context.Context, base graph.Reader, layers []Layer, probs *diag.List) (graph.Facts, error) {
+	files, err := readLayers(ctx, layers)
+	if err != nil {
+		return graph.Facts{}, err
+	}
+	w := newWorld(files)
+	for _, f := range files {
+		w.Add(f.faults.Sorted()...)
+		w.broken = w.broken || f.broken
+	}
+	if base != nil {
+		if err := w.fetch(ctx, base); err != nil {
+			return graph.Facts{}, err
+		}
+	}
+	w.resolve()
+	if err := ctx.Err(); err != nil {
+		return graph.Facts{}, err
+	}
+	found := w.Sorted()
+	probs.Add(found...)
+	for _, d := range found {
+		if d.Severity == diag.Error {
+			return graph.Facts{}, nil
+		}
+	}
+	return w.facts(), nil
+}

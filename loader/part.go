@@ -1,0 +1,235 @@
+package loader
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+)
+
+// rawPart is a part, or what one file says of it.
+type rawPart struct {
+	at       diag.Pos
+	number   word
+	kind     word
+	name     word
+	aliases  []rawAlias
+	note     word
+	price    []rawReading
+	features []named[rawFeature]
+	contains []rawContent
+	matched  flag
+	source   []word
+}
+
+// rawAlias is an alias as written.
+type rawAlias struct {
+	at         diag.Pos
+	kind, text word
+}
+
+// rawContent is one line of a kit, or a companion of a supersession.
+type rawContent struct {
+	at       diag.Pos
+	part     word
+	quantity number
+}
+
+func partForm() form[rawPart] {
+	alias := mapping("an alias", func(a *rawAlias) *diag.Pos { return &a.at },
+		need(says("what sort of mark it is", key("type", oneOf(graph.AliasTypes()...).form(), func(a *rawAlias) *word { return &a.kind }))),
+		need(says("the mark as it reads", key("text", phrase().form(), func(a *rawAlias) *word { return &a.text }))))
+	return mapping("a part", func(p *rawPart) *diag.Pos { return &p.at },
+		need(says("brand, one space, number", key("number", phrase().form(), func(p *rawPart) *word { return &p.number }))),
+		says("kind of part; once is enough", key("kind", name().form(), func(p *rawPart) *word { return &p.kind })),
+		says("name as a parts list prints it", key("name", phrase().form(), func(p *rawPart) *word { return &p.name })),
+		says("other marks on or for the part", key("aliases", list("aliases", alias), func(p *rawPart) *[]rawAlias { return &p.aliases })),
+		says("free text", key("note", free().form(), func(p *rawPart) *word { return &p.note })),
+		says("what it was offered for, 35 EUR", key("price", readingsForm(money()), func(p *rawPart) *[]rawReading { return &p.price })),
+		says("mating features and what they measure", key("features", byName("features", name(), featureForm()), func(p *rawPart) *[]named[rawFeature] { return &p.features })),
+		says("what a kit contains", key("contains", list("contents", contentForm()), func(p *rawPart) *[]rawContent { return &p.contains })),
+		says("yes when the contents are made to each other", key("matched", yesNo().form(), func(p *rawPart) *flag { return &p.matched })),
+		sourceKey(func(p *rawPart) *[]word { return &p.source }))
+}
+
+func contentForm() form[rawContent] {
+	return mapping("a line of a kit", func(c *rawContent) *diag.Pos { return &c.at },
+		need(says("brand, one space, number", key("part", phrase().form(), func(c *rawContent) *word { return &c.part }))),
+		says("how many; 1 when left out", key("quantity", count().form(), func(c *rawContent) *number { return &c.quantity })))
+}
+
+// partDraft is a part while files add to it.
+type partDraft struct {
+	part     graph.Part
+	written  string   // the number as first written
+	at       diag.Pos // where it was first given
+	kindAt   diag.Pos
+	matched  diag.Pos // where it was said, if so
+	features map[string]*featureDraft
+	contents map[graph.PartID]diag.Pos // where each content was said
+	base     *graph.Part               // what the base holds of it; may be nil
+	kindLost bool                      // its kind was given and is not known
+}
+
+// kind is the part's kind, from the layers or from the base.
+func (d *partDraft) kind() graph.KindID {
+	if d.part.Kind == "" && d.base != nil {
+		return d.base.Kind
+	}
+	return d.part.Kind
+}
+
+// contains are the contents of a kit, from the layers and the base.
+func (d *partDraft) contains() []graph.Content {
+	if d.base != nil {
+		return append(slices.Clip(d.part.Contains), d.base.Contains...)
+	}
+	return d.part.Contains
+}
+
+// finish is the part with all lists sorted.
+func (d *partDraft) finish() graph.Part {
+	p := d.part
+	for _, f := range d.features {
+		p.Features = append(p.Features, f.finish())
+	}
+	slices.SortFunc(p.Features, func(a, b graph.Feature) int { return cmp.Compare(a.Name, b.Name) })
+	slices.SortFunc(p.Aliases, func(a, b graph.Alias) int { return cmp.Or(cmp.Compare(a.Type, b.Type), cmp.Compare(a.Text, b.Text)) })
+	p.Aliases = slices.Compact(p.Aliases)
+	slices.SortFunc(p.Contains, func(a, b graph.Content) int { return cmp.Compare(a.Part, b.Part) })
+	slices.SortFunc(p.Price, compareReadings)
+	return p
+}
+
+// resolveParts takes what each file says of each part; all parts are declared.
+func (w *world) resolveParts() {
+	for _, f := range w.files {
+		for i := range f.parts {
+			raw := &f.parts[i]
+			if d := w.declared(raw.number); d != nil {
+				w.resolvePart(f, d, raw)
+			}
+		}
+		for i := range f.fasteners {
+			w.resolveFastener(f, &f.fasteners[i])
+		}
+	}
+	for _, id := range w.parts.keys() {
+		if d, _ := w.parts.get(id); !w.parts.origin(id).base {
+			w.checkPart(d)
+		}
+	}
+	w.checkKits()
+}
+
+// declared is the draft of a part that an item defines; nil when its number
+// could not be read.
+func (w *world) declared(number word) *partDraft {
+	if t := w.partTexts[number.text]; number.given() && t.ok {
+		d, _ := w.parts.get(t.id)
+		return d
+	}
+	return nil
+}
+
+func (w *world) resolvePart(f *dataFile, d *partDraft, raw *rawPart) {
+	p := &d.part
+	p.Said = addCites(p.Said, w.cites(f, raw.number.pos, raw.source))
+	p.Name = cmp.Or(p.Name, raw.name.text)
+	if note := raw.note.text; note != "" && !strings.Contains(p.Note, note) {
+		p.Note = strings.TrimLeft(p.Note+"\n"+note, "\n")
+	}
+	for _, a := range raw.aliases {
+		if a.kind.given() && a.text.given() {
+			p.Aliases = append(p.Aliases, graph.Alias{Type: graph.AliasType(a.kind.text), Text: a.text.text})
+		}
+	}
+	for _, r := range raw.price {
+		p.Price = append(p.Price, w.readings(f, r, raw.source)...)
+	}
+	if raw.matched.given() {
+		if d.matched != (diag.Pos{}) && p.Matched != raw.matched.yes {
+			w.Errorf(raw.matched.pos, "duplicate", "kit %q is said to be matched, and not to be", p.ID).Related = []diag.Pos{d.matched}
+		}
+		p.Matched, d.matched = raw.matched.yes, raw.matched.pos
+	}
+	for _, feature := range raw.features {
+		w.resolveFeature(f, d, raw.source, feature)
+	}
+	for _, c := range raw.contains {
+		w.resolveContent(d, c)
+	}
+}
+
+func (w *world) resolveContent(d *partDraft, raw rawContent) {
+	if !raw.part.given() {
+		return
+	}
+	id, known := w.partRef(raw.part)
+	if !known {
+		return
+	}
+	if id == d.part.ID {
+		w.Errorf(raw.part.pos, "kit-contains-itself", "kit %q contains itself", id)
+		return
+	}
+	quantity := max(1, raw.quantity.n)
+	if before, twice := d.contents[id]; twice {
+		if i := slices.IndexFunc(d.part.Contains, func(c graph.Content) bool { return c.Part == id }); d.part.Contains[i].Quantity != quantity || before.File == raw.at.File {
+			f := w.Errorf(raw.part.pos, "duplicate", "kit %q contains %q twice", d.part.ID, id)
+			f.Hint = "write it once, with its quantity"
+			f.Related = []diag.Pos{before}
+		}
+		return
+	}
+	d.contents[id] = raw.part.pos
+	d.part.Contains = append(d.part.Contains, graph.Content{Part: id, Quantity: quantity})
+}
+
+// checkPart checks a part when all files have been heard.
+func (w *world) checkPart(d *partDraft) {
+	if d.kindLost || w.broken {
+		return
+	}
+	if d.kind() == "" {
+		w.Errorf(d.at, "missing-key", "no file gives part %q its %q", d.part.ID, "kind")
+		return
+	}
+	kind, _ := w.kinds.get(d.kind())
+	if d.part.Name == "" && d.base == nil {
+		d.part.Name = kind.Name
+	}
+	if d.matched != (diag.Pos{}) && d.part.Matched && len(d.contains()) == 0 {
+		w.Errorf(d.matched, "bad-value", "part %q is said to be matched, but contains nothing", d.part.ID)
+	}
+	w.checkFeatures(d, kind)
+}
+
+// checkKits reports kits that, over other kits, contain themselves.
+func (w *world) checkKits() {
+	inside := func(id graph.PartID) []graph.PartID {
+		d, ok := w.parts.get(id)
+		if !ok {
+			return nil
+		}
+		var ids []graph.PartID
+		for _, c := range d.contains() {
+			ids = append(ids, c.Part)
+		}
+		return ids
+	}
+	for _, cycle := range cycles(w.parts.keys(), inside) {
+		var at []diag.Pos
+		for i, id := range cycle {
+			d, _ := w.parts.get(id)
+			if pos, ok := d.contents[cycle[(i+1)%len(cycle)]]; ok {
+				at = append(at, pos)
+			}
+		}
+		if len(at) > 0 {
+			w.Errorf(at[0], "kit-contains-itself", "kit %q contains itself: %s", cycle[0], circle(cycle)).Related = at[1:]
+		}
+	}
+}

@@ -1,0 +1,165 @@
+package loader
+
+import (
+	"fmt"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+)
+
+// partText is what a written part number stands for.
+type partText struct {
+	id     graph.PartID
+	number graph.Number
+	ok     bool
+	fault  *partFault // what is wrong with it; nil when ok
+}
+
+// partFault is told at each place where the number is written.
+type partFault struct{ code, message, hint string }
+
+// partText reads a part number as written: brand, one space, number.
+func (w *world) partText(text string) partText {
+	if t, known := w.partTexts[text]; known {
+		return t
+	}
+	t := w.readPartText(text)
+	w.partTexts[text] = t
+	return t
+}
+
+func (w *world) readPartText(text string) partText {
+	brand, number, found := strings.Cut(text, " ")
+	number = strings.TrimSpace(number)
+	if !found || number == "" {
+		return partText{fault: &partFault{"bad-number", fmt.Sprintf("part %q is not a brand and a number", text),
+			`write the brand, one space and the number`}}
+	}
+	b, known := w.brands.get(graph.BrandID(brand))
+	if !known {
+		return partText{fault: &partFault{"unknown-brand", fmt.Sprintf("no brand is called %q", brand), nearOrList(brand, w.brands.names())}}
+	}
+	n, err := b.Form.Parse(number)
+	if err != nil {
+		return partText{fault: &partFault{"bad-number", inner(err), ""}}
+	}
+	return partText{id: graph.PartID(brand + " " + n.Text), number: n, ok: true}
+}
+
+// key is what all spellings of a part number share.
+func (t partText) key() string { return string(t.id.Brand()) + " " + graph.NumberKey(t.number.Text) }
+
+func (w *world) reportPartText(number word, f *partFault) {
+	report := w.Errorf
+	if f.code == "unknown-brand" {
+		report = w.unknown
+	}
+	report(number.pos, f.code, "%s", f.message).Hint = f.hint
+}
+
+// declareParts gives every part its identity and its kind, so that the order
+// of files does not matter.
+func (w *world) declareParts() {
+	for _, f := range w.files {
+		for i := range f.parts {
+			w.declarePart(f, f.parts[i].number, f.parts[i].kind)
+		}
+		for i := range f.fasteners {
+			w.declarePart(f, f.fasteners[i].part, f.fasteners[i].kind)
+		}
+	}
+}
+
+func (w *world) declarePart(f *dataFile, number, kind word) {
+	if !number.given() {
+		return
+	}
+	t := w.partText(number.text)
+	if !t.ok {
+		w.reportPartText(number, t.fault)
+		return
+	}
+	d, known := w.parts.get(t.id)
+	if !known || w.parts.origin(t.id).base {
+		w.checkSpelling(number, t)
+		draft := partDraft{part: graph.Part{ID: t.id, Brand: t.id.Brand(), Number: t.number}, written: number.text, at: number.pos,
+			features: map[string]*featureDraft{}, contents: map[graph.PartID]diag.Pos{}}
+		if known {
+			draft.base = d.base
+		}
+		d = w.parts.put(t.id, draft, origin{pos: number.pos, layer: f.layer})
+		w.partKeys[t.key()] = t.id
+	} else if d.written != number.text && w.parts.origin(t.id).layer == f.layer {
+		w.sameNumber(number, d.written, d.at)
+	}
+	w.declareKind(d, kind)
+}
+
+// checkSpelling reports a part whose number another one has, spelled otherwise.
+func (w *world) checkSpelling(number word, t partText) {
+	other, taken := w.partKeys[t.key()]
+	if !taken || other == t.id {
+		return
+	}
+	d, _ := w.parts.get(other)
+	w.sameNumber(number, string(other), d.at)
+}
+
+func (w *world) sameNumber(number word, first string, at diag.Pos) {
+	d := w.Errorf(number.pos, "same-number", "%q is %q written another way", number.text, first)
+	d.Hint = fmt.Sprintf("write %q in both places", first)
+	d.Related = origin{pos: at}.related()
+}
+
+func (w *world) declareKind(d *partDraft, kind word) {
+	if !kind.given() {
+		return
+	}
+	if _, known := w.knownKind(kind); !known {
+		d.kindLost = true
+		return
+	}
+	if have := d.kind(); have != "" && have != graph.KindID(kind.text) {
+		f := w.Errorf(kind.pos, "duplicate", "part %q is a %q already, not a %q", d.part.ID, have, kind.text)
+		f.Related = origin{pos: d.kindAt}.related()
+		return
+	}
+	d.part.Kind = graph.KindID(kind.text)
+	if d.kindAt == (diag.Pos{}) {
+		d.kindAt = kind.pos
+	}
+}
+
+// maxNearParts is after how many unknown parts no near ones are looked for:
+// each looks at every part there is.
+const maxNearParts = 50
+
+// partRef looks up a part as written, in any spelling of its number, and
+// reports one that nothing defines.
+func (w *world) partRef(number word) (graph.PartID, bool) {
+	t := w.partText(number.text)
+	if !t.ok {
+		w.reportPartText(number, t.fault)
+		return "", false
+	}
+	if _, known := w.parts.get(t.id); known {
+		return t.id, true
+	}
+	if id, known := w.partKeys[t.key()]; known {
+		return id, true
+	}
+	d := w.unknown(number.pos, "unknown-part", "no part has the number %q", number.text)
+	if w.missedParts++; w.missedParts <= maxNearParts {
+		d.Hint = near(number.text, w.partNames())
+	}
+	return t.id, false
+}
+
+// partNames are all parts, for near names.
+func (w *world) partNames() []string {
+	if w.allParts == nil {
+		w.allParts = w.parts.names()
+	}
+	return w.allParts
+}

@@ -1,0 +1,265 @@
+package loader
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+)
+
+// rawAssembly is an assembly, or a part of one, as one file gives it.
+type rawAssembly struct {
+	at        diag.Pos
+	name      word
+	positions []named[rawPosition]
+	source    []word
+}
+
+// rawPosition is a position as written.
+type rawPosition struct {
+	at       diag.Pos
+	kind     word
+	name     word
+	side     word
+	index    number
+	quantity number
+	safety   word
+	renew    flag
+	after    []word
+	on       []rawScope
+	source   []word
+}
+
+func assemblyForm() form[rawAssembly] {
+	return mapping("an assembly", func(a *rawAssembly) *diag.Pos { return &a.at },
+		says("name as a parts list prints it; once is enough", key("name", phrase().form(), func(a *rawAssembly) *word { return &a.name })),
+		says("places where a part sits", key("positions", byName("positions", name(), positionForm()), func(a *rawAssembly) *[]named[rawPosition] { return &a.positions })),
+		sourceKey(func(a *rawAssembly) *[]word { return &a.source }))
+}
+
+func positionForm() form[rawPosition] {
+	return mapping("a position", func(p *rawPosition) *diag.Pos { return &p.at },
+		need(says("kind of part that sits here", key("kind", name().form(), func(p *rawPosition) *word { return &p.kind }))),
+		says("name; kind and side when left out", key("name", phrase().form(), func(p *rawPosition) *word { return &p.name })),
+		says("left, right, front, rear ...", key("side", phrase().form(), func(p *rawPosition) *word { return &p.side })),
+		says("number among several alike, from 1", key("index", count().form(), func(p *rawPosition) *number { return &p.index })),
+		says("how many of the part sit here; 1 when left out", key("quantity", count().form(), func(p *rawPosition) *number { return &p.quantity })),
+		says("safety class", key("safety", oneOf(graph.SafetyClasses()...).form(), func(p *rawPosition) *word { return &p.safety })),
+		says("yes when it must be new every time", key("renew", yesNo().form(), func(p *rawPosition) *flag { return &p.renew })),
+		says("positions that must be on before", key("after", oneOrMore("positions", free().form()), func(p *rawPosition) *[]word { return &p.after })),
+		says("variants that have it; all when left out", key("on", scopesForm(), func(p *rawPosition) *[]rawScope { return &p.on })),
+		sourceKey(func(p *rawPosition) *[]word { return &p.source }))
+}
+
+func (w *world) resolveAssembly(f *dataFile, m *modelInfo, outer []word, raw named[rawAssembly]) {
+	id := graph.AssemblyID(string(m.model.ID) + ":" + raw.name.text)
+	a, known := m.assemblies.get(id)
+	if !known {
+		a = m.assemblies.put(id, graph.Assembly{ID: id, Model: m.model.ID}, origin{pos: raw.name.pos, layer: f.layer})
+	} else if m.assemblies.origin(id).base && raw.item.name.given() {
+		// The layer says something of the assembly itself: what it says is its own.
+		name := a.Name
+		a = m.assemblies.put(id, graph.Assembly{ID: id, Model: m.model.ID, Name: name}, origin{pos: raw.name.pos, layer: f.layer})
+	}
+	if name := raw.item.name; name.given() && a.Name != "" && a.Name != name.text {
+		w.Errorf(name.pos, "duplicate", "assembly %q has another name already, %q", id, a.Name).Related = places(a.Said)
+	} else if name.given() {
+		a.Name = name.text
+	}
+	if a.Name == "" {
+		a.Name = strings.ReplaceAll(raw.name.text, "-", " ")
+	}
+	if !m.assemblies.origin(id).base {
+		a.Said = addCites(a.Said, w.cites(f, raw.name.pos, raw.item.source, outer))
+	}
+}
+
+// resolvePositions runs when all variants are known.
+func (w *world) resolvePositions() {
+	w.eachModel(func(f *dataFile, m *modelInfo, raw *rawModel) {
+		for _, a := range raw.assemblies {
+			for _, p := range a.item.positions {
+				w.resolvePosition(f, m, a.name.text, firstGiven(a.item.source, raw.source), p)
+			}
+		}
+	})
+	for _, id := range w.positions.keys() {
+		if m, ok := w.models.get(id.Model()); ok {
+			m.localNames = append(m.localNames, id.Local())
+		}
+	}
+	w.eachModel(func(_ *dataFile, m *modelInfo, raw *rawModel) {
+		for _, a := range raw.assemblies {
+			for _, p := range a.item.positions {
+				w.resolveAfter(m, a.name.text, p)
+			}
+		}
+	})
+	w.checkOrder()
+}
+
+// eachModel visits each file's piece of each model.
+func (w *world) eachModel(visit func(f *dataFile, m *modelInfo, raw *rawModel)) {
+	for _, f := range w.files {
+		for i := range f.models {
+			if m, ok := w.models.get(graph.ModelID(f.models[i].name.text)); ok {
+				visit(f, m, &f.models[i].item)
+			}
+		}
+	}
+}
+
+func positionID(m *modelInfo, assembly, position string) graph.PositionID {
+	return graph.PositionID(string(m.model.ID) + ":" + assembly + "/" + position)
+}
+
+func (w *world) resolvePosition(f *dataFile, m *modelInfo, assembly string, outer []word, raw named[rawPosition]) {
+	p := graph.Position{ID: positionID(m, assembly, raw.name.text), Model: m.model.ID, Kind: graph.KindID(raw.item.kind.text),
+		Name: raw.item.name.text, Side: raw.item.side.text, Index: raw.item.index.n, Quantity: max(1, raw.item.quantity.n),
+		Safety: graph.Safety(raw.item.safety.text), Renew: raw.item.renew.yes,
+		On: w.covered(m, raw.item.on), Said: w.cites(f, raw.name.pos, raw.item.source, outer)}
+	p.Assembly = p.ID.Assembly()
+	if raw.item.kind.given() {
+		if kind, known := w.knownKind(raw.item.kind); known && p.Name == "" {
+			p.Name = positionName(kind.Name, p)
+		}
+	}
+	before, known := w.positions.get(p.ID)
+	if !known {
+		w.positions.put(p.ID, p, origin{pos: raw.name.pos, layer: f.layer})
+		return
+	}
+	if !samePosition(*before, p) || sharesSource(before.Said, p.Said) && overlap(before.On, p.On) {
+		d := w.Errorf(raw.name.pos, "duplicate", "position %q is given twice", p.ID.Local())
+		d.Hint = "give it once; \"on\" may list several scopes"
+		d.Related = places(before.Said)
+		return
+	}
+	if w.positions.origin(p.ID).base {
+		w.positions.put(p.ID, p, origin{pos: raw.name.pos, layer: f.layer})
+		return
+	}
+	before.On = slices.Compact(slices.Sorted(slices.Values(append(before.On, p.On...))))
+	before.Said = addCites(before.Said, p.Said)
+}
+
+// positionName is the name of a position that was given none.
+func positionName(kind string, p graph.Position) string {
+	name := kind
+	if p.Side != "" {
+		name += ", " + p.Side
+	}
+	if p.Index > 0 {
+		name += ", no. " + strconv.Itoa(p.Index)
+	}
+	return name
+}
+
+// samePosition says whether two descriptions of a position agree on all but
+// where they hold.
+func samePosition(a, b graph.Position) bool {
+	return a.Kind == b.Kind && a.Name == b.Name && a.Side == b.Side && a.Index == b.Index &&
+		a.Quantity == b.Quantity && a.Safety == b.Safety && a.Renew == b.Renew
+}
+
+func overlap[K comparable](a, b []K) bool {
+	for _, x := range a {
+		if slices.Contains(b, x) {
+			return true
+		}
+	}
+	return false
+}
+
+// both are the identities in both sorted lists.
+func both[K comparable](a, b []K) []K {
+	var list []K
+	for _, x := range a {
+		if slices.Contains(b, x) {
+			list = append(list, x)
+		}
+	}
+	return list
+}
+
+func (w *world) resolveAfter(m *modelInfo, assembly string, raw named[rawPosition]) {
+	p, known := w.positions.get(positionID(m, assembly, raw.name.text))
+	if !known {
+		return
+	}
+	for _, before := range raw.item.after {
+		id, ok := w.position(m, before)
+		switch {
+		case ok && id == p.ID:
+			w.Errorf(before.pos, "order-cycle", "position %q comes after itself", id.Local())
+		case ok && id.Model() != m.model.ID:
+			w.Errorf(before.pos, "unknown-position", "position %q is on another model", before.text)
+		case ok && !slices.Contains(p.After, id):
+			p.After = append(p.After, id)
+		}
+	}
+	slices.Sort(p.After)
+}
+
+// checkOrder reports positions that, over others, come after themselves.
+func (w *world) checkOrder() {
+	after := func(id graph.PositionID) []graph.PositionID {
+		if p, ok := w.positions.get(id); ok {
+			return p.After
+		}
+		return nil
+	}
+	for _, cycle := range cycles(w.positions.keys(), after) {
+		var at []diag.Pos
+		var local []string
+		for _, id := range cycle {
+			p, _ := w.positions.get(id)
+			at = append(at, places(p.Said)[:min(1, len(p.Said))]...)
+			local = append(local, id.Local())
+		}
+		if len(at) > 0 {
+			w.Errorf(at[0], "order-cycle", "position %q comes after itself: %s", local[0], circle(local)).Related = at[1:]
+		}
+	}
+}
+
+// position looks up a position as written: "front-brake/caliper-left" within a
+// model, "skerry-620:front-brake/caliper-left" or with a space anywhere. m is
+// nil where no model is given by the place.
+func (w *world) position(m *modelInfo, ref word) (graph.PositionID, bool) {
+	local := ref.text
+	if i := strings.IndexAny(ref.text, ": "); i >= 0 {
+		other, known := w.knownModel(word{ref.text[:i], ref.pos})
+		if !known {
+			return "", false
+		}
+		m, local = other, strings.TrimLeft(ref.text[i:], ": ")
+	}
+	if m == nil {
+		w.Errorf(ref.pos, "bad-value", "position %q names no model", ref.text).Hint = `write "model:assembly/position"`
+		return "", false
+	}
+	id := graph.PositionID(string(m.model.ID) + ":" + local)
+	if _, known := w.positions.get(id); known {
+		return id, true
+	}
+	d := w.unknown(ref.pos, "unknown-position", "model %q has no position %q", m.model.ID, local)
+	if d.Hint = near(local, m.localNames); d.Hint == "" && !strings.Contains(local, "/") {
+		d.Hint = `a position is written "assembly/position"`
+	}
+	return id, false
+}
+
+// positionsOf looks up several positions and gives those that are known, sorted.
+func (w *world) positionsOf(m *modelInfo, refs []word) []graph.PositionID {
+	var ids []graph.PositionID
+	for _, ref := range refs {
+		if id, ok := w.position(m, ref); ok {
+			ids = append(ids, id)
+		}
+	}
+	slices.Sort(ids)
+	return slices.Compact(ids)
+}

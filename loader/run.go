@@ -1,0 +1,160 @@
+package loader
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+	"matewell/graph/measure"
+)
+
+// rawRun is a run as written.
+type rawRun struct {
+	at           diag.Pos
+	line         word
+	from, to     word
+	needs        rawNeeds
+	inner        []rawReading
+	spare        []rawReading
+	movedBy      []word
+	lengthenedBy []word
+	guides       []word
+	on           []rawScope
+	source       []word
+}
+
+// rawNeeds are the lengths a run needs, in the order of attitudes.
+type rawNeeds struct {
+	at       diag.Pos
+	readings [6][]rawReading
+}
+
+// attitude is how the machine stands when a length is taken.
+type attitude struct{ lock, fork string }
+
+// attitudes are all, in the order graph.Run keeps them.
+func attitudes() [6]attitude {
+	return [6]attitude{{"left", "extended"}, {"left", "compressed"}, {"centre", "extended"},
+		{"centre", "compressed"}, {"right", "extended"}, {"right", "compressed"}}
+}
+
+func runForm() form[rawRun] {
+	length := readingsForm(measured(measure.Length))
+	var needs []field[rawNeeds]
+	for i, a := range attitudes() {
+		needs = append(needs, says("steering "+a.lock+", fork "+a.fork,
+			key(a.lock+"-"+a.fork, length, func(n *rawNeeds) *[]rawReading { return &n.readings[i] })))
+	}
+	return mapping("a run", func(r *rawRun) *diag.Pos { return &r.at },
+		need(says("position of the hose, cable or lead", key("line", free().form(), func(r *rawRun) *word { return &r.line }))),
+		need(says("assembly/position.feature it starts at", key("from", free().form(), func(r *rawRun) *word { return &r.from }))),
+		need(says("assembly/position.feature it ends at", key("to", free().form(), func(r *rawRun) *word { return &r.to }))),
+		says("length it needs, by steering lock and fork", key("needs", mapping("needs", func(n *rawNeeds) *diag.Pos { return &n.at }, needs...), func(r *rawRun) *rawNeeds { return &r.needs })),
+		says("free inner length a cable needs", key("inner", length, func(r *rawRun) *[]rawReading { return &r.inner })),
+		says("how much longer than its longest need it must be", key("spare", length, func(r *rawRun) *[]rawReading { return &r.spare })),
+		says("features of kind place that move an end", key("moved-by", oneOrMore("features", free().form()), func(r *rawRun) *[]word { return &r.movedBy })),
+		says("features of kind fork-length that move an end", key("lengthened-by", oneOrMore("features", free().form()), func(r *rawRun) *[]word { return &r.lengthenedBy })),
+		says("what holds it on its way, from start to end", key("guides", oneOrMore("guides", phrase().form()), func(r *rawRun) *[]word { return &r.guides })),
+		says("variants that have it; all with its positions when left out", key("on", scopesForm(), func(r *rawRun) *[]rawScope { return &r.on })),
+		sourceKey(func(r *rawRun) *[]word { return &r.source }))
+}
+
+func (w *world) resolveRuns() {
+	w.eachModel(func(f *dataFile, m *modelInfo, raw *rawModel) {
+		for _, r := range raw.runs {
+			w.resolveRun(f, m, raw.source, r)
+		}
+	})
+}
+
+func (w *world) resolveRun(f *dataFile, m *modelInfo, outer []word, raw named[rawRun]) {
+	item := raw.item
+	from, fromKnown := w.feature(m, item.from)
+	to, toKnown := w.feature(m, item.to)
+	r := graph.Run{ID: graph.RunID(string(m.model.ID) + ":" + raw.name.text), Model: m.model.ID, From: from, To: to,
+		Needs: w.needs(f, item, outer), Inner: w.length(f, item.inner, item.source, outer, "inner"), Spare: w.length(f, item.spare, item.source, outer, "spare"),
+		MovedBy: w.features(m, item.movedBy, "place"), LengthenedBy: w.features(m, item.lengthenedBy, "fork-length"),
+		Guides: texts(item.guides), Said: w.cites(f, raw.name.pos, item.source, outer)}
+	if !item.line.given() {
+		return
+	}
+	line, lineKnown := w.position(m, item.line)
+	if !lineKnown || !fromKnown || !toKnown {
+		return
+	}
+	r.Line = line
+	r.On = w.where(m, raw.name, item.on, line, from.Position, to.Position)
+	before, known := w.runs.get(r.ID)
+	if !known || w.runs.origin(r.ID).base {
+		w.runs.put(r.ID, r, origin{pos: raw.name.pos, layer: f.layer})
+		return
+	}
+	if before.Line != r.Line || before.From != r.From || before.To != r.To || len(r.Guides) > 0 && len(before.Guides) > 0 && !slices.Equal(before.Guides, r.Guides) {
+		w.givenTwice(raw.name, "run", before.Said)
+		return
+	}
+	w.uniteRuns(before, r)
+}
+
+func (w *world) uniteRuns(into *graph.Run, r graph.Run) {
+	into.Inner = w.uniteReadings(into.Inner, r.Inner, measure.Length, "inner")
+	into.Spare = w.uniteReadings(into.Spare, r.Spare, measure.Length, "spare")
+	for _, need := range r.Needs {
+		i := slices.IndexFunc(into.Needs, func(n graph.RunNeed) bool { return n.Lock == need.Lock && n.Fork == need.Fork })
+		if i < 0 {
+			into.Needs = append(into.Needs, need)
+			continue
+		}
+		into.Needs[i].Length = w.uniteReadings(into.Needs[i].Length, need.Length, measure.Length, "the need "+need.Lock+"-"+need.Fork)
+	}
+	order := func(n graph.RunNeed) int {
+		all := attitudes()
+		return slices.Index(all[:], attitude{n.Lock, n.Fork})
+	}
+	slices.SortFunc(into.Needs, func(a, b graph.RunNeed) int { return cmp.Compare(order(a), order(b)) })
+	into.MovedBy = uniteFeatures(into.MovedBy, r.MovedBy)
+	into.LengthenedBy = uniteFeatures(into.LengthenedBy, r.LengthenedBy)
+	if len(into.Guides) == 0 {
+		into.Guides = r.Guides
+	}
+	into.On = unite(into.On, r.On)
+	into.Said = addCites(into.Said, r.Said)
+}
+
+func (w *world) needs(f *dataFile, item rawRun, outer []word) []graph.RunNeed {
+	var needs []graph.RunNeed
+	for i, a := range attitudes() {
+		if readings := w.length(f, item.needs.readings[i], item.source, outer, "the need "+a.lock+"-"+a.fork); len(readings) > 0 {
+			needs = append(needs, graph.RunNeed{Lock: a.lock, Fork: a.fork, Length: readings})
+		}
+	}
+	return needs
+}
+
+// length is a list of readings of a length, checked for two values.
+func (w *world) length(f *dataFile, raw []rawReading, own, outer []word, what string) []graph.Reading {
+	list := w.allReadings(f, raw, own, outer)
+	w.oneValuePerSource(list, measure.Length, what)
+	return list
+}
+
+// features looks up several features, each of one of the kinds, sorted.
+func (w *world) features(m *modelInfo, refs []word, kinds ...string) []graph.FeatureRef {
+	var list []graph.FeatureRef
+	for _, ref := range refs {
+		if f, ok := w.feature(m, ref, kinds...); ok {
+			list = append(list, f)
+		}
+	}
+	return uniteFeatures(list, nil)
+}
+
+func uniteFeatures(a, b []graph.FeatureRef) []graph.FeatureRef {
+	all := append(slices.Clip(a), b...)
+	slices.SortFunc(all, func(a, b graph.FeatureRef) int {
+		return cmp.Or(cmp.Compare(a.Position, b.Position), strings.Compare(a.Feature, b.Feature))
+	})
+	return slices.Compact(all)
+}

@@ -1,0 +1,131 @@
+package loader
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+)
+
+// rawScope is a scope as written.
+type rawScope struct {
+	at      diag.Pos
+	years   yearRange
+	markets []word
+	marks   []word
+	frames  frameRange
+}
+
+func scopeForm() form[rawScope] {
+	return mapping("a scope", func(s *rawScope) *diag.Pos { return &s.at },
+		says("model years, 2003 or 2001-2004", key("years", years().form(), func(s *rawScope) *yearRange { return &s.years })),
+		says("markets, such as eu", key("markets", oneOrMore("markets", name().form()), func(s *rawScope) *[]word { return &s.markets })),
+		says("marks of variants, such as early", key("marks", oneOrMore("marks", name().form()), func(s *rawScope) *[]word { return &s.marks })),
+		says("frame numbers", key("frames", frames().form(), func(s *rawScope) *frameRange { return &s.frames })))
+}
+
+// scopesForm reads one scope or a list of them.
+func scopesForm() form[[]rawScope] { return oneOrMore("scopes", scopeForm()) }
+
+// scope is the domain's scope.
+func (s rawScope) scope() graph.Scope {
+	return graph.Scope{Years: s.years.years, Markets: sortedTexts(s.markets), Marks: sortedTexts(s.marks), Frames: s.frames.frames}
+}
+
+func sortedTexts(words []word) []string {
+	return slices.Compact(slices.Sorted(slices.Values(texts(words))))
+}
+
+func texts(words []word) []string {
+	var list []string
+	for _, w := range words {
+		list = append(list, w.text)
+	}
+	return list
+}
+
+// covered gives the variants of a model that one of the scopes covers, sorted;
+// without a scope, all of them. What the scopes name and the model has not is
+// reported.
+func (w *world) covered(m *modelInfo, scopes []rawScope) []graph.VariantID {
+	if len(scopes) == 0 {
+		return m.variantIDs()
+	}
+	var on []graph.VariantID
+	for _, s := range scopes {
+		on = append(on, w.coveredByOne(m, s)...)
+	}
+	slices.Sort(on)
+	return slices.Compact(on)
+}
+
+func (w *world) coveredByOne(m *modelInfo, s rawScope) []graph.VariantID {
+	if m.damaged || w.broken {
+		return m.variantIDs()
+	}
+	if !w.checkScope(m, s) {
+		return m.variantIDs()
+	}
+	scope := s.scope()
+	var on []graph.VariantID
+	split := false
+	for _, v := range m.variants {
+		if scope.Covers(v) {
+			on = append(on, v.ID)
+		} else if scope.Touches(v) {
+			split = true
+			w.splitFault(s, v)
+		}
+	}
+	if len(on) == 0 && !split {
+		w.Errorf(s.at, "covers-nothing", "no variant of %q lies in this scope", m.model.ID)
+	}
+	return on
+}
+
+func (w *world) splitFault(s rawScope, v graph.Variant) {
+	d := w.Errorf(s.frames.pos, "splits-variant", "frame numbers %q cut through variant %q", s.frames.text, v.ID)
+	d.Hint = "divide the variant in two, each with its mark and frame numbers"
+	if v.Frames.IsZero() {
+		d.Hint = "give the variant its frame numbers"
+	}
+	d.Related = places(v.Said)
+}
+
+// checkScope reports years, markets and marks that the model has not.
+func (w *world) checkScope(m *modelInfo, s rawScope) bool {
+	ok := true
+	if first, last := m.span(); s.years.given() && first > 0 && (s.years.years.From < first || s.years.years.To > last) {
+		w.Errorf(s.years.pos, "outside-years", "years %q are outside of those %q was made, %d-%d",
+			s.years.text, m.model.ID, first, last)
+		ok = false
+	}
+	check := func(words []word, code, what string, of func(graph.Variant) string) {
+		var known []string
+		for _, v := range m.variants {
+			known = append(known, of(v))
+		}
+		slices.Sort(known)
+		known = slices.Compact(known)
+		for _, given := range words {
+			if !slices.Contains(known, given.text) {
+				w.unknown(given.pos, code, "%q is no %s of %q", given.text, what, m.model.ID).Hint = nearOrList(given.text, known)
+				ok = false
+			}
+		}
+	}
+	check(s.markets, "unknown-market", "market", func(v graph.Variant) string { return v.Market })
+	check(s.marks, "unknown-mark", "mark", func(v graph.Variant) string { return v.Mark })
+	return ok
+}
+
+// places are where cites were read from.
+func places(cites []graph.Cite) []diag.Pos {
+	var list []diag.Pos
+	for _, c := range cites {
+		if c.Pos != (diag.Pos{}) {
+			list = append(list, c.Pos)
+		}
+	}
+	return list
+}

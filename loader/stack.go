@@ -1,0 +1,70 @@
+package loader
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+)
+
+// rawStack is a stack as written.
+type rawStack struct {
+	at     diag.Pos
+	within word
+	row    []word
+	centre word
+	on     []rawScope
+	source []word
+}
+
+func stackForm() form[rawStack] {
+	return mapping("a stack", func(s *rawStack) *diag.Pos { return &s.at },
+		need(says("feature of kind gap that the row fills", key("within", free().form(), func(s *rawStack) *word { return &s.within }))),
+		need(says("features of kind row-width, left to right", key("row", list("features", free().form()), func(s *rawStack) *[]word { return &s.row }))),
+		says("the member that must be central", key("centre", free().form(), func(s *rawStack) *word { return &s.centre })),
+		says("variants that have it; all with its positions when left out", key("on", scopesForm(), func(s *rawStack) *[]rawScope { return &s.on })),
+		sourceKey(func(s *rawStack) *[]word { return &s.source }))
+}
+
+func (w *world) resolveStacks() {
+	w.eachModel(func(f *dataFile, m *modelInfo, raw *rawModel) {
+		for _, s := range raw.stacks {
+			w.resolveStack(f, m, raw.source, s)
+		}
+	})
+}
+
+func (w *world) resolveStack(f *dataFile, m *modelInfo, outer []word, raw named[rawStack]) {
+	item := raw.item
+	within, ok := w.feature(m, item.within, "gap")
+	s := graph.Stack{ID: graph.StackID(string(m.model.ID) + ":" + raw.name.text), Model: m.model.ID, Within: within,
+		Said: w.cites(f, raw.name.pos, item.source, outer)}
+	positions := []graph.PositionID{within.Position}
+	for _, ref := range item.row {
+		member, known := w.feature(m, ref, "row-width")
+		ok = ok && known
+		s.Row = append(s.Row, member)
+		positions = append(positions, member.Position)
+	}
+	if item.centre.given() {
+		centre, known := w.feature(m, item.centre, "row-width")
+		if known && !slices.Contains(s.Row, centre) {
+			w.Errorf(item.centre.pos, "bad-value", "centre %q is not in the row", item.centre.text)
+		}
+		s.Centre, ok = centre, ok && known
+	}
+	if !ok {
+		return
+	}
+	s.On = w.where(m, raw.name, item.on, positions...)
+	before, known := w.stacks.get(s.ID)
+	if !known || w.stacks.origin(s.ID).base {
+		w.stacks.put(s.ID, s, origin{pos: raw.name.pos, layer: f.layer})
+		return
+	}
+	if before.Within != s.Within || before.Centre != s.Centre || !slices.Equal(before.Row, s.Row) {
+		w.givenTwice(raw.name, "stack", before.Said)
+		return
+	}
+	before.On, before.Said = unite(before.On, s.On), addCites(before.Said, s.Said)
+}

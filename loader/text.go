@@ -1,0 +1,121 @@
+package loader
+
+import (
+	"bytes"
+	"fmt"
+	"sort"
+	"unicode/utf8"
+
+	"matewell/graph/diag"
+)
+
+// text is the content of one file with what is needed to name places in it.
+// Columns count bytes from 1; a byte order mark does not count.
+type text struct {
+	name  string // with the layer's name in front
+	body  []byte
+	lines []int // offset at which each line starts
+	ascii bool  // every byte is ASCII, so that runes and bytes are the same
+}
+
+var byteOrderMark = []byte("\xef\xbb\xbf")
+
+// newText takes the content of a file. Bytes that are not UTF-8 and characters
+// that could drive a terminal are reported, then blanked with question marks of
+// the same length, so that the rest of the file can still be checked.
+func newText(name string, body []byte, probs *diag.List) *text {
+	t := &text{name: name, body: bytes.TrimPrefix(body, byteOrderMark), lines: []int{0}, ascii: true}
+	for i, b := range t.body {
+		if b == '\n' {
+			t.lines = append(t.lines, i+1)
+		}
+		if b >= utf8.RuneSelf {
+			t.ascii = false
+		}
+	}
+	t.clean(probs)
+	return t
+}
+
+// at is the place of a byte offset.
+func (t *text) at(offset int) diag.Pos {
+	line := sort.SearchInts(t.lines, offset+1)
+	return diag.Pos{File: t.name, Line: line, Col: offset - t.lines[line-1] + 1}
+}
+
+// place is the place of a line and a column that counts runes, both from 1.
+func (t *text) place(line, runes int) diag.Pos {
+	pos := diag.Pos{File: t.name, Line: line, Col: runes}
+	if t.ascii || line < 1 || line > len(t.lines) {
+		return pos
+	}
+	rest := t.body[t.lines[line-1]:]
+	bytesIn := 0
+	for range runes - 1 {
+		_, size := utf8.DecodeRune(rest[bytesIn:])
+		bytesIn += size
+	}
+	pos.Col = bytesIn + 1
+	return pos
+}
+
+// maxSame is how many faults of one sort are told for one file's raw bytes: a
+// file in another encoding would give one on every line.
+const maxSame = 5
+
+func (t *text) clean(probs *diag.List) {
+	notText, escapes := 0, 0
+	blank := func(offset, size int) {
+		for i := range size {
+			t.body[offset+i] = '?'
+		}
+	}
+	for i := 0; i < len(t.body); {
+		b := t.body[i]
+		if b >= ' ' && b < 0x7f || b == '\n' || b == '\t' || b == '\r' && i+1 < len(t.body) && t.body[i+1] == '\n' {
+			i++
+			continue
+		}
+		r, size := utf8.DecodeRune(t.body[i:])
+		switch {
+		case r == utf8.RuneError && size <= 1:
+			if notText++; notText <= maxSame {
+				probs.Errorf(t.at(i), "not-utf8", "byte 0x%02X is not UTF-8 text", b).Hint = "save the file as UTF-8"
+			}
+			blank(i, 1)
+			size = 1
+		case steersTerminal(r):
+			if escapes++; escapes <= maxSame {
+				probs.Errorf(t.at(i), "terminal-escape", "character U+%04X%s could steer a terminal", r, runeName(r)).Hint = "take it out"
+			}
+			blank(i, size)
+		}
+		i += size
+	}
+}
+
+// steersTerminal reports control characters (C0, DEL, C1), characters that turn
+// the direction of writing, and separators that some programs take for the end
+// of a line. Tab and the ends of lines are let through before it is asked.
+func steersTerminal(r rune) bool {
+	switch {
+	case r < ' ', r >= 0x7f && r <= 0x9f:
+		return true
+	case r == 0x061c, r == 0x200e, r == 0x200f, r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069:
+		return true // direction marks, embeddings, overrides and isolates of Unicode annex 9
+	case r == 0x2028, r == 0x2029:
+		return true
+	case r == 0xfeff: // a byte order mark anywhere but in front
+		return true
+	}
+	return false
+}
+
+func runeName(r rune) string {
+	names := map[rune]string{0: "null", '\r': "carriage return", 0x1b: "escape", 0x07: "bell", 0x08: "backspace",
+		0x9b: "control sequence introducer", 0x202e: "right-to-left override", 0xfeff: "byte order mark"}
+	if name, ok := names[r]; ok {
+		return fmt.Sprintf(" (%s)", name)
+	}
+	return ""
+}

@@ -1,0 +1,225 @@
+package loader
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+)
+
+// world is what the second pass knows: every name of every layer, and of the
+// base below them. Its steps run in one order, each needing the ones before.
+type world struct {
+	*diag.List
+	files []*dataFile
+	// broken is true when a file could not be read: names it may define are
+	// then not missed.
+	broken bool
+
+	featureKinds map[string]graph.FeatureKind
+
+	sources   registry[graph.SourceID, graph.Source]
+	brands    registry[graph.BrandID, graph.Brand]
+	kinds     registry[graph.KindID, graph.Kind]
+	models    registry[graph.ModelID, modelInfo]
+	positions registry[graph.PositionID, graph.Position]
+	parts     registry[graph.PartID, partDraft]
+	partKeys  map[string]graph.PartID // by brand and NumberKey
+	partTexts map[string]partText     // what a written number stands for
+
+	fitments      registry[graph.FitmentID, graph.Fitment]
+	fittedAt      map[graph.PositionID][]graph.PartID
+	joints        registry[graph.JointID, graph.Joint]
+	runs          registry[graph.RunID, graph.Run]
+	circuits      registry[graph.CircuitID, graph.Circuit]
+	stacks        registry[graph.StackID, graph.Stack]
+	supersessions registry[graph.SupersessionID, graph.Supersession]
+	findings      registry[graph.FindingID, graph.Finding]
+	bikes         registry[graph.BikeID, graph.Bike]
+
+	usedSources map[graph.SourceID]bool
+	toldSources map[diag.Pos]bool
+	sourceless  map[*dataFile][]diag.Pos
+	missedParts int
+	allParts    []string
+	// featureCache keeps what featuresAt found.
+	featureCache map[graph.PositionID]map[string][]string
+}
+
+func newWorld(files []*dataFile) *world {
+	w := &world{
+		List: &diag.List{}, files: files, featureKinds: map[string]graph.FeatureKind{},
+		partKeys: map[string]graph.PartID{}, partTexts: map[string]partText{},
+		fittedAt:    map[graph.PositionID][]graph.PartID{},
+		usedSources: map[graph.SourceID]bool{}, toldSources: map[diag.Pos]bool{},
+		sourceless: map[*dataFile][]diag.Pos{}, featureCache: map[graph.PositionID]map[string][]string{},
+	}
+	for _, k := range graph.FeatureKinds() {
+		w.featureKinds[k.Name] = k
+	}
+	return w
+}
+
+// resolve runs the second pass.
+func (w *world) resolve() {
+	w.resolveSources()
+	w.resolveBrands()
+	w.resolveKinds()
+	w.resolveModels()
+	w.resolvePositions()
+	w.declareParts()
+	w.resolveParts()
+	w.resolveFitments()
+	w.resolveJoints()
+	w.resolveRuns()
+	w.resolveCircuits()
+	w.resolveStacks()
+	w.resolveSupersessions()
+	w.resolveBikes()
+	w.resolveFindings()
+	w.reportSourceless()
+	w.warnUnused()
+}
+
+// facts is what the layers say, sorted.
+func (w *world) facts() graph.Facts {
+	f := graph.Facts{
+		Sources: w.sources.own(), Brands: w.brands.own(), Kinds: w.kinds.own(),
+		Positions: w.positions.own(), Fitments: w.fitments.own(), Joints: w.joints.own(),
+		Runs: w.runs.own(), Circuits: w.circuits.own(), Stacks: w.stacks.own(),
+		Supersessions: w.supersessions.own(), Findings: w.findings.own(), Bikes: w.bikes.own(),
+	}
+	w.modelFacts(&f)
+	for _, p := range w.parts.own() {
+		f.Parts = append(f.Parts, p.finish())
+	}
+	return f
+}
+
+// unknown reports a name that nothing defines, unless a file that may define it
+// could not be read.
+func (w *world) unknown(pos diag.Pos, code, format string, args ...any) *diag.Diagnostic {
+	if w.broken {
+		return &diag.Diagnostic{}
+	}
+	return w.Errorf(pos, code, format, args...)
+}
+
+// origin is where something was first defined.
+type origin struct {
+	pos   diag.Pos
+	layer int
+	base  bool // in the graph below the layers
+}
+
+// related is the place as a related one, nothing when it is not known.
+func (o origin) related() []diag.Pos {
+	if o.pos == (diag.Pos{}) {
+		return nil
+	}
+	return []diag.Pos{o.pos}
+}
+
+// registry holds the items of one sort by identity. The zero registry is empty.
+type registry[K ~string, V any] struct {
+	items   map[K]*V
+	origins map[K]origin
+}
+
+func (r *registry[K, V]) get(k K) (*V, bool) {
+	v, ok := r.items[k]
+	return v, ok
+}
+
+func (r *registry[K, V]) put(k K, v V, o origin) *V {
+	if r.items == nil {
+		r.items, r.origins = map[K]*V{}, map[K]origin{}
+	}
+	r.items[k], r.origins[k] = &v, o
+	return &v
+}
+
+func (r *registry[K, V]) origin(k K) origin { return r.origins[k] }
+
+// keys are all identities, sorted.
+func (r *registry[K, V]) keys() []K { return sortedKeys(r.items) }
+
+func sortedKeys[K cmp.Ordered, V any](m map[K]V) []K { return slices.Sorted(maps.Keys(m)) }
+
+func (r *registry[K, V]) names() []string {
+	var names []string
+	for _, k := range r.keys() {
+		names = append(names, string(k))
+	}
+	return names
+}
+
+// own are the items that the layers define, sorted by identity.
+func (r *registry[K, V]) own() []V {
+	var list []V
+	for _, k := range r.keys() {
+		if !r.origins[k].base {
+			list = append(list, *r.items[k])
+		}
+	}
+	return list
+}
+
+// cites are the sources of an item: its own, else those of what it is part of,
+// else the file's. An item without any is noted.
+func (w *world) cites(f *dataFile, at diag.Pos, own ...[]word) []graph.Cite {
+	for _, words := range append(own, f.source) {
+		if len(words) == 0 {
+			continue
+		}
+		var cites []graph.Cite
+		for _, word := range words {
+			w.useSource(word)
+			cites = append(cites, graph.Cite{Source: graph.SourceID(word.text), Pos: at})
+		}
+		return cites
+	}
+	w.sourceless[f] = append(w.sourceless[f], at)
+	return nil
+}
+
+// firstGiven is the first of several lists of sources that is not empty.
+func firstGiven(lists ...[]word) []word {
+	for _, l := range lists {
+		if len(l) > 0 {
+			return l
+		}
+	}
+	return nil
+}
+
+// reportSourceless reports, once for each file, that items in it name no source.
+func (w *world) reportSourceless() {
+	for _, f := range w.files {
+		at := w.sourceless[f]
+		if len(at) == 0 || w.broken {
+			continue
+		}
+		slices.SortFunc(at, diag.Pos.Compare)
+		at = slices.Compact(at)
+		d := w.Errorf(at[0], "no-source", "this names no source, and neither does its file")
+		d.Hint = `write "source: ..." at the top of the file, or with each item`
+		d.Related = at[1:min(len(at), 1+maxRelated)]
+	}
+}
+
+// maxRelated is how many related places a fault names.
+const maxRelated = 10
+
+// addCites unites two lists of cites, sorted by source, then place.
+func addCites(a, b []graph.Cite) []graph.Cite {
+	all := append(slices.Clip(a), b...)
+	slices.SortFunc(all, compareCites)
+	return slices.Compact(all)
+}
+
+func compareCites(a, b graph.Cite) int {
+	return cmp.Or(cmp.Compare(a.Source, b.Source), a.Pos.Compare(b.Pos))
+}
