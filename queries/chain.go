@@ -99,7 +99,7 @@ func newWalker(edges map[graph.SupersessionID]graph.Supersession) walker {
 func (w walker) fromListed(part graph.PartID) []chain {
 	var chains []chain
 	for _, newer := range []bool{true, false} {
-		w.walk(part, newer, newer, nil, func(end graph.PartID, edges []graph.Supersession) {
+		w.walk(part, newer, newer, func(end graph.PartID, edges []graph.Supersession) {
 			chains = append(chains, chain{listed: part, target: end, edges: edges, newer: newer})
 		})
 	}
@@ -110,7 +110,7 @@ func (w walker) fromListed(part graph.PartID) []chain {
 func (w walker) toTarget(part graph.PartID) []chain {
 	var chains []chain
 	for _, newer := range []bool{true, false} {
-		w.walk(part, !newer, newer, nil, func(end graph.PartID, edges []graph.Supersession) {
+		w.walk(part, !newer, newer, func(end graph.PartID, edges []graph.Supersession) {
 			c := chain{listed: end, target: part, newer: newer}
 			for i := len(edges) - 1; i >= 0; i-- {
 				c.edges = append(c.edges, edges[i])
@@ -121,11 +121,11 @@ func (w walker) toTarget(part graph.PartID) []chain {
 	return chains
 }
 
-// walk visits every walk without a ring from a part, toward newer or older
-// parts. A "no" ends a walk and stands for its own edge alone: that the middle
-// part does not go there says nothing sure about the one behind it.
-func (w walker) walk(from graph.PartID, toNewer, newer bool, path []graph.Supersession,
-	visit func(graph.PartID, []graph.Supersession)) {
+// walk visits every walk without a ring from a part: toNewer says which way it
+// steps, newer which direction of use must be allowed. A "no" ends a walk and
+// stands for its own edge alone: that the middle part does not go there says
+// nothing sure about the one behind it.
+func (w walker) walk(from graph.PartID, toNewer, newer bool, visit func(graph.PartID, []graph.Supersession)) {
 	visits := 0
 	var step func(at graph.PartID, path []graph.Supersession)
 	step = func(at graph.PartID, path []graph.Supersession) {
@@ -150,7 +150,7 @@ func (w walker) walk(from graph.PartID, toNewer, newer bool, path []graph.Supers
 			}
 		}
 	}
-	step(from, path)
+	step(from, nil)
 }
 
 func onPath(path []graph.Supersession, part graph.PartID) bool {

@@ -1,0 +1,48 @@
+package queries
+
+import (
+	"fmt"
+	"strings"
+
+	"matewell/graph"
+)
+
+// AnswerID names one row of an answer so that it can be asked about again: it
+// holds what the question was about, not a number that only one run knows.
+// Two runs over the same facts print the same.
+type AnswerID struct {
+	Question string           // "fits", "differ"
+	Part     graph.PartID     // fits
+	Variant  graph.VariantID  // fits: the first variant of the row; differ: the first side
+	Other    graph.VariantID  // differ: the second side
+	Position graph.PositionID // must belong to the model of Variant
+}
+
+// String is "fits:Tarnholt-207.4418b:skerry-620/2003/eu:front-brake/caliper-left"
+// or "differ:skerry-620/2003/eu:skerry-620/2004/eu:front-brake/caliper-left": no
+// blanks, so that it can be pasted into a shell.
+func (id AnswerID) String() string {
+	middle := string(id.Other)
+	if id.Question == "fits" {
+		part := strings.ReplaceAll(string(id.Part), " ", "-")
+		return strings.Join([]string{id.Question, part, string(id.Variant), id.Position.Local()}, ":")
+	}
+	return strings.Join([]string{id.Question, string(id.Variant), middle, id.Position.Local()}, ":")
+}
+
+// ParseAnswerID reads what String prints. The part is left in the spelling of
+// the identity: look it up with PartFor.
+func ParseAnswerID(text string) (AnswerID, error) {
+	fields := strings.Split(strings.TrimSpace(text), ":")
+	if len(fields) != 4 || fields[0] != "fits" && fields[0] != "differ" {
+		return AnswerID{}, fmt.Errorf("%q is no identity of an answer: fits:PART:VARIANT:POSITION or differ:VARIANT:VARIANT:POSITION", text)
+	}
+	id := AnswerID{Question: fields[0]}
+	if id.Question == "fits" {
+		id.Part, id.Variant = graph.PartID(fields[1]), graph.VariantID(fields[2])
+	} else {
+		id.Variant, id.Other = graph.VariantID(fields[1]), graph.VariantID(fields[2])
+	}
+	id.Position = graph.PositionID(string(id.Variant.Model()) + ":" + fields[3])
+	return id, nil
+}

@@ -1,0 +1,139 @@
+package queries
+
+import (
+	"context"
+	"slices"
+
+	"matewell/graph"
+)
+
+// FitsQuestion asks where a part fits, or what fits on a machine. Part or On
+// must be set; with both, the answer is about that part on those machines.
+type FitsQuestion struct {
+	Part     string // a number in any spelling
+	On       string // see MachineQuestion
+	Market   string
+	Frame    string
+	Position string // with On only: as PositionFor reads it
+	Assembly string // with On only: as AssemblyFor reads it
+	// Twins also lists other revisions and colours of the same core. They are
+	// never among the rows.
+	Twins bool
+}
+
+// FitsAnswer is the answer to a FitsQuestion.
+type FitsAnswer struct {
+	Part *PartLine `json:"part,omitempty"`
+	On   *Machines `json:"on,omitempty"`
+	// Rows are sorted by position; then those about a part by years, those
+	// about a machine by verdict and way, the best first.
+	Rows []FitsRow `json:"rows"`
+	// Split lists the variants that were asked about together, when the answer
+	// differs between them.
+	Split []SplitLine `json:"split,omitempty"`
+	// Unsaid is what was asked about and nobody says anything of: it is
+	// unknown, neither a yes nor a no.
+	Unsaid    []Coverage     `json:"unsaid,omitempty"`
+	Twins     []Twin         `json:"twins,omitempty"`
+	Withdrawn []FindingLine  `json:"withdrawn,omitempty"`
+	Cautions  []Caution      `json:"cautions,omitempty"`
+	Verdicts  []VerdictCount `json:"verdicts"`
+}
+
+// FitsRow is one part at one position on some variants.
+type FitsRow struct {
+	ID           string           `json:"id"` // see AnswerID
+	Position     graph.PositionID `json:"position"`
+	PositionName string           `json:"position_name"`
+	Safety       graph.Safety     `json:"safety,omitempty"`
+	// Part is empty when nobody says what sits at the position.
+	Part           graph.PartID    `json:"part,omitempty"`
+	Coverage       Coverage        `json:"coverage"`
+	Covers         string          `json:"covers"` // the coverage in words: "2001-2003 eu, uk"
+	Verdict        graph.Verdict   `json:"verdict"`
+	Via            Via             `json:"via"`
+	Why            string          `json:"why"`
+	Rank           Rank            `json:"rank"` // of all voices for the verdict together
+	Source         Source          `json:"source"`
+	OtherSources   []Source        `json:"other_sources,omitempty"`
+	ContradictedBy []Contradiction `json:"contradicted_by,omitempty"`
+	// Settle is the one measurement or look that would settle a contradiction.
+	Settle string `json:"settle,omitempty"`
+	// SettledBy names the facts about the machine that tell whether the row
+	// holds for it, when the model years of the row have variants for which it
+	// does not: "market", "frame number".
+	SettledBy []string `json:"settled_by,omitempty"`
+	Changes   []Change `json:"changes,omitempty"`
+	Quantity  int      `json:"quantity,omitempty"`
+	Schemes   []string `json:"schemes,omitempty"` // colour schemes it is limited to
+	Steps     []Step   `json:"steps"`
+}
+
+// PartLine is a part in one line.
+type PartLine struct {
+	ID       graph.PartID `json:"id"`
+	Name     string       `json:"name,omitempty"`
+	Kind     graph.KindID `json:"kind"`
+	Core     string       `json:"core"`
+	Revision string       `json:"revision,omitempty"`
+	Colour   string       `json:"colour,omitempty"`
+}
+
+// SplitLine is one of several variants of the model years asked about.
+type SplitLine struct {
+	Variant graph.VariantID `json:"variant"`
+	Market  string          `json:"market"`
+	Frames  string          `json:"frames,omitempty"` // empty when not known
+}
+
+// VerdictCount counts rows.
+type VerdictCount struct {
+	Verdict graph.Verdict `json:"verdict"`
+	Rows    int           `json:"rows"`
+}
+
+func partLine(p graph.Part) *PartLine {
+	return &PartLine{ID: p.ID, Name: p.Name, Kind: p.Kind, Core: p.Number.Core,
+		Revision: p.Number.Revision, Colour: p.Number.Colour}
+}
+
+// Fits answers what fits. Errors are *NotFoundError, *AmbiguousError, or come
+// from the reader.
+func Fits(ctx context.Context, r graph.Reader, q FitsQuestion) (FitsAnswer, error) {
+	g := newGround(r)
+	var a FitsAnswer
+	if q.On != "" {
+		m, err := MachinesFor(ctx, r, MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame})
+		if err != nil {
+			return a, err
+		}
+		a.On = &m
+		g.machines, g.frame = &m, m.Frame
+	}
+	var err error
+	if q.Part != "" {
+		err = g.aroundPart(ctx, q, &a)
+	} else {
+		err = g.aroundMachine(ctx, q, &a)
+	}
+	if err != nil {
+		return a, err
+	}
+	return a, g.finish(ctx, q, &a)
+}
+
+// SafetyOpen reports whether something at a position with a safety class is
+// unknown or does not fit: for a part, any row; for a machine, a position where
+// no row is usable.
+func (a FitsAnswer) SafetyOpen() bool {
+	usable := map[graph.PositionID]bool{}
+	for _, row := range a.Rows {
+		if row.Verdict == graph.Fits || row.Verdict == graph.FitsWithChanges {
+			usable[row.Position] = true
+		}
+	}
+	return slices.ContainsFunc(a.Rows, func(row FitsRow) bool {
+		bad := row.Verdict == graph.Unknown || row.Verdict == graph.DoesNotFit
+		return bad && row.Safety != graph.SafetyNone && (a.Part != nil || !usable[row.Position])
+	})
+}

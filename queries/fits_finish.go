@@ -1,0 +1,148 @@
+package queries
+
+import (
+	"context"
+	"slices"
+
+	"matewell/graph"
+)
+
+// finish turns what was read into the answer.
+func (g *ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
+	if err := g.loadPositions(ctx); err != nil {
+		return err
+	}
+	if err := g.loadNeighbours(ctx); err != nil {
+		return err
+	}
+	if err := g.loadEvidence(ctx); err != nil {
+		return err
+	}
+	if err := g.loadVariants(ctx); err != nil {
+		return err
+	}
+	a.Rows = g.rows(g.claims())
+	a.Rows = append(a.Rows, g.emptyRows(a.Rows)...)
+	g.sortRows(a.Rows)
+	if err := g.settle(ctx, a.Rows); err != nil {
+		return err
+	}
+	a.Split = g.split(a.Rows)
+	a.Unsaid = g.unsaid(a.Rows)
+	a.Withdrawn = g.withdrawn()
+	a.Cautions = CautionsFor(mapped(a.Rows, func(row FitsRow) graph.Safety { return row.Safety })...)
+	a.Verdicts = countVerdicts(mapped(a.Rows, func(row FitsRow) graph.Verdict { return row.Verdict }))
+	if !q.Twins || g.target == nil {
+		return nil
+	}
+	var err error
+	a.Twins, err = twinsOf(ctx, g.r, *g.target)
+	return err
+}
+
+// loadNeighbours reads what else is listed where the part is, to see whether
+// the lists agree.
+func (g *ground) loadNeighbours(ctx context.Context) error {
+	all := g.fitments
+	if g.target != nil {
+		var at []graph.PositionID
+		for _, f := range g.fitments {
+			if f.Part == g.target.ID {
+				at = append(at, f.Position)
+			}
+		}
+		if len(at) == 0 {
+			return nil
+		}
+		var err error
+		if all, err = g.r.FitmentsAt(ctx, unique(at)...); err != nil {
+			return err
+		}
+	}
+	g.atPosition = map[graph.PositionID][]graph.Fitment{}
+	var brands []graph.BrandID
+	for _, f := range all {
+		g.atPosition[f.Position] = append(g.atPosition[f.Position], f)
+		brands = append(brands, f.Part.Brand())
+	}
+	if len(brands) == 0 {
+		return nil
+	}
+	read, err := g.r.Brands(ctx, unique(brands)...)
+	for _, b := range read {
+		g.forms[b.ID] = b.Form
+	}
+	return err
+}
+
+// emptyRows says of every position asked about that nobody says anything: for
+// a machine only.
+func (g *ground) emptyRows(rows []FitsRow) []FitsRow {
+	if g.target != nil {
+		return nil
+	}
+	said := map[graph.PositionID][]graph.VariantID{}
+	for _, row := range rows {
+		said[row.Position] = append(said[row.Position], row.Coverage.On...)
+	}
+	var empty []FitsRow
+	for _, id := range keysOf(g.positions) {
+		silent := kept(g.universe(id), func(v graph.VariantID) bool { return !slices.Contains(said[id], v) })
+		if len(silent) > 0 {
+			group := &rowGroup{position: id, on: silent, judgement: judgement{verdict: graph.Unknown,
+				via: ViaNothing, why: "no source says what sits here", quantity: g.positions[id].Quantity}}
+			empty = append(empty, g.rowsOf(group)...)
+		}
+	}
+	return empty
+}
+
+// unsaid is the machines asked about for which there is no row about the part.
+func (g *ground) unsaid(rows []FitsRow) []Coverage {
+	if g.target == nil || g.machines == nil {
+		return nil
+	}
+	var said []graph.VariantID
+	for _, row := range rows {
+		said = append(said, row.Coverage.On...)
+	}
+	silent := kept(g.machines.IDs(), func(v graph.VariantID) bool { return !slices.Contains(said, v) })
+	return coveragesOf(silent, g.machines.IDs())
+}
+
+// split lists the variants asked about when a row tells them apart.
+func (g *ground) split(rows []FitsRow) []SplitLine {
+	if g.machines == nil || !slices.ContainsFunc(rows, func(row FitsRow) bool { return len(row.SettledBy) > 0 }) {
+		return nil
+	}
+	return mapped(g.machines.Variants, func(v graph.Variant) SplitLine {
+		line := SplitLine{Variant: v.ID, Market: v.Market}
+		if !v.Frames.IsZero() {
+			line.Frames = v.Frames.String()
+		}
+		return line
+	})
+}
+
+func (g *ground) withdrawn() []FindingLine {
+	gone := kept(g.findings, func(f graph.Finding) bool {
+		return f.Withdrawn != "" && g.asks(f.Part) && slices.ContainsFunc(g.onOf(f), g.wants)
+	})
+	return mapped(gone, func(f graph.Finding) FindingLine { return findingLine(f, g.evidence.findingVoice(f)) })
+}
+
+func countVerdicts(verdicts []graph.Verdict) []VerdictCount {
+	counts := []VerdictCount{}
+	for _, verdict := range []graph.Verdict{graph.Fits, graph.FitsWithChanges, graph.Unknown, graph.DoesNotFit} {
+		n := 0
+		for _, v := range verdicts {
+			if v == verdict {
+				n++
+			}
+		}
+		if n > 0 {
+			counts = append(counts, VerdictCount{Verdict: verdict, Rows: n})
+		}
+	}
+	return counts
+}

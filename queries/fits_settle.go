@@ -1,0 +1,118 @@
+package queries
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"matewell/graph"
+)
+
+// settle names, for each contradicted row, the one measurement or look that
+// would settle it: a dimension that a contradicting finding measured; else a
+// dimension of a joint at that position on which the readings of the part
+// disagree, or which nobody gave; else the first that the joint needs.
+func (g *ground) settle(ctx context.Context, rows []FitsRow) error {
+	var at []graph.PositionID
+	var ids []graph.PartID
+	for _, row := range rows {
+		if len(row.ContradictedBy) > 0 {
+			at, ids = append(at, row.Position), append(ids, row.Part)
+		}
+	}
+	if len(at) == 0 {
+		return nil
+	}
+	joints, err := g.r.JointsAt(ctx, unique(at)...)
+	if err != nil {
+		return err
+	}
+	read, err := g.r.Parts(ctx, unique(ids)...)
+	if err != nil {
+		return err
+	}
+	parts := byKey(read, func(p graph.Part) graph.PartID { return p.ID })
+	for i := range rows {
+		if len(rows[i].ContradictedBy) > 0 {
+			rows[i].Settle = g.settleRow(rows[i], parts[rows[i].Part], joints)
+		}
+	}
+	return nil
+}
+
+func (g *ground) settleRow(row FitsRow, part graph.Part, joints []graph.Joint) string {
+	for _, against := range row.ContradictedBy {
+		if against.Via == ViaListed && row.Via == ViaListed {
+			return fmt.Sprintf("read the number on the part at %s of an untouched machine", row.Position.Local())
+		}
+		f := g.evidence.findings[graph.FindingID(against.Source.ID)]
+		if len(f.Measured) > 0 {
+			return measureText(part, f.Measured[0].Feature, f.Measured[0].Dim)
+		}
+	}
+	if feature, dim, ok := openDimension(part, jointFeatures(row.Position, joints)); ok {
+		return measureText(part, feature, dim)
+	}
+	return fmt.Sprintf("offer %s up at %s and photograph it", row.Part, row.Position.Local())
+}
+
+// jointFeatures are the names of the features at the position that meet
+// something, sorted.
+func jointFeatures(at graph.PositionID, joints []graph.Joint) []string {
+	var names []string
+	for _, j := range joints {
+		for _, ref := range []graph.FeatureRef{j.A, j.B} {
+			if ref.Position == at {
+				names = append(names, ref.Feature)
+			}
+		}
+	}
+	return unique(names)
+}
+
+// openDimension picks the dimension that is most worth measuring: one with
+// readings that disagree, else a needed one without a reading, else the first
+// needed one.
+func openDimension(part graph.Part, features []string) (feature, dim string, ok bool) {
+	best := 0
+	for _, name := range features {
+		f, _ := part.Feature(name)
+		kind, _ := graph.FeatureKindNamed(f.Kind)
+		for _, spec := range kind.Dims {
+			readings := f.Dims[spec.Name]
+			worth := 0
+			switch {
+			case slices.ContainsFunc(readings, func(r graph.Reading) bool { return !agree(spec, readings[0], r) }):
+				worth = 3
+			case spec.Must && len(readings) == 0:
+				worth = 2
+			case spec.Must:
+				worth = 1
+			}
+			if worth > best {
+				best, feature, dim, ok = worth, name, spec.Name, true
+			}
+		}
+	}
+	return feature, dim, ok
+}
+
+// measureText asks for one measurement: what, where, with what, how exactly.
+func measureText(part graph.Part, feature, dim string) string {
+	f, _ := part.Feature(feature)
+	kind, _ := graph.FeatureKindNamed(f.Kind)
+	text := fmt.Sprintf("measure %s of %s on %s", dim, feature, part.ID)
+	spec, ok := kind.Dim(dim)
+	if !ok {
+		return text
+	}
+	return text + fmt.Sprintf(" (%s): %s", spec.Is, gaugeText(spec))
+}
+
+// gaugeText is how a dimension is measured: "vernier caliper, to 0.1 mm".
+func gaugeText(spec graph.DimSpec) string {
+	if accuracyOf(spec, 1) > 0 {
+		return spec.Gauge + ", to " + spec.Accuracy
+	}
+	return spec.Gauge
+}

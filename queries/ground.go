@@ -1,0 +1,173 @@
+package queries
+
+import (
+	"context"
+	"slices"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// ground is what one question about fitting reads from the graph: only what is
+// near the part or the positions asked about, in few calls.
+type ground struct {
+	r        graph.Reader
+	evidence *evidence
+	machines *Machines   // what the question is limited to; nil for no limit
+	frame    string      // the machine's own frame number; empty when not known
+	target   *graph.Part // the part asked about; nil for any
+
+	chains   []chain
+	kits     map[graph.PartID]graph.Part // kits asked about, or with a part that is
+	kinds    map[graph.PartID]graph.KindID
+	fitments []graph.Fitment
+	// atPosition is everything that is listed where the rows are; forms is how
+	// the brands there write their numbers.
+	atPosition map[graph.PositionID][]graph.Fitment
+	forms      map[graph.BrandID]graph.NumberForm
+	findings   []graph.Finding
+	bikes      map[graph.BikeID]graph.Bike
+	positions  map[graph.PositionID]graph.Position
+	variants   map[graph.VariantID]graph.Variant // read ones; see variant
+}
+
+func newGround(r graph.Reader) *ground {
+	return &ground{r: r, evidence: newEvidence(),
+		kits:      map[graph.PartID]graph.Part{},
+		kinds:     map[graph.PartID]graph.KindID{},
+		forms:     map[graph.BrandID]graph.NumberForm{},
+		bikes:     map[graph.BikeID]graph.Bike{},
+		positions: map[graph.PositionID]graph.Position{},
+		variants:  map[graph.VariantID]graph.Variant{}}
+}
+
+// wants reports whether the question is about the variant.
+func (g *ground) wants(v graph.VariantID) bool { return g.machines == nil || g.machines.has(v) }
+
+// asks reports whether the question is about the part.
+func (g *ground) asks(p graph.PartID) bool { return g.target == nil || g.target.ID == p }
+
+// variant is the variant as read, else as far as its identity tells.
+func (g *ground) variant(id graph.VariantID) graph.Variant {
+	if v, ok := g.variants[id]; ok {
+		return v
+	}
+	return variantOf(id)
+}
+
+// universe is the variants a position's answer may speak of.
+func (g *ground) universe(id graph.PositionID) []graph.VariantID {
+	return kept(slices.Clone(g.positions[id].On), g.wants)
+}
+
+// loadPositions reads the positions of fitments and findings that are not read
+// yet, and the bikes that findings were tried on.
+func (g *ground) loadPositions(ctx context.Context) error {
+	var missing []graph.PositionID
+	for _, f := range g.fitments {
+		missing = append(missing, f.Position)
+	}
+	var bikes []graph.BikeID
+	for _, f := range g.findings {
+		missing = append(missing, f.Position)
+		if len(f.On) == 0 && f.Bike != "" {
+			bikes = append(bikes, f.Bike)
+		}
+	}
+	missing = kept(unique(missing), func(id graph.PositionID) bool {
+		_, have := g.positions[id]
+		return id != "" && !have
+	})
+	if len(missing) > 0 {
+		positions, err := g.r.Positions(ctx, missing...)
+		if err != nil {
+			return err
+		}
+		for _, p := range positions {
+			g.positions[p.ID] = p
+		}
+	}
+	if len(bikes) == 0 {
+		return nil
+	}
+	read, err := g.r.Bikes(ctx, unique(bikes)...)
+	for _, b := range read {
+		g.bikes[b.ID] = b
+	}
+	return err
+}
+
+// onOf is the variants a finding speaks of.
+func (g *ground) onOf(f graph.Finding) []graph.VariantID {
+	if bike, ok := g.bikes[f.Bike]; ok && len(f.On) == 0 {
+		return []graph.VariantID{bike.Variant}
+	}
+	return f.On
+}
+
+// loadEvidence reads every source that the claims can name.
+func (g *ground) loadEvidence(ctx context.Context) error {
+	var cites []graph.Cite
+	for _, f := range g.fitments {
+		cites = append(cites, f.Said...)
+	}
+	for _, neighbours := range g.atPosition {
+		for _, f := range neighbours {
+			cites = append(cites, f.Said...)
+		}
+	}
+	for _, c := range g.chains {
+		for _, e := range c.edges {
+			cites = append(cites, e.Said...)
+		}
+	}
+	for _, k := range g.kits {
+		cites = append(cites, k.Said...)
+	}
+	g.evidence.addFindings(g.findings)
+	return g.evidence.load(ctx, g.r, cites)
+}
+
+// loadVariants reads the variants for which more than the identity matters:
+// those with a mark, and all of them when some scope speaks of frame numbers.
+func (g *ground) loadVariants(ctx context.Context) error {
+	if g.machines != nil {
+		for _, v := range g.machines.Variants {
+			g.variants[v.ID] = v
+		}
+	}
+	byFrame := g.scopesByFrame()
+	var missing []graph.VariantID
+	add := func(ids []graph.VariantID) {
+		for _, id := range ids {
+			if _, have := g.variants[id]; !have && g.wants(id) && (byFrame || variantOf(id).Mark != "") {
+				missing = append(missing, id)
+			}
+		}
+	}
+	for _, f := range g.fitments {
+		add(f.On)
+	}
+	for _, f := range g.findings {
+		add(g.onOf(f))
+	}
+	if len(missing) == 0 {
+		return nil
+	}
+	variants, err := g.r.Variants(ctx, unique(missing)...)
+	for _, v := range variants {
+		g.variants[v.ID] = v
+	}
+	return err
+}
+
+func (g *ground) scopesByFrame() bool {
+	for _, s := range g.evidence.sources {
+		if !s.Scope.Frames.IsZero() {
+			return true
+		}
+	}
+	return slices.ContainsFunc(g.chains, func(c chain) bool {
+		return slices.ContainsFunc(c.edges, func(e graph.Supersession) bool { return e.Scope.Frames != measure.Frames{} })
+	})
+}

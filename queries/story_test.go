@@ -1,0 +1,106 @@
+package queries_test
+
+import (
+	"context"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/rogpeppe/go-internal/txtar"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+	"matewell/loader"
+	"matewell/queries/readertest"
+)
+
+// TestStories runs every story of testdata/queries that asks what this package
+// answers. A story is a sentence, a small data set in the format of data files,
+// and pairs of files "ask" and "want" ("ask-near" goes with "want-near").
+// MATEWELL_UPDATE=1 rewrites what is wanted: read the difference as if it were
+// code.
+func TestStories(t *testing.T) {
+	dir := filepath.Join("..", "testdata", "queries")
+	var stories []string
+	for _, pattern := range []string{"fits_*.txtar", "differ_*.txtar", "part_*.txtar", "identify_*.txtar", "find_*.txtar"} {
+		found, err := filepath.Glob(filepath.Join(dir, pattern))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(found) == 0 {
+			t.Errorf("no story %s", pattern)
+		}
+		stories = append(stories, found...)
+	}
+	for _, file := range stories {
+		t.Run(strings.TrimSuffix(filepath.Base(file), ".txtar"), func(t *testing.T) { runStory(t, file) })
+	}
+}
+
+func runStory(t *testing.T, file string) {
+	archive, err := txtar.ParseFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(string(archive.Comment), ".") {
+		t.Error("the story does not begin with a sentence")
+	}
+	r := readertest.New(loadStory(t, archive))
+	asked := 0
+	for _, f := range archive.Files {
+		suffix, isAsk := strings.CutPrefix(f.Name, "ask")
+		if !isAsk {
+			continue
+		}
+		asked++
+		at := slices.IndexFunc(archive.Files, func(w txtar.File) bool { return w.Name == "want"+suffix })
+		if at < 0 {
+			t.Fatalf("%s has no want%s", f.Name, suffix)
+		}
+		got := answerText(context.Background(), r, strings.TrimSpace(string(f.Data)))
+		if want := string(archive.Files[at].Data); got != want {
+			if os.Getenv("MATEWELL_UPDATE") == "" {
+				t.Errorf("%s %s\ngot:\n%s\nwant:\n%s", f.Name, f.Data, got, want)
+			}
+			archive.Files[at].Data = []byte(got)
+		}
+	}
+	if asked == 0 {
+		t.Error("the story asks nothing")
+	}
+	if os.Getenv("MATEWELL_UPDATE") != "" {
+		if err := os.WriteFile(file, txtar.Format(archive), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// loadStory loads the data files of a story; a fault in them fails the test.
+func loadStory(t *testing.T, archive *txtar.Archive) graph.Facts {
+	files := fstest.MapFS{}
+	for _, f := range archive.Files {
+		if !strings.HasPrefix(f.Name, "ask") && !strings.HasPrefix(f.Name, "want") {
+			files[f.Name] = &fstest.MapFile{Data: f.Data}
+		}
+	}
+	return loadFacts(t, files)
+}
+
+func loadFacts(t *testing.T, files fs.FS) graph.Facts {
+	t.Helper()
+	var probs diag.List
+	facts, err := loader.Load(context.Background(), []loader.Layer{{FS: files}}, &probs)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, d := range probs.Sorted() {
+		if d.Severity == diag.Error {
+			t.Fatalf("the story's data: %s", d)
+		}
+	}
+	return facts
+}

@@ -1,0 +1,76 @@
+package queries_test
+
+import (
+	"fmt"
+	"strings"
+
+	"matewell/queries"
+)
+
+// The stories' own way to show an answer: the row first, what hangs on it
+// indented below. The command line prints tables; those are tested there.
+
+func fitsText(a queries.FitsAnswer) string {
+	var b strings.Builder
+	for _, row := range a.Rows {
+		part := string(row.Part)
+		if part == "" {
+			part = "-"
+		}
+		fmt.Fprintf(&b, "%s | %s | %s | %s | %s\n", row.Position, row.Covers, part, row.Verdict, row.Why)
+		if row.Source.ID != "" {
+			fmt.Fprintf(&b, "    source: %s, %s\n", row.Source.ID, row.Rank)
+		}
+		for _, s := range row.OtherSources {
+			fmt.Fprintf(&b, "    also: %s, %s%s\n", s.ID, s.Rank, reprint(s))
+		}
+		for _, c := range row.Changes {
+			fmt.Fprintf(&b, "    change: %s (%s)\n", c.Do, c.Effort)
+		}
+		for _, c := range row.ContradictedBy {
+			fmt.Fprintf(&b, "    against: %s\n", c)
+		}
+		if row.Settle != "" {
+			fmt.Fprintf(&b, "    to settle it: %s\n", row.Settle)
+		}
+		if len(row.SettledBy) > 0 {
+			fmt.Fprintf(&b, "    settled by: %s\n", strings.Join(row.SettledBy, ", "))
+		}
+		if len(row.Schemes) > 0 {
+			fmt.Fprintf(&b, "    scheme: %s\n", strings.Join(row.Schemes, ", "))
+		}
+	}
+	for _, line := range a.Split {
+		fmt.Fprintf(&b, "variant %s: %s\n", line.Variant, orDash(line.Frames))
+	}
+	for _, c := range a.Unsaid {
+		fmt.Fprintf(&b, "nobody says: %s %s\n", c.Model, c)
+	}
+	for _, twin := range a.Twins {
+		fmt.Fprintf(&b, "twin, not the same part: %s (%s)\n", twin.Part, twin.Differs)
+		for _, use := range twin.Listed {
+			fmt.Fprintf(&b, "    listed at %s | %s\n", use.Position, use.Covers)
+		}
+	}
+	for _, f := range a.Withdrawn {
+		fmt.Fprintf(&b, "withdrawn: %s: %s\n", f.ID, f.Withdrawn)
+	}
+	if a.SafetyOpen() {
+		b.WriteString("something safety-relevant is unknown or does not fit\n")
+	}
+	return b.String()
+}
+
+func reprint(s queries.Source) string {
+	if s.ReprintOf == "" {
+		return ""
+	}
+	return ", reprint of " + s.ReprintOf
+}
+
+func orDash(text string) string {
+	if text == "" {
+		return "-"
+	}
+	return text
+}
