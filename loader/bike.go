@@ -196,9 +196,11 @@ func (w *world) bag(raw named[rawBag]) graph.Bag {
 // bagDims checks the dimensions of loose hardware against the feature that its
 // kind has: the thread of a bolt, the ring of a washer.
 func (w *world) bagDims(kind *graph.Kind, item rawBagItem, into map[string]string) {
-	feature, found := fastenerFeature(kind)
+	if len(item.dims) == 0 {
+		return
+	}
+	feature, found := w.hardwareFeature(kind, item.kind, item.dims)
 	if !found {
-		w.Errorf(item.kind.pos, "unknown-feature", "a %q has neither a feature \"thread\" nor a feature \"ring\"", kind.ID)
 		return
 	}
 	spec := w.featureKinds[feature.Kind]

@@ -50,12 +50,12 @@ func (w *world) resolveCircuit(f *dataFile, m *modelInfo, outer []word, raw name
 	// Feeds and fed must be there; a member may be on some variants only.
 	c.On = w.where(m, raw.name, item.on, append(append([]graph.PositionID{}, c.Feeds...), c.Fed...)...)
 	before, known := w.circuits.get(c.ID)
-	if !known || w.circuits.origin(c.ID).base {
-		w.circuits.put(c.ID, c, origin{pos: raw.name.pos, layer: f.layer})
+	if known && (before.Carries != c.Carries || before.Wheel != c.Wheel) {
+		w.givenTwice(raw.name, "circuit", before.Said)
 		return
 	}
-	if before.Carries != c.Carries || before.Wheel != c.Wheel {
-		w.givenTwice(raw.name, "circuit", before.Said)
+	if !known || w.circuits.origin(c.ID).base {
+		w.circuits.put(c.ID, c, origin{pos: raw.name.pos, layer: f.layer})
 		return
 	}
 	before.Feeds, before.Fed, before.Members = unite(before.Feeds, c.Feeds), unite(before.Fed, c.Fed), unite(before.Members, c.Members)

@@ -20,8 +20,9 @@ type column[T any] struct {
 // cell reads a column that holds one value.
 func cell[T, V any](name string, s scalar[V], at func(*T) *V) column[T] {
 	return column[T]{name: name, read: func(r reading, w word, into *T) {
-		if v, ok := s.check(r, w); ok {
-			*at(into) = v
+		v, ok := s.check(r, w)
+		if *at(into) = v; !ok {
+			s.spoil(at(into), w)
 		}
 	}}
 }
@@ -133,6 +134,7 @@ func (t table[T]) header(r reading, c *csv.Reader, record []string) []*column[T]
 			d.Hint = nearOrList(title, names)
 			if len(record) == 1 && strings.Contains(title, ";") {
 				d.Hint = "columns are separated by commas"
+				return header
 			}
 		}
 	}
@@ -157,6 +159,7 @@ func (t table[T]) row(r reading, c *csv.Reader, record []string, header []*colum
 		w := word{text, diag.Pos{File: r.name, Line: line, Col: col + len(raw) - len(strings.TrimLeft(raw, " \t"))}}
 		switch {
 		case text != "":
+			r.key = header[i].name
 			header[i].read(r, w, &row)
 		case header[i].must:
 			r.Errorf(diag.Pos{File: r.name, Line: line, Col: col}, "missing-key", "the row lacks %q", header[i].name)

@@ -2,6 +2,7 @@ package loader
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"matewell/graph"
@@ -54,17 +55,15 @@ func (w *world) resolveFastener(f *dataFile, raw *rawFastener) {
 	if !known || len(raw.dims) == 0 {
 		return
 	}
-	feature, found := fastenerFeature(kind)
+	feature, found := w.hardwareFeature(kind, raw.kind, raw.dims)
 	if !found {
-		w.Errorf(raw.kind.pos, "unknown-feature", "a %q has neither a feature \"thread\" nor a feature \"ring\"", kind.ID).Hint =
-			"give the kind one of them, or write the part in a YAML file"
 		return
 	}
 	item := rawFeature{at: raw.at}
 	spec := w.featureKinds[feature.Kind]
 	for _, dim := range raw.dims {
 		if _, has := spec.Dim(dim.name.text); !has {
-			w.Errorf(dim.name.pos, "unknown-dimension", "a %q has no %q", spec.Name, dim.name.text).Hint = "leave the cell empty"
+			w.Errorf(dim.name.pos, "unknown-dimension", "the %q of a %q has no %q", feature.Name, kind.ID, dim.name.text).Hint = "leave the cell empty"
 			continue
 		}
 		item.dims = append(item.dims, named[[]rawReading]{dim.name, []rawReading{{at: dim.item.pos, value: dim.item}}})
@@ -72,10 +71,27 @@ func (w *world) resolveFastener(f *dataFile, raw *rawFastener) {
 	w.resolveFeature(f, d, raw.source, named[rawFeature]{word{feature.Name, raw.at}, item})
 }
 
-// fastenerFeature is the feature that the columns of the list describe.
-func fastenerFeature(kind *graph.Kind) (graph.KindFeature, bool) {
-	if thread, ok := kindFeature(kind, "thread"); ok {
-		return thread, true
+// hardwareFeature is the feature that dimensions of loose hardware describe:
+// the thread or the ring of its kind, else the first that has all of them. A
+// kind without any is reported.
+func (w *world) hardwareFeature(kind *graph.Kind, at word, dims []named[word]) (graph.KindFeature, bool) {
+	for _, name := range []string{"thread", "ring"} {
+		if f, ok := kindFeature(kind, name); ok {
+			return f, true
+		}
 	}
-	return kindFeature(kind, "ring")
+	for _, f := range kind.Features {
+		spec := w.featureKinds[f.Kind]
+		lacks := func(dim named[word]) bool { _, has := spec.Dim(dim.name.text); return !has }
+		if !slices.ContainsFunc(dims, lacks) {
+			return f, true
+		}
+	}
+	var given []string
+	for _, dim := range dims {
+		given = append(given, dim.name.text)
+	}
+	w.unknown(at.pos, "unknown-feature", "a %q has no feature that measures %s", kind.ID, strings.Join(given, ", ")).Hint =
+		"give the kind a feature \"thread\" or \"ring\", or leave the cells empty"
+	return graph.KindFeature{}, false
 }

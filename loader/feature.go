@@ -54,6 +54,8 @@ type featureDraft struct {
 	kind graph.FeatureKind
 	at   diag.Pos
 	dims map[string][]readingDraft
+	// tried are the dimensions that were given, even if they could not be read.
+	tried map[string]bool
 }
 
 // readingDraft is a reading with its parsed value, to compare it with others.
@@ -97,7 +99,7 @@ func (w *world) resolveFeature(f *dataFile, d *partDraft, outer []word, raw name
 	}
 	draft := d.features[raw.name.text]
 	if draft == nil {
-		draft = &featureDraft{name: raw.name.text, kind: kind, at: raw.name.pos, dims: map[string][]readingDraft{}}
+		draft = &featureDraft{name: raw.name.text, kind: kind, at: raw.name.pos, dims: map[string][]readingDraft{}, tried: map[string]bool{}}
 		d.features[raw.name.text] = draft
 	} else if draft.kind.Name != kind.Name {
 		w.Errorf(raw.name.pos, "duplicate", "feature %q is a %q already, not a %q", raw.name.text, draft.kind.Name, kind.Name).
@@ -110,6 +112,7 @@ func (w *world) resolveFeature(f *dataFile, d *partDraft, outer []word, raw name
 			w.unknownDim(kind, dim.name)
 			continue
 		}
+		draft.tried[spec.Name] = true
 		for _, r := range dim.item {
 			r.by.text = cmp.Or(r.by.text, raw.item.by.text)
 			w.resolveReading(f, draft, spec, r, firstGiven(raw.item.source, outer))
@@ -117,6 +120,7 @@ func (w *world) resolveFeature(f *dataFile, d *partDraft, outer []word, raw name
 	}
 }
 
+// unknownDim reports a dimension that a sort of feature has not.
 func (w *world) unknownDim(kind graph.FeatureKind, name word) {
 	var names []string
 	for _, d := range kind.Dims {
@@ -196,7 +200,7 @@ func (w *world) dimValue(text word, spec graph.DimSpec) (measure.Value, bool) {
 		return v, false
 	}
 	if spec.Type == measure.Word && len(spec.Words) > 0 && !slices.Contains(spec.Words, v.Text) {
-		w.Errorf(text.pos, "bad-value", "%q is no %s", text.text, spec.Is).Hint = nearOrList(v.Text, spec.Words)
+		w.Errorf(text.pos, "bad-value", "%q is no value for %q, %s", text.text, spec.Name, spec.Is).Hint = nearOrList(v.Text, spec.Words)
 		return v, false
 	}
 	if why := impossible(v, spec); why != "" {
@@ -257,7 +261,7 @@ func (w *world) checkFeatures(d *partDraft, kind *graph.Kind) {
 		f := d.features[name]
 		base, _ := baseFeature(d, name)
 		for _, spec := range f.kind.Dims {
-			if spec.Must && len(f.dims[spec.Name]) == 0 && len(base.Dims[spec.Name]) == 0 {
+			if spec.Must && !f.tried[spec.Name] && len(base.Dims[spec.Name]) == 0 {
 				w.Warnf(f.at, "missing-dimension", "feature %q of %q lacks %q", name, d.part.ID, spec.Name).
 					Hint = "measure the " + spec.Is + ": " + spec.Gauge
 			}

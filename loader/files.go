@@ -138,7 +138,7 @@ func readFile(g *grammar, layers []Layer, name fileName) (*dataFile, error) {
 	if err != nil {
 		return nil, fmt.Errorf("loader: read %s: %w", f.name, err)
 	}
-	r := reading{newText(f.name, body, &f.faults), &f.faults}
+	r := reading{text: newText(f.name, body, &f.faults), List: &f.faults}
 	if strings.EqualFold(path.Ext(name.path), ".csv") {
 		g.readCSV(r, f, path.Base(name.path))
 	} else {

@@ -184,11 +184,11 @@ func (w *world) findingOn(finding *graph.Finding, raw *rawFinding) {
 // position that none of its variants has.
 func (w *world) checkFindingPlace(finding *graph.Finding, raw *rawFinding) {
 	switch {
-	case raw.position.given() && !raw.verdict.given() && len(raw.measured) == 0:
+	case raw.position.tried() && !raw.verdict.tried() && len(raw.measured) == 0:
 		w.Errorf(raw.at, "missing-key", "a finding at a position lacks %q", "verdict")
-	case !raw.position.given() && len(raw.measured) == 0:
+	case !raw.position.tried() && len(raw.measured) == 0:
 		w.Errorf(raw.at, "missing-key", "a finding lacks %q", "position").Hint = "only measurements may do without"
-	case raw.position.given() && len(raw.on) == 0:
+	case raw.position.tried() && len(raw.on) == 0:
 		w.Errorf(raw.at, "missing-key", "a finding at a position lacks %q", "on")
 	}
 	p, known := w.positions.get(finding.Position)

@@ -2,6 +2,7 @@ package loader
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"go.yaml.in/yaml/v3"
@@ -9,13 +10,21 @@ import (
 	"matewell/graph/diag"
 )
 
-// word is a scalar as written, and where. The zero word was not given.
+// word is a scalar as written, and where. The zero word was not given; one with
+// a place and no text was given, but could not be read, which is reported.
 type word struct {
 	text string
 	pos  diag.Pos
 }
 
-func (w word) given() bool { return w.pos.Line > 0 }
+// given reports whether there is something to work with.
+func (w word) given() bool { return w.text != "" }
+
+// tried reports whether something was written, even if it could not be read.
+func (w word) tried() bool { return w.pos.Line > 0 }
+
+// spoil marks a word, or what has one in it, as written but not read.
+func (w *word) spoil(at diag.Pos) { *w = word{pos: at} }
 
 // named is an item of a mapping from names to items.
 type named[T any] struct {
@@ -27,6 +36,7 @@ type named[T any] struct {
 type reading struct {
 	*text
 	*diag.List
+	key string // the key whose value is being read, for messages
 }
 
 func (r reading) pos(n *yaml.Node) diag.Pos { return r.place(n.Line, n.Column) }
@@ -49,7 +59,10 @@ type field[T any] struct {
 // key reads the value of a key with a form, into the place that at points to.
 func key[T, F any](name string, f form[F], at func(*T) *F) field[T] {
 	return field[T]{key: name, schema: f.schema,
-		read: func(r reading, n *yaml.Node, into *T) { f.read(r, n, at(into)) }}
+		read: func(r reading, n *yaml.Node, into *T) {
+			r.key = name
+			f.read(r, n, at(into))
+		}}
 }
 
 // need makes a field one that must be given.
@@ -90,7 +103,9 @@ func openMapping[T, F any](is string, at func(*T) *diag.Pos, fields []field[T], 
 				f.read(r, v, into)
 			case rest != nil:
 				item := named[F]{name: word{k.Value, r.pos(k)}}
-				rest.read(r, v, &item.item)
+				inner := r
+				inner.key = k.Value
+				rest.read(inner, v, &item.item)
 				*add(into) = append(*add(into), item)
 			default:
 				r.Errorf(r.pos(k), "unknown-key", "%s has no key %q", is, k.Value).Hint = nearOrList(k.Value, keys)
@@ -117,14 +132,18 @@ func mustKeys[T any](fields []field[T]) []string {
 
 // missing reports the keys a mapping must have and has not.
 func (r reading) missing(n *yaml.Node, is string, musts []string) {
+	var lacks []string
 	for _, must := range musts {
 		found := false
 		for i := 0; i < len(n.Content); i += 2 {
 			found = found || n.Content[i].Value == must
 		}
 		if !found {
-			r.Errorf(r.pos(n), "missing-key", "%s lacks %q", is, must)
+			lacks = append(lacks, strconv.Quote(must))
 		}
+	}
+	if len(lacks) > 0 {
+		r.Errorf(r.pos(n), "missing-key", "%s lacks %s", is, strings.Join(lacks, " and "))
 	}
 }
 
@@ -207,6 +226,7 @@ func byName[T any](is string, name scalar[word], item form[T]) form[[]named[T]] 
 			}
 			for i := 0; i+1 < len(n.Content); i += 2 {
 				k, v := n.Content[i], n.Content[i+1]
+				r.key = k.Value
 				one := named[T]{name: word{k.Value, r.pos(k)}}
 				if _, ok := name.check(r, one.name); !ok {
 					continue

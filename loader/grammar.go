@@ -49,21 +49,21 @@ func (g *grammar) readYAML(r reading, f *dataFile) {
 }
 
 // listNames are the CSV files a data set may have, by the start of their name.
-var listNames = []string{"fitments", "supersessions", "fasteners"}
+var listNames = [...]string{"fitments", "supersessions", "fasteners"}
 
 func (g *grammar) readCSV(r reading, f *dataFile, base string) {
 	whole := true
-	switch sort, _, _ := strings.Cut(strings.ReplaceAll(strings.ToLower(base), "-", "."), "."); sort {
-	case "fitments":
+	base = strings.ToLower(base)
+	switch {
+	case strings.HasPrefix(base, listNames[0]):
 		f.fitments, whole = g.fitments.read(r)
-	case "supersessions":
+	case strings.HasPrefix(base, listNames[1]):
 		f.supersessions, whole = g.supersessions.read(r)
-	case "fasteners":
+	case strings.HasPrefix(base, listNames[2]):
 		f.fasteners, whole = g.fasteners.read(r)
-	default:
-		if len(bytes.TrimSpace(r.body)) > 0 {
-			r.Errorf(diag.Pos{File: f.name}, "unknown-list", "no list is called %q", sort).Hint = nearOrList(sort, listNames)
-		}
+	case len(bytes.TrimSpace(r.body)) > 0:
+		sort, _, _ := strings.Cut(strings.ReplaceAll(base, "-", "."), ".")
+		r.Errorf(diag.Pos{File: f.name}, "unknown-list", "no list is called %q", sort).Hint = nearOrList(sort, listNames[:])
 	}
 	f.broken = !whole
 }

@@ -59,12 +59,12 @@ func (w *world) resolveJoint(f *dataFile, m *modelInfo, outer []word, raw named[
 	}
 	j.On = w.where(m, raw.name, raw.item.on, a.Position, b.Position)
 	before, known := w.joints.get(j.ID)
-	if !known || w.joints.origin(j.ID).base {
-		w.joints.put(j.ID, j, origin{pos: raw.name.pos, layer: f.layer})
+	if known && (before.A != j.A || before.B != j.B) {
+		w.givenTwice(raw.name, "joint", before.Said)
 		return
 	}
-	if before.A != j.A || before.B != j.B {
-		w.givenTwice(raw.name, "joint", before.Said)
+	if !known || w.joints.origin(j.ID).base {
+		w.joints.put(j.ID, j, origin{pos: raw.name.pos, layer: f.layer})
 		return
 	}
 	before.Torque = w.uniteReadings(before.Torque, j.Torque, measure.Torque, "torque")

@@ -2,6 +2,7 @@ package loader
 
 import (
 	"context"
+	"fmt"
 	"io/fs"
 
 	"matewell/graph"
@@ -47,13 +48,14 @@ func load(ctx context.Context, base graph.Reader, layers []Layer, probs *diag.Li
 		w.broken = w.broken || f.broken
 	}
 	if base != nil {
-		if err := w.fetch(ctx, base); err != nil {
-			return graph.Facts{}, err
-		}
+		w.base = &baseGraph{ctx: ctx, reader: base}
 	}
 	w.resolve()
+	if w.base != nil && w.base.err != nil {
+		return graph.Facts{}, w.base.err
+	}
 	if err := ctx.Err(); err != nil {
-		return graph.Facts{}, err
+		return graph.Facts{}, fmt.Errorf("loader: %w", err)
 	}
 	found := w.Sorted()
 	probs.Add(found...)

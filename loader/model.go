@@ -1,6 +1,7 @@
 package loader
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -63,15 +64,16 @@ type modelInfo struct {
 	nameAt   diag.Pos
 	makerAt  diag.Pos
 	variants []graph.Variant // sorted
-	// fromBase marks the variants that only the base has.
-	fromBase map[graph.VariantID]bool
+	// from is where each variant was first given.
+	from map[graph.VariantID]origin
 	// said is true when a layer says something of the model itself.
 	said bool
 	// damaged is true when a variant could not be read: years, markets and
 	// marks are then not missed.
 	damaged    bool
 	assemblies registry[graph.AssemblyID, graph.Assembly]
-	localNames []string // local names of the positions, for near names
+	// localNamesOf are the local names of its positions, for hints.
+	localNamesOf []string
 }
 
 func (m *modelInfo) variantIDs() []graph.VariantID {
@@ -119,9 +121,9 @@ func (w *world) resolveModel(f *dataFile, raw *named[rawModel]) {
 	id := graph.ModelID(raw.name.text)
 	m, known := w.models.get(id)
 	if !known {
-		m = w.models.put(id, modelInfo{model: graph.Model{ID: id}, fromBase: map[graph.VariantID]bool{}}, origin{pos: raw.name.pos, layer: f.layer})
+		m = w.models.put(id, modelInfo{model: graph.Model{ID: id}, from: map[graph.VariantID]origin{}}, origin{pos: raw.name.pos, layer: f.layer})
 	}
-	if raw.item.maker.given() || raw.item.name.given() {
+	if raw.item.maker.tried() || raw.item.name.tried() {
 		w.nameModel(f, m, raw)
 	}
 	for _, v := range raw.item.variants {
@@ -134,10 +136,14 @@ func (w *world) resolveModel(f *dataFile, raw *named[rawModel]) {
 
 // nameModel takes maker and name, which several files may give alike.
 func (w *world) nameModel(f *dataFile, m *modelInfo, raw *named[rawModel]) {
+	if !m.said {
+		m.model.Said = nil // those of the base are not the layers' own
+	}
 	m.said = true
 	m.model.Said = addCites(m.model.Said, w.cites(f, raw.name.pos, raw.item.source))
 	once := func(have string, haveAt *diag.Pos, given word, what string) string {
 		if !given.given() {
+			*haveAt = cmp.Or(*haveAt, given.pos)
 			return have
 		}
 		if have != "" && have != given.text {
@@ -166,12 +172,19 @@ func (w *world) resolveVariant(f *dataFile, m *modelInfo, outer []word, raw rawV
 	}
 	v := graph.Variant{ID: graph.VariantID(id), Model: m.model.ID, Year: raw.year.years.From, Market: raw.market.text, Mark: raw.mark.text,
 		Frames: raw.frames.frames, Schemes: sortedTexts(raw.schemes), Said: w.cites(f, raw.at, raw.source, outer)}
-	before := m.variant(v.ID)
+	w.addVariant(f, m, raw, v)
+}
+
+// addVariant adds a variant, or what another source says of one already there.
+func (w *world) addVariant(f *dataFile, m *modelInfo, raw rawVariant, v graph.Variant) {
+	before, first := m.variant(v.ID), m.from[v.ID]
 	if before == nil {
 		m.variants = append(m.variants, v)
+		m.from[v.ID] = origin{pos: raw.at, layer: f.layer}
 		return
 	}
-	if before.Frames != v.Frames && !before.Frames.IsZero() && !v.Frames.IsZero() || sharesSource(before.Said, v.Said) {
+	sameLayer := !first.base && first.layer == f.layer
+	if before.Frames != v.Frames && !before.Frames.IsZero() && !v.Frames.IsZero() || sameLayer && sharesSource(before.Said, v.Said) {
 		d := w.Errorf(raw.at, "duplicate", "variant %q is given twice", v.ID)
 		d.Hint = "give each a mark when the model year has two"
 		d.Related = places(before.Said)
@@ -181,8 +194,11 @@ func (w *world) resolveVariant(f *dataFile, m *modelInfo, outer []word, raw rawV
 		before.Frames = v.Frames
 	}
 	before.Schemes = slices.Compact(slices.Sorted(slices.Values(append(before.Schemes, v.Schemes...))))
+	if first.base {
+		before.Said = nil
+		m.from[v.ID] = origin{pos: raw.at, layer: f.layer}
+	}
 	before.Said = addCites(before.Said, v.Said)
-	delete(m.fromBase, v.ID)
 }
 
 func sharesSource(a, b []graph.Cite) bool {
@@ -201,10 +217,10 @@ func (w *world) checkModel(m *modelInfo, first origin) {
 	if first.base || w.broken {
 		return
 	}
-	if m.model.Maker == "" {
+	if m.makerAt == (diag.Pos{}) {
 		w.Errorf(first.pos, "missing-key", "no file gives model %q its %q", m.model.ID, "maker")
 	}
-	if m.model.Name == "" {
+	if m.nameAt == (diag.Pos{}) {
 		w.Errorf(first.pos, "missing-key", "no file gives model %q its %q", m.model.ID, "name")
 	}
 	if len(m.variants) == 0 && !m.damaged {
@@ -237,11 +253,16 @@ func (w *world) modelFacts(f *graph.Facts) {
 			f.Models = append(f.Models, m.model)
 		}
 		for _, v := range m.variants {
-			if !m.fromBase[v.ID] {
+			if !m.from[v.ID].base {
 				f.Variants = append(f.Variants, v)
 			}
 		}
-		f.Assemblies = append(f.Assemblies, m.assemblies.own()...)
+		for _, a := range m.assemblies.own() {
+			if a.Name == "" {
+				a.Name = strings.ReplaceAll(a.ID.Local(), "-", " ")
+			}
+			f.Assemblies = append(f.Assemblies, a)
+		}
 	}
 	slices.SortFunc(f.Variants, func(a, b graph.Variant) int { return strings.Compare(string(a.ID), string(b.ID)) })
 	slices.SortFunc(f.Assemblies, func(a, b graph.Assembly) int { return strings.Compare(string(a.ID), string(b.ID)) })

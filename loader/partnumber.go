@@ -48,7 +48,7 @@ func (w *world) readPartText(text string) partText {
 }
 
 // key is what all spellings of a part number share.
-func (t partText) key() string { return string(t.id.Brand()) + " " + graph.NumberKey(t.number.Text) }
+func (t partText) key() string { return keyOf(t.id) }
 
 func (w *world) reportPartText(number word, f *partFault) {
 	report := w.Errorf
@@ -91,7 +91,7 @@ func (w *world) declarePart(f *dataFile, number, kind word) {
 		d = w.parts.put(t.id, draft, origin{pos: number.pos, layer: f.layer})
 		w.partKeys[t.key()] = t.id
 	} else if d.written != number.text && w.parts.origin(t.id).layer == f.layer {
-		w.sameNumber(number, d.written, d.at)
+		w.sameNumber(number, d.written, d.part.ID, d.at)
 	}
 	w.declareKind(d, kind)
 }
@@ -103,17 +103,18 @@ func (w *world) checkSpelling(number word, t partText) {
 		return
 	}
 	d, _ := w.parts.get(other)
-	w.sameNumber(number, string(other), d.at)
+	w.sameNumber(number, d.written, other, d.at)
 }
 
-func (w *world) sameNumber(number word, first string, at diag.Pos) {
+func (w *world) sameNumber(number word, first string, id graph.PartID, at diag.Pos) {
 	d := w.Errorf(number.pos, "same-number", "%q is %q written another way", number.text, first)
-	d.Hint = fmt.Sprintf("write %q in both places", first)
+	d.Hint = fmt.Sprintf("write %q in both places", id)
 	d.Related = origin{pos: at}.related()
 }
 
 func (w *world) declareKind(d *partDraft, kind word) {
 	if !kind.given() {
+		d.kindLost = d.kindLost || kind.tried()
 		return
 	}
 	if _, known := w.knownKind(kind); !known {
@@ -159,7 +160,7 @@ func (w *world) partRef(number word) (graph.PartID, bool) {
 // partNames are all parts, for near names.
 func (w *world) partNames() []string {
 	if w.allParts == nil {
-		w.allParts = w.parts.names()
+		w.allParts = w.parts.names() // kept, since each name costs a little
 	}
 	return w.allParts
 }

@@ -44,7 +44,7 @@ func positionForm() form[rawPosition] {
 		need(says("kind of part that sits here", key("kind", name().form(), func(p *rawPosition) *word { return &p.kind }))),
 		says("name; kind and side when left out", key("name", phrase().form(), func(p *rawPosition) *word { return &p.name })),
 		says("left, right, front, rear ...", key("side", phrase().form(), func(p *rawPosition) *word { return &p.side })),
-		says("number among several alike, from 1", key("index", count().form(), func(p *rawPosition) *number { return &p.index })),
+		says("number among several alike, from 1", key("index", countOf("index").form(), func(p *rawPosition) *number { return &p.index })),
 		says("how many of the part sit here; 1 when left out", key("quantity", count().form(), func(p *rawPosition) *number { return &p.quantity })),
 		says("safety class", key("safety", oneOf(graph.SafetyClasses()...).form(), func(p *rawPosition) *word { return &p.safety })),
 		says("yes when it must be new every time", key("renew", yesNo().form(), func(p *rawPosition) *flag { return &p.renew })),
@@ -68,9 +68,6 @@ func (w *world) resolveAssembly(f *dataFile, m *modelInfo, outer []word, raw nam
 	} else if name.given() {
 		a.Name = name.text
 	}
-	if a.Name == "" {
-		a.Name = strings.ReplaceAll(raw.name.text, "-", " ")
-	}
 	if !m.assemblies.origin(id).base {
 		a.Said = addCites(a.Said, w.cites(f, raw.name.pos, raw.item.source, outer))
 	}
@@ -87,7 +84,7 @@ func (w *world) resolvePositions() {
 	})
 	for _, id := range w.positions.keys() {
 		if m, ok := w.models.get(id.Model()); ok {
-			m.localNames = append(m.localNames, id.Local())
+			m.localNamesOf = append(m.localNamesOf, id.Local())
 		}
 	}
 	w.eachModel(func(_ *dataFile, m *modelInfo, raw *rawModel) {
@@ -131,13 +128,15 @@ func (w *world) resolvePosition(f *dataFile, m *modelInfo, assembly string, oute
 		w.positions.put(p.ID, p, origin{pos: raw.name.pos, layer: f.layer})
 		return
 	}
-	if !samePosition(*before, p) || sharesSource(before.Said, p.Said) && overlap(before.On, p.On) {
+	first := w.positions.origin(p.ID)
+	sameLayer := !first.base && first.layer == f.layer
+	if !samePosition(*before, p) || sameLayer && sharesSource(before.Said, p.Said) && overlap(before.On, p.On) {
 		d := w.Errorf(raw.name.pos, "duplicate", "position %q is given twice", p.ID.Local())
 		d.Hint = "give it once; \"on\" may list several scopes"
 		d.Related = places(before.Said)
 		return
 	}
-	if w.positions.origin(p.ID).base {
+	if first.base {
 		w.positions.put(p.ID, p, origin{pos: raw.name.pos, layer: f.layer})
 		return
 	}
@@ -246,7 +245,7 @@ func (w *world) position(m *modelInfo, ref word) (graph.PositionID, bool) {
 		return id, true
 	}
 	d := w.unknown(ref.pos, "unknown-position", "model %q has no position %q", m.model.ID, local)
-	if d.Hint = near(local, m.localNames); d.Hint == "" && !strings.Contains(local, "/") {
+	if d.Hint = near(local, w.localNames(m)); d.Hint == "" && !strings.Contains(local, "/") {
 		d.Hint = `a position is written "assembly/position"`
 	}
 	return id, false

@@ -87,12 +87,12 @@ func (w *world) resolveRun(f *dataFile, m *modelInfo, outer []word, raw named[ra
 	r.Line = line
 	r.On = w.where(m, raw.name, item.on, line, from.Position, to.Position)
 	before, known := w.runs.get(r.ID)
-	if !known || w.runs.origin(r.ID).base {
-		w.runs.put(r.ID, r, origin{pos: raw.name.pos, layer: f.layer})
+	if known && (before.Line != r.Line || before.From != r.From || before.To != r.To || len(r.Guides) > 0 && len(before.Guides) > 0 && !slices.Equal(before.Guides, r.Guides)) {
+		w.givenTwice(raw.name, "run", before.Said)
 		return
 	}
-	if before.Line != r.Line || before.From != r.From || before.To != r.To || len(r.Guides) > 0 && len(before.Guides) > 0 && !slices.Equal(before.Guides, r.Guides) {
-		w.givenTwice(raw.name, "run", before.Said)
+	if !known || w.runs.origin(r.ID).base {
+		w.runs.put(r.ID, r, origin{pos: raw.name.pos, layer: f.layer})
 		return
 	}
 	w.uniteRuns(before, r)

@@ -9,6 +9,7 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
+	"matewell/graph/diag"
 	"matewell/graph/measure"
 )
 
@@ -23,23 +24,34 @@ type scalar[V any] struct {
 // form reads the scalar from a YAML node.
 func (s scalar[V]) form() form[V] {
 	return form[V]{schema: s.schema, read: func(r reading, n *yaml.Node, into *V) {
-		if !r.expect(n, yaml.ScalarNode, "this") {
+		if !r.expect(n, yaml.ScalarNode, strconv.Quote(r.key)) {
 			return
 		}
 		w := r.wordAt(n)
 		if n.Tag == skipTag || !r.filled(w, n) {
+			s.spoil(into, w)
 			return
 		}
-		if v, ok := s.check(r, w); ok {
-			*into = v
+		v, ok := s.check(r, w)
+		if *into = v; !ok {
+			s.spoil(into, w)
 		}
 	}}
+}
+
+// spoil leaves only the place of a value that could not be read.
+func (s scalar[V]) spoil(into *V, w word) {
+	var none V
+	*into = none
+	if value, ok := any(into).(interface{ spoil(diag.Pos) }); ok {
+		value.spoil(w.pos)
+	}
 }
 
 // filled reports a value that was left empty.
 func (r reading) filled(w word, n *yaml.Node) bool {
 	if w.text == "" || n.Tag == "!!null" {
-		r.Errorf(w.pos, "empty-value", "nothing is written here").Hint = "write a value, or take the key out"
+		r.Errorf(w.pos, "empty-value", "%q has no value", r.key).Hint = "write a value, or take the key out"
 		return false
 	}
 	return true
@@ -145,7 +157,7 @@ func oneOf[S ~string](words ...S) scalar[word] {
 				return w, true
 			}
 		}
-		r.Errorf(w.pos, "bad-value", "%q is not known here", w.text).Hint = nearOrList(w.text, names)
+		r.Errorf(w.pos, "bad-value", "%q is no value for %q", w.text, r.key).Hint = nearOrList(w.text, names)
 		return w, false
 	}}
 }
@@ -181,7 +193,10 @@ type number struct {
 const maxQuantity = 9999
 
 // count takes a whole number from 1 on.
-func count() scalar[number] {
+func count() scalar[number] { return countOf("quantity") }
+
+// countOf is count with the word for it in messages.
+func countOf(what string) scalar[number] {
 	return scalar[number]{schema: schema{"type": []any{"integer", "string"}, "minimum": 1, "maximum": maxQuantity, "pattern": "^[1-9][0-9]*$"},
 		check: func(r reading, w word) (number, bool) {
 			n, err := strconv.Atoi(w.text)
@@ -189,9 +204,9 @@ func count() scalar[number] {
 			case err != nil && !errors.Is(err, strconv.ErrRange):
 				r.Errorf(w.pos, "bad-value", "%q is not a whole number", w.text)
 			case n == 0:
-				r.Errorf(w.pos, "zero-quantity", "quantity %q is nothing at all", w.text).Hint = "leave the item out, or write 1 or more"
+				r.Errorf(w.pos, "zero-quantity", "%s %q is nothing at all", what, w.text).Hint = "leave it out, or write 1 or more"
 			case n < 0 || n > maxQuantity:
-				r.Errorf(w.pos, "impossible-value", "quantity %q is outside of 1 to %d", w.text, maxQuantity)
+				r.Errorf(w.pos, "impossible-value", "%s %q is outside of 1 to %d", what, w.text, maxQuantity)
 			default:
 				return number{w, n}, true
 			}
@@ -254,7 +269,10 @@ func (r reading) rangeFault(w word, err error, code, hint string) {
 		r.Errorf(w.pos, "reversed-range", "%q ends before it starts", w.text).Hint = "write the lower end first"
 		return
 	}
-	r.Errorf(w.pos, code, "%s", inner(err)).Hint = hint
+	d := r.Errorf(w.pos, code, "%s", inner(err))
+	if !strings.Contains(d.Message, "write ") {
+		d.Hint = hint
+	}
 }
 
 // inner is the text of an error without the package that made it.

@@ -58,12 +58,12 @@ func (w *world) resolveStack(f *dataFile, m *modelInfo, outer []word, raw named[
 	}
 	s.On = w.where(m, raw.name, item.on, positions...)
 	before, known := w.stacks.get(s.ID)
-	if !known || w.stacks.origin(s.ID).base {
-		w.stacks.put(s.ID, s, origin{pos: raw.name.pos, layer: f.layer})
+	if known && (before.Within != s.Within || before.Centre != s.Centre || !slices.Equal(before.Row, s.Row)) {
+		w.givenTwice(raw.name, "stack", before.Said)
 		return
 	}
-	if before.Within != s.Within || before.Centre != s.Centre || !slices.Equal(before.Row, s.Row) {
-		w.givenTwice(raw.name, "stack", before.Said)
+	if !known || w.stacks.origin(s.ID).base {
+		w.stacks.put(s.ID, s, origin{pos: raw.name.pos, layer: f.layer})
 		return
 	}
 	before.On, before.Said = unite(before.On, s.On), addCites(before.Said, s.Said)

@@ -118,13 +118,21 @@ func usable(f flag) graph.Usable {
 
 func (w *world) companions(raw []rawContent) []graph.Content {
 	var list []graph.Content
+	first := map[graph.PartID]diag.Pos{}
 	for _, c := range raw {
-		if id, known := w.partRef(c.part); known {
-			list = append(list, graph.Content{Part: id, Quantity: max(1, c.quantity.n)})
+		id, known := w.partRef(c.part)
+		if !known {
+			continue
 		}
+		if before, twice := first[id]; twice {
+			w.Errorf(c.at, "duplicate", "companion %q is given twice", id).Related = []diag.Pos{before}
+			continue
+		}
+		first[id] = c.at
+		list = append(list, graph.Content{Part: id, Quantity: max(1, c.quantity.n)})
 	}
-	slices.SortFunc(list, func(a, b graph.Content) int { return cmp.Or(cmp.Compare(a.Part, b.Part), cmp.Compare(a.Quantity, b.Quantity)) })
-	return slices.Compact(list)
+	slices.SortFunc(list, func(a, b graph.Content) int { return cmp.Compare(a.Part, b.Part) })
+	return list
 }
 
 // supersessionID names an edge by its content: the two parts, and a hash of

@@ -14,6 +14,8 @@ import (
 type world struct {
 	*diag.List
 	files []*dataFile
+	base  *baseGraph // nil when the layers stand alone
+	refs  *refs      // what the layers mention; set with base only
 	// broken is true when a file could not be read: names it may define are
 	// then not missed.
 	broken bool
@@ -64,9 +66,11 @@ func newWorld(files []*dataFile) *world {
 
 // resolve runs the second pass.
 func (w *world) resolve() {
+	w.fetchDefinitions()
 	w.resolveSources()
 	w.resolveBrands()
 	w.resolveKinds()
+	w.fetchRest()
 	w.resolveModels()
 	w.resolvePositions()
 	w.declareParts()
@@ -126,6 +130,8 @@ func (o origin) related() []diag.Pos {
 type registry[K ~string, V any] struct {
 	items   map[K]*V
 	origins map[K]origin
+	// more gives further names, for hints only; may be nil.
+	more func() []string
 }
 
 func (r *registry[K, V]) get(k K) (*V, bool) {
@@ -152,6 +158,11 @@ func (r *registry[K, V]) names() []string {
 	var names []string
 	for _, k := range r.keys() {
 		names = append(names, string(k))
+	}
+	if r.more != nil {
+		names = append(names, r.more()...)
+		slices.Sort(names)
+		names = slices.Compact(names)
 	}
 	return names
 }

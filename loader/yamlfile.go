@@ -97,7 +97,7 @@ func syntaxHint(message string) string {
 		return "a value that holds \": \" needs quotes round it"
 	case strings.Contains(message, "tab character"), strings.Contains(message, "cannot start any token"):
 		return "indent with spaces, not tabs; a value that starts with @, ` or % needs quotes round it"
-	case strings.Contains(message, "did not find expected key"), strings.Contains(message, "could not find expected ':'"):
+	case strings.Contains(message, "did not find expected key"), strings.Contains(message, "expected '-'"), strings.Contains(message, "could not find expected ':'"):
 		return "look for a line that is indented differently from its neighbours, or a quote left open"
 	case strings.Contains(message, "unexpected end of stream"):
 		return "a quote or bracket was left open"
