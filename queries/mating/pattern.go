@@ -31,7 +31,7 @@ func patternOnPattern(b *bench, m Meeting) {
 	if !okA {
 		n = countB
 	}
-	spacing{c, m, "spacing", n}.meet(spacingA, spacingB)
+	spacing{c: c, m: m, dim: "spacing", count: n}.meet(spacingA, spacingB)
 	secondSpacing(c, m, n)
 }
 
@@ -40,7 +40,7 @@ func secondSpacing(c *check, m Meeting, n int) {
 	b, okB := c.peekLength(m.B, "spacing-2")
 	switch {
 	case okA && okB:
-		spacing{c, m, "spacing-2", n}.meet(a, b)
+		spacing{c: c, m: m, dim: "spacing-2", count: n}.meet(a, b)
 	case okA:
 		c.length(m.B, "spacing-2")
 	case okB:
@@ -55,6 +55,7 @@ type spacing struct {
 	m     Meeting
 	dim   string
 	count int
+	order func() // writes the order when the holes do not meet; nil takes adapter
 }
 
 // Two calipers' readings of one distance may differ by twice the 0.1 mm asked
@@ -157,6 +158,10 @@ func (s spacing) differ(a, b span) {
 		return
 	}
 	s.c.change(graph.EffortLatheWeld, "make a bracket from one hole pattern to the other", "%s", why)
+	if s.order != nil {
+		s.order()
+		return
+	}
 	adapter(s.c, "bracket", s.m)
 }
 

@@ -1,0 +1,184 @@
+package mating
+
+import (
+	"math"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+const (
+	// discMatch is how far a disc may be off the size a caliper is made for,
+	// in mm: its diameter is read to 0.5 mm.
+	discMatch = 0.5
+	// sideMatch is how far the disc may run off the middle of the slot, in mm.
+	// Common practice, no source.
+	sideMatch = 0.5
+)
+
+// mount is a caliper against the lugs of a leg.
+type mount struct {
+	m            Meeting
+	leg, caliper Side
+	sure         bool // which side is which
+	style        string
+	bracket      bool // the holes do not meet: a bracket takes up height and side as well
+}
+
+// caliperOnLeg is rule 3 for calipers: style, bolt centres, disc size, and the
+// slot over the disc.
+func caliperOnLeg(b *bench, m Meeting) {
+	c := b.check("caliper mount")
+	t := mount{m: m}
+	t.leg, t.caliper, t.sure = whichIsLeg(c, m)
+	styleA, okA := c.word(m.A, "style")
+	styleB, okB := c.word(m.B, "style")
+	t.style = styleA
+	if okA && okB && styleA != styleB {
+		c.sizes(styleA, styleB, "")
+		c.no("a caliper and a leg, one %s, the other %s: their bolts point different ways", styleA, styleB)
+		return
+	}
+	spacingA, okSpacingA := c.length(m.A, "spacing")
+	spacingB, okSpacingB := c.length(m.B, "spacing")
+	fastenersInHoles(b, m)
+	if okSpacingA && okSpacingB {
+		s := spacing{c: c, m: m, dim: "spacing", count: 2}
+		s.order = func() { t.orderBracket(c) }
+		s.meet(spacingA, spacingB)
+		t.bracket = len(c.Orders) > 0
+	}
+	t.height(b)
+	t.side(b)
+}
+
+// whichIsLeg tells the leg by its tapped lugs: the bolts go through the caliper
+// into the leg. Without a thread the side with clear holes is the caliper.
+func whichIsLeg(c *check, m Meeting) (leg, caliper Side, sure bool) {
+	_, tappedA := c.peek(m.A, "thread", measure.Thread)
+	_, tappedB := c.peek(m.B, "thread", measure.Thread)
+	_, clearA := c.peekLength(m.A, "hole")
+	_, clearB := c.peekLength(m.B, "hole")
+	switch {
+	case tappedA != tappedB && tappedA, tappedA == tappedB && clearB && !clearA:
+		return m.A, m.B, true
+	case tappedA != tappedB && tappedB, tappedA == tappedB && clearA && !clearB:
+		return m.B, m.A, true
+	}
+	return m.A, m.B, false
+}
+
+// height judges the disc size: radial shim = (D fitted - D design) / 2. A
+// negative one means machining, never a shim. Source: practitioners' notes,
+// recomputed; geometry.
+func (t *mount) height(b *bench) {
+	c := b.check("caliper height")
+	design, okDesign := c.length(t.caliper, "disc")
+	fitted, okFitted := c.length(t.leg, "disc")
+	if !t.m.Disc.IsZero() {
+		fitted, okFitted = c.length(t.m.Disc, "diameter")
+	}
+	if !okDesign || !okFitted {
+		return
+	}
+	diff := fitted.minus(design)
+	c.Had, c.Wanted = mm(fitted.nominal)+" disc", "made for "+mm(design.nominal)
+	switch where := diff.against(-discMatch, discMatch); {
+	case where == inside || same(diff.nominal, 0):
+		c.fits("made for the %s disc", mm(fitted.nominal))
+	case where == astride:
+		c.ask(askFor(t.caliper, "disc"))
+		c.unknown("at the limits of the sizes given the caliper may sit too high or too low")
+	case !t.sure && t.m.Disc.IsZero():
+		c.ask(askFor(t.m.A, "thread"))
+		c.ask(askFor(t.m.B, "thread"))
+		c.unknown("discs of %s and %s, and nobody said which side is the leg: look which lugs are tapped",
+			mm(fitted.nominal), mm(design.nominal))
+	default:
+		t.shift(c, diff.nominal/2)
+	}
+}
+
+// shift says how a caliper comes to sit t mm further out, or in when negative.
+func (t *mount) shift(c *check, by float64) {
+	c.Gap = mm(math.Abs(by))
+	direction := "out"
+	if by < 0 {
+		direction = "in"
+	}
+	switch {
+	case t.bracket || t.style == "axial":
+		c.change(graph.EffortLatheWeld, "let the bracket carry the caliper "+c.Gap+" further "+direction,
+			"the caliper must sit %s further %s from the axle", c.Gap, direction)
+		if !t.bracket {
+			t.orderBracket(c)
+		}
+	case by > 0:
+		c.change(graph.EffortDrillShim, "shim the caliper out by "+c.Gap+" under both feet, with bolts as much longer",
+			"the caliper must sit %s further out from the axle", c.Gap)
+		c.order("shim", "2 radial caliper shims "+tenth(by)+" thick", Field{"count", "2"}, Field{"thickness", tenth(by)})
+	default:
+		c.change(graph.EffortLatheWeld, "have "+c.Gap+" machined off the feet, or find a disc of the right size; a shim can't do it",
+			"the caliper must sit %s further in: that is machining, never a shim", c.Gap)
+	}
+}
+
+// side judges the slot's centre against the disc across the wheel. On an axial
+// mount it decides; on a radial one it is judged when somebody gave it.
+func (t *mount) side(b *bench) {
+	given := len(t.leg.Feature.Dims["offset"]) + len(t.caliper.Feature.Dims["offset"])
+	if given == 0 && t.style != "axial" {
+		return
+	}
+	c := b.check("caliper over disc")
+	slot, okSlot := c.length(t.caliper, "offset")
+	disc, okDisc := c.length(t.leg, "offset")
+	if !okSlot || !okDisc {
+		return
+	}
+	diff := disc.minus(slot)
+	c.Had, c.Wanted, c.Gap = "slot "+mm(slot.nominal), "disc "+mm(disc.nominal), mm(math.Abs(diff.nominal))
+	switch where := diff.against(-sideMatch, sideMatch); {
+	case where == inside || same(diff.nominal, 0):
+		c.Gap = ""
+		c.fits("the slot sits over the disc")
+	case where == astride:
+		c.ask(askFor(t.caliper, "offset"))
+		c.ask(askFor(t.leg, "offset"))
+		c.unknown("at the limits of their tolerances the disc may run off the middle of the slot")
+	case t.bracket:
+		c.change(graph.EffortLatheWeld, "let the bracket take up "+c.Gap+" sideways", "the slot is %s beside the disc", c.Gap)
+	case !t.sure:
+		c.ask(askFor(t.m.A, "thread"))
+		c.ask(askFor(t.m.B, "thread"))
+		c.unknown("the slot is %s beside the disc, and nobody said which side is the leg", c.Gap)
+	case diff.nominal > 0 && t.style == "axial":
+		c.change(graph.EffortDrillShim, "put "+tenth(diff.nominal)+" spacers between caliper and lugs, with bolts as much longer",
+			"the slot is %s short of the disc", c.Gap)
+		c.order("spacer", "2 caliper spacers "+tenth(diff.nominal)+" thick", Field{"count", "2"}, Field{"thickness", tenth(diff.nominal)})
+	default:
+		c.change(graph.EffortLatheWeld, "have "+c.Gap+" machined off the mounting face, or make a bracket",
+			"the slot is %s beside the disc", c.Gap)
+	}
+}
+
+// orderBracket writes both hole patterns and how far the bracket shifts the
+// caliper, outward from the axle and away from the mounting face.
+func (t *mount) orderBracket(c *check) {
+	leg, caliper := patternWords(c, t.leg), patternWords(c, t.caliper)
+	spec := []Field{{"to " + label(t.leg), leg}, {"to " + label(t.caliper), caliper}}
+	design, okA := c.peekLength(t.caliper, "disc")
+	fitted, okB := c.peekLength(t.leg, "disc")
+	if !t.m.Disc.IsZero() {
+		fitted, okB = c.peekLength(t.m.Disc, "diameter")
+	}
+	if okA && okB && t.sure {
+		spec = append(spec, Field{"further from the axle", tenth((fitted.nominal - design.nominal) / 2)})
+	}
+	slot, okA := c.peekLength(t.caliper, "offset")
+	disc, okB := c.peekLength(t.leg, "offset")
+	if okA && okB && t.sure {
+		spec = append(spec, Field{"further from the mounting face", tenth(disc.nominal - slot.nominal)})
+	}
+	c.order("bracket", "caliper bracket from "+leg+" to "+caliper, spec...)
+}

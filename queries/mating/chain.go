@@ -1,0 +1,133 @@
+package mating
+
+import (
+	"math"
+
+	"matewell/graph"
+)
+
+// What chain and sprocket may differ, in mm.
+const (
+	// A pitch read with a caliper is good to 0.05 mm; the next chain's is 3.2
+	// mm away (ISO 606).
+	pitchMatch = 0.1
+	// The next roller is 0.7 mm away (ISO 606, ISO 10190: 7.77, 8.51, 10.16).
+	rollerMatch = 0.2
+)
+
+// toothLeast is how much of the chain's inner width the teeth must fill. ISO
+// 606 makes a tooth 0.93 to 0.95 of it; a narrower chain's sprocket fills 0.77
+// at most (525 in 530). The bound between them is ours.
+const toothLeast = 0.85
+
+// chainOnSprocket is rule 8 for a chain on the teeth of one sprocket.
+func chainOnSprocket(b *bench, m Meeting) {
+	c := b.check("chain on sprocket")
+	equalSize(c, m, "pitch", "pitch", pitchMatch, "pitch")
+	equalSize(c, m, "roller", "roller", rollerMatch, "rollers")
+	inner, okInner := c.length(m.A, "inner-width")
+	tooth, okTooth := c.length(m.B, "width")
+	if !okInner || !okTooth {
+		return
+	}
+	least := inner.times(toothLeast)
+	switch room := inner.minus(tooth); {
+	case room.low >= -eps && tooth.low >= least.high-eps:
+		c.fits("%s teeth in a chain %s wide inside", mm(tooth.nominal), mm(inner.nominal))
+	case room.high < -eps:
+		c.sizes(mm(inner.nominal)+" inside", mm(tooth.nominal)+" teeth", mm(-room.nominal))
+		c.no("the teeth are %s too wide for the chain: it rides up on them", mm(-room.nominal))
+	case tooth.high < least.low-eps:
+		c.sizes(mm(inner.nominal)+" inside", mm(tooth.nominal)+" teeth", mm(room.nominal))
+		c.no("the teeth are %s narrower than the chain is inside: it wanders and wears sideways", mm(room.nominal))
+	case same(room.nominal, 0):
+		c.fits("%s teeth in a chain %s wide inside", mm(tooth.nominal), mm(inner.nominal))
+	default:
+		askTwo(c, m, "inner-width", "width")
+		c.unknown("teeth and chain are close to the limit: measure both")
+	}
+}
+
+// equalSize judges one size that both sides must share.
+func equalSize(c *check, m Meeting, dimA, dimB string, within float64, what string) {
+	a, okA := c.length(m.A, dimA)
+	b, okB := c.length(m.B, dimB)
+	if !okA || !okB {
+		return
+	}
+	diff := a.minus(b)
+	switch where := diff.against(-within, within); {
+	case where == inside || same(diff.nominal, 0):
+		c.fits("%s %s", mm(a.nominal), what)
+	case where == astride:
+		askTwo(c, m, dimA, dimB)
+		c.unknown("at the limits of their tolerances the %s may differ", what)
+	default:
+		c.sizes(mm(a.nominal), mm(b.nominal), mm(math.Abs(diff.nominal)))
+		c.no("%s of %s against %s", what, mm(a.nominal), mm(b.nominal))
+	}
+}
+
+// splineMatch is how far diameters of splines may differ, in mm. Common
+// practice, no source: both are read to 0.1 mm and need a little play.
+const splineMatch = 0.3
+
+// splineOnSpline judges a splined bore on a splined shaft.
+func splineOnSpline(b *bench, m Meeting) {
+	c := b.check("spline")
+	teethA, okA := c.count(m.A, "teeth")
+	teethB, okB := c.count(m.B, "teeth")
+	if okA && okB {
+		if teethA == teethB {
+			c.fits("%d splines", teethA)
+		} else {
+			c.no("%d splines do not go on %d", teethA, teethB)
+		}
+	}
+	equalSize(c, m, "major", "major", splineMatch, "over the splines")
+	if len(m.A.Feature.Dims["minor"])+len(m.B.Feature.Dims["minor"]) > 0 {
+		equalSize(c, m, "minor", "minor", splineMatch, "at the roots")
+	}
+}
+
+// lineOff is how far two sprockets may be out of line, in mm. Common practice,
+// no source.
+const lineOff = 1.0
+
+// chainLine judges whether the sprockets run in one plane: face plus middle of
+// the teeth, front against rear.
+func chainLine(b *bench, in ChainCase) {
+	c := b.check("chain line")
+	front, okFront := sumLengths(c, in.FrontPlane, "plane", in.Front, "line")
+	rear, okRear := sumLengths(c, in.RearPlane, "plane", in.Rear, "line")
+	if !okFront || !okRear {
+		return
+	}
+	diff := front.minus(rear)
+	c.Had, c.Wanted, c.Gap = "front "+mm(front.nominal), "rear "+mm(rear.nominal), mm(math.Abs(diff.nominal))
+	switch where := diff.against(-lineOff, lineOff); {
+	case where == inside || same(diff.nominal, 0):
+		c.Gap = ""
+		c.fits("the sprockets run in line, %s apart", mm(math.Abs(diff.nominal)))
+	case where == astride:
+		c.ask(askFor(in.FrontPlane, "plane"))
+		c.ask(askFor(in.RearPlane, "plane"))
+		c.unknown("at the limits of their tolerances the sprockets may run out of line")
+	default:
+		further, near := "front", "rear"
+		if diff.nominal < 0 {
+			further, near = near, further
+		}
+		c.change(graph.EffortDrillShim, "bring the "+near+" sprocket "+tenth(math.Abs(diff.nominal))+
+			" further left with a spacer behind it, or machine the "+further+" one",
+			"the %s sprocket runs %s further left than the %s one", further, c.Gap, near)
+		c.order("spacer", "sprocket spacer "+tenth(math.Abs(diff.nominal))+" thick",
+			Field{"behind", near + " sprocket"}, Field{"thickness", tenth(math.Abs(diff.nominal))})
+	}
+}
+
+func sumLengths(c *check, a Side, dimA string, b Side, dimB string) (span, bool) {
+	v, okA := c.length(a, dimA)
+	w, okB := c.length(b, dimB)
+	return v.plus(w), okA && okB
+}

@@ -1,0 +1,142 @@
+package mating
+
+import (
+	"fmt"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/trade"
+)
+
+// ChainCase is a chain over two sprockets.
+type ChainCase struct {
+	Chain                 Side // kind chain
+	Front, Rear           Side // kind sprocket
+	FrontPlane, RearPlane Side // kind sprocket-plane: the faces they mount on
+	// Centre is the distance from output shaft to axle that the adjusters
+	// allow, "610-640 mm"; empty when nobody measured it.
+	Centre []graph.Reading
+	// NoLine leaves the chain line out, for a machine whose faces nobody
+	// means to measure.
+	NoLine bool
+	Safety graph.Safety
+}
+
+// JudgeChain judges a chain over both sprockets: "chain length", with the axle
+// position it gives, and "chain line". Whether the chain runs on each sprocket
+// is a Meeting for Judge.
+func JudgeChain(in ChainCase) []Check {
+	return judge(false, func(b *bench) {
+		chainLength(b, in)
+		if !in.NoLine {
+			chainLine(b, in)
+		}
+	})
+}
+
+func chainLength(b *bench, in ChainCase) {
+	c := b.check("chain length")
+	pitch, okPitch := c.length(in.Chain, "pitch")
+	links, okLinks := c.count(in.Chain, "links")
+	front, okFront := c.count(in.Front, "teeth")
+	rear, okRear := c.count(in.Rear, "teeth")
+	room, okRoom := adjusterRoom(c, in)
+	if !okPitch || !okFront || !okRear {
+		return
+	}
+	wanted := ""
+	if okRoom {
+		wanted = linksWanted(c, room, front, rear, pitch.nominal)
+	}
+	if !okLinks {
+		return
+	}
+	c.Had, c.Wanted = fmt.Sprintf("%d links", links), wanted
+	centre, err := trade.ChainCentre(front, rear, links, pitch.nominal)
+	if err != nil {
+		c.no("%d links do not go round %d and %d teeth", links, front, rear)
+		return
+	}
+	if !okRoom {
+		c.unknown("%d links on %d/%d put the axle %s from the output shaft", links, front, rear, tenth(centre))
+		return
+	}
+	switch exact(centre).against(room.low, room.high) {
+	case inside:
+		c.fits("%d links on %d/%d put the axle %s from the output shaft, within the adjusters' %s",
+			links, front, rear, tenth(centre), mmRange(room.low, room.high))
+	case below:
+		c.Gap = tenth(room.low - centre)
+		c.no("%d links are too short: the axle would have to come %s further forward than it can", links, c.Gap)
+		orderChain(c, in, wanted)
+	default:
+		c.Gap = tenth(centre - room.high)
+		shorten(c, in, room, front, rear, links, pitch.nominal, wanted)
+	}
+}
+
+// shorten judges a chain that is too long: it can be shortened by whole pairs.
+func shorten(c *check, in ChainCase, room span, front, rear, links int, pitch float64, wanted string) {
+	for n := links - 2; n > 0; n -= 2 {
+		centre, err := trade.ChainCentre(front, rear, n, pitch)
+		if err != nil || centre < room.low-eps {
+			break
+		}
+		if centre <= room.high+eps {
+			c.change(graph.EffortHandTools, fmt.Sprintf("shorten the chain to %d links", n),
+				"%d links are too long: the axle would go %s beyond the adjusters", links, c.Gap)
+			return
+		}
+	}
+	c.no("%d links put the axle %s beyond the adjusters, and no even number of links comes within them", links, c.Gap)
+	orderChain(c, in, wanted)
+}
+
+func adjusterRoom(c *check, in ChainCase) (span, bool) {
+	at := place{in.Rear.Position, in.Rear.Part, "run", "centre distance"}
+	ask := Ask{Position: in.Rear.Position, Part: in.Rear.Part, Dim: "centre distance",
+		What: "output shaft to axle, adjusters fully in and fully out", Where: label(in.Rear), Gauge: "steel tape", Accuracy: "1 mm"}
+	v, ok := c.value(at, in.Centre, ask, measure.Length)
+	if !ok {
+		c.ask(ask)
+	}
+	return spanOf(v.Quantity), ok
+}
+
+// linksWanted is the even numbers of links that bring the axle within the
+// adjusters, as words.
+func linksWanted(c *check, room span, front, rear int, pitch float64) string {
+	shortest, err1 := trade.ChainLinks(front, rear, room.low, pitch)
+	longest, err2 := trade.ChainLinks(front, rear, room.high, pitch)
+	if err1 != nil || err2 != nil {
+		return ""
+	}
+	low, err1 := trade.EvenLinks(shortest)
+	high, err2 := trade.EvenLinks(longest)
+	if err1 != nil || err2 != nil {
+		return ""
+	}
+	if float64(high) > longest+1e-9 {
+		high -= 2
+	}
+	switch {
+	case high < low:
+		return "no even number of links"
+	case high == low:
+		return fmt.Sprintf("%d links", low)
+	}
+	return fmt.Sprintf("%d-%d links, even", low, high)
+}
+
+func orderChain(c *check, in ChainCase, wanted string) {
+	if wanted == "" || wanted == "no even number of links" {
+		return
+	}
+	spec := []Field{{"links", wanted}}
+	for _, dim := range []string{"pitch", "roller", "inner-width"} {
+		if v, ok := c.peekLength(in.Chain, dim); ok {
+			spec = append(spec, Field{dim, mm(v.nominal)})
+		}
+	}
+	c.order("chain", "chain, "+wanted, spec...)
+}

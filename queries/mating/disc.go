@@ -1,0 +1,68 @@
+package mating
+
+import (
+	"matewell/graph"
+)
+
+const (
+	// padOver is how far a pad may reach beyond the band of the disc, in mm:
+	// both are read to 0.5 mm.
+	padOver = 0.5
+	// thinDisc is how much thinner than its slot a disc may be, in mm, before
+	// somebody must see that the pistons stay in their seals with worn pads.
+	// Common practice, no source.
+	thinDisc = 1.0
+)
+
+// discInSlot judges a disc in the slot of its caliper.
+func discInSlot(b *bench, m Meeting) {
+	c := b.check("disc in slot")
+	slot, okSlot := c.length(m.A, "disc-thickness")
+	disc, okDisc := c.length(m.B, "thickness")
+	if least, ok := c.peekLength(m.B, "minimum"); ok && okDisc && disc.high < least.low-eps {
+		c.no("the disc is worn out: %s, least %s", mm(disc.nominal), mm(least.nominal))
+	}
+	if okSlot && okDisc {
+		room := slot.minus(disc)
+		c.sizes(mm(slot.nominal)+" slot", mm(disc.nominal)+" disc", "")
+		switch where := room.against(0, thinDisc); {
+		case where == inside || same(room.nominal, 0):
+			c.fits("a %s disc in a slot for %s", mm(disc.nominal), mm(slot.nominal))
+		case where == below:
+			c.Gap = mm(-room.nominal)
+			c.no("the disc is %s too thick for the slot with new pads", c.Gap)
+		case where == above:
+			c.Gap = mm(room.nominal)
+			c.ask(Ask{Position: m.A.Position, Part: m.A.Part, Feature: m.A.Feature.Name, Dim: "stroke",
+				What: "how far the pistons stand out with worn pads", Where: label(m.A), Gauge: "vernier caliper", Accuracy: "0.5 mm"})
+			c.unknown("the disc is %s thinner than the slot is made for: the pistons stand %s further out", c.Gap, mm(room.nominal/2))
+		default:
+			askTwo(c, m, "disc-thickness", "thickness")
+			c.unknown("at the limits of their tolerances the disc may drag")
+		}
+	}
+	padsOnBand(b, m)
+}
+
+// padsOnBand keeps the pads on the braking band.
+func padsOnBand(b *bench, m Meeting) {
+	c := b.check("pads on disc")
+	pad, okPad := c.length(m.A, "pad-height")
+	band, okBand := c.length(m.B, "band")
+	if !okPad || !okBand {
+		return
+	}
+	over := pad.minus(band)
+	c.sizes(mm(pad.nominal)+" pad", mm(band.nominal)+" band", "")
+	switch where := over.against(-1e9, padOver); {
+	case where == inside || same(over.nominal, 0):
+		c.fits("%s pads on a %s band", mm(pad.nominal), mm(band.nominal))
+	case where == above:
+		c.Gap = mm(over.nominal)
+		c.change(graph.EffortLatheWeld, "have the pads trimmed by a brake specialist, or fit a disc with a "+mm(pad.nominal)+" band",
+			"the pads reach %s beyond the band: they wear a step and lift", c.Gap)
+	default:
+		askTwo(c, m, "pad-height", "band")
+		c.unknown("at the limits of their tolerances the pads may reach beyond the band")
+	}
+}

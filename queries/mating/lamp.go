@@ -1,0 +1,96 @@
+package mating
+
+import (
+	"fmt"
+	"math"
+
+	"matewell/graph/measure"
+)
+
+// bulbInHolder is rule 10: cap, power and voltage.
+func bulbInHolder(b *bench, m Meeting) {
+	c := b.check("bulb cap")
+	bulb, okBulb := c.word(m.A, "cap")
+	holder, okHolder := c.word(m.B, "cap")
+	if okBulb && okHolder {
+		c.sizes(bulb, holder, "")
+		if bulb == holder {
+			c.fits("%s cap", bulb)
+		} else {
+			c.no("a %s cap does not go into a %s holder%s", bulb, holder, capTrap(bulb, holder))
+		}
+	}
+	bulbPower(b, m)
+	bulbVoltage(b, m)
+}
+
+// capTrap says why two caps are taken for one another. Source: UN R37 for which
+// lamp has which cap; how they differ is common practice.
+func capTrap(a, b string) string {
+	bayonet := map[string]bool{"ba15s": true, "bay15d": true, "bau15s": true, "ba15d": true}
+	if bayonet[a] && bayonet[b] {
+		return ": both are 15 mm bayonets, but the pins or contacts sit differently; it must not be forced"
+	}
+	return ""
+}
+
+func bulbPower(b *bench, m Meeting) {
+	c := b.check("bulb power")
+	bulb, okBulb := c.read(m.A, "power", measure.Power)
+	most, okMost := c.read(m.B, "power", measure.Power)
+	if !okBulb || !okMost {
+		return
+	}
+	has, limit := bulb.Quantity, most.Quantity
+	c.sizes(has.String(), limit.String(), "")
+	switch {
+	case has.High <= limit.Low+eps || same(has.Nominal, limit.Nominal):
+		c.fits("%s in a holder for %s", has, limit)
+	case has.Low > limit.High+eps:
+		c.Gap = measure.Format(has.Nominal-limit.Nominal, measure.Power)
+		c.no("%s in a holder for %s: it overheats holder and wiring", has, limit)
+	default:
+		askTwo(c, m, "power", "power")
+		c.unknown("at the limits given the bulb may be too strong for its holder")
+	}
+}
+
+func bulbVoltage(b *bench, m Meeting) {
+	c := b.check("bulb voltage")
+	bulb, okBulb := c.read(m.A, "voltage", measure.Voltage)
+	holder, okHolder := c.read(m.B, "voltage", measure.Voltage)
+	if !okBulb || !okHolder {
+		return
+	}
+	c.sizes(bulb.Quantity.String(), holder.Quantity.String(), "")
+	if math.Abs(bulb.Quantity.Nominal-holder.Quantity.Nominal) <= 1+eps { // the accuracy asked for
+		c.fits("%s", bulb.Quantity)
+		return
+	}
+	c.no("a %s bulb on %s", bulb.Quantity, holder.Quantity)
+}
+
+// beamInTraffic judges which side the dipped beam kicks up to: it must be the
+// near side, away from oncoming traffic.
+func beamInTraffic(b *bench, m Meeting) {
+	c := b.check("beam side")
+	beam, okBeam := c.word(m.A, "kick")
+	traffic, okTraffic := c.word(m.B, "kick")
+	if !okBeam || !okTraffic {
+		return
+	}
+	c.sizes("kicks up to the "+beam, "must kick up to the "+traffic, "")
+	switch {
+	case beam == "both":
+		c.sizes("for either side", "must kick up to the "+traffic, "")
+		c.fits("made for either side of the road; set it for %s", sideOfRoad(traffic))
+	case beam == traffic:
+		c.fits("kicks up to the %s, as %s wants", beam, sideOfRoad(traffic))
+	default:
+		c.no("kicks up to the %s: made for %s, it dazzles oncoming traffic in %s",
+			beam, sideOfRoad(beam), sideOfRoad(traffic))
+	}
+}
+
+// sideOfRoad is the traffic whose near side is the given one.
+func sideOfRoad(kick string) string { return fmt.Sprintf("traffic on the %s", kick) }

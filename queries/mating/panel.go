@@ -1,0 +1,266 @@
+package mating
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// panelOnCarrier is rule 12: the mounting points of a panel and of what carries
+// it, matched one to one. What is left over is the making list.
+func panelOnCarrier(b *bench, m Meeting) {
+	c := b.check("mounting points")
+	a, okA := c.read(m.A, "points", measure.Points)
+	other, okB := c.read(m.B, "points", measure.Points)
+	if !okA || !okB {
+		return
+	}
+	p := pairing{c: c, m: m, a: a.Points, b: other.Points}
+	p.match()
+	c.sizes(points(len(p.a)), points(len(p.b)), "")
+	p.judge()
+}
+
+func points(n int) string {
+	if n == 1 {
+		return "1 point"
+	}
+	return fmt.Sprintf("%d points", n)
+}
+
+// pointOff is how far two points may lie apart and still be pulled together, in
+// mm, beyond what their holes give. Common practice, no source.
+const pointOff = 1.0
+
+// pairing is two sets of points and how they are matched.
+type pairing struct {
+	c      *check
+	m      Meeting
+	a, b   []measure.Point
+	dx, dy float64 // where the origin of b lies as seen from a
+	of     []int   // the point of b that each point of a meets; -1 for none
+}
+
+// unmatchable costs more than any number of poor matches.
+const unmatchable = 1e6
+
+// match tries every way to lay the two sets over each other that some pair of
+// points suggests and keeps the best. The parts have origins of their own, so
+// positions only count once one set is laid over the other.
+func (p *pairing) match() {
+	best := math.Inf(1)
+	tried := 0
+	try := func(dx, dy float64) {
+		tried++
+		if of, total := p.assign(dx, dy); total < best-eps {
+			best, p.dx, p.dy, p.of = total, dx, dy, of
+		}
+	}
+	try(0, 0)
+	for _, alike := range []bool{true, false} {
+		for _, a := range p.a {
+			for _, b := range p.b {
+				if a.Placed && b.Placed && strings.EqualFold(a.Place, b.Place) == alike && tried < maxLays {
+					try(a.X-b.X, a.Y-b.Y)
+				}
+			}
+		}
+	}
+}
+
+// maxLays is how many ways to lay two panels over each other are tried, those
+// that points of one name suggest first. Twenty points on each side use all.
+const maxLays = 400
+
+func (p *pairing) assign(dx, dy float64) ([]int, float64) {
+	if len(p.a) == 0 || len(p.b) == 0 {
+		return make([]int, 0), 0
+	}
+	cost := make([][]float64, len(p.a))
+	for i, a := range p.a {
+		cost[i] = make([]float64, len(p.b))
+		for j, b := range p.b {
+			cost[i][j] = pointCost(a, b, dx, dy)
+		}
+	}
+	of := Assign(cost)
+	total := 0.0
+	for i, j := range of {
+		if j < 0 || cost[i][j] >= unmatchable {
+			of[i] = -1
+			total += unmatchable
+			continue
+		}
+		total += cost[i][j]
+	}
+	return of, total
+}
+
+// pointCost is how badly two points meet. Points of one name belong together
+// even when they miss each other; points of different names only when they lie
+// on each other.
+func pointCost(a, b measure.Point, dx, dy float64) float64 {
+	cost := 0.0
+	apart, known := distance(a, b, dx, dy)
+	if known {
+		cost += min(apart, 200)
+	}
+	if !strings.EqualFold(a.Place, b.Place) {
+		if !known || apart > pointOff+holePlay(a, b) {
+			return unmatchable
+		}
+		cost++
+	}
+	if holeFault(a, b) != "" {
+		cost += 10
+	}
+	return cost
+}
+
+func distance(a, b measure.Point, dx, dy float64) (float64, bool) {
+	return math.Hypot(a.X-b.X-dx, a.Y-b.Y-dy), a.Placed && b.Placed
+}
+
+// holePlay is the clearance between the hole of one point and the bolt of the
+// other, in mm; 0 when that is not known.
+func holePlay(a, b measure.Point) float64 {
+	hole, bolt := a, b
+	if hole.Hole.Type == measure.Thread {
+		hole, bolt = b, a
+	}
+	if hole.Hole.Type != measure.Length || bolt.Hole.Type != measure.Thread {
+		return 0
+	}
+	return max(0, hole.Hole.Quantity.Nominal-bolt.Hole.Thread.Nominal)
+}
+
+// holeFault says why the holes of two points do not go together; empty when
+// they do.
+func holeFault(a, b measure.Point) string {
+	threadA, threadB := a.Hole.Type == measure.Thread, b.Hole.Type == measure.Thread
+	switch {
+	case threadA && threadB:
+		return fmt.Sprintf("tapped %s on both sides", a.Hole.Thread)
+	case !threadA && !threadB:
+		if math.Abs(a.Hole.Quantity.Nominal-b.Hole.Quantity.Nominal) > holeMatch+eps {
+			return fmt.Sprintf("%s against %s", a.Hole, b.Hole)
+		}
+		return ""
+	case threadA:
+		a, b = b, a
+	}
+	d, hole := b.Hole.Thread.Nominal, a.Hole.Quantity.Nominal
+	// A grommet, collar or well nut in the panel takes up a wider hole.
+	if hole < d-eps || hole > d+coarsePlay(d)+eps && a.Insert == "" {
+		return fmt.Sprintf("%s hole for %s", a.Hole, b.Hole.Thread)
+	}
+	return ""
+}
+
+// judge states what meets and lists what has to be made.
+func (p *pairing) judge() {
+	met, making := 0, []Field{}
+	taken := map[int]bool{}
+	for i, a := range p.a {
+		j := p.at(i)
+		if j < 0 {
+			making = append(making, Field{label(p.m.A) + " " + a.Place, "nothing opposite: " + pointWords(a)})
+			continue
+		}
+		taken[j] = true
+		if fault := p.fault(a, p.b[j]); fault != "" {
+			making = append(making, Field{label(p.m.A) + " " + a.Place, fault})
+			continue
+		}
+		met++
+	}
+	for j, b := range p.b {
+		if !taken[j] {
+			making = append(making, Field{label(p.m.B) + " " + b.Place, "nothing opposite: " + pointWords(b)})
+		}
+	}
+	if len(making) == 0 {
+		p.c.fits("all %s meet", points(met))
+		return
+	}
+	p.verdict(met, making)
+}
+
+func (p *pairing) at(i int) int {
+	if i < len(p.of) {
+		return p.of[i]
+	}
+	return -1
+}
+
+// fault says why two matched points miss each other.
+func (p *pairing) fault(a, b measure.Point) string {
+	apart, known := distance(a, b, p.dx, p.dy)
+	switch {
+	case known && apart > pointOff+holePlay(a, b)+eps:
+		return fmt.Sprintf("%s off", tenth(apart))
+	case holeFault(a, b) != "":
+		return holeFault(a, b)
+	case !strings.EqualFold(a.Insert, b.Insert) && a.Insert != "" && b.Insert != "" && sameSort(a, b):
+		return fmt.Sprintf("%s against %s", a.Insert, b.Insert)
+	}
+	return ""
+}
+
+// sameSort reports whether two points are both holes or both threads, so that
+// their inserts should be alike; a grommet against an insert nut is how a panel
+// is held.
+func sameSort(a, b measure.Point) bool { return a.Hole.Type == b.Hole.Type }
+
+func pointWords(p measure.Point) string {
+	if p.Insert == "" {
+		return p.Hole.String()
+	}
+	return p.Hole.String() + " " + p.Insert
+}
+
+// verdict closes the making list. Points without a position may only have
+// another name on the other part: that must be measured first.
+func (p *pairing) verdict(met int, making []Field) {
+	words := make([]string, len(making))
+	for i, f := range making {
+		words[i] = f.Name + ": " + f.Value
+	}
+	p.c.Gap = points(len(making))
+	p.c.order("making list", "make or alter "+strings.Join(words, "; "), making...)
+	if loose := p.unplaced(); loose {
+		askTwo(p.c, p.m, "points", "points")
+		p.c.unknown("%s meet, %s do not by name, and without positions nobody can say whether they are the same",
+			points(met), points(len(making)))
+		return
+	}
+	if met == 0 {
+		p.c.no("none of the points meet")
+		return
+	}
+	p.c.change(graph.EffortLatheWeld, "make what the list says: "+strings.Join(words, "; "),
+		"%s meet, %s to make or alter", points(met), points(len(making)))
+}
+
+// unplaced reports whether a left-over point on both parts has no position.
+func (p *pairing) unplaced() bool {
+	taken, looseA, looseB, placedA, placedB := map[int]bool{}, 0, 0, true, true
+	for i, a := range p.a {
+		if j := p.at(i); j >= 0 {
+			taken[j] = true
+			continue
+		}
+		looseA++
+		placedA = placedA && a.Placed
+	}
+	for j, b := range p.b {
+		if !taken[j] {
+			looseB++
+			placedB = placedB && b.Placed
+		}
+	}
+	return looseA > 0 && looseB > 0 && !(placedA && placedB)
+}

@@ -1,0 +1,183 @@
+package mating
+
+import (
+	"math"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// RunCase is a hose, cable or lead on its path.
+type RunCase struct {
+	Run  graph.RunID
+	Line Side // a feature of kind hose, cable or lead
+	// Needs is the length the path takes, by attitude, as measured with the
+	// parts as built.
+	Needs []graph.RunNeed
+	Inner []graph.Reading // the free inner a cable needs
+	Spare []graph.Reading // wanted beyond the longest need; empty takes 20-30 mm
+	// Moves are the parts of kind place that carry an end and were changed;
+	// Lengthens those of kind fork-length.
+	Moves, Lengthens []Move
+	Guides           []string // what holds it on its way, in order
+	// GuidesMoved is true when a guide was changed or moved: the path must
+	// then be measured anew.
+	GuidesMoved bool
+	// Turns is true when an end turns with the bars; both locks are then
+	// needed. A need at either lock says the same.
+	Turns bool
+	// Fittings are what an order for another line must say of its ends:
+	// {"upper end", "banjo 10 mm, 20 deg"}. They may be empty.
+	Fittings []Field
+	Safety   graph.Safety
+}
+
+// Move is a part that carries an end of a run, as it was and as it is now.
+type Move struct{ Was, Now Side }
+
+// lineDim names the dimension that the path's need is compared with.
+func lineDim(kind string) string {
+	if kind == "cable" {
+		return "outer"
+	}
+	return "length"
+}
+
+const (
+	// The spare wanted beyond the longest need, and how much more than that
+	// can still be clipped up out of harm's way, in mm. Common practice, no
+	// source.
+	leastSpare, mostSpare = 20.0, 30.0
+	clipUp                = 30.0
+	// tapeNoise is how well a path and a hose are measured, in mm.
+	tapeNoise = 5.0
+)
+
+// JudgeRun judges a line against the length its path needs: "run length", and
+// for a cable "free inner", for a hose whose least bend is known "bend".
+func JudgeRun(in RunCase) []Check {
+	return judge(false, func(b *bench) {
+		c := b.check("run length")
+		r := run{in: in, c: c}
+		if r.readNeeds() {
+			r.judgeLength()
+		}
+		if in.Line.Feature.Kind == "cable" {
+			freeInner(b, in)
+		}
+		if in.Line.Feature.Kind == "hose" {
+			r.bend(b)
+		}
+	})
+}
+
+// run is a line against its path; all in mm.
+type run struct {
+	in              RunCase
+	c               *check
+	longest         span // the greatest need, as built
+	shortest        span
+	worst           string // the attitude of the greatest need: "lock left, fork extended"
+	moved           span   // how far the ends moved in all; the need changes by at most this
+	spare           span
+	line            span
+	knownMove, okLn bool
+}
+
+// readNeeds gathers the path and reports whether there is enough to judge by.
+func (r *run) readNeeds() bool {
+	found := map[string]bool{}
+	for _, need := range r.in.Needs {
+		ask := r.askNeed(need.Lock, need.Fork)
+		at := place{r.in.Line.Position, r.in.Line.Part, "run", ask.Dim}
+		v, ok := r.c.value(at, need.Length, ask, measure.Length)
+		if !ok {
+			r.c.ask(ask)
+			continue
+		}
+		length := spanOf(v.Quantity)
+		if len(found) == 0 || length.nominal > r.longest.nominal {
+			r.longest, r.worst = length, attitude(need.Lock, need.Fork)
+		}
+		if len(found) == 0 || length.nominal < r.shortest.nominal {
+			r.shortest = length
+		}
+		found[need.Lock+"-"+need.Fork] = true
+	}
+	r.askAbsent(found)
+	r.readMoves()
+	r.readSpare()
+	r.line, r.okLn = r.c.length(r.in.Line, lineDim(r.in.Line.Feature.Kind))
+	return len(found) > 0 && r.okLn
+}
+
+// askAbsent asks for the attitudes that nobody measured: both locks with the
+// fork extended, as soon as the line turns with the bars. A line with a need
+// straight ahead only does not turn.
+func (r *run) askAbsent(found map[string]bool) {
+	turns := r.in.Turns || len(r.in.Moves) > 0
+	for at := range found {
+		turns = turns || !strings.HasPrefix(at, "centre-")
+	}
+	locks := []string{"centre"}
+	if turns {
+		locks = []string{"left", "centre", "right"}
+	}
+	for _, lock := range locks {
+		if !found[lock+"-extended"] {
+			r.c.ask(r.askNeed(lock, "extended"))
+		}
+	}
+}
+
+func attitude(lock, fork string) string { return "lock " + lock + ", fork " + fork }
+
+func (r *run) askNeed(lock, fork string) Ask {
+	return Ask{Position: r.in.Line.Position, Part: r.in.Line.Part, Feature: "run", Dim: "need " + lock + "-" + fork,
+		What: "length of the path, " + attitude(lock, fork), Where: label(r.in.Line),
+		Gauge: "cord along the path, then steel tape", Accuracy: "5 mm"}
+}
+
+func (r *run) readSpare() {
+	r.spare = span{(leastSpare + mostSpare) / 2, leastSpare, mostSpare}
+	at := place{r.in.Line.Position, r.in.Line.Part, "run", "spare"}
+	ask := Ask{Position: r.in.Line.Position, Dim: "spare", What: "spare length wanted", Where: label(r.in.Line)}
+	if v, ok := r.c.value(at, r.in.Spare, ask, measure.Length); ok {
+		r.spare = spanOf(v.Quantity)
+	}
+}
+
+// readMoves adds up how far the ends moved. While the guides stay, the path
+// changes by at most that: each end by sqrt(dx2 + dy2 + dz2). Source: the
+// triangle inequality. The bar turns as one piece, so it is the same at every
+// lock.
+func (r *run) readMoves() {
+	r.knownMove = !r.in.GuidesMoved
+	for _, m := range r.in.Moves {
+		var square float64
+		for _, axis := range []string{"x", "y", "z"} {
+			was, okWas := r.c.length(m.Was, axis)
+			now, okNow := r.c.length(m.Now, axis)
+			if !okWas || !okNow {
+				r.knownMove = false
+				continue
+			}
+			d := now.minus(was)
+			far := max(math.Abs(d.low), math.Abs(d.high))
+			square += far * far
+		}
+		r.moved = r.moved.plus(span{math.Sqrt(square), 0, math.Sqrt(square)})
+	}
+	for _, m := range r.in.Lengthens {
+		was, okWas := r.c.length(m.Was, "length")
+		now, okNow := r.c.length(m.Now, "length")
+		if !okWas || !okNow {
+			r.knownMove = false
+			continue
+		}
+		d := now.minus(was)
+		far := max(math.Abs(d.low), math.Abs(d.high))
+		r.moved = r.moved.plus(span{far, 0, far})
+	}
+}

@@ -1,0 +1,171 @@
+package mating
+
+import (
+	"fmt"
+	"math"
+
+	"matewell/graph"
+)
+
+// judgeLength compares the line with its path. The need may be anything from
+// the old one less to the old one plus what the ends moved.
+func (r *run) judgeLength() {
+	far := r.moved.high
+	wantLow := r.longest.high + far + r.spare.low
+	wantHigh := max(wantLow, r.longest.high+far+r.spare.high)
+	r.c.Had, r.c.Wanted = mm(r.line.nominal), mmRange(wantLow, wantHigh)
+	sure := r.line.low - r.longest.high - far // slack there is at any rate
+	best := r.line.high - r.longest.low + far // slack there may be at most
+	switch {
+	case !r.knownMove:
+		r.pathGone()
+	case best < -eps:
+		r.c.Gap = mm(-best)
+		if far > 0 {
+			r.c.no("too short by at least %s at %s: it pulls taut", r.c.Gap, r.worst)
+		} else {
+			r.c.no("too short by %s at %s: it pulls taut", r.c.Gap, r.worst)
+		}
+		r.orderLine(wantLow, wantHigh)
+	case sure >= r.spare.low-eps:
+		r.longEnough(sure, best, wantLow, wantHigh)
+	case far == 0 && sure >= -eps && sure == best:
+		r.c.Gap = mm(r.spare.low - sure)
+		r.c.change(graph.EffortHandTools, "ease it through its guides by "+r.c.Gap+", or fit a longer one",
+			"it reaches, but at %s only %s is spare, %s wanted", r.worst, mm(sure), mmRange(r.spare.low, r.spare.high))
+		r.orderLine(wantLow, wantHigh)
+	default:
+		r.mayBeShort(sure, wantLow, wantHigh)
+	}
+	if r.turnsOrMoves() && len(r.c.Do) > 0 {
+		r.c.Do = append(r.c.Do, lastLook)
+	}
+}
+
+// lastLook is what no number can promise.
+const lastLook = "then bars lock to lock, fork out and in: nothing taut, nothing rubbing"
+
+func (r *run) turnsOrMoves() bool { return r.in.Turns || len(r.in.Moves)+len(r.in.Lengthens) > 0 }
+
+// pathGone says that the path itself is no longer known.
+func (r *run) pathGone() {
+	if r.in.GuidesMoved {
+		for _, need := range r.in.Needs {
+			r.c.ask(r.askNeed(need.Lock, need.Fork))
+		}
+		r.c.unknown("a guide moved, so the path is another one: measure it")
+	}
+}
+
+func (r *run) mayBeShort(sure, wantLow, wantHigh float64) {
+	r.c.Gap = mm(max(0, -sure))
+	for _, need := range r.in.Needs {
+		if attitude(need.Lock, need.Fork) == r.worst {
+			r.c.ask(r.askNeed(need.Lock, need.Fork))
+		}
+	}
+	if r.moved.high > 0 {
+		short := "may have less than the spare wanted"
+		if sure < -eps {
+			short = "may be up to " + r.c.Gap + " too short"
+		}
+		r.c.unknown("its end moves by up to %s%s, so it %s at %s: measure the path with the new part on",
+			mm(math.Ceil(r.moved.high)), r.guideWords(), short, r.worst)
+	} else {
+		r.c.unknown("close to too short at %s: measure line and path", r.worst)
+	}
+	r.orderLine(wantLow, wantHigh)
+}
+
+func (r *run) guideWords() string {
+	if len(r.in.Guides) == 0 {
+		return " while its path stays"
+	}
+	return " while its guides stay"
+}
+
+// longEnough judges a line that reaches with its spare: what is over must not
+// hang in a loop.
+func (r *run) longEnough(sure, best, wantLow, wantHigh float64) {
+	surely, perhaps := sure-r.spare.high, best-r.spare.high
+	switch {
+	case len(r.c.missing) > 0:
+		// A need that nobody measured may be the longest.
+	case surely > clipUp+eps:
+		r.c.Gap = mm(surely)
+		r.c.no("too long by %s: the loop can catch or rub", r.c.Gap)
+		r.orderLine(wantLow, wantHigh)
+	case perhaps <= tapeNoise+eps:
+		look := ""
+		if r.turnsOrMoves() {
+			look = "; " + lastLook
+		}
+		r.c.fits("%s spare at %s, %s wanted%s", mm(sure), r.worst, mmRange(r.spare.low, r.spare.high), look)
+	case surely > tapeNoise+eps:
+		r.c.Gap = mm(surely)
+		r.c.change(graph.EffortHandTools, "clip up the loop so that it can't catch or rub",
+			"%s longer than wanted", r.c.Gap)
+	default:
+		r.c.Gap = mm(math.Ceil(perhaps))
+		r.c.change(graph.EffortHandTools, "see how the loop hangs and clip it up",
+			"long enough at any rate, but perhaps up to %s longer than wanted", r.c.Gap)
+	}
+}
+
+// orderLine orders a line of the length wanted, in steps of 5 mm.
+func (r *run) orderLine(low, high float64) {
+	from := math.Ceil(low/tapeNoise-eps) * tapeNoise
+	to := max(from, math.Floor(high/tapeNoise+eps)*tapeNoise)
+	kind := r.in.Line.Feature.Kind
+	spec := []Field{{lineDim(kind), mmRange(from, to)}}
+	text := fmt.Sprintf("%s %s long", kind, mmRange(from, to))
+	for _, f := range r.in.Fittings {
+		spec, text = append(spec, f), text+", "+f.Name+" "+f.Value
+	}
+	if r.moved.high > 0 {
+		spec = append(spec, Field{"note", "length is an upper bound: measure the path before ordering"})
+	}
+	r.c.order(kind, text, spec...)
+}
+
+// bend judges the loop that the line's slack makes. A single even bow over the
+// whole path is the gentlest shape it can take; when even that is tighter than
+// the hose allows, it kinks. A least bend that nobody gave is not judged.
+func (r *run) bend(b *bench) {
+	if len(r.in.Line.Feature.Dims["bend"]) == 0 || !r.okLn || r.shortest.nominal <= 0 {
+		return
+	}
+	c := b.check("bend")
+	least, ok := c.length(r.in.Line, "bend")
+	line, okLine := c.length(r.in.Line, "length")
+	if !ok || !okLine {
+		return
+	}
+	radius := bowRadius(line.nominal, r.shortest.nominal)
+	if radius == 0 || radius >= least.nominal-eps {
+		c.fits("its slack can hang in a bow of %s or more; look at the tightest guide", mm(least.nominal))
+		return
+	}
+	c.sizes(mm(math.Round(radius)), mm(least.nominal), "")
+	c.change(graph.EffortHandTools, "fit a shorter line or lead it another way",
+		"where the path is shortest its slack bends it to about %s, %s is the least", mm(math.Round(radius)), mm(least.nominal))
+}
+
+// bowRadius is the radius of an arc of a given length over a chord, in mm; 0
+// when there is no slack. Source: geometry, length/chord = t / sin t for the
+// half angle t.
+func bowRadius(length, chord float64) float64 {
+	if length <= chord+eps {
+		return 0
+	}
+	low, high := 0.0, math.Pi
+	for range 60 {
+		t := (low + high) / 2
+		if t/math.Sin(t) < length/chord {
+			low = t
+		} else {
+			high = t
+		}
+	}
+	return length / (2 * low)
+}

@@ -1,0 +1,111 @@
+package mating
+
+import (
+	"math"
+	"strings"
+
+	"matewell/graph"
+)
+
+// remake works out the spacers that make a row fill its gap with its centre
+// member in the middle:
+//
+//	left + right = gap - centre member, left - right = 2 offset
+//
+// and orders those that differ from what is there. Source: geometry.
+func (r *row) remake(why string) {
+	if !r.okWidths || !r.okGap {
+		r.c.unknown("%s", why)
+		return
+	}
+	if r.in.Centre < 1 || r.in.Centre > len(r.in.Row) {
+		r.remakeOne(why)
+		return
+	}
+	if !r.okOffset {
+		r.c.ask(askFor(r.in.Row[r.in.Centre-1].Side, "offset"))
+		r.c.unknown("%s; the offset of the centre says how to share it out", why)
+		return
+	}
+	rest := r.gap.nominal - r.widths[r.in.Centre-1].nominal
+	left := r.part("left", 0, r.in.Centre-1, rest/2+r.offset.nominal)
+	right := r.part("right", r.in.Centre, len(r.in.Row), rest/2-r.offset.nominal)
+	if left.spacer < -eps || right.spacer < -eps {
+		tight := left
+		if right.spacer < left.spacer {
+			tight = right
+		}
+		r.c.no("%s, and on the %s there is %s too little room even without a spacer", why, tight.name, mm(-tight.spacer))
+		return
+	}
+	r.leftNow, r.leftNew, r.made = left.now, left.fixed+left.spacer, true
+	var words []string
+	for _, p := range []rowPart{left, right} {
+		if text := r.orderSpacer(p); text != "" {
+			words = append(words, text)
+		}
+	}
+	r.c.change(graph.EffortLatheWeld, "make "+strings.Join(words, " and "), "%s", why)
+}
+
+// rowPart is one side of a row: what stands there now, what of it can't be
+// changed, and the width its spacers must have in all.
+type rowPart struct {
+	name               string
+	now, fixed, spacer float64
+	have               float64 // of its spacers now
+	at                 Side    // the spacer that is there, zero when none is
+}
+
+func (r *row) part(name string, from, to int, wanted float64) rowPart {
+	p := rowPart{name: name}
+	for i := from; i < to; i++ {
+		w := r.widths[i].nominal
+		p.now += w
+		if r.in.Row[i].Spacer {
+			p.have += w
+			p.at = r.in.Row[i].Side
+		} else {
+			p.fixed += w
+		}
+	}
+	p.spacer = wanted - p.fixed
+	return p
+}
+
+// remakeOne fills the gap where nothing must be central.
+func (r *row) remakeOne(why string) {
+	p := r.part("", 0, len(r.in.Row), r.gap.nominal)
+	if p.spacer < -eps {
+		r.c.no("%s: %s too wide even without a spacer", why, mm(-p.spacer))
+		return
+	}
+	if p.spacer < spacerStep/2 {
+		r.c.change(graph.EffortHandTools, "leave the spacer out", "%s", why)
+		return
+	}
+	r.made = true
+	r.c.change(graph.EffortLatheWeld, "make "+r.orderSpacer(p), "%s", why)
+}
+
+// orderSpacer orders the spacers of one side, to 0.1 mm; it orders nothing when
+// what is there will do.
+func (r *row) orderSpacer(p rowPart) string {
+	if math.Abs(p.spacer-p.have) < spacerStep/2 {
+		return ""
+	}
+	name := strings.TrimSpace(p.name + " spacer")
+	if p.spacer < spacerStep/2 {
+		return "no " + name
+	}
+	bore, outside := "to suit the shaft: measure it", "to suit seal and bearing: measure it"
+	if d, ok := r.c.peekLength(r.in.Shaft, "diameter"); ok {
+		bore = mm(d.nominal)
+	}
+	spec := []Field{{"where", name}, {"length", tenth(p.spacer)}, {"bore", bore}, {"outside", outside}}
+	if p.have > 0 {
+		spec = append(spec, Field{"instead of", mm(p.have)})
+	}
+	r.c.order("spacer", name+" "+tenth(p.spacer)+" long", spec...)
+	return name + " " + tenth(p.spacer)
+}

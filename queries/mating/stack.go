@@ -1,0 +1,273 @@
+package mating
+
+import (
+	"fmt"
+	"math"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// Member is one part of a row along an axle or pivot.
+type Member struct {
+	Side        // a feature of kind row-width
+	Spacer bool // a plain spacer, which can be made to another width
+}
+
+// StackCase is a row that must fill a gap.
+type StackCase struct {
+	Stack  graph.StackID
+	Within Side     // a feature of kind gap
+	Row    []Member // left to right
+	// Centre is the place in Row, counted from 1, of the member whose centre
+	// plane must lie in the middle of the gap; 0 when none must.
+	Centre int
+	// Planes are what else must line up: the disc in its caliper, the
+	// sprocket with the chain.
+	Planes []Plane
+	// Shaft is what runs through the row (kind shaft), for the bore of a
+	// spacer that has to be made; zero when not known.
+	Shaft  Side
+	Safety graph.Safety
+}
+
+// Plane is something that is fixed to a member of the row and must run in line
+// with something else.
+type Plane struct {
+	Name   string // "disc", "sprocket"
+	Member int    // place in the row, counted from 1
+	// From adds up to its distance from the middle of the member's faces, and
+	// Wanted to where it must run from the middle of the gap; left positive.
+	From, Wanted []Term
+	// Within is how far it may be off, in mm; 0 takes 0.5 mm, the common
+	// practice for a disc in its caliper.
+	Within float64
+}
+
+// Term is one dimension in a sum of distances.
+type Term struct {
+	Side Side
+	Dim  string
+	Less bool // taken away instead of added
+}
+
+// What a row may be off, in mm. Common practice, no source.
+const (
+	rowPlay    = 0.5 // all of it against its gap
+	centreOff  = 1.0 // the middle of a rim from the middle of the machine
+	planeOff   = 0.5 // a disc from the middle of its slot
+	spacerStep = 0.1 // what a turner works to
+)
+
+// row is a stack as measured; all in mm.
+type row struct {
+	c                *check
+	in               StackCase
+	gap              span
+	widths           []span
+	offset           span // of the centre member's plane, left positive
+	okGap, okOffset  bool
+	okWidths         bool
+	made             bool    // spacers are ordered
+	leftNow, leftNew float64 // what stands left of the centre member, in all
+}
+
+// JudgeStack judges whether a row fills its gap, sits central, and lines up. It
+// gives a check "row width", one "row centre" when a member must be central,
+// and one for each plane.
+func JudgeStack(in StackCase) []Check {
+	return judge(false, func(b *bench) {
+		r := row{in: in, okWidths: true}
+		r.width(b)
+		r.centre(b)
+		for _, p := range in.Planes {
+			r.plane(b, p)
+		}
+	})
+}
+
+// rowInGap judges a single member in its gap.
+func rowInGap(b *bench, m Meeting) {
+	r := row{in: StackCase{Within: m.B, Row: []Member{{Side: m.A}}}, okWidths: true}
+	r.width(b)
+}
+
+func (r *row) sum() span {
+	var total span
+	for _, w := range r.widths {
+		total = total.plus(w)
+	}
+	return total
+}
+
+// width judges the sum of the widths against the gap.
+func (r *row) width(b *bench) {
+	r.c = b.check("row width")
+	r.gap, r.okGap = r.c.length(r.in.Within, "width")
+	for _, member := range r.in.Row {
+		w, ok := r.c.length(member.Side, "width")
+		r.widths, r.okWidths = append(r.widths, w), r.okWidths && ok
+	}
+	if r.in.Centre > 0 && r.in.Centre <= len(r.in.Row) {
+		offset, ok := r.c.peekLength(r.in.Row[r.in.Centre-1].Side, "offset")
+		r.offset, r.okOffset = offset, ok
+	}
+	if !r.okGap {
+		return
+	}
+	room := r.gap.minus(r.sum())
+	if !r.okWidths {
+		if fixed := r.fixed(); fixed.low > r.gap.high+rowPlay+eps {
+			r.c.no("already %s too wide without what nobody measured", mm(fixed.low-r.gap.high))
+		}
+		return
+	}
+	r.c.sizes(mm(r.sum().nominal), mm(r.gap.nominal), mm(math.Abs(room.nominal)))
+	r.judgeRoom(room)
+}
+
+// fixed is the width of all that can't be made to another width.
+func (r *row) fixed() span {
+	var total span
+	for i, w := range r.widths {
+		if !r.in.Row[i].Spacer {
+			total = total.plus(w)
+		}
+	}
+	return total
+}
+
+func (r *row) judgeRoom(room span) {
+	worst := "worst case " + mmRange(-room.high, -room.low) + " over"
+	if !room.toleranced() {
+		worst = "no tolerances given"
+	}
+	switch where := room.against(-rowPlay, rowPlay); {
+	case where == inside || same(room.nominal, 0):
+		r.c.Gap = ""
+		r.c.fits("%s in a gap of %s (%s)", mm(r.sum().nominal), mm(r.gap.nominal), worst)
+	case math.Abs(room.nominal) <= rowPlay:
+		r.askWidths()
+		r.c.unknown("%s in a gap of %s by nominal sizes, but %s: measure the row", mm(r.sum().nominal), mm(r.gap.nominal), worst)
+	default:
+		side := "short"
+		if room.nominal < 0 {
+			side = "too wide"
+		}
+		r.remake(fmt.Sprintf("the row is %s %s (%s)", r.c.Gap, side, worst))
+	}
+}
+
+func (r *row) askWidths() {
+	for i, w := range r.widths {
+		if w.toleranced() {
+			r.c.ask(askFor(r.in.Row[i].Side, "width"))
+		}
+	}
+	if r.gap.toleranced() {
+		r.c.ask(askFor(r.in.Within, "width"))
+	}
+}
+
+// centre judges whether the centre member sits in the middle: what stands on
+// the left less what stands on the right must be twice its offset. Source:
+// geometry.
+func (r *row) centre(b *bench) {
+	if r.in.Centre < 1 || r.in.Centre > len(r.in.Row) {
+		return
+	}
+	r.c = b.check("row centre")
+	at := r.in.Row[r.in.Centre-1]
+	offset, ok := r.c.length(at.Side, "offset")
+	gap, okGap := r.c.length(r.in.Within, "width")
+	widths := make([]span, len(r.in.Row))
+	for i, member := range r.in.Row {
+		w, okWidth := r.c.length(member.Side, "width")
+		widths[i], ok = w, ok && okWidth
+	}
+	if !ok || !okGap {
+		return
+	}
+	var left span
+	for _, w := range widths[:r.in.Centre-1] {
+		left = left.plus(w)
+	}
+	// Where the plane lies from the middle of the gap, left positive.
+	off := gap.times(0.5).minus(left).minus(widths[r.in.Centre-1].times(0.5)).plus(offset)
+	r.c.sizes(mm(off.nominal)+" from the middle", "within "+mm(centreOff), mm(math.Abs(off.nominal)))
+	switch where := off.against(-centreOff, centreOff); {
+	case where == inside || same(off.nominal, 0):
+		r.c.Gap = ""
+		r.c.fits("central within %s, worst case %s", mm(math.Abs(off.nominal)), mm(max(math.Abs(off.low), math.Abs(off.high))))
+	case math.Abs(off.nominal) <= centreOff:
+		r.askWidths()
+		r.c.ask(askFor(at.Side, "offset"))
+		r.c.unknown("central by nominal sizes, but the tolerances add up to %s: measure it", mm(max(math.Abs(off.low), math.Abs(off.high))))
+	default:
+		side := "left"
+		if off.nominal < 0 {
+			side = "right"
+		}
+		why := fmt.Sprintf("%s too far to the %s", r.c.Gap, side)
+		if r.made {
+			r.c.change(graph.EffortLatheWeld, "make the spacers as ordered: they bring it to the middle", "%s", why)
+			return
+		}
+		r.remake(why)
+	}
+}
+
+// plane judges what else must line up, with the row as it will stand.
+func (r *row) plane(b *bench, p Plane) {
+	c := b.check("line of " + p.Name)
+	from, okFrom := sumTerms(c, p.From)
+	wanted, okWanted := sumTerms(c, p.Wanted)
+	if !r.okGap || !r.okWidths || p.Member < 1 || p.Member > len(r.widths) {
+		c.unknown("the row it sits in is not known")
+		return
+	}
+	if !okFrom || !okWanted {
+		return
+	}
+	var left span
+	for _, w := range r.widths[:p.Member-1] {
+		left = left.plus(w)
+	}
+	left = left.plus(exact(r.leftNew - r.leftNow))
+	at := r.gap.times(0.5).minus(left).minus(r.widths[p.Member-1].times(0.5)).plus(from)
+	within := p.Within
+	if within == 0 {
+		within = planeOff
+	}
+	off := at.minus(wanted)
+	c.sizes(mm(at.nominal), mm(wanted.nominal), mm(math.Abs(off.nominal)))
+	switch where := off.against(-within, within); {
+	case where == inside || same(off.nominal, 0):
+		c.Gap = ""
+		c.fits("the %s runs in line, %s wanted", p.Name, "within "+mm(within))
+	case where == astride:
+		c.unknown("the %s may be out of line at the limits of the tolerances: measure it", p.Name)
+	default:
+		side, back := "left", "right"
+		if off.nominal < 0 {
+			side, back = "right", "left"
+		}
+		c.change(graph.EffortDrillShim, fmt.Sprintf("bring the %s %s to the %s", p.Name, tenth(math.Abs(off.nominal)), back),
+			"the %s runs %s too far to the %s", p.Name, c.Gap, side)
+	}
+}
+
+func sumTerms(c *check, terms []Term) (span, bool) {
+	var total span
+	all := true
+	for _, t := range terms {
+		v, ok := c.read(t.Side, t.Dim, measure.Length)
+		all = all && ok
+		if t.Less {
+			total = total.minus(spanOf(v.Quantity))
+		} else {
+			total = total.plus(spanOf(v.Quantity))
+		}
+	}
+	return total, all
+}

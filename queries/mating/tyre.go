@@ -1,0 +1,101 @@
+package mating
+
+import (
+	"errors"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"matewell/queries/trade"
+)
+
+// rimBand is the rim width a tyre takes, as a share of its nominal width.
+// Common practice, no source that could be read in full: the ends are drawn
+// around a trade table of permitted rims (120 on 2.15 to 2.75 in, 130 on 2.50
+// to 3.00, 140 on 2.75 to 3.50, 150 on 3.50 to 4.00) and around usual pairs
+// (120/70 on 3.50, 180/55 on 5.50), from memory. Between band and doubt only
+// the tyre maker's list decides.
+type rimBand struct{ low, high float64 }
+
+const rimDoubt = 0.10
+
+func rimBandFor(aspect float64) rimBand {
+	switch {
+	case aspect >= 80:
+		return rimBand{0.45, 0.72}
+	case aspect > 60:
+		return rimBand{0.60, 0.80}
+	}
+	return rimBand{0.68, 0.86}
+}
+
+// inchAspect is taken for an inch size that names no aspect ratio ("3.00-18").
+// Common practice, no source: such tyres are about as high as they are wide.
+const inchAspect = 100
+
+// tyreOnRim judges diameter and width of the rim a tyre sits on.
+func tyreOnRim(b *bench, m Meeting) {
+	c := b.check("tyre on rim")
+	size, okSize := c.word(m.A, "size")
+	diameter, okDiameter := c.length(m.B, "diameter")
+	width, okWidth := c.length(m.B, "width")
+	if !okSize {
+		return
+	}
+	rim, nominal, aspect, ok := tyreSize(strings.ToUpper(size))
+	if !ok {
+		c.unknown("tyre size %q can't be read: compare it with the rim by hand", strings.ToUpper(size))
+		return
+	}
+	if okDiameter {
+		// Nominal rim diameters are at least half an inch apart.
+		if inch := diameter.nominal / 25.4; math.Abs(inch-rim) > 0.25 {
+			c.sizes(plain(rim)+" in tyre", plain(math.Round(inch*4)/4)+" in rim", "")
+			c.no("a %s in tyre does not sit on a %s in rim", plain(rim), plain(math.Round(inch*4)/4))
+		} else {
+			c.fits("%s in tyre on a %s in rim", plain(rim), plain(rim))
+		}
+	}
+	if okWidth {
+		rimWidth(c, width, nominal, aspect)
+	}
+}
+
+func rimWidth(c *check, width span, nominal, aspect float64) {
+	band := rimBandFor(aspect)
+	share := width.times(1 / nominal)
+	wanted := mmRange(math.Ceil(band.low*nominal), math.Floor(band.high*nominal))
+	switch {
+	case share.against(band.low, band.high) == inside:
+		c.fits("a rim %s wide suits it, usual is %s", mm(width.nominal), wanted)
+	case share.high < band.low-rimDoubt:
+		c.Gap = mm(band.low*nominal - width.nominal)
+		c.no("the rim, %s, is far too narrow for it: %s is usual", mm(width.nominal), wanted)
+	case share.low > band.high+rimDoubt:
+		c.Gap = mm(width.nominal - band.high*nominal)
+		c.no("the rim, %s, is far too wide for it: %s is usual", mm(width.nominal), wanted)
+	default:
+		c.Measure = append(c.Measure, Ask{Dim: "width", What: "rim widths the tyre's maker permits", Where: "the tyre maker's list", Gauge: "by eye", Accuracy: "book"})
+		c.unknown("a rim %s wide is unusual for it, %s is usual: only the tyre maker's list decides", mm(width.nominal), wanted)
+	}
+}
+
+// tyreSize is rim diameter in inches, nominal width in mm and aspect ratio.
+func tyreSize(text string) (rim, width, aspect float64, ok bool) {
+	t, err := trade.ParseTyre(text)
+	if err == nil {
+		return t.Rim, t.Width, t.Aspect, true
+	}
+	var inch *trade.NoAspectError
+	if !errors.As(err, &inch) {
+		return 0, 0, 0, false
+	}
+	m := regexp.MustCompile(`^\s*([0-9]+\.[0-9]+)[^0-9]*([0-9]{2})\b`).FindStringSubmatch(text)
+	if m == nil {
+		return 0, 0, 0, false
+	}
+	inches, err1 := strconv.ParseFloat(m[1], 64)
+	rim, err2 := strconv.ParseFloat(m[2], 64)
+	return rim, inches * 25.4, inchAspect, err1 == nil && err2 == nil
+}
