@@ -77,6 +77,11 @@ func answerText(ctx context.Context, r graph.Reader, line string) string {
 			Market: q.options["market"], Frame: q.options["frame"], Position: q.options["position"],
 			Assembly: q.options["assembly"], Twins: q.options["twins"] != ""})
 		text = fitsText(a)
+	case "differ":
+		var a queries.DifferAnswer
+		a, err = queries.Differ(ctx, r, queries.DifferQuestion{A: q.arg(0), B: q.arg(1), Market: q.options["market"],
+			Assembly: q.options["assembly"], Position: q.options["position"]})
+		text = differText(a)
 	default:
 		err = fmt.Errorf("the story asks %q, which no question is called", q.verb)
 	}

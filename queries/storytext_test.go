@@ -74,3 +74,58 @@ func orDash(text string) string {
 	}
 	return text
 }
+
+func differText(a queries.DifferAnswer) string {
+	var b strings.Builder
+	for _, row := range a.Rows {
+		fmt.Fprintf(&b, "%s | %s | %s | %s\n", row.Position, row.Covers, row.Class, row.Why)
+		if row.Class != queries.ClassSame {
+			fmt.Fprintf(&b, "    A has %s, B has %s\n", sideText(row.A), sideText(row.B))
+		}
+		if row.AOnB != nil {
+			fmt.Fprintf(&b, "    interchange: %s\n", row.Interchange)
+			directionText(&b, "A on B", row.AOnB)
+			directionText(&b, "B on A", row.BOnA)
+		}
+		if row.Runs != "" {
+			fmt.Fprintf(&b, "    years: %s\n", row.Runs)
+		}
+		if len(row.SettledBy) > 0 {
+			fmt.Fprintf(&b, "    settled by: %s\n", strings.Join(row.SettledBy, ", "))
+		}
+	}
+	for _, v := range a.Alone {
+		fmt.Fprintf(&b, "compared with nothing: %s\n", v)
+	}
+	fmt.Fprintln(&b, a.Summary.Text)
+	return b.String()
+}
+
+func sideText(s *queries.DifferSide) string {
+	switch {
+	case s == nil:
+		return "no such position"
+	case s.Part == "":
+		return "nothing listed"
+	case len(s.Others) > 0:
+		return string(s.Part) + " (or " + strings.Join(s.Others, ", ") + ")"
+	}
+	return string(s.Part)
+}
+
+func directionText(b *strings.Builder, which string, d *queries.Direction) {
+	fmt.Fprintf(b, "    %s: %s: %s (%s%s)\n", which, d.Verdict, d.Why, d.Via, voiceText(d))
+	for _, c := range d.Changes {
+		fmt.Fprintf(b, "        change: %s (%s)\n", c.Do, c.Effort)
+	}
+	for _, c := range d.ContradictedBy {
+		fmt.Fprintf(b, "        against: %s\n", c)
+	}
+}
+
+func voiceText(d *queries.Direction) string {
+	if d.Source.ID == "" {
+		return ""
+	}
+	return ", " + d.Source.ID + ", " + d.Rank.String()
+}

@@ -1,0 +1,165 @@
+package queries
+
+import (
+	"context"
+	"slices"
+
+	"matewell/graph"
+)
+
+// loadDiffering reads more about the positions whose parts are not the same:
+// the parts with their features, what may take whose place, what was found, and
+// what the parts meet. Nothing more is read about parts that are the same.
+func (d *differing) loadDiffering(ctx context.Context) error {
+	at, parts := d.differingPlaces()
+	d.ground = newGround(d.r)
+	d.ground.evidence, d.ground.positions = d.evidence, d.positions
+	if len(at) == 0 {
+		return nil
+	}
+	listings, err := d.r.FitmentsAt(ctx, at...)
+	if err != nil {
+		return err
+	}
+	joints, err := d.r.JointsAt(ctx, at...)
+	if err != nil {
+		return err
+	}
+	further := kept(neighbours(joints), func(id graph.PositionID) bool { return !slices.Contains(at, id) })
+	if err := d.loadNeighbours(ctx, listings, further); err != nil {
+		return err
+	}
+	d.around = meetings{built: d.built, joints: joints, positions: d.positions}
+	for _, id := range further {
+		for _, v := range slices.Concat(d.a.IDs(), d.b.IDs()) {
+			parts = append(parts, d.built.partAt(id, v))
+		}
+	}
+	if err := d.loadParts(ctx, unique(parts)); err != nil {
+		return err
+	}
+	return d.loadClaims(ctx, listings)
+}
+
+// differingPlaces are the positions whose listed parts are not the same on some
+// pair, and those parts.
+func (d *differing) differingPlaces() ([]graph.PositionID, []graph.PartID) {
+	var at []graph.PositionID
+	var parts []graph.PartID
+	for _, local := range d.locals {
+		for _, pair := range d.pairs {
+			a, b := d.sides(local, pair)
+			if len(a) == 0 || len(b) == 0 || slices.Equal(partsIn(a), partsIn(b)) {
+				continue
+			}
+			at = append(at, a[0].Position, b[0].Position)
+			parts = append(parts, append(partsIn(a), partsIn(b)...)...)
+		}
+	}
+	return unique(at), unique(parts)
+}
+
+// loadNeighbours adds listings to those read: all years of the positions that
+// differ, and what sits on the other sides of their joints.
+func (d *differing) loadNeighbours(ctx context.Context, listings []graph.Fitment, further []graph.PositionID) error {
+	d.fitments = append(d.fitments, listings...)
+	missing := further
+	if d.q.Assembly == "" && d.q.Position == "" {
+		missing = nil // the whole machine has been read
+	}
+	if len(missing) > 0 {
+		more, err := d.r.FitmentsAt(ctx, missing...)
+		if err != nil {
+			return err
+		}
+		d.fitments = append(d.fitments, more...)
+	}
+	missing = kept(slices.Clone(further), func(id graph.PositionID) bool { _, have := d.positions[id]; return !have })
+	if len(missing) > 0 {
+		positions, err := d.r.Positions(ctx, missing...)
+		if err != nil {
+			return err
+		}
+		for _, p := range positions {
+			d.positions[p.ID] = p
+		}
+	}
+	return d.rebuild(ctx)
+}
+
+// loadParts reads parts with their kinds and findings, and ranks their readings.
+func (d *differing) loadParts(ctx context.Context, ids []graph.PartID) error {
+	ids = kept(ids, func(id graph.PartID) bool { return id != "" })
+	parts, err := d.r.Parts(ctx, ids...)
+	if err != nil {
+		return err
+	}
+	kinds, err := d.r.Kinds(ctx, unique(mapped(parts, func(p graph.Part) graph.KindID { return p.Kind }))...)
+	if err != nil {
+		return err
+	}
+	d.kinds = byKey(kinds, func(k graph.Kind) graph.KindID { return k.ID })
+	if d.findings, err = d.r.FindingsOf(ctx, ids...); err != nil {
+		return err
+	}
+	d.evidence.addFindings(d.findings)
+	var cites []graph.Cite
+	for _, p := range parts {
+		cites = append(cites, partCites(p)...)
+	}
+	if err := d.evidence.load(ctx, d.r, cites); err != nil {
+		return err
+	}
+	d.around.parts = map[graph.PartID]graph.Part{}
+	for _, p := range parts {
+		d.around.parts[p.ID] = d.evidence.ranked(p, d.kinds[p.Kind], d.findings, nil)
+	}
+	return nil
+}
+
+// partCites are all citations of a part and its readings.
+func partCites(p graph.Part) []graph.Cite {
+	cites := slices.Clone(p.Said)
+	for _, f := range p.Features {
+		for _, readings := range f.Dims {
+			for _, r := range readings {
+				cites = append(cites, r.Cite)
+			}
+		}
+	}
+	for _, r := range p.Price {
+		cites = append(cites, r.Cite)
+	}
+	return cites
+}
+
+// loadClaims gathers what listings, supersessions and findings say about the
+// differing parts on the other machine.
+func (d *differing) loadClaims(ctx context.Context, listings []graph.Fitment) error {
+	g := d.ground
+	both := Machines{Variants: slices.Concat(d.a.Variants, d.b.Variants)}
+	g.machines, g.fitments, g.findings = &both, listings, d.findings
+	edges, err := edgesAround(ctx, d.r, partsIn(listings))
+	if err != nil {
+		return err
+	}
+	w := newWalker(edges)
+	for _, part := range partsIn(listings) {
+		g.chains = append(g.chains, w.fromListed(part)...)
+	}
+	if err := g.loadPositions(ctx); err != nil {
+		return err
+	}
+	if err := g.loadEvidence(ctx); err != nil {
+		return err
+	}
+	if err := g.loadVariants(ctx); err != nil {
+		return err
+	}
+	d.claims = map[spot][]claim{}
+	for _, c := range g.claims() {
+		key := spot{c.part, c.position, c.variant}
+		d.claims[key] = append(d.claims[key], c)
+	}
+	return nil
+}

@@ -1,0 +1,192 @@
+package queries
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/mating"
+)
+
+// transplant is a part taken from its own place to another machine's.
+type transplant struct {
+	part    graph.Part
+	from    graph.Position
+	onOwn   graph.VariantID
+	to      graph.Position
+	onOther graph.VariantID
+	compare comparison
+}
+
+// direction judges a transplant by what is stated of the part in its new place,
+// and by what its features come to when they meet what is there. The computed
+// side is as strong as the weakest dimension it used.
+func (d *differing) direction(t transplant) *Direction {
+	claims := slices.Clone(d.claims[spot{t.part.ID, t.to.ID, t.onOther}])
+	if computed, ok := d.computed(t); ok {
+		claims = append(claims, computed)
+	}
+	if len(claims) == 0 {
+		return &Direction{Verdict: graph.Unknown, Via: ViaNothing, Why: "nobody says, and nothing is recorded to work it out from"}
+	}
+	v := d.ground.variant(t.onOther)
+	j := d.evidence.judge(claims, &v)
+	return &Direction{Verdict: j.verdict, Via: j.via, Why: j.why, Rank: j.rank, Source: j.source,
+		Changes: j.changes, ContradictedBy: j.against, Steps: j.steps}
+}
+
+// computed works out from features whether the part mates in its new place. ok
+// is false when there is nothing to work it out from.
+func (d *differing) computed(t transplant) (claim, bool) {
+	base := claim{part: t.part.ID, position: t.to.ID, variant: t.onOther, via: ViaComputed}
+	var checks []mating.Check
+	if !t.compare.onlyColour {
+		checks = d.checks(t)
+	}
+	switch {
+	case len(checks) > 0:
+		d.fromChecks(&base, t, checks)
+	case t.compare.onlyColour:
+		base.verdict, base.why = graph.Fits, t.compare.why
+		base.links = []link{{kind: StepComputed, text: t.compare.why}}
+	case t.compare.class == ClassCosmetic:
+		base.verdict, base.why = graph.Fits, "measures the same as what sits there"
+		base.links = []link{{kind: StepComputed, text: t.compare.why}}
+	case t.compare.class == ClassNotKnown:
+		base.verdict, base.why = graph.Unknown, t.compare.why
+	default:
+		base.verdict, base.why = graph.Unknown, "no joint is recorded here to judge it by: "+t.compare.why
+	}
+	return base, true
+}
+
+// checks judges every joint of the new place with the part in it.
+func (d *differing) checks(t transplant) []mating.Check {
+	var checks []mating.Check
+	for _, j := range d.around.jointsAt(t.to.ID, t.onOther) {
+		m := d.around.meeting(j, t.to.ID, t.onOther, t.part)
+		if lacking, ok := d.lacking(t, j); ok {
+			checks = append(checks, lacking)
+			continue
+		}
+		checks = append(checks, mating.Judge(m)...)
+	}
+	if len(checks) == 0 {
+		return nil
+	}
+	return append(checks, d.unjudged(t)...)
+}
+
+// lacking is the check for a joint whose feature the part may do without, and
+// does not have.
+func (d *differing) lacking(t transplant, j graph.Joint) (mating.Check, bool) {
+	name, other := j.A.Feature, j.B
+	if j.B.Position == t.to.ID {
+		name, other = j.B.Feature, j.A
+	}
+	if _, has := t.part.Feature(name); has || !mayLack(d.kinds[t.part.Kind], name) {
+		return mating.Check{}, false
+	}
+	return mating.Check{Rule: "feature", Verdict: graph.DoesNotFit,
+		Why: fmt.Sprintf("has no %s for %s to meet", name, other)}, true
+}
+
+// unjudged are the features that differ and that no joint of the new place
+// judges: an open port must be closed off, anything else is not known to do.
+func (d *differing) unjudged(t transplant) []mating.Check {
+	var judged []string
+	for _, j := range d.around.jointsAt(t.to.ID, t.onOther) {
+		for _, ref := range []graph.FeatureRef{j.A, j.B} {
+			if ref.Position == t.to.ID {
+				judged = append(judged, ref.Feature)
+			}
+		}
+	}
+	var checks []mating.Check
+	var open []string
+	for _, diff := range t.compare.differences {
+		if diff.Class == ClassCosmetic || slices.Contains(judged, diff.Feature) {
+			continue
+		}
+		f, has := t.part.Feature(diff.Feature)
+		switch {
+		case !has: // what the new place can do without, since nothing there meets it
+		case f.Kind == "port" && diff.Dim == "":
+			checks = append(checks, mating.Check{Rule: "open port", Verdict: graph.FitsWithChanges, Effort: graph.EffortHandTools,
+				Why: diff.Feature + " meets nothing here", Do: []string{"close off " + diff.Feature + ", which meets nothing here"}})
+		case diff.Dim != "":
+			open = append(open, diff.Text)
+		}
+	}
+	if len(open) > 0 {
+		checks = append(checks, mating.Check{Rule: "no joint", Verdict: graph.Unknown,
+			Why: "no joint recorded here judges this: " + strings.Join(unique(open), "; ")})
+	}
+	return checks
+}
+
+// fromChecks makes a claim of checks: the worst decides and is said first.
+func (d *differing) fromChecks(base *claim, t transplant, checks []mating.Check) {
+	base.verdict = mating.Worst(checks)
+	var why []string
+	for _, c := range checks {
+		for _, use := range c.Uses {
+			base.links = append(base.links, useLink(use))
+		}
+		base.links = append(base.links, link{kind: StepRule, text: fmt.Sprintf("%s: %s: %s", c.Rule, c.Verdict, c.Why)})
+		if c.Verdict == base.verdict && !slices.Contains(why, c.Why) {
+			why = append(why, c.Why)
+		}
+		for _, do := range c.Do {
+			base.changes = append(base.changes, Change{Do: do, Effort: c.Effort})
+		}
+	}
+	base.why = strings.Join(why, "; ")
+	base.links = append(base.links, link{kind: StepComputed,
+		text: fmt.Sprintf("%s in the place at %s: %s", t.part.ID, t.to.ID, base.verdict)})
+	if base.verdict != graph.FitsWithChanges {
+		base.changes = nil
+	}
+}
+
+func useLink(use mating.Use) link {
+	where := string(use.Part)
+	if where == "" {
+		where = use.Position.Local()
+	}
+	text := fmt.Sprintf("%s of %s of %s is %s", use.Dim, use.Feature, where, use.Reading.Text)
+	if use.Reading.Method != "" {
+		text += ", " + use.Reading.Method
+	}
+	return link{kind: StepDimension, text: text, cites: []graph.Cite{use.Reading.Cite},
+		wrongIf: "measured again it is another"}
+}
+
+// interchangeOf is both directions in words. "With changes" is said when a
+// usable direction needs any.
+func interchangeOf(aOnB, bOnA *Direction) string {
+	usable := func(d *Direction) bool {
+		return d.Verdict == graph.Fits || d.Verdict == graph.FitsWithChanges
+	}
+	refused := func(d *Direction) bool { return d.Verdict == graph.DoesNotFit }
+	word := "unknown"
+	switch {
+	case usable(aOnB) && usable(bOnA):
+		word = "both"
+	case refused(aOnB) && refused(bOnA):
+		word = "neither"
+	case usable(aOnB) && refused(bOnA):
+		word = "A on B only"
+	case usable(bOnA) && refused(aOnB):
+		word = "B on A only"
+	case usable(aOnB):
+		word = "A on B, the other way unknown"
+	case usable(bOnA):
+		word = "B on A, the other way unknown"
+	}
+	if aOnB.Verdict == graph.FitsWithChanges || bOnA.Verdict == graph.FitsWithChanges {
+		word += ", with changes"
+	}
+	return word
+}

@@ -1,0 +1,130 @@
+package queries
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+)
+
+// runs says which years share a part at the row's position, in the markets of
+// the row: all years of the model for a position whose parts differ; for one
+// whose part is the same, the years around the two that share it.
+func (d *differing) runs(row *DifferRow) ([]PartRun, string) {
+	var runs []PartRun
+	var texts []string
+	for _, m := range machinesOnce(d.a, d.b) {
+		id := graph.PositionID(string(m.Model) + ":" + row.Position)
+		own := d.runsAt(id, row)
+		runs = append(runs, own...)
+		if len(own) == 0 {
+			continue
+		}
+		text := strings.Join(mapped(own, func(r PartRun) string { return r.Text }), " | ")
+		if d.a.Model != d.b.Model {
+			text = string(m.Model) + " " + text
+		}
+		texts = append(texts, text)
+	}
+	return runs, strings.Join(texts, "; ")
+}
+
+func (d *differing) runsAt(id graph.PositionID, row *DifferRow) []PartRun {
+	markets := map[string]bool{}
+	for _, pair := range row.Pairs {
+		markets[variantOf(pair.A).Market], markets[variantOf(pair.B).Market] = true, true
+	}
+	inMarkets := func(v graph.VariantID) bool { return markets[variantOf(v).Market] }
+	on := map[string][]graph.VariantID{}
+	parts := map[string][]graph.PartID{}
+	universe := kept(slices.Clone(d.positions[id].On), inMarkets)
+	for _, v := range universe {
+		listed := d.built.at(id, v)
+		if len(listed) == 0 {
+			continue
+		}
+		key := d.runKey(listed[0])
+		on[key] = append(on[key], v)
+		for _, f := range listed {
+			if d.runKey(f) == key {
+				parts[key] = append(parts[key], f.Part)
+			}
+		}
+	}
+	var runs []PartRun
+	for _, key := range keysOf(on) {
+		runs = append(runs, PartRun{Parts: unique(parts[key]), Coverages: coveragesOf(on[key], universe)})
+	}
+	slices.SortFunc(runs, func(a, b PartRun) int {
+		return cmp.Or(a.Coverages[0].compare(b.Coverages[0]), slices.Compare(a.Parts, b.Parts))
+	})
+	for i := range runs {
+		runs[i].Text = runText(runs[i].Coverages, len(markets) > 1 && !sameMarkets(runs))
+	}
+	return runs
+}
+
+// runKey is equal for parts that differ in colour only.
+func (d *differing) runKey(f graph.Fitment) string {
+	p, ok := d.around.parts[f.Part]
+	if !ok || p.Number.Colour == "" {
+		return string(f.Part)
+	}
+	return fmt.Sprintf("%s %s %s", p.Brand, p.Number.Core, p.Number.Revision)
+}
+
+func sameMarkets(runs []PartRun) bool {
+	first := runs[0].Coverages[0].Markets
+	for _, r := range runs {
+		for _, c := range r.Coverages {
+			if !slices.Equal(c.Markets, first) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// runText is "2001-2002, 2003 early"; with the markets when they differ.
+func runText(coverages []Coverage, markets bool) string {
+	return strings.Join(mapped(coverages, func(c Coverage) string {
+		text := c.Years()
+		if markets {
+			text += " " + strings.Join(c.Markets, ", ")
+		}
+		if c.Mark != "" {
+			text += " " + c.Mark
+		}
+		return text
+	}), ", ")
+}
+
+// summaryOf counts the rows and says it in a line.
+func summaryOf(a DifferAnswer) DifferSummary {
+	s := DifferSummary{}
+	at := map[string]bool{}
+	for _, row := range a.Rows {
+		at[row.Position] = true
+	}
+	s.Positions = len(at)
+	var words []string
+	for _, class := range Classes() {
+		n := 0
+		for _, row := range a.Rows {
+			if row.Class == class {
+				n++
+			}
+		}
+		if n > 0 {
+			s.Classes = append(s.Classes, ClassCount{Class: class, Rows: n})
+			words = append(words, fmt.Sprintf("%d %s", n, class))
+		}
+	}
+	s.Text = fmt.Sprintf("%d positions compared: %s", s.Positions, strings.Join(words, ", "))
+	if len(words) == 0 {
+		s.Text = "no positions compared"
+	}
+	return s
+}

@@ -1,0 +1,77 @@
+package queries
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/mating"
+)
+
+// meetings is what parts meet at the positions of a comparison: the joints
+// there and the parts on their other sides, with their readings in rank order.
+type meetings struct {
+	built     builtAs
+	joints    []graph.Joint
+	parts     map[graph.PartID]graph.Part // ranked
+	positions map[graph.PositionID]graph.Position
+}
+
+// jointsAt are the joints that the position has on the variant.
+func (ms meetings) jointsAt(position graph.PositionID, variant graph.VariantID) []graph.Joint {
+	return kept(ms.joints, func(j graph.Joint) bool {
+		return (j.A.Position == position || j.B.Position == position) && slices.Contains(j.On, variant)
+	})
+}
+
+// meeting puts a part in the place of whatever sits at a position, and leaves
+// everything else as built.
+func (ms meetings) meeting(j graph.Joint, position graph.PositionID, variant graph.VariantID, part graph.Part) mating.Meeting {
+	side := func(ref graph.FeatureRef) mating.Side {
+		if ref.Position == position {
+			return matingSide(position, part, ref.Feature)
+		}
+		return matingSide(ref.Position, ms.parts[ms.built.partAt(ref.Position, variant)], ref.Feature)
+	}
+	m := mating.Meeting{Joint: j.ID, A: side(j.A), B: side(j.B), Allow: j.Allow, New: position,
+		Safety: ms.positions[position].Safety}
+	for _, at := range j.Fasteners {
+		fastener := ms.parts[ms.built.partAt(at, variant)]
+		if at == position {
+			fastener = part
+		}
+		ms.addFastener(&m, at, fastener)
+	}
+	return m
+}
+
+func (ms meetings) addFastener(m *mating.Meeting, at graph.PositionID, part graph.Part) {
+	for _, f := range part.Features {
+		switch f.Kind {
+		case "male-thread":
+			m.Bolts = append(m.Bolts, matingSide(at, part, f.Name))
+		case "washer":
+			for range max(1, ms.positions[at].Quantity) {
+				m.Washers = append(m.Washers, matingSide(at, part, f.Name))
+			}
+		}
+	}
+}
+
+func matingSide(position graph.PositionID, part graph.Part, feature string) mating.Side {
+	f, ok := part.Feature(feature)
+	if !ok {
+		f = graph.Feature{Name: feature}
+	}
+	return mating.Side{Position: position, Part: part.ID, Feature: f}
+}
+
+// neighbours are the positions on the other sides of joints, and those of their
+// fasteners.
+func neighbours(joints []graph.Joint) []graph.PositionID {
+	var at []graph.PositionID
+	for _, j := range joints {
+		at = append(at, j.A.Position, j.B.Position)
+		at = append(at, j.Fasteners...)
+	}
+	return unique(at)
+}
