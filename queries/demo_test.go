@@ -1,0 +1,103 @@
+package queries_test
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+	"matewell/loader"
+	"matewell/queries"
+	"matewell/queries/readertest"
+)
+
+// TestDemoAsBuilt walks every joint, run, stack, circuit, chain and finish of
+// every variant of the demonstration data, in every colour scheme, as built: a
+// machine that left its works must mate. All failures of all variants are
+// reported in one run, each once with the variants it happens on.
+func TestDemoAsBuilt(t *testing.T) {
+	facts := demoFacts(t)
+	r := readertest.New(facts)
+	failures := map[string][]string{}
+	judged := map[string]int{}
+	first := queries.SetupOf(r, facts.Variants[0], "") // the others share what it read
+	for _, v := range facts.Variants {
+		for _, scheme := range append([]string{""}, v.Schemes...) {
+			s := first.Sibling(v, scheme)
+			outcomes, err := queries.ExamineAll(context.Background(), s)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, o := range outcomes {
+				judged[o.What]++
+				if o.After != graph.Fits {
+					text := failureText(o)
+					failures[text] = append(failures[text], strings.TrimSpace(string(v.ID)+" "+scheme))
+				}
+			}
+		}
+	}
+	for _, text := range sortedKeys(failures) {
+		on := failures[text]
+		slices.Sort(on)
+		on = slices.Compact(on)
+		t.Errorf("%s\n\ton %d: %s", text, len(on), strings.Join(on[:min(len(on), 4)], ", "))
+	}
+	for _, what := range []string{queries.OfJoint, queries.OfRun, queries.OfStack, queries.OfCircuit, queries.OfChain, queries.OfFinish} {
+		if judged[what] == 0 {
+			t.Errorf("no %s was judged", what)
+		}
+	}
+	t.Logf("judged: %v", judged)
+}
+
+// failureText is one outcome that should have fitted, with all of its checks
+// that don't, and where the data are.
+func failureText(o queries.Outcome) string {
+	var b strings.Builder
+	var ends []string
+	for _, e := range o.Ends {
+		ends = append(ends, fmt.Sprintf("%s.%s (%s)", e.Position.Local(), e.Feature, e.Part))
+	}
+	fmt.Fprintf(&b, "%s %s: %s", o.What, o.ID, strings.Join(ends, " + "))
+	for _, c := range o.Checks {
+		if c.Verdict == graph.Fits {
+			continue
+		}
+		fmt.Fprintf(&b, "\n\t%s: %s: %s", c.Rule, c.Verdict, c.Why)
+		if c.Had+c.Wanted != "" {
+			fmt.Fprintf(&b, " (had %s, wanted %s)", c.Had, c.Wanted)
+		}
+		for _, use := range c.Uses {
+			fmt.Fprintf(&b, "\n\t\t%s %s.%s = %s  %s", use.Part, use.Feature, use.Dim, use.Reading.Text, use.Reading.Pos)
+		}
+	}
+	return b.String()
+}
+
+func sortedKeys[V any](m map[string]V) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
+}
+
+// demoFacts loads the demonstration data from its folder.
+func demoFacts(t testing.TB) graph.Facts {
+	t.Helper()
+	var probs diag.List
+	facts, err := loader.Load(context.Background(), []loader.Layer{{Name: "data-demo", FS: os.DirFS("../data-demo")}}, &probs)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := probs.Err(); err != nil {
+		t.Fatalf("the demonstration data: %v", err)
+	}
+	return facts
+}

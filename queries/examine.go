@@ -1,0 +1,192 @@
+package queries
+
+import (
+	"cmp"
+	"context"
+	"reflect"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/mating"
+)
+
+// What an outcome is about.
+const (
+	OfJoint   = "joint"
+	OfRun     = "run"
+	OfStack   = "stack"
+	OfCircuit = "circuit"
+	OfChain   = "chain"  // a chain over both sprockets
+	OfFinish  = "finish" // painted panels of one scheme
+	OfKind    = "kind"   // whether the part is of the sort that goes there
+	OfOpenEnd = "open end"
+	OfWord    = "word" // what sources say of the very part at the very position
+)
+
+// Outcome is one thing that a change touches, judged before and after.
+type Outcome struct {
+	What   string         `json:"what"` // "joint", "run", "stack", "circuit", "chain", "finish" ...
+	ID     string         `json:"id"`
+	Ends   []End          `json:"ends"`             // what meets, in the order of the facts
+	Safety []graph.Safety `json:"safety,omitempty"` // classes of the positions that meet
+	Before graph.Verdict  `json:"before"`
+	After  graph.Verdict  `json:"after"`
+	Why    string         `json:"why"` // of the worst check afterwards
+	// Checks are those of the setup afterwards, in the order of the rule.
+	Checks []mating.Check `json:"checks"`
+	// Same is true when no check came out otherwise than before.
+	Same bool `json:"same,omitempty"`
+	// Disturbed is true when the joint is opened by the change.
+	Disturbed bool `json:"disturbed,omitempty"`
+
+	joint graph.Joint // of a joint only
+	was   []mating.Check
+}
+
+// End is one of the things that meet.
+type End struct {
+	Position graph.PositionID `json:"position"`
+	Name     string           `json:"name"`
+	Feature  string           `json:"feature,omitempty"`
+	Part     graph.PartID     `json:"part,omitempty"`
+	Changed  bool             `json:"changed,omitempty"`
+}
+
+// Examine judges everything that touches the positions which after changes
+// against before: joints, runs, stacks, circuits, chains, finish. Outcomes are
+// sorted by sort, then identity.
+func Examine(ctx context.Context, before, after *Setup) ([]Outcome, error) {
+	changed := after.Changed()
+	c, err := connectionsAt(ctx, after, changed)
+	if err != nil {
+		return nil, err
+	}
+	x := &examiner{built: after.AsBuilt(), before: before, after: after, connections: c}
+	return x.outcomes(), nil
+}
+
+// ExamineAll judges every joint, run, stack, circuit, chain and finish of the
+// machine as it stands.
+func ExamineAll(ctx context.Context, s *Setup) ([]Outcome, error) {
+	c, err := wholeMachine(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	x := &examiner{built: s.AsBuilt(), before: s, after: s, connections: c}
+	return x.outcomes(), nil
+}
+
+// examiner judges connections before and after a change. Everything it needs
+// is loaded.
+type examiner struct {
+	built, before, after *Setup
+	*connections
+}
+
+func (x *examiner) outcomes() []Outcome {
+	var all []Outcome
+	for _, j := range x.joints {
+		all = append(all, x.joint(j))
+	}
+	for _, run := range x.runs {
+		if !x.isChainRun(run) {
+			all = append(all, x.run(run))
+		}
+	}
+	for _, st := range x.stacks {
+		all = append(all, x.stack(st))
+	}
+	for _, c := range x.circuits {
+		all = append(all, x.circuit(c)...)
+	}
+	all = append(all, x.chains()...)
+	all = append(all, x.finish()...)
+	slices.SortStableFunc(all, func(a, b Outcome) int {
+		return cmp.Or(cmp.Compare(whatOrder(a.What), whatOrder(b.What)), cmp.Compare(a.ID, b.ID))
+	})
+	return all
+}
+
+func whatOrder(what string) int {
+	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfChain, OfCircuit, OfFinish, OfOpenEnd}, what)
+}
+
+// judged fills in an outcome from its checks before and after.
+func (x *examiner) judged(o Outcome, was, is []mating.Check) Outcome {
+	o.Before, o.After = mating.Worst(was), mating.Worst(is)
+	o.Checks, o.was = is, was
+	o.Why = whyOf(is)
+	o.Same = reflect.DeepEqual(was, is)
+	o.Safety = x.safetyOf(o.Ends)
+	return o
+}
+
+// whyOf is the reason of the worst check, of the first among equals.
+func whyOf(checks []mating.Check) string {
+	worst := mating.Worst(checks)
+	for _, c := range checks {
+		if c.Verdict == worst {
+			return c.Why
+		}
+	}
+	return ""
+}
+
+func (x *examiner) safetyOf(ends []End) []graph.Safety {
+	var classes []graph.Safety
+	for _, class := range graph.SafetyClasses() {
+		if slices.ContainsFunc(ends, func(e End) bool { return x.after.Seat(e.Position).Position.Safety == class }) {
+			classes = append(classes, class)
+		}
+	}
+	return classes
+}
+
+func firstSafety(classes []graph.Safety) graph.Safety {
+	if len(classes) == 0 {
+		return graph.SafetyNone
+	}
+	return classes[0]
+}
+
+// end is one side of an outcome as it is afterwards.
+func (x *examiner) end(ref graph.FeatureRef) End {
+	seat := x.after.Seat(ref.Position)
+	return End{Position: ref.Position, Name: seat.Position.Name, Feature: ref.Feature, Part: seat.Part.ID, Changed: seat.Changed}
+}
+
+// ends are several, each position and feature once.
+func (x *examiner) ends(refs ...graph.FeatureRef) []End {
+	var ends []End
+	for _, ref := range refs {
+		if e := x.end(ref); ref.Position != "" && !slices.Contains(ends, e) {
+			ends = append(ends, e)
+		}
+	}
+	return ends
+}
+
+// side is a feature at a position. One that the part there does not have
+// described keeps the kind that is expected there, so that a rule can ask for
+// its dimensions.
+func (s *Setup) side(ref graph.FeatureRef) mating.Side {
+	seat := s.Seat(ref.Position)
+	side := mating.Side{Position: ref.Position, Part: seat.Part.ID}
+	if f, ok := seat.Part.Feature(ref.Feature); ok && f.Kind != "" {
+		side.Feature = f
+		return side
+	}
+	side.Feature = graph.Feature{Name: ref.Feature, Kind: s.expectedKind(seat, ref.Feature)}
+	return side
+}
+
+// expectedKind is the kind of a feature by the kind of the part, else by what
+// belongs at the position.
+func (s *Setup) expectedKind(seat Seat, feature string) string {
+	for _, kind := range []graph.KindID{seat.Part.Kind, seat.Position.Kind} {
+		if found := kindOfFeature(s.library.kinds[kind], feature); found != "" {
+			return found
+		}
+	}
+	return ""
+}

@@ -1,0 +1,166 @@
+package queries
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/mating"
+)
+
+// drive is a chain and what it runs on, found over the joints: the sprockets
+// that the chain meets, and the faces that those mount on.
+type drive struct {
+	chain     graph.FeatureRef
+	sprockets []graph.FeatureRef // front first
+	planes    []graph.FeatureRef // in the order of the sprockets; zero when not known
+	adjusters *graph.Run         // the run whose line is the chain: how far apart the axles may be
+}
+
+// chains judges every chain of which a sprocket, the chain itself or a mounting
+// face was changed.
+func (x *examiner) chains() []Outcome {
+	var all []Outcome
+	for _, d := range x.drives(x.after) {
+		if !x.whole && !slices.ContainsFunc(d.positions(), x.isChanged) {
+			continue
+		}
+		o := Outcome{What: OfChain, ID: string(d.chain.Position), Ends: x.ends(append([]graph.FeatureRef{d.chain}, append(d.sprockets, d.planes...)...)...)}
+		all = append(all, x.judged(o, x.chainChecks(x.before, d), x.chainChecks(x.after, d)))
+	}
+	return all
+}
+
+func (d drive) positions() []graph.PositionID {
+	all := []graph.PositionID{d.chain.Position}
+	for _, ref := range append(slices.Clone(d.sprockets), d.planes...) {
+		all = append(all, ref.Position)
+	}
+	return all
+}
+
+// drives finds the chains. The front sprocket is the one with a front position
+// or mounted on what has the primary gearing; failing both, the one with fewer
+// teeth.
+func (x *examiner) drives(s *Setup) []drive {
+	byChain := map[graph.FeatureRef]*drive{}
+	for _, j := range x.known {
+		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
+			if x.built.kindOf(ends[0]) != "chain" && s.kindOf(ends[0]) != "chain" {
+				continue
+			}
+			d := byChain[ends[0]]
+			if d == nil {
+				d = &drive{chain: ends[0]}
+				byChain[ends[0]] = d
+			}
+			d.sprockets = append(d.sprockets, ends[1])
+		}
+	}
+	var found []drive
+	for _, chain := range sortedRefs(byChain) {
+		d := byChain[chain]
+		if len(d.sprockets) != 2 {
+			continue
+		}
+		if x.isFront(s, d.sprockets[1], d.sprockets[0]) {
+			slices.Reverse(d.sprockets)
+		}
+		d.planes = []graph.FeatureRef{x.planeOf(s, d.sprockets[0].Position), x.planeOf(s, d.sprockets[1].Position)}
+		for i, run := range x.runs {
+			if run.Line == chain.Position {
+				d.adjusters = &x.runs[i]
+			}
+		}
+		found = append(found, *d)
+	}
+	return found
+}
+
+func sortedRefs(m map[graph.FeatureRef]*drive) []graph.FeatureRef {
+	refs := make([]graph.FeatureRef, 0, len(m))
+	for ref := range m {
+		refs = append(refs, ref)
+	}
+	slices.SortFunc(refs, func(a, b graph.FeatureRef) int {
+		if a.Position != b.Position {
+			return compareText(a.Position, b.Position)
+		}
+		return compareText(a.Feature, b.Feature)
+	})
+	return refs
+}
+
+// isFront tells the front sprocket from the rear one.
+func (x *examiner) isFront(s *Setup, a, b graph.FeatureRef) bool {
+	seatA, seatB := s.Seat(a.Position).Position, s.Seat(b.Position).Position
+	switch {
+	case seatA.Side == "front" || seatB.Side == "rear":
+		return true
+	case seatB.Side == "front" || seatA.Side == "rear":
+		return false
+	}
+	teethA, okA := s.number(a, "teeth", measure.Count)
+	teethB, okB := s.number(b, "teeth", measure.Count)
+	return okA && okB && teethA < teethB
+}
+
+// planeOf is the face that a sprocket mounts on.
+func (x *examiner) planeOf(s *Setup, sprocket graph.PositionID) graph.FeatureRef {
+	for _, j := range x.known {
+		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
+			if ends[0].Position != sprocket {
+				continue
+			}
+			if f, ok := ofKind(s.Seat(ends[1].Position).Part, "sprocket-plane"); ok {
+				return graph.FeatureRef{Position: ends[1].Position, Feature: f.Name}
+			}
+		}
+	}
+	return graph.FeatureRef{}
+}
+
+func (x *examiner) chainChecks(s *Setup, d drive) []mating.Check {
+	if absent := s.absent(d.chain.Position, d.sprockets[0].Position, d.sprockets[1].Position); len(absent) > 0 {
+		return absent
+	}
+	in := mating.ChainCase{Chain: s.side(d.chain), Front: s.side(d.sprockets[0]), Rear: s.side(d.sprockets[1])}
+	if d.planes[0].Position != "" && d.planes[1].Position != "" {
+		in.FrontPlane, in.RearPlane = s.side(d.planes[0]), s.side(d.planes[1])
+	} else {
+		in.NoLine = true
+	}
+	if d.adjusters != nil {
+		for _, need := range d.adjusters.Needs {
+			in.Centre = append(in.Centre, x.rankedReadings(need.Length, measure.Length)...)
+		}
+	}
+	return mating.JudgeChain(in)
+}
+
+// isChainRun reports whether the line of a run is a chain: what it then needs
+// is the distance between the axles that the adjusters allow.
+func (x *examiner) isChainRun(run graph.Run) bool {
+	return hasKind(x.built.Seat(run.Line).Part, "chain") || hasKind(x.after.Seat(run.Line).Part, "chain")
+}
+
+// number is the best reading of a dimension in the base unit of its type.
+func (s *Setup) number(ref graph.FeatureRef, dim string, t measure.Type) (float64, bool) {
+	f, _ := s.Seat(ref.Position).Part.Feature(ref.Feature)
+	return numberOf(f, dim, t)
+}
+
+func numberOf(f graph.Feature, dim string, t measure.Type) (float64, bool) {
+	q, err := measure.ParseQuantity(bestText(f, dim), t)
+	return q.Nominal, err == nil
+}
+
+func compareText[T ~string](a, b T) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}

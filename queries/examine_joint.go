@@ -1,0 +1,89 @@
+package queries
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/mating"
+)
+
+func (x *examiner) joint(j graph.Joint) Outcome {
+	o := Outcome{What: OfJoint, ID: string(j.ID), Ends: x.ends(j.A, j.B), joint: j}
+	o.Disturbed = slices.ContainsFunc(append([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners...), x.isChanged)
+	return x.judged(o, x.jointChecks(x.before, j), x.jointChecks(x.after, j))
+}
+
+func (x *examiner) isChanged(id graph.PositionID) bool { return x.after.Seat(id).Changed }
+
+func (x *examiner) jointChecks(s *Setup, j graph.Joint) []mating.Check {
+	if absent := s.absent(j.A.Position, j.B.Position); len(absent) > 0 {
+		return absent
+	}
+	m := mating.Meeting{Joint: j.ID, A: s.side(j.A), B: s.side(j.B), Allow: j.Allow, New: x.newSide(j),
+		Safety: firstSafety(x.safetyOf(x.ends(j.A, j.B)))}
+	m.Bolts, m.Washers = s.fastenersOf(j)
+	for _, ref := range []graph.FeatureRef{j.A, j.B} {
+		if disc, ok := x.discOf(s, ref.Position); ok && s.kindOf(ref) == "caliper-mount" {
+			m.Disc = s.side(disc)
+		}
+	}
+	return mating.Judge(m)
+}
+
+// newSide is the position of a joint that alone was changed.
+func (x *examiner) newSide(j graph.Joint) graph.PositionID {
+	a, b := x.isChanged(j.A.Position), x.isChanged(j.B.Position)
+	switch {
+	case a && !b:
+		return j.A.Position
+	case b && !a:
+		return j.B.Position
+	}
+	return ""
+}
+
+// absent says of each position where nothing sits that nothing can be judged
+// there; nil when every one holds a part.
+func (s *Setup) absent(positions ...graph.PositionID) []mating.Check {
+	var checks []mating.Check
+	for _, id := range positions {
+		if seat := s.Seat(id); seat.Empty {
+			checks = append(checks, mating.Check{Rule: "nothing at " + id.Local(), Verdict: graph.Unknown,
+				Why: "nothing to judge at " + id.Local() + ": " + seat.Why})
+		}
+	}
+	return checks
+}
+
+// fastenersOf are the bolts and washers of a joint: a washer for each that sits
+// at its position.
+func (s *Setup) fastenersOf(j graph.Joint) (bolts, washers []mating.Side) {
+	for _, id := range j.Fasteners {
+		seat := s.Seat(id)
+		for _, f := range seat.Part.Features {
+			side := mating.Side{Position: id, Part: seat.Part.ID, Feature: f}
+			switch f.Kind {
+			case "male-thread":
+				bolts = append(bolts, side)
+			case "washer":
+				for range max(1, seat.Position.Quantity) {
+					washers = append(washers, side)
+				}
+			}
+		}
+	}
+	return bolts, washers
+}
+
+// discOf is the disc that the caliper at a position straddles, found over the
+// joint of its slot.
+func (c *connections) discOf(s *Setup, caliper graph.PositionID) (graph.FeatureRef, bool) {
+	for _, j := range c.known {
+		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
+			if ends[0].Position == caliper && s.kindOf(ends[0]) == "caliper-slot" && s.kindOf(ends[1]) == "disc-rim" {
+				return ends[1], true
+			}
+		}
+	}
+	return graph.FeatureRef{}, false
+}

@@ -1,0 +1,60 @@
+package queries
+
+import (
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/mating"
+)
+
+func (x *examiner) stack(st graph.Stack) Outcome {
+	o := Outcome{What: OfStack, ID: string(st.ID), Ends: x.ends(append([]graph.FeatureRef{st.Within}, st.Row...)...)}
+	return x.judged(o, x.stackChecks(x.before, st), x.stackChecks(x.after, st))
+}
+
+func (x *examiner) stackChecks(s *Setup, st graph.Stack) []mating.Check {
+	in := mating.StackCase{Stack: st.ID, Within: s.side(st.Within)}
+	places := []graph.PositionID{st.Within.Position}
+	for i, ref := range st.Row {
+		in.Row = append(in.Row, mating.Member{Side: s.side(ref), Spacer: isSpacer(s.Seat(ref.Position))})
+		if ref == st.Centre {
+			in.Centre = i + 1
+		}
+		places = append(places, ref.Position)
+	}
+	if absent := s.absent(unique(places)...); len(absent) > 0 {
+		return absent
+	}
+	in.Shaft = x.shaftThrough(s, st)
+	return mating.JudgeStack(in)
+}
+
+// isSpacer tells a plain spacer, which can be made to another width, by what
+// belongs at its position or by the part's own kind.
+func isSpacer(seat Seat) bool {
+	for _, kind := range []graph.KindID{seat.Position.Kind, seat.Part.Kind} {
+		for _, word := range []string{"spacer", "shim", "collar"} {
+			if strings.Contains(string(kind), word) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// shaftThrough is the shaft that a joint puts through a member of the row or
+// through what the row sits within.
+func (x *examiner) shaftThrough(s *Setup, st graph.Stack) mating.Side {
+	within := map[graph.PositionID]bool{st.Within.Position: true}
+	for _, ref := range st.Row {
+		within[ref.Position] = true
+	}
+	for _, j := range x.known {
+		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
+			if within[ends[0].Position] && !within[ends[1].Position] && s.kindOf(ends[1]) == "shaft" {
+				return s.side(ends[1])
+			}
+		}
+	}
+	return mating.Side{}
+}
