@@ -9,19 +9,20 @@ import (
 )
 
 // cayley is a backend over any of Cayley's quad stores. It reads by node
-// through QuadIterator and resolves the names of all nodes found in one batch:
-// paths and shapes would resolve them one at a time.
+// through QuadIterator and resolves the values of all nodes found in one
+// batch: paths and shapes would resolve them one at a time.
 type cayley struct {
 	qs cayleygraph.QuadStore
 }
 
-// names resolves references to values, each once.
+// names are nodes and their values, each once. A node is known by its index.
 type names struct {
-	index map[any]int // by key
-	refs  []cayleygraph.Ref
+	index  map[any]int // by key of the reference
+	refs   []cayleygraph.Ref
+	values []quad.Value // of the first refs, as far as they were resolved
 }
 
-// none is the index of an absent value, such as no label.
+// none is the index of an absent node, such as no label.
 const none = -1
 
 func (n *names) add(ref cayleygraph.Ref, err error) (int, error) {
@@ -41,62 +42,84 @@ func (n *names) add(ref cayleygraph.Ref, err error) (int, error) {
 	return at, nil
 }
 
+// resolve looks up the values of all nodes added since the last time.
+func (n *names) resolve(ctx context.Context, qs cayleygraph.QuadStore) error {
+	values, err := cayleygraph.ValuesOf(ctx, qs, n.refs[len(n.values):])
+	n.values = append(n.values, values...)
+	return err
+}
+
+// quadRef is a quad whose nodes are still to be resolved.
+type quadRef struct {
+	subject, predicate, object, label int
+}
+
+func (n *names) quad(l quadRef) quad.Quad {
+	q := quad.Quad{Subject: n.values[l.subject], Predicate: n.values[l.predicate], Object: n.values[l.object]}
+	if l.label != none {
+		q.Label = n.values[l.label]
+	}
+	return q
+}
+
+// about reads level by level: the nodes, then the parts of their records by
+// the references that the level before led to, which need no search by value.
 func (c *cayley) about(ctx context.Context, nodes []quad.IRI) ([]quad.Quad, error) {
 	var seen names
-	var found []quadAt
 	for _, node := range nodes {
-		ref, err := c.qs.ValueOf(node)
+		if _, err := seen.add(c.qs.ValueOf(node)); err != nil {
+			return nil, err
+		}
+	}
+	level := make([]int, len(seen.refs))
+	asked := map[int]bool{}
+	for i := range level {
+		level[i] = i
+		asked[i] = true
+	}
+	var quads []quad.Quad
+	for len(level) > 0 {
+		links, err := c.links(ctx, &seen, level)
 		if err != nil {
 			return nil, err
 		}
-		if ref == nil {
-			continue
+		if err := seen.resolve(ctx, c.qs); err != nil {
+			return nil, err
 		}
-		err = c.scan(ctx, c.qs.QuadIterator(quad.Subject, ref), func(link cayleygraph.Ref) error {
-			at, err := c.refer(&seen, link, node)
-			found = append(found, at)
+		level = level[:0]
+		for _, l := range links {
+			quads = append(quads, seen.quad(l))
+			if !asked[l.object] && isPart(seen.values[l.object], seen.values[l.subject]) {
+				asked[l.object] = true
+				level = append(level, l.object)
+			}
+		}
+	}
+	return quads, nil
+}
+
+// links gives the quads whose subject is one of the nodes.
+func (c *cayley) links(ctx context.Context, seen *names, nodes []int) ([]quadRef, error) {
+	var links []quadRef
+	for _, node := range nodes {
+		err := c.scan(ctx, c.qs.QuadIterator(quad.Subject, seen.refs[node]), func(ref cayleygraph.Ref) error {
+			l := quadRef{subject: node}
+			var err error
+			if l.predicate, err = seen.add(c.qs.QuadDirection(ref, quad.Predicate)); err != nil {
+				return err
+			}
+			if l.object, err = seen.add(c.qs.QuadDirection(ref, quad.Object)); err != nil {
+				return err
+			}
+			l.label, err = seen.add(c.qs.QuadDirection(ref, quad.Label))
+			links = append(links, l)
 			return err
 		})
 		if err != nil {
 			return nil, err
 		}
 	}
-	values, err := cayleygraph.ValuesOf(ctx, c.qs, seen.refs)
-	if err != nil {
-		return nil, err
-	}
-	quads := make([]quad.Quad, len(found))
-	for i, at := range found {
-		quads[i] = at.quad(values)
-	}
-	return quads, nil
-}
-
-// quadAt is a quad whose values are still to be looked up.
-type quadAt struct {
-	subject                  quad.IRI
-	predicate, object, label int
-}
-
-func (c *cayley) refer(seen *names, link cayleygraph.Ref, subject quad.IRI) (quadAt, error) {
-	at := quadAt{subject: subject}
-	var err error
-	if at.predicate, err = seen.add(c.qs.QuadDirection(link, quad.Predicate)); err != nil {
-		return at, err
-	}
-	if at.object, err = seen.add(c.qs.QuadDirection(link, quad.Object)); err != nil {
-		return at, err
-	}
-	at.label, err = seen.add(c.qs.QuadDirection(link, quad.Label))
-	return at, err
-}
-
-func (at quadAt) quad(values []quad.Value) quad.Quad {
-	q := quad.Quad{Subject: at.subject, Predicate: values[at.predicate], Object: values[at.object]}
-	if at.label != none {
-		q.Label = values[at.label]
-	}
-	return q
+	return links, nil
 }
 
 func (c *cayley) subjects(ctx context.Context, predicate quad.IRI, objects []quad.Value) ([]quad.Value, error) {

@@ -24,7 +24,8 @@ var _ graph.Reader = (*Store)(nil)
 
 // backend is what is asked of a quad store: everything else is built on it.
 type backend interface {
-	// about gives every quad whose subject is one of the nodes, in no order.
+	// about gives every quad whose subject is one of the nodes, or a part of
+	// a record that they lead to, in no order.
 	about(ctx context.Context, nodes []quad.IRI) ([]quad.Quad, error)
 	// subjects gives the subjects of the quads with the predicate and one of
 	// the objects, in no order, perhaps several times.
@@ -73,48 +74,38 @@ func (s *Store) Close() error {
 func (s *Store) records(ctx context.Context, nodes []quad.IRI) (records, error) {
 	found := records{}
 	for layer, b := range s.layers {
-		asked := make(map[quad.IRI]bool, len(nodes))
-		for _, node := range nodes {
-			asked[node] = true
+		quads, err := b.about(ctx, nodes)
+		if err != nil {
+			return nil, fmt.Errorf("store: read: %w", err)
 		}
-		for next := nodes; len(next) > 0; {
-			quads, err := b.about(ctx, next)
-			if err != nil {
-				return nil, fmt.Errorf("store: read: %w", err)
-			}
-			next = found.add(quads, layer, asked)
+		for _, q := range quads {
+			found.add(q, layer)
 		}
 	}
 	return found, nil
 }
 
-// add sorts quads in by subject. It returns the parts of the records that they
-// lead to and that were not asked for before.
-func (found records) add(quads []quad.Quad, layer int, asked map[quad.IRI]bool) []quad.IRI {
-	var next []quad.IRI
-	for _, q := range quads {
-		node, _ := q.Subject.(quad.IRI)
-		predicate, _ := q.Predicate.(quad.IRI)
-		r := found[node]
-		if r == nil {
-			r = &record{node: node, parts: found, only: allLayers}
-			found[node] = r
-		}
-		r.values = append(r.values, value{predicate, q.Object, q.Label, layer})
-		object, ok := q.Object.(quad.IRI)
-		if ok && !asked[object] && isPart(object, node) {
-			asked[object] = true
-			next = append(next, object)
-		}
+func (found records) add(q quad.Quad, layer int) {
+	node, _ := q.Subject.(quad.IRI)
+	predicate, _ := q.Predicate.(quad.IRI)
+	r := found[node]
+	if r == nil {
+		r = &record{node: node, parts: found, only: allLayers}
+		found[node] = r
 	}
-	return next
+	r.values = append(r.values, value{predicate, q.Object, q.Label, layer})
 }
 
-// isPart reports whether a node is a part of the record that other is or
+// isPart reports whether a node is a part of the record that another is or
 // belongs to.
-func isPart(node, other quad.IRI) bool {
-	own := root(other)
-	return len(node) > len(own) && node[:len(own)] == own && node[len(own)] == '#'
+func isPart(node, other quad.Value) bool {
+	part, ok := node.(quad.IRI)
+	if !ok {
+		return false
+	}
+	owner, _ := other.(quad.IRI)
+	own := root(owner)
+	return len(part) > len(own) && part[len(own)] == '#' && part[:len(own)] == own
 }
 
 // subjects gives the nodes that a predicate leads from to one of the objects,

@@ -4,12 +4,14 @@ import (
 	"context"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"matewell/graph"
 	"matewell/graph/store"
 	"matewell/graph/store/storetest"
 )
 
-func memory(t *testing.T, f graph.Facts) *store.Store {
+func memory(t testing.TB, f graph.Facts) *store.Store {
 	t.Helper()
 	s, err := store.Memory()
 	if err != nil {
@@ -21,11 +23,34 @@ func memory(t *testing.T, f graph.Facts) *store.Store {
 	return s
 }
 
-func TestFactsRoundTrip(t *testing.T) {
-	s := memory(t, storetest.Sample())
-	got, err := s.Facts(context.Background())
+func factsOf(t testing.TB, s *store.Store) graph.Facts {
+	t.Helper()
+	f, err := s.Facts(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
-	storetest.Same(t, got, storetest.Sample())
+	return f
+}
+
+func TestMemory(t *testing.T) {
+	storetest.Run(t, func(t *testing.T, f graph.Facts) graph.Reader { return memory(t, f) })
+}
+
+func TestLevelDB(t *testing.T) {
+	storetest.Run(t, func(t *testing.T, f graph.Facts) graph.Reader {
+		root := t.TempDir()
+		build(t, root, f)
+		return openCurrent(t, root)
+	})
+}
+
+func TestFactsRoundTrip(t *testing.T) {
+	storetest.Same(t, factsOf(t, memory(t, storetest.Sample())), storetest.Sample())
+}
+
+func TestRandomFactsRoundTrip(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		f := storetest.Random().Draw(rt, "facts")
+		storetest.Same(rt, factsOf(t, memory(t, f)), f)
+	})
 }

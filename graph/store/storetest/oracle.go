@@ -1,0 +1,209 @@
+package storetest
+
+import (
+	"context"
+	"slices"
+
+	"matewell/graph"
+)
+
+// oracle is a graph.Reader that looks through a data set from front to back:
+// slow, and plain enough to be right. Its lists are sorted because those of
+// graph.Facts are.
+type oracle struct {
+	f graph.Facts
+}
+
+var _ graph.Reader = oracle{}
+
+// where gives the members of a list that one of the keys belongs to.
+func where[T any, K comparable](list []T, wanted []K, keys func(T) []K) ([]T, error) {
+	var found []T
+	for _, v := range list {
+		if slices.ContainsFunc(keys(v), func(k K) bool { return slices.Contains(wanted, k) }) {
+			found = append(found, v)
+		}
+	}
+	return found, nil
+}
+
+// whereOrAll is where, or the whole list when nothing is asked for.
+func whereOrAll[T any, K comparable](list []T, wanted []K, key func(T) K) ([]T, error) {
+	if len(wanted) == 0 {
+		return slices.Clone(list), nil
+	}
+	return where(list, wanted, func(v T) []K { return []K{key(v)} })
+}
+
+func one[T, K any](key func(T) K) func(T) []K { return func(v T) []K { return []K{key(v)} } }
+
+func (o oracle) Sources(_ context.Context, ids ...graph.SourceID) ([]graph.Source, error) {
+	return whereOrAll(o.f.Sources, ids, func(v graph.Source) graph.SourceID { return v.ID })
+}
+
+func (o oracle) Brands(_ context.Context, ids ...graph.BrandID) ([]graph.Brand, error) {
+	return whereOrAll(o.f.Brands, ids, func(v graph.Brand) graph.BrandID { return v.ID })
+}
+
+func (o oracle) Kinds(_ context.Context, ids ...graph.KindID) ([]graph.Kind, error) {
+	return whereOrAll(o.f.Kinds, ids, func(v graph.Kind) graph.KindID { return v.ID })
+}
+
+func (o oracle) Models(_ context.Context, ids ...graph.ModelID) ([]graph.Model, error) {
+	return whereOrAll(o.f.Models, ids, func(v graph.Model) graph.ModelID { return v.ID })
+}
+
+func (o oracle) Findings(_ context.Context, ids ...graph.FindingID) ([]graph.Finding, error) {
+	return whereOrAll(o.f.Findings, ids, func(v graph.Finding) graph.FindingID { return v.ID })
+}
+
+func (o oracle) Bikes(_ context.Context, ids ...graph.BikeID) ([]graph.Bike, error) {
+	return whereOrAll(o.f.Bikes, ids, func(v graph.Bike) graph.BikeID { return v.ID })
+}
+
+func (o oracle) Variants(_ context.Context, ids ...graph.VariantID) ([]graph.Variant, error) {
+	return where(o.f.Variants, ids, one(func(v graph.Variant) graph.VariantID { return v.ID }))
+}
+
+func (o oracle) Assemblies(_ context.Context, ids ...graph.AssemblyID) ([]graph.Assembly, error) {
+	return where(o.f.Assemblies, ids, one(func(v graph.Assembly) graph.AssemblyID { return v.ID }))
+}
+
+func (o oracle) Positions(_ context.Context, ids ...graph.PositionID) ([]graph.Position, error) {
+	return where(o.f.Positions, ids, one(func(v graph.Position) graph.PositionID { return v.ID }))
+}
+
+func (o oracle) Parts(_ context.Context, ids ...graph.PartID) ([]graph.Part, error) {
+	return where(o.f.Parts, ids, one(func(v graph.Part) graph.PartID { return v.ID }))
+}
+
+func (o oracle) VariantsOf(_ context.Context, models ...graph.ModelID) ([]graph.Variant, error) {
+	return where(o.f.Variants, models, one(func(v graph.Variant) graph.ModelID { return v.Model }))
+}
+
+func (o oracle) AssembliesOf(_ context.Context, models ...graph.ModelID) ([]graph.Assembly, error) {
+	return where(o.f.Assemblies, models, one(func(v graph.Assembly) graph.ModelID { return v.Model }))
+}
+
+func (o oracle) PositionsIn(_ context.Context, assemblies ...graph.AssemblyID) ([]graph.Position, error) {
+	return where(o.f.Positions, assemblies, one(func(v graph.Position) graph.AssemblyID { return v.Assembly }))
+}
+
+func (o oracle) PositionsOf(_ context.Context, models ...graph.ModelID) ([]graph.Position, error) {
+	return where(o.f.Positions, models, one(func(v graph.Position) graph.ModelID { return v.Model }))
+}
+
+func partIDs(parts []graph.Part, err error) ([]graph.PartID, error) {
+	var ids []graph.PartID
+	for _, v := range parts {
+		ids = append(ids, v.ID)
+	}
+	return ids, err
+}
+
+func (o oracle) PartsByKey(_ context.Context, keys ...string) ([]graph.PartID, error) {
+	return partIDs(where(o.f.Parts, keys, partKeys))
+}
+
+// partKeys are the keys a part is found by.
+func partKeys(v graph.Part) []string {
+	texts := []string{string(v.ID), v.Number.Text, v.Number.Core}
+	for _, a := range v.Aliases {
+		texts = append(texts, a.Text)
+	}
+	var keys []string
+	for _, text := range texts {
+		if key := graph.NumberKey(text); key != "" {
+			keys = append(keys, key)
+		}
+	}
+	return keys
+}
+
+func (o oracle) PartIDs(context.Context) ([]graph.PartID, error) { return partIDs(o.f.Parts, nil) }
+
+func (o oracle) PartsOfKind(_ context.Context, kinds ...graph.KindID) ([]graph.PartID, error) {
+	return partIDs(where(o.f.Parts, kinds, one(func(v graph.Part) graph.KindID { return v.Kind })))
+}
+
+func (o oracle) KitsWith(_ context.Context, parts ...graph.PartID) ([]graph.PartID, error) {
+	return partIDs(where(o.f.Parts, parts, func(v graph.Part) []graph.PartID {
+		var ids []graph.PartID
+		for _, c := range v.Contains {
+			ids = append(ids, c.Part)
+		}
+		return ids
+	}))
+}
+
+func (o oracle) FitmentsOf(_ context.Context, parts ...graph.PartID) ([]graph.Fitment, error) {
+	return where(o.f.Fitments, parts, one(func(v graph.Fitment) graph.PartID { return v.Part }))
+}
+
+func (o oracle) FitmentsAt(_ context.Context, positions ...graph.PositionID) ([]graph.Fitment, error) {
+	return where(o.f.Fitments, positions, one(func(v graph.Fitment) graph.PositionID { return v.Position }))
+}
+
+func (o oracle) FitmentsOn(_ context.Context, variants ...graph.VariantID) ([]graph.Fitment, error) {
+	return where(o.f.Fitments, variants, func(v graph.Fitment) []graph.VariantID { return v.On })
+}
+
+func (o oracle) SupersessionsOf(_ context.Context, parts ...graph.PartID) ([]graph.Supersession, error) {
+	return where(o.f.Supersessions, parts, func(v graph.Supersession) []graph.PartID { return []graph.PartID{v.Old, v.New} })
+}
+
+func positions(list []graph.PositionID, refs ...graph.FeatureRef) []graph.PositionID {
+	ids := slices.Clone(list)
+	for _, ref := range refs {
+		ids = append(ids, ref.Position)
+	}
+	return ids
+}
+
+func (o oracle) JointsAt(_ context.Context, at ...graph.PositionID) ([]graph.Joint, error) {
+	return where(o.f.Joints, at, func(v graph.Joint) []graph.PositionID {
+		return positions(slices.Concat(v.Fasteners, v.Renew), v.A, v.B)
+	})
+}
+
+func (o oracle) JointsOf(_ context.Context, models ...graph.ModelID) ([]graph.Joint, error) {
+	return where(o.f.Joints, models, one(func(v graph.Joint) graph.ModelID { return v.Model }))
+}
+
+func (o oracle) RunsAt(_ context.Context, at ...graph.PositionID) ([]graph.Run, error) {
+	return where(o.f.Runs, at, func(v graph.Run) []graph.PositionID {
+		return positions([]graph.PositionID{v.Line}, slices.Concat([]graph.FeatureRef{v.From, v.To}, v.MovedBy, v.LengthenedBy)...)
+	})
+}
+
+func (o oracle) RunsOf(_ context.Context, models ...graph.ModelID) ([]graph.Run, error) {
+	return where(o.f.Runs, models, one(func(v graph.Run) graph.ModelID { return v.Model }))
+}
+
+func (o oracle) CircuitsAt(_ context.Context, at ...graph.PositionID) ([]graph.Circuit, error) {
+	return where(o.f.Circuits, at, func(v graph.Circuit) []graph.PositionID {
+		return slices.Concat(v.Feeds, v.Fed, v.Members)
+	})
+}
+
+func (o oracle) CircuitsOf(_ context.Context, models ...graph.ModelID) ([]graph.Circuit, error) {
+	return where(o.f.Circuits, models, one(func(v graph.Circuit) graph.ModelID { return v.Model }))
+}
+
+func (o oracle) StacksAt(_ context.Context, at ...graph.PositionID) ([]graph.Stack, error) {
+	return where(o.f.Stacks, at, func(v graph.Stack) []graph.PositionID {
+		return positions(nil, slices.Concat([]graph.FeatureRef{v.Within, v.Centre}, v.Row)...)
+	})
+}
+
+func (o oracle) StacksOf(_ context.Context, models ...graph.ModelID) ([]graph.Stack, error) {
+	return where(o.f.Stacks, models, one(func(v graph.Stack) graph.ModelID { return v.Model }))
+}
+
+func (o oracle) FindingsOf(_ context.Context, parts ...graph.PartID) ([]graph.Finding, error) {
+	return where(o.f.Findings, parts, one(func(v graph.Finding) graph.PartID { return v.Part }))
+}
+
+func (o oracle) FindingsAt(_ context.Context, at ...graph.PositionID) ([]graph.Finding, error) {
+	return where(o.f.Findings, at, one(func(v graph.Finding) graph.PositionID { return v.Position }))
+}
