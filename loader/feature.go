@@ -30,22 +30,21 @@ type rawReading struct {
 }
 
 // readingsForm reads a value, a mapping with a value, or a list of such.
-func readingsForm(value scalar[word]) form[[]rawReading] {
+func readingsForm(what string, value scalar[word]) form[[]rawReading] {
 	full := mapping("a reading", func(r *rawReading) *diag.Pos { return &r.at },
 		need(says("the value with its unit", key("value", value.form(), func(r *rawReading) *word { return &r.value }))),
 		says("how it was measured", key("by", phrase().form(), func(r *rawReading) *word { return &r.by })),
 		says("how it was measured, another word for by", key("method", phrase().form(), func(r *rawReading) *word { return &r.by })),
 		sourceKey(func(r *rawReading) *[]word { return &r.source }))
-	return oneOrMore("readings", wordOr(value, func(r *rawReading) *word { return &r.value }, full))
+	return defined(what, oneOrMore(what, wordOr(value, func(r *rawReading) *word { return &r.value }, full)))
 }
 
 func featureForm() form[rawFeature] {
-	dims := readingsForm(free())
 	return openMapping("a feature", func(f *rawFeature) *diag.Pos { return &f.at }, []field[rawFeature]{
 		says("kind of feature, when the kind of part does not name it", key("kind", name().form(), func(f *rawFeature) *word { return &f.kind })),
 		says("how it was measured", key("by", phrase().form(), func(f *rawFeature) *word { return &f.by })),
 		sourceKey(func(f *rawFeature) *[]word { return &f.source }),
-	}, &dims, func(f *rawFeature) *[]named[[]rawReading] { return &f.dims })
+	}, &further[rawFeature, []rawReading]{readingsForm("readings", free()), dimensionNames(), func(f *rawFeature) *[]named[[]rawReading] { return &f.dims }})
 }
 
 // featureDraft is a feature while files add to it.

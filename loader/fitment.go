@@ -132,7 +132,6 @@ func (w *world) addFitment(f *dataFile, raw *rawFitment, fit graph.Fitment, told
 		before.Note = cmp.Or(before.Note, fit.Note)
 		return
 	}
-	fit.Said = addCites(fit.Said, nil)
 	w.fitments.put(fit.ID, fit, origin{pos: raw.at, layer: f.layer})
 	w.fittedAt[fit.Position] = append(w.fittedAt[fit.Position], fit.Part)
 }

@@ -77,11 +77,19 @@ func says[T any](words string, f field[T]) field[T] {
 // mapping reads a mapping with fixed keys. at, unless nil, is where the place
 // of the mapping is kept.
 func mapping[T any](is string, at func(*T) *diag.Pos, fields ...field[T]) form[T] {
-	return openMapping[T, word](is, at, fields, nil, nil)
+	return openMapping[T, word](is, at, fields, nil)
 }
 
-// openMapping is mapping with further keys of any name, each read with rest.
-func openMapping[T, F any](is string, at func(*T) *diag.Pos, fields []field[T], rest *form[F], add func(*T) *[]named[F]) form[T] {
+// further are keys of a mapping whose names are checked later, each read with
+// the same form. names are those that an editor offers.
+type further[T, F any] struct {
+	form  form[F]
+	names []string
+	add   func(*T) *[]named[F]
+}
+
+// openMapping is mapping with further keys; rest may be nil.
+func openMapping[T, F any](is string, at func(*T) *diag.Pos, fields []field[T], rest *further[T, F]) form[T] {
 	byKey := make(map[string]field[T], len(fields))
 	keys := make([]string, 0, len(fields))
 	for _, f := range fields {
@@ -105,8 +113,8 @@ func openMapping[T, F any](is string, at func(*T) *diag.Pos, fields []field[T], 
 				item := named[F]{name: word{k.Value, r.pos(k)}}
 				inner := r
 				inner.key = k.Value
-				rest.read(inner, v, &item.item)
-				*add(into) = append(*add(into), item)
+				rest.form.read(inner, v, &item.item)
+				*rest.add(into) = append(*rest.add(into), item)
 			default:
 				r.Errorf(r.pos(k), "unknown-key", "%s has no key %q", is, k.Value).Hint = nearOrList(k.Value, keys)
 			}
@@ -115,7 +123,10 @@ func openMapping[T, F any](is string, at func(*T) *diag.Pos, fields []field[T], 
 	}
 	s := objectSchema(fields)
 	if rest != nil {
-		s["additionalProperties"] = rest.schema
+		properties := s["properties"].(schema)
+		for _, name := range rest.names {
+			properties[name] = rest.form.schema
+		}
 	}
 	return form[T]{read: read, schema: s}
 }
@@ -196,7 +207,7 @@ func list[T any](is string, item form[T]) form[[]T] {
 				*into = append(*into, one)
 			}
 		},
-		schema: schema{"type": "array", "items": item.schema},
+		schema: schema{"type": []any{"array", "null"}, "items": item.schema},
 	}
 }
 
@@ -235,7 +246,7 @@ func byName[T any](is string, name scalar[word], item form[T]) form[[]named[T]] 
 				*into = append(*into, one)
 			}
 		},
-		schema: schema{"type": "object", "additionalProperties": item.schema, "propertyNames": name.schema},
+		schema: schema{"type": []any{"object", "null"}, "additionalProperties": item.schema, "propertyNames": name.schema},
 	}
 }
 

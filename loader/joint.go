@@ -28,7 +28,7 @@ func jointForm() form[rawJoint] {
 		need(says("assembly/position.feature", key("a", free().form(), func(j *rawJoint) *word { return &j.a }))),
 		need(says("assembly/position.feature it meets", key("b", free().form(), func(j *rawJoint) *word { return &j.b }))),
 		says("positions of its bolts, nuts and washers", key("bolts", oneOrMore("positions", free().form()), func(j *rawJoint) *[]word { return &j.bolts })),
-		says("tightening torque with its unit", key("torque", readingsForm(measured(measure.Torque)), func(j *rawJoint) *[]rawReading { return &j.torque })),
+		says("tightening torque with its unit", key("torque", readingsForm("readings", measured(measure.Torque)), func(j *rawJoint) *[]rawReading { return &j.torque })),
 		says("positions to renew when it is opened", key("renew", oneOrMore("positions", free().form()), func(j *rawJoint) *[]word { return &j.renew })),
 		says("clearance wanted, 0.02-0.30 mm", key("allow", measured(measure.Length).form(), func(j *rawJoint) *word { return &j.allow })),
 		says("variants that have it; all with both positions when left out", key("on", scopesForm(), func(j *rawJoint) *[]rawScope { return &j.on })),

@@ -2,7 +2,6 @@ package loader
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -24,17 +23,6 @@ type rawModel struct {
 	source     []word
 }
 
-// rawVariant is a variant as written.
-type rawVariant struct {
-	at      diag.Pos
-	year    yearRange
-	market  word
-	mark    word
-	frames  frameRange
-	schemes []word
-	source  []word
-}
-
 func modelForm() form[rawModel] {
 	return mapping("a model", func(m *rawModel) *diag.Pos { return &m.at },
 		says("the brand that made it; once is enough", key("maker", brandName().form(), func(m *rawModel) *word { return &m.maker })),
@@ -46,16 +34,6 @@ func modelForm() form[rawModel] {
 		says("positions that share a fluid or a current", key("circuits", byName("circuits", name(), circuitForm()), func(m *rawModel) *[]named[rawCircuit] { return &m.circuits })),
 		says("what sits in a row along an axle or pivot", key("stacks", byName("stacks", name(), stackForm()), func(m *rawModel) *[]named[rawStack] { return &m.stacks })),
 		sourceKey(func(m *rawModel) *[]word { return &m.source }))
-}
-
-func variantForm() form[rawVariant] {
-	return mapping("a variant", func(v *rawVariant) *diag.Pos { return &v.at },
-		need(says("model year", key("year", oneYear().form(), func(v *rawVariant) *yearRange { return &v.year }))),
-		need(says("market, such as eu", key("market", name().form(), func(v *rawVariant) *word { return &v.market }))),
-		says("tells variants of one year and market apart: early", key("mark", name().form(), func(v *rawVariant) *word { return &v.mark })),
-		says("TK6A-000101 to TK6A-004120", key("frames", frames().form(), func(v *rawVariant) *frameRange { return &v.frames })),
-		says("colour schemes it was sold in", key("schemes", oneOrMore("schemes", name().form()), func(v *rawVariant) *[]word { return &v.schemes })),
-		sourceKey(func(v *rawVariant) *[]word { return &v.source }))
 }
 
 // modelInfo is a model with all its variants, those of the base included.
@@ -161,87 +139,28 @@ func (w *world) nameModel(f *dataFile, m *modelInfo, raw *named[rawModel]) {
 	}
 }
 
-func (w *world) resolveVariant(f *dataFile, m *modelInfo, outer []word, raw rawVariant) {
-	if !raw.year.given() || !raw.market.given() {
-		m.damaged = true
-		return
-	}
-	id := fmt.Sprintf("%s/%s/%s", m.model.ID, raw.year.text, raw.market.text)
-	if raw.mark.given() {
-		id += "/" + raw.mark.text
-	}
-	v := graph.Variant{ID: graph.VariantID(id), Model: m.model.ID, Year: raw.year.years.From, Market: raw.market.text, Mark: raw.mark.text,
-		Frames: raw.frames.frames, Schemes: sortedTexts(raw.schemes), Said: w.cites(f, raw.at, raw.source, outer)}
-	w.addVariant(f, m, raw, v)
-}
-
-// addVariant adds a variant, or what another source says of one already there.
-func (w *world) addVariant(f *dataFile, m *modelInfo, raw rawVariant, v graph.Variant) {
-	before, first := m.variant(v.ID), m.from[v.ID]
-	if before == nil {
-		m.variants = append(m.variants, v)
-		m.from[v.ID] = origin{pos: raw.at, layer: f.layer}
-		return
-	}
-	sameLayer := !first.base && first.layer == f.layer
-	if before.Frames != v.Frames && !before.Frames.IsZero() && !v.Frames.IsZero() || sameLayer && sharesSource(before.Said, v.Said) {
-		d := w.Errorf(raw.at, "duplicate", "variant %q is given twice", v.ID)
-		d.Hint = "give each a mark when the model year has two"
-		d.Related = places(before.Said)
-		return
-	}
-	if before.Frames.IsZero() {
-		before.Frames = v.Frames
-	}
-	before.Schemes = slices.Compact(slices.Sorted(slices.Values(append(before.Schemes, v.Schemes...))))
-	if first.base {
-		before.Said = nil
-		m.from[v.ID] = origin{pos: raw.at, layer: f.layer}
-	}
-	before.Said = addCites(before.Said, v.Said)
-}
-
-func sharesSource(a, b []graph.Cite) bool {
-	for _, x := range a {
-		for _, y := range b {
-			if x.Source == y.Source {
-				return true
-			}
-		}
-	}
-	return false
-}
-
 // checkModel checks a model when all files have been heard.
 func (w *world) checkModel(m *modelInfo, first origin) {
-	if first.base || w.broken {
-		return
-	}
-	if m.makerAt == (diag.Pos{}) {
-		w.Errorf(first.pos, "missing-key", "no file gives model %q its %q", m.model.ID, "maker")
-	}
-	if m.nameAt == (diag.Pos{}) {
-		w.Errorf(first.pos, "missing-key", "no file gives model %q its %q", m.model.ID, "name")
-	}
-	if len(m.variants) == 0 && !m.damaged {
-		w.Errorf(first.pos, "missing-key", "no file gives model %q its %q", m.model.ID, "variants")
+	if !first.base && !w.broken {
+		missing := func(what string) {
+			w.Errorf(first.pos, "missing-key", "no file gives model %q its %q", m.model.ID, what)
+		}
+		if m.makerAt == (diag.Pos{}) {
+			missing("maker")
+		}
+		if m.nameAt == (diag.Pos{}) {
+			missing("name")
+		}
+		if len(m.variants) == 0 && !m.damaged {
+			missing("variants")
+		}
 	}
 	for i, a := range m.variants {
 		for _, b := range m.variants[i+1:] {
 			if a.Market == b.Market && !a.Frames.IsZero() && !b.Frames.IsZero() && a.Frames.Overlaps(b.Frames) {
-				w.framesOverlap(a, b)
+				w.framesOverlap(m, a, b)
 			}
 		}
-	}
-}
-
-func (w *world) framesOverlap(a, b graph.Variant) {
-	at, other := places(b.Said), places(a.Said)
-	if len(at) == 0 || len(other) > 0 && at[0].Compare(other[0]) < 0 {
-		at, other = other, at
-	}
-	if len(at) > 0 {
-		w.Errorf(at[0], "frames-overlap", "frame numbers of %q (%s) overlap those of %q (%s)", b.ID, b.Frames, a.ID, a.Frames).Related = other
 	}
 }
 
@@ -275,43 +194,4 @@ func (w *world) knownModel(id word) (*modelInfo, bool) {
 		w.unknown(id.pos, "unknown-model", "no model is called %q", id.text).Hint = nearOrList(id.text, w.models.names())
 	}
 	return m, known
-}
-
-// knownVariant looks a variant up. With many, a model year such as
-// "skerry-620/2004" stands for all its variants.
-func (w *world) knownVariant(id word, many bool) []graph.VariantID {
-	model, _, _ := strings.Cut(id.text, "/")
-	m, known := w.knownModel(word{model, id.pos})
-	if !known {
-		return nil
-	}
-	if m.variant(graph.VariantID(id.text)) != nil {
-		return []graph.VariantID{graph.VariantID(id.text)}
-	}
-	var within []graph.VariantID
-	for _, v := range m.variants {
-		if strings.HasPrefix(string(v.ID), id.text+"/") {
-			within = append(within, v.ID)
-		}
-	}
-	if many && len(within) > 0 {
-		return within
-	}
-	if m.damaged {
-		return nil
-	}
-	d := w.unknown(id.pos, "unknown-variant", "no variant is called %q", id.text)
-	d.Hint = near(id.text, idTexts(m.variantIDs()))
-	if len(within) > 0 {
-		d.Hint = "one of: " + strings.Join(idTexts(within), ", ")
-	}
-	return nil
-}
-
-func idTexts[K ~string](ids []K) []string {
-	var list []string
-	for _, id := range ids {
-		list = append(list, string(id))
-	}
-	return list
 }

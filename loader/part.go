@@ -47,7 +47,7 @@ func partForm() form[rawPart] {
 		says("name as a parts list prints it", key("name", phrase().form(), func(p *rawPart) *word { return &p.name })),
 		says("other marks on or for the part", key("aliases", list("aliases", alias), func(p *rawPart) *[]rawAlias { return &p.aliases })),
 		says("free text", key("note", free().form(), func(p *rawPart) *word { return &p.note })),
-		says("what it was offered for, 35 EUR", key("price", readingsForm(money()), func(p *rawPart) *[]rawReading { return &p.price })),
+		says("what it was offered for, 35 EUR", key("price", readingsForm("prices", money()), func(p *rawPart) *[]rawReading { return &p.price })),
 		says("mating features and what they measure", key("features", byName("features", name(), featureForm()), func(p *rawPart) *[]named[rawFeature] { return &p.features })),
 		says("what a kit contains", key("contains", list("contents", contentForm()), func(p *rawPart) *[]rawContent { return &p.contains })),
 		says("yes when the contents are made to each other", key("matched", yesNo().form(), func(p *rawPart) *flag { return &p.matched })),

@@ -41,7 +41,7 @@ func attitudes() [6]attitude {
 }
 
 func runForm() form[rawRun] {
-	length := readingsForm(measured(measure.Length))
+	length := readingsForm("readings", measured(measure.Length))
 	var needs []field[rawNeeds]
 	for i, a := range attitudes() {
 		needs = append(needs, says("steering "+a.lock+", fork "+a.fork,

@@ -1,8 +1,31 @@
 package loader
 
-import "maps"
+import (
+	"embed"
+	"io/fs"
+	"maps"
+	"slices"
 
-// schema is a JSON Schema in the making.
+	"matewell/graph"
+)
+
+//go:embed schema/*.schema.json
+var schemaFiles embed.FS
+
+// Schemas are the JSON Schemas (draft 2020-12) of the YAML files, so that
+// editors complete and check: "data.schema.json" for a whole file, and one for
+// each of its keys, such as "parts.schema.json". They are made from the tables
+// the loader reads with; a test keeps the files up to date.
+func Schemas() fs.FS {
+	sub, err := fs.Sub(schemaFiles, "schema")
+	if err != nil {
+		panic("loader: " + err.Error()) // the path is a constant of this file
+	}
+	return sub
+}
+
+// schema is a JSON Schema in the making. The key "$name" says that it is worth
+// writing once only; see hoist.
 type schema map[string]any
 
 // with is a copy with one key set.
@@ -10,6 +33,12 @@ func (s schema) with(key string, value any) schema {
 	c := maps.Clone(s)
 	c[key] = value
 	return c
+}
+
+// defined gives a form a name, under which its schema is written once only.
+func defined[T any](name string, f form[T]) form[T] {
+	f.schema = f.schema.with("$name", name)
+	return f
 }
 
 // scalarSchema takes any single value: an editor tells numbers and yes or no
@@ -34,4 +63,78 @@ func objectSchema[T any](fields []field[T]) schema {
 		s["required"] = required
 	}
 	return s
+}
+
+// schemaBase is the folder of all schemas, in the project's own namespace.
+const schemaBase = "https://matewell.example/schema/"
+
+// makeSchemas builds the schemas by file name.
+func makeSchemas() map[string]schema {
+	made := map[string]schema{}
+	file := objectSchema(fileFields())
+	properties := file["properties"].(schema)
+	for key, value := range properties {
+		name := key + ".schema.json"
+		whole := topSchema(name, value.(schema))
+		properties[key] = schema{"$ref": name, "description": whole["description"]}
+		made[name] = whole
+	}
+	made["data.schema.json"] = topSchema("data.schema.json", file.with("description", "a file of a matewell data set"))
+	return made
+}
+
+func topSchema(name string, s schema) schema {
+	defs := schema{}
+	top := hoist(s, defs).(schema).with("$schema", "https://json-schema.org/draft/2020-12/schema").with("$id", schemaBase+name)
+	if len(defs) > 0 {
+		top["$defs"] = defs
+	}
+	return top
+}
+
+// hoist moves what has a "$name" to the definitions, and refers to it.
+func hoist(value any, defs schema) any {
+	switch v := value.(type) {
+	case schema:
+		moved := schema{}
+		for key, inner := range v {
+			moved[key] = hoist(inner, defs)
+		}
+		name, named := v["$name"].(string)
+		if !named {
+			return moved
+		}
+		words, described := moved["description"]
+		delete(moved, "$name")
+		delete(moved, "description")
+		defs[name] = moved
+		ref := schema{"$ref": "#/$defs/" + name}
+		if described {
+			ref["description"] = words
+		}
+		return ref
+	case []any:
+		list := make([]any, len(v))
+		for i := range v {
+			list[i] = hoist(v[i], defs)
+		}
+		return list
+	}
+	return value
+}
+
+// dimensionNames are the names of the dimensions of some kinds of feature; of
+// all, when none is named.
+func dimensionNames(kinds ...string) []string {
+	var names []string
+	for _, k := range graph.FeatureKinds() {
+		if len(kinds) > 0 && !slices.Contains(kinds, k.Name) {
+			continue
+		}
+		for _, d := range k.Dims {
+			names = append(names, d.Name)
+		}
+	}
+	slices.Sort(names)
+	return slices.Compact(names)
 }

@@ -17,15 +17,15 @@ type rawScope struct {
 }
 
 func scopeForm() form[rawScope] {
-	return mapping("a scope", func(s *rawScope) *diag.Pos { return &s.at },
+	return defined("scope", mapping("a scope", func(s *rawScope) *diag.Pos { return &s.at },
 		says("model years, 2003 or 2001-2004", key("years", years().form(), func(s *rawScope) *yearRange { return &s.years })),
 		says("markets, such as eu", key("markets", oneOrMore("markets", name().form()), func(s *rawScope) *[]word { return &s.markets })),
 		says("marks of variants, such as early", key("marks", oneOrMore("marks", name().form()), func(s *rawScope) *[]word { return &s.marks })),
-		says("frame numbers", key("frames", frames().form(), func(s *rawScope) *frameRange { return &s.frames })))
+		says("frame numbers", key("frames", frames().form(), func(s *rawScope) *frameRange { return &s.frames }))))
 }
 
 // scopesForm reads one scope or a list of them.
-func scopesForm() form[[]rawScope] { return oneOrMore("scopes", scopeForm()) }
+func scopesForm() form[[]rawScope] { return defined("scopes", oneOrMore("scopes", scopeForm())) }
 
 // scope is the domain's scope.
 func (s rawScope) scope() graph.Scope {

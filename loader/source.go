@@ -28,7 +28,7 @@ func sourceForm() form[rawSource] {
 }
 
 // sourcesForm reads the identity of a source, or a list of them.
-func sourcesForm() form[[]word] { return oneOrMore("sources", name().form()) }
+func sourcesForm() form[[]word] { return defined("sources", oneOrMore("sources", name().form())) }
 
 // sourceKey is the key that names the sources of an item.
 func sourceKey[T any](at func(*T) *[]word) field[T] {

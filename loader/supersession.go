@@ -102,7 +102,6 @@ func (w *world) resolveSupersession(f *dataFile, raw *rawSupersession, told map[
 		before.Reason, before.Date = cmp.Or(before.Reason, s.Reason), cmp.Or(before.Date, s.Date)
 		return
 	}
-	s.Said = addCites(s.Said, nil)
 	w.supersessions.put(s.ID, s, origin{pos: raw.at, layer: f.layer})
 }
 

@@ -178,8 +178,8 @@ func (r *registry[K, V]) own() []V {
 	return list
 }
 
-// cites are the sources of an item: its own, else those of what it is part of,
-// else the file's. An item without any is noted.
+// cites are the sources of an item, sorted: its own, else those of what it is
+// part of, else the file's. An item without any is noted.
 func (w *world) cites(f *dataFile, at diag.Pos, own ...[]word) []graph.Cite {
 	for _, words := range append(own, f.source) {
 		if len(words) == 0 {
@@ -190,7 +190,7 @@ func (w *world) cites(f *dataFile, at diag.Pos, own ...[]word) []graph.Cite {
 			w.useSource(word)
 			cites = append(cites, graph.Cite{Source: graph.SourceID(word.text), Pos: at})
 		}
-		return cites
+		return addCites(nil, cites)
 	}
 	w.sourceless[f] = append(w.sourceless[f], at)
 	return nil
