@@ -1,6 +1,10 @@
 package graph
 
-import "matewell/graph/measure"
+import (
+	"sync"
+
+	"matewell/graph/measure"
+)
 
 // FeatureKind says what one sort of mating feature must measure. The kinds are
 // fixed in code because each has its rule in queries/mating; which features a
@@ -40,13 +44,19 @@ func (k FeatureKind) Dim(name string) (DimSpec, bool) {
 
 // FeatureKindNamed finds a feature kind by name.
 func FeatureKindNamed(name string) (FeatureKind, bool) {
-	for _, k := range FeatureKinds() {
-		if k.Name == name {
-			return k, true
-		}
-	}
-	return FeatureKind{}, false
+	k, ok := kindsByName()[name]
+	return k, ok
 }
+
+// kindsByName is made once and then only read: rules look a kind up for every
+// dimension they take.
+var kindsByName = sync.OnceValue(func() map[string]FeatureKind {
+	byName := map[string]FeatureKind{}
+	for _, k := range FeatureKinds() {
+		byName[k.Name] = k
+	}
+	return byName
+})
 
 // FeatureKinds lists every feature kind, grouped as the rules of
 // queries/mating are.

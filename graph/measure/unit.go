@@ -98,6 +98,11 @@ func findUnit(name string) (unit, bool) {
 			return unit{}, false
 		}
 	}
+	for _, u := range units { // the canonical spelling needs no folding
+		if name == u.name {
+			return u, true
+		}
+	}
 	folded := foldUnit(name)
 	if folded == "" {
 		return unit{}, false
