@@ -33,6 +33,12 @@ type Reader interface {
 	// PartIDs lists every part, for completion and for near names.
 	PartIDs(ctx context.Context) ([]PartID, error)
 	PartsOfKind(ctx context.Context, kinds ...KindID) ([]PartID, error)
+	// PositionsOfKind lists the positions of any model at which a part of one
+	// of the kinds belongs.
+	PositionsOfKind(ctx context.Context, kinds ...KindID) ([]PositionID, error)
+	// KindsWith lists the kinds of part that have a feature of one of the
+	// feature kinds.
+	KindsWith(ctx context.Context, featureKinds ...string) ([]KindID, error)
 	KitsWith(ctx context.Context, parts ...PartID) ([]PartID, error)
 
 	FitmentsOf(ctx context.Context, parts ...PartID) ([]Fitment, error)

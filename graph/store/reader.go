@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"slices"
+	"strings"
 
 	"github.com/cayleygraph/quad"
 
@@ -93,6 +94,38 @@ func (s *Store) PartIDs(ctx context.Context) ([]graph.PartID, error) {
 // PartsOfKind implements graph.Reader.
 func (s *Store) PartsOfKind(ctx context.Context, kinds ...graph.KindID) ([]graph.PartID, error) {
 	return pointingIDs[graph.PartID](ctx, s, termKind, iris(kinds))
+}
+
+// PositionsOfKind implements graph.Reader.
+func (s *Store) PositionsOfKind(ctx context.Context, kinds ...graph.KindID) ([]graph.PositionID, error) {
+	return pointingIDs[graph.PositionID](ctx, s, termKind, iris(kinds))
+}
+
+// KindsWith implements graph.Reader. The feature is a part of the kind's
+// record, so its node begins with that of the kind.
+func (s *Store) KindsWith(ctx context.Context, featureKinds ...string) ([]graph.KindID, error) {
+	if len(featureKinds) == 0 {
+		return nil, nil
+	}
+	nodes, err := s.subjects(ctx, termFeatureKind, texts(featureKinds))
+	if err != nil {
+		return nil, err
+	}
+	var ids []graph.KindID
+	for _, node := range nodes {
+		if id, ok := identityOf[graph.KindID](wholeOf(node)); ok {
+			ids = append(ids, id)
+		}
+	}
+	slices.Sort(ids)
+	return slices.Compact(ids), nil
+}
+
+// wholeOf is the node of the record that a node is a part of.
+func wholeOf(node quad.Value) quad.IRI {
+	part, _ := node.(quad.IRI)
+	whole, _, _ := strings.Cut(string(part), "#")
+	return quad.IRI(whole)
 }
 
 // KitsWith implements graph.Reader.

@@ -7,12 +7,12 @@ import (
 	"matewell/graph"
 )
 
-// JointsAt gives the joints one of whose two features sits at one of the
-// positions.
+// JointsAt gives the joints that have a side, a fastener or a part to renew at
+// one of the positions.
 func (r *Reader) JointsAt(_ context.Context, positions ...graph.PositionID) ([]graph.Joint, error) {
 	r.calls["JointsAt"]++
 	return pick(r.facts.Joints, jointID, func(j graph.Joint) bool {
-		return share(positions, []graph.PositionID{j.A.Position, j.B.Position})
+		return share(positions, slices.Concat([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners, j.Renew))
 	}), nil
 }
 

@@ -55,6 +55,28 @@ func (r *Reader) PartsOfKind(_ context.Context, kinds ...graph.KindID) ([]graph.
 	return r.partIDs(func(p graph.Part) bool { return slices.Contains(kinds, p.Kind) }), nil
 }
 
+// PositionsOfKind lists the positions at which a part of the kinds belongs.
+func (r *Reader) PositionsOfKind(_ context.Context, kinds ...graph.KindID) ([]graph.PositionID, error) {
+	r.calls["PositionsOfKind"]++
+	var ids []graph.PositionID
+	for _, p := range pick(r.facts.Positions, positionID, func(p graph.Position) bool { return slices.Contains(kinds, p.Kind) }) {
+		ids = append(ids, p.ID)
+	}
+	return ids, nil
+}
+
+// KindsWith lists the kinds that have a feature of the feature kinds.
+func (r *Reader) KindsWith(_ context.Context, featureKinds ...string) ([]graph.KindID, error) {
+	r.calls["KindsWith"]++
+	var ids []graph.KindID
+	for _, k := range pick(r.facts.Kinds, kindID, func(k graph.Kind) bool {
+		return slices.ContainsFunc(k.Features, func(f graph.KindFeature) bool { return slices.Contains(featureKinds, f.Kind) })
+	}) {
+		ids = append(ids, k.ID)
+	}
+	return ids, nil
+}
+
 // KitsWith lists the kits that contain one of the parts.
 func (r *Reader) KitsWith(_ context.Context, parts ...graph.PartID) ([]graph.PartID, error) {
 	r.calls["KitsWith"]++

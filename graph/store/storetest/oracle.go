@@ -126,6 +126,30 @@ func (o oracle) PartsOfKind(_ context.Context, kinds ...graph.KindID) ([]graph.P
 	return partIDs(where(o.f.Parts, kinds, one(func(v graph.Part) graph.KindID { return v.Kind })))
 }
 
+func (o oracle) PositionsOfKind(_ context.Context, kinds ...graph.KindID) ([]graph.PositionID, error) {
+	found, err := where(o.f.Positions, kinds, one(func(v graph.Position) graph.KindID { return v.Kind }))
+	var ids []graph.PositionID
+	for _, p := range found {
+		ids = append(ids, p.ID)
+	}
+	return ids, err
+}
+
+func (o oracle) KindsWith(_ context.Context, featureKinds ...string) ([]graph.KindID, error) {
+	found, err := where(o.f.Kinds, featureKinds, func(v graph.Kind) []string {
+		var names []string
+		for _, f := range v.Features {
+			names = append(names, f.Kind)
+		}
+		return names
+	})
+	var ids []graph.KindID
+	for _, k := range found {
+		ids = append(ids, k.ID)
+	}
+	return ids, err
+}
+
 func (o oracle) KitsWith(_ context.Context, parts ...graph.PartID) ([]graph.PartID, error) {
 	return partIDs(where(o.f.Parts, parts, func(v graph.Part) []graph.PartID {
 		var ids []graph.PartID

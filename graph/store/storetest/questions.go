@@ -23,7 +23,12 @@ func questions(f graph.Facts) []question {
 	variants := ids(f.Variants, func(v graph.Variant) graph.VariantID { return v.ID })
 	parts := ids(f.Parts, func(v graph.Part) graph.PartID { return v.ID })
 	kinds := ids(f.Kinds, func(v graph.Kind) graph.KindID { return v.ID })
-	var keys []string
+	var keys, featureKinds []string
+	for _, k := range f.Kinds {
+		for _, feature := range k.Features {
+			featureKinds = append(featureKinds, feature.Kind)
+		}
+	}
 	for _, p := range f.Parts {
 		keys = append(keys, partKeys(p)...)
 	}
@@ -45,6 +50,8 @@ func questions(f graph.Facts) []question {
 		ways("PartsByKey", graph.Reader.PartsByKey, keys),
 		[]question{{"PartIDs", func(ctx context.Context, r graph.Reader) (any, error) { return r.PartIDs(ctx) }}},
 		ways("PartsOfKind", graph.Reader.PartsOfKind, kinds),
+		ways("PositionsOfKind", graph.Reader.PositionsOfKind, kinds),
+		ways("KindsWith", graph.Reader.KindsWith, featureKinds),
 		ways("KitsWith", graph.Reader.KitsWith, parts),
 		ways("FitmentsOf", graph.Reader.FitmentsOf, parts),
 		ways("FitmentsAt", graph.Reader.FitmentsAt, at),
