@@ -35,7 +35,9 @@ type Change struct {
 
 // Contradiction is a voice that says otherwise than the answer.
 type Contradiction struct {
-	Verdict graph.Verdict `json:"verdict"`
+	// Verdict is none when a source does not speak of the part, but lists
+	// another one in its place.
+	Verdict graph.Verdict `json:"verdict,omitempty"`
 	Why     string        `json:"why"`
 	Via     Via           `json:"via"`
 	Source  Source        `json:"source"`
@@ -45,7 +47,11 @@ type Contradiction struct {
 // String is the contradiction in short: "does not fit: fouls the leg (f-0031,
 // fitted and photographed)".
 func (c Contradiction) String() string {
-	return fmt.Sprintf("%s: %s (%s, %s)", c.Verdict, c.Why, c.Source.ID, c.Source.Rank)
+	text := fmt.Sprintf("%s (%s, %s)", c.Why, c.Source.ID, c.Source.Rank)
+	if c.Verdict != graph.NoVerdict {
+		text = c.Verdict.String() + ": " + text
+	}
+	return text
 }
 
 // link is one thing that must hold for a claim to hold.

@@ -154,10 +154,11 @@ func joinMarkets(all []Coverage) []Coverage {
 
 // settledBy names the facts that tell the variants of a coverage from others of
 // the same model years for which the answer is another one: "market", "frame
-// number". Without such a variant it is empty.
-func settledBy(c Coverage, universe []graph.VariantID) []string {
+// number". alike are the variants with the same answer, those of the coverage
+// among them. Without a variant that differs the result is empty.
+func settledBy(c Coverage, alike, universe []graph.VariantID) []string {
 	inside := map[graph.VariantID]bool{}
-	for _, id := range c.On {
+	for _, id := range alike {
 		inside[id] = true
 	}
 	market, frame := false, c.Frames != ""

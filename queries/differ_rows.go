@@ -212,7 +212,7 @@ func (d *differing) settledRow(row *DifferRow) []string {
 		pick func(VariantPair) graph.VariantID
 	}{{d.a, func(p VariantPair) graph.VariantID { return p.A }}, {d.b, func(p VariantPair) graph.VariantID { return p.B }}} {
 		for _, c := range coveragesOf(unique(mapped(row.Pairs, side.pick)), side.m.IDs()) {
-			facts = append(facts, settledBy(c, side.m.IDs())...)
+			facts = append(facts, settledBy(c, c.On, side.m.IDs())...)
 		}
 	}
 	slices.Sort(facts)

@@ -1,6 +1,7 @@
 package queries
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -109,7 +110,7 @@ func findingWhy(f graph.Finding) string {
 	if f.Note != "" {
 		return f.Note
 	}
-	return "found so by " + finder(f)
+	return "found so by " + cmp.Or(f.By, string(f.Source), string(f.ID))
 }
 
 // findingText is a finding as a step.

@@ -91,7 +91,7 @@ func (g *ground) emptyRows(rows []FitsRow) []FitsRow {
 		if len(silent) > 0 {
 			group := &rowGroup{position: id, on: silent, judgement: judgement{verdict: graph.Unknown,
 				via: ViaNothing, why: "no source says what sits here", quantity: g.positions[id].Quantity}}
-			empty = append(empty, g.rowsOf(group)...)
+			empty = append(empty, g.rowsOf(group, silent)...)
 		}
 	}
 	return empty
@@ -107,7 +107,7 @@ func (g *ground) unsaid(rows []FitsRow) []Coverage {
 		said = append(said, row.Coverage.On...)
 	}
 	silent := kept(g.machines.IDs(), func(v graph.VariantID) bool { return !slices.Contains(said, v) })
-	return coveragesOf(silent, g.machines.IDs())
+	return coveragesOf(silent, nil) // nothing is known of their marks: keep them
 }
 
 // split lists the variants asked about when a row tells them apart.

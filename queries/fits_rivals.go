@@ -24,7 +24,7 @@ func (g *ground) rivals(s spot, j judgement) []Contradiction {
 		if w.voice.origin == j.source.origin {
 			continue // one list that names two parts means a choice
 		}
-		found = append(found, Contradiction{Verdict: graph.Unknown, Why: fmt.Sprintf("lists %s here", f.Part),
+		found = append(found, Contradiction{Why: fmt.Sprintf("lists %s here", f.Part),
 			Via: ViaListed, Source: w.voice, Steps: w.steps})
 	}
 	return found

@@ -42,11 +42,22 @@ func (g *ground) rows(claims []claim) []FitsRow {
 			addToGroup(groups, limited, key.variant)
 		}
 	}
+	alike := map[string][]graph.VariantID{}
+	for _, group := range groups {
+		if group.frames.IsZero() {
+			alike[group.answer()] = append(alike[group.answer()], group.on...)
+		}
+	}
 	var rows []FitsRow
 	for _, signature := range keysOf(groups) {
-		rows = append(rows, g.rowsOf(groups[signature])...)
+		rows = append(rows, g.rowsOf(groups[signature], alike[groups[signature].answer()])...)
 	}
 	return rows
+}
+
+// answer is equal for groups that come to the same, whatever the reasons.
+func (r rowGroup) answer() string {
+	return strings.Join([]string{string(r.position), string(r.part), r.verdict.String()}, "\x00")
 }
 
 func sortedSpots(m map[spot][]claim) []spot {
@@ -114,18 +125,19 @@ func addToGroup(groups map[string]*rowGroup, r rowGroup, v graph.VariantID) {
 	have.schemes = unique(append(have.schemes, r.schemes...))
 }
 
-// rowsOf cuts a group into rows of years without a gap.
-func (g *ground) rowsOf(group *rowGroup) []FitsRow {
+// rowsOf cuts a group into rows of years without a gap; alike are all variants
+// with the same answer.
+func (g *ground) rowsOf(group *rowGroup, alike []graph.VariantID) []FitsRow {
 	universe := g.universe(group.position)
 	position := g.positions[group.position]
 	var rows []FitsRow
-	for _, c := range coveragesOf(group.on, universe) {
+	for _, c := range coveragesOf(group.on, position.On) {
 		c.Frames = g.framesOf(c, group.frames)
 		rows = append(rows, FitsRow{ID: AnswerID{Question: "fits", Part: group.part, Variant: c.On[0], Position: group.position}.String(),
 			Position: group.position, PositionName: position.Name, Safety: position.Safety, Part: group.part,
 			Coverage: c, Covers: c.String(), Verdict: group.verdict, Via: group.via, Why: group.why, Rank: group.rank,
 			Source: group.source, OtherSources: distinct(group.others), ContradictedBy: group.against,
-			SettledBy: settledBy(c, universe), Changes: group.changes, Quantity: group.quantity,
+			SettledBy: settledBy(c, append(slices.Clone(alike), c.On...), universe), Changes: group.changes, Quantity: group.quantity,
 			Schemes: group.schemes, Steps: group.steps})
 	}
 	return rows

@@ -34,7 +34,9 @@ func (g *ground) settle(ctx context.Context, rows []FitsRow) error {
 	parts := byKey(read, func(p graph.Part) graph.PartID { return p.ID })
 	for i := range rows {
 		if len(rows[i].ContradictedBy) > 0 {
-			rows[i].Settle = g.settleRow(rows[i], parts[rows[i].Part], joints)
+			part := parts[rows[i].Part]
+			part.Features = overlaid(part, graph.Kind{}, g.findings)
+			rows[i].Settle = g.settleRow(rows[i], part, joints)
 		}
 	}
 	return nil
@@ -83,11 +85,13 @@ func openDimension(part graph.Part, features []string) (feature, dim string, ok 
 			worth := 0
 			switch {
 			case slices.ContainsFunc(readings, func(r graph.Reading) bool { return !agree(spec, readings[0], r) }):
-				worth = 3
+				worth = 4
 			case spec.Must && len(readings) == 0:
+				worth = 3
+			case spec.Must && spec.Type.Measured():
 				worth = 2
 			case spec.Must:
-				worth = 1
+				worth = 1 // a word that anybody can see
 			}
 			if worth > best {
 				best, feature, dim, ok = worth, name, spec.Name, true

@@ -161,6 +161,13 @@ func partNotFound(typed string, ids []graph.PartID) *NotFoundError {
 		numbers[id.Number()] = append(numbers[id.Number()], string(id))
 	}
 	for _, s := range spellingsOf(typed) {
+		var same []string // of another brand
+		for _, id := range ids {
+			if graph.NumberKey(id.Number()) == s.key() {
+				same = append(same, string(id))
+			}
+		}
+		err.Near = unique(append(same, err.Near...))
 		for _, near := range graph.Nearest(s.number, keysOf(numbers), nearNames) {
 			for _, id := range numbers[near] {
 				if !slices.Contains(err.Near, id) && len(err.Near) < nearNames {

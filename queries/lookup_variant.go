@@ -168,9 +168,11 @@ func noVariant(left []graph.Variant, model graph.ModelID, field string, isYears 
 	if isYears {
 		what = "model year"
 	}
-	err := &NotFoundError{What: what, Asked: field, Where: "of " + string(model), Near: unique(names)}
-	if isYears && len(err.Near) > 2 {
-		err.Near = []string{err.Near[0] + " to " + err.Near[len(err.Near)-1]}
+	names = unique(names)
+	err := &NotFoundError{What: what, Asked: field, Where: "of " + string(model), Near: names}
+	if isYears && len(names) > 0 {
+		err.Near = nil
+		err.Where += fmt.Sprintf(", made %s to %s", names[0], names[len(names)-1])
 	}
 	return err
 }
@@ -226,10 +228,10 @@ func holdingFrame(variants []graph.Variant, frame string) ([]graph.Variant, erro
 }
 
 func noFrame(variants []graph.Variant, q MachineQuestion) error {
-	near := mapped(variants, func(v graph.Variant) string { return v.Frames.String() })
-	near = unique(near)
-	if len(near) > nearNames {
-		near = nil
+	intervals := unique(mapped(variants, func(v graph.Variant) string { return v.Frames.String() }))
+	where := "among those of " + q.On
+	if len(intervals) <= nearNames {
+		where += ", " + strings.Join(intervals, ", ")
 	}
-	return &NotFoundError{What: "frame number", Asked: q.Frame, Where: "among those of " + q.On, Near: near}
+	return &NotFoundError{What: "frame number", Asked: q.Frame, Where: where}
 }

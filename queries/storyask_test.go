@@ -82,6 +82,23 @@ func answerText(ctx context.Context, r graph.Reader, line string) string {
 		a, err = queries.Differ(ctx, r, queries.DifferQuestion{A: q.arg(0), B: q.arg(1), Market: q.options["market"],
 			Assembly: q.options["assembly"], Position: q.options["position"]})
 		text = differText(a)
+	case "part":
+		var a queries.PartAnswer
+		a, err = queries.Part(ctx, r, queries.PartQuestion{Part: strings.Join(q.args, " ")})
+		text = partText(a)
+	case "where":
+		var a queries.WhereAnswer
+		a, err = queries.Where(ctx, r, queries.WhereQuestion{Part: strings.Join(q.args, " ")})
+		text = whereText(a)
+	case "identify":
+		var a queries.IdentifyAnswer
+		a, err = queries.Identify(ctx, r, queries.IdentifyQuestion{Frame: q.options["frame"],
+			On: strings.Join(q.args, " "), Market: q.options["market"]})
+		text = identifyText(a)
+	case "find":
+		var a queries.FindAnswer
+		a, err = queries.Find(ctx, r, queries.FindQuestion{Text: strings.Join(q.args, " "), On: q.options["on"]})
+		text = findText(a)
 	default:
 		err = fmt.Errorf("the story asks %q, which no question is called", q.verb)
 	}

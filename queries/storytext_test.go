@@ -58,6 +58,9 @@ func fitsText(a queries.FitsAnswer) string {
 	if a.SafetyOpen() {
 		b.WriteString("something safety-relevant is unknown or does not fit\n")
 	}
+	if b.Len() == 0 {
+		return "nobody says anything\n"
+	}
 	return b.String()
 }
 
