@@ -54,10 +54,10 @@ func seat(b *bench, m Meeting, has string) {
 	}
 	c.sizes(has, wants, "")
 	if has == wants {
-		c.fits("seals on a %s on both sides", has)
+		c.fits("both seal with %s", has)
 		return
 	}
-	c.no("the line seals on a %s, the port on a %s: it will leak", has, wants)
+	c.no("the line seals with %s, the port with %s: it will leak", has, wants)
 }
 
 func banjoEye(c *check, m Meeting, eye span, thread measure.ThreadSize) {
@@ -67,7 +67,7 @@ func banjoEye(c *check, m Meeting, eye span, thread measure.ThreadSize) {
 	case where == inside || same(play.nominal, 0):
 		c.fits("a %s eye on an %s bolt", mm(eye.nominal), thread)
 	case where == astride:
-		c.ask(askFor(m.A, "eye"))
+		c.settle(askFor(m.A, "eye"))
 		c.unknown("at the limits of its tolerance the eye may not suit the bolt")
 	case where == below:
 		c.Gap = mm(-play.nominal)
@@ -130,23 +130,27 @@ func banjoBolt(b *bench, m Meeting, banjos int) {
 		c.no("only %s of thread in the port: too shallow for 0.8 d and a tip 2 pitches off the bottom", mm(depth.nominal))
 		return
 	}
-	text := fmt.Sprintf("banjo bolt %s, %s under the head", thread, mmRange(up(least.nominal), math.Floor(most.nominal*2+eps)/2))
+	lengths := mmRange(up(least.nominal), math.Floor(most.nominal*2+eps)/2)
+	text := fmt.Sprintf("banjo bolt %s, %s under the head", thread, lengths)
+	order := func() {
+		c.order("banjo bolt", text, Field{"thread", thread.String()}, Field{"length under the head", lengths})
+	}
 	if len(m.Bolts) == 0 {
-		c.Wanted = mmRange(up(least.nominal), math.Floor(most.nominal*2+eps)/2)
-		c.fits("needs a %s for %d at the port", text, banjos)
+		c.Wanted = lengths
+		c.fits("needs a %s for %s", text, eyeWords(banjos))
 		return
 	}
 	for _, bolt := range m.Bolts {
 		t, okBolt := c.thread(bolt, "thread")
 		if okBolt && !meetThreads(c, bolt, t, m.B, thread) {
-			c.order("banjo bolt", text, Field{"thread", thread.String()})
+			order()
 			continue
 		}
 		length, ok := c.length(bolt, "length")
 		if !ok || !okBolt {
 			continue
 		}
-		banjoLength(c, m, length, least, most, banjos, text)
+		banjoLength(c, m, length, least, most, eyeWords(banjos), order)
 	}
 }
 
@@ -166,13 +170,15 @@ func washerStack(c *check, m Meeting, n int) span {
 	return total.times(float64(n) / float64(len(m.Washers)))
 }
 
-func banjoLength(c *check, m Meeting, length, least, most span, banjos int, text string) {
-	c.sizes(mm(length.nominal), mmRange(least.nominal, most.nominal), "")
-	eyes := "one banjo"
-	if banjos > 1 {
-		eyes = fmt.Sprintf("%d banjos", banjos)
+func eyeWords(banjos int) string {
+	if banjos == 1 {
+		return "one banjo"
 	}
-	order := func() { c.order("banjo bolt", text, Field{"length", mmRange(least.nominal, most.nominal)}) }
+	return fmt.Sprintf("%d banjos", banjos)
+}
+
+func banjoLength(c *check, m Meeting, length, least, most span, eyes string, order func()) {
+	c.sizes(mm(length.nominal), mmRange(least.nominal, most.nominal), "")
 	switch {
 	case length.low >= least.high-eps && length.high <= most.low+eps,
 		length.against(least.nominal, most.nominal) == inside && len(m.Washers) == 0:
@@ -187,7 +193,7 @@ func banjoLength(c *check, m Meeting, length, least, most span, banjos int, text
 		order()
 	default:
 		washer := Ask{Dim: "thickness", What: "thickness of the sealing washers", Where: label(m.B), Gauge: "micrometer", Accuracy: "0.01 mm"}
-		c.ask(washer)
+		c.settle(washer)
 		c.unknown("a %s bolt is close to the limit for %s: the washers decide", mm(length.nominal), eyes)
 	}
 }

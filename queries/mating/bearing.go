@@ -53,8 +53,8 @@ func orStandard(c *check, s Side, std standardBearing, dim string, v span, ok bo
 		return exact(size), true
 	}
 	if v.low > size+designationMatch || v.high < size-designationMatch {
-		c.ask(askFor(s, dim))
-		c.unknown("marked %s, whose %s is %s, but measured %s", std.designation, dim, mm(size), mm(v.nominal))
+		c.settle(askFor(s, dim))
+		c.unknown("marked %s, whose %s is %s, but measured %s", std.designation, askFor(s, dim).What, mm(size), mm(v.nominal))
 	}
 	return v, true
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 )
 
 // bearingInSeat judges the outer ring in its housing: kind, size and width.
@@ -67,7 +68,15 @@ func bearingKind(b *bench, m Meeting) {
 		c.fits("a %s bearing where a %s bearing belongs", ring.form, form)
 		return
 	}
-	c.no("a %s bearing where a %s bearing belongs: size alone does not make it right", ring.form, form)
+	name := "a " + ring.form + " bearing"
+	if v, ok := c.peek(m.A, "designation", measure.Word); ok {
+		name = v.Text + ", " + name + ","
+	}
+	c.no("%s where a %s bearing belongs: the size alone does not make it right", name, form)
+	seat, okSeat := c.peekLength(m.B, "diameter")
+	if std, ok := findBearing(ring.inside.nominal, seat.nominal, form); ok && okSeat && ring.okInside {
+		orderBearing(c, std)
+	}
 }
 
 // bearingWidth says what the width does to the spacers: a ring that stands

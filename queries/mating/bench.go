@@ -97,9 +97,19 @@ func (c *check) read(s Side, dim string, t measure.Type) (measure.Value, bool) {
 	return v, ok
 }
 
+// ask notes that something is missing; the check is then unknown at best.
 func (c *check) ask(a Ask) {
 	if !slices.Contains(c.missing, a) {
 		c.missing = append(c.missing, a)
+	}
+}
+
+// settle notes what would settle an unknown that is stated in its own words.
+func (c *check) settle(asks ...Ask) {
+	for _, a := range asks {
+		if !slices.Contains(c.Measure, a) {
+			c.Measure = append(c.Measure, a)
+		}
 	}
 }
 
@@ -115,10 +125,16 @@ func (c *check) peekLength(s Side, dim string) (span, bool) {
 	return spanOf(v.Quantity), ok
 }
 
-// word reads one phrase, in lower case.
+// word reads one of a list of words, in lower case; phrase reads what is
+// written.
 func (c *check) word(s Side, dim string) (string, bool) {
 	v, ok := c.read(s, dim, measure.Word)
 	return strings.ToLower(v.Text), ok
+}
+
+func (c *check) phrase(s Side, dim string) (string, bool) {
+	v, ok := c.read(s, dim, measure.Word)
+	return v.Text, ok
 }
 
 func (c *check) thread(s Side, dim string) (measure.ThreadSize, bool) {
@@ -137,7 +153,7 @@ func (c *check) fits(format string, args ...any) { c.say(graph.Fits, format, arg
 
 func (c *check) change(effort graph.Effort, do string, format string, args ...any) {
 	c.Effort = max(c.Effort, effort)
-	c.Do = append(c.Do, do)
+	c.Do = append(c.Do, articles(do))
 	c.say(graph.FitsWithChanges, format, args...)
 }
 
@@ -146,7 +162,7 @@ func (c *check) unknown(format string, args ...any) { c.say(graph.Unknown, forma
 func (c *check) no(format string, args ...any) { c.say(graph.DoesNotFit, format, args...) }
 
 func (c *check) say(v graph.Verdict, format string, args ...any) {
-	c.said = append(c.said, saying{v, fmt.Sprintf(format, args...)})
+	c.said = append(c.said, saying{v, articles(fmt.Sprintf(format, args...))})
 }
 
 // sizes notes what side A has, what side B has, and how far apart they are.
@@ -177,7 +193,12 @@ func (c *check) closed() Check {
 	}
 	done := c.Check
 	done.Verdict = verdict
-	done.Measure = append(slices.Clone(c.Measure), c.missing...)
+	done.Measure = slices.Clone(c.Measure)
+	for _, a := range c.missing {
+		if !slices.Contains(done.Measure, a) {
+			done.Measure = append(done.Measure, a)
+		}
+	}
 	done.Why = c.why(verdict)
 	if verdict == graph.DoesNotFit {
 		done.Effort, done.Do = graph.EffortNone, nil
@@ -199,36 +220,19 @@ func (c *check) why(v graph.Verdict) string {
 func missingWords(asks []Ask) string {
 	words := make([]string, len(asks))
 	for i, a := range asks {
-		words[i] = a.What + " of " + a.Where
+		words[i] = a.brief()
 	}
-	return "not known: " + strings.Join(words, ", ")
+	return "not known: " + strings.Join(words, "; ")
 }
 
-// askFor is the measurement of one dimension, from its feature kind.
-func askFor(s Side, dim string) Ask {
-	a := Ask{Position: s.Position, Part: s.Part, Feature: s.Feature.Name, Dim: dim, What: dim, Where: label(s)}
-	if kind, ok := graph.FeatureKindNamed(s.Feature.Kind); ok {
-		if spec, ok := kind.Dim(dim); ok {
-			a.What, a.Gauge, a.Accuracy = spec.Is, spec.Gauge, spec.Accuracy
-		}
+// brief names a measurement in a few words; What may be a long description.
+func (a Ask) brief() string {
+	what := a.What
+	if strings.Contains(what, ",") || len(what) > 40 {
+		what = a.Dim
 	}
-	return a
-}
-
-// label is how an answer calls a side: its position and feature, else its part,
-// else its kind.
-func label(s Side) string {
-	name := s.Position.Local()
-	if name == "" {
-		name = string(s.Part)
+	if a.Where == "" {
+		return what
 	}
-	switch {
-	case name == "" && s.Feature.Name == "":
-		return kindWords(s)
-	case name == "":
-		return s.Feature.Name
-	case s.Feature.Name == "":
-		return name
-	}
-	return name + ", " + s.Feature.Name
+	return what + " of " + a.Where
 }

@@ -22,8 +22,8 @@ func boltClass(b *bench, m Meeting) {
 		return
 	}
 	c := b.check("bolt class")
-	bolt, okBolt := c.word(m.A, "class")
-	nut, okNut := c.word(m.B, "class")
+	bolt, okBolt := c.phrase(m.A, "class")
+	nut, okNut := c.phrase(m.B, "class")
 	if !okBolt || !okNut {
 		return
 	}
@@ -46,7 +46,7 @@ func boltClass(b *bench, m Meeting) {
 // bolt that a marking stands for: "10.9" and "10" give 10 (ISO 898-1, -2),
 // "A2-70" gives 7 (ISO 3506-1).
 func classNumber(class string) (int, bool) {
-	m := regexp.MustCompile(`^(?:a[1-5]-(\d\d)|(\d{1,2})(?:\.\d)?)$`).FindStringSubmatch(class)
+	m := regexp.MustCompile(`^(?:[aA][1-5]-(\d\d)|(\d{1,2})(?:\.\d)?)$`).FindStringSubmatch(class)
 	if m == nil {
 		return 0, false
 	}

@@ -34,10 +34,10 @@ func freeInner(b *bench, in RunCase) {
 		c.Gap = ""
 		c.fits("%s of free inner, %s wanted", mm(has.nominal), mm(v.Quantity.Nominal))
 	case !okAdjust:
-		c.ask(askFor(in.Line, "adjust"))
+		c.settle(askFor(in.Line, "adjust"))
 		c.unknown("%s off: the travel of the adjuster decides", c.Gap)
 	case where == astride:
-		c.ask(askFor(in.Line, "inner"))
+		c.settle(askFor(in.Line, "inner"))
 		c.unknown("close to the end of the adjuster: measure the free inner")
 	case diff.nominal < 0:
 		c.no("the inner is %s too short, the adjuster takes up %s: the control stays pulled", c.Gap, mm(reach))

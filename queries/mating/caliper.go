@@ -87,11 +87,11 @@ func (t *mount) height(b *bench) {
 	case where == inside || same(diff.nominal, 0):
 		c.fits("made for the %s disc", mm(fitted.nominal))
 	case where == astride:
-		c.ask(askFor(t.caliper, "disc"))
+		c.settle(askFor(t.caliper, "disc"))
 		c.unknown("at the limits of the sizes given the caliper may sit too high or too low")
 	case !t.sure && t.m.Disc.IsZero():
-		c.ask(askFor(t.m.A, "thread"))
-		c.ask(askFor(t.m.B, "thread"))
+		c.settle(askFor(t.m.A, "thread"))
+		c.settle(askFor(t.m.B, "thread"))
 		c.unknown("discs of %s and %s, and nobody said which side is the leg: look which lugs are tapped",
 			mm(fitted.nominal), mm(design.nominal))
 	default:
@@ -102,24 +102,23 @@ func (t *mount) height(b *bench) {
 // shift says how a caliper comes to sit t mm further out, or in when negative.
 func (t *mount) shift(c *check, by float64) {
 	c.Gap = mm(math.Abs(by))
-	direction := "out"
+	where := c.Gap + " further from the axle"
 	if by < 0 {
-		direction = "in"
+		where = c.Gap + " nearer to the axle"
 	}
 	switch {
 	case t.bracket || t.style == "axial":
-		c.change(graph.EffortLatheWeld, "let the bracket carry the caliper "+c.Gap+" further "+direction,
-			"the caliper must sit %s further %s from the axle", c.Gap, direction)
+		c.change(graph.EffortLatheWeld, "let the bracket carry the caliper "+where, "the caliper must sit %s", where)
 		if !t.bracket {
 			t.orderBracket(c)
 		}
 	case by > 0:
 		c.change(graph.EffortDrillShim, "shim the caliper out by "+c.Gap+" under both feet, with bolts as much longer",
-			"the caliper must sit %s further out from the axle", c.Gap)
+			"the caliper must sit %s", where)
 		c.order("shim", "2 radial caliper shims "+tenth(by)+" thick", Field{"count", "2"}, Field{"thickness", tenth(by)})
 	default:
 		c.change(graph.EffortLatheWeld, "have "+c.Gap+" machined off the feet, or find a disc of the right size; a shim can't do it",
-			"the caliper must sit %s further in: that is machining, never a shim", c.Gap)
+			"the caliper must sit %s: that is machining, never a shim", where)
 	}
 }
 
@@ -143,14 +142,14 @@ func (t *mount) side(b *bench) {
 		c.Gap = ""
 		c.fits("the slot sits over the disc")
 	case where == astride:
-		c.ask(askFor(t.caliper, "offset"))
-		c.ask(askFor(t.leg, "offset"))
+		c.settle(askFor(t.caliper, "offset"))
+		c.settle(askFor(t.leg, "offset"))
 		c.unknown("at the limits of their tolerances the disc may run off the middle of the slot")
 	case t.bracket:
 		c.change(graph.EffortLatheWeld, "let the bracket take up "+c.Gap+" sideways", "the slot is %s beside the disc", c.Gap)
 	case !t.sure:
-		c.ask(askFor(t.m.A, "thread"))
-		c.ask(askFor(t.m.B, "thread"))
+		c.settle(askFor(t.m.A, "thread"))
+		c.settle(askFor(t.m.B, "thread"))
 		c.unknown("the slot is %s beside the disc, and nobody said which side is the leg", c.Gap)
 	case diff.nominal > 0 && t.style == "axial":
 		c.change(graph.EffortDrillShim, "put "+tenth(diff.nominal)+" spacers between caliper and lugs, with bolts as much longer",
@@ -173,12 +172,20 @@ func (t *mount) orderBracket(c *check) {
 		fitted, okB = c.peekLength(t.m.Disc, "diameter")
 	}
 	if okA && okB && t.sure {
-		spec = append(spec, Field{"further from the axle", tenth((fitted.nominal - design.nominal) / 2)})
+		spec = append(spec, shiftField("from the axle", (fitted.nominal-design.nominal)/2))
 	}
 	slot, okA := c.peekLength(t.caliper, "offset")
 	disc, okB := c.peekLength(t.leg, "offset")
 	if okA && okB && t.sure {
-		spec = append(spec, Field{"further from the mounting face", tenth(disc.nominal - slot.nominal)})
+		spec = append(spec, shiftField("from the mounting face", disc.nominal-slot.nominal))
 	}
 	c.order("bracket", "caliper bracket from "+leg+" to "+caliper, spec...)
+}
+
+// shiftField says how far a bracket moves the caliper, without a sign.
+func shiftField(from string, by float64) Field {
+	if by < 0 {
+		return Field{"nearer, " + from, tenth(-by)}
+	}
+	return Field{"further, " + from, tenth(by)}
 }

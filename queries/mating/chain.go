@@ -110,8 +110,8 @@ func chainLine(b *bench, in ChainCase) {
 		c.Gap = ""
 		c.fits("the sprockets run in line, %s apart", mm(math.Abs(diff.nominal)))
 	case where == astride:
-		c.ask(askFor(in.FrontPlane, "plane"))
-		c.ask(askFor(in.RearPlane, "plane"))
+		c.settle(askFor(in.FrontPlane, "plane"))
+		c.settle(askFor(in.RearPlane, "plane"))
 		c.unknown("at the limits of their tolerances the sprockets may run out of line")
 	default:
 		further, near := "front", "rear"

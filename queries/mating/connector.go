@@ -12,12 +12,12 @@ import (
 // plugOnPlug is rule 9: family and halves, then pin by pin.
 func plugOnPlug(b *bench, m Meeting) {
 	c := b.check("plug")
-	familyA, okA := c.word(m.A, "family")
-	familyB, okB := c.word(m.B, "family")
+	familyA, okA := c.phrase(m.A, "family")
+	familyB, okB := c.phrase(m.B, "family")
 	if okA && okB {
 		c.sizes(familyA, familyB, "")
-		if familyA == familyB {
-			c.fits("both halves are of the %s family", familyA)
+		if sameWords(familyA, familyB) {
+			c.fits("both halves are %s", familyA)
 		} else {
 			c.change(graph.EffortHandTools, "put the half that matches on one lead, or make an adapter lead",
 				"a %s plug does not go into a %s plug", familyA, familyB)

@@ -33,7 +33,7 @@ func discInSlot(b *bench, m Meeting) {
 			c.no("the disc is %s too thick for the slot with new pads", c.Gap)
 		case where == above:
 			c.Gap = mm(room.nominal)
-			c.ask(Ask{Position: m.A.Position, Part: m.A.Part, Feature: m.A.Feature.Name, Dim: "stroke",
+			c.settle(Ask{Position: m.A.Position, Part: m.A.Part, Feature: m.A.Feature.Name, Dim: "stroke",
 				What: "how far the pistons stand out with worn pads", Where: label(m.A), Gauge: "vernier caliper", Accuracy: "0.5 mm"})
 			c.unknown("the disc is %s thinner than the slot is made for: the pistons stand %s further out", c.Gap, mm(room.nominal/2))
 		default:

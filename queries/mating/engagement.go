@@ -35,7 +35,7 @@ func engagement(b *bench, m Meeting, male, female measure.ThreadSize, threaded b
 	if !okLength || !okDepth || !okHole || !threaded {
 		return
 	}
-	e := engaged{d: male.Nominal, pitch: female.Pitch, depth: depth, thread: male.String(), clamped: clamped}
+	e := engaged{d: male.Nominal, pitch: female.Pitch, depth: depth, thread: male, clamped: clamped}
 	e.reach = length.minus(clamped)
 	if !okClamped {
 		e.reach.low = 0 // anything up to its whole length may be clamped
@@ -60,7 +60,7 @@ type engaged struct {
 	clamped   span
 	need      float64 // in d
 	needWords string
-	thread    string
+	thread    measure.ThreadSize
 }
 
 func needOf(material string, known bool) (float64, string) {
@@ -166,7 +166,7 @@ func (e engaged) through(c *check, s Side) {
 	e.sizes(c, mm(full)+" engaged", "at least "+mm(least))
 	if e.depth.high < least-eps {
 		if e.need == engageSteel && e.depth.high >= nutHeight*e.d-eps {
-			c.ask(askFor(s, "class"))
+			c.settle(askFor(s, "class"))
 			c.unknown("%s of thread is enough for a nut, not for a tapped hole: is it a nut?", mm(e.depth.nominal))
 			return
 		}
@@ -191,6 +191,9 @@ func (e engaged) orderBolt(c *check, least, most float64) {
 		}
 		length = mmRange(from, to) + " under the head"
 	}
-	c.order("bolt", fmt.Sprintf("bolt %s, %s", e.thread, length),
-		Field{"thread", e.thread}, Field{"length", length})
+	spec := []Field{{"thread", e.thread.String()}, {"length", length}}
+	if heads, ok := spannerField(e.thread); ok {
+		spec = append(spec, heads)
+	}
+	c.order("bolt", fmt.Sprintf("bolt %s, %s", e.thread, length), spec...)
 }

@@ -89,7 +89,7 @@ func holeForBolt(c *check, s Side, hole span, d float64) {
 		c.order("bush", "bush "+mm(d)+" inside, "+mm(hole.nominal)+" outside",
 			Field{"inside", mm(d)}, Field{"outside", mm(hole.nominal)})
 	default:
-		c.ask(askFor(s, "hole"))
+		c.settle(askFor(s, "hole"))
 		c.unknown("at the limit of its tolerance the hole may not suit a %s bolt", mm(d))
 	}
 }
@@ -145,8 +145,8 @@ func spigot(b *bench, m Meeting) {
 		c.Gap = ""
 		c.fits("located on %s", mm(a.nominal))
 	case where == astride:
-		c.ask(askFor(m.A, "spigot"))
-		c.ask(askFor(m.B, "spigot"))
+		c.settle(askFor(m.A, "spigot"))
+		c.settle(askFor(m.B, "spigot"))
 		c.unknown("at the limits of their tolerances spigot and recess may not locate")
 	case (wide-narrow)/2 >= leastWall-eps:
 		c.change(graph.EffortLatheWeld, "turn a locating ring, or bore the recess when it is the narrow one",

@@ -33,7 +33,7 @@ func oneScheme(b *bench, in PanelCase) {
 	var unknown []Side
 	for _, p := range in.Panels {
 		if v, ok := c.peek(p, "scheme", measure.Word); ok {
-			groups.add(v.Text, label(p))
+			groups.add(v.Text, short(p))
 		} else {
 			unknown = append(unknown, p)
 		}
@@ -58,7 +58,7 @@ func onePaint(c *check, panels []Side) {
 	groups := newGroups()
 	for _, p := range panels {
 		if v, ok := c.read(p, "paint", measure.Word); ok {
-			groups.add(v.Text, label(p))
+			groups.add(v.Text, short(p))
 		}
 	}
 	switch {
@@ -66,7 +66,7 @@ func onePaint(c *check, panels []Side) {
 		c.fits("all in paint %s", groups.names[0])
 	case len(groups.names) > 1:
 		for _, p := range panels {
-			c.ask(askFor(p, "scheme"))
+			c.settle(askFor(p, "scheme"))
 		}
 		c.unknown("several paints, which may belong to one scheme: %s", groups)
 	}

@@ -142,8 +142,8 @@ func meetLists(a, b []string) bool {
 }
 
 func pairWords(a, b allowance) string {
-	text := label(a.side) + " allows " + strings.Join(a.fluids, " or ") + ", " +
-		label(b.side) + " " + strings.Join(b.fluids, " or ")
+	text := short(a.side) + " allows " + strings.Join(a.fluids, " or ") + ", " +
+		short(b.side) + " allows " + strings.Join(b.fluids, " or ")
 	of := append(a.families(), b.families()...)
 	kin := slices.ContainsFunc(a.families(), func(f family) bool { return slices.Contains(b.families(), f) })
 	switch {

@@ -1,8 +1,8 @@
 package mating
 
 import (
-	"fmt"
 	"math"
+	"strings"
 
 	"matewell/graph/measure"
 )
@@ -10,11 +10,11 @@ import (
 // bulbInHolder is rule 10: cap, power and voltage.
 func bulbInHolder(b *bench, m Meeting) {
 	c := b.check("bulb cap")
-	bulb, okBulb := c.word(m.A, "cap")
-	holder, okHolder := c.word(m.B, "cap")
+	bulb, okBulb := c.phrase(m.A, "cap")
+	holder, okHolder := c.phrase(m.B, "cap")
 	if okBulb && okHolder {
 		c.sizes(bulb, holder, "")
-		if bulb == holder {
+		if sameWords(bulb, holder) {
 			c.fits("%s cap", bulb)
 		} else {
 			c.no("a %s cap does not go into a %s holder%s", bulb, holder, capTrap(bulb, holder))
@@ -28,7 +28,7 @@ func bulbInHolder(b *bench, m Meeting) {
 // lamp has which cap; how they differ is common practice.
 func capTrap(a, b string) string {
 	bayonet := map[string]bool{"ba15s": true, "bay15d": true, "bau15s": true, "ba15d": true}
-	if bayonet[a] && bayonet[b] {
+	if bayonet[strings.ToLower(a)] && bayonet[strings.ToLower(b)] {
 		return ": both are 15 mm bayonets, but the pins or contacts sit differently; it must not be forced"
 	}
 	return ""
@@ -83,14 +83,11 @@ func beamInTraffic(b *bench, m Meeting) {
 	switch {
 	case beam == "both":
 		c.sizes("for either side", "must kick up to the "+traffic, "")
-		c.fits("made for either side of the road; set it for %s", sideOfRoad(traffic))
+		c.fits("made for either side of the road: set it for traffic that keeps %s", traffic)
 	case beam == traffic:
-		c.fits("kicks up to the %s, as %s wants", beam, sideOfRoad(traffic))
+		c.fits("kicks up to the %s, for traffic that keeps %s", beam, traffic)
 	default:
-		c.no("kicks up to the %s: made for %s, it dazzles oncoming traffic in %s",
-			beam, sideOfRoad(beam), sideOfRoad(traffic))
+		c.no("kicks up to the %s, for traffic that keeps %s: where it keeps %s, it dazzles what comes towards you",
+			beam, beam, traffic)
 	}
 }
-
-// sideOfRoad is the traffic whose near side is the given one.
-func sideOfRoad(kick string) string { return fmt.Sprintf("traffic on the %s", kick) }

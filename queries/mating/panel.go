@@ -31,6 +31,13 @@ func points(n int) string {
 	return fmt.Sprintf("%d points", n)
 }
 
+func meeting(n int) string {
+	if n == 1 {
+		return "1 point meets"
+	}
+	return points(n) + " meet"
+}
+
 // pointOff is how far two points may lie apart and still be pulled together, in
 // mm, beyond what their holes give. Common practice, no source.
 const pointOff = 1.0
@@ -44,8 +51,15 @@ type pairing struct {
 	of     []int   // the point of b that each point of a meets; -1 for none
 }
 
-// unmatchable costs more than any number of poor matches.
-const unmatchable = 1e6
+// What a match costs: the distance in mm up to mostApart, then a little more
+// for a hole that does not suit and for another name. Two points that are left
+// over cost unmatched, so that a match by name always beats none.
+const (
+	mostApart = 40.0
+	otherHole = 10.0
+	otherName = 1.0
+	unmatched = 60.0
+)
 
 // match tries every way to lay the two sets over each other that some pair of
 // points suggests and keeps the best. The parts have origins of their own, so
@@ -89,9 +103,9 @@ func (p *pairing) assign(dx, dy float64) ([]int, float64) {
 	of := Assign(cost)
 	total := 0.0
 	for i, j := range of {
-		if j < 0 || cost[i][j] >= unmatchable {
+		if j < 0 || cost[i][j] >= unmatched {
 			of[i] = -1
-			total += unmatchable
+			total += unmatched
 			continue
 		}
 		total += cost[i][j]
@@ -106,16 +120,16 @@ func pointCost(a, b measure.Point, dx, dy float64) float64 {
 	cost := 0.0
 	apart, known := distance(a, b, dx, dy)
 	if known {
-		cost += min(apart, 200)
+		cost += min(apart, mostApart)
 	}
 	if !strings.EqualFold(a.Place, b.Place) {
 		if !known || apart > pointOff+holePlay(a, b) {
-			return unmatchable
+			return unmatched
 		}
-		cost++
+		cost += otherName
 	}
 	if holeFault(a, b) != "" {
-		cost += 10
+		cost += otherHole
 	}
 	return cost
 }
@@ -167,19 +181,19 @@ func (p *pairing) judge() {
 	for i, a := range p.a {
 		j := p.at(i)
 		if j < 0 {
-			making = append(making, Field{label(p.m.A) + " " + a.Place, "nothing opposite: " + pointWords(a)})
+			making = append(making, Field{short(p.m.A) + " " + a.Place, "nothing opposite: " + pointWords(a)})
 			continue
 		}
 		taken[j] = true
 		if fault := p.fault(a, p.b[j]); fault != "" {
-			making = append(making, Field{label(p.m.A) + " " + a.Place, fault})
+			making = append(making, Field{short(p.m.A) + " " + a.Place, fault})
 			continue
 		}
 		met++
 	}
 	for j, b := range p.b {
 		if !taken[j] {
-			making = append(making, Field{label(p.m.B) + " " + b.Place, "nothing opposite: " + pointWords(b)})
+			making = append(making, Field{short(p.m.B) + " " + b.Place, "nothing opposite: " + pointWords(b)})
 		}
 	}
 	if len(making) == 0 {
@@ -233,16 +247,16 @@ func (p *pairing) verdict(met int, making []Field) {
 	p.c.order("making list", "make or alter "+strings.Join(words, "; "), making...)
 	if loose := p.unplaced(); loose {
 		askTwo(p.c, p.m, "points", "points")
-		p.c.unknown("%s meet, %s do not by name, and without positions nobody can say whether they are the same",
-			points(met), points(len(making)))
+		p.c.unknown("%s; %s with names of their own and no position may be the same or not: measure where they lie",
+			meeting(met), points(len(making)))
 		return
 	}
 	if met == 0 {
 		p.c.no("none of the points meet")
 		return
 	}
-	p.c.change(graph.EffortLatheWeld, "make what the list says: "+strings.Join(words, "; "),
-		"%s meet, %s to make or alter", points(met), points(len(making)))
+	p.c.change(graph.EffortLatheWeld, "make or alter "+strings.Join(words, "; "),
+		"%s, %s to make or alter", meeting(met), points(len(making)))
 }
 
 // unplaced reports whether a left-over point on both parts has no position.

@@ -134,17 +134,17 @@ func (s spacing) askHoles() {
 		_, okHole := s.c.peekLength(side, "hole")
 		_, threaded := s.c.peek(side, "thread", measure.Thread)
 		if !okHole && !threaded {
-			s.c.ask(askFor(side, "hole"))
+			s.c.settle(askFor(side, "hole"))
 		}
 	}
 	if _, ok := boltDiameter(s.c, s.m); !ok {
-		s.c.ask(askFor(s.m.B, "thread"))
+		s.c.settle(askFor(s.m.B, "thread"))
 	}
 }
 
 func (s spacing) askBoth() {
-	s.c.ask(askFor(s.m.A, s.dim))
-	s.c.ask(askFor(s.m.B, s.dim))
+	s.c.settle(askFor(s.m.A, s.dim))
+	s.c.settle(askFor(s.m.B, s.dim))
 }
 
 // differ states that the holes do not meet and what would join them: a bracket
@@ -152,6 +152,9 @@ func (s spacing) askBoth() {
 // of its own and not a change to this one.
 func (s spacing) differ(a, b span) {
 	why := fmt.Sprintf("holes %s apart do not meet holes %s apart: %s out", mm(a.nominal), mm(b.nominal), s.c.Gap)
+	if s.count > 2 && s.dim == "spacing" {
+		why = fmt.Sprintf("holes on a %s circle do not meet holes on a %s circle: %s out", mm(a.nominal), mm(b.nominal), s.c.Gap)
+	}
 	if s.count > 2 && len(s.m.A.Feature.Dims["spacing-2"])+len(s.m.B.Feature.Dims["spacing-2"]) == 0 {
 		s.c.no("%s", why)
 		adapter(s.c, "adapter", s.m)
@@ -199,7 +202,7 @@ func shiftOf(c *check, m Meeting) (string, bool) {
 func patternWords(c *check, s Side) string {
 	count, okCount := c.peek(s, "count", measure.Count)
 	at, okAt := c.peekLength(s, "spacing")
-	text := "holes"
+	text := "2 holes"
 	if okCount {
 		text = measure.Format(count.Quantity.Nominal, measure.Count) + " holes"
 	}

@@ -34,8 +34,8 @@ func screwedEndInPort(b *bench, m Meeting) {
 		c.Gap = mm(reach.nominal - most.nominal)
 		c.no("the thread is %s too long: it bottoms before it seals", c.Gap)
 	default:
-		c.ask(askFor(m.A, "length"))
-		c.ask(askFor(m.B, "depth"))
+		c.settle(askFor(m.A, "length"))
+		c.settle(askFor(m.B, "depth"))
 		c.unknown("the thread is close to the limit: measure it and the depth")
 	}
 }
@@ -58,7 +58,7 @@ func washerOnThread(b *bench, m Meeting) {
 	case above:
 		c.no("a washer of %s is too wide for %s", mm(hole.nominal), thread)
 	default:
-		c.ask(askFor(m.A, "inside"))
+		c.settle(askFor(m.A, "inside"))
 		c.unknown("at the limit of its tolerance the washer may not suit")
 	}
 }

@@ -51,7 +51,7 @@ func (r *run) turnsOrMoves() bool { return r.in.Turns || len(r.in.Moves)+len(r.i
 func (r *run) pathGone() {
 	if r.in.GuidesMoved {
 		for _, need := range r.in.Needs {
-			r.c.ask(r.askNeed(need.Lock, need.Fork))
+			r.c.settle(r.askNeed(need.Lock, need.Fork))
 		}
 		r.c.unknown("a guide moved, so the path is another one: measure it")
 	}
@@ -61,7 +61,7 @@ func (r *run) mayBeShort(sure, wantLow, wantHigh float64) {
 	r.c.Gap = mm(max(0, -sure))
 	for _, need := range r.in.Needs {
 		if attitude(need.Lock, need.Fork) == r.worst {
-			r.c.ask(r.askNeed(need.Lock, need.Fork))
+			r.c.settle(r.askNeed(need.Lock, need.Fork))
 		}
 	}
 	if r.moved.high > 0 {

@@ -61,10 +61,10 @@ func sleeveInBore(c *check, hole Side, shaft, diameter float64) {
 	c.order("sleeve", text, spec...)
 }
 
-// askTwo asks for one dimension of each side.
+// askTwo names one dimension of each side as what settles an unknown.
 func askTwo(c *check, m Meeting, dimA, dimB string) {
-	c.ask(askFor(m.A, dimA))
-	c.ask(askFor(m.B, dimB))
+	c.settle(askFor(m.A, dimA))
+	c.settle(askFor(m.B, dimB))
 }
 
 // sealMatch is how far seal and shaft, or seal and seat, may differ, in mm: the
@@ -122,6 +122,7 @@ func matched(c *check, m Meeting, a, b span, dimA, dimB string) standing {
 		return inside
 	case where == astride:
 		askTwo(c, m, dimA, dimB)
+		c.unknown("at the limits of their tolerances the seal may not seal")
 	}
 	return where
 }

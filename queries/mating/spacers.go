@@ -23,7 +23,7 @@ func (r *row) remake(why string) {
 		return
 	}
 	if !r.okOffset {
-		r.c.ask(askFor(r.in.Row[r.in.Centre-1].Side, "offset"))
+		r.c.settle(askFor(r.in.Row[r.in.Centre-1].Side, "offset"))
 		r.c.unknown("%s; the offset of the centre says how to share it out", why)
 		return
 	}

@@ -161,11 +161,11 @@ func (r *row) judgeRoom(room span) {
 func (r *row) askWidths() {
 	for i, w := range r.widths {
 		if w.toleranced() {
-			r.c.ask(askFor(r.in.Row[i].Side, "width"))
+			r.c.settle(askFor(r.in.Row[i].Side, "width"))
 		}
 	}
 	if r.gap.toleranced() {
-		r.c.ask(askFor(r.in.Within, "width"))
+		r.c.settle(askFor(r.in.Within, "width"))
 	}
 }
 
@@ -194,21 +194,17 @@ func (r *row) centre(b *bench) {
 	}
 	// Where the plane lies from the middle of the gap, left positive.
 	off := gap.times(0.5).minus(left).minus(widths[r.in.Centre-1].times(0.5)).plus(offset)
-	r.c.sizes(mm(off.nominal)+" from the middle", "within "+mm(centreOff), mm(math.Abs(off.nominal)))
+	r.c.sizes(leftOrRight(off.nominal)+" of the middle", "within "+mm(centreOff), mm(math.Abs(off.nominal)))
 	switch where := off.against(-centreOff, centreOff); {
 	case where == inside || same(off.nominal, 0):
 		r.c.Gap = ""
 		r.c.fits("central within %s, worst case %s", mm(math.Abs(off.nominal)), mm(max(math.Abs(off.low), math.Abs(off.high))))
 	case math.Abs(off.nominal) <= centreOff:
 		r.askWidths()
-		r.c.ask(askFor(at.Side, "offset"))
+		r.c.settle(askFor(at.Side, "offset"))
 		r.c.unknown("central by nominal sizes, but the tolerances add up to %s: measure it", mm(max(math.Abs(off.low), math.Abs(off.high))))
 	default:
-		side := "left"
-		if off.nominal < 0 {
-			side = "right"
-		}
-		why := fmt.Sprintf("%s too far to the %s", r.c.Gap, side)
+		why := "the centre sits " + leftOrRight(off.nominal) + " of the middle"
 		if r.made {
 			r.c.change(graph.EffortLatheWeld, "make the spacers as ordered: they bring it to the middle", "%s", why)
 			return
@@ -240,7 +236,7 @@ func (r *row) plane(b *bench, p Plane) {
 		within = planeOff
 	}
 	off := at.minus(wanted)
-	c.sizes(mm(at.nominal), mm(wanted.nominal), mm(math.Abs(off.nominal)))
+	c.sizes(leftOrRight(at.nominal), leftOrRight(wanted.nominal), mm(math.Abs(off.nominal)))
 	switch where := off.against(-within, within); {
 	case where == inside || same(off.nominal, 0):
 		c.Gap = ""
@@ -248,13 +244,17 @@ func (r *row) plane(b *bench, p Plane) {
 	case where == astride:
 		c.unknown("the %s may be out of line at the limits of the tolerances: measure it", p.Name)
 	default:
-		side, back := "left", "right"
-		if off.nominal < 0 {
-			side, back = "right", "left"
-		}
-		c.change(graph.EffortDrillShim, fmt.Sprintf("bring the %s %s to the %s", p.Name, tenth(math.Abs(off.nominal)), back),
-			"the %s runs %s too far to the %s", p.Name, c.Gap, side)
+		c.change(graph.EffortDrillShim, "bring the "+p.Name+" over by "+tenth(math.Abs(off.nominal)),
+			"the %s runs %s of where it must", p.Name, leftOrRight(off.nominal))
 	}
+}
+
+// leftOrRight is "2 mm left" for a distance counted left positive.
+func leftOrRight(v float64) string {
+	if v < -eps {
+		return mm(-v) + " right"
+	}
+	return mm(math.Abs(v)) + " left"
 }
 
 func sumTerms(c *check, terms []Term) (span, bool) {

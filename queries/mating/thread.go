@@ -43,10 +43,10 @@ func meetThreads(c *check, a Side, male measure.ThreadSize, b Side, female measu
 	case guessed == "":
 		c.no("%s", fault)
 	case male.CoarseAssumed:
-		c.ask(askFor(a, "thread"))
+		c.settle(askFor(a, "thread"))
 		c.unknown("%s", guessed)
 	default:
-		c.ask(askFor(b, "thread"))
+		c.settle(askFor(b, "thread"))
 		c.unknown("%s", guessed)
 	}
 	return false

@@ -37,7 +37,7 @@ const inchAspect = 100
 // tyreOnRim judges diameter and width of the rim a tyre sits on.
 func tyreOnRim(b *bench, m Meeting) {
 	c := b.check("tyre on rim")
-	size, okSize := c.word(m.A, "size")
+	size, okSize := c.phrase(m.A, "size")
 	diameter, okDiameter := c.length(m.B, "diameter")
 	width, okWidth := c.length(m.B, "width")
 	if !okSize {

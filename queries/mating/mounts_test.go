@@ -1,0 +1,142 @@
+package mating
+
+import (
+	"fmt"
+	"testing"
+
+	"matewell/graph"
+)
+
+// Source for the play of bolts: ISO 273, fine and coarse series; geometry.
+func TestBoltPatterns(t *testing.T) {
+	disc := made("bolt-pattern", "count", "6", "spacing", "80 mm", "hole", "8.4 mm", "spigot", "64 mm")
+	hub := made("bolt-pattern", "count", "6", "spacing", "80 mm", "thread", "M8", "spigot", "64 mm")
+	stay := made("bolt-pattern", "count", "2", "spacing", "60 mm", "hole", "6.6 mm")
+	lug := made("bolt-pattern", "count", "2", "spacing", "60 mm", "thread", "M6")
+	runCases(t, []ruleCase{
+		{"as built", disc, hub, "", yes},
+		{"other count", disc.with("count", "5"), hub, "bolt pattern", no},
+		{"other circle", disc.with("spacing", "77 mm"), hub, "bolt pattern", no},
+		{"circle within the play", disc.with("spacing", "80.4 mm"), hub, "bolt pattern", yes},
+		{"circle 0.1 mm beyond the play", disc.with("spacing", "80.5 mm"), hub, "bolt pattern", no},
+		{"spacing missing", disc.with("spacing", ""), hub, "bolt pattern", open},
+		{"count missing", disc.with("count", ""), hub, "bolt pattern", open},
+		{"two holes, other centres", stay.with("spacing", "66 mm"), lug, "bolt pattern", mod},
+		{"two holes within the play", stay.with("spacing", "60.6 mm"), lug, "bolt pattern", yes},
+		{"two holes, hole missing", stay.with("spacing", "60.6 mm").with("hole", ""), lug, "bolt pattern", open},
+		{"two holes, hole missing, hopeless", stay.with("spacing", "66 mm").with("hole", ""), lug, "bolt pattern", mod},
+		{"slot takes it up", stay.with("spacing", "63 mm").with("slot", "3 mm"), lug, "bolt pattern", yes},
+		{"rectangle", stay.with("count", "4").with("spacing-2", "40 mm"), lug.with("count", "4").with("spacing-2", "45 mm"), "bolt pattern", mod},
+		{"rectangle, one side not measured", stay.with("count", "4").with("spacing-2", "40 mm"), lug.with("count", "4"), "bolt pattern", open},
+		{"hole too small", stay.with("hole", "5.5 mm"), lug, "bolts in holes", mod},
+		{"hole far too wide", stay.with("hole", "8.5 mm"), lug, "bolts in holes", mod},
+		{"hole just coarse", stay.with("hole", "7 mm"), lug, "bolts in holes", yes},
+		{"both tapped", stay.with("hole", "").with("thread", "M6"), lug, "bolts in holes", mod},
+		{"spigot 0.1 mm off", disc.with("spigot", "64.1 mm"), hub, "spigot", yes},
+		{"spigot 2 mm off", disc.with("spigot", "62 mm"), hub, "spigot", mod},
+		{"spigot on one side only", disc.with("spigot", ""), hub, "spigot", open},
+	})
+}
+
+// Source: check-values "radial caliper shim": (D fitted - D design) / 2,
+// negative: machine, never shim.
+func TestRadialShim(t *testing.T) {
+	caliper := made("caliper-mount", "style", "radial", "spacing", "108 mm", "hole", "10.5 mm")
+	leg := made("caliper-mount", "style", "radial", "spacing", "108 mm", "thread", "M10x1.25", "disc", "300 mm")
+	for _, tt := range []struct {
+		design, fitted float64
+		want           graph.Verdict
+		shim           string
+	}{
+		{300, 300, yes, ""}, {310, 320, mod, "5 mm"}, {300, 320, mod, "10 mm"}, {296, 301, mod, "2.5 mm"},
+		{310, 310.5, yes, ""}, {310, 311, mod, "0.5 mm"}, {320, 310, mod, ""}, {320, 300, mod, ""},
+	} {
+		t.Run(fmt.Sprintf("%g on %g", tt.design, tt.fitted), func(t *testing.T) {
+			m := Meeting{A: caliper.with("disc", mm(tt.design)), B: leg, Disc: made("disc-rim", "diameter", mm(tt.fitted))}
+			c := the(t, Judge(m), "caliper height")
+			shim := ""
+			for _, o := range c.Orders {
+				if o.Kind == "shim" {
+					shim = o.Spec[1].Value
+				}
+			}
+			if c.Verdict != tt.want || shim != tt.shim {
+				t.Errorf("%s with shim %q (%s), want %s with %q", c.Verdict, shim, c.Why, tt.want, tt.shim)
+			}
+			if tt.fitted < tt.design-discMatch && !contains(c.Why, "never a shim") {
+				t.Errorf("a smaller disc says %q, want machining, never a shim", c.Why)
+			}
+		})
+	}
+}
+
+// Source for 0.5 mm: common practice, check-values "wheel spacers" and Q46.
+func TestCaliperMounts(t *testing.T) {
+	caliper := made("caliper-mount", "style", "axial", "spacing", "84 mm", "hole", "10.5 mm", "disc", "296 mm", "offset", "12 mm")
+	leg := made("caliper-mount", "style", "axial", "spacing", "84 mm", "thread", "M10x1.25", "disc", "296 mm", "offset", "12 mm")
+	runCases(t, []ruleCase{
+		{"as built", caliper, leg, "", yes},
+		{"other style", caliper.with("style", "radial"), leg, "caliper mount", no},
+		{"other centres", caliper.with("spacing", "96 mm"), leg, "caliper mount", mod},
+		{"centres within the play", caliper.with("spacing", "84.5 mm"), leg, "caliper mount", yes},
+		{"centres missing", caliper.with("spacing", ""), leg, "caliper mount", open},
+		{"other disc on an axial mount", caliper.with("disc", "320 mm"), leg, "caliper height", mod},
+		{"disc missing", caliper.with("disc", ""), leg, "caliper height", open},
+		{"slot 0.5 mm beside", caliper.with("offset", "12.5 mm"), leg, "caliper over disc", yes},
+		{"slot 2 mm short", caliper.with("offset", "10 mm"), leg, "caliper over disc", mod},
+		{"slot 2 mm too far", caliper.with("offset", "14 mm"), leg, "caliper over disc", mod},
+		{"offset missing", caliper.with("offset", ""), leg, "caliper over disc", open},
+		{"which is the leg?", caliper.with("hole", "").with("disc", "310 mm"), leg.with("thread", ""), "caliper height", open},
+	})
+	slot := made("caliper-slot", "disc-thickness", "5.5 mm", "pad-height", "34 mm")
+	disc := made("disc-rim", "diameter", "296 mm", "thickness", "5.5 mm", "band", "34 mm", "minimum", "5 mm")
+	runCases(t, []ruleCase{
+		{"disc as built", slot, disc, "", yes},
+		{"disc half worn", slot, disc.with("thickness", "5.2 mm"), "disc in slot", yes},
+		{"disc worn out", slot, disc.with("thickness", "4.9 mm"), "disc in slot", no},
+		{"disc too thick", slot, disc.with("thickness", "6 mm"), "disc in slot", no},
+		{"disc much thinner", slot, disc.with("thickness", "4 mm").with("minimum", "3.5 mm"), "disc in slot", open},
+		{"thickness missing", slot, disc.with("thickness", ""), "disc in slot", open},
+		{"pads half a millimetre over", slot.with("pad-height", "34.5 mm"), disc, "pads on disc", yes},
+		{"pads over the band", slot.with("pad-height", "36 mm"), disc, "pads on disc", mod},
+	})
+}
+
+// Sources: ISO 15 (bearing sizes); fits and sleeves common practice.
+func TestShaftsAndBearings(t *testing.T) {
+	shaft, bore := made("shaft", "diameter", "17 mm"), made("bore", "diameter", "17 mm", "length", "30 mm")
+	ring := made("bearing", "inside", "17 mm", "outside", "40 mm", "width", "12 mm", "form", "ball")
+	seat := made("bearing-seat", "diameter", "40 mm", "depth", "12 mm", "form", "ball")
+	seal := made("seal", "inside", "25 mm", "outside", "42 mm", "width", "7 mm")
+	runCases(t, []ruleCase{
+		{"shaft of the bore's size", shaft, bore, "", yes},
+		{"just loose enough", shaft, bore.with("diameter", "17.3 mm"), "", yes},
+		{"loose, no room for a sleeve", shaft, bore.with("diameter", "18 mm"), "", no},
+		{"loose, room for a sleeve", shaft, bore.with("diameter", "19 mm"), "", mod},
+		{"too thick by 0.05", shaft.with("diameter", "17.05 mm"), bore, "", no},
+		{"limits overlap", shaft.with("diameter", "17.1 mm ±0.2"), bore, "", open},
+		{"bore missing", shaft, bore.with("diameter", ""), "", open},
+		{"bearing on its shaft", ring, shaft, "", yes},
+		{"bearing by its number alone", made("bearing", "designation", "6203-2RS"), shaft, "", yes},
+		{"bridge by the standard", ring.with("outside", "47 mm"), shaft.with("diameter", "20 mm"), "", mod},
+		{"no bridge, thicker shaft", ring, shaft.with("diameter", "20 mm"), "", no},
+		{"no bridge, thinner shaft is sleeved", ring, shaft.with("diameter", "14 mm"), "", mod},
+		{"thinner by 0.5 mm", ring, shaft.with("diameter", "16.5 mm"), "", no},
+		{"sort of bearing missing", ring.with("form", ""), shaft.with("diameter", "15 mm"), "", open},
+		{"bearing in its seat", ring, seat, "", yes},
+		{"seat of another bearing", ring, seat.with("diameter", "47 mm"), "bearing in seat", mod},
+		{"seat too small", ring, seat.with("diameter", "37 mm"), "bearing in seat", no},
+		{"right size, wrong kind", ring, seat.with("form", "taper"), "bearing kind", no},
+		{"1 mm proud", ring.with("width", "13 mm"), seat, "bearing width", mod},
+		{"depth missing", ring, seat.with("depth", ""), "bearing width", open},
+		{"seat and shaft with a bearing between", seat, shaft, "", mod},
+		{"seat and shaft, sleeve needed", seat, shaft.with("diameter", "14 mm"), "", mod},
+		{"seat and shaft, nothing goes", seat.with("diameter", "18 mm"), shaft, "", no},
+		{"seal on its shaft", seal, shaft.with("diameter", "25 mm"), "", yes},
+		{"seal on another shaft", seal, shaft.with("diameter", "22 mm"), "", no},
+		{"seal in its seat", seal, made("seal-seat", "diameter", "42 mm", "depth", "8 mm"), "", yes},
+		{"seal in a wide seat", seal, made("seal-seat", "diameter", "45 mm", "depth", "8 mm"), "", no},
+		{"seal in a shallow seat", seal, made("seal-seat", "diameter", "42 mm", "depth", "5 mm"), "", no},
+		{"seal seat depth missing", seal, made("seal-seat", "diameter", "42 mm"), "", open},
+	})
+}

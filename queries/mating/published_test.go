@@ -1,0 +1,214 @@
+package mating
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"matewell/graph"
+)
+
+// published reads a table of testdata/published, whose head names its source.
+func published(t *testing.T, name string) []map[string]string {
+	t.Helper()
+	f, err := os.Open(filepath.Join("..", "..", "testdata", "published", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil || len(rows) < 2 {
+		t.Fatalf("%s: %d rows, %v", name, len(rows), err)
+	}
+	var table []map[string]string
+	for _, row := range rows[1:] {
+		named := map[string]string{}
+		for i, cell := range row {
+			named[rows[0][i]] = cell
+		}
+		table = append(table, named)
+	}
+	return table
+}
+
+func number(t *testing.T, text string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// Source: ISO 15, ISO 355; testdata/published/bearings.csv.
+func TestBearingsArePublished(t *testing.T) {
+	for _, row := range published(t, "bearings.csv") {
+		name := row["designation"]
+		t.Run(strings.ReplaceAll(name, "/", "-"), func(t *testing.T) {
+			b, ok := designated(name)
+			if !ok || b.fromMemory {
+				t.Fatalf("%s is not in the table as confirmed", name)
+			}
+			d, outside, w := number(t, row["d"]), number(t, row["D"]), number(t, row["B_or_T"])
+			if b.d != d || b.outside != outside || b.w != w {
+				t.Errorf("got %g x %g x %g, want %g x %g x %g", b.d, b.outside, b.w, d, outside, w)
+			}
+		})
+	}
+}
+
+// Source: ISO 15 and ISO 355; the suffixes are makers' practice.
+func TestDesignationsAreRead(t *testing.T) {
+	tests := []struct {
+		name, text, want string
+	}{
+		{"plain", "6204", "6204"},
+		{"seals and clearance", "6204-2RS C3", "6204"},
+		{"shields", "6302 ZZ", "6302"},
+		{"slash", "320/28X", "320/28X"},
+		{"taper without its X", "32005", "32005X"},
+		{"taper with a blank", "32005 X/Q", "32005X"},
+		{"ball with a slash", "62/28", "62/28"},
+		{"no such bearing", "6299", ""},
+		{"not a number", "needle", ""},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if got, _ := designated(tt.text); got.designation != tt.want {
+				t.Errorf("designated(%q) = %q, want %q", tt.text, got.designation, tt.want)
+			}
+		})
+	}
+}
+
+// No two rows may say the same number or be impossible, and the bore must be
+// what the number says. Source: the numbering of ISO 15 and ISO 355 designations
+// (00 10 mm, 01 12, 02 15, 03 17, from 04 five times; behind a slash the bore).
+func TestBearingTableIsSound(t *testing.T) {
+	seen := map[string]bool{}
+	for _, b := range standardBearings() {
+		if seen[b.designation] {
+			t.Errorf("%s twice", b.designation)
+		}
+		seen[b.designation] = true
+		if b.d <= 0 || b.outside <= b.d || b.w <= 0 || b.w > b.outside {
+			t.Errorf("%s is impossible: %+v", b.designation, b)
+		}
+		digits := strings.TrimSuffix(b.designation, "X")
+		code := number(t, digits[len(digits)-2:])
+		want := map[float64]float64{0: 10, 1: 12, 2: 15, 3: 17}[code]
+		switch {
+		case strings.Contains(digits, "/"):
+			want = code
+		case code >= 4:
+			want = 5 * code
+		}
+		if b.d != want {
+			t.Errorf("%s has bore %g, its number says %g", b.designation, b.d, want)
+		}
+	}
+}
+
+// Source: ISO 15, arithmetic; check-values "bridge pair": a hub for 6004
+// (20x42x12) takes a 15 mm axle with 6302 (15x42x13).
+func TestBridgePair(t *testing.T) {
+	got, ok := findBearing(15, 42, "ball")
+	if !ok || got.designation != "6302" || got.w-12 != 1 {
+		t.Errorf("got %+v, want 6302, 1 mm wider than 12", got)
+	}
+	if _, ok := findBearing(25, 47, "needle"); ok {
+		t.Error("a needle bearing was bridged by a ball or taper one")
+	}
+	if got, _ := findBearing(25, 47, "taper"); got.designation != "32005X" {
+		t.Errorf("25 x 47 taper is %q, want 32005X: 6005 has the size and is the wrong kind", got.designation)
+	}
+}
+
+// Source: testdata/published/across_flats.csv.
+func TestSpannersArePublished(t *testing.T) {
+	for _, row := range published(t, "across_flats.csv") {
+		t.Run(row["standard"]+" "+row["thread"], func(t *testing.T) {
+			d, size := number(t, strings.TrimPrefix(row["thread"], "M")), number(t, row["mm"])
+			for _, s := range Spanners(d) {
+				if s.Size == size {
+					return
+				}
+			}
+			t.Errorf("%s has no %g mm among %v", row["thread"], size, Spanners(d))
+		})
+	}
+}
+
+// Source: ISO 724, ISO 261; testdata/published/threads.csv.
+func TestMinorDiametersArePublished(t *testing.T) {
+	for _, row := range published(t, "threads.csv") {
+		size := measureThread(t, "M"+row["d"]+"x"+row["P"])
+		// The table is rounded to 0.001 mm.
+		if got, want := minor(size), number(t, row["D1"]); math.Abs(got-want) > 0.00051 {
+			t.Errorf("minor of %s is %.4f, want %.3f", size, got, want)
+		}
+	}
+}
+
+// Source: Christofides, Graph Theory (1975), 8x8, optimum 76, and small cases
+// of two scientific libraries' own tests; testdata/published/assignment.json.
+func TestAssignFindsPublishedOptima(t *testing.T) {
+	data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "published", "assignment.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var cases map[string]struct {
+		Cost [][]float64
+		Opt  float64
+	}
+	if err := json.Unmarshal(data, &cases); err != nil || len(cases) == 0 {
+		t.Fatalf("%d cases, %v", len(cases), err)
+	}
+	for name, tt := range cases {
+		t.Run(name, func(t *testing.T) {
+			total, taken := 0.0, map[int]bool{}
+			for i, j := range Assign(tt.Cost) {
+				if j < 0 {
+					continue
+				}
+				if taken[j] {
+					t.Fatalf("column %d is taken twice", j)
+				}
+				taken[j] = true
+				total += tt.Cost[i][j]
+			}
+			if len(taken) != min(len(tt.Cost), len(tt.Cost[0])) || total != tt.Opt {
+				t.Errorf("%d pairs cost %g, want %g", len(taken), total, tt.Opt)
+			}
+		})
+	}
+}
+
+// Source: check-values "chain length", the formula of the chain handbooks;
+// testdata/published/chain_length.csv.
+func TestAxlePositionsArePublished(t *testing.T) {
+	for _, row := range published(t, "chain_length.csv") {
+		at := number(t, row["C_at_even_mm"])
+		// The axle must lie within adjusters 0.1 mm around the published
+		// centre distance, and not within 0.1 mm beside them.
+		for _, tt := range []struct {
+			low, high float64
+			want      graph.Verdict
+		}{{at - 0.05, at + 0.05, graph.Fits}, {at + 0.05, at + 0.15, graph.DoesNotFit}} {
+			got := JudgeChain(ChainCase{NoLine: true,
+				Chain: made("chain", "pitch", row["pitch"]+" mm", "links", row["links_even_up"]),
+				Front: made("sprocket", "teeth", row["z1"]), Rear: made("sprocket", "teeth", row["z2"]),
+				Centre: []graph.Reading{{Text: mmRange(tt.low, tt.high)}}})
+			if got[0].Verdict != tt.want {
+				t.Errorf("%s/%s, %g to %g mm: %s (%s), want %s", row["z1"], row["z2"], tt.low, tt.high, got[0].Verdict, got[0].Why, tt.want)
+			}
+		}
+	}
+}
