@@ -103,15 +103,7 @@ func (c *cayley) links(ctx context.Context, seen *names, nodes []int) ([]quadRef
 	var links []quadRef
 	for _, node := range nodes {
 		err := c.scan(ctx, c.qs.QuadIterator(quad.Subject, seen.refs[node]), func(ref cayleygraph.Ref) error {
-			l := quadRef{subject: node}
-			var err error
-			if l.predicate, err = seen.add(c.qs.QuadDirection(ref, quad.Predicate)); err != nil {
-				return err
-			}
-			if l.object, err = seen.add(c.qs.QuadDirection(ref, quad.Object)); err != nil {
-				return err
-			}
-			l.label, err = seen.add(c.qs.QuadDirection(ref, quad.Label))
+			l, err := c.refer(seen, ref, node)
 			links = append(links, l)
 			return err
 		})
@@ -120,6 +112,20 @@ func (c *cayley) links(ctx context.Context, seen *names, nodes []int) ([]quadRef
 		}
 	}
 	return links, nil
+}
+
+// refer takes the nodes of a quad other than its subject, which is known.
+func (c *cayley) refer(seen *names, ref cayleygraph.Ref, subject int) (quadRef, error) {
+	l := quadRef{subject: subject}
+	var err error
+	if l.predicate, err = seen.add(c.qs.QuadDirection(ref, quad.Predicate)); err != nil {
+		return l, err
+	}
+	if l.object, err = seen.add(c.qs.QuadDirection(ref, quad.Object)); err != nil {
+		return l, err
+	}
+	l.label, err = seen.add(c.qs.QuadDirection(ref, quad.Label))
+	return l, err
 }
 
 func (c *cayley) subjects(ctx context.Context, predicate quad.IRI, objects []quad.Value) ([]quad.Value, error) {
@@ -151,14 +157,39 @@ func (c *cayley) subjects(ctx context.Context, predicate quad.IRI, objects []qua
 	return cayleygraph.ValuesOf(ctx, c.qs, seen.refs)
 }
 
+// eachBatch is how many quads each resolves together.
+const eachBatch = 4096
+
 func (c *cayley) each(ctx context.Context, visit func(quad.Quad) error) error {
-	return c.scan(ctx, c.qs.QuadsAllIterator(), func(link cayleygraph.Ref) error {
-		q, err := c.qs.Quad(link)
+	seen, links := &names{}, []quadRef(nil)
+	flush := func() error {
+		if err := seen.resolve(ctx, c.qs); err != nil {
+			return err
+		}
+		for _, l := range links {
+			if err := visit(seen.quad(l)); err != nil {
+				return err
+			}
+		}
+		seen, links = &names{}, links[:0]
+		return nil
+	}
+	err := c.scan(ctx, c.qs.QuadsAllIterator(), func(ref cayleygraph.Ref) error {
+		subject, err := seen.add(c.qs.QuadDirection(ref, quad.Subject))
 		if err != nil {
 			return err
 		}
-		return visit(q)
+		l, err := c.refer(seen, ref, subject)
+		links = append(links, l)
+		if err != nil || len(links) < eachBatch {
+			return err
+		}
+		return flush()
 	})
+	if err != nil {
+		return err
+	}
+	return flush()
 }
 
 // scan visits the quads of an iterator.
@@ -187,7 +218,7 @@ func (c *cayley) apply(ctx context.Context, add, remove []quad.Quad) error {
 	for _, q := range add {
 		deltas = append(deltas, cayleygraph.Delta{Quad: q, Action: cayleygraph.Add})
 	}
-	return c.qs.ApplyDeltas(deltas, cayleygraph.IgnoreOpts{})
+	return c.qs.ApplyDeltas(deltas, cayleygraph.IgnoreOpts{IgnoreDup: true, IgnoreMissing: true})
 }
 
 func (c *cayley) close() error { return c.qs.Close() }

@@ -13,14 +13,15 @@ type identity interface {
 	graph.BrandID | graph.PartID | graph.KindID | graph.ModelID | graph.VariantID |
 		graph.AssemblyID | graph.PositionID | graph.JointID | graph.RunID | graph.CircuitID |
 		graph.StackID | graph.FitmentID | graph.SupersessionID | graph.SourceID |
-		graph.FindingID | graph.BikeID | personID | originID
+		graph.FindingID | graph.BikeID | personID | originID | featureKindID
 }
 
-// personID names someone who reported a finding; originID names where a
-// finding was taken from. Both are plain text in the domain.
+// personID names someone who reported a finding, originID where a finding was
+// taken from, featureKindID a feature kind. All are plain text in the domain.
 type (
-	personID string
-	originID string
+	personID      string
+	originID      string
+	featureKindID string
 )
 
 // scheme is the path under which identities of one sort live, as in
@@ -62,6 +63,8 @@ func scheme[T identity]() string {
 		return "bike/"
 	case personID:
 		return "person/"
+	case featureKindID:
+		return "feature-kind/"
 	default:
 		return "origin/"
 	}

@@ -16,7 +16,7 @@ import (
 )
 
 // noBloom keeps Cayley from filling a filter of every quad at start, which
-// only helps a writer to find doubles. Ours has none: see sheet.
+// only helps a writer to find doubles. Ours writes hardly any: see sheet.
 func noBloom() cayleygraph.Options { return cayleygraph.Options{kv.OptNoBloom: true} }
 
 // OpenLevelDB opens a folder that Build has written, for reading only. Any

@@ -126,7 +126,7 @@ func writeFitment(s *sheet, v graph.Fitment) {
 	p.text(termScheme, v.Scheme)
 	p.text(termNote, v.Note)
 	if model := v.Position.Model(); v.Part != "" && model != "" {
-		p.on(iri(v.Part)).derive(termPartFor, iri(model))
+		p.deriveAbout(iri(v.Part), termPartFor, iri(model))
 	}
 }
 

@@ -10,21 +10,21 @@ import (
 	"matewell/graph/diag"
 )
 
-// sheet gathers the quads of a data set, each once, in the order written. The
-// quads of one record follow one another, which keeps them together on disk.
+// sheet gathers the quads of a data set in the order written. The quads of one
+// record follow one another, which keeps them together on disk.
 type sheet struct {
 	quads []quad.Quad
-	seen  map[quad.Quad]struct{}
+	start int                    // where the record being written starts
+	apart map[quad.Quad]struct{} // facts about other records, each once
 }
 
+// add writes a quad unless the record has it already.
 func (s *sheet) add(q quad.Quad) {
-	if _, ok := s.seen[q]; ok {
-		return
+	for _, o := range s.quads[s.start:] {
+		if o.Predicate == q.Predicate && o.Object == q.Object && o.Subject == q.Subject && o.Label == q.Label {
+			return
+		}
 	}
-	if s.seen == nil {
-		s.seen = map[quad.Quad]struct{}{}
-	}
-	s.seen[q] = struct{}{}
 	s.quads = append(s.quads, q)
 }
 
@@ -39,6 +39,7 @@ type page struct {
 // about starts a record that the cited sources say. Empty and zero values are
 // not written by any of the page's methods: absent means "not stated".
 func (s *sheet) about(node, class quad.IRI, said []graph.Cite) page {
+	s.start = len(s.quads)
 	p := page{sheet: s, node: node}
 	for _, cite := range said {
 		if label := sourceLabel(cite.Source); !slices.Contains(p.labels, label) {
@@ -58,6 +59,7 @@ func (s *sheet) about(node, class quad.IRI, said []graph.Cite) page {
 // aboutItself starts a record that has a place rather than citations, written
 // under one label.
 func (s *sheet) aboutItself(node, class quad.IRI, label quad.Value, pos diag.Pos) page {
+	s.start = len(s.quads)
 	p := page{sheet: s, node: node, labels: []quad.Value{label}}
 	p.derive(rdfType, class)
 	p.place(termAt, pos)
@@ -82,6 +84,19 @@ func (p page) fact(predicate quad.IRI, object quad.Value) {
 // walked along; once is enough.
 func (p page) derive(predicate quad.IRI, object quad.Value) {
 	p.sheet.add(quad.Quad{Subject: p.node, Predicate: predicate, Object: object, Label: p.labels[0]})
+}
+
+// deriveAbout is derive for what follows about another record.
+func (p page) deriveAbout(node, predicate quad.IRI, object quad.Value) {
+	q := quad.Quad{Subject: node, Predicate: predicate, Object: object, Label: p.labels[0]}
+	if _, ok := p.sheet.apart[q]; ok {
+		return
+	}
+	if p.sheet.apart == nil {
+		p.sheet.apart = map[quad.Quad]struct{}{}
+	}
+	p.sheet.apart[q] = struct{}{}
+	p.sheet.quads = append(p.sheet.quads, q)
 }
 
 // under is the page as one source says it.

@@ -48,6 +48,7 @@ func writeKind(s *sheet, v graph.Kind) {
 		part.text(termName, f.Name)
 		part.text(termFeatureKind, f.Kind)
 		part.yes(termMay, f.May)
+		p.derive(termOffers, iri(featureKindID(f.Kind)))
 	}
 }
 

@@ -22,11 +22,7 @@ func (s *Store) Put(ctx context.Context, f graph.Facts, progress func(done, tota
 	quads := quadsOf(f)
 	for start := 0; start < len(quads); start += batch {
 		end := min(start+batch, len(quads))
-		fresh, err := s.missing(ctx, quads[start:end])
-		if err != nil {
-			return err
-		}
-		if err := s.layers[0].apply(ctx, fresh, nil); err != nil {
+		if err := s.layers[0].apply(ctx, quads[start:end], nil); err != nil {
 			return fmt.Errorf("store: put: %w", err)
 		}
 		if progress != nil {
@@ -34,33 +30,6 @@ func (s *Store) Put(ctx context.Context, f graph.Facts, progress func(done, tota
 		}
 	}
 	return nil
-}
-
-// missing gives the quads that the store doesn't hold yet.
-func (s *Store) missing(ctx context.Context, quads []quad.Quad) ([]quad.Quad, error) {
-	var nodes []quad.IRI
-	asked := map[quad.Value]bool{}
-	for _, q := range quads {
-		if !asked[q.Subject] {
-			asked[q.Subject] = true
-			nodes = append(nodes, q.Subject.(quad.IRI))
-		}
-	}
-	there, err := s.layers[0].about(ctx, nodes)
-	if err != nil {
-		return nil, fmt.Errorf("store: put: %w", err)
-	}
-	held := make(map[quad.Quad]bool, len(there))
-	for _, q := range there {
-		held[q] = true
-	}
-	var fresh []quad.Quad
-	for _, q := range quads {
-		if !held[q] {
-			fresh = append(fresh, q)
-		}
-	}
-	return fresh, nil
 }
 
 // quadsOf writes a data set as quads, each once.

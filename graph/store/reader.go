@@ -3,7 +3,6 @@ package store
 import (
 	"context"
 	"slices"
-	"strings"
 
 	"github.com/cayleygraph/quad"
 
@@ -101,31 +100,13 @@ func (s *Store) PositionsOfKind(ctx context.Context, kinds ...graph.KindID) ([]g
 	return pointingIDs[graph.PositionID](ctx, s, termKind, iris(kinds))
 }
 
-// KindsWith implements graph.Reader. The feature is a part of the kind's
-// record, so its node begins with that of the kind.
+// KindsWith implements graph.Reader.
 func (s *Store) KindsWith(ctx context.Context, featureKinds ...string) ([]graph.KindID, error) {
-	if len(featureKinds) == 0 {
-		return nil, nil
+	objects := make([]featureKindID, len(featureKinds))
+	for i, name := range featureKinds {
+		objects[i] = featureKindID(name)
 	}
-	nodes, err := s.subjects(ctx, termFeatureKind, texts(featureKinds))
-	if err != nil {
-		return nil, err
-	}
-	var ids []graph.KindID
-	for _, node := range nodes {
-		if id, ok := identityOf[graph.KindID](wholeOf(node)); ok {
-			ids = append(ids, id)
-		}
-	}
-	slices.Sort(ids)
-	return slices.Compact(ids), nil
-}
-
-// wholeOf is the node of the record that a node is a part of.
-func wholeOf(node quad.Value) quad.IRI {
-	part, _ := node.(quad.IRI)
-	whole, _, _ := strings.Cut(string(part), "#")
-	return quad.IRI(whole)
+	return pointingIDs[graph.KindID](ctx, s, termOffers, iris(objects))
 }
 
 // KitsWith implements graph.Reader.

@@ -32,8 +32,8 @@ type backend interface {
 	subjects(ctx context.Context, predicate quad.IRI, objects []quad.Value) ([]quad.Value, error)
 	// each visits every quad, in no order.
 	each(ctx context.Context, visit func(quad.Quad) error) error
-	// apply adds quads and takes others away, all or nothing. Those to add
-	// must not be there, those to remove must be.
+	// apply adds quads and takes others away, all or nothing. Those that are
+	// there, or gone, already are passed over.
 	apply(ctx context.Context, add, remove []quad.Quad) error
 	close() error
 }

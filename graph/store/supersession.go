@@ -26,8 +26,8 @@ func writeSupersession(s *sheet, v graph.Supersession) {
 	p.text(termReason, v.Reason)
 	p.text(termPublished, v.Date)
 	if v.Old != "" && v.New != "" {
-		p.on(iri(v.Old)).derive(termPredecessorOf, iri(v.New))
-		p.on(iri(v.New)).derive(termSuccessorOf, iri(v.Old))
+		p.deriveAbout(iri(v.Old), termPredecessorOf, iri(v.New))
+		p.deriveAbout(iri(v.New), termSuccessorOf, iri(v.Old))
 	}
 }
 

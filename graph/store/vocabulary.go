@@ -120,6 +120,9 @@ const (
 	termFeature quad.IRI = ownTerms + "feature"
 	// Feature -> text: name of its feature kind.
 	termFeatureKind quad.IRI = ownTerms + "feature-kind"
+	// Kind -> feature kind that its parts have. Follows from its features: so
+	// that looking for it doesn't come across the features of every part.
+	termOffers quad.IRI = ownTerms + "offers"
 	// Feature of a kind -> yes: a part may do without it.
 	termMay quad.IRI = ownTerms + "may"
 	// Kit -> part it contains. Follows from its contents.

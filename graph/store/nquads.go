@@ -1,0 +1,178 @@
+package store
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"slices"
+
+	"github.com/cayleygraph/cayley/graph/memstore"
+	"github.com/cayleygraph/quad"
+	"github.com/cayleygraph/quad/nquads"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+)
+
+// WriteNQuads writes every fact as N-Quads (RDF 1.1 N-Quads, W3C 2014), one
+// line each, sorted by bytes: the same facts give the same text. Reading it
+// back gives the same facts.
+func (s *Store) WriteNQuads(ctx context.Context, w io.Writer) error {
+	var lines []string
+	for _, b := range s.layers {
+		err := b.each(ctx, func(q quad.Quad) error {
+			lines = append(lines, statement(q))
+			return nil
+		})
+		if err != nil {
+			return fmt.Errorf("store: write N-Quads: %w", err)
+		}
+	}
+	slices.Sort(lines)
+	out := bufio.NewWriter(w)
+	for _, line := range slices.Compact(lines) {
+		out.WriteString(line)
+	}
+	if err := out.Flush(); err != nil {
+		return fmt.Errorf("store: write N-Quads: %w", err)
+	}
+	return nil
+}
+
+// statement is a quad as a line of N-Quads.
+func statement(q quad.Quad) string {
+	line := q.Subject.String() + " " + q.Predicate.String() + " " + q.Object.String()
+	if q.Label != nil {
+		line += " " + q.Label.String()
+	}
+	return line + " .\n"
+}
+
+// maxLine is the longest line that is read, in bytes.
+const maxLine = 1 << 20
+
+// ReadNQuads reads facts from N-Quads or N-Triples. file is the name that
+// faults carry. A line that breaks the grammar is an error in probs; one that
+// doesn't belong to any record, or says otherwise than another, is a warning,
+// for it won't be written back. The error is for other trouble only: when
+// probs has an error the facts are not to be used.
+func ReadNQuads(ctx context.Context, r io.Reader, file string, probs *diag.List) (graph.Facts, error) {
+	lines, err := readStatements(ctx, r, file, probs)
+	if err != nil {
+		return graph.Facts{}, err
+	}
+	memory := &Store{layers: []backend{&cayley{qs: memstore.New()}}}
+	quads := make([]quad.Quad, len(lines))
+	for i, l := range lines {
+		quads[i] = l.quad
+	}
+	if err := memory.layers[0].apply(ctx, quads, nil); err != nil {
+		return graph.Facts{}, fmt.Errorf("store: read N-Quads: %w", err)
+	}
+	f, err := memory.Facts(ctx)
+	if err != nil {
+		return graph.Facts{}, err
+	}
+	warnOfLost(lines, f, probs)
+	return f, nil
+}
+
+// warnOfLost tells which lines say nothing that the facts hold.
+func warnOfLost(lines []quadLine, f graph.Facts, probs *diag.List) {
+	kept := map[quad.Quad]bool{}
+	for _, q := range quadsOf(f) {
+		kept[q] = true
+	}
+	for _, l := range lines {
+		if !kept[l.quad] {
+			probs.Warnf(l.pos, "not-kept", "this statement about %s belongs to no record that is understood", l.quad.Subject).
+				Hint = "it is left out"
+		}
+	}
+}
+
+// quadLine is a quad and the line it stands on.
+type quadLine struct {
+	quad quad.Quad
+	pos  diag.Pos
+}
+
+func readStatements(ctx context.Context, r io.Reader, file string, probs *diag.List) ([]quadLine, error) {
+	scanner := bufio.NewScanner(r)
+	scanner.Buffer(nil, maxLine)
+	scanner.Split(splitLines)
+	g := newGrammar()
+	var list []quadLine
+	pos := diag.Pos{File: file}
+	for scanner.Scan() {
+		pos.Line++
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		text := scanner.Text()
+		terms, fault := g.terms(text)
+		if fault != nil {
+			pos := diag.Pos{File: file, Line: pos.Line, Col: fault.at + 1}
+			probs.Errorf(pos, "bad-nquads", "%s", fault.message)
+			continue
+		}
+		if len(terms) == 0 {
+			continue
+		}
+		q, err := nquads.Parse(joinTerms(terms))
+		if err != nil {
+			probs.Errorf(pos, "bad-nquads", "%v", err)
+			continue
+		}
+		list = append(list, quadLine{plainQuad(q), pos})
+	}
+	if err := scanner.Err(); err != nil {
+		return nil, fmt.Errorf("store: read %s, line %d: %w", file, pos.Line+1, err)
+	}
+	return list, nil
+}
+
+// splitLines ends a line at LF, CR, or both together.
+func splitLines(data []byte, atEOF bool) (advance int, token []byte, err error) {
+	i := bytes.IndexAny(data, "\r\n")
+	switch {
+	case i < 0 && atEOF && len(data) > 0:
+		return len(data), data, nil
+	case i < 0:
+		return 0, nil, nil
+	case data[i] == '\r' && i+1 == len(data) && !atEOF:
+		return 0, nil, nil // is there an LF behind it?
+	case data[i] == '\r' && i+1 < len(data) && data[i+1] == '\n':
+		return i + 2, data[:i], nil
+	}
+	return i + 1, data[:i], nil
+}
+
+// plainQuad undoes what the parser makes of typed literals: ours stay as they
+// are written. It also resolves escapes in IRIs, which the parser leaves.
+func plainQuad(q quad.Quad) quad.Quad {
+	for _, d := range quad.Directions {
+		q.Set(d, plainValue(q.Get(d)))
+	}
+	return q
+}
+
+func plainValue(v quad.Value) quad.Value {
+	switch v := v.(type) {
+	case quad.IRI:
+		return quad.IRI(resolveEscapes(string(v)))
+	case quad.Bool:
+		text := "false"
+		if v {
+			text = "true"
+		}
+		return quad.TypedString{Value: quad.String(text), Type: xsdBoolean}
+	case quad.TypedStringer:
+		typed := v.TypedString()
+		typed.Type = typed.Type.Full()
+		return typed
+	}
+	return v
+}
