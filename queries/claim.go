@@ -130,30 +130,32 @@ type side struct {
 // judge lets the side with the best evidence win. Nothing is averaged: the
 // other sides stay as contradictions. Between sides of equal rank, "fits" and
 // "fits with changes" give the worse of the two; usable against not usable is
-// unknown. A claim that a thing is unknown never speaks against one that knows.
+// unknown, but that measures mate does not answer a source that says no: its
+// reason may lie in what nobody measured. A claim that a thing is unknown never
+// speaks against one that knows.
 func (e *evidence) judge(claims []claim, v *graph.Variant) judgement {
 	sides := e.sidesOf(claims, v)
 	if len(sides) > 1 {
 		sides = kept(sides, func(s side) bool { return s.verdict != graph.Unknown })
 	}
-	won := sides[0]
-	var against []side
-	tied := false
-	for _, s := range sides[1:] {
-		against = append(against, s)
-		if s.rank == won.rank && s.verdict == graph.DoesNotFit {
-			tied = true
-		}
-	}
-	if len(sides) > 1 && sides[1].rank == won.rank && !tied {
-		won, against[0] = sides[1], won
-	}
-	if tied {
+	won, against := sides[0], sides[1:]
+	level := kept(slices.Clone(against), func(s side) bool { return s.rank == won.rank })
+	switch refused := slices.IndexFunc(level, func(s side) bool { return s.verdict == graph.DoesNotFit }); {
+	case refused >= 0 && won.onlyComputed() && !level[refused].onlyComputed():
+		won, against = takeOut(sides, 1+refused)
+	case refused >= 0:
 		return undecided(won, sides)
+	case len(level) > 0:
+		won, against = takeOut(sides, 1)
 	}
 	j := won.judgement()
 	j.against = contradictions(against)
 	return j
+}
+
+// takeOut gives one of the sides, and the others.
+func takeOut(sides []side, at int) (side, []side) {
+	return sides[at], slices.Concat(sides[:at], sides[at+1:])
 }
 
 // sidesOf sorts claims into sides, best rank first, better verdict first
@@ -183,6 +185,11 @@ func (e *evidence) sidesOf(claims []claim, v *graph.Variant) []side {
 		return cmp.Or(cmp.Compare(b.rank, a.rank), cmp.Compare(a.verdict, b.verdict))
 	})
 	return sides
+}
+
+// onlyComputed reports whether nobody states what the side says.
+func (s side) onlyComputed() bool {
+	return !slices.ContainsFunc(s.claims, func(w weighed) bool { return w.via != ViaComputed })
 }
 
 // judgement is what the side says, in the words of its best claim.

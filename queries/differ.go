@@ -79,9 +79,7 @@ type DifferRow struct {
 	Differences  []Difference  `json:"differences,omitempty"`
 	// NotKnown names what would have to be measured to compare more.
 	NotKnown []string `json:"not_known,omitempty"`
-	// Interchange is "both", "A on B only", "B on A only", "neither",
-	// "unknown", or a direction with "the other way unknown"; ", with changes"
-	// is behind it when a usable direction needs some.
+	// Interchange says which way the parts interchange: see interchangeOf.
 	Interchange string     `json:"interchange,omitempty"`
 	AOnB        *Direction `json:"a_on_b,omitempty"`
 	BOnA        *Direction `json:"b_on_a,omitempty"`
@@ -94,11 +92,11 @@ type DifferRow struct {
 
 // DifferSide is what one machine has at the position.
 type DifferSide struct {
-	Part     graph.PartID `json:"part,omitempty"` // empty when no source says
-	Name     string       `json:"name,omitempty"`
-	Others   []string     `json:"others,omitempty"` // other parts listed there, best evidence first
-	Quantity int          `json:"quantity,omitempty"`
-	Source   Source       `json:"source"`
+	Part     graph.PartID   `json:"part,omitempty"` // empty when no source says
+	Name     string         `json:"name,omitempty"`
+	Others   []graph.PartID `json:"others,omitempty"` // other parts listed there, best evidence first
+	Quantity int            `json:"quantity,omitempty"`
+	Source   Source         `json:"source"`
 }
 
 // Difference is one feature or dimension that is not the same.

@@ -82,8 +82,12 @@ func (d *differing) checks(t transplant) []mating.Check {
 // does not have.
 func (d *differing) lacking(t transplant, j graph.Joint) (mating.Check, bool) {
 	name, other := j.A.Feature, j.B
-	if j.B.Position == t.to.ID {
+	switch t.to.ID {
+	case j.A.Position:
+	case j.B.Position:
 		name, other = j.B.Feature, j.A
+	default:
+		return mating.Check{}, false // the part only holds the joint
 	}
 	if _, has := t.part.Feature(name); has || !mayLack(d.kinds[t.part.Kind], name) {
 		return mating.Check{}, false
@@ -95,14 +99,7 @@ func (d *differing) lacking(t transplant, j graph.Joint) (mating.Check, bool) {
 // unjudged are the features that differ and that no joint of the new place
 // judges: an open port must be closed off, anything else is not known to do.
 func (d *differing) unjudged(t transplant) []mating.Check {
-	var judged []string
-	for _, j := range d.around.jointsAt(t.to.ID, t.onOther) {
-		for _, ref := range []graph.FeatureRef{j.A, j.B} {
-			if ref.Position == t.to.ID {
-				judged = append(judged, ref.Feature)
-			}
-		}
-	}
+	judged := d.judgedFeatures(t)
 	var checks []mating.Check
 	var open []string
 	for _, diff := range t.compare.differences {
@@ -126,6 +123,27 @@ func (d *differing) unjudged(t transplant) []mating.Check {
 	return checks
 }
 
+// judgedFeatures are the names of the part's features that the joints of the
+// new place judge.
+func (d *differing) judgedFeatures(t transplant) []string {
+	var judged []string
+	for _, j := range d.around.jointsAt(t.to.ID, t.onOther) {
+		for _, ref := range []graph.FeatureRef{j.A, j.B} {
+			if ref.Position == t.to.ID {
+				judged = append(judged, ref.Feature)
+			}
+		}
+		if slices.Contains(j.Fasteners, t.to.ID) {
+			for _, f := range t.part.Features {
+				if f.Kind == "male-thread" || f.Kind == "washer" {
+					judged = append(judged, f.Name)
+				}
+			}
+		}
+	}
+	return judged
+}
+
 // fromChecks makes a claim of checks: the worst decides and is said first.
 func (d *differing) fromChecks(base *claim, t transplant, checks []mating.Check) {
 	base.verdict = mating.Worst(checks)
@@ -143,11 +161,27 @@ func (d *differing) fromChecks(base *claim, t transplant, checks []mating.Check)
 		}
 	}
 	base.why = strings.Join(why, "; ")
+	if base.verdict == graph.Fits {
+		base.why = "mates with " + strings.Join(d.metBy(t), ", ")
+	}
 	base.links = append(base.links, link{kind: StepComputed,
 		text: fmt.Sprintf("%s in the place at %s: %s", t.part.ID, t.to.ID, base.verdict)})
 	if base.verdict != graph.FitsWithChanges {
 		base.changes = nil
 	}
+}
+
+// metBy are the places that the part meets in its new place, sorted.
+func (d *differing) metBy(t transplant) []string {
+	var met []string
+	for _, j := range d.around.jointsAt(t.to.ID, t.onOther) {
+		for _, ref := range []graph.FeatureRef{j.A, j.B} {
+			if ref.Position != t.to.ID {
+				met = append(met, ref.Position.Local())
+			}
+		}
+	}
+	return unique(met)
 }
 
 func useLink(use mating.Use) link {
@@ -161,32 +195,4 @@ func useLink(use mating.Use) link {
 	}
 	return link{kind: StepDimension, text: text, cites: []graph.Cite{use.Reading.Cite},
 		wrongIf: "measured again it is another"}
-}
-
-// interchangeOf is both directions in words. "With changes" is said when a
-// usable direction needs any.
-func interchangeOf(aOnB, bOnA *Direction) string {
-	usable := func(d *Direction) bool {
-		return d.Verdict == graph.Fits || d.Verdict == graph.FitsWithChanges
-	}
-	refused := func(d *Direction) bool { return d.Verdict == graph.DoesNotFit }
-	word := "unknown"
-	switch {
-	case usable(aOnB) && usable(bOnA):
-		word = "both"
-	case refused(aOnB) && refused(bOnA):
-		word = "neither"
-	case usable(aOnB) && refused(bOnA):
-		word = "A on B only"
-	case usable(bOnA) && refused(aOnB):
-		word = "B on A only"
-	case usable(aOnB):
-		word = "A on B, the other way unknown"
-	case usable(bOnA):
-		word = "B on A, the other way unknown"
-	}
-	if aOnB.Verdict == graph.FitsWithChanges || bOnA.Verdict == graph.FitsWithChanges {
-		word += ", with changes"
-	}
-	return word
 }

@@ -104,17 +104,22 @@ func (d *differing) side(listed []graph.Fitment, p graph.Position, variant graph
 		return &DifferSide{Quantity: p.Quantity}
 	}
 	v := d.ground.variant(variant)
-	s := &DifferSide{Part: listed[0].Part, Quantity: listed[0].Quantity}
+	s := &DifferSide{}
+	s.show(listed[0], listed)
 	if voices := d.evidence.voices(listed[0].Said, &v); len(voices) > 0 {
 		s.Source = voices[0]
 	}
-	s.Name = d.around.parts[s.Part].Name
-	for _, f := range listed[1:] {
-		if f.Part != s.Part && !slices.Contains(s.Others, string(f.Part)) {
-			s.Others = append(s.Others, string(f.Part))
+	return s
+}
+
+// show names one listing as what the side has, and the rest as others.
+func (s *DifferSide) show(f graph.Fitment, listed []graph.Fitment) {
+	s.Part, s.Quantity, s.Others = f.Part, f.Quantity, nil
+	for _, other := range listed {
+		if other.Part != f.Part && !slices.Contains(s.Others, other.Part) {
+			s.Others = append(s.Others, other.Part)
 		}
 	}
-	return s
 }
 
 // compareRow compares what two machines have listed at one position.
@@ -127,12 +132,15 @@ func (d *differing) compareRow(row *DifferRow, a, b []graph.Fitment, pa, pb grap
 		return
 	}
 	x, y := facing(a, b)
-	row.A.Part, row.B.Part = x.Part, y.Part
-	partA, partB := d.around.parts[x.Part], d.around.parts[y.Part]
-	c := compareParts(partA, partB, d.kinds[partA.Kind], d.kinds[partB.Kind])
+	row.A.show(x, a)
+	row.B.show(y, b)
 	if x.Part == y.Part {
-		c = comparison{class: ClassCosmetic, why: "the same part, in other colours besides"}
+		row.Class, row.Why, row.Interchange = ClassSame, "the same part, among others that are listed", "both"
+		return
 	}
+	partA, partB := d.around.parts[x.Part], d.around.parts[y.Part]
+	row.A.Name, row.B.Name = partA.Name, partB.Name
+	c := compareParts(partA, partB, d.kinds[partA.Kind], d.kinds[partB.Kind])
 	row.Class, row.Why, row.Differences, row.NotKnown = c.class, c.why, c.differences, c.notKnown
 	if row.A.Quantity != row.B.Quantity {
 		row.addQuantity()
@@ -143,14 +151,20 @@ func (d *differing) compareRow(row *DifferRow, a, b []graph.Fitment, pa, pb grap
 }
 
 // facing picks the two listings that answer to each other: of one colour scheme
-// when both sides have it, else the best of each side.
+// when both sides have it and they differ in it; else the best of those that
+// only one side has; else the best of each side.
 func facing(a, b []graph.Fitment) (x, y graph.Fitment) {
 	for _, x := range a {
 		for _, y := range b {
-			if x.Scheme != "" && x.Scheme == y.Scheme {
+			if x.Scheme != "" && x.Scheme == y.Scheme && x.Part != y.Part {
 				return x, y
 			}
 		}
+	}
+	onlyA := kept(slices.Clone(a), func(f graph.Fitment) bool { return !slices.Contains(partsIn(b), f.Part) })
+	onlyB := kept(slices.Clone(b), func(f graph.Fitment) bool { return !slices.Contains(partsIn(a), f.Part) })
+	if len(onlyA) > 0 && len(onlyB) > 0 {
+		return onlyA[0], onlyB[0]
 	}
 	return a[0], b[0]
 }
@@ -177,17 +191,18 @@ func (d *differing) finishRow(row *DifferRow) {
 	}
 	row.ID = AnswerID{Question: "differ", Variant: first.A, Other: first.B,
 		Position: graph.PositionID(string(model) + ":" + row.Position)}.String()
-	row.Covers = d.coversText(row.Pairs)
+	row.Covers = d.coversText(row)
 	row.SettledBy = d.settledRow(row)
 	row.RunParts, row.Runs = d.runs(row)
 }
 
 // coversText is "2003 eu, uk against 2004 eu, uk"; the model is named when the
 // sides are of two.
-func (d *differing) coversText(pairs []VariantPair) string {
+func (d *differing) coversText(row *DifferRow) string {
 	side := func(m Machines, pick func(VariantPair) graph.VariantID) string {
+		position := d.positions[graph.PositionID(string(m.Model)+":"+row.Position)]
 		var texts []string
-		for _, c := range coveragesOf(unique(mapped(pairs, pick)), m.IDs()) {
+		for _, c := range coveragesOf(unique(mapped(row.Pairs, pick)), position.On) {
 			text := c.String()
 			if d.a.Model != d.b.Model {
 				text = string(c.Model) + " " + text

@@ -123,8 +123,11 @@ func summaryOf(a DifferAnswer) DifferSummary {
 		}
 	}
 	s.Text = fmt.Sprintf("%d positions compared: %s", s.Positions, strings.Join(words, ", "))
-	if len(words) == 0 {
-		s.Text = "no positions compared"
+	switch s.Positions {
+	case 0:
+		s.Text = "no position to compare"
+	case 1:
+		s.Text = strings.Replace(s.Text, "positions", "position", 1)
 	}
 	return s
 }

@@ -78,7 +78,7 @@ func Identify(ctx context.Context, r graph.Reader, q IdentifyQuestion) (Identify
 	}
 	found := variants
 	if a.Frame != "" {
-		found = a.byFrame(variants, wider)
+		found = a.byFrame(variants, wider, q.On != "")
 	}
 	if err := a.addCandidates(ctx, r, found); err != nil {
 		return a, err
@@ -114,8 +114,10 @@ func variantsToSearch(ctx context.Context, r graph.Reader, q IdentifyQuestion) (
 }
 
 // byFrame finds the variants that hold the frame number: by interval, else by
-// the model-year letter of a 17-character number.
-func (a *IdentifyAnswer) byFrame(variants, wider []graph.Variant) []graph.Variant {
+// the model-year letter of a 17-character number. When a model was named and no
+// interval holds the number, those of its variants stay whose frame numbers
+// nobody recorded.
+func (a *IdentifyAnswer) byFrame(variants, wider []graph.Variant, named bool) []graph.Variant {
 	holding, fault := holdingFrame(variants, a.Frame)
 	if len(holding) == 0 {
 		if holding, _ = holdingFrame(wider, a.Frame); len(holding) > 0 {
@@ -133,8 +135,9 @@ func (a *IdentifyAnswer) byFrame(variants, wider []graph.Variant) []graph.Varian
 	case fault != nil:
 		a.Notes = append(a.Notes, fault.Error())
 	}
+	a.Notes = append(a.Notes, "No interval of frame numbers on record holds this one.")
 	a.Near = intervalsNear(wider, a.Frame)
-	return kept(slices.Clone(variants), func(v graph.Variant) bool { return v.Frames.IsZero() && len(variants) < len(wider) })
+	return kept(slices.Clone(variants), func(v graph.Variant) bool { return v.Frames.IsZero() && named })
 }
 
 // vinLength is how many characters a vehicle identification number has; a
@@ -184,6 +187,8 @@ func (a *IdentifyAnswer) addCandidates(ctx context.Context, r graph.Reader, foun
 		c := Candidate{Variant: v.ID, Model: v.Model, Year: v.Year, Market: v.Market, Mark: v.Mark, Schemes: v.Schemes,
 			Sources: distinct(e.voices(v.Said, &v)), Why: "named"}
 		switch {
+		case v.Frames.IsZero() && a.VIN != nil && slices.Contains(a.VIN.Years, v.Year):
+			c.Why = fmt.Sprintf("letter %s may mean %d; its frame numbers are not recorded", a.VIN.YearLetter, v.Year)
 		case v.Frames.IsZero() && a.Frame != "":
 			c.Why = "its frame numbers are not recorded"
 		case a.Frame != "":

@@ -16,10 +16,12 @@ type meetings struct {
 	positions map[graph.PositionID]graph.Position
 }
 
-// jointsAt are the joints that the position has on the variant.
+// jointsAt are the joints that the position has on the variant: one of its
+// features meets another there, or its part holds the joint.
 func (ms meetings) jointsAt(position graph.PositionID, variant graph.VariantID) []graph.Joint {
 	return kept(ms.joints, func(j graph.Joint) bool {
-		return (j.A.Position == position || j.B.Position == position) && slices.Contains(j.On, variant)
+		here := j.A.Position == position || j.B.Position == position || slices.Contains(j.Fasteners, position)
+		return here && slices.Contains(j.On, variant)
 	})
 }
 

@@ -111,7 +111,7 @@ func sideText(s *queries.DifferSide) string {
 	case s.Part == "":
 		return "nothing listed"
 	case len(s.Others) > 0:
-		return string(s.Part) + " (or " + strings.Join(s.Others, ", ") + ")"
+		return fmt.Sprintf("%s (also listed: %s)", s.Part, strings.Trim(fmt.Sprint(s.Others), "[]"))
 	}
 	return string(s.Part)
 }
