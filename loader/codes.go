@@ -31,6 +31,7 @@ func Codes() []Code {
 		{"missing-dimension", true, "a feature lacks a dimension that its joints need"},
 		{"missing-feature", true, "a part lacks a feature that its kind has"},
 		{"missing-key", false, "a key or a column that must be given is not"},
+		{"no-data", true, "a folder holds no data file"},
 		{"no-source", false, "an item names no source, and neither does its file"},
 		{"not-a-file", false, "a device or a pipe stands where a file should be"},
 		{"not-utf8", false, "a file holds bytes that are not UTF-8"},

@@ -102,8 +102,25 @@ func (r reading) csvFault(err error) {
 		r.Errorf(diag.Pos{File: r.name}, "bad-csv", "%v", err)
 		return
 	}
-	r.Errorf(diag.Pos{File: r.name, Line: parse.Line, Col: parse.Column}, "bad-csv", "%v", parse.Err).Hint =
-		`a value with quotes in it is written "so ""quoted"" here"`
+	pos := r.within(parse.Line, parse.Column)
+	if at, open := r.openQuote(parse.StartLine); open && parse.Line > parse.StartLine {
+		r.Errorf(at, "bad-csv", "this quote is never closed, or closed amid a value").Hint = quoteHint
+		return
+	}
+	r.Errorf(pos, "bad-csv", "%v", parse.Err).Hint = quoteHint
+}
+
+const quoteHint = `a value with quotes in it is written "so ""quoted"" here"`
+
+// openQuote is the place of the quote that is still open at the end of a line.
+func (t *text) openQuote(line int) (diag.Pos, bool) {
+	start, open := 0, false
+	for i, b := range t.line(line) {
+		if b == '"' {
+			start, open = i, !open
+		}
+	}
+	return diag.Pos{File: t.name, Line: line, Col: start + 1}, open
 }
 
 // header matches the first line to the columns; an unknown column is reported

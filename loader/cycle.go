@@ -38,7 +38,9 @@ func knots[K ~string](nodes []K, next func(K) []K) [][]K {
 		if low[k] != index[k] {
 			return
 		}
-		at := slices.Index(stack, k)
+		at := len(stack)
+		for at--; stack[at] != k; at-- {
+		}
 		group := slices.Clone(stack[at:])
 		stack = stack[:at]
 		for _, member := range group {
@@ -77,17 +79,21 @@ func knots[K ~string](nodes []K, next func(K) []K) [][]K {
 // shortestCycle walks breadth first from the least node of a group back to it.
 func shortestCycle[K ~string](group []K, next func(K) []K) []K {
 	start := slices.Min(group)
-	from := map[K]K{}
+	from, inGroup := map[K]K{}, map[K]bool{}
+	for _, k := range group {
+		inGroup[k] = true
+	}
 	for queue := []K{start}; len(queue) > 0; queue = queue[1:] {
 		for _, to := range next(queue[0]) {
 			if to == start && queue[0] != start {
 				way := []K{queue[0]}
-				for way[0] != start {
-					way = append([]K{from[way[0]]}, way...)
+				for last := queue[0]; last != start; way = append(way, last) {
+					last = from[last]
 				}
+				slices.Reverse(way)
 				return way
 			}
-			if _, seen := from[to]; !seen && to != start && slices.Contains(group, to) {
+			if _, seen := from[to]; !seen && to != start && inGroup[to] {
 				from[to] = queue[0]
 				queue = append(queue, to)
 			}

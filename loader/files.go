@@ -46,8 +46,9 @@ type fileName struct {
 }
 
 // readLayers finds and reads the files of all layers, several at a time. The
-// result is in the order of the layers, then of the paths.
-func readLayers(ctx context.Context, layers []Layer) ([]*dataFile, error) {
+// result is in the order of the layers, then of the paths; each file keeps its
+// own faults.
+func readLayers(ctx context.Context, layers []Layer, probs *diag.List) ([]*dataFile, error) {
 	var names []fileName
 	for i, layer := range layers {
 		found, err := findFiles(layer.FS)
@@ -56,6 +57,9 @@ func readLayers(ctx context.Context, layers []Layer) ([]*dataFile, error) {
 		}
 		for _, p := range found {
 			names = append(names, fileName{i, p})
+		}
+		if len(found) == 0 {
+			probs.Warnf(diag.Pos{File: layerPath(layer, ".")}, "no-data", "there is no YAML or CSV file here")
 		}
 	}
 	g := newGrammar()
@@ -137,6 +141,10 @@ func readFile(g *grammar, layers []Layer, name fileName) (*dataFile, error) {
 	body, err := fs.ReadFile(layer.FS, name.path)
 	if err != nil {
 		return nil, fmt.Errorf("loader: read %s: %w", f.name, err)
+	}
+	if utf16(body) {
+		f.refuse("not-utf8", "the file is UTF-16, not UTF-8")
+		return f, nil
 	}
 	r := reading{text: newText(f.name, body, &f.faults), List: &f.faults}
 	if strings.EqualFold(path.Ext(name.path), ".csv") {

@@ -38,7 +38,7 @@ func LoadOver(ctx context.Context, base graph.Reader, layers []Layer, probs *dia
 }
 
 func load(ctx context.Context, base graph.Reader, layers []Layer, probs *diag.List) (graph.Facts, error) {
-	files, err := readLayers(ctx, layers)
+	files, err := readLayers(ctx, layers, probs)
 	if err != nil {
 		return graph.Facts{}, err
 	}

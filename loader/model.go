@@ -93,6 +93,11 @@ func (w *world) resolveModels() {
 		slices.SortFunc(m.variants, func(a, b graph.Variant) int { return strings.Compare(string(a.ID), string(b.ID)) })
 		w.checkModel(m, w.models.origin(id))
 	}
+	for _, f := range w.files {
+		for _, s := range f.sources {
+			w.checkMarkets(s.item.scope.markets)
+		}
+	}
 }
 
 func (w *world) resolveModel(f *dataFile, raw *named[rawModel]) {

@@ -119,6 +119,26 @@ func (w *world) checkScope(m *modelInfo, s rawScope) bool {
 	return ok
 }
 
+// checkMarkets reports markets that no model is sold in. Over a base it can't
+// know them all and reports none.
+func (w *world) checkMarkets(markets []word) {
+	if len(markets) == 0 || w.base != nil {
+		return
+	}
+	sold := map[string]bool{}
+	for _, id := range w.models.keys() {
+		m, _ := w.models.get(id)
+		for _, v := range m.variants {
+			sold[v.Market] = true
+		}
+	}
+	for _, market := range markets {
+		if market.given() && !sold[market.text] {
+			w.unknown(market.pos, "unknown-market", "no model is sold in a market %q", market.text).Hint = nearOrList(market.text, sortedKeys(sold))
+		}
+	}
+}
+
 // places are where cites were read from.
 func places(cites []graph.Cite) []diag.Pos {
 	var list []diag.Pos

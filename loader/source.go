@@ -50,6 +50,9 @@ func (w *world) resolveSources() {
 		}
 	}
 	for _, f := range w.files {
+		for _, word := range f.source {
+			w.checkSource(word)
+		}
 		for _, raw := range f.sources {
 			if o := raw.item.origin; o.given() {
 				w.useSource(o)
@@ -79,18 +82,23 @@ func (w *world) sameDefinition(f *dataFile, at word, what string, first origin, 
 }
 
 // useSource looks up a source and notes that it was needed.
-func (w *world) useSource(name word) bool {
-	id := graph.SourceID(name.text)
-	w.usedSources[id] = true
-	if _, known := w.sources.get(id); known {
-		return true
+func (w *world) useSource(name word) {
+	if name.given() {
+		w.usedSources[graph.SourceID(name.text)] = true
+		w.checkSource(name)
+	}
+}
+
+// checkSource reports a source that nothing defines, once for each place.
+func (w *world) checkSource(name word) {
+	if _, known := w.sources.get(graph.SourceID(name.text)); known || !name.given() {
+		return
 	}
 	if !w.toldSources[name.pos] {
 		w.toldSources[name.pos] = true
 		w.unknown(name.pos, "unknown-source", "no source is called %q", name.text).Hint =
 			nearOrList(name.text, w.sources.names())
 	}
-	return false
 }
 
 // checkOrigins reports sources that are, over others, their own origin.
@@ -123,6 +131,9 @@ func circle[K ~string](cycle []K) string {
 
 // warnUnused reports sources that nothing cites.
 func (w *world) warnUnused() {
+	if w.broken {
+		return
+	}
 	for _, id := range w.sources.keys() {
 		if o := w.sources.origin(id); !o.base && !w.usedSources[id] {
 			w.Warnf(o.pos, "unused-source", "nothing cites source %q", id)

@@ -73,6 +73,7 @@ func (w *world) resolveSupersessions() {
 func (w *world) resolveSupersession(f *dataFile, raw *rawSupersession, told map[string]origin) {
 	said := w.cites(f, raw.at, raw.source)
 	companions := w.companions(raw.companions)
+	w.checkMarkets(raw.scope.markets)
 	if !raw.old.given() || !raw.new.given() {
 		return
 	}

@@ -59,9 +59,33 @@ func (t *text) place(line, runes int) diag.Pos {
 	return pos
 }
 
+// line is the text of a line, from 1, without its end.
+func (t *text) line(line int) []byte {
+	if line < 1 || line > len(t.lines) {
+		return nil
+	}
+	rest := t.body[t.lines[line-1]:]
+	if end := bytes.IndexByte(rest, '\n'); end >= 0 {
+		rest = rest[:end]
+	}
+	return bytes.TrimSuffix(rest, []byte("\r"))
+}
+
+// within is a place with a line and a byte column that exist: some parsers
+// count past the end.
+func (t *text) within(line, col int) diag.Pos {
+	line = max(1, min(line, len(t.lines)))
+	return diag.Pos{File: t.name, Line: line, Col: max(1, min(col, len(t.line(line))+1))}
+}
+
 // maxSame is how many faults of one sort are told for one file's raw bytes: a
 // file in another encoding would give one on every line.
 const maxSame = 5
+
+// utf16 reports whether a file starts as UTF-16 does.
+func utf16(body []byte) bool {
+	return bytes.HasPrefix(body, []byte{0xff, 0xfe}) || bytes.HasPrefix(body, []byte{0xfe, 0xff})
+}
 
 func (t *text) clean(probs *diag.List) {
 	notText, escapes := 0, 0

@@ -187,8 +187,9 @@ func (w *world) cites(f *dataFile, at diag.Pos, own ...[]word) []graph.Cite {
 		}
 		var cites []graph.Cite
 		for _, word := range words {
-			w.useSource(word)
-			cites = append(cites, graph.Cite{Source: graph.SourceID(word.text), Pos: at})
+			if w.useSource(word); word.given() {
+				cites = append(cites, graph.Cite{Source: graph.SourceID(word.text), Pos: at})
+			}
 		}
 		return addCites(nil, cites)
 	}

@@ -116,6 +116,7 @@ func tidyNode(t *text, n *yaml.Node, probs *diag.List) {
 	if n.Style&yaml.TaggedStyle != 0 {
 		probs.Errorf(pos, "yaml-tag", "tag %q is not read here", n.Tag).Hint = "take the tag out"
 	}
+	escaped(t, n, probs)
 	switch n.Kind {
 	case yaml.AliasNode:
 		probs.Errorf(pos, "yaml-anchor", "alias \"*%s\" is not read here", n.Value).Hint = "write the value out in each place"
@@ -130,6 +131,28 @@ func tidyNode(t *text, n *yaml.Node, probs *diag.List) {
 			tidyNode(t, child, probs)
 		}
 	}
+}
+
+// escaped reports a quoted value whose escapes ("\e", "\u202e") stand for a
+// character that could steer a terminal, and takes the character out.
+func escaped(t *text, n *yaml.Node, probs *diag.List) bool {
+	if n.Style&yaml.DoubleQuotedStyle == 0 {
+		return false
+	}
+	for _, r := range n.Value {
+		if r != '\t' && r != '\n' && steersTerminal(r) {
+			d := probs.Errorf(t.place(n.Line, n.Column), "terminal-escape", "this stands for a text with character U+%04X%s, which could steer a terminal", r, runeName(r))
+			d.Hint = "take it out"
+			n.Value = strings.Map(func(r rune) rune {
+				if r != '\t' && r != '\n' && steersTerminal(r) {
+					return '?'
+				}
+				return r
+			}, n.Value)
+			return true
+		}
+	}
+	return false
 }
 
 // skipTag marks a value that was already reported: the decoder passes over it.
@@ -150,6 +173,7 @@ func uniquePairs(t *text, pairs []*yaml.Node, probs *diag.List) []*yaml.Node {
 			tidyNode(t, k, probs)
 		case k.Value == "<<":
 			probs.Errorf(pos, "yaml-anchor", "key \"<<\" merges mappings, which is not read here").Hint = "write the values out in each place"
+		case escaped(t, k, probs):
 		case before != nil:
 			d := probs.Errorf(pos, "duplicate-key", "key %q is given twice", k.Value)
 			d.Hint = "take one of them out"
