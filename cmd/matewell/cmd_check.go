@@ -1,0 +1,166 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+	"matewell/loader"
+)
+
+type checkOptions struct {
+	format format
+	data   []string
+}
+
+// checkAnswer is what "matewell check" prints as JSON.
+type checkAnswer struct {
+	Data     []string    `json:"data"` // the folders, as given
+	Errors   int         `json:"errors"`
+	Warnings int         `json:"warnings"`
+	Faults   []fault     `json:"faults"` // sorted by place
+	Holds    []factCount `json:"holds"`  // what was read; empty when there are errors
+}
+
+// fault is one fault of a data set.
+type fault struct {
+	At       string   `json:"at"`       // file:line:column, as much of it as is known
+	Severity string   `json:"severity"` // "error" or "warning"
+	Code     string   `json:"code"`     // stable: "unknown-part"
+	Message  string   `json:"message"`
+	Hint     string   `json:"hint,omitempty"`
+	Related  []string `json:"related,omitempty"` // other places that have to do with it
+}
+
+// factCount says how many of one sort of thing a data set holds.
+type factCount struct {
+	What  string `json:"what"`
+	Count int    `json:"count"`
+}
+
+func newCheckCmd(e env) *cobra.Command {
+	var opts checkOptions
+	cmd := &cobra.Command{
+		Use:   "check DIR...",
+		Short: "Find every fault in a folder of data files",
+		Long: `Check reads the YAML and CSV files of a folder and reports every fault in one
+run: file, line and column, what is wrong, and what to do about it. Nothing is
+stored. Several folders are checked together, later ones over earlier ones;
+"demo" is the built-in set.
+
+Faults go to standard error; with --format json, csv or markdown they are the
+answer and go to standard output.`,
+		Example: `  matewell check my-data
+  matewell check demo my-data
+  matewell check --format json my-data`,
+		Args: wants(1, -1, "a folder of data files"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opts.data = args
+			return runCheck(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: folders,
+	}
+	addFormatFlag(cmd, &opts.format)
+	return cmd
+}
+
+// folders completes the name of a folder.
+func folders(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return nil, cobra.ShellCompDirectiveFilterDirs
+}
+
+func runCheck(ctx context.Context, e env, opts checkOptions) error {
+	layers, err := e.layers(opts.data)
+	if err != nil {
+		return err
+	}
+	var probs diag.List
+	facts, err := loader.Load(ctx, layers, &probs)
+	if err != nil {
+		return err
+	}
+	if opts.format == formatTable {
+		return e.printCheck(layers, opts.data, facts, &probs)
+	}
+	answer := newCheckAnswer(opts.data, facts, &probs)
+	if err := e.print(opts.format, answer, answer.page()); err != nil {
+		return err
+	}
+	if probs.Err() != nil {
+		return errSaid
+	}
+	return nil
+}
+
+// printCheck reports faults on standard error, as a compiler does, and what was
+// read on standard output.
+func (e env) printCheck(layers []loader.Layer, data []string, facts graph.Facts, probs *diag.List) error {
+	if err := diag.Print(e.Err, probs, sourceOf(layers)); err != nil {
+		return err
+	}
+	name := strings.Join(data, ", ")
+	if probs.Err() != nil {
+		fmt.Fprintf(e.Err, "matewell: %s in %s\n", countFaults(probs), name)
+		return errSaid
+	}
+	_, err := fmt.Fprintf(e.Out, "%s: %s; holds %s\n", name, countFaults(probs), sayCounts(countFacts(facts)))
+	return err
+}
+
+func newCheckAnswer(data []string, facts graph.Facts, probs *diag.List) checkAnswer {
+	answer := checkAnswer{Data: data, Errors: probs.Errors(), Warnings: probs.Warnings(),
+		Faults: []fault{}, Holds: []factCount{}}
+	if probs.Err() == nil {
+		answer.Holds = countFacts(facts)
+	}
+	for _, d := range probs.Sorted() {
+		f := fault{At: d.Pos.String(), Severity: d.Severity.String(), Code: d.Code, Message: d.Message, Hint: d.Hint}
+		for _, pos := range d.Related {
+			f.Related = append(f.Related, pos.String())
+		}
+		answer.Faults = append(answer.Faults, f)
+	}
+	return answer
+}
+
+func (a checkAnswer) page() page {
+	t := table{Columns: []string{"place", "severity", "fault", "what is wrong", "what to do"}}
+	for _, f := range a.Faults {
+		t.add(f.At, f.Severity, f.Code, f.Message, f.Hint)
+	}
+	return page{{Table: t}}
+}
+
+// countFacts says how much a data set holds, sort by sort, leaving out what it
+// has none of.
+func countFacts(f graph.Facts) []factCount {
+	counts := []factCount{}
+	for _, c := range []factCount{
+		{"models", len(f.Models)}, {"variants", len(f.Variants)}, {"assemblies", len(f.Assemblies)},
+		{"positions", len(f.Positions)}, {"parts", len(f.Parts)}, {"fitments", len(f.Fitments)},
+		{"supersessions", len(f.Supersessions)}, {"joints", len(f.Joints)}, {"runs", len(f.Runs)},
+		{"circuits", len(f.Circuits)}, {"stacks", len(f.Stacks)}, {"findings", len(f.Findings)},
+		{"bikes", len(f.Bikes)}, {"sources", len(f.Sources)},
+	} {
+		if c.Count > 0 {
+			counts = append(counts, c)
+		}
+	}
+	return counts
+}
+
+// sayCounts puts counts into words, "nothing" when there are none.
+func sayCounts(counts []factCount) string {
+	if len(counts) == 0 {
+		return "nothing"
+	}
+	said := make([]string, len(counts))
+	for i, c := range counts {
+		said[i] = fmt.Sprintf("%d %s", c.Count, c.What)
+	}
+	return strings.Join(said, ", ")
+}

@@ -1,0 +1,181 @@
+package main
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"matewell/queries"
+)
+
+type differOptions struct {
+	askOptions
+	queries.DifferQuestion
+	all bool
+}
+
+func newDifferCmd(e env) *cobra.Command {
+	var opts differOptions
+	cmd := &cobra.Command{
+		Use:   "differ MACHINE MACHINE",
+		Short: "Tell what differs between two model years or variants",
+		Long: `Differ compares two machines position by position and tells how the parts differ
+and which way they interchange:
+
+  cosmetic          another number, but only colour, finish or decal differs
+  dimensional       other dimensions, which ones and by how much
+  functional        a port, pin or feature more or less
+  only on one side  the other machine has no such position
+  not known         too little was measured to tell
+
+The class is worked out from numbers and features; what somebody found to be
+otherwise is shown beside it. Positions with the same part are only counted,
+unless --all is given. Variants of one market are compared with each other.`,
+		Example: `  matewell differ skerry-620/2003 skerry-620/2004
+  matewell differ skerry-620/2003/eu/early skerry-620/2003/eu/late
+  matewell differ skerry-620/2002 skerry-620s/2002 --assembly front-brake`,
+		Args: wants(2, 2, "two machines, such as skerry-620/2003 and skerry-620/2004"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opts.A, opts.B = args[0], args[1]
+			if opts.Position != "" && opts.Assembly != "" {
+				return usagef("give --position or --assembly, not both")
+			}
+			return runDiffer(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: atMost(2, fromGraph(e, &opts.where, variantWords)),
+	}
+	cmd.Flags().StringVar(&opts.Market, "market", "", "only machines for this market")
+	cmd.Flags().StringVar(&opts.Assembly, "assembly", "", "only in this assembly")
+	cmd.Flags().StringVar(&opts.Position, "position", "", "only at this position")
+	cmd.Flags().BoolVar(&opts.all, "all", false, "also list positions with the same part")
+	first := new(string) // completion offers the places of all models
+	complete(cmd, "market", fromGraph(e, &opts.where, marketWords))
+	complete(cmd, "assembly", fromGraph(e, &opts.where, assembliesOn(first)))
+	complete(cmd, "position", fromGraph(e, &opts.where, positionsOn(first)))
+	opts.askOptions.addFlags(cmd)
+	return cmd
+}
+
+func runDiffer(ctx context.Context, e env, opts differOptions) error {
+	r, err := e.open(ctx, opts.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	answer, err := queries.Differ(ctx, r, opts.DifferQuestion)
+	if err != nil {
+		return err
+	}
+	if err := e.print(opts.format, answer, differPage(answer, opts.all)); err != nil {
+		return err
+	}
+	if answer.SafetyOpen() {
+		return errUnsafe
+	}
+	return nil
+}
+
+// differPage lays out the answer: the rows, the years that share a part, and
+// the summary.
+func differPage(a queries.DifferAnswer, all bool) page {
+	notes := &footnotes{}
+	rows := section{Title: "What differs: A is " + a.A.Asked + ", B is " + a.B.Asked, Rows: differRecords(a)}
+	rows.Table = table{Columns: []string{"A has", "B has", "on", "position", "difference", "interchange", "how"},
+		Group: "position", Detail: "how"}
+	runs := section{Title: "Years that share a part"}
+	runs.Table.Columns = []string{"position", "years"}
+	for _, row := range a.Rows {
+		if row.Class == queries.ClassSame && !all {
+			continue
+		}
+		rows.Table.add(sideCell(row.A), sideCell(row.B), differOn(a, row), breakAfter(row.Position, "/"),
+			string(row.Class), row.Interchange, differWhy(row, notes))
+		if row.Runs != "" && !slices.ContainsFunc(runs.Table.Rows, func(r []string) bool { return r[0] == row.Position && r[1] == row.Runs }) {
+			runs.Table.add(row.Position, row.Runs)
+		}
+	}
+	for _, alone := range a.Alone {
+		rows.After = append(rows.After, string(alone)+" has no counterpart to compare with.")
+	}
+	return page{rows, runs, notes.section(), {Lines: []string{a.Summary.Text}}, cautionSection(a.Cautions)}
+}
+
+// sideCell is what one side has at a position.
+func sideCell(s *queries.DifferSide) string {
+	switch {
+	case s == nil:
+		return "no such position"
+	case s.Part == "":
+		return "not known"
+	}
+	return hard(s.Part)
+}
+
+// differOn names the variants of a row when it is not about all that are
+// compared.
+func differOn(a queries.DifferAnswer, row queries.DifferRow) string {
+	if len(row.Pairs) == len(a.Pairs) {
+		return ""
+	}
+	return row.Covers
+}
+
+// differWhy is what the class comes from.
+func differWhy(row queries.DifferRow, notes *footnotes) string {
+	why := row.Why
+	if len(row.Differences) > 0 {
+		why = "" // they are the reason
+	}
+	for _, d := range row.Differences {
+		why += "\n" + d.Text
+	}
+	for _, missing := range row.NotKnown {
+		why += "\nnot known: " + missing
+	}
+	for _, way := range ways(row) {
+		for _, c := range way.direction.ContradictedBy {
+			why += "\ncontradicted " + notes.add(row.Position+", "+way.name+": "+way.direction.Verdict.String()+"; against it "+c.String())
+		}
+	}
+	return strings.TrimPrefix(why, "\n")
+}
+
+// way is one direction of interchange.
+type way struct {
+	name      string
+	direction queries.Direction
+}
+
+func ways(row queries.DifferRow) []way {
+	var all []way
+	if row.AOnB != nil {
+		all = append(all, way{"A on B", *row.AOnB})
+	}
+	if row.BOnA != nil {
+		all = append(all, way{"B on A", *row.BOnA})
+	}
+	return all
+}
+
+// differRecords is every row in full, one value to a cell.
+func differRecords(a queries.DifferAnswer) table {
+	t := table{Columns: []string{"position", "covers", "class", "a", "b", "differences", "not_known", "interchange",
+		"a_on_b", "a_on_b_why", "a_on_b_source", "b_on_a", "b_on_a_why", "b_on_a_source", "contradicted_by", "runs", "id"}}
+	for _, row := range a.Rows {
+		cells := []string{row.Position, row.Covers, string(row.Class), sideCell(row.A), sideCell(row.B),
+			join(row.Differences, func(d queries.Difference) string { return d.Text }),
+			join(row.NotKnown, func(s string) string { return s }), row.Interchange}
+		var against []queries.Contradiction
+		for _, d := range []*queries.Direction{row.AOnB, row.BOnA} {
+			if d == nil {
+				d = &queries.Direction{}
+			}
+			cells = append(cells, d.Verdict.String(), d.Why, d.Source.ID)
+			against = append(against, d.ContradictedBy...)
+		}
+		t.add(append(cells, join(against, queries.Contradiction.String), row.Runs, row.ID)...)
+	}
+	return t
+}

@@ -1,0 +1,218 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"matewell/graph"
+	"matewell/queries"
+)
+
+type fitsOptions struct {
+	askOptions
+	queries.FitsQuestion
+}
+
+func newFitsCmd(e env) *cobra.Command {
+	var opts fitsOptions
+	cmd := &cobra.Command{
+		Use:   "fits [PART] [--on MACHINE]",
+		Short: "Tell where a part fits, or what fits on a machine",
+		Long: `Fits tells where a part fits: as listed, through a supersession in the direction
+that allows it, as the content of a kit, or by somebody's finding. With --on and
+no part it tells what fits on a machine, position by position.
+
+A machine is a model, a model year or range of years, a variant, or a bike of
+your own: skerry-620, skerry-620/2003, skerry-620/2001-2003,
+skerry-620/2003/eu/late. A model year that holds several variants is split where
+the answer differs, with the fact that settles it; give --market or --frame when
+you know them.
+
+A part number may be written in any spelling, with or without its brand.`,
+		Example: `  matewell fits "Tarnholt 207.4418b"
+  matewell fits 2074418B --on skerry-620/2003
+  matewell fits --on skerry-620/2003 --frame TK6A-013377 --assembly front-brake
+  matewell fits --on skerry-620/2003/eu/late --position front-brake/caliper-left`,
+		Args: wants(0, 1, "at most one part number; put quotes around a brand and a number"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 1 {
+				opts.Part = args[0]
+			}
+			if err := opts.check(); err != nil {
+				return err
+			}
+			return runFits(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, partWords)),
+	}
+	opts.addFlags(e, cmd)
+	return cmd
+}
+
+func (o *fitsOptions) addFlags(e env, cmd *cobra.Command) {
+	addMachineFlags(e, cmd, &o.where, &o.On, &o.Market, &o.Frame)
+	cmd.Flags().StringVar(&o.Position, "position", "", "only at this position of the machine")
+	cmd.Flags().StringVar(&o.Assembly, "assembly", "", "only in this assembly of the machine")
+	cmd.Flags().BoolVar(&o.Twins, "twins", false, "also list other revisions and colours of the number")
+	complete(cmd, "position", fromGraph(e, &o.where, positionsOn(&o.On)))
+	complete(cmd, "assembly", fromGraph(e, &o.where, assembliesOn(&o.On)))
+	o.askOptions.addFlags(cmd)
+}
+
+func (o *fitsOptions) check() error {
+	switch {
+	case o.Part == "" && o.On == "":
+		return usagef("fits wants a part number, or a machine after --on")
+	case o.On == "" && (o.Market != "" || o.Frame != "" || o.Position != "" || o.Assembly != ""):
+		return usagef("--market, --frame, --position and --assembly belong to a machine: add --on")
+	case o.Position != "" && o.Assembly != "":
+		return usagef("give --position or --assembly, not both")
+	}
+	return nil
+}
+
+func runFits(ctx context.Context, e env, opts fitsOptions) error {
+	r, err := e.open(ctx, opts.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	answer, err := queries.Fits(ctx, r, opts.FitsQuestion)
+	if err != nil {
+		return err
+	}
+	if err := e.print(opts.format, answer, fitsPage(answer)); err != nil {
+		return err
+	}
+	if answer.SafetyOpen() {
+		return errUnsafe
+	}
+	return nil
+}
+
+// fitsPage lays out the answer. Rows about a part name the machines, rows about
+// a machine name the parts.
+func fitsPage(a queries.FitsAnswer) page {
+	notes := &footnotes{}
+	rows := section{Title: fitsTitle(a), Rows: fitsRecords(a)}
+	t := table{Columns: []string{"part", "on", "position", "verdict", "why", "source"},
+		Group: "position", Detail: "why"}
+	for _, row := range a.Rows {
+		t.add(fitsPart(a, row), fitsOn(a, row), place(row.Position), row.Verdict.String(), fitsWhy(row, notes), sourceCell(row.Source, row.Rank, row.OtherSources))
+	}
+	rows.Table = t
+	if len(a.Rows) == 0 {
+		rows.Lines = append(rows.Lines, "Nobody says anything about it.")
+	}
+	for _, c := range a.Unsaid {
+		rows.After = append(rows.After, "Nobody says anything about it on "+string(c.Model)+" "+c.String()+".")
+	}
+	return page{rows, verdictSection(a.Verdicts), splitSection(a.Split, fitsSettledBy(a)), notes.section(),
+		twinSection(a.Twins), withdrawnSection(a.Withdrawn), cautionSection(a.Cautions)}
+}
+
+func fitsTitle(a queries.FitsAnswer) string {
+	title := "What fits"
+	if a.Part != nil {
+		title = "Where " + string(a.Part.ID) + " fits"
+		if a.Part.Name != "" {
+			title = "Where " + string(a.Part.ID) + " (" + a.Part.Name + ") fits"
+		}
+	}
+	if a.On != nil {
+		title += " on " + a.On.Asked
+		if a.On.Frame != "" {
+			title += ", frame " + a.On.Frame
+		}
+	}
+	return title
+}
+
+// fitsOn says on which machines a row holds, as far as the question leaves that
+// open.
+func fitsOn(a queries.FitsAnswer, row queries.FitsRow) string {
+	switch {
+	case a.On == nil:
+		return onCell(row.Coverage)
+	case len(a.On.Variants) == len(row.Coverage.On) && row.Coverage.Frames == "":
+		return ""
+	}
+	return row.Coverage.String()
+}
+
+func fitsPart(a queries.FitsAnswer, row queries.FitsRow) string {
+	if a.Part != nil {
+		return "" // the title says it
+	}
+	return hard(row.Part)
+}
+
+// fitsWhy is the reason in one phrase, with what has to be done and what else
+// must be known.
+func fitsWhy(row queries.FitsRow, notes *footnotes) string {
+	why := row.Why
+	if why == join(row.Changes, func(c queries.Change) string { return c.Do }) {
+		why = "" // the changes are the reason
+	}
+	for _, c := range row.Changes {
+		why += "\n" + changeText(c)
+	}
+	if len(row.Schemes) > 0 {
+		why += fmt.Sprintf("\nin scheme %s", list(row.Schemes))
+	}
+	if len(row.ContradictedBy) > 0 {
+		why += "\ncontradicted " + notes.add(against(row))
+	}
+	return strings.TrimPrefix(why, "\n")
+}
+
+// fitsSettledBy names the facts that tell the variants asked about apart.
+func fitsSettledBy(a queries.FitsAnswer) []string {
+	var facts []string
+	for _, row := range a.Rows {
+		for _, fact := range row.SettledBy {
+			if !slices.Contains(facts, fact) {
+				facts = append(facts, fact)
+			}
+		}
+	}
+	return facts
+}
+
+// against says in short who contradicts a row, and what would settle it.
+func against(row queries.FitsRow) string {
+	text := fmt.Sprintf("%s at %s, %s: %s (%s, %s)", orNobody(row.Part), row.Position.Local(), row.Covers,
+		row.Verdict, row.Source.ID, row.Rank)
+	for _, c := range row.ContradictedBy {
+		text += "; against it " + c.String()
+	}
+	if row.Settle != "" {
+		text += ". To settle it: " + row.Settle
+	}
+	return text
+}
+
+func orNobody(part graph.PartID) string {
+	if part == "" {
+		return "no part"
+	}
+	return string(part)
+}
+
+// fitsRecords is every row in full, one value to a cell.
+func fitsRecords(a queries.FitsAnswer) table {
+	t := table{Columns: []string{"model", "from", "to", "markets", "mark", "frames", "position", "part", "verdict",
+		"via", "why", "changes", "source", "rank", "other_sources", "contradicted_by", "settle", "settled_by", "id"}}
+	for _, row := range a.Rows {
+		c := row.Coverage
+		t.add(string(c.Model), year(c.From), year(c.To), list(c.Markets), c.Mark, c.Frames, string(row.Position),
+			string(row.Part), row.Verdict.String(), string(row.Via), row.Why, join(row.Changes, changeText), row.Source.ID,
+			row.Rank.String(), join(row.OtherSources, sourceID), join(row.ContradictedBy, queries.Contradiction.String),
+			row.Settle, list(row.SettledBy), row.ID)
+	}
+	return t
+}

@@ -1,0 +1,105 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"matewell/queries"
+)
+
+type identifyOptions struct {
+	askOptions
+	queries.IdentifyQuestion
+}
+
+func newIdentifyCmd(e env) *cobra.Command {
+	var opts identifyOptions
+	cmd := &cobra.Command{
+		Use:   "identify [FRAME-NUMBER] [--on MACHINE]",
+		Short: "Tell which variant a machine is",
+		Long: `Identify tells which variant a machine is from its frame number, or from what is
+known of it so far, and which facts would settle it when several remain. A frame
+number may be a maker's own, in any spelling, or one of 17 characters, whose
+model-year letter and check digit are read.
+
+The model year is neither the year of building nor that of registration.`,
+		Example: `  matewell identify TK6A-013377
+  matewell identify --on skerry-620/2003
+  matewell identify TK6A-013377 --on skerry-620`,
+		Args: wants(0, 1, "at most one frame number"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 1 {
+				opts.Frame = args[0]
+			}
+			if opts.Frame == "" && opts.On == "" {
+				return usagef("identify wants a frame number, or what is known of the machine after --on")
+			}
+			return runIdentify(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: nothing,
+	}
+	cmd.Flags().StringVar(&opts.On, "on", "", "model, model year or years, or variant, as far as known")
+	cmd.Flags().StringVar(&opts.Market, "market", "", "only machines for this market")
+	complete(cmd, "on", fromGraph(e, &opts.where, variantWords))
+	complete(cmd, "market", fromGraph(e, &opts.where, marketWords))
+	opts.addFlags(cmd)
+	return cmd
+}
+
+func runIdentify(ctx context.Context, e env, opts identifyOptions) error {
+	r, err := e.open(ctx, opts.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	answer, err := queries.Identify(ctx, r, opts.IdentifyQuestion)
+	if err != nil {
+		return err
+	}
+	return e.print(opts.format, answer, identifyPage(answer))
+}
+
+func identifyPage(a queries.IdentifyAnswer) page {
+	found := section{Title: "Which variant it is"}
+	found.Table = table{Columns: []string{"variant", "model year", "market", "frame numbers", "colour schemes", "why", "source"}}
+	for _, c := range a.Candidates {
+		found.Table.add(hard(c.Variant), strconv.Itoa(c.Year), c.Market, c.Frames, list(c.Schemes), c.Why, join(c.Sources, sourceID))
+	}
+	if len(a.Candidates) == 0 {
+		found.Lines = []string{"No variant that is recorded can be this machine."}
+	}
+	found.After = a.Notes
+	settle := section{Title: "What would settle it"}
+	settle.Table.Columns = []string{"fact", "says"}
+	for _, fact := range a.Settle {
+		for i, says := range fact.Says {
+			name := fact.Fact
+			if i > 0 {
+				name = ""
+			}
+			settle.Table.add(name, breakAfter(says, ", "))
+		}
+	}
+	return page{found, vinSection(a.VIN), settle, {Title: "Frame numbers near it", Lines: a.Near}}
+}
+
+// vinSection is what a number of 17 characters says by itself.
+func vinSection(vin *queries.VINLine) section {
+	if vin == nil {
+		return section{}
+	}
+	check := "does not hold"
+	if vin.CheckHolds {
+		check = "holds"
+	}
+	years := make([]string, len(vin.Years))
+	for i, y := range vin.Years {
+		years[i] = strconv.Itoa(y)
+	}
+	return section{Title: "What the number itself says", Lines: []string{
+		fmt.Sprintf("model-year letter %s: %s", vin.YearLetter, list(years)),
+		fmt.Sprintf("check digit %s: %s", vin.CheckDigit, check), vin.Limits}}
+}

@@ -1,0 +1,87 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"matewell/graph/diag"
+)
+
+type loadOptions struct {
+	format format
+	store  string // folder or postgres:// address; empty is the usual place
+	data   []string
+}
+
+// loadAnswer is what "matewell load" prints as JSON.
+type loadAnswer struct {
+	Data     []string    `json:"data"`  // folders and files, as given
+	Store    string      `json:"store"` // where it was loaded to
+	Warnings int         `json:"warnings"`
+	Holds    []factCount `json:"holds"`
+}
+
+func newLoadCmd(e env) *cobra.Command {
+	var opts loadOptions
+	cmd := &cobra.Command{
+		Use:   "load DIR|FILE.nq...",
+		Short: "Load data files, so that every question is answered from them",
+		Long: `Load reads data folders, later ones over earlier ones, and keeps them as the
+graph that questions are answered from. It replaces what was loaded before in
+one step: a set with an error changes nothing, and neither does a load that is
+stopped half way. Questions asked meanwhile are answered from the old set.
+
+A file that ends in .nq is read as N-Quads, as "matewell export" writes them.`,
+		Example: `  matewell load my-data
+  matewell load demo my-data
+  matewell load --store postgres://club@127.0.0.1/matewell my-data`,
+		Args: wants(1, -1, "a folder of data files, or a file that ends in .nq"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opts.data = args
+			return runLoad(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: folders,
+	}
+	cmd.Flags().StringVar(&opts.store, "store", "", "folder or postgres:// address to load into")
+	addFormatFlag(cmd, &opts.format)
+	return cmd
+}
+
+func runLoad(ctx context.Context, e env, opts loadOptions) error {
+	if opts.store == "" {
+		dir, err := e.storeDir()
+		if err != nil {
+			return err
+		}
+		opts.store = dir
+	}
+	var probs diag.List
+	facts, err := e.read(ctx, opts.data, &probs)
+	if err != nil {
+		return err
+	}
+	if probs.Err() != nil {
+		fmt.Fprintf(e.Err, "matewell: %s, nothing loaded; what was loaded before is as it was\n", countFaults(&probs))
+		return errSaid
+	}
+	bar := e.progress("loading")
+	err = putInto(ctx, opts.store, facts, bar.step)
+	bar.stop()
+	if err != nil {
+		return err
+	}
+	answer := loadAnswer{Data: opts.data, Store: opts.store, Warnings: probs.Warnings(), Holds: countFacts(facts)}
+	return e.print(opts.format, answer, answer.page())
+}
+
+func (a loadAnswer) page() page {
+	t := table{Columns: []string{"what", "how many"}}
+	for _, c := range a.Holds {
+		t.add(c.What, strconv.Itoa(c.Count))
+	}
+	return page{{Lines: []string{"Loaded " + strings.Join(a.Data, ", ") + " into " + a.Store}, Table: t}}
+}

@@ -1,0 +1,83 @@
+package main
+
+import (
+	"embed"
+	"fmt"
+	"io/fs"
+	"path"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// answerSchemas holds one JSON Schema for each answering command, under its
+// name. A test makes them from the answer structs and compares.
+//
+//go:embed schema/*.json
+var answerSchemas embed.FS
+
+func newSchemaCmd(e env) *cobra.Command {
+	return &cobra.Command{
+		Use:   "schema [NAME]",
+		Short: "Print the JSON Schema of an answer or of a data file",
+		Long: `Schema prints a JSON Schema (2020-12): that of what a command prints with
+--format json, or that of a key of the YAML data files, which lets an editor
+complete and check them. Without a name it lists the names.`,
+		Example: `  matewell schema
+  matewell schema fits
+  matewell schema parts > parts.schema.json`,
+		Args: wants(0, 1, "at most one name of a schema"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return listSchemas(e)
+			}
+			return runSchema(e, args[0])
+		},
+		ValidArgsFunction: atMost(1, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return schemaNames(answerSchemas), cobra.ShellCompDirectiveNoFileComp
+		}),
+	}
+}
+
+func listSchemas(e env) error {
+	_, err := fmt.Fprintf(e.Out, "answers: %s\n", strings.Join(schemaNames(answerSchemas), ", "))
+	return err
+}
+
+func runSchema(e env, name string) error {
+	for _, files := range []fs.FS{answerSchemas} {
+		for _, file := range schemaFiles(files) {
+			if schemaName(file) != name {
+				continue
+			}
+			content, err := fs.ReadFile(files, file)
+			if err != nil {
+				return err
+			}
+			_, err = e.Out.Write(content)
+			return err
+		}
+	}
+	return usagef("there is no schema %q; see: matewell schema", name)
+}
+
+func schemaFiles(files fs.FS) []string {
+	found, err := fs.Glob(files, "schema/*.json")
+	if err != nil {
+		panic(err) // the pattern above is wrong, whatever the files
+	}
+	return found
+}
+
+func schemaName(file string) string {
+	name, _, _ := strings.Cut(path.Base(file), ".")
+	return name
+}
+
+func schemaNames(files fs.FS) []string {
+	var names []string
+	for _, file := range schemaFiles(files) {
+		names = append(names, schemaName(file))
+	}
+	return names
+}

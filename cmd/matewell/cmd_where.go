@@ -1,0 +1,60 @@
+package main
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"matewell/queries"
+)
+
+type whereOptions struct {
+	askOptions
+	queries.WhereQuestion
+}
+
+func newWhereCmd(e env) *cobra.Command {
+	var opts whereOptions
+	cmd := &cobra.Command{
+		Use:   "where PART",
+		Short: "Tell which machines use a part, to widen the search for a used one",
+		Long: `Where lists the machines and positions at which a part is listed, and apart from
+them its near twins: other revisions of the number, which need not fit where it
+does. Markets that no source speaks for are named, since a use there may only
+be unrecorded. To learn what else may take its place, ask "fits".`,
+		Example: `  matewell where "Tarnholt 207.4418b"
+  matewell where 945.1001`,
+		Args: wants(1, 1, "one part number; put quotes around a brand and a number"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opts.Part = args[0]
+			return runWhere(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, partWords)),
+	}
+	opts.addFlags(cmd)
+	return cmd
+}
+
+func runWhere(ctx context.Context, e env, opts whereOptions) error {
+	r, err := e.open(ctx, opts.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	answer, err := queries.Where(ctx, r, opts.WhereQuestion)
+	if err != nil {
+		return err
+	}
+	return e.print(opts.format, answer, wherePage(answer))
+}
+
+func wherePage(a queries.WhereAnswer) page {
+	s := useSection("Where "+string(a.Part.ID)+" is listed", a.Uses)
+	if len(a.Uses) == 0 {
+		s.Lines = []string{"No source lists it anywhere."}
+	}
+	for _, gap := range a.Gaps {
+		s.After = append(s.After, "No source speaks for "+string(gap.Model)+" in market "+gap.Market+".")
+	}
+	return page{s, twinSection(a.Revisions)}
+}

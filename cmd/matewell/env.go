@@ -1,0 +1,105 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"time"
+
+	"golang.org/x/term"
+)
+
+// env is everything a command may touch besides its flags and arguments, so
+// that a test can hand in buffers, a fixed clock and files in memory.
+type env struct {
+	In       io.Reader
+	Out, Err io.Writer
+	// OutTerm and ErrTerm say whether a person reads the stream on a terminal.
+	OutTerm, ErrTerm bool
+	// Width is the number of columns of the terminal behind Out; 0 when it is
+	// not known.
+	Width  int
+	Now    func() time.Time
+	Getenv func(name string) string
+	// DirFS gives the files of a folder named on the command line.
+	DirFS func(dir string) fs.FS
+	// Program tells this build of matewell from others: what one build keeps
+	// in the cache folder is not read by the next.
+	Program string
+}
+
+// systemEnv is the env of the running process.
+func systemEnv() env {
+	e := env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr,
+		Now: time.Now, Getenv: os.Getenv, DirFS: os.DirFS}
+	e.OutTerm = term.IsTerminal(int(os.Stdout.Fd()))
+	e.ErrTerm = term.IsTerminal(int(os.Stderr.Fd()))
+	if e.OutTerm {
+		if width, _, err := term.GetSize(int(os.Stdout.Fd())); err == nil {
+			e.Width = width
+		}
+	}
+	if path, err := os.Executable(); err == nil {
+		if info, err := os.Stat(path); err == nil {
+			e.Program = fmt.Sprintf("%d bytes of %d", info.Size(), info.ModTime().UnixNano())
+		}
+	}
+	return e
+}
+
+// colours reports whether the answer may be coloured: only for a person, and
+// not when NO_COLOR is set to anything (the convention of no-color.org).
+func (e env) colours() bool {
+	return e.OutTerm && e.Getenv("NO_COLOR") == "" && e.Getenv("TERM") != "dumb"
+}
+
+// columns is how wide the answer may be: the terminal's width, 80 when that is
+// not known, and 0 for no limit when nobody looks at a terminal.
+func (e env) columns() int {
+	switch {
+	case !e.OutTerm:
+		return 0
+	case e.Width <= 0:
+		return 80
+	default:
+		return e.Width
+	}
+}
+
+// dataDir is the folder for what the user loaded and wrote: XDG_DATA_HOME, or
+// where the system keeps such files. It is not created here.
+func (e env) dataDir() (string, error) {
+	return e.userDir("XDG_DATA_HOME", map[string]string{
+		"windows": "AppData/Local", "darwin": "Library/Application Support", "": ".local/share"})
+}
+
+// cacheDir is the folder for what can be made again: XDG_CACHE_HOME, or where
+// the system keeps such files. It is not created here.
+func (e env) cacheDir() (string, error) {
+	return e.userDir("XDG_CACHE_HOME", map[string]string{
+		"windows": "AppData/Local/Temp", "darwin": "Library/Caches", "": ".cache"})
+}
+
+// userDir is matewell's own folder in the one a variable names. A relative
+// path there is ignored, as the XDG base directory specification asks.
+func (e env) userDir(variable string, under map[string]string) (string, error) {
+	if dir := e.Getenv(variable); filepath.IsAbs(dir) {
+		return filepath.Join(dir, "matewell"), nil
+	}
+	home := e.Getenv("HOME")
+	if runtime.GOOS == "windows" {
+		home = e.Getenv("USERPROFILE")
+	}
+	if home == "" {
+		return "", errors.New("neither " + variable + " nor HOME says where your files are")
+	}
+	place, ok := under[runtime.GOOS]
+	if !ok {
+		place = under[""]
+	}
+	return filepath.Join(home, filepath.FromSlash(place), "matewell"), nil
+}

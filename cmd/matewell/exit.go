@@ -1,0 +1,95 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"github.com/spf13/cobra"
+
+	"matewell/queries"
+)
+
+// The exit codes, repeated in every command's help.
+const (
+	exitAnswered = 0 // answered; "nothing fits" is an answer
+	exitFailed   = 1 // bad data, an identity that is not in the graph, or a failure
+	exitUsage    = 2 // wrong command line
+	exitUnsafe   = 3 // answered, but something safety-relevant is unknown or does not fit
+	// exitStopped is what a shell expects of a program stopped by Ctrl-C.
+	exitStopped = 130
+)
+
+// usageError is a wrong command line.
+type usageError struct{ err error }
+
+func (u usageError) Error() string { return u.err.Error() }
+func (u usageError) Unwrap() error { return u.err }
+
+func usagef(format string, args ...any) error {
+	return usageError{fmt.Errorf(format, args...)}
+}
+
+// errUnsafe says that the answer was printed and is one to be careful with.
+var errUnsafe = errors.New("something safety-relevant is unknown or does not fit")
+
+// errSaid says that all there is to say was printed already.
+var errSaid = errors.New("already reported")
+
+// run carries out one command line and gives its exit code. It is the only
+// place where an error turns into words.
+func run(e env, args []string) int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	context.AfterFunc(ctx, stop) // a second Ctrl-C ends it at once
+	root := newRootCmd(e)
+	root.SetArgs(args)
+	started := false
+	noteStart(root, &started)
+	cmd, err := root.ExecuteContextC(ctx)
+	if err != nil && !started {
+		err = usageError{err} // whatever stops a command before it runs is in what was typed
+	}
+	return e.report(cmd, err)
+}
+
+// noteStart has every command note that it began to run. Cobra gives no type
+// to its own faults, so this tells a wrong command line from a failure.
+func noteStart(cmd *cobra.Command, started *bool) {
+	if carryOut := cmd.RunE; carryOut != nil {
+		cmd.RunE = func(cmd *cobra.Command, args []string) error {
+			*started = true
+			return carryOut(cmd, args)
+		}
+	}
+	for _, c := range cmd.Commands() {
+		noteStart(c, started)
+	}
+}
+
+func (e env) report(cmd *cobra.Command, err error) int {
+	var wrong usageError
+	var unreadable *queries.QuestionError
+	switch {
+	case err == nil:
+		return exitAnswered
+	case errors.Is(err, errUnsafe):
+		return exitUnsafe
+	case errors.Is(err, errSaid):
+		return exitFailed
+	case errors.Is(err, syscall.EPIPE):
+		return exitAnswered // the reader has seen enough; that is no fault
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(e.Err, "matewell: stopped")
+		return exitStopped
+	case errors.As(err, &wrong), errors.As(err, &unreadable):
+		fmt.Fprintf(e.Err, "matewell: %v\n", err)
+		fmt.Fprintf(e.Err, "Try: %s --help\n", cmd.CommandPath())
+		return exitUsage
+	}
+	fmt.Fprintf(e.Err, "matewell: %v\n", err)
+	return exitFailed
+}

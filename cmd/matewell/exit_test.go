@@ -1,0 +1,103 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"io/fs"
+	"os"
+	"strings"
+	"syscall"
+	"testing"
+	"testing/fstest"
+	"time"
+)
+
+// testEnv is an env of buffers. Its user has folders of their own that are
+// gone when the test ends, and no files but those a test adds.
+func testEnv(t *testing.T) (e env, out, errs *bytes.Buffer) {
+	t.Helper()
+	out, errs = new(bytes.Buffer), new(bytes.Buffer)
+	variables := map[string]string{"XDG_DATA_HOME": t.TempDir(), "XDG_CACHE_HOME": t.TempDir()}
+	return env{
+		In: strings.NewReader(""), Out: out, Err: errs,
+		Now:    func() time.Time { return time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC) },
+		Getenv: func(name string) string { return variables[name] },
+		DirFS:  func(string) fs.FS { return fstest.MapFS{} },
+	}, out, errs
+}
+
+const goodSources = `sources:
+  list:
+    kind: factory parts list
+    title: A list
+`
+
+func TestRunExitCode(t *testing.T) {
+	files := map[string]fs.FS{
+		"good": fstest.MapFS{"sources.yaml": {Data: []byte(goodSources)}},
+		"bad":  fstest.MapFS{"sources.yaml": {Data: []byte("sauces:\n  list: {}\n")}},
+	}
+	tests := []struct {
+		name string
+		args string
+		want int
+	}{
+		{"help", "--help", exitAnswered},
+		{"no command", "", exitAnswered},
+		{"version", "version", exitAnswered},
+		{"good data", "check good", exitAnswered},
+		{"bad data", "check bad", exitFailed},
+		{"bad data as JSON", "check bad --format json", exitFailed},
+		{"no such folder", "check nowhere", exitFailed},
+		{"unknown command", "chekc", exitUsage},
+		{"unknown help topic", "help chekc", exitUsage},
+		{"unknown flag", "check good --colour", exitUsage},
+		{"no argument", "check", exitUsage},
+		{"one argument too many", "version 2", exitUsage},
+		{"unknown format", "check good --format xml", exitUsage},
+		{"load bad data", "load bad", exitFailed},
+		{"load good data", "load good", exitAnswered},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			e, _, errs := testEnv(t)
+			e.DirFS = func(dir string) fs.FS {
+				if files[dir] == nil {
+					return os.DirFS("no such folder")
+				}
+				return files[dir]
+			}
+			if got := run(e, strings.Fields(tt.args)); got != tt.want {
+				t.Errorf("run(%q) = %d, want %d; it said:\n%s", tt.args, got, tt.want, errs)
+			}
+		})
+	}
+}
+
+// TestReport covers what no command line brings about in a test.
+func TestReport(t *testing.T) {
+	tests := []struct {
+		name string
+		err  error
+		want int
+		says string
+	}{
+		{"unsafe answer", errUnsafe, exitUnsafe, ""},
+		{"reported already", errSaid, exitFailed, ""},
+		{"reader closed the pipe", errors.Join(errors.New("print"), syscall.EPIPE), exitAnswered, ""},
+		{"Ctrl-C", context.Canceled, exitStopped, "matewell: stopped\n"},
+		{"failure", errors.New("disk full"), exitFailed, "matewell: disk full\n"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			e, out, errs := testEnv(t)
+			if got := e.report(newRootCmd(e), tt.err); got != tt.want {
+				t.Errorf("code %d, want %d", got, tt.want)
+			}
+			if errs.String() != tt.says || out.Len() != 0 {
+				t.Errorf("said %q on standard error and %q on standard output, want %q and nothing", errs, out, tt.says)
+			}
+		})
+	}
+}

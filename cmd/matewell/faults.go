@@ -1,0 +1,69 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io/fs"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+	"matewell/loader"
+)
+
+// loadOrReport reads files for a question. Warnings are left to "matewell
+// check"; errors are printed and stop it.
+func (e env) loadOrReport(ctx context.Context, layers []loader.Layer) (graph.Facts, error) {
+	var probs diag.List
+	facts, err := loader.Load(ctx, layers, &probs)
+	if err != nil {
+		return graph.Facts{}, err
+	}
+	if probs.Err() == nil {
+		return facts, nil
+	}
+	if err := diag.Print(e.Err, &probs, sourceOf(layers)); err != nil {
+		return graph.Facts{}, err
+	}
+	fmt.Fprintf(e.Err, "matewell: %s, no answer given\n", countFaults(&probs))
+	return graph.Facts{}, errSaid
+}
+
+// sourceOf gives the bytes of a file named in a fault.
+func sourceOf(layers []loader.Layer) func(file string) []byte {
+	return func(file string) []byte {
+		for i := len(layers) - 1; i >= 0; i-- {
+			name, ok := strings.CutPrefix(file, layers[i].Name+"/")
+			if layers[i].Name == "." {
+				name, ok = file, true
+			}
+			if !ok {
+				continue
+			}
+			if content, err := fs.ReadFile(layers[i].FS, name); err == nil {
+				return content
+			}
+		}
+		return nil
+	}
+}
+
+// countFaults says how many faults there are: "2 errors, 1 warning".
+func countFaults(probs *diag.List) string {
+	var counts []string
+	for _, c := range []struct {
+		n    int
+		what string
+	}{{probs.Errors(), "error"}, {probs.Warnings(), "warning"}} {
+		switch {
+		case c.n == 1:
+			counts = append(counts, "1 "+c.what)
+		case c.n > 1:
+			counts = append(counts, fmt.Sprintf("%d %ss", c.n, c.what))
+		}
+	}
+	if len(counts) == 0 {
+		return "no faults"
+	}
+	return strings.Join(counts, ", ")
+}

@@ -1,0 +1,103 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+const exitHelp = `Exit status:
+  0   answered; "nothing fits" is an answer too
+  1   bad data, a name that is not in the graph, or a failure
+  2   wrong command line
+  3   answered, but something safety-relevant is unknown or does not fit
+  130 stopped by Ctrl-C
+`
+
+// helpWidth keeps help within an 80-column terminal.
+const helpWidth = 79
+
+// writeHelp prints a command's help: what it does, how it is typed, examples,
+// the commands below it, its flags, and the exit status.
+func writeHelp(w io.Writer, cmd *cobra.Command) error {
+	var b strings.Builder
+	b.WriteString(strings.TrimSpace(cmd.Long) + "\n\n")
+	fmt.Fprintf(&b, "Usage:\n  %s\n", cmd.UseLine())
+	if cmd.HasAvailableSubCommands() {
+		fmt.Fprintf(&b, "  %s COMMAND ...\n", cmd.CommandPath())
+	}
+	if cmd.HasExample() {
+		fmt.Fprintf(&b, "\nExamples:\n%s\n", cmd.Example)
+	}
+	for _, group := range cmd.Groups() {
+		writeCommands(&b, cmd, group.Title, group.ID)
+	}
+	writeCommands(&b, cmd, "Other:", "")
+	if cmd.HasAvailableFlags() {
+		fmt.Fprintf(&b, "\nFlags:\n%s", cmd.Flags().FlagUsagesWrapped(helpWidth))
+	}
+	if cmd.HasAvailableSubCommands() {
+		fmt.Fprintf(&b, "\nMore about a command: %s COMMAND --help\n", cmd.CommandPath())
+	}
+	fmt.Fprintf(&b, "\n%s", exitHelp)
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func writeCommands(w io.Writer, parent *cobra.Command, title, group string) {
+	first := true
+	for _, c := range parent.Commands() {
+		if c.GroupID != group || !c.IsAvailableCommand() {
+			continue
+		}
+		if first {
+			fmt.Fprintf(w, "\n%s\n", title)
+			first = false
+		}
+		fmt.Fprintf(w, "  %-*s  %s\n", parent.NamePadding(), c.Name(), c.Short)
+	}
+}
+
+func newHelpCmd(e env) *cobra.Command {
+	return &cobra.Command{
+		Use:     "help [COMMAND]",
+		Short:   "Tell more about a command",
+		Long:    "Help tells what a command does and how it is typed.",
+		Example: "  matewell help fits",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			about, rest, err := cmd.Root().Find(args)
+			if err != nil {
+				return usageError{err}
+			}
+			if len(rest) > 0 {
+				return knownCommand(about, rest)
+			}
+			return writeHelp(e.Out, about)
+		},
+		ValidArgsFunction: func(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			var names []string
+			for _, c := range cmd.Root().Commands() {
+				if c.IsAvailableCommand() && len(args) == 0 {
+					names = append(names, c.Name()+"\t"+c.Short)
+				}
+			}
+			return names, cobra.ShellCompDirectiveNoFileComp
+		},
+	}
+}
+
+// wants makes a wrong number of arguments a usage error that names what is
+// wanted. A most of -1 is no limit.
+func wants(least, most int, what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		switch {
+		case len(args) < least:
+			return usagef("%s wants %s", cmd.Name(), what)
+		case most >= 0 && len(args) > most:
+			return usagef("%s wants %s, so what is %q?", cmd.Name(), what, args[most])
+		}
+		return nil
+	}
+}

@@ -1,0 +1,104 @@
+package main
+
+import (
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+const mod = "matewell/"
+
+// cayley is the database; only graph/store may know it.
+const cayley = "github.com/cayleygraph/"
+
+// outside says which imports a package must never have, by prefix. A package
+// without an entry fails the test, so that nobody forgets to give one.
+var outside = map[string][]string{
+	"graph/diag":            {mod, "github.com/", "golang.org/"},
+	"graph/measure":         {mod + "graph/store", mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
+	"graph":                 {mod + "graph/store", mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
+	"graph/store":           {mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo", "github.com/spf13/"},
+	"graph/store/storetest": {mod + "graph/store", mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo", cayley},
+	"loader":                {mod + "graph/store", mod + "queries", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
+	"queries":               {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
+	"queries/readertest":    {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
+	"queries/mating":        {mod + "graph/store", mod + "loader", mod + "queries/plan", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
+	"queries/trade":         {mod + "graph", mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
+	"queries/plan":          {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
+	"data-demo":             {mod, "github.com/"},
+	"cmd/matewell":          {cayley},
+}
+
+// listed is what "go list -json" says of a package.
+type listed struct {
+	ImportPath  string
+	Imports     []string
+	TestImports []string // of tests inside the package; an external _test package is free
+}
+
+func TestLayers(t *testing.T) {
+	list := exec.Command("go", "list", "-json=ImportPath,Imports,TestImports", "./...")
+	list.Dir = filepath.Join("..", "..")
+	list.Stderr = os.Stderr
+	out, err := list.Output()
+	if err != nil {
+		t.Fatalf("go list: %v", err)
+	}
+	seen := 0
+	for dec := json.NewDecoder(strings.NewReader(string(out))); dec.More(); seen++ {
+		var p listed
+		if err := dec.Decode(&p); err != nil {
+			t.Fatal(err)
+		}
+		name := strings.TrimPrefix(p.ImportPath, mod)
+		forbidden, ok := outside[name]
+		if !ok {
+			t.Errorf("package %s has no rule here: say what it must never import", name)
+		}
+		for _, imported := range append(p.Imports, p.TestImports...) {
+			if bad := firstPrefix(imported, forbidden); bad != "" {
+				t.Errorf("package %s imports %s, which breaks the arrows cmd -> queries -> graph <- loader", name, imported)
+			}
+		}
+	}
+	if seen < len(outside) {
+		t.Errorf("%d packages found but %d have rules: take the rules of removed ones away", seen, len(outside))
+	}
+}
+
+// firstPrefix is the first of the prefixes that is the import or a folder above
+// it; a prefix that ends in a slash covers everything below.
+func firstPrefix(imported string, prefixes []string) string {
+	for _, p := range prefixes {
+		if imported == path.Clean(p) || strings.HasPrefix(imported, strings.TrimSuffix(p, "/")+"/") {
+			return p
+		}
+	}
+	return ""
+}
+
+// TestFirstPrefix keeps the check above from passing by never matching.
+func TestFirstPrefix(t *testing.T) {
+	tests := []struct {
+		name, imported string
+		prefixes       []string
+		want           string
+	}{
+		{"the package itself", "matewell/loader", []string{mod + "loader"}, mod + "loader"},
+		{"below it", "matewell/queries/trade", []string{mod + "queries"}, mod + "queries"},
+		{"only the same letters", "matewell/loaders", []string{mod + "loader"}, ""},
+		{"everything of ours", "matewell/graph", []string{mod}, mod},
+		{"a host", "github.com/cayleygraph/quad", []string{cayley}, cayley},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if got := firstPrefix(tt.imported, tt.prefixes); got != tt.want {
+				t.Errorf("firstPrefix(%q) = %q, want %q", tt.imported, got, tt.want)
+			}
+		})
+	}
+}

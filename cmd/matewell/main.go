@@ -1,0 +1,7 @@
+package main
+
+import "os"
+
+func main() {
+	os.Exit(run(systemEnv(), os.Args[1:]))
+}

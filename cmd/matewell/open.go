@@ -1,0 +1,169 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"matewell/graph"
+	"matewell/graph/store"
+	"matewell/loader"
+
+	datademo "matewell/data-demo"
+)
+
+// demoName is what stands for the built-in data set after --data.
+const demoName = "demo"
+
+// where says which graph a question is put to.
+type where struct {
+	data  []string // folders, later ones over earlier ones
+	store string   // folder or postgres:// address
+}
+
+// addFlags gives a command the flags that choose the graph.
+func (w *where) addFlags(cmd *cobra.Command) {
+	cmd.Flags().StringArrayVarP(&w.data, "data", "d", nil,
+		`answer from this folder of files ("demo" is the built-in set); may be given several times, later ones add to and may contradict earlier ones`)
+	cmd.Flags().StringVar(&w.store, "store", "",
+		"answer from what was loaded into this folder or postgres:// address")
+	cmd.MarkFlagsMutuallyExclusive("data", "store")
+	if err := cmd.MarkFlagDirname("data"); err != nil {
+		panic(err) // the flag is made two lines above
+	}
+}
+
+// opened is a graph to ask; Close it when done.
+type opened struct {
+	graph.Reader
+	close func() error
+}
+
+func (o opened) Close() error { return o.close() }
+
+// open gives the graph that the flags name: files, a store, what the user
+// loaded, or else the built-in data with one line that says so.
+func (e env) open(ctx context.Context, w where) (opened, error) {
+	switch {
+	case isShared(w.store):
+		return asOpened(store.OpenSQL(ctx, w.store))
+	case w.store != "":
+		o, err := asOpened(store.OpenCurrent(w.store))
+		if errors.Is(err, store.ErrNoGeneration) {
+			return o, fmt.Errorf("nothing was loaded into %s; load something with: matewell load --store %[1]s DIR", w.store)
+		}
+		return o, err
+	case len(w.data) > 0:
+		return e.openFiles(ctx, w.data)
+	}
+	o, err := e.openLoaded()
+	if !errors.Is(err, store.ErrNoGeneration) {
+		return o, err
+	}
+	fmt.Fprintln(e.Err, "matewell: answering from the built-in, invented data; load your own with: matewell load DIR")
+	return e.openFiles(ctx, []string{demoName})
+}
+
+// openLoaded opens what "matewell load" put in its usual place.
+func (e env) openLoaded() (opened, error) {
+	root, err := e.storeDir()
+	if err != nil {
+		return opened{}, store.ErrNoGeneration // no home, so nothing was loaded there
+	}
+	return asOpened(store.OpenCurrent(root))
+}
+
+// storeDir is where "matewell load" puts what it loads when not told otherwise.
+func (e env) storeDir() (string, error) {
+	dir, err := e.dataDir()
+	return filepath.Join(dir, "store"), err
+}
+
+func asOpened(s *store.Store, err error) (opened, error) {
+	if err != nil {
+		return opened{}, err
+	}
+	return opened{s, s.Close}, nil
+}
+
+// layers are the data folders named on a command line, with the names their
+// files have in faults: relative to the working folder, with forward slashes.
+func (e env) layers(names []string) ([]loader.Layer, error) {
+	layers := make([]loader.Layer, 0, len(names))
+	for _, name := range names {
+		if name == demoName {
+			layers = append(layers, loader.Layer{Name: demoName, FS: datademo.FS()})
+			continue
+		}
+		files := e.DirFS(name)
+		info, err := fs.Stat(files, ".")
+		if err != nil {
+			return nil, fmt.Errorf("read the folder %s: %w", name, reason(err))
+		}
+		if !info.IsDir() {
+			return nil, fmt.Errorf("%s is not a folder", name)
+		}
+		layers = append(layers, loader.Layer{Name: filepath.ToSlash(filepath.Clean(name)), FS: files})
+	}
+	return layers, nil
+}
+
+// reason is an error without the path that the message names already.
+func reason(err error) error {
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		return at.Err
+	}
+	return err
+}
+
+// openFiles answers from files. What was read is kept as a store in the cache
+// folder, under a name made from its content, so that the next question need
+// not read it again. Without such a folder it is held in memory.
+func (e env) openFiles(ctx context.Context, names []string) (opened, error) {
+	layers, err := e.layers(names)
+	if err != nil {
+		return opened{}, err
+	}
+	cache, err := e.cachedStore(layers)
+	if err != nil {
+		return e.openInMemory(ctx, layers)
+	}
+	if o, err := asOpened(store.OpenCurrent(cache)); err == nil {
+		return o, nil
+	}
+	facts, err := e.loadOrReport(ctx, layers)
+	if err != nil {
+		return opened{}, err
+	}
+	if o, err := e.keep(ctx, cache, facts); err == nil || ctx.Err() != nil {
+		return o, err
+	}
+	return e.hold(ctx, facts)
+}
+
+func (e env) openInMemory(ctx context.Context, layers []loader.Layer) (opened, error) {
+	facts, err := e.loadOrReport(ctx, layers)
+	if err != nil {
+		return opened{}, err
+	}
+	return e.hold(ctx, facts)
+}
+
+// hold puts facts into memory.
+func (e env) hold(ctx context.Context, facts graph.Facts) (opened, error) {
+	s, err := store.Memory()
+	if err != nil {
+		return opened{}, err
+	}
+	bar := e.progress("reading the data")
+	defer bar.stop()
+	if err := s.Put(ctx, facts, bar.step); err != nil {
+		return opened{}, errors.Join(err, s.Close())
+	}
+	return opened{s, s.Close}, nil
+}

@@ -1,0 +1,238 @@
+package main
+
+import (
+	"bufio"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// page is an answer laid out for reading, section after section.
+type page []section
+
+// section is a title, some sentences, a table, and sentences after it. Each
+// may be empty. Rows is the table in full, one value to a cell, for CSV; without
+// it Table stands there too.
+type section struct {
+	Title string
+	Lines []string
+	Table table
+	After []string
+	Rows  table
+}
+
+// format is how an answer is printed. The zero value is a table.
+type format string
+
+const (
+	formatTable    format = "table"
+	formatJSON     format = "json"
+	formatCSV      format = "csv"
+	formatMarkdown format = "markdown"
+)
+
+func formats() []string {
+	return []string{string(formatTable), string(formatJSON), string(formatCSV), string(formatMarkdown)}
+}
+
+// String, Set and Type make format a flag that refuses an unknown word.
+func (f *format) String() string { return string(*f) }
+func (f *format) Type() string   { return "form" }
+func (f *format) Set(word string) error {
+	if !slices.Contains(formats(), word) {
+		return fmt.Errorf("want one of: %s", strings.Join(formats(), ", "))
+	}
+	*f = format(word)
+	return nil
+}
+
+// addFormatFlag gives a command the flag every answer has.
+func addFormatFlag(cmd *cobra.Command, f *format) {
+	*f = formatTable
+	cmd.Flags().VarP(f, "format", "f", "how to print the answer: "+strings.Join(formats(), ", "))
+	complete(cmd, "format", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return formats(), cobra.ShellCompDirectiveNoFileComp
+	})
+}
+
+// print writes an answer: the answer itself as JSON, its page in the other
+// formats.
+func (e env) print(f format, answer any, p page) error {
+	w := bufio.NewWriter(e.Out)
+	if err := e.write(w, f, answer, p); err != nil {
+		return fmt.Errorf("print the answer: %w", err)
+	}
+	if err := w.Flush(); err != nil {
+		return fmt.Errorf("print the answer: %w", err)
+	}
+	return nil
+}
+
+func (e env) write(w io.Writer, f format, answer any, p page) error {
+	switch f {
+	case formatJSON:
+		return writeJSON(w, answer)
+	case formatCSV:
+		return p.writeCSV(w)
+	case formatMarkdown:
+		return p.writeMarkdown(w)
+	default:
+		return p.write(w, e.columns(), e.colours())
+	}
+}
+
+func (p page) write(w io.Writer, width int, colours bool) error {
+	first := true
+	blank := func() {
+		if !first {
+			fmt.Fprintln(w)
+		}
+		first = false
+	}
+	for _, s := range p {
+		if s.isEmpty() {
+			continue
+		}
+		blank()
+		if s.Title != "" {
+			fmt.Fprintln(w, bold(s.Title, colours))
+		}
+		writeLines(w, s.Lines, width)
+		if len(s.Table.Rows) > 0 {
+			if len(s.Lines) > 0 {
+				fmt.Fprintln(w)
+			}
+			if err := s.Table.write(w, width, colours); err != nil {
+				return err
+			}
+			if len(s.After) > 0 {
+				fmt.Fprintln(w)
+			}
+		}
+		writeLines(w, s.After, width)
+	}
+	return nil
+}
+
+func (s section) isEmpty() bool {
+	return len(s.Lines) == 0 && len(s.Table.Rows) == 0 && len(s.After) == 0
+}
+
+func bold(text string, colours bool) string {
+	if !colours {
+		return text
+	}
+	return "\x1b[1m" + text + "\x1b[0m"
+}
+
+func writeLines(w io.Writer, lines []string, width int) {
+	for _, line := range lines {
+		for _, part := range wrap(line, width, "") {
+			fmt.Fprintln(w, soft(part))
+		}
+	}
+}
+
+// writeCSV writes the rows of every table under one head line (RFC 4180). With
+// several tables the first column says which section a row is from.
+func (p page) writeCSV(w io.Writer) error {
+	var tables []section
+	var columns []string
+	for _, s := range p {
+		if len(s.Rows.Columns) > 0 {
+			s.Table = s.Rows
+		}
+		if len(s.Table.Columns) == 0 || len(s.Table.Rows) == 0 && len(s.Rows.Columns) == 0 {
+			continue
+		}
+		tables = append(tables, s)
+		for _, c := range s.Table.Columns {
+			if !slices.Contains(columns, c) {
+				columns = append(columns, c)
+			}
+		}
+	}
+	several := len(tables) > 1
+	out := csv.NewWriter(w)
+	head := columns
+	if several {
+		head = append([]string{"section"}, columns...)
+	}
+	if err := out.Write(head); err != nil {
+		return err
+	}
+	for _, s := range tables {
+		for _, row := range s.Table.Rows {
+			record := make([]string, len(columns))
+			for i, c := range s.Table.Columns {
+				record[slices.Index(columns, c)] = soft(row[i])
+			}
+			if several {
+				record = append([]string{s.Title}, record...)
+			}
+			if err := out.Write(record); err != nil {
+				return err
+			}
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+func (p page) writeMarkdown(w io.Writer) error {
+	first := true
+	for _, s := range p {
+		if s.isEmpty() {
+			continue
+		}
+		if !first {
+			fmt.Fprintln(w)
+		}
+		first = false
+		if s.Title != "" {
+			fmt.Fprintf(w, "## %s\n\n", escapeMarkdown(s.Title))
+		}
+		markdownLines(w, s.Lines)
+		if len(s.Table.Rows) > 0 {
+			if len(s.Lines) > 0 {
+				fmt.Fprintln(w)
+			}
+			t := s.Table.withoutEmptyColumns()
+			markdownRow(w, t.Columns)
+			markdownRow(w, slices.Repeat([]string{"---"}, len(t.Columns)))
+			for _, row := range t.Rows {
+				markdownRow(w, row)
+			}
+			if len(s.After) > 0 {
+				fmt.Fprintln(w)
+			}
+		}
+		markdownLines(w, s.After)
+	}
+	return nil
+}
+
+// markdownLines writes sentences as a list, so that each keeps its own line.
+func markdownLines(w io.Writer, lines []string) {
+	for _, line := range lines {
+		fmt.Fprintf(w, "- %s\n", escapeMarkdown(soft(line)))
+	}
+}
+
+func markdownRow(w io.Writer, cells []string) {
+	fmt.Fprint(w, "|")
+	for _, cell := range cells {
+		fmt.Fprintf(w, " %s |", escapeMarkdown(soft(cell)))
+	}
+	fmt.Fprintln(w)
+}
+
+// escapeMarkdown keeps what a fact says from being read as markup.
+func escapeMarkdown(text string) string {
+	return strings.NewReplacer(`\`, `\\`, "|", `\|`, "*", `\*`, "_", `\_`, "`", "\\`",
+		"<", "&lt;", "\n", "<br>").Replace(text)
+}

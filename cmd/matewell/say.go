@@ -1,0 +1,158 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"matewell/graph"
+	"matewell/queries"
+)
+
+// This file puts into cells and sections what several answers share.
+
+// list joins words for reading: "eu, uk".
+func list(words []string) string { return strings.Join(words, ", ") }
+
+// join puts several things into one cell.
+func join[T any](all []T, say func(T) string) string {
+	said := make([]string, len(all))
+	for i, one := range all {
+		said[i] = say(one)
+	}
+	return strings.Join(said, "; ")
+}
+
+func year(y int) string {
+	if y == 0 {
+		return ""
+	}
+	return strconv.Itoa(y)
+}
+
+// place is a position without its model, which may be broken behind the slash.
+func place(p graph.PositionID) string { return breakAfter(p.Local(), "/") }
+
+// onCell says on which machines a row holds.
+func onCell(c queries.Coverage) string { return string(c.Model) + " " + c.String() }
+
+func sourceID(s queries.Source) string { return s.ID }
+
+// sourceCell names the best source, how good it is, and how many more there are.
+func sourceCell(best queries.Source, rank queries.Rank, others []queries.Source) string {
+	if best.ID == "" {
+		return ""
+	}
+	text := breakAfter(best.ID, "-")
+	if rank != queries.NoRank {
+		text += " (" + rank.String() + ")"
+	}
+	if len(others) > 0 {
+		text += fmt.Sprintf(" and %d more", len(others))
+	}
+	return text
+}
+
+// changeText is what has to be done, with how hard it is.
+func changeText(c queries.Change) string {
+	text := c.Do
+	if c.Part != "" && !strings.Contains(text, string(c.Part)) {
+		text += " (" + string(c.Part) + ")"
+	}
+	if c.Effort != graph.EffortNone {
+		text += ": " + c.Effort.String()
+	}
+	return text
+}
+
+// footnotes are sentences too long for a cell, each under a number.
+type footnotes struct{ lines []string }
+
+// add gives the mark that stands in the cell.
+func (n *footnotes) add(text string) string {
+	mark := fmt.Sprintf("[%d]", len(n.lines)+1)
+	n.lines = append(n.lines, mark+" "+text)
+	return mark
+}
+
+func (n *footnotes) section() section { return section{Title: "Contradicted", Lines: n.lines} }
+
+// verdictSection counts the rows by verdict when there are several.
+func verdictSection(counts []queries.VerdictCount) section {
+	if len(counts) == 0 || len(counts) == 1 && counts[0].Rows == 1 {
+		return section{}
+	}
+	said := make([]string, len(counts))
+	for i, c := range counts {
+		said[i] = fmt.Sprintf("%d %s", c.Rows, c.Verdict)
+	}
+	return section{Lines: []string{"Rows: " + list(said) + "."}}
+}
+
+// splitSection lists the variants that the question does not tell apart, when
+// that is a list to choose from, and the facts that would.
+func splitSection(split []queries.SplitLine, settledBy []string) section {
+	const choice = 12
+	if len(split) == 0 {
+		return section{}
+	}
+	s := section{Title: "The answer depends on which of these it is"}
+	if len(split) > choice {
+		s.Title = "The answer depends on which machine it is"
+	} else {
+		s.Table.Columns = []string{"variant", "market", "frame numbers"}
+		for _, line := range split {
+			s.Table.add(hard(line.Variant), line.Market, line.Frames)
+		}
+	}
+	flags := strings.NewReplacer("frame number", "frame number (--frame)", "market", "market (--market)")
+	s.After = []string{"What settles it: " + flags.Replace(list(settledBy)) + "."}
+	return s
+}
+
+func twinSection(twins []queries.Twin) section {
+	s := section{Title: "Other revisions and colours of the number"}
+	s.Table.Columns = []string{"part", "differs", "listed"}
+	for _, twin := range twins {
+		s.Table.add(hard(twin.Part), twin.Differs, join(twin.Listed, useText))
+	}
+	return s
+}
+
+// useSection lists where a part is listed.
+func useSection(title string, uses []queries.Use) section {
+	s := section{Title: title}
+	s.Table = table{Columns: []string{"on", "position", "source"}, Group: "position"}
+	for _, use := range uses {
+		s.Table.add(onCell(use.Coverage), place(use.Position), join(use.Sources, sourceID))
+	}
+	return s
+}
+
+// withdrawnSection keeps visible what somebody took back.
+func withdrawnSection(findings []queries.FindingLine) section {
+	s := section{Title: "Withdrawn findings, not counted"}
+	for _, f := range findings {
+		s.Lines = append(s.Lines, fmt.Sprintf("%s: %s %s: withdrawn, %s", f.ID, hard(f.Part), f.Verdict, f.Withdrawn))
+	}
+	return s
+}
+
+func cautionSection(cautions []queries.Caution) section {
+	s := section{Title: "Before anyone rides"}
+	for _, c := range cautions {
+		s.Lines = append(s.Lines, c.Text)
+	}
+	return s
+}
+
+// addMachineFlags adds the flags that name machines.
+func addMachineFlags(e env, cmd *cobra.Command, w *where, on, market, frame *string) {
+	cmd.Flags().StringVar(on, "on", "", "model, model year or years, variant, or bike")
+	cmd.Flags().StringVar(market, "market", "", "only machines for this market")
+	cmd.Flags().StringVar(frame, "frame", "", "only the machine with this frame number")
+	complete(cmd, "on", fromGraph(e, w, variantWords))
+	complete(cmd, "market", fromGraph(e, w, marketWords))
+}

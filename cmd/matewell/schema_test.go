@@ -1,0 +1,176 @@
+package main
+
+import (
+	"bytes"
+	"encoding"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	generate "github.com/invopop/jsonschema"
+	validate "github.com/santhosh-tekuri/jsonschema/v6"
+
+	"matewell/graph"
+	"matewell/queries"
+)
+
+// answers are what the commands print as JSON.
+var answers = map[string]any{
+	"check":    checkAnswer{},
+	"differ":   queries.DifferAnswer{},
+	"find":     queries.FindAnswer{},
+	"fits":     queries.FitsAnswer{},
+	"identify": queries.IdentifyAnswer{},
+	"load":     loadAnswer{},
+	"part":     queries.PartAnswer{},
+	"where":    queries.WhereAnswer{},
+}
+
+// TestSchemas keeps the published schemas equal to the answer structs. Set
+// MATEWELL_UPDATE to have them written.
+func TestSchemas(t *testing.T) {
+	for name, answer := range answers {
+		t.Run(name, func(t *testing.T) {
+			want := makeSchema(t, name, answer)
+			file := filepath.Join("schema", name+".json")
+			if os.Getenv("MATEWELL_UPDATE") != "" {
+				if err := os.WriteFile(file, want, 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			got, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !bytes.Equal(got, want) {
+				t.Errorf("%s is not what the answer struct says; set MATEWELL_UPDATE=1, run again, and read the diff", file)
+			}
+		})
+	}
+	for _, name := range schemaNames(answerSchemas) {
+		if _, ok := answers[name]; !ok {
+			t.Errorf("schema/%s.json belongs to no answer", name)
+		}
+	}
+}
+
+// TestEveryAnswerHasASchema: a command with --format has an answer, so it must
+// have a schema.
+func TestEveryAnswerHasASchema(t *testing.T) {
+	for _, c := range newRootCmd(env{}).Commands() {
+		if _, ok := answers[c.Name()]; !ok && c.Flags().Lookup("format") != nil {
+			t.Errorf("%s answers, but has no line in answers", c.Name())
+		}
+	}
+}
+
+// makeSchema makes the schema of an answer, with the structs' own comments as
+// descriptions.
+func makeSchema(t *testing.T, name string, answer any) []byte {
+	t.Helper()
+	r := generate.Reflector{Anonymous: true, Mapper: asWords}
+	for pkg, dir := range map[string]string{"matewell/queries": "../../queries", "main": "."} {
+		if err := r.AddGoComments(pkg, dir); err != nil {
+			t.Fatal(err)
+		}
+	}
+	schema := r.Reflect(answer)
+	schema.Title = "matewell " + name + " --format json"
+	out, err := json.MarshalIndent(schema, "", "  ")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return append(out, '\n')
+}
+
+// asWords describes the types that are printed as a word.
+func asWords(t reflect.Type) *generate.Schema {
+	word := &generate.Schema{Type: "string"}
+	switch t {
+	case reflect.TypeFor[graph.Verdict]():
+		for _, v := range []graph.Verdict{graph.Fits, graph.FitsWithChanges, graph.Unknown, graph.DoesNotFit} {
+			word.Enum = append(word.Enum, v.String())
+		}
+		return word
+	case reflect.TypeFor[queries.Rank]():
+		return word
+	}
+	if t.Implements(reflect.TypeFor[encoding.TextMarshaler]()) {
+		return word
+	}
+	return nil
+}
+
+// checkAnswerJSON fails the test when an answer is not what its schema says.
+func checkAnswerJSON(t *testing.T, name string, answer []byte) {
+	t.Helper()
+	file, err := answerSchemas.ReadFile("schema/" + name + ".json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, err := validate.UnmarshalJSON(bytes.NewReader(file))
+	if err != nil {
+		t.Fatal(err)
+	}
+	compiler := validate.NewCompiler()
+	if err := compiler.AddResource(name, doc); err != nil {
+		t.Fatal(err)
+	}
+	schema, err := compiler.Compile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	value, err := validate.UnmarshalJSON(bytes.NewReader(answer))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := schema.Validate(value); err != nil {
+		t.Error(err)
+	}
+}
+
+// TestAnswersKeepTheirSchema puts real questions to the built-in data.
+func TestAnswersKeepTheirSchema(t *testing.T) {
+	tests := []struct {
+		name string
+		args []string
+	}{
+		{"check", []string{"check", "demo"}},
+		{"differ", []string{"differ", "skerry-620/2003", "skerry-620/2004"}},
+		{"fits", []string{"fits", "Tarnholt 207.4418b"}},
+		{"fits", []string{"fits", "--on", "skerry-620/2003"}},
+		{"fits", []string{"fits", "Tarnholt 207.4418b", "--on", "skerry-620/2006"}},
+		{"fits", []string{"fits", "Tarnholt 924.1014", "--twins"}},
+		{"find", []string{"find", "bolt", "thread=M8x1.25"}},
+		{"find", []string{"find", "bolt", "thread=M8x1.25", "length=1m"}},
+		{"identify", []string{"identify", "TK6A-013377"}},
+		{"identify", []string{"identify", "--on", "skerry-620/2003"}},
+		{"where", []string{"where", "Tarnholt 207.4418b"}},
+		{"part", []string{"part", "Tarnholt 207.4418b"}},
+		{"load", []string{"load", "demo"}},
+	}
+	tried := map[string]bool{}
+	cache, data := t.TempDir(), t.TempDir() // the store of the built-in data is made once
+	for _, tt := range tests {
+		t.Run(strings.Join(tt.args, " "), func(t *testing.T) {
+			e, out, errs := testEnv(t)
+			e.Getenv = func(name string) string {
+				return map[string]string{"XDG_CACHE_HOME": cache, "XDG_DATA_HOME": data}[name]
+			}
+			if code := run(e, append(slices.Clone(tt.args), "--format", "json")); code == exitUsage || code == exitFailed {
+				t.Fatalf("exit %d: %s", code, errs)
+			}
+			checkAnswerJSON(t, tt.name, out.Bytes())
+		})
+		tried[tt.name] = true
+	}
+	for name := range answers {
+		if !tried[name] {
+			t.Errorf("no question here shows the answer of %s", name)
+		}
+	}
+}

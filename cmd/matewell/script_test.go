@@ -1,0 +1,171 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// scripts is where the script tests are, seen from this folder.
+const scripts = "../../testdata/script"
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"matewell": main})
+}
+
+// TestScripts runs every script. Set MATEWELL_UPDATE to have the wanted output
+// rewritten, then read the diff as if it were code.
+func TestScripts(t *testing.T) {
+	demo, err := filepath.Abs("../../data-demo")
+	if err != nil {
+		t.Fatal(err)
+	}
+	cache := t.TempDir() // one for all, or every script would build the demo store again
+	testscript.Run(t, testscript.Params{
+		Dir:                 scripts,
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		UpdateScripts:       os.Getenv("MATEWELL_UPDATE") != "",
+		Setup: func(s *testscript.Env) error {
+			s.Setenv("HOME", filepath.Join(s.WorkDir, "home"))
+			s.Setenv("XDG_CACHE_HOME", cache)
+			s.Setenv("DEMO", demo)
+			return nil
+		},
+	})
+}
+
+// TestScriptNames keeps a script findable: <command>_<case>.txtar, its first
+// line a sentence.
+func TestScriptNames(t *testing.T) {
+	commands := map[string]bool{"demo": true, "help": true}
+	for _, c := range newRootCmd(env{}).Commands() {
+		commands[c.Name()] = true
+	}
+	files := scriptFiles(t)
+	for _, file := range files {
+		name := filepath.Base(file)
+		command, _, ok := strings.Cut(name, "_")
+		if !ok || !commands[command] || !strings.HasSuffix(name, ".txtar") {
+			t.Errorf("%s: want a name like <command>_<case>.txtar", name)
+		}
+		content, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		first, _, _ := strings.Cut(string(content), "\n")
+		if !regexp.MustCompile(`^# [A-Z].*\.$`).MatchString(first) {
+			t.Errorf("%s: the first line must be a sentence that says what is tested, not %q", name, first)
+		}
+	}
+}
+
+// TestReadmeCommands runs no command itself: it wants each one that README.md
+// shows to be run by a script, so that what the reader is told still works.
+func TestReadmeCommands(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	run := map[string]bool{}
+	for _, file := range scriptFiles(t) {
+		content, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for line := range strings.Lines(string(content)) {
+			if _, command, ok := strings.Cut(line, "exec matewell"); ok {
+				run[words(command)] = true
+			}
+		}
+	}
+	shown := readmeCommands(string(readme))
+	if len(shown) < 2 {
+		t.Fatalf("README.md shows %d commands; was its form changed?", len(shown))
+	}
+	for _, command := range shown {
+		if !run[words(command)] {
+			t.Errorf("README.md shows %q, which no script runs", "matewell"+command)
+		}
+	}
+}
+
+// readmeCommands are the matewell commands in the code blocks, without the
+// program's name.
+func readmeCommands(readme string) []string {
+	var commands []string
+	for i, block := range strings.Split(readme, "```") {
+		if i%2 == 0 {
+			continue
+		}
+		for line := range strings.Lines(block) {
+			line = strings.TrimPrefix(strings.TrimSpace(line), "$ ")
+			for _, start := range []string{"matewell", "go run ./cmd/matewell"} {
+				if rest, ok := strings.CutPrefix(line, start+" "); ok {
+					rest, _, _ = strings.Cut(rest, " #")
+					commands = append(commands, " "+rest)
+				}
+			}
+		}
+	}
+	return commands
+}
+
+// words makes commands comparable: scripts quote with ' where a shell would
+// also take ".
+func words(command string) string {
+	return strings.Join(strings.Fields(strings.NewReplacer(`"`, "", "'", "").Replace(command)), " ")
+}
+
+func scriptFiles(t *testing.T) []string {
+	t.Helper()
+	files, err := filepath.Glob(scripts + "/*")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no scripts in %s: %v", scripts, err)
+	}
+	return files
+}
+
+// TestNothingForbidden reads every file of the project for what must not be
+// published: places on one machine, and hosts of package registries.
+func TestNothingForbidden(t *testing.T) {
+	// Written in pieces, so that this file does not hold them.
+	forbidden := []string{"/" + "work/", "/" + "root/", "/" + "home/", "/" + "Users/", "/" + "tmp/",
+		"proxy." + "golang.org", "registry." + "npmjs.org", "deb." + "debian.org"}
+	files := 0
+	err := filepath.WalkDir("../..", func(name string, entry os.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return err
+		case entry.IsDir() && (entry.Name() == ".git" || entry.Name() == "bin"):
+			return filepath.SkipDir
+		case entry.IsDir():
+			return nil
+		}
+		content, err := os.ReadFile(name)
+		if err != nil {
+			return err
+		}
+		files++
+		for _, word := range forbidden {
+			if at := bytes.Index(content, []byte(word)); at >= 0 && !isBinary(content) {
+				t.Errorf("%s:%d: holds %q", name, bytes.Count(content[:at], []byte("\n"))+1, word)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if files < 50 {
+		t.Errorf("read %d files only; is this still the project's folder?", files)
+	}
+}
+
+// isBinary tells a built program that somebody left here from a text.
+func isBinary(content []byte) bool { return bytes.IndexByte(content[:min(len(content), 8000)], 0) >= 0 }

@@ -1,0 +1,176 @@
+package main
+
+import (
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/olekukonko/tablewriter/pkg/twwidth"
+
+	"matewell/graph"
+)
+
+// table is rows under named columns. A cell may hold several lines. A space
+// that a line must not be broken at is written with hard.
+type table struct {
+	Columns []string
+	Rows    [][]string
+	// Group names the column whose values may stand above their rows, and
+	// Detail the one whose values may stand below them, when a terminal is too
+	// narrow for all columns side by side. Empty for none.
+	Group, Detail string
+}
+
+// add appends one row, one cell for each column.
+func (t *table) add(cells ...string) { t.Rows = append(t.Rows, cells) }
+
+// write prints the table for reading. A width of 0 is no limit, and the plain
+// form for a pipe: a line for each row, no line under the heads, no colour.
+func (t table) write(w io.Writer, width int, colours bool) error {
+	t = t.withoutEmptyColumns()
+	if len(t.Columns) == 0 {
+		return nil
+	}
+	if width == 0 {
+		return layout{table: t, widths: make([]int, len(t.Columns))}.write(w, look{})
+	}
+	best, found := layout{}, false
+	for _, l := range t.layouts(width) {
+		if l.widths != nil && (!found || l.height() < best.height()) {
+			best, found = l, true
+		}
+	}
+	if !found {
+		return t.writeBlocks(w, width, colours)
+	}
+	return best.write(w, look{ruled: true, colours: colours})
+}
+
+// layouts are the ways to lay the table out, the plainest first. Those that
+// don't fit have no widths.
+func (t table) layouts(width int) []layout {
+	var all []layout
+	for _, grouped := range []bool{false, true} {
+		for _, detailed := range []bool{false, true} {
+			l := layout{table: t}
+			if grouped {
+				l.groups = l.take(t.Group)
+				l.indent = 2
+			}
+			if detailed {
+				l.details = l.take(t.Detail)
+				l.detailWidth = width - detailIndent
+			}
+			if grouped && l.groups == nil || detailed && l.details == nil || len(l.Columns) == 0 {
+				continue
+			}
+			l.widths = l.fit(width - l.indent)
+			all = append(all, l)
+		}
+	}
+	return all
+}
+
+// take removes a column and gives its values, nil when there is no such column.
+func (t *table) take(column string) []string {
+	at := slices.Index(t.Columns, column)
+	if at < 0 {
+		return nil
+	}
+	values, rows := []string{}, [][]string{}
+	for _, row := range t.Rows {
+		values = append(values, row[at])
+		rows = append(rows, slices.Delete(slices.Clone(row), at, at+1))
+	}
+	t.Columns, t.Rows = slices.Delete(slices.Clone(t.Columns), at, at+1), rows
+	return values
+}
+
+// fit shares a width among the columns: a narrow column keeps what it needs,
+// wide ones get equal parts of the rest, none less than its longest word. Nil
+// when even the words don't fit.
+func (t table) fit(width int) []int {
+	least, natural := make([]int, len(t.Columns)), make([]int, len(t.Columns))
+	for i, head := range t.Columns {
+		least[i], natural[i] = longestWord(head), twwidth.Width(head)
+		for _, row := range t.Rows {
+			least[i] = max(least[i], longestWord(row[i]))
+			natural[i] = max(natural[i], longestLine(row[i]))
+		}
+	}
+	if least[0] < natural[0] {
+		least[0] = min(least[0]+len(hanging(0)), natural[0])
+	}
+	room := width - gap*(len(t.Columns)-1)
+	for most := slices.Max(natural); most >= 0; most-- {
+		total, widths := 0, make([]int, len(natural))
+		for i := range widths {
+			widths[i] = max(least[i], min(natural[i], most))
+			total += widths[i]
+		}
+		if total <= room {
+			return widths
+		}
+	}
+	return nil
+}
+
+// writeBlocks prints one row after another, a line for each cell: for a
+// terminal too narrow to hold the columns side by side.
+func (t table) writeBlocks(w io.Writer, width int, colours bool) error {
+	var b strings.Builder
+	for i, row := range t.Rows {
+		if i > 0 {
+			b.WriteByte('\n')
+		}
+		for j, cell := range row {
+			if cell == "" {
+				continue
+			}
+			b.WriteString(t.Columns[j] + ":\n")
+			for _, line := range paint(wrap(cell, max(width-2, 1), ""), cell, colours) {
+				b.WriteString("  " + line + "\n")
+			}
+		}
+	}
+	_, err := io.WriteString(w, soft(b.String()))
+	return err
+}
+
+// withoutEmptyColumns leaves out what would only be a head over nothing.
+func (t table) withoutEmptyColumns() table {
+	var kept []int
+	for i := range t.Columns {
+		if slices.ContainsFunc(t.Rows, func(row []string) bool { return row[i] != "" }) {
+			kept = append(kept, i)
+		}
+	}
+	pick := func(cells []string) []string {
+		var out []string
+		for _, i := range kept {
+			out = append(out, cells[i])
+		}
+		return out
+	}
+	slim := table{Columns: pick(t.Columns), Group: t.Group, Detail: t.Detail}
+	for _, row := range t.Rows {
+		slim.Rows = append(slim.Rows, pick(row))
+	}
+	return slim
+}
+
+// paint colours the lines of a cell that is a verdict. The word stays: colour
+// only repeats it.
+func paint(lines []string, cell string, colours bool) []string {
+	verdict, err := graph.ParseVerdict(soft(strings.ReplaceAll(cell, "\n", " ")))
+	if !colours || err != nil {
+		return lines
+	}
+	codes := map[graph.Verdict]string{graph.Fits: "32", graph.FitsWithChanges: "36",
+		graph.Unknown: "33", graph.DoesNotFit: "31"}
+	painted := make([]string, len(lines))
+	for i, line := range lines {
+		painted[i] = "\x1b[" + codes[verdict] + "m" + line + "\x1b[0m"
+	}
+	return painted
+}
