@@ -15,6 +15,17 @@ type cayley struct {
 	qs cayleygraph.QuadStore
 }
 
+// levels is how records are read level by level; a server is asked for a whole
+// level at once.
+type levels interface {
+	// ref is the reference of a node; nil when the store doesn't have it.
+	ref(node quad.Value) (cayleygraph.Ref, error)
+	// links gives the quads whose subject is one of the nodes.
+	links(ctx context.Context, seen *names, nodes []int) ([]quadRef, error)
+	// resolve looks up the values of all nodes added since the last time.
+	resolve(ctx context.Context, seen *names) error
+}
+
 // names are nodes and their values, each once. A node is known by its index.
 type names struct {
 	index  map[any]int // by key of the reference
@@ -42,12 +53,8 @@ func (n *names) add(ref cayleygraph.Ref, err error) (int, error) {
 	return at, nil
 }
 
-// resolve looks up the values of all nodes added since the last time.
-func (n *names) resolve(ctx context.Context, qs cayleygraph.QuadStore) error {
-	values, err := cayleygraph.ValuesOf(ctx, qs, n.refs[len(n.values):])
-	n.values = append(n.values, values...)
-	return err
-}
+// unresolved are the references whose values are not known yet.
+func (n *names) unresolved() []cayleygraph.Ref { return n.refs[len(n.values):] }
 
 // quadRef is a quad whose nodes are still to be resolved.
 type quadRef struct {
@@ -62,12 +69,12 @@ func (n *names) quad(l quadRef) quad.Quad {
 	return q
 }
 
-// about reads level by level: the nodes, then the parts of their records by
-// the references that the level before led to, which need no search by value.
-func (c *cayley) about(ctx context.Context, nodes []quad.IRI) ([]quad.Quad, error) {
-	var seen names
+// aboutNodes reads the nodes, then the parts of their records by the
+// references that the level before led to, which need no search by value.
+func aboutNodes(ctx context.Context, l levels, nodes []quad.IRI) ([]quad.Quad, error) {
+	seen := &names{}
 	for _, node := range nodes {
-		if _, err := seen.add(c.qs.ValueOf(node)); err != nil {
+		if _, err := seen.add(l.ref(node)); err != nil {
 			return nil, err
 		}
 	}
@@ -79,26 +86,31 @@ func (c *cayley) about(ctx context.Context, nodes []quad.IRI) ([]quad.Quad, erro
 	}
 	var quads []quad.Quad
 	for len(level) > 0 {
-		links, err := c.links(ctx, &seen, level)
+		links, err := l.links(ctx, seen, level)
 		if err != nil {
 			return nil, err
 		}
-		if err := seen.resolve(ctx, c.qs); err != nil {
+		if err := l.resolve(ctx, seen); err != nil {
 			return nil, err
 		}
 		level = level[:0]
-		for _, l := range links {
-			quads = append(quads, seen.quad(l))
-			if !asked[l.object] && isPart(seen.values[l.object], seen.values[l.subject]) {
-				asked[l.object] = true
-				level = append(level, l.object)
+		for _, link := range links {
+			quads = append(quads, seen.quad(link))
+			if !asked[link.object] && isPart(seen.values[link.object], seen.values[link.subject]) {
+				asked[link.object] = true
+				level = append(level, link.object)
 			}
 		}
 	}
 	return quads, nil
 }
 
-// links gives the quads whose subject is one of the nodes.
+func (c *cayley) about(ctx context.Context, nodes []quad.IRI) ([]quad.Quad, error) {
+	return aboutNodes(ctx, c, nodes)
+}
+
+func (c *cayley) ref(node quad.Value) (cayleygraph.Ref, error) { return c.qs.ValueOf(node) }
+
 func (c *cayley) links(ctx context.Context, seen *names, nodes []int) ([]quadRef, error) {
 	var links []quadRef
 	for _, node := range nodes {
@@ -128,6 +140,12 @@ func (c *cayley) refer(seen *names, ref cayleygraph.Ref, subject int) (quadRef, 
 	return l, err
 }
 
+func (c *cayley) resolve(ctx context.Context, seen *names) error {
+	values, err := cayleygraph.ValuesOf(ctx, c.qs, seen.unresolved())
+	seen.values = append(seen.values, values...)
+	return err
+}
+
 func (c *cayley) subjects(ctx context.Context, predicate quad.IRI, objects []quad.Value) ([]quad.Value, error) {
 	wanted, err := c.qs.ValueOf(predicate)
 	if err != nil || wanted == nil {
@@ -154,20 +172,27 @@ func (c *cayley) subjects(ctx context.Context, predicate quad.IRI, objects []qua
 			return nil, err
 		}
 	}
-	return cayleygraph.ValuesOf(ctx, c.qs, seen.refs)
+	if err := c.resolve(ctx, &seen); err != nil {
+		return nil, err
+	}
+	return seen.values, nil
+}
+
+func (c *cayley) each(ctx context.Context, visit func(quad.Quad) error) error {
+	return c.eachBy(ctx, c, visit)
 }
 
 // eachBatch is how many quads each resolves together.
 const eachBatch = 4096
 
-func (c *cayley) each(ctx context.Context, visit func(quad.Quad) error) error {
+func (c *cayley) eachBy(ctx context.Context, l levels, visit func(quad.Quad) error) error {
 	seen, links := &names{}, []quadRef(nil)
 	flush := func() error {
-		if err := seen.resolve(ctx, c.qs); err != nil {
+		if err := l.resolve(ctx, seen); err != nil {
 			return err
 		}
-		for _, l := range links {
-			if err := visit(seen.quad(l)); err != nil {
+		for _, link := range links {
+			if err := visit(seen.quad(link)); err != nil {
 				return err
 			}
 		}
@@ -179,8 +204,8 @@ func (c *cayley) each(ctx context.Context, visit func(quad.Quad) error) error {
 		if err != nil {
 			return err
 		}
-		l, err := c.refer(seen, ref, subject)
-		links = append(links, l)
+		link, err := c.refer(seen, ref, subject)
+		links = append(links, link)
 		if err != nil || len(links) < eachBatch {
 			return err
 		}

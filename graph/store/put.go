@@ -32,6 +32,47 @@ func (s *Store) Put(ctx context.Context, f graph.Facts, progress func(done, tota
 	return nil
 }
 
+// Replace makes a store that can be written to hold these facts and no others,
+// in one step: whoever reads sees all of the change or nothing of it. progress
+// may be nil.
+func (s *Store) Replace(ctx context.Context, f graph.Facts, progress func(done, total int)) error {
+	if len(s.layers) != 1 {
+		return errLayers
+	}
+	var held []quad.Quad
+	err := s.layers[0].each(ctx, func(q quad.Quad) error {
+		held = append(held, q)
+		return nil
+	})
+	if err != nil {
+		return fmt.Errorf("store: replace: %w", err)
+	}
+	wanted := quadsOf(f)
+	add, remove := without(wanted, held), without(held, wanted)
+	if err := s.layers[0].apply(ctx, add, remove); err != nil {
+		return fmt.Errorf("store: replace: %w", err)
+	}
+	if progress != nil {
+		progress(len(wanted), len(wanted))
+	}
+	return nil
+}
+
+// without gives the quads of a list that another doesn't have.
+func without(list, other []quad.Quad) []quad.Quad {
+	held := make(map[quad.Quad]struct{}, len(other))
+	for _, q := range other {
+		held[q] = struct{}{}
+	}
+	var left []quad.Quad
+	for _, q := range list {
+		if _, ok := held[q]; !ok {
+			left = append(left, q)
+		}
+	}
+	return left
+}
+
 // quadsOf writes a data set as quads, each once.
 func quadsOf(f graph.Facts) []quad.Quad {
 	s := &sheet{}
