@@ -103,7 +103,7 @@ func (r reading) csvFault(err error) {
 		return
 	}
 	pos := r.within(parse.Line, parse.Column)
-	if at, open := r.openQuote(parse.StartLine); open && parse.Line > parse.StartLine {
+	if at, open := r.openQuote(parse.StartLine); open && errors.Is(parse.Err, csv.ErrQuote) {
 		r.Errorf(at, "bad-csv", "this quote is never closed, or closed amid a value").Hint = quoteHint
 		return
 	}

@@ -21,59 +21,79 @@ func cycles[K ~string](nodes []K, next func(K) []K) [][]K {
 // and linear graph algorithms", SIAM J. Comput. 1 (1972) 146-160), without
 // recursion, so that a chain of any length is no trouble.
 func knots[K ~string](nodes []K, next func(K) []K) [][]K {
-	type frame struct {
-		node  K
-		after []K
-	}
-	index, low, onStack := map[K]int{}, map[K]int{}, map[K]bool{}
-	var stack []K
-	var groups [][]K
-	enter := func(k K) frame {
-		index[k] = len(index) + 1
-		low[k] = index[k]
-		stack, onStack[k] = append(stack, k), true
-		return frame{k, next(k)}
-	}
-	leave := func(k K) {
-		if low[k] != index[k] {
-			return
-		}
-		at := len(stack)
-		for at--; stack[at] != k; at-- {
-		}
-		group := slices.Clone(stack[at:])
-		stack = stack[:at]
-		for _, member := range group {
-			onStack[member] = false
-		}
-		groups = append(groups, group)
-	}
+	s := knotSearch[K]{next: next, index: map[K]int{}, low: map[K]int{}, onStack: map[K]bool{}}
 	for _, start := range nodes {
-		if index[start] != 0 {
+		if s.index[start] == 0 {
+			s.walk(start)
+		}
+	}
+	return s.groups
+}
+
+// knotSearch is the state of the search: the number of each node in the order
+// of visits, the least number it leads back to, and the nodes of groups that
+// are not complete.
+type knotSearch[K ~string] struct {
+	next       func(K) []K
+	index, low map[K]int
+	stack      []K
+	onStack    map[K]bool
+	groups     [][]K
+	way        []step[K]
+}
+
+// step is a node on the way from the start, with where it still leads.
+type step[K ~string] struct {
+	node  K
+	after []K
+}
+
+func (s *knotSearch[K]) walk(start K) {
+	s.enter(start)
+	for len(s.way) > 0 {
+		top := &s.way[len(s.way)-1]
+		if len(top.after) == 0 {
+			s.leave()
 			continue
 		}
-		way := []frame{enter(start)}
-		for len(way) > 0 {
-			top := &way[len(way)-1]
-			if len(top.after) == 0 {
-				done := top.node
-				leave(done)
-				if way = way[:len(way)-1]; len(way) > 0 {
-					above := way[len(way)-1].node
-					low[above] = min(low[above], low[done])
-				}
-				continue
-			}
-			to := top.after[0]
-			top.after = top.after[1:]
-			if index[to] == 0 {
-				way = append(way, enter(to))
-			} else if onStack[to] {
-				low[top.node] = min(low[top.node], index[to])
-			}
+		to := top.after[0]
+		top.after = top.after[1:]
+		if s.index[to] == 0 {
+			s.enter(to)
+		} else if s.onStack[to] {
+			s.low[top.node] = min(s.low[top.node], s.index[to])
 		}
 	}
-	return groups
+}
+
+func (s *knotSearch[K]) enter(k K) {
+	s.index[k] = len(s.index) + 1
+	s.low[k] = s.index[k]
+	s.stack, s.onStack[k] = append(s.stack, k), true
+	s.way = append(s.way, step[K]{k, s.next(k)})
+}
+
+// leave goes back one step; a node that leads back to none before it closes a
+// group.
+func (s *knotSearch[K]) leave() {
+	k := s.way[len(s.way)-1].node
+	if s.way = s.way[:len(s.way)-1]; len(s.way) > 0 {
+		above := s.way[len(s.way)-1].node
+		s.low[above] = min(s.low[above], s.low[k])
+	}
+	if s.low[k] != s.index[k] {
+		return
+	}
+	at := len(s.stack) - 1
+	for s.stack[at] != k {
+		at--
+	}
+	group := slices.Clone(s.stack[at:])
+	s.stack = s.stack[:at]
+	for _, member := range group {
+		s.onStack[member] = false
+	}
+	s.groups = append(s.groups, group)
 }
 
 // shortestCycle walks breadth first from the least node of a group back to it.

@@ -65,16 +65,28 @@ func readLayers(ctx context.Context, layers []Layer, probs *diag.List) ([]*dataF
 	g := newGrammar()
 	files := make([]*dataFile, len(names))
 	errs := make([]error, len(names))
+	eachAtOnce(ctx, len(names), func(i int) { files[i], errs[i] = readFile(g, layers, names[i]) })
+	for _, err := range append(errs, ctx.Err()) {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return files, nil
+}
+
+// eachAtOnce calls do for 0 to n-1, on as many goroutines as there are
+// processors, until ctx is done.
+func eachAtOnce(ctx context.Context, n int, do func(int)) {
 	work := make(chan int)
 	var wait sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(names)) {
+	for range min(runtime.GOMAXPROCS(0), n) {
 		wait.Go(func() {
 			for i := range work {
-				files[i], errs[i] = readFile(g, layers, names[i])
+				do(i)
 			}
 		})
 	}
-	for i := range names {
+	for i := range n {
 		if ctx.Err() != nil {
 			break
 		}
@@ -82,12 +94,6 @@ func readLayers(ctx context.Context, layers []Layer, probs *diag.List) ([]*dataF
 	}
 	close(work)
 	wait.Wait()
-	for _, err := range append(errs, ctx.Err()) {
-		if err != nil {
-			return nil, err
-		}
-	}
-	return files, nil
 }
 
 // layerPath is a path with the layer's name in front.

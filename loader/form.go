@@ -96,7 +96,14 @@ func openMapping[T, F any](is string, at func(*T) *diag.Pos, fields []field[T], 
 		byKey[f.key] = f
 		keys = append(keys, f.key)
 	}
-	read := func(r reading, n *yaml.Node, into *T) {
+	s := objectSchema(fields)
+	if rest != nil {
+		properties := s["properties"].(schema)
+		for _, name := range rest.names {
+			properties[name] = rest.form.schema
+		}
+	}
+	return form[T]{schema: s, read: func(r reading, n *yaml.Node, into *T) {
 		if at != nil {
 			*at(into) = r.pos(n)
 		}
@@ -110,25 +117,21 @@ func openMapping[T, F any](is string, at func(*T) *diag.Pos, fields []field[T], 
 			case known:
 				f.read(r, v, into)
 			case rest != nil:
-				item := named[F]{name: word{k.Value, r.pos(k)}}
-				inner := r
-				inner.key = k.Value
-				rest.form.read(inner, v, &item.item)
-				*rest.add(into) = append(*rest.add(into), item)
+				rest.read(r, k, v, into)
 			default:
 				r.Errorf(r.pos(k), "unknown-key", "%s has no key %q", is, k.Value).Hint = nearOrList(k.Value, keys)
 			}
 		}
 		r.missing(n, is, mustKeys(fields))
-	}
-	s := objectSchema(fields)
-	if rest != nil {
-		properties := s["properties"].(schema)
-		for _, name := range rest.names {
-			properties[name] = rest.form.schema
-		}
-	}
-	return form[T]{read: read, schema: s}
+	}}
+}
+
+// read reads the value of a further key.
+func (t *further[T, F]) read(r reading, k, v *yaml.Node, into *T) {
+	item := named[F]{name: word{k.Value, r.pos(k)}}
+	r.key = k.Value
+	t.form.read(r, v, &item.item)
+	*t.add(into) = append(*t.add(into), item)
 }
 
 func mustKeys[T any](fields []field[T]) []string {
