@@ -59,7 +59,8 @@ func (w *world) resolveJoint(f *dataFile, m *modelInfo, outer []word, raw named[
 	}
 	j.On = w.where(m, raw.name, raw.item.on, a.Position, b.Position)
 	before, known := w.joints.get(j.ID)
-	if known && (before.A != j.A || before.B != j.B) {
+	sameEnds := known && (before.A == j.A && before.B == j.B || before.A == j.B && before.B == j.A)
+	if known && !sameEnds {
 		w.givenTwice(raw.name, "joint", before.Said)
 		return
 	}
@@ -67,7 +68,8 @@ func (w *world) resolveJoint(f *dataFile, m *modelInfo, outer []word, raw named[
 		w.joints.put(j.ID, j, origin{pos: raw.name.pos, layer: f.layer})
 		return
 	}
-	before.Torque = w.uniteReadings(before.Torque, j.Torque, measure.Torque, "torque")
+	sameLayer := w.joints.origin(j.ID).layer == f.layer
+	before.Torque = w.uniteReadings(before.Torque, j.Torque, measure.Torque, "torque", sameLayer)
 	before.Fasteners, before.Renew, before.On = unite(before.Fasteners, j.Fasteners), unite(before.Renew, j.Renew), unite(before.On, j.On)
 	before.Allow = cmp.Or(before.Allow, j.Allow)
 	before.Said = addCites(before.Said, j.Said)

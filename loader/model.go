@@ -48,7 +48,9 @@ type modelInfo struct {
 	said bool
 	// damaged is true when a variant could not be read: years, markets and
 	// marks are then not missed.
-	damaged    bool
+	damaged bool
+	// ghost is true when files add to the model and none defines it.
+	ghost      bool
 	assemblies registry[graph.AssemblyID, graph.Assembly]
 	// localNamesOf are the local names of its positions, for hints.
 	localNamesOf []string
@@ -146,6 +148,11 @@ func (w *world) nameModel(f *dataFile, m *modelInfo, raw *named[rawModel]) {
 
 // checkModel checks a model when all files have been heard.
 func (w *world) checkModel(m *modelInfo, first origin) {
+	if !first.base && !m.said && len(m.variants) == 0 && !m.damaged {
+		m.ghost = true
+		w.unknown(first.pos, "unknown-model", "no file defines model %q", m.model.ID).Hint = near(string(m.model.ID), w.models.names())
+		return
+	}
 	if !first.base && !w.broken {
 		missing := func(what string) {
 			w.Errorf(first.pos, "missing-key", "no file gives model %q its %q", m.model.ID, what)
@@ -195,7 +202,7 @@ func (w *world) modelFacts(f *graph.Facts) {
 // knownModel looks a model up and reports one that nothing defines.
 func (w *world) knownModel(id word) (*modelInfo, bool) {
 	m, known := w.models.get(graph.ModelID(id.text))
-	if !known {
+	if known = known && !m.ghost; !known {
 		w.unknown(id.pos, "unknown-model", "no model is called %q", id.text).Hint = nearOrList(id.text, w.models.names())
 	}
 	return m, known

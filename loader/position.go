@@ -97,11 +97,11 @@ func (w *world) resolvePositions() {
 	w.checkOrder()
 }
 
-// eachModel visits each file's piece of each model.
+// eachModel visits each file's piece of each model that is defined.
 func (w *world) eachModel(visit func(f *dataFile, m *modelInfo, raw *rawModel)) {
 	for _, f := range w.files {
 		for i := range f.models {
-			if m, ok := w.models.get(graph.ModelID(f.models[i].name.text)); ok {
+			if m, ok := w.models.get(graph.ModelID(f.models[i].name.text)); ok && !m.ghost {
 				visit(f, m, &f.models[i].item)
 			}
 		}

@@ -21,6 +21,8 @@ func measured(t measure.Type) scalar[word] {
 			r.rangeFault(w, err, "bad-value", "")
 		case min(q.Low, q.Nominal) < 0:
 			r.Errorf(w.pos, "impossible-value", "%s %q is impossible: it is below zero", t, w.text)
+		case t == measure.Torque && max(q.High, q.Nominal) == 0:
+			r.Errorf(w.pos, "impossible-value", "%s %q is impossible: it is zero", t, w.text)
 		default:
 			return w, true
 		}
@@ -56,10 +58,13 @@ func sameQuantity(a, b string, t measure.Type) bool {
 	return errX == nil && errY == nil && x.Same(y)
 }
 
-// uniteReadings adds readings of another file to those already there.
-func (w *world) uniteReadings(a, b []graph.Reading, t measure.Type, what string) []graph.Reading {
+// uniteReadings adds readings of another file to those already there. In the
+// same layer a source may give one value only; a later layer may contradict.
+func (w *world) uniteReadings(a, b []graph.Reading, t measure.Type, what string, sameLayer bool) []graph.Reading {
 	all := append(slices.Clip(a), b...)
 	slices.SortFunc(all, compareReadings)
-	w.oneValuePerSource(all, t, what)
+	if sameLayer {
+		w.oneValuePerSource(all, t, what)
+	}
 	return all
 }

@@ -95,19 +95,19 @@ func (w *world) resolveRun(f *dataFile, m *modelInfo, outer []word, raw named[ra
 		w.runs.put(r.ID, r, origin{pos: raw.name.pos, layer: f.layer})
 		return
 	}
-	w.uniteRuns(before, r)
+	w.uniteRuns(before, r, w.runs.origin(r.ID).layer == f.layer)
 }
 
-func (w *world) uniteRuns(into *graph.Run, r graph.Run) {
-	into.Inner = w.uniteReadings(into.Inner, r.Inner, measure.Length, "inner")
-	into.Spare = w.uniteReadings(into.Spare, r.Spare, measure.Length, "spare")
+func (w *world) uniteRuns(into *graph.Run, r graph.Run, sameLayer bool) {
+	into.Inner = w.uniteReadings(into.Inner, r.Inner, measure.Length, "inner", sameLayer)
+	into.Spare = w.uniteReadings(into.Spare, r.Spare, measure.Length, "spare", sameLayer)
 	for _, need := range r.Needs {
 		i := slices.IndexFunc(into.Needs, func(n graph.RunNeed) bool { return n.Lock == need.Lock && n.Fork == need.Fork })
 		if i < 0 {
 			into.Needs = append(into.Needs, need)
 			continue
 		}
-		into.Needs[i].Length = w.uniteReadings(into.Needs[i].Length, need.Length, measure.Length, "the need "+need.Lock+"-"+need.Fork)
+		into.Needs[i].Length = w.uniteReadings(into.Needs[i].Length, need.Length, measure.Length, "the need "+need.Lock+"-"+need.Fork, sameLayer)
 	}
 	order := func(n graph.RunNeed) int {
 		all := attitudes()
