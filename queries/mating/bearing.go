@@ -36,8 +36,12 @@ func (c *check) bearing(s Side) bearingSize {
 	b.inside, b.okInside = orStandard(c, s, std, "inside", b.inside, b.okInside, std.d)
 	b.outside, b.okOutside = orStandard(c, s, std, "outside", b.outside, b.okOutside, std.outside)
 	b.width, b.okWidth = orStandard(c, s, std, "width", b.width, b.okWidth, std.w)
-	if !b.okForm {
+	switch {
+	case !b.okForm:
 		b.form, b.okForm = std.form, true
+	case b.form != std.form:
+		c.settle(askFor(s, "form"))
+		c.unknown("marked %s, which is a %s bearing, but said to be %s", std.designation, std.form, b.form)
 	}
 	return b
 }

@@ -15,6 +15,9 @@ type place struct {
 	part     graph.PartID
 	feature  string
 	dim      string
+	// first is where its readings are kept: it tells two sides apart that
+	// nobody gave an identity.
+	first *graph.Reading
 }
 
 // looked is what a judgement found at a place: its distinct values, best first,
@@ -60,6 +63,7 @@ func (c *check) value(at place, readings []graph.Reading, ask Ask, t measure.Typ
 	if len(values) == 0 {
 		return measure.Value{}, false
 	}
+	at.first = &readings[0]
 	c.bench.looked[at] = looked{kept, ask}
 	i := min(c.bench.pick[at], len(values)-1)
 	use := Use{at.position, at.part, at.feature, at.dim, kept[i]}
@@ -84,7 +88,7 @@ func distinct(readings []graph.Reading, t measure.Type) (kept []graph.Reading, v
 
 // peek reads a dimension of a side without asking for it when it is absent.
 func (c *check) peek(s Side, dim string, t measure.Type) (measure.Value, bool) {
-	at := place{s.Position, s.Part, s.Feature.Name, dim}
+	at := place{position: s.Position, part: s.Part, feature: s.Feature.Name, dim: dim}
 	return c.value(at, s.Feature.Dims[dim], askFor(s, dim), t)
 }
 

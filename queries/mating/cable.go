@@ -15,7 +15,7 @@ const innerMatch = 1.0
 func freeInner(b *bench, in RunCase) {
 	c := b.check("free inner")
 	has, okHas := c.length(in.Line, "inner")
-	at := place{in.Line.Position, in.Line.Part, "run", "inner"}
+	at := place{position: in.Line.Position, part: in.Line.Part, feature: "run", dim: "inner"}
 	ask := Ask{Position: in.Line.Position, Part: in.Line.Part, Feature: "run", Dim: "inner",
 		What: "free inner the controls need, lever at rest", Where: label(in.Line), Gauge: "steel tape", Accuracy: "1 mm"}
 	v, okWants := c.value(at, in.Inner, ask, measure.Length)

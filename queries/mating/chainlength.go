@@ -93,7 +93,7 @@ func shorten(c *check, in ChainCase, room span, front, rear, links int, pitch fl
 }
 
 func adjusterRoom(c *check, in ChainCase) (span, bool) {
-	at := place{in.Rear.Position, in.Rear.Part, "run", "centre distance"}
+	at := place{position: in.Rear.Position, part: in.Rear.Part, feature: "run", dim: "centre distance"}
 	ask := Ask{Position: in.Rear.Position, Part: in.Rear.Part, Dim: "centre distance",
 		What: "output shaft to axle, adjusters fully in and fully out", Where: label(in.Rear), Gauge: "steel tape", Accuracy: "1 mm"}
 	v, ok := c.value(at, in.Centre, ask, measure.Length)

@@ -62,7 +62,7 @@ func contested(seen map[place]looked) []place {
 	}
 	slices.SortFunc(places, func(a, b place) int {
 		return cmp.Or(cmp.Compare(a.position, b.position), cmp.Compare(a.part, b.part),
-			cmp.Compare(a.feature, b.feature), cmp.Compare(a.dim, b.dim))
+			cmp.Compare(a.feature, b.feature), cmp.Compare(a.dim, b.dim), cmp.Compare(a.first.Text, b.first.Text))
 	})
 	return places
 }

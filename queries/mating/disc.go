@@ -19,8 +19,8 @@ func discInSlot(b *bench, m Meeting) {
 	c := b.check("disc in slot")
 	slot, okSlot := c.length(m.A, "disc-thickness")
 	disc, okDisc := c.length(m.B, "thickness")
-	if least, ok := c.peekLength(m.B, "minimum"); ok && okDisc && disc.high < least.low-eps {
-		c.no("the disc is worn out: %s, least %s", mm(disc.nominal), mm(least.nominal))
+	if okDisc {
+		discWear(c, m.B, disc, slot, okSlot)
 	}
 	if okSlot && okDisc {
 		room := slot.minus(disc)
@@ -42,6 +42,26 @@ func discInSlot(b *bench, m Meeting) {
 		}
 	}
 	padsOnBand(b, m)
+}
+
+// newDisc is how much thinner than its slot is made for a disc may be, in mm,
+// and still count as new: it is read to 0.01 mm, its tolerance is a tenth.
+const newDisc = 0.1
+
+// discWear judges the disc against the least thickness stamped on it. A disc as
+// thick as the slot is made for is not worn, so its stamp need not be read.
+func discWear(c *check, s Side, disc, slot span, okSlot bool) {
+	least, ok := c.peekLength(s, "minimum")
+	switch {
+	case !ok && okSlot && disc.nominal >= slot.nominal-newDisc-eps:
+	case !ok:
+		c.ask(askFor(s, "minimum"))
+	case disc.high < least.low-eps:
+		c.no("the disc is worn out: %s, least %s", mm(disc.nominal), mm(least.nominal))
+	case disc.low < least.high-eps:
+		c.settle(askFor(s, "thickness"))
+		c.unknown("the disc is close to its least thickness, %s: measure it", mm(least.nominal))
+	}
 }
 
 // padsOnBand keeps the pads on the braking band.

@@ -19,6 +19,8 @@ func fastenersInHoles(b *bench, m Meeting) {
 	threadB, okB := c.peek(m.B, "thread", measure.Thread)
 	switch {
 	case okA && okB:
+		boltsInto(c, m, m.A, threadA.Thread)
+		boltsInto(c, m, m.B, threadB.Thread)
 		c.change(graph.EffortDrillShim, "drill the thread out of one side", "both sides are tapped")
 	case okA:
 		boltsThrough(c, m, m.A, threadA.Thread, m.B)
@@ -33,13 +35,17 @@ func fastenerDims(s Side) int { return len(s.Feature.Dims["hole"]) + len(s.Featu
 
 // boltsThrough judges bolts that go through clear holes into tapped ones.
 func boltsThrough(c *check, m Meeting, tapped Side, thread measure.ThreadSize, clear Side) {
+	boltsInto(c, m, tapped, thread)
+	if hole, ok := c.length(clear, "hole"); ok {
+		holeForBolt(c, clear, hole, thread.Nominal)
+	}
+}
+
+func boltsInto(c *check, m Meeting, tapped Side, thread measure.ThreadSize) {
 	for _, bolt := range m.Bolts {
 		if t, ok := c.thread(bolt, "thread"); ok {
 			meetThreads(c, bolt, t, tapped, thread)
 		}
-	}
-	if hole, ok := c.length(clear, "hole"); ok {
-		holeForBolt(c, clear, hole, thread.Nominal)
 	}
 }
 

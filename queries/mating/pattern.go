@@ -92,16 +92,20 @@ func (s spacing) meet(a, b span) {
 }
 
 func (s spacing) words(at float64) string {
-	if s.count > 2 {
+	if s.count > 2 && !s.rectangle() {
 		return fmt.Sprintf("%d holes on %s", s.count, mm(at))
 	}
 	return "holes " + mm(at) + " apart"
 }
 
-// slots is how far slotted holes let the parts move, in mm. A slot that nobody
-// mentions is not there.
+// slots is how far slotted holes let two parts move, in mm. A slot that nobody
+// mentions is not there; among more than two holes it does not help, since the
+// others hold.
 func (s spacing) slots() float64 {
 	total := 0.0
+	if s.count > 2 {
+		return total
+	}
 	for _, side := range []Side{s.m.A, s.m.B} {
 		if slot, ok := s.c.peekLength(side, "slot"); ok {
 			total += slot.nominal
@@ -120,13 +124,14 @@ func (s spacing) play() (float64, bool) {
 		hole, okHole := s.c.peekLength(side, "hole")
 		_, threaded := s.c.peek(side, "thread", measure.Thread)
 		switch {
+		case threaded: // a bolt has no play in its thread
 		case okHole:
 			total += max(0, hole.nominal-d)
-		case !threaded:
+		default:
 			ok = false
 		}
 	}
-	return total, ok
+	return min(total, mostPlay), ok
 }
 
 func (s spacing) askHoles() {
@@ -148,24 +153,29 @@ func (s spacing) askBoth() {
 }
 
 // differ states that the holes do not meet and what would join them: a bracket
-// between pairs of holes; a pitch circle takes an adapter ring, which is a part
-// of its own and not a change to this one.
+// between two pairs of holes. More holes than two take an adapter plate or
+// ring, which is a part of its own and not a change to this one.
 func (s spacing) differ(a, b span) {
 	why := fmt.Sprintf("holes %s apart do not meet holes %s apart: %s out", mm(a.nominal), mm(b.nominal), s.c.Gap)
-	if s.count > 2 && s.dim == "spacing" {
+	if s.count > 2 && !s.rectangle() {
 		why = fmt.Sprintf("holes on a %s circle do not meet holes on a %s circle: %s out", mm(a.nominal), mm(b.nominal), s.c.Gap)
 	}
-	if s.count > 2 && len(s.m.A.Feature.Dims["spacing-2"])+len(s.m.B.Feature.Dims["spacing-2"]) == 0 {
+	switch {
+	case s.count > 2:
 		s.c.no("%s", why)
 		adapter(s.c, "adapter", s.m)
 		return
+	case s.order != nil:
+		s.order()
+	default:
+		adapter(s.c, "bracket", s.m)
 	}
 	s.c.change(graph.EffortLatheWeld, "make a bracket from one hole pattern to the other", "%s", why)
-	if s.order != nil {
-		s.order()
-		return
-	}
-	adapter(s.c, "bracket", s.m)
+}
+
+// rectangle reports whether the holes have two distances instead of a circle.
+func (s spacing) rectangle() bool {
+	return len(s.m.A.Feature.Dims["spacing-2"])+len(s.m.B.Feature.Dims["spacing-2"]) > 0
 }
 
 // boltDiameter is that of what goes through the holes, in mm: the thread cut in
@@ -207,7 +217,7 @@ func patternWords(c *check, s Side) string {
 		text = measure.Format(count.Quantity.Nominal, measure.Count) + " holes"
 	}
 	switch {
-	case okAt && count.Quantity.Nominal > 2:
+	case okAt && count.Quantity.Nominal > 2 && len(s.Feature.Dims["spacing-2"]) == 0:
 		text += " on a " + mm(at.nominal) + " circle"
 	case okAt:
 		text += " " + mm(at.nominal) + " apart"

@@ -90,7 +90,7 @@ func (r *run) readNeeds() bool {
 	found := map[string]bool{}
 	for _, need := range r.in.Needs {
 		ask := r.askNeed(need.Lock, need.Fork)
-		at := place{r.in.Line.Position, r.in.Line.Part, "run", ask.Dim}
+		at := place{position: r.in.Line.Position, part: r.in.Line.Part, feature: "run", dim: ask.Dim}
 		v, ok := r.c.value(at, need.Length, ask, measure.Length)
 		if !ok {
 			r.c.ask(ask)
@@ -141,7 +141,7 @@ func (r *run) askNeed(lock, fork string) Ask {
 
 func (r *run) readSpare() {
 	r.spare = span{(leastSpare + mostSpare) / 2, leastSpare, mostSpare}
-	at := place{r.in.Line.Position, r.in.Line.Part, "run", "spare"}
+	at := place{position: r.in.Line.Position, part: r.in.Line.Part, feature: "run", dim: "spare"}
 	ask := Ask{Position: r.in.Line.Position, Dim: "spare", What: "spare length wanted", Where: label(r.in.Line)}
 	if v, ok := r.c.value(at, r.in.Spare, ask, measure.Length); ok {
 		r.spare = spanOf(v.Quantity)

@@ -1,0 +1,224 @@
+package mating
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"matewell/graph"
+)
+
+func needs(lengths ...string) []graph.RunNeed {
+	var all []graph.RunNeed
+	for i, lock := range []string{"left", "centre", "right"} {
+		for j, fork := range []string{"extended", "compressed"} {
+			if text := lengths[2*i+j]; text != "" {
+				all = append(all, graph.RunNeed{Lock: lock, Fork: fork, Length: []graph.Reading{{Text: text}}})
+			}
+		}
+	}
+	return all
+}
+
+// Source for 20-30 mm: common practice. Source for the bound of a moved end:
+// check-values "hose after a bar move", the triangle inequality.
+func TestRunLength(t *testing.T) {
+	full := needs("610 mm", "600 mm", "590 mm", "570 mm", "640 mm", "615 mm")
+	at := func(x, y, z string) Side { return made("place", "x", x, "y", y, "z", z) }
+	moved := []Move{{at("0 mm", "0 mm", "0 mm"), at("20 mm", "-30 mm", "60 mm")}} // sqrt(400+900+3600) = 70
+	longer := []Move{{made("fork-length", "length", "760 mm"), made("fork-length", "length", "780 mm")}}
+	tests := []struct {
+		name   string
+		length string
+		in     RunCase
+		want   graph.Verdict
+		gap    string
+	}{
+		{"least spare", "660 mm", RunCase{Needs: full}, yes, ""},
+		{"most spare", "670 mm", RunCase{Needs: full}, yes, ""},
+		{"1 mm too little spare", "659 mm", RunCase{Needs: full}, mod, "1 mm"},
+		{"just reaches", "640 mm", RunCase{Needs: full}, mod, "20 mm"},
+		{"1 mm short", "639 mm", RunCase{Needs: full}, no, "1 mm"},
+		{"a tape's reading over", "675 mm", RunCase{Needs: full}, yes, ""},
+		{"a loop to clip up", "690 mm", RunCase{Needs: full}, mod, "20 mm"},
+		{"a loop too long to clip up", "701 mm", RunCase{Needs: full}, no, "31 mm"},
+		{"own spare asked for", "645 mm", RunCase{Needs: full, Spare: []graph.Reading{{Text: "5-10 mm"}}}, yes, ""},
+		{"moved, may be short", "665 mm", RunCase{Needs: full, Moves: moved}, open, "45 mm"},
+		{"moved, taut even so", "565 mm", RunCase{Needs: full, Moves: moved}, no, "5 mm"},
+		{"moved, long enough at any rate", "730 mm", RunCase{Needs: full, Moves: moved}, mod, ""},
+		{"moved, too long at any rate", "780 mm", RunCase{Needs: full, Moves: moved}, no, "40 mm"},
+		{"longer fork", "680 mm", RunCase{Needs: full, Lengthens: longer}, mod, ""},
+		{"longer fork, may be short", "655 mm", RunCase{Needs: full, Lengthens: longer}, open, "5 mm"},
+		{"place not measured", "665 mm", RunCase{Needs: full, Moves: []Move{{at("0 mm", "0 mm", ""), moved[0].Now}}}, open, ""},
+		{"guide moved", "730 mm", RunCase{Needs: full, GuidesMoved: true}, open, ""},
+		{"one lock missing", "665 mm", RunCase{Needs: needs("610 mm", "", "590 mm", "", "", "")}, open, ""},
+		{"one lock missing, taut anyway", "605 mm", RunCase{Needs: needs("610 mm", "", "590 mm", "", "", "")}, no, "5 mm"},
+		{"one lock missing, long", "790 mm", RunCase{Needs: needs("610 mm", "", "590 mm", "", "", "")}, open, ""},
+		{"does not turn", "615 mm", RunCase{Needs: needs("", "", "590 mm", "", "", "")}, yes, ""},
+		{"turns, straight ahead only", "615 mm", RunCase{Needs: needs("", "", "590 mm", "", "", ""), Turns: true}, open, ""},
+		{"no need measured", "615 mm", RunCase{}, open, ""},
+		{"length missing", "", RunCase{Needs: full}, open, ""},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			tt.in.Line = made("hose").with("length", tt.length)
+			c := the(t, JudgeRun(tt.in), "run length")
+			if c.Verdict != tt.want || tt.gap != "" && c.Gap != tt.gap {
+				t.Errorf("%s, gap %s (%s), want %s, gap %s", c.Verdict, c.Gap, c.Why, tt.want, tt.gap)
+			}
+			if c.Verdict == open && len(c.Measure) == 0 {
+				t.Errorf("unknown without a measurement: %s", c.Why)
+			}
+		})
+	}
+}
+
+// Common practice, no source: the adjuster takes up half its travel each way.
+func TestFreeInner(t *testing.T) {
+	for _, tt := range []struct {
+		name, inner, adjust, wants string
+		want                       graph.Verdict
+	}{
+		{"as built", "92 mm", "12 mm", "92 mm", yes},
+		{"at the adjuster's end", "98 mm", "12 mm", "92 mm", yes},
+		{"1 mm beyond it", "99 mm", "12 mm", "92 mm", no},
+		{"too short", "85 mm", "12 mm", "92 mm", no},
+		{"as built, adjuster not measured", "92 mm", "", "92 mm", yes},
+		{"off, adjuster not measured", "96 mm", "", "92 mm", open},
+		{"inner not measured", "", "12 mm", "92 mm", open},
+		{"need not measured", "92 mm", "12 mm", "", open},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			in := RunCase{Line: made("cable", "outer", "1000 mm").with("inner", tt.inner).with("adjust", tt.adjust)}
+			if tt.wants != "" {
+				in.Inner = []graph.Reading{{Text: tt.wants}}
+			}
+			if c := the(t, JudgeRun(in), "free inner"); c.Verdict != tt.want {
+				t.Errorf("%s (%s), want %s", c.Verdict, c.Why, tt.want)
+			}
+		})
+	}
+}
+
+// Source: geometry. A half circle over its diameter is pi/2 as long.
+func TestBowRadius(t *testing.T) {
+	for _, tt := range []struct {
+		name          string
+		length, chord float64
+		want          float64
+	}{
+		{"half circle", math.Pi * 50, 100, 50},
+		{"quarter circle", math.Pi * 50, 100 * math.Sqrt2, 100},
+		{"no slack", 100, 100, 0},
+		{"pulled taut", 90, 100, 0},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			if got := bowRadius(tt.length, tt.chord); math.Abs(got-tt.want) > 1e-6 {
+				t.Errorf("got %g, want %g", got, tt.want)
+			}
+		})
+	}
+	in := RunCase{Line: made("hose", "length", "665 mm", "bend", "150 mm"), Needs: needs("", "", "640 mm", "200 mm", "", "")}
+	if c := the(t, JudgeRun(in), "bend"); c.Verdict != mod {
+		t.Errorf("a 665 mm hose over 200 mm: %s (%s), want a change", c.Verdict, c.Why)
+	}
+}
+
+// Source: check-values "wheel spacers": left + hub + right = inner width; rim
+// central when left - right = 2 offset.
+func TestStacks(t *testing.T) {
+	for _, tt := range []struct {
+		name, left, hub, right, offset string
+		width, centre                  graph.Verdict
+		orders                         string
+	}{
+		{"as built", "20 mm", "110 mm", "20 mm", "0 mm", yes, yes, ""},
+		{"half a millimetre short", "20 mm", "109.5 mm", "20 mm", "0 mm", yes, yes, ""},
+		{"0.6 mm short", "20 mm", "109.4 mm", "20 mm", "0 mm", mod, yes, "left spacer 20.3 mm, right spacer 20.3 mm"},
+		{"offset to the left", "22 mm", "110 mm", "18 mm", "2 mm", yes, yes, ""},
+		{"offset, spacers the wrong way round", "18 mm", "110 mm", "22 mm", "2 mm", yes, mod, "left spacer 22 mm, right spacer 18 mm"},
+		{"donor hub", "20 mm", "101.5 mm", "20 mm", "2.2 mm", mod, mod, "left spacer 26.5 mm, right spacer 22.1 mm"},
+		{"hub too wide", "20 mm", "154 mm", "20 mm", "0 mm", no, no, ""},
+		{"hub not measured", "20 mm", "", "20 mm", "0 mm", open, open, ""},
+		{"offset not measured", "20 mm", "110 mm", "20 mm", "", yes, open, ""},
+		{"short, offset not measured", "20 mm", "100 mm", "20 mm", "", open, open, ""},
+		{"spacer left out on one side", "", "110 mm", "40 mm", "-20 mm", open, open, ""},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			checks := JudgeStack(StackCase{Within: made("gap", "width", "150 mm"), Centre: 2, Row: []Member{
+				{made("row-width").with("width", tt.left), true},
+				{made("row-width").with("width", tt.hub).with("offset", tt.offset), false},
+				{made("row-width").with("width", tt.right), true}}})
+			width, centre := the(t, checks, "row width"), the(t, checks, "row centre")
+			if width.Verdict != tt.width || centre.Verdict != tt.centre {
+				t.Errorf("width %s (%s), centre %s (%s), want %s, %s", width.Verdict, width.Why, centre.Verdict, centre.Why, tt.width, tt.centre)
+			}
+			got := ""
+			for _, o := range append(width.Orders, centre.Orders...) {
+				if got += fmt.Sprintf("%s %s", o.Spec[0].Value, o.Spec[1].Value); len(got) < 30 {
+					got += ", "
+				}
+			}
+			if got != tt.orders {
+				t.Errorf("orders %q, want %q", got, tt.orders)
+			}
+		})
+	}
+}
+
+// Source for 0.5 mm: common practice, check-values; the sum is geometry.
+func TestPlanesInARow(t *testing.T) {
+	disc := func(offset string) []Check {
+		return JudgeStack(StackCase{Within: made("gap", "width", "150 mm"), Centre: 2, Row: []Member{
+			{made("row-width", "width", "20 mm"), true}, {made("row-width", "width", "110 mm", "offset", "0 mm"), false},
+			{made("row-width", "width", "20 mm"), true}},
+			Planes: []Plane{{Name: "disc", Member: 2,
+				From:   []Term{{Side: made("bolt-pattern", "offset", "40 mm"), Dim: "offset"}, {Side: made("disc-rim").with("offset", offset), Dim: "offset"}},
+				Wanted: []Term{{Side: made("gap", "width", "75 mm"), Dim: "width"}, {Side: made("caliper-mount", "offset", "30 mm"), Dim: "offset", Less: true}}}}})
+	}
+	for offset, want := range map[string]graph.Verdict{"5 mm": yes, "5.5 mm": yes, "5.6 mm": mod, "3 mm": mod, "": open} {
+		if c := the(t, disc(offset), "line of disc"); c.Verdict != want {
+			t.Errorf("disc offset %q: %s (%s), want %s", offset, c.Verdict, c.Why, want)
+		}
+	}
+}
+
+// Source for 1 mm: common practice, check-values Q18.
+func TestChainLine(t *testing.T) {
+	for line, want := range map[string]graph.Verdict{"4 mm": yes, "3 mm": yes, "5 mm": yes, "2.9 mm": mod, "8 mm": mod, "": open} {
+		in := ChainCase{Chain: made("chain", "pitch", "15.875 mm", "links", "110"),
+			Front: made("sprocket", "teeth", "15", "line", "2 mm"), Rear: made("sprocket", "teeth", "45").with("line", line),
+			FrontPlane: made("sprocket-plane", "plane", "52 mm"), RearPlane: made("sprocket-plane", "plane", "50 mm")}
+		if c := the(t, JudgeChain(in), "chain line"); c.Verdict != want {
+			t.Errorf("rear line %q: %s (%s), want %s", line, c.Verdict, c.Why, want)
+		}
+	}
+}
+
+// Source: design section 2: a conflict is shown with both sides and the one
+// measurement that would settle it; nothing is averaged.
+func TestReadingsThatDisagree(t *testing.T) {
+	hose := made("hose", "length", "665 mm", "length", "600 mm")
+	c := the(t, JudgeRun(RunCase{Line: hose, Needs: needs("", "", "640 mm", "", "", "")}), "run length")
+	if c.Verdict != open || len(c.Measure) != 1 || c.Measure[0].Dim != "length" || !contains(c.Why, "665 mm or 600 mm") {
+		t.Errorf("%s, measure %+v (%s), want unknown and the length", c.Verdict, c.Measure, c.Why)
+	}
+	hose = made("hose", "length", "665 mm", "length", "668 mm", "length", "66.5 cm")
+	c = the(t, JudgeRun(RunCase{Line: hose, Needs: needs("", "", "640 mm", "", "", "")}), "run length")
+	if c.Verdict != yes || len(c.Measure) != 0 {
+		t.Errorf("%s, measure %+v, want fits: no reading changes it", c.Verdict, c.Measure)
+	}
+	// Two readings on both sides: neither alone decides, together they do.
+	m := Meeting{A: made("shaft", "diameter", "17 mm", "diameter", "17.2 mm"), B: made("bore", "diameter", "17.3 mm", "diameter", "17.1 mm")}
+	c = the(t, Judge(m), "shaft in bore")
+	if c.Verdict != open || len(c.Measure) != 2 {
+		t.Errorf("%s, measure %+v (%s), want unknown and both diameters", c.Verdict, c.Measure, c.Why)
+	}
+	// The same verdict, but another spacer to make.
+	stack := StackCase{Within: made("gap", "width", "150 mm"), Row: []Member{
+		{made("row-width", "width", "100 mm", "width", "104 mm"), false}, {made("row-width", "width", "20 mm"), true}}}
+	c = the(t, JudgeStack(stack), "row width")
+	if c.Verdict != mod || len(c.Measure) != 1 || !contains(c.Why, "before anything is made") {
+		t.Errorf("%s, measure %+v (%s), want a change with a warning", c.Verdict, c.Measure, c.Why)
+	}
+}
