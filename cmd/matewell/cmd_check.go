@@ -140,7 +140,7 @@ func (a checkAnswer) page() page {
 func countFacts(f graph.Facts) []factCount {
 	counts := []factCount{}
 	for _, c := range []factCount{
-		{"models", len(f.Models)}, {"variants", len(f.Variants)}, {"assemblies", len(f.Assemblies)},
+		{"brands", len(f.Brands)}, {"kinds", len(f.Kinds)}, {"models", len(f.Models)}, {"variants", len(f.Variants)}, {"assemblies", len(f.Assemblies)},
 		{"positions", len(f.Positions)}, {"parts", len(f.Parts)}, {"fitments", len(f.Fitments)},
 		{"supersessions", len(f.Supersessions)}, {"joints", len(f.Joints)}, {"runs", len(f.Runs)},
 		{"circuits", len(f.Circuits)}, {"stacks", len(f.Stacks)}, {"findings", len(f.Findings)},
@@ -160,7 +160,11 @@ func sayCounts(counts []factCount) string {
 	}
 	said := make([]string, len(counts))
 	for i, c := range counts {
-		said[i] = fmt.Sprintf("%d %s", c.Count, c.What)
+		what := c.What
+		if c.Count == 1 {
+			what = strings.Replace(strings.TrimSuffix(what, "s"), "assemblie", "assembly", 1)
+		}
+		said[i] = fmt.Sprintf("%d %s", c.Count, what)
 	}
 	return strings.Join(said, ", ")
 }

@@ -46,9 +46,9 @@ unless --all is given. Variants of one market are compared with each other.`,
 		},
 		ValidArgsFunction: atMost(2, fromGraph(e, &opts.where, variantWords)),
 	}
-	cmd.Flags().StringVar(&opts.Market, "market", "", "only machines for this market")
-	cmd.Flags().StringVar(&opts.Assembly, "assembly", "", "only in this assembly")
-	cmd.Flags().StringVar(&opts.Position, "position", "", "only at this position")
+	cmd.Flags().StringVar(&opts.Market, "market", "", "only machines for this `MARKET`")
+	cmd.Flags().StringVar(&opts.Assembly, "assembly", "", "only in this `ASSEMBLY`")
+	cmd.Flags().StringVar(&opts.Position, "position", "", "only at this `POSITION`")
 	cmd.Flags().BoolVar(&opts.all, "all", false, "also list positions with the same part")
 	first := new(string) // completion offers the places of all models
 	complete(cmd, "market", fromGraph(e, &opts.where, marketWords))

@@ -33,7 +33,7 @@ matches, the nearest are shown with what is off.`,
 		},
 		ValidArgsFunction: fromGraph(e, &opts.where, kindWords),
 	}
-	cmd.Flags().StringVar(&opts.On, "on", "", "only parts listed on these machines")
+	cmd.Flags().StringVar(&opts.On, "on", "", "only parts listed on this `MACHINE`")
 	complete(cmd, "on", fromGraph(e, &opts.where, variantWords))
 	opts.addFlags(cmd)
 	return cmd

@@ -35,7 +35,7 @@ you know them.
 A part number may be written in any spelling, with or without its brand.`,
 		Example: `  matewell fits "Tarnholt 207.4418b"
   matewell fits 2074418B --on skerry-620/2003
-  matewell fits --on skerry-620/2003 --frame TK6A-013377 --assembly front-brake
+  matewell fits --on skerry-620/2003 --frame TK6A-011377 --assembly front-brake
   matewell fits --on skerry-620/2003/eu/late --position front-brake/caliper-left`,
 		Args: wants(0, 1, "at most one part number; put quotes around a brand and a number"),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -55,8 +55,8 @@ A part number may be written in any spelling, with or without its brand.`,
 
 func (o *fitsOptions) addFlags(e env, cmd *cobra.Command) {
 	addMachineFlags(e, cmd, &o.where, &o.On, &o.Market, &o.Frame)
-	cmd.Flags().StringVar(&o.Position, "position", "", "only at this position of the machine")
-	cmd.Flags().StringVar(&o.Assembly, "assembly", "", "only in this assembly of the machine")
+	cmd.Flags().StringVar(&o.Position, "position", "", "only at this `POSITION` of the machine")
+	cmd.Flags().StringVar(&o.Assembly, "assembly", "", "only in this `ASSEMBLY` of the machine")
 	cmd.Flags().BoolVar(&o.Twins, "twins", false, "also list other revisions and colours of the number")
 	complete(cmd, "position", fromGraph(e, &o.where, positionsOn(&o.On)))
 	complete(cmd, "assembly", fromGraph(e, &o.where, assembliesOn(&o.On)))

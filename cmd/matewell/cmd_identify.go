@@ -26,9 +26,9 @@ number may be a maker's own, in any spelling, or one of 17 characters, whose
 model-year letter and check digit are read.
 
 The model year is neither the year of building nor that of registration.`,
-		Example: `  matewell identify TK6A-013377
+		Example: `  matewell identify TK6A-011377
   matewell identify --on skerry-620/2003
-  matewell identify TK6A-013377 --on skerry-620`,
+  matewell identify TK6A-011377 --on skerry-620`,
 		Args: wants(0, 1, "at most one frame number"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 1 {
@@ -41,8 +41,8 @@ The model year is neither the year of building nor that of registration.`,
 		},
 		ValidArgsFunction: nothing,
 	}
-	cmd.Flags().StringVar(&opts.On, "on", "", "model, model year or years, or variant, as far as known")
-	cmd.Flags().StringVar(&opts.Market, "market", "", "only machines for this market")
+	cmd.Flags().StringVar(&opts.On, "on", "", "the `MACHINE` as far as known: model, model year or years, or variant")
+	cmd.Flags().StringVar(&opts.Market, "market", "", "only machines for this `MARKET`")
 	complete(cmd, "on", fromGraph(e, &opts.where, variantWords))
 	complete(cmd, "market", fromGraph(e, &opts.where, marketWords))
 	opts.addFlags(cmd)

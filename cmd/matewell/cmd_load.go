@@ -46,7 +46,7 @@ A file that ends in .nq is read as N-Quads, as "matewell export" writes them.`,
 		},
 		ValidArgsFunction: folders,
 	}
-	cmd.Flags().StringVar(&opts.store, "store", "", "folder or postgres:// address to load into")
+	cmd.Flags().StringVar(&opts.store, "store", "", "load into this `PLACE`: a folder or a postgres:// address")
 	addFormatFlag(cmd, &opts.format)
 	return cmd
 }
@@ -74,7 +74,7 @@ func runLoad(ctx context.Context, e env, opts loadOptions) error {
 	if err != nil {
 		return err
 	}
-	answer := loadAnswer{Data: opts.data, Store: opts.store, Warnings: probs.Warnings(), Holds: countFacts(facts)}
+	answer := loadAnswer{Data: opts.data, Store: withoutPassword(opts.store), Warnings: probs.Warnings(), Holds: countFacts(facts)}
 	return e.print(opts.format, answer, answer.page())
 }
 

@@ -4,17 +4,27 @@ import (
 	"embed"
 	"fmt"
 	"io/fs"
-	"path"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"matewell/loader"
 )
 
 // answerSchemas holds one JSON Schema for each answering command, under its
 // name. A test makes them from the answer structs and compares.
 //
 //go:embed schema/*.json
-var answerSchemas embed.FS
+var answerFiles embed.FS
+
+func answerSchemas() fs.FS {
+	files, err := fs.Sub(answerFiles, "schema")
+	if err != nil {
+		panic(err) // the path is a constant of this file
+	}
+	return files
+}
 
 func newSchemaCmd(e env) *cobra.Command {
 	return &cobra.Command{
@@ -34,18 +44,19 @@ complete and check them. Without a name it lists the names.`,
 			return runSchema(e, args[0])
 		},
 		ValidArgsFunction: atMost(1, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return schemaNames(answerSchemas), cobra.ShellCompDirectiveNoFileComp
+			return slices.Concat(schemaNames(answerSchemas()), schemaNames(loader.Schemas())), cobra.ShellCompDirectiveNoFileComp
 		}),
 	}
 }
 
 func listSchemas(e env) error {
-	_, err := fmt.Fprintf(e.Out, "answers: %s\n", strings.Join(schemaNames(answerSchemas), ", "))
+	_, err := fmt.Fprintf(e.Out, "answers:    %s\ndata files: %s\n",
+		strings.Join(schemaNames(answerSchemas()), ", "), strings.Join(schemaNames(loader.Schemas()), ", "))
 	return err
 }
 
 func runSchema(e env, name string) error {
-	for _, files := range []fs.FS{answerSchemas} {
+	for _, files := range []fs.FS{answerSchemas(), loader.Schemas()} {
 		for _, file := range schemaFiles(files) {
 			if schemaName(file) != name {
 				continue
@@ -62,7 +73,7 @@ func runSchema(e env, name string) error {
 }
 
 func schemaFiles(files fs.FS) []string {
-	found, err := fs.Glob(files, "schema/*.json")
+	found, err := fs.Glob(files, "*.json")
 	if err != nil {
 		panic(err) // the pattern above is wrong, whatever the files
 	}
@@ -70,7 +81,7 @@ func schemaFiles(files fs.FS) []string {
 }
 
 func schemaName(file string) string {
-	name, _, _ := strings.Cut(path.Base(file), ".")
+	name, _, _ := strings.Cut(file, ".")
 	return name
 }
 

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"net/url"
 	"path"
 	"path/filepath"
 	"strings"
@@ -73,7 +74,19 @@ func putInto(ctx context.Context, where string, facts graph.Facts, step func(don
 	if err != nil {
 		return err
 	}
-	return errors.Join(s.Put(ctx, facts, step), s.Close())
+	return errors.Join(s.Replace(ctx, facts, step), s.Close())
+}
+
+// withoutPassword is a store's place as it may be printed.
+func withoutPassword(where string) string {
+	if !isShared(where) {
+		return where
+	}
+	u, err := url.Parse(where)
+	if err != nil {
+		return "the database"
+	}
+	return u.Redacted()
 }
 
 // isShared reports whether a store is a database that others may use too.

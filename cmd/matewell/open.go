@@ -28,9 +28,9 @@ type where struct {
 // addFlags gives a command the flags that choose the graph.
 func (w *where) addFlags(cmd *cobra.Command) {
 	cmd.Flags().StringArrayVarP(&w.data, "data", "d", nil,
-		`answer from this folder of files ("demo" is the built-in set); may be given several times, later ones add to and may contradict earlier ones`)
+		"answer from the files in this folder `DIR` (\"demo\" is the built-in set); may be given several times, later ones add to and may contradict earlier ones")
 	cmd.Flags().StringVar(&w.store, "store", "",
-		"answer from what was loaded into this folder or postgres:// address")
+		"answer from what was loaded into this `PLACE`: a folder or a postgres:// address")
 	cmd.MarkFlagsMutuallyExclusive("data", "store")
 	if err := cmd.MarkFlagDirname("data"); err != nil {
 		panic(err) // the flag is made two lines above

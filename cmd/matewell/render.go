@@ -41,7 +41,7 @@ func formats() []string {
 
 // String, Set and Type make format a flag that refuses an unknown word.
 func (f *format) String() string { return string(*f) }
-func (f *format) Type() string   { return "form" }
+func (f *format) Type() string   { return "FORM" }
 func (f *format) Set(word string) error {
 	if !slices.Contains(formats(), word) {
 		return fmt.Errorf("want one of: %s", strings.Join(formats(), ", "))

@@ -28,13 +28,15 @@ const (
 func newRootCmd(e env) *cobra.Command {
 	var showVersion bool
 	root := &cobra.Command{
-		Use:           "matewell",
-		Short:         "Tell whether motorcycle parts mate well",
-		Long:          rootHelp,
-		Example:       rootExample,
-		Args:          knownCommand,
-		SilenceErrors: true, // run in exit.go reports them, once
-		SilenceUsage:  true,
+		Use:     "matewell",
+		Short:   "Tell whether motorcycle parts mate well",
+		Long:    rootHelp,
+		Example: rootExample,
+		Args:    knownCommand,
+		// A mistyped command may be two letters off.
+		SuggestionsMinimumDistance: 2,
+		SilenceErrors:              true, // run in exit.go reports them, once
+		SilenceUsage:               true,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if showVersion {
 				return runVersion(e)

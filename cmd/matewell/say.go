@@ -150,9 +150,9 @@ func cautionSection(cautions []queries.Caution) section {
 
 // addMachineFlags adds the flags that name machines.
 func addMachineFlags(e env, cmd *cobra.Command, w *where, on, market, frame *string) {
-	cmd.Flags().StringVar(on, "on", "", "model, model year or years, variant, or bike")
-	cmd.Flags().StringVar(market, "market", "", "only machines for this market")
-	cmd.Flags().StringVar(frame, "frame", "", "only the machine with this frame number")
+	cmd.Flags().StringVar(on, "on", "", "only on this `MACHINE`: a model, model year or years, variant, or bike")
+	cmd.Flags().StringVar(market, "market", "", "only machines for this `MARKET`")
+	cmd.Flags().StringVar(frame, "frame", "", "only the machine with this frame `NUMBER`")
 	complete(cmd, "on", fromGraph(e, w, variantWords))
 	complete(cmd, "market", fromGraph(e, w, marketWords))
 }
