@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"syscall"
 	"time"
 
 	"github.com/syndtr/goleveldb/leveldb/storage"
@@ -113,7 +114,7 @@ func buildFolder(ctx context.Context, root, number string, f graph.Facts, progre
 	if err := os.Rename(dir, filepath.Join(root, generation+number)); err != nil {
 		return fmt.Errorf("store: build: %w", err)
 	}
-	return syncFile(root)
+	return syncDir(root)
 }
 
 // point makes a generation the one in use.
@@ -128,7 +129,7 @@ func point(root, name string) error {
 	if err := os.Rename(fresh, filepath.Join(root, pointerFile)); err != nil {
 		return fmt.Errorf("store: switch: %w", err)
 	}
-	return syncFile(root)
+	return syncDir(root)
 }
 
 // current is the name of the generation in use.
@@ -209,7 +210,16 @@ func syncFolder(dir string) error {
 			return err
 		}
 	}
-	return syncFile(dir)
+	return syncDir(dir)
+}
+
+// syncDir makes sure that the names in a folder are on disk. Some file systems
+// can't do that for a folder, and say so.
+func syncDir(name string) error {
+	if err := syncFile(name); err != nil && !errors.Is(err, syscall.EINVAL) {
+		return err
+	}
+	return nil
 }
 
 func syncFile(name string) error {

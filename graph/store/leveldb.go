@@ -44,7 +44,6 @@ func writeLevelDB(ctx context.Context, dir string, quads []quad.Quad, progress f
 		ErrorIfExist:        true,
 		WriteBuffer:         32 << 20,
 		CompactionTableSize: 32 << 20,
-		Compression:         opt.NoCompression, // a third faster to read, half as large again
 	})
 	if err != nil {
 		return fmt.Errorf("store: create %s: %w", dir, err)

@@ -187,3 +187,20 @@ type failing struct{ err error }
 
 func (f failing) Read([]byte) (int, error)  { return 0, f.err }
 func (f failing) Write([]byte) (int, error) { return 0, f.err }
+
+// FuzzReadNQuads looks for text that breaks the reader. Facts that come out
+// of it must survive being written and read again.
+func FuzzReadNQuads(f *testing.F) {
+	f.Add("<a:s> <a:p> \"\\u00e5\"@en-gb <a:l> . # why")
+	f.Add("_:a <a:p> \"1\"^^<http://www.w3.org/2001/XMLSchema#integer> .\r\n")
+	f.Add(`<https://matewell.example/id/run/a> <http://www.w3.org/1999/02/22-rdf-syntax-ns#type> <https://matewell.example/terms#Run> .` + "\n" +
+		`<https://matewell.example/id/run/a> <https://matewell.example/terms#need/left/extended> "610 mm" <https://matewell.example/id/source/b> .` + "\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		var probs diag.List
+		facts, err := store.ReadNQuads(context.Background(), strings.NewReader(text), "f.nq", &probs)
+		if err != nil || probs.Err() != nil {
+			return
+		}
+		storetest.Same(t, read(t, nquadsOf(t, memory(t, facts))), facts)
+	})
+}

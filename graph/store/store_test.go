@@ -54,3 +54,25 @@ func TestRandomFactsRoundTrip(t *testing.T) {
 		storetest.Same(rt, factsOf(t, memory(t, f)), f)
 	})
 }
+
+// A larger store needs numbers that LevelDB's keys have to escape, and several
+// pages of the log.
+func TestLargeStoreOnDisk(t *testing.T) {
+	root := t.TempDir()
+	f := storetest.Large(30_000)
+	build(t, root, f)
+	s := openCurrent(t, root)
+	if nquadsOf(t, s) != nquadsOf(t, memory(t, f)) {
+		t.Error("LevelDB and memory hold different facts")
+	}
+	ids := thirtyParts()[:10]
+	got, err := s.Parts(context.Background(), ids...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := memory(t, f).Parts(context.Background(), ids...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	storetest.Same(t, got, want)
+}
