@@ -42,10 +42,11 @@ type reading struct {
 func (r reading) pos(n *yaml.Node) diag.Pos { return r.place(n.Line, n.Column) }
 
 // form describes one sort of value: how to read it from a node, and as a JSON
-// Schema. Both come from the same tables, so that they can't drift apart.
+// Schema. Both come from the same tables, so that they can't drift apart. The
+// schema is made when it is asked for, since reading files does not need it.
 type form[T any] struct {
 	read   func(r reading, n *yaml.Node, into *T)
-	schema schema
+	schema func() schema
 }
 
 // field is one key of a mapping that is read into a T.
@@ -53,7 +54,7 @@ type field[T any] struct {
 	key    string
 	must   bool
 	read   func(r reading, n *yaml.Node, into *T)
-	schema schema
+	schema func() schema
 }
 
 // key reads the value of a key with a form, into the place that at points to.
@@ -70,7 +71,8 @@ func need[T any](f field[T]) field[T] { f.must = true; return f }
 
 // says gives a field the words an editor shows for it.
 func says[T any](words string, f field[T]) field[T] {
-	f.schema = f.schema.with("description", words)
+	plain := f.schema
+	f.schema = func() schema { return plain().with("description", words) }
 	return f
 }
 
@@ -84,7 +86,7 @@ func mapping[T any](is string, at func(*T) *diag.Pos, fields ...field[T]) form[T
 // the same form. names are those that an editor offers.
 type further[T, F any] struct {
 	form  form[F]
-	names []string
+	names func() []string
 	add   func(*T) *[]named[F]
 }
 
@@ -96,14 +98,17 @@ func openMapping[T, F any](is string, at func(*T) *diag.Pos, fields []field[T], 
 		byKey[f.key] = f
 		keys = append(keys, f.key)
 	}
-	s := objectSchema(fields)
-	if rest != nil {
-		properties := s["properties"].(schema)
-		for _, name := range rest.names {
-			properties[name] = rest.form.schema
+	describe := func() schema {
+		s := objectSchema(fields)
+		if rest != nil {
+			properties := s["properties"].(schema)
+			for _, name := range rest.names() {
+				properties[name] = rest.form.schema()
+			}
 		}
+		return s
 	}
-	return form[T]{schema: s, read: func(r reading, n *yaml.Node, into *T) {
+	return form[T]{schema: describe, read: func(r reading, n *yaml.Node, into *T) {
 		if at != nil {
 			*at(into) = r.pos(n)
 		}
@@ -210,7 +215,7 @@ func list[T any](is string, item form[T]) form[[]T] {
 				*into = append(*into, one)
 			}
 		},
-		schema: schema{"type": []any{"array", "null"}, "items": item.schema},
+		schema: func() schema { return schema{"type": []any{"array", "null"}, "items": item.schema()} },
 	}
 }
 
@@ -227,7 +232,7 @@ func oneOrMore[T any](is string, item form[T]) form[[]T] {
 			item.read(r, n, &one)
 			*into = append(*into, one)
 		},
-		schema: schema{"anyOf": []any{item.schema, many.schema}},
+		schema: func() schema { return schema{"anyOf": []any{item.schema(), many.schema()}} },
 	}
 }
 
@@ -249,7 +254,9 @@ func byName[T any](is string, name scalar[word], item form[T]) form[[]named[T]] 
 				*into = append(*into, one)
 			}
 		},
-		schema: schema{"type": []any{"object", "null"}, "additionalProperties": item.schema, "propertyNames": name.schema},
+		schema: func() schema {
+			return schema{"type": []any{"object", "null"}, "additionalProperties": item.schema(), "propertyNames": name.schema()}
+		},
 	}
 }
 
@@ -265,7 +272,7 @@ func wordOr[T any, V any](single scalar[V], at func(*T) *V, full form[T]) form[T
 			}
 			full.read(r, n, into)
 		},
-		schema: schema{"anyOf": []any{short.schema, full.schema}},
+		schema: func() schema { return schema{"anyOf": []any{short.schema(), full.schema()}} },
 	}
 }
 

@@ -48,22 +48,26 @@ func (g *grammar) readYAML(r reading, f *dataFile) {
 	}
 }
 
-// listNames are the CSV files a data set may have, by the start of their name.
-var listNames = [...]string{"fitments", "supersessions", "fasteners"}
+// The CSV files a data set may have, by the start of their name.
+const (
+	fitmentList      = "fitments"
+	supersessionList = "supersessions"
+	fastenerList     = "fasteners"
+)
 
 func (g *grammar) readCSV(r reading, f *dataFile, base string) {
 	whole := true
 	base = strings.ToLower(base)
 	switch {
-	case strings.HasPrefix(base, listNames[0]):
+	case strings.HasPrefix(base, fitmentList):
 		f.fitments, whole = g.fitments.read(r)
-	case strings.HasPrefix(base, listNames[1]):
+	case strings.HasPrefix(base, supersessionList):
 		f.supersessions, whole = g.supersessions.read(r)
-	case strings.HasPrefix(base, listNames[2]):
+	case strings.HasPrefix(base, fastenerList):
 		f.fasteners, whole = g.fasteners.read(r)
 	case len(bytes.TrimSpace(r.body)) > 0:
 		sort, _, _ := strings.Cut(strings.ReplaceAll(base, "-", "."), ".")
-		r.Errorf(diag.Pos{File: f.name}, "unknown-list", "no list is called %q", sort).Hint = nearOrList(sort, listNames[:])
+		r.Errorf(diag.Pos{File: f.name}, "unknown-list", "no list is called %q", sort).Hint = nearOrList(sort, []string{fitmentList, supersessionList, fastenerList})
 	}
 	f.broken = !whole
 }

@@ -20,12 +20,14 @@ type rawKind struct {
 const maySuffix = "may"
 
 func kindForm() form[rawKind] {
-	var choices []any
-	for _, k := range graph.FeatureKinds() {
-		choices = append(choices, k.Name, k.Name+", "+maySuffix)
-	}
 	feature := free()
-	feature.schema = schema{"enum": choices}
+	feature.schema = func() schema {
+		var choices []string
+		for _, k := range graph.FeatureKinds() {
+			choices = append(choices, k.Name, k.Name+", "+maySuffix)
+		}
+		return schema{"enum": anyOf(choices)}
+	}
 	return mapping("a kind", func(k *rawKind) *diag.Pos { return &k.at },
 		says("what a person calls it: brake caliper", key("name", phrase().form(), func(k *rawKind) *word { return &k.name })),
 		says(`feature name: feature kind; ", may" behind it when a part of the kind may lack it`,

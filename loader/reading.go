@@ -11,7 +11,7 @@ import (
 
 // measured takes a quantity of one type, not below zero.
 func measured(t measure.Type) scalar[word] {
-	return scalar[word]{schema: scalarSchema(), check: func(r reading, w word) (word, bool) {
+	return scalar[word]{schema: scalarSchema, check: func(r reading, w word) (word, bool) {
 		q, err := measure.ParseQuantity(w.text, t)
 		var unit *measure.UnitError
 		switch {

@@ -18,7 +18,7 @@ import (
 // what is wrong and gives false.
 type scalar[V any] struct {
 	check  func(r reading, w word) (V, bool)
-	schema schema
+	schema func() schema
 }
 
 // form reads the scalar from a YAML node.
@@ -59,7 +59,7 @@ func (r reading) filled(w word, n *yaml.Node) bool {
 
 // free takes any text.
 func free() scalar[word] {
-	return scalar[word]{schema: scalarSchema(),
+	return scalar[word]{schema: scalarSchema,
 		check: func(_ reading, w word) (word, bool) { return w, true }}
 }
 
@@ -73,11 +73,13 @@ var (
 	phrasePattern = regexp.MustCompile(`^[^\n]{1,200}$`)
 )
 
+func patternSchema(pattern *regexp.Regexp) func() schema {
+	return func() schema { return scalarSchema().with("pattern", pattern.String()) }
+}
+
 // patterned takes text of one form.
 func patterned(pattern *regexp.Regexp, code, wants string, hint func(string) string) scalar[word] {
-	s := scalarSchema()
-	s["pattern"] = pattern.String()
-	return scalar[word]{schema: s, check: func(r reading, w word) (word, bool) {
+	return scalar[word]{schema: patternSchema(pattern), check: func(r reading, w word) (word, bool) {
 		if pattern.MatchString(w.text) {
 			return w, true
 		}
@@ -125,9 +127,7 @@ func money() scalar[word] {
 
 // date takes a year, a month or a day: "2003", "2003-02", "2003-02-17".
 func date() scalar[word] {
-	s := scalarSchema()
-	s["pattern"] = partialDate.String()
-	return scalar[word]{schema: s, check: func(r reading, w word) (word, bool) {
+	return scalar[word]{schema: patternSchema(partialDate), check: func(r reading, w word) (word, bool) {
 		layouts := map[int]string{4: "2006", 7: "2006-01", 10: "2006-01-02"}
 		_, err := time.Parse(layouts[len(w.text)], w.text)
 		switch {
@@ -147,11 +147,10 @@ func date() scalar[word] {
 // oneOf takes one of a list of words.
 func oneOf[S ~string](words ...S) scalar[word] {
 	names := make([]string, len(words))
-	choices := make([]any, len(words))
 	for i, w := range words {
-		names[i], choices[i] = string(w), string(w)
+		names[i] = string(w)
 	}
-	return scalar[word]{schema: schema{"enum": choices}, check: func(r reading, w word) (word, bool) {
+	return scalar[word]{schema: func() schema { return schema{"enum": anyOf(names)} }, check: func(r reading, w word) (word, bool) {
 		for _, name := range names {
 			if w.text == name {
 				return w, true
@@ -170,7 +169,7 @@ type flag struct {
 
 // yesNo takes yes or no.
 func yesNo() scalar[flag] {
-	return scalar[flag]{schema: schema{"enum": []any{"yes", "no", true, false}},
+	return scalar[flag]{schema: func() schema { return schema{"enum": []any{"yes", "no", true, false}} },
 		check: func(r reading, w word) (flag, bool) {
 			switch w.text {
 			case "yes", "true":
@@ -197,7 +196,9 @@ func count() scalar[number] { return countOf("quantity") }
 
 // countOf is count with the word for it in messages.
 func countOf(what string) scalar[number] {
-	return scalar[number]{schema: schema{"type": []any{"integer", "string"}, "minimum": 1, "maximum": maxQuantity, "pattern": "^[1-9][0-9]*$"},
+	return scalar[number]{schema: func() schema {
+		return schema{"type": []any{"integer", "string"}, "minimum": 1, "maximum": maxQuantity, "pattern": "^[1-9][0-9]*$"}
+	},
 		check: func(r reading, w word) (number, bool) {
 			n, err := strconv.Atoi(w.text)
 			switch {
@@ -222,7 +223,9 @@ type yearRange struct {
 
 // years takes "2003" or "2001-2004".
 func years() scalar[yearRange] {
-	return scalar[yearRange]{schema: schema{"type": []any{"integer", "string"}, "pattern": `^\d{4}( *(-|to) *\d{4})?$`},
+	return scalar[yearRange]{schema: func() schema {
+		return schema{"type": []any{"integer", "string"}, "pattern": `^\d{4}( *(-|to) *\d{4})?$`}
+	},
 		check: func(r reading, w word) (yearRange, bool) {
 			y, err := measure.ParseYears(w.text)
 			if err != nil {
@@ -235,7 +238,9 @@ func years() scalar[yearRange] {
 // oneYear takes a single model year.
 func oneYear() scalar[yearRange] {
 	s := years()
-	return scalar[yearRange]{schema: schema{"type": []any{"integer", "string"}, "minimum": measure.FirstYear, "maximum": measure.LastYear, "pattern": `^\d{4}$`},
+	return scalar[yearRange]{schema: func() schema {
+		return schema{"type": []any{"integer", "string"}, "minimum": measure.FirstYear, "maximum": measure.LastYear, "pattern": `^\d{4}$`}
+	},
 		check: func(r reading, w word) (yearRange, bool) {
 			y, ok := s.check(r, w)
 			if ok && y.years.From != y.years.To {
@@ -254,7 +259,7 @@ type frameRange struct {
 
 // frames takes an interval of frame numbers.
 func frames() scalar[frameRange] {
-	return scalar[frameRange]{schema: scalarSchema(), check: func(r reading, w word) (frameRange, bool) {
+	return scalar[frameRange]{schema: scalarSchema, check: func(r reading, w word) (frameRange, bool) {
 		f, err := measure.ParseFrames(w.text)
 		if err != nil {
 			r.rangeFault(w, err, "bad-frames", `write "TK6A-000101 to TK6A-004120", "TK6A-004121 on" or "up to TK6A-004120"`)

@@ -37,7 +37,8 @@ func (s schema) with(key string, value any) schema {
 
 // defined gives a form a name, under which its schema is written once only.
 func defined[T any](name string, f form[T]) form[T] {
-	f.schema = f.schema.with("$name", name)
+	plain := f.schema
+	f.schema = func() schema { return plain().with("$name", name) }
 	return f
 }
 
@@ -47,12 +48,21 @@ func scalarSchema() schema {
 	return schema{"type": []any{"string", "number", "boolean"}}
 }
 
+// anyOf is a list of names as an enumeration wants it.
+func anyOf(names []string) []any {
+	list := make([]any, len(names))
+	for i, name := range names {
+		list[i] = name
+	}
+	return list
+}
+
 // objectSchema describes a mapping with fixed keys.
 func objectSchema[T any](fields []field[T]) schema {
 	properties := schema{}
 	var required []any
 	for _, f := range fields {
-		properties[f.key] = f.schema
+		properties[f.key] = f.schema()
 		if f.must {
 			required = append(required, f.key)
 		}

@@ -18,13 +18,13 @@ type text struct {
 	ascii bool  // every byte is ASCII, so that runes and bytes are the same
 }
 
-var byteOrderMark = []byte("\xef\xbb\xbf")
+const byteOrderMark = "\xef\xbb\xbf"
 
 // newText takes the content of a file. Bytes that are not UTF-8 and characters
 // that could drive a terminal are reported, then blanked with question marks of
 // the same length, so that the rest of the file can still be checked.
 func newText(name string, body []byte, probs *diag.List) *text {
-	t := &text{name: name, body: bytes.TrimPrefix(body, byteOrderMark), lines: []int{0}, ascii: true}
+	t := &text{name: name, body: bytes.TrimPrefix(body, []byte(byteOrderMark)), lines: []int{0}, ascii: true}
 	for i, b := range t.body {
 		if b == '\n' {
 			t.lines = append(t.lines, i+1)
