@@ -162,6 +162,9 @@ func (a *connections) widen(ctx context.Context, s *Setup, from []graph.Position
 // further are the positions whose own joints are needed too.
 func (a *connections) further(s *Setup, read map[graph.PositionID]bool) []graph.PositionID {
 	var next []graph.PositionID
+	for _, j := range a.joints {
+		next = append(next, j.Fasteners...) // for the threads they go into, and their torque
+	}
 	for _, j := range a.known {
 		kindA, kindB := s.kindOf(j.A), s.kindOf(j.B)
 		for _, end := range []struct {
@@ -171,7 +174,7 @@ func (a *connections) further(s *Setup, read map[graph.PositionID]bool) []graph.
 			part := s.Seat(end.at).Part
 			switch {
 			case end.own == "caliper-mount" && hasKind(part, "caliper-slot"),
-				end.own == "caliper-slot",
+				end.own == "caliper-slot", end.own == "nipple",
 				end.own == "chain" || end.another == "chain",
 				hasKind(part, "sprocket") && s.atPlane(j):
 				next = append(next, end.at)

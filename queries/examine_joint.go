@@ -1,6 +1,7 @@
 package queries
 
 import (
+	"fmt"
 	"slices"
 
 	"matewell/graph"
@@ -10,7 +11,30 @@ import (
 func (x *examiner) joint(j graph.Joint) Outcome {
 	o := Outcome{What: OfJoint, ID: string(j.ID), Ends: x.ends(j.A, j.B), joint: j}
 	o.Disturbed = slices.ContainsFunc(append([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners...), x.isChanged)
-	return x.judged(o, x.jointChecks(x.before, j), x.jointChecks(x.after, j))
+	was, is := x.jointChecks(x.before, j), x.jointChecks(x.after, j)
+	if len(was) > 0 && was[0].Rule != noRule && len(is) == 1 && is[0].Rule == noRule {
+		is[0] = x.otherSort(j, is[0])
+	}
+	return x.judged(o, was, is)
+}
+
+// noRule is the check of two features that no rule pairs.
+const noRule = "no rule"
+
+// otherSort says that a feature was replaced by one of another sort, for which
+// the other side has nothing: a fluid port where a cable end was.
+func (x *examiner) otherSort(j graph.Joint, c mating.Check) mating.Check {
+	a, b := x.after.kindOf(j.A), x.after.kindOf(j.B)
+	wasA, wasB := x.before.kindOf(j.A), x.before.kindOf(j.B)
+	if a == "" || b == "" || a == wasA && b == wasB {
+		return c
+	}
+	c.Verdict, c.Had, c.Wanted = graph.DoesNotFit, a, wasA
+	if a == wasA {
+		c.Had, c.Wanted = b, wasB
+	}
+	c.Why = fmt.Sprintf("a %s where a %s was: the other side has nothing for it", c.Had, c.Wanted)
+	return c
 }
 
 func (x *examiner) isChanged(id graph.PositionID) bool { return x.after.Seat(id).Changed }

@@ -1,0 +1,95 @@
+package queries
+
+import (
+	"fmt"
+
+	"matewell/graph"
+	"matewell/queries/mating"
+	"matewell/queries/trade"
+)
+
+// quarterTurn is the turn of a drum at which cable pulls are compared, in
+// degrees. A round figure of ours.
+const quarterTurn = 90.0
+
+// pull is a cable between two drums.
+type pull struct {
+	g                  *gauge
+	upper, lower       float64 // radii, mm
+	okUpper, okLower   bool
+	nameUpper, nameLow string
+}
+
+// cables pairs the two seats of every cable that was touched.
+func (x *examiner) cables(s *Setup) map[graph.PositionID][]graph.FeatureRef {
+	seats := map[graph.PositionID][]graph.FeatureRef{}
+	for _, j := range x.known {
+		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
+			if s.kindOf(ends[0]) == "nipple" && s.kindOf(ends[1]) == "nipple-seat" {
+				seats[ends[0].Position] = append(seats[ends[0].Position], ends[1])
+			}
+		}
+	}
+	return seats
+}
+
+// driverFirst puts the seat where the line's run begins first: the grip or
+// lever, as far as a run says.
+func (x *examiner) driverFirst(line graph.PositionID, seats []graph.FeatureRef) []graph.FeatureRef {
+	for _, run := range x.runs {
+		if run.Line == line && len(seats) == 2 && run.From.Position == seats[1].Position {
+			return []graph.FeatureRef{seats[1], seats[0]}
+		}
+	}
+	return seats
+}
+
+func (x *examiner) readPull(s *Setup, seats []graph.FeatureRef) pull {
+	in := pull{g: &gauge{s: s}, nameUpper: seats[0].Position.Local(), nameLow: seats[1].Position.Local()}
+	in.upper, in.okUpper = in.radius(s.side(seats[0]))
+	in.lower, in.okLower = in.radius(s.side(seats[1]))
+	return in
+}
+
+func (in *pull) radius(seat mating.Side) (float64, bool) {
+	v, ok := in.g.peek(seat, "pull-radius")
+	return v.Quantity.Nominal, ok
+}
+
+// turn is how far the upper drum must turn for a quarter turn of the lower one.
+func (in pull) turn() (float64, error) {
+	if !in.okUpper || !in.okLower {
+		return 0, errMissing
+	}
+	return trade.GripTurn(quarterTurn, in.lower, in.upper)
+}
+
+func (in pull) wound() (float64, error) {
+	if !in.okUpper {
+		return 0, errMissing
+	}
+	return trade.CablePull(in.upper, quarterTurn)
+}
+
+// cableNumbers are the pulls of every cable with a drum that was changed.
+func (x *examiner) cableNumbers() []Number {
+	var all []Number
+	cables := x.cables(x.after)
+	for _, line := range keysOf(cables) {
+		seats := x.driverFirst(line, cables[line])
+		if len(seats) != 2 || !x.isChanged(seats[0].Position) && !x.isChanged(seats[1].Position) {
+			continue
+		}
+		st := states[pull]{about: string(line), safety: x.after.Seat(line).Position.Safety, stock: x.readPull(x.built, seats),
+			before: x.readPull(x.before, seats), after: x.readPull(x.after, seats)}
+		if !st.before.okUpper && !st.after.okUpper {
+			continue // a lever, not a drum
+		}
+		read := func(in pull) *gauge { return in.g }
+		all = append(all, st.number(formula[pull]{name: fmt.Sprintf("cable wound up by %g deg at %s", quarterTurn, seats[0].Position.Local()), unit: "mm", decimals: 1,
+			source: "length of an arc", work: pull.wound, gauge: read})...)
+		all = append(all, st.number(formula[pull]{name: fmt.Sprintf("turn of %s for %g deg at %s", seats[0].Position.Local(), quarterTurn, seats[1].Position.Local()), unit: "deg", decimals: 1,
+			source: "the same cable on both drums", work: pull.turn, gauge: read})...)
+	}
+	return all
+}

@@ -1,0 +1,257 @@
+package queries
+
+import (
+	"errors"
+	"fmt"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/trade"
+)
+
+// The hand force and pad clearance at which brakes are compared. Round figures
+// of ours for comparison only: common practice, no source.
+const (
+	handForce    = 100.0 // N at the lever's end
+	padClearance = 0.1   // mm between one pad and its disc face
+)
+
+// hydraulics is what one master moves. A field that is not known keeps its
+// flag false.
+type hydraulics struct {
+	g                           *gauge
+	bore, lever, stroke, reach  float64
+	okBore, okLever, okCalipers bool
+	okStroke, okReach           bool
+	style                       string
+	calipers                    []trade.Caliper
+	wheel                       string
+	slave                       bool
+	slaveBore                   float64
+}
+
+var errMissing = errors.New("something is not known")
+
+func readHydraulics(s *Setup, c graph.Circuit) hydraulics {
+	h := hydraulics{g: &gauge{s: s}, wheel: c.Wheel, okCalipers: len(c.Fed) > 0}
+	for _, id := range c.Feeds {
+		master := h.g.feature(id, "master-bore")
+		h.bore, h.okBore = h.g.number(master, "bore")
+		h.lever, h.okLever = h.g.number(master, "lever-ratio")
+		h.stroke, h.okStroke = h.g.number(master, "stroke")
+		h.reach, h.okReach = h.g.number(master, "reach")
+		h.style, _ = h.g.word(master, "style")
+		break // of several masters, each would move the calipers alone
+	}
+	for _, id := range c.Fed {
+		h.addCaliper(id)
+	}
+	return h
+}
+
+func (h *hydraulics) addCaliper(id graph.PositionID) {
+	pistons := h.g.feature(id, "pistons")
+	sizes, okSizes := h.g.value(pistons, "sizes")
+	word, okLayout := h.g.word(pistons, "layout")
+	layout, err := trade.ParseLayout(word)
+	if !okSizes || !okLayout || err != nil {
+		h.okCalipers = false
+		return
+	}
+	caliper := trade.Caliper{Layout: layout, Pistons: mapped(sizes.Sizes, func(s measure.Size) trade.Piston {
+		return trade.Piston{Count: s.Count, Diameter: s.Diameter}
+	})}
+	for range max(1, h.g.s.Seat(id).Position.Quantity) {
+		h.calipers = append(h.calipers, caliper)
+	}
+	if layout == trade.Slave && len(sizes.Sizes) > 0 {
+		h.slave, h.slaveBore = true, sizes.Sizes[0].Diameter
+	}
+}
+
+func (h hydraulics) ratio() (float64, error) {
+	if !h.okBore || !h.okCalipers {
+		return 0, errMissing
+	}
+	return trade.HydraulicRatio(h.bore, h.calipers...)
+}
+
+func (h hydraulics) leverage() (float64, error) {
+	ratio, err := h.ratio()
+	if err != nil || !h.okLever {
+		return 0, errors.Join(err, errIf(!h.okLever))
+	}
+	return trade.TotalLeverage(ratio, h.lever)
+}
+
+func (h hydraulics) pressure() (float64, error) {
+	if !h.okBore || !h.okLever {
+		return 0, errMissing
+	}
+	return trade.LinePressure(handForce, h.lever, h.bore)
+}
+
+func (h hydraulics) clamp() (float64, error) {
+	p, err := h.pressure()
+	if err != nil || !h.okCalipers {
+		return 0, errors.Join(err, errIf(!h.okCalipers))
+	}
+	return trade.ClampForce(p, h.calipers...)
+}
+
+func (h hydraulics) fluid() (float64, error) {
+	if !h.okCalipers {
+		return 0, errMissing
+	}
+	return trade.FluidDisplaced(padClearance, h.calipers...)
+}
+
+func (h hydraulics) pistonStroke() (float64, error) {
+	ratio, err := h.ratio()
+	if err != nil {
+		return 0, err
+	}
+	return trade.PistonStroke(ratio, padClearance)
+}
+
+func (h hydraulics) travel() (float64, error) {
+	stroke, err := h.pistonStroke()
+	if err != nil || !h.okLever {
+		return 0, errors.Join(err, errIf(!h.okLever))
+	}
+	return trade.LeverTravel(stroke, h.lever)
+}
+
+func (h hydraulics) reserve() (trade.Reserve, error) {
+	travel, err := h.travel()
+	if err != nil || !h.okReach {
+		return trade.Reserve{}, errors.Join(err, errIf(!h.okReach))
+	}
+	return trade.ReserveToGrip(h.reach, travel)
+}
+
+func (h hydraulics) slaveTravel() (float64, error) {
+	if !h.okBore || !h.okStroke || !h.slave {
+		return 0, errMissing
+	}
+	return trade.SlaveTravel(h.stroke, h.bore, h.slaveBore)
+}
+
+func errIf(missing bool) error {
+	if missing {
+		return errMissing
+	}
+	return nil
+}
+
+// hydraulicNumbers are the figures of every circuit with a fluid.
+func (x *examiner) hydraulicNumbers(donors map[graph.CircuitID]donorCircuit) []Number {
+	var all []Number
+	for _, c := range x.circuits {
+		if c.Carries == carriesCurrent {
+			continue
+		}
+		st := states[hydraulics]{about: string(c.ID), stock: readHydraulics(x.built, c),
+			before: readHydraulics(x.before, c), after: readHydraulics(x.after, c),
+			safety: firstSafety(x.safetyOf(x.ends(refsOf(c.Members)...)))}
+		if d, ok := donors[c.ID]; ok {
+			h := readHydraulics(d.setup, d.circuit)
+			st.donor, st.donorOn = &h, d.setup.Variant.ID
+		}
+		formulas := brakeFormulas()
+		if st.after.slave || st.before.slave {
+			formulas = clutchFormulas()
+		}
+		for _, f := range formulas {
+			f.gauge = func(h hydraulics) *gauge { return h.g }
+			all = append(all, st.number(f)...)
+		}
+	}
+	return all
+}
+
+func refsOf(ids []graph.PositionID) []graph.FeatureRef {
+	return mapped(ids, func(id graph.PositionID) graph.FeatureRef { return graph.FeatureRef{Position: id} })
+}
+
+const pascal = "Pascal's principle; all pistons of all calipers on that master, both sides, a sliding caliper's piston twice"
+
+func brakeFormulas() []formula[hydraulics] {
+	atForce := fmt.Sprintf(" at %g N on the lever", handForce)
+	atClearance := fmt.Sprintf(" at %g mm pad clearance", padClearance)
+	return []formula[hydraulics]{
+		{name: "hydraulic ratio", decimals: 2, source: pascal, work: hydraulics.ratio, words: ratioWords},
+		{name: "total leverage", decimals: 1, source: "levers and Pascal's principle", work: hydraulics.leverage, words: styleWords},
+		{name: "line pressure" + atForce, unit: "bar", decimals: 1, source: pascal, work: hydraulics.pressure},
+		{name: "clamp force" + atForce, unit: "N", source: pascal, work: hydraulics.clamp},
+		{name: "fluid moved" + atClearance, unit: "cm3", decimals: 2, source: "volume of a cylinder", work: hydraulics.fluid},
+		{name: "stroke of the master" + atClearance, unit: "mm", decimals: 2, source: "the same fluid in and out", work: hydraulics.pistonStroke, judge: judgeStroke},
+		{name: "lever travel" + atClearance, unit: "mm", decimals: 1, source: "levers; hoses swell, so it is a lower bound", work: hydraulics.travel},
+		{name: "reserve to the grip", unit: "mm", decimals: 1,
+			source: "reach less travel; 13 mm at the hardest squeeze: a rider-training guide",
+			work:   func(h hydraulics) (float64, error) { r, err := h.reserve(); return r.Gap, err }, judge: judgeReserve},
+	}
+}
+
+func clutchFormulas() []formula[hydraulics] {
+	return []formula[hydraulics]{
+		{name: "hydraulic ratio", decimals: 2, source: pascal, work: hydraulics.ratio},
+		{name: "slave travel at full stroke", unit: "mm", decimals: 2, source: "the same fluid in and out; common practice",
+			work: hydraulics.slaveTravel, words: slaveWords},
+		{name: fmt.Sprintf("line pressure at %g N on the lever", handForce), unit: "bar", decimals: 1, source: pascal, work: hydraulics.pressure},
+	}
+}
+
+// ratioWords says what the bore does, and how such a brake is said to feel.
+func ratioWords(before, after hydraulics) string {
+	var words, feel string
+	if before.okBore && after.okBore && before.bore != after.bore {
+		if change, err := trade.ChangeBore(before.bore, after.bore); err == nil {
+			words = change.Words
+		}
+	}
+	ratio, err := after.ratio()
+	if err == nil && after.wheel == "front" && after.style == "axial" {
+		if f, err := trade.FeelOf(ratio); err == nil {
+			feel = "said to feel " + f.Words + " (" + f.Source + ")"
+		}
+	}
+	return joinWords(words, feel)
+}
+
+func styleWords(before, after hydraulics) string {
+	if before.style != "" && after.style != "" && before.style != after.style {
+		return fmt.Sprintf("one master is %s, the other %s: compare total leverage, not the ratio", before.style, after.style)
+	}
+	return ""
+}
+
+func slaveWords(before, after hydraulics) string {
+	b, errB := before.slaveTravel()
+	a, errA := after.slaveTravel()
+	if errA != nil || errB != nil || a >= b {
+		return ""
+	}
+	return "less than before: the clutch may drag; it must still reach its release travel"
+}
+
+func judgeStroke(h hydraulics, stroke float64) (graph.Verdict, string) {
+	switch {
+	case !h.okStroke:
+		return graph.Unknown, "the usable stroke of the master is not known"
+	case stroke > h.stroke:
+		return graph.DoesNotFit, fmt.Sprintf("the master bottoms: its usable stroke is %s", measure.Format(h.stroke, measure.Length))
+	}
+	return graph.Fits, ""
+}
+
+func judgeReserve(h hydraulics, gap float64) (graph.Verdict, string) {
+	r, err := h.reserve()
+	if err != nil {
+		return graph.NoVerdict, ""
+	}
+	if !r.Enough {
+		return graph.DoesNotFit, "less than " + measure.Format(trade.LeastReserve, measure.Length) + ": the lever comes too near the grip"
+	}
+	return graph.Fits, "enough by pad clearance alone; try it at the hardest squeeze"
+}

@@ -1,0 +1,115 @@
+package queries
+
+import (
+	"fmt"
+	"math"
+
+	"matewell/graph"
+	"matewell/queries/trade"
+)
+
+// rolling is one wheel on the road.
+type rolling struct {
+	g         *gauge
+	around    float64 // circumference of the tyre, mm
+	err       error
+	ringTeeth float64
+	hasRing   bool
+	ratio     float64 // final ratio, when the speed is taken at the gearbox
+	okRatio   bool
+}
+
+func (x *examiner) readRolling(s *Setup, end string, l *landmarks) rolling {
+	in := rolling{g: &gauge{s: s}, err: errMissing}
+	if id := l.tyre[end]; id != "" {
+		in.around, in.err = circumference(in.g, id)
+	}
+	if id := l.ring[end]; id != "" {
+		ring := in.g.feature(id, "sensor-ring")
+		if v, ok := in.g.peek(ring, "teeth"); ok {
+			in.ringTeeth, in.hasRing = v.Quantity.Nominal, true
+		}
+	}
+	for _, d := range x.drives(s) {
+		g := x.readGearing(s, d, l)
+		ratio, err := g.ratio()
+		in.ratio, in.okRatio = ratio, err == nil
+	}
+	return in
+}
+
+func (in rolling) diameter() (float64, error) { return in.around / math.Pi, in.err }
+
+func (in rolling) circumference() (float64, error) { return in.around, in.err }
+
+func (in rolling) pulses() (float64, error) {
+	if in.err != nil || !in.hasRing {
+		return 0, errMissing
+	}
+	return trade.PulsesPerMetre(int(in.ringTeeth), in.around)
+}
+
+// wheelNumbers are the figures of both wheels: tyre, speedometer, sensor ring.
+func (x *examiner) wheelNumbers(l *landmarks) []Number {
+	var all []Number
+	for _, end := range []string{"front", "rear"} {
+		if l.tyre[end] == "" {
+			continue
+		}
+		st := states[rolling]{about: string(l.tyre[end]), safety: graph.SafetyWheel, stock: x.readRolling(x.built, end, l),
+			before: x.readRolling(x.before, end, l), after: x.readRolling(x.after, end, l)}
+		for _, f := range []formula[rolling]{
+			{name: end + " tyre diameter", unit: "mm", decimals: 1, source: "UN R75, ISO 5751: design size, new and unloaded", work: rolling.diameter},
+			{name: end + " tyre circumference", unit: "mm", source: "pi times the diameter, without squat", work: rolling.circumference},
+			{name: end + " sensor pulses per metre", decimals: 2, source: "one pulse a tooth", work: rolling.pulses,
+				words: func(rolling, rolling) string {
+					return "what an anti-lock unit stands is the maker's own and was not found in any source"
+				}},
+		} {
+			if f.name == end+" sensor pulses per metre" && !st.before.hasRing && !st.after.hasRing {
+				continue
+			}
+			f.gauge = func(in rolling) *gauge { return in.g }
+			all = append(all, st.number(f)...)
+		}
+		all = append(all, x.speedometer(end, st, l)...)
+	}
+	return all
+}
+
+// speedometer compares what it shows at a true 100 km/h, as if it had been
+// exact as built.
+func (x *examiner) speedometer(end string, st states[rolling], l *landmarks) []Number {
+	taken := speedTaken(st.after.g, l)
+	if taken != end+" wheel" && !(end == "rear" && taken == "gearbox") {
+		return nil
+	}
+	stock := st.stock
+	return st.number(formula[rolling]{name: fmt.Sprintf("speedometer at a true %g km/h", compareSpeed), unit: "km/h", decimals: 1,
+		source: trade.SpeedometerRule + "; as if it had been exact as built, speed taken at the " + taken,
+		work:   func(in rolling) (float64, error) { return shownSpeed(stock, in, taken) },
+		gauge:  func(in rolling) *gauge { return in.g },
+		judge: func(_ rolling, shown float64) (graph.Verdict, string) {
+			fault, err := trade.SpeedometerFault(shown, compareSpeed)
+			if err != nil || fault == "" {
+				return graph.Fits, ""
+			}
+			return graph.Unknown, fault + ", unless it was off the other way before: check it against a known speed"
+		}})
+}
+
+func shownSpeed(stock, now rolling, taken string) (float64, error) {
+	before := trade.SpeedTake{Circumference: stock.around, Ratio: stock.ratio, RingTeeth: int(stock.ringTeeth)}
+	after := trade.SpeedTake{Circumference: now.around, Ratio: now.ratio, RingTeeth: int(now.ringTeeth)}
+	if stock.err != nil || now.err != nil {
+		return 0, errMissing
+	}
+	factor, err := trade.WheelFactor(before, after)
+	switch {
+	case taken == "gearbox" && stock.okRatio && now.okRatio:
+		factor, err = trade.GearboxFactor(before, after)
+	case taken != "gearbox" && stock.hasRing && now.hasRing:
+		factor, err = trade.RingFactor(before, after)
+	}
+	return factor * compareSpeed, err
+}

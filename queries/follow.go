@@ -1,0 +1,305 @@
+package queries
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/mating"
+)
+
+// Trail follows one consequence of a swap from part to part to its end.
+type Trail struct {
+	Text  string      `json:"text"` // "front-brake/master-cylinder -> outlet -> front-brake/hose-upper -> ..."
+	Steps []TrailStep `json:"steps"`
+	Ends  string      `json:"ends"` // "mates", "order", "measure" or "open"
+}
+
+// TrailStep is one place on a trail.
+type TrailStep struct {
+	Position graph.PositionID `json:"position"`
+	Feature  string           `json:"feature,omitempty"`
+	Part     graph.PartID     `json:"part,omitempty"`
+	What     string           `json:"what"` // what happens there
+}
+
+// How a trail ends.
+const (
+	EndsMates   = "mates"   // a part in the graph closes the gap
+	EndsOrder   = "order"   // something is to be made or ordered
+	EndsMeasure = "measure" // something must be measured first
+	EndsOpen    = "open"    // nothing is known that closes the gap
+)
+
+// follower looks for parts that put right what a swap upsets.
+type follower struct {
+	ctx    context.Context
+	before *Setup
+	donors map[graph.PositionID]donorSeat
+	asked  map[graph.PositionID]bool
+	around map[graph.PositionID]*connections
+	// fitted is what the trails put in so far, to see what the whole comes to.
+	fitted map[graph.PositionID]graph.PartID
+	gets   []Get
+	closed map[string]bool // joints that an adapter closes
+	done   map[string]bool // outcomes that a part put in closes
+
+	kinds    map[graph.KindID][]graph.PartID // parts to try, by kind
+	also     map[graph.PartID][]graph.PartID // parts that do as well as one that was chosen
+	adapters []graph.PartID
+}
+
+func newFollower(ctx context.Context, before, after *Setup, donors map[graph.PositionID]donorSeat) *follower {
+	f := &follower{ctx: ctx, before: before, donors: donors, asked: map[graph.PositionID]bool{},
+		around: map[graph.PositionID]*connections{}, fitted: map[graph.PositionID]graph.PartID{},
+		closed: map[string]bool{}, done: map[string]bool{}, kinds: map[graph.KindID][]graph.PartID{},
+		also: map[graph.PartID][]graph.PartID{}}
+	for _, id := range after.Changed() {
+		f.asked[id] = true
+	}
+	return f
+}
+
+// maxTrail is how many parts one trail may drag in. No real swap comes near.
+const maxTrail = 8
+
+// follow starts a trail at every outcome that is worse than before.
+func (f *follower) follow(after *Setup, outcomes []Outcome) ([]Trail, error) {
+	var problems []Outcome
+	for _, o := range outcomes {
+		if needsPart(o) {
+			problems = append(problems, o)
+		}
+	}
+	if err := f.prepare(after, problems); err != nil {
+		return nil, err
+	}
+	if err := f.readAdapters(after, problems); err != nil {
+		return nil, err
+	}
+	var trails []Trail
+	for _, o := range problems {
+		if f.alreadyClosed(after, o) {
+			continue
+		}
+		found, err := f.trail(after, o, []TrailStep{f.startOf(after, o)}, f.asked)
+		if err != nil {
+			return nil, err
+		}
+		trails = append(trails, found...)
+	}
+	return trails, nil
+}
+
+// needsPart reports whether an outcome got worse in a way that another part, or
+// a part to be made, can put right.
+func needsPart(o Outcome) bool {
+	if o.After <= o.Before || o.Same {
+		return false
+	}
+	switch o.What {
+	case OfJoint, OfRun, OfStack, OfChain:
+	default:
+		return false
+	}
+	return o.After == graph.DoesNotFit || hasOrders(o.Checks) || effortOf(o.Checks) >= graph.EffortDrillShim || o.After == graph.Unknown
+}
+
+func hasOrders(checks []mating.Check) bool {
+	return slices.ContainsFunc(checks, func(c mating.Check) bool { return c.Verdict != graph.Fits && len(c.Orders) > 0 })
+}
+
+func effortOf(checks []mating.Check) graph.Effort {
+	worst := graph.EffortNone
+	for _, c := range checks {
+		worst = max(worst, c.Effort)
+	}
+	return worst
+}
+
+// partnersOf are the positions at which another part could put an outcome
+// right: the ends that were not asked for.
+func (f *follower) partnersOf(s *Setup, o Outcome) []graph.PositionID {
+	var partners []graph.PositionID
+	add := func(id graph.PositionID) {
+		if !s.Seat(id).Changed && !s.Seat(id).Empty && !slices.Contains(partners, id) {
+			partners = append(partners, id)
+		}
+	}
+	switch o.What {
+	case OfJoint:
+		if blamesBolts(o.Checks) {
+			for _, id := range o.joint.Fasteners {
+				add(id)
+			}
+			return partners
+		}
+		add(o.joint.A.Position)
+		add(o.joint.B.Position)
+	case OfRun:
+		add(o.Ends[0].Position)
+	case OfStack:
+		for _, e := range o.Ends[1:] {
+			if isSpacer(s.Seat(e.Position)) {
+				add(e.Position)
+			}
+		}
+	case OfChain:
+		for _, e := range o.Ends[:min(3, len(o.Ends))] {
+			add(e.Position)
+		}
+	}
+	return partners
+}
+
+// blamesBolts reports whether only the bolts of a joint are at fault.
+func blamesBolts(checks []mating.Check) bool {
+	found := false
+	for _, c := range checks {
+		if c.Verdict == graph.Fits {
+			continue
+		}
+		if !strings.Contains(c.Rule, "bolt") || c.Rule == "bolt pattern" {
+			return false
+		}
+		found = true
+	}
+	return found
+}
+
+// startOf is the changed part at which a trail begins.
+func (f *follower) startOf(s *Setup, o Outcome) TrailStep {
+	for _, e := range o.Ends {
+		if e.Changed {
+			return TrailStep{Position: e.Position, Feature: e.Feature, Part: e.Part, What: o.Why}
+		}
+	}
+	e := o.Ends[0]
+	return TrailStep{Position: e.Position, Feature: e.Feature, Part: e.Part, What: o.Why}
+}
+
+// trail follows one outcome: the part that closes the gap, then what that part
+// upsets in its turn.
+func (f *follower) trail(s *Setup, o Outcome, steps []TrailStep, visited map[graph.PositionID]bool) ([]Trail, error) {
+	if o.After == graph.Unknown && !hasOrders(o.Checks) {
+		return []Trail{ended(steps, f.otherEnd(s, o), EndsMeasure)}, nil
+	}
+	if adapter, ok := f.adapterFor(s, o); ok {
+		f.addAdapter(o, adapter)
+		step := TrailStep{Position: o.Ends[len(o.Ends)-1].Position, Feature: o.Ends[len(o.Ends)-1].Feature,
+			Part: adapter.Part, What: "through " + adapter.Name}
+		return []Trail{ended(steps, step, EndsMates)}, nil
+	}
+	best, err := f.bestCandidate(s, o, visited)
+	if err != nil {
+		return nil, err
+	}
+	if best == nil {
+		return []Trail{f.endWithout(s, o, steps)}, nil
+	}
+	f.fit(*best, o)
+	step := TrailStep{Position: best.position, Feature: featureAt(o, best.position), Part: best.part.ID, What: "takes " + nameOf(best.part)}
+	steps = append(slices.Clone(steps), step)
+	return f.further(best, steps, visited)
+}
+
+// further follows what a part that was put in upsets; a trail of which nothing
+// is left open ends at the part's next neighbour.
+func (f *follower) further(c *candidate, steps []TrailStep, visited map[graph.PositionID]bool) ([]Trail, error) {
+	seen := map[graph.PositionID]bool{c.position: true}
+	for id := range visited {
+		seen[id] = true
+	}
+	var trails []Trail
+	for _, o := range c.left {
+		if len(steps) >= maxTrail {
+			break
+		}
+		from := TrailStep{Position: c.position, Feature: featureAt(o, c.position), Part: c.part.ID, What: o.Why}
+		found, err := f.trail(c.setup, o, append(slices.Clone(steps), from), seen)
+		if err != nil {
+			return nil, err
+		}
+		trails = append(trails, found...)
+	}
+	if len(trails) == 0 {
+		if next, ok := c.neighbour(seen); ok {
+			steps = append(steps, next)
+		}
+		trails = append(trails, Trail{Steps: steps, Ends: EndsMates})
+	}
+	for i := range trails {
+		trails[i].Text = trailText(trails[i].Steps)
+	}
+	return trails, nil
+}
+
+func ended(steps []TrailStep, last TrailStep, how string) Trail {
+	t := Trail{Steps: append(slices.Clone(steps), last), Ends: how}
+	t.Text = trailText(t.Steps)
+	return t
+}
+
+// endWithout ends a trail for which no part was found: with what to order or
+// make, else open.
+func (f *follower) endWithout(s *Setup, o Outcome, steps []TrailStep) Trail {
+	last := f.otherEnd(s, o)
+	how := EndsOpen
+	for _, c := range o.Checks {
+		if c.Verdict == graph.Fits {
+			continue
+		}
+		for _, order := range c.Orders {
+			f.addOrder(o, order)
+			last.What, how = "to order: "+order.Text, EndsOrder
+		}
+		if how == EndsOpen && c.Verdict == graph.FitsWithChanges && len(c.Do) > 0 {
+			last.What, how = strings.Join(c.Do, "; "), EndsOrder
+		}
+	}
+	return ended(steps, last, how)
+}
+
+// otherEnd is the end of an outcome that was not asked for.
+func (f *follower) otherEnd(s *Setup, o Outcome) TrailStep {
+	for _, e := range o.Ends {
+		if !s.Seat(e.Position).Changed {
+			return TrailStep{Position: e.Position, Feature: e.Feature, Part: e.Part, What: o.Why}
+		}
+	}
+	e := o.Ends[len(o.Ends)-1]
+	return TrailStep{Position: e.Position, Feature: e.Feature, Part: e.Part, What: o.Why}
+}
+
+func featureAt(o Outcome, id graph.PositionID) string {
+	for _, e := range o.Ends {
+		if e.Position == id {
+			return e.Feature
+		}
+	}
+	return ""
+}
+
+// trailText is the trail in one line: each position once, then its feature.
+func trailText(steps []TrailStep) string {
+	var words []string
+	last := graph.PositionID("")
+	for _, s := range steps {
+		if s.Position != last {
+			words = append(words, s.Position.Local())
+		}
+		if s.Feature != "" && (len(words) == 0 || words[len(words)-1] != s.Feature) {
+			words = append(words, s.Feature)
+		}
+		last = s.Position
+	}
+	return strings.Join(words, " -> ")
+}
+
+func nameOf(p graph.Part) string {
+	if p.Name == "" {
+		return string(p.ID)
+	}
+	return string(p.ID) + ", " + p.Name
+}

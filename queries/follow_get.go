@@ -1,0 +1,93 @@
+package queries
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/mating"
+)
+
+// Get is something to obtain or to make.
+type Get struct {
+	What     string           `json:"what"` // "part", "adapter" or the kind of order: "hose", "spacer" ...
+	Position graph.PositionID `json:"position,omitempty"`
+	Part     graph.PartID     `json:"part,omitempty"`
+	Name     string           `json:"name,omitempty"`
+	Quantity int              `json:"quantity,omitempty"`
+	Text     string           `json:"text"`           // in one line
+	Spec     []mating.Field   `json:"spec,omitempty"` // of an order, field by field
+	For      []string         `json:"for"`            // identities of the outcomes that it closes
+	Leaves   []string         `json:"leaves,omitempty"`
+	Also     []graph.PartID   `json:"also,omitempty"` // parts that do as well
+	Price    string           `json:"price,omitempty"`
+}
+
+// What a Get is, besides the kinds of order.
+const (
+	GetPart    = "part"
+	GetAdapter = "adapter"
+)
+
+// fit notes a part that closes a gap.
+func (f *follower) fit(c candidate, o Outcome) {
+	f.fitted[c.position] = c.part.ID
+	for _, got := range c.all {
+		if got.After <= graph.FitsWithChanges {
+			f.done[got.What+" "+got.ID] = true
+		}
+	}
+	g := Get{What: GetPart, Position: c.position, Part: c.part.ID, Name: c.part.Name,
+		Quantity: max(1, c.setup.Seat(c.position).Position.Quantity), Text: nameOf(c.part),
+		Also: f.also[c.part.ID], Price: priceOf(c.part)}
+	for _, left := range c.left {
+		g.Leaves = append(g.Leaves, left.ID)
+	}
+	f.get(g, o)
+}
+
+func priceOf(p graph.Part) string {
+	if len(p.Price) == 0 {
+		return ""
+	}
+	return p.Price[0].Text
+}
+
+func (f *follower) addOrder(o Outcome, order mating.Order) {
+	f.get(Get{What: order.Kind, Position: orderPlace(o), Text: order.Text, Spec: order.Spec}, o)
+}
+
+// orderPlace is where something ordered goes: at the end that was not changed.
+func orderPlace(o Outcome) graph.PositionID {
+	for _, e := range o.Ends {
+		if !e.Changed {
+			return e.Position
+		}
+	}
+	return o.Ends[0].Position
+}
+
+// get adds a Get, or adds to one that is there already what it also closes.
+func (f *follower) get(g Get, o Outcome) {
+	for i, have := range f.gets {
+		if have.What == g.What && have.Part == g.Part && have.Text == g.Text && (have.Position == g.Position || g.Part == "") {
+			f.gets[i].For = unique(append(f.gets[i].For, o.ID))
+			return
+		}
+	}
+	g.For = []string{o.ID}
+	f.gets = append(f.gets, g)
+}
+
+// alreadyClosed reports whether what an earlier trail put in closes an outcome
+// too.
+func (f *follower) alreadyClosed(s *Setup, o Outcome) bool {
+	if !f.done[o.What+" "+o.ID] {
+		return false
+	}
+	for i, g := range f.gets {
+		if slices.ContainsFunc(o.Ends, func(e End) bool { return e.Position == g.Position && g.What == GetPart }) {
+			f.gets[i].For = unique(append(f.gets[i].For, o.ID))
+		}
+	}
+	return true
+}

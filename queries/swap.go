@@ -1,0 +1,284 @@
+package queries
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/mating"
+)
+
+// SwapQuestion asks what putting other parts on a machine implies.
+type SwapQuestion struct {
+	On     string // a variant, or a user's own bike; see MachineQuestion
+	Market string
+	Frame  string
+	Scheme string        // colour scheme of the machine; empty takes the first
+	Swaps  []Replacement // at least one; no position twice
+}
+
+// Replacement is one part for one position, both as a person types them. The part
+// "none" takes off what is there.
+type Replacement struct {
+	Position string
+	Part     string
+}
+
+// NoPart is what a person types to take a part off.
+const NoPart = "none"
+
+// SwapAnswer is the answer to a SwapQuestion. Every list is in a stable order.
+type SwapAnswer struct {
+	On    graph.VariantID `json:"on"`
+	Bike  graph.BikeID    `json:"bike,omitempty"`
+	Swaps []SwapLine      `json:"swaps"`
+	// Verdict is the worst of all that is judged; Ready is false as soon as
+	// something safety-relevant is unknown or does not fit, and NotReady says
+	// what.
+	Verdict  graph.Verdict `json:"verdict"`
+	Ready    bool          `json:"ready_to_ride"`
+	NotReady []string      `json:"not_ready,omitempty"`
+
+	Mates       []Outcome `json:"mates"`         // fits as it is
+	WithChanges []Outcome `json:"with_changes"`  // fits once something is done
+	DoesNotMate []Outcome `json:"does_not_mate"` // wanted, had and gap are in the checks
+	Unknown     []Outcome `json:"unknown"`
+
+	Get       []Get        `json:"get"`     // parts that close the gaps, else what to order
+	Renew     []RenewRow   `json:"renew"`   // to be renewed anyway
+	Measure   []MeasureRow `json:"measure"` // what to measure first
+	Numbers   []Number     `json:"numbers"` // before and after
+	Torques   []TorqueRow  `json:"torques"`
+	Trails    []Trail      `json:"trails"`              // each consequence to its end
+	Then      *SwapThen    `json:"then,omitempty"`      // with all of Get's parts on
+	Conflicts []Conflict   `json:"conflicts,omitempty"` // sources against one another, or against the dimensions
+	Cautions  []Caution    `json:"cautions,omitempty"`
+}
+
+// SwapLine is one of the swaps as understood.
+type SwapLine struct {
+	Position graph.PositionID `json:"position"`
+	Name     string           `json:"name"`
+	Safety   graph.Safety     `json:"safety,omitempty"`
+	Was      graph.PartID     `json:"was,omitempty"` // empty when nothing is known to sit there
+	WasName  string           `json:"was_name,omitempty"`
+	WasWhy   string           `json:"was_why"`
+	// WasElse are other parts that sources name there for this machine.
+	WasElse []graph.PartID `json:"was_else,omitempty"`
+	Now     graph.PartID   `json:"now,omitempty"` // empty when it is taken off
+	NowName string         `json:"now_name,omitempty"`
+	// BuiltOn is a machine the new part comes from; empty when no source lists
+	// it anywhere but here.
+	BuiltOn graph.VariantID `json:"built_on,omitempty"`
+	// FromKit is the kit that was asked for, when the part is taken out of one.
+	FromKit graph.PartID `json:"from_kit,omitempty"`
+}
+
+// SwapThen is what the swap comes to with the parts of Get on as well.
+type SwapThen struct {
+	Verdict  graph.Verdict `json:"verdict"`
+	Ready    bool          `json:"ready_to_ride"`
+	NotReady []string      `json:"not_ready,omitempty"`
+	// Left are the outcomes that are then still worse than before.
+	Left []Outcome `json:"left"`
+}
+
+// Swap answers what a swap implies. Errors are *NotFoundError, *AmbiguousError
+// or *SwapError, or come from the reader.
+func Swap(ctx context.Context, r graph.Reader, q SwapQuestion) (SwapAnswer, error) {
+	var a SwapAnswer
+	before, err := NewSetup(ctx, r, MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
+	if err != nil {
+		return a, err
+	}
+	changes, kits, err := readSwaps(ctx, before, q.Swaps)
+	if err != nil {
+		return a, err
+	}
+	after, err := before.With(ctx, changes)
+	if err != nil {
+		return a, err
+	}
+	return swapAnswer(ctx, before, after, kits)
+}
+
+// SwapOn is Swap for a setup and changes that are known already.
+func SwapOn(ctx context.Context, before *Setup, changes map[graph.PositionID]graph.PartID) (SwapAnswer, error) {
+	after, err := before.With(ctx, changes)
+	if err != nil {
+		return SwapAnswer{}, err
+	}
+	return swapAnswer(ctx, before, after, nil)
+}
+
+func swapAnswer(ctx context.Context, before, after *Setup, kits map[graph.PositionID]graph.PartID) (SwapAnswer, error) {
+	a := SwapAnswer{On: before.Variant.ID}
+	if before.Bike != nil {
+		a.Bike = before.Bike.ID
+	}
+	connections, err := connectionsAt(ctx, after, after.Changed())
+	if err != nil {
+		return a, err
+	}
+	x := &examiner{built: after.AsBuilt(), before: before, after: after, connections: connections}
+	donors, err := donorSeats(ctx, after)
+	if err != nil {
+		return a, err
+	}
+	circuits, err := loadDonors(ctx, after.library.r, donors, connections.circuits)
+	if err != nil {
+		return a, err
+	}
+	outcomes := append(x.outcomes(), x.kinds()...)
+	outcomes = append(outcomes, x.openEnds()...)
+	said, conflicts, err := x.said(ctx)
+	if err != nil {
+		return a, err
+	}
+	outcomes = append(said, outcomes...)
+	a.Conflicts = append(conflicts, x.readingConflicts(outcomes)...)
+	if a.Numbers, err = x.numbers(ctx, circuits); err != nil {
+		return a, err
+	}
+	f := newFollower(ctx, before, after, donors)
+	if a.Trails, err = f.follow(after, outcomes); err != nil {
+		return a, err
+	}
+	a.Get = f.gets
+	a.sort(outcomes)
+	a.Swaps = x.lines(donors, kits)
+	a.Torques = x.torques(outcomes, donors)
+	a.Renew = x.renew(outcomes)
+	a.Measure = measureRows(outcomes, a.Numbers)
+	a.NotReady = notReady(outcomes, a.Numbers)
+	a.Ready = len(a.NotReady) == 0
+	a.Verdict = worstOf(outcomes, a.Numbers)
+	a.Cautions = CautionsFor(x.safetyTouched(outcomes)...)
+	a.Then, err = f.then(after, outcomes, a.Numbers)
+	return a, err
+}
+
+// sort puts the outcomes into the sections of the answer.
+func (a *SwapAnswer) sort(outcomes []Outcome) {
+	for _, o := range outcomes {
+		switch o.After {
+		case graph.Fits:
+			a.Mates = append(a.Mates, o)
+		case graph.FitsWithChanges:
+			a.WithChanges = append(a.WithChanges, o)
+		case graph.DoesNotFit:
+			a.DoesNotMate = append(a.DoesNotMate, o)
+		default:
+			a.Unknown = append(a.Unknown, o)
+		}
+	}
+}
+
+// numbers are the figures of everything the swap touches.
+func (x *examiner) numbers(ctx context.Context, circuits map[graph.CircuitID]donorCircuit) ([]Number, error) {
+	all := append(x.hydraulicNumbers(circuits), x.cableNumbers()...)
+	if !touchesGeometry(x.before, x.after) {
+		return all, nil
+	}
+	l, err := x.after.findLandmarks(ctx)
+	if err != nil {
+		return nil, err
+	}
+	all = append(all, x.gearingNumbers(l)...)
+	all = append(all, x.wheelNumbers(l)...)
+	return append(all, x.geometryNumbers(l)...), nil
+}
+
+// lines are the swaps as understood, by position.
+func (x *examiner) lines(donors map[graph.PositionID]donorSeat, kits map[graph.PositionID]graph.PartID) []SwapLine {
+	var lines []SwapLine
+	for _, id := range x.after.Changed() {
+		was, now := x.before.Seat(id), x.after.Seat(id)
+		line := SwapLine{Position: id, Name: now.Position.Name, Safety: now.Position.Safety, Was: was.Part.ID, WasName: was.Part.Name,
+			WasWhy: was.Why, WasElse: was.Others, Now: now.Part.ID, NowName: now.Part.Name, FromKit: kits[id]}
+		if d, ok := donors[id]; ok {
+			line.BuiltOn = d.setup.Variant.ID
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+func worstOf(outcomes []Outcome, numbers []Number) graph.Verdict {
+	worst := graph.Fits
+	for _, o := range outcomes {
+		worst = worst.Worst(o.After)
+	}
+	for _, n := range numbers {
+		worst = worst.Worst(n.Verdict)
+	}
+	return worst
+}
+
+// notReady says what stands against riding: everything of a safety class that
+// is unknown or does not fit.
+func notReady(outcomes []Outcome, numbers []Number) []string {
+	var why []string
+	bad := func(v graph.Verdict) bool { return v == graph.Unknown || v == graph.DoesNotFit }
+	for _, o := range outcomes {
+		if bad(o.After) && len(o.Safety) > 0 {
+			why = append(why, fmt.Sprintf("%s %s (%s): %s", o.What, localName(o.ID), o.After, o.Why))
+		}
+	}
+	for _, n := range numbers {
+		if bad(n.Verdict) && n.Safety != graph.SafetyNone {
+			why = append(why, fmt.Sprintf("%s of %s (%s): %s", n.Name, localName(n.About), n.Verdict, n.Words))
+		}
+	}
+	return why
+}
+
+// localName is an identity without its model.
+func localName(id string) string {
+	if _, local, ok := strings.Cut(id, ":"); ok {
+		return local
+	}
+	return id
+}
+
+func (x *examiner) safetyTouched(outcomes []Outcome) []graph.Safety {
+	var classes []graph.Safety
+	for _, id := range x.after.Changed() {
+		classes = append(classes, x.after.Seat(id).Position.Safety)
+	}
+	for _, o := range outcomes {
+		classes = append(classes, o.Safety...)
+	}
+	return classes
+}
+
+// kinds says where a part of another sort was put, with none of the features
+// that the position needs.
+func (x *examiner) kinds() []Outcome {
+	var all []Outcome
+	for _, id := range x.after.Changed() {
+		seat, was := x.after.Seat(id), x.before.Seat(id)
+		if seat.Empty || seat.Part.Kind == seat.Position.Kind || seat.Part.Kind == was.Part.Kind || x.hasAnyFeature(id, seat.Part) {
+			continue
+		}
+		o := Outcome{What: OfKind, ID: string(id), Ends: x.ends(graph.FeatureRef{Position: id})}
+		is := []mating.Check{{Rule: "kind of part", Verdict: graph.DoesNotFit,
+			Why: fmt.Sprintf("a part of kind %s does not go where a %s belongs", seat.Part.Kind, seat.Position.Kind),
+			Had: string(seat.Part.Kind), Wanted: string(seat.Position.Kind)}}
+		all = append(all, x.judged(o, []mating.Check{{Rule: "kind of part", Verdict: graph.Fits, Why: "the kind that belongs here"}}, is))
+	}
+	return all
+}
+
+func (x *examiner) hasAnyFeature(id graph.PositionID, part graph.Part) bool {
+	return slices.ContainsFunc(x.joints, func(j graph.Joint) bool {
+		for _, ref := range []graph.FeatureRef{j.A, j.B} {
+			if _, ok := part.Feature(ref.Feature); ok && ref.Position == id {
+				return true
+			}
+		}
+		return false
+	})
+}

@@ -1,0 +1,147 @@
+package queries
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"matewell/graph"
+)
+
+// donorSeat is a machine that a new part is built on, and where it sits there.
+type donorSeat struct {
+	setup    *Setup
+	position graph.PositionID
+	joints   []graph.Joint // those of the position on the donor
+}
+
+// donorCircuit is the circuit of a donor that a changed part belongs to there.
+type donorCircuit struct {
+	setup   *Setup
+	circuit graph.Circuit
+}
+
+// donorSeats finds for each changed position a machine that the new part is built
+// on: best at the position of the same name, then of another model, then by
+// identity. A part that is listed at the changed position of the machine itself
+// has no donor.
+func donorSeats(ctx context.Context, after *Setup) (map[graph.PositionID]donorSeat, error) {
+	l := after.library
+	parts := map[graph.PartID][]graph.PositionID{}
+	for _, id := range after.Changed() {
+		if seat := after.Seat(id); !seat.Empty && seat.Part.ID != after.AsBuilt().Seat(id).Part.ID {
+			parts[seat.Part.ID] = append(parts[seat.Part.ID], id)
+		}
+	}
+	if len(parts) == 0 {
+		return nil, nil
+	}
+	fitments, err := l.r.FitmentsOf(ctx, keysOf(parts)...)
+	if err != nil {
+		return nil, err
+	}
+	chosen := map[graph.PositionID]graph.Fitment{}
+	var variants []graph.VariantID
+	for part, positions := range parts {
+		for _, id := range positions {
+			if f, ok := bestDonor(fitments, part, id, after.Variant); ok {
+				chosen[id] = f
+				variants = append(variants, f.On[0])
+			}
+		}
+	}
+	if len(chosen) == 0 {
+		return nil, nil
+	}
+	read, err := l.r.Variants(ctx, unique(variants)...)
+	if err != nil {
+		return nil, err
+	}
+	byID := byKey(read, func(v graph.Variant) graph.VariantID { return v.ID })
+	setups := map[graph.VariantID]*Setup{}
+	donors := map[graph.PositionID]donorSeat{}
+	for _, id := range keysOf(chosen) {
+		on := chosen[id].On[0]
+		if setups[on] == nil {
+			setups[on] = after.Sibling(byID[on], chosen[id].Scheme)
+		}
+		donors[id] = donorSeat{setup: setups[on], position: chosen[id].Position}
+	}
+	return donors, nil
+}
+
+// bestDonor chooses among the listings of a part.
+func bestDonor(fitments []graph.Fitment, part graph.PartID, at graph.PositionID, own graph.Variant) (graph.Fitment, bool) {
+	listed := kept(slices.Clone(fitments), func(f graph.Fitment) bool { return f.Part == part && len(f.On) > 0 })
+	if slices.ContainsFunc(listed, func(f graph.Fitment) bool { return f.Position == at && slices.Contains(f.On, own.ID) }) || len(listed) == 0 {
+		return graph.Fitment{}, false
+	}
+	no := func(good bool) int {
+		if good {
+			return 0
+		}
+		return 1
+	}
+	slices.SortStableFunc(listed, func(a, b graph.Fitment) int {
+		return cmp.Or(
+			cmp.Compare(no(a.Position.Local() == at.Local()), no(b.Position.Local() == at.Local())),
+			cmp.Compare(no(a.Position.Model() != own.Model), no(b.Position.Model() != own.Model)),
+			cmp.Compare(a.Position, b.Position), cmp.Compare(a.ID, b.ID))
+	})
+	return listed[0], true
+}
+
+// loadDonors reads the joints and circuits of the new parts on their donors,
+// and what moves the fluid there.
+func loadDonors(ctx context.Context, r graph.Reader, donors map[graph.PositionID]donorSeat, own []graph.Circuit) (map[graph.CircuitID]donorCircuit, error) {
+	if len(donors) == 0 {
+		return nil, nil
+	}
+	var positions []graph.PositionID
+	for _, id := range keysOf(donors) {
+		positions = append(positions, donors[id].position)
+	}
+	joints, err := r.JointsAt(ctx, positions...)
+	if err != nil {
+		return nil, err
+	}
+	for _, id := range keysOf(donors) {
+		d := donors[id]
+		d.joints = kept(slices.Clone(joints), func(j graph.Joint) bool {
+			return slices.Contains(j.On, d.setup.Variant.ID) && (j.A.Position == d.position || j.B.Position == d.position)
+		})
+		donors[id] = d
+	}
+	if len(own) == 0 {
+		return nil, nil
+	}
+	circuits, err := r.CircuitsAt(ctx, positions...)
+	if err != nil {
+		return nil, err
+	}
+	return pairCircuits(ctx, donors, own, circuits)
+}
+
+// pairCircuits finds the donor's circuit for each of the machine's own that a
+// changed part belongs to.
+func pairCircuits(ctx context.Context, donors map[graph.PositionID]donorSeat, own, theirs []graph.Circuit) (map[graph.CircuitID]donorCircuit, error) {
+	pairs := map[graph.CircuitID]donorCircuit{}
+	for _, id := range keysOf(donors) {
+		d := donors[id]
+		for _, c := range own {
+			if _, have := pairs[c.ID]; have || c.Carries == carriesCurrent || !slices.Contains(c.Members, id) {
+				continue
+			}
+			for _, other := range theirs {
+				if other.Carries != carriesCurrent && slices.Contains(other.Members, d.position) && slices.Contains(other.On, d.setup.Variant.ID) {
+					pairs[c.ID] = donorCircuit{d.setup, other}
+					if err := d.setup.Load(ctx, slices.Concat(other.Feeds, other.Fed)...); err != nil {
+						return nil, err
+					}
+					break
+				}
+			}
+		}
+	}
+	return pairs, nil
+}

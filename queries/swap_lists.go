@@ -1,0 +1,95 @@
+package queries
+
+import (
+	"cmp"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/mating"
+)
+
+// RenewRow is something that goes on new once the joint was opened.
+type RenewRow struct {
+	Position graph.PositionID `json:"position,omitempty"`
+	Part     graph.PartID     `json:"part,omitempty"`
+	Quantity int              `json:"quantity,omitempty"`
+	Text     string           `json:"text"`
+	For      []graph.JointID  `json:"for"` // the joints that are opened
+}
+
+// MeasureRow is something to measure before the answer can be settled.
+type MeasureRow struct {
+	mating.Ask
+	For    []string `json:"for"` // outcomes and numbers that it would settle
+	Safety bool     `json:"safety,omitempty"`
+}
+
+// renew lists what goes on new: what the facts say of the disturbed joints and
+// of their fasteners, else what the rules say.
+func (x *examiner) renew(outcomes []Outcome) []RenewRow {
+	var rows []RenewRow
+	add := func(row RenewRow, joint graph.JointID) {
+		at := slices.IndexFunc(rows, func(r RenewRow) bool { return r.Position == row.Position && r.Text == row.Text })
+		if at < 0 {
+			rows, at = append(rows, row), len(rows)
+		}
+		rows[at].For = unique(append(rows[at].For, joint))
+	}
+	for _, o := range outcomes {
+		if !o.Disturbed {
+			continue
+		}
+		named := false
+		ends := append(slices.Clone(o.joint.Renew), o.joint.Fasteners...)
+		for _, id := range unique(append(ends, o.joint.A.Position, o.joint.B.Position)) {
+			seat := x.after.Seat(id)
+			if !seat.Position.Renew && !slices.Contains(o.joint.Renew, id) || seat.Empty {
+				continue
+			}
+			named = named || hasKind(seat.Part, "washer")
+			add(RenewRow{Position: id, Part: seat.Part.ID, Quantity: max(1, seat.Position.Quantity), Text: nameOf(seat.Part)}, o.joint.ID)
+		}
+		for _, c := range o.Checks {
+			for _, text := range c.Renew {
+				if !named {
+					add(RenewRow{Text: text}, o.joint.ID)
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(rows, func(a, b RenewRow) int {
+		return cmp.Or(cmp.Compare(a.Position, b.Position), cmp.Compare(a.Text, b.Text))
+	})
+	return rows
+}
+
+// measureRows gathers what would settle the unknowns, what is safety-relevant
+// first.
+func measureRows(outcomes []Outcome, numbers []Number) []MeasureRow {
+	var rows []MeasureRow
+	add := func(ask mating.Ask, what string, safety bool) {
+		at := slices.IndexFunc(rows, func(r MeasureRow) bool { return r.Ask == ask })
+		if at < 0 {
+			rows, at = append(rows, MeasureRow{Ask: ask}), len(rows)
+		}
+		rows[at].For = unique(append(rows[at].For, what))
+		rows[at].Safety = rows[at].Safety || safety
+	}
+	for _, o := range outcomes {
+		for _, c := range o.Checks {
+			for _, ask := range c.Measure {
+				add(ask, o.What+" "+localName(o.ID), len(o.Safety) > 0)
+			}
+		}
+	}
+	for _, n := range numbers {
+		for _, ask := range n.Measure {
+			add(ask, n.Name, n.Safety != graph.SafetyNone)
+		}
+	}
+	slices.SortStableFunc(rows, func(a, b MeasureRow) int {
+		return cmp.Or(cmp.Compare(order(!a.Safety), order(!b.Safety)), cmp.Compare(a.Position, b.Position),
+			cmp.Compare(a.Feature, b.Feature), cmp.Compare(a.Dim, b.Dim))
+	})
+	return rows
+}

@@ -1,0 +1,69 @@
+package queries
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/mating"
+)
+
+// then judges the machine with the parts of the trails on as well. It is nil
+// when the trails put none in.
+func (f *follower) then(after *Setup, outcomes []Outcome, numbers []Number) (*SwapThen, error) {
+	if len(f.fitted) == 0 && len(f.closed) == 0 {
+		return nil, nil
+	}
+	setup, err := after.With(f.ctx, f.fitted)
+	if err != nil {
+		return nil, err
+	}
+	got, err := Examine(f.ctx, f.before, setup)
+	if err != nil {
+		return nil, err
+	}
+	for _, o := range outcomes {
+		if o.What == OfWord || o.What == OfKind || o.What == OfOpenEnd {
+			got = append(got, o)
+		}
+	}
+	got = kept(got, func(o Outcome) bool { return !f.closed[o.ID] })
+	t := &SwapThen{Verdict: worstOf(got, numbers), NotReady: notReady(got, numbers), Left: []Outcome{}}
+	t.Ready = len(t.NotReady) == 0
+	for _, o := range got {
+		if o.After > o.Before {
+			t.Left = append(t.Left, o)
+		}
+	}
+	return t, nil
+}
+
+// openKinds are the feature kinds that must not stay open: a port that nothing
+// screws into, half a plug, a holder without a bulb.
+func openKinds() []string {
+	return []string{"port", "connector", "lamp-holder", "banjo", "screwed-end"}
+}
+
+// openEnds finds features of the new parts that meet nothing on this machine
+// although they must not stay open, where the part before had none such.
+func (x *examiner) openEnds() []Outcome {
+	var all []Outcome
+	for _, id := range x.after.Changed() {
+		part, was := x.after.Seat(id).Part, x.before.Seat(id).Part
+		for _, f := range part.Features {
+			if _, had := was.Feature(f.Name); had || !slices.Contains(openKinds(), f.Kind) || x.isJoined(id, f.Name) {
+				continue
+			}
+			o := Outcome{What: OfOpenEnd, ID: string(id) + "." + f.Name, Ends: x.ends(graph.FeatureRef{Position: id, Feature: f.Name})}
+			is := []mating.Check{{Rule: "open end", Verdict: graph.FitsWithChanges, Effort: graph.EffortHandTools,
+				Why: "the " + f.Kind + " " + f.Name + " meets nothing on this machine",
+				Do:  []string{"close it off, or find what it belongs to on the machine it comes from"}}}
+			all = append(all, x.judged(o, []mating.Check{{Rule: "open end", Verdict: graph.Fits, Why: "the part before had none"}}, is))
+		}
+	}
+	return all
+}
+
+func (x *examiner) isJoined(id graph.PositionID, feature string) bool {
+	ref := graph.FeatureRef{Position: id, Feature: feature}
+	return slices.ContainsFunc(x.joints, func(j graph.Joint) bool { return j.A == ref || j.B == ref })
+}

@@ -1,0 +1,212 @@
+package queries
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/mating"
+	"matewell/queries/trade"
+)
+
+// TorqueRow is what is known of tightening one disturbed joint.
+type TorqueRow struct {
+	Joint     graph.JointID      `json:"joint"`
+	Between   []End              `json:"between"`
+	Fasteners []graph.PositionID `json:"fasteners,omitempty"`
+	// Torque is the value to use; empty when only See says where to look.
+	Torque string  `json:"torque,omitempty"`
+	Source *Source `json:"source,omitempty"`
+	// Given are all values that sources give, best first, also those that do
+	// not hold for this pairing.
+	Given []TorqueGiven `json:"given,omitempty"`
+	// See says where to look, or why a given value does not hold.
+	See string `json:"see,omitempty"`
+	// Conflict is true when sources give values that exclude each other.
+	Conflict bool `json:"conflict,omitempty"`
+}
+
+// TorqueGiven is one source's value.
+type TorqueGiven struct {
+	Value  string `json:"value"`
+	For    string `json:"for"` // "this joint", "fjeld-750/2004/eu", "a plain joint"
+	Source Source `json:"source"`
+}
+
+// torques lists the disturbed joints that are held by fasteners or for which a
+// source gives a torque. A torque belongs to a joint: it is never worked out,
+// and holds only while the part that carries the thread is the one it was
+// given for.
+func (x *examiner) torques(outcomes []Outcome, donors map[graph.PositionID]donorSeat) []TorqueRow {
+	var rows []TorqueRow
+	for _, o := range outcomes {
+		if !o.Disturbed || len(o.joint.Fasteners) == 0 && len(o.joint.Torque) == 0 || x.isThreadJoint(o.joint) && x.heldElsewhere(o.joint, outcomes) {
+			continue
+		}
+		rows = append(rows, x.torque(o, donors))
+	}
+	return rows
+}
+
+// isThreadJoint reports whether a joint is only a bolt in its thread.
+func (x *examiner) isThreadJoint(j graph.Joint) bool {
+	return x.after.kindOf(j.A) == "male-thread" || x.after.kindOf(j.B) == "male-thread"
+}
+
+// heldElsewhere reports whether the bolt of a thread joint is listed under
+// another disturbed joint, which then stands for both.
+func (x *examiner) heldElsewhere(j graph.Joint, outcomes []Outcome) bool {
+	return slices.ContainsFunc(outcomes, func(o Outcome) bool {
+		return o.Disturbed && (slices.Contains(o.joint.Fasteners, j.A.Position) || slices.Contains(o.joint.Fasteners, j.B.Position))
+	})
+}
+
+func (x *examiner) torque(o Outcome, donors map[graph.PositionID]donorSeat) TorqueRow {
+	row := TorqueRow{Joint: o.joint.ID, Between: o.Ends, Fasteners: o.joint.Fasteners}
+	carrier := x.carrierOf(o.joint)
+	readings := slices.Clone(o.joint.Torque)
+	for _, j := range x.threadsOf(o.joint) {
+		readings = append(readings, j.Torque...)
+	}
+	row.Given = x.torqueGiven(x.after, readings, "this joint as built")
+	sameCarrier := carrier.Position == "" || x.built.Seat(carrier.Position).Part.ID == x.after.Seat(carrier.Position).Part.ID
+	switch {
+	case len(row.Given) > 0 && sameCarrier:
+		row.Torque, row.Source = row.Given[0].Value, &row.Given[0].Source
+		row.Conflict = torquesClash(row.Given)
+	case len(row.Given) > 0:
+		row.See = "the values given hold for the part as built; " + seeManual(x.after, carrier)
+	case firstSafety(x.safetyWithBolts(o)) == graph.SafetyNone:
+		x.genericTorque(&row, o.joint, carrier)
+	default:
+		row.See = seeManual(x.after, carrier)
+	}
+	if !sameCarrier {
+		row.Given = append(row.Given, x.donorTorques(o, carrier, donors)...)
+	}
+	return row
+}
+
+func (x *examiner) safetyWithBolts(o Outcome) []graph.Safety {
+	refs := []graph.FeatureRef{o.joint.A, o.joint.B}
+	return x.safetyOf(x.ends(append(refs, refsOf(o.joint.Fasteners)...)...))
+}
+
+// threadsOf are the joints of the fasteners of a joint with their threads.
+func (x *examiner) threadsOf(j graph.Joint) []graph.Joint {
+	return kept(slices.Clone(x.known), func(k graph.Joint) bool {
+		return k.ID != j.ID && x.isThreadJoint(k) &&
+			(slices.Contains(j.Fasteners, k.A.Position) || slices.Contains(j.Fasteners, k.B.Position))
+	})
+}
+
+// carrierOf is the feature that carries the thread of a joint: the tapped side
+// of a fastener's own joint, else the side of the joint that is tapped.
+func (x *examiner) carrierOf(j graph.Joint) graph.FeatureRef {
+	for _, k := range append(x.threadsOf(j), j) {
+		for _, ref := range []graph.FeatureRef{k.A, k.B} {
+			f, _ := x.after.Seat(ref.Position).Part.Feature(ref.Feature)
+			if f.Kind == "female-thread" || f.Kind == "port" || f.Kind != "male-thread" && len(f.Dims["thread"]) > 0 {
+				return ref
+			}
+		}
+	}
+	return graph.FeatureRef{}
+}
+
+func seeManual(s *Setup, carrier graph.FeatureRef) string {
+	if carrier.Position == "" {
+		return "see the maker's manual for the part that carries the thread"
+	}
+	return fmt.Sprintf("see the maker's manual for the part that carries the thread (%s at %s)",
+		s.Seat(carrier.Position).Part.ID, carrier.Position.Local())
+}
+
+// torqueGiven puts readings in rank order, each value with its source.
+func (x *examiner) torqueGiven(s *Setup, readings []graph.Reading, whose string) []TorqueGiven {
+	var given []TorqueGiven
+	for _, r := range s.library.evidence.rankReadings(graph.DimSpec{Type: measure.Torque}, readings, &s.Variant) {
+		given = append(given, TorqueGiven{Value: r.Text, For: whose, Source: s.library.evidence.readingVoice(r, &s.Variant)})
+	}
+	return given
+}
+
+// torquesClash reports whether two values have nothing in common.
+func torquesClash(given []TorqueGiven) bool {
+	for i, a := range given {
+		for _, b := range given[i+1:] {
+			x, errX := measure.ParseQuantity(a.Value, measure.Torque)
+			y, errY := measure.ParseQuantity(b.Value, measure.Torque)
+			if errX == nil && errY == nil && (x.High < y.Low-1e-9 || y.High < x.Low-1e-9) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// donorTorques are the values that sources give where the new part that carries
+// the thread is built on.
+func (x *examiner) donorTorques(o Outcome, carrier graph.FeatureRef, donors map[graph.PositionID]donorSeat) []TorqueGiven {
+	d, ok := donors[carrier.Position]
+	if !ok {
+		return nil
+	}
+	var given []TorqueGiven
+	for _, j := range d.joints {
+		for _, ref := range []graph.FeatureRef{j.A, j.B} {
+			for _, own := range []graph.FeatureRef{o.joint.A, o.joint.B, carrier} {
+				if ref.Position == d.position && own.Position == carrier.Position && ref.Feature == own.Feature {
+					given = append(given, x.torqueGiven(d.setup, j.Torque, string(d.setup.Variant.ID))...)
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(given, func(a, b TorqueGiven) int {
+		return cmp.Or(compareSources(a.Source, b.Source), cmp.Compare(a.Value, b.Value))
+	})
+	return slices.CompactFunc(given, func(a, b TorqueGiven) bool { return a.Value == b.Value && a.Source.ID == b.Source.ID })
+}
+
+// genericTorque quotes the general tables for a plain joint of no safety class,
+// dry, steel in steel.
+func (x *examiner) genericTorque(row *TorqueRow, j graph.Joint, carrier graph.FeatureRef) {
+	row.See = seeManual(x.after, carrier)
+	bolts, _ := x.after.fastenersOf(j)
+	if len(bolts) == 0 {
+		return
+	}
+	thread, err := measure.ParseThread(bestText(bolts[0].Feature, "thread"))
+	tapped, _ := x.after.Seat(carrier.Position).Part.Feature(carrier.Feature)
+	material := strings.ToLower(bestText(tapped, "material"))
+	if err != nil || thread.Standard != "metric" || material == "" {
+		return
+	}
+	claims, err := trade.GenericTorque(trade.PlainJoint{Diameter: thread.Nominal, Pitch: thread.Pitch,
+		Alloy: material != "steel", Oiled: surfaced(bolts[0])})
+	if err != nil {
+		row.See = err.Error() + ": " + seeManual(x.after, carrier)
+		return
+	}
+	for _, c := range claims {
+		value := measure.Format(c.Low, measure.Torque)
+		if c.High > c.Low {
+			value = measure.Quantity{Type: measure.Torque, Low: c.Low, High: c.High, Nominal: (c.Low + c.High) / 2, Range: true, Unit: "N m"}.String()
+		}
+		row.Given = append(row.Given, TorqueGiven{Value: value, For: "a plain dry joint",
+			Source: Source{ID: "general table", Kind: string(graph.SourcePractice), Title: c.Source, Rank: RankReport, At: "-"}})
+	}
+	row.Torque, row.Source = row.Given[0].Value, &row.Given[0].Source
+	row.Conflict = trade.TorquesConflict(claims)
+	row.See = "a general table, only where no source gives the joint's own value"
+}
+
+// surfaced reports whether a bolt is plated, oiled or glued, which a general
+// table does not hold for.
+func surfaced(bolt mating.Side) bool {
+	finish := strings.ToLower(bestText(bolt.Feature, "finish"))
+	return finish != "" && finish != "plain" && finish != "black" && finish != "bare"
+}
