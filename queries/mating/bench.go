@@ -20,18 +20,19 @@ type place struct {
 	first *graph.Reading
 }
 
-// looked is what a judgement found at a place: its distinct values, best first,
+// looked is what there is to find at a place: its distinct values, best first,
 // and how to measure it.
 type looked struct {
 	readings []graph.Reading
-	ask      Ask
+	values   []measure.Value
+	ask      func() Ask
 }
 
 // bench is one judgement: which reading of each dimension it takes, what it
 // looked at, and the checks it made.
 type bench struct {
-	pick   map[place]int // index into the distinct values; absent takes the first
-	looked map[place]looked
+	pick   map[place]int    // index into the distinct values; absent takes the first
+	looked map[place]looked // shared by all trials of one judgement, so that nothing is read twice
 	checks []*check
 	flip   bool // side B is the new one: Had is said of it
 }
@@ -51,26 +52,33 @@ type saying struct {
 
 // check opens a check. Its rule's name must be unique on the bench.
 func (b *bench) check(ruleName string) *check {
-	c := &check{Check: Check{Rule: ruleName}, bench: b}
+	c := &check{Check: Check{Rule: ruleName, Basis: basisOf(ruleName)}, bench: b}
 	b.checks = append(b.checks, c)
 	return c
 }
 
 // value reads a dimension and notes its use. A dimension that nobody gave, or
 // that can't be read, is not noted and gives false.
-func (c *check) value(at place, readings []graph.Reading, ask Ask, t measure.Type) (measure.Value, bool) {
-	kept, values := distinct(readings, t)
-	if len(values) == 0 {
+func (c *check) value(at place, readings []graph.Reading, ask func() Ask, t measure.Type) (measure.Value, bool) {
+	if len(readings) == 0 {
 		return measure.Value{}, false
 	}
 	at.first = &readings[0]
-	c.bench.looked[at] = looked{kept, ask}
-	i := min(c.bench.pick[at], len(values)-1)
-	use := Use{at.position, at.part, at.feature, at.dim, kept[i]}
+	found, ok := c.bench.looked[at]
+	if !ok {
+		found = looked{ask: ask}
+		found.readings, found.values = distinct(readings, t)
+		c.bench.looked[at] = found
+	}
+	if len(found.values) == 0 {
+		return measure.Value{}, false
+	}
+	i := min(c.bench.pick[at], len(found.values)-1)
+	use := Use{at.position, at.part, at.feature, at.dim, found.readings[i]}
 	if !slices.Contains(c.Uses, use) {
 		c.Uses = append(c.Uses, use)
 	}
-	return values[i], true
+	return found.values[i], true
 }
 
 // distinct drops readings that say the same as one before them, and those that
@@ -89,7 +97,7 @@ func distinct(readings []graph.Reading, t measure.Type) (kept []graph.Reading, v
 // peek reads a dimension of a side without asking for it when it is absent.
 func (c *check) peek(s Side, dim string, t measure.Type) (measure.Value, bool) {
 	at := place{position: s.Position, part: s.Part, feature: s.Feature.Name, dim: dim}
-	return c.value(at, s.Feature.Dims[dim], askFor(s, dim), t)
+	return c.value(at, s.Feature.Dims[dim], func() Ask { return askFor(s, dim) }, t)
 }
 
 // read reads a dimension of a side and asks for it when it is absent.

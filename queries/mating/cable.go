@@ -18,7 +18,7 @@ func freeInner(b *bench, in RunCase) {
 	at := place{position: in.Line.Position, part: in.Line.Part, feature: "run", dim: "inner"}
 	ask := Ask{Position: in.Line.Position, Part: in.Line.Part, Feature: "run", Dim: "inner",
 		What: "free inner the controls need, lever at rest", Where: label(in.Line), Gauge: "steel tape", Accuracy: "1 mm"}
-	v, okWants := c.value(at, in.Inner, ask, measure.Length)
+	v, okWants := c.value(at, in.Inner, func() Ask { return ask }, measure.Length)
 	if !okWants {
 		c.ask(ask)
 	}

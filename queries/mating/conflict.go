@@ -19,31 +19,28 @@ const maxTrials = 64
 type trial struct {
 	pick   map[place]int
 	checks []Check
-	looked map[place]looked
 }
 
 // judge runs a rule with the best readings, then with every other reading that
 // it looked at, and marks what they disagree on.
 func judge(flip bool, rule func(*bench)) []Check {
+	seen := map[place]looked{}
 	try := func(pick map[place]int) trial {
-		b := &bench{pick: pick, looked: map[place]looked{}, flip: flip}
+		b := &bench{pick: pick, looked: seen, flip: flip}
 		rule(b)
-		t := trial{pick: pick, looked: b.looked}
+		t := trial{pick: pick}
 		for _, c := range b.checks {
 			t.checks = append(t.checks, c.closed())
 		}
 		return t
 	}
 	best := try(nil)
-	trials, seen := []trial{best}, best.looked
+	trials := []trial{best}
 	for known := -1; len(contested(seen)) > known; {
 		known = len(contested(seen))
 		trials = []trial{best}
 		for _, pick := range picks(seen) {
 			trials = append(trials, try(pick))
-		}
-		for _, t := range trials {
-			maps.Copy(seen, t.looked)
 		}
 	}
 	if len(trials) == 1 {
@@ -198,7 +195,7 @@ func withSides(c Check, deciding []place, seen map[place]looked) Check {
 				c.Uses = append(c.Uses, use)
 			}
 		}
-		if ask := seen[at].ask; !slices.Contains(c.Measure, ask) {
+		if ask := seen[at].ask(); !slices.Contains(c.Measure, ask) {
 			c.Measure = append(c.Measure, ask)
 		}
 	}
@@ -213,7 +210,7 @@ func differWords(deciding []place, seen map[place]looked) string {
 		for _, r := range seen[at].readings {
 			texts = append(texts, r.Text)
 		}
-		words[i] = fmt.Sprintf("%s of %s: %s", seen[at].ask.What, seen[at].ask.Where, strings.Join(texts, " or "))
+		words[i] = seen[at].ask().brief() + ": " + strings.Join(texts, " or ")
 	}
 	return "sources differ on " + strings.Join(words, ", ")
 }

@@ -46,6 +46,9 @@ type Check struct {
 	Had    string `json:"had,omitempty"`
 	Wanted string `json:"wanted,omitempty"`
 	Gap    string `json:"gap,omitempty"`
+	// Basis is what the rule's limits rest on: a standard, a handbook, or
+	// "common practice, no source".
+	Basis string `json:"basis,omitempty"`
 	// Effort is that of the change needed; none unless the verdict is "fits
 	// with changes", or unknown with a change to be expected.
 	Effort  graph.Effort `json:"effort"`

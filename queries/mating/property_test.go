@@ -249,7 +249,7 @@ func TestChecksAreComplete(t *testing.T) {
 		seen := map[string]bool{}
 		for _, c := range Judge(m) {
 			switch {
-			case c.Verdict == graph.NoVerdict || c.Why == "" || c.Rule == "":
+			case c.Verdict == graph.NoVerdict || c.Why == "" || c.Rule == "" || c.Basis == "":
 				t.Fatalf("incomplete: %+v", c)
 			case c.Verdict == graph.FitsWithChanges && (len(c.Do) == 0 || c.Effort == graph.EffortNone):
 				t.Fatalf("a change without saying which: %+v", c)

@@ -91,7 +91,7 @@ func (r *run) readNeeds() bool {
 	for _, need := range r.in.Needs {
 		ask := r.askNeed(need.Lock, need.Fork)
 		at := place{position: r.in.Line.Position, part: r.in.Line.Part, feature: "run", dim: ask.Dim}
-		v, ok := r.c.value(at, need.Length, ask, measure.Length)
+		v, ok := r.c.value(at, need.Length, func() Ask { return ask }, measure.Length)
 		if !ok {
 			r.c.ask(ask)
 			continue
@@ -143,7 +143,7 @@ func (r *run) readSpare() {
 	r.spare = span{(leastSpare + mostSpare) / 2, leastSpare, mostSpare}
 	at := place{position: r.in.Line.Position, part: r.in.Line.Part, feature: "run", dim: "spare"}
 	ask := Ask{Position: r.in.Line.Position, Dim: "spare", What: "spare length wanted", Where: label(r.in.Line)}
-	if v, ok := r.c.value(at, r.in.Spare, ask, measure.Length); ok {
+	if v, ok := r.c.value(at, r.in.Spare, func() Ask { return ask }, measure.Length); ok {
 		r.spare = spanOf(v.Quantity)
 	}
 }

@@ -79,6 +79,9 @@ func checksText(checks []mating.Check) string {
 		line("had", c.Had)
 		line("wanted", c.Wanted)
 		line("gap", c.Gap)
+		if c.Basis == "" && c.Rule != "no rule" {
+			line("basis", "missing")
+		}
 		if c.Effort != graph.EffortNone {
 			line("effort", c.Effort.String())
 		}
