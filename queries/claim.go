@@ -205,9 +205,10 @@ func (s side) judgement() judgement {
 			j.schemes = append(j.schemes, c.scheme)
 		}
 		for _, step := range c.steps {
-			voices = mergeSources(voices, step.Sources)
+			voices = append(voices, step.Sources...)
 		}
 	}
+	voices = mergeSources(voices, nil)
 	j.schemes = unique(j.schemes)
 	j.others = kept(distinct(voices), func(o Source) bool { return o.ID != j.source.ID })
 	return j

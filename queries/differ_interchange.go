@@ -9,36 +9,40 @@ import (
 	"matewell/queries/mating"
 )
 
-// transplant is a part taken from its own place to another machine's.
+// transplant is a part taken to another machine's place.
 type transplant struct {
 	part    graph.Part
-	from    graph.Position
-	onOwn   graph.VariantID
 	to      graph.Position
 	onOther graph.VariantID
-	compare comparison
+	compare comparison // with what sits there
 }
 
 // direction judges a transplant by what is stated of the part in its new place,
 // and by what its features come to when they meet what is there. The computed
-// side is as strong as the weakest dimension it used.
-func (d *differing) direction(t transplant) *Direction {
-	claims := slices.Clone(d.claims[spot{t.part.ID, t.to.ID, t.onOther}])
-	if computed, ok := d.computed(t); ok {
-		claims = append(claims, computed)
+// side is as strong as the weakest dimension it used. sitting is the part that
+// it would replace; the same question is answered once.
+func (d *differing) direction(t transplant, sitting graph.PartID) *Direction {
+	at := spot{t.part.ID, t.to.ID, t.onOther}
+	key := swapKey{at, sitting}
+	if known := d.directions[key]; known != nil {
+		return known
 	}
-	if len(claims) == 0 {
-		return &Direction{Verdict: graph.Unknown, Via: ViaNothing, Why: "nobody says, and nothing is recorded to work it out from"}
-	}
+	claims := append(slices.Clone(d.claims[at]), d.compute(t))
 	v := d.ground.variant(t.onOther)
 	j := d.evidence.judge(claims, &v)
-	return &Direction{Verdict: j.verdict, Via: j.via, Why: j.why, Rank: j.rank, Source: j.source,
+	d.directions[key] = &Direction{Verdict: j.verdict, Via: j.via, Why: j.why, Rank: j.rank, Source: j.source,
 		Changes: j.changes, ContradictedBy: j.against, Steps: j.steps}
+	return d.directions[key]
 }
 
-// computed works out from features whether the part mates in its new place. ok
-// is false when there is nothing to work it out from.
-func (d *differing) computed(t transplant) (claim, bool) {
+// swapKey tells transplants apart.
+type swapKey struct {
+	spot
+	sitting graph.PartID
+}
+
+// compute works out from features whether the part mates in its new place.
+func (d *differing) compute(t transplant) claim {
 	base := claim{part: t.part.ID, position: t.to.ID, variant: t.onOther, via: ViaComputed}
 	var checks []mating.Check
 	if !t.compare.onlyColour {
@@ -58,7 +62,7 @@ func (d *differing) computed(t transplant) (claim, bool) {
 	default:
 		base.verdict, base.why = graph.Unknown, "no joint is recorded here to judge it by: "+t.compare.why
 	}
-	return base, true
+	return base
 }
 
 // checks judges every joint of the new place with the part in it.

@@ -27,11 +27,15 @@ type differing struct {
 	kinds    map[graph.KindID]graph.Kind
 	findings []graph.Finding
 	claims   map[spot][]claim
+
+	// What was worked out already, since most pairs of variants share parts.
+	compared   map[[2]graph.PartID]comparison
+	directions map[swapKey]*Direction
 }
 
 func newDiffering(ctx context.Context, r graph.Reader, q DifferQuestion) (*differing, error) {
 	d := &differing{r: r, q: q, evidence: newEvidence(), positions: map[graph.PositionID]graph.Position{},
-		kinds: map[graph.KindID]graph.Kind{}}
+		kinds: map[graph.KindID]graph.Kind{}, compared: map[[2]graph.PartID]comparison{}, directions: map[swapKey]*Direction{}}
 	var err error
 	if d.a, err = MachinesFor(ctx, r, MachineQuestion{On: q.A, Market: q.Market}); err != nil {
 		return nil, err

@@ -140,14 +140,25 @@ func (d *differing) compareRow(row *DifferRow, a, b []graph.Fitment, pa, pb grap
 	}
 	partA, partB := d.around.parts[x.Part], d.around.parts[y.Part]
 	row.A.Name, row.B.Name = partA.Name, partB.Name
-	c := compareParts(partA, partB, d.kinds[partA.Kind], d.kinds[partB.Kind])
+	c := d.compare(partA, partB)
 	row.Class, row.Why, row.Differences, row.NotKnown = c.class, c.why, c.differences, c.notKnown
 	if row.A.Quantity != row.B.Quantity {
 		row.addQuantity()
 	}
-	row.AOnB = d.direction(transplant{part: partA, from: pa, onOwn: pair.A, to: pb, onOther: pair.B, compare: c})
-	row.BOnA = d.direction(transplant{part: partB, from: pb, onOwn: pair.B, to: pa, onOther: pair.A, compare: c})
+	row.AOnB = d.direction(transplant{part: partA, to: pb, onOther: pair.B, compare: c}, y.Part)
+	row.BOnA = d.direction(transplant{part: partB, to: pa, onOther: pair.A, compare: c}, x.Part)
 	row.Interchange = interchangeOf(row.AOnB, row.BOnA)
+}
+
+// compare compares two parts once.
+func (d *differing) compare(a, b graph.Part) comparison {
+	key := [2]graph.PartID{a.ID, b.ID}
+	c, done := d.compared[key]
+	if !done {
+		c = compareParts(a, b, d.kinds[a.Kind], d.kinds[b.Kind])
+		d.compared[key] = c
+	}
+	return c
 }
 
 // facing picks the two listings that answer to each other: of one colour scheme
