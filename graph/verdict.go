@@ -1,6 +1,9 @@
 package graph
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Verdict says whether things mate. The zero value is no verdict at all, so
 // that a forgotten one is noticed and never read as "fits".
@@ -69,6 +72,16 @@ func (e Effort) String() string {
 		return fmt.Sprintf("Effort(%d)", int(e))
 	}
 	return effortWords[e]
+}
+
+// ParseEffort reads a class in words. The error lists the words.
+func ParseEffort(s string) (Effort, error) {
+	for i, word := range effortWords {
+		if s == word {
+			return Effort(i), nil
+		}
+	}
+	return EffortNone, fmt.Errorf("effort %q is none of: %s", s, strings.Join(effortWords[:], ", "))
 }
 
 // Safety is the safety class of a position; the empty class is none.

@@ -1,0 +1,168 @@
+package loader
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/gofrs/flock"
+	"github.com/google/renameio/v2/maybe"
+	"go.yaml.in/yaml/v3"
+)
+
+// FindingFile is a data file of the user's own that findings are added to. It
+// is plain text and the only place they are kept: whatever reads them can be
+// made again from it.
+type FindingFile struct {
+	Path string
+}
+
+// lockWait is how often another process that holds the lock is asked again.
+const lockWait = 5 * time.Millisecond
+
+// newFileHead opens a findings file that did not exist yet.
+const newFileHead = "# My own findings. Plain text: edit it, keep it under version control, pass it on.\n"
+
+// AddFinding puts the text of one finding, as FindingText writes it, at the end
+// of the file's list of findings. AddWithdrawal does the same for a withdrawal.
+// check, unless nil, is given the whole new text before a byte is written, and
+// its error stops the writing.
+//
+// Other processes that add to the file wait their turn, so that nothing is lost;
+// ctx ends the wait. The new text takes the place of the old in one step: a
+// process killed half-way leaves the file as it was. What stands in the file
+// stays as it stands, comments included; a file that is not a data file is left
+// alone, with an error.
+func (f FindingFile) AddFinding(ctx context.Context, item string, check func(text []byte) error) error {
+	return f.add(ctx, findingsKey, item, check)
+}
+
+// AddWithdrawal is AddFinding for the text of a withdrawal.
+func (f FindingFile) AddWithdrawal(ctx context.Context, item string, check func(text []byte) error) error {
+	return f.add(ctx, withdrawalsKey, item, check)
+}
+
+func (f FindingFile) add(ctx context.Context, key, item string, check func(text []byte) error) (err error) {
+	if err := os.MkdirAll(filepath.Dir(f.Path), 0o777); err != nil {
+		return err
+	}
+	lock := flock.New(f.lockPath())
+	if _, err := lock.TryLockContext(ctx, lockWait); err != nil {
+		return fmt.Errorf("wait for %s: %w", f.lockPath(), err)
+	}
+	defer func() { err = errors.Join(err, lock.Unlock()) }()
+	mode := fs.FileMode(0o666)
+	before, err := os.ReadFile(f.Path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		before = []byte(newFileHead)
+	case err != nil:
+		return err
+	default:
+		if info, err := os.Stat(f.Path); err == nil {
+			mode = info.Mode().Perm()
+		}
+	}
+	after, err := withItem(before, key, item)
+	if err != nil {
+		return fmt.Errorf("%s: %w", f.Path, err)
+	}
+	if check != nil {
+		if err := check(after); err != nil {
+			return err
+		}
+	}
+	return maybe.WriteFile(f.target(), after, mode)
+}
+
+// lockPath is a file of its own: the findings file is replaced as a whole, and
+// a lock on what is replaced would guard nothing.
+func (f FindingFile) lockPath() string {
+	dir, name := filepath.Split(f.target())
+	return filepath.Join(dir, "."+name+".lock")
+}
+
+// target follows a symbolic link, so that the file it names is replaced and
+// not the link.
+func (f FindingFile) target() string {
+	if to, err := filepath.EvalSymlinks(f.Path); err == nil {
+		return to
+	}
+	return f.Path
+}
+
+// withItem is a data file's text with an item more at the end of one of its
+// lists. Nothing else is changed.
+func withItem(text []byte, key, item string) ([]byte, error) {
+	var document yaml.Node
+	if err := yaml.Unmarshal(text, &document); err != nil {
+		return nil, fmt.Errorf("not YAML, so nothing can be added to it: %w", err)
+	}
+	if len(document.Content) == 0 {
+		return append(endLine(text), key+":\n"+indented(item, 2)...), nil
+	}
+	root := document.Content[0]
+	if root.Kind != yaml.MappingNode || root.Style&yaml.FlowStyle != 0 {
+		return nil, errors.New("not a data file, so nothing can be added to it")
+	}
+	for i := 0; i+1 < len(root.Content); i += 2 {
+		if root.Content[i].Value != key {
+			continue
+		}
+		next := 0 // the line of the key behind the list; 0 when it is the last
+		if i+2 < len(root.Content) {
+			next = root.Content[i+2].Line
+		}
+		return intoList(text, root.Content[i+1], next, key, item)
+	}
+	return append(endLine(text), key+":\n"+indented(item, 2)...), nil
+}
+
+// intoList adds an item at the end of a list; next is the line of the key that
+// follows it, 0 when none does.
+func intoList(text []byte, list *yaml.Node, next int, key, item string) ([]byte, error) {
+	margin := 2
+	switch {
+	case list.Kind == yaml.SequenceNode && list.Style&yaml.FlowStyle == 0 && len(list.Content) > 0:
+		margin = list.Column - 1
+	case !isNull(list):
+		return nil, fmt.Errorf("%q is not written as lines that start with a dash, so nothing can be added to it", key)
+	}
+	if next == 0 {
+		return append(endLine(text), indented(item, margin)...), nil
+	}
+	lines := bytes.SplitAfter(text, []byte("\n"))
+	at := next - 1
+	for at > 0 && aside(lines[at-1]) { // comments stay with what they stand above
+		at--
+	}
+	var out bytes.Buffer
+	for _, line := range lines[:at] {
+		out.Write(line)
+	}
+	out.WriteString(indented(item, margin))
+	for _, line := range lines[at:] {
+		out.Write(line)
+	}
+	return out.Bytes(), nil
+}
+
+// aside reports whether a line is empty or a comment at the margin. A line that
+// is set in may be part of a text that runs over several lines.
+func aside(line []byte) bool {
+	return len(bytes.TrimSpace(line)) == 0 || line[0] == '#'
+}
+
+// endLine is the text with its last line ended.
+func endLine(text []byte) []byte {
+	text = bytes.Clone(text)
+	if len(text) > 0 && text[len(text)-1] != '\n' {
+		text = append(text, '\n')
+	}
+	return text
+}
