@@ -1,0 +1,109 @@
+package plan
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// dropDominated takes out options that some other option of the same slot beats
+// wherever it is used, and reports whether there were any. It never touches an
+// option that could be part of a cheapest plan, so that ties are counted right.
+func (r *room) dropDominated() bool {
+	dropped := false
+	for s := range r.options {
+		if len(r.options[s]) < 2 {
+			continue
+		}
+		tables := r.tablesAt(s)
+		var gone []int
+		for _, a := range r.options[s] {
+			for _, b := range r.options[s] {
+				if a != b && !slices.Contains(gone, b) && r.dominates(s, b, a, tables) {
+					gone = append(gone, a)
+					break
+				}
+			}
+		}
+		if len(gone) > 0 {
+			dropped = true
+			r.options[s] = slices.DeleteFunc(r.options[s], func(o int) bool { return slices.Contains(gone, o) })
+		}
+	}
+	return dropped
+}
+
+// table is a demand seen from one of its slots: for each option there, the
+// costs by what the other slots take.
+type table map[int]map[string][]Cost
+
+func (r *room) tablesAt(slot int) []table {
+	var out []table
+	for _, i := range r.demands[slot] {
+		d := r.p.Demands[i]
+		at := slices.Index(d.Slots, slot)
+		t := table{}
+		for _, c := range r.allowed[i] {
+			options := d.Allowed[c].Options
+			mine := t[options[at]]
+			if mine == nil {
+				mine = map[string][]Cost{}
+				t[options[at]] = mine
+			}
+			key := others(options, at)
+			mine[key] = append(mine[key], d.Allowed[c].Cost)
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// others is the options but one, as a key.
+func others(options []int, but int) string {
+	var b strings.Builder
+	for k, o := range options {
+		if k != but {
+			b.WriteString(strconv.Itoa(o))
+			b.WriteByte(' ')
+		}
+	}
+	return b.String()
+}
+
+// dominates reports whether b can stand in for a in every plan and makes each
+// one cheaper: at least one sum is less, nothing is more. Effort alone doesn't
+// count as cheaper, since another slot may set the highest class.
+func (r *room) dominates(slot, b, a int, tables []table) bool {
+	options := r.p.Slots[slot].Options
+	if !options[b].Cost.atMost(options[a].Cost) || !options[b].Cost.sumsLess(options[a].Cost) {
+		return false
+	}
+	for _, t := range tables {
+		for key, costs := range t[a] {
+			for _, cost := range costs {
+				if !slices.ContainsFunc(t[b][key], func(c Cost) bool { return c.atMost(cost) }) {
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
+func (c Cost) atMost(d Cost) bool {
+	for _, l := range levels() {
+		if c.at(l) > d.at(l) {
+			return false
+		}
+	}
+	return true
+}
+
+func (c Cost) sumsLess(d Cost) bool {
+	for _, l := range levels() {
+		if l != effort && c.at(l) < d.at(l) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,100 @@
+package plan
+
+import "fmt"
+
+// level is one field of a Cost.
+type level int
+
+const (
+	unknowns level = iota
+	effort
+	parts
+	money
+	distance
+)
+
+func levels() []level { return []level{unknowns, effort, parts, money, distance} }
+
+func (l level) String() string {
+	return [...]string{"unknowns", "effort", "parts", "money", "distance"}[l]
+}
+
+// join is how two things' costs at the level become one.
+func (l level) join(a, b int) int {
+	if l == effort {
+		return max(a, b)
+	}
+	return a + b
+}
+
+func (c Cost) at(l level) int {
+	return [...]int{c.Unknowns, c.Effort, c.Parts, c.Money, c.Distance}[l]
+}
+
+// Prefer is which cost counts first after safety.
+type Prefer int
+
+// The orders. Safety unknowns always come first, distance last; the zero value
+// is PreferEffort.
+const (
+	PreferEffort Prefer = iota // effort, parts, money
+	PreferParts                // parts, effort, money
+	PreferMoney                // money, effort, parts
+)
+
+// ParsePrefer reads "effort", "parts" or "money".
+func ParsePrefer(word string) (Prefer, error) {
+	for p := PreferEffort; p <= PreferMoney; p++ {
+		if p.String() == word {
+			return p, nil
+		}
+	}
+	return 0, fmt.Errorf("%q is none of: effort, parts, money", word)
+}
+
+// String is the word ParsePrefer reads.
+func (p Prefer) String() string {
+	switch p {
+	case PreferEffort:
+		return "effort"
+	case PreferParts:
+		return "parts"
+	case PreferMoney:
+		return "money"
+	}
+	return fmt.Sprintf("Prefer(%d)", int(p))
+}
+
+// order is the levels, what counts most first.
+func (p Prefer) order() []level {
+	switch p {
+	case PreferParts:
+		return []level{unknowns, parts, effort, money, distance}
+	case PreferMoney:
+		return []level{unknowns, money, effort, parts, distance}
+	}
+	return levels()
+}
+
+// split is the order in two: the levels that count before effort and those
+// after it.
+func (p Prefer) split() (before, after []level) {
+	order := p.order()
+	for i, l := range order {
+		if l == effort {
+			return order[:i], order[i+1:]
+		}
+	}
+	return order, nil
+}
+
+// Less reports whether c is a smaller cost than d: the first level that
+// differs, in the order of p, decides.
+func (c Cost) Less(d Cost, p Prefer) bool {
+	for _, l := range p.order() {
+		if c.at(l) != d.at(l) {
+			return c.at(l) < d.at(l)
+		}
+	}
+	return false
+}

@@ -1,0 +1,38 @@
+package plan
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"testing"
+)
+
+// minisat runs minisat+ on an OPB file and gives the optimum it proves, empty
+// when it proves that there is none.
+func minisat(t *testing.T, opb []byte) string {
+	t.Helper()
+	program, err := exec.LookPath("minisat+")
+	if err != nil {
+		if os.Getenv("MATEWELL_NO_SKIP") == "1" {
+			t.Fatal("minisat+ is not installed, and MATEWELL_NO_SKIP=1 forbids to skip")
+		}
+		t.Skip("minisat+ is not installed")
+	}
+	file := filepath.Join(t.TempDir(), "problem.opb")
+	if err := os.WriteFile(file, opb, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	// Adders for the goal (-ga) suit sums of many weights. Its exit code says
+	// what it found (10, 20, 30), so only the output counts.
+	out, _ := exec.Command(program, "-a", "-ga", file).Output()
+	if bytes.Contains(out, []byte("s UNSATISFIABLE")) {
+		return ""
+	}
+	all := regexp.MustCompile(`(?m)^c Found solution: (\d+)`).FindAllSubmatch(out, -1)
+	if !bytes.Contains(out, []byte("s OPTIMUM FOUND")) || len(all) == 0 {
+		t.Fatalf("minisat+ says:\n%s", out)
+	}
+	return string(all[len(all)-1][1])
+}

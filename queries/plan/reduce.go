@@ -1,0 +1,114 @@
+package plan
+
+import "slices"
+
+// room is what is still possible: the options of each slot and the allowed
+// combinations of each demand, as indices in rising order. The problem itself
+// is never changed.
+type room struct {
+	p       *Problem
+	options [][]int // by slot
+	allowed [][]int // by demand
+	demands [][]int // the demands on each slot
+}
+
+func newRoom(p *Problem) *room {
+	r := &room{p: p, demands: make([][]int, len(p.Slots))}
+	for _, s := range p.Slots {
+		r.options = append(r.options, upTo(len(s.Options)))
+	}
+	for i, d := range p.Demands {
+		r.allowed = append(r.allowed, upTo(len(d.Allowed)))
+		for _, s := range d.Slots {
+			r.demands[s] = append(r.demands[s], i)
+		}
+	}
+	return r
+}
+
+func upTo(n int) []int {
+	out := make([]int, n)
+	for i := range out {
+		out[i] = i
+	}
+	return out
+}
+
+// reduce takes out what can't be in any plan, then what can't be in a cheapest
+// one, until neither finds more. It reports false when some slot or demand has
+// nothing left: no plan exists.
+func (r *room) reduce() bool {
+	for {
+		if !r.consistent() {
+			return false
+		}
+		if !r.dropDominated() {
+			return true
+		}
+	}
+}
+
+// consistent is arc consistency over tables: a combination goes when one of its
+// options is gone, an option goes when some demand no longer has a combination
+// with it.
+func (r *room) consistent() bool {
+	queue := upTo(len(r.p.Demands))
+	waiting := make([]bool, len(queue))
+	for i := range waiting {
+		waiting[i] = true
+	}
+	for len(queue) > 0 {
+		i := queue[0]
+		queue, waiting[i] = queue[1:], false
+		for _, s := range r.revise(i) {
+			for _, j := range r.demands[s] {
+				if !waiting[j] {
+					queue, waiting[j] = append(queue, j), true
+				}
+			}
+		}
+		if len(r.allowed[i]) == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// revise brings one demand and its slots in line and names the slots that lost
+// an option.
+func (r *room) revise(demand int) []int {
+	d := r.p.Demands[demand]
+	alive := make([]map[int]bool, len(d.Slots))
+	for k, s := range d.Slots {
+		alive[k] = set(r.options[s])
+	}
+	r.allowed[demand] = slices.DeleteFunc(r.allowed[demand], func(c int) bool {
+		for k, o := range d.Allowed[c].Options {
+			if !alive[k][o] {
+				return true
+			}
+		}
+		return false
+	})
+	var changed []int
+	for k, s := range d.Slots {
+		used := map[int]bool{}
+		for _, c := range r.allowed[demand] {
+			used[d.Allowed[c].Options[k]] = true
+		}
+		before := len(r.options[s])
+		r.options[s] = slices.DeleteFunc(r.options[s], func(o int) bool { return !used[o] })
+		if len(r.options[s]) < before {
+			changed = append(changed, s)
+		}
+	}
+	return changed
+}
+
+func set(list []int) map[int]bool {
+	out := make(map[int]bool, len(list))
+	for _, v := range list {
+		out[v] = true
+	}
+	return out
+}

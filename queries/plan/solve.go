@@ -1,0 +1,157 @@
+package plan
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"time"
+)
+
+// MostPlans is how many plans of equal cost Solve lists at most.
+const MostPlans = 10
+
+// MostCounted is how many plans of equal cost Solve counts in a tangled piece of
+// the problem before it says "at least"; in others it counts them all.
+const MostCounted = 20
+
+// Options says how to solve.
+type Options struct {
+	// Deadline is how long to look; zero is as long as the context allows.
+	Deadline time.Duration
+	Prefer   Prefer
+	// All asks for up to MostPlans plans of the smallest cost, not one.
+	All bool
+	// steps, when not zero, stands for mostSteps: tests send everything to the
+	// solver with -1.
+	steps int
+}
+
+// Plan is one choice.
+type Plan struct {
+	Choice  []int // the option taken, by slot
+	Through []int // the combination it goes through, by demand
+	Cost    Cost
+}
+
+// Result is what Solve found.
+type Result struct {
+	// Plans are of one cost, the same order in every run; one, or with
+	// Options.All up to MostPlans. Empty when there is no plan, or none was
+	// found in time.
+	Plans []Plan
+	// Proved is true when no plan costs less, or no plan exists at all; false
+	// when the time ran out first: then Plans[0] is the best found.
+	Proved bool
+	// Equal is how many plans cost the same as Plans[0], itself included; with
+	// EqualAtLeast there are that many or more.
+	Equal        int
+	EqualAtLeast bool
+	// Clash says why there is no plan; nil when there is one, or when not even
+	// that was settled in time.
+	Clash *Clash
+	Took  time.Duration
+}
+
+// Verdict is the outcome in words: "proved smallest", "best found in 2s", "no
+// plan", "no plan found in 2s".
+func (r Result) Verdict() string {
+	took := r.Took.Round(10 * time.Millisecond)
+	switch {
+	case r.Proved && len(r.Plans) > 0:
+		return "proved smallest"
+	case r.Proved:
+		return "no plan"
+	case len(r.Plans) > 0:
+		return fmt.Sprintf("best found in %s", took)
+	}
+	return fmt.Sprintf("no plan found in %s", took)
+}
+
+// Solve finds a smallest plan and proves it, or the best it can find before the
+// deadline. Costs are compared as Cost.Less does by Options.Prefer.
+//
+// The deadline is kept within a tenth. Errors: a problem that Check refuses,
+// the context's own error when that, not the deadline, ended the search, and a
+// failure of the solver. Only one search runs at a time in a process: a second
+// waits for the first, and its time runs meanwhile.
+func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
+	start := time.Now()
+	if err := p.Check(); err != nil {
+		return Result{}, err
+	}
+	limited := ctx
+	if o.Deadline > 0 {
+		var cancel context.CancelFunc
+		limited, cancel = context.WithTimeout(ctx, o.Deadline)
+		defer cancel()
+	}
+	result, err := solve(limited, &p, o)
+	result.Took = time.Since(start)
+	if err != nil && ctx.Err() == nil && errors.Is(err, context.DeadlineExceeded) {
+		err = nil // our own deadline: what was found so far is the answer
+	}
+	if err != nil {
+		return Result{}, err
+	}
+	for _, one := range result.Plans {
+		if cost, err := p.CostOf(one.Choice, one.Through); err != nil || cost != one.Cost {
+			return Result{}, fmt.Errorf("plan: the plan found does not hold: %w", err)
+		}
+	}
+	return result, nil
+}
+
+func solve(ctx context.Context, p *Problem, o Options) (Result, error) {
+	r := newRoom(p)
+	if !r.reduce() {
+		clash, err := explain(ctx, p)
+		return Result{Proved: true, Clash: clash}, err
+	}
+	s := newSearch(r, cmp.Or(o.steps, mostSteps))
+	err := s.run(ctx, o.Prefer)
+	switch {
+	case errors.Is(err, errImpossible):
+		clash, err := explain(ctx, p)
+		return Result{Proved: true, Clash: clash}, err
+	case err != nil && s.found():
+		return Result{Plans: []Plan{s.best()}, Equal: 1, EqualAtLeast: true}, err
+	case err != nil:
+		return Result{}, err
+	}
+	result := Result{Proved: true}
+	result.Plans, result.Equal, result.EqualAtLeast, err = s.ties(ctx)
+	if !o.All && len(result.Plans) > 1 {
+		result.Plans = result.Plans[:1]
+	}
+	return result, err
+}
+
+// CostOf checks a choice against every demand and adds up what it costs:
+// through names, for each demand, the combination used. The error says which
+// demand does not hold.
+func (p Problem) CostOf(choice, through []int) (Cost, error) {
+	var sum Cost
+	if len(choice) != len(p.Slots) || len(through) != len(p.Demands) {
+		return Cost{}, fmt.Errorf("plan: %d options for %d slots, %d combinations for %d demands", len(choice), len(p.Slots), len(through), len(p.Demands))
+	}
+	for s, o := range choice {
+		if o < 0 || o >= len(p.Slots[s].Options) {
+			return Cost{}, fmt.Errorf("plan: slot %d (%s) has no option %d", s, p.Slots[s].Name, o)
+		}
+		sum = sum.plus(p.Slots[s].Options[o].Cost)
+	}
+	for i, d := range p.Demands {
+		if through[i] < 0 || through[i] >= len(d.Allowed) {
+			return Cost{}, fmt.Errorf("plan: demand %d (%s) goes through no combination", i, d.Name)
+		}
+		c := d.Allowed[through[i]]
+		for k, s := range d.Slots {
+			if choice[s] != c.Options[k] {
+				return Cost{}, fmt.Errorf("plan: demand %d (%s): combination %d does not have what slot %d takes", i, d.Name, through[i], s)
+			}
+		}
+		sum = sum.plus(c.Cost)
+	}
+	return sum, nil
+}
