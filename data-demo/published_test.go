@@ -1,0 +1,95 @@
+package datademo_test
+
+import (
+	"encoding/csv"
+	"os"
+	"path"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// published reads a table of testdata/published by its first column.
+func published(t *testing.T, name string) map[string][]string {
+	t.Helper()
+	file, err := os.Open(path.Join("../testdata/published", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	r := csv.NewReader(file)
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	table := map[string][]string{}
+	for _, row := range rows[1:] {
+		table[row[0]] = row[1:]
+	}
+	return table
+}
+
+// bearingsArePublishedSizes compares every bearing whose designation is in
+// the published table with it (ISO 15, ISO 355).
+func bearingsArePublishedSizes(t *testing.T, f graph.Facts) {
+	table := published(t, "bearings.csv")
+	compared := 0
+	for _, p := range f.Parts {
+		for _, feature := range p.Features {
+			if feature.Kind != "bearing" || len(feature.Dims["designation"]) == 0 {
+				continue
+			}
+			mark := feature.Dims["designation"][0].Text
+			size, known := table[strings.TrimSuffix(mark, "-2RS")] // shields don't change the size
+			if !known {
+				continue
+			}
+			compared++
+			for i, dim := range []string{"inside", "outside", "width"} {
+				want, _ := strconv.ParseFloat(size[i], 64)
+				got, err := measure.ParseQuantity(feature.Dims[dim][0].Text, measure.Length)
+				if err != nil || got.Nominal != want {
+					t.Errorf("%s, %s: %s %v, want %g mm (%v)", p.ID, mark, dim, got, want, err)
+				}
+			}
+		}
+	}
+	if compared < 8 {
+		t.Errorf("only %d bearings could be compared", compared)
+	}
+}
+
+// hardwareThreadsArePreferred compares the metric threads of all hardware
+// with the selection of ISO 262.
+func hardwareThreadsArePreferred(t *testing.T, f graph.Facts) {
+	table := published(t, "iso262.csv")
+	compared := 0
+	for _, p := range f.Parts {
+		thread, ok := p.Feature("thread")
+		if !ok || !slices.Contains(hardware(), p.Kind) || len(thread.Dims["thread"]) == 0 {
+			continue
+		}
+		size, err := measure.ParseThread(thread.Dims["thread"][0].Text)
+		if err != nil {
+			t.Errorf("%s: %v", p.ID, err)
+			continue
+		}
+		if size.Standard != "metric" {
+			continue
+		}
+		compared++
+		row, known := table[strconv.FormatFloat(size.Nominal, 'g', -1, 64)]
+		pitches := strings.FieldsFunc(strings.Join(row, ";"), func(r rune) bool { return r == ';' || r == ' ' || r == ',' })
+		if !known || !slices.Contains(pitches, strconv.FormatFloat(size.Pitch, 'g', -1, 64)) {
+			t.Errorf("%s: %s is not in ISO 262 (%v)", p.ID, size, row)
+		}
+	}
+	if compared < 300 {
+		t.Errorf("only %d threads could be compared", compared)
+	}
+}
