@@ -38,7 +38,10 @@ func (d *differing) loadDiffering(ctx context.Context) error {
 	if err := d.loadParts(ctx, unique(parts)); err != nil {
 		return err
 	}
-	return d.loadClaims(ctx, listings)
+	if err := d.loadClaims(ctx, listings); err != nil {
+		return err
+	}
+	return d.loadFurther(ctx, at)
 }
 
 // differingPlaces are the positions whose listed parts are not the same on some

@@ -14,20 +14,20 @@ type transplant struct {
 	part    graph.Part
 	to      graph.Position
 	onOther graph.VariantID
-	compare comparison // with what sits there
+	sitting graph.PartID // what it would replace
+	compare comparison   // of the two
 }
 
 // direction judges a transplant by what is stated of the part in its new place,
 // and by what its features come to when they meet what is there. The computed
-// side is as strong as the weakest dimension it used. sitting is the part that
-// it would replace; the same question is answered once.
-func (d *differing) direction(t transplant, sitting graph.PartID) *Direction {
-	at := spot{t.part.ID, t.to.ID, t.onOther}
-	key := swapKey{at, sitting}
+// side is as strong as the weakest dimension it used. The same question is
+// answered once.
+func (d *differing) direction(t transplant) *Direction {
+	key := swapKeyOf(t)
 	if known := d.directions[key]; known != nil {
 		return known
 	}
-	claims := append(slices.Clone(d.claims[at]), d.compute(t))
+	claims := append(slices.Clone(d.claims[key.spot]), d.compute(t))
 	v := d.ground.variant(t.onOther)
 	j := d.evidence.judge(claims, &v)
 	d.directions[key] = &Direction{Verdict: j.verdict, Via: j.via, Why: j.why, Rank: j.rank, Source: j.source,
@@ -39,6 +39,10 @@ func (d *differing) direction(t transplant, sitting graph.PartID) *Direction {
 type swapKey struct {
 	spot
 	sitting graph.PartID
+}
+
+func swapKeyOf(t transplant) swapKey {
+	return swapKey{spot{t.part.ID, t.to.ID, t.onOther}, t.sitting}
 }
 
 // compute works out from features whether the part mates in its new place.
@@ -76,11 +80,15 @@ func (d *differing) checks(t transplant) []mating.Check {
 		}
 		checks = append(checks, mating.Judge(m)...)
 	}
-	if len(checks) == 0 {
+	rest := d.unjudged(t)
+	if len(checks) == 0 && !slices.ContainsFunc(rest, func(c mating.Check) bool { return c.Rule != noJudge }) {
 		return nil
 	}
-	return append(checks, d.unjudged(t)...)
+	return append(checks, rest...)
 }
+
+// noJudge is the name of the check that says that nothing judges a difference.
+const noJudge = "no joint"
 
 // lacking is the check for a joint whose feature the part may do without, and
 // does not have.
@@ -100,8 +108,9 @@ func (d *differing) lacking(t transplant, j graph.Joint) (mating.Check, bool) {
 		Why: fmt.Sprintf("has no %s for %s to meet", name, other)}, true
 }
 
-// unjudged are the features that differ and that no joint of the new place
-// judges: an open port must be closed off, anything else is not known to do.
+// unjudged judges the features that differ and that no joint of the new place
+// judges: an open port must be closed off; a length or a width counts as far as
+// a run, a row or a chain judges it; anything else is not known to do.
 func (d *differing) unjudged(t transplant) []mating.Check {
 	judged := d.judgedFeatures(t)
 	var checks []mating.Check
@@ -117,14 +126,27 @@ func (d *differing) unjudged(t transplant) []mating.Check {
 			checks = append(checks, mating.Check{Rule: "open port", Verdict: graph.FitsWithChanges, Effort: graph.EffortHandTools,
 				Why: diff.Feature + " meets nothing here", Do: []string{"close off " + diff.Feature + ", which meets nothing here"}})
 		case diff.Dim != "":
-			open = append(open, diff.Text)
+			further := usingFeature(d.further[swapKeyOf(t)], t.to.ID, diff.Feature)
+			checks = append(checks, further...)
+			if len(further) == 0 {
+				open = append(open, diff.Text)
+			}
 		}
 	}
 	if len(open) > 0 {
-		checks = append(checks, mating.Check{Rule: "no joint", Verdict: graph.Unknown,
-			Why: "no joint recorded here judges this: " + strings.Join(unique(open), "; ")})
+		checks = append(checks, mating.Check{Rule: noJudge, Verdict: graph.Unknown,
+			Why: "nothing recorded here judges this: " + strings.Join(unique(open), "; ")})
 	}
 	return checks
+}
+
+// usingFeature are the checks that looked at a feature of the new part, and
+// those that could not for want of a measure.
+func usingFeature(checks []mating.Check, at graph.PositionID, feature string) []mating.Check {
+	return kept(slices.Clone(checks), func(c mating.Check) bool {
+		used := slices.ContainsFunc(c.Uses, func(u mating.Use) bool { return u.Position == at && u.Feature == feature })
+		return used || slices.ContainsFunc(c.Measure, func(a mating.Ask) bool { return a.Position == at && a.Feature == feature })
+	})
 }
 
 // judgedFeatures are the names of the part's features that the joints of the
@@ -167,6 +189,11 @@ func (d *differing) fromChecks(base *claim, t transplant, checks []mating.Check)
 	base.why = strings.Join(why, "; ")
 	if base.verdict == graph.Fits {
 		base.why = "mates with " + strings.Join(d.metBy(t), ", ")
+		for _, name := range d.openFeatures(t) {
+			for _, c := range usingFeature(d.further[swapKeyOf(t)], t.to.ID, name) {
+				base.why += "; " + c.Why
+			}
+		}
 	}
 	base.links = append(base.links, link{kind: StepComputed,
 		text: fmt.Sprintf("%s in the place at %s: %s", t.part.ID, t.to.ID, base.verdict)})

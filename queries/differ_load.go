@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"matewell/graph"
+	"matewell/queries/mating"
 )
 
 // differing is the work on one DifferQuestion.
@@ -31,11 +32,13 @@ type differing struct {
 	// What was worked out already, since most pairs of variants share parts.
 	compared   map[[2]graph.PartID]comparison
 	directions map[swapKey]*Direction
+	further    map[swapKey][]mating.Check // of runs, rows, chains and circuits
 }
 
 func newDiffering(ctx context.Context, r graph.Reader, q DifferQuestion) (*differing, error) {
 	d := &differing{r: r, q: q, evidence: newEvidence(), positions: map[graph.PositionID]graph.Position{},
-		kinds: map[graph.KindID]graph.Kind{}, compared: map[[2]graph.PartID]comparison{}, directions: map[swapKey]*Direction{}}
+		kinds: map[graph.KindID]graph.Kind{}, compared: map[[2]graph.PartID]comparison{}, directions: map[swapKey]*Direction{},
+		further: map[swapKey][]mating.Check{}}
 	var err error
 	if d.a, err = MachinesFor(ctx, r, MachineQuestion{On: q.A, Market: q.Market}); err != nil {
 		return nil, err

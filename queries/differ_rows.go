@@ -132,22 +132,29 @@ func (d *differing) compareRow(row *DifferRow, a, b []graph.Fitment, pa, pb grap
 		return
 	}
 	x, y := facing(a, b)
+	toB, toA := d.transplants(x, y, pa, pb, pair)
 	row.A.show(x, a)
 	row.B.show(y, b)
 	if x.Part == y.Part {
 		row.Class, row.Why, row.Interchange = ClassSame, "the same part, among others that are listed", "both"
 		return
 	}
-	partA, partB := d.around.parts[x.Part], d.around.parts[y.Part]
-	row.A.Name, row.B.Name = partA.Name, partB.Name
-	c := d.compare(partA, partB)
+	row.A.Name, row.B.Name = toB.part.Name, toA.part.Name
+	c := toB.compare
 	row.Class, row.Why, row.Differences, row.NotKnown = c.class, c.why, c.differences, c.notKnown
 	if row.A.Quantity != row.B.Quantity {
 		row.addQuantity()
 	}
-	row.AOnB = d.direction(transplant{part: partA, to: pb, onOther: pair.B, compare: c}, y.Part)
-	row.BOnA = d.direction(transplant{part: partB, to: pa, onOther: pair.A, compare: c}, x.Part)
+	row.AOnB, row.BOnA = d.direction(toB), d.direction(toA)
 	row.Interchange = interchangeOf(row.AOnB, row.BOnA)
+}
+
+// transplants are both ways to swap what two listings name.
+func (d *differing) transplants(x, y graph.Fitment, pa, pb graph.Position, pair VariantPair) (toB, toA transplant) {
+	partA, partB := d.around.parts[x.Part], d.around.parts[y.Part]
+	c := d.compare(partA, partB)
+	return transplant{part: partA, to: pb, onOther: pair.B, sitting: y.Part, compare: c},
+		transplant{part: partB, to: pa, onOther: pair.A, sitting: x.Part, compare: c}
 }
 
 // compare compares two parts once.
