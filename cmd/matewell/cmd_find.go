@@ -64,12 +64,12 @@ func foundSection(title string, parts []queries.FoundPart) section {
 	s := section{Title: title}
 	s.Table = table{Columns: []string{"part", "name", "feature", "matches", "not recorded", "off by", "listed on"}, Detail: "listed on"}
 	for _, p := range parts {
-		s.Table.add(hard(p.Part), p.Name, p.Feature, list(p.Matches), list(p.NotKnown), list(p.Off), join(p.Uses, useText))
+		s.Table.add(hard(p.Part), p.Name, p.Feature, list(p.Matches), list(p.NotKnown), list(p.Off), eachOnLine(p.Uses, useText))
 	}
 	return s
 }
 
 // useText is where a part is listed, in short.
 func useText(u queries.Use) string {
-	return place(u.Position) + " on " + onCell(u.Coverage)
+	return u.Position.Local() + " on " + onCell(u.Coverage)
 }

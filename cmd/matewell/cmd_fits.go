@@ -100,7 +100,7 @@ func fitsPage(a queries.FitsAnswer) page {
 	notes := &footnotes{}
 	rows := section{Title: fitsTitle(a), Rows: fitsRecords(a)}
 	t := table{Columns: []string{"part", "on", "position", "verdict", "why", "source"},
-		Group: "position", Detail: "why"}
+		Group: "position", Detail: "why", More: "source"}
 	for _, row := range a.Rows {
 		t.add(fitsPart(a, row), fitsOn(a, row), place(row.Position), row.Verdict.String(), fitsWhy(row, notes), sourceCell(row.Source, row.Rank, row.OtherSources))
 	}
@@ -138,15 +138,18 @@ func fitsOn(a queries.FitsAnswer, row queries.FitsRow) string {
 	switch {
 	case a.On == nil:
 		return onCell(row.Coverage)
-	case len(a.On.Variants) == len(row.Coverage.On) && row.Coverage.Frames == "":
+	case a.On.Frame != "", len(a.On.Variants) == len(row.Coverage.On) && row.Coverage.Frames == "":
 		return ""
 	}
 	return row.Coverage.String()
 }
 
 func fitsPart(a queries.FitsAnswer, row queries.FitsRow) string {
-	if a.Part != nil {
+	switch {
+	case a.Part != nil:
 		return "" // the title says it
+	case row.Part == "":
+		return "not known"
 	}
 	return hard(row.Part)
 }

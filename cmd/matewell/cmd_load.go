@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -83,5 +82,6 @@ func (a loadAnswer) page() page {
 	for _, c := range a.Holds {
 		t.add(c.What, strconv.Itoa(c.Count))
 	}
-	return page{{Lines: []string{"Loaded " + strings.Join(a.Data, ", ") + " into " + a.Store}, Table: t}}
+	said := "Loaded " + list(a.Data) + " into " + a.Store + ": " + sayCounts(a.Holds) + "."
+	return page{{Lines: []string{said}, Rows: t}}
 }

@@ -182,7 +182,7 @@ func findingText(f queries.FindingLine) string {
 
 func sourceSection(card queries.PartCard) section {
 	s := section{Title: "Sources"}
-	s.Table.Columns = []string{"source", "kind", "title", "date", "at"}
+	s.Table = table{Columns: []string{"source", "kind", "title", "date", "at"}, Detail: "at"}
 	for _, source := range card.Sources {
 		s.Table.add(source.ID, source.Kind, source.Title, source.Date, breakAfter(source.At, "/"))
 	}

@@ -59,6 +59,11 @@ func TestLayers(t *testing.T) {
 		if !ok {
 			t.Errorf("package %s has no rule here: say what it must never import", name)
 		}
+		for _, imported := range p.Imports {
+			if firstPrefix(imported, []string{"testing"}) != "" && !strings.HasSuffix(name, "test") {
+				t.Errorf("package %s imports %s outside of its tests: every start of the program pays for it", name, imported)
+			}
+		}
 		for _, imported := range append(p.Imports, p.TestImports...) {
 			if bad := firstPrefix(imported, forbidden); bad != "" {
 				t.Errorf("package %s imports %s, which breaks the arrows cmd -> queries -> graph <- loader", name, imported)

@@ -36,6 +36,26 @@ func (l layout) heading(row int) string {
 	return l.groups[row]
 }
 
+// addDetails moves a column below the rows; named tells which column it was.
+func (l *layout) addDetails(column string, named bool) {
+	for i, text := range l.take(column) {
+		if i >= len(l.details) {
+			l.details = append(l.details, "")
+		}
+		if text != "" && named {
+			text = column + ": " + text
+		}
+		switch have := l.details[i]; {
+		case have == "" || text == "":
+			l.details[i] += text
+		case strings.Contains(have, "\n"):
+			l.details[i] += "\n" + text
+		default:
+			l.details[i] += "; " + text
+		}
+	}
+}
+
 // below are the lines of the details of a row.
 func (l layout) below(row int) []string {
 	if row >= len(l.details) || l.details[row] == "" {

@@ -25,6 +25,15 @@ func join[T any](all []T, say func(T) string) string {
 	return strings.Join(said, "; ")
 }
 
+// eachOnLine puts several things into one cell, a line for each.
+func eachOnLine[T any](all []T, say func(T) string) string {
+	said := make([]string, len(all))
+	for i, one := range all {
+		said[i] = say(one)
+	}
+	return strings.Join(said, "\n")
+}
+
 func year(y int) string {
 	if y == 0 {
 		return ""
@@ -95,8 +104,8 @@ func verdictSection(counts []queries.VerdictCount) section {
 // that is a list to choose from, and the facts that would.
 func splitSection(split []queries.SplitLine, settledBy []string) section {
 	const choice = 12
-	if len(split) == 0 {
-		return section{}
+	if len(split) < 2 {
+		return section{} // one is what was asked about
 	}
 	s := section{Title: "The answer depends on which of these it is"}
 	if len(split) > choice {
@@ -116,7 +125,7 @@ func twinSection(twins []queries.Twin) section {
 	s := section{Title: "Other revisions and colours of the number"}
 	s.Table.Columns = []string{"part", "differs", "listed"}
 	for _, twin := range twins {
-		s.Table.add(hard(twin.Part), twin.Differs, join(twin.Listed, useText))
+		s.Table.add(hard(twin.Part), twin.Differs, eachOnLine(twin.Listed, useText))
 	}
 	return s
 }

@@ -17,8 +17,9 @@ type table struct {
 	Rows    [][]string
 	// Group names the column whose values may stand above their rows, and
 	// Detail the one whose values may stand below them, when a terminal is too
-	// narrow for all columns side by side. Empty for none.
-	Group, Detail string
+	// narrow for all columns side by side; More is moved below after it, with
+	// its name. Empty for none.
+	Group, Detail, More string
 }
 
 // add appends one row, one cell for each column.
@@ -51,17 +52,16 @@ func (t table) write(w io.Writer, width int, colours bool) error {
 func (t table) layouts(width int) []layout {
 	var all []layout
 	for _, grouped := range []bool{false, true} {
-		for _, detailed := range []bool{false, true} {
-			l := layout{table: t}
+		for _, below := range [][]string{nil, {t.Detail}, {t.Detail, t.More}} {
+			l := layout{table: t, detailWidth: width - detailIndent}
 			if grouped {
 				l.groups = l.take(t.Group)
 				l.indent = 2
 			}
-			if detailed {
-				l.details = l.take(t.Detail)
-				l.detailWidth = width - detailIndent
+			for i, column := range below {
+				l.addDetails(column, i > 0)
 			}
-			if grouped && l.groups == nil || detailed && l.details == nil || len(l.Columns) == 0 {
+			if grouped && l.groups == nil || len(l.Columns) == 0 {
 				continue
 			}
 			l.widths = l.fit(width - l.indent)
@@ -152,7 +152,7 @@ func (t table) withoutEmptyColumns() table {
 		}
 		return out
 	}
-	slim := table{Columns: pick(t.Columns), Group: t.Group, Detail: t.Detail}
+	slim := table{Columns: pick(t.Columns), Group: t.Group, Detail: t.Detail, More: t.More}
 	for _, row := range t.Rows {
 		slim.Rows = append(slim.Rows, pick(row))
 	}

@@ -1,0 +1,90 @@
+package main
+
+import (
+	"io/fs"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+	"testing/fstest"
+)
+
+const readmeFile = "../../README.md"
+
+// TestReadmeOutput keeps the answers that README.md shows real: each block that
+// starts with "$ matewell" must hold what a terminal of 80 columns shows. Set
+// MATEWELL_UPDATE to have them written, then read the diff.
+func TestReadmeOutput(t *testing.T) {
+	readme, err := os.ReadFile(readmeFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	cache, shown := t.TempDir(), 0
+	blocks := strings.Split(string(readme), "```")
+	for i := 1; i < len(blocks); i += 2 {
+		block, ok := strings.CutPrefix(blocks[i], "\n$ matewell ")
+		if !ok {
+			continue
+		}
+		shown++
+		command, want, _ := strings.Cut(block, "\n")
+		e, out, errs := testEnv(t)
+		e.OutTerm, e.Width = true, 80
+		e.Getenv = func(name string) string { return map[string]string{"XDG_CACHE_HOME": cache, "NO_COLOR": "1"}[name] }
+		if code := run(e, shellWords(command)); code == exitFailed || code == exitUsage {
+			t.Fatalf("%s: exit %d: %s", command, code, errs)
+		}
+		if out.String() != want {
+			t.Errorf("README.md shows for %q:\n%s\nbut the answer is:\n%s", command, want, out)
+		}
+		blocks[i] = "\n$ matewell " + command + "\n" + out.String()
+	}
+	if shown == 0 {
+		t.Error("README.md shows no answer")
+	}
+	if os.Getenv("MATEWELL_UPDATE") != "" {
+		if err := os.WriteFile(readmeFile, []byte(strings.Join(blocks, "```")), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// TestReadmeData checks the data files that README.md shows with matewell itself.
+func TestReadmeData(t *testing.T) {
+	readme, err := os.ReadFile(readmeFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	files, name := fstest.MapFS{}, ""
+	for i, block := range strings.Split(string(readme), "```") {
+		if i%2 == 0 {
+			continue
+		}
+		name = ""
+		for line := range strings.Lines(block) {
+			if named, ok := strings.CutPrefix(line, "# my-data/"); ok {
+				name = strings.TrimSpace(named)
+				files[name] = &fstest.MapFile{}
+			} else if name != "" {
+				files[name].Data = append(files[name].Data, line...)
+			}
+		}
+	}
+	if len(files) < 3 {
+		t.Fatalf("README.md shows %d data files; was its form changed?", len(files))
+	}
+	e, out, errs := testEnv(t)
+	e.DirFS = func(string) fs.FS { return files }
+	if code := run(e, []string{"check", "my-data"}); code != exitAnswered || errs.Len() > 0 {
+		t.Errorf("exit %d:\n%s%s", code, out, errs)
+	}
+}
+
+// shellWords parts a command as a shell does, with double quotes only.
+func shellWords(command string) []string {
+	words := regexp.MustCompile(`"[^"]*"|\S+`).FindAllString(command, -1)
+	for i := range words {
+		words[i] = strings.Trim(words[i], `"`)
+	}
+	return words
+}
