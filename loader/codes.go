@@ -53,6 +53,7 @@ func Codes() []Code {
 		{"unknown-dimension", false, "the sort of feature has no such dimension"},
 		{"unknown-feature", false, "the kind of part has no such feature"},
 		{"unknown-feature-kind", false, "there is no such sort of feature"},
+		{"unknown-finding", false, "nothing defines the finding that is taken back"},
 		{"unknown-key", false, "there is no such key or column"},
 		{"unknown-kind", false, "nothing defines the kind of part"},
 		{"unknown-list", false, "a CSV file is none of the lists, by its name"},

@@ -29,6 +29,7 @@ type dataFile struct {
 	models        []named[rawModel]
 	parts         []rawPart
 	findings      []rawFinding
+	withdrawals   []rawWithdrawal
 	bikes         []named[rawBike]
 	fitments      []rawFitment
 	supersessions []rawSupersession

@@ -273,12 +273,16 @@ func (w *world) addFinding(f *dataFile, raw *rawFinding, finding graph.Finding) 
 	}
 	first := w.findings.origin(finding.ID)
 	same := findingContent(*before) == findingContent(finding)
+	if finding.Withdrawn == "" { // once taken back is taken back, whoever repeats it
+		finding.Withdrawn, finding.WithdrawnOn = before.Withdrawn, before.WithdrawnOn
+	}
 	if w.sameDefinition(f, raw.id, "finding", first, same) && first.base {
 		w.findings.put(finding.ID, finding, origin{pos: raw.id.pos, layer: f.layer})
 	}
 }
 
+// findingContent is what a finding claims, whether or not it still stands.
 func findingContent(f graph.Finding) string {
-	f.Pos = diag.Pos{}
+	f.Pos, f.Withdrawn, f.WithdrawnOn = diag.Pos{}, "", ""
 	return fmt.Sprintf("%+v", f)
 }

@@ -35,6 +35,7 @@ func fileFields() []field[dataFile] {
 		says("models, by identity", key("models", byName("models", name(), modelForm()), func(f *dataFile) *[]named[rawModel] { return &f.models })),
 		says("parts with what they measure", key("parts", list("parts", partForm()), func(f *dataFile) *[]rawPart { return &f.parts })),
 		says("what somebody found to fit, or not", key("findings", list("findings", findingForm()), func(f *dataFile) *[]rawFinding { return &f.findings })),
+		says("findings that were taken back", key("withdrawals", list("withdrawals", withdrawalForm()), func(f *dataFile) *[]rawWithdrawal { return &f.withdrawals })),
 		says("your own machines, by identity", key("bikes", byName("bikes", name(), bikeForm()), func(f *dataFile) *[]named[rawBike] { return &f.bikes })),
 	}
 }

@@ -47,6 +47,9 @@ func collectRefs(files []*dataFile) *refs {
 		for i := range f.findings {
 			r.finding(&f.findings[i])
 		}
+		for i := range f.withdrawals {
+			r.findings[graph.FindingID(f.withdrawals[i].finding.text)] = true
+		}
 		for i := range f.bikes {
 			r.bike(&f.bikes[i])
 		}

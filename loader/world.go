@@ -83,6 +83,7 @@ func (w *world) resolve() {
 	w.resolveSupersessions()
 	w.resolveBikes()
 	w.resolveFindings()
+	w.resolveWithdrawals()
 	w.reportSourceless()
 	w.warnUnused()
 }
