@@ -128,7 +128,7 @@ func agree(dim graph.DimSpec, a, b graph.Reading) bool {
 	if x.Equal(y) {
 		return true
 	}
-	if !dim.Type.Measured() {
+	if !dim.Type.Measured() && dim.Type != measure.Ratio {
 		return false
 	}
 	give := 0.0
