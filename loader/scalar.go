@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"go.yaml.in/yaml/v3"
@@ -63,24 +64,35 @@ func free() scalar[word] {
 		check: func(_ reading, w word) (word, bool) { return w, true }}
 }
 
+// pattern is a regular expression that is compiled when it is first needed: a
+// question that reads no file must not pay for it at every start.
+type pattern struct {
+	text    string
+	compile func() *regexp.Regexp
+}
+
+func lazily(text string) pattern {
+	return pattern{text, sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })}
+}
+
 var (
-	namePattern   = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
-	brandPattern  = regexp.MustCompile(`^[\p{L}\p{N}][\p{L}\p{N}.&'-]*$`)
-	findingNames  = regexp.MustCompile(`^[A-Za-z0-9]+([-._][A-Za-z0-9]+)*$`)
-	notName       = regexp.MustCompile(`[^a-z0-9]+`)
-	partialDate   = regexp.MustCompile(`^\d{4}(-\d{2}(-\d{2})?)?$`)
-	moneyPattern  = regexp.MustCompile(`^\d+(\.\d{1,2})? [A-Z]{3}$`)
-	phrasePattern = regexp.MustCompile(`^[^\n]{1,200}$`)
+	namePattern   = lazily(`^[a-z0-9]+(-[a-z0-9]+)*$`)
+	brandPattern  = lazily(`^[\p{L}\p{N}][\p{L}\p{N}.&'-]*$`)
+	findingNames  = lazily(`^[A-Za-z0-9]+([-._][A-Za-z0-9]+)*$`)
+	notName       = lazily(`[^a-z0-9]+`)
+	partialDate   = lazily(`^\d{4}(-\d{2}(-\d{2})?)?$`)
+	moneyPattern  = lazily(`^\d+(\.\d{1,2})? [A-Z]{3}$`)
+	phrasePattern = lazily(`^[^\n]{1,200}$`)
 )
 
-func patternSchema(pattern *regexp.Regexp) func() schema {
-	return func() schema { return scalarSchema().with("pattern", pattern.String()) }
+func patternSchema(p pattern) func() schema {
+	return func() schema { return scalarSchema().with("pattern", p.text) }
 }
 
 // patterned takes text of one form.
-func patterned(pattern *regexp.Regexp, code, wants string, hint func(string) string) scalar[word] {
-	return scalar[word]{schema: patternSchema(pattern), check: func(r reading, w word) (word, bool) {
-		if pattern.MatchString(w.text) {
+func patterned(p pattern, code, wants string, hint func(string) string) scalar[word] {
+	return scalar[word]{schema: patternSchema(p), check: func(r reading, w word) (word, bool) {
+		if p.compile().MatchString(w.text) {
 			return w, true
 		}
 		d := r.Errorf(w.pos, code, "%q is not %s", w.text, wants)
@@ -94,7 +106,7 @@ func patterned(pattern *regexp.Regexp, code, wants string, hint func(string) str
 // name takes the name of something: small letters, digits and hyphens.
 func name() scalar[word] {
 	return patterned(namePattern, "bad-name", "a name of small letters, digits and hyphens", func(text string) string {
-		if slug := strings.Trim(notName.ReplaceAllString(strings.ToLower(text), "-"), "-"); slug != "" {
+		if slug := strings.Trim(notName.compile().ReplaceAllString(strings.ToLower(text), "-"), "-"); slug != "" {
 			return "write " + strconv.Quote(slug)
 		}
 		return ""
@@ -131,7 +143,7 @@ func date() scalar[word] {
 		layouts := map[int]string{4: "2006", 7: "2006-01", 10: "2006-01-02"}
 		_, err := time.Parse(layouts[len(w.text)], w.text)
 		switch {
-		case !partialDate.MatchString(w.text) || layouts[len(w.text)] == "":
+		case !partialDate.compile().MatchString(w.text) || layouts[len(w.text)] == "":
 			r.Errorf(w.pos, "bad-date", "%q is not a date", w.text).Hint = `write "2003", "2003-02" or "2003-02-17"`
 		case err != nil:
 			r.Errorf(w.pos, "bad-date", "there is no day %q", w.text).Hint = "year, month, day"

@@ -2,7 +2,6 @@ package loader
 
 import (
 	"cmp"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -40,14 +39,14 @@ func supersessionTable() table[rawSupersession] {
 	}}
 }
 
-var timesSuffix = regexp.MustCompile(`^(.*\S)\s+x\s*(-?\d+)$`)
+var timesSuffix = lazily(`^(.*\S)\s+x\s*(-?\d+)$`)
 
 // companion takes a part, with how many behind it when more than one:
 // "Tarnholt 207.9001 x2".
 func companion() scalar[rawContent] {
 	return scalar[rawContent]{check: func(r reading, w word) (rawContent, bool) {
 		c := rawContent{at: w.pos, part: w}
-		m := timesSuffix.FindStringSubmatch(w.text)
+		m := timesSuffix.compile().FindStringSubmatch(w.text)
 		if m == nil {
 			return c, true
 		}
