@@ -28,26 +28,25 @@ const lockWait = 5 * time.Millisecond
 // newFileHead opens a findings file that did not exist yet.
 const newFileHead = "# My own findings. Plain text: edit it, keep it under version control, pass it on.\n"
 
-// AddFinding puts the text of one finding, as FindingText writes it, at the end
-// of the file's list of findings. AddWithdrawal does the same for a withdrawal.
-// check, unless nil, is given the whole new text before a byte is written, and
-// its error stops the writing.
+// AddFindings puts the text of findings, each as FindingText writes it, one
+// behind the other, at the end of the file's list of findings. Whether they are
+// right is for the caller to check first, with LoadOver.
 //
 // Other processes that add to the file wait their turn, so that nothing is lost;
 // ctx ends the wait. The new text takes the place of the old in one step: a
 // process killed half-way leaves the file as it was. What stands in the file
 // stays as it stands, comments included; a file that is not a data file is left
 // alone, with an error.
-func (f FindingFile) AddFinding(ctx context.Context, item string, check func(text []byte) error) error {
-	return f.add(ctx, findingsKey, item, check)
+func (f FindingFile) AddFindings(ctx context.Context, items string) error {
+	return f.add(ctx, findingsKey, items)
 }
 
-// AddWithdrawal is AddFinding for the text of a withdrawal.
-func (f FindingFile) AddWithdrawal(ctx context.Context, item string, check func(text []byte) error) error {
-	return f.add(ctx, withdrawalsKey, item, check)
+// AddWithdrawal is AddFindings for the text of a withdrawal.
+func (f FindingFile) AddWithdrawal(ctx context.Context, item string) error {
+	return f.add(ctx, withdrawalsKey, item)
 }
 
-func (f FindingFile) add(ctx context.Context, key, item string, check func(text []byte) error) (err error) {
+func (f FindingFile) add(ctx context.Context, key, items string) (err error) {
 	if err := os.MkdirAll(filepath.Dir(f.Path), 0o777); err != nil {
 		return err
 	}
@@ -68,14 +67,9 @@ func (f FindingFile) add(ctx context.Context, key, item string, check func(text 
 			mode = info.Mode().Perm()
 		}
 	}
-	after, err := withItem(before, key, item)
+	after, err := withItems(before, key, items)
 	if err != nil {
 		return fmt.Errorf("%s: %w", f.Path, err)
-	}
-	if check != nil {
-		if err := check(after); err != nil {
-			return err
-		}
 	}
 	return maybe.WriteFile(f.target(), after, mode)
 }
@@ -96,20 +90,61 @@ func (f FindingFile) target() string {
 	return f.Path
 }
 
-// withItem is a data file's text with an item more at the end of one of its
-// lists. Nothing else is changed.
-func withItem(text []byte, key, item string) ([]byte, error) {
+// withItems is a data file's text with items more at the end of one of its
+// lists. Nothing else is changed; the new text is read to see that it is so.
+func withItems(text []byte, key, items string) ([]byte, error) {
+	before, err := topLevel(text)
+	if err != nil {
+		return nil, err
+	}
+	after, err := insert(text, before, key, items)
+	if err != nil {
+		return nil, err
+	}
+	grown, err := topLevel(after)
+	if err != nil {
+		return nil, err
+	}
+	added, err := topLevel([]byte(key + ":\n" + items))
+	if err != nil {
+		return nil, err
+	}
+	was, is := listOf(before, key), listOf(grown, key)
+	more := listOf(added, key)
+	if len(is) != len(was)+len(more) || len(grown.Content) < len(before.Content) {
+		return nil, fmt.Errorf("nothing can be added to the list %q as it is written", key)
+	}
+	return after, nil
+}
+
+// topLevel parses the mapping at the top of a data file; of an empty file, an
+// empty one.
+func topLevel(text []byte) (*yaml.Node, error) {
 	var document yaml.Node
 	if err := yaml.Unmarshal(text, &document); err != nil {
 		return nil, fmt.Errorf("not YAML, so nothing can be added to it: %w", err)
 	}
 	if len(document.Content) == 0 {
-		return append(endLine(text), key+":\n"+indented(item, 2)...), nil
+		return &yaml.Node{Kind: yaml.MappingNode}, nil
 	}
 	root := document.Content[0]
 	if root.Kind != yaml.MappingNode || root.Style&yaml.FlowStyle != 0 {
 		return nil, errors.New("not a data file, so nothing can be added to it")
 	}
+	return root, nil
+}
+
+// listOf gives the items under a key; none when there is no such list.
+func listOf(root *yaml.Node, key string) []*yaml.Node {
+	for i := 0; i+1 < len(root.Content); i += 2 {
+		if root.Content[i].Value == key && root.Content[i+1].Kind == yaml.SequenceNode {
+			return root.Content[i+1].Content
+		}
+	}
+	return nil
+}
+
+func insert(text []byte, root *yaml.Node, key, items string) ([]byte, error) {
 	for i := 0; i+1 < len(root.Content); i += 2 {
 		if root.Content[i].Value != key {
 			continue
@@ -118,14 +153,14 @@ func withItem(text []byte, key, item string) ([]byte, error) {
 		if i+2 < len(root.Content) {
 			next = root.Content[i+2].Line
 		}
-		return intoList(text, root.Content[i+1], next, key, item)
+		return intoList(text, root.Content[i+1], next, key, items)
 	}
-	return append(endLine(text), key+":\n"+indented(item, 2)...), nil
+	return append(endLine(text), key+":\n"+indented(items, 2)...), nil
 }
 
-// intoList adds an item at the end of a list; next is the line of the key that
+// intoList adds items at the end of a list; next is the line of the key that
 // follows it, 0 when none does.
-func intoList(text []byte, list *yaml.Node, next int, key, item string) ([]byte, error) {
+func intoList(text []byte, list *yaml.Node, next int, key, items string) ([]byte, error) {
 	margin := 2
 	switch {
 	case list.Kind == yaml.SequenceNode && list.Style&yaml.FlowStyle == 0 && len(list.Content) > 0:
@@ -134,7 +169,7 @@ func intoList(text []byte, list *yaml.Node, next int, key, item string) ([]byte,
 		return nil, fmt.Errorf("%q is not written as lines that start with a dash, so nothing can be added to it", key)
 	}
 	if next == 0 {
-		return append(endLine(text), indented(item, margin)...), nil
+		return append(endLine(text), indented(items, margin)...), nil
 	}
 	lines := bytes.SplitAfter(text, []byte("\n"))
 	at := next - 1
@@ -145,7 +180,7 @@ func intoList(text []byte, list *yaml.Node, next int, key, item string) ([]byte,
 	for _, line := range lines[:at] {
 		out.Write(line)
 	}
-	out.WriteString(indented(item, margin))
+	out.WriteString(indented(items, margin))
 	for _, line := range lines[at:] {
 		out.Write(line)
 	}

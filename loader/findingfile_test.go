@@ -2,7 +2,6 @@ package loader_test
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -44,7 +43,7 @@ func recordOne(path string, id graph.FindingID) error {
 	if err != nil {
 		return err
 	}
-	return loader.FindingFile{Path: path}.AddFinding(context.Background(), text, nil)
+	return loader.FindingFile{Path: path}.AddFindings(context.Background(), text)
 }
 
 // readFindings loads a findings file over the good data set.
@@ -104,7 +103,7 @@ func TestAddFindingKeepsTheRest(t *testing.T) {
 			if err := os.WriteFile(path, []byte(tt.before), 0o600); err != nil {
 				t.Fatal(err)
 			}
-			if err := (loader.FindingFile{Path: path}).AddFinding(context.Background(), item, nil); err != nil {
+			if err := (loader.FindingFile{Path: path}).AddFindings(context.Background(), item); err != nil {
 				t.Fatal(err)
 			}
 			got, err := os.ReadFile(path)
@@ -119,15 +118,11 @@ func TestAddFindingKeepsTheRest(t *testing.T) {
 }
 
 func TestAddFindingLeavesTheFileAlone(t *testing.T) {
-	refuse := errors.New("refused")
-	tests := []struct {
-		name, before string
-		check        func([]byte) error
-	}{
-		{"not YAML", "findings: [\n", nil},
-		{"a list at the top", "- id: a\n", nil},
-		{"a list in brackets", "findings: [{id: a}]\n", nil},
-		{"refused by the check", "findings:\n- id: a\n", func([]byte) error { return refuse }},
+	tests := []struct{ name, before string }{
+		{"not YAML", "findings: [\n"},
+		{"a list at the top", "- id: a\n"},
+		{"a list in brackets", "findings: [{id: a}]\n"},
+		{"a second document", "findings:\n- id: a\n---\nsource: b\n"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -135,7 +130,7 @@ func TestAddFindingLeavesTheFileAlone(t *testing.T) {
 			if err := os.WriteFile(path, []byte(tt.before), 0o600); err != nil {
 				t.Fatal(err)
 			}
-			if err := (loader.FindingFile{Path: path}).AddFinding(context.Background(), "- id: b\n", tt.check); err == nil {
+			if err := (loader.FindingFile{Path: path}).AddFindings(context.Background(), "- id: b\n"); err == nil {
 				t.Error("no error")
 			}
 			if got, err := os.ReadFile(path); err != nil || string(got) != tt.before {
