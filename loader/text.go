@@ -9,13 +9,17 @@ import (
 	"matewell/graph/diag"
 )
 
-// text is the content of one file with what is needed to name places in it.
+// text is the content of one file with what is needed to name places in it. One
+// goroutine uses it at a time.
 // Columns count bytes from 1; a byte order mark does not count.
 type text struct {
 	name  string // with the layer's name in front
 	body  []byte
 	lines []int // offset at which each line starts
 	ascii bool  // every byte is ASCII, so that runes and bytes are the same
+	// last is the place that was asked for last: the next one is often further
+	// on in the same line, which may be long.
+	last struct{ line, runes, bytes int }
 }
 
 const byteOrderMark = "\xef\xbb\xbf"
@@ -49,13 +53,16 @@ func (t *text) place(line, runes int) diag.Pos {
 	if t.ascii || line < 1 || line > len(t.lines) {
 		return pos
 	}
-	rest := t.body[t.lines[line-1]:]
-	bytesIn := 0
-	for range runes - 1 {
-		_, size := utf8.DecodeRune(rest[bytesIn:])
-		bytesIn += size
+	at := &t.last
+	if at.line != line || at.runes > runes {
+		at.line, at.runes, at.bytes = line, 1, 0
 	}
-	pos.Col = bytesIn + 1
+	rest := t.body[t.lines[line-1]:]
+	for ; at.runes < runes; at.runes++ {
+		_, size := utf8.DecodeRune(rest[at.bytes:])
+		at.bytes += size
+	}
+	pos.Col = at.bytes + 1
 	return pos
 }
 

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"io"
-	"regexp"
 	"sort"
 	"strings"
 
@@ -40,47 +39,60 @@ func parseYAML(t *text, probs *diag.List) *yaml.Node {
 	return root
 }
 
-var yamlError = regexp.MustCompile(`^yaml: (?:line (\d+): )?(.*)$`)
+var yamlError = lazily(`^yaml: (?:line (\d+): )?(.*)$`)
 
-// reportSyntax reports a file that is not YAML. The parser gives only the line
-// where the surrounding block starts, so the place is found by parsing shorter
-// and shorter beginnings of the file: the shortest one with the same complaint
-// ends at the fault.
+// reportSyntax reports a file that is not YAML. The parser tells only the line
+// where the surrounding block starts, so the place is found otherwise.
 func reportSyntax(t *text, err error, probs *diag.List) {
 	message := err.Error()
-	if m := yamlError.FindStringSubmatch(message); m != nil {
+	if m := yamlError.compile().FindStringSubmatch(message); m != nil {
 		message = m[2]
 	}
-	probs.Errorf(syntaxPlace(t, err), "bad-yaml", "not YAML: %s", message).Hint = syntaxHint(message)
-}
-
-// maxBisect is the largest file, in bytes, in which the place of a syntax error
-// is looked for: each step parses the beginning anew.
-const maxBisect = 1 << 20
-
-func syntaxPlace(t *text, err error) diag.Pos {
-	if len(t.body) > maxBisect {
-		return diag.Pos{File: t.name}
-	}
-	same := func(upTo int) bool {
-		got := syntaxError(t.body[:upTo])
-		return got != nil && got.Error() == err.Error()
-	}
-	ends := append(t.lines[1:len(t.lines):len(t.lines)], len(t.body))
-	line := sort.Search(len(ends)-1, func(i int) bool { return same(ends[i]) })
-	start := t.lines[line]
-	inLine := sort.Search(ends[line]-start, func(i int) bool { return same(start + i + 1) })
-	// The parser complains when it has seen the character after the fault.
-	offset := min(start+inLine, max(len(t.body)-1, 0))
-	for offset > start && strings.ContainsRune(" \r\n", rune(t.body[offset])) {
+	offset := shortestFault(t, err)
+	for offset > 0 && strings.ContainsRune(" \r\n", rune(t.body[offset])) {
 		offset--
 	}
-	return t.at(offset)
+	probs.Errorf(t.at(offset), "bad-yaml", "not YAML: %s", message).Hint = syntaxHint(message)
+}
+
+// maxBisect is the largest file, in bytes, in which the very character of a
+// syntax error is looked for: each step parses the beginning anew.
+const maxBisect = 64 << 10
+
+// shortestFault is the offset at which the shortest beginning of the file ends
+// that draws the same complaint. In a large file it is where the parser had
+// read to when it complained, at most a few characters further on.
+func shortestFault(t *text, err error) int {
+	read := &slowReader{rest: t.body}
+	if got := syntaxError(read); got == nil || len(t.body) == 0 {
+		return 0
+	}
+	upTo := len(t.body) - len(read.rest)
+	if len(t.body) > maxBisect {
+		return max(0, upTo-1)
+	}
+	return min(len(t.body)-1, sort.Search(upTo, func(i int) bool {
+		got := syntaxError(bytes.NewReader(t.body[:i+1]))
+		return got != nil && got.Error() == err.Error()
+	}))
+}
+
+// slowReader gives one byte at a time, so that one can tell how far a parser
+// has read.
+type slowReader struct{ rest []byte }
+
+func (s *slowReader) Read(into []byte) (int, error) {
+	if len(s.rest) == 0 {
+		return 0, io.EOF
+	}
+	n := copy(into[:min(1, len(into))], s.rest)
+	s.rest = s.rest[n:]
+	return n, nil
 }
 
 // syntaxError is the first error in a text, over all its documents.
-func syntaxError(body []byte) error {
-	decoder := yaml.NewDecoder(bytes.NewReader(body))
+func syntaxError(body io.Reader) error {
+	decoder := yaml.NewDecoder(body)
 	for {
 		var n yaml.Node
 		if err := decoder.Decode(&n); errors.Is(err, io.EOF) {
