@@ -1,7 +1,7 @@
 package queries
 
 import (
-	"fmt"
+	"errors"
 	"strings"
 
 	"matewell/graph"
@@ -22,20 +22,20 @@ type AnswerID struct {
 // or "differ:skerry-620/2003/eu:skerry-620/2004/eu:front-brake/caliper-left": no
 // blanks, so that it can be pasted into a shell.
 func (id AnswerID) String() string {
-	middle := string(id.Other)
 	if id.Question == "fits" {
 		part := strings.ReplaceAll(string(id.Part), " ", "-")
 		return strings.Join([]string{id.Question, part, string(id.Variant), id.Position.Local()}, ":")
 	}
-	return strings.Join([]string{id.Question, string(id.Variant), middle, id.Position.Local()}, ":")
+	return strings.Join([]string{id.Question, string(id.Variant), string(id.Other), id.Position.Local()}, ":")
 }
 
-// ParseAnswerID reads what String prints. The part is left in the spelling of
+// ParseAnswerID reads what String prints; anything else is a *QuestionError. The part is left in the spelling of
 // the identity: look it up with PartFor.
 func ParseAnswerID(text string) (AnswerID, error) {
 	fields := strings.Split(strings.TrimSpace(text), ":")
 	if len(fields) != 4 || fields[0] != "fits" && fields[0] != "differ" {
-		return AnswerID{}, fmt.Errorf("%q is no identity of an answer: fits:PART:VARIANT:POSITION or differ:VARIANT:VARIANT:POSITION", text)
+		return AnswerID{}, &QuestionError{Asked: text,
+			Err: errors.New("it is no identity of an answer: fits:PART:VARIANT:POSITION or differ:VARIANT:VARIANT:POSITION")}
 	}
 	id := AnswerID{Question: fields[0]}
 	if id.Question == "fits" {

@@ -96,7 +96,7 @@ type DifferSide struct {
 	Name     string         `json:"name,omitempty"`
 	Others   []graph.PartID `json:"others,omitempty"` // other parts listed there, best evidence first
 	Quantity int            `json:"quantity,omitempty"`
-	Source   Source         `json:"source"`
+	Source   Source         `json:"source,omitzero"`
 }
 
 // Difference is one feature or dimension that is not the same.
@@ -115,11 +115,11 @@ type Direction struct {
 	Verdict        graph.Verdict   `json:"verdict"`
 	Via            Via             `json:"via"`
 	Why            string          `json:"why"`
-	Rank           Rank            `json:"rank"`
-	Source         Source          `json:"source"`
+	Rank           Rank            `json:"rank,omitzero"`
+	Source         Source          `json:"source,omitzero"`
 	Changes        []Change        `json:"changes,omitempty"`
 	ContradictedBy []Contradiction `json:"contradicted_by,omitempty"`
-	Steps          []Step          `json:"steps"`
+	Steps          []Step          `json:"steps,omitempty"`
 }
 
 // PartRun is the variants of one model that share a part at a position.

@@ -196,7 +196,7 @@ func (d *differing) fromChecks(base *claim, t transplant, checks []mating.Check)
 		}
 	}
 	base.links = append(base.links, link{kind: StepComputed,
-		text: fmt.Sprintf("%s in the place at %s: %s", t.part.ID, t.to.ID, base.verdict)})
+		text: fmt.Sprintf("%s at %s of %s: %s", t.part.ID, t.to.ID.Local(), t.onOther, base.verdict)})
 	if base.verdict != graph.FitsWithChanges {
 		base.changes = nil
 	}

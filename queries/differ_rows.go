@@ -28,7 +28,7 @@ func (d *differing) rows() []DifferRow {
 			groups[signature] = &row
 		}
 	}
-	var rows []DifferRow
+	rows := []DifferRow{}
 	for _, signature := range keysOf(groups) {
 		rows = append(rows, *groups[signature])
 	}

@@ -53,8 +53,8 @@ type FitsRow struct {
 	Verdict        graph.Verdict   `json:"verdict"`
 	Via            Via             `json:"via"`
 	Why            string          `json:"why"`
-	Rank           Rank            `json:"rank"` // of all voices for the verdict together
-	Source         Source          `json:"source"`
+	Rank           Rank            `json:"rank,omitzero"` // of all voices for the verdict together
+	Source         Source          `json:"source,omitzero"`
 	OtherSources   []Source        `json:"other_sources,omitempty"`
 	ContradictedBy []Contradiction `json:"contradicted_by,omitempty"`
 	// Settle is the one measurement or look that would settle a contradiction.
@@ -66,7 +66,7 @@ type FitsRow struct {
 	Changes   []Change `json:"changes,omitempty"`
 	Quantity  int      `json:"quantity,omitempty"`
 	Schemes   []string `json:"schemes,omitempty"` // colour schemes it is limited to
-	Steps     []Step   `json:"steps"`
+	Steps     []Step   `json:"steps,omitempty"`
 }
 
 // PartLine is a part in one line.

@@ -48,7 +48,7 @@ func (g *ground) rows(claims []claim) []FitsRow {
 			alike[group.answer()] = append(alike[group.answer()], group.on...)
 		}
 	}
-	var rows []FitsRow
+	rows := []FitsRow{}
 	for _, signature := range keysOf(groups) {
 		rows = append(rows, g.rowsOf(groups[signature], alike[groups[signature].answer()])...)
 	}

@@ -12,11 +12,12 @@ import (
 
 // Machines are the variants that a typed expression stands for.
 type Machines struct {
-	Asked    string          `json:"asked"`
-	Model    graph.ModelID   `json:"model"`
-	Variants []graph.Variant `json:"-"`               // sorted, at least one
-	Frame    string          `json:"frame,omitempty"` // the frame number given, or that of the bike
-	Bike     graph.BikeID    `json:"bike,omitempty"`  // when the expression named a user's own machine
+	Asked    string            `json:"asked"`
+	Model    graph.ModelID     `json:"model"`
+	Variants []graph.Variant   `json:"-"`               // sorted, at least one
+	On       []graph.VariantID `json:"variants"`        // their identities
+	Frame    string            `json:"frame,omitempty"` // the frame number given, or that of the bike
+	Bike     graph.BikeID      `json:"bike,omitempty"`  // when the expression named a user's own machine
 }
 
 // IDs are the identities of the variants, sorted.
@@ -55,7 +56,9 @@ func MachinesFor(ctx context.Context, r graph.Reader, q MachineQuestion) (Machin
 	if m.Variants, err = variantsNamed(ctx, r, model, rest); err != nil {
 		return Machines{}, err
 	}
-	return m.narrowed(q)
+	m, err = m.narrowed(q)
+	m.On = m.IDs()
+	return m, err
 }
 
 // variantsNamed gives the variants that the fields behind the model name. A
@@ -123,6 +126,7 @@ func machinesOfBike(ctx context.Context, r graph.Reader, q MachineQuestion, faul
 	if q.Frame != "" {
 		m.Frame = q.Frame
 	}
+	m.On = m.IDs()
 	return m, nil
 }
 

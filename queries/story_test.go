@@ -2,6 +2,7 @@ package queries_test
 
 import (
 	"context"
+	"encoding/json"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -26,7 +27,7 @@ import (
 func TestStories(t *testing.T) {
 	dir := filepath.Join("..", "testdata", "queries")
 	var stories []string
-	for _, pattern := range []string{"fits_*.txtar", "differ_*.txtar", "part_*.txtar", "identify_*.txtar", "find_*.txtar"} {
+	for _, pattern := range []string{"fits_*.txtar", "differ_*.txtar", "part_*.txtar", "identify_*.txtar", "find_*.txtar", "why_*.txtar"} {
 		found, err := filepath.Glob(filepath.Join(dir, pattern))
 		if err != nil {
 			t.Fatal(err)
@@ -61,7 +62,8 @@ func runStory(t *testing.T, file string) {
 		if at < 0 {
 			t.Fatalf("%s has no want%s", f.Name, suffix)
 		}
-		got := answerText(context.Background(), r, strings.TrimSpace(string(f.Data)))
+		got, answer := answerText(context.Background(), r, strings.TrimSpace(string(f.Data)))
+		checkJSON(t, f.Name, answer)
 		if want := string(archive.Files[at].Data); got != want {
 			if os.Getenv("MATEWELL_UPDATE") == "" {
 				t.Errorf("%s %s\ngot:\n%s\nwant:\n%s", f.Name, f.Data, got, want)
@@ -76,6 +78,18 @@ func runStory(t *testing.T, file string) {
 		if err := os.WriteFile(file, txtar.Format(archive), 0o644); err != nil {
 			t.Fatal(err)
 		}
+	}
+}
+
+// checkJSON looks for lists that an answer prints as null.
+func checkJSON(t *testing.T, name string, answer any) {
+	t.Helper()
+	text, err := json.Marshal(answer)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if answer != nil && strings.Contains(string(text), ":null") {
+		t.Errorf("%s: a null is printed: %s", name, text)
 	}
 }
 

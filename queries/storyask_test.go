@@ -66,44 +66,41 @@ func (q asked) arg(i int) string {
 }
 
 // answerText asks the question and writes the answer as a story shows it.
-func answerText(ctx context.Context, r graph.Reader, line string) string {
-	q := readAsk(line)
-	var text string
-	var err error
+func answerText(ctx context.Context, r graph.Reader, line string) (string, any) {
+	answer, text, err := answerTo(ctx, r, readAsk(line))
+	if err != nil {
+		return "error: " + err.Error() + "\n", nil
+	}
+	return text, answer
+}
+
+func answerTo(ctx context.Context, r graph.Reader, q asked) (any, string, error) {
+	all := strings.Join(q.args, " ")
 	switch q.verb {
 	case "fits":
-		var a queries.FitsAnswer
-		a, err = queries.Fits(ctx, r, queries.FitsQuestion{Part: strings.Join(q.args, " "), On: q.options["on"],
+		a, err := queries.Fits(ctx, r, queries.FitsQuestion{Part: all, On: q.options["on"],
 			Market: q.options["market"], Frame: q.options["frame"], Position: q.options["position"],
 			Assembly: q.options["assembly"], Twins: q.options["twins"] != ""})
-		text = fitsText(a)
+		return a, fitsText(a), err
 	case "differ":
-		var a queries.DifferAnswer
-		a, err = queries.Differ(ctx, r, queries.DifferQuestion{A: q.arg(0), B: q.arg(1), Market: q.options["market"],
+		a, err := queries.Differ(ctx, r, queries.DifferQuestion{A: q.arg(0), B: q.arg(1), Market: q.options["market"],
 			Assembly: q.options["assembly"], Position: q.options["position"]})
-		text = differText(a)
+		return a, differText(a), err
 	case "part":
-		var a queries.PartAnswer
-		a, err = queries.Part(ctx, r, queries.PartQuestion{Part: strings.Join(q.args, " ")})
-		text = partText(a)
+		a, err := queries.Part(ctx, r, queries.PartQuestion{Part: all})
+		return a, partText(a), err
+	case "why":
+		a, err := queries.Why(ctx, r, all)
+		return a, whyText(a), err
 	case "where":
-		var a queries.WhereAnswer
-		a, err = queries.Where(ctx, r, queries.WhereQuestion{Part: strings.Join(q.args, " ")})
-		text = whereText(a)
+		a, err := queries.Where(ctx, r, queries.WhereQuestion{Part: all})
+		return a, whereText(a), err
 	case "identify":
-		var a queries.IdentifyAnswer
-		a, err = queries.Identify(ctx, r, queries.IdentifyQuestion{Frame: q.options["frame"],
-			On: strings.Join(q.args, " "), Market: q.options["market"]})
-		text = identifyText(a)
+		a, err := queries.Identify(ctx, r, queries.IdentifyQuestion{Frame: q.options["frame"], On: all, Market: q.options["market"]})
+		return a, identifyText(a), err
 	case "find":
-		var a queries.FindAnswer
-		a, err = queries.Find(ctx, r, queries.FindQuestion{Text: strings.Join(q.args, " "), On: q.options["on"]})
-		text = findText(a)
-	default:
-		err = fmt.Errorf("the story asks %q, which no question is called", q.verb)
+		a, err := queries.Find(ctx, r, queries.FindQuestion{Text: all, On: q.options["on"]})
+		return a, findText(a), err
 	}
-	if err != nil {
-		return "error: " + err.Error() + "\n"
-	}
-	return text
+	return nil, "", fmt.Errorf("the story asks %q, which no question is called", q.verb)
 }
