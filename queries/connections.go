@@ -27,35 +27,29 @@ type connections struct {
 // circuits and stacks, and the joints that depend on them at one remove. What
 // sits at every position involved is loaded into the setups.
 func connectionsAt(ctx context.Context, s *Setup, positions []graph.PositionID) (*connections, error) {
-	r, on := s.library.r, s.Variant.ID
+	l, on := s.library, s.Variant.ID
 	a := &connections{}
-	joints, err := r.JointsAt(ctx, positions...)
-	if err != nil {
+	var err error
+	if a.joints, err = touch(ctx, l, l.joints, on, positions); err != nil {
 		return nil, err
 	}
-	runs, err := r.RunsAt(ctx, positions...)
-	if err != nil {
+	if a.runs, err = touch(ctx, l, l.runs, on, positions); err != nil {
 		return nil, err
 	}
-	circuits, err := r.CircuitsAt(ctx, positions...)
-	if err != nil {
+	if a.circuits, err = touch(ctx, l, l.circuits, on, positions); err != nil {
 		return nil, err
 	}
-	stacks, err := r.StacksAt(ctx, positions...)
-	if err != nil {
+	if a.stacks, err = touch(ctx, l, l.stacks, on, positions); err != nil {
 		return nil, err
 	}
-	a.joints = kept(joints, func(j graph.Joint) bool { return slices.Contains(j.On, on) })
-	a.runs = kept(runs, func(run graph.Run) bool { return slices.Contains(run.On, on) })
-	a.circuits = kept(circuits, func(c graph.Circuit) bool { return slices.Contains(c.On, on) })
-	a.stacks = kept(stacks, func(st graph.Stack) bool { return slices.Contains(st.On, on) })
 	a.known = slices.Clone(a.joints)
-	if err := s.Load(ctx, append(a.positions(), positions...)...); err != nil {
+	if err := s.Load(ctx, slices.Concat(a.positions(), positions, mapped(positions, twinOf))...); err != nil {
 		return nil, err
 	}
 	if err := a.widen(ctx, s, positions); err != nil {
 		return nil, err
 	}
+	a.addNewCircuit(s, positions)
 	return a, a.addPainted(ctx, s, positions)
 }
 
@@ -101,22 +95,16 @@ func wholeMachine(ctx context.Context, s *Setup) (*connections, error) {
 func (a *connections) positions() []graph.PositionID {
 	var all []graph.PositionID
 	for _, j := range a.known {
-		all = append(append(all, j.A.Position, j.B.Position), append(j.Fasteners, j.Renew...)...)
+		all = append(all, jointPlaces(j)...)
 	}
 	for _, run := range a.runs {
-		all = append(all, run.Line, run.From.Position, run.To.Position)
-		for _, ref := range append(slices.Clone(run.MovedBy), run.LengthenedBy...) {
-			all = append(all, ref.Position)
-		}
+		all = append(all, runPlaces(run)...)
 	}
 	for _, c := range a.circuits {
-		all = append(all, slices.Concat(c.Feeds, c.Fed, c.Members)...)
+		all = append(all, circuitPlaces(c)...)
 	}
 	for _, st := range a.stacks {
-		all = append(all, st.Within.Position, st.Centre.Position)
-		for _, ref := range st.Row {
-			all = append(all, ref.Position)
-		}
+		all = append(all, stackPlaces(st)...)
 	}
 	return kept(unique(all), func(id graph.PositionID) bool { return id != "" })
 }
@@ -138,7 +126,7 @@ func (a *connections) widen(ctx context.Context, s *Setup, from []graph.Position
 		if len(further) == 0 {
 			break
 		}
-		joints, err := s.library.r.JointsAt(ctx, further...)
+		joints, err := touch(ctx, s.library, s.library.joints, s.Variant.ID, further)
 		if err != nil {
 			return err
 		}
@@ -146,7 +134,7 @@ func (a *connections) widen(ctx context.Context, s *Setup, from []graph.Position
 			read[id] = true
 		}
 		for _, j := range joints {
-			if slices.Contains(j.On, s.Variant.ID) && !slices.ContainsFunc(a.known, func(k graph.Joint) bool { return k.ID == j.ID }) {
+			if !slices.ContainsFunc(a.known, func(k graph.Joint) bool { return k.ID == j.ID }) {
 				a.known = append(a.known, j)
 			}
 		}
@@ -164,6 +152,9 @@ func (a *connections) further(s *Setup, read map[graph.PositionID]bool) []graph.
 	var next []graph.PositionID
 	for _, j := range a.joints {
 		next = append(next, j.Fasteners...) // for the threads they go into, and their torque
+	}
+	for _, run := range a.runs {
+		next = append(next, run.Line) // for what its ends must suit
 	}
 	for _, j := range a.known {
 		kindA, kindB := s.kindOf(j.A), s.kindOf(j.B)

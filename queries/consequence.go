@@ -152,12 +152,13 @@ type formula[T any] struct {
 // does not change the number.
 func (st states[T]) number(f formula[T]) []Number {
 	n := Number{About: st.about, Name: f.name, Unit: f.unit, Source: f.source, DonorOn: st.donorOn}
-	var errAfter error
-	n.Stock, _ = worked(f, st.stock)
-	n.Before, _ = worked(f, st.before)
-	n.After, errAfter = worked(f, st.after)
+	stock, _ := worked(f, st.stock)
+	before, _ := worked(f, st.before)
+	after, errAfter := worked(f, st.after)
+	n.Stock, n.Before, n.After = f.rounded(stock), f.rounded(before), f.rounded(after)
 	if st.donor != nil {
-		n.Donor, _ = worked(f, *st.donor)
+		donor, _ := worked(f, *st.donor)
+		n.Donor = f.rounded(donor)
 	}
 	if n.Donor == nil {
 		n.DonorOn = ""
@@ -166,7 +167,7 @@ func (st states[T]) number(f formula[T]) []Number {
 	if same && !f.always {
 		return nil
 	}
-	n.Change = changeText(n.Before, n.After)
+	n.Change = changeText(before, after)
 	g := f.gauge(st.after)
 	n.Uses, n.Differ = g.uses, g.differ
 	if n.After == nil {
@@ -190,9 +191,16 @@ func worked[T any](f formula[T], in T) (*float64, error) {
 	if err != nil || math.IsNaN(v) {
 		return nil, err
 	}
-	scale := math.Pow(10, float64(f.decimals))
-	v = math.Round(v*scale) / scale
 	return &v, nil
+}
+
+// rounded is the number as it is printed.
+func (f formula[T]) rounded(v *float64) *float64 {
+	if v == nil {
+		return nil
+	}
+	r := roundTo(*v, f.decimals)
+	return &r
 }
 
 func changeText(before, after *float64) string {

@@ -160,7 +160,7 @@ func (x *examiner) hydraulicNumbers(donors map[graph.CircuitID]donorCircuit) []N
 		}
 		formulas := brakeFormulas()
 		if st.after.slave || st.before.slave {
-			formulas = clutchFormulas()
+			formulas = clutchFormulas(st.before)
 		}
 		for _, f := range formulas {
 			f.gauge = func(h hydraulics) *gauge { return h.g }
@@ -193,11 +193,11 @@ func brakeFormulas() []formula[hydraulics] {
 	}
 }
 
-func clutchFormulas() []formula[hydraulics] {
+func clutchFormulas(before hydraulics) []formula[hydraulics] {
 	return []formula[hydraulics]{
 		{name: "hydraulic ratio", decimals: 2, source: pascal, work: hydraulics.ratio},
 		{name: "slave travel at full stroke", unit: "mm", decimals: 2, source: "the same fluid in and out; common practice",
-			work: hydraulics.slaveTravel, words: slaveWords},
+			work: hydraulics.slaveTravel, judge: func(after hydraulics, travel float64) (graph.Verdict, string) { return judgeSlave(before, travel) }},
 		{name: fmt.Sprintf("line pressure at %g N on the lever", handForce), unit: "bar", decimals: 1, source: pascal, work: hydraulics.pressure},
 	}
 }
@@ -226,13 +226,17 @@ func styleWords(before, after hydraulics) string {
 	return ""
 }
 
-func slaveWords(before, after hydraulics) string {
-	b, errB := before.slaveTravel()
-	a, errA := after.slaveTravel()
-	if errA != nil || errB != nil || a >= b {
-		return ""
+// judgeSlave holds the travel of a slave cylinder against that before, which is
+// known to have released the clutch.
+func judgeSlave(before hydraulics, travel float64) (graph.Verdict, string) {
+	was, err := before.slaveTravel()
+	switch {
+	case err != nil:
+		return graph.Unknown, "what the clutch needs to release is not known: measure how far the pushrod moves from rest to released"
+	case travel < was:
+		return graph.Unknown, "less than before, so the clutch may drag: measure how far the pushrod moves from rest to released"
 	}
-	return "less than before: the clutch may drag; it must still reach its release travel"
+	return graph.Fits, "as much as before or more"
 }
 
 func judgeStroke(h hydraulics, stroke float64) (graph.Verdict, string) {

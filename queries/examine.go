@@ -18,6 +18,7 @@ const (
 	OfCircuit = "circuit"
 	OfChain   = "chain"  // a chain over both sprockets
 	OfFinish  = "finish" // painted panels of one scheme
+	OfPair    = "pair"   // left against right
 	OfKind    = "kind"   // whether the part is of the sort that goes there
 	OfOpenEnd = "open end"
 	OfWord    = "word" // what sources say of the very part at the very position
@@ -81,25 +82,57 @@ func ExamineAll(ctx context.Context, s *Setup) ([]Outcome, error) {
 type examiner struct {
 	built, before, after *Setup
 	*connections
+	// only limits the outcomes to those that a position takes part in; empty
+	// for all.
+	only graph.PositionID
+	// past keeps the checks before the change, for examiners that share it;
+	// nil keeps none.
+	past map[string][]mating.Check
+}
+
+// was gives the checks before the change, worked out once for all examiners
+// that share the past.
+func (x *examiner) was(key string, work func() []mating.Check) []mating.Check {
+	if checks, ok := x.past[key]; ok {
+		return checks
+	}
+	checks := work()
+	if x.past != nil {
+		x.past[key] = checks
+	}
+	return checks
+}
+
+// concerns reports whether something that takes part at the places is asked
+// about.
+func (x *examiner) concerns(places []graph.PositionID) bool {
+	return x.only == "" || slices.Contains(places, x.only)
 }
 
 func (x *examiner) outcomes() []Outcome {
 	var all []Outcome
 	for _, j := range x.joints {
-		all = append(all, x.joint(j))
+		if x.concerns(x.placesOf(j)) {
+			all = append(all, x.joint(j))
+		}
 	}
 	for _, run := range x.runs {
-		if !x.isChainRun(run) {
+		if x.concerns(runPlaces(run)) && !x.isChainRun(run) {
 			all = append(all, x.run(run))
 		}
 	}
 	for _, st := range x.stacks {
-		all = append(all, x.stack(st))
+		if x.concerns(stackPlaces(st)) {
+			all = append(all, x.stack(st))
+		}
 	}
 	for _, c := range x.circuits {
-		all = append(all, x.circuit(c)...)
+		if x.concerns(circuitPlaces(c)) {
+			all = append(all, x.circuit(c)...)
+		}
 	}
 	all = append(all, x.chains()...)
+	all = append(all, x.pairs()...)
 	all = append(all, x.finish()...)
 	slices.SortStableFunc(all, func(a, b Outcome) int {
 		return cmp.Or(cmp.Compare(whatOrder(a.What), whatOrder(b.What)), cmp.Compare(a.ID, b.ID))
@@ -108,7 +141,7 @@ func (x *examiner) outcomes() []Outcome {
 }
 
 func whatOrder(what string) int {
-	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfChain, OfCircuit, OfFinish, OfOpenEnd}, what)
+	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfChain, OfCircuit, OfPair, OfFinish, OfOpenEnd}, what)
 }
 
 // judged fills in an outcome from its checks before and after.
@@ -117,8 +150,26 @@ func (x *examiner) judged(o Outcome, was, is []mating.Check) Outcome {
 	o.Checks, o.was = is, was
 	o.Why = whyOf(is)
 	o.Same = reflect.DeepEqual(was, is)
-	o.Safety = x.safetyOf(o.Ends)
+	o.Safety = x.safetyOf(x.bearing(o))
 	return o
+}
+
+// bearing are the ends whose safety class an outcome has: all of them, except
+// that a joint which carries no load of the class, such as a panel on the frame
+// or a mirror in its perch, has only that of the parts that are changed.
+func (x *examiner) bearing(o Outcome) []End {
+	if o.What != OfJoint || x.whole || x.carriesLoad(o.joint) {
+		return o.Ends
+	}
+	return kept(slices.Clone(o.Ends), func(e End) bool { return e.Changed })
+}
+
+// carriesLoad reports whether a fault of the joint reaches both of its sides:
+// hydraulics, axles and bearings, calipers and discs, drive, cables.
+func (x *examiner) carriesLoad(j graph.Joint) bool {
+	loaded := []string{"port", "banjo", "screwed-end", "caliper-mount", "caliper-slot", "disc-rim", "shaft", "bore", "bearing",
+		"bearing-seat", "spline", "sprocket", "chain", "tyre", "rim", "nipple", "nipple-seat"}
+	return slices.Contains(loaded, x.after.kindOf(j.A)) || slices.Contains(loaded, x.after.kindOf(j.B))
 }
 
 // whyOf is the reason of the worst check, of the first among equals.

@@ -22,11 +22,12 @@ type drive struct {
 func (x *examiner) chains() []Outcome {
 	var all []Outcome
 	for _, d := range x.drives(x.after) {
-		if !x.whole && !slices.ContainsFunc(d.positions(), x.isChanged) {
+		if !x.concerns(d.positions()) || !x.whole && !slices.ContainsFunc(d.positions(), x.isChanged) {
 			continue
 		}
 		o := Outcome{What: OfChain, ID: string(d.chain.Position), Ends: x.ends(append([]graph.FeatureRef{d.chain}, append(d.sprockets, d.planes...)...)...)}
-		all = append(all, x.judged(o, x.chainChecks(x.before, d), x.chainChecks(x.after, d)))
+		was := x.was(OfChain+o.ID, func() []mating.Check { return x.chainChecks(x.before, d) })
+		all = append(all, x.judged(o, was, x.chainChecks(x.after, d)))
 	}
 	return all
 }

@@ -23,7 +23,11 @@ func (x *examiner) circuit(c graph.Circuit) []Outcome {
 		refs = append(refs, graph.FeatureRef{Position: id, Feature: f.Name})
 	}
 	o := Outcome{What: OfCircuit, ID: string(c.ID), Ends: x.ends(refs...)}
-	return []Outcome{x.judged(o, x.circuitChecks(x.before, c), x.circuitChecks(x.after, c))}
+	was := x.was(OfCircuit+string(c.ID), func() []mating.Check { return x.circuitChecks(x.before, c) })
+	if localName(string(c.ID)) == newCircuit {
+		was = []mating.Check{{Rule: "fluid", Verdict: graph.Fits, Why: "there was no fluid here"}}
+	}
+	return []Outcome{x.judged(o, was, x.circuitChecks(x.after, c))}
 }
 
 func (x *examiner) circuitChecks(s *Setup, c graph.Circuit) []mating.Check {
@@ -42,6 +46,35 @@ func (x *examiner) circuitChecks(s *Setup, c graph.Circuit) []mating.Check {
 		return []mating.Check{{Rule: "fluid", Verdict: graph.Unknown, Why: "nobody said of any part which fluid it allows"}}
 	}
 	return mating.JudgeFluid(in)
+}
+
+// newCircuit is the identity of a circuit that the swap itself brings.
+const newCircuit = "new-circuit"
+
+// addNewCircuit joins parts that work by a fluid and sit where no circuit was,
+// such as a hydraulic clutch in the place of a cable: together they are a
+// circuit of their own.
+func (a *connections) addNewCircuit(s *Setup, changed []graph.PositionID) {
+	c := graph.Circuit{ID: graph.CircuitID(string(s.Variant.Model) + ":" + newCircuit), Model: s.Variant.Model, Carries: "fluid",
+		On: []graph.VariantID{s.Variant.ID}}
+	for _, id := range changed {
+		if slices.ContainsFunc(a.circuits, func(c graph.Circuit) bool { return slices.Contains(circuitPlaces(c), id) }) {
+			continue
+		}
+		part := s.Seat(id).Part
+		if hasKind(part, "master-bore") {
+			c.Feeds = append(c.Feeds, id)
+		}
+		if hasKind(part, "pistons") {
+			c.Fed = append(c.Fed, id)
+		}
+		if hasKind(part, "fluid") || hasKind(part, "master-bore") || hasKind(part, "pistons") {
+			c.Members = append(c.Members, id)
+		}
+	}
+	if len(c.Feeds)+len(c.Fed) > 0 && len(c.Members) > 1 {
+		a.circuits = append(a.circuits, c)
+	}
 }
 
 // expectsFluid reports whether a part of the kind, or what belongs at the

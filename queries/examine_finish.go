@@ -16,7 +16,7 @@ func (x *examiner) finish() []Outcome {
 			refs = append(refs, graph.FeatureRef{Position: id, Feature: f.Name})
 		}
 	}
-	if len(refs) == 0 {
+	if len(refs) == 0 || !x.concerns(x.painted) {
 		return nil
 	}
 	o := Outcome{What: OfFinish, ID: string(x.after.Variant.Model) + ":finish", Ends: x.ends(refs...)}

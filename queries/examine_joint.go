@@ -11,7 +11,8 @@ import (
 func (x *examiner) joint(j graph.Joint) Outcome {
 	o := Outcome{What: OfJoint, ID: string(j.ID), Ends: x.ends(j.A, j.B), joint: j}
 	o.Disturbed = slices.ContainsFunc(append([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners...), x.isChanged)
-	was, is := x.jointChecks(x.before, j), x.jointChecks(x.after, j)
+	was := x.was(OfJoint+string(j.ID), func() []mating.Check { return x.jointChecks(x.before, j) })
+	is := x.jointChecks(x.after, j)
 	if len(was) > 0 && was[0].Rule != noRule && len(is) == 1 && is[0].Rule == noRule {
 		is[0] = x.otherSort(j, is[0])
 	}
@@ -35,6 +36,18 @@ func (x *examiner) otherSort(j graph.Joint, c mating.Check) mating.Check {
 	}
 	c.Why = fmt.Sprintf("a %s where a %s was: the other side has nothing for it", c.Had, c.Wanted)
 	return c
+}
+
+// placesOf are the positions that decide a joint: those that take part in it,
+// and for a caliper on its leg also the disc that it straddles.
+func (x *examiner) placesOf(j graph.Joint) []graph.PositionID {
+	places := jointPlaces(j)
+	for _, ref := range []graph.FeatureRef{j.A, j.B} {
+		if disc, ok := x.discOf(x.after, ref.Position); ok {
+			places = append(places, disc.Position)
+		}
+	}
+	return places
 }
 
 func (x *examiner) isChanged(id graph.PositionID) bool { return x.after.Seat(id).Changed }

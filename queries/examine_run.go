@@ -12,7 +12,8 @@ import (
 func (x *examiner) run(run graph.Run) Outcome {
 	refs := append([]graph.FeatureRef{{Position: run.Line}, run.From, run.To}, run.MovedBy...)
 	o := Outcome{What: OfRun, ID: string(run.ID), Ends: x.ends(append(refs, run.LengthenedBy...)...)}
-	return x.judged(o, x.runChecks(x.before, run), x.runChecks(x.after, run))
+	was := x.was(OfRun+string(run.ID), func() []mating.Check { return x.runChecks(x.before, run) })
+	return x.judged(o, was, x.runChecks(x.after, run))
 }
 
 // runChecks judges a line. Its path was measured on the machine as built, so

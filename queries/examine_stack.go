@@ -9,7 +9,8 @@ import (
 
 func (x *examiner) stack(st graph.Stack) Outcome {
 	o := Outcome{What: OfStack, ID: string(st.ID), Ends: x.ends(append([]graph.FeatureRef{st.Within}, st.Row...)...)}
-	return x.judged(o, x.stackChecks(x.before, st), x.stackChecks(x.after, st))
+	was := x.was(OfStack+string(st.ID), func() []mating.Check { return x.stackChecks(x.before, st) })
+	return x.judged(o, was, x.stackChecks(x.after, st))
 }
 
 func (x *examiner) stackChecks(s *Setup, st graph.Stack) []mating.Check {

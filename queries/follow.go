@@ -45,6 +45,9 @@ type follower struct {
 	closed map[string]bool // joints that an adapter closes
 	done   map[string]bool // outcomes that a part put in closes
 
+	wrong    map[string]bool                 // what does not fit with only the asked parts on
+	tooDear  map[string]string               // what would close a gap, but makes more wrong
+	past     map[string][]mating.Check       // what was judged before, shared
 	kinds    map[graph.KindID][]graph.PartID // parts to try, by kind
 	also     map[graph.PartID][]graph.PartID // parts that do as well as one that was chosen
 	adapters []graph.PartID
@@ -53,7 +56,8 @@ type follower struct {
 func newFollower(ctx context.Context, before, after *Setup, donors map[graph.PositionID]donorSeat) *follower {
 	f := &follower{ctx: ctx, before: before, donors: donors, asked: map[graph.PositionID]bool{},
 		around: map[graph.PositionID]*connections{}, fitted: map[graph.PositionID]graph.PartID{},
-		closed: map[string]bool{}, done: map[string]bool{}, kinds: map[graph.KindID][]graph.PartID{},
+		closed: map[string]bool{}, done: map[string]bool{}, past: map[string][]mating.Check{},
+		wrong: map[string]bool{}, tooDear: map[string]string{}, kinds: map[graph.KindID][]graph.PartID{},
 		also: map[graph.PartID][]graph.PartID{}}
 	for _, id := range after.Changed() {
 		f.asked[id] = true
@@ -71,11 +75,9 @@ func (f *follower) follow(after *Setup, outcomes []Outcome) ([]Trail, error) {
 		if needsPart(o) {
 			problems = append(problems, o)
 		}
+		f.wrong[o.What+o.ID] = o.After == graph.DoesNotFit && o.Before < o.After
 	}
 	if err := f.prepare(after, problems); err != nil {
-		return nil, err
-	}
-	if err := f.readAdapters(after, problems); err != nil {
 		return nil, err
 	}
 	var trails []Trail
@@ -99,7 +101,7 @@ func needsPart(o Outcome) bool {
 		return false
 	}
 	switch o.What {
-	case OfJoint, OfRun, OfStack, OfChain:
+	case OfJoint, OfRun, OfStack, OfChain, OfPair:
 	default:
 		return false
 	}
@@ -123,7 +125,7 @@ func effortOf(checks []mating.Check) graph.Effort {
 func (f *follower) partnersOf(s *Setup, o Outcome) []graph.PositionID {
 	var partners []graph.PositionID
 	add := func(id graph.PositionID) {
-		if !s.Seat(id).Changed && !s.Seat(id).Empty && !slices.Contains(partners, id) {
+		if seat := s.Seat(id); !seat.Changed && !seat.Empty && !isMachine(seat.Part) && !slices.Contains(partners, id) {
 			partners = append(partners, id)
 		}
 	}
@@ -137,8 +139,11 @@ func (f *follower) partnersOf(s *Setup, o Outcome) []graph.PositionID {
 		}
 		add(o.joint.A.Position)
 		add(o.joint.B.Position)
-	case OfRun:
+	case OfPair:
 		add(o.Ends[0].Position)
+		add(o.Ends[1].Position)
+	case OfRun: // also when it was asked for: another of its sort may be long enough
+		partners = append(partners, o.Ends[0].Position)
 	case OfStack:
 		for _, e := range o.Ends[1:] {
 			if isSpacer(s.Seat(e.Position)) {
@@ -152,6 +157,10 @@ func (f *follower) partnersOf(s *Setup, o Outcome) []graph.PositionID {
 	}
 	return partners
 }
+
+// isMachine reports whether a part is what makes the machine that machine: its
+// frame and its papers are not changed to suit a part.
+func isMachine(p graph.Part) bool { return hasKind(p, "frame-geometry") || hasKind(p, "traffic") }
 
 // blamesBolts reports whether only the bolts of a joint are at fault.
 func blamesBolts(checks []mating.Check) bool {
@@ -182,7 +191,7 @@ func (f *follower) startOf(s *Setup, o Outcome) TrailStep {
 // trail follows one outcome: the part that closes the gap, then what that part
 // upsets in its turn.
 func (f *follower) trail(s *Setup, o Outcome, steps []TrailStep, visited map[graph.PositionID]bool) ([]Trail, error) {
-	if o.After == graph.Unknown && !hasOrders(o.Checks) {
+	if onlyMeasuring(o) {
 		return []Trail{ended(steps, f.otherEnd(s, o), EndsMeasure)}, nil
 	}
 	if adapter, ok := f.adapterFor(s, o); ok {
@@ -246,19 +255,33 @@ func ended(steps []TrailStep, last TrailStep, how string) Trail {
 func (f *follower) endWithout(s *Setup, o Outcome, steps []TrailStep) Trail {
 	last := f.otherEnd(s, o)
 	how := EndsOpen
+	if dear := f.tooDear[o.What+o.ID]; dear != "" {
+		last.What += "; " + dear
+	}
 	for _, c := range o.Checks {
 		if c.Verdict == graph.Fits {
 			continue
 		}
-		for _, order := range c.Orders {
-			f.addOrder(o, order)
-			last.What, how = "to order: "+order.Text, EndsOrder
+		for _, order := range usefulOrders(o.Checks, c.Orders) {
+			f.addOrder(s, o, order)
+			if how == EndsOpen {
+				last.What, how = "to order: "+order.Text, EndsOrder
+			}
 		}
 		if how == EndsOpen && c.Verdict == graph.FitsWithChanges && len(c.Do) > 0 {
 			last.What, how = strings.Join(c.Do, "; "), EndsOrder
 		}
 	}
 	return ended(steps, last, how)
+}
+
+// usefulOrders leaves out bushes for holes that a bracket ordered for the same
+// joint does away with.
+func usefulOrders(all []mating.Check, orders []mating.Order) []mating.Order {
+	bracket := slices.ContainsFunc(all, func(c mating.Check) bool {
+		return slices.ContainsFunc(c.Orders, func(o mating.Order) bool { return o.Kind == "bracket" })
+	})
+	return kept(slices.Clone(orders), func(o mating.Order) bool { return !bracket || o.Kind != "bush" })
 }
 
 // otherEnd is the end of an outcome that was not asked for.

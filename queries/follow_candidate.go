@@ -2,7 +2,9 @@ package queries
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 )
@@ -16,6 +18,7 @@ type candidate struct {
 	all      []Outcome // everything at its position
 	donor    bool      // what the new part meets on its donor
 	score    [3]int    // does not fit, unknown, changes by effort
+	helps    int       // how many misfits it takes away
 }
 
 // maxOfKind is how many parts of one kind are tried; hardware, of which there
@@ -23,17 +26,40 @@ type candidate struct {
 const maxOfKind = 60
 
 // prepare reads in few calls what the first step of every trail needs: what
-// touches the partners, and the parts that may go there.
+// touches the partners, what the new parts meet on their donors, and, where that
+// does not put everything right, adapters and parts of the same kind.
 func (f *follower) prepare(s *Setup, problems []Outcome) error {
+	problems = kept(slices.Clone(problems), func(o Outcome) bool { return !onlyMeasuring(o) })
 	var partners []graph.PositionID
 	for _, o := range problems {
 		partners = append(partners, f.partnersOf(s, o)...)
 	}
-	return f.read(s, unique(partners))
+	if err := f.read(s, unique(partners)); err != nil {
+		return err
+	}
+	var open []Outcome
+	partners = nil
+	for _, o := range problems {
+		tried, err := f.tryDonors(s, o, f.partnersOf(s, o))
+		if err != nil {
+			return err
+		}
+		if !slices.ContainsFunc(tried, func(c candidate) bool { return c.isClean() && c.closes(o) }) {
+			open = append(open, o)
+			partners = append(partners, f.partnersOf(s, o)...)
+		}
+	}
+	if err := f.readAdapters(s, open); err != nil {
+		return err
+	}
+	return f.readKinds(s, partners)
 }
 
-// read reads the surroundings of positions that were not read yet, and parts
-// that may sit there.
+// onlyMeasuring reports whether nothing but a measurement can help.
+func onlyMeasuring(o Outcome) bool { return o.After == graph.Unknown && !hasOrders(o.Checks) }
+
+// read reads the surroundings of positions that were not read yet, and what
+// sits at the positions of the same names on the donors.
 func (f *follower) read(s *Setup, positions []graph.PositionID) error {
 	missing := kept(positions, func(id graph.PositionID) bool { return f.around[id] == nil })
 	if len(missing) == 0 {
@@ -46,44 +72,38 @@ func (f *follower) read(s *Setup, positions []graph.PositionID) error {
 	for _, id := range missing {
 		f.around[id] = around
 	}
-	return f.readParts(s, missing)
-}
-
-// readParts reads the parts that may go to positions: what the new parts meet
-// on their donors, and the parts of the kinds that sit there now.
-func (f *follower) readParts(s *Setup, positions []graph.PositionID) error {
 	for _, id := range keysOf(f.donors) {
 		d := f.donors[id]
-		var theirs []graph.PositionID
-		for _, p := range positions {
-			theirs = append(theirs, onDonor(d, p))
-		}
-		if err := d.setup.Load(f.ctx, theirs...); err != nil {
+		if err := d.setup.Load(f.ctx, mapped(missing, func(p graph.PositionID) graph.PositionID { return onDonor(d, p) })...); err != nil {
 			return err
 		}
 	}
+	return nil
+}
+
+// readKinds reads the parts of the kinds that sit at positions.
+func (f *follower) readKinds(s *Setup, positions []graph.PositionID) error {
 	var ids []graph.PartID
 	for _, kind := range unique(mapped(positions, func(id graph.PositionID) graph.KindID { return s.Seat(id).Part.Kind })) {
-		of, err := f.ofKind(s, kind)
+		if _, read := f.kinds[kind]; read || isHardware(kind) {
+			continue
+		}
+		of, err := s.library.r.PartsOfKind(f.ctx, kind)
 		if err != nil {
 			return err
 		}
+		if len(of) > maxOfKind {
+			of = nil
+		}
+		f.kinds[kind] = of
 		ids = append(ids, of...)
 	}
 	return s.library.readParts(f.ctx, ids)
 }
 
-// ofKind lists the parts of a kind, none when there are too many to try.
-func (f *follower) ofKind(s *Setup, kind graph.KindID) ([]graph.PartID, error) {
-	if of, ok := f.kinds[kind]; ok || kind == "" {
-		return of, nil
-	}
-	of, err := s.library.r.PartsOfKind(f.ctx, kind)
-	if len(of) > maxOfKind {
-		of = nil
-	}
-	f.kinds[kind] = of
-	return of, err
+// isHardware names the kinds of which there are hundreds.
+func isHardware(kind graph.KindID) bool {
+	return slices.Contains([]graph.KindID{"", "bolt", "nut", "washer", "stud", "clip", "circlip", "split-pin", "insert"}, kind)
 }
 
 // onDonor is the position of a donor that goes by the same name.
@@ -91,51 +111,102 @@ func onDonor(d donorSeat, p graph.PositionID) graph.PositionID {
 	return graph.PositionID(string(d.setup.Variant.Model) + ":" + p.Local())
 }
 
-// candidatesAt lists the parts to try at a position: those of the donors
-// first.
-func (f *follower) candidatesAt(s *Setup, p graph.PositionID) []candidate {
-	var list []candidate
-	seen := map[graph.PartID]bool{s.Seat(p).Part.ID: true, "": true}
-	add := func(id graph.PartID, donor bool) {
-		if seen[id] {
-			return
-		}
-		seen[id] = true
-		if part, ok := s.library.ranked(id, &s.Variant); ok && !part.IsKit() {
-			list = append(list, candidate{position: p, part: part, donor: donor})
-		}
-	}
-	for _, id := range keysOf(f.donors) {
-		add(f.donors[id].setup.Seat(onDonor(f.donors[id], p)).Part.ID, true)
-	}
-	for _, id := range f.kinds[s.Seat(p).Part.Kind] {
-		add(id, false)
-	}
-	return list
+// candidateAt is a part to try at a position, unless it is there already or
+// takes more than one part to be.
+func (f *follower) candidateAt(s *Setup, p graph.PositionID, id graph.PartID, donor bool) (candidate, bool) {
+	part, ok := s.library.ranked(id, &s.Variant)
+	ok = ok && !part.IsKit() && id != s.Seat(p).Part.ID && (donor || !s.isForOtherSide(p, part))
+	return candidate{position: p, part: part, donor: donor}, ok
 }
 
-// bestCandidate tries every part at every partner of an outcome and gives the
-// one that closes the gap and leaves least wrong; nil when none closes it. A
-// gap that something made can close is worth a part only when that part leaves
-// nothing wrong.
+// isForOtherSide reports whether a part belongs on the other side of the
+// machine: sources list it there and not here, or its name says so.
+func (s *Setup) isForOtherSide(p graph.PositionID, part graph.Part) bool {
+	twin := twinOf(p)
+	if twin == "" {
+		return false
+	}
+	listed := func(at graph.PositionID) bool {
+		return slices.ContainsFunc(s.library.fitments[at], func(f graph.Fitment) bool { return f.Part == part.ID })
+	}
+	if listed(twin) != listed(p) {
+		return listed(twin)
+	}
+	own, other := "left", "right"
+	if strings.HasSuffix(string(p), "-right") {
+		own, other = other, own
+	}
+	return strings.Contains(part.Name, other) && !strings.Contains(part.Name, own)
+}
+
+// tryDonors tries what sits at the partners' places on the donors.
+func (f *follower) tryDonors(s *Setup, o Outcome, partners []graph.PositionID) ([]candidate, error) {
+	var tried []candidate
+	for _, p := range partners {
+		seen := map[graph.PartID]bool{}
+		for _, id := range keysOf(f.donors) {
+			d := f.donors[id]
+			part := d.setup.Seat(onDonor(d, p)).Part.ID
+			c, ok := f.candidateAt(s, p, part, true)
+			if !ok || seen[part] {
+				continue
+			}
+			seen[part] = true
+			if err := f.try(s, &c); err != nil {
+				return nil, err
+			}
+			tried = append(tried, c)
+		}
+	}
+	return tried, nil
+}
+
+// tryKinds tries every part of the kinds that sit at the partners.
+func (f *follower) tryKinds(s *Setup, partners []graph.PositionID) ([]candidate, error) {
+	if err := f.readKinds(s, partners); err != nil {
+		return nil, err
+	}
+	var tried []candidate
+	for _, p := range partners {
+		for _, id := range f.kinds[s.Seat(p).Part.Kind] {
+			c, ok := f.candidateAt(s, p, id, false)
+			if !ok {
+				continue
+			}
+			if err := f.try(s, &c); err != nil {
+				return nil, err
+			}
+			tried = append(tried, c)
+		}
+	}
+	return tried, nil
+}
+
+// bestCandidate tries parts at every partner of an outcome and gives the one
+// that closes the gap and leaves least wrong; nil when none closes it. What the
+// new part meets on its donor is tried first, and is enough when it leaves
+// nothing wrong. A gap that something made can close is worth a part only when
+// that part leaves nothing wrong.
 func (f *follower) bestCandidate(s *Setup, o Outcome, visited map[graph.PositionID]bool) (*candidate, error) {
-	partners := kept(f.partnersOf(s, o), func(id graph.PositionID) bool { return !visited[id] })
+	partners := kept(f.partnersOf(s, o), func(id graph.PositionID) bool { return !visited[id] || o.What == OfRun && f.asked[id] })
 	if err := f.read(s, partners); err != nil {
 		return nil, err
 	}
-	var found []candidate
-	for _, p := range partners {
-		for _, c := range f.candidatesAt(s, p) {
-			if err := f.try(s, o, &c); err != nil {
-				return nil, err
-			}
-			clean := c.score == [3]int{}
-			if c.closes(o) && (clean || o.After != graph.FitsWithChanges) {
-				found = append(found, c)
-			}
+	tried, err := f.tryDonors(s, o, partners)
+	if err != nil {
+		return nil, err
+	}
+	found := kept(slices.Clone(tried), func(c candidate) bool { return c.isGood(o) })
+	if !slices.ContainsFunc(found, candidate.isClean) {
+		more, err := f.tryKinds(s, partners)
+		if err != nil {
+			return nil, err
 		}
+		tried = append(tried, more...)
+		found = append(found, kept(more, func(c candidate) bool { return c.isGood(o) })...)
 	}
 	if len(found) == 0 {
+		f.tooDear[o.What+o.ID] = tooDear(tried, o)
 		return nil, nil
 	}
 	slices.SortStableFunc(found, func(a, b candidate) int {
@@ -144,12 +215,44 @@ func (f *follower) bestCandidate(s *Setup, o Outcome, visited map[graph.Position
 	})
 	best := found[0]
 	for _, c := range found[1:] {
-		if c.score == best.score && c.position == best.position {
+		if c.score == best.score && c.position == best.position && !slices.Contains(f.also[best.part.ID], c.part.ID) && c.part.ID != best.part.ID {
 			f.also[best.part.ID] = append(f.also[best.part.ID], c.part.ID)
 		}
 	}
 	return &best, nil
 }
+
+// isGood reports whether the candidate closes the gap without making more wrong
+// than it puts right. A gap that something made can close is worth a part only
+// when that part leaves nothing wrong; of a pair both sides must be alike,
+// whatever that takes.
+func (c candidate) isGood(o Outcome) bool {
+	switch {
+	case !c.closes(o):
+		return false
+	case c.isClean() || o.What == OfPair:
+		return true
+	}
+	return o.After != graph.FitsWithChanges && c.score[0] <= c.helps
+}
+
+// tooDear says which part would close a gap at the price of more misfits than
+// it takes away; empty when none would.
+func tooDear(tried []candidate, o Outcome) string {
+	best := -1
+	for i, c := range tried {
+		if c.closes(o) && (best < 0 || slices.Compare(c.score[:], tried[best].score[:]) < 0) {
+			best = i
+		}
+	}
+	if best < 0 || o.After == graph.FitsWithChanges {
+		return ""
+	}
+	return fmt.Sprintf("%s would take it, but then %d other things do not fit", nameOf(tried[best].part), tried[best].score[0])
+}
+
+// isClean reports whether the candidate leaves nothing wrong.
+func (c candidate) isClean() bool { return c.score == [3]int{} }
 
 func order(last bool) int {
 	if last {
@@ -164,22 +267,22 @@ func (f *follower) isBuiltHere(s *Setup, c candidate) bool {
 }
 
 // try puts the candidate in and judges everything at its position.
-func (f *follower) try(s *Setup, o Outcome, c *candidate) error {
+func (f *follower) try(s *Setup, c *candidate) error {
 	setup, err := s.With(f.ctx, map[graph.PositionID]graph.PartID{c.position: c.part.ID})
 	if err != nil {
 		return err
 	}
 	c.setup = setup
-	x := &examiner{built: s.AsBuilt(), before: f.before, after: setup, connections: f.around[c.position]}
+	x := &examiner{built: s.AsBuilt(), before: f.before, after: setup, connections: f.around[c.position],
+		only: c.position, past: f.past}
 	for _, got := range x.outcomes() {
-		if !slices.ContainsFunc(got.Ends, func(e End) bool { return e.Position == c.position }) && got.ID != o.ID {
-			continue
-		}
 		c.all = append(c.all, got)
-		if got.After <= graph.Fits || got.Same && got.After == got.Before || f.closed[got.ID] {
-			continue
+		switch {
+		case got.After > got.Before && got.After > graph.Fits && !f.closed[got.ID]:
+			c.count(got)
+		case f.wrong[got.What+got.ID] && got.After < graph.Unknown:
+			c.helps++
 		}
-		c.count(got)
 	}
 	slices.SortStableFunc(c.left, func(a, b Outcome) int { return cmp.Compare(b.After, a.After) })
 	return nil

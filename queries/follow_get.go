@@ -2,6 +2,7 @@ package queries
 
 import (
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/queries/mating"
@@ -52,18 +53,42 @@ func priceOf(p graph.Part) string {
 	return p.Price[0].Text
 }
 
-func (f *follower) addOrder(o Outcome, order mating.Order) {
-	f.get(Get{What: order.Kind, Position: orderPlace(o), Text: order.Text, Spec: order.Spec}, o)
+func (f *follower) addOrder(s *Setup, o Outcome, order mating.Order) {
+	f.get(Get{What: order.Kind, Position: f.orderPlace(s, o, order), Text: order.Text, Spec: order.Spec}, o)
 }
 
-// orderPlace is where something ordered goes: at the end that was not changed.
-func orderPlace(o Outcome) graph.PositionID {
+// orderPlace is where something ordered goes: a line to its place, a spacer to
+// that of the spacers or behind the rear sprocket, anything else between the
+// changed part and what was not changed.
+func (f *follower) orderPlace(s *Setup, o Outcome, order mating.Order) graph.PositionID {
+	switch o.What {
+	case OfRun:
+		return o.Ends[0].Position
+	case OfChain:
+		return o.Ends[2].Position
+	case OfStack:
+		for _, e := range o.Ends[1:] {
+			if isSpacer(s.Seat(e.Position)) && strings.HasSuffix(string(e.Position), sideOfOrder(order)) {
+				return e.Position
+			}
+		}
+	}
 	for _, e := range o.Ends {
 		if !e.Changed {
 			return e.Position
 		}
 	}
 	return o.Ends[0].Position
+}
+
+// sideOfOrder is "left" or "right" when the order says so.
+func sideOfOrder(order mating.Order) string {
+	for _, side := range []string{"left", "right"} {
+		if strings.HasPrefix(order.Text, side) {
+			return side
+		}
+	}
+	return ""
 }
 
 // get adds a Get, or adds to one that is there already what it also closes.

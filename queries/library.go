@@ -17,6 +17,11 @@ type library struct {
 	findings  map[graph.PartID][]graph.Finding
 	kinds     map[graph.KindID]graph.Kind
 	asked     map[string]bool // "part Tarnholt 207.4418b": asked for, there or not
+
+	joints   *touching[graph.JointID, graph.Joint]
+	runs     *touching[graph.RunID, graph.Run]
+	circuits *touching[graph.CircuitID, graph.Circuit]
+	stacks   *touching[graph.StackID, graph.Stack]
 }
 
 func newLibrary(r graph.Reader) *library {
@@ -26,7 +31,8 @@ func newLibrary(r graph.Reader) *library {
 		parts:     map[graph.PartID]graph.Part{},
 		findings:  map[graph.PartID][]graph.Finding{},
 		kinds:     map[graph.KindID]graph.Kind{},
-		asked:     map[string]bool{}}
+		asked:     map[string]bool{},
+		joints:    touchingJoints(r), runs: touchingRuns(r), circuits: touchingCircuits(r), stacks: touchingStacks(r)}
 }
 
 // fresh gives those identities that were not asked for yet, sorted, and notes

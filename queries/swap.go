@@ -31,9 +31,11 @@ const NoPart = "none"
 
 // SwapAnswer is the answer to a SwapQuestion. Every list is in a stable order.
 type SwapAnswer struct {
-	On    graph.VariantID `json:"on"`
-	Bike  graph.BikeID    `json:"bike,omitempty"`
-	Swaps []SwapLine      `json:"swaps"`
+	On   graph.VariantID `json:"on"`
+	Bike graph.BikeID    `json:"bike,omitempty"`
+	// Scheme is the colour scheme that the machine is taken to have.
+	Scheme string     `json:"scheme,omitempty"`
+	Swaps  []SwapLine `json:"swaps"`
 	// Verdict is the worst of all that is judged; Ready is false as soon as
 	// something safety-relevant is unknown or does not fit, and NotReady says
 	// what.
@@ -101,7 +103,26 @@ func Swap(ctx context.Context, r graph.Reader, q SwapQuestion) (SwapAnswer, erro
 	if err != nil {
 		return a, err
 	}
+	if scheme := after.schemeOfChanges(); q.Scheme == "" && before.Bike == nil && scheme != before.Scheme {
+		before = before.Sibling(before.Variant, scheme)
+		if after, err = before.With(ctx, changes); err != nil {
+			return a, err
+		}
+	}
 	return swapAnswer(ctx, before, after, kits)
+}
+
+// schemeOfChanges is the colour scheme of the first changed panel that belongs
+// to one the machine was sold in: the machine is taken to have it when nobody
+// said otherwise.
+func (s *Setup) schemeOfChanges() string {
+	for _, id := range s.Changed() {
+		f, _ := painted(s.Seat(id).Part)
+		if scheme := bestText(f, "scheme"); slices.Contains(s.Variant.Schemes, scheme) {
+			return scheme
+		}
+	}
+	return s.Scheme
 }
 
 // SwapOn is Swap for a setup and changes that are known already.
@@ -114,7 +135,7 @@ func SwapOn(ctx context.Context, before *Setup, changes map[graph.PositionID]gra
 }
 
 func swapAnswer(ctx context.Context, before, after *Setup, kits map[graph.PositionID]graph.PartID) (SwapAnswer, error) {
-	a := SwapAnswer{On: before.Variant.ID}
+	a := SwapAnswer{On: before.Variant.ID, Scheme: before.Scheme}
 	if before.Bike != nil {
 		a.Bike = before.Bike.ID
 	}
@@ -127,7 +148,7 @@ func swapAnswer(ctx context.Context, before, after *Setup, kits map[graph.Positi
 	if err != nil {
 		return a, err
 	}
-	circuits, err := loadDonors(ctx, after.library.r, donors, connections.circuits)
+	circuits, err := loadDonors(ctx, after.library, donors, connections.circuits)
 	if err != nil {
 		return a, err
 	}
@@ -150,7 +171,7 @@ func swapAnswer(ctx context.Context, before, after *Setup, kits map[graph.Positi
 	a.sort(outcomes)
 	a.Swaps = x.lines(donors, kits)
 	a.Torques = x.torques(outcomes, donors)
-	a.Renew = x.renew(outcomes)
+	a.Renew = x.renew(outcomes, f.fitted)
 	a.Measure = measureRows(outcomes, a.Numbers)
 	a.NotReady = notReady(outcomes, a.Numbers)
 	a.Ready = len(a.NotReady) == 0

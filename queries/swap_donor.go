@@ -93,7 +93,7 @@ func bestDonor(fitments []graph.Fitment, part graph.PartID, at graph.PositionID,
 
 // loadDonors reads the joints and circuits of the new parts on their donors,
 // and what moves the fluid there.
-func loadDonors(ctx context.Context, r graph.Reader, donors map[graph.PositionID]donorSeat, own []graph.Circuit) (map[graph.CircuitID]donorCircuit, error) {
+func loadDonors(ctx context.Context, l *library, donors map[graph.PositionID]donorSeat, own []graph.Circuit) (map[graph.CircuitID]donorCircuit, error) {
 	if len(donors) == 0 {
 		return nil, nil
 	}
@@ -101,39 +101,37 @@ func loadDonors(ctx context.Context, r graph.Reader, donors map[graph.PositionID
 	for _, id := range keysOf(donors) {
 		positions = append(positions, donors[id].position)
 	}
-	joints, err := r.JointsAt(ctx, positions...)
-	if err != nil {
-		return nil, err
-	}
-	for _, id := range keysOf(donors) {
+	for _, id := range keysOf(donors) { // the first call reads for all of them
 		d := donors[id]
-		d.joints = kept(slices.Clone(joints), func(j graph.Joint) bool {
-			return slices.Contains(j.On, d.setup.Variant.ID) && (j.A.Position == d.position || j.B.Position == d.position)
-		})
+		joints, err := touch(ctx, l, l.joints, d.setup.Variant.ID, positions)
+		if err != nil {
+			return nil, err
+		}
+		d.joints = kept(joints, func(j graph.Joint) bool { return j.A.Position == d.position || j.B.Position == d.position })
 		donors[id] = d
 	}
 	if len(own) == 0 {
 		return nil, nil
 	}
-	circuits, err := r.CircuitsAt(ctx, positions...)
-	if err != nil {
-		return nil, err
-	}
-	return pairCircuits(ctx, donors, own, circuits)
+	return pairCircuits(ctx, l, donors, own, positions)
 }
 
 // pairCircuits finds the donor's circuit for each of the machine's own that a
 // changed part belongs to.
-func pairCircuits(ctx context.Context, donors map[graph.PositionID]donorSeat, own, theirs []graph.Circuit) (map[graph.CircuitID]donorCircuit, error) {
+func pairCircuits(ctx context.Context, l *library, donors map[graph.PositionID]donorSeat, own []graph.Circuit, positions []graph.PositionID) (map[graph.CircuitID]donorCircuit, error) {
 	pairs := map[graph.CircuitID]donorCircuit{}
 	for _, id := range keysOf(donors) {
 		d := donors[id]
+		theirs, err := touch(ctx, l, l.circuits, d.setup.Variant.ID, positions)
+		if err != nil {
+			return nil, err
+		}
 		for _, c := range own {
 			if _, have := pairs[c.ID]; have || c.Carries == carriesCurrent || !slices.Contains(c.Members, id) {
 				continue
 			}
 			for _, other := range theirs {
-				if other.Carries != carriesCurrent && slices.Contains(other.Members, d.position) && slices.Contains(other.On, d.setup.Variant.ID) {
+				if other.Carries != carriesCurrent && slices.Contains(other.Members, d.position) {
 					pairs[c.ID] = donorCircuit{d.setup, other}
 					if err := d.setup.Load(ctx, slices.Concat(other.Feeds, other.Fed)...); err != nil {
 						return nil, err

@@ -25,8 +25,9 @@ type MeasureRow struct {
 }
 
 // renew lists what goes on new: what the facts say of the disturbed joints and
-// of their fasteners, else what the rules say.
-func (x *examiner) renew(outcomes []Outcome) []RenewRow {
+// of their fasteners, else what the rules say. What is replaced anyway is left
+// out.
+func (x *examiner) renew(outcomes []Outcome, fitted map[graph.PositionID]graph.PartID) []RenewRow {
 	var rows []RenewRow
 	add := func(row RenewRow, joint graph.JointID) {
 		at := slices.IndexFunc(rows, func(r RenewRow) bool { return r.Position == row.Position && r.Text == row.Text })
@@ -43,7 +44,8 @@ func (x *examiner) renew(outcomes []Outcome) []RenewRow {
 		ends := append(slices.Clone(o.joint.Renew), o.joint.Fasteners...)
 		for _, id := range unique(append(ends, o.joint.A.Position, o.joint.B.Position)) {
 			seat := x.after.Seat(id)
-			if !seat.Position.Renew && !slices.Contains(o.joint.Renew, id) || seat.Empty {
+			_, replaced := fitted[id]
+			if !seat.Position.Renew && !slices.Contains(o.joint.Renew, id) || seat.Empty || seat.Changed || replaced {
 				continue
 			}
 			named = named || hasKind(seat.Part, "washer")

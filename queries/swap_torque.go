@@ -185,10 +185,10 @@ func (x *examiner) genericTorque(row *TorqueRow, j graph.Joint, carrier graph.Fe
 	if err != nil || thread.Standard != "metric" || material == "" {
 		return
 	}
-	claims, err := trade.GenericTorque(trade.PlainJoint{Diameter: thread.Nominal, Pitch: thread.Pitch,
-		Alloy: material != "steel", Oiled: surfaced(bolts[0])})
+	plain := trade.PlainJoint{Diameter: thread.Nominal, Pitch: thread.Pitch, Alloy: material != "steel", Oiled: surfaced(bolts[0])}
+	claims, err := trade.GenericTorque(plain)
 	if err != nil {
-		row.See = err.Error() + ": " + seeManual(x.after, carrier)
+		row.See = noTable(plain, material) + "; " + row.See
 		return
 	}
 	for _, c := range claims {
@@ -202,6 +202,17 @@ func (x *examiner) genericTorque(row *TorqueRow, j graph.Joint, carrier graph.Fe
 	row.Torque, row.Source = row.Given[0].Value, &row.Given[0].Source
 	row.Conflict = trade.TorquesConflict(claims)
 	row.See = "a general table, only where no source gives the joint's own value"
+}
+
+// noTable says why the general tables give nothing for a plain joint.
+func noTable(j trade.PlainJoint, material string) string {
+	switch {
+	case j.Alloy:
+		return "the thread is cut in " + material + ", for which general tables don't hold"
+	case j.Oiled:
+		return "the bolt is plated or glued, for which general tables don't hold"
+	}
+	return "no general table has this thread"
 }
 
 // surfaced reports whether a bolt is plated, oiled or glued, which a general
