@@ -26,6 +26,8 @@ var answers = map[string]any{
 	"fits":     queries.FitsAnswer{},
 	"identify": queries.IdentifyAnswer{},
 	"load":     loadAnswer{},
+	"merge":    mergeAnswer{},
+	"record":   recordAnswer{},
 	"part":     queries.PartAnswer{},
 	"where":    queries.WhereAnswer{},
 }
@@ -59,10 +61,11 @@ func TestSchemas(t *testing.T) {
 }
 
 // TestEveryAnswerHasASchema: a command with --format has an answer, so it must
-// have a schema.
+// have a schema. What export writes is no answer.
 func TestEveryAnswerHasASchema(t *testing.T) {
 	for _, c := range newRootCmd(env{}).Commands() {
-		if _, ok := answers[c.Name()]; !ok && c.Flags().Lookup("format") != nil {
+		flag := c.Flags().Lookup("format")
+		if _, ok := answers[c.Name()]; !ok && flag != nil && flag.Value.Type() != "GRAPH" {
 			t.Errorf("%s answers, but has no line in answers", c.Name())
 		}
 	}

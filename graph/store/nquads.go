@@ -6,7 +6,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"slices"
 
 	"github.com/cayleygraph/cayley/graph/memstore"
 	"github.com/cayleygraph/quad"
@@ -20,20 +19,13 @@ import (
 // line each, sorted by bytes: the same facts give the same text. Reading it
 // back gives the same facts.
 func (s *Store) WriteNQuads(ctx context.Context, w io.Writer) error {
-	var lines []string
-	for _, b := range s.layers {
-		err := b.each(ctx, func(q quad.Quad) error {
-			lines = append(lines, statement(q))
-			return nil
-		})
-		if err != nil {
-			return fmt.Errorf("store: write N-Quads: %w", err)
-		}
+	quads, err := s.exported(ctx)
+	if err != nil {
+		return err
 	}
-	slices.Sort(lines)
 	out := bufio.NewWriter(w)
-	for _, line := range slices.Compact(lines) {
-		out.WriteString(line)
+	for _, q := range quads {
+		out.WriteString(statement(q))
 	}
 	if err := out.Flush(); err != nil {
 		return fmt.Errorf("store: write N-Quads: %w", err)
@@ -82,7 +74,7 @@ func ReadNQuads(ctx context.Context, r io.Reader, file string, probs *diag.List)
 // warnOfLost tells which lines say nothing that the facts hold.
 func warnOfLost(lines []quadLine, f graph.Facts, probs *diag.List) {
 	kept := map[quad.Quad]bool{}
-	for _, q := range quadsOf(f) {
+	for _, q := range append(quadsOf(f), quantitiesOf(f)...) {
 		kept[q] = true
 	}
 	for _, l := range lines {

@@ -9,6 +9,8 @@ const (
 	rdfTerms   = "http://www.w3.org/1999/02/22-rdf-syntax-ns#" // RDF 1.1 Schema, W3C 2014
 	provTerms  = "http://www.w3.org/ns/prov#"                  // PROV-O, W3C 2013
 	schemaOrg  = "https://schema.org/"                         // schema.org
+	qudtTerms  = "http://qudt.org/schema/qudt/"                // QUDT 2.1
+	qudtUnits  = "http://qudt.org/vocab/unit/"                 // QUDT 2.1, vocabulary of units
 	xsdTypes   = "http://www.w3.org/2001/XMLSchema#"           // XML Schema 1.1 part 2, W3C 2012
 	identities = "https://matewell.example/id/"                // see iri.go
 )
@@ -17,6 +19,7 @@ const (
 const (
 	xsdInteger quad.IRI = xsdTypes + "integer"
 	xsdBoolean quad.IRI = xsdTypes + "boolean"
+	xsdDecimal quad.IRI = xsdTypes + "decimal"
 )
 
 // The classes: what rdf:type says of a node. A node of a part of a record, such
@@ -255,6 +258,19 @@ const (
 	// Bag -> text: what is written on it; box item -> how it was identified.
 	termLabel quad.IRI = ownTerms + "label"
 	termSure  quad.IRI = ownTerms + "sure"
+)
+
+// The predicates of quantities, which follow from the readings of parts and are
+// written to exports only: see quantity.go.
+const (
+	// Feature -> quantity, a part of the record: one reading as a number.
+	qudtHasQuantity quad.IRI = qudtTerms + "hasQuantity"
+	// Quantity -> decimal: its value, and its limits where it has some.
+	qudtNumericValue quad.IRI = qudtTerms + "numericValue"
+	qudtLowerBound   quad.IRI = qudtTerms + "lowerBound"
+	qudtUpperBound   quad.IRI = qudtTerms + "upperBound"
+	// Quantity -> QUDT unit of all three.
+	qudtHasUnit quad.IRI = qudtTerms + "hasUnit"
 )
 
 // What is added to the predicate of a reading for its companions: how it was
