@@ -2,6 +2,7 @@ package queries
 
 import (
 	"context"
+	"errors"
 	"slices"
 
 	"matewell/graph"
@@ -64,8 +65,8 @@ func newDiffering(ctx context.Context, r graph.Reader, q DifferQuestion) (*diffe
 // otherHas lets a second model do without the position or assembly asked
 // about: what only the first one has is an answer.
 func (d *differing) otherHas(err error, m Machines) bool {
-	_, missing := err.(*NotFoundError)
-	return missing && m.Model != d.a.Model && len(d.positions) > 0
+	missing := (*NotFoundError)(nil)
+	return errors.As(err, &missing) && m.Model != d.a.Model && len(d.positions) > 0
 }
 
 // machinesOnce joins both sides when they are of one model, so that its

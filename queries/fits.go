@@ -12,8 +12,8 @@ import (
 type FitsQuestion struct {
 	Part     string // a number in any spelling
 	On       string // see MachineQuestion
-	Market   string
-	Frame    string
+	Market   string // narrows to a market, with or without On
+	Frame    string // narrows by frame number, with or without On
 	Position string // with On only: as PositionFor reads it
 	Assembly string // with On only: as AssemblyFor reads it
 	// Twins also lists other revisions and colours of the same core. They are
@@ -101,6 +101,7 @@ func partLine(p graph.Part) *PartLine {
 // from the reader.
 func Fits(ctx context.Context, r graph.Reader, q FitsQuestion) (FitsAnswer, error) {
 	g := newGround(r)
+	g.market, g.frame = q.Market, q.Frame
 	var a FitsAnswer
 	if q.On != "" {
 		m, err := MachinesFor(ctx, r, MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame})

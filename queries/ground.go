@@ -3,6 +3,7 @@ package queries
 import (
 	"context"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -15,6 +16,7 @@ type ground struct {
 	evidence *evidence
 	machines *Machines   // what the question is limited to; nil for no limit
 	frame    string      // the machine's own frame number; empty when not known
+	market   string      // narrows when there are no machines; empty for no limit
 	target   *graph.Part // the part asked about; nil for any
 
 	chains   []chain
@@ -41,8 +43,23 @@ func newGround(r graph.Reader) *ground {
 		variants:  map[graph.VariantID]graph.Variant{}}
 }
 
-// wants reports whether the question is about the variant.
-func (g *ground) wants(v graph.VariantID) bool { return g.machines == nil || g.machines.has(v) }
+// wants reports whether the question is about the variant. A variant that is
+// not read yet, or whose frame numbers nobody recorded, may be the one with the
+// frame number.
+func (g *ground) wants(id graph.VariantID) bool {
+	if g.machines != nil {
+		return g.machines.has(id)
+	}
+	v := g.variant(id)
+	if g.market != "" && !strings.EqualFold(v.Market, g.market) {
+		return false
+	}
+	if g.frame == "" || v.Frames.IsZero() {
+		return true
+	}
+	has, err := v.Frames.Has(g.frame)
+	return has && err == nil
+}
 
 // asks reports whether the question is about the part.
 func (g *ground) asks(p graph.PartID) bool { return g.target == nil || g.target.ID == p }
@@ -136,7 +153,7 @@ func (g *ground) loadVariants(ctx context.Context) error {
 			g.variants[v.ID] = v
 		}
 	}
-	byFrame := g.scopesByFrame()
+	byFrame := g.frame != "" || g.scopesByFrame()
 	var missing []graph.VariantID
 	add := func(ids []graph.VariantID) {
 		for _, id := range ids {

@@ -2,6 +2,7 @@ package queries
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -104,7 +105,7 @@ func modelFor(ctx context.Context, r graph.Reader, fields []string) (graph.Model
 // machinesOfBike reads the expression as a user's own bike; when there is none,
 // the fault found before stands.
 func machinesOfBike(ctx context.Context, r graph.Reader, q MachineQuestion, fault error) (Machines, error) {
-	if _, isMissing := fault.(*NotFoundError); !isMissing {
+	if missing := (*NotFoundError)(nil); !errors.As(fault, &missing) {
 		return Machines{}, fault
 	}
 	bikes, err := r.Bikes(ctx, graph.BikeID(strings.TrimSpace(q.On)))

@@ -15,6 +15,7 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/diag"
+	"matewell/graph/store"
 	"matewell/loader"
 	"matewell/queries/readertest"
 )
@@ -50,7 +51,8 @@ func runStory(t *testing.T, file string) {
 	if !strings.Contains(string(archive.Comment), ".") {
 		t.Error("the story does not begin with a sentence")
 	}
-	r := readertest.New(loadStory(t, archive))
+	facts := loadStory(t, archive)
+	r, kept := readertest.New(facts), inStore(t, facts)
 	asked := 0
 	for _, f := range archive.Files {
 		suffix, isAsk := strings.CutPrefix(f.Name, "ask")
@@ -64,6 +66,9 @@ func runStory(t *testing.T, file string) {
 		}
 		got, answer := answerText(context.Background(), r, strings.TrimSpace(string(f.Data)))
 		checkJSON(t, f.Name, answer)
+		if fromStore, _ := answerText(context.Background(), kept, strings.TrimSpace(string(f.Data))); fromStore != got {
+			t.Errorf("%s: from the store:\n%s\nfrom the facts:\n%s", f.Name, fromStore, got)
+		}
 		if want := string(archive.Files[at].Data); got != want {
 			if os.Getenv("MATEWELL_UPDATE") == "" {
 				t.Errorf("%s %s\ngot:\n%s\nwant:\n%s", f.Name, f.Data, got, want)
@@ -79,6 +84,25 @@ func runStory(t *testing.T, file string) {
 			t.Fatal(err)
 		}
 	}
+}
+
+// inStore puts facts into a memory store: a story must come out the same from
+// there.
+func inStore(t *testing.T, facts graph.Facts) graph.Reader {
+	t.Helper()
+	s, err := store.Memory()
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if err := s.Close(); err != nil {
+			t.Error(err)
+		}
+	})
+	if err := s.Put(context.Background(), facts, nil); err != nil {
+		t.Fatal(err)
+	}
+	return s
 }
 
 // checkJSON looks for lists that an answer prints as null.

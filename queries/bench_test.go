@@ -1,0 +1,93 @@
+package queries_test
+
+import (
+	"context"
+	"os"
+	"testing"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+	"matewell/graph/store"
+	"matewell/loader"
+	"matewell/queries"
+)
+
+// demoOnDisk builds the demonstration data into a LevelDB store, once for a
+// benchmark.
+func demoOnDisk(b *testing.B) graph.Reader {
+	b.Helper()
+	ctx := context.Background()
+	var probs diag.List
+	facts, err := loader.Load(ctx, []loader.Layer{{FS: os.DirFS("../data-demo")}}, &probs)
+	if err == nil {
+		err = probs.Err()
+	}
+	root := b.TempDir()
+	if err == nil {
+		err = store.Build(ctx, root, facts, nil)
+	}
+	if err != nil {
+		b.Fatal(err)
+	}
+	s, err := store.OpenCurrent(root)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.Cleanup(func() {
+		if err := s.Close(); err != nil {
+			b.Error(err)
+		}
+	})
+	return s
+}
+
+// BenchmarkQuestions asks each question of the demonstration data on disk.
+func BenchmarkQuestions(b *testing.B) {
+	r, ctx := demoOnDisk(b), context.Background()
+	questions := []struct {
+		name string
+		ask  func() error
+	}{
+		{"fits a part", func() error {
+			_, err := queries.Fits(ctx, r, queries.FitsQuestion{Part: "Tarnholt 207.4418b"})
+			return err
+		}},
+		{"fits at a position", func() error {
+			_, err := queries.Fits(ctx, r, queries.FitsQuestion{On: "skerry-620/2005/uk", Position: "front-brake/caliper-left"})
+			return err
+		}},
+		{"fits in an assembly", func() error {
+			_, err := queries.Fits(ctx, r, queries.FitsQuestion{On: "skerry-620/2005/uk", Assembly: "front-brake"})
+			return err
+		}},
+		{"fits on a whole machine", func() error {
+			_, err := queries.Fits(ctx, r, queries.FitsQuestion{On: "skerry-620/2005/uk"})
+			return err
+		}},
+		{"differ in an assembly", func() error {
+			_, err := queries.Differ(ctx, r, queries.DifferQuestion{A: "skerry-620/2003/eu/late", B: "skerry-620/2004/eu", Assembly: "front-brake"})
+			return err
+		}},
+		{"differ on whole machines", func() error {
+			_, err := queries.Differ(ctx, r, queries.DifferQuestion{A: "skerry-620/2003", B: "skerry-620/2004"})
+			return err
+		}},
+		{"part", func() error {
+			_, err := queries.Part(ctx, r, queries.PartQuestion{Part: "Tarnholt 207.4418b"})
+			return err
+		}},
+		{"find", func() error {
+			_, err := queries.Find(ctx, r, queries.FindQuestion{Text: "bearing inside=17 mm outside=40 mm"})
+			return err
+		}},
+	}
+	for _, q := range questions {
+		b.Run(q.name, func(b *testing.B) {
+			for b.Loop() {
+				if err := q.ask(); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
