@@ -24,4 +24,10 @@
 // past 2^30 overflow without a word. With our sums as clauses the same solver
 // proves 20 in about a second. On made-up machines of 200 positions the
 // solver alone needs 1 to 10 s and more, elimination 10 to 30 ms.
+//
+// Other ways weighed: go-air/gini has what gophersat lacks (a stop, clashes under
+// assumptions) but could not be had to measure; the optimisers HiGHS, CBC and
+// GLPK and the solver minisat+ are C or C++, and a program of one file should
+// not need them; linear programming in Go (gonum) works in floating point, where
+// "proved" would need a proof of its own.
 package plan

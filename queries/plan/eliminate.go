@@ -6,7 +6,7 @@ import (
 )
 
 // mostSteps is how many table entries elimination may look at in one run before
-// a piece counts as dense and goes to the solver. Measured: about 40 ns each.
+// a piece counts as dense and goes to the solver. Measured: some 20 to 40 ns each.
 const mostSteps = 4_000_000
 
 // elimination solves a sparse piece exactly by dynamic programming: slots are
@@ -118,23 +118,12 @@ type tables struct {
 // with the context's error when that is done.
 func (e *elimination) run(ctx context.Context, cost func(Cost) int64) (*tables, error) {
 	t := &tables{ways: 1}
-	var live []*factor
-	add := func(f *factor) {
-		if len(f.slots) > 0 {
-			live = append(live, f)
-		} else if t.weight != never {
-			t.ways = times(t.ways, f.ways[0])
-			if t.weight += f.weight[0]; f.weight[0] == never {
-				t.weight = never
-			}
-		}
-	}
-	add(constant(cost(e.settled)))
+	live := t.keepOpen(nil, constant(cost(e.settled)))
 	for _, s := range e.order {
-		add(e.options(s, cost))
+		live = t.keepOpen(live, e.options(s, cost))
 	}
 	for _, d := range e.piece.demands {
-		add(e.combinations(d, cost))
+		live = t.keepOpen(live, e.combinations(d, cost))
 	}
 	for _, s := range e.order {
 		if t.weight == never {
@@ -149,15 +138,29 @@ func (e *elimination) run(ctx context.Context, cost func(Cost) int64) (*tables, 
 				rest = append(rest, f)
 			}
 		}
-		live = rest
 		out, err := e.takeOut(ctx, b)
 		if err != nil {
 			return nil, err
 		}
-		add(out)
+		live = t.keepOpen(rest, out)
 		t.buckets = append(t.buckets, b)
 	}
 	return t, nil
+}
+
+// keepOpen adds a factor to those that still have open slots; one that has none
+// counts at once.
+func (t *tables) keepOpen(live []*factor, f *factor) []*factor {
+	switch {
+	case len(f.slots) > 0:
+		return append(live, f)
+	case f.weight[0] == never:
+		t.weight = never
+	case t.weight != never:
+		t.weight += f.weight[0]
+		t.ways = times(t.ways, f.ways[0])
+	}
+	return live
 }
 
 // takeOut sets the bucket's scope and sums its slot out.

@@ -1,6 +1,6 @@
 package plan
 
-import "fmt"
+import "slices"
 
 // encoding is a piece as clauses.
 type encoding struct {
@@ -65,21 +65,37 @@ func (e *encoding) literals(demand, combination int) []int {
 	return out
 }
 
+// index numbers what a combination takes at the open slots of its demand; two
+// combinations with one index take the same there.
+func (e *encoding) index(demand, combination int) int {
+	d := e.r.p.Demands[demand]
+	n := 0
+	for k, s := range d.Slots {
+		i, _ := slices.BinarySearch(e.r.options[s], d.Allowed[combination].Options[k])
+		n = n*len(e.r.options[s]) + i // a settled slot adds nothing
+	}
+	return n
+}
+
 // plain encodes a demand that costs nothing and lists nothing twice without
 // variables of its own: a pair by the mates of each option, a larger group by
 // what it forbids, where that is less than what it allows. It reports false for
 // any other demand.
 func (e *encoding) plain(demand int) bool {
 	d := e.r.p.Demands[demand]
-	seen := map[string]bool{}
-	open := 0
+	seen := map[int]bool{}
 	for _, c := range e.r.allowed[demand] {
-		group := e.literals(demand, c)
-		open = len(group)
-		if d.Allowed[c].Cost != (Cost{}) || seen[fmt.Sprint(group)] {
+		index := e.index(demand, c)
+		if d.Allowed[c].Cost != (Cost{}) || seen[index] {
 			return false
 		}
-		seen[fmt.Sprint(group)] = true
+		seen[index] = true
+	}
+	open := 0
+	for _, s := range d.Slots {
+		if e.r.open(s) {
+			open++
+		}
 	}
 	switch {
 	case open < 2: // arc consistency has done it all
@@ -111,37 +127,31 @@ func (e *encoding) mates(demand int) {
 // mostForbidden is how large a table may be to be written by what it forbids.
 const mostForbidden = 4096
 
-func (e *encoding) forbid(demand int, allowed map[string]bool) bool {
+func (e *encoding) forbid(demand int, allowed map[int]bool) bool {
 	var open []int
 	size := 1
 	for _, s := range e.r.p.Demands[demand].Slots {
 		if e.r.open(s) {
 			open = append(open, s)
-			size *= len(e.r.options[s])
+			size = min(size*len(e.r.options[s]), mostForbidden+1)
 		}
 	}
 	if size > mostForbidden || size-len(allowed) > len(allowed) {
 		return false
 	}
-	group := make([]int, len(open))
-	var walk func(k int)
-	walk = func(k int) {
-		if k < len(open) {
-			for _, o := range e.r.options[open[k]] {
-				group[k] = e.option[[2]int{open[k], o}]
-				walk(k + 1)
-			}
-			return
+	for index := range size {
+		if allowed[index] {
+			continue
 		}
-		if !allowed[fmt.Sprint(group)] {
-			var clause []int
-			for _, v := range group {
-				clause = append(clause, -v)
-			}
-			e.add(clause...)
+		clause := make([]int, len(open))
+		rest := index
+		for k := len(open) - 1; k >= 0; k-- {
+			options := e.r.options[open[k]]
+			clause[k] = -e.option[[2]int{open[k], options[rest%len(options)]}]
+			rest /= len(options)
 		}
+		e.add(clause...)
 	}
-	walk(0)
 	return true
 }
 
@@ -150,9 +160,8 @@ func (e *encoding) forbid(demand int, allowed map[string]bool) bool {
 func (e *encoding) table(demand int) {
 	var vars []int
 	with := map[int][]int{}
-	same := map[string][]int{}
-	var order []int
-	var keys []string
+	same := map[int][]int{}
+	var order, keys []int
 	for _, c := range e.r.allowed[demand] {
 		v := e.fresh()
 		e.through[[2]int{demand, c}] = v
@@ -165,7 +174,7 @@ func (e *encoding) table(demand int) {
 			}
 			with[o] = append(with[o], v)
 		}
-		key := fmt.Sprint(options)
+		key := e.index(demand, c)
 		if len(same[key]) == 0 {
 			keys = append(keys, key)
 		}

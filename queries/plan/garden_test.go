@@ -51,9 +51,6 @@ func garden(t *testing.T) Problem {
 
 // The published pseudo-Boolean instance garden9x9 has the optimum 20.
 func TestGardenIsTwenty(t *testing.T) {
-	if raceDetector {
-		t.Skip("the race detector reports how a run of the solver is stopped: see sat.go")
-	}
 	p := garden(t)
 	if got := prove(t, p, Options{}); got.Plans[0].Cost != (Cost{Parts: 20}) {
 		t.Errorf("smallest garden costs %v, want 20 parts", got.Plans[0].Cost)

@@ -17,8 +17,8 @@ type method interface {
 	leastEffort(ctx context.Context, have int) (int, error)
 	// forbidAbove rules out every effort above a class.
 	forbidAbove(class int)
-	// alternatives are up to MostCounted choices that cost as little as the one
-	// kept, that one first, and how many there are; open when there may be more.
+	// alternatives are some of the choices that cost as little as the one kept,
+	// that one first, and how many there are; open when there may be more.
 	alternatives(ctx context.Context) (found []Plan, count int, open bool, err error)
 	// state is what is kept for the piece.
 	state() *part

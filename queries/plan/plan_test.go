@@ -50,6 +50,33 @@ func TestSwapByHand(t *testing.T) {
 	}
 }
 
+// Taking the nearest fix at each step is worse: the cheap shim on the first joint
+// drags in two parts further on, the dearer adapter none.
+func TestGreedyIsWorse(t *testing.T) {
+	free := func(names ...string) Slot {
+		s := Slot{Name: names[0]}
+		for _, n := range names[1:] {
+			s.Options = append(s.Options, Option{Name: n})
+		}
+		return s
+	}
+	p := Problem{
+		Slots: []Slot{free("wheel", "donor"), free("axle", "as built", "thin"), free("spacer left", "as built", "thin"), free("spacer right", "as built", "thin")},
+		Demands: []Demand{
+			{"axle in wheel", []int{0, 1}, []Combination{{[]int{0, 1}, "straight in", Cost{}}, {[]int{0, 0}, "bearings that bridge", Cost{Parts: 2}}}},
+			{"spacer on axle", []int{1, 2}, []Combination{{Options: []int{0, 0}}, {Options: []int{1, 1}}}},
+			{"other spacer on axle", []int{1, 3}, []Combination{{Options: []int{0, 0}}, {Options: []int{1, 1}}}},
+		},
+	}
+	for _, s := range []int{1, 2, 3} {
+		p.Slots[s].Options[1].Cost = Cost{Parts: 1, Distance: 1}
+	}
+	got := prove(t, p, Options{})
+	if plan := got.Plans[0]; !slices.Equal(plan.Choice, []int{0, 0, 0, 0}) || plan.Cost != (Cost{Parts: 2}) {
+		t.Errorf("got %v costing %v, want the bearings that bridge", plan.Choice, plan.Cost)
+	}
+}
+
 // Two brackets of one price are two plans; one dearer is none.
 func TestTiesThroughAdapters(t *testing.T) {
 	p := swap()
@@ -77,8 +104,8 @@ func TestClashInWords(t *testing.T) {
 	}
 }
 
-// Where as built holds everywhere, nothing is changed. And one option more, or
-// one demand less, never makes the smallest plan dearer.
+// Where as built holds everywhere, nothing is changed. And one demand less, or
+// one combination more, never makes the smallest plan dearer.
 func TestPlanProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := tiny(t)
@@ -93,6 +120,15 @@ func TestPlanProperties(t *testing.T) {
 		after, err := Solve(context.Background(), less, Options{})
 		if err != nil || len(before.Plans) > 0 && (len(after.Plans) == 0 || before.Plans[0].Cost.Less(after.Plans[0].Cost, PreferEffort)) {
 			t.Fatalf("one demand less went from %+v to %+v, error %v", before.Plans, after.Plans, err)
+		}
+		if len(p.Demands) > 0 && len(before.Plans) > 0 {
+			less.Demands = append(slices.Clone(p.Demands[1:]), p.Demands[0])
+			last := &less.Demands[len(less.Demands)-1]
+			last.Allowed = append(slices.Clone(last.Allowed), Combination{Options: make([]int, len(last.Slots)), Cost: Cost{Parts: 1}})
+			more, err := Solve(context.Background(), less, Options{})
+			if err != nil || before.Plans[0].Cost.Less(more.Plans[0].Cost, PreferEffort) {
+				t.Fatalf("one combination more went from %+v to %+v, error %v", before.Plans, more.Plans, err)
+			}
 		}
 		built := p.asBuilt()
 		got, err := Solve(context.Background(), built, Options{})

@@ -28,65 +28,111 @@ var errEnough = errors.New("plan: enough clauses learned")
 // *budget clauses were learned; what was learned is taken off it. A nil budget
 // is no bound. By clauses, not by time, so that the outcome is the same in
 // every run.
-//
-// gophersat ignores its own stop channel and may run for ever, so a run is
-// stopped through the channel on which it reports each clause it learns: once
-// that is closed, its next report panics, the panic is caught where the run
-// began, and the goroutine ends. That takes milliseconds, and the next run
-// waits its turn until then. The race detector calls closing a channel that
-// another goroutine sends on a race; here it is the point.
 func (c *clauses) solve(ctx context.Context, budget *int) ([]bool, error) {
-	select {
-	case turn <- struct{}{}:
-	case <-ctx.Done():
-		return nil, ctx.Err()
+	if err := takeTurn(ctx); err != nil {
+		return nil, err
 	}
-	if ctx.Err() != nil {
-		<-turn
-		return nil, ctx.Err()
-	}
-	done := make(chan answer, 1)
-	learned := make(chan string, 256)
-	go func() {
-		done <- c.run(learned)
-		<-turn
-	}()
+	r := start(c)
 	for {
 		select {
-		case a := <-done:
+		case a := <-r.done:
 			if budget != nil {
-				if *budget -= len(learned); *budget < 0 {
+				if *budget -= len(r.learned); *budget < 0 {
 					return nil, errEnough
 				}
 			}
 			return a.model, a.err
-		case <-learned:
+		case <-r.learned:
 			if budget == nil {
 				continue
 			}
 			if *budget--; *budget < 0 {
-				close(learned)
+				go r.stop()
 				return nil, errEnough
 			}
 		case <-ctx.Done():
-			close(learned)
+			go r.stop()
 			return nil, ctx.Err()
 		}
 	}
 }
 
-// run is one run of the solver, from beginning to end or to the panic that
-// stops it. A panic of the library becomes an error.
-func (c *clauses) run(learned chan string) (out answer) {
+// takeTurn waits until no other run is under way.
+func takeTurn(ctx context.Context) error {
+	select {
+	case turn <- struct{}{}:
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+	err := ctx.Err()
+	if err != nil { // both were ready
+		<-turn
+	}
+	return err
+}
+
+// run is one run of the solver.
+type run struct {
+	made    chan *solver.Solver // gets it once, when the clauses are read
+	learned chan string         // gets each clause it learns
+	over    chan string         // closed from the start
+	done    chan answer         // gets one answer, and then no more is to come
+}
+
+// start sets a run going; it gives the turn back by itself.
+func start(c *clauses) *run {
+	r := &run{make(chan *solver.Solver, 1), make(chan string, 256), make(chan string), make(chan answer, 1)}
+	close(r.over)
+	go func() {
+		r.done <- r.search(c)
+		<-turn
+	}()
+	return r
+}
+
+// search is the run itself, from the clauses to the answer or to the panic that
+// stops it. Every panic of the library becomes an error.
+func (r *run) search(c *clauses) (out answer) {
 	defer func() {
 		if caught := recover(); caught != nil {
 			out = answer{err: fmt.Errorf("plan: the solver failed: %v", caught)}
 		}
 	}()
 	s := solver.New(solver.ParseSliceNb(c.list, c.vars))
-	s.Certified, s.CertChan = true, learned
+	s.Certified, s.CertChan = true, r.learned
+	r.made <- s
 	if s.Solve() != solver.Sat {
 		return answer{}
 	}
 	return answer{model: s.Model()}
 }
+
+// stop ends a run that nobody waits for any more, and returns when it is over.
+//
+// gophersat ignores its own stop channel and may run for ever. But it sends
+// each clause it learns to a channel of ours, so it is given a closed one: its
+// next send panics, search catches that, and the goroutine ends, milliseconds
+// later. The next run waits its turn until then.
+func (r *run) stop() {
+	select {
+	case s := <-r.made:
+		redirect(s, r.over)
+	case <-r.done:
+		return
+	}
+	for { // take what it still sends to the old channel, or it would hang there
+		select {
+		case <-r.learned:
+		case <-r.done:
+			return
+		}
+	}
+}
+
+// redirect changes where a running solver sends what it learns. It is not
+// ordered with the solver's reads of that field, on purpose: the field is one
+// word, either value is safe to read, and taking the next clause from the old
+// channel orders all later reads behind the change.
+//
+//go:norace
+func redirect(s *solver.Solver, to chan string) { s.CertChan = to }

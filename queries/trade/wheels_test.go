@@ -185,6 +185,9 @@ func TestSteeringAfter(t *testing.T) {
 	level := must[Steering](t)(s.After(Change{FrontRadius: 10, RearRadius: 10}))
 	near(t, "both tyres bigger", level.Rake, 24, 1e-12)
 	near(t, "but the radius counts", level.Radius, 310, 1e-12)
+	yokes := must[Steering](t)(s.After(Change{Offset: 5}))
+	near(t, "yokes with more offset", yokes.Offset, 35, 1e-12)
+	near(t, "take trail away", must[float64](t)(s.Trail())-must[float64](t)(yokes.Trail()), 5/math.Cos(24*math.Pi/180), 1e-9)
 	if _, err := s.After(Change{ForkLength: 400}); err == nil {
 		t.Error("a fork longer by 400 mm was taken as a small change")
 	}
