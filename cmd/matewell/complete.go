@@ -54,8 +54,9 @@ func atMost(n int, f completer) completer {
 	}
 }
 
-// partWords offers the part numbers that begin as typed, in whatever spelling:
-// with the brand in front once that was typed, else the number alone.
+// partWords offers the part numbers that begin as typed: the number alone, or
+// with its brand once that was begun. Both are spelled without a blank, so that
+// the shell needs no quotes, unless a blank was typed.
 func partWords(ctx context.Context, r graph.Reader, typed string) ([]string, error) {
 	ids, err := r.PartIDs(ctx)
 	if err != nil {
@@ -63,8 +64,9 @@ func partWords(ctx context.Context, r graph.Reader, typed string) ([]string, err
 	}
 	var words []string
 	for _, id := range ids {
-		for _, word := range []string{id.Number(), string(id)} {
-			if strings.HasPrefix(word, typed) && (word == id.Number() || typed != "") {
+		number := strings.ReplaceAll(id.Number(), " ", "")
+		for _, word := range []string{number, string(id.Brand()) + "-" + number, string(id)} {
+			if strings.HasPrefix(word, typed) {
 				words = append(words, word)
 				break
 			}
