@@ -65,8 +65,12 @@ type FitsRow struct {
 	SettledBy []string `json:"settled_by,omitempty"`
 	Changes   []Change `json:"changes,omitempty"`
 	Quantity  int      `json:"quantity,omitempty"`
-	Schemes   []string `json:"schemes,omitempty"` // colour schemes it is limited to
-	Steps     []Step   `json:"steps,omitempty"`
+	// Kits are kits that hold the part, with how many of it; given where a
+	// machine was asked about. A kit has a row of its own when more is to be
+	// said of it.
+	Kits    []ContentLine `json:"kits,omitempty"`
+	Schemes []string      `json:"schemes,omitempty"` // colour schemes it is limited to
+	Steps   []Step        `json:"steps,omitempty"`
 }
 
 // PartLine is a part in one line.

@@ -23,6 +23,9 @@ func (g *ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) erro
 	}
 	a.Rows = g.rows(g.claims())
 	a.Rows = append(a.Rows, g.emptyRows(a.Rows)...)
+	if g.target == nil {
+		a.Rows = g.foldKits(a.Rows)
+	}
 	g.sortRows(a.Rows)
 	if err := g.settle(ctx, a.Rows); err != nil {
 		return err

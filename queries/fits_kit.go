@@ -1,7 +1,9 @@
 package queries
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"matewell/graph"
 )
@@ -95,4 +97,59 @@ func restOf(kit graph.Part, part graph.PartID) []Change {
 		}
 	}
 	return changes
+}
+
+// foldKits takes the rows that say no more than that a kit holds a listed part,
+// and names the kit in the row of the part instead: a washer is in a dozen kits,
+// and they must not bury what is listed.
+func (g *ground) foldKits(rows []FitsRow) []FitsRow {
+	listed := map[graph.PositionID][]int{}
+	for i, row := range rows {
+		if row.Via == ViaListed {
+			listed[row.Position] = append(listed[row.Position], i)
+		}
+	}
+	folded := map[int]bool{}
+	for i, row := range rows {
+		kit := g.kits[row.Part]
+		holding := kept(slices.Clone(listed[row.Position]), func(j int) bool {
+			return heldIn(kit, rows[j].Part) >= 0 && rows[j].Coverage.Frames == row.Coverage.Frames
+		})
+		if !saysOnlyKit(row, kit) || !covered(row, rows, holding) {
+			continue
+		}
+		folded[i] = true
+		for _, j := range holding {
+			content := kit.Contains[heldIn(kit, rows[j].Part)]
+			rows[j].Kits = append(rows[j].Kits, ContentLine{Part: kit.ID, Quantity: content.Quantity})
+		}
+	}
+	left := []FitsRow{}
+	for i, row := range rows {
+		if !folded[i] {
+			slices.SortFunc(row.Kits, func(a, b ContentLine) int { return cmp.Compare(a.Part, b.Part) })
+			left = append(left, row)
+		}
+	}
+	return left
+}
+
+// saysOnlyKit reports whether a row about a kit rests on nothing but what it
+// holds.
+func saysOnlyKit(row FitsRow, kit graph.Part) bool {
+	more := slices.ContainsFunc(row.Steps, func(s Step) bool { return s.Kind != StepKit && s.Kind != StepFact })
+	return row.Via == ViaKit && row.Verdict == graph.Fits && kit.IsKit() && len(row.ContradictedBy) == 0 && !more
+}
+
+// covered reports whether some of the rows together hold for every variant of
+// the row.
+func covered(row FitsRow, rows []FitsRow, some []int) bool {
+	return !slices.ContainsFunc(row.Coverage.On, func(v graph.VariantID) bool {
+		return !slices.ContainsFunc(some, func(i int) bool { return slices.Contains(rows[i].Coverage.On, v) })
+	})
+}
+
+// heldIn is the place of a part among what a kit holds, -1 when it is not there.
+func heldIn(kit graph.Part, part graph.PartID) int {
+	return slices.IndexFunc(kit.Contains, func(c graph.Content) bool { return c.Part == part })
 }

@@ -143,12 +143,20 @@ func collect(into map[string]string, a queries.FitsAnswer) {
 			if row.Part == "" {
 				continue
 			}
+			key := func(part graph.PartID) string {
+				return strings.Join([]string{string(part), string(row.Position), string(v), row.Coverage.Frames}, " ")
+			}
 			against := len(row.ContradictedBy)
 			if row.Via == queries.ViaListed {
 				against = 0 // a machine's question also sees the lists beside the part's own
 			}
-			key := strings.Join([]string{string(row.Part), string(row.Position), string(v), row.Coverage.Frames}, " ")
-			into[key] = fmt.Sprint(row.Verdict, " ", row.Via, " ", row.Why, " ", row.Rank, " ", row.Source.ID, " ", against)
+			into[key(row.Part)] = fmt.Sprint(row.Verdict, " ", row.Via, " ", row.Why, " ", row.Rank, " ", row.Source.ID, " ", against)
+			if row.Via == queries.ViaKit && strings.HasPrefix(row.Why, "holds") && against == 0 {
+				into[key(row.Part)] = "fits, a kit that holds what is listed"
+			}
+			for _, kit := range row.Kits {
+				into[key(kit.Part)] = "fits, a kit that holds what is listed"
+			}
 		}
 	}
 }

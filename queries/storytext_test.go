@@ -36,6 +36,9 @@ func fitsText(a queries.FitsAnswer) string {
 		if len(row.SettledBy) > 0 {
 			fmt.Fprintf(&b, "    settled by: %s\n", strings.Join(row.SettledBy, ", "))
 		}
+		for _, kit := range row.Kits {
+			fmt.Fprintf(&b, "    in kit: %s holds %d\n", kit.Part, kit.Quantity)
+		}
 		if len(row.Schemes) > 0 {
 			fmt.Fprintf(&b, "    scheme: %s\n", strings.Join(row.Schemes, ", "))
 		}
