@@ -59,7 +59,6 @@ type opb struct {
 	weights Weights
 	held    [5][]string // terms of the levels held, by level
 	option  [][]int     // variable by slot and option
-	through [][]int     // variable by demand and combination
 	effort  []int       // variable by class, from class 1
 	legend  []string
 	min     []string
