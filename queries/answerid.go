@@ -29,13 +29,14 @@ func (id AnswerID) String() string {
 	return strings.Join([]string{id.Question, string(id.Variant), string(id.Other), id.Position.Local()}, ":")
 }
 
-// ParseAnswerID reads what String prints; anything else is a *QuestionError. The part is left in the spelling of
-// the identity: look it up with PartFor.
+// ParseAnswerID reads what String prints; anything else is a *QuestionError. The
+// part is left in the spelling of the identity: look it up with PartFor. The
+// identities of swaps are read by ParseSwapID.
 func ParseAnswerID(text string) (AnswerID, error) {
 	fields := strings.Split(strings.TrimSpace(text), ":")
 	if len(fields) != 4 || fields[0] != "fits" && fields[0] != "differ" {
 		return AnswerID{}, &QuestionError{Asked: text,
-			Err: errors.New("it is no identity of an answer: fits:PART:VARIANT:POSITION or differ:VARIANT:VARIANT:POSITION")}
+			Err: errors.New("it is no identity of an answer: fits:PART:VARIANT:POSITION, differ:VARIANT:VARIANT:POSITION or swap:MACHINE:POSITION=PART")}
 	}
 	id := AnswerID{Question: fields[0]}
 	if id.Question == "fits" {

@@ -39,6 +39,8 @@ type Outcome struct {
 	Same bool `json:"same,omitempty"`
 	// Disturbed is true when the joint is opened by the change.
 	Disturbed bool `json:"disturbed,omitempty"`
+	// AnswerID is what to ask why about; see SwapID.
+	AnswerID string `json:"answer_id,omitempty"`
 
 	joint graph.Joint // of a joint only
 	was   []mating.Check

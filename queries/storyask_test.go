@@ -90,7 +90,7 @@ func answerTo(ctx context.Context, r graph.Reader, q asked) (any, string, error)
 		a, err := queries.Part(ctx, r, queries.PartQuestion{Part: all})
 		return a, partText(a), err
 	case "why":
-		a, err := queries.Why(ctx, r, all)
+		a, err := queries.Why(ctx, r, queries.WhyQuestion{ID: all})
 		return a, whyText(a), err
 	case "where":
 		a, err := queries.Where(ctx, r, queries.WhereQuestion{Part: all})

@@ -7,41 +7,46 @@ import (
 	"matewell/queries"
 )
 
-// whyText shows a trail: each step, who says so and where, and what would
-// prove it wrong.
+// whyText shows trails: each step, who says so and where, what it was worked
+// out from, and what would prove it wrong.
 func whyText(a queries.WhyAnswer) string {
 	var b strings.Builder
-	for _, row := range a.Fits {
-		fmt.Fprintf(&b, "%s | %s | %s: %s\n", row.Part, row.Covers, row.Verdict, row.Why)
-		stepsText(&b, row.Steps)
-		for _, c := range row.ContradictedBy {
-			fmt.Fprintf(&b, "against: %s\n", c)
-			stepsText(&b, c.Steps)
+	for _, t := range a.Trails {
+		fmt.Fprintf(&b, "%s | %s: %s\n", t.About, orDash(t.Verdict.String()), t.Says)
+		for _, step := range t.Steps {
+			fmt.Fprintf(&b, "    %d %s: %s%s\n", step.Number, step.Kind, step.Text, fromText(step.From))
+			voicesText(&b, step.Step)
 		}
-	}
-	for _, row := range a.Differ {
-		fmt.Fprintf(&b, "%s | %s: %s\n", row.Position, row.Class, row.Why)
-		for _, way := range []struct {
-			name string
-			*queries.Direction
-		}{{"A on B", row.AOnB}, {"B on A", row.BOnA}} {
-			if way.Direction != nil {
-				fmt.Fprintf(&b, "%s: %s: %s\n", way.name, way.Verdict, way.Why)
-				stepsText(&b, way.Steps)
+		for _, c := range t.ContradictedBy {
+			fmt.Fprintf(&b, "against: %s\n", c)
+			for _, step := range c.Steps {
+				fmt.Fprintf(&b, "    %s: %s\n", step.Kind, step.Text)
+				voicesText(&b, step)
 			}
+		}
+		for _, settle := range t.Settle {
+			fmt.Fprintf(&b, "to settle it: %s\n", settle)
 		}
 	}
 	return b.String()
 }
 
-func stepsText(b *strings.Builder, steps []queries.Step) {
-	for _, s := range steps {
-		fmt.Fprintf(b, "    %s: %s\n", s.Kind, s.Text)
-		for _, source := range s.Sources {
-			fmt.Fprintf(b, "        %s, %s, %s\n", source.ID, source.Rank, source.At)
+func fromText(from []int) string {
+	if len(from) == 0 {
+		return ""
+	}
+	return " <- " + strings.Trim(fmt.Sprint(from), "[]")
+}
+
+func voicesText(b *strings.Builder, s queries.Step) {
+	for _, source := range s.Sources {
+		says := ""
+		if source.Says != "" {
+			says = source.Says + ", "
 		}
-		if s.WrongIf != "" {
-			fmt.Fprintf(b, "        wrong if %s\n", s.WrongIf)
-		}
+		fmt.Fprintf(b, "        %s%s, %s, %s\n", says, source.ID, source.Rank, source.At)
+	}
+	if s.WrongIf != "" {
+		fmt.Fprintf(b, "        wrong if %s\n", s.WrongIf)
 	}
 }

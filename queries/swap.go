@@ -31,6 +31,7 @@ const NoPart = "none"
 
 // SwapAnswer is the answer to a SwapQuestion. Every list is in a stable order.
 type SwapAnswer struct {
+	ID   string          `json:"id"` // see SwapID
 	On   graph.VariantID `json:"on"`
 	Bike graph.BikeID    `json:"bike,omitempty"`
 	// Scheme is the colour scheme that the machine is taken to have.
@@ -90,26 +91,34 @@ type SwapThen struct {
 // Swap answers what a swap implies. Errors are *NotFoundError, *AmbiguousError
 // or *SwapError, or come from the reader.
 func Swap(ctx context.Context, r graph.Reader, q SwapQuestion) (SwapAnswer, error) {
-	var a SwapAnswer
-	before, err := NewSetup(ctx, r, MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
+	before, after, kits, err := swapSetups(ctx, r, q)
 	if err != nil {
-		return a, err
+		return SwapAnswer{}, err
+	}
+	a, err := swapAnswer(ctx, before, after, kits)
+	a.named(q)
+	return a, err
+}
+
+// swapSetups are the machine before and after the swap, and the kits that were
+// asked for, by position.
+func swapSetups(ctx context.Context, r graph.Reader, q SwapQuestion) (before, after *Setup, kits map[graph.PositionID]graph.PartID, err error) {
+	before, err = NewSetup(ctx, r, MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
+	if err != nil {
+		return nil, nil, nil, err
 	}
 	changes, kits, err := readSwaps(ctx, before, q.Swaps)
 	if err != nil {
-		return a, err
+		return nil, nil, nil, err
 	}
-	after, err := before.With(ctx, changes)
-	if err != nil {
-		return a, err
+	if after, err = before.With(ctx, changes); err != nil {
+		return nil, nil, nil, err
 	}
 	if scheme := after.schemeOfChanges(); q.Scheme == "" && before.Bike == nil && scheme != before.Scheme {
 		before = before.Sibling(before.Variant, scheme)
-		if after, err = before.With(ctx, changes); err != nil {
-			return a, err
-		}
+		after, err = before.With(ctx, changes)
 	}
-	return swapAnswer(ctx, before, after, kits)
+	return before, after, kits, err
 }
 
 // schemeOfChanges is the colour scheme of the first changed panel that belongs

@@ -1,0 +1,87 @@
+package queries
+
+import (
+	"errors"
+	"slices"
+	"strings"
+)
+
+// SwapID names a swap, or one outcome of it, as AnswerID names a row.
+type SwapID struct {
+	On     string // a variant, or a user's own bike
+	Scheme string // as asked for; empty when it was left open
+	Swaps  []Replacement
+	// Outcome is the sort and the local name of one outcome, as OutcomeName
+	// gives it; empty for the whole swap.
+	Outcome string
+}
+
+// String is
+// "swap:skerry-620/2003/eu:front-brake/lever=Tarnholt-207.4418b:joint/lever-on-master",
+// the scheme behind an @ after the machine, several swaps with commas between
+// them. It holds no blanks.
+func (id SwapID) String() string {
+	on := id.On
+	if id.Scheme != "" {
+		on += "@" + id.Scheme
+	}
+	swaps := mapped(id.Swaps, func(r Replacement) string { return r.Position + "=" + r.Part })
+	slices.Sort(swaps)
+	text := "swap:" + unblank(on) + ":" + unblank(strings.Join(swaps, ","))
+	if id.Outcome != "" {
+		text += ":" + id.Outcome
+	}
+	return text
+}
+
+// ParseSwapID reads what String prints; anything else is a *QuestionError. Machine and parts are left in the
+// spelling of the identity: they are looked up as a person types them.
+func ParseSwapID(text string) (SwapID, error) {
+	fields := strings.SplitN(strings.TrimSpace(text), ":", 4)
+	if len(fields) < 3 || fields[0] != "swap" {
+		return SwapID{}, &QuestionError{Asked: text, Err: errors.New("it is no identity of a swap: swap:MACHINE:POSITION=PART")}
+	}
+	var id SwapID
+	id.On, id.Scheme, _ = strings.Cut(fields[1], "@")
+	for _, field := range strings.Split(fields[2], ",") {
+		swap, err := ParseSwap(field)
+		if err != nil {
+			return SwapID{}, &QuestionError{Asked: text, Err: err}
+		}
+		id.Swaps = append(id.Swaps, swap)
+	}
+	if len(fields) == 4 {
+		id.Outcome = fields[3]
+	}
+	return id, nil
+}
+
+// OutcomeName is "joint/hose-upper-on-master": what the outcome is about, fit
+// for an identity.
+func OutcomeName(o Outcome) string { return unblank(o.What + "/" + localName(o.ID)) }
+
+// unblank keeps an identity from being cut by a shell.
+func unblank(text string) string { return strings.ReplaceAll(text, " ", "-") }
+
+// named gives the answer and its outcomes the identities that they can be asked
+// about by.
+func (a *SwapAnswer) named(q SwapQuestion) {
+	id := SwapID{On: string(a.On), Scheme: q.Scheme}
+	if a.Bike != "" {
+		id.On = string(a.Bike)
+	}
+	for _, line := range a.Swaps {
+		part := string(line.Now)
+		if part == "" {
+			part = NoPart
+		}
+		id.Swaps = append(id.Swaps, Replacement{Position: line.Position.Local(), Part: part})
+	}
+	a.ID = id.String()
+	for _, list := range [][]Outcome{a.Mates, a.WithChanges, a.DoesNotMate, a.Unknown} {
+		for i := range list {
+			id.Outcome = OutcomeName(list[i])
+			list[i].AnswerID = id.String()
+		}
+	}
+}
