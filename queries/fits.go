@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 )
 
 // FitsQuestion asks where a part fits, or what fits on a machine. Part or On
@@ -101,12 +102,17 @@ func partLine(p graph.Part) *PartLine {
 		Revision: p.Number.Revision, Colour: p.Number.Colour}
 }
 
-// Fits answers what fits. Errors are *NotFoundError, *AmbiguousError, or come
-// from the reader.
+// Fits answers what fits. Errors are *NotFoundError, *AmbiguousError, a
+// *QuestionError for a frame number that can't be one, or come from the reader.
 func Fits(ctx context.Context, r graph.Reader, q FitsQuestion) (FitsAnswer, error) {
+	var a FitsAnswer
+	if q.Frame != "" {
+		if _, _, err := measure.ParseFrame(q.Frame); err != nil {
+			return a, &QuestionError{Asked: q.Frame, Err: err}
+		}
+	}
 	g := newGround(r)
 	g.market, g.frame = q.Market, q.Frame
-	var a FitsAnswer
 	if q.On != "" {
 		m, err := MachinesFor(ctx, r, MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame})
 		if err != nil {

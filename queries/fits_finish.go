@@ -3,6 +3,7 @@ package queries
 import (
 	"context"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 )
@@ -19,6 +20,9 @@ func (g *ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) erro
 		return err
 	}
 	if err := g.loadVariants(ctx); err != nil {
+		return err
+	}
+	if err := g.checkMarket(); err != nil {
 		return err
 	}
 	a.Rows = g.rows(g.claims())
@@ -41,6 +45,23 @@ func (g *ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) erro
 	var err error
 	a.Twins, err = twinsOf(ctx, g.r, *g.target)
 	return err
+}
+
+// checkMarket refuses a market in which nothing that was read is listed, so that
+// a slip of the pen is not taken for silence.
+func (g *ground) checkMarket() error {
+	if g.market == "" || g.machines != nil || len(g.fitments)+len(g.findings) == 0 {
+		return nil
+	}
+	var markets []string
+	for _, p := range g.positions {
+		markets = append(markets, mapped(p.On, func(v graph.VariantID) string { return variantOf(v).Market })...)
+	}
+	markets = unique(markets)
+	if slices.ContainsFunc(markets, func(m string) bool { return strings.EqualFold(m, g.market) }) {
+		return nil
+	}
+	return &NotFoundError{What: "market", Asked: g.market, Where: "of the machines this is about", Near: markets}
 }
 
 // loadNeighbours reads what else is listed where the part is, to see whether

@@ -105,7 +105,8 @@ func modelFor(ctx context.Context, r graph.Reader, fields []string) (graph.Model
 // machinesOfBike reads the expression as a user's own bike; when there is none,
 // the fault found before stands.
 func machinesOfBike(ctx context.Context, r graph.Reader, q MachineQuestion, fault error) (Machines, error) {
-	if missing := (*NotFoundError)(nil); !errors.As(fault, &missing) {
+	missing := (*NotFoundError)(nil)
+	if !errors.As(fault, &missing) {
 		return Machines{}, fault
 	}
 	bikes, err := r.Bikes(ctx, graph.BikeID(strings.TrimSpace(q.On)))
@@ -113,7 +114,7 @@ func machinesOfBike(ctx context.Context, r graph.Reader, q MachineQuestion, faul
 		return Machines{}, err
 	}
 	if len(bikes) == 0 {
-		return Machines{}, fault
+		return Machines{}, nearBikes(ctx, r, q.On, missing)
 	}
 	bike := bikes[0]
 	variants, err := r.Variants(ctx, bike.Variant)
@@ -129,6 +130,21 @@ func machinesOfBike(ctx context.Context, r graph.Reader, q MachineQuestion, faul
 	}
 	m.On = m.IDs()
 	return m, nil
+}
+
+// nearBikes adds the near names of bikes to the fault that there is no such
+// model.
+func nearBikes(ctx context.Context, r graph.Reader, typed string, fault *NotFoundError) error {
+	bikes, err := r.Bikes(ctx)
+	if err != nil {
+		return err
+	}
+	if len(bikes) > 0 {
+		fault.What = "model or bike"
+	}
+	names := mapped(bikes, func(b graph.Bike) string { return string(b.ID) })
+	fault.Near = append(fault.Near, graph.Nearest(typed, names, nearNames)...)
+	return fault
 }
 
 // narrow keeps the variants that the fields behind the model name: years,
