@@ -3,6 +3,7 @@ package loader
 import (
 	"bytes"
 	"fmt"
+	"regexp"
 	"strings"
 
 	"go.yaml.in/yaml/v3"
@@ -73,6 +74,19 @@ func FindingText(f graph.Finding) (string, error) {
 	return itemText(w)
 }
 
+// plainKeys takes the quotation marks off a key and a value that other readers
+// of YAML may take for a truth value and a point in time, and ours does not.
+// Only lines of the item itself are touched: longer texts are set in further.
+func plainKeys(text string) string {
+	text = quotedOn.ReplaceAllString(text, "  on: ")
+	return quotedDate.ReplaceAllString(text, "  date: $1")
+}
+
+var (
+	quotedOn   = regexp.MustCompile(`(?m)^  "on": `)
+	quotedDate = regexp.MustCompile(`(?m)^  date: "(\d{4}(?:-\d\d){0,2})"$`)
+)
+
 // writtenOn names the bike a finding was made on, which brings its variant
 // along; else the variants.
 func writtenOn(f graph.Finding) []any {
@@ -104,7 +118,7 @@ func itemText(v any) (string, error) {
 	if err := e.Encode([]any{v}); err != nil {
 		return "", fmt.Errorf("loader: write a finding: %w", err)
 	}
-	return out.String(), nil
+	return plainKeys(out.String()), nil
 }
 
 // indented puts spaces in front of every line that is not empty.

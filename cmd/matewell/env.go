@@ -18,8 +18,9 @@ import (
 type env struct {
 	In       io.Reader
 	Out, Err io.Writer
-	// OutTerm and ErrTerm say whether a person reads the stream on a terminal.
-	OutTerm, ErrTerm bool
+	// InTerm, OutTerm and ErrTerm say whether a person is at the other end of
+	// the stream, on a terminal.
+	InTerm, OutTerm, ErrTerm bool
 	// Width is the number of columns of the terminal behind Out; 0 when it is
 	// not known.
 	Width  int
@@ -36,6 +37,7 @@ type env struct {
 func systemEnv() env {
 	e := env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr,
 		Now: time.Now, Getenv: os.Getenv, DirFS: os.DirFS}
+	e.InTerm = term.IsTerminal(int(os.Stdin.Fd()))
 	e.OutTerm = term.IsTerminal(int(os.Stdout.Fd()))
 	e.ErrTerm = term.IsTerminal(int(os.Stderr.Fd()))
 	if e.OutTerm {

@@ -38,16 +38,18 @@ func (w *where) addFlags(cmd *cobra.Command) {
 }
 
 // opened is a graph to ask; Close it when done.
-type opened struct {
-	graph.Reader
-	close func() error
+type opened struct{ *store.Store }
+
+// open gives the graph that the flags name, with the user's own findings over
+// it.
+func (e env) open(ctx context.Context, w where) (opened, error) {
+	o, err := e.openBase(ctx, w)
+	return e.withFindings(ctx, o, err)
 }
 
-func (o opened) Close() error { return o.close() }
-
-// open gives the graph that the flags name: files, a store, what the user
+// openBase gives the graph that the flags name: files, a store, what the user
 // loaded, or else the built-in data with one line that says so.
-func (e env) open(ctx context.Context, w where) (opened, error) {
+func (e env) openBase(ctx context.Context, w where) (opened, error) {
 	switch {
 	case isShared(w.store):
 		return asOpened(store.OpenSQL(ctx, w.store))
@@ -64,7 +66,7 @@ func (e env) open(ctx context.Context, w where) (opened, error) {
 	if !errors.Is(err, store.ErrNoGeneration) {
 		return o, err
 	}
-	fmt.Fprintln(e.Err, "matewell: answering from the built-in, invented data; load your own with: matewell load DIR")
+	fmt.Fprintln(e.Err, "matewell: answering from built-in, invented data; yours: matewell load DIR")
 	return e.openFiles(ctx, []string{demoName})
 }
 
@@ -87,7 +89,7 @@ func asOpened(s *store.Store, err error) (opened, error) {
 	if err != nil {
 		return opened{}, err
 	}
-	return opened{s, s.Close}, nil
+	return opened{s}, nil
 }
 
 // layers are the data folders named on a command line, with the names their
@@ -165,5 +167,5 @@ func (e env) hold(ctx context.Context, facts graph.Facts) (opened, error) {
 	if err := s.Put(ctx, facts, bar.step); err != nil {
 		return opened{}, errors.Join(err, s.Close())
 	}
-	return opened{s, s.Close}, nil
+	return opened{s}, nil
 }

@@ -66,6 +66,8 @@ func newRootCmd(e env) *cobra.Command {
 		{groupAsk, newFindCmd(e)},
 		{groupData, newCheckCmd(e)},
 		{groupData, newLoadCmd(e)},
+		{groupData, newRecordCmd(e)},
+		{groupData, newMergeCmd(e)},
 		{groupData, newSchemaCmd(e)},
 		{"", newCompletionCmd(e)},
 		{"", newVersionCmd(e)},

@@ -1,0 +1,245 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+	"matewell/loader"
+	"matewell/queries"
+)
+
+type recordOptions struct {
+	askOptions
+	queries.RecordQuestion
+	to string // findings file; empty is the usual one
+}
+
+// recordAnswer is what "matewell record" prints as JSON.
+type recordAnswer struct {
+	Finding queries.FindingLine `json:"finding"`
+	File    string              `json:"file"`
+	Text    string              `json:"text"` // as it stands in the file
+	// Known is true when the very same finding was there already; nothing was
+	// written then.
+	Known bool `json:"known,omitempty"`
+}
+
+func newRecordCmd(e env) *cobra.Command {
+	var opts recordOptions
+	cmd := &cobra.Command{
+		Use:   "record PART [--on MACHINE --position POSITION --verdict VERDICT]",
+		Short: "Keep what you found out about a part",
+		Long: `Record keeps a finding of your own: that a part fits, or not, at a position of a
+machine, what had to be done, and what you measured on it. Without a part, on a
+terminal, it asks.
+
+The finding is checked, then added to a plain-text file of your own, and counts
+in every answer from then on. What you measured on the very part outranks any
+list. The file may be edited, kept under version control, and sent to a friend,
+who takes it in with "matewell merge".`,
+		Example: `  matewell record name gull
+  matewell record 207.4418b --measured "port.thread=M10x1; thread gauge" --method measured
+  matewell record "Tarnholt 207.4418b" --on skerry-620/2004/eu --position caliper-left \
+      --verdict "does not fit" --method fitted --note "bolt centres are 16 mm apart"
+  matewell record withdraw gull-2026-11-25-k3w5q2ab --why "read off the wrong caliper"
+  matewell record list --by gull`,
+		Args: wants(0, 1, "one part number; put quotes around a brand and a number"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 1 {
+				opts.Part = args[0]
+			}
+			return runRecord(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, partWords)),
+	}
+	opts.addFlags(e, cmd)
+	cmd.AddCommand(newRecordListCmd(e), newRecordWithdrawCmd(e), newRecordNameCmd(e))
+	return cmd
+}
+
+func (o *recordOptions) addFlags(e env, cmd *cobra.Command) {
+	addMachineFlags(e, cmd, &o.where, &o.On, &o.Market, &o.Frame)
+	flags := cmd.Flags()
+	flags.StringVar(&o.Position, "position", "", "at this `POSITION` of the machine")
+	flags.StringVar(&o.Verdict, "verdict", "", "fits, \"fits with changes\", unknown, or \"does not fit\" (`VERDICT`)")
+	flags.StringArrayVar(&o.Changes, "change", nil, "what had to be done: \"`WHAT`; effort; part\"; effort and part may be left out; may be given several times")
+	flags.StringArrayVar(&o.Measured, "measured", nil, "a dimension of the very part: \"feature.dimension=`VALUE`; gauge\"; may be given several times")
+	flags.StringVar(&o.Method, "method", "", "how you know: "+strings.Join(methodWords(), ", ")+" (`HOW`)")
+	flags.StringVar(&o.Date, "date", "", "`WHEN`, today if not given: 2024, 2024-05 or 2024-05-11")
+	flags.StringVar(&o.By, "by", "", "`WHO` found it, if not you; may be a nickname")
+	flags.StringVar(&o.Origin, "origin", "", "`WHERE` it was taken from, when not first hand")
+	flags.StringArrayVar(&o.Photos, "photo", nil, "name of a photo `FILE`; may be given several times")
+	flags.StringVar(&o.Note, "note", "", "free `TEXT`")
+	flags.StringVar(&o.ID, "id", "", "`NAME` of the finding, made from who, when and what if not given")
+	addFindingsFlag(cmd, &o.to)
+	complete(cmd, "position", fromGraph(e, &o.where, positionsOn(&o.On)))
+	complete(cmd, "verdict", fixedWords(verdictWords()))
+	complete(cmd, "method", fixedWords(methodWords()))
+	o.askOptions.addFlags(cmd)
+}
+
+func addFindingsFlag(cmd *cobra.Command, to *string) {
+	cmd.Flags().StringVar(to, "to", "", "the findings `FILE`, if not your usual one (or set "+findingsVariable+")")
+}
+
+func runRecord(ctx context.Context, e env, opts recordOptions) error {
+	e, file, err := e.findingsFile(opts.to)
+	if err != nil {
+		return err
+	}
+	r, err := e.open(ctx, opts.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	if opts.Part == "" {
+		if err := e.askFinding(ctx, r, &opts.RecordQuestion); err != nil {
+			return err
+		}
+	}
+	if err := e.fillIn(&opts.RecordQuestion); err != nil {
+		return err
+	}
+	finding, err := queries.FindingFor(ctx, r, opts.RecordQuestion)
+	if err != nil {
+		return err
+	}
+	return e.keepFinding(ctx, r, opts, finding, file)
+}
+
+// findingsFile is the file to add findings to. The env that comes back reads
+// the same file.
+func (e env) findingsFile(to string) (env, loader.FindingFile, error) {
+	if to != "" {
+		getenv := e.Getenv
+		e.Getenv = func(name string) string {
+			if name == findingsVariable {
+				return to
+			}
+			return getenv(name)
+		}
+	}
+	path, err := e.findingsPath()
+	if err == nil && filepath.Ext(path) != ".yaml" && filepath.Ext(path) != ".yml" {
+		err = usagef("the name of a findings file ends in .yaml, and %s does not", path)
+	}
+	return e, loader.FindingFile{Path: path}, err
+}
+
+// fillIn adds what need not be typed, and refuses what lacks too much.
+func (e env) fillIn(q *queries.RecordQuestion) error {
+	if q.Date == "" {
+		q.Date = e.today()
+	}
+	if q.By == "" && q.Origin == "" {
+		name, err := e.userName()
+		if err != nil {
+			return err
+		}
+		if q.By = name; name == "" {
+			return usagef("say who you are: --by NAME, or once for all: matewell record name NAME")
+		}
+	}
+	switch {
+	case q.Part == "":
+		return usagef("record wants a part number")
+	case q.Method == "" && len(q.Measured) > 0:
+		q.Method = string(graph.MethodMeasured)
+	case q.Method == "":
+		return usagef("say how you know: --method %s", orWords(methodWords()))
+	}
+	switch {
+	case q.Verdict == "" && len(q.Measured) == 0:
+		return usagef("record wants a verdict (--verdict) or a measurement (--measured)")
+	case q.Verdict != "" && (q.On == "" || q.Position == ""):
+		return usagef("a verdict is about a place: add --on MACHINE and --position POSITION")
+	}
+	return nil
+}
+
+// keepFinding checks a finding and adds it to the file. When it can't be
+// written, its text is printed, so that it is not lost.
+func (e env) keepFinding(ctx context.Context, r opened, opts recordOptions, f graph.Finding, file loader.FindingFile) error {
+	text, err := loader.FindingText(f)
+	if err != nil {
+		return err
+	}
+	before, err := r.Findings(ctx, f.ID)
+	if err != nil {
+		return err
+	}
+	lines, err := queries.FindingLines(ctx, r, []graph.Finding{f})
+	if err != nil {
+		return err
+	}
+	answer := recordAnswer{Finding: lines[0], File: filepath.ToSlash(file.Path), Text: text, Known: len(before) > 0}
+	if answer.Known {
+		if same, err := sameFinding(before[0], f); err != nil || !same {
+			return errors.Join(err, fmt.Errorf("another finding is called %s already; give this one another name with --id", f.ID))
+		}
+		return e.print(opts.format, answer, answer.page())
+	}
+	var probs diag.List
+	if _, err := e.loadOver(ctx, r, "finding.yaml", []byte("findings:\n"+text), &probs); err != nil {
+		fmt.Fprintf(e.Err, "matewell: %v, nothing recorded\n", err)
+		return errSaid
+	}
+	if err := file.AddFindings(ctx, text); err != nil {
+		return e.notWritten(err, text)
+	}
+	return e.print(opts.format, answer, answer.page())
+}
+
+// notWritten reports a finding that could not be written, with its text.
+func (e env) notWritten(err error, text string) error {
+	fmt.Fprintf(e.Err, "matewell: nothing was written: %v\nThis is what was to be added; keep it:\n\n%s", err, text)
+	return errSaid
+}
+
+// sameFinding reports whether two findings claim the same.
+func sameFinding(a, b graph.Finding) (bool, error) {
+	a.Withdrawn, a.WithdrawnOn, b.Withdrawn, b.WithdrawnOn = "", "", "", ""
+	textA, errA := loader.FindingText(a)
+	textB, errB := loader.FindingText(b)
+	return textA == textB, errors.Join(errA, errB)
+}
+
+func (a recordAnswer) page() page {
+	said := "Recorded " + string(a.Finding.ID) + " in " + a.File + ":"
+	if a.Known {
+		said = string(a.Finding.ID) + " was recorded before; nothing was written:"
+	}
+	return page{{Lines: textLines(said, a.Text), Rows: findingTable([]queries.FindingLine{a.Finding})}}
+}
+
+func methodWords() []string {
+	var words []string
+	for _, m := range graph.Methods() {
+		words = append(words, string(m))
+	}
+	return words
+}
+
+func verdictWords() []string {
+	return []string{graph.Fits.String(), graph.FitsWithChanges.String(), graph.Unknown.String(), graph.DoesNotFit.String()}
+}
+
+// fixedWords offers words that don't depend on the graph.
+func fixedWords(words []string) completer {
+	return func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return words, cobra.ShellCompDirectiveNoFileComp
+	}
+}
+
+// orWords is "a, b or c".
+func orWords(words []string) string {
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " or " + words[last]
+}

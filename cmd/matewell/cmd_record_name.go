@@ -1,0 +1,76 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+func newRecordNameCmd(e env) *cobra.Command {
+	return &cobra.Command{
+		Use:   "name [NAME]",
+		Short: "Say once who you are, or show it",
+		Long: `Name keeps the name that your findings carry. It may be a nickname: it is written
+into the file of findings, which you may pass on.`,
+		Example: "  matewell record name gull",
+		Args:    wants(0, 1, "one name; put quotes around several words"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) == 1 {
+				return e.setUserName(args[0])
+			}
+			name, err := e.userName()
+			if err == nil && name == "" {
+				name = "no name is set; set one with: matewell record name NAME"
+			}
+			if err == nil {
+				_, err = fmt.Fprintln(e.Out, name)
+			}
+			return err
+		},
+		ValidArgsFunction: nothing,
+	}
+}
+
+// namePath is where the user's name is kept.
+func (e env) namePath() (string, error) {
+	dir, err := e.userDir("XDG_CONFIG_HOME", map[string]string{
+		"windows": "AppData/Roaming", "darwin": "Library/Application Support", "": ".config"})
+	return filepath.Join(dir, "name"), err
+}
+
+// userName is the name the user set; empty when none was.
+func (e env) userName() (string, error) {
+	path, err := e.namePath()
+	if err != nil {
+		return "", nil // no home, so no name was set there
+	}
+	text, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", nil
+	}
+	return strings.TrimSpace(string(text)), err
+}
+
+func (e env) setUserName(name string) error {
+	name = strings.TrimSpace(name)
+	if name == "" || strings.ContainsFunc(name, func(c rune) bool { return c < ' ' }) {
+		return usagef("%q is no name", name)
+	}
+	path, err := e.namePath()
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
+		return err
+	}
+	if err := os.WriteFile(path, []byte(name+"\n"), 0o666); err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(e.Out, "Your findings are signed %s from now on.\n", name)
+	return err
+}

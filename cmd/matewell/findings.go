@@ -1,0 +1,92 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"testing/fstest"
+	"time"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+	"matewell/graph/store"
+	"matewell/loader"
+)
+
+// findingsVariable names a findings file other than the usual one.
+const findingsVariable = "MATEWELL_FINDINGS"
+
+// findingsPath is the user's own findings file; it need not exist.
+func (e env) findingsPath() (string, error) {
+	if path := e.Getenv(findingsVariable); path != "" {
+		return path, nil
+	}
+	dir, err := e.dataDir()
+	return filepath.Join(dir, "findings.yaml"), err
+}
+
+// withFindings lays the user's own findings over a graph, so that what was
+// recorded a moment ago counts at once. A findings file with faults is
+// reported and left out; the graph still answers.
+func (e env) withFindings(ctx context.Context, o opened, err error) (opened, error) {
+	if err != nil {
+		return o, err
+	}
+	path, err := e.findingsPath()
+	if err != nil {
+		return o, nil // no home, so nothing was recorded there
+	}
+	upper, err := e.readFindings(ctx, o.Store, path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return o, nil
+	case err != nil && ctx.Err() == nil:
+		fmt.Fprintf(e.Err, "matewell: your findings in %s are left out: %v\n", filepath.ToSlash(path), reason(err))
+		return o, nil
+	case err != nil:
+		return o, errors.Join(err, o.Close())
+	}
+	return opened{o.Over(upper)}, nil
+}
+
+// readFindings reads the findings file over a graph, into a store in memory.
+func (e env) readFindings(ctx context.Context, base graph.Reader, path string) (*store.Store, error) {
+	dir, name := filepath.Split(path)
+	content, err := fs.ReadFile(e.DirFS(filepath.Clean(dir)), name)
+	if err != nil {
+		return nil, err
+	}
+	var probs diag.List
+	facts, err := e.loadOver(ctx, base, path, content, &probs)
+	if err != nil {
+		return nil, err
+	}
+	upper, err := store.Memory()
+	if err != nil {
+		return nil, err
+	}
+	if err := upper.Put(ctx, facts, nil); err != nil {
+		return nil, errors.Join(err, upper.Close())
+	}
+	return upper, nil
+}
+
+// loadOver reads the content of one data file over a graph. Errors in it are
+// printed; the error then says how many there are.
+func (e env) loadOver(ctx context.Context, base graph.Reader, path string, content []byte, probs *diag.List) (graph.Facts, error) {
+	dir, name := filepath.Split(path)
+	layer := loader.Layer{Name: filepath.ToSlash(filepath.Clean(dir)), FS: fstest.MapFS{name: {Data: content}}}
+	facts, err := loader.LoadOver(ctx, base, []loader.Layer{layer}, probs)
+	if err != nil || probs.Err() == nil {
+		return facts, err
+	}
+	if err := diag.Print(e.Err, probs, func(string) []byte { return content }); err != nil {
+		return facts, err
+	}
+	return facts, errors.New(countFaults(probs))
+}
+
+// today is the date as a finding has it.
+func (e env) today() string { return e.Now().Format(time.DateOnly) }
