@@ -2,6 +2,7 @@ package queries
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"matewell/graph"
@@ -72,7 +73,7 @@ func (s *Setup) pairChecks(a, b graph.PositionID) []mating.Check {
 		}
 		for _, dim := range pairDims()[kind] {
 			spec := dimOf(kind, dim)
-			if len(f.Dims[dim]) == 0 || len(g.Dims[dim]) == 0 || agree(spec, f.Dims[dim][0], g.Dims[dim][0]) {
+			if len(f.Dims[dim]) == 0 || len(g.Dims[dim]) == 0 || agreeSomewhere(spec, f.Dims[dim], g.Dims[dim]) {
 				continue
 			}
 			differ = append(differ, fmt.Sprintf("%s %s against %s", spec.Is, f.Dims[dim][0].Text, g.Dims[dim][0].Text))
@@ -86,4 +87,13 @@ func (s *Setup) pairChecks(a, b graph.PositionID) []mating.Check {
 		check.Why = "left and right differ, which pulls to one side: " + strings.Join(differ, ", ")
 	}
 	return []mating.Check{check}
+}
+
+// agreeSomewhere reports whether any reading of one side agrees with any of the
+// other: two new discs are alike although somebody measured one of them to the
+// hundredth.
+func agreeSomewhere(spec graph.DimSpec, a, b []graph.Reading) bool {
+	return slices.ContainsFunc(a, func(x graph.Reading) bool {
+		return slices.ContainsFunc(b, func(y graph.Reading) bool { return agree(spec, x, y) })
+	})
 }

@@ -1,0 +1,175 @@
+package queries
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/plan"
+)
+
+// enumerate works out which combinations of options each demand allows, the
+// smallest demands first: an option that one of them never allows is in no
+// plan, and is left out of those that follow. It gives the positions at which
+// another part might put right, or make cheaper, what a combination upsets.
+//
+// When some demand allows nothing, everything is left in, so that the demands
+// that clash are told from those that only follow.
+func (p *planner) enumerate() []graph.PositionID {
+	reached := p.enumerateWith(true)
+	if p.fault == nil && slices.ContainsFunc(p.demands, func(d *demand) bool { return len(d.ways) == 0 }) {
+		reached = append(reached, p.enumerateWith(false)...)
+	}
+	return reached
+}
+
+func (p *planner) enumerateWith(leaveOut bool) []graph.PositionID {
+	alive := make([][]bool, len(p.slots))
+	for i, s := range p.slots {
+		alive[i] = slices.Repeat([]bool{true}, len(s.options))
+	}
+	for _, d := range p.demands {
+		p.slotsOf(d)
+	}
+	order := slices.Clone(p.demands)
+	slices.SortStableFunc(order, func(a, b *demand) int { return cmp.Compare(p.size(a, alive), p.size(b, alive)) })
+	var reached []graph.PositionID
+	for _, d := range order {
+		if size := p.size(d, alive); size > mostCombinations {
+			p.fault = &DonorError{fmt.Sprintf("%s %s has %d combinations of parts to judge: keep or fix some of its places", d.what, localName(d.id), size)}
+			return nil
+		}
+		upset, supported := p.tryAll(d, alive)
+		reached = append(reached, upset...)
+		for k, i := range d.slots {
+			for o := range alive[i] {
+				d.holdsAnyway = d.holdsAnyway && alive[i][o] // what was left out must stay left out
+				alive[i][o] = alive[i][o] && (supported[k][o] || !leaveOut)
+			}
+		}
+	}
+	return unique(reached)
+}
+
+// slotsOf finds the slots that decide a demand. Of a circuit those are left out
+// where every part allows the same fluids.
+func (p *planner) slotsOf(d *demand) {
+	d.slots = nil
+	for _, id := range d.places {
+		i, ok := p.slotAt[id]
+		if ok && (d.what != OfCircuit || !p.sameFluid(p.slots[i])) {
+			d.slots = append(d.slots, i)
+		}
+	}
+}
+
+func (p *planner) sameFluid(s *donorSlot) bool {
+	seen := map[string]bool{}
+	for _, o := range s.options {
+		if o.other {
+			return false
+		}
+		part, _ := p.before.part(o.part)
+		f, ok := ofKind(part, "fluid")
+		seen[fmt.Sprint(ok, bestText(f, "allows"))] = true
+	}
+	return len(seen) == 1 && !s.fixed
+}
+
+func (p *planner) size(d *demand, alive [][]bool) int {
+	size := 1
+	for _, i := range d.slots {
+		n := 0
+		for _, ok := range alive[i] {
+			if ok {
+				n++
+			}
+		}
+		if size *= n; size > mostCombinations {
+			return size
+		}
+	}
+	return size
+}
+
+// tryAll judges a demand with every combination of the options alive, and says
+// which options are in one that holds.
+func (p *planner) tryAll(d *demand, alive [][]bool) (reached []graph.PositionID, supported [][]bool) {
+	d.options, d.ways, d.holdsAnyway = nil, nil, true
+	supported = make([][]bool, len(d.slots))
+	for k, i := range d.slots {
+		supported[k] = make([]bool, len(alive[i]))
+	}
+	p.combinations(d, alive, func(choice []int) {
+		ways, upset := p.tryOne(d, choice)
+		reached = append(reached, upset...)
+		d.holdsAnyway = d.holdsAnyway && len(ways) == 1 && ways[0].cost == plan.Cost{}
+		for _, way := range ways {
+			d.options = append(d.options, slices.Clone(choice))
+			d.ways = append(d.ways, way)
+		}
+		for k, o := range choice {
+			supported[k][o] = supported[k][o] || len(ways) > 0
+		}
+	})
+	return reached, supported
+}
+
+func (p *planner) combinations(d *demand, alive [][]bool, try func(choice []int)) {
+	choice := make([]int, len(d.slots))
+	var from func(k int)
+	from = func(k int) {
+		if k == len(choice) {
+			try(choice)
+			return
+		}
+		for o, ok := range alive[d.slots[k]] {
+			if ok {
+				choice[k] = o
+				from(k + 1)
+			}
+		}
+	}
+	from(0)
+}
+
+// tryOne judges one combination: the ways for it to hold, and where another
+// part might do better. What was not looked at mates with everything.
+func (p *planner) tryOne(d *demand, choice []int) (ways []donorWay, upset []graph.PositionID) {
+	parts := map[graph.PositionID]graph.PartID{}
+	for k, i := range d.slots {
+		o := p.slots[i].options[choice[k]]
+		if o.other {
+			return []donorWay{{}}, nil
+		}
+		parts[p.slots[i].at] = o.part
+	}
+	key := d.keyWith(parts)
+	if t, ok := p.tried[key]; ok {
+		return t.ways, t.upset
+	}
+	var t trial
+	if o, ok := p.outcome(d, parts); ok {
+		t.ways = p.waysFor(d, o)
+		if !p.isCheap(t.ways) {
+			t.upset = d.may(o)
+		}
+	} else {
+		t.ways = []donorWay{{}}
+	}
+	p.tried[key] = t
+	return t.ways, t.upset
+}
+
+// trial is one combination tried.
+type trial struct {
+	ways  []donorWay
+	upset []graph.PositionID
+}
+
+// isCheap reports whether one of the ways costs no more than any other part
+// would.
+func (p *planner) isCheap(ways []donorWay) bool {
+	return slices.ContainsFunc(ways, func(w donorWay) bool { return !p.least().Less(w.cost, p.q.Prefer) })
+}

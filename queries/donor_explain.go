@@ -1,0 +1,272 @@
+package queries
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/mating"
+	"matewell/queries/plan"
+)
+
+// DonorClash is why there is no plan: connections that can't hold together,
+// whatever else is changed.
+type DonorClash struct {
+	// Smallest is true when no fewer connections clash anywhere.
+	Smallest bool         `json:"smallest"`
+	Joints   []ClashJoint `json:"joints"`
+	// Also are connections that fail in the same way by themselves.
+	Also []ClashJoint `json:"also,omitempty"`
+	// Opens are facts or parts that would open the way.
+	Opens []string `json:"opens"`
+}
+
+// ClashJoint is one connection of a clash, as it comes out with what was asked
+// for and as little else as possible.
+type ClashJoint struct {
+	What    string        `json:"what"`
+	ID      string        `json:"id"`
+	Verdict graph.Verdict `json:"verdict"`
+	Text    string        `json:"text"` // in trade words
+	Ends    []End         `json:"ends"`
+}
+
+// clash puts a clash into words.
+func (p *planner) clash(c plan.Clash) (*DonorClash, error) {
+	d := &DonorClash{Smallest: c.Smallest, Opens: []string{}}
+	for _, i := range c.Demands {
+		d.Joints = append(d.Joints, p.clashJoint(p.demands[i]))
+	}
+	for i, demand := range p.demands {
+		if len(demand.ways) == 0 && len(c.Demands) == 1 && !slices.Contains(c.Demands, i) {
+			d.Also = append(d.Also, p.clashJoint(demand))
+		}
+	}
+	for _, i := range c.Demands {
+		opens, err := p.opens(p.demands[i])
+		if err != nil {
+			return nil, err
+		}
+		d.Opens = append(d.Opens, opens...)
+	}
+	freed, err := p.withoutKeep(slices.Concat(d.Joints, d.Also))
+	d.Opens = append(d.Opens, freed...)
+	return d, err
+}
+
+// clashJoint is the least bad outcome of a demand over what its slots can take.
+func (p *planner) clashJoint(d *demand) ClashJoint {
+	o := p.leastBad(d)
+	j := ClashJoint{What: d.what, ID: d.id, Verdict: o.After, Ends: o.Ends}
+	j.Text = clashText(o)
+	return j
+}
+
+func (p *planner) leastBad(d *demand) Outcome {
+	all := make([][]bool, len(p.slots))
+	for i, s := range p.slots {
+		all[i] = mapped(s.options, func(o donorOption) bool { return !o.other })
+	}
+	var best Outcome
+	p.combinations(d, all, func(choice []int) {
+		parts := map[graph.PositionID]graph.PartID{}
+		for k, i := range d.slots {
+			parts[p.slots[i].at] = p.slots[i].options[choice[k]].part
+		}
+		o, ok := p.outcome(d, parts)
+		if ok && (best.What == "" || cmp.Or(cmp.Compare(o.After, best.After), cmp.Compare(changedEnds(o), changedEnds(best))) < 0) {
+			best = o
+		}
+	})
+	return best
+}
+
+func changedEnds(o Outcome) int {
+	return len(kept(slices.Clone(o.Ends), func(e End) bool { return e.Changed }))
+}
+
+// clashText says what was met and what was wanted.
+func clashText(o Outcome) string {
+	var said []string
+	for _, c := range o.Checks {
+		if c.Verdict != o.After {
+			continue
+		}
+		text := c.Why
+		if c.Had != "" && c.Wanted != "" && !strings.Contains(text, c.Had) {
+			text += fmt.Sprintf(" (%s where %s is wanted)", c.Had, c.Wanted)
+		}
+		said = append(said, text)
+	}
+	text := strings.Join(said, "; ")
+	if len(o.Ends) > 1 {
+		text = fmt.Sprintf("%s on %s: %s", o.Ends[0].Name, o.Ends[1].Name, text)
+	}
+	if o.What == OfJoint && o.After == graph.DoesNotFit {
+		text += "; " + betweenWord(o) + " known"
+	}
+	return text
+}
+
+func betweenWord(o Outcome) string {
+	if slices.ContainsFunc(o.Checks, func(c mating.Check) bool { return strings.HasPrefix(c.Rule, "caliper") }) {
+		return "no bracket"
+	}
+	return "no adapter"
+}
+
+// opens says what would make a demand hold: what an adapter would have to be,
+// and other parts for what is fixed that would mate with what stays.
+func (p *planner) opens(d *demand) ([]string, error) {
+	o := p.leastBad(d)
+	var opens []string
+	for _, c := range o.Checks {
+		for _, order := range c.Orders {
+			opens = append(opens, "made or found: "+order.Text)
+		}
+		for _, ask := range c.Measure {
+			opens = append(opens, fmt.Sprintf("measured: %s of %s", ask.What, ask.Where))
+		}
+	}
+	for _, id := range d.places {
+		if _, fixed := p.fixed[id]; !fixed {
+			continue
+		}
+		others, err := p.insteadOf(d, id)
+		if err != nil {
+			return nil, err
+		}
+		opens = append(opens, others...)
+	}
+	return opens, nil
+}
+
+// mostInstead is how many other parts for a fixed one are named.
+const mostInstead = 3
+
+// insteadOf names other parts for a fixed place with which the demand would
+// hold.
+func (p *planner) insteadOf(d *demand, id graph.PositionID) ([]string, error) {
+	slot := &donorSlot{at: id}
+	byKind, err := p.partsByKind([]*donorSlot{slot})
+	if err != nil {
+		return nil, err
+	}
+	was := p.fixed[id]
+	var tried []insteadPart
+	for _, kind := range p.kindsAt(id) {
+		for _, part := range byKind[kind] {
+			if part == was.part || part == p.before.Seat(id).Part.ID || p.isForOtherSide(id, p.before.library.parts[part]) {
+				continue
+			}
+			if way, ok := p.holdsWith(d, id, part); ok {
+				tried = append(tried, insteadPart{part, way})
+			}
+		}
+	}
+	slices.SortStableFunc(tried, func(a, b insteadPart) int {
+		return cmp.Or(cmp.Compare(a.way.cost.Effort, b.way.cost.Effort), cmp.Compare(a.way.cost.Parts, b.way.cost.Parts))
+	})
+	return p.insteadWords(id, tried)
+}
+
+// insteadPart is another part for a fixed place, and the way it holds.
+type insteadPart struct {
+	part graph.PartID
+	way  donorWay
+}
+
+func (p *planner) insteadWords(id graph.PositionID, tried []insteadPart) ([]string, error) {
+	var ids []graph.PartID
+	for _, t := range tried[:min(len(tried), mostInstead)] {
+		ids = append(ids, t.part)
+	}
+	fitments, err := p.before.library.r.FitmentsOf(p.ctx, ids...)
+	if err != nil {
+		return nil, err
+	}
+	var words []string
+	for _, t := range tried[:len(ids)] {
+		text := fmt.Sprintf("instead at %s: %s", id.Local(), p.named(t.part))
+		if at := slices.IndexFunc(fitments, func(f graph.Fitment) bool { return f.Part == t.part && len(f.On) > 0 }); at >= 0 {
+			text += " (built on " + string(fitments[at].On[0]) + ")"
+		}
+		if t.way.name != "" {
+			text += ", " + t.way.name
+		}
+		words = append(words, text)
+	}
+	return words, nil
+}
+
+func (p *planner) named(id graph.PartID) string { return nameOf(p.before.library.parts[id]) }
+
+// holdsWith tries a demand with another part at a fixed place, all else as
+// asked for.
+func (p *planner) holdsWith(d *demand, id graph.PositionID, part graph.PartID) (donorWay, bool) {
+	base := *p.base
+	base.changes = map[graph.PositionID]Seat{}
+	for at, seat := range p.base.changes {
+		base.changes[at] = seat
+	}
+	base.changes[id] = p.seatOf(id, part, p.before.Seat(id).Position)
+	if twin := twinOf(id); twin != "" && slices.Contains(d.places, twin) {
+		return donorWay{}, false
+	}
+	all := d.judge(p.examiner(&base))
+	if len(all) == 0 || all[0].After == graph.Unknown {
+		return donorWay{}, false
+	}
+	kept := p.base
+	p.base = &base
+	defer func() { p.base = kept }()
+	ways := p.waysFor(d, all[0])
+	if len(ways) == 0 {
+		return donorWay{}, false
+	}
+	slices.SortStableFunc(ways, func(a, b donorWay) int { return cmp.Compare(a.cost.Effort, b.cost.Effort) })
+	return ways[0], true
+}
+
+// withoutKeep says whether a plan exists once what must stay, next to the
+// clash, may change.
+func (p *planner) withoutKeep(joints []ClashJoint) ([]string, error) {
+	var stay []graph.PositionID
+	for _, j := range joints {
+		for _, e := range j.Ends {
+			if p.keep[e.Position] {
+				stay = append(stay, e.Position)
+			}
+		}
+	}
+	if stay = unique(stay); len(stay) == 0 {
+		return nil, nil
+	}
+	q := p.q
+	q.Keep = nil
+	for _, id := range keysOf(p.keep) {
+		if !slices.Contains(stay, id) {
+			q.Keep = append(q.Keep, id.Local())
+		}
+	}
+	q.All = false
+	freer, err := newPlanner(p.ctx, p.before.library.r, q)
+	if err != nil {
+		return nil, err
+	}
+	result, err := freer.solve()
+	if err != nil || len(result.Plans) == 0 {
+		return nil, err
+	}
+	var changed []string
+	for i, choice := range result.Plans[0].Choice {
+		s := freer.slots[i]
+		if part := s.options[choice].part; !s.fixed && part != freer.before.Seat(s.at).Part.ID {
+			changed = append(changed, fmt.Sprintf("%s=%s", s.at.Local(), part))
+		}
+	}
+	names := mapped(stay, func(id graph.PositionID) string { return id.Local() })
+	return []string{fmt.Sprintf("let %s change: a plan then exists, with %s", strings.Join(names, " and "), strings.Join(changed, ", "))}, nil
+}

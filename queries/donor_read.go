@@ -1,0 +1,203 @@
+package queries
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/mating"
+	"matewell/queries/plan"
+)
+
+// DonorError says that a donor question can't be understood.
+type DonorError struct{ Why string }
+
+// Error is why.
+func (e *DonorError) Error() string { return e.Why }
+
+// planner works out one donor plan. It grows: slots and what connects them are
+// added as far as a mismatch reaches.
+type planner struct {
+	ctx    context.Context
+	q      DonorQuestion
+	before *Setup
+	base   *Setup // before with what is fixed put on
+	donor  *Setup // nil when parts are fixed by hand only
+	fixed  map[graph.PositionID]donorOption
+	keep   map[graph.PositionID]bool
+	notes  []string
+
+	around   *connections
+	slots    []*donorSlot
+	slotAt   map[graph.PositionID]int
+	demands  []*demand
+	problem  plan.Problem
+	judged   map[string]Outcome
+	tried    map[string]trial
+	joined   map[string][]graph.Part // what stands between two sides
+	past     map[string][]mating.Check
+	seats    map[seatKey]Seat
+	adapters map[string][]graph.PartID
+	words    map[seatKey]word
+	currency string
+	fault    error // of the reader, met while judging
+}
+
+func newPlanner(ctx context.Context, r graph.Reader, q DonorQuestion) (*planner, error) {
+	before, err := NewSetup(ctx, r, MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
+	if err != nil {
+		return nil, err
+	}
+	p := &planner{ctx: ctx, q: q, before: before, fixed: map[graph.PositionID]donorOption{}, keep: map[graph.PositionID]bool{},
+		slotAt: map[graph.PositionID]int{}, past: map[string][]mating.Check{}, judged: map[string]Outcome{}, tried: map[string]trial{}, joined: map[string][]graph.Part{}, seats: map[seatKey]Seat{},
+		adapters: map[string][]graph.PartID{}, words: map[seatKey]word{}}
+	if p.q.Time == 0 {
+		p.q.Time = DonorTime
+	}
+	for _, step := range []func() error{p.readDonor, p.readTake, p.readFixed, p.readKeep} {
+		if err := step(); err != nil {
+			return nil, err
+		}
+	}
+	if len(p.fixed) == 0 {
+		return nil, &DonorError{"nothing is to come over: say what to take, or which part goes where"}
+	}
+	p.base, err = before.With(ctx, p.parts())
+	return p, err
+}
+
+func (p *planner) parts() map[graph.PositionID]graph.PartID {
+	parts := map[graph.PositionID]graph.PartID{}
+	for id, o := range p.fixed {
+		parts[id] = o.part
+	}
+	return parts
+}
+
+func (p *planner) readDonor() error {
+	if p.q.From == "" {
+		if len(p.q.Take) > 0 {
+			return &DonorError{"say which machine to take it from"}
+		}
+		return nil
+	}
+	m, err := MachinesFor(p.ctx, p.before.library.r, MachineQuestion{On: p.q.From})
+	if err != nil {
+		return err
+	}
+	if len(m.Variants) > 1 {
+		return &AmbiguousError{What: "donor", Asked: p.q.From, Could: mapped(m.IDs(), func(id graph.VariantID) string { return string(id) })}
+	}
+	p.donor = p.before.Sibling(m.Variants[0], "")
+	return nil
+}
+
+// readTake fixes what the donor has at each position that is to come over. Of
+// an assembly, the places that both machines have are taken.
+func (p *planner) readTake() error {
+	for _, typed := range p.q.Take {
+		ids, whole, err := p.placesNamed(typed)
+		if err != nil {
+			return err
+		}
+		if err := errors.Join(p.before.Load(p.ctx, ids...), p.donor.Load(p.ctx, mapped(ids, p.onDonor)...)); err != nil {
+			return err
+		}
+		for _, id := range ids {
+			seat := p.donor.Seat(p.onDonor(id))
+			switch {
+			case !seat.Empty:
+				p.fixed[id] = donorOption{part: seat.Part.ID, from: fromDonor}
+			case whole:
+				p.notes = append(p.notes, fmt.Sprintf("%s has nothing at %s; that place stays free to keep what it has", p.donor.Variant.ID, id.Local()))
+			default:
+				return &NotFoundError{What: "part", Asked: id.Local(), Where: "on the donor " + string(p.donor.Variant.ID)}
+			}
+		}
+		if whole {
+			p.noteDonorOnly(ids)
+		}
+	}
+	return nil
+}
+
+// placesNamed are the positions of the machine that a word stands for, and
+// whether it stands for a whole assembly.
+func (p *planner) placesNamed(typed string) ([]graph.PositionID, bool, error) {
+	r := p.before.library.r
+	assembly, err := AssemblyFor(p.ctx, r, p.before.Variant.Model, typed)
+	var missing *NotFoundError
+	if errors.As(err, &missing) {
+		position, err := PositionFor(p.ctx, r, p.before.Variant.Model, typed)
+		if err != nil {
+			return nil, false, err
+		}
+		if !slices.Contains(position.On, p.before.Variant.ID) {
+			return nil, false, &NotFoundError{What: "position", Asked: typed, Where: "on " + string(p.before.Variant.ID)}
+		}
+		return []graph.PositionID{position.ID}, false, nil
+	}
+	if err != nil {
+		return nil, false, err
+	}
+	positions, err := r.PositionsIn(p.ctx, assembly.ID)
+	positions = kept(positions, func(at graph.Position) bool { return slices.Contains(at.On, p.before.Variant.ID) })
+	return mapped(positions, func(at graph.Position) graph.PositionID { return at.ID }), true, err
+}
+
+// onDonor is the position of the donor that goes by the same name.
+func (p *planner) onDonor(id graph.PositionID) graph.PositionID {
+	return graph.PositionID(string(p.donor.Variant.Model) + ":" + id.Local())
+}
+
+// noteDonorOnly names what the donor has in an assembly and the machine has no
+// place for.
+func (p *planner) noteDonorOnly(ids []graph.PositionID) {
+	if len(ids) == 0 {
+		return
+	}
+	theirs, err := p.before.library.r.PositionsIn(p.ctx, p.onDonor(ids[0]).Assembly())
+	if err != nil {
+		return // a note only: the plan does not need it
+	}
+	for _, at := range theirs {
+		same := func(id graph.PositionID) bool { return id.Local() == at.ID.Local() }
+		if slices.Contains(at.On, p.donor.Variant.ID) && !slices.ContainsFunc(ids, same) {
+			p.notes = append(p.notes, fmt.Sprintf("%s has no place for %s of the donor", p.before.Variant.ID, at.ID.Local()))
+		}
+	}
+}
+
+// readFixed adds the parts that were fixed by hand; they outrank what was
+// taken.
+func (p *planner) readFixed() error {
+	if len(p.q.Swaps) == 0 {
+		return nil
+	}
+	changes, _, err := readSwaps(p.ctx, p.before, p.q.Swaps)
+	for id, part := range changes {
+		p.fixed[id] = donorOption{part: part, from: fromAsked}
+	}
+	return err
+}
+
+func (p *planner) readKeep() error {
+	for _, typed := range p.q.Keep {
+		ids, whole, err := p.placesNamed(typed)
+		if err != nil {
+			return err
+		}
+		for _, id := range ids {
+			if _, taken := p.fixed[id]; taken {
+				if whole {
+					continue
+				}
+				return &DonorError{fmt.Sprintf("%s can't both stay and change", id.Local())}
+			}
+			p.keep[id] = true
+		}
+	}
+	return nil
+}

@@ -1,0 +1,122 @@
+package queries
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"matewell/graph"
+)
+
+// recheck puts a whole plan to the swap engine, which reads what touches it and
+// judges it from the start: the planner is not taken at its word. What does not
+// fit, or is unknown, must be what the plan says it is; anything else is a
+// *PlanFault.
+func (p *planner) recheck(after *Setup, ways []donorWay) (SwapAnswer, error) {
+	a, outcomes, err := judgedSwap(p.ctx, p.before, after)
+	if err != nil {
+		return a, err
+	}
+	accounted := map[string]donorWay{}
+	for _, way := range ways {
+		accounted[way.outcome.What+" "+way.outcome.ID] = way
+	}
+	var faults []string
+	for _, o := range outcomes {
+		if o.What == OfWord || o.What == OfKind || o.What == OfOpenEnd || o.After <= o.Before || o.After == graph.Fits {
+			continue
+		}
+		way, ok := accounted[o.What+" "+pairName(o)]
+		if !ok || way.outcome.After != o.After || way.outcome.Why != o.Why {
+			faults = append(faults, fmt.Sprintf("%s %s (%s): %s", o.What, localName(o.ID), o.After, o.Why))
+		}
+	}
+	if len(faults) > 0 {
+		return a, &PlanFault{faults}
+	}
+	a.Get = madeOf(ways)
+	a.Then = p.then(outcomes, a.Numbers, ways)
+	return a, nil
+}
+
+// judgedSwap is everything a swap answer holds, and what was judged for it,
+// without a search for parts that would close gaps: the plan has found them.
+func judgedSwap(ctx context.Context, before, after *Setup) (SwapAnswer, []Outcome, error) {
+	a := SwapAnswer{On: before.Variant.ID, Scheme: before.Scheme, Get: []Get{}, Trails: []Trail{}}
+	if before.Bike != nil {
+		a.Bike = before.Bike.ID
+	}
+	around, err := connectionsAt(ctx, after, after.Changed())
+	if err != nil {
+		return a, nil, err
+	}
+	x := &examiner{built: after.AsBuilt(), before: before, after: after, connections: around}
+	donors, err := donorSeats(ctx, after)
+	if err != nil {
+		return a, nil, err
+	}
+	circuits, err := loadDonors(ctx, after.library, donors, around.circuits)
+	if err != nil {
+		return a, nil, err
+	}
+	outcomes := slices.Concat(x.outcomes(), x.kinds(), x.openEnds())
+	said, conflicts, err := x.said(ctx)
+	if err != nil {
+		return a, nil, err
+	}
+	outcomes = append(said, outcomes...)
+	a.Conflicts = append(conflicts, x.readingConflicts(outcomes)...)
+	if a.Numbers, err = x.numbers(ctx, circuits); err != nil {
+		return a, nil, err
+	}
+	a.sort(outcomes)
+	a.Swaps = x.lines(donors, nil)
+	a.Torques = x.torques(outcomes, donors)
+	a.Renew = x.renew(outcomes, nil)
+	a.Measure = measureRows(outcomes, a.Numbers)
+	a.NotReady = notReady(outcomes, a.Numbers)
+	a.Ready = len(a.NotReady) == 0
+	a.Verdict = worstOf(outcomes, a.Numbers)
+	a.Cautions = CautionsFor(x.safetyTouched(outcomes)...)
+	return a, outcomes, nil
+}
+
+// pairName is the name of a pair by its first position, whichever of the two
+// was changed.
+func pairName(o Outcome) string {
+	if o.What == OfPair {
+		return min(o.ID, string(twinOf(graph.PositionID(o.ID))))
+	}
+	return o.ID
+}
+
+func madeOf(ways []donorWay) []Get {
+	var gets []Get
+	for _, way := range ways {
+		gets = append(gets, way.get...)
+	}
+	return gets
+}
+
+// then is what the plan comes to once its adapters are on and what is to be
+// made is made.
+func (p *planner) then(outcomes []Outcome, numbers []Number, ways []donorWay) *SwapThen {
+	made := map[string]bool{}
+	for _, way := range ways {
+		if len(way.get) > 0 {
+			made[way.outcome.What+" "+way.outcome.ID] = true
+		}
+	}
+	if len(made) == 0 {
+		return nil
+	}
+	left := kept(slices.Clone(outcomes), func(o Outcome) bool { return !made[o.What+" "+pairName(o)] })
+	t := &SwapThen{Verdict: worstOf(left, numbers), NotReady: notReady(left, numbers), Left: []Outcome{}}
+	t.Ready = len(t.NotReady) == 0
+	for _, o := range left {
+		if o.After > o.Before {
+			t.Left = append(t.Left, o)
+		}
+	}
+	return t
+}
