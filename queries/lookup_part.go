@@ -128,7 +128,7 @@ func matching(parts []graph.Part, spellings []spelling, match func(graph.Part, s
 }
 
 func byFullNumber(p graph.Part, s spelling) string {
-	if graph.NumberKey(p.Number.Text) == s.key() {
+	if key := s.key(); key == graph.NumberKey(p.Number.Text) || key == graph.NumberKey(string(p.ID)) {
 		return byNumber
 	}
 	return ""

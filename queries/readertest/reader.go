@@ -3,15 +3,20 @@ package readertest
 import (
 	"cmp"
 	"context"
+	"maps"
 	"slices"
+	"sync"
 
 	"matewell/graph"
 )
 
 // Reader answers from a data set held in memory. It counts its calls, so that
-// a test can say how many a question may take.
+// a test can say how many a question may take. Several goroutines may ask at
+// once.
 type Reader struct {
 	facts graph.Facts
+
+	mu    sync.Mutex
 	calls map[string]int
 }
 
@@ -23,7 +28,19 @@ func New(facts graph.Facts) *Reader {
 }
 
 // Calls is how often each method was called since New, by its name.
-func (r *Reader) Calls() map[string]int { return r.calls }
+func (r *Reader) Calls() map[string]int {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return maps.Clone(r.calls)
+}
+
+// called counts a call; the error is that of the context.
+func (r *Reader) called(ctx context.Context, method string) error {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.calls[method]++
+	return ctx.Err()
+}
 
 // pick gives copies of the items that are wanted, unique and sorted by
 // identity.
@@ -71,61 +88,81 @@ func findingID(f graph.Finding) graph.FindingID                { return f.ID }
 func bikeID(b graph.Bike) graph.BikeID                         { return b.ID }
 
 // Sources gives the named sources; with no argument, all.
-func (r *Reader) Sources(_ context.Context, ids ...graph.SourceID) ([]graph.Source, error) {
-	r.calls["Sources"]++
+func (r *Reader) Sources(ctx context.Context, ids ...graph.SourceID) ([]graph.Source, error) {
+	if err := r.called(ctx, "Sources"); err != nil {
+		return nil, err
+	}
 	return namedOrAll(r.facts.Sources, sourceID, ids), nil
 }
 
 // Brands gives the named brands; with no argument, all.
-func (r *Reader) Brands(_ context.Context, ids ...graph.BrandID) ([]graph.Brand, error) {
-	r.calls["Brands"]++
+func (r *Reader) Brands(ctx context.Context, ids ...graph.BrandID) ([]graph.Brand, error) {
+	if err := r.called(ctx, "Brands"); err != nil {
+		return nil, err
+	}
 	return namedOrAll(r.facts.Brands, brandID, ids), nil
 }
 
 // Kinds gives the named kinds; with no argument, all.
-func (r *Reader) Kinds(_ context.Context, ids ...graph.KindID) ([]graph.Kind, error) {
-	r.calls["Kinds"]++
+func (r *Reader) Kinds(ctx context.Context, ids ...graph.KindID) ([]graph.Kind, error) {
+	if err := r.called(ctx, "Kinds"); err != nil {
+		return nil, err
+	}
 	return namedOrAll(r.facts.Kinds, kindID, ids), nil
 }
 
 // Models gives the named models; with no argument, all.
-func (r *Reader) Models(_ context.Context, ids ...graph.ModelID) ([]graph.Model, error) {
-	r.calls["Models"]++
+func (r *Reader) Models(ctx context.Context, ids ...graph.ModelID) ([]graph.Model, error) {
+	if err := r.called(ctx, "Models"); err != nil {
+		return nil, err
+	}
 	return namedOrAll(r.facts.Models, modelID, ids), nil
 }
 
 // Findings gives the named findings; with no argument, all.
-func (r *Reader) Findings(_ context.Context, ids ...graph.FindingID) ([]graph.Finding, error) {
-	r.calls["Findings"]++
+func (r *Reader) Findings(ctx context.Context, ids ...graph.FindingID) ([]graph.Finding, error) {
+	if err := r.called(ctx, "Findings"); err != nil {
+		return nil, err
+	}
 	return namedOrAll(r.facts.Findings, findingID, ids), nil
 }
 
 // Bikes gives the named bikes; with no argument, all.
-func (r *Reader) Bikes(_ context.Context, ids ...graph.BikeID) ([]graph.Bike, error) {
-	r.calls["Bikes"]++
+func (r *Reader) Bikes(ctx context.Context, ids ...graph.BikeID) ([]graph.Bike, error) {
+	if err := r.called(ctx, "Bikes"); err != nil {
+		return nil, err
+	}
 	return namedOrAll(r.facts.Bikes, bikeID, ids), nil
 }
 
 // Variants gives the named variants.
-func (r *Reader) Variants(_ context.Context, ids ...graph.VariantID) ([]graph.Variant, error) {
-	r.calls["Variants"]++
+func (r *Reader) Variants(ctx context.Context, ids ...graph.VariantID) ([]graph.Variant, error) {
+	if err := r.called(ctx, "Variants"); err != nil {
+		return nil, err
+	}
 	return named(r.facts.Variants, variantID, ids), nil
 }
 
 // Assemblies gives the named assemblies.
-func (r *Reader) Assemblies(_ context.Context, ids ...graph.AssemblyID) ([]graph.Assembly, error) {
-	r.calls["Assemblies"]++
+func (r *Reader) Assemblies(ctx context.Context, ids ...graph.AssemblyID) ([]graph.Assembly, error) {
+	if err := r.called(ctx, "Assemblies"); err != nil {
+		return nil, err
+	}
 	return named(r.facts.Assemblies, assemblyID, ids), nil
 }
 
 // Positions gives the named positions.
-func (r *Reader) Positions(_ context.Context, ids ...graph.PositionID) ([]graph.Position, error) {
-	r.calls["Positions"]++
+func (r *Reader) Positions(ctx context.Context, ids ...graph.PositionID) ([]graph.Position, error) {
+	if err := r.called(ctx, "Positions"); err != nil {
+		return nil, err
+	}
 	return named(r.facts.Positions, positionID, ids), nil
 }
 
 // Parts gives the named parts.
-func (r *Reader) Parts(_ context.Context, ids ...graph.PartID) ([]graph.Part, error) {
-	r.calls["Parts"]++
+func (r *Reader) Parts(ctx context.Context, ids ...graph.PartID) ([]graph.Part, error) {
+	if err := r.called(ctx, "Parts"); err != nil {
+		return nil, err
+	}
 	return named(r.facts.Parts, partID, ids), nil
 }

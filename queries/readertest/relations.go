@@ -8,34 +8,44 @@ import (
 )
 
 // VariantsOf gives the variants of the models.
-func (r *Reader) VariantsOf(_ context.Context, models ...graph.ModelID) ([]graph.Variant, error) {
-	r.calls["VariantsOf"]++
+func (r *Reader) VariantsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Variant, error) {
+	if err := r.called(ctx, "VariantsOf"); err != nil {
+		return nil, err
+	}
 	return pick(r.facts.Variants, variantID, func(v graph.Variant) bool { return slices.Contains(models, v.Model) }), nil
 }
 
 // AssembliesOf gives the assemblies of the models.
-func (r *Reader) AssembliesOf(_ context.Context, models ...graph.ModelID) ([]graph.Assembly, error) {
-	r.calls["AssembliesOf"]++
+func (r *Reader) AssembliesOf(ctx context.Context, models ...graph.ModelID) ([]graph.Assembly, error) {
+	if err := r.called(ctx, "AssembliesOf"); err != nil {
+		return nil, err
+	}
 	return pick(r.facts.Assemblies, assemblyID, func(a graph.Assembly) bool { return slices.Contains(models, a.Model) }), nil
 }
 
 // PositionsIn gives the positions in the assemblies.
-func (r *Reader) PositionsIn(_ context.Context, assemblies ...graph.AssemblyID) ([]graph.Position, error) {
-	r.calls["PositionsIn"]++
+func (r *Reader) PositionsIn(ctx context.Context, assemblies ...graph.AssemblyID) ([]graph.Position, error) {
+	if err := r.called(ctx, "PositionsIn"); err != nil {
+		return nil, err
+	}
 	return pick(r.facts.Positions, positionID, func(p graph.Position) bool { return slices.Contains(assemblies, p.Assembly) }), nil
 }
 
 // PositionsOf gives the positions of the models.
-func (r *Reader) PositionsOf(_ context.Context, models ...graph.ModelID) ([]graph.Position, error) {
-	r.calls["PositionsOf"]++
+func (r *Reader) PositionsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Position, error) {
+	if err := r.called(ctx, "PositionsOf"); err != nil {
+		return nil, err
+	}
 	return pick(r.facts.Positions, positionID, func(p graph.Position) bool { return slices.Contains(models, p.Model) }), nil
 }
 
-// PartsByKey finds parts by the key of their number, core or alias.
-func (r *Reader) PartsByKey(_ context.Context, keys ...string) ([]graph.PartID, error) {
-	r.calls["PartsByKey"]++
+// PartsByKey finds parts by the key of their identity, number, core or alias.
+func (r *Reader) PartsByKey(ctx context.Context, keys ...string) ([]graph.PartID, error) {
+	if err := r.called(ctx, "PartsByKey"); err != nil {
+		return nil, err
+	}
 	return r.partIDs(func(p graph.Part) bool {
-		own := []string{graph.NumberKey(p.Number.Text), p.Number.CoreKey()}
+		own := []string{graph.NumberKey(string(p.ID)), graph.NumberKey(p.Number.Text), p.Number.CoreKey()}
 		for _, a := range p.Aliases {
 			own = append(own, graph.NumberKey(a.Text))
 		}
@@ -44,20 +54,26 @@ func (r *Reader) PartsByKey(_ context.Context, keys ...string) ([]graph.PartID, 
 }
 
 // PartIDs lists every part.
-func (r *Reader) PartIDs(context.Context) ([]graph.PartID, error) {
-	r.calls["PartIDs"]++
+func (r *Reader) PartIDs(ctx context.Context) ([]graph.PartID, error) {
+	if err := r.called(ctx, "PartIDs"); err != nil {
+		return nil, err
+	}
 	return r.partIDs(func(graph.Part) bool { return true }), nil
 }
 
 // PartsOfKind lists the parts of the kinds.
-func (r *Reader) PartsOfKind(_ context.Context, kinds ...graph.KindID) ([]graph.PartID, error) {
-	r.calls["PartsOfKind"]++
+func (r *Reader) PartsOfKind(ctx context.Context, kinds ...graph.KindID) ([]graph.PartID, error) {
+	if err := r.called(ctx, "PartsOfKind"); err != nil {
+		return nil, err
+	}
 	return r.partIDs(func(p graph.Part) bool { return slices.Contains(kinds, p.Kind) }), nil
 }
 
 // PositionsOfKind lists the positions at which a part of the kinds belongs.
-func (r *Reader) PositionsOfKind(_ context.Context, kinds ...graph.KindID) ([]graph.PositionID, error) {
-	r.calls["PositionsOfKind"]++
+func (r *Reader) PositionsOfKind(ctx context.Context, kinds ...graph.KindID) ([]graph.PositionID, error) {
+	if err := r.called(ctx, "PositionsOfKind"); err != nil {
+		return nil, err
+	}
 	var ids []graph.PositionID
 	for _, p := range pick(r.facts.Positions, positionID, func(p graph.Position) bool { return slices.Contains(kinds, p.Kind) }) {
 		ids = append(ids, p.ID)
@@ -66,8 +82,10 @@ func (r *Reader) PositionsOfKind(_ context.Context, kinds ...graph.KindID) ([]gr
 }
 
 // KindsWith lists the kinds that have a feature of the feature kinds.
-func (r *Reader) KindsWith(_ context.Context, featureKinds ...string) ([]graph.KindID, error) {
-	r.calls["KindsWith"]++
+func (r *Reader) KindsWith(ctx context.Context, featureKinds ...string) ([]graph.KindID, error) {
+	if err := r.called(ctx, "KindsWith"); err != nil {
+		return nil, err
+	}
 	var ids []graph.KindID
 	for _, k := range pick(r.facts.Kinds, kindID, func(k graph.Kind) bool {
 		return slices.ContainsFunc(k.Features, func(f graph.KindFeature) bool { return slices.Contains(featureKinds, f.Kind) })
@@ -78,8 +96,10 @@ func (r *Reader) KindsWith(_ context.Context, featureKinds ...string) ([]graph.K
 }
 
 // KitsWith lists the kits that contain one of the parts.
-func (r *Reader) KitsWith(_ context.Context, parts ...graph.PartID) ([]graph.PartID, error) {
-	r.calls["KitsWith"]++
+func (r *Reader) KitsWith(ctx context.Context, parts ...graph.PartID) ([]graph.PartID, error) {
+	if err := r.called(ctx, "KitsWith"); err != nil {
+		return nil, err
+	}
 	return r.partIDs(func(p graph.Part) bool {
 		return slices.ContainsFunc(p.Contains, func(c graph.Content) bool { return slices.Contains(parts, c.Part) })
 	}), nil
@@ -94,39 +114,51 @@ func (r *Reader) partIDs(wanted func(graph.Part) bool) []graph.PartID {
 }
 
 // FitmentsOf gives the fitments of the parts.
-func (r *Reader) FitmentsOf(_ context.Context, parts ...graph.PartID) ([]graph.Fitment, error) {
-	r.calls["FitmentsOf"]++
+func (r *Reader) FitmentsOf(ctx context.Context, parts ...graph.PartID) ([]graph.Fitment, error) {
+	if err := r.called(ctx, "FitmentsOf"); err != nil {
+		return nil, err
+	}
 	return pick(r.facts.Fitments, fitmentID, func(f graph.Fitment) bool { return slices.Contains(parts, f.Part) }), nil
 }
 
 // FitmentsAt gives the fitments at the positions, on any variant.
-func (r *Reader) FitmentsAt(_ context.Context, positions ...graph.PositionID) ([]graph.Fitment, error) {
-	r.calls["FitmentsAt"]++
+func (r *Reader) FitmentsAt(ctx context.Context, positions ...graph.PositionID) ([]graph.Fitment, error) {
+	if err := r.called(ctx, "FitmentsAt"); err != nil {
+		return nil, err
+	}
 	return pick(r.facts.Fitments, fitmentID, func(f graph.Fitment) bool { return slices.Contains(positions, f.Position) }), nil
 }
 
 // FitmentsOn gives the fitments on the variants.
-func (r *Reader) FitmentsOn(_ context.Context, variants ...graph.VariantID) ([]graph.Fitment, error) {
-	r.calls["FitmentsOn"]++
+func (r *Reader) FitmentsOn(ctx context.Context, variants ...graph.VariantID) ([]graph.Fitment, error) {
+	if err := r.called(ctx, "FitmentsOn"); err != nil {
+		return nil, err
+	}
 	return pick(r.facts.Fitments, fitmentID, func(f graph.Fitment) bool { return share(f.On, variants) }), nil
 }
 
 // SupersessionsOf gives the edges that leave or enter one of the parts.
-func (r *Reader) SupersessionsOf(_ context.Context, parts ...graph.PartID) ([]graph.Supersession, error) {
-	r.calls["SupersessionsOf"]++
+func (r *Reader) SupersessionsOf(ctx context.Context, parts ...graph.PartID) ([]graph.Supersession, error) {
+	if err := r.called(ctx, "SupersessionsOf"); err != nil {
+		return nil, err
+	}
 	return pick(r.facts.Supersessions, supersessionID, func(s graph.Supersession) bool {
 		return slices.Contains(parts, s.Old) || slices.Contains(parts, s.New)
 	}), nil
 }
 
 // FindingsOf gives the findings about the parts.
-func (r *Reader) FindingsOf(_ context.Context, parts ...graph.PartID) ([]graph.Finding, error) {
-	r.calls["FindingsOf"]++
+func (r *Reader) FindingsOf(ctx context.Context, parts ...graph.PartID) ([]graph.Finding, error) {
+	if err := r.called(ctx, "FindingsOf"); err != nil {
+		return nil, err
+	}
 	return pick(r.facts.Findings, findingID, func(f graph.Finding) bool { return slices.Contains(parts, f.Part) }), nil
 }
 
 // FindingsAt gives the findings at the positions.
-func (r *Reader) FindingsAt(_ context.Context, positions ...graph.PositionID) ([]graph.Finding, error) {
-	r.calls["FindingsAt"]++
+func (r *Reader) FindingsAt(ctx context.Context, positions ...graph.PositionID) ([]graph.Finding, error) {
+	if err := r.called(ctx, "FindingsAt"); err != nil {
+		return nil, err
+	}
 	return pick(r.facts.Findings, findingID, func(f graph.Finding) bool { return slices.Contains(positions, f.Position) }), nil
 }
