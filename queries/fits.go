@@ -34,7 +34,10 @@ type FitsAnswer struct {
 	Split []SplitLine `json:"split,omitempty"`
 	// Unsaid is what was asked about and nobody says anything of: it is
 	// unknown, neither a yes nor a no.
-	Unsaid    []Coverage     `json:"unsaid,omitempty"`
+	Unsaid []Coverage `json:"unsaid,omitempty"`
+	// Belongs are the positions of those machines at which a part of the kind
+	// belongs, so that the joints there can be judged by asking for a swap.
+	Belongs   []Place        `json:"belongs,omitempty"`
 	Twins     []Twin         `json:"twins,omitempty"`
 	Withdrawn []FindingLine  `json:"withdrawn,omitempty"`
 	Cautions  []Caution      `json:"cautions,omitempty"`
@@ -72,6 +75,13 @@ type FitsRow struct {
 	Kits    []ContentLine `json:"kits,omitempty"`
 	Schemes []string      `json:"schemes,omitempty"` // colour schemes it is limited to
 	Steps   []Step        `json:"steps,omitempty"`
+}
+
+// Place is a position in short.
+type Place struct {
+	Position graph.PositionID `json:"position"`
+	Name     string           `json:"name"`
+	Safety   graph.Safety     `json:"safety,omitempty"`
 }
 
 // PartLine is a part in one line.
@@ -134,9 +144,13 @@ func Fits(ctx context.Context, r graph.Reader, q FitsQuestion) (FitsAnswer, erro
 }
 
 // SafetyOpen reports whether something at a position with a safety class is
-// unknown or does not fit: for a part, any row; for a machine, a position where
-// no row is usable.
+// unknown or does not fit: for a part, any row, and a place where it would
+// belong while nobody says anything; for a machine, a position where no row is
+// usable.
 func (a FitsAnswer) SafetyOpen() bool {
+	if slices.ContainsFunc(a.Belongs, func(p Place) bool { return p.Safety != graph.SafetyNone }) {
+		return true
+	}
 	usable := map[graph.PositionID]bool{}
 	for _, row := range a.Rows {
 		if row.Verdict == graph.Fits || row.Verdict == graph.FitsWithChanges {

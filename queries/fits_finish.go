@@ -36,8 +36,12 @@ func (g *ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) erro
 	}
 	a.Split = g.split(a.Rows)
 	a.Unsaid = g.unsaid(a.Rows)
+	if err := g.addBelongs(ctx, a); err != nil {
+		return err
+	}
 	a.Withdrawn = g.withdrawn()
-	a.Cautions = CautionsFor(mapped(a.Rows, func(row FitsRow) graph.Safety { return row.Safety })...)
+	a.Cautions = CautionsFor(append(mapped(a.Rows, func(row FitsRow) graph.Safety { return row.Safety }),
+		mapped(a.Belongs, func(p Place) graph.Safety { return p.Safety })...)...)
 	a.Verdicts = countVerdicts(mapped(a.Rows, func(row FitsRow) graph.Verdict { return row.Verdict }))
 	if !q.Twins || g.target == nil {
 		return nil
@@ -132,6 +136,29 @@ func (g *ground) unsaid(rows []FitsRow) []Coverage {
 	}
 	silent := kept(g.machines.IDs(), func(v graph.VariantID) bool { return !slices.Contains(said, v) })
 	return coveragesOf(silent, nil) // nothing is known of their marks: keep them
+}
+
+// addBelongs names the places of the machines nobody speaks of at which a part
+// of the kind belongs.
+func (g *ground) addBelongs(ctx context.Context, a *FitsAnswer) error {
+	if len(a.Unsaid) == 0 {
+		return nil
+	}
+	ids, err := g.r.PositionsOfKind(ctx, g.target.Kind)
+	if err != nil {
+		return err
+	}
+	ids = kept(ids, func(id graph.PositionID) bool { return id.Model() == g.machines.Model })
+	positions, err := g.r.Positions(ctx, ids...)
+	for _, p := range positions {
+		silent := slices.ContainsFunc(a.Unsaid, func(c Coverage) bool {
+			return slices.ContainsFunc(c.On, func(v graph.VariantID) bool { return slices.Contains(p.On, v) })
+		})
+		if silent {
+			a.Belongs = append(a.Belongs, Place{Position: p.ID, Name: p.Name, Safety: p.Safety})
+		}
+	}
+	return err
 }
 
 // split lists the variants asked about when a row tells them apart.

@@ -49,6 +49,9 @@ func fitsText(a queries.FitsAnswer) string {
 	for _, c := range a.Unsaid {
 		fmt.Fprintf(&b, "nobody says: %s %s\n", c.Model, c)
 	}
+	for _, p := range a.Belongs {
+		fmt.Fprintf(&b, "    such a part belongs at %s\n", p.Position)
+	}
 	for _, twin := range a.Twins {
 		fmt.Fprintf(&b, "twin, not the same part: %s (%s)\n", twin.Part, twin.Differs)
 		for _, use := range twin.Listed {
@@ -92,6 +95,9 @@ func differText(a queries.DifferAnswer) string {
 			fmt.Fprintf(&b, "    interchange: %s\n", row.Interchange)
 			directionText(&b, "A on B", row.AOnB)
 			directionText(&b, "B on A", row.BOnA)
+		}
+		for _, d := range row.Disputed {
+			fmt.Fprintf(&b, "    disputed: %s\n", d)
 		}
 		if row.Runs != "" {
 			fmt.Fprintf(&b, "    years: %s\n", row.Runs)
