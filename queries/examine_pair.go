@@ -26,13 +26,13 @@ func (x *examiner) pairs() []Outcome {
 	var all []Outcome
 	for _, id := range x.after.Changed() {
 		twin := twinOf(id)
-		if twin == "" || !x.concerns([]graph.PositionID{id}) || x.isChanged(twin) && twin < id {
+		if twin == "" || !x.concerns([]graph.PositionID{id, twin}) || x.isChanged(twin) && twin < id {
 			continue
 		}
 		if seat := x.after.Seat(twin); seat.Empty || x.after.Seat(id).Empty || !x.sharesPairDims(id, twin) {
 			continue
 		}
-		o := Outcome{What: OfPair, ID: string(id), Ends: x.ends(graph.FeatureRef{Position: id}, graph.FeatureRef{Position: twin})}
+		o := Outcome{What: OfPair, ID: string(min(id, twin)), Ends: x.ends(graph.FeatureRef{Position: id}, graph.FeatureRef{Position: twin})}
 		was := x.was(OfPair+o.ID, func() []mating.Check { return x.before.pairChecks(id, twin) })
 		all = append(all, x.judged(o, was, x.after.pairChecks(id, twin)))
 	}

@@ -1,0 +1,245 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"matewell/graph"
+	"matewell/queries"
+)
+
+type swapOptions struct {
+	askOptions
+	queries.SwapQuestion
+	picture string
+}
+
+func newSwapCmd(e env) *cobra.Command { return swapCommand(e, runSwap) }
+
+// swapCommand takes the question; run answers it.
+func swapCommand(e env, run func(ctx context.Context, e env, opts swapOptions) error) *cobra.Command {
+	var opts swapOptions
+	cmd := &cobra.Command{
+		Use:   "swap --on MACHINE POSITION=PART...",
+		Short: "Tell what putting other parts on a machine implies",
+		Long: `Swap tells what happens when parts of a machine are replaced: what mates and
+what does not, by how much, what to get or to make instead, what to renew and
+what to measure first, the numbers before and after, the torques, and what each
+consequence drags in, to its end.
+
+The machine is one variant, or a bike of your own, which is taken as found. Give
+several POSITION=PART together when they go on together; POSITION=none takes a
+part off. --picture also draws what is touched.`,
+		Example: `  matewell swap --on skerry-620/2003/eu/late front-brake/master-cylinder="Tarnholt 407.7002"
+  matewell swap --on skerry-620/2002/eu bodywork/side-panel-left="Tarnholt 302.4026/sl" --picture swap.svg`,
+		Args: wants(1, -1, "POSITION=PART, such as front-brake/caliper-left=311.0042a"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if opts.On == "" {
+				return usagef("swap wants a machine after --on")
+			}
+			for _, arg := range args {
+				swap, err := queries.ParseSwap(arg)
+				if err != nil {
+					return usageError{err}
+				}
+				opts.Swaps = append(opts.Swaps, swap)
+			}
+			return run(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: fromGraph(e, &opts.where, swapWords(&opts.On)),
+	}
+	addMachineFlags(e, cmd, &opts.where, &opts.On, &opts.Market, &opts.Frame)
+	cmd.Flags().StringVar(&opts.Scheme, "scheme", "", "the machine's colour `SCHEME`; without it the first it was sold in")
+	cmd.Flags().StringVar(&opts.picture, "picture", "", "also draw what is touched into this SVG `FILE`")
+	opts.addFlags(cmd)
+	return cmd
+}
+
+// swapWords completes the position, then the part behind the equals sign.
+func swapWords(on *string) wordsFrom {
+	return func(ctx context.Context, r graph.Reader, typed string) ([]string, error) {
+		position, part, hasPart := strings.Cut(typed, "=")
+		if !hasPart {
+			words, err := positionsOn(on)(ctx, r, typed)
+			for i := range words {
+				words[i] += "="
+			}
+			return words, err
+		}
+		words, err := partWords(ctx, r, part)
+		for i := range words {
+			words[i] = position + "=" + words[i]
+		}
+		return words, err
+	}
+}
+
+func runSwap(ctx context.Context, e env, opts swapOptions) error {
+	r, err := e.open(ctx, opts.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	answer, err := queries.Swap(ctx, r, opts.SwapQuestion)
+	if err != nil {
+		return err
+	}
+	if opts.picture != "" {
+		if err := e.drawSwap(opts.picture, answer); err != nil {
+			return err
+		}
+	}
+	if err := e.print(opts.format, answer, swapPage(answer)); err != nil {
+		return err
+	}
+	if !answer.Ready {
+		return errUnsafe
+	}
+	return nil
+}
+
+// swapPage lays out the answer in the order a fitter works through it.
+func swapPage(a queries.SwapAnswer) page {
+	return page{
+		swapHead(a),
+		outcomeSection("What does not mate", a.DoesNotMate),
+		outcomeSection("What is unknown", a.Unknown),
+		outcomeSection("What mates once something is done", a.WithChanges),
+		matesSection(a.Mates),
+		trailSection(a.Trails),
+		getSection(a.Get),
+		thenSection(a.Then),
+		renewSection(a.Renew),
+		measureSection(a.Measure),
+		numberSection(a.Numbers),
+		torqueSection(a.Torques),
+		conflictSection(a.Conflicts),
+		cautionSection(a.Cautions),
+	}
+}
+
+func swapHead(a queries.SwapAnswer) section {
+	s := section{Title: "Swap on " + string(a.On)}
+	if a.Bike != "" {
+		s.Title = fmt.Sprintf("Swap on %s (%s)", a.Bike, a.On)
+	}
+	if a.Scheme != "" {
+		s.Title += ", scheme " + a.Scheme
+	}
+	s.Table.Columns = []string{"position", "was", "becomes", "built on"}
+	for _, line := range a.Swaps {
+		s.Table.add(place(line.Position), partCell(line.Was, line.WasName, line.WasWhy), partCell(line.Now, line.NowName, "taken off"), hard(line.BuiltOn))
+		if len(line.WasElse) > 0 {
+			s.After = append(s.After, fmt.Sprintf("Sources also list at %s: %s.", line.Position.Local(), join(line.WasElse, hard)))
+		}
+		if line.FromKit != "" {
+			s.After = append(s.After, fmt.Sprintf("%s is taken out of the kit %s.", hard(line.Now), hard(line.FromKit)))
+		}
+	}
+	s.After = append(s.After, "In all: "+a.Verdict.String()+". "+readyWords(a.Ready, a.NotReady))
+	return s
+}
+
+func partCell(id graph.PartID, name, without string) string {
+	switch {
+	case id == "":
+		return "nothing: " + without
+	case name == "":
+		return hard(id)
+	}
+	return hard(id) + "\n" + name
+}
+
+func readyWords(ready bool, why []string) string {
+	if ready {
+		return "Nothing safety-relevant is unknown or does not fit."
+	}
+	return fmt.Sprintf("Not ready to ride: %d safety-relevant %s unknown or %s not fit.", len(why), plural(len(why), "thing is", "things are"), plural(len(why), "does", "do"))
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}
+
+// outcomeSection shows what was judged: one row for each check that is not a
+// plain "fits".
+func outcomeSection(title string, outcomes []queries.Outcome) section {
+	s := section{Title: title}
+	s.Table = table{Columns: []string{"what meets", "why", "had", "wanted", "gap", "do"}, Detail: "why"}
+	for _, o := range outcomes {
+		for _, c := range o.Checks {
+			if c.Verdict != o.After {
+				continue
+			}
+			why := c.Why
+			if o.Before == o.After && o.Same {
+				why += " (as before)"
+			}
+			s.Table.add(endsCell(o), why, c.Had, c.Wanted, c.Gap, doCell(c.Do, c.Effort))
+		}
+	}
+	s.Rows = outcomeRecords(outcomes)
+	return s
+}
+
+// endsCell names what meets: the two sides of a joint, else the line, the row or
+// the circuit by its name.
+func endsCell(o queries.Outcome) string {
+	var text string
+	switch o.What {
+	case queries.OfJoint, queries.OfPair, queries.OfWord, queries.OfKind, queries.OfOpenEnd:
+		var words []string
+		for _, e := range o.Ends {
+			words = append(words, place(e.Position))
+		}
+		text = strings.Join(slices.Compact(words), " + ")
+	case queries.OfRun:
+		text = "run of " + place(o.Ends[0].Position)
+	default:
+		_, local, _ := strings.Cut(o.ID, ":")
+		text = o.What + " " + breakAfter(local, "/")
+	}
+	if len(o.Safety) > 0 {
+		text += " (" + join(o.Safety, func(s graph.Safety) string { return string(s) }) + ")"
+	}
+	return text
+}
+
+func doCell(do []string, effort graph.Effort) string {
+	text := strings.Join(do, "; ")
+	if text != "" && effort != graph.EffortNone {
+		text += ": " + effort.String()
+	}
+	return text
+}
+
+// outcomeRecords is every check of every outcome, for CSV.
+func outcomeRecords(outcomes []queries.Outcome) table {
+	t := table{Columns: []string{"what", "id", "ends", "safety", "before", "after", "rule", "verdict", "why", "had", "wanted", "gap", "do", "effort"}}
+	for _, o := range outcomes {
+		for _, c := range o.Checks {
+			t.add(o.What, o.ID, join(o.Ends, func(e queries.End) string { return string(e.Position) }),
+				join(o.Safety, func(s graph.Safety) string { return string(s) }), o.Before.String(), o.After.String(),
+				c.Rule, c.Verdict.String(), c.Why, c.Had, c.Wanted, c.Gap, strings.Join(c.Do, "; "), c.Effort.String())
+		}
+	}
+	return t
+}
+
+// matesSection says shortly what mates.
+func matesSection(outcomes []queries.Outcome) section {
+	s := section{Title: "What mates"}
+	s.Table = table{Columns: []string{"what meets", "why"}}
+	for _, o := range outcomes {
+		s.Table.add(endsCell(o), o.Why)
+	}
+	s.Rows = outcomeRecords(outcomes)
+	return s
+}
