@@ -23,7 +23,10 @@ type env struct {
 	InTerm, OutTerm, ErrTerm bool
 	// Width is the number of columns of the terminal behind Out; 0 when it is
 	// not known.
-	Width  int
+	Width int
+	// Raw has the terminal behind In hand over each key as it is pressed; what
+	// it gives undoes that. It is called only when InTerm is true.
+	Raw    func() (restore func(), err error)
 	Now    func() time.Time
 	Getenv func(name string) string
 	// DirFS gives the files of a folder named on the command line.
@@ -35,7 +38,7 @@ type env struct {
 
 // systemEnv is the env of the running process.
 func systemEnv() env {
-	e := env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr,
+	e := env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Raw: rawTerminal,
 		Now: time.Now, Getenv: os.Getenv, DirFS: os.DirFS}
 	e.InTerm = term.IsTerminal(int(os.Stdin.Fd()))
 	e.OutTerm = term.IsTerminal(int(os.Stdout.Fd()))
@@ -104,4 +107,13 @@ func (e env) userDir(variable string, under map[string]string) (string, error) {
 		place = under[""]
 	}
 	return filepath.Join(home, filepath.FromSlash(place), "matewell"), nil
+}
+
+func rawTerminal() (func(), error) {
+	fd := int(os.Stdin.Fd())
+	state, err := term.MakeRaw(fd)
+	if err != nil {
+		return nil, err
+	}
+	return func() { _ = term.Restore(fd, state) }, nil
 }

@@ -1,0 +1,76 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+)
+
+// TestRecordAsks types the answers to the questions of "matewell record", one
+// of them wrong at first.
+func TestRecordAsks(t *testing.T) {
+	dir := t.TempDir()
+	var out, errs bytes.Buffer
+	e := env{In: strings.NewReader(strings.Join([]string{
+		"2074418B", "skerry-620/2004/eu", "calliper-left", "caliper-left", "does not fit",
+		"nothing; hand tools / looked again", "mount.spacing=84.1 mm; vernier caliper", "meas\t", "", "16 mm apart", "gull"}, "\r") + "\r"),
+		Out: &out, Err: &errs, InTerm: true, OutTerm: true, Width: 80, DirFS: os.DirFS,
+		Raw: func() (func(), error) { return func() {}, nil },
+		Now: func() time.Time { return time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC) },
+		Getenv: func(name string) string {
+			return map[string]string{"XDG_DATA_HOME": filepath.Join(dir, "data"), "XDG_CACHE_HOME": filepath.Join(dir, "cache"), "NO_COLOR": "1"}[name]
+		}}
+	if code := run(e, []string{"record", "--id", "gull-1"}); code != exitAnswered {
+		t.Fatalf("exit %d\n%s\n%s", code, out.String(), errs.String())
+	}
+	if !strings.Contains(out.String(), `no position "calliper-left" on skerry-620; did you mean caliper-left`) {
+		t.Errorf("the wrong position was not questioned:\n%s", out.String())
+	}
+	got, err := os.ReadFile(filepath.Join(dir, "data", "matewell", "findings.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := `# My own findings. Plain text: edit it, keep it under version control, pass it on.
+findings:
+  - id: gull-1
+    part: Tarnholt 207.4418b
+    position: skerry-620:front-brake/caliper-left
+    on: [skerry-620/2004/eu]
+    verdict: does not fit
+    changes:
+      - do: nothing
+        effort: hand tools
+      - do: looked again
+        effort: none
+    measured:
+      - feature: mount
+        dim: spacing
+        value: 84.1 mm
+        with: vernier caliper
+    method: measured
+    date: 2026-11-25
+    by: gull
+    note: 16 mm apart
+`
+	if string(got) != want {
+		t.Errorf("recorded\n%s\nwant\n%s", got, want)
+	}
+}
+
+// TestRecordStops: Ctrl-D at a question records nothing.
+func TestRecordStops(t *testing.T) {
+	dir := t.TempDir()
+	var out, errs bytes.Buffer
+	e := env{In: strings.NewReader("2074418B\r\x04"), Out: &out, Err: &errs, InTerm: true, OutTerm: true, DirFS: os.DirFS, Now: time.Now,
+		Raw:    func() (func(), error) { return func() {}, nil },
+		Getenv: func(name string) string { return map[string]string{"XDG_DATA_HOME": dir, "HOME": dir}[name] }}
+	if code := run(e, []string{"record"}); code != exitStopped {
+		t.Errorf("exit %d, want %d\n%s", code, exitStopped, errs.String())
+	}
+	if _, err := os.Stat(filepath.Join(dir, "matewell", "findings.yaml")); err == nil {
+		t.Error("something was recorded")
+	}
+}
