@@ -52,5 +52,8 @@ type Cite struct {
 type Reading struct {
 	Text   string
 	Method string // how it was measured, "vernier caliper"; empty when not said
+	// Outranked is set by those who rank readings, never stored: somebody
+	// measured otherwise on the very part, so this one decides nothing.
+	Outranked bool `json:",omitempty"`
 	Cite
 }

@@ -77,6 +77,9 @@ type DifferRow struct {
 	A            *DifferSide   `json:"a,omitempty"` // nil when A has no such position
 	B            *DifferSide   `json:"b,omitempty"`
 	Differences  []Difference  `json:"differences,omitempty"`
+	// Disputed are the measures that were compared and that voices disagree
+	// on: the best evidence was used, and nothing is averaged.
+	Disputed []DisputedDim `json:"disputed,omitempty"`
 	// NotKnown names what would have to be measured to compare more.
 	NotKnown []string `json:"not_known,omitempty"`
 	// Interchange says which way the parts interchange: see interchangeOf.

@@ -16,6 +16,8 @@ type comparison struct {
 	notKnown    []string
 	// alike counts the dimensions that were compared and are the same.
 	alike int
+	// disputed are the compared dimensions whose readings disagree.
+	disputed []disputedReadings
 	// onlyColour is true when the numbers are of one core and one revision, and
 	// no difference but looks was found.
 	onlyColour bool
@@ -114,6 +116,10 @@ func (c *comparison) compareDims(name string, fa, fb graph.Feature, a, b graph.P
 	spec, _ := graph.FeatureKindNamed(fa.Kind)
 	for _, dim := range spec.Dims {
 		ra, rb := fa.Dims[dim.Name], fb.Dims[dim.Name]
+		if len(ra) > 0 && len(rb) > 0 {
+			c.dispute(dim, a, name, ra)
+			c.dispute(dim, b, name, rb)
+		}
 		switch {
 		case len(ra) > 0 && len(rb) > 0:
 			if sameReading(dim, ra[0], rb[0]) {

@@ -142,6 +142,7 @@ func (d *differing) compareRow(row *DifferRow, a, b []graph.Fitment, pa, pb grap
 	row.A.Name, row.B.Name = toB.part.Name, toA.part.Name
 	c := toB.compare
 	row.Class, row.Why, row.Differences, row.NotKnown = c.class, c.why, c.differences, c.notKnown
+	row.Disputed = d.disputedDims(c)
 	if row.A.Quantity != row.B.Quantity {
 		row.addQuantity()
 	}

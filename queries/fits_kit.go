@@ -71,8 +71,8 @@ func (g *ground) contentClaims(kit graph.Part, content graph.Content, f graph.Fi
 // together with the rest of the kit that took its place. A part of another kind
 // goes somewhere else nearby, which nobody states.
 func (g *ground) successorClaims(kit graph.Part, content graph.Content, c chain, f graph.Fitment) []claim {
-	if kind := g.kinds[content.Part]; kind == "" || kind != g.positions[f.Position].Kind {
-		return nil
+	if kind := g.kinds[content.Part]; kind == "" || kind != g.positions[f.Position].Kind || content.Part == f.Part {
+		return nil // the kit goes on with the part: it takes nobody's place
 	}
 	verdict, rest := c.verdict(), restOf(kit, content.Part)
 	if len(rest) > 0 {

@@ -12,7 +12,8 @@ import (
 // ranked gives the part with what findings measured on it laid over, and every
 // list of readings in rank order: readings that agree stand together, the value
 // with the best voices first. Rules take the first reading and look whether
-// another one would change their verdict. A measured feature that the part does
+// another one would change their verdict; one that was measured otherwise on
+// the very part is marked, and changes nothing. A measured feature that the part does
 // not list yet gets its kind from the kind of part.
 func (e *evidence) ranked(p graph.Part, kind graph.Kind, findings []graph.Finding, v *graph.Variant) graph.Part {
 	p.Features = overlaid(p, kind, findings)
@@ -74,8 +75,13 @@ type valueGroup struct {
 
 func (e *evidence) rankReadings(dim graph.DimSpec, readings []graph.Reading, v *graph.Variant) []graph.Reading {
 	var ordered []graph.Reading
-	for _, g := range e.valueGroups(dim, readings, v) {
-		ordered = append(ordered, g.readings...)
+	groups := e.valueGroups(dim, readings, v)
+	for _, g := range groups {
+		outranked := together(groups[0].voices) == RankMeasured && together(g.voices) < RankMeasured
+		for _, r := range g.readings {
+			r.Outranked = outranked
+			ordered = append(ordered, r)
+		}
 	}
 	return ordered
 }

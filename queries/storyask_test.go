@@ -48,7 +48,7 @@ func readAsk(line string) asked {
 		switch {
 		case !isOption:
 			q.args = append(q.args, all[i])
-		case option == "twins":
+		case option == "twins" || option == "safety":
 			q.options[option] = "yes"
 		default:
 			i++
@@ -92,6 +92,21 @@ func answerTo(ctx context.Context, r graph.Reader, q asked) (any, string, error)
 	case "why":
 		a, err := queries.Why(ctx, r, queries.WhyQuestion{ID: all})
 		return a, whyText(a), err
+	case "conflicts":
+		a, err := queries.Conflicts(ctx, r, queries.ConflictsQuestion{On: q.options["on"], Part: q.options["part"],
+			Position: q.options["position"], Safety: q.options["safety"] != ""})
+		return a, conflictsText(a), err
+	case "swap":
+		question := queries.SwapQuestion{On: q.options["on"]}
+		for _, arg := range q.args {
+			swap, err := queries.ParseSwap(arg)
+			if err != nil {
+				return nil, "", err
+			}
+			question.Swaps = append(question.Swaps, swap)
+		}
+		a, err := queries.Swap(ctx, r, question)
+		return nil, swapText(a), err // the command line fills its empty lists
 	case "where":
 		a, err := queries.Where(ctx, r, queries.WhereQuestion{Part: all})
 		return a, whereText(a), err

@@ -128,6 +128,7 @@ func (x *examiner) readingConflicts(outcomes []Outcome) []Conflict {
 	for _, o := range outcomes {
 		for _, c := range o.Checks {
 			for _, group := range usesByPlace(c.Uses) {
+				group = x.after.withOutranked(group)
 				key := fmt.Sprintf("%s %s %s %s", group[0].Position, group[0].Part, group[0].Feature, group[0].Dim)
 				if len(group) < 2 || seen[key] {
 					continue
@@ -151,6 +152,19 @@ func (x *examiner) readingConflict(uses []mating.Use, o Outcome) Conflict {
 	ask := askOf(mating.Side{Position: first.Position, Feature: graph.Feature{Name: first.Feature, Kind: kind}}, first.Dim)
 	c.Settle = fmt.Sprintf("measure %s with a %s to %s", ask.What, ask.Gauge, ask.Accuracy)
 	return c
+}
+
+// withOutranked adds to the readings that a check used those of the same
+// dimension that a measurement outranks: they decide nothing, but they are said.
+func (s *Setup) withOutranked(uses []mating.Use) []mating.Use {
+	first := uses[0]
+	f, _ := s.Seat(first.Position).Part.Feature(first.Feature)
+	for _, r := range f.Dims[first.Dim] {
+		if r.Outranked && s.Seat(first.Position).Part.ID == first.Part {
+			uses = append(uses, mating.Use{Position: first.Position, Part: first.Part, Feature: first.Feature, Dim: first.Dim, Reading: r})
+		}
+	}
+	return uses
 }
 
 // usesByPlace groups the readings of one dimension, in the order used.

@@ -107,7 +107,7 @@ func (t *WhyTrail) check(s *Setup, c mating.Check, sits map[graph.PositionID]int
 	for _, group := range usesByPlace(c.Uses) {
 		key := fmt.Sprintf("%s %s %s %s", group[0].Position, group[0].Part, group[0].Feature, group[0].Dim)
 		if _, have := used[key]; !have {
-			used[key] = t.add(useStep(s, group))
+			used[key] = t.add(useStep(s, s.withOutranked(group)))
 		}
 		from = append(from, used[key])
 		if n, ok := sits[group[0].Position]; ok {

@@ -81,12 +81,12 @@ func (c *check) value(at place, readings []graph.Reading, ask func() Ask, t meas
 	return found.values[i], true
 }
 
-// distinct drops readings that say the same as one before them, and those that
-// can't be read.
+// distinct drops readings that say the same as one before them, those that
+// can't be read, and those that a measurement on the very part outranks.
 func distinct(readings []graph.Reading, t measure.Type) (kept []graph.Reading, values []measure.Value) {
 	for _, r := range readings {
 		v, err := measure.Parse(r.Text, t)
-		if err != nil || slices.ContainsFunc(values, v.Equal) {
+		if err != nil || r.Outranked || slices.ContainsFunc(values, v.Equal) {
 			continue
 		}
 		kept, values = append(kept, r), append(values, v)
