@@ -13,14 +13,14 @@ func (r *run) judgeLength() {
 	far := r.moved.high
 	wantLow := r.longest.high + far + r.spare.low
 	wantHigh := max(wantLow, r.longest.high+far+r.spare.high)
-	r.c.Had, r.c.Wanted = mm(r.line.nominal), mmRange(wantLow, wantHigh)
+	r.c.Had, r.c.Wanted = mm(r.line.nominal), mmRange(wholeUp(wantLow), wholeUp(wantHigh))
 	sure := r.line.low - r.longest.high - far // slack there is at any rate
 	best := r.line.high - r.longest.low + far // slack there may be at most
 	switch {
 	case !r.knownMove:
 		r.pathGone()
 	case best < -eps:
-		r.c.Gap = mm(-best)
+		r.c.Gap = mm(wholeUp(-best))
 		if far > 0 {
 			r.c.no("too short by at least %s at %s: it pulls taut", r.c.Gap, r.worst)
 		} else {
@@ -30,7 +30,7 @@ func (r *run) judgeLength() {
 	case sure >= r.spare.low-eps:
 		r.longEnough(sure, best, wantLow, wantHigh)
 	case far == 0 && sure >= -eps && sure == best:
-		r.c.Gap = mm(r.spare.low - sure)
+		r.c.Gap = mm(wholeUp(r.spare.low - sure))
 		r.c.change(graph.EffortHandTools, "ease it through its guides by "+r.c.Gap+", or fit a longer one",
 			"it reaches, but at %s only %s is spare, %s wanted", r.worst, mm(sure), mmRange(r.spare.low, r.spare.high))
 		r.orderLine(wantLow, wantHigh)
@@ -41,6 +41,10 @@ func (r *run) judgeLength() {
 		r.c.Do = append(r.c.Do, lastLook)
 	}
 }
+
+// wholeUp rounds a length to whole millimetres, upward: no tape measures a path
+// closer than that.
+func wholeUp(v float64) float64 { return math.Ceil(v - eps) }
 
 // lastLook is what no number can promise.
 const lastLook = "then bars lock to lock, fork out and in: nothing taut, nothing rubbing"
@@ -58,7 +62,7 @@ func (r *run) pathGone() {
 }
 
 func (r *run) mayBeShort(sure, wantLow, wantHigh float64) {
-	r.c.Gap = mm(max(0, -sure))
+	r.c.Gap = mm(wholeUp(max(0, -sure)))
 	for _, need := range r.in.Needs {
 		if attitude(need.Lock, need.Fork) == r.worst {
 			r.c.settle(r.askNeed(need.Lock, need.Fork))
@@ -70,7 +74,7 @@ func (r *run) mayBeShort(sure, wantLow, wantHigh float64) {
 			short = "may be up to " + r.c.Gap + " too short"
 		}
 		r.c.unknown("its end moves by up to %s%s, so it %s at %s: measure the path with the new part on",
-			mm(math.Ceil(r.moved.high)), r.guideWords(), short, r.worst)
+			mm(wholeUp(r.moved.high)), r.guideWords(), short, r.worst)
 	} else {
 		r.c.unknown("close to too short at %s: measure line and path", r.worst)
 	}
@@ -92,7 +96,7 @@ func (r *run) longEnough(sure, best, wantLow, wantHigh float64) {
 	case len(r.c.missing) > 0:
 		// A need that nobody measured may be the longest.
 	case surely > clipUp+eps:
-		r.c.Gap = mm(surely)
+		r.c.Gap = mm(wholeUp(surely))
 		r.c.no("too long by %s: the loop can catch or rub", r.c.Gap)
 		r.orderLine(wantLow, wantHigh)
 	case perhaps <= tapeNoise+eps:
@@ -100,13 +104,13 @@ func (r *run) longEnough(sure, best, wantLow, wantHigh float64) {
 		if r.turnsOrMoves() {
 			look = "; " + lastLook
 		}
-		r.c.fits("%s spare at %s, %s wanted%s", mm(sure), r.worst, mmRange(r.spare.low, r.spare.high), look)
+		r.c.fits("%s spare at %s, %s wanted%s", mm(math.Floor(sure+eps)), r.worst, mmRange(r.spare.low, r.spare.high), look)
 	case surely > tapeNoise+eps:
-		r.c.Gap = mm(surely)
+		r.c.Gap = mm(wholeUp(surely))
 		r.c.change(graph.EffortHandTools, "clip up the loop so that it can't catch or rub",
 			"%s longer than wanted", r.c.Gap)
 	default:
-		r.c.Gap = mm(math.Ceil(perhaps))
+		r.c.Gap = mm(wholeUp(perhaps))
 		r.c.change(graph.EffortHandTools, "see how the loop hangs and clip it up",
 			"long enough at any rate, but perhaps up to %s longer than wanted", r.c.Gap)
 	}
