@@ -46,11 +46,11 @@ type seatKey struct {
 }
 
 // addSlot makes a position a slot that may stay or take something else. A
-// position that must stay, that holds what makes the machine that machine, or
-// that holds hardware, which is ordered by its sizes, becomes none.
+// position that must stay, or that holds what makes the machine that machine,
+// becomes none.
 func (p *planner) addSlot(id graph.PositionID) bool {
 	seat := p.base.Seat(id)
-	if _, have := p.slotAt[id]; have || p.keep[id] || seat.Empty || isMachine(seat.Part) || isHardware(seat.Part.Kind) {
+	if _, have := p.slotAt[id]; have || p.keep[id] || seat.Empty || isMachine(seat.Part) {
 		return false
 	}
 	p.add(&donorSlot{at: id, options: []donorOption{{part: seat.Part.ID, from: fromBuilt}, {other: true, from: "something else", cost: p.least()}}})
@@ -73,16 +73,16 @@ func (p *planner) add(s *donorSlot) {
 
 // grow reads the candidates of slots, in few calls for all of them.
 func (p *planner) grow(slots []*donorSlot) error {
-	var ids []graph.PositionID
-	for _, s := range slots {
-		ids = append(ids, s.at)
-	}
+	ids := mapped(slots, func(s *donorSlot) graph.PositionID { return s.at })
 	if p.donor != nil {
 		if err := p.donor.Load(p.ctx, mapped(ids, p.onDonor)...); err != nil {
 			return err
 		}
 	}
-	byKind, err := p.partsByKind(slots)
+	if err := p.readNamesakes(ids); err != nil {
+		return err
+	}
+	byKind, err := p.partsByKind(ids)
 	if err != nil {
 		return err
 	}
@@ -94,49 +94,105 @@ func (p *planner) grow(slots []*donorSlot) error {
 			}
 		}
 		p.offerBoxes(s)
+		for _, part := range p.listedAtNamesakes(s.at) {
+			p.offer(s, part, fromGraph)
+		}
 		for _, kind := range p.kindsAt(s.at) {
 			for _, part := range byKind[kind] {
 				p.offer(s, part, fromGraph)
 			}
 		}
+		p.countUnpricedAt(s)
 		s.grown = true
 	}
 	return nil
 }
 
+// readNamesakes reads what sources list at the positions of the same names on
+// any model.
+func (p *planner) readNamesakes(ids []graph.PositionID) error {
+	l := p.before.library
+	if p.models == nil {
+		models, err := l.r.Models(p.ctx)
+		if err != nil {
+			return err
+		}
+		p.models = mapped(models, func(m graph.Model) graph.ModelID { return m.ID })
+	}
+	var all []graph.PositionID
+	for _, id := range ids {
+		all = append(all, p.namesakes(id)...)
+	}
+	if err := l.readPositions(p.ctx, all); err != nil {
+		return err
+	}
+	var parts []graph.PartID
+	for _, id := range ids {
+		parts = append(parts, p.listedAtNamesakes(id)...)
+	}
+	return l.readParts(p.ctx, append(parts, p.boxed()...))
+}
+
+func (p *planner) namesakes(id graph.PositionID) []graph.PositionID {
+	return mapped(p.models, func(m graph.ModelID) graph.PositionID { return graph.PositionID(string(m) + ":" + id.Local()) })
+}
+
+func (p *planner) listedAtNamesakes(id graph.PositionID) []graph.PartID {
+	var parts []graph.PartID
+	for _, at := range p.namesakes(id) {
+		parts = append(parts, partsIn(p.before.library.fitments[at])...)
+	}
+	return unique(parts)
+}
+
 // kindsAt are the kinds of part that may go to a position: that of what is
-// there, of what belongs there, and of what the donor has there.
+// there, of what belongs there, and of what any model has there. Of hardware
+// only what is listed somewhere is tried.
 func (p *planner) kindsAt(id graph.PositionID) []graph.KindID {
 	seat := p.before.Seat(id)
 	kinds := []graph.KindID{seat.Part.Kind, seat.Position.Kind}
-	if p.donor != nil {
-		kinds = append(kinds, p.donor.Seat(p.onDonor(id)).Part.Kind)
+	for _, part := range p.listedAtNamesakes(id) {
+		kinds = append(kinds, p.before.library.parts[part].Kind)
 	}
 	return kept(unique(kinds), func(k graph.KindID) bool { return !isHardware(k) })
 }
 
-func (p *planner) partsByKind(slots []*donorSlot) (map[graph.KindID][]graph.PartID, error) {
+func (p *planner) partsByKind(ids []graph.PositionID) (map[graph.KindID][]graph.PartID, error) {
 	var kinds []graph.KindID
-	for _, s := range slots {
-		kinds = append(kinds, p.kindsAt(s.at)...)
+	for _, id := range ids {
+		kinds = append(kinds, p.kindsAt(id)...)
 	}
 	byKind := map[graph.KindID][]graph.PartID{}
-	kinds = unique(kinds)
-	if len(kinds) == 0 {
+	if kinds = unique(kinds); len(kinds) == 0 {
 		return byKind, nil
 	}
-	ids, err := p.before.library.r.PartsOfKind(p.ctx, kinds...)
+	parts, err := p.before.library.r.PartsOfKind(p.ctx, kinds...)
 	if err != nil {
 		return nil, err
 	}
-	if err := p.before.library.readParts(p.ctx, append(ids, p.boxed()...)); err != nil {
+	if err := p.before.library.readParts(p.ctx, parts); err != nil {
 		return nil, err
 	}
-	for _, id := range ids {
-		part := p.before.library.parts[id]
-		byKind[part.Kind] = append(byKind[part.Kind], id)
+	for _, id := range parts {
+		kind := p.before.library.parts[id].Kind
+		byKind[kind] = append(byKind[kind], id)
 	}
 	return byKind, nil
+}
+
+// countUnpricedAt has a part without a price count, when plans are compared, as
+// much as the dearest for the same place: a price nobody knows must not win.
+// What the donor has is there already.
+func (p *planner) countUnpricedAt(s *donorSlot) {
+	dearest := 0
+	for _, o := range s.options {
+		dearest = max(dearest, o.cost.Money)
+	}
+	for i, o := range s.options {
+		if o.from == fromGraph && o.cost.Money == 0 {
+			s.options[i].cost.Money = dearest
+		}
+	}
 }
 
 // offer adds a part to the options of a slot, unless it is there already, is a

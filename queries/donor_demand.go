@@ -13,26 +13,19 @@ type demand struct {
 	what, id string
 	// places decide it.
 	places []graph.PositionID
+	// reads names the features that are looked at, by place; a place that is
+	// not in it has all of them looked at.
+	reads map[graph.PositionID][]string
 	// may are those of its places at which another part could put it right.
 	may   func(o Outcome) []graph.PositionID
 	judge func(x *examiner) []Outcome
 	slots []int // the slots among its places
+	tried map[string]*trial
 	// options and ways are the combinations that hold, and how.
 	options [][]int
 	ways    []donorWay
 	// holdsAnyway is true when every combination holds and costs nothing.
 	holdsAnyway bool
-}
-
-// keyWith tells one combination of parts from another.
-func (d *demand) keyWith(parts map[graph.PositionID]graph.PartID) string {
-	key := d.what + " " + d.id
-	for _, id := range d.places {
-		if part, ok := parts[id]; ok {
-			key += "|" + string(part)
-		}
-	}
-	return key
 }
 
 // gather reads what connects the slots that may take another part, and makes
@@ -98,7 +91,11 @@ func (p *planner) jointDemand(x *examiner, j graph.Joint) *demand {
 		}
 	}
 	places = unique(places)
-	return &demand{what: OfJoint, id: string(j.ID), places: places,
+	reads := map[graph.PositionID][]string{}
+	if len(places) == len(j.Fasteners)+2 { // no disc is looked for
+		reads[j.A.Position], reads[j.B.Position] = []string{j.A.Feature}, []string{j.B.Feature}
+	}
+	return &demand{what: OfJoint, id: string(j.ID), places: places, reads: reads,
 		judge: func(x *examiner) []Outcome { return []Outcome{x.joint(j)} },
 		may: func(o Outcome) []graph.PositionID {
 			if blamesBolts(o.Checks) { // then neither washers nor what is bolted together help
@@ -111,33 +108,43 @@ func (p *planner) jointDemand(x *examiner, j graph.Joint) *demand {
 // A run is put right at its line.
 func (p *planner) runDemand(run graph.Run) *demand {
 	places := []graph.PositionID{run.Line}
+	reads := map[graph.PositionID][]string{}
 	for _, ref := range slices.Concat(run.MovedBy, run.LengthenedBy) {
 		places = append(places, ref.Position)
+		reads[ref.Position] = append(reads[ref.Position], ref.Feature)
 	}
-	return &demand{what: OfRun, id: string(run.ID), places: unique(places),
+	delete(reads, run.Line)
+	return &demand{what: OfRun, id: string(run.ID), places: unique(places), reads: reads,
 		judge: func(x *examiner) []Outcome { return []Outcome{x.run(run)} },
 		may:   func(Outcome) []graph.PositionID { return []graph.PositionID{run.Line} }}
 }
 
 // A row is put right at its spacers.
 func (p *planner) stackDemand(x *examiner, st graph.Stack) *demand {
-	places := []graph.PositionID{st.Within.Position, x.shaftThrough(x.after, st).Position}
+	shaft := x.shaftThrough(x.after, st)
+	places := []graph.PositionID{shaft.Position}
+	reads := map[graph.PositionID][]string{shaft.Position: {shaft.Feature.Name}}
 	var spacers []graph.PositionID
-	for _, ref := range st.Row {
+	for _, ref := range append([]graph.FeatureRef{st.Within}, st.Row...) {
+		reads[ref.Position] = append(reads[ref.Position], ref.Feature)
 		places = append(places, ref.Position)
 		if isSpacer(x.after.Seat(ref.Position)) {
 			spacers = append(spacers, ref.Position)
 		}
 	}
 	places = kept(unique(places), func(id graph.PositionID) bool { return id != "" })
-	return &demand{what: OfStack, id: string(st.ID), places: places,
+	return &demand{what: OfStack, id: string(st.ID), places: places, reads: reads,
 		judge: func(x *examiner) []Outcome { return []Outcome{x.stack(st)} },
 		may:   func(Outcome) []graph.PositionID { return spacers }}
 }
 
 func (p *planner) circuitDemand(c graph.Circuit) *demand {
 	members := unique(slices.Clone(c.Members))
-	return &demand{what: OfCircuit, id: string(c.ID), places: members,
+	reads := map[graph.PositionID][]string{}
+	for _, id := range members {
+		reads[id] = []string{"fluid"}
+	}
+	return &demand{what: OfCircuit, id: string(c.ID), places: members, reads: reads,
 		judge: func(x *examiner) []Outcome { return x.circuit(c) },
 		may:   func(Outcome) []graph.PositionID { return members }}
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"time"
 
 	"matewell/graph"
 	"matewell/queries/plan"
@@ -18,7 +19,7 @@ import (
 // that clash are told from those that only follow.
 func (p *planner) enumerate() []graph.PositionID {
 	reached := p.enumerateWith(true)
-	if p.fault == nil && slices.ContainsFunc(p.demands, func(d *demand) bool { return len(d.ways) == 0 }) {
+	if p.fault == nil && !p.late && slices.ContainsFunc(p.demands, func(d *demand) bool { return len(d.ways) == 0 }) {
 		reached = append(reached, p.enumerateWith(false)...)
 	}
 	return reached
@@ -62,6 +63,22 @@ func (p *planner) slotsOf(d *demand) {
 			d.slots = append(d.slots, i)
 		}
 	}
+	d.tried = p.trialsOf(d)
+}
+
+// trialsOf is what was tried before with the same slots. What something made
+// costs in place of a line also hangs on the lines that are known.
+func (p *planner) trialsOf(d *demand) map[string]*trial {
+	key := d.what + " " + d.id + fmt.Sprint(d.slots)
+	if d.what == OfRun {
+		for _, i := range d.slots {
+			key += fmt.Sprint(" ", len(p.slots[i].options))
+		}
+	}
+	if p.trials[key] == nil {
+		p.trials[key] = map[string]*trial{}
+	}
+	return p.trials[key]
 }
 
 func (p *planner) sameFluid(s *donorSlot) bool {
@@ -94,72 +111,109 @@ func (p *planner) size(d *demand, alive [][]bool) int {
 }
 
 // tryAll judges a demand with every combination of the options alive, and says
-// which options are in one that holds.
+// which options are in one that holds. Combinations that cost more than a plan
+// that is known are left out: no smallest plan has them.
 func (p *planner) tryAll(d *demand, alive [][]bool) (reached []graph.PositionID, supported [][]bool) {
 	d.options, d.ways, d.holdsAnyway = nil, nil, true
 	supported = make([][]bool, len(d.slots))
 	for k, i := range d.slots {
 		supported[k] = make([]bool, len(alive[i]))
 	}
-	p.combinations(d, alive, func(choice []int) {
-		ways, upset := p.tryOne(d, choice)
-		reached = append(reached, upset...)
-		d.holdsAnyway = d.holdsAnyway && len(ways) == 1 && ways[0].cost == plan.Cost{}
-		for _, way := range ways {
+	signs := p.signsOf(d)
+	p.combinations(d, alive, func(choice []int, cost plan.Cost) {
+		if p.isLate() {
+			return
+		}
+		t := p.tryOne(d, choice, signs)
+		reached = append(reached, t.upset...)
+		d.holdsAnyway = d.holdsAnyway && len(t.ways) == 1 && t.ways[0].cost == plan.Cost{}
+		for _, way := range t.ways {
+			if p.isTooMuch(sum(cost, way.cost)) {
+				d.holdsAnyway = false
+				continue
+			}
 			d.options = append(d.options, slices.Clone(choice))
 			d.ways = append(d.ways, way)
-		}
-		for k, o := range choice {
-			supported[k][o] = supported[k][o] || len(ways) > 0
+			for k, o := range choice {
+				supported[k][o] = true
+			}
 		}
 	})
 	return reached, supported
 }
 
-func (p *planner) combinations(d *demand, alive [][]bool, try func(choice []int)) {
+// combinations goes through the choices of options alive whose parts by
+// themselves do not cost too much.
+func (p *planner) combinations(d *demand, alive [][]bool, try func(choice []int, cost plan.Cost)) {
 	choice := make([]int, len(d.slots))
-	var from func(k int)
-	from = func(k int) {
+	var from func(k int, cost plan.Cost)
+	from = func(k int, cost plan.Cost) {
 		if k == len(choice) {
-			try(choice)
+			try(choice, cost)
 			return
 		}
+		slot := p.slots[d.slots[k]]
 		for o, ok := range alive[d.slots[k]] {
-			if ok {
-				choice[k] = o
-				from(k + 1)
+			if !ok {
+				continue
 			}
+			with := sum(cost, slot.options[o].cost)
+			if p.isTooMuch(with) {
+				d.holdsAnyway = false
+				continue
+			}
+			choice[k] = o
+			from(k+1, with)
 		}
 	}
-	from(0)
+	from(0, plan.Cost{})
+}
+
+// isTooMuch reports whether a cost is above that of a plan that is known.
+func (p *planner) isTooMuch(c plan.Cost) bool { return p.bound != nil && p.bound.Less(c, p.q.Prefer) }
+
+// sum is what two things cost together.
+func sum(a, b plan.Cost) plan.Cost {
+	return plan.Cost{Unknowns: a.Unknowns + b.Unknowns, Effort: max(a.Effort, b.Effort), Parts: a.Parts + b.Parts,
+		Money: a.Money + b.Money, Distance: a.Distance + b.Distance}
 }
 
 // tryOne judges one combination: the ways for it to hold, and where another
 // part might do better. What was not looked at mates with everything.
-func (p *planner) tryOne(d *demand, choice []int) (ways []donorWay, upset []graph.PositionID) {
+func (p *planner) tryOne(d *demand, choice []int, signs [][]int) *trial {
+	key := p.key[:0]
+	for k, o := range choice {
+		if signs[k][o] < 0 {
+			return p.anything
+		}
+		key = append(key, byte(signs[k][o]), byte(signs[k][o]>>8), byte(signs[k][o]>>16))
+	}
+	p.key = key
+	if t, ok := d.tried[string(key)]; ok {
+		return t
+	}
 	parts := map[graph.PositionID]graph.PartID{}
 	for k, i := range d.slots {
-		o := p.slots[i].options[choice[k]]
-		if o.other {
-			return []donorWay{{}}, nil
-		}
-		parts[p.slots[i].at] = o.part
+		parts[p.slots[i].at] = p.slots[i].options[choice[k]].part
 	}
-	key := d.keyWith(parts)
-	if t, ok := p.tried[key]; ok {
-		return t.ways, t.upset
-	}
-	var t trial
+	t := &trial{ways: p.anything.ways}
 	if o, ok := p.outcome(d, parts); ok {
 		t.ways = p.waysFor(d, o)
 		if !p.isCheap(t.ways) {
 			t.upset = d.may(o)
 		}
-	} else {
-		t.ways = []donorWay{{}}
 	}
-	p.tried[key] = t
-	return t.ways, t.upset
+	d.tried[string(key)] = t
+	return t
+}
+
+// isLate reports whether the time to look is over; the clock is read only now
+// and then.
+func (p *planner) isLate() bool {
+	if p.looks++; !p.late && p.looks%64 == 0 {
+		p.late = p.ctx.Err() != nil || time.Now().After(p.end)
+	}
+	return p.late
 }
 
 // trial is one combination tried.

@@ -51,7 +51,7 @@ func (p *planner) clash(c plan.Clash) (*DonorClash, error) {
 		}
 		d.Opens = append(d.Opens, opens...)
 	}
-	freed, err := p.withoutKeep(slices.Concat(d.Joints, d.Also))
+	freed, err := p.withDonors(slices.Concat(d.Joints, d.Also))
 	d.Opens = append(d.Opens, freed...)
 	return d, err
 }
@@ -70,7 +70,7 @@ func (p *planner) leastBad(d *demand) Outcome {
 		all[i] = mapped(s.options, func(o donorOption) bool { return !o.other })
 	}
 	var best Outcome
-	p.combinations(d, all, func(choice []int) {
+	p.combinations(d, all, func(choice []int, _ plan.Cost) {
 		parts := map[graph.PositionID]graph.PartID{}
 		for k, i := range d.slots {
 			parts[p.slots[i].at] = p.slots[i].options[choice[k]].part
@@ -149,8 +149,10 @@ const mostInstead = 3
 // insteadOf names other parts for a fixed place with which the demand would
 // hold.
 func (p *planner) insteadOf(d *demand, id graph.PositionID) ([]string, error) {
-	slot := &donorSlot{at: id}
-	byKind, err := p.partsByKind([]*donorSlot{slot})
+	if err := p.readNamesakes([]graph.PositionID{id}); err != nil {
+		return nil, err
+	}
+	byKind, err := p.partsByKind([]graph.PositionID{id})
 	if err != nil {
 		return nil, err
 	}
@@ -230,43 +232,38 @@ func (p *planner) holdsWith(d *demand, id graph.PositionID, part graph.PartID) (
 	return ways[0], true
 }
 
-// withoutKeep says whether a plan exists once what must stay, next to the
-// clash, may change.
-func (p *planner) withoutKeep(joints []ClashJoint) ([]string, error) {
-	var stay []graph.PositionID
-	for _, j := range joints {
-		for _, e := range j.Ends {
-			if p.keep[e.Position] {
-				stay = append(stay, e.Position)
+// withDonors says where the donor's own part, in the place of one that stays,
+// would mate with what was asked for: the two go over together.
+func (p *planner) withDonors(joints []ClashJoint) ([]string, error) {
+	if p.donor == nil {
+		return nil, nil
+	}
+	together := map[string][]string{}
+	for _, d := range p.demands {
+		if !slices.ContainsFunc(joints, func(j ClashJoint) bool { return j.What == d.what && j.ID == d.id }) {
+			continue
+		}
+		for _, id := range d.places {
+			if _, fixed := p.fixed[id]; fixed {
+				continue
+			}
+			if err := p.donor.Load(p.ctx, p.onDonor(id)); err != nil {
+				return nil, err
+			}
+			seat := p.donor.Seat(p.onDonor(id))
+			if seat.Empty || seat.Part.ID == p.before.Seat(id).Part.ID {
+				continue
+			}
+			if _, ok := p.holdsWith(d, id, seat.Part.ID); ok {
+				assembly := id.Assembly().Local()
+				together[assembly] = append(together[assembly], fmt.Sprintf("%s (%s)", id.Local(), seat.Part.ID))
 			}
 		}
 	}
-	if stay = unique(stay); len(stay) == 0 {
-		return nil, nil
+	var words []string
+	for _, assembly := range keysOf(together) {
+		words = append(words, fmt.Sprintf("the donor's own %s would mate with it: --take %s too, and do not keep it",
+			strings.Join(unique(together[assembly]), " and "), assembly))
 	}
-	q := p.q
-	q.Keep = nil
-	for _, id := range keysOf(p.keep) {
-		if !slices.Contains(stay, id) {
-			q.Keep = append(q.Keep, id.Local())
-		}
-	}
-	q.All = false
-	freer, err := newPlanner(p.ctx, p.before.library.r, q)
-	if err != nil {
-		return nil, err
-	}
-	result, err := freer.solve()
-	if err != nil || len(result.Plans) == 0 {
-		return nil, err
-	}
-	var changed []string
-	for i, choice := range result.Plans[0].Choice {
-		s := freer.slots[i]
-		if part := s.options[choice].part; !s.fixed && part != freer.before.Seat(s.at).Part.ID {
-			changed = append(changed, fmt.Sprintf("%s=%s", s.at.Local(), part))
-		}
-	}
-	names := mapped(stay, func(id graph.PositionID) string { return id.Local() })
-	return []string{fmt.Sprintf("let %s change: a plan then exists, with %s", strings.Join(names, " and "), strings.Join(changed, ", "))}, nil
+	return words, nil
 }

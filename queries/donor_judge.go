@@ -33,7 +33,7 @@ func (p *planner) unknownsOf(safety bool) int {
 // outcome judges a demand with certain parts at its slots; ok is false when
 // there is nothing to judge.
 func (p *planner) outcome(d *demand, parts map[graph.PositionID]graph.PartID) (Outcome, bool) {
-	key := d.keyWith(parts)
+	key := p.keyWith(d, parts)
 	if o, ok := p.judged[key]; ok {
 		return o, o.What != ""
 	}
@@ -92,11 +92,36 @@ func (p *planner) waysFor(d *demand, o Outcome) []donorWay {
 	case graph.Unknown:
 		way := free
 		way.cost = plan.Cost{Unknowns: p.unknownsOf(len(o.Safety) > 0)}
-		ways = append(ways, way)
+		ways = append(append(ways, way), p.waysDespite(o)...)
 	case graph.DoesNotFit:
 		ways = append(ways, p.waysDespite(o)...)
 	}
-	return append(ways, p.waysThrough(o)...)
+	ways = append(ways, p.waysThrough(o)...)
+	p.countUnpriced(d, ways)
+	return ways
+}
+
+// countUnpriced has what has no price count, when plans are compared, as much
+// as the dearest that could do the same: a price nobody knows must not win.
+func (p *planner) countUnpriced(d *demand, ways []donorWay) {
+	dearest := 0
+	for _, way := range ways {
+		dearest = max(dearest, way.cost.Money)
+	}
+	if d.what == OfRun {
+		for _, id := range d.may(Outcome{}) {
+			if i, ok := p.slotAt[id]; ok {
+				for _, o := range p.slots[i].options {
+					dearest = max(dearest, o.cost.Money)
+				}
+			}
+		}
+	}
+	for i := range ways {
+		if len(ways[i].get) > 0 && ways[i].cost.Money == 0 {
+			ways[i].cost.Money = dearest
+		}
+	}
 }
 
 // wayOfChanges is the way of doing what the checks ask for. What has to be made
@@ -115,6 +140,7 @@ func (p *planner) wayOfChanges(o Outcome) donorWay {
 		}
 	}
 	way.cost.Parts = len(way.get)
+	way.cost.Distance = 2 * len(way.get) // a part that somebody lists comes before one to be ordered by its sizes
 	if len(way.get) > 0 {
 		way.cost.Effort = max(way.cost.Effort, int(graph.EffortDrillShim))
 	}
@@ -146,12 +172,14 @@ func wayName(way donorWay) string {
 // that it can be done, against the dimensions, leaves it unknown.
 func (p *planner) waysDespite(o Outcome) []donorWay {
 	var ways []donorWay
-	if madeToMeasure(o) {
-		way := p.wayOfChanges(o)
-		way.cost.Effort = max(way.cost.Effort, int(graph.EffortDrillShim))
-		if len(way.get) > 0 {
-			ways = append(ways, way)
+	if way := p.wayOfChanges(o); len(way.get) > 0 && madeToMeasure(o) {
+		if o.What == OfJoint { // hardware is bought, not made
+			way.cost.Effort = int(graph.EffortHandTools)
 		}
+		ways = append(ways, way)
+	}
+	if o.After == graph.Unknown {
+		return ways
 	}
 	for _, e := range o.Ends {
 		if o.What != OfJoint || !e.Changed {
@@ -204,7 +232,7 @@ func (p *planner) waysThrough(o Outcome) []donorWay {
 	s := p.setupOf(o)
 	for _, part := range p.between(s.side(o.joint.A), s.side(o.joint.B)) {
 		way := donorWay{outcome: o, name: "through " + string(part.ID)}
-		way.cost = plan.Cost{Effort: int(graph.EffortHandTools), Parts: 1, Money: p.price(part, 1)}
+		way.cost = plan.Cost{Effort: int(graph.EffortHandTools), Parts: 1, Money: p.price(part, 1), Distance: 1}
 		way.get = []Get{{What: GetAdapter, Position: o.joint.B.Position, Part: part.ID, Name: part.Name, Quantity: 1, Text: nameOf(part),
 			For: []string{o.ID}, Price: priceOf(part)}}
 		ways = append(ways, way)
@@ -228,15 +256,6 @@ func (p *planner) between(a, b mating.Side) []graph.Part {
 	}
 	p.joined[key] = parts
 	return parts
-}
-
-// sideText is what one side measures by its best readings.
-func sideText(s mating.Side) string {
-	text := s.Feature.Kind
-	for _, dim := range keysOf(s.Feature.Dims) {
-		text += "|" + dim + "=" + bestText(s.Feature, dim)
-	}
-	return text
 }
 
 // setupOf is the setup that an outcome was judged on, as far as its ends go.

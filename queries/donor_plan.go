@@ -1,6 +1,7 @@
 package queries
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -22,10 +23,11 @@ func (f *PlanFault) Error() string {
 // joint, from the facts anew.
 func (p *planner) plan(one plan.Plan) (DonorPlan, error) {
 	d := DonorPlan{Take: []DonorPart{}, Get: []DonorPart{}, Off: []DonorPart{}, Stay: []DonorPart{}, Make: []Get{}, Modify: []DonorModify{}}
-	changes := p.parts()
+	changes, chosen := p.parts(), map[graph.PositionID]graph.PartID{}
 	for i, choice := range one.Choice {
 		s := p.slots[i]
 		option := s.options[choice]
+		chosen[s.at] = option.part
 		if seat := p.before.Seat(s.at); option.part != seat.Part.ID || s.fixed {
 			changes[s.at] = option.part
 			d.addPart(p.part(s.at, option))
@@ -40,7 +42,7 @@ func (p *planner) plan(one plan.Plan) (DonorPlan, error) {
 		d.Make = append(d.Make, way.get...)
 		d.Modify = append(d.Modify, way.modify...)
 	}
-	p.closes(&d, ways)
+	p.closes(&d, ways, chosen)
 	after, err := p.before.With(p.ctx, changes)
 	if err != nil {
 		return d, err
@@ -102,61 +104,62 @@ func changesText(f graph.Finding) string {
 
 // closes says of each part that the plan adds which connections it puts right:
 // those that would be worse with what was there.
-func (p *planner) closes(d *DonorPlan, ways []donorWay) {
+func (p *planner) closes(d *DonorPlan, ways []donorWay, chosen map[graph.PositionID]graph.PartID) {
 	for _, list := range []*[]DonorPart{&d.Take, &d.Get} {
 		for i, part := range *list {
 			if _, fixed := p.fixed[part.Position]; fixed {
 				continue
 			}
-			for _, way := range ways {
-				if p.isClosedBy(way.outcome, part.Position) {
-					(*list)[i].For = append((*list)[i].For, way.outcome.What+" "+localName(way.outcome.ID))
+			for k, dem := range p.demands {
+				if o := ways[k].outcome; p.isClosedBy(dem, o, chosen, part.Position) {
+					(*list)[i].For = append((*list)[i].For, o.What+" "+localName(o.ID))
 				}
 			}
 		}
 	}
 }
 
-func (p *planner) isClosedBy(o Outcome, at graph.PositionID) bool {
-	if o.What == "" || !slices.ContainsFunc(o.Ends, func(e End) bool { return e.Position == at }) && !slices.Contains(o.joint.Fasteners, at) {
+func (p *planner) isClosedBy(d *demand, o Outcome, chosen map[graph.PositionID]graph.PartID, at graph.PositionID) bool {
+	if o.What == "" || !slices.Contains(d.places, at) {
 		return false
 	}
-	for _, d := range p.demands {
-		if d.what != o.What || d.id != o.ID {
-			continue
-		}
-		parts := map[graph.PositionID]graph.PartID{}
-		for _, i := range d.slots {
-			id := p.slots[i].at
-			for _, e := range o.Ends {
-				if e.Position == id {
-					parts[id] = e.Part
-				}
-			}
-		}
-		parts[at] = p.before.Seat(at).Part.ID
-		without, ok := p.outcome(d, parts)
-		return ok && without.After > o.After
+	parts := map[graph.PositionID]graph.PartID{}
+	for _, i := range d.slots {
+		parts[p.slots[i].at] = chosen[p.slots[i].at]
 	}
-	return false
+	parts[at] = p.before.Seat(at).Part.ID
+	without, ok := p.outcome(d, parts)
+	return ok && without.After > o.After
 }
 
 // costOf puts the cost in words.
 func (p *planner) costOf(c plan.Cost, d DonorPlan) DonorCost {
 	cost := DonorCost{SafetyUnknowns: c.Unknowns / safetyWeight, OtherUnknowns: c.Unknowns % safetyWeight,
-		Effort: graph.Effort(c.Effort).String(), Parts: c.Parts, Changes: c.Distance}
-	if c.Money > 0 {
-		cost.Money = money(c.Money) + " " + p.currency
+		Effort: graph.Effort(c.Effort).String(), Parts: c.Parts}
+	for _, part := range slices.Concat(d.Take, d.Get, d.Off) {
+		if _, fixed := p.fixed[part.Position]; !fixed {
+			cost.Changes++
+		}
+	}
+	sum := 0
+	add := func(name, price string, quantity int) {
+		amount, currency, ok := parsePrice(price)
+		if !ok || currency != p.currency {
+			cost.Unpriced = append(cost.Unpriced, name)
+			return
+		}
+		sum += amount * quantity
 	}
 	for _, part := range slices.Concat(d.Take, d.Get) {
-		if _, fixed := p.fixed[part.Position]; !fixed && part.Price == "" && !strings.HasPrefix(part.From, fromBox) {
-			cost.Unpriced = append(cost.Unpriced, string(part.Part))
+		if _, fixed := p.fixed[part.Position]; !fixed && !strings.HasPrefix(part.From, fromBox) {
+			add(string(part.Part), part.Price, part.Quantity)
 		}
 	}
 	for _, g := range d.Make {
-		if g.Price == "" {
-			cost.Unpriced = append(cost.Unpriced, g.Text)
-		}
+		add(cmp.Or(string(g.Part), g.Text), g.Price, g.Quantity)
+	}
+	if sum > 0 {
+		cost.Money = money(sum) + " " + p.currency
 	}
 	return cost
 }

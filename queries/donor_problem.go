@@ -1,7 +1,6 @@
 package queries
 
 import (
-	"context"
 	"slices"
 	"time"
 
@@ -20,31 +19,54 @@ func (p *planner) solve() (plan.Result, error) {
 	for _, id := range keysOf(p.fixed) {
 		p.add(&donorSlot{at: id, options: []donorOption{p.fixed[id]}, fixed: true})
 	}
-	ctx, cancel := context.WithTimeout(p.ctx, p.q.Time)
-	defer cancel()
-	start := time.Now()
-	var best plan.Result
+	var last plan.Result
+	var known *grown
 	for {
 		if err := p.build(); err != nil {
-			return best, err
+			return last, err
 		}
-		left := max(time.Millisecond, p.q.Time-time.Since(start))
-		result, err := plan.Solve(p.ctx, p.problem, plan.Options{Deadline: left, Prefer: p.q.Prefer, All: true})
+		if p.late {
+			return p.outOfTime(known)
+		}
+		result, err := plan.Solve(p.ctx, p.problem, plan.Options{Deadline: p.left(), Prefer: p.q.Prefer, All: true})
 		if err != nil {
-			return best, err
+			return last, err
 		}
-		result.Took = time.Since(start)
 		open := p.openSlots(result)
-		if len(open) == 0 {
+		if len(open) == 0 && result.Proved {
 			return p.counted(result), nil
 		}
-		if ctx.Err() != nil {
-			return p.outOfTime(result), nil
+		known = p.keepGrown()
+		if err := p.findBound(known); err != nil {
+			return last, err
+		}
+		if time.Now().After(p.end) {
+			return p.outOfTime(known)
 		}
 		if err := p.grow(open); err != nil {
-			return best, err
+			return last, err
 		}
 	}
+}
+
+// left is the time left to look.
+func (p *planner) left() time.Duration { return max(time.Millisecond, time.Until(p.end)) }
+
+// grown is a problem as far as it had grown, to fall back to when the next step
+// takes too long.
+type grown struct {
+	slots   []donorSlot
+	demands []*demand
+	problem plan.Problem
+}
+
+func (p *planner) keepGrown() *grown {
+	slots := mapped(p.slots, func(s *donorSlot) donorSlot {
+		one := *s
+		one.options = slices.Clone(s.options)
+		return one
+	})
+	return &grown{slots: slots, demands: p.demands, problem: p.problem}
 }
 
 // openSlots are the slots where a plan takes something that was not looked at.
@@ -68,21 +90,44 @@ func (p *planner) counted(r plan.Result) plan.Result {
 	return r
 }
 
-// outOfTime closes what was not looked at and takes the best that is left.
-func (p *planner) outOfTime(r plan.Result) plan.Result {
-	for i, s := range p.slots {
+// findBound looks for a plan of what was looked at so far: nothing that costs
+// more need be looked at.
+func (p *planner) findBound(known *grown) error {
+	closed, _ := known.closed()
+	r, err := plan.Solve(p.ctx, closed, plan.Options{Deadline: p.left(), Prefer: p.q.Prefer})
+	if len(r.Plans) > 0 && (p.bound == nil || r.Plans[0].Cost.Less(*p.bound, p.q.Prefer)) {
+		p.bound = &r.Plans[0].Cost
+	}
+	return err
+}
+
+// closed is the problem without what was not looked at.
+func (g *grown) closed() (plan.Problem, []*demand) {
+	problem := plan.Problem{Slots: g.problem.Slots, Demands: slices.Clone(g.problem.Demands)}
+	demands := slices.Clone(g.demands)
+	for i, s := range g.slots {
 		for j, o := range s.options {
 			if o.other {
-				p.problem.Demands = append(p.problem.Demands, allBut(i, j, len(s.options)))
+				problem.Demands = append(problem.Demands, allBut(i, j, len(s.options)))
+				demands = append(demands, &demand{ways: make([]donorWay, len(s.options)-1)})
 			}
 		}
 	}
-	best, err := plan.Solve(p.ctx, p.problem, plan.Options{Deadline: p.q.Time / 10, Prefer: p.q.Prefer})
-	if err != nil {
-		best = plan.Result{}
+	return problem, demands
+}
+
+// outOfTime takes the best of what was looked at, in the tenth of the time by
+// which a deadline may be passed.
+func (p *planner) outOfTime(known *grown) (plan.Result, error) {
+	took := p.q.Time + time.Since(p.end)
+	if p.ctx.Err() != nil || known == nil {
+		return plan.Result{Took: took}, p.ctx.Err()
 	}
-	best.Proved, best.Clash, best.EqualAtLeast, best.Took = false, nil, true, r.Took
-	return best
+	p.slots = mapped(known.slots, func(s donorSlot) *donorSlot { return &s })
+	p.problem, p.demands = known.closed()
+	best, err := plan.Solve(p.ctx, p.problem, plan.Options{Deadline: max(time.Millisecond, p.q.Time/20), Prefer: p.q.Prefer})
+	best.Proved, best.Clash, best.EqualAtLeast, best.Took = false, nil, true, took
+	return best, err
 }
 
 // allBut is the demand that a slot takes anything but one option.
@@ -103,7 +148,7 @@ func (p *planner) build() error {
 	}
 	for {
 		reached := p.enumerate()
-		if p.fault != nil {
+		if p.fault != nil || p.late {
 			return p.fault
 		}
 		added := false

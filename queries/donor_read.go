@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"time"
 
 	"matewell/graph"
 	"matewell/queries/mating"
@@ -28,6 +29,7 @@ type planner struct {
 	fixed  map[graph.PositionID]donorOption
 	keep   map[graph.PositionID]bool
 	notes  []string
+	models []graph.ModelID // of the whole graph, once they were needed
 
 	around   *connections
 	slots    []*donorSlot
@@ -35,7 +37,15 @@ type planner struct {
 	demands  []*demand
 	problem  plan.Problem
 	judged   map[string]Outcome
-	tried    map[string]trial
+	anything *trial     // of a combination that holds for nothing
+	bound    *plan.Cost // of a plan that is known; nil before there is one
+	trials   map[string]map[string]*trial
+	key      []byte
+	signs    map[signKey]int
+	texts    map[string]int
+	end      time.Time // when to stop looking
+	late     bool
+	looks    int
 	joined   map[string][]graph.Part // what stands between two sides
 	past     map[string][]mating.Check
 	seats    map[seatKey]Seat
@@ -51,11 +61,12 @@ func newPlanner(ctx context.Context, r graph.Reader, q DonorQuestion) (*planner,
 		return nil, err
 	}
 	p := &planner{ctx: ctx, q: q, before: before, fixed: map[graph.PositionID]donorOption{}, keep: map[graph.PositionID]bool{},
-		slotAt: map[graph.PositionID]int{}, past: map[string][]mating.Check{}, judged: map[string]Outcome{}, tried: map[string]trial{}, joined: map[string][]graph.Part{}, seats: map[seatKey]Seat{},
+		slotAt: map[graph.PositionID]int{}, past: map[string][]mating.Check{}, judged: map[string]Outcome{}, anything: &trial{ways: []donorWay{{}}}, trials: map[string]map[string]*trial{}, signs: map[signKey]int{}, texts: map[string]int{}, joined: map[string][]graph.Part{}, seats: map[seatKey]Seat{},
 		adapters: map[string][]graph.PartID{}, words: map[seatKey]word{}}
 	if p.q.Time == 0 {
 		p.q.Time = DonorTime
 	}
+	p.end = time.Now().Add(p.q.Time)
 	for _, step := range []func() error{p.readDonor, p.readTake, p.readFixed, p.readKeep} {
 		if err := step(); err != nil {
 			return nil, err
