@@ -22,6 +22,7 @@ const helpWidth = 79
 // writeHelp prints a command's help: what it does, how it is typed, examples,
 // the commands below it, its flags, and the exit status.
 func writeHelp(w io.Writer, cmd *cobra.Command) error {
+	cmd.InheritedFlags() // has cobra add those of the commands above
 	var b strings.Builder
 	b.WriteString(strings.TrimSpace(cmd.Long) + "\n\n")
 	fmt.Fprintf(&b, "Usage:\n  %s\n", cmd.UseLine())
