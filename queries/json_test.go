@@ -15,7 +15,7 @@ import (
 // piece.
 func TestJSONNames(t *testing.T) {
 	answers := []any{queries.FitsAnswer{}, queries.DifferAnswer{}, queries.PartAnswer{}, queries.WhereAnswer{},
-		queries.IdentifyAnswer{}, queries.FindAnswer{}, queries.WhyAnswer{}}
+		queries.IdentifyAnswer{}, queries.FindAnswer{}, queries.WhyAnswer{}, queries.ConflictsAnswer{}}
 	seen := map[reflect.Type]bool{}
 	for _, a := range answers {
 		checkNames(t, reflect.TypeOf(a), seen)

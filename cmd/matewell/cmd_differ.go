@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -16,7 +17,10 @@ type differOptions struct {
 	all bool
 }
 
-func newDifferCmd(e env) *cobra.Command {
+func newDifferCmd(e env) *cobra.Command { return differCommand(e, runDiffer) }
+
+// differCommand takes the question; run answers it.
+func differCommand(e env, run func(ctx context.Context, e env, opts differOptions) error) *cobra.Command {
 	var opts differOptions
 	cmd := &cobra.Command{
 		Use:   "differ MACHINE MACHINE",
@@ -42,7 +46,7 @@ unless --all is given. Variants of one market are compared with each other.`,
 			if opts.Position != "" && opts.Assembly != "" {
 				return usagef("give --position or --assembly, not both")
 			}
-			return runDiffer(cmd.Context(), e, opts)
+			return run(cmd.Context(), e, opts)
 		},
 		ValidArgsFunction: atMost(2, fromGraph(e, &opts.where, variantWords)),
 	}
@@ -84,12 +88,14 @@ func differPage(a queries.DifferAnswer, all bool) page {
 	rows := section{Title: "What differs: A is " + a.A.Asked + ", B is " + a.B.Asked, Rows: differRecords(a)}
 	rows.Table = table{Columns: []string{"A has", "B has", "on", "position", "difference", "interchange", "how"},
 		Group: "position", Detail: "how"}
+	first := "" // the id of the first row that is shown
 	runs := section{Title: "Years that share a part"}
 	runs.Table.Columns = []string{"position", "years"}
 	for _, row := range a.Rows {
 		if row.Class == queries.ClassSame && !all {
 			continue
 		}
+		first = cmp.Or(first, row.ID)
 		rows.Table.add(sideCell(row.A), sideCell(row.B), differOn(a, row), breakAfter(row.Position, "/"),
 			string(row.Class), row.Interchange, differWhy(row, notes))
 		if row.Runs != "" && !slices.ContainsFunc(runs.Table.Rows, func(r []string) bool { return r[0] == row.Position && r[1] == row.Runs }) {
@@ -99,6 +105,7 @@ func differPage(a queries.DifferAnswer, all bool) page {
 	for _, alone := range a.Alone {
 		rows.After = append(rows.After, string(alone)+" has no counterpart to compare with.")
 	}
+	rows.After = append(rows.After, whyLines(first)...)
 	return page{rows, runs, notes.section(), {Lines: []string{a.Summary.Text}}, cautionSection(a.Cautions)}
 }
 
@@ -131,6 +138,9 @@ func differWhy(row queries.DifferRow, notes *footnotes) string {
 	for _, d := range row.Differences {
 		why += "\n" + d.Text
 	}
+	for _, d := range row.Disputed {
+		why += "\ndisputed " + notes.add(d.String()+". To settle it: "+d.Settle)
+	}
 	for _, missing := range row.NotKnown {
 		why += "\nnot known: " + missing
 	}
@@ -161,12 +171,12 @@ func ways(row queries.DifferRow) []way {
 
 // differRecords is every row in full, one value to a cell.
 func differRecords(a queries.DifferAnswer) table {
-	t := table{Columns: []string{"position", "covers", "class", "a", "b", "differences", "not_known", "interchange",
+	t := table{Columns: []string{"position", "covers", "class", "a", "b", "differences", "disputed", "not_known", "interchange",
 		"a_on_b", "a_on_b_why", "a_on_b_source", "b_on_a", "b_on_a_why", "b_on_a_source", "contradicted_by", "runs", "id"}}
 	for _, row := range a.Rows {
 		cells := []string{row.Position, row.Covers, string(row.Class), sideCell(row.A), sideCell(row.B),
 			join(row.Differences, func(d queries.Difference) string { return d.Text }),
-			join(row.NotKnown, func(s string) string { return s }), row.Interchange}
+			join(row.Disputed, queries.DisputedDim.String), join(row.NotKnown, func(s string) string { return s }), row.Interchange}
 		var against []queries.Contradiction
 		for _, d := range []*queries.Direction{row.AOnB, row.BOnA} {
 			if d == nil {

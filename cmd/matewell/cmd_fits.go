@@ -17,7 +17,10 @@ type fitsOptions struct {
 	queries.FitsQuestion
 }
 
-func newFitsCmd(e env) *cobra.Command {
+func newFitsCmd(e env) *cobra.Command { return fitsCommand(e, runFits) }
+
+// fitsCommand takes the question; run answers it.
+func fitsCommand(e env, run func(ctx context.Context, e env, opts fitsOptions) error) *cobra.Command {
 	var opts fitsOptions
 	cmd := &cobra.Command{
 		Use:   "fits [PART] [--on MACHINE]",
@@ -45,7 +48,7 @@ A part number may be written in any spelling, with or without its brand.`,
 			if err := opts.check(); err != nil {
 				return err
 			}
-			return runFits(cmd.Context(), e, opts)
+			return run(cmd.Context(), e, opts)
 		},
 		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, partWords)),
 	}
@@ -67,8 +70,8 @@ func (o *fitsOptions) check() error {
 	switch {
 	case o.Part == "" && o.On == "":
 		return usagef("fits wants a part number, or a machine after --on")
-	case o.On == "" && (o.Market != "" || o.Frame != "" || o.Position != "" || o.Assembly != ""):
-		return usagef("--market, --frame, --position and --assembly belong to a machine: add --on")
+	case o.On == "" && (o.Position != "" || o.Assembly != ""):
+		return usagef("--position and --assembly belong to a machine: add --on")
 	case o.Position != "" && o.Assembly != "":
 		return usagef("give --position or --assembly, not both")
 	}
@@ -105,13 +108,16 @@ func fitsPage(a queries.FitsAnswer) page {
 		t.add(fitsPart(a, row), fitsOn(a, row), place(row.Position), row.Verdict.String(), fitsWhy(row, notes), sourceCell(row.Source, row.Rank, row.OtherSources))
 	}
 	rows.Table = t
-	if len(a.Rows) == 0 {
+	if len(a.Rows) == 0 && len(a.Unsaid) == 0 {
 		rows.Lines = append(rows.Lines, "Nobody says anything about it.")
 	}
 	for _, c := range a.Unsaid {
 		rows.After = append(rows.After, "Nobody says anything about it on "+string(c.Model)+" "+c.String()+".")
 	}
-	return page{rows, verdictSection(a.Verdicts), splitSection(a.Split, fitsSettledBy(a)), notes.section(),
+	if len(a.Rows) > 0 {
+		rows.After = append(rows.After, whyLines(a.Rows[0].ID)...)
+	}
+	return page{rows, verdictSection(a.Verdicts), splitSection(a.Split, fitsSettledBy(a)), belongsSection(a), notes.section(),
 		twinSection(a.Twins), withdrawnSection(a.Withdrawn), cautionSection(a.Cautions)}
 }
 

@@ -141,6 +141,7 @@ func swapHead(a queries.SwapAnswer) section {
 		}
 	}
 	s.After = append(s.After, "In all: "+a.Verdict.String()+". "+readyWords(a.Ready, a.NotReady))
+	s.After = append(s.After, "Why: matewell why "+a.ID)
 	return s
 }
 
@@ -222,12 +223,12 @@ func doCell(do []string, effort graph.Effort) string {
 
 // outcomeRecords is every check of every outcome, for CSV.
 func outcomeRecords(outcomes []queries.Outcome) table {
-	t := table{Columns: []string{"what", "id", "ends", "safety", "before", "after", "rule", "verdict", "why", "had", "wanted", "gap", "do", "effort"}}
+	t := table{Columns: []string{"what", "id", "ends", "safety", "before", "after", "rule", "verdict", "why", "had", "wanted", "gap", "do", "effort", "answer_id"}}
 	for _, o := range outcomes {
 		for _, c := range o.Checks {
 			t.add(o.What, o.ID, join(o.Ends, func(e queries.End) string { return string(e.Position) }),
 				join(o.Safety, func(s graph.Safety) string { return string(s) }), o.Before.String(), o.After.String(),
-				c.Rule, c.Verdict.String(), c.Why, c.Had, c.Wanted, c.Gap, strings.Join(c.Do, "; "), c.Effort.String())
+				c.Rule, c.Verdict.String(), c.Why, c.Had, c.Wanted, c.Gap, strings.Join(c.Do, "; "), c.Effort.String(), o.AnswerID)
 		}
 	}
 	return t

@@ -1,0 +1,163 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"matewell/graph"
+	"matewell/queries"
+)
+
+type conflictsOptions struct {
+	askOptions
+	queries.ConflictsQuestion
+}
+
+func newConflictsCmd(e env) *cobra.Command {
+	var opts conflictsOptions
+	cmd := &cobra.Command{
+		Use:   "conflicts",
+		Short: "List where sources contradict one another",
+		Long: `Conflicts lists every contradiction in the graph, what touches safety first:
+measures of one part, lists that name different parts, findings against findings,
+against lists and against the measures, ways a number takes another's place,
+torques, lengths of runs. Both sides stand with who says so; reprints of one
+origin count once, and nothing is averaged. Each comes with the one measurement
+or look that would settle it, and with what that costs where the graph knows.
+
+A conflict is open when neither side outranks the other.`,
+		Example: `  matewell conflicts
+  matewell conflicts --safety
+  matewell conflicts --on skerry-620/2003/eu/late --position front-brake/lever
+  matewell conflicts --part "Varnhegg 31-184.1"`,
+		Args: wants(0, 0, "no arguments: narrow it with --on, --part, --position or --safety"),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if opts.On == "" && (opts.Market != "" || opts.Frame != "") {
+				return usagef("--market and --frame belong to a machine: add --on")
+			}
+			return runConflicts(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: nothing,
+	}
+	addMachineFlags(e, cmd, &opts.where, &opts.On, &opts.Market, &opts.Frame)
+	cmd.Flags().StringVar(&opts.Part, "part", "", "only about this `PART`")
+	cmd.Flags().StringVar(&opts.Position, "position", "", "only at this `POSITION`, of any model without --on")
+	cmd.Flags().BoolVar(&opts.Safety, "safety", false, "only what touches brakes, steering, wheels, drive or throttle")
+	complete(cmd, "part", fromGraph(e, &opts.where, partWords))
+	complete(cmd, "position", fromGraph(e, &opts.where, positionsOn(&opts.On)))
+	opts.askOptions.addFlags(cmd)
+	return cmd
+}
+
+func runConflicts(ctx context.Context, e env, opts conflictsOptions) error {
+	r, err := e.open(ctx, opts.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	answer, err := queries.Conflicts(ctx, r, opts.ConflictsQuestion)
+	if err != nil {
+		return err
+	}
+	if err := e.print(opts.format, answer, conflictsPage(answer)); err != nil {
+		return err
+	}
+	if answer.SafetyOpen() {
+		return errUnsafe
+	}
+	return nil
+}
+
+// conflictsPage lays out the rows class by class, each as a few sentences: both
+// sides would never fit beside each other in a cell.
+func conflictsPage(a queries.ConflictsAnswer) page {
+	var p page
+	for _, class := range append(graph.SafetyClasses(), graph.SafetyNone) {
+		s := section{Title: conflictsTitle(class)}
+		for _, row := range a.Rows {
+			if firstClass(row) == class {
+				s.Lines = append(s.Lines, conflictLines(row)...)
+			}
+		}
+		p = append(p, s)
+	}
+	all := section{Lines: []string{conflictsTotal(a)}, Rows: conflictRecords(a)}
+	return append(p, all)
+}
+
+func firstClass(row queries.ConflictRow) graph.Safety {
+	if len(row.Safety) == 0 {
+		return graph.SafetyNone
+	}
+	return row.Safety[0]
+}
+
+func conflictsTitle(class graph.Safety) string {
+	if class == graph.SafetyNone {
+		return "Without a safety class"
+	}
+	return strings.ToUpper(string(class[:1])) + string(class[1:])
+}
+
+func conflictLines(row queries.ConflictRow) []string {
+	head := string(row.Sort) + ": " + row.About
+	if row.Covers != "" {
+		head += ", " + row.Covers
+	}
+	if row.Open {
+		head += " (open)"
+	}
+	lines := []string{head}
+	for _, s := range row.Sides {
+		lines = append(lines, indent+sideText(s))
+	}
+	settle := indent + "to settle it: " + row.Settle
+	if row.Cost != nil {
+		settle += " [" + costText(*row.Cost) + "]"
+	}
+	return append(lines, settle)
+}
+
+func sideText(s queries.ConflictVoices) string {
+	if len(s.Sources) == 0 {
+		return s.Says
+	}
+	return fmt.Sprintf("%s (%s: %s)", s.Says, s.Rank, join(s.Sources, sourceID))
+}
+
+func costText(c queries.SettleCost) string {
+	if c.Effort == graph.EffortNone {
+		return "no work: " + c.Why
+	}
+	return c.Effort.String() + ": " + c.Why
+}
+
+func conflictsTotal(a queries.ConflictsAnswer) string {
+	if len(a.Rows) == 0 {
+		return "Nobody contradicts anybody here."
+	}
+	counts := join(a.Counts, func(c queries.ConflictCount) string { return fmt.Sprintf("%d %s", c.Rows, c.Sort) })
+	return fmt.Sprintf("Conflicts: %d (%s).", len(a.Rows), strings.ReplaceAll(counts, ";", ","))
+}
+
+// conflictRecords is every row in full, one value to a cell.
+func conflictRecords(a queries.ConflictsAnswer) table {
+	t := table{Columns: []string{"sort", "about", "safety", "part", "at", "covers", "sides", "open", "settle", "effort", "cost", "answer_id"}}
+	for _, row := range a.Rows {
+		effort, cost := "", ""
+		if row.Cost != nil {
+			effort, cost = row.Cost.Effort.String(), row.Cost.Why
+		}
+		open := ""
+		if row.Open {
+			open = "yes"
+		}
+		t.add(string(row.Sort), row.About, join(row.Safety, func(s graph.Safety) string { return string(s) }), string(row.Part),
+			join(row.At, func(id graph.PositionID) string { return string(id) }), row.Covers, join(row.Sides, sideText), open,
+			row.Settle, effort, cost, row.AnswerID)
+	}
+	return t
+}

@@ -1,0 +1,118 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries"
+)
+
+// This file lays out trails: one section for each, its steps numbered.
+
+// indent stands before the lines that belong to a step. Hard spaces, because
+// wrapping drops others.
+const indent = hardSpace + hardSpace + hardSpace
+
+func whyPage(a queries.WhyAnswer) page {
+	var p page
+	for _, t := range a.Trails {
+		p = append(p, trailSteps(t))
+	}
+	return append(p, cautionSection(a.Cautions))
+}
+
+func trailSteps(t queries.WhyTrail) section {
+	s := section{Title: t.About, Rows: trailRecords(t)}
+	head := t.Says
+	if t.Verdict != graph.NoVerdict {
+		head = t.Verdict.String() + ": " + head
+	}
+	s.Lines = append(s.Lines, head)
+	for _, step := range t.Steps {
+		s.Lines = append(s.Lines, stepLines(step)...)
+	}
+	for _, c := range t.ContradictedBy {
+		s.Lines = append(s.Lines, "Against it: "+c.String())
+		for _, step := range c.Steps {
+			s.Lines = append(s.Lines, indent+string(step.Kind)+": "+step.Text)
+			s.Lines = append(s.Lines, voiceLines(step.Sources)...)
+		}
+	}
+	for _, settle := range t.Settle {
+		s.Lines = append(s.Lines, "To settle it: "+settle)
+	}
+	s.Lines = append(s.Lines, "id: "+t.ID)
+	return s
+}
+
+func stepLines(step queries.WhyStep) []string {
+	text := fmt.Sprintf("%d. %s: %s", step.Number, step.Kind, step.Text)
+	if len(step.From) > 0 {
+		text += " [from " + numbers(step.From) + "]"
+	}
+	lines := append([]string{text}, voiceLines(step.Sources)...)
+	if step.WrongIf != "" {
+		lines = append(lines, indent+"wrong if: "+step.WrongIf)
+	}
+	return lines
+}
+
+func voiceLines(voices []queries.Source) []string {
+	var lines []string
+	for _, v := range voices {
+		text := indent + v.ID + " (" + v.Rank.String() + joinWords(", ", v.Date, v.By) + ")"
+		if v.Says != "" {
+			text += " says " + v.Says
+		}
+		if v.ReprintOf != "" {
+			text += ", taken from " + v.ReprintOf + ", so not counted again"
+		}
+		lines = append(lines, text+", "+v.At)
+	}
+	return lines
+}
+
+// joinWords joins those words that are not empty, each with the mark before it.
+func joinWords(mark string, words ...string) string {
+	var b strings.Builder
+	for _, word := range words {
+		if word != "" {
+			b.WriteString(mark + word)
+		}
+	}
+	return b.String()
+}
+
+func numbers(list []int) string {
+	said := make([]string, len(list))
+	for i, n := range list {
+		said[i] = strconv.Itoa(n)
+	}
+	return strings.Join(said, ", ")
+}
+
+// trailRecords is every step in full, a row for each voice.
+func trailRecords(t queries.WhyTrail) table {
+	rows := table{Columns: []string{"id", "verdict", "step", "kind", "text", "from", "source", "rank", "date", "by", "says", "at", "wrong_if"}}
+	for _, step := range t.Steps {
+		voices := step.Sources
+		if len(voices) == 0 {
+			voices = []queries.Source{{}}
+		}
+		for _, v := range voices {
+			rows.add(t.ID, t.Verdict.String(), strconv.Itoa(step.Number), string(step.Kind), step.Text, numbers(step.From),
+				v.ID, v.Rank.String(), v.Date, v.By, v.Says, v.At, step.WrongIf)
+		}
+	}
+	return rows
+}
+
+// whyLines tell how to ask why, below a table: for its first row.
+func whyLines(id string) []string {
+	if id == "" {
+		return nil
+	}
+	return []string{"Why the first row says so: matewell why " + id}
+}
