@@ -200,15 +200,23 @@ func (a *connections) addMounts(s *Setup, from []graph.PositionID) {
 }
 
 // undescribed are the kinds of parts and positions that lack a feature which a
-// joint names: the kind says what sort of feature was expected.
+// joint, run or stack names: the kind says what sort of feature was expected.
 func (a *connections) undescribed(s *Setup) []graph.KindID {
-	kinds := a.sealKinds(s)
+	var refs []graph.FeatureRef
 	for _, j := range a.joints {
-		for _, ref := range []graph.FeatureRef{j.A, j.B} {
-			seat := s.Seat(ref.Position)
-			if _, ok := seat.Part.Feature(ref.Feature); !ok && !seat.Empty {
-				kinds = append(kinds, seat.Part.Kind, seat.Position.Kind)
-			}
+		refs = append(refs, j.A, j.B)
+	}
+	for _, run := range a.runs {
+		refs = slices.Concat(refs, run.MovedBy, run.LengthenedBy)
+	}
+	for _, st := range a.stacks {
+		refs = append(append(refs, st.Within), st.Row...)
+	}
+	kinds := a.sealKinds(s)
+	for _, ref := range refs {
+		seat := s.Seat(ref.Position)
+		if _, ok := seat.Part.Feature(ref.Feature); !ok && !seat.Empty {
+			kinds = append(kinds, seat.Part.Kind, seat.Position.Kind)
 		}
 	}
 	return kinds

@@ -50,12 +50,7 @@ type gauge struct {
 // feature is the feature of a kind of what sits at a position. When the part
 // has none, or nothing sits there, it asks for the dimension by name.
 func (g *gauge) feature(id graph.PositionID, kind string) mating.Side {
-	seat := g.s.Seat(id)
-	f, ok := ofKind(seat.Part, kind)
-	if !ok {
-		f = graph.Feature{Name: kind, Kind: kind}
-	}
-	return mating.Side{Position: id, Part: seat.Part.ID, Feature: f}
+	return g.s.kindAt(id, kind)
 }
 
 // value reads one dimension; without it, it is asked for.
@@ -144,8 +139,9 @@ type formula[T any] struct {
 	words func(before, after T) string
 	// judge, when there is one, holds the number against a limit.
 	judge func(after T, value float64) (graph.Verdict, string)
-	// always keeps the number even when the swap does not change it.
-	always bool
+	// needs are the dimensions it is worked out from, to ask for no others;
+	// empty for all that the inputs ask for.
+	needs []string
 }
 
 // number works a formula out for every state. It gives nothing when the swap
@@ -164,15 +160,21 @@ func (st states[T]) number(f formula[T]) []Number {
 		n.DonorOn = ""
 	}
 	same := n.Before != nil && n.After != nil && *n.Before == *n.After
-	if same && !f.always {
+	if same {
 		return nil
 	}
 	n.Change = changeText(before, after)
 	g := f.gauge(st.after)
 	n.Uses, n.Differ = g.uses, g.differ
 	if n.After == nil {
-		n.Measure = g.asks
-		n.Words = missingText(g, errAfter)
+		if n.Before == nil && !slices.ContainsFunc(g.asks, func(a mating.Ask) bool { return g.s.Seat(a.Position).Changed }) {
+			return nil // what was never known, and not for the new part's sake
+		}
+		n.Measure = kept(slices.Clone(g.asks), func(a mating.Ask) bool { return len(f.needs) == 0 || slices.Contains(f.needs, a.Dim) })
+		n.Words = missingText(n.Measure, errAfter)
+		if f.judge != nil && n.Before != nil { // a limit that was kept before can't be held against nothing
+			n.Verdict, n.Safety = graph.Unknown, st.safety
+		}
 		return []Number{n}
 	}
 	if f.words != nil {
@@ -211,9 +213,9 @@ func changeText(before, after *float64) string {
 }
 
 // missingText says why a number is unknown.
-func missingText(g *gauge, err error) string {
-	if len(g.asks) > 0 {
-		return "unknown: measure " + strings.Join(mapped(g.asks, func(a mating.Ask) string { return a.What + " of " + a.Where }), "; ")
+func missingText(asks []mating.Ask, err error) string {
+	if len(asks) > 0 {
+		return "unknown: measure " + strings.Join(mapped(asks, func(a mating.Ask) string { return a.What + " of " + a.Where }), "; ")
 	}
 	if err != nil {
 		return "unknown: " + err.Error()

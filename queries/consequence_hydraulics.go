@@ -180,18 +180,23 @@ func brakeFormulas() []formula[hydraulics] {
 	atForce := fmt.Sprintf(" at %g N on the lever", handForce)
 	atClearance := fmt.Sprintf(" at %g mm pad clearance", padClearance)
 	return []formula[hydraulics]{
-		{name: "hydraulic ratio", decimals: 2, source: pascal, work: hydraulics.ratio, words: ratioWords},
-		{name: "total leverage", decimals: 1, source: "levers and Pascal's principle", work: hydraulics.leverage, words: styleWords},
-		{name: "line pressure" + atForce, unit: "bar", decimals: 1, source: pascal, work: hydraulics.pressure},
-		{name: "clamp force" + atForce, unit: "N", source: pascal, work: hydraulics.clamp},
-		{name: "fluid moved" + atClearance, unit: "cm3", decimals: 2, source: "volume of a cylinder", work: hydraulics.fluid},
-		{name: "stroke of the master" + atClearance, unit: "mm", decimals: 2, source: "the same fluid in and out", work: hydraulics.pistonStroke, judge: judgeStroke},
-		{name: "lever travel" + atClearance, unit: "mm", decimals: 1, source: "levers; hoses swell, so it is a lower bound", work: hydraulics.travel},
+		{name: "hydraulic ratio", decimals: 2, source: pascal, work: hydraulics.ratio, words: ratioWords, needs: ratioDims()},
+		{name: "total leverage", decimals: 1, source: "levers and Pascal's principle", work: hydraulics.leverage, words: styleWords, needs: append(ratioDims(), "lever-ratio")},
+		{name: "line pressure" + atForce, unit: "bar", decimals: 1, source: pascal, work: hydraulics.pressure, needs: []string{"bore", "lever-ratio"}},
+		{name: "clamp force" + atForce, unit: "N", source: pascal, work: hydraulics.clamp, needs: append(ratioDims(), "lever-ratio")},
+		{name: "fluid moved" + atClearance, unit: "cm3", decimals: 2, source: "volume of a cylinder", work: hydraulics.fluid, needs: []string{"sizes", "layout"}},
+		{name: "stroke of the master" + atClearance, unit: "mm", decimals: 2, source: "the same fluid in and out", work: hydraulics.pistonStroke,
+			judge: judgeStroke, needs: append(ratioDims(), "stroke")},
+		{name: "lever travel" + atClearance, unit: "mm", decimals: 1, source: "levers; hoses swell, so it is a lower bound", work: hydraulics.travel,
+			needs: append(ratioDims(), "lever-ratio")},
 		{name: "reserve to the grip", unit: "mm", decimals: 1,
 			source: "reach less travel; 13 mm at the hardest squeeze: a rider-training guide",
 			work:   func(h hydraulics) (float64, error) { r, err := h.reserve(); return r.Gap, err }, judge: judgeReserve},
 	}
 }
+
+// ratioDims are what the hydraulic ratio is worked out from.
+func ratioDims() []string { return []string{"bore", "sizes", "layout"} }
 
 func clutchFormulas(before hydraulics) []formula[hydraulics] {
 	return []formula[hydraulics]{

@@ -1,6 +1,7 @@
 package queries
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -56,7 +57,7 @@ func (x *examiner) wheelNumbers(l *landmarks) []Number {
 		if l.tyre[end] == "" {
 			continue
 		}
-		st := states[rolling]{about: string(l.tyre[end]), safety: graph.SafetyWheel, stock: x.readRolling(x.built, end, l),
+		st := states[rolling]{about: string(l.tyre[end]), stock: x.readRolling(x.built, end, l),
 			before: x.readRolling(x.before, end, l), after: x.readRolling(x.after, end, l)}
 		for _, f := range []formula[rolling]{
 			{name: end + " tyre diameter", unit: "mm", decimals: 1, source: "UN R75, ISO 5751: design size, new and unloaded", work: rolling.diameter},
@@ -101,8 +102,8 @@ func (x *examiner) speedometer(end string, st states[rolling], l *landmarks) []N
 func shownSpeed(stock, now rolling, taken string) (float64, error) {
 	before := trade.SpeedTake{Circumference: stock.around, Ratio: stock.ratio, RingTeeth: int(stock.ringTeeth)}
 	after := trade.SpeedTake{Circumference: now.around, Ratio: now.ratio, RingTeeth: int(now.ringTeeth)}
-	if stock.err != nil || now.err != nil {
-		return 0, errMissing
+	if err := cmp.Or(now.err, stock.err); err != nil {
+		return 0, err
 	}
 	factor, err := trade.WheelFactor(before, after)
 	switch {

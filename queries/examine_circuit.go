@@ -72,7 +72,7 @@ func (a *connections) addNewCircuit(s *Setup, changed []graph.PositionID) {
 			c.Members = append(c.Members, id)
 		}
 	}
-	if len(c.Feeds)+len(c.Fed) > 0 && len(c.Members) > 1 {
+	if len(c.Feeds) > 0 && len(c.Fed) > 0 {
 		a.circuits = append(a.circuits, c)
 	}
 }

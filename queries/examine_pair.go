@@ -52,41 +52,61 @@ func twinOf(id graph.PositionID) graph.PositionID {
 	return ""
 }
 
+// sharesPairDims reports whether the two sides were built with something in
+// which they must be alike.
 func (x *examiner) sharesPairDims(a, b graph.PositionID) bool {
 	for kind := range pairDims() {
-		if hasKind(x.after.Seat(a).Part, kind) && hasKind(x.after.Seat(b).Part, kind) {
+		if hasKind(x.built.Seat(a).Part, kind) && hasKind(x.built.Seat(b).Part, kind) {
 			return true
 		}
 	}
 	return false
 }
 
+// pairChecks compares left and right. What only one of them is known by leaves
+// it open whether they are alike.
 func (s *Setup) pairChecks(a, b graph.PositionID) []mating.Check {
 	check := mating.Check{Rule: "left and right", Verdict: graph.Fits, Why: "left and right are alike"}
 	var differ []string
-	one, other := s.Seat(a).Part, s.Seat(b).Part
 	for _, kind := range []string{"pistons", "disc-rim", "fork-length", "tube"} {
-		f, okF := ofKind(one, kind)
-		g, okG := ofKind(other, kind)
-		if !okF || !okG {
-			continue
-		}
+		one, other := s.kindAt(a, kind), s.kindAt(b, kind)
 		for _, dim := range pairDims()[kind] {
-			spec := dimOf(kind, dim)
-			if len(f.Dims[dim]) == 0 || len(g.Dims[dim]) == 0 || agreeSomewhere(spec, f.Dims[dim], g.Dims[dim]) {
-				continue
-			}
-			differ = append(differ, fmt.Sprintf("%s %s against %s", spec.Is, f.Dims[dim][0].Text, g.Dims[dim][0].Text))
-			if check.Had == "" {
-				check.Had, check.Wanted = f.Dims[dim][0].Text, g.Dims[dim][0].Text
+			f, g := one.Feature.Dims[dim], other.Feature.Dims[dim]
+			switch spec := dimOf(kind, dim); {
+			case len(f)+len(g) == 0 || len(f) > 0 && len(g) > 0 && agreeSomewhere(spec, f, g):
+			case len(f) == 0 && spec.Must:
+				check.Measure = append(check.Measure, askOf(one, dim))
+			case len(g) == 0 && spec.Must:
+				check.Measure = append(check.Measure, askOf(other, dim))
+			case len(f) > 0 && len(g) > 0:
+				differ = append(differ, fmt.Sprintf("%s %s against %s", spec.Is, f[0].Text, g[0].Text))
+				if check.Had == "" {
+					check.Had, check.Wanted = f[0].Text, g[0].Text
+				}
 			}
 		}
 	}
-	if len(differ) > 0 {
+	switch {
+	case len(differ) > 0:
 		check.Verdict = graph.DoesNotFit
 		check.Why = "left and right differ, which pulls to one side: " + strings.Join(differ, ", ")
+	case len(check.Measure) > 0:
+		check.Verdict = graph.Unknown
+		check.Why = "not known whether left and right are alike: " +
+			strings.Join(mapped(check.Measure, func(a mating.Ask) string { return a.What + " of " + a.Where }), ", ")
 	}
 	return []mating.Check{check}
+}
+
+// kindAt is the feature of a kind at a position, with no dimensions when the
+// part there has none.
+func (s *Setup) kindAt(id graph.PositionID, kind string) mating.Side {
+	part := s.Seat(id).Part
+	f, ok := ofKind(part, kind)
+	if !ok {
+		f = graph.Feature{Name: kind, Kind: kind}
+	}
+	return mating.Side{Position: id, Part: part.ID, Feature: f}
 }
 
 // agreeSomewhere reports whether any reading of one side agrees with any of the

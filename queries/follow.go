@@ -150,8 +150,9 @@ func (f *follower) partnersOf(s *Setup, o Outcome) []graph.PositionID {
 				add(e.Position)
 			}
 		}
-	case OfChain:
-		for _, e := range o.Ends[:min(3, len(o.Ends))] {
+	case OfChain: // the chain also when it was asked for
+		partners = append(partners, o.Ends[0].Position)
+		for _, e := range o.Ends[1:min(3, len(o.Ends))] {
 			add(e.Position)
 		}
 	}

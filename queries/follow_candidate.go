@@ -188,7 +188,9 @@ func (f *follower) tryKinds(s *Setup, partners []graph.PositionID) ([]candidate,
 // nothing wrong. A gap that something made can close is worth a part only when
 // that part leaves nothing wrong.
 func (f *follower) bestCandidate(s *Setup, o Outcome, visited map[graph.PositionID]bool) (*candidate, error) {
-	partners := kept(f.partnersOf(s, o), func(id graph.PositionID) bool { return !visited[id] || o.What == OfRun && f.asked[id] })
+	partners := kept(f.partnersOf(s, o), func(id graph.PositionID) bool {
+		return !visited[id] || f.asked[id] && (o.What == OfRun || o.What == OfChain)
+	})
 	if err := f.read(s, partners); err != nil {
 		return nil, err
 	}

@@ -65,6 +65,9 @@ func (f *follower) orderPlace(s *Setup, o Outcome, order mating.Order) graph.Pos
 	case OfRun:
 		return o.Ends[0].Position
 	case OfChain:
+		if order.Kind == "chain" {
+			return o.Ends[0].Position
+		}
 		return o.Ends[2].Position
 	case OfStack:
 		for _, e := range o.Ends[1:] {

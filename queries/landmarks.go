@@ -38,15 +38,16 @@ func (s *Setup) findLandmarks(ctx context.Context) (*landmarks, error) {
 	found := &landmarks{tyre: map[string]graph.PositionID{}, ring: map[string]graph.PositionID{}}
 	for _, id := range positions {
 		if seat := s.Seat(id); slices.Contains(seat.Position.On, s.Variant.ID) {
-			found.add(seat)
+			found.add(seat.Position, s.AsBuilt().Seat(id).Part)
+			found.add(seat.Position, seat.Part) // a part that was described no further still stands where it stands
 		}
 	}
+	found.yokes, found.legs, found.shocks = unique(found.yokes), unique(found.legs), unique(found.shocks)
 	return found, nil
 }
 
-func (l *landmarks) add(seat Seat) {
-	id, part := seat.Position.ID, seat.Part
-	end := wheelEnd(seat.Position)
+func (l *landmarks) add(p graph.Position, part graph.Part) {
+	id, end := p.ID, wheelEnd(p)
 	for _, f := range part.Features {
 		switch f.Kind {
 		case "frame-geometry":

@@ -74,6 +74,9 @@ func (x *examiner) torque(o Outcome, donors map[graph.PositionID]donorSeat) Torq
 	row.Given = x.torqueGiven(x.after, readings, "this joint as built")
 	sameCarrier := carrier.Position == "" || x.built.Seat(carrier.Position).Part.ID == x.after.Seat(carrier.Position).Part.ID
 	switch {
+	case len(row.Given) > 0 && sameCarrier && torquesClash(equals(row.Given)):
+		row.Conflict = true
+		row.See = "sources of equal rank disagree; " + seeManual(x.after, carrier)
 	case len(row.Given) > 0 && sameCarrier:
 		row.Torque, row.Source = row.Given[0].Value, &row.Given[0].Source
 		row.Conflict = torquesClash(row.Given)
@@ -146,6 +149,11 @@ func torquesClash(given []TorqueGiven) bool {
 		}
 	}
 	return false
+}
+
+// equals are the values with sources as good as the best.
+func equals(given []TorqueGiven) []TorqueGiven {
+	return kept(slices.Clone(given), func(g TorqueGiven) bool { return g.Source.Rank == given[0].Source.Rank })
 }
 
 // donorTorques are the values that sources give where the new part that carries
