@@ -121,6 +121,21 @@ func splitSection(split []queries.SplitLine, settledBy []string) section {
 	return s
 }
 
+// belongsSection names the places to ask about when nobody speaks of the part.
+func belongsSection(a queries.FitsAnswer) section {
+	if len(a.Belongs) == 0 {
+		return section{}
+	}
+	s := section{Title: "Where a part of its kind belongs"}
+	s.Table.Columns = []string{"position", "name", "safety"}
+	for _, p := range a.Belongs {
+		s.Table.add(p.Position.Local(), p.Name, string(p.Safety))
+	}
+	s.After = []string{fmt.Sprintf("To have the joints there judged: matewell swap --on %s %s=%s",
+		a.On.Asked, a.Belongs[0].Position.Local(), strings.ReplaceAll(string(a.Part.ID), " ", "-"))}
+	return s
+}
+
 func twinSection(twins []queries.Twin) section {
 	s := section{Title: "Other revisions and colours of the number"}
 	s.Table.Columns = []string{"part", "differs", "listed"}
