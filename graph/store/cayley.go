@@ -2,9 +2,11 @@ package store
 
 import (
 	"context"
+	"slices"
 
 	cayleygraph "github.com/cayleygraph/cayley/graph"
 	"github.com/cayleygraph/cayley/graph/iterator"
+	"github.com/cayleygraph/cayley/graph/kv"
 	"github.com/cayleygraph/quad"
 )
 
@@ -160,7 +162,7 @@ func (c *cayley) subjects(ctx context.Context, predicate quad.IRI, objects []qua
 		if ref == nil {
 			continue
 		}
-		err = c.scan(ctx, c.qs.QuadIterator(quad.Object, ref), func(link cayleygraph.Ref) error {
+		err = c.scan(ctx, c.into(ref, wanted), func(link cayleygraph.Ref) error {
 			p, err := c.qs.QuadDirection(link, quad.Predicate)
 			if err != nil || p == nil || p.Key() != wanted.Key() {
 				return err
@@ -176,6 +178,22 @@ func (c *cayley) subjects(ctx context.Context, predicate quad.IRI, objects []qua
 		return nil, err
 	}
 	return seen.values, nil
+}
+
+// into is every quad with the object, or, where the store has an index that
+// leads on to the predicate, only those with both.
+func (c *cayley) into(object, predicate cayleygraph.Ref) iterator.Shape {
+	o, isKey := object.(kv.Int64Value)
+	p, isToo := predicate.(kv.Int64Value)
+	if _, isKV := c.qs.(*kv.QuadStore); !isKV || !isKey || !isToo {
+		return c.qs.QuadIterator(quad.Object, object)
+	}
+	for _, index := range kv.DefaultQuadIndexes { // those that writeLevelDB makes
+		if slices.Equal(index.Dirs, []quad.Direction{quad.Object, quad.Predicate, quad.Subject}) {
+			return kv.IndexScan{Index: index, Values: []uint64{uint64(o), uint64(p)}}.BuildIterator(c.qs)
+		}
+	}
+	return c.qs.QuadIterator(quad.Object, object)
 }
 
 func (c *cayley) each(ctx context.Context, visit func(quad.Quad) error) error {

@@ -29,7 +29,7 @@ func variantCodec() codec[graph.VariantID, graph.Variant] {
 
 func writeVariant(s *sheet, v graph.Variant) {
 	p := s.about(iri(v.ID), classVariant, v.Said)
-	link(p, termModel, v.Model)
+	link(p, termVariantOf, v.Model)
 	p.number(termYear, v.Year)
 	p.text(termMarket, v.Market)
 	p.text(termMark, v.Mark)
@@ -40,7 +40,7 @@ func writeVariant(s *sheet, v graph.Variant) {
 func readVariant(r *record) graph.Variant {
 	return graph.Variant{
 		ID:      self[graph.VariantID](r),
-		Model:   linked[graph.ModelID](r, termModel),
+		Model:   linked[graph.ModelID](r, termVariantOf),
 		Year:    r.number(termYear),
 		Market:  r.text(termMarket),
 		Mark:    r.text(termMark),

@@ -61,7 +61,7 @@ func (s *Store) Parts(ctx context.Context, ids ...graph.PartID) ([]graph.Part, e
 
 // VariantsOf implements graph.Reader.
 func (s *Store) VariantsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Variant, error) {
-	return pointing(ctx, s, variantCodec(), termModel, iris(models))
+	return pointing(ctx, s, variantCodec(), termVariantOf, iris(models))
 }
 
 // AssembliesOf implements graph.Reader.

@@ -139,8 +139,11 @@ const (
 	// Anything -> text: free remark.
 	termNote quad.IRI = ownTerms + "note"
 
-	// Variant, assembly, position, joint, run, circuit or stack -> model.
+	// Assembly, position, joint, run, circuit or stack -> model.
 	termModel quad.IRI = ownTerms + "model"
+	// Variant -> model. A term of its own: nearly every question asks for the
+	// few variants among the thousand things that belong to a model.
+	termVariantOf quad.IRI = ownTerms + "variantOf"
 	// Variant -> number: model year.
 	termYear quad.IRI = ownTerms + "year"
 	// Variant -> text: a colour scheme it was sold in; fitment -> the one it
