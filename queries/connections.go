@@ -50,6 +50,9 @@ func connectionsAt(ctx context.Context, s *Setup, positions []graph.PositionID) 
 		return nil, err
 	}
 	a.addNewCircuit(s, positions)
+	if err := l.evidence.load(ctx, l.r, a.cites()); err != nil {
+		return nil, err
+	}
 	return a, a.addPainted(ctx, s, positions)
 }
 
@@ -88,7 +91,31 @@ func wholeMachine(ctx context.Context, s *Setup) (*connections, error) {
 		return nil, err
 	}
 	a.painted = kept(ids, s.isPainted)
+	if err := s.library.evidence.load(ctx, r, a.cites()); err != nil {
+		return nil, err
+	}
 	return a, s.library.readKinds(ctx, a.undescribed(s))
+}
+
+// cites are the sources of what joints and runs measure themselves.
+func (a *connections) cites() []graph.Cite {
+	var cites []graph.Cite
+	add := func(readings []graph.Reading) {
+		for _, r := range readings {
+			cites = append(cites, r.Cite)
+		}
+	}
+	for _, j := range a.known {
+		add(j.Torque)
+	}
+	for _, run := range a.runs {
+		for _, need := range run.Needs {
+			add(need.Length)
+		}
+		add(run.Inner)
+		add(run.Spare)
+	}
+	return cites
 }
 
 // positions are all positions that take part in what was read.

@@ -167,8 +167,10 @@ func (st states[T]) number(f formula[T]) []Number {
 	g := f.gauge(st.after)
 	n.Uses, n.Differ = g.uses, g.differ
 	if n.After == nil {
-		if n.Before == nil && !slices.ContainsFunc(g.asks, func(a mating.Ask) bool { return g.s.Seat(a.Position).Changed }) {
-			return nil // what was never known, and not for the new part's sake
+		if past := f.gauge(st.before).s; n.Before == nil && !slices.ContainsFunc(g.asks, func(a mating.Ask) bool {
+			return g.s.Seat(a.Position).Part.ID != past.Seat(a.Position).Part.ID
+		}) {
+			return nil // it was not known before, and for no new part's sake
 		}
 		n.Measure = kept(slices.Clone(g.asks), func(a mating.Ask) bool { return len(f.needs) == 0 || slices.Contains(f.needs, a.Dim) })
 		n.Words = missingText(n.Measure, errAfter)

@@ -158,7 +158,7 @@ func (x *examiner) hydraulicNumbers(donors map[graph.CircuitID]donorCircuit) []N
 			h := readHydraulics(d.setup, d.circuit)
 			st.donor, st.donorOn = &h, d.setup.Variant.ID
 		}
-		formulas := brakeFormulas()
+		formulas := brakeFormulas(c.Wheel)
 		if st.after.slave || st.before.slave {
 			formulas = clutchFormulas(st.before)
 		}
@@ -176,23 +176,33 @@ func refsOf(ids []graph.PositionID) []graph.FeatureRef {
 
 const pascal = "Pascal's principle; all pistons of all calipers on that master, both sides, a sliding caliper's piston twice"
 
-func brakeFormulas() []formula[hydraulics] {
-	atForce := fmt.Sprintf(" at %g N on the lever", handForce)
+// brakeFormulas are the figures of a brake: by hand in front, by foot at the
+// rear, where there is no grip to come near.
+func brakeFormulas(wheel string) []formula[hydraulics] {
+	worked := "lever"
+	if wheel == "rear" {
+		worked = "pedal"
+	}
+	atForce := fmt.Sprintf(" at %g N on the %s", handForce, worked)
 	atClearance := fmt.Sprintf(" at %g mm pad clearance", padClearance)
-	return []formula[hydraulics]{
+	formulas := []formula[hydraulics]{
 		{name: "hydraulic ratio", decimals: 2, source: pascal, work: hydraulics.ratio, words: ratioWords, needs: ratioDims()},
-		{name: "total leverage", decimals: 1, source: "levers and Pascal's principle", work: hydraulics.leverage, words: styleWords, needs: append(ratioDims(), "lever-ratio")},
+		{name: "total leverage", decimals: 1, source: "levers and Pascal's principle", work: hydraulics.leverage, words: styleWords,
+			needs: append(ratioDims(), "lever-ratio")},
 		{name: "line pressure" + atForce, unit: "bar", decimals: 1, source: pascal, work: hydraulics.pressure, needs: []string{"bore", "lever-ratio"}},
 		{name: "clamp force" + atForce, unit: "N", source: pascal, work: hydraulics.clamp, needs: append(ratioDims(), "lever-ratio")},
 		{name: "fluid moved" + atClearance, unit: "cm3", decimals: 2, source: "volume of a cylinder", work: hydraulics.fluid, needs: []string{"sizes", "layout"}},
 		{name: "stroke of the master" + atClearance, unit: "mm", decimals: 2, source: "the same fluid in and out", work: hydraulics.pistonStroke,
 			judge: judgeStroke, needs: append(ratioDims(), "stroke")},
-		{name: "lever travel" + atClearance, unit: "mm", decimals: 1, source: "levers; hoses swell, so it is a lower bound", work: hydraulics.travel,
+		{name: worked + " travel" + atClearance, unit: "mm", decimals: 1, source: "levers; hoses swell, so it is a lower bound", work: hydraulics.travel,
 			needs: append(ratioDims(), "lever-ratio")},
-		{name: "reserve to the grip", unit: "mm", decimals: 1,
-			source: "reach less travel; 13 mm at the hardest squeeze: a rider-training guide",
-			work:   func(h hydraulics) (float64, error) { r, err := h.reserve(); return r.Gap, err }, judge: judgeReserve},
 	}
+	if worked == "pedal" {
+		return formulas
+	}
+	return append(formulas, formula[hydraulics]{name: "reserve to the grip", unit: "mm", decimals: 1,
+		source: "reach less travel; 13 mm at the hardest squeeze: a rider-training guide",
+		work:   func(h hydraulics) (float64, error) { r, err := h.reserve(); return r.Gap, err }, judge: judgeReserve})
 }
 
 // ratioDims are what the hydraulic ratio is worked out from.

@@ -51,7 +51,7 @@ func (x *examiner) moves(s *Setup, refs []graph.FeatureRef) []mating.Move {
 	var moves []mating.Move
 	for _, ref := range refs {
 		was, now := x.built.Seat(ref.Position), s.Seat(ref.Position)
-		if was.Part.ID != now.Part.ID || now.Changed {
+		if was.Part.ID != now.Part.ID {
 			moves = append(moves, mating.Move{Was: x.built.side(ref), Now: s.side(ref)})
 		}
 	}

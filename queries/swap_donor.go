@@ -107,6 +107,13 @@ func loadDonors(ctx context.Context, l *library, donors map[graph.PositionID]don
 		if err != nil {
 			return nil, err
 		}
+		var cites []graph.Cite
+		for _, j := range joints {
+			cites = append(cites, mapped(j.Torque, func(r graph.Reading) graph.Cite { return r.Cite })...)
+		}
+		if err := l.evidence.load(ctx, l.r, cites); err != nil {
+			return nil, err
+		}
 		d.joints = kept(joints, func(j graph.Joint) bool { return j.A.Position == d.position || j.B.Position == d.position })
 		donors[id] = d
 	}
