@@ -108,6 +108,8 @@ type DonorPlan struct {
 	Cycle []graph.PositionID `json:"cycle,omitempty"`
 	// Swap is the whole plan put to the swap engine.
 	Swap SwapAnswer `json:"swap"`
+
+	cost plan.Cost
 }
 
 // DonorModify is something to be done at one connection.

@@ -22,7 +22,7 @@ func (f *PlanFault) Error() string {
 // plan turns a choice into a plan, after the swap engine has judged it joint by
 // joint, from the facts anew.
 func (p *planner) plan(one plan.Plan) (DonorPlan, error) {
-	d := DonorPlan{Take: []DonorPart{}, Get: []DonorPart{}, Off: []DonorPart{}, Stay: []DonorPart{}, Make: []Get{}, Modify: []DonorModify{}}
+	d := DonorPlan{cost: one.Cost, Take: []DonorPart{}, Get: []DonorPart{}, Off: []DonorPart{}, Stay: []DonorPart{}, Make: []Get{}, Modify: []DonorModify{}}
 	changes, chosen := p.parts(), map[graph.PositionID]graph.PartID{}
 	for i, choice := range one.Choice {
 		s := p.slots[i]

@@ -60,13 +60,7 @@ func newPlanner(ctx context.Context, r graph.Reader, q DonorQuestion) (*planner,
 	if err != nil {
 		return nil, err
 	}
-	p := &planner{ctx: ctx, q: q, before: before, fixed: map[graph.PositionID]donorOption{}, keep: map[graph.PositionID]bool{},
-		slotAt: map[graph.PositionID]int{}, past: map[string][]mating.Check{}, judged: map[string]Outcome{}, anything: &trial{ways: []donorWay{{}}}, trials: map[string]map[string]*trial{}, signs: map[signKey]int{}, texts: map[string]int{}, joined: map[string][]graph.Part{}, seats: map[seatKey]Seat{},
-		adapters: map[string][]graph.PartID{}, words: map[seatKey]word{}}
-	if p.q.Time == 0 {
-		p.q.Time = DonorTime
-	}
-	p.end = time.Now().Add(p.q.Time)
+	p := emptyPlanner(ctx, q, before)
 	for _, step := range []func() error{p.readDonor, p.readTake, p.readFixed, p.readKeep} {
 		if err := step(); err != nil {
 			return nil, err
@@ -77,6 +71,18 @@ func newPlanner(ctx context.Context, r graph.Reader, q DonorQuestion) (*planner,
 	}
 	p.base, err = before.With(ctx, p.parts())
 	return p, err
+}
+
+// emptyPlanner is a planner that nothing is asked of yet.
+func emptyPlanner(ctx context.Context, q DonorQuestion, before *Setup) *planner {
+	p := &planner{ctx: ctx, q: q, before: before, fixed: map[graph.PositionID]donorOption{}, keep: map[graph.PositionID]bool{},
+		slotAt: map[graph.PositionID]int{}, past: map[string][]mating.Check{}, judged: map[string]Outcome{}, anything: &trial{ways: []donorWay{{}}}, trials: map[string]map[string]*trial{}, signs: map[signKey]int{}, texts: map[string]int{}, joined: map[string][]graph.Part{}, seats: map[seatKey]Seat{},
+		adapters: map[string][]graph.PartID{}, words: map[seatKey]word{}}
+	if p.q.Time == 0 {
+		p.q.Time = DonorTime
+	}
+	p.end = time.Now().Add(p.q.Time)
+	return p
 }
 
 func (p *planner) parts() map[graph.PositionID]graph.PartID {

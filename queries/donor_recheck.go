@@ -27,8 +27,9 @@ func (p *planner) recheck(after *Setup, ways []donorWay) (SwapAnswer, error) {
 			continue
 		}
 		way, ok := accounted[o.What+" "+pairName(o)]
-		if !ok || way.outcome.After != o.After || way.outcome.Why != o.Why {
-			faults = append(faults, fmt.Sprintf("%s %s (%s): %s", o.What, localName(o.ID), o.After, o.Why))
+		if !ok || way.outcome.After != o.After || effortOf(way.outcome.Checks) != effortOf(o.Checks) {
+			faults = append(faults, fmt.Sprintf("%s %s (%s): %s; planned: %s %s", o.What, localName(o.ID), o.After, o.Why,
+				way.outcome.After, way.outcome.Why))
 		}
 	}
 	if len(faults) > 0 {

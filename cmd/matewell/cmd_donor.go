@@ -1,0 +1,207 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/plan"
+)
+
+type donorOptions struct {
+	askOptions
+	queries.DonorQuestion
+	picture          string
+	prefer           string
+	compare, suggest bool
+}
+
+// formatOPB writes the problem that was solved, not the answer.
+const formatOPB format = "opb"
+
+func newDonorCmd(e env) *cobra.Command {
+	opts := donorOptions{}
+	cmd := &cobra.Command{
+		Use:   "donor --on MACHINE --from VARIANT --take PLACE,... [--compare VARIANT...]",
+		Short: "Plan the fewest further changes that make donor parts mate",
+		Long: `Donor takes what is to come over from another machine and finds the smallest set
+of further changes after which everything it touches mates: what else to take
+from the donor, what to get, what to make, and what may stay. It proves that no
+smaller set exists, or says how long it looked.
+
+Smallest is, in this order: fewest safety-relevant things left unknown, easiest
+work, fewest parts to find or make, least money, fewest places changed. --prefer
+puts parts or money before the work. What nobody gave a price for counts as much
+as the dearest part for the same place, but is not in the sum.
+
+PLACE is a position (front-brake/caliper-left) or a whole assembly (fork). Part
+several with commas, or repeat the flag. When nothing works, it names the fewest
+joints that can't hold together and what would open the way.
+
+--suggest tells which assemblies are best taken whole. --compare puts several
+donors side by side. --format opb writes the very problem that was solved, for
+any pseudo-Boolean solver to check.`,
+		Example: `  matewell donor --on skerry-620/2002/eu --from fjeld-750/2003/eu --take front-brake/master-cylinder
+  matewell donor --on skerry-620/2005/eu --from fjeld-750/2004/eu --take front-brake/caliper-left,front-brake/caliper-right --keep fork
+  matewell donor --on skerry-620/2003/eu/late --take front-wheel/wheel --compare fjeld-750/2003/eu skerry-620/2005/eu
+  matewell donor --on skerry-620/2003/eu/late --from fjeld-750/2003/eu --suggest`,
+		Args: cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := opts.check(args); err != nil {
+				return err
+			}
+			return runDonor(cmd.Context(), e, opts, args)
+		},
+		ValidArgsFunction: fromGraph(e, &opts.where, variantWords),
+	}
+	addMachineFlags(e, cmd, &opts.where, &opts.On, &opts.Market, &opts.Frame)
+	f := cmd.Flags()
+	f.StringVar(&opts.From, "from", "", "the `VARIANT` that parts come from")
+	f.StringSliceVar(&opts.Take, "take", nil, "`PLACES` that come over: positions or assemblies")
+	f.BoolVar(&opts.suggest, "suggest", false, "tell which assemblies are best taken whole")
+	f.BoolVar(&opts.compare, "compare", false, "put the donors named as arguments side by side")
+	opts.addPlanFlags(e, cmd)
+	f.StringVar(&opts.Scheme, "scheme", "", "the machine's colour `SCHEME`; without it the first it was sold in")
+	f.StringVar(&opts.picture, "picture", "", "also draw what the plan touches into this SVG `FILE`")
+	complete(cmd, "from", fromGraph(e, &opts.where, variantWords))
+	complete(cmd, "take", fromGraph(e, &opts.where, placesOn(&opts.On)))
+	opts.where.addFlags(cmd)
+	addPlanFormat(cmd, &opts.format)
+	return cmd
+}
+
+// addPlanFlags are the flags of whatever plans.
+func (o *donorOptions) addPlanFlags(e env, cmd *cobra.Command) {
+	f := cmd.Flags()
+	f.StringSliceVar(&o.Keep, "keep", nil, "`PLACES` that must stay: positions or assemblies")
+	f.StringVar(&o.prefer, "prefer", plan.PreferEffort.String(), "what counts first after safety: effort, parts, money")
+	f.DurationVar(&o.Time, "time", queries.DonorTime, "how `LONG` to look for the smallest plan")
+	f.BoolVar(&o.All, "all", false, fmt.Sprintf("list up to %d plans that cost the same", plan.MostPlans))
+	f.BoolVar(&o.Boxes, "boxes", false, "also use what lies in the boxes of your bike")
+	complete(cmd, "keep", fromGraph(e, &o.where, placesOn(&o.On)))
+	complete(cmd, "prefer", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return []string{"effort", "parts", "money"}, cobra.ShellCompDirectiveNoFileComp
+	})
+}
+
+// addPlanFormat is the flag of every answer, with one form more.
+func addPlanFormat(cmd *cobra.Command, f *format) {
+	*f = formatTable
+	all := append(formats(), string(formatOPB))
+	cmd.Flags().VarP((*planFormat)(f), "format", "f", "how to print the answer: "+list(all))
+	complete(cmd, "format", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return all, cobra.ShellCompDirectiveNoFileComp
+	})
+}
+
+// planFormat is a format that may also be opb.
+type planFormat format
+
+func (f *planFormat) String() string { return string(*f) }
+func (f *planFormat) Type() string   { return "FORM" }
+func (f *planFormat) Set(word string) error {
+	if format(word) == formatOPB {
+		*f = planFormat(word)
+		return nil
+	}
+	return (*format)(f).Set(word)
+}
+
+// placesOn offers the assemblies and positions of the machine in a flag.
+func placesOn(on *string) wordsFrom {
+	return func(ctx context.Context, r graph.Reader, typed string) ([]string, error) {
+		assemblies, err := assembliesOn(on)(ctx, r, typed)
+		if err != nil {
+			return nil, err
+		}
+		positions, err := positionsOn(on)(ctx, r, typed)
+		return slices.Concat(assemblies, positions), err
+	}
+}
+
+func (o *donorOptions) check(args []string) error {
+	prefer, err := plan.ParsePrefer(o.prefer)
+	o.Prefer = prefer
+	switch {
+	case err != nil:
+		return usagef("--prefer: %v", err)
+	case o.On == "":
+		return usagef("donor wants a machine after --on")
+	case o.Time < time.Millisecond:
+		return usagef("--time wants at least 1ms, such as 2s")
+	case o.compare && o.suggest:
+		return usagef("give --compare or --suggest, not both")
+	case o.compare && len(args) < 2:
+		return usagef("donor --compare wants at least two donors, such as fjeld-750/2003/eu fjeld-750/2004/eu")
+	case !o.compare && len(args) > 0:
+		return usagef("donor takes its places after --take and --keep, parted by commas, so what is %q?", args[0])
+	case !o.compare && o.From == "":
+		return usagef("donor wants the machine that parts come from after --from")
+	case !o.suggest && len(o.Take) == 0:
+		return usagef("donor wants what is to come over after --take, or --suggest")
+	case o.format == formatOPB && (o.compare || o.suggest):
+		return usagef("--format opb writes one problem: leave out --compare and --suggest")
+	}
+	return nil
+}
+
+func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) error {
+	r, err := e.open(ctx, opts.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	switch {
+	case opts.suggest:
+		answer, err := queries.DonorUnits(ctx, r, opts.DonorQuestion)
+		if err != nil {
+			return donorFault(err)
+		}
+		return e.print(opts.format, queries.DonorReport{Units: &answer}, unitsPage(answer))
+	case opts.compare:
+		answer, err := queries.CompareDonors(ctx, r, opts.DonorQuestion, donors)
+		if err != nil {
+			return donorFault(err)
+		}
+		return e.print(opts.format, queries.DonorReport{Compared: &answer}, comparePage(answer))
+	}
+	answer, err := queries.Donor(ctx, r, opts.DonorQuestion)
+	if err != nil {
+		return donorFault(err)
+	}
+	return e.giveDonor(opts, answer, queries.DonorReport{Plan: &answer})
+}
+
+// donorFault makes a question that can't be understood a usage error.
+func donorFault(err error) error {
+	var wrong *queries.DonorError
+	if errors.As(err, &wrong) {
+		return usageError{err}
+	}
+	return err
+}
+
+// giveDonor writes one answer: as the problem, or as the plan with its picture.
+func (e env) giveDonor(opts donorOptions, answer queries.DonorAnswer, report any) error {
+	if opts.format == formatOPB {
+		return plan.WriteOPB(e.Out, answer.Problem, plan.Objective{Prefer: opts.Prefer})
+	}
+	if opts.picture != "" && len(answer.Plans) > 0 {
+		if err := e.drawSwap(opts.picture, answer.Plans[0].Swap); err != nil {
+			return err
+		}
+	}
+	if err := e.print(opts.format, report, donorPage(answer)); err != nil {
+		return err
+	}
+	if !answer.Safe() {
+		return errUnsafe
+	}
+	return nil
+}

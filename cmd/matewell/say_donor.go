@@ -1,0 +1,299 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries"
+)
+
+// donorPage lays out a plan in the order one would carry it out.
+func donorPage(a queries.DonorAnswer) page {
+	p := page{donorHead(a)}
+	if a.Clash != nil {
+		p = append(p, clashSections(*a.Clash)...)
+	}
+	if len(a.Plans) == 0 {
+		return p
+	}
+	first := a.Plans[0]
+	p = append(p, costSection(a, first),
+		takeSection("Take from the donor", first.Take),
+		takeSection("Get", first.Get),
+		takeSection("Take off for good", first.Off),
+		makeSection(first.Make),
+		modifySection(first.Modify),
+		alternativesSection(a.Plans),
+		measureSection(first.Swap.Measure),
+		workSection(first),
+		renewSection(first.Swap.Renew),
+		stateSection(first),
+		numberSection(first.Swap.Numbers),
+		torqueSection(first.Swap.Torques),
+		conflictSection(first.Swap.Conflicts),
+		staySection(first.Stay),
+		cautionSection(first.Swap.Cautions))
+	return p
+}
+
+func donorHead(a queries.DonorAnswer) section {
+	s := section{Title: "Donor plan for " + string(a.On)}
+	if a.Bike != "" {
+		s.Title = fmt.Sprintf("Donor plan for %s (%s)", a.Bike, a.On)
+	}
+	if a.From != "" {
+		s.Title += " from " + string(a.From)
+	}
+	s.Table.Columns = []string{"comes on", "part", "instead of", "price"}
+	for _, part := range a.Goal {
+		s.Table.add(place(part.Position), partCell(part.Part, part.PartName, "taken off"), hard(part.Was), part.Price)
+		if part.Note != "" {
+			s.After = append(s.After, fmt.Sprintf("Found before at %s: %s.", part.Position.Local(), part.Note))
+		}
+	}
+	if len(a.Keep) > 0 {
+		s.After = append(s.After, "Must stay: "+join(a.Keep, graph.PositionID.Local)+".")
+	}
+	for _, note := range a.Notes {
+		s.After = append(s.After, note+".")
+	}
+	return s
+}
+
+func costSection(a queries.DonorAnswer, p queries.DonorPlan) section {
+	s := section{Title: "What it takes besides: " + a.Outcome}
+	c := p.Cost
+	if c.Parts == 0 && c.Changes == 0 && c.Effort == graph.EffortNone.String() {
+		s.Lines = append(s.Lines, "Nothing else need change.")
+	} else {
+		s.Lines = append(s.Lines, fmt.Sprintf("%s to find or make; hardest work: %s; %s besides what was asked for.",
+			counted(c.Parts, "part"), c.Effort, counted(c.Changes, "place")+" changed"))
+	}
+	if c.Money != "" {
+		s.Lines = append(s.Lines, "Cost of what has a price: "+c.Money+".")
+	}
+	if len(c.Unpriced) > 0 {
+		s.Lines = append(s.Lines, "No price is known for: "+list(c.Unpriced)+".")
+	}
+	if n := c.SafetyUnknowns; n > 0 {
+		s.Lines = append(s.Lines, fmt.Sprintf("%s left unknown: measure before you buy.", counted(n, "safety-relevant thing")))
+	}
+	if n := c.OtherUnknowns; n > 0 {
+		s.Lines = append(s.Lines, counted(n, "other thing")+" left unknown.")
+	}
+	s.Lines = append(s.Lines, equalWords(a))
+	s.Lines = append(s.Lines, "Checked again joint by joint: "+stateWords(p))
+	return s
+}
+
+// counted is "1 part", "3 parts".
+func counted(n int, what string) string {
+	return strconv.Itoa(n) + " " + plural(n, what, what+"s")
+}
+
+func equalWords(a queries.DonorAnswer) string {
+	switch {
+	case a.EqualAtLeast && a.Equal > 1:
+		return fmt.Sprintf("At least %d plans cost the same.", a.Equal)
+	case a.EqualAtLeast:
+		return "Others may cost the same or less."
+	case a.Equal > 1 && len(a.Plans) < a.Equal && len(a.Plans) == 1:
+		return fmt.Sprintf("%d plans cost the same; --all lists them.", a.Equal)
+	case a.Equal > 1:
+		return fmt.Sprintf("%d plans cost the same.", a.Equal)
+	}
+	return "No other plan costs the same."
+}
+
+// stateWords is what the plan comes to, with what is made made.
+func stateWords(p queries.DonorPlan) string {
+	verdict, ready, why := p.Swap.Verdict, p.Swap.Ready, p.Swap.NotReady
+	if p.Swap.Then != nil {
+		verdict, ready, why = p.Swap.Then.Verdict, p.Swap.Then.Ready, p.Swap.Then.NotReady
+	}
+	return verdict.String() + ". " + readyWords(ready, why)
+}
+
+// stateSection says what stands against riding once the plan is carried out.
+func stateSection(p queries.DonorPlan) section {
+	why := p.Swap.NotReady
+	if p.Swap.Then != nil {
+		why = p.Swap.Then.NotReady
+	}
+	s := section{}
+	if len(why) > 0 {
+		s.Title, s.Lines = "What still stands against riding", why
+	}
+	return s
+}
+
+func takeSection(title string, parts []queries.DonorPart) section {
+	s := section{Title: title}
+	s.Table = table{Columns: []string{"for", "part", "instead of", "price", "it puts right", "found before"}, Detail: "found before"}
+	s.Rows = table{Columns: []string{"position", "part", "part_name", "was", "from", "quantity", "price", "note", "for"}}
+	for _, part := range parts {
+		name := partCell(part.Part, part.PartName, "none")
+		if part.Quantity > 1 {
+			name = fmt.Sprintf("%d x %s", part.Quantity, name)
+		}
+		if strings.HasPrefix(part.From, "box ") {
+			name += "\nfrom " + part.From
+		}
+		s.Table.add(place(part.Position), name, hard(part.Was), part.Price, list(part.For), part.Note)
+		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity), part.Price, part.Note, list(part.For))
+	}
+	return s
+}
+
+func makeSection(gets []queries.Get) section {
+	s := getSection(gets)
+	s.Title = "Adapters to get, and things to make or have made"
+	return s
+}
+
+func modifySection(rows []queries.DonorModify) section {
+	s := section{Title: "What has to be done besides"}
+	s.Table.Columns = []string{"at", "do", "how hard", "recorded in"}
+	for _, m := range rows {
+		s.Table.add(m.At, m.Do, m.Effort, m.By)
+	}
+	return s
+}
+
+// alternativesSection says in what each further plan differs from the first.
+func alternativesSection(plans []queries.DonorPlan) section {
+	s := section{Title: "Plans that cost the same"}
+	s.Table.Columns = []string{"plan", "has", "where the first has"}
+	first := partsOf(plans[0])
+	for i, p := range plans[1:] {
+		other := partsOf(p)
+		s.Table.add(strconv.Itoa(i+2), list(without(other, first)), list(without(first, other)))
+	}
+	return s
+}
+
+func partsOf(p queries.DonorPlan) []string {
+	var all []string
+	for _, parts := range [][]queries.DonorPart{p.Take, p.Get, p.Off} {
+		for _, part := range parts {
+			all = append(all, fmt.Sprintf("%s %s", part.Position.Local(), hard(part.Part)))
+		}
+	}
+	for _, g := range p.Make {
+		all = append(all, g.Text)
+	}
+	return all
+}
+
+// without are the words of one list that another has not.
+func without(all, other []string) []string {
+	var left []string
+	for _, word := range all {
+		if !has(other, word) {
+			left = append(left, word)
+		}
+	}
+	return left
+}
+
+func has(all []string, word string) bool {
+	for _, one := range all {
+		if one == word {
+			return true
+		}
+	}
+	return false
+}
+
+func workSection(p queries.DonorPlan) section {
+	s := section{Title: "Order of work"}
+	s.Table.Columns = []string{"step", "do", "where", "part"}
+	for i, step := range p.Work {
+		s.Table.add(strconv.Itoa(i+1), step.Do, place(step.Position), partCell(step.Part, step.Text, ""))
+	}
+	if len(p.Cycle) > 0 {
+		s.After = append(s.After, "No order satisfies all of these, each waits for another: "+join(p.Cycle, graph.PositionID.Local)+".")
+	}
+	return s
+}
+
+func staySection(parts []queries.DonorPart) section {
+	s := section{Title: "What was looked at and stays"}
+	if len(parts) > 0 {
+		s.Lines = []string{join(parts, func(p queries.DonorPart) string { return p.Position.Local() + " (" + hard(p.Part) + ")" }) + "."}
+	}
+	return s
+}
+
+func clashSections(c queries.DonorClash) page {
+	s := section{Title: "Nothing works: these can't hold together, whatever else is changed"}
+	if !c.Smallest {
+		s.Title = "Nothing was found: these clash"
+	}
+	s.Table = table{Columns: []string{"connection", "why"}}
+	for _, j := range c.Joints {
+		s.Table.add(j.What+" "+localJoint(graph.JointID(j.ID)), j.Text)
+	}
+	if c.Smallest {
+		s.After = []string{"Proved: no fewer connections clash."}
+	}
+	also := section{Title: "The same stands against"}
+	also.Table = table{Columns: []string{"connection", "why"}}
+	for _, j := range c.Also {
+		also.Table.add(j.What+" "+localJoint(graph.JointID(j.ID)), j.Text)
+	}
+	return page{s, also, {Title: "What would open the way", Lines: c.Opens}}
+}
+
+// unitsPage lists groups of assemblies with what lies across each cut.
+func unitsPage(a queries.UnitsAnswer) page {
+	s := section{Title: fmt.Sprintf("What to take whole from %s for %s", a.From, a.On)}
+	s.Table = table{Columns: []string{"take", "parts", "cut", "mismatches", "what does not mate across the cut"}, Detail: "what does not mate across the cut"}
+	s.Rows = table{Columns: []string{"take", "parts", "crossing", "mismatches", "what", "id", "verdict", "why"}}
+	for _, u := range a.Units {
+		name := strings.Join(u.Assemblies, ",")
+		s.Table.add(breakAfter(name, ","), strconv.Itoa(u.Parts), strconv.Itoa(u.Crossing), strconv.Itoa(len(u.Mismatches)),
+			eachOnLine(u.Mismatches, func(m queries.CutMismatch) string {
+				return fmt.Sprintf("%s %s (%s): %s", m.What, localJoint(graph.JointID(m.ID)), m.Verdict, m.Why)
+			}))
+		for _, m := range u.Mismatches {
+			s.Rows.add(name, strconv.Itoa(u.Parts), strconv.Itoa(u.Crossing), strconv.Itoa(len(u.Mismatches)), m.What, m.ID, m.Verdict.String(), m.Why)
+		}
+		if len(u.Mismatches) == 0 {
+			s.Rows.add(name, strconv.Itoa(u.Parts), strconv.Itoa(u.Crossing), "0", "", "", "", "")
+		}
+	}
+	if len(a.Units) == 0 {
+		s.Lines = []string{"The two have nothing to exchange: every place they share holds the same part."}
+	}
+	s.After = []string{"Plan one of them with: matewell donor --on " + string(a.On) + " --from " + string(a.From) + " --take ..."}
+	return page{s}
+}
+
+// comparePage puts donors side by side, the smallest plan first.
+func comparePage(a queries.DonorCompared) page {
+	s := section{Title: fmt.Sprintf("Donors for %s: %s", a.On, list(a.Take))}
+	s.Table = table{Columns: []string{"donor", "parts", "work", "cost", "unknown", "ready", "needs besides", "outcome"}, Detail: "needs besides"}
+	for _, d := range a.Donors {
+		if d.Cost == nil {
+			s.Table.add(hard(d.From), "", "", "", "", "", d.Why, d.Outcome)
+			continue
+		}
+		cost := d.Cost.Money
+		if len(d.Cost.Unpriced) > 0 {
+			cost = strings.TrimSpace(cost + fmt.Sprintf(" + %d unpriced", len(d.Cost.Unpriced)))
+		}
+		s.Table.add(hard(d.From), strconv.Itoa(d.Cost.Parts), d.Cost.Effort, cost, strconv.Itoa(d.Cost.SafetyUnknowns),
+			yesNo(d.Ready), list(d.Needs), d.Outcome)
+	}
+	return page{s}
+}
+
+func yesNo(yes bool) string {
+	if yes {
+		return "yes"
+	}
+	return "no"
+}
