@@ -65,6 +65,7 @@ func newRootCmd(e env) *cobra.Command {
 		{groupAsk, newIdentifyCmd(e)},
 		{groupAsk, newFindCmd(e)},
 		{groupAsk, newSwapCmd(e)},
+		{groupAsk, newDonorCmd(e)},
 		{groupAsk, newWhyCmd(e)},
 		{groupAsk, newConflictsCmd(e)},
 		{groupData, newCheckCmd(e)},

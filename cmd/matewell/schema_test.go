@@ -23,6 +23,7 @@ import (
 var answers = map[string]any{
 	"check":    checkAnswer{},
 	"differ":   queries.DifferAnswer{},
+	"donor":    queries.DonorReport{},
 	"find":     queries.FindAnswer{},
 	"fits":     queries.FitsAnswer{},
 	"identify": queries.IdentifyAnswer{},
