@@ -45,8 +45,8 @@ type BikeCard struct {
 	FrameWhy  string `json:"frame_why"`
 	// Positions is how many the variant has.
 	Positions int         `json:"positions"`
-	Changes   []BikePlace `json:"changes"` // found or planned, sorted by position
-	BoxList   []BoxLine   `json:"box_list"`
+	Changes   []BikePlace `json:"changes,omitempty"` // found or planned, sorted by position
+	BoxList   []BoxLine   `json:"box_list,omitempty"`
 }
 
 // BikePlace is a position where the machine differs, or shall differ.

@@ -23,9 +23,9 @@ type BikeFoundAnswer struct {
 	AsBook int `json:"as_book"`
 	// AsFound are the questions that answer from what is really there, AsBuilt
 	// those that answer from the book.
-	AsFound  []string  `json:"as_found"`
-	AsBuilt  []string  `json:"as_built"`
-	Cautions []Caution `json:"cautions"`
+	AsFound  []string  `json:"as_found,omitempty"`
+	AsBuilt  []string  `json:"as_built,omitempty"`
+	Cautions []Caution `json:"cautions,omitempty"`
 }
 
 // FoundRow is one position that is not as built.
@@ -42,10 +42,10 @@ type FoundRow struct {
 	Note string `json:"note,omitempty"`
 	// Verdict is how it mates with what is really next to it, worst first.
 	Verdict graph.Verdict `json:"verdict"`
-	Against []AgainstLine `json:"against"`
+	Against []AgainstLine `json:"against,omitempty"`
 	// Touches are the joints, runs, stacks and circuits that are judged with
 	// the found part from now on.
-	Touches []string `json:"touches"`
+	Touches []string `json:"touches,omitempty"`
 }
 
 // SafetyOpen reports whether something found at a safety position does not
@@ -152,6 +152,9 @@ func (w *work) foundHow(p graph.Position, found graph.PartID) string {
 	}
 	if s, linked := w.successors.supply(found, built); linked {
 		return s.how
+	}
+	if age := w.successors.lineage(found, built); age != "" {
+		return age
 	}
 	if sameCore(parts[built], parts[found]) {
 		return "another version of the listed number: " + numberDiffers(parts[built].Number, parts[found].Number)

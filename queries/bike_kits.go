@@ -14,8 +14,8 @@ import (
 type KitCover struct {
 	// Buy are kits which together with the numbers under Single make the fewest
 	// purchases; empty when no kit saves one.
-	Buy    []KitBuy      `json:"buy"`
-	Single []ContentLine `json:"single"` // what one is still short of, sorted
+	Buy    []KitBuy      `json:"buy,omitempty"`
+	Single []ContentLine `json:"single,omitempty"` // what one is still short of, sorted
 	// Purchases is how many numbers there are to buy, kits and single ones.
 	Purchases int `json:"purchases"`
 	// Proved is true when no other choice of kits makes fewer purchases, and
@@ -24,7 +24,7 @@ type KitCover struct {
 	// Equal is how many choices are as good, this one included.
 	Equal int `json:"equal"`
 	// Others are further kits that hold something of what is needed.
-	Others []KitBuy `json:"others"`
+	Others []KitBuy `json:"others,omitempty"`
 }
 
 // KitBuy is a kit and what it gives.
@@ -32,12 +32,13 @@ type KitBuy struct {
 	Kit    graph.PartID  `json:"kit"`
 	Name   string        `json:"name,omitempty"`
 	Copies int           `json:"copies"`
-	Gives  []ContentLine `json:"gives"` // what is needed of it
-	Over   int           `json:"over"`  // pieces in it that are not needed
+	Gives  []ContentLine `json:"gives,omitempty"` // what is needed of it
+	Over   int           `json:"over"`            // pieces in it that are not needed
 }
 
-// demandOf is what has to be bought, by number: what is short, and the parts of
-// opened joints that must be new.
+// demandOf is what has to be bought, by number: what is short, what must be
+// changed with a part from a box, and the parts of opened joints that must be
+// new.
 func demandOf(rows []MissingRow, renew []RenewLine) map[graph.PartID]int {
 	demand := map[graph.PartID]int{}
 	renewed := map[graph.PositionID]bool{}
@@ -52,6 +53,11 @@ func demandOf(rows []MissingRow, renew []RenewLine) map[graph.PartID]int {
 	for _, row := range rows {
 		if row.Part != "" && row.Short > 0 && !renewed[row.Position] {
 			demand[row.Part] += row.Short
+		}
+		for _, use := range row.FromBox {
+			for _, with := range use.With {
+				demand[with.Part] += with.Quantity * use.Quantity
+			}
 		}
 	}
 	return demand

@@ -38,7 +38,7 @@ type LeftoverRow struct {
 	// Class is "surplus", "other variant", "foreign" or "unknown".
 	Class string `json:"class"`
 	Why   string `json:"why"`
-	Where []Use  `json:"where"` // where it is listed
+	Where []Use  `json:"where,omitempty"` // where it is listed
 	Note  string `json:"note,omitempty"`
 	// Doubt says what to look at when the part was not identified by its number
 	// or by measuring; empty when it was.

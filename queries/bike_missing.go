@@ -23,12 +23,12 @@ type BikeMissingAnswer struct {
 	// by safety class, then in the order of fitting.
 	Rows []MissingRow `json:"rows"`
 	// Renew are parts that go on new every time, whatever lies in the boxes.
-	Renew []RenewLine `json:"renew"`
+	Renew []RenewLine `json:"renew,omitempty"`
 	Kits  KitCover    `json:"kits"`
 	// Assumed is how many positions nobody looked at: they are taken to be as
 	// the book says.
 	Assumed  int       `json:"assumed"`
-	Cautions []Caution `json:"cautions"`
+	Cautions []Caution `json:"cautions,omitempty"`
 }
 
 // MissingRow is one position that needs something.
@@ -43,17 +43,17 @@ type MissingRow struct {
 	PartName string       `json:"part_name,omitempty"`
 	// Listed is the part as built where another one is planned.
 	Listed   graph.PartID `json:"listed,omitempty"`
-	Quantity int          `json:"quantity"` // how many are needed
-	FromBox  []BoxUse     `json:"from_box"` // what the boxes hold of it
-	Short    int          `json:"short"`    // how many are still to be found
+	Quantity int          `json:"quantity"`           // how many are needed
+	FromBox  []BoxUse     `json:"from_box,omitempty"` // what the boxes hold of it
+	Short    int          `json:"short"`              // how many are still to be found
 	// CheckFirst are things in the boxes that are near and must not be taken
 	// for it unseen.
-	CheckFirst []CheckFirst `json:"check_first"`
+	CheckFirst []CheckFirst `json:"check_first,omitempty"`
 	// Against is what does not mate, or is not known, between the part and what
 	// is really on the machine next to it.
-	Against []AgainstLine `json:"against"`
+	Against []AgainstLine `json:"against,omitempty"`
 	// HoldsUp are the positions that can't be fitted before this one.
-	HoldsUp []graph.PositionID `json:"holds_up"`
+	HoldsUp []graph.PositionID `json:"holds_up,omitempty"`
 	Source  Source             `json:"source"` // for the part
 }
 
@@ -69,11 +69,13 @@ type BoxUse struct {
 	Box      string       `json:"box"`
 	Part     graph.PartID `json:"part"`
 	Quantity int          `json:"quantity"`
-	Sure     string       `json:"sure,omitempty"` // how it was identified
-	How      string       `json:"how"`            // "the very number", "takes the place of ..."
-	Kit      graph.PartID `json:"kit,omitempty"`  // the kit it is in
-	Changes  []Change     `json:"changes"`        // what has to be changed with it
-	Note     string       `json:"note,omitempty"`
+	Sure     string       `json:"sure,omitempty"`    // how it was identified
+	How      string       `json:"how"`               // "the very number", "takes the place of ..."
+	Kit      graph.PartID `json:"kit,omitempty"`     // the kit it is in
+	Changes  []Change     `json:"changes,omitempty"` // what has to be changed with it
+	// With are the parts to get for those changes, for one piece.
+	With []ContentLine `json:"with,omitempty"`
+	Note string        `json:"note,omitempty"`
 }
 
 // CheckFirst is something near to what is needed.

@@ -18,7 +18,7 @@ type RenewLine struct {
 	// All is how many there are in what was asked about, when all of it is taken
 	// apart.
 	All    int                `json:"all"`
-	At     []graph.PositionID `json:"at"` // sorted
+	At     []graph.PositionID `json:"at,omitempty"` // sorted
 	Safety graph.Safety       `json:"safety,omitempty"`
 }
 
@@ -74,7 +74,7 @@ func (w *work) opened(ctx context.Context) (opening, error) {
 	o := opening{map[graph.PositionID]bool{}, map[graph.PositionID]bool{}}
 	var at []graph.PositionID
 	for _, one := range w.wants {
-		at = append(at, one.position.ID)
+		at, o.at[one.position.ID] = append(at, one.position.ID), true
 	}
 	for _, f := range w.bike.Found {
 		at = append(at, f.Position)

@@ -1,7 +1,6 @@
 package queries
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 
@@ -30,7 +29,8 @@ type want struct {
 type supply struct {
 	how   string // "the very number", "takes the place of ..."
 	cost  float64
-	extra []Change // what has to be changed with it
+	extra []Change      // what has to be changed with it
+	with  []ContentLine // the same as parts to get
 	// usable is false when it must be checked first.
 	usable bool
 }
@@ -111,6 +111,9 @@ func (s successors) supply(have, wanted graph.PartID) (supply, bool) {
 			continue
 		}
 		next := supply{how: c.why(), cost: costSuccessor, extra: c.changes()}
+		for _, e := range c.edges {
+			next.with = append(next.with, mapped(e.Companions, contentLine)...)
+		}
 		switch c.verdict() {
 		case graph.Fits:
 			next.usable = limit.IsZero()
@@ -125,6 +128,37 @@ func (s successors) supply(have, wanted graph.PartID) (supply, bool) {
 		}
 	}
 	return best, found
+}
+
+func contentLine(c graph.Content) ContentLine { return ContentLine{Part: c.Part, Quantity: c.Quantity} }
+
+// lineage says that a part is an earlier or a later number of another, where no
+// chain of supersessions that holds on the machine lets it take its place; empty
+// when they are not of one line.
+func (s successors) lineage(have, of graph.PartID) string {
+	for _, newer := range []bool{true, false} {
+		seen := map[graph.PartID]bool{of: true}
+		for next := []graph.PartID{of}; len(next) > 0; next = next[1:] {
+			edges := s.walker.byNew[next[0]]
+			if newer {
+				edges = s.walker.byOld[next[0]]
+			}
+			for _, e := range edges {
+				end := e.Old
+				if newer {
+					end = e.New
+				}
+				if end == have {
+					return map[bool]string{true: "a later", false: "an earlier"}[newer] +
+						" number of the listed one, but no supersession lets it take its place here"
+				}
+				if !seen[end] {
+					seen[end], next = true, append(next, end)
+				}
+			}
+		}
+	}
+	return ""
 }
 
 // reaches lists the parts that may take the place of the wanted ones, and
@@ -156,45 +190,64 @@ const (
 // share gives the pieces in the boxes to the wants so that as many as possible
 // are served, safety positions first, then with the best answers.
 func share(wants []want, lines []stockLine, how func(want, stockLine) (supply, bool)) []given {
-	rows, columns := pieces(len(wants), func(i int) int { return wants[i].quantity }), pieces(len(lines), func(i int) int { return lines[i].quantity })
-	if len(rows) == 0 || len(columns) == 0 {
-		return nil
-	}
-	cost := make([][]float64, len(rows))
-	for i, w := range rows {
-		cost[i] = make([]float64, len(columns)+len(rows))
-		for j, line := range columns {
-			cost[i][j] = costNever
-			if s, ok := how(wants[w], lines[line]); ok && s.usable {
-				cost[i][j] = s.cost
-				if unsure(lines[line].item.Sure) {
-					cost[i][j] += costByEye
-				}
+	counts := allot(pieces(len(wants), func(i int) int { return wants[i].quantity }),
+		pieces(len(lines), func(i int) int { return lines[i].quantity }),
+		func(w, l int) (float64, bool) {
+			s, ok := how(wants[w], lines[l])
+			if unsure(lines[l].item.Sure) {
+				s.cost += costByEye
 			}
-		}
-		for j := range rows {
-			cost[i][len(columns)+j] = cmp.Or(map[bool]float64{true: costUnservedSafety}[wants[w].position.Safety != ""], costUnserved)
-		}
-	}
-	counts := map[[2]int]int{}
-	for i, j := range mating.Assign(cost) {
-		if j >= 0 && j < len(columns) && cost[i][j] < costUnserved {
-			counts[[2]int{rows[i], columns[j]}]++
-		}
-	}
-	return givens(counts, len(wants), len(lines))
-}
-
-func givens(counts map[[2]int]int, wants, lines int) []given {
+			return s.cost, ok && s.usable
+		},
+		func(w int) float64 {
+			if wants[w].position.Safety != "" {
+				return costUnservedSafety
+			}
+			return costUnserved
+		})
 	var all []given
 	for w := range wants {
 		for l := range lines {
-			if n := counts[[2]int{w, l}]; n > 0 {
+			if n := counts[pairing{w, l}]; n > 0 {
 				all = append(all, given{w, l, n})
 			}
 		}
 	}
 	return all
+}
+
+// pairing is a row and a column that belong together.
+type pairing struct{ row, column int }
+
+// allot pairs rows with columns so that the total cost is least, where a row
+// without a column costs what unserved says, and counts the pairs. Rows and
+// columns may stand for the same thing several times; cost says what a pair
+// costs and whether it may be at all.
+func allot(rows, columns []int, cost func(row, column int) (float64, bool), unserved func(row int) float64) map[pairing]int {
+	counts := map[pairing]int{}
+	if len(rows) == 0 || len(columns) == 0 {
+		return counts
+	}
+	costs, may := make([][]float64, len(rows)), map[pairing]bool{}
+	for i, row := range rows {
+		costs[i] = make([]float64, len(columns)+len(rows))
+		for j, column := range columns {
+			c, ok := cost(row, column)
+			if costs[i][j] = costNever; ok {
+				costs[i][j] = c
+				may[pairing{row, column}] = true
+			}
+		}
+		for j := range rows {
+			costs[i][len(columns)+j] = unserved(row)
+		}
+	}
+	for i, j := range mating.Assign(costs) {
+		if j >= 0 && j < len(columns) && may[pairing{rows[i], columns[j]}] {
+			counts[pairing{rows[i], columns[j]}]++
+		}
+	}
+	return counts
 }
 
 // pieces is the number of each thing, once for every piece of it.

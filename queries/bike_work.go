@@ -38,8 +38,8 @@ func (m *ownMachine) work(ctx context.Context) (*work, error) {
 	}
 	w.lines = m.stock(w.successors.reaches(w.wants))
 	w.given = share(w.wants, w.lines, func(x want, line stockLine) (supply, bool) {
-		if x.part == "" {
-			return supply{}, false
+		if x.part == "" || x.position.Renew {
+			return supply{}, false // what goes on new every time is bought, whatever lies about
 		}
 		return w.successors.supply(line.part, x.part)
 	})
@@ -124,7 +124,7 @@ func (w *work) row(i int) MissingRow {
 		line := w.lines[g.line]
 		s, _ := w.successors.supply(line.part, one.part)
 		row.FromBox = append(row.FromBox, BoxUse{Box: line.box, Part: line.part, Quantity: g.quantity, Sure: line.item.Sure,
-			How: s.how, Kit: line.kit, Changes: s.extra, Note: line.item.Note})
+			How: s.how, Kit: line.kit, Changes: s.extra, With: s.with, Note: line.item.Note})
 		row.Short -= g.quantity
 	}
 	if row.Short > 0 {

@@ -86,6 +86,8 @@ func answerTo(ctx context.Context, r graph.Reader, q asked) (any, string, error)
 		a, err := queries.Differ(ctx, r, queries.DifferQuestion{A: q.arg(0), B: q.arg(1), Market: q.options["market"],
 			Assembly: q.options["assembly"], Position: q.options["position"]})
 		return a, differText(a), err
+	case "bike":
+		return bikeAnswer(ctx, r, q)
 	case "part":
 		a, err := queries.Part(ctx, r, queries.PartQuestion{Part: all})
 		return a, partText(a), err

@@ -21,6 +21,8 @@ import (
 
 // answers are what the commands print as JSON.
 var answers = map[string]any{
+	"bike": queries.BikeAnswer{}, "bike-missing": queries.BikeMissingAnswer{}, "bike-leftover": queries.BikeLeftoverAnswer{},
+	"bike-found": queries.BikeFoundAnswer{}, "bike-bags": queries.BikeBagsAnswer{},
 	"check":    checkAnswer{},
 	"differ":   queries.DifferAnswer{},
 	"donor":    queries.DonorReport{},

@@ -1,0 +1,143 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"matewell/graph"
+	"matewell/queries"
+)
+
+type bikeOptions struct {
+	askOptions
+	queries.BikeQuestion
+}
+
+func newBikeCmd(e env) *cobra.Command {
+	var opts bikeOptions
+	cmd := &cobra.Command{
+		Use:   "bike [NAME]",
+		Short: "Tell what your own machine lacks, has over, and where its bolts go",
+		Long: `Bike lists your own machines, or shows the card of one: the variant it was built
+as, whether its frame number agrees, what is on it that the book does not say,
+and what is planned. The commands below it answer what is missing, what is left
+over in the boxes, and which bag of hardware goes where.
+
+A machine stands in the data files under "bikes"; see: matewell schema bikes`,
+		Example: `  matewell bike
+  matewell bike winter-project
+  matewell bike missing winter-project --assembly front-brake
+  matewell bike bags winter-project`,
+		Args: wants(0, 1, "at most one name of a bike, or missing, leftover, found or bags before it"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 1 {
+				opts.Name = args[0]
+			}
+			return runBike(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, bikeWords)),
+	}
+	opts.addFlags(cmd)
+	cmd.AddCommand(newBikeMissingCmd(e), newBikeLeftoverCmd(e), newBikeFoundCmd(e), newBikeBagsCmd(e))
+	return cmd
+}
+
+// bikeWords offers the names of the user's machines.
+func bikeWords(ctx context.Context, r graph.Reader, _ string) ([]string, error) {
+	bikes, err := r.Bikes(ctx)
+	var words []string
+	for _, b := range bikes {
+		words = append(words, string(b.ID))
+	}
+	return words, err
+}
+
+func runBike(ctx context.Context, e env, opts bikeOptions) error {
+	r, err := e.open(ctx, opts.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	answer, err := queries.Bike(ctx, r, opts.BikeQuestion)
+	if err != nil {
+		return err
+	}
+	if answer.Card != nil {
+		return e.print(opts.format, answer, bikeCardPage(*answer.Card))
+	}
+	return e.print(opts.format, answer, bikeListPage(answer))
+}
+
+func bikeListPage(a queries.BikeAnswer) page {
+	s := section{Title: "Bikes"}
+	s.Table = table{Columns: []string{"bike", "built as", "frame", "state", "note"}, Detail: "state", More: "note"}
+	s.Rows.Columns = []string{"bike", "variant", "frame", "found", "missing", "planned", "boxes", "bags", "note"}
+	for _, b := range a.Bikes {
+		s.Table.add(string(b.Bike), hard(b.Variant), b.Frame, bikeState(b), b.Note)
+		s.Rows.add(string(b.Bike), string(b.Variant), b.Frame, strconv.Itoa(b.Found), strconv.Itoa(b.Missing), strconv.Itoa(b.Planned),
+			strconv.Itoa(b.Boxes), strconv.Itoa(b.Bags), b.Note)
+	}
+	if len(a.Bikes) == 0 {
+		s.Lines = []string{"No bike is recorded: write one under \"bikes\" in a data file."}
+	}
+	return page{s}
+}
+
+// bikeState counts what is known of a machine, leaving out what there is none of.
+func bikeState(b queries.BikeLine) string {
+	var words []string
+	for _, of := range []struct {
+		n    int
+		what string
+	}{{b.Found, "positions not as built"}, {b.Missing, "of them empty"}, {b.Planned, "planned"}, {b.Boxes, "pieces in boxes"}, {b.Bags, "bags"}} {
+		if of.n > 0 {
+			words = append(words, fmt.Sprintf("%d %s", of.n, of.what))
+		}
+	}
+	if len(words) == 0 {
+		return "as built, as far as noted"
+	}
+	return list(words)
+}
+
+func count(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return strconv.Itoa(n)
+}
+
+func bikeCardPage(c queries.BikeCard) page {
+	about := section{Title: string(c.Bike), Lines: []string{"Built as " + string(c.Variant) + fmt.Sprintf(", %d positions.", c.Positions),
+		frameLine(c)}}
+	if c.Note != "" {
+		about.Lines = append(about.Lines, c.Note)
+	}
+	changes := section{Title: "Not as built, or planned"}
+	changes.Table = table{Columns: []string{"position", "book", "found", "planned", "note"}, Group: "position", Detail: "note"}
+	for _, p := range c.Changes {
+		changes.Table.add(place(p.Position), hard(p.Built), hard(p.Found), hard(p.Planned), p.Note)
+	}
+	if len(c.Changes) == 0 {
+		changes.Lines = []string{"Nothing is noted that is not as built."}
+	}
+	boxes := section{Title: "Boxes"}
+	boxes.Table.Columns = []string{"box", "pieces", "identified by eye only"}
+	for _, b := range c.BoxList {
+		boxes.Table.add(b.Box, count(b.Pieces), count(b.ByEye))
+	}
+	return page{about, changes, boxes}
+}
+
+func frameLine(c queries.BikeCard) string {
+	switch c.FrameFits {
+	case queries.FrameYes:
+		return "Frame number agrees: " + c.FrameWhy + "."
+	case queries.FrameNo:
+		return "Frame number does NOT agree: " + c.FrameWhy + "."
+	}
+	return "Frame number not checked: " + c.FrameWhy + "."
+}

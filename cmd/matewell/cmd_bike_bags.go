@@ -1,0 +1,213 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"matewell/graph"
+	"matewell/queries"
+)
+
+type bikeBagsOptions struct {
+	askOptions
+	queries.BikeBagsQuestion
+}
+
+func newBikeBagsCmd(e env) *cobra.Command {
+	var opts bikeBagsOptions
+	cmd := &cobra.Command{
+		Use:   "bags NAME",
+		Short: "Tell which bag of bolts, nuts and washers goes where",
+		Long: `Bags tells where each bag of hardware goes, by what was measured in it: sort,
+thread, length under the head, head, spanner size and class. The score of a place
+is the pieces in both over the pieces in either. A label counts for nothing but
+between places that match as well, and one that lies is pointed out.
+
+Bolts that would start in the wrong hole and do harm there are warned about:
+longer than a blind hole allows, too short to hold, weaker where safety hangs on
+it, or of another pitch.`,
+		Example: `  matewell bike bags winter-project
+  matewell bike bags winter-project --format json`,
+		Args: wants(1, 1, "the name of a bike"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opts.Name = args[0]
+			return runBikeBags(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, bikeWords)),
+	}
+	opts.addFlags(cmd)
+	return cmd
+}
+
+func runBikeBags(ctx context.Context, e env, opts bikeBagsOptions) error {
+	r, err := e.open(ctx, opts.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	answer, err := queries.BikeBags(ctx, r, opts.BikeBagsQuestion)
+	if err != nil {
+		return err
+	}
+	if err := e.print(opts.format, answer, bikeBagsPage(answer)); err != nil {
+		return err
+	}
+	if answer.SafetyOpen() {
+		return errUnsafe
+	}
+	return nil
+}
+
+func bikeBagsPage(a queries.BikeBagsAnswer) page {
+	where := section{Title: "Where the bags of " + string(a.Bike) + " go"}
+	where.Table = table{Columns: []string{"bag", "label", "goes to", "score", "pieces", "why"}, Detail: "why"}
+	for _, b := range a.Bags {
+		where.Table.add(b.Bag, b.Label, bagPlace(b), bagScore(b), strconv.Itoa(b.Pieces), bagWhy(b))
+	}
+	if len(a.Bags) == 0 {
+		where.Lines = []string{"No bags are recorded."}
+	}
+	contents := section{Title: "What each bag holds, lacks and has over"}
+	contents.Table = table{Columns: []string{"bag", "is", "pieces", "what", "where"}, Group: "bag", Detail: "where"}
+	for _, b := range a.Bags {
+		bagContents(&contents.Table, b)
+	}
+	return page{where, contents, bagWarnings(a.Warnings), cautionSection(a.Cautions)}
+}
+
+func bagPlace(b queries.BagRow) string {
+	if b.Place == nil {
+		return "nowhere on this machine"
+	}
+	text := b.Place.Name
+	if !b.Settled {
+		text = "not settled; best: " + text
+	}
+	return text
+}
+
+func bagScore(b queries.BagRow) string {
+	if b.Place == nil {
+		return ""
+	}
+	return scoreText(b.Place.Score)
+}
+
+func scoreText(score float64) string { return strconv.FormatFloat(score, 'f', 2, 64) }
+
+// bagWhy is what speaks for a place, against it, and what would settle it.
+func bagWhy(b queries.BagRow) string {
+	var lines []string
+	if b.Place != nil {
+		lines = append(lines, fmt.Sprintf("%d of the %d pieces that go there", b.Place.Matched, b.Place.Expected))
+	}
+	if b.LabelWhy != "" {
+		lines = append(lines, b.LabelWhy)
+	}
+	for _, tie := range b.Ties {
+		lines = append(lines, "as well: "+tie.Name+" "+scoreText(tie.Score))
+	}
+	if !b.Settled {
+		for _, next := range b.Next {
+			lines = append(lines, "next: "+next.Name+" "+scoreText(next.Score))
+		}
+	}
+	switch {
+	case b.Settle != "":
+		lines = append(lines, "to settle it: "+b.Settle)
+	case b.ByCount:
+		lines = append(lines, "by count: the same hardware also goes to "+places(b.Also))
+	}
+	return eachOnLine(lines, func(s string) string { return s })
+}
+
+// places names some positions, and how many more there are.
+func places(all []graph.PositionID) string {
+	const named = 3
+	text := join(all[:min(named, len(all))], place)
+	if more := len(all) - named; more > 0 {
+		text += fmt.Sprintf(" and %d more", more)
+	}
+	return text
+}
+
+func bagContents(t *table, b queries.BagRow) {
+	name := b.Bag
+	if b.Label != "" {
+		name += " (" + b.Label + ")"
+	}
+	for _, m := range matchLines(b.Matched) {
+		t.add(name, "matched", strconv.Itoa(m.pieces), m.item, places(m.at)+m.note)
+	}
+	for _, m := range b.Missing {
+		where := place(m.Position)
+		if m.Renew {
+			where += ", new every time anyway"
+		}
+		if m.AsFound != "" {
+			where += ": " + m.AsFound
+		}
+		t.add(name, "missing", strconv.Itoa(m.Quantity), missingHardware(m), where)
+	}
+	for _, o := range b.Over {
+		t.add(name, "over", strconv.Itoa(o.Quantity), o.Item, o.Text)
+	}
+}
+
+// matchLine is what goes to several positions with the same to say of it.
+type matchLine struct {
+	item, note string
+	pieces     int
+	at         []graph.PositionID
+}
+
+func matchLines(all []queries.BagMatch) []matchLine {
+	var lines []matchLine
+	for _, m := range all {
+		note := matchNote(m)
+		i := slices.IndexFunc(lines, func(l matchLine) bool { return l.item == m.Item && l.note == note })
+		if i < 0 {
+			i, lines = len(lines), append(lines, matchLine{item: m.Item, note: note})
+		}
+		lines[i].pieces += m.Quantity
+		lines[i].at = append(lines[i].at, m.Position)
+	}
+	return lines
+}
+
+// matchNote is what to know before pieces go where they match.
+func matchNote(m queries.BagMatch) string {
+	note := ""
+	if m.AsFound != "" {
+		note += ": " + m.AsFound
+	}
+	if len(m.Looks) > 0 {
+		note += "; looks otherwise: " + list(m.Looks)
+	}
+	if m.Renew {
+		note += "; new every time: not these again"
+	} else if m.Safety != "" && len(m.Unread) > 0 {
+		note += "; " + string(m.Safety) + ", so first read: " + list(m.Unread)
+	}
+	return note
+}
+
+func missingHardware(m queries.BagGap) string {
+	if m.Part == "" {
+		return "not the book's part"
+	}
+	return hard(m.Part) + " " + m.Name
+}
+
+func bagWarnings(warnings []queries.BagWarning) section {
+	s := section{Title: "Must not be swapped"}
+	s.Table = table{Columns: []string{"safety", "from", "what", "must not go to", "right there", "why"}, Detail: "why"}
+	for _, w := range warnings {
+		s.Table.add(string(w.Safety), w.Bag, w.Item, places(w.At), w.Right, w.Danger+": "+w.Why)
+	}
+	return s
+}

@@ -1,0 +1,96 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"matewell/graph"
+	"matewell/queries"
+)
+
+type bikeFoundOptions struct {
+	askOptions
+	queries.BikeFoundQuestion
+}
+
+func newBikeFoundCmd(e env) *cobra.Command {
+	var opts bikeFoundOptions
+	cmd := &cobra.Command{
+		Use:   "found NAME",
+		Short: "Tell what on the machine is not what the book says",
+		Long: `Found lists the positions of your machine where something else is than the book
+says, how that compares with the book's part, and whether it mates with what is
+really next to it. It tells which later answers are judged with what was found.`,
+		Example: `  matewell bike found winter-project
+  matewell bike found grey-gull --format json`,
+		Args: wants(1, 1, "the name of a bike"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opts.Name = args[0]
+			return runBikeFound(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, bikeWords)),
+	}
+	opts.addFlags(cmd)
+	return cmd
+}
+
+func runBikeFound(ctx context.Context, e env, opts bikeFoundOptions) error {
+	r, err := e.open(ctx, opts.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	answer, err := queries.BikeFound(ctx, r, opts.BikeFoundQuestion)
+	if err != nil {
+		return err
+	}
+	if err := e.print(opts.format, answer, bikeFoundPage(answer)); err != nil {
+		return err
+	}
+	if answer.SafetyOpen() {
+		return errUnsafe
+	}
+	return nil
+}
+
+func bikeFoundPage(a queries.BikeFoundAnswer) page {
+	s := section{Title: "What on " + string(a.Bike) + " is not as built"}
+	s.Table = table{Columns: []string{"position", "safety", "book", "found", "verdict", "why"}, Group: "position", Detail: "why"}
+	for _, row := range a.Rows {
+		s.Table.add(place(row.Position), string(row.Safety), hard(row.Built), foundCell(row.Found), row.Verdict.String(), foundWhy(row))
+	}
+	if len(a.Rows) == 0 {
+		s.Lines = []string{"Nothing is noted that is not as built."}
+	}
+	s.After = []string{
+		fmt.Sprintf("%d other positions are taken to be as the book says: nobody noted anything of them.", a.AsBook),
+		"Judged with what was found: " + list(a.AsFound) + ". Answered from the book: " + list(a.AsBuilt) + ".",
+	}
+	return page{s, cautionSection(a.Cautions)}
+}
+
+func foundCell(part graph.PartID) string {
+	if part == "" {
+		return "nothing"
+	}
+	return hard(part)
+}
+
+func foundWhy(row queries.FoundRow) string {
+	text := row.How
+	for _, against := range row.Against {
+		if line := "\n" + against.Verdict.String() + ": " + against.Why; !strings.Contains(text, line) {
+			text += line // several joints may say the same
+		}
+	}
+	if row.Planned != "" {
+		text += "\nplanned: " + hard(row.Planned)
+	}
+	if row.Note != "" {
+		text += "\nnote: " + row.Note
+	}
+	return text
+}

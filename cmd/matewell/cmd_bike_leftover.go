@@ -1,0 +1,83 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"matewell/queries"
+)
+
+type bikeLeftoverOptions struct {
+	askOptions
+	queries.BikeLeftoverQuestion
+}
+
+func newBikeLeftoverCmd(e env) *cobra.Command {
+	var opts bikeLeftoverOptions
+	cmd := &cobra.Command{
+		Use:   "leftover NAME",
+		Short: "Tell what in the boxes the machine does not need",
+		Long: `Leftover lists what lies in the boxes of your machine and goes nowhere on it:
+spares of its own, parts of another variant of the model, parts of other models,
+and numbers that nobody lists. How sure it is what a part is stands beside it:
+read the number of anything that was only looked at before you give it away.`,
+		Example: `  matewell bike leftover winter-project
+  matewell bike leftover winter-project --format csv`,
+		Args: wants(1, 1, "the name of a bike"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opts.Name = args[0]
+			return runBikeLeftover(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, bikeWords)),
+	}
+	opts.addFlags(cmd)
+	return cmd
+}
+
+func runBikeLeftover(ctx context.Context, e env, opts bikeLeftoverOptions) error {
+	r, err := e.open(ctx, opts.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	answer, err := queries.BikeLeftover(ctx, r, opts.BikeLeftoverQuestion)
+	if err != nil {
+		return err
+	}
+	return e.print(opts.format, answer, bikeLeftoverPage(answer))
+}
+
+func bikeLeftoverPage(a queries.BikeLeftoverAnswer) page {
+	s := section{Title: "Left over in the boxes of " + string(a.Bike)}
+	s.Table = table{Columns: []string{"class", "box", "part", "name", "pieces", "identified", "why"}, Group: "class", Detail: "why"}
+	for _, row := range a.Rows {
+		s.Table.add(row.Class, row.Box, leftoverPart(row), row.Name, strconv.Itoa(row.Quantity), row.Sure, leftoverWhy(row))
+	}
+	if len(a.Rows) == 0 {
+		s.Lines = []string{"Nothing is left over."}
+	}
+	s.After = []string{fmt.Sprintf("%d pieces in the boxes, kits taken apart; %d of them are needed.", a.Pieces, a.Needed),
+		"A spare may be the machine's own part, taken off: note its position as missing in the data to have it counted."}
+	return page{s}
+}
+
+func leftoverPart(row queries.LeftoverRow) string {
+	if row.Kit != "" {
+		return hard(row.Part) + "\nin kit " + hard(row.Kit)
+	}
+	return hard(row.Part)
+}
+
+func leftoverWhy(row queries.LeftoverRow) string {
+	text := row.Why
+	if row.Note != "" {
+		text += "; note: " + row.Note
+	}
+	if row.Doubt != "" {
+		text += "; " + row.Doubt
+	}
+	return text
+}

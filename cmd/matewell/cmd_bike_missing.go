@@ -1,0 +1,179 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"matewell/queries"
+)
+
+type bikeMissingOptions struct {
+	askOptions
+	queries.BikeMissingQuestion
+}
+
+func newBikeMissingCmd(e env) *cobra.Command {
+	var opts bikeMissingOptions
+	cmd := &cobra.Command{
+		Use:   "missing NAME [--assembly ASSEMBLY]",
+		Short: "Tell what the machine lacks after what lies in the boxes",
+		Long: `Missing lists the positions of your machine where nothing is, or where something
+else is planned, what blocks the work first. The boxes count only for the number
+itself, for one that a supersession allows in that direction, and for what a kit
+holds; what is near is named to be checked. Each part is judged against what was
+found next to it.
+
+Parts that go on new every time make a shopping list of their own, whatever lies
+in the boxes. Positions nobody looked at are taken to be as the book says.`,
+		Example: `  matewell bike missing winter-project
+  matewell bike missing winter-project --assembly front-brake`,
+		Args: wants(1, 1, "the name of a bike"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opts.Name = args[0]
+			return runBikeMissing(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, bikeWords)),
+	}
+	cmd.Flags().StringVar(&opts.Assembly, "assembly", "", "only this `ASSEMBLY`")
+	none := ""
+	complete(cmd, "assembly", fromGraph(e, &opts.where, assembliesOn(&none)))
+	opts.addFlags(cmd)
+	return cmd
+}
+
+func runBikeMissing(ctx context.Context, e env, opts bikeMissingOptions) error {
+	r, err := e.open(ctx, opts.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	answer, err := queries.BikeMissing(ctx, r, opts.BikeMissingQuestion)
+	if err != nil {
+		return err
+	}
+	if err := e.print(opts.format, answer, bikeMissingPage(answer)); err != nil {
+		return err
+	}
+	if answer.SafetyOpen() {
+		return errUnsafe
+	}
+	return nil
+}
+
+func bikeMissingPage(a queries.BikeMissingAnswer) page {
+	title := "What " + string(a.Bike) + " lacks"
+	if a.Assembly != "" {
+		title += " in " + a.Assembly
+	}
+	rows := section{Title: title}
+	rows.Table = table{Columns: []string{"position", "safety", "needs", "part", "short", "in the boxes", "look out"}, Detail: "look out", More: "in the boxes"}
+	for _, row := range a.Rows {
+		rows.Table.add(place(row.Position), string(row.Safety), strconv.Itoa(row.Quantity), missingPart(row), strconv.Itoa(row.Short),
+			eachOnLine(row.FromBox, boxUseText), missingLookOut(row))
+	}
+	if len(a.Rows) == 0 {
+		rows.Lines = []string{"Nothing is missing that is known of."}
+	}
+	rows.After = []string{fmt.Sprintf("%d positions that nobody noted anything of are taken to be as the book says.", a.Assumed)}
+	return page{rows, newEveryTimeSection(a.Renew), buySection(a.Kits), otherKits(a.Kits), cautionSection(a.Cautions)}
+}
+
+func missingPart(row queries.MissingRow) string {
+	switch {
+	case row.Part == "":
+		return "no source says what belongs here"
+	case row.State == queries.StatePlanned:
+		return hard(row.Part) + "\n(planned)"
+	}
+	return hard(row.Part)
+}
+
+func boxUseText(u queries.BoxUse) string {
+	text := fmt.Sprintf("%d x %s in %s", u.Quantity, hard(u.Part), u.Box)
+	if u.Kit != "" {
+		text += " in kit " + hard(u.Kit)
+	}
+	if u.Sure != "" {
+		text += " (" + u.Sure + ")"
+	}
+	if u.How != "the very number" {
+		text += ", " + u.How
+	}
+	for _, c := range u.Changes {
+		text += "; " + changeText(c)
+	}
+	return text
+}
+
+func missingLookOut(row queries.MissingRow) string {
+	var lines []string
+	for _, c := range row.CheckFirst {
+		text := "check first: " + hard(c.Part) + " in " + c.Box + ", " + c.Why
+		if c.Sure != "" {
+			text += " (" + c.Sure + ")"
+		}
+		lines = append(lines, text)
+	}
+	for _, against := range row.Against {
+		lines = append(lines, against.Verdict.String()+": "+against.Why)
+	}
+	return eachOnLine(lines, func(s string) string { return s })
+}
+
+func newEveryTimeSection(lines []queries.RenewLine) section {
+	s := section{Title: "New every time, whatever lies in the boxes"}
+	s.Table = table{Columns: []string{"part", "name", "for this work", "if all is stripped", "safety"}}
+	for _, line := range lines {
+		s.Table.add(hard(line.Part), line.Name, count(line.Open), strconv.Itoa(line.All), string(line.Safety))
+	}
+	return s
+}
+
+func pieceText(c queries.ContentLine) string {
+	return fmt.Sprintf("%d x %s", c.Quantity, hard(c.Part))
+}
+
+// buySection is the shopping list with the best choice of kits.
+func buySection(k queries.KitCover) section {
+	if k.Purchases == 0 {
+		return section{}
+	}
+	s := section{Title: "To buy for this work"}
+	s.Table = table{Columns: []string{"buy", "gives", "over"}}
+	for _, kit := range k.Buy {
+		s.Table.add(fmt.Sprintf("%d x %s, %s", kit.Copies, hard(kit.Kit), kit.Name), eachOnLine(kit.Gives, pieceText), count(kit.Over))
+	}
+	for _, c := range k.Single {
+		s.Table.add(pieceText(c), "", "")
+	}
+	s.After = []string{fmt.Sprintf("%d numbers to buy, %s.", k.Purchases, proved(k))}
+	return s
+}
+
+func proved(k queries.KitCover) string {
+	switch {
+	case !k.Proved:
+		return "the best choice of kits found in the time allowed"
+	case len(k.Buy) == 0:
+		return "and no kit makes it fewer"
+	case k.Equal > 1:
+		return fmt.Sprintf("proved the fewest with these kits; %d choices are as good", k.Equal)
+	}
+	return "proved the fewest"
+}
+
+func otherKits(k queries.KitCover) section {
+	const shown = 5
+	s := section{Title: "Other kits that hold some of it"}
+	s.Table = table{Columns: []string{"kit", "gives", "over"}}
+	for _, kit := range k.Others[:min(shown, len(k.Others))] {
+		s.Table.add(hard(kit.Kit)+" "+kit.Name, eachOnLine(kit.Gives, pieceText), count(kit.Over))
+	}
+	if more := len(k.Others) - shown; more > 0 {
+		s.After = []string{fmt.Sprintf("And %d more; all of them with --format json.", more)}
+	}
+	return s
+}
