@@ -1,0 +1,319 @@
+package queries_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"fmt"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	datademo "matewell/data-demo"
+	"matewell/graph"
+	"matewell/graph/store"
+	"matewell/queries"
+)
+
+// The exported demonstration data is asked by engines that share nothing with
+// this program: roqet (Rasqal, SPARQL) and sqlite3 (recursive SQL). Both must
+// find the same places for the same parts as "fits".
+
+const ownNamespace = "https://matewell.example/terms#"
+
+// needs finds an outside program, or skips by its name. MATEWELL_NO_SKIP=1
+// makes a failure of it.
+func needs(t *testing.T, program string) string {
+	t.Helper()
+	path, err := exec.LookPath(program)
+	if err != nil {
+		if os.Getenv("MATEWELL_NO_SKIP") == "1" {
+			t.Fatalf("%s is needed", program)
+		}
+		t.Skipf("%s is not there", program)
+	}
+	return path
+}
+
+// exportedDemo writes the demonstration data as N-Quads and gives the file with
+// the facts.
+func exportedDemo(t *testing.T) (file string, facts graph.Facts, s *store.Store) {
+	t.Helper()
+	facts = loadFacts(t, datademo.FS())
+	s, err := store.Memory()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Put(context.Background(), facts, nil); err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	if err := s.WriteNQuads(context.Background(), &out); err != nil {
+		t.Fatal(err)
+	}
+	file = filepath.Join(t.TempDir(), "demo.nq")
+	if err := os.WriteFile(file, out.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return file, facts, s
+}
+
+// TestRapperAcceptsTheDemo: an independent parser reads every line of the
+// export without a complaint.
+func TestRapperAcceptsTheDemo(t *testing.T) {
+	rapper := needs(t, "rapper")
+	file, _, _ := exportedDemo(t)
+	content, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := exec.Command(rapper, "-c", "-i", "nquads", file).CombinedOutput()
+	want := fmt.Sprintf("Parsing returned %d triples", bytes.Count(content, []byte("\n")))
+	if err != nil || !strings.Contains(string(out), want) || strings.Contains(string(out), "rror") || strings.Contains(string(out), "arning") {
+		t.Errorf("rapper: %v, want %q\n%s", err, want, out)
+	}
+}
+
+// plainParts are the parts of which listings and supersessions say all: none
+// with a finding, none in or with a kit, none on a walk over an edge that holds
+// for some machines only or that states no.
+func plainParts(facts graph.Facts) []graph.PartID {
+	out := map[graph.PartID]bool{}
+	for _, f := range facts.Findings {
+		out[f.Part] = true
+	}
+	kits := map[graph.PartID]bool{}
+	for _, p := range facts.Parts {
+		for _, c := range p.Contains {
+			kits[p.ID], kits[c.Part] = true, true
+		}
+	}
+	for spread := true; spread; {
+		spread = false
+		for _, e := range facts.Supersessions {
+			limited := !e.Scope.IsZero() || e.NewOnOld == graph.No || e.OldOnNew == graph.No || kits[e.Old] || kits[e.New]
+			if (limited || out[e.Old] || out[e.New]) && !(out[e.Old] && out[e.New]) {
+				out[e.Old], out[e.New], spread = true, true, true
+			}
+		}
+	}
+	var plain []graph.PartID
+	for _, p := range facts.Parts {
+		if !out[p.ID] && !kits[p.ID] {
+			plain = append(plain, p.ID)
+		}
+	}
+	return plain
+}
+
+// usable is every part with the places where fits calls it usable, as
+// "part position variant".
+func usable(t *testing.T, r graph.Reader, parts []graph.PartID) []string {
+	t.Helper()
+	walked := 0
+	var lines []string
+	for _, id := range parts {
+		a, err := queries.Fits(context.Background(), r, queries.FitsQuestion{Part: string(id)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, row := range a.Rows {
+			if row.Verdict != graph.Fits && row.Verdict != graph.FitsWithChanges {
+				continue
+			}
+			if row.Via == queries.ViaSupersession {
+				walked++
+			}
+			for _, v := range row.Coverage.On {
+				lines = append(lines, fmt.Sprintf("%s %s %s", id, row.Position, v))
+			}
+		}
+	}
+	if len(parts) < 100 || walked < 5 {
+		t.Fatalf("%d parts and %d rows by supersession: too few to tell anything", len(parts), walked)
+	}
+	slices.Sort(lines)
+	return slices.Compact(lines)
+}
+
+// TestSQLFindsWhatFits: a recursive query over the exported quads.
+func TestSQLFindsWhatFits(t *testing.T) {
+	sqlite := needs(t, "sqlite3")
+	file, facts, s := exportedDemo(t)
+	parts := plainParts(facts)
+	script := fmt.Sprintf("CREATE TABLE quads(s,p,o);\n.mode tabs\n.import %q quads\n.mode csv\n%s", tabbed(t, file), recursive)
+	cmd := exec.Command(sqlite, ":memory:")
+	cmd.Stdin = strings.NewReader(script)
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	sameSets(t, found(t, out, parts), usable(t, s, parts))
+}
+
+// recursive walks supersessions upwards as long as the new goes where the old
+// was, and downwards as long as the old goes where the new is, from every part
+// that is listed.
+const recursive = `CREATE INDEX bysp ON quads(s,p);
+CREATE INDEX byp ON quads(p);
+WITH RECURSIVE
+ fit(part,at,variant) AS (SELECT DISTINCT a.o,b.o,c.o FROM quads a JOIN quads b ON b.s=a.s AND b.p='position'
+  JOIN quads c ON c.s=a.s AND c.p='on' WHERE a.p='part' AND a.s LIKE '%/id/fitment/%'),
+ edge(old,new,id) AS (SELECT a.o,b.o,a.s FROM quads a JOIN quads b ON b.s=a.s AND b.p='new' WHERE a.p='old'),
+ up(listed,target) AS (SELECT DISTINCT part,part FROM fit UNION
+  SELECT up.listed,edge.new FROM up JOIN edge ON edge.old=up.target JOIN quads q ON q.s=edge.id AND q.p='new-on-old' AND q.o='yes'),
+ down(listed,target) AS (SELECT DISTINCT part,part FROM fit UNION
+  SELECT down.listed,edge.old FROM down JOIN edge ON edge.new=down.target JOIN quads q ON q.s=edge.id AND q.p='old-on-new' AND q.o='yes')
+SELECT DISTINCT target,at,variant FROM (SELECT * FROM up UNION SELECT * FROM down) JOIN fit ON part=listed;
+`
+
+// tabbed writes the statements that matter here as tab-separated columns, own
+// terms without their namespace, literals without quotes.
+func tabbed(t *testing.T, file string) string {
+	t.Helper()
+	content, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b strings.Builder
+	for line := range strings.Lines(string(content)) {
+		fields := strings.SplitN(line, " ", 3)
+		predicate, ok := strings.CutPrefix(strings.Trim(fields[1], "<>"), ownNamespace)
+		if !ok || !slices.Contains(walked, predicate) {
+			continue
+		}
+		object, _, _ := strings.Cut(fields[2], " ")
+		fmt.Fprintf(&b, "%s\t%s\t%s\n", strings.Trim(fields[0], "<>"), predicate, strings.Trim(object, `<>"`))
+	}
+	name := filepath.Join(t.TempDir(), "quads.tsv")
+	if err := os.WriteFile(name, []byte(b.String()), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return name
+}
+
+// walked are the predicates that the closure of fits is made of.
+var walked = []string{"part", "position", "on", "old", "new", "new-on-old", "old-on-new"}
+
+// TestSPARQLFindsWhatFits: the same closure as patterns of bounded length.
+func TestSPARQLFindsWhatFits(t *testing.T) {
+	roqet := needs(t, "roqet")
+	file, facts, s := exportedDemo(t)
+	parts := plainParts(facts)
+	query := filepath.Join(t.TempDir(), "fits.rq")
+	if err := os.WriteFile(query, []byte(closure(3)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command(roqet, "-q", "-i", "sparql", "-F", "nquads", "-D", onlyWalked(t, file), "-r", "csv", query)
+	var complaints bytes.Buffer
+	cmd.Stderr = &complaints
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("roqet: %v\n%s", err, complaints.String())
+	}
+	_, rows, _ := bytes.Cut(out, []byte("\n")) // the head
+	sameSets(t, found(t, rows, parts), usable(t, s, parts))
+}
+
+// closure is a UNION of walks of up to so many supersessions, up or down.
+func closure(most int) string {
+	var walks []string
+	for n := range most + 1 {
+		for _, way := range [][3]string{{"old", "new", "new-on-old"}, {"new", "old", "old-on-new"}} {
+			walk := ""
+			place := func(i int) string {
+				if i == n {
+					return "?part"
+				}
+				return fmt.Sprintf("?p%d", i)
+			}
+			for i := range n {
+				walk += fmt.Sprintf("?e%d m:%s %s . ?e%d m:%s %s . ?e%d m:%s \"yes\" . ", i, way[0], place(i), i, way[1], place(i+1), i, way[2])
+			}
+			walks = append(walks, "{ "+walk+"?f m:part "+place(0)+" . ?f m:position ?at . ?f m:on ?v }")
+			if n == 0 {
+				break
+			}
+		}
+	}
+	return "PREFIX m: <" + ownNamespace + ">\nSELECT DISTINCT ?part ?at ?v WHERE {\n" + strings.Join(walks, "\nUNION\n") + "\n}\n"
+}
+
+// onlyWalked leaves the lines of the export that the closure is made of: roqet
+// has no index.
+func onlyWalked(t *testing.T, file string) string {
+	t.Helper()
+	content, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b strings.Builder
+	for line := range strings.Lines(string(content)) {
+		predicate := strings.Trim(strings.SplitN(line, " ", 3)[1], "<>")
+		if term, ok := strings.CutPrefix(predicate, ownNamespace); ok && slices.Contains(walked, term) &&
+			(strings.Contains(line, "/id/fitment/") || strings.Contains(line, "/id/supersession/")) {
+			b.WriteString(line)
+		}
+	}
+	name := filepath.Join(t.TempDir(), "walked.nq")
+	if err := os.WriteFile(name, []byte(b.String()), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return name
+}
+
+// found reads rows of part, position and variant, as far as they are about the
+// parts.
+func found(t *testing.T, out []byte, parts []graph.PartID) []string {
+	t.Helper()
+	rows, err := csv.NewReader(bytes.NewReader(out)).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var lines []string
+	for _, row := range rows {
+		var names []string
+		for _, cell := range row {
+			_, id, _ := strings.Cut(cell, "/id/")
+			_, id, _ = strings.Cut(id, "/")
+			name, err := url.PathUnescape(id)
+			if err != nil {
+				t.Fatal(err)
+			}
+			names = append(names, name)
+		}
+		if slices.Contains(parts, graph.PartID(names[0])) {
+			lines = append(lines, strings.Join(names, " "))
+		}
+	}
+	slices.Sort(lines)
+	return slices.Compact(lines)
+}
+
+func sameSets(t *testing.T, engine, ours []string) {
+	t.Helper()
+	missing := 0
+	for _, line := range ours {
+		if _, ok := slices.BinarySearch(engine, line); !ok {
+			missing++
+			if missing < 5 {
+				t.Errorf("only fits says: %s", line)
+			}
+		}
+	}
+	for _, line := range engine {
+		if _, ok := slices.BinarySearch(ours, line); !ok {
+			missing++
+			if missing < 5 {
+				t.Errorf("only the engine says: %s", line)
+			}
+		}
+	}
+	if len(ours) < 500 {
+		t.Errorf("%d places only: too few to tell anything", len(ours))
+	}
+}
