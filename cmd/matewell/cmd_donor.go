@@ -205,3 +205,45 @@ func (e env) giveDonor(opts donorOptions, answer queries.DonorAnswer, report any
 	}
 	return nil
 }
+
+// withPlan is the swap command with --plan: the parts on the command line are
+// fixed, and the planner finds what else must change.
+func withPlan(e env, run func(context.Context, env, swapOptions) error) *cobra.Command {
+	var o donorOptions
+	asPlan := false
+	cmd := swapCommand(e, func(ctx context.Context, e env, opts swapOptions) error {
+		if asPlan {
+			return runSwapPlan(ctx, e, opts, o)
+		}
+		if o.All || o.Boxes || len(o.Keep) > 0 {
+			return usagef("--all, --boxes and --keep belong to a plan: add --plan")
+		}
+		return run(ctx, e, opts)
+	})
+	cmd.Flags().BoolVar(&asPlan, "plan", false, "plan the fewest further changes that make it all mate")
+	o.addPlanFlags(e, cmd)
+	cmd.Example += "\n  matewell swap --plan --on skerry-620/2002/eu clutch/lever=\"Kellowick KW 4101\" clutch/release=\"Kellowick KW 4102\""
+	return cmd
+}
+
+func runSwapPlan(ctx context.Context, e env, opts swapOptions, o donorOptions) error {
+	prefer, err := plan.ParsePrefer(o.prefer)
+	if err != nil {
+		return usagef("--prefer: %v", err)
+	}
+	if o.Time < time.Millisecond {
+		return usagef("--time wants at least 1ms, such as 2s")
+	}
+	o.askOptions, o.picture, o.Prefer = opts.askOptions, opts.picture, prefer
+	o.On, o.Market, o.Frame, o.Scheme, o.Swaps = opts.On, opts.Market, opts.Frame, opts.Scheme, opts.Swaps
+	r, err := e.open(ctx, o.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	answer, err := queries.Donor(ctx, r, o.DonorQuestion)
+	if err != nil {
+		return donorFault(err)
+	}
+	return e.giveDonor(o, answer, queries.DonorReport{Plan: &answer})
+}

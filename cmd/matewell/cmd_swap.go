@@ -18,7 +18,7 @@ type swapOptions struct {
 	picture string
 }
 
-func newSwapCmd(e env) *cobra.Command { return swapCommand(e, runSwap) }
+func newSwapCmd(e env) *cobra.Command { return withPlan(e, runSwap) }
 
 // swapCommand takes the question; run answers it.
 func swapCommand(e env, run func(ctx context.Context, e env, opts swapOptions) error) *cobra.Command {
