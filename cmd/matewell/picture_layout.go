@@ -11,7 +11,7 @@ import (
 const (
 	boxWide   = 200
 	boxHigh   = 48
-	boxApart  = 9 // between boxes of one column
+	boxApart  = 9  // between boxes of one column
 	colsApart = 40 // between columns
 	sweeps    = 12 // over the columns, to untangle the lines
 )

@@ -98,7 +98,7 @@ func metricThread(body string) (ThreadSize, error) {
 	if c.done() {
 		pitch, ok := Coarse(nominal)
 		if !ok {
-			return ThreadSize{}, fmt.Errorf("M%s has no coarse pitch in ISO 261: write its pitch", plain(nominal))
+			return ThreadSize{}, fmt.Errorf("no coarse pitch of M%s is in ISO 261: write its pitch", plain(nominal))
 		}
 		return ThreadSize{Standard: "metric", Nominal: nominal, Pitch: pitch,
 			Text: "M" + plain(nominal), CoarseAssumed: true}, nil

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -125,14 +124,4 @@ func (s *Store) subjects(ctx context.Context, predicate quad.IRI, objects []quad
 	}
 	slices.Sort(nodes)
 	return slices.Compact(nodes), nil
-}
-
-// compareQuads orders quads by the text of subject, predicate, object, label.
-func compareQuads(a, b quad.Quad) int {
-	for _, d := range quad.Directions {
-		if c := cmp.Compare(quad.StringOf(a.Get(d)), quad.StringOf(b.Get(d))); c != 0 {
-			return c
-		}
-	}
-	return 0
 }
