@@ -1,0 +1,79 @@
+package queries_test
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// TestSPARQLFindsWhatFits: the same closure as patterns of bounded length.
+func TestSPARQLFindsWhatFits(t *testing.T) {
+	roqet := needs(t, "roqet")
+	file, facts, s := exportedDemo(t)
+	parts := plainParts(facts)
+	query := filepath.Join(t.TempDir(), "fits.rq")
+	if err := os.WriteFile(query, []byte(closure(3)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command(roqet, "-q", "-i", "sparql", "-F", "nquads", "-D", onlyWalked(t, file), "-r", "csv", query)
+	var complaints bytes.Buffer
+	cmd.Stderr = &complaints
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("roqet: %v\n%s", err, complaints.String())
+	}
+	_, rows, _ := bytes.Cut(out, []byte("\n")) // the head
+	sameSets(t, found(t, rows, parts), usable(t, s, parts))
+}
+
+// closure is a UNION of walks of up to so many supersessions, up or down.
+func closure(most int) string {
+	var walks []string
+	for n := range most + 1 {
+		for _, way := range [][3]string{{"old", "new", "new-on-old"}, {"new", "old", "old-on-new"}} {
+			walk := ""
+			place := func(i int) string {
+				if i == n {
+					return "?part"
+				}
+				return fmt.Sprintf("?p%d", i)
+			}
+			for i := range n {
+				walk += fmt.Sprintf("?e%d m:%s %s . ?e%d m:%s %s . ?e%d m:%s \"yes\" . ", i, way[0], place(i), i, way[1], place(i+1), i, way[2])
+			}
+			walks = append(walks, "{ "+walk+"?f m:part "+place(0)+" . ?f m:position ?at . ?f m:on ?v }")
+			if n == 0 {
+				break
+			}
+		}
+	}
+	return "PREFIX m: <" + ownNamespace + ">\nSELECT DISTINCT ?part ?at ?v WHERE {\n" + strings.Join(walks, "\nUNION\n") + "\n}\n"
+}
+
+// onlyWalked leaves the lines of the export that the closure is made of: roqet
+// has no index.
+func onlyWalked(t *testing.T, file string) string {
+	t.Helper()
+	content, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b strings.Builder
+	for line := range strings.Lines(string(content)) {
+		predicate := strings.Trim(strings.SplitN(line, " ", 3)[1], "<>")
+		if term, ok := strings.CutPrefix(predicate, ownNamespace); ok && slices.Contains(walked, term) &&
+			(strings.Contains(line, "/id/fitment/") || strings.Contains(line, "/id/supersession/")) {
+			b.WriteString(line)
+		}
+	}
+	name := filepath.Join(t.TempDir(), "walked.nq")
+	if err := os.WriteFile(name, []byte(b.String()), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return name
+}
