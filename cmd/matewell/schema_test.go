@@ -23,17 +23,20 @@ import (
 var answers = map[string]any{
 	"bike": queries.BikeAnswer{}, "bike-missing": queries.BikeMissingAnswer{}, "bike-leftover": queries.BikeLeftoverAnswer{},
 	"bike-found": queries.BikeFoundAnswer{}, "bike-bags": queries.BikeBagsAnswer{},
-	"check":    checkAnswer{},
-	"differ":   queries.DifferAnswer{},
-	"donor":    queries.DonorReport{},
-	"find":     queries.FindAnswer{},
-	"fits":     queries.FitsAnswer{},
-	"identify": queries.IdentifyAnswer{},
-	"load":     loadAnswer{},
-	"merge":    mergeAnswer{},
-	"record":   recordAnswer{},
-	"part":     queries.PartAnswer{},
-	"where":    queries.WhereAnswer{},
+	"check":     checkAnswer{},
+	"conflicts": queries.ConflictsAnswer{},
+	"differ":    queries.DifferAnswer{},
+	"donor":     queries.DonorReport{},
+	"find":      queries.FindAnswer{},
+	"fits":      queries.FitsAnswer{},
+	"identify":  queries.IdentifyAnswer{},
+	"load":      loadAnswer{},
+	"merge":     mergeAnswer{},
+	"record":    recordAnswer{},
+	"part":      queries.PartAnswer{},
+	"swap":      queries.SwapAnswer{},
+	"where":     queries.WhereAnswer{},
+	"why":       queries.WhyAnswer{},
 }
 
 // TestSchemas keeps the published schemas equal to the answer structs. Set
@@ -178,6 +181,11 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 		{"identify", []string{"identify", "--on", "skerry-620/2003"}},
 		{"where", []string{"where", "Tarnholt 207.4418b"}},
 		{"part", []string{"part", "Tarnholt 207.4418b"}},
+		{"swap", []string{"swap", "--on", "skerry-620/2003/eu/late", "front-brake/master-cylinder=Tarnholt 207.7003"}},
+		{"swap", []string{"swap", "--on", "skerry-620/2002/eu", "controls/handlebar=Kellowick KW 2210-bk"}},
+		{"swap", []string{"swap", "--on", "fjeld-750/2004/eu", "final-drive/chain=Thrumley 520-901C", "final-drive/sprocket-front=Thrumley 520-901C"}},
+		{"why", []string{"why", "differ", "skerry-620/2003", "skerry-620/2004", "--position", "front-brake/caliper-left"}},
+		{"conflicts", []string{"conflicts", "--safety"}},
 		{"load", []string{"load", "demo"}},
 	}
 	tried := map[string]bool{}
