@@ -1,7 +1,6 @@
 package mating
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -58,9 +57,11 @@ func familyOf(fluid string) family {
 
 // fluidName is one spelling for one fluid: "dot5.1" is "DOT 5.1".
 func fluidName(text string) string {
-	m := regexp.MustCompile(`(?i)^dot\s*([0-9.]+)$`).FindStringSubmatch(strings.TrimSpace(text))
-	if m != nil {
-		return "DOT " + m[1]
+	text = strings.TrimSpace(text)
+	if len(text) > 3 && strings.EqualFold(text[:3], "dot") {
+		if number := strings.TrimSpace(text[3:]); strings.Trim(number, "0123456789.") == "" {
+			return "DOT " + number
+		}
 	}
 	if strings.EqualFold(text, "mineral") || strings.EqualFold(text, "mineral oil") {
 		return "mineral oil"
