@@ -43,6 +43,7 @@ type Outcome struct {
 	AnswerID string `json:"answer_id,omitempty"`
 
 	joint graph.Joint // of a joint only
+	run   graph.Run   // of a run only
 	was   []mating.Check
 }
 
@@ -140,6 +141,17 @@ func (x *examiner) outcomes() []Outcome {
 		return cmp.Or(cmp.Compare(whatOrder(a.What), whatOrder(b.What)), cmp.Compare(a.ID, b.ID))
 	})
 	return all
+}
+
+// again judges the same joint or run as an outcome; false for anything else.
+func (x *examiner) again(o Outcome) (Outcome, bool) {
+	switch o.What {
+	case OfJoint:
+		return x.joint(o.joint), true
+	case OfRun:
+		return x.run(o.run), true
+	}
+	return Outcome{}, false
 }
 
 func whatOrder(what string) int {

@@ -11,7 +11,7 @@ import (
 
 func (x *examiner) run(run graph.Run) Outcome {
 	refs := append([]graph.FeatureRef{{Position: run.Line}, run.From, run.To}, run.MovedBy...)
-	o := Outcome{What: OfRun, ID: string(run.ID), Ends: x.ends(append(refs, run.LengthenedBy...)...)}
+	o := Outcome{What: OfRun, ID: string(run.ID), run: run, Ends: x.ends(append(refs, run.LengthenedBy...)...)}
 	was := x.was(OfRun+string(run.ID), func() []mating.Check { return x.runChecks(x.before, run) })
 	return x.judged(o, was, x.runChecks(x.after, run))
 }

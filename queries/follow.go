@@ -45,11 +45,13 @@ type follower struct {
 	closed map[string]bool // joints that an adapter closes
 	done   map[string]bool // outcomes that a part put in closes
 
+	concern  map[graph.PositionID]int        // how many joints that need a part concern it
 	wrong    map[string]bool                 // what does not fit with only the asked parts on
 	tooDear  map[string]string               // what would close a gap, but makes more wrong
 	past     map[string][]mating.Check       // what was judged before, shared
 	kinds    map[graph.KindID][]graph.PartID // parts to try, by kind
 	also     map[graph.PartID][]graph.PartID // parts that do as well as one that was chosen
+	like     map[string][]graph.KindID       // kinds of part by a kind of feature
 	adapters []graph.PartID
 }
 
@@ -57,8 +59,8 @@ func newFollower(ctx context.Context, before, after *Setup, donors map[graph.Pos
 	f := &follower{ctx: ctx, before: before, donors: donors, asked: map[graph.PositionID]bool{},
 		around: map[graph.PositionID]*connections{}, fitted: map[graph.PositionID]graph.PartID{},
 		closed: map[string]bool{}, done: map[string]bool{}, past: map[string][]mating.Check{},
-		wrong: map[string]bool{}, tooDear: map[string]string{}, kinds: map[graph.KindID][]graph.PartID{},
-		also: map[graph.PartID][]graph.PartID{}}
+		concern: map[graph.PositionID]int{}, wrong: map[string]bool{}, tooDear: map[string]string{}, kinds: map[graph.KindID][]graph.PartID{},
+		also: map[graph.PartID][]graph.PartID{}, like: map[string][]graph.KindID{}}
 	for _, id := range after.Changed() {
 		f.asked[id] = true
 	}
@@ -77,6 +79,7 @@ func (f *follower) follow(after *Setup, outcomes []Outcome) ([]Trail, error) {
 		}
 		f.wrong[o.What+o.ID] = o.After == graph.DoesNotFit && o.Before < o.After
 	}
+	f.worry(problems)
 	if err := f.prepare(after, problems); err != nil {
 		return nil, err
 	}
@@ -92,6 +95,18 @@ func (f *follower) follow(after *Setup, outcomes []Outcome) ([]Trail, error) {
 		trails = append(trails, found...)
 	}
 	return trails, nil
+}
+
+// worry counts how many joints that need a part concern each position.
+func (f *follower) worry(problems []Outcome) {
+	for _, o := range problems {
+		if o.What != OfJoint || onlyMeasuring(o) {
+			continue
+		}
+		for _, e := range o.Ends {
+			f.concern[e.Position]++
+		}
+	}
 }
 
 // needsPart reports whether an outcome got worse in a way that another part, or
@@ -125,7 +140,7 @@ func effortOf(checks []mating.Check) graph.Effort {
 func (f *follower) partnersOf(s *Setup, o Outcome) []graph.PositionID {
 	var partners []graph.PositionID
 	add := func(id graph.PositionID) {
-		if seat := s.Seat(id); !seat.Changed && !seat.Empty && !isMachine(seat.Part) && !slices.Contains(partners, id) {
+		if seat := s.Seat(id); !seat.Changed && !seat.Empty && !isMachine(seat.Part) && !f.isTooBig(seat) && !slices.Contains(partners, id) {
 			partners = append(partners, id)
 		}
 	}
@@ -157,6 +172,17 @@ func (f *follower) partnersOf(s *Setup, o Outcome) []graph.PositionID {
 		}
 	}
 	return partners
+}
+
+// bigPart is how many features a part has at most that is exchanged for the sake
+// of a single misfit. A fork leg or a wheel is a world of its own: whoever wants
+// another one asks for it.
+const bigPart = 9
+
+// isTooBig reports whether a part is not worth exchanging for the misfits that
+// concern it.
+func (f *follower) isTooBig(seat Seat) bool {
+	return len(seat.Part.Features) > bigPart && f.concern[seat.Position.ID] < 2
 }
 
 // isMachine reports whether a part is what makes the machine that machine: its
@@ -217,6 +243,7 @@ func (f *follower) trail(s *Setup, o Outcome, steps []TrailStep, visited map[gra
 // further follows what a part that was put in upsets; a trail of which nothing
 // is left open ends at the part's next neighbour.
 func (f *follower) further(c *candidate, steps []TrailStep, visited map[graph.PositionID]bool) ([]Trail, error) {
+	f.worry(c.left)
 	seen := map[graph.PositionID]bool{c.position: true}
 	for id := range visited {
 		seen[id] = true

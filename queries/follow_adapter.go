@@ -60,46 +60,61 @@ func (f *follower) addAdapter(o Outcome, g Get) {
 }
 
 // readAdapters reads the parts that may go between two sides: those of kinds
-// that have a feature like either side of a failing joint, and few others.
+// with a feature like either side of a failing joint, and little else.
 func (f *follower) readAdapters(s *Setup, problems []Outcome) error {
-	var wanted []string
+	var kinds []graph.KindID
 	for _, o := range problems {
-		if o.What == OfJoint && o.After != graph.Unknown && !blamesBolts(o.Checks) {
-			wanted = append(wanted, s.kindOf(o.joint.A), s.kindOf(o.joint.B))
+		if o.What != OfJoint || o.After == graph.Unknown || blamesBolts(o.Checks) {
+			continue
 		}
-	}
-	wanted = kept(unique(wanted), func(kind string) bool { return kind != "" && kind != "male-thread" && kind != "female-thread" })
-	if len(wanted) == 0 {
-		return nil
-	}
-	kinds, err := s.library.r.KindsWith(f.ctx, wanted...)
-	if err != nil {
-		return err
+		between, err := f.kindsBetween(s, s.kindOf(o.joint.A), s.kindOf(o.joint.B))
+		if err != nil {
+			return err
+		}
+		kinds = append(kinds, between...)
 	}
 	if err := s.library.readKinds(f.ctx, kinds); err != nil {
 		return err
 	}
-	small := kept(kinds, func(id graph.KindID) bool {
-		return isAdapterKind(s.library.kinds[id], wanted)
-	})
+	small := kept(unique(kinds), func(id graph.KindID) bool { return isAdapterKind(s.library.kinds[id]) })
 	if len(small) == 0 {
 		return nil
 	}
 	ids, err := s.library.r.PartsOfKind(f.ctx, small...)
-	if err != nil {
+	if err != nil || len(ids) > maxOfKind {
 		return err
-	}
-	if len(ids) > maxOfKind {
-		ids = nil
 	}
 	f.adapters = ids
 	return s.library.readParts(f.ctx, ids)
 }
 
-// isAdapterKind reports whether a kind of part is little else than two sides,
-// one of them of a wanted sort.
-func isAdapterKind(k graph.Kind, wanted []string) bool {
+// kindsBetween are the kinds of part that have a feature like a and one like b.
+func (f *follower) kindsBetween(s *Setup, a, b string) ([]graph.KindID, error) {
+	withA, err := f.kindsLike(s, a)
+	if err != nil {
+		return nil, err
+	}
+	withB, err := f.kindsLike(s, b)
+	return kept(withA, func(id graph.KindID) bool { return slices.Contains(withB, id) }), err
+}
+
+// kindsLike are the kinds of part with a feature of a kind, or of one that goes
+// where it goes.
+func (f *follower) kindsLike(s *Setup, kind string) ([]graph.KindID, error) {
+	if of, read := f.like[kind]; read || kind == "" {
+		return slices.Clone(of), nil
+	}
+	alike := []string{kind}
+	if kind == "banjo" || kind == "screwed-end" {
+		alike = []string{"banjo", "screwed-end"}
+	}
+	of, err := s.library.r.KindsWith(f.ctx, alike...)
+	f.like[kind] = of
+	return slices.Clone(of), err
+}
+
+// isAdapterKind reports whether a kind of part is little else than two sides.
+func isAdapterKind(k graph.Kind) bool {
 	sides := kept(slices.Clone(k.Features), func(f graph.KindFeature) bool { return f.Kind != "finish" && !f.May })
-	return len(sides) == 2 && len(k.Features) <= maxAdapter &&
-		slices.ContainsFunc(sides, func(f graph.KindFeature) bool { return slices.Contains(wanted, f.Kind) })
+	return len(sides) == 2 && len(k.Features) <= maxAdapter
 }

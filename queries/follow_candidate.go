@@ -152,7 +152,7 @@ func (f *follower) tryDonors(s *Setup, o Outcome, partners []graph.PositionID) (
 				continue
 			}
 			seen[part] = true
-			if err := f.try(s, &c); err != nil {
+			if err := f.try(s, o, &c); err != nil {
 				return nil, err
 			}
 			tried = append(tried, c)
@@ -162,7 +162,7 @@ func (f *follower) tryDonors(s *Setup, o Outcome, partners []graph.PositionID) (
 }
 
 // tryKinds tries every part of the kinds that sit at the partners.
-func (f *follower) tryKinds(s *Setup, partners []graph.PositionID) ([]candidate, error) {
+func (f *follower) tryKinds(s *Setup, o Outcome, partners []graph.PositionID) ([]candidate, error) {
 	if err := f.readKinds(s, partners); err != nil {
 		return nil, err
 	}
@@ -173,7 +173,7 @@ func (f *follower) tryKinds(s *Setup, partners []graph.PositionID) ([]candidate,
 			if !ok {
 				continue
 			}
-			if err := f.try(s, &c); err != nil {
+			if err := f.try(s, o, &c); err != nil {
 				return nil, err
 			}
 			tried = append(tried, c)
@@ -200,7 +200,7 @@ func (f *follower) bestCandidate(s *Setup, o Outcome, visited map[graph.Position
 	}
 	found := kept(slices.Clone(tried), func(c candidate) bool { return c.isGood(o) })
 	if !slices.ContainsFunc(found, candidate.isClean) {
-		more, err := f.tryKinds(s, partners)
+		more, err := f.tryKinds(s, o, partners)
 		if err != nil {
 			return nil, err
 		}
@@ -268,8 +268,9 @@ func (f *follower) isBuiltHere(s *Setup, c candidate) bool {
 	return slices.ContainsFunc(s.library.fitments[c.position], func(fit graph.Fitment) bool { return fit.Part == c.part.ID })
 }
 
-// try puts the candidate in and judges everything at its position.
-func (f *follower) try(s *Setup, c *candidate) error {
+// try puts the candidate in and, when it closes the gap, judges everything at its
+// position.
+func (f *follower) try(s *Setup, o Outcome, c *candidate) error {
 	setup, err := s.With(f.ctx, map[graph.PositionID]graph.PartID{c.position: c.part.ID})
 	if err != nil {
 		return err
@@ -277,6 +278,9 @@ func (f *follower) try(s *Setup, c *candidate) error {
 	c.setup = setup
 	x := &examiner{built: s.AsBuilt(), before: f.before, after: setup, connections: f.around[c.position],
 		only: c.position, past: f.past}
+	if got, ok := x.again(o); ok && !closes(got, o) {
+		return nil // most parts don't, and then the rest need not be judged
+	}
 	for _, got := range x.outcomes() {
 		c.all = append(c.all, got)
 		switch {
@@ -314,11 +318,14 @@ func (c *candidate) count(o Outcome) {
 func (c *candidate) closes(o Outcome) bool {
 	for _, got := range c.all {
 		if got.What == o.What && got.ID == o.ID {
-			return got.After < o.After && got.After != graph.DoesNotFit
+			return closes(got, o)
 		}
 	}
 	return false
 }
+
+// closes reports whether an outcome is better than it was.
+func closes(got, was Outcome) bool { return got.After < was.After && got.After != graph.DoesNotFit }
 
 // neighbour is the next thing that the part in its new place meets, to show
 // where a trail comes to rest.
