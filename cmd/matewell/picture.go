@@ -41,7 +41,11 @@ const mostBoxes = 18
 func (e env) drawSwap(file string, a queries.SwapAnswer) error {
 	var b bytes.Buffer
 	s := newSketch(a)
-	if err := writePicture(&b, s, s.layOut()); err != nil {
+	laid, err := s.layOut()
+	if err != nil {
+		return err
+	}
+	if err := writePicture(&b, s, laid); err != nil {
 		return err
 	}
 	if err := os.WriteFile(file, b.Bytes(), 0o644); err != nil {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	sugiyama "github.com/nikolaydubina/go-graph-layout/layout"
@@ -27,8 +28,17 @@ type point struct{ x, y int }
 
 // layOut has the library put the boxes into columns, from what was changed to
 // what follows from it. It works from top to bottom, so rows and columns are
-// turned over.
-func (s *sketch) layOut() laidOut {
+// turned over. The library panics where it meets a graph it can't lay out; that
+// must cost the picture and not the answer.
+func (s *sketch) layOut() (out laidOut, err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			err = fmt.Errorf("lay out the picture: %v", fault)
+		}
+	}()
+	if len(s.boxes) == 0 {
+		return laidOut{}, nil
+	}
 	g := sugiyama.Graph{Nodes: map[uint64]sugiyama.Node{}, Edges: map[[2]uint64]sugiyama.Edge{}}
 	for i := range s.boxes {
 		g.Nodes[uint64(i)] = sugiyama.Node{W: boxHigh, H: boxWide}
@@ -46,7 +56,7 @@ func (s *sketch) layOut() laidOut {
 			MarginLayers: colsApart, FakeNodeHeight: boxWide},
 		EdgePathAssigner: sugiyama.StraightEdgePathAssigner{}.UpdateGraphLayout,
 	}.UpdateGraphLayout(g)
-	return s.turned(g)
+	return s.turned(g), nil
 }
 
 // turned makes columns of rows, and the upper left corner the origin.

@@ -69,7 +69,13 @@ func getCell(g queries.Get) string {
 		}
 		return g.What + " " + text
 	}
-	return "order " + g.Text
+	text := "order " + g.Text
+	for _, f := range g.Spec { // what the line above leaves out
+		if !strings.Contains(text, f.Value) {
+			text += "; " + f.Name + " " + f.Value
+		}
+	}
+	return text
 }
 
 func thenSection(t *queries.SwapThen) section {

@@ -1,0 +1,125 @@
+package main
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"testing"
+
+	"matewell/graph"
+	"matewell/queries"
+)
+
+// pictured is an answer with one outcome of each verdict, a part to get and one
+// to make, and a trail.
+func pictured() queries.SwapAnswer {
+	end := func(position, part string, changed bool) queries.End {
+		return queries.End{Position: graph.PositionID("skerry-620:" + position), Feature: "mount", Part: graph.PartID(part), Changed: changed}
+	}
+	caliper := end("front-brake/caliper", "Tarnholt 207.7412", true)
+	outcome := func(id string, v graph.Verdict, other queries.End) queries.Outcome {
+		return queries.Outcome{What: queries.OfJoint, ID: "skerry-620:" + id, Ends: []queries.End{caliper, other}, After: v, Why: "because <of> this & that"}
+	}
+	return queries.SwapAnswer{On: "skerry-620/2003/eu/late", Verdict: graph.DoesNotFit,
+		Swaps:       []queries.SwapLine{{Position: caliper.Position, Now: caliper.Part, NowName: "front caliper"}},
+		DoesNotMate: []queries.Outcome{outcome("hose", graph.DoesNotFit, end("front-brake/hose", "Tarnholt 1", false))},
+		Unknown:     []queries.Outcome{outcome("disc", graph.Unknown, end("front-brake/disc", "Tarnholt 2", false))},
+		WithChanges: []queries.Outcome{outcome("leg", graph.FitsWithChanges, end("fork/leg", "Tarnholt 3", false))},
+		Mates:       []queries.Outcome{outcome("pads", graph.Fits, end("front-brake/pads", "Tarnholt 4", false))},
+		Get: []queries.Get{{What: queries.GetPart, Position: "skerry-620:front-brake/hose", Part: "Tarnholt 9", For: []string{"skerry-620:hose"}},
+			{What: "bracket", Position: "skerry-620:fork/leg", Text: "caliper bracket", For: []string{"skerry-620:leg"}}},
+		Trails: []queries.Trail{{Ends: queries.EndsMates, Steps: []queries.TrailStep{{Position: caliper.Position},
+			{Position: "skerry-620:front-brake/hose"}, {Position: "skerry-620:front-brake/splitter", Part: "Tarnholt 8", What: "fits"}}}},
+	}
+}
+
+func draw(t *testing.T, a queries.SwapAnswer) string {
+	t.Helper()
+	var b bytes.Buffer
+	s := newSketch(a)
+	laid, err := s.layOut()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := writePicture(&b, s, laid); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// TestPictureSays: every verdict stands there in words, whatever its colour, and
+// every part and place is named.
+func TestPictureSays(t *testing.T) {
+	text := draw(t, pictured())
+	for _, want := range []string{"x does not fit", "? unknown", "~ fits with changes", "= fits", "front-brake/caliper", "Tarnholt 207.7412",
+		"get Tarnholt 9", "make or order caliper bracket", "front-brake/splitter", "because &lt;of&gt; this &amp; that", "In all: does not fit."} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the picture does not say %q", want)
+		}
+	}
+	for dec := xml.NewDecoder(strings.NewReader(text)); ; {
+		if _, err := dec.Token(); errors.Is(err, io.EOF) {
+			break
+		} else if err != nil {
+			t.Fatalf("the picture is not well formed: %v", err)
+		}
+	}
+}
+
+// TestPictureRepeats: equal answers give equal pictures.
+func TestPictureRepeats(t *testing.T) {
+	first := draw(t, pictured())
+	for range 10 {
+		if draw(t, pictured()) != first {
+			t.Fatal("a second picture of the same answer differs")
+		}
+	}
+}
+
+// TestPictureLayout: no box lies on another, lines lead from left to right, and
+// a big picture leaves out what fits before it gets too small to read.
+func TestPictureLayout(t *testing.T) {
+	big := pictured()
+	for i := range 40 {
+		o := big.DoesNotMate[0]
+		o.ID = fmt.Sprintf("skerry-620:joint-%d", i)
+		o.Ends = []queries.End{o.Ends[0], {Position: graph.PositionID(fmt.Sprintf("skerry-620:place/%d", i))}}
+		o.After = graph.Fits
+		big.Mates = append(big.Mates, o)
+	}
+	apart := pictured()
+	apart.Swaps = append(apart.Swaps, queries.SwapLine{Position: "skerry-620:tank/tank", Now: "Tarnholt 5"}, queries.SwapLine{Position: "skerry-620:seat/seat"})
+	for name, a := range map[string]queries.SwapAnswer{"small": pictured(), "big": big, "parts that meet nothing": apart,
+		"one part": {Swaps: apart.Swaps[1:2]}, "nothing touched": {On: "skerry-620/2003/eu"}} {
+		t.Run(name, func(t *testing.T) {
+			s := newSketch(a)
+			l, err := s.layOut()
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i, p := range l.at {
+				for j, q := range l.at[:i] {
+					if abs(p.x-q.x) < boxWide && abs(p.y-q.y) < boxHigh {
+						t.Errorf("%q lies on %q", s.boxes[i].head, s.boxes[j].head)
+					}
+				}
+			}
+			for _, line := range s.lines {
+				if l.at[line[0]].x+boxWide >= l.at[line[1]].x {
+					t.Errorf("the line from %q to %q does not lead to the right", s.boxes[line[0]].head, s.boxes[line[1]].head)
+				}
+			}
+			if l.high > 2*(pageLong-2*pageMargin) {
+				t.Errorf("%d high: too small to read on one page", l.high)
+			}
+		})
+	}
+	if s := newSketch(big); s.left == 0 {
+		t.Error("nothing was left out")
+	}
+}
+
+func abs(v int) int { return max(v, -v) }
