@@ -73,6 +73,13 @@ func (x *examiner) wheelNumbers(l *landmarks) []Number {
 			f.gauge = func(in rolling) *gauge { return in.g }
 			all = append(all, st.number(f)...)
 		}
+		if end == "rear" && len(x.drives(x.after)) == 0 { // else the chain's own figures say it
+			all = append(all, st.number(formula[rolling]{name: "revs at the same speed, 100 as built", unit: "%", decimals: 1,
+				source: "circumference before over after; the gearing stays", gauge: func(in rolling) *gauge { return in.g },
+				work: func(in rolling) (float64, error) {
+					return st.stock.around / in.around * 100, cmp.Or(st.stock.err, in.err)
+				}})...)
+		}
 		all = append(all, x.speedometer(end, st, l)...)
 	}
 	return all

@@ -97,7 +97,7 @@ func sideOfOrder(order mating.Order) string {
 // get adds a Get, or adds to one that is there already what it also closes.
 func (f *follower) get(g Get, o Outcome) {
 	for i, have := range f.gets {
-		if have.What == g.What && have.Part == g.Part && have.Text == g.Text && (have.Position == g.Position || g.Part == "") {
+		if have.What == g.What && have.Part == g.Part && have.Text == g.Text && have.Position == g.Position {
 			f.gets[i].For = unique(append(f.gets[i].For, o.ID))
 			return
 		}
