@@ -85,11 +85,16 @@ func (x *examiner) cableNumbers() []Number {
 		if !st.before.okUpper && !st.after.okUpper {
 			continue // a lever, not a drum
 		}
-		read := func(in pull) *gauge { return in.g }
-		all = append(all, st.number(formula[pull]{name: fmt.Sprintf("cable wound up by %g deg at %s", quarterTurn, seats[0].Position.Local()), unit: "mm", decimals: 1,
-			source: "length of an arc", work: pull.wound, gauge: read})...)
-		all = append(all, st.number(formula[pull]{name: fmt.Sprintf("turn of %s for %g deg at %s", seats[0].Position.Local(), quarterTurn, seats[1].Position.Local()), unit: "deg", decimals: 1,
-			source: "the same cable on both drums", work: pull.turn, gauge: read})...)
+		upper, lower := seats[0].Position.Local(), seats[1].Position.Local()
+		for _, f := range []formula[pull]{
+			{name: fmt.Sprintf("cable wound up by %g deg at %s", quarterTurn, upper), unit: "mm", decimals: 1,
+				source: "length of an arc", work: pull.wound},
+			{name: fmt.Sprintf("turn of %s for %g deg at %s", upper, quarterTurn, lower), unit: "deg", decimals: 1,
+				source: "the same cable on both drums", work: pull.turn},
+		} {
+			f.gauge = func(in pull) *gauge { return in.g }
+			all = append(all, st.number(f)...)
+		}
 	}
 	return all
 }

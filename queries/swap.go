@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/queries/mating"
 )
 
 // SwapQuestion asks what putting other parts on a machine implies.
@@ -282,33 +281,4 @@ func (x *examiner) safetyTouched(outcomes []Outcome) []graph.Safety {
 		classes = append(classes, o.Safety...)
 	}
 	return classes
-}
-
-// kinds says where a part of another sort was put, with none of the features
-// that the position needs.
-func (x *examiner) kinds() []Outcome {
-	var all []Outcome
-	for _, id := range x.after.Changed() {
-		seat, was := x.after.Seat(id), x.before.Seat(id)
-		if seat.Empty || seat.Part.Kind == seat.Position.Kind || seat.Part.Kind == was.Part.Kind || x.hasAnyFeature(id, seat.Part) {
-			continue
-		}
-		o := Outcome{What: OfKind, ID: string(id), Ends: x.ends(graph.FeatureRef{Position: id})}
-		is := []mating.Check{{Rule: "kind of part", Verdict: graph.DoesNotFit,
-			Why: fmt.Sprintf("a part of kind %s does not go where a %s belongs", seat.Part.Kind, seat.Position.Kind),
-			Had: string(seat.Part.Kind), Wanted: string(seat.Position.Kind)}}
-		all = append(all, x.judged(o, []mating.Check{{Rule: "kind of part", Verdict: graph.Fits, Why: "the kind that belongs here"}}, is))
-	}
-	return all
-}
-
-func (x *examiner) hasAnyFeature(id graph.PositionID, part graph.Part) bool {
-	return slices.ContainsFunc(x.joints, func(j graph.Joint) bool {
-		for _, ref := range []graph.FeatureRef{j.A, j.B} {
-			if _, ok := part.Feature(ref.Feature); ok && ref.Position == id {
-				return true
-			}
-		}
-		return false
-	})
 }

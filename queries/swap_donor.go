@@ -93,7 +93,8 @@ func bestDonor(fitments []graph.Fitment, part graph.PartID, at graph.PositionID,
 
 // loadDonors reads the joints and circuits of the new parts on their donors,
 // and what moves the fluid there.
-func loadDonors(ctx context.Context, l *library, donors map[graph.PositionID]donorSeat, own []graph.Circuit) (map[graph.CircuitID]donorCircuit, error) {
+func loadDonors(ctx context.Context, l *library, donors map[graph.PositionID]donorSeat,
+	own []graph.Circuit) (map[graph.CircuitID]donorCircuit, error) {
 	if len(donors) == 0 {
 		return nil, nil
 	}
@@ -125,7 +126,8 @@ func loadDonors(ctx context.Context, l *library, donors map[graph.PositionID]don
 
 // pairCircuits finds the donor's circuit for each of the machine's own that a
 // changed part belongs to.
-func pairCircuits(ctx context.Context, l *library, donors map[graph.PositionID]donorSeat, own []graph.Circuit, positions []graph.PositionID) (map[graph.CircuitID]donorCircuit, error) {
+func pairCircuits(ctx context.Context, l *library, donors map[graph.PositionID]donorSeat, own []graph.Circuit,
+	positions []graph.PositionID) (map[graph.CircuitID]donorCircuit, error) {
 	pairs := map[graph.CircuitID]donorCircuit{}
 	for _, id := range keysOf(donors) {
 		d := donors[id]

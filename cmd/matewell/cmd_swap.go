@@ -159,7 +159,9 @@ func readyWords(ready bool, why []string) string {
 	if ready {
 		return "Nothing safety-relevant is unknown or does not fit."
 	}
-	return fmt.Sprintf("Not ready to ride: %d safety-relevant %s unknown or %s not fit.", len(why), plural(len(why), "thing is", "things are"), plural(len(why), "does", "do"))
+	n := len(why)
+	return fmt.Sprintf("Not ready to ride: %d safety-relevant %s unknown or %s not fit.",
+		n, plural(n, "thing is", "things are"), plural(n, "does", "do"))
 }
 
 func plural(n int, one, many string) string {

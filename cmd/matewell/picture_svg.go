@@ -65,8 +65,9 @@ func writePicture(w io.Writer, s *sketch, l laidOut) error {
 	wide, high := l.wide, l.high+headHigh+legendHigh
 	scale := min(1.3, float64(pageWide-2*pageMargin)/float64(wide), float64(pageHigh-2*pageMargin)/float64(high))
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%dpx" height="%dpx" viewBox="0 0 %d %d" font-family="Helvetica, Arial, sans-serif" font-size="10.5">`+"\n",
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%dpx" height="%dpx" viewBox="0 0 %d %d" `,
 		pageWide, pageHigh, pageWide, pageHigh)
+	b.WriteString(`font-family="Helvetica, Arial, sans-serif" font-size="10.5">` + "\n")
 	fmt.Fprintf(&b, "<title>%s</title>\n", escape(s.title))
 	fmt.Fprintf(&b, `<rect width="%d" height="%d" fill="#ffffff"/>`+"\n", pageWide, pageHigh)
 	fmt.Fprintf(&b, `<g transform="translate(%d %d) scale(%.4f)">`+"\n", pageMargin, pageMargin, scale)
