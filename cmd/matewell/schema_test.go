@@ -189,12 +189,12 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 		{"load", []string{"load", "demo"}},
 	}
 	tried := map[string]bool{}
-	cache, data := t.TempDir(), t.TempDir() // the store of the built-in data is made once
+	data := t.TempDir()
 	for _, tt := range tests {
 		t.Run(strings.Join(tt.args, " "), func(t *testing.T) {
 			e, out, errs := testEnv(t)
 			e.Getenv = func(name string) string {
-				return map[string]string{"XDG_CACHE_HOME": cache, "XDG_DATA_HOME": data}[name]
+				return map[string]string{"XDG_CACHE_HOME": demoCache, "XDG_DATA_HOME": data}[name]
 			}
 			if code := run(e, append(slices.Clone(tt.args), "--format", "json")); code == exitUsage || code == exitFailed {
 				t.Fatalf("exit %d: %s", code, errs)
