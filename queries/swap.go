@@ -156,19 +156,8 @@ func swapAnswer(ctx context.Context, before, after *Setup, kits map[graph.Positi
 	if err != nil {
 		return a, err
 	}
-	circuits, err := loadDonors(ctx, after.library, donors, connections.circuits)
+	outcomes, err := x.fill(ctx, &a, donors)
 	if err != nil {
-		return a, err
-	}
-	outcomes := append(x.outcomes(), x.kinds()...)
-	outcomes = append(outcomes, x.openEnds()...)
-	said, conflicts, err := x.said(ctx)
-	if err != nil {
-		return a, err
-	}
-	outcomes = append(said, outcomes...)
-	a.Conflicts = append(conflicts, x.readingConflicts(outcomes)...)
-	if a.Numbers, err = x.numbers(ctx, circuits); err != nil {
 		return a, err
 	}
 	f := newFollower(ctx, before, after, donors)
@@ -181,12 +170,36 @@ func swapAnswer(ctx context.Context, before, after *Setup, kits map[graph.Positi
 	a.Torques = x.torques(outcomes, donors)
 	a.Renew = x.renew(outcomes, f.fitted)
 	a.Measure = measureRows(outcomes, a.Numbers)
-	a.NotReady = notReady(outcomes, a.Numbers)
-	a.Ready = len(a.NotReady) == 0
-	a.Verdict = worstOf(outcomes, a.Numbers)
+	a.judge(outcomes)
 	a.Cautions = CautionsFor(x.safetyTouched(outcomes)...)
 	a.Then, err = f.then(after, outcomes, a.Numbers)
 	return a, err
+}
+
+// fill examines everything the swap touches, and puts what readings say
+// against it, and its numbers, into the answer.
+func (x *examiner) fill(ctx context.Context, a *SwapAnswer, donors map[graph.PositionID]donorSeat) ([]Outcome, error) {
+	circuits, err := loadDonors(ctx, x.after.library, donors, x.connections.circuits)
+	if err != nil {
+		return nil, err
+	}
+	outcomes := append(x.outcomes(), x.kinds()...)
+	outcomes = append(outcomes, x.openEnds()...)
+	said, conflicts, err := x.said(ctx)
+	if err != nil {
+		return nil, err
+	}
+	outcomes = append(said, outcomes...)
+	a.Conflicts = append(conflicts, x.readingConflicts(outcomes)...)
+	a.Numbers, err = x.numbers(ctx, circuits)
+	return outcomes, err
+}
+
+// judge is the verdict over all of it, and whether it may be ridden.
+func (a *SwapAnswer) judge(outcomes []Outcome) {
+	a.NotReady = notReady(outcomes, a.Numbers)
+	a.Ready = len(a.NotReady) == 0
+	a.Verdict = worstOf(outcomes, a.Numbers)
 }
 
 // sort puts the outcomes into the sections of the answer.

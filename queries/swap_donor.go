@@ -41,19 +41,26 @@ func donorSeats(ctx context.Context, after *Setup) (map[graph.PositionID]donorSe
 		return nil, err
 	}
 	chosen := map[graph.PositionID]graph.Fitment{}
-	var variants []graph.VariantID
 	for part, positions := range parts {
 		for _, id := range positions {
 			if f, ok := bestDonor(fitments, part, id, after.Variant); ok {
 				chosen[id] = f
-				variants = append(variants, f.On[0])
 			}
 		}
 	}
+	return seatsOf(ctx, after, chosen)
+}
+
+// seatsOf opens the machine each chosen fitment is on, each machine once.
+func seatsOf(ctx context.Context, after *Setup, chosen map[graph.PositionID]graph.Fitment) (map[graph.PositionID]donorSeat, error) {
 	if len(chosen) == 0 {
 		return nil, nil
 	}
-	read, err := l.r.Variants(ctx, unique(variants)...)
+	var variants []graph.VariantID
+	for _, id := range keysOf(chosen) {
+		variants = append(variants, chosen[id].On[0])
+	}
+	read, err := after.library.r.Variants(ctx, unique(variants)...)
 	if err != nil {
 		return nil, err
 	}
