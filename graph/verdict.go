@@ -2,6 +2,7 @@ package graph
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -18,7 +19,7 @@ const (
 	DoesNotFit
 )
 
-// Verdicts are the words a person types and reads, best first.
+// verdictWords are the words a person types and reads, best first.
 var verdictWords = [...]string{"", "fits", "fits with changes", "unknown", "does not fit"}
 
 // String is the verdict in words, empty for NoVerdict.
@@ -49,6 +50,9 @@ func ParseVerdict(s string) (Verdict, error) {
 	return NoVerdict, fmt.Errorf("verdict %q is none of: fits, fits with changes, unknown, does not fit", s)
 }
 
+// VerdictWords are the words of the verdicts, best first.
+func VerdictWords() []string { return slices.Clone(verdictWords[Fits:]) }
+
 // Worst is the worse of two verdicts.
 func (v Verdict) Worst(other Verdict) Verdict { return max(v, other) }
 
@@ -73,6 +77,9 @@ func (e Effort) String() string {
 	}
 	return effortWords[e]
 }
+
+// EffortWords are the words of the classes, least first.
+func EffortWords() []string { return slices.Clone(effortWords[:]) }
 
 // ParseEffort reads a class in words. The error lists the words.
 func ParseEffort(s string) (Effort, error) {

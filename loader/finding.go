@@ -61,7 +61,7 @@ func findingForm() form[rawFinding] {
 		need(says("brand, one space, number", key("part", phrase().form(), func(f *rawFinding) *word { return &f.part }))),
 		says("model:assembly/position it was tried at", key("position", phrase().form(), func(f *rawFinding) *word { return &f.position })),
 		says("variants, model years, or bike: identity", key("on", onForm(), func(f *rawFinding) *[]rawOn { return &f.on })),
-		says("how well it fits", key("verdict", oneOf(verdicts()...).form(), func(f *rawFinding) *word { return &f.verdict })),
+		says("how well it fits", key("verdict", oneOf(graph.VerdictWords()...).form(), func(f *rawFinding) *word { return &f.verdict })),
 		says("what had to be done", key("changes", list("changes", changeForm()), func(f *rawFinding) *[]rawChange { return &f.changes })),
 		says("what was measured on the part", key("measured", list("measurements", measuredForm()), func(f *rawFinding) *[]rawMeasured { return &f.measured })),
 		need(says("how the finder knows", key("method", oneOf(graph.Methods()...).form(), func(f *rawFinding) *word { return &f.method }))),
@@ -74,18 +74,6 @@ func findingForm() form[rawFinding] {
 		says("source it came by; left out for one's own", key("source", name().form(), func(f *rawFinding) *word { return &f.source })))
 }
 
-func verdicts() []string {
-	return []string{graph.Fits.String(), graph.FitsWithChanges.String(), graph.Unknown.String(), graph.DoesNotFit.String()}
-}
-
-func efforts() []string {
-	var words []string
-	for e := graph.EffortNone; e <= graph.EffortStructural; e++ {
-		words = append(words, e.String())
-	}
-	return words
-}
-
 func onForm() form[[]rawOn] {
 	bike := mapping("a machine", func(o *rawOn) *diag.Pos { return &o.at },
 		need(says("one of your bikes", key("bike", name().form(), func(o *rawOn) *word { return &o.bike }))))
@@ -95,7 +83,7 @@ func onForm() form[[]rawOn] {
 func changeForm() form[rawChange] {
 	return mapping("a change", func(c *rawChange) *diag.Pos { return &c.at },
 		need(says("what was done", key("do", phrase().form(), func(c *rawChange) *word { return &c.do }))),
-		says("how hard it was", key("effort", oneOf(efforts()...).form(), func(c *rawChange) *word { return &c.effort })),
+		says("how hard it was", key("effort", oneOf(graph.EffortWords()...).form(), func(c *rawChange) *word { return &c.effort })),
 		says("a part that was needed for it", key("part", phrase().form(), func(c *rawChange) *word { return &c.part })))
 }
 
@@ -218,7 +206,7 @@ func onlyVariants(raw *rawFinding) bool {
 }
 
 func (w *world) change(raw rawChange) graph.Change {
-	c := graph.Change{Do: raw.do.text, Effort: graph.Effort(max(0, slices.Index(efforts(), raw.effort.text)))}
+	c := graph.Change{Do: raw.do.text, Effort: graph.Effort(max(0, slices.Index(graph.EffortWords(), raw.effort.text)))}
 	if raw.part.given() {
 		c.Part, _ = w.partRef(raw.part)
 	}

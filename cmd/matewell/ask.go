@@ -1,7 +1,11 @@
 package main
 
 import (
+	"context"
+
 	"github.com/spf13/cobra"
+
+	"matewell/graph"
 )
 
 // askOptions are what every question has: which graph to ask, and how to print
@@ -14,4 +18,26 @@ type askOptions struct {
 func (o *askOptions) addFlags(cmd *cobra.Command) {
 	o.where.addFlags(cmd)
 	addFormatFlag(cmd, &o.format)
+}
+
+// ask puts a question to the graph the flags choose, and prints the answer. An
+// answer that leaves something safety-relevant open decides the exit status.
+func ask[Q, A any](ctx context.Context, e env, o askOptions,
+	question func(context.Context, graph.Reader, Q) (A, error), asked Q, lay func(A) page) error {
+	r, err := e.open(ctx, o.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	answer, err := question(ctx, r, asked)
+	if err != nil {
+		return err
+	}
+	if err := e.print(o.format, answer, lay(answer)); err != nil {
+		return err
+	}
+	if s, ok := any(answer).(interface{ SafetyOpen() bool }); ok && s.SafetyOpen() {
+		return errUnsafe
+	}
+	return nil
 }

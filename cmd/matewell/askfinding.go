@@ -60,7 +60,7 @@ func (e env) askFinding(ctx context.Context, r graph.Reader, q *queries.RecordQu
 			namesFrom(ctx, r, variantWords), func(typed string) error { return machineTyped(ctx, r, typed) }},
 		{"At which position", "front-brake/caliper-left", &q.Position, namesFrom(ctx, r, positionsOn(&q.On)),
 			func(typed string) error { return positionTyped(ctx, r, q.On, typed) }},
-		{"Verdict", orWords(verdictWords()), &q.Verdict, verdictWords, oneOfOrNone(verdictWords)},
+		{"Verdict", orWords(graph.VerdictWords()), &q.Verdict, graph.VerdictWords, oneOfOrNone(graph.VerdictWords)},
 		{"What had to be done", "what; effort; part, with a slash between several", &changes, nil, nil},
 		{"What did you measure", "port.thread=M10x1; thread gauge, with a slash between several", &measured, nil, nil},
 		{"How do you know", orWords(methodWords()), &q.Method, methodWords, oneOfOrNone(methodWords)},

@@ -44,22 +44,7 @@ it, or of another pitch.`,
 }
 
 func runBikeBags(ctx context.Context, e env, opts bikeBagsOptions) error {
-	r, err := e.open(ctx, opts.where)
-	if err != nil {
-		return err
-	}
-	defer r.Close()
-	answer, err := queries.BikeBags(ctx, r, opts.BikeBagsQuestion)
-	if err != nil {
-		return err
-	}
-	if err := e.print(opts.format, answer, bikeBagsPage(answer)); err != nil {
-		return err
-	}
-	if answer.SafetyOpen() {
-		return errUnsafe
-	}
-	return nil
+	return ask(ctx, e, opts.askOptions, queries.BikeBags, opts.BikeBagsQuestion, bikeBagsPage)
 }
 
 func bikeBagsPage(a queries.BikeBagsAnswer) page {

@@ -38,22 +38,7 @@ really next to it. It tells which later answers are judged with what was found.`
 }
 
 func runBikeFound(ctx context.Context, e env, opts bikeFoundOptions) error {
-	r, err := e.open(ctx, opts.where)
-	if err != nil {
-		return err
-	}
-	defer r.Close()
-	answer, err := queries.BikeFound(ctx, r, opts.BikeFoundQuestion)
-	if err != nil {
-		return err
-	}
-	if err := e.print(opts.format, answer, bikeFoundPage(answer)); err != nil {
-		return err
-	}
-	if answer.SafetyOpen() {
-		return errUnsafe
-	}
-	return nil
+	return ask(ctx, e, opts.askOptions, queries.BikeFound, opts.BikeFoundQuestion, bikeFoundPage)
 }
 
 func bikeFoundPage(a queries.BikeFoundAnswer) page {

@@ -38,16 +38,7 @@ read the number of anything that was only looked at before you give it away.`,
 }
 
 func runBikeLeftover(ctx context.Context, e env, opts bikeLeftoverOptions) error {
-	r, err := e.open(ctx, opts.where)
-	if err != nil {
-		return err
-	}
-	defer r.Close()
-	answer, err := queries.BikeLeftover(ctx, r, opts.BikeLeftoverQuestion)
-	if err != nil {
-		return err
-	}
-	return e.print(opts.format, answer, bikeLeftoverPage(answer))
+	return ask(ctx, e, opts.askOptions, queries.BikeLeftover, opts.BikeLeftoverQuestion, bikeLeftoverPage)
 }
 
 func bikeLeftoverPage(a queries.BikeLeftoverAnswer) page {

@@ -45,22 +45,7 @@ in the boxes. Positions nobody looked at are taken to be as the book says.`,
 }
 
 func runBikeMissing(ctx context.Context, e env, opts bikeMissingOptions) error {
-	r, err := e.open(ctx, opts.where)
-	if err != nil {
-		return err
-	}
-	defer r.Close()
-	answer, err := queries.BikeMissing(ctx, r, opts.BikeMissingQuestion)
-	if err != nil {
-		return err
-	}
-	if err := e.print(opts.format, answer, bikeMissingPage(answer)); err != nil {
-		return err
-	}
-	if answer.SafetyOpen() {
-		return errUnsafe
-	}
-	return nil
+	return ask(ctx, e, opts.askOptions, queries.BikeMissing, opts.BikeMissingQuestion, bikeMissingPage)
 }
 
 func bikeMissingPage(a queries.BikeMissingAnswer) page {

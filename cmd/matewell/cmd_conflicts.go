@@ -53,22 +53,7 @@ A conflict is open when neither side outranks the other.`,
 }
 
 func runConflicts(ctx context.Context, e env, opts conflictsOptions) error {
-	r, err := e.open(ctx, opts.where)
-	if err != nil {
-		return err
-	}
-	defer r.Close()
-	answer, err := queries.Conflicts(ctx, r, opts.ConflictsQuestion)
-	if err != nil {
-		return err
-	}
-	if err := e.print(opts.format, answer, conflictsPage(answer)); err != nil {
-		return err
-	}
-	if answer.SafetyOpen() {
-		return errUnsafe
-	}
-	return nil
+	return ask(ctx, e, opts.askOptions, queries.Conflicts, opts.ConflictsQuestion, conflictsPage)
 }
 
 // conflictsPage lays out the rows class by class, each as a few sentences: both

@@ -63,22 +63,7 @@ unless --all is given. Variants of one market are compared with each other.`,
 }
 
 func runDiffer(ctx context.Context, e env, opts differOptions) error {
-	r, err := e.open(ctx, opts.where)
-	if err != nil {
-		return err
-	}
-	defer r.Close()
-	answer, err := queries.Differ(ctx, r, opts.DifferQuestion)
-	if err != nil {
-		return err
-	}
-	if err := e.print(opts.format, answer, differPage(answer, opts.all)); err != nil {
-		return err
-	}
-	if answer.SafetyOpen() {
-		return errUnsafe
-	}
-	return nil
+	return ask(ctx, e, opts.askOptions, queries.Differ, opts.DifferQuestion, func(a queries.DifferAnswer) page { return differPage(a, opts.all) })
 }
 
 // differPage lays out the answer: the rows, the years that share a part, and

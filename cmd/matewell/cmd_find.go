@@ -40,16 +40,7 @@ matches, the nearest are shown with what is off.`,
 }
 
 func runFind(ctx context.Context, e env, opts findOptions) error {
-	r, err := e.open(ctx, opts.where)
-	if err != nil {
-		return err
-	}
-	defer r.Close()
-	answer, err := queries.Find(ctx, r, opts.FindQuestion)
-	if err != nil {
-		return err
-	}
-	return e.print(opts.format, answer, findPage(answer))
+	return ask(ctx, e, opts.askOptions, queries.Find, opts.FindQuestion, findPage)
 }
 
 func findPage(a queries.FindAnswer) page {

@@ -79,22 +79,7 @@ func (o *fitsOptions) check() error {
 }
 
 func runFits(ctx context.Context, e env, opts fitsOptions) error {
-	r, err := e.open(ctx, opts.where)
-	if err != nil {
-		return err
-	}
-	defer r.Close()
-	answer, err := queries.Fits(ctx, r, opts.FitsQuestion)
-	if err != nil {
-		return err
-	}
-	if err := e.print(opts.format, answer, fitsPage(answer)); err != nil {
-		return err
-	}
-	if answer.SafetyOpen() {
-		return errUnsafe
-	}
-	return nil
+	return ask(ctx, e, opts.askOptions, queries.Fits, opts.FitsQuestion, fitsPage)
 }
 
 // fitsPage lays out the answer. Rows about a part name the machines, rows about

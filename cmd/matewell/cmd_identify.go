@@ -50,16 +50,7 @@ The model year is neither the year of building nor that of registration.`,
 }
 
 func runIdentify(ctx context.Context, e env, opts identifyOptions) error {
-	r, err := e.open(ctx, opts.where)
-	if err != nil {
-		return err
-	}
-	defer r.Close()
-	answer, err := queries.Identify(ctx, r, opts.IdentifyQuestion)
-	if err != nil {
-		return err
-	}
-	return e.print(opts.format, answer, identifyPage(answer))
+	return ask(ctx, e, opts.askOptions, queries.Identify, opts.IdentifyQuestion, identifyPage)
 }
 
 func identifyPage(a queries.IdentifyAnswer) page {

@@ -43,16 +43,7 @@ several parts, all are shown.`,
 }
 
 func runPart(ctx context.Context, e env, opts partOptions) error {
-	r, err := e.open(ctx, opts.where)
-	if err != nil {
-		return err
-	}
-	defer r.Close()
-	answer, err := queries.Part(ctx, r, opts.PartQuestion)
-	if err != nil {
-		return err
-	}
-	return e.print(opts.format, answer, partPage(answer))
+	return ask(ctx, e, opts.askOptions, queries.Part, opts.PartQuestion, partPage)
 }
 
 func partPage(a queries.PartAnswer) page {

@@ -80,7 +80,7 @@ func (o *recordOptions) addFlags(e env, cmd *cobra.Command) {
 	flags.StringVar(&o.ID, "id", "", "`NAME` of the finding, made from who, when and what if not given")
 	addFindingsFlag(cmd, &o.to)
 	complete(cmd, "position", fromGraph(e, &o.where, positionsOn(&o.On)))
-	complete(cmd, "verdict", fixedWords(verdictWords()))
+	complete(cmd, "verdict", fixedWords(graph.VerdictWords()))
 	complete(cmd, "method", fixedWords(methodWords()))
 	o.askOptions.addFlags(cmd)
 }
@@ -225,10 +225,6 @@ func methodWords() []string {
 		words = append(words, string(m))
 	}
 	return words
-}
-
-func verdictWords() []string {
-	return []string{graph.Fits.String(), graph.FitsWithChanges.String(), graph.Unknown.String(), graph.DoesNotFit.String()}
 }
 
 // fixedWords offers words that don't depend on the graph.

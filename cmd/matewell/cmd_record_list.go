@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/graph"
 	"matewell/queries"
 )
 
@@ -38,22 +39,13 @@ the data. Findings that were taken back are left out unless asked for.`,
 	flags.BoolVar(&opts.All, "all", false, "those that were taken back too")
 	complete(cmd, "part", fromGraph(e, &opts.where, partWords))
 	complete(cmd, "on", fromGraph(e, &opts.where, variantWords))
-	complete(cmd, "verdict", fixedWords(verdictWords()))
+	complete(cmd, "verdict", fixedWords(graph.VerdictWords()))
 	opts.askOptions.addFlags(cmd)
 	return cmd
 }
 
 func runRecordList(ctx context.Context, e env, opts recordListOptions) error {
-	r, err := e.open(ctx, opts.where)
-	if err != nil {
-		return err
-	}
-	defer r.Close()
-	answer, err := queries.Findings(ctx, r, opts.FindingsQuestion)
-	if err != nil {
-		return err
-	}
-	return e.print(opts.format, answer, findingsPage(answer))
+	return ask(ctx, e, opts.askOptions, queries.Findings, opts.FindingsQuestion, findingsPage)
 }
 
 func findingsPage(a queries.FindingsAnswer) page {

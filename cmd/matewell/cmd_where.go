@@ -36,16 +36,7 @@ be unrecorded. To learn what else may take its place, ask "fits".`,
 }
 
 func runWhere(ctx context.Context, e env, opts whereOptions) error {
-	r, err := e.open(ctx, opts.where)
-	if err != nil {
-		return err
-	}
-	defer r.Close()
-	answer, err := queries.Where(ctx, r, opts.WhereQuestion)
-	if err != nil {
-		return err
-	}
-	return e.print(opts.format, answer, wherePage(answer))
+	return ask(ctx, e, opts.askOptions, queries.Where, opts.WhereQuestion, wherePage)
 }
 
 func wherePage(a queries.WhereAnswer) page {
