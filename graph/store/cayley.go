@@ -2,7 +2,10 @@ package store
 
 import (
 	"context"
+	"errors"
+	"runtime"
 	"slices"
+	"sync"
 
 	cayleygraph "github.com/cayleygraph/cayley/graph"
 	"github.com/cayleygraph/cayley/graph/iterator"
@@ -14,7 +17,8 @@ import (
 // through QuadIterator and resolves the values of all nodes found in one
 // batch: paths and shapes would resolve them one at a time.
 type cayley struct {
-	qs cayleygraph.QuadStore
+	qs    cayleygraph.QuadStore
+	known knownValues
 }
 
 // levels is how records are read level by level; a server is asked for a whole
@@ -96,6 +100,7 @@ func aboutNodes(ctx context.Context, l levels, nodes []quad.IRI) ([]quad.Quad, e
 			return nil, err
 		}
 		level = level[:0]
+		quads = slices.Grow(quads, len(links))
 		for _, link := range links {
 			quads = append(quads, seen.quad(link))
 			if !asked[link.object] && isPart(seen.values[link.object], seen.values[link.subject]) {
@@ -107,9 +112,30 @@ func aboutNodes(ctx context.Context, l levels, nodes []quad.IRI) ([]quad.Quad, e
 	return quads, nil
 }
 
+// about reads the nodes in as many groups at once as there are processors: a
+// record costs more to decode than to fetch.
 func (c *cayley) about(ctx context.Context, nodes []quad.IRI) ([]quad.Quad, error) {
-	return aboutNodes(ctx, c, nodes)
+	groups := min(runtime.GOMAXPROCS(0), len(nodes)/fewestTogether)
+	if groups < 2 {
+		return aboutNodes(ctx, c, nodes)
+	}
+	read := make([][]quad.Quad, groups)
+	errs := make([]error, groups)
+	var wait sync.WaitGroup
+	for i := range groups {
+		group := nodes[i*len(nodes)/groups : (i+1)*len(nodes)/groups]
+		wait.Go(func() { read[i], errs[i] = aboutNodes(ctx, c, group) })
+	}
+	wait.Wait()
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
+	}
+	return slices.Concat(read...), nil
 }
+
+// fewestTogether is how many records a group has at least: fewer are read
+// sooner than another goroutine starts.
+const fewestTogether = 3
 
 func (c *cayley) ref(node quad.Value) (cayleygraph.Ref, error) { return c.qs.ValueOf(node) }
 
@@ -143,9 +169,22 @@ func (c *cayley) refer(seen *names, ref cayleygraph.Ref, subject int) (quadRef, 
 }
 
 func (c *cayley) resolve(ctx context.Context, seen *names) error {
-	values, err := cayleygraph.ValuesOf(ctx, c.qs, seen.unresolved())
+	fresh := seen.unresolved()
+	values, missing := c.known.lookUp(fresh)
+	found, err := cayleygraph.ValuesOf(ctx, c.qs, missing)
+	if err != nil {
+		return err
+	}
+	c.known.keep(missing, found)
+	next := 0
+	for i, value := range values {
+		if value == nil {
+			values[i] = found[next]
+			next++
+		}
+	}
 	seen.values = append(seen.values, values...)
-	return err
+	return nil
 }
 
 func (c *cayley) subjects(ctx context.Context, predicate quad.IRI, objects []quad.Value) ([]quad.Value, error) {
@@ -261,6 +300,7 @@ func (c *cayley) apply(ctx context.Context, add, remove []quad.Quad) error {
 	for _, q := range add {
 		deltas = append(deltas, cayleygraph.Delta{Quad: q, Action: cayleygraph.Add})
 	}
+	c.known.forget()
 	return c.qs.ApplyDeltas(deltas, cayleygraph.IgnoreOpts{IgnoreDup: true, IgnoreMissing: true})
 }
 

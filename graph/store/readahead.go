@@ -30,6 +30,8 @@ const (
 	pageBits = 5
 	pageSize = 1 << pageBits
 	maxPages = 2048 // about 65,000 entries, 6 MB
+
+	pageBytes = 2 << 10 // what the entries of most pages take together
 )
 
 func newReadAhead(db flat.KV) *readAhead {
@@ -76,17 +78,21 @@ func (tx *readAheadTx) get(ctx context.Context, key flat.Key) (flat.Value, error
 	return tx.Tx.Get(ctx, key)
 }
 
-// page gives a page of the log. Once full, the pages are dropped together.
+// page gives a page of the log. Once full, the pages are dropped together. Two
+// that ask at once for a page not there yet both read it: neither waits.
 func (r *readAhead) page(ctx context.Context, tx flat.Tx, n uint64) (*logPage, error) {
 	r.mu.Lock()
-	defer r.mu.Unlock()
-	if page := r.pages[n]; page != nil {
+	page := r.pages[n]
+	r.mu.Unlock()
+	if page != nil {
 		return page, nil
 	}
 	page, err := readPage(ctx, tx, n)
 	if err != nil {
 		return nil, err
 	}
+	r.mu.Lock()
+	defer r.mu.Unlock()
 	if len(r.pages) >= maxPages {
 		clear(r.pages)
 	}
@@ -104,7 +110,7 @@ func readPage(ctx context.Context, tx flat.Tx, n uint64) (*logPage, error) {
 	if !ok {
 		return page, nil
 	}
-	var slab []byte
+	slab := make([]byte, 0, pageBytes)
 	on := seeker.Seek(ctx, logKey(n<<pageBits))
 	for range pageSize {
 		if !on {
