@@ -17,7 +17,8 @@ require (
 	github.com/hidal-go/hidalgo v0.3.0
 	github.com/invopop/jsonschema v0.14.0
 	github.com/nikolaydubina/go-graph-layout v0.2.0
-	github.com/olekukonko/tablewriter v1.1.5
+	// v1.1 fills a table of character widths at every start, 4 ms of it.
+	github.com/olekukonko/tablewriter v1.0.9
 	github.com/piprate/json-gold v0.9.1
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
@@ -36,7 +37,6 @@ require (
 	github.com/beorn7/perks v1.0.1 // indirect
 	github.com/buger/jsonparser v1.1.2 // indirect
 	github.com/cespare/xxhash/v2 v2.3.0 // indirect
-	github.com/clipperhouse/displaywidth v0.10.0 // indirect
 	github.com/clipperhouse/uax29/v2 v2.7.0 // indirect
 	github.com/fatih/color v1.18.0 // indirect
 	github.com/golang/snappy v0.0.4 // indirect
@@ -54,6 +54,7 @@ require (
 	github.com/prometheus/client_model v0.5.0 // indirect
 	github.com/prometheus/common v0.48.0 // indirect
 	github.com/prometheus/procfs v0.12.0 // indirect
+	github.com/rivo/uniseg v0.4.4 // indirect
 	github.com/spf13/pflag v1.0.9 // indirect
 	github.com/tylertreat/BoomFilters v0.0.0-20210315201527-1a82519a3e43 // indirect
 	github.com/vbauerster/cupwriter v0.0.5 // indirect

@@ -152,7 +152,7 @@ func (o *donorOptions) check(args []string) error {
 }
 
 func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) error {
-	r, err := e.open(ctx, opts.where)
+	r, err := e.openRoomy(ctx, opts.where)
 	if err != nil {
 		return err
 	}
@@ -236,7 +236,7 @@ func runSwapPlan(ctx context.Context, e env, opts swapOptions, o donorOptions) e
 	}
 	o.askOptions, o.picture, o.Prefer = opts.askOptions, opts.picture, prefer
 	o.On, o.Market, o.Frame, o.Scheme, o.Swaps = opts.On, opts.Market, opts.Frame, opts.Scheme, opts.Swaps
-	r, err := e.open(ctx, o.where)
+	r, err := e.openRoomy(ctx, o.where)
 	if err != nil {
 		return err
 	}

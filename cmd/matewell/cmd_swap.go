@@ -79,7 +79,7 @@ func swapWords(on *string) wordsFrom {
 }
 
 func runSwap(ctx context.Context, e env, opts swapOptions) error {
-	r, err := e.open(ctx, opts.where)
+	r, err := e.openRoomy(ctx, opts.where)
 	if err != nil {
 		return err
 	}

@@ -31,6 +31,9 @@ type env struct {
 	Getenv func(name string) string
 	// DirFS gives the files of a folder named on the command line.
 	DirFS func(dir string) fs.FS
+	// Roomy makes the heap ready for a question that allocates much; nil does
+	// nothing.
+	Roomy func()
 	// Program tells this build of matewell from others: what one build keeps
 	// in the cache folder is not read by the next.
 	Program string
@@ -38,7 +41,7 @@ type env struct {
 
 // systemEnv is the env of the running process.
 func systemEnv() env {
-	e := env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Raw: rawTerminal,
+	e := env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Raw: rawTerminal, Roomy: roomyHeap,
 		Now: time.Now, Getenv: os.Getenv, DirFS: os.DirFS}
 	e.InTerm = term.IsTerminal(int(os.Stdin.Fd()))
 	e.OutTerm = term.IsTerminal(int(os.Stdout.Fd()))

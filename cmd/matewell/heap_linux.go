@@ -10,10 +10,11 @@ import (
 const heapRoom = 128 << 20
 
 // roomyHeap makes the kernel hand the heap's first heapRoom bytes out in large
-// pages. A question allocates tens of megabytes once and ends; fetched a small
-// page at a time, they cost as much as the question itself. The room is
+// pages. A swap or a plan allocates tens of megabytes once and ends; fetched a
+// small page at a time, they cost as much as the question itself. The room is
 // address space only: nothing of it is touched before the heap grows into it.
-// Where the kernel has no large pages, nothing changes.
+// It costs a few milliseconds, more than a small question gains. Where the
+// kernel has no large pages, nothing changes.
 func roomyHeap() {
 	adviseLarge(make([]byte, heapRoom))
 	runtime.GC() // hands the room back to the heap, advice and all

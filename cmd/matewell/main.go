@@ -6,7 +6,6 @@ import (
 )
 
 func main() {
-	roomyHeap()
 	// A process lives for one answer: the first collection would come just before
 	// its end. A load is bounded all the same.
 	debug.SetGCPercent(800)

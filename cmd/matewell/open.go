@@ -47,6 +47,14 @@ func (e env) open(ctx context.Context, w where) (opened, error) {
 	return e.withFindings(ctx, o, err)
 }
 
+// openRoomy is open for a question that reads and judges hundreds of parts.
+func (e env) openRoomy(ctx context.Context, w where) (opened, error) {
+	if e.Roomy != nil {
+		e.Roomy()
+	}
+	return e.open(ctx, w)
+}
+
 // openBase gives the graph that the flags name: files, a store, what the user
 // loaded, or else the built-in data with one line that says so.
 func (e env) openBase(ctx context.Context, w where) (opened, error) {
