@@ -174,6 +174,7 @@ func hydraulicKinds() []FeatureKind {
 			may("hole", "clearance hole", measure.Length, vernier, tenth),
 			may("thread", "thread in the lug", measure.Thread, pitch, "pitch"),
 			may("offset", "slot centre, or disc centre, from the mounting face, outward positive", measure.Length, vernier, tenth).signed(),
+			may("slot-line", "how far the middle of its own caliper's slot lies inside the face beside the wheel (minus: outside)", measure.Length, depth, tenth).signed(),
 		}},
 		{"caliper-slot", "the slot a disc runs in", []DimSpec{
 			must("disc-thickness", "thickest disc that runs free with new pads", measure.Length, vernier, tenth),
@@ -200,6 +201,7 @@ func mountKinds() []FeatureKind {
 			may("thread", "thread in the hole", measure.Thread, pitch, "pitch"),
 			may("spigot", "locating diameter", measure.Length, vernier, hundredth),
 			may("offset", "face to face", measure.Length, vernier, tenth).signed(),
+			may("inset", "how far this face lies inside the hub's end face (minus: outside)", measure.Length, depth, tenth).signed(),
 		}},
 		{"clamp", "a split bore that grips a tube", []DimSpec{
 			must("diameter", "bore when just closed", measure.Length, bore, hundredth),

@@ -18,6 +18,8 @@ type connections struct {
 	// known are all joints that were read, to find from a caliper to its disc
 	// or from a sprocket to its chain; those to be judged are among them.
 	known []graph.Joint
+	// rows are stacks that are not to be judged, but decide where a disc runs.
+	rows []graph.Stack
 	// painted are the positions whose finish must be of one scheme.
 	painted []graph.PositionID
 	whole   bool // the whole machine was read
@@ -130,7 +132,7 @@ func (a *connections) positions() []graph.PositionID {
 	for _, c := range a.circuits {
 		all = append(all, circuitPlaces(c)...)
 	}
-	for _, st := range a.stacks {
+	for _, st := range append(slices.Clone(a.stacks), a.rows...) {
 		all = append(all, stackPlaces(st)...)
 	}
 	return kept(unique(all), func(id graph.PositionID) bool { return id != "" })
@@ -141,8 +143,8 @@ func (a *connections) positions() []graph.PositionID {
 const maxRemoves = 4
 
 // widen reads the joints that a judgement needs besides those of the changed
-// positions: where the disc of a caliper is, what the other end of a chain runs
-// on. A caliper whose disc changed is judged anew on its leg.
+// positions: where the disc of a caliper is and where it runs, what the other
+// end of a chain runs on. A caliper whose disc changed is judged anew on its leg.
 func (a *connections) widen(ctx context.Context, s *Setup, from []graph.PositionID) error {
 	read := map[graph.PositionID]bool{}
 	for _, id := range from {
@@ -171,6 +173,9 @@ func (a *connections) widen(ctx context.Context, s *Setup, from []graph.Position
 	}
 	slices.SortFunc(a.known, func(x, y graph.Joint) int { return cmp.Compare(x.ID, y.ID) })
 	a.addMounts(s, from)
+	if err := a.addRows(ctx, s); err != nil {
+		return err
+	}
 	return s.library.readKinds(ctx, a.undescribed(s))
 }
 
@@ -183,6 +188,9 @@ func (a *connections) further(s *Setup, read map[graph.PositionID]bool) []graph.
 	for _, run := range a.runs {
 		next = append(next, run.Line) // for what its ends must suit
 	}
+	for _, st := range a.stacks {
+		next = append(next, st.Centre.Position) // for the discs that run with it
+	}
 	for _, j := range a.known {
 		kindA, kindB := s.kindOf(j.A), s.kindOf(j.B)
 		for _, end := range []struct {
@@ -192,7 +200,8 @@ func (a *connections) further(s *Setup, read map[graph.PositionID]bool) []graph.
 			part := s.Seat(end.at).Part
 			switch {
 			case end.own == "caliper-mount" && hasKind(part, "caliper-slot"),
-				end.own == "caliper-slot", end.own == "nipple",
+				end.own == "caliper-slot", end.own == "disc-rim", end.own == "nipple",
+				end.own == "bolt-pattern" && hasKind(part, "disc-rim"),
 				end.own == "chain" || end.another == "chain",
 				hasKind(part, "sprocket") && s.atPlane(j):
 				next = append(next, end.at)
@@ -236,7 +245,7 @@ func (a *connections) undescribed(s *Setup) []graph.KindID {
 	for _, run := range a.runs {
 		refs = slices.Concat(refs, run.MovedBy, run.LengthenedBy)
 	}
-	for _, st := range a.stacks {
+	for _, st := range append(slices.Clone(a.stacks), a.rows...) {
 		refs = append(append(refs, st.Within), st.Row...)
 	}
 	kinds := a.sealKinds(s)

@@ -51,7 +51,7 @@ func TestDemoAsBuilt(t *testing.T) {
 		on = slices.Compact(on)
 		t.Errorf("%s\n\ton %d: %s", text, len(on), strings.Join(on[:min(len(on), 4)], ", "))
 	}
-	for _, what := range []string{queries.OfJoint, queries.OfRun, queries.OfStack, queries.OfCircuit, queries.OfChain, queries.OfFinish} {
+	for _, what := range []string{queries.OfJoint, queries.OfRun, queries.OfStack, queries.OfDisc, queries.OfCircuit, queries.OfChain, queries.OfFinish} {
 		if judged[what] == 0 {
 			t.Errorf("no %s was judged", what)
 		}

@@ -93,7 +93,7 @@ func (d *differing) judgeFurther(ctx context.Context, t transplant, before *Setu
 	checks := []mating.Check{}
 	for _, o := range outcomes {
 		switch o.What {
-		case OfRun, OfStack, OfChain, OfCircuit:
+		case OfRun, OfStack, OfDisc, OfChain, OfCircuit:
 			checks = append(checks, o.Checks...)
 		}
 	}

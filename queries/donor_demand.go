@@ -56,6 +56,7 @@ func (p *planner) gather() error {
 	for _, st := range around.stacks {
 		p.demands = append(p.demands, p.stackDemand(x, st))
 	}
+	p.discDemands(x)
 	for _, c := range around.circuits {
 		p.demands = append(p.demands, p.circuitDemand(c))
 	}
@@ -136,6 +137,19 @@ func (p *planner) stackDemand(x *examiner, st graph.Stack) *demand {
 	return &demand{what: OfStack, id: string(st.ID), places: places, reads: reads,
 		judge: func(x *examiner) []Outcome { return []Outcome{x.stack(st)} },
 		may:   func(Outcome) []graph.PositionID { return spacers }}
+}
+
+// Where a disc runs is put right at the disc.
+func (p *planner) discDemands(x *examiner) {
+	for _, d := range x.findDiscLines(x.built) {
+		reads := map[graph.PositionID][]string{}
+		for _, ref := range append([]graph.FeatureRef{d.stack.Within, d.mount, d.disc, d.lug}, d.stack.Row...) {
+			reads[ref.Position] = append(reads[ref.Position], ref.Feature)
+		}
+		p.demands = append(p.demands, &demand{what: OfDisc, id: string(d.disc.Position), places: d.places(), reads: reads,
+			judge: func(x *examiner) []Outcome { return []Outcome{x.discLine(d)} },
+			may:   func(Outcome) []graph.PositionID { return []graph.PositionID{d.disc.Position} }})
+	}
 }
 
 func (p *planner) circuitDemand(c graph.Circuit) *demand {

@@ -15,6 +15,7 @@ const (
 	OfJoint   = "joint"
 	OfRun     = "run"
 	OfStack   = "stack"
+	OfDisc    = "disc" // where a disc runs in its caliper
 	OfCircuit = "circuit"
 	OfChain   = "chain"  // a chain over both sprockets
 	OfFinish  = "finish" // painted panels of one scheme
@@ -57,7 +58,7 @@ type End struct {
 }
 
 // Examine judges everything that touches the positions which after changes
-// against before: joints, runs, stacks, circuits, chains, finish. Outcomes are
+// against before: joints, runs, stacks, discs, circuits, chains, finish. Outcomes are
 // sorted by sort, then identity.
 func Examine(ctx context.Context, before, after *Setup) ([]Outcome, error) {
 	changed := after.Changed()
@@ -129,6 +130,7 @@ func (x *examiner) outcomes() []Outcome {
 			all = append(all, x.stack(st))
 		}
 	}
+	all = append(all, x.discLines()...)
 	for _, c := range x.circuits {
 		if x.concerns(circuitPlaces(c)) {
 			all = append(all, x.circuit(c)...)
@@ -155,7 +157,7 @@ func (x *examiner) again(o Outcome) (Outcome, bool) {
 }
 
 func whatOrder(what string) int {
-	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfChain, OfCircuit, OfPair, OfFinish, OfOpenEnd}, what)
+	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfDisc, OfChain, OfCircuit, OfPair, OfFinish, OfOpenEnd}, what)
 }
 
 // judged fills in an outcome from its checks before and after.

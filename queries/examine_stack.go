@@ -14,20 +14,26 @@ func (x *examiner) stack(st graph.Stack) Outcome {
 }
 
 func (x *examiner) stackChecks(s *Setup, st graph.Stack) []mating.Check {
-	in := mating.StackCase{Stack: st.ID, Within: s.side(st.Within)}
 	places := []graph.PositionID{st.Within.Position}
-	for i, ref := range st.Row {
-		in.Row = append(in.Row, mating.Member{Side: s.side(ref), Spacer: isSpacer(s.Seat(ref.Position))})
-		if ref == st.Centre {
-			in.Centre = i + 1
-		}
+	for _, ref := range st.Row {
 		places = append(places, ref.Position)
 	}
 	if absent := s.absent(unique(places)...); len(absent) > 0 {
 		return absent
 	}
+	return mating.JudgeStack(x.stackCase(s, st))
+}
+
+func (x *examiner) stackCase(s *Setup, st graph.Stack) mating.StackCase {
+	in := mating.StackCase{Stack: st.ID, Within: s.side(st.Within)}
+	for i, ref := range st.Row {
+		in.Row = append(in.Row, mating.Member{Side: s.side(ref), Spacer: isSpacer(s.Seat(ref.Position))})
+		if ref == st.Centre {
+			in.Centre = i + 1
+		}
+	}
 	in.Shaft = x.shaftThrough(s, st)
-	return mating.JudgeStack(in)
+	return in
 }
 
 // isSpacer tells a plain spacer, which can be made to another width, by what

@@ -93,7 +93,7 @@ func needsPart(o Outcome) bool {
 		return false
 	}
 	switch o.What {
-	case OfJoint, OfRun, OfStack, OfChain, OfPair:
+	case OfJoint, OfRun, OfStack, OfDisc, OfChain, OfPair:
 	default:
 		return false
 	}
@@ -134,6 +134,8 @@ func (f *follower) partnersOf(s *Setup, o Outcome) []graph.PositionID {
 	case OfPair:
 		add(o.Ends[0].Position)
 		add(o.Ends[1].Position)
+	case OfDisc:
+		add(o.Ends[0].Position)
 	case OfRun: // also when it was asked for: another of its sort may be long enough
 		partners = append(partners, o.Ends[0].Position)
 	case OfStack:

@@ -1,9 +1,6 @@
 package mating
 
-import (
-	"strings"
-	"sync"
-)
+import "sync"
 
 // The bases that several rules share.
 const (
@@ -16,9 +13,6 @@ const (
 // basisOf says what the limits of a rule rest on, so that no band and no limit
 // goes without its source. It is empty for a rule it does not know.
 func basisOf(rule string) string {
-	if strings.HasPrefix(rule, "line of ") {
-		return geometric
-	}
 	return basisByRule()[rule]
 }
 
@@ -59,6 +53,7 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"cable end":                      practice,
 		"row width":                      geometric,
 		"row centre":                     geometric,
+		"disc line":                      geometric,
 		"tyre on rim":                    "UN R75, ISO 5751 for the size; rim widths: " + practice,
 
 		"run length":        "geometry (triangle inequality); spare and loop: " + practice,

@@ -166,20 +166,56 @@ func TestStacks(t *testing.T) {
 	}
 }
 
-// Source for 0.5 mm: common practice, check-values; the sum is geometry.
-func TestPlanesInARow(t *testing.T) {
-	disc := func(offset string) []Check {
-		return JudgeStack(StackCase{Within: made("gap", "width", "150 mm"), Centre: 2, Row: []Member{
-			{made("row-width", "width", "20 mm"), true}, {made("row-width", "width", "110 mm", "offset", "0 mm"), false},
-			{made("row-width", "width", "20 mm"), true}},
-			Planes: []Plane{{Name: "disc", Member: 2,
-				From:   []Term{{Side: made("bolt-pattern", "offset", "40 mm"), Dim: "offset"}, {Side: made("disc-rim").with("offset", offset), Dim: "offset"}},
-				Wanted: []Term{{Side: made("gap", "width", "75 mm"), Dim: "width"}, {Side: made("caliper-mount", "offset", "30 mm"), Dim: "offset", Less: true}}}}})
+// The sum is geometry: 20 mm spacer, disc face 5 mm outside the hub's end, disc
+// 12 mm out of its face: the disc runs 3 mm from the leg's face. Source for
+// 0.5 mm: common practice, no source.
+func TestDiscLine(t *testing.T) {
+	line := func(width, inset, offset, wanted string) DiscLineCase {
+		return DiscLineCase{Member: 2, Left: true, Mount: made("bolt-pattern", "count", "5", "spacing", "78 mm").with("inset", inset),
+			Disc: made("disc-rim").with("offset", offset), Lug: made("caliper-mount").with("slot-line", wanted),
+			Stack: StackCase{Within: made("gap", "width", "150 mm"), Centre: 2, Row: []Member{
+				{made("row-width").with("width", width), true}, {made("row-width", "width", "110 mm", "offset", "0 mm"), false},
+				{made("row-width", "width", "20 mm"), true}}}}
 	}
-	for offset, want := range map[string]graph.Verdict{"5 mm": yes, "5.5 mm": yes, "5.6 mm": mod, "3 mm": mod, "": open} {
-		if c := the(t, disc(offset), "line of disc"); c.Verdict != want {
-			t.Errorf("disc offset %q: %s (%s), want %s", offset, c.Verdict, c.Why, want)
-		}
+	wide := line("20 mm", "-5 mm", "12 mm", "3 mm")
+	wide.Stack.Row[1].Side = made("row-width", "width", "152 mm", "offset", "0 mm")
+	tests := []struct {
+		name string
+		in   DiscLineCase
+		want graph.Verdict
+		says string
+	}{
+		{"in the middle", line("20 mm", "-5 mm", "12 mm", "3 mm"), yes, "in the middle"},
+		{"0.5 mm beside", line("20 mm", "-5 mm", "12 mm", "3.5 mm"), yes, "0.5 mm from the middle"},
+		{"near miss: 0.6 mm beside", line("20 mm", "-5 mm", "12 mm", "3.6 mm"), mod, "0.6 mm further from the wheel"},
+		{"disc too near the wheel", line("20 mm", "-5 mm", "9 mm", "3 mm"), mod, "3 mm nearer to the wheel"},
+		{"disc too far out", line("20 mm", "-7 mm", "12 mm", "3 mm"), mod, "2 mm further from the wheel"},
+		{"a spacer 2 mm short is made first", line("18 mm", "-5 mm", "12 mm", "3 mm"), yes, "in the middle"},
+		{"astride by tolerance", line("20 mm", "-5 mm", "12 mm ±0.6", "3.1 mm"), open, "worst case 0.7 mm"},
+		{"inset missing", line("20 mm", "", "12 mm", "3 mm"), open, "inset"},
+		{"offset missing", line("20 mm", "-5 mm", "", "3 mm"), open, "offset"},
+		{"line missing", line("20 mm", "-5 mm", "12 mm", ""), open, "slot-line"},
+		{"row too wide for any spacer", wide, open, "settle that first"},
+		{"spacer missing", line("", "-5 mm", "12 mm", "3 mm"), open, "width"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			c := the(t, JudgeDiscLine(tt.in), "disc line")
+			if c.Verdict != tt.want || !contains(c.Why, tt.says) {
+				t.Errorf("%s (%s), want %s with %q", c.Verdict, c.Why, tt.want, tt.says)
+			}
+		})
+	}
+	ring := the(t, JudgeDiscLine(line("20 mm", "-5 mm", "9 mm", "3 mm")), "disc line")
+	if len(ring.Orders) != 1 || ring.Orders[0].Spec[0].Value != "3 mm" {
+		t.Errorf("orders %+v, want a ring of 3 mm", ring.Orders)
+	}
+	// A carrier that stands in the row beside the hub: nothing between them.
+	rear := line("20 mm", "5 mm", "2 mm", "3 mm")
+	rear.Stack.Row = append(rear.Stack.Row[:2:2], Member{made("row-width", "width", "14 mm"), false}, Member{made("row-width", "width", "6 mm"), true})
+	rear.Left, rear.Holder = false, 3
+	if c := the(t, JudgeDiscLine(rear), "disc line"); c.Verdict != yes {
+		t.Errorf("beside a carrier in the row: %s (%s), want %s", c.Verdict, c.Why, yes)
 	}
 }
 

@@ -39,6 +39,7 @@ func (r *row) remake(why string) {
 		return
 	}
 	r.leftNow, r.leftNew, r.made = left.now, left.fixed+left.spacer, true
+	r.rightNow, r.rightNew = right.now, right.fixed+right.spacer
 	var words []string
 	for _, p := range []rowPart{left, right} {
 		if text := r.orderSpacer(p); text != "" {

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"matewell/graph"
-	"matewell/graph/measure"
 )
 
 // Member is one part of a row along an axle or pivot.
@@ -22,33 +21,10 @@ type StackCase struct {
 	// Centre is the place in Row, counted from 1, of the member whose centre
 	// plane must lie in the middle of the gap; 0 when none must.
 	Centre int
-	// Planes are what else must line up: the disc in its caliper, the
-	// sprocket with the chain.
-	Planes []Plane
 	// Shaft is what runs through the row (kind shaft), for the bore of a
 	// spacer that has to be made; zero when not known.
 	Shaft  Side
 	Safety graph.Safety
-}
-
-// Plane is something that is fixed to a member of the row and must run in line
-// with something else.
-type Plane struct {
-	Name   string // "disc", "sprocket"
-	Member int    // place in the row, counted from 1
-	// From adds up to its distance from the middle of the member's faces, and
-	// Wanted to where it must run from the middle of the gap; left positive.
-	From, Wanted []Term
-	// Within is how far it may be off, in mm; 0 takes 0.5 mm, the common
-	// practice for a disc in its caliper.
-	Within float64
-}
-
-// Term is one dimension in a sum of distances.
-type Term struct {
-	Side Side
-	Dim  string
-	Less bool // taken away instead of added
 }
 
 // What a row may be off, in mm. Common practice, no source.
@@ -61,28 +37,27 @@ const (
 
 // row is a stack as measured; all in mm.
 type row struct {
-	c                *check
-	in               StackCase
-	gap              span
-	widths           []span
-	offset           span // of the centre member's plane, left positive
-	okGap, okOffset  bool
-	okWidths         bool
-	made             bool    // spacers are ordered
-	leftNow, leftNew float64 // what stands left of the centre member, in all
+	c               *check
+	in              StackCase
+	gap             span
+	widths          []span
+	offset          span // of the centre member's plane, left positive
+	okGap, okOffset bool
+	okWidths        bool
+	made            bool // spacers are ordered
+	hopeless        bool // no spacers make it fill its gap
+	// What stands left and right of the centre member in all, now and once
+	// the spacers are made.
+	leftNow, leftNew, rightNow, rightNew float64
 }
 
 // JudgeStack judges whether a row fills its gap, sits central, and lines up. It
-// gives a check "row width", one "row centre" when a member must be central,
-// and one for each plane.
+// gives a check "row width", and one "row centre" when a member must be central.
 func JudgeStack(in StackCase) []Check {
 	return judge(false, func(b *bench) {
 		r := row{in: in, okWidths: true}
 		r.width(b)
 		r.centre(b)
-		for _, p := range in.Planes {
-			r.plane(b, p)
-		}
 	})
 }
 
@@ -213,61 +188,10 @@ func (r *row) centre(b *bench) {
 	}
 }
 
-// plane judges what else must line up, with the row as it will stand.
-func (r *row) plane(b *bench, p Plane) {
-	c := b.check("line of " + p.Name)
-	from, okFrom := sumTerms(c, p.From)
-	wanted, okWanted := sumTerms(c, p.Wanted)
-	if !r.okGap || !r.okWidths || p.Member < 1 || p.Member > len(r.widths) {
-		c.unknown("the row it sits in is not known")
-		return
-	}
-	if !okFrom || !okWanted {
-		return
-	}
-	var left span
-	for _, w := range r.widths[:p.Member-1] {
-		left = left.plus(w)
-	}
-	left = left.plus(exact(r.leftNew - r.leftNow))
-	at := r.gap.times(0.5).minus(left).minus(r.widths[p.Member-1].times(0.5)).plus(from)
-	within := p.Within
-	if within == 0 {
-		within = planeOff
-	}
-	off := at.minus(wanted)
-	c.sizes(leftOrRight(at.nominal), leftOrRight(wanted.nominal), mm(math.Abs(off.nominal)))
-	switch where := off.against(-within, within); {
-	case where == inside || same(off.nominal, 0):
-		c.Gap = ""
-		c.fits("the %s runs in line, %s wanted", p.Name, "within "+mm(within))
-	case where == astride:
-		c.unknown("the %s may be out of line at the limits of the tolerances: measure it", p.Name)
-	default:
-		c.change(graph.EffortDrillShim, "bring the "+p.Name+" over by "+tenth(math.Abs(off.nominal)),
-			"the %s runs %s of where it must", p.Name, leftOrRight(off.nominal))
-	}
-}
-
 // leftOrRight is "2 mm left" for a distance counted left positive.
 func leftOrRight(v float64) string {
 	if v < -eps {
 		return mm(-v) + " right"
 	}
 	return mm(math.Abs(v)) + " left"
-}
-
-func sumTerms(c *check, terms []Term) (span, bool) {
-	var total span
-	all := true
-	for _, t := range terms {
-		v, ok := c.read(t.Side, t.Dim, measure.Length)
-		all = all && ok
-		if t.Less {
-			total = total.minus(spanOf(v.Quantity))
-		} else {
-			total = total.plus(spanOf(v.Quantity))
-		}
-	}
-	return total, all
 }

@@ -1,0 +1,144 @@
+package queries
+
+import (
+	"context"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/mating"
+)
+
+// discLine is a disc, what carries it in a row, and what holds the caliper that
+// it runs in. It is found over the joints from disc to wheel, disc to caliper
+// and caliper to leg.
+type discLine struct {
+	stack            graph.Stack
+	member, holder   int // as in mating.DiscLineCase
+	left             bool
+	mount, disc, lug graph.FeatureRef
+}
+
+func (d discLine) places() []graph.PositionID {
+	return unique(kept(append(stackPlaces(d.stack), d.mount.Position, d.disc.Position, d.lug.Position),
+		func(id graph.PositionID) bool { return id != "" }))
+}
+
+// discLines judges where each disc runs in its caliper, wherever something that
+// decides it was changed.
+func (x *examiner) discLines() []Outcome {
+	var all []Outcome
+	for _, d := range x.findDiscLines(x.built) {
+		if x.concerns(d.places()) && (x.whole || slices.ContainsFunc(d.places(), x.isChanged)) {
+			all = append(all, x.discLine(d))
+		}
+	}
+	return all
+}
+
+func (x *examiner) discLine(d discLine) Outcome {
+	o := Outcome{What: OfDisc, ID: string(d.disc.Position), Ends: x.ends(append([]graph.FeatureRef{d.disc, d.mount, d.lug}, d.stack.Row...)...)}
+	was := x.was(OfDisc+o.ID, func() []mating.Check { return x.discChecks(x.before, d) })
+	return x.judged(o, was, x.discChecks(x.after, d))
+}
+
+func (x *examiner) discChecks(s *Setup, d discLine) []mating.Check {
+	if absent := s.absent(d.places()...); len(absent) > 0 {
+		return absent
+	}
+	return mating.JudgeDiscLine(mating.DiscLineCase{Stack: x.stackCase(s, d.stack), Member: d.member, Holder: d.holder, Left: d.left,
+		Mount: s.side(d.mount), Disc: s.side(d.disc), Lug: s.side(d.lug)})
+}
+
+// findDiscLines finds them on a machine, in the order of the rows.
+func (c *connections) findDiscLines(s *Setup) []discLine {
+	var found []discLine
+	for _, st := range append(slices.Clone(c.stacks), c.rows...) {
+		for i, ref := range st.Row {
+			for _, j := range c.known {
+				mount, disc, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+					return own.Position == ref.Position && s.kindOf(own) == "bolt-pattern" && hasKind(s.Seat(other.Position).Part, "disc-rim")
+				})
+				if !ok {
+					continue
+				}
+				if d, ok := c.discLineAt(s, st, i+1, mount, disc.Position); ok {
+					found = append(found, d)
+				}
+			}
+		}
+	}
+	return found
+}
+
+// discLineAt finds the caliper of a disc and what holds it: another member of
+// the row, what the row sits within, or its twin on the other side.
+func (c *connections) discLineAt(s *Setup, st graph.Stack, member int, mount graph.FeatureRef, disc graph.PositionID) (discLine, bool) {
+	d := discLine{stack: st, member: member, mount: mount}
+	rim, slot, ok := c.meets(func(own, other graph.FeatureRef) bool {
+		return own.Position == disc && s.kindOf(own) == "disc-rim" && s.kindOf(other) == "caliper-slot"
+	})
+	if !ok {
+		return d, false
+	}
+	_, lug, ok := c.meets(func(own, other graph.FeatureRef) bool {
+		return own.Position == slot.Position && s.kindOf(own) == "caliper-mount" && s.kindOf(other) == "caliper-mount"
+	})
+	if !ok {
+		return d, false
+	}
+	d.disc, d.lug = rim, lug
+	d.holder = 1 + slices.IndexFunc(st.Row, func(ref graph.FeatureRef) bool { return ref.Position == lug.Position })
+	if d.holder > 0 {
+		d.left = d.holder < member
+		return d, d.holder != member
+	}
+	side := s.Seat(lug.Position).Position.Side
+	d.left = side == "left"
+	return d, side != "" && (lug.Position == st.Within.Position || lug.Position == twinOf(st.Within.Position))
+}
+
+// meets is the first joint that was read, either way round, whose ends are what
+// is looked for.
+func (c *connections) meets(is func(own, other graph.FeatureRef) bool) (own, other graph.FeatureRef, ok bool) {
+	for _, j := range c.known {
+		if own, other, ok := endsOf(j, is); ok {
+			return own, other, true
+		}
+	}
+	return graph.FeatureRef{}, graph.FeatureRef{}, false
+}
+
+func endsOf(j graph.Joint, is func(own, other graph.FeatureRef) bool) (own, other graph.FeatureRef, ok bool) {
+	switch {
+	case is(j.A, j.B):
+		return j.A, j.B, true
+	case is(j.B, j.A):
+		return j.B, j.A, true
+	}
+	return graph.FeatureRef{}, graph.FeatureRef{}, false
+}
+
+// addRows reads the rows that decide where a changed disc, or one whose caliper
+// hangs on something changed, runs. The rows themselves are not judged again.
+func (c *connections) addRows(ctx context.Context, s *Setup) error {
+	var wheels []graph.PositionID
+	for _, j := range c.known {
+		if mount, _, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+			return s.kindOf(own) == "bolt-pattern" && hasKind(s.Seat(other.Position).Part, "disc-rim")
+		}); ok {
+			wheels = append(wheels, mount.Position)
+		}
+	}
+	rows, err := touch(ctx, s.library, s.library.stacks, s.Variant.ID, unique(wheels))
+	if err != nil {
+		return err
+	}
+	var places []graph.PositionID
+	for _, st := range rows {
+		if !slices.ContainsFunc(c.stacks, func(have graph.Stack) bool { return have.ID == st.ID }) {
+			c.rows = append(c.rows, st)
+			places = append(places, stackPlaces(st)...)
+		}
+	}
+	return s.Load(ctx, places...)
+}
