@@ -1,9 +1,6 @@
 package queries
 
 import (
-	"encoding/json"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -11,6 +8,7 @@ import (
 	"matewell/graph"
 	"matewell/graph/measure"
 	"matewell/queries/plan"
+	"matewell/testdata/published"
 )
 
 // TestAllotFindsPublishedOptima puts published assignment problems through the
@@ -19,22 +17,8 @@ import (
 // Source: Christofides, Graph Theory (1975), 8x8, optimum 76, and small cases of
 // scientific libraries' own tests; testdata/published/assignment.json names each.
 func TestAllotFindsPublishedOptima(t *testing.T) {
-	data, err := os.ReadFile(filepath.Join("..", "testdata", "published", "assignment.json"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var cases map[string]struct {
-		Cost [][]float64
-		Opt  float64
-	}
-	if err := json.Unmarshal(data, &cases); err != nil || len(cases) == 0 {
-		t.Fatalf("%d cases, %v", len(cases), err)
-	}
-	if _, ok := cases["christofides8x8"]; !ok {
-		t.Error("the published 8x8 is not among the cases")
-	}
 	one := func(int) int { return 1 }
-	for name, tt := range cases {
+	for name, tt := range published.Assignments(t) {
 		t.Run(name, func(t *testing.T) {
 			pairs := allot(pieces(len(tt.Cost), one), pieces(len(tt.Cost[0]), one),
 				func(i, j int) (float64, bool) { return tt.Cost[i][j], true }, func(int) float64 { return costUnserved })

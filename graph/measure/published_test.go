@@ -1,62 +1,21 @@
 package measure_test
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
 	"matewell/graph/measure"
+	"matewell/testdata/published"
 )
-
-// published reads a table of testdata/published, whose head names its source,
-// as one map for each row.
-func published(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "published", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(rows) < 2 {
-		t.Fatalf("%s has no rows", name)
-	}
-	var table []map[string]string
-	for _, row := range rows[1:] {
-		named := map[string]string{}
-		for i, cell := range row {
-			named[rows[0][i]] = cell
-		}
-		table = append(table, named)
-	}
-	return table
-}
-
-func number(t *testing.T, text string) float64 {
-	t.Helper()
-	value, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return value
-}
 
 // Source: QUDT and UCUM, testdata/published/units.csv.
 func TestUnitsArePublished(t *testing.T) {
 	types := map[string]measure.Type{"length": measure.Length, "torque": measure.Torque,
 		"pressure": measure.Pressure, "temperature": measure.Temperature, "mass": measure.Mass,
 		"volume": measure.Volume, "voltage": measure.Voltage, "power": measure.Power}
-	table := published(t, "units.csv")
+	table := published.Rows(t, "units.csv")
 	for _, row := range table {
 		t.Run(row["written"], func(t *testing.T) {
 			want := types[row["quantity"]]
@@ -65,7 +24,7 @@ func TestUnitsArePublished(t *testing.T) {
 				t.Fatal(err)
 			}
 			got := toSI(t, table, q.Nominal, measure.Units(want)[0])
-			wantSI := 7*number(t, row["to_si"]) + number(t, row["offset_si"])
+			wantSI := 7*published.Number(t, row["to_si"]) + published.Number(t, row["offset_si"])
 			if math.Abs(got-wantSI) > 1e-12*math.Abs(wantSI) {
 				t.Errorf("7 %s = %v in SI, want %v", row["written"], got, wantSI)
 			}
@@ -82,7 +41,7 @@ func toSI(t *testing.T, table []map[string]string, value float64, base string) f
 	t.Helper()
 	for _, row := range table {
 		if row["written"] == base {
-			return value*number(t, row["to_si"]) + number(t, row["offset_si"])
+			return value*published.Number(t, row["to_si"]) + published.Number(t, row["offset_si"])
 		}
 	}
 	t.Fatalf("the table has no row for the base unit %s", base)
@@ -91,13 +50,13 @@ func toSI(t *testing.T, table []map[string]string, value float64, base string) f
 
 // Source: ISO 262, testdata/published/iso262.csv.
 func TestPitchesOfISO262(t *testing.T) {
-	for _, row := range published(t, "iso262.csv") {
+	for _, row := range published.Rows(t, "iso262.csv") {
 		t.Run("M"+row["d"], func(t *testing.T) {
-			want := []float64{number(t, row["coarse"])}
+			want := []float64{published.Number(t, row["coarse"])}
 			for _, fine := range strings.Fields(row["fine"]) {
-				want = append(want, number(t, fine))
+				want = append(want, published.Number(t, fine))
 			}
-			nominal := number(t, row["d"])
+			nominal := published.Number(t, row["d"])
 			if got := measure.Preferred(nominal); !slices.Equal(got, want) {
 				t.Errorf("Preferred(%v) = %v, want %v", nominal, got, want)
 			}
@@ -112,10 +71,10 @@ func TestPitchesOfISO262(t *testing.T) {
 // Source: ISO 261 and ISO 898-1, testdata/published/threads.csv: the sizes with
 // a proof load are the coarse ones.
 func TestThreadsOfISO898(t *testing.T) {
-	for _, row := range published(t, "threads.csv") {
+	for _, row := range published.Rows(t, "threads.csv") {
 		name := "M" + row["d"] + "x" + row["P"]
 		t.Run(name, func(t *testing.T) {
-			nominal, pitch := number(t, row["d"]), number(t, row["P"])
+			nominal, pitch := published.Number(t, row["d"]), published.Number(t, row["P"])
 			thread, err := measure.ParseThread(name)
 			if err != nil || thread.Nominal != nominal || thread.Pitch != pitch || thread.CoarseAssumed {
 				t.Errorf("got %+v, %v", thread, err)
@@ -135,13 +94,13 @@ func TestThreadsOfISO898(t *testing.T) {
 // Source: ASME B1.1, ISO 228-1, ISO 7-1, ASME B1.20.1,
 // testdata/published/inch_threads.csv.
 func TestInchThreadsArePublished(t *testing.T) {
-	for _, row := range published(t, "inch_threads.csv") {
+	for _, row := range published.Rows(t, "inch_threads.csv") {
 		t.Run(row["written"], func(t *testing.T) {
 			thread, err := measure.ParseThread(row["written"])
 			if err != nil {
 				t.Fatal(err)
 			}
-			want := number(t, row["major"])
+			want := published.Number(t, row["major"])
 			if row["unit"] == "in" {
 				want *= 25.4
 			}
@@ -149,7 +108,7 @@ func TestInchThreadsArePublished(t *testing.T) {
 			if math.Abs(thread.Nominal-want) > 0.013 {
 				t.Errorf("nominal %v mm, want %v", thread.Nominal, want)
 			}
-			if want := 25.4 / number(t, row["per_inch"]); math.Abs(thread.Pitch-want) > 1e-12 {
+			if want := 25.4 / published.Number(t, row["per_inch"]); math.Abs(thread.Pitch-want) > 1e-12 {
 				t.Errorf("pitch %v mm, want %v", thread.Pitch, want)
 			}
 		})
@@ -158,7 +117,7 @@ func TestInchThreadsArePublished(t *testing.T) {
 
 // A wrong count on a listed size is a slip of the pen, so it is refused.
 func TestInchThreadsRefuseTheOtherSeries(t *testing.T) {
-	for _, row := range published(t, "inch_threads.csv") {
+	for _, row := range published.Rows(t, "inch_threads.csv") {
 		other := strings.NewReplacer("UNC", "UNF", "UNF", "UNC").Replace(row["written"])
 		if other == row["written"] || strings.HasPrefix(other, "1-") {
 			continue

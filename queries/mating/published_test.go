@@ -1,62 +1,24 @@
 package mating
 
 import (
-	"encoding/csv"
-	"encoding/json"
 	"math"
-	"os"
-	"path/filepath"
-	"strconv"
 	"strings"
 	"testing"
 
 	"matewell/graph"
+	"matewell/testdata/published"
 )
-
-// published reads a table of testdata/published, whose head names its source.
-func published(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "published", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil || len(rows) < 2 {
-		t.Fatalf("%s: %d rows, %v", name, len(rows), err)
-	}
-	var table []map[string]string
-	for _, row := range rows[1:] {
-		named := map[string]string{}
-		for i, cell := range row {
-			named[rows[0][i]] = cell
-		}
-		table = append(table, named)
-	}
-	return table
-}
-
-func number(t *testing.T, text string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
 
 // Source: ISO 15, ISO 355; testdata/published/bearings.csv.
 func TestBearingsArePublished(t *testing.T) {
-	for _, row := range published(t, "bearings.csv") {
+	for _, row := range published.Rows(t, "bearings.csv") {
 		name := row["designation"]
 		t.Run(strings.ReplaceAll(name, "/", "-"), func(t *testing.T) {
 			b, ok := designated(name)
 			if !ok || b.fromMemory {
 				t.Fatalf("%s is not in the table as confirmed", name)
 			}
-			d, outside, w := number(t, row["d"]), number(t, row["D"]), number(t, row["B_or_T"])
+			d, outside, w := published.Number(t, row["d"]), published.Number(t, row["D"]), published.Number(t, row["B_or_T"])
 			if b.d != d || b.outside != outside || b.w != w {
 				t.Errorf("got %g x %g x %g, want %g x %g x %g", b.d, b.outside, b.w, d, outside, w)
 			}
@@ -102,7 +64,7 @@ func TestBearingTableIsSound(t *testing.T) {
 			t.Errorf("%s is impossible: %+v", b.designation, b)
 		}
 		digits := strings.TrimSuffix(b.designation, "X")
-		code := number(t, digits[len(digits)-2:])
+		code := published.Number(t, digits[len(digits)-2:])
 		want := map[float64]float64{0: 10, 1: 12, 2: 15, 3: 17}[code]
 		switch {
 		case strings.Contains(digits, "/"):
@@ -133,9 +95,9 @@ func TestBridgePair(t *testing.T) {
 
 // Source: testdata/published/across_flats.csv.
 func TestSpannersArePublished(t *testing.T) {
-	for _, row := range published(t, "across_flats.csv") {
+	for _, row := range published.Rows(t, "across_flats.csv") {
 		t.Run(row["standard"]+" "+row["thread"], func(t *testing.T) {
-			d, size := number(t, strings.TrimPrefix(row["thread"], "M")), number(t, row["mm"])
+			d, size := published.Number(t, strings.TrimPrefix(row["thread"], "M")), published.Number(t, row["mm"])
 			for _, s := range Spanners(d) {
 				if s.Size == size {
 					return
@@ -148,10 +110,10 @@ func TestSpannersArePublished(t *testing.T) {
 
 // Source: ISO 724, ISO 261; testdata/published/threads.csv.
 func TestMinorDiametersArePublished(t *testing.T) {
-	for _, row := range published(t, "threads.csv") {
+	for _, row := range published.Rows(t, "threads.csv") {
 		size := measureThread(t, "M"+row["d"]+"x"+row["P"])
 		// The table is rounded to 0.001 mm.
-		if got, want := minor(size), number(t, row["D1"]); math.Abs(got-want) > 0.00051 {
+		if got, want := minor(size), published.Number(t, row["D1"]); math.Abs(got-want) > 0.00051 {
 			t.Errorf("minor of %s is %.4f, want %.3f", size, got, want)
 		}
 	}
@@ -160,18 +122,7 @@ func TestMinorDiametersArePublished(t *testing.T) {
 // Source: Christofides, Graph Theory (1975), 8x8, optimum 76, and small cases
 // of two scientific libraries' own tests; testdata/published/assignment.json.
 func TestAssignFindsPublishedOptima(t *testing.T) {
-	data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "published", "assignment.json"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var cases map[string]struct {
-		Cost [][]float64
-		Opt  float64
-	}
-	if err := json.Unmarshal(data, &cases); err != nil || len(cases) == 0 {
-		t.Fatalf("%d cases, %v", len(cases), err)
-	}
-	for name, tt := range cases {
+	for name, tt := range published.Assignments(t) {
 		t.Run(name, func(t *testing.T) {
 			total, taken := 0.0, map[int]bool{}
 			for i, j := range Assign(tt.Cost) {
@@ -194,8 +145,8 @@ func TestAssignFindsPublishedOptima(t *testing.T) {
 // Source: check-values "chain length", the formula of the chain handbooks;
 // testdata/published/chain_length.csv.
 func TestAxlePositionsArePublished(t *testing.T) {
-	for _, row := range published(t, "chain_length.csv") {
-		at := number(t, row["C_at_even_mm"])
+	for _, row := range published.Rows(t, "chain_length.csv") {
+		at := published.Number(t, row["C_at_even_mm"])
 		// The axle must lie within adjusters 0.1 mm around the published
 		// centre distance, and not within 0.1 mm beside them.
 		for _, tt := range []struct {

@@ -1,10 +1,11 @@
 package plan
 
 import (
-	"os"
 	"strconv"
 	"strings"
 	"testing"
+
+	"matewell/testdata/published"
 )
 
 // garden reads the published instance as a problem: each variable a slot that
@@ -12,10 +13,7 @@ import (
 // slots take nothing.
 func garden(t *testing.T) Problem {
 	t.Helper()
-	text, err := os.ReadFile("../../testdata/published/garden9x9.opb")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := published.Text(t, "garden9x9.opb")
 	var p Problem
 	for range 81 {
 		p.Slots = append(p.Slots, Slot{Options: []Option{{Name: "empty"}, {Name: "taken", Cost: Cost{Parts: 1}}}})

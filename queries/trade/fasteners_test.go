@@ -3,22 +3,24 @@ package trade
 import (
 	"errors"
 	"testing"
+
+	"matewell/testdata/published"
 )
 
 // Source: threads.csv, ISO 724 and ISO 898-1.
 func TestThreadPublished(t *testing.T) {
 	loads := 0
-	for _, row := range rows(t, "threads.csv") {
+	for _, row := range published.Rows(t, "threads.csv") {
 		t.Run("M"+row["d"]+"x"+row["P"], func(t *testing.T) {
-			d, p := num(t, row["d"]), num(t, row["P"])
+			d, p := published.Number(t, row["d"]), published.Number(t, row["P"])
 			f := must[Flanks](t)(ThreadFlanks(d, p))
-			near(t, "D2", f.Pitch, num(t, row["d2_or_D2"]), 0.0006)
-			near(t, "D1", f.Minor, num(t, row["D1"]), 0.0006)
-			near(t, "d3", f.Root, num(t, row["d3"]), 0.0006)
+			near(t, "D2", f.Pitch, published.Number(t, row["d2_or_D2"]), 0.0006)
+			near(t, "D1", f.Minor, published.Number(t, row["D1"]), 0.0006)
+			near(t, "d3", f.Root, published.Number(t, row["d3"]), 0.0006)
 			area := must[float64](t)(StressArea(d, p))
-			near(t, "As", area, num(t, row["As_formula"]), 0.0006)
+			near(t, "As", area, published.Number(t, row["As_formula"]), 0.0006)
 			if printed := row["As_nominal_ISO898"]; printed != "" {
-				near(t, "As as printed", area, num(t, printed), 0.01*area)
+				near(t, "As as printed", area, published.Number(t, printed), 0.01*area)
 			}
 			for _, class := range PropertyClasses() {
 				proof, tensile := row["proof_"+class.Name+"_N"], row["tensile_"+class.Name+"_N"]
@@ -26,8 +28,8 @@ func TestThreadPublished(t *testing.T) {
 					continue
 				}
 				loads++
-				near(t, "proof "+class.Name, must[float64](t)(ProofLoad(d, p, class.Name)), num(t, proof), 0.01*num(t, proof))
-				near(t, "tensile "+class.Name, must[float64](t)(TensileLoad(d, p, class.Name)), num(t, tensile), 0.01*num(t, tensile))
+				near(t, "proof "+class.Name, must[float64](t)(ProofLoad(d, p, class.Name)), published.Number(t, proof), 0.01*published.Number(t, proof))
+				near(t, "tensile "+class.Name, must[float64](t)(TensileLoad(d, p, class.Name)), published.Number(t, tensile), 0.01*published.Number(t, tensile))
 			}
 		})
 	}
@@ -39,8 +41,8 @@ func TestThreadPublished(t *testing.T) {
 // Source: nut_proof.csv, ISO 898-2: a nut of the bolt's number stands the bolt's proof load, a lower one does not.
 func TestNutHolds(t *testing.T) {
 	proof := map[int]float64{}
-	for _, row := range rows(t, "nut_proof.csv") {
-		proof[whole(t, row["class"])] = num(t, row["proof_N"])
+	for _, row := range published.Rows(t, "nut_proof.csv") {
+		proof[whole(t, row["class"])] = published.Number(t, row["proof_N"])
 	}
 	for nut, load := range proof {
 		for _, class := range []string{"8.8", "10.9"} {

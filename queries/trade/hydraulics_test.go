@@ -4,6 +4,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"matewell/testdata/published"
 )
 
 // parsePistons reads "4x30.15+4x27" of hydraulic_ratio.csv.
@@ -16,18 +18,18 @@ func parsePistons(t *testing.T, text string) []Piston {
 		if err != nil {
 			t.Fatal(err)
 		}
-		out = append(out, Piston{count, num(t, d)})
+		out = append(out, Piston{count, published.Number(t, d)})
 	}
 	return out
 }
 
 // Source: hydraulic_ratio.csv, practitioners' notes recomputed.
 func TestHydraulicRatioPublished(t *testing.T) {
-	for _, row := range rows(t, "hydraulic_ratio.csv") {
+	for _, row := range published.Rows(t, "hydraulic_ratio.csv") {
 		t.Run(row["pistons"], func(t *testing.T) {
 			layout := must[Layout](t)(ParseLayout(row["layout"]))
-			got := must[float64](t)(HydraulicRatio(num(t, row["bore_mm"]), Caliper{layout, parsePistons(t, row["pistons"])}))
-			near(t, "ratio", got, num(t, row["ratio"]), 0.006)
+			got := must[float64](t)(HydraulicRatio(published.Number(t, row["bore_mm"]), Caliper{layout, parsePistons(t, row["pistons"])}))
+			near(t, "ratio", got, published.Number(t, row["ratio"]), 0.006)
 		})
 	}
 }
@@ -40,8 +42,8 @@ func TestTotalLeverage(t *testing.T) {
 // Source: brake_physics.csv, OpenStax College Physics.
 func TestPascalPublished(t *testing.T) {
 	v := map[string]float64{}
-	for _, row := range rows(t, "brake_physics.csv") {
-		v[row["quantity"]] = num(t, row["value"])
+	for _, row := range published.Rows(t, "brake_physics.csv") {
+		v[row["quantity"]] = published.Number(t, row["value"])
 	}
 	p := must[float64](t)(LinePressure(v["pedal force"], v["lever ratio"], v["master bore"]))
 	near(t, "pressure in Pa", p*1e5, v["pressure"], 0.005e7)

@@ -3,6 +3,8 @@ package trade
 import (
 	"strings"
 	"testing"
+
+	"matewell/testdata/published"
 )
 
 // Source: vin_vectors.json, 49 CFR 565 and public test suites.
@@ -16,7 +18,7 @@ func TestVINPublished(t *testing.T) {
 			Note       string
 		}
 	}
-	readJSON(t, "vin_vectors.json", &file)
+	published.JSON(t, "vin_vectors.json", &file)
 	if len(file.Vectors) < 7 {
 		t.Fatalf("only %d vectors", len(file.Vectors))
 	}
@@ -42,7 +44,7 @@ func TestModelYearsPublished(t *testing.T) {
 		Codes map[string][]int
 		Count int
 	}
-	readJSON(t, "vin_years.json", &file)
+	published.JSON(t, "vin_years.json", &file)
 	for code, want := range file.Codes {
 		got := ModelYears([]rune(code)[0])
 		if len(got) != 2 || got[0] != want[0] || got[1] != want[1] {

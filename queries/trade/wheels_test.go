@@ -5,16 +5,18 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"matewell/testdata/published"
 )
 
 // Source: tyre_od.csv, UN R75 and ISO 5751.
 func TestTyreDiameterPublished(t *testing.T) {
-	for _, row := range rows(t, "tyre_od.csv") {
+	for _, row := range published.Rows(t, "tyre_od.csv") {
 		t.Run(row["size"], func(t *testing.T) {
 			tyre := must[Tyre](t)(ParseTyre(row["size"]))
-			near(t, "diameter", must[float64](t)(tyre.Diameter()), num(t, row["OD_inch_exact"]), 0.05)
-			near(t, "rounded", must[float64](t)(tyre.Diameter()), num(t, row["OD_UN_R75_rounded"]), 0.51)
-			near(t, "circumference", must[float64](t)(tyre.Circumference()), num(t, row["circumference_mm"]), 0.51)
+			near(t, "diameter", must[float64](t)(tyre.Diameter()), published.Number(t, row["OD_inch_exact"]), 0.05)
+			near(t, "rounded", must[float64](t)(tyre.Diameter()), published.Number(t, row["OD_UN_R75_rounded"]), 0.51)
+			near(t, "circumference", must[float64](t)(tyre.Circumference()), published.Number(t, row["circumference_mm"]), 0.51)
 		})
 	}
 }
@@ -69,11 +71,11 @@ func TestParseTyreRefuses(t *testing.T) {
 
 // Source: load_index.csv and speed_symbol.csv, UN R75.
 func TestTyreIndexPublished(t *testing.T) {
-	for _, row := range rows(t, "load_index.csv") {
-		near(t, "load "+row["load_index"], must[float64](t)(LoadCapacity(whole(t, row["load_index"]))), num(t, row["kg"]), 0)
+	for _, row := range published.Rows(t, "load_index.csv") {
+		near(t, "load "+row["load_index"], must[float64](t)(LoadCapacity(whole(t, row["load_index"]))), published.Number(t, row["kg"]), 0)
 	}
-	for _, row := range rows(t, "speed_symbol.csv") {
-		near(t, "speed "+row["symbol"], must[float64](t)(SpeedLimit(row["symbol"])), num(t, row["km_h"]), 0)
+	for _, row := range published.Rows(t, "speed_symbol.csv") {
+		near(t, "speed "+row["symbol"], must[float64](t)(SpeedLimit(row["symbol"])), published.Number(t, row["km_h"]), 0)
 	}
 	for _, symbol := range []string{"Z", "I", "", "HH"} {
 		if got, err := SpeedLimit(symbol); err == nil {
@@ -134,16 +136,16 @@ func TestGearing(t *testing.T) {
 
 // Source: chain_length.csv, the handbooks' formula and ISO 606.
 func TestChainPublished(t *testing.T) {
-	for _, row := range rows(t, "chain_length.csv") {
+	for _, row := range published.Rows(t, "chain_length.csv") {
 		t.Run(row["z1"]+"/"+row["z2"], func(t *testing.T) {
-			z1, z2, pitch := whole(t, row["z1"]), whole(t, row["z2"]), num(t, row["pitch"])
-			links := must[float64](t)(ChainLinks(z1, z2, num(t, row["C_mm"]), pitch))
-			near(t, "links", links, num(t, row["links_exact"]), 0.0006)
+			z1, z2, pitch := whole(t, row["z1"]), whole(t, row["z2"]), published.Number(t, row["pitch"])
+			links := must[float64](t)(ChainLinks(z1, z2, published.Number(t, row["C_mm"]), pitch))
+			near(t, "links", links, published.Number(t, row["links_exact"]), 0.0006)
 			even := must[int](t)(EvenLinks(links))
-			near(t, "even", float64(even), num(t, row["links_even_up"]), 0)
-			near(t, "centre", must[float64](t)(ChainCentre(z1, z2, even, pitch)), num(t, row["C_at_even_mm"]), 0.006)
-			near(t, "front", must[float64](t)(PitchDiameter(z1, pitch)), num(t, row["pcd1"]), 0.0006)
-			near(t, "rear", must[float64](t)(PitchDiameter(z2, pitch)), num(t, row["pcd2"]), 0.0006)
+			near(t, "even", float64(even), published.Number(t, row["links_even_up"]), 0)
+			near(t, "centre", must[float64](t)(ChainCentre(z1, z2, even, pitch)), published.Number(t, row["C_at_even_mm"]), 0.006)
+			near(t, "front", must[float64](t)(PitchDiameter(z1, pitch)), published.Number(t, row["pcd1"]), 0.0006)
+			near(t, "rear", must[float64](t)(PitchDiameter(z2, pitch)), published.Number(t, row["pcd2"]), 0.0006)
 		})
 	}
 }
