@@ -43,7 +43,8 @@ func (p *planner) recheck(after *Setup, ways []donorWay) (SwapAnswer, error) {
 // judgedSwap is everything a swap answer holds, and what was judged for it,
 // without a search for parts that would close gaps: the plan has found them.
 func judgedSwap(ctx context.Context, before, after *Setup) (SwapAnswer, []Outcome, error) {
-	a := SwapAnswer{On: before.Variant.ID, Scheme: before.Scheme, Get: []Get{}, Trails: []Trail{}}
+	on := []graph.VariantID{before.Variant.ID}
+	a := SwapAnswer{On: before.Variant.ID, Covers: coveragesOf(on, on), Scheme: before.Scheme, Get: []Get{}, Trails: []Trail{}}
 	if before.Bike != nil {
 		a.Bike = before.Bike.ID
 	}

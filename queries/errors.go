@@ -35,11 +35,18 @@ type AmbiguousError struct {
 	What  string   // "part", "position" ...
 	Asked string   // as typed
 	Could []string // what it could be, sorted; at least two
+	// SettledBy are the facts that tell them apart, "market", "frame number";
+	// empty when none is known to.
+	SettledBy []string
 }
 
-// Error lists what it could be.
+// Error lists what it could be, and what would settle it.
 func (e *AmbiguousError) Error() string {
-	return fmt.Sprintf("%s %q could be %s", e.What, e.Asked, orList(e.Could))
+	text := fmt.Sprintf("%s %q could be %s", e.What, e.Asked, orList(e.Could))
+	if len(e.SettledBy) > 0 {
+		text += "; to settle it: " + strings.Join(e.SettledBy, ", ")
+	}
+	return text
 }
 
 // orList is "a", "a or b", "a, b or c".

@@ -166,13 +166,7 @@ func (g *ground) split(rows []FitsRow) []SplitLine {
 	if g.machines == nil || !slices.ContainsFunc(rows, func(row FitsRow) bool { return len(row.SettledBy) > 0 }) {
 		return nil
 	}
-	return mapped(g.machines.Variants, func(v graph.Variant) SplitLine {
-		line := SplitLine{Variant: v.ID, Market: v.Market}
-		if !v.Frames.IsZero() {
-			line.Frames = v.Frames.String()
-		}
-		return line
-	})
+	return g.machines.splitLines()
 }
 
 func (g *ground) withdrawn() []FindingLine {

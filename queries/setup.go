@@ -43,7 +43,7 @@ func NewSetup(ctx context.Context, r graph.Reader, q MachineQuestion, scheme str
 		return nil, err
 	}
 	if len(m.Variants) > 1 {
-		return nil, &AmbiguousError{What: "machine", Asked: q.On,
+		return nil, &AmbiguousError{What: "machine", Asked: q.On, SettledBy: m.settledBy(),
 			Could: mapped(m.IDs(), func(id graph.VariantID) string { return string(id) })}
 	}
 	s := setupOf(newLibrary(r), m.Variants[0], scheme)

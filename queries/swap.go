@@ -30,9 +30,12 @@ const NoPart = "none"
 
 // SwapAnswer is the answer to a SwapQuestion. Every list is in a stable order.
 type SwapAnswer struct {
-	ID   string          `json:"id"` // see SwapID
-	On   graph.VariantID `json:"on"`
-	Bike graph.BikeID    `json:"bike,omitempty"`
+	ID string          `json:"id"` // see SwapID
+	On graph.VariantID `json:"on"`
+	// Covers are the variants asked about for which this is the answer; On is
+	// the first of them.
+	Covers []Coverage   `json:"covers"`
+	Bike   graph.BikeID `json:"bike,omitempty"`
 	// Scheme is the colour scheme that the machine is taken to have.
 	Scheme string     `json:"scheme,omitempty"`
 	Swaps  []SwapLine `json:"swaps"`
@@ -87,10 +90,20 @@ type SwapThen struct {
 	Left []Outcome `json:"left"`
 }
 
-// Swap answers what a swap implies. Errors are *NotFoundError, *AmbiguousError
-// or *SwapError, or come from the reader.
+// Swap answers what a swap on one machine implies. Errors are *NotFoundError,
+// *AmbiguousError or *SwapError, or come from the reader. See SwapEach for a
+// model year that holds several variants.
 func Swap(ctx context.Context, r graph.Reader, q SwapQuestion) (SwapAnswer, error) {
-	before, after, kits, err := swapSetups(ctx, r, q)
+	s, err := NewSetup(ctx, r, MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
+	if err != nil {
+		return SwapAnswer{}, err
+	}
+	return s.swap(ctx, q)
+}
+
+// swap answers for a machine as it stands.
+func (s *Setup) swap(ctx context.Context, q SwapQuestion) (SwapAnswer, error) {
+	before, after, kits, err := s.swapSetups(ctx, q)
 	if err != nil {
 		return SwapAnswer{}, err
 	}
@@ -101,11 +114,8 @@ func Swap(ctx context.Context, r graph.Reader, q SwapQuestion) (SwapAnswer, erro
 
 // swapSetups are the machine before and after the swap, and the kits that were
 // asked for, by position.
-func swapSetups(ctx context.Context, r graph.Reader, q SwapQuestion) (before, after *Setup, kits map[graph.PositionID]graph.PartID, err error) {
-	before, err = NewSetup(ctx, r, MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
-	if err != nil {
-		return nil, nil, nil, err
-	}
+func (s *Setup) swapSetups(ctx context.Context, q SwapQuestion) (before, after *Setup, kits map[graph.PositionID]graph.PartID, err error) {
+	before = s
 	changes, kits, err := readSwaps(ctx, before, q.Swaps)
 	if err != nil {
 		return nil, nil, nil, err
@@ -143,7 +153,8 @@ func SwapOn(ctx context.Context, before *Setup, changes map[graph.PositionID]gra
 }
 
 func swapAnswer(ctx context.Context, before, after *Setup, kits map[graph.PositionID]graph.PartID) (SwapAnswer, error) {
-	a := SwapAnswer{On: before.Variant.ID, Scheme: before.Scheme}
+	on := []graph.VariantID{before.Variant.ID}
+	a := SwapAnswer{On: before.Variant.ID, Covers: coveragesOf(on, on), Scheme: before.Scheme}
 	if before.Bike != nil {
 		a.Bike = before.Bike.ID
 	}

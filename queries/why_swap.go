@@ -13,7 +13,11 @@ import (
 // swapTrails are the trails of a swap's outcomes: what does not mate first,
 // then what is unknown, what mates once something is done, what mates.
 func swapTrails(ctx context.Context, r graph.Reader, q SwapQuestion) ([]WhyTrail, error) {
-	before, after, kits, err := swapSetups(ctx, r, q)
+	s, err := NewSetup(ctx, r, MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
+	if err != nil {
+		return nil, err
+	}
+	before, after, kits, err := s.swapSetups(ctx, q)
 	if err != nil {
 		return nil, err
 	}

@@ -31,8 +31,10 @@ what does not, by how much, what to get or to make instead, what to renew and
 what to measure first, the numbers before and after, the torques, and what each
 consequence drags in, to its end.
 
-The machine is one variant, or a bike of your own, which is taken as found. Give
-several POSITION=PART together when they go on together; POSITION=none takes a
+The machine is a variant, a model year, or a bike of your own, which is taken as
+found. A model year that holds several variants is split where their answers
+differ; --market and --frame say which it is, and --picture and --plan want one.
+Give several POSITION=PART together when they go on together; POSITION=none takes a
 part off. --picture also draws what is touched.`,
 		Example: `  matewell swap --on skerry-620/2003/eu/late front-brake/master-cylinder="Tarnholt 407.7002"
   matewell swap --on skerry-620/2002/eu bodywork/side-panel-left="Tarnholt 302.4026/sl" --picture swap.svg`,
@@ -84,19 +86,23 @@ func runSwap(ctx context.Context, e env, opts swapOptions) error {
 		return err
 	}
 	defer r.Close()
-	answer, err := queries.Swap(ctx, r, opts.SwapQuestion)
+	report, err := queries.SwapEach(ctx, r, opts.SwapQuestion)
 	if err != nil {
 		return err
 	}
 	if opts.picture != "" {
-		if err := e.drawSwap(opts.picture, answer); err != nil {
+		if len(report.Split) > 0 {
+			return usagef("a picture shows one machine, and the answer depends on which of these it is: %s; to settle it: %s",
+				join(report.Split, func(s queries.SplitLine) string { return string(s.Variant) }), settleWords(report.SettledBy))
+		}
+		if err := e.drawSwap(opts.picture, report.Answers[0]); err != nil {
 			return err
 		}
 	}
-	if err := e.print(opts.format, answer, swapPage(answer)); err != nil {
+	if err := e.print(opts.format, report, swapReportPage(report)); err != nil {
 		return err
 	}
-	if !answer.Ready {
+	if report.SafetyOpen() {
 		return errUnsafe
 	}
 	return nil
@@ -124,6 +130,9 @@ func swapPage(a queries.SwapAnswer) page {
 
 func swapHead(a queries.SwapAnswer) section {
 	s := section{Title: "Swap on " + string(a.On)}
+	if len(a.Covers) > 1 || len(a.Covers) == 1 && len(a.Covers[0].On) > 1 {
+		s.Title = "Swap on " + string(a.On.Model()) + " " + join(a.Covers, queries.Coverage.String)
+	}
 	if a.Bike != "" {
 		s.Title = fmt.Sprintf("Swap on %s (%s)", a.Bike, a.On)
 	}

@@ -116,9 +116,14 @@ func splitSection(split []queries.SplitLine, settledBy []string) section {
 			s.Table.add(hard(line.Variant), line.Market, line.Frames)
 		}
 	}
-	flags := strings.NewReplacer("frame number", "frame number (--frame)", "market", "market (--market)")
-	s.After = []string{"What settles it: " + flags.Replace(list(settledBy)) + "."}
+	s.After = []string{"What settles it: " + settleWords(settledBy) + "."}
 	return s
+}
+
+// settleWords names facts with the flags that give them.
+func settleWords(facts []string) string {
+	flags := strings.NewReplacer("frame number", "frame number (--frame)", "market", "market (--market)")
+	return flags.Replace(list(facts))
 }
 
 // belongsSection names the places to ask about when nobody speaks of the part.

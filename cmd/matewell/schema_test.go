@@ -34,7 +34,7 @@ var answers = map[string]any{
 	"merge":     mergeAnswer{},
 	"record":    recordAnswer{},
 	"part":      queries.PartAnswer{},
-	"swap":      queries.SwapAnswer{},
+	"swap":      queries.SwapReport{},
 	"where":     queries.WhereAnswer{},
 	"why":       queries.WhyAnswer{},
 }
