@@ -111,8 +111,9 @@ func (p *planner) size(d *demand, alive [][]bool) int {
 }
 
 // tryAll judges a demand with every combination of the options alive, and says
-// which options are in one that holds. Combinations that cost more than a plan
-// that is known are left out: no smallest plan has them.
+// which options are in one that holds. Combinations that would make a plan cost
+// more than one that is known are left out: no smallest plan has them. For the
+// same reason nothing is reached from where one part more would be too much.
 func (p *planner) tryAll(d *demand, alive [][]bool) (reached []graph.PositionID, supported [][]bool) {
 	d.options, d.ways, d.holdsAnyway = nil, nil, true
 	supported = make([][]bool, len(d.slots))
@@ -124,8 +125,11 @@ func (p *planner) tryAll(d *demand, alive [][]bool) (reached []graph.PositionID,
 		if p.isLate() {
 			return
 		}
-		t := p.tryOne(d, choice, signs)
-		reached = append(reached, t.upset...)
+		oneMore := !p.isTooMuch(sum(cost, p.least()))
+		t := p.tryOne(d, choice, signs, oneMore)
+		if oneMore {
+			reached = append(reached, t.upset...)
+		}
 		d.holdsAnyway = d.holdsAnyway && len(t.ways) == 1 && t.ways[0].cost == plan.Cost{}
 		for _, way := range t.ways {
 			if p.isTooMuch(sum(cost, way.cost)) {
@@ -142,14 +146,19 @@ func (p *planner) tryAll(d *demand, alive [][]bool) (reached []graph.PositionID,
 	return reached, supported
 }
 
-// combinations goes through the choices of options alive whose parts by
-// themselves do not cost too much.
+// combinations goes through the choices of options alive that do not make a
+// plan cost too much; cost is the least a plan with them can cost.
 func (p *planner) combinations(d *demand, alive [][]bool, try func(choice []int, cost plan.Cost)) {
+	floors := p.floorsOf(alive)
+	rest := make([]plan.Cost, len(d.slots)+1) // of what is not chosen yet, once so many are
+	for k := range rest {
+		rest[k] = floors.without(d.slots[:k])
+	}
 	choice := make([]int, len(d.slots))
 	var from func(k int, cost plan.Cost)
 	from = func(k int, cost plan.Cost) {
 		if k == len(choice) {
-			try(choice, cost)
+			try(choice, sum(cost, rest[k]))
 			return
 		}
 		slot := p.slots[d.slots[k]]
@@ -158,7 +167,7 @@ func (p *planner) combinations(d *demand, alive [][]bool, try func(choice []int,
 				continue
 			}
 			with := sum(cost, slot.options[o].cost)
-			if p.isTooMuch(with) {
+			if p.isTooMuch(sum(with, rest[k+1])) {
 				d.holdsAnyway = false
 				continue
 			}
@@ -178,9 +187,10 @@ func sum(a, b plan.Cost) plan.Cost {
 		Money: a.Money + b.Money, Distance: a.Distance + b.Distance}
 }
 
-// tryOne judges one combination: the ways for it to hold, and where another
-// part might do better. What was not looked at mates with everything.
-func (p *planner) tryOne(d *demand, choice []int, signs [][]int) *trial {
+// tryOne judges one combination: the ways for it to hold and, when a plan with it
+// could cost one part more, the ways through another part and where another part
+// might do better. What was not looked at mates with everything.
+func (p *planner) tryOne(d *demand, choice []int, signs [][]int, oneMore bool) *trial {
 	key := p.key[:0]
 	for k, o := range choice {
 		if signs[k][o] < 0 {
@@ -189,22 +199,42 @@ func (p *planner) tryOne(d *demand, choice []int, signs [][]int) *trial {
 		key = append(key, byte(signs[k][o]), byte(signs[k][o]>>8), byte(signs[k][o]>>16))
 	}
 	p.key = key
-	if t, ok := d.tried[string(key)]; ok {
-		return t
+	t, ok := d.tried[string(key)]
+	if !ok {
+		t = p.newTrial(d, choice)
+		d.tried[string(key)] = t
 	}
+	if oneMore {
+		p.lookThrough(d, t)
+	}
+	return t
+}
+
+// newTrial judges a combination, without looking for parts that would stand
+// between.
+func (p *planner) newTrial(d *demand, choice []int) *trial {
 	parts := map[graph.PositionID]graph.PartID{}
 	for k, i := range d.slots {
 		parts[p.slots[i].at] = p.slots[i].options[choice[k]].part
 	}
-	t := &trial{ways: p.anything.ways}
-	if o, ok := p.outcome(d, parts); ok {
-		t.ways = p.waysFor(d, o)
-		if !p.isCheap(t.ways) {
-			t.upset = d.may(o)
-		}
+	o, ok := p.outcome(d, parts)
+	if !ok {
+		return &trial{ways: p.anything.ways, complete: true}
 	}
-	d.tried[string(key)] = t
-	return t
+	return &trial{outcome: o, ways: p.waysWithout(d, o)}
+}
+
+// lookThrough adds to a trial the ways through parts that stand between, and
+// where another part might do better. Both cost a part more.
+func (p *planner) lookThrough(d *demand, t *trial) {
+	if t.complete {
+		return
+	}
+	t.complete = true
+	t.ways = p.waysFor(d, t.outcome)
+	if !p.isCheap(t.ways) {
+		t.upset = d.may(t.outcome)
+	}
 }
 
 // isLate reports whether the time to look is over; the clock is read only now
@@ -218,8 +248,10 @@ func (p *planner) isLate() bool {
 
 // trial is one combination tried.
 type trial struct {
-	ways  []donorWay
-	upset []graph.PositionID
+	outcome  Outcome
+	ways     []donorWay
+	upset    []graph.PositionID
+	complete bool // ways through other parts, and upset, are in
 }
 
 // isCheap reports whether one of the ways costs no more than any other part

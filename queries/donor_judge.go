@@ -81,8 +81,22 @@ func (p *planner) seatOf(id graph.PositionID, part graph.PartID, at graph.Positi
 // waysFor are the ways for a demand to hold after an outcome; none when it
 // can't.
 func (p *planner) waysFor(d *demand, o Outcome) []donorWay {
+	ways := p.waysWithout(d, o)
+	if isSettled(o) {
+		return ways
+	}
+	ways = append(ways, p.waysThrough(o)...)
+	p.countUnpriced(d, ways)
+	return ways
+}
+
+// isSettled reports whether an outcome asks for nothing.
+func isSettled(o Outcome) bool { return o.After <= o.Before || o.After == graph.Fits }
+
+// waysWithout are those of the ways that need no part between.
+func (p *planner) waysWithout(d *demand, o Outcome) []donorWay {
 	free := donorWay{outcome: o}
-	if o.After <= o.Before || o.After == graph.Fits {
+	if isSettled(o) {
 		return []donorWay{free}
 	}
 	var ways []donorWay
@@ -96,7 +110,6 @@ func (p *planner) waysFor(d *demand, o Outcome) []donorWay {
 	case graph.DoesNotFit:
 		ways = append(ways, p.waysDespite(o)...)
 	}
-	ways = append(ways, p.waysThrough(o)...)
 	p.countUnpriced(d, ways)
 	return ways
 }
@@ -282,6 +295,7 @@ func (p *planner) adaptersBetween(a, b string) []graph.PartID {
 	p.adapters[key] = nil
 	l := p.before.library
 	kinds, err := l.r.KindsWith(p.ctx, wanted...)
+	kinds = kept(kinds, func(id graph.KindID) bool { return !isHardware(id) })
 	if err == nil {
 		err = l.readKinds(p.ctx, kinds)
 	}
@@ -289,7 +303,7 @@ func (p *planner) adaptersBetween(a, b string) []graph.PartID {
 		p.fault = err
 		return nil
 	}
-	small := kept(kinds, func(id graph.KindID) bool { return standsBetween(l.kinds[id], a, b) && !isHardware(id) })
+	small := kept(kinds, func(id graph.KindID) bool { return standsBetween(l.kinds[id], a, b) })
 	if len(small) == 0 {
 		return nil
 	}

@@ -48,16 +48,15 @@ func (p *planner) work(after *Setup) (steps []WorkStep, cycle []graph.PositionID
 // waits says which of the changed positions each of them must wait for, in one
 // remove or through positions that stay.
 func (p *planner) waits(changed []graph.PositionID) (map[graph.PositionID][]graph.PositionID, error) {
-	l := p.before.library
 	seen := map[graph.PositionID]bool{}
 	for next := slices.Clone(changed); len(next) > 0; {
-		if err := l.readPositions(p.ctx, next); err != nil {
+		if err := p.readWaits(next); err != nil {
 			return nil, err
 		}
 		var further []graph.PositionID
 		for _, id := range next {
 			seen[id] = true
-			further = append(further, l.positions[id].After...)
+			further = append(further, p.after[id]...)
 		}
 		next = kept(unique(further), func(id graph.PositionID) bool { return !seen[id] })
 	}
@@ -68,6 +67,28 @@ func (p *planner) waits(changed []graph.PositionID) (map[graph.PositionID][]grap
 	return waits, nil
 }
 
+// readWaits reads what must be on before positions, and not what is listed at
+// them, as the library would.
+func (p *planner) readWaits(ids []graph.PositionID) error {
+	l := p.before.library
+	var missing []graph.PositionID
+	for _, id := range ids {
+		if at, have := l.positions[id]; have {
+			p.after[id] = at.After
+		} else {
+			missing = append(missing, id)
+		}
+	}
+	if len(missing) == 0 {
+		return nil
+	}
+	positions, err := l.r.Positions(p.ctx, missing...)
+	for _, at := range positions {
+		p.after[at.ID] = at.After
+	}
+	return err
+}
+
 // waitsOf walks from a position over what must be on before it, up to the next
 // changed position on each way.
 func (p *planner) waitsOf(id graph.PositionID, changed []graph.PositionID) []graph.PositionID {
@@ -75,7 +96,7 @@ func (p *planner) waitsOf(id graph.PositionID, changed []graph.PositionID) []gra
 	seen := map[graph.PositionID]bool{}
 	var walk func(at graph.PositionID)
 	walk = func(at graph.PositionID) {
-		for _, before := range p.before.library.positions[at].After {
+		for _, before := range p.after[at] {
 			if seen[before] {
 				continue
 			}

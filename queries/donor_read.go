@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"matewell/graph"
@@ -51,6 +52,7 @@ type planner struct {
 	seats    map[seatKey]Seat
 	adapters map[string][]graph.PartID
 	words    map[seatKey]word
+	after    map[graph.PositionID][]graph.PositionID // what must be on before
 	currency string
 	fault    error // of the reader, met while judging
 }
@@ -76,8 +78,10 @@ func newPlanner(ctx context.Context, r graph.Reader, q DonorQuestion) (*planner,
 // emptyPlanner is a planner that nothing is asked of yet.
 func emptyPlanner(ctx context.Context, q DonorQuestion, before *Setup) *planner {
 	p := &planner{ctx: ctx, q: q, before: before, fixed: map[graph.PositionID]donorOption{}, keep: map[graph.PositionID]bool{},
-		slotAt: map[graph.PositionID]int{}, past: map[string][]mating.Check{}, judged: map[string]Outcome{}, anything: &trial{ways: []donorWay{{}}}, trials: map[string]map[string]*trial{}, signs: map[signKey]int{}, texts: map[string]int{}, joined: map[string][]graph.Part{}, seats: map[seatKey]Seat{},
-		adapters: map[string][]graph.PartID{}, words: map[seatKey]word{}}
+		slotAt: map[graph.PositionID]int{}, past: map[string][]mating.Check{}, judged: map[string]Outcome{},
+		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[string]map[string]*trial{},
+		signs: map[signKey]int{}, texts: map[string]int{}, joined: map[string][]graph.Part{}, seats: map[seatKey]Seat{},
+		adapters: map[string][]graph.PartID{}, words: map[seatKey]word{}, after: map[graph.PositionID][]graph.PositionID{}}
 	if p.q.Time == 0 {
 		p.q.Time = DonorTime
 	}
@@ -141,20 +145,18 @@ func (p *planner) readTake() error {
 }
 
 // placesNamed are the positions of the machine that a word stands for, and
-// whether it stands for a whole assembly.
+// whether it stands for a whole assembly. What is written as a position is
+// looked for there first: all the assemblies need not be read for it.
 func (p *planner) placesNamed(typed string) ([]graph.PositionID, bool, error) {
+	if id, ok, err := p.exactPlace(typed); err != nil || ok {
+		return []graph.PositionID{id}, false, err
+	}
 	r := p.before.library.r
 	assembly, err := AssemblyFor(p.ctx, r, p.before.Variant.Model, typed)
 	var missing *NotFoundError
 	if errors.As(err, &missing) {
-		position, err := PositionFor(p.ctx, r, p.before.Variant.Model, typed)
-		if err != nil {
-			return nil, false, err
-		}
-		if !slices.Contains(position.On, p.before.Variant.ID) {
-			return nil, false, &NotFoundError{What: "position", Asked: typed, Where: "on " + string(p.before.Variant.ID)}
-		}
-		return []graph.PositionID{position.ID}, false, nil
+		id, err := p.placeFor(typed)
+		return []graph.PositionID{id}, false, err
 	}
 	if err != nil {
 		return nil, false, err
@@ -162,6 +164,26 @@ func (p *planner) placesNamed(typed string) ([]graph.PositionID, bool, error) {
 	positions, err := r.PositionsIn(p.ctx, assembly.ID)
 	positions = kept(positions, func(at graph.Position) bool { return slices.Contains(at.On, p.before.Variant.ID) })
 	return mapped(positions, func(at graph.Position) graph.PositionID { return at.ID }), true, err
+}
+
+// exactPlace is the position of the machine with the very name typed, such as
+// front-brake/lever.
+func (p *planner) exactPlace(typed string) (graph.PositionID, bool, error) {
+	id := graph.PositionID(string(p.before.Variant.Model) + ":" + strings.ToLower(strings.TrimSpace(typed)))
+	if !strings.Contains(typed, "/") {
+		return "", false, nil
+	}
+	err := p.before.library.readPositions(p.ctx, []graph.PositionID{id})
+	return id, slices.Contains(p.before.library.positions[id].On, p.before.Variant.ID), err
+}
+
+// placeFor is the one position of the machine that a word stands for.
+func (p *planner) placeFor(typed string) (graph.PositionID, error) {
+	position, err := PositionFor(p.ctx, p.before.library.r, p.before.Variant.Model, typed)
+	if err == nil && !slices.Contains(position.On, p.before.Variant.ID) {
+		err = &NotFoundError{What: "position", Asked: typed, Where: "on " + string(p.before.Variant.ID)}
+	}
+	return position.ID, err
 }
 
 // onDonor is the position of the donor that goes by the same name.
