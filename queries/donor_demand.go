@@ -33,7 +33,7 @@ type demand struct {
 func (p *planner) gather() error {
 	var at []graph.PositionID
 	for _, s := range p.slots {
-		if s.grown || s.fixed {
+		if s.grown && len(s.options) > 1 || s.fixed {
 			at = append(at, s.at)
 		}
 	}

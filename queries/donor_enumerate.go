@@ -50,6 +50,7 @@ func (p *planner) enumerateWith(leaveOut bool) []graph.PositionID {
 			}
 		}
 	}
+	p.alive = alive
 	return unique(reached)
 }
 

@@ -149,10 +149,7 @@ const mostInstead = 3
 // insteadOf names other parts for a fixed place with which the demand would
 // hold.
 func (p *planner) insteadOf(d *demand, id graph.PositionID) ([]string, error) {
-	if err := p.readNamesakes([]graph.PositionID{id}); err != nil {
-		return nil, err
-	}
-	byKind, err := p.partsByKind([]graph.PositionID{id})
+	byKind, err := p.readCandidates([]graph.PositionID{id})
 	if err != nil {
 		return nil, err
 	}

@@ -25,6 +25,22 @@ func (p *planner) floorsOf(alive [][]bool) floors {
 	return f
 }
 
+// dropDear leaves out of slots that have just grown what would make a plan cost
+// more than one that is known, whatever else it takes: what connects such parts
+// need not be read. What the other slots cost at least was found when they were
+// last enumerated, and does not fall when this one grows, since what it had then
+// mated with everything.
+func (p *planner) dropDear(grown []*donorSlot) {
+	if p.bound == nil || len(p.alive) != len(p.slots) {
+		return
+	}
+	floors := p.floorsOf(p.alive)
+	for _, s := range grown {
+		rest := floors.without([]int{p.slotAt[s.at]})
+		s.options = slices.DeleteFunc(s.options, func(o donorOption) bool { return p.isTooMuch(sum(o.cost, rest)) })
+	}
+}
+
 // floorOf is the least of each level over the options alive, nothing when there
 // are none.
 func floorOf(s *donorSlot, alive []bool) plan.Cost {

@@ -40,6 +40,7 @@ type planner struct {
 	judged   map[string]Outcome
 	anything *trial     // of a combination that holds for nothing
 	bound    *plan.Cost // of a plan that is known; nil before there is one
+	alive    [][]bool   // the options of each slot that some demand left in, when last enumerated
 	trials   map[string]map[string]*trial
 	key      []byte
 	signs    map[signKey]int
@@ -51,6 +52,8 @@ type planner struct {
 	past     map[string][]mating.Check
 	seats    map[seatKey]Seat
 	adapters map[string][]graph.PartID
+	byKind   map[graph.KindID][]graph.PartID // parts of the kinds that were asked for
+	featured map[string][]graph.KindID       // kinds of part by the kinds of their features
 	words    map[seatKey]word
 	after    map[graph.PositionID][]graph.PositionID // what must be on before
 	currency string
@@ -81,7 +84,7 @@ func emptyPlanner(ctx context.Context, q DonorQuestion, before *Setup) *planner 
 		slotAt: map[graph.PositionID]int{}, past: map[string][]mating.Check{}, judged: map[string]Outcome{},
 		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[string]map[string]*trial{},
 		signs: map[signKey]int{}, texts: map[string]int{}, joined: map[string][]graph.Part{}, seats: map[seatKey]Seat{},
-		adapters: map[string][]graph.PartID{}, words: map[seatKey]word{}, after: map[graph.PositionID][]graph.PositionID{}}
+		adapters: map[string][]graph.PartID{}, byKind: map[graph.KindID][]graph.PartID{}, featured: map[string][]graph.KindID{}, words: map[seatKey]word{}, after: map[graph.PositionID][]graph.PositionID{}}
 	if p.q.Time == 0 {
 		p.q.Time = DonorTime
 	}
@@ -118,6 +121,9 @@ func (p *planner) readDonor() error {
 // readTake fixes what the donor has at each position that is to come over. Of
 // an assembly, the places that both machines have are taken.
 func (p *planner) readTake() error {
+	if err := p.readAhead(); err != nil {
+		return err
+	}
 	for _, typed := range p.q.Take {
 		ids, whole, err := p.placesNamed(typed)
 		if err != nil {
@@ -142,6 +148,33 @@ func (p *planner) readTake() error {
 		}
 	}
 	return nil
+}
+
+// readAhead reads, in few calls, what is listed at the places to take that are
+// named exactly, on the machine and on the donor.
+func (p *planner) readAhead() error {
+	l := p.before.library
+	on := map[graph.PositionID]graph.VariantID{}
+	for _, typed := range p.q.Take {
+		if strings.Contains(typed, "/") && p.donor != nil {
+			id := p.placeTyped(typed)
+			on[id], on[p.onDonor(id)] = p.before.Variant.ID, p.donor.Variant.ID
+		}
+	}
+	if err := l.readPositions(p.ctx, keysOf(on)); err != nil {
+		return err
+	}
+	var parts []graph.PartID
+	for _, id := range keysOf(on) {
+		listed := kept(slices.Clone(l.fitments[id]), func(f graph.Fitment) bool { return slices.Contains(f.On, on[id]) })
+		parts = append(parts, partsIn(listed)...)
+	}
+	return l.readParts(p.ctx, parts)
+}
+
+// placeTyped is the position of the machine by the name typed, there or not.
+func (p *planner) placeTyped(typed string) graph.PositionID {
+	return graph.PositionID(string(p.before.Variant.Model) + ":" + strings.ToLower(strings.TrimSpace(typed)))
 }
 
 // placesNamed are the positions of the machine that a word stands for, and
@@ -169,10 +202,10 @@ func (p *planner) placesNamed(typed string) ([]graph.PositionID, bool, error) {
 // exactPlace is the position of the machine with the very name typed, such as
 // front-brake/lever.
 func (p *planner) exactPlace(typed string) (graph.PositionID, bool, error) {
-	id := graph.PositionID(string(p.before.Variant.Model) + ":" + strings.ToLower(strings.TrimSpace(typed)))
 	if !strings.Contains(typed, "/") {
 		return "", false, nil
 	}
+	id := p.placeTyped(typed)
 	err := p.before.library.readPositions(p.ctx, []graph.PositionID{id})
 	return id, slices.Contains(p.before.library.positions[id].On, p.before.Variant.ID), err
 }

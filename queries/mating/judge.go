@@ -77,6 +77,24 @@ func Judge(m Meeting) []Check {
 		Why: fmt.Sprintf("no rule for %s against %s: compare them by hand", kinds[0], kinds[1])}}
 }
 
+// Meets lists the kinds of feature that can mate with one of a kind, sorted:
+// those that a rule pairs with it, but for two threads of one sort, which never
+// do. Empty when no rule knows the kind.
+func Meets(kind string) []string {
+	var kinds []string
+	for _, r := range rules() {
+		switch {
+		case r.a == r.b && strings.HasSuffix(kind, "-thread"):
+		case r.a == kind:
+			kinds = append(kinds, r.b)
+		case r.b == kind:
+			kinds = append(kinds, r.a)
+		}
+	}
+	slices.Sort(kinds)
+	return kinds
+}
+
 func kindWords(s Side) string {
 	if s.Feature.Kind == "" {
 		return "a feature nobody described"

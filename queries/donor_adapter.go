@@ -1,0 +1,126 @@
+package queries
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/mating"
+	"matewell/queries/plan"
+)
+
+// waysThrough are the ways through a part that stands between the two sides of
+// a joint.
+func (p *planner) waysThrough(o Outcome) []donorWay {
+	if o.What != OfJoint || o.After == graph.Unknown || blamesBolts(o.Checks) {
+		return nil
+	}
+	if o.After == graph.FitsWithChanges && effortOf(o.Checks) <= graph.EffortHandTools && !hasOrders(o.Checks) {
+		return nil
+	}
+	var ways []donorWay
+	s := p.setupOf(o)
+	for _, part := range p.between(s.side(o.joint.A), s.side(o.joint.B)) {
+		way := donorWay{outcome: o, name: "through " + string(part.ID)}
+		way.cost = plan.Cost{Effort: int(graph.EffortHandTools), Parts: 1, Money: p.price(part, 1), Distance: 1}
+		way.get = []Get{{What: GetAdapter, Position: o.joint.B.Position, Part: part.ID, Name: part.Name, Quantity: 1, Text: nameOf(part),
+			For: []string{o.ID}, Price: priceOf(part)}}
+		ways = append(ways, way)
+	}
+	return ways
+}
+
+// between are the parts that stand between two sides, worked out once for all
+// joints whose sides measure the same.
+func (p *planner) between(a, b mating.Side) []graph.Part {
+	key := sideText(a) + " " + sideText(b)
+	if parts, ok := p.joined[key]; ok {
+		return parts
+	}
+	var parts []graph.Part
+	for _, id := range p.adaptersBetween(a.Feature.Kind, b.Feature.Kind) {
+		part, ok := p.before.library.ranked(id, &p.before.Variant)
+		if ok && !part.IsKit() && len(part.Features) <= maxAdapter && joins(part, a, b) {
+			parts = append(parts, part)
+		}
+	}
+	p.joined[key] = parts
+	return parts
+}
+
+// setupOf is the setup that an outcome was judged on, as far as its ends go.
+func (p *planner) setupOf(o Outcome) *Setup {
+	parts := map[graph.PositionID]graph.PartID{}
+	for _, e := range o.Ends {
+		parts[e.Position] = e.Part
+	}
+	return p.setupWith(p.base, parts)
+}
+
+// adaptersBetween are the parts that are little else than two sides, of which one
+// meets a feature of kind a and the other one of kind b. They are read when
+// first asked for; a store that can't be read gives none, and the reader's own
+// fault stops the search.
+func (p *planner) adaptersBetween(a, b string) []graph.PartID {
+	key := min(a, b) + " " + max(a, b)
+	ids, have := p.adapters[key]
+	if have || a == "" || b == "" {
+		return ids
+	}
+	ids, err := p.readAdapters(mating.Meets(a), mating.Meets(b))
+	p.fault = cmp.Or(p.fault, err)
+	p.adapters[key] = ids
+	return ids
+}
+
+// readAdapters reads the parts with a side of one of the kinds on and another
+// of one of the kinds off, and little else. Of more than maxOfKind none is
+// tried.
+func (p *planner) readAdapters(on, off []string) ([]graph.PartID, error) {
+	l := p.before.library
+	with, err := p.kindsWith(on)
+	if err != nil {
+		return nil, err
+	}
+	others, err := p.kindsWith(off)
+	if err != nil {
+		return nil, err
+	}
+	kinds := kept(slices.Clone(with), func(id graph.KindID) bool { return !isHardware(id) && slices.Contains(others, id) })
+	if err := l.readKinds(p.ctx, kinds); err != nil {
+		return nil, err
+	}
+	kinds = kept(kinds, func(id graph.KindID) bool { return standsBetween(l.kinds[id], on, off) })
+	if len(kinds) == 0 {
+		return nil, nil
+	}
+	ids, err := l.r.PartsOfKind(p.ctx, kinds...)
+	if err != nil || len(ids) > maxOfKind {
+		return nil, err
+	}
+	return ids, l.readParts(p.ctx, ids)
+}
+
+// kindsWith are the kinds of part with a feature of one of the kinds, asked for
+// once.
+func (p *planner) kindsWith(features []string) ([]graph.KindID, error) {
+	key := strings.Join(features, " ")
+	if kinds, have := p.featured[key]; have || len(features) == 0 {
+		return kinds, nil
+	}
+	kinds, err := p.before.library.r.KindsWith(p.ctx, features...)
+	p.featured[key] = kinds
+	return kinds, err
+}
+
+// standsBetween reports whether a kind of part has two sides and little else,
+// one of the kinds on and the other of the kinds off.
+func standsBetween(k graph.Kind, on, off []string) bool {
+	if !isAdapterKind(k) {
+		return false
+	}
+	sides := kept(slices.Clone(k.Features), func(f graph.KindFeature) bool { return f.Kind != "finish" && !f.May })
+	one, other := sides[0].Kind, sides[1].Kind
+	return slices.Contains(on, one) && slices.Contains(off, other) || slices.Contains(on, other) && slices.Contains(off, one)
+}

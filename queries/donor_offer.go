@@ -1,0 +1,91 @@
+package queries
+
+import (
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/plan"
+)
+
+// countUnpricedAt has a part without a price count, when plans are compared, as
+// much as the dearest for the same place: a price nobody knows must not win.
+// What the donor has is there already.
+func (p *planner) countUnpricedAt(s *donorSlot) {
+	dearest := 0
+	for _, o := range s.options {
+		dearest = max(dearest, o.cost.Money)
+	}
+	for i, o := range s.options {
+		if o.from == fromGraph && o.cost.Money == 0 {
+			s.options[i].cost.Money = dearest
+		}
+	}
+}
+
+// offer adds a part to the options of a slot, unless it is there already, is a
+// kit, or has nothing described that could mate.
+func (p *planner) offer(s *donorSlot, id graph.PartID, from string) {
+	part, ok := p.before.library.parts[id]
+	if !ok || part.IsKit() || from == fromGraph && (len(part.Features) == 0 || p.isForOtherSide(s.at, part)) ||
+		slices.ContainsFunc(s.options, func(o donorOption) bool { return o.part == id }) {
+		return
+	}
+	o := donorOption{part: id, from: from, cost: plan.Cost{Effort: int(graph.EffortHandTools), Distance: 1}}
+	if !strings.HasPrefix(from, fromBox) {
+		o.cost.Parts = 1
+		o.cost.Money = p.price(part, max(1, p.before.Seat(s.at).Position.Quantity))
+	}
+	w := p.wordOn(s.at, id)
+	o.cost.Effort = max(o.cost.Effort, int(w.effort))
+	if w.against {
+		o.cost.Unknowns = p.unknownsOf(p.before.Seat(s.at).Position.Safety != graph.SafetyNone)
+	}
+	s.options = append(s.options, o)
+}
+
+// isForOtherSide reports whether a part is called left at a position that is
+// right, or the other way round. Spacers go either way.
+func (p *planner) isForOtherSide(at graph.PositionID, part graph.Part) bool {
+	isCalled := func(side string) bool {
+		return slices.ContainsFunc(strings.FieldsFunc(part.Name, func(c rune) bool { return c == ' ' || c == ',' }),
+			func(word string) bool { return word == side })
+	}
+	seat := p.before.Seat(at)
+	side := seat.Position.Side
+	for _, s := range []string{"left", "right"} {
+		if side == "" && strings.HasSuffix(string(at), "-"+s) {
+			side = s
+		}
+	}
+	if isSpacer(seat) {
+		return false
+	}
+	return side == "left" && isCalled("right") && !isCalled("left") || side == "right" && isCalled("left") && !isCalled("right")
+}
+
+// boxed are the parts in the boxes of the bike, when those may be used.
+func (p *planner) boxed() []graph.PartID {
+	var ids []graph.PartID
+	if p.q.Boxes && p.before.Bike != nil {
+		for _, box := range p.before.Bike.Boxes {
+			for _, item := range box.Items {
+				ids = append(ids, item.Part)
+			}
+		}
+	}
+	return ids
+}
+
+func (p *planner) offerBoxes(s *donorSlot) {
+	if !p.q.Boxes || p.before.Bike == nil {
+		return
+	}
+	for _, box := range p.before.Bike.Boxes {
+		for _, item := range box.Items {
+			if slices.Contains(p.kindsAt(s.at), p.before.library.parts[item.Part].Kind) {
+				p.offer(s, item.Part, fromBox+box.Name)
+			}
+		}
+	}
+}
