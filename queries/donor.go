@@ -24,8 +24,13 @@ type DonorQuestion struct {
 	// Swaps are parts fixed by hand, as for SwapQuestion.
 	Swaps  []Replacement
 	Prefer plan.Prefer
-	// Time is how long to look for the smallest plan; zero is DonorTime.
-	Time  time.Duration
+	// Time is how long the answer may take, from Began; zero is DonorTime. Of
+	// it the check of the plan is kept back.
+	Time time.Duration
+	// Began is when the person asked; zero is when the question comes in. Now
+	// is the clock; nil is that of the machine.
+	Began time.Time
+	Now   func() time.Time
 	All   bool // list up to plan.MostPlans plans that cost the same, not one
 	Boxes bool // also take parts out of the boxes of the bike
 }
@@ -50,7 +55,7 @@ type DonorAnswer struct {
 	// with EqualAtLeast there are that many or more.
 	Equal        int         `json:"equal"`
 	EqualAtLeast bool        `json:"equal_at_least,omitempty"`
-	Plans        []DonorPlan `json:"plans"` // one; with All up to ten
+	Plans        []DonorPlan `json:"plans"` // one; with All up to ten, or as many as there was time to check
 	Clash        *DonorClash `json:"clash,omitempty"`
 	// Notes say what was left out of the question, and why.
 	Notes []string `json:"notes,omitempty"`
@@ -144,17 +149,39 @@ func (p *planner) answer() (DonorAnswer, error) {
 		return a, err
 	}
 	a.Outcome, a.Equal, a.EqualAtLeast, a.Problem = result.Verdict(), result.Equal, result.EqualAtLeast, p.problem
-	for _, one := range result.Plans {
-		made, err := p.plan(one)
-		if err != nil {
-			return a, err
-		}
-		a.Plans = append(a.Plans, made)
+	if p.late {
+		a.Outcome = p.ctx.outcome(len(result.Plans) > 0)
+	}
+	if a.Plans, err = p.plans(result.Plans); err != nil {
+		return a, err
 	}
 	if result.Clash != nil {
+		p.ctx.until(p.ctx.whole)
 		a.Clash, err = p.clash(*result.Clash)
+		a.Notes = p.notes
 	}
 	return a, err
+}
+
+// plans are checked one by one, as long as there is time for another; the first
+// in any case.
+func (p *planner) plans(found []plan.Plan) ([]DonorPlan, error) {
+	p.ctx.until(time.Time{})
+	plans := []DonorPlan{}
+	took := time.Duration(0)
+	for _, one := range found {
+		if len(plans) > 0 && !p.ctx.hasTimeFor(took) {
+			break
+		}
+		start := p.ctx.passed()
+		made, err := p.plan(one)
+		if err != nil {
+			return plans, err
+		}
+		plans = append(plans, made)
+		took = p.ctx.passed() - start
+	}
+	return plans, nil
 }
 
 // goal is what must come on.

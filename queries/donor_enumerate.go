@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"time"
 
 	"matewell/graph"
 	"matewell/queries/plan"
@@ -19,7 +18,7 @@ import (
 // that clash are told from those that only follow.
 func (p *planner) enumerate() []graph.PositionID {
 	reached := p.enumerateWith(true)
-	if p.fault == nil && !p.late && slices.ContainsFunc(p.demands, func(d *demand) bool { return len(d.ways) == 0 }) {
+	if p.fault == nil && p.ctx.Err() == nil && slices.ContainsFunc(p.demands, func(d *demand) bool { return len(d.ways) == 0 }) {
 		reached = append(reached, p.enumerateWith(false)...)
 	}
 	return reached
@@ -123,11 +122,11 @@ func (p *planner) tryAll(d *demand, alive [][]bool) (reached []graph.PositionID,
 	}
 	signs := p.signsOf(d)
 	p.combinations(d, alive, func(choice []int, cost plan.Cost) {
-		if p.isLate() {
-			return
-		}
 		oneMore := !p.isTooMuch(sum(cost, p.least()))
 		t := p.tryOne(d, choice, signs, oneMore)
+		if t == nil {
+			return
+		}
 		if oneMore {
 			reached = append(reached, t.upset...)
 		}
@@ -201,6 +200,9 @@ func (p *planner) tryOne(d *demand, choice []int, signs [][]int, oneMore bool) *
 	}
 	p.key = key
 	t, ok := d.tried[string(key)]
+	if p.isLate(!ok || oneMore && !t.complete) {
+		return nil
+	}
 	if !ok {
 		t = p.newTrial(d, choice)
 		d.tried[string(key)] = t
@@ -238,13 +240,17 @@ func (p *planner) lookThrough(d *demand, t *trial) {
 	}
 }
 
-// isLate reports whether the time to look is over; the clock is read only now
-// and then.
-func (p *planner) isLate() bool {
-	if p.looks++; !p.late && p.looks%64 == 0 {
-		p.late = p.ctx.Err() != nil || time.Now().After(p.end)
+// lookEvery is how many combinations whose outcome is known already go by
+// between two looks at the clock; before each one that is to be judged there is
+// one.
+const lookEvery = 64
+
+// isLate reports whether the time to look is over.
+func (p *planner) isLate(judging bool) bool {
+	if p.looks++; judging || p.looks%lookEvery == 0 {
+		return p.ctx.Err() != nil
 	}
-	return p.late
+	return p.ctx.over
 }
 
 // trial is one combination tried.

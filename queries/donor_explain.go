@@ -2,6 +2,7 @@ package queries
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -44,16 +45,25 @@ func (p *planner) clash(c plan.Clash) (*DonorClash, error) {
 			d.Also = append(d.Also, p.clashJoint(demand))
 		}
 	}
+	err := p.waysOpen(d, c)
+	if errors.Is(err, errLate) {
+		p.notes, err = append(p.notes, "there was no time to look for all that would open the way"), nil
+	}
+	return d, err
+}
+
+// waysOpen adds what would open the way, until the time is over.
+func (p *planner) waysOpen(d *DonorClash, c plan.Clash) error {
 	for _, i := range c.Demands {
 		opens, err := p.opens(p.demands[i])
-		if err != nil {
-			return nil, err
-		}
 		d.Opens = append(d.Opens, opens...)
+		if err != nil {
+			return err
+		}
 	}
 	freed, err := p.withDonors(slices.Concat(d.Joints, d.Also))
 	d.Opens = append(d.Opens, freed...)
-	return d, err
+	return err
 }
 
 // clashJoint is the least bad outcome of a demand over what its slots can take.
@@ -136,7 +146,7 @@ func (p *planner) opens(d *demand) ([]string, error) {
 		}
 		others, err := p.insteadOf(d, id)
 		if err != nil {
-			return nil, err
+			return opens, err
 		}
 		opens = append(opens, others...)
 	}
@@ -159,6 +169,9 @@ func (p *planner) insteadOf(d *demand, id graph.PositionID) ([]string, error) {
 		for _, part := range byKind[kind] {
 			if part == was.part || part == p.before.Seat(id).Part.ID || p.isForOtherSide(id, p.before.library.parts[part]) {
 				continue
+			}
+			if err := p.ctx.Err(); err != nil {
+				return nil, err
 			}
 			if way, ok := p.holdsWith(d, id, part); ok {
 				tried = append(tried, insteadPart{part, way})

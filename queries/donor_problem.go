@@ -1,8 +1,9 @@
 package queries
 
 import (
+	"cmp"
+	"errors"
 	"slices"
-	"time"
 
 	"matewell/queries/plan"
 )
@@ -14,59 +15,103 @@ const mostCombinations = 60000
 
 // solve grows the problem until a smallest plan takes nothing that was not
 // looked at. What was not looked at costs the least it could and mates with
-// everything, so such a plan is a smallest one of the whole graph too.
+// everything, so such a plan is a smallest one of the whole graph too. When the
+// time is over it gives the best plan of what was looked at until then.
 func (p *planner) solve() (plan.Result, error) {
 	for _, id := range keysOf(p.fixed) {
 		p.add(&donorSlot{at: id, options: []donorOption{p.fixed[id]}, fixed: true})
 	}
-	var last plan.Result
-	var known *grown
 	for {
-		if err := p.build(); err != nil {
-			return last, err
-		}
-		if p.late {
-			return p.outOfTime(known)
-		}
-		result, err := plan.Solve(p.ctx, p.problem, plan.Options{Deadline: p.left(), Prefer: p.q.Prefer, All: true})
-		if err != nil {
-			return last, err
-		}
-		open := p.openSlots(result)
-		if len(open) == 0 && result.Proved {
+		result, open, err := p.step()
+		switch {
+		case errors.Is(err, errLate):
+			return p.outOfTime(), nil
+		case err != nil:
+			return result, err
+		case len(open) == 0:
 			return p.counted(result), nil
-		}
-		known = p.keepGrown()
-		if err := p.findBound(known); err != nil {
-			return last, err
-		}
-		if time.Now().After(p.end) {
-			return p.outOfTime(known)
-		}
-		if err := p.grow(open); err != nil {
-			return last, err
 		}
 	}
 }
 
-// left is the time left to look.
-func (p *planner) left() time.Duration { return max(time.Millisecond, time.Until(p.end)) }
-
-// grown is a problem as far as it had grown, to fall back to when the next step
-// takes too long.
-type grown struct {
-	slots   []donorSlot
-	demands []*demand
-	problem plan.Problem
+// step solves the problem as far as it has grown, and grows it where a plan
+// takes what was not looked at: those slots are open. It ends with errLate when
+// the time is over, also for the solver.
+func (p *planner) step() (plan.Result, []*donorSlot, error) {
+	if err := p.build(); err != nil {
+		return plan.Result{}, nil, err
+	}
+	if err := p.solveKnown(); err != nil {
+		return plan.Result{}, nil, err
+	}
+	result, err := plan.Solve(p.asked, p.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, All: true})
+	if err == nil && !result.Proved {
+		err = errLate
+	}
+	open := p.openSlots(result)
+	if err != nil || len(open) == 0 {
+		return result, nil, err
+	}
+	return result, open, p.grow(open)
 }
 
-func (p *planner) keepGrown() *grown {
-	slots := mapped(p.slots, func(s *donorSlot) donorSlot {
+// known is the best plan of what was looked at, with the problem it is one of:
+// a fall-back, and a bound for what need be looked at.
+type known struct {
+	slots   []*donorSlot
+	demands []*demand
+	problem plan.Problem
+	result  plan.Result
+}
+
+// solveKnown solves the problem without what was not looked at.
+func (p *planner) solveKnown() error {
+	k := known{slots: p.copySlots()}
+	k.problem, k.demands = p.closed()
+	result, err := plan.Solve(p.asked, k.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, NoClash: true})
+	if err != nil || len(result.Plans) == 0 {
+		return err
+	}
+	if cost := result.Plans[0].Cost; p.bound == nil || !p.bound.Less(cost, p.q.Prefer) {
+		k.result, p.known, p.bound = result, &k, &cost
+	}
+	return p.ctx.Err()
+}
+
+func (p *planner) copySlots() []*donorSlot {
+	return mapped(p.slots, func(s *donorSlot) *donorSlot {
 		one := *s
 		one.options = slices.Clone(s.options)
-		return one
+		return &one
 	})
-	return &grown{slots: slots, demands: p.demands, problem: p.problem}
+}
+
+// closed is the problem without what was not looked at.
+func (p *planner) closed() (plan.Problem, []*demand) {
+	problem := plan.Problem{Slots: p.problem.Slots, Demands: slices.Clone(p.problem.Demands)}
+	demands := slices.Clone(p.demands)
+	for i, s := range p.slots {
+		for j, o := range s.options {
+			if o.other {
+				problem.Demands = append(problem.Demands, allBut(i, j, len(s.options)))
+				demands = append(demands, &demand{ways: make([]donorWay, len(s.options)-1)})
+			}
+		}
+	}
+	return problem, demands
+}
+
+// outOfTime takes the best of what was looked at; the problem is then the one
+// it was found in.
+func (p *planner) outOfTime() plan.Result {
+	p.late = true
+	if p.known == nil {
+		return plan.Result{}
+	}
+	p.slots, p.demands, p.problem = p.known.slots, p.known.demands, p.known.problem
+	r := p.known.result
+	r.Plans, r.Proved, r.Equal, r.EqualAtLeast = r.Plans[:1], false, 1, true
+	return r
 }
 
 // openSlots are the slots where a plan takes something that was not looked at.
@@ -90,46 +135,6 @@ func (p *planner) counted(r plan.Result) plan.Result {
 	return r
 }
 
-// findBound looks for a plan of what was looked at so far: nothing that costs
-// more need be looked at.
-func (p *planner) findBound(known *grown) error {
-	closed, _ := known.closed()
-	r, err := plan.Solve(p.ctx, closed, plan.Options{Deadline: p.left(), Prefer: p.q.Prefer})
-	if len(r.Plans) > 0 && (p.bound == nil || r.Plans[0].Cost.Less(*p.bound, p.q.Prefer)) {
-		p.bound = &r.Plans[0].Cost
-	}
-	return err
-}
-
-// closed is the problem without what was not looked at.
-func (g *grown) closed() (plan.Problem, []*demand) {
-	problem := plan.Problem{Slots: g.problem.Slots, Demands: slices.Clone(g.problem.Demands)}
-	demands := slices.Clone(g.demands)
-	for i, s := range g.slots {
-		for j, o := range s.options {
-			if o.other {
-				problem.Demands = append(problem.Demands, allBut(i, j, len(s.options)))
-				demands = append(demands, &demand{ways: make([]donorWay, len(s.options)-1)})
-			}
-		}
-	}
-	return problem, demands
-}
-
-// outOfTime takes the best of what was looked at, in the tenth of the time by
-// which a deadline may be passed.
-func (p *planner) outOfTime(known *grown) (plan.Result, error) {
-	took := p.q.Time + time.Since(p.end)
-	if p.ctx.Err() != nil || known == nil {
-		return plan.Result{Took: took}, p.ctx.Err()
-	}
-	p.slots = mapped(known.slots, func(s donorSlot) *donorSlot { return &s })
-	p.problem, p.demands = known.closed()
-	best, err := plan.Solve(p.ctx, p.problem, plan.Options{Deadline: max(time.Millisecond, p.q.Time/20), Prefer: p.q.Prefer})
-	best.Proved, best.Clash, best.EqualAtLeast, best.Took = false, nil, true, took
-	return best, err
-}
-
 // allBut is the demand that a slot takes anything but one option.
 func allBut(slot, option, options int) plan.Demand {
 	d := plan.Demand{Name: "only what was looked at", Slots: []int{slot}}
@@ -148,8 +153,8 @@ func (p *planner) build() error {
 	}
 	for {
 		reached := p.enumerate()
-		if p.fault != nil || p.late {
-			return p.fault
+		if err := cmp.Or(p.fault, p.ctx.Err()); err != nil {
+			return err
 		}
 		added := false
 		for _, id := range reached {

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"matewell/graph"
 	"matewell/queries/mating"
@@ -22,7 +21,8 @@ func (e *DonorError) Error() string { return e.Why }
 // planner works out one donor plan. It grows: slots and what connects them are
 // added as far as a mismatch reaches.
 type planner struct {
-	ctx    context.Context
+	asked  context.Context // of the question
+	ctx    *deadline       // of all that looks for a plan
 	q      DonorQuestion
 	before *Setup
 	base   *Setup // before with what is fixed put on
@@ -45,8 +45,8 @@ type planner struct {
 	key      []byte
 	signs    map[signKey]int
 	texts    map[string]int
-	end      time.Time // when to stop looking
-	late     bool
+	known    *known
+	late     bool // the time was over before a plan was proved smallest
 	looks    int
 	joined   map[string][]graph.Part // what stands between two sides
 	past     map[string][]mating.Check
@@ -75,20 +75,20 @@ func newPlanner(ctx context.Context, r graph.Reader, q DonorQuestion) (*planner,
 		return nil, &DonorError{"nothing is to come over: say what to take, or which part goes where"}
 	}
 	p.base, err = before.With(ctx, p.parts())
+	p.ctx.keepBack()
 	return p, err
 }
 
 // emptyPlanner is a planner that nothing is asked of yet.
 func emptyPlanner(ctx context.Context, q DonorQuestion, before *Setup) *planner {
-	p := &planner{ctx: ctx, q: q, before: before, fixed: map[graph.PositionID]donorOption{}, keep: map[graph.PositionID]bool{},
+	if q.Time == 0 {
+		q.Time = DonorTime
+	}
+	p := &planner{asked: ctx, ctx: newDeadline(ctx, q), q: q, before: before, fixed: map[graph.PositionID]donorOption{}, keep: map[graph.PositionID]bool{},
 		slotAt: map[graph.PositionID]int{}, past: map[string][]mating.Check{}, judged: map[string]Outcome{},
 		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[string]map[string]*trial{},
 		signs: map[signKey]int{}, texts: map[string]int{}, joined: map[string][]graph.Part{}, seats: map[seatKey]Seat{},
 		adapters: map[string][]graph.PartID{}, byKind: map[graph.KindID][]graph.PartID{}, featured: map[string][]graph.KindID{}, words: map[seatKey]word{}, after: map[graph.PositionID][]graph.PositionID{}}
-	if p.q.Time == 0 {
-		p.q.Time = DonorTime
-	}
-	p.end = time.Now().Add(p.q.Time)
 	return p
 }
 

@@ -81,7 +81,7 @@ func (o *donorOptions) addPlanFlags(e env, cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringSliceVar(&o.Keep, "keep", nil, "`PLACES` that must stay: positions or assemblies")
 	f.StringVar(&o.prefer, "prefer", plan.PreferEffort.String(), "what counts first after safety: effort, parts, money")
-	f.DurationVar(&o.Time, "time", queries.DonorTime, "how `LONG` to look for the smallest plan")
+	f.DurationVar(&o.Time, "time", queries.DonorTime, "how `LONG` the answer may take, when it looks for the smallest plan")
 	f.BoolVar(&o.All, "all", false, fmt.Sprintf("list up to %d plans that cost the same", plan.MostPlans))
 	f.BoolVar(&o.Boxes, "boxes", false, "also use what lies in the boxes of your bike")
 	complete(cmd, "keep", fromGraph(e, &o.where, placesOn(&o.On)))
@@ -157,6 +157,7 @@ func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) er
 		return err
 	}
 	defer r.Close()
+	opts.Began, opts.Now = e.asked(), e.Now
 	switch {
 	case opts.suggest:
 		answer, err := queries.DonorUnits(ctx, r, opts.DonorQuestion)
@@ -176,6 +177,20 @@ func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) er
 		return donorFault(err)
 	}
 	return e.giveDonor(opts, answer, queries.DonorReport{Plan: &answer})
+}
+
+// longStart is how long a start takes at most that only opens a store. One that
+// takes longer has made it, which happens once for a set of data.
+const longStart = time.Second
+
+// asked is from when the time to look counts, once the store is open: from the
+// start of the process, unless the store had to be made first.
+func (e env) asked() time.Time {
+	now := e.Now()
+	if e.Began.IsZero() || now.Sub(e.Began) > longStart {
+		return now
+	}
+	return e.Began
 }
 
 // donorFault makes a question that can't be understood a usage error.
@@ -241,6 +256,7 @@ func runSwapPlan(ctx context.Context, e env, opts swapOptions, o donorOptions) e
 		return err
 	}
 	defer r.Close()
+	o.Began, o.Now = e.asked(), e.Now
 	answer, err := queries.Donor(ctx, r, o.DonorQuestion)
 	if err != nil {
 		return donorFault(err)

@@ -28,6 +28,7 @@ type env struct {
 	// it gives undoes that. It is called only when InTerm is true.
 	Raw    func() (restore func(), err error)
 	Now    func() time.Time
+	Began  time.Time // when the process began; zero when nobody noted it
 	Getenv func(name string) string
 	// DirFS gives the files of a folder named on the command line.
 	DirFS func(dir string) fs.FS
@@ -42,7 +43,7 @@ type env struct {
 // systemEnv is the env of the running process.
 func systemEnv() env {
 	e := env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Raw: rawTerminal, Roomy: roomyHeap,
-		Now: time.Now, Getenv: os.Getenv, DirFS: os.DirFS}
+		Now: time.Now, Began: began(), Getenv: os.Getenv, DirFS: os.DirFS}
 	e.InTerm = term.IsTerminal(int(os.Stdin.Fd()))
 	e.OutTerm = term.IsTerminal(int(os.Stdout.Fd()))
 	e.ErrTerm = term.IsTerminal(int(os.Stderr.Fd()))

@@ -16,7 +16,7 @@ func donorPage(a queries.DonorAnswer) page {
 		p = append(p, clashSections(*a.Clash)...)
 	}
 	if len(a.Plans) == 0 {
-		return p
+		return append(p, unsettledSection(a))
 	}
 	first := a.Plans[0]
 	p = append(p, costSection(a, first),
@@ -36,6 +36,16 @@ func donorPage(a queries.DonorAnswer) page {
 		staySection(first.Stay),
 		cautionSection(first.Swap.Cautions))
 	return p
+}
+
+// unsettledSection says that neither a plan nor a reason against one was found.
+func unsettledSection(a queries.DonorAnswer) section {
+	if a.Clash != nil {
+		return section{}
+	}
+	s := section{Title: "What it takes besides: " + a.Outcome}
+	s.Lines = []string{"Nothing is settled by that: give it longer with --time, or say with --keep what is to stay as it is."}
+	return s
 }
 
 func donorHead(a queries.DonorAnswer) section {

@@ -22,6 +22,9 @@ type Options struct {
 	Prefer   Prefer
 	// All asks for up to MostPlans plans of the smallest cost, not one.
 	All bool
+	// NoClash leaves out why there is no plan, which takes longer than to find
+	// that there is none.
+	NoClash bool
 	// steps, when not zero, stands for mostSteps: tests send everything to the
 	// solver with -1.
 	steps int
@@ -105,15 +108,13 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 func solve(ctx context.Context, p *Problem, o Options) (Result, error) {
 	r := newRoom(p)
 	if !r.reduce() {
-		clash, err := explain(ctx, p)
-		return Result{Proved: true, Clash: clash}, err
+		return impossible(ctx, p, o)
 	}
 	s := newSearch(r, cmp.Or(o.steps, mostSteps))
 	err := s.run(ctx, o.Prefer)
 	switch {
 	case errors.Is(err, errImpossible):
-		clash, err := explain(ctx, p)
-		return Result{Proved: true, Clash: clash}, err
+		return impossible(ctx, p, o)
 	case err != nil && s.found():
 		return Result{Plans: []Plan{s.best()}, Equal: 1, EqualAtLeast: true}, err
 	case err != nil:
@@ -125,6 +126,15 @@ func solve(ctx context.Context, p *Problem, o Options) (Result, error) {
 		result.Plans = result.Plans[:1]
 	}
 	return result, err
+}
+
+// impossible is the result that there is no plan.
+func impossible(ctx context.Context, p *Problem, o Options) (Result, error) {
+	if o.NoClash {
+		return Result{Proved: true}, nil
+	}
+	clash, err := explain(ctx, p)
+	return Result{Proved: true, Clash: clash}, err
 }
 
 // CostOf checks a choice against every demand and adds up what it costs:

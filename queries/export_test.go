@@ -1,0 +1,20 @@
+package queries
+
+import (
+	"context"
+	"time"
+
+	"matewell/graph"
+)
+
+// SearchDonor looks for a plan and calls look at each look at the clock, with how
+// many joints, runs and rows were judged until then; what look gives is the time.
+func SearchDonor(ctx context.Context, r graph.Reader, q DonorQuestion, look func(judged int) time.Time) error {
+	p, err := newPlanner(ctx, r, q)
+	if err != nil {
+		return err
+	}
+	p.ctx.now = func() time.Time { return look(len(p.judged)) }
+	_, err = p.solve()
+	return err
+}
