@@ -23,6 +23,8 @@ type Reader interface {
 	Parts(ctx context.Context, ids ...PartID) ([]Part, error)
 
 	VariantsOf(ctx context.Context, models ...ModelID) ([]Variant, error)
+	// VariantIDs gives the identities alone, which costs far less to read.
+	VariantIDs(ctx context.Context, models ...ModelID) ([]VariantID, error)
 	AssembliesOf(ctx context.Context, models ...ModelID) ([]Assembly, error)
 	PositionsIn(ctx context.Context, assemblies ...AssemblyID) ([]Position, error)
 	PositionsOf(ctx context.Context, models ...ModelID) ([]Position, error)

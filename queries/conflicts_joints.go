@@ -73,7 +73,7 @@ func (c *contradicting) readings(ctx context.Context, row ConflictRow, spec grap
 	row.At = unique(slices.Clone(at))
 	row.Safety = c.safetyAt(row.At)
 	row.Sides, row.Open = c.voicesOf(groups)
-	for _, cover := range coveragesOf(on, c.positions[at[0]].On) {
+	for _, cover := range coveragesOf(on, c.siblings) {
 		row.Covers = joinText(row.Covers, string(cover.Model)+" "+cover.String())
 	}
 	c.rows = append(c.rows, row)

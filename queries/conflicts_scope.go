@@ -20,6 +20,7 @@ type contradicting struct {
 	positions map[graph.PositionID]graph.Position // of the models
 	listed    map[graph.PartID][]graph.Fitment    // of the parts that are asked about
 	parts     []graph.PartID                      // those asked about, sorted
+	siblings  []graph.VariantID                   // all variants of the models
 	rows      []ConflictRow
 }
 
@@ -43,10 +44,15 @@ func (c *contradicting) readMachines(ctx context.Context) error {
 			return err
 		}
 		c.machines, c.models = &m, []graph.ModelID{m.Model}
-		return nil
+	} else {
+		models, err := c.r().Models(ctx)
+		if err != nil {
+			return err
+		}
+		c.models = mapped(models, func(m graph.Model) graph.ModelID { return m.ID })
 	}
-	models, err := c.r().Models(ctx)
-	c.models = mapped(models, func(m graph.Model) graph.ModelID { return m.ID })
+	var err error
+	c.siblings, err = c.r().VariantIDs(ctx, c.models...)
 	return err
 }
 

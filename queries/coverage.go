@@ -2,6 +2,7 @@ package queries
 
 import (
 	"cmp"
+	"context"
 	"slices"
 	"strconv"
 	"strings"
@@ -73,7 +74,8 @@ func seasonOf(v graph.Variant) season { return season{v.Model, v.Year, v.Market}
 
 // coveragesOf groups variants. Marks are dropped where every mark that the
 // universe has for the year and market is among the variants; the universe is
-// what the answer could have held, such as the variants that have a position.
+// all variants of the models, those without the position included: of a place
+// that only the late ones have, "2003" would be said of the early ones too.
 func coveragesOf(variants, universe []graph.VariantID) []Coverage {
 	bands := map[band]map[int][]graph.VariantID{}
 	for _, v := range dropWholeMarks(variants, universe) {
@@ -150,6 +152,15 @@ func joinMarkets(all []Coverage) []Coverage {
 	}
 	slices.SortFunc(joined, Coverage.compare)
 	return joined
+}
+
+// siblingsOf reads the identities of all variants of the models of some.
+func siblingsOf(ctx context.Context, r graph.Reader, some []graph.VariantID) ([]graph.VariantID, error) {
+	models := unique(mapped(some, graph.VariantID.Model))
+	if len(models) == 0 {
+		return nil, nil
+	}
+	return r.VariantIDs(ctx, models...)
 }
 
 // settledBy names the facts that tell the variants of a coverage from others of

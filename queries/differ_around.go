@@ -14,8 +14,8 @@ func (d *differing) loadDiffering(ctx context.Context) error {
 	at, parts := d.differingPlaces()
 	d.ground = newGround(d.r)
 	d.ground.evidence, d.ground.positions = d.evidence, d.positions
-	if len(at) == 0 {
-		return nil
+	if err := d.loadOneSided(ctx); err != nil || len(at) == 0 {
+		return err
 	}
 	listings, err := d.r.FitmentsAt(ctx, at...)
 	if err != nil {
@@ -42,6 +42,33 @@ func (d *differing) loadDiffering(ctx context.Context) error {
 		return err
 	}
 	return d.loadFurther(ctx, at)
+}
+
+// loadOneSided adds the listings of all years at the positions that only one
+// machine of a pair has, for the runs of years there.
+func (d *differing) loadOneSided(ctx context.Context) error {
+	var at []graph.PositionID
+	for _, local := range d.locals {
+		for _, pair := range d.pairs {
+			a, onA := d.at(local, pair.A)
+			b, onB := d.at(local, pair.B)
+			switch {
+			case onA && !onB:
+				at = append(at, a.ID)
+			case onB && !onA:
+				at = append(at, b.ID)
+			}
+		}
+	}
+	if len(at) == 0 {
+		return nil
+	}
+	listings, err := d.r.FitmentsAt(ctx, unique(at)...)
+	if err != nil {
+		return err
+	}
+	d.fitments = append(d.fitments, listings...)
+	return d.rebuild(ctx)
 }
 
 // differingPlaces are the positions whose listed parts are not the same on some

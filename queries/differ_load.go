@@ -23,6 +23,7 @@ type differing struct {
 	// identity; locals are their names without the model, sorted.
 	positions map[graph.PositionID]graph.Position
 	locals    []string
+	siblings  []graph.VariantID // all variants of both models
 
 	ground   *ground // claims about the parts that differ
 	around   meetings
@@ -48,6 +49,9 @@ func newDiffering(ctx context.Context, r graph.Reader, q DifferQuestion) (*diffe
 		return nil, err
 	}
 	d.pairs, d.alone = pairsOf(d.a, d.b)
+	if d.siblings, err = r.VariantIDs(ctx, d.a.Model, d.b.Model); err != nil {
+		return nil, err
+	}
 	for _, m := range machinesOnce(d.a, d.b) {
 		positions, err := positionsAsked(ctx, r, m, q.Position, q.Assembly)
 		if err != nil && !d.otherHas(err, m) {

@@ -218,10 +218,9 @@ func (d *differing) finishRow(row *DifferRow) {
 // coversText is "2003 eu, uk against 2004 eu, uk"; the model is named when the
 // sides are of two.
 func (d *differing) coversText(row *DifferRow) string {
-	side := func(m Machines, pick func(VariantPair) graph.VariantID) string {
-		position := d.positions[graph.PositionID(string(m.Model)+":"+row.Position)]
+	side := func(pick func(VariantPair) graph.VariantID) string {
 		var texts []string
-		for _, c := range coveragesOf(unique(mapped(row.Pairs, pick)), position.On) {
+		for _, c := range coveragesOf(unique(mapped(row.Pairs, pick)), d.siblings) {
 			text := c.String()
 			if d.a.Model != d.b.Model {
 				text = string(c.Model) + " " + text
@@ -230,8 +229,8 @@ func (d *differing) coversText(row *DifferRow) string {
 		}
 		return strings.Join(texts, "; ")
 	}
-	return side(d.a, func(p VariantPair) graph.VariantID { return p.A }) + " against " +
-		side(d.b, func(p VariantPair) graph.VariantID { return p.B })
+	return side(func(p VariantPair) graph.VariantID { return p.A }) + " against " +
+		side(func(p VariantPair) graph.VariantID { return p.B })
 }
 
 // settledRow names the facts that tell a row's machines from others that were

@@ -39,8 +39,7 @@ func (d *differing) runsAt(id graph.PositionID, row *DifferRow) []PartRun {
 	inMarkets := func(v graph.VariantID) bool { return markets[variantOf(v).Market] }
 	on := map[string][]graph.VariantID{}
 	parts := map[string][]graph.PartID{}
-	universe := kept(slices.Clone(d.positions[id].On), inMarkets)
-	for _, v := range universe {
+	for _, v := range kept(slices.Clone(d.positions[id].On), inMarkets) {
 		listed := d.built.at(id, v)
 		if len(listed) == 0 {
 			continue
@@ -55,7 +54,7 @@ func (d *differing) runsAt(id graph.PositionID, row *DifferRow) []PartRun {
 	}
 	var runs []PartRun
 	for _, key := range keysOf(on) {
-		runs = append(runs, PartRun{Parts: unique(parts[key]), Coverages: coveragesOf(on[key], universe)})
+		runs = append(runs, PartRun{Parts: unique(parts[key]), Coverages: coveragesOf(on[key], d.siblings)})
 	}
 	slices.SortFunc(runs, func(a, b PartRun) int {
 		return cmp.Or(a.Coverages[0].compare(b.Coverages[0]), slices.Compare(a.Parts, b.Parts))

@@ -115,7 +115,7 @@ func (g *ground) emptyRows(rows []FitsRow) []FitsRow {
 	}
 	var empty []FitsRow
 	for _, id := range keysOf(g.positions) {
-		silent := kept(g.universe(id), func(v graph.VariantID) bool { return !slices.Contains(said[id], v) })
+		silent := kept(g.having(id), func(v graph.VariantID) bool { return !slices.Contains(said[id], v) })
 		if len(silent) > 0 {
 			group := &rowGroup{position: id, on: silent, judgement: judgement{verdict: graph.Unknown,
 				via: ViaNothing, why: "no source says what sits here", quantity: g.positions[id].Quantity}}

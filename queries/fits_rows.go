@@ -128,16 +128,16 @@ func addToGroup(groups map[string]*rowGroup, r rowGroup, v graph.VariantID) {
 // rowsOf cuts a group into rows of years without a gap; alike are all variants
 // with the same answer.
 func (g *ground) rowsOf(group *rowGroup, alike []graph.VariantID) []FitsRow {
-	universe := g.universe(group.position)
 	position := g.positions[group.position]
+	asked := g.asked(position.Model)
 	var rows []FitsRow
-	for _, c := range coveragesOf(group.on, position.On) {
+	for _, c := range coveragesOf(group.on, g.siblings) {
 		c.Frames = g.framesOf(c, group.frames)
 		rows = append(rows, FitsRow{ID: AnswerID{Question: "fits", Part: group.part, Variant: c.On[0], Position: group.position}.String(),
 			Position: group.position, PositionName: position.Name, Safety: position.Safety, Part: group.part,
 			Coverage: c, Covers: c.String(), Verdict: group.verdict, Via: group.via, Why: group.why, Rank: group.rank,
 			Source: group.source, OtherSources: distinct(group.others), ContradictedBy: group.against,
-			SettledBy: settledBy(c, append(slices.Clone(alike), c.On...), universe), Changes: group.changes, Quantity: group.quantity,
+			SettledBy: settledBy(c, append(slices.Clone(alike), c.On...), asked), Changes: group.changes, Quantity: group.quantity,
 			Schemes: group.schemes, Steps: group.steps})
 	}
 	return rows

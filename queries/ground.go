@@ -31,6 +31,7 @@ type ground struct {
 	bikes      map[graph.BikeID]graph.Bike
 	positions  map[graph.PositionID]graph.Position
 	variants   map[graph.VariantID]graph.Variant // read ones; see variant
+	siblings   []graph.VariantID                 // all variants of the models the rows are on
 }
 
 func newGround(r graph.Reader) *ground {
@@ -72,9 +73,25 @@ func (g *ground) variant(id graph.VariantID) graph.Variant {
 	return variantOf(id)
 }
 
-// universe is the variants a position's answer may speak of.
-func (g *ground) universe(id graph.PositionID) []graph.VariantID {
+// having is the variants asked about that have a position.
+func (g *ground) having(id graph.PositionID) []graph.VariantID {
 	return kept(slices.Clone(g.positions[id].On), g.wants)
+}
+
+// asked is the variants of a model that are asked about, those that lack the
+// position of a row included.
+func (g *ground) asked(model graph.ModelID) []graph.VariantID {
+	return kept(slices.Clone(g.siblings), func(id graph.VariantID) bool { return id.Model() == model && g.wants(id) })
+}
+
+// loadSiblings reads which variants there are of the models of the positions.
+func (g *ground) loadSiblings(ctx context.Context) (err error) {
+	var on []graph.VariantID
+	for _, p := range g.positions {
+		on = append(on, p.On...)
+	}
+	g.siblings, err = siblingsOf(ctx, g.r, on)
+	return err
 }
 
 // loadPositions reads the positions of fitments and findings that are not read
@@ -148,6 +165,9 @@ func (g *ground) loadEvidence(ctx context.Context) error {
 // loadVariants reads the variants for which more than the identity matters:
 // those with a mark, and all of them when some scope speaks of frame numbers.
 func (g *ground) loadVariants(ctx context.Context) error {
+	if err := g.loadSiblings(ctx); err != nil {
+		return err
+	}
 	if g.machines != nil {
 		for _, v := range g.machines.Variants {
 			g.variants[v.ID] = v
@@ -167,6 +187,9 @@ func (g *ground) loadVariants(ctx context.Context) error {
 	}
 	for _, f := range g.findings {
 		add(g.onOf(f))
+	}
+	if g.frame != "" {
+		add(g.siblings)
 	}
 	if len(missing) == 0 {
 		return nil

@@ -80,27 +80,25 @@ func usesOf(ctx context.Context, r graph.Reader, ids []graph.PartID) (map[graph.
 		return uses, err
 	}
 	var cites []graph.Cite
-	at := map[graph.PositionID]bool{}
+	var on []graph.VariantID
 	for _, f := range fitments {
-		cites = append(cites, f.Said...)
-		at[f.Position] = true
-	}
-	positions, err := r.Positions(ctx, keysOf(at)...)
-	if err != nil {
-		return nil, err
+		cites, on = append(cites, f.Said...), append(on, f.On...)
 	}
 	e := newEvidence()
 	if err := e.load(ctx, r, cites); err != nil {
 		return nil, err
 	}
-	on := byKey(positions, func(p graph.Position) graph.PositionID { return p.ID })
+	siblings, err := siblingsOf(ctx, r, on)
+	if err != nil {
+		return nil, err
+	}
 	for _, id := range unique(ids) {
-		uses[id] = e.useLines(kept(fitments, func(f graph.Fitment) bool { return f.Part == id }), on)
+		uses[id] = e.useLines(kept(fitments, func(f graph.Fitment) bool { return f.Part == id }), siblings)
 	}
 	return uses, nil
 }
 
-func (e *evidence) useLines(fitments []graph.Fitment, positions map[graph.PositionID]graph.Position) []Use {
+func (e *evidence) useLines(fitments []graph.Fitment, siblings []graph.VariantID) []Use {
 	variants, cites := map[graph.PositionID][]graph.VariantID{}, map[graph.PositionID][]graph.Cite{}
 	for _, f := range fitments {
 		variants[f.Position] = append(variants[f.Position], f.On...)
@@ -108,7 +106,7 @@ func (e *evidence) useLines(fitments []graph.Fitment, positions map[graph.Positi
 	}
 	var lines []Use
 	for _, id := range keysOf(variants) {
-		for _, c := range coveragesOf(unique(variants[id]), positions[id].On) {
+		for _, c := range coveragesOf(unique(variants[id]), siblings) {
 			lines = append(lines, Use{Position: id, Coverage: c, Covers: c.String(), Sources: distinct(e.voices(cites[id], nil))})
 		}
 	}

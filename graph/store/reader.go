@@ -64,6 +64,11 @@ func (s *Store) VariantsOf(ctx context.Context, models ...graph.ModelID) ([]grap
 	return pointing(ctx, s, variantCodec(), termVariantOf, iris(models))
 }
 
+// VariantIDs implements graph.Reader.
+func (s *Store) VariantIDs(ctx context.Context, models ...graph.ModelID) ([]graph.VariantID, error) {
+	return pointingIDs[graph.VariantID](ctx, s, termVariantOf, iris(models))
+}
+
 // AssembliesOf implements graph.Reader.
 func (s *Store) AssembliesOf(ctx context.Context, models ...graph.ModelID) ([]graph.Assembly, error) {
 	return pointing(ctx, s, assemblyCodec(), termModel, iris(models))

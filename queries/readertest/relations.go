@@ -15,6 +15,18 @@ func (r *Reader) VariantsOf(ctx context.Context, models ...graph.ModelID) ([]gra
 	return pick(r.facts.Variants, variantID, func(v graph.Variant) bool { return slices.Contains(models, v.Model) }), nil
 }
 
+// VariantIDs gives the identities of the variants of the models.
+func (r *Reader) VariantIDs(ctx context.Context, models ...graph.ModelID) ([]graph.VariantID, error) {
+	if err := r.called(ctx, "VariantIDs"); err != nil {
+		return nil, err
+	}
+	var ids []graph.VariantID
+	for _, v := range pick(r.facts.Variants, variantID, func(v graph.Variant) bool { return slices.Contains(models, v.Model) }) {
+		ids = append(ids, v.ID)
+	}
+	return ids, nil
+}
+
 // AssembliesOf gives the assemblies of the models.
 func (r *Reader) AssembliesOf(ctx context.Context, models ...graph.ModelID) ([]graph.Assembly, error) {
 	if err := r.called(ctx, "AssembliesOf"); err != nil {

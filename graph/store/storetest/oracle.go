@@ -81,6 +81,15 @@ func (o oracle) VariantsOf(_ context.Context, models ...graph.ModelID) ([]graph.
 	return where(o.f.Variants, models, one(func(v graph.Variant) graph.ModelID { return v.Model }))
 }
 
+func (o oracle) VariantIDs(ctx context.Context, models ...graph.ModelID) ([]graph.VariantID, error) {
+	found, err := o.VariantsOf(ctx, models...)
+	var ids []graph.VariantID
+	for _, v := range found {
+		ids = append(ids, v.ID)
+	}
+	return ids, err
+}
+
 func (o oracle) AssembliesOf(_ context.Context, models ...graph.ModelID) ([]graph.Assembly, error) {
 	return where(o.f.Assemblies, models, one(func(v graph.Assembly) graph.ModelID { return v.Model }))
 }

@@ -44,6 +44,7 @@ func questions(f graph.Facts) []question {
 		ways("Positions", graph.Reader.Positions, at),
 		ways("Parts", graph.Reader.Parts, parts),
 		ways("VariantsOf", graph.Reader.VariantsOf, models),
+		ways("VariantIDs", graph.Reader.VariantIDs, models),
 		ways("AssembliesOf", graph.Reader.AssembliesOf, models),
 		ways("PositionsIn", graph.Reader.PositionsIn, assemblies),
 		ways("PositionsOf", graph.Reader.PositionsOf, models),
