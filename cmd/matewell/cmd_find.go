@@ -25,7 +25,7 @@ it come first, then those of which something is not recorded. When nothing
 matches, the nearest are shown with what is off.`,
 		Example: `  matewell find bearing inside=17mm outside=40mm
   matewell find bolt thread=M8x1.25 length=25mm
-  matewell find hose length=640mm --on skerry-620`,
+  matewell find hose length=535mm --on skerry-620`,
 		Args: wants(1, -1, "what was measured, such as: bearing inside=17mm"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			opts.Text = strings.Join(args, " ")

@@ -36,7 +36,7 @@ found. A model year that holds several variants is split where their answers
 differ; --market and --frame say which it is, and --picture and --plan want one.
 Give several POSITION=PART together when they go on together; POSITION=none takes a
 part off. --picture also draws what is touched.`,
-		Example: `  matewell swap --on skerry-620/2003/eu/late front-brake/master-cylinder="Tarnholt 407.7002"
+		Example: `  matewell swap --on skerry-620/2003/eu/late front-brake/master-cylinder="Tarnholt 207.7003"
   matewell swap --on skerry-620/2002/eu bodywork/side-panel-left="Tarnholt 302.4026/sl" --picture swap.svg`,
 		Args: wants(1, -1, "POSITION=PART, such as front-brake/caliper-left=311.0042a"),
 		RunE: func(cmd *cobra.Command, args []string) error {

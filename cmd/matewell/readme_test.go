@@ -82,9 +82,9 @@ func TestReadmeData(t *testing.T) {
 
 // shellWords parts a command as a shell does, with double quotes only.
 func shellWords(command string) []string {
-	words := regexp.MustCompile(`"[^"]*"|\S+`).FindAllString(command, -1)
+	words := regexp.MustCompile(`("[^"]*"|[^\s"])+`).FindAllString(command, -1)
 	for i := range words {
-		words[i] = strings.Trim(words[i], `"`)
+		words[i] = strings.ReplaceAll(words[i], `"`, "")
 	}
 	return words
 }
