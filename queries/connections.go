@@ -190,6 +190,11 @@ func (a *connections) further(s *Setup, read map[graph.PositionID]bool) []graph.
 	}
 	for _, st := range a.stacks {
 		next = append(next, st.Centre.Position) // for the discs that run with it
+		for _, ref := range st.Row {
+			if isSpacer(s.Seat(ref.Position)) {
+				next = append(next, ref.Position) // for the seal that runs on it
+			}
+		}
 	}
 	for _, j := range a.known {
 		kindA, kindB := s.kindOf(j.A), s.kindOf(j.B)

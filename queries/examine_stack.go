@@ -25,15 +25,29 @@ func (x *examiner) stackChecks(s *Setup, st graph.Stack) []mating.Check {
 }
 
 func (x *examiner) stackCase(s *Setup, st graph.Stack) mating.StackCase {
-	in := mating.StackCase{Stack: st.ID, Within: s.side(st.Within)}
+	in := mating.StackCase{Stack: st.ID, Within: s.side(st.Within), Seals: map[graph.PositionID]mating.Side{}}
 	for i, ref := range st.Row {
 		in.Row = append(in.Row, mating.Member{Side: s.side(ref), Spacer: isSpacer(s.Seat(ref.Position))})
+		if seal := x.sealOn(s, ref.Position); !seal.IsZero() {
+			in.Seals[ref.Position] = seal
+		}
 		if ref == st.Centre {
 			in.Centre = i + 1
 		}
 	}
 	in.Shaft = x.shaftThrough(s, st)
 	return in
+}
+
+// sealOn is the seal that runs on a spacer.
+func (x *examiner) sealOn(s *Setup, spacer graph.PositionID) mating.Side {
+	_, seal, ok := x.meets(func(own, other graph.FeatureRef) bool {
+		return own.Position == spacer && s.kindOf(own) == "shaft" && s.kindOf(other) == "seal"
+	})
+	if !ok {
+		return mating.Side{}
+	}
+	return s.side(seal)
 }
 
 // isSpacer tells a plain spacer, which can be made to another width, by what

@@ -21,6 +21,7 @@ type follower struct {
 	gets   []Get
 	closed map[string]bool // joints that an adapter closes
 	done   map[string]bool // outcomes that a part put in closes
+	made   map[string]bool // outcomes for which something was ordered
 
 	concern  map[graph.PositionID]int        // how many joints that need a part concern it
 	wrong    map[string]bool                 // what does not fit with only the asked parts on
@@ -35,7 +36,7 @@ type follower struct {
 func newFollower(ctx context.Context, before, after *Setup, donors map[graph.PositionID]donorSeat) *follower {
 	f := &follower{ctx: ctx, before: before, donors: donors, asked: map[graph.PositionID]bool{},
 		around: map[graph.PositionID]*connections{}, fitted: map[graph.PositionID]graph.PartID{},
-		closed: map[string]bool{}, done: map[string]bool{}, past: map[string][]mating.Check{},
+		closed: map[string]bool{}, done: map[string]bool{}, made: map[string]bool{}, past: map[string][]mating.Check{},
 		concern: map[graph.PositionID]int{}, wrong: map[string]bool{}, tooDear: map[string]string{}, kinds: map[graph.KindID][]graph.PartID{},
 		also: map[graph.PartID][]graph.PartID{}, like: map[string][]graph.KindID{}}
 	for _, id := range after.Changed() {
@@ -71,6 +72,7 @@ func (f *follower) follow(after *Setup, outcomes []Outcome) ([]Trail, error) {
 		}
 		trails = append(trails, found...)
 	}
+	f.makeInstead()
 	return trails, nil
 }
 

@@ -21,6 +21,8 @@ type Get struct {
 	Leaves   []string         `json:"leaves,omitempty"`
 	Also     []graph.PartID   `json:"also,omitempty"` // parts that do as well
 	Price    string           `json:"price,omitempty"`
+
+	inRow bool // it makes up a row along an axle
 }
 
 // What a Get is, besides the kinds of order.
@@ -54,7 +56,7 @@ func priceOf(p graph.Part) string {
 }
 
 func (f *follower) addOrder(s *Setup, o Outcome, order mating.Order) {
-	f.get(Get{What: order.Kind, Position: f.orderPlace(s, o, order), Text: order.Text, Spec: order.Spec}, o)
+	f.get(Get{What: order.Kind, Position: f.orderPlace(s, o, order), Text: order.Text, Spec: order.Spec, inRow: o.What == OfStack}, o)
 }
 
 // orderPlace is where something ordered goes: a line to its place, a spacer to
@@ -82,6 +84,30 @@ func (f *follower) orderPlace(s *Setup, o Outcome, order mating.Order) graph.Pos
 		}
 	}
 	return o.Ends[0].Position
+}
+
+// makeInstead leaves out a spacer to get where one of another width has to be
+// made anyway: the one to get can be cut down when it is wide enough.
+func (f *follower) makeInstead() {
+	for i, order := range f.gets {
+		if order.What != "spacer" || !order.inRow {
+			continue
+		}
+		at := slices.IndexFunc(f.gets, func(g Get) bool { return g.What == GetPart && g.Position == order.Position })
+		if at < 0 {
+			continue
+		}
+		part := f.gets[at]
+		f.gets[i].Spec = append(kept(slices.Clone(order.Spec), func(s mating.Field) bool { return s.Name != "instead of" }),
+			mating.Field{Name: "or cut down", Value: part.Text})
+		f.gets[i].For = unique(append(slices.Clone(order.For), part.For...))
+		for _, id := range part.For {
+			f.closed[id] = true // by one made to the same bore
+		}
+		delete(f.fitted, part.Position)
+		f.gets[at].What = ""
+	}
+	f.gets = slices.DeleteFunc(f.gets, func(g Get) bool { return g.What == "" })
 }
 
 // sideOfOrder is "left" or "right" when the order says so.

@@ -49,11 +49,13 @@ func (f *follower) endWithout(s *Setup, o Outcome, steps []TrailStep) Trail {
 		if c.Verdict == graph.Fits {
 			continue
 		}
-		for _, order := range usefulOrders(o.Checks, c.Orders) {
+		orders := usefulOrders(o.Checks, c.Orders)
+		for _, order := range orders {
 			f.addOrder(s, o, order)
-			if how == EndsOpen {
-				last.What, how = "to order: "+order.Text, EndsOrder
-			}
+			f.made[o.What+" "+o.ID] = true
+		}
+		if how == EndsOpen && len(orders) > 0 {
+			last.What, how = "to order: "+strings.Join(mapped(orders, func(o mating.Order) string { return o.Text }), " and "), EndsOrder
 		}
 		if how == EndsOpen && c.Verdict == graph.FitsWithChanges && len(c.Do) > 0 {
 			last.What, how = strings.Join(c.Do, "; "), EndsOrder

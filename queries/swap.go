@@ -57,7 +57,7 @@ type SwapAnswer struct {
 	Numbers   []Number     `json:"numbers"` // before and after
 	Torques   []TorqueRow  `json:"torques"`
 	Trails    []Trail      `json:"trails"`              // each consequence to its end
-	Then      *SwapThen    `json:"then,omitempty"`      // with all of Get's parts on
+	Then      *SwapThen    `json:"then,omitempty"`      // with all of Get on, parts and what is made
 	Conflicts []Conflict   `json:"conflicts,omitempty"` // sources against one another, or against the dimensions
 	Cautions  []Caution    `json:"cautions,omitempty"`
 }
@@ -81,7 +81,8 @@ type SwapLine struct {
 	FromKit graph.PartID `json:"from_kit,omitempty"`
 }
 
-// SwapThen is what the swap comes to with the parts of Get on as well.
+// SwapThen is what the swap comes to with all of Get on as well: the parts, and
+// what is ordered or made as it says.
 type SwapThen struct {
 	Verdict  graph.Verdict `json:"verdict"`
 	Ready    bool          `json:"ready_to_ride"`

@@ -7,10 +7,10 @@ import (
 	"matewell/queries/mating"
 )
 
-// then judges the machine with the parts of the trails on as well. It is nil
-// when the trails put none in.
+// then judges the machine with all that is to be got and made on as well. It is
+// nil when that is nothing.
 func (f *follower) then(after *Setup, outcomes []Outcome, numbers []Number) (*SwapThen, error) {
-	if len(f.fitted) == 0 && len(f.closed) == 0 {
+	if len(f.gets) == 0 {
 		return nil, nil
 	}
 	setup, err := after.With(f.ctx, f.fitted)
@@ -22,11 +22,12 @@ func (f *follower) then(after *Setup, outcomes []Outcome, numbers []Number) (*Sw
 		return nil, err
 	}
 	for _, o := range outcomes {
-		if o.What == OfWord || o.What == OfKind || o.What == OfOpenEnd {
+		_, replaced := f.fitted[o.Ends[0].Position]
+		if !replaced && (o.What == OfWord || o.What == OfKind || o.What == OfOpenEnd) {
 			got = append(got, o)
 		}
 	}
-	got = kept(got, func(o Outcome) bool { return !f.closed[o.ID] })
+	got = kept(got, func(o Outcome) bool { return !f.closed[o.ID] && !f.isMade(o) })
 	t := &SwapThen{Verdict: worstOf(got, numbers), NotReady: notReady(got, numbers), Left: []Outcome{}}
 	t.Ready = len(t.NotReady) == 0
 	for _, o := range got {
@@ -35,6 +36,17 @@ func (f *follower) then(after *Setup, outcomes []Outcome, numbers []Number) (*Sw
 		}
 	}
 	return t, nil
+}
+
+// isMade reports whether what was ordered for an outcome puts right all that is
+// wrong with it. What is not known stays so: it was ordered on a guess.
+func (f *follower) isMade(o Outcome) bool {
+	if !f.made[o.What+" "+o.ID] || o.After == graph.Unknown {
+		return false
+	}
+	return o.After == graph.FitsWithChanges || !slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
+		return c.Verdict == graph.DoesNotFit && len(c.Orders) == 0
+	})
 }
 
 // openKinds are the feature kinds that must not stay open: a port that nothing

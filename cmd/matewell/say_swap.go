@@ -70,6 +70,9 @@ func getCell(g queries.Get) string {
 		return g.What + " " + text
 	}
 	text := "order " + g.Text
+	if g.What == "making list" {
+		text = g.Text
+	}
 	for _, f := range g.Spec { // what the line above leaves out
 		if !strings.Contains(text, f.Value) {
 			text += "; " + f.Name + " " + f.Value
@@ -82,7 +85,7 @@ func thenSection(t *queries.SwapThen) section {
 	if t == nil {
 		return section{}
 	}
-	s := outcomeSection("With those parts on as well", t.Left)
+	s := outcomeSection("With all of that on as well", t.Left)
 	s.Lines = []string{"In all: " + t.Verdict.String() + ". " + readyWords(t.Ready, t.NotReady)}
 	if len(t.Left) > 0 {
 		s.Lines[0] += " What is left:"
@@ -101,6 +104,9 @@ func renewSection(rows []queries.RenewRow) section {
 		where := place(r.Position)
 		if r.Position == "" {
 			where = join(r.For, func(j graph.JointID) string { return localJoint(j) })
+			if len(r.For) > 1 {
+				text += ", at each"
+			}
 		}
 		s.Table.add(where, text)
 	}

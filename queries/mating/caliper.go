@@ -41,13 +41,13 @@ func caliperOnLeg(b *bench, m Meeting) {
 	}
 	spacingA, okSpacingA := c.length(m.A, "spacing")
 	spacingB, okSpacingB := c.length(m.B, "spacing")
-	fastenersInHoles(b, m)
 	if okSpacingA && okSpacingB {
 		s := spacing{c: c, m: m, dim: "spacing", count: 2}
 		s.order = func() { t.orderBracket(c) }
 		s.meet(spacingA, spacingB)
 		t.bracket = len(c.Orders) > 0
 	}
+	fastenersInHoles(b, m, t.bracket)
 	t.height(b)
 	t.side(b)
 }
@@ -165,27 +165,31 @@ func (t *mount) side(b *bench) {
 // caliper, outward from the axle and away from the mounting face.
 func (t *mount) orderBracket(c *check) {
 	leg, caliper := patternWords(c, t.leg), patternWords(c, t.caliper)
-	spec := []Field{{"to " + label(t.leg), leg}, {"to " + label(t.caliper), caliper}}
+	spec := []Field{{"to suit " + label(t.leg), leg}, {"to suit " + label(t.caliper), caliper}}
 	design, okA := c.peekLength(t.caliper, "disc")
 	fitted, okB := c.peekLength(t.leg, "disc")
 	if !t.m.Disc.IsZero() {
 		fitted, okB = c.peekLength(t.m.Disc, "diameter")
 	}
 	if okA && okB && t.sure {
-		spec = append(spec, shiftField("from the axle", (fitted.nominal-design.nominal)/2))
+		spec = append(spec, shiftField("the axle", (fitted.nominal-design.nominal)/2)...)
 	}
 	slot, okA := c.peekLength(t.caliper, "offset")
 	disc, okB := c.peekLength(t.leg, "offset")
 	if okA && okB && t.sure {
-		spec = append(spec, shiftField("from the mounting face", disc.nominal-slot.nominal))
+		spec = append(spec, shiftField("the lugs' face", disc.nominal-slot.nominal)...)
 	}
-	c.order("bracket", "caliper bracket from "+leg+" to "+caliper, spec...)
+	c.order("bracket", "caliper bracket between "+leg+" and "+caliper, spec...)
 }
 
-// shiftField says how far a bracket moves the caliper, without a sign.
-func shiftField(from string, by float64) Field {
-	if by < 0 {
-		return Field{"nearer, " + from, tenth(-by)}
+// shiftField says how far a bracket moves the caliper, without a sign; nothing
+// when it does not.
+func shiftField(face string, by float64) []Field {
+	switch {
+	case math.Abs(by) < spacerStep/2:
+		return nil
+	case by < 0:
+		return []Field{{"carries the caliper", tenth(-by) + " nearer to " + face}}
 	}
-	return Field{"further, " + from, tenth(by)}
+	return []Field{{"carries the caliper", tenth(by) + " further from " + face}}
 }

@@ -2,6 +2,7 @@ package mating
 
 import (
 	"math"
+	"slices"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -9,8 +10,9 @@ import (
 
 // fastenersInHoles judges what goes through the holes of two patterns. It makes
 // no check while nobody has said anything about hole, thread or bolt on either
-// side: the pattern alone is then all there is to compare.
-func fastenersInHoles(b *bench, m Meeting) {
+// side: the pattern alone is then all there is to compare. When a bracket is to
+// go between the two, nothing need be done to their holes.
+func fastenersInHoles(b *bench, m Meeting, between bool) {
 	if len(m.Bolts) == 0 && fastenerDims(m.A)+fastenerDims(m.B) == 0 {
 		return
 	}
@@ -28,6 +30,11 @@ func fastenersInHoles(b *bench, m Meeting) {
 		boltsThrough(c, m, m.B, threadB.Thread, m.A)
 	default:
 		boltsAndNuts(c, m)
+	}
+	if between {
+		c.said = slices.DeleteFunc(c.said, func(s saying) bool { return s.verdict == graph.FitsWithChanges })
+		c.Do, c.Orders, c.Effort = nil, nil, graph.EffortNone
+		c.fits("what goes between the two takes bolts to suit each")
 	}
 }
 

@@ -181,7 +181,7 @@ func (p *pairing) judge() {
 	for i, a := range p.a {
 		j := p.at(i)
 		if j < 0 {
-			making = append(making, Field{short(p.m.A) + " " + a.Place, "nothing opposite: " + pointWords(a)})
+			making = append(making, Field{short(p.m.A) + " " + a.Place, pointWords(a) + " with nothing opposite"})
 			continue
 		}
 		taken[j] = true
@@ -193,7 +193,7 @@ func (p *pairing) judge() {
 	}
 	for j, b := range p.b {
 		if !taken[j] {
-			making = append(making, Field{short(p.m.B) + " " + b.Place, "nothing opposite: " + pointWords(b)})
+			making = append(making, Field{short(p.m.B) + " " + b.Place, pointWords(b) + " with nothing opposite"})
 		}
 	}
 	if len(making) == 0 {
@@ -215,7 +215,7 @@ func (p *pairing) fault(a, b measure.Point) string {
 	apart, known := distance(a, b, p.dx, p.dy)
 	switch {
 	case known && apart > pointOff+holePlay(a, b)+eps:
-		return fmt.Sprintf("%s off", tenth(apart))
+		return fmt.Sprintf("%s off the %s opposite", tenth(apart), pointWords(b))
 	case holeFault(a, b) != "":
 		return holeFault(a, b)
 	case !strings.EqualFold(a.Insert, b.Insert) && a.Insert != "" && b.Insert != "" && sameSort(a, b):

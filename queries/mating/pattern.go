@@ -12,12 +12,16 @@ import (
 // goes through them, and what locates the part.
 func patternOnPattern(b *bench, m Meeting) {
 	c := b.check("bolt pattern")
+	patternMeets(c, m)
+	fastenersInHoles(b, m, len(c.Orders) > 0)
+	spigot(b, m)
+}
+
+func patternMeets(c *check, m Meeting) {
 	countA, okA := c.count(m.A, "count")
 	countB, okB := c.count(m.B, "count")
 	spacingA, okSpacingA := c.length(m.A, "spacing")
 	spacingB, okSpacingB := c.length(m.B, "spacing")
-	fastenersInHoles(b, m)
-	spigot(b, m)
 	if okA && okB && countA != countB {
 		c.sizes(fmt.Sprintf("%d holes", countA), fmt.Sprintf("%d holes", countB), "")
 		c.no("%d holes do not meet %d", countA, countB)
@@ -195,11 +199,11 @@ func adapter(c *check, kind string, m Meeting) {
 		return
 	}
 	a, b := patternWords(c, m.A), patternWords(c, m.B)
-	spec := []Field{{"to " + label(m.A), a}, {"to " + label(m.B), b}}
+	spec := []Field{{"to suit " + label(m.A), a}, {"to suit " + label(m.B), b}}
 	if shift, ok := shiftOf(c, m); ok {
 		spec = append(spec, Field{"offset, face to face", shift})
 	}
-	c.order(kind, fmt.Sprintf("%s from %s to %s", kind, a, b), spec...)
+	c.order(kind, fmt.Sprintf("%s between %s and %s", kind, a, b), spec...)
 }
 
 func shiftOf(c *check, m Meeting) (string, bool) {

@@ -101,7 +101,10 @@ func (r *row) orderSpacer(p rowPart) string {
 	}
 	bore, outside := "to suit the shaft: measure it", "to suit seal and bearing: measure it"
 	if d, ok := r.c.peekLength(r.in.Shaft, "diameter"); ok {
-		bore = mm(d.nominal)
+		bore = "sliding on a " + mm(d.nominal) + " shaft"
+	}
+	if d, ok := r.c.peekLength(r.in.Seals[p.at.Position], "inside"); ok {
+		outside = mm(d.nominal) + ", where the seal runs"
 	}
 	spec := []Field{{"where", name}, {"length", tenth(p.spacer)}, {"bore", bore}, {"outside", outside}}
 	if p.have > 0 {

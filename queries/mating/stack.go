@@ -23,7 +23,10 @@ type StackCase struct {
 	Centre int
 	// Shaft is what runs through the row (kind shaft), for the bore of a
 	// spacer that has to be made; zero when not known.
-	Shaft  Side
+	Shaft Side
+	// Seals are those that run on a spacer (kind seal), by its position: they
+	// say how thick one that has to be made is.
+	Seals  map[graph.PositionID]Side
 	Safety graph.Safety
 }
 
