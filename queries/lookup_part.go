@@ -176,5 +176,50 @@ func partNotFound(typed string, ids []graph.PartID) *NotFoundError {
 			}
 		}
 	}
+	if len(err.Near) == 0 {
+		err.Near = partsLike(spellingsOf(typed), ids)
+	}
 	return err
+}
+
+// leastAlike is the fewest letters and digits that two numbers must share to be
+// worth a look.
+const leastAlike = 3
+
+// holdsAll counts for more than any shared start.
+const holdsAll = 1000
+
+// partsLike gives a few numbers that hold what was typed, such as the part of a
+// stamped number that can still be read, or else those that begin as it does
+// for longest, sorted.
+func partsLike(spellings []spelling, ids []graph.PartID) []string {
+	var found []string
+	shared := leastAlike
+	for _, id := range ids {
+		key := graph.NumberKey(id.Number())
+		for _, s := range spellings {
+			n := sharedStart(key, s.key())
+			if len(s.key()) >= leastAlike && strings.Contains(key, s.key()) {
+				n = holdsAll
+			}
+			if !s.brandFits(id) || n < shared {
+				continue
+			}
+			if n > shared {
+				found, shared = nil, n
+			}
+			found = append(found, string(id))
+		}
+	}
+	found = unique(found)
+	return found[:min(len(found), nearNames)]
+}
+
+// sharedStart is how many bytes two keys have in common at their start.
+func sharedStart(a, b string) int {
+	n := 0
+	for n < min(len(a), len(b)) && a[n] == b[n] {
+		n++
+	}
+	return n
 }
