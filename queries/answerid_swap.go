@@ -4,6 +4,8 @@ import (
 	"errors"
 	"slices"
 	"strings"
+
+	"matewell/graph"
 )
 
 // SwapID names a swap, or one outcome of it, as AnswerID names a row.
@@ -60,6 +62,9 @@ func ParseSwapID(text string) (SwapID, error) {
 // for an identity.
 func OutcomeName(o Outcome) string { return unblank(o.What + "/" + localName(o.ID)) }
 
+// NumberName is "number/front-brake/hydraulic-ratio".
+func NumberName(n Number) string { return unblank("number/" + localName(n.About) + "/" + n.Name) }
+
 // unblank keeps an identity from being cut by a shell.
 func unblank(text string) string { return strings.ReplaceAll(text, " ", "-") }
 
@@ -83,5 +88,31 @@ func (a *SwapAnswer) named(q SwapQuestion) {
 			id.Outcome = OutcomeName(list[i])
 			list[i].AnswerID = id.String()
 		}
+	}
+	for i := range a.Numbers {
+		id.Outcome = NumberName(a.Numbers[i])
+		a.Numbers[i].AnswerID = id.String()
+	}
+	a.Then.named(id)
+}
+
+// named gives what is left with everything on the identities of the swap that
+// has those parts in it too. What is made, and what goes between two parts, has
+// no position and is in none.
+func (t *SwapThen) named(id SwapID) {
+	if t == nil {
+		return
+	}
+	id.Outcome = ""
+	id.Swaps = kept(slices.Clone(id.Swaps), func(r Replacement) bool {
+		return !slices.ContainsFunc(keysOf(t.fitted), func(at graph.PositionID) bool { return at.Local() == r.Position })
+	})
+	for _, at := range keysOf(t.fitted) {
+		id.Swaps = append(id.Swaps, Replacement{Position: at.Local(), Part: string(t.fitted[at])})
+	}
+	t.ID = id.String()
+	for i := range t.Left {
+		id.Outcome = OutcomeName(t.Left[i])
+		t.Left[i].AnswerID = id.String()
 	}
 }

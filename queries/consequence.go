@@ -17,7 +17,9 @@ import (
 type Number struct {
 	About string `json:"about"` // the circuit, chain or wheel it belongs to
 	Name  string `json:"name"`  // "hydraulic ratio"
-	Unit  string `json:"unit,omitempty"`
+	// AnswerID is what to ask why about; see SwapID.
+	AnswerID string `json:"answer_id,omitempty"`
+	Unit     string `json:"unit,omitempty"`
 	// Stock is for the variant as built, Before and After for the machine
 	// before and after the swap, Donor for the machine the new part is built
 	// on.
@@ -32,10 +34,14 @@ type Number struct {
 	// not fit when it is passed, unknown when it can't be told.
 	Verdict graph.Verdict `json:"verdict,omitempty"`
 	Safety  graph.Safety  `json:"safety,omitempty"`
-	Source  string        `json:"source"` // of the formula, and of any limit
-	Uses    []mating.Use  `json:"uses,omitempty"`
-	Measure []mating.Ask  `json:"measure,omitempty"`
-	Differ  []string      `json:"sources_differ,omitempty"` // dimensions on which sources disagree
+	Formula string        `json:"formula"` // how it is worked out, in one line
+	Source  string        `json:"source"`  // of the formula, and of any limit
+	// Uses are the readings that After was worked out from, WasUses those of
+	// Before.
+	Uses    []mating.Use `json:"uses,omitempty"`
+	WasUses []mating.Use `json:"was_uses,omitempty"`
+	Measure []mating.Ask `json:"measure,omitempty"`
+	Differ  []string     `json:"sources_differ,omitempty"` // dimensions on which sources disagree
 }
 
 // gauge reads dimensions of one setup and notes what it used, what nobody gave
@@ -132,6 +138,7 @@ type states[T any] struct {
 type formula[T any] struct {
 	name, unit string
 	decimals   int
+	law        string // how it is worked out, in one line
 	source     string
 	work       func(T) (float64, error)
 	gauge      func(T) *gauge
@@ -147,7 +154,7 @@ type formula[T any] struct {
 // number works a formula out for every state. It gives nothing when the swap
 // does not change the number.
 func (st states[T]) number(f formula[T]) []Number {
-	n := Number{About: st.about, Name: f.name, Unit: f.unit, Source: f.source, DonorOn: st.donorOn}
+	n := Number{About: st.about, Name: f.name, Unit: f.unit, Formula: f.law, Source: f.source, DonorOn: st.donorOn}
 	stock, _ := worked(f, st.stock)
 	before, _ := worked(f, st.before)
 	after, errAfter := worked(f, st.after)
@@ -165,7 +172,10 @@ func (st states[T]) number(f formula[T]) []Number {
 	}
 	n.Change = changeText(before, after)
 	g := f.gauge(st.after)
-	n.Uses, n.Differ = g.uses, g.differ
+	n.Uses, n.Differ = f.needed(g), g.differ
+	if n.Before != nil {
+		n.WasUses = f.needed(f.gauge(st.before))
+	}
 	if n.After == nil {
 		if past := f.gauge(st.before).s; n.Before == nil && !slices.ContainsFunc(g.asks, func(a mating.Ask) bool {
 			return g.s.Seat(a.Position).Part.ID != past.Seat(a.Position).Part.ID
@@ -188,6 +198,11 @@ func (st states[T]) number(f formula[T]) []Number {
 		n.Words = joinWords(n.Words, why)
 	}
 	return []Number{n}
+}
+
+// needed are the readings that the formula takes of those that were read.
+func (f formula[T]) needed(g *gauge) []mating.Use {
+	return kept(slices.Clone(g.uses), func(u mating.Use) bool { return len(f.needs) == 0 || slices.Contains(f.needs, u.Dim) })
 }
 
 func worked[T any](f formula[T], in T) (*float64, error) {

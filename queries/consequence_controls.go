@@ -88,9 +88,9 @@ func (x *examiner) cableNumbers() []Number {
 		upper, lower := seats[0].Position.Local(), seats[1].Position.Local()
 		for _, f := range []formula[pull]{
 			{name: fmt.Sprintf("cable wound up by %g deg at %s", quarterTurn, upper), unit: "mm", decimals: 1,
-				source: "length of an arc", work: pull.wound},
+				law: "radius x angle", source: "length of an arc", work: pull.wound},
 			{name: fmt.Sprintf("turn of %s for %g deg at %s", upper, quarterTurn, lower), unit: "deg", decimals: 1,
-				source: "the same cable on both drums", work: pull.turn},
+				law: "angle x lower radius / upper radius", source: "the same cable on both drums", work: pull.turn},
 		} {
 			f.gauge = func(in pull) *gauge { return in.g }
 			all = append(all, st.number(f)...)

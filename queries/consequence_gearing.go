@@ -84,13 +84,16 @@ func (x *examiner) gearingNumbers(l *landmarks) []Number {
 		st := states[gearing]{about: string(d.chain.Position), stock: x.readGearing(x.built, d, l),
 			before: x.readGearing(x.before, d, l), after: x.readGearing(x.after, d, l)}
 		read := func(in gearing) *gauge { return in.g }
-		all = append(all, st.number(formula[gearing]{name: "final ratio", decimals: 3, source: "rear teeth over front teeth",
+		all = append(all, st.number(formula[gearing]{name: "final ratio", decimals: 3, law: "rear teeth / front teeth",
+			source: "rear teeth over front teeth", needs: []string{"teeth"},
 			work: gearing.ratio, gauge: read, words: gearWords})...)
 		if l.engine != "" && l.tyre["rear"] != "" {
 			all = append(all, st.number(formula[gearing]{name: fmt.Sprintf("revs at %g km/h in top gear", compareSpeed), unit: "1/min",
+				law: "speed / circumference x primary ratio x final ratio", needs: []string{"teeth", "ratio", "size"},
 				source: "primary x final ratio over the tyre's circumference; no slip", work: gearing.revs, gauge: read})...)
 		}
 		all = append(all, st.number(formula[gearing]{name: "output shaft to axle with this chain", unit: "mm", decimals: 1,
+			law: "links = 2C/p + (z1 + z2)/2 + ((z2 - z1)/2pi)^2 p/C, for C", needs: []string{"teeth", "links", "pitch"},
 			source: "chain length formula of chain handbooks, common practice", work: gearing.centre, gauge: read, words: linkWords})...)
 	}
 	return all

@@ -118,9 +118,9 @@ func (x *examiner) geometryNumbers(l *landmarks) []Number {
 		before: x.readStance(x.before, l), after: x.readStance(x.after, l)}
 	var all []Number
 	for _, f := range []formula[stance]{
-		{name: "rake", unit: "deg", decimals: 2, source: "geometry; wheelbase held constant",
+		{name: "rake", unit: "deg", decimals: 2, law: "the frame's, tilted by (rise in front - rise at the rear) / wheelbase", source: "geometry; wheelbase held constant",
 			work: func(in stance) (float64, error) { s, err := in.steering(built); return s.Rake, err }},
-		{name: "trail", unit: "mm", decimals: 1, source: "(R sin e - o) / cos e: geometry, upright, on level ground",
+		{name: "trail", unit: "mm", decimals: 1, law: "(R sin e - o) / cos e", source: "(R sin e - o) / cos e: geometry, upright, on level ground",
 			work: func(in stance) (float64, error) {
 				s, err := in.steering(built)
 				if err != nil {
@@ -128,9 +128,9 @@ func (x *examiner) geometryNumbers(l *landmarks) []Number {
 				}
 				return s.Trail()
 			}, words: trailWords(built), judge: judgeTrail},
-		{name: "front axle to steering head, along the fork", unit: "mm", decimals: 1, source: "length of the fork leg",
+		{name: "front axle to steering head, along the fork", unit: "mm", decimals: 1, law: "length of the leg", source: "length of the fork leg",
 			work: func(in stance) (float64, error) { return in.leg, errIf(!in.okLeg) }},
-		{name: "rear ride height against stock", unit: "mm", decimals: 1, source: "shock length change x link ratio: levers, common practice",
+		{name: "rear ride height against stock", unit: "mm", decimals: 1, law: "(shock length - that as built) x link ratio", source: "shock length change x link ratio: levers, common practice",
 			work: func(in stance) (float64, error) { return in.rearRise(built) }},
 	} {
 		f.gauge = func(in stance) *gauge { return in.g }

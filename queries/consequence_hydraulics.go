@@ -176,6 +176,16 @@ func refsOf(ids []graph.PositionID) []graph.FeatureRef {
 
 const pascal = "Pascal's principle; all pistons of all calipers on that master, both sides, a sliding caliper's piston twice"
 
+// pascalSlave is the same for a clutch, which has one slave and no calipers.
+const pascalSlave = "Pascal's principle"
+
+const (
+	ratioLaw    = "area of all pistons / area of the master, a sliding caliper's pistons twice"
+	pressureLaw = "hand force x lever ratio / area of the master"
+)
+
+func pressureDims() []string { return []string{"bore", "lever-ratio"} }
+
 // brakeFormulas are the figures of a brake: by hand in front, by foot at the
 // rear, where there is no grip to come near.
 func brakeFormulas(wheel string) []formula[hydraulics] {
@@ -186,21 +196,22 @@ func brakeFormulas(wheel string) []formula[hydraulics] {
 	atForce := fmt.Sprintf(" at %g N on the %s", handForce, worked)
 	atClearance := fmt.Sprintf(" at %g mm pad clearance", padClearance)
 	formulas := []formula[hydraulics]{
-		{name: "hydraulic ratio", decimals: 2, source: pascal, work: hydraulics.ratio, words: ratioWords, needs: ratioDims()},
-		{name: "total leverage", decimals: 1, source: "levers and Pascal's principle", work: hydraulics.leverage, words: styleWords,
+		{name: "hydraulic ratio", decimals: 2, law: ratioLaw, source: pascal, work: hydraulics.ratio, words: ratioWords, needs: ratioDims()},
+		{name: "total leverage", decimals: 1, law: "hydraulic ratio x lever ratio", source: "levers and Pascal's principle", work: hydraulics.leverage, words: styleWords,
 			needs: append(ratioDims(), "lever-ratio")},
-		{name: "line pressure" + atForce, unit: "bar", decimals: 1, source: pascal, work: hydraulics.pressure, needs: []string{"bore", "lever-ratio"}},
-		{name: "clamp force" + atForce, unit: "N", source: pascal, work: hydraulics.clamp, needs: append(ratioDims(), "lever-ratio")},
-		{name: "fluid moved" + atClearance, unit: "cm3", decimals: 2, source: "volume of a cylinder", work: hydraulics.fluid, needs: []string{"sizes", "layout"}},
-		{name: "stroke of the master" + atClearance, unit: "mm", decimals: 2, source: "the same fluid in and out", work: hydraulics.pistonStroke,
+		{name: "line pressure" + atForce, unit: "bar", decimals: 1, law: pressureLaw, source: pascal, work: hydraulics.pressure, needs: pressureDims()},
+		{name: "clamp force" + atForce, unit: "N", law: "line pressure x piston area, a sliding piston's twice", source: pascal, work: hydraulics.clamp, needs: append(ratioDims(), "lever-ratio")},
+		{name: "fluid moved" + atClearance, unit: "cm3", decimals: 2, law: "piston area x pad clearance, a sliding piston's twice", source: "volume of a cylinder", work: hydraulics.fluid, needs: []string{"sizes", "layout"}},
+		{name: "stroke of the master" + atClearance, unit: "mm", decimals: 2, law: "hydraulic ratio x pad clearance", source: "the same fluid in and out", work: hydraulics.pistonStroke,
 			judge: judgeStroke, needs: append(ratioDims(), "stroke")},
-		{name: worked + " travel" + atClearance, unit: "mm", decimals: 1, source: "levers; hoses swell, so it is a lower bound", work: hydraulics.travel,
+		{name: worked + " travel" + atClearance, unit: "mm", decimals: 1, law: "stroke of the master x lever ratio", source: "levers; hoses swell, so it is a lower bound", work: hydraulics.travel,
 			needs: append(ratioDims(), "lever-ratio")},
 	}
 	if worked == "pedal" {
 		return formulas
 	}
 	return append(formulas, formula[hydraulics]{name: "reserve to the grip", unit: "mm", decimals: 1,
+		law: "reach of the lever - lever travel", needs: append(ratioDims(), "lever-ratio", "reach"),
 		source: "reach less travel; 13 mm at the hardest squeeze: a rider-training guide",
 		work:   func(h hydraulics) (float64, error) { r, err := h.reserve(); return r.Gap, err }, judge: judgeReserve})
 }
@@ -210,10 +221,11 @@ func ratioDims() []string { return []string{"bore", "sizes", "layout"} }
 
 func clutchFormulas(before hydraulics) []formula[hydraulics] {
 	return []formula[hydraulics]{
-		{name: "hydraulic ratio", decimals: 2, source: pascal, work: hydraulics.ratio},
-		{name: "slave travel at full stroke", unit: "mm", decimals: 2, source: "the same fluid in and out; common practice",
+		{name: "hydraulic ratio", decimals: 2, law: "area of the slave / area of the master", source: pascalSlave, work: hydraulics.ratio, needs: ratioDims()},
+		{name: "slave travel at full stroke", unit: "mm", decimals: 2, law: "stroke x area of the master / area of the slave",
+			source: "the same fluid in and out; common practice", needs: append(ratioDims(), "stroke"),
 			work: hydraulics.slaveTravel, judge: func(after hydraulics, travel float64) (graph.Verdict, string) { return judgeSlave(before, travel) }},
-		{name: fmt.Sprintf("line pressure at %g N on the lever", handForce), unit: "bar", decimals: 1, source: pascal, work: hydraulics.pressure},
+		{name: fmt.Sprintf("line pressure at %g N on the lever", handForce), unit: "bar", decimals: 1, law: pressureLaw, source: pascalSlave, work: hydraulics.pressure, needs: pressureDims()},
 	}
 }
 

@@ -60,9 +60,9 @@ func (x *examiner) wheelNumbers(l *landmarks) []Number {
 		st := states[rolling]{about: string(l.tyre[end]), stock: x.readRolling(x.built, end, l),
 			before: x.readRolling(x.before, end, l), after: x.readRolling(x.after, end, l)}
 		for _, f := range []formula[rolling]{
-			{name: end + " tyre diameter", unit: "mm", decimals: 1, source: "UN R75, ISO 5751: design size, new and unloaded", work: rolling.diameter},
-			{name: end + " tyre circumference", unit: "mm", source: "pi times the diameter, without squat", work: rolling.circumference},
-			{name: end + " sensor pulses per metre", decimals: 2, source: "one pulse a tooth", work: rolling.pulses,
+			{name: end + " tyre diameter", unit: "mm", decimals: 1, law: "rim + 2 x width x aspect ratio", needs: []string{"size"}, source: "UN R75, ISO 5751: design size, new and unloaded", work: rolling.diameter},
+			{name: end + " tyre circumference", unit: "mm", law: "pi x diameter", needs: []string{"size"}, source: "pi times the diameter, without squat", work: rolling.circumference},
+			{name: end + " sensor pulses per metre", decimals: 2, law: "teeth / circumference", needs: []string{"teeth", "size"}, source: "one pulse a tooth", work: rolling.pulses,
 				words: func(rolling, rolling) string {
 					return "what an anti-lock unit stands is the maker's own and was not found in any source"
 				}},
@@ -75,6 +75,7 @@ func (x *examiner) wheelNumbers(l *landmarks) []Number {
 		}
 		if end == "rear" && len(x.drives(x.after)) == 0 { // else the chain's own figures say it
 			all = append(all, st.number(formula[rolling]{name: "revs at the same speed, 100 as built", unit: "%", decimals: 1,
+				law: "circumference as built / circumference now", needs: []string{"size"},
 				source: "circumference before over after; the gearing stays", gauge: func(in rolling) *gauge { return in.g },
 				work: func(in rolling) (float64, error) {
 					return st.stock.around / in.around * 100, cmp.Or(st.stock.err, in.err)
@@ -94,6 +95,7 @@ func (x *examiner) speedometer(end string, st states[rolling], l *landmarks) []N
 	}
 	stock := st.stock
 	return st.number(formula[rolling]{name: fmt.Sprintf("speedometer at a true %g km/h", compareSpeed), unit: "km/h", decimals: 1,
+		law:    "true speed x what drives it now / what drove it as built",
 		source: trade.SpeedometerRule + "; as if it had been exact as built, speed taken at the " + taken,
 		work:   func(in rolling) (float64, error) { return shownSpeed(stock, in, taken) },
 		gauge:  func(in rolling) *gauge { return in.g },

@@ -84,11 +84,15 @@ type SwapLine struct {
 // SwapThen is what the swap comes to with all of Get on as well: the parts, and
 // what is ordered or made as it says.
 type SwapThen struct {
+	// ID is that of the swap with the parts of Get in it as well; see SwapID.
+	ID       string        `json:"id"`
 	Verdict  graph.Verdict `json:"verdict"`
 	Ready    bool          `json:"ready_to_ride"`
 	NotReady []string      `json:"not_ready,omitempty"`
 	// Left are the outcomes that are then still worse than before.
 	Left []Outcome `json:"left"`
+
+	fitted map[graph.PositionID]graph.PartID // parts of Get that take a place
 }
 
 // Swap answers what a swap on one machine implies. Errors are *NotFoundError,

@@ -52,7 +52,7 @@ func demoSwaps() []demoSwap {
 			trail: "front-brake/caliper-left -> mount -> fork/leg-left", number: "total leverage"},
 		{name: "a donor wheel with another axle", on: "skerry-620/2004/eu",
 			swaps: at("front-wheel/wheel", "Tarnholt 205.7006", "front-wheel/axle", "Tarnholt 205.7010"),
-			wants: []string{"joint axle-in-left-leg: does not fit", "joint disc-left-on-wheel: fits", "stack front-axle-late: fits with changes"},
+			wants: []string{"joint axle-in-left-leg: does not fit", "joint disc-left-on-wheel: fits", "stack front-axle-late: fits with changes", "disc front-brake/disc-left: fits"},
 			trail: "front-wheel/wheel -> bearing-seat-left -> front-wheel/bearing-left"},
 		{name: "from 530 to 520", on: "fjeld-750/2004/eu",
 			swaps: at("final-drive/chain", "Thrumley 520-110C", "final-drive/sprocket-front", "Thrumley 520-017F", "final-drive/sprocket-rear", "Thrumley 520-942R"),

@@ -99,8 +99,13 @@ func (a SwapAnswer) content() (string, error) {
 	plain.ID, plain.On, plain.Covers = "", "", nil
 	plain.Mates, plain.WithChanges = anonymous(a.Mates), anonymous(a.WithChanges)
 	plain.DoesNotMate, plain.Unknown = anonymous(a.DoesNotMate), anonymous(a.Unknown)
+	plain.Numbers = mapped(a.Numbers, func(n Number) Number {
+		n.AnswerID = ""
+		return n
+	})
 	if a.Then != nil {
 		then := *a.Then
+		then.ID = ""
 		then.Left = anonymous(then.Left)
 		plain.Then = &then
 	}

@@ -11,7 +11,8 @@ import (
 )
 
 // swapTrails are the trails of a swap's outcomes: what does not mate first,
-// then what is unknown, what mates once something is done, what mates.
+// then what is unknown, what mates once something is done, what mates; then
+// those of its numbers.
 func swapTrails(ctx context.Context, r graph.Reader, q SwapQuestion) ([]WhyTrail, error) {
 	s, err := NewSetup(ctx, r, MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
 	if err != nil {
@@ -37,6 +38,9 @@ func swapTrails(ctx context.Context, r graph.Reader, q SwapQuestion) ([]WhyTrail
 			continue
 		}
 		trails = append(trails, outcomeTrail(after, o))
+	}
+	for _, n := range a.Numbers {
+		trails = append(trails, numberTrail(before, after, n))
 	}
 	return trails, nil
 }
@@ -109,11 +113,7 @@ func seatStep(seat Seat) Step {
 func (t *WhyTrail) check(s *Setup, c mating.Check, sits map[graph.PositionID]int, used map[string]int) int {
 	var from []int
 	for _, group := range usesByPlace(c.Uses) {
-		key := fmt.Sprintf("%s %s %s %s", group[0].Position, group[0].Part, group[0].Feature, group[0].Dim)
-		if _, have := used[key]; !have {
-			used[key] = t.add(useStep(s, s.withOutranked(group)))
-		}
-		from = append(from, used[key])
+		from = append(from, t.use(s, group, used))
 		if n, ok := sits[group[0].Position]; ok {
 			from = append(from, n)
 		}
@@ -124,6 +124,16 @@ func (t *WhyTrail) check(s *Setup, c mating.Check, sits map[graph.PositionID]int
 	}
 	from = append(from, t.add(Step{Kind: StepRule, Text: rule}))
 	return t.add(Step{Kind: StepComputed, Text: checkText(c)}, from...)
+}
+
+// use adds one dimension with its readings, unless it stands there already, and
+// gives its number.
+func (t *WhyTrail) use(s *Setup, group []mating.Use, used map[string]int) int {
+	key := fmt.Sprintf("%s %s %s %s", group[0].Position, group[0].Part, group[0].Feature, group[0].Dim)
+	if _, have := used[key]; !have {
+		used[key] = t.add(useStep(s, s.withOutranked(group)))
+	}
+	return used[key]
 }
 
 // useStep is one dimension with all of its readings, the one that counts

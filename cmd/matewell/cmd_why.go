@@ -23,7 +23,8 @@ it rests on, who says so and where, best evidence first, what was worked out fro
 what, who says otherwise, and what would prove each step wrong.
 
 ID is the "id" of a row, as --format json prints it and as stands below a table;
-of what a swap touches it is the "answer_id". Or put the question once more:
+of what a swap touches, and of its numbers, it is the "answer_id". Or put the
+question once more:
 why fits, why differ and why swap take what fits, differ and swap take.`,
 		Example: `  matewell why fits:Tarnholt-207.4418b:skerry-620/2003/eu/late:front-brake/caliper-left
   matewell why fits "Tarnholt 207.4418b" --on skerry-620/2003/eu/late
