@@ -106,13 +106,7 @@ func (w *world) resolveBike(f *dataFile, raw *named[rawBike]) {
 		return
 	}
 	if raw.item.variant.given() {
-		if ids := w.knownVariant(raw.item.variant, false); len(ids) == 1 {
-			b.Variant = ids[0]
-			m, _ := w.models.get(b.Variant.Model())
-			w.checkFrame(m, b, raw.item.frame)
-			b.Found = w.fitted(m, b.Variant, raw.item.found)
-			b.Planned = w.fitted(m, b.Variant, raw.item.planned)
-		}
+		w.resolveBuilt(&b, raw.item)
 	}
 	for _, box := range raw.item.boxes {
 		b.Boxes = append(b.Boxes, w.box(box))
@@ -123,6 +117,24 @@ func (w *world) resolveBike(f *dataFile, raw *named[rawBike]) {
 	slices.SortFunc(b.Boxes, func(x, y graph.Box) int { return strings.Compare(x.Name, y.Name) })
 	slices.SortFunc(b.Bags, func(x, y graph.Bag) int { return strings.Compare(x.Name, y.Name) })
 	w.bikes.put(b.ID, b, origin{pos: raw.name.pos, layer: f.layer})
+}
+
+// resolveBuilt reads what hangs on the variant of a bike. With the model known
+// and the variant not, positions and parts are checked all the same.
+func (w *world) resolveBuilt(b *graph.Bike, raw rawBike) {
+	if ids := w.knownVariant(raw.variant, false); len(ids) == 1 {
+		b.Variant = ids[0]
+	}
+	model, _, _ := strings.Cut(raw.variant.text, "/")
+	m, known := w.models.get(graph.ModelID(model))
+	if !known || m.ghost {
+		return
+	}
+	if b.Variant != "" {
+		w.checkFrame(m, *b, raw.frame)
+	}
+	b.Found = w.fitted(m, b.Variant, raw.found)
+	b.Planned = w.fitted(m, b.Variant, raw.planned)
 }
 
 // checkFrame reports a frame number that its variant does not have.
@@ -153,7 +165,7 @@ func (w *world) fitted(m *modelInfo, on graph.VariantID, raw []named[rawFitted])
 		if !known || !r.item.part.given() {
 			continue
 		}
-		if p, _ := w.positions.get(id); !slices.Contains(p.On, on) {
+		if p, _ := w.positions.get(id); on != "" && !slices.Contains(p.On, on) {
 			w.Errorf(r.name.pos, "covers-nothing", "position %q is not on %q", r.name.text, on).Related = places(p.Said)
 		}
 		fitted := graph.Fitted{Position: id, Note: r.item.note.text, Pos: r.name.pos}

@@ -217,6 +217,8 @@ func (w *world) valueFault(text word, err error) {
 		w.Errorf(text.pos, "wrong-unit", "%s", inner(err))
 	case errors.Is(err, measure.ErrReversed):
 		w.Errorf(text.pos, "reversed-range", "%q ends before it starts", text.text).Hint = "write the lower end first"
+	case errors.Is(err, measure.ErrImpossible):
+		w.Errorf(text.pos, "impossible-value", "%s", inner(err))
 	default:
 		w.Errorf(text.pos, "bad-value", "%s", inner(err))
 	}

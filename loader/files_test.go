@@ -200,3 +200,84 @@ func TestNoFaultsThatFollow(t *testing.T) {
 		})
 	}
 }
+
+// One slip does not bring faults about rows that are right: neither a file that
+// can't be read, nor a variant of which the year can't, for then nobody knows
+// which rows speak of the same machines.
+func TestNoFaultsThatFollowInDemo(t *testing.T) {
+	tests := []struct {
+		name, file, old, new, want string
+	}{
+		{"broken parts file", "parts/drosskell.yaml", "parts:", "parts: [", "bad-yaml"},
+		{"year that can't be read", "models/skerry-620/variants.yaml", "year: 2004", "year: 20004", "bad-year"},
+		{"year left out", "models/skerry-620/variants.yaml", "year: 2004, ", "", "missing-key"},
+		{"market misspelt as no name", "models/skerry-620/variants.yaml", "market: uk", "market: U K", "bad-name"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			files := overlay(t, filepath.Join("..", "data-demo"))
+			body := string(files[tt.file].Data)
+			if !strings.Contains(body, tt.old) {
+				t.Fatalf("%s has no %q", tt.file, tt.old)
+			}
+			files[tt.file] = &fstest.MapFile{Data: []byte(strings.Replace(body, tt.old, tt.new, 1))}
+			_, probs := load(t, "", files)
+			var codes []string
+			for _, d := range probs.Sorted() {
+				if d.Severity == diag.Error {
+					codes = append(codes, d.Code)
+				}
+			}
+			if got := strings.Join(codes, " "); got != tt.want {
+				t.Errorf("got %s, want %s", got, tt.want)
+			}
+		})
+	}
+}
+
+// A variant that can't be read hides no fault that stands whatever it is.
+func TestFaultsBesideUnreadVariant(t *testing.T) {
+	const data = `source: list
+sources: {list: {kind: factory parts list, title: List}}
+brands: {Tarnholt: }
+kinds: {caliper: }
+models:
+  holm-400:
+    maker: Tarnholt
+    name: Holm 400
+    variants:
+      - {year: 2001, market: eu, schemes: ash}
+      - {year: 20004, market: eu}
+    assemblies: {brake: {positions: {caliper: {kind: caliper}}}}
+parts: [{number: Tarnholt 1, kind: caliper}]
+bikes:
+  mine: {variant: holm-400/2001/us, found: {brake/clipper: Tarnholt 1, brake/caliper: Tarnholt 2}}
+`
+	tests := []struct {
+		name, row, want string
+	}{
+		{"year long before", "1995,,,", "outside-years"},
+		{"year that may be meant", "2004,,,", ""},
+		{"market", ",us,,", "unknown-market"},
+		{"mark", ",,late,", "unknown-mark"},
+		{"scheme", ",,,rust", "unknown-scheme"},
+		{"good", "2001,eu,,ash", ""},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			_, probs := load(t, "", fstest.MapFS{"a.yaml": {Data: []byte(data)}, "fitments.csv": {Data: []byte(
+				"model,position,part,years,markets,marks,scheme,source\nholm-400,brake/caliper,Tarnholt 1," + tt.row + ",list\n")}})
+			want := "a.yaml:11:16 bad-year a.yaml:15:19 unknown-variant a.yaml:15:45 unknown-position a.yaml:15:87 unknown-part"
+			var got []string
+			for _, d := range probs.Sorted() {
+				if d.Pos.File == "fitments.csv" {
+					want += " " + d.Pos.String() + " " + tt.want
+				}
+				got = append(got, d.Pos.String()+" "+d.Code)
+			}
+			if strings.Join(got, " ") != want || len(got) != 4+min(1, len(tt.want)) {
+				t.Errorf("got\n%s\nwant\n%s", strings.Join(got, " "), want)
+			}
+		})
+	}
+}

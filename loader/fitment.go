@@ -74,7 +74,7 @@ func (w *world) resolveFitment(f *dataFile, raw *rawFitment, told map[string]tol
 	}
 	position, _ := w.positions.get(id)
 	raw.scope.at = raw.at
-	covered := w.covered(m, given(raw.scope))
+	covered, sure := w.covered(m, given(raw.scope))
 	on := both(position.On, covered)
 	w.checkScheme(m, raw.scheme, on)
 	if len(on) == 0 && len(covered) > 0 && len(position.On) > 0 {
@@ -82,6 +82,9 @@ func (w *world) resolveFitment(f *dataFile, raw *rawFitment, told map[string]tol
 	}
 	if !partKnown || len(on) == 0 {
 		return
+	}
+	if !sure {
+		told = map[string]toldFitment{} // other rows may be of other variants
 	}
 	w.checkFitmentKind(raw.part, part, position)
 	fit := graph.Fitment{Position: id, Part: part, Quantity: cmp.Or(raw.quantity.n, position.Quantity), On: on,
@@ -138,10 +141,13 @@ func (w *world) addFitment(f *dataFile, raw *rawFitment, fit graph.Fitment, told
 
 // checkScheme reports a colour scheme that none of the variants was sold in.
 func (w *world) checkScheme(m *modelInfo, scheme word, on []graph.VariantID) {
-	if !scheme.given() || len(on) == 0 || m.damaged {
+	if !scheme.given() || len(on) == 0 {
 		return
 	}
 	var known []string
+	for _, v := range m.unread {
+		known = append(known, texts(v.schemes)...)
+	}
 	for _, id := range on {
 		known = append(known, m.variant(id).Schemes...)
 	}

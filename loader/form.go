@@ -24,7 +24,7 @@ func (w word) given() bool { return w.text != "" }
 func (w word) tried() bool { return w.pos.Line > 0 }
 
 // spoil marks a word, or what has one in it, as written but not read.
-func (w *word) spoil(at diag.Pos) { *w = word{pos: at} }
+func (w *word) spoil(written word) { *w = word{pos: written.pos} }
 
 // named is an item of a mapping from names to items.
 type named[T any] struct {

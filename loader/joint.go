@@ -89,7 +89,7 @@ func unite[K cmp.Ordered](a, b []K) []K {
 
 // where gives the variants that have all the positions and lie in the scopes.
 func (w *world) where(m *modelInfo, name word, scopes []rawScope, positions ...graph.PositionID) []graph.VariantID {
-	on := w.covered(m, scopes)
+	on, _ := w.covered(m, scopes)
 	if len(on) == 0 {
 		return nil
 	}

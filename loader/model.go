@@ -3,6 +3,7 @@ package loader
 import (
 	"cmp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"matewell/graph"
@@ -46,9 +47,10 @@ type modelInfo struct {
 	from map[graph.VariantID]origin
 	// said is true when a layer says something of the model itself.
 	said bool
-	// damaged is true when a variant could not be read: years, markets and
-	// marks are then not missed.
+	// damaged is true when a variant could not be read; unread are those, as
+	// far as they could: what they may have is not missed.
 	damaged bool
+	unread  []rawVariant
 	// ghost is true when files add to the model and none defines it.
 	ghost      bool
 	assemblies registry[graph.AssemblyID, graph.Assembly]
@@ -73,6 +75,39 @@ func (m *modelInfo) span() (first, last int) {
 		last = max(last, v.Year)
 	}
 	return first, last
+}
+
+// mayBeMade reports whether a variant that could not be read may be of the
+// year: its year was left out, or is written much like it.
+func (m *modelInfo) mayBeMade(year int) bool {
+	return slices.ContainsFunc(m.unread, func(v rawVariant) bool {
+		text := strconv.Itoa(year)
+		switch {
+		case v.year.given():
+			return v.year.text == text
+		case v.year.misread == "":
+			return true
+		}
+		return near(v.year.misread, []string{text}) != ""
+	})
+}
+
+// words are the markets or the marks of the variants, sorted; nil when one that
+// could not be read may have any.
+func (m *modelInfo) words(of func(graph.Variant) string, unread func(rawVariant) word) []string {
+	known := []string{}
+	for _, v := range m.variants {
+		known = append(known, of(v))
+	}
+	for _, v := range m.unread {
+		w := unread(v)
+		if w.tried() && !w.given() {
+			return nil
+		}
+		known = append(known, w.text)
+	}
+	slices.Sort(known)
+	return slices.DeleteFunc(slices.Compact(known), func(text string) bool { return text == "" })
 }
 
 func (m *modelInfo) variant(id graph.VariantID) *graph.Variant {

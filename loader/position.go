@@ -113,10 +113,11 @@ func positionID(m *modelInfo, assembly, position string) graph.PositionID {
 }
 
 func (w *world) resolvePosition(f *dataFile, m *modelInfo, assembly string, outer []word, raw named[rawPosition]) {
+	on, sure := w.covered(m, raw.item.on)
 	p := graph.Position{ID: positionID(m, assembly, raw.name.text), Model: m.model.ID, Kind: graph.KindID(raw.item.kind.text),
 		Name: raw.item.name.text, Side: raw.item.side.text, Index: raw.item.index.n, Quantity: max(1, raw.item.quantity.n),
 		Safety: graph.Safety(raw.item.safety.text), Renew: raw.item.renew.yes,
-		On: w.covered(m, raw.item.on), Said: w.cites(f, raw.name.pos, raw.item.source, outer)}
+		On: on, Said: w.cites(f, raw.name.pos, raw.item.source, outer)}
 	p.Assembly = p.ID.Assembly()
 	if raw.item.kind.given() {
 		if kind, known := w.knownKind(raw.item.kind); known && p.Name == "" {
@@ -124,13 +125,16 @@ func (w *world) resolvePosition(f *dataFile, m *modelInfo, assembly string, oute
 		}
 	}
 	before, known := w.positions.get(p.ID)
+	if !sure {
+		w.unsure[p.ID] = true
+	}
 	if !known {
 		w.positions.put(p.ID, p, origin{pos: raw.name.pos, layer: f.layer})
 		return
 	}
 	first := w.positions.origin(p.ID)
 	sameLayer := !first.base && first.layer == f.layer
-	if !samePosition(*before, p) || sameLayer && sharesSource(before.Said, p.Said) && overlap(before.On, p.On) {
+	if !samePosition(*before, p) || sameLayer && !w.unsure[p.ID] && sharesSource(before.Said, p.Said) && overlap(before.On, p.On) {
 		d := w.Errorf(raw.name.pos, "duplicate", "position %q is given twice", p.ID.Local())
 		d.Hint = "give it once; \"on\" may list several scopes"
 		d.Related = places(before.Said)

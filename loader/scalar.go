@@ -10,7 +10,6 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
-	"matewell/graph/diag"
 	"matewell/graph/measure"
 )
 
@@ -44,8 +43,8 @@ func (s scalar[V]) form() form[V] {
 func (s scalar[V]) spoil(into *V, w word) {
 	var none V
 	*into = none
-	if value, ok := any(into).(interface{ spoil(diag.Pos) }); ok {
-		value.spoil(w.pos)
+	if value, ok := any(into).(interface{ spoil(word) }); ok {
+		value.spoil(w)
 	}
 }
 
@@ -231,6 +230,13 @@ func countOf(what string) scalar[number] {
 type yearRange struct {
 	word
 	years measure.Years
+	// misread is what was written, when that could not be read.
+	misread string
+}
+
+// spoil keeps what was written: a year elsewhere may be meant by it.
+func (y *yearRange) spoil(written word) {
+	*y = yearRange{word: word{pos: written.pos}, misread: written.text}
 }
 
 // years takes "2003" or "2001-2004".
@@ -243,7 +249,7 @@ func years() scalar[yearRange] {
 			if err != nil {
 				r.rangeFault(w, err, "bad-year", `write "2003" or "2001-2004"`)
 			}
-			return yearRange{w, y}, err == nil
+			return yearRange{word: w, years: y}, err == nil
 		}}
 }
 
@@ -285,6 +291,9 @@ func (r reading) rangeFault(w word, err error, code, hint string) {
 	if errors.Is(err, measure.ErrReversed) {
 		r.Errorf(w.pos, "reversed-range", "%q ends before it starts", w.text).Hint = "write the lower end first"
 		return
+	}
+	if errors.Is(err, measure.ErrImpossible) {
+		code = "impossible-value"
 	}
 	d := r.Errorf(w.pos, code, "%s", inner(err))
 	if !strings.Contains(d.Message, "write ") {

@@ -46,28 +46,26 @@ func texts(words []word) []string {
 
 // covered gives the variants of a model that one of the scopes covers, sorted;
 // without a scope, all of them. What the scopes name and the model has not is
-// reported.
-func (w *world) covered(m *modelInfo, scopes []rawScope) []graph.VariantID {
+// reported. Where a fault hides what a scope covers, sure is false and the
+// variants are all: nothing further may be made of them.
+func (w *world) covered(m *modelInfo, scopes []rawScope) (on []graph.VariantID, sure bool) {
 	if len(scopes) == 0 {
-		return m.variantIDs()
+		return m.variantIDs(), !m.damaged && !w.broken
 	}
-	var on []graph.VariantID
+	sure = true
 	for _, s := range scopes {
-		on = append(on, w.coveredByOne(m, s)...)
+		some, clear := w.coveredByOne(m, s)
+		on, sure = append(on, some...), sure && clear
 	}
 	slices.Sort(on)
-	return slices.Compact(on)
+	return slices.Compact(on), sure
 }
 
-func (w *world) coveredByOne(m *modelInfo, s rawScope) []graph.VariantID {
-	if m.damaged || w.broken {
-		return m.variantIDs()
-	}
-	if !w.checkScope(m, s) {
-		return m.variantIDs()
+func (w *world) coveredByOne(m *modelInfo, s rawScope) (on []graph.VariantID, sure bool) {
+	if w.broken || !w.checkScope(m, s) || m.damaged {
+		return m.variantIDs(), false
 	}
 	scope := s.scope()
-	var on []graph.VariantID
 	split := false
 	for _, v := range m.variants {
 		if scope.Covers(v) {
@@ -80,7 +78,7 @@ func (w *world) coveredByOne(m *modelInfo, s rawScope) []graph.VariantID {
 	if len(on) == 0 && !split {
 		w.Errorf(s.at, "covers-nothing", "no variant of %q lies in this scope", m.model.ID)
 	}
-	return on
+	return on, len(on) > 0
 }
 
 func (w *world) splitFault(s rawScope, v graph.Variant) {
@@ -92,21 +90,21 @@ func (w *world) splitFault(s rawScope, v graph.Variant) {
 	d.Related = places(v.Said)
 }
 
-// checkScope reports years, markets and marks that the model has not.
+// checkScope reports years, markets and marks that the model has not, and that
+// no variant which could not be read may have.
 func (w *world) checkScope(m *modelInfo, s rawScope) bool {
 	ok := true
-	if first, last := m.span(); s.years.given() && first > 0 && (s.years.years.From < first || s.years.years.To > last) {
+	if first, last := m.span(); s.years.given() && first > 0 &&
+		(s.years.years.From < first && !m.mayBeMade(s.years.years.From) || s.years.years.To > last && !m.mayBeMade(s.years.years.To)) {
 		w.Errorf(s.years.pos, "outside-years", "years %q are outside of those %q was made, %d-%d",
 			s.years.text, m.model.ID, first, last)
 		ok = false
 	}
-	check := func(words []word, code, what string, of func(graph.Variant) string) {
-		var known []string
-		for _, v := range m.variants {
-			known = append(known, of(v))
+	check := func(words []word, code, what string, of func(graph.Variant) string, unread func(rawVariant) word) {
+		known := m.words(of, unread)
+		if known == nil {
+			return // one that could not be read may be any
 		}
-		slices.Sort(known)
-		known = slices.Compact(known)
 		for _, given := range words {
 			if !slices.Contains(known, given.text) {
 				w.unknown(given.pos, code, "%q is no %s of %q", given.text, what, m.model.ID).Hint = nearOrList(given.text, known)
@@ -114,8 +112,8 @@ func (w *world) checkScope(m *modelInfo, s rawScope) bool {
 			}
 		}
 	}
-	check(s.markets, "unknown-market", "market", func(v graph.Variant) string { return v.Market })
-	check(s.marks, "unknown-mark", "mark", func(v graph.Variant) string { return v.Mark })
+	check(s.markets, "unknown-market", "market", func(v graph.Variant) string { return v.Market }, func(v rawVariant) word { return v.market })
+	check(s.marks, "unknown-mark", "mark", func(v graph.Variant) string { return v.Mark }, func(v rawVariant) word { return v.mark })
 	return ok
 }
 

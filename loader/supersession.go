@@ -167,7 +167,7 @@ func (w *world) checkSupersessionCycles() {
 			continue
 		}
 		d := w.Errorf(at[0], "supersession-cycle", "numbers supersede each other in a circle: %s", circle(cycle))
-		d.Hint = "an edge that may be used both ways is one row with new_on_old and old_on_new"
+		d.Hint = "a change that may be used both ways is one row with new_on_old and old_on_new"
 		d.Related = at[1:]
 	}
 }

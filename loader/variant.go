@@ -3,6 +3,7 @@ package loader
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"matewell/graph"
@@ -32,7 +33,7 @@ func variantForm() form[rawVariant] {
 
 func (w *world) resolveVariant(f *dataFile, m *modelInfo, outer []word, raw rawVariant) {
 	if !raw.year.given() || !raw.market.given() {
-		m.damaged = true
+		m.damaged, m.unread = true, append(m.unread, raw)
 		return
 	}
 	id := fmt.Sprintf("%s/%s/%s", m.model.ID, raw.year.text, raw.market.text)
@@ -114,7 +115,7 @@ func (w *world) knownVariant(id word, many bool) []graph.VariantID {
 	if many && len(within) > 0 {
 		return within
 	}
-	if m.damaged {
+	if m.mayHave(id.text) {
 		return nil
 	}
 	d := w.unknown(id.pos, "unknown-variant", "no variant is called %q", id.text)
@@ -123,6 +124,19 @@ func (w *world) knownVariant(id word, many bool) []graph.VariantID {
 		d.Hint = "one of: " + strings.Join(idTexts(within), ", ")
 	}
 	return nil
+}
+
+// mayHave reports whether a variant that could not be read may be the one of an
+// identity, model/year/market/mark.
+func (m *modelInfo) mayHave(id string) bool {
+	fields := append(strings.Split(id, "/"), "", "")
+	year, err := strconv.Atoi(fields[1])
+	if err != nil || !m.mayBeMade(year) {
+		return false
+	}
+	return slices.ContainsFunc(m.unread, func(v rawVariant) bool {
+		return fields[2] == "" || !v.market.given() || v.market.text == fields[2]
+	})
 }
 
 func idTexts[K ~string](ids []K) []string {

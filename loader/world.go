@@ -31,6 +31,9 @@ type world struct {
 	partKeys  map[string]graph.PartID // by brand and NumberKey
 	partTexts map[string]partText     // what a written number stands for
 
+	// unsure are positions of which a fault hides the variants.
+	unsure map[graph.PositionID]bool
+
 	fitments      registry[graph.FitmentID, graph.Fitment]
 	fittedAt      map[graph.PositionID][]graph.PartID
 	joints        registry[graph.JointID, graph.Joint]
@@ -54,6 +57,7 @@ func newWorld(files []*dataFile) *world {
 	w := &world{
 		List: &diag.List{}, files: files, featureKinds: map[string]graph.FeatureKind{},
 		partKeys: map[string]graph.PartID{}, partTexts: map[string]partText{},
+		unsure:      map[graph.PositionID]bool{},
 		fittedAt:    map[graph.PositionID][]graph.PartID{},
 		usedSources: map[graph.SourceID]bool{}, toldSources: map[diag.Pos]bool{},
 		sourceless: map[*dataFile][]diag.Pos{}, featureCache: map[graph.PositionID]map[string][]string{},

@@ -3,6 +3,7 @@ package loader
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
 	"sort"
 	"strings"
@@ -170,6 +171,18 @@ func escaped(t *text, n *yaml.Node, probs *diag.List) bool {
 // skipTag marks a value that was already reported: the decoder passes over it.
 const skipTag = "!reported"
 
+// decimalComma reports whether a key without a value is what stands behind a
+// decimal comma, "{eye: 10,2 mm}", and the last pair so far what is before it.
+func decimalComma(pairs []*yaml.Node, key, value *yaml.Node) bool {
+	if len(pairs) == 0 || value.Tag != "!!null" || value.Value != "" || key.Kind != yaml.ScalarNode {
+		return false
+	}
+	last := pairs[len(pairs)-1]
+	digit := func(text string, at int) bool { return text != "" && text[at] >= '0' && text[at] <= '9' }
+	return last.Kind == yaml.ScalarNode && last.Style == 0 && digit(last.Value, len(last.Value)-1) && digit(key.Value, 0) &&
+		key.Line == last.Line && key.Column == last.Column+len(last.Value)+len(",")
+}
+
 // uniquePairs leaves out the pairs of a mapping whose key is no word, or was
 // given before.
 func uniquePairs(t *text, pairs []*yaml.Node, probs *diag.List) []*yaml.Node {
@@ -178,6 +191,13 @@ func uniquePairs(t *text, pairs []*yaml.Node, probs *diag.List) []*yaml.Node {
 	for i := 0; i+1 < len(pairs); i += 2 {
 		k := pairs[i]
 		pos := t.place(k.Line, k.Column)
+		if decimalComma(kept, k, pairs[i+1]) {
+			last := kept[len(kept)-1]
+			probs.Errorf(t.place(last.Line, last.Column), "bad-value", "the comma in \"%s,%s\" ends the value", last.Value, k.Value).Hint =
+				fmt.Sprintf("write a decimal with a point, \"%s.%s\"", last.Value, k.Value)
+			last.Tag = skipTag
+			continue
+		}
 		switch before := first[k.Value]; {
 		case k.Kind != yaml.ScalarNode:
 			probs.Errorf(pos, "bad-yaml", "a key must be a word").Hint = "a value that starts with { or [ needs quotes round it"

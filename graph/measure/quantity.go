@@ -156,7 +156,7 @@ func oneUnit(name, second string, want Type) (unit, error) {
 
 func (q Quantity) possible() error {
 	if !q.Type.mayBeNegative() && min(q.Low, q.Nominal) < 0 {
-		return fmt.Errorf("a %s below zero is impossible", q.Type)
+		return fmt.Errorf("a %s below zero is %w", q.Type, ErrImpossible)
 	}
 	if q.Type == Temperature && min(q.Low, q.Nominal) < -273.15 {
 		return errors.New("below absolute zero")
@@ -208,6 +208,10 @@ func (c *cursor) limits(first float64) (span, error) {
 // ErrReversed is found by errors.Is in the error for a range whose second end
 // is below its first.
 var ErrReversed = errors.New("the range is reversed")
+
+// ErrImpossible is the error for what can be read, but nothing can measure: a
+// torque below zero, a pitch coarser than its thread allows.
+var ErrImpossible = errors.New("impossible")
 
 // tolerance reads "±0.05", "+/-0.05", "+0/-0.1", "-0.1/+0", "+0.03/+0.02" or
 // "0/-0.1". Without one the cursor stays where it is.

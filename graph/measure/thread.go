@@ -116,7 +116,7 @@ func metricThread(body string) (ThreadSize, error) {
 	}
 	// No thread of ISO 261 is coarser than M1's quarter of its diameter.
 	if pitch <= 0 || pitch > largestPitch || pitch > nominal*0.25 {
-		return ThreadSize{}, fmt.Errorf("a pitch of %s mm on %s mm is impossible", plain(pitch), plain(nominal))
+		return ThreadSize{}, fmt.Errorf("a pitch of %s mm on %s mm is %w", plain(pitch), plain(nominal), ErrImpossible)
 	}
 	return ThreadSize{Standard: "metric", Nominal: nominal, Pitch: pitch,
 		Text: "M" + plain(nominal) + "x" + plain(pitch)}, nil
