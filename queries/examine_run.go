@@ -23,11 +23,15 @@ func (x *examiner) runChecks(s *Setup, run graph.Run) []mating.Check {
 	if absent := s.absent(run.Line); len(absent) > 0 {
 		return absent
 	}
+	return mating.JudgeRun(x.runCase(s, run))
+}
+
+func (x *examiner) runCase(s *Setup, run graph.Run) mating.RunCase {
 	in := mating.RunCase{Run: run.ID, Line: x.lineSide(s, run), Needs: x.rankedNeeds(run), Spare: x.rankedReadings(run.Spare, measure.Length),
 		Inner: x.rankedReadings(run.Inner, measure.Length), Guides: run.Guides, Fittings: x.fittings(s, run)}
 	in.Moves = x.moves(s, run.MovedBy)
 	in.Lengthens = x.moves(s, run.LengthenedBy)
-	return mating.JudgeRun(in)
+	return in
 }
 
 // lineSide is the feature of the line that has a length.

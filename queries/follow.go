@@ -213,12 +213,25 @@ func (f *follower) trail(s *Setup, o Outcome, steps []TrailStep, visited map[gra
 		return nil, err
 	}
 	if best == nil {
-		return []Trail{f.endWithout(s, o, steps)}, nil
+		return f.trailWithout(s, o, steps)
 	}
 	f.fit(*best, o)
 	step := TrailStep{Position: best.position, Feature: featureAt(o, best.position), Part: best.part.ID, What: "takes " + nameOf(best.part)}
 	steps = append(slices.Clone(steps), step)
 	return f.further(best, steps, visited)
+}
+
+// trailWithout ends a trail for which no part was found that takes the place of
+// another: with one that makes a lead longer, else with what to order.
+func (f *follower) trailWithout(s *Setup, o Outcome, steps []TrailStep) ([]Trail, error) {
+	extension, ok, err := f.extensionFor(s, o)
+	if err != nil || !ok {
+		return []Trail{f.endWithout(s, o, steps)}, err
+	}
+	f.addAdapter(o, extension)
+	last := f.otherEnd(s, o)
+	last.What = "through " + extension.Text
+	return []Trail{ended(steps, last, EndsMates)}, nil
 }
 
 // further follows what a part that was put in upsets; a trail of which nothing

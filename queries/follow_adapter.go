@@ -48,9 +48,14 @@ func joins(part graph.Part, a, b mating.Side) bool {
 }
 
 func mates(a, b mating.Side) bool {
-	verdict := mating.Worst(mating.Judge(mating.Meeting{A: a, B: b}))
-	return verdict == graph.Fits || verdict == graph.FitsWithChanges &&
-		effortOf(mating.Judge(mating.Meeting{A: a, B: b})) <= graph.EffortHandTools
+	checks := mating.Judge(mating.Meeting{A: a, B: b})
+	switch mating.Worst(checks) {
+	case graph.Fits:
+		return true
+	case graph.FitsWithChanges: // pins to move in a plug are what an adapter is to spare one
+		return a.Feature.Kind != "connector" && effortOf(checks) <= graph.EffortHandTools
+	}
+	return false
 }
 
 func (f *follower) addAdapter(o Outcome, g Get) {

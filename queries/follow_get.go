@@ -10,7 +10,7 @@ import (
 
 // Get is something to obtain or to make.
 type Get struct {
-	What     string           `json:"what"` // "part", "adapter" or the kind of order: "hose", "spacer" ...
+	What     string           `json:"what"` // "part", "adapter", "extension" or the kind of order: "hose", "spacer" ...
 	Position graph.PositionID `json:"position,omitempty"`
 	Part     graph.PartID     `json:"part,omitempty"`
 	Name     string           `json:"name,omitempty"`
@@ -29,6 +29,8 @@ type Get struct {
 const (
 	GetPart    = "part"
 	GetAdapter = "adapter"
+	// GetExtension goes between a lead and what it plugs into.
+	GetExtension = "extension"
 )
 
 // fit notes a part that closes a gap.

@@ -67,6 +67,9 @@ func getCell(g queries.Get) string {
 		if g.Name != "" {
 			text += ", " + strings.TrimPrefix(g.Name, string(g.Part)+", ")
 		}
+		for _, f := range g.Spec {
+			text += "; " + f.Name + ": " + f.Value
+		}
 		return g.What + " " + text
 	}
 	text := "order " + g.Text
@@ -75,7 +78,7 @@ func getCell(g queries.Get) string {
 	}
 	for _, f := range g.Spec { // what the line above leaves out
 		if !strings.Contains(text, f.Value) {
-			text += "; " + f.Name + " " + f.Value
+			text += "; " + f.Name + ": " + f.Value
 		}
 	}
 	return text

@@ -124,10 +124,10 @@ func (r *run) orderLine(low, high float64) {
 	spec := []Field{{lineDim(kind), mmRange(from, to)}}
 	text := fmt.Sprintf("%s %s long", kind, mmRange(from, to))
 	for _, f := range r.in.Fittings {
-		spec, text = append(spec, f), text+", "+f.Name+" "+f.Value
+		spec, text = append(spec, f), text+", "+f.Name+": "+f.Value
 	}
 	if r.moved.high > 0 {
-		spec = append(spec, Field{"note", "length is an upper bound: measure the path before ordering"})
+		spec = append(spec, Field{"but", "the length is an upper bound: measure the path before ordering"})
 	}
 	r.c.order(kind, text, spec...)
 }
