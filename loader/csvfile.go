@@ -20,6 +20,10 @@ type column[T any] struct {
 // cell reads a column that holds one value.
 func cell[T, V any](name string, s scalar[V], at func(*T) *V) column[T] {
 	return column[T]{name: name, read: func(r reading, w word, into *T) {
+		if r.blankedIn(w.text) {
+			s.spoil(at(into), w)
+			return
+		}
 		v, ok := s.check(r, w)
 		if *at(into) = v; !ok {
 			s.spoil(at(into), w)
@@ -29,6 +33,14 @@ func cell[T, V any](name string, s scalar[V], at func(*T) *V) column[T] {
 
 // cells reads a column that holds a list, separated by semicolons.
 func cells[T, V any](name string, s scalar[V], at func(*T) *[]V) column[T] {
+	return cellList(name, s, at, false)
+}
+
+// sourceCells reads the sources of a row. One that can't be read stays, so that
+// the row is not said to name none.
+func sourceCells[T any](at func(*T) *[]word) column[T] { return cellList("source", name(), at, true) }
+
+func cellList[T, V any](name string, s scalar[V], at func(*T) *[]V, keepSpoilt bool) column[T] {
 	return column[T]{name: name, read: func(r reading, w word, into *T) {
 		offset := 0
 		for _, part := range strings.SplitAfter(w.text, ";") {
@@ -40,7 +52,15 @@ func cells[T, V any](name string, s scalar[V], at func(*T) *[]V) column[T] {
 				r.Errorf(one.pos, "empty-value", "nothing is written between two semicolons")
 				continue
 			}
-			if v, ok := s.check(r, one); ok {
+			var v V
+			ok := false
+			if !r.blankedIn(one.text) {
+				v, ok = s.check(r, one)
+			}
+			if !ok {
+				s.spoil(&v, one)
+			}
+			if ok || keepSpoilt {
 				*at(into) = append(*at(into), v)
 			}
 		}

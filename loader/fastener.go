@@ -31,7 +31,7 @@ func fastenerTable() table[rawFastener] {
 		needed(cell("part", free(), func(r *rawFastener) *word { return &r.part })),
 		needed(cell("kind", name(), func(r *rawFastener) *word { return &r.kind })),
 		cell("name", free(), func(r *rawFastener) *word { return &r.name }),
-		cells("source", name(), func(r *rawFastener) *[]word { return &r.source }),
+		sourceCells(func(r *rawFastener) *[]word { return &r.source }),
 	}
 	for _, title := range fastenerDims() {
 		dim := strings.ReplaceAll(title, "_", "-")

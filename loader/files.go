@@ -20,6 +20,9 @@ type dataFile struct {
 	// broken is true when something could not be read at all, so that names
 	// may be missing that the file does define.
 	broken bool
+	// cut is true when rows of a list may be missing, such as what is fitted
+	// where.
+	cut bool
 	// source is the default source of the file.
 	source []word
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"strings"
@@ -280,4 +281,69 @@ bikes:
 			}
 		})
 	}
+}
+
+// A list that can't be read to its end hides what its rows may have said, not
+// the names that other files get wrong.
+func TestFaultsBesideCutList(t *testing.T) {
+	files := overlay(t, filepath.Join(fixtures, "common"))
+	files["bad.yaml"] = &fstest.MapFile{Data: []byte("source: parts-list\nparts: [{number: Tarnholt 300.0009, kind: calliper}]\n" +
+		"models: {skerry-620: {joints: {j: {a: front-brake/hose.other, b: front-brake/caliper-left.port}}}}\n")}
+	tests := []struct {
+		name, file, want string
+	}{
+		{"no list", "", "bad.yaml:2:43 unknown-kind bad.yaml:3:56 joint-without-feature"},
+		{"supersessions", "supersessions-z.csv", "bad.yaml:2:43 unknown-kind supersessions-z.csv:2:1 bad-csv"},
+		{"fitments", "fitments-z.csv", "bad.yaml:2:43 unknown-kind fitments-z.csv:2:1 bad-csv"},
+		{"fasteners", "fasteners-z.csv", "fasteners-z.csv:2:1 bad-csv"},
+	}
+	heads := map[string]string{"supersessions-z.csv": "old,new\n", "fitments-z.csv": "model,position,part\n", "fasteners-z.csv": "part,kind\n"}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			cut := maps.Clone(files)
+			if tt.file != "" {
+				cut[tt.file] = &fstest.MapFile{Data: []byte(heads[tt.file] + "\"open,x,y\n")}
+			}
+			_, probs := load(t, "", cut)
+			if got := strings.ReplaceAll(codesOf(probs), "\n", " "); got != tt.want {
+				t.Errorf("got\n%s\nwant\n%s", got, tt.want)
+			}
+		})
+	}
+}
+
+// A value with a byte that is not text is reported for that alone, and a count
+// that can't be does not hide that the part does not exist.
+func TestOneFaultForOneSlip(t *testing.T) {
+	tests := []struct {
+		name, file, body, want string
+	}{
+		{"escape in a number", "fasteners.csv", "part,kind,source\n\x1b[31mTarnholt 1,bolt,parts-list\n", "fasteners.csv:2:1 terminal-escape"},
+		{"Latin-1 in a list of sources", "fasteners.csv", "part,kind,source\nTarnholt 901.0001,bolt,parts-l\xefst\n", "fasteners.csv:2:31 not-utf8"},
+		{"source that is no name", "fasteners.csv", "part,kind,source\nTarnholt 901.0001,bolt,Parts List\n", "fasteners.csv:2:24 bad-name"},
+		{"Latin-1 in YAML", "p.yaml", "source: parts-list\nparts: [{number: Tarnholt 901.0001, kind: b\xf6lt}]\n", "p.yaml:2:44 not-utf8"},
+		{"count and part", "supersessions.csv", "old,new,companions,source\nTarnholt 207.4418b,Tarnholt 207.4419,Tarnholt 207.9999 x0,parts-list\n",
+			"supersessions.csv:2:38 unknown-part supersessions.csv:2:57 zero-quantity"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			files := overlay(t, filepath.Join(fixtures, "common"))
+			files[tt.file] = &fstest.MapFile{Data: []byte(tt.body)}
+			_, probs := load(t, "", files)
+			if got := errorsOf(probs); got != tt.want {
+				t.Errorf("got\n%s\nwant\n%s", got, tt.want)
+			}
+		})
+	}
+}
+
+// errorsOf are the places and codes of the errors, in one line.
+func errorsOf(probs *diag.List) string {
+	var found []string
+	for _, d := range probs.Sorted() {
+		if d.Severity == diag.Error {
+			found = append(found, d.Pos.String()+" "+d.Code)
+		}
+	}
+	return strings.Join(found, " ")
 }

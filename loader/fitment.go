@@ -37,7 +37,7 @@ func fitmentTable() table[rawFitment] {
 		cell("frames", frames(), func(r *rawFitment) *frameRange { return &r.scope.frames }),
 		cell("scheme", name(), func(r *rawFitment) *word { return &r.scheme }),
 		cell("note", free(), func(r *rawFitment) *word { return &r.note }),
-		cells("source", name(), func(r *rawFitment) *[]word { return &r.source }),
+		sourceCells(func(r *rawFitment) *[]word { return &r.source }),
 	}}
 }
 

@@ -70,5 +70,6 @@ func (g *grammar) readCSV(r reading, f *dataFile, base string) {
 		sort, _, _ := strings.Cut(strings.ReplaceAll(base, "-", "."), ".")
 		r.Errorf(diag.Pos{File: f.name}, "unknown-list", "no list is called %q", sort).Hint = nearOrList(sort, []string{fitmentList, supersessionList, fastenerList})
 	}
-	f.broken = !whole
+	f.cut = !whole
+	f.broken = f.cut && strings.HasPrefix(base, fastenerList) // the only list that defines names
 }

@@ -125,7 +125,7 @@ func (w *world) feature(m *modelInfo, ref word, kinds ...string) (graph.FeatureR
 	here := w.featuresAt(id)
 	have, some := here[found.Feature]
 	switch {
-	case !some && !w.broken:
+	case !some && !w.broken && !w.cut:
 		p, _ := w.positions.get(id)
 		d := w.Errorf(at, "joint-without-feature", "no part at %q has a feature %q", id.Local(), found.Feature)
 		d.Hint = nearOrList(found.Feature, slices.Sorted(maps.Keys(here)))

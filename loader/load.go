@@ -45,7 +45,7 @@ func load(ctx context.Context, base graph.Reader, layers []Layer, probs *diag.Li
 	w := newWorld(files)
 	for _, f := range files {
 		w.Add(f.faults.Sorted()...)
-		w.broken = w.broken || f.broken
+		w.broken, w.cut = w.broken || f.broken, w.cut || f.cut
 	}
 	if base != nil {
 		w.base = &baseGraph{ctx: ctx, reader: base}

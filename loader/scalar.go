@@ -28,7 +28,7 @@ func (s scalar[V]) form() form[V] {
 			return
 		}
 		w := r.wordAt(n)
-		if n.Tag == skipTag || !r.filled(w, n) {
+		if n.Tag == skipTag || r.blankedIn(w.text) || !r.filled(w, n) {
 			s.spoil(into, w)
 			return
 		}

@@ -131,7 +131,7 @@ func circle[K ~string](cycle []K) string {
 
 // warnUnused reports sources that nothing cites.
 func (w *world) warnUnused() {
-	if w.broken {
+	if w.broken || w.cut {
 		return
 	}
 	for _, id := range w.sources.keys() {

@@ -35,7 +35,7 @@ func supersessionTable() table[rawSupersession] {
 		cells("companions", companion(), func(r *rawSupersession) *[]rawContent { return &r.companions }),
 		cell("reason", free(), func(r *rawSupersession) *word { return &r.reason }),
 		cell("date", date(), func(r *rawSupersession) *word { return &r.date }),
-		cells("source", name(), func(r *rawSupersession) *[]word { return &r.source }),
+		sourceCells(func(r *rawSupersession) *[]word { return &r.source }),
 	}}
 }
 
@@ -53,9 +53,8 @@ func companion() scalar[rawContent] {
 		c.part.text = m[1]
 		times := word{m[2], w.pos}
 		times.pos.Col += len(w.text) - len(m[2])
-		n, ok := count().check(r, times)
-		c.quantity = n
-		return c, ok
+		c.quantity, _ = count().check(r, times)
+		return c, true // the part is looked up, whatever the count
 	}}
 }
 

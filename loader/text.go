@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"sort"
+	"strings"
 	"unicode/utf8"
 
 	"matewell/graph/diag"
@@ -20,13 +21,18 @@ type text struct {
 	// last is the place that was asked for last: the next one is often further
 	// on in the same line, which may be long.
 	last struct{ line, runes, bytes int }
+	// blanked is true when bytes of it were reported and blanked.
+	blanked bool
 }
+
+// blankByte stands for a byte that was reported. It means nothing to YAML or CSV.
+const blankByte = '_'
 
 const byteOrderMark = "\xef\xbb\xbf"
 
 // newText takes the content of a file. Bytes that are not UTF-8 and characters
-// that could drive a terminal are reported, then blanked with question marks of
-// the same length, so that the rest of the file can still be checked.
+// that could drive a terminal are reported, then blanked with as many
+// blankBytes, so that the rest of the file can still be checked.
 func newText(name string, body []byte, probs *diag.List) *text {
 	t := &text{name: name, body: bytes.TrimPrefix(body, []byte(byteOrderMark)), lines: []int{0}, ascii: true}
 	for i, b := range t.body {
@@ -97,8 +103,9 @@ func utf16(body []byte) bool {
 func (t *text) clean(probs *diag.List) {
 	notText, escapes := 0, 0
 	blank := func(offset, size int) {
+		t.blanked = true
 		for i := range size {
-			t.body[offset+i] = '?'
+			t.body[offset+i] = blankByte
 		}
 	}
 	for i := 0; i < len(t.body); {
@@ -123,6 +130,12 @@ func (t *text) clean(probs *diag.List) {
 		}
 		i += size
 	}
+}
+
+// blankedIn reports whether a value may hold a byte that was reported: what else
+// is wrong with it can't be told.
+func (t *text) blankedIn(value string) bool {
+	return t.blanked && strings.IndexByte(value, blankByte) >= 0
 }
 
 // steersTerminal reports control characters (C0, DEL, C1), characters that turn

@@ -19,6 +19,9 @@ type world struct {
 	// broken is true when a file could not be read: names it may define are
 	// then not missed.
 	broken bool
+	// cut is true when rows of a list could not be read: a feature may then be
+	// that of a part in a missing row, and a source be cited there.
+	cut bool
 
 	featureKinds map[string]graph.FeatureKind
 
