@@ -36,7 +36,7 @@ func (p *planner) enumerateWith(leaveOut bool) []graph.PositionID {
 	slices.SortStableFunc(order, func(a, b *demand) int { return cmp.Compare(p.size(a, alive), p.size(b, alive)) })
 	var reached []graph.PositionID
 	for _, d := range order {
-		if size := p.size(d, alive); size > mostCombinations {
+		if size := p.size(d, alive); size > mostCombinations && !p.isBounded() {
 			p.fault = &DonorError{fmt.Sprintf("%s %s has %d combinations of parts to judge: keep or fix some of its places", d.what, localName(d.id), size)}
 			return nil
 		}
@@ -49,7 +49,9 @@ func (p *planner) enumerateWith(leaveOut bool) []graph.PositionID {
 			}
 		}
 	}
-	p.alive = alive
+	if p.box == nil {
+		p.floors = p.floorsOf(alive)
+	}
 	return unique(reached)
 }
 
@@ -149,10 +151,12 @@ func (p *planner) tryAll(d *demand, alive [][]bool) (reached []graph.PositionID,
 // combinations goes through the choices of options alive that do not make a
 // plan cost too much; cost is the least a plan with them can cost.
 func (p *planner) combinations(d *demand, alive [][]bool, try func(choice []int, cost plan.Cost)) {
-	floors := p.floorsOf(alive)
 	rest := make([]plan.Cost, len(d.slots)+1) // of what is not chosen yet, once so many are
-	for k := range rest {
-		rest[k] = floors.without(d.slots[:k])
+	if p.isBounded() {
+		floors := p.floorsOf(alive)
+		for k := range rest {
+			rest[k] = floors.without(d.slots[:k])
+		}
 	}
 	choice := make([]int, len(d.slots))
 	var from func(k int, cost plan.Cost)
@@ -179,7 +183,9 @@ func (p *planner) combinations(d *demand, alive [][]bool, try func(choice []int,
 }
 
 // isTooMuch reports whether a cost is above that of a plan that is known.
-func (p *planner) isTooMuch(c plan.Cost) bool { return p.bound != nil && p.bound.Less(c, p.q.Prefer) }
+func (p *planner) isTooMuch(c plan.Cost) bool {
+	return !p.plain && p.bound != nil && p.bound.Less(c, p.q.Prefer) || p.box != nil && !p.box.holds(c)
+}
 
 // sum is what two things cost together.
 func sum(a, b plan.Cost) plan.Cost {

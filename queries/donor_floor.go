@@ -13,12 +13,9 @@ import (
 // left and right, to the few combinations that the discs leave money for.
 type floors []plan.Cost
 
-// floorsOf works out the floors; without a bound there is nothing to save.
+// floorsOf works out the floors.
 func (p *planner) floorsOf(alive [][]bool) floors {
 	f := make(floors, len(p.slots))
-	if p.bound == nil {
-		return f
-	}
 	for i, s := range p.slots {
 		f[i] = floorOf(s, alive[i])
 	}
@@ -31,12 +28,11 @@ func (p *planner) floorsOf(alive [][]bool) floors {
 // last enumerated, and does not fall when this one grows, since what it had then
 // mated with everything.
 func (p *planner) dropDear(grown []*donorSlot) {
-	if p.bound == nil || len(p.alive) != len(p.slots) {
+	if p.bound == nil || len(p.floors) != len(p.slots) {
 		return
 	}
-	floors := p.floorsOf(p.alive)
 	for _, s := range grown {
-		rest := floors.without([]int{p.slotAt[s.at]})
+		rest := p.floors.without([]int{p.slotAt[s.at]})
 		s.options = slices.DeleteFunc(s.options, func(o donorOption) bool { return p.isTooMuch(sum(o.cost, rest)) })
 	}
 }

@@ -65,9 +65,11 @@ type known struct {
 }
 
 // solveKnown solves the problem without what was not looked at.
-func (p *planner) solveKnown() error {
+func (p *planner) solveKnown() error { return p.solveClosed(p.problem, p.demands) }
+
+func (p *planner) solveClosed(open plan.Problem, of []*demand) error {
 	k := known{slots: p.copySlots()}
-	k.problem, k.demands = p.closed()
+	k.problem, k.demands = p.closed(open, of)
 	result, err := plan.Solve(p.asked, k.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, NoClash: true})
 	if err != nil || len(result.Plans) == 0 {
 		return err
@@ -86,10 +88,10 @@ func (p *planner) copySlots() []*donorSlot {
 	})
 }
 
-// closed is the problem without what was not looked at.
-func (p *planner) closed() (plan.Problem, []*demand) {
-	problem := plan.Problem{Slots: p.problem.Slots, Demands: slices.Clone(p.problem.Demands)}
-	demands := slices.Clone(p.demands)
+// closed is a problem without what was not looked at.
+func (p *planner) closed(open plan.Problem, of []*demand) (plan.Problem, []*demand) {
+	problem := plan.Problem{Slots: open.Slots, Demands: slices.Clone(open.Demands)}
+	demands := slices.Clone(of)
 	for i, s := range p.slots {
 		for j, o := range s.options {
 			if o.other {
@@ -148,7 +150,10 @@ func allBut(slot, option, options int) plan.Demand {
 
 // build makes the problem of the slots, adding those that a demand reaches.
 func (p *planner) build() error {
-	if err := p.gather(); err != nil {
+	if err := cmp.Or(p.gather(), p.ctx.Err()); err != nil {
+		return err
+	}
+	if err := p.guess(); err != nil {
 		return err
 	}
 	for {
@@ -164,23 +169,30 @@ func (p *planner) build() error {
 			break
 		}
 	}
-	p.problem = plan.Problem{}
+	p.problem, p.demands = p.assembled()
+	return nil
+}
+
+// assembled is the problem as the demands were last enumerated, without those
+// that hold whatever is chosen.
+func (p *planner) assembled() (plan.Problem, []*demand) {
+	var problem plan.Problem
 	for _, s := range p.slots {
 		slot := plan.Slot{Name: s.at.Local()}
 		for _, o := range s.options {
 			slot.Options = append(slot.Options, plan.Option{Name: optionName(o), Cost: o.cost})
 		}
-		p.problem.Slots = append(p.problem.Slots, slot)
+		problem.Slots = append(problem.Slots, slot)
 	}
-	p.demands = kept(p.demands, func(d *demand) bool { return !d.holdsAnyway })
-	for _, d := range p.demands {
+	demands := kept(slices.Clone(p.demands), func(d *demand) bool { return !d.holdsAnyway })
+	for _, d := range demands {
 		one := plan.Demand{Name: d.what + " " + localName(d.id), Slots: d.slots}
 		for i, way := range d.ways {
 			one.Allowed = append(one.Allowed, plan.Combination{Options: d.options[i], Name: way.name, Cost: way.cost})
 		}
-		p.problem.Demands = append(p.problem.Demands, one)
+		problem.Demands = append(problem.Demands, one)
 	}
-	return nil
+	return problem, demands
 }
 
 func optionName(o donorOption) string {

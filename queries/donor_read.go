@@ -40,7 +40,10 @@ type planner struct {
 	judged   map[string]Outcome
 	anything *trial     // of a combination that holds for nothing
 	bound    *plan.Cost // of a plan that is known; nil before there is one
-	alive    [][]bool   // the options of each slot that some demand left in, when last enumerated
+	plain    bool       // save nothing: judge all there is, for a test to compare with
+	guessed  int        // how many sizes were guessed at
+	box      *box       // while a plan of that size is guessed at
+	floors   floors     // when last enumerated, of all slots there were
 	trials   map[string]map[string]*trial
 	key      []byte
 	signs    map[signKey]int

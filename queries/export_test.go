@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"matewell/graph"
+	"matewell/queries/plan"
 )
 
 // SearchDonor looks for a plan and calls look at each look at the clock, with how
@@ -17,4 +18,15 @@ func SearchDonor(ctx context.Context, r graph.Reader, q DonorQuestion, look func
 	p.ctx.now = func() time.Time { return look(len(p.judged)) }
 	_, err = p.solve()
 	return err
+}
+
+// SettleDonor looks for a smallest plan, with all that saves work or, plain,
+// without any of it.
+func SettleDonor(ctx context.Context, r graph.Reader, q DonorQuestion, plain bool) (plan.Result, error) {
+	p, err := newPlanner(ctx, r, q)
+	if err != nil {
+		return plan.Result{}, err
+	}
+	p.plain = plain
+	return p.solve()
 }
