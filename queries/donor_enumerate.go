@@ -69,10 +69,10 @@ func (p *planner) slotsOf(d *demand) {
 }
 
 // trialsOf is what was tried before with the same slots. What something made
-// costs in place of a line also hangs on the lines that are known.
+// costs in place of a line or a spacer also hangs on those that are known.
 func (p *planner) trialsOf(d *demand) map[string]*trial {
 	key := d.what + " " + d.id + fmt.Sprint(d.slots)
-	if d.what == OfRun {
+	if d.hangsOnPrices() {
 		for _, i := range d.slots {
 			key += fmt.Sprint(" ", len(p.slots[i].options))
 		}

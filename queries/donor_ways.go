@@ -61,7 +61,7 @@ func (p *planner) countUnpriced(d *demand, ways []donorWay) {
 	for _, way := range ways {
 		dearest = max(dearest, way.cost.Money)
 	}
-	if d.what == OfRun {
+	if d.hangsOnPrices() {
 		for _, id := range d.may(Outcome{}) {
 			if i, ok := p.slotAt[id]; ok {
 				for _, o := range p.slots[i].options {
@@ -76,6 +76,10 @@ func (p *planner) countUnpriced(d *demand, ways []donorWay) {
 		}
 	}
 }
+
+// hangsOnPrices reports whether what is made for a demand stands for a part that
+// could be bought: a line, a spacer.
+func (d *demand) hangsOnPrices() bool { return d.what == OfRun || d.what == OfStack }
 
 // wayOfChanges is the way of doing what the checks ask for. What has to be made
 // to measure is never below the class "drill or shim".
