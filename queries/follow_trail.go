@@ -55,13 +55,23 @@ func (f *follower) endWithout(s *Setup, o Outcome, steps []TrailStep) Trail {
 			f.made[o.What+" "+o.ID] = true
 		}
 		if how == EndsOpen && len(orders) > 0 {
-			last.What, how = "to order: "+strings.Join(mapped(orders, func(o mating.Order) string { return o.Text }), " and "), EndsOrder
+			last.What, how = orderWords(orders), EndsOrder
 		}
 		if how == EndsOpen && c.Verdict == graph.FitsWithChanges && len(c.Do) > 0 {
 			last.What, how = strings.Join(c.Do, "; "), EndsOrder
 		}
 	}
 	return ended(steps, last, how)
+}
+
+// orderWords is "to order: left spacer 23 mm long and right spacer 23 mm long". A
+// making list says what to do by itself.
+func orderWords(orders []mating.Order) string {
+	text := strings.Join(mapped(orders, func(o mating.Order) string { return o.Text }), " and ")
+	if orders[0].Kind == "making list" {
+		return text
+	}
+	return "to order: " + text
 }
 
 // usefulOrders leaves out bushes for holes that a bracket ordered for the same

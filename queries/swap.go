@@ -91,6 +91,9 @@ type SwapThen struct {
 	NotReady []string      `json:"not_ready,omitempty"`
 	// Left are the outcomes that are then still worse than before.
 	Left []Outcome `json:"left"`
+	// Figures are numbers that pass a limit, or that can't be held against one;
+	// they are those of the swap without the parts of Get.
+	Figures []string `json:"figures,omitempty"`
 
 	fitted map[graph.PositionID]graph.PartID // parts of Get that take a place
 }

@@ -30,6 +30,11 @@ func (f *follower) then(after *Setup, outcomes []Outcome, numbers []Number) (*Sw
 	got = kept(got, func(o Outcome) bool { return !f.closed[o.ID] && !f.isMade(o) })
 	t := &SwapThen{Verdict: worstOf(got, numbers), NotReady: notReady(got, numbers), Left: []Outcome{}, fitted: f.fitted}
 	t.Ready = len(t.NotReady) == 0
+	for _, n := range numbers {
+		if n.Verdict > graph.FitsWithChanges {
+			t.Figures = append(t.Figures, n.Name)
+		}
+	}
 	for _, o := range got {
 		if o.After > o.Before {
 			t.Left = append(t.Left, o)

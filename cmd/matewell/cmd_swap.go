@@ -214,9 +214,13 @@ func endsCell(o queries.Outcome) string {
 		text = strings.Join(slices.Compact(words), " + ")
 	case queries.OfRun:
 		text = "run of " + place(o.Ends[0].Position)
+	case queries.OfDisc:
+		text = place(o.Ends[0].Position) + " in its caliper"
+	case queries.OfFinish:
+		text = "painted panels"
 	default:
 		_, local, _ := strings.Cut(o.ID, ":")
-		text = o.What + " " + breakAfter(local, "/")
+		text = o.What + " " + breakAfter(strings.TrimPrefix(local, o.What+" "), "/")
 	}
 	if len(o.Safety) > 0 {
 		text += " (" + join(o.Safety, func(s graph.Safety) string { return string(s) }) + ")"

@@ -148,7 +148,7 @@ func (s *sketch) outcome(o queries.Outcome) {
 // shownEnds are the ends that are worth a box of their own.
 func shownEnds(o queries.Outcome) []queries.End {
 	switch o.What {
-	case queries.OfRun:
+	case queries.OfRun, queries.OfDisc:
 		return o.Ends[:1]
 	case queries.OfStack, queries.OfCircuit, queries.OfFinish:
 		return nil
@@ -194,11 +194,17 @@ func (s *sketch) got(g queries.Get) {
 		s.join(g.For, at)
 		return
 	}
-	text := "make or order " + g.Text
-	if g.What == queries.GetAdapter {
-		text = "adapter " + g.Text
+	text, key := "make or order "+g.Text, "get "+g.Text
+	switch g.What {
+	case queries.GetAdapter, queries.GetExtension:
+		text = g.What + " " + g.Text
+	case "spacer":
+		key = string(g.Position) // it takes the place of the one that is there
 	}
-	at := s.box(sketchBox{key: "get " + g.Text, head: g.Position.Local(), text: []string{text}, part: true, get: true})
+	at := s.box(sketchBox{key: key, head: g.Position.Local(), part: true})
+	if !s.boxes[at].changed {
+		s.boxes[at].get, s.boxes[at].text = true, []string{text}
+	}
 	s.join(g.For, at)
 }
 

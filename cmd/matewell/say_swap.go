@@ -90,8 +90,11 @@ func thenSection(t *queries.SwapThen) section {
 	}
 	s := outcomeSection("With all of that on as well", t.Left)
 	s.Lines = []string{"In all: " + t.Verdict.String() + ". " + readyWords(t.Ready, t.NotReady)}
+	if len(t.Figures) > 0 {
+		s.Lines = append(s.Lines, "See the numbers below for: "+list(t.Figures)+".")
+	}
 	if len(t.Left) > 0 {
-		s.Lines[0] += " What is left:"
+		s.Lines = append(s.Lines, "What is left:")
 	}
 	return s
 }

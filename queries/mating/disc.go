@@ -35,7 +35,7 @@ func discInSlot(b *bench, m Meeting) {
 			c.Gap = mm(room.nominal)
 			c.settle(Ask{Position: m.A.Position, Part: m.A.Part, Feature: m.A.Feature.Name, Dim: "stroke",
 				What: "how far the pistons stand out with worn pads", Where: label(m.A), Gauge: "vernier caliper", Accuracy: "0.5 mm"})
-			c.unknown("the disc is %s thinner than the slot is made for: the pistons stand %s further out", c.Gap, mm(room.nominal/2))
+			c.unknown("the disc is %s thinner than the slot is made for: the pistons stand %s further out, and must still be held with worn pads", c.Gap, mm(room.nominal/2))
 		default:
 			askTwo(c, m, "disc-thickness", "thickness")
 			c.unknown("at the limits of their tolerances the disc may drag")
