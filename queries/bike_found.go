@@ -167,7 +167,7 @@ func (w *work) foundHow(p graph.Position, found graph.PartID) string {
 		for _, f := range w.listed[found] {
 			on = append(on, f.On...)
 		}
-		return "listed elsewhere, on " + coverageWords(on)
+		return "listed elsewhere, on " + w.coverageWords(on)
 	}
 	return "no source lists it on any machine"
 }

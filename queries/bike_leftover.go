@@ -120,9 +120,9 @@ func (w *work) leftClass(line stockLine, links successors) (class, why string) {
 	}
 	switch {
 	case len(model) > 0:
-		return LeftVariant, "this model, but " + coverageWords(model)
+		return LeftVariant, "this model, but " + w.coverageWords(model)
 	case len(others) > 0:
-		return LeftForeign, "belongs to " + coverageWords(others)
+		return LeftForeign, "belongs to " + w.coverageWords(others)
 	}
 	if _, known := w.setup.library.parts[line.part]; !known {
 		return LeftUnknown, "the number is not in the graph"

@@ -143,12 +143,12 @@ func looseText(line LoosePart, full bool) string {
 	case len(line.Suits) > 0 && !full:
 		return "nothing the book lists here takes it; it suits the " + strings.Join(line.Suits, ", the ")
 	case len(line.Elsewhere) > 0:
-		on := []graph.VariantID{}
+		on := []string{}
 		at := []graph.PositionID{}
 		for _, use := range line.Elsewhere {
-			on, at = append(on, use.Coverage.On...), append(at, use.Position)
+			on, at = append(on, string(use.Coverage.Model)+" "+use.Covers), append(at, use.Position)
 		}
-		return "foreign: nothing here takes it; on " + coverageWords(on) + " it is at " + placesText(unique(at))
+		return "foreign: nothing here takes it; on " + strings.Join(unique(on), "; ") + " it is at " + placesText(unique(at))
 	case len(line.Parts) > 0:
 		return "known as " + string(line.Parts[0]) + ", which no machine lists"
 	}

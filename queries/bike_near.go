@@ -67,12 +67,12 @@ func (w *work) listedElsewhere(p graph.Position, part graph.PartID) string {
 	case slices.Contains(on, w.setup.Variant.ID):
 		return "also listed here, by a source that counts for less"
 	}
-	return "sits here on " + coverageWords(on)
+	return "sits here on " + w.coverageWords(on)
 }
 
 // coverageWords says a set of variants shortly: "skerry-620 2004-2006 eu, uk".
-func coverageWords(on []graph.VariantID) string {
-	return strings.Join(mapped(coveragesOf(unique(slices.Clone(on)), on), func(c Coverage) string {
+func (m *ownMachine) coverageWords(on []graph.VariantID) string {
+	return strings.Join(mapped(coveragesOf(unique(slices.Clone(on)), m.siblings), func(c Coverage) string {
 		return strings.TrimSpace(string(c.Model) + " " + c.String())
 	}), "; ")
 }

@@ -15,6 +15,7 @@ type ownMachine struct {
 	setup *Setup // with the bike's own parts
 	// positions are those of the variant, sorted.
 	positions []graph.Position
+	siblings  []graph.VariantID // all variants of all models: a box holds parts of any
 }
 
 // readOwnMachine reads a bike by its name. A *NotFoundError offers the names of
@@ -35,6 +36,13 @@ func readOwnMachine(ctx context.Context, r graph.Reader, name string) (*ownMachi
 	m.setup.Bike = &bike
 	all, err := r.PositionsOf(ctx, bike.Variant.Model())
 	if err != nil {
+		return nil, err
+	}
+	models, err := r.Models(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if m.siblings, err = r.VariantIDs(ctx, mapped(models, func(m graph.Model) graph.ModelID { return m.ID })...); err != nil {
 		return nil, err
 	}
 	m.positions = kept(all, func(p graph.Position) bool { return slices.Contains(p.On, bike.Variant) })
