@@ -203,7 +203,8 @@ func (m Machines) narrowed(q MachineQuestion) (Machines, error) {
 	if q.Market != "" {
 		left := kept(m.Variants, func(v graph.Variant) bool { return strings.EqualFold(v.Market, q.Market) })
 		if len(left) == 0 {
-			return Machines{}, noVariant(m.Variants, m.Model, q.Market, false)
+			markets := unique(mapped(m.Variants, func(v graph.Variant) string { return v.Market }))
+			return Machines{}, &NotFoundError{What: "market", Asked: q.Market, Where: "of " + q.On, Near: markets}
 		}
 		m.Variants = left
 	}
