@@ -25,8 +25,8 @@ func TestDonorSavingChangesNothing(t *testing.T) {
 			}
 			t.Run(fmt.Sprintf("%d/%s", i, q.Prefer), func(t *testing.T) {
 				q.Time = time.Hour
-				want, err := queries.SettleDonor(context.Background(), r, q, true)
-				got, err2 := queries.SettleDonor(context.Background(), r, q, false)
+				want, _, err := queries.SettleDonor(context.Background(), r, q, true)
+				got, _, err2 := queries.SettleDonor(context.Background(), r, q, false)
 				if err != nil || err2 != nil || !want.Proved || !got.Proved || len(want.Plans) != len(got.Plans) || want.Equal != got.Equal ||
 					len(want.Plans) > 0 && want.Plans[0].Cost != got.Plans[0].Cost {
 					t.Fatalf("%+v, want %+v; errors %v, %v", got, want, err2, err)

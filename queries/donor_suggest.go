@@ -13,8 +13,7 @@ import (
 type UnitsAnswer struct {
 	On   graph.VariantID `json:"on"`
 	From graph.VariantID `json:"from"`
-	// Units are sorted by how many mismatches lie across the cut between what
-	// comes and what stays, then by how few parts come.
+	// Units are sorted as compareUnits says.
 	Units []DonorUnit `json:"units"`
 }
 
@@ -23,8 +22,35 @@ type DonorUnit struct {
 	Assemblies []string `json:"assemblies"` // as typed after --take
 	Parts      int      `json:"parts"`      // places whose part changes
 	Crossing   int      `json:"crossing"`   // connections between what comes and what stays
-	// Mismatches are the crossing connections that come out worse than before.
+	// Mismatches are the crossing connections that come out worse than before,
+	// the worst first.
 	Mismatches []CutMismatch `json:"mismatches"`
+	// Saved are how many connections would not mate if each of the places came
+	// over by itself, and do mate when all come together: what is gained by taking
+	// it whole.
+	Saved int `json:"saved"`
+}
+
+// compareUnits puts first what answers "what should I take whole?".
+//
+// Whoever asks has a donor standing there and wants to know where to put the
+// spanner. Fewest mismatches alone puts stands and mirrors first: a group with
+// hardly a joint to the rest can't mismatch, but nothing is gained by taking its
+// parts together, one could take each by itself. Taking whole is worth while
+// where the parts of a group would not mate with what stays one by one, and do
+// once their neighbours come too. So first come the groups that gain anything
+// by it, then fewest mismatches across the cut, of those of one number the one
+// with fewest that no change puts right, then the one that saves most, then
+// fewest parts to carry.
+func compareUnits(x, y DonorUnit) int {
+	return cmp.Or(cmp.Compare(order(x.Saved == 0), order(y.Saved == 0)), cmp.Compare(len(x.Mismatches), len(y.Mismatches)),
+		cmp.Compare(x.hopeless(), y.hopeless()), cmp.Compare(y.Saved, x.Saved), cmp.Compare(x.Parts, y.Parts),
+		slices.Compare(x.Assemblies, y.Assemblies))
+}
+
+// hopeless is how many mismatches no change puts right.
+func (u DonorUnit) hopeless() int {
+	return len(kept(slices.Clone(u.Mismatches), func(m CutMismatch) bool { return m.Verdict == graph.DoesNotFit }))
 }
 
 // CutMismatch is one connection across the cut that does not mate as it is.
@@ -74,9 +100,7 @@ func DonorUnits(ctx context.Context, r graph.Reader, q DonorQuestion) (UnitsAnsw
 			}
 		}
 	}
-	slices.SortStableFunc(a.Units, func(x, y DonorUnit) int {
-		return cmp.Or(cmp.Compare(len(x.Mismatches), len(y.Mismatches)), cmp.Compare(x.Parts, y.Parts), slices.Compare(x.Assemblies, y.Assemblies))
-	})
+	slices.SortStableFunc(a.Units, compareUnits)
 	a.Units = a.Units[:min(len(a.Units), mostUnits)]
 	return a, nil
 }
@@ -206,11 +230,35 @@ func (c *cutter) unit(group []string) DonorUnit {
 		}
 		u.Crossing++
 		o := c.outcome(d, coming)
-		if o.What != "" && o.After > o.Before && (o.After > graph.FitsWithChanges || hasOrders(o.Checks) || effortOf(o.Checks) > graph.EffortHandTools) {
+		if isMismatch(o) {
 			u.Mismatches = append(u.Mismatches, CutMismatch{What: o.What, ID: o.ID, Verdict: o.After, Safety: o.Safety, Why: o.Why})
 		}
 	}
+	slices.SortStableFunc(u.Mismatches, func(a, b CutMismatch) int { return cmp.Compare(b.Verdict, a.Verdict) })
+	u.Saved = c.saved(u.Assemblies)
 	return u
+}
+
+// isMismatch reports whether a connection does not mate as it is, with hand
+// tools and nothing to be got.
+func isMismatch(o Outcome) bool {
+	return o.What != "" && o.After > o.Before && (o.After > graph.FitsWithChanges || hasOrders(o.Checks) || effortOf(o.Checks) > graph.EffortHandTools)
+}
+
+// saved is how many connections within the group mate when all of it comes, and
+// would not if some one of its places came by itself.
+func (c *cutter) saved(group []string) int {
+	n := 0
+	for _, d := range c.demands {
+		coming := c.coming(d, group)
+		if len(coming) < 2 || isMismatch(c.outcome(d, coming)) {
+			continue
+		}
+		if slices.ContainsFunc(coming, func(id graph.PositionID) bool { return isMismatch(c.outcome(d, []graph.PositionID{id})) }) {
+			n++
+		}
+	}
+	return n
 }
 
 // coming are the places of a demand whose part comes over.

@@ -21,12 +21,13 @@ func SearchDonor(ctx context.Context, r graph.Reader, q DonorQuestion, look func
 }
 
 // SettleDonor looks for a smallest plan, with all that saves work or, plain,
-// without any of it.
-func SettleDonor(ctx context.Context, r graph.Reader, q DonorQuestion, plain bool) (plan.Result, error) {
+// without any of it, and gives the problem it was found in.
+func SettleDonor(ctx context.Context, r graph.Reader, q DonorQuestion, plain bool) (plan.Result, plan.Problem, error) {
 	p, err := newPlanner(ctx, r, q)
 	if err != nil {
-		return plan.Result{}, err
+		return plan.Result{}, plan.Problem{}, err
 	}
 	p.plain = plain
-	return p.solve()
+	result, err := p.solve()
+	return result, p.problem, err
 }

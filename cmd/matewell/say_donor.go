@@ -57,7 +57,9 @@ func donorHead(a queries.DonorAnswer) section {
 		s.Title += " from " + string(a.From)
 	}
 	s.Table.Columns = []string{"comes on", "part", "instead of", "price"}
+	s.Rows.Columns = []string{"position", "part", "part_name", "was", "from", "quantity", "price", "note"}
 	for _, part := range a.Goal {
+		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity), part.Price, part.Note)
 		s.Table.add(place(part.Position), partCell(part.Part, part.PartName, "taken off"), hard(part.Was), part.Price)
 		if part.Note != "" {
 			s.After = append(s.After, fmt.Sprintf("Found before at %s: %s.", part.Position.Local(), part.Note))
@@ -220,7 +222,9 @@ func has(all []string, word string) bool {
 func workSection(p queries.DonorPlan) section {
 	s := section{Title: "Order of work"}
 	s.Table.Columns = []string{"step", "do", "where", "part"}
+	s.Rows.Columns = []string{"step", "do", "position", "part", "part_name"}
 	for i, step := range p.Work {
+		s.Rows.add(strconv.Itoa(i+1), step.Do, string(step.Position), string(step.Part), step.Text)
 		s.Table.add(strconv.Itoa(i+1), step.Do, place(step.Position), partCell(step.Part, step.Text, ""))
 	}
 	if len(p.Cycle) > 0 {
@@ -255,55 +259,4 @@ func clashSections(c queries.DonorClash) page {
 		also.Table.add(j.What+" "+localJoint(graph.JointID(j.ID)), j.Text)
 	}
 	return page{s, also, {Title: "What would open the way", Lines: c.Opens}}
-}
-
-// unitsPage lists groups of assemblies with what lies across each cut.
-func unitsPage(a queries.UnitsAnswer) page {
-	s := section{Title: fmt.Sprintf("What to take whole from %s for %s", a.From, a.On)}
-	s.Table = table{Columns: []string{"take", "parts", "cut", "mismatches", "what does not mate across the cut"}, Detail: "what does not mate across the cut"}
-	s.Rows = table{Columns: []string{"take", "parts", "crossing", "mismatches", "what", "id", "verdict", "why"}}
-	for _, u := range a.Units {
-		name := strings.Join(u.Assemblies, ",")
-		s.Table.add(breakAfter(name, ","), strconv.Itoa(u.Parts), strconv.Itoa(u.Crossing), strconv.Itoa(len(u.Mismatches)),
-			eachOnLine(u.Mismatches, func(m queries.CutMismatch) string {
-				return fmt.Sprintf("%s %s (%s): %s", m.What, localJoint(graph.JointID(m.ID)), m.Verdict, m.Why)
-			}))
-		for _, m := range u.Mismatches {
-			s.Rows.add(name, strconv.Itoa(u.Parts), strconv.Itoa(u.Crossing), strconv.Itoa(len(u.Mismatches)), m.What, m.ID, m.Verdict.String(), m.Why)
-		}
-		if len(u.Mismatches) == 0 {
-			s.Rows.add(name, strconv.Itoa(u.Parts), strconv.Itoa(u.Crossing), "0", "", "", "", "")
-		}
-	}
-	if len(a.Units) == 0 {
-		s.Lines = []string{"The two have nothing to exchange: every place they share holds the same part."}
-	}
-	s.After = []string{"Plan one of them with: matewell donor --on " + string(a.On) + " --from " + string(a.From) + " --take ..."}
-	return page{s}
-}
-
-// comparePage puts donors side by side, the smallest plan first.
-func comparePage(a queries.DonorCompared) page {
-	s := section{Title: fmt.Sprintf("Donors for %s: %s", a.On, list(a.Take))}
-	s.Table = table{Columns: []string{"donor", "parts", "work", "cost", "unknown", "ready", "needs besides", "outcome"}, Detail: "needs besides"}
-	for _, d := range a.Donors {
-		if d.Cost == nil {
-			s.Table.add(hard(d.From), "", "", "", "", "", d.Why, d.Outcome)
-			continue
-		}
-		cost := d.Cost.Money
-		if len(d.Cost.Unpriced) > 0 {
-			cost = strings.TrimSpace(cost + fmt.Sprintf(" + %d unpriced", len(d.Cost.Unpriced)))
-		}
-		s.Table.add(hard(d.From), strconv.Itoa(d.Cost.Parts), d.Cost.Effort, cost, strconv.Itoa(d.Cost.SafetyUnknowns),
-			yesNo(d.Ready), list(d.Needs), d.Outcome)
-	}
-	return page{s}
-}
-
-func yesNo(yes bool) string {
-	if yes {
-		return "yes"
-	}
-	return "no"
 }
