@@ -21,7 +21,22 @@ func (x *examiner) stackChecks(s *Setup, st graph.Stack) []mating.Check {
 	if absent := s.absent(unique(places)...); len(absent) > 0 {
 		return absent
 	}
-	return mating.JudgeStack(x.stackCase(s, st))
+	in := x.stackCase(s, st)
+	in.Keep = x.keepOf(s, st)
+	return mating.JudgeStack(in)
+}
+
+// keepOf is the carrier of the rear sprocket in a row: it must stay where it was
+// as built for the chain to run straight. Another carrier brings a face of its
+// own, which the chain is judged by.
+func (x *examiner) keepOf(s *Setup, st graph.Stack) *mating.Keep {
+	for i, ref := range st.Row {
+		part := s.Seat(ref.Position).Part
+		if hasKind(part, "sprocket-plane") && part.ID == x.built.Seat(ref.Position).Part.ID {
+			return &mating.Keep{Name: "rear sprocket", Member: i + 1, Was: x.stackCase(x.built, st)}
+		}
+	}
+	return nil
 }
 
 func (x *examiner) stackCase(s *Setup, st graph.Stack) mating.StackCase {

@@ -104,7 +104,9 @@ func (f *follower) makeInstead() {
 			mating.Field{Name: "or cut down", Value: part.Text})
 		f.gets[i].For = unique(append(slices.Clone(order.For), part.For...))
 		for _, id := range part.For {
-			f.closed[id] = true // by one made to the same bore
+			if !slices.Contains(order.For, id) {
+				f.closed[id] = true // by one made to the same bore
+			}
 		}
 		delete(f.fitted, part.Position)
 		f.gets[at].What = ""

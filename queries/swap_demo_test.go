@@ -67,6 +67,9 @@ func demoSwaps() []demoSwap {
 		{name: "a whole fork", on: "skerry-620/2002/eu", swaps: at("fork/leg-left", "Tarnholt 203.4009", "fork/leg-right", "Tarnholt 203.4037"),
 			wants: []string{"joint leg-left-in-lower-yoke: does not fit", "pair fork/leg-left: fits", "joint seal-left-on-stanchion: does not fit"},
 			trail: "fork/leg-left -> tube-lower -> yokes/lower", number: "trail"},
+		{name: "a donor rear wheel", on: "skerry-620/2004/eu", swaps: at("rear-wheel/wheel", "Tarnholt 206.7001"),
+			wants: []string{"stack rear-axle: fits with changes", "disc rear-brake/disc: fits with changes", "joint rear-tyre-on-rim: unknown"},
+			trail: "rear-wheel/wheel -> bearing-seat-left -> rear-wheel/bearing-left"},
 	}
 }
 
@@ -109,6 +112,31 @@ func outcomesOf(a queries.SwapAnswer) map[string]graph.Verdict {
 		}
 	}
 	return verdicts
+}
+
+// TestSpacersLeaveTheSprocket: spacers that are made put the row right, and not
+// the sprocket that the wider hub pushes out of line; nor is a spacer to get and
+// another one to make for the same place.
+func TestSpacersLeaveTheSprocket(t *testing.T) {
+	r := readertest.New(demoFacts(t))
+	a, err := queries.Swap(context.Background(), r, queries.SwapQuestion{On: "skerry-620/2004/eu",
+		Swaps: []queries.Replacement{{Position: "rear-wheel/wheel", Part: "Tarnholt 206.7001"}}})
+	if err != nil || a.Then == nil {
+		t.Fatal(a.Then, err)
+	}
+	at := slices.IndexFunc(a.Then.Left, func(o queries.Outcome) bool { return o.What == queries.OfStack })
+	if at < 0 || len(a.Then.Left[at].Checks) != 1 || a.Then.Left[at].Checks[0].Gap != "5.1 mm" {
+		t.Errorf("left: %+v, want only the sprocket, 5.1 mm out", a.Then.Left)
+	}
+	places := map[graph.PositionID]int{}
+	for _, g := range a.Get {
+		if strings.Contains(string(g.Position), "spacer") {
+			places[g.Position]++
+		}
+	}
+	if len(places) != 2 || places["skerry-620:rear-wheel/spacer-left"] != 1 || places["skerry-620:rear-wheel/spacer-right"] != 1 {
+		t.Errorf("spacers to get or make: %v, want one left and one right", places)
+	}
 }
 
 // TestSwapIsRepeatable: equal questions give equal answers, to the letter.

@@ -27,7 +27,7 @@ func (f *follower) then(after *Setup, outcomes []Outcome, numbers []Number) (*Sw
 			got = append(got, o)
 		}
 	}
-	got = kept(got, func(o Outcome) bool { return !f.closed[o.ID] && !f.isMade(o) })
+	got = kept(mapped(got, f.asMade), func(o Outcome) bool { return !f.closed[o.ID] && !f.isMade(o) })
 	t := &SwapThen{Verdict: worstOf(got, numbers), NotReady: notReady(got, numbers), Left: []Outcome{}, fitted: f.fitted}
 	t.Ready = len(t.NotReady) == 0
 	for _, n := range numbers {
@@ -41,6 +41,18 @@ func (f *follower) then(after *Setup, outcomes []Outcome, numbers []Number) (*Sw
 		}
 	}
 	return t, nil
+}
+
+// asMade leaves of a row whose spacers are ordered only what spacers don't put
+// right: where the sprocket comes to stand.
+func (f *follower) asMade(o Outcome) Outcome {
+	rest := kept(slices.Clone(o.Checks), func(c mating.Check) bool { return c.Rule == "sprocket line" && c.Verdict != graph.Fits })
+	if o.What != OfStack || len(rest) == 0 || !f.isMade(o) {
+		return o
+	}
+	delete(f.made, o.What+" "+o.ID)
+	o.Checks, o.After, o.Why = rest, mating.Worst(rest), whyOf(rest)
+	return o
 }
 
 // isMade reports whether what was ordered for an outcome puts right all that is

@@ -54,6 +54,7 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"row width":                      geometric,
 		"row centre":                     geometric,
 		"disc line":                      geometric,
+		"sprocket line":                  geometric,
 		"tyre on rim":                    "UN R75, ISO 5751 for the size; rim widths: " + practice,
 
 		"run length":        "geometry (triangle inequality); spare and loop: " + practice,

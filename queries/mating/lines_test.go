@@ -219,6 +219,38 @@ func TestDiscLine(t *testing.T) {
 	}
 }
 
+// A hub whose left end stands further out takes the carrier, and the sprocket on
+// it, along: half its width less its offset. Geometry; 1 mm is common practice.
+func TestSprocketLine(t *testing.T) {
+	rear := func(hub, offset, spacer string) StackCase {
+		return StackCase{Within: made("gap", "width", "188 mm"), Centre: 3, Row: []Member{
+			{made("row-width").with("width", spacer), true}, {made("row-width", "width", "34 mm"), false},
+			{made("row-width").with("width", hub).with("offset", offset), false}, {made("row-width", "width", "34 mm"), true}}}
+	}
+	tests := []struct {
+		name, hub, offset, spacer string
+		want                      graph.Verdict
+		says                      string
+	}{
+		{"as built", "96 mm", "8 mm", "20 mm", yes, "within 0 mm"},
+		{"another spacer, made good", "96 mm", "8 mm", "18 mm", yes, "within 0 mm"},
+		{"near: 1 mm out", "98 mm", "8 mm", "20 mm", yes, "within 1 mm"},
+		{"near miss: 1.1 mm out", "98.2 mm", "8 mm", "20 mm", mod, "1.1 mm left of where it was"},
+		{"a donor hub", "104 mm", "7 mm", "20 mm", mod, "5 mm left of where it was"},
+		{"a narrower one", "92 mm", "8 mm", "20 mm", mod, "2 mm right of where it was"},
+		{"hub missing", "", "8 mm", "20 mm", open, "width"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			in := rear(tt.hub, tt.offset, tt.spacer)
+			in.Keep = &Keep{Name: "rear sprocket", Member: 2, Was: rear("96 mm", "8 mm", "20 mm")}
+			if c := the(t, JudgeStack(in), "sprocket line"); c.Verdict != tt.want || !contains(c.Why, tt.says) {
+				t.Errorf("%s (%s), want %s with %q", c.Verdict, c.Why, tt.want, tt.says)
+			}
+		})
+	}
+}
+
 // Source for 1 mm: common practice, check-values Q18.
 func TestChainLine(t *testing.T) {
 	for line, want := range map[string]graph.Verdict{"4 mm": yes, "3 mm": yes, "5 mm": yes, "2.9 mm": mod, "8 mm": mod, "": open} {

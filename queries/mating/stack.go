@@ -26,7 +26,9 @@ type StackCase struct {
 	Shaft Side
 	// Seals are those that run on a spacer (kind seal), by its position: they
 	// say how thick one that has to be made is.
-	Seals  map[graph.PositionID]Side
+	Seals map[graph.PositionID]Side
+	// Keep, when there is one, must stay where it was as built.
+	Keep   *Keep
 	Safety graph.Safety
 }
 
@@ -55,12 +57,17 @@ type row struct {
 }
 
 // JudgeStack judges whether a row fills its gap, sits central, and lines up. It
-// gives a check "row width", and one "row centre" when a member must be central.
+// gives a check "row width", one "row centre" when a member must be central, and
+// one "sprocket line" when a member must stay where it was.
 func JudgeStack(in StackCase) []Check {
 	return judge(false, func(b *bench) {
 		r := row{in: in, okWidths: true}
 		r.width(b)
+		r.hopeless = r.c.closed().Verdict == graph.DoesNotFit
 		r.centre(b)
+		if in.Keep != nil && !r.hopeless {
+			r.keeps(b, *in.Keep)
+		}
 	})
 }
 
