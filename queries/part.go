@@ -41,7 +41,9 @@ type PartCard struct {
 	Used     []Use          `json:"used,omitempty"`
 	Findings []FindingLine  `json:"findings,omitempty"`
 	Twins    []Twin         `json:"twins,omitempty"`
-	Sources  []Source       `json:"sources,omitempty"`
+	// Sources are all that the card names: those of the part itself, then the
+	// rest, each best first. A finding is its own source and not among them.
+	Sources []Source `json:"sources,omitempty"`
 }
 
 // AliasLine is another mark that stands for the part.
@@ -179,8 +181,7 @@ func (b *cards) card(p graph.Part, by string) PartCard {
 	kind := b.kinds[p.Kind]
 	own := kept(slices.Clone(b.findings), func(f graph.Finding) bool { return f.Part == p.ID })
 	c := PartCard{PartLine: *partLine(p), Brand: p.Brand, Number: p.Number.Text, FoundBy: by, KindName: kind.Name,
-		Note: p.Note, Matched: p.Matched, Kits: b.kits[p.ID], Used: b.uses[p.ID],
-		Sources: distinct(b.evidence.voices(p.Said, nil))}
+		Note: p.Note, Matched: p.Matched, Kits: b.kits[p.ID], Used: b.uses[p.ID]}
 	c.Aliases = mapped(p.Aliases, func(a graph.Alias) AliasLine { return AliasLine{Type: a.Type, Text: a.Text} })
 	c.Contains = contentLines(p.Contains)
 	for _, reading := range p.Price {
@@ -193,7 +194,21 @@ func (b *cards) card(p graph.Part, by string) PartCard {
 	c.NotKnown = notRecorded(ranked, kind)
 	c.Findings = mapped(own, func(f graph.Finding) FindingLine { return findingLine(f, b.evidence.findingVoice(f)) })
 	c.Chain, c.Edges = b.chain(p.ID)
+	c.Sources = b.sourcesOf(p, c)
 	return c
+}
+
+// sourcesOf are the sources that a card names, each once.
+func (b *cards) sourcesOf(p graph.Part, c PartCard) []Source {
+	further := b.evidence.voices(partCites(p), nil)
+	for _, use := range c.Used {
+		further = append(further, use.Sources...)
+	}
+	for _, e := range c.Edges {
+		further = append(further, e.Sources...)
+	}
+	slices.SortFunc(further, compareSources)
+	return distinct(append(b.evidence.voices(p.Said, nil), further...))
 }
 
 func contentLines(contents []graph.Content) []ContentLine {
