@@ -25,12 +25,7 @@ type donorOptions struct {
 // formatOPB writes the problem that was solved, not the answer.
 const formatOPB format = "opb"
 
-func newDonorCmd(e env) *cobra.Command {
-	opts := donorOptions{}
-	cmd := &cobra.Command{
-		Use:   "donor --on MACHINE --from VARIANT --take PLACE,... [--compare VARIANT...]",
-		Short: "Plan the fewest further changes that make donor parts mate",
-		Long: `Donor takes what is to come over from another machine and finds the smallest set
+const donorHelp = `Donor takes what is to come over from another machine and finds the smallest set
 of further changes after which everything it touches mates: what else to take
 from the donor, what to get, what to make, and what may stay. It proves that no
 smaller set exists, or says how long it looked.
@@ -46,12 +41,21 @@ joints that can't hold together and what would open the way.
 
 --suggest tells which assemblies are best taken whole. --compare puts several
 donors side by side. --format opb writes the very problem that was solved, for
-any pseudo-Boolean solver to check.`,
-		Example: `  matewell donor --on skerry-620/2002/eu --from fjeld-750/2003/eu --take front-brake/master-cylinder
+any pseudo-Boolean solver to check.`
+
+const donorExamples = `  matewell donor --on skerry-620/2002/eu --from fjeld-750/2003/eu --take front-brake/master-cylinder
   matewell donor --on skerry-620/2005/eu --from fjeld-750/2004/eu --take front-brake/caliper-left,front-brake/caliper-right --keep fork
   matewell donor --on skerry-620/2003/eu/late --take front-wheel/wheel --compare fjeld-750/2003/eu skerry-620/2005/eu
-  matewell donor --on skerry-620/2003/eu/late --from fjeld-750/2003/eu --suggest`,
-		Args: cobra.ArbitraryArgs,
+  matewell donor --on skerry-620/2003/eu/late --from fjeld-750/2003/eu --suggest`
+
+func newDonorCmd(e env) *cobra.Command {
+	opts := donorOptions{}
+	cmd := &cobra.Command{
+		Use:     "donor --on MACHINE --from VARIANT --take PLACE,... [--compare VARIANT...]",
+		Short:   "Plan the fewest further changes that make donor parts mate",
+		Long:    donorHelp,
+		Example: donorExamples,
+		Args:    cobra.ArbitraryArgs,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := opts.check(args); err != nil {
 				return err

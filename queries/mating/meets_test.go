@@ -1,0 +1,26 @@
+package mating
+
+import (
+	"slices"
+	"testing"
+)
+
+func TestMeets(t *testing.T) {
+	tests := []struct {
+		name, kind string
+		want       []string
+	}{
+		{"a bore takes a shaft", "bore", []string{"shaft"}},
+		{"a shaft has four sorts of mates", "shaft", []string{"bearing", "bearing-seat", "bore", "seal"}},
+		{"two male threads never mate", "male-thread", []string{"female-thread", "washer"}},
+		{"patterns meet their like", "bolt-pattern", []string{"bolt-pattern"}},
+		{"no rule knows it", "row-of-teeth", nil},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if got := Meets(tt.kind); !slices.Equal(got, tt.want) {
+				t.Errorf("%v, want %v", got, tt.want)
+			}
+		})
+	}
+}
