@@ -84,7 +84,7 @@ func newDonorCmd(e env) *cobra.Command {
 func (o *donorOptions) addPlanFlags(e env, cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringSliceVar(&o.Keep, "keep", nil, "`PLACES` that must stay: positions or assemblies")
-	f.StringVar(&o.prefer, "prefer", plan.PreferEffort.String(), "what counts first after safety: effort, parts, money")
+	f.StringVar(&o.prefer, "prefer", plan.PreferEffort.String(), "`WHAT` counts first after safety: effort, parts, money")
 	f.DurationVar(&o.Time, "time", queries.DonorTime, "how `LONG` the answer may take, when it looks for the smallest plan")
 	f.BoolVar(&o.All, "all", false, fmt.Sprintf("list up to %d plans that cost the same", plan.MostPlans))
 	f.BoolVar(&o.Boxes, "boxes", false, "also use what lies in the boxes of your bike")
