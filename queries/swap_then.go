@@ -22,8 +22,7 @@ func (f *follower) then(after *Setup, outcomes []Outcome, numbers []Number) (*Sw
 		return nil, err
 	}
 	for _, o := range outcomes {
-		_, replaced := f.fitted[o.Ends[0].Position]
-		if !replaced && (o.What == OfWord || o.What == OfKind || o.What == OfOpenEnd) {
+		if (o.What == OfWord || o.What == OfKind || o.What == OfOpenEnd) && !f.replaces(o) {
 			got = append(got, o)
 		}
 	}
@@ -41,6 +40,15 @@ func (f *follower) then(after *Setup, outcomes []Outcome, numbers []Number) (*Sw
 		}
 	}
 	return t, nil
+}
+
+// replaces reports whether what an outcome is said of gives way to a part of
+// the trails.
+func (f *follower) replaces(o Outcome) bool {
+	return slices.ContainsFunc(o.Ends, func(e End) bool {
+		_, replaced := f.fitted[e.Position]
+		return replaced
+	})
 }
 
 // asMade leaves of a row whose spacers are ordered only what spacers don't put

@@ -163,3 +163,43 @@ func TestAxlePositionsArePublished(t *testing.T) {
 		}
 	}
 }
+
+// A chain runs on the sprocket made for it, its teeth 0.93 of the inner width
+// (ISO 606), and on no other of the table. Source: ISO 10190, ISO 606;
+// testdata/published/chain_sizes.csv.
+func TestChainSizesArePublished(t *testing.T) {
+	rows := published.Rows(t, "chain_sizes.csv")
+	for _, chain := range rows {
+		for _, sprocket := range rows {
+			t.Run(chain["designation"]+" on "+sprocket["designation"], func(t *testing.T) {
+				narrow, _, _ := strings.Cut(sprocket["inner_width"], "-")
+				m := Meeting{
+					A: made("chain", "pitch", chain["pitch"]+" mm", "roller", chain["roller"]+" mm", "inner-width", chain["inner_width"]+" mm", "links", "110"),
+					B: made("sprocket", "pitch", sprocket["pitch"]+" mm", "roller", sprocket["roller"]+" mm", "teeth", "15",
+						"width", mm(published.Number(t, narrow)*0.93)),
+				}
+				want := no
+				if chain["designation"] == sprocket["designation"] {
+					want = yes
+				}
+				if c := the(t, Judge(m), "chain on sprocket"); c.Verdict != want {
+					t.Errorf("%s (%s), want %s", c.Verdict, c.Why, want)
+				}
+			})
+		}
+	}
+}
+
+// Two parts that allow one fluid each share none, and those that never mix are
+// warned of by name. Source: 49 CFR 571.116; testdata/published/fluid_mixing.csv.
+func TestFluidMixingIsPublished(t *testing.T) {
+	for _, row := range published.Rows(t, "fluid_mixing.csv") {
+		t.Run(row["one"]+" with "+row["other"], func(t *testing.T) {
+			m := Meeting{A: made("fluid", "allows", row["one"]), B: made("fluid", "allows", row["other"])}
+			c := Judge(m)[0]
+			if warned := contains(c.Why, "never mix") || contains(c.Why, "mixes with no other"); c.Verdict != no || warned != (row["meet"] == "no") {
+				t.Errorf("%s (%s), want no common fluid, and a warning: %v", c.Verdict, c.Why, row["meet"] == "no")
+			}
+		})
+	}
+}
