@@ -188,3 +188,32 @@ func TestDonorLooksBeforeJudging(t *testing.T) {
 		}
 	}
 }
+
+// Wherever the time runs out, what was found by then is a plan that passes the
+// check of the swap engine, or none.
+func TestDonorCutAnywhere(t *testing.T) {
+	r := readertest.New(demoFacts(t))
+	best := 0
+	for i, q := range demoDonors() {
+		for looks := 5; looks < 700; looks += 13 {
+			began, n := time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC), 0
+			q.Time = time.Minute
+			q.Now = func() time.Time {
+				if n++; n > looks {
+					return began.Add(time.Hour)
+				}
+				return began
+			}
+			a, err := queries.Donor(context.Background(), r, q)
+			if err != nil {
+				t.Fatalf("D%d, time over after %d looks: %v", i+1, looks, err)
+			}
+			if strings.HasPrefix(a.Outcome, "best found") {
+				best++
+			}
+		}
+	}
+	if best == 0 {
+		t.Error("never a best plan: these cuts tell nothing")
+	}
+}

@@ -91,7 +91,10 @@ func (p *planner) copySlots() []*donorSlot {
 // closed is a problem without what was not looked at.
 func (p *planner) closed(open plan.Problem, of []*demand) (plan.Problem, []*demand) {
 	problem := plan.Problem{Slots: open.Slots, Demands: slices.Clone(open.Demands)}
-	demands := slices.Clone(of)
+	demands := mapped(of, func(d *demand) *demand { // as they are now: each is enumerated again as the problem grows
+		one := *d
+		return &one
+	})
 	for i, s := range p.slots {
 		for j, o := range s.options {
 			if o.other {
