@@ -1,0 +1,56 @@
+package queries
+
+import (
+	"fmt"
+	"strings"
+
+	"matewell/graph"
+)
+
+func worstOf(outcomes []Outcome, numbers []Number) graph.Verdict {
+	worst := graph.Fits
+	for _, o := range outcomes {
+		worst = worst.Worst(o.After)
+	}
+	for _, n := range numbers {
+		worst = worst.Worst(n.Verdict)
+	}
+	return worst
+}
+
+// notReady says what stands against riding: everything of a safety class that
+// is unknown or does not fit.
+func notReady(outcomes []Outcome, numbers []Number) []string {
+	var why []string
+	bad := func(v graph.Verdict) bool { return v == graph.Unknown || v == graph.DoesNotFit }
+	for _, o := range outcomes {
+		if bad(o.After) && len(o.Safety) > 0 {
+			why = append(why, fmt.Sprintf("%s %s (%s): %s", o.What, localName(o.ID), o.After, o.Why))
+		}
+	}
+	for _, n := range numbers {
+		if bad(n.Verdict) && n.Safety != graph.SafetyNone {
+			why = append(why, fmt.Sprintf("%s of %s (%s): %s", n.Name, localName(n.About), n.Verdict, n.Words))
+		}
+	}
+	return why
+}
+
+// localName is an identity without its model.
+func localName(id string) string {
+	if _, local, ok := strings.Cut(id, ":"); ok {
+		return local
+	}
+	return id
+}
+
+func (x *examiner) safetyTouched(outcomes []Outcome) []graph.Safety {
+	var classes []graph.Safety
+	for _, id := range x.after.Changed() {
+		classes = append(classes, x.after.Seat(id).Position.Safety)
+	}
+	for _, o := range outcomes {
+		classes = append(classes, o.Safety...)
+	}
+	return classes
+}
