@@ -1,9 +1,6 @@
 package datademo_test
 
 import (
-	"encoding/csv"
-	"os"
-	"path"
 	"slices"
 	"strconv"
 	"strings"
@@ -11,33 +8,13 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/testdata/published"
 )
-
-// published reads a table of testdata/published by its first column.
-func published(t *testing.T, name string) map[string][]string {
-	t.Helper()
-	file, err := os.Open(path.Join("../testdata/published", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	r := csv.NewReader(file)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	table := map[string][]string{}
-	for _, row := range rows[1:] {
-		table[row[0]] = row[1:]
-	}
-	return table
-}
 
 // bearingsArePublishedSizes compares every bearing whose designation is in
 // the published table with it (ISO 15, ISO 355).
 func bearingsArePublishedSizes(t *testing.T, f graph.Facts) {
-	table := published(t, "bearings.csv")
+	table := published.By(t, "bearings.csv", "designation")
 	compared := 0
 	for _, p := range f.Parts {
 		for _, feature := range p.Features {
@@ -50,8 +27,8 @@ func bearingsArePublishedSizes(t *testing.T, f graph.Facts) {
 				continue
 			}
 			compared++
-			for i, dim := range []string{"inside", "outside", "width"} {
-				want, _ := strconv.ParseFloat(size[i], 64)
+			for dim, column := range map[string]string{"inside": "d", "outside": "D", "width": "B_or_T"} {
+				want := published.Number(t, size[column])
 				got, err := measure.ParseQuantity(feature.Dims[dim][0].Text, measure.Length)
 				if err != nil || got.Nominal != want {
 					t.Errorf("%s, %s: %s %v, want %g mm (%v)", p.ID, mark, dim, got, want, err)
@@ -67,7 +44,7 @@ func bearingsArePublishedSizes(t *testing.T, f graph.Facts) {
 // hardwareThreadsArePreferred compares the metric threads of all hardware
 // with the selection of ISO 262.
 func hardwareThreadsArePreferred(t *testing.T, f graph.Facts) {
-	table := published(t, "iso262.csv")
+	table := published.By(t, "iso262.csv", "d")
 	compared := 0
 	for _, p := range f.Parts {
 		thread, ok := p.Feature("thread")
@@ -84,7 +61,7 @@ func hardwareThreadsArePreferred(t *testing.T, f graph.Facts) {
 		}
 		compared++
 		row, known := table[strconv.FormatFloat(size.Nominal, 'g', -1, 64)]
-		pitches := strings.FieldsFunc(strings.Join(row, ";"), func(r rune) bool { return r == ';' || r == ' ' || r == ',' })
+		pitches := strings.FieldsFunc(row["coarse"]+";"+row["fine"], func(r rune) bool { return r == ';' || r == ' ' || r == ',' })
 		if !known || !slices.Contains(pitches, strconv.FormatFloat(size.Pitch, 'g', -1, 64)) {
 			t.Errorf("%s: %s is not in ISO 262 (%v)", p.ID, size, row)
 		}

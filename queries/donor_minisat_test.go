@@ -4,15 +4,12 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"regexp"
 	"testing"
 	"time"
 
 	"matewell/queries"
 	"matewell/queries/plan"
+	"matewell/queries/plan/plantest"
 	"matewell/queries/readertest"
 )
 
@@ -20,13 +17,6 @@ import (
 // the cost that is called smallest, under every order of costs; and that there is
 // no plan where it is said that nothing works.
 func TestDonorStoriesEqualMinisat(t *testing.T) {
-	program, err := exec.LookPath("minisat+")
-	if err != nil {
-		if os.Getenv("MATEWELL_NO_SKIP") == "1" {
-			t.Fatal("minisat+ is not installed, and MATEWELL_NO_SKIP=1 forbids to skip")
-		}
-		t.Skip("minisat+ is not installed")
-	}
 	r := readertest.New(demoFacts(t))
 	for i, q := range demoDonors() {
 		for _, q.Prefer = range []plan.Prefer{plan.PreferEffort, plan.PreferParts, plan.PreferMoney} {
@@ -43,7 +33,7 @@ func TestDonorStoriesEqualMinisat(t *testing.T) {
 				if len(got.Plans) > 0 {
 					found = plan.WeightsFor(problem, q.Prefer).Value(got.Plans[0].Cost).String()
 				}
-				if want := optimum(t, program, problem, q.Prefer); found != want {
+				if want := optimum(t, problem, q.Prefer); found != want {
 					t.Errorf("the smallest plan weighs %q, minisat+ proves %q", found, want)
 				}
 			})
@@ -52,23 +42,11 @@ func TestDonorStoriesEqualMinisat(t *testing.T) {
 }
 
 // optimum is what minisat+ proves on a problem; empty when there is no plan.
-func optimum(t *testing.T, program string, problem plan.Problem, prefer plan.Prefer) string {
+func optimum(t *testing.T, problem plan.Problem, prefer plan.Prefer) string {
 	t.Helper()
 	var opb bytes.Buffer
 	if err := plan.WriteOPB(&opb, problem, plan.Objective{Prefer: prefer}); err != nil {
 		t.Fatal(err)
 	}
-	file := filepath.Join(t.TempDir(), "problem.opb")
-	if err := os.WriteFile(file, opb.Bytes(), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	out, _ := exec.Command(program, "-a", "-ga", file).Output() // its exit code says what it found: only the output counts
-	if bytes.Contains(out, []byte("s UNSATISFIABLE")) {
-		return ""
-	}
-	all := regexp.MustCompile(`(?m)^c Found solution: (\d+)`).FindAllSubmatch(out, -1)
-	if !bytes.Contains(out, []byte("s OPTIMUM FOUND")) || len(all) == 0 {
-		t.Fatalf("minisat+ says:\n%s", out)
-	}
-	return string(all[len(all)-1][1])
+	return plantest.Minisat(t, opb.Bytes())
 }

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"encoding/csv"
 	"os"
 	"regexp"
 	"slices"
@@ -11,26 +10,16 @@ import (
 	"github.com/cayleygraph/quad"
 
 	"matewell/graph/measure"
+	"matewell/testdata/published"
 )
 
 // publishedTerms are the terms of published vocabularies, from
 // testdata/published/rdf_terms.csv with their sources.
 func publishedTerms(t *testing.T) []string {
 	t.Helper()
-	f, err := os.Open("../../testdata/published/rdf_terms.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
 	var terms []string
-	for _, row := range rows[1:] {
-		terms = append(terms, row[0]+row[1])
+	for _, row := range published.Rows(t, "rdf_terms.csv") {
+		terms = append(terms, row["namespace"]+row["term"])
 	}
 	return terms
 }
@@ -38,14 +27,14 @@ func publishedTerms(t *testing.T) []string {
 // TestPublishedTermsExist: every term that the vocabulary takes from outside is
 // one that its publisher defines, and every one on the list is used.
 func TestPublishedTermsExist(t *testing.T) {
-	published := publishedTerms(t)
+	defined := publishedTerms(t)
 	used := usedTerms(t)
 	for _, term := range used {
-		if !slices.Contains(published, term) {
+		if !slices.Contains(defined, term) {
 			t.Errorf("%s is used, but is not in rdf_terms.csv", term)
 		}
 	}
-	for _, term := range published {
+	for _, term := range defined {
 		if !slices.Contains(used, term) {
 			t.Errorf("%s is in rdf_terms.csv, but is not used", term)
 		}

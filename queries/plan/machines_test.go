@@ -8,6 +8,8 @@ import (
 	"sync/atomic"
 	"testing"
 	"time"
+
+	"matewell/queries/plan/plantest"
 )
 
 // 500 made-up machines: the smallest plan weighs what minisat+ proves on the
@@ -30,7 +32,7 @@ func TestMachinesEqualMinisat(t *testing.T) {
 			t.Run(fmt.Sprint("seed ", seed), func(t *testing.T) {
 				t.Parallel()
 				p, o := machine(rnd, sh), Objective{Prefer: Prefer(rnd.IntN(3))}
-				want := minisat(t, export(t, p, o))
+				want := plantest.Minisat(t, export(t, p, o))
 				got := prove(t, p, Options{Prefer: o.Prefer, steps: steps})
 				found := ""
 				if len(got.Plans) > 0 {
@@ -66,7 +68,7 @@ func TestStepsEqualMinisat(t *testing.T) {
 					o.Settled = got.Plans[0].Cost
 					found = fmt.Sprint(o.Settled.at(l))
 				}
-				if want := minisat(t, export(t, p, o)); found != want {
+				if want := plantest.Minisat(t, export(t, p, o)); found != want {
 					t.Fatalf("%s of the smallest plan is %q, minisat+ proves %q", l, found, want)
 				}
 			}

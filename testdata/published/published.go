@@ -39,6 +39,16 @@ func Rows(t testing.TB, name string) []map[string]string {
 	return rows
 }
 
+// By gives the rows of a CSV table by what stands in one column.
+func By(t testing.TB, name, column string) map[string]map[string]string {
+	t.Helper()
+	by := map[string]map[string]string{}
+	for _, row := range Rows(t, name) {
+		by[row[column]] = row
+	}
+	return by
+}
+
 // Number reads a number as a table prints it, with a decimal point.
 func Number(t testing.TB, text string) float64 {
 	t.Helper()

@@ -1,4 +1,5 @@
-package plan
+// Package plantest puts problems to a solver that is not ours, for tests.
+package plantest
 
 import (
 	"bytes"
@@ -9,9 +10,14 @@ import (
 	"testing"
 )
 
-// minisat runs minisat+ on an OPB file and gives the optimum it proves, empty
-// when it proves that there is none.
-func minisat(t *testing.T, opb []byte) string {
+// solution is a line of minisat+ that names the cost of a solution; the last one
+// is the smallest.
+var solution = regexp.MustCompile(`(?m)^c Found solution: (\d+)`)
+
+// Minisat runs minisat+ on a problem in the open pseudo-Boolean format and gives
+// the optimum it proves, empty when it proves that there is none. Without the
+// program it skips the test.
+func Minisat(t testing.TB, opb []byte) string {
 	t.Helper()
 	program, err := exec.LookPath("minisat+")
 	if err != nil {
@@ -30,7 +36,7 @@ func minisat(t *testing.T, opb []byte) string {
 	if bytes.Contains(out, []byte("s UNSATISFIABLE")) {
 		return ""
 	}
-	all := regexp.MustCompile(`(?m)^c Found solution: (\d+)`).FindAllSubmatch(out, -1)
+	all := solution.FindAllSubmatch(out, -1)
 	if !bytes.Contains(out, []byte("s OPTIMUM FOUND")) || len(all) == 0 {
 		t.Fatalf("minisat+ says:\n%s", out)
 	}
