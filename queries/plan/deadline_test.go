@@ -38,23 +38,15 @@ func tangle(rnd *rand.Rand, slots int) Problem {
 	return p
 }
 
-// The deadline holds within a tenth, gives the best found, and leaves nothing
-// running. A busy machine may stall any one try, so the best of three counts.
-func TestDeadlineHolds(t *testing.T) {
+// At its deadline Solve gives the best it has found, doesn't call it proved, and
+// leaves nothing running. How well the time is kept is for BenchmarkDeadline.
+func TestDeadlineEndsTheSearch(t *testing.T) {
 	p := tangle(rand.New(rand.NewPCG(1, 1)), 30)
 	before := runtime.NumGoroutine()
-	for _, deadline := range []time.Duration{500 * time.Millisecond, 2 * time.Second} {
-		best := time.Hour
-		for range 3 {
-			start := time.Now()
-			got, err := Solve(context.Background(), p, Options{Deadline: deadline})
-			if err != nil || got.Proved || deadline > time.Second && (len(got.Plans) != 1 || !got.EqualAtLeast) {
-				t.Fatalf("after %v: %s, %d plans, error %v", deadline, got.Verdict(), len(got.Plans), err)
-			}
-			best = min(best, time.Since(start))
-		}
-		if best > deadline+deadline/10 {
-			t.Errorf("a deadline of %v took %v at best", deadline, best)
+	for _, deadline := range []time.Duration{time.Millisecond, 2 * time.Second} {
+		got, err := Solve(context.Background(), p, Options{Deadline: deadline})
+		if err != nil || got.Proved || deadline > time.Second && (len(got.Plans) != 1 || !got.EqualAtLeast) {
+			t.Fatalf("after %v: %s, %d plans, error %v", deadline, got.Verdict(), len(got.Plans), err)
 		}
 	}
 	for wait := 0; runtime.NumGoroutine() > before; wait++ {
@@ -63,6 +55,19 @@ func TestDeadlineHolds(t *testing.T) {
 		}
 		time.Sleep(10 * time.Millisecond)
 	}
+}
+
+// BenchmarkDeadline tells by how much of the deadline the search runs over it.
+func BenchmarkDeadline(b *testing.B) {
+	p := tangle(rand.New(rand.NewPCG(1, 1)), 30)
+	const deadline = 500 * time.Millisecond
+	for b.Loop() {
+		if _, err := Solve(context.Background(), p, Options{Deadline: deadline}); err != nil {
+			b.Fatal(err)
+		}
+	}
+	over := b.Elapsed()/time.Duration(b.N) - deadline
+	b.ReportMetric(100*over.Seconds()/deadline.Seconds(), "%over")
 }
 
 // The context's own end is an error: nobody waits for the answer any more.
