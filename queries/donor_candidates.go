@@ -82,12 +82,12 @@ func (p *planner) grow(slots []*donorSlot) error {
 	}
 	for _, s := range slots {
 		s.options = slices.DeleteFunc(s.options, func(o donorOption) bool { return o.other })
+		p.offerBoxes(s) // first: what is in a box need not come off the donor
 		if p.donor != nil {
 			if seat := p.donor.Seat(p.onDonor(s.at)); !seat.Empty {
 				p.offer(s, seat.Part.ID, fromDonor)
 			}
 		}
-		p.offerBoxes(s)
 		for _, part := range p.listedAtNamesakes(s.at) {
 			p.offer(s, part, fromGraph)
 		}

@@ -34,7 +34,7 @@ func (p *planner) offer(s *donorSlot, id graph.PartID, from string) {
 	o := donorOption{part: id, from: from, cost: plan.Cost{Effort: int(graph.EffortHandTools), Distance: 1}}
 	if !strings.HasPrefix(from, fromBox) {
 		o.cost.Parts = 1
-		o.cost.Money = p.price(part, max(1, p.before.Seat(s.at).Position.Quantity))
+		o.cost.Money = p.price(part, p.wantedAt(s.at))
 	}
 	w := p.wordOn(s.at, id)
 	o.cost.Effort = max(o.cost.Effort, int(w.effort))
@@ -77,15 +77,37 @@ func (p *planner) boxed() []graph.PartID {
 	return ids
 }
 
+// offerBoxes offers what lies in the boxes, as often as it lies there: one part
+// is not offered at two places. The place reached first, nearest to what was
+// asked for, has it; to the others it is as dear as any part.
 func (p *planner) offerBoxes(s *donorSlot) {
 	if !p.q.Boxes || p.before.Bike == nil {
 		return
 	}
 	for _, box := range p.before.Bike.Boxes {
 		for _, item := range box.Items {
-			if slices.Contains(p.kindsAt(s.at), p.before.library.parts[item.Part].Kind) {
+			isOfKind := slices.Contains(p.kindsAt(s.at), p.before.library.parts[item.Part].Kind)
+			if isOfKind && p.wantedAt(s.at)+p.promised(item.Part, fromBox+box.Name) <= item.Quantity {
 				p.offer(s, item.Part, fromBox+box.Name)
 			}
 		}
 	}
+}
+
+// wantedAt is how many parts a position takes.
+func (p *planner) wantedAt(at graph.PositionID) int {
+	return max(1, p.before.Seat(at).Position.Quantity)
+}
+
+// promised is how many of a part in a box were offered to places already.
+func (p *planner) promised(part graph.PartID, from string) int {
+	count := 0
+	for _, s := range p.slots {
+		for _, o := range s.options {
+			if o.part == part && o.from == from {
+				count += p.wantedAt(s.at)
+			}
+		}
+	}
+	return count
 }
