@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"sync/atomic"
 	"time"
 )
 
@@ -12,7 +13,9 @@ var errLate = errors.New("the time to look is over")
 
 // deadline is the context of all that looks for a plan: once the time is over,
 // whatever reads or judges under it ends with errLate. It asks a clock that was
-// handed in, when it is asked itself; nothing wakes up by it.
+// handed in, when it is asked itself; nothing wakes up by it. Several goroutines
+// may ask it at once, as a store that reads in groups does; until is for when
+// none reads.
 //
 // What is left to do once a plan is found, checking it joint by joint and
 // printing it, takes time too and is kept back from the start; see keepBack.
@@ -21,7 +24,7 @@ type deadline struct {
 	now             func() time.Time
 	began, whole    time.Time // from when until when the time lasts
 	end             time.Time // when to stop looking; zero is never
-	over            bool
+	over            atomic.Bool
 }
 
 // newDeadline starts the time of a question, which may have begun before.
@@ -43,7 +46,11 @@ func (d *deadline) Err() error {
 	if err := d.Context.Err(); err != nil {
 		return err
 	}
-	if d.over = d.over || !d.end.IsZero() && !d.now().Before(d.end); d.over {
+	if d.over.Load() {
+		return errLate
+	}
+	if !d.end.IsZero() && !d.now().Before(d.end) {
+		d.over.Store(true)
 		return errLate
 	}
 	return nil
@@ -51,7 +58,10 @@ func (d *deadline) Err() error {
 
 // until sets when to stop looking from here on; zero is never, for what must be
 // done whatever the time, such as reading the question and checking the plan.
-func (d *deadline) until(end time.Time) { d.end, d.over = end, false }
+func (d *deadline) until(end time.Time) {
+	d.end = end
+	d.over.Store(false)
+}
 
 // keepBack keeps time for the check of the plan and for printing it: half of what
 // has passed until now, from the start of the process to the question read. The

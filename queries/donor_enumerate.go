@@ -256,7 +256,7 @@ func (p *planner) isLate(judging bool) bool {
 	if p.looks++; judging || p.looks%lookEvery == 0 {
 		return p.ctx.Err() != nil
 	}
-	return p.ctx.over
+	return p.ctx.over.Load()
 }
 
 // trial is one combination tried.
