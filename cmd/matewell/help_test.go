@@ -15,6 +15,9 @@ var notHere = []string{"my-data", "all.nq", "heron.yaml", "gull-2026-11-25", "so
 // TestHelpExamples asks every example of every command of the built-in data: an
 // example that fails teaches nothing.
 func TestHelpExamples(t *testing.T) {
+	if testing.Short() {
+		t.Skip("asks some forty questions of the built-in data")
+	}
 	e, _, _ := testEnv(t)
 	root := newRootCmd(e)
 	asked := 0

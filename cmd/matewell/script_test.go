@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -35,15 +36,23 @@ func (m withCache) Run() int {
 	return m.M.Run()
 }
 
-// TestScripts runs every script. Set MATEWELL_UPDATE to have the wanted output
+// TestScripts runs every script; with -short, those that ask the built-in data
+// everything, or load and export it whole, are left out. Set MATEWELL_UPDATE to have the wanted output
 // rewritten, then read the diff as if it were code.
 func TestScripts(t *testing.T) {
 	demo, err := filepath.Abs("../../data-demo")
 	if err != nil {
 		t.Fatal(err)
 	}
+	files := scriptFiles(t)
+	if testing.Short() {
+		files = slices.DeleteFunc(files, func(file string) bool {
+			name := filepath.Base(file)
+			return strings.HasPrefix(name, "demo_") || name == "export_roundtrip.txtar"
+		})
+	}
 	testscript.Run(t, testscript.Params{
-		Dir:                 scripts,
+		Files:               files,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"answerof": answerOf},
