@@ -1,0 +1,93 @@
+package graph
+
+import "matewell/graph/measure"
+
+func threadKinds() []FeatureKind {
+	return []FeatureKind{
+		{"male-thread", "a bolt, stud or threaded end", []DimSpec{
+			must("thread", "thread", measure.Thread, pitch, "pitch"),
+			must("length", "length under the head", measure.Length, vernier, halfMM),
+			may("grip", "plain length under the head before the thread", measure.Length, vernier, halfMM),
+			may("class", "property class", measure.Word, eye, "marking"),
+			may("head", "form of head", measure.Word, eye, "marking"),
+			may("across-flats", "spanner size", measure.Length, vernier, tenth),
+			may("finish", "surface", measure.Word, eye, "marking").looks(),
+			may("torque", "torque a source gives for a plain joint", measure.Torque, eye, "book"),
+		}},
+		{"female-thread", "a tapped hole or nut", []DimSpec{
+			must("thread", "thread", measure.Thread, pitch, "pitch"),
+			must("depth", "depth of full thread", measure.Length, depth, halfMM),
+			must("hole", "blind or through", measure.Word, eye, "marking").oneOf("blind", "through"),
+			must("material", "what the thread is cut in", measure.Word, eye, "marking").oneOf("steel", "aluminium", "cast iron", "steel insert"),
+			may("grip", "thickness clamped between head and thread", measure.Length, vernier, halfMM),
+			may("class", "property class of a nut", measure.Word, eye, "marking"),
+			may("across-flats", "spanner size", measure.Length, vernier, tenth),
+			may("finish", "surface", measure.Word, eye, "marking").looks(),
+			may("torque", "torque a source gives for a plain joint", measure.Torque, eye, "book"),
+		}},
+		{"washer", "a washer, plain or sealing", []DimSpec{
+			must("inside", "inside diameter", measure.Length, vernier, tenth),
+			must("outside", "outside diameter", measure.Length, vernier, tenth),
+			must("thickness", "thickness", measure.Length, micro, hundredth),
+			may("material", "material", measure.Word, eye, "marking"),
+			may("finish", "surface", measure.Word, eye, "marking").looks(),
+		}},
+	}
+}
+
+func mountKinds() []FeatureKind {
+	return []FeatureKind{
+		{"bolt-pattern", "holes that bolt to holes", []DimSpec{
+			must("count", "number of holes", measure.Count, eye, "marking"),
+			must("spacing", "hole centres for two holes, pitch circle for more", measure.Length, vernier, tenth),
+			may("spacing-2", "second hole centres of a rectangle", measure.Length, vernier, tenth),
+			may("hole", "clearance hole", measure.Length, vernier, tenth),
+			may("slot", "how far a slotted hole lets it move", measure.Length, vernier, tenth),
+			may("thread", "thread in the hole", measure.Thread, pitch, "pitch"),
+			may("spigot", "locating diameter", measure.Length, vernier, hundredth),
+			may("offset", "face to face", measure.Length, vernier, tenth).signed(),
+			may("inset", "how far this face lies inside the hub's end face (minus: outside)", measure.Length, depth, tenth).signed(),
+		}},
+		{"clamp", "a split bore that grips a tube", []DimSpec{
+			must("diameter", "bore when just closed", measure.Length, bore, hundredth),
+			may("length", "length of the grip", measure.Length, vernier, halfMM),
+			may("split", "split, so that it closes", measure.YesNo, eye, "marking"),
+		}},
+		{"tube", "a round tube that is gripped", []DimSpec{
+			must("diameter", "outside diameter", measure.Length, micro, hundredth),
+			may("length", "length free to be gripped", measure.Length, vernier, halfMM),
+		}},
+		{"eye", "an eye that a bolt passes through", []DimSpec{
+			must("bore", "bore", measure.Length, vernier, tenth),
+			must("width", "width over the faces", measure.Length, vernier, tenth),
+		}},
+		{"clevis", "a fork that takes an eye", []DimSpec{
+			must("gap", "gap between the cheeks", measure.Length, vernier, tenth),
+			must("bolt", "bolt or pin diameter", measure.Length, vernier, tenth),
+		}},
+		{"nipple", "a cable end", []DimSpec{
+			must("diameter", "diameter", measure.Length, vernier, tenth),
+			must("form", "barrel, pear or ball", measure.Word, eye, "marking").oneOf("barrel", "pear", "ball"),
+		}},
+		{"nipple-seat", "where a cable end sits", []DimSpec{
+			must("diameter", "diameter", measure.Length, vernier, tenth),
+			must("form", "barrel, pear or ball", measure.Word, eye, "marking").oneOf("barrel", "pear", "ball"),
+			may("pull-radius", "radius the cable is wound on", measure.Length, vernier, halfMM),
+		}},
+	}
+}
+
+func bodyKinds() []FeatureKind {
+	return []FeatureKind{
+		{"points", "the mounting points of a panel or its carrier", []DimSpec{
+			must("points", "each point: place, hole or thread, insert, position", measure.Points, vernier, halfMM),
+		}},
+		{"finish", "colour and surface", []DimSpec{
+			may("colour", "colour", measure.Word, eye, "marking").looks(),
+			may("paint", "paint code", measure.Word, eye, "marking").looks(),
+			may("decal", "decal", measure.Word, eye, "marking").looks(),
+			may("scheme", "colour scheme it belongs to", measure.Word, eye, "marking").looks(),
+			may("surface", "gloss, matt, plated", measure.Word, eye, "marking").looks(),
+		}},
+	}
+}
