@@ -175,25 +175,33 @@ SELECT DISTINCT target,at,variant FROM (SELECT * FROM up UNION SELECT * FROM dow
 // terms without their namespace, literals without quotes.
 func tabbed(t *testing.T, file string) string {
 	t.Helper()
+	return sifted(t, file, "quads.tsv", func(b *strings.Builder, line, predicate string) {
+		fields := strings.SplitN(line, " ", 3)
+		object, _, _ := strings.Cut(fields[2], " ")
+		fmt.Fprintf(b, "%s\t%s\t%s\n", strings.Trim(fields[0], "<>"), predicate, strings.Trim(object, `<>"`))
+	})
+}
+
+// sifted writes a file of what write makes of each statement of an export that
+// the closure of fits is made of.
+func sifted(t *testing.T, file, name string, write func(b *strings.Builder, line, predicate string)) string {
+	t.Helper()
 	content, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var b strings.Builder
 	for line := range strings.Lines(string(content)) {
-		fields := strings.SplitN(line, " ", 3)
-		predicate, ok := strings.CutPrefix(strings.Trim(fields[1], "<>"), ownNamespace)
-		if !ok || !slices.Contains(walked, predicate) {
-			continue
+		predicate, ok := strings.CutPrefix(strings.Trim(strings.SplitN(line, " ", 3)[1], "<>"), ownNamespace)
+		if ok && slices.Contains(walked, predicate) {
+			write(&b, line, predicate)
 		}
-		object, _, _ := strings.Cut(fields[2], " ")
-		fmt.Fprintf(&b, "%s\t%s\t%s\n", strings.Trim(fields[0], "<>"), predicate, strings.Trim(object, `<>"`))
 	}
-	name := filepath.Join(t.TempDir(), "quads.tsv")
-	if err := os.WriteFile(name, []byte(b.String()), 0o644); err != nil {
+	out := filepath.Join(t.TempDir(), name)
+	if err := os.WriteFile(out, []byte(b.String()), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	return name
+	return out
 }
 
 // walked are the predicates that the closure of fits is made of.

@@ -6,7 +6,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 )
@@ -59,21 +58,9 @@ func closure(most int) string {
 // has no index.
 func onlyWalked(t *testing.T, file string) string {
 	t.Helper()
-	content, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var b strings.Builder
-	for line := range strings.Lines(string(content)) {
-		predicate := strings.Trim(strings.SplitN(line, " ", 3)[1], "<>")
-		if term, ok := strings.CutPrefix(predicate, ownNamespace); ok && slices.Contains(walked, term) &&
-			(strings.Contains(line, "/id/fitment/") || strings.Contains(line, "/id/supersession/")) {
+	return sifted(t, file, "walked.nq", func(b *strings.Builder, line, _ string) {
+		if strings.Contains(line, "/id/fitment/") || strings.Contains(line, "/id/supersession/") {
 			b.WriteString(line)
 		}
-	}
-	name := filepath.Join(t.TempDir(), "walked.nq")
-	if err := os.WriteFile(name, []byte(b.String()), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	return name
+	})
 }

@@ -42,8 +42,14 @@ func NewSetup(ctx context.Context, r graph.Reader, q MachineQuestion, scheme str
 	if err != nil {
 		return nil, err
 	}
+	return setupFor(ctx, r, m, scheme)
+}
+
+// setupFor is the setup of the one machine that was named; several are an
+// *AmbiguousError.
+func setupFor(ctx context.Context, r graph.Reader, m Machines, scheme string) (*Setup, error) {
 	if len(m.Variants) > 1 {
-		return nil, &AmbiguousError{What: "machine", Asked: q.On, SettledBy: m.settledBy(),
+		return nil, &AmbiguousError{What: "machine", Asked: m.Asked, SettledBy: m.settledBy(),
 			Could: mapped(m.IDs(), func(id graph.VariantID) string { return string(id) })}
 	}
 	s := setupOf(newLibrary(r), m.Variants[0], scheme)

@@ -43,7 +43,11 @@ func SwapEach(ctx context.Context, r graph.Reader, q SwapQuestion) (SwapReport, 
 		return SwapReport{}, err
 	}
 	if m.Bike != "" || len(m.Variants) < 2 || len(m.Variants) > mostSwapVariants {
-		a, err := Swap(ctx, r, q)
+		s, err := setupFor(ctx, r, m, q.Scheme)
+		if err != nil {
+			return SwapReport{}, err
+		}
+		a, err := s.swap(ctx, q)
 		return SwapReport{Answers: []SwapAnswer{a}}, err
 	}
 	report, err := swapOnEach(ctx, setupOf(newLibrary(r), m.Variants[0], q.Scheme), m, q)
