@@ -1,6 +1,7 @@
 package loader_test
 
 import (
+	"fmt"
 	"maps"
 	"path/filepath"
 	"strings"
@@ -173,4 +174,36 @@ func errorsOf(probs *diag.List) string {
 		}
 	}
 	return strings.Join(found, " ")
+}
+
+// What else is wrong with a part is told beside its number, and its source is
+// not called unused.
+func TestFaultsBesideUnreadNumber(t *testing.T) {
+	const data = `source: list
+sources: {list: {kind: factory parts list, title: List, date: 2026-01}}
+brands: {Tarnholt: }
+kinds: {caliper: {features: {port: port}}}
+parts: [{number: %s, kind: %s, features: {port: {thread: %s, seat: flat washer, depth: 14 mm}}}]
+`
+	tests := []struct {
+		name, number, kind, thread, want string
+	}{
+		{"brand", "Tarnhold 1", "caliper", "M10x1.25", "unknown-brand"},
+		{"brand and kind", "Tarnhold 1", "calliper", "M10x1.25", "unknown-brand unknown-kind"},
+		{"brand and thread", "Tarnhold 1", "caliper", "M10x99", "unknown-brand impossible-value"},
+		{"thread alone", "Tarnholt 1", "caliper", "M10x99", "impossible-value"},
+		{"good", "Tarnholt 1", "caliper", "M10x1.25", ""},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			_, probs := load(t, "", fstest.MapFS{"a.yaml": {Data: fmt.Appendf(nil, data, tt.number, tt.kind, tt.thread)}})
+			var got []string
+			for _, d := range probs.Sorted() {
+				got = append(got, d.Code)
+			}
+			if strings.Join(got, " ") != tt.want {
+				t.Errorf("got %q, want %q:\n%v", got, tt.want, probs.Sorted())
+			}
+		})
+	}
 }

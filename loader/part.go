@@ -108,7 +108,11 @@ func (w *world) resolveParts() {
 	for _, f := range w.files {
 		for i := range f.parts {
 			raw := &f.parts[i]
-			if d := w.declared(raw.number); d != nil {
+			d := w.declared(raw.number)
+			if d == nil && raw.number.given() {
+				d = w.lostPart(raw)
+			}
+			if d != nil {
 				w.resolvePart(f, d, raw)
 			}
 		}
@@ -132,6 +136,14 @@ func (w *world) declared(number word) *partDraft {
 		return d
 	}
 	return nil
+}
+
+// lostPart is the draft of an item whose number is there and wrong, so that the
+// rest of the item is checked all the same. It becomes no part.
+func (w *world) lostPart(raw *rawPart) *partDraft {
+	d := &partDraft{at: raw.number.pos, features: map[string]*featureDraft{}, contents: map[graph.PartID]diag.Pos{}}
+	w.declareKind(d, raw.kind)
+	return d
 }
 
 func (w *world) resolvePart(f *dataFile, d *partDraft, raw *rawPart) {
