@@ -18,19 +18,65 @@ type Caution struct {
 //
 // They say who must check and what overrides the answer, and name no limit:
 // limits belong to the maker's manual. Common practice, no source.
-func CautionsFor(classes ...graph.Safety) []Caution {
+func CautionsFor(classes ...graph.Safety) []Caution { return closed(classCautions(classes)) }
+
+// cautionsFor does so where parts with features of these kinds are changed as
+// well; see lampCautions.
+func cautionsFor(featureKinds []string, classes ...graph.Safety) []Caution {
+	return closed(append(classCautions(classes), lampCautions(featureKinds)...))
+}
+
+func classCautions(classes []graph.Safety) []Caution {
 	var cautions []Caution
 	for _, class := range graph.SafetyClasses() {
 		if slices.Contains(classes, class) {
 			cautions = append(cautions, Caution{Safety: class, Text: cautionText(class)})
 		}
 	}
+	return cautions
+}
+
+// closed adds what holds for all warnings, when there is one.
+func closed(cautions []Caution) []Caution {
 	if len(cautions) == 0 {
 		return nil
 	}
 	return append(cautions,
 		Caution{Text: "The maker's manual for the machine, and for the part that carries the thread or the fluid, overrides this answer."},
 		Caution{Text: "Whether the change is allowed on the road, and who must approve it, is decided by local rules."})
+}
+
+// What local rules have to say about lamps. Which lamp may be used where is not
+// in the facts, so the words name what to look for and no verdict. Common
+// practice, no source.
+const (
+	beamCaution = "Headlamp: which one may be used on the road (the side its dipped beam kicks up to, its approval mark) is decided by local rules; " +
+		"its aim is set afresh before anyone rides in the dark."
+	lampCaution = "Lamps: which lamp and which bulb may be used on the road, and the approval mark they must carry, is decided by local rules."
+)
+
+// lampCautions gives the warning for what is among the sorts of feature of the
+// parts touched: a dipped beam, else what holds a bulb or the bulb itself.
+func lampCautions(featureKinds []string) []Caution {
+	switch {
+	case slices.Contains(featureKinds, "beam"):
+		return []Caution{{Text: beamCaution}}
+	case slices.Contains(featureKinds, "lamp-holder"), slices.Contains(featureKinds, "lamp-cap"):
+		return []Caution{{Text: lampCaution}}
+	}
+	return nil
+}
+
+// featureKindsOf are the sorts of feature of a part: those it is described
+// with, and those that every part of its kind has.
+func featureKindsOf(part graph.Part, kind graph.Kind) []string {
+	all := mapped(part.Features, func(f graph.Feature) string { return f.Kind })
+	for _, f := range kind.Features {
+		if !f.May {
+			all = append(all, f.Kind)
+		}
+	}
+	return all
 }
 
 func cautionText(class graph.Safety) string {

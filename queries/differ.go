@@ -160,8 +160,22 @@ func Differ(ctx context.Context, r graph.Reader, q DifferQuestion) (DifferAnswer
 	}
 	a := DifferAnswer{A: d.a, B: d.b, Pairs: d.pairs, Alone: d.alone, Rows: d.rows()}
 	a.Summary = summaryOf(a)
-	a.Cautions = CautionsFor(touched(a.Rows)...)
+	a.Cautions = cautionsFor(d.featureKinds(a.Rows), touched(a.Rows)...)
 	return a, nil
+}
+
+// featureKinds are the sorts of feature of the parts of the rows that are not
+// the same.
+func (d *differing) featureKinds(rows []DifferRow) []string {
+	var all []string
+	for _, row := range rows {
+		for _, side := range []*DifferSide{row.A, row.B} {
+			if row.Class != ClassSame && side != nil {
+				all = append(all, featureKindsOf(d.around.parts[side.Part], graph.Kind{})...)
+			}
+		}
+	}
+	return all
 }
 
 // touched are the safety classes of the rows whose parts are not the same.

@@ -79,7 +79,7 @@ func judgedSwap(ctx context.Context, before, after *Setup) (SwapAnswer, []Outcom
 	a.NotReady = notReady(outcomes, a.Numbers)
 	a.Ready = len(a.NotReady) == 0
 	a.Verdict = worstOf(outcomes, a.Numbers)
-	a.Cautions = CautionsFor(x.safetyTouched(outcomes)...)
+	a.Cautions = x.cautions(outcomes)
 	return a, outcomes, nil
 }
 

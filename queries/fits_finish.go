@@ -40,7 +40,11 @@ func (g *ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) erro
 		return err
 	}
 	a.Withdrawn = g.withdrawn()
-	a.Cautions = CautionsFor(append(mapped(a.Rows, func(row FitsRow) graph.Safety { return row.Safety }),
+	var touches []string
+	if g.target != nil {
+		touches = featureKindsOf(*g.target, graph.Kind{})
+	}
+	a.Cautions = cautionsFor(touches, append(mapped(a.Rows, func(row FitsRow) graph.Safety { return row.Safety }),
 		mapped(a.Belongs, func(p Place) graph.Safety { return p.Safety })...)...)
 	a.Verdicts = countVerdicts(mapped(a.Rows, func(row FitsRow) graph.Verdict { return row.Verdict }))
 	if !q.Twins || g.target == nil {

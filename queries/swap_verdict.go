@@ -2,6 +2,7 @@ package queries
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"matewell/graph"
@@ -42,6 +43,23 @@ func localName(id string) string {
 		return local
 	}
 	return id
+}
+
+// cautions are the warnings for what the change touches: its safety classes, and
+// lamps.
+func (x *examiner) cautions(outcomes []Outcome) []Caution {
+	var featureKinds []string
+	for _, id := range x.after.Changed() {
+		featureKinds = slices.Concat(featureKinds, x.before.featureKindsAt(id), x.after.featureKindsAt(id))
+	}
+	return cautionsFor(featureKinds, x.safetyTouched(outcomes)...)
+}
+
+// featureKindsAt are the sorts of feature of what sits at a position: those it
+// is described with, and those that every part of its kind has.
+func (s *Setup) featureKindsAt(id graph.PositionID) []string {
+	part := s.Seat(id).Part
+	return featureKindsOf(part, s.library.kinds[part.Kind])
 }
 
 func (x *examiner) safetyTouched(outcomes []Outcome) []graph.Safety {

@@ -40,6 +40,8 @@ type WhyTrail struct {
 	// Settle is what to measure or look up: against a contradiction, or for
 	// what is unknown.
 	Settle []string `json:"settle,omitempty"`
+
+	touches []string // the sorts of feature of the parts that are changed
 }
 
 // WhyStep is a step with its place in the trail.
@@ -78,7 +80,11 @@ func Why(ctx context.Context, r graph.Reader, q WhyQuestion) (WhyAnswer, error) 
 	if len(a.Trails) == 0 {
 		return a, &NotFoundError{What: "answer", Asked: askedText(q)}
 	}
-	a.Cautions = CautionsFor(mapped(a.Trails, func(t WhyTrail) graph.Safety { return t.Safety })...)
+	var touches []string
+	for _, t := range a.Trails {
+		touches = append(touches, t.touches...)
+	}
+	a.Cautions = cautionsFor(touches, mapped(a.Trails, func(t WhyTrail) graph.Safety { return t.Safety })...)
 	return a, nil
 }
 

@@ -58,7 +58,7 @@ func wordTrails(ctx context.Context, r graph.Reader, s *Setup, o Outcome) ([]Why
 	for _, row := range a.Rows {
 		if row.Part == part && row.Position == id {
 			t := fitsTrail(row)
-			t.ID = o.AnswerID
+			t.ID, t.touches = o.AnswerID, s.featureKindsAt(id)
 			trails = append(trails, t)
 		}
 	}
@@ -75,6 +75,9 @@ func outcomeTrail(s *Setup, o Outcome) WhyTrail {
 		if _, have := sits[end.Position]; !have {
 			sits[end.Position] = t.add(seatStep(s.Seat(end.Position)))
 			at = append(at, sits[end.Position])
+		}
+		if end.Changed {
+			t.touches = append(t.touches, s.featureKindsAt(end.Position)...)
 		}
 	}
 	used := map[string]int{}
