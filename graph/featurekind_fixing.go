@@ -81,6 +81,8 @@ func bodyKinds() []FeatureKind {
 	return []FeatureKind{
 		{"points", "the mounting points of a panel or its carrier", []DimSpec{
 			must("points", "each point: place, hole or thread, insert, position", measure.Points, vernier, halfMM),
+			may("seen-from", "how the positions are seen, by the machine's own directions: side, forward and up; top, forward and to the left; "+
+				"front, to the left and up", measure.Word, eye, "drawing").oneOf("side", "top", "front"),
 		}},
 		{"finish", "colour and surface", []DimSpec{
 			may("colour", "colour", measure.Word, eye, "marking").looks(),

@@ -83,7 +83,7 @@ func bagForm() form[rawBag] {
 	item := openMapping("an item of a bag", func(i *rawBagItem) *diag.Pos { return &i.at }, []field[rawBagItem]{
 		need(says("bolt, nut, washer ...", key("kind", name().form(), func(i *rawBagItem) *word { return &i.kind }))),
 		says("how many; 1 when left out", key("quantity", count().form(), func(i *rawBagItem) *number { return &i.quantity })),
-	}, &further[rawBagItem, word]{free().form(), func() []string { return dimensionNames("male-thread", "female-thread", "washer") },
+	}, &further[rawBagItem, word]{free().form(), func() map[string]string { return dimensionWords("male-thread", "female-thread", "washer") },
 		func(i *rawBagItem) *[]named[word] { return &i.dims }})
 	return mapping("a bag", func(b *rawBag) *diag.Pos { return &b.at },
 		says("what somebody wrote on it", key("label", phrase().form(), func(b *rawBag) *word { return &b.label })),

@@ -44,7 +44,7 @@ func featureForm() form[rawFeature] {
 		says("kind of feature, when the kind of part does not name it", key("kind", name().form(), func(f *rawFeature) *word { return &f.kind })),
 		says("how it was measured", key("by", phrase().form(), func(f *rawFeature) *word { return &f.by })),
 		sourceKey(func(f *rawFeature) *[]word { return &f.source }),
-	}, &further[rawFeature, []rawReading]{readingsForm("readings", free()), func() []string { return dimensionNames() }, func(f *rawFeature) *[]named[[]rawReading] { return &f.dims }})
+	}, &further[rawFeature, []rawReading]{readingsForm("readings", free()), func() map[string]string { return dimensionWords() }, func(f *rawFeature) *[]named[[]rawReading] { return &f.dims }})
 }
 
 // featureDraft is a feature while files add to it.

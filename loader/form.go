@@ -86,7 +86,7 @@ func mapping[T any](is string, at func(*T) *diag.Pos, fields ...field[T]) form[T
 // the same form. names are those that an editor offers.
 type further[T, F any] struct {
 	form  form[F]
-	names func() []string
+	names func() map[string]string // what each is, for the schema
 	add   func(*T) *[]named[F]
 }
 
@@ -102,8 +102,8 @@ func openMapping[T, F any](is string, at func(*T) *diag.Pos, fields []field[T], 
 		s := objectSchema(fields)
 		if rest != nil {
 			properties := s["properties"].(schema)
-			for _, name := range rest.names() {
-				properties[name] = rest.form.schema()
+			for name, words := range rest.names() {
+				properties[name] = rest.form.schema().with("description", words)
 			}
 		}
 		return s

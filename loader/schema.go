@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"maps"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 )
@@ -133,18 +134,27 @@ func hoist(value any, defs schema) any {
 	return value
 }
 
-// dimensionNames are the names of the dimensions of some kinds of feature; of
-// all, when none is named.
-func dimensionNames(kinds ...string) []string {
-	var names []string
+// dimensionWords say by its name what each dimension of some kinds of feature
+// is; of all kinds, when none is named. A dimension that means another thing in
+// each kind says so for each.
+func dimensionWords(kinds ...string) map[string]string {
+	words := map[string]string{}
+	said := map[string][]string{}
 	for _, k := range graph.FeatureKinds() {
 		if len(kinds) > 0 && !slices.Contains(kinds, k.Name) {
 			continue
 		}
 		for _, d := range k.Dims {
-			names = append(names, d.Name)
+			if !slices.Contains(said[d.Name], d.Is) {
+				said[d.Name] = append(said[d.Name], d.Is)
+				words[d.Name] += "; in " + k.Name + ": " + d.Is
+			}
 		}
 	}
-	slices.Sort(names)
-	return slices.Compact(names)
+	for name, meanings := range said {
+		if words[name] = strings.TrimPrefix(words[name], "; "); len(meanings) == 1 {
+			words[name] = meanings[0]
+		}
+	}
+	return words
 }

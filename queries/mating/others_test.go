@@ -105,6 +105,8 @@ func TestPanelsAndTyres(t *testing.T) {
 		{"nothing meets", panel.with("points", "A: 6.5 mm at 0,0"), stay.with("points", "A: M10 at 5,5"), "", no},
 		{"no positions, names agree", made("points", "points", "A: 6.5 mm; B: 6.5 mm"), made("points", "points", "A: M6; B: M6"), "", yes},
 		{"no positions, names differ", made("points", "points", "A: 6.5 mm; B: 6.5 mm"), made("points", "points", "A: M6; Q: M6"), "", open},
+		{"seen from two sides", panel.with("seen-from", "side"), stay.with("seen-from", "top"), "", open},
+		{"seen from one side", panel.with("seen-from", "top"), stay.with("seen-from", "top"), "", yes},
 		{"points missing", panel, made("points"), "", open},
 		{"one scheme", ash, ash, "", yes},
 		{"two schemes", ash, kelp, "", mod},

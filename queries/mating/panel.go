@@ -19,9 +19,11 @@ func panelOnCarrier(b *bench, m Meeting) {
 		return
 	}
 	p := pairing{c: c, m: m, a: a.Points, b: other.Points}
-	p.match()
 	c.sizes(points(len(p.a)), points(len(p.b)), "")
-	p.judge()
+	if p.view() {
+		p.match()
+		p.judge()
+	}
 }
 
 func points(n int) string {
@@ -49,6 +51,7 @@ type pairing struct {
 	a, b   []measure.Point
 	dx, dy float64 // where the origin of b lies as seen from a
 	of     []int   // the point of b that each point of a meets; -1 for none
+	axes   axes    // zero when nobody said how the points are seen
 }
 
 // What a match costs: the distance in mm up to mostApart, then a little more
@@ -176,12 +179,12 @@ func holeFault(a, b measure.Point) string {
 
 // judge states what meets and lists what has to be made.
 func (p *pairing) judge() {
-	met, making := 0, []Field{}
+	var making []Field
+	var metA, metB []measure.Point
 	taken := map[int]bool{}
 	for i, a := range p.a {
 		j := p.at(i)
 		if j < 0 {
-			making = append(making, Field{short(p.m.A) + " " + a.Place, pointWords(a) + " with nothing opposite"})
 			continue
 		}
 		taken[j] = true
@@ -189,18 +192,23 @@ func (p *pairing) judge() {
 			making = append(making, Field{short(p.m.A) + " " + a.Place, fault})
 			continue
 		}
-		met++
+		metA, metB = append(metA, a), append(metB, p.b[j])
+	}
+	for i, a := range p.a {
+		if p.at(i) < 0 {
+			making = append(making, Field{short(p.m.A) + " " + a.Place, p.axes.leftOver(a, metA)})
+		}
 	}
 	for j, b := range p.b {
 		if !taken[j] {
-			making = append(making, Field{short(p.m.B) + " " + b.Place, pointWords(b) + " with nothing opposite"})
+			making = append(making, Field{short(p.m.B) + " " + b.Place, p.axes.leftOver(b, metB)})
 		}
 	}
 	if len(making) == 0 {
-		p.c.fits("all %s meet", points(met))
+		p.c.fits("all %s meet", points(len(metA)))
 		return
 	}
-	p.verdict(met, making)
+	p.verdict(len(metA), making)
 }
 
 func (p *pairing) at(i int) int {
@@ -210,18 +218,20 @@ func (p *pairing) at(i int) int {
 	return -1
 }
 
-// fault says why two matched points miss each other.
+// fault says why two matched points miss each other: by their place, then by
+// what they are.
 func (p *pairing) fault(a, b measure.Point) string {
-	apart, known := distance(a, b, p.dx, p.dy)
-	switch {
-	case known && apart > pointOff+holePlay(a, b)+eps:
-		return fmt.Sprintf("%s off the %s opposite", tenth(apart), pointWords(b))
-	case holeFault(a, b) != "":
-		return holeFault(a, b)
-	case !strings.EqualFold(a.Insert, b.Insert) && a.Insert != "" && b.Insert != "" && sameSort(a, b):
-		return fmt.Sprintf("%s against %s", a.Insert, b.Insert)
+	var faults []string
+	if apart, known := distance(a, b, p.dx, p.dy); known && apart > pointOff+holePlay(a, b)+eps {
+		faults = append(faults, p.axes.away(a.X-b.X-p.dx, a.Y-b.Y-p.dy, "the "+pointWords(b)+" opposite"))
 	}
-	return ""
+	switch {
+	case holeFault(a, b) != "":
+		faults = append(faults, holeFault(a, b))
+	case !strings.EqualFold(a.Insert, b.Insert) && a.Insert != "" && b.Insert != "" && sameSort(a, b):
+		faults = append(faults, fmt.Sprintf("%s against %s", a.Insert, b.Insert))
+	}
+	return strings.Join(faults, ", and ")
 }
 
 // sameSort reports whether two points are both holes or both threads, so that
