@@ -20,6 +20,8 @@ type connections struct {
 	known []graph.Joint
 	// rows are stacks that are not to be judged, but decide where a disc runs.
 	rows []graph.Stack
+	// discs is where discs run in their calipers, found on the machine as built.
+	discs []discLine
 	// painted are the positions whose finish must be of one scheme.
 	painted []graph.PositionID
 	whole   bool // the whole machine was read
@@ -51,6 +53,7 @@ func connectionsAt(ctx context.Context, s *Setup, positions []graph.PositionID) 
 	if err := a.widen(ctx, s, positions); err != nil {
 		return nil, err
 	}
+	a.findDiscs(s)
 	a.addNewCircuit(s, positions)
 	if err := l.evidence.load(ctx, l.r, a.cites()); err != nil {
 		return nil, err
@@ -96,7 +99,9 @@ func wholeMachine(ctx context.Context, s *Setup) (*connections, error) {
 	if err := s.library.evidence.load(ctx, r, a.cites()); err != nil {
 		return nil, err
 	}
-	return a, s.library.readKinds(ctx, a.undescribed(s))
+	err = s.library.readKinds(ctx, a.undescribed(s))
+	a.findDiscs(s)
+	return a, err
 }
 
 // cites are the sources of what joints and runs measure themselves.

@@ -141,9 +141,9 @@ func (p *planner) stackDemand(x *examiner, st graph.Stack) *demand {
 
 // Where a disc runs is put right at the disc.
 func (p *planner) discDemands(x *examiner) {
-	for _, d := range x.findDiscLines(x.built) {
+	for _, d := range x.discs {
 		reads := map[graph.PositionID][]string{}
-		for _, ref := range append([]graph.FeatureRef{d.stack.Within, d.mount, d.disc, d.lug}, d.stack.Row...) {
+		for _, ref := range slices.Concat(d.meets(), []graph.FeatureRef{d.stack.Within}, d.stack.Row) {
 			reads[ref.Position] = append(reads[ref.Position], ref.Feature)
 		}
 		p.demands = append(p.demands, &demand{what: OfDisc, id: string(d.disc.Position), places: d.places(), reads: reads,

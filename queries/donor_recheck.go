@@ -18,7 +18,12 @@ func (p *planner) recheck(after *Setup, ways []donorWay) (SwapAnswer, error) {
 		return a, err
 	}
 	accounted := map[string]donorWay{}
-	for _, way := range ways {
+	for i, way := range ways {
+		for _, o := range outcomes {
+			if o.What == way.outcome.What && o.ID == way.outcome.ID {
+				ways[i].get = remeasured(way.get, o)
+			}
+		}
 		accounted[way.outcome.What+" "+way.outcome.ID] = way
 	}
 	var faults []string
@@ -38,6 +43,23 @@ func (p *planner) recheck(after *Setup, ways []donorWay) (SwapAnswer, error) {
 	a.Get = madeOf(ways)
 	a.Then = p.then(outcomes, a.Numbers, ways)
 	return a, nil
+}
+
+// remeasured are things to make with the sizes that the whole plan gives them: how
+// far a caliper's bracket reaches sideways hangs on the wheel, which the planner
+// chooses apart from it.
+func remeasured(gets []Get, o Outcome) []Get {
+	gets = slices.Clone(gets)
+	for _, c := range o.Checks {
+		for _, order := range c.Orders {
+			for i, g := range gets {
+				if g.Part == "" && g.What == order.Kind && g.Text == order.Text {
+					gets[i].Spec = order.Spec
+				}
+			}
+		}
+	}
+	return gets
 }
 
 // judgedSwap is everything a swap answer holds, and what was judged for it,

@@ -106,17 +106,7 @@ func (p *planner) wayOfChanges(o Outcome) donorWay {
 }
 
 func madeGet(order mating.Order, o Outcome) Get {
-	return Get{What: order.Kind, Position: placeToMake(o), Text: order.Text, Spec: order.Spec, Quantity: 1, For: []string{o.ID}}
-}
-
-// placeToMake is where something made goes: at an end that was not changed.
-func placeToMake(o Outcome) graph.PositionID {
-	for _, e := range o.Ends {
-		if !e.Changed {
-			return e.Position
-		}
-	}
-	return o.Ends[0].Position
+	return Get{What: order.Kind, Position: placeToMake(o, order), Text: order.Text, Spec: order.Spec, Quantity: 1, For: []string{o.ID}}
 }
 
 func wayName(way donorWay) string {

@@ -16,10 +16,19 @@ type discLine struct {
 	member, holder   int // as in mating.DiscLineCase
 	left             bool
 	mount, disc, lug graph.FeatureRef
+	caliper          graph.FeatureRef // its mount
+	// known is true when it can be judged as the machine was built. Then it
+	// judges the slot over the disc, whatever is put on, and the caliper on its
+	// leg does not.
+	known bool
 }
 
 func (d discLine) places() []graph.PositionID {
-	return unique(kept(append(stackPlaces(d.stack), d.mount.Position, d.disc.Position, d.lug.Position),
+	places := append(stackPlaces(d.stack), d.mount.Position, d.disc.Position, d.lug.Position)
+	if d.known {
+		places = append(places, d.caliper.Position)
+	}
+	return unique(kept(places,
 		func(id graph.PositionID) bool { return id != "" }))
 }
 
@@ -27,7 +36,7 @@ func (d discLine) places() []graph.PositionID {
 // decides it was changed.
 func (x *examiner) discLines() []Outcome {
 	var all []Outcome
-	for _, d := range x.findDiscLines(x.built) {
+	for _, d := range x.discs {
 		if x.concerns(d.places()) && (x.whole || slices.ContainsFunc(d.places(), x.isChanged)) {
 			all = append(all, x.discLine(d))
 		}
@@ -36,7 +45,7 @@ func (x *examiner) discLines() []Outcome {
 }
 
 func (x *examiner) discLine(d discLine) Outcome {
-	o := Outcome{What: OfDisc, ID: string(d.disc.Position), Ends: x.ends(append([]graph.FeatureRef{d.disc, d.mount, d.lug}, d.stack.Row...)...)}
+	o := Outcome{What: OfDisc, ID: string(d.disc.Position), Ends: x.ends(append(d.meets(), d.stack.Row...)...)}
 	was := x.was(OfDisc+o.ID, func() []mating.Check { return x.discChecks(x.before, d) })
 	return x.judged(o, was, x.discChecks(x.after, d))
 }
@@ -45,8 +54,57 @@ func (x *examiner) discChecks(s *Setup, d discLine) []mating.Check {
 	if absent := s.absent(d.places()...); len(absent) > 0 {
 		return absent
 	}
-	return mating.JudgeDiscLine(mating.DiscLineCase{Stack: x.stackCase(s, d.stack), Member: d.member, Holder: d.holder, Left: d.left,
-		Mount: s.side(d.mount), Disc: s.side(d.disc), Lug: s.side(d.lug)})
+	return mating.JudgeDiscLine(x.discCase(s, d))
+}
+
+// lugEnd is the place of what holds the caliper among meets, and so among the
+// ends of the outcome.
+const lugEnd = 2
+
+// meets are the features that decide it besides those of the row.
+func (d discLine) meets() []graph.FeatureRef {
+	refs := []graph.FeatureRef{d.disc, d.mount, d.lug}
+	if d.known {
+		refs = append(refs, d.caliper)
+	}
+	return refs
+}
+
+func (x *examiner) discCase(s *Setup, d discLine) mating.DiscLineCase {
+	in := mating.DiscLineCase{Stack: x.stackCase(s, d.stack), Member: d.member, Holder: d.holder, Left: d.left,
+		Mount: s.side(d.mount), Disc: s.side(d.disc), Lug: s.side(d.lug)}
+	if d.known {
+		in.Caliper = s.side(d.caliper)
+		in.Own = x.asBuilt(s, d.lug.Position) && x.asBuilt(s, d.caliper.Position)
+	}
+	return in
+}
+
+func (x *examiner) asBuilt(s *Setup, id graph.PositionID) bool {
+	return s.Seat(id).Part.ID == x.built.Seat(id).Part.ID
+}
+
+// discLineOf is the disc line that judges the slot of a caliper over its disc,
+// for the joint that holds the caliper.
+func (c *connections) discLineOf(j graph.Joint) (discLine, bool) {
+	for _, d := range c.discs {
+		if d.known && (j.A == d.caliper && j.B == d.lug || j.B == d.caliper && j.A == d.lug) {
+			return d, true
+		}
+	}
+	return discLine{}, false
+}
+
+// findDiscs finds where each disc of the machine runs, and which of them is
+// known as built.
+func (c *connections) findDiscs(s *Setup) {
+	built := s.AsBuilt()
+	x := &examiner{built: built, before: built, after: built, connections: c}
+	c.discs = c.findDiscLines(built)
+	for i, d := range c.discs {
+		checks := x.discChecks(built, d)
+		c.discs[i].known = d.caliper.Position != "" && mating.Worst(checks) != graph.Unknown
+	}
 }
 
 // findDiscLines finds them on a machine, in the order of the rows.
@@ -80,13 +138,13 @@ func (c *connections) discLineAt(s *Setup, st graph.Stack, member int, mount gra
 	if !ok {
 		return d, false
 	}
-	_, lug, ok := c.meets(func(own, other graph.FeatureRef) bool {
+	mounted, lug, ok := c.meets(func(own, other graph.FeatureRef) bool {
 		return own.Position == slot.Position && s.kindOf(own) == "caliper-mount" && s.kindOf(other) == "caliper-mount"
 	})
 	if !ok {
 		return d, false
 	}
-	d.disc, d.lug = rim, lug
+	d.disc, d.lug, d.caliper = rim, lug, mounted
 	d.holder = 1 + slices.IndexFunc(st.Row, func(ref graph.FeatureRef) bool { return ref.Position == lug.Position })
 	if d.holder > 0 {
 		d.left = d.holder < member

@@ -64,6 +64,9 @@ func (x *examiner) jointChecks(s *Setup, j graph.Joint) []mating.Check {
 			m.Disc = s.side(disc)
 		}
 	}
+	if d, ok := x.discLineOf(j); ok {
+		m.Line = func() mating.DiscLineCase { return x.discCase(s, d) }
+	}
 	return mating.Judge(m)
 }
 

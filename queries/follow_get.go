@@ -62,8 +62,8 @@ func (f *follower) addOrder(s *Setup, o Outcome, order mating.Order) {
 }
 
 // orderPlace is where something ordered goes: a line to its place, a spacer to
-// that of the spacers or behind the rear sprocket, anything else between the
-// changed part and what was not changed.
+// that of the spacers or behind the rear sprocket, anything else as placeToMake
+// says.
 func (f *follower) orderPlace(s *Setup, o Outcome, order mating.Order) graph.PositionID {
 	switch o.What {
 	case OfRun:
@@ -79,6 +79,15 @@ func (f *follower) orderPlace(s *Setup, o Outcome, order mating.Order) graph.Pos
 				return e.Position
 			}
 		}
+	}
+	return placeToMake(o, order)
+}
+
+// placeToMake is where something made goes: what spaces a caliper to its disc at
+// the lugs, anything else at an end that was not changed.
+func placeToMake(o Outcome, order mating.Order) graph.PositionID {
+	if o.What == OfDisc && order.Kind == "spacer" {
+		return o.Ends[lugEnd].Position
 	}
 	for _, e := range o.Ends {
 		if !e.Changed {

@@ -45,6 +45,19 @@ type check struct {
 	missing []Ask
 }
 
+// aside is a bench beside this one that takes the same readings: what is checked
+// there belongs to another judgement.
+func (b *bench) aside() *bench { return &bench{pick: b.pick, looked: b.looked} }
+
+// also notes readings that were used aside.
+func (c *check) also(uses []Use) {
+	for _, use := range uses {
+		if !slices.Contains(c.Uses, use) {
+			c.Uses = append(c.Uses, use)
+		}
+	}
+}
+
 type saying struct {
 	verdict graph.Verdict
 	text    string

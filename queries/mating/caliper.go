@@ -28,8 +28,22 @@ type mount struct {
 // caliperOnLeg is rule 3 for calipers: style, bolt centres, disc size, and the
 // slot over the disc.
 func caliperOnLeg(b *bench, m Meeting) {
+	t, ok := newMount(b, m)
+	if !ok {
+		return
+	}
+	fastenersInHoles(b, m, t.bracket)
+	t.height(b)
+	if m.Line == nil {
+		t.side(b)
+	}
+}
+
+// newMount judges style and bolt centres. It is false when the bolts point
+// different ways, which no bracket mends.
+func newMount(b *bench, m Meeting) (*mount, bool) {
 	c := b.check("caliper mount")
-	t := mount{m: m}
+	t := &mount{m: m}
 	t.leg, t.caliper, t.sure = whichIsLeg(c, m)
 	styleA, okA := c.word(m.A, "style")
 	styleB, okB := c.word(m.B, "style")
@@ -37,7 +51,7 @@ func caliperOnLeg(b *bench, m Meeting) {
 	if okA && okB && styleA != styleB {
 		c.sizes(styleA, styleB, "")
 		c.no("a caliper and a leg, one %s, the other %s: their bolts point different ways", styleA, styleB)
-		return
+		return t, false
 	}
 	spacingA, okSpacingA := c.length(m.A, "spacing")
 	spacingB, okSpacingB := c.length(m.B, "spacing")
@@ -47,9 +61,7 @@ func caliperOnLeg(b *bench, m Meeting) {
 		s.meet(spacingA, spacingB)
 		t.bracket = len(c.Orders) > 0
 	}
-	fastenersInHoles(b, m, t.bracket)
-	t.height(b)
-	t.side(b)
+	return t, true
 }
 
 // whichIsLeg tells the leg by its tapped lugs: the bolts go through the caliper
@@ -115,7 +127,7 @@ func (t *mount) shift(c *check, by float64) {
 	case by > 0:
 		c.change(graph.EffortDrillShim, "shim the caliper out by "+c.Gap+" under both feet, with bolts as much longer",
 			"the caliper must sit %s", where)
-		c.order("shim", "2 radial caliper shims "+tenth(by)+" thick", Field{"count", "2"}, Field{"thickness", tenth(by)})
+		t.orderUnderCaliper(c, "shim", "2 radial caliper shims", by)
 	default:
 		c.change(graph.EffortLatheWeld, "have "+c.Gap+" machined off the feet, or find a disc of the right size; a shim can't do it",
 			"the caliper must sit %s: that is machining, never a shim", where)
@@ -152,9 +164,7 @@ func (t *mount) side(b *bench) {
 		c.settle(askFor(t.m.B, "thread"))
 		c.unknown("the slot is %s beside the disc, and nobody said which side is the leg", c.Gap)
 	case diff.nominal > 0 && t.style == "axial":
-		c.change(graph.EffortDrillShim, "put "+tenth(diff.nominal)+" spacers between caliper and lugs, with bolts as much longer",
-			"the slot is %s short of the disc", c.Gap)
-		c.order("spacer", "2 caliper spacers "+tenth(diff.nominal)+" thick", Field{"count", "2"}, Field{"thickness", tenth(diff.nominal)})
+		t.spaceOut(c, diff.nominal, "the slot is "+c.Gap+" short of the disc")
 	default:
 		c.change(graph.EffortLatheWeld, "have "+c.Gap+" machined off the mounting face, or make a bracket",
 			"the slot is %s beside the disc", c.Gap)
@@ -174,12 +184,48 @@ func (t *mount) orderBracket(c *check) {
 	if okA && okB && t.sure {
 		spec = append(spec, shiftField("the axle", (fitted.nominal-design.nominal)/2)...)
 	}
-	slot, okA := c.peekLength(t.caliper, "offset")
-	disc, okB := c.peekLength(t.leg, "offset")
-	if okA && okB && t.sure {
-		spec = append(spec, shiftField("the lugs' face", disc.nominal-slot.nominal)...)
-	}
+	spec = append(spec, t.sideways(c)...)
 	c.order("bracket", "caliper bracket between "+leg+" and "+caliper, spec...)
+}
+
+// sideways says how far the bracket moves the caliper across the wheel, so that
+// its slot stands over the disc where that really runs.
+func (t *mount) sideways(c *check) []Field {
+	slot, okSlot := c.peekLength(t.caliper, "offset")
+	disc, okDisc := c.peekLength(t.leg, "offset")
+	if !okSlot || !okDisc || !t.sure {
+		return nil
+	}
+	by := disc.minus(slot)
+	if t.m.Line != nil {
+		aside := c.bench.aside().check("disc line")
+		off, ok := t.m.Line().off(aside)
+		if !ok {
+			return []Field{{"carries the caliper sideways", "first find where the disc runs"}}
+		}
+		c.also(aside.Uses)
+		by = by.minus(off)
+	}
+	return shiftField("the lugs' face", by.nominal)
+}
+
+// spaceOut states that the slot must come t mm further out, away from the wheel,
+// and orders the spacers for it.
+func (t *mount) spaceOut(c *check, by float64, why string) {
+	c.change(graph.EffortDrillShim, "put "+tenth(by)+" spacers between caliper and lugs, with bolts as much longer", "%s", why)
+	t.orderUnderCaliper(c, "spacer", "2 caliper spacers", by)
+}
+
+// orderUnderCaliper orders what goes between a caliper and its lugs, one for each
+// bolt: how thick, what it must clear, what it must not stand out beyond.
+func (t *mount) orderUnderCaliper(c *check, kind, what string, thick float64) {
+	spec := []Field{{"count", "2"}, {"thickness", tenth(thick)}}
+	if thread, ok := c.peek(t.leg, "thread", measure.Thread); ok {
+		spec = append(spec, Field{"bore", "clear of an " + thread.Thread.String() + " bolt"})
+	} else if hole, ok := c.peekLength(t.caliper, "hole"); ok {
+		spec = append(spec, Field{"bore", mm(hole.nominal)})
+	}
+	c.order(kind, what+" "+tenth(thick)+" thick", append(spec, Field{"outside", "flush with the lug: measure its width"})...)
 }
 
 // shiftField says how far a bracket moves the caliper, without a sign; nothing

@@ -1,9 +1,12 @@
 package mating
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 )
 
 // DiscLineCase is a disc that must run in the middle of its caliper, across the
@@ -19,42 +22,86 @@ type DiscLineCase struct {
 	Left   bool // the caliper stands left of the wheel
 	Mount  Side // of the wheel, kind bolt-pattern: inset
 	Disc   Side // kind disc-rim: offset
-	Lug    Side // of the leg or carrier, kind caliper-mount: slot-line
+	Lug    Side // of the leg or carrier, kind caliper-mount: slot-line, offset
+	// Caliper is the mount of the caliper, kind caliper-mount: offset. Zero when
+	// another caliper than the leg's own is judged where it meets the leg.
+	Caliper Side
+	// Own is true when the caliper is the one its leg was built with: then its
+	// slot stands at slot-line.
+	Own bool
 }
 
 // JudgeDiscLine judges, in one check "disc line", where the disc runs against
-// where the slot of the leg's own caliper stands, both from the face beside the
-// wheel:
+// where the slot of its caliper stands, both from the face beside the wheel:
 //
-//	widths between + inset of the disc's face - offset of the disc = slot-line
+//	widths between + inset of the disc's face - offset of the disc
+//	= slot-line + offset of the lug - offset of the caliper
 //
-// with the row as it will stand once its spacers are made. Whether another
-// caliper brings its slot to that line is judged where it meets the leg. Source:
+// with the row as it will stand once its spacers are made. Disc and caliper that
+// stand aside by as much, the same way, are in line. A caliper on holes of its
+// own hangs on a bracket, which is made to bring its slot to slot-line. Source:
 // geometry; the limit is common practice, no source.
 func JudgeDiscLine(in DiscLineCase) []Check {
 	return judge(false, func(b *bench) {
 		c := b.check("disc line")
 		made := rowAsMade(b, in.Stack)
-		between, ok := in.between(c, made)
-		inset, okInset := c.length(in.Mount, "inset")
-		offset, okOffset := c.length(in.Disc, "offset")
-		line, okLine := c.length(in.Lug, "slot-line")
+		runs, line, ok := in.lines(c, made)
+		shift, okShift := in.shift(b, c)
 		switch {
 		case made.hopeless:
 			c.unknown("the row beside it does not fill its gap and spacers can't make it: settle that first")
-		case ok && okInset && okOffset && okLine:
-			in.line(c, between.plus(inset).minus(offset), line)
+		case ok && okShift:
+			in.line(c, runs, line.plus(shift))
 		}
 	})
+}
+
+// lines are where the disc runs and where the slot of the leg's own caliper
+// stands, in mm inward from the face beside the wheel.
+func (in DiscLineCase) lines(c *check, made *row) (runs, line span, ok bool) {
+	between, ok := in.between(c, made)
+	inset, okInset := c.length(in.Mount, "inset")
+	offset, okOffset := c.length(in.Disc, "offset")
+	line, okLine := c.length(in.Lug, "slot-line")
+	return between.plus(inset).minus(offset), line, ok && okInset && okOffset && okLine
+}
+
+// off is how far the disc runs nearer to the wheel than the slot of the leg's
+// own caliper stands; false when that is not known.
+func (in DiscLineCase) off(c *check) (span, bool) {
+	made := rowAsMade(c.bench, in.Stack)
+	runs, line, ok := in.lines(c, made)
+	return runs.minus(line), ok && !made.hopeless
+}
+
+// shift is how far the slot stands nearer to the wheel than that of the leg's
+// own caliper would.
+func (in DiscLineCase) shift(b *bench, c *check) (span, bool) {
+	if in.Caliper.IsZero() || in.Own || in.onBracket(b) {
+		return span{}, true
+	}
+	lug, okLug := c.length(in.Lug, "offset")
+	caliper, okCaliper := c.length(in.Caliper, "offset")
+	return lug.minus(caliper), okLug && okCaliper
+}
+
+// onBracket reports whether the caliper can't be bolted to the lugs as it is:
+// where its slot comes to stand is then up to what is made.
+func (in DiscLineCase) onBracket(b *bench) bool {
+	if in.Own || in.Caliper.IsZero() {
+		return false
+	}
+	t, ok := newMount(b.aside(), Meeting{A: in.Lug, B: in.Caliper})
+	return !ok || t.bracket
 }
 
 // rowAsMade works out the row on a bench of its own, which shares the readings:
 // its checks belong to the stack.
 func rowAsMade(b *bench, in StackCase) *row {
 	r := &row{in: in, okWidths: true}
-	r.width(&bench{pick: b.pick, looked: b.looked})
+	r.width(b.aside())
 	r.hopeless = r.c.closed().Verdict == graph.DoesNotFit
-	r.centre(&bench{pick: b.pick, looked: b.looked})
+	r.centre(b.aside())
 	return r
 }
 
@@ -107,16 +154,40 @@ func (in DiscLineCase) line(c *check, runs, line span) {
 		if !same(off.nominal, 0) {
 			where = gap + " from"
 		}
+		if in.onBracket(c.bench) {
+			worst = "once its bracket is made as ordered; " + worst
+		}
 		c.fits("the disc runs %s the middle of the caliper (%s)", where, worst)
 	case math.Abs(off.nominal) <= planeOff:
 		c.settle(askFor(in.Lug, "slot-line"), askFor(in.Mount, "inset"))
 		c.unknown("in the middle of the caliper by nominal sizes, but %s: measure it", worst)
+	case in.onBracket(c.bench):
+		c.change(graph.EffortLatheWeld, "make the caliper's bracket to the disc as it runs: its order allows for it",
+			"the disc runs %s %s the wheel than where the leg's own caliper stands (%s)", gap, nearer(off.nominal), worst)
 	case off.nominal > 0:
 		c.change(graph.EffortDrillShim, "put a "+tenth(off.nominal)+" ring under the disc, with bolts as much longer",
 			"the disc runs %s nearer to the wheel than the middle of the caliper (%s)", gap, worst)
 		c.order("ring", "disc ring "+tenth(off.nominal)+" thick", Field{"thickness", tenth(off.nominal)}, Field{"to suit", patternWords(c, in.Mount)})
 	default:
-		c.change(graph.EffortLatheWeld, "have "+tenth(-off.nominal)+" turned off the hub's disc face, or bring the caliper out as far; a spacer beside the hub would move the rim",
-			"the disc runs %s further from the wheel than the middle of the caliper (%s)", gap, worst)
+		in.bringOut(c, -off.nominal, fmt.Sprintf("the disc runs %s further from the wheel than the middle of the caliper (%s)", gap, worst))
 	}
+}
+
+func nearer(by float64) string {
+	if by > 0 {
+		return "nearer to"
+	}
+	return "further from"
+}
+
+// bringOut says how the caliper comes to a disc that runs t mm further out than
+// its slot. An axial one that bolts straight to its lugs takes spacers.
+func (in DiscLineCase) bringOut(c *check, by float64, why string) {
+	style, _ := c.peek(in.Lug, "style", measure.Word)
+	if t := (&mount{leg: in.Lug, caliper: in.Caliper}); !in.Caliper.IsZero() && strings.EqualFold(style.Text, "axial") {
+		t.spaceOut(c, by, why)
+		return
+	}
+	c.change(graph.EffortLatheWeld, "have "+tenth(by)+" turned off the hub's disc face, or bring the caliper out as far; a spacer beside the hub would move the rim",
+		"%s", why)
 }

@@ -29,6 +29,11 @@ type Meeting struct {
 	// Disc is the disc a caliper will really straddle (kind disc-rim); zero
 	// takes the size that the leg is made for.
 	Disc Side
+	// Line is where that disc runs, worked out when it is asked for. With it the
+	// slot is judged over the disc by JudgeDiscLine alone, for what counts is
+	// where both really stand; without it the disc is taken to run where the leg
+	// wants it.
+	Line func() DiscLineCase
 	// New is the position whose part is new to the joint: Had is then said of
 	// that part and Wanted of the other. Empty leaves the choice to the rule.
 	New    graph.PositionID
