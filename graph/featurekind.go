@@ -70,6 +70,10 @@ func FeatureKinds() []FeatureKind {
 	return all
 }
 
+// ByEye is the gauge of what is read, counted or looked at; its accuracy says
+// which.
+const ByEye = "by eye"
+
 // The gauges, so that one tool keeps one name.
 const (
 	vernier   = "vernier caliper"
@@ -78,7 +82,8 @@ const (
 	tape      = "steel tape"
 	pitch     = "thread gauge"
 	depth     = "depth gauge"
-	eye       = "by eye"
+	eye       = ByEye
+	rule      = "steel rule"
 	protract  = "protractor"
 	meter     = "multimeter"
 	straight  = "straight edge and rule"
@@ -87,6 +92,8 @@ const (
 	halfMM    = "0.5 mm"
 	fiveMM    = "5 mm"
 	halfDeg   = "0.5 deg"
+	counted   = "exact count"
+	seen      = "as it looks"
 )
 
 func must(name, is string, t measure.Type, gauge, accuracy string) DimSpec {

@@ -9,7 +9,7 @@ func threadKinds() []FeatureKind {
 			must("length", "length under the head", measure.Length, vernier, halfMM),
 			may("grip", "plain length under the head before the thread", measure.Length, vernier, halfMM),
 			may("class", "property class", measure.Word, eye, "marking"),
-			may("head", "form of head", measure.Word, eye, "marking"),
+			may("head", "form of head", measure.Word, eye, seen),
 			may("across-flats", "spanner size", measure.Length, vernier, tenth),
 			may("finish", "surface", measure.Word, eye, "marking").looks(),
 			may("torque", "torque a source gives for a plain joint", measure.Torque, eye, "book"),
@@ -17,8 +17,8 @@ func threadKinds() []FeatureKind {
 		{"female-thread", "a tapped hole or nut", []DimSpec{
 			must("thread", "thread", measure.Thread, pitch, "pitch"),
 			must("depth", "depth of full thread", measure.Length, depth, halfMM),
-			must("hole", "blind or through", measure.Word, eye, "marking").oneOf("blind", "through"),
-			must("material", "what the thread is cut in", measure.Word, eye, "marking").oneOf("steel", "aluminium", "cast iron", "steel insert"),
+			must("hole", "blind or through", measure.Word, eye, seen).oneOf("blind", "through"),
+			must("material", "what the thread is cut in", measure.Word, eye, seen).oneOf("steel", "aluminium", "cast iron", "steel insert"),
 			may("grip", "thickness clamped between head and thread", measure.Length, vernier, halfMM),
 			may("class", "property class of a nut", measure.Word, eye, "marking"),
 			may("across-flats", "spanner size", measure.Length, vernier, tenth),
@@ -29,7 +29,7 @@ func threadKinds() []FeatureKind {
 			must("inside", "inside diameter", measure.Length, vernier, tenth),
 			must("outside", "outside diameter", measure.Length, vernier, tenth),
 			must("thickness", "thickness", measure.Length, micro, hundredth),
-			may("material", "material", measure.Word, eye, "marking"),
+			may("material", "material", measure.Word, eye, seen),
 			may("finish", "surface", measure.Word, eye, "marking").looks(),
 		}},
 	}
@@ -38,7 +38,7 @@ func threadKinds() []FeatureKind {
 func mountKinds() []FeatureKind {
 	return []FeatureKind{
 		{"bolt-pattern", "holes that bolt to holes", []DimSpec{
-			must("count", "number of holes", measure.Count, eye, "marking"),
+			must("count", "number of holes", measure.Count, eye, counted),
 			must("spacing", "hole centres for two holes, pitch circle for more", measure.Length, vernier, tenth),
 			may("spacing-2", "second hole centres of a rectangle", measure.Length, vernier, tenth),
 			may("hole", "clearance hole", measure.Length, vernier, tenth),
@@ -51,7 +51,7 @@ func mountKinds() []FeatureKind {
 		{"clamp", "a split bore that grips a tube", []DimSpec{
 			must("diameter", "bore when just closed", measure.Length, bore, hundredth),
 			may("length", "length of the grip", measure.Length, vernier, halfMM),
-			may("split", "split, so that it closes", measure.YesNo, eye, "marking"),
+			may("split", "split, so that it closes", measure.YesNo, eye, seen),
 		}},
 		{"tube", "a round tube that is gripped", []DimSpec{
 			must("diameter", "outside diameter", measure.Length, micro, hundredth),
@@ -67,11 +67,11 @@ func mountKinds() []FeatureKind {
 		}},
 		{"nipple", "a cable end", []DimSpec{
 			must("diameter", "diameter", measure.Length, vernier, tenth),
-			must("form", "barrel, pear or ball", measure.Word, eye, "marking").oneOf("barrel", "pear", "ball"),
+			must("form", "barrel, pear or ball", measure.Word, eye, seen).oneOf("barrel", "pear", "ball"),
 		}},
 		{"nipple-seat", "where a cable end sits", []DimSpec{
 			must("diameter", "diameter", measure.Length, vernier, tenth),
-			must("form", "barrel, pear or ball", measure.Word, eye, "marking").oneOf("barrel", "pear", "ball"),
+			must("form", "barrel, pear or ball", measure.Word, eye, seen).oneOf("barrel", "pear", "ball"),
 			may("pull-radius", "radius the cable is wound on", measure.Length, vernier, halfMM),
 		}},
 	}
@@ -82,14 +82,14 @@ func bodyKinds() []FeatureKind {
 		{"points", "the mounting points of a panel or its carrier", []DimSpec{
 			must("points", "each point: place, hole or thread, insert, position", measure.Points, vernier, halfMM),
 			may("seen-from", "how the positions are seen, by the machine's own directions: side, forward and up; top, forward and to the left; "+
-				"front, to the left and up", measure.Word, eye, "drawing").oneOf("side", "top", "front"),
+				"front, to the left and up", measure.Word, eye, seen).oneOf("side", "top", "front"),
 		}},
 		{"finish", "colour and surface", []DimSpec{
-			may("colour", "colour", measure.Word, eye, "marking").looks(),
+			may("colour", "colour", measure.Word, eye, seen).looks(),
 			may("paint", "paint code", measure.Word, eye, "marking").looks(),
-			may("decal", "decal", measure.Word, eye, "marking").looks(),
+			may("decal", "decal", measure.Word, eye, seen).looks(),
 			may("scheme", "colour scheme it belongs to", measure.Word, eye, "marking").looks(),
-			may("surface", "gloss, matt, plated", measure.Word, eye, "marking").looks(),
+			may("surface", "gloss, matt, plated", measure.Word, eye, seen).looks(),
 		}},
 	}
 }

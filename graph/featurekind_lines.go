@@ -11,24 +11,24 @@ func hydraulicKinds() []FeatureKind {
 		}},
 		{"screwed-end", "a hose or pipe end that screws in", []DimSpec{
 			must("thread", "thread", measure.Thread, pitch, "pitch"),
-			must("seat", "how it seals", measure.Word, eye, "marking").oneOf("flat washer", "flare", "inverted flare"),
+			must("seat", "how it seals", measure.Word, eye, seen).oneOf("flat washer", "flare", "inverted flare"),
 			may("length", "length of thread", measure.Length, vernier, halfMM),
 		}},
 		{"port", "a threaded fluid port", []DimSpec{
 			must("thread", "thread", measure.Thread, pitch, "pitch"),
-			must("seat", "how it seals", measure.Word, eye, "marking").oneOf("flat washer", "flare", "inverted flare"),
+			must("seat", "how it seals", measure.Word, eye, seen).oneOf("flat washer", "flare", "inverted flare"),
 			must("depth", "depth of full thread", measure.Length, depth, halfMM),
-			may("banjos", "how many banjos are stacked on it", measure.Count, eye, "marking"),
+			may("banjos", "how many banjos are stacked on it", measure.Count, eye, counted),
 		}},
 		{"pistons", "the pistons of a caliper or slave cylinder", []DimSpec{
 			must("sizes", "piston diameters, all of them", measure.Sizes, vernier, tenth),
-			must("layout", "opposed or sliding", measure.Word, eye, "marking").oneOf("opposed", "sliding", "slave"),
+			must("layout", "opposed or sliding", measure.Word, eye, seen).oneOf("opposed", "sliding", "slave"),
 			may("stroke", "travel to where it bottoms", measure.Length, depth, halfMM),
 		}},
 		{"master-bore", "the bore and lever of a master cylinder", []DimSpec{
 			must("bore", "bore", measure.Length, bore, hundredth),
 			must("stroke", "usable stroke of the piston", measure.Length, depth, halfMM),
-			must("style", "axial or radial", measure.Word, eye, "marking").oneOf("axial", "radial"),
+			must("style", "axial or radial", measure.Word, eye, seen).oneOf("axial", "radial"),
 			must("lever-ratio", "pivot to hand over pivot to pushrod", measure.Ratio, vernier, "2 %"),
 			may("reach", "lever to grip at rest", measure.Length, vernier, "1 mm"),
 		}},
@@ -36,9 +36,9 @@ func hydraulicKinds() []FeatureKind {
 			must("allows", "fluids it allows", measure.Words, eye, "marking"),
 		}},
 		{"caliper-mount", "how caliper and leg meet", []DimSpec{
-			must("style", "axial or radial", measure.Word, eye, "marking").oneOf("axial", "radial"),
+			must("style", "axial or radial", measure.Word, eye, seen).oneOf("axial", "radial"),
 			must("spacing", "bolt centres", measure.Length, vernier, tenth),
-			must("disc", "disc diameter it is made for", measure.Length, vernier, halfMM),
+			must("disc", "disc diameter it is made for: that of the disc it came with", measure.Length, rule, halfMM),
 			may("hole", "clearance hole", measure.Length, vernier, tenth),
 			may("thread", "thread in the lug", measure.Thread, pitch, "pitch"),
 			may("offset", "slot centre, or disc centre, from the mounting face, outward positive", measure.Length, vernier, tenth).signed(),
@@ -49,7 +49,7 @@ func hydraulicKinds() []FeatureKind {
 			must("pad-height", "radial height of the pads", measure.Length, vernier, halfMM),
 		}},
 		{"disc-rim", "the braking band of a disc", []DimSpec{
-			must("diameter", "outside diameter", measure.Length, vernier, halfMM),
+			must("diameter", "outside diameter", measure.Length, rule, halfMM),
 			must("thickness", "thickness", measure.Length, micro, hundredth),
 			must("band", "radial height of the band", measure.Length, vernier, halfMM),
 			may("minimum", "least thickness stamped on it", measure.Length, eye, "marking"),
@@ -85,7 +85,7 @@ func electricKinds() []FeatureKind {
 	return []FeatureKind{
 		{"connector", "one half of a plug", []DimSpec{
 			must("family", "family of plug", measure.Word, eye, "marking"),
-			must("gender", "which half", measure.Word, eye, "marking").oneOf("pins", "sockets"),
+			must("gender", "which half", measure.Word, eye, seen).oneOf("pins", "sockets"),
 			must("pins", "what each pin carries", measure.Pins, meter, "function"),
 		}},
 		{"lamp-holder", "what holds a bulb", []DimSpec{

@@ -16,13 +16,13 @@ func axleKinds() []FeatureKind {
 			must("inside", "bore", measure.Length, vernier, hundredth),
 			must("outside", "outside diameter", measure.Length, vernier, hundredth),
 			must("width", "width over the rings", measure.Length, vernier, hundredth),
-			must("form", "sort of bearing", measure.Word, eye, "marking").oneOf("ball", "taper", "needle", "plain", "angular"),
+			must("form", "sort of bearing", measure.Word, eye, seen).oneOf("ball", "taper", "needle", "plain", "angular"),
 			may("designation", "number on the ring", measure.Word, eye, "marking"),
 		}},
 		{"bearing-seat", "the bore a bearing sits in", []DimSpec{
 			must("diameter", "diameter", measure.Length, bore, hundredth),
 			must("depth", "depth to the shoulder", measure.Length, depth, tenth),
-			must("form", "sort of bearing it is made for", measure.Word, eye, "marking").oneOf("ball", "taper", "needle", "plain", "angular"),
+			must("form", "sort of bearing it is made for", measure.Word, eye, seen).oneOf("ball", "taper", "needle", "plain", "angular"),
 		}},
 		{"seal", "a shaft seal", []DimSpec{
 			must("inside", "diameter it runs on", measure.Length, vernier, tenth),
@@ -58,17 +58,17 @@ func driveKinds() []FeatureKind {
 			must("pitch", "pitch", measure.Length, vernier, hundredth),
 			must("roller", "roller diameter", measure.Length, vernier, hundredth),
 			must("inner-width", "width between inner plates", measure.Length, vernier, hundredth),
-			must("links", "number of links", measure.Count, eye, "marking"),
+			must("links", "number of links", measure.Count, eye, counted),
 		}},
 		{"sprocket", "the teeth of a sprocket", []DimSpec{
 			must("pitch", "chain pitch", measure.Length, vernier, hundredth),
 			must("roller", "roller diameter it is cut for", measure.Length, vernier, hundredth),
 			must("width", "width of the teeth", measure.Length, vernier, tenth),
-			must("teeth", "number of teeth", measure.Count, eye, "marking"),
+			must("teeth", "number of teeth", measure.Count, eye, counted),
 			must("line", "middle of the teeth from the mounting face, outward positive", measure.Length, vernier, tenth).signed(),
 		}},
 		{"spline", "a splined shaft or bore", []DimSpec{
-			must("teeth", "number of splines", measure.Count, eye, "marking"),
+			must("teeth", "number of splines", measure.Count, eye, counted),
 			must("major", "diameter over the splines", measure.Length, vernier, tenth),
 			may("minor", "diameter at the roots", measure.Length, vernier, tenth),
 		}},
@@ -76,7 +76,7 @@ func driveKinds() []FeatureKind {
 			must("plane", "face from the middle of the machine, left positive", measure.Length, straight, halfMM).signed(),
 		}},
 		{"sensor-ring", "the ring a speed sensor reads", []DimSpec{
-			must("teeth", "number of teeth or slots", measure.Count, eye, "marking"),
+			must("teeth", "number of teeth or slots", measure.Count, eye, counted),
 			must("diameter", "pitch diameter", measure.Length, vernier, halfMM),
 		}},
 	}

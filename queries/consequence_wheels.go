@@ -27,9 +27,7 @@ func (x *examiner) readRolling(s *Setup, end string, l *landmarks) rolling {
 	}
 	if id := l.ring[end]; id != "" {
 		ring := in.g.feature(id, "sensor-ring")
-		if v, ok := in.g.peek(ring, "teeth"); ok {
-			in.ringTeeth, in.hasRing = v.Quantity.Nominal, true
-		}
+		in.ringTeeth, in.hasRing = in.g.number(ring, "teeth")
 	}
 	for _, d := range x.drives(s) {
 		g := x.readGearing(s, d, l)
@@ -101,13 +99,20 @@ func (x *examiner) speedometer(end string, st states[rolling], l *landmarks) []N
 		gauge:  func(in rolling) *gauge { return in.g },
 		judge: func(_ rolling, shown float64) (graph.Verdict, string) {
 			fault, err := trade.SpeedometerFault(shown, compareSpeed)
-			if err != nil || fault == "" {
-				return graph.Fits, ""
+			low, high, errBand := trade.SpeedometerBand(compareSpeed)
+			switch {
+			case cmp.Or(err, errBand) != nil:
+				return graph.Unknown, "can't be held against UN R39"
+			case fault == "":
+				return graph.Fits, fmt.Sprintf("UN R39 allows %g to %g km/h", low, high)
 			}
 			return graph.Unknown, fault + ", unless it was off the other way before: check it against a known speed"
 		}})
 }
 
+// shownSpeed is what the speedometer shows at the speed compared. A ring that
+// was read as built and that nobody described on the new part leaves it unknown:
+// the teeth may be as many or not.
 func shownSpeed(stock, now rolling, taken string) (float64, error) {
 	before := trade.SpeedTake{Circumference: stock.around, Ratio: stock.ratio, RingTeeth: int(stock.ringTeeth)}
 	after := trade.SpeedTake{Circumference: now.around, Ratio: now.ratio, RingTeeth: int(now.ringTeeth)}
@@ -120,6 +125,8 @@ func shownSpeed(stock, now rolling, taken string) (float64, error) {
 		factor, err = trade.GearboxFactor(before, after)
 	case taken != "gearbox" && stock.hasRing && now.hasRing:
 		factor, err = trade.RingFactor(before, after)
+	case taken != "gearbox" && stock.hasRing:
+		err = errMissing
 	}
 	return factor * compareSpeed, err
 }

@@ -70,6 +70,9 @@ func demoSwaps() []demoSwap {
 		{name: "a donor rear wheel", on: "skerry-620/2004/eu", swaps: at("rear-wheel/wheel", "Tarnholt 206.7001"),
 			wants: []string{"stack rear-axle: fits with changes", "disc rear-brake/disc: fits with changes", "joint rear-tyre-on-rim: unknown"},
 			trail: "rear-wheel/wheel -> bearing-seat-left -> rear-wheel/bearing-left"},
+		{name: "a wheel with another sensor ring", on: "fjeld-750/2004/eu", swaps: at("rear-wheel/wheel", "Varnhegg 44-044.1"),
+			wants: []string{"joint rear-tyre-on-rim: fits", "stack rear-axle: fits", "disc rear-brake/disc: fits"}, ready: true,
+			number: "speedometer at a true 100 km/h"},
 	}
 }
 
@@ -93,8 +96,13 @@ func TestDemoSwaps(t *testing.T) {
 			if a.Ready != tt.ready {
 				t.Errorf("ready %v, want %v: %s", a.Ready, tt.ready, strings.Join(a.NotReady, "; "))
 			}
-			if !slices.ContainsFunc(a.Trails, func(trail queries.Trail) bool { return strings.HasPrefix(trail.Text, tt.trail) }) {
+			if tt.trail != "" && !slices.ContainsFunc(a.Trails, func(trail queries.Trail) bool { return strings.HasPrefix(trail.Text, tt.trail) }) {
 				t.Errorf("no trail begins %q", tt.trail)
+			}
+			for _, m := range a.Measure {
+				if m.What == "" || m.Where == "" || m.Gauge == "" || m.Accuracy == "" || len(m.For) == 0 {
+					t.Errorf("a measurement that says too little: %+v", m)
+				}
 			}
 			if tt.number != "" && !slices.ContainsFunc(a.Numbers, func(n queries.Number) bool { return n.Name == tt.number }) {
 				t.Errorf("no number %q", tt.number)

@@ -150,7 +150,8 @@ func (x *examiner) readingConflict(uses []mating.Use, o Outcome) Conflict {
 	}
 	kind := x.after.kindOf(graph.FeatureRef{Position: first.Position, Feature: first.Feature})
 	ask := askOf(mating.Side{Position: first.Position, Feature: graph.Feature{Name: first.Feature, Kind: kind}}, first.Dim)
-	c.Settle = fmt.Sprintf("measure %s with a %s to %s", ask.What, ask.Gauge, ask.Accuracy)
+	ask.Where = ""
+	c.Settle = ask.Text()
 	return c
 }
 

@@ -178,13 +178,7 @@ func checkText(c mating.Check) string {
 
 // settle notes a measurement that would settle the answer, once.
 func (t *WhyTrail) settle(ask mating.Ask) {
-	text := fmt.Sprintf("measure %s of %s", ask.What, ask.Where)
-	if ask.Gauge != "" {
-		text += " with a " + ask.Gauge
-	}
-	if ask.Accuracy != "" {
-		text += " to " + ask.Accuracy
-	}
+	text := ask.Text()
 	if !slices.Contains(t.Settle, text) {
 		t.Settle = append(t.Settle, text)
 	}

@@ -163,7 +163,7 @@ func numberName(n queries.Number) string {
 }
 
 func numberWords(n queries.Number) string {
-	if n.Verdict == graph.NoVerdict || n.Verdict == graph.Fits {
+	if n.Verdict == graph.NoVerdict || n.Verdict == graph.Fits || strings.HasPrefix(n.Words, n.Verdict.String()+":") {
 		return n.Words
 	}
 	return n.Verdict.String() + ": " + n.Words

@@ -50,7 +50,7 @@ func pinByPin(b *bench, m Meeting) {
 			alone = append(alone, p.Number+" "+p.Meaning)
 		case sameWords(p.Meaning, q.Meaning):
 			agree++
-		case !signalFault(c, p, q):
+		case !signalFault(c, m, p, q):
 			moved = append(moved, fmt.Sprintf("%s carries %s on one half, %s on the other", p.Number, p.Meaning, q.Meaning))
 		}
 	}
@@ -80,7 +80,7 @@ func pinVerdict(c *check, a, b []measure.Pin, moved, alone []string, agree int) 
 }
 
 // signalFault states that two pins mean the same but speak another way.
-func signalFault(c *check, p, q measure.Pin) bool {
+func signalFault(c *check, m Meeting, p, q measure.Pin) bool {
 	whatP, howP := signalKind(p.Meaning)
 	whatQ, howQ := signalKind(q.Meaning)
 	if whatP != whatQ || howP == howQ {
@@ -88,7 +88,8 @@ func signalFault(c *check, p, q measure.Pin) bool {
 	}
 	if howP == "" || howQ == "" {
 		c.unknown("pin %s: %s against %s; measure what kind of signal it is", p.Number, p.Meaning, q.Meaning)
-		c.Measure = append(c.Measure, Ask{Dim: "pins", What: "kind of signal on pin " + p.Number, Where: "the plug", Gauge: "multimeter", Accuracy: "function"})
+		c.settle(Ask{Position: m.A.Position, Part: m.A.Part, Feature: m.A.Feature.Name, Dim: "pins",
+			What: "kind of signal on pin " + p.Number, Where: label(m.A), Gauge: "multimeter", Accuracy: "function"})
 		return true
 	}
 	c.no("pin %s: %s against %s; it fits and reads nonsense", p.Number, p.Meaning, q.Meaning)

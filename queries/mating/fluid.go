@@ -169,7 +169,7 @@ func warnFive(shared []string) string {
 // filled judges what is in the circuit, or is to go in.
 func filled(c *check, in FluidCase, shared []string) {
 	at := place{position: graph.PositionID(in.Circuit), feature: "circuit", dim: "fluid"}
-	ask := Ask{Dim: "fluid", What: "fluid in it now", Where: string(in.Circuit), Gauge: "by eye", Accuracy: "marking"}
+	ask := Ask{Dim: "fluid", What: "fluid in it now", Where: string(in.Circuit), Gauge: "service record, else drain it", Accuracy: "its name"}
 	v, ok := c.value(at, in.Filled, func() Ask { return ask }, measure.Word)
 	if !ok {
 		return

@@ -261,7 +261,7 @@ func TestChecksAreComplete(t *testing.T) {
 			}
 			seen[c.Rule] = true
 			for _, a := range c.Measure {
-				if a.What == "" || a.Where == "" || a.Gauge == "" {
+				if a.What == "" || a.Where == "" || a.Gauge == "" || a.Accuracy == "" {
 					t.Fatalf("a measurement that says too little: %+v", a)
 				}
 			}
