@@ -1,6 +1,7 @@
 package queries
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 
@@ -197,7 +198,7 @@ func brakeFormulas(wheel string) []formula[hydraulics] {
 	atClearance := fmt.Sprintf(" at %g mm pad clearance", padClearance)
 	formulas := []formula[hydraulics]{
 		{name: "hydraulic ratio", decimals: 2, law: ratioLaw, source: pascal, work: hydraulics.ratio, words: ratioWords, needs: ratioDims()},
-		{name: "total leverage", decimals: 1, law: "hydraulic ratio x lever ratio", source: "levers and Pascal's principle", work: hydraulics.leverage, words: styleWords,
+		{name: "total leverage", decimals: 1, law: "hydraulic ratio x lever ratio", source: "levers and Pascal's principle", work: hydraulics.leverage, words: leverageWords,
 			needs: append(ratioDims(), "lever-ratio")},
 		{name: "line pressure" + atForce, unit: "bar", decimals: 1, law: pressureLaw, source: pascal, work: hydraulics.pressure, needs: pressureDims()},
 		{name: "clamp force" + atForce, unit: "N", law: "line pressure x piston area, a sliding piston's twice", source: pascal, work: hydraulics.clamp, needs: append(ratioDims(), "lever-ratio")},
@@ -238,12 +239,39 @@ func ratioWords(before, after hydraulics) string {
 		}
 	}
 	ratio, err := after.ratio()
+	if was, errWas := before.ratio(); words == "" && cmp.Or(err, errWas) == nil {
+		words = areaWords(was, ratio)
+	}
 	if err == nil && after.wheel == "front" && after.style == "axial" {
 		if f, err := trade.FeelOf(ratio); err == nil {
 			feel = "said to feel " + f.Words + " (" + f.Source + ")"
 		}
 	}
 	return joinWords(words, feel)
+}
+
+// areaWords says what other pistons on the same master do. Force for a given hand
+// force and lever travel both go as the hydraulic ratio. Source: Pascal's
+// principle; the same fluid in and out.
+func areaWords(was, is float64) string {
+	percent := (is/was - 1) * 100
+	switch {
+	case percent > 0:
+		return fmt.Sprintf("more piston area presses %.1f %% harder for the same hand force, and the lever moves as much further", percent)
+	case percent < 0:
+		return fmt.Sprintf("less piston area presses %.1f %% less for the same hand force, and the lever moves as much less", -percent)
+	}
+	return ""
+}
+
+// leverageWords says what the ratio alone does not: another style of master, or
+// another lever on it.
+func leverageWords(before, after hydraulics) string {
+	words := styleWords(before, after)
+	if before.okLever && after.okLever && before.lever != after.lever {
+		words = joinWords(words, fmt.Sprintf("the lever's own ratio changes too, from %.2g to %.2g", before.lever, after.lever))
+	}
+	return words
 }
 
 func styleWords(before, after hydraulics) string {

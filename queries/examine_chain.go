@@ -14,6 +14,7 @@ type drive struct {
 	chain     graph.FeatureRef
 	sprockets []graph.FeatureRef // front first
 	planes    []graph.FeatureRef // in the order of the sprockets; zero when not known
+	mounts    []graph.FeatureRef // what the sprockets mount by, in their order; zero when not known
 	adjusters *graph.Run         // the run whose line is the chain: how far apart the axles may be
 }
 
@@ -67,7 +68,10 @@ func (x *examiner) drives(s *Setup) []drive {
 		if x.isFront(s, d.sprockets[1], d.sprockets[0]) {
 			slices.Reverse(d.sprockets)
 		}
-		d.planes = []graph.FeatureRef{x.planeOf(s, d.sprockets[0].Position), x.planeOf(s, d.sprockets[1].Position)}
+		for _, sprocket := range d.sprockets {
+			plane, mount := x.planeOf(s, sprocket.Position)
+			d.planes, d.mounts = append(d.planes, plane), append(d.mounts, mount)
+		}
 		for i, run := range x.runs {
 			if run.Line == chain.Position {
 				d.adjusters = &x.runs[i]
@@ -106,19 +110,19 @@ func (x *examiner) isFront(s *Setup, a, b graph.FeatureRef) bool {
 	return okA && okB && teethA < teethB
 }
 
-// planeOf is the face that a sprocket mounts on.
-func (x *examiner) planeOf(s *Setup, sprocket graph.PositionID) graph.FeatureRef {
+// planeOf is the face that a sprocket mounts on, and what it mounts by.
+func (x *examiner) planeOf(s *Setup, sprocket graph.PositionID) (plane, mount graph.FeatureRef) {
 	for _, j := range x.known {
 		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
 			if ends[0].Position != sprocket {
 				continue
 			}
 			if f, ok := ofKind(s.Seat(ends[1].Position).Part, "sprocket-plane"); ok {
-				return graph.FeatureRef{Position: ends[1].Position, Feature: f.Name}
+				return graph.FeatureRef{Position: ends[1].Position, Feature: f.Name}, ends[0]
 			}
 		}
 	}
-	return graph.FeatureRef{}
+	return graph.FeatureRef{}, graph.FeatureRef{}
 }
 
 func (x *examiner) chainChecks(s *Setup, d drive) []mating.Check {
@@ -128,6 +132,7 @@ func (x *examiner) chainChecks(s *Setup, d drive) []mating.Check {
 	in := mating.ChainCase{Chain: s.side(d.chain), Front: s.side(d.sprockets[0]), Rear: s.side(d.sprockets[1])}
 	if d.planes[0].Position != "" && d.planes[1].Position != "" {
 		in.FrontPlane, in.RearPlane = s.side(d.planes[0]), s.side(d.planes[1])
+		in.FrontMount, in.RearMount = s.side(d.mounts[0]), s.side(d.mounts[1])
 	} else {
 		in.NoLine = true
 	}

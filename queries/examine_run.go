@@ -1,6 +1,7 @@
 package queries
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -98,7 +99,7 @@ func fittingText(end, meets graph.Feature) string {
 	var words []string
 	switch meets.Kind {
 	case "port":
-		words = append(words, end.Kind, "for", bestText(meets, "thread"))
+		words = append(words, portEnd(end, bestText(meets, "thread")))
 		if seat := bestText(meets, "seat"); seat != "" {
 			words = append(words, "seat "+seat)
 		}
@@ -109,10 +110,26 @@ func fittingText(end, meets graph.Feature) string {
 	default:
 		return ""
 	}
-	if angle := bestText(end, "angle"); angle != "" {
-		words = append(words, angle)
+	if meets.Kind == "port" {
+		words = append(words, "bent "+cmp.Or(bestText(end, "angle"), "as the one that is there: measure it"))
 	}
 	return strings.Join(kept(words, func(w string) bool { return w != "" }), " ")
+}
+
+// portEnd is the end of a hose at a port: an eye by its sizes, else the thread
+// that screws in.
+func portEnd(end graph.Feature, thread string) string {
+	if end.Kind != "banjo" {
+		return end.Kind + " for " + thread
+	}
+	text := "banjo for " + thread
+	if eye := bestText(end, "eye"); eye != "" {
+		text += ", eye " + eye
+	}
+	if thick := bestText(end, "thickness"); thick != "" {
+		text += ", " + thick + " thick"
+	}
+	return text + ","
 }
 
 // bestText is the best reading of a dimension as written; empty when nobody

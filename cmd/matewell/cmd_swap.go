@@ -221,6 +221,9 @@ func endsCell(o queries.Outcome) string {
 	default:
 		_, local, _ := strings.Cut(o.ID, ":")
 		text = o.What + " " + breakAfter(strings.TrimPrefix(local, o.What+" "), "/")
+		if plain, ok := strings.CutSuffix(local, "-"+o.What); ok {
+			text = plain + " " + o.What // "new circuit"
+		}
 	}
 	if len(o.Safety) > 0 {
 		text += " (" + join(o.Safety, func(s graph.Safety) string { return string(s) }) + ")"

@@ -121,9 +121,27 @@ func chainLine(b *bench, in ChainCase) {
 		c.change(graph.EffortDrillShim, "bring the "+near+" sprocket "+tenth(math.Abs(diff.nominal))+
 			" further left with a spacer behind it, or machine the "+further+" one",
 			"the %s sprocket runs %s further left than the %s one", further, c.Gap, near)
-		c.order("spacer", "sprocket spacer "+tenth(math.Abs(diff.nominal))+" thick",
-			Field{"behind", near + " sprocket"}, Field{"thickness", tenth(math.Abs(diff.nominal))})
+		mount := in.RearMount
+		if near == "front" {
+			mount = in.FrontMount
+		}
+		c.order("spacer", "sprocket spacer "+tenth(math.Abs(diff.nominal))+" thick", append(
+			[]Field{{"behind", near + " sprocket"}, {"thickness", tenth(math.Abs(diff.nominal))}}, behindSprocket(c, mount)...)...)
 	}
+}
+
+// behindSprocket is what a spacer behind a sprocket must suit: its bolts, or the
+// shaft that it is splined on.
+func behindSprocket(c *check, mount Side) []Field {
+	switch mount.Feature.Kind {
+	case "bolt-pattern":
+		return append([]Field{{"to suit", patternWords(c, mount)}}, overSpigot(c, mount)...)
+	case "spline":
+		if major, ok := c.peekLength(mount, "major"); ok {
+			return []Field{{"bore", "over splines " + mm(major.nominal) + " across"}}
+		}
+	}
+	return []Field{{"bore and outside", "to suit what the sprocket mounts on: measure it"}}
 }
 
 func sumLengths(c *check, a Side, dimA string, b Side, dimB string) (span, bool) {

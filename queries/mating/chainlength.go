@@ -13,6 +13,9 @@ type ChainCase struct {
 	Chain                 Side // kind chain
 	Front, Rear           Side // kind sprocket
 	FrontPlane, RearPlane Side // kind sprocket-plane: the faces they mount on
+	// FrontMount and RearMount are what the sprockets mount by, of kind
+	// bolt-pattern or spline; zero when nobody said.
+	FrontMount, RearMount Side
 	// Centre is the distance from output shaft to axle that the adjusters
 	// allow, "610-640 mm"; empty when nobody measured it.
 	Centre []graph.Reading

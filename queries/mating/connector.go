@@ -21,7 +21,7 @@ func plugOnPlug(b *bench, m Meeting) {
 		} else {
 			c.change(graph.EffortHandTools, "put the half that matches on one lead, or make an adapter lead",
 				"a %s plug does not go into a %s plug", familyA, familyB)
-			c.order("adapter lead", "adapter lead from "+familyA+" to "+familyB, Field{"one end", familyA}, Field{"other end", familyB})
+			c.order("adapter lead", "adapter lead from "+familyA+" to "+familyB, adapterWires(c, m, familyA, familyB)...)
 		}
 	}
 	genderA, okA := c.word(m.A, "gender")
@@ -30,6 +30,36 @@ func plugOnPlug(b *bench, m Meeting) {
 		c.change(graph.EffortHandTools, "change one half for its counterpart", "both halves have %s", genderA)
 	}
 	pinByPin(b, m)
+}
+
+// adapterWires is an adapter lead as one would make it: both ends by what they
+// plug into, and a wire for each signal that both halves carry.
+func adapterWires(c *check, m Meeting, familyA, familyB string) []Field {
+	spec := []Field{{"one end", plugInto(c, m.A, familyA)}, {"other end", plugInto(c, m.B, familyB)}}
+	a, okA := c.peek(m.A, "pins", measure.Pins)
+	b, okB := c.peek(m.B, "pins", measure.Pins)
+	if !okA || !okB {
+		return spec
+	}
+	for _, p := range a.Pins {
+		at := slices.IndexFunc(b.Pins, func(q measure.Pin) bool { return sameWords(p.Meaning, q.Meaning) })
+		if at >= 0 {
+			spec = append(spec, Field{"wire", "pin " + p.Number + " to pin " + b.Pins[at].Number + ", " + p.Meaning})
+		}
+	}
+	return spec
+}
+
+// plugInto is the half that goes into a plug: the other gender of its family.
+func plugInto(c *check, s Side, family string) string {
+	gender, ok := c.peek(s, "gender", measure.Word)
+	switch {
+	case ok && strings.EqualFold(gender.Text, "pins"):
+		return family + " with sockets"
+	case ok && strings.EqualFold(gender.Text, "sockets"):
+		return family + " with pins"
+	}
+	return family
 }
 
 // pinByPin compares what each pin carries.

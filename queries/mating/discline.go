@@ -167,7 +167,7 @@ func (in DiscLineCase) line(c *check, runs, line span) {
 	case off.nominal > 0:
 		c.change(graph.EffortDrillShim, "put a "+tenth(off.nominal)+" ring under the disc, with bolts as much longer",
 			"the disc runs %s nearer to the wheel than the middle of the caliper (%s)", gap, worst)
-		c.order("ring", "disc ring "+tenth(off.nominal)+" thick", Field{"thickness", tenth(off.nominal)}, Field{"to suit", patternWords(c, in.Mount)})
+		c.order("ring", "disc ring "+tenth(off.nominal)+" thick", append([]Field{{"thickness", tenth(off.nominal)}, {"to suit", patternWords(c, in.Mount)}}, overSpigot(c, in.Mount)...)...)
 	default:
 		in.bringOut(c, -off.nominal, fmt.Sprintf("the disc runs %s further from the wheel than the middle of the caliper (%s)", gap, worst))
 	}

@@ -39,12 +39,24 @@ func eyeWidth(c *check, m Meeting, width, gap span) {
 	case where == above:
 		side := tenth(play.nominal / 2)
 		c.change(graph.EffortHandTools, "pack each side with "+side, "the eye is %s too narrow for the gap", c.Gap)
-		c.order("spacer", "2 washers "+side+" thick", Field{"count", "2"}, Field{"thickness", side})
+		spec := []Field{{"count", "2"}, {"thickness", side}}
+		if bolt, ok := c.peekLength(m.B, "bolt"); ok {
+			spec = append(spec, Field{"bore", "clear of a " + mm(bolt.nominal) + " bolt"})
+		}
+		c.order("spacer", "2 washers "+side+" thick", spec...)
 	case -play.nominal <= faceOff+eps:
 		c.change(graph.EffortLatheWeld, "face "+tenth(-play.nominal/2)+" off each side of the bush", "the eye is %s too wide", c.Gap)
 	default:
 		c.no("the eye is %s too wide for the gap", c.Gap)
 	}
+}
+
+// eyeLength is how long a bush for an eye is ordered.
+func eyeLength(c *check, m Meeting) Field {
+	if width, ok := c.peekLength(m.A, "width"); ok {
+		return Field{"length", mm(width.nominal)}
+	}
+	return Field{"length", "as wide as the eye: measure it"}
 }
 
 func eyeBolt(b *bench, m Meeting) {
@@ -70,7 +82,7 @@ func eyeBolt(b *bench, m Meeting) {
 	default:
 		c.change(graph.EffortLatheWeld, "bush the eye", "a %s bolt is loose in a %s eye", mm(bolt.nominal), mm(bore.nominal))
 		c.order("bush", fmt.Sprintf("bush %s inside, %s outside", mm(bolt.nominal), mm(bore.nominal)),
-			Field{"inside", mm(bolt.nominal)}, Field{"outside", mm(bore.nominal)})
+			Field{"inside", mm(bolt.nominal)}, Field{"outside", mm(bore.nominal)}, eyeLength(c, m))
 	}
 }
 

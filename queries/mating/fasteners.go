@@ -76,9 +76,12 @@ func boltsAndNuts(c *check, m Meeting) {
 		c.change(graph.EffortLatheWeld, "bush the wider holes down to "+mm(narrow),
 			"%s and %s holes: a bolt that fills one is loose in the other", mm(holeA.nominal), mm(holeB.nominal))
 		c.order("bush", "bush "+mm(narrow)+" inside, "+mm(wide)+" outside",
-			Field{"inside", mm(narrow)}, Field{"outside", mm(wide)})
+			Field{"inside", mm(narrow)}, Field{"outside", mm(wide)}, throughLength)
 	}
 }
+
+// throughLength is how long a bush for a hole is ordered.
+var throughLength = Field{"length", "as thick as the part is there: measure it"}
 
 // holeMatch is how far two clear holes for one bolt may differ, in mm: the step
 // between the medium and the coarse series of ISO 273 for M6 to M10 is 0.4 to
@@ -100,7 +103,7 @@ func holeForBolt(c *check, s Side, hole span, d float64) {
 		c.change(graph.EffortLatheWeld, "bush the holes of "+label(s)+" down to "+mm(d),
 			"a %s bolt is loose in a %s hole", mm(d), mm(hole.nominal))
 		c.order("bush", "bush "+mm(d)+" inside, "+mm(hole.nominal)+" outside",
-			Field{"inside", mm(d)}, Field{"outside", mm(hole.nominal)})
+			Field{"inside", mm(d)}, Field{"outside", mm(hole.nominal)}, throughLength)
 	default:
 		c.settle(askFor(s, "hole"))
 		c.unknown("at the limit of its tolerance the hole may not suit a %s bolt", mm(d))

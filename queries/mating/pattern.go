@@ -206,6 +206,15 @@ func adapter(c *check, kind string, m Meeting) {
 	c.order(kind, fmt.Sprintf("%s between %s and %s", kind, a, b), spec...)
 }
 
+// overSpigot is the bore of what goes between two patterns of which one locates
+// on a spigot; nothing when nobody mentions one.
+func overSpigot(c *check, s Side) []Field {
+	if spigot, ok := c.peekLength(s, "spigot"); ok {
+		return []Field{{"bore", "over the " + mm(spigot.nominal) + " spigot"}}
+	}
+	return nil
+}
+
 func shiftOf(c *check, m Meeting) (string, bool) {
 	a, okA := c.peekLength(m.A, "offset")
 	b, okB := c.peekLength(m.B, "offset")

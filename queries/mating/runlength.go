@@ -123,6 +123,7 @@ func (r *run) orderLine(low, high float64) {
 	kind := r.in.Line.Feature.Kind
 	spec := []Field{{lineDim(kind), mmRange(from, to)}}
 	text := fmt.Sprintf("%s %s long", kind, mmRange(from, to))
+	spec = append(spec, r.lineSpec(kind)...)
 	for _, f := range r.in.Fittings {
 		spec, text = append(spec, f), text+", "+f.Name+": "+f.Value
 	}
@@ -130,6 +131,26 @@ func (r *run) orderLine(low, high float64) {
 		spec = append(spec, Field{"but", "the length is an upper bound: measure the path before ordering"})
 	}
 	r.c.order(kind, text, spec...)
+}
+
+// lineSpec is what else a line is ordered by: the free inner of a cable, which
+// its controls want whatever the outer is, and the bore of a hose.
+func (r *run) lineSpec(kind string) []Field {
+	switch kind {
+	case "cable":
+		inner := "as the present one has: measure it, adjuster in its middle"
+		if len(r.in.Inner) > 0 {
+			inner = r.in.Inner[0].Text
+		} else if has, ok := r.c.peekLength(r.in.Line, "inner"); ok {
+			inner = mm(has.nominal)
+		}
+		return []Field{{"free inner", inner}}
+	case "hose":
+		if bore, ok := r.c.peekLength(r.in.Line, "bore"); ok {
+			return []Field{{"bore", mm(bore.nominal)}}
+		}
+	}
+	return nil
 }
 
 // bend judges the loop that the line's slack makes. A single even bow over the

@@ -123,7 +123,7 @@ func (r *row) fixed() span {
 }
 
 func (r *row) judgeRoom(room span) {
-	worst := "worst case " + mmRange(-room.high, -room.low) + " over"
+	worst := "worst case " + roomWords(room)
 	if !room.toleranced() {
 		worst = "no tolerances given"
 	}
@@ -141,6 +141,18 @@ func (r *row) judgeRoom(room span) {
 		}
 		r.remake(fmt.Sprintf("the row is %s %s (%s)", r.c.Gap, side, worst))
 	}
+}
+
+// roomWords is a room with its limits: "3.6-4.4 mm short", "0.2 mm too wide to
+// 0.4 mm short".
+func roomWords(room span) string {
+	switch {
+	case room.low >= -eps:
+		return mmRange(max(0, room.low), room.high) + " short"
+	case room.high <= eps:
+		return mmRange(max(0, -room.high), -room.low) + " too wide"
+	}
+	return mm(-room.low) + " too wide to " + mm(room.high) + " short"
 }
 
 func (r *row) askWidths() {
