@@ -16,6 +16,7 @@ type library struct {
 	parts     map[graph.PartID]graph.Part          // as read, readings not ranked
 	findings  map[graph.PartID][]graph.Finding
 	kinds     map[graph.KindID]graph.Kind
+	best      map[rankedKey]graph.Part
 	asked     map[string]bool // "part Tarnholt 207.4418b": asked for, there or not
 
 	joints   *touching[graph.JointID, graph.Joint]
@@ -31,6 +32,7 @@ func newLibrary(r graph.Reader) *library {
 		parts:     map[graph.PartID]graph.Part{},
 		findings:  map[graph.PartID][]graph.Finding{},
 		kinds:     map[graph.KindID]graph.Kind{},
+		best:      map[rankedKey]graph.Part{},
 		asked:     map[string]bool{},
 		joints:    touchingJoints(r), runs: touchingRuns(r), circuits: touchingCircuits(r), stacks: touchingStacks(r)}
 }
@@ -127,13 +129,29 @@ func (l *library) readKinds(ctx context.Context, ids []graph.KindID) error {
 	return err
 }
 
-// ranked is a part that was read, its readings best first for a variant.
+// ranked is a part that was read, its readings best first for a variant. All
+// who ask for it share it.
 func (l *library) ranked(id graph.PartID, v *graph.Variant) (graph.Part, bool) {
 	p, ok := l.parts[id]
 	if !ok {
 		return graph.Part{}, false
 	}
-	return l.evidence.ranked(p, l.kinds[p.Kind], l.findings[id], v), true
+	key := rankedKey{part: id}
+	if v != nil {
+		key.on = v.ID
+	}
+	ranked, have := l.best[key]
+	if !have {
+		ranked = l.evidence.ranked(p, l.kinds[p.Kind], l.findings[id], v)
+		l.best[key] = ranked
+	}
+	return ranked, true
+}
+
+// rankedKey is a part as it is ranked for a variant; for none, the part alone.
+type rankedKey struct {
+	part graph.PartID
+	on   graph.VariantID
 }
 
 // readingCites are the sources of a part's readings.

@@ -74,6 +74,11 @@ type valueGroup struct {
 }
 
 func (e *evidence) rankReadings(dim graph.DimSpec, readings []graph.Reading, v *graph.Variant) []graph.Reading {
+	if len(readings) == 1 { // nothing stands against it
+		alone := readings[0]
+		alone.Outranked = false
+		return []graph.Reading{alone}
+	}
 	var ordered []graph.Reading
 	groups := e.valueGroups(dim, readings, v)
 	for _, g := range groups {
