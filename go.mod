@@ -27,6 +27,7 @@ require (
 	github.com/vbauerster/mpb/v8 v8.16.2
 	go.yaml.in/yaml/v3 v3.0.6
 	golang.org/x/term v0.48.0
+	google.golang.org/protobuf v1.34.2
 	pgregory.net/rapid v1.3.0
 )
 
@@ -64,5 +65,4 @@ require (
 	golang.org/x/text v0.23.0 // indirect
 	golang.org/x/tools v0.32.0 // indirect
 	gonum.org/v1/gonum v0.9.3 // indirect
-	google.golang.org/protobuf v1.34.2 // indirect
 )

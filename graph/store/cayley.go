@@ -2,14 +2,10 @@ package store
 
 import (
 	"context"
-	"errors"
-	"runtime"
 	"slices"
-	"sync"
 
 	cayleygraph "github.com/cayleygraph/cayley/graph"
 	"github.com/cayleygraph/cayley/graph/iterator"
-	"github.com/cayleygraph/cayley/graph/kv"
 	"github.com/cayleygraph/quad"
 )
 
@@ -17,8 +13,7 @@ import (
 // through QuadIterator and resolves the values of all nodes found in one
 // batch: paths and shapes would resolve them one at a time.
 type cayley struct {
-	qs    cayleygraph.QuadStore
-	known knownValues
+	qs cayleygraph.QuadStore
 }
 
 // levels is how records are read level by level; a server is asked for a whole
@@ -69,30 +64,9 @@ func aboutNodes(ctx context.Context, l levels, nodes []quad.IRI) ([]quad.Quad, e
 	return quads, nil
 }
 
-// about reads the nodes in as many groups at once as there are processors: a
-// record costs more to decode than to fetch.
 func (c *cayley) about(ctx context.Context, nodes []quad.IRI) ([]quad.Quad, error) {
-	groups := min(runtime.GOMAXPROCS(0), len(nodes)/fewestTogether)
-	if groups < 2 {
-		return aboutNodes(ctx, c, nodes)
-	}
-	read := make([][]quad.Quad, groups)
-	errs := make([]error, groups)
-	var wait sync.WaitGroup
-	for i := range groups {
-		group := nodes[i*len(nodes)/groups : (i+1)*len(nodes)/groups]
-		wait.Go(func() { read[i], errs[i] = aboutNodes(ctx, c, group) })
-	}
-	wait.Wait()
-	if err := errors.Join(errs...); err != nil {
-		return nil, err
-	}
-	return slices.Concat(read...), nil
+	return aboutNodes(ctx, c, nodes)
 }
-
-// fewestTogether is how many records a group has at least: fewer are read
-// sooner than another goroutine starts.
-const fewestTogether = 3
 
 func (c *cayley) ref(node quad.Value) (cayleygraph.Ref, error) { return c.qs.ValueOf(node) }
 
@@ -126,22 +100,9 @@ func (c *cayley) refer(seen *names, ref cayleygraph.Ref, subject int) (quadRef, 
 }
 
 func (c *cayley) resolve(ctx context.Context, seen *names) error {
-	fresh := seen.unresolved()
-	values, missing := c.known.lookUp(fresh)
-	found, err := cayleygraph.ValuesOf(ctx, c.qs, missing)
-	if err != nil {
-		return err
-	}
-	c.known.keep(missing, found)
-	next := 0
-	for i, value := range values {
-		if value == nil {
-			values[i] = found[next]
-			next++
-		}
-	}
+	values, err := cayleygraph.ValuesOf(ctx, c.qs, seen.unresolved())
 	seen.values = append(seen.values, values...)
-	return nil
+	return err
 }
 
 func (c *cayley) subjects(ctx context.Context, predicate quad.IRI, objects []quad.Value) ([]quad.Value, error) {
@@ -158,7 +119,7 @@ func (c *cayley) subjects(ctx context.Context, predicate quad.IRI, objects []qua
 		if ref == nil {
 			continue
 		}
-		err = c.scan(ctx, c.into(ref, wanted), func(link cayleygraph.Ref) error {
+		err = c.scan(ctx, c.qs.QuadIterator(quad.Object, ref), func(link cayleygraph.Ref) error {
 			p, err := c.qs.QuadDirection(link, quad.Predicate)
 			if err != nil || p == nil || p.Key() != wanted.Key() {
 				return err
@@ -174,22 +135,6 @@ func (c *cayley) subjects(ctx context.Context, predicate quad.IRI, objects []qua
 		return nil, err
 	}
 	return seen.values, nil
-}
-
-// into is every quad with the object, or, where the store has an index that
-// leads on to the predicate, only those with both.
-func (c *cayley) into(object, predicate cayleygraph.Ref) iterator.Shape {
-	o, isKey := object.(kv.Int64Value)
-	p, isToo := predicate.(kv.Int64Value)
-	if _, isKV := c.qs.(*kv.QuadStore); !isKV || !isKey || !isToo {
-		return c.qs.QuadIterator(quad.Object, object)
-	}
-	for _, index := range kv.DefaultQuadIndexes { // those that writeLevelDB makes
-		if slices.Equal(index.Dirs, []quad.Direction{quad.Object, quad.Predicate, quad.Subject}) {
-			return kv.IndexScan{Index: index, Values: []uint64{uint64(o), uint64(p)}}.BuildIterator(c.qs)
-		}
-	}
-	return c.qs.QuadIterator(quad.Object, object)
 }
 
 func (c *cayley) each(ctx context.Context, visit func(quad.Quad) error) error {
@@ -257,7 +202,6 @@ func (c *cayley) apply(ctx context.Context, add, remove []quad.Quad) error {
 	for _, q := range add {
 		deltas = append(deltas, cayleygraph.Delta{Quad: q, Action: cayleygraph.Add})
 	}
-	c.known.forget()
 	return c.qs.ApplyDeltas(deltas, cayleygraph.IgnoreOpts{IgnoreDup: true, IgnoreMissing: true})
 }
 

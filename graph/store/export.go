@@ -7,7 +7,15 @@ import (
 	"strings"
 
 	"github.com/cayleygraph/quad"
+
+	"matewell/graph"
 )
+
+// statementsOf is a data set as quads for others to read: with every variant
+// named, and with quantities as numbers.
+func statementsOf(f graph.Facts) []quad.Quad {
+	return append((&sheet{plain: true}).allOf(f), quantitiesOf(f)...)
+}
 
 // exported is every fact as a quad, sorted by its N-Quads line, each once. It
 // is written anew from the domain types: what layers say of one thing is then
@@ -18,7 +26,7 @@ func (s *Store) exported(ctx context.Context) ([]quad.Quad, error) {
 	if err != nil {
 		return nil, fmt.Errorf("store: export: %w", err)
 	}
-	quads := append(quadsOf(f), quantitiesOf(f)...)
+	quads := statementsOf(f)
 	lines := make(map[quad.Quad]string, len(quads))
 	for _, q := range quads {
 		lines[q] = statement(q)

@@ -21,7 +21,7 @@ func writeFinding(s *sheet, v graph.Finding) {
 	p := s.aboutItself(iri(v.ID), classFinding, label, v.Pos)
 	link(p, termPart, v.Part)
 	link(p, termPosition, v.Position)
-	link(p, termOn, v.On...)
+	p.holdsOn(v.On)
 	link(p, termBike, v.Bike)
 	p.text(termVerdict, v.Verdict.String())
 	p.parts(termChanges, len(v.Changes), func(part page, i int) {
@@ -51,7 +51,7 @@ func readFinding(r *record) graph.Finding {
 		ID:          self[graph.FindingID](r),
 		Part:        linked[graph.PartID](r, termPart),
 		Position:    linked[graph.PositionID](r, termPosition),
-		On:          links[graph.VariantID](r, termOn),
+		On:          r.variants(),
 		Bike:        linked[graph.BikeID](r, termBike),
 		Verdict:     r.verdict(),
 		Method:      graph.Method(r.text(termMethod)),

@@ -37,7 +37,7 @@ func writeJoint(s *sheet, v graph.Joint) {
 	p.readings(termTorque, v.Torque)
 	link(p, termRenews, v.Renew...)
 	p.text(termAllow, v.Allow)
-	link(p, termOn, v.On...)
+	p.holdsOn(v.On)
 	p.touches(slices.Concat(v.Fasteners, v.Renew), v.A, v.B)
 }
 
@@ -51,7 +51,7 @@ func readJoint(r *record) graph.Joint {
 		Torque:    r.readings(termTorque),
 		Renew:     links[graph.PositionID](r, termRenews),
 		Allow:     r.text(termAllow),
-		On:        links[graph.VariantID](r, termOn),
+		On:        r.variants(),
 		Said:      r.said(),
 	}
 }
@@ -79,7 +79,7 @@ func writeRun(s *sheet, v graph.Run) {
 	p.features(termMovedBy, v.MovedBy)
 	p.features(termLengthenedBy, v.LengthenedBy)
 	p.list(termGuides, texts(v.Guides))
-	link(p, termOn, v.On...)
+	p.holdsOn(v.On)
 	if v.Line != "" {
 		p.touches([]graph.PositionID{v.Line})
 	}
@@ -100,7 +100,7 @@ func readRun(r *record) graph.Run {
 		MovedBy:      r.features(termMovedBy),
 		LengthenedBy: r.features(termLengthenedBy),
 		Guides:       plainTexts(guides),
-		On:           links[graph.VariantID](r, termOn),
+		On:           r.variants(),
 		Said:         r.said(),
 	}
 }
@@ -145,7 +145,7 @@ func writeCircuit(s *sheet, v graph.Circuit) {
 	p.list(termFed, iris(v.Fed))
 	link(p, termMember, v.Members...)
 	p.text(termWheel, v.Wheel)
-	link(p, termOn, v.On...)
+	p.holdsOn(v.On)
 	p.touches(slices.Concat(v.Feeds, v.Fed, v.Members))
 }
 
@@ -160,7 +160,7 @@ func readCircuit(r *record) graph.Circuit {
 		Fed:     idsOf[graph.PositionID](fed),
 		Members: links[graph.PositionID](r, termMember),
 		Wheel:   r.text(termWheel),
-		On:      links[graph.VariantID](r, termOn),
+		On:      r.variants(),
 		Said:    r.said(),
 	}
 }
@@ -180,7 +180,7 @@ func writeStack(s *sheet, v graph.Stack) {
 	p.feature(termWithin, v.Within)
 	p.features(termRow, v.Row)
 	p.feature(termCentre, v.Centre)
-	link(p, termOn, v.On...)
+	p.holdsOn(v.On)
 	p.touches(nil, slices.Concat([]graph.FeatureRef{v.Within, v.Centre}, v.Row)...)
 }
 
@@ -191,7 +191,7 @@ func readStack(r *record) graph.Stack {
 		Within: r.feature(termWithin),
 		Row:    r.features(termRow),
 		Centre: r.feature(termCentre),
-		On:     links[graph.VariantID](r, termOn),
+		On:     r.variants(),
 		Said:   r.said(),
 	}
 }

@@ -2,12 +2,14 @@ package store
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 
 	cayleygraph "github.com/cayleygraph/cayley/graph"
 	"github.com/cayleygraph/cayley/graph/kv"
 	"github.com/cayleygraph/quad"
+	hierarchy "github.com/hidal-go/hidalgo/kv"
 	"github.com/hidal-go/hidalgo/kv/flat"
 	hidalgo "github.com/hidal-go/hidalgo/kv/flat/leveldb"
 	"github.com/syndtr/goleveldb/leveldb"
@@ -30,11 +32,11 @@ func OpenLevelDB(dir string) (*Store, error) {
 	if err != nil {
 		return nil, fmt.Errorf("store: open %s: %w", dir, err)
 	}
-	qs, err := kv.New(flat.Upgrade(newReadAhead(hidalgo.New(db))), noBloom())
+	qs, err := kv.New(flat.Upgrade(hidalgo.New(db)), noBloom())
 	if err != nil {
 		return nil, errors.Join(fmt.Errorf("store: open %s: %w", dir, err), db.Close())
 	}
-	return &Store{layers: []backend{&cayley{qs: qs}}}, nil
+	return newStore(&levelDB{cayley: cayley{qs: qs}, log: &quadLog{db: db}}), nil
 }
 
 // writeLevelDB fills a new folder with quads. It leaves them compacted into as
@@ -53,11 +55,11 @@ func writeLevelDB(ctx context.Context, dir string, quads []quad.Quad, progress f
 }
 
 func fill(ctx context.Context, db *leveldb.DB, quads []quad.Quad, progress func(done, total int)) error {
-	hierarchy := flat.Upgrade(hidalgo.New(db))
-	if err := kv.Init(hierarchy, nil); err != nil {
+	upgraded := flat.Upgrade(hidalgo.New(db))
+	if err := initIndexed(ctx, upgraded); err != nil {
 		return fmt.Errorf("store: create: %w", err)
 	}
-	qs, err := kv.New(hierarchy, noBloom())
+	qs, err := kv.New(upgraded, noBloom())
 	if err != nil {
 		return fmt.Errorf("store: create: %w", err)
 	}
@@ -77,9 +79,34 @@ func fill(ctx context.Context, db *leveldb.DB, quads []quad.Quad, progress func(
 	return nil
 }
 
+// indexes are those of a LevelDB store: all quads of a node in one entry, since
+// records are read whole, where Cayley's own choice has one for each predicate;
+// and what leads to a node, as Cayley has it.
+func indexes() []kv.QuadIndex {
+	return []kv.QuadIndex{
+		{Dirs: []quad.Direction{quad.Subject}},
+		{Dirs: []quad.Direction{quad.Object, quad.Predicate, quad.Subject}},
+	}
+}
+
+// initIndexed makes an empty store with our indexes. Cayley reads which ones a
+// store has from its metadata, but lets nobody choose them but for the process.
+func initIndexed(ctx context.Context, db hierarchy.KV) error {
+	if err := kv.Init(db, nil); err != nil {
+		return err
+	}
+	list, err := json.Marshal(indexes())
+	if err != nil {
+		return err
+	}
+	return hierarchy.Update(ctx, db, func(tx hierarchy.Tx) error {
+		return tx.Put(ctx, hierarchy.Key{[]byte("meta"), []byte("indexes")}, list)
+	})
+}
+
 // fewest is how many quads are written at a time at least. Cayley numbers the
 // nodes of what is written together first, then its quads, so that records
-// written one by one lie close together in the log: see readAhead.
+// written one by one lie close together in the log: see quadLog.
 const fewest = 40
 
 // writeQuads writes whole records, one or a few small ones at a time.

@@ -87,7 +87,7 @@ func writePosition(s *sheet, v graph.Position) {
 	p.text(termSafety, string(v.Safety))
 	p.yes(termRenewed, v.Renew)
 	link(p, termAfter, v.After...)
-	link(p, termOn, v.On...)
+	p.holdsOn(v.On)
 }
 
 func readPosition(r *record) graph.Position {
@@ -103,7 +103,7 @@ func readPosition(r *record) graph.Position {
 		Safety:   graph.Safety(r.text(termSafety)),
 		Renew:    r.yes(termRenewed),
 		After:    links[graph.PositionID](r, termAfter),
-		On:       links[graph.VariantID](r, termOn),
+		On:       r.variants(),
 		Said:     r.said(),
 	}
 }
@@ -122,7 +122,7 @@ func writeFitment(s *sheet, v graph.Fitment) {
 	link(p, termPosition, v.Position)
 	link(p, termPart, v.Part)
 	p.number(termQuantity, v.Quantity)
-	link(p, termOn, v.On...)
+	p.holdsOn(v.On)
 	p.text(termScheme, v.Scheme)
 	p.text(termNote, v.Note)
 	if model := v.Position.Model(); v.Part != "" && model != "" {
@@ -136,7 +136,7 @@ func readFitment(r *record) graph.Fitment {
 		Position: linked[graph.PositionID](r, termPosition),
 		Part:     linked[graph.PartID](r, termPart),
 		Quantity: r.number(termQuantity),
-		On:       links[graph.VariantID](r, termOn),
+		On:       r.variants(),
 		Scheme:   r.text(termScheme),
 		Note:     r.text(termNote),
 		Said:     r.said(),

@@ -55,7 +55,7 @@ func ReadNQuads(ctx context.Context, r io.Reader, file string, probs *diag.List)
 	if err != nil {
 		return graph.Facts{}, err
 	}
-	memory := &Store{layers: []backend{&cayley{qs: memstore.New()}}}
+	memory := newStore(&cayley{qs: memstore.New()})
 	quads := make([]quad.Quad, len(lines))
 	for i, l := range lines {
 		quads[i] = l.quad
@@ -74,7 +74,7 @@ func ReadNQuads(ctx context.Context, r io.Reader, file string, probs *diag.List)
 // warnOfLost tells which lines say nothing that the facts hold.
 func warnOfLost(lines []quadLine, f graph.Facts, probs *diag.List) {
 	kept := map[quad.Quad]bool{}
-	for _, q := range append(quadsOf(f), quantitiesOf(f)...) {
+	for _, q := range statementsOf(f) {
 		kept[q] = true
 	}
 	for _, l := range lines {

@@ -16,6 +16,8 @@ type sheet struct {
 	quads []quad.Quad
 	start int                    // where the record being written starts
 	apart map[quad.Quad]struct{} // facts about other records, each once
+	plain bool                   // name variants one by one: see holdsOn
+	sets  map[quad.IRI][]quad.Quad
 }
 
 // add writes a quad unless the record has it already.

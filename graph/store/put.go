@@ -74,8 +74,9 @@ func without(list, other []quad.Quad) []quad.Quad {
 }
 
 // quadsOf writes a data set as quads, each once.
-func quadsOf(f graph.Facts) []quad.Quad {
-	s := &sheet{}
+func quadsOf(f graph.Facts) []quad.Quad { return (&sheet{}).allOf(f) }
+
+func (s *sheet) allOf(f graph.Facts) []quad.Quad {
 	writeAll(s, sourceCodec(), f.Sources)
 	writeAll(s, brandCodec(), f.Brands)
 	writeAll(s, kindCodec(), f.Kinds)
@@ -92,7 +93,7 @@ func quadsOf(f graph.Facts) []quad.Quad {
 	writeAll(s, supersessionCodec(), f.Supersessions)
 	writeAll(s, findingCodec(), f.Findings)
 	writeAll(s, bikeCodec(), f.Bikes)
-	return s.quads
+	return s.all()
 }
 
 func writeAll[K identity, T any](s *sheet, c codec[K, T], list []T) {

@@ -131,7 +131,11 @@ func (s *Store) FitmentsAt(ctx context.Context, positions ...graph.PositionID) (
 
 // FitmentsOn implements graph.Reader.
 func (s *Store) FitmentsOn(ctx context.Context, variants ...graph.VariantID) ([]graph.Fitment, error) {
-	return pointing(ctx, s, fitmentCodec(), termOn, iris(variants))
+	ids, err := pointingOn[graph.FitmentID](ctx, s, variants)
+	if err != nil {
+		return nil, err
+	}
+	return fetch(ctx, s, fitmentCodec(), ids)
 }
 
 // SupersessionsOf implements graph.Reader.

@@ -28,7 +28,7 @@ func OpenSQL(ctx context.Context, address string) (*Store, error) {
 	if !ok {
 		return nil, errors.Join(fmt.Errorf("store: open %s: not a SQL store but %T", public(address), qs), qs.Close())
 	}
-	return &Store{layers: []backend{&sqlTables{cayley: cayley{qs: qs}, tables: tables}}}, nil
+	return newStore(&sqlTables{cayley: cayley{qs: qs}, tables: tables}), nil
 }
 
 // prepare reaches the server and makes the tables. It asks before it makes

@@ -17,6 +17,11 @@ import (
 // runs on a store in memory.
 type Store struct {
 	layers []backend // lowest first, at least one
+	sets   *knownSets
+}
+
+func newStore(layers ...backend) *Store {
+	return &Store{layers: layers, sets: &knownSets{sets: records{}}}
 }
 
 var _ graph.Reader = (*Store)(nil)
@@ -43,7 +48,7 @@ var errLayers = errors.New("store: a layered store is read only")
 
 // Memory gives an empty store in memory.
 func Memory() (*Store, error) {
-	return &Store{layers: []backend{&cayley{qs: memstore.New()}}}, nil
+	return newStore(&cayley{qs: memstore.New()}), nil
 }
 
 // Over gives the store with others on top of it: a union of what they all
@@ -56,7 +61,7 @@ func (s *Store) Over(upper ...*Store) *Store {
 	for _, u := range upper {
 		layers = append(layers, u.layers...)
 	}
-	return &Store{layers: layers}
+	return newStore(layers...)
 }
 
 // Close releases the store and every layer of it.
@@ -81,7 +86,7 @@ func (s *Store) records(ctx context.Context, nodes []quad.IRI) (records, error) 
 			found.add(q, layer)
 		}
 	}
-	return found, nil
+	return found, s.addSets(ctx, found)
 }
 
 func (found records) add(q quad.Quad, layer int) {

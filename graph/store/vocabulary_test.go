@@ -94,12 +94,13 @@ func withoutSuffix(predicate quad.IRI) quad.IRI {
 	return predicate
 }
 
-// Labels are sources, or the finding or bike itself, in every quad.
+// Labels are sources, or the finding, bike or set of variants itself, in every
+// quad.
 func TestLabelsAreSources(t *testing.T) {
 	for _, q := range quadsOf(storetest.Sample()) {
 		label := quad.StringOf(q.Label)
 		ok := false
-		for _, sort := range []string{"source/", "finding/", "bike/"} {
+		for _, sort := range []string{"source/", "finding/", "bike/", "variants/"} {
 			ok = ok || strings.HasPrefix(label, "<"+identities+sort)
 		}
 		if !ok {
