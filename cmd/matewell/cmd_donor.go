@@ -60,6 +60,9 @@ func newDonorCmd(e env) *cobra.Command {
 			if err := opts.check(args); err != nil {
 				return err
 			}
+			if err := opts.checkUnused(cmd.Flags().Changed); err != nil {
+				return err
+			}
 			return runDonor(cmd.Context(), e, opts, args)
 		},
 		ValidArgsFunction: fromGraph(e, &opts.where, variantWords),
@@ -151,6 +154,21 @@ func (o *donorOptions) check(args []string) error {
 		return usagef("donor wants what is to come over after --take, or --suggest")
 	case o.format == formatOPB && (o.compare || o.suggest):
 		return usagef("--format opb writes one problem: leave out --compare and --suggest")
+	}
+	return nil
+}
+
+// checkUnused refuses flags that the question asked has no use for.
+func (o *donorOptions) checkUnused(isGiven func(flag string) bool) error {
+	if o.suggest {
+		for _, name := range []string{"keep", "prefer", "time", "all", "boxes", "picture"} {
+			if isGiven(name) {
+				return usagef("--suggest goes through the whole donor and plans nothing: leave out --%s", name)
+			}
+		}
+	}
+	if o.compare && isGiven("picture") {
+		return usagef("--picture draws one plan: leave out --compare")
 	}
 	return nil
 }
