@@ -219,16 +219,22 @@ func endsCell(o queries.Outcome) string {
 	case queries.OfFinish:
 		text = "painted panels"
 	default:
-		_, local, _ := strings.Cut(o.ID, ":")
-		text = o.What + " " + breakAfter(strings.TrimPrefix(local, o.What+" "), "/")
-		if plain, ok := strings.CutSuffix(local, "-"+o.What); ok {
-			text = plain + " " + o.What // "new circuit"
-		}
+		text = breakAfter(outcomeName(o), "/")
 	}
 	if len(o.Safety) > 0 {
 		text += " (" + join(o.Safety, func(s graph.Safety) string { return string(s) }) + ")"
 	}
 	return text
+}
+
+// outcomeName is what an outcome is about, by its sort and its identity: "stack
+// front-axle", "new circuit".
+func outcomeName(o queries.Outcome) string {
+	_, local, _ := strings.Cut(o.ID, ":")
+	if plain, ok := strings.CutSuffix(local, "-"+o.What); ok {
+		return plain + " " + o.What
+	}
+	return o.What + " " + strings.TrimPrefix(local, o.What+" ")
 }
 
 func doCell(do []string, effort graph.Effort) string {

@@ -40,8 +40,7 @@ const mostBoxes = 18
 // drawSwap writes the picture of an answer.
 func (e env) drawSwap(file string, a queries.SwapAnswer) error {
 	var b bytes.Buffer
-	s := newSketch(a)
-	laid, err := s.layOut()
+	s, laid, err := sketchSwap(a)
 	if err != nil {
 		return err
 	}
@@ -55,9 +54,25 @@ func (e env) drawSwap(file string, a queries.SwapAnswer) error {
 	return nil
 }
 
+// sketchSwap lays an answer out so that it can be read on one page: where what
+// simply fits makes the letters too small, it is left out.
+func sketchSwap(a queries.SwapAnswer) (*sketch, laidOut, error) {
+	s := newSketch(a, mostBoxes)
+	laid, err := s.layOut()
+	if err != nil || laid.sheet().scale >= legible || len(a.Mates) == 0 {
+		return s, laid, err
+	}
+	plain := newSketch(a, 0)
+	tight, err := plain.layOut()
+	if err != nil || tight.sheet().scale <= laid.sheet().scale {
+		return s, laid, err
+	}
+	return plain, tight, nil
+}
+
 // newSketch makes boxes and lines of an answer: the worst first, what simply
-// fits only while there is room.
-func newSketch(a queries.SwapAnswer) *sketch {
+// fits only while there are fewer outcomes than most.
+func newSketch(a queries.SwapAnswer, most int) *sketch {
 	s := &sketch{title: "Swap on " + string(a.On), verdict: a.Verdict.String() + ". " + readyWords(a.Ready, a.NotReady)}
 	for _, line := range a.Swaps {
 		text := []string{orNobody(line.Now)}
@@ -73,7 +88,7 @@ func newSketch(a queries.SwapAnswer) *sketch {
 		s.outcome(o)
 	}
 	for i, o := range a.Mates {
-		if len(worst)+i >= mostBoxes {
+		if len(worst)+i >= most {
 			s.left = len(a.Mates) - i
 			break
 		}
@@ -174,8 +189,10 @@ func outcomeText(o queries.Outcome) []string {
 	}
 	what := strings.Join(features, " on ")
 	if o.What != queries.OfJoint || what == "" {
-		_, local, _ := strings.Cut(o.ID, ":")
-		what = o.What + " " + local
+		what = outcomeName(o)
+	}
+	if o.What == queries.OfWord {
+		what = "said of " + strings.TrimPrefix(what, o.What+" ")
 	}
 	for _, c := range o.Checks {
 		if c.Verdict == o.After && c.Had != "" && c.Wanted != "" && o.After != graph.Fits {
@@ -189,8 +206,11 @@ func outcomeText(o queries.Outcome) []string {
 func (s *sketch) got(g queries.Get) {
 	if g.What == queries.GetPart {
 		at := s.box(sketchBox{key: string(g.Position), head: g.Position.Local(), part: true})
-		s.boxes[at].get = true
-		s.boxes[at].text = []string{"get " + string(g.Part)}
+		if s.boxes[at].get = true; s.boxes[at].changed { // what was asked for does not do
+			s.boxes[at].text = []string{s.boxes[at].text[0], "instead get " + string(g.Part)}
+		} else {
+			s.boxes[at].text = []string{"get " + string(g.Part)}
+		}
 		s.join(g.For, at)
 		return
 	}

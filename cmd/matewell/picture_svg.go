@@ -46,8 +46,38 @@ const (
 	pageLong, pageShort = 1123, 794
 	pageMargin          = 28
 	headHigh            = 64
-	legendHigh          = 46
+	legendHigh          = 70  // two rows
+	legendWide          = 460 // the wider of the rows
+	legendLevel         = 800 // both rows in one
 )
+
+// letterHigh is the size of the letters before they are scaled, in CSS pixels of
+// 1/96 in; legible is the least scale at which they can be read on paper: 6
+// points, which are 8 pixels. Common practice, no source.
+const (
+	letterHigh = 10.5
+	legible    = 8 / letterHigh
+)
+
+// sheet is the way up an A4 page lies, and how much a picture is scaled to it.
+type sheet struct {
+	wide, high int
+	scale      float64
+}
+
+// sheet is the way up that leaves the letters bigger.
+func (l laidOut) sheet() sheet {
+	across, upright := l.sheetOf(pageLong, pageShort), l.sheetOf(pageShort, pageLong)
+	if upright.scale > across.scale {
+		return upright
+	}
+	return across
+}
+
+func (l laidOut) sheetOf(wide, high int) sheet {
+	return sheet{wide, high, min(1.3, float64(wide-2*pageMargin)/float64(max(l.wide, legendWide)),
+		float64(high-2*pageMargin)/float64(l.high+headHigh+legendHigh))}
+}
 
 // How much text a box holds.
 const (
@@ -58,19 +88,14 @@ const (
 
 // writePicture writes a sketch as an SVG of the size of an A4 page.
 func writePicture(w io.Writer, s *sketch, l laidOut) error {
-	pageWide, pageHigh := pageLong, pageShort
-	if l.high+headHigh+legendHigh > l.wide {
-		pageWide, pageHigh = pageShort, pageLong
-	}
-	wide, high := l.wide, l.high+headHigh+legendHigh
-	scale := min(1.3, float64(pageWide-2*pageMargin)/float64(wide), float64(pageHigh-2*pageMargin)/float64(high))
+	page := l.sheet()
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%dpx" height="%dpx" viewBox="0 0 %d %d" `,
-		pageWide, pageHigh, pageWide, pageHigh)
+		page.wide, page.high, page.wide, page.high)
 	b.WriteString(`font-family="Helvetica, Arial, sans-serif" font-size="10.5">` + "\n")
 	fmt.Fprintf(&b, "<title>%s</title>\n", escape(s.title))
-	fmt.Fprintf(&b, `<rect width="%d" height="%d" fill="#ffffff"/>`+"\n", pageWide, pageHigh)
-	fmt.Fprintf(&b, `<g transform="translate(%d %d) scale(%.4f)">`+"\n", pageMargin, pageMargin, scale)
+	fmt.Fprintf(&b, `<rect width="%d" height="%d" fill="#ffffff"/>`+"\n", page.wide, page.high)
+	fmt.Fprintf(&b, `<g transform="translate(%d %d) scale(%.4f)">`+"\n", pageMargin, pageMargin, page.scale)
 	s.writeHead(&b)
 	fmt.Fprintf(&b, `<g transform="translate(0 %d)">`+"\n", headHigh)
 	for i, path := range l.paths {
@@ -80,7 +105,7 @@ func writePicture(w io.Writer, s *sketch, l laidOut) error {
 		writeBox(&b, box, l.at[i])
 	}
 	b.WriteString("</g>\n")
-	writeLegend(&b, l.high+headHigh+16)
+	writeLegend(&b, l.high+headHigh+16, max(l.wide, legendWide))
 	b.WriteString("</g>\n</svg>\n")
 	_, err := io.WriteString(w, b.String())
 	return err
@@ -95,15 +120,23 @@ func (s *sketch) writeHead(b *strings.Builder) {
 	fmt.Fprintf(b, `<text x="0" y="36">%s</text>`+"\n", escape(words))
 }
 
-// writeLine draws a line from the right edge of one box to the left edge of
-// another, through what the layout put between them.
-func writeLine(b *strings.Builder, s *sketch, line [2]int, path []point, l laidOut) {
+// route is the way of a line from the right edge of one box to the left edge of
+// another. Past a column it runs level, in the room the layout kept for it there,
+// and it bends only between columns, so that it runs behind no box.
+func (l laidOut) route(line [2]int, path []point) []point {
 	from, to := l.at[line[0]], l.at[line[1]]
 	points := []point{{from.x + boxWide, from.y + boxHigh/2}}
 	if len(path) > 2 {
-		points = append(points, path[1:len(path)-1]...)
+		for _, p := range path[1 : len(path)-1] {
+			points = append(points, point{p.x - boxWide/2, p.y}, point{p.x + boxWide/2, p.y})
+		}
 	}
-	points = append(points, point{to.x, to.y + boxHigh/2})
+	return append(points, point{to.x, to.y + boxHigh/2})
+}
+
+// writeLine draws a line between two boxes.
+func writeLine(b *strings.Builder, s *sketch, line [2]int, path []point, l laidOut) {
+	points := l.route(line, path)
 	st := styleOf(s.boxes[line[1]])
 	if s.boxes[line[1]].part {
 		st = styleOf(s.boxes[line[0]])
@@ -164,9 +197,10 @@ func writeShape(b *strings.Builder, st style, wide, high int) {
 		c, wide-c, wide, c, wide, high-c, wide-c, high, c, high, high-c, c, look)
 }
 
-// writeLegend explains the shapes.
-func writeLegend(b *strings.Builder, y int) {
-	x := 0
+// writeLegend explains the shapes: parts and verdicts in a row, or in one each
+// where there is no room for that.
+func writeLegend(b *strings.Builder, y, wide int) {
+	x, broken := 0, false
 	for _, item := range []struct {
 		box  sketchBox
 		word string
@@ -177,9 +211,12 @@ func writeLegend(b *strings.Builder, y int) {
 	} {
 		st := styleOf(item.box)
 		st.cut, st.round = min(st.cut, 5), min(st.round, 9)
+		word := item.word
+		if !item.box.part && wide < legendLevel && x > 0 && !broken {
+			x, y, broken = 0, y+24, true
+		}
 		fmt.Fprintf(b, `<g transform="translate(%d %d)">`, x, y)
 		writeShape(b, st, 26, 18)
-		word := item.word
 		if st.mark != "" {
 			fmt.Fprintf(b, `<text x="13" y="13" text-anchor="middle" font-weight="bold">%s</text>`, st.mark)
 		}

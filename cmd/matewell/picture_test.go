@@ -39,8 +39,7 @@ func pictured() queries.SwapAnswer {
 func draw(t *testing.T, a queries.SwapAnswer) string {
 	t.Helper()
 	var b bytes.Buffer
-	s := newSketch(a)
-	laid, err := s.layOut()
+	s, laid, err := sketchSwap(a)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -65,6 +64,19 @@ func TestPictureSays(t *testing.T) {
 			break
 		} else if err != nil {
 			t.Fatalf("the picture is not well formed: %v", err)
+		}
+	}
+}
+
+// TestPictureKeepsWhatWasAsked: another part for the place of one that was asked
+// for stands beside that one.
+func TestPictureKeepsWhatWasAsked(t *testing.T) {
+	a := pictured()
+	a.Get = append(a.Get, queries.Get{What: queries.GetPart, Position: a.Swaps[0].Position, Part: "Tarnholt 77", For: []string{"skerry-620:leg"}})
+	text := draw(t, a)
+	for _, want := range []string{"Tarnholt 207.7412", "instead get Tarnholt 77"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the picture does not say %q", want)
 		}
 	}
 }
@@ -95,7 +107,7 @@ func TestPictureLayout(t *testing.T) {
 	for name, a := range map[string]queries.SwapAnswer{"small": pictured(), "big": big, "parts that meet nothing": apart,
 		"one part": {Swaps: apart.Swaps[1:2]}, "nothing touched": {On: "skerry-620/2003/eu"}} {
 		t.Run(name, func(t *testing.T) {
-			s := newSketch(a)
+			s := newSketch(a, mostBoxes)
 			l, err := s.layOut()
 			if err != nil {
 				t.Fatal(err)
@@ -107,7 +119,8 @@ func TestPictureLayout(t *testing.T) {
 					}
 				}
 			}
-			for _, line := range s.lines {
+			for i, line := range s.lines {
+				checkRoute(t, s, l, l.route(line, l.paths[i]))
 				if l.at[line[0]].x+boxWide >= l.at[line[1]].x {
 					t.Errorf("the line from %q to %q does not lead to the right", s.boxes[line[0]].head, s.boxes[line[1]].head)
 				}
@@ -117,9 +130,72 @@ func TestPictureLayout(t *testing.T) {
 			}
 		})
 	}
-	if s := newSketch(big); s.left == 0 {
+	if s := newSketch(big, mostBoxes); s.left == 0 {
 		t.Error("nothing was left out")
 	}
 }
 
 func abs(v int) int { return max(v, -v) }
+
+// checkRoute: past a column a line runs level and behind no box of it, and it
+// bends only between columns.
+func checkRoute(t *testing.T, s *sketch, l laidOut, points []point) {
+	t.Helper()
+	for i := 1; i < len(points); i++ {
+		p, q := points[i-1], points[i]
+		for j, box := range l.at {
+			low, high := min(p.y, q.y), max(p.y, q.y)
+			if q.x > box.x && p.x < box.x+boxWide && high > box.y && low < box.y+boxHigh {
+				t.Errorf("a line runs behind %q", s.boxes[j].head)
+			}
+		}
+	}
+}
+
+// TestPictureRunsPastColumns: what a trail joins two columns further on is led
+// past the boxes between.
+func TestPictureRunsPastColumns(t *testing.T) {
+	a := pictured()
+	for i := range 3 {
+		o := a.Unknown[0]
+		o.ID = fmt.Sprintf("skerry-620:far-%d", i)
+		o.Ends = []queries.End{o.Ends[0], {Position: "skerry-620:front-brake/splitter", Part: "Tarnholt 8"}}
+		a.Unknown = append(a.Unknown, o)
+	}
+	s, l, err := sketchSwap(a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	long := 0
+	for i, line := range s.lines {
+		points := l.route(line, l.paths[i])
+		checkRoute(t, s, l, points)
+		if len(points) > 2 {
+			long++
+		}
+	}
+	if long == 0 {
+		t.Fatal("no line runs past a column: the test says nothing")
+	}
+}
+
+// TestPictureIsLegible: what simply fits goes before the letters get too small,
+// and no more of it than the page asks for.
+func TestPictureIsLegible(t *testing.T) {
+	a := pictured()
+	few, laid, err := sketchSwap(a)
+	if err != nil || few.left != 0 || laid.sheet().scale < legible {
+		t.Errorf("a small picture leaves out %d at scale %.2f (%v)", few.left, laid.sheet().scale, err)
+	}
+	a.Trails[0].Steps = append(a.Trails[0].Steps, queries.TrailStep{Position: "skerry-620:far/end"}) // makes it wide
+	for i := range 14 {
+		o := a.Mates[0]
+		o.ID = fmt.Sprintf("skerry-620:joint-%d", i)
+		o.Ends = []queries.End{o.Ends[0], {Position: graph.PositionID(fmt.Sprintf("skerry-620:place/%d", i))}}
+		a.Mates = append(a.Mates, o)
+	}
+	many, laid, err := sketchSwap(a)
+	if err != nil || many.left != len(a.Mates) || laid.sheet().scale < legible {
+		t.Errorf("a big picture leaves out %d of %d at scale %.2f (%v)", many.left, len(a.Mates), laid.sheet().scale, err)
+	}
+}
