@@ -71,7 +71,8 @@ type DonorPart struct {
 	Part     graph.PartID     `json:"part,omitempty"` // empty when the place stays empty
 	PartName string           `json:"part_name,omitempty"`
 	Was      graph.PartID     `json:"was,omitempty"`
-	From     string           `json:"from"` // "donor", "graph", "box crate-1", "asked for"
+	EmptyNow bool             `json:"empty_now,omitempty"` // the bike lists the place as missing
+	From     string           `json:"from"`                // "donor", "as built", "graph", "box crate-1", "asked for"
 	Quantity int              `json:"quantity,omitempty"`
 	Price    string           `json:"price,omitempty"`
 	Note     string           `json:"note,omitempty"` // what a finding says of it there

@@ -13,7 +13,9 @@ const (
 	fromDonor = "donor"
 	fromGraph = "graph"
 	fromAsked = "asked for"
-	fromBox   = "box " // and the name of the box
+	fromNew   = "as built" // for a place that is empty now
+	fromBox   = "box "     // and the name of the box
+	fromEmpty = "empty now"
 )
 
 // donorSlot is a position of the machine that may take another part.
@@ -44,13 +46,18 @@ type seatKey struct {
 
 // addSlot makes a position a slot that may stay or take something else. A
 // position that must stay, or that holds what makes the machine that machine,
-// becomes none.
+// becomes none. One that is empty may stay empty, as long as nothing touches it.
 func (p *planner) addSlot(id graph.PositionID) bool {
 	seat := p.base.Seat(id)
-	if _, have := p.slotAt[id]; have || p.keep[id] || seat.Empty || isMachine(seat.Part) {
+	_, empty := p.empty[id]
+	if _, have := p.slotAt[id]; have || p.keep[id] || seat.Empty && !empty || isMachine(seat.Part) {
 		return false
 	}
-	p.add(&donorSlot{at: id, options: []donorOption{{part: seat.Part.ID, from: fromBuilt}, {other: true, from: "something else", cost: p.least()}}})
+	stays := donorOption{part: seat.Part.ID, from: fromBuilt}
+	if empty {
+		stays.from = fromEmpty
+	}
+	p.add(&donorSlot{at: id, options: []donorOption{stays, {other: true, from: "something else", cost: p.least()}}})
 	return true
 }
 
@@ -59,6 +66,9 @@ func (p *planner) least() plan.Cost {
 	cost := plan.Cost{Effort: int(graph.EffortHandTools), Parts: 1, Distance: 1}
 	if p.q.Boxes {
 		cost.Parts = 0 // it may lie in a box
+	}
+	if len(p.empty) > 0 {
+		cost.Distance = 0 // it may be what was built there
 	}
 	return cost
 }
@@ -87,6 +97,9 @@ func (p *planner) grow(slots []*donorSlot) error {
 			if seat := p.donor.Seat(p.onDonor(s.at)); !seat.Empty {
 				p.offer(s, seat.Part.ID, fromDonor)
 			}
+		}
+		if built := p.empty[s.at]; built != "" {
+			p.offer(s, built, fromNew)
 		}
 		for _, part := range p.listedAtNamesakes(s.at) {
 			p.offer(s, part, fromGraph)

@@ -37,14 +37,14 @@ func (p *planner) gather() error {
 			at = append(at, s.at)
 		}
 	}
-	around, err := connectionsAt(p.ctx, p.base, at)
+	around, err := connectionsAt(p.ctx, p.shape, at)
 	if err != nil {
 		return err
 	}
 	around.circuits = slices.DeleteFunc(around.circuits, func(c graph.Circuit) bool { return localName(string(c.ID)) == newCircuit })
 	p.addNewCircuit(around, at)
 	p.around, p.demands = around, nil
-	x := p.examiner(p.base)
+	x := p.examiner(p.shape)
 	for _, j := range around.joints {
 		p.demands = append(p.demands, p.jointDemand(x, j))
 	}
@@ -73,7 +73,7 @@ func (p *planner) examiner(after *Setup) *examiner {
 // addNewCircuit joins those parts that work by a fluid and may sit where no
 // circuit is: one of its members may have none, as long as it stays.
 func (p *planner) addNewCircuit(around *connections, at []graph.PositionID) {
-	fluid := p.base
+	fluid := p.shape
 	for _, id := range at {
 		for _, o := range p.slots[p.slotAt[id]].options {
 			if part := p.before.library.parts[o.part]; !o.other && hasKind(part, "fluid") && !hasKind(fluid.Seat(id).Part, "fluid") {
@@ -100,7 +100,7 @@ func (p *planner) jointDemand(x *examiner, j graph.Joint) *demand {
 		judge: func(x *examiner) []Outcome { return []Outcome{x.joint(j)} },
 		may: func(o Outcome) []graph.PositionID {
 			if blamesBolts(o.Checks) { // then neither washers nor what is bolted together help
-				return kept(slices.Clone(j.Fasteners), func(id graph.PositionID) bool { return hasKind(p.base.Seat(id).Part, "male-thread") })
+				return kept(slices.Clone(j.Fasteners), func(id graph.PositionID) bool { return hasKind(p.shape.Seat(id).Part, "male-thread") })
 			}
 			return kept(slices.Clone(places), func(id graph.PositionID) bool { return !slices.Contains(j.Fasteners, id) })
 		}}
@@ -181,7 +181,7 @@ func (p *planner) pairDemands(at []graph.PositionID) {
 	done := map[graph.PositionID]bool{}
 	for _, id := range at {
 		twin := twinOf(id)
-		if twin == "" || done[twin] || p.base.Seat(twin).Empty {
+		if twin == "" || done[twin] || p.shape.Seat(twin).Empty {
 			continue
 		}
 		done[id] = true

@@ -226,6 +226,9 @@ func (p *planner) newTrial(d *demand, choice []int) *trial {
 	for k, i := range d.slots {
 		parts[p.slots[i].at] = p.slots[i].options[choice[k]].part
 	}
+	if still := p.mustFill(d, parts); len(still) > 0 {
+		return &trial{upset: still, complete: true}
+	}
 	o, ok := p.outcome(d, parts)
 	if !ok {
 		return &trial{ways: p.anything.ways, complete: true}

@@ -79,17 +79,24 @@ func (p *planner) leastBad(d *demand) Outcome {
 	for i, s := range p.slots {
 		all[i] = mapped(s.options, func(o donorOption) bool { return !o.other })
 	}
-	var best Outcome
+	var best, unfilled Outcome
 	p.combinations(d, all, func(choice []int, _ plan.Cost) {
 		parts := map[graph.PositionID]graph.PartID{}
 		for k, i := range d.slots {
 			parts[p.slots[i].at] = p.slots[i].options[choice[k]].part
 		}
+		least := &best
+		if len(p.mustFill(d, parts)) > 0 {
+			least = &unfilled
+		}
 		o, ok := p.outcome(d, parts)
-		if ok && (best.What == "" || cmp.Or(cmp.Compare(o.After, best.After), cmp.Compare(changedEnds(o), changedEnds(best))) < 0) {
-			best = o
+		if ok && (least.What == "" || cmp.Or(cmp.Compare(o.After, least.After), cmp.Compare(changedEnds(o), changedEnds(*least))) < 0) {
+			*least = o
 		}
 	})
+	if best.What == "" { // nothing is known for an empty place
+		return unfilled
+	}
 	return best
 }
 
@@ -105,6 +112,9 @@ func clashText(o Outcome) string {
 			continue
 		}
 		text := c.Why
+		if at, empty := strings.CutPrefix(c.Rule, nothingAt); empty {
+			text = at + " is empty now, and no part is known for it"
+		}
 		if c.Had != "" && c.Wanted != "" && !strings.Contains(text, c.Had) {
 			text += fmt.Sprintf(" (%s where %s is wanted)", c.Had, c.Wanted)
 		}

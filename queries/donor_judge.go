@@ -45,7 +45,7 @@ func (p *planner) setupWith(s *Setup, parts map[graph.PositionID]graph.PartID) *
 		if _, fixed := p.fixed[id]; fixed {
 			continue
 		}
-		if part == was.Part.ID && !was.Empty {
+		if part == was.Part.ID {
 			delete(next.changes, id)
 			continue
 		}

@@ -17,7 +17,7 @@ func (p *planner) countUnpricedAt(s *donorSlot) {
 		dearest = max(dearest, o.cost.Money)
 	}
 	for i, o := range s.options {
-		if o.from == fromGraph && o.cost.Money == 0 {
+		if (o.from == fromGraph || o.from == fromNew) && o.cost.Money == 0 {
 			s.options[i].cost.Money = dearest
 		}
 	}
@@ -35,6 +35,9 @@ func (p *planner) offer(s *donorSlot, id graph.PartID, from string) {
 	if !strings.HasPrefix(from, fromBox) {
 		o.cost.Parts = 1
 		o.cost.Money = p.price(part, p.wantedAt(s.at))
+	}
+	if id == p.empty[s.at] {
+		o.cost.Distance = 0
 	}
 	w := p.wordOn(s.at, id)
 	o.cost.Effort = max(o.cost.Effort, int(w.effort))

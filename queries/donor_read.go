@@ -25,8 +25,10 @@ type planner struct {
 	ctx    *deadline       // of all that looks for a plan
 	q      DonorQuestion
 	before *Setup
-	base   *Setup // before with what is fixed put on
-	donor  *Setup // nil when parts are fixed by hand only
+	base   *Setup                            // before with what is fixed put on
+	shape  *Setup                            // base with the empty places filled as built: where things connect
+	empty  map[graph.PositionID]graph.PartID // empty places that may be filled, and what was built there
+	donor  *Setup                            // nil when parts are fixed by hand only
 	fixed  map[graph.PositionID]donorOption
 	keep   map[graph.PositionID]bool
 	notes  []string
@@ -77,7 +79,10 @@ func newPlanner(ctx context.Context, r graph.Reader, q DonorQuestion) (*planner,
 	if len(p.fixed) == 0 {
 		return nil, &DonorError{"nothing is to come over: say what to take, or which part goes where"}
 	}
-	p.base, err = before.With(ctx, p.parts())
+	if p.base, err = before.With(ctx, p.parts()); err != nil {
+		return nil, err
+	}
+	err = p.readEmpty()
 	p.ctx.keepBack()
 	return p, err
 }
@@ -87,7 +92,7 @@ func emptyPlanner(ctx context.Context, q DonorQuestion, before *Setup) *planner 
 	if q.Time == 0 {
 		q.Time = DonorTime
 	}
-	p := &planner{asked: ctx, ctx: newDeadline(ctx, q), q: q, before: before, fixed: map[graph.PositionID]donorOption{}, keep: map[graph.PositionID]bool{},
+	p := &planner{asked: ctx, ctx: newDeadline(ctx, q), q: q, before: before, fixed: map[graph.PositionID]donorOption{}, empty: map[graph.PositionID]graph.PartID{}, keep: map[graph.PositionID]bool{},
 		slotAt: map[graph.PositionID]int{}, past: map[string][]mating.Check{}, judged: map[string]Outcome{},
 		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[string]map[string]*trial{},
 		signs: map[signKey]int{}, texts: map[string]int{}, joined: map[string][]graph.Part{}, seats: map[seatKey]Seat{},

@@ -28,7 +28,7 @@ func (p *planner) recheck(after *Setup, ways []donorWay) (SwapAnswer, error) {
 	}
 	var faults []string
 	for _, o := range outcomes {
-		if o.What == OfWord || o.What == OfKind || o.What == OfOpenEnd || o.After <= o.Before || o.After == graph.Fits {
+		if o.What == OfWord || o.What == OfKind || o.What == OfOpenEnd || isSettled(o) {
 			continue
 		}
 		way, ok := accounted[o.What+" "+pairName(o)]
@@ -138,7 +138,7 @@ func (p *planner) then(outcomes []Outcome, numbers []Number, ways []donorWay) *S
 	t := &SwapThen{Verdict: worstOf(left, numbers), NotReady: notReady(left, numbers), Left: []Outcome{}}
 	t.Ready = len(t.NotReady) == 0
 	for _, o := range left {
-		if o.After > o.Before {
+		if !isSettled(o) {
 			t.Left = append(t.Left, o)
 		}
 	}

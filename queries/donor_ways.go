@@ -30,9 +30,6 @@ func (p *planner) waysFor(d *demand, o Outcome) []donorWay {
 	return ways
 }
 
-// isSettled reports whether an outcome asks for nothing.
-func isSettled(o Outcome) bool { return o.After <= o.Before || o.After == graph.Fits }
-
 // waysWithout are those of the ways that need no part between.
 func (p *planner) waysWithout(d *demand, o Outcome) []donorWay {
 	free := donorWay{outcome: o}

@@ -3,6 +3,7 @@ package queries
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/queries/mating"
@@ -82,13 +83,22 @@ func (x *examiner) newSide(j graph.Joint) graph.PositionID {
 	return ""
 }
 
+// nothingAt begins the rule of a check at a place where nothing sits.
+const nothingAt = "nothing at "
+
+// hasAbsent reports whether something could not be judged because a place is
+// empty.
+func hasAbsent(checks []mating.Check) bool {
+	return slices.ContainsFunc(checks, func(c mating.Check) bool { return strings.HasPrefix(c.Rule, nothingAt) })
+}
+
 // absent says of each position where nothing sits that nothing can be judged
 // there; nil when every one holds a part.
 func (s *Setup) absent(positions ...graph.PositionID) []mating.Check {
 	var checks []mating.Check
 	for _, id := range positions {
 		if seat := s.Seat(id); seat.Empty {
-			checks = append(checks, mating.Check{Rule: "nothing at " + id.Local(), Verdict: graph.Unknown,
+			checks = append(checks, mating.Check{Rule: nothingAt + id.Local(), Verdict: graph.Unknown,
 				Why: "nothing to judge at " + id.Local() + ": " + seat.Why})
 		}
 	}

@@ -3,6 +3,7 @@ package queries_test
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"matewell/graph"
@@ -48,7 +49,7 @@ func readAsk(line string) asked {
 		switch {
 		case !isOption:
 			q.args = append(q.args, all[i])
-		case option == "twins" || option == "safety":
+		case slices.Contains([]string{"twins", "safety", "boxes", "plan"}, option):
 			q.options[option] = "yes"
 		default:
 			i++
@@ -77,6 +78,8 @@ func answerText(ctx context.Context, r graph.Reader, line string) (string, any) 
 func answerTo(ctx context.Context, r graph.Reader, q asked) (any, string, error) {
 	all := strings.Join(q.args, " ")
 	switch q.verb {
+	case "donor":
+		return planAnswer(ctx, r, q)
 	case "fits":
 		a, err := queries.Fits(ctx, r, queries.FitsQuestion{Part: all, On: q.options["on"],
 			Market: q.options["market"], Frame: q.options["frame"], Position: q.options["position"],
@@ -99,6 +102,9 @@ func answerTo(ctx context.Context, r graph.Reader, q asked) (any, string, error)
 			Position: q.options["position"], Safety: q.options["safety"] != ""})
 		return a, conflictsText(a), err
 	case "swap":
+		if q.options["plan"] != "" {
+			return planAnswer(ctx, r, q)
+		}
 		question := queries.SwapQuestion{On: q.options["on"]}
 		for _, arg := range q.args {
 			swap, err := queries.ParseSwap(arg)

@@ -60,7 +60,7 @@ func donorHead(a queries.DonorAnswer) section {
 	s.Rows.Columns = []string{"position", "part", "part_name", "was", "from", "quantity", "price", "note"}
 	for _, part := range a.Goal {
 		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity), part.Price, part.Note)
-		s.Table.add(place(part.Position), partCell(part.Part, part.PartName, "taken off"), hard(part.Was), part.Price)
+		s.Table.add(place(part.Position), partCell(part.Part, part.PartName, "taken off"), wasCell(part), part.Price)
 		if part.Note != "" {
 			s.After = append(s.After, fmt.Sprintf("Found before at %s: %s.", part.Position.Local(), part.Note))
 		}
@@ -72,6 +72,14 @@ func donorHead(a queries.DonorAnswer) section {
 		s.After = append(s.After, note+".")
 	}
 	return s
+}
+
+// wasCell is what the part comes instead of.
+func wasCell(part queries.DonorPart) string {
+	if part.EmptyNow {
+		return "empty now"
+	}
+	return hard(part.Was)
 }
 
 func costSection(a queries.DonorAnswer, p queries.DonorPlan) section {
@@ -153,7 +161,7 @@ func takeSection(title string, parts []queries.DonorPart) section {
 		if strings.HasPrefix(part.From, "box ") {
 			name += "\nfrom " + part.From
 		}
-		s.Table.add(place(part.Position), name, hard(part.Was), part.Price, list(part.For), part.Note)
+		s.Table.add(place(part.Position), name, wasCell(part), part.Price, list(part.For), part.Note)
 		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity), part.Price, part.Note, list(part.For))
 	}
 	return s
@@ -236,9 +244,16 @@ func workSection(p queries.DonorPlan) section {
 func staySection(parts []queries.DonorPart) section {
 	s := section{Title: "What was looked at and stays"}
 	if len(parts) > 0 {
-		s.Lines = []string{join(parts, func(p queries.DonorPart) string { return p.Position.Local() + " (" + hard(p.Part) + ")" }) + "."}
+		s.Lines = []string{join(parts, stayWords) + "."}
 	}
 	return s
+}
+
+func stayWords(p queries.DonorPart) string {
+	if p.EmptyNow {
+		return p.Position.Local() + " (empty now)"
+	}
+	return p.Position.Local() + " (" + hard(p.Part) + ")"
 }
 
 func clashSections(c queries.DonorClash) page {
