@@ -143,8 +143,10 @@ func (p *planner) readCandidates(ids []graph.PositionID) (map[graph.KindID][]gra
 	if err := p.readKindsOfParts(ids, listed); err != nil {
 		return nil, err
 	}
-	err := p.readKindsOfParts(ids, nil)
-	return p.byKind, err
+	if err := p.readKindsOfParts(ids, nil); err != nil {
+		return nil, err
+	}
+	return p.byKind, p.readMeant(ids)
 }
 
 // readKindsOfParts reads all parts of the kinds that are known to go to the

@@ -177,7 +177,7 @@ func (p *planner) insteadOf(d *demand, id graph.PositionID) ([]string, error) {
 	var tried []insteadPart
 	for _, kind := range p.kindsAt(id) {
 		for _, part := range byKind[kind] {
-			if part == was.part || part == p.before.Seat(id).Part.ID || p.isForOtherSide(id, p.before.library.parts[part]) {
+			if part == was.part || part == p.before.Seat(id).Part.ID || p.isForOtherSide(id, p.before.library.parts[part]) || p.isForElsewhere(id, part) {
 				continue
 			}
 			if err := p.ctx.Err(); err != nil {

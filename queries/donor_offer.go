@@ -27,7 +27,7 @@ func (p *planner) countUnpricedAt(s *donorSlot) {
 // kit, or has nothing described that could mate.
 func (p *planner) offer(s *donorSlot, id graph.PartID, from string) {
 	part, ok := p.before.library.parts[id]
-	if !ok || part.IsKit() || from == fromGraph && (len(part.Features) == 0 || p.isForOtherSide(s.at, part)) ||
+	if !ok || part.IsKit() || from == fromGraph && (len(part.Features) == 0 || p.isForOtherSide(s.at, part) || p.isForElsewhere(s.at, id)) ||
 		slices.ContainsFunc(s.options, func(o donorOption) bool { return o.part == id }) {
 		return
 	}

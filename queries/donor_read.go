@@ -57,8 +57,10 @@ type planner struct {
 	past     map[string][]mating.Check
 	seats    map[seatKey]Seat
 	adapters map[string][]graph.PartID
-	byKind   map[graph.KindID][]graph.PartID // parts of the kinds that were asked for
-	featured map[string][]graph.KindID       // kinds of part by the kinds of their features
+	byKind   map[graph.KindID][]graph.PartID                      // parts of the kinds that were asked for
+	meant    map[graph.KindID]map[graph.PartID][]graph.PositionID // where parts of the kinds are listed
+	anywhere map[graph.KindID]bool
+	featured map[string][]graph.KindID // kinds of part by the kinds of their features
 	words    map[seatKey]word
 	after    map[graph.PositionID][]graph.PositionID // what must be on before
 	currency string
@@ -96,7 +98,7 @@ func emptyPlanner(ctx context.Context, q DonorQuestion, before *Setup) *planner 
 		slotAt: map[graph.PositionID]int{}, past: map[string][]mating.Check{}, judged: map[string]Outcome{},
 		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[string]map[string]*trial{},
 		signs: map[signKey]int{}, texts: map[string]int{}, joined: map[string][]graph.Part{}, seats: map[seatKey]Seat{},
-		adapters: map[string][]graph.PartID{}, byKind: map[graph.KindID][]graph.PartID{}, featured: map[string][]graph.KindID{}, words: map[seatKey]word{}, after: map[graph.PositionID][]graph.PositionID{}}
+		adapters: map[string][]graph.PartID{}, byKind: map[graph.KindID][]graph.PartID{}, meant: map[graph.KindID]map[graph.PartID][]graph.PositionID{}, anywhere: map[graph.KindID]bool{}, featured: map[string][]graph.KindID{}, words: map[seatKey]word{}, after: map[graph.PositionID][]graph.PositionID{}}
 	return p
 }
 
