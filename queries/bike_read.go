@@ -67,16 +67,10 @@ func bikeFor(ctx context.Context, r graph.Reader, name string) (graph.Bike, erro
 // quantityAt is how many of a part are listed at a position of the variant, else
 // how many of any sit there.
 func (m *ownMachine) quantityAt(p graph.Position, part graph.PartID) int {
-	most := 0
-	for _, f := range m.setup.library.fitments[p.ID] {
-		if f.Part == part && slices.Contains(f.On, m.setup.Variant.ID) {
-			most = max(most, f.Quantity)
-		}
+	if n := m.setup.listed(p.ID, part); n > 0 {
+		return n
 	}
-	if most == 0 {
-		return max(1, p.Quantity)
-	}
-	return most
+	return max(1, p.Quantity)
 }
 
 // planned is the part that is meant to go to a position; ok is false when

@@ -62,7 +62,7 @@ func (h *hydraulics) addCaliper(id graph.PositionID) {
 	caliper := trade.Caliper{Layout: layout, Pistons: mapped(sizes.Sizes, func(s measure.Size) trade.Piston {
 		return trade.Piston{Count: s.Count, Diameter: s.Diameter}
 	})}
-	for range max(1, h.g.s.Seat(id).Position.Quantity) {
+	for range h.g.s.Quantity(id) {
 		h.calipers = append(h.calipers, caliper)
 	}
 	if layout == trade.Slave && len(sizes.Sizes) > 0 {

@@ -99,7 +99,7 @@ func (p *planner) offerBoxes(s *donorSlot) {
 
 // wantedAt is how many parts a position takes.
 func (p *planner) wantedAt(at graph.PositionID) int {
-	return max(1, p.before.Seat(at).Position.Quantity)
+	return p.before.Quantity(at)
 }
 
 // promised is how many of a part in a box were offered to places already.

@@ -83,7 +83,7 @@ func (p *planner) part(id graph.PositionID, o donorOption) DonorPart {
 	was := p.before.Seat(id)
 	part, _ := p.before.part(o.part)
 	d := DonorPart{Position: id, Name: was.Position.Name, Safety: was.Position.Safety, Part: o.part, PartName: part.Name, Was: was.Part.ID, EmptyNow: p.isEmptyNow(id),
-		From: o.from, Quantity: max(1, was.Position.Quantity), Price: priceOf(part)}
+		From: o.from, Quantity: p.before.Quantity(id), Price: priceOf(part)}
 	if o.part == "" {
 		d.Quantity = 0
 	}

@@ -60,6 +60,7 @@ func (x *examiner) jointChecks(s *Setup, j graph.Joint) []mating.Check {
 	m := mating.Meeting{Joint: j.ID, A: s.side(j.A), B: s.side(j.B), Allow: j.Allow, New: x.newSide(j),
 		Safety: firstSafety(x.safetyOf(x.ends(j.A, j.B)))}
 	m.Bolts, m.Washers = s.fastenersOf(j)
+	m.BoltCount = s.boltsOf(j)
 	for _, ref := range []graph.FeatureRef{j.A, j.B} {
 		if disc, ok := x.discOf(s, ref.Position); ok && s.kindOf(ref) == "caliper-mount" {
 			m.Disc = s.side(disc)
@@ -116,13 +117,24 @@ func (s *Setup) fastenersOf(j graph.Joint) (bolts, washers []mating.Side) {
 			case "male-thread":
 				bolts = append(bolts, side)
 			case "washer":
-				for range max(1, seat.Position.Quantity) {
+				for range s.Quantity(id) {
 					washers = append(washers, side)
 				}
 			}
 		}
 	}
 	return bolts, washers
+}
+
+// boltsOf is how many bolts a joint has in all.
+func (s *Setup) boltsOf(j graph.Joint) (n int) {
+	for _, id := range j.Fasteners {
+		seat := s.Seat(id)
+		if _, ok := ofKind(seat.Part, "male-thread"); ok {
+			n += s.Quantity(id)
+		}
+	}
+	return n
 }
 
 // discOf is the disc that the caliper at a position straddles, found over the

@@ -42,7 +42,7 @@ func (f *follower) fit(c candidate, o Outcome) {
 		}
 	}
 	g := Get{What: GetPart, Position: c.position, Part: c.part.ID, Name: c.part.Name,
-		Quantity: max(1, c.setup.Seat(c.position).Position.Quantity), Text: nameOf(c.part),
+		Quantity: c.setup.Quantity(c.position), Text: nameOf(c.part),
 		Also: f.also[c.part.ID], Price: priceOf(c.part)}
 	for _, left := range c.left {
 		g.Leaves = append(g.Leaves, left.ID)

@@ -105,6 +105,30 @@ func (s *Setup) Seat(id graph.PositionID) Seat {
 	return Seat{Position: graph.Position{ID: id, Name: id.Local()}, Empty: true, Why: "not looked at"}
 }
 
+// Quantity is how many sit at a position that was loaded, at least 1: as listed
+// for the part there or for what it replaces, else as the position says.
+func (s *Setup) Quantity(id graph.PositionID) int {
+	seat := s.Seat(id)
+	for _, part := range []graph.PartID{seat.Part.ID, s.built[id].Part.ID} {
+		if n := s.listed(id, part); n > 0 {
+			return n
+		}
+	}
+	return max(1, seat.Position.Quantity)
+}
+
+// listed is how many of a part are listed at a position of the variant; 0 when
+// it is not, or nobody says.
+func (s *Setup) listed(id graph.PositionID, part graph.PartID) int {
+	most := 0
+	for _, f := range s.library.fitments[id] {
+		if f.Part == part && slices.Contains(f.On, s.Variant.ID) {
+			most = max(most, f.Quantity)
+		}
+	}
+	return most
+}
+
 // Changed lists the positions that the setup changes, sorted.
 func (s *Setup) Changed() []graph.PositionID { return keysOf(s.changes) }
 

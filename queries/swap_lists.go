@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 	"matewell/queries/mating"
 )
 
@@ -49,7 +50,7 @@ func (x *examiner) renew(outcomes []Outcome, fitted map[graph.PositionID]graph.P
 				continue
 			}
 			named = named || hasKind(seat.Part, "washer")
-			add(RenewRow{Position: id, Part: seat.Part.ID, Quantity: max(1, seat.Position.Quantity), Text: nameOf(seat.Part)}, o.joint.ID)
+			add(RenewRow{Position: id, Part: seat.Part.ID, Quantity: x.wantedAt(o.joint, id), Text: nameOf(seat.Part)}, o.joint.ID)
 		}
 		for _, c := range o.Checks {
 			for _, text := range c.Renew {
@@ -63,6 +64,26 @@ func (x *examiner) renew(outcomes []Outcome, fitted map[graph.PositionID]graph.P
 		return cmp.Or(cmp.Compare(a.Position, b.Position), cmp.Compare(a.Text, b.Text))
 	})
 	return rows
+}
+
+// wantedAt is how many go on at an end of a joint. Where one sort of bolt goes
+// into all holes of two sides, there may be more holes now than there were bolts.
+func (x *examiner) wantedAt(j graph.Joint, id graph.PositionID) int {
+	n := x.after.Quantity(id)
+	if x.after.boltsOf(j) != n || !slices.Contains(j.Fasteners, id) {
+		return n
+	}
+	return max(n, min(x.after.holesAt(j.A), x.after.holesAt(j.B)))
+}
+
+// holesAt is how many holes a feature has; 0 when nobody says.
+func (s *Setup) holesAt(ref graph.FeatureRef) int {
+	f, _ := s.Seat(ref.Position).Part.Feature(ref.Feature)
+	n, err := measure.Parse(bestText(f, "count"), measure.Count)
+	if err != nil {
+		return 0
+	}
+	return int(n.Quantity.Nominal)
 }
 
 // measureRows gathers what would settle the unknowns, what is safety-relevant

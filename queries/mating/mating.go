@@ -23,6 +23,9 @@ type Meeting struct {
 	// Bolts are the fasteners of the joint: features of kind male-thread, one
 	// for each sort of bolt. Empty when nobody said what holds the joint.
 	Bolts []Side
+	// BoltCount is how many bolts there are, of all sorts together; 0 when nobody
+	// said.
+	BoltCount int
 	// Washers are features of kind washer, one for each washer that is put
 	// on: a position that takes two is given twice.
 	Washers []Side

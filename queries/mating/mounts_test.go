@@ -2,6 +2,7 @@ package mating
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"matewell/graph"
@@ -139,4 +140,36 @@ func TestShaftsAndBearings(t *testing.T) {
 		{"seal in a shallow seat", seal, made("seal-seat", "diameter", "42 mm", "depth", "5 mm"), "", no},
 		{"seal seat depth missing", seal, made("seal-seat", "diameter", "42 mm"), "", open},
 	})
+}
+
+// Two sides may agree with each other and still want more bolts than their
+// place had. Common practice, no source: a bolt for every hole.
+func TestEnoughBolts(t *testing.T) {
+	disc := made("bolt-pattern", "count", "6", "spacing", "80 mm", "hole", "8.4 mm")
+	hub := made("bolt-pattern", "count", "6", "spacing", "80 mm", "thread", "M8")
+	tests := []struct {
+		name      string
+		disc, hub string
+		bolts     int
+		want      graph.Verdict
+	}{
+		{"as many bolts as holes", "6", "6", 6, graph.Fits},
+		{"a bolt too few", "6", "6", 5, graph.FitsWithChanges},
+		{"a bolt left over", "5", "5", 6, graph.Fits},
+		{"nobody said how many bolts", "6", "6", 0, graph.Fits},
+		{"holes that do not meet", "6", "5", 5, graph.DoesNotFit},
+		{"nobody counted the holes", "", "6", 5, graph.Unknown},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			m := Meeting{A: disc.with("count", tt.disc), B: hub.with("count", tt.hub), BoltCount: tt.bolts}
+			got := the(t, Judge(m), "bolt pattern")
+			if got.Verdict != tt.want {
+				t.Errorf("%s: %s, want %s", got.Verdict, got.Why, tt.want)
+			}
+			if tt.want == graph.FitsWithChanges && !slices.Equal(got.Do, []string{"fit 6 bolts instead of 5"}) {
+				t.Errorf("to do: %v", got.Do)
+			}
+		})
+	}
 }

@@ -17,6 +17,15 @@ func patternOnPattern(b *bench, m Meeting) {
 	spigot(b, m)
 }
 
+// enoughBolts tells when two sides that meet have more holes than there are
+// bolts: a disc of six holes in the place of one of five. Bolts left over are no
+// fault.
+func enoughBolts(c *check, holes, bolts int) {
+	if bolts > 0 && bolts < holes {
+		c.change(graph.EffortHandTools, fmt.Sprintf("fit %d bolts instead of %d", holes, bolts), "%d holes take %d bolts, and there are %d", holes, holes, bolts)
+	}
+}
+
 func patternMeets(c *check, m Meeting) {
 	countA, okA := c.count(m.A, "count")
 	countB, okB := c.count(m.B, "count")
@@ -27,6 +36,9 @@ func patternMeets(c *check, m Meeting) {
 		c.no("%d holes do not meet %d", countA, countB)
 		adapter(c, "adapter", m)
 		return
+	}
+	if okA && okB {
+		enoughBolts(c, countA, m.BoltCount)
 	}
 	if !okSpacingA || !okSpacingB {
 		return
