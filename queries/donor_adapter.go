@@ -11,8 +11,11 @@ import (
 )
 
 // waysThrough are the ways through a part that stands between the two sides of
-// a joint.
+// a joint, or between a lead and what it plugs into.
 func (p *planner) waysThrough(o Outcome) []donorWay {
+	if o.What == OfRun {
+		return p.waysLonger(o)
+	}
 	if o.What != OfJoint || o.After == graph.Unknown || blamesBolts(o.Checks) {
 		return nil
 	}
@@ -22,13 +25,48 @@ func (p *planner) waysThrough(o Outcome) []donorWay {
 	var ways []donorWay
 	s := p.setupOf(o)
 	for _, part := range p.between(s.side(o.joint.A), s.side(o.joint.B)) {
-		way := donorWay{outcome: o, name: "through " + string(part.ID)}
-		way.cost = plan.Cost{Effort: int(graph.EffortHandTools), Parts: 1, Money: p.price(part, 1), Distance: 1}
-		way.get = []Get{{What: GetAdapter, Position: o.joint.B.Position, Part: part.ID, Name: part.Name, Quantity: 1, Text: nameOf(part),
-			For: []string{o.ID}, Price: priceOf(part)}}
-		ways = append(ways, way)
+		ways = append(ways, p.wayThrough(o, part, Get{What: GetAdapter, Position: o.joint.B.Position, Part: part.ID, Name: part.Name, Quantity: 1,
+			Text: nameOf(part), Price: priceOf(part)}))
 	}
 	return ways
+}
+
+func (p *planner) wayThrough(o Outcome, part graph.Part, get Get) donorWay {
+	get.For = []string{o.ID}
+	return donorWay{outcome: o, name: "through " + string(part.ID), get: []Get{get},
+		cost: plan.Cost{Effort: int(graph.EffortHandTools), Parts: 1, Money: p.price(part, 1), Distance: 1}}
+}
+
+// waysLonger are the ways to make a lead reach by an extension.
+func (p *planner) waysLonger(o Outcome) []donorWay {
+	x := p.examiner(p.setupOf(o))
+	if !x.isLead(o.run) {
+		return nil
+	}
+	var ways []donorWay
+	for _, id := range p.extensions() {
+		if get, ok := x.lengthenedBy(o, id); ok {
+			ways = append(ways, p.wayThrough(o, p.before.library.parts[id], get))
+		}
+	}
+	return ways
+}
+
+// extensions are the lead extensions, read when first asked for; a fault of the
+// reader stops the search.
+func (p *planner) extensions() []graph.PartID {
+	const key = "extensions"
+	if ids, have := p.adapters[key]; have {
+		return ids
+	}
+	leads, err := p.kindsWith([]string{"lead"})
+	plugs, err2 := p.kindsWith([]string{"connector"})
+	p.fault = cmp.Or(p.fault, err, err2)
+	kinds := kept(slices.Clone(leads), func(id graph.KindID) bool { return slices.Contains(plugs, id) })
+	ids, err := p.before.library.extensions(p.ctx, kinds)
+	p.fault = cmp.Or(p.fault, err)
+	p.adapters[key] = ids
+	return ids
 }
 
 // between are the parts that stand between two sides, worked out once for all

@@ -1,6 +1,7 @@
 package queries
 
 import (
+	"context"
 	"slices"
 
 	"matewell/graph"
@@ -8,68 +9,77 @@ import (
 	"matewell/queries/mating"
 )
 
-// extensionFor finds an extension for a lead that is too short: its two plugs
-// go between the lead and what that plugs into, and with its length the lead
-// reaches.
+// extensionFor finds an extension for a lead that is too short.
 func (f *follower) extensionFor(s *Setup, o Outcome) (Get, bool, error) {
 	around := f.around[o.run.Line]
 	if o.What != OfRun || around == nil {
 		return Get{}, false, nil
 	}
 	x := &examiner{built: s.AsBuilt(), before: f.before, after: s, connections: around, past: f.past}
-	in := x.runCase(s, o.run)
-	if in.Line.Feature.Kind != "lead" {
+	if !x.isLead(o.run) {
 		return Get{}, false, nil
 	}
-	ids, err := f.extensions(s)
+	kinds, err := f.kindsBetween(s, "lead", "connector")
+	if err != nil {
+		return Get{}, false, err
+	}
+	ids, err := s.library.extensions(f.ctx, kinds)
 	if err != nil {
 		return Get{}, false, err
 	}
 	for _, id := range ids {
-		part, ok := s.library.ranked(id, &s.Variant)
-		if !ok || !around.plugsIn(s, o.run.Line, part) {
-			continue
+		if get, ok := x.lengthenedBy(o, id); ok {
+			return get, true, nil
 		}
-		longer, ok := extended(in, part)
-		checks := mating.JudgeRun(longer)
-		if verdict := mating.Worst(checks); !ok || verdict > graph.FitsWithChanges || verdict >= o.After {
-			continue
-		}
-		spec := []mating.Field{{Name: "with it the lead is", Value: bestText(longer.Line.Feature, "length") + " long"}}
-		for _, c := range checks {
-			for _, do := range c.Do {
-				spec = append(spec, mating.Field{Name: "do", Value: do})
-			}
-		}
-		return Get{What: GetExtension, Position: o.run.Line, Part: part.ID, Name: nameOf(part), Quantity: 1, Text: nameOf(part),
-			Spec: spec, Price: priceOf(part)}, true, nil
 	}
 	return Get{}, false, nil
 }
 
-// extensions are the parts that are little else than a lead with a plug at
-// either end.
-func (f *follower) extensions(s *Setup) ([]graph.PartID, error) {
-	kinds, err := f.kindsBetween(s, "lead", "connector")
-	if err != nil {
+// isLead reports whether the line of a run is a lead.
+func (x *examiner) isLead(run graph.Run) bool { return x.lineSide(x.after, run).Feature.Kind == "lead" }
+
+// lengthenedBy is what an extension does for a lead that is too short: its two
+// plugs go between the lead and what that plugs into, and with its length the
+// lead reaches. It is false when it does not go there or is of no use.
+func (x *examiner) lengthenedBy(o Outcome, id graph.PartID) (Get, bool) {
+	part, ok := x.after.library.ranked(id, &x.after.Variant)
+	if !ok || !x.plugsIn(x.after, o.run.Line, part) {
+		return Get{}, false
+	}
+	longer, ok := extended(x.runCase(x.after, o.run), part)
+	checks := mating.JudgeRun(longer)
+	if verdict := mating.Worst(checks); !ok || verdict > graph.FitsWithChanges || verdict >= o.After {
+		return Get{}, false
+	}
+	spec := []mating.Field{{Name: "with it the lead is", Value: bestText(longer.Line.Feature, "length") + " long"}}
+	for _, c := range checks {
+		for _, do := range c.Do {
+			spec = append(spec, mating.Field{Name: "do", Value: do})
+		}
+	}
+	return Get{What: GetExtension, Position: o.run.Line, Part: part.ID, Name: nameOf(part), Quantity: 1, Text: nameOf(part),
+		Spec: spec, Price: priceOf(part)}, true
+}
+
+// extensions are the parts of the kinds that are little else than a lead with a
+// plug at either end; of more than maxOfKind none.
+func (l *library) extensions(ctx context.Context, kinds []graph.KindID) ([]graph.PartID, error) {
+	if err := l.readKinds(ctx, kinds); err != nil {
 		return nil, err
 	}
-	if err := s.library.readKinds(f.ctx, kinds); err != nil {
-		return nil, err
-	}
-	kinds = kept(kinds, func(id graph.KindID) bool {
-		k := s.library.kinds[id]
+	kinds = kept(slices.Clone(kinds), func(id graph.KindID) bool {
+		k := l.kinds[id]
 		plugs := kept(slices.Clone(k.Features), func(f graph.KindFeature) bool { return f.Kind == "connector" })
 		return len(plugs) == 2 && len(k.Features) <= maxAdapter
 	})
 	if len(kinds) == 0 {
 		return nil, nil
 	}
-	ids, err := s.library.r.PartsOfKind(f.ctx, kinds...)
+	ids, err := l.r.PartsOfKind(ctx, kinds...)
 	if err != nil || len(ids) > maxOfKind {
 		return nil, err
 	}
-	return ids, s.library.readParts(f.ctx, ids)
+	return ids, l.readParts(ctx, ids)
 }
 
 // plugsIn reports whether a part goes between the plug of a line and what that
