@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
@@ -36,7 +37,15 @@ func OpenLevelDB(dir string) (*Store, error) {
 	if err != nil {
 		return nil, errors.Join(fmt.Errorf("store: open %s: %w", dir, err), db.Close())
 	}
-	return newStore(&levelDB{cayley: cayley{qs: qs}, log: &quadLog{db: db}}), nil
+	plain, log := cayley{qs: qs}, &quadLog{db: db}
+	ours, err := hasOurIndexes(log)
+	if err != nil {
+		return nil, errors.Join(fmt.Errorf("store: open %s: %w", dir, err), qs.Close())
+	}
+	if !ours {
+		return newStore(&plain), nil
+	}
+	return newStore(&levelDB{cayley: plain, log: log}), nil
 }
 
 // writeLevelDB fills a new folder with quads. It leaves them compacted into as
@@ -99,9 +108,23 @@ func initIndexed(ctx context.Context, db hierarchy.KV) error {
 	if err != nil {
 		return err
 	}
-	return hierarchy.Update(ctx, db, func(tx hierarchy.Tx) error {
-		return tx.Put(ctx, hierarchy.Key{[]byte("meta"), []byte("indexes")}, list)
-	})
+	return hierarchy.Update(ctx, db, func(tx hierarchy.Tx) error { return tx.Put(ctx, indexesKey(), list) })
+}
+
+// indexesKey is where Cayley keeps which indexes a store has.
+func indexesKey() hierarchy.Key { return hierarchy.Key{[]byte("meta"), []byte("indexes")} }
+
+// hasOurIndexes reports whether a store can be read from its log: one that an
+// earlier version wrote has Cayley's own choice of indexes, and is read through
+// Cayley until it is loaded again.
+func hasOurIndexes(log *quadLog) (bool, error) {
+	list, err := json.Marshal(indexes())
+	if err != nil {
+		return false, err
+	}
+	written, err := log.get(flat.KeyEscape(indexesKey()))
+	log.close()
+	return bytes.Equal(written, list), err
 }
 
 // fewest is how many quads are written at a time at least. Cayley numbers the

@@ -8,7 +8,10 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/cayleygraph/cayley/graph/kv"
 	"github.com/cayleygraph/quad"
+	"github.com/hidal-go/hidalgo/kv/flat"
+	hidalgo "github.com/hidal-go/hidalgo/kv/flat/leveldb"
 	"github.com/syndtr/goleveldb/leveldb"
 
 	"matewell/graph/store/storetest"
@@ -93,6 +96,41 @@ func distinct(values []quad.Value) []string {
 	return slices.Compact(lines)
 }
 
+// A folder that an earlier version wrote, with Cayley's own indexes and every
+// variant named, is read as well.
+func TestLevelDBOfAnEarlierVersion(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "db")
+	f := storetest.Sample()
+	damage(t, dir, func(db *leveldb.DB) error {
+		upgraded := flat.Upgrade(hidalgo.New(db))
+		if err := kv.Init(upgraded, nil); err != nil {
+			return err
+		}
+		qs, err := kv.New(upgraded, noBloom())
+		if err != nil {
+			return err
+		}
+		w, err := qs.NewQuadWriter()
+		if err != nil {
+			return err
+		}
+		if _, err := w.WriteQuads((&sheet{plain: true}).allOf(f)); err != nil {
+			return err
+		}
+		return w.Close()
+	})
+	s, err := OpenLevelDB(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	got, err := s.Facts(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	storetest.Same(t, got, f)
+}
+
 func TestLevelDBKnowsNoStranger(t *testing.T) {
 	l, _ := levelDBOf(t, quadsOf(storetest.Sample()))
 	ctx := context.Background()
@@ -151,6 +189,7 @@ func mustNumber(t *testing.T, l *levelDB, v quad.Value) number {
 	return n
 }
 
+// damage does something to a folder that nothing has open.
 func damage(t *testing.T, dir string, how func(*leveldb.DB) error) {
 	t.Helper()
 	db, err := leveldb.OpenFile(dir, nil)

@@ -112,4 +112,3 @@ func eachField(entry []byte, visit func(field protowire.Number, n uint64, conten
 	}
 	return nil
 }
-
