@@ -71,6 +71,20 @@ func (in pull) wound() (float64, error) {
 	return trade.CablePull(in.upper, quarterTurn)
 }
 
+// turnWords says what another drum does to the hand. Source: the same cable on
+// both drums.
+func turnWords(before, after pull) string {
+	was, errWas := before.turn()
+	is, err := after.turn()
+	switch {
+	case errWas != nil || err != nil || was == is:
+		return ""
+	case is < was:
+		return "less turn does the same: it answers quicker"
+	}
+	return "it takes more turn for the same: see that it still reaches its stop"
+}
+
 // cableNumbers are the pulls of every cable with a drum that was changed.
 func (x *examiner) cableNumbers() []Number {
 	var all []Number
@@ -90,7 +104,7 @@ func (x *examiner) cableNumbers() []Number {
 			{name: fmt.Sprintf("cable wound up by %g deg at %s", quarterTurn, upper), unit: "mm", decimals: 1,
 				law: "radius x angle", source: "length of an arc", work: pull.wound},
 			{name: fmt.Sprintf("turn of %s for %g deg at %s", upper, quarterTurn, lower), unit: "deg", decimals: 1,
-				law: "angle x lower radius / upper radius", source: "the same cable on both drums", work: pull.turn},
+				law: "angle x lower radius / upper radius", source: "the same cable on both drums", work: pull.turn, words: turnWords},
 		} {
 			f.gauge = func(in pull) *gauge { return in.g }
 			all = append(all, st.number(f)...)

@@ -131,10 +131,15 @@ func (x *examiner) geometryNumbers(l *landmarks) []Number {
 		{name: "front axle to steering head, along the fork", unit: "mm", decimals: 1, law: "length of the leg", source: "length of the fork leg",
 			work: func(in stance) (float64, error) { return in.leg, errIf(!in.okLeg) }},
 		{name: "rear ride height against stock", unit: "mm", decimals: 1, law: "(shock length - that as built) x link ratio", source: "shock length change x link ratio: levers, common practice",
-			work: func(in stance) (float64, error) { return in.rearRise(built) }},
+			work: func(in stance) (float64, error) { return in.rearRise(built) }, words: riseWords},
 	} {
 		f.gauge = func(in stance) *gauge { return in.g }
 		all = append(all, st.number(f)...)
+	}
+	for i, n := range all {
+		if n.Words == hardlyChanged {
+			all[i].Safety = graph.SafetyNone
+		}
 	}
 	return all
 }
@@ -155,8 +160,18 @@ func trailWords(built stance) func(before, after stance) string {
 		case diff >= 1:
 			return fmt.Sprintf("%s more trail: it steers slower and is steadier", measure.Format(roundTo(diff, 1), measure.Length))
 		}
-		return "hardly changed"
+		return hardlyChanged
 	}
+}
+
+// hardlyChanged is said of less than a millimetre of trail, which nobody feels:
+// common practice, no source.
+const hardlyChanged = "hardly changed"
+
+// riseWords says what hangs on the height of the rear besides the steering.
+// Common practice, no source.
+func riseWords(stance, stance) string {
+	return "look at what hangs on it: side stand, chain slack and run, room for the tyre, aim of the headlamp"
 }
 
 func judgeTrail(_ stance, trail float64) (graph.Verdict, string) {

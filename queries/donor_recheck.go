@@ -101,7 +101,7 @@ func judgedSwap(ctx context.Context, before, after *Setup) (SwapAnswer, []Outcom
 	a.NotReady = notReady(outcomes, a.Numbers)
 	a.Ready = len(a.NotReady) == 0
 	a.Verdict = worstOf(outcomes, a.Numbers)
-	a.Cautions = x.cautions(outcomes)
+	a.Cautions = x.cautions(outcomes, a.Numbers)
 	return a, outcomes, nil
 }
 

@@ -188,7 +188,7 @@ func swapAnswer(ctx context.Context, before, after *Setup, kits map[graph.Positi
 	a.Renew = x.renew(outcomes, f.fitted)
 	a.Measure = measureRows(outcomes, a.Numbers)
 	a.judge(outcomes)
-	a.Cautions = x.cautions(outcomes)
+	a.Cautions = x.cautions(outcomes, a.Numbers)
 	a.Then, err = f.then(after, outcomes, a.Numbers)
 	return a, err
 }

@@ -45,14 +45,14 @@ func localName(id string) string {
 	return id
 }
 
-// cautions are the warnings for what the change touches: its safety classes, and
-// lamps.
-func (x *examiner) cautions(outcomes []Outcome) []Caution {
+// cautions are the warnings for what the change touches: its safety classes, also
+// by what a figure comes to, and lamps.
+func (x *examiner) cautions(outcomes []Outcome, numbers []Number) []Caution {
 	var featureKinds []string
 	for _, id := range x.after.Changed() {
 		featureKinds = slices.Concat(featureKinds, x.before.featureKindsAt(id), x.after.featureKindsAt(id))
 	}
-	return cautionsFor(featureKinds, x.safetyTouched(outcomes)...)
+	return cautionsFor(featureKinds, append(x.safetyTouched(outcomes), mapped(numbers, func(n Number) graph.Safety { return n.Safety })...)...)
 }
 
 // featureKindsAt are the sorts of feature of what sits at a position: those it

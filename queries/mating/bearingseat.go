@@ -3,6 +3,7 @@ package mating
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -35,14 +36,18 @@ func bearingInSeat(b *bench, m Meeting) {
 // seatOther looks for a bearing of the same bore and kind for another seat.
 func seatOther(c *check, m Meeting, ring bearingSize, seat float64) {
 	why := fmt.Sprintf("the bearing is %s outside, its seat %s", mm(ring.outside.nominal), mm(seat))
+	form, okForm := c.peek(m.B, "form", measure.Word)
+	wrong := okForm && ring.okForm && !strings.EqualFold(form.Text, ring.form)
 	if ring.okInside && ring.okForm {
-		if std, ok := findBearing(ring.inside.nominal, seat, ring.form); ok {
+		if std, ok := findBearing(ring.inside.nominal, seat, ring.form); ok && !wrong {
 			c.change(graph.EffortHandTools, "fit a "+std.designation+" in its place", "%s", why)
 			orderBearing(c, std)
 			return
 		}
 	}
 	switch {
+	case wrong:
+		c.no("%s; nothing is made for a bearing of the wrong kind", why) // see bearingKind
 	case !c.need(m.A, ring.okInside, "inside") || !c.need(m.A, ring.okForm, "form"):
 		c.unknown("%s: a standard bearing may bridge it", why)
 	case seat < ring.outside.nominal:

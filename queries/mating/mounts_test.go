@@ -128,6 +128,7 @@ func TestShaftsAndBearings(t *testing.T) {
 		{"seat of another bearing", ring, seat.with("diameter", "47 mm"), "bearing in seat", mod},
 		{"seat too small", ring, seat.with("diameter", "37 mm"), "bearing in seat", no},
 		{"right size, wrong kind", ring, seat.with("form", "taper"), "bearing kind", no},
+		{"wrong kind and other size", ring, seat.with("form", "taper").with("diameter", "47 mm"), "bearing in seat", no},
 		{"1 mm proud", ring.with("width", "13 mm"), seat, "bearing width", mod},
 		{"depth missing", ring, seat.with("depth", ""), "bearing width", open},
 		{"seat and shaft with a bearing between", seat, shaft, "", mod},
