@@ -26,6 +26,7 @@ type demand struct {
 	ways    []donorWay
 	// holdsAnyway is true when every combination holds and costs nothing.
 	holdsAnyway bool
+	lot         *lot // of one that only counts what is taken out of boxes
 }
 
 // gather reads what connects the slots that may take another part, and makes

@@ -68,6 +68,9 @@ func (p *planner) waysOpen(d *DonorClash, c plan.Clash) error {
 
 // clashJoint is the least bad outcome of a demand over what its slots can take.
 func (p *planner) clashJoint(d *demand) ClashJoint {
+	if d.lot != nil {
+		return p.lotClash(*d.lot)
+	}
 	o := p.leastBad(d)
 	j := ClashJoint{What: d.what, ID: d.id, Verdict: o.After, Ends: o.Ends}
 	j.Text = clashText(o)
@@ -140,6 +143,9 @@ func betweenWord(o Outcome) string {
 // opens says what would make a demand hold: what an adapter would have to be,
 // and other parts for what is fixed that would mate with what stays.
 func (p *planner) opens(d *demand) ([]string, error) {
+	if d.lot != nil {
+		return []string{fmt.Sprintf("one more of %s", p.named(d.lot.part))}, nil
+	}
 	o := p.leastBad(d)
 	var opens []string
 	for _, c := range o.Checks {

@@ -24,15 +24,18 @@ func (p *planner) countUnpricedAt(s *donorSlot) {
 }
 
 // offer adds a part to the options of a slot, unless it is there already, is a
-// kit, or has nothing described that could mate.
+// kit, or has nothing described that could mate. What lies in a box may be wanted
+// elsewhere, so that the same part from anywhere else is another option.
 func (p *planner) offer(s *donorSlot, id graph.PartID, from string) {
 	part, ok := p.before.library.parts[id]
-	if !ok || part.IsKit() || from == fromGraph && (len(part.Features) == 0 || p.isForOtherSide(s.at, part) || p.isForElsewhere(s.at, id)) ||
-		slices.ContainsFunc(s.options, func(o donorOption) bool { return o.part == id }) {
+	if !ok || part.IsKit() || from == fromGraph && len(part.Features) == 0 || p.isForAnother(s.at, part, from) ||
+		slices.ContainsFunc(s.options, func(o donorOption) bool {
+			return o.part == id && (o.from == fromBuilt || isBoxed(o.from) == isBoxed(from))
+		}) {
 		return
 	}
 	o := donorOption{part: id, from: from, cost: plan.Cost{Effort: int(graph.EffortHandTools), Distance: 1}}
-	if !strings.HasPrefix(from, fromBox) {
+	if !isBoxed(from) {
 		o.cost.Parts = 1
 		o.cost.Money = p.price(part, p.wantedAt(s.at))
 	}
@@ -45,6 +48,12 @@ func (p *planner) offer(s *donorSlot, id graph.PartID, from string) {
 		o.cost.Unknowns = p.unknownsOf(p.before.Seat(s.at).Position.Safety != graph.SafetyNone)
 	}
 	s.options = append(s.options, o)
+}
+
+// isForAnother reports whether a part that is found somewhere, in the graph or
+// in a box, is meant for another place.
+func (p *planner) isForAnother(at graph.PositionID, part graph.Part, from string) bool {
+	return (from == fromGraph || isBoxed(from)) && (p.isForOtherSide(at, part) || p.isForElsewhere(at, part.ID))
 }
 
 // isForOtherSide reports whether a part is called left at a position that is
@@ -67,50 +76,7 @@ func (p *planner) isForOtherSide(at graph.PositionID, part graph.Part) bool {
 	return side == "left" && isCalled("right") && !isCalled("left") || side == "right" && isCalled("left") && !isCalled("right")
 }
 
-// boxed are the parts in the boxes of the bike, when those may be used.
-func (p *planner) boxed() []graph.PartID {
-	var ids []graph.PartID
-	if p.q.Boxes && p.before.Bike != nil {
-		for _, box := range p.before.Bike.Boxes {
-			for _, item := range box.Items {
-				ids = append(ids, item.Part)
-			}
-		}
-	}
-	return ids
-}
-
-// offerBoxes offers what lies in the boxes, as often as it lies there: one part
-// is not offered at two places. The place reached first, nearest to what was
-// asked for, has it; to the others it is as dear as any part.
-func (p *planner) offerBoxes(s *donorSlot) {
-	if !p.q.Boxes || p.before.Bike == nil {
-		return
-	}
-	for _, box := range p.before.Bike.Boxes {
-		for _, item := range box.Items {
-			isOfKind := slices.Contains(p.kindsAt(s.at), p.before.library.parts[item.Part].Kind)
-			if isOfKind && p.wantedAt(s.at)+p.promised(item.Part, fromBox+box.Name) <= item.Quantity {
-				p.offer(s, item.Part, fromBox+box.Name)
-			}
-		}
-	}
-}
-
 // wantedAt is how many parts a position takes.
 func (p *planner) wantedAt(at graph.PositionID) int {
 	return p.before.Quantity(at)
-}
-
-// promised is how many of a part in a box were offered to places already.
-func (p *planner) promised(part graph.PartID, from string) int {
-	count := 0
-	for _, s := range p.slots {
-		for _, o := range s.options {
-			if o.part == part && o.from == from {
-				count += p.wantedAt(s.at)
-			}
-		}
-	}
-	return count
 }

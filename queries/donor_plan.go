@@ -24,9 +24,8 @@ func (f *PlanFault) Error() string {
 func (p *planner) plan(one plan.Plan) (DonorPlan, error) {
 	d := DonorPlan{cost: one.Cost, Take: []DonorPart{}, Get: []DonorPart{}, Off: []DonorPart{}, Stay: []DonorPart{}, Make: []Get{}, Modify: []DonorModify{}}
 	changes, chosen := p.parts(), map[graph.PositionID]graph.PartID{}
-	for i, choice := range one.Choice {
-		s := p.slots[i]
-		option := s.options[choice]
+	for i, s := range p.slots {
+		option := s.options[one.Choice[i]]
 		chosen[s.at] = option.part
 		if seat := p.before.Seat(s.at); option.part != seat.Part.ID || s.fixed {
 			changes[s.at] = option.part
@@ -151,7 +150,7 @@ func (p *planner) costOf(c plan.Cost, d DonorPlan) DonorCost {
 		sum += amount * quantity
 	}
 	for _, part := range slices.Concat(d.Take, d.Get) {
-		if _, fixed := p.fixed[part.Position]; !fixed && !strings.HasPrefix(part.From, fromBox) {
+		if _, fixed := p.fixed[part.Position]; !fixed && !isBoxed(part.From) {
 			add(string(part.Part), part.Price, part.Quantity)
 		}
 	}

@@ -123,8 +123,8 @@ func (p *planner) outOfTime() plan.Result {
 func (p *planner) openSlots(r plan.Result) []*donorSlot {
 	var open []*donorSlot
 	for _, one := range r.Plans {
-		for i, choice := range one.Choice {
-			if s := p.slots[i]; s.options[choice].other && !slices.Contains(open, s) {
+		for i, s := range p.slots {
+			if s.options[one.Choice[i]].other && !slices.Contains(open, s) {
 				open = append(open, s)
 			}
 		}
@@ -195,6 +195,7 @@ func (p *planner) assembled() (plan.Problem, []*demand) {
 		}
 		problem.Demands = append(problem.Demands, one)
 	}
+	demands = p.addLots(&problem, demands)
 	return problem, demands
 }
 

@@ -61,6 +61,7 @@ type planner struct {
 	meant    map[graph.KindID]map[graph.PartID][]graph.PositionID // where parts of the kinds are listed
 	anywhere map[graph.KindID]bool
 	featured map[string][]graph.KindID // kinds of part by the kinds of their features
+	lots     []lot
 	words    map[seatKey]word
 	after    map[graph.PositionID][]graph.PositionID // what must be on before
 	currency string
@@ -85,6 +86,7 @@ func newPlanner(ctx context.Context, r graph.Reader, q DonorQuestion) (*planner,
 		return nil, err
 	}
 	err = p.readEmpty()
+	p.readLots()
 	p.ctx.keepBack()
 	return p, err
 }

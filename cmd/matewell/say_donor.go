@@ -154,14 +154,14 @@ func takeSection(title string, parts []queries.DonorPart) section {
 	s.Table = table{Columns: []string{"for", "part", "instead of", "price", "it puts right", "found before"}, Detail: "found before"}
 	s.Rows = table{Columns: []string{"position", "part", "part_name", "was", "from", "quantity", "price", "note", "for"}}
 	for _, part := range parts {
-		name := partCell(part.Part, part.PartName, "none")
+		name, price := partCell(part.Part, part.PartName, "none"), part.Price
 		if part.Quantity > 1 {
 			name = fmt.Sprintf("%d x %s", part.Quantity, name)
 		}
 		if strings.HasPrefix(part.From, "box ") {
-			name += "\nfrom " + part.From
+			name, price = name+"\nfrom "+part.From, "" // there is nothing to pay
 		}
-		s.Table.add(place(part.Position), name, wasCell(part), part.Price, list(part.For), part.Note)
+		s.Table.add(place(part.Position), name, wasCell(part), price, list(part.For), part.Note)
 		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity), part.Price, part.Note, list(part.For))
 	}
 	return s
