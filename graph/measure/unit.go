@@ -3,6 +3,7 @@ package measure
 import (
 	"fmt"
 	"strings"
+	"unicode"
 )
 
 // unit is one row of the table of units: value in base unit = value x factor +
@@ -88,8 +89,17 @@ func (e *UnitError) Error() string {
 // foldUnit drops what people write between the parts of a unit, so that "N·m",
 // "N.m", "N-m" and "Nm" are one.
 func foldUnit(name string) string {
-	return strings.NewReplacer(" ", "", ".", "", "·", "", "⋅", "", "-", "", "*", "",
-		"²", "2", "³", "3").Replace(strings.ToLower(name))
+	return strings.Map(func(r rune) rune {
+		switch r {
+		case ' ', '.', '·', '⋅', '-', '*':
+			return -1
+		case '²':
+			return '2'
+		case '³':
+			return '3'
+		}
+		return unicode.ToLower(r)
+	}, name)
 }
 
 func findUnit(name string) (unit, bool) {
