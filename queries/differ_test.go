@@ -2,7 +2,6 @@ package queries_test
 
 import (
 	"context"
-	"os"
 	"testing"
 
 	"matewell/graph"
@@ -13,7 +12,8 @@ import (
 // TestDifferMirrors: on the demonstration data, A against B says the same as B
 // against A the other way round.
 func TestDifferMirrors(t *testing.T) {
-	r := readertest.New(loadFacts(t, os.DirFS("../data-demo")))
+	alone(t)
+	r := readertest.New(demoFacts(t))
 	for _, pair := range [][2]string{{"skerry-620/2002/eu", "skerry-620/2004/eu"}, {"skerry-620/2004/uk", "skerry-620s/2004/uk"}} {
 		there, back := differ(t, r, pair[0], pair[1]), differ(t, r, pair[1], pair[0])
 		if len(there.Rows) != len(back.Rows) || len(there.Rows) < 100 {
@@ -45,7 +45,8 @@ func sameWay(a, b *queries.Direction) bool {
 
 // TestDifferFromItself: a machine differs from itself in nothing.
 func TestDifferFromItself(t *testing.T) {
-	facts := loadFacts(t, os.DirFS("../data-demo"))
+	alone(t)
+	facts := demoFacts(t)
 	r := readertest.New(facts)
 	for _, v := range facts.Variants[:3] {
 		a := differ(t, r, string(v.ID), string(v.ID))

@@ -34,7 +34,7 @@ func TestDonorTakesFromBoxes(t *testing.T) {
 			for _, part := range tt.box {
 				tin.Items = append(tin.Items, graph.BoxItem{Part: part, Quantity: 1, Sure: "number read"})
 			}
-			facts.Bikes = append(facts.Bikes, graph.Bike{ID: "bench", Variant: "skerry-620/2002/eu", Boxes: []graph.Box{tin}})
+			facts.Bikes = append(slices.Clip(facts.Bikes), graph.Bike{ID: "bench", Variant: "skerry-620/2002/eu", Boxes: []graph.Box{tin}})
 			q := demoDonors()[0]
 			q.On, q.Boxes = "bench", tt.boxes
 			got, err := queries.Donor(context.Background(), readertest.New(facts), q)

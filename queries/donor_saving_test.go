@@ -14,6 +14,7 @@ import (
 // What saves work changes no answer: the smallest cost, and how many plans have
 // it, are those of judging every combination.
 func TestDonorSavingChangesNothing(t *testing.T) {
+	alone(t)
 	r := readertest.New(demoFacts(t))
 	questions := append(demoDonors(),
 		queries.DonorQuestion{On: "skerry-620/2005/uk", From: "fjeld-750/2004/uk", Take: []string{"front-brake/lever", "mirrors/mirror-right"}},

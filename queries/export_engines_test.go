@@ -11,9 +11,9 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
-	datademo "matewell/data-demo"
 	"matewell/graph"
 	"matewell/graph/store"
 	"matewell/queries"
@@ -40,31 +40,48 @@ func needs(t *testing.T, program string) string {
 }
 
 // exportedDemo writes the demonstration data as N-Quads and gives the file with
-// the facts.
+// the facts and the store, which all tests share.
 func exportedDemo(t *testing.T) (file string, facts graph.Facts, s *store.Store) {
 	t.Helper()
-	facts = loadFacts(t, datademo.FS())
-	s, err := store.Memory()
+	facts = demoFacts(t)
+	demo, err := exportDemo()
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := s.Put(context.Background(), facts, nil); err != nil {
+	file = filepath.Join(t.TempDir(), "demo.nq")
+	if err := os.WriteFile(file, demo.nquads, 0o644); err != nil {
 		t.Fatal(err)
+	}
+	return file, facts, demo.store
+}
+
+// exported is a store and all that is in it, as N-Quads.
+type exported struct {
+	store  *store.Store
+	nquads []byte
+}
+
+var exportDemo = sync.OnceValues(func() (exported, error) {
+	facts, err := readDemo()
+	if err != nil {
+		return exported{}, err
+	}
+	s, err := store.Memory()
+	if err != nil {
+		return exported{}, err
+	}
+	if err := s.Put(context.Background(), facts, nil); err != nil {
+		return exported{}, err
 	}
 	var out bytes.Buffer
-	if err := s.WriteNQuads(context.Background(), &out); err != nil {
-		t.Fatal(err)
-	}
-	file = filepath.Join(t.TempDir(), "demo.nq")
-	if err := os.WriteFile(file, out.Bytes(), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	return file, facts, s
-}
+	err = s.WriteNQuads(context.Background(), &out)
+	return exported{s, out.Bytes()}, err
+})
 
 // TestRapperAcceptsTheDemo: an independent parser reads every line of the
 // export without a complaint.
 func TestRapperAcceptsTheDemo(t *testing.T) {
+	alone(t)
 	rapper := needs(t, "rapper")
 	file, _, _ := exportedDemo(t)
 	content, err := os.ReadFile(file)
@@ -142,6 +159,7 @@ func usable(t *testing.T, r graph.Reader, parts []graph.PartID) []string {
 
 // TestSQLFindsWhatFits: a recursive query over the exported quads.
 func TestSQLFindsWhatFits(t *testing.T) {
+	alone(t)
 	sqlite := needs(t, "sqlite3")
 	file, facts, s := exportedDemo(t)
 	parts := plainParts(facts)

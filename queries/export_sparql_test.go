@@ -12,6 +12,7 @@ import (
 
 // TestSPARQLFindsWhatFits: the same closure as patterns of bounded length.
 func TestSPARQLFindsWhatFits(t *testing.T) {
+	alone(t)
 	roqet := needs(t, "roqet")
 	file, facts, s := exportedDemo(t)
 	parts := plainParts(facts)

@@ -98,6 +98,7 @@ func fleet(seed uint64) graph.Facts {
 // TestFitsAgree: what is said of a part on a machine is the same whether one
 // asks for the part or for the machine, in 120 random worlds.
 func TestFitsAgree(t *testing.T) {
+	alone(t)
 	ctx := context.Background()
 	rows := 0
 	for seed := range uint64(120) {

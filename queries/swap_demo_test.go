@@ -149,6 +149,7 @@ func TestSpacersLeaveTheSprocket(t *testing.T) {
 
 // TestSwapIsRepeatable: equal questions give equal answers, to the letter.
 func TestSwapIsRepeatable(t *testing.T) {
+	alone(t)
 	facts := demoFacts(t)
 	for _, tt := range demoSwaps()[:5] {
 		t.Run(tt.name, func(t *testing.T) {
@@ -176,6 +177,7 @@ func TestSwapIsRepeatable(t *testing.T) {
 // TestSwapReadsLittle keeps the number of calls to the store small: each is a
 // few reads of the disk, whatever it asks for.
 func TestSwapReadsLittle(t *testing.T) {
+	alone(t)
 	facts := demoFacts(t)
 	for _, tt := range demoSwaps() {
 		t.Run(tt.name, func(t *testing.T) {
@@ -197,6 +199,7 @@ func TestSwapReadsLittle(t *testing.T) {
 // TestSwapForItself: a part swapped for itself changes nothing. It is tried at
 // every position of three machines.
 func TestSwapForItself(t *testing.T) {
+	alone(t)
 	facts := demoFacts(t)
 	r := readertest.New(facts)
 	for _, id := range []graph.VariantID{"skerry-620/2003/eu/late", "skerry-620s/2005/uk", "fjeld-750/2004/eu"} {
@@ -240,6 +243,7 @@ func swapForItself(t *testing.T, s *queries.Setup, p graph.PositionID) {
 // TestSilenceNeverFits: what does not fit is not made to fit by forgetting a
 // dimension of the new part.
 func TestSilenceNeverFits(t *testing.T) {
+	alone(t)
 	facts := demoFacts(t)
 	swaps := demoSwaps()
 	whole := map[string]map[string]graph.Verdict{}

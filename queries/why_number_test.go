@@ -14,6 +14,7 @@ import (
 // reading it was worked out from is a step with its source, and each figure
 // comes from its formula.
 func TestWhyOfNumbers(t *testing.T) {
+	alone(t)
 	r := readertest.New(demoFacts(t))
 	asked := 0
 	for _, tt := range demoSwaps() {

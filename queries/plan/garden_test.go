@@ -49,6 +49,9 @@ func garden(t *testing.T) Problem {
 
 // The published pseudo-Boolean instance garden9x9 has the optimum 20.
 func TestGardenIsTwenty(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one long proof; the shorter ones run the solver beside its caller too")
+	}
 	p := garden(t)
 	if got := prove(t, p, Options{}); got.Plans[0].Cost != (Cost{Parts: 20}) {
 		t.Errorf("smallest garden costs %v, want 20 parts", got.Plans[0].Cost)
