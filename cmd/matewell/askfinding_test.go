@@ -12,7 +12,7 @@ import (
 // TestRecordAsks types the answers to the questions of "matewell record", one
 // of them wrong at first.
 func TestRecordAsks(t *testing.T) {
-	dir := t.TempDir()
+	dir, cache := t.TempDir(), demoCache(t)
 	var out, errs bytes.Buffer
 	e := env{In: strings.NewReader(strings.Join([]string{
 		"2074418B", "skerry-620/2004/eu", "calliper-left", "caliper-left", "does not fit",
@@ -21,7 +21,7 @@ func TestRecordAsks(t *testing.T) {
 		Raw: func() (func(), error) { return func() {}, nil },
 		Now: func() time.Time { return time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC) },
 		Getenv: func(name string) string {
-			return map[string]string{"XDG_DATA_HOME": filepath.Join(dir, "data"), "XDG_CACHE_HOME": filepath.Join(dir, "cache"), "NO_COLOR": "1"}[name]
+			return map[string]string{"XDG_DATA_HOME": filepath.Join(dir, "data"), "XDG_CACHE_HOME": cache, "NO_COLOR": "1"}[name]
 		}}
 	if code := run(e, []string{"record", "--id", "gull-1"}); code != exitAnswered {
 		t.Fatalf("exit %d\n%s\n%s", code, out.String(), errs.String())
@@ -62,11 +62,13 @@ findings:
 
 // TestRecordStops: Ctrl-D at a question records nothing.
 func TestRecordStops(t *testing.T) {
-	dir := t.TempDir()
+	dir, cache := t.TempDir(), demoCache(t)
 	var out, errs bytes.Buffer
 	e := env{In: strings.NewReader("2074418B\r\x04"), Out: &out, Err: &errs, InTerm: true, OutTerm: true, DirFS: os.DirFS, Now: time.Now,
-		Raw:    func() (func(), error) { return func() {}, nil },
-		Getenv: func(name string) string { return map[string]string{"XDG_DATA_HOME": dir, "HOME": dir}[name] }}
+		Raw: func() (func(), error) { return func() {}, nil },
+		Getenv: func(name string) string {
+			return map[string]string{"XDG_DATA_HOME": dir, "XDG_CACHE_HOME": cache}[name]
+		}}
 	if code := run(e, []string{"record"}); code != exitStopped {
 		t.Errorf("exit %d, want %d\n%s", code, exitStopped, errs.String())
 	}

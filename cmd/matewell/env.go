@@ -53,11 +53,19 @@ func systemEnv() env {
 		}
 	}
 	if path, err := os.Executable(); err == nil {
-		if info, err := os.Stat(path); err == nil {
-			e.Program = fmt.Sprintf("%d bytes of %d", info.Size(), info.ModTime().UnixNano())
-		}
+		e.Program = programAt(path)
 	}
 	return e
+}
+
+// programAt tells the program in a file from other builds by its size and age;
+// it is empty when that can't be read.
+func programAt(path string) string {
+	info, err := os.Stat(path)
+	if err != nil {
+		return ""
+	}
+	return fmt.Sprintf("%d bytes of %d", info.Size(), info.ModTime().UnixNano())
 }
 
 // colours reports whether the answer may be coloured: only for a person, and

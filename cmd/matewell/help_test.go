@@ -15,9 +15,7 @@ var notHere = []string{"my-data", "all.nq", "heron.yaml", "gull-2026-11-25", "so
 // TestHelpExamples asks every example of every command of the built-in data: an
 // example that fails teaches nothing.
 func TestHelpExamples(t *testing.T) {
-	if testing.Short() {
-		t.Skip("asks some forty questions of the built-in data")
-	}
+	alone(t)
 	e, _, _ := testEnv(t)
 	root := newRootCmd(e)
 	asked := 0
@@ -53,7 +51,7 @@ func needsMore(example string) bool {
 func askExample(t *testing.T, example string) {
 	e, out, errs := testEnv(t)
 	own := e.Getenv
-	folders := map[string]string{"XDG_CACHE_HOME": demoCache, "XDG_CONFIG_HOME": t.TempDir()}
+	folders := map[string]string{"XDG_CACHE_HOME": demoCache(t), "XDG_CONFIG_HOME": t.TempDir()}
 	e.Getenv = func(name string) string { return cmp.Or(folders[name], own(name)) }
 	line, ok := strings.CutPrefix(example, "matewell ")
 	if !ok && example != "matewell" {

@@ -19,6 +19,8 @@ func TestReadmeOutput(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	alone(t)
+	cache := demoCache(t)
 	shown := 0
 	blocks := strings.Split(string(readme), "```")
 	for i := 1; i < len(blocks); i += 2 {
@@ -30,7 +32,7 @@ func TestReadmeOutput(t *testing.T) {
 		command, want, _ := strings.Cut(block, "\n")
 		e, out, errs := testEnv(t)
 		e.OutTerm, e.Width = true, 80
-		e.Getenv = func(name string) string { return map[string]string{"XDG_CACHE_HOME": demoCache, "NO_COLOR": "1"}[name] }
+		e.Getenv = func(name string) string { return map[string]string{"XDG_CACHE_HOME": cache, "NO_COLOR": "1"}[name] }
 		if code := run(e, shellWords(command)); code == exitFailed || code == exitUsage {
 			t.Fatalf("%s: exit %d: %s", command, code, errs)
 		}

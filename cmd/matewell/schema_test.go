@@ -42,6 +42,7 @@ var answers = map[string]any{
 // TestSchemas keeps the published schemas equal to the answer structs. Set
 // MATEWELL_UPDATE to have them written.
 func TestSchemas(t *testing.T) {
+	alone(t)
 	for name, answer := range answers {
 		t.Run(name, func(t *testing.T) {
 			want := makeSchema(t, name, answer)
@@ -165,6 +166,7 @@ func inScripts(t *testing.T, name string) bool {
 
 // TestAnswersKeepTheirSchema puts real questions to the built-in data.
 func TestAnswersKeepTheirSchema(t *testing.T) {
+	alone(t)
 	tests := []struct {
 		name string
 		args []string
@@ -189,12 +191,12 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 		{"load", []string{"load", "demo"}},
 	}
 	tried := map[string]bool{}
-	data := t.TempDir()
+	data, cache := t.TempDir(), demoCache(t)
 	for _, tt := range tests {
 		t.Run(strings.Join(tt.args, " "), func(t *testing.T) {
 			e, out, errs := testEnv(t)
 			e.Getenv = func(name string) string {
-				return map[string]string{"XDG_CACHE_HOME": demoCache, "XDG_DATA_HOME": data}[name]
+				return map[string]string{"XDG_CACHE_HOME": cache, "XDG_DATA_HOME": data}[name]
 			}
 			if code := run(e, append(slices.Clone(tt.args), "--format", "json")); code == exitUsage || code == exitFailed {
 				t.Fatalf("exit %d: %s", code, errs)

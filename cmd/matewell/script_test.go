@@ -2,9 +2,11 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"os"
 	"path/filepath"
 	"regexp"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -16,29 +18,12 @@ import (
 const scripts = "../../testdata/script"
 
 func TestMain(m *testing.M) {
-	testscript.Main(withCache{m}, map[string]func(){"matewell": main})
+	testscript.Main(withDemo{m}, map[string]func(){"matewell": main})
 }
 
-// demoCache is the cache folder of all tests that ask the built-in data: reading
-// them takes longer than all questions together.
-var demoCache string
-
-// withCache makes demoCache for the tests, not for the commands that scripts run.
-type withCache struct{ *testing.M }
-
-func (m withCache) Run() int {
-	dir, err := os.MkdirTemp("", "matewell")
-	if err != nil {
-		panic(err)
-	}
-	defer os.RemoveAll(dir)
-	demoCache = dir
-	return m.M.Run()
-}
-
-// TestScripts runs every script; with -short, those that ask the built-in data
-// everything, or load and export it whole, are left out. Set MATEWELL_UPDATE to have the wanted output
-// rewritten, then read the diff as if it were code.
+// TestScripts runs every script; with -short, those that only ask the built-in
+// data more, or load and export it whole, are left out. Set MATEWELL_UPDATE to
+// have the wanted output rewritten, then read the diff as if it were code.
 func TestScripts(t *testing.T) {
 	demo, err := filepath.Abs("../../data-demo")
 	if err != nil {
@@ -48,7 +33,8 @@ func TestScripts(t *testing.T) {
 	if testing.Short() {
 		files = slices.DeleteFunc(files, func(file string) bool {
 			name := filepath.Base(file)
-			return strings.HasPrefix(name, "demo_") || name == "export_roundtrip.txtar"
+			return strings.HasPrefix(name, "demo_") || strings.HasPrefix(name, "swap_demo_") ||
+				name == "export_roundtrip.txtar" || name == "load_readme.txtar"
 		})
 	}
 	testscript.Run(t, testscript.Params{
@@ -59,11 +45,27 @@ func TestScripts(t *testing.T) {
 		UpdateScripts:       os.Getenv("MATEWELL_UPDATE") != "",
 		Setup: func(s *testscript.Env) error {
 			s.Setenv("HOME", filepath.Join(s.WorkDir, "home"))
-			s.Setenv("XDG_CACHE_HOME", demoCache)
 			s.Setenv("DEMO", demo)
-			return nil
+			cache := filepath.Join(s.WorkDir, "cache")
+			s.Setenv("XDG_CACHE_HOME", cache)
+			program, err := scriptedProgram(s.Getenv("PATH"))
+			return errors.Join(err, giveDemo(cache, programAt(program)))
 		},
 	})
+}
+
+// scriptedProgram finds the matewell that scripts run.
+func scriptedProgram(path string) (string, error) {
+	for _, dir := range filepath.SplitList(path) {
+		file := filepath.Join(dir, "matewell")
+		if runtime.GOOS == "windows" {
+			file += ".exe"
+		}
+		if _, err := os.Stat(file); err == nil {
+			return file, nil
+		}
+	}
+	return "", errors.New("no matewell for scripts in " + path)
 }
 
 // TestScriptNames keeps a script findable: <command>_<case>.txtar, its first

@@ -1,0 +1,101 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sync"
+	"testing"
+	"time"
+
+	datademo "matewell/data-demo"
+	"matewell/loader"
+)
+
+// Reading the built-in data takes longer than most questions, so it is read
+// once, by the first test that asks it: as a user's first question reads it,
+// with an empty cache folder. All other tests and scripts find that store in
+// a cache folder of their own.
+
+// demoRoot is the folder that holds the one store of the built-in data.
+var demoRoot string
+
+// withDemo makes demoRoot for the tests, not for the commands that scripts run.
+type withDemo struct{ *testing.M }
+
+func (m withDemo) Run() int {
+	dir, err := os.MkdirTemp("", "matewell")
+	if err != nil {
+		panic(err)
+	}
+	defer os.RemoveAll(dir)
+	demoRoot = dir
+	return m.M.Run()
+}
+
+// keptDemo is the folder of the store.
+var keptDemo = sync.OnceValues(func() (string, error) {
+	var out, errs bytes.Buffer
+	e := env{Out: &out, Err: &errs, Now: time.Now, DirFS: func(dir string) fs.FS { return os.DirFS(dir) }, Getenv: cacheAt(demoRoot)}
+	if code := run(e, []string{"identify", "--on", "skerry-620/2003"}); code != exitAnswered {
+		return "", fmt.Errorf("the first question to the built-in data: exit %d: %s", code, &errs)
+	}
+	kept, err := cachedDemo(e)
+	if err != nil {
+		return "", err
+	}
+	_, err = os.Stat(kept)
+	return kept, err
+})
+
+// giveDemo puts the store of the built-in data where a build of matewell looks
+// for it in a cache folder. It is a link, which no build throws away.
+func giveDemo(cache, program string) error {
+	kept, err := keptDemo()
+	if err != nil {
+		return err
+	}
+	place, err := cachedDemo(env{Getenv: cacheAt(cache), Program: program})
+	if err != nil {
+		return err
+	}
+	return errors.Join(os.MkdirAll(filepath.Dir(place), 0o755), os.Symlink(kept, place))
+}
+
+// demoCache is a cache folder, gone when the test ends, that holds the store
+// of the built-in data.
+func demoCache(t *testing.T) string {
+	t.Helper()
+	dir := t.TempDir()
+	if err := giveDemo(dir, ""); err != nil {
+		t.Fatal(err)
+	}
+	return dir
+}
+
+func cachedDemo(e env) (string, error) {
+	return e.cachedStore([]loader.Layer{{Name: demoName, FS: datademo.FS()}})
+}
+
+// cacheAt is the environment of a user who has a cache folder and nothing else.
+func cacheAt(dir string) func(string) string {
+	return func(name string) string {
+		if name == "XDG_CACHE_HOME" {
+			return dir
+		}
+		return ""
+	}
+}
+
+// alone marks a test of one process that asks one question after the other:
+// the race detector finds nothing there that it does not find in the scripts,
+// so it is left out where the tests are kept short.
+func alone(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("nothing here runs at once that no script runs")
+	}
+}
