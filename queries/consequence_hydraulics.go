@@ -1,7 +1,6 @@
 package queries
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 
@@ -228,57 +227,6 @@ func clutchFormulas(before hydraulics) []formula[hydraulics] {
 			work: hydraulics.slaveTravel, judge: func(after hydraulics, travel float64) (graph.Verdict, string) { return judgeSlave(before, travel) }},
 		{name: fmt.Sprintf("line pressure at %g N on the lever", handForce), unit: "bar", decimals: 1, law: pressureLaw, source: pascalSlave, work: hydraulics.pressure, needs: pressureDims()},
 	}
-}
-
-// ratioWords says what the bore does, and how such a brake is said to feel.
-func ratioWords(before, after hydraulics) string {
-	var words, feel string
-	if before.okBore && after.okBore && before.bore != after.bore {
-		if change, err := trade.ChangeBore(before.bore, after.bore); err == nil {
-			words = change.Words
-		}
-	}
-	ratio, err := after.ratio()
-	if was, errWas := before.ratio(); words == "" && cmp.Or(err, errWas) == nil {
-		words = areaWords(was, ratio)
-	}
-	if err == nil && after.wheel == "front" && after.style == "axial" {
-		if f, err := trade.FeelOf(ratio); err == nil {
-			feel = "said to feel " + f.Words + " (" + f.Source + ")"
-		}
-	}
-	return joinWords(words, feel)
-}
-
-// areaWords says what other pistons on the same master do. Force for a given hand
-// force and lever travel both go as the hydraulic ratio. Source: Pascal's
-// principle; the same fluid in and out.
-func areaWords(was, is float64) string {
-	percent := (is/was - 1) * 100
-	switch {
-	case percent > 0:
-		return fmt.Sprintf("more piston area presses %.1f %% harder for the same hand force, and the lever moves as much further", percent)
-	case percent < 0:
-		return fmt.Sprintf("less piston area presses %.1f %% less for the same hand force, and the lever moves as much less", -percent)
-	}
-	return ""
-}
-
-// leverageWords says what the ratio alone does not: another style of master, or
-// another lever on it.
-func leverageWords(before, after hydraulics) string {
-	words := styleWords(before, after)
-	if before.okLever && after.okLever && before.lever != after.lever {
-		words = joinWords(words, fmt.Sprintf("the lever's own ratio changes too, from %.2g to %.2g", before.lever, after.lever))
-	}
-	return words
-}
-
-func styleWords(before, after hydraulics) string {
-	if before.style != "" && after.style != "" && before.style != after.style {
-		return fmt.Sprintf("one master is %s, the other %s: compare total leverage, not the ratio", before.style, after.style)
-	}
-	return ""
 }
 
 // judgeSlave holds the travel of a slave cylinder against that before, which is
