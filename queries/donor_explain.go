@@ -37,8 +37,13 @@ type ClashJoint struct {
 // clash puts a clash into words.
 func (p *planner) clash(c plan.Clash) (*DonorClash, error) {
 	d := &DonorClash{Smallest: c.Smallest, Opens: []string{}}
-	for _, i := range c.Demands {
-		d.Joints = append(d.Joints, p.clashJoint(p.demands[i]))
+	clash := mapped(c.Demands, func(i int) *demand { return p.demands[i] })
+	for _, one := range clash {
+		j := p.clashJoint(one)
+		if text := p.togetherText(one, clash); len(clash) > 1 && text != "" {
+			j.Text = text
+		}
+		d.Joints = append(d.Joints, j)
 	}
 	for i, demand := range p.demands {
 		if len(demand.ways) == 0 && len(c.Demands) == 1 && !slices.Contains(c.Demands, i) {
@@ -78,9 +83,16 @@ func (p *planner) clashJoint(d *demand) ClashJoint {
 }
 
 func (p *planner) leastBad(d *demand) Outcome {
+	return p.leastBadOf(d, func(int, int) bool { return true })
+}
+
+// leastBadOf is that over some of the options.
+func (p *planner) leastBadOf(d *demand, some func(slot, option int) bool) Outcome {
 	all := make([][]bool, len(p.slots))
 	for i, s := range p.slots {
-		all[i] = mapped(s.options, func(o donorOption) bool { return !o.other })
+		for o, option := range s.options {
+			all[i] = append(all[i], !option.other && some(i, o))
+		}
 	}
 	var best, unfilled Outcome
 	p.combinations(d, all, func(choice []int, _ plan.Cost) {
@@ -109,6 +121,18 @@ func changedEnds(o Outcome) int {
 
 // clashText says what was met and what was wanted.
 func clashText(o Outcome) string {
+	text := whyText(o)
+	if len(o.Ends) > 1 {
+		text = fmt.Sprintf("%s on %s: %s", o.Ends[0].Name, o.Ends[1].Name, text)
+	}
+	if o.What == OfJoint && o.After == graph.DoesNotFit {
+		text += "; " + betweenWord(o) + " known"
+	}
+	return text
+}
+
+// whyText is what was met and what was wanted, without the names of the ends.
+func whyText(o Outcome) string {
 	var said []string
 	for _, c := range o.Checks {
 		if c.Verdict != o.After {
@@ -123,14 +147,7 @@ func clashText(o Outcome) string {
 		}
 		said = append(said, text)
 	}
-	text := strings.Join(said, "; ")
-	if len(o.Ends) > 1 {
-		text = fmt.Sprintf("%s on %s: %s", o.Ends[0].Name, o.Ends[1].Name, text)
-	}
-	if o.What == OfJoint && o.After == graph.DoesNotFit {
-		text += "; " + betweenWord(o) + " known"
-	}
-	return text
+	return strings.Join(said, "; ")
 }
 
 func betweenWord(o Outcome) string {
@@ -231,15 +248,22 @@ func (p *planner) insteadWords(id graph.PositionID, tried []insteadPart) ([]stri
 
 func (p *planner) named(id graph.PartID) string { return nameOf(p.before.library.parts[id]) }
 
-// holdsWith tries a demand with another part at a fixed place, all else as
-// asked for.
+// holdsWith tries a demand with another part at a place, all else as asked for.
 func (p *planner) holdsWith(d *demand, id graph.PositionID, part graph.PartID) (donorWay, bool) {
+	return p.holdsWithAll(d, id, map[graph.PositionID]graph.PartID{id: part})
+}
+
+// holdsWithAll tries it with parts at several places, of which one is the place
+// in question.
+func (p *planner) holdsWithAll(d *demand, id graph.PositionID, parts map[graph.PositionID]graph.PartID) (donorWay, bool) {
 	base := *p.base
 	base.changes = map[graph.PositionID]Seat{}
 	for at, seat := range p.base.changes {
 		base.changes[at] = seat
 	}
-	base.changes[id] = p.seatOf(id, part, p.before.Seat(id).Position)
+	for at, part := range parts {
+		base.changes[at] = p.seatOf(at, part, p.before.Seat(at).Position)
+	}
 	if twin := twinOf(id); twin != "" && slices.Contains(d.places, twin) {
 		return donorWay{}, false
 	}
@@ -265,10 +289,10 @@ func (p *planner) withDonors(joints []ClashJoint) ([]string, error) {
 		return nil, nil
 	}
 	together := map[string][]string{}
-	for _, d := range p.demands {
-		if !slices.ContainsFunc(joints, func(j ClashJoint) bool { return j.What == d.what && j.ID == d.id }) {
-			continue
-		}
+	clash := kept(slices.Clone(p.demands), func(d *demand) bool {
+		return d.lot == nil && slices.ContainsFunc(joints, func(j ClashJoint) bool { return j.What == d.what && j.ID == d.id })
+	})
+	for _, d := range clash {
 		for _, id := range d.places {
 			if _, fixed := p.fixed[id]; fixed {
 				continue
@@ -280,7 +304,7 @@ func (p *planner) withDonors(joints []ClashJoint) ([]string, error) {
 			if seat.Empty || seat.Part.ID == p.before.Seat(id).Part.ID {
 				continue
 			}
-			if _, ok := p.holdsWith(d, id, seat.Part.ID); ok {
+			if _, ok := p.holdsWith(d, id, seat.Part.ID); ok || p.holdsTogether(d, id, seat.Part.ID, clash) {
 				assembly := id.Assembly().Local()
 				together[assembly] = append(together[assembly], fmt.Sprintf("%s (%s)", id.Local(), seat.Part.ID))
 			}

@@ -154,6 +154,9 @@ func (p *planner) recorded(o Outcome, f graph.Finding) (donorWay, bool) {
 	if f.Verdict != graph.FitsWithChanges || len(f.Changes) == 0 || f.Method == graph.MethodHeard || f.Method == graph.MethodRead {
 		return donorWay{}, false
 	}
+	if slices.ContainsFunc(o.Checks, func(c mating.Check) bool { return c.Rule == noRule }) {
+		return donorWay{}, false // a fluid port takes no cable, whatever was done elsewhere: something else was on there
+	}
 	way := donorWay{outcome: o, cost: plan.Cost{Unknowns: p.unknownsOf(len(o.Safety) > 0), Effort: int(graph.EffortHandTools)}}
 	for _, c := range f.Changes {
 		way.cost.Effort = max(way.cost.Effort, int(c.Effort))
