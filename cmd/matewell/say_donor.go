@@ -95,7 +95,7 @@ func costSection(a queries.DonorAnswer, p queries.DonorPlan) section {
 		s.Lines = append(s.Lines, "Cost of what has a price: "+c.Money+".")
 	}
 	if len(c.Unpriced) > 0 {
-		s.Lines = append(s.Lines, "No price is known for: "+list(c.Unpriced)+".")
+		s.Lines = append(s.Lines, "No price is known for: "+list(counts(c.Unpriced))+".")
 	}
 	if n := c.SafetyUnknowns; n > 0 {
 		s.Lines = append(s.Lines, fmt.Sprintf("%s left unknown: measure before you buy.", counted(n, "safety-relevant thing")))
@@ -106,6 +106,25 @@ func costSection(a queries.DonorAnswer, p queries.DonorPlan) section {
 	s.Lines = append(s.Lines, equalWords(a))
 	s.Lines = append(s.Lines, "Checked again joint by joint: "+stateWords(p))
 	return s
+}
+
+// counts says each word once, in the order they come: "2 x Tarnholt 945.1251".
+func counts(words []string) []string {
+	times := map[string]int{}
+	for _, word := range words {
+		times[word]++
+	}
+	var said []string
+	for _, word := range words {
+		switch n := times[word]; {
+		case n > 1:
+			said = append(said, fmt.Sprintf("%d x %s", n, word))
+		case n == 1:
+			said = append(said, word)
+		}
+		delete(times, word)
+	}
+	return said
 }
 
 // counted is "1 part", "3 parts".
@@ -151,7 +170,7 @@ func stateSection(p queries.DonorPlan) section {
 
 func takeSection(title string, parts []queries.DonorPart) section {
 	s := section{Title: title}
-	s.Table = table{Columns: []string{"for", "part", "instead of", "price", "it puts right", "found before"}, Detail: "found before"}
+	s.Table = table{Columns: []string{"for", "part", "instead of", "price", "why"}, Detail: "why"}
 	s.Rows = table{Columns: []string{"position", "part", "part_name", "was", "from", "quantity", "price", "note", "for"}}
 	for _, part := range parts {
 		name, price := partCell(part.Part, part.PartName, "none"), part.Price
@@ -161,10 +180,22 @@ func takeSection(title string, parts []queries.DonorPart) section {
 		if strings.HasPrefix(part.From, "box ") {
 			name, price = name+"\nfrom "+part.From, "" // there is nothing to pay
 		}
-		s.Table.add(place(part.Position), name, wasCell(part), price, list(part.For), part.Note)
+		s.Table.add(place(part.Position), name, wasCell(part), price, whyPart(part))
 		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity), part.Price, part.Note, list(part.For))
 	}
 	return s
+}
+
+// whyPart is what a part puts right, and what was found of it there before.
+func whyPart(part queries.DonorPart) string {
+	var said []string
+	if len(part.For) > 0 {
+		said = append(said, "puts right "+list(part.For))
+	}
+	if part.Note != "" {
+		said = append(said, "found before: "+part.Note)
+	}
+	return strings.Join(said, "; ")
 }
 
 func makeSection(gets []queries.Get) section {
