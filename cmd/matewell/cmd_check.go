@@ -79,7 +79,7 @@ func runCheck(ctx context.Context, e env, opts checkOptions) error {
 		return err
 	}
 	var probs diag.List
-	facts, err := loader.Load(ctx, layers, &probs)
+	facts, err := e.loadFiles(ctx, layers, &probs)
 	if err != nil {
 		return err
 	}

@@ -35,6 +35,9 @@ type env struct {
 	// Roomy makes the heap ready for a question that allocates much; nil does
 	// nothing.
 	Roomy func()
+	// Thrifty keeps the heap small while data files are read and a store is
+	// made of them; nil does nothing.
+	Thrifty func()
 	// Program tells this build of matewell from others: what one build keeps
 	// in the cache folder is not read by the next.
 	Program string
@@ -42,7 +45,7 @@ type env struct {
 
 // systemEnv is the env of the running process.
 func systemEnv() env {
-	e := env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Raw: rawTerminal, Roomy: roomyHeap,
+	e := env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Raw: rawTerminal, Roomy: roomyHeap, Thrifty: thriftyHeap,
 		Now: time.Now, Began: began(), Getenv: os.Getenv, DirFS: os.DirFS}
 	e.InTerm = term.IsTerminal(int(os.Stdin.Fd()))
 	e.OutTerm = term.IsTerminal(int(os.Stdout.Fd()))

@@ -15,7 +15,7 @@ import (
 // check"; errors are printed and stop it.
 func (e env) loadOrReport(ctx context.Context, layers []loader.Layer) (graph.Facts, error) {
 	var probs diag.List
-	facts, err := loader.Load(ctx, layers, &probs)
+	facts, err := e.loadFiles(ctx, layers, &probs)
 	if err != nil {
 		return graph.Facts{}, err
 	}

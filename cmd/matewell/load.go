@@ -37,7 +37,7 @@ func (e env) read(ctx context.Context, names []string, probs *diag.List) (graph.
 	if err != nil {
 		return graph.Facts{}, err
 	}
-	facts, err := loader.Load(ctx, layers, probs)
+	facts, err := e.loadFiles(ctx, layers, probs)
 	if err != nil {
 		return graph.Facts{}, err
 	}
@@ -55,6 +55,7 @@ func (e env) readQuads(ctx context.Context, name string, probs *diag.List) (fact
 		return facts, fmt.Errorf("read %s: %w", name, reason(err))
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
+	e.beThrifty()
 	facts, err = store.ReadNQuads(ctx, f, name, probs)
 	if err != nil {
 		return facts, err
@@ -92,4 +93,18 @@ func withoutPassword(where string) string {
 // isShared reports whether a store is a database that others may use too.
 func isShared(where string) bool {
 	return strings.HasPrefix(where, "postgres://") || strings.HasPrefix(where, "postgresql://")
+}
+
+// loadFiles reads folders of hand-written files. It and what is done with the
+// facts take the most memory of all.
+func (e env) loadFiles(ctx context.Context, layers []loader.Layer, probs *diag.List) (graph.Facts, error) {
+	e.beThrifty()
+	return loader.Load(ctx, layers, probs)
+}
+
+// beThrifty is Thrifty, where there is one.
+func (e env) beThrifty() {
+	if e.Thrifty != nil {
+		e.Thrifty()
+	}
 }

@@ -49,10 +49,11 @@ func (e env) open(ctx context.Context, w where) (opened, error) {
 
 // openRoomy is open for a question that reads and judges hundreds of parts.
 func (e env) openRoomy(ctx context.Context, w where) (opened, error) {
-	if e.Roomy != nil {
-		e.Roomy()
+	o, err := e.open(ctx, w)
+	if err == nil && e.Roomy != nil {
+		e.Roomy() // not before: files may have to be read first, and thriftily
 	}
-	return e.open(ctx, w)
+	return o, err
 }
 
 // openBase gives the graph that the flags name: files, a store, what the user
