@@ -16,9 +16,10 @@ type NotFoundError struct {
 	Asked string   // as typed
 	Where string   // where it was looked for, "on skerry-620"; may be empty
 	Near  []string // names it may have been meant for, nearest first; may be empty
+	Hint  string   // how to ask instead, where nothing is near; may be empty
 }
 
-// Error names what was asked for and what is near.
+// Error names what was asked for and what is near, or else how to ask.
 func (e *NotFoundError) Error() string {
 	text := fmt.Sprintf("no %s %q", e.What, e.Asked)
 	if e.Where != "" {
@@ -26,6 +27,8 @@ func (e *NotFoundError) Error() string {
 	}
 	if len(e.Near) > 0 {
 		text += "; did you mean " + orList(e.Near) + "?"
+	} else if e.Hint != "" {
+		text += "; " + e.Hint
 	}
 	return text
 }

@@ -179,6 +179,9 @@ func partNotFound(typed string, ids []graph.PartID) *NotFoundError {
 	if len(err.Near) == 0 {
 		err.Near = partsLike(spellingsOf(typed), ids)
 	}
+	if !strings.ContainsAny(typed, "0123456789") && len(ids) > 0 {
+		err.Hint = "a part is asked for by its number, such as " + string(ids[0])
+	}
 	return err
 }
 
