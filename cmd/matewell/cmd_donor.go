@@ -39,6 +39,9 @@ PLACE is a position (front-brake/caliper-left) or a whole assembly (fork). Part
 several with commas, or repeat the flag. When nothing works, it names the fewest
 joints that can't hold together and what would open the way.
 
+On a bike of your own, a place that is missing is filled when something next to
+it changes. --boxes takes what lies in the boxes first, each thing once.
+
 --suggest tells which assemblies are best taken whole. --compare puts several
 donors side by side. --format opb writes the very problem that was solved, for
 any pseudo-Boolean solver to check.`
