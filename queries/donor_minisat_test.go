@@ -45,9 +45,9 @@ func TestDonorStoriesEqualMinisat(t *testing.T) {
 	}
 }
 
-// What lies in the boxes goes round once, in the problem that is written as well:
-// minisat+ proves the same cost, which it would not if both places could take the
-// one part there.
+// What lies in the boxes is counted in the problem that is written, where it may
+// not go round, and minisat+ proves the same cost on it. It solves that same
+// problem: that a plan takes no more than lies there is for the story to check.
 func TestDonorBoxesEqualMinisat(t *testing.T) {
 	archive, err := txtar.ParseFile("../testdata/queries/plan_boxes.txtar")
 	if err != nil {

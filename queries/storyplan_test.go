@@ -46,6 +46,9 @@ func planText(a queries.DonorAnswer) string {
 	for i, p := range a.Plans {
 		c := p.Cost
 		fmt.Fprintf(&b, "plan %d: unknown %d, %s, %d parts, %s, unpriced %d, ready %v\n", i+1, c.SafetyUnknowns, c.Effort, c.Parts, cmp.Or(c.Money, "no price known"), len(c.Unpriced), p.Ready())
+		if c.OtherUnknowns > 0 {
+			fmt.Fprintf(&b, "    left unknown besides: %d\n", c.OtherUnknowns)
+		}
 		for _, part := range p.Take {
 			fmt.Fprintf(&b, "    take %s %s%s\n", part.Position.Local(), part.Part, emptyText(part))
 		}
