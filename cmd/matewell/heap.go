@@ -1,18 +1,32 @@
 package main
 
-import "runtime/debug"
+import (
+	"runtime"
+	"runtime/debug"
+)
 
-// usualGarbage and thriftyGarbage are how much garbage, in percent of what is
-// in use, gathers before it is collected. A process lives for one answer: the
-// first collection would come just before its end, so the usual share is large.
-// Reading files and building a store of them fills hundreds of megabytes: there
-// a small machine needs the room more than the time. With the built-in data the
-// small share halves the memory and takes a quarter more work.
+// How much garbage, in percent of what is in use, gathers before it is
+// collected. A process lives for one answer: the first collection would come
+// just before its end, so the usual share is large. A swap or a plan fills some
+// 30 MB, just enough for one collection, for memory that the process gives back
+// at once: with the roomy share the first comes at 128 MB. Reading files and
+// building a store of them fills hundreds of megabytes: there a small machine
+// needs the room more than the time. With the built-in data the thrifty share
+// halves the memory and takes a quarter more work.
 const (
 	usualGarbage   = 800
+	roomyGarbage   = 3200
 	thriftyGarbage = 50
 )
 
 func usualHeap() { debug.SetGCPercent(usualGarbage) }
 
 func thriftyHeap() { debug.SetGCPercent(thriftyGarbage) }
+
+// roomyHeap lasts until the first collection. A question that comes to it is a
+// large one, and is collected as usual from then on.
+func roomyHeap() {
+	debug.SetGCPercent(roomyGarbage)
+	mark := &struct{ spent [64]byte }{}
+	runtime.AddCleanup(mark, func(percent int) { debug.SetGCPercent(percent) }, usualGarbage)
+}

@@ -2,9 +2,12 @@ package main
 
 import (
 	"io/fs"
+	"runtime"
+	"runtime/debug"
 	"slices"
 	"testing"
 	"testing/fstest"
+	"time"
 )
 
 // TestHeapWhileReading: memory is spared before files are read, and room is
@@ -22,4 +25,27 @@ func TestHeapWhileReading(t *testing.T) {
 			t.Errorf("heap was made %q, want %q; it said:\n%s", said, want, errs)
 		}
 	}
+}
+
+// TestRoomyHeapIsSpent: a question so large that something is collected is
+// collected as usual from then on.
+func TestRoomyHeapIsSpent(t *testing.T) {
+	share := func() int {
+		percent := debug.SetGCPercent(roomyGarbage)
+		debug.SetGCPercent(percent)
+		return percent
+	}
+	defer debug.SetGCPercent(share())
+	roomyHeap()
+	if got := share(); got != roomyGarbage {
+		t.Fatalf("at first %d percent of garbage, want %d", got, roomyGarbage)
+	}
+	runtime.GC()
+	for range 1000 { // a cleanup runs some time after the collection
+		if share() == usualGarbage {
+			return
+		}
+		time.Sleep(time.Millisecond)
+	}
+	t.Errorf("after a collection %d percent of garbage, want %d", share(), usualGarbage)
 }

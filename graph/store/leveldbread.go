@@ -3,11 +3,7 @@ package store
 import (
 	"context"
 	"encoding/binary"
-	"errors"
 	"fmt"
-	"runtime"
-	"slices"
-	"sync"
 
 	"github.com/cayleygraph/cayley/graph/refs"
 	"github.com/cayleygraph/quad"
@@ -32,32 +28,7 @@ func (l *levelDB) close() error {
 	return l.cayley.close()
 }
 
-// about reads the nodes in as many groups at once as there are processors: a
-// record costs more to decode than to fetch.
 func (l *levelDB) about(ctx context.Context, nodes []quad.IRI) ([]quad.Quad, error) {
-	groups := min(runtime.GOMAXPROCS(0), len(nodes)/fewestTogether)
-	if groups < 2 {
-		return l.aboutGroup(ctx, nodes)
-	}
-	read := make([][]quad.Quad, groups)
-	errs := make([]error, groups)
-	var wait sync.WaitGroup
-	for i := range groups {
-		group := nodes[i*len(nodes)/groups : (i+1)*len(nodes)/groups]
-		wait.Go(func() { read[i], errs[i] = l.aboutGroup(ctx, group) })
-	}
-	wait.Wait()
-	if err := errors.Join(errs...); err != nil {
-		return nil, err
-	}
-	return slices.Concat(read...), nil
-}
-
-// fewestTogether is how many records a group has at least: fewer are read
-// sooner than another goroutine starts.
-const fewestTogether = 3
-
-func (l *levelDB) aboutGroup(ctx context.Context, nodes []quad.IRI) ([]quad.Quad, error) {
 	var waiting []number
 	for _, node := range nodes {
 		n, err := l.numberOf(node)
