@@ -27,6 +27,6 @@ func thriftyHeap() { debug.SetGCPercent(thriftyGarbage) }
 // large one, and is collected as usual from then on.
 func roomyHeap() {
 	debug.SetGCPercent(roomyGarbage)
-	mark := &struct{ spent [64]byte }{}
+	mark := &struct{ spent [64]byte }{} // large enough not to be packed together with what lives on
 	runtime.AddCleanup(mark, func(percent int) { debug.SetGCPercent(percent) }, usualGarbage)
 }

@@ -37,15 +37,16 @@ func OpenLevelDB(dir string) (*Store, error) {
 	if err != nil {
 		return nil, errors.Join(fmt.Errorf("store: open %s: %w", dir, err), db.Close())
 	}
-	plain, log := cayley{qs: qs}, &quadLog{db: db}
-	ours, err := hasOurIndexes(log)
+	l := &levelDB{cayley: cayley{qs: qs}, log: &quadLog{db: db}}
+	ours, err := hasOurIndexes(l.log)
 	if err != nil {
-		return nil, errors.Join(fmt.Errorf("store: open %s: %w", dir, err), qs.Close())
+		return nil, errors.Join(fmt.Errorf("store: open %s: %w", dir, err), l.close())
 	}
 	if !ours {
-		return newStore(&plain), nil
+		l.log.close()
+		return newStore(&l.cayley), nil
 	}
-	return newStore(&levelDB{cayley: plain, log: log}), nil
+	return newStore(l), nil
 }
 
 // writeLevelDB fills a new folder with quads. It leaves them compacted into as
@@ -123,7 +124,6 @@ func hasOurIndexes(log *quadLog) (bool, error) {
 		return false, err
 	}
 	written, err := log.get(flat.KeyEscape(indexesKey()))
-	log.close()
 	return bytes.Equal(written, list), err
 }
 

@@ -4,7 +4,6 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
-	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -103,8 +102,10 @@ func (s *Store) addSets(ctx context.Context, found records) error {
 			missing = append(missing, node)
 		}
 	}
-	if err := s.readSets(ctx, missing); err != nil {
-		return err
+	if len(missing) > 0 {
+		if err := s.readInto(ctx, s.sets.sets, missing); err != nil {
+			return err
+		}
 	}
 	for node := range wanted {
 		if set := s.sets.sets[node]; set != nil {
@@ -114,38 +115,22 @@ func (s *Store) addSets(ctx context.Context, found records) error {
 	return nil
 }
 
-func (s *Store) readSets(ctx context.Context, nodes []quad.IRI) error {
-	if len(nodes) == 0 {
-		return nil
-	}
-	for layer, b := range s.layers {
-		quads, err := b.about(ctx, nodes)
-		if err != nil {
-			return fmt.Errorf("store: read: %w", err)
-		}
-		for _, q := range quads {
-			s.sets.sets.add(q, layer)
-		}
-	}
-	return nil
-}
-
-// pointingOn are the identities of the records of one sort that hold on one of
-// the variants.
-func pointingOn[K identity](ctx context.Context, s *Store, variants []graph.VariantID) ([]K, error) {
-	named, err := pointingIDs[K](ctx, s, termOn, iris(variants))
+// fitmentsOn are the fitments that hold on one of the variants, named or in a
+// set; sorted, each once.
+func (s *Store) fitmentsOn(ctx context.Context, variants []graph.VariantID) ([]graph.FitmentID, error) {
+	named, err := pointingIDs[graph.FitmentID](ctx, s, termOn, iris(variants))
 	if err != nil || len(variants) == 0 {
 		return nil, err
 	}
 	sets, err := s.subjects(ctx, termIncludes, iris(variants))
-	if err != nil || len(sets) == 0 {
-		return named, err
+	if err != nil {
+		return nil, err
 	}
 	nodes := make([]quad.Value, len(sets))
 	for i, set := range sets {
 		nodes[i] = set
 	}
-	through, err := pointingIDs[K](ctx, s, termOnSet, nodes)
+	through, err := pointingIDs[graph.FitmentID](ctx, s, termOnSet, nodes)
 	if err != nil {
 		return nil, err
 	}

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/cayleygraph/quad"
@@ -44,7 +45,10 @@ func (l *quadLog) value(n number) (quad.Value, error) {
 		}
 		return err
 	})
-	if err != nil || value == nil {
+	if err == nil && value == nil {
+		err = errors.New("it has no value")
+	}
+	if err != nil {
 		return nil, fmt.Errorf("node %d of the log can't be read: %w", n, err)
 	}
 	page.values[n%pageSize].Store(&value)

@@ -131,7 +131,7 @@ func (s *Store) FitmentsAt(ctx context.Context, positions ...graph.PositionID) (
 
 // FitmentsOn implements graph.Reader.
 func (s *Store) FitmentsOn(ctx context.Context, variants ...graph.VariantID) ([]graph.Fitment, error) {
-	ids, err := pointingOn[graph.FitmentID](ctx, s, variants)
+	ids, err := s.fitmentsOn(ctx, variants)
 	if err != nil {
 		return nil, err
 	}

@@ -16,8 +16,8 @@ import (
 // layers. It may be used from several goroutines at once, but not while Put
 // runs on a store in memory.
 type Store struct {
-	layers []backend // lowest first, at least one
-	sets   *knownSets
+	layers []backend  // lowest first, at least one
+	sets   *knownSets // of variants, from all layers
 }
 
 func newStore(layers ...backend) *Store {
@@ -77,16 +77,25 @@ func (s *Store) Close() error {
 // records, from all layers. A node without facts has no record.
 func (s *Store) records(ctx context.Context, nodes []quad.IRI) (records, error) {
 	found := records{}
+	if err := s.readInto(ctx, found, nodes); err != nil {
+		return nil, err
+	}
+	return found, s.addSets(ctx, found)
+}
+
+// readInto adds to records what all layers say about the nodes and about the
+// parts of their records.
+func (s *Store) readInto(ctx context.Context, found records, nodes []quad.IRI) error {
 	for layer, b := range s.layers {
 		quads, err := b.about(ctx, nodes)
 		if err != nil {
-			return nil, fmt.Errorf("store: read: %w", err)
+			return fmt.Errorf("store: read: %w", err)
 		}
 		for _, q := range quads {
 			found.add(q, layer)
 		}
 	}
-	return found, s.addSets(ctx, found)
+	return nil
 }
 
 func (found records) add(q quad.Quad, layer int) {
