@@ -38,7 +38,7 @@ func (m *ownMachine) bagTable(ctx context.Context) (*bagTable, error) {
 		if seat.Empty {
 			seat = m.setup.built[p.ID]
 		}
-		s := slot{position: p, part: seat.Part, size: sizeOf(seat.Part), quantity: m.quantityAt(p, seat.Part.ID)}
+		s := slot{position: p, part: seat.Part, size: sizeOf(seat.Part), quantity: m.setup.quantityOf(p, seat.Part.ID)}
 		t.slots, t.left = append(t.slots, s), append(t.left, s.quantity)
 	}
 	all, err := m.r.JointsOf(ctx, m.setup.Variant.Model)

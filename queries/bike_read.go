@@ -64,15 +64,6 @@ func bikeFor(ctx context.Context, r graph.Reader, name string) (graph.Bike, erro
 	return graph.Bike{}, notFound("bike", name, "", mapped(bikes, func(b graph.Bike) graph.BikeID { return b.ID }))
 }
 
-// quantityAt is how many of a part are listed at a position of the variant, else
-// how many of any sit there.
-func (m *ownMachine) quantityAt(p graph.Position, part graph.PartID) int {
-	if n := m.setup.listed(p.ID, part); n > 0 {
-		return n
-	}
-	return max(1, p.Quantity)
-}
-
 // planned is the part that is meant to go to a position; ok is false when
 // nothing is planned there.
 func (m *ownMachine) planned(id graph.PositionID) (part graph.PartID, ok bool) {

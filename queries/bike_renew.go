@@ -45,7 +45,7 @@ func (w *work) renewals(ctx context.Context, scope []graph.Position) ([]RenewLin
 			line = &RenewLine{Part: part, Name: w.nameOf(part), Safety: p.Safety}
 			lines[part] = line
 		}
-		quantity := w.quantityAt(p, part)
+		quantity := w.setup.quantityOf(p, part)
 		line.All += quantity
 		if open.at[p.ID] {
 			line.Open += quantity

@@ -63,9 +63,9 @@ func (m *ownMachine) wants() []want {
 		switch {
 		case isPlanned && planned == "": // it shall stay empty
 		case isPlanned && planned != there.Part.ID:
-			all = append(all, want{p, planned, m.quantityAt(p, built)})
+			all = append(all, want{p, planned, m.setup.quantityOf(p, built)})
 		case !isPlanned && there.Empty:
-			all = append(all, want{p, built, m.quantityAt(p, built)})
+			all = append(all, want{p, built, m.setup.quantityOf(p, built)})
 		}
 	}
 	return all

@@ -59,10 +59,8 @@ func (p *planner) extensions() []graph.PartID {
 	if ids, have := p.adapters[key]; have {
 		return ids
 	}
-	leads, err := p.kindsWith([]string{"lead"})
-	plugs, err2 := p.kindsWith([]string{"connector"})
-	p.fault = cmp.Or(p.fault, err, err2)
-	kinds := kept(slices.Clone(leads), func(id graph.KindID) bool { return slices.Contains(plugs, id) })
+	kinds, err := p.kindsWithBoth([]string{"lead"}, []string{"connector"})
+	p.fault = cmp.Or(p.fault, err)
 	ids, err := p.before.library.extensions(p.ctx, kinds)
 	p.fault = cmp.Or(p.fault, err)
 	p.adapters[key] = ids
@@ -117,27 +115,27 @@ func (p *planner) adaptersBetween(a, b string) []graph.PartID {
 // tried.
 func (p *planner) readAdapters(on, off []string) ([]graph.PartID, error) {
 	l := p.before.library
+	kinds, err := p.kindsWithBoth(on, off)
+	if err != nil {
+		return nil, err
+	}
+	kinds = kept(kinds, func(id graph.KindID) bool { return !isHardware(id) })
+	if err := l.readKinds(p.ctx, kinds); err != nil {
+		return nil, err
+	}
+	kinds = kept(kinds, func(id graph.KindID) bool { return standsBetween(l.kinds[id], on, off) })
+	return l.readPartsOf(p.ctx, kinds)
+}
+
+// kindsWithBoth are the kinds of part with a feature of one of the kinds on and
+// one of the kinds off.
+func (p *planner) kindsWithBoth(on, off []string) ([]graph.KindID, error) {
 	with, err := p.kindsWith(on)
 	if err != nil {
 		return nil, err
 	}
 	others, err := p.kindsWith(off)
-	if err != nil {
-		return nil, err
-	}
-	kinds := kept(slices.Clone(with), func(id graph.KindID) bool { return !isHardware(id) && slices.Contains(others, id) })
-	if err := l.readKinds(p.ctx, kinds); err != nil {
-		return nil, err
-	}
-	kinds = kept(kinds, func(id graph.KindID) bool { return standsBetween(l.kinds[id], on, off) })
-	if len(kinds) == 0 {
-		return nil, nil
-	}
-	ids, err := l.r.PartsOfKind(p.ctx, kinds...)
-	if err != nil || len(ids) > maxOfKind {
-		return nil, err
-	}
-	return ids, l.readParts(p.ctx, ids)
+	return kept(slices.Clone(with), func(id graph.KindID) bool { return slices.Contains(others, id) }), err
 }
 
 // kindsWith are the kinds of part with a feature of one of the kinds, asked for

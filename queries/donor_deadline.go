@@ -14,8 +14,8 @@ var errLate = errors.New("the time to look is over")
 // deadline is the context of all that looks for a plan: once the time is over,
 // whatever reads or judges under it ends with errLate. It asks a clock that was
 // handed in, when it is asked itself; nothing wakes up by it. Several goroutines
-// may ask it at once, as a store that reads in groups does; until is for when
-// none reads.
+// may ask it at once, as those of a database driver do; until is for when none
+// reads.
 //
 // What is left to do once a plan is found, checking it joint by joint and
 // printing it, takes time too and is kept back from the start; see keepBack.

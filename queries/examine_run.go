@@ -103,15 +103,13 @@ func fittingText(end, meets graph.Feature) string {
 		if seat := bestText(meets, "seat"); seat != "" {
 			words = append(words, "seat "+seat)
 		}
+		words = append(words, "bent "+cmp.Or(bestText(end, "angle"), "as the one that is there: measure it"))
 	case "nipple-seat":
 		words = append(words, bestText(meets, "form"), "nipple", bestText(meets, "diameter"))
 	case "connector":
 		words = append(words, "plug", bestText(meets, "family"))
 	default:
 		return ""
-	}
-	if meets.Kind == "port" {
-		words = append(words, "bent "+cmp.Or(bestText(end, "angle"), "as the one that is there: measure it"))
 	}
 	return strings.Join(kept(words, func(w string) bool { return w != "" }), " ")
 }

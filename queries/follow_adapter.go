@@ -82,15 +82,9 @@ func (f *follower) readAdapters(s *Setup, problems []Outcome) error {
 		return err
 	}
 	small := kept(unique(kinds), func(id graph.KindID) bool { return isAdapterKind(s.library.kinds[id]) })
-	if len(small) == 0 {
-		return nil
-	}
-	ids, err := s.library.r.PartsOfKind(f.ctx, small...)
-	if err != nil || len(ids) > maxOfKind {
-		return err
-	}
+	ids, err := s.library.readPartsOf(f.ctx, small)
 	f.adapters = ids
-	return s.library.readParts(f.ctx, ids)
+	return err
 }
 
 // kindsBetween are the kinds of part that have a feature like a and one like b.

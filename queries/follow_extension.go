@@ -72,14 +72,7 @@ func (l *library) extensions(ctx context.Context, kinds []graph.KindID) ([]graph
 		plugs := kept(slices.Clone(k.Features), func(f graph.KindFeature) bool { return f.Kind == "connector" })
 		return len(plugs) == 2 && len(k.Features) <= maxAdapter
 	})
-	if len(kinds) == 0 {
-		return nil, nil
-	}
-	ids, err := l.r.PartsOfKind(ctx, kinds...)
-	if err != nil || len(ids) > maxOfKind {
-		return nil, err
-	}
-	return ids, l.readParts(ctx, ids)
+	return l.readPartsOf(ctx, kinds)
 }
 
 // plugsIn reports whether a part goes between the plug of a line and what that

@@ -129,6 +129,19 @@ func (l *library) readKinds(ctx context.Context, ids []graph.KindID) error {
 	return err
 }
 
+// readPartsOf reads the parts of kinds. Of more than maxOfKind none is read, or
+// given.
+func (l *library) readPartsOf(ctx context.Context, kinds []graph.KindID) ([]graph.PartID, error) {
+	if len(kinds) == 0 {
+		return nil, nil
+	}
+	ids, err := l.r.PartsOfKind(ctx, kinds...)
+	if err != nil || len(ids) > maxOfKind {
+		return nil, err
+	}
+	return ids, l.readParts(ctx, ids)
+}
+
 // ranked is a part that was read, its readings best first for a variant. All
 // who ask for it share it.
 func (l *library) ranked(id graph.PartID, v *graph.Variant) (graph.Part, bool) {

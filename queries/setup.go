@@ -109,12 +109,17 @@ func (s *Setup) Seat(id graph.PositionID) Seat {
 // for the part there or for what it replaces, else as the position says.
 func (s *Setup) Quantity(id graph.PositionID) int {
 	seat := s.Seat(id)
-	for _, part := range []graph.PartID{seat.Part.ID, s.built[id].Part.ID} {
-		if n := s.listed(id, part); n > 0 {
+	return s.quantityOf(seat.Position, seat.Part.ID, s.built[id].Part.ID)
+}
+
+// quantityOf is that for the first of some parts that is listed at the position.
+func (s *Setup) quantityOf(p graph.Position, parts ...graph.PartID) int {
+	for _, part := range parts {
+		if n := s.listed(p.ID, part); n > 0 {
 			return n
 		}
 	}
-	return max(1, seat.Position.Quantity)
+	return max(1, p.Quantity)
 }
 
 // listed is how many of a part are listed at a position of the variant; 0 when

@@ -105,15 +105,11 @@ func answerTo(ctx context.Context, r graph.Reader, q asked) (any, string, error)
 		if q.options["plan"] != "" {
 			return planAnswer(ctx, r, q)
 		}
-		question := queries.SwapQuestion{On: q.options["on"]}
-		for _, arg := range q.args {
-			swap, err := queries.ParseSwap(arg)
-			if err != nil {
-				return nil, "", err
-			}
-			question.Swaps = append(question.Swaps, swap)
+		swaps, err := q.swaps()
+		if err != nil {
+			return nil, "", err
 		}
-		a, err := queries.Swap(ctx, r, question)
+		a, err := queries.Swap(ctx, r, queries.SwapQuestion{On: q.options["on"], Swaps: swaps})
 		return nil, swapText(a), err // the command line fills its empty lists
 	case "where":
 		a, err := queries.Where(ctx, r, queries.WhereQuestion{Part: all})

@@ -21,15 +21,24 @@ func planAnswer(ctx context.Context, r graph.Reader, q asked) (any, string, erro
 	}
 	question := queries.DonorQuestion{On: q.options["on"], From: q.options["from"], Take: listed(q.options["take"]), Keep: listed(q.options["keep"]),
 		Prefer: prefer, Boxes: q.options["boxes"] != "", All: true, Time: 100 * time.Hour} // a proof, however busy the machine
-	for _, arg := range q.args {
-		swap, err := queries.ParseSwap(arg)
-		if err != nil {
-			return nil, "", err
-		}
-		question.Swaps = append(question.Swaps, swap)
+	if question.Swaps, err = q.swaps(); err != nil {
+		return nil, "", err
 	}
 	a, err := queries.Donor(ctx, r, question)
 	return nil, planText(a), err // the command line fills its empty lists
+}
+
+// swaps are the parts that a question puts at positions.
+func (q asked) swaps() ([]queries.Replacement, error) {
+	var swaps []queries.Replacement
+	for _, arg := range q.args {
+		swap, err := queries.ParseSwap(arg)
+		if err != nil {
+			return nil, err
+		}
+		swaps = append(swaps, swap)
+	}
+	return swaps, nil
 }
 
 func listed(words string) []string {
