@@ -27,7 +27,7 @@ func axesSeenFrom(view string) (axes, bool) {
 }
 
 // pointRead is how exactly a point is read, in mm: a lesser part of a distance
-// is not worth a word beside a greater one.
+// is not worth a word beside a greater one. Common practice, no source.
 const pointRead = 0.5
 
 // away says where a point lies that is x and y mm from another: "15 mm further
