@@ -66,6 +66,13 @@ func formulas() map[string]func(x []float64) (float64, error) {
 		"ThreadFlanks":     func(x []float64) (float64, error) { f, err := ThreadFlanks(x[0], x[1]); return f.Root, err },
 		"StressArea":       func(x []float64) (float64, error) { return StressArea(x[0], x[1]) },
 		"ProofLoad":        func(x []float64) (float64, error) { return ProofLoad(x[0], x[1], "8.8") },
+		"EdgeNeeded":       func(x []float64) (float64, error) { n, err := EdgeNeeded(x[0], x[1], "steel"); return n.Enough, err },
+		"SleeveWall":       func(x []float64) (float64, error) { return SleeveWall(x[0]) },
+		"StandardThread":   func(x []float64) (float64, error) { return StandardThread(x[0], x[1]) },
+		"OuterRingFit":     func(x []float64) (float64, error) { f, err := OuterRingFit("N7", x[0]); return f.Most, err },
+		"InnerRingFit":     func(x []float64) (float64, error) { f, err := InnerRingFit("k6", x[0]); return f.Most, err },
+		"RadialPlay":       func(x []float64) (float64, error) { p, err := RadialPlay(x[0], "C3"); return p.Most, err },
+		"HeatLoosens":      func(x []float64) (float64, error) { return HeatLoosens(x[0], x[1]) },
 		"TensileLoad":      func(x []float64) (float64, error) { return TensileLoad(x[0], x[1], "10.9") },
 	}
 }

@@ -30,6 +30,7 @@ func (e *NoAspectError) Error() string {
 
 // The forms of a size, after blanks between its parts are taken out.
 const (
+	letterForm = `^(M[A-Z])(\d{2})([A-Z]?)(-|R|B|)(\d{2})(.*)$`
 	metricForm = `^(\d{2,3})/(\d{2,3})([A-Z]?)(-|R|B|)(\d{2})(.*)$`
 	inchForm   = `^\d{1,2}\.\d{1,2}(/\d{1,2}\.\d{1,2})?[A-Z]{0,2}-?\d{2}`
 	marksForm  = `^(?:M/C)?(?:\((\d{2,3})([A-Z])\)|(\d{2,3})([A-Z]))?(?:M/C)?(?:TL|TT)?$`
@@ -39,13 +40,19 @@ const (
 // "180/55ZR17 M/C (73W)".
 //
 // Source of the form: UN R75, ISO 5751. A letter before R, B or the dash is the
-// speed category; no letter at all means diagonal. Refuses inch sizes without
-// an aspect ratio by a *NoAspectError, letter sizes ("MT90-16"), and numbers no
-// motorcycle tyre has: width 40 to 400 mm, aspect 25 to 100, rim 4 to 26 in.
+// speed category; no letter at all means diagonal. A letter size ("MT90-16")
+// is read as the metric one that stands for it, where tyre size tables say which
+// (LetterSizes). Refuses inch sizes without an aspect ratio by a
+// *NoAspectError, other letter sizes, and numbers no motorcycle tyre has: width
+// 40 to 400 mm, aspect 25 to 100, rim 4 to 26 in.
 func ParseTyre(text string) (Tyre, error) {
 	tight := strings.ToUpper(strings.Join(strings.Fields(text), ""))
 	if regexp.MustCompile(inchForm).MatchString(tight) {
 		return Tyre{}, &NoAspectError{text}
+	}
+	tight, err := lettersRead(tight)
+	if err != nil {
+		return Tyre{}, err
 	}
 	m := regexp.MustCompile(metricForm).FindStringSubmatch(tight)
 	if m == nil {
@@ -64,6 +71,31 @@ func ParseTyre(text string) (Tyre, error) {
 	}
 	t.Load, t.Speed = int(number(marks[1]+marks[3])), marks[2]+marks[4]
 	return t, t.check()
+}
+
+// LetterSizes are the metric sizes that letter sizes stand for: "MT90" is
+// 130/90. Source: tyre size tables on public pages, MT90 on two of them, the
+// others on one.
+func LetterSizes() map[string]string {
+	return map[string]string{"MH90": "80/90", "MM90": "100/90", "MR90": "120/90", "MT90": "130/90"}
+}
+
+// lettersRead puts the metric size in the place of a letter size; any other
+// text stays as it is.
+func lettersRead(tight string) (string, error) {
+	m := regexp.MustCompile(letterForm).FindStringSubmatch(tight)
+	if m == nil {
+		return tight, nil
+	}
+	metric, ok := LetterSizes()[m[1]+m[2]]
+	if !ok {
+		return "", fmt.Errorf("letter size %q is in no table here: measure the tyre, fitted and blown up", m[1]+m[2])
+	}
+	build := m[4]
+	if build == "" && m[3] == "" {
+		build = "-"
+	}
+	return metric + m[3] + build + m[5] + m[6], nil
 }
 
 // number reads digits the form has already let through; none at all is 0.

@@ -52,7 +52,7 @@ func TestParseTyreRefuses(t *testing.T) {
 		{"inch size", "3.00-18", "no aspect ratio", true},
 		{"inch size with letter", "4.10 H 18", "no aspect ratio", true},
 		{"double inch size", "3.25/3.50-19", "no aspect ratio", true},
-		{"letter size", "MT90-16", "not like 120/70-17", false},
+		{"letter size no table has", "MQ90-16", "in no table", false},
 		{"nothing", "", "not like", false},
 		{"an aspect no tyre has", "120/10-17", "aspect ratio", false},
 		{"a rim no tyre has", "120/70-55", "rim diameter", false},
@@ -77,12 +77,15 @@ func TestTyreIndexPublished(t *testing.T) {
 	for _, row := range published.Rows(t, "speed_symbol.csv") {
 		near(t, "speed "+row["symbol"], must[float64](t)(SpeedLimit(row["symbol"])), published.Number(t, row["km_h"]), 0)
 	}
+	for _, row := range published.Rows(t, "load_index_low.csv") { // from memory
+		near(t, "load "+row["load_index"], must[float64](t)(LoadCapacity(whole(t, row["load_index"]))), published.Number(t, row["kg"]), 0)
+	}
 	for _, symbol := range []string{"Z", "I", "", "HH"} {
 		if got, err := SpeedLimit(symbol); err == nil {
 			t.Errorf("SpeedLimit(%q) = %g, want an error", symbol, got)
 		}
 	}
-	for _, index := range []int{29, 91, -1} {
+	for _, index := range []int{19, 91, -1} {
 		if got, err := LoadCapacity(index); err == nil {
 			t.Errorf("LoadCapacity(%d) = %g, want an error", index, got)
 		}

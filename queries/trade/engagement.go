@@ -1,0 +1,93 @@
+package trade
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// EngagementClaim is what one source asks of a thread, in bolt diameters.
+type EngagementClaim struct {
+	Diameters float64
+	Source    string
+}
+
+// Engagement is how much thread must carry a bolt of a property class, by what
+// the thread is cut in, largest first: two sources disagree on aluminium, and
+// the larger one is to be taken with both named.
+//
+//	steel      1.0 d, for 10.9 and above 1.25 d
+//	cast iron  1.0 d by trials, 1.5 d by rule of thumb
+//	aluminium  2.0 d by trials (soft), 1.5 d by rule of thumb
+//
+// In diameters of the bolt. Sources: a fastener handbook's trials on M6 to M16,
+// coarse, Rm of steel above 360 N/mm2, read in an excerpt; the rule of thumb
+// stands in handbooks, from memory. A steel insert sits in aluminium, whose
+// thread around it is a size larger: it takes the rule of thumb. The class
+// counts in steel only; an empty one is taken for 8.8. Refuses another material.
+func Engagement(material, class string) ([]EngagementClaim, error) {
+	const trials = "fastener handbook, trials M6 to M16"
+	const thumb = "rule of thumb in handbooks, from memory"
+	var claims []EngagementClaim
+	switch material {
+	case "steel":
+		claims = []EngagementClaim{{1, trials}}
+		if g, err := ParseGrade(class); err == nil && g.Tensile >= 1000 {
+			claims = []EngagementClaim{{1.25, trials + ", class 10.9"}}
+		}
+	case "cast iron":
+		claims = []EngagementClaim{{1, trials + ", Rm above 220"}, {1.5, thumb}}
+	case "aluminium":
+		claims = []EngagementClaim{{2, trials + ", soft aluminium"}, {1.5, thumb}}
+	case "steel insert":
+		claims = []EngagementClaim{{1.5, thumb}}
+	default:
+		return nil, &InputError{"material", fmt.Sprintf("%q", material), "steel, aluminium, cast iron or steel insert"}
+	}
+	slices.SortStableFunc(claims, func(a, b EngagementClaim) int {
+		switch {
+		case a.Diameters > b.Diameters:
+			return -1
+		case a.Diameters < b.Diameters:
+			return 1
+		}
+		return strings.Compare(a.Source, b.Source)
+	})
+	return claims, nil
+}
+
+// RingThread reports whether a thread is one of a cap, a ring nut or a steering
+// nut, and not of a bolt: 1 d of engagement, which a bolt needs to break before
+// its thread strips, is not asked of it.
+//
+//	d >= 20 mm and pitch / d <= 0.05
+//
+// In mm. Common practice, no source: the fine threads of axles end at M24x1.5
+// (0.063), those of steering stems and fork tubes start at M20x1 (0.05).
+func RingThread(diameter, pitch float64) bool {
+	return diameter >= 20-1e-9 && pitch > 0 && pitch/diameter <= 0.05+1e-9
+}
+
+// StandardThread is how much thread a standard bolt of a length has, in mm; all
+// of a shorter one is thread.
+//
+//	b = 2 d + 6 up to 125 mm of length, 2 d + 12 up to 200, 2 d + 25 above
+//
+// Source: ISO 4014, ISO 888 (up to 125 mm read in an open parts library, the
+// others from memory). Refuses a diameter or length not above zero.
+func StandardThread(diameter, length float64) (float64, error) {
+	if err := positive("thread diameter", diameter, "mm"); err != nil {
+		return 0, err
+	}
+	if err := positive("length", length, "mm"); err != nil {
+		return 0, err
+	}
+	b := 2*diameter + 6
+	switch {
+	case length > 200:
+		b = 2*diameter + 25
+	case length > 125:
+		b = 2*diameter + 12
+	}
+	return min(b, length), nil
+}
