@@ -62,7 +62,8 @@ var kindsByName = sync.OnceValue(func() map[string]FeatureKind {
 // queries/mating are.
 func FeatureKinds() []FeatureKind {
 	groups := [][]FeatureKind{threadKinds(), hydraulicKinds(), mountKinds(), axleKinds(),
-		runKinds(), driveKinds(), electricKinds(), bodyKinds(), geometryKinds()}
+		runKinds(), driveKinds(), electricKinds(), bodyKinds(), geometryKinds(),
+		steeringKinds(), innerKinds(), controlKinds(), lineEndKinds(), supplyKinds()}
 	var all []FeatureKind
 	for _, g := range groups {
 		all = append(all, g...)
@@ -92,6 +93,7 @@ const (
 	halfMM    = "0.5 mm"
 	fiveMM    = "5 mm"
 	halfDeg   = "0.5 deg"
+	scale     = "spring tester"
 	counted   = "exact count"
 	seen      = "as it looks"
 )

@@ -59,6 +59,8 @@ func driveKinds() []FeatureKind {
 			must("roller", "roller diameter", measure.Length, vernier, hundredth),
 			must("inner-width", "width between inner plates", measure.Length, vernier, hundredth),
 			must("links", "number of links", measure.Count, eye, counted),
+			may("make", "maker and series on the side plates", measure.Word, eye, "marking"),
+			may("pin", "pin diameter", measure.Length, micro, hundredth),
 		}},
 		{"sprocket", "the teeth of a sprocket", []DimSpec{
 			must("pitch", "chain pitch", measure.Length, vernier, hundredth),
@@ -90,6 +92,8 @@ func geometryKinds() []FeatureKind {
 		}},
 		{"yoke-offset", "steering axis to fork tubes", []DimSpec{
 			must("offset", "offset", measure.Length, vernier, tenth).signed(),
+			may("spacing", "middle to middle of the two tubes", measure.Length, vernier, tenth),
+			may("angle", "angle of the tubes to the steering axis", measure.Angle, protract, "0.1 deg").signed(),
 		}},
 		{"fork-length", "length of a fork, riser or shock", []DimSpec{
 			must("length", "length, axle or eye to top", measure.Length, tape, "1 mm"),

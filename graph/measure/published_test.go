@@ -14,7 +14,8 @@ import (
 func TestUnitsArePublished(t *testing.T) {
 	types := map[string]measure.Type{"length": measure.Length, "torque": measure.Torque,
 		"pressure": measure.Pressure, "temperature": measure.Temperature, "mass": measure.Mass,
-		"volume": measure.Volume, "voltage": measure.Voltage, "power": measure.Power}
+		"volume": measure.Volume, "voltage": measure.Voltage, "power": measure.Power,
+		"current": measure.Current, "resistance": measure.Resistance, "stiffness": measure.Stiffness}
 	table := published.Rows(t, "units.csv")
 	for _, row := range table {
 		t.Run(row["written"], func(t *testing.T) {

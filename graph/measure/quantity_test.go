@@ -61,6 +61,10 @@ func TestParseQuantity(t *testing.T) {
 		{"frost", "-40 °F", measure.Temperature, -40, -40, -40, "-40 °F"}, // the scales cross at -40
 		{"boiling", "212 °F ±9", measure.Temperature, 100, 95, 105, "212 °F ±9"},
 		{"speed", "60 mph", measure.Speed, 96.56064, 96.56064, 96.56064, "60 mph"},
+		{"current", "15A", measure.Current, 15, 15, 15, "15 A"},
+		{"resistance", "0.6 Ω", measure.Resistance, 0.6, 0.6, 0.6, "0.6 ohm"},
+		{"resistance, the other sign", "5 kΩ", measure.Resistance, 5000, 5000, 5000, "5 kohm"},
+		{"rate of a spring", "0.9 kg/mm", measure.Stiffness, 8.825985, 8.825985, 8.825985, "0.9 kgf/mm"},
 		{"count", "4", measure.Count, 4, 4, 4, "4"},
 		{"none", "0", measure.Count, 0, 0, 0, "0"},
 		{"plain ratio", "2.8", measure.Ratio, 2.8, 2.8, 2.8, "2.8"},
@@ -242,7 +246,7 @@ func TestTypeNames(t *testing.T) {
 			t.Errorf("%s has the units %v", typ, units)
 		}
 	}
-	if got := (measure.Pins + 1).String(); got != "Type(22)" {
+	if got := (measure.Pins + 1).String(); got != "Type(25)" {
 		t.Errorf("type beyond the last = %q", got)
 	}
 }

@@ -19,6 +19,9 @@ const (
 	Temperature                 // °C
 	Force                       // N
 	Speed                       // km/h
+	Current                     // A
+	Resistance                  // ohm
+	Stiffness                   // N/mm, the rate of a spring
 	Count                       // whole number, 0 or more, no unit
 	Ratio                       // plain number above 0: "2.8", "5:1", "90/25"
 	Thread                      // "M10x1.25", "M10x1.25 LH", "3/8-24 UNF", "G 1/8"
@@ -32,7 +35,7 @@ const (
 )
 
 var typeNames = [...]string{"no type", "length", "angle", "torque", "pressure", "mass", "volume",
-	"power", "voltage", "temperature", "force", "speed", "count", "ratio", "thread", "word",
+	"power", "voltage", "temperature", "force", "speed", "current", "resistance", "stiffness", "count", "ratio", "thread", "word",
 	"words", "yes or no", "text", "points", "sizes", "pins"}
 
 // String is the type in words: "length", "thread"; "no type" for the zero
@@ -45,8 +48,8 @@ func (t Type) String() string {
 }
 
 // Measured reports whether values of the type are numbers with a unit: Length
-// to Speed.
-func (t Type) Measured() bool { return t >= Length && t <= Speed }
+// to Stiffness.
+func (t Type) Measured() bool { return t >= Length && t <= Stiffness }
 
 // mayBeNegative says for which types a value below zero means something: an
 // offset to the other side, the other direction of turning, vacuum, frost.

@@ -66,6 +66,13 @@ var units = [...]unit{
 	{"km/h", Speed, 1, 0, []string{"kmh", "kph"}},
 	{"mph", Speed, 1.609344, 0, nil},
 	{"m/s", Speed, 3.6, 0, nil},
+	{"A", Current, 1, 0, []string{"a", "amp", "amps", "ampere"}},
+	{"mA", Current, 0.001, 0, []string{"ma"}},
+	{"ohm", Resistance, 1, 0, []string{"ω", "ohms"}},
+	{"kohm", Resistance, 1000, 0, []string{"kω", "kohms"}},
+	{"N/mm", Stiffness, 1, 0, nil},
+	{"kgf/mm", Stiffness, 9.80665, 0, []string{"kg/mm"}},
+	{"lbf/in", Stiffness, 4.4482216152605 / 25.4, 0, []string{"lb/in", "lbs/in"}},
 }
 
 // A prefix in the wrong case is another unit by a factor of a million or more,

@@ -61,6 +61,7 @@ func unitOf(t measure.Type) (quad.IRI, bool) {
 		measure.Length: "MilliM", measure.Angle: "DEG", measure.Torque: "N-M", measure.Pressure: "BAR",
 		measure.Mass: "KiloGM", measure.Volume: "CentiM3", measure.Power: "W", measure.Voltage: "V",
 		measure.Temperature: "DEG_C", measure.Force: "N", measure.Speed: "KiloM-PER-HR",
+		measure.Current: "A", measure.Resistance: "OHM", measure.Stiffness: "N-PER-MilliM",
 	}[t]
 	return quad.IRI(qudtUnits + name), ok
 }

@@ -6,6 +6,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"matewell/graph"
 )
@@ -53,17 +54,31 @@ func rules() []rule {
 	}
 }
 
+// ruleFor is the rule for two kinds, in whichever order they come.
+func ruleFor(a, b string) (rule, bool) {
+	if r, ok := rulesByKinds()[[2]string{a, b}]; ok {
+		return r, true
+	}
+	r, ok := rulesByKinds()[[2]string{b, a}]
+	return r, ok
+}
+
+// rulesByKinds is made once and then only read.
+var rulesByKinds = sync.OnceValue(func() map[[2]string]rule {
+	byKinds := map[[2]string]rule{}
+	for _, r := range rules() {
+		byKinds[[2]string{r.a, r.b}] = r
+	}
+	return byKinds
+})
+
 // Judge says whether the two features of a meeting mate. It gives at least one
 // check; several when a joint has several things to go wrong. Two kinds that no
 // rule pairs give one unknown.
 func Judge(m Meeting) []Check {
-	for _, r := range rules() {
-		switch {
-		case m.A.Feature.Kind == r.a && m.B.Feature.Kind == r.b:
-		case m.A.Feature.Kind == r.b && m.B.Feature.Kind == r.a:
+	if r, ok := ruleFor(m.A.Feature.Kind, m.B.Feature.Kind); ok {
+		if m.A.Feature.Kind != r.a {
 			m.A, m.B = m.B, m.A
-		default:
-			continue
 		}
 		if r.a == r.b && turned(m) {
 			m.A, m.B = m.B, m.A
