@@ -13,7 +13,6 @@ require (
 	github.com/agext/levenshtein v1.2.3
 	github.com/crillab/gophersat v1.4.0
 	github.com/gofrs/flock v0.13.2
-	github.com/google/renameio/v2 v2.0.2
 	github.com/hidal-go/hidalgo v0.3.0
 	github.com/invopop/jsonschema v0.14.0
 	github.com/nikolaydubina/go-graph-layout v0.2.0

@@ -7,10 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"syscall"
 	"testing"
 	"testing/fstest"
-	"time"
 
 	"matewell/graph/diag"
 	"matewell/loader"
@@ -82,26 +80,6 @@ func TestByteOrderMarkAndCRLF(t *testing.T) {
 	}
 	if text(t, got) != text(t, want) {
 		t.Errorf("got\n%s\nwant\n%s", text(t, got), text(t, want))
-	}
-}
-
-func TestPipeIsNotRead(t *testing.T) {
-	dir := t.TempDir()
-	if err := syscall.Mkfifo(filepath.Join(dir, "parts.yaml"), 0o600); err != nil {
-		t.Skip("no pipes here: ", err)
-	}
-	done := make(chan string)
-	go func() {
-		_, probs := load(t, "", os.DirFS(dir))
-		done <- codesOf(probs)
-	}()
-	select {
-	case got := <-done:
-		if want := "parts.yaml not-a-file"; got != want {
-			t.Errorf("got %q, want %q", got, want)
-		}
-	case <-time.After(10 * time.Second):
-		t.Fatal("the load waits on a pipe")
 	}
 }
 

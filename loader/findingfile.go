@@ -8,11 +8,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"time"
 
-	"github.com/gofrs/flock"
-	"github.com/google/renameio/v2/maybe"
 	"go.yaml.in/yaml/v3"
+
+	"matewell/graph/disk"
 )
 
 // FindingFile is a data file of the user's own that findings are added to. It
@@ -21,9 +20,6 @@ import (
 type FindingFile struct {
 	Path string
 }
-
-// lockWait is how often another process that holds the lock is asked again.
-const lockWait = 5 * time.Millisecond
 
 // newFileHead opens a findings file that did not exist yet.
 const newFileHead = "# My own findings. Plain text: edit it, keep it under version control, pass it on.\n"
@@ -50,44 +46,29 @@ func (f FindingFile) add(ctx context.Context, key, items string) (err error) {
 	if err := os.MkdirAll(filepath.Dir(f.Path), 0o777); err != nil {
 		return err
 	}
-	lock := flock.New(f.lockPath())
-	if _, err := lock.TryLockContext(ctx, lockWait); err != nil {
-		return fmt.Errorf("wait for %s: %w", f.lockPath(), err)
-	}
-	defer func() { err = errors.Join(err, lock.Unlock()) }()
-	mode := fs.FileMode(0o666)
-	before, err := os.ReadFile(f.Path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		before = []byte(newFileHead)
-	case err != nil:
+	unlock, err := disk.Lock(ctx, f.lockPath())
+	if err != nil {
 		return err
-	default:
-		if info, err := os.Stat(f.Path); err == nil {
-			mode = info.Mode().Perm()
-		}
+	}
+	defer func() { err = errors.Join(err, unlock()) }()
+	before, err := disk.Read(f.Path)
+	if errors.Is(err, fs.ErrNotExist) {
+		before = []byte(newFileHead)
+	} else if err != nil {
+		return err
 	}
 	after, err := withItems(before, key, items)
 	if err != nil {
 		return fmt.Errorf("%s: %w", f.Path, err)
 	}
-	return maybe.WriteFile(f.target(), after, mode)
+	return disk.Replace(f.Path, after, 0o666)
 }
 
 // lockPath is a file of its own: the findings file is replaced as a whole, and
 // a lock on what is replaced would guard nothing.
 func (f FindingFile) lockPath() string {
-	dir, name := filepath.Split(f.target())
+	dir, name := filepath.Split(disk.Target(f.Path))
 	return filepath.Join(dir, "."+name+".lock")
-}
-
-// target follows a symbolic link, so that the file it names is replaced and
-// not the link.
-func (f FindingFile) target() string {
-	if to, err := filepath.EvalSymlinks(f.Path); err == nil {
-		return to
-	}
-	return f.Path
 }
 
 // withItems is a data file's text with items more at the end of one of its

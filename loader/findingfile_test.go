@@ -14,6 +14,7 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/diag"
+	"matewell/graph/disk/disktest"
 	"matewell/loader"
 )
 
@@ -99,7 +100,7 @@ func TestAddFindingKeepsTheRest(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			path := filepath.Join(t.TempDir(), "mine.yaml")
+			path := filepath.Join(disktest.Folder(t), "mine.yaml")
 			if err := os.WriteFile(path, []byte(tt.before), 0o600); err != nil {
 				t.Fatal(err)
 			}
@@ -126,7 +127,7 @@ func TestAddFindingLeavesTheFileAlone(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			path := filepath.Join(t.TempDir(), "mine.yaml")
+			path := filepath.Join(disktest.Folder(t), "mine.yaml")
 			if err := os.WriteFile(path, []byte(tt.before), 0o600); err != nil {
 				t.Fatal(err)
 			}
@@ -143,7 +144,7 @@ func TestAddFindingLeavesTheFileAlone(t *testing.T) {
 // Two processes that record 200 findings each at the same time lose none.
 func TestAddFindingFromTwoProcesses(t *testing.T) {
 	const each = 200
-	path := filepath.Join(t.TempDir(), "deep", "mine.yaml")
+	path := filepath.Join(disktest.Folder(t), "deep", "mine.yaml")
 	var running []*exec.Cmd
 	for _, who := range []string{"gull", "heron"} {
 		c := recorder(path, who, each)
@@ -169,7 +170,7 @@ func TestAddFindingFromTwoProcesses(t *testing.T) {
 // A process killed while it records leaves a file that can be read, with every
 // finding it had said it recorded.
 func TestAddFindingKilled(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "mine.yaml")
+	path := filepath.Join(disktest.Folder(t), "mine.yaml")
 	for round := range 5 {
 		c := recorder(path, fmt.Sprintf("round%d", round), 100000)
 		if err := c.Start(); err != nil {

@@ -7,14 +7,15 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
-	"syscall"
 	"time"
 
 	"github.com/syndtr/goleveldb/leveldb/storage"
 
 	"matewell/graph"
+	"matewell/graph/disk"
 )
 
 // ErrNoGeneration says that nothing was ever built under a folder.
@@ -22,12 +23,10 @@ var ErrNoGeneration = errors.New("store: nothing was loaded here yet")
 
 // What lies under the root of a store on disk.
 const (
-	pointerFile    = "current"     // holds the name of the generation to read
-	newPointerFile = "current.new" // the next one, until it is renamed
-	lockFolder     = "writer"      // held by whoever builds
-	generation     = "gen-"        // followed by a number: a finished generation
-	unfinished     = "unfinished-" // followed by a number: one being built
-	discarded      = "discarded-"  // followed by a number: one being removed
+	pointerFile = "current"     // holds the name of the generation to read
+	lockFile    = "writer.lock" // held by whoever builds
+	generation  = "gen-"        // followed by a number: a finished generation
+	unfinished  = "unfinished-" // followed by a number: one being built
 )
 
 // Build writes the facts as a new generation beside the one in use and then
@@ -35,28 +34,28 @@ const (
 // fails or is killed leaves the old generation in use; what it left behind is
 // removed by the next one. Only one process builds at a time: others wait
 // until it is done or ctx ends. progress may be nil.
-func Build(ctx context.Context, root string, f graph.Facts, progress func(done, total int)) error {
+func Build(ctx context.Context, root string, f graph.Facts, progress func(done, total int)) (err error) {
 	if err := os.MkdirAll(root, 0o755); err != nil {
 		return fmt.Errorf("store: build: %w", err)
 	}
-	lock, err := lockWriter(ctx, root)
+	unlock, err := lockWriter(ctx, root)
 	if err != nil {
 		return err
 	}
-	defer lock.Close()
+	defer func() { err = errors.Join(err, unlock()) }()
 	last, err := sweep(root, "")
 	if err != nil {
 		return err
 	}
 	number := strconv.Itoa(last + 1)
 	if err := buildFolder(ctx, root, number, f, progress); err != nil {
-		return errors.Join(err, os.RemoveAll(filepath.Join(root, unfinished+number)))
+		return errors.Join(err, disk.Remove(filepath.Join(root, unfinished+number)))
 	}
 	if err := point(root, generation+number); err != nil {
 		return err
 	}
-	_, err = sweep(root, generation+number)
-	return err
+	_, _ = sweep(root, generation+number) // what can't be removed yet takes room only, and the next build tries again
+	return nil
 }
 
 // OpenCurrent opens the generation in use for reading. The error is
@@ -80,25 +79,16 @@ func OpenCurrent(root string) (*Store, error) {
 	}
 }
 
-// lockWriter takes the one place of a builder. The lock is the operating
-// system's, so that it ends with the process that holds it.
-func lockWriter(ctx context.Context, root string) (storage.Storage, error) {
-	for {
-		lock, err := storage.OpenFile(filepath.Join(root, lockFolder), false)
-		if err == nil {
-			return lock, nil
-		}
-		// A lock that is held gives a bare error number; anything else, such
-		// as a folder that can't be written to, says which path.
-		if path := new(fs.PathError); errors.As(err, &path) {
-			return nil, fmt.Errorf("store: build: %w", err)
-		}
-		select {
-		case <-ctx.Done():
-			return nil, fmt.Errorf("store: another build holds %s: %w", root, ctx.Err())
-		case <-time.After(20 * time.Millisecond):
-		}
+// lockWriter takes the one place of a builder.
+func lockWriter(ctx context.Context, root string) (unlock func() error, err error) {
+	unlock, err = disk.Lock(ctx, filepath.Join(root, lockFile))
+	if err != nil && ctx.Err() != nil {
+		return nil, fmt.Errorf("store: another build holds %s: %w", root, ctx.Err())
 	}
+	if err != nil {
+		return nil, fmt.Errorf("store: build: %w", err)
+	}
+	return unlock, nil
 }
 
 // buildFolder writes a generation under a name nobody reads, and gives it its
@@ -108,33 +98,27 @@ func buildFolder(ctx context.Context, root, number string, f graph.Facts, progre
 	if err := writeLevelDB(ctx, dir, quadsOf(f), progress); err != nil {
 		return err
 	}
-	if err := syncFolder(dir); err != nil {
-		return err
+	err := disk.SyncFolder(dir)
+	if err == nil {
+		err = disk.Rename(dir, filepath.Join(root, generation+number))
 	}
-	if err := os.Rename(dir, filepath.Join(root, generation+number)); err != nil {
+	if err != nil {
 		return fmt.Errorf("store: build: %w", err)
 	}
-	return syncDir(root)
+	return nil
 }
 
 // point makes a generation the one in use.
 func point(root, name string) error {
-	fresh := filepath.Join(root, newPointerFile)
-	if err := os.WriteFile(fresh, []byte(name+"\n"), 0o644); err != nil {
+	if err := disk.Replace(filepath.Join(root, pointerFile), []byte(name+"\n"), 0o644); err != nil {
 		return fmt.Errorf("store: switch: %w", err)
 	}
-	if err := syncFile(fresh); err != nil {
-		return err
-	}
-	if err := os.Rename(fresh, filepath.Join(root, pointerFile)); err != nil {
-		return fmt.Errorf("store: switch: %w", err)
-	}
-	return syncDir(root)
+	return nil
 }
 
 // current is the name of the generation in use.
 func current(root string) (string, error) {
-	data, err := os.ReadFile(filepath.Join(root, pointerFile))
+	data, err := disk.Read(filepath.Join(root, pointerFile))
 	if errors.Is(err, fs.ErrNotExist) {
 		return "", fmt.Errorf("%w: %s", ErrNoGeneration, root)
 	}
@@ -166,28 +150,38 @@ func sweep(root, inUse string) (last int, err error) {
 				errs = append(errs, retire(root, name))
 			}
 		}
-		_, left := numbered(name, unfinished)
-		_, dropped := numbered(name, discarded)
-		if left || dropped {
-			errs = append(errs, os.RemoveAll(filepath.Join(root, name)))
+		if _, left := numbered(name, unfinished); left {
+			errs = append(errs, disk.Remove(filepath.Join(root, name)))
 		}
 	}
 	return last, errors.Join(errs...)
 }
 
 // retire removes a generation unless a reader has it open: readers hold a
-// shared lock on it. The folder is renamed first, so that nobody finds half of
-// it.
+// shared lock on it. What is in the folder goes while that lock is held, all but
+// the lock itself, so that a reader who comes late finds nothing to open, not
+// half of it. The folder is not renamed first: on Windows none is that has an
+// open file in it.
 func retire(root, name string) error {
 	dir := filepath.Join(root, name)
 	lock, err := storage.OpenFile(dir, false)
 	if err != nil {
 		return nil // in use; the next build tries again
 	}
-	gone := filepath.Join(root, discarded+strings.TrimPrefix(name, generation))
-	err = os.Rename(dir, gone)
-	return errors.Join(err, lock.Close(), os.RemoveAll(gone))
+	entries, err := os.ReadDir(dir)
+	for _, entry := range entries {
+		if !slices.Contains(lockFiles, entry.Name()) {
+			err = errors.Join(err, disk.Remove(filepath.Join(dir, entry.Name())))
+		}
+	}
+	if err = errors.Join(err, lock.Close()); err != nil {
+		return err
+	}
+	return disk.Remove(dir)
 }
+
+// lockFiles are what is open in the folder of a generation while it is locked.
+var lockFiles = []string{"LOCK", "LOG"}
 
 // numbered splits the number off a name with a prefix.
 func numbered(name, prefix string) (int, bool) {
@@ -197,38 +191,4 @@ func numbered(name, prefix string) (int, bool) {
 	}
 	n, err := strconv.Atoi(digits)
 	return n, err == nil && n > 0
-}
-
-// syncFolder makes sure that a folder and its files are on disk.
-func syncFolder(dir string) error {
-	entries, err := os.ReadDir(dir)
-	if err != nil {
-		return fmt.Errorf("store: build: %w", err)
-	}
-	for _, entry := range entries {
-		if err := syncFile(filepath.Join(dir, entry.Name())); err != nil {
-			return err
-		}
-	}
-	return syncDir(dir)
-}
-
-// syncDir makes sure that the names in a folder are on disk. Some file systems
-// can't do that for a folder, and say so.
-func syncDir(name string) error {
-	if err := syncFile(name); err != nil && !errors.Is(err, syscall.EINVAL) {
-		return err
-	}
-	return nil
-}
-
-func syncFile(name string) error {
-	f, err := os.Open(name)
-	if err != nil {
-		return fmt.Errorf("store: build: %w", err)
-	}
-	if err := errors.Join(f.Sync(), f.Close()); err != nil {
-		return fmt.Errorf("store: build: %w", err)
-	}
-	return nil
 }

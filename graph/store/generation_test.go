@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"matewell/graph"
+	"matewell/graph/disk/disktest"
 	"matewell/graph/store"
 	"matewell/graph/store/storetest"
 )
@@ -78,7 +79,7 @@ func entries(t *testing.T, root, prefix string) []string {
 }
 
 func TestOpenCurrentWithoutBuild(t *testing.T) {
-	for _, root := range []string{t.TempDir(), filepath.Join(t.TempDir(), "absent")} {
+	for _, root := range []string{disktest.Folder(t), filepath.Join(disktest.Folder(t), "absent")} {
 		if _, err := store.OpenCurrent(root); !errors.Is(err, store.ErrNoGeneration) {
 			t.Errorf("OpenCurrent(%s) = %v, want ErrNoGeneration", root, err)
 		}
@@ -86,7 +87,7 @@ func TestOpenCurrentWithoutBuild(t *testing.T) {
 }
 
 func TestBuildSwitchesAndRemovesTheOldGeneration(t *testing.T) {
-	root := t.TempDir()
+	root := disktest.Folder(t)
 	build(t, root, oneModel("fjeld-750"))
 	build(t, root, oneModel("skerry-620"))
 	if got := models(t, openCurrent(t, root)); got != "skerry-620" {
@@ -98,7 +99,7 @@ func TestBuildSwitchesAndRemovesTheOldGeneration(t *testing.T) {
 }
 
 func TestReaderKeepsItsGeneration(t *testing.T) {
-	root := t.TempDir()
+	root := disktest.Folder(t)
 	build(t, root, oneModel("fjeld-750"))
 	first, second := openCurrent(t, root), openCurrent(t, root) // two at once
 	build(t, root, oneModel("skerry-620"))
@@ -117,7 +118,7 @@ func TestReaderKeepsItsGeneration(t *testing.T) {
 }
 
 func TestKilledBuildLeavesTheOldGeneration(t *testing.T) {
-	root := t.TempDir()
+	root := disktest.Folder(t)
 	build(t, root, oneModel("fjeld-750"))
 	killBuildHalfWay(t, root)
 	if got := entries(t, root, "unfinished-"); len(got) != 1 {
@@ -165,7 +166,7 @@ func startBuild(t *testing.T, root string) *exec.Cmd {
 }
 
 func TestLiveBuildIsNotSweptAway(t *testing.T) {
-	root := t.TempDir()
+	root := disktest.Folder(t)
 	build(t, root, oneModel("fjeld-750"))
 	child := startBuild(t, root)
 	defer func() { child.Process.Kill(); child.Wait() }()
@@ -184,7 +185,7 @@ func TestLiveBuildIsNotSweptAway(t *testing.T) {
 }
 
 func TestCancelledBuildCleansUp(t *testing.T) {
-	root := t.TempDir()
+	root := disktest.Folder(t)
 	build(t, root, oneModel("fjeld-750"))
 	ctx, cancel := context.WithCancel(context.Background())
 	err := store.Build(ctx, root, storetest.Sample(), func(done, total int) { cancel() })
@@ -200,7 +201,7 @@ func TestCancelledBuildCleansUp(t *testing.T) {
 }
 
 func TestBrokenPointer(t *testing.T) {
-	root := t.TempDir()
+	root := disktest.Folder(t)
 	build(t, root, oneModel("fjeld-750"))
 	if err := os.WriteFile(filepath.Join(root, "current"), []byte("../elsewhere\n"), 0o644); err != nil {
 		t.Fatal(err)
@@ -215,7 +216,7 @@ func TestBrokenPointer(t *testing.T) {
 }
 
 func TestReadersDuringBuilds(t *testing.T) {
-	root := t.TempDir()
+	root := disktest.Folder(t)
 	build(t, root, oneModel("fjeld-750"))
 	stop := make(chan struct{})
 	var readers sync.WaitGroup
@@ -247,7 +248,7 @@ func TestReadersDuringBuilds(t *testing.T) {
 }
 
 func TestBuildNeedsAFolder(t *testing.T) {
-	file := filepath.Join(t.TempDir(), "file")
+	file := filepath.Join(disktest.Folder(t), "file")
 	if err := os.WriteFile(file, nil, 0o644); err != nil {
 		t.Fatal(err)
 	}

@@ -14,13 +14,14 @@ import (
 	hidalgo "github.com/hidal-go/hidalgo/kv/flat/leveldb"
 	"github.com/syndtr/goleveldb/leveldb"
 
+	"matewell/graph/disk/disktest"
 	"matewell/graph/store/storetest"
 )
 
 // levelDBOf is a store of its own folder, and that folder.
 func levelDBOf(t *testing.T, quads []quad.Quad) (*levelDB, string) {
 	t.Helper()
-	dir := filepath.Join(t.TempDir(), "db")
+	dir := filepath.Join(disktest.Folder(t), "db")
 	if err := writeLevelDB(context.Background(), dir, quads, nil); err != nil {
 		t.Fatal(err)
 	}
@@ -99,7 +100,7 @@ func distinct(values []quad.Value) []string {
 // A folder that an earlier version wrote, with Cayley's own indexes and every
 // variant named, is read as well.
 func TestLevelDBOfAnEarlierVersion(t *testing.T) {
-	dir := filepath.Join(t.TempDir(), "db")
+	dir := filepath.Join(disktest.Folder(t), "db")
 	f := storetest.Sample()
 	damage(t, dir, func(db *leveldb.DB) error {
 		upgraded := flat.Upgrade(hidalgo.New(db))

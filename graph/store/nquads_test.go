@@ -14,6 +14,7 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/diag"
+	"matewell/graph/disk/disktest"
 	"matewell/graph/store"
 	"matewell/graph/store/storetest"
 )
@@ -58,7 +59,7 @@ func TestRandomNQuadsRoundTrip(t *testing.T) {
 }
 
 func TestNQuadsAreTheSameFromEveryStore(t *testing.T) {
-	root := t.TempDir()
+	root := disktest.Folder(t)
 	build(t, root, storetest.Sample())
 	want := nquadsOf(t, memory(t, storetest.Sample()))
 	if got := nquadsOf(t, openCurrent(t, root)); got != want {

@@ -6,6 +6,7 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/diag"
+	"matewell/graph/disk/disktest"
 	"matewell/graph/store"
 	"matewell/graph/store/storetest"
 )
@@ -135,7 +136,7 @@ func TestALayeredStoreIsReadOnly(t *testing.T) {
 }
 
 func TestLayersOnDiskAndInMemory(t *testing.T) {
-	root := t.TempDir()
+	root := disktest.Folder(t)
 	build(t, root, storetest.Sample())
 	disk, err := store.OpenCurrent(root)
 	if err != nil {

@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"matewell/graph"
+	"matewell/graph/disk/disktest"
 	"matewell/graph/store"
 	"matewell/graph/store/storetest"
 )
@@ -38,7 +39,7 @@ func TestMemory(t *testing.T) {
 
 func TestLevelDB(t *testing.T) {
 	storetest.Run(t, func(t *testing.T, f graph.Facts) graph.Reader {
-		root := t.TempDir()
+		root := disktest.Folder(t)
 		build(t, root, f)
 		return openCurrent(t, root)
 	})
@@ -58,7 +59,7 @@ func TestRandomFactsRoundTrip(t *testing.T) {
 // A larger store needs numbers that LevelDB's keys have to escape, and several
 // pages of the log.
 func TestLargeStoreOnDisk(t *testing.T) {
-	root := t.TempDir()
+	root := disktest.Folder(t)
 	f := storetest.Large(30_000)
 	build(t, root, f)
 	s := openCurrent(t, root)

@@ -1,0 +1,13 @@
+package disk
+
+import "github.com/rogpeppe/go-internal/robustio"
+
+// Remove removes a file, or a folder with all that is in it; that there is none
+// is no error. It waits up to two seconds for another program that has
+// something in it open, where that is in the way.
+func Remove(name string) error {
+	if err := robustio.RemoveAll(name); err != nil {
+		return removeByName(name, err)
+	}
+	return nil
+}
