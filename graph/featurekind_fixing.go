@@ -2,6 +2,17 @@ package graph
 
 import "matewell/graph/measure"
 
+// What several kinds of fixing have, in one wording.
+const (
+	threadDuty   = "what it does: holds parts together as a bolt, closes a tube as a cap, sets play as a ring nut"
+	boltClassOf  = "property class of the bolt that belongs in it"
+	throughMetal = "thickness of metal the bolt passes"
+	holeToEdge   = "centre of the hole to the nearest edge"
+)
+
+// metals are what threads and holes are cut in.
+var metals = []string{"steel", "aluminium", "cast iron", "steel insert"}
+
 func threadKinds() []FeatureKind {
 	return []FeatureKind{
 		{"male-thread", "a bolt, stud or threaded end", []DimSpec{
@@ -13,17 +24,21 @@ func threadKinds() []FeatureKind {
 			may("across-flats", "spanner size", measure.Length, vernier, tenth),
 			may("finish", "surface", measure.Word, eye, "marking").looks(),
 			may("torque", "torque a source gives for a plain joint", measure.Torque, eye, "book"),
+			may("shank", "diameter of the plain shank, where it is not that of the thread", measure.Length, micro, hundredth),
+			may("duty", threadDuty, measure.Word, eye, seen).oneOf("bolt", "cap", "ring"),
 		}},
 		{"female-thread", "a tapped hole or nut", []DimSpec{
 			must("thread", "thread", measure.Thread, pitch, "pitch"),
 			must("depth", "depth of full thread", measure.Length, depth, halfMM),
 			must("hole", "blind or through", measure.Word, eye, seen).oneOf("blind", "through"),
-			must("material", "what the thread is cut in", measure.Word, eye, seen).oneOf("steel", "aluminium", "cast iron", "steel insert"),
+			must("material", "what the thread is cut in", measure.Word, eye, seen).oneOf(metals...),
 			may("grip", "thickness clamped between head and thread", measure.Length, vernier, halfMM),
 			may("class", "property class of a nut", measure.Word, eye, "marking"),
 			may("across-flats", "spanner size", measure.Length, vernier, tenth),
 			may("finish", "surface", measure.Word, eye, "marking").looks(),
 			may("torque", "torque a source gives for a plain joint", measure.Torque, eye, "book"),
+			may("bolt-class", boltClassOf, measure.Word, eye, "parts list"),
+			may("duty", threadDuty, measure.Word, eye, seen).oneOf("bolt", "cap", "ring"),
 		}},
 		{"washer", "a washer, plain or sealing", []DimSpec{
 			must("inside", "inside diameter", measure.Length, vernier, tenth),
@@ -47,6 +62,12 @@ func mountKinds() []FeatureKind {
 			may("spigot", "locating diameter", measure.Length, vernier, hundredth),
 			may("offset", "face to face", measure.Length, vernier, tenth).signed(),
 			may("inset", "how far this face lies inside the hub's end face (minus: outside)", measure.Length, depth, tenth).signed(),
+			may("thickness", throughMetal, measure.Length, vernier, tenth),
+			may("edge", holeToEdge, measure.Length, vernier, tenth),
+			may("bolt-class", boltClassOf, measure.Word, eye, "parts list"),
+			may("tapped-depth", "depth of full thread in the hole", measure.Length, depth, halfMM),
+			may("bottom", "tapped hole with a bottom, or through", measure.Word, eye, seen).oneOf("blind", "through"),
+			may("material", "what the hole is in", measure.Word, eye, seen).oneOf(metals...),
 		}},
 		{"clamp", "a split bore that grips a tube", []DimSpec{
 			must("diameter", "bore when just closed", measure.Length, bore, hundredth),
@@ -60,10 +81,12 @@ func mountKinds() []FeatureKind {
 		{"eye", "an eye that a bolt passes through", []DimSpec{
 			must("bore", "bore", measure.Length, vernier, tenth),
 			must("width", "width over the faces", measure.Length, vernier, tenth),
+			may("edge", holeToEdge, measure.Length, vernier, tenth),
 		}},
 		{"clevis", "a fork that takes an eye", []DimSpec{
 			must("gap", "gap between the cheeks", measure.Length, vernier, tenth),
 			must("bolt", "bolt or pin diameter", measure.Length, vernier, tenth),
+			may("cheek", "thickness of one cheek", measure.Length, vernier, tenth),
 		}},
 		{"nipple", "a cable end", []DimSpec{
 			must("diameter", "diameter", measure.Length, vernier, tenth),

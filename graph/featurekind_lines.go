@@ -43,6 +43,13 @@ func hydraulicKinds() []FeatureKind {
 			may("thread", "thread in the lug", measure.Thread, pitch, "pitch"),
 			may("offset", "slot centre, or disc centre, from the mounting face, outward positive", measure.Length, vernier, tenth).signed(),
 			may("slot-line", "how far the middle of its own caliper's slot lies inside the face beside the wheel (minus: outside)", measure.Length, depth, tenth).signed(),
+			may("height", "of a leg: axle to the bolts' line or radial face; of a caliper: from there to the outer edge of its pads", measure.Length, vernier, tenth).signed(),
+			may("thickness", throughMetal, measure.Length, vernier, tenth),
+			may("edge", holeToEdge, measure.Length, vernier, tenth),
+			may("bolt-class", boltClassOf, measure.Word, eye, "parts list"),
+			may("tapped-depth", "depth of full thread in the lug", measure.Length, depth, halfMM),
+			may("bottom", "tapped hole with a bottom, or through", measure.Word, eye, seen).oneOf("blind", "through"),
+			may("material", "what the lug is made of", measure.Word, eye, seen).oneOf(metals...),
 		}},
 		{"caliper-slot", "the slot a disc runs in", []DimSpec{
 			must("disc-thickness", "thickest disc that runs free with new pads", measure.Length, vernier, tenth),

@@ -18,11 +18,18 @@ func axleKinds() []FeatureKind {
 			must("width", "width over the rings", measure.Length, vernier, hundredth),
 			must("form", "sort of bearing", measure.Word, eye, seen).oneOf("ball", "taper", "needle", "plain", "angular"),
 			may("designation", "number on the ring", measure.Word, eye, "marking"),
+			may("play", "group of radial play on the ring; none is CN", measure.Word, eye, "marking").oneOf("C2", "CN", "C3", "C4"),
 		}},
 		{"bearing-seat", "the bore a bearing sits in", []DimSpec{
 			must("diameter", "diameter", measure.Length, bore, hundredth),
 			must("depth", "depth to the shoulder", measure.Length, depth, tenth),
 			must("form", "sort of bearing it is made for", measure.Word, eye, seen).oneOf("ball", "taper", "needle", "plain", "angular"),
+			may("fit", "tolerance class it is bored to", measure.Word, eye, "drawing"),
+			may("turns", "the part turns round its axle, as a wheel hub does", measure.YesNo, eye, seen),
+		}},
+		{"hub-row", "the inside of a hub, between its two bearings", []DimSpec{
+			must("between", "shoulder to shoulder of the two seats", measure.Length, depth, tenth),
+			may("width", "end face to end face of the hub", measure.Length, vernier, tenth),
 		}},
 		{"seal", "a shaft seal", []DimSpec{
 			must("inside", "diameter it runs on", measure.Length, vernier, tenth),
@@ -44,6 +51,23 @@ func axleKinds() []FeatureKind {
 			must("size", "size on the wall", measure.Word, eye, "marking"),
 			may("load", "load index", measure.Count, eye, "marking"),
 			may("speed", "speed symbol", measure.Word, eye, "marking"),
+			may("construction", "how it is built, where the size does not say", measure.Word, eye, "marking").oneOf("radial", "bias-belted", "diagonal"),
+			may("place", "wheel it is made for", measure.Word, eye, "marking").oneOf("front", "rear", "either"),
+			may("arrow", "arrow for the way it turns", measure.Word, eye, "marking").oneOf("none", "one way", "front and rear differ"),
+			may("service", "what it is made for", measure.Word, eye, "marking").oneOf("road", "race", "car", "sidecar"),
+			may("section", "width over the walls, fitted and blown up", measure.Length, vernier, "1 mm"),
+			may("radius", "axle to tread, fitted and blown up", measure.Length, tape, "1 mm"),
+		}},
+		{"tyre-need", "what the machine asks of a tyre at one end", []DimSpec{
+			must("load", "least load index", measure.Count, eye, "manual"),
+			must("speed", "least speed symbol", measure.Word, eye, "manual"),
+			may("wheel", "which wheel", measure.Word, eye, seen).oneOf("front", "rear"),
+			may("mix", "constructions the maker allows to differ, front then rear", measure.Word, eye, "manual"),
+		}},
+		{"tyre-room", "the room a tyre turns in", []DimSpec{
+			must("width", "narrowest between arm or legs and the wheel's middle, both sides together", measure.Length, vernier, "1 mm"),
+			must("radius", "axle to the nearest part above or before it, wheel foremost", measure.Length, tape, "1 mm"),
+			may("chain", "wheel's middle to the inner face of the chain", measure.Length, vernier, "1 mm"),
 		}},
 		{"rim", "the rim a tyre sits on", []DimSpec{
 			must("diameter", "nominal diameter", measure.Length, eye, "marking"),
