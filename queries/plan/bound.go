@@ -9,7 +9,13 @@ const mostClauses = 60_000
 // descend presses the piece's sums down, one level after the other, and leaves
 // each at its least by clauses that stay.
 func (w *dense) descend(ctx context.Context, levels []level) error {
+	if err := w.write(ctx); err != nil {
+		return err
+	}
 	for _, l := range levels {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
 		groups, base, unit := w.weights(l)
 		value := (w.cost.at(l) - base) / unit
 		if value == 0 {

@@ -11,6 +11,19 @@ import (
 // brute tries every choice through every combination: the least cost, how many
 // plans have it, and whether there is any.
 func brute(p Problem, prefer Prefer) (best Cost, count int) {
+	eachCost(p, func(c Cost) {
+		switch {
+		case count == 0 || c.Less(best, prefer):
+			best, count = c, 1
+		case c == best:
+			count++
+		}
+	})
+	return best, count
+}
+
+// eachCost calls f with the cost of every plan there is.
+func eachCost(p Problem, f func(Cost)) {
 	choice := make([]int, len(p.Slots))
 	slots := upTo(len(p.Slots))
 	for {
@@ -18,16 +31,9 @@ func brute(p Problem, prefer Prefer) (best Cost, count int) {
 		for s, o := range choice {
 			base = base.plus(p.Slots[s].Options[o].Cost)
 		}
-		bruteDemands(p, choice, 0, base, func(c Cost) {
-			switch {
-			case count == 0 || c.Less(best, prefer):
-				best, count = c, 1
-			case c == best:
-				count++
-			}
-		})
+		bruteDemands(p, choice, 0, base, f)
 		if !step(&p, slots, choice) {
-			return best, count
+			return
 		}
 	}
 }

@@ -9,12 +9,40 @@ import (
 // the solver as clauses.
 type dense struct {
 	*encoding
+	floor Cost // no choice for the piece costs less, level by level
 }
 
-func (p part) dense() *dense { return &dense{p.encode()} }
+func (p part) dense() *dense { return &dense{encoding: p.blank()} }
 
-// try looks for any choice under the clauses as they are and keeps it.
+// mostLiterals is how large a piece may be to be written as clauses: some 150 MB
+// with what the solver makes of them. A larger one is only improved.
+const mostLiterals = 1_500_000
+
+// write writes the clauses when they are first asked for; errEnough when they
+// would be too many.
+func (w *dense) write(ctx context.Context) error {
+	if w.written {
+		return nil
+	}
+	size := 0
+	for _, d := range w.piece.demands {
+		if size += len(w.r.allowed[d]) * (2*len(w.r.p.Demands[d].Slots) + 1); size > mostLiterals {
+			return errEnough
+		}
+	}
+	w.written = true
+	return w.encode(ctx)
+}
+
+// try keeps a choice under the clauses as they are: the first one put together
+// slot by slot where that works, any other from the solver.
 func (w *dense) try(ctx context.Context) (bool, error) {
+	if !w.found && w.construct(ctx) {
+		return true, nil
+	}
+	if err := w.write(ctx); err != nil {
+		return false, err
+	}
 	model, err := w.solve(ctx, nil)
 	if model == nil || err != nil {
 		return false, err
@@ -25,6 +53,9 @@ func (w *dense) try(ctx context.Context) (bool, error) {
 }
 
 func (w *dense) leastEffort(ctx context.Context, have int) (int, error) {
+	if err := w.write(ctx); err != nil {
+		return 0, err
+	}
 	classes := w.classes()
 	have = max(have, w.settled.Effort)
 	for w.cost.Effort > have {

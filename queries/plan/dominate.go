@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"context"
 	"slices"
 	"strconv"
 	"strings"
@@ -9,9 +10,12 @@ import (
 // dropDominated takes out options that some other option of the same slot beats
 // wherever it is used, and reports whether there were any. It never touches an
 // option that could be part of a cheapest plan, so that ties are counted right.
-func (r *room) dropDominated() bool {
+func (r *room) dropDominated(ctx context.Context) (bool, error) {
 	dropped := false
 	for s := range r.options {
+		if err := ctx.Err(); err != nil {
+			return dropped, err
+		}
 		if len(r.options[s]) < 2 {
 			continue
 		}
@@ -30,7 +34,7 @@ func (r *room) dropDominated() bool {
 			r.options[s] = slices.DeleteFunc(r.options[s], func(o int) bool { return slices.Contains(gone, o) })
 		}
 	}
-	return dropped
+	return dropped, nil
 }
 
 // table is a demand seen from one of its slots: for each option there, the

@@ -1,31 +1,41 @@
 package plan
 
-import "slices"
+import (
+	"context"
+	"slices"
+)
 
 // encoding is a piece as clauses.
 type encoding struct {
 	clauses
 	part
+	written bool
 	option  map[[2]int]int // literal of a slot's option; settled slots have none
 	through map[[2]int]int // variable of a demand's combination; absent where options decide it
 }
 
+// blank is the encoding of a piece before anything is written.
+func (p part) blank() *encoding {
+	return &encoding{part: p, option: map[[2]int]int{}, through: map[[2]int]int{}}
+}
+
 // encode writes a piece as clauses: every open slot takes exactly one option,
 // every demand exactly one of its combinations.
-func (p part) encode() *encoding {
-	e := &encoding{part: p, option: map[[2]int]int{}, through: map[[2]int]int{}}
-	for _, s := range p.piece.slots {
-		if !p.r.open(s) {
-			continue
+func (e *encoding) encode(ctx context.Context) error {
+	for _, s := range e.piece.slots {
+		if e.r.open(s) {
+			e.slot(s, e.r.options[s])
 		}
-		e.slot(s, p.r.options[s])
 	}
-	for _, d := range p.piece.demands {
+	for _, d := range e.piece.demands {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
 		if !e.plain(d) {
 			e.table(d)
 		}
 	}
-	return e
+	return nil
 }
 
 // slot gives each option of a slot a literal of which exactly one holds: two

@@ -33,7 +33,7 @@ const mostRounds = 200
 // to give up. After mostRounds guesses, or near the end of the time, it leaves
 // out demands one by one instead.
 func explain(ctx context.Context, p *Problem) (*Clash, error) {
-	half, cancel := halfOf(ctx)
+	half, cancel := partOf(ctx, 2)
 	defer cancel()
 	c, err := smallestClash(half, p)
 	if c == nil && (err == nil || ctx.Err() == nil && errors.Is(err, context.DeadlineExceeded)) {
@@ -45,11 +45,11 @@ func explain(ctx context.Context, p *Problem) (*Clash, error) {
 	return c, err
 }
 
-// halfOf is the context with half the time that is left, where there is a
-// limit.
-func halfOf(ctx context.Context) (context.Context, context.CancelFunc) {
+// partOf is the context with one n-th of the time that is left, where there is
+// a limit.
+func partOf(ctx context.Context, n int) (context.Context, context.CancelFunc) {
 	if end, limited := ctx.Deadline(); limited {
-		return context.WithTimeout(ctx, time.Until(end)/2)
+		return context.WithTimeout(ctx, time.Until(end)/time.Duration(n))
 	}
 	return context.WithCancel(ctx)
 }
@@ -84,9 +84,9 @@ func (p *Problem) holds(ctx context.Context, demands []int) ([]int, error) {
 	for _, d := range demands {
 		part.Demands = append(part.Demands, p.Demands[d])
 	}
-	r := newRoom(&part)
-	if !r.consistent() {
-		return nil, ctx.Err()
+	r := newRoom(&part, PreferEffort)
+	if ok, err := r.consistent(ctx); !ok || err != nil {
+		return nil, err
 	}
 	s := newSearch(r, mostSteps)
 	if err := s.any(ctx); errors.Is(err, errImpossible) {

@@ -56,9 +56,9 @@ func TestGardenIsTwenty(t *testing.T) {
 	if got := prove(t, p, Options{}); got.Plans[0].Cost != (Cost{Parts: 20}) {
 		t.Errorf("smallest garden costs %v, want 20 parts", got.Plans[0].Cost)
 	}
-	r := newRoom(&p)
-	if !r.reduce() {
-		t.Fatal("reduction says the garden is impossible")
+	r := newRoom(&p, PreferEffort)
+	if ok, err := r.reduce(t.Context()); !ok || err != nil {
+		t.Fatalf("reduction says the garden is impossible, error %v", err)
 	}
 	for _, m := range newSearch(r, mostSteps).methods {
 		if _, isDense := m.(*dense); !isDense {

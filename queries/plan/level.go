@@ -1,6 +1,10 @@
 package plan
 
-import "fmt"
+import (
+	"cmp"
+	"fmt"
+	"strings"
+)
 
 // level is one field of a Cost.
 type level int
@@ -17,6 +21,26 @@ func levels() []level { return []level{unknowns, effort, parts, money, distance}
 
 func (l level) String() string {
 	return [...]string{"unknowns", "effort", "parts", "money", "distance"}[l]
+}
+
+// fewer is how much less one plan may have of a level than another, in words:
+// "2 parts fewer". Money is in hundredths.
+func (l level) fewer(by int) string {
+	s := "s"
+	if by == 1 {
+		s = ""
+	}
+	switch l {
+	case unknowns:
+		return fmt.Sprintf("%d unknown%s fewer", by, s)
+	case effort:
+		return fmt.Sprintf("%d class%s of effort less", by, strings.Replace(s, "s", "es", 1))
+	case parts:
+		return fmt.Sprintf("%d part%s fewer", by, s)
+	case money:
+		return fmt.Sprintf("%d.%02d cheaper", by/100, by%100)
+	}
+	return fmt.Sprintf("%d change%s fewer", by, s)
 }
 
 // join is how two things' costs at the level become one.
@@ -90,11 +114,13 @@ func (p Prefer) split() (before, after []level) {
 
 // Less reports whether c is a smaller cost than d: the first level that
 // differs, in the order of p, decides.
-func (c Cost) Less(d Cost, p Prefer) bool {
+func (c Cost) Less(d Cost, p Prefer) bool { return c.compare(d, p) < 0 }
+
+func (c Cost) compare(d Cost, p Prefer) int {
 	for _, l := range p.order() {
-		if c.at(l) != d.at(l) {
-			return c.at(l) < d.at(l)
+		if order := cmp.Compare(c.at(l), d.at(l)); order != 0 {
+			return order
 		}
 	}
-	return false
+	return 0
 }

@@ -1,19 +1,23 @@
 package plan
 
-import "slices"
+import (
+	"context"
+	"slices"
+)
 
 // room is what is still possible: the options of each slot and the allowed
 // combinations of each demand, as indices in rising order. The problem itself
 // is never changed.
 type room struct {
 	p       *Problem
+	prefer  Prefer
 	options [][]int // by slot
 	allowed [][]int // by demand
 	demands [][]int // the demands on each slot
 }
 
-func newRoom(p *Problem) *room {
-	r := &room{p: p, demands: make([][]int, len(p.Slots))}
+func newRoom(p *Problem, prefer Prefer) *room {
+	r := &room{p: p, prefer: prefer, demands: make([][]int, len(p.Slots))}
 	for _, s := range p.Slots {
 		r.options = append(r.options, upTo(len(s.Options)))
 	}
@@ -36,28 +40,43 @@ func upTo(n int) []int {
 
 // reduce takes out what can't be in any plan, then what can't be in a cheapest
 // one, until neither finds more. It reports false when some slot or demand has
-// nothing left: no plan exists.
-func (r *room) reduce() bool {
+// nothing left: no plan exists. When the context ends first, with its error, what
+// is left is still sound, only more than need be.
+func (r *room) reduce(ctx context.Context) (bool, error) {
 	for {
-		if !r.consistent() {
-			return false
+		if ok, err := r.consistent(ctx); !ok || err != nil {
+			return ok, err
 		}
-		if !r.dropDominated() {
-			return true
+		if dropped, err := r.dropDominated(ctx); !dropped || err != nil {
+			return true, err
 		}
 	}
+}
+
+// reduceInTime gives what only saves work a quarter of the time there is.
+func (r *room) reduceInTime(ctx context.Context) (bool, error) {
+	share, cancel := partOf(ctx, 4)
+	defer cancel()
+	ok, err := r.reduce(share)
+	if err == nil || ctx.Err() != nil {
+		return ok, err
+	}
+	return r.consistent(ctx) // what was dropped last may leave more without a mate
 }
 
 // consistent is arc consistency over tables: a combination goes when one of its
 // options is gone, an option goes when some demand no longer has a combination
 // with it.
-func (r *room) consistent() bool {
+func (r *room) consistent(ctx context.Context) (bool, error) {
 	queue := upTo(len(r.p.Demands))
 	waiting := make([]bool, len(queue))
 	for i := range waiting {
 		waiting[i] = true
 	}
 	for len(queue) > 0 {
+		if err := ctx.Err(); err != nil {
+			return true, err
+		}
 		i := queue[0]
 		queue, waiting[i] = queue[1:], false
 		for _, s := range r.revise(i) {
@@ -68,23 +87,23 @@ func (r *room) consistent() bool {
 			}
 		}
 		if len(r.allowed[i]) == 0 {
-			return false
+			return false, nil
 		}
 	}
-	return true
+	return true, nil
 }
 
 // revise brings one demand and its slots in line and names the slots that lost
 // an option.
 func (r *room) revise(demand int) []int {
 	d := r.p.Demands[demand]
-	alive := make([]map[int]bool, len(d.Slots))
+	marks := make([][]bool, len(d.Slots)) // by slot of the demand and option: still there
 	for k, s := range d.Slots {
-		alive[k] = set(r.options[s])
+		marks[k] = r.marks(s)
 	}
 	r.allowed[demand] = slices.DeleteFunc(r.allowed[demand], func(c int) bool {
 		for k, o := range d.Allowed[c].Options {
-			if !alive[k][o] {
+			if !marks[k][o] {
 				return true
 			}
 		}
@@ -92,7 +111,8 @@ func (r *room) revise(demand int) []int {
 	})
 	var changed []int
 	for k, s := range d.Slots {
-		used := map[int]bool{}
+		used := marks[k]
+		clear(used)
 		for _, c := range r.allowed[demand] {
 			used[d.Allowed[c].Options[k]] = true
 		}
@@ -103,6 +123,15 @@ func (r *room) revise(demand int) []int {
 		}
 	}
 	return changed
+}
+
+// marks says of each option of a slot whether it is still there.
+func (r *room) marks(slot int) []bool {
+	marks := make([]bool, len(r.p.Slots[slot].Options))
+	for _, o := range r.options[slot] {
+		marks[o] = true
+	}
+	return marks
 }
 
 func set(list []int) map[int]bool {

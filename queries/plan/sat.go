@@ -23,16 +23,21 @@ type answer struct {
 // errEnough says that a run learned as many clauses as it was allowed.
 var errEnough = errors.New("plan: enough clauses learned")
 
+// mostLearned is how much a run may learn, in bytes as the solver writes its
+// clauses out: it keeps them, and memory must not grow with the time allowed.
+const mostLearned = 48 << 20
+
 // solve looks for a model of the clauses: nil when there is none. It returns
 // the context's error as soon as that is done, and errEnough once more than
-// *budget clauses were learned; what was learned is taken off it. A nil budget
-// is no bound. By clauses, not by time, so that the outcome is the same in
-// every run.
+// *budget clauses were learned, or more than mostLearned; what was learned is
+// taken off the budget. A nil budget is no bound. By clauses, not by time, so that
+// the outcome is the same in every run.
 func (c *clauses) solve(ctx context.Context, budget *int) ([]bool, error) {
 	if err := takeTurn(ctx); err != nil {
 		return nil, err
 	}
 	r := start(c)
+	size := 0
 	for {
 		select {
 		case a := <-r.done:
@@ -42,11 +47,12 @@ func (c *clauses) solve(ctx context.Context, budget *int) ([]bool, error) {
 				}
 			}
 			return a.model, a.err
-		case <-r.learned:
-			if budget == nil {
-				continue
+		case clause := <-r.learned:
+			size += len(clause)
+			if budget != nil {
+				*budget--
 			}
-			if *budget--; *budget < 0 {
+			if size > mostLearned || budget != nil && *budget < 0 {
 				go r.stop()
 				return nil, errEnough
 			}

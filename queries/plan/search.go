@@ -11,6 +11,7 @@ var errImpossible = errors.New("plan: no plan exists")
 
 // search is the pieces of a problem and the best choice so far.
 type search struct {
+	r       *room
 	methods []method
 	kept    Plan // Choice and Through; Cost is added at the end
 }
@@ -18,7 +19,7 @@ type search struct {
 // newSearch gives sparse pieces to elimination, as long as that takes no more
 // than so many steps a piece, and dense ones to the solver.
 func newSearch(r *room, steps int) *search {
-	s := &search{kept: Plan{Choice: make([]int, len(r.options)), Through: make([]int, len(r.allowed))}}
+	s := &search{r: r, kept: Plan{Choice: make([]int, len(r.options)), Through: make([]int, len(r.allowed))}}
 	for _, p := range r.pieces() {
 		part := r.part(p, &s.kept)
 		if e, ok := part.sparse(steps); ok {
@@ -56,15 +57,92 @@ func (s *search) any(ctx context.Context) error {
 	return nil
 }
 
+// tangled reports whether a piece needs the solver.
+func (s *search) tangled() bool { return len(s.openOfTangled()) > 0 }
+
+// openOfTangled are the slots with a choice in pieces that need the solver.
+func (s *search) openOfTangled() []int {
+	var open []int
+	for _, m := range s.methods {
+		if w, isDense := m.(*dense); isDense {
+			open = append(open, kept(w.piece.slots, s.r.open)...)
+		}
+	}
+	return open
+}
+
+// adopt takes a plan that is cheaper in the tangled pieces.
+func (s *search) adopt(p Plan) {
+	for _, m := range s.methods {
+		w, isDense := m.(*dense)
+		if !isDense {
+			continue
+		}
+		for _, slot := range w.piece.slots {
+			s.kept.Choice[slot] = p.Choice[slot]
+		}
+		for _, d := range w.piece.demands {
+			s.kept.Through[d] = p.Through[d]
+		}
+		w.keep()
+	}
+}
+
+// settle finds a first plan, makes it cheaper, and then proves a smallest one.
+// Where a proof is not to be had in a moment, the plan is made cheaper beside the
+// solver until the time is over. better is told of every plan that is cheaper
+// than the one before; it may be nil.
+func (s *search) settle(ctx context.Context, better func(Plan)) error {
+	if err := s.any(ctx); err != nil {
+		return err
+	}
+	open := s.openOfTangled()
+	if len(open) == 0 {
+		return s.run(ctx)
+	}
+	tell(better, s.best())
+	first := newImprover(s.r, s.best(), open, better)
+	first.until(ctx, patience)
+	s.adopt(first.plan)
+	share, cancel := partOf(ctx, 4)
+	s.floors(share)
+	cancel()
+	beside := newImprover(s.r, first.plan, open, better)
+	aside, stop := context.WithCancel(ctx)
+	defer stop()
+	improved := make(chan Plan, 1)
+	go func() {
+		beside.until(aside, 0)
+		improved <- beside.plan
+	}()
+	err := s.run(ctx)
+	if _, limited := ctx.Deadline(); errors.Is(err, errEnough) && limited {
+		<-ctx.Done()
+	}
+	stop()
+	if p := <-improved; err != nil && p.Cost.Less(s.best().Cost, s.r.prefer) {
+		s.adopt(p)
+	}
+	return err
+}
+
+func tell(better func(Plan), p Plan) {
+	if better != nil {
+		better(p)
+	}
+}
+
 // run presses down one level after the other, in the order preferred. Sums are
 // each piece's own affair. Effort is the highest class of the whole plan: once
 // one piece needs a class, the others may use it at no further cost. So first
 // the levels before it are settled, then the least class under which they can
 // stay as they are, then the levels after it under that class.
-func (s *search) run(ctx context.Context, prefer Prefer) error {
-	before, after := prefer.split()
-	if err := s.any(ctx); err != nil {
-		return err
+func (s *search) run(ctx context.Context) error {
+	before, after := s.r.prefer.split()
+	if !s.found() {
+		if err := s.any(ctx); err != nil {
+			return err
+		}
 	}
 	for _, m := range s.methods {
 		if err := m.descend(ctx, before); err != nil {

@@ -25,6 +25,10 @@ type Options struct {
 	// NoClash leaves out why there is no plan, which takes longer than to find
 	// that there is none.
 	NoClash bool
+	// Better is told of every plan that is cheaper than all before, as soon as it
+	// is found, from any goroutine but never from two at once; it may be nil, and is
+	// not called where a first plan is proved at once.
+	Better func(Plan)
 	// steps, when not zero, stands for mostSteps: tests send everything to the
 	// solver with -1.
 	steps int
@@ -54,6 +58,27 @@ type Result struct {
 	// that was settled in time.
 	Clash *Clash
 	Took  time.Duration
+	// Least is what no plan costs less than, level by level; with a plan that was
+	// proved it is that plan's cost. Where it is less than that of Plans[0], Gap
+	// says so in words.
+	Least Cost
+
+	prefer Prefer
+}
+
+// Gap says how much cheaper a plan might still be, at the first level that is not
+// proved: "at most 2 parts fewer". It is empty when the plan is proved, or there is
+// none.
+func (r Result) Gap() string {
+	if r.Proved || len(r.Plans) == 0 {
+		return ""
+	}
+	for _, l := range r.prefer.order() {
+		if by := r.Plans[0].Cost.at(l) - r.Least.at(l); by > 0 {
+			return "at most " + l.fewer(by)
+		}
+	}
+	return ""
 }
 
 // Verdict is the outcome in words: "proved smallest", "best found in 2s", "no
@@ -74,7 +99,8 @@ func (r Result) Verdict() string {
 // Solve finds a smallest plan and proves it, or the best it can find before the
 // deadline. Costs are compared as Cost.Less does by Options.Prefer.
 //
-// The deadline is kept within a tenth. Errors: a problem that Check refuses,
+// A first plan comes at once, then cheaper ones; the deadline is kept within a
+// tenth, for all that is done, and memory does not grow with it. Errors: a problem that Check refuses,
 // the context's own error when that, not the deadline, ended the search, and a
 // failure of the solver. Only one search runs at a time in a process: a second
 // waits for the first, and its time runs meanwhile.
@@ -106,25 +132,36 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 }
 
 func solve(ctx context.Context, p *Problem, o Options) (Result, error) {
-	r := newRoom(p)
-	if !r.reduce() {
+	r := newRoom(p, o.Prefer)
+	if ok, err := r.reduceInTime(ctx); err != nil {
+		return Result{}, err
+	} else if !ok {
 		return impossible(ctx, p, o)
 	}
 	s := newSearch(r, cmp.Or(o.steps, mostSteps))
-	err := s.run(ctx, o.Prefer)
+	err := s.settle(ctx, o.Better)
 	switch {
 	case errors.Is(err, errImpossible):
 		return impossible(ctx, p, o)
 	case err != nil && s.found():
-		return Result{Plans: []Plan{s.best()}, Equal: 1, EqualAtLeast: true}, err
+		best := s.best()
+		bound := s.least(best.Cost)
+		result := Result{Plans: []Plan{best}, Equal: 1, EqualAtLeast: true, Least: bound, Proved: bound == best.Cost, prefer: o.Prefer}
+		if errors.Is(err, errEnough) {
+			err = nil
+		}
+		return result, err
+	case errors.Is(err, errEnough):
+		return Result{}, nil
 	case err != nil:
 		return Result{}, err
 	}
-	result := Result{Proved: true}
+	result := Result{Proved: true, prefer: o.Prefer}
 	result.Plans, result.Equal, result.EqualAtLeast, err = s.ties(ctx)
 	if !o.All && len(result.Plans) > 1 {
 		result.Plans = result.Plans[:1]
 	}
+	result.Least = result.Plans[0].Cost
 	return result, err
 }
 

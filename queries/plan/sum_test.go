@@ -58,7 +58,7 @@ func TestBigSumsTurnBinary(t *testing.T) {
 	if _, ok := c.total(groups, 1<<41, 10_000); ok {
 		t.Error("a tree over 2^40 totals fitted into 10,000 clauses")
 	}
-	w := &dense{&encoding{clauses: c}}
+	w := &dense{encoding: &encoding{clauses: c}}
 	if _, binary := w.bound(groups, 1<<41).(number); !binary {
 		t.Error("a big sum did not turn binary")
 	}
