@@ -118,7 +118,7 @@ func (m *ownMachine) asFound(ctx context.Context) ([]Outcome, error) {
 func (w *work) foundRow(f graph.Fitted, outcomes []Outcome) FoundRow {
 	p := w.setup.position(f.Position)
 	row := FoundRow{Position: p.ID, Name: p.Name, Safety: p.Safety, Built: w.builtPart(p.ID), Found: f.Part,
-		Note: f.Note, How: w.foundHow(p, f.Part), Verdict: graph.Fits}
+		Note: f.Note, How: w.foundHow(p, f.Part), Verdict: graph.Unknown}
 	if planned, ok := w.planned(p.ID); ok {
 		row.Planned = cmp.Or(string(planned), nothingThere)
 	}
@@ -128,14 +128,28 @@ func (w *work) foundRow(f graph.Fitted, outcomes []Outcome) FoundRow {
 		}
 	}
 	if f.Part == "" {
-		row.Verdict = graph.Unknown // nothing is there: nothing mates
-		return row
+		return row // nothing is there: nothing mates
+	}
+	if w.isSpokenFor(p, f.Part) || slices.ContainsFunc(outcomes, func(o Outcome) bool { return o.speaksOf(p.ID) }) {
+		row.Verdict = graph.Fits // unless something stands against it
 	}
 	row.Against = againstAt(outcomes, p.ID)
 	for _, line := range row.Against {
 		row.Verdict = row.Verdict.Worst(line.Verdict)
 	}
 	return row
+}
+
+// isSpokenFor reports whether a source lists a found part here, or one that it
+// takes the place of, or whether it is the listed part in another colour.
+func (w *work) isSpokenFor(p graph.Position, found graph.PartID) bool {
+	built := w.builtPart(p.ID)
+	if s, linked := w.successors.supply(found, built); linked && s.usable {
+		return true
+	}
+	here := func(f graph.Fitment) bool { return f.Position == p.ID && slices.Contains(f.On, w.setup.Variant.ID) }
+	a, b := w.setup.library.parts[built], w.setup.library.parts[found]
+	return slices.ContainsFunc(w.listed[found], here) || sameCore(a, b) && a.Number.Revision == b.Number.Revision
 }
 
 // foundHow compares a found part with the listed one.

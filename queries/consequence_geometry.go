@@ -31,14 +31,8 @@ func (x *examiner) readStance(s *Setup, l *landmarks) stance {
 		in.okFrame = okRake && okBase
 	}
 	in.offset, in.okOffset = x.yokeOffset(in.g, l)
-	for end, radius := range map[string]*float64{"front": &in.front, "rear": &in.rear} {
-		if id := l.tyre[end]; id != "" {
-			around, err := circumference(in.g, id)
-			*radius = around / (2 * math.Pi)
-			in.okFront = in.okFront || end == "front" && err == nil
-			in.okRear = in.okRear || end == "rear" && err == nil
-		}
-	}
+	in.front, in.okFront = tyreRadius(in.g, l.tyre["front"])
+	in.rear, in.okRear = tyreRadius(in.g, l.tyre["rear"])
 	in.leg, in.okLeg = x.lengthAt(in.g, l.legs)
 	in.shock, in.okShock = x.lengthAt(in.g, l.shocks)
 	in.link, in.okLink = 1, len(l.shocks) > 0 && l.rocker == "" // without a link the shock moves with the wheel
@@ -46,6 +40,16 @@ func (x *examiner) readStance(s *Setup, l *landmarks) stance {
 		in.link, in.okLink = in.g.number(in.g.feature(l.rocker, "link-ratio"), "ratio")
 	}
 	return in
+}
+
+// tyreRadius is the radius of the tyre at a position, in mm; false when there is
+// none or its size is not known.
+func tyreRadius(g *gauge, id graph.PositionID) (float64, bool) {
+	if id == "" {
+		return 0, false
+	}
+	around, err := circumference(g, id)
+	return around / (2 * math.Pi), err == nil
 }
 
 // yokeOffset takes the offset of the yoke that was changed, else of the first.

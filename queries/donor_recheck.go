@@ -28,7 +28,7 @@ func (p *planner) recheck(after *Setup, ways []donorWay) (SwapAnswer, error) {
 	}
 	var faults []string
 	for _, o := range outcomes {
-		if o.What == OfWord || o.What == OfKind || o.What == OfOpenEnd || isSettled(o) {
+		if isOfPart(o) || isSettled(o) {
 			continue
 		}
 		way, ok := accounted[o.What+" "+pairName(o)]
@@ -79,18 +79,8 @@ func judgedSwap(ctx context.Context, before, after *Setup) (SwapAnswer, []Outcom
 	if err != nil {
 		return a, nil, err
 	}
-	circuits, err := loadDonors(ctx, after.library, donors, around.circuits)
+	outcomes, err := x.fill(ctx, &a, donors)
 	if err != nil {
-		return a, nil, err
-	}
-	outcomes := slices.Concat(x.outcomes(), x.kinds(), x.openEnds())
-	said, conflicts, err := x.said(ctx)
-	if err != nil {
-		return a, nil, err
-	}
-	outcomes = append(said, outcomes...)
-	a.Conflicts = append(conflicts, x.readingConflicts(outcomes)...)
-	if a.Numbers, err = x.numbers(ctx, circuits); err != nil {
 		return a, nil, err
 	}
 	a.sort(outcomes)
@@ -98,9 +88,7 @@ func judgedSwap(ctx context.Context, before, after *Setup) (SwapAnswer, []Outcom
 	a.Torques = x.torques(outcomes, donors)
 	a.Renew = x.renew(outcomes, nil)
 	a.Measure = measureRows(outcomes, a.Numbers)
-	a.NotReady = notReady(outcomes, a.Numbers)
-	a.Ready = len(a.NotReady) == 0
-	a.Verdict = worstOf(outcomes, a.Numbers)
+	x.judge(&a, outcomes)
 	a.Cautions = x.cautions(outcomes, a.Numbers)
 	return a, outcomes, nil
 }
@@ -135,7 +123,7 @@ func (p *planner) then(outcomes []Outcome, numbers []Number, ways []donorWay) *S
 		return nil
 	}
 	left := kept(slices.Clone(outcomes), func(o Outcome) bool { return !made[o.What+" "+pairName(o)] })
-	t := &SwapThen{Verdict: worstOf(left, numbers), NotReady: notReady(left, numbers), Left: []Outcome{}}
+	t := &SwapThen{Verdict: leftVerdict(left, numbers), NotReady: notReady(left, numbers), Left: []Outcome{}}
 	t.Ready = len(t.NotReady) == 0
 	for _, o := range left {
 		if !isSettled(o) {

@@ -23,6 +23,8 @@ const (
 	OfKind    = "kind"   // whether the part is of the sort that goes there
 	OfOpenEnd = "open end"
 	OfWord    = "word" // what sources say of the very part at the very position
+	// OfNothing is a changed place about which nothing was judged, listed or found.
+	OfNothing = "nothing known"
 )
 
 // Outcome is one thing that a change touches, judged before and after.
@@ -157,11 +159,14 @@ func (x *examiner) again(o Outcome) (Outcome, bool) {
 }
 
 func whatOrder(what string) int {
-	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfDisc, OfChain, OfCircuit, OfPair, OfFinish, OfOpenEnd}, what)
+	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfDisc, OfChain, OfCircuit, OfPair, OfFinish, OfOpenEnd, OfNothing}, what)
 }
 
 // judged fills in an outcome from its checks before and after.
 func (x *examiner) judged(o Outcome, was, is []mating.Check) Outcome {
+	if len(is) == 0 {
+		is = []mating.Check{{Rule: "nothing judged", Verdict: graph.Unknown, Why: "nothing could be judged here"}}
+	}
 	o.Before, o.After = mating.Worst(was), mating.Worst(is)
 	o.Checks, o.was = is, was
 	o.Why = whyOf(is)

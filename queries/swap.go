@@ -187,7 +187,7 @@ func swapAnswer(ctx context.Context, before, after *Setup, kits map[graph.Positi
 	a.Torques = x.torques(outcomes, donors)
 	a.Renew = x.renew(outcomes, f.fitted)
 	a.Measure = measureRows(outcomes, a.Numbers)
-	a.judge(outcomes)
+	x.judge(&a, outcomes)
 	a.Cautions = x.cautions(outcomes, a.Numbers)
 	a.Then, err = f.then(after, outcomes, a.Numbers)
 	return a, err
@@ -207,16 +207,24 @@ func (x *examiner) fill(ctx context.Context, a *SwapAnswer, donors map[graph.Pos
 		return nil, err
 	}
 	outcomes = append(said, outcomes...)
+	outcomes = append(outcomes, x.nothingKnown(outcomes)...)
 	a.Conflicts = append(conflicts, x.readingConflicts(outcomes)...)
 	a.Numbers, err = x.numbers(ctx, circuits)
 	return outcomes, err
 }
 
 // judge is the verdict over all of it, and whether it may be ridden.
-func (a *SwapAnswer) judge(outcomes []Outcome) {
+func (x *examiner) judge(a *SwapAnswer, outcomes []Outcome) {
 	a.NotReady = notReady(outcomes, a.Numbers)
 	a.Ready = len(a.NotReady) == 0
 	a.Verdict = worstOf(outcomes, a.Numbers)
+	switch {
+	case a.Verdict != graph.NoVerdict:
+	case x.changesNothing():
+		a.Verdict = graph.Fits
+	default:
+		a.Verdict = graph.Unknown
+	}
 }
 
 // sort puts the outcomes into the sections of the answer.

@@ -22,12 +22,12 @@ func (f *follower) then(after *Setup, outcomes []Outcome, numbers []Number) (*Sw
 		return nil, err
 	}
 	for _, o := range outcomes {
-		if (o.What == OfWord || o.What == OfKind || o.What == OfOpenEnd) && !f.replaces(o) {
+		if isOfPart(o) && !f.replaces(o) {
 			got = append(got, o)
 		}
 	}
 	got = kept(mapped(got, f.asMade), func(o Outcome) bool { return !f.closed[o.ID] && !f.isMade(o) })
-	t := &SwapThen{Verdict: worstOf(got, numbers), NotReady: notReady(got, numbers), Left: []Outcome{}, fitted: f.fitted}
+	t := &SwapThen{Verdict: leftVerdict(got, numbers), NotReady: notReady(got, numbers), Left: []Outcome{}, fitted: f.fitted}
 	t.Ready = len(t.NotReady) == 0
 	for _, n := range numbers {
 		if n.Verdict > graph.FitsWithChanges {

@@ -8,8 +8,10 @@ import (
 	"matewell/graph"
 )
 
+// worstOf is the worst of all that was judged, and no verdict when that is
+// nothing.
 func worstOf(outcomes []Outcome, numbers []Number) graph.Verdict {
-	worst := graph.Fits
+	worst := graph.NoVerdict
 	for _, o := range outcomes {
 		worst = worst.Worst(o.After)
 	}
@@ -17,6 +19,12 @@ func worstOf(outcomes []Outcome, numbers []Number) graph.Verdict {
 		worst = worst.Worst(n.Verdict)
 	}
 	return worst
+}
+
+// leftVerdict is the verdict over what is left once everything was put right that can
+// be: it fits when that is nothing.
+func leftVerdict(left []Outcome, numbers []Number) graph.Verdict {
+	return graph.Fits.Worst(worstOf(left, numbers))
 }
 
 // notReady says what stands against riding: everything of a safety class that

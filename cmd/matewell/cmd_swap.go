@@ -206,7 +206,7 @@ func outcomeSection(title string, outcomes []queries.Outcome) section {
 func endsCell(o queries.Outcome) string {
 	var text string
 	switch o.What {
-	case queries.OfJoint, queries.OfPair, queries.OfWord, queries.OfKind, queries.OfOpenEnd:
+	case queries.OfJoint, queries.OfPair, queries.OfWord, queries.OfKind, queries.OfOpenEnd, queries.OfNothing:
 		var words []string
 		for _, e := range o.Ends {
 			words = append(words, place(e.Position))
