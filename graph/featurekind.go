@@ -28,9 +28,27 @@ type DimSpec struct {
 	Words []string
 	// Looks is true when the dimension only changes how the part looks.
 	Looks bool
+	// Informs says why the dimension decides nothing: "only tells which spanner
+	// turns it". Empty for one that decides, as every dimension does unless its
+	// table says otherwise.
+	Informs string
+	// Compared is true when no rule can judge the dimension against what it
+	// meets: it is compared with that of the part that is replaced.
+	Compared bool
 	// Gauge and Accuracy say how to measure it: "vernier caliper", "0.1 mm".
 	Gauge, Accuracy string
 }
+
+// WhyNot says why the dimension decides nothing; empty when it decides.
+func (d DimSpec) WhyNot() string {
+	if d.Informs == "" && d.Looks {
+		return "only changes how the part looks"
+	}
+	return d.Informs
+}
+
+// Decides reports whether a difference in the dimension can change a verdict.
+func (d DimSpec) Decides() bool { return d.WhyNot() == "" }
 
 // Dim finds a dimension by name.
 func (k FeatureKind) Dim(name string) (DimSpec, bool) {
@@ -109,3 +127,8 @@ func may(name, is string, t measure.Type, gauge, accuracy string) DimSpec {
 func (d DimSpec) oneOf(words ...string) DimSpec { d.Words = words; return d }
 func (d DimSpec) signed() DimSpec               { d.Signed = true; return d }
 func (d DimSpec) looks() DimSpec                { d.Looks = true; return d }
+func (d DimSpec) compared() DimSpec             { d.Compared = true; return d }
+
+// informs marks a dimension that decides nothing, and says why in words that
+// follow the name of the dimension: "only tells which spanner turns it".
+func (d DimSpec) informs(why string) DimSpec { d.Informs = why; return d }

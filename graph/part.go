@@ -13,8 +13,12 @@ type Brand struct {
 
 // Kind is what a part is, and which features such a part must have.
 type Kind struct {
-	ID       KindID
-	Name     string        // "brake caliper"
+	ID   KindID
+	Name string // "brake caliper"
+	Is   string // what it does and where it sits, in a phrase; may be empty
+	// Safety is the class of the places such a part sits at, unless a place says
+	// otherwise.
+	Safety   Safety
 	Features []KindFeature // sorted by name
 	Said     []Cite
 }
@@ -25,6 +29,38 @@ type KindFeature struct {
 	Name string // "port"
 	Kind string // name of a FeatureKind: "port"
 	May  bool   // true when a part of the kind may do without the feature
+	// Informs are the dimensions that decide elsewhere, but not for parts of
+	// this kind; sorted by dimension.
+	Informs []Informing
+}
+
+// Informing is a dimension that tells something and decides nothing.
+type Informing struct {
+	Dim string
+	Why string // in words: "only tells how long the spigot is"
+}
+
+// Feature finds a feature of the kind by name.
+func (k Kind) Feature(name string) (KindFeature, bool) {
+	for _, f := range k.Features {
+		if f.Name == name {
+			return f, true
+		}
+	}
+	return KindFeature{}, false
+}
+
+// WhyNot says why a dimension of a feature decides nothing about a part of the
+// kind: what the kind says, else what the dimension itself says; empty when it
+// decides. A feature that the kind does not name is taken as it stands.
+func (k Kind) WhyNot(feature string, dim DimSpec) string {
+	f, _ := k.Feature(feature)
+	for _, i := range f.Informs {
+		if i.Dim == dim.Name {
+			return i.Why
+		}
+	}
+	return dim.WhyNot()
 }
 
 // Part is one number of one brand.

@@ -43,23 +43,39 @@ func kindCodec() codec[graph.KindID, graph.Kind] {
 func writeKind(s *sheet, v graph.Kind) {
 	p := s.about(iri(v.ID), classKind, v.Said)
 	p.text(termName, v.Name)
+	p.text(termMeaning, v.Is)
+	p.text(termSafety, string(v.Safety))
 	for _, f := range v.Features {
 		part := p.part(termFeature, "feature", f.Name)
 		part.text(termName, f.Name)
 		part.text(termFeatureKind, f.Kind)
 		part.yes(termMay, f.May)
+		for _, i := range f.Informs {
+			part.text(termInforms, i.Dim+" "+i.Why)
+		}
 		p.derive(termOffers, iri(featureKindID(f.Kind)))
 	}
 }
 
 func readKind(r *record) graph.Kind {
-	v := graph.Kind{ID: self[graph.KindID](r), Name: r.text(termName), Said: r.said()}
+	v := graph.Kind{ID: self[graph.KindID](r), Name: r.text(termName), Is: r.text(termMeaning),
+		Safety: graph.Safety(r.text(termSafety)), Said: r.said()}
 	for _, f := range r.keyed(termFeature) {
 		v.Features = append(v.Features, graph.KindFeature{Name: f.text(termName),
-			Kind: f.text(termFeatureKind), May: f.yes(termMay)})
+			Kind: f.text(termFeatureKind), May: f.yes(termMay), Informs: informings(f.texts(termInforms))})
 	}
 	v.Features = sortedBy(v.Features, func(f graph.KindFeature) string { return f.Name })
 	return v
+}
+
+// informings are the dimensions behind texts of a dimension, a blank and why.
+func informings(texts []string) []graph.Informing {
+	var list []graph.Informing
+	for _, text := range texts {
+		dim, why, _ := strings.Cut(text, " ")
+		list = append(list, graph.Informing{Dim: dim, Why: why})
+	}
+	return list
 }
 
 func partCodec() codec[graph.PartID, graph.Part] {

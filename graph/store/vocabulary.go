@@ -130,6 +130,11 @@ const (
 	termOffers quad.IRI = ownTerms + "offers"
 	// Feature of a kind -> yes: a part may do without it.
 	termMay quad.IRI = ownTerms + "may"
+	// Feature of a kind -> text: a dimension that decides nothing for parts of
+	// the kind, a blank, and why.
+	termInforms quad.IRI = ownTerms + "informs"
+	// Kind -> text: what such a part does and where it sits.
+	termMeaning quad.IRI = ownTerms + "meaning"
 	// Kit -> part it contains. Follows from its contents.
 	termContains quad.IRI = ownTerms + "contains"
 	// Kit -> one line of its contents, a part of the record.

@@ -50,9 +50,13 @@ func (d *dice) addCatalogue(f *graph.Facts) {
 		f.Brands = append(f.Brands, graph.Brand{ID: id, Form: graph.NumberForm{Core: d.maybe(), Revision: d.maybe(), Colour: d.maybe()}, Said: d.said()})
 	}
 	for _, id := range d.kinds {
-		kind := graph.Kind{ID: id, Name: d.maybe(), Said: d.said()}
+		kind := graph.Kind{ID: id, Name: d.maybe(), Is: d.maybe(), Safety: pick(d, graph.SafetyClasses()), Said: d.said()}
 		for _, name := range names[string](d, 0, 2) {
-			kind.Features = append(kind.Features, graph.KindFeature{Name: name, Kind: d.text(), May: d.yes()})
+			feature := graph.KindFeature{Name: name, Kind: d.text(), May: d.yes()}
+			if d.yes() {
+				feature.Informs = []graph.Informing{{Dim: "diameter", Why: d.text()}}
+			}
+			kind.Features = append(kind.Features, feature)
 		}
 		f.Kinds = append(f.Kinds, kind)
 	}

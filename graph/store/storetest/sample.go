@@ -46,7 +46,9 @@ func sampleSources(f *graph.Facts) {
 	}
 	f.Kinds = []graph.Kind{
 		{ID: "caliper", Name: "brake caliper", Said: []graph.Cite{cite("bench-notes", "demo/kinds.yaml", 3, 3)},
-			Features: []graph.KindFeature{{Name: "finish", Kind: "finish", May: true}, {Name: "mount", Kind: "caliper-mount"}}},
+			Is: "presses the pads on the disc", Safety: graph.SafetyBrake,
+			Features: []graph.KindFeature{{Name: "finish", Kind: "finish", May: true}, {Name: "mount", Kind: "caliper-mount",
+				Informs: []graph.Informing{{Dim: "hole", Why: "only tells the bolt"}, {Dim: "thread", Why: "is that of the leg"}}}}},
 		{ID: "hose", Name: "brake hose", Said: []graph.Cite{cite("bench-notes", "demo/kinds.yaml", 9, 3)}},
 	}
 }
