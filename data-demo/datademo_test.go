@@ -37,7 +37,7 @@ func TestData(t *testing.T) {
 func load(t *testing.T) graph.Facts {
 	t.Helper()
 	var probs diag.List
-	facts, err := loader.Load(context.Background(), []loader.Layer{{Name: "data-demo", FS: datademo.FS()}}, &probs)
+	facts, err := loader.Load(context.Background(), []loader.Layer{loader.Standard(), {Name: "data-demo", FS: datademo.FS()}}, &probs)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -94,6 +94,7 @@ func (w *world) fetchKinds(ids []graph.KindID) {
 	for _, k := range ask(w.base, w.base.reader.Kinds, missing) {
 		w.kinds.put(k.ID, k, basePlace(k.Said))
 	}
+	w.fetchStandard(missing)
 }
 
 // fetchRest reads models, positions, parts, findings and bikes, when the number
@@ -125,6 +126,28 @@ func (w *world) fetchRest() {
 	}
 	slices.Sort(kinds)
 	w.fetchKinds(slices.Compact(kinds))
+}
+
+// fetchStandard takes the kinds that neither the base nor a layer has from the
+// standard set. That set is read only then, since most layers need none.
+func (w *world) fetchStandard(ids []graph.KindID) {
+	lacks := func(id graph.KindID) bool { _, known := w.kinds.get(id); return !known }
+	if w.base.err != nil || !slices.ContainsFunc(ids, lacks) {
+		return
+	}
+	set, err := StandardSet(w.base.ctx)
+	w.base.fail(err)
+	for _, k := range set.Kinds {
+		if slices.Contains(ids, k.ID) && lacks(k.ID) {
+			w.kinds.put(k.ID, k, origin{layer: -1})
+		}
+	}
+	for _, s := range set.Sources {
+		if _, known := w.sources.get(s.ID); !known {
+			w.sources.put(s.ID, s, origin{pos: s.Pos, layer: -1})
+			w.usedSources[s.ID] = true
+		}
+	}
 }
 
 func (w *world) fetchModels() {

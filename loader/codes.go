@@ -37,6 +37,7 @@ func Codes() []Code {
 		{"not-utf8", false, "a file holds bytes that are not UTF-8"},
 		{"order-cycle", false, "positions each come after the other"},
 		{"other-kind", true, "a part fits at a position that is for another kind of part"},
+		{"other-meaning", true, "a kind of part has the feature as another sort of feature in another set"},
 		{"outside-years", false, "years in which the model was not made"},
 		{"reversed-range", false, "a range ends before it starts"},
 		{"same-number", false, "one part number is written in two ways"},

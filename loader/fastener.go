@@ -76,7 +76,7 @@ func (w *world) resolveFastener(f *dataFile, raw *rawFastener) {
 // kind without any is reported.
 func (w *world) hardwareFeature(kind *graph.Kind, at word, dims []named[word]) (graph.KindFeature, bool) {
 	for _, name := range []string{"thread", "ring"} {
-		if f, ok := kindFeature(kind, name); ok {
+		if f, ok := w.kindFeature(kind, name, -1); ok {
 			return f, true
 		}
 	}

@@ -92,7 +92,7 @@ func (w *world) readings(f *dataFile, raw rawReading, outer ...[]word) []graph.R
 }
 
 func (w *world) resolveFeature(f *dataFile, d *partDraft, outer []word, raw named[rawFeature]) {
-	kind, known := w.featureKindOf(d, raw)
+	kind, known := w.featureKindOf(f.layer, d, raw)
 	if !known {
 		return
 	}
@@ -130,9 +130,9 @@ func (w *world) unknownDim(kind graph.FeatureKind, name word) {
 
 // featureKindOf is what sort of feature it is: as written, else as the kind of
 // part says.
-func (w *world) featureKindOf(d *partDraft, raw named[rawFeature]) (graph.FeatureKind, bool) {
+func (w *world) featureKindOf(layer int, d *partDraft, raw named[rawFeature]) (graph.FeatureKind, bool) {
 	kind, _ := w.kinds.get(d.kind())
-	listed, isListed := kindFeature(kind, raw.name.text)
+	listed, isListed := w.kindFeature(kind, raw.name.text, layer)
 	switch {
 	case raw.item.kind.given():
 		if isListed && listed.Kind != raw.item.kind.text {

@@ -16,6 +16,7 @@ import (
 type dataFile struct {
 	name   string // with the layer's name in front
 	layer  int    // index of its layer
+	folder string // last part of the layer's name
 	faults diag.List
 	// broken is true when something could not be read at all, so that names
 	// may be missing that the file does define.
@@ -133,7 +134,7 @@ func isData(p string) bool {
 
 func readFile(g *grammar, layers []Layer, name fileName) (*dataFile, error) {
 	layer := layers[name.layer]
-	f := &dataFile{name: layerPath(layer, name.path), layer: name.layer}
+	f := &dataFile{name: layerPath(layer, name.path), layer: name.layer, folder: path.Base(layer.Name)}
 	info, err := fs.Stat(layer.FS, name.path)
 	if err != nil {
 		return nil, fmt.Errorf("loader: read %s: %w", f.name, err)

@@ -147,9 +147,9 @@ func (w *world) findingSource(f *dataFile, raw *rawFinding) graph.SourceID {
 		from = f.source[0]
 	}
 	if from.given() {
-		w.useSource(from)
+		w.useSource(f, from)
 	}
-	return graph.SourceID(from.text)
+	return w.sourceID(f, from)
 }
 
 func (w *world) findingOn(finding *graph.Finding, raw *rawFinding) {
@@ -248,7 +248,7 @@ func (w *world) measuredFeature(d *partDraft, feature word) (graph.FeatureKind, 
 		k, known := w.featureKinds[base.Kind]
 		return k, known
 	}
-	return w.featureKindOf(d, named[rawFeature]{name: feature})
+	return w.featureKindOf(-1, d, named[rawFeature]{name: feature})
 }
 
 // addFinding adds a finding; the same finding said again is one, another under

@@ -9,6 +9,7 @@ import (
 	"testing/fstest"
 
 	"matewell/graph/diag"
+	"matewell/loader"
 )
 
 // A file that can't be read as YAML does not bring faults about the names it
@@ -50,7 +51,7 @@ func TestNoFaultsThatFollowInDemo(t *testing.T) {
 				t.Fatalf("%s has no %q", tt.file, tt.old)
 			}
 			files[tt.file] = &fstest.MapFile{Data: []byte(strings.Replace(body, tt.old, tt.new, 1))}
-			_, probs := load(t, "", files)
+			_, probs := load(t, "", files, loader.Standard())
 			var codes []string
 			for _, d := range probs.Sorted() {
 				if d.Severity == diag.Error {

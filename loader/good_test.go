@@ -16,11 +16,11 @@ import (
 	"matewell/loader"
 )
 
-// load loads one folder and wants no error.
-func load(t *testing.T, name string, fsys fs.FS) (graph.Facts, *diag.List) {
+// load loads one folder, over others if any, and wants no error.
+func load(t *testing.T, name string, fsys fs.FS, below ...loader.Layer) (graph.Facts, *diag.List) {
 	t.Helper()
 	var probs diag.List
-	facts, err := loader.Load(context.Background(), []loader.Layer{{Name: name, FS: fsys}}, &probs)
+	facts, err := loader.Load(context.Background(), append(below, loader.Layer{Name: name, FS: fsys}), &probs)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package loader
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -12,64 +13,150 @@ import (
 type rawKind struct {
 	at       diag.Pos
 	name     word
-	features []named[word] // "port", or "finish, may"
+	is       word
+	safety   word
+	features []named[rawKindFeature]
 	source   []word
+}
+
+// rawKindFeature is a feature of a kind: "port", "finish, may", or written out.
+type rawKindFeature struct {
+	at      diag.Pos
+	kind    word
+	may     flag
+	informs []named[word]
 }
 
 // maySuffix marks a feature that a part of the kind may do without.
 const maySuffix = "may"
 
 func kindForm() form[rawKind] {
-	feature := free()
-	feature.schema = func() schema {
+	return mapping("a kind", func(k *rawKind) *diag.Pos { return &k.at },
+		says("what a person calls it: brake caliper", key("name", phrase().form(), func(k *rawKind) *word { return &k.name })),
+		says("what it does and where it sits", key("is", phrase().form(), func(k *rawKind) *word { return &k.is })),
+		says("safety class of the places where it sits, unless a place gives its own",
+			key("safety", oneOf(graph.SafetyClasses()...).form(), func(k *rawKind) *word { return &k.safety })),
+		says(`feature name: feature kind; ", may" behind it when a part of the kind may lack it`,
+			key("features", byName("features", name(), kindFeatureForm()), func(k *rawKind) *[]named[rawKindFeature] { return &k.features })),
+		sourceKey(func(k *rawKind) *[]word { return &k.source }))
+}
+
+func kindFeatureForm() form[rawKindFeature] {
+	short := free()
+	short.schema = func() schema {
 		var choices []string
 		for _, k := range graph.FeatureKinds() {
 			choices = append(choices, k.Name, k.Name+", "+maySuffix)
 		}
 		return schema{"enum": anyOf(choices)}
 	}
-	return mapping("a kind", func(k *rawKind) *diag.Pos { return &k.at },
-		says("what a person calls it: brake caliper", key("name", phrase().form(), func(k *rawKind) *word { return &k.name })),
-		says(`feature name: feature kind; ", may" behind it when a part of the kind may lack it`,
-			key("features", byName("features", name(), feature.form()), func(k *rawKind) *[]named[word] { return &k.features })),
-		sourceKey(func(k *rawKind) *[]word { return &k.source }))
+	full := mapping("a feature of a kind", func(f *rawKindFeature) *diag.Pos { return &f.at },
+		need(says("kind of feature", key("kind", short.form(), func(f *rawKindFeature) *word { return &f.kind }))),
+		says("yes when a part of the kind may lack it", key("may", yesNo().form(), func(f *rawKindFeature) *flag { return &f.may })),
+		says("dimensions that decide nothing for this kind of part, each with why",
+			key("informs", byName("dimensions", name(), phrase().form()), func(f *rawKindFeature) *[]named[word] { return &f.informs })))
+	return wordOr(short, func(f *rawKindFeature) *word { return &f.kind }, full)
 }
 
+// resolveKinds makes one kind of what the layers say of it. A later layer adds
+// features, and may give a feature that the kind has already another "may", a
+// kind another name. Within one layer a kind is given once.
 func (w *world) resolveKinds() {
+	givenAt := map[graph.KindID]map[int]diag.Pos{}
 	for _, f := range w.files {
 		for _, raw := range f.kinds {
-			k := graph.Kind{ID: graph.KindID(raw.name.text), Name: raw.item.name.text, Said: w.cites(f, raw.name.pos, raw.item.source),
-				Features: w.kindFeatures(raw.item.features)}
+			id := graph.KindID(raw.name.text)
+			if first, twice := givenAt[id][f.layer]; twice {
+				w.sameDefinition(f, raw.name, "kind", origin{pos: first, layer: f.layer}, false)
+				continue
+			}
+			if givenAt[id] == nil {
+				givenAt[id] = map[int]diag.Pos{}
+			}
+			givenAt[id][f.layer] = raw.name.pos
+			k := graph.Kind{ID: id, Name: raw.item.name.text, Is: raw.item.is.text, Safety: graph.Safety(raw.item.safety.text),
+				Features: w.kindFeatures(raw.item.features), Said: w.cites(f, raw.name.pos, raw.item.source)}
+			before, known := w.kinds.get(id)
+			if known {
+				k = w.unitedKind(f, raw, *before, k)
+			}
 			if k.Name == "" {
 				k.Name = strings.ReplaceAll(raw.name.text, "-", " ")
 			}
-			before, known := w.kinds.get(k.ID)
-			same := known && before.Name == k.Name && slices.Equal(before.Features, k.Features)
-			if known && !w.sameDefinition(f, raw.name, "kind", w.kinds.origin(k.ID), same) {
-				continue
-			}
-			if known && !w.kinds.origin(k.ID).base {
-				before.Said = addCites(before.Said, k.Said)
-				continue
-			}
-			w.kinds.put(k.ID, k, origin{pos: raw.name.pos, layer: f.layer})
+			w.kinds.put(id, k, origin{pos: raw.name.pos, layer: f.layer})
 		}
 	}
 }
 
-func (w *world) kindFeatures(raw []named[word]) []graph.KindFeature {
+// unitedKind is a kind with what a later layer says of it. A feature that it
+// has as another sort of feature keeps the first; the layer's own parts are
+// read as the layer means it, so that nobody's files clash with others'.
+func (w *world) unitedKind(f *dataFile, raw named[rawKind], before, later graph.Kind) graph.Kind {
+	k := before
+	k.Name, k.Is = cmp.Or(later.Name, before.Name), cmp.Or(later.Is, before.Is)
+	k.Safety = cmp.Or(later.Safety, before.Safety)
+	k.Features = slices.Clone(before.Features)
+	for _, feature := range later.Features {
+		i := slices.IndexFunc(k.Features, func(has graph.KindFeature) bool { return has.Name == feature.Name })
+		switch {
+		case i < 0:
+			k.Features = append(k.Features, feature)
+		case k.Features[i].Kind != feature.Kind:
+			w.ownMeaning(f, raw, feature, k.Features[i].Kind)
+		default:
+			informs := slices.DeleteFunc(slices.Clone(k.Features[i].Informs), func(old graph.Informing) bool {
+				return slices.ContainsFunc(feature.Informs, func(new graph.Informing) bool { return new.Dim == old.Dim })
+			})
+			feature.Informs = append(informs, feature.Informs...)
+			slices.SortFunc(feature.Informs, func(a, b graph.Informing) int { return strings.Compare(a.Dim, b.Dim) })
+			k.Features[i] = feature
+		}
+	}
+	slices.SortFunc(k.Features, func(a, b graph.KindFeature) int { return strings.Compare(a.Name, b.Name) })
+	if k.Said = later.Said; !w.kinds.origin(k.ID).base {
+		k.Said = addCites(before.Said, later.Said)
+	}
+	return k
+}
+
+// ownMeaning keeps what a feature means to the parts of one layer, and warns.
+func (w *world) ownMeaning(f *dataFile, raw named[rawKind], feature graph.KindFeature, elsewhere string) {
+	id := graph.KindID(raw.name.text)
+	if w.ownFeatures[f.layer] == nil {
+		w.ownFeatures[f.layer] = map[graph.KindID]map[string]string{}
+	}
+	if w.ownFeatures[f.layer][id] == nil {
+		w.ownFeatures[f.layer][id] = map[string]string{}
+	}
+	w.ownFeatures[f.layer][id][feature.Name] = feature.Kind
+	i := slices.IndexFunc(raw.item.features, func(r named[rawKindFeature]) bool { return r.name.text == feature.Name })
+	d := w.Warnf(raw.item.features[i].name.pos, "other-meaning", "feature %q of a %q is a %q elsewhere, not a %q", feature.Name, id, elsewhere, feature.Kind)
+	d.Hint = "the parts of this set are read as written here; another name for the feature or the kind would keep the two apart"
+	d.Related = w.kinds.origin(id).related()
+}
+
+func (w *world) kindFeatures(raw []named[rawKindFeature]) []graph.KindFeature {
 	var features []graph.KindFeature
 	for _, feature := range raw {
-		if !feature.item.given() {
+		if !feature.item.kind.given() {
 			continue
 		}
-		kind, mark, marked := strings.Cut(feature.item.text, ",")
+		kind, mark, marked := strings.Cut(feature.item.kind.text, ",")
 		kind, mark = strings.TrimSpace(kind), strings.TrimSpace(mark)
 		if marked && mark != maySuffix {
-			w.Errorf(feature.item.pos, "bad-value", "%q behind the feature kind is not %q", mark, maySuffix)
+			w.Errorf(feature.item.kind.pos, "bad-value", "%q behind the feature kind is not %q", mark, maySuffix)
 		}
-		w.knownFeatureKind(word{kind, feature.item.pos})
-		features = append(features, graph.KindFeature{Name: feature.name.text, Kind: kind, May: marked})
+		spec, known := w.knownFeatureKind(word{kind, feature.item.kind.pos})
+		f := graph.KindFeature{Name: feature.name.text, Kind: kind, May: marked || feature.item.may.yes}
+		for _, i := range feature.item.informs {
+			if _, has := spec.Dim(i.name.text); known && !has {
+				w.unknownDim(spec, i.name)
+				continue
+			}
+			f.Informs = append(f.Informs, graph.Informing{Dim: i.name.text, Why: i.item.text})
+		}
+		slices.SortFunc(f.Informs, func(a, b graph.Informing) int { return strings.Compare(a.Dim, b.Dim) })
+		features = append(features, f)
 	}
 	slices.SortFunc(features, func(a, b graph.KindFeature) int { return strings.Compare(a.Name, b.Name) })
 	return features
@@ -96,15 +183,15 @@ func (w *world) knownKind(kind word) (*graph.Kind, bool) {
 	return k, known
 }
 
-// kindFeature finds a feature of a kind by name.
-func kindFeature(k *graph.Kind, name string) (graph.KindFeature, bool) {
+// kindFeature finds a feature of a kind by name, as the files of a layer mean
+// it; layer is negative where no file is asked for.
+func (w *world) kindFeature(k *graph.Kind, name string, layer int) (graph.KindFeature, bool) {
 	if k == nil {
 		return graph.KindFeature{}, false
 	}
-	for _, f := range k.Features {
-		if f.Name == name {
-			return f, true
-		}
+	f, ok := k.Feature(name)
+	if own := w.ownFeatures[layer][k.ID][name]; own != "" {
+		f.Kind = own
 	}
-	return graph.KindFeature{}, false
+	return f, ok
 }

@@ -2,6 +2,9 @@ package loader_test
 
 import (
 	"context"
+	"fmt"
+	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -84,9 +87,7 @@ parts:
 // What means another thing under the same name is a fault in any layer.
 func TestLaterLayerMeansAnother(t *testing.T) {
 	tests := []struct{ name, second, code string }{
-		{"source", "sources: {list: {kind: report, title: Another}}", "duplicate"},
 		{"brand", "source: list\nbrands: {Tarnholt: {number: {core: \"9\"}}}", "duplicate"},
-		{"kind", "source: list\nkinds: {caliper: {features: {port: banjo}}}", "duplicate"},
 		{"position", "source: list\nmodels: {skerry-620: {assemblies: {brake: {positions: {hose: {kind: caliper}}}}}}", "duplicate"},
 		{"kind of a part", "source: list\nparts: [{number: Tarnholt 1, kind: hose}]", "duplicate"},
 	}
@@ -97,6 +98,83 @@ func TestLaterLayerMeansAnother(t *testing.T) {
 				t.Errorf("got %s", got)
 			}
 		})
+	}
+}
+
+// A later layer adds to a kind: further features, whether a part may do without
+// one, what decides nothing, another name.
+func TestLaterLayerAddsToKind(t *testing.T) {
+	facts, probs := loadTwo(t, shipped, `
+source: list
+kinds:
+  caliper:
+    name: stopper
+    safety: brake
+    features:
+      port: {kind: port, may: yes, informs: {depth: is never used up}}
+      slot: caliper-slot
+parts:
+  - {number: Tarnholt 2, kind: caliper, features: {slot: {disc-thickness: 5 mm, pad-height: 40 mm}}}
+`)
+	if probs.Errors() > 0 {
+		t.Fatal(probs.Sorted())
+	}
+	i := slices.IndexFunc(facts.Kinds, func(k graph.Kind) bool { return k.ID == "caliper" })
+	k := facts.Kinds[i]
+	want := []graph.KindFeature{{Name: "port", Kind: "port", May: true, Informs: []graph.Informing{{Dim: "depth", Why: "is never used up"}}},
+		{Name: "slot", Kind: "caliper-slot"}}
+	if k.Name != "stopper" || k.Safety != graph.SafetyBrake || !reflect.DeepEqual(k.Features, want) || len(k.Said) != 2 {
+		t.Errorf("got %+v", k)
+	}
+}
+
+// A source of a later layer that has the name of another source is a source of
+// its own, which the layer's own files cite.
+func TestSourcesDontClash(t *testing.T) {
+	facts, probs := loadTwo(t, shipped, `
+source: list
+sources: {list: {kind: report, title: Mine}, copy: {kind: report, title: Copy, origin: list}}
+parts: [{number: Tarnholt 1, features: {port: {depth: {value: 11 mm, source: copy}, thread: M10x1}}}]
+`)
+	if probs.Errors() > 0 {
+		t.Fatal(codesOf(probs))
+	}
+	var got []string
+	for _, s := range facts.Sources {
+		got = append(got, fmt.Sprintf("%s=%s<%s", s.ID, s.Title, s.Origin))
+	}
+	for _, r := range facts.Parts[0].Features[0].Dims["thread"] {
+		got = append(got, string(r.Source)+" at "+r.Pos.File)
+	}
+	want := []string{"copy=Copy<mine-list", "list=List<", "mine-list=Mine<", "list at shipped/all.yaml", "mine-list at mine/all.yaml"}
+	if !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+// A feature that means another sort of feature in a later layer is read there
+// as that layer means it, and both places are named.
+func TestLaterLayerMeansAnotherFeature(t *testing.T) {
+	facts, probs := loadTwo(t, shipped, `
+source: list
+kinds: {caliper: {features: {port: banjo}}}
+parts: [{number: Tarnholt 2, kind: caliper, features: {port: {eye: 10 mm, thickness: 9 mm}}}]
+`)
+	if probs.Errors() > 0 || !strings.Contains(codesOf(probs), "mine/all.yaml:3:30 other-meaning") {
+		t.Fatal(codesOf(probs))
+	}
+	for _, d := range probs.Sorted() {
+		if d.Code == "other-meaning" && (len(d.Related) != 1 || d.Related[0].File != "shipped/all.yaml") {
+			t.Errorf("the other place is not named: %+v", d)
+		}
+	}
+	kinds := map[graph.PartID]string{}
+	for _, p := range facts.Parts {
+		f, _ := p.Feature("port")
+		kinds[p.ID] = f.Kind
+	}
+	if kinds["Tarnholt 1"] != "port" || kinds["Tarnholt 2"] != "banjo" {
+		t.Errorf("got %v", kinds)
 	}
 }
 

@@ -1,6 +1,7 @@
 package loader
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -32,6 +33,9 @@ type rawPosition struct {
 	source   []word
 }
 
+// noSafety is written where a place has no safety class though its kind has.
+const noSafety graph.Safety = "none"
+
 func assemblyForm() form[rawAssembly] {
 	return mapping("an assembly", func(a *rawAssembly) *diag.Pos { return &a.at },
 		says("name as a parts list prints it; once is enough", key("name", phrase().form(), func(a *rawAssembly) *word { return &a.name })),
@@ -46,7 +50,7 @@ func positionForm() form[rawPosition] {
 		says("left, right, front, rear ...", key("side", phrase().form(), func(p *rawPosition) *word { return &p.side })),
 		says("number among several alike, from 1", key("index", countOf("index").form(), func(p *rawPosition) *number { return &p.index })),
 		says("how many of the part sit here; 1 when left out", key("quantity", count().form(), func(p *rawPosition) *number { return &p.quantity })),
-		says("safety class", key("safety", oneOf(graph.SafetyClasses()...).form(), func(p *rawPosition) *word { return &p.safety })),
+		says("safety class; that of the kind when left out, none for a place that has none", key("safety", oneOf(append(graph.SafetyClasses(), noSafety)...).form(), func(p *rawPosition) *word { return &p.safety })),
 		says("yes when it must be new every time", key("renew", yesNo().form(), func(p *rawPosition) *flag { return &p.renew })),
 		says("positions that must be on before", key("after", oneOrMore("positions", free().form()), func(p *rawPosition) *[]word { return &p.after })),
 		says("variants that have it; all when left out", key("on", scopesForm(), func(p *rawPosition) *[]rawScope { return &p.on })),
@@ -120,9 +124,13 @@ func (w *world) resolvePosition(f *dataFile, m *modelInfo, assembly string, oute
 		On: on, Said: w.cites(f, raw.name.pos, raw.item.source, outer)}
 	p.Assembly = p.ID.Assembly()
 	if raw.item.kind.given() {
-		if kind, known := w.knownKind(raw.item.kind); known && p.Name == "" {
-			p.Name = positionName(kind.Name, p)
+		if kind, known := w.knownKind(raw.item.kind); known {
+			p.Name = cmp.Or(p.Name, positionName(kind.Name, p))
+			p.Safety = cmp.Or(p.Safety, kind.Safety)
 		}
+	}
+	if p.Safety == noSafety {
+		p.Safety = graph.SafetyNone
 	}
 	before, known := w.positions.get(p.ID)
 	if !sure {

@@ -1,7 +1,9 @@
 package loader
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"matewell/graph"
@@ -35,31 +37,78 @@ func sourceKey[T any](at func(*T) *[]word) field[T] {
 	return says("the source that says so, or several", key("source", sourcesForm(), at))
 }
 
+// resolveSources takes each layer's sources. A name that an earlier layer, or
+// the base, has given to another source stands for the layer's own one in the
+// layer's files, so that nobody's sources clash: see sourceID.
 func (w *world) resolveSources() {
 	for _, f := range w.files {
 		for _, raw := range f.sources {
-			s := graph.Source{ID: graph.SourceID(raw.name.text), Kind: graph.SourceKind(raw.item.kind.text), Title: raw.item.title.text,
-				Date: raw.item.date.text, Scope: raw.item.scope.scope(), Origin: graph.SourceID(raw.item.origin.text), Pos: raw.name.pos}
-			before, known := w.sources.get(s.ID)
-			if known && !w.sameDefinition(f, raw.name, "source", w.sources.origin(s.ID), sourceContent(*before) == sourceContent(s)) {
-				continue
-			}
-			if !known || w.sources.origin(s.ID).base {
-				w.sources.put(s.ID, s, origin{pos: raw.name.pos, layer: f.layer})
-			}
+			w.resolveSource(f, raw)
 		}
 	}
 	for _, f := range w.files {
 		for _, word := range f.source {
-			w.checkSource(word)
+			w.checkSource(f, word)
 		}
 		for _, raw := range f.sources {
 			if o := raw.item.origin; o.given() {
-				w.useSource(o)
+				w.useSource(f, o)
+				if s, known := w.sources.get(w.sourceID(f, raw.name)); known && w.sources.origin(s.ID).layer == f.layer {
+					s.Origin = w.sourceID(f, o)
+				}
 			}
 		}
 	}
 	w.checkOrigins()
+}
+
+func (w *world) resolveSource(f *dataFile, raw named[rawSource]) {
+	s := graph.Source{ID: graph.SourceID(raw.name.text), Kind: graph.SourceKind(raw.item.kind.text), Title: raw.item.title.text,
+		Date: raw.item.date.text, Scope: raw.item.scope.scope(), Origin: graph.SourceID(raw.item.origin.text), Pos: raw.name.pos}
+	before, known := w.sources.get(s.ID)
+	first := w.sources.origin(s.ID)
+	same := known && sourceContent(*before) == sourceContent(s)
+	switch {
+	case known && !first.base && first.layer == f.layer:
+		w.sameDefinition(f, raw.name, "source", first, same)
+		return
+	case known && !same:
+		s.ID = w.ownSource(f, raw.name)
+		if twin := w.sources.origin(s.ID); twin.layer == f.layer && twin.pos.Line > 0 && !twin.base {
+			w.sameDefinition(f, raw.name, "source", twin, false)
+			return
+		}
+	case known && !first.base:
+		return
+	}
+	w.sources.put(s.ID, s, origin{pos: raw.name.pos, layer: f.layer})
+}
+
+// ownSource names a source of a layer whose own name means another source
+// elsewhere: the name of the layer's folder in front of it.
+func (w *world) ownSource(f *dataFile, name word) graph.SourceID {
+	folder := cmp.Or(strings.Trim(notName.compile().ReplaceAllString(strings.ToLower(f.folder), "-"), "-"), "other")
+	id := graph.SourceID(folder + "-" + name.text)
+	for n := 2; w.ownSources[f.layer][name.text] != id; n++ {
+		if _, known := w.sources.get(id); !known {
+			break
+		}
+		id = graph.SourceID(fmt.Sprintf("%s-%s-%d", folder, name.text, n))
+	}
+	if w.ownSources[f.layer] == nil {
+		w.ownSources[f.layer] = map[string]graph.SourceID{}
+	}
+	w.ownSources[f.layer][name.text] = id
+	return id
+}
+
+// sourceID is the source that a name stands for in a file: that of its own
+// layer, else that of any.
+func (w *world) sourceID(f *dataFile, name word) graph.SourceID {
+	if own := w.ownSources[f.layer][name.text]; own != "" {
+		return own
+	}
+	return graph.SourceID(name.text)
 }
 
 func sourceContent(s graph.Source) string {
@@ -82,22 +131,22 @@ func (w *world) sameDefinition(f *dataFile, at word, what string, first origin, 
 }
 
 // useSource looks up a source and notes that it was needed.
-func (w *world) useSource(name word) {
+func (w *world) useSource(f *dataFile, name word) {
 	if name.given() {
-		w.usedSources[graph.SourceID(name.text)] = true
-		w.checkSource(name)
+		w.usedSources[w.sourceID(f, name)] = true
+		w.checkSource(f, name)
 	}
 }
 
 // checkSource reports a source that nothing defines, once for each place.
-func (w *world) checkSource(name word) {
-	if _, known := w.sources.get(graph.SourceID(name.text)); known || !name.given() {
+func (w *world) checkSource(f *dataFile, name word) {
+	if _, known := w.sources.get(w.sourceID(f, name)); known || !name.given() {
 		return
 	}
 	if !w.toldSources[name.pos] {
 		w.toldSources[name.pos] = true
 		w.unknown(name.pos, "unknown-source", "no source is called %q", name.text).Hint =
-			nearOrList(name.text, w.sources.names())
+			nearOrList(name.text, slices.DeleteFunc(w.sources.names(), func(s string) bool { return s == standardName }))
 	}
 }
 

@@ -24,15 +24,20 @@ type world struct {
 	cut bool
 
 	featureKinds map[string]graph.FeatureKind
+	// ownFeatures are the kinds of feature that a layer means where the kind of
+	// part has another: by layer, kind of part and feature.
+	ownFeatures map[int]map[graph.KindID]map[string]string
 
-	sources   registry[graph.SourceID, graph.Source]
-	brands    registry[graph.BrandID, graph.Brand]
-	kinds     registry[graph.KindID, graph.Kind]
-	models    registry[graph.ModelID, modelInfo]
-	positions registry[graph.PositionID, graph.Position]
-	parts     registry[graph.PartID, partDraft]
-	partKeys  map[string]graph.PartID // by brand and NumberKey
-	partTexts map[string]partText     // what a written number stands for
+	sources registry[graph.SourceID, graph.Source]
+	// ownSources are the sources of a layer whose names mean others elsewhere.
+	ownSources map[int]map[string]graph.SourceID
+	brands     registry[graph.BrandID, graph.Brand]
+	kinds      registry[graph.KindID, graph.Kind]
+	models     registry[graph.ModelID, modelInfo]
+	positions  registry[graph.PositionID, graph.Position]
+	parts      registry[graph.PartID, partDraft]
+	partKeys   map[string]graph.PartID // by brand and NumberKey
+	partTexts  map[string]partText     // what a written number stands for
 
 	// unsure are positions of which a fault hides the variants.
 	unsure map[graph.PositionID]bool
@@ -59,7 +64,9 @@ type world struct {
 func newWorld(files []*dataFile) *world {
 	w := &world{
 		List: &diag.List{}, files: files, featureKinds: map[string]graph.FeatureKind{},
-		partKeys: map[string]graph.PartID{}, partTexts: map[string]partText{},
+		ownFeatures: map[int]map[graph.KindID]map[string]string{},
+		ownSources:  map[int]map[string]graph.SourceID{},
+		partKeys:    map[string]graph.PartID{}, partTexts: map[string]partText{},
 		unsure:      map[graph.PositionID]bool{},
 		fittedAt:    map[graph.PositionID][]graph.PartID{},
 		usedSources: map[graph.SourceID]bool{}, toldSources: map[diag.Pos]bool{},
@@ -107,6 +114,7 @@ func (w *world) facts() graph.Facts {
 	for _, p := range w.parts.own() {
 		f.Parts = append(f.Parts, p.finish())
 	}
+	keepUsed(&f)
 	return f
 }
 
@@ -195,8 +203,8 @@ func (w *world) cites(f *dataFile, at diag.Pos, own ...[]word) []graph.Cite {
 		}
 		var cites []graph.Cite
 		for _, word := range words {
-			if w.useSource(word); word.given() {
-				cites = append(cites, graph.Cite{Source: graph.SourceID(word.text), Pos: at})
+			if w.useSource(f, word); word.given() {
+				cites = append(cites, graph.Cite{Source: w.sourceID(f, word), Pos: at})
 			}
 		}
 		return addCites(nil, cites)

@@ -18,7 +18,7 @@ func demoOnDisk(b *testing.B) graph.Reader {
 	b.Helper()
 	ctx := context.Background()
 	var probs diag.List
-	facts, err := loader.Load(ctx, []loader.Layer{{FS: os.DirFS("../data-demo")}}, &probs)
+	facts, err := loader.Load(ctx, []loader.Layer{loader.Standard(), {FS: os.DirFS("../data-demo")}}, &probs)
 	if err == nil {
 		err = probs.Err()
 	}

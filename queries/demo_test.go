@@ -128,7 +128,7 @@ func demoFacts(t testing.TB) graph.Facts {
 
 var readDemo = sync.OnceValues(func() (graph.Facts, error) {
 	var probs diag.List
-	facts, err := loader.Load(context.Background(), []loader.Layer{{Name: "data-demo", FS: os.DirFS("../data-demo")}}, &probs)
+	facts, err := loader.Load(context.Background(), []loader.Layer{loader.Standard(), {Name: "data-demo", FS: os.DirFS("../data-demo")}}, &probs)
 	return facts, errors.Join(err, probs.Err())
 })
 

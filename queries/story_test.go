@@ -1,6 +1,7 @@
 package queries_test
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"io/fs"
@@ -128,10 +129,33 @@ func loadStory(t *testing.T, archive *txtar.Archive) graph.Facts {
 	return loadFacts(t, files)
 }
 
+// bringKinds reports whether one of the files defines kinds of part.
+func bringKinds(t *testing.T, files fs.FS) (found bool) {
+	t.Helper()
+	err := fs.WalkDir(files, ".", func(name string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		body, err := fs.ReadFile(files, name)
+		found = found || bytes.HasPrefix(body, []byte("kinds:")) || bytes.Contains(body, []byte("\nkinds:"))
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return found
+}
+
+// loadFacts loads files over the standard kinds, unless they bring kinds of
+// their own: then the story shows all that a part of it must have.
 func loadFacts(t *testing.T, files fs.FS) graph.Facts {
 	t.Helper()
 	var probs diag.List
-	facts, err := loader.Load(context.Background(), []loader.Layer{{FS: files}}, &probs)
+	layers := []loader.Layer{{FS: files}}
+	if !bringKinds(t, files) {
+		layers = append([]loader.Layer{loader.Standard()}, layers...)
+	}
+	facts, err := loader.Load(context.Background(), layers, &probs)
 	if err != nil {
 		t.Fatal(err)
 	}

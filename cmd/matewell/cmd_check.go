@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -136,8 +137,10 @@ func (a checkAnswer) page() page {
 }
 
 // countFacts says how much a data set holds, sort by sort, leaving out what it
-// has none of.
+// has none of and the standard kinds of part that lie below every set.
 func countFacts(f graph.Facts) []factCount {
+	f.Kinds = slices.DeleteFunc(slices.Clone(f.Kinds), func(k graph.Kind) bool { return loader.OnlyStandard(k.Said) })
+	f.Sources = slices.DeleteFunc(slices.Clone(f.Sources), func(s graph.Source) bool { return loader.OnlyStandard([]graph.Cite{{Pos: s.Pos}}) })
 	counts := []factCount{}
 	for _, c := range []factCount{
 		{"brands", len(f.Brands)}, {"kinds", len(f.Kinds)}, {"models", len(f.Models)}, {"variants", len(f.Variants)}, {"assemblies", len(f.Assemblies)},

@@ -10,9 +10,6 @@ import (
 	"sync"
 	"testing"
 	"time"
-
-	datademo "matewell/data-demo"
-	"matewell/loader"
 )
 
 // Reading the built-in data takes longer than most questions, so it is read
@@ -77,7 +74,11 @@ func demoCache(t *testing.T) string {
 }
 
 func cachedDemo(e env) (string, error) {
-	return e.cachedStore([]loader.Layer{{Name: demoName, FS: datademo.FS()}})
+	layers, err := e.layers([]string{demoName})
+	if err != nil {
+		return "", err
+	}
+	return e.cachedStore(layers)
 }
 
 // cacheAt is the environment of a user who has a cache folder and nothing else.

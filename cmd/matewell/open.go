@@ -101,10 +101,12 @@ func asOpened(s *store.Store, err error) (opened, error) {
 	return opened{s}, nil
 }
 
-// layers are the data folders named on a command line, with the names their
-// files have in faults: relative to the working folder, with forward slashes.
+// layers are the standard kinds of part, and over them the data folders named
+// on a command line, with the names their files have in faults: relative to the
+// working folder, with forward slashes.
 func (e env) layers(names []string) ([]loader.Layer, error) {
-	layers := make([]loader.Layer, 0, len(names))
+	layers := make([]loader.Layer, 1, len(names)+1)
+	layers[0] = loader.Standard()
 	for _, name := range names {
 		if name == demoName {
 			layers = append(layers, loader.Layer{Name: demoName, FS: datademo.FS()})

@@ -1,0 +1,75 @@
+package loader
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+	"matewell/loader/standard"
+)
+
+// standardName is in front of the places in the standard set.
+const standardName = "standard-kinds"
+
+// Standard is the layer of the kinds of part that ship with the program. It
+// belongs below every data set that does not define all its kinds itself.
+func Standard() Layer { return Layer{Name: standardName, FS: standard.FS()} }
+
+// StandardSet is what the standard set says, alone: its kinds and its source,
+// each sorted by identity.
+func StandardSet(ctx context.Context) (graph.Facts, error) {
+	var probs diag.List
+	files, err := readLayers(ctx, []Layer{Standard()}, &probs)
+	if err != nil {
+		return graph.Facts{}, err
+	}
+	w := newWorld(files)
+	for _, f := range files {
+		w.Add(f.faults.Sorted()...)
+	}
+	w.resolve()
+	if err := w.Err(); err != nil {
+		return graph.Facts{}, fmt.Errorf("loader: standard kinds: %w", err)
+	}
+	return graph.Facts{Kinds: w.kinds.own(), Sources: w.sources.own()}, nil
+}
+
+// keepUsed leaves out the standard kinds that nothing else of the facts is of,
+// and their source with the last of them.
+func keepUsed(f *graph.Facts) {
+	used := map[graph.KindID]bool{}
+	for _, p := range f.Positions {
+		used[p.Kind] = true
+	}
+	for i := range f.Parts {
+		used[f.Parts[i].Kind] = true
+	}
+	for _, b := range f.Bikes {
+		for _, bag := range b.Bags {
+			for _, item := range bag.Contents {
+				used[item.Kind] = true
+			}
+		}
+	}
+	f.Kinds = slices.DeleteFunc(f.Kinds, func(k graph.Kind) bool { return OnlyStandard(k.Said) && !used[k.ID] })
+	if !slices.ContainsFunc(f.Kinds, func(k graph.Kind) bool {
+		return slices.ContainsFunc(k.Said, func(c graph.Cite) bool { return isStandard(c.Pos) })
+	}) {
+		f.Sources = slices.DeleteFunc(f.Sources, func(s graph.Source) bool { return isStandard(s.Pos) })
+	}
+}
+
+// OnlyStandard reports whether nothing but the standard set says something.
+func OnlyStandard(said []graph.Cite) bool {
+	for _, c := range said {
+		if !isStandard(c.Pos) {
+			return false
+		}
+	}
+	return len(said) > 0
+}
+
+func isStandard(at diag.Pos) bool { return strings.HasPrefix(at.File, standardName+"/") }
