@@ -15,6 +15,7 @@ type rawCircuit struct {
 	members []word
 	on      []rawScope
 	source  []word
+	owes    []string
 }
 
 // carried is what a circuit may carry.
@@ -24,20 +25,37 @@ func carried() []string {
 
 func circuitForm() form[rawCircuit] {
 	positions := oneOrMore("positions", free().form())
-	return mapping("a circuit", func(c *rawCircuit) *diag.Pos { return &c.at },
-		need(says("what flows in it", key("carries", oneOf(carried()...).form(), func(c *rawCircuit) *word { return &c.carries }))),
+	return owing(mapping("a circuit", func(c *rawCircuit) *diag.Pos { return &c.at },
+		says("what flows in it; must be given, here or in what the model is like", key("carries", oneOf(carried()...).form(), func(c *rawCircuit) *word { return &c.carries })),
 		says("the wheel a brake stops", key("wheel", oneOf("front", "rear").form(), func(c *rawCircuit) *word { return &c.wheel })),
-		need(says("positions of the master cylinders, or of the source of the current", key("feeds", positions, func(c *rawCircuit) *[]word { return &c.feeds }))),
-		need(says("positions of the calipers and slave cylinders, or of the consumers", key("fed", positions, func(c *rawCircuit) *[]word { return &c.fed }))),
+		says("positions of the master cylinders, or of the source of the current; must be given, here or in what the model is like",
+			key("feeds", positions, func(c *rawCircuit) *[]word { return &c.feeds })),
+		says("positions of the calipers and slave cylinders, or of the consumers; must be given, here or in what the model is like",
+			key("fed", positions, func(c *rawCircuit) *[]word { return &c.fed })),
 		says("all else it flows through", key("members", positions, func(c *rawCircuit) *[]word { return &c.members })),
 		says("variants that have it; all with its positions when left out", key("on", scopesForm(), func(c *rawCircuit) *[]rawScope { return &c.on })),
-		sourceKey(func(c *rawCircuit) *[]word { return &c.source }))
+		sourceKey(func(c *rawCircuit) *[]word { return &c.source })),
+		func(c *rawCircuit) *[]string { return &c.owes }, "carries", "feeds", "fed")
+}
+
+func (c rawCircuit) filled(from rawCircuit) rawCircuit {
+	c.carries, c.wheel = orWord(c.carries, from.carries), orWord(c.wheel, from.wheel)
+	c.feeds, c.fed, c.members = orList(c.feeds, from.feeds), orList(c.fed, from.fed), orList(c.members, from.members)
+	c.on = orList(c.on, from.on)
+	return c
+}
+
+func (c rawCircuit) bare() rawCircuit { return c }
+
+func (c rawCircuit) movedTo(at diag.Pos) rawCircuit {
+	return rawCircuit{at: at, carries: c.carries.movedTo(at), wheel: c.wheel.movedTo(at), feeds: movedWords(c.feeds, at),
+		fed: movedWords(c.fed, at), members: movedWords(c.members, at), on: loose(c.on)}
 }
 
 func (w *world) resolveCircuits() {
 	w.eachModel(func(f *dataFile, m *modelInfo, raw *rawModel) {
 		for _, c := range raw.circuits {
-			w.resolveCircuit(f, m, raw.source, c)
+			w.resolveTaken(m, c.taken, "circuit", c.name.text, c.item.on, func() { w.resolveCircuit(f, m, raw.source, c) })
 		}
 	})
 }

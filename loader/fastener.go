@@ -36,7 +36,7 @@ func fastenerTable() table[rawFastener] {
 	for _, title := range fastenerDims() {
 		dim := strings.ReplaceAll(title, "_", "-")
 		columns = append(columns, column[rawFastener]{name: title, read: func(_ reading, w word, into *rawFastener) {
-			into.dims = append(into.dims, named[word]{word{dim, w.pos}, w})
+			into.dims = append(into.dims, named[word]{name: word{dim, w.pos}, item: w})
 		}})
 	}
 	return table[rawFastener]{at: func(r *rawFastener) *diag.Pos { return &r.at }, columns: columns}
@@ -66,9 +66,9 @@ func (w *world) resolveFastener(f *dataFile, raw *rawFastener) {
 			w.Errorf(dim.name.pos, "unknown-dimension", "the %q of a %q has no %q", feature.Name, kind.ID, dim.name.text).Hint = "leave the cell empty"
 			continue
 		}
-		item.dims = append(item.dims, named[[]rawReading]{dim.name, []rawReading{{at: dim.item.pos, value: dim.item}}})
+		item.dims = append(item.dims, named[[]rawReading]{name: dim.name, item: []rawReading{{at: dim.item.pos, value: dim.item}}})
 	}
-	w.resolveFeature(f, d, raw.source, named[rawFeature]{word{feature.Name, raw.at}, item})
+	w.resolveFeature(f, d, raw.source, named[rawFeature]{name: word{feature.Name, raw.at}, item: item})
 }
 
 // hardwareFeature is the feature that dimensions of loose hardware describe:

@@ -31,6 +31,7 @@ type dataFile struct {
 	brands        []named[rawBrand]
 	kinds         []named[rawKind]
 	models        []named[rawModel]
+	patterns      []named[rawModel]
 	parts         []rawPart
 	findings      []rawFinding
 	withdrawals   []rawWithdrawal

@@ -2,6 +2,7 @@ package loader
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -30,6 +31,9 @@ func (w *word) spoil(written word) { *w = word{pos: written.pos} }
 type named[T any] struct {
 	name word
 	item T
+	// taken is set for an item that is not written here: a model that is like
+	// another has it from there.
+	taken *taken
 }
 
 // reading is what decoding one file needs: its text and its faults.
@@ -137,6 +141,22 @@ func (t *further[T, F]) read(r reading, k, v *yaml.Node, into *T) {
 	r.key = k.Value
 	t.form.read(r, v, &item.item)
 	*t.add(into) = append(*t.add(into), item)
+}
+
+// owing notes which of the keys that an item must have are not written with it,
+// since the model may have them from what it is like.
+func owing[T any](f form[T], at func(*T) *[]string, keys ...string) form[T] {
+	return form[T]{schema: f.schema, read: func(r reading, n *yaml.Node, into *T) {
+		f.read(r, n, into)
+		if n.Kind != yaml.MappingNode && !isNull(n) {
+			return
+		}
+		for _, key := range keys {
+			if !slices.ContainsFunc(n.Content, func(k *yaml.Node) bool { return k.Value == key }) {
+				*at(into) = append(*at(into), strconv.Quote(key))
+			}
+		}
+	}}
 }
 
 func mustKeys[T any](fields []field[T]) []string {

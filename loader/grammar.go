@@ -33,6 +33,7 @@ func fileFields() []field[dataFile] {
 		says("makers and how they write numbers", key("brands", byName("brands", brandName(), brandForm()), func(f *dataFile) *[]named[rawBrand] { return &f.brands })),
 		says("kinds of part and the features each has", key("kinds", byName("kinds", name(), kindForm()), func(f *dataFile) *[]named[rawKind] { return &f.kinds })),
 		says("models, by identity", key("models", byName("models", name(), modelForm()), func(f *dataFile) *[]named[rawModel] { return &f.models })),
+		says("layouts that models may be like, by identity", key("patterns", byName("patterns", name(), patternForm()), func(f *dataFile) *[]named[rawModel] { return &f.patterns })),
 		says("parts with what they measure", key("parts", list("parts", partForm()), func(f *dataFile) *[]rawPart { return &f.parts })),
 		says("what somebody found to fit, or not", key("findings", list("findings", findingForm()), func(f *dataFile) *[]rawFinding { return &f.findings })),
 		says("findings that were taken back", key("withdrawals", list("withdrawals", withdrawalForm()), func(f *dataFile) *[]rawWithdrawal { return &f.withdrawals })),

@@ -21,24 +21,40 @@ type rawJoint struct {
 	allow  word
 	on     []rawScope
 	source []word
+	owes   []string
 }
 
 func jointForm() form[rawJoint] {
-	return mapping("a joint", func(j *rawJoint) *diag.Pos { return &j.at },
-		need(says("assembly/position.feature", key("a", free().form(), func(j *rawJoint) *word { return &j.a }))),
-		need(says("assembly/position.feature it meets", key("b", free().form(), func(j *rawJoint) *word { return &j.b }))),
+	return owing(mapping("a joint", func(j *rawJoint) *diag.Pos { return &j.at },
+		says("assembly/position.feature; must be given, here or in what the model is like", key("a", free().form(), func(j *rawJoint) *word { return &j.a })),
+		says("assembly/position.feature it meets; must be given, here or in what the model is like", key("b", free().form(), func(j *rawJoint) *word { return &j.b })),
 		says("positions of its bolts, nuts and washers", key("bolts", oneOrMore("positions", free().form()), func(j *rawJoint) *[]word { return &j.bolts })),
 		says("tightening torque with its unit", key("torque", readingsForm("readings", measured(measure.Torque)), func(j *rawJoint) *[]rawReading { return &j.torque })),
 		says("positions to renew when it is opened", key("renew", oneOrMore("positions", free().form()), func(j *rawJoint) *[]word { return &j.renew })),
 		says("clearance wanted, 0.02-0.30 mm", key("allow", measured(measure.Length).form(), func(j *rawJoint) *word { return &j.allow })),
 		says("variants that have it; all with both positions when left out", key("on", scopesForm(), func(j *rawJoint) *[]rawScope { return &j.on })),
-		sourceKey(func(j *rawJoint) *[]word { return &j.source }))
+		sourceKey(func(j *rawJoint) *[]word { return &j.source })),
+		func(j *rawJoint) *[]string { return &j.owes }, "a", "b")
+}
+
+func (j rawJoint) filled(from rawJoint) rawJoint {
+	j.a, j.b, j.allow = orWord(j.a, from.a), orWord(j.b, from.b), orWord(j.allow, from.allow)
+	j.bolts, j.renew = orList(j.bolts, from.bolts), orList(j.renew, from.renew)
+	j.torque, j.on = orList(j.torque, from.torque), orList(j.on, from.on)
+	return j
+}
+
+func (j rawJoint) bare() rawJoint { j.torque = nil; return j }
+
+func (j rawJoint) movedTo(at diag.Pos) rawJoint {
+	return rawJoint{at: at, a: j.a.movedTo(at), b: j.b.movedTo(at), bolts: movedWords(j.bolts, at), torque: movedReadings(j.torque, at),
+		renew: movedWords(j.renew, at), allow: j.allow.movedTo(at), on: loose(j.on)}
 }
 
 func (w *world) resolveJoints() {
 	w.eachModel(func(f *dataFile, m *modelInfo, raw *rawModel) {
 		for _, j := range raw.joints {
-			w.resolveJoint(f, m, raw.source, j)
+			w.resolveTaken(m, j.taken, "joint", j.name.text, j.item.on, func() { w.resolveJoint(f, m, raw.source, j) })
 		}
 	})
 }

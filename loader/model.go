@@ -15,6 +15,8 @@ type rawModel struct {
 	at         diag.Pos
 	maker      word
 	name       word
+	like       []word
+	without    []word
 	variants   []rawVariant
 	assemblies []named[rawAssembly]
 	joints     []named[rawJoint]
@@ -24,17 +26,39 @@ type rawModel struct {
 	source     []word
 }
 
+// patternForm reads a pattern: what a model has but for a maker, a name as sold
+// and variants.
+func patternForm() form[rawModel] {
+	fields := []field[rawModel]{
+		says("what machines of this sort have, in a few words", key("name", phrase().form(), func(m *rawModel) *word { return &m.name })),
+	}
+	return mapping("a pattern", func(m *rawModel) *diag.Pos { return &m.at }, append(fields, layoutFields()...)...)
+}
+
 func modelForm() form[rawModel] {
-	return mapping("a model", func(m *rawModel) *diag.Pos { return &m.at },
+	fields := []field[rawModel]{
 		says("the brand that made it; once is enough", key("maker", brandName().form(), func(m *rawModel) *word { return &m.maker })),
 		says("name as sold; once is enough", key("name", phrase().form(), func(m *rawModel) *word { return &m.name })),
 		says("model year x market x frame numbers", key("variants", list("variants", variantForm()), func(m *rawModel) *[]rawVariant { return &m.variants })),
+		sourceKey(func(m *rawModel) *[]word { return &m.source }),
+	}
+	return mapping("a model", func(m *rawModel) *diag.Pos { return &m.at }, append(fields, layoutFields()...)...)
+}
+
+// layoutFields are the keys of what a model and a pattern both have: the places
+// and what meets where.
+func layoutFields() []field[rawModel] {
+	return []field[rawModel]{
+		says("patterns or a sister model whose places, joints, runs, circuits and stacks it has too; what is written here adds to them or overrides them",
+			key("like", oneOrMore("names", name().form()), func(m *rawModel) *[]word { return &m.like })),
+		says("what it has not of that: a position, a whole assembly, or the name of a joint, run, circuit or stack",
+			key("without", oneOrMore("names", free().form()), func(m *rawModel) *[]word { return &m.without })),
 		says("groups of positions, as a parts list has them", key("assemblies", byName("assemblies", name(), assemblyForm()), func(m *rawModel) *[]named[rawAssembly] { return &m.assemblies })),
 		says("where features of two positions meet", key("joints", byName("joints", name(), jointForm()), func(m *rawModel) *[]named[rawJoint] { return &m.joints })),
 		says("paths of hoses, cables and leads", key("runs", byName("runs", name(), runForm()), func(m *rawModel) *[]named[rawRun] { return &m.runs })),
 		says("positions that share a fluid or a current", key("circuits", byName("circuits", name(), circuitForm()), func(m *rawModel) *[]named[rawCircuit] { return &m.circuits })),
 		says("what sits in a row along an axle or pivot", key("stacks", byName("stacks", name(), stackForm()), func(m *rawModel) *[]named[rawStack] { return &m.stacks })),
-		sourceKey(func(m *rawModel) *[]word { return &m.source }))
+	}
 }
 
 // modelInfo is a model with all its variants, those of the base included.

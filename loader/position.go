@@ -31,6 +31,7 @@ type rawPosition struct {
 	after    []word
 	on       []rawScope
 	source   []word
+	owes     []string
 }
 
 // noSafety is written where a place has no safety class though its kind has.
@@ -44,8 +45,8 @@ func assemblyForm() form[rawAssembly] {
 }
 
 func positionForm() form[rawPosition] {
-	return mapping("a position", func(p *rawPosition) *diag.Pos { return &p.at },
-		need(says("kind of part that sits here", key("kind", name().form(), func(p *rawPosition) *word { return &p.kind }))),
+	return owing(mapping("a position", func(p *rawPosition) *diag.Pos { return &p.at },
+		says("kind of part that sits here; must be given, here or in what the model is like", key("kind", name().form(), func(p *rawPosition) *word { return &p.kind })),
 		says("name; kind and side when left out", key("name", phrase().form(), func(p *rawPosition) *word { return &p.name })),
 		says("left, right, front, rear ...", key("side", phrase().form(), func(p *rawPosition) *word { return &p.side })),
 		says("number among several alike, from 1", key("index", countOf("index").form(), func(p *rawPosition) *number { return &p.index })),
@@ -54,7 +55,45 @@ func positionForm() form[rawPosition] {
 		says("yes when it must be new every time", key("renew", yesNo().form(), func(p *rawPosition) *flag { return &p.renew })),
 		says("positions that must be on before", key("after", oneOrMore("positions", free().form()), func(p *rawPosition) *[]word { return &p.after })),
 		says("variants that have it; all when left out", key("on", scopesForm(), func(p *rawPosition) *[]rawScope { return &p.on })),
-		sourceKey(func(p *rawPosition) *[]word { return &p.source }))
+		sourceKey(func(p *rawPosition) *[]word { return &p.source })),
+		func(p *rawPosition) *[]string { return &p.owes }, "kind")
+}
+
+func (a rawAssembly) filled(from rawAssembly) rawAssembly {
+	a.name = orWord(a.name, from.name)
+	a.positions = mergeItems(from.positions, a.positions)
+	return a
+}
+
+func (a rawAssembly) bare() rawAssembly { return a }
+
+func (a rawAssembly) movedTo(at diag.Pos) rawAssembly {
+	return rawAssembly{at: at, name: a.name.movedTo(at), positions: a.positions}
+}
+
+func (p rawPosition) filled(from rawPosition) rawPosition {
+	p.kind, p.name, p.side = orWord(p.kind, from.kind), orWord(p.name, from.name), orWord(p.side, from.side)
+	if !p.index.tried() {
+		p.index = from.index
+	}
+	if !p.quantity.tried() {
+		p.quantity = from.quantity
+	}
+	if !p.renew.tried() {
+		p.renew = from.renew
+	}
+	p.safety = orWord(p.safety, from.safety)
+	p.after, p.on = orList(p.after, from.after), orList(p.on, from.on)
+	return p
+}
+
+func (p rawPosition) bare() rawPosition { return p }
+
+func (p rawPosition) movedTo(at diag.Pos) rawPosition {
+	return rawPosition{at: at, kind: p.kind.movedTo(at), name: p.name.movedTo(at), side: p.side.movedTo(at),
+		index: number{p.index.word.movedTo(at), p.index.n}, quantity: number{p.quantity.word.movedTo(at), p.quantity.n},
+		safety: p.safety.movedTo(at), renew: flag{p.renew.word.movedTo(at), p.renew.yes},
+		after: movedWords(p.after, at), on: loose(p.on)}
 }
 
 func (w *world) resolveAssembly(f *dataFile, m *modelInfo, outer []word, raw named[rawAssembly]) {
@@ -82,7 +121,9 @@ func (w *world) resolvePositions() {
 	w.eachModel(func(f *dataFile, m *modelInfo, raw *rawModel) {
 		for _, a := range raw.assemblies {
 			for _, p := range a.item.positions {
-				w.resolvePosition(f, m, a.name.text, firstGiven(a.item.source, raw.source), p)
+				w.resolveTaken(m, p.taken, "position", a.name.text+"/"+p.name.text, p.item.on, func() {
+					w.resolvePosition(f, m, a.name.text, firstGiven(a.item.source, raw.source), p)
+				})
 			}
 		}
 	})
@@ -94,7 +135,7 @@ func (w *world) resolvePositions() {
 	w.eachModel(func(_ *dataFile, m *modelInfo, raw *rawModel) {
 		for _, a := range raw.assemblies {
 			for _, p := range a.item.positions {
-				w.resolveAfter(m, a.name.text, p)
+				w.resolveTaken(m, p.taken, "position", a.name.text+"/"+p.name.text, nil, func() { w.resolveAfter(m, a.name.text, p) })
 			}
 		}
 	})
@@ -255,6 +296,9 @@ func (w *world) position(m *modelInfo, ref word) (graph.PositionID, bool) {
 	id := graph.PositionID(string(m.model.ID) + ":" + local)
 	if _, known := w.positions.get(id); known {
 		return id, true
+	}
+	if w.taking && w.leftOut[id] {
+		return id, false // what it is like has it on other variants
 	}
 	d := w.unknown(ref.pos, "unknown-position", "model %q has no position %q", m.model.ID, local)
 	if d.Hint = near(local, w.localNames(m)); d.Hint == "" && !strings.Contains(local, "/") {

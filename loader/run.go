@@ -23,6 +23,7 @@ type rawRun struct {
 	guides       []word
 	on           []rawScope
 	source       []word
+	owes         []string
 }
 
 // rawNeeds are the lengths a run needs, in the order of attitudes.
@@ -47,10 +48,10 @@ func runForm() form[rawRun] {
 		needs = append(needs, says("steering "+a.lock+", fork "+a.fork,
 			key(a.lock+"-"+a.fork, length, func(n *rawNeeds) *[]rawReading { return &n.readings[i] })))
 	}
-	return mapping("a run", func(r *rawRun) *diag.Pos { return &r.at },
-		need(says("position of the hose, cable or lead", key("line", free().form(), func(r *rawRun) *word { return &r.line }))),
-		need(says("assembly/position.feature it starts at", key("from", free().form(), func(r *rawRun) *word { return &r.from }))),
-		need(says("assembly/position.feature it ends at", key("to", free().form(), func(r *rawRun) *word { return &r.to }))),
+	return owing(mapping("a run", func(r *rawRun) *diag.Pos { return &r.at },
+		says("position of the hose, cable or lead; must be given, here or in what the model is like", key("line", free().form(), func(r *rawRun) *word { return &r.line })),
+		says("assembly/position.feature it starts at; must be given, here or in what the model is like", key("from", free().form(), func(r *rawRun) *word { return &r.from })),
+		says("assembly/position.feature it ends at; must be given, here or in what the model is like", key("to", free().form(), func(r *rawRun) *word { return &r.to })),
 		says("length it needs, by steering lock and fork", key("needs", mapping("needs", func(n *rawNeeds) *diag.Pos { return &n.at }, needs...), func(r *rawRun) *rawNeeds { return &r.needs })),
 		says("free inner length a cable needs", key("inner", length, func(r *rawRun) *[]rawReading { return &r.inner })),
 		says("how much longer than its longest need it must be", key("spare", length, func(r *rawRun) *[]rawReading { return &r.spare })),
@@ -58,13 +59,37 @@ func runForm() form[rawRun] {
 		says("features of kind fork-length that move an end", key("lengthened-by", oneOrMore("features", free().form()), func(r *rawRun) *[]word { return &r.lengthenedBy })),
 		says("what holds it on its way, from start to end", key("guides", oneOrMore("guides", phrase().form()), func(r *rawRun) *[]word { return &r.guides })),
 		says("variants that have it; all with its positions when left out", key("on", scopesForm(), func(r *rawRun) *[]rawScope { return &r.on })),
-		sourceKey(func(r *rawRun) *[]word { return &r.source }))
+		sourceKey(func(r *rawRun) *[]word { return &r.source })),
+		func(r *rawRun) *[]string { return &r.owes }, "line", "from", "to")
+}
+
+func (r rawRun) filled(from rawRun) rawRun {
+	r.line, r.from, r.to = orWord(r.line, from.line), orWord(r.from, from.from), orWord(r.to, from.to)
+	for i := range r.needs.readings {
+		r.needs.readings[i] = orList(r.needs.readings[i], from.needs.readings[i])
+	}
+	r.inner, r.spare = orList(r.inner, from.inner), orList(r.spare, from.spare)
+	r.movedBy, r.lengthenedBy = orList(r.movedBy, from.movedBy), orList(r.lengthenedBy, from.lengthenedBy)
+	r.guides, r.on = orList(r.guides, from.guides), orList(r.on, from.on)
+	return r
+}
+
+func (r rawRun) bare() rawRun { r.needs, r.inner, r.spare = rawNeeds{}, nil, nil; return r }
+
+func (r rawRun) movedTo(at diag.Pos) rawRun {
+	moved := rawRun{at: at, line: r.line.movedTo(at), from: r.from.movedTo(at), to: r.to.movedTo(at), inner: movedReadings(r.inner, at),
+		spare: movedReadings(r.spare, at), movedBy: movedWords(r.movedBy, at), lengthenedBy: movedWords(r.lengthenedBy, at),
+		guides: movedWords(r.guides, at), on: loose(r.on)}
+	for i, readings := range r.needs.readings {
+		moved.needs.readings[i] = movedReadings(readings, at)
+	}
+	return moved
 }
 
 func (w *world) resolveRuns() {
 	w.eachModel(func(f *dataFile, m *modelInfo, raw *rawModel) {
 		for _, r := range raw.runs {
-			w.resolveRun(f, m, raw.source, r)
+			w.resolveTaken(m, r.taken, "run", r.name.text, r.item.on, func() { w.resolveRun(f, m, raw.source, r) })
 		}
 	})
 }

@@ -14,6 +14,9 @@ type rawScope struct {
 	markets []word
 	marks   []word
 	frames  frameRange
+	// loose is true where the scope is that of another model: what it names and
+	// this model has not is no fault.
+	loose bool
 }
 
 func scopeForm() form[rawScope] {
@@ -62,6 +65,14 @@ func (w *world) covered(m *modelInfo, scopes []rawScope) (on []graph.VariantID, 
 }
 
 func (w *world) coveredByOne(m *modelInfo, s rawScope) (on []graph.VariantID, sure bool) {
+	if s.loose {
+		for _, v := range m.variants {
+			if s.scope().Covers(v) {
+				on = append(on, v.ID)
+			}
+		}
+		return on, !m.damaged && !w.broken
+	}
 	if w.broken || !w.checkScope(m, s) || m.damaged {
 		return m.variantIDs(), false
 	}

@@ -15,21 +15,36 @@ type rawStack struct {
 	centre word
 	on     []rawScope
 	source []word
+	owes   []string
 }
 
 func stackForm() form[rawStack] {
-	return mapping("a stack", func(s *rawStack) *diag.Pos { return &s.at },
-		need(says("feature of kind gap that the row fills", key("within", free().form(), func(s *rawStack) *word { return &s.within }))),
-		need(says("features of kind row-width, left to right", key("row", list("features", free().form()), func(s *rawStack) *[]word { return &s.row }))),
+	return owing(mapping("a stack", func(s *rawStack) *diag.Pos { return &s.at },
+		says("feature of kind gap that the row fills; must be given, here or in what the model is like", key("within", free().form(), func(s *rawStack) *word { return &s.within })),
+		says("features of kind row-width, left to right; must be given, here or in what the model is like",
+			key("row", list("features", free().form()), func(s *rawStack) *[]word { return &s.row })),
 		says("the member that must be central", key("centre", free().form(), func(s *rawStack) *word { return &s.centre })),
 		says("variants that have it; all with its positions when left out", key("on", scopesForm(), func(s *rawStack) *[]rawScope { return &s.on })),
-		sourceKey(func(s *rawStack) *[]word { return &s.source }))
+		sourceKey(func(s *rawStack) *[]word { return &s.source })),
+		func(s *rawStack) *[]string { return &s.owes }, "within", "row")
+}
+
+func (s rawStack) filled(from rawStack) rawStack {
+	s.within, s.centre = orWord(s.within, from.within), orWord(s.centre, from.centre)
+	s.row, s.on = orList(s.row, from.row), orList(s.on, from.on)
+	return s
+}
+
+func (s rawStack) bare() rawStack { return s }
+
+func (s rawStack) movedTo(at diag.Pos) rawStack {
+	return rawStack{at: at, within: s.within.movedTo(at), row: movedWords(s.row, at), centre: s.centre.movedTo(at), on: loose(s.on)}
 }
 
 func (w *world) resolveStacks() {
 	w.eachModel(func(f *dataFile, m *modelInfo, raw *rawModel) {
 		for _, s := range raw.stacks {
-			w.resolveStack(f, m, raw.source, s)
+			w.resolveTaken(m, s.taken, "stack", s.name.text, s.item.on, func() { w.resolveStack(f, m, raw.source, s) })
 		}
 	})
 }

@@ -59,6 +59,13 @@ type world struct {
 	allParts    []string
 	// featureCache keeps what featuresAt found.
 	featureCache map[graph.PositionID]map[string][]string
+
+	// taking is true while an item is resolved that a model has from what it is
+	// like; leftOut are the positions that it has not taken over from there, and
+	// leftBy says so in words.
+	taking  bool
+	leftOut map[graph.PositionID]bool
+	leftBy  map[*taken][]string
 }
 
 func newWorld(files []*dataFile) *world {
@@ -70,6 +77,7 @@ func newWorld(files []*dataFile) *world {
 		unsure:      map[graph.PositionID]bool{},
 		fittedAt:    map[graph.PositionID][]graph.PartID{},
 		usedSources: map[graph.SourceID]bool{}, toldSources: map[diag.Pos]bool{},
+		leftOut: map[graph.PositionID]bool{}, leftBy: map[*taken][]string{},
 		sourceless: map[*dataFile][]diag.Pos{}, featureCache: map[graph.PositionID]map[string][]string{},
 	}
 	for _, k := range graph.FeatureKinds() {
@@ -80,6 +88,7 @@ func newWorld(files []*dataFile) *world {
 
 // resolve runs the second pass.
 func (w *world) resolve() {
+	w.takeOver()
 	w.fetchDefinitions()
 	w.resolveSources()
 	w.resolveBrands()
@@ -94,6 +103,7 @@ func (w *world) resolve() {
 	w.resolveRuns()
 	w.resolveCircuits()
 	w.resolveStacks()
+	w.warnLeftOut()
 	w.resolveSupersessions()
 	w.resolveBikes()
 	w.resolveFindings()
