@@ -26,15 +26,43 @@ type ChainCase struct {
 }
 
 // JudgeChain judges a chain over both sprockets: "chain length", with the axle
-// position it gives, and "chain line". Whether the chain runs on each sprocket
+// position it gives, "chain parity" when the number of links is odd, and "chain
+// line". Whether the chain runs on each sprocket
 // is a Meeting for Judge.
 func JudgeChain(in ChainCase) []Check {
 	return judge(false, func(b *bench) {
 		chainLength(b, in)
+		oddChain(b, in)
 		if !in.NoLine {
 			chainLine(b, in)
 		}
 	})
+}
+
+// oddChain judges a chain with an odd number of links: it can't be closed as it
+// is. With one link out it may do.
+func oddChain(b *bench, in ChainCase) {
+	aside := b.aside().check("chain parity")
+	links, ok := aside.count(in.Chain, "links")
+	if !ok || links%2 == 0 {
+		return
+	}
+	c := b.check("chain parity")
+	links, _ = c.count(in.Chain, "links")
+	c.sizes(fmt.Sprintf("%d links", links), "an even number", "1 link")
+	pitch, okPitch := c.length(in.Chain, "pitch")
+	front, okFront := c.count(in.Front, "teeth")
+	rear, okRear := c.count(in.Rear, "teeth")
+	room, okRoom := adjusterRoom(c, in)
+	if okPitch && okFront && okRear && okRoom {
+		centre, err := trade.ChainCentre(front, rear, links-1, pitch.nominal)
+		if err == nil && exact(centre).against(room.low, room.high) == inside {
+			c.change(graph.EffortHandTools, fmt.Sprintf("take one link out: %d links", links-1),
+				"%d links are an odd number, which no joining link closes", links)
+			return
+		}
+	}
+	c.no("%d links are an odd number: no joining link closes it, and a cranked one carries about 35 %% less", links)
 }
 
 func chainLength(b *bench, in ChainCase) {
@@ -80,7 +108,7 @@ func chainLength(b *bench, in ChainCase) {
 
 // shorten judges a chain that is too long: it can be shortened by whole pairs.
 func shorten(c *check, in ChainCase, room span, front, rear, links int, pitch float64, wanted string) {
-	for n := links - 2; n > 0; n -= 2 {
+	for n := links - 2 + links%2; n > 0; n -= 2 {
 		centre, err := trade.ChainCentre(front, rear, n, pitch)
 		if err != nil || centre < room.low-eps {
 			break

@@ -46,6 +46,16 @@ var pools = map[string][]string{
 	"pins":           {"1 feed 12 V, 2 earth", "1 earth, 2 feed 12 V", "1 feed 12 V, 2 earth, 3 speed pulse", "1 feed 12 V, 2 speed CAN"},
 	"points":         {"A: 6.5 mm at 0,0; B: 6.5 mm at 100,0", "A: M6 at 5,5; B: M6 at 105,5", "A: M6; C: M6", "A: M6 at 5,5"},
 	"allows":         {"DOT 4", "DOT 4, DOT 5.1", "DOT 5", "DOT 3, DOT 4", "mineral oil"},
+	"for":            {"fuel", "fuel injection", "air, mixture", "SAE J30 R7"},
+	"carries":        {"fuel", "fuel injection", "air", "mixture", "coolant"},
+	"range":          {"10-14 mm", "20-30 mm", "40 mm"},
+	"plug":           {"10-14 mm", "16-20 mm"},
+	"tells":          {"speed", "revs"},
+	"per-turn":       {"2", "4", "2.01"},
+	"per-km":         {"1000", "1400"},
+	"primary":        {"3 ohm", "0.6 ohm", "2.5-4 ohm"},
+	"ceiling":        {"14.4 V", "14-14.8 V", "15 V"},
+	"pack":           {"10-12 mm", "30 mm"},
 	"minimum":        {"4 mm", "4.5 mm"},
 	"scheme":         {"ash", "kelp"},
 	"paint":          {"W12", "K3"},
@@ -65,6 +75,12 @@ func poolFor(d graph.DimSpec) []string {
 		return []string{"21 W", "10 W", "60 W"}
 	case measure.Voltage:
 		return []string{"12 V", "6 V"}
+	case measure.Current:
+		return []string{"10 A", "15 A", "7.5-10 A"}
+	case measure.Resistance:
+		return []string{"3 ohm", "0.6 ohm", "3 ohm ±0.5"}
+	case measure.Stiffness:
+		return []string{"9 N/mm", "9.2 N/mm", "12 N/mm"}
 	case measure.YesNo:
 		return []string{"yes", "no"}
 	case measure.Angle:

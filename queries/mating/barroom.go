@@ -1,0 +1,149 @@
+package mating
+
+import (
+	"fmt"
+	"math"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// What fittings may be off the bar they sit on, in mm. Common practice, no
+// source: a clamp closes on 0.1 to 0.3 mm, a throttle tube runs on 0.1 to 1 mm.
+const (
+	fittingTight = -0.1
+	fittingLoose = 0.3
+	turningFree  = 0.05
+	turningLoose = 1.2
+	// gripFree is the gap that a turning grip wants to its neighbour, in mm.
+	gripFree = 1.0
+	// boreNoise is what a caliper misreads in a bore.
+	boreNoise = 0.05
+)
+
+// fittingOnBar judges a grip, switch, perch or clamp on the bar: bore, length
+// and peg. Whether all that sits there has room is for JudgeBarRoom.
+func fittingOnBar(b *bench, m Meeting) {
+	c := b.check("fitting on bar")
+	turns, known := c.peek(m.A, "turns", measure.YesNo)
+	fit := inOver{"bore", "diameter", -fittingLoose, -fittingTight, "it sits on the bar", "it is too loose on the bar to be held",
+		"it is too narrow for the bar"}
+	if known && turns.Yes {
+		fit.least, fit.most, fit.good, fit.tight = -turningLoose, -turningFree, "it turns on the bar", "it wobbles on the bar"
+		fit.loose = "it binds on the bar"
+	}
+	fit.judge(c, m)
+	width, okWidth := c.length(m.A, "width")
+	straight, okStraight := c.length(m.B, "straight")
+	if okWidth && okStraight && width.low > straight.high+eps {
+		c.gap(width, straight)
+		c.no("it takes %s of the bar, only %s are straight", mm(width.nominal), mm(straight.nominal))
+	}
+	pegInBar(b, m)
+}
+
+// pegInBar judges the peg that keeps a switch from turning. Who has none needs
+// no hole.
+func pegInBar(b *bench, m Meeting) {
+	peg, ok := b.peekYes(m.A, "peg")
+	if ok && !peg || !ok && !either(m, "peg") && !either(m, "peg-hole") {
+		return
+	}
+	c := b.check("peg of the switch")
+	if yes, ok := c.read(m.A, "peg", measure.YesNo); !ok || !yes.Yes {
+		return
+	}
+	hole, ok := c.read(m.B, "peg-hole", measure.YesNo)
+	switch {
+	case !ok:
+	case hole.Yes:
+		c.fits("the bar has a hole for it; see that it lies where the switch must sit")
+	default:
+		c.change(graph.EffortDrillShim, "take the peg off, if its maker allows it; a hole in the bar weakens it",
+			"the switch has a peg, the bar no hole for it")
+	}
+}
+
+// peekYes reads a yes or no on a bench without a check of its own.
+func (b *bench) peekYes(s Side, dim string) (yes, known bool) {
+	v, ok := (&check{bench: b}).peek(s, dim, measure.YesNo)
+	return v.Yes, ok
+}
+
+// weightInBar judges the weight in the end of a bar.
+func weightInBar(b *bench, m Meeting) {
+	c := b.check("bar weight")
+	plug, okPlug := c.length(m.A, "plug")
+	bore, okBore := c.length(m.B, "inside")
+	if !okPlug || !okBore {
+		return
+	}
+	c.sizes(mmRange(plug.low, plug.high), mm(bore.nominal), "")
+	switch bore.within(plug, boreNoise) {
+	case inside:
+		c.fits("holds in bores of %s, the bar has %s", mmRange(plug.low, plug.high), mm(bore.nominal))
+	case below:
+		c.no("it does not go into a bore of %s", mm(bore.nominal))
+	case above:
+		c.no("it does not hold in a bore of %s: it flies out or turns", mm(bore.nominal))
+	default:
+		askTwo(c, m, "plug", "inside")
+		c.unknown("at the limits of its tolerance the bore may not hold it")
+	}
+}
+
+// BarRoomCase is one side of a handlebar with all that sits on it.
+type BarRoomCase struct {
+	Bar Side // kind bar-end: straight
+	// Fittings are all that sit on that side's straight, each of kind
+	// bar-fitting: grip, switch, lever perch, master cylinder, mirror clamp.
+	Fittings []Side
+	Safety   graph.Safety
+}
+
+// JudgeBarRoom judges, in one check "room on the bar", whether all that sits on
+// one side of a handlebar has room along its straight: the sum of what each takes,
+// and a gap beside a grip that turns. Each bore on the bar is a Meeting for Judge.
+// Source: arithmetic; the gap is common practice.
+func JudgeBarRoom(in BarRoomCase) []Check {
+	return judge(false, func(b *bench) {
+		c := b.check("room on the bar")
+		straight, ok := c.length(in.Bar, "straight")
+		if len(in.Fittings) == 0 {
+			c.settle(lookAt(in.Bar, "fittings", "what sits on this side of the bar"))
+			c.unknown("nobody said what sits on it")
+			return
+		}
+		var sum span
+		known := true
+		for _, f := range in.Fittings {
+			width, ok := c.length(f, "width")
+			sum, known = sum.plus(width), known && ok
+			if turns, ok := c.peek(f, "turns", measure.YesNo); ok && turns.Yes {
+				sum = sum.plus(exact(gripFree))
+			}
+		}
+		if !ok {
+			return
+		}
+		room := straight.minus(sum)
+		switch {
+		case room.high < -eps:
+			c.sizes(mm(sum.nominal), mm(straight.nominal), mm(math.Abs(room.nominal)))
+			c.no("%s need %s, %s are straight: %s too little", things(len(in.Fittings)), mm(sum.nominal), mm(straight.nominal), mm(-room.nominal))
+		case !known:
+		case room.low < -eps:
+			c.settle(askFor(in.Bar, "straight"))
+			c.unknown("%s need %s of %s straight: at the limits of their tolerances they may not go on", things(len(in.Fittings)), mm(sum.nominal), mm(straight.nominal))
+		default:
+			c.fits("%s need %s of %s straight", things(len(in.Fittings)), mm(sum.nominal), mm(straight.nominal))
+		}
+	})
+}
+
+func things(n int) string {
+	if n == 1 {
+		return "1 fitting"
+	}
+	return fmt.Sprintf("%d fittings", n)
+}

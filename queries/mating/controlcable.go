@@ -1,0 +1,113 @@
+package mating
+
+import "fmt"
+
+// overDraw is how much further a cable may be drawn than what it works needs,
+// as a fraction, whatever else is known: the free play it starts with and what
+// two rules misread. Common practice, no source.
+const overDraw = 0.10
+
+// cableDrawn judges what draws a cable against what the cable works: all of its
+// way, and not so far that something bends or binds.
+func cableDrawn(b *bench, m Meeting) {
+	c := b.check("cable travel")
+	pulls, okPulls := c.length(m.A, "travel")
+	needs, okNeeds := c.length(m.B, "travel")
+	c.counts(m, "cables", "cables", "cables", "one to open and one to close is another throttle than a single one")
+	if !okPulls || !okNeeds {
+		return
+	}
+	most := needs.times(1 + overDraw).low
+	if limit, ok := c.peekLength(m.B, "most"); ok {
+		most = max(most, limit.low)
+	}
+	switch room := pulls.minus(needs); {
+	case room.high < -eps:
+		c.gap(pulls, needs)
+		c.no("it draws %s, %s are needed: it does not open or release all the way", mm(pulls.nominal), mm(needs.nominal))
+	case room.low < -eps:
+		askTwo(c, m, "travel", "travel")
+		c.unknown("it draws %s, %s are needed: at the limits of their tolerances it may not do", mm(pulls.nominal), mm(needs.nominal))
+	case pulls.high <= most+eps:
+		c.fits("it draws %s, %s are needed", mm(pulls.nominal), mm(needs.nominal))
+	default:
+		c.gap(pulls, needs)
+		c.settle(askFor(m.B, "most"))
+		c.unknown("it draws %s, %s are needed: it may strain the cable or what it works", mm(pulls.nominal), mm(needs.nominal))
+	}
+}
+
+// ferrulePlay is how much wider the seat of a cable's outer may be, in mm. Common
+// practice, no source.
+const ferrulePlay = 0.5
+
+// ferruleInSeat judges the end of a cable's outer in its stop or adjuster.
+func ferruleInSeat(b *bench, m Meeting) {
+	c := b.check("end of the outer")
+	form, ok := c.alike(m, "form", "form", "it has nothing to sit in")
+	switch {
+	case !ok:
+	case form == "threaded":
+		male, okMale := c.thread(m.A, "thread")
+		female, okFemale := c.thread(m.B, "thread")
+		if okMale && okFemale {
+			meetThreads(c, m.A, male, m.B, female)
+		}
+	default:
+		inOver{"diameter", "diameter", 0, ferrulePlay, "it sits in its stop", "it does not go into its stop",
+			"it can slip through its stop or cock in it"}.judge(c, m)
+	}
+}
+
+// throatMatch is how far throats may stand off each other and still be drawn
+// together by their rubbers, in mm. Common practice, no source.
+const throatMatch = 1.0
+
+// throatsMeet judges a row of carburettors against the stubs of the head or the
+// mouths of the airbox: as many, and as far apart one by one.
+func throatsMeet(b *bench, m Meeting) {
+	c := b.check("throats in a row")
+	countA, okA := c.count(m.A, "count")
+	countB, okB := c.count(m.B, "count")
+	if okA && okB && countA != countB {
+		c.sizes(fmt.Sprintf("%d throats", countA), fmt.Sprintf("%d throats", countB), "")
+		c.no("%d throats against %d", countA, countB)
+		return
+	}
+	count := max(countA, countB)
+	if okA && okB && count == 1 {
+		c.fits("one throat")
+	}
+	for i := 1; i < min(count, 4); i++ {
+		dim := fmt.Sprintf("spacing-%d", i)
+		equalSize(c, m, dim, dim, throatMatch, fmt.Sprintf("from throat %d to %d", i, i+1))
+	}
+	if count > 4 {
+		c.settle(lookAt(m.A, "count", "the middles of all throats, against those opposite"))
+		c.unknown("only the first four of %d throats can be compared", count)
+	}
+}
+
+// tankEnter is the room that what enters a tank wants in its opening, in mm.
+// Common practice, no source.
+const tankEnter = 0.2
+
+// tapInTank judges a fuel tap or pump in the opening of a tank. Fuel that leaks
+// burns: its seal is new every time.
+func tapInTank(b *bench, m Meeting) {
+	c := b.check("tap in tank")
+	c.Renew = append(c.Renew, "new seal of the kind the maker gives for fuel")
+	form, ok := c.alike(m, "form", "form", "one does not go on the other")
+	inOver{"body", "opening", tankEnter, 1000, "it enters the tank", "it does not enter the tank", ""}.judge(c, m)
+	switch {
+	case !ok:
+	case form == "threaded":
+		male, okMale := c.thread(m.A, "thread")
+		female, okFemale := c.thread(m.B, "thread")
+		if okMale && okFemale {
+			meetThreads(c, m.A, male, m.B, female)
+		}
+	default:
+		equalSize(c, m, "spacing", "spacing", holeMatch, "between the bolts")
+	}
+}

@@ -1,0 +1,40 @@
+package mating
+
+import (
+	"matewell/graph/measure"
+)
+
+// yokeMatch is how far two yokes may differ in offset or spacing, in mm: both
+// are read to 0.1 mm over two bores each. Common practice, no source.
+const yokeMatch = 0.3
+
+// angleMatch is how far two angles may differ, in degrees: a protractor is read
+// to half a degree, the tubes' own angle to a tenth.
+const angleMatch = 0.2
+
+// yokesTogether judges the two yokes of a fork: only with one offset, one
+// spacing and one angle do the tubes stand parallel in all four clamps.
+func yokesTogether(b *bench, m Meeting) {
+	c := b.check("yokes together")
+	equalSize(c, m, "offset", "offset", yokeMatch, "of offset in both yokes")
+	equalSize(c, m, "spacing", "spacing", yokeMatch, "between the tubes in both yokes")
+	if !either(m, "angle") {
+		return
+	}
+	a, okA := c.amount(m.A, "angle", measure.Angle)
+	other, okB := c.amount(m.B, "angle", measure.Angle)
+	if !okA || !okB {
+		return
+	}
+	switch a.minus(other).against(-angleMatch, angleMatch) {
+	case inside:
+		c.fits("the tubes stand at %s in both", unitText(a, measure.Angle))
+	case astride:
+		askTwo(c, m, "angle", "angle")
+		c.unknown("at the limits of their tolerances the tubes may stand askew")
+	default:
+		c.gap(a, other)
+		c.Had, c.Wanted, c.Gap = unitText(a, measure.Angle), unitText(other, measure.Angle), ""
+		c.no("the tubes stand at %s in one yoke, at %s in the other", unitText(a, measure.Angle), unitText(other, measure.Angle))
+	}
+}
