@@ -18,6 +18,7 @@ type donorOptions struct {
 	askOptions
 	queries.DonorQuestion
 	picture          string
+	force            bool
 	prefer           string
 	compare, suggest bool
 }
@@ -79,6 +80,7 @@ func newDonorCmd(e env) *cobra.Command {
 	opts.addPlanFlags(e, cmd)
 	f.StringVar(&opts.Scheme, "scheme", "", "the machine's colour `SCHEME`; without it the first it was sold in")
 	f.StringVar(&opts.picture, "picture", "", "also draw what the plan touches into this SVG `FILE`")
+	f.BoolVar(&opts.force, "force", false, "let --picture write over a file that is not matewell's")
 	complete(cmd, "from", fromGraph(e, &opts.where, variantWords))
 	complete(cmd, "take", fromGraph(e, &opts.where, placesOn(&opts.On)))
 	opts.where.addFlags(cmd)
@@ -233,7 +235,7 @@ func (e env) giveDonor(opts donorOptions, answer queries.DonorAnswer, report any
 		return plan.WriteOPB(e.Out, answer.Problem, plan.Objective{Prefer: opts.Prefer})
 	}
 	if opts.picture != "" && len(answer.Plans) > 0 {
-		if err := e.drawSwap(opts.picture, answer.Plans[0].Swap); err != nil {
+		if err := e.drawSwap(opts.picture, answer.Plans[0].Swap, opts.force); err != nil {
 			return err
 		}
 	}
@@ -274,7 +276,7 @@ func runSwapPlan(ctx context.Context, e env, opts swapOptions, o donorOptions) e
 	if o.Time < time.Millisecond {
 		return usagef("--time wants at least 1ms, such as 2s")
 	}
-	o.askOptions, o.picture, o.Prefer = opts.askOptions, opts.picture, prefer
+	o.askOptions, o.picture, o.force, o.Prefer = opts.askOptions, opts.picture, opts.force, prefer
 	o.On, o.Market, o.Frame, o.Scheme, o.Swaps = opts.On, opts.Market, opts.Frame, opts.Scheme, opts.Swaps
 	r, err := e.openRoomy(ctx, o.where)
 	if err != nil {

@@ -16,6 +16,7 @@ type swapOptions struct {
 	askOptions
 	queries.SwapQuestion
 	picture string
+	force   bool
 }
 
 func newSwapCmd(e env) *cobra.Command { return withPlan(e, runSwap) }
@@ -57,6 +58,7 @@ part off. --picture also draws what is touched.`,
 	addMachineFlags(e, cmd, &opts.where, &opts.On, &opts.Market, &opts.Frame)
 	cmd.Flags().StringVar(&opts.Scheme, "scheme", "", "the machine's colour `SCHEME`; without it the first it was sold in")
 	cmd.Flags().StringVar(&opts.picture, "picture", "", "also draw what is touched into this SVG `FILE`")
+	cmd.Flags().BoolVar(&opts.force, "force", false, "let --picture write over a file that is not matewell's")
 	opts.addFlags(cmd)
 	return cmd
 }
@@ -95,7 +97,7 @@ func runSwap(ctx context.Context, e env, opts swapOptions) error {
 			return usagef("a picture shows one machine, and the answer depends on which of these it is: %s; to settle it: %s",
 				join(report.Split, func(s queries.SplitLine) string { return string(s.Variant) }), settleWords(report.SettledBy))
 		}
-		if err := e.drawSwap(opts.picture, report.Answers[0]); err != nil {
+		if err := e.drawSwap(opts.picture, report.Answers[0], opts.force); err != nil {
 			return err
 		}
 	}

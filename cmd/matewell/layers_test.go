@@ -31,6 +31,7 @@ var outside = map[string][]string{
 	"queries/readertest":    {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
 	"queries/mating":        {mod + "graph/store", mod + "loader", mod + "queries/plan", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
 	"queries/trade":         {mod + "graph", mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
+	"queries/gauge":         {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
 	"queries/plan":          {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
 	"queries/plan/plantest": {mod},
 	"data-demo":             {mod, "github.com/"},

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 
@@ -38,7 +37,7 @@ type sketchBox struct {
 const mostBoxes = 18
 
 // drawSwap writes the picture of an answer.
-func (e env) drawSwap(file string, a queries.SwapAnswer) error {
+func (e env) drawSwap(file string, a queries.SwapAnswer, force bool) error {
 	var b bytes.Buffer
 	s, laid, err := sketchSwap(a)
 	if err != nil {
@@ -47,11 +46,7 @@ func (e env) drawSwap(file string, a queries.SwapAnswer) error {
 	if err := writePicture(&b, s, laid); err != nil {
 		return err
 	}
-	if err := os.WriteFile(file, b.Bytes(), 0o644); err != nil {
-		return fmt.Errorf("write the picture: %w", err)
-	}
-	fmt.Fprintf(e.Err, "matewell: drew %s\n", file)
-	return nil
+	return e.writeDrawing(file, b.Bytes(), force)
 }
 
 // sketchSwap lays an answer out so that it can be read on one page: where what

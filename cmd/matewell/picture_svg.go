@@ -93,7 +93,7 @@ func writePicture(w io.Writer, s *sketch, l laidOut) error {
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%dpx" height="%dpx" viewBox="0 0 %d %d" `,
 		page.wide, page.high, page.wide, page.high)
 	b.WriteString(`font-family="Helvetica, Arial, sans-serif" font-size="10.5">` + "\n")
-	fmt.Fprintf(&b, "<title>%s</title>\n", escape(s.title))
+	fmt.Fprintf(&b, "<!-- %s -->\n<title>%s</title>\n", ownMark, escape(s.title))
 	fmt.Fprintf(&b, `<rect width="%d" height="%d" fill="#ffffff"/>`+"\n", page.wide, page.high)
 	fmt.Fprintf(&b, `<g transform="translate(%d %d) scale(%.4f)">`+"\n", pageMargin, pageMargin, page.scale)
 	s.writeHead(&b)

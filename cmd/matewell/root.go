@@ -69,6 +69,7 @@ func newRootCmd(e env) *cobra.Command {
 		{groupAsk, newDonorCmd(e)},
 		{groupAsk, newWhyCmd(e)},
 		{groupAsk, newConflictsCmd(e)},
+		{groupAsk, newGaugeCmd(e)},
 		{groupData, newCheckCmd(e)},
 		{groupData, newLoadCmd(e)},
 		{groupData, newRecordCmd(e)},

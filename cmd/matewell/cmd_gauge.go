@@ -1,0 +1,79 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"matewell/queries/gauge"
+)
+
+type gaugeOptions struct {
+	where
+	out   string
+	force bool
+}
+
+func newGaugeCmd(e env) *cobra.Command {
+	var opts gaugeOptions
+	cmd := &cobra.Command{
+		Use:   "gauge",
+		Short: "Draw the sizes of hardware at full size, to find an unlabelled bolt",
+		Long: `Gauge draws what the set knows of hardware at full size on A4: bolt diameters,
+pitches as combs, spanner sizes, lengths under the head, rings, bearings, hole
+circles. Lay the bolt on it. A ruler on each page proves the scale: print at
+100 %, and measure it before you trust anything else on the page. Where one page
+does not hold all, the others are FILE-2.svg, FILE-3.svg and so on.
+
+A printer is good for half a millimetre at best. What decides about brakes,
+steering, wheels or drive is measured with a gauge.`,
+		Example: "  matewell gauge --out gauge.svg",
+		Args:    wants(0, 0, "no arguments: it draws the sizes of the whole set"),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return runGauge(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: nothing,
+	}
+	opts.where.addFlags(cmd)
+	cmd.Flags().StringVar(&opts.out, "out", "gauge.svg", "the first page, an SVG `FILE`")
+	cmd.Flags().BoolVar(&opts.force, "force", false, "write over files that are not matewell's")
+	return cmd
+}
+
+func runGauge(ctx context.Context, e env, opts gaugeOptions) error {
+	r, err := e.open(ctx, opts.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	sizes, err := gauge.Sizes(ctx, r)
+	if err != nil {
+		return err
+	}
+	pages := gaugePages(sizes)
+	if len(pages) == 0 {
+		return fmt.Errorf("no part of the set has a size that could be drawn")
+	}
+	for i, p := range pages {
+		var b bytes.Buffer
+		p.write(&b, i+1, len(pages))
+		file := pageFile(opts.out, i+1)
+		if err := e.writeDrawing(file, b.Bytes(), opts.force); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// pageFile is the file of a page, from 1: the first is the one asked for.
+func pageFile(file string, page int) string {
+	if page == 1 {
+		return file
+	}
+	ext := filepath.Ext(file)
+	return fmt.Sprintf("%s-%d%s", strings.TrimSuffix(file, ext), page, ext)
+}
