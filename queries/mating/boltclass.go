@@ -1,10 +1,11 @@
 package mating
 
 import (
-	"regexp"
-	"strconv"
+	"fmt"
+	"strings"
 
 	"matewell/graph/measure"
+	"matewell/queries/trade"
 )
 
 // isNut takes an inside thread for a nut when somebody gave it a property class
@@ -15,52 +16,110 @@ func isNut(c *check, s Side) bool {
 	return class || flats
 }
 
-// boltClass judges the bolt's property class against the nut's. It makes no
-// check for a tapped hole.
+// boltClass judges the bolt's strength: against the nut that carries it, and
+// against the class that the joint lists. It makes no check for a tapped hole of
+// which nobody said what bolt belongs in it.
 func boltClass(b *bench, m Meeting) {
-	if len(m.B.Feature.Dims["class"]) == 0 && len(m.B.Feature.Dims["across-flats"]) == 0 {
+	nut := len(m.B.Feature.Dims["class"])+len(m.B.Feature.Dims["across-flats"]) > 0
+	listed, isListed := listedClass(m.B, m.Listed)
+	if !nut && !isListed {
 		return
 	}
 	c := b.check("bolt class")
 	bolt, okBolt := c.phrase(m.A, "class")
+	if isListed && okBolt {
+		listed.judge(c, m.A, bolt)
+	}
+	if nut {
+		nutCarries(c, m, bolt, okBolt)
+	}
+}
+
+// classListed is where it says which class a bolt must have.
+type classListed struct {
+	side Side
+	dim  string
+}
+
+// listedClass is the class that belongs in a thread or hole, else that of the
+// bolt the joint was built with; false when nobody says either.
+func listedClass(hole, built Side) (classListed, bool) {
+	if len(hole.Feature.Dims["bolt-class"]) > 0 {
+		return classListed{hole, "bolt-class"}, true
+	}
+	return classListed{built, "class"}, len(built.Feature.Dims["class"]) > 0
+}
+
+// judge states whether a bolt of a class may stand where the listed one belongs.
+// Source: ISO 898-1, ISO 3506-1.
+func (l classListed) judge(c *check, bolt Side, had string) {
+	wanted, ok := c.phrase(l.side, l.dim)
+	if !ok {
+		return
+	}
+	c.sizes(had, wanted, "")
+	is, errHad := trade.ParseGrade(had)
+	must, errWanted := trade.ParseGrade(wanted)
+	switch {
+	case strings.EqualFold(had, wanted):
+		c.fits("class %s, as listed", had)
+	case errHad != nil || errWanted != nil:
+		c.settle(askFor(bolt, "class"))
+		c.unknown("marked %s where %s is listed: no standard compares them", had, wanted)
+	default:
+		serves(c, bolt, is, must)
+	}
+}
+
+func serves(c *check, bolt Side, is, must trade.Grade) {
+	switch trade.MayServe(is, must) {
+	case trade.Serves:
+		c.fits("%s is no weaker than the %s listed; the joint's torque stays its own", gradeWords(is), must.Name)
+	case trade.ServesNot:
+		c.no("%s is weaker than the %s listed", gradeWords(is), gradeWords(must))
+	default:
+		c.settle(askFor(bolt, "class"))
+		c.unknown("%s against %s: a T number is tensile strength only and proves no class", gradeWords(is), gradeWords(must))
+	}
+}
+
+// gradeWords is a marking with what it stands for: "A2-70 (700 N/mm2, yields at
+// 450)".
+func gradeWords(g trade.Grade) string {
+	text := fmt.Sprintf("%s (%.0f N/mm2", g.Name, g.Tensile)
+	if g.Yield > 0 {
+		text += fmt.Sprintf(", yields at %.0f", g.Yield)
+	}
+	return text + ")"
+}
+
+// nutCarries judges the nut's class against the bolt's. Source: ISO 898-2: it
+// must not be below, or the nut strips before the bolt gives; a thin nut is no
+// partner of any class.
+func nutCarries(c *check, m Meeting, bolt string, okBolt bool) {
 	nut, okNut := c.phrase(m.B, "class")
 	if !okBolt || !okNut {
 		return
 	}
-	c.sizes(bolt, nut, "")
-	boltNumber, okBolt := classNumber(bolt)
-	nutNumber, okNut := classNumber(nut)
+	if c.Had == "" && c.Wanted == "" {
+		c.sizes(bolt, nut, "")
+	}
+	grade, err := trade.ParseGrade(bolt)
+	mates, thin, known := trade.NutMates(nut, grade)
 	switch {
-	case !okBolt || !okNut:
+	case thin:
+		c.no("a class %s nut is a thin one: it locks another nut and carries no bolt", nut)
+	case err != nil || !known:
 		c.unknown("class %s against class %s: no rule to compare them", bolt, nut)
-	case nutNumber < boltNumber:
-		// ISO 898-2: the nut's class must not be below the bolt's, or the
-		// nut strips before the bolt gives.
+	case !mates:
 		c.no("a class %s nut is weaker than the %s bolt: the nut strips first", nut, bolt)
 	default:
 		c.fits("class %s nut on a %s bolt", nut, bolt)
 	}
 }
 
-// classNumber is a hundredth of the nominal tensile strength in N/mm2 of the
-// bolt that a marking stands for: "10.9" and "10" give 10 (ISO 898-1, -2),
-// "A2-70" gives 7 (ISO 3506-1).
-func classNumber(class string) (int, bool) {
-	m := regexp.MustCompile(`^(?:[aA][1-5]-(\d\d)|(\d{1,2})(?:\.\d)?)$`).FindStringSubmatch(class)
-	if m == nil {
-		return 0, false
-	}
-	if m[1] != "" {
-		n, err := strconv.Atoi(m[1])
-		return n / 10, err == nil
-	}
-	n, err := strconv.Atoi(m[2])
-	return n, err == nil
-}
-
 // shankRoom judges whether the plain part of the bolt runs into the thread. A
-// standard bolt of length l has at least 2 d + 6 mm of thread, 2 d + 12 mm
-// above 125 mm (ISO 888), so a bolt whose plain part nobody measured only needs
+// standard bolt has a known length of thread (trade.StandardThread), so a bolt whose plain part nobody measured only needs
 // measuring when that could be too little.
 func shankRoom(c *check, m Meeting, length, clamped span, okClamped bool) {
 	shank, ok := c.peekLength(m.A, "grip")
@@ -84,9 +143,11 @@ func shankRoom(c *check, m Meeting, length, clamped span, okClamped bool) {
 	}
 }
 
+// leastThread is how much thread a standard bolt has, in mm.
 func leastThread(d, length float64) float64 {
-	if length <= 125 {
-		return 2*d + 6
+	b, err := trade.StandardThread(d, length)
+	if err != nil {
+		return 0
 	}
-	return 2*d + 12
+	return b
 }

@@ -3,19 +3,14 @@ package mating
 import (
 	"fmt"
 
+	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/queries/trade"
 )
 
-// How much thread must carry, in bolt diameters, and how far the tip must stay
-// off a blind bottom, in pitches. From handbooks, quoted from memory, as
-// check-values.md gives them. Cast iron has no figure there: it takes the
-// stricter one. A steel insert sits in aluminium, whose thread around it is
-// what may tear, so it takes the one for aluminium too.
-const (
-	engageSteel = 1.0
-	engageSoft  = 1.5
-	tipPitches  = 2.0
-)
+// tipPitches is how far the tip of a bolt must stay off a blind bottom, in
+// pitches. From handbooks, quoted from memory, as check-values.md gives it.
+const tipPitches = 2.0
 
 // nutHeight is the least height of a nut, in bolt diameters, that carries a
 // bolt of its own class. Source: ISO 898-2 (style 1, m >= 0.8 D).
@@ -40,7 +35,12 @@ func engagement(b *bench, m Meeting, male, female measure.ThreadSize, threaded b
 	if !okClamped {
 		e.reach.low = 0 // anything up to its whole length may be clamped
 	}
-	e.need, e.needWords = needOf(material, okMaterial)
+	class, _ := c.peek(m.A, "class", measure.Word)
+	e.needs(material, okMaterial, class.Text)
+	if ringDuty(c, m, male) {
+		e.ring(c, m, length)
+		return
+	}
 	shankRoom(c, m, length, clamped, okClamped)
 	switch {
 	case hole == "blind":
@@ -54,25 +54,35 @@ func engagement(b *bench, m Meeting, male, female measure.ThreadSize, threaded b
 
 // engaged is a bolt in its thread; all lengths in mm.
 type engaged struct {
-	d, pitch  float64
-	reach     span // how far the bolt reaches beyond what is clamped
-	depth     span // of full thread
-	clamped   span
-	need      float64 // in d
-	needWords string
-	thread    measure.ThreadSize
+	d, pitch float64
+	reach    span // how far the bolt reaches beyond what is clamped
+	depth    span // of full thread
+	clamped  span
+	// need is what the strictest source asks, less what the mildest does, in d.
+	// Equal but where sources disagree.
+	need, less           float64
+	needWords, lessWords string
+	thread               measure.ThreadSize
 }
 
-func needOf(material string, known bool) (float64, string) {
-	switch {
-	case !known:
-		return engageSteel, "at least 1 d"
-	case material == "steel":
-		return engageSteel, "1 d in steel"
-	case material == "steel insert":
-		return engageSoft, "1.5 d for an insert in aluminium"
+// needs takes what the sources ask of the thread. Where nobody said what it is
+// cut in, no source asks for less than 1 d.
+func (e *engaged) needs(material string, known bool, class string) {
+	claims, err := trade.Engagement(material, class)
+	if !known || err != nil {
+		e.need, e.less, e.needWords = 1, 1, "at least 1 d"
+		return
 	}
-	return engageSoft, "1.5 d in " + material
+	most, least := claims[0], claims[len(claims)-1]
+	e.need, e.less = most.Diameters, least.Diameters
+	e.needWords = plain(most.Diameters) + " d in " + material
+	if material == "steel insert" {
+		e.needWords = plain(most.Diameters) + " d for an insert in aluminium"
+	}
+	if most != least {
+		e.needWords += " (" + most.Source + ")"
+		e.lessWords = plain(least.Diameters) + " d (" + least.Source + ")"
+	}
 }
 
 // clampedThickness is what lies between head and thread: the thickness clamped
@@ -90,12 +100,12 @@ func clampedThickness(c *check, m Meeting) (span, bool) {
 func (e engaged) blind(c *check) {
 	least, most := e.need*e.d, e.depth.minus(exact(tipPitches*e.pitch))
 	e.sizes(c, mm(e.reach.nominal)+" engaged", mmRange(least, max(least, most.nominal))+" engaged")
-	if most.high < least-eps {
+	if most.high < e.less*e.d-eps {
 		c.no("only %s of thread: too shallow for %s and a tip 2 pitches off the bottom", mm(e.depth.nominal), e.needWords)
 		return
 	}
 	if len(c.missing) > 0 {
-		e.hopeless(c, least, most.high)
+		e.hopeless(c, e.less*e.d, most.high)
 		return
 	}
 	e.verdict(c, least, most)
@@ -111,8 +121,13 @@ func (e engaged) sizes(c *check, had, wanted string) {
 // verdict states where the reach lies between the least and the most.
 func (e engaged) verdict(c *check, least float64, most span) {
 	switch {
-	case e.reach.against(least, most.low) == inside:
+	case e.reach.against(least, max(least, most.low)) == inside && most.low >= least-eps:
 		c.fits("%s of %s engaged, %s wanted", mm(e.reach.nominal), e.thread, e.needWords)
+	case e.less < e.need && e.reach.low >= e.less*e.d-eps && e.reach.high < least-eps && e.reach.high <= most.low+eps:
+		c.Gap = mm(least - e.reach.nominal)
+		c.settle(Ask{Dim: "engagement", What: "engagement the maker wants there", Where: "the maker's manual", Gauge: graph.ByEye, Accuracy: "book"})
+		c.unknown("%s engaged: enough by %s, %s too little by %s; sources disagree", mm(e.reach.nominal), e.lessWords, c.Gap, e.needWords)
+		e.orderBolt(c, least, most.low)
 	case e.reach.against(least, most.high) == below:
 		c.Gap = mm(least - e.reach.nominal)
 		c.no("too short by %s: %s engaged, %s is %s", c.Gap, mm(max(0, e.reach.nominal)), e.needWords, mm(least))
@@ -147,13 +162,18 @@ func (e engaged) nut(c *check) {
 		e.hopeless(c, e.depth.low, 1e9)
 		return
 	}
+	out := e.reach.minus(e.depth)
 	switch {
-	case e.reach.low >= e.depth.high-eps:
-		c.fits("%s comes through the whole nut", e.thread)
+	case out.low >= -eps && out.nominal >= e.pitch-eps:
+		c.fits("%s comes through the whole nut, %s out of it", e.thread, mm(out.nominal))
+	case out.low >= -eps:
+		c.change(graph.EffortHandTools, "take a bolt that stands a full thread out of the nut",
+			"only %s of %s stands out of the nut, less than one full thread", mm(out.nominal), e.thread)
+		e.orderBolt(c, e.depth.high+e.pitch, 1e9)
 	case e.reach.high < e.depth.low-eps:
 		c.Gap = mm(e.depth.nominal - e.reach.nominal)
 		c.no("too short by %s: the bolt does not come through the nut", c.Gap)
-		e.orderBolt(c, e.depth.high, 1e9)
+		e.orderBolt(c, e.depth.high+e.pitch, 1e9)
 	default:
 		c.unknown("at the limits of its tolerances it may not come through the nut: measure it")
 	}
@@ -164,8 +184,8 @@ func (e engaged) through(c *check, s Side) {
 	least := e.need * e.d
 	full := min(e.reach.nominal, e.depth.nominal)
 	e.sizes(c, mm(full)+" engaged", "at least "+mm(least))
-	if e.depth.high < least-eps {
-		if e.need == engageSteel && e.depth.high >= nutHeight*e.d-eps {
+	if e.depth.high < e.less*e.d-eps {
+		if e.need == 1 && e.depth.high >= nutHeight*e.d-eps {
 			c.settle(askFor(s, "class"))
 			c.unknown("%s of thread is enough for a nut, not for a tapped hole: is it a nut?", mm(e.depth.nominal))
 			return
@@ -174,7 +194,7 @@ func (e engaged) through(c *check, s Side) {
 		return
 	}
 	if len(c.missing) > 0 {
-		e.hopeless(c, least, 1e9)
+		e.hopeless(c, e.less*e.d, 1e9)
 		return
 	}
 	e.reach = span{full, min(e.reach.low, e.depth.low), min(e.reach.high, e.depth.high)}

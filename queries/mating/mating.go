@@ -23,6 +23,10 @@ type Meeting struct {
 	// Bolts are the fasteners of the joint: features of kind male-thread, one
 	// for each sort of bolt. Empty when nobody said what holds the joint.
 	Bolts []Side
+	// Listed is the bolt that the joint was built with (kind male-thread): a new
+	// one must be of its class where the hole does not say which belongs in it.
+	// Zero when nobody said.
+	Listed Side
 	// BoltCount is how many bolts there are, of all sorts together; 0 when nobody
 	// said.
 	BoltCount int

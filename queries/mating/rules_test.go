@@ -79,8 +79,10 @@ func TestThreads(t *testing.T) {
 	}
 }
 
-// Source: check-values "thread engagement": 1.0 d in steel, 1.5 d in aluminium,
-// tip 2 pitches off a blind bottom; ISO 898-2 for nuts.
+// Sources: check-values "engagement": 1.0 d in steel, 1.25 d for 10.9; in
+// aluminium 2.0 d by trials and 1.5 d by rule of thumb, which disagree; tip 2
+// pitches off a blind bottom; ISO 898-2 for nuts; AC 43.13-1B 7-37 for the full
+// thread out of them. That a cap needs no 1 d is common practice, no source.
 func TestEngagement(t *testing.T) {
 	bolt := func(length string) Side {
 		return made("male-thread", "thread", "M8", "length", length, "grip", "8 mm", "class", "8.8")
@@ -89,16 +91,24 @@ func TestEngagement(t *testing.T) {
 		return made("female-thread", "thread", "M8", "depth", depth, "hole", kind, "material", material, "grip", "10 mm")
 	}
 	nut := hole("through", "steel", "6.8 mm").with("class", "8")
+	cap := made("male-thread", "thread", "M32x1", "length", "12 mm")
+	tube := made("female-thread", "thread", "M32x1", "depth", "15 mm", "hole", "through", "material", "steel", "grip", "0 mm")
 	runCases(t, []ruleCase{
 		{"steel, just 1 d", bolt("18 mm"), hole("blind", "steel", "20 mm"), "thread engagement", yes},
 		{"steel, 0.1 mm less", bolt("17.9 mm"), hole("blind", "steel", "20 mm"), "thread engagement", no},
-		{"aluminium, just 1.5 d", bolt("22 mm"), hole("blind", "aluminium", "20 mm"), "thread engagement", yes},
+		{"10.9 in steel, just 1.25 d", bolt("20 mm").with("class", "10.9"), hole("blind", "steel", "20 mm"), "thread engagement", yes},
+		{"10.9 in steel, 1 d", bolt("18 mm").with("class", "10.9"), hole("blind", "steel", "20 mm"), "thread engagement", no},
+		{"aluminium, just 2 d", bolt("26 mm"), hole("blind", "aluminium", "20 mm"), "thread engagement", yes},
+		{"aluminium, 0.1 mm less: sources disagree", bolt("25.9 mm"), hole("blind", "aluminium", "20 mm"), "thread engagement", open},
+		{"aluminium, just 1.5 d: sources disagree", bolt("22 mm"), hole("blind", "aluminium", "20 mm"), "thread engagement", open},
 		{"aluminium, 0.1 mm less", bolt("21.9 mm"), hole("blind", "aluminium", "20 mm"), "thread engagement", no},
 		{"tip just 2 pitches off", bolt("27.5 mm"), hole("blind", "aluminium", "20 mm"), "thread engagement", yes},
 		{"tip 0.1 mm closer", bolt("27.6 mm"), hole("blind", "aluminium", "20 mm"), "thread engagement", no},
 		{"through: no bottom", bolt("60 mm"), hole("through", "aluminium", "20 mm"), "thread engagement", yes},
 		{"through: too little thread", bolt("60 mm"), hole("through", "aluminium", "11 mm"), "thread engagement", no},
-		{"nut: bolt just through", bolt("16.8 mm"), nut, "thread engagement", yes},
+		{"nut: one thread out", bolt("18.1 mm"), nut, "thread engagement", yes},
+		{"nut: less than one thread out", bolt("17.9 mm"), nut, "thread engagement", mod},
+		{"nut: bolt just through", bolt("16.8 mm"), nut, "thread engagement", mod},
 		{"nut: bolt not through", bolt("16.7 mm"), nut, "thread engagement", no},
 		{"thin nut", bolt("30 mm"), nut.with("depth", "4 mm"), "thread engagement", no},
 		{"nut or hole? nobody said", bolt("30 mm"), nut.with("class", ""), "thread engagement", open},
@@ -108,6 +118,14 @@ func TestEngagement(t *testing.T) {
 		{"material missing", bolt("24 mm"), hole("blind", "steel", "20 mm").with("material", ""), "thread engagement", open},
 		{"length ±0.5 near the end", bolt("18.2 mm ±0.5"), hole("blind", "steel", "20 mm"), "thread engagement", open},
 		{"plain shank too long", bolt("20 mm").with("grip", "12 mm"), hole("blind", "steel", "20 mm"), "thread engagement", no},
+		{"cap: fine thread, all of it in", cap, tube, "thread engagement", yes},
+		{"cap: 1 d is not asked of it, nor is a nut's height", cap, tube.with("depth", "10 mm").with("hole", "through").with("class", "8"), "thread engagement", yes},
+		{"cap: only part of it in", cap, tube.with("depth", "8 mm").with("grip", "6 mm"), "thread engagement", open},
+		{"cap: a turn less than five", cap.with("length", "4 mm"), tube, "thread engagement", open},
+		{"cap: no turn in", cap, tube.with("grip", "11.5 mm"), "thread engagement", no},
+		{"cap: depth missing", cap, tube.with("depth", ""), "thread engagement", open},
+		{"bolt by what is said: 32 mm and 1 d", cap.with("duty", "bolt"), tube, "thread engagement", no},
+		{"ring by what is said", bolt("6 mm").with("grip", "").with("duty", "ring"), nut.with("grip", "0 mm").with("depth", "6 mm"), "thread engagement", open},
 		{"plain shank not measured", made("male-thread", "thread", "M8", "length", "40 mm"), hole("through", "steel", "20 mm"), "thread engagement", open},
 	})
 }
