@@ -21,7 +21,7 @@ func isNut(c *check, s Side) bool {
 // which nobody said what bolt belongs in it.
 func boltClass(b *bench, m Meeting) {
 	nut := len(m.B.Feature.Dims["class"])+len(m.B.Feature.Dims["across-flats"]) > 0
-	listed, isListed := listedClass(m.B, m.Listed)
+	listed, isListed := listedClass(m.B, m.bolt())
 	if !nut && !isListed {
 		return
 	}

@@ -31,6 +31,7 @@ func engagement(b *bench, m Meeting, male, female measure.ThreadSize, threaded b
 		return
 	}
 	e := engaged{d: male.Nominal, pitch: female.Pitch, depth: depth, thread: male, clamped: clamped}
+	e.was, e.built = engagedAsBuilt(b, m)
 	e.reach = length.minus(clamped)
 	if !okClamped {
 		e.reach.low = 0 // anything up to its whole length may be clamped
@@ -60,7 +61,10 @@ type engaged struct {
 	clamped  span
 	// need is what the strictest source asks, less what the mildest does, in d.
 	// Equal but where sources disagree.
-	need, less           float64
+	need, less float64
+	// was is how far the bolt reached as built; false when not known.
+	was                  span
+	built                bool
 	needWords, lessWords string
 	thread               measure.ThreadSize
 }
@@ -68,7 +72,7 @@ type engaged struct {
 // needs takes what the sources ask of the thread. Where nobody said what it is
 // cut in, no source asks for less than 1 d.
 func (e *engaged) needs(material string, known bool, class string) {
-	claims, err := trade.Engagement(material, class)
+	claims, err := trade.Engagement(material, class, e.d)
 	if !known || err != nil {
 		e.need, e.less, e.needWords = 1, 1, "at least 1 d"
 		return
@@ -80,8 +84,8 @@ func (e *engaged) needs(material string, known bool, class string) {
 		e.needWords = plain(most.Diameters) + " d for an insert in aluminium"
 	}
 	if most != least {
-		e.needWords += " (" + most.Source + ")"
-		e.lessWords = plain(least.Diameters) + " d (" + least.Source + ")"
+		e.needWords += " by " + most.Name
+		e.lessWords = plain(least.Diameters) + " d, the " + least.Name
 	}
 }
 
@@ -124,10 +128,7 @@ func (e engaged) verdict(c *check, least float64, most span) {
 	case e.reach.against(least, max(least, most.low)) == inside && most.low >= least-eps:
 		c.fits("%s of %s engaged, %s wanted", mm(e.reach.nominal), e.thread, e.needWords)
 	case e.less < e.need && e.reach.low >= e.less*e.d-eps && e.reach.high < least-eps && e.reach.high <= most.low+eps:
-		c.Gap = mm(least - e.reach.nominal)
-		c.settle(Ask{Dim: "engagement", What: "engagement the maker wants there", Where: "the maker's manual", Gauge: graph.ByEye, Accuracy: "book"})
-		c.unknown("%s engaged: enough by %s, %s too little by %s; sources disagree", mm(e.reach.nominal), e.lessWords, c.Gap, e.needWords)
-		e.orderBolt(c, least, most.low)
+		e.disputed(c, least, most.low)
 	case e.reach.against(least, most.high) == below:
 		c.Gap = mm(least - e.reach.nominal)
 		c.no("too short by %s: %s engaged, %s is %s", c.Gap, mm(max(0, e.reach.nominal)), e.needWords, mm(least))
@@ -139,6 +140,40 @@ func (e engaged) verdict(c *check, least float64, most span) {
 	default:
 		c.unknown("at the limits of its tolerances it may be too short or bottom: measure length and depth")
 	}
+}
+
+// disputed states what lies between two sources: what is less than it was built
+// with is left to the maker's manual.
+func (e engaged) disputed(c *check, least, most float64) {
+	words := fmt.Sprintf("%s of %s engaged: enough for %s, %s less than %s", mm(e.reach.nominal), e.thread,
+		e.lessWords, mm(least-e.reach.nominal), e.needWords)
+	switch {
+	case !e.built:
+		c.fits("%s", words)
+	case e.reach.nominal >= min(e.was.nominal, e.depth.nominal)-eps:
+		c.fits("%s; no less than it was built with", words)
+	default:
+		c.Gap = mm(e.was.nominal - e.reach.nominal)
+		c.settle(Ask{Dim: "engagement", What: "engagement the maker wants there", Where: "the maker's manual", Gauge: graph.ByEye, Accuracy: "book"})
+		c.unknown("%s, and %s less than it was built with", words, c.Gap)
+		e.orderBolt(c, least, most)
+	}
+}
+
+// engagedAsBuilt is how far the bolt of the joint as built reached beyond what it
+// clamped.
+func engagedAsBuilt(b *bench, m Meeting) (span, bool) {
+	if m.Built == nil {
+		return span{}, false
+	}
+	built := *m.Built
+	if built.A.Feature.Kind != "male-thread" {
+		built.A, built.B = built.B, built.A
+	}
+	c := b.aside().check("thread engagement")
+	length, okLength := c.peekLength(built.A, "length")
+	clamped, okClamped := clampedThickness(c, built)
+	return length.minus(clamped), okLength && okClamped
 }
 
 // hopeless says no when even the best value of what is missing can't help.
@@ -166,6 +201,8 @@ func (e engaged) nut(c *check) {
 	switch {
 	case out.low >= -eps && out.nominal >= e.pitch-eps:
 		c.fits("%s comes through the whole nut, %s out of it", e.thread, mm(out.nominal))
+	case out.low >= -eps && (!e.built || out.nominal >= e.was.nominal-e.depth.nominal-eps):
+		c.fits("%s comes through the whole nut, %s out of it; a full thread out would be better", e.thread, mm(out.nominal))
 	case out.low >= -eps:
 		c.change(graph.EffortHandTools, "take a bolt that stands a full thread out of the nut",
 			"only %s of %s stands out of the nut, less than one full thread", mm(out.nominal), e.thread)

@@ -23,10 +23,11 @@ type Meeting struct {
 	// Bolts are the fasteners of the joint: features of kind male-thread, one
 	// for each sort of bolt. Empty when nobody said what holds the joint.
 	Bolts []Side
-	// Listed is the bolt that the joint was built with (kind male-thread): a new
-	// one must be of its class where the hole does not say which belongs in it.
-	// Zero when nobody said.
-	Listed Side
+	// Built is the same joint as the machine left its works, with its bolts and
+	// washers. Where sources disagree about a thread, what was built so is no
+	// worse than it was; and a new bolt must be of the class of the one built in,
+	// where the hole does not say which belongs in it. Nil when not known.
+	Built *Meeting
 	// BoltCount is how many bolts there are, of all sorts together; 0 when nobody
 	// said.
 	BoltCount int
@@ -45,6 +46,19 @@ type Meeting struct {
 	// that part and Wanted of the other. Empty leaves the choice to the rule.
 	New    graph.PositionID
 	Safety graph.Safety
+}
+
+// bolt is the outside thread of the joint as built; zero when not known.
+func (m Meeting) bolt() Side {
+	if m.Built == nil {
+		return Side{}
+	}
+	for _, s := range []Side{m.Built.A, m.Built.B} {
+		if s.Feature.Kind == "male-thread" {
+			return s
+		}
+	}
+	return Side{}
 }
 
 // Check is the outcome of one rule.

@@ -9,6 +9,7 @@ import (
 // EngagementClaim is what one source asks of a thread, in bolt diameters.
 type EngagementClaim struct {
 	Diameters float64
+	Name      string // "trials", "rule of thumb"
 	Source    string
 }
 
@@ -24,25 +25,37 @@ type EngagementClaim struct {
 // coarse, Rm of steel above 360 N/mm2, read in an excerpt; the rule of thumb
 // stands in handbooks, from memory. A steel insert sits in aluminium, whose
 // thread around it is a size larger: it takes the rule of thumb. The class
-// counts in steel only; an empty one is taken for 8.8. Refuses another material.
-func Engagement(material, class string) ([]EngagementClaim, error) {
-	const trials = "fastener handbook, trials M6 to M16"
-	const thumb = "rule of thumb in handbooks, from memory"
+// counts in steel only; an empty one is taken for 8.8. The trials say nothing
+// of a diameter outside 6 to 16 mm, such as an axle's: there the rule of thumb
+// stands alone, and 1 d in steel. Refuses another material and a diameter that
+// is not above zero.
+func Engagement(material, class string, diameter float64) ([]EngagementClaim, error) {
+	if err := positive("thread diameter", diameter, "mm"); err != nil {
+		return nil, err
+	}
+	tried := diameter >= 6 && diameter <= 16
+	trials := func(d float64, on string) EngagementClaim {
+		return EngagementClaim{d, "trials", "fastener handbook, trials M6 to M16" + on}
+	}
+	thumb := EngagementClaim{1.5, "rule of thumb", "rule of thumb in handbooks, from memory"}
 	var claims []EngagementClaim
 	switch material {
 	case "steel":
-		claims = []EngagementClaim{{1, trials}}
-		if g, err := ParseGrade(class); err == nil && g.Tensile >= 1000 {
-			claims = []EngagementClaim{{1.25, trials + ", class 10.9"}}
+		claims = []EngagementClaim{trials(1, "")}
+		if g, err := ParseGrade(class); tried && err == nil && g.Tensile >= 1000 {
+			claims = []EngagementClaim{trials(1.25, ", class 10.9")}
 		}
 	case "cast iron":
-		claims = []EngagementClaim{{1, trials + ", Rm above 220"}, {1.5, thumb}}
+		claims = []EngagementClaim{trials(1, ", Rm above 220"), thumb}
 	case "aluminium":
-		claims = []EngagementClaim{{2, trials + ", soft aluminium"}, {1.5, thumb}}
+		claims = []EngagementClaim{trials(2, ", soft aluminium"), thumb}
 	case "steel insert":
-		claims = []EngagementClaim{{1.5, thumb}}
+		claims = []EngagementClaim{thumb}
 	default:
 		return nil, &InputError{"material", fmt.Sprintf("%q", material), "steel, aluminium, cast iron or steel insert"}
+	}
+	if !tried && material != "steel" {
+		claims = []EngagementClaim{thumb}
 	}
 	slices.SortStableFunc(claims, func(a, b EngagementClaim) int {
 		switch {

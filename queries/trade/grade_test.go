@@ -78,7 +78,7 @@ func TestEngagement(t *testing.T) {
 			continue
 		}
 		want, found := published.Number(t, row["min engagement / d"]), false
-		for _, c := range must[[]EngagementClaim](t)(Engagement(material, row["bolt class"])) {
+		for _, c := range must[[]EngagementClaim](t)(Engagement(material, row["bolt class"], 8)) {
 			found = found || c.Diameters == want && strings.HasPrefix(c.Source, "fastener handbook")
 		}
 		compared++
@@ -86,11 +86,14 @@ func TestEngagement(t *testing.T) {
 			t.Errorf("%s, %s: no claim of %g d", material, row["bolt class"], want)
 		}
 	}
-	alloy := must[[]EngagementClaim](t)(Engagement("aluminium", "8.8"))
+	alloy := must[[]EngagementClaim](t)(Engagement("aluminium", "8.8", 8))
 	if compared < 4 || len(alloy) != 2 || alloy[0].Diameters != 2 || alloy[1].Diameters != 1.5 {
 		t.Errorf("%d compared; aluminium %+v, want 2 d, then 1.5 d", compared, alloy)
 	}
-	if got, err := Engagement("wood", "8.8"); err == nil {
+	if axle := must[[]EngagementClaim](t)(Engagement("aluminium", "8.8", 18)); len(axle) != 1 || axle[0].Diameters != 1.5 {
+		t.Errorf("the trials went up to M16: %+v for an axle", axle)
+	}
+	if got, err := Engagement("wood", "8.8", 8); err == nil {
 		t.Errorf("wood gave %+v", got)
 	}
 }

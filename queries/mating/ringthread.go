@@ -1,0 +1,51 @@
+package mating
+
+import (
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/trade"
+)
+
+// ringTurns is how many turns a cap or ring nut must have in its thread to be
+// called engaged. Common practice, no source; fewer is not called wrong, but
+// left to the maker's manual.
+const ringTurns = 5.0
+
+// ringDuty reports whether a thread closes a tube or sets play instead of
+// holding parts together: by what it is said to do, else by its size
+// (trade.RingThread).
+func ringDuty(c *check, m Meeting, thread measure.ThreadSize) bool {
+	for _, side := range []Side{m.A, m.B} {
+		if duty, ok := c.peek(side, "duty", measure.Word); ok {
+			return duty.Text != "bolt"
+		}
+	}
+	return trade.RingThread(thread.Nominal, thread.Pitch)
+}
+
+// ring judges the thread of a cap, a ring nut or a steering nut. Nothing asks
+// for 1 d of it: that much a bolt needs to break before its thread strips, and
+// these are not drawn up that hard. All that the shorter of the two has must be
+// in: the cap's whole thread or the whole nut.
+func (e engaged) ring(c *check, m Meeting, length span) {
+	shorter := min(length.nominal, e.depth.nominal)
+	in := min(e.reach.nominal, e.depth.nominal)
+	e.sizes(c, mm(in)+" engaged", mm(shorter)+", all there is")
+	if len(c.missing) > 0 {
+		return
+	}
+	turns := in / e.pitch
+	switch {
+	case in < e.pitch-eps:
+		c.no("%s of %s engaged: it does not hold by a full turn", mm(max(0, in)), e.thread)
+	case in < shorter-eps:
+		c.Gap = mm(shorter - in)
+		c.settle(askFor(m.A, "length"), askFor(m.B, "depth"))
+		c.unknown("%s of %s engaged where %s could be: %s of thread does not carry", mm(in), e.thread, mm(shorter), c.Gap)
+	case turns < ringTurns-eps:
+		c.settle(Ask{Dim: "engagement", What: "turns the maker wants there", Where: "the maker's manual", Gauge: graph.ByEye, Accuracy: "book"})
+		c.unknown("only %.1f turns of %s engaged: the maker's manual decides", turns, e.thread)
+	default:
+		c.fits("all %s of %s engaged, %.0f turns: a cap or ring nut, not a bolt", mm(in), e.thread, turns)
+	}
+}
