@@ -67,11 +67,11 @@ func (l classListed) judge(c *check, bolt Side, had string) {
 		c.settle(askFor(bolt, "class"))
 		c.unknown("marked %s where %s is listed: no standard compares them", had, wanted)
 	default:
-		serves(c, bolt, is, must)
+		gradeServes(c, bolt, is, must)
 	}
 }
 
-func serves(c *check, bolt Side, is, must trade.Grade) {
+func gradeServes(c *check, bolt Side, is, must trade.Grade) {
 	switch trade.MayServe(is, must) {
 	case trade.Serves:
 		c.fits("%s is no weaker than the %s listed; the joint's torque stays its own", gradeWords(is), must.Name)
