@@ -10,7 +10,8 @@ func brakeKinds() []FeatureKind {
 			must("plate", "thickness of the backing plate", measure.Length, vernier, tenth),
 			must("thickness", "thickness with the lining, new", measure.Length, vernier, tenth),
 			must("pin", "hole for the pin, or slot it rides in", measure.Length, vernier, tenth),
-			may("lining", "thickness of lining left", measure.Length, vernier, tenth),
+			may("lining", "thickness of lining left", measure.Length, vernier, tenth).
+				informs("only tells how far this one is worn"),
 		}},
 		{"pad-seat", "where a pad sits in its caliper", []DimSpec{
 			must("outline", "outline it takes, by its shape number or as traced", measure.Word, eye, "laid on the old one"),
@@ -24,7 +25,8 @@ func brakeKinds() []FeatureKind {
 		{"drum", "a brake drum", []DimSpec{
 			must("diameter", "inside diameter", measure.Length, vernier, tenth),
 			must("width", "width of the track the shoes run on", measure.Length, vernier, tenth),
-			may("most", "largest diameter cast on it", measure.Length, eye, "marking"),
+			may("most", "largest diameter cast on it", measure.Length, eye, "marking").
+				informs("only tells when this drum is worn out"),
 		}},
 		{"shoes", "a pair of brake shoes", []DimSpec{
 			must("diameter", "diameter over the linings, as fitted", measure.Length, vernier, tenth),

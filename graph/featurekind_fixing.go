@@ -4,6 +4,7 @@ import "matewell/graph/measure"
 
 // What several kinds of fixing have, in one wording.
 const (
+	jointsOwn    = "is that of a plain joint: the torque that counts is the joint's own"
 	threadDuty   = "what it does: holds parts together as a bolt, closes a tube as a cap, sets play as a ring nut"
 	boltClassOf  = "property class of the bolt that belongs in it"
 	throughMetal = "thickness of metal the bolt passes"
@@ -23,7 +24,7 @@ func threadKinds() []FeatureKind {
 			may("head", "form of head", measure.Word, eye, seen),
 			may("across-flats", "spanner size", measure.Length, vernier, tenth),
 			may("finish", "surface", measure.Word, eye, "marking").looks(),
-			may("torque", "torque a source gives for a plain joint", measure.Torque, eye, "book"),
+			may("torque", "torque a source gives for a plain joint", measure.Torque, eye, "book").informs(jointsOwn),
 			may("shank", "diameter of the plain shank, where it is not that of the thread", measure.Length, micro, hundredth),
 			may("duty", threadDuty, measure.Word, eye, seen).oneOf("bolt", "cap", "ring"),
 		}},
@@ -36,7 +37,7 @@ func threadKinds() []FeatureKind {
 			may("class", "property class of a nut", measure.Word, eye, "marking"),
 			may("across-flats", "spanner size", measure.Length, vernier, tenth),
 			may("finish", "surface", measure.Word, eye, "marking").looks(),
-			may("torque", "torque a source gives for a plain joint", measure.Torque, eye, "book"),
+			may("torque", "torque a source gives for a plain joint", measure.Torque, eye, "book").informs(jointsOwn),
 			may("bolt-class", boltClassOf, measure.Word, eye, "parts list"),
 			may("duty", threadDuty, measure.Word, eye, seen).oneOf("bolt", "cap", "ring"),
 		}},

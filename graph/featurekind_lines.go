@@ -59,7 +59,8 @@ func hydraulicKinds() []FeatureKind {
 			must("diameter", "outside diameter", measure.Length, rule, halfMM),
 			must("thickness", "thickness", measure.Length, micro, hundredth),
 			must("band", "radial height of the band", measure.Length, vernier, halfMM),
-			may("minimum", "least thickness stamped on it", measure.Length, eye, "marking"),
+			may("minimum", "least thickness stamped on it", measure.Length, eye, "marking").
+				informs("only tells when this disc is worn out"),
 			may("offset", "band centre from the mounting face, outward positive", measure.Length, vernier, tenth).signed(),
 		}},
 	}
@@ -107,7 +108,8 @@ func electricKinds() []FeatureKind {
 		}},
 		{"beam", "the dipped beam of a headlamp", []DimSpec{
 			must("kick", "side the beam kicks up to", measure.Word, eye, "lens marking").oneOf("left", "right", "both"),
-			may("approval", "approval mark", measure.Word, eye, "marking"),
+			may("approval", "approval mark", measure.Word, eye, "marking").
+				informs("is for local rules to judge"),
 		}},
 		{"traffic", "the traffic a market drives in", []DimSpec{
 			must("kick", "side the beam must kick up to", measure.Word, eye, "local rules").oneOf("left", "right"),

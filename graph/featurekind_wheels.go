@@ -17,7 +17,7 @@ func axleKinds() []FeatureKind {
 			must("outside", "outside diameter", measure.Length, vernier, hundredth),
 			must("width", "width over the rings", measure.Length, vernier, hundredth),
 			must("form", "sort of bearing", measure.Word, eye, seen).oneOf("ball", "taper", "needle", "plain", "angular"),
-			may("designation", "number on the ring", measure.Word, eye, "marking"),
+			may("designation", "number on the ring", measure.Word, eye, "marking").informs("only names the sizes, which decide"),
 			may("play", "group of radial play on the ring; none is CN", measure.Word, eye, "marking").oneOf("C2", "CN", "C3", "C4"),
 		}},
 		{"bearing-seat", "the bore a bearing sits in", []DimSpec{

@@ -23,7 +23,7 @@ type rawFastener struct {
 // with a hyphen where the column has an underscore.
 func fastenerDims() []string {
 	return []string{"thread", "length", "grip", "depth", "hole", "material", "head", "across_flats", "class",
-		"inside", "outside", "thickness", "finish", "torque"}
+		"inside", "outside", "thickness", "diameter", "finish", "torque"}
 }
 
 func fastenerTable() table[rawFastener] {

@@ -9,7 +9,7 @@ import (
 
 // maxAdapter is how many features an adapter has at most: it is a part with
 // little else than its two sides.
-const maxAdapter = 4
+const maxAdapter = 6
 
 // adapterFor finds a part that goes between the two sides of a joint: one of
 // its features mates with each.
