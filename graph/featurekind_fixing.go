@@ -61,6 +61,7 @@ func mountKinds() []FeatureKind {
 			may("slot", "how far a slotted hole lets it move", measure.Length, vernier, tenth),
 			may("thread", "thread in the hole", measure.Thread, pitch, "pitch"),
 			may("spigot", "locating diameter", measure.Length, vernier, hundredth),
+			may("locates", "whether that is a raised spigot or a recess for one", measure.Word, eye, seen).oneOf("raised", "recess"),
 			may("offset", "face to face", measure.Length, vernier, tenth).signed(),
 			may("inset", "how far this face lies inside the hub's end face (minus: outside)", measure.Length, depth, tenth).signed(),
 			may("thickness", throughMetal, measure.Length, vernier, tenth),

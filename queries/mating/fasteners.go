@@ -155,6 +155,9 @@ func spigot(b *bench, m Meeting) {
 	}
 	diff := a.minus(other)
 	c.sizes(mm(a.nominal), mm(other.nominal), mm(math.Abs(diff.nominal)))
+	if !c.counterparts(m) {
+		return
+	}
 	narrow, wide := min(a.nominal, other.nominal), max(a.nominal, other.nominal)
 	switch where := diff.against(-spigotPlay, spigotPlay); {
 	case where == inside || same(diff.nominal, 0):
@@ -173,4 +176,24 @@ func spigot(b *bench, m Meeting) {
 		c.change(graph.EffortLatheWeld, "bore the narrow one out by "+c.Gap,
 			"locating diameters %s and %s: too close for a ring", mm(a.nominal), mm(other.nominal))
 	}
+}
+
+// counterparts judges that of two locating diameters one is raised and the other
+// a recess, as soon as somebody said it of one of them: two raised ones hold the
+// faces apart, two recesses locate nothing.
+func (c *check) counterparts(m Meeting) bool {
+	if !either(m, "locates") {
+		return true
+	}
+	a, okA := c.word(m.A, "locates")
+	b, okB := c.word(m.B, "locates")
+	switch {
+	case !okA || !okB || a != b:
+		return true
+	case a == "raised":
+		c.no("a raised spigot on both: they hold the faces apart")
+	default:
+		c.no("a recess in both: nothing locates the one on the other")
+	}
+	return false
 }

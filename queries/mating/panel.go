@@ -3,6 +3,7 @@ package mating
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"matewell/graph"
@@ -161,6 +162,8 @@ func holeFault(a, b measure.Point) string {
 	switch {
 	case threadA && threadB:
 		return fmt.Sprintf("tapped %s on both sides", a.Hole.Thread)
+	case isPeg(a) || isPeg(b):
+		return pegFault(a, b)
 	case !threadA && !threadB:
 		if math.Abs(a.Hole.Quantity.Nominal-b.Hole.Quantity.Nominal) > holeMatch+eps {
 			return fmt.Sprintf("%s against %s", a.Hole, b.Hole)
@@ -173,6 +176,42 @@ func holeFault(a, b measure.Point) string {
 	// A grommet, collar or well nut in the panel takes up a wider hole.
 	if hole < d-eps || hole > d+coarsePlay(d)+eps && a.Insert == "" {
 		return fmt.Sprintf("%s hole for %s", a.Hole, b.Hole.Thread)
+	}
+	return ""
+}
+
+// What a peg may be off what it sits in, in mm. Common practice, no source: the
+// rubber of a grommet is pushed on over a peg up to 1.5 mm thicker than its bore.
+const (
+	pegTight = 1.5 // over a grommet's bore
+	pegLoose = 1.0 // under any bore
+)
+
+// isPeg reports whether a point is a peg that is pushed in, not a hole.
+func isPeg(p measure.Point) bool {
+	return slices.ContainsFunc([]string{"peg", "pin", "lug", "spigot"}, func(word string) bool { return strings.EqualFold(p.Insert, word) })
+}
+
+// pegFault says why a peg does not go with the point opposite; empty when it
+// does. A peg in a grommet holds as it is, and needs nothing made.
+func pegFault(a, b measure.Point) string {
+	peg, hole := a, b
+	if !isPeg(peg) {
+		peg, hole = b, a
+	}
+	switch {
+	case isPeg(hole):
+		return fmt.Sprintf("a %s against a %s", pointWords(peg), pointWords(hole))
+	case hole.Hole.Type != measure.Length || peg.Hole.Type != measure.Length:
+		return fmt.Sprintf("a %s where a screw belongs", pointWords(peg))
+	}
+	over := peg.Hole.Quantity.Nominal - hole.Hole.Quantity.Nominal
+	tight := 0.0
+	if strings.EqualFold(hole.Insert, "grommet") || strings.EqualFold(hole.Insert, "bush") {
+		tight = pegTight
+	}
+	if over > tight+eps || over < -pegLoose-eps {
+		return fmt.Sprintf("a %s in a %s", pointWords(peg), pointWords(hole))
 	}
 	return ""
 }
@@ -237,7 +276,9 @@ func (p *pairing) fault(a, b measure.Point) string {
 // sameSort reports whether two points are both holes or both threads, so that
 // their inserts should be alike; a grommet against an insert nut is how a panel
 // is held.
-func sameSort(a, b measure.Point) bool { return a.Hole.Type == b.Hole.Type }
+func sameSort(a, b measure.Point) bool {
+	return a.Hole.Type == b.Hole.Type && !isPeg(a) && !isPeg(b)
+}
 
 func pointWords(p measure.Point) string {
 	if p.Insert == "" {
