@@ -9,6 +9,9 @@ import (
 func bikeCodec() codec[graph.BikeID, graph.Bike] {
 	return codec[graph.BikeID, graph.Bike]{
 		class: classBike,
+		name:  "bike", every: true,
+		list:  func(f *graph.Facts) *[]graph.Bike { return &f.Bikes },
+		merge: mergeBikes,
 		id:    func(v graph.Bike) graph.BikeID { return v.ID },
 		write: writeBike,
 		read:  readBike,

@@ -2,178 +2,171 @@ package store
 
 import (
 	"context"
-	"slices"
 
 	cayleygraph "github.com/cayleygraph/cayley/graph"
 	"github.com/cayleygraph/cayley/graph/iterator"
+	"github.com/cayleygraph/cayley/graph/kv"
 	"github.com/cayleygraph/quad"
 )
 
-// cayley is a backend over any of Cayley's quad stores. It reads by node
-// through QuadIterator and resolves the values of all nodes found in one
-// batch: paths and shapes would resolve them one at a time.
+// cayley is a backend over any of Cayley's quad stores, by its public
+// interface.
 type cayley struct {
 	qs cayleygraph.QuadStore
+	// into is how quads are found that lead to a node by a predicate; checked
+	// says that those it gives have the predicate.
+	into func(node, predicate cayleygraph.Ref) (links iterator.Shape, checked bool)
 }
 
-// levels is how records are read level by level; a server is asked for a whole
-// level at once.
-type levels interface {
-	// ref is the reference of a node; nil when the store doesn't have it.
-	ref(node quad.Value) (cayleygraph.Ref, error)
-	// links gives the quads whose subject is one of the nodes.
-	links(ctx context.Context, seen *names, nodes []int) ([]quadRef, error)
-	// resolve looks up the values of all nodes added since the last time.
-	resolve(ctx context.Context, seen *names) error
+func newCayley(qs cayleygraph.QuadStore) *cayley {
+	return &cayley{qs: qs, into: func(node, _ cayleygraph.Ref) (iterator.Shape, bool) {
+		return qs.QuadIterator(quad.Object, node), false
+	}}
 }
 
-// aboutNodes reads the nodes, then the parts of their records by the
-// references that the level before led to, which need no search by value.
-func aboutNodes(ctx context.Context, l levels, nodes []quad.IRI) ([]quad.Quad, error) {
-	seen := &names{}
-	for _, node := range nodes {
-		if _, err := seen.add(l.ref(node)); err != nil {
-			return nil, err
+// newIndexed is a backend over a key-value store with our indexes.
+func newIndexed(qs cayleygraph.QuadStore) *cayley {
+	return &cayley{qs: qs, into: func(node, predicate cayleygraph.Ref) (iterator.Shape, bool) {
+		object, isNode := node.(kv.Int64Value)
+		by, isPredicate := predicate.(kv.Int64Value)
+		if !isNode || !isPredicate {
+			return iterator.NewNull(), true
 		}
-	}
-	level := make([]int, len(seen.refs))
-	asked := map[int]bool{}
-	for i := range level {
-		level[i] = i
-		asked[i] = true
-	}
-	var quads []quad.Quad
-	for len(level) > 0 {
-		links, err := l.links(ctx, seen, level)
+		scan := kv.IndexScan{Index: indexes()[1], Values: []uint64{uint64(object), uint64(by)}}
+		return scan.BuildIterator(qs), true
+	}}
+}
+
+func (c *cayley) own(ctx context.Context, nodes []quad.IRI) ([]bundle, error) {
+	subjects := make([]cayleygraph.Ref, 0, len(nodes))
+	names := make([]quad.IRI, 0, len(nodes))
+	for _, node := range nodes {
+		ref, err := c.qs.ValueOf(node)
 		if err != nil {
 			return nil, err
 		}
-		if err := l.resolve(ctx, seen); err != nil {
-			return nil, err
-		}
-		level = level[:0]
-		quads = slices.Grow(quads, len(links))
-		for _, link := range links {
-			quads = append(quads, seen.quad(link))
-			if !asked[link.object] && isPart(seen.values[link.object], seen.values[link.subject]) {
-				asked[link.object] = true
-				level = append(level, link.object)
-			}
+		if ref != nil {
+			subjects, names = append(subjects, ref), append(names, node)
 		}
 	}
-	return quads, nil
+	return c.texts(ctx, subjects, names)
 }
 
-func (c *cayley) about(ctx context.Context, nodes []quad.IRI) ([]quad.Quad, error) {
-	return aboutNodes(ctx, c, nodes)
-}
-
-func (c *cayley) ref(node quad.Value) (cayleygraph.Ref, error) { return c.qs.ValueOf(node) }
-
-func (c *cayley) links(ctx context.Context, seen *names, nodes []int) ([]quadRef, error) {
-	var links []quadRef
-	for _, node := range nodes {
-		err := c.scan(ctx, c.qs.QuadIterator(quad.Subject, seen.refs[node]), func(ref cayleygraph.Ref) error {
-			l, err := c.refer(seen, ref, node)
-			links = append(links, l)
+// texts gives the bundles of nodes; names are those of the nodes, nil when
+// nobody has looked them up.
+func (c *cayley) texts(ctx context.Context, subjects []cayleygraph.Ref, names []quad.IRI) ([]bundle, error) {
+	holds, err := c.qs.ValueOf(termHolds)
+	if err != nil || holds == nil {
+		return nil, err
+	}
+	var literals []cayleygraph.Ref
+	var owners []int
+	for i, subject := range subjects {
+		err := c.scan(ctx, c.qs.QuadIterator(quad.Subject, subject), func(link cayleygraph.Ref) error {
+			p, err := c.qs.QuadDirection(link, quad.Predicate)
+			if err != nil || p == nil || p.Key() != holds.Key() {
+				return err
+			}
+			object, err := c.qs.QuadDirection(link, quad.Object)
+			literals, owners = append(literals, object), append(owners, i)
 			return err
 		})
 		if err != nil {
 			return nil, err
 		}
 	}
-	return links, nil
-}
-
-// refer takes the nodes of a quad other than its subject, which is known.
-func (c *cayley) refer(seen *names, ref cayleygraph.Ref, subject int) (quadRef, error) {
-	l := quadRef{subject: subject}
-	var err error
-	if l.predicate, err = seen.add(c.qs.QuadDirection(ref, quad.Predicate)); err != nil {
-		return l, err
-	}
-	if l.object, err = seen.add(c.qs.QuadDirection(ref, quad.Object)); err != nil {
-		return l, err
-	}
-	l.label, err = seen.add(c.qs.QuadDirection(ref, quad.Label))
-	return l, err
-}
-
-func (c *cayley) resolve(ctx context.Context, seen *names) error {
-	values, err := cayleygraph.ValuesOf(ctx, c.qs, seen.unresolved())
-	seen.values = append(seen.values, values...)
-	return err
-}
-
-func (c *cayley) subjects(ctx context.Context, predicate quad.IRI, objects []quad.Value) ([]quad.Value, error) {
-	wanted, err := c.qs.ValueOf(predicate)
-	if err != nil || wanted == nil {
+	values, err := cayleygraph.ValuesOf(ctx, c.qs, literals)
+	if err != nil {
 		return nil, err
 	}
-	var seen names
-	for _, object := range objects {
-		ref, err := c.qs.ValueOf(object)
+	bundles := make([]bundle, len(values))
+	for i, v := range values {
+		text, ok := v.(quad.String)
+		if names != nil {
+			bundles[i].node = names[owners[i]]
+		}
+		if !ok {
+			return nil, damagedAt(bundles[i].node)
+		}
+		bundles[i].text = string(text)
+	}
+	return bundles, nil
+}
+
+// links gives the nodes from which a predicate leads to one of the nodes.
+func (c *cayley) links(ctx context.Context, predicate quad.IRI, nodes []quad.IRI) ([]cayleygraph.Ref, error) {
+	by, err := c.qs.ValueOf(predicate)
+	if err != nil || by == nil {
+		return nil, err
+	}
+	var found []cayleygraph.Ref
+	seen := map[any]bool{}
+	for _, node := range nodes {
+		ref, err := c.qs.ValueOf(node)
 		if err != nil {
 			return nil, err
 		}
 		if ref == nil {
 			continue
 		}
-		err = c.scan(ctx, c.qs.QuadIterator(quad.Object, ref), func(link cayleygraph.Ref) error {
-			p, err := c.qs.QuadDirection(link, quad.Predicate)
-			if err != nil || p == nil || p.Key() != wanted.Key() {
-				return err
+		links, checked := c.into(ref, by)
+		err = c.scan(ctx, links, func(link cayleygraph.Ref) error {
+			if !checked {
+				p, err := c.qs.QuadDirection(link, quad.Predicate)
+				if err != nil || p == nil || p.Key() != by.Key() {
+					return err
+				}
 			}
-			_, err = seen.add(c.qs.QuadDirection(link, quad.Subject))
+			subject, err := c.qs.QuadDirection(link, quad.Subject)
+			if err == nil && !seen[subject.Key()] {
+				seen[subject.Key()] = true
+				found = append(found, subject)
+			}
 			return err
 		})
 		if err != nil {
 			return nil, err
 		}
 	}
-	if err := c.resolve(ctx, &seen); err != nil {
+	return found, nil
+}
+
+func (c *cayley) walk(ctx context.Context, predicate quad.IRI, nodes []quad.IRI) ([]bundle, error) {
+	subjects, err := c.links(ctx, predicate, nodes)
+	if err != nil {
 		return nil, err
 	}
-	return seen.values, nil
+	return c.texts(ctx, subjects, nil)
+}
+
+func (c *cayley) from(ctx context.Context, predicate quad.IRI, nodes []quad.IRI) ([]quad.IRI, error) {
+	subjects, err := c.links(ctx, predicate, nodes)
+	if err != nil {
+		return nil, err
+	}
+	values, err := cayleygraph.ValuesOf(ctx, c.qs, subjects)
+	if err != nil {
+		return nil, err
+	}
+	found := make([]quad.IRI, 0, len(values))
+	for _, v := range values {
+		node, ok := v.(quad.IRI)
+		if !ok {
+			return nil, damagedAt(predicate)
+		}
+		found = append(found, node)
+	}
+	return found, nil
 }
 
 func (c *cayley) each(ctx context.Context, visit func(quad.Quad) error) error {
-	return c.eachBy(ctx, c, visit)
-}
-
-// eachBatch is how many quads each resolves together.
-const eachBatch = 4096
-
-func (c *cayley) eachBy(ctx context.Context, l levels, visit func(quad.Quad) error) error {
-	seen, links := &names{}, []quadRef(nil)
-	flush := func() error {
-		if err := l.resolve(ctx, seen); err != nil {
-			return err
-		}
-		for _, link := range links {
-			if err := visit(seen.quad(link)); err != nil {
-				return err
-			}
-		}
-		seen, links = &names{}, links[:0]
-		return nil
-	}
-	err := c.scan(ctx, c.qs.QuadsAllIterator(), func(ref cayleygraph.Ref) error {
-		subject, err := seen.add(c.qs.QuadDirection(ref, quad.Subject))
+	return c.scan(ctx, c.qs.QuadsAllIterator(), func(link cayleygraph.Ref) error {
+		q, err := c.qs.Quad(link)
 		if err != nil {
 			return err
 		}
-		link, err := c.refer(seen, ref, subject)
-		links = append(links, link)
-		if err != nil || len(links) < eachBatch {
-			return err
-		}
-		return flush()
+		return visit(q)
 	})
-	if err != nil {
-		return err
-	}
-	return flush()
 }
 
 // scan visits the quads of an iterator.

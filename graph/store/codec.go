@@ -2,93 +2,50 @@ package store
 
 import (
 	"cmp"
-	"context"
 	"slices"
 	"strings"
 
 	"github.com/cayleygraph/quad"
+
+	"matewell/graph"
 )
 
-// codec turns one domain type into facts and back.
+// codec is all that the store knows of one sort of record.
 type codec[K identity, T any] struct {
-	class quad.IRI
+	class quad.IRI // what an export says it is
+	name  string   // the sort in a store
 	id    func(T) K
+	list  func(*graph.Facts) *[]T
+
+	// every says that the sort is asked for as a whole.
+	every bool
+	// homeOf is the home at which a record shares bundles with others, by its
+	// identity; nil for a bundle by itself, at its own node.
+	homeOf func(K) quad.IRI
+	// home is that of sorts whose identity doesn't tell it, and loose says so:
+	// nobody asks for them by identity.
+	home  func(T) quad.IRI
+	loose bool
+	// edges adds what questions walk from; nil for none.
+	edges func(v T, e *edgesTo)
+	// merge is what two layers say of one thing, the lower one first.
+	merge func(lower, upper T) T
+
+	// write and read turn a record into statements and back: for export and
+	// import only, a store keeps records whole.
 	write func(s *sheet, v T)
 	read  func(r *record) T
 }
 
-// fetch reads the named things, sorted by identity, each once. What the store
-// doesn't have is left out.
-func fetch[K identity, T any](ctx context.Context, s *Store, c codec[K, T], ids []K) ([]T, error) {
-	if len(ids) == 0 {
-		return nil, nil
+// at is where the bundle of a record is, and whether others share it.
+func (c codec[K, T]) at(v T) (home quad.IRI, shared bool) {
+	switch {
+	case c.home != nil:
+		return c.home(v), true
+	case c.homeOf != nil:
+		return c.homeOf(c.id(v)), true
 	}
-	ids = slices.Clone(ids)
-	slices.Sort(ids)
-	ids = slices.Compact(ids)
-	nodes := make([]quad.IRI, len(ids))
-	for i, id := range ids {
-		nodes[i] = iri(id)
-	}
-	found, err := s.records(ctx, nodes)
-	if err != nil {
-		return nil, err
-	}
-	var list []T
-	for _, node := range nodes {
-		if r := found[node]; r != nil && r.is(c.class) {
-			list = append(list, c.read(r))
-		}
-	}
-	return list, nil
-}
-
-// all is fetch for every thing of a class.
-func all[K identity, T any](ctx context.Context, s *Store, c codec[K, T]) ([]T, error) {
-	return pointing(ctx, s, c, rdfType, []quad.Value{c.class})
-}
-
-// named is fetch, or all when no identity is given.
-func named[K identity, T any](ctx context.Context, s *Store, c codec[K, T], ids []K) ([]T, error) {
-	if len(ids) == 0 {
-		return all(ctx, s, c)
-	}
-	return fetch(ctx, s, c, ids)
-}
-
-// pointing reads the things that a predicate leads from to one of the objects.
-func pointing[K identity, T any](ctx context.Context, s *Store, c codec[K, T], predicate quad.IRI, objects []quad.Value) ([]T, error) {
-	ids, err := pointingIDs[K](ctx, s, predicate, objects)
-	if err != nil {
-		return nil, err
-	}
-	return fetch(ctx, s, c, ids)
-}
-
-// pointingIDs gives the identities of one sort that a predicate leads from to
-// one of the objects, sorted, each once.
-func pointingIDs[K identity](ctx context.Context, s *Store, predicate quad.IRI, objects []quad.Value) ([]K, error) {
-	if len(objects) == 0 {
-		return nil, nil
-	}
-	nodes, err := s.subjects(ctx, predicate, objects)
-	if err != nil {
-		return nil, err
-	}
-	var ids []K
-	for _, node := range nodes {
-		if id, ok := identityOf[K](node); ok {
-			ids = append(ids, id)
-		}
-	}
-	slices.Sort(ids)
-	return slices.Compact(ids), nil
-}
-
-func (r *record) is(class quad.IRI) bool {
-	found := false
-	r.each(rdfType, func(v value) { found = found || v.object == class })
-	return found
+	return iri(c.id(v)), false
 }
 
 // sortedBy sorts a list by a key.

@@ -14,7 +14,35 @@ import (
 // statementsOf is a data set as quads for others to read: with every variant
 // named, and with quantities as numbers.
 func statementsOf(f graph.Facts) []quad.Quad {
-	return append((&sheet{plain: true}).allOf(f), quantitiesOf(f)...)
+	return append(statedIn(f), quantitiesOf(f)...)
+}
+
+// statedIn is a data set as quads, without what only follows from its texts.
+func statedIn(f graph.Facts) []quad.Quad {
+	s := &sheet{}
+	state(s, sourceCodec(), f.Sources)
+	state(s, brandCodec(), f.Brands)
+	state(s, kindCodec(), f.Kinds)
+	state(s, modelCodec(), f.Models)
+	state(s, variantCodec(), f.Variants)
+	state(s, assemblyCodec(), f.Assemblies)
+	state(s, positionCodec(), f.Positions)
+	state(s, partCodec(), f.Parts)
+	state(s, fitmentCodec(), f.Fitments)
+	state(s, jointCodec(), f.Joints)
+	state(s, runCodec(), f.Runs)
+	state(s, circuitCodec(), f.Circuits)
+	state(s, stackCodec(), f.Stacks)
+	state(s, supersessionCodec(), f.Supersessions)
+	state(s, findingCodec(), f.Findings)
+	state(s, bikeCodec(), f.Bikes)
+	return s.quads
+}
+
+func state[K identity, T any](s *sheet, c codec[K, T], list []T) {
+	for _, v := range list {
+		c.write(s, v)
+	}
 }
 
 // exported is every fact as a quad, sorted by its N-Quads line, each once. It

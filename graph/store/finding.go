@@ -5,6 +5,13 @@ import "matewell/graph"
 func findingCodec() codec[graph.FindingID, graph.Finding] {
 	return codec[graph.FindingID, graph.Finding]{
 		class: classFinding,
+		name:  "finding", every: true,
+		list:  func(f *graph.Facts) *[]graph.Finding { return &f.Findings },
+		merge: mergeFindings,
+		edges: func(v graph.Finding, e *edgesTo) {
+			edge(e, edgeFindingPart, v.Part)
+			edge(e, edgeFindingAt, v.Position)
+		},
 		id:    func(v graph.Finding) graph.FindingID { return v.ID },
 		write: writeFinding,
 		read:  readFinding,
@@ -21,7 +28,7 @@ func writeFinding(s *sheet, v graph.Finding) {
 	p := s.aboutItself(iri(v.ID), classFinding, label, v.Pos)
 	link(p, termPart, v.Part)
 	link(p, termPosition, v.Position)
-	p.holdsOn(v.On)
+	link(p, termOn, v.On...)
 	link(p, termBike, v.Bike)
 	p.text(termVerdict, v.Verdict.String())
 	p.parts(termChanges, len(v.Changes), func(part page, i int) {
@@ -46,12 +53,12 @@ func writeFinding(s *sheet, v graph.Finding) {
 }
 
 func readFinding(r *record) graph.Finding {
-	photos, _ := r.list(termPhotos)
+	photos := r.list(termPhotos)
 	v := graph.Finding{
 		ID:          self[graph.FindingID](r),
 		Part:        linked[graph.PartID](r, termPart),
 		Position:    linked[graph.PositionID](r, termPosition),
-		On:          r.variants(),
+		On:          links[graph.VariantID](r, termOn),
 		Bike:        linked[graph.BikeID](r, termBike),
 		Verdict:     r.verdict(),
 		Method:      graph.Method(r.text(termMethod)),

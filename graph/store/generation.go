@@ -12,6 +12,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/cayleygraph/quad"
 	"github.com/syndtr/goleveldb/leveldb/storage"
 
 	"matewell/graph"
@@ -34,7 +35,14 @@ const (
 // fails or is killed leaves the old generation in use; what it left behind is
 // removed by the next one. Only one process builds at a time: others wait
 // until it is done or ctx ends. progress may be nil.
-func Build(ctx context.Context, root string, f graph.Facts, progress func(done, total int)) (err error) {
+func Build(ctx context.Context, root string, f graph.Facts, progress func(done, total int)) error {
+	return BuildFrom(ctx, root, func(add func(graph.Facts) error) error { return add(f) }, progress)
+}
+
+// BuildFrom is Build for facts that feed hands over piece by piece, in any
+// order: no more than a few pieces are in memory at a time. What several pieces
+// say of one thing is put together. An error of feed ends the build.
+func BuildFrom(ctx context.Context, root string, feed func(add func(graph.Facts) error) error, progress func(done, total int)) (err error) {
 	if err := os.MkdirAll(root, 0o755); err != nil {
 		return fmt.Errorf("store: build: %w", err)
 	}
@@ -48,7 +56,7 @@ func Build(ctx context.Context, root string, f graph.Facts, progress func(done, 
 		return err
 	}
 	number := strconv.Itoa(last + 1)
-	if err := buildFolder(ctx, root, number, f, progress); err != nil {
+	if err := buildFolder(ctx, root, number, feed, progress); err != nil {
 		return errors.Join(err, disk.Remove(filepath.Join(root, unfinished+number)))
 	}
 	if err := point(root, generation+number); err != nil {
@@ -93,9 +101,18 @@ func lockWriter(ctx context.Context, root string) (unlock func() error, err erro
 
 // buildFolder writes a generation under a name nobody reads, and gives it its
 // final name once it is whole on disk.
-func buildFolder(ctx context.Context, root, number string, f graph.Facts, progress func(done, total int)) error {
+func buildFolder(ctx context.Context, root, number string, feed func(add func(graph.Facts) error) error, progress func(done, total int)) error {
 	dir := filepath.Join(root, unfinished+number)
-	if err := writeLevelDB(ctx, dir, quadsOf(f), progress); err != nil {
+	if err := os.Mkdir(dir, 0o755); err != nil {
+		return fmt.Errorf("store: build: %w", err)
+	}
+	b := builder{lines: sorter{dir: dir}}
+	defer b.lines.close()
+	if err := feed(b.add); err != nil {
+		return err
+	}
+	err := writeLevelDB(dir, func(write func(quad.Quad) error) error { return b.finish(ctx, write, progress) })
+	if err != nil {
 		return err
 	}
 	err := disk.SyncFolder(dir)

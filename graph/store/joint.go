@@ -4,24 +4,57 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/cayleygraph/quad"
+
 	"matewell/graph"
 )
 
-// touches makes a record findable by every position it has to do with.
-func (p page) touches(positions []graph.PositionID, features ...graph.FeatureRef) {
+// touches says which positions a record has to do with. It follows from the
+// record's other facts.
+func (p page) touches(positions []graph.PositionID) {
 	for _, id := range positions {
-		p.derive(termTouches, iri(id))
-	}
-	for _, f := range features {
-		if f.Position != "" {
-			p.derive(termTouches, iri(f.Position))
+		if id != "" {
+			p.derive(termTouches, iri(id))
 		}
 	}
 }
 
+// at are the positions of features behind those of a list.
+func at(list []graph.PositionID, features ...graph.FeatureRef) []graph.PositionID {
+	list = slices.Clone(list)
+	for _, f := range features {
+		list = append(list, f.Position)
+	}
+	return list
+}
+
+func jointTouches(v graph.Joint) []graph.PositionID {
+	return at(slices.Concat(v.Fasteners, v.Renew), v.A, v.B)
+}
+
+func runTouches(v graph.Run) []graph.PositionID {
+	return at([]graph.PositionID{v.Line}, slices.Concat([]graph.FeatureRef{v.From, v.To}, v.MovedBy, v.LengthenedBy)...)
+}
+
+func circuitTouches(v graph.Circuit) []graph.PositionID {
+	return slices.Concat(v.Feeds, v.Fed, v.Members)
+}
+
+func stackTouches(v graph.Stack) []graph.PositionID {
+	return at(nil, slices.Concat([]graph.FeatureRef{v.Within, v.Centre}, v.Row)...)
+}
+
 func jointCodec() codec[graph.JointID, graph.Joint] {
 	return codec[graph.JointID, graph.Joint]{
-		class: classJoint,
+		class:  classJoint,
+		name:   "joint",
+		list:   func(f *graph.Facts) *[]graph.Joint { return &f.Joints },
+		merge:  mergeJoints,
+		homeOf: func(id graph.JointID) quad.IRI { return modelBefore(id) },
+		edges: func(v graph.Joint, e *edgesTo) {
+			edge(e, edgeOf+"joint", v.Model)
+			edge(e, edgeTouches+"joint", jointTouches(v)...)
+		},
 		id:    func(v graph.Joint) graph.JointID { return v.ID },
 		write: writeJoint,
 		read:  readJoint,
@@ -37,8 +70,8 @@ func writeJoint(s *sheet, v graph.Joint) {
 	p.readings(termTorque, v.Torque)
 	link(p, termRenews, v.Renew...)
 	p.text(termAllow, v.Allow)
-	p.holdsOn(v.On)
-	p.touches(slices.Concat(v.Fasteners, v.Renew), v.A, v.B)
+	link(p, termOn, v.On...)
+	p.touches(jointTouches(v))
 }
 
 func readJoint(r *record) graph.Joint {
@@ -51,14 +84,22 @@ func readJoint(r *record) graph.Joint {
 		Torque:    r.readings(termTorque),
 		Renew:     links[graph.PositionID](r, termRenews),
 		Allow:     r.text(termAllow),
-		On:        r.variants(),
+		On:        links[graph.VariantID](r, termOn),
 		Said:      r.said(),
 	}
 }
 
 func runCodec() codec[graph.RunID, graph.Run] {
 	return codec[graph.RunID, graph.Run]{
-		class: classRun,
+		class:  classRun,
+		name:   "run",
+		list:   func(f *graph.Facts) *[]graph.Run { return &f.Runs },
+		merge:  mergeRuns,
+		homeOf: func(id graph.RunID) quad.IRI { return modelBefore(id) },
+		edges: func(v graph.Run, e *edgesTo) {
+			edge(e, edgeOf+"run", v.Model)
+			edge(e, edgeTouches+"run", runTouches(v)...)
+		},
 		id:    func(v graph.Run) graph.RunID { return v.ID },
 		write: writeRun,
 		read:  readRun,
@@ -79,15 +120,12 @@ func writeRun(s *sheet, v graph.Run) {
 	p.features(termMovedBy, v.MovedBy)
 	p.features(termLengthenedBy, v.LengthenedBy)
 	p.list(termGuides, texts(v.Guides))
-	p.holdsOn(v.On)
-	if v.Line != "" {
-		p.touches([]graph.PositionID{v.Line})
-	}
-	p.touches(nil, slices.Concat([]graph.FeatureRef{v.From, v.To}, v.MovedBy, v.LengthenedBy)...)
+	link(p, termOn, v.On...)
+	p.touches(runTouches(v))
 }
 
 func readRun(r *record) graph.Run {
-	guides, _ := r.list(termGuides)
+	guides := r.list(termGuides)
 	return graph.Run{
 		ID:           self[graph.RunID](r),
 		Model:        linked[graph.ModelID](r, termModel),
@@ -100,7 +138,7 @@ func readRun(r *record) graph.Run {
 		MovedBy:      r.features(termMovedBy),
 		LengthenedBy: r.features(termLengthenedBy),
 		Guides:       plainTexts(guides),
-		On:           r.variants(),
+		On:           links[graph.VariantID](r, termOn),
 		Said:         r.said(),
 	}
 }
@@ -113,10 +151,18 @@ func (r *record) needs() []graph.RunNeed {
 		lock, fork, _ := strings.Cut(name, "/")
 		list = append(list, graph.RunNeed{Lock: unescape(lock), Fork: unescape(fork), Length: length})
 	}
-	return sortedBy(list, func(n graph.RunNeed) string {
-		return rank(n.Lock, "left", "centre", "right") + n.Lock + "\x00" +
-			rank(n.Fork, "extended", "compressed") + n.Fork
+	slices.SortFunc(list, func(a, b graph.RunNeed) int {
+		return compareAttitudes([2]string{a.Lock, a.Fork}, [2]string{b.Lock, b.Fork})
 	})
+	return list
+}
+
+// compareAttitudes compares lock and fork of two attitudes.
+func compareAttitudes(a, b [2]string) int {
+	key := func(v [2]string) string {
+		return rank(v[0], "left", "centre", "right") + v[0] + "\x00" + rank(v[1], "extended", "compressed") + v[1]
+	}
+	return strings.Compare(key(a), key(b))
 }
 
 // rank sorts the words given in their order, before all others.
@@ -130,7 +176,15 @@ func rank(word string, words ...string) string {
 
 func circuitCodec() codec[graph.CircuitID, graph.Circuit] {
 	return codec[graph.CircuitID, graph.Circuit]{
-		class: classCircuit,
+		class:  classCircuit,
+		name:   "circuit",
+		list:   func(f *graph.Facts) *[]graph.Circuit { return &f.Circuits },
+		merge:  mergeCircuits,
+		homeOf: func(id graph.CircuitID) quad.IRI { return modelBefore(id) },
+		edges: func(v graph.Circuit, e *edgesTo) {
+			edge(e, edgeOf+"circuit", v.Model)
+			edge(e, edgeTouches+"circuit", circuitTouches(v)...)
+		},
 		id:    func(v graph.Circuit) graph.CircuitID { return v.ID },
 		write: writeCircuit,
 		read:  readCircuit,
@@ -145,13 +199,13 @@ func writeCircuit(s *sheet, v graph.Circuit) {
 	p.list(termFed, iris(v.Fed))
 	link(p, termMember, v.Members...)
 	p.text(termWheel, v.Wheel)
-	p.holdsOn(v.On)
-	p.touches(slices.Concat(v.Feeds, v.Fed, v.Members))
+	link(p, termOn, v.On...)
+	p.touches(circuitTouches(v))
 }
 
 func readCircuit(r *record) graph.Circuit {
-	feeds, _ := r.list(termFeeds)
-	fed, _ := r.list(termFed)
+	feeds := r.list(termFeeds)
+	fed := r.list(termFed)
 	return graph.Circuit{
 		ID:      self[graph.CircuitID](r),
 		Model:   linked[graph.ModelID](r, termModel),
@@ -160,14 +214,22 @@ func readCircuit(r *record) graph.Circuit {
 		Fed:     idsOf[graph.PositionID](fed),
 		Members: links[graph.PositionID](r, termMember),
 		Wheel:   r.text(termWheel),
-		On:      r.variants(),
+		On:      links[graph.VariantID](r, termOn),
 		Said:    r.said(),
 	}
 }
 
 func stackCodec() codec[graph.StackID, graph.Stack] {
 	return codec[graph.StackID, graph.Stack]{
-		class: classStack,
+		class:  classStack,
+		name:   "stack",
+		list:   func(f *graph.Facts) *[]graph.Stack { return &f.Stacks },
+		merge:  mergeStacks,
+		homeOf: func(id graph.StackID) quad.IRI { return modelBefore(id) },
+		edges: func(v graph.Stack, e *edgesTo) {
+			edge(e, edgeOf+"stack", v.Model)
+			edge(e, edgeTouches+"stack", stackTouches(v)...)
+		},
 		id:    func(v graph.Stack) graph.StackID { return v.ID },
 		write: writeStack,
 		read:  readStack,
@@ -180,8 +242,8 @@ func writeStack(s *sheet, v graph.Stack) {
 	p.feature(termWithin, v.Within)
 	p.features(termRow, v.Row)
 	p.feature(termCentre, v.Centre)
-	p.holdsOn(v.On)
-	p.touches(nil, slices.Concat([]graph.FeatureRef{v.Within, v.Centre}, v.Row)...)
+	link(p, termOn, v.On...)
+	p.touches(stackTouches(v))
 }
 
 func readStack(r *record) graph.Stack {
@@ -191,7 +253,7 @@ func readStack(r *record) graph.Stack {
 		Within: r.feature(termWithin),
 		Row:    r.features(termRow),
 		Centre: r.feature(termCentre),
-		On:     r.variants(),
+		On:     links[graph.VariantID](r, termOn),
 		Said:   r.said(),
 	}
 }

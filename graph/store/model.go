@@ -1,10 +1,19 @@
 package store
 
-import "matewell/graph"
+import (
+	"strings"
+
+	"github.com/cayleygraph/quad"
+
+	"matewell/graph"
+)
 
 func modelCodec() codec[graph.ModelID, graph.Model] {
 	return codec[graph.ModelID, graph.Model]{
 		class: classModel,
+		name:  "model", every: true,
+		list:  func(f *graph.Facts) *[]graph.Model { return &f.Models },
+		merge: mergeModels,
 		id:    func(v graph.Model) graph.ModelID { return v.ID },
 		write: func(s *sheet, v graph.Model) {
 			p := s.about(iri(v.ID), classModel, v.Said)
@@ -20,10 +29,15 @@ func modelCodec() codec[graph.ModelID, graph.Model] {
 
 func variantCodec() codec[graph.VariantID, graph.Variant] {
 	return codec[graph.VariantID, graph.Variant]{
-		class: classVariant,
-		id:    func(v graph.Variant) graph.VariantID { return v.ID },
-		write: writeVariant,
-		read:  readVariant,
+		class:  classVariant,
+		name:   "variant",
+		list:   func(f *graph.Facts) *[]graph.Variant { return &f.Variants },
+		merge:  mergeVariants,
+		homeOf: func(id graph.VariantID) quad.IRI { return iri(id.Model()) },
+		edges:  func(v graph.Variant, e *edgesTo) { edge(e, edgeVariantOf, v.Model) },
+		id:     func(v graph.Variant) graph.VariantID { return v.ID },
+		write:  writeVariant,
+		read:   readVariant,
 	}
 }
 
@@ -52,8 +66,13 @@ func readVariant(r *record) graph.Variant {
 
 func assemblyCodec() codec[graph.AssemblyID, graph.Assembly] {
 	return codec[graph.AssemblyID, graph.Assembly]{
-		class: classAssembly,
-		id:    func(v graph.Assembly) graph.AssemblyID { return v.ID },
+		class:  classAssembly,
+		name:   "assembly",
+		list:   func(f *graph.Facts) *[]graph.Assembly { return &f.Assemblies },
+		merge:  mergeAssemblies,
+		homeOf: func(id graph.AssemblyID) quad.IRI { return modelBefore(id) },
+		edges:  func(v graph.Assembly, e *edgesTo) { edge(e, edgeAssemblyOf, v.Model) },
+		id:     func(v graph.Assembly) graph.AssemblyID { return v.ID },
 		write: func(s *sheet, v graph.Assembly) {
 			p := s.about(iri(v.ID), classAssembly, v.Said)
 			link(p, termModel, v.Model)
@@ -68,7 +87,16 @@ func assemblyCodec() codec[graph.AssemblyID, graph.Assembly] {
 
 func positionCodec() codec[graph.PositionID, graph.Position] {
 	return codec[graph.PositionID, graph.Position]{
-		class: classPosition,
+		class:  classPosition,
+		name:   "position",
+		list:   func(f *graph.Facts) *[]graph.Position { return &f.Positions },
+		merge:  mergePositions,
+		homeOf: func(id graph.PositionID) quad.IRI { return iri(id.Assembly()) },
+		edges: func(v graph.Position, e *edgesTo) {
+			edge(e, edgePositionIn, v.Assembly)
+			edge(e, edgePositionOf, v.Model)
+			edge(e, edgePositionKind, v.Kind)
+		},
 		id:    func(v graph.Position) graph.PositionID { return v.ID },
 		write: writePosition,
 		read:  readPosition,
@@ -87,7 +115,7 @@ func writePosition(s *sheet, v graph.Position) {
 	p.text(termSafety, string(v.Safety))
 	p.yes(termRenewed, v.Renew)
 	link(p, termAfter, v.After...)
-	p.holdsOn(v.On)
+	link(p, termOn, v.On...)
 }
 
 func readPosition(r *record) graph.Position {
@@ -103,7 +131,7 @@ func readPosition(r *record) graph.Position {
 		Safety:   graph.Safety(r.text(termSafety)),
 		Renew:    r.yes(termRenewed),
 		After:    links[graph.PositionID](r, termAfter),
-		On:       r.variants(),
+		On:       links[graph.VariantID](r, termOn),
 		Said:     r.said(),
 	}
 }
@@ -111,10 +139,35 @@ func readPosition(r *record) graph.Position {
 func fitmentCodec() codec[graph.FitmentID, graph.Fitment] {
 	return codec[graph.FitmentID, graph.Fitment]{
 		class: classFitment,
+		name:  "fitment", loose: true,
+		list:  func(f *graph.Facts) *[]graph.Fitment { return &f.Fitments },
+		merge: mergeFitments,
+		home:  func(v graph.Fitment) quad.IRI { return iri(v.Part) },
+		edges: func(v graph.Fitment, e *edgesTo) { edge(e, edgeFitmentOf, v.Part) },
 		id:    func(v graph.Fitment) graph.FitmentID { return v.ID },
 		write: writeFitment,
 		read:  readFitment,
 	}
+}
+
+// fitmentInCodec keeps fitments a second time, at the assembly they sit in.
+func fitmentInCodec() codec[graph.FitmentID, graph.Fitment] {
+	c := fitmentCodec()
+	c.name = "fitment-in"
+	c.home = func(v graph.Fitment) quad.IRI { return iri(v.Position.Assembly()) }
+	c.edges = func(v graph.Fitment, e *edgesTo) {
+		edge(e, edgeFitmentIn, v.Position.Assembly())
+		for _, on := range v.On {
+			edge(e, edgeFitmentOn, on.Model())
+		}
+	}
+	return c
+}
+
+// modelBefore is the node of the model that an identity begins with.
+func modelBefore[T ~string](id T) quad.IRI {
+	model, _, _ := strings.Cut(string(id), ":")
+	return iri(graph.ModelID(model))
 }
 
 func writeFitment(s *sheet, v graph.Fitment) {
@@ -122,7 +175,7 @@ func writeFitment(s *sheet, v graph.Fitment) {
 	link(p, termPosition, v.Position)
 	link(p, termPart, v.Part)
 	p.number(termQuantity, v.Quantity)
-	p.holdsOn(v.On)
+	link(p, termOn, v.On...)
 	p.text(termScheme, v.Scheme)
 	p.text(termNote, v.Note)
 	if model := v.Position.Model(); v.Part != "" && model != "" {
@@ -136,7 +189,7 @@ func readFitment(r *record) graph.Fitment {
 		Position: linked[graph.PositionID](r, termPosition),
 		Part:     linked[graph.PartID](r, termPart),
 		Quantity: r.number(termQuantity),
-		On:       r.variants(),
+		On:       links[graph.VariantID](r, termOn),
 		Scheme:   r.text(termScheme),
 		Note:     r.text(termNote),
 		Said:     r.said(),

@@ -14,10 +14,8 @@ import (
 // record follow one another, which keeps them together on disk.
 type sheet struct {
 	quads []quad.Quad
-	start int                      // where the record being written starts
-	apart map[quad.Quad]struct{}   // facts about other records, each once
-	plain bool                     // name variants one by one: see holdsOn
-	sets  map[quad.IRI][]quad.Quad // of variants, by their node, each once
+	start int                    // where the record being written starts
+	apart map[quad.Quad]struct{} // facts about other records, each once
 }
 
 // add writes a quad unless the record has it already.

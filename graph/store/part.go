@@ -1,7 +1,6 @@
 package store
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
@@ -13,6 +12,9 @@ import (
 func brandCodec() codec[graph.BrandID, graph.Brand] {
 	return codec[graph.BrandID, graph.Brand]{
 		class: classBrand,
+		name:  "brand", every: true,
+		list:  func(f *graph.Facts) *[]graph.Brand { return &f.Brands },
+		merge: mergeBrands,
 		id:    func(v graph.Brand) graph.BrandID { return v.ID },
 		write: func(s *sheet, v graph.Brand) {
 			p := s.about(iri(v.ID), classBrand, v.Said)
@@ -34,6 +36,14 @@ func brandCodec() codec[graph.BrandID, graph.Brand] {
 func kindCodec() codec[graph.KindID, graph.Kind] {
 	return codec[graph.KindID, graph.Kind]{
 		class: classKind,
+		name:  "kind", every: true,
+		list:  func(f *graph.Facts) *[]graph.Kind { return &f.Kinds },
+		merge: mergeKinds,
+		edges: func(v graph.Kind, e *edgesTo) {
+			for _, f := range v.Features {
+				edge(e, edgeOffers, featureKindID(f.Kind))
+			}
+		},
 		id:    func(v graph.Kind) graph.KindID { return v.ID },
 		write: writeKind,
 		read:  readKind,
@@ -81,6 +91,15 @@ func informings(texts []string) []graph.Informing {
 func partCodec() codec[graph.PartID, graph.Part] {
 	return codec[graph.PartID, graph.Part]{
 		class: classPart,
+		name:  "part",
+		list:  func(f *graph.Facts) *[]graph.Part { return &f.Parts },
+		merge: mergeParts,
+		edges: func(v graph.Part, e *edgesTo) {
+			edge(e, edgePartKind, v.Kind)
+			for _, c := range v.Contains {
+				edge(e, edgeContains, c.Part)
+			}
+		},
 		id:    func(v graph.Part) graph.PartID { return v.ID },
 		write: writePart,
 		read:  readPart,
@@ -122,7 +141,7 @@ func readPart(r *record) graph.Part {
 		Note:     r.text(termNote),
 		Said:     r.said(),
 	}
-	for _, f := range r.merged(termFeature) {
+	for _, f := range r.keyed(termFeature) {
 		v.Features = append(v.Features, readFeature(f))
 	}
 	v.Features = sortedBy(v.Features, func(f graph.Feature) string { return f.Name })
@@ -155,14 +174,11 @@ func (p page) aliases(list []graph.Alias) {
 func (r *record) aliases() []graph.Alias {
 	var list []graph.Alias
 	for _, v := range r.values {
-		name, ok := strings.CutPrefix(string(v.predicate), string(termAlias))
-		if ok && (r.only == allLayers || r.only == v.layer) {
+		if name, ok := strings.CutPrefix(string(v.predicate), string(termAlias)); ok {
 			list = append(list, graph.Alias{Type: graph.AliasType(unescape(name)), Text: plainText(v.object)})
 		}
 	}
-	slices.SortFunc(list, func(a, b graph.Alias) int {
-		return cmp.Or(cmp.Compare(a.Type, b.Type), cmp.Compare(a.Text, b.Text))
-	})
+	slices.SortFunc(list, compareAliases)
 	return slices.Compact(list)
 }
 

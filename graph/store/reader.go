@@ -1,7 +1,9 @@
 package store
 
 import (
+	"cmp"
 	"context"
+	"fmt"
 	"slices"
 
 	"github.com/cayleygraph/quad"
@@ -61,48 +63,58 @@ func (s *Store) Parts(ctx context.Context, ids ...graph.PartID) ([]graph.Part, e
 
 // VariantsOf implements graph.Reader.
 func (s *Store) VariantsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Variant, error) {
-	return pointing(ctx, s, variantCodec(), termVariantOf, iris(models))
+	return walk(ctx, s, variantCodec(), edgeVariantOf, distinct(models, iri), in(models, func(v graph.Variant) graph.ModelID { return v.Model }))
 }
 
 // VariantIDs implements graph.Reader.
 func (s *Store) VariantIDs(ctx context.Context, models ...graph.ModelID) ([]graph.VariantID, error) {
-	return pointingIDs[graph.VariantID](ctx, s, termVariantOf, iris(models))
+	variants, err := s.VariantsOf(ctx, models...)
+	var ids []graph.VariantID
+	for _, v := range variants {
+		ids = append(ids, v.ID)
+	}
+	return ids, err
 }
 
 // AssembliesOf implements graph.Reader.
 func (s *Store) AssembliesOf(ctx context.Context, models ...graph.ModelID) ([]graph.Assembly, error) {
-	return pointing(ctx, s, assemblyCodec(), termModel, iris(models))
+	return walk(ctx, s, assemblyCodec(), edgeAssemblyOf, distinct(models, iri), in(models, func(v graph.Assembly) graph.ModelID { return v.Model }))
 }
 
 // PositionsIn implements graph.Reader.
 func (s *Store) PositionsIn(ctx context.Context, assemblies ...graph.AssemblyID) ([]graph.Position, error) {
-	return pointing(ctx, s, positionCodec(), termAssembly, iris(assemblies))
+	return walk(ctx, s, positionCodec(), edgePositionIn, distinct(assemblies, iri), in(assemblies, func(v graph.Position) graph.AssemblyID { return v.Assembly }))
 }
 
 // PositionsOf implements graph.Reader.
 func (s *Store) PositionsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Position, error) {
-	return pointing(ctx, s, positionCodec(), termModel, iris(models))
+	return walk(ctx, s, positionCodec(), edgePositionOf, distinct(models, iri), in(models, func(v graph.Position) graph.ModelID { return v.Model }))
 }
 
 // PartsByKey implements graph.Reader. Besides numbers, cores and aliases, the
 // whole identity is a key: brand and number together.
 func (s *Store) PartsByKey(ctx context.Context, keys ...string) ([]graph.PartID, error) {
-	return pointingIDs[graph.PartID](ctx, s, termKey, texts(keys))
+	return s.partsByKey(ctx, keys)
 }
 
 // PartIDs implements graph.Reader.
 func (s *Store) PartIDs(ctx context.Context) ([]graph.PartID, error) {
-	return pointingIDs[graph.PartID](ctx, s, rdfType, []quad.Value{classPart})
+	return s.partIDs(ctx)
 }
 
 // PartsOfKind implements graph.Reader.
 func (s *Store) PartsOfKind(ctx context.Context, kinds ...graph.KindID) ([]graph.PartID, error) {
-	return pointingIDs[graph.PartID](ctx, s, termKind, iris(kinds))
+	return froms[graph.PartID](ctx, s, edgePartKind, distinct(kinds, iri))
 }
 
 // PositionsOfKind implements graph.Reader.
 func (s *Store) PositionsOfKind(ctx context.Context, kinds ...graph.KindID) ([]graph.PositionID, error) {
-	return pointingIDs[graph.PositionID](ctx, s, termKind, iris(kinds))
+	positions, err := walk(ctx, s, positionCodec(), edgePositionKind, distinct(kinds, iri), in(kinds, func(v graph.Position) graph.KindID { return v.Kind }))
+	var ids []graph.PositionID
+	for _, v := range positions {
+		ids = append(ids, v.ID)
+	}
+	return ids, err
 }
 
 // KindsWith implements graph.Reader.
@@ -111,93 +123,136 @@ func (s *Store) KindsWith(ctx context.Context, featureKinds ...string) ([]graph.
 	for i, name := range featureKinds {
 		objects[i] = featureKindID(name)
 	}
-	return pointingIDs[graph.KindID](ctx, s, termOffers, iris(objects))
+	return froms[graph.KindID](ctx, s, edgeOffers, distinct(objects, iri))
 }
 
 // KitsWith implements graph.Reader.
 func (s *Store) KitsWith(ctx context.Context, parts ...graph.PartID) ([]graph.PartID, error) {
-	return pointingIDs[graph.PartID](ctx, s, termContains, iris(parts))
+	return froms[graph.PartID](ctx, s, edgeContains, distinct(parts, iri))
 }
 
 // FitmentsOf implements graph.Reader.
 func (s *Store) FitmentsOf(ctx context.Context, parts ...graph.PartID) ([]graph.Fitment, error) {
-	return pointing(ctx, s, fitmentCodec(), termPart, iris(parts))
+	return walk(ctx, s, fitmentCodec(), edgeFitmentOf, distinct(parts, iri), in(parts, func(v graph.Fitment) graph.PartID { return v.Part }))
 }
 
 // FitmentsAt implements graph.Reader.
 func (s *Store) FitmentsAt(ctx context.Context, positions ...graph.PositionID) ([]graph.Fitment, error) {
-	return pointing(ctx, s, fitmentCodec(), termPosition, iris(positions))
+	assemblies := distinct(positions, func(id graph.PositionID) quad.IRI { return iri(id.Assembly()) })
+	return walk(ctx, s, fitmentInCodec(), edgeFitmentIn, assemblies, in(positions, func(v graph.Fitment) graph.PositionID { return v.Position }))
 }
 
 // FitmentsOn implements graph.Reader.
 func (s *Store) FitmentsOn(ctx context.Context, variants ...graph.VariantID) ([]graph.Fitment, error) {
-	ids, err := s.fitmentsOn(ctx, variants)
-	if err != nil {
-		return nil, err
-	}
-	return fetch(ctx, s, fitmentCodec(), ids)
+	models := distinct(variants, func(id graph.VariantID) quad.IRI { return iri(id.Model()) })
+	return walk(ctx, s, fitmentInCodec(), edgeFitmentOn, models, anyIn(variants, func(v graph.Fitment) []graph.VariantID { return v.On }))
 }
 
 // SupersessionsOf implements graph.Reader.
 func (s *Store) SupersessionsOf(ctx context.Context, parts ...graph.PartID) ([]graph.Supersession, error) {
-	left, err := pointingIDs[graph.SupersessionID](ctx, s, termOld, iris(parts))
+	ends := anyIn(parts, func(v graph.Supersession) []graph.PartID { return []graph.PartID{v.Old, v.New} })
+	left, err := walk(ctx, s, supersessionCodec(), edgeOld, distinct(parts, iri), ends)
 	if err != nil {
 		return nil, err
 	}
-	entered, err := pointingIDs[graph.SupersessionID](ctx, s, termNew, iris(parts))
-	if err != nil {
-		return nil, err
-	}
-	return fetch(ctx, s, supersessionCodec(), slices.Concat(left, entered))
+	entered, err := walk(ctx, s, supersessionCodec(), edgeNew, distinct(parts, iri), ends)
+	all := append(left, entered...)
+	slices.SortFunc(all, func(a, b graph.Supersession) int { return cmp.Compare(a.ID, b.ID) })
+	return slices.CompactFunc(all, func(a, b graph.Supersession) bool { return a.ID == b.ID }), err
 }
 
 // JointsAt implements graph.Reader: the joints that have a side, a fastener or
 // a part to renew at one of the positions.
 func (s *Store) JointsAt(ctx context.Context, positions ...graph.PositionID) ([]graph.Joint, error) {
-	return pointing(ctx, s, jointCodec(), termTouches, iris(positions))
+	return walk(ctx, s, jointCodec(), edgeTouches+"joint", distinct(positions, iri), anyIn(positions, jointTouches))
 }
 
 // JointsOf implements graph.Reader.
 func (s *Store) JointsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Joint, error) {
-	return pointing(ctx, s, jointCodec(), termModel, iris(models))
+	return walk(ctx, s, jointCodec(), edgeOf+"joint", distinct(models, iri), in(models, func(v graph.Joint) graph.ModelID { return v.Model }))
 }
 
 // RunsAt implements graph.Reader.
 func (s *Store) RunsAt(ctx context.Context, positions ...graph.PositionID) ([]graph.Run, error) {
-	return pointing(ctx, s, runCodec(), termTouches, iris(positions))
+	return walk(ctx, s, runCodec(), edgeTouches+"run", distinct(positions, iri), anyIn(positions, runTouches))
 }
 
 // RunsOf implements graph.Reader.
 func (s *Store) RunsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Run, error) {
-	return pointing(ctx, s, runCodec(), termModel, iris(models))
+	return walk(ctx, s, runCodec(), edgeOf+"run", distinct(models, iri), in(models, func(v graph.Run) graph.ModelID { return v.Model }))
 }
 
 // CircuitsAt implements graph.Reader.
 func (s *Store) CircuitsAt(ctx context.Context, positions ...graph.PositionID) ([]graph.Circuit, error) {
-	return pointing(ctx, s, circuitCodec(), termTouches, iris(positions))
+	return walk(ctx, s, circuitCodec(), edgeTouches+"circuit", distinct(positions, iri), anyIn(positions, circuitTouches))
 }
 
 // CircuitsOf implements graph.Reader.
 func (s *Store) CircuitsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Circuit, error) {
-	return pointing(ctx, s, circuitCodec(), termModel, iris(models))
+	return walk(ctx, s, circuitCodec(), edgeOf+"circuit", distinct(models, iri), in(models, func(v graph.Circuit) graph.ModelID { return v.Model }))
 }
 
 // StacksAt implements graph.Reader.
 func (s *Store) StacksAt(ctx context.Context, positions ...graph.PositionID) ([]graph.Stack, error) {
-	return pointing(ctx, s, stackCodec(), termTouches, iris(positions))
+	return walk(ctx, s, stackCodec(), edgeTouches+"stack", distinct(positions, iri), anyIn(positions, stackTouches))
 }
 
 // StacksOf implements graph.Reader.
 func (s *Store) StacksOf(ctx context.Context, models ...graph.ModelID) ([]graph.Stack, error) {
-	return pointing(ctx, s, stackCodec(), termModel, iris(models))
+	return walk(ctx, s, stackCodec(), edgeOf+"stack", distinct(models, iri), in(models, func(v graph.Stack) graph.ModelID { return v.Model }))
 }
 
 // FindingsOf implements graph.Reader.
 func (s *Store) FindingsOf(ctx context.Context, parts ...graph.PartID) ([]graph.Finding, error) {
-	return pointing(ctx, s, findingCodec(), termPart, iris(parts))
+	return walk(ctx, s, findingCodec(), edgeFindingPart, distinct(parts, iri), in(parts, func(v graph.Finding) graph.PartID { return v.Part }))
 }
 
 // FindingsAt implements graph.Reader.
 func (s *Store) FindingsAt(ctx context.Context, positions ...graph.PositionID) ([]graph.Finding, error) {
-	return pointing(ctx, s, findingCodec(), termPosition, iris(positions))
+	return walk(ctx, s, findingCodec(), edgeFindingAt, distinct(positions, iri), in(positions, func(v graph.Finding) graph.PositionID { return v.Position }))
+}
+
+// named is fetch, or everything of the sort when no identity is given.
+func named[K identity, T any](ctx context.Context, s *Store, c codec[K, T], ids []K) ([]T, error) {
+	if len(ids) == 0 {
+		return walk(ctx, s, c, c.everything(), []quad.IRI{c.class}, func(T) bool { return true })
+	}
+	return fetch(ctx, s, c, ids)
+}
+
+// in tells whether what a record names is one of the wanted.
+func in[K comparable, T any](wanted []K, of func(T) K) func(T) bool {
+	set := make(map[K]bool, len(wanted))
+	for _, k := range wanted {
+		set[k] = true
+	}
+	return func(v T) bool { return set[of(v)] }
+}
+
+// anyIn is in for records that name several.
+func anyIn[K comparable, T any](wanted []K, of func(T) []K) func(T) bool {
+	set := make(map[K]bool, len(wanted))
+	for _, k := range wanted {
+		set[k] = true
+	}
+	return func(v T) bool { return slices.ContainsFunc(of(v), func(k K) bool { return set[k] }) }
+}
+
+// froms gives the identities from which a predicate leads to one of the nodes,
+// sorted, each once, from all layers.
+func froms[K identity](ctx context.Context, s *Store, predicate quad.IRI, nodes []quad.IRI) ([]K, error) {
+	var ids []K
+	for _, l := range s.layers {
+		found, err := l.from(ctx, predicate, nodes)
+		if err != nil {
+			return nil, fmt.Errorf("store: look up: %w", err)
+		}
+		for _, node := range found {
+			if id, ok := identityOf[K](node); ok {
+				ids = append(ids, id)
+			}
+		}
+	}
+	slices.Sort(ids)
+	return slices.Compact(ids), ctx.Err()
 }

@@ -8,7 +8,7 @@ import (
 	"matewell/graph"
 )
 
-// readings gives the readings of one quantity, of all layers, sorted.
+// readings gives the readings of one quantity, sorted.
 func (r *record) readings(predicate quad.IRI) []graph.Reading {
 	return r.quantities(predicate)[""]
 }
@@ -19,10 +19,10 @@ func (r *record) quantities(prefix quad.IRI) map[string][]graph.Reading {
 	groups := map[readingKey]*readingGroup{}
 	for _, v := range r.values {
 		rest, ok := strings.CutPrefix(string(v.predicate), string(prefix))
-		if !ok || r.only != allLayers && r.only != v.layer {
+		if !ok {
 			continue
 		}
-		key := readingKey{source: v.label, layer: v.layer}
+		key := readingKey{source: v.label}
 		var aspect quad.IRI
 		key.name, aspect = cutAspect(rest)
 		group := groups[key]
@@ -35,7 +35,7 @@ func (r *record) quantities(prefix quad.IRI) map[string][]graph.Reading {
 	all := map[string][]graph.Reading{}
 	for key, group := range groups {
 		source, _ := identityOf[graph.SourceID](key.source)
-		all[key.name] = append(all[key.name], group.readings(r, source, key.layer)...)
+		all[key.name] = append(all[key.name], group.readings(r, source)...)
 	}
 	for name, list := range all {
 		all[name] = sortReadings(list)
@@ -47,10 +47,9 @@ func (r *record) quantities(prefix quad.IRI) map[string][]graph.Reading {
 type readingKey struct {
 	name   string
 	source quad.Value
-	layer  int
 }
 
-// readingGroup is what one source of one layer says about one quantity.
+// readingGroup is what one source says about one quantity.
 type readingGroup struct {
 	values, methods, places []quad.Value
 	nodes                   []quad.Value
@@ -73,10 +72,10 @@ func (g *readingGroup) add(aspect quad.IRI, object quad.Value) {
 // belongs together; without them a source has one value, one method at most,
 // one place at most. Facts put together from elsewhere may break that rule:
 // then every value is given with the smallest method and place.
-func (g *readingGroup) readings(r *record, source graph.SourceID, layer int) []graph.Reading {
+func (g *readingGroup) readings(r *record, source graph.SourceID) []graph.Reading {
 	var list []graph.Reading
 	for _, node := range g.nodes {
-		part := r.part(node, layer)
+		part := r.part(node)
 		list = append(list, graph.Reading{Text: part.text(rdfValue), Method: part.text(termWith),
 			Cite: graph.Cite{Source: source, Pos: part.place(termAt)}})
 	}

@@ -1,7 +1,7 @@
 package store
 
 import (
-	"cmp"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -17,43 +17,37 @@ type value struct {
 	predicate quad.IRI
 	object    quad.Value
 	label     quad.Value
-	layer     int // which of the layered stores says it; later ones are higher
 }
 
 // records are facts by node.
 type records map[quad.IRI]*record
 
-// record is what is known about one node, from all layers.
+// record is what is said about one node.
 type record struct {
 	node   quad.IRI
 	values []value
 	parts  records // nodes of the same root
-	only   int     // the one layer to look at, or allLayers
 }
-
-const allLayers = -1
 
 // each gives the facts with a predicate.
 func (r *record) each(predicate quad.IRI, visit func(v value)) {
 	for _, v := range r.values {
-		if v.predicate == predicate && (r.only == allLayers || r.only == v.layer) {
+		if v.predicate == predicate {
 			visit(v)
 		}
 	}
 }
 
-// last gives a single-valued fact: the one of the highest layer. Should one
-// layer state several, the smallest wins, so that the answer doesn't depend on
-// the order of storage.
+// last gives a single-valued fact. Should there be several, the smallest wins,
+// so that the answer doesn't depend on their order.
 func (r *record) last(predicate quad.IRI) quad.Value {
-	var best value
+	var best quad.Value
 	r.each(predicate, func(v value) {
-		if best.object == nil || v.layer > best.layer ||
-			v.layer == best.layer && v.object.String() < best.object.String() {
-			best = v
+		if best == nil || v.object.String() < best.String() {
+			best = v.object
 		}
 	})
-	return best.object
+	return best
 }
 
 func (r *record) text(predicate quad.IRI) string { return plainText(r.last(predicate)) }
@@ -75,8 +69,7 @@ func (r *record) feature(predicate quad.IRI) graph.FeatureRef {
 // features are the features in an ordered list.
 func (r *record) features(predicate quad.IRI) []graph.FeatureRef {
 	var refs []graph.FeatureRef
-	members, _ := r.list(predicate)
-	for _, member := range members {
+	for _, member := range r.list(predicate) {
 		if ref, ok := featureOf(member); ok {
 			refs = append(refs, ref)
 		}
@@ -127,18 +120,12 @@ func (r *record) said() []graph.Cite {
 	return slices.Compact(list)
 }
 
-// list gives the members of an ordered list, as the highest layer that has
-// one states it, and that layer.
-func (r *record) list(predicate quad.IRI) (members []quad.Value, layer int) {
-	node, ok := r.last(predicate).(quad.IRI)
-	list := r.parts[node]
-	if !ok || list == nil {
-		return nil, 0
-	}
-	r.each(predicate, func(v value) { layer = max(layer, v.layer) })
+// list gives the members of an ordered list.
+func (r *record) list(predicate quad.IRI) (members []quad.Value) {
+	list := r.part(r.last(predicate))
 	found := map[int]quad.Value{}
 	for _, v := range list.values {
-		if at, ok := memberPlace(v.predicate); ok && v.layer == layer {
+		if at, ok := memberPlace(v.predicate); ok {
 			if old, ok := found[at]; !ok || v.object.String() < old.String() {
 				found[at] = v.object
 			}
@@ -147,7 +134,7 @@ func (r *record) list(predicate quad.IRI) (members []quad.Value, layer int) {
 	for at := 1; found[at] != nil; at++ {
 		members = append(members, found[at])
 	}
-	return members, layer
+	return members
 }
 
 // memberPlace is the place, from 1, that a member predicate stands for.
@@ -162,50 +149,102 @@ func memberPlace(predicate quad.IRI) (int, bool) {
 
 // ordered gives the parts of the record in an ordered list.
 func (r *record) ordered(predicate quad.IRI) []*record {
-	members, layer := r.list(predicate)
 	var parts []*record
-	for _, member := range members {
-		parts = append(parts, r.part(member, layer))
+	for _, member := range r.list(predicate) {
+		parts = append(parts, r.part(member))
 	}
 	return parts
 }
 
 // keyed gives the parts of the record that a predicate leads to, sorted by
-// node, each as the highest layer that has it states it.
+// node.
 func (r *record) keyed(predicate quad.IRI) []*record {
-	layers := map[quad.IRI]int{}
+	nodes := map[quad.IRI]bool{}
 	r.each(predicate, func(v value) {
 		if node, ok := v.object.(quad.IRI); ok {
-			layers[node] = max(layers[node], v.layer)
+			nodes[node] = true
 		}
 	})
 	var parts []*record
-	for node, layer := range layers {
-		parts = append(parts, r.part(node, layer))
-	}
-	slices.SortFunc(parts, func(a, b *record) int { return cmp.Compare(a.node, b.node) })
-	return parts
-}
-
-// merged gives the parts of the record that a predicate leads to, each with
-// the facts of all layers.
-func (r *record) merged(predicate quad.IRI) []*record {
-	parts := r.keyed(predicate)
-	for _, part := range parts {
-		part.only = r.only
+	for _, node := range slices.Sorted(maps.Keys(nodes)) {
+		parts = append(parts, r.part(node))
 	}
 	return parts
 }
 
-// part is the part of the record behind a value, as one layer states it. A
-// part about which nothing is stated has no facts.
-func (r *record) part(v quad.Value, layer int) *record {
+// part is the part of the record behind a value. A part about which nothing is
+// stated, or a node of another record, has no facts.
+func (r *record) part(v quad.Value) *record {
 	node, _ := v.(quad.IRI)
-	part := record{node: node, parts: r.parts, only: layer}
-	if whole := r.parts[node]; whole != nil {
+	part := record{node: node, parts: r.parts}
+	if whole := r.parts[node]; whole != nil && isPart(node, r.node) {
 		part.values = whole.values
 	}
 	return &part
+}
+
+// isPart reports whether a node is a part of the record that another is or
+// belongs to.
+func isPart(node, other quad.IRI) bool {
+	own := root(other)
+	return len(node) > len(own) && node[len(own)] == '#' && node[:len(own)] == own
+}
+
+func (r *record) is(class quad.IRI) bool {
+	found := false
+	r.each(rdfType, func(v value) { found = found || v.object == class })
+	return found
+}
+
+func (found records) add(q quad.Quad) {
+	node, _ := q.Subject.(quad.IRI)
+	predicate, _ := q.Predicate.(quad.IRI)
+	r := found[node]
+	if r == nil {
+		r = &record{node: node, parts: found}
+		found[node] = r
+	}
+	r.values = append(r.values, value{predicate, q.Object, q.Label})
+}
+
+// understood are the records that statements describe.
+func understood(lines []quadLine) graph.Facts {
+	found, seen := records{}, map[quad.Quad]bool{}
+	for _, l := range lines {
+		if _, isNode := l.quad.Subject.(quad.IRI); isNode && !seen[l.quad] {
+			seen[l.quad] = true
+			found.add(l.quad)
+		}
+	}
+	var f graph.Facts
+	readAll(&f, found, sourceCodec())
+	readAll(&f, found, brandCodec())
+	readAll(&f, found, kindCodec())
+	readAll(&f, found, modelCodec())
+	readAll(&f, found, variantCodec())
+	readAll(&f, found, assemblyCodec())
+	readAll(&f, found, positionCodec())
+	readAll(&f, found, partCodec())
+	readAll(&f, found, fitmentCodec())
+	readAll(&f, found, jointCodec())
+	readAll(&f, found, runCodec())
+	readAll(&f, found, circuitCodec())
+	readAll(&f, found, stackCodec())
+	readAll(&f, found, supersessionCodec())
+	readAll(&f, found, findingCodec())
+	readAll(&f, found, bikeCodec())
+	return f
+}
+
+// readAll reads the records of one sort, sorted by identity.
+func readAll[K identity, T any](into *graph.Facts, found records, c codec[K, T]) {
+	var list []T
+	for node, r := range found {
+		if _, ok := identityOf[K](node); ok && r.is(c.class) {
+			list = append(list, c.read(r))
+		}
+	}
+	*c.list(into) = union(c, [][]T{list})
 }
 
 func plainText(v quad.Value) string {

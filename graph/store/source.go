@@ -5,6 +5,9 @@ import "matewell/graph"
 func sourceCodec() codec[graph.SourceID, graph.Source] {
 	return codec[graph.SourceID, graph.Source]{
 		class: classSource,
+		name:  "source", every: true,
+		list:  func(f *graph.Facts) *[]graph.Source { return &f.Sources },
+		merge: mergeSources,
 		id:    func(v graph.Source) graph.SourceID { return v.ID },
 		write: writeSource,
 		read:  readSource,

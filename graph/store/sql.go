@@ -1,11 +1,13 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
 	"errors"
 	"fmt"
 	"net/url"
+	"slices"
 
 	cayleygraph "github.com/cayleygraph/cayley/graph"
 	csql "github.com/cayleygraph/cayley/graph/sql"
@@ -17,7 +19,8 @@ import (
 // that speaks its protocol: postgres://user@host/database. The tables are made
 // when they aren't there. Errors never hold the password.
 func OpenSQL(ctx context.Context, address string) (*Store, error) {
-	if err := prepare(ctx, address); err != nil {
+	empty, err := prepare(ctx, address)
+	if err != nil {
 		return nil, fmt.Errorf("store: open %s: %w", public(address), err)
 	}
 	qs, err := csql.New(postgres.Type, address, nil)
@@ -28,30 +31,35 @@ func OpenSQL(ctx context.Context, address string) (*Store, error) {
 	if !ok {
 		return nil, errors.Join(fmt.Errorf("store: open %s: not a SQL store but %T", public(address), qs), qs.Close())
 	}
-	return newStore(&sqlTables{cayley: cayley{qs: qs}, tables: tables}), nil
+	s, err := opened(ctx, &sqlTables{cayley: *newCayley(qs), tables: tables}, empty)
+	if err != nil {
+		return nil, fmt.Errorf("%w (%s)", err, public(address))
+	}
+	return s, nil
 }
 
 // prepare reaches the server and makes the tables. It asks before it makes
-// them, and before Cayley connects, because Cayley prints its failures,
+// them, whether they are empty, and before Cayley connects, because Cayley prints its failures,
 // address and all, rather than only giving them back.
-func prepare(ctx context.Context, address string) error {
+func prepare(ctx context.Context, address string) (empty bool, err error) {
 	db, err := sql.Open("postgres", address)
 	if err != nil {
-		return err
+		return false, err
 	}
 	defer db.Close()
 	var table sql.NullString
 	if err := db.QueryRowContext(ctx, "SELECT to_regclass('quads')::text").Scan(&table); err != nil {
-		return err
+		return false, err
 	}
 	if table.Valid {
-		return nil
+		err := db.QueryRowContext(ctx, "SELECT NOT EXISTS (SELECT 1 FROM quads)").Scan(&empty)
+		return empty, err
 	}
 	err = csql.Init(postgres.Type, address, nil)
 	if errors.Is(err, cayleygraph.ErrDatabaseExists) {
-		return nil // somebody else was faster
+		return true, nil // somebody else was faster
 	}
-	return err
+	return true, err
 }
 
 // public is an address without its password.
@@ -64,109 +72,59 @@ func public(address string) string {
 }
 
 // sqlTables is a backend over Cayley's tables. Cayley's own iterators ask the
-// server once for each node and once for each name; over a network that is
-// what a question costs. So the tables are read here, through Cayley's
-// connection, with two queries for each level of a record: its quads, then the
-// names of their nodes. Joining the two tables would be one, but the planner
-// reads the whole table of nodes for it.
+// server once for each node and once for each name; over a network that is what
+// a question costs. So the tables are read here, through Cayley's connection,
+// with one query for each step of a question.
 type sqlTables struct {
 	cayley
 	tables *csql.QuadStore
 }
 
-func (t *sqlTables) about(ctx context.Context, nodes []quad.IRI) ([]quad.Quad, error) {
-	return aboutNodes(ctx, t, nodes)
+// The queries of a step. Nodes are known by their hash.
+const (
+	sqlOwn = "SELECT s.value_string, t.value_string FROM quads q JOIN nodes s ON s.hash = q.subject_hash" +
+		" JOIN nodes t ON t.hash = q.object_hash WHERE q.predicate_hash = ? AND q.subject_hash IN (?)"
+	sqlWalk = "SELECT s.value_string, t.value_string FROM (SELECT DISTINCT subject_hash FROM quads" +
+		" WHERE predicate_hash = ? AND object_hash IN (?)) e JOIN quads q ON q.subject_hash = e.subject_hash AND q.predicate_hash = ?" +
+		" JOIN nodes s ON s.hash = q.subject_hash JOIN nodes t ON t.hash = q.object_hash"
+	sqlFrom = "SELECT s.value_string, '' FROM (SELECT DISTINCT subject_hash FROM quads" +
+		" WHERE predicate_hash = ? AND object_hash IN (?)) e JOIN nodes s ON s.hash = e.subject_hash"
+)
+
+func (t *sqlTables) own(ctx context.Context, nodes []quad.IRI) ([]bundle, error) {
+	return t.ask(ctx, sqlQuery{text: sqlOwn, first: termHolds}, nodes)
 }
 
+func (t *sqlTables) walk(ctx context.Context, predicate quad.IRI, nodes []quad.IRI) ([]bundle, error) {
+	list, err := t.ask(ctx, sqlQuery{text: sqlWalk, first: predicate, last: termHolds}, nodes)
+	// A bundle that leads to nodes of two chunks comes with each.
+	slices.SortFunc(list, func(a, b bundle) int { return cmp.Compare(a.node, b.node) })
+	return slices.CompactFunc(list, func(a, b bundle) bool { return a.node == b.node }), err
+}
+
+func (t *sqlTables) from(ctx context.Context, predicate quad.IRI, nodes []quad.IRI) ([]quad.IRI, error) {
+	list, err := t.ask(ctx, sqlQuery{text: sqlFrom, first: predicate}, nodes)
+	found := make([]quad.IRI, len(list))
+	for i, b := range list {
+		found[i] = b.node
+	}
+	return found, err
+}
+
+// each gives every quad; a label, which no quad of ours has, is left out.
 func (t *sqlTables) each(ctx context.Context, visit func(quad.Quad) error) error {
-	return t.eachBy(ctx, t, visit)
-}
-
-func (t *sqlTables) links(ctx context.Context, seen *names, nodes []int) ([]quadRef, error) {
-	const query = "SELECT subject_hash, predicate_hash, object_hash, label_hash FROM quads WHERE subject_hash IN "
-	refs := make([]cayleygraph.Ref, len(nodes))
-	for i, node := range nodes {
-		refs[i] = seen.refs[node]
-	}
-	var links []quadRef
-	err := t.ask(ctx, sqlQuery{text: query}, refs, func(rows *sql.Rows) error {
-		var subject, predicate, object, label csql.NodeHash
-		if err := rows.Scan(&subject, &predicate, &object, &label); err != nil {
-			return err
-		}
-		links = append(links, quadRef{hashIndex(seen, subject), hashIndex(seen, predicate),
-			hashIndex(seen, object), hashIndex(seen, label)})
-		return nil
-	})
-	return links, err
-}
-
-// hashIndex adds a node by its hash.
-func hashIndex(seen *names, hash csql.NodeHash) int {
-	if !hash.Valid() {
-		return none
-	}
-	at, _ := seen.add(hash, nil)
-	return at
-}
-
-func (t *sqlTables) resolve(ctx context.Context, seen *names) error {
-	const query = "SELECT hash, value_string, iri, datatype FROM nodes WHERE hash IN "
-	fresh := seen.unresolved()
-	seen.values = append(seen.values, make([]quad.Value, len(fresh))...)
-	return t.ask(ctx, sqlQuery{text: query}, fresh, func(rows *sql.Rows) error {
-		var hash csql.NodeHash
-		var text, datatype sql.NullString
+	const query = "SELECT s.value_string, p.value_string, o.value_string, o.iri FROM quads q JOIN nodes s ON s.hash = q.subject_hash" +
+		" JOIN nodes p ON p.hash = q.predicate_hash JOIN nodes o ON o.hash = q.object_hash"
+	return t.rows(ctx, sqlQuery{text: query}, func(rows *sql.Rows) error {
+		var s, p, o sql.NullString
 		var isIRI sql.NullBool
-		if err := rows.Scan(&hash, &text, &isIRI, &datatype); err != nil {
+		if err := rows.Scan(&s, &p, &o, &isIRI); err != nil {
 			return err
 		}
-		at := seen.index[hash.Key()]
-		switch {
-		case isIRI.Bool:
-			seen.values[at] = quad.IRI(text.String)
-		case datatype.Valid:
-			seen.values[at] = quad.TypedString{Value: quad.String(text.String), Type: quad.IRI(datatype.String)}
-		default:
-			seen.values[at] = quad.String(text.String)
+		q := quad.Quad{Subject: quad.IRI(s.String), Predicate: quad.IRI(p.String), Object: quad.String(o.String)}
+		if isIRI.Bool {
+			q.Object = quad.IRI(o.String)
 		}
-		return nil
+		return visit(q)
 	})
-}
-
-func (t *sqlTables) subjects(ctx context.Context, predicate quad.IRI, objects []quad.Value) ([]quad.Value, error) {
-	const query = "SELECT DISTINCT subject_hash FROM quads WHERE predicate_hash = "
-	refs := make([]cayleygraph.Ref, len(objects))
-	for i, object := range objects {
-		refs[i] = csql.HashOf(object)
-	}
-	seen := &names{}
-	q := sqlQuery{text: query, first: csql.HashOf(predicate), more: " AND object_hash IN "}
-	err := t.ask(ctx, q, refs, func(rows *sql.Rows) error {
-		var subject csql.NodeHash
-		err := rows.Scan(&subject)
-		hashIndex(seen, subject)
-		return err
-	})
-	if err != nil {
-		return nil, err
-	}
-	err = t.resolve(ctx, seen)
-	return seen.values, err
-}
-
-// apply leaves out what is there already, since Cayley would count its nodes
-// once more.
-func (t *sqlTables) apply(ctx context.Context, add, remove []quad.Quad) error {
-	var subjects []quad.IRI
-	for _, q := range add {
-		if node, ok := q.Subject.(quad.IRI); ok {
-			subjects = append(subjects, node)
-		}
-	}
-	there, err := t.about(ctx, subjects)
-	if err != nil {
-		return err
-	}
-	return t.cayley.apply(ctx, without(add, there), remove)
 }

@@ -4,41 +4,58 @@ import (
 	"context"
 	"database/sql"
 	"errors"
-	"fmt"
 	"strings"
 
-	cayleygraph "github.com/cayleygraph/cayley/graph"
 	csql "github.com/cayleygraph/cayley/graph/sql"
+	"github.com/cayleygraph/quad"
 )
 
-// sqlQuery is a query that ends in a list of nodes, in the form in which
-// Cayley's connection takes one. Nodes are known by their hash.
+// sqlQuery is a query in the form in which Cayley's connection takes one. Its
+// text has a question mark for each node, the one in brackets for all of nodes.
 type sqlQuery struct {
-	text  string
-	first csql.Value // stands after text; nil for none
-	more  string     // stands after first
-	nodes []csql.Value
+	text        string
+	first, last quad.IRI // before and behind the nodes; empty for none
+	nodes       []quad.IRI
 }
 
 // SQL is the text of the query with its placeholders.
 func (q sqlQuery) SQL(b *csql.Builder) string {
-	text := q.text
-	if q.first != nil {
-		text += b.Placeholder() + q.more
+	marks := func(n int) string {
+		list := make([]string, n)
+		for i := range list {
+			list[i] = b.Placeholder()
+		}
+		return strings.Join(list, ", ")
 	}
-	marks := make([]string, len(q.nodes))
-	for i := range marks {
-		marks[i] = b.Placeholder()
+	var text strings.Builder
+	for rest := q.text; ; {
+		before, after, found := strings.Cut(rest, "?")
+		text.WriteString(before)
+		if !found {
+			return text.String()
+		}
+		if strings.HasSuffix(before, "(") {
+			text.WriteString(marks(len(q.nodes)))
+		} else {
+			text.WriteString(marks(1))
+		}
+		rest = after
 	}
-	return text + "(" + strings.Join(marks, ", ") + ")"
 }
 
 // Args are the values of the placeholders.
 func (q sqlQuery) Args() []csql.Value {
-	if q.first == nil {
-		return q.nodes
+	var args []csql.Value
+	if q.first != "" {
+		args = append(args, csql.HashOf(q.first))
 	}
-	return append([]csql.Value{q.first}, q.nodes...)
+	for _, node := range q.nodes {
+		args = append(args, csql.HashOf(node))
+	}
+	if q.last != "" {
+		args = append(args, csql.HashOf(q.last))
+	}
+	return args
 }
 
 // Columns is part of Cayley's interface; its iterators ask for it, this
@@ -48,22 +65,22 @@ func (q sqlQuery) Columns() []string { return nil }
 // chunk is how many nodes go into one query; the protocol allows 65,535.
 const chunk = 4000
 
-// ask runs a query for some nodes, a chunk at a time, and visits its rows.
-func (t *sqlTables) ask(ctx context.Context, q sqlQuery, nodes []cayleygraph.Ref, visit func(*sql.Rows) error) error {
+// ask runs a query for some nodes, a chunk at a time.
+func (t *sqlTables) ask(ctx context.Context, q sqlQuery, nodes []quad.IRI) ([]bundle, error) {
+	var list []bundle
 	for start := 0; start < len(nodes); start += chunk {
-		q.nodes = nil
-		for _, node := range nodes[start:min(start+chunk, len(nodes))] {
-			hash, ok := node.(csql.Value)
-			if !ok {
-				return fmt.Errorf("not a node of a SQL store: %T", node)
-			}
-			q.nodes = append(q.nodes, hash)
-		}
-		if err := t.rows(ctx, q, visit); err != nil {
+		q.nodes = nodes[start:min(start+chunk, len(nodes))]
+		err := t.rows(ctx, q, func(rows *sql.Rows) error {
+			var node, text sql.NullString
+			err := rows.Scan(&node, &text)
+			list = append(list, bundle{quad.IRI(node.String), text.String})
 			return err
+		})
+		if err != nil {
+			return nil, err
 		}
 	}
-	return nil
+	return list, ctx.Err()
 }
 
 func (t *sqlTables) rows(ctx context.Context, q sqlQuery, visit func(*sql.Rows) error) error {

@@ -9,6 +9,13 @@ import (
 func supersessionCodec() codec[graph.SupersessionID, graph.Supersession] {
 	return codec[graph.SupersessionID, graph.Supersession]{
 		class: classSupersession,
+		name:  "supersession",
+		list:  func(f *graph.Facts) *[]graph.Supersession { return &f.Supersessions },
+		merge: mergeSupersessions,
+		edges: func(v graph.Supersession, e *edgesTo) {
+			edge(e, edgeOld, v.Old)
+			edge(e, edgeNew, v.New)
+		},
 		id:    func(v graph.Supersession) graph.SupersessionID { return v.ID },
 		write: writeSupersession,
 		read:  readSupersession,

@@ -13,8 +13,6 @@ const (
 	qudtUnits  = "http://qudt.org/vocab/unit/"                 // QUDT 2.1, vocabulary of units
 	xsdTypes   = "http://www.w3.org/2001/XMLSchema#"           // XML Schema 1.1 part 2, W3C 2012
 	identities = "https://matewell.example/id/"                // see iri.go
-
-	variantSets = "https://matewell.example/id/variants/" // see onset.go
 )
 
 // The datatypes of literals that are not plain text.
@@ -174,10 +172,6 @@ const (
 	// Position, fitment, joint, run, circuit, stack or finding -> variant it
 	// holds on.
 	termOn quad.IRI = ownTerms + "on"
-	// The same -> set of variants, named by what is in it; set -> variant. In
-	// stores only: an export says termOn of each.
-	termOnSet    quad.IRI = ownTerms + "on-set"
-	termIncludes quad.IRI = ownTerms + "includes"
 	// Fitment, finding or thing fitted -> position.
 	termPosition quad.IRI = ownTerms + "position"
 	// Fitment, finding, content, companion, change, item -> part.

@@ -1,0 +1,301 @@
+package store
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/cayleygraph/quad"
+
+	"matewell/graph"
+)
+
+// keeper is a codec without its types.
+type keeper interface {
+	sort() string
+	// gather hands out each record of a data set with its home and identity.
+	gather(f graph.Facts, emit func(entry) error) error
+	// pack writes the records of one home, which are sorted by identity.
+	pack(home quad.IRI, entries []entry, write func(quad.Quad) error) (records int, err error)
+	// empty makes a data set hold nothing of the sort, add what bundles hold.
+	add(f *graph.Facts, bundles []bundle) error
+}
+
+// keepers are all sorts, in the order in which they lie in a store.
+func keepers() []keeper {
+	return []keeper{sourceCodec(), brandCodec(), kindCodec(), modelCodec(), variantCodec(), assemblyCodec(), positionCodec(),
+		partCodec(), fitmentCodec(), fitmentInCodec(), jointCodec(), runCodec(), circuitCodec(), stackCodec(),
+		supersessionCodec(), findingCodec(), bikeCodec()}
+}
+
+// entry is a record on its way into a store.
+type entry struct {
+	sort byte // place among the keepers
+	home quad.IRI
+	id   string
+	text []byte // as encode writes it
+}
+
+// line is the entry as a text; lines sort by sort, home, identity.
+func (e entry) line() string {
+	return string([]byte{'A' + e.sort}) + string(e.home) + "\x00" + e.id + "\x00" + string(e.text)
+}
+
+func parseEntry(line string) entry {
+	home, rest, _ := strings.Cut(line[1:], "\x00")
+	id, text, _ := strings.Cut(rest, "\x00")
+	return entry{line[0] - 'A', quad.IRI(home), id, []byte(text)}
+}
+
+func (c codec[K, T]) sort() string { return c.name }
+
+func (c codec[K, T]) gather(f graph.Facts, emit func(entry) error) error {
+	for _, v := range *c.list(&f) {
+		text, err := encode(v)
+		if err != nil {
+			return err
+		}
+		home, _ := c.at(v)
+		if err := emit(entry{home: home, id: string(c.id(v)), text: text}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (c codec[K, T]) pack(home quad.IRI, entries []entry, write func(quad.Quad) error) (int, error) {
+	list := make([]T, len(entries))
+	for i, e := range entries {
+		if err := decode(string(e.text), &list[i]); err != nil {
+			return 0, err
+		}
+	}
+	list = union(c, [][]T{list})
+	shared := c.home != nil || c.homeOf != nil
+	for i, n := 0, 1; i < len(list); i, n = i+fullBundle, n+1 {
+		some := list[i:min(i+fullBundle, len(list))]
+		node := home
+		if shared {
+			node = bundleNode(home, c.name, n)
+		}
+		if err := c.packBundle(node, home, some, write); err != nil {
+			return 0, err
+		}
+	}
+	return len(list), nil
+}
+
+func (c codec[K, T]) packBundle(node, home quad.IRI, list []T, write func(quad.Quad) error) error {
+	text, err := encode(list)
+	if err != nil {
+		return err
+	}
+	e := edgesTo{from: node, quads: []quad.Quad{{Subject: node, Predicate: termHolds, Object: quad.String(text)}}}
+	if c.homeOf != nil {
+		e.add(c.homes(), home)
+	}
+	if c.every {
+		e.add(c.everything(), c.class)
+	}
+	for _, v := range list {
+		if c.edges != nil {
+			c.edges(v, &e)
+		}
+	}
+	for _, q := range e.quads {
+		if err := write(q); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (c codec[K, T]) add(f *graph.Facts, bundles []bundle) error {
+	list, err := unpack[T](bundles)
+	into := c.list(f)
+	*into = append(*into, list...)
+	return err
+}
+
+// builder turns data sets, handed in piece by piece in any order, into the
+// quads of a store. Records of one identity become one.
+type builder struct {
+	lines sorter
+	count int
+}
+
+// add takes in one piece.
+func (b *builder) add(f graph.Facts) error {
+	for i, k := range keepers() {
+		err := k.gather(f, func(e entry) error {
+			e.sort = byte(i)
+			b.count++
+			return b.lines.add(e.line())
+		})
+		if err != nil {
+			return err
+		}
+	}
+	for _, p := range f.Parts {
+		for _, key := range partKeys(p) {
+			b.count++
+			if err := b.lines.add(entry{sort: numbersSort, home: quad.IRI(key), id: string(p.ID)}.line()); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// numbersSort stands for the numbers among the sorts of entries.
+const numbersSort = 60
+
+// finish writes everything, sort by sort and home by home, then the header.
+func (b *builder) finish(ctx context.Context, write func(quad.Quad) error, progress func(done, total int)) error {
+	kinds, holds := keepers(), map[string]int{}
+	numbers := numberPages{write: write}
+	var group []entry
+	flush := func() error {
+		if len(group) == 0 {
+			return nil
+		}
+		k := kinds[group[0].sort]
+		n, err := k.pack(group[0].home, group, write)
+		holds[k.sort()] += n
+		group = group[:0]
+		return err
+	}
+	done, last := 0, numberEntry{}
+	err := b.lines.each(ctx, func(line string) error {
+		e := parseEntry(line)
+		if done++; progress != nil && (done%reportEvery == 0 || done == b.count) {
+			progress(done, b.count)
+		}
+		if e.sort == numbersSort {
+			now := numberEntry{string(e.home), graph.PartID(e.id)}
+			if now == last && done > 1 {
+				return nil
+			}
+			last = now
+			return numbers.add(now)
+		}
+		if len(group) > 0 && (group[0].sort != e.sort || group[0].home != e.home) {
+			if err := flush(); err != nil {
+				return err
+			}
+		}
+		group = append(group, e)
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	if err := flush(); err != nil {
+		return err
+	}
+	if err := numbers.close(); err != nil {
+		return err
+	}
+	q, err := headerQuad(holds)
+	if err != nil {
+		return err
+	}
+	return write(q)
+}
+
+// reportEvery is after how many records progress is told.
+const reportEvery = 1000
+
+// quadsOf writes a data set as the quads of a store.
+func quadsOf(ctx context.Context, f graph.Facts) ([]quad.Quad, error) {
+	b := builder{}
+	if err := b.add(f); err != nil {
+		return nil, err
+	}
+	var quads []quad.Quad
+	err := b.finish(ctx, func(q quad.Quad) error {
+		quads = append(quads, q)
+		return nil
+	}, nil)
+	return quads, err
+}
+
+// Facts reads everything the store holds. Putting the result into another
+// store gives an equal one.
+func (s *Store) Facts(ctx context.Context) (graph.Facts, error) {
+	parts := make([]graph.Facts, len(s.layers))
+	for i, l := range s.layers {
+		f, err := factsOf(ctx, l)
+		if err != nil {
+			return graph.Facts{}, err
+		}
+		parts[i] = f
+	}
+	return together(parts), nil
+}
+
+// factsOf reads one layer.
+func factsOf(ctx context.Context, l level) (graph.Facts, error) {
+	byHome := map[string][]bundle{}
+	err := l.each(ctx, func(q quad.Quad) error {
+		text, isText := q.Object.(quad.String)
+		if node, ok := q.Subject.(quad.IRI); ok && isText && q.Predicate == termHolds {
+			byHome[sortOf(node)] = append(byHome[sortOf(node)], bundle{node, string(text)})
+		}
+		return nil
+	})
+	if err != nil {
+		return graph.Facts{}, fmt.Errorf("store: read: %w", err)
+	}
+	var f graph.Facts
+	for _, k := range keepers() {
+		if k.sort() == fitmentInCodec().name {
+			continue // they are the same fitments once more
+		}
+		if err := k.add(&f, byHome[k.sort()]); err != nil {
+			return graph.Facts{}, err
+		}
+	}
+	return f, nil
+}
+
+// sortOf is the sort of the records in a bundle, by its node.
+func sortOf(node quad.IRI) string {
+	_, rest, shared := strings.Cut(string(node), "#")
+	if !shared {
+		rest, _ = strings.CutPrefix(string(node), identities)
+	}
+	name, _, _ := strings.Cut(rest, "/")
+	return name
+}
+
+// together are data sets put together, lowest first, as layers are.
+func together(parts []graph.Facts) graph.Facts {
+	var f graph.Facts
+	join(&f, parts, sourceCodec())
+	join(&f, parts, brandCodec())
+	join(&f, parts, kindCodec())
+	join(&f, parts, modelCodec())
+	join(&f, parts, variantCodec())
+	join(&f, parts, assemblyCodec())
+	join(&f, parts, positionCodec())
+	join(&f, parts, partCodec())
+	join(&f, parts, fitmentCodec())
+	join(&f, parts, jointCodec())
+	join(&f, parts, runCodec())
+	join(&f, parts, circuitCodec())
+	join(&f, parts, stackCodec())
+	join(&f, parts, supersessionCodec())
+	join(&f, parts, findingCodec())
+	join(&f, parts, bikeCodec())
+	return f
+}
+
+func join[K identity, T any](into *graph.Facts, parts []graph.Facts, c codec[K, T]) {
+	lists := make([][]T, len(parts))
+	for i := range parts {
+		lists[i] = slices.Clone(*c.list(&parts[i]))
+	}
+	*c.list(into) = union(c, lists)
+}

@@ -1,0 +1,185 @@
+package store
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strconv"
+
+	"github.com/cayleygraph/quad"
+)
+
+// A bundle is what is kept as one literal: one record, or several of one sort
+// that are read together, such as the positions of an assembly. One quad leads
+// from the bundle's node to the literal, further ones from the node to what
+// questions walk from: see layout.go.
+type bundle struct {
+	node quad.IRI // empty where nobody asked for it by name
+	text string   // a JSON array of records
+}
+
+// fullBundle is how many records a bundle holds at most: reading fifty of them
+// takes about as long as finding the bundle.
+const fullBundle = 50
+
+// bundleNode is the node of the n-th bundle of a sort, from 1, at a home.
+func bundleNode(home quad.IRI, name string, n int) quad.IRI {
+	return home + "#" + quad.IRI(name+"/"+strconv.Itoa(n))
+}
+
+// unpack reads the records of bundles.
+func unpack[T any](bundles []bundle) ([]T, error) {
+	var list []T
+	for _, b := range bundles {
+		var some []T
+		if err := decode(b.text, &some); err != nil {
+			return nil, fmt.Errorf("%w (%s)", err, b.node)
+		}
+		if list == nil {
+			list = some
+		} else {
+			list = append(list, some...)
+		}
+	}
+	return list, nil
+}
+
+// fetch reads the named things, sorted by identity, each once. What the store
+// doesn't have is left out.
+func fetch[K identity, T any](ctx context.Context, s *Store, c codec[K, T], ids []K) ([]T, error) {
+	ids = slices.Clone(ids)
+	slices.Sort(ids)
+	ids = slices.Compact(ids)
+	parts := make([][]T, len(s.layers))
+	for i, l := range s.layers {
+		found, err := fetchFrom(ctx, l, c, ids)
+		if err != nil {
+			return nil, err
+		}
+		parts[i] = found
+	}
+	return union(c, parts), nil
+}
+
+// fetchFrom is fetch for one layer; ids are sorted.
+func fetchFrom[K identity, T any](ctx context.Context, l level, c codec[K, T], ids []K) ([]T, error) {
+	if len(ids) == 0 || !l.has(c.name) {
+		return nil, ctx.Err()
+	}
+	var bundles []bundle
+	var err error
+	if c.homeOf == nil {
+		nodes := make([]quad.IRI, len(ids))
+		for i, id := range ids {
+			nodes[i] = iri(id)
+		}
+		bundles, err = l.own(ctx, nodes)
+	} else {
+		bundles, err = l.walk(ctx, c.homes(), distinct(ids, c.homeOf))
+	}
+	if err != nil {
+		return nil, fmt.Errorf("store: read: %w", err)
+	}
+	list, err := unpack[T](bundles)
+	return slices.DeleteFunc(list, func(v T) bool {
+		_, wanted := slices.BinarySearch(ids, c.id(v))
+		return !wanted
+	}), err
+}
+
+// distinct are the nodes of a list, each once.
+func distinct[T any](list []T, node func(T) quad.IRI) []quad.IRI {
+	nodes := make([]quad.IRI, 0, len(list))
+	for _, v := range list {
+		if n := node(v); n != "" {
+			nodes = append(nodes, n)
+		}
+	}
+	slices.Sort(nodes)
+	return slices.Compact(nodes)
+}
+
+// walk reads the things to which bundles lead that point to one of the nodes,
+// as far as they are wanted: a bundle may hold others too.
+func walk[K identity, T any](ctx context.Context, s *Store, c codec[K, T], predicate quad.IRI, nodes []quad.IRI, wanted func(T) bool) ([]T, error) {
+	if len(nodes) == 0 {
+		return nil, nil
+	}
+	parts := make([][]T, len(s.layers))
+	for i, l := range s.layers {
+		if !l.has(c.name) {
+			continue
+		}
+		bundles, err := l.walk(ctx, predicate, nodes)
+		if err != nil {
+			return nil, fmt.Errorf("store: read: %w", err)
+		}
+		if parts[i], err = unpack[T](bundles); err != nil {
+			return nil, err
+		}
+	}
+	if len(s.layers) == 1 {
+		parts[0] = slices.DeleteFunc(parts[0], func(v T) bool { return !wanted(v) })
+		return union(c, parts), ctx.Err()
+	}
+	if err := complete(ctx, s, c, parts, wanted); err != nil {
+		return nil, err
+	}
+	return slices.DeleteFunc(union(c, parts), func(v T) bool { return !wanted(v) }), ctx.Err()
+}
+
+// complete adds what other layers say of things that one of them found: a layer
+// may take back a finding and say nothing else of it.
+func complete[K identity, T any](ctx context.Context, s *Store, c codec[K, T], parts [][]T, wanted func(T) bool) error {
+	if c.loose {
+		return nil // all layers keep them at what they were asked by
+	}
+	var ids []K
+	for _, part := range parts {
+		for _, v := range part {
+			ids = append(ids, c.id(v))
+		}
+	}
+	slices.Sort(ids)
+	ids = slices.Compact(ids)
+	for i, l := range s.layers {
+		have := make(map[K]bool, len(parts[i]))
+		for _, v := range parts[i] {
+			have[c.id(v)] = true
+		}
+		missing := slices.DeleteFunc(slices.Clone(ids), func(id K) bool { return have[id] })
+		more, err := fetchFrom(ctx, l, c, missing)
+		if err != nil {
+			return err
+		}
+		parts[i] = append(parts[i], more...)
+	}
+	return nil
+}
+
+// union puts together what the layers say, lowest first: each thing once,
+// sorted by identity.
+func union[K identity, T any](c codec[K, T], parts [][]T) []T {
+	var all []T
+	for _, part := range parts {
+		if all == nil {
+			all = part
+		} else {
+			all = append(all, part...)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b T) int { return cmp.Compare(c.id(a), c.id(b)) })
+	kept := all[:0]
+	for _, v := range all {
+		if n := len(kept); n > 0 && c.id(kept[n-1]) == c.id(v) {
+			kept[n-1] = c.merge(kept[n-1], v)
+			continue
+		}
+		kept = append(kept, v)
+	}
+	if len(kept) == 0 {
+		return nil
+	}
+	return kept
+}
