@@ -61,13 +61,14 @@ func (e env) openRoomy(ctx context.Context, w where) (opened, error) {
 func (e env) openBase(ctx context.Context, w where) (opened, error) {
 	switch {
 	case isShared(w.store):
-		return asOpened(store.OpenSQL(ctx, w.store))
+		o, err := asOpened(store.OpenSQL(ctx, w.store))
+		return o, loadAgain(err, "matewell load --store "+withoutPassword(w.store)+" DIR")
 	case w.store != "":
 		o, err := asOpened(store.OpenCurrent(w.store))
 		if errors.Is(err, store.ErrNoGeneration) {
 			return o, fmt.Errorf("nothing was loaded into %s; load something with: matewell load --store %[1]s DIR", w.store)
 		}
-		return o, err
+		return o, loadAgain(err, "matewell load --store "+w.store+" DIR")
 	case len(w.data) > 0:
 		return e.openFiles(ctx, w.data)
 	}
@@ -85,7 +86,19 @@ func (e env) openLoaded() (opened, error) {
 	if err != nil {
 		return opened{}, store.ErrNoGeneration // no home, so nothing was loaded there
 	}
-	return asOpened(store.OpenCurrent(root))
+	o, err := asOpened(store.OpenCurrent(root))
+	return o, loadAgain(err, "matewell load DIR")
+}
+
+// loadAgain says what is to be done about a store that can't be read.
+func loadAgain(err error, command string) error {
+	switch {
+	case errors.Is(err, store.ErrOtherVersion):
+		return fmt.Errorf("another version of matewell loaded this store; load it again: %s", command)
+	case errors.Is(err, store.ErrDamaged):
+		return fmt.Errorf("%w; load it again: %s", err, command)
+	}
+	return err
 }
 
 // storeDir is where "matewell load" puts what it loads when not told otherwise.

@@ -115,7 +115,7 @@ func buildFolder(ctx context.Context, root, number string, feed func(add func(gr
 	if err != nil {
 		return err
 	}
-	err := disk.SyncFolder(dir)
+	err = disk.SyncFolder(dir)
 	if err == nil {
 		err = disk.Rename(dir, filepath.Join(root, generation+number))
 	}
