@@ -84,7 +84,7 @@ func mergeBrands(a, b graph.Brand) graph.Brand {
 }
 
 func mergeKinds(a, b graph.Kind) graph.Kind {
-	return graph.Kind{ID: a.ID, Name: either(a.Name, b.Name), Is: either(a.Is, b.Is), Said: bothCites(a.Said, b.Said),
+	return graph.Kind{ID: a.ID, Name: either(a.Name, b.Name), Is: either(a.Is, b.Is), Safety: either(a.Safety, b.Safety), Said: bothCites(a.Said, b.Said),
 		Features: lines(a.Features, b.Features, func(f graph.KindFeature) string { return f.Name }, cmp.Compare, upperLine)}
 }
 
