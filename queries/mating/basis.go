@@ -26,6 +26,9 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"bolt class": "ISO 898-1, ISO 898-2, ISO 3506-1",
 		"washer":     "ISO 273",
 
+		"bolt through":   "ISO 273 for clear holes; play of a pivot: " + practice,
+		"shank in shear": practice + "; length of thread: ISO 4014",
+
 		"port seat":         "the two must seal alike",
 		"banjo eye":         practice,
 		"sealing washers":   "one more than there are eyes, and new: " + practice,

@@ -121,13 +121,13 @@ func nutCarries(c *check, m Meeting, bolt string, okBolt bool) {
 // shankRoom judges whether the plain part of the bolt runs into the thread. A
 // standard bolt has a known length of thread (trade.StandardThread), so a bolt whose plain part nobody measured only needs
 // measuring when that could be too little.
-func shankRoom(c *check, m Meeting, length, clamped span, okClamped bool) {
-	shank, ok := c.peekLength(m.A, "grip")
+func shankRoom(c *check, bolt Side, length, clamped span, okClamped bool) {
+	shank, ok := c.peekLength(bolt, "grip")
 	if !ok {
-		thread, okThread := c.thread(m.A, "thread")
+		thread, okThread := c.thread(bolt, "thread")
 		most := length.high - leastThread(thread.Nominal, length.high)
 		if okThread && okClamped && most > clamped.low+eps {
-			c.ask(askFor(m.A, "grip"))
+			c.ask(askFor(bolt, "grip"))
 		}
 		return
 	}

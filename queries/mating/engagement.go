@@ -16,40 +16,66 @@ const tipPitches = 2.0
 // bolt of its own class. Source: ISO 898-2 (style 1, m >= 0.8 D).
 const nutHeight = 0.8
 
+// tapped names the dimensions of what a bolt goes into: a tapped hole or nut of
+// its own, or the tapped holes of a pattern.
+type tapped struct{ depth, bottom, material string }
+
+func tappedBy(s Side) tapped {
+	if s.Feature.Kind == "female-thread" {
+		return tapped{"depth", "hole", "material"}
+	}
+	return tapped{"tapped-depth", "bottom", "material"}
+}
+
+// threading is a bolt, what it goes into and what lies between.
+type threading struct {
+	bolt, into Side
+	clamped    span // between head and thread
+	okClamped  bool
+	was        span // how far it reached beyond that as built
+	built      bool // was is known
+}
+
 // engagement judges whether enough of the bolt carries, and whether it bottoms.
 func engagement(b *bench, m Meeting, male, female measure.ThreadSize, threaded bool) {
 	c := b.check("thread engagement")
-	length, okLength := c.length(m.A, "length")
-	depth, okDepth := c.length(m.B, "depth")
-	hole, okHole := c.word(m.B, "hole")
-	material, okMaterial := c.word(m.B, "material")
-	clamped, okClamped := clampedThickness(c, m)
+	t := threading{bolt: m.A, into: m.B}
+	t.clamped, t.okClamped = clampedThickness(c, m)
+	t.was, t.built = engagedAsBuilt(b, m)
+	t.judge(c, male, female, threaded)
+}
+
+func (t threading) judge(c *check, male, female measure.ThreadSize, threaded bool) {
+	dims := tappedBy(t.into)
+	length, okLength := c.length(t.bolt, "length")
+	depth, okDepth := c.length(t.into, dims.depth)
+	hole, okHole := c.word(t.into, dims.bottom)
+	material, okMaterial := c.word(t.into, dims.material)
 	if !threaded {
 		c.unknown("the threads decide first")
 	}
 	if !okLength || !okDepth || !okHole || !threaded {
 		return
 	}
-	e := engaged{d: male.Nominal, pitch: female.Pitch, depth: depth, thread: male, clamped: clamped}
-	e.was, e.built = engagedAsBuilt(b, m)
-	e.reach = length.minus(clamped)
-	if !okClamped {
+	e := engaged{d: male.Nominal, pitch: female.Pitch, depth: depth, thread: male, clamped: t.clamped, was: t.was, built: t.built}
+	e.reach = length.minus(t.clamped)
+	if !t.okClamped {
 		e.reach.low = 0 // anything up to its whole length may be clamped
 	}
-	class, _ := c.peek(m.A, "class", measure.Word)
+	class, _ := c.peek(t.bolt, "class", measure.Word)
 	e.needs(material, okMaterial, class.Text)
-	if ringDuty(c, m, male) {
-		e.ring(c, m, length)
+	if ringDuty(c, t.bolt, t.into, male) {
+		e.ring(c, t, length)
 		return
 	}
-	shankRoom(c, m, length, clamped, okClamped)
+	shankRoom(c, t.bolt, length, t.clamped, t.okClamped)
 	switch {
 	case hole == "blind":
 		e.blind(c)
-	case material == "steel" && isNut(c, m.B):
+	case material == "steel" && isNut(c, t.into):
 		e.nut(c)
 	default:
-		e.through(c, m.B)
+		e.through(c, t.into)
 	}
 }
 

@@ -10,9 +10,9 @@ func TestMeets(t *testing.T) {
 		name, kind string
 		want       []string
 	}{
-		{"a bore takes a shaft", "bore", []string{"shaft"}},
+		{"a bore takes a shaft or a bolt", "bore", []string{"male-thread", "shaft"}},
 		{"a shaft has four sorts of mates", "shaft", []string{"bearing", "bearing-seat", "bore", "seal"}},
-		{"two male threads never mate", "male-thread", []string{"female-thread", "washer"}},
+		{"two male threads never mate", "male-thread", []string{"bore", "clevis", "eye", "female-thread", "washer"}},
 		{"patterns meet their like", "bolt-pattern", []string{"bolt-pattern"}},
 		{"no rule knows it", "row-of-teeth", nil},
 	}

@@ -191,9 +191,11 @@ func standIn(s Side, dim string) bool {
 // absentSays are the dimensions whose absence is itself said to mean something:
 // a thread without spanner size or class is a tapped hole, an eye that nobody
 // counted is the only one, a bolt without a plain length is a standard one, a
-// ring without a number on it contradicts nothing, and points that nobody says
+// ring without a number on it contradicts nothing, a shank is as thick as its
+// thread, a thread's size says whether it is a cap's, and points that nobody says
 // how they are seen are seen as those opposite.
-var absentSays = []string{"female-thread across-flats", "port banjos", "male-thread grip", "bearing designation", "points seen-from"}
+var absentSays = []string{"female-thread across-flats", "port banjos", "male-thread grip", "bearing designation", "points seen-from",
+	"male-thread shank", "male-thread duty", "female-thread duty"}
 
 func TestRemovingADimensionNeverImproves(t *testing.T) {
 	eachRule(t, func(t *rapid.T, r rule) {

@@ -14,8 +14,8 @@ const ringTurns = 5.0
 // ringDuty reports whether a thread closes a tube or sets play instead of
 // holding parts together: by what it is said to do, else by its size
 // (trade.RingThread).
-func ringDuty(c *check, m Meeting, thread measure.ThreadSize) bool {
-	for _, side := range []Side{m.A, m.B} {
+func ringDuty(c *check, bolt, into Side, thread measure.ThreadSize) bool {
+	for _, side := range []Side{bolt, into} {
 		if duty, ok := c.peek(side, "duty", measure.Word); ok {
 			return duty.Text != "bolt"
 		}
@@ -27,7 +27,7 @@ func ringDuty(c *check, m Meeting, thread measure.ThreadSize) bool {
 // for 1 d of it: that much a bolt needs to break before its thread strips, and
 // these are not drawn up that hard. All that the shorter of the two has must be
 // in: the cap's whole thread or the whole nut.
-func (e engaged) ring(c *check, m Meeting, length span) {
+func (e engaged) ring(c *check, t threading, length span) {
 	shorter := min(length.nominal, e.depth.nominal)
 	in := min(e.reach.nominal, e.depth.nominal)
 	e.sizes(c, mm(in)+" engaged", mm(shorter)+", all there is")
@@ -40,7 +40,7 @@ func (e engaged) ring(c *check, m Meeting, length span) {
 		c.no("%s of %s engaged: it does not hold by a full turn", mm(max(0, in)), e.thread)
 	case in < shorter-eps:
 		c.Gap = mm(shorter - in)
-		c.settle(askFor(m.A, "length"), askFor(m.B, "depth"))
+		c.settle(askFor(t.bolt, "length"), askFor(t.into, tappedBy(t.into).depth))
 		c.unknown("%s of %s engaged where %s could be: %s of thread does not carry", mm(in), e.thread, mm(shorter), c.Gap)
 	case turns < ringTurns-eps:
 		c.settle(Ask{Dim: "engagement", What: "turns the maker wants there", Where: "the maker's manual", Gauge: graph.ByEye, Accuracy: "book"})

@@ -1,0 +1,269 @@
+package mating
+
+import (
+	"math"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// Layer is one thing that a bolt passes on its way to its thread.
+type Layer struct {
+	Side
+	// Dim is the dimension that says how thick it is; empty takes that of its
+	// kind: a washer's or a plate's thickness, an eye's or a row member's width,
+	// one cheek of a clevis, the metal of a pattern or lug.
+	Dim string
+}
+
+// BoltCase is a bolt, stud or axle with all that it passes: head, layers,
+// thread. The engine hands in one for every bolt that passes something new or
+// something whose thickness changed, and for every axle.
+type BoltCase struct {
+	Joint graph.JointID
+	Bolt  Side // of kind male-thread; an axle's own thread for an axle
+	// Through is what lies between head and thread, from the head on: both legs,
+	// spacers and hub for an axle, washers, brackets and shims too. A layer that
+	// nobody described keeps its position with an empty feature: it is asked for.
+	Through []Layer
+	// Into is the nut or tapped hole (female-thread), or a pattern or lug with a
+	// thread (bolt-pattern, caliper-mount).
+	Into Side
+	// Sheared is true where what it holds pulls across it: a pivot, a lug, a
+	// stay. An eye among the layers says so by itself.
+	Sheared bool
+	// Built is the same joint as the machine left its works; nil when not known.
+	Built  *BoltCase
+	Safety graph.Safety
+}
+
+// JudgeBolt judges a bolt against all that it passes. It gives the checks
+// "thread", "thread engagement" (length, bottoming, a thread out of the nut),
+// "bolt through" (it goes through every hole and knocks in none), "bolt class"
+// when a class is listed or a nut carries it, and "shank in shear" where it is
+// sheared.
+func JudgeBolt(in BoltCase) []Check {
+	return judge(false, func(b *bench) {
+		c := b.check("thread")
+		male, okMale := c.thread(in.Bolt, "thread")
+		female, okFemale := c.thread(in.Into, "thread")
+		if okMale && okFemale && !meetThreads(c, in.Bolt, male, in.Into, female) {
+			return
+		}
+		in.engagement(b, male, female, okMale && okFemale)
+		in.class(b)
+		in.through(b, male, okMale)
+		in.shear(b)
+	})
+}
+
+func (in BoltCase) engagement(b *bench, male, female measure.ThreadSize, threaded bool) {
+	c := b.check("thread engagement")
+	t := threading{bolt: in.Bolt, into: in.Into}
+	t.clamped, t.okClamped = in.clamped(c)
+	if in.Built != nil {
+		aside := b.aside().check("thread engagement")
+		length, okLength := aside.peekLength(in.Built.Bolt, "length")
+		clamped, okClamped := in.Built.clamped(aside)
+		t.was, t.built = length.minus(clamped), okLength && okClamped
+	}
+	t.judge(c, male, female, threaded)
+}
+
+func (in BoltCase) class(b *bench) {
+	m := Meeting{A: in.Bolt, B: in.Into}
+	if in.Built != nil {
+		m.Built = &Meeting{A: in.Built.Bolt, B: in.Built.Into}
+	}
+	boltClass(b, m)
+}
+
+// clamped is how thick all layers are together.
+func (in BoltCase) clamped(c *check) (span, bool) {
+	var total span
+	all := true
+	for _, l := range in.Through {
+		thick, ok := l.thick(c)
+		total, all = total.plus(thick), all && ok
+	}
+	return total, all
+}
+
+// thickDims say how thick a layer is, by its kind.
+var thickDims = map[string]string{"washer": "thickness", "plate": "thickness", "eye": "width", "clevis": "cheek",
+	"row-width": "width", "bolt-pattern": "thickness", "caliper-mount": "thickness", "banjo": "thickness", "sleeve": "length"}
+
+func (l Layer) thick(c *check) (span, bool) {
+	dim := l.Dim
+	if dim == "" {
+		dim = thickDims[l.Feature.Kind]
+	}
+	if dim == "" {
+		c.ask(Ask{Position: l.Position, Part: l.Part, Dim: "thickness", What: "thickness the bolt passes", Where: label(l.Side),
+			Gauge: "vernier caliper", Accuracy: "0.1 mm"})
+		return span{}, false
+	}
+	return c.length(l.Side, dim)
+}
+
+// boltHoles say how wide a layer's hole is, by its kind, and whether a bolt must
+// fill it.
+var boltHoles = map[string]struct {
+	dim   string
+	snug  bool
+	needs bool // asked for when absent
+}{"washer": {"inside", false, true}, "eye": {"bore", true, true}, "clevis": {"bolt", true, true},
+	"bolt-pattern": {"hole", false, false}, "caliper-mount": {"hole", false, false}, "banjo": {"eye", false, true}, "sleeve": {"inside", true, true}}
+
+// shank is what goes through the holes, in mm: the plain shank is as thick as
+// the thread where nobody measured it (ISO 4014), and the thread must pass too.
+type shank struct {
+	bolt       Side
+	fills      span // what lies in the hole once it is in
+	thickest   span // what must pass
+	isMeasured bool
+}
+
+func shankOf(c *check, bolt Side, thread measure.ThreadSize) shank {
+	s := shank{bolt: bolt, fills: exact(thread.Nominal), thickest: exact(thread.Nominal)}
+	if d, ok := c.peekLength(bolt, "shank"); ok {
+		s.fills, s.isMeasured = d, true
+		s.thickest = span{max(d.nominal, thread.Nominal), max(d.low, thread.Nominal), max(d.high, thread.Nominal)}
+	}
+	return s
+}
+
+// through judges the bolt in the hole of every layer.
+func (in BoltCase) through(b *bench, thread measure.ThreadSize, ok bool) {
+	c := b.check("bolt through")
+	if !ok {
+		c.ask(askFor(in.Bolt, "thread"))
+		return
+	}
+	d := shankOf(c, in.Bolt, thread)
+	seen := false
+	for _, l := range in.Through {
+		hole, known := boltHoles[l.Feature.Kind]
+		if !known || !hole.needs && len(l.Feature.Dims[hole.dim]) == 0 {
+			continue
+		}
+		seen = true
+		play := coarsePlay(thread.Nominal)
+		if hole.snug {
+			play = pinPlay
+		}
+		if bore, ok := c.length(l.Side, hole.dim); ok {
+			d.in(c, l.Side, hole.dim, bore, play)
+		}
+	}
+	if !seen {
+		c.fits("nothing it passes has a hole of its own")
+	}
+}
+
+// in judges one plain shank in one hole.
+func (k shank) in(c *check, s Side, dim string, bore span, most float64) {
+	d, play := mm(k.fills.nominal), bore.minus(k.fills)
+	enters := bore.minus(k.thickest)
+	switch where := play.against(0, most); {
+	case enters.against(0, 1e9) == below && !same(enters.nominal, 0):
+		c.Gap = mm(-enters.nominal)
+		c.no("a %s bolt does not enter the %s of %s", mm(k.thickest.nominal), mm(bore.nominal), label(s))
+	case where == inside || same(play.nominal, 0):
+		c.fits("%s through the %s of %s", d, mm(bore.nominal), label(s))
+	case where == astride:
+		c.settle(askFor(k.bolt, "shank"), askFor(s, dim))
+		c.unknown("at the limits of their tolerances a %s bolt may not enter the %s of %s, or knock in it", d, mm(bore.nominal), label(s))
+	case !k.isMeasured:
+		c.ask(askFor(k.bolt, "shank"))
+		c.unknown("a plain shank as thick as its thread, %s, is loose in the %s of %s", d, mm(bore.nominal), label(s))
+	case play.nominal/2 < leastWall-eps:
+		c.Gap = mm(play.nominal)
+		c.no("a %s bolt knocks in the %s of %s, with too little room for a bush", d, mm(bore.nominal), label(s))
+	default:
+		c.Gap = mm(play.nominal)
+		c.change(graph.EffortLatheWeld, "bush "+label(s)+" down to "+d, "a %s bolt is loose in the %s of %s", d, mm(bore.nominal), label(s))
+		c.order("bush", "bush "+d+" inside, "+mm(bore.nominal)+" outside",
+			Field{"inside", d}, Field{"outside", mm(bore.nominal)}, throughLength)
+	}
+}
+
+// shear judges whether the thread lies where two layers slide on each other, or
+// in an eye that turns on it: there the plain shank must be. What a standard
+// bolt has of thread (ISO 4014) tells when that is not so by itself.
+func (in BoltCase) shear(b *bench) {
+	plane, cut := in.lastPlane()
+	if !cut {
+		return
+	}
+	c := b.check("shank in shear")
+	at, ok := BoltCase{Through: in.Through[:plane]}.clamped(c)
+	grip, okGrip := c.peekLength(in.Bolt, "grip")
+	if !ok {
+		return
+	}
+	if !okGrip {
+		c.ask(askFor(in.Bolt, "grip"))
+		return
+	}
+	c.sizes(mm(grip.nominal)+" plain", "at least "+mm(at.nominal), mm(math.Max(0, at.nominal-grip.nominal)))
+	switch where := grip.minus(at).against(-threadRunOut, 1e9); {
+	case where == inside || same(grip.nominal, at.nominal):
+		c.Gap = ""
+		c.fits("the plain shank, %s, reaches past the last joint at %s", mm(grip.nominal), mm(at.nominal))
+	case where == astride:
+		c.settle(askFor(in.Bolt, "grip"))
+		c.unknown("at the limits of the sizes the thread may lie in the joint")
+	default:
+		c.change(graph.EffortHandTools, "take a bolt with a plain shank of at least "+mm(at.nominal),
+			"the thread starts %s before the last joint: it is weaker there, and wears what turns on it", c.Gap)
+	}
+}
+
+// threadRunOut is how far a plain shank may end before the joint, in mm: it is
+// read to 0.5 mm. Common practice, no source.
+const threadRunOut = 0.5
+
+// lastPlane is how many layers lie before the last joint that is sheared; false
+// when none is.
+func (in BoltCase) lastPlane() (int, bool) {
+	sheared, solid := in.Sheared, []int{}
+	for i, l := range in.Through {
+		switch l.Feature.Kind {
+		case "washer":
+			continue
+		case "eye":
+			sheared = true
+		}
+		solid = append(solid, i)
+	}
+	if !sheared || len(solid) < 2 {
+		return 0, false
+	}
+	return solid[len(solid)-1], true
+}
+
+// boltInEye, boltInClevis and boltInBore judge a bolt's shank in one thing it
+// passes: the pivot of a lever, an eye, a fork.
+func boltInEye(b *bench, m Meeting)    { boltInHole(b, m, "bore", pinPlay) }
+func boltInClevis(b *bench, m Meeting) { boltInHole(b, m, "bolt", pinPlay) }
+
+func boltInBore(b *bench, m Meeting) {
+	most := slidingPlay
+	if q, err := measure.ParseQuantity(m.Allow, measure.Length); err == nil {
+		most = q.High
+	}
+	boltInHole(b, m, "diameter", most)
+}
+
+func boltInHole(b *bench, m Meeting, dim string, most float64) {
+	c := b.check("bolt through")
+	thread, okThread := c.thread(m.A, "thread")
+	bore, okBore := c.length(m.B, dim)
+	if !okThread || !okBore {
+		return
+	}
+	d := shankOf(c, m.A, thread)
+	c.sizes(mm(d.fills.nominal), mm(bore.nominal), "")
+	d.in(c, m.B, dim, bore, most)
+}
