@@ -1,6 +1,7 @@
 package loader
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -61,6 +62,8 @@ type layouts struct {
 // pieces are all that files say of a model, or of a pattern when no model has
 // the name; what files of the user say goes before what ships with the program.
 func (t *layouts) pieces(name string) (what string, found []*rawModel) {
+	whole := name
+	name, _, _ = strings.Cut(name, "/")
 	gather := func(files []*dataFile, of func(*dataFile) []named[rawModel]) {
 		for _, f := range files {
 			list := of(f)
@@ -73,7 +76,7 @@ func (t *layouts) pieces(name string) (what string, found []*rawModel) {
 	}
 	patterns := func(f *dataFile) []named[rawModel] { return f.patterns }
 	if gather(t.files, func(f *dataFile) []named[rawModel] { return f.models }); len(found) > 0 {
-		return fmt.Sprintf("model %q", name), found
+		return fmt.Sprintf("model %q", whole), found
 	}
 	if gather(t.files, patterns); len(found) == 0 {
 		if t.built == nil {
@@ -84,9 +87,35 @@ func (t *layouts) pieces(name string) (what string, found []*rawModel) {
 	return fmt.Sprintf("pattern %q", name), found
 }
 
-// layout is what a pattern or a model has, all that it is like included; nil
-// when there is none, which is reported at the name.
+// layout is what a pattern, a model or a variant of one has, all that it is like
+// included; nil when there is none, which is reported at the name.
 func (t *layouts) layout(name word) *rawModel {
+	model, rest, ofVariant := strings.Cut(name.text, "/")
+	whole := t.layoutOf(word{model, name.pos})
+	if whole == nil || !ofVariant {
+		return whole
+	}
+	_, pieces := t.pieces(model)
+	var variants []string
+	for _, p := range pieces {
+		for _, raw := range p.variants {
+			v := graph.Variant{Year: raw.year.years.From, Market: raw.market.text, Mark: raw.mark.text, Frames: raw.frames.frames}
+			id := strings.TrimSuffix(fmt.Sprintf("%s/%s/%s", raw.year.text, raw.market.text, raw.mark.text), "/")
+			if id == rest {
+				return whole.onVariant(v)
+			}
+			variants = append(variants, model+"/"+id)
+		}
+	}
+	hint := nearOrList(name.text, variants)
+	if within := slices.DeleteFunc(variants, func(id string) bool { return !strings.HasPrefix(id, name.text+"/") }); len(within) > 0 {
+		hint = "one of: " + strings.Join(within, ", ")
+	}
+	t.unknown(name.pos, "unknown-variant", "no variant is called %q", name.text).Hint = hint
+	return nil
+}
+
+func (t *layouts) layoutOf(name word) *rawModel {
 	if known, ok := t.done[name.text]; ok {
 		return known
 	}
@@ -96,7 +125,9 @@ func (t *layouts) layout(name word) *rawModel {
 	}
 	_, pieces := t.pieces(name.text)
 	if len(pieces) == 0 {
-		t.unknown(name.pos, "unknown-pattern", "no pattern and no model is called %q", name.text).Hint = nearOrSome(name.text, t.names())
+		if d := t.unknown(name.pos, "unknown-pattern", "no pattern and no model is called %q", name.text); d.Hint == "" {
+			d.Hint = cmp.Or(near(name.text, t.names()), "see the patterns with: matewell list patterns")
+		}
 		return nil
 	}
 	t.open[name.text] = true
@@ -181,14 +212,6 @@ func (t *layouts) names() []string {
 	return slices.Compact(names)
 }
 
-// nearOrSome is the nearest names, or where to read all.
-func nearOrSome(text string, names []string) string {
-	if hint := near(text, names); hint != "" {
-		return hint
-	}
-	return "patterns are: " + strings.Join(names, ", ")
-}
-
 // mergeOver adds what another says; of what both say, the other's counts.
 func (m *rawModel) mergeOver(other *rawModel) {
 	if other.maker.tried() {
@@ -222,6 +245,43 @@ func indexNames[T any](list []named[T]) map[string]int {
 		at[list[i].name.text] = i
 	}
 	return at
+}
+
+// onVariant is what one variant of a model has of its layout.
+func (m *rawModel) onVariant(v graph.Variant) *rawModel {
+	c := &rawModel{maker: m.maker,
+		joints:   itemsOn(m.joints, v, func(j *rawJoint) *[]rawScope { return &j.on }),
+		runs:     itemsOn(m.runs, v, func(r *rawRun) *[]rawScope { return &r.on }),
+		circuits: itemsOn(m.circuits, v, func(c *rawCircuit) *[]rawScope { return &c.on }),
+		stacks:   itemsOn(m.stacks, v, func(s *rawStack) *[]rawScope { return &s.on })}
+	gone := map[string]bool{}
+	for _, a := range m.assemblies {
+		all := a.item.positions
+		a.item.positions = itemsOn(all, v, func(p *rawPosition) *[]rawScope { return &p.on })
+		here := indexNames(a.item.positions)
+		for _, p := range all {
+			if _, has := here[p.name.text]; !has {
+				gone[a.name.text+"/"+p.name.text] = true
+			}
+		}
+		c.assemblies = append(c.assemblies, a)
+	}
+	c.dropPlaces(gone)
+	return c
+}
+
+// itemsOn are the items that a variant has; it has them without a scope.
+func itemsOn[T any](list []named[T], v graph.Variant, scopes func(*T) *[]rawScope) []named[T] {
+	var has []named[T]
+	for _, item := range list {
+		on := *scopes(&item.item)
+		if len(on) > 0 && !slices.ContainsFunc(on, func(s rawScope) bool { return s.scope().Covers(v) }) {
+			continue
+		}
+		*scopes(&item.item) = nil
+		has = append(has, item)
+	}
+	return has
 }
 
 // takenFrom is a copy of a layout as another model has it that is like it.
@@ -493,7 +553,7 @@ func (w *world) warnLeftOut() {
 			text += " and " + strconv.Itoa(more) + " more"
 		}
 		w.Warnf(t.at, "left-out", "not taken over from %s, since it holds on no variant here: %s", t.from, text).Hint =
-			`write it here with its own "on" when this model has it too`
+			`say what it is like by year and market, as "model/2004/eu"; or write here what it has too`
 	}
 }
 

@@ -49,8 +49,8 @@ func modelForm() form[rawModel] {
 // and what meets where.
 func layoutFields() []field[rawModel] {
 	return []field[rawModel]{
-		says("patterns or a sister model whose places, joints, runs, circuits and stacks it has too; what is written here adds to them or overrides them",
-			key("like", oneOrMore("names", name().form()), func(m *rawModel) *[]word { return &m.like })),
+		says("patterns, a sister model, or one of its variants (skerry-620/2004/eu), whose places, joints, runs, circuits and stacks it has too; "+
+			"what is written here adds to them or overrides them", key("like", oneOrMore("names", free().form()), func(m *rawModel) *[]word { return &m.like })),
 		says("what it has not of that: a position, a whole assembly, or the name of a joint, run, circuit or stack",
 			key("without", oneOrMore("names", free().form()), func(m *rawModel) *[]word { return &m.without })),
 		says("groups of positions, as a parts list has them", key("assemblies", byName("assemblies", name(), assemblyForm()), func(m *rawModel) *[]named[rawAssembly] { return &m.assemblies })),

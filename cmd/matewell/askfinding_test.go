@@ -76,3 +76,28 @@ func TestRecordStops(t *testing.T) {
 		t.Error("something was recorded")
 	}
 }
+
+// TestStartAsks types the answers to the questions of "matewell start", one of
+// them wrong at first; Enter takes the commonest.
+func TestStartAsks(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "box")
+	var out, errs bytes.Buffer
+	e := env{In: strings.NewReader("Tarnholt\rHolm 400\r1982\rup\t\r\rdisk\rdrum\rshaft\rtwin" + strings.Repeat("\r", 12)), Out: &out, Err: &errs,
+		InTerm: true, OutTerm: true, Width: 80, DirFS: os.DirFS, Raw: func() (func(), error) { return func() {}, nil },
+		Now: func() time.Time { return time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC) }, Getenv: func(string) string { return "" }}
+	if code := run(e, []string{"start", dir}); code != exitAnswered {
+		t.Fatalf("exit %d\n%s\n%s", code, out.String(), errs.String())
+	}
+	if !strings.Contains(out.String(), "want disc or drum") {
+		t.Errorf("the wrong word was not questioned:\n%s", out.String())
+	}
+	text, err := os.ReadFile(filepath.Join(dir, "holm-400.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"- fork-upside-down ", "- front-discs-two ", "- rear-drum-shaft ", "- shocks-twin ", "- cylinders-2 ", "year: 1982"} {
+		if !strings.Contains(string(text), want) {
+			t.Errorf("no %q in\n%s", want, text)
+		}
+	}
+}

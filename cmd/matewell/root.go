@@ -70,6 +70,7 @@ func newRootCmd(e env) *cobra.Command {
 		{groupAsk, newWhyCmd(e)},
 		{groupAsk, newConflictsCmd(e)},
 		{groupAsk, newGaugeCmd(e)},
+		{groupData, newStartCmd(e)},
 		{groupData, newCheckCmd(e)},
 		{groupData, newLoadCmd(e)},
 		{groupData, newRecordCmd(e)},

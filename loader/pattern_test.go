@@ -1,0 +1,88 @@
+package loader_test
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+	"matewell/loader"
+)
+
+// combinations are answers to all choices. Every answer of the choices named
+// meets every other there is of those; the other choices take turns, so that
+// each pair of answers comes up.
+func combinations(full ...string) []map[string]string {
+	all := []map[string]string{{}}
+	turn := 0
+	for _, c := range loader.Choices() {
+		words := c.Words()
+		if !slices.Contains(full, c.Name) {
+			continue
+		}
+		var next []map[string]string
+		for _, before := range all {
+			for _, word := range words {
+				one := map[string]string{c.Name: word}
+				for name, w := range before {
+					one[name] = w
+				}
+				next = append(next, one)
+			}
+		}
+		all = next
+	}
+	for i, one := range all {
+		turn = i*7 + i/13
+		for k, c := range loader.Choices() {
+			if one[c.Name] == "" {
+				words := c.Words()
+				one[c.Name] = words[turn%len(words)]
+				turn = turn/len(words) + k*3 + i
+			}
+		}
+	}
+	return all
+}
+
+// machines loads a model for each combination, all at once.
+func machines(t *testing.T, all []map[string]string) graph.Facts {
+	t.Helper()
+	var text strings.Builder
+	text.WriteString("source: notes\nsources: {notes: {kind: measurement, title: Notes}}\nbrands: {Tarnholt: }\nmodels:\n")
+	for i, answers := range all {
+		like, err := loader.PatternsFor(answers)
+		if err != nil {
+			t.Fatal(err)
+		}
+		fmt.Fprintf(&text, "  m%d: {maker: Tarnholt, name: M, variants: [{year: 2000, market: eu}], like: [%s]}\n", i, strings.Join(like, ", "))
+	}
+	var probs diag.List
+	facts, err := loader.Load(context.Background(), []loader.Layer{loader.Standard(),
+		{Name: "mine", FS: fstest.MapFS{"m.yaml": {Data: []byte(text.String())}}}}, &probs)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, d := range probs.Sorted() {
+		t.Errorf("%v, of %v", d, all[max(0, d.Pos.Line-5)])
+	}
+	return facts
+}
+
+// Every machine that can be begun is without a fault, and without a warning.
+func TestEveryPattern(t *testing.T) {
+	all := combinations("fork", "front-brake", "drive", "shocks", "fuel", "fairing", "wheels")
+	if testing.Short() {
+		all = all[:len(all)/8]
+	}
+	const batch = 48
+	for len(all) > 0 {
+		n := min(batch, len(all))
+		machines(t, all[:n])
+		all = all[n:]
+	}
+}
