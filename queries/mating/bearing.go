@@ -3,6 +3,7 @@ package mating
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -29,19 +30,19 @@ func (c *check) bearing(s Side) bearingSize {
 	if !ok {
 		return b
 	}
-	std, ok := designated(text.Text)
+	std, ok := measure.DesignatedBearing(text.Text)
 	if !ok {
 		return b
 	}
-	b.inside, b.okInside = orStandard(c, s, std, "inside", b.inside, b.okInside, std.d)
-	b.outside, b.okOutside = orStandard(c, s, std, "outside", b.outside, b.okOutside, std.outside)
-	b.width, b.okWidth = orStandard(c, s, std, "width", b.width, b.okWidth, std.w)
+	b.inside, b.okInside = orStandard(c, s, std, "inside", b.inside, b.okInside, std.Inside)
+	b.outside, b.okOutside = orStandard(c, s, std, "outside", b.outside, b.okOutside, std.Outside)
+	b.width, b.okWidth = orStandard(c, s, std, "width", b.width, b.okWidth, std.Width)
 	switch {
 	case !b.okForm:
-		b.form, b.okForm = std.form, true
-	case b.form != std.form:
+		b.form, b.okForm = std.Form, true
+	case b.form != std.Form:
 		c.settle(askFor(s, "form"))
-		c.unknown("marked %s, which is a %s bearing, but said to be %s", std.designation, std.form, b.form)
+		c.unknown("marked %s, which is a %s bearing, but said to be %s", std.Designation, std.Form, b.form)
 	}
 	return b
 }
@@ -52,13 +53,13 @@ const designationMatch = 0.15
 
 // orStandard takes the standard's size where nobody measured, and says so when
 // ring and measurement contradict each other.
-func orStandard(c *check, s Side, std standardBearing, dim string, v span, ok bool, size float64) (span, bool) {
+func orStandard(c *check, s Side, std measure.Bearing, dim string, v span, ok bool, size float64) (span, bool) {
 	if !ok {
 		return exact(size), true
 	}
 	if v.low > size+designationMatch || v.high < size-designationMatch {
 		c.settle(askFor(s, dim))
-		c.unknown("marked %s, whose %s is %s, but measured %s", std.designation, askFor(s, dim).What, mm(size), mm(v.nominal))
+		c.unknown("marked %s, whose %s is %s, but measured %s", std.Designation, askFor(s, dim).What, mm(size), mm(v.nominal))
 	}
 	return v, true
 }
@@ -109,9 +110,9 @@ func otherBearing(c *check, m Meeting, ring bearingSize, shaft float64) {
 		if std, ok := findBearing(shaft, ring.outside.nominal, ring.form); ok {
 			width := ""
 			if ring.okWidth {
-				width = widthWords(std.w - ring.width.nominal)
+				width = widthWords(std.Width - ring.width.nominal)
 			}
-			c.change(bridgeEffort(width), "fit a "+std.designation+" in its place"+width, "%s", why)
+			c.change(bridgeEffort(width), "fit a "+std.Designation+" in its place"+width, "%s", why)
 			orderBearing(c, std)
 			return
 		}
@@ -150,30 +151,31 @@ func bridgeEffort(width string) graph.Effort {
 }
 
 // findBearing finds a standard bearing by bore, outside and kind; of several
-// the first confirmed one, else the narrowest.
-func findBearing(d, outside float64, form string) (standardBearing, bool) {
-	var found standardBearing
-	for _, b := range standardBearings() {
-		if b.form != form || math.Abs(b.d-d) > slideFit || math.Abs(b.outside-outside) > slideFit {
+// the first confirmed one, else the narrowest. The thin series 160 shares bore and
+// outside with 60 and stays with those who ask for it.
+func findBearing(d, outside float64, form string) (measure.Bearing, bool) {
+	var found measure.Bearing
+	for _, b := range measure.Bearings() {
+		if strings.HasPrefix(b.Designation, "160") || b.Form != form || math.Abs(b.Inside-d) > slideFit || math.Abs(b.Outside-outside) > slideFit {
 			continue
 		}
-		if found.designation == "" || b.w < found.w && b.fromMemory == found.fromMemory {
+		if found.Designation == "" || b.Width < found.Width && b.FromMemory == found.FromMemory {
 			found = b
 		}
 	}
-	return found, found.designation != ""
+	return found, found.Designation != ""
 }
 
-func orderBearing(c *check, b standardBearing) {
-	size := fmt.Sprintf("%s x %s x %s mm", plain(b.d), plain(b.outside), plain(b.w))
-	spec := []Field{{"designation", b.designation}, {"size", size}, {"kind", b.form}, {"source", "ISO 15"}}
-	if b.form == "taper" {
+func orderBearing(c *check, b measure.Bearing) {
+	size := fmt.Sprintf("%s x %s x %s mm", plain(b.Inside), plain(b.Outside), plain(b.Width))
+	spec := []Field{{"designation", b.Designation}, {"size", size}, {"kind", b.Form}, {"source", "ISO 15"}}
+	if b.Form == "taper" {
 		spec[3].Value = "ISO 355"
 	}
-	if b.fromMemory {
+	if b.FromMemory {
 		spec[3].Value += " from memory: check the size before you buy"
 	}
-	c.order("bearing", fmt.Sprintf("%s bearing %s, %s", b.form, b.designation, size), spec...)
+	c.order("bearing", fmt.Sprintf("%s bearing %s, %s", b.Form, b.Designation, size), spec...)
 }
 
 func steppedSleeve(c *check, inside, outside float64, width span, okWidth bool) {

@@ -40,7 +40,7 @@ func seatOther(c *check, m Meeting, ring bearingSize, seat float64) {
 	wrong := okForm && ring.okForm && !strings.EqualFold(form.Text, ring.form)
 	if ring.okInside && ring.okForm {
 		if std, ok := findBearing(ring.inside.nominal, seat, ring.form); ok && !wrong {
-			c.change(graph.EffortHandTools, "fit a "+std.designation+" in its place", "%s", why)
+			c.change(graph.EffortHandTools, "fit a "+std.Designation+" in its place", "%s", why)
 			orderBearing(c, std)
 			return
 		}
@@ -122,10 +122,10 @@ func bridgeSeatToShaft(b *bench, m Meeting) {
 	why := fmt.Sprintf("%s seat, %s shaft", mm(seat.nominal), mm(shaft.nominal))
 	if std, ok := findBearing(shaft.nominal, seat.nominal, form); ok {
 		width := ""
-		if std.w > depth.nominal+eps {
-			width = widthWords(std.w - depth.nominal)
+		if std.Width > depth.nominal+eps {
+			width = widthWords(std.Width - depth.nominal)
 		}
-		c.change(bridgeEffort(width), "fit a "+std.designation+width, "%s: %s bearing %s bridges them", why, form, std.designation)
+		c.change(bridgeEffort(width), "fit a "+std.Designation+width, "%s: %s bearing %s bridges them", why, form, std.Designation)
 		orderBearing(c, std)
 		return
 	}
@@ -135,28 +135,28 @@ func bridgeSeatToShaft(b *bench, m Meeting) {
 // bridgeWithSleeve takes the bearing that fills the seat and sleeves the shaft,
 // or else the biggest on the shaft and sleeves the seat.
 func bridgeWithSleeve(c *check, seat, shaft float64, form, why string) {
-	var onShaft, inSeat standardBearing
-	for _, s := range standardBearings() {
-		wallIn, wallOut := (s.d-shaft)/2, (seat-s.outside)/2
-		if s.form != form {
+	var onShaft, inSeat measure.Bearing
+	for _, s := range measure.Bearings() {
+		wallIn, wallOut := (s.Inside-shaft)/2, (seat-s.Outside)/2
+		if s.Form != form {
 			continue
 		}
-		if math.Abs(s.outside-seat) <= slideFit && wallIn >= leastWall-eps && (inSeat.d == 0 || s.d < inSeat.d) {
+		if math.Abs(s.Outside-seat) <= slideFit && wallIn >= leastWall-eps && (inSeat.Inside == 0 || s.Inside < inSeat.Inside) {
 			inSeat = s
 		}
-		if math.Abs(s.d-shaft) <= slideFit && wallOut >= leastWall-eps && s.outside > onShaft.outside {
+		if math.Abs(s.Inside-shaft) <= slideFit && wallOut >= leastWall-eps && s.Outside > onShaft.Outside {
 			onShaft = s
 		}
 	}
 	switch {
-	case inSeat.d > 0:
+	case inSeat.Inside > 0:
 		c.change(graph.EffortLatheWeld, "turn a stepped sleeve for the shaft", "%s: no standard %s bearing has both", why, form)
 		orderBearing(c, inSeat)
-		steppedSleeve(c, shaft, inSeat.d, exact(inSeat.w), true)
-	case onShaft.d > 0:
+		steppedSleeve(c, shaft, inSeat.Inside, exact(inSeat.Width), true)
+	case onShaft.Inside > 0:
 		c.change(graph.EffortLatheWeld, "turn a ring for the seat", "%s: no standard %s bearing has both", why, form)
 		orderBearing(c, onShaft)
-		steppedSleeve(c, onShaft.outside, seat, exact(onShaft.w), true)
+		steppedSleeve(c, onShaft.Outside, seat, exact(onShaft.Width), true)
 	default:
 		c.no("%s: no standard %s bearing bridges them, with or without a sleeve", why, form)
 	}

@@ -6,21 +6,24 @@ import (
 	"testing"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 	"matewell/testdata/published"
 )
 
-// Source: ISO 15, ISO 355; testdata/published/bearings.csv.
+// Source: ISO 15, ISO 355; testdata/published/bearings.csv and
+// bearings_thin_and_heavy.csv.
 func TestBearingsArePublished(t *testing.T) {
-	for _, row := range published.Rows(t, "bearings.csv") {
+	rows := append(published.Rows(t, "bearings.csv"), published.Rows(t, "bearings_thin_and_heavy.csv")...)
+	for _, row := range rows {
 		name := row["designation"]
 		t.Run(strings.ReplaceAll(name, "/", "-"), func(t *testing.T) {
-			b, ok := designated(name)
-			if !ok || b.fromMemory {
+			b, ok := measure.DesignatedBearing(name)
+			if !ok || b.FromMemory {
 				t.Fatalf("%s is not in the table as confirmed", name)
 			}
 			d, outside, w := published.Number(t, row["d"]), published.Number(t, row["D"]), published.Number(t, row["B_or_T"])
-			if b.d != d || b.outside != outside || b.w != w {
-				t.Errorf("got %g x %g x %g, want %g x %g x %g", b.d, b.outside, b.w, d, outside, w)
+			if b.Inside != d || b.Outside != outside || b.Width != w {
+				t.Errorf("got %g x %g x %g, want %g x %g x %g", b.Inside, b.Outside, b.Width, d, outside, w)
 			}
 		})
 	}
@@ -43,8 +46,8 @@ func TestDesignationsAreRead(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			if got, _ := designated(tt.text); got.designation != tt.want {
-				t.Errorf("designated(%q) = %q, want %q", tt.text, got.designation, tt.want)
+			if got, _ := measure.DesignatedBearing(tt.text); got.Designation != tt.want {
+				t.Errorf("DesignatedBearing(%q) = %q, want %q", tt.text, got.Designation, tt.want)
 			}
 		})
 	}
@@ -55,15 +58,15 @@ func TestDesignationsAreRead(t *testing.T) {
 // (00 10 mm, 01 12, 02 15, 03 17, from 04 five times; behind a slash the bore).
 func TestBearingTableIsSound(t *testing.T) {
 	seen := map[string]bool{}
-	for _, b := range standardBearings() {
-		if seen[b.designation] {
-			t.Errorf("%s twice", b.designation)
+	for _, b := range measure.Bearings() {
+		if seen[b.Designation] {
+			t.Errorf("%s twice", b.Designation)
 		}
-		seen[b.designation] = true
-		if b.d <= 0 || b.outside <= b.d || b.w <= 0 || b.w > b.outside {
-			t.Errorf("%s is impossible: %+v", b.designation, b)
+		seen[b.Designation] = true
+		if b.Inside <= 0 || b.Outside <= b.Inside || b.Width <= 0 || b.Width > b.Outside {
+			t.Errorf("%s is impossible: %+v", b.Designation, b)
 		}
-		digits := strings.TrimSuffix(b.designation, "X")
+		digits := strings.TrimSuffix(b.Designation, "X")
 		code := published.Number(t, digits[len(digits)-2:])
 		want := map[float64]float64{0: 10, 1: 12, 2: 15, 3: 17}[code]
 		switch {
@@ -72,8 +75,8 @@ func TestBearingTableIsSound(t *testing.T) {
 		case code >= 4:
 			want = 5 * code
 		}
-		if b.d != want {
-			t.Errorf("%s has bore %g, its number says %g", b.designation, b.d, want)
+		if b.Inside != want {
+			t.Errorf("%s has bore %g, its number says %g", b.Designation, b.Inside, want)
 		}
 	}
 }
@@ -82,14 +85,14 @@ func TestBearingTableIsSound(t *testing.T) {
 // (20x42x12) takes a 15 mm axle with 6302 (15x42x13).
 func TestBridgePair(t *testing.T) {
 	got, ok := findBearing(15, 42, "ball")
-	if !ok || got.designation != "6302" || got.w-12 != 1 {
+	if !ok || got.Designation != "6302" || got.Width-12 != 1 {
 		t.Errorf("got %+v, want 6302, 1 mm wider than 12", got)
 	}
 	if _, ok := findBearing(25, 47, "needle"); ok {
 		t.Error("a needle bearing was bridged by a ball or taper one")
 	}
-	if got, _ := findBearing(25, 47, "taper"); got.designation != "32005X" {
-		t.Errorf("25 x 47 taper is %q, want 32005X: 6005 has the size and is the wrong kind", got.designation)
+	if got, _ := findBearing(25, 47, "taper"); got.Designation != "32005X" {
+		t.Errorf("25 x 47 taper is %q, want 32005X: 6005 has the size and is the wrong kind", got.Designation)
 	}
 }
 
