@@ -16,7 +16,7 @@ func controlKinds() []FeatureKind {
 		{"bar-fitting", "what sits on the straight of a bar", []DimSpec{
 			must("bore", "bore, closed on the bar", measure.Length, vernier, tenth),
 			must("width", "length it takes of the bar", measure.Length, vernier, halfMM),
-			may("turns", "turns on the bar, as a throttle does", measure.YesNo, eye, seen),
+			must("turns", "turns on the bar, as a throttle does", measure.YesNo, eye, seen),
 			may("peg", "has a peg that wants a hole in the bar", measure.YesNo, eye, seen),
 		}},
 		{"bar-weight", "a weight in the end of a bar", []DimSpec{

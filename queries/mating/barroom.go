@@ -25,14 +25,16 @@ const (
 // and peg. Whether all that sits there has room is for JudgeBarRoom.
 func fittingOnBar(b *bench, m Meeting) {
 	c := b.check("fitting on bar")
-	turns, known := c.peek(m.A, "turns", measure.YesNo)
-	fit := inOver{"bore", "diameter", -fittingLoose, -fittingTight, "it sits on the bar", "it is too loose on the bar to be held",
-		"it is too narrow for the bar"}
-	if known && turns.Yes {
-		fit.least, fit.most, fit.good, fit.tight = -turningLoose, -turningFree, "it turns on the bar", "it wobbles on the bar"
-		fit.loose = "it binds on the bar"
+	turns, known := c.read(m.A, "turns", measure.YesNo)
+	switch {
+	case !known:
+		c.eitherWay(m)
+	case turns.Yes:
+		inOver{"bore", "diameter", -turningLoose, -turningFree, "it turns on the bar", "it wobbles on the bar", "it binds on the bar"}.judge(c, m)
+	default:
+		inOver{"bore", "diameter", -fittingLoose, -fittingTight, "it sits on the bar", "it is too loose on the bar to be held",
+			"it is too narrow for the bar"}.judge(c, m)
 	}
-	fit.judge(c, m)
 	width, okWidth := c.length(m.A, "width")
 	straight, okStraight := c.length(m.B, "straight")
 	if okWidth && okStraight && width.low > straight.high+eps {
@@ -40,6 +42,24 @@ func fittingOnBar(b *bench, m Meeting) {
 		c.no("it takes %s of the bar, only %s are straight", mm(width.nominal), mm(straight.nominal))
 	}
 	pegInBar(b, m)
+}
+
+// eitherWay judges a fitting of which nobody said whether it turns: what suits
+// neither is a no.
+func (c *check) eitherWay(m Meeting) {
+	bore, okBore := c.length(m.A, "bore")
+	bar, okBar := c.length(m.B, "diameter")
+	if !okBore || !okBar {
+		return
+	}
+	switch play := bore.minus(bar); play.against(fittingTight, turningLoose) {
+	case below:
+		c.gap(bore, bar)
+		c.no("it is too narrow for the bar: %s on %s", mm(bore.nominal), mm(bar.nominal))
+	case above:
+		c.gap(bore, bar)
+		c.no("it is too loose on the bar: %s on %s", mm(bore.nominal), mm(bar.nominal))
+	}
 }
 
 // pegInBar judges the peg that keeps a switch from turning. Who has none needs

@@ -10,7 +10,7 @@ import (
 // Common practice, no source, but for what an adjuster's range allows.
 func TestBarsCablesAndRods(t *testing.T) {
 	bar := made("bar-end", "diameter", "22.2 mm", "straight", "190 mm", "inside", "16 mm", "peg-hole", "yes")
-	grip := made("bar-fitting", "bore", "22.2 mm", "width", "120 mm", "peg", "no")
+	grip := made("bar-fitting", "bore", "22.2 mm", "width", "120 mm", "turns", "no", "peg", "no")
 	tube := grip.with("bore", "22.6 mm").with("turns", "yes")
 	pull, draw := made("cable-pull", "travel", "36 mm", "cables", "2"), made("cable-draw", "travel", "35 mm", "cables", "2")
 	ferrule, stop := made("ferrule", "form", "plain", "diameter", "7 mm"), made("ferrule-seat", "form", "plain", "diameter", "7.2 mm")
@@ -29,6 +29,8 @@ func TestBarsCablesAndRods(t *testing.T) {
 		{"throttle tube runs", tube, bar, "", yes},
 		{"throttle tube binds", tube.with("bore", "22.2 mm"), bar, "", no},
 		{"throttle tube wobbles", tube.with("bore", "24 mm"), bar, "", no},
+		{"nobody said whether it turns", grip.with("turns", ""), bar, "fitting on bar", open},
+		{"suits neither way", grip.with("turns", "").with("bore", "25.4 mm"), bar, "fitting on bar", no},
 		{"bore not measured", grip.with("bore", ""), bar, "", open},
 		{"peg and hole", grip.with("peg", "yes"), bar, "", yes},
 		{"peg and no hole", grip.with("peg", "yes"), bar.with("peg-hole", "no"), "peg of the switch", mod},

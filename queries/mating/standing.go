@@ -12,13 +12,13 @@ import (
 // StandCase is a stand under the machine, now and as built.
 type StandCase struct {
 	Stand Side // kind stand
-	Pivot Side // kind stand-pivot, measured on the machine as built
+	Pivot Side // kind stand-pivot, of the frame as it is, machine upright at the height as built
 	// Rise is how much higher the pivot stands than as built, in mm, from other
 	// tyres, shocks or a fork; zero when nothing was changed.
 	Rise float64
-	// WasStand is the stand as built; zero when it is the same one.
-	WasStand Side
-	Safety   graph.Safety
+	// WasStand and WasPivot are those as built; zero when they are the same ones.
+	WasStand, WasPivot Side
+	Safety             graph.Safety
 }
 
 // leanNear is how far the lean on a side stand may differ from that as built, in
@@ -48,16 +48,21 @@ func JudgeStand(in StandCase) []Check {
 	})
 }
 
-func (in StandCase) was() Side {
-	if in.WasStand.IsZero() {
-		return in.Stand
+// was are stand and pivot as built.
+func (in StandCase) was() (stand, pivot Side) {
+	stand, pivot = in.WasStand, in.WasPivot
+	if stand.IsZero() {
+		stand = in.Stand
 	}
-	return in.WasStand
+	if pivot.IsZero() {
+		pivot = in.Pivot
+	}
+	return stand, pivot
 }
 
 // lean judges a side stand.
 func (in StandCase) lean(c *check) {
-	now, okNow := in.leanOf(c, in.Stand, in.Rise)
+	now, okNow := leanOf(c, in.Stand, in.Pivot, in.Rise)
 	if !okNow {
 		return
 	}
@@ -66,12 +71,16 @@ func (in StandCase) lean(c *check) {
 		c.no("it is too long: the machine leans away from it by %s and falls", degreesText(-now))
 		return
 	}
-	was, okWas := in.leanOf(&check{bench: c.bench}, in.was(), 0)
+	stand, pivot := in.was()
+	was, okWas := leanOf(c, stand, pivot, 0)
+	if !okWas {
+		return
+	}
 	c.sizes(degreesText(now), degreesText(was), degreesText(math.Abs(now-was)))
 	switch {
 	case now < leanNear:
 		c.no("it is too long: the machine stands upright and tips over")
-	case okWas && math.Abs(now-was) <= leanNear:
+	case math.Abs(now-was) <= leanNear:
 		c.Gap = ""
 		c.fits("leans by %s, as built", degreesText(now))
 	default:
@@ -80,17 +89,17 @@ func (in StandCase) lean(c *check) {
 	}
 }
 
-func (in StandCase) leanOf(c *check, stand Side, rise float64) (float64, bool) {
+func leanOf(c *check, stand, pivot Side, rise float64) (float64, bool) {
 	length, okLength := c.length(stand, "length")
 	spread, okSpread := c.amount(stand, "spread", measure.Angle)
-	height, okHeight := c.length(in.Pivot, "height")
-	side, okSide := c.length(in.Pivot, "side")
+	height, okHeight := c.length(pivot, "height")
+	side, okSide := c.length(pivot, "side")
 	if !okLength || !okSpread || !okHeight || !okSide {
 		return 0, false
 	}
 	lean, err := trade.SideStand{Height: height.nominal + rise, Side: side.nominal, Length: length.nominal, Spread: spread.nominal}.Lean()
 	if err != nil {
-		c.settle(askFor(stand, "spread"), askFor(in.Pivot, "side"))
+		c.settle(askFor(stand, "spread"), askFor(pivot, "side"))
 		c.unknown("%s", err)
 	}
 	return lean, err == nil
@@ -100,12 +109,14 @@ func (in StandCase) leanOf(c *check, stand Side, rise float64) (float64, bool) {
 func (in StandCase) lift(c *check) {
 	length, okLength := c.length(in.Stand, "length")
 	height, okHeight := c.length(in.Pivot, "height")
-	was, okWas := (&check{bench: c.bench}).length(in.was(), "length")
-	if !okLength || !okHeight || !okWas {
+	stand, pivot := in.was()
+	was, okWas := c.length(stand, "length")
+	level, okLevel := c.length(pivot, "height")
+	if !okLength || !okHeight || !okWas || !okLevel {
 		return
 	}
 	now := length.minus(height).minus(exact(in.Rise))
-	built := was.minus(height)
+	built := was.minus(level)
 	c.sizes(mm(now.nominal)+" of lift", mm(built.nominal)+" as built", mm(math.Abs(now.nominal-built.nominal)))
 	switch {
 	case now.high <= eps:
