@@ -1,0 +1,181 @@
+package sheet
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+)
+
+// grid is a table of cells before anything is made of it. Row 1 is rows[0].
+type grid struct {
+	name   string // of the sheet; empty in a CSV file
+	hidden bool
+	rows   [][]cell
+	wide   int // columns that a spreadsheet counts, filled or not
+}
+
+// cell is one cell, trimmed.
+type cell struct {
+	text  string
+	typed cellType
+	sum   bool // a formula without a stored value
+}
+
+type cellType int
+
+const (
+	cellText   cellType = iota
+	cellNumber          // a number that a spreadsheet holds as one
+	cellDate            // a day that a spreadsheet holds as one, as 2006-01-02
+)
+
+// width is the largest number of cells of a row.
+func (g grid) width() int {
+	most := g.wide
+	for _, row := range g.rows {
+		most = max(most, len(row))
+	}
+	return most
+}
+
+func (g grid) at(row, column int) cell {
+	if row < 0 || row >= len(g.rows) || column < 0 || column >= len(g.rows[row]) {
+		return cell{}
+	}
+	return g.rows[row][column]
+}
+
+// letter names a column as spreadsheets do: A, B ... Z, AA.
+func letter(column int) string {
+	name := ""
+	for column++; column > 0; column = (column - 1) / 26 {
+		name = string(rune('A'+(column-1)%26)) + name
+	}
+	return name
+}
+
+// clean trims a value: blanks of any width, marks of no width, and control
+// characters, which a terminal would obey.
+func clean(text string) string {
+	text = strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n' || r == '\t':
+			return r
+		case r < ' ' || r == 0x7f || 0x80 <= r && r < 0xa0, r == '\u200b', r == '\ufeff', r == '\u00ad', '\u202a' <= r && r <= '\u202e', '\u2066' <= r && r <= '\u2069':
+			return -1
+		case r == '\u00a0' || r == '\u202f' || r == '\u2009':
+			return ' '
+		}
+		return r
+	}, text)
+	return strings.TrimSpace(text)
+}
+
+// The separators that are told apart, by the names that a report uses.
+var separators = [...]struct {
+	name string
+	r    rune
+}{{";", ';'}, {"tab", '\t'}, {",", ','}, {"|", '|'}}
+
+// readCSV takes a text apart, with whichever separator gives the most even
+// columns.
+func readCSV(text string) (grid, string, error) {
+	if rest, ok := strings.CutPrefix(text, "sep="); ok && len(rest) > 1 && rest[1] == '\n' {
+		g, err := readSeparated(rest[2:], rune(rest[0]), 1)
+		return g, rest[:1], err
+	}
+	var best grid
+	name, bestScore := "", 0.0
+	var fault error
+	for _, s := range separators {
+		g, err := readSeparated(text, s.r, 0)
+		if err != nil {
+			fault = err
+			continue
+		}
+		if score := evenness(g); score > bestScore {
+			best, name, bestScore = g, s.name, score
+		}
+	}
+	if name != "" {
+		return best, name, nil
+	}
+	g, err := readSeparated(text, '\x01', 0)
+	if err == nil && len(g.rows) > 1 && fault == nil {
+		return g, "", nil
+	}
+	return g, "", errors.Join(err, fault)
+}
+
+// evenness is how many rows have the same number of cells, more than one, with
+// a little for more cells. Rows of nothing don't count.
+func evenness(g grid) float64 {
+	counts := map[int]int{}
+	filled := 0
+	for _, row := range g.rows {
+		if !emptyRow(row) {
+			filled++
+			counts[len(row)]++
+		}
+	}
+	best := 0.0
+	for n, rows := range counts {
+		if n > 1 {
+			best = max(best, float64(rows)/float64(filled)+float64(min(n, 12))/100)
+		}
+	}
+	return best
+}
+
+func emptyRow(row []cell) bool {
+	for _, c := range row {
+		if c.text != "" || c.sum {
+			return false
+		}
+	}
+	return true
+}
+
+// maxSwallowed is how many lines a quoted value may run over. More are a quote
+// that was never closed.
+const maxSwallowed = 30
+
+// readSeparated reads records (RFC 4180, with quotes amid a value let pass).
+// Blank lines are rows, so that row numbers are those of the file.
+func readSeparated(text string, separator rune, skipped int) (grid, error) {
+	var g grid
+	for range skipped {
+		g.rows = append(g.rows, nil)
+	}
+	c := csv.NewReader(strings.NewReader(text))
+	c.Comma, c.FieldsPerRecord, c.LazyQuotes = separator, -1, true
+	next, at := 1, 0 // the line that follows what was read, and its offset
+	for {
+		record, err := c.Read()
+		if errors.Is(err, io.EOF) {
+			for range strings.Count(text[at:], "\n") {
+				g.rows = append(g.rows, nil)
+			}
+			return g, nil
+		}
+		if err != nil {
+			return g, fmt.Errorf("row %d: %w", len(g.rows)+1, err)
+		}
+		line, _ := c.FieldPos(0)
+		for range line - next {
+			g.rows = append(g.rows, nil)
+		}
+		end := int(c.InputOffset())
+		next, at = next+strings.Count(text[at:end], "\n"), end
+		if inside := strings.Count(strings.Join(record, ""), "\n"); inside > maxSwallowed {
+			return g, fmt.Errorf("line %d: a quote is opened here and not closed for %d lines", line, inside)
+		}
+		row := make([]cell, len(record))
+		for i, value := range record {
+			row[i].text = clean(value)
+		}
+		g.rows = append(g.rows, row)
+	}
+}

@@ -1,0 +1,334 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+
+	"matewell/graph"
+)
+
+// row understands one row, counted from 0.
+func (r *reader) row(i int) Row {
+	cells := r.rows[i]
+	row := Row{N: i + 1}
+	for _, c := range cells {
+		row.Cells = append(row.Cells, c.text)
+	}
+	row.Text = strings.Join(filledTexts(cells), " | ")
+	switch {
+	case emptyRow(cells):
+		row.Is = IsBlank
+	case r.isHeader(i):
+		row.Is = IsHeader
+	case i < r.first:
+		row.Is = IsTitle
+		if r.above(i) {
+			row.Is = IsNote
+		}
+	case r.isTotal(cells):
+		r.total(&row, cells)
+	case r.broken(cells):
+		row.Is = IsGarbage
+		row.cannot("formula errors")
+	case filled(cells) == 1 && r.between(&row, cells):
+	default:
+		r.part(&row, i)
+	}
+	return row
+}
+
+func filledTexts(cells []cell) []string {
+	var list []string
+	for _, c := range cells {
+		if c.text != "" {
+			list = append(list, strings.ReplaceAll(c.text, "\n", " "))
+		}
+	}
+	return list
+}
+
+// above says whether a title stands above already.
+func (r *reader) above(i int) bool {
+	for j := range i {
+		if !emptyRow(r.rows[j]) {
+			return true
+		}
+	}
+	return false
+}
+
+// isHeader knows the heading, and the same heading printed again further down.
+func (r *reader) isHeader(i int) bool {
+	for _, h := range r.header {
+		if i == h {
+			return true
+		}
+		if i > h && filled(r.rows[i]) > 1 && strings.Join(filledTexts(r.rows[i]), "|") == strings.Join(filledTexts(r.rows[h]), "|") {
+			return true
+		}
+	}
+	return false
+}
+
+func (r *reader) isTotal(cells []cell) bool {
+	if at := r.columnOf(FieldNumber); at >= 0 && at < len(cells) && looksLikeNumber(cells[at].text) {
+		return false
+	}
+	for _, c := range cells {
+		if c.text != "" {
+			return isTotal(c.text)
+		}
+	}
+	sums := 0
+	for _, c := range cells {
+		sums += btoi(c.sum)
+	}
+	return sums > 0 && filled(cells) == 0
+}
+
+func (r *reader) total(row *Row, cells []cell) {
+	row.Is = IsTotal
+	for i := len(cells) - 1; i > 0; i-- {
+		if amount, _, ok := r.figures.price(cells[i].text, r.sheet.Language); ok {
+			row.Sum, row.Summed = amount, true
+			return
+		}
+	}
+}
+
+// broken says whether a row is formula errors and noughts, and no more.
+func (r *reader) broken(cells []cell) bool {
+	bad := 0
+	for _, c := range cells {
+		switch {
+		case formulaBad().MatchString(c.text):
+			bad++
+		case c.text != "" && c.text != "0":
+			return false
+		}
+	}
+	return bad > 0
+}
+
+// between understands a row of one cell: a heading of those below, or a note.
+// It gives false for a row that is a part after all.
+func (r *reader) between(row *Row, cells []cell) bool {
+	at := 0
+	for i, c := range cells {
+		if c.text != "" {
+			at = i
+		}
+	}
+	text := cells[at].text
+	field := fieldNotKnown
+	if at < len(r.sheet.Columns) {
+		field = r.sheet.Columns[at].Field
+	}
+	letters := letters(text)
+	capitals := letters >= 3 && text == strings.ToUpper(text)
+	group := groupOf(strings.Trim(text, "-=*:# "))
+	switch {
+	case letters == 0 && !hasDigit(text):
+		row.Is = IsBlank // a ruled line
+		return true
+	case field == FieldNumber && hasDigit(text) && r.isNumber(cells[at]):
+		return false
+	case field == FieldSize && looksLikeHardware(text) && hasDigit(text):
+		return false
+	case len(r.sheet.Columns) == 1:
+		return false
+	case capitals || group != "" && len(strings.Fields(text)) <= 5 && (at == 0 || field != FieldName || strings.HasSuffix(text, ":")) || strings.HasSuffix(text, ":"):
+		row.Is, row.Group, row.Under = IsHeading, group, strings.Trim(text, "-=*:# ")
+		if r.under = row.Under; r.columnOf(FieldPlace) >= 0 {
+			row.Group = "" // the rows say for themselves where they belong
+		}
+		r.group = row.Group
+		return true
+	}
+	row.Is = IsNote
+	return true
+}
+
+func (r *reader) isNumber(c cell) bool {
+	if _, _, lost := lostNumber(c.text, c.typed); lost {
+		return true
+	}
+	_, _, known := r.numbers.known(c.text)
+	return known || looksLikeNumber(c.text)
+}
+
+// part reads a row of a part, or of loose hardware.
+func (r *reader) part(row *Row, i int) {
+	row.Is, row.Group, row.Under = IsPart, r.group, r.under
+	size, numberless := "", r.columnOf(FieldNumber) < 0
+	var ordered, arrived bool
+	for at, column := range r.sheet.Columns {
+		c := r.at(i, at)
+		switch column.Field {
+		case FieldNumber:
+			r.numbers.read(row, c)
+		case FieldName:
+			row.Name = readable(c.text)
+		case FieldSize:
+			size = c.text
+		case FieldQuantity:
+			row.quantity(c.text)
+		case FieldPrice:
+			if amount, code, ok := r.figures.price(c.text, r.sheet.Language); ok {
+				row.Price, row.Priced, row.Currency = amount, true, code
+				if row.Currency == "" {
+					row.Currency = r.sheet.Currency
+				}
+			} else if hasDigit(c.text) {
+				row.ask(fmt.Sprintf("price: %q can be read in more than one way", c.text))
+			}
+		case FieldStatus:
+			row.state(c.text, r.means)
+		case FieldNote:
+			row.Note = strings.TrimSpace(row.Note + "\n" + c.text)
+		case FieldPlace:
+			row.Place = c.text
+		case FieldGroup:
+			if c.text != "" {
+				row.Under, row.Group = c.text, groupOf(c.text)
+			}
+		case FieldYears:
+			row.years(c)
+		case FieldModel:
+			row.Model = c.text
+		case FieldBox:
+			row.Box = c.text
+		case FieldTorque:
+			row.torque(c.text, column.Heading)
+		case FieldBought, FieldOrdered, FieldArrived:
+			r.day(row, column.Field, c)
+			ordered = ordered || column.Field == FieldOrdered && c.text != ""
+			arrived = arrived || column.Field == FieldArrived && c.text != ""
+		case FieldNewer, FieldOlder:
+			r.other(row, column.Field, c)
+		}
+	}
+	r.maker(row, i)
+	switch {
+	case numberless && size != "":
+		row.hardware(size)
+	case size != "":
+		row.Note = strings.TrimSpace(size + "\n" + row.Note)
+	}
+	switch {
+	case arrived:
+		row.Status = Have
+	case ordered && row.Status == "":
+		row.Status = Ordered
+	}
+	if row.Note != "" && row.Number != "" {
+		r.numbers.superseded(row, row.Note)
+	}
+	r.again(row)
+}
+
+// readable is a name as a list has it, on one line.
+func readable(text string) string {
+	if formulaBad().MatchString(text) {
+		return ""
+	}
+	return strings.Join(strings.Fields(text), " ")
+}
+
+func (r *reader) day(row *Row, f Field, c cell) {
+	order := r.sheet.DateOrder
+	if order == "" && r.name != "" {
+		order = "serial"
+	}
+	day, ok := dayOf(c.text, order)
+	switch {
+	case !ok || c.text == "":
+	case day == "":
+		row.ask(fmt.Sprintf("%s: day or month first in %q?", f, c.text))
+	case f == FieldBought:
+		row.Bought = day
+	case f == FieldOrdered:
+		row.Ordered = day
+	case f == FieldArrived:
+		row.Arrived = day
+	}
+}
+
+// other reads the number of a column "superseded by" or "supersedes".
+func (r *reader) other(row *Row, f Field, c cell) {
+	if noneWritten().MatchString(c.text) {
+		return
+	}
+	one, ok := r.numbers.one(c.text)
+	switch {
+	case !ok:
+		row.ask(fmt.Sprintf("%s: %q is read as no number", f, c.text))
+	case f == FieldNewer:
+		row.Newer = one.Number
+	default:
+		row.Older = one.Number
+	}
+}
+
+// maker takes the maker of a column of its own, where the number did not tell.
+func (r *reader) maker(row *Row, i int) {
+	at := r.columnOf(FieldMaker)
+	if at < 0 || row.Maker != "" && row.Maker != r.opts.Brand {
+		return
+	}
+	text := r.at(i, at).text
+	if text == "" {
+		return
+	}
+	for _, b := range r.opts.Brands {
+		if strings.EqualFold(string(b.ID), text) {
+			row.Maker = b.ID
+			return
+		}
+	}
+	row.Maker = brandName(text)
+}
+
+// again compares a row with an earlier one of the same number.
+func (r *reader) again(row *Row) {
+	if row.Number == "" {
+		return
+	}
+	key := string(row.Maker) + " " + row.Number
+	first, twice := r.seen[key]
+	if !twice {
+		r.seen[key] = row.N
+		return
+	}
+	row.SameAs = first
+	before := r.sheet.Rows[first-1]
+	for _, d := range []struct {
+		what      string
+		a, b      string
+		different bool
+	}{
+		{"quantity", fmt.Sprint(before.Quantity), fmt.Sprint(row.Quantity), before.Counted && row.Counted && before.Quantity != row.Quantity},
+		{"name", before.Name, row.Name, before.Name != "" && row.Name != "" && fold(before.Name) != fold(row.Name)},
+		{"price", plainNumber(before.Price), plainNumber(row.Price), before.Priced && row.Priced && before.Price != row.Price},
+	} {
+		if d.different {
+			row.Contradicts = append(row.Contradicts, fmt.Sprintf("%s: %s in row %d, %s here", d.what, d.a, first, d.b))
+		}
+	}
+}
+
+// brandName makes a name of a maker out of what a cell says: one word, since a
+// blank parts a maker from a number.
+func brandName(text string) graph.BrandID {
+	var b strings.Builder
+	for _, r := range text {
+		switch {
+		case unicode.IsLetter(r) || unicode.IsDigit(r):
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+		}
+	}
+	return graph.BrandID(strings.Trim(b.String(), "-"))
+}

@@ -1,0 +1,118 @@
+package sheet
+
+import (
+	"archive/zip"
+	"bytes"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/tealeg/xlsx/v3"
+)
+
+// The most that is read of a workbook: unpacked bytes, rows of a sheet, and
+// columns. A list kept by hand has less.
+const (
+	maxUnpacked = 128 << 20
+	maxRows     = 50_000
+	maxColumns  = 200
+)
+
+// readWorkbook reads the sheets of a workbook (ISO/IEC 29500).
+func readWorkbook(body []byte) (grids []grid, err error) {
+	if err := fitsUnpacked(body); err != nil {
+		return nil, err
+	}
+	defer func() { // the reader panics on some damaged files
+		if r := recover(); r != nil {
+			grids, err = nil, fmt.Errorf("the workbook is damaged: %v", r)
+		}
+	}()
+	file, err := xlsx.OpenBinary(body, xlsx.RowLimit(maxRows), xlsx.ColLimit(maxColumns))
+	if err != nil {
+		return nil, fmt.Errorf("the workbook can't be read: %w", err)
+	}
+	for _, s := range file.Sheets {
+		g, err := readSheet(s, file.Date1904)
+		if err != nil {
+			return nil, fmt.Errorf("sheet %q: %w", s.Name, err)
+		}
+		grids = append(grids, g)
+	}
+	return grids, nil
+}
+
+// fitsUnpacked refuses an archive that unpacks to more than a list can hold.
+func fitsUnpacked(body []byte) error {
+	z, err := zip.NewReader(bytes.NewReader(body), int64(len(body)))
+	if err != nil {
+		return fmt.Errorf("this is no workbook: %w", err)
+	}
+	total, workbook := uint64(0), false
+	for _, f := range z.File {
+		total += f.UncompressedSize64
+		workbook = workbook || f.Name == "xl/workbook.xml"
+	}
+	switch {
+	case total > maxUnpacked:
+		return fmt.Errorf("the workbook unpacks to %d bytes; more than %d are not read", total, maxUnpacked)
+	case !workbook:
+		return errors.New("this is no .xlsx workbook; save it as .xlsx or .csv")
+	}
+	return nil
+}
+
+func readSheet(s *xlsx.Sheet, date1904 bool) (grid, error) {
+	g := grid{name: s.Name, hidden: s.Hidden, wide: min(s.MaxCol, maxColumns)}
+	err := s.ForEachRow(func(r *xlsx.Row) error {
+		var row []cell
+		err := r.ForEachCell(func(c *xlsx.Cell) error {
+			column, _ := c.GetCoordinates()
+			for len(row) <= column {
+				row = append(row, cell{})
+			}
+			row[column] = workbookCell(c, date1904)
+			return nil
+		})
+		for len(row) > 0 && row[len(row)-1] == (cell{}) {
+			row = row[:len(row)-1]
+		}
+		at := r.GetCoordinate()
+		for len(g.rows) < at {
+			g.rows = append(g.rows, nil)
+		}
+		g.rows = append(g.rows, row)
+		return err
+	})
+	for len(g.rows) > 0 && len(g.rows[len(g.rows)-1]) == 0 {
+		g.rows = g.rows[:len(g.rows)-1]
+	}
+	return g, err
+}
+
+// workbookCell gives a cell as it is shown where that matters (zeros in front,
+// days), and as it is stored elsewhere.
+func workbookCell(c *xlsx.Cell, date1904 bool) cell {
+	text := clean(c.Value)
+	if text == "" {
+		return cell{sum: c.Formula() != ""}
+	}
+	if c.Type() != xlsx.CellTypeNumeric && c.Type() != xlsx.CellTypeDate {
+		return cell{text: text}
+	}
+	if c.IsTime() {
+		if at, err := c.GetTime(date1904); err == nil {
+			return cell{text: at.Format(time.DateOnly), typed: cellDate}
+		}
+	}
+	if format := c.GetNumberFormat(); strings.HasPrefix(format, "00") {
+		if shown, err := c.FormattedValue(); err == nil {
+			return cell{text: clean(shown)}
+		}
+	}
+	if n, err := c.Float(); err == nil {
+		text = plainNumber(n)
+	}
+	return cell{text: text, typed: cellNumber}
+}
