@@ -23,16 +23,14 @@ require (
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/spf13/cobra v1.10.2
 	github.com/syndtr/goleveldb v1.0.0
+	// The spreadsheet library that is quickest to start: see DEVELOPERS.md.
+	github.com/tealeg/xlsx/v3 v3.3.13
 	github.com/vbauerster/mpb/v8 v8.16.2
 	go.yaml.in/yaml/v3 v3.0.6
 	golang.org/x/term v0.48.0
 	google.golang.org/protobuf v1.34.2 // indirect
-	pgregory.net/rapid v1.3.0
-)
-
-require (
-	github.com/tealeg/xlsx/v3 v3.3.13
 	golang.org/x/text v0.23.0
+	pgregory.net/rapid v1.3.0
 )
 
 require (

@@ -55,7 +55,7 @@ const missingPart = "missing"
 func bikeForm() form[rawBike] {
 	fitted := byName("positions", free(), fittedForm())
 	return mapping("a bike", func(b *rawBike) *diag.Pos { return &b.at },
-		need(says("variant it was built as", key("variant", free().form(), func(b *rawBike) *word { return &b.variant }))),
+		says("variant it was built as; once is enough", key("variant", free().form(), func(b *rawBike) *word { return &b.variant })),
 		says("frame number as stamped", key("frame", phrase().form(), func(b *rawBike) *word { return &b.frame })),
 		says("what is really on it, where that differs", key("found", fitted, func(b *rawBike) *[]named[rawFitted] { return &b.found })),
 		says("what is meant to go on it", key("planned", fitted, func(b *rawBike) *[]named[rawFitted] { return &b.planned })),
@@ -90,10 +90,21 @@ func bagForm() form[rawBag] {
 		need(says("what is in it, as measured", key("contents", list("items", item), func(b *rawBag) *[]rawBagItem { return &b.contents }))))
 }
 
+// resolveBikes takes each bike where its variant is given, then what other files
+// say of its boxes and bags.
 func (w *world) resolveBikes() {
-	for _, f := range w.files {
-		for i := range f.bikes {
-			w.resolveBike(f, &f.bikes[i])
+	for _, pieces := range []bool{false, true} {
+		for _, f := range w.files {
+			for i := range f.bikes {
+				raw := &f.bikes[i]
+				switch {
+				case raw.item.variant.tried() == pieces:
+				case pieces:
+					w.resolveLoose(raw)
+				default:
+					w.resolveBike(f, raw)
+				}
+			}
 		}
 	}
 }
@@ -108,15 +119,41 @@ func (w *world) resolveBike(f *dataFile, raw *named[rawBike]) {
 	if raw.item.variant.given() {
 		w.resolveBuilt(&b, raw.item)
 	}
-	for _, box := range raw.item.boxes {
+	w.addLoose(&b, raw.item)
+	w.bikes.put(b.ID, b, origin{pos: raw.name.pos, layer: f.layer})
+}
+
+// resolveLoose adds boxes and bags to a bike that another file describes.
+func (w *world) resolveLoose(raw *named[rawBike]) {
+	before := w.bikes.origin(graph.BikeID(raw.name.text))
+	b, known := w.bikes.get(graph.BikeID(raw.name.text))
+	switch more := len(raw.item.found)+len(raw.item.planned) > 0 || raw.item.frame.given(); {
+	case !known && !w.broken, more, before.base:
+		d := w.Errorf(raw.name.pos, "missing-key", "bike %q lacks %q", raw.name.text, "variant")
+		d.Hint = "one file says what it was built as; others may add boxes and bags to it"
+	case known:
+		w.addLoose(b, raw.item)
+	}
+}
+
+// addLoose adds boxes and bags; a name that the bike has already is reported.
+func (w *world) addLoose(b *graph.Bike, raw rawBike) {
+	for _, box := range raw.boxes {
+		if i := slices.IndexFunc(b.Boxes, func(x graph.Box) bool { return x.Name == box.name.text }); i >= 0 {
+			w.Errorf(box.name.pos, "duplicate", "box %q is given twice", box.name.text).Related = []diag.Pos{b.Boxes[i].Pos}
+			continue
+		}
 		b.Boxes = append(b.Boxes, w.box(box))
 	}
-	for _, bag := range raw.item.bags {
+	for _, bag := range raw.bags {
+		if i := slices.IndexFunc(b.Bags, func(x graph.Bag) bool { return x.Name == bag.name.text }); i >= 0 {
+			w.Errorf(bag.name.pos, "duplicate", "bag %q is given twice", bag.name.text).Related = []diag.Pos{b.Bags[i].Pos}
+			continue
+		}
 		b.Bags = append(b.Bags, w.bag(bag))
 	}
 	slices.SortFunc(b.Boxes, func(x, y graph.Box) int { return strings.Compare(x.Name, y.Name) })
 	slices.SortFunc(b.Bags, func(x, y graph.Bag) int { return strings.Compare(x.Name, y.Name) })
-	w.bikes.put(b.ID, b, origin{pos: raw.name.pos, layer: f.layer})
 }
 
 // resolveBuilt reads what hangs on the variant of a bike. With the model known

@@ -57,6 +57,10 @@ const (
 	fastenerList     = "fasteners"
 )
 
+// leftList is what an import could not place: kept beside the data, and passed
+// over.
+const leftList = "not-placed"
+
 func (g *grammar) readCSV(r reading, f *dataFile, base string) {
 	whole := true
 	base = strings.ToLower(base)
@@ -67,6 +71,7 @@ func (g *grammar) readCSV(r reading, f *dataFile, base string) {
 		f.supersessions, whole = g.supersessions.read(r)
 	case strings.HasPrefix(base, fastenerList):
 		f.fasteners, whole = g.fasteners.read(r)
+	case strings.HasPrefix(base, leftList): // nothing that counts
 	case len(bytes.TrimSpace(r.body)) > 0:
 		sort, _, _ := strings.Cut(strings.ReplaceAll(base, "-", "."), ".")
 		r.Errorf(diag.Pos{File: f.name}, "unknown-list", "no list is called %q", sort).Hint = nearOrList(sort, []string{fitmentList, supersessionList, fastenerList})

@@ -114,7 +114,7 @@ type named struct {
 
 // readHeading gives what a heading may name.
 func readHeading(heading string) map[Field]named {
-	h := strings.Trim(fold(heading), "/ ")
+	h := strings.Trim(Fold(heading), "/ ")
 	found := map[Field]named{}
 	note := func(f Field, n named) {
 		if n.strength > found[f].strength {
@@ -139,7 +139,7 @@ func readHeading(heading string) map[Field]named {
 	for _, entry := range headingWords {
 		for _, words := range strings.Split(entry.words, "|") {
 			plain, sure := strings.CutPrefix(words, "!")
-			if sure && len(plain) > 2 && len(strings.Fields(h)) <= 5 && hasWord(h, plain) {
+			if sure && len(plain) > 2 && len(strings.Fields(h)) <= 5 && HasWord(h, plain) {
 				note(entry.field, named{1, entry.language})
 			}
 		}
@@ -450,7 +450,7 @@ func contentGuesses(column int, head string, c content) []guess {
 
 func told(opts Options, c Column) (Field, bool) {
 	for heading, f := range opts.Columns {
-		if strings.EqualFold(heading, c.Letter) && c.Heading == "" || strings.EqualFold(heading, c.Heading) || fold(heading) == fold(c.Heading) && c.Heading != "" {
+		if strings.EqualFold(heading, c.Letter) && c.Heading == "" || strings.EqualFold(heading, c.Heading) || Fold(heading) == Fold(c.Heading) && c.Heading != "" {
 			return f, true
 		}
 	}

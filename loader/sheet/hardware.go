@@ -73,7 +73,7 @@ func kindWord(text string) string {
 	lower := strings.ToLower(text)
 	for _, k := range hardwareKinds {
 		for _, word := range strings.Split(k.words, "|") {
-			if hasWord(lower, word) || len(word) > 5 && strings.Contains(lower, word) {
+			if HasWord(lower, word) || len(word) > 5 && strings.Contains(lower, word) {
 				return k.kind
 			}
 		}
@@ -89,17 +89,17 @@ func (r *Row) hardware(text string) {
 	lower := strings.ToLower(text)
 	h.norm(text)
 	for _, x := range heads {
-		if h.Head == "" && hasWord(lower, x.word) && (h.Kind == "" || h.Kind == "bolt") {
+		if h.Head == "" && HasWord(lower, x.word) && (h.Kind == "" || h.Kind == "bolt") {
 			h.Head = x.head
 		}
 	}
 	if m := classMark().FindStringSubmatch(text); m != nil {
 		h.Class = m[1]
 	}
-	if hasWord(lower, "nyloc") || hasWord(lower, "self-locking") || hasWord(lower, "selbstsichernd") {
+	if HasWord(lower, "nyloc") || HasWord(lower, "self-locking") || HasWord(lower, "selbstsichernd") {
 		h.Note = "self-locking"
 	}
-	if hasWord(lower, "copper") || strings.Contains(lower, "kupfer") || hasWord(lower, "cuivre") {
+	if HasWord(lower, "copper") || strings.Contains(lower, "kupfer") || HasWord(lower, "cuivre") {
 		h.Material = "copper"
 	}
 	switch h.Kind {
@@ -118,7 +118,7 @@ func (h *Hardware) norm(text string) {
 	}
 	mark := strings.ToLower(m[1] + m[2])
 	for _, s := range standards {
-		if hasWord(s.norms, mark) {
+		if HasWord(s.norms, mark) {
 			h.Kind = s.kind
 			if s.head == "self-locking" {
 				h.Note = s.head

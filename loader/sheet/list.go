@@ -163,9 +163,9 @@ func (r *reader) useless() (why string, ask bool) {
 	}
 	for i := range r.sheet.Columns {
 		c := &r.sheet.Columns[i]
-		f := fold(c.Heading)
+		f := Fold(c.Heading)
 		for _, word := range strings.Fields("phone tel telephone address email mail telefon adresse anschrift web website") {
-			if hasWord(f, word) {
+			if HasWord(f, word) {
 				return "addresses", false
 			}
 		}

@@ -127,7 +127,7 @@ func (r *reader) between(row *Row, cells []cell) bool {
 	}
 	letters := letters(text)
 	capitals := letters >= 3 && text == strings.ToUpper(text)
-	group := groupOf(strings.Trim(text, "-=*:# "))
+	group := GroupOf(strings.Trim(text, "-=*:# "))
 	switch {
 	case letters == 0 && !hasDigit(text):
 		row.Is = IsBlank // a ruled line
@@ -191,7 +191,7 @@ func (r *reader) part(row *Row, i int) {
 			row.Place = c.text
 		case FieldGroup:
 			if c.text != "" {
-				row.Under, row.Group = c.text, groupOf(c.text)
+				row.Under, row.Group = c.text, GroupOf(c.text)
 			}
 		case FieldYears:
 			row.years(c)
@@ -309,7 +309,7 @@ func (r *reader) again(row *Row) {
 		different bool
 	}{
 		{"quantity", fmt.Sprint(before.Quantity), fmt.Sprint(row.Quantity), before.Counted && row.Counted && before.Quantity != row.Quantity},
-		{"name", before.Name, row.Name, before.Name != "" && row.Name != "" && fold(before.Name) != fold(row.Name)},
+		{"name", before.Name, row.Name, before.Name != "" && row.Name != "" && Fold(before.Name) != Fold(row.Name)},
 		{"price", plainNumber(before.Price), plainNumber(row.Price), before.Priced && row.Priced && before.Price != row.Price},
 	} {
 		if d.different {

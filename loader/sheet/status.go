@@ -39,14 +39,14 @@ func statusOf(text string) (Status, bool) {
 type sense struct{ yes, no Status }
 
 func senseOf(heading string) sense {
-	h := fold(heading)
+	h := Fold(heading)
 	for _, word := range strings.Fields("missing need needed fehlt fehlend kaufen buy besorgen manque wanted") {
-		if hasWord(h, word) {
+		if HasWord(h, word) {
 			return sense{Missing, Have}
 		}
 	}
 	for _, word := range strings.Fields("ordered bestellt commande") {
-		if hasWord(h, word) {
+		if HasWord(h, word) {
 			return sense{Ordered, ""}
 		}
 	}

@@ -7,9 +7,9 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// fold makes words comparable: small letters without accents, and one space
+// Fold makes words comparable: small letters without accents, and one space
 // where anything else stood.
-func fold(text string) string {
+func Fold(text string) string {
 	var b strings.Builder
 	space := false
 	for _, r := range norm.NFD.String(strings.ToLower(strings.ReplaceAll(text, "ß", "ss"))) {
@@ -28,8 +28,8 @@ func fold(text string) string {
 	return b.String()
 }
 
-// hasWord says whether a word, or words in a row, stand in a text as such.
-func hasWord(text, word string) bool {
+// HasWord says whether a word, or words in a row, stand in a text as such.
+func HasWord(text, word string) bool {
 	for at := 0; ; {
 		i := strings.Index(text[at:], word)
 		if i < 0 {
@@ -82,9 +82,9 @@ var groupWords = [...]struct{ group, words string }{
 	{"exhaust", "exhaust|auspuff|echappement|scarico|escape|avgas"},
 }
 
-// groupOf is the assembly that a heading names; empty for one that names none.
-func groupOf(heading string) string {
-	h := strings.Join(strings.FieldsFunc(fold(heading), func(r rune) bool { return r == ' ' || r == '/' }), " ")
+// GroupOf is the assembly that a heading names; empty for one that names none.
+func GroupOf(heading string) string {
+	h := strings.Join(strings.FieldsFunc(Fold(heading), func(r rune) bool { return r == ' ' || r == '/' }), " ")
 	for _, g := range groupWords {
 		for _, words := range strings.Split(g.words, "|") {
 			if h == words {
@@ -95,7 +95,7 @@ func groupOf(heading string) string {
 	best, length := "", 0
 	for _, g := range groupWords {
 		for _, words := range strings.Split(g.words, "|") {
-			if len(words) > length && len(strings.Fields(h)) <= 4 && hasWord(h, words) {
+			if len(words) > length && len(strings.Fields(h)) <= 4 && HasWord(h, words) {
 				best, length = g.group, len(words)
 			}
 		}
@@ -109,7 +109,7 @@ const totalWords = "total|totals|subtotal|sub total|grand total|sum|shipping|pos
 	"total general|sous total|total ht|total ttc|tva|port|frais de port|remise|totale|iva|spedizione|envio|moms|frakt|summa"
 
 func isTotal(text string) bool {
-	f := strings.Trim(fold(text), "/ ")
+	f := strings.Trim(Fold(text), "/ ")
 	for _, words := range strings.Split(totalWords, "|") {
 		if f == words {
 			return true

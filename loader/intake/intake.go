@@ -1,0 +1,424 @@
+package intake
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+	"testing/fstest"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+	"matewell/loader"
+	"matewell/loader/sheet"
+)
+
+// Options say what a list is to a folder.
+type Options struct {
+	// Name is the identity of the list as a source, and of the folder its files
+	// go to.
+	Name string
+	// Title is the list's own file name.
+	Title string
+	// Model is where rows belong that name none; empty for the only model there
+	// is.
+	Model graph.ModelID
+	// Bike is whose boxes and bags hold what the list has; empty for none.
+	Bike graph.BikeID
+	// Stock is true for a list of what is there, whether or not it says so row
+	// by row.
+	Stock bool
+	// Brand is who made the parts of which nothing tells.
+	Brand graph.BrandID
+	// Places maps names of places to positions of the model.
+	Places map[string]string
+}
+
+// Result is what a list becomes.
+type Result struct {
+	Files  []File
+	Parts  int // numbers that are declared
+	Placed int // rows that found their place on a model
+	Boxed  int // rows that lie in a box of the bike
+	Bagged int // rows of hardware that lie in a bag of the bike
+	Left   []Left
+}
+
+// File is one file to write, relative to the data folder.
+type File struct{ Name, Text string }
+
+// Left is something of a row that was left out, or is asked.
+type Left struct {
+	Sheet string
+	Row   int
+	What  string // "row", "number", "place", "quantity" ...
+	Why   string
+	MayBe []string
+	Text  string // the row as written
+}
+
+// Folder is where the files of all lists are, in a data folder.
+const Folder = "imported"
+
+// LeftFile is the name of the file of what is left out. The loader passes it
+// over.
+const LeftFile = "not-placed.csv"
+
+// row is a row of a sheet on its way.
+type row struct {
+	sheet.Row
+	sheetName string
+	part      graph.PartID
+	declared  bool // not known to the folder
+	kind      string
+	at        place
+	boxed     bool
+	out       string // why the whole row is left out
+}
+
+// Make puts a list into files and checks them over the layers of the folder,
+// from which the list's own earlier files are kept out. What the check finds
+// wrong with a row takes it out again.
+func Make(ctx context.Context, layers []loader.Layer, list sheet.File, opts Options, probs *diag.List) (Result, error) {
+	facts, err := loader.Load(ctx, layers, probs)
+	if err != nil || probs.Err() != nil {
+		return Result{}, err
+	}
+	m := newMaker(facts, list, opts)
+	for range mostRounds {
+		result, lines := m.files()
+		faulty, err := m.check(ctx, layers, result, lines)
+		if err != nil {
+			return Result{}, err
+		}
+		if !faulty {
+			return result, nil
+		}
+	}
+	return Result{}, fmt.Errorf("the list makes faults that no row of it explains; try: matewell check on a copy with the list's rows halved")
+}
+
+// mostRounds is how often rows are taken out and the rest is checked again.
+const mostRounds = 8
+
+// maker turns rows into files.
+type maker struct {
+	facts  graph.Facts
+	opts   Options
+	placer *placer
+	rows   []*row
+	left   []Left
+
+	brands map[graph.BrandID]bool
+	kinds  map[graph.KindID]bool
+	parts  map[graph.PartID]graph.Part
+	bike   bool
+}
+
+func newMaker(facts graph.Facts, list sheet.File, opts Options) *maker {
+	m := &maker{facts: facts, opts: opts, placer: newPlacer(facts, opts), brands: map[graph.BrandID]bool{},
+		kinds: map[graph.KindID]bool{}, parts: map[graph.PartID]graph.Part{}}
+	for _, b := range facts.Brands {
+		m.brands[b.ID] = true
+	}
+	for _, k := range facts.Kinds {
+		m.kinds[k.ID] = true
+	}
+	for _, p := range facts.Parts {
+		m.parts[p.ID] = p
+	}
+	m.bike = slices.ContainsFunc(facts.Bikes, func(b graph.Bike) bool { return b.ID == opts.Bike })
+	for _, s := range list.Sheets {
+		for _, r := range s.Rows {
+			m.take(s, r)
+		}
+	}
+	return m
+}
+
+// take looks at one row: what of it goes where, and what is left.
+func (m *maker) take(s sheet.Sheet, r sheet.Row) {
+	x := &row{Row: r, sheetName: s.Name}
+	switch r.Is {
+	case sheet.IsPart:
+		m.takePart(s, x)
+	case sheet.IsHardware:
+		m.takeHardware(x)
+	case sheet.IsNote:
+		m.leave(x, "row", "taken for a note: one cell that names no number", nil)
+	case sheet.IsGarbage:
+		m.leave(x, "row", cmp.Or(strings.Join(r.Cannot, "; "), "no part of the list"), nil)
+	}
+	m.rows = append(m.rows, x)
+}
+
+func (m *maker) leave(x *row, what, why string, mayBe []string) {
+	m.left = append(m.left, Left{Sheet: x.sheetName, Row: x.N, What: what, Why: why, MayBe: mayBe, Text: x.Text})
+}
+
+// leaveOut takes the whole row out.
+func (m *maker) leaveOut(x *row, why string, mayBe []string) {
+	x.out = why
+	m.leave(x, "row", why, mayBe)
+}
+
+// ask notes what a row leaves open, word for word.
+func (m *maker) asks(x *row) {
+	for _, why := range x.Ask {
+		what, rest, _ := strings.Cut(why, ": ")
+		if rest == "" {
+			what, rest = "question", why
+		}
+		m.leave(x, what, rest, nil)
+	}
+	for _, why := range x.Contradicts {
+		m.leave(x, "again", why, nil)
+	}
+}
+
+func (m *maker) takePart(s sheet.Sheet, x *row) {
+	for _, why := range x.Cannot {
+		if what, rest, _ := strings.Cut(why, ": "); what != "number" {
+			m.leave(x, what, rest, nil)
+		}
+	}
+	m.asks(x)
+	if x.Number == "" {
+		why := "no number"
+		for _, c := range x.Cannot {
+			if strings.HasPrefix(c, "number: ") {
+				why = c
+			}
+		}
+		m.leaveOut(x, why, x.Candidates)
+		return
+	}
+	brand := cmp.Or(x.Maker, m.opts.Brand, m.onlyBrand())
+	if brand == "" {
+		brand = unknownMaker
+		m.leave(x, "maker", "not told; the number is kept under "+unknownMaker, nil)
+	}
+	x.part = m.known(graph.PartID(string(brand) + " " + x.Number))
+	if x.SameAs > 0 {
+		m.leave(x, "row", fmt.Sprintf("the same number as in row %d, which is taken", x.SameAs), nil)
+	} else {
+		m.placeRow(x)
+	}
+	x.kind = m.kindOf(x)
+	m.box(s, x)
+}
+
+// unknownMaker stands in front of numbers of which nothing tells the maker.
+const unknownMaker = "Unknown-maker"
+
+// onlyBrand is the maker of a folder that has one, when its numbers are taken
+// as they stand.
+func (m *maker) onlyBrand() graph.BrandID {
+	if len(m.facts.Brands) == 1 && m.facts.Brands[0].Form == (graph.NumberForm{}) {
+		return m.facts.Brands[0].ID
+	}
+	return ""
+}
+
+// known is a part in the spelling that the folder has it in.
+func (m *maker) known(id graph.PartID) graph.PartID {
+	if _, ok := m.parts[id]; ok {
+		return id
+	}
+	for have := range m.parts {
+		if have.Brand() == id.Brand() && graph.NumberKey(string(have)) == graph.NumberKey(string(id)) {
+			return have
+		}
+	}
+	return id
+}
+
+// placeRow finds where a part belongs.
+func (m *maker) placeRow(x *row) {
+	if len(m.facts.Models) == 0 || slices.ContainsFunc(x.Cannot, func(why string) bool { return strings.HasPrefix(why, "years: ") }) {
+		if len(m.facts.Models) > 0 {
+			m.leave(x, "place", "for which years is not known, so it is put nowhere", nil)
+		}
+		return
+	}
+	if slices.ContainsFunc(x.Ask, func(why string) bool { return strings.HasPrefix(why, "years: ") }) {
+		m.leave(x, "place", "for which years is asked, so it is put nowhere", nil)
+		return
+	}
+	at := m.placer.find(x.Row)
+	if at.why != "" {
+		what, why, _ := strings.Cut(at.why, ": ")
+		m.leave(x, what, why, at.mayBe)
+		return
+	}
+	if at.model == "" {
+		return
+	}
+	if _, why := m.scopes(at.model, x.When); why != "" {
+		m.leave(x, "years", why, nil)
+		return
+	}
+	x.at = at
+}
+
+// kindOf is what a part is: as the folder has it, as its place is for, as its
+// name says, or not told.
+func (m *maker) kindOf(x *row) string {
+	if p, ok := m.parts[x.part]; ok && p.Kind != "" {
+		return ""
+	}
+	if len(x.at.positions) > 0 {
+		return string(x.at.positions[0].Kind)
+	}
+	for _, kind := range kindsNamed(x.Name) {
+		if m.kinds[graph.KindID(kind)] {
+			return kind
+		}
+	}
+	return unsorted
+}
+
+// box puts a part into a box, when the list says that it is there.
+func (m *maker) box(s sheet.Sheet, x *row) {
+	says := slices.ContainsFunc(s.Columns, func(c sheet.Column) bool {
+		return c.Field == sheet.FieldStatus || c.Field == sheet.FieldArrived || c.Field == sheet.FieldOrdered
+	})
+	there := x.Status == sheet.Have || !says && (x.Box != "" || m.opts.Stock)
+	if !there || m.opts.Bike == "" {
+		return
+	}
+	if !m.bike {
+		m.leave(x, "box", fmt.Sprintf("this folder has no bike %q", m.opts.Bike), nil)
+		return
+	}
+	x.boxed = true
+}
+
+func (m *maker) takeHardware(x *row) {
+	m.asks(x)
+	h := x.Hardware
+	switch {
+	case len(x.Cannot) > 0:
+		m.leaveOut(x, strings.Join(x.Cannot, "; "), nil)
+	case h.WrongList != "":
+		m.leaveOut(x, h.WrongList+"; bags hold fasteners", nil)
+	case h.Kind == "":
+		m.leaveOut(x, "what it is is not told", nil)
+	case !x.Counted:
+		m.leaveOut(x, "how many is not told", nil)
+	case m.opts.Bike == "":
+		m.leaveOut(x, "hardware lies in a bag of a bike; say whose with --bike", nil)
+	case !m.bike:
+		m.leaveOut(x, fmt.Sprintf("this folder has no bike %q", m.opts.Bike), nil)
+	case !m.kinds[graph.KindID(h.Kind)]:
+		m.leaveOut(x, fmt.Sprintf("this folder has no kind %q", h.Kind), nil)
+	}
+	if x.Torque != "" || x.CannotTorque != "" {
+		m.leave(x, "torque", "not taken: a torque belongs to a joint, and the maker's manual gives it", nil)
+	}
+}
+
+// scopes turns the years of a row into those that the model was sold in, as
+// intervals; none for all.
+func (m *maker) scopes(model graph.ModelID, when sheet.Years) ([]string, string) {
+	if when.Mark != "" {
+		return nil, fmt.Sprintf("%q within a year: say from which frame number", when.Mark)
+	}
+	if when.From == 0 && when.To == 0 && when.List == nil {
+		return nil, ""
+	}
+	sold := map[int]bool{}
+	for _, v := range m.placer.variants[model] {
+		if slices.Contains(when.List, v.Year) || when.List == nil && v.Year >= when.From && (when.To == 0 || v.Year <= when.To) {
+			sold[v.Year] = true
+		}
+	}
+	var scopes []string
+	var years []int
+	for year := range sold {
+		years = append(years, year)
+	}
+	slices.Sort(years)
+	for i := 0; i < len(years); {
+		j := i
+		for j+1 < len(years) && years[j+1] == years[j]+1 {
+			j++
+		}
+		if i == j {
+			scopes = append(scopes, fmt.Sprint(years[i]))
+		} else {
+			scopes = append(scopes, fmt.Sprintf("%d-%d", years[i], years[j]))
+		}
+		i = j + 1
+	}
+	if scopes == nil {
+		return nil, fmt.Sprintf("%s was not sold in these years", model)
+	}
+	return scopes, ""
+}
+
+// check loads the new files over the folder. A fault takes the row of its line
+// out; faulty says whether any was found.
+func (m *maker) check(ctx context.Context, layers []loader.Layer, result Result, lines map[string][]*row) (faulty bool, err error) {
+	files := fstest.MapFS{}
+	for _, f := range result.Files {
+		files[path.Base(f.Name)] = &fstest.MapFile{Data: []byte(f.Text)}
+	}
+	var probs diag.List
+	if _, err := loader.Load(ctx, append(slices.Clone(layers), loader.Layer{Name: Folder, FS: files}), &probs); err != nil {
+		return false, err
+	}
+	explained := false
+	var rest []diag.Diagnostic
+	for _, d := range probs.Sorted() {
+		if d.Severity != diag.Error {
+			continue
+		}
+		faulty = true
+		rows := lines[path.Base(d.Pos.File)]
+		if !strings.HasPrefix(d.Pos.File, Folder+"/") || d.Pos.Line >= len(rows) || rows[d.Pos.Line] == nil {
+			rest = append(rest, d)
+			continue
+		}
+		if x := rows[d.Pos.Line]; x.out == "" {
+			explained = true
+			m.leaveOut(x, d.Message+hinted(d.Hint), nil)
+		}
+	}
+	if faulty && !explained {
+		return true, fmt.Errorf("the files would not pass the check: %s", rest[0])
+	}
+	return faulty, nil
+}
+
+func hinted(hint string) string {
+	if hint == "" {
+		return ""
+	}
+	return "; " + hint
+}
+
+// Without is a folder without the files that a list made earlier.
+func Without(files fs.FS, name string) fs.FS { return without{files, path.Join(Folder, name)} }
+
+type without struct {
+	fs.FS
+	hidden string
+}
+
+func (w without) Open(name string) (fs.File, error) {
+	if name == w.hidden || strings.HasPrefix(name, w.hidden+"/") {
+		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
+	}
+	return w.FS.Open(name)
+}
+
+func (w without) ReadDir(name string) ([]fs.DirEntry, error) {
+	entries, err := fs.ReadDir(w.FS, name)
+	return slices.DeleteFunc(entries, func(e fs.DirEntry) bool { return path.Join(name, e.Name()) == w.hidden }), err
+}
+
+func (w without) Stat(name string) (fs.FileInfo, error) { return fs.Stat(w.FS, name) }
