@@ -27,7 +27,7 @@ var outside = map[string][]string{
 	"graph/store/storetest": {mod + "graph/store", mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo", cayley},
 	"loader":                {mod + "graph/store", mod + "queries", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
 	"loader/standard":       {mod, "github.com/"},
-	"loader/sheet":          {mod + "graph/store", mod + "queries", mod + "cmd", mod + "data-demo", mod + "loader", cayley, "github.com/spf13/"},
+	"loader/partslist":      {mod + "graph/store", mod + "queries", mod + "cmd", mod + "data-demo", mod + "loader", cayley, "github.com/spf13/"},
 	"loader/intake":         {mod + "graph/store", mod + "queries", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
 	"queries":               {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
 	"queries/readertest":    {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},

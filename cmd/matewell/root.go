@@ -71,6 +71,7 @@ func newRootCmd(e env) *cobra.Command {
 		{groupAsk, newConflictsCmd(e)},
 		{groupAsk, newGaugeCmd(e)},
 		{groupData, newStartCmd(e)},
+		{groupData, newImportCmd(e)},
 		{groupData, newCheckCmd(e)},
 		{groupData, newLoadCmd(e)},
 		{groupData, newRecordCmd(e)},

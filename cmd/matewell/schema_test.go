@@ -30,6 +30,7 @@ var answers = map[string]any{
 	"find":      queries.FindAnswer{},
 	"fits":      queries.FitsAnswer{},
 	"identify":  queries.IdentifyAnswer{},
+	"import":    importAnswer{},
 	"load":      loadAnswer{},
 	"merge":     mergeAnswer{},
 	"record":    recordAnswer{},

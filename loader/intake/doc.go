@@ -5,5 +5,5 @@
 // the new files in it, and a row that would be a fault is left out with the
 // fault as its reason.
 //
-// It does not know how a list is read; the package sheet does that.
+// It does not know how a list is read; the package partslist does that.
 package intake

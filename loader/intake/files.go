@@ -13,7 +13,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"matewell/graph"
-	"matewell/loader/sheet"
+	"matewell/loader/partslist"
 )
 
 // The files of a list, each in the folder of its own.
@@ -191,7 +191,7 @@ func short(text string) string {
 func note(x *row) string {
 	var lines []string
 	for _, line := range []string{x.Note, labelled("written", x.Written, graph.NumberKey(x.Written) != graph.NumberKey(x.Number)), labelled("bought", x.Bought, x.Bought != ""),
-		labelled("ordered", x.Ordered, x.Ordered != ""), labelled("arrived", x.Arrived, x.Arrived != ""), labelled("state", string(x.Status), x.Status == sheet.Missing || x.Status == sheet.Ordered && x.Ordered == "")} {
+		labelled("ordered", x.Ordered, x.Ordered != ""), labelled("arrived", x.Arrived, x.Arrived != ""), labelled("state", string(x.Status), x.Status == partslist.Missing || x.Status == partslist.Ordered && x.Ordered == "")} {
 		if line != "" {
 			lines = append(lines, line)
 		}
@@ -300,7 +300,7 @@ func (m *maker) bikeText(result *Result) *text {
 			}
 			boxes[name] = append(boxes[name], x)
 			result.Boxed++
-		case x.Is == sheet.IsHardware:
+		case x.Is == partslist.IsHardware:
 			name := short(cmp.Or(x.Box, x.Under, m.opts.Name))
 			if bags[name] == nil {
 				bagNames = append(bagNames, name)
@@ -378,7 +378,11 @@ func (m *maker) sortedLeft() []Left {
 func leftText(left []Left) string {
 	c := newCSV("sheet", "row", "left out", "why", "may be", "as written")
 	for _, l := range left {
-		c.line(nil, Harmless(l.Sheet), strconv.Itoa(l.Row), l.What, Harmless(l.Why), Harmless(strings.Join(l.MayBe, "; ")), Harmless(l.Text))
+		row := "all"
+		if l.Row > 0 {
+			row = strconv.Itoa(l.Row)
+		}
+		c.line(nil, Harmless(l.Sheet), row, l.What, Harmless(l.Why), Harmless(strings.Join(l.MayBe, "; ")), Harmless(l.Text))
 	}
 	return c.String()
 }

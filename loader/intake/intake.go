@@ -3,6 +3,7 @@ package intake
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"io/fs"
 	"path"
@@ -13,7 +14,7 @@ import (
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/loader"
-	"matewell/loader/sheet"
+	"matewell/loader/partslist"
 )
 
 // Options say what a list is to a folder.
@@ -53,7 +54,7 @@ type File struct{ Name, Text string }
 // Left is something of a row that was left out, or is asked.
 type Left struct {
 	Sheet string
-	Row   int
+	Row   int    // 0 for the list as a whole
 	What  string // "row", "number", "place", "quantity" ...
 	Why   string
 	MayBe []string
@@ -69,7 +70,7 @@ const LeftFile = "not-placed.csv"
 
 // row is a row of a sheet on its way.
 type row struct {
-	sheet.Row
+	partslist.Row
 	sheetName string
 	part      graph.PartID
 	declared  bool // not known to the folder
@@ -79,18 +80,67 @@ type row struct {
 	out       string // why the whole row is left out
 }
 
-// Make puts a list into files and checks them over the layers of the folder,
-// from which the list's own earlier files are kept out. What the check finds
-// wrong with a row takes it out again.
-func Make(ctx context.Context, layers []loader.Layer, list sheet.File, opts Options, probs *diag.List) (Result, error) {
-	facts, err := loader.Load(ctx, layers, probs)
-	if err != nil || probs.Err() != nil {
-		return Result{}, err
+// Desk is a data folder that lists are put into.
+type Desk struct {
+	layers []loader.Layer // without the list's own files
+	own    string         // what the places of those begin with
+	facts  graph.Facts
+	kinds  map[graph.KindID]bool // those that ship with the program too
+}
+
+// Open reads the folder dir, a layer over what ships with the program. What only
+// the list's own earlier files say is not held against it. Faults of the folder
+// go to probs; with an error among them nothing can be put into it.
+func Open(ctx context.Context, dir loader.Layer, name string, probs *diag.List) (*Desk, error) {
+	rest := dir
+	rest.FS = without{dir.FS, path.Join(Folder, name)}
+	var all diag.List
+	facts, err := loader.Load(ctx, []loader.Layer{loader.Standard(), dir}, &all)
+	if err != nil {
+		return nil, err
 	}
-	m := newMaker(facts, list, opts)
+	d := &Desk{layers: []loader.Layer{loader.Standard(), rest}, own: path.Join(dir.Name, Folder, name) + "/", facts: facts, kinds: map[graph.KindID]bool{}}
+	if all.Err() != nil { // its own files may be what is wrong, and are made anew
+		if d.facts, err = loader.Load(ctx, d.layers, probs); err != nil || probs.Err() != nil {
+			return nil, err
+		}
+	}
+	shipped, err := loader.StandardSet(ctx)
+	if err != nil {
+		return nil, err
+	}
+	for _, k := range slices.Concat(d.facts.Kinds, shipped.Kinds) {
+		d.kinds[k.ID] = !d.onlyOwn(k.Said)
+	}
+	return d, nil
+}
+
+// onlyOwn says whether nothing but the list's own earlier files says something.
+func (d *Desk) onlyOwn(said []graph.Cite) bool {
+	for _, c := range said {
+		if !strings.HasPrefix(c.Pos.File, d.own) {
+			return false
+		}
+	}
+	return len(said) > 0
+}
+
+// Brands are the makers that the folder knows.
+func (d *Desk) Brands() []graph.Brand { return d.facts.Brands }
+
+// Models are the models of the folder.
+func (d *Desk) Models() []graph.Model { return d.facts.Models }
+
+// Bikes are the bikes of the folder.
+func (d *Desk) Bikes() []graph.Bike { return d.facts.Bikes }
+
+// Make puts a list into files and checks them together with the folder. What
+// the check finds wrong with a row takes it out again.
+func (d *Desk) Make(ctx context.Context, list partslist.File, opts Options) (Result, error) {
+	m := newMaker(d, list, opts)
 	for range mostRounds {
 		result, lines := m.files()
-		faulty, err := m.check(ctx, layers, result, lines)
+		faulty, err := m.check(ctx, d.layers, result, lines)
 		if err != nil {
 			return Result{}, err
 		}
@@ -98,7 +148,7 @@ func Make(ctx context.Context, layers []loader.Layer, list sheet.File, opts Opti
 			return result, nil
 		}
 	}
-	return Result{}, fmt.Errorf("the list makes faults that no row of it explains; try: matewell check on a copy with the list's rows halved")
+	return Result{}, errors.New("the list makes faults that no row of it explains: its files would not pass the check")
 }
 
 // mostRounds is how often rows are taken out and the rest is checked again.
@@ -115,20 +165,22 @@ type maker struct {
 	brands map[graph.BrandID]bool
 	kinds  map[graph.KindID]bool
 	parts  map[graph.PartID]graph.Part
+	keys   map[string]graph.PartID // parts by maker and folded number
 	bike   bool
 }
 
-func newMaker(facts graph.Facts, list sheet.File, opts Options) *maker {
+func newMaker(d *Desk, list partslist.File, opts Options) *maker {
+	facts := d.facts
 	m := &maker{facts: facts, opts: opts, placer: newPlacer(facts, opts), brands: map[graph.BrandID]bool{},
-		kinds: map[graph.KindID]bool{}, parts: map[graph.PartID]graph.Part{}}
+		kinds: d.kinds, parts: map[graph.PartID]graph.Part{}, keys: map[string]graph.PartID{}}
 	for _, b := range facts.Brands {
-		m.brands[b.ID] = true
-	}
-	for _, k := range facts.Kinds {
-		m.kinds[k.ID] = true
+		m.brands[b.ID] = !d.onlyOwn(b.Said)
 	}
 	for _, p := range facts.Parts {
-		m.parts[p.ID] = p
+		if !d.onlyOwn(p.Said) {
+			m.parts[p.ID] = p
+		}
+		m.keys[partKey(p.ID)] = p.ID
 	}
 	m.bike = slices.ContainsFunc(facts.Bikes, func(b graph.Bike) bool { return b.ID == opts.Bike })
 	for _, s := range list.Sheets {
@@ -140,16 +192,16 @@ func newMaker(facts graph.Facts, list sheet.File, opts Options) *maker {
 }
 
 // take looks at one row: what of it goes where, and what is left.
-func (m *maker) take(s sheet.Sheet, r sheet.Row) {
+func (m *maker) take(s partslist.Sheet, r partslist.Row) {
 	x := &row{Row: r, sheetName: s.Name}
 	switch r.Is {
-	case sheet.IsPart:
+	case partslist.IsPart:
 		m.takePart(s, x)
-	case sheet.IsHardware:
+	case partslist.IsHardware:
 		m.takeHardware(x)
-	case sheet.IsNote:
+	case partslist.IsNote:
 		m.leave(x, "row", "taken for a note: one cell that names no number", nil)
-	case sheet.IsGarbage:
+	case partslist.IsGarbage:
 		m.leave(x, "row", cmp.Or(strings.Join(r.Cannot, "; "), "no part of the list"), nil)
 	}
 	m.rows = append(m.rows, x)
@@ -157,6 +209,13 @@ func (m *maker) take(s sheet.Sheet, r sheet.Row) {
 
 func (m *maker) leave(x *row, what, why string, mayBe []string) {
 	m.left = append(m.left, Left{Sheet: x.sheetName, Row: x.N, What: what, Why: why, MayBe: mayBe, Text: x.Text})
+}
+
+// leaveAll notes what holds for the list as a whole, once.
+func (m *maker) leaveAll(what, why string) {
+	if !slices.ContainsFunc(m.left, func(l Left) bool { return l.Row == 0 && l.What == what }) {
+		m.left = append(m.left, Left{What: what, Why: why})
+	}
 }
 
 // leaveOut takes the whole row out.
@@ -179,7 +238,7 @@ func (m *maker) asks(x *row) {
 	}
 }
 
-func (m *maker) takePart(s sheet.Sheet, x *row) {
+func (m *maker) takePart(s partslist.Sheet, x *row) {
 	for _, why := range x.Cannot {
 		if what, rest, _ := strings.Cut(why, ": "); what != "number" {
 			m.leave(x, what, rest, nil)
@@ -199,7 +258,7 @@ func (m *maker) takePart(s sheet.Sheet, x *row) {
 	brand := cmp.Or(x.Maker, m.opts.Brand, m.onlyBrand())
 	if brand == "" {
 		brand = unknownMaker
-		m.leave(x, "maker", "not told; the number is kept under "+unknownMaker, nil)
+		m.leaveAll("maker", "not told; numbers are kept under "+unknownMaker)
 	}
 	x.part = m.known(graph.PartID(string(brand) + " " + x.Number))
 	if x.SameAs > 0 {
@@ -223,17 +282,19 @@ func (m *maker) onlyBrand() graph.BrandID {
 	return ""
 }
 
-// known is a part in the spelling that the folder has it in.
+// known is a part in the spelling that the folder has it in, or that the list
+// had it in first.
 func (m *maker) known(id graph.PartID) graph.PartID {
-	if _, ok := m.parts[id]; ok {
-		return id
+	key := partKey(id)
+	if have, ok := m.keys[key]; ok {
+		return have
 	}
-	for have := range m.parts {
-		if have.Brand() == id.Brand() && graph.NumberKey(string(have)) == graph.NumberKey(string(id)) {
-			return have
-		}
-	}
+	m.keys[key] = id
 	return id
+}
+
+func partKey(id graph.PartID) string {
+	return string(id.Brand()) + " " + graph.NumberKey(strings.TrimPrefix(string(id), string(id.Brand())))
 }
 
 // placeRow finds where a part belongs.
@@ -282,12 +343,12 @@ func (m *maker) kindOf(x *row) string {
 }
 
 // box puts a part into a box, when the list says that it is there.
-func (m *maker) box(s sheet.Sheet, x *row) {
-	says := slices.ContainsFunc(s.Columns, func(c sheet.Column) bool {
-		return c.Field == sheet.FieldStatus || c.Field == sheet.FieldArrived || c.Field == sheet.FieldOrdered
+func (m *maker) box(s partslist.Sheet, x *row) {
+	says := slices.ContainsFunc(s.Columns, func(c partslist.Column) bool {
+		return c.Field == partslist.FieldStatus || c.Field == partslist.FieldArrived || c.Field == partslist.FieldOrdered
 	})
-	there := x.Status == sheet.Have || !says && (x.Box != "" || m.opts.Stock)
-	if !there || m.opts.Bike == "" {
+	there := x.Status == partslist.Have || !says && (x.Box != "" || m.opts.Stock)
+	if !there || m.opts.Bike == "" || x.SameAs > 0 && m.sameBox(x) {
 		return
 	}
 	if !m.bike {
@@ -295,6 +356,12 @@ func (m *maker) box(s sheet.Sheet, x *row) {
 		return
 	}
 	x.boxed = true
+}
+
+// sameBox says whether the number lies in that box already: the row is the same
+// part again, not one more.
+func (m *maker) sameBox(x *row) bool {
+	return slices.ContainsFunc(m.rows, func(o *row) bool { return o.boxed && o.part == x.part && o.Box == x.Box })
 }
 
 func (m *maker) takeHardware(x *row) {
@@ -317,13 +384,13 @@ func (m *maker) takeHardware(x *row) {
 		m.leaveOut(x, fmt.Sprintf("this folder has no kind %q", h.Kind), nil)
 	}
 	if x.Torque != "" || x.CannotTorque != "" {
-		m.leave(x, "torque", "not taken: a torque belongs to a joint, and the maker's manual gives it", nil)
+		m.leaveAll("torque", "not taken: a torque belongs to a joint, and the maker's manual gives it")
 	}
 }
 
 // scopes turns the years of a row into those that the model was sold in, as
 // intervals; none for all.
-func (m *maker) scopes(model graph.ModelID, when sheet.Years) ([]string, string) {
+func (m *maker) scopes(model graph.ModelID, when partslist.Years) ([]string, string) {
 	if when.Mark != "" {
 		return nil, fmt.Sprintf("%q within a year: say from which frame number", when.Mark)
 	}
@@ -401,9 +468,7 @@ func hinted(hint string) string {
 	return "; " + hint
 }
 
-// Without is a folder without the files that a list made earlier.
-func Without(files fs.FS, name string) fs.FS { return without{files, path.Join(Folder, name)} }
-
+// without is a folder without one of its folders.
 type without struct {
 	fs.FS
 	hidden string

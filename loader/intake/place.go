@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/loader/sheet"
+	"matewell/loader/partslist"
 )
 
 // placer finds where on a model a row belongs.
@@ -33,7 +33,7 @@ func newPlacer(facts graph.Facts, opts Options) *placer {
 		p.assemblies[a.ID] = a.Name
 	}
 	for name, position := range opts.Places {
-		p.told[sheet.Fold(name)] = position
+		p.told[partslist.Fold(name)] = position
 	}
 	if p.model == "" && len(p.models) == 1 {
 		p.model = p.models[0].ID
@@ -51,13 +51,13 @@ type place struct {
 }
 
 // find places a row.
-func (p *placer) find(r sheet.Row) place {
+func (p *placer) find(r partslist.Row) place {
 	model, why := p.modelOf(r.Model)
 	if why != "" {
 		return place{why: why}
 	}
 	for _, text := range []string{r.Place, r.Name} {
-		if local, ok := p.told[sheet.Fold(text)]; ok && text != "" {
+		if local, ok := p.told[partslist.Fold(text)]; ok && text != "" {
 			return p.toldPlace(model, local)
 		}
 	}
@@ -78,8 +78,8 @@ func (p *placer) modelOf(text string) (graph.ModelID, string) {
 		if strings.EqualFold(text, string(m.ID)) {
 			return m.ID, ""
 		}
-		whole := sheet.Fold(string(m.ID) + " " + m.Name + " " + string(m.Maker))
-		if !slices.ContainsFunc(strings.Fields(sheet.Fold(text)), func(word string) bool { return !sheet.HasWord(whole, word) }) {
+		whole := partslist.Fold(string(m.ID) + " " + m.Name + " " + string(m.Maker))
+		if !slices.ContainsFunc(strings.Fields(partslist.Fold(text)), func(word string) bool { return !partslist.HasWord(whole, word) }) {
 			found = append(found, m.ID)
 		}
 	}
@@ -120,7 +120,7 @@ func (p *placer) exact(model graph.ModelID, text string) (graph.Position, bool) 
 		if strings.EqualFold(text, x.ID.Local()) || strings.EqualFold(text, string(x.ID)) {
 			return x, true
 		}
-		if text != "" && sheet.Fold(text) == sheet.Fold(x.Name) {
+		if text != "" && partslist.Fold(text) == partslist.Fold(x.Name) {
 			found = append(found, x)
 		}
 	}
@@ -138,6 +138,26 @@ func (p *placer) near(model graph.ModelID, text string) []string {
 	return graph.Nearest(text, names, mostOffered)
 }
 
+// offer are places that share a word with a text, those of the assembly that is
+// told first; else those whose names are near.
+func (p *placer) offer(model graph.ModelID, text, group string) []string {
+	var list []candidate
+	for _, x := range p.positions[model] {
+		if words := p.shared(x, text); words > 0 {
+			list = append(list, candidate{x, 2*words + b2i(group != "" && p.groupOf(x) == group)})
+		}
+	}
+	if len(list) == 0 {
+		return p.near(model, text)
+	}
+	slices.SortStableFunc(list, func(a, b candidate) int { return cmp.Compare(b.words, a.words) })
+	var names []string
+	for _, c := range list[:min(len(list), mostOffered)] {
+		names = append(names, c.ID.Local())
+	}
+	return names
+}
+
 // mostOffered is how many near places are offered.
 const mostOffered = 4
 
@@ -150,7 +170,7 @@ type candidate struct {
 // byWords goes by the kind that the words name, the assembly of the heading
 // above, and the sides that are told. Where more than one place is left, none
 // is taken, unless the places are alike and as many as the quantity says.
-func (p *placer) byWords(model graph.ModelID, r sheet.Row) place {
+func (p *placer) byWords(model graph.ModelID, r partslist.Row) place {
 	text := strings.TrimSpace(r.Place + " " + r.Name)
 	if model == "" || text == "" {
 		return place{why: noModel(model, text)}
@@ -158,7 +178,7 @@ func (p *placer) byWords(model graph.ModelID, r sheet.Row) place {
 	if r.Place != "" && strings.Trim(r.Place, "? ") == "" {
 		return place{why: "place: not known to the owner"}
 	}
-	group := cmp.Or(sheet.GroupOf(r.Place), r.Group)
+	group := cmp.Or(partslist.GroupOf(r.Place), r.Group)
 	kinds := kindsNamed(r.Name)
 	if len(kinds) == 0 {
 		kinds = kindsNamed(r.Place)
@@ -222,7 +242,7 @@ func bestWords(list []candidate) int {
 	return best
 }
 
-func (p *placer) decide(model graph.ModelID, r sheet.Row, left []candidate, group string, sides map[string]bool) place {
+func (p *placer) decide(model graph.ModelID, r partslist.Row, left []candidate, group string, sides map[string]bool) place {
 	at := place{model: model}
 	for _, c := range left {
 		at.positions = append(at.positions, c.Position)
@@ -230,7 +250,7 @@ func (p *placer) decide(model graph.ModelID, r sheet.Row, left []candidate, grou
 	what := fmt.Sprintf("%q", cmp.Or(r.Name, r.Place))
 	switch {
 	case len(left) == 0:
-		at.why, at.mayBe = "place: nothing on "+string(model)+" is called "+what, p.near(model, cmp.Or(r.Place, r.Name))
+		at.why, at.mayBe = "place: nothing on "+string(model)+" is called "+what, p.offer(model, cmp.Or(r.Place, r.Name), group)
 		return at
 	case group != "" && !slices.ContainsFunc(left, func(c candidate) bool { return p.groupOf(c.Position) == group }):
 		at.why = fmt.Sprintf("place: the heading %q says otherwise than %s", cmp.Or(r.Under, r.Place), what)
@@ -287,10 +307,10 @@ func (p *placer) wordsOf(x graph.Position) string {
 
 // shared counts the words of a text that a position's own words have too.
 func (p *placer) shared(x graph.Position, text string) int {
-	words := sheet.Fold(p.wordsOf(x) + " " + string(x.Kind))
+	words := partslist.Fold(p.wordsOf(x) + " " + string(x.Kind))
 	n := 0
-	for _, word := range strings.Fields(sheet.Fold(text)) {
-		n += b2i(len(word) > 2 && sheet.HasWord(words, word))
+	for _, word := range strings.Fields(partslist.Fold(text)) {
+		n += b2i(len(word) > 2 && partslist.HasWord(words, word))
 	}
 	return n
 }
@@ -305,5 +325,5 @@ func b2i(b bool) int {
 // groupOf is the assembly of a position as headings are told apart.
 func (p *placer) groupOf(x graph.Position) string {
 	local, _, _ := strings.Cut(x.ID.Local(), "/")
-	return cmp.Or(sheet.GroupOf(strings.ReplaceAll(local, "-", " ")), sheet.GroupOf(p.assemblies[x.Assembly]))
+	return cmp.Or(partslist.GroupOf(strings.ReplaceAll(local, "-", " ")), partslist.GroupOf(p.assemblies[x.Assembly]))
 }

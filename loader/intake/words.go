@@ -3,7 +3,7 @@ package intake
 import (
 	"strings"
 
-	"matewell/loader/sheet"
+	"matewell/loader/partslist"
 )
 
 // kindWords are the words of lists for kinds of part, English, German and
@@ -59,8 +59,8 @@ var kindWords = [...]struct{ kind, words string }{
 	{"seat", "seat|sitzbank|selle"}, {"grab-rail", "grab rail|haltegriff|poignée passager"}, {"footrest", "footrest|footpeg|fußraste|repose pied"},
 	{"gear-pedal", "gear pedal|gear lever|schalthebel|sélecteur"}, {"side-stand", "side stand|seitenständer|béquille latérale"}, {"centre-stand", "centre stand|center stand|hauptständer|béquille centrale"},
 	{"headlamp", "headlamp|headlight|scheinwerfer|phare"}, {"bulb", "headlamp bulb|bulb|scheinwerferlampe|glühlampe|ampoule|ampoule de phare"}, {"indicator", "indicator|turn signal|blinker|clignotant"},
-	{"tail-lamp", "tail lamp|tail light|rücklicht|feu arrière"}, {"horn", "horn|hupe|klaxon"}, {"battery", "battery|batterie"}, {"loom", "wiring loom|wiring harness|loom|kabelbaum|faisceau"},
-	{"regulator", "regulator|regulator rectifier|rectifier|regler|gleichrichter|régulateur"}, {"mirror", "mirror|spiegel|rétroviseur"}, {"instruments", "speedometer|clocks|instruments|tacho|tachometer|compteur"},
+	{"tail-lamp", "tail lamp|tail light|rücklicht|feu arrière"}, {"horn", "horn|hupe|klaxon"}, {"battery", "battery|batterie"}, {"wiring-loom", "wiring loom|wiring harness|loom|kabelbaum|faisceau"},
+	{"regulator", "regulator|regulator rectifier|rectifier|regler|gleichrichter|régulateur"}, {"mirror", "mirror|spiegel|rétroviseur"}, {"clocks", "speedometer|clocks|instruments|tacho|tachometer|compteur"},
 }
 
 // unsorted is the kind of a part of which no word tells what it is.
@@ -69,13 +69,13 @@ const unsorted = "unsorted"
 // kindsNamed are the kinds that a name may mean, those of the longest words
 // alone.
 func kindsNamed(name string) []string {
-	folded := sheet.Fold(name)
+	folded := partslist.Fold(name)
 	var kinds []string
 	longest := 0
 	for _, k := range kindWords {
 		for _, word := range strings.Split(k.words, "|") {
-			word = sheet.Fold(word)
-			if len(word) < longest || !sheet.HasWord(folded, word) && !sheet.HasWord(folded, word+"s") {
+			word = partslist.Fold(word)
+			if len(word) < longest || !partslist.HasWord(folded, word) && !partslist.HasWord(folded, word+"s") {
 				continue
 			}
 			if len(word) > longest {
@@ -97,11 +97,11 @@ var ways = [...]struct{ way, words string }{
 
 // waysIn are the sides that a text names.
 func waysIn(text string) map[string]bool {
-	folded := sheet.Fold(text)
+	folded := partslist.Fold(text)
 	found := map[string]bool{}
 	for _, w := range ways {
 		for _, word := range strings.Split(w.words, "|") {
-			if sheet.HasWord(folded, word) {
+			if partslist.HasWord(folded, word) {
 				found[w.way] = true
 			}
 		}

@@ -1,4 +1,4 @@
-package sheet
+package partslist
 
 import (
 	"encoding/csv"
@@ -138,6 +138,9 @@ func emptyRow(row []cell) bool {
 	return true
 }
 
+// textFormula is how a sheet programme is told to leave a number as it stands.
+var textFormula = lazily(`^="([^"]*)"$`)
+
 // maxSwallowed is how many lines a quoted value may run over. More are a quote
 // that was never closed.
 const maxSwallowed = 30
@@ -175,6 +178,9 @@ func readSeparated(text string, separator rune, skipped int) (grid, error) {
 		row := make([]cell, len(record))
 		for i, value := range record {
 			row[i].text = clean(value)
+			if m := textFormula().FindStringSubmatch(row[i].text); m != nil {
+				row[i].text = m[1]
+			}
 		}
 		g.rows = append(g.rows, row)
 	}

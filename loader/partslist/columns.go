@@ -1,4 +1,4 @@
-package sheet
+package partslist
 
 import (
 	"cmp"
@@ -448,14 +448,19 @@ func contentGuesses(column int, head string, c content) []guess {
 	return list
 }
 
+// told is what a person said of a column; its heading goes before its letter.
 func told(opts Options, c Column) (Field, bool) {
 	for heading, f := range opts.Columns {
-		if strings.EqualFold(heading, c.Letter) && c.Heading == "" || strings.EqualFold(heading, c.Heading) || Fold(heading) == Fold(c.Heading) && c.Heading != "" {
+		if c.Is(heading) && !strings.EqualFold(heading, c.Letter) {
 			return f, true
 		}
 	}
-	f, ok := opts.Columns[c.Letter]
-	return f, ok
+	for heading, f := range opts.Columns {
+		if c.Is(heading) {
+			return f, true
+		}
+	}
+	return fieldNotKnown, false
 }
 
 func mostly(counts map[string]int) string {
@@ -478,4 +483,10 @@ func columnValues(g grid, first, column int) []cell {
 		}
 	}
 	return values
+}
+
+// Is says whether a heading, or a letter for a column without one, names the
+// column.
+func (c Column) Is(heading string) bool {
+	return strings.EqualFold(heading, c.Heading) || c.Heading != "" && Fold(heading) == Fold(c.Heading) || strings.EqualFold(heading, c.Letter)
 }

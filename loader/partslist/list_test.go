@@ -1,4 +1,4 @@
-package sheet_test
+package partslist_test
 
 import (
 	"encoding/json"
@@ -11,7 +11,7 @@ import (
 	"testing"
 
 	"matewell/graph"
-	"matewell/loader/sheet"
+	"matewell/loader/partslist"
 )
 
 // lists holds parts lists as people keep them, and what must come out of each;
@@ -67,7 +67,7 @@ func TestLists(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			got, err := sheet.Read(want.File, body, sheet.Options{Brands: makers()})
+			got, err := partslist.Read(want.File, body, partslist.Options{Brands: makers()})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -76,7 +76,7 @@ func TestLists(t *testing.T) {
 	}
 }
 
-func compareFile(t *testing.T, got sheet.File, want wantFile) {
+func compareFile(t *testing.T, got partslist.File, want wantFile) {
 	t.Helper()
 	if len(got.Sheets) != len(want.Sheets) {
 		t.Fatalf("%d sheets, want %d", len(got.Sheets), len(want.Sheets))
@@ -124,7 +124,7 @@ func compareFile(t *testing.T, got sheet.File, want wantFile) {
 	}
 }
 
-func compareRows(t *testing.T, got []sheet.Row, want []map[string]any) {
+func compareRows(t *testing.T, got []partslist.Row, want []map[string]any) {
 	t.Helper()
 	if len(got) < len(want) {
 		t.Errorf("%d rows, want %d", len(got), len(want))
@@ -138,7 +138,7 @@ func compareRows(t *testing.T, got []sheet.Row, want []map[string]any) {
 }
 
 // told are the values of a row under the names of the wanted ones.
-func told(r sheet.Row) map[string]any {
+func told(r partslist.Row) map[string]any {
 	m := map[string]any{"row": r.N, "is": string(r.Is)}
 	put := func(key string, value any, given bool) {
 		if given {

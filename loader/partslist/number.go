@@ -1,4 +1,4 @@
-package sheet
+package partslist
 
 import (
 	"fmt"
@@ -14,6 +14,8 @@ import (
 type numbers struct {
 	brands []graph.Brand // those with a form of their own
 	told   graph.BrandID // the maker, when somebody said so
+	// main is the maker whose form most numbers of the column have.
+	main graph.BrandID
 	// spelling is how most numbers of the column are written, as a mask; empty
 	// when none is common.
 	spelling graph.NumberForm
@@ -48,7 +50,25 @@ func newNumbers(opts Options, values []string) *numbers {
 		}
 	}
 	n.spelling.Core = commonest(masks, len(values))
+	n.main = n.mainMaker(values)
 	return n
+}
+
+// mainMaker is the maker whose form more than half of the numbers have, and no
+// other maker's.
+func (n *numbers) mainMaker(values []string) graph.BrandID {
+	counts := map[graph.BrandID]int{}
+	for _, v := range values {
+		if makers := n.makersOf(strings.TrimPrefix(v, "'")); len(makers) == 1 {
+			counts[makers[0].brand]++
+		}
+	}
+	for _, b := range n.brands {
+		if counts[b.ID]*2 > len(values) {
+			return b.ID
+		}
+	}
+	return ""
 }
 
 // commonest is the mask that more than a third of the numbers have, and that
@@ -227,6 +247,13 @@ func (n *numbers) plain(r *Row, text string) {
 		return
 	}
 	r.Maker, r.Number = n.told, text
+	if makers := n.makersOf(text); len(makers) > 0 {
+		var names []string
+		for _, m := range makers {
+			names = append(names, string(m.brand))
+		}
+		r.ask("maker: the number has the form of " + strings.Join(names, " and of "))
+	}
 	if n.spelling.Core == "" {
 		return
 	}
@@ -236,26 +263,48 @@ func (n *numbers) plain(r *Row, text string) {
 	}
 }
 
-// known reads a number by the form of a maker, with or without the maker's name
-// or its first letters in front. Two makers that read it differently give none.
-func (n *numbers) known(text string) (brand graph.BrandID, number string, ok bool) {
+// madeBy is a number as one maker writes it.
+type madeBy struct {
+	brand  graph.BrandID
+	number string
+	// sure is false when digits alone speak for the maker, and none of the
+	// signs that its numbers have between them is written.
+	sure bool
+}
+
+// makersOf are the makers whose form reads a text, with or without the maker's
+// name or its first letters in front.
+func (n *numbers) makersOf(text string) []madeBy {
+	var found []madeBy
 	for _, b := range n.brands {
 		if n.told != "" && b.ID != n.told {
 			continue
 		}
 		as, fits := whole(b.Form, text)
+		sure := strings.ContainsFunc(as, unicode.IsLetter) || graph.NumberKey(as) == as || graph.NumberKey(text) != text
 		if !fits {
 			as, fits = whole(b.Form, withoutMaker(text, string(b.ID)))
+			sure = true
 		}
-		if !fits {
-			continue
+		if fits {
+			found = append(found, madeBy{b.ID, as, sure || b.ID == n.told})
 		}
-		if ok && brand != b.ID {
-			return "", "", false
-		}
-		brand, number, ok = b.ID, as, true
 	}
-	return brand, number, ok
+	return found
+}
+
+// known reads a number by the form of a maker. Two makers that read it give
+// none, nor does one for whom only the count of digits speaks, unless most
+// numbers of the list are that maker's.
+func (n *numbers) known(text string) (brand graph.BrandID, number string, ok bool) {
+	makers := n.makersOf(text)
+	if len(makers) > 1 {
+		makers = slices.DeleteFunc(makers, func(m madeBy) bool { return m.brand != n.main })
+	}
+	if len(makers) != 1 || !makers[0].sure && makers[0].brand != n.main {
+		return "", "", false
+	}
+	return makers[0].brand, makers[0].number, true
 }
 
 // whole reads text by a form that takes all its letters and digits and adds none.

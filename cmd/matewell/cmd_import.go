@@ -1,0 +1,358 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+	"matewell/loader"
+	"matewell/loader/intake"
+	"matewell/loader/partslist"
+)
+
+type importOptions struct {
+	format format
+	file   string
+	into   string
+	force  bool
+	// told is what was said about the list; it is kept beside what is written,
+	// so that the next import of the list need not be told again.
+	told importTold
+}
+
+// importTold is what a person says about a list.
+type importTold struct {
+	Name     string   `json:"name,omitempty"`
+	Columns  []string `json:"columns,omitempty"` // HEADING=FIELD
+	Places   []string `json:"places,omitempty"`  // NAME=POSITION
+	Brand    string   `json:"brand,omitempty"`
+	On       string   `json:"on,omitempty"`
+	Bike     string   `json:"bike,omitempty"`
+	Stock    bool     `json:"stock,omitempty"`
+	Sheet    string   `json:"sheet,omitempty"`
+	Encoding string   `json:"encoding,omitempty"`
+}
+
+func newImportCmd(e env) *cobra.Command {
+	var opts importOptions
+	cmd := &cobra.Command{
+		Use:   "import FILE.csv|FILE.xlsx [--into DIR]",
+		Short: "Take in a parts list or an inventory from a spreadsheet",
+		Long: `Import reads a list as it is kept: any separator, encoding and line end, title
+lines, headings in several languages, totals, blank rows. It tells by heading and
+content what each column holds, and shows what it took for what. Without --into
+nothing is written.
+
+With --into it declares the numbers in a data folder, puts parts where their name,
+place and heading say, and keeps what it can't place in a file of its own with a
+reason a line. Nothing is guessed at: a number that a sheet programme spoilt is
+left out and told. Each list has a folder of its own in there; import it again
+after an edit, and only what changed is changed.`,
+		Example: `  matewell import "rebuild list.csv"
+  matewell import "rebuild list.csv" --into my-machine
+  matewell import boxes.xlsx --into my-machine --bike winter --column "Got?=status"
+  matewell import list.csv --into my-machine --brand Tarnholt \
+      --place "brake caliper=front-brake/caliper-left"`,
+		Args: wants(1, 1, "a file that ends in .csv or .xlsx"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opts.file = args[0]
+			return runImport(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return []string{"csv", "tsv", "txt", "xlsx"}, cobra.ShellCompDirectiveFilterFileExt
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&opts.into, "into", "", "the data folder `DIR` to write to; made when there is none")
+	flags.StringArrayVar(&opts.told.Columns, "column", nil, "what a column holds: \"`HEADING=FIELD`\", with a letter for a column without a heading; may be given several times. Fields: "+fieldWords())
+	flags.StringArrayVar(&opts.told.Places, "place", nil, "where a name of the list belongs: \"`NAME=POSITION`\"; may be given several times")
+	flags.StringVar(&opts.told.Brand, "brand", "", "`MAKER` of the parts of which nothing tells")
+	flags.StringVar(&opts.told.On, "on", "", "the `MODEL` that the list is of, where it names none")
+	flags.StringVar(&opts.told.Bike, "bike", "", "the `BIKE` whose boxes hold what the list says is there")
+	flags.BoolVar(&opts.told.Stock, "stock", false, "everything on the list is there, in boxes of --bike")
+	flags.StringVar(&opts.told.Sheet, "sheet", "", "read this `SHEET` of a workbook alone")
+	flags.StringVar(&opts.told.Encoding, "encoding", "", "the `NAME` of the encoding, when it is not found out: utf-8, latin-1, windows-1252, mac-roman, cp850 ...")
+	flags.StringVar(&opts.told.Name, "name", "", "call the list this `NAME`, and not after its file")
+	flags.BoolVar(&opts.force, "force", false, "write over files that were edited since")
+	if err := cmd.MarkFlagDirname("into"); err != nil {
+		panic(err) // the flag is made above
+	}
+	addFormatFlag(cmd, &opts.format)
+	return cmd
+}
+
+func fieldWords() string {
+	var words []string
+	for _, f := range partslist.Fields() {
+		words = append(words, string(f))
+	}
+	return strings.Join(words, ", ")
+}
+
+func runImport(ctx context.Context, e env, opts importOptions) error {
+	body, err := e.readList(opts.file)
+	if err != nil {
+		return err
+	}
+	if opts.told.Name == "" {
+		opts.told.Name = listName(opts.file)
+	} else if opts.told.Name != listName(opts.told.Name) {
+		return usagef("a list is called by small letters, digits and hyphens: --name %s", listName(opts.told.Name))
+	}
+	if opts.into == "" {
+		return e.showList(opts, body)
+	}
+	return e.takeIn(ctx, opts, body)
+}
+
+// readList reads the file of a list, no more of it than a list can have.
+func (e env) readList(name string) ([]byte, error) {
+	dir, base := filepath.Split(name)
+	files := e.DirFS(filepath.Clean(dir))
+	info, err := fs.Stat(files, base)
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("read %s: %w", name, reason(err))
+	case !info.Mode().IsRegular():
+		return nil, fmt.Errorf("%s is not a file", name)
+	case info.Size() > partslist.MaxFile:
+		return nil, fmt.Errorf("%s has %d bytes; a list has at most %d", name, info.Size(), partslist.MaxFile)
+	}
+	body, err := fs.ReadFile(files, base)
+	if err != nil {
+		return nil, fmt.Errorf("read %s: %w", name, reason(err))
+	}
+	return body, nil
+}
+
+// listName is the name of a file as a source is named.
+func listName(file string) string {
+	base := filepath.Base(filepath.ToSlash(file))
+	base = strings.TrimSuffix(base, filepath.Ext(base))
+	name := strings.Join(strings.FieldsFunc(partslist.Fold(base), func(r rune) bool { return r > 'z' || r < '0' || r > '9' && r < 'a' }), "-")
+	if name == "" {
+		return "list"
+	}
+	return name
+}
+
+// readSheets understands a list.
+func (opts importOptions) readSheets(body []byte, brands []graph.Brand) (partslist.File, error) {
+	columns, err := toldColumns(opts.told.Columns)
+	if err != nil {
+		return partslist.File{}, err
+	}
+	list, err := partslist.Read(opts.file, body, partslist.Options{Brands: brands, Brand: graph.BrandID(opts.told.Brand), Columns: columns,
+		Sheet: opts.told.Sheet, Encoding: opts.told.Encoding})
+	if err != nil {
+		return list, fmt.Errorf("%s: %w", opts.file, err)
+	}
+	for heading := range columns {
+		if !hasHeading(list, heading) {
+			return list, usagef("no column is headed %q; there are: %s", heading, strings.Join(listHeadings(list), ", "))
+		}
+	}
+	return list, nil
+}
+
+func toldColumns(told []string) (map[string]partslist.Field, error) {
+	columns := map[string]partslist.Field{}
+	for _, t := range told {
+		at := strings.LastIndex(t, "=")
+		if at <= 0 {
+			return nil, usagef("--column wants HEADING=FIELD, not %q", t)
+		}
+		field := partslist.Field(strings.ToLower(strings.TrimSpace(t[at+1:])))
+		if !slices.Contains(partslist.Fields(), field) {
+			return nil, usagef("no field is called %q; there are: %s", string(field), fieldWords())
+		}
+		columns[strings.TrimSpace(t[:at])] = field
+	}
+	return columns, nil
+}
+
+func hasHeading(list partslist.File, heading string) bool {
+	return slices.ContainsFunc(list.Sheets, func(s partslist.Sheet) bool {
+		return slices.ContainsFunc(s.Columns, func(c partslist.Column) bool { return c.Is(heading) })
+	})
+}
+
+func listHeadings(list partslist.File) []string {
+	var names []string
+	for _, s := range list.Sheets {
+		for _, c := range s.Columns {
+			if c.Heading != "" {
+				names = append(names, fmt.Sprintf("%q", c.Heading))
+			} else {
+				names = append(names, c.Letter)
+			}
+		}
+	}
+	return names
+}
+
+// showList prints what a list is understood as, and writes nothing.
+func (e env) showList(opts importOptions, body []byte) error {
+	list, err := opts.readSheets(body, nil)
+	if err != nil {
+		return err
+	}
+	desk, err := intake.Open(context.Background(), loader.Layer{Name: "nothing", FS: noFiles{}}, opts.told.Name, &diag.List{})
+	if err != nil {
+		return err
+	}
+	result, err := desk.Make(context.Background(), list, opts.intake())
+	if err != nil {
+		return err
+	}
+	answer := newImportAnswer(opts, list, result)
+	if err := e.print(opts.format, answer, answer.page()); err != nil {
+		return err
+	}
+	return answer.err()
+}
+
+func (opts importOptions) intake() intake.Options {
+	return intake.Options{Name: opts.told.Name, Title: filepath.Base(opts.file), Model: graph.ModelID(opts.told.On), Bike: graph.BikeID(opts.told.Bike),
+		Stock: opts.told.Stock, Brand: graph.BrandID(opts.told.Brand), Places: toldPlaces(opts.told.Places)}
+}
+
+func toldPlaces(told []string) map[string]string {
+	places := map[string]string{}
+	for _, t := range told {
+		if at := strings.LastIndex(t, "="); at > 0 {
+			places[strings.TrimSpace(t[:at])] = strings.TrimSpace(t[at+1:])
+		}
+	}
+	return places
+}
+
+// noFiles is a folder with nothing in it.
+type noFiles struct{}
+
+func (noFiles) Open(name string) (fs.File, error) {
+	return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
+}
+
+func (noFiles) ReadDir(string) ([]fs.DirEntry, error) { return nil, nil }
+
+func (noFiles) Stat(name string) (fs.FileInfo, error) { return os.Stat(os.TempDir()) }
+
+// takeIn puts a list into a data folder.
+func (e env) takeIn(ctx context.Context, opts importOptions, body []byte) error {
+	layer := loader.Layer{Name: filepath.ToSlash(filepath.Clean(opts.into)), FS: e.DirFS(opts.into)}
+	if info, err := fs.Stat(layer.FS, "."); errors.Is(err, fs.ErrNotExist) {
+		layer.FS = noFiles{}
+	} else if err != nil {
+		return fmt.Errorf("read the folder %s: %w", opts.into, reason(err))
+	} else if !info.IsDir() {
+		return fmt.Errorf("%s is not a folder", opts.into)
+	}
+	kept, err := readKept(layer.FS, opts.told.Name)
+	if err != nil {
+		return err
+	}
+	opts.told.remember(kept.Told)
+	for _, p := range opts.told.Places {
+		if strings.LastIndex(p, "=") <= 0 {
+			return usagef("--place wants NAME=POSITION, not %q", p)
+		}
+	}
+	var probs diag.List
+	desk, err := intake.Open(ctx, layer, opts.told.Name, &probs)
+	if err != nil {
+		return err
+	}
+	if probs.Err() != nil {
+		if err := diag.Print(e.Err, &probs, sourceOf([]loader.Layer{layer})); err != nil {
+			return err
+		}
+		fmt.Fprintf(e.Err, "matewell: %s in %s, nothing imported\n", countFaults(&probs), opts.into)
+		return errSaid
+	}
+	if err := opts.known(desk); err != nil {
+		return err
+	}
+	list, err := opts.readSheets(body, desk.Brands())
+	if err != nil {
+		return err
+	}
+	result, err := desk.Make(ctx, list, opts.intake())
+	if err != nil {
+		return err
+	}
+	answer := newImportAnswer(opts, list, result)
+	answer.Into = layer.Name
+	if len(result.Files) > 0 && answer.rows() > 0 {
+		if answer.Files, err = kept.write(opts, result.Files); err != nil {
+			return err
+		}
+	}
+	if err := e.print(opts.format, answer, answer.page()); err != nil {
+		return err
+	}
+	return answer.err()
+}
+
+// remember takes what was said when the list was imported before, where nothing
+// is said now.
+func (t *importTold) remember(before importTold) {
+	for _, x := range []struct{ now, then *string }{{&t.Brand, &before.Brand}, {&t.On, &before.On}, {&t.Bike, &before.Bike},
+		{&t.Sheet, &before.Sheet}, {&t.Encoding, &before.Encoding}} {
+		if *x.now == "" {
+			*x.now = *x.then
+		}
+	}
+	t.Stock = t.Stock || before.Stock
+	t.Columns = mergeTold(before.Columns, t.Columns)
+	t.Places = mergeTold(before.Places, t.Places)
+}
+
+// mergeTold are both lists of NAME=WHAT, with the later word of a name.
+func mergeTold(before, now []string) []string {
+	name := func(t string) string { return partslist.Fold(t[:max(0, strings.LastIndex(t, "="))]) }
+	var merged []string
+	for _, t := range before {
+		if !slices.ContainsFunc(now, func(n string) bool { return name(n) == name(t) }) {
+			merged = append(merged, t)
+		}
+	}
+	return append(merged, now...)
+}
+
+// known refuses a model or a bike that the folder does not have.
+func (opts *importOptions) known(desk *intake.Desk) error {
+	var models, bikes []string
+	for _, m := range desk.Models() {
+		models = append(models, string(m.ID))
+	}
+	for _, b := range desk.Bikes() {
+		bikes = append(bikes, string(b.ID))
+	}
+	if opts.told.On != "" {
+		model, _, _ := strings.Cut(opts.told.On, "/")
+		if opts.told.On = model; !slices.Contains(models, model) {
+			return fmt.Errorf("%s has no model %q%s", opts.into, model, thereIs(models))
+		}
+	}
+	if opts.told.Bike != "" && !slices.Contains(bikes, opts.told.Bike) {
+		return fmt.Errorf("%s has no bike %q%s", opts.into, opts.told.Bike, thereIs(bikes))
+	}
+	return nil
+}
+
+func thereIs(names []string) string {
+	if len(names) == 0 {
+		return ""
+	}
+	return "; there is " + strings.Join(names, ", ")
+}
