@@ -28,8 +28,8 @@ require (
 	github.com/vbauerster/mpb/v8 v8.16.2
 	go.yaml.in/yaml/v3 v3.0.6
 	golang.org/x/term v0.48.0
-	google.golang.org/protobuf v1.34.2 // indirect
 	golang.org/x/text v0.23.0
+	google.golang.org/protobuf v1.34.2 // indirect
 	pgregory.net/rapid v1.3.0
 )
 
@@ -42,15 +42,15 @@ require (
 	github.com/cespare/xxhash/v2 v2.3.0 // indirect
 	github.com/clipperhouse/uax29/v2 v2.7.0 // indirect
 	github.com/fatih/color v1.18.0 // indirect
-	github.com/go-json-experiment/json v1.27.2
 	github.com/frankban/quicktest v1.14.6 // indirect
+	github.com/go-json-experiment/json v1.27.2
 	github.com/golang/snappy v0.0.4 // indirect
 	github.com/google/btree v1.0.0 // indirect
 	github.com/google/go-cmp v0.6.0 // indirect
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
-	github.com/lanrat/extsort v1.5.0
 	github.com/kr/pretty v0.3.1 // indirect
 	github.com/kr/text v0.2.0 // indirect
+	github.com/lanrat/extsort v1.5.0
 	github.com/lib/pq v1.10.9 // indirect
 	github.com/mattn/go-colorable v0.1.14 // indirect
 	github.com/mattn/go-isatty v0.0.22 // indirect
