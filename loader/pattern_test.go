@@ -82,7 +82,45 @@ func TestEveryPattern(t *testing.T) {
 	const batch = 48
 	for len(all) > 0 {
 		n := min(batch, len(all))
-		machines(t, all[:n])
+		judged(t, machines(t, all[:n]), all[:n])
 		all = all[n:]
+	}
+}
+// judged reports places with a safety class that nothing meets and whose kind
+// has nothing that it could be compared by.
+func judged(t *testing.T, f graph.Facts, all []map[string]string) {
+	t.Helper()
+	met := map[graph.PositionID]bool{}
+	meet := func(ids ...graph.PositionID) {
+		for _, id := range ids {
+			met[id] = true
+		}
+	}
+	for _, j := range f.Joints {
+		meet(j.A.Position, j.B.Position)
+		meet(j.Fasteners...)
+		meet(j.Renew...)
+	}
+	for _, r := range f.Runs {
+		meet(r.Line)
+	}
+	for _, c := range f.Circuits {
+		meet(c.Members...)
+	}
+	for _, s := range f.Stacks {
+		for _, m := range s.Row {
+			meet(m.Position)
+		}
+	}
+	compared := map[graph.KindID]bool{}
+	for _, k := range f.Kinds {
+		compared[k.ID] = slices.ContainsFunc(k.Features, func(f graph.KindFeature) bool { return f.Kind != "finish" })
+	}
+	seen := map[string]bool{}
+	for _, p := range f.Positions {
+		if local := p.ID.Local(); p.Safety != graph.SafetyNone && !met[p.ID] && !compared[p.Kind] && !seen[local] {
+			seen[local] = true
+			t.Errorf("nothing meets %s (%s, %s)", local, p.Kind, p.Safety)
+		}
 	}
 }
