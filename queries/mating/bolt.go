@@ -59,8 +59,7 @@ func JudgeBolt(in BoltCase) []Check {
 
 func (in BoltCase) engagement(b *bench, male, female measure.ThreadSize, threaded bool) {
 	c := b.check("thread engagement")
-	t := threading{bolt: in.Bolt, into: in.Into}
-	t.clamped, t.okClamped = in.clamped(c)
+	t := threading{bolt: in.Bolt, into: in.Into, between: in.clamped}
 	if in.Built != nil {
 		aside := b.aside().check("thread engagement")
 		length, okLength := aside.peekLength(in.Built.Bolt, "length")

@@ -80,35 +80,88 @@ func whichIsLeg(c *check, m Meeting) (leg, caliper Side, sure bool) {
 	return m.A, m.B, false
 }
 
-// height judges the disc size: radial shim = (D fitted - D design) / 2. A
-// negative one means machining, never a shim. Source: practitioners' notes,
-// recomputed; geometry.
+// height judges how high the caliper sits over the disc. Where both heights were
+// measured the sum of them decides; else the disc sizes that lug and caliper are
+// made for, against the disc fitted (discHeight).
 func (t *mount) height(b *bench) {
 	c := b.check("caliper height")
-	design, okDesign := c.length(t.caliper, "disc")
-	fitted, okFitted := c.length(t.leg, "disc")
-	if !t.m.Disc.IsZero() {
-		fitted, okFitted = c.length(t.m.Disc, "diameter")
-	}
-	if !okDesign || !okFitted {
+	by, words, ok := t.needs(c)
+	if !ok {
 		return
 	}
-	diff := fitted.minus(design)
-	c.Had, c.Wanted = mm(fitted.nominal)+" disc", "made for "+mm(design.nominal)
-	switch where := diff.against(-discMatch, discMatch); {
-	case where == inside || same(diff.nominal, 0):
-		c.fits("made for the %s disc", mm(fitted.nominal))
+	switch where := by.against(-discMatch/2, discMatch/2); {
+	case where == inside || same(by.nominal, 0):
+		c.fits("%s", words)
 	case where == astride:
 		c.settle(askFor(t.caliper, "disc"))
 		c.unknown("at the limits of the sizes given the caliper may sit too high or too low")
 	case !t.sure && t.m.Disc.IsZero():
 		c.settle(askFor(t.m.A, "thread"))
 		c.settle(askFor(t.m.B, "thread"))
-		c.unknown("discs of %s and %s, and nobody said which side is the leg: look which lugs are tapped",
-			mm(fitted.nominal), mm(design.nominal))
+		c.unknown("%s, and nobody said which side is the leg: look which lugs are tapped", words)
 	default:
-		t.shift(c, diff.nominal/2)
+		t.shift(c, by.nominal)
 	}
+}
+
+// needs is how much further from the axle the caliper must sit, and what says
+// so; false when that is not known, which it then states.
+func (t *mount) needs(c *check) (span, string, bool) {
+	design, okDesign := c.length(t.caliper, "disc")
+	lug, okLug := c.length(t.leg, "disc")
+	fitted, okFitted := lug, okLug
+	if !t.m.Disc.IsZero() {
+		fitted, okFitted = c.length(t.m.Disc, "diameter")
+	}
+	if okFitted && t.sure && t.heights() {
+		return t.measuredNeed(c, fitted)
+	}
+	if !okDesign || !okFitted || !okLug {
+		return span{}, "", false
+	}
+	c.Had, c.Wanted = mm(fitted.nominal)+" disc", "made for "+mm(design.nominal)
+	if t.m.Disc.IsZero() {
+		return fitted.minus(design).times(0.5), "made for the " + mm(fitted.nominal) + " disc", true
+	}
+	return t.threeDiscs(c, lug, design, fitted)
+}
+
+// heights reports whether somebody measured how high lug and caliper stand.
+func (t *mount) heights() bool {
+	return len(t.leg.Feature.Dims["height"]) > 0 && len(t.caliper.Feature.Dims["height"]) > 0
+}
+
+// measuredNeed is the radius of the disc less where the outer edge of the pads
+// stands. Source: geometry.
+func (t *mount) measuredNeed(c *check, fitted span) (span, string, bool) {
+	lug, okLug := c.length(t.leg, "height")
+	caliper, okCaliper := c.length(t.caliper, "height")
+	pads := lug.plus(caliper)
+	c.Had, c.Wanted = "pads to "+mm(pads.nominal)+" from the axle", "disc to "+mm(fitted.nominal/2)
+	return fitted.times(0.5).minus(pads), "the pads end where the " + mm(fitted.nominal) + " disc ends", okLug && okCaliper
+}
+
+// threeDiscs tells from the disc the lug is made for, the one the caliper came
+// with and the one fitted. Of three sizes two must agree: a caliper made for what
+// its lug is made for moves by half of what the disc differs; where the odd one
+// is the lug, by half of what the lug differs. When all three differ, nothing
+// but the heights tells. Source: (D fitted - D design) / 2, practitioners' notes,
+// recomputed; geometry.
+func (t *mount) threeDiscs(c *check, lug, design, fitted span) (span, string, bool) {
+	alike := func(a, b span) bool {
+		return a.minus(b).against(-discMatch, discMatch) != below && a.minus(b).against(-discMatch, discMatch) != above
+	}
+	switch {
+	case alike(lug, design) || alike(lug, fitted):
+		return fitted.minus(design).times(0.5), "made for the " + mm(fitted.nominal) + " disc", true
+	case alike(design, fitted):
+		c.Had, c.Wanted = "lug made for a "+mm(lug.nominal)+" disc", mm(fitted.nominal)+" disc"
+		return fitted.minus(lug).times(0.5), "", true
+	}
+	c.settle(askFor(t.leg, "height"), askFor(t.caliper, "height"))
+	c.unknown("lug made for a %s disc, caliper for %s, and a disc of %s: only the heights of lug and caliper tell where the pads come to stand",
+		mm(lug.nominal), mm(design.nominal), mm(fitted.nominal))
+	return span{}, "", false
 }
 
 // shift says how a caliper comes to sit t mm further out, or in when negative.
@@ -176,16 +229,22 @@ func (t *mount) side(b *bench) {
 func (t *mount) orderBracket(c *check) {
 	leg, caliper := patternWords(c, t.leg), patternWords(c, t.caliper)
 	spec := []Field{{"to suit " + label(t.leg), leg}, {"to suit " + label(t.caliper), caliper}}
-	design, okA := c.peekLength(t.caliper, "disc")
-	fitted, okB := c.peekLength(t.leg, "disc")
-	if !t.m.Disc.IsZero() {
-		fitted, okB = c.peekLength(t.m.Disc, "diameter")
-	}
-	if okA && okB && t.sure {
-		spec = append(spec, shiftField("the axle", (fitted.nominal-design.nominal)/2)...)
+	if by, ok := t.shiftNeeded(c); ok && t.sure {
+		spec = append(spec, shiftField("the axle", by.nominal)...)
 	}
 	spec = append(spec, t.sideways(c)...)
 	c.order("bracket", "caliper bracket between "+leg+" and "+caliper, spec...)
+}
+
+// shiftNeeded is needs on a bench of its own: what it states belongs to the
+// height.
+func (t *mount) shiftNeeded(c *check) (span, bool) {
+	aside := c.bench.aside().check("caliper height")
+	by, _, ok := t.needs(aside)
+	if ok {
+		c.also(aside.Uses)
+	}
+	return by, ok
 }
 
 // sideways says how far the bracket moves the caliper across the wheel, so that

@@ -30,17 +30,16 @@ func tappedBy(s Side) tapped {
 // threading is a bolt, what it goes into and what lies between.
 type threading struct {
 	bolt, into Side
-	clamped    span // between head and thread
-	okClamped  bool
-	was        span // how far it reached beyond that as built
-	built      bool // was is known
+	// between adds up what lies between head and thread; false when not all known.
+	between func(*check) (span, bool)
+	was     span // how far it reached beyond that as built
+	built   bool // was is known
 }
 
 // engagement judges whether enough of the bolt carries, and whether it bottoms.
 func engagement(b *bench, m Meeting, male, female measure.ThreadSize, threaded bool) {
 	c := b.check("thread engagement")
-	t := threading{bolt: m.A, into: m.B}
-	t.clamped, t.okClamped = clampedThickness(c, m)
+	t := threading{bolt: m.A, into: m.B, between: func(c *check) (span, bool) { return clampedThickness(c, m) }}
 	t.was, t.built = engagedAsBuilt(b, m)
 	t.judge(c, male, female, threaded)
 }
@@ -51,15 +50,16 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 	depth, okDepth := c.length(t.into, dims.depth)
 	hole, okHole := c.word(t.into, dims.bottom)
 	material, okMaterial := c.word(t.into, dims.material)
+	clamped, okClamped := t.between(c)
 	if !threaded {
 		c.unknown("the threads decide first")
 	}
 	if !okLength || !okDepth || !okHole || !threaded {
 		return
 	}
-	e := engaged{d: male.Nominal, pitch: female.Pitch, depth: depth, thread: male, clamped: t.clamped, was: t.was, built: t.built}
-	e.reach = length.minus(t.clamped)
-	if !t.okClamped {
+	e := engaged{d: male.Nominal, pitch: female.Pitch, depth: depth, thread: male, clamped: clamped, was: t.was, built: t.built}
+	e.reach = length.minus(clamped)
+	if !okClamped {
 		e.reach.low = 0 // anything up to its whole length may be clamped
 	}
 	class, _ := c.peek(t.bolt, "class", measure.Word)
@@ -68,7 +68,7 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 		e.ring(c, t, length)
 		return
 	}
-	shankRoom(c, t.bolt, length, t.clamped, t.okClamped)
+	shankRoom(c, t.bolt, length, clamped, okClamped)
 	switch {
 	case hole == "blind":
 		e.blind(c)

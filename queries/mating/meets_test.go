@@ -10,8 +10,8 @@ func TestMeets(t *testing.T) {
 		name, kind string
 		want       []string
 	}{
-		{"a bore takes a shaft or a bolt", "bore", []string{"male-thread", "shaft"}},
-		{"a shaft has four sorts of mates", "shaft", []string{"bearing", "bearing-seat", "bore", "seal"}},
+		{"a bore takes a shaft, a bolt or a sleeve", "bore", []string{"male-thread", "shaft", "sleeve"}},
+		{"a shaft has five sorts of mates", "shaft", []string{"bearing", "bearing-seat", "bore", "seal", "sleeve"}},
 		{"two male threads never mate", "male-thread", []string{"bore", "clevis", "eye", "female-thread", "washer"}},
 		{"patterns meet their like", "bolt-pattern", []string{"bolt-pattern"}},
 		{"no rule knows it", "row-of-teeth", nil},

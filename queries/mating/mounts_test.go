@@ -53,7 +53,7 @@ func TestRadialShim(t *testing.T) {
 		{310, 310.5, yes, ""}, {310, 311, mod, "0.5 mm"}, {320, 310, mod, ""}, {320, 300, mod, ""},
 	} {
 		t.Run(fmt.Sprintf("%g on %g", tt.design, tt.fitted), func(t *testing.T) {
-			m := Meeting{A: caliper.with("disc", mm(tt.design)), B: leg, Disc: made("disc-rim", "diameter", mm(tt.fitted))}
+			m := Meeting{A: caliper.with("disc", mm(tt.design)), B: leg.with("disc", mm(tt.design)), Disc: made("disc-rim", "diameter", mm(tt.fitted))}
 			c := the(t, Judge(m), "caliper height")
 			shim := ""
 			for _, o := range c.Orders {
@@ -66,6 +66,40 @@ func TestRadialShim(t *testing.T) {
 			}
 			if tt.fitted < tt.design-discMatch && !contains(c.Why, "never a shim") {
 				t.Errorf("a smaller disc says %q, want machining, never a shim", c.Why)
+			}
+		})
+	}
+}
+
+// Lug, caliper and disc, all three. Source: check-values "radial caliper shim";
+// geometry for the heights.
+func TestCaliperHeightOfThree(t *testing.T) {
+	caliper := made("caliper-mount", "style", "radial", "spacing", "108 mm", "hole", "10.5 mm", "disc", "310 mm")
+	leg := made("caliper-mount", "style", "radial", "spacing", "108 mm", "thread", "M10x1.25", "disc", "310 mm")
+	disc := made("disc-rim", "diameter", "310 mm")
+	tests := []struct {
+		name               string
+		caliper, leg, disc Side
+		want               graph.Verdict
+		says               string
+	}{
+		{"all alike", caliper, leg, disc, yes, "310 mm"},
+		{"lug of another leg", caliper, leg.with("disc", "290 mm"), disc, mod, "10 mm further"},
+		{"near miss: lug 0.5 mm off", caliper, leg.with("disc", "309.5 mm"), disc, yes, "310 mm"},
+		{"lug for a larger disc", caliper, leg.with("disc", "320 mm"), disc, mod, "5 mm nearer"},
+		{"caliper of another", caliper.with("disc", "296 mm"), leg, disc, mod, "7 mm further"},
+		{"other disc", caliper, leg, disc.with("diameter", "320 mm"), mod, "5 mm further"},
+		{"all three differ", caliper.with("disc", "296 mm"), leg.with("disc", "300 mm"), disc, open, "heights"},
+		{"lug's disc missing", caliper, leg.with("disc", ""), disc, open, "disc"},
+		{"disc missing", caliper, leg, disc.with("diameter", ""), open, "diameter"},
+		{"heights measured", caliper.with("disc", "296 mm").with("height", "25 mm"), leg.with("disc", "300 mm").with("height", "130 mm"), disc, yes, "pads end"},
+		{"heights measured, 4 mm short", caliper.with("height", "21 mm"), leg.with("height", "130 mm"), disc, mod, "4 mm further"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			c := the(t, Judge(Meeting{A: tt.caliper, B: tt.leg, Disc: tt.disc}), "caliper height")
+			if c.Verdict != tt.want || !contains(c.Why, tt.says) {
+				t.Errorf("%s (%s), want %s with %q", c.Verdict, c.Why, tt.want, tt.says)
 			}
 		})
 	}

@@ -205,9 +205,14 @@ func boltDiameter(c *check, m Meeting) (float64, bool) {
 	return 0, false
 }
 
-// adapter writes the order for what goes between two patterns; once for a check.
+// adapter writes the order for what goes between two patterns, once for a check;
+// none for what can't be made.
 func adapter(c *check, kind string, m Meeting) {
 	if len(c.Orders) > 0 {
+		return
+	}
+	if words := noRoomBetween(c, m); words != "" {
+		c.no("%s", words)
 		return
 	}
 	a, b := patternWords(c, m.A), patternWords(c, m.B)

@@ -167,7 +167,7 @@ func TestShimsFollowTheDisc(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		design, fitted := length(t, "design", 240, 340), length(t, "fitted", 240, 340)
 		m := Meeting{A: made("caliper-mount", "style", "radial", "spacing", "108 mm", "hole", "10.5 mm", "disc", mm(design)),
-			B:    made("caliper-mount", "style", "radial", "spacing", "108 mm", "thread", "M10x1.25", "disc", "300 mm"),
+			B:    made("caliper-mount", "style", "radial", "spacing", "108 mm", "thread", "M10x1.25", "disc", mm(design)),
 			Disc: made("disc-rim", "diameter", mm(fitted))}
 		c, _ := named(Judge(m), "caliper height")
 		for _, o := range c.Orders {

@@ -2,6 +2,7 @@ package mating
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -93,6 +94,45 @@ func TestBridgePair(t *testing.T) {
 	}
 	if got, _ := findBearing(25, 47, "taper"); got.Designation != "32005X" {
 		t.Errorf("25 x 47 taper is %q, want 32005X: 6005 has the size and is the wrong kind", got.Designation)
+	}
+}
+
+// Sources: fastener_dims.csv (DIN 934, ISO 4161, ISO 4162, EN 1665) and hex_jis.csv (JIS B 1181 annex).
+func TestMoreSpannersArePublished(t *testing.T) {
+	forms := map[string][]string{"DIN 934 nut": {"hexagon", "old hexagon"}, "ISO 4161 flange nut": {"flange nut"},
+		"ISO 4162 flange bolt": {"small flange"}, "EN 1665 flange bolt": {"heavy flange"}, "normal": {"hexagon", "old hexagon"}, "small": {"small hexagon"}}
+	compared := 0
+	compare := func(standard, thread, size string) {
+		compared++
+		for _, s := range Spanners(published.Number(t, strings.TrimPrefix(thread, "M"))) {
+			if slices.Contains(forms[standard], s.Form) && s.Size == published.Number(t, size) {
+				return
+			}
+		}
+		t.Errorf("%s %s: no %s mm", standard, thread, size)
+	}
+	for _, row := range published.Rows(t, "fastener_dims.csv") {
+		if row["dimension"] == "across flats" {
+			compare(row["standard"], row["thread"], row["value"])
+		}
+	}
+	for _, row := range published.Rows(t, "hex_jis.csv") {
+		compare("normal", row["thread"], row["normal"])
+		compare("small", row["thread"], row["small"])
+	}
+	if compared < 14 {
+		t.Errorf("only %d sizes compared", compared)
+	}
+}
+
+// Source: circlips.csv, DIN 471 and DIN 472.
+func TestCirclipsArePublished(t *testing.T) {
+	for _, row := range published.Rows(t, "circlips.csv") {
+		on := strings.Fields(row["standard"])[2]
+		thickness, groove, ok := Circlip(on, published.Number(t, row["nominal"]))
+		if !ok || thickness != published.Number(t, row["ring_thickness"]) || groove != published.Number(t, row["groove_dia"]) {
+			t.Errorf("%s %s: %g in %g, want %s in %s", row["standard"], row["nominal"], thickness, groove, row["ring_thickness"], row["groove_dia"])
+		}
 	}
 }
 

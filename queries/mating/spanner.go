@@ -18,37 +18,35 @@ type Spanner struct {
 // form; none for a diameter that is not in the table. The size alone never
 // tells the thread: on M8 it is 13, 12 or 10 mm.
 //
-// Source: the standards named, as open parts libraries reprint them; "older
-// Japanese practice" is a maker's sheet.
+// Source: the standards named, as open parts libraries and hand tables reprint
+// them; "older Japanese practice" is a maker's sheet. Of the standards' sizes,
+// those not in testdata/published are from memory.
 func Spanners(d float64) []Spanner {
 	var sizes []Spanner
-	for _, row := range spannerRows {
-		if same(row.d, d) {
-			sizes = append(sizes, row.Spanner)
+	for _, form := range spannerForms {
+		if size, ok := form.sizes[d]; ok {
+			sizes = append(sizes, Spanner{form.name, size, form.under})
 		}
 	}
 	return sizes
 }
 
-var spannerRows = [...]struct {
-	d float64
-	Spanner
+type bySize = map[float64]float64
+
+// spannerForms are read only.
+var spannerForms = [...]struct {
+	name, under string
+	sizes       bySize
 }{
-	{5, Spanner{"hexagon", 8, "ISO 4014, ISO 4017"}},
-	{5, Spanner{"small flange", 7, "ISO 4162, ISO 15071, JIS B 1189"}},
-	{5, Spanner{"socket", 4, "ISO 4762"}},
-	{6, Spanner{"hexagon", 10, "ISO 4014, ISO 4017; also older Japanese practice"}},
-	{6, Spanner{"small flange", 8, "ISO 4162, ISO 15071, JIS B 1189"}},
-	{6, Spanner{"socket", 5, "ISO 4762"}},
-	{8, Spanner{"hexagon", 13, "ISO 4014, ISO 4017"}},
-	{8, Spanner{"small hexagon", 12, "older Japanese practice"}},
-	{8, Spanner{"small flange", 10, "ISO 4162, ISO 15071, JIS B 1189"}},
-	{8, Spanner{"heavy flange", 13, "EN 1665"}},
-	{8, Spanner{"flange nut", 13, "ISO 4161"}},
-	{8, Spanner{"socket", 6, "ISO 4762"}},
-	{10, Spanner{"hexagon", 16, "ISO 4014, ISO 4017"}},
-	{10, Spanner{"old hexagon", 17, "DIN 931, DIN 933"}},
-	{10, Spanner{"flange nut", 15, "ISO 4161"}},
+	{"hexagon", "ISO 4014, ISO 4017, ISO 4032", bySize{3: 5.5, 4: 7, 5: 8, 6: 10, 8: 13, 10: 16, 12: 18, 14: 21, 16: 24, 18: 27, 20: 30, 22: 34, 24: 36, 27: 41, 30: 46}},
+	{"old hexagon", "DIN 931, DIN 933, DIN 934; JIS B 1180, JIS B 1181 for M10 to M14", bySize{10: 17, 12: 19, 14: 22, 22: 32}},
+	{"small hexagon", "JIS B 1180 and JIS B 1181, annex; older Japanese practice", bySize{8: 12, 10: 14, 12: 17, 14: 19, 16: 22, 18: 24, 20: 27, 22: 30, 24: 32}},
+	{"small flange", "ISO 4162, ISO 15071, JIS B 1189", bySize{5: 7, 6: 8, 8: 10, 10: 13, 12: 15, 14: 18, 16: 21}},
+	{"heavy flange", "EN 1665", bySize{5: 8, 6: 10, 8: 13, 10: 16, 12: 18, 14: 21, 16: 24, 20: 30}},
+	{"flange nut", "ISO 4161", bySize{5: 8, 6: 10, 8: 13, 10: 15, 12: 18, 14: 21, 16: 24, 20: 30}},
+	{"socket", "ISO 4762", bySize{3: 2.5, 4: 3, 5: 4, 6: 5, 8: 6, 10: 8, 12: 10, 14: 12, 16: 14, 20: 17, 24: 19}},
+	{"button socket", "ISO 7380-1", bySize{3: 2, 4: 2.5, 5: 3, 6: 4, 8: 5, 10: 6, 12: 8, 16: 10}},
+	{"countersunk socket", "ISO 10642", bySize{3: 2, 4: 2.5, 5: 3, 6: 4, 8: 5, 10: 6, 12: 8, 16: 10, 20: 12}},
 }
 
 // spannerField is the line of an order that says which heads there are, so that
@@ -59,6 +57,9 @@ func spannerField(t measure.ThreadSize) (Field, bool) {
 	}
 	var words []string
 	for _, s := range Spanners(t.Nominal) {
+		if strings.Contains(s.Form, "nut") || strings.Contains(s.Form, " socket") {
+			continue // no head one would take instead
+		}
 		words = append(words, fmt.Sprintf("%s %s", s.Form, plain(s.Size)))
 	}
 	return Field{"heads, mm across flats", strings.Join(words, ", ")}, len(words) > 0

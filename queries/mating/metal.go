@@ -1,0 +1,198 @@
+package mating
+
+import (
+	"math"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/trade"
+)
+
+// PlateCase is the metal of a bracket, ring or adapter that joins two hole
+// patterns. The engine hands in one for everything of that sort that is fitted,
+// ordered or altered.
+type PlateCase struct {
+	// Plate is its metal (kind plate). Before it is made, what is not known of it
+	// may be absent; what two patterns leave no room for is refused all the same.
+	Plate Side
+	A, B  Side // the two patterns, kind bolt-pattern or caliper-mount
+	// Apart is how far the second pattern lies beside the first, in the plate's
+	// plane, mm: the shift of a bracket. It only counts between pairs of holes;
+	// circles have one centre.
+	Apart  float64
+	Safety graph.Safety
+}
+
+// JudgePlate judges whether there is enough metal: "metal between holes" and
+// "metal to edge". Sources: trade.EdgeRules; below the least of them it can't be,
+// up to the rule for tabs and brackets (in aluminium the aircraft one) it is
+// somebody's word with a rule's name to it.
+func JudgePlate(in PlateCase) []Check {
+	return judge(false, func(b *bench) {
+		in.between(b)
+		in.edge(b)
+	})
+}
+
+func (in PlateCase) between(b *bench) {
+	c := b.check("metal between holes")
+	need, wide, ok := in.need(c)
+	apart, okApart := c.peekLength(in.Plate, "between")
+	if !okApart {
+		at, known := holesApart(c, in.A, in.B, in.Apart)
+		if apart, okApart = exact(at), known; !known {
+			c.ask(askFor(in.Plate, "between"))
+		}
+	}
+	if !okApart || wide == 0 {
+		return
+	}
+	c.sizes(mm(apart.nominal)+" centre to centre", "", "")
+	if apart.high < wide-eps {
+		c.Wanted = "at least " + mm(wide)
+		c.no("the holes run into one another: %s from centre to centre, and together they take up %s", mm(apart.nominal), mm(wide))
+		return
+	}
+	if ok {
+		need.judge(c, in.Plate, "between", apart, need.LeastPitch, need.EnoughPitch, "from hole to hole")
+	}
+}
+
+func (in PlateCase) edge(b *bench) {
+	c := b.check("metal to edge")
+	need, _, ok := in.need(c)
+	edge, okEdge := c.length(in.Plate, "edge")
+	if ok && okEdge {
+		c.sizes(mm(edge.nominal)+" to the edge", "", "")
+		need.judge(c, in.Plate, "edge", edge, need.Least, need.Enough, "from the hole's centre to the edge")
+	}
+}
+
+// edgeNeed is a trade.EdgeNeed with the words for it.
+type edgeNeed struct{ trade.EdgeNeed }
+
+func (n edgeNeed) judge(c *check, s Side, dim string, is span, least, enough float64, words string) {
+	c.Wanted = "at least " + mm(enough)
+	switch {
+	case is.low >= enough-eps:
+		c.fits("%s %s, at least %s by %s", mm(is.nominal), words, mm(enough), n.EnoughBy)
+	case is.high < least-eps:
+		c.Gap = mm(least - is.nominal)
+		c.no("only %s %s: less than the %s that the mildest rule asks (%s)", mm(is.nominal), words, mm(least), n.LeastBy)
+	default:
+		c.Gap = mm(math.Max(0, enough-is.nominal))
+		c.settle(askFor(s, dim))
+		c.unknown("%s %s: enough by %s (%s), too little by %s (%s): somebody who answers for it must say",
+			mm(is.nominal), words, n.LeastBy, mm(least), n.EnoughBy, mm(enough))
+	}
+}
+
+// need is what the larger of the two holes asks, and how far two holes that just
+// touch lie apart.
+func (in PlateCase) need(c *check) (need edgeNeed, wide float64, ok bool) {
+	boltA, holeA, okA := holeOf(c, in.A)
+	boltB, holeB, okB := holeOf(c, in.B)
+	for i, known := range []bool{okA, okB} {
+		if !known {
+			c.ask(askFor([]Side{in.A, in.B}[i], "hole"))
+		}
+	}
+	if !okA || !okB {
+		return edgeNeed{}, 0, false
+	}
+	wide = (holeA + holeB) / 2
+	if holeB > holeA {
+		boltA, holeA = boltB, holeB
+	}
+	material, okMaterial := c.word(in.Plate, "material")
+	if !okMaterial {
+		return edgeNeed{}, wide, false
+	}
+	n, err := trade.EdgeNeeded(boltA, holeA, material)
+	if err != nil {
+		c.unknown("%s", err)
+	}
+	return edgeNeed{n}, wide, err == nil
+}
+
+// holeOf is the bolt and the hole of a pattern, in mm. A tapped hole is as wide
+// as its thread; of a clear hole nobody measured the bolt of, the bolt is what
+// ISO 273 leaves.
+func holeOf(c *check, s Side) (bolt, hole float64, ok bool) {
+	if t, tapped := c.peek(s, "thread", measure.Thread); tapped {
+		return t.Thread.Nominal, t.Thread.Nominal, true
+	}
+	h, ok := c.peekLength(s, "hole")
+	if !ok {
+		return 0, 0, false
+	}
+	bolt = h.nominal
+	for _, d := range []float64{16, 14, 12, 10, 8, 6, 5, 4} {
+		if d <= h.nominal+eps {
+			bolt = d
+			break
+		}
+	}
+	return bolt, h.nominal, true
+}
+
+// holesApart is how far the nearest two holes of two patterns lie apart when the
+// patterns are turned so that they are as far apart as can be. Two circles have
+// one centre; two pairs of holes lie beside each other by apart. False where
+// that can't be told. Source: geometry.
+func holesApart(c *check, a, b Side, apart float64) (float64, bool) {
+	countA, atA, okA := patternSize(c, a)
+	countB, atB, okB := patternSize(c, b)
+	switch {
+	case !okA || !okB || countA < 2 || countB < 2:
+		return 0, false
+	case countA == 2 && countB == 2:
+		return math.Hypot((atA-atB)/2, apart), true
+	case len(a.Feature.Dims["spacing-2"])+len(b.Feature.Dims["spacing-2"]) > 0:
+		return 0, false
+	}
+	half := math.Pi / float64(lcm(countA, countB))
+	return math.Sqrt(atA*atA+atB*atB-2*atA*atB*math.Cos(half)) / 2, true
+}
+
+func patternSize(c *check, s Side) (count int, at float64, ok bool) {
+	count = 2
+	if s.Feature.Kind == "bolt-pattern" {
+		v, known := c.peek(s, "count", measure.Count)
+		if !known {
+			return 0, 0, false
+		}
+		count = int(v.Quantity.Nominal)
+	}
+	spacing, ok := c.peekLength(s, "spacing")
+	return count, spacing.nominal, ok && count <= 1000
+}
+
+func lcm(a, b int) int {
+	x, y := a, b
+	for y != 0 {
+		x, y = y, x%y
+	}
+	return a / x * b
+}
+
+// noRoomBetween says why no flat ring or plate can join two circles of holes;
+// empty when one can, or when too little is known.
+func noRoomBetween(c *check, m Meeting) string {
+	countA, _, okA := patternSize(c, m.A)
+	countB, _, okB := patternSize(c, m.B)
+	if !okA || !okB || countA < 3 && countB < 3 {
+		return ""
+	}
+	at, ok := holesApart(c, m.A, m.B, 0)
+	_, holeA, okA := holeOf(c, m.A)
+	_, holeB, okB := holeOf(c, m.B)
+	if !ok || !okA || !okB {
+		return ""
+	}
+	least := 2.2 * max(holeA, holeB) // EN 1993-1-8 table 3.3
+	if at >= least-eps {
+		return ""
+	}
+	return "no ring joins them: its holes would lie " + tenth(at) + " from centre to centre, and " + tenth(least) + " is the least that any rule allows"
+}
