@@ -2,8 +2,10 @@ package loader
 
 import (
 	"cmp"
+	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"matewell/graph"
@@ -73,6 +75,9 @@ func (w *world) resolveJoint(f *dataFile, m *modelInfo, outer []word, raw named[
 		w.Errorf(raw.item.b.pos, "bad-value", "feature %q meets itself", raw.item.b.text)
 		return
 	}
+	if !w.meets(raw, a, b) {
+		return
+	}
 	j.On = w.where(m, raw.name, raw.item.on, a.Position, b.Position)
 	before, known := w.joints.get(j.ID)
 	sameEnds := known && (before.A == j.A && before.B == j.B || before.A == j.B && before.B == j.A)
@@ -89,6 +94,44 @@ func (w *world) resolveJoint(f *dataFile, m *modelInfo, outer []word, raw named[
 	before.Fasteners, before.Renew, before.On = unite(before.Fasteners, j.Fasteners), unite(before.Renew, j.Renew), unite(before.On, j.On)
 	before.Allow = cmp.Or(before.Allow, j.Allow)
 	before.Said = addCites(before.Said, j.Said)
+}
+
+// meets reports a joint of two features that nothing joins, and warns of one
+// that no rule judges. Parts of several kinds may sit at one position: it is
+// enough that some of them can meet.
+func (w *world) meets(raw named[rawJoint], a, b graph.FeatureRef) bool {
+	kindsA, kindsB := w.featuresAt(a.Position)[a.Feature], w.featuresAt(b.Position)[b.Feature]
+	best := graph.CantMeet
+	for _, one := range kindsA {
+		for _, other := range kindsB {
+			best = max(best, graph.HowMeet(one, other))
+		}
+	}
+	switch {
+	case best == graph.CanMeet || len(kindsA) == 0 || len(kindsB) == 0 || w.broken || w.cut:
+		return true
+	case best == graph.NoRule:
+		w.Warnf(raw.item.b.pos, "no-rule", "no rule judges a %q against a %q: what changes here is left to compare by hand", kindsA[0], kindsB[0])
+		return true
+	}
+	d := w.Errorf(raw.item.b.pos, "cannot-meet", "joint %q joins a %q and a %q, which never meet", raw.name.text, kindsA[0], kindsB[0])
+	if mates := graph.Meets(kindsA[0]); len(mates) > 0 {
+		d.Hint = fmt.Sprintf("a %q meets %s", kindsA[0], oneOfQuoted(mates))
+	}
+	d.Related = []diag.Pos{raw.item.a.pos}
+	return false
+}
+
+// oneOfQuoted lists names for a hint: "a", "b" or "c".
+func oneOfQuoted(names []string) string {
+	quoted := make([]string, len(names))
+	for i, n := range names {
+		quoted[i] = strconv.Quote(n)
+	}
+	if len(quoted) == 1 {
+		return quoted[0]
+	}
+	return strings.Join(quoted[:len(quoted)-1], ", ") + " or " + quoted[len(quoted)-1]
 }
 
 // givenTwice reports a second thing of one name that is not the same thing.

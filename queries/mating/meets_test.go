@@ -3,7 +3,19 @@ package mating
 import (
 	"slices"
 	"testing"
+
+	"matewell/graph"
 )
+
+// What can mate is written down where files are checked too, and must be what
+// the rules judge.
+func TestMeetingsAreThoseOfTheRules(t *testing.T) {
+	for _, k := range graph.FeatureKinds() {
+		if got, want := graph.Meets(k.Name), Meets(k.Name); !slices.Equal(got, want) {
+			t.Errorf("graph/meets.go says that %q meets %q, the rules say %q", k.Name, got, want)
+		}
+	}
+}
 
 func TestMeets(t *testing.T) {
 	tests := []struct {
