@@ -77,7 +77,11 @@ func machines(t *testing.T, all []map[string]string) graph.Facts {
 func TestEveryPattern(t *testing.T) {
 	all := combinations("fork", "front-brake", "drive", "shocks", "fuel", "fairing", "wheels")
 	if testing.Short() {
-		all = all[:len(all)/8]
+		few := all[:0:0]
+		for i := 0; i < len(all); i += 7 { // 7 divides no number of answers, so that each comes up
+			few = append(few, all[i])
+		}
+		all = few
 	}
 	const batch = 48
 	for len(all) > 0 {
