@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"matewell/graph/disk"
 )
 
 func newRecordNameCmd(e env) *cobra.Command {
@@ -38,8 +40,7 @@ into the file of findings, which you may pass on.`,
 
 // namePath is where the user's name is kept.
 func (e env) namePath() (string, error) {
-	dir, err := e.userDir("XDG_CONFIG_HOME", map[string]string{
-		"windows": "AppData/Roaming", "darwin": "Library/Application Support", "": ".config"})
+	dir, err := e.configDir()
 	return filepath.Join(dir, "name"), err
 }
 
@@ -68,7 +69,7 @@ func (e env) setUserName(name string) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
 		return err
 	}
-	if err := os.WriteFile(path, []byte(name+"\n"), 0o666); err != nil {
+	if err := disk.Replace(path, []byte(name+"\n"), 0o666); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintf(e.Out, "Your findings are signed %s from now on.\n", name)

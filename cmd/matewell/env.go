@@ -1,13 +1,10 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
-	"path/filepath"
-	"runtime"
 	"time"
 
 	"golang.org/x/term"
@@ -24,6 +21,9 @@ type env struct {
 	// Width is the number of columns of the terminal behind Out; 0 when it is
 	// not known.
 	Width int
+	// Unstyled says that the terminal behind Out prints control sequences
+	// instead of obeying them.
+	Unstyled bool
 	// Raw has the terminal behind In hand over each key as it is pressed; what
 	// it gives undoes that. It is called only when InTerm is true.
 	Raw    func() (restore func(), err error)
@@ -43,9 +43,10 @@ type env struct {
 	Program string
 }
 
-// systemEnv is the env of the running process.
-func systemEnv() env {
-	e := env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Raw: rawTerminal, Roomy: roomyHeap, Thrifty: thriftyHeap,
+// systemEnv is the env of the running process; done is for its end.
+func systemEnv() (e env, done func()) {
+	done = func() {}
+	e = env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Raw: rawTerminal, Roomy: roomyHeap, Thrifty: thriftyHeap,
 		Now: time.Now, Began: began(), Getenv: os.Getenv, DirFS: os.DirFS}
 	e.InTerm = term.IsTerminal(int(os.Stdin.Fd()))
 	e.OutTerm = term.IsTerminal(int(os.Stdout.Fd()))
@@ -54,11 +55,14 @@ func systemEnv() env {
 		if width, _, err := term.GetSize(int(os.Stdout.Fd())); err == nil {
 			e.Width = width
 		}
+		var styled bool
+		styled, done = styledConsole(os.Stdout)
+		e.Unstyled = !styled
 	}
 	if path, err := os.Executable(); err == nil {
 		e.Program = programAt(path)
 	}
-	return e
+	return e, done
 }
 
 // programAt tells the program in a file from other builds by its size and age;
@@ -74,54 +78,24 @@ func programAt(path string) string {
 // colours reports whether the answer may be coloured: only for a person, and
 // not when NO_COLOR is set to anything (the convention of no-color.org).
 func (e env) colours() bool {
-	return e.OutTerm && e.Getenv("NO_COLOR") == "" && e.Getenv("TERM") != "dumb"
+	return e.OutTerm && !e.Unstyled && e.Getenv("NO_COLOR") == "" && e.Getenv("TERM") != "dumb"
 }
 
 // columns is how wide the answer may be: the terminal's width, 80 when that is
-// not known, and 0 for no limit when nobody looks at a terminal.
+// not known, and 0 for no limit when nobody looks at a terminal. A console that
+// obeys no control sequences goes on in the next line once the last column is
+// filled, and would show an empty line after it: that column stays empty.
 func (e env) columns() int {
 	switch {
 	case !e.OutTerm:
 		return 0
 	case e.Width <= 0:
 		return 80
+	case e.Unstyled:
+		return e.Width - 1
 	default:
 		return e.Width
 	}
-}
-
-// dataDir is the folder for what the user loaded and wrote: XDG_DATA_HOME, or
-// where the system keeps such files. It is not created here.
-func (e env) dataDir() (string, error) {
-	return e.userDir("XDG_DATA_HOME", map[string]string{
-		"windows": "AppData/Local", "darwin": "Library/Application Support", "": ".local/share"})
-}
-
-// cacheDir is the folder for what can be made again: XDG_CACHE_HOME, or where
-// the system keeps such files. It is not created here.
-func (e env) cacheDir() (string, error) {
-	return e.userDir("XDG_CACHE_HOME", map[string]string{
-		"windows": "AppData/Local/Temp", "darwin": "Library/Caches", "": ".cache"})
-}
-
-// userDir is matewell's own folder in the one a variable names. A relative
-// path there is ignored, as the XDG base directory specification asks.
-func (e env) userDir(variable string, under map[string]string) (string, error) {
-	if dir := e.Getenv(variable); filepath.IsAbs(dir) {
-		return filepath.Join(dir, "matewell"), nil
-	}
-	home := e.Getenv("HOME")
-	if runtime.GOOS == "windows" {
-		home = e.Getenv("USERPROFILE")
-	}
-	if home == "" {
-		return "", errors.New("neither " + variable + " nor HOME says where your files are")
-	}
-	place, ok := under[runtime.GOOS]
-	if !ok {
-		place = under[""]
-	}
-	return filepath.Join(home, filepath.FromSlash(place), "matewell"), nil
 }
 
 func rawTerminal() (func(), error) {

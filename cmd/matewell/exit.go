@@ -80,7 +80,7 @@ func (e env) report(cmd *cobra.Command, err error) int {
 		return exitUnsafe
 	case errors.Is(err, errSaid):
 		return exitFailed
-	case errors.Is(err, syscall.EPIPE):
+	case readerGone(err):
 		return exitAnswered // the reader has seen enough; that is no fault
 	case errors.Is(err, context.Canceled):
 		fmt.Fprintln(e.Err, "matewell: stopped")

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io/fs"
 	"net/url"
-	"path"
 	"path/filepath"
 	"strings"
 
@@ -45,11 +44,8 @@ func (e env) read(ctx context.Context, names []string, probs *diag.List) (graph.
 }
 
 func (e env) readQuads(ctx context.Context, name string, probs *diag.List) (facts graph.Facts, err error) {
-	dir, base := path.Split(filepath.ToSlash(name))
-	if dir == "" {
-		dir = "."
-	}
-	files := e.DirFS(filepath.FromSlash(dir))
+	dir, base := filepath.Split(name)
+	files := e.DirFS(filepath.Clean(dir))
 	f, err := files.Open(base)
 	if err != nil {
 		return facts, fmt.Errorf("read %s: %w", name, reason(err))

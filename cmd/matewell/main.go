@@ -4,5 +4,8 @@ import "os"
 
 func main() {
 	usualHeap()
-	os.Exit(run(systemEnv(), os.Args[1:]))
+	e, done := systemEnv()
+	code := run(e, os.Args[1:])
+	done()
+	os.Exit(code)
 }

@@ -141,11 +141,17 @@ func (e env) layers(names []string) ([]loader.Layer, error) {
 // reason is an error without the path that the message names already.
 func reason(err error) error {
 	var at *fs.PathError
-	if errors.As(err, &at) {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return errNotThere
+	case errors.As(err, &at):
 		return at.Err
 	}
 	return err
 }
+
+// errNotThere says in the same words on every system that nothing has a name.
+var errNotThere = errors.New("no such file or folder")
 
 // openFiles answers from files. What was read is kept as a store in the cache
 // folder, under a name made from its content, so that the next question need

@@ -44,7 +44,11 @@ func TestScripts(t *testing.T) {
 		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"answerof": answerOf},
 		UpdateScripts:       os.Getenv("MATEWELL_UPDATE") != "",
 		Setup: func(s *testscript.Env) error {
-			s.Setenv("HOME", filepath.Join(s.WorkDir, "home"))
+			home := filepath.Join(s.WorkDir, "home")
+			s.Setenv("HOME", home)
+			for name, dir := range map[string]string{"USERPROFILE": "", "LOCALAPPDATA": "AppData/Local", "APPDATA": "AppData/Roaming"} {
+				s.Setenv(name, filepath.Join(home, filepath.FromSlash(dir))) // where Windows has it
+			}
 			s.Setenv("DEMO", demo)
 			cache := filepath.Join(s.WorkDir, "cache")
 			s.Setenv("XDG_CACHE_HOME", cache)

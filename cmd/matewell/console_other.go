@@ -1,0 +1,16 @@
+//go:build !windows
+
+package main
+
+import (
+	"errors"
+	"os"
+	"syscall"
+)
+
+// styledConsole has nothing to ask for: every terminal here obeys control
+// sequences, or says by TERM that it does not.
+func styledConsole(*os.File) (ok bool, undo func()) { return true, func() {} }
+
+// readerGone reports whether nobody reads any more what was written.
+func readerGone(err error) bool { return errors.Is(err, syscall.EPIPE) }

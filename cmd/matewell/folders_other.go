@@ -1,0 +1,21 @@
+//go:build !windows && !darwin
+
+package main
+
+import "path/filepath"
+
+const homeVariable = "HOME"
+
+// systemFolders is where the XDG base directory specification has a user's
+// files when no variable names another place.
+func (e env) systemFolders() userFolders {
+	home := e.Getenv(homeVariable)
+	if home == "" {
+		return userFolders{}
+	}
+	return userFolders{
+		data:   filepath.Join(home, ".local", "share", "matewell"),
+		cache:  filepath.Join(home, ".cache", "matewell"),
+		config: filepath.Join(home, ".config", "matewell"),
+	}
+}

@@ -1,0 +1,27 @@
+package main
+
+import "path/filepath"
+
+const homeVariable = "USERPROFILE"
+
+// systemFolders is where Windows keeps a user's files. The store and the cache
+// stay on this machine; who the user is may roam with them.
+func (e env) systemFolders() userFolders {
+	local, roaming := e.appData("LOCALAPPDATA", "Local"), e.appData("APPDATA", "Roaming")
+	if local == "" || roaming == "" {
+		return userFolders{}
+	}
+	mine := filepath.Join(local, "matewell")
+	return userFolders{data: mine, cache: filepath.Join(mine, "cache"), config: filepath.Join(roaming, "matewell")}
+}
+
+func (e env) appData(variable, usual string) string {
+	if dir := e.Getenv(variable); filepath.IsAbs(dir) {
+		return dir
+	}
+	home := e.Getenv(homeVariable)
+	if home == "" {
+		return ""
+	}
+	return filepath.Join(home, "AppData", usual)
+}
