@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"go.yaml.in/yaml/v3"
 
@@ -78,6 +79,7 @@ func withItems(text []byte, key, items string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	items = strings.ReplaceAll(items, "\n", lineEnd(text))
 	after, err := insert(text, before, key, items)
 	if err != nil {
 		return nil, err
@@ -136,7 +138,7 @@ func insert(text []byte, root *yaml.Node, key, items string) ([]byte, error) {
 		}
 		return intoList(text, root.Content[i+1], next, key, items)
 	}
-	return append(endLine(text), key+":\n"+indented(items, 2)...), nil
+	return append(endLine(text), key+":"+lineEnd(text)+indented(items, 2)...), nil
 }
 
 // intoList adds items at the end of a list; next is the line of the key that
@@ -178,7 +180,15 @@ func aside(line []byte) bool {
 func endLine(text []byte) []byte {
 	text = bytes.Clone(text)
 	if len(text) > 0 && text[len(text)-1] != '\n' {
-		text = append(text, '\n')
+		text = append(text, lineEnd(text)...)
 	}
 	return text
+}
+
+// lineEnd is what ends the lines of a file: editors on Windows write two bytes.
+func lineEnd(text []byte) string {
+	if bytes.Contains(text, []byte("\r\n")) {
+		return "\r\n"
+	}
+	return "\n"
 }

@@ -92,6 +92,8 @@ func TestAddFindingKeepsTheRest(t *testing.T) {
 		{"only a comment", "# mine\n", "# mine\nfindings:\n  - id: new\n    part: " + boltPart + "\n"},
 		{"at the end", "findings:\n- id: a # first\n", "findings:\n- id: a # first\n- id: new\n  part: " + boltPart + "\n"},
 		{"no last line end", "findings:\n- id: a", "findings:\n- id: a\n- id: new\n  part: " + boltPart + "\n"},
+		{"lines end as on Windows", "findings:\r\n- id: a\r\n", "findings:\r\n- id: a\r\n- id: new\r\n  part: " + boltPart + "\r\n"},
+		{"so do those of a new list", "source: x\r\n# end", "source: x\r\n# end\r\nfindings:\r\n  - id: new\r\n    part: " + boltPart + "\r\n"},
 		{"empty list", "findings:\n", "findings:\n  - id: new\n    part: " + boltPart + "\n"},
 		{"before another key", "findings:\n  - id: a\n\n# taken back\nwithdrawals: []\n",
 			"findings:\n  - id: a\n  - id: new\n    part: " + boltPart + "\n\n# taken back\nwithdrawals: []\n"},

@@ -81,8 +81,8 @@ func (e env) keep(ctx context.Context, cache string, facts graph.Facts) (opened,
 	return asOpened(store.OpenCurrent(cache))
 }
 
-// forgetOld removes cached stores other than the newest few; what can't be
-// removed stays, since it can do no harm.
+// forgetOld removes cached stores other than the newest few; what is being read
+// or can't be removed stays, since it can do no harm.
 func forgetOld(dir, keep string) {
 	const kept = 4
 	entries, err := os.ReadDir(dir)
@@ -107,7 +107,7 @@ func forgetOld(dir, keep string) {
 				oldest = i
 			}
 		}
-		_ = os.RemoveAll(filepath.Join(dir, old[oldest].name))
+		_ = store.Discard(filepath.Join(dir, old[oldest].name))
 		old = append(old[:oldest], old[oldest+1:]...)
 	}
 }

@@ -4,15 +4,20 @@ import (
 	"fmt"
 	"runtime"
 	"runtime/debug"
+	"time"
 
 	"github.com/spf13/cobra"
 )
+
+// release and released are the version and the date that .ci/programs puts
+// into a program; empty in any other build.
+var release, released string
 
 func newVersionCmd(e env) *cobra.Command {
 	return &cobra.Command{
 		Use:     "version",
 		Short:   "Print which matewell this is",
-		Long:    "Version prints which matewell this is, and what it was built with.",
+		Long:    "Version prints which matewell this is, of which day, and what it was built with.",
 		Example: "  matewell version",
 		Args:    wants(0, 0, "no argument"),
 		RunE:    func(*cobra.Command, []string) error { return runVersion(e) },
@@ -20,25 +25,38 @@ func newVersionCmd(e env) *cobra.Command {
 }
 
 func runVersion(e env) error {
-	_, err := fmt.Fprintf(e.Out, "matewell %s, built with %s for %s/%s\n",
-		version(), runtime.Version(), runtime.GOOS, runtime.GOARCH)
+	version, date := release, released
+	if version == "" {
+		info, _ := debug.ReadBuildInfo()
+		version, date = builtFrom(info)
+	}
+	if date != "" {
+		date = " of " + date
+	}
+	_, err := fmt.Fprintf(e.Out, "matewell %s%s, built with %s for %s/%s\n",
+		version, date, runtime.Version(), runtime.GOOS, runtime.GOARCH)
 	return err
 }
 
-// version is the module's version, or the revision it was built from, or
-// "unreleased" when the build did not say.
-func version() string {
-	info, ok := debug.ReadBuildInfo()
-	if !ok {
-		return "unreleased"
+// builtFrom is the module's version, or the revision it was built from, or
+// "unreleased" when the build did not say; with the day of that revision.
+func builtFrom(info *debug.BuildInfo) (version, date string) {
+	if info == nil {
+		return "unreleased", ""
 	}
-	if v := info.Main.Version; v != "" && v != "(devel)" {
-		return v
-	}
+	version = "unreleased"
 	for _, s := range info.Settings {
-		if s.Key == "vcs.revision" {
-			return "unreleased, revision " + s.Value
+		switch s.Key {
+		case "vcs.revision":
+			version = "unreleased, revision " + s.Value
+		case "vcs.time":
+			if when, err := time.Parse(time.RFC3339, s.Value); err == nil {
+				date = when.UTC().Format(time.DateOnly)
+			}
 		}
 	}
-	return "unreleased"
+	if v := info.Main.Version; v != "" && v != "(devel)" {
+		version = v
+	}
+	return version, date
 }

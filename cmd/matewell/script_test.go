@@ -50,6 +50,11 @@ func TestScripts(t *testing.T) {
 				s.Setenv(name, filepath.Join(home, filepath.FromSlash(dir))) // where Windows has it
 			}
 			s.Setenv("DEMO", demo)
+			data, err := env{Getenv: s.Getenv}.dataDir()
+			if err != nil {
+				return err
+			}
+			s.Setenv("DATA", data)
 			cache := filepath.Join(s.WorkDir, "cache")
 			s.Setenv("XDG_CACHE_HOME", cache)
 			program, err := scriptedProgram(s.Getenv("PATH"))

@@ -87,6 +87,23 @@ func OpenCurrent(root string) (*Store, error) {
 	}
 }
 
+// Discard removes a store that Build has written, unless somebody reads it or
+// builds in it: then it stays as it is.
+func Discard(root string) error {
+	ctx, cancel := context.WithTimeout(context.Background(), 100*time.Millisecond)
+	defer cancel()
+	unlock, err := lockWriter(ctx, root)
+	if err != nil {
+		return err
+	}
+	_, err = sweep(root, "none")
+	left, _ := filepath.Glob(filepath.Join(root, generation+"*"))
+	if err = errors.Join(err, unlock()); err != nil || len(left) > 0 {
+		return err
+	}
+	return disk.Remove(root)
+}
+
 // lockWriter takes the one place of a builder.
 func lockWriter(ctx context.Context, root string) (unlock func() error, err error) {
 	unlock, err = disk.Lock(ctx, filepath.Join(root, lockFile))

@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -18,8 +19,20 @@ import (
 	"matewell/graph/store/storetest"
 )
 
-// TestMain lets the test program play a build that is killed half-way.
+// TestMain lets the test program play a build that is killed half-way, and one
+// that asks while another loads.
 func TestMain(m *testing.M) {
+	if root := os.Getenv("MATEWELL_TEST_ASK"); root != "" {
+		rounds, err := strconv.Atoi(os.Getenv("MATEWELL_TEST_ROUNDS"))
+		if err == nil {
+			err = askOn(root, rounds)
+		}
+		if err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
+		return
+	}
 	if root := os.Getenv("MATEWELL_TEST_BUILD"); root != "" {
 		err := store.Build(context.Background(), root, storetest.Large(20_000), func(done, total int) {
 			if done > total/2 {
@@ -254,5 +267,26 @@ func TestBuildNeedsAFolder(t *testing.T) {
 	}
 	if err := store.Build(context.Background(), filepath.Join(file, "root"), graph.Facts{}, nil); err == nil {
 		t.Error("Build under a file succeeded")
+	}
+}
+
+func TestGenerationsDiscarded(t *testing.T) {
+	root := filepath.Join(disktest.Folder(t), "store")
+	build(t, root, oneModel("fjeld-750"))
+	reader := openCurrent(t, root)
+	if err := store.Discard(root); err != nil {
+		t.Errorf("discard what is read: %v", err)
+	}
+	late := openCurrent(t, root)
+	if got := models(t, reader) + " " + models(t, late); got != "fjeld-750 fjeld-750" {
+		t.Errorf("models %q, want the store left as it is while it is read", got)
+	}
+	reader.Close()
+	late.Close()
+	if err := store.Discard(root); err != nil {
+		t.Error(err)
+	}
+	if got := entries(t, root, ""); len(got) != 0 {
+		t.Errorf("left: %v", got)
 	}
 }
