@@ -11,6 +11,8 @@ import (
 	"testing"
 	"testing/fstest"
 	"time"
+
+	"matewell/graph/disk/disktest"
 )
 
 // testEnv is an env of buffers. Its user has folders of their own that are
@@ -18,7 +20,7 @@ import (
 func testEnv(t *testing.T) (e env, out, errs *bytes.Buffer) {
 	t.Helper()
 	out, errs = new(bytes.Buffer), new(bytes.Buffer)
-	variables := map[string]string{"XDG_DATA_HOME": t.TempDir(), "XDG_CACHE_HOME": t.TempDir()}
+	variables := map[string]string{"XDG_DATA_HOME": disktest.Folder(t), "XDG_CACHE_HOME": disktest.Folder(t)}
 	return env{
 		In: strings.NewReader(""), Out: out, Err: errs,
 		Now:    func() time.Time { return time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC) },

@@ -4,6 +4,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"matewell/graph/disk/disktest"
 )
 
 // folderNames are what dataDir, cacheDir and configDir answer, below home and
@@ -29,7 +31,7 @@ type folderCase struct {
 }
 
 func TestFolders(t *testing.T) {
-	home := filepath.Join(t.TempDir(), "a home")
+	home := filepath.Join(disktest.Folder(t), "a home")
 	tests := []folderCase{
 		{"the usual ones", map[string]string{homeVariable: home}, usualFolders},
 		{"named by a variable", map[string]string{homeVariable: home, "XDG_CACHE_HOME": filepath.Join(home, "quick")},
@@ -51,7 +53,7 @@ func TestFolders(t *testing.T) {
 
 // What is loaded must never lie where old cached stores are thrown away.
 func TestCacheHoldsNothingElse(t *testing.T) {
-	names := folderNames(map[string]string{homeVariable: t.TempDir()}, "")
+	names := folderNames(map[string]string{homeVariable: disktest.Folder(t)}, "")
 	if strings.HasPrefix(names[0]+"/", names[1]+"/") || strings.HasPrefix(names[2]+"/", names[1]+"/") {
 		t.Errorf("data %s or config %s lies in the cache %s", names[0], names[2], names[1])
 	}

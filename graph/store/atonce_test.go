@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"matewell/graph"
 	"matewell/graph/disk/disktest"
@@ -72,6 +73,7 @@ func askOn(root string, lastRound int) error {
 		if round != last {
 			last, seen = round, seen+1
 		}
+		time.Sleep(time.Millisecond) // leave the loader some of the machine
 	}
 	fmt.Println(asked, seen)
 	return nil
