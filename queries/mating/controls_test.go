@@ -168,6 +168,35 @@ func TestPedalLeverage(t *testing.T) {
 	}
 }
 
+// Source: levers; 13 mm to the grip from a rider-training guide, read in an
+// excerpt.
+func TestHandLevers(t *testing.T) {
+	lever := made("lever", "hand", "120 mm", "pull", "25 mm", "reach", "70 mm", "travel", "50 mm")
+	for _, tt := range []struct {
+		name   string
+		now    Side
+		safety graph.Safety
+		want   graph.Verdict
+	}{
+		{"as built", lever, graph.SafetyBrake, yes},
+		{"4 mm closer", lever.with("reach", "66 mm"), graph.SafetyBrake, yes},
+		{"10 mm further", lever.with("reach", "80 mm"), graph.SafetyBrake, open},
+		{"leverage a third up", lever.with("hand", "160 mm"), graph.SafetyBrake, open},
+		{"leverage a fifth down on a clutch", lever.with("pull", "31 mm"), graph.SafetyNone, open},
+		{"just 13 mm left", lever.with("travel", "57 mm"), graph.SafetyBrake, yes},
+		{"12 mm left", lever.with("travel", "58 mm"), graph.SafetyBrake, no},
+		{"comes to the grip", lever.with("travel", "75 mm"), graph.SafetyBrake, no},
+		{"way not measured", lever.with("travel", ""), graph.SafetyBrake, open},
+		{"reach not measured", lever.with("reach", ""), graph.SafetyBrake, open},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			if got := JudgeLever(LeverCase{Was: lever, Now: tt.now, Safety: tt.safety}); Worst(got) != tt.want || got[0].Verdict == open && len(got[0].Measure) == 0 {
+				t.Errorf("%s, want %s", brief(got), tt.want)
+			}
+		})
+	}
+}
+
 // Common practice, no source: the two as marked.
 func TestSignals(t *testing.T) {
 	hall := made("signal-out", "tells", "speed", "form", "hall", "per-turn", "4", "voltage", "12 V")

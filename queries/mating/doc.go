@@ -2,9 +2,14 @@
 // features mate, and if not, by how much they miss and what would close the
 // gap.
 //
-// Judge takes a Meeting of two features and picks the rule by their kinds.
-// JudgeRun, JudgeStack, JudgeChain, JudgeFluid and JudgePanels take what
-// involves more than two. All of them are pure: no store, no clock, no
+// Judge takes a Meeting of two features and picks the rule by their kinds. What
+// involves more than two takes a case that says which facts to hand in: JudgeRun
+// and JudgeLineEnds for lines, JudgeStack and JudgeDiscLine for rows, JudgeChain,
+// JudgeFluid, JudgePanels, JudgeLock, JudgeTrail, JudgeStand and JudgeShock for
+// how the machine steers and stands, JudgePair and JudgeHand for left and right,
+// JudgeBarRoom, JudgeLever, JudgePedal and JudgeRod for the controls, JudgePack
+// for a clutch, JudgeWire and JudgeVoltage for current, JudgeSpeedometer,
+// JudgeHoseEnd, JudgeHeat, and JudgeRoad for the whole. All of them are pure: no store, no clock, no
 // state; equal input gives equal output.
 //
 // Three rules hold everywhere. A dimension that nobody gave makes the verdict

@@ -21,10 +21,64 @@ func panelOnCarrier(b *bench, m Meeting) {
 	}
 	p := pairing{c: c, m: m, a: a.Points, b: other.Points}
 	c.sizes(points(len(p.a)), points(len(p.b)), "")
-	if p.view() {
-		p.match()
-		p.judge()
+	if !p.view() {
+		return
 	}
+	p.match()
+	if p.mirrored() {
+		c.no("its points lie mirrored: it is made for the other side")
+		return
+	}
+	p.judge()
+}
+
+// leastMirrored is how many placed points tell a mirrored panel from a straight
+// one: any two lie mirrored in their own middle.
+const leastMirrored = 3
+
+// mirrored reports whether a panel's points all meet when left and right are
+// swapped, and not as they are. Seen from the side both hands have the same
+// points, and only the hand of the panel tells.
+func (p *pairing) mirrored() bool {
+	if p.allMeet() || len(p.a) < leastMirrored || len(p.a) != len(p.b) {
+		return false
+	}
+	flipped := pairing{c: p.c, m: p.m, b: p.b}
+	for _, a := range p.a {
+		switch {
+		case !a.Placed:
+			return false
+		case p.axes.xPlus == furtherLeft:
+			a.X = -a.X
+		case p.axes.yPlus == furtherLeft:
+			a.Y = -a.Y
+		default:
+			return false
+		}
+		// A mirrored point may be called after the other side.
+		a.Place = ""
+		flipped.a = append(flipped.a, a)
+	}
+	flipped.b = nil
+	for _, b := range p.b {
+		b.Place = ""
+		flipped.b = append(flipped.b, b)
+	}
+	flipped.match()
+	return flipped.allMeet()
+}
+
+// allMeet reports whether every point meets one opposite, and suits it.
+func (p *pairing) allMeet() bool {
+	if len(p.a) != len(p.b) {
+		return false
+	}
+	for i, a := range p.a {
+		if j := p.at(i); j < 0 || p.fault(a, p.b[j]) != "" {
+			return false
+		}
+	}
+	return true
 }
 
 func points(n int) string {

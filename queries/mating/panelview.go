@@ -11,6 +11,10 @@ import (
 // grow, in the words a person at the machine uses.
 type axes struct{ xPlus, xMinus, yPlus, yMinus string }
 
+// furtherLeft is the direction in which the two sides of a machine mirror each
+// other.
+const furtherLeft = "further left"
+
 // axesSeenFrom are those of points seen from a side: the words of the
 // dimension "seen-from" of a feature of kind points. Left and right are those
 // of somebody who sits on the machine.
@@ -19,9 +23,9 @@ func axesSeenFrom(view string) (axes, bool) {
 	case "side":
 		return axes{"further forward", "further back", "higher", "lower"}, true
 	case "top":
-		return axes{"further forward", "further back", "further left", "further right"}, true
+		return axes{"further forward", "further back", furtherLeft, "further right"}, true
 	case "front":
-		return axes{"further left", "further right", "higher", "lower"}, true
+		return axes{furtherLeft, "further right", "higher", "lower"}, true
 	}
 	return axes{}, false
 }

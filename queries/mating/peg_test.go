@@ -53,3 +53,29 @@ func TestSpigotsHaveCounterparts(t *testing.T) {
 		{"wider recess, a ring", disc.with("spigot", "66 mm"), hub, "spigot", mod},
 	})
 }
+
+// Geometry: a panel for the other side has the same points with left and right
+// swapped.
+func TestMirroredPanels(t *testing.T) {
+	stay := made("points", "points", "A: M6 at 0,60; B: M6 at 100,40; C: M6 at 180,90").with("seen-from", "top")
+	for _, tt := range []struct {
+		name, points, view string
+		want               graph.Verdict
+		says               string
+	}{
+		{"for this side", "A: 6.5 mm at 0,60; B: 6.5 mm at 100,40; C: 6.5 mm at 180,90", "top", yes, ""},
+		{"for the other side", "A: 6.5 mm at 0,-60; B: 6.5 mm at 100,-40; C: 6.5 mm at 180,-90", "top", no, "mirrored"},
+		{"for the other side, one point off", "A: 6.5 mm at 0,-60; B: 6.5 mm at 100,-40; C: 6.5 mm at 160,-90", "top", mod, ""},
+		{"nobody said how it is seen", "A: 6.5 mm at 0,-60; B: 6.5 mm at 100,-40; C: 6.5 mm at 180,-90", "", mod, ""},
+		{"no positions", "A: 6.5 mm; B: 6.5 mm; C: 6.5 mm", "top", yes, ""},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			panel := made("points", "points", tt.points).with("seen-from", tt.view)
+			panel.Position = "bench/panel"
+			c := the(t, Judge(Meeting{A: panel, B: stay}), "mounting points")
+			if c.Verdict != tt.want || !contains(c.Why, tt.says) {
+				t.Errorf("%s (%s), want %s with %q", c.Verdict, c.Why, tt.want, tt.says)
+			}
+		})
+	}
+}

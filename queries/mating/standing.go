@@ -133,11 +133,11 @@ func (in StandCase) lift(c *check) {
 // TrailCase is the steering geometry of a machine, as built and as it will be.
 type TrailCase struct {
 	Frame Side // kind frame-geometry: head-angle, wheelbase
-	// Upper and Lower are the yokes, kind yoke-offset. Both must carry one
-	// offset, which is a Meeting of the two for Judge; here the lower counts.
+	// Lower is the lower yoke, kind yoke-offset. Both yokes must carry one offset
+	// and angle, which is a Meeting of the two for Judge.
 	Lower, WasLower Side
 	// Fork is a leg, kind fork-length; as built and now. Zero for both when the
-	// legs are as built.
+	// legs are as built; wanted where a yoke sets its tubes at an angle.
 	Fork, WasFork Side
 	// Tyre is the front tyre, kind tyre; RearTyre the rear one.
 	Tyre, WasTyre         Side
@@ -189,13 +189,13 @@ func JudgeTrail(in TrailCase) []Check {
 func (in TrailCase) geometry(c *check) (trade.Steering, trade.Change, bool) {
 	rake, okRake := c.amount(in.Frame, "head-angle", measure.Angle)
 	base, okBase := c.length(in.Frame, "wheelbase")
-	offset, okOffset := c.length(in.WasLower, "offset")
-	now, okNow := c.length(in.Lower, "offset")
+	offset, okOffset := axleOffset(c, in.WasLower, in.WasFork)
+	now, okNow := axleOffset(c, in.Lower, in.Fork)
 	radius, okRadius := tyreAround(c, in.WasTyre)
 	tyre, okTyre := tyreAround(c, in.Tyre)
 	ok := okRake && okBase && okOffset && okNow && okRadius && okTyre
 	var change trade.Change
-	change.Offset, change.FrontRadius = now.nominal-offset.nominal, (tyre-radius)/(2*math.Pi)
+	change.Offset, change.FrontRadius = now-offset, (tyre-radius)/(2*math.Pi)
 	if !in.RearTyre.IsZero() {
 		was, okWas := tyreAround(c, in.WasRearTyre)
 		is, okIs := tyreAround(c, in.RearTyre)
@@ -209,7 +209,23 @@ func (in TrailCase) geometry(c *check) (trade.Steering, trade.Change, bool) {
 		rise, okShock := rearRise(c, in.Shock, in.WasShock, in.Link)
 		change.RearHeight, ok = rise, ok && okShock
 	}
-	return trade.Steering{Radius: radius / (2 * math.Pi), Rake: rake.nominal, Offset: offset.nominal, Wheelbase: base.nominal}, change, ok
+	return trade.Steering{Radius: radius / (2 * math.Pi), Rake: rake.nominal, Offset: offset, Wheelbase: base.nominal}, change, ok
+}
+
+// axleOffset is how far the axle lies in front of the steering axis, in mm: what
+// the yoke sets off, and what tubes at an angle to the axis bring over their
+// length. Yokes without an angle hold their tubes along the axis.
+func axleOffset(c *check, yoke, fork Side) (float64, bool) {
+	offset, ok := c.length(yoke, "offset")
+	if len(yoke.Feature.Dims["angle"]) == 0 {
+		return offset.nominal, ok
+	}
+	angle, okAngle := c.amount(yoke, "angle", measure.Angle)
+	if same(angle.nominal, 0) {
+		return offset.nominal, ok && okAngle
+	}
+	length, okLength := c.length(fork, "length")
+	return offset.nominal + length.nominal*math.Sin(angle.nominal*math.Pi/180), ok && okAngle && okLength
 }
 
 func longerBy(c *check, now, was Side) (float64, bool) {
@@ -260,16 +276,23 @@ func (in TrailCase) compare(c *check, wasRake, rake, before, after float64) {
 type ShockCase struct {
 	Now, Was Side // kind fork-length: length, travel
 	Link     Side // kind link-ratio; zero only when the length is the same
+	WasLink  Side // the link as built; zero when it is the same one
 	Safety   graph.Safety
 }
+
+// linkNear is how far the ratio of a link may differ, as a fraction: it is read to
+// 5 percent.
+const linkNear = 0.05
 
 // riseNear is how far the rear may stand off its height as built, in mm: the two
 // lengths are read to 1 mm each, and a link doubles or trebles that.
 const riseNear = 5.0
 
-// JudgeShock judges a shock by what its eyes do not say: "rear height", by its
-// length over the link, and "rear travel", by how far it lets the wheel come up:
-// more travel than as built brings the wheel to where nothing was meant to be.
+// JudgeShock judges a shock and its link by what their eyes do not say: "rear
+// height", by the shock's length over the link, "rear travel", by how far it lets
+// the wheel come up (more than as built brings it to where nothing was meant to
+// be), and "link ratio", for rockers or plates of another ratio make every spring
+// another one.
 // Eyes, bolts and forks are Meetings for Judge; left against right is JudgePair.
 // Source: levers; limits are what the readings leave.
 func JudgeShock(in ShockCase) []Check {
@@ -278,6 +301,7 @@ func JudgeShock(in ShockCase) []Check {
 		if rise, ok := rearRise(c, in.Now, in.Was, in.Link); ok {
 			shockHeight(c, in.Now, rise)
 		}
+		in.ratio(b)
 		if len(in.Now.Feature.Dims["travel"])+len(in.Was.Feature.Dims["travel"]) == 0 {
 			return
 		}
@@ -315,5 +339,28 @@ func shockHeight(c *check, now Side, rise float64) {
 		c.Gap = tenth(math.Abs(rise))
 		c.settle(lookAt(now, "height", "stand, chain, rake and trail with it, and what the maker allows"))
 		c.unknown("the rear stands %s %s: stand, chain slack, rake and trail change with it", tenth(math.Abs(rise)), word)
+	}
+}
+
+// ratio compares a link with the one as built.
+func (in ShockCase) ratio(b *bench) {
+	if in.WasLink.IsZero() {
+		return
+	}
+	c := b.check("link ratio")
+	now, okNow := c.amount(in.Link, "ratio", measure.Ratio)
+	was, okWas := c.amount(in.WasLink, "ratio", measure.Ratio)
+	if !okNow || !okWas {
+		return
+	}
+	near := linkNear * was.nominal
+	words := fmt.Sprintf("%s against %s as built", unitText(now, measure.Ratio), unitText(was, measure.Ratio))
+	switch diff := now.minus(was); diff.against(-near, near) {
+	case inside:
+		c.fits("%s", words)
+	default:
+		c.sizes(unitText(now, measure.Ratio), unitText(was, measure.Ratio), "")
+		c.settle(lookAt(in.Link, "ratio", "height, sag, travel and clearance of the rear on a careful trial, and what the maker allows"))
+		c.unknown("%s: spring, height and travel of the wheel all change", words)
 	}
 }

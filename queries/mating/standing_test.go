@@ -70,6 +70,9 @@ func TestRakeAndTrail(t *testing.T) {
 		{"shock 10 mm longer", func(in *TrailCase) { in.Shock, in.WasShock, in.Link = shock.with("length", "330 mm"), shock, link }, open, ""},
 		{"link not known", func(in *TrailCase) { in.Shock, in.WasShock = shock.with("length", "330 mm"), shock }, open, ""},
 		{"shock as built, link not known", func(in *TrailCase) { in.Shock, in.WasShock = shock, shock }, yes, ""},
+		{"tubes at 3 degrees", func(in *TrailCase) { in.Lower, in.Fork, in.WasFork = yoke.with("angle", "3 deg"), leg, leg }, open, "trail 57.1 mm"},
+		{"tubes at 3 degrees, legs not measured", func(in *TrailCase) { in.Lower = yoke.with("angle", "3 deg") }, open, ""},
+		{"tubes along the axis", func(in *TrailCase) { in.Lower = yoke.with("angle", "0 deg") }, yes, ""},
 		{"head angle missing", func(in *TrailCase) { in.Frame = frame.with("head-angle", "") }, open, ""},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -80,6 +83,17 @@ func TestRakeAndTrail(t *testing.T) {
 				t.Errorf("%s, want %s with %q", brief(got), tt.want, tt.says)
 			}
 		})
+	}
+}
+
+// Source: levers.
+func TestLinkRatios(t *testing.T) {
+	shock, link := made("fork-length", "length", "320 mm"), made("link-ratio", "ratio", "2.8")
+	for ratio, want := range map[string]graph.Verdict{"2.8": yes, "2.9": yes, "3.1": open, "": open} {
+		got := JudgeShock(ShockCase{Now: shock, Was: shock, Link: link.with("ratio", ratio), WasLink: link})
+		if c := the(t, got, "link ratio"); c.Verdict != want || want == open && len(c.Measure) == 0 {
+			t.Errorf("ratio %q: %s (%s), want %s", ratio, c.Verdict, c.Why, want)
+		}
 	}
 }
 

@@ -1,6 +1,6 @@
 // Package trade holds the formulas of the trade as pure functions: hydraulics,
-// tyres, speedometers, gearing, chains, steering geometry, shocks, cables,
-// threads, torques and frame numbers.
+// tyres, speedometers, gearing, chains, steering geometry and lock, shocks,
+// stands, cables, pedals, hoses, wires, threads, torques and frame numbers.
 //
 // It knows no graph, no part and no machine: numbers go in, numbers come out,
 // in the units a workshop uses (mm, N, N m, bar, cm3, km/h, degrees, percent),

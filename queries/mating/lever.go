@@ -1,0 +1,109 @@
+package mating
+
+import (
+	"fmt"
+	"math"
+
+	"matewell/graph"
+	"matewell/queries/trade"
+)
+
+// LeverCase is a hand lever in place of another on the same perch or master.
+type LeverCase struct {
+	Was, Now Side // kind lever
+	Safety   graph.Safety
+}
+
+// spanNear is how far the span of a lever may differ from that as built, in mm.
+// Common practice, no source: both are read to 1 mm, and adjusters step by 2 to 4.
+const spanNear = 5.0
+
+// JudgeLever judges, in one check "lever", a hand lever against the one the
+// machine was built with: by its leverage, by its span to the grip, and by what is
+// left to the grip once all is open or released. Less than 13 mm is a no (a
+// rider-training guide, read in an excerpt). Another leverage at a brake is
+// unknown until a licensed workshop has tried it; another span is unknown until
+// the rider's hand has. Source: levers.
+func JudgeLever(in LeverCase) []Check {
+	return judge(false, func(b *bench) {
+		c := b.check("lever")
+		now, okNow := handLeverage(c, in.Now)
+		was, okWas := handLeverage(c, in.Was)
+		if okNow && okWas {
+			in.leverage(c, now, was)
+		}
+		in.span(c)
+		in.reserve(c)
+	})
+}
+
+func handLeverage(c *check, s Side) (float64, bool) {
+	hand, okHand := c.length(s, "hand")
+	pull, okPull := c.length(s, "pull")
+	if !okHand || !okPull {
+		return 0, false
+	}
+	ratio, err := trade.PedalRatio(hand.nominal, pull.nominal)
+	if err != nil {
+		c.settle(askFor(s, "hand"), askFor(s, "pull"))
+		c.unknown("%s: %s", label(s), err)
+	}
+	return ratio, err == nil
+}
+
+func (in LeverCase) leverage(c *check, now, was float64) {
+	change := now/was - 1
+	words := fmt.Sprintf("%.2f:1 against %.2f:1 as built", now, was)
+	switch {
+	case math.Abs(change) <= pedalNear+eps:
+		c.fits("%s", words)
+	case in.Safety == graph.SafetyBrake:
+		c.sizes(fmt.Sprintf("%.2f:1", now), fmt.Sprintf("%.2f:1", was), "")
+		c.settle(askOf(in.Now, "trial", "how the brake works on a careful trial, by a licensed workshop", "a trial", "as it brakes"))
+		c.unknown("%s: the same hand pulls %s, and the lever moves as much the other way", words, moreOrLess(change))
+	default:
+		c.sizes(fmt.Sprintf("%.2f:1", now), fmt.Sprintf("%.2f:1", was), "")
+		c.settle(askOf(in.Now, "trial", "whether the clutch releases and grips all the way", "a trial", "as it works"))
+		c.unknown("%s: the same hand pulls %s, and the cable moves as much the other way", words, moreOrLess(change))
+	}
+}
+
+func (in LeverCase) span(c *check) {
+	now, okNow := c.length(in.Now, "reach")
+	was, okWas := c.length(in.Was, "reach")
+	if !okNow || !okWas {
+		return
+	}
+	switch now.minus(was).against(-spanNear, spanNear) {
+	case inside:
+		c.fits("%s from the grip, %s as built", mm(now.nominal), mm(was.nominal))
+	default:
+		c.gap(now, was)
+		c.settle(lookAt(in.Now, "reach", "whether the rider's hand reaches it, and it clears the fingers on the grip"))
+		c.unknown("%s from the grip, %s as built", mm(now.nominal), mm(was.nominal))
+	}
+}
+
+// reserve judges what is left to the grip. A way that nobody measured is asked
+// for only when it is known of the lever as built.
+func (in LeverCase) reserve(c *check) {
+	if len(in.Now.Feature.Dims["travel"])+len(in.Was.Feature.Dims["travel"]) == 0 {
+		return
+	}
+	reach, okReach := c.length(in.Now, "reach")
+	travel, okTravel := c.length(in.Now, "travel")
+	if !okReach || !okTravel {
+		return
+	}
+	left, err := trade.ReserveToGrip(reach.nominal, travel.nominal)
+	switch {
+	case err != nil:
+		c.settle(askFor(in.Now, "reach"), askFor(in.Now, "travel"))
+		c.unknown("%s", err)
+	case left.Enough:
+		c.fits("%s left to the grip", mm(left.Gap))
+	default:
+		c.gap(exact(left.Gap), exact(trade.LeastReserve))
+		c.no("only %s left to the grip, %s at least", mm(max(0, left.Gap)), mm(trade.LeastReserve))
+	}
+}
