@@ -19,6 +19,8 @@ func comparedKinds() []FeatureKind {
 		{"lever-throw", "how a lever blade moves what it works", []DimSpec{
 			must("ratio", "pivot to hand over pivot to pushrod or cable", measure.Ratio, vernier, "2 %").compared(),
 			may("rod", "form of what it pushes with", measure.Word, eye, seen).oneOf("face", "pushrod", "bushed pin").compared(),
+			may("reach", "lever to grip at rest", measure.Length, rule, "1 mm").compared(),
+			may("travel", "way of the lever at the fingers until all is open or released", measure.Length, rule, "1 mm").compared(),
 		}},
 		{"damping", "spring and damper of a shock absorber", []DimSpec{
 			must("spring", "rate of the spring", measure.Stiffness, scale, "3 %").compared(),

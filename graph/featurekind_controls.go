@@ -45,12 +45,6 @@ func controlKinds() []FeatureKind {
 			must("foot", "pivot to the middle of the foot pad", measure.Length, tape, "1 mm"),
 			must("rod", "pivot to the middle of the rod's eye", measure.Length, vernier, halfMM),
 		}},
-		{"lever", "the arms of a hand lever", []DimSpec{
-			must("hand", "pivot to where two fingers pull", measure.Length, rule, "1 mm"),
-			must("pull", "pivot to the middle of the cable end or pushrod", measure.Length, vernier, halfMM),
-			must("reach", "lever to grip at rest", measure.Length, rule, "1 mm"),
-			may("travel", "way of the lever at the fingers until all is open or released", measure.Length, rule, "1 mm"),
-		}},
 		{"pushrod", "a rod that pushes", []DimSpec{
 			must("length", "length over its ends", measure.Length, vernier, halfMM),
 			must("diameter", "diameter", measure.Length, vernier, tenth),

@@ -171,7 +171,7 @@ func TestPedalLeverage(t *testing.T) {
 // Source: levers; 13 mm to the grip from a rider-training guide, read in an
 // excerpt.
 func TestHandLevers(t *testing.T) {
-	lever := made("lever", "hand", "120 mm", "pull", "25 mm", "reach", "70 mm", "travel", "50 mm")
+	lever := made("lever-throw", "ratio", "4.8", "rod", "face", "reach", "70 mm", "travel", "50 mm")
 	for _, tt := range []struct {
 		name   string
 		now    Side
@@ -181,8 +181,10 @@ func TestHandLevers(t *testing.T) {
 		{"as built", lever, graph.SafetyBrake, yes},
 		{"4 mm closer", lever.with("reach", "66 mm"), graph.SafetyBrake, yes},
 		{"10 mm further", lever.with("reach", "80 mm"), graph.SafetyBrake, open},
-		{"leverage a third up", lever.with("hand", "160 mm"), graph.SafetyBrake, open},
-		{"leverage a fifth down on a clutch", lever.with("pull", "31 mm"), graph.SafetyNone, open},
+		{"leverage a third up", lever.with("ratio", "6.4"), graph.SafetyBrake, open},
+		{"pushes another way", lever.with("rod", "bushed pin"), graph.SafetyBrake, no},
+		{"leverage not measured", lever.with("ratio", ""), graph.SafetyBrake, open},
+		{"leverage a fifth down on a clutch", lever.with("ratio", "3.85"), graph.SafetyNone, open},
 		{"just 13 mm left", lever.with("travel", "57 mm"), graph.SafetyBrake, yes},
 		{"12 mm left", lever.with("travel", "58 mm"), graph.SafetyBrake, no},
 		{"comes to the grip", lever.with("travel", "75 mm"), graph.SafetyBrake, no},

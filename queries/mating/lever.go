@@ -5,12 +5,13 @@ import (
 	"math"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 	"matewell/queries/trade"
 )
 
 // LeverCase is a hand lever in place of another on the same perch or master.
 type LeverCase struct {
-	Was, Now Side // kind lever
+	Was, Now Side // kind lever-throw
 	Safety   graph.Safety
 }
 
@@ -19,36 +20,23 @@ type LeverCase struct {
 const spanNear = 5.0
 
 // JudgeLever judges, in one check "lever", a hand lever against the one the
-// machine was built with: by its leverage, by its span to the grip, and by what is
-// left to the grip once all is open or released. Less than 13 mm is a no (a
+// machine was built with: by its leverage, by what it pushes with, by its span to the grip, and by
+// what is left to the grip once all is open or released. Less than 13 mm is a no (a
 // rider-training guide, read in an excerpt). Another leverage at a brake is
 // unknown until a licensed workshop has tried it; another span is unknown until
 // the rider's hand has. Source: levers.
 func JudgeLever(in LeverCase) []Check {
 	return judge(false, func(b *bench) {
 		c := b.check("lever")
-		now, okNow := handLeverage(c, in.Now)
-		was, okWas := handLeverage(c, in.Was)
+		now, okNow := c.amount(in.Now, "ratio", measure.Ratio)
+		was, okWas := c.amount(in.Was, "ratio", measure.Ratio)
 		if okNow && okWas {
-			in.leverage(c, now, was)
+			in.leverage(c, now.nominal, was.nominal)
 		}
+		in.rod(c)
 		in.span(c)
 		in.reserve(c)
 	})
-}
-
-func handLeverage(c *check, s Side) (float64, bool) {
-	hand, okHand := c.length(s, "hand")
-	pull, okPull := c.length(s, "pull")
-	if !okHand || !okPull {
-		return 0, false
-	}
-	ratio, err := trade.PedalRatio(hand.nominal, pull.nominal)
-	if err != nil {
-		c.settle(askFor(s, "hand"), askFor(s, "pull"))
-		c.unknown("%s: %s", label(s), err)
-	}
-	return ratio, err == nil
 }
 
 func (in LeverCase) leverage(c *check, now, was float64) {
@@ -68,7 +56,17 @@ func (in LeverCase) leverage(c *check, now, was float64) {
 	}
 }
 
+// rod judges what the lever pushes with, where somebody said it of one of them.
+func (in LeverCase) rod(c *check) {
+	if m := (Meeting{A: in.Now, B: in.Was}); either(m, "rod") {
+		c.alike(m, "rod", "pushes with a", "it does not push what it should")
+	}
+}
+
 func (in LeverCase) span(c *check) {
+	if !either(Meeting{A: in.Now, B: in.Was}, "reach") {
+		return
+	}
 	now, okNow := c.length(in.Now, "reach")
 	was, okWas := c.length(in.Was, "reach")
 	if !okNow || !okWas {

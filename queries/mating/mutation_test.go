@@ -118,8 +118,8 @@ func cases() map[string]aCase {
 		"pedal": {[]Side{made("pedal", "foot", "180 mm", "rod", "45 mm")}, func(s []Side) []Check {
 			return JudgePedal(PedalCase{Was: made("pedal", "foot", "180 mm", "rod", "45 mm"), Now: s[0], Safety: graph.SafetyBrake})
 		}},
-		"lever": {[]Side{made("lever", "hand", "120 mm", "pull", "25 mm", "reach", "70 mm", "travel", "55 mm")}, func(s []Side) []Check {
-			return JudgeLever(LeverCase{Was: made("lever", "hand", "120 mm", "pull", "25 mm", "reach", "70 mm", "travel", "55 mm"), Now: s[0], Safety: graph.SafetyBrake})
+		"lever": {[]Side{made("lever-throw", "ratio", "4.8", "rod", "face", "reach", "70 mm", "travel", "55 mm")}, func(s []Side) []Check {
+			return JudgeLever(LeverCase{Was: made("lever-throw", "ratio", "4.8", "rod", "face", "reach", "70 mm", "travel", "55 mm"), Now: s[0], Safety: graph.SafetyBrake})
 		}},
 		"speed": {[]Side{made("signal-out", "per-turn", "4"), made("signal-in", "per-km", "2040"), tyre}, func(s []Side) []Check {
 			return JudgeSpeedometer(SpeedCase{Source: s[0], Clocks: s[1], Tyre: s[2]})
@@ -195,7 +195,7 @@ func harmless() map[string]string {
 		"swing-room top":           "still above what turns",
 		"stand spread -":           "a foot 7 degrees closer changes the lean by less than it is read to",
 		"stand-pivot side +":       "a pivot 40 mm further out changes the lean by less than it is read to",
-		"lever travel -":           "more is left to the grip",
+		"lever-throw travel -":     "more is left to the grip",
 		"consumer power -":         "a smaller load",
 		"consumer voltage +":       "less current; JudgeVoltage reads the voltage",
 		"hand hand":                "made for either side is made for this one",

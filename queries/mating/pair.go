@@ -32,6 +32,7 @@ type pairDim struct {
 func pairDims() []pairDim {
 	return []pairDim{
 		{"spring", "rate", 0, true}, {"spring", "length", 2, true}, {"spring", "outside", 0.5, false},
+		{"damping", "spring", 0, true}, {"damping", "valving", 0, true},
 		{"fork-length", "length", 1, true}, {"fork-length", "travel", 2, false},
 		{"tube", "diameter", 0.05, true},
 		{"disc-rim", "diameter", 1, true}, {"disc-rim", "thickness", 0.3, true}, {"disc-rim", "offset", 0.3, false},

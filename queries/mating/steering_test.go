@@ -128,6 +128,7 @@ func TestHand(t *testing.T) {
 func TestLeftAgainstRight(t *testing.T) {
 	spring := made("spring", "outside", "34 mm", "length", "410 mm", "rate", "8.5 N/mm")
 	shock := made("fork-length", "length", "340 mm", "travel", "90 mm")
+	damper := made("damping", "spring", "18 N/mm", "valving", "K2")
 	oil := made("oil-fill", "level", "130 mm", "grade", "10 W")
 	disc := made("disc-rim", "diameter", "300 mm", "thickness", "5 mm", "band", "34 mm", "offset", "3 mm")
 	for _, tt := range []struct {
@@ -146,6 +147,10 @@ func TestLeftAgainstRight(t *testing.T) {
 		{"one shock 10 mm longer", shock, shock.with("length", "350 mm"), no},
 		{"travel known of one", shock, shock.with("travel", ""), open},
 		{"travel known of neither", shock.with("travel", ""), shock.with("travel", ""), yes},
+		{"shocks of one valving", damper, damper, yes},
+		{"a stiffer spring on one shock", damper, damper.with("spring", "24 N/mm"), no},
+		{"other valving", damper, damper.with("valving", "K3"), no},
+		{"valving not known", damper, damper.with("valving", ""), open},
 		{"oil alike", oil, oil, yes},
 		{"oil 10 mm higher in one leg", oil, oil.with("level", "120 mm"), no},
 		{"other oil in one leg", oil, oil.with("grade", "20 W"), no},
