@@ -18,7 +18,7 @@ func (t *bagTable) adapt() {
 				continue
 			}
 			now, _ := t.setup.Seat(ref.Position).Part.Feature(ref.Feature)
-			was, _ := t.setup.built[ref.Position].Part.Feature(ref.Feature)
+			was, _ := t.setup.builtAt(ref.Position).Part.Feature(ref.Feature)
 			for i, s := range t.slots {
 				if slices.Contains(j.Fasteners, s.position.ID) || j.A.Position == s.position.ID || j.B.Position == s.position.ID {
 					t.slots[i].adapt(found.Part, now, was)

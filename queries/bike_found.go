@@ -104,7 +104,7 @@ func BikeFound(ctx context.Context, r graph.Reader, q BikeFoundQuestion) (BikeFo
 func (m *ownMachine) asFound(ctx context.Context) ([]Outcome, error) {
 	changes := map[graph.PositionID]graph.PartID{}
 	for _, f := range m.bike.Found {
-		if _, known := m.setup.library.parts[f.Part]; known {
+		if m.setup.Library().has(f.Part) {
 			changes[f.Position] = f.Part
 		}
 	}
@@ -148,14 +148,14 @@ func (w *work) isSpokenFor(p graph.Position, found graph.PartID) bool {
 		return true
 	}
 	here := func(f graph.Fitment) bool { return f.Position == p.ID && slices.Contains(f.On, w.setup.Variant.ID) }
-	a, b := w.setup.library.parts[built], w.setup.library.parts[found]
+	a, b := w.setup.Library().part(built), w.setup.Library().part(found)
 	return slices.ContainsFunc(w.listed[found], here) || sameCore(a, b) && a.Number.Revision == b.Number.Revision
 }
 
 // foundHow compares a found part with the listed one.
 func (w *work) foundHow(p graph.Position, found graph.PartID) string {
 	built := w.builtPart(p.ID)
-	parts := w.setup.library.parts
+	parts := w.setup.Library().part
 	switch {
 	case found == "":
 		return "nothing is there"
@@ -170,8 +170,8 @@ func (w *work) foundHow(p graph.Position, found graph.PartID) string {
 	if age := w.successors.lineage(found, built); age != "" {
 		return age
 	}
-	if sameCore(parts[built], parts[found]) {
-		return "another version of the listed number: " + numberDiffers(parts[built].Number, parts[found].Number)
+	if sameCore(parts(built), parts(found)) {
+		return "another version of the listed number: " + numberDiffers(parts(built).Number, parts(found).Number)
 	}
 	if where := w.listedElsewhere(p, found); where != "" {
 		return where

@@ -36,7 +36,7 @@ func (m *ownMachine) bagTable(ctx context.Context) (*bagTable, error) {
 		}
 		seat := m.setup.Seat(p.ID)
 		if seat.Empty {
-			seat = m.setup.built[p.ID]
+			seat = m.setup.builtAt(p.ID)
 		}
 		s := slot{position: p, part: seat.Part, size: sizeOf(seat.Part), quantity: m.setup.quantityOf(p, seat.Part.ID)}
 		t.slots, t.left = append(t.slots, s), append(t.left, s.quantity)

@@ -124,7 +124,7 @@ func (w *work) leftClass(line stockLine, links successors) (class, why string) {
 	case len(others) > 0:
 		return LeftForeign, "belongs to " + w.coverageWords(others)
 	}
-	if _, known := w.setup.library.parts[line.part]; !known {
+	if !w.setup.Library().has(line.part) {
 		return LeftUnknown, "the number is not in the graph"
 	}
 	return LeftUnknown, "no source lists it on any machine" + w.itsKits(line)

@@ -51,7 +51,7 @@ func (m *ownMachine) looseParts(ctx context.Context) (looseTable, error) {
 	if err != nil || len(ids) == 0 {
 		return t, err
 	}
-	l := m.setup.library
+	l := m.setup.Library()
 	if err := l.readParts(ctx, ids); err != nil {
 		return t, err
 	}
@@ -113,7 +113,7 @@ func (t *bagTable) suits(item graph.BagItem) []string {
 	text := item.Dims["thread"]
 	var all []string
 	for _, f := range t.bike.Found {
-		found, built := t.setup.library.parts[f.Part], t.setup.library.parts[t.builtPart(f.Position)]
+		found, built := t.setup.Library().part(f.Part), t.setup.Library().part(t.builtPart(f.Position))
 		for _, feature := range found.Features {
 			takes := feature.Kind == "port" == (item.Kind == "banjo-bolt") && feature.Kind != "male-thread"
 			if text == "" || !takes || !hasThread(feature, text) {

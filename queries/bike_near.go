@@ -25,8 +25,8 @@ func (w *work) near(one want) []CheckFirst {
 }
 
 func (w *work) nearness(one want, have graph.PartID) string {
-	parts := w.setup.library.parts
-	wanted, other := parts[one.part], parts[have]
+	parts := w.setup.Library().part
+	wanted, other := parts(one.part), parts(have)
 	if s, linked := w.successors.supply(have, one.part); linked && s.usable && one.position.Renew {
 		return s.how + ", but it goes on new every time: only unused"
 	}

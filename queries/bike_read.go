@@ -75,10 +75,10 @@ func (m *ownMachine) planned(id graph.PositionID) (part graph.PartID, ok bool) {
 }
 
 // builtPart is the part listed at a position; empty when no source says.
-func (m *ownMachine) builtPart(id graph.PositionID) graph.PartID { return m.setup.built[id].Part.ID }
+func (m *ownMachine) builtPart(id graph.PositionID) graph.PartID { return m.setup.builtAt(id).Part.ID }
 
 // nameOf is a part's name, empty when nobody gave one.
-func (m *ownMachine) nameOf(id graph.PartID) string { return m.setup.library.parts[id].Name }
+func (m *ownMachine) nameOf(id graph.PartID) string { return m.setup.Library().part(id).Name }
 
 // inAssembly keeps the positions of one assembly, named without its model; an
 // empty name keeps all. A *NotFoundError offers near names.

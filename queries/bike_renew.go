@@ -82,7 +82,7 @@ func (w *work) opened(ctx context.Context) (opening, error) {
 	if len(at) == 0 {
 		return o, nil
 	}
-	joints, err := touch(ctx, w.setup.library, w.setup.library.joints, w.setup.Variant.ID, unique(at))
+	joints, err := w.setup.Library().jointsTouching(ctx, w.setup.Variant.ID, unique(at))
 	if err != nil {
 		return o, err
 	}

@@ -41,7 +41,7 @@ func (m *ownMachine) stock(wanted map[graph.PartID]bool) []stockLine {
 	var lines []stockLine
 	for _, box := range m.bike.Boxes {
 		for _, item := range box.Items {
-			kit := m.setup.library.parts[item.Part]
+			kit := m.setup.Library().part(item.Part)
 			if !kit.IsKit() || wanted[item.Part] {
 				lines = append(lines, stockLine{box: box.Name, item: item, part: item.Part, quantity: item.Quantity})
 				continue
@@ -56,7 +56,7 @@ func (m *ownMachine) stock(wanted map[graph.PartID]bool) []stockLine {
 
 // readBoxes reads the parts in the boxes and what their kits hold.
 func (m *ownMachine) readBoxes(ctx context.Context) error {
-	l := m.setup.library
+	l := m.setup.Library()
 	var ids []graph.PartID
 	for _, box := range m.bike.Boxes {
 		for _, item := range box.Items {
@@ -68,7 +68,7 @@ func (m *ownMachine) readBoxes(ctx context.Context) error {
 	}
 	var inside []graph.PartID
 	for _, id := range ids {
-		for _, c := range l.parts[id].Contains {
+		for _, c := range l.part(id).Contains {
 			inside = append(inside, c.Part)
 		}
 	}

@@ -52,7 +52,7 @@ func hardware(length int) (graph.BagItem, graph.Part) {
 // that are settled.
 func TestBagsBalance(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		table := &bagTable{ownMachine: &ownMachine{setup: &Setup{library: &library{}}}}
+		table := &bagTable{ownMachine: &ownMachine{setup: &Setup{}}}
 		for i := range rapid.IntRange(1, 6).Draw(t, "slots") {
 			_, part := hardware(rapid.SampledFrom([]int{16, 20, 25}).Draw(t, "part"))
 			n := rapid.IntRange(1, 4).Draw(t, "quantity")

@@ -29,7 +29,7 @@ func (m *ownMachine) work(ctx context.Context) (*work, error) {
 		parts = append(parts, one.part)
 	}
 	parts = kept(unique(parts), func(id graph.PartID) bool { return id != "" })
-	if err := m.setup.library.readParts(ctx, parts); err != nil {
+	if err := m.setup.Library().readParts(ctx, parts); err != nil {
 		return nil, err
 	}
 	var err error
@@ -89,7 +89,7 @@ func (w *work) readListings(ctx context.Context) error {
 func (w *work) tryOn(ctx context.Context) error {
 	changes := map[graph.PositionID]graph.PartID{}
 	for _, one := range w.wants {
-		if _, known := w.setup.library.parts[one.part]; known {
+		if w.setup.Library().has(one.part) {
 			changes[one.position.ID] = one.part
 		}
 	}
@@ -109,7 +109,7 @@ func (w *work) row(i int) MissingRow {
 	one := w.wants[i]
 	p := one.position
 	row := MissingRow{Position: p.ID, Name: p.Name, Safety: p.Safety, State: StateMissing, Part: one.part,
-		PartName: w.nameOf(one.part), Quantity: one.quantity, Short: one.quantity, Source: w.setup.built[p.ID].Source}
+		PartName: w.nameOf(one.part), Quantity: one.quantity, Short: one.quantity, Source: w.setup.builtAt(p.ID).Source}
 	if planned, ok := w.planned(p.ID); ok && planned == one.part {
 		row.State, row.Source = StatePlanned, Source{}
 		row.Listed = w.builtPart(p.ID)

@@ -105,7 +105,7 @@ func joinConflict(groups map[string]*ConflictRow, row ConflictRow) {
 func (c *contradicting) computed(ctx context.Context) error {
 	tried := map[string][]graph.Finding{}
 	for _, id := range c.parts {
-		for _, f := range c.library.findings[id] {
+		for _, f := range c.library.findingsOf(id) {
 			if f.Withdrawn == "" && f.Verdict == graph.Fits && f.Position != "" && len(f.On) > 0 && c.wants(f.Position, f.On) {
 				key := fmt.Sprintf("%s %s", f.Position, f.Part)
 				tried[key] = append(tried[key], f)
@@ -157,9 +157,9 @@ func (c *contradicting) againstMeasures(ctx context.Context, said []graph.Findin
 func (c *contradicting) computedConflict(said []graph.Finding, failing []Outcome, on graph.VariantID) ConflictRow {
 	first := said[0]
 	at := []graph.PositionID{first.Position}
-	voices := mapped(said, c.library.evidence.findingVoice)
+	voices := mapped(said, c.library.evidence().findingVoice)
 	slices.SortFunc(voices, compareSources)
-	best := c.library.evidence.findings[graph.FindingID(voices[0].ID)]
+	best := c.library.evidence().findings[graph.FindingID(voices[0].ID)]
 	id := SwapID{On: string(on), Swaps: []Replacement{{Position: first.Position.Local(), Part: string(first.Part)}}, Outcome: OutcomeName(failing[0])}
 	row := ConflictRow{Sort: ConflictComputed, About: fmt.Sprintf("%s at %s", first.Part, first.Position), Part: first.Part, At: at,
 		Safety: c.safetyAt(at), Covers: string(on), Open: true, Settle: settleBy(failing[0]), AnswerID: id.String(),

@@ -63,10 +63,10 @@ func (c *contradicting) readings(ctx context.Context, row ConflictRow, spec grap
 	if len(readings) < 2 || !slices.ContainsFunc(at, func(id graph.PositionID) bool { return c.wants(id, on) }) || !c.sitsAt(at) {
 		return nil
 	}
-	if err := c.library.evidence.load(ctx, c.r(), mapped(readings, func(r graph.Reading) graph.Cite { return r.Cite })); err != nil {
+	if err := c.library.evidence().load(ctx, c.r(), mapped(readings, func(r graph.Reading) graph.Cite { return r.Cite })); err != nil {
 		return err
 	}
-	groups := c.library.evidence.valueGroups(spec, readings, nil)
+	groups := c.library.evidence().valueGroups(spec, readings, nil)
 	if len(groups) < 2 {
 		return nil
 	}

@@ -21,7 +21,7 @@ func (c *contradicting) dimensions(context.Context) error {
 			kind, _ := graph.FeatureKindNamed(f.Kind)
 			for _, name := range keysOf(f.Dims) {
 				spec, _ := kind.Dim(name)
-				groups := c.library.evidence.valueGroups(spec, f.Dims[name], nil)
+				groups := c.library.evidence().valueGroups(spec, f.Dims[name], nil)
 				if len(groups) < 2 {
 					continue
 				}
@@ -47,7 +47,7 @@ func (c *contradicting) supersessions(ctx context.Context) error {
 	for _, e := range edges {
 		cites = append(cites, e.Said...)
 	}
-	if err := c.library.evidence.load(ctx, c.r(), cites); err != nil {
+	if err := c.library.evidence().load(ctx, c.r(), cites); err != nil {
 		return err
 	}
 	for i, a := range edges {
@@ -84,7 +84,7 @@ func (c *contradicting) dispute(a, b graph.Supersession, about, saysA, saysB str
 		says string
 		said []graph.Cite
 	}{{saysA, a.Said}, {saysB, b.Said}} {
-		voices := c.library.evidence.voices(s.said, nil)
+		voices := c.library.evidence().voices(s.said, nil)
 		row.Sides = append(row.Sides, ConflictVoices{Says: s.says, Rank: together(voices), Sources: distinct(voices)})
 	}
 	row.Open = row.Sides[0].Rank == row.Sides[1].Rank

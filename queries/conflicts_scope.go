@@ -35,7 +35,7 @@ func newContradicting(ctx context.Context, r graph.Reader, q ConflictsQuestion) 
 	return c, nil
 }
 
-func (c *contradicting) r() graph.Reader { return c.library.r }
+func (c *contradicting) r() graph.Reader { return c.library.reader() }
 
 func (c *contradicting) readMachines(ctx context.Context) error {
 	if c.q.On != "" {
@@ -136,7 +136,7 @@ func (c *contradicting) placesOf(id graph.PartID) []graph.PositionID {
 			at = append(at, f.Position)
 		}
 	}
-	for _, f := range c.library.findings[id] {
+	for _, f := range c.library.findingsOf(id) {
 		if f.Position != "" && f.Withdrawn == "" && c.wants(f.Position, f.On) {
 			at = append(at, f.Position)
 		}

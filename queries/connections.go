@@ -31,19 +31,19 @@ type connections struct {
 // circuits and stacks, and the joints that depend on them at one remove. What
 // sits at every position involved is loaded into the setups.
 func connectionsAt(ctx context.Context, s *Setup, positions []graph.PositionID) (*connections, error) {
-	l, on := s.library, s.Variant.ID
+	l, on := s.Library(), s.Variant.ID
 	a := &connections{}
 	var err error
-	if a.joints, err = touch(ctx, l, l.joints, on, positions); err != nil {
+	if a.joints, err = l.jointsTouching(ctx, on, positions); err != nil {
 		return nil, err
 	}
-	if a.runs, err = touch(ctx, l, l.runs, on, positions); err != nil {
+	if a.runs, err = l.runsTouching(ctx, on, positions); err != nil {
 		return nil, err
 	}
-	if a.circuits, err = touch(ctx, l, l.circuits, on, positions); err != nil {
+	if a.circuits, err = l.circuitsTouching(ctx, on, positions); err != nil {
 		return nil, err
 	}
-	if a.stacks, err = touch(ctx, l, l.stacks, on, positions); err != nil {
+	if a.stacks, err = l.stacksTouching(ctx, on, positions); err != nil {
 		return nil, err
 	}
 	a.known = slices.Clone(a.joints)
@@ -55,7 +55,7 @@ func connectionsAt(ctx context.Context, s *Setup, positions []graph.PositionID) 
 	}
 	a.findDiscs(s)
 	a.addNewCircuit(s, positions)
-	if err := l.evidence.load(ctx, l.r, a.cites()); err != nil {
+	if err := l.evidence().load(ctx, l.reader(), a.cites()); err != nil {
 		return nil, err
 	}
 	return a, a.addPainted(ctx, s, positions)
@@ -63,7 +63,7 @@ func connectionsAt(ctx context.Context, s *Setup, positions []graph.PositionID) 
 
 // wholeMachine reads everything that connects positions of the variant.
 func wholeMachine(ctx context.Context, s *Setup) (*connections, error) {
-	r, on, model := s.library.r, s.Variant.ID, s.Variant.Model
+	r, on, model := s.Library().reader(), s.Variant.ID, s.Variant.Model
 	a := &connections{whole: true}
 	joints, err := r.JointsOf(ctx, model)
 	if err != nil {
@@ -95,11 +95,11 @@ func wholeMachine(ctx context.Context, s *Setup) (*connections, error) {
 	if err := s.Load(ctx, append(a.positions(), ids...)...); err != nil {
 		return nil, err
 	}
-	a.painted = kept(ids, s.isPainted)
-	if err := s.library.evidence.load(ctx, r, a.cites()); err != nil {
+	a.painted = kept(ids, func(id graph.PositionID) bool { return s.isPainted(id) })
+	if err := s.Library().evidence().load(ctx, r, a.cites()); err != nil {
 		return nil, err
 	}
-	err = s.library.readKinds(ctx, a.undescribed(s))
+	err = s.Library().readKinds(ctx, a.undescribed(s))
 	a.findDiscs(s)
 	return a, err
 }
@@ -160,7 +160,7 @@ func (a *connections) widen(ctx context.Context, s *Setup, from []graph.Position
 		if len(further) == 0 {
 			break
 		}
-		joints, err := touch(ctx, s.library, s.library.joints, s.Variant.ID, further)
+		joints, err := s.Library().jointsTouching(ctx, s.Variant.ID, further)
 		if err != nil {
 			return err
 		}
@@ -181,7 +181,7 @@ func (a *connections) widen(ctx context.Context, s *Setup, from []graph.Position
 	if err := a.addRows(ctx, s); err != nil {
 		return err
 	}
-	return s.library.readKinds(ctx, a.undescribed(s))
+	return s.Library().readKinds(ctx, a.undescribed(s))
 }
 
 // further are the positions whose own joints are needed too.

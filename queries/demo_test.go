@@ -2,18 +2,14 @@ package queries_test
 
 import (
 	"context"
-	"errors"
 	"fmt"
-	"os"
 	"slices"
 	"strings"
-	"sync"
 	"testing"
 
 	"matewell/graph"
-	"matewell/graph/diag"
-	"matewell/loader"
 	"matewell/queries"
+	"matewell/queries/demotest"
 	"matewell/queries/readertest"
 )
 
@@ -22,8 +18,8 @@ import (
 // machine that left its works must mate. All failures of all variants are
 // reported in one run, each once with the variants it happens on.
 func TestDemoAsBuilt(t *testing.T) {
-	alone(t)
-	facts := demoFacts(t)
+	demotest.Alone(t)
+	facts := demotest.Facts(t)
 	r := readertest.New(facts)
 	failures := map[string][]string{}
 	judged := map[string]int{}
@@ -113,30 +109,4 @@ func sortedKeys[V any](m map[string]V) []string {
 	}
 	slices.Sort(keys)
 	return keys
-}
-
-// demoFacts are the demonstration data, read from their folder once for all
-// tests: nobody may change what is in them.
-func demoFacts(t testing.TB) graph.Facts {
-	t.Helper()
-	facts, err := readDemo()
-	if err != nil {
-		t.Fatalf("the demonstration data: %v", err)
-	}
-	return facts
-}
-
-var readDemo = sync.OnceValues(func() (graph.Facts, error) {
-	var probs diag.List
-	facts, err := loader.Load(context.Background(), []loader.Layer{loader.Standard(), {Name: "data-demo", FS: os.DirFS("../data-demo")}}, &probs)
-	return facts, errors.Join(err, probs.Err())
-})
-
-// alone marks a test in which nothing runs at once that no shorter test has:
-// the race detector would find nothing, so -short leaves it out.
-func alone(t *testing.T) {
-	t.Helper()
-	if testing.Short() {
-		t.Skip("nothing here runs at once that no shorter test has")
-	}
 }

@@ -6,14 +6,15 @@ import (
 
 	"matewell/graph"
 	"matewell/queries"
+	"matewell/queries/demotest"
 	"matewell/queries/readertest"
 )
 
 // TestDifferMirrors: on the demonstration data, A against B says the same as B
 // against A the other way round.
 func TestDifferMirrors(t *testing.T) {
-	alone(t)
-	r := readertest.New(demoFacts(t))
+	demotest.Alone(t)
+	r := readertest.New(demotest.Facts(t))
 	for _, pair := range [][2]string{{"skerry-620/2002/eu", "skerry-620/2004/eu"}, {"skerry-620/2004/uk", "skerry-620s/2004/uk"}} {
 		there, back := differ(t, r, pair[0], pair[1]), differ(t, r, pair[1], pair[0])
 		if len(there.Rows) != len(back.Rows) || len(there.Rows) < 100 {
@@ -45,8 +46,8 @@ func sameWay(a, b *queries.Direction) bool {
 
 // TestDifferFromItself: a machine differs from itself in nothing.
 func TestDifferFromItself(t *testing.T) {
-	alone(t)
-	facts := demoFacts(t)
+	demotest.Alone(t)
+	facts := demotest.Facts(t)
 	r := readertest.New(facts)
 	for _, v := range facts.Variants[:3] {
 		a := differ(t, r, string(v.ID), string(v.ID))

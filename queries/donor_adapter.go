@@ -46,7 +46,7 @@ func (p *planner) waysLonger(o Outcome) []donorWay {
 	var ways []donorWay
 	for _, id := range p.extensions() {
 		if get, ok := x.lengthenedBy(o, id); ok {
-			ways = append(ways, p.wayThrough(o, p.before.library.parts[id], get))
+			ways = append(ways, p.wayThrough(o, p.before.Library().part(id), get))
 		}
 	}
 	return ways
@@ -61,7 +61,7 @@ func (p *planner) extensions() []graph.PartID {
 	}
 	kinds, err := p.kindsWithBoth([]string{"lead"}, []string{"connector"})
 	p.fault = cmp.Or(p.fault, err)
-	ids, err := p.before.library.extensions(p.ctx, kinds)
+	ids, err := p.before.Library().extensions(p.ctx, kinds)
 	p.fault = cmp.Or(p.fault, err)
 	p.adapters[key] = ids
 	return ids
@@ -76,7 +76,7 @@ func (p *planner) between(a, b mating.Side) []graph.Part {
 	}
 	var parts []graph.Part
 	for _, id := range p.adaptersBetween(a.Feature.Kind, b.Feature.Kind) {
-		part, ok := p.before.library.ranked(id, &p.before.Variant)
+		part, ok := p.before.Library().ranked(id, &p.before.Variant)
 		if ok && !part.IsKit() && len(part.Features) <= maxAdapter && joins(part, a, b) {
 			parts = append(parts, part)
 		}
@@ -114,7 +114,7 @@ func (p *planner) adaptersBetween(a, b string) []graph.PartID {
 // of one of the kinds off, and little else. Of more than maxOfKind none is
 // tried.
 func (p *planner) readAdapters(on, off []string) ([]graph.PartID, error) {
-	l := p.before.library
+	l := p.before.Library()
 	kinds, err := p.kindsWithBoth(on, off)
 	if err != nil {
 		return nil, err
@@ -123,7 +123,7 @@ func (p *planner) readAdapters(on, off []string) ([]graph.PartID, error) {
 	if err := l.readKinds(p.ctx, kinds); err != nil {
 		return nil, err
 	}
-	kinds = kept(kinds, func(id graph.KindID) bool { return standsBetween(l.kinds[id], on, off) })
+	kinds = kept(kinds, func(id graph.KindID) bool { return standsBetween(l.kind(id), on, off) })
 	return l.readPartsOf(p.ctx, kinds)
 }
 
@@ -145,7 +145,7 @@ func (p *planner) kindsWith(features []string) ([]graph.KindID, error) {
 	if kinds, have := p.featured[key]; have || len(features) == 0 {
 		return kinds, nil
 	}
-	kinds, err := p.before.library.r.KindsWith(p.ctx, features...)
+	kinds, err := p.before.Library().reader().KindsWith(p.ctx, features...)
 	p.featured[key] = kinds
 	return kinds, err
 }

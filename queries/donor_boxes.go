@@ -55,7 +55,7 @@ func (p *planner) boxed() []graph.PartID {
 // it. Several places may be offered the same one; see addLots.
 func (p *planner) offerBoxes(s *donorSlot) {
 	for _, l := range p.lots {
-		if p.wantedAt(s.at) <= l.quantity && slices.Contains(p.kindsAt(s.at), p.before.library.parts[l.part].Kind) {
+		if p.wantedAt(s.at) <= l.quantity && slices.Contains(p.kindsAt(s.at), p.before.Library().part(l.part).Kind) {
 			p.offer(s, l.part, l.from)
 		}
 	}

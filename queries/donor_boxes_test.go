@@ -7,6 +7,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries"
+	"matewell/queries/demotest"
 	"matewell/queries/readertest"
 )
 
@@ -29,7 +30,7 @@ func TestDonorTakesFromBoxes(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			facts := demoFacts(t)
+			facts := demotest.Facts(t)
 			tin := graph.Box{Name: "tin"}
 			for _, part := range tt.box {
 				tin.Items = append(tin.Items, graph.BoxItem{Part: part, Quantity: 1, Sure: "number read"})

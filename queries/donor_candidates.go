@@ -121,7 +121,7 @@ func (p *planner) grow(slots []*donorSlot) error {
 // The kinds are mostly known beforehand, so that all is one read of parts; where
 // another model has another kind there, those are read besides.
 func (p *planner) readCandidates(ids []graph.PositionID) (map[graph.KindID][]graph.PartID, error) {
-	l := p.before.library
+	l := p.before.Library()
 	if p.models == nil {
 		models, err := l.r.Models(p.ctx)
 		if err != nil {
@@ -158,17 +158,17 @@ func (p *planner) readKindsOfParts(ids []graph.PositionID, more []graph.PartID) 
 	}
 	kinds = kept(unique(kinds), func(id graph.KindID) bool { _, have := p.byKind[id]; return !have })
 	if len(kinds) > 0 {
-		parts, err := p.before.library.r.PartsOfKind(p.ctx, kinds...)
+		parts, err := p.before.Library().reader().PartsOfKind(p.ctx, kinds...)
 		if err != nil {
 			return err
 		}
 		more = append(more, parts...)
 	}
-	if err := p.before.library.readParts(p.ctx, more); err != nil {
+	if err := p.before.Library().readParts(p.ctx, more); err != nil {
 		return err
 	}
 	for _, kind := range kinds {
-		p.byKind[kind] = kept(unique(slices.Clone(more)), func(id graph.PartID) bool { return p.before.library.parts[id].Kind == kind })
+		p.byKind[kind] = kept(unique(slices.Clone(more)), func(id graph.PartID) bool { return p.before.Library().part(id).Kind == kind })
 	}
 	return nil
 }
@@ -180,7 +180,7 @@ func (p *planner) namesakes(id graph.PositionID) []graph.PositionID {
 func (p *planner) listedAtNamesakes(id graph.PositionID) []graph.PartID {
 	var parts []graph.PartID
 	for _, at := range p.namesakes(id) {
-		parts = append(parts, partsIn(p.before.library.fitments[at])...)
+		parts = append(parts, partsIn(p.before.Library().listedAt(at))...)
 	}
 	return unique(parts)
 }
@@ -192,7 +192,7 @@ func (p *planner) kindsAt(id graph.PositionID) []graph.KindID {
 	seat := p.before.Seat(id)
 	kinds := []graph.KindID{seat.Part.Kind, seat.Position.Kind}
 	for _, part := range p.listedAtNamesakes(id) {
-		kinds = append(kinds, p.before.library.parts[part].Kind)
+		kinds = append(kinds, p.before.Library().part(part).Kind)
 	}
 	return kept(unique(kinds), func(k graph.KindID) bool { return !isHardware(k) })
 }

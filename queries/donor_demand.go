@@ -77,7 +77,7 @@ func (p *planner) addNewCircuit(around *connections, at []graph.PositionID) {
 	fluid := p.shape
 	for _, id := range at {
 		for _, o := range p.slots[p.slotAt[id]].options {
-			if part := p.before.library.parts[o.part]; !o.other && hasKind(part, "fluid") && !hasKind(fluid.Seat(id).Part, "fluid") {
+			if part := p.before.Library().part(o.part); !o.other && hasKind(part, "fluid") && !hasKind(fluid.Seat(id).Part, "fluid") {
 				fluid = p.setupWith(fluid, map[graph.PositionID]graph.PartID{id: o.part})
 			}
 		}

@@ -23,7 +23,7 @@ func (p *planner) insteadOf(d *demand, id graph.PositionID) ([]string, error) {
 	var tried []insteadPart
 	for _, kind := range p.kindsAt(id) {
 		for _, part := range byKind[kind] {
-			if part == was.part || part == p.before.Seat(id).Part.ID || p.isForOtherSide(id, p.before.library.parts[part]) || p.isForElsewhere(id, part) {
+			if part == was.part || part == p.before.Seat(id).Part.ID || p.isForOtherSide(id, p.before.Library().part(part)) || p.isForElsewhere(id, part) {
 				continue
 			}
 			if err := p.ctx.Err(); err != nil {
@@ -51,7 +51,7 @@ func (p *planner) insteadWords(id graph.PositionID, tried []insteadPart) ([]stri
 	for _, t := range tried[:min(len(tried), mostInstead)] {
 		ids = append(ids, t.part)
 	}
-	fitments, err := p.before.library.r.FitmentsOf(p.ctx, ids...)
+	fitments, err := p.before.Library().reader().FitmentsOf(p.ctx, ids...)
 	if err != nil {
 		return nil, err
 	}
@@ -69,7 +69,7 @@ func (p *planner) insteadWords(id graph.PositionID, tried []insteadPart) ([]stri
 	return words, nil
 }
 
-func (p *planner) named(id graph.PartID) string { return nameOf(p.before.library.parts[id]) }
+func (p *planner) named(id graph.PartID) string { return nameOf(p.before.Library().part(id)) }
 
 // holdsWith tries a demand with another part at a place, all else as asked for.
 func (p *planner) holdsWith(d *demand, id graph.PositionID, part graph.PartID) (donorWay, bool) {
@@ -79,23 +79,20 @@ func (p *planner) holdsWith(d *demand, id graph.PositionID, part graph.PartID) (
 // holdsWithAll tries it with parts at several places, of which one is the place
 // in question.
 func (p *planner) holdsWithAll(d *demand, id graph.PositionID, parts map[graph.PositionID]graph.PartID) (donorWay, bool) {
-	base := *p.base
-	base.changes = map[graph.PositionID]Seat{}
-	for at, seat := range p.base.changes {
-		base.changes[at] = seat
-	}
+	changes := p.base.ownChanges()
 	for at, part := range parts {
-		base.changes[at] = p.seatOf(at, part, p.before.Seat(at).Position)
+		changes[at] = p.seatOf(at, part, p.before.Seat(at).Position)
 	}
 	if twin := twinOf(id); twin != "" && slices.Contains(d.places, twin) {
 		return donorWay{}, false
 	}
-	all := d.judge(p.examiner(&base))
+	base := p.base.withSeats(changes)
+	all := d.judge(p.examiner(base))
 	if len(all) == 0 || all[0].After == graph.Unknown {
 		return donorWay{}, false
 	}
 	kept := p.base
-	p.base = &base
+	p.base = base
 	defer func() { p.base = kept }()
 	ways := p.waysFor(d, all[0])
 	if len(ways) == 0 {

@@ -1,7 +1,6 @@
 package queries
 
 import (
-	"maps"
 
 	"matewell/graph"
 )
@@ -35,23 +34,19 @@ func (p *planner) outcome(d *demand, parts map[graph.PositionID]graph.PartID) (O
 // setupWith is a setup with other parts on; what equals the machine before is
 // no change.
 func (p *planner) setupWith(s *Setup, parts map[graph.PositionID]graph.PartID) *Setup {
-	next := *s
-	next.changes = maps.Clone(s.changes)
-	if next.changes == nil {
-		next.changes = map[graph.PositionID]Seat{}
-	}
+	changes := s.ownChanges()
 	for id, part := range parts {
 		was := p.before.Seat(id)
 		if _, fixed := p.fixed[id]; fixed {
 			continue
 		}
 		if part == was.Part.ID {
-			delete(next.changes, id)
+			delete(changes, id)
 			continue
 		}
-		next.changes[id] = p.seatOf(id, part, was.Position)
+		changes[id] = p.seatOf(id, part, was.Position)
 	}
-	return &next
+	return s.withSeats(changes)
 }
 
 func (p *planner) seatOf(id graph.PositionID, part graph.PartID, at graph.Position) Seat {

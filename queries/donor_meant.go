@@ -24,17 +24,17 @@ func (p *planner) readMeant(ids []graph.PositionID) error {
 	if len(parts) == 0 {
 		return nil
 	}
-	fitments, err := p.before.library.r.FitmentsOf(p.ctx, unique(parts)...)
+	fitments, err := p.before.Library().reader().FitmentsOf(p.ctx, unique(parts)...)
 	if err != nil {
 		return err
 	}
 	for _, part := range parts {
-		if kind := p.before.library.parts[part].Kind; p.meant[kind] == nil {
+		if kind := p.before.Library().part(part).Kind; p.meant[kind] == nil {
 			p.meant[kind] = map[graph.PartID][]graph.PositionID{}
 		}
 	}
 	for _, f := range fitments {
-		kind := p.before.library.parts[f.Part].Kind
+		kind := p.before.Library().part(f.Part).Kind
 		p.meant[kind][f.Part] = append(p.meant[kind][f.Part], f.Position)
 	}
 	return nil
@@ -47,7 +47,7 @@ func (p *planner) isChosenBySize(at graph.PositionID, kind graph.KindID) bool {
 		return true
 	}
 	isLine := func(id graph.PartID) bool {
-		part := p.before.library.parts[id]
+		part := p.before.Library().part(id)
 		return hasKind(part, "hose") || hasKind(part, "cable") || hasKind(part, "lead")
 	}
 	return slices.ContainsFunc(p.byKind[kind], isLine)
@@ -63,14 +63,14 @@ func (p *planner) isChosenBySize(at graph.PositionID, kind graph.KindID) bool {
 // part that is listed nowhere, one of a model that has no such place, and one
 // that somebody had at this very place.
 func (p *planner) isForElsewhere(at graph.PositionID, part graph.PartID) bool {
-	kind := p.before.library.parts[part].Kind
+	kind := p.before.Library().part(part).Kind
 	listed := p.meant[kind][part]
 	if len(listed) == 0 || p.goesAnywhere(kind) || len(p.wordOn(at, part).by) > 0 {
 		return false
 	}
 	return !slices.ContainsFunc(listed, func(id graph.PositionID) bool {
 		here := graph.PositionID(string(id.Model()) + ":" + at.Local())
-		_, has := p.before.library.positions[here]
+		_, has := p.before.Library().position(here)
 		return !has || id == here || id == twinOf(here)
 	})
 }

@@ -12,6 +12,7 @@ import (
 	"github.com/rogpeppe/go-internal/txtar"
 
 	"matewell/queries"
+	"matewell/queries/demotest"
 	"matewell/queries/plan"
 	"matewell/queries/plan/plantest"
 	"matewell/queries/readertest"
@@ -21,7 +22,7 @@ import (
 // the cost that is called smallest, under every order of costs; and that there is
 // no plan where it is said that nothing works.
 func TestDonorStoriesEqualMinisat(t *testing.T) {
-	r := readertest.New(demoFacts(t))
+	r := readertest.New(demotest.Facts(t))
 	for i, q := range demoDonors() {
 		for _, q.Prefer = range []plan.Prefer{plan.PreferEffort, plan.PreferParts, plan.PreferMoney} {
 			if i == 3 && q.Prefer == plan.PreferMoney {
@@ -49,11 +50,11 @@ func TestDonorStoriesEqualMinisat(t *testing.T) {
 // not go round, and minisat+ proves the same cost on it. It solves that same
 // problem: that a plan takes no more than lies there is for the story to check.
 func TestDonorBoxesEqualMinisat(t *testing.T) {
-	archive, err := txtar.ParseFile("../testdata/queries/plan_boxes.txtar")
+	archive, err := txtar.ParseFile(demotest.Root(t) + "/testdata/queries/plan_boxes.txtar")
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := readertest.New(loadStory(t, archive))
+	r := readertest.New(demotest.Story(t, archive))
 	for bike, perch := range map[string]string{"one": "Tarnholt P-10", "two": "Tarnholt P-10", "pair": "Tarnholt P-5"} {
 		for _, prefer := range []plan.Prefer{plan.PreferEffort, plan.PreferParts, plan.PreferMoney} {
 			t.Run(fmt.Sprintf("%s/%s", bike, prefer), func(t *testing.T) {

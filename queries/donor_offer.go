@@ -27,8 +27,8 @@ func (p *planner) countUnpricedAt(s *donorSlot) {
 // kit, or has nothing described that could mate. What lies in a box may be wanted
 // elsewhere, so that the same part from anywhere else is another option.
 func (p *planner) offer(s *donorSlot, id graph.PartID, from string) {
-	part, ok := p.before.library.parts[id]
-	if !ok || part.IsKit() || from == fromGraph && len(part.Features) == 0 || p.isForAnother(s.at, part, from) ||
+	part := p.before.Library().part(id)
+	if !p.before.Library().has(id) || part.IsKit() || from == fromGraph && len(part.Features) == 0 || p.isForAnother(s.at, part, from) ||
 		slices.ContainsFunc(s.options, func(o donorOption) bool {
 			return o.part == id && (o.from == fromBuilt || isBoxed(o.from) == isBoxed(from))
 		}) {

@@ -70,10 +70,10 @@ func (p *planner) waits(changed []graph.PositionID) (map[graph.PositionID][]grap
 // readWaits reads what must be on before positions, and not what is listed at
 // them, as the library would.
 func (p *planner) readWaits(ids []graph.PositionID) error {
-	l := p.before.library
+	l := p.before.Library()
 	var missing []graph.PositionID
 	for _, id := range ids {
-		if at, have := l.positions[id]; have {
+		if at, have := l.position(id); have {
 			p.after[id] = at.After
 		} else {
 			missing = append(missing, id)
@@ -82,7 +82,7 @@ func (p *planner) readWaits(ids []graph.PositionID) error {
 	if len(missing) == 0 {
 		return nil
 	}
-	positions, err := l.r.Positions(p.ctx, missing...)
+	positions, err := l.reader().Positions(p.ctx, missing...)
 	for _, at := range positions {
 		p.after[at.ID] = at.After
 	}

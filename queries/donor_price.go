@@ -48,7 +48,7 @@ func (p *planner) wordOn(at graph.PositionID, part graph.PartID) word {
 		return w
 	}
 	var w word
-	for _, f := range p.before.library.findings[part] {
+	for _, f := range p.before.Library().findingsOf(part) {
 		if f.Position != at || f.Withdrawn != "" || len(f.On) > 0 && !slices.Contains(f.On, p.before.Variant.ID) || f.Verdict == graph.NoVerdict {
 			continue
 		}

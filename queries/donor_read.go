@@ -119,7 +119,7 @@ func (p *planner) readDonor() error {
 		}
 		return nil
 	}
-	m, err := MachinesFor(p.ctx, p.before.library.r, MachineQuestion{On: p.q.From})
+	m, err := MachinesFor(p.ctx, p.before.Library().reader(), MachineQuestion{On: p.q.From})
 	if err != nil {
 		return err
 	}
@@ -165,7 +165,7 @@ func (p *planner) readTake() error {
 // readAhead reads, in few calls, what is listed at the places to take that are
 // named exactly, on the machine and on the donor.
 func (p *planner) readAhead() error {
-	l := p.before.library
+	l := p.before.Library()
 	on := map[graph.PositionID]graph.VariantID{}
 	for _, typed := range p.q.Take {
 		if strings.Contains(typed, "/") && p.donor != nil {
@@ -178,7 +178,7 @@ func (p *planner) readAhead() error {
 	}
 	var parts []graph.PartID
 	for _, id := range keysOf(on) {
-		listed := kept(slices.Clone(l.fitments[id]), func(f graph.Fitment) bool { return slices.Contains(f.On, on[id]) })
+		listed := kept(slices.Clone(l.listedAt(id)), func(f graph.Fitment) bool { return slices.Contains(f.On, on[id]) })
 		parts = append(parts, partsIn(listed)...)
 	}
 	return l.readParts(p.ctx, parts)
@@ -196,7 +196,7 @@ func (p *planner) placesNamed(typed string) ([]graph.PositionID, bool, error) {
 	if id, ok, err := p.exactPlace(typed); err != nil || ok {
 		return []graph.PositionID{id}, false, err
 	}
-	r := p.before.library.r
+	r := p.before.Library().reader()
 	assembly, err := AssemblyFor(p.ctx, r, p.before.Variant.Model, typed)
 	var missing *NotFoundError
 	if errors.As(err, &missing) {
@@ -218,13 +218,14 @@ func (p *planner) exactPlace(typed string) (graph.PositionID, bool, error) {
 		return "", false, nil
 	}
 	id := p.placeTyped(typed)
-	err := p.before.library.readPositions(p.ctx, []graph.PositionID{id})
-	return id, slices.Contains(p.before.library.positions[id].On, p.before.Variant.ID), err
+	err := p.before.Library().readPositions(p.ctx, []graph.PositionID{id})
+	at, _ := p.before.Library().position(id)
+	return id, slices.Contains(at.On, p.before.Variant.ID), err
 }
 
 // placeFor is the one position of the machine that a word stands for.
 func (p *planner) placeFor(typed string) (graph.PositionID, error) {
-	position, err := PositionFor(p.ctx, p.before.library.r, p.before.Variant.Model, typed)
+	position, err := PositionFor(p.ctx, p.before.Library().reader(), p.before.Variant.Model, typed)
 	if err == nil && !slices.Contains(position.On, p.before.Variant.ID) {
 		err = &NotFoundError{What: "position", Asked: typed, Where: "on " + string(p.before.Variant.ID)}
 	}
@@ -242,7 +243,7 @@ func (p *planner) noteDonorOnly(ids []graph.PositionID) {
 	if len(ids) == 0 {
 		return
 	}
-	theirs, err := p.before.library.r.PositionsIn(p.ctx, p.onDonor(ids[0]).Assembly())
+	theirs, err := p.before.Library().reader().PositionsIn(p.ctx, p.onDonor(ids[0]).Assembly())
 	if err != nil {
 		return // a note only: the plan does not need it
 	}

@@ -1,7 +1,6 @@
 package queries
 
 import (
-	"context"
 	"fmt"
 	"slices"
 
@@ -13,7 +12,8 @@ import (
 // fit, or is unknown, must be what the plan says it is; anything else is a
 // *PlanFault.
 func (p *planner) recheck(after *Setup, ways []donorWay) (SwapAnswer, error) {
-	a, outcomes, err := judgedSwap(p.ctx, p.before, after)
+	j, err := Judge(p.ctx, p.before, after, nil)
+	a, outcomes := j.Answer, j.Outcomes
 	if err != nil {
 		return a, err
 	}
@@ -60,37 +60,6 @@ func remeasured(gets []Get, o Outcome) []Get {
 		}
 	}
 	return gets
-}
-
-// judgedSwap is everything a swap answer holds, and what was judged for it,
-// without a search for parts that would close gaps: the plan has found them.
-func judgedSwap(ctx context.Context, before, after *Setup) (SwapAnswer, []Outcome, error) {
-	on := []graph.VariantID{before.Variant.ID}
-	a := SwapAnswer{On: before.Variant.ID, Covers: coveragesOf(on, on), Scheme: before.Scheme, Get: []Get{}, Trails: []Trail{}}
-	if before.Bike != nil {
-		a.Bike = before.Bike.ID
-	}
-	around, err := connectionsAt(ctx, after, after.Changed())
-	if err != nil {
-		return a, nil, err
-	}
-	x := &examiner{built: after.AsBuilt(), before: before, after: after, connections: around}
-	donors, err := donorSeats(ctx, after)
-	if err != nil {
-		return a, nil, err
-	}
-	outcomes, err := x.fill(ctx, &a, donors)
-	if err != nil {
-		return a, nil, err
-	}
-	a.sort(outcomes)
-	a.Swaps = x.lines(donors, nil)
-	a.Torques = x.torques(outcomes, donors)
-	a.Renew = x.renew(outcomes, nil)
-	a.Measure = measureRows(outcomes, a.Numbers)
-	x.judge(&a, outcomes)
-	a.Cautions = x.cautions(outcomes, a.Numbers)
-	return a, outcomes, nil
 }
 
 // pairName is the name of a pair by its first position, whichever of the two

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"matewell/queries"
+	"matewell/queries/demotest"
 	"matewell/queries/plan"
 	"matewell/queries/readertest"
 )
@@ -14,8 +15,8 @@ import (
 // What saves work changes no answer: the smallest cost, and how many plans have
 // it, are those of judging every combination.
 func TestDonorSavingChangesNothing(t *testing.T) {
-	alone(t)
-	r := readertest.New(demoFacts(t))
+	demotest.Alone(t)
+	r := readertest.New(demotest.Facts(t))
 	questions := append(demoDonors(),
 		queries.DonorQuestion{On: "skerry-620/2005/uk", From: "fjeld-750/2004/uk", Take: []string{"front-brake/lever", "mirrors/mirror-right"}},
 		queries.DonorQuestion{On: "skerry-620/2002/eu", From: "fjeld-750/2003/eu", Take: []string{"rear-suspension/shock", "stands/side-stand"}})

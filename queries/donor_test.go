@@ -14,6 +14,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries"
+	"matewell/queries/demotest"
 	"matewell/queries/plan"
 	"matewell/queries/readertest"
 )
@@ -23,8 +24,8 @@ import (
 // it by hand, why the plan it wants is the best one. MATEWELL_UPDATE=1 rewrites
 // what is wanted: read the difference as if it were code.
 func TestDonorStories(t *testing.T) {
-	r := readertest.New(demoFacts(t))
-	files, err := filepath.Glob("../testdata/queries/donor_*.txtar")
+	r := readertest.New(demotest.Facts(t))
+	files, err := filepath.Glob(demotest.Root(t) + "/testdata/queries/donor_*.txtar")
 	if err != nil || len(files) < 4 {
 		t.Fatalf("%d stories, want at least four: %v", len(files), err)
 	}
@@ -55,7 +56,7 @@ func TestDonorStories(t *testing.T) {
 // swap engine as a question of its own, knowing nothing of how the plan was
 // made: nothing may be worse than before but what the plan itself names.
 func TestDonorPlansHold(t *testing.T) {
-	r := readertest.New(demoFacts(t))
+	r := readertest.New(demotest.Facts(t))
 	places := []string{"front-brake/master-cylinder", "front-brake/lever", "clutch/lever", "clutch/release", "front-wheel/wheel",
 		"mirrors/mirror-right", "rear-suspension/shock", "lamps/headlamp", "final-drive/sprocket-front", "tank/tank", "stands/side-stand"}
 	machines := []string{"skerry-620/2002/eu", "skerry-620/2005/uk", "skerry-620/2003/eu/late", "winter-project"}

@@ -256,7 +256,7 @@ func (s *Setup) side(ref graph.FeatureRef) mating.Side {
 // belongs at the position.
 func (s *Setup) expectedKind(seat Seat, feature string) string {
 	for _, kind := range []graph.KindID{seat.Part.Kind, seat.Position.Kind} {
-		if found := kindOfFeature(s.library.kinds[kind], feature); found != "" {
+		if found := kindOfFeature(s.Library().kind(kind), feature); found != "" {
 			return found
 		}
 	}

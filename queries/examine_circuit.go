@@ -81,7 +81,7 @@ func (a *connections) addNewCircuit(s *Setup, changed []graph.PositionID) {
 // position, meets the fluid with a seal. A hose does not.
 func (s *Setup) expectsFluid(seat Seat) bool {
 	for _, kind := range []graph.KindID{seat.Part.Kind, seat.Position.Kind} {
-		if slices.ContainsFunc(s.library.kinds[kind].Features, func(f graph.KindFeature) bool { return f.Kind == "fluid" && !f.May }) {
+		if slices.ContainsFunc(s.Library().kind(kind).Features, func(f graph.KindFeature) bool { return f.Kind == "fluid" && !f.May }) {
 			return true
 		}
 	}

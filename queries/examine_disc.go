@@ -187,7 +187,7 @@ func (c *connections) addRows(ctx context.Context, s *Setup) error {
 			wheels = append(wheels, mount.Position)
 		}
 	}
-	rows, err := touch(ctx, s.library, s.library.stacks, s.Variant.ID, unique(wheels))
+	rows, err := s.Library().stacksTouching(ctx, s.Variant.ID, unique(wheels))
 	if err != nil {
 		return err
 	}

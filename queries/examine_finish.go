@@ -51,7 +51,7 @@ func (a *connections) addPainted(ctx context.Context, s *Setup, changed []graph.
 	if len(assemblies) == 0 {
 		return nil
 	}
-	positions, err := s.library.r.PositionsIn(ctx, unique(assemblies)...)
+	positions, err := s.Library().reader().PositionsIn(ctx, unique(assemblies)...)
 	if err != nil {
 		return err
 	}

@@ -72,7 +72,7 @@ func (x *examiner) rankedNeeds(run graph.Run) []graph.RunNeed {
 }
 
 func (x *examiner) rankedReadings(readings []graph.Reading, t measure.Type) []graph.Reading {
-	return x.after.library.evidence.rankReadings(graph.DimSpec{Type: t}, readings, &x.after.Variant)
+	return x.after.Library().evidence().rankReadings(graph.DimSpec{Type: t}, readings, &x.after.Variant)
 }
 
 // fittings says what the ends of another line must be: what each end of the

@@ -17,6 +17,7 @@ import (
 	"matewell/graph"
 	"matewell/graph/store"
 	"matewell/queries"
+	"matewell/queries/demotest"
 )
 
 // The exported demonstration data is asked by engines that share nothing with
@@ -43,7 +44,7 @@ func needs(t *testing.T, program string) string {
 // the facts and the store, which all tests share.
 func exportedDemo(t *testing.T) (file string, facts graph.Facts, s *store.Store) {
 	t.Helper()
-	facts = demoFacts(t)
+	facts = demotest.Facts(t)
 	demo, err := exportDemo()
 	if err != nil {
 		t.Fatal(err)
@@ -62,7 +63,7 @@ type exported struct {
 }
 
 var exportDemo = sync.OnceValues(func() (exported, error) {
-	facts, err := readDemo()
+	facts, err := demotest.Read()
 	if err != nil {
 		return exported{}, err
 	}
@@ -81,7 +82,7 @@ var exportDemo = sync.OnceValues(func() (exported, error) {
 // TestRapperAcceptsTheDemo: an independent parser reads every line of the
 // export without a complaint.
 func TestRapperAcceptsTheDemo(t *testing.T) {
-	alone(t)
+	demotest.Alone(t)
 	rapper := needs(t, "rapper")
 	file, _, _ := exportedDemo(t)
 	content, err := os.ReadFile(file)
@@ -159,7 +160,7 @@ func usable(t *testing.T, r graph.Reader, parts []graph.PartID) []string {
 
 // TestSQLFindsWhatFits: a recursive query over the exported quads.
 func TestSQLFindsWhatFits(t *testing.T) {
-	alone(t)
+	demotest.Alone(t)
 	sqlite := needs(t, "sqlite3")
 	file, facts, s := exportedDemo(t)
 	parts := plainParts(facts)

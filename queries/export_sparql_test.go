@@ -3,6 +3,7 @@ package queries_test
 import (
 	"bytes"
 	"fmt"
+	"matewell/queries/demotest"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -12,7 +13,7 @@ import (
 
 // TestSPARQLFindsWhatFits: the same closure as patterns of bounded length.
 func TestSPARQLFindsWhatFits(t *testing.T) {
-	alone(t)
+	demotest.Alone(t)
 	roqet := needs(t, "roqet")
 	file, facts, s := exportedDemo(t)
 	parts := plainParts(facts)

@@ -12,6 +12,7 @@ import (
 	"matewell/graph"
 	"matewell/graph/measure"
 	"matewell/queries"
+	"matewell/queries/demotest"
 	"matewell/queries/readertest"
 )
 
@@ -98,7 +99,7 @@ func fleet(seed uint64) graph.Facts {
 // TestFitsAgree: what is said of a part on a machine is the same whether one
 // asks for the part or for the machine, in 120 random worlds.
 func TestFitsAgree(t *testing.T) {
-	alone(t)
+	demotest.Alone(t)
 	ctx := context.Background()
 	rows := 0
 	for seed := range uint64(120) {

@@ -19,7 +19,7 @@ func (f *follower) adapterFor(s *Setup, o Outcome) (Get, bool) {
 	}
 	a, b := s.side(o.joint.A), s.side(o.joint.B)
 	for _, id := range f.adapters {
-		part, ok := s.library.ranked(id, &s.Variant)
+		part, ok := s.Library().ranked(id, &s.Variant)
 		if !ok || part.IsKit() || len(part.Features) > maxAdapter {
 			continue
 		}
@@ -78,11 +78,11 @@ func (f *follower) readAdapters(s *Setup, problems []Outcome) error {
 		}
 		kinds = append(kinds, between...)
 	}
-	if err := s.library.readKinds(f.ctx, kinds); err != nil {
+	if err := s.Library().readKinds(f.ctx, kinds); err != nil {
 		return err
 	}
-	small := kept(unique(kinds), func(id graph.KindID) bool { return isAdapterKind(s.library.kinds[id]) })
-	ids, err := s.library.readPartsOf(f.ctx, small)
+	small := kept(unique(kinds), func(id graph.KindID) bool { return isAdapterKind(s.Library().kind(id)) })
+	ids, err := s.Library().readPartsOf(f.ctx, small)
 	f.adapters = ids
 	return err
 }
@@ -107,7 +107,7 @@ func (f *follower) kindsLike(s *Setup, kind string) ([]graph.KindID, error) {
 	if kind == "banjo" || kind == "screwed-end" {
 		alike = []string{"banjo", "screwed-end"}
 	}
-	of, err := s.library.r.KindsWith(f.ctx, alike...)
+	of, err := s.Library().reader().KindsWith(f.ctx, alike...)
 	f.like[kind] = of
 	return slices.Clone(of), err
 }

@@ -24,7 +24,7 @@ type candidate struct {
 // candidateAt is a part to try at a position, unless it is there already or
 // takes more than one part to be.
 func (f *follower) candidateAt(s *Setup, p graph.PositionID, id graph.PartID, donor bool) (candidate, bool) {
-	part, ok := s.library.ranked(id, &s.Variant)
+	part, ok := s.Library().ranked(id, &s.Variant)
 	ok = ok && !part.IsKit() && id != s.Seat(p).Part.ID && (donor || !s.isForOtherSide(p, part))
 	return candidate{position: p, part: part, donor: donor}, ok
 }
@@ -37,7 +37,7 @@ func (s *Setup) isForOtherSide(p graph.PositionID, part graph.Part) bool {
 		return false
 	}
 	listed := func(at graph.PositionID) bool {
-		return slices.ContainsFunc(s.library.fitments[at], func(f graph.Fitment) bool { return f.Part == part.ID })
+		return slices.ContainsFunc(s.Library().listedAt(at), func(f graph.Fitment) bool { return f.Part == part.ID })
 	}
 	if listed(twin) != listed(p) {
 		return listed(twin)
@@ -175,7 +175,7 @@ func order(last bool) int {
 
 // isBuiltHere reports whether sources list the part at this very position.
 func (f *follower) isBuiltHere(s *Setup, c candidate) bool {
-	return slices.ContainsFunc(s.library.fitments[c.position], func(fit graph.Fitment) bool { return fit.Part == c.part.ID })
+	return slices.ContainsFunc(s.Library().listedAt(c.position), func(fit graph.Fitment) bool { return fit.Part == c.part.ID })
 }
 
 // try puts the candidate in and, when it closes the gap, judges everything at its

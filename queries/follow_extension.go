@@ -23,7 +23,7 @@ func (f *follower) extensionFor(s *Setup, o Outcome) (Get, bool, error) {
 	if err != nil {
 		return Get{}, false, err
 	}
-	ids, err := s.library.extensions(f.ctx, kinds)
+	ids, err := s.Library().extensions(f.ctx, kinds)
 	if err != nil {
 		return Get{}, false, err
 	}
@@ -42,7 +42,7 @@ func (x *examiner) isLead(run graph.Run) bool { return x.lineSide(x.after, run).
 // plugs go between the lead and what that plugs into, and with its length the
 // lead reaches. It is false when it does not go there or is of no use.
 func (x *examiner) lengthenedBy(o Outcome, id graph.PartID) (Get, bool) {
-	part, ok := x.after.library.ranked(id, &x.after.Variant)
+	part, ok := x.after.Library().ranked(id, &x.after.Variant)
 	if !ok || !x.plugsIn(x.after, o.run.Line, part) {
 		return Get{}, false
 	}
@@ -68,7 +68,7 @@ func (l *library) extensions(ctx context.Context, kinds []graph.KindID) ([]graph
 		return nil, err
 	}
 	kinds = kept(slices.Clone(kinds), func(id graph.KindID) bool {
-		k := l.kinds[id]
+		k := l.kind(id)
 		plugs := kept(slices.Clone(k.Features), func(f graph.KindFeature) bool { return f.Kind == "connector" })
 		return len(plugs) == 2 && len(k.Features) <= maxAdapter
 	})

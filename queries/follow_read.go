@@ -73,7 +73,7 @@ func (f *follower) readKinds(s *Setup, positions []graph.PositionID) error {
 		if _, read := f.kinds[kind]; read || isHardware(kind) {
 			continue
 		}
-		of, err := s.library.r.PartsOfKind(f.ctx, kind)
+		of, err := s.Library().reader().PartsOfKind(f.ctx, kind)
 		if err != nil {
 			return err
 		}
@@ -83,7 +83,7 @@ func (f *follower) readKinds(s *Setup, positions []graph.PositionID) error {
 		f.kinds[kind] = of
 		ids = append(ids, of...)
 	}
-	return s.library.readParts(f.ctx, ids)
+	return s.Library().readParts(f.ctx, ids)
 }
 
 // isHardware names the kinds of which there are hundreds.

@@ -23,11 +23,11 @@ func landmarkKinds() []string {
 
 // findLandmarks finds the landmarks of the variant and loads what sits there.
 func (s *Setup) findLandmarks(ctx context.Context) (*landmarks, error) {
-	kinds, err := s.library.r.KindsWith(ctx, landmarkKinds()...)
+	kinds, err := s.library.reader().KindsWith(ctx, landmarkKinds()...)
 	if err != nil || len(kinds) == 0 {
 		return &landmarks{}, err
 	}
-	positions, err := s.library.r.PositionsOfKind(ctx, kinds...)
+	positions, err := s.library.reader().PositionsOfKind(ctx, kinds...)
 	if err != nil {
 		return nil, err
 	}

@@ -10,7 +10,7 @@ import (
 // each sort of thing is read for many positions or parts in one call.
 type library struct {
 	r         graph.Reader
-	evidence  *evidence
+	voices    *evidence
 	positions map[graph.PositionID]graph.Position
 	fitments  map[graph.PositionID][]graph.Fitment // on any variant
 	parts     map[graph.PartID]graph.Part          // as read, readings not ranked
@@ -26,7 +26,7 @@ type library struct {
 }
 
 func newLibrary(r graph.Reader) *library {
-	return &library{r: r, evidence: newEvidence(),
+	return &library{r: r, voices: newEvidence(),
 		positions: map[graph.PositionID]graph.Position{},
 		fitments:  map[graph.PositionID][]graph.Fitment{},
 		parts:     map[graph.PartID]graph.Part{},
@@ -36,6 +36,36 @@ func newLibrary(r graph.Reader) *library {
 		asked:     map[string]bool{},
 		joints:    touchingJoints(r), runs: touchingRuns(r), circuits: touchingCircuits(r), stacks: touchingStacks(r)}
 }
+
+// reader is what the library reads from, for what it does not keep.
+func (l *library) reader() graph.Reader { return l.r }
+
+// evidence is who says what was read.
+func (l *library) evidence() *evidence { return l.voices }
+
+// has reports whether a part was read, and is there.
+func (l *library) has(id graph.PartID) bool {
+	_, ok := l.parts[id]
+	return ok
+}
+
+// part is a part as read, its readings not ranked; none for one that was not.
+func (l *library) part(id graph.PartID) graph.Part { return l.parts[id] }
+
+// kind is a kind as read; none for one that was not.
+func (l *library) kind(id graph.KindID) graph.Kind { return l.kinds[id] }
+
+// position is a position as read; false for one that was not.
+func (l *library) position(id graph.PositionID) (graph.Position, bool) {
+	p, ok := l.positions[id]
+	return p, ok
+}
+
+// listedAt is what is listed at a position that was read, on any variant.
+func (l *library) listedAt(id graph.PositionID) []graph.Fitment { return l.fitments[id] }
+
+// findingsOf is what was found out about a part that was read.
+func (l *library) findingsOf(id graph.PartID) []graph.Finding { return l.findings[id] }
 
 // fresh gives those identities that were not asked for yet, sorted, and notes
 // that they now are. The empty identity is none.
@@ -86,7 +116,7 @@ func (l *library) readParts(ctx context.Context, ids []graph.PartID) error {
 	if err != nil {
 		return err
 	}
-	l.evidence.addFindings(findings)
+	l.voices.addFindings(findings)
 	var cites []graph.Cite
 	for _, p := range parts {
 		l.parts[p.ID] = p
@@ -95,7 +125,7 @@ func (l *library) readParts(ctx context.Context, ids []graph.PartID) error {
 	for _, f := range findings {
 		l.findings[f.Part] = append(l.findings[f.Part], f)
 	}
-	if err := l.evidence.load(ctx, l.r, cites); err != nil {
+	if err := l.voices.load(ctx, l.r, cites); err != nil {
 		return err
 	}
 	return l.readKinds(ctx, kindsToName(parts, l.findings))
@@ -155,7 +185,7 @@ func (l *library) ranked(id graph.PartID, v *graph.Variant) (graph.Part, bool) {
 	}
 	ranked, have := l.best[key]
 	if !have {
-		ranked = l.evidence.ranked(p, l.kinds[p.Kind], l.findings[id], v)
+		ranked = l.voices.ranked(p, l.kinds[p.Kind], l.findings[id], v)
 		l.best[key] = ranked
 	}
 	return ranked, true

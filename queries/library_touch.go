@@ -51,6 +51,24 @@ func touch[K cmp.Ordered, T any](ctx context.Context, l *library, t *touching[K,
 	return items, nil
 }
 
+// jointsTouching, and the like, give what touches any of the positions on a variant,
+// sorted by identity.
+func (l *library) jointsTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Joint, error) {
+	return touch(ctx, l, l.joints, v, at)
+}
+
+func (l *library) runsTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Run, error) {
+	return touch(ctx, l, l.runs, v, at)
+}
+
+func (l *library) circuitsTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Circuit, error) {
+	return touch(ctx, l, l.circuits, v, at)
+}
+
+func (l *library) stacksTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Stack, error) {
+	return touch(ctx, l, l.stacks, v, at)
+}
+
 func newTouching[K cmp.Ordered, T any](what string, read func(context.Context, ...graph.PositionID) ([]T, error), id func(T) K,
 	on func(T) []graph.VariantID, at func(T) []graph.PositionID) *touching[K, T] {
 	return &touching[K, T]{what: what, read: read, id: id, on: on, at: at, all: map[K]T{}, ids: map[graph.PositionID][]K{}}

@@ -3,6 +3,7 @@ package queries
 import (
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 
 	"matewell/graph"
@@ -81,6 +82,9 @@ func setupOf(l *library, v graph.Variant, scheme string) *Setup {
 // read.
 func (s *Setup) Sibling(v graph.Variant, scheme string) *Setup { return setupOf(s.library, v, scheme) }
 
+// Library is what was read for the setup.
+func (s *Setup) Library() *library { return s.library }
+
 // AsBuilt is the same variant without the bike's own parts and without changes.
 func (s *Setup) AsBuilt() *Setup {
 	plain := *s
@@ -126,13 +130,34 @@ func (s *Setup) quantityOf(p graph.Position, parts ...graph.PartID) int {
 // it is not, or nobody says.
 func (s *Setup) listed(id graph.PositionID, part graph.PartID) int {
 	most := 0
-	for _, f := range s.library.fitments[id] {
+	for _, f := range s.library.listedAt(id) {
 		if f.Part == part && slices.Contains(f.On, s.Variant.ID) {
 			most = max(most, f.Quantity)
 		}
 	}
 	return most
 }
+
+// ownChanges is a copy of what the setup changes.
+func (s *Setup) ownChanges() map[graph.PositionID]Seat {
+	changes := maps.Clone(s.changes)
+	if changes == nil {
+		changes = map[graph.PositionID]Seat{}
+	}
+	return changes
+}
+
+// withSeats is the machine with these changes and no others, which it keeps;
+// their parts must be read and ranked already.
+func (s *Setup) withSeats(changes map[graph.PositionID]Seat) *Setup {
+	next := *s
+	next.changes = changes
+	return &next
+}
+
+// builtAt is what sits at a position as built; no seat at all for one that was
+// not loaded.
+func (s *Setup) builtAt(id graph.PositionID) Seat { return s.built[id] }
 
 // Changed lists the positions that the setup changes, sorted.
 func (s *Setup) Changed() []graph.PositionID { return keysOf(s.changes) }
@@ -233,7 +258,7 @@ func (s *Setup) foundSeat(id graph.PositionID, fitted graph.Fitted) Seat {
 }
 
 func (s *Setup) position(id graph.PositionID) graph.Position {
-	if p, ok := s.library.positions[id]; ok {
+	if p, ok := s.library.position(id); ok {
 		return p
 	}
 	return graph.Position{ID: id, Model: id.Model(), Assembly: id.Assembly(), Name: id.Local(), Quantity: 1}

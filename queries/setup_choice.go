@@ -39,13 +39,13 @@ func (s *Setup) choices(ctx context.Context, ids []graph.PositionID) (map[graph.
 			cites = append(cites, r.cites...)
 		}
 	}
-	if err := s.library.evidence.load(ctx, s.library.r, cites); err != nil {
+	if err := s.library.evidence().load(ctx, s.library.reader(), cites); err != nil {
 		return nil, err
 	}
 	var contested []graph.PartID
 	for _, id := range ids {
 		for i, r := range all[id] {
-			voices := s.library.evidence.voices(r.cites, &s.Variant)
+			voices := s.library.evidence().voices(r.cites, &s.Variant)
 			if len(voices) > 0 {
 				all[id][i].rank, all[id][i].voice = together(voices), voices[0]
 			}
@@ -68,7 +68,7 @@ func (s *Setup) choices(ctx context.Context, ids []graph.PositionID) (map[graph.
 // rivalsAt groups what is listed at a position of the variant by part.
 func (s *Setup) rivalsAt(id graph.PositionID) []rival {
 	byPart := map[graph.PartID]*rival{}
-	for _, f := range s.library.fitments[id] {
+	for _, f := range s.library.listedAt(id) {
 		if !slices.Contains(f.On, s.Variant.ID) {
 			continue
 		}
@@ -100,7 +100,7 @@ func (s *Setup) successions(ctx context.Context, parts []graph.PartID) (map[succ
 	if len(parts) == 0 {
 		return newer, nil
 	}
-	edges, err := s.library.r.SupersessionsOf(ctx, unique(parts)...)
+	edges, err := s.library.reader().SupersessionsOf(ctx, unique(parts)...)
 	for _, e := range edges {
 		if e.NewOnOld == graph.Yes && e.OldOnNew == graph.Yes && e.Scope.Covers(s.Variant) {
 			newer[succession{e.Old, e.New}] = true

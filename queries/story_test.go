@@ -1,23 +1,17 @@
 package queries_test
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"github.com/rogpeppe/go-internal/txtar"
 
-	"matewell/graph"
-	"matewell/graph/diag"
-	"matewell/graph/store"
-	"matewell/loader"
+	"matewell/queries/demotest"
 	"matewell/queries/readertest"
 )
 
@@ -52,8 +46,8 @@ func runStory(t *testing.T, file string) {
 	if !strings.Contains(string(archive.Comment), ".") {
 		t.Error("the story does not begin with a sentence")
 	}
-	facts := loadStory(t, archive)
-	r, kept := readertest.New(facts), inStore(t, facts)
+	facts := demotest.Story(t, archive)
+	r, kept := readertest.New(facts), demotest.InStore(t, facts)
 	asked := 0
 	for _, f := range archive.Files {
 		suffix, isAsk := strings.CutPrefix(f.Name, "ask")
@@ -87,25 +81,6 @@ func runStory(t *testing.T, file string) {
 	}
 }
 
-// inStore puts facts into a memory store: a story must come out the same from
-// there.
-func inStore(t *testing.T, facts graph.Facts) graph.Reader {
-	t.Helper()
-	s, err := store.Memory()
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() {
-		if err := s.Close(); err != nil {
-			t.Error(err)
-		}
-	})
-	if err := s.Put(context.Background(), facts, nil); err != nil {
-		t.Fatal(err)
-	}
-	return s
-}
-
 // checkJSON looks for lists that an answer prints as null.
 func checkJSON(t *testing.T, name string, answer any) {
 	t.Helper()
@@ -116,53 +91,4 @@ func checkJSON(t *testing.T, name string, answer any) {
 	if answer != nil && strings.Contains(string(text), ":null") {
 		t.Errorf("%s: a null is printed: %s", name, text)
 	}
-}
-
-// loadStory loads the data files of a story; a fault in them fails the test.
-func loadStory(t *testing.T, archive *txtar.Archive) graph.Facts {
-	files := fstest.MapFS{}
-	for _, f := range archive.Files {
-		if !strings.HasPrefix(f.Name, "ask") && !strings.HasPrefix(f.Name, "want") {
-			files[f.Name] = &fstest.MapFile{Data: f.Data}
-		}
-	}
-	return loadFacts(t, files)
-}
-
-// bringKinds reports whether one of the files defines kinds of part.
-func bringKinds(t *testing.T, files fs.FS) (found bool) {
-	t.Helper()
-	err := fs.WalkDir(files, ".", func(name string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() {
-			return err
-		}
-		body, err := fs.ReadFile(files, name)
-		found = found || bytes.HasPrefix(body, []byte("kinds:")) || bytes.Contains(body, []byte("\nkinds:"))
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return found
-}
-
-// loadFacts loads files over the standard kinds, unless they bring kinds of
-// their own: then the story shows all that a part of it must have.
-func loadFacts(t *testing.T, files fs.FS) graph.Facts {
-	t.Helper()
-	var probs diag.List
-	layers := []loader.Layer{{FS: files}}
-	if !bringKinds(t, files) {
-		layers = append([]loader.Layer{loader.Standard()}, layers...)
-	}
-	facts, err := loader.Load(context.Background(), layers, &probs)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, d := range probs.Sorted() {
-		if d.Severity == diag.Error {
-			t.Fatalf("the story's data: %s", d)
-		}
-	}
-	return facts
 }

@@ -159,72 +159,19 @@ func SwapOn(ctx context.Context, before *Setup, changes map[graph.PositionID]gra
 }
 
 func swapAnswer(ctx context.Context, before, after *Setup, kits map[graph.PositionID]graph.PartID) (SwapAnswer, error) {
-	on := []graph.VariantID{before.Variant.ID}
-	a := SwapAnswer{On: before.Variant.ID, Covers: coveragesOf(on, on), Scheme: before.Scheme}
-	if before.Bike != nil {
-		a.Bike = before.Bike.ID
-	}
-	connections, err := connectionsAt(ctx, after, after.Changed())
+	j, err := Judge(ctx, before, after, kits)
+	a := j.Answer
 	if err != nil {
 		return a, err
 	}
-	x := &examiner{built: after.AsBuilt(), before: before, after: after, connections: connections}
-	donors, err := donorSeats(ctx, after)
-	if err != nil {
-		return a, err
-	}
-	outcomes, err := x.fill(ctx, &a, donors)
-	if err != nil {
-		return a, err
-	}
-	f := newFollower(ctx, before, after, donors)
-	if a.Trails, err = f.follow(after, outcomes); err != nil {
+	f := newFollower(ctx, before, after, j.x.donors)
+	if a.Trails, err = f.follow(after, j.Outcomes); err != nil {
 		return a, err
 	}
 	a.Get = f.gets
-	a.sort(outcomes)
-	a.Swaps = x.lines(donors, kits)
-	a.Torques = x.torques(outcomes, donors)
-	a.Renew = x.renew(outcomes, f.fitted)
-	a.Measure = measureRows(outcomes, a.Numbers)
-	x.judge(&a, outcomes)
-	a.Cautions = x.cautions(outcomes, a.Numbers)
-	a.Then, err = f.then(after, outcomes, a.Numbers)
+	a.Renew = j.x.renew(j.Outcomes, f.fitted)
+	a.Then, err = f.then(after, j.Outcomes, a.Numbers)
 	return a, err
-}
-
-// fill examines everything the swap touches, and puts what readings say
-// against it, and its numbers, into the answer.
-func (x *examiner) fill(ctx context.Context, a *SwapAnswer, donors map[graph.PositionID]donorSeat) ([]Outcome, error) {
-	circuits, err := loadDonors(ctx, x.after.library, donors, x.connections.circuits)
-	if err != nil {
-		return nil, err
-	}
-	outcomes := append(x.outcomes(), x.kinds()...)
-	outcomes = append(outcomes, x.openEnds()...)
-	said, conflicts, err := x.said(ctx)
-	if err != nil {
-		return nil, err
-	}
-	outcomes = append(said, outcomes...)
-	outcomes = append(outcomes, x.nothingKnown(outcomes)...)
-	a.Conflicts = append(conflicts, x.readingConflicts(outcomes)...)
-	a.Numbers, err = x.numbers(ctx, circuits)
-	return outcomes, err
-}
-
-// judge is the verdict over all of it, and whether it may be ridden.
-func (x *examiner) judge(a *SwapAnswer, outcomes []Outcome) {
-	a.NotReady = notReady(outcomes, a.Numbers)
-	a.Ready = len(a.NotReady) == 0
-	a.Verdict = worstOf(outcomes, a.Numbers)
-	switch {
-	case a.Verdict != graph.NoVerdict:
-	case x.changesNothing():
-		a.Verdict = graph.Fits
-	default:
-		a.Verdict = graph.Unknown
-	}
 }
 
 // sort puts the outcomes into the sections of the answer.
@@ -241,34 +188,4 @@ func (a *SwapAnswer) sort(outcomes []Outcome) {
 			a.Unknown = append(a.Unknown, o)
 		}
 	}
-}
-
-// numbers are the figures of everything the swap touches.
-func (x *examiner) numbers(ctx context.Context, circuits map[graph.CircuitID]donorCircuit) ([]Number, error) {
-	all := append(x.hydraulicNumbers(circuits), x.cableNumbers()...)
-	if !touchesGeometry(x.before, x.after) {
-		return all, nil
-	}
-	l, err := x.after.findLandmarks(ctx)
-	if err != nil {
-		return nil, err
-	}
-	all = append(all, x.gearingNumbers(l)...)
-	all = append(all, x.wheelNumbers(l)...)
-	return append(all, x.geometryNumbers(l)...), nil
-}
-
-// lines are the swaps as understood, by position.
-func (x *examiner) lines(donors map[graph.PositionID]donorSeat, kits map[graph.PositionID]graph.PartID) []SwapLine {
-	var lines []SwapLine
-	for _, id := range x.after.Changed() {
-		was, now := x.before.Seat(id), x.after.Seat(id)
-		line := SwapLine{Position: id, Name: now.Position.Name, Safety: now.Position.Safety, Was: was.Part.ID, WasName: was.Part.Name,
-			WasWhy: was.Why, WasElse: was.Others, Now: now.Part.ID, NowName: now.Part.Name, FromKit: kits[id]}
-		if d, ok := donors[id]; ok {
-			line.BuiltOn = d.setup.Variant.ID
-		}
-		lines = append(lines, line)
-	}
-	return lines
 }

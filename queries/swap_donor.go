@@ -26,7 +26,7 @@ type donorCircuit struct {
 // identity. A part that is listed at the changed position of the machine itself
 // has no donor.
 func donorSeats(ctx context.Context, after *Setup) (map[graph.PositionID]donorSeat, error) {
-	l := after.library
+	l := after.Library()
 	parts := map[graph.PartID][]graph.PositionID{}
 	for _, id := range after.Changed() {
 		if seat := after.Seat(id); !seat.Empty && seat.Part.ID != after.AsBuilt().Seat(id).Part.ID {
@@ -36,7 +36,7 @@ func donorSeats(ctx context.Context, after *Setup) (map[graph.PositionID]donorSe
 	if len(parts) == 0 {
 		return nil, nil
 	}
-	fitments, err := l.r.FitmentsOf(ctx, keysOf(parts)...)
+	fitments, err := l.reader().FitmentsOf(ctx, keysOf(parts)...)
 	if err != nil {
 		return nil, err
 	}
@@ -60,7 +60,7 @@ func seatsOf(ctx context.Context, after *Setup, chosen map[graph.PositionID]grap
 	for _, id := range keysOf(chosen) {
 		variants = append(variants, chosen[id].On[0])
 	}
-	read, err := after.library.r.Variants(ctx, unique(variants)...)
+	read, err := after.Library().reader().Variants(ctx, unique(variants)...)
 	if err != nil {
 		return nil, err
 	}
@@ -111,7 +111,7 @@ func loadDonors(ctx context.Context, l *library, donors map[graph.PositionID]don
 	}
 	for _, id := range keysOf(donors) { // the first call reads for all of them
 		d := donors[id]
-		joints, err := touch(ctx, l, l.joints, d.setup.Variant.ID, positions)
+		joints, err := l.jointsTouching(ctx, d.setup.Variant.ID, positions)
 		if err != nil {
 			return nil, err
 		}
@@ -119,7 +119,7 @@ func loadDonors(ctx context.Context, l *library, donors map[graph.PositionID]don
 		for _, j := range joints {
 			cites = append(cites, mapped(j.Torque, func(r graph.Reading) graph.Cite { return r.Cite })...)
 		}
-		if err := l.evidence.load(ctx, l.r, cites); err != nil {
+		if err := l.evidence().load(ctx, l.reader(), cites); err != nil {
 			return nil, err
 		}
 		d.joints = kept(joints, func(j graph.Joint) bool { return j.A.Position == d.position || j.B.Position == d.position })
@@ -138,7 +138,7 @@ func pairCircuits(ctx context.Context, l *library, donors map[graph.PositionID]d
 	pairs := map[graph.CircuitID]donorCircuit{}
 	for _, id := range keysOf(donors) {
 		d := donors[id]
-		theirs, err := touch(ctx, l, l.circuits, d.setup.Variant.ID, positions)
+		theirs, err := l.circuitsTouching(ctx, d.setup.Variant.ID, positions)
 		if err != nil {
 			return nil, err
 		}

@@ -8,13 +8,14 @@ import (
 
 	"matewell/graph"
 	"matewell/queries"
+	"matewell/queries/demotest"
 	"matewell/queries/readertest"
 )
 
 // TestSwapEach: an answer for a model year splits into its variants where they
 // differ, joins those that don't, and names the fact that settles it.
 func TestSwapEach(t *testing.T) {
-	r := readertest.New(demoFacts(t))
+	r := readertest.New(demotest.Facts(t))
 	tests := []struct {
 		name   string
 		q      queries.SwapQuestion
@@ -67,7 +68,7 @@ func TestSwapEach(t *testing.T) {
 // TestSwapEachAgreesWithSwap: the answer for a year is, for each of its
 // variants, the answer for that variant.
 func TestSwapEachAgreesWithSwap(t *testing.T) {
-	r := readertest.New(demoFacts(t))
+	r := readertest.New(demotest.Facts(t))
 	q := queries.SwapQuestion{On: "skerry-620/2003", Swaps: []queries.Replacement{{"front-wheel/spacer-right", "205.4037"}}}
 	year, err := queries.SwapEach(context.Background(), r, q)
 	if err != nil {
@@ -97,7 +98,7 @@ func TestSwapEachAgreesWithSwap(t *testing.T) {
 // TestSwapEachFaults: a whole model is too much for one answer, and a position
 // that no variant has is no answer.
 func TestSwapEachFaults(t *testing.T) {
-	r := readertest.New(demoFacts(t))
+	r := readertest.New(demotest.Facts(t))
 	var ambiguous *queries.AmbiguousError
 	_, err := queries.SwapEach(context.Background(), r, queries.SwapQuestion{On: "skerry-620", Swaps: []queries.Replacement{{"front-wheel/spacer-right", "205.4037"}}})
 	if !errors.As(err, &ambiguous) || strings.Join(ambiguous.SettledBy, ", ") != "model year, market, frame number" {

@@ -28,7 +28,7 @@ type MeasureRow struct {
 // renew lists what goes on new: what the facts say of the disturbed joints and
 // of their fasteners, else what the rules say. What is replaced anyway is left
 // out.
-func (x *examiner) renew(outcomes []Outcome, fitted map[graph.PositionID]graph.PartID) []RenewRow {
+func (x *judging) renew(outcomes []Outcome, fitted map[graph.PositionID]graph.PartID) []RenewRow {
 	var rows []RenewRow
 	add := func(row RenewRow, joint graph.JointID) {
 		at := slices.IndexFunc(rows, func(r RenewRow) bool { return r.Position == row.Position && r.Text == row.Text })
@@ -68,7 +68,7 @@ func (x *examiner) renew(outcomes []Outcome, fitted map[graph.PositionID]graph.P
 
 // wantedAt is how many go on at an end of a joint. Where one sort of bolt goes
 // into all holes of two sides, there may be more holes now than there were bolts.
-func (x *examiner) wantedAt(j graph.Joint, id graph.PositionID) int {
+func (x *judging) wantedAt(j graph.Joint, id graph.PositionID) int {
 	n := x.after.Quantity(id)
 	if x.after.boltsOf(j) != n || !slices.Contains(j.Fasteners, id) {
 		return n

@@ -10,7 +10,7 @@ import (
 
 // nothingKnown are the changed places about which nothing was judged, listed or
 // found: silence is no word for the part, so they are unknown.
-func (x *examiner) nothingKnown(outcomes []Outcome) []Outcome {
+func (x *judging) nothingKnown(outcomes []Outcome) []Outcome {
 	var all []Outcome
 	for _, id := range x.after.Changed() {
 		if x.isListedStill(id) || slices.ContainsFunc(outcomes, func(o Outcome) bool { return o.speaksOf(id) }) {
@@ -31,13 +31,13 @@ func (x *examiner) nothingKnown(outcomes []Outcome) []Outcome {
 
 // changesNothing reports whether only parts that sources list at their places
 // are asked for.
-func (x *examiner) changesNothing() bool {
+func (x *judging) changesNothing() bool {
 	return !slices.ContainsFunc(x.after.Changed(), func(id graph.PositionID) bool { return !x.isListedStill(id) })
 }
 
 // isListedStill reports whether the part that a source lists here is asked for:
 // nothing is changed then. What was only found on a bike is no such word.
-func (x *examiner) isListedStill(id graph.PositionID) bool {
+func (x *judging) isListedStill(id graph.PositionID) bool {
 	seat, built := x.after.Seat(id), x.built.Seat(id)
 	return !seat.Empty && !built.Empty && seat.Part.ID == built.Part.ID && built.Source.ID != ""
 }

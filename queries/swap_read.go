@@ -36,7 +36,7 @@ func readSwaps(ctx context.Context, s *Setup, swaps []Replacement) (changes, kit
 		return nil, nil, &NotFoundError{What: "swap", Asked: ""}
 	}
 	for _, swap := range swaps {
-		p, err := PositionFor(ctx, s.library.r, s.Variant.Model, swap.Position)
+		p, err := PositionFor(ctx, s.Library().reader(), s.Variant.Model, swap.Position)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -50,7 +50,7 @@ func readSwaps(ctx context.Context, s *Setup, swaps []Replacement) (changes, kit
 			changes[p.ID] = ""
 			continue
 		}
-		part, err := PartFor(ctx, s.library.r, swap.Part)
+		part, err := PartFor(ctx, s.Library().reader(), swap.Part)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -67,18 +67,18 @@ func readSwaps(ctx context.Context, s *Setup, swaps []Replacement) (changes, kit
 // outOfKit is the part itself, or of a kit the content that belongs at the
 // position.
 func (s *Setup) outOfKit(ctx context.Context, id graph.PartID, p graph.Position, swap Replacement) (graph.PartID, error) {
-	if err := s.library.readParts(ctx, []graph.PartID{id}); err != nil {
+	if err := s.Library().readParts(ctx, []graph.PartID{id}); err != nil {
 		return "", err
 	}
-	kit := s.library.parts[id]
+	kit := s.Library().part(id)
 	if !kit.IsKit() || kit.Kind == p.Kind {
 		return id, nil
 	}
 	ids := mapped(kit.Contains, func(c graph.Content) graph.PartID { return c.Part })
-	if err := s.library.readParts(ctx, ids); err != nil {
+	if err := s.Library().readParts(ctx, ids); err != nil {
 		return "", err
 	}
-	fitting := kept(ids, func(id graph.PartID) bool { return s.library.parts[id].Kind == p.Kind })
+	fitting := kept(ids, func(id graph.PartID) bool { return s.Library().part(id).Kind == p.Kind })
 	switch len(fitting) {
 	case 1:
 		return fitting[0], nil

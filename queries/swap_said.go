@@ -29,7 +29,7 @@ type ConflictSide struct {
 // said is what sources say of the new parts at their positions: listings,
 // supersessions, findings. What speaks against a part, or asks for changes,
 // becomes an outcome; dimensions alone must not talk it away.
-func (x *examiner) said(ctx context.Context) ([]Outcome, []Conflict, error) {
+func (x *judging) said(ctx context.Context) ([]Outcome, []Conflict, error) {
 	var outcomes []Outcome
 	var conflicts []Conflict
 	for _, id := range x.after.Changed() {
@@ -37,7 +37,7 @@ func (x *examiner) said(ctx context.Context) ([]Outcome, []Conflict, error) {
 		if seat.Empty || seat.Part.ID == x.before.Seat(id).Part.ID {
 			continue
 		}
-		a, err := Fits(ctx, x.after.library.r, FitsQuestion{Part: string(seat.Part.ID), On: string(x.after.Variant.ID), Position: string(id)})
+		a, err := Fits(ctx, x.after.Library().reader(), FitsQuestion{Part: string(seat.Part.ID), On: string(x.after.Variant.ID), Position: string(id)})
 		if err != nil {
 			return nil, nil, err
 		}
@@ -56,7 +56,7 @@ func (x *examiner) said(ctx context.Context) ([]Outcome, []Conflict, error) {
 	return outcomes, conflicts, nil
 }
 
-func (x *examiner) wordOutcome(row FitsRow) (Outcome, bool) {
+func (x *judging) wordOutcome(row FitsRow) (Outcome, bool) {
 	if row.Verdict == graph.NoVerdict || row.Verdict == graph.Unknown && row.Via == ViaNothing {
 		return Outcome{}, false
 	}
@@ -86,7 +86,7 @@ func contradicted(row FitsRow) Conflict {
 
 // wordConflicts shows where somebody says that a part fits and the dimensions
 // say that it does not.
-func (x *examiner) wordConflicts(outcomes []Outcome) []Conflict {
+func (x *judging) wordConflicts(outcomes []Outcome) []Conflict {
 	var conflicts []Conflict
 	for _, word := range outcomes {
 		if word.What != OfWord || word.After > graph.FitsWithChanges {
@@ -122,7 +122,7 @@ func settleBy(o Outcome) string {
 
 // readingConflicts shows the dimensions on which sources disagree and that
 // decide something; each once.
-func (x *examiner) readingConflicts(outcomes []Outcome) []Conflict {
+func (x *judging) readingConflicts(outcomes []Outcome) []Conflict {
 	conflicts := x.wordConflicts(outcomes)
 	seen := map[string]bool{}
 	for _, o := range outcomes {
@@ -141,11 +141,11 @@ func (x *examiner) readingConflicts(outcomes []Outcome) []Conflict {
 	return conflicts
 }
 
-func (x *examiner) readingConflict(uses []mating.Use, o Outcome) Conflict {
+func (x *judging) readingConflict(uses []mating.Use, o Outcome) Conflict {
 	first := uses[0]
 	c := Conflict{About: fmt.Sprintf("%s of %s, %s (decides %s)", first.Dim, first.Part, first.Feature, localName(o.ID))}
 	for _, use := range uses {
-		voice := x.after.library.evidence.readingVoice(use.Reading, &x.after.Variant)
+		voice := x.after.Library().evidence().readingVoice(use.Reading, &x.after.Variant)
 		c.Sides = append(c.Sides, ConflictSide{Says: use.Reading.Text, Source: &voice})
 	}
 	kind := x.after.kindOf(graph.FeatureRef{Position: first.Position, Feature: first.Feature})

@@ -82,7 +82,7 @@ func openKinds() []string {
 
 // openEnds finds features of the new parts that meet nothing on this machine
 // although they must not stay open, where the part before had none such.
-func (x *examiner) openEnds() []Outcome {
+func (x *judging) openEnds() []Outcome {
 	var all []Outcome
 	for _, id := range x.after.Changed() {
 		part, was := x.after.Seat(id).Part, x.before.Seat(id).Part
@@ -100,7 +100,7 @@ func (x *examiner) openEnds() []Outcome {
 	return all
 }
 
-func (x *examiner) isJoined(id graph.PositionID, feature string) bool {
+func (x *judging) isJoined(id graph.PositionID, feature string) bool {
 	ref := graph.FeatureRef{Position: id, Feature: feature}
 	return slices.ContainsFunc(x.joints, func(j graph.Joint) bool { return j.A == ref || j.B == ref })
 }

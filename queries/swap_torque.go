@@ -40,7 +40,7 @@ type TorqueGiven struct {
 // source gives a torque. A torque belongs to a joint: it is never worked out,
 // and holds only while the part that carries the thread is the one it was
 // given for.
-func (x *examiner) torques(outcomes []Outcome, donors map[graph.PositionID]donorSeat) []TorqueRow {
+func (x *judging) torques(outcomes []Outcome, donors map[graph.PositionID]donorSeat) []TorqueRow {
 	var rows []TorqueRow
 	for _, o := range outcomes {
 		if !o.Disturbed || len(o.joint.Fasteners) == 0 && len(o.joint.Torque) == 0 || x.isThreadJoint(o.joint) && x.heldElsewhere(o.joint, outcomes) {
@@ -52,19 +52,19 @@ func (x *examiner) torques(outcomes []Outcome, donors map[graph.PositionID]donor
 }
 
 // isThreadJoint reports whether a joint is only a bolt in its thread.
-func (x *examiner) isThreadJoint(j graph.Joint) bool {
+func (x *judging) isThreadJoint(j graph.Joint) bool {
 	return x.after.kindOf(j.A) == "male-thread" || x.after.kindOf(j.B) == "male-thread"
 }
 
 // heldElsewhere reports whether the bolt of a thread joint is listed under
 // another disturbed joint, which then stands for both.
-func (x *examiner) heldElsewhere(j graph.Joint, outcomes []Outcome) bool {
+func (x *judging) heldElsewhere(j graph.Joint, outcomes []Outcome) bool {
 	return slices.ContainsFunc(outcomes, func(o Outcome) bool {
 		return o.Disturbed && (slices.Contains(o.joint.Fasteners, j.A.Position) || slices.Contains(o.joint.Fasteners, j.B.Position))
 	})
 }
 
-func (x *examiner) torque(o Outcome, donors map[graph.PositionID]donorSeat) TorqueRow {
+func (x *judging) torque(o Outcome, donors map[graph.PositionID]donorSeat) TorqueRow {
 	row := TorqueRow{Joint: o.joint.ID, Between: o.Ends, Fasteners: o.joint.Fasteners}
 	carrier := x.carrierOf(o.joint)
 	readings := slices.Clone(o.joint.Torque)
@@ -93,13 +93,13 @@ func (x *examiner) torque(o Outcome, donors map[graph.PositionID]donorSeat) Torq
 	return row
 }
 
-func (x *examiner) safetyWithBolts(o Outcome) []graph.Safety {
+func (x *judging) safetyWithBolts(o Outcome) []graph.Safety {
 	refs := []graph.FeatureRef{o.joint.A, o.joint.B}
 	return x.safetyOf(x.ends(append(refs, refsOf(o.joint.Fasteners)...)...))
 }
 
 // threadsOf are the joints of the fasteners of a joint with their threads.
-func (x *examiner) threadsOf(j graph.Joint) []graph.Joint {
+func (x *judging) threadsOf(j graph.Joint) []graph.Joint {
 	return kept(slices.Clone(x.known), func(k graph.Joint) bool {
 		return k.ID != j.ID && x.isThreadJoint(k) &&
 			(slices.Contains(j.Fasteners, k.A.Position) || slices.Contains(j.Fasteners, k.B.Position))
@@ -108,7 +108,7 @@ func (x *examiner) threadsOf(j graph.Joint) []graph.Joint {
 
 // carrierOf is the feature that carries the thread of a joint: the tapped side
 // of a fastener's own joint, else the side of the joint that is tapped.
-func (x *examiner) carrierOf(j graph.Joint) graph.FeatureRef {
+func (x *judging) carrierOf(j graph.Joint) graph.FeatureRef {
 	for _, k := range append(x.threadsOf(j), j) {
 		for _, ref := range []graph.FeatureRef{k.A, k.B} {
 			f, _ := x.after.Seat(ref.Position).Part.Feature(ref.Feature)
@@ -129,10 +129,10 @@ func seeManual(s *Setup, carrier graph.FeatureRef) string {
 }
 
 // torqueGiven puts readings in rank order, each value with its source.
-func (x *examiner) torqueGiven(s *Setup, readings []graph.Reading, whose string) []TorqueGiven {
+func (x *judging) torqueGiven(s *Setup, readings []graph.Reading, whose string) []TorqueGiven {
 	var given []TorqueGiven
-	for _, r := range s.library.evidence.rankReadings(graph.DimSpec{Type: measure.Torque}, readings, &s.Variant) {
-		given = append(given, TorqueGiven{Value: r.Text, For: whose, Source: s.library.evidence.readingVoice(r, &s.Variant)})
+	for _, r := range s.Library().evidence().rankReadings(graph.DimSpec{Type: measure.Torque}, readings, &s.Variant) {
+		given = append(given, TorqueGiven{Value: r.Text, For: whose, Source: s.Library().evidence().readingVoice(r, &s.Variant)})
 	}
 	return given
 }
@@ -158,7 +158,7 @@ func equals(given []TorqueGiven) []TorqueGiven {
 
 // donorTorques are the values that sources give where the new part that carries
 // the thread is built on.
-func (x *examiner) donorTorques(o Outcome, carrier graph.FeatureRef, donors map[graph.PositionID]donorSeat) []TorqueGiven {
+func (x *judging) donorTorques(o Outcome, carrier graph.FeatureRef, donors map[graph.PositionID]donorSeat) []TorqueGiven {
 	d, ok := donors[carrier.Position]
 	if !ok {
 		return nil
@@ -181,7 +181,7 @@ func (x *examiner) donorTorques(o Outcome, carrier graph.FeatureRef, donors map[
 
 // genericTorque quotes the general tables for a plain joint of no safety class,
 // dry, steel in steel.
-func (x *examiner) genericTorque(row *TorqueRow, j graph.Joint, carrier graph.FeatureRef) {
+func (x *judging) genericTorque(row *TorqueRow, j graph.Joint, carrier graph.FeatureRef) {
 	row.See = seeManual(x.after, carrier)
 	bolts, _ := x.after.fastenersOf(j)
 	if len(bolts) == 0 {

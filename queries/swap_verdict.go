@@ -55,7 +55,7 @@ func localName(id string) string {
 
 // cautions are the warnings for what the change touches: its safety classes, also
 // by what a figure comes to, and lamps.
-func (x *examiner) cautions(outcomes []Outcome, numbers []Number) []Caution {
+func (x *judging) cautions(outcomes []Outcome, numbers []Number) []Caution {
 	var featureKinds []string
 	for _, id := range x.after.Changed() {
 		featureKinds = slices.Concat(featureKinds, x.before.featureKindsAt(id), x.after.featureKindsAt(id))
@@ -67,10 +67,10 @@ func (x *examiner) cautions(outcomes []Outcome, numbers []Number) []Caution {
 // is described with, and those that every part of its kind has.
 func (s *Setup) featureKindsAt(id graph.PositionID) []string {
 	part := s.Seat(id).Part
-	return featureKindsOf(part, s.library.kinds[part.Kind])
+	return featureKindsOf(part, s.Library().kind(part.Kind))
 }
 
-func (x *examiner) safetyTouched(outcomes []Outcome) []graph.Safety {
+func (x *judging) safetyTouched(outcomes []Outcome) []graph.Safety {
 	var classes []graph.Safety
 	for _, id := range x.after.Changed() {
 		classes = append(classes, x.after.Seat(id).Position.Safety)

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"matewell/queries"
+	"matewell/queries/demotest"
 	"matewell/queries/mating"
 	"matewell/queries/readertest"
 )
@@ -14,12 +15,12 @@ import (
 // reading it was worked out from is a step with its source, and each figure
 // comes from its formula.
 func TestWhyOfNumbers(t *testing.T) {
-	alone(t)
-	r := readertest.New(demoFacts(t))
+	demotest.Alone(t)
+	r := readertest.New(demotest.Facts(t))
 	asked := 0
-	for _, tt := range demoSwaps() {
-		t.Run(tt.name, func(t *testing.T) {
-			a, err := queries.Swap(context.Background(), r, queries.SwapQuestion{On: tt.on, Swaps: tt.swaps})
+	for _, tt := range demotest.Swaps() {
+		t.Run(tt.Name, func(t *testing.T) {
+			a, err := queries.Swap(context.Background(), r, queries.SwapQuestion{On: tt.On, Swaps: tt.Swaps})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -153,7 +153,7 @@ func useStep(s *Setup, uses []mating.Use) Step {
 	}
 	step := Step{Kind: StepDimension, Text: fmt.Sprintf("%s of %s is %s", what, where, first.Reading.Text)}
 	for _, use := range uses {
-		voice := s.library.evidence.readingVoice(use.Reading, &s.Variant)
+		voice := s.Library().evidence().readingVoice(use.Reading, &s.Variant)
 		if use.Reading.Method != "" {
 			voice.Says += ", " + use.Reading.Method
 		}
