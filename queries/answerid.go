@@ -47,3 +47,11 @@ func ParseAnswerID(text string) (AnswerID, error) {
 	id.Position = graph.PositionID(string(id.Variant.Model()) + ":" + fields[3])
 	return id, nil
 }
+
+// LocalName is an identity without its model.
+func LocalName(id string) string {
+	if _, local, ok := strings.Cut(id, ":"); ok {
+		return local
+	}
+	return id
+}

@@ -9,7 +9,9 @@ import (
 	"matewell/graph/diag"
 	"matewell/graph/store"
 	"matewell/loader"
-	"matewell/queries"
+	"matewell/queries/differ"
+	"matewell/queries/fits"
+	"matewell/queries/part"
 )
 
 // demoOnDisk builds the demonstration data into a LevelDB store, once for a
@@ -49,35 +51,35 @@ func BenchmarkQuestions(b *testing.B) {
 		ask  func() error
 	}{
 		{"fits a part", func() error {
-			_, err := queries.Fits(ctx, r, queries.FitsQuestion{Part: "Tarnholt 207.4418b"})
+			_, err := fits.Fits(ctx, r, fits.FitsQuestion{Part: "Tarnholt 207.4418b"})
 			return err
 		}},
 		{"fits at a position", func() error {
-			_, err := queries.Fits(ctx, r, queries.FitsQuestion{On: "skerry-620/2005/uk", Position: "front-brake/caliper-left"})
+			_, err := fits.Fits(ctx, r, fits.FitsQuestion{On: "skerry-620/2005/uk", Position: "front-brake/caliper-left"})
 			return err
 		}},
 		{"fits in an assembly", func() error {
-			_, err := queries.Fits(ctx, r, queries.FitsQuestion{On: "skerry-620/2005/uk", Assembly: "front-brake"})
+			_, err := fits.Fits(ctx, r, fits.FitsQuestion{On: "skerry-620/2005/uk", Assembly: "front-brake"})
 			return err
 		}},
 		{"fits on a whole machine", func() error {
-			_, err := queries.Fits(ctx, r, queries.FitsQuestion{On: "skerry-620/2005/uk"})
+			_, err := fits.Fits(ctx, r, fits.FitsQuestion{On: "skerry-620/2005/uk"})
 			return err
 		}},
 		{"differ in an assembly", func() error {
-			_, err := queries.Differ(ctx, r, queries.DifferQuestion{A: "skerry-620/2003/eu/late", B: "skerry-620/2004/eu", Assembly: "front-brake"})
+			_, err := differ.Differ(ctx, r, differ.DifferQuestion{A: "skerry-620/2003/eu/late", B: "skerry-620/2004/eu", Assembly: "front-brake"})
 			return err
 		}},
 		{"differ on whole machines", func() error {
-			_, err := queries.Differ(ctx, r, queries.DifferQuestion{A: "skerry-620/2003", B: "skerry-620/2004"})
+			_, err := differ.Differ(ctx, r, differ.DifferQuestion{A: "skerry-620/2003", B: "skerry-620/2004"})
 			return err
 		}},
 		{"part", func() error {
-			_, err := queries.Part(ctx, r, queries.PartQuestion{Part: "Tarnholt 207.4418b"})
+			_, err := part.Part(ctx, r, part.PartQuestion{Part: "Tarnholt 207.4418b"})
 			return err
 		}},
 		{"find", func() error {
-			_, err := queries.Find(ctx, r, queries.FindQuestion{Text: "bearing inside=17 mm outside=40 mm"})
+			_, err := part.Find(ctx, r, part.FindQuestion{Text: "bearing inside=17 mm outside=40 mm"})
 			return err
 		}},
 	}

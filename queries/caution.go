@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"matewell/graph"
+	"matewell/queries/lists"
 )
 
 // Caution is a warning that ends an answer which touches a safety class.
@@ -20,9 +21,9 @@ type Caution struct {
 // limits belong to the maker's manual. Common practice, no source.
 func CautionsFor(classes ...graph.Safety) []Caution { return closed(classCautions(classes)) }
 
-// cautionsFor does so where parts with features of these kinds are changed as
+// CautionsAbout does so where parts with features of these kinds are changed as
 // well; see lampCautions.
-func cautionsFor(featureKinds []string, classes ...graph.Safety) []Caution {
+func CautionsAbout(featureKinds []string, classes ...graph.Safety) []Caution {
 	return closed(append(classCautions(classes), lampCautions(featureKinds)...))
 }
 
@@ -67,10 +68,10 @@ func lampCautions(featureKinds []string) []Caution {
 	return nil
 }
 
-// featureKindsOf are the sorts of feature of a part: those it is described
+// FeatureKindsOf are the sorts of feature of a part: those it is described
 // with, and those that every part of its kind has.
-func featureKindsOf(part graph.Part, kind graph.Kind) []string {
-	all := mapped(part.Features, func(f graph.Feature) string { return f.Kind })
+func FeatureKindsOf(part graph.Part, kind graph.Kind) []string {
+	all := lists.Mapped(part.Features, func(f graph.Feature) string { return f.Kind })
 	for _, f := range kind.Features {
 		if !f.May {
 			all = append(all, f.Kind)

@@ -56,7 +56,7 @@ func TestLampCautions(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			got := cautionsFor(tt.kinds)
+			got := CautionsAbout(tt.kinds)
 			if len(got) != tt.count {
 				t.Fatalf("cautions %v, want %d", got, tt.count)
 			}
@@ -70,7 +70,7 @@ func TestLampCautions(t *testing.T) {
 			}
 		})
 	}
-	if got := cautionsFor([]string{"beam"}, graph.SafetyBrake); len(got) != 4 || got[0].Safety != graph.SafetyBrake || got[1].Safety != "" {
+	if got := CautionsAbout([]string{"beam"}, graph.SafetyBrake); len(got) != 4 || got[0].Safety != graph.SafetyBrake || got[1].Safety != "" {
 		t.Errorf("cautions %v, want the brake, the headlamp, and two for all", got)
 	}
 }
@@ -79,7 +79,7 @@ func TestLampCautions(t *testing.T) {
 func TestFeatureKindsOf(t *testing.T) {
 	kind := graph.Kind{Features: []graph.KindFeature{{Name: "front", Kind: "beam"}, {Name: "finish", Kind: "finish", May: true}}}
 	part := graph.Part{Features: []graph.Feature{{Name: "plug", Kind: "connector"}}}
-	if got := strings.Join(featureKindsOf(part, kind), " "); got != "connector beam" {
+	if got := strings.Join(FeatureKindsOf(part, kind), " "); got != "connector beam" {
 		t.Errorf("features %q, want what it is described with and what its kind must have", got)
 	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/queries/lists"
 )
 
 // Coverage is a set of variants of one model said shortly: years without a gap,
@@ -40,14 +41,14 @@ func (c Coverage) String() string {
 	return text
 }
 
-func (c Coverage) compare(d Coverage) int {
+func (c Coverage) Compare(d Coverage) int {
 	return cmp.Or(cmp.Compare(c.Model, d.Model), cmp.Compare(c.From, d.From), cmp.Compare(c.To, d.To),
 		slices.Compare(c.Markets, d.Markets), cmp.Compare(c.Mark, d.Mark), cmp.Compare(c.Frames, d.Frames))
 }
 
-// variantOf takes the identity of a variant apart. Its frame numbers and
+// VariantOf takes the identity of a variant apart. Its frame numbers and
 // schemes are not in the identity: they stay empty.
-func variantOf(id graph.VariantID) graph.Variant {
+func VariantOf(id graph.VariantID) graph.Variant {
 	v := graph.Variant{ID: id}
 	fields := strings.SplitN(string(id), "/", 4)
 	v.Model = graph.ModelID(fields[0])
@@ -72,11 +73,11 @@ type season struct {
 
 func seasonOf(v graph.Variant) season { return season{v.Model, v.Year, v.Market} }
 
-// coveragesOf groups variants. Marks are dropped where every mark that the
+// CoveragesOf groups variants. Marks are dropped where every mark that the
 // universe has for the year and market is among the variants; the universe is
 // all variants of the models, those without the position included: of a place
 // that only the late ones have, "2003" would be said of the early ones too.
-func coveragesOf(variants, universe []graph.VariantID) []Coverage {
+func CoveragesOf(variants, universe []graph.VariantID) []Coverage {
 	bands := map[band]map[int][]graph.VariantID{}
 	for _, v := range dropWholeMarks(variants, universe) {
 		key := band{v.Model, v.Market, v.Mark}
@@ -97,13 +98,13 @@ func coveragesOf(variants, universe []graph.VariantID) []Coverage {
 func dropWholeMarks(variants, universe []graph.VariantID) []graph.Variant {
 	have, all := map[season]int{}, map[season]int{}
 	for _, id := range variants {
-		have[seasonOf(variantOf(id))]++
+		have[seasonOf(VariantOf(id))]++
 	}
 	for _, id := range universe {
-		all[seasonOf(variantOf(id))]++
+		all[seasonOf(VariantOf(id))]++
 	}
-	return mapped(variants, func(id graph.VariantID) graph.Variant {
-		v := variantOf(id)
+	return lists.Mapped(variants, func(id graph.VariantID) graph.Variant {
+		v := VariantOf(id)
 		if s := seasonOf(v); all[s] > 0 && have[s] >= all[s] {
 			v.Mark = ""
 		}
@@ -120,7 +121,7 @@ type band struct {
 // runs cuts the years into stretches without a gap.
 func (b band) runs(years map[int][]graph.VariantID) []Coverage {
 	var runs []Coverage
-	for _, year := range keysOf(years) {
+	for _, year := range lists.KeysOf(years) {
 		last := len(runs) - 1
 		if last < 0 || runs[last].To+1 != year {
 			runs = append(runs, Coverage{Model: b.model, From: year, Markets: []string{b.market}, Mark: b.mark})
@@ -134,7 +135,7 @@ func (b band) runs(years map[int][]graph.VariantID) []Coverage {
 
 // joinMarkets joins coverages that differ in their market only.
 func joinMarkets(all []Coverage) []Coverage {
-	slices.SortFunc(all, Coverage.compare)
+	slices.SortFunc(all, Coverage.Compare)
 	var joined []Coverage
 	for _, c := range all {
 		at := slices.IndexFunc(joined, func(j Coverage) bool {
@@ -144,37 +145,37 @@ func joinMarkets(all []Coverage) []Coverage {
 			joined = append(joined, c)
 			continue
 		}
-		joined[at].Markets = unique(append(joined[at].Markets, c.Markets...))
+		joined[at].Markets = lists.Unique(append(joined[at].Markets, c.Markets...))
 		joined[at].On = append(joined[at].On, c.On...)
 	}
 	for i := range joined {
-		joined[i].On = unique(joined[i].On)
+		joined[i].On = lists.Unique(joined[i].On)
 	}
-	slices.SortFunc(joined, Coverage.compare)
+	slices.SortFunc(joined, Coverage.Compare)
 	return joined
 }
 
-// siblingsOf reads the identities of all variants of the models of some.
-func siblingsOf(ctx context.Context, r graph.Reader, some []graph.VariantID) ([]graph.VariantID, error) {
-	models := unique(mapped(some, graph.VariantID.Model))
+// SiblingsOf reads the identities of all variants of the models of some.
+func SiblingsOf(ctx context.Context, r graph.Reader, some []graph.VariantID) ([]graph.VariantID, error) {
+	models := lists.Unique(lists.Mapped(some, graph.VariantID.Model))
 	if len(models) == 0 {
 		return nil, nil
 	}
 	return r.VariantIDs(ctx, models...)
 }
 
-// settledBy names the facts that tell the variants of a coverage from others of
+// SettledBy names the facts that tell the variants of a coverage from others of
 // the same model years for which the answer is another one: "market", "frame
 // number". alike are the variants with the same answer, those of the coverage
 // among them. Without a variant that differs the result is empty.
-func settledBy(c Coverage, alike, universe []graph.VariantID) []string {
+func SettledBy(c Coverage, alike, universe []graph.VariantID) []string {
 	inside := map[graph.VariantID]bool{}
 	for _, id := range alike {
 		inside[id] = true
 	}
 	market, frame := false, c.Frames != ""
 	for _, id := range universe {
-		v := variantOf(id)
+		v := VariantOf(id)
 		if inside[id] || v.Model != c.Model || v.Year < c.From || v.Year > c.To {
 			continue
 		}
@@ -192,4 +193,11 @@ func settledBy(c Coverage, alike, universe []graph.VariantID) []string {
 		facts = append(facts, "frame number")
 	}
 	return facts
+}
+
+// SplitLine is one of several variants of the model years asked about.
+type SplitLine struct {
+	Variant graph.VariantID `json:"variant"`
+	Market  string          `json:"market"`
+	Frames  string          `json:"frames,omitempty"` // empty when not known
 }

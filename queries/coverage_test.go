@@ -6,10 +6,11 @@ import (
 	"testing"
 
 	"matewell/graph"
+	"matewell/queries/lists"
 )
 
 func ids(text string) []graph.VariantID {
-	return mapped(strings.Fields(text), func(s string) graph.VariantID { return graph.VariantID("skerry-620/" + s) })
+	return lists.Mapped(strings.Fields(text), func(s string) graph.VariantID { return graph.VariantID("skerry-620/" + s) })
 }
 
 func TestCoverages(t *testing.T) {
@@ -29,14 +30,14 @@ func TestCoverages(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			var texts []string
 			var on []graph.VariantID
-			for _, c := range coveragesOf(ids(tt.on), ids(all)) {
+			for _, c := range CoveragesOf(ids(tt.on), ids(all)) {
 				texts = append(texts, c.String())
 				on = append(on, c.On...)
 			}
 			if got := strings.Join(texts, "; "); got != tt.want {
 				t.Errorf("covers %q, want %q", got, tt.want)
 			}
-			if got, want := unique(on), unique(ids(tt.on)); !slices.Equal(got, want) {
+			if got, want := lists.Unique(on), lists.Unique(ids(tt.on)); !slices.Equal(got, want) {
 				t.Errorf("variants %v, want %v", got, want)
 			}
 		})
@@ -54,8 +55,8 @@ func TestSettledBy(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			c := coveragesOf(ids(tt.on), all)[0]
-			if got := strings.Join(settledBy(c, ids(tt.alike), all), ", "); got != tt.want {
+			c := CoveragesOf(ids(tt.on), all)[0]
+			if got := strings.Join(SettledBy(c, ids(tt.alike), all), ", "); got != tt.want {
 				t.Errorf("settled by %q, want %q", got, tt.want)
 			}
 		})
@@ -76,7 +77,7 @@ func TestVariantOf(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(string(tt.id), func(t *testing.T) {
-			if v := variantOf(tt.id); v.Year != tt.year || v.Market != tt.market || v.Mark != tt.mark {
+			if v := VariantOf(tt.id); v.Year != tt.year || v.Market != tt.market || v.Mark != tt.mark {
 				t.Errorf("%+v", v)
 			}
 		})

@@ -8,8 +8,9 @@ import (
 	"testing"
 
 	"matewell/graph"
-	"matewell/queries"
 	"matewell/queries/demotest"
+	"matewell/queries/examine"
+	"matewell/queries/machine"
 	"matewell/queries/readertest"
 )
 
@@ -23,7 +24,7 @@ func TestDemoAsBuilt(t *testing.T) {
 	r := readertest.New(facts)
 	failures := map[string][]string{}
 	judged := map[string]int{}
-	note := func(on string, outcomes []queries.Outcome, err error) {
+	note := func(on string, outcomes []examine.Outcome, err error) {
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -35,9 +36,9 @@ func TestDemoAsBuilt(t *testing.T) {
 			}
 		}
 	}
-	first := queries.SetupOf(r, facts.Variants[0], "") // the others share what it read
+	first := machine.SetupOf(r, facts.Variants[0], "") // the others share what it read
 	for _, v := range facts.Variants {
-		outcomes, err := queries.ExamineAll(context.Background(), first.Sibling(v, ""))
+		outcomes, err := examine.ExamineAll(context.Background(), first.Sibling(v, ""))
 		note(string(v.ID), outcomes, err)
 		for _, scheme := range v.Schemes {
 			outcomes, err := examineScheme(first.Sibling(v, scheme), facts)
@@ -50,7 +51,7 @@ func TestDemoAsBuilt(t *testing.T) {
 		on = slices.Compact(on)
 		t.Errorf("%s\n\ton %d: %s", text, len(on), strings.Join(on[:min(len(on), 4)], ", "))
 	}
-	for _, what := range []string{queries.OfJoint, queries.OfRun, queries.OfStack, queries.OfDisc, queries.OfCircuit, queries.OfChain, queries.OfFinish} {
+	for _, what := range []string{examine.OfJoint, examine.OfRun, examine.OfStack, examine.OfDisc, examine.OfCircuit, examine.OfChain, examine.OfFinish} {
 		if judged[what] == 0 {
 			t.Errorf("no %s was judged", what)
 		}
@@ -60,7 +61,7 @@ func TestDemoAsBuilt(t *testing.T) {
 
 // examineScheme judges what depends on the colour scheme: everything at the
 // positions that have a part of their own for each.
-func examineScheme(s *queries.Setup, facts graph.Facts) ([]queries.Outcome, error) {
+func examineScheme(s *machine.Setup, facts graph.Facts) ([]examine.Outcome, error) {
 	ctx := context.Background()
 	asBuilt := map[graph.PositionID]graph.PartID{}
 	for _, f := range facts.Fitments {
@@ -75,12 +76,12 @@ func examineScheme(s *queries.Setup, facts graph.Facts) ([]queries.Outcome, erro
 	if err != nil {
 		return nil, err
 	}
-	return queries.Examine(ctx, s, same)
+	return examine.Examine(ctx, s, same)
 }
 
 // failureText is one outcome that should have fitted, with all of its checks
 // that don't, and where the data are.
-func failureText(o queries.Outcome) string {
+func failureText(o examine.Outcome) string {
 	var b strings.Builder
 	var ends []string
 	for _, e := range o.Ends {

@@ -26,7 +26,7 @@ func (e *NotFoundError) Error() string {
 		text += " " + e.Where
 	}
 	if len(e.Near) > 0 {
-		text += "; did you mean " + orList(e.Near) + "?"
+		text += "; did you mean " + OrList(e.Near) + "?"
 	} else if e.Hint != "" {
 		text += "; " + e.Hint
 	}
@@ -45,15 +45,15 @@ type AmbiguousError struct {
 
 // Error lists what it could be, and what would settle it.
 func (e *AmbiguousError) Error() string {
-	text := fmt.Sprintf("%s %q could be %s", e.What, e.Asked, orList(e.Could))
+	text := fmt.Sprintf("%s %q could be %s", e.What, e.Asked, OrList(e.Could))
 	if len(e.SettledBy) > 0 {
 		text += "; to settle it: " + strings.Join(e.SettledBy, ", ")
 	}
 	return text
 }
 
-// orList is "a", "a or b", "a, b or c".
-func orList(names []string) string {
+// OrList is "a", "a or b", "a, b or c".
+func OrList(names []string) string {
 	if len(names) < 2 {
 		return strings.Join(names, "")
 	}
@@ -61,11 +61,23 @@ func orList(names []string) string {
 	return strings.Join(names[:last], ", ") + " or " + names[last]
 }
 
-// notFound offers the names that are near to what was asked.
-func notFound[T ~string](what, asked, where string, names []T) *NotFoundError {
+// NotFound offers the names that are near to what was asked.
+func NotFound[T ~string](what, asked, where string, names []T) *NotFoundError {
 	plain := make([]string, len(names))
 	for i, name := range names {
 		plain[i] = string(name)
 	}
 	return &NotFoundError{What: what, Asked: asked, Where: where, Near: graph.Nearest(asked, plain, nearNames)}
 }
+
+// QuestionError says that a value in a question can't be read.
+type QuestionError struct {
+	Asked string // the words at fault
+	Err   error  // why
+}
+
+// Error quotes the words.
+func (e *QuestionError) Error() string { return fmt.Sprintf("%q: %v", e.Asked, e.Err) }
+
+// Unwrap gives the reason.
+func (e *QuestionError) Unwrap() error { return e.Err }

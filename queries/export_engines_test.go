@@ -16,8 +16,9 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/store"
-	"matewell/queries"
 	"matewell/queries/demotest"
+	"matewell/queries/evidence"
+	"matewell/queries/fits"
 )
 
 // The exported demonstration data is asked by engines that share nothing with
@@ -135,7 +136,7 @@ func usable(t *testing.T, r graph.Reader, parts []graph.PartID) []string {
 	walked := 0
 	var lines []string
 	for _, id := range parts {
-		a, err := queries.Fits(context.Background(), r, queries.FitsQuestion{Part: string(id)})
+		a, err := fits.Fits(context.Background(), r, fits.FitsQuestion{Part: string(id)})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -143,7 +144,7 @@ func usable(t *testing.T, r graph.Reader, parts []graph.PartID) []string {
 			if row.Verdict != graph.Fits && row.Verdict != graph.FitsWithChanges {
 				continue
 			}
-			if row.Via == queries.ViaSupersession {
+			if row.Via == evidence.ViaSupersession {
 				walked++
 			}
 			for _, v := range row.Coverage.On {

@@ -3,12 +3,13 @@ package queries_test
 import (
 	"bytes"
 	"fmt"
-	"matewell/queries/demotest"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"matewell/queries/demotest"
 )
 
 // TestSPARQLFindsWhatFits: the same closure as patterns of bounded length.

@@ -7,15 +7,20 @@ import (
 	"strings"
 	"testing"
 
-	"matewell/queries"
+	"matewell/queries/conflicts"
+	"matewell/queries/differ"
+	"matewell/queries/evidence"
+	"matewell/queries/fits"
+	"matewell/queries/part"
+	"matewell/queries/why"
 )
 
 // TestJSONNames walks the types of every answer: each field that is printed has
 // a name in lower case with underscores, so that the published schema is of one
 // piece.
 func TestJSONNames(t *testing.T) {
-	answers := []any{queries.FitsAnswer{}, queries.DifferAnswer{}, queries.PartAnswer{}, queries.WhereAnswer{},
-		queries.IdentifyAnswer{}, queries.FindAnswer{}, queries.WhyAnswer{}, queries.ConflictsAnswer{}}
+	answers := []any{fits.FitsAnswer{}, differ.DifferAnswer{}, part.PartAnswer{}, part.WhereAnswer{},
+		part.IdentifyAnswer{}, part.FindAnswer{}, why.WhyAnswer{}, conflicts.ConflictsAnswer{}}
 	seen := map[reflect.Type]bool{}
 	for _, a := range answers {
 		checkNames(t, reflect.TypeOf(a), seen)
@@ -51,7 +56,7 @@ func checkNames(t *testing.T, typ reflect.Type, seen map[reflect.Type]bool) {
 // TestJSONWords: verdicts and ranks are printed in words, lists as lists even
 // when they are empty.
 func TestJSONWords(t *testing.T) {
-	a := queries.FitsAnswer{Rows: []queries.FitsRow{}, Verdicts: []queries.VerdictCount{}}
+	a := fits.FitsAnswer{Rows: []fits.FitsRow{}, Verdicts: []fits.VerdictCount{}}
 	text, err := json.Marshal(a)
 	if err != nil {
 		t.Fatal(err)
@@ -59,7 +64,7 @@ func TestJSONWords(t *testing.T) {
 	if got, want := string(text), `{"rows":[],"verdicts":[]}`; got != want {
 		t.Errorf("%s, want %s", got, want)
 	}
-	row := queries.FitsRow{Verdict: 4, Rank: queries.RankFactory}
+	row := fits.FitsRow{Verdict: 4, Rank: evidence.RankFactory}
 	if text, err = json.Marshal(row); err != nil {
 		t.Fatal(err)
 	}

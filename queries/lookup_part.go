@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"matewell/graph"
+	"matewell/queries/lists"
 )
 
 // Found says how a typed part number led to a part.
@@ -32,7 +33,7 @@ const leastPrefix = 4
 // *NotFoundError names near numbers.
 func PartsFor(ctx context.Context, r graph.Reader, typed string) ([]Found, error) {
 	spellings := spellingsOf(typed)
-	found, err := partsByKeys(ctx, r, spellings, mapped(spellings, spelling.key))
+	found, err := partsByKeys(ctx, r, spellings, lists.Mapped(spellings, spelling.key))
 	if err != nil || len(found) > 0 {
 		return found, err
 	}
@@ -44,7 +45,7 @@ func PartsFor(ctx context.Context, r graph.Reader, typed string) ([]Found, error
 		}
 	}
 	if len(shorter) > 0 {
-		found, err = partsByKeys(ctx, r, spellings, unique(shorter))
+		found, err = partsByKeys(ctx, r, spellings, lists.Unique(shorter))
 		if err != nil || len(found) > 0 {
 			return found, err
 		}
@@ -65,7 +66,7 @@ func PartFor(ctx context.Context, r graph.Reader, typed string) (graph.PartID, e
 	}
 	if len(found) > 1 {
 		return "", &AmbiguousError{What: "part", Asked: typed,
-			Could: mapped(found, func(f Found) string { return string(f.Part) })}
+			Could: lists.Mapped(found, func(f Found) string { return string(f.Part) })}
 	}
 	return found[0].Part, nil
 }
@@ -90,7 +91,7 @@ func spellingsOf(typed string) []spelling {
 	if at := strings.IndexAny(typed, " :-"); at > 0 && graph.NumberKey(typed[at:]) != "" {
 		all = append(all, spelling{brand: typed[:at], number: typed[at+1:]})
 	}
-	return kept(all, func(s spelling) bool { return s.key() != "" })
+	return lists.Kept(all, func(s spelling) bool { return s.key() != "" })
 }
 
 // partsByKeys keeps of the parts under the keys the best sort of match.
@@ -155,7 +156,7 @@ func byShortNumber(p graph.Part, s spelling) string {
 // partNotFound offers the numbers that are near to what was typed, with or
 // without its brand.
 func partNotFound(typed string, ids []graph.PartID) *NotFoundError {
-	err := notFound("part", typed, "", ids)
+	err := NotFound("part", typed, "", ids)
 	numbers := map[string][]string{}
 	for _, id := range ids {
 		numbers[id.Number()] = append(numbers[id.Number()], string(id))
@@ -167,8 +168,8 @@ func partNotFound(typed string, ids []graph.PartID) *NotFoundError {
 				same = append(same, string(id))
 			}
 		}
-		err.Near = unique(append(same, err.Near...))
-		for _, near := range graph.Nearest(s.number, keysOf(numbers), nearNames) {
+		err.Near = lists.Unique(append(same, err.Near...))
+		for _, near := range graph.Nearest(s.number, lists.KeysOf(numbers), nearNames) {
 			for _, id := range numbers[near] {
 				if !slices.Contains(err.Near, id) && len(err.Near) < nearNames {
 					err.Near = append(err.Near, id)
@@ -214,7 +215,7 @@ func partsLike(spellings []spelling, ids []graph.PartID) []string {
 			found = append(found, string(id))
 		}
 	}
-	found = unique(found)
+	found = lists.Unique(found)
 	return found[:min(len(found), nearNames)]
 }
 

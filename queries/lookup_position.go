@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"matewell/graph"
+	"matewell/queries/lists"
 )
 
 // PositionFor finds positions of a model by what a person types: the full
@@ -35,26 +36,27 @@ func PositionFor(ctx context.Context, r graph.Reader, model graph.ModelID, typed
 
 func positionAmong(all []graph.Position, model graph.ModelID, typed, local string) (graph.Position, error) {
 	key := graph.NumberKey(local)
-	matches := kept(all, func(p graph.Position) bool {
-		return key != "" && (key == graph.NumberKey(lastWord(p.ID)) || key == graph.NumberKey(p.Name) ||
+	matches := lists.Kept(all, func(p graph.Position) bool {
+		return key != "" && (key == graph.NumberKey(LastWord(p.ID)) || key == graph.NumberKey(p.Name) ||
 			key == graph.NumberKey(p.ID.Local()))
 	})
 	switch len(matches) {
 	case 1:
 		return matches[0], nil
 	case 0:
-		err := notFound("position", local, "on "+string(model), append(mapped(all, localOf), mapped(all, lastOf)...))
+		err := NotFound("position", local, "on "+string(model), append(lists.Mapped(all, localOf), lists.Mapped(all, lastOf)...))
 		err.Asked = typed
 		return graph.Position{}, err
 	}
-	return graph.Position{}, &AmbiguousError{What: "position", Asked: typed, Could: unique(mapped(matches, localOf))}
+	return graph.Position{}, &AmbiguousError{What: "position", Asked: typed, Could: lists.Unique(lists.Mapped(matches, localOf))}
 }
 
 func localOf(p graph.Position) string { return p.ID.Local() }
-func lastOf(p graph.Position) string  { return lastWord(p.ID) }
 
-// lastWord is the position without model and assembly: "caliper-left".
-func lastWord(id graph.PositionID) string {
+func lastOf(p graph.Position) string { return LastWord(p.ID) }
+
+// LastWord is the position without model and assembly: "caliper-left".
+func LastWord(id graph.PositionID) string {
 	_, last, _ := strings.Cut(id.Local(), "/")
 	return last
 }
@@ -82,7 +84,7 @@ func AssemblyFor(ctx context.Context, r graph.Reader, model graph.ModelID, typed
 		}
 		names = append(names, a.ID.Local())
 	}
-	fault := notFound("assembly", local, "on "+string(model), names)
+	fault := NotFound("assembly", local, "on "+string(model), names)
 	fault.Asked = typed
 	return graph.Assembly{}, fault
 }

@@ -9,6 +9,7 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/queries/lists"
 )
 
 // Machines are the variants that a typed expression stands for.
@@ -23,10 +24,10 @@ type Machines struct {
 
 // IDs are the identities of the variants, sorted.
 func (m Machines) IDs() []graph.VariantID {
-	return mapped(m.Variants, func(v graph.Variant) graph.VariantID { return v.ID })
+	return lists.Mapped(m.Variants, func(v graph.Variant) graph.VariantID { return v.ID })
 }
 
-func (m Machines) has(id graph.VariantID) bool {
+func (m Machines) Has(id graph.VariantID) bool {
 	return slices.ContainsFunc(m.Variants, func(v graph.Variant) bool { return v.ID == id })
 }
 
@@ -98,8 +99,8 @@ func modelFor(ctx context.Context, r graph.Reader, fields []string) (graph.Model
 			}
 		}
 	}
-	ids := mapped(models, func(m graph.Model) graph.ModelID { return m.ID })
-	return "", nil, notFound("model", fields[0], "", ids)
+	ids := lists.Mapped(models, func(m graph.Model) graph.ModelID { return m.ID })
+	return "", nil, NotFound("model", fields[0], "", ids)
 }
 
 // machinesOfBike reads the expression as a user's own bike; when there is none,
@@ -142,7 +143,7 @@ func nearBikes(ctx context.Context, r graph.Reader, typed string, fault *NotFoun
 	if len(bikes) > 0 {
 		fault.What = "model or bike"
 	}
-	names := mapped(bikes, func(b graph.Bike) string { return string(b.ID) })
+	names := lists.Mapped(bikes, func(b graph.Bike) string { return string(b.ID) })
 	fault.Near = append(fault.Near, graph.Nearest(typed, names, nearNames)...)
 	return fault
 }
@@ -154,7 +155,7 @@ func narrow(all []graph.Variant, model graph.ModelID, fields []string) ([]graph.
 	for _, field := range fields {
 		years, err := measure.ParseYears(field)
 		isYears := err == nil
-		next := kept(left, func(v graph.Variant) bool {
+		next := lists.Kept(left, func(v graph.Variant) bool {
 			if isYears {
 				return years.Has(v.Year)
 			}
@@ -189,7 +190,7 @@ func noVariant(left []graph.Variant, model graph.ModelID, field string, isYears 
 	if isYears {
 		what = "model year"
 	}
-	names = unique(names)
+	names = lists.Unique(names)
 	err := &NotFoundError{What: what, Asked: field, Where: "of " + string(model), Near: names}
 	if isYears && len(names) > 0 {
 		err.Near = nil
@@ -201,9 +202,9 @@ func noVariant(left []graph.Variant, model graph.ModelID, field string, isYears 
 // narrowed applies market and frame number.
 func (m Machines) narrowed(q MachineQuestion) (Machines, error) {
 	if q.Market != "" {
-		left := kept(m.Variants, func(v graph.Variant) bool { return strings.EqualFold(v.Market, q.Market) })
+		left := lists.Kept(m.Variants, func(v graph.Variant) bool { return strings.EqualFold(v.Market, q.Market) })
 		if len(left) == 0 {
-			markets := unique(mapped(m.Variants, func(v graph.Variant) string { return v.Market }))
+			markets := lists.Unique(lists.Mapped(m.Variants, func(v graph.Variant) string { return v.Market }))
 			return Machines{}, &NotFoundError{What: "market", Asked: q.Market, Where: "of " + q.On, Near: markets}
 		}
 		m.Variants = left
@@ -211,12 +212,12 @@ func (m Machines) narrowed(q MachineQuestion) (Machines, error) {
 	if q.Frame == "" {
 		return m, nil
 	}
-	holding, err := holdingFrame(m.Variants, q.Frame)
+	holding, err := HoldingFrame(m.Variants, q.Frame)
 	if err != nil {
 		return Machines{}, err
 	}
 	if len(holding) == 0 {
-		holding = kept(m.Variants, func(v graph.Variant) bool { return v.Frames.IsZero() })
+		holding = lists.Kept(m.Variants, func(v graph.Variant) bool { return v.Frames.IsZero() })
 	}
 	if len(holding) == 0 {
 		return Machines{}, noFrame(m.Variants, q)
@@ -225,10 +226,10 @@ func (m Machines) narrowed(q MachineQuestion) (Machines, error) {
 	return m, nil
 }
 
-// holdingFrame gives the variants whose known frame numbers hold the frame. A
+// HoldingFrame gives the variants whose known frame numbers hold the frame. A
 // number that can't be read is an error only when no variant holds it: the
 // next prefix may be stamped with another count of digits.
-func holdingFrame(variants []graph.Variant, frame string) ([]graph.Variant, error) {
+func HoldingFrame(variants []graph.Variant, frame string) ([]graph.Variant, error) {
 	var holding []graph.Variant
 	var fault error
 	for _, v := range variants {
@@ -250,10 +251,41 @@ func holdingFrame(variants []graph.Variant, frame string) ([]graph.Variant, erro
 }
 
 func noFrame(variants []graph.Variant, q MachineQuestion) error {
-	intervals := unique(mapped(variants, func(v graph.Variant) string { return v.Frames.String() }))
+	intervals := lists.Unique(lists.Mapped(variants, func(v graph.Variant) string { return v.Frames.String() }))
 	where := "among those of " + q.On
 	if len(intervals) <= nearNames {
 		where += ", " + strings.Join(intervals, ", ")
 	}
 	return &NotFoundError{What: "frame number", Asked: q.Frame, Where: where}
+}
+
+// SplitLines lists the variants that an expression names.
+func (m Machines) SplitLines() []SplitLine {
+	return lists.Mapped(m.Variants, func(v graph.Variant) SplitLine {
+		line := SplitLine{Variant: v.ID, Market: v.Market}
+		if !v.Frames.IsZero() {
+			line.Frames = v.Frames.String()
+		}
+		return line
+	})
+}
+
+// SettledBy names the facts in which the variants differ: "model year",
+// "market", "frame number".
+func (m Machines) SettledBy() []string {
+	years, markets, seasons := map[int]bool{}, map[string]bool{}, map[season]bool{}
+	for _, v := range m.Variants {
+		years[v.Year], markets[v.Market], seasons[seasonOf(v)] = true, true, true
+	}
+	var facts []string
+	if len(years) > 1 {
+		facts = append(facts, "model year")
+	}
+	if len(markets) > 1 {
+		facts = append(facts, "market")
+	}
+	if len(seasons) < len(m.Variants) {
+		facts = append(facts, "frame number")
+	}
+	return facts
 }

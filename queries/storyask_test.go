@@ -7,7 +7,12 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/conflicts"
+	"matewell/queries/differ"
+	"matewell/queries/fits"
+	"matewell/queries/part"
+	"matewell/queries/swap"
+	"matewell/queries/why"
 )
 
 // words splits a line as a shell would: at blanks, except inside of quotes.
@@ -81,24 +86,24 @@ func answerTo(ctx context.Context, r graph.Reader, q asked) (any, string, error)
 	case "donor":
 		return planAnswer(ctx, r, q)
 	case "fits":
-		a, err := queries.Fits(ctx, r, queries.FitsQuestion{Part: all, On: q.options["on"],
+		a, err := fits.Fits(ctx, r, fits.FitsQuestion{Part: all, On: q.options["on"],
 			Market: q.options["market"], Frame: q.options["frame"], Position: q.options["position"],
 			Assembly: q.options["assembly"], Twins: q.options["twins"] != ""})
 		return a, fitsText(a), err
 	case "differ":
-		a, err := queries.Differ(ctx, r, queries.DifferQuestion{A: q.arg(0), B: q.arg(1), Market: q.options["market"],
+		a, err := differ.Differ(ctx, r, differ.DifferQuestion{A: q.arg(0), B: q.arg(1), Market: q.options["market"],
 			Assembly: q.options["assembly"], Position: q.options["position"]})
 		return a, differText(a), err
 	case "bike":
 		return bikeAnswer(ctx, r, q)
 	case "part":
-		a, err := queries.Part(ctx, r, queries.PartQuestion{Part: all})
+		a, err := part.Part(ctx, r, part.PartQuestion{Part: all})
 		return a, partText(a), err
 	case "why":
-		a, err := queries.Why(ctx, r, queries.WhyQuestion{ID: all})
+		a, err := why.Why(ctx, r, why.WhyQuestion{ID: all})
 		return a, whyText(a), err
 	case "conflicts":
-		a, err := queries.Conflicts(ctx, r, queries.ConflictsQuestion{On: q.options["on"], Part: q.options["part"],
+		a, err := conflicts.Conflicts(ctx, r, conflicts.ConflictsQuestion{On: q.options["on"], Part: q.options["part"],
 			Position: q.options["position"], Safety: q.options["safety"] != ""})
 		return a, conflictsText(a), err
 	case "swap":
@@ -109,16 +114,16 @@ func answerTo(ctx context.Context, r graph.Reader, q asked) (any, string, error)
 		if err != nil {
 			return nil, "", err
 		}
-		a, err := queries.Swap(ctx, r, queries.SwapQuestion{On: q.options["on"], Swaps: swaps})
+		a, err := swap.Swap(ctx, r, swap.SwapQuestion{On: q.options["on"], Swaps: swaps})
 		return nil, swapText(a), err // the command line fills its empty lists
 	case "where":
-		a, err := queries.Where(ctx, r, queries.WhereQuestion{Part: all})
+		a, err := part.Where(ctx, r, part.WhereQuestion{Part: all})
 		return a, whereText(a), err
 	case "identify":
-		a, err := queries.Identify(ctx, r, queries.IdentifyQuestion{Frame: q.options["frame"], On: all, Market: q.options["market"]})
+		a, err := part.Identify(ctx, r, part.IdentifyQuestion{Frame: q.options["frame"], On: all, Market: q.options["market"]})
 		return a, identifyText(a), err
 	case "find":
-		a, err := queries.Find(ctx, r, queries.FindQuestion{Text: all, On: q.options["on"]})
+		a, err := part.Find(ctx, r, part.FindQuestion{Text: all, On: q.options["on"]})
 		return a, findText(a), err
 	}
 	return nil, "", fmt.Errorf("the story asks %q, which no question is called", q.verb)

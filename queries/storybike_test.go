@@ -7,7 +7,8 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/bike"
+	"matewell/queries/evidence"
 )
 
 // bikeAnswer asks what a story says behind "bike".
@@ -15,23 +16,23 @@ func bikeAnswer(ctx context.Context, r graph.Reader, q asked) (any, string, erro
 	name := q.arg(1)
 	switch q.arg(0) {
 	case "missing":
-		a, err := queries.BikeMissing(ctx, r, queries.BikeMissingQuestion{Name: name, Assembly: q.options["assembly"]})
+		a, err := bike.BikeMissing(ctx, r, bike.BikeMissingQuestion{Name: name, Assembly: q.options["assembly"]})
 		return a, bikeMissingText(a), err
 	case "leftover":
-		a, err := queries.BikeLeftover(ctx, r, queries.BikeLeftoverQuestion{Name: name})
+		a, err := bike.BikeLeftover(ctx, r, bike.BikeLeftoverQuestion{Name: name})
 		return a, bikeLeftoverText(a), err
 	case "found":
-		a, err := queries.BikeFound(ctx, r, queries.BikeFoundQuestion{Name: name})
+		a, err := bike.BikeFound(ctx, r, bike.BikeFoundQuestion{Name: name})
 		return a, bikeFoundText(a), err
 	case "bags":
-		a, err := queries.BikeBags(ctx, r, queries.BikeBagsQuestion{Name: name})
+		a, err := bike.BikeBags(ctx, r, bike.BikeBagsQuestion{Name: name})
 		return a, bikeBagsText(a), err
 	}
-	a, err := queries.Bike(ctx, r, queries.BikeQuestion{Name: q.arg(0)})
+	a, err := bike.Bike(ctx, r, bike.BikeQuestion{Name: q.arg(0)})
 	return a, bikeText(a), err
 }
 
-func bikeText(a queries.BikeAnswer) string {
+func bikeText(a bike.BikeAnswer) string {
 	var b strings.Builder
 	for _, line := range a.Bikes {
 		fmt.Fprintf(&b, "%s | %s | found %d, missing %d, planned %d, in boxes %d, bags %d\n", line.Bike, line.Variant, line.Found,
@@ -46,7 +47,7 @@ func bikeText(a queries.BikeAnswer) string {
 	return b.String()
 }
 
-func bikeMissingText(a queries.BikeMissingAnswer) string {
+func bikeMissingText(a bike.BikeMissingAnswer) string {
 	var b strings.Builder
 	for _, row := range a.Rows {
 		fmt.Fprintf(&b, "%s | %s | %d x %s | short of %d\n", row.Position.Local(), row.State, row.Quantity, orDash(string(row.Part)), row.Short)
@@ -78,7 +79,7 @@ func bikeMissingText(a queries.BikeMissingAnswer) string {
 	return b.String() + openText(a.SafetyOpen())
 }
 
-func contentsText(lines []queries.ContentLine) string {
+func contentsText(lines []evidence.ContentLine) string {
 	var words []string
 	for _, c := range lines {
 		words = append(words, fmt.Sprintf("%d x %s", c.Quantity, c.Part))
@@ -93,7 +94,7 @@ func openText(open bool) string {
 	return ""
 }
 
-func bikeLeftoverText(a queries.BikeLeftoverAnswer) string {
+func bikeLeftoverText(a bike.BikeLeftoverAnswer) string {
 	var b strings.Builder
 	for _, row := range a.Rows {
 		fmt.Fprintf(&b, "%s | %s | %d x %s | %s (%s)\n", row.Class, row.Box, row.Quantity, row.Part, row.Why, row.Sure)
@@ -108,7 +109,7 @@ func bikeLeftoverText(a queries.BikeLeftoverAnswer) string {
 	return b.String()
 }
 
-func bikeFoundText(a queries.BikeFoundAnswer) string {
+func bikeFoundText(a bike.BikeFoundAnswer) string {
 	var b strings.Builder
 	for _, row := range a.Rows {
 		fmt.Fprintf(&b, "%s | book %s | found %s | %s | %s\n", row.Position.Local(), orDash(string(row.Built)), orDash(string(row.Found)), row.Verdict, row.How)
@@ -120,7 +121,7 @@ func bikeFoundText(a queries.BikeFoundAnswer) string {
 	return b.String() + openText(a.SafetyOpen())
 }
 
-func bikeBagsText(a queries.BikeBagsAnswer) string {
+func bikeBagsText(a bike.BikeBagsAnswer) string {
 	var b strings.Builder
 	for _, bag := range a.Bags {
 		bagText(&b, bag)
@@ -135,14 +136,14 @@ func bikeBagsText(a queries.BikeBagsAnswer) string {
 	return b.String() + openText(a.SafetyOpen())
 }
 
-func bagText(b *strings.Builder, bag queries.BagRow) {
+func bagText(b *strings.Builder, bag bike.BagRow) {
 	if bag.Place == nil {
 		fmt.Fprintf(b, "%s | nowhere\n", bag.Bag)
 	} else {
 		fmt.Fprintf(b, "%s | %s | %d of %d, score %.3f | settled %v\n", bag.Bag, bag.Place.Name, bag.Place.Matched, bag.Place.Expected,
 			bag.Place.Score, bag.Settled)
 	}
-	if bag.LabelIs != queries.LabelNone {
+	if bag.LabelIs != bike.LabelNone {
 		fmt.Fprintf(b, "    label %s: %s\n", bag.LabelIs, orDash(bag.LabelWhy))
 	}
 	for _, tie := range bag.Ties {

@@ -4,10 +4,11 @@ import (
 	"fmt"
 	"strings"
 
-	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/part"
 )
 
-func partText(a queries.PartAnswer) string {
+func partText(a part.PartAnswer) string {
 	var b strings.Builder
 	for _, c := range a.Parts {
 		fmt.Fprintf(&b, "%s | %s | core %s, revision %s, colour %s | found by %s\n", c.ID, orDash(c.Name), c.Core,
@@ -44,7 +45,7 @@ func partText(a queries.PartAnswer) string {
 	return b.String()
 }
 
-func featureText(b *strings.Builder, f queries.FeatureCard) {
+func featureText(b *strings.Builder, f part.FeatureCard) {
 	for _, d := range f.Dims {
 		fmt.Fprintf(b, "    %s %s: %s\n", f.Name, d.Name, d.Value)
 		for _, r := range d.Readings {
@@ -63,13 +64,13 @@ func withText(method string) string {
 	return ", " + method
 }
 
-func usesText(b *strings.Builder, uses []queries.Use) {
+func usesText(b *strings.Builder, uses []evidence.Use) {
 	for _, use := range uses {
 		fmt.Fprintf(b, "    used at %s | %s\n", use.Position, use.Covers)
 	}
 }
 
-func whereText(a queries.WhereAnswer) string {
+func whereText(a part.WhereAnswer) string {
 	var b strings.Builder
 	fmt.Fprintln(&b, a.Part.ID)
 	usesText(&b, a.Uses)
@@ -83,7 +84,7 @@ func whereText(a queries.WhereAnswer) string {
 	return b.String()
 }
 
-func identifyText(a queries.IdentifyAnswer) string {
+func identifyText(a part.IdentifyAnswer) string {
 	var b strings.Builder
 	if a.VIN != nil {
 		fmt.Fprintf(&b, "17 characters: year letter %s: %v, check digit %s, holds %v\n", a.VIN.YearLetter, a.VIN.Years,
@@ -110,9 +111,9 @@ func identifyText(a queries.IdentifyAnswer) string {
 	return b.String()
 }
 
-func findText(a queries.FindAnswer) string {
+func findText(a part.FindAnswer) string {
 	var b strings.Builder
-	found := func(mark string, parts []queries.FoundPart) {
+	found := func(mark string, parts []part.FoundPart) {
 		for _, f := range parts {
 			fmt.Fprintf(&b, "%s%s | %s | %s | %s\n", mark, f.Part, orDash(f.Name), f.Feature, orDash(strings.Join(f.Matches, ", ")))
 			for _, ask := range f.NotKnown {

@@ -5,12 +5,15 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/conflicts"
+	"matewell/queries/evidence"
+	"matewell/queries/examine"
+	"matewell/queries/swap"
 )
 
 // conflictsText shows contradictions: both sides with who says so, and what
 // would settle it at what cost.
-func conflictsText(a queries.ConflictsAnswer) string {
+func conflictsText(a conflicts.ConflictsAnswer) string {
 	var b strings.Builder
 	for _, row := range a.Rows {
 		open := ""
@@ -40,7 +43,7 @@ func safetyText(classes []graph.Safety) string {
 	return strings.Join(words, ", ")
 }
 
-func sideVoices(rank queries.Rank, voices []queries.Source) string {
+func sideVoices(rank evidence.Rank, voices []evidence.Source) string {
 	if len(voices) == 0 {
 		return ""
 	}
@@ -53,9 +56,9 @@ func sideVoices(rank queries.Rank, voices []queries.Source) string {
 
 // swapText shows what a swap comes to: each outcome with what it was judged by,
 // and where somebody says otherwise.
-func swapText(a queries.SwapAnswer) string {
+func swapText(a swap.SwapAnswer) string {
 	var b strings.Builder
-	for _, list := range [][]queries.Outcome{a.DoesNotMate, a.Unknown, a.WithChanges, a.Mates} {
+	for _, list := range [][]examine.Outcome{a.DoesNotMate, a.Unknown, a.WithChanges, a.Mates} {
 		for _, o := range list {
 			fmt.Fprintf(&b, "%s %s | %s: %s\n", o.What, o.ID, o.After, o.Why)
 			for _, c := range o.Checks {

@@ -9,8 +9,9 @@ import (
 	"time"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/donor"
 	"matewell/queries/plan"
+	"matewell/queries/swap"
 )
 
 // planAnswer asks for a plan: what comes from a donor, or what is fixed by hand.
@@ -19,20 +20,20 @@ func planAnswer(ctx context.Context, r graph.Reader, q asked) (any, string, erro
 	if err != nil {
 		return nil, "", err
 	}
-	question := queries.DonorQuestion{On: q.options["on"], From: q.options["from"], Take: listed(q.options["take"]), Keep: listed(q.options["keep"]),
+	question := donor.DonorQuestion{On: q.options["on"], From: q.options["from"], Take: listed(q.options["take"]), Keep: listed(q.options["keep"]),
 		Prefer: prefer, Boxes: q.options["boxes"] != "", All: true, Time: 100 * time.Hour} // a proof, however busy the machine
 	if question.Swaps, err = q.swaps(); err != nil {
 		return nil, "", err
 	}
-	a, err := queries.Donor(ctx, r, question)
+	a, err := donor.Donor(ctx, r, question)
 	return nil, planText(a), err // the command line fills its empty lists
 }
 
 // swaps are the parts that a question puts at positions.
-func (q asked) swaps() ([]queries.Replacement, error) {
-	var swaps []queries.Replacement
+func (q asked) swaps() ([]swap.Replacement, error) {
+	var swaps []swap.Replacement
 	for _, arg := range q.args {
-		swap, err := queries.ParseSwap(arg)
+		swap, err := swap.ParseSwap(arg)
 		if err != nil {
 			return nil, err
 		}
@@ -49,7 +50,7 @@ func listed(words string) []string {
 }
 
 // planText writes the plans with one part a line.
-func planText(a queries.DonorAnswer) string {
+func planText(a donor.DonorAnswer) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s, plans of that cost: %d\n", a.Outcome, a.Equal)
 	for i, p := range a.Plans {
@@ -84,14 +85,14 @@ func planText(a queries.DonorAnswer) string {
 	return b.String()
 }
 
-func emptyText(p queries.DonorPart) string {
+func emptyText(p donor.DonorPart) string {
 	if p.EmptyNow {
 		return ", empty now"
 	}
 	return ""
 }
 
-func boxText(p queries.DonorPart) string {
+func boxText(p donor.DonorPart) string {
 	if strings.HasPrefix(p.From, "box ") {
 		return ", from " + p.From
 	}

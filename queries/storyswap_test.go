@@ -5,13 +5,13 @@ import (
 	"strconv"
 	"strings"
 
-	"matewell/queries"
 	"matewell/queries/mating"
+	"matewell/queries/swap"
 )
 
 // swapRest writes what follows from the outcomes of a swap, a line for each
 // thing, in the order of the answer.
-func swapRest(b *strings.Builder, a queries.SwapAnswer) {
+func swapRest(b *strings.Builder, a swap.SwapAnswer) {
 	for _, t := range a.Trails {
 		fmt.Fprintf(b, "trail: %s: %s, %s\n", t.Text, t.Ends, t.Steps[len(t.Steps)-1].What)
 	}

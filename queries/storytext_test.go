@@ -4,13 +4,15 @@ import (
 	"fmt"
 	"strings"
 
-	"matewell/queries"
+	"matewell/queries/differ"
+	"matewell/queries/evidence"
+	"matewell/queries/fits"
 )
 
 // The stories' own way to show an answer: the row first, what hangs on it
 // indented below. The command line prints tables; those are tested there.
 
-func fitsText(a queries.FitsAnswer) string {
+func fitsText(a fits.FitsAnswer) string {
 	var b strings.Builder
 	for _, row := range a.Rows {
 		part := string(row.Part)
@@ -70,7 +72,7 @@ func fitsText(a queries.FitsAnswer) string {
 	return b.String()
 }
 
-func reprint(s queries.Source) string {
+func reprint(s evidence.Source) string {
 	if s.ReprintOf == "" {
 		return ""
 	}
@@ -84,11 +86,11 @@ func orDash(text string) string {
 	return text
 }
 
-func differText(a queries.DifferAnswer) string {
+func differText(a differ.DifferAnswer) string {
 	var b strings.Builder
 	for _, row := range a.Rows {
 		fmt.Fprintf(&b, "%s | %s | %s | %s\n", row.Position, row.Covers, row.Class, row.Why)
-		if row.Class != queries.ClassSame {
+		if row.Class != differ.ClassSame {
 			fmt.Fprintf(&b, "    A has %s, B has %s\n", sideText(row.A), sideText(row.B))
 		}
 		if row.AOnB != nil {
@@ -113,7 +115,7 @@ func differText(a queries.DifferAnswer) string {
 	return b.String()
 }
 
-func sideText(s *queries.DifferSide) string {
+func sideText(s *differ.DifferSide) string {
 	switch {
 	case s == nil:
 		return "no such position"
@@ -125,7 +127,7 @@ func sideText(s *queries.DifferSide) string {
 	return string(s.Part)
 }
 
-func directionText(b *strings.Builder, which string, d *queries.Direction) {
+func directionText(b *strings.Builder, which string, d *differ.Direction) {
 	fmt.Fprintf(b, "    %s: %s: %s (%s%s)\n", which, d.Verdict, d.Why, d.Via, voiceText(d))
 	for _, c := range d.Changes {
 		fmt.Fprintf(b, "        change: %s (%s)\n", c.Do, c.Effort)
@@ -135,7 +137,7 @@ func directionText(b *strings.Builder, which string, d *queries.Direction) {
 	}
 }
 
-func voiceText(d *queries.Direction) string {
+func voiceText(d *differ.Direction) string {
 	if d.Source.ID == "" {
 		return ""
 	}

@@ -4,12 +4,13 @@ import (
 	"fmt"
 	"strings"
 
-	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/why"
 )
 
 // whyText shows trails: each step, who says so and where, what it was worked
 // out from, and what would prove it wrong.
-func whyText(a queries.WhyAnswer) string {
+func whyText(a why.WhyAnswer) string {
 	var b strings.Builder
 	for _, t := range a.Trails {
 		fmt.Fprintf(&b, "%s | %s: %s\n", t.About, orDash(t.Verdict.String()), t.Says)
@@ -38,7 +39,7 @@ func fromText(from []int) string {
 	return " <- " + strings.Trim(fmt.Sprint(from), "[]")
 }
 
-func voicesText(b *strings.Builder, s queries.Step) {
+func voicesText(b *strings.Builder, s evidence.Step) {
 	for _, source := range s.Sources {
 		says := ""
 		if source.Says != "" {

@@ -12,6 +12,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries"
+	"matewell/queries/evidence"
 )
 
 // asker asks a person on a terminal, a line to a question.
@@ -31,7 +32,7 @@ type asked struct {
 
 // askFinding asks for a finding, question by question. What was given on the
 // command line is offered as the answer already.
-func (e env) askFinding(ctx context.Context, r graph.Reader, q *queries.RecordQuestion) error {
+func (e env) askFinding(ctx context.Context, r graph.Reader, q *evidence.RecordQuestion) error {
 	if !e.InTerm || !e.OutTerm {
 		return usagef("record wants a part number")
 	}

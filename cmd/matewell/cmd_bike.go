@@ -8,12 +8,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/bike"
 )
 
 type bikeOptions struct {
 	askOptions
-	queries.BikeQuestion
+	bike.BikeQuestion
 }
 
 func newBikeCmd(e env) *cobra.Command {
@@ -61,7 +61,7 @@ func runBike(ctx context.Context, e env, opts bikeOptions) error {
 		return err
 	}
 	defer r.Close()
-	answer, err := queries.Bike(ctx, r, opts.BikeQuestion)
+	answer, err := bike.Bike(ctx, r, opts.BikeQuestion)
 	if err != nil {
 		return err
 	}
@@ -71,7 +71,7 @@ func runBike(ctx context.Context, e env, opts bikeOptions) error {
 	return e.print(opts.format, answer, bikeListPage(answer))
 }
 
-func bikeListPage(a queries.BikeAnswer) page {
+func bikeListPage(a bike.BikeAnswer) page {
 	s := section{Title: "Bikes"}
 	s.Table = table{Columns: []string{"bike", "built as", "frame", "state", "note"}, Detail: "state", More: "note"}
 	s.Rows.Columns = []string{"bike", "variant", "frame", "found", "missing", "planned", "boxes", "bags", "note"}
@@ -87,7 +87,7 @@ func bikeListPage(a queries.BikeAnswer) page {
 }
 
 // bikeState counts what is known of a machine, leaving out what there is none of.
-func bikeState(b queries.BikeLine) string {
+func bikeState(b bike.BikeLine) string {
 	var words []string
 	for _, of := range []struct {
 		n    int
@@ -110,7 +110,7 @@ func count(n int) string {
 	return strconv.Itoa(n)
 }
 
-func bikeCardPage(c queries.BikeCard) page {
+func bikeCardPage(c bike.BikeCard) page {
 	about := section{Title: string(c.Bike), Lines: []string{"Built as " + string(c.Variant) + fmt.Sprintf(", %d positions.", c.Positions),
 		frameLine(c)}}
 	if c.Note != "" {
@@ -132,11 +132,11 @@ func bikeCardPage(c queries.BikeCard) page {
 	return page{about, changes, boxes}
 }
 
-func frameLine(c queries.BikeCard) string {
+func frameLine(c bike.BikeCard) string {
 	switch c.FrameFits {
-	case queries.FrameYes:
+	case bike.FrameYes:
 		return "Frame number agrees: " + c.FrameWhy + "."
-	case queries.FrameNo:
+	case bike.FrameNo:
 		return "Frame number does NOT agree: " + c.FrameWhy + "."
 	}
 	return "Frame number not checked: " + c.FrameWhy + "."

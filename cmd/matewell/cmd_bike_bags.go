@@ -9,12 +9,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/bike"
 )
 
 type bikeBagsOptions struct {
 	askOptions
-	queries.BikeBagsQuestion
+	bike.BikeBagsQuestion
 }
 
 func newBikeBagsCmd(e env) *cobra.Command {
@@ -44,10 +44,10 @@ it, or of another pitch.`,
 }
 
 func runBikeBags(ctx context.Context, e env, opts bikeBagsOptions) error {
-	return ask(ctx, e, opts.askOptions, queries.BikeBags, opts.BikeBagsQuestion, bikeBagsPage)
+	return ask(ctx, e, opts.askOptions, bike.BikeBags, opts.BikeBagsQuestion, bikeBagsPage)
 }
 
-func bikeBagsPage(a queries.BikeBagsAnswer) page {
+func bikeBagsPage(a bike.BikeBagsAnswer) page {
 	where := section{Title: "Where the bags of " + string(a.Bike) + " go"}
 	where.Table = table{Columns: []string{"bag", "label", "goes to", "score", "pieces", "why"}, Detail: "why"}
 	for _, b := range a.Bags {
@@ -64,7 +64,7 @@ func bikeBagsPage(a queries.BikeBagsAnswer) page {
 	return page{where, contents, bagWarnings(a.Warnings), cautionSection(a.Cautions)}
 }
 
-func bagPlace(b queries.BagRow) string {
+func bagPlace(b bike.BagRow) string {
 	if b.Place == nil {
 		return "nowhere on this machine"
 	}
@@ -75,7 +75,7 @@ func bagPlace(b queries.BagRow) string {
 	return text
 }
 
-func bagScore(b queries.BagRow) string {
+func bagScore(b bike.BagRow) string {
 	if b.Place == nil {
 		return ""
 	}
@@ -85,7 +85,7 @@ func bagScore(b queries.BagRow) string {
 func scoreText(score float64) string { return strconv.FormatFloat(score, 'f', 2, 64) }
 
 // bagWhy is what speaks for a place, against it, and what would settle it.
-func bagWhy(b queries.BagRow) string {
+func bagWhy(b bike.BagRow) string {
 	var lines []string
 	if b.Place != nil {
 		lines = append(lines, fmt.Sprintf("%d of the %d pieces that go there", b.Place.Matched, b.Place.Expected))
@@ -120,7 +120,7 @@ func places(all []graph.PositionID) string {
 	return text
 }
 
-func bagContents(t *table, b queries.BagRow) {
+func bagContents(t *table, b bike.BagRow) {
 	name := b.Bag
 	if b.Label != "" {
 		name += " (" + b.Label + ")"
@@ -150,7 +150,7 @@ type matchLine struct {
 	at         []graph.PositionID
 }
 
-func matchLines(all []queries.BagMatch) []matchLine {
+func matchLines(all []bike.BagMatch) []matchLine {
 	var lines []matchLine
 	for _, m := range all {
 		note := matchNote(m)
@@ -165,7 +165,7 @@ func matchLines(all []queries.BagMatch) []matchLine {
 }
 
 // matchNote is what to know before pieces go where they match.
-func matchNote(m queries.BagMatch) string {
+func matchNote(m bike.BagMatch) string {
 	note := ""
 	if m.AsFound != "" {
 		note += ": " + m.AsFound
@@ -181,14 +181,14 @@ func matchNote(m queries.BagMatch) string {
 	return note
 }
 
-func missingHardware(m queries.BagGap) string {
+func missingHardware(m bike.BagGap) string {
 	if m.Part == "" {
 		return "not the book's part"
 	}
 	return hard(m.Part) + " " + m.Name
 }
 
-func bagWarnings(warnings []queries.BagWarning) section {
+func bagWarnings(warnings []bike.BagWarning) section {
 	s := section{Title: "Must not be swapped"}
 	s.Table = table{Columns: []string{"safety", "from", "what", "must not go to", "right there", "why"}, Detail: "why"}
 	for _, w := range warnings {

@@ -8,12 +8,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/bike"
 )
 
 type bikeFoundOptions struct {
 	askOptions
-	queries.BikeFoundQuestion
+	bike.BikeFoundQuestion
 }
 
 func newBikeFoundCmd(e env) *cobra.Command {
@@ -38,10 +38,10 @@ really next to it. It tells which later answers are judged with what was found.`
 }
 
 func runBikeFound(ctx context.Context, e env, opts bikeFoundOptions) error {
-	return ask(ctx, e, opts.askOptions, queries.BikeFound, opts.BikeFoundQuestion, bikeFoundPage)
+	return ask(ctx, e, opts.askOptions, bike.BikeFound, opts.BikeFoundQuestion, bikeFoundPage)
 }
 
-func bikeFoundPage(a queries.BikeFoundAnswer) page {
+func bikeFoundPage(a bike.BikeFoundAnswer) page {
 	s := section{Title: "What on " + string(a.Bike) + " is not as built"}
 	s.Table = table{Columns: []string{"position", "safety", "book", "found", "verdict", "why"}, Group: "position", Detail: "why"}
 	for _, row := range a.Rows {
@@ -64,7 +64,7 @@ func foundCell(part graph.PartID) string {
 	return hard(part)
 }
 
-func foundWhy(row queries.FoundRow) string {
+func foundWhy(row bike.FoundRow) string {
 	text := row.How
 	for _, against := range row.Against {
 		if line := "\n" + against.Verdict.String() + ": " + against.Why; !strings.Contains(text, line) {

@@ -7,12 +7,12 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"matewell/queries"
+	"matewell/queries/bike"
 )
 
 type bikeLeftoverOptions struct {
 	askOptions
-	queries.BikeLeftoverQuestion
+	bike.BikeLeftoverQuestion
 }
 
 func newBikeLeftoverCmd(e env) *cobra.Command {
@@ -38,10 +38,10 @@ read the number of anything that was only looked at before you give it away.`,
 }
 
 func runBikeLeftover(ctx context.Context, e env, opts bikeLeftoverOptions) error {
-	return ask(ctx, e, opts.askOptions, queries.BikeLeftover, opts.BikeLeftoverQuestion, bikeLeftoverPage)
+	return ask(ctx, e, opts.askOptions, bike.BikeLeftover, opts.BikeLeftoverQuestion, bikeLeftoverPage)
 }
 
-func bikeLeftoverPage(a queries.BikeLeftoverAnswer) page {
+func bikeLeftoverPage(a bike.BikeLeftoverAnswer) page {
 	s := section{Title: "Left over in the boxes of " + string(a.Bike)}
 	s.Table = table{Columns: []string{"class", "box", "part", "name", "pieces", "identified", "why"}, Group: "class", Detail: "why"}
 	for _, row := range a.Rows {
@@ -55,14 +55,14 @@ func bikeLeftoverPage(a queries.BikeLeftoverAnswer) page {
 	return page{s}
 }
 
-func leftoverPart(row queries.LeftoverRow) string {
+func leftoverPart(row bike.LeftoverRow) string {
 	if row.Kit != "" {
 		return hard(row.Part) + "\nin kit " + hard(row.Kit)
 	}
 	return hard(row.Part)
 }
 
-func leftoverWhy(row queries.LeftoverRow) string {
+func leftoverWhy(row bike.LeftoverRow) string {
 	text := row.Why
 	if row.Note != "" {
 		text += "; note: " + row.Note

@@ -7,12 +7,13 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"matewell/queries"
+	"matewell/queries/bike"
+	"matewell/queries/evidence"
 )
 
 type bikeMissingOptions struct {
 	askOptions
-	queries.BikeMissingQuestion
+	bike.BikeMissingQuestion
 }
 
 func newBikeMissingCmd(e env) *cobra.Command {
@@ -45,10 +46,10 @@ in the boxes. Positions nobody looked at are taken to be as the book says.`,
 }
 
 func runBikeMissing(ctx context.Context, e env, opts bikeMissingOptions) error {
-	return ask(ctx, e, opts.askOptions, queries.BikeMissing, opts.BikeMissingQuestion, bikeMissingPage)
+	return ask(ctx, e, opts.askOptions, bike.BikeMissing, opts.BikeMissingQuestion, bikeMissingPage)
 }
 
-func bikeMissingPage(a queries.BikeMissingAnswer) page {
+func bikeMissingPage(a bike.BikeMissingAnswer) page {
 	title := "What " + string(a.Bike) + " lacks"
 	if a.Assembly != "" {
 		title += " in " + a.Assembly
@@ -66,17 +67,17 @@ func bikeMissingPage(a queries.BikeMissingAnswer) page {
 	return page{rows, newEveryTimeSection(a.Renew), buySection(a.Kits), otherKits(a.Kits), cautionSection(a.Cautions)}
 }
 
-func missingPart(row queries.MissingRow) string {
+func missingPart(row bike.MissingRow) string {
 	switch {
 	case row.Part == "":
 		return "no source says what belongs here"
-	case row.State == queries.StatePlanned:
+	case row.State == bike.StatePlanned:
 		return hard(row.Part) + "\n(planned)"
 	}
 	return hard(row.Part)
 }
 
-func boxUseText(u queries.BoxUse) string {
+func boxUseText(u bike.BoxUse) string {
 	text := fmt.Sprintf("%d x %s in %s", u.Quantity, hard(u.Part), u.Box)
 	if u.Kit != "" {
 		text += " in kit " + hard(u.Kit)
@@ -93,7 +94,7 @@ func boxUseText(u queries.BoxUse) string {
 	return text
 }
 
-func missingLookOut(row queries.MissingRow) string {
+func missingLookOut(row bike.MissingRow) string {
 	var lines []string
 	for _, c := range row.CheckFirst {
 		text := "check first: " + hard(c.Part) + " in " + c.Box + ", " + c.Why
@@ -108,7 +109,7 @@ func missingLookOut(row queries.MissingRow) string {
 	return eachOnLine(lines, func(s string) string { return s })
 }
 
-func newEveryTimeSection(lines []queries.RenewLine) section {
+func newEveryTimeSection(lines []bike.RenewLine) section {
 	s := section{Title: "New every time, whatever lies in the boxes"}
 	s.Table = table{Columns: []string{"part", "name", "for this work", "if all is stripped", "safety"}}
 	for _, line := range lines {
@@ -117,12 +118,12 @@ func newEveryTimeSection(lines []queries.RenewLine) section {
 	return s
 }
 
-func pieceText(c queries.ContentLine) string {
+func pieceText(c evidence.ContentLine) string {
 	return fmt.Sprintf("%d x %s", c.Quantity, hard(c.Part))
 }
 
 // buySection is the shopping list with the best choice of kits.
-func buySection(k queries.KitCover) section {
+func buySection(k bike.KitCover) section {
 	if k.Purchases == 0 {
 		return section{}
 	}
@@ -138,7 +139,7 @@ func buySection(k queries.KitCover) section {
 	return s
 }
 
-func proved(k queries.KitCover) string {
+func proved(k bike.KitCover) string {
 	switch {
 	case !k.Proved:
 		return "the best choice of kits found in the time allowed"
@@ -150,7 +151,7 @@ func proved(k queries.KitCover) string {
 	return "proved the fewest"
 }
 
-func otherKits(k queries.KitCover) section {
+func otherKits(k bike.KitCover) section {
 	const shown = 5
 	s := section{Title: "Other kits that hold some of it"}
 	s.Table = table{Columns: []string{"kit", "gives", "over"}}

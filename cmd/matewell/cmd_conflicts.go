@@ -8,12 +8,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/conflicts"
 )
 
 type conflictsOptions struct {
 	askOptions
-	queries.ConflictsQuestion
+	conflicts.ConflictsQuestion
 }
 
 func newConflictsCmd(e env) *cobra.Command {
@@ -53,12 +53,12 @@ A conflict is open when neither side outranks the other.`,
 }
 
 func runConflicts(ctx context.Context, e env, opts conflictsOptions) error {
-	return ask(ctx, e, opts.askOptions, queries.Conflicts, opts.ConflictsQuestion, conflictsPage)
+	return ask(ctx, e, opts.askOptions, conflicts.Conflicts, opts.ConflictsQuestion, conflictsPage)
 }
 
 // conflictsPage lays out the rows class by class, each as a few sentences: both
 // sides would never fit beside each other in a cell.
-func conflictsPage(a queries.ConflictsAnswer) page {
+func conflictsPage(a conflicts.ConflictsAnswer) page {
 	var p page
 	for _, class := range append(graph.SafetyClasses(), graph.SafetyNone) {
 		s := section{Title: conflictsTitle(class)}
@@ -73,7 +73,7 @@ func conflictsPage(a queries.ConflictsAnswer) page {
 	return append(p, all)
 }
 
-func firstClass(row queries.ConflictRow) graph.Safety {
+func firstClass(row conflicts.ConflictRow) graph.Safety {
 	if len(row.Safety) == 0 {
 		return graph.SafetyNone
 	}
@@ -87,7 +87,7 @@ func conflictsTitle(class graph.Safety) string {
 	return strings.ToUpper(string(class[:1])) + string(class[1:])
 }
 
-func conflictLines(row queries.ConflictRow) []string {
+func conflictLines(row conflicts.ConflictRow) []string {
 	head := string(row.Sort) + ": " + row.About
 	if row.Covers != "" {
 		head += ", " + row.Covers
@@ -106,30 +106,30 @@ func conflictLines(row queries.ConflictRow) []string {
 	return append(lines, settle)
 }
 
-func sideText(s queries.ConflictVoices) string {
+func sideText(s conflicts.ConflictVoices) string {
 	if len(s.Sources) == 0 {
 		return s.Says
 	}
 	return fmt.Sprintf("%s (%s: %s)", s.Says, s.Rank, join(s.Sources, sourceID))
 }
 
-func costText(c queries.SettleCost) string {
+func costText(c conflicts.SettleCost) string {
 	if c.Effort == graph.EffortNone {
 		return "no work: " + c.Why
 	}
 	return c.Effort.String() + ": " + c.Why
 }
 
-func conflictsTotal(a queries.ConflictsAnswer) string {
+func conflictsTotal(a conflicts.ConflictsAnswer) string {
 	if len(a.Rows) == 0 {
 		return "Nobody contradicts anybody here."
 	}
-	counts := join(a.Counts, func(c queries.ConflictCount) string { return fmt.Sprintf("%d %s", c.Rows, c.Sort) })
+	counts := join(a.Counts, func(c conflicts.ConflictCount) string { return fmt.Sprintf("%d %s", c.Rows, c.Sort) })
 	return fmt.Sprintf("Conflicts: %d (%s).", len(a.Rows), strings.ReplaceAll(counts, ";", ","))
 }
 
 // conflictRecords is every row in full, one value to a cell.
-func conflictRecords(a queries.ConflictsAnswer) table {
+func conflictRecords(a conflicts.ConflictsAnswer) table {
 	t := table{Columns: []string{"sort", "about", "safety", "part", "at", "covers", "sides", "open", "settle", "effort", "cost", "answer_id"}}
 	for _, row := range a.Rows {
 		effort, cost := "", ""

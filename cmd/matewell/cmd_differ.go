@@ -8,12 +8,13 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"matewell/queries"
+	"matewell/queries/differ"
+	"matewell/queries/evidence"
 )
 
 type differOptions struct {
 	askOptions
-	queries.DifferQuestion
+	differ.DifferQuestion
 	all bool
 }
 
@@ -63,12 +64,12 @@ unless --all is given. Variants of one market are compared with each other.`,
 }
 
 func runDiffer(ctx context.Context, e env, opts differOptions) error {
-	return ask(ctx, e, opts.askOptions, queries.Differ, opts.DifferQuestion, func(a queries.DifferAnswer) page { return differPage(a, opts.all) })
+	return ask(ctx, e, opts.askOptions, differ.Differ, opts.DifferQuestion, func(a differ.DifferAnswer) page { return differPage(a, opts.all) })
 }
 
 // differPage lays out the answer: the rows, the years that share a part, and
 // the summary.
-func differPage(a queries.DifferAnswer, all bool) page {
+func differPage(a differ.DifferAnswer, all bool) page {
 	notes := &footnotes{}
 	rows := section{Title: "What differs: A is " + a.A.Asked + ", B is " + a.B.Asked, Rows: differRecords(a)}
 	rows.Table = table{Columns: []string{"A has", "B has", "on", "position", "difference", "interchange", "how"},
@@ -77,7 +78,7 @@ func differPage(a queries.DifferAnswer, all bool) page {
 	runs := section{Title: "Years that share a part"}
 	runs.Table.Columns = []string{"position", "years"}
 	for _, row := range a.Rows {
-		if row.Class == queries.ClassSame && !all {
+		if row.Class == differ.ClassSame && !all {
 			continue
 		}
 		first = cmp.Or(first, row.ID)
@@ -95,7 +96,7 @@ func differPage(a queries.DifferAnswer, all bool) page {
 }
 
 // sideCell is what one side has at a position.
-func sideCell(s *queries.DifferSide) string {
+func sideCell(s *differ.DifferSide) string {
 	switch {
 	case s == nil:
 		return "no such position"
@@ -107,7 +108,7 @@ func sideCell(s *queries.DifferSide) string {
 
 // differOn names the variants of a row when it is not about all that are
 // compared.
-func differOn(a queries.DifferAnswer, row queries.DifferRow) string {
+func differOn(a differ.DifferAnswer, row differ.DifferRow) string {
 	if len(row.Pairs) == len(a.Pairs) {
 		return ""
 	}
@@ -115,7 +116,7 @@ func differOn(a queries.DifferAnswer, row queries.DifferRow) string {
 }
 
 // differWhy is what the class comes from.
-func differWhy(row queries.DifferRow, notes *footnotes) string {
+func differWhy(row differ.DifferRow, notes *footnotes) string {
 	why := row.Why
 	if len(row.Differences) > 0 {
 		why = "" // they are the reason
@@ -140,10 +141,10 @@ func differWhy(row queries.DifferRow, notes *footnotes) string {
 // way is one direction of interchange.
 type way struct {
 	name      string
-	direction queries.Direction
+	direction differ.Direction
 }
 
-func ways(row queries.DifferRow) []way {
+func ways(row differ.DifferRow) []way {
 	var all []way
 	if row.AOnB != nil {
 		all = append(all, way{"A on B", *row.AOnB})
@@ -155,22 +156,22 @@ func ways(row queries.DifferRow) []way {
 }
 
 // differRecords is every row in full, one value to a cell.
-func differRecords(a queries.DifferAnswer) table {
+func differRecords(a differ.DifferAnswer) table {
 	t := table{Columns: []string{"position", "covers", "class", "a", "b", "differences", "disputed", "not_known", "interchange",
 		"a_on_b", "a_on_b_why", "a_on_b_source", "b_on_a", "b_on_a_why", "b_on_a_source", "contradicted_by", "runs", "id"}}
 	for _, row := range a.Rows {
 		cells := []string{row.Position, row.Covers, string(row.Class), sideCell(row.A), sideCell(row.B),
-			join(row.Differences, func(d queries.Difference) string { return d.Text }),
-			join(row.Disputed, queries.DisputedDim.String), join(row.NotKnown, func(s string) string { return s }), row.Interchange}
-		var against []queries.Contradiction
-		for _, d := range []*queries.Direction{row.AOnB, row.BOnA} {
+			join(row.Differences, func(d differ.Difference) string { return d.Text }),
+			join(row.Disputed, differ.DisputedDim.String), join(row.NotKnown, func(s string) string { return s }), row.Interchange}
+		var against []evidence.Contradiction
+		for _, d := range []*differ.Direction{row.AOnB, row.BOnA} {
 			if d == nil {
-				d = &queries.Direction{}
+				d = &differ.Direction{}
 			}
 			cells = append(cells, d.Verdict.String(), d.Why, d.Source.ID)
 			against = append(against, d.ContradictedBy...)
 		}
-		t.add(append(cells, join(against, queries.Contradiction.String), row.Runs, row.ID)...)
+		t.add(append(cells, join(against, evidence.Contradiction.String), row.Runs, row.ID)...)
 	}
 	return t
 }

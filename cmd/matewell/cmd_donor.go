@@ -10,13 +10,13 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/donor"
 	"matewell/queries/plan"
 )
 
 type donorOptions struct {
 	askOptions
-	queries.DonorQuestion
+	donor.DonorQuestion
 	picture          string
 	force            bool
 	prefer           string
@@ -93,7 +93,7 @@ func (o *donorOptions) addPlanFlags(e env, cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringSliceVar(&o.Keep, "keep", nil, "`PLACES` that must stay: positions or assemblies")
 	f.StringVar(&o.prefer, "prefer", plan.PreferEffort.String(), "`WHAT` counts first after safety: effort, parts, money")
-	f.DurationVar(&o.Time, "time", queries.DonorTime, "how `LONG` the answer may take, when it looks for the smallest plan")
+	f.DurationVar(&o.Time, "time", donor.DonorTime, "how `LONG` the answer may take, when it looks for the smallest plan")
 	f.BoolVar(&o.All, "all", false, fmt.Sprintf("list up to %d plans that cost the same", plan.MostPlans))
 	f.BoolVar(&o.Boxes, "boxes", false, "also use what lies in the boxes of your bike")
 	complete(cmd, "keep", fromGraph(e, &o.where, placesOn(&o.On)))
@@ -187,23 +187,23 @@ func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) er
 	opts.Began, opts.Now = e.asked(), e.Now
 	switch {
 	case opts.suggest:
-		answer, err := queries.DonorUnits(ctx, r, opts.DonorQuestion)
+		answer, err := donor.DonorUnits(ctx, r, opts.DonorQuestion)
 		if err != nil {
 			return donorFault(err)
 		}
-		return e.print(opts.format, queries.DonorReport{Units: &answer}, unitsPage(answer))
+		return e.print(opts.format, donor.DonorReport{Units: &answer}, unitsPage(answer))
 	case opts.compare:
-		answer, err := queries.CompareDonors(ctx, r, opts.DonorQuestion, donors)
+		answer, err := donor.CompareDonors(ctx, r, opts.DonorQuestion, donors)
 		if err != nil {
 			return donorFault(err)
 		}
-		return e.print(opts.format, queries.DonorReport{Compared: &answer}, comparePage(answer))
+		return e.print(opts.format, donor.DonorReport{Compared: &answer}, comparePage(answer))
 	}
-	answer, err := queries.Donor(ctx, r, opts.DonorQuestion)
+	answer, err := donor.Donor(ctx, r, opts.DonorQuestion)
 	if err != nil {
 		return donorFault(err)
 	}
-	return e.giveDonor(opts, answer, queries.DonorReport{Plan: &answer})
+	return e.giveDonor(opts, answer, donor.DonorReport{Plan: &answer})
 }
 
 // longStart is how long a start takes at most that only opens a store. One that
@@ -222,7 +222,7 @@ func (e env) asked() time.Time {
 
 // donorFault makes a question that can't be understood a usage error.
 func donorFault(err error) error {
-	var wrong *queries.DonorError
+	var wrong *donor.DonorError
 	if errors.As(err, &wrong) {
 		return usageError{err}
 	}
@@ -230,7 +230,7 @@ func donorFault(err error) error {
 }
 
 // giveDonor writes one answer: as the problem, or as the plan with its picture.
-func (e env) giveDonor(opts donorOptions, answer queries.DonorAnswer, report any) error {
+func (e env) giveDonor(opts donorOptions, answer donor.DonorAnswer, report any) error {
 	if opts.format == formatOPB {
 		return plan.WriteOPB(e.Out, answer.Problem, plan.Objective{Prefer: opts.Prefer})
 	}
@@ -284,9 +284,9 @@ func runSwapPlan(ctx context.Context, e env, opts swapOptions, o donorOptions) e
 	}
 	defer r.Close()
 	o.Began, o.Now = e.asked(), e.Now
-	answer, err := queries.Donor(ctx, r, o.DonorQuestion)
+	answer, err := donor.Donor(ctx, r, o.DonorQuestion)
 	if err != nil {
 		return donorFault(err)
 	}
-	return e.giveDonor(o, answer, queries.DonorReport{Plan: &answer})
+	return e.giveDonor(o, answer, donor.DonorReport{Plan: &answer})
 }

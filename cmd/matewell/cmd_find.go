@@ -6,12 +6,13 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/part"
 )
 
 type findOptions struct {
 	askOptions
-	queries.FindQuestion
+	part.FindQuestion
 }
 
 func newFindCmd(e env) *cobra.Command {
@@ -40,10 +41,10 @@ matches, the nearest are shown with what is off.`,
 }
 
 func runFind(ctx context.Context, e env, opts findOptions) error {
-	return ask(ctx, e, opts.askOptions, queries.Find, opts.FindQuestion, findPage)
+	return ask(ctx, e, opts.askOptions, part.Find, opts.FindQuestion, findPage)
 }
 
-func findPage(a queries.FindAnswer) page {
+func findPage(a part.FindAnswer) page {
 	matching := foundSection("Parts that match", a.Parts)
 	if len(a.Parts) == 0 {
 		matching.Lines = []string{"No part that is recorded matches in all of it."}
@@ -51,7 +52,7 @@ func findPage(a queries.FindAnswer) page {
 	return page{matching, foundSection("Parts that come near", a.Close)}
 }
 
-func foundSection(title string, parts []queries.FoundPart) section {
+func foundSection(title string, parts []part.FoundPart) section {
 	s := section{Title: title}
 	s.Table = table{Columns: []string{"part", "name", "feature", "matches", "not recorded", "off by", "listed on"}, Detail: "listed on"}
 	for _, p := range parts {
@@ -61,6 +62,6 @@ func foundSection(title string, parts []queries.FoundPart) section {
 }
 
 // useText is where a part is listed, in short.
-func useText(u queries.Use) string {
+func useText(u evidence.Use) string {
 	return u.Position.Local() + " on " + onCell(u.Coverage)
 }

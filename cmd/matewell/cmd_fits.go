@@ -9,12 +9,13 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/fits"
 )
 
 type fitsOptions struct {
 	askOptions
-	queries.FitsQuestion
+	fits.FitsQuestion
 }
 
 func newFitsCmd(e env) *cobra.Command { return fitsCommand(e, runFits) }
@@ -79,12 +80,12 @@ func (o *fitsOptions) check() error {
 }
 
 func runFits(ctx context.Context, e env, opts fitsOptions) error {
-	return ask(ctx, e, opts.askOptions, queries.Fits, opts.FitsQuestion, fitsPage)
+	return ask(ctx, e, opts.askOptions, fits.Fits, opts.FitsQuestion, fitsPage)
 }
 
 // fitsPage lays out the answer. Rows about a part name the machines, rows about
 // a machine name the parts.
-func fitsPage(a queries.FitsAnswer) page {
+func fitsPage(a fits.FitsAnswer) page {
 	notes := &footnotes{}
 	rows := section{Title: fitsTitle(a), Rows: fitsRecords(a)}
 	t := table{Columns: []string{"part", "on", "position", "verdict", "why", "source"},
@@ -106,7 +107,7 @@ func fitsPage(a queries.FitsAnswer) page {
 		twinSection(a.Twins), withdrawnSection(a.Withdrawn), cautionSection(a.Cautions)}
 }
 
-func fitsTitle(a queries.FitsAnswer) string {
+func fitsTitle(a fits.FitsAnswer) string {
 	title := "What fits"
 	if a.Part != nil {
 		title = "Where " + string(a.Part.ID) + " fits"
@@ -125,7 +126,7 @@ func fitsTitle(a queries.FitsAnswer) string {
 
 // fitsOn says on which machines a row holds, as far as the question leaves that
 // open.
-func fitsOn(a queries.FitsAnswer, row queries.FitsRow) string {
+func fitsOn(a fits.FitsAnswer, row fits.FitsRow) string {
 	switch {
 	case a.On == nil:
 		return onCell(row.Coverage)
@@ -135,7 +136,7 @@ func fitsOn(a queries.FitsAnswer, row queries.FitsRow) string {
 	return row.Coverage.String()
 }
 
-func fitsPart(a queries.FitsAnswer, row queries.FitsRow) string {
+func fitsPart(a fits.FitsAnswer, row fits.FitsRow) string {
 	switch {
 	case a.Part != nil:
 		return "" // the title says it
@@ -147,9 +148,9 @@ func fitsPart(a queries.FitsAnswer, row queries.FitsRow) string {
 
 // fitsWhy is the reason in one phrase, with what has to be done and what else
 // must be known.
-func fitsWhy(row queries.FitsRow, notes *footnotes) string {
+func fitsWhy(row fits.FitsRow, notes *footnotes) string {
 	why := row.Why
-	if why == join(row.Changes, func(c queries.Change) string { return c.Do }) {
+	if why == join(row.Changes, func(c evidence.Change) string { return c.Do }) {
 		why = "" // the changes are the reason
 	}
 	for _, c := range row.Changes {
@@ -165,7 +166,7 @@ func fitsWhy(row queries.FitsRow, notes *footnotes) string {
 }
 
 // fitsSettledBy names the facts that tell the variants asked about apart.
-func fitsSettledBy(a queries.FitsAnswer) []string {
+func fitsSettledBy(a fits.FitsAnswer) []string {
 	var facts []string
 	for _, row := range a.Rows {
 		for _, fact := range row.SettledBy {
@@ -178,7 +179,7 @@ func fitsSettledBy(a queries.FitsAnswer) []string {
 }
 
 // against says in short who contradicts a row, and what would settle it.
-func against(row queries.FitsRow) string {
+func against(row fits.FitsRow) string {
 	text := fmt.Sprintf("%s at %s, %s: %s (%s, %s)", orNobody(row.Part), row.Position.Local(), row.Covers,
 		row.Verdict, row.Source.ID, row.Rank)
 	for _, c := range row.ContradictedBy {
@@ -198,14 +199,14 @@ func orNobody(part graph.PartID) string {
 }
 
 // fitsRecords is every row in full, one value to a cell.
-func fitsRecords(a queries.FitsAnswer) table {
+func fitsRecords(a fits.FitsAnswer) table {
 	t := table{Columns: []string{"model", "from", "to", "markets", "mark", "frames", "position", "part", "verdict",
 		"via", "why", "changes", "source", "rank", "other_sources", "contradicted_by", "settle", "settled_by", "id"}}
 	for _, row := range a.Rows {
 		c := row.Coverage
 		t.add(string(c.Model), year(c.From), year(c.To), list(c.Markets), c.Mark, c.Frames, string(row.Position),
 			string(row.Part), row.Verdict.String(), string(row.Via), row.Why, join(row.Changes, changeText), row.Source.ID,
-			row.Rank.String(), join(row.OtherSources, sourceID), join(row.ContradictedBy, queries.Contradiction.String),
+			row.Rank.String(), join(row.OtherSources, sourceID), join(row.ContradictedBy, evidence.Contradiction.String),
 			row.Settle, list(row.SettledBy), row.ID)
 	}
 	return t

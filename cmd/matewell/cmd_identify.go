@@ -7,12 +7,12 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"matewell/queries"
+	"matewell/queries/part"
 )
 
 type identifyOptions struct {
 	askOptions
-	queries.IdentifyQuestion
+	part.IdentifyQuestion
 }
 
 func newIdentifyCmd(e env) *cobra.Command {
@@ -50,10 +50,10 @@ The model year is neither the year of building nor that of registration.`,
 }
 
 func runIdentify(ctx context.Context, e env, opts identifyOptions) error {
-	return ask(ctx, e, opts.askOptions, queries.Identify, opts.IdentifyQuestion, identifyPage)
+	return ask(ctx, e, opts.askOptions, part.Identify, opts.IdentifyQuestion, identifyPage)
 }
 
-func identifyPage(a queries.IdentifyAnswer) page {
+func identifyPage(a part.IdentifyAnswer) page {
 	found := section{Title: "Which variant it is"}
 	found.Table = table{Columns: []string{"variant", "model year", "market", "frame numbers", "colour schemes", "why", "source"}}
 	for _, c := range a.Candidates {
@@ -78,7 +78,7 @@ func identifyPage(a queries.IdentifyAnswer) page {
 }
 
 // vinSection is what a number of 17 characters says by itself.
-func vinSection(vin *queries.VINLine) section {
+func vinSection(vin *part.VINLine) section {
 	if vin == nil {
 		return section{}
 	}

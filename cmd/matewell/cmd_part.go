@@ -7,12 +7,13 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/part"
 )
 
 type partOptions struct {
 	askOptions
-	queries.PartQuestion
+	part.PartQuestion
 }
 
 func newPartCmd(e env) *cobra.Command {
@@ -43,10 +44,10 @@ several parts, all are shown.`,
 }
 
 func runPart(ctx context.Context, e env, opts partOptions) error {
-	return ask(ctx, e, opts.askOptions, queries.Part, opts.PartQuestion, partPage)
+	return ask(ctx, e, opts.askOptions, part.Part, opts.PartQuestion, partPage)
 }
 
-func partPage(a queries.PartAnswer) page {
+func partPage(a part.PartAnswer) page {
 	var p page
 	if len(a.Parts) > 1 {
 		p = append(p, section{Lines: []string{fmt.Sprintf("%q stands for %d parts.", a.Asked, len(a.Parts))}})
@@ -59,7 +60,7 @@ func partPage(a queries.PartAnswer) page {
 }
 
 // partHead says what the part is.
-func partHead(card queries.PartCard) section {
+func partHead(card part.PartCard) section {
 	s := section{Title: strings.TrimSuffix(fmt.Sprintf("%s: %s", card.ID, card.Name), ": ")}
 	say := func(what, value string) {
 		if value != "" {
@@ -86,7 +87,7 @@ func partHead(card queries.PartCard) section {
 }
 
 // readingText is one voice's value with how it was measured and by whom.
-func readingText(r queries.ReadingLine) string {
+func readingText(r part.ReadingLine) string {
 	said := []string{}
 	if r.Method != "" {
 		said = append(said, r.Method)
@@ -95,7 +96,7 @@ func readingText(r queries.ReadingLine) string {
 }
 
 // featureSection lists dimensions, the best reading of each first.
-func featureSection(card queries.PartCard) section {
+func featureSection(card part.PartCard) section {
 	s := section{Title: "Features"}
 	s.Table = table{Columns: []string{"feature", "dimension", "value", "how measured", "source"}}
 	for _, f := range card.Features {
@@ -118,12 +119,12 @@ func featureSection(card queries.PartCard) section {
 	return s
 }
 
-func notKnownSection(card queries.PartCard) section {
+func notKnownSection(card part.PartCard) section {
 	return section{Title: "Not known, measure this", Lines: card.NotKnown}
 }
 
 // edgeSection is the line of supersessions and each edge of it.
-func edgeSection(card queries.PartCard) section {
+func edgeSection(card part.PartCard) section {
 	s := section{Title: "Supersession", Lines: card.Chain}
 	s.Table.Columns = []string{"old", "new", "new on old", "old on new", "where", "with", "reason", "source"}
 	for _, edge := range card.Edges {
@@ -133,10 +134,10 @@ func edgeSection(card queries.PartCard) section {
 	return s
 }
 
-func contentText(c queries.ContentLine) string { return fmt.Sprintf("%d x %s", c.Quantity, c.Part) }
+func contentText(c evidence.ContentLine) string { return fmt.Sprintf("%d x %s", c.Quantity, c.Part) }
 
 // kitSection is what a kit holds, and the kits a part is in.
-func kitSection(card queries.PartCard) section {
+func kitSection(card part.PartCard) section {
 	s := section{Title: "Kits"}
 	for _, c := range card.Contains {
 		s.Lines = append(s.Lines, "holds "+contentText(c))
@@ -150,7 +151,7 @@ func kitSection(card queries.PartCard) section {
 	return s
 }
 
-func findingSection(card queries.PartCard) section {
+func findingSection(card part.PartCard) section {
 	s := section{Title: "Findings"}
 	s.Table.Columns = []string{"finding", "position", "on", "verdict", "what was found", "how", "by"}
 	for _, f := range card.Findings {
@@ -160,7 +161,7 @@ func findingSection(card queries.PartCard) section {
 }
 
 // findingText is what a finding says, its measurements and whether it stands.
-func findingText(f queries.FindingLine) string {
+func findingText(f evidence.FindingLine) string {
 	text := f.Why
 	for _, m := range f.Measured {
 		text += fmt.Sprintf("\n%s %s %s", m.Feature, m.Dim, m.Value)
@@ -171,7 +172,7 @@ func findingText(f queries.FindingLine) string {
 	return strings.TrimPrefix(text, "\n")
 }
 
-func sourceSection(card queries.PartCard) section {
+func sourceSection(card part.PartCard) section {
 	s := section{Title: "Sources"}
 	s.Table = table{Columns: []string{"source", "kind", "title", "date", "at"}, Detail: "at"}
 	for _, source := range card.Sources {

@@ -12,20 +12,20 @@ import (
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/loader"
-	"matewell/queries"
+	"matewell/queries/evidence"
 )
 
 type recordOptions struct {
 	askOptions
-	queries.RecordQuestion
+	evidence.RecordQuestion
 	to string // findings file; empty is the usual one
 }
 
 // recordAnswer is what "matewell record" prints as JSON.
 type recordAnswer struct {
-	Finding queries.FindingLine `json:"finding"`
-	File    string              `json:"file"`
-	Text    string              `json:"text"` // as it stands in the file
+	Finding evidence.FindingLine `json:"finding"`
+	File    string               `json:"file"`
+	Text    string               `json:"text"` // as it stands in the file
 	// Known is true when the very same finding was there already; nothing was
 	// written then.
 	Known bool `json:"known,omitempty"`
@@ -107,7 +107,7 @@ func runRecord(ctx context.Context, e env, opts recordOptions) error {
 	if err := e.fillIn(&opts.RecordQuestion); err != nil {
 		return err
 	}
-	finding, err := queries.FindingFor(ctx, r, opts.RecordQuestion)
+	finding, err := evidence.FindingFor(ctx, r, opts.RecordQuestion)
 	if err != nil {
 		return err
 	}
@@ -134,7 +134,7 @@ func (e env) findingsFile(to string) (env, loader.FindingFile, error) {
 }
 
 // fillIn adds what need not be typed, and refuses what lacks too much.
-func (e env) fillIn(q *queries.RecordQuestion) error {
+func (e env) fillIn(q *evidence.RecordQuestion) error {
 	if q.Date == "" {
 		q.Date = e.today()
 	}
@@ -175,7 +175,7 @@ func (e env) keepFinding(ctx context.Context, r opened, opts recordOptions, f gr
 	if err != nil {
 		return err
 	}
-	lines, err := queries.FindingLines(ctx, r, []graph.Finding{f})
+	lines, err := evidence.FindingLines(ctx, r, []graph.Finding{f})
 	if err != nil {
 		return err
 	}
@@ -216,7 +216,7 @@ func (a recordAnswer) page() page {
 	if a.Known {
 		said = string(a.Finding.ID) + " was recorded before; nothing was written:"
 	}
-	return page{{Lines: textLines(said, a.Text), Rows: findingTable([]queries.FindingLine{a.Finding})}}
+	return page{{Lines: textLines(said, a.Text), Rows: findingTable([]evidence.FindingLine{a.Finding})}}
 }
 
 func methodWords() []string {

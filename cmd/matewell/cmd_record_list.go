@@ -7,12 +7,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/evidence"
 )
 
 type recordListOptions struct {
 	askOptions
-	queries.FindingsQuestion
+	evidence.FindingsQuestion
 }
 
 func newRecordListCmd(e env) *cobra.Command {
@@ -45,10 +45,10 @@ the data. Findings that were taken back are left out unless asked for.`,
 }
 
 func runRecordList(ctx context.Context, e env, opts recordListOptions) error {
-	return ask(ctx, e, opts.askOptions, queries.Findings, opts.FindingsQuestion, findingsPage)
+	return ask(ctx, e, opts.askOptions, evidence.Findings, opts.FindingsQuestion, findingsPage)
 }
 
-func findingsPage(a queries.FindingsAnswer) page {
+func findingsPage(a evidence.FindingsAnswer) page {
 	s := section{Title: "Findings", Rows: findingTable(a.Findings)}
 	s.Table = table{Columns: []string{"position", "part", "verdict", "found", "by", "finding"}, Group: "position", Detail: "found"}
 	for _, f := range a.Findings {
@@ -61,7 +61,7 @@ func findingsPage(a queries.FindingsAnswer) page {
 }
 
 // findingWords is what a finding says, in a cell.
-func findingWords(f queries.FindingLine) string {
+func findingWords(f evidence.FindingLine) string {
 	var lines []string
 	if f.Withdrawn != "" {
 		lines = append(lines, "withdrawn: "+f.Withdrawn)
@@ -81,7 +81,7 @@ func findingWords(f queries.FindingLine) string {
 	return strings.Join(lines, "\n")
 }
 
-func measuredWords(m queries.MeasuredLine) string {
+func measuredWords(m evidence.MeasuredLine) string {
 	text := m.Feature + "." + m.Dim + " " + m.Value
 	if m.With != "" {
 		text += ", " + m.With
@@ -90,7 +90,7 @@ func measuredWords(m queries.MeasuredLine) string {
 }
 
 // findingTable is findings in full, one value to a cell.
-func findingTable(findings []queries.FindingLine) table {
+func findingTable(findings []evidence.FindingLine) table {
 	t := table{Columns: []string{"finding", "part", "position", "covers", "verdict", "why", "changes", "measured", "method",
 		"rank", "by", "date", "photos", "withdrawn", "at"}}
 	for _, f := range findings {

@@ -10,11 +10,13 @@ import (
 
 	"matewell/graph"
 	"matewell/queries"
+	"matewell/queries/examine"
+	"matewell/queries/swap"
 )
 
 type swapOptions struct {
 	askOptions
-	queries.SwapQuestion
+	swap.SwapQuestion
 	picture string
 	force   bool
 }
@@ -45,7 +47,7 @@ part off. --picture also draws what is touched.`,
 				return usagef("swap wants a machine after --on")
 			}
 			for _, arg := range args {
-				swap, err := queries.ParseSwap(arg)
+				swap, err := swap.ParseSwap(arg)
 				if err != nil {
 					return usageError{err}
 				}
@@ -88,7 +90,7 @@ func runSwap(ctx context.Context, e env, opts swapOptions) error {
 		return err
 	}
 	defer r.Close()
-	report, err := queries.SwapEach(ctx, r, opts.SwapQuestion)
+	report, err := swap.SwapEach(ctx, r, opts.SwapQuestion)
 	if err != nil {
 		return err
 	}
@@ -111,7 +113,7 @@ func runSwap(ctx context.Context, e env, opts swapOptions) error {
 }
 
 // swapPage lays out the answer in the order a fitter works through it.
-func swapPage(a queries.SwapAnswer) page {
+func swapPage(a swap.SwapAnswer) page {
 	return page{
 		swapHead(a),
 		outcomeSection("What does not mate", a.DoesNotMate),
@@ -130,7 +132,7 @@ func swapPage(a queries.SwapAnswer) page {
 	}
 }
 
-func swapHead(a queries.SwapAnswer) section {
+func swapHead(a swap.SwapAnswer) section {
 	s := section{Title: "Swap on " + string(a.On)}
 	if len(a.Covers) > 1 || len(a.Covers) == 1 && len(a.Covers[0].On) > 1 {
 		s.Title = "Swap on " + string(a.On.Model()) + " " + join(a.Covers, queries.Coverage.String)
@@ -184,7 +186,7 @@ func plural(n int, one, many string) string {
 
 // outcomeSection shows what was judged: one row for each check that is not a
 // plain "fits".
-func outcomeSection(title string, outcomes []queries.Outcome) section {
+func outcomeSection(title string, outcomes []examine.Outcome) section {
 	s := section{Title: title}
 	s.Table = table{Columns: []string{"what meets", "why", "had", "wanted", "gap", "do"}, Detail: "why"}
 	for _, o := range outcomes {
@@ -205,20 +207,20 @@ func outcomeSection(title string, outcomes []queries.Outcome) section {
 
 // endsCell names what meets: the two sides of a joint, else the line, the row or
 // the circuit by its name.
-func endsCell(o queries.Outcome) string {
+func endsCell(o examine.Outcome) string {
 	var text string
 	switch o.What {
-	case queries.OfJoint, queries.OfPair, queries.OfWord, queries.OfKind, queries.OfOpenEnd, queries.OfNothing:
+	case examine.OfJoint, examine.OfPair, examine.OfWord, examine.OfKind, examine.OfOpenEnd, examine.OfNothing:
 		var words []string
 		for _, e := range o.Ends {
 			words = append(words, place(e.Position))
 		}
 		text = strings.Join(slices.Compact(words), " + ")
-	case queries.OfRun:
+	case examine.OfRun:
 		text = "run of " + place(o.Ends[0].Position)
-	case queries.OfDisc:
+	case examine.OfDisc:
 		text = place(o.Ends[0].Position) + " in its caliper"
-	case queries.OfFinish:
+	case examine.OfFinish:
 		text = "painted panels"
 	default:
 		text = breakAfter(outcomeName(o), "/")
@@ -231,7 +233,7 @@ func endsCell(o queries.Outcome) string {
 
 // outcomeName is what an outcome is about, by its sort and its identity: "stack
 // front-axle", "new circuit".
-func outcomeName(o queries.Outcome) string {
+func outcomeName(o examine.Outcome) string {
 	_, local, _ := strings.Cut(o.ID, ":")
 	if plain, ok := strings.CutSuffix(local, "-"+o.What); ok {
 		return plain + " " + o.What
@@ -248,11 +250,11 @@ func doCell(do []string, effort graph.Effort) string {
 }
 
 // outcomeRecords is every check of every outcome, for CSV.
-func outcomeRecords(outcomes []queries.Outcome) table {
+func outcomeRecords(outcomes []examine.Outcome) table {
 	t := table{Columns: []string{"what", "id", "ends", "safety", "before", "after", "rule", "verdict", "why", "had", "wanted", "gap", "do", "effort", "answer_id"}}
 	for _, o := range outcomes {
 		for _, c := range o.Checks {
-			t.add(o.What, o.ID, join(o.Ends, func(e queries.End) string { return string(e.Position) }),
+			t.add(o.What, o.ID, join(o.Ends, func(e examine.End) string { return string(e.Position) }),
 				join(o.Safety, func(s graph.Safety) string { return string(s) }), o.Before.String(), o.After.String(),
 				c.Rule, c.Verdict.String(), c.Why, c.Had, c.Wanted, c.Gap, strings.Join(c.Do, "; "), c.Effort.String(), o.AnswerID)
 		}
@@ -261,7 +263,7 @@ func outcomeRecords(outcomes []queries.Outcome) table {
 }
 
 // matesSection says shortly what mates.
-func matesSection(outcomes []queries.Outcome) section {
+func matesSection(outcomes []examine.Outcome) section {
 	s := section{Title: "What mates"}
 	s.Table = table{Columns: []string{"what meets", "why"}}
 	for _, o := range outcomes {

@@ -5,12 +5,12 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"matewell/queries"
+	"matewell/queries/part"
 )
 
 type whereOptions struct {
 	askOptions
-	queries.WhereQuestion
+	part.WhereQuestion
 }
 
 func newWhereCmd(e env) *cobra.Command {
@@ -36,10 +36,10 @@ be unrecorded. To learn what else may take its place, ask "fits".`,
 }
 
 func runWhere(ctx context.Context, e env, opts whereOptions) error {
-	return ask(ctx, e, opts.askOptions, queries.Where, opts.WhereQuestion, wherePage)
+	return ask(ctx, e, opts.askOptions, part.Where, opts.WhereQuestion, wherePage)
 }
 
-func wherePage(a queries.WhereAnswer) page {
+func wherePage(a part.WhereAnswer) page {
 	s := useSection("Where "+string(a.Part.ID)+" is listed", a.Uses)
 	if len(a.Uses) == 0 {
 		s.Lines = []string{"No source lists it anywhere."}

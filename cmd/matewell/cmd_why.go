@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"matewell/queries"
+	"matewell/queries/why"
 )
 
 type whyOptions struct {
@@ -32,7 +32,7 @@ why fits, why differ and why swap take what fits, differ and swap take.`,
 		Args: wants(1, 1, "the id of an answer, or fits, differ or swap with what it takes"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			opts.id = args[0]
-			return runWhy(cmd.Context(), e, opts.askOptions, queries.WhyQuestion{ID: opts.id})
+			return runWhy(cmd.Context(), e, opts.askOptions, why.WhyQuestion{ID: opts.id})
 		},
 		ValidArgsFunction: nothing,
 	}
@@ -43,7 +43,7 @@ why fits, why differ and why swap take what fits, differ and swap take.`,
 
 func newWhyFitsCmd(e env) *cobra.Command {
 	cmd := fitsCommand(e, func(ctx context.Context, e env, opts fitsOptions) error {
-		return runWhy(ctx, e, opts.askOptions, queries.WhyQuestion{Fits: &opts.FitsQuestion})
+		return runWhy(ctx, e, opts.askOptions, why.WhyQuestion{Fits: &opts.FitsQuestion})
 	})
 	cmd.Short = "Show the trail of what fits answers"
 	cmd.Long = "Why fits takes what fits takes, and shows the whole trail of each row."
@@ -53,7 +53,7 @@ func newWhyFitsCmd(e env) *cobra.Command {
 
 func newWhyDifferCmd(e env) *cobra.Command {
 	cmd := differCommand(e, func(ctx context.Context, e env, opts differOptions) error {
-		return runWhy(ctx, e, opts.askOptions, queries.WhyQuestion{Differ: &opts.DifferQuestion})
+		return runWhy(ctx, e, opts.askOptions, why.WhyQuestion{Differ: &opts.DifferQuestion})
 	})
 	cmd.Short = "Show the trail of what differ answers"
 	cmd.Long = `Why differ takes what differ takes, and shows for each position how the parts
@@ -64,7 +64,7 @@ were compared, and for each way to swap them what judges it.`
 
 func newWhySwapCmd(e env) *cobra.Command {
 	cmd := swapCommand(e, func(ctx context.Context, e env, opts swapOptions) error {
-		return runWhy(ctx, e, opts.askOptions, queries.WhyQuestion{Swap: &opts.SwapQuestion})
+		return runWhy(ctx, e, opts.askOptions, why.WhyQuestion{Swap: &opts.SwapQuestion})
 	})
 	cmd.Short = "Show the trail of what swap answers"
 	cmd.Long = `Why swap takes what swap takes, and shows for each joint, run, row and circuit
@@ -73,13 +73,13 @@ that the swap touches the measures and the rule it was judged by.`
 	return cmd
 }
 
-func runWhy(ctx context.Context, e env, opts askOptions, q queries.WhyQuestion) error {
+func runWhy(ctx context.Context, e env, opts askOptions, q why.WhyQuestion) error {
 	r, err := e.open(ctx, opts.where)
 	if err != nil {
 		return err
 	}
 	defer r.Close()
-	answer, err := queries.Why(ctx, r, q)
+	answer, err := why.Why(ctx, r, q)
 	if err != nil {
 		return err
 	}

@@ -7,7 +7,8 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/examine"
+	"matewell/queries/swap"
 )
 
 // sketch is what a picture of a swap shows, before it is laid out: parts in
@@ -37,7 +38,7 @@ type sketchBox struct {
 const mostBoxes = 18
 
 // drawSwap writes the picture of an answer.
-func (e env) drawSwap(file string, a queries.SwapAnswer, force bool) error {
+func (e env) drawSwap(file string, a swap.SwapAnswer, force bool) error {
 	var b bytes.Buffer
 	s, laid, err := sketchSwap(a)
 	if err != nil {
@@ -51,7 +52,7 @@ func (e env) drawSwap(file string, a queries.SwapAnswer, force bool) error {
 
 // sketchSwap lays an answer out so that it can be read on one page: where what
 // simply fits makes the letters too small, it is left out.
-func sketchSwap(a queries.SwapAnswer) (*sketch, laidOut, error) {
+func sketchSwap(a swap.SwapAnswer) (*sketch, laidOut, error) {
 	s := newSketch(a, mostBoxes)
 	laid, err := s.layOut()
 	if err != nil || laid.sheet().scale >= legible || len(a.Mates) == 0 {
@@ -67,7 +68,7 @@ func sketchSwap(a queries.SwapAnswer) (*sketch, laidOut, error) {
 
 // newSketch makes boxes and lines of an answer: the worst first, what simply
 // fits only while there are fewer outcomes than most.
-func newSketch(a queries.SwapAnswer, most int) *sketch {
+func newSketch(a swap.SwapAnswer, most int) *sketch {
 	s := &sketch{title: "Swap on " + string(a.On), verdict: a.Verdict.String() + ". " + readyWords(a.Ready, a.NotReady)}
 	for _, line := range a.Swaps {
 		text := []string{orNobody(line.Now)}
@@ -131,9 +132,9 @@ func (s *sketch) leads(from, to int) bool {
 // outcome draws what was judged between the parts that meet: from what was
 // changed, to what was not. Joints between the same two parts share a box, which
 // tells the worst of them.
-func (s *sketch) outcome(o queries.Outcome) {
+func (s *sketch) outcome(o examine.Outcome) {
 	key := o.What + " " + o.ID
-	if o.What == queries.OfJoint {
+	if o.What == examine.OfJoint {
 		key = fmt.Sprintf("%s %s %s", o.What, o.Ends[0].Position, o.Ends[len(o.Ends)-1].Position)
 	}
 	at := s.find(key)
@@ -156,17 +157,17 @@ func (s *sketch) outcome(o queries.Outcome) {
 }
 
 // shownEnds are the ends that are worth a box of their own.
-func shownEnds(o queries.Outcome) []queries.End {
+func shownEnds(o examine.Outcome) []examine.End {
 	switch o.What {
-	case queries.OfRun, queries.OfDisc:
+	case examine.OfRun, examine.OfDisc:
 		return o.Ends[:1]
-	case queries.OfStack, queries.OfCircuit, queries.OfFinish:
+	case examine.OfStack, examine.OfCircuit, examine.OfFinish:
 		return nil
 	}
 	return o.Ends
 }
 
-func partBox(e queries.End) sketchBox {
+func partBox(e examine.End) sketchBox {
 	text := []string{"nothing known"}
 	if e.Part != "" {
 		text = []string{string(e.Part)}
@@ -175,7 +176,7 @@ func partBox(e queries.End) sketchBox {
 }
 
 // outcomeText says what meets, and the sizes or the reason.
-func outcomeText(o queries.Outcome) []string {
+func outcomeText(o examine.Outcome) []string {
 	var features []string
 	for _, e := range o.Ends {
 		if e.Feature != "" && len(features) < 2 {
@@ -183,10 +184,10 @@ func outcomeText(o queries.Outcome) []string {
 		}
 	}
 	what := strings.Join(features, " on ")
-	if o.What != queries.OfJoint || what == "" {
+	if o.What != examine.OfJoint || what == "" {
 		what = outcomeName(o)
 	}
-	if o.What == queries.OfWord {
+	if o.What == examine.OfWord {
 		what = "said of " + strings.TrimPrefix(what, o.What+" ")
 	}
 	for _, c := range o.Checks {
@@ -198,8 +199,8 @@ func outcomeText(o queries.Outcome) []string {
 }
 
 // got marks the place of a part to get, or adds a box for what is to be made.
-func (s *sketch) got(g queries.Get) {
-	if g.What == queries.GetPart {
+func (s *sketch) got(g swap.Get) {
+	if g.What == swap.GetPart {
 		at := s.box(sketchBox{key: string(g.Position), head: g.Position.Local(), part: true})
 		if s.boxes[at].get = true; s.boxes[at].changed { // what was asked for does not do
 			s.boxes[at].text = []string{s.boxes[at].text[0], "instead get " + string(g.Part)}
@@ -211,7 +212,7 @@ func (s *sketch) got(g queries.Get) {
 	}
 	text, key := "make or order "+g.Text, "get "+g.Text
 	switch g.What {
-	case queries.GetAdapter, queries.GetExtension:
+	case swap.GetAdapter, swap.GetExtension:
 		text = g.What + " " + g.Text
 	case "spacer":
 		key = string(g.Position) // it takes the place of the one that is there
@@ -233,7 +234,7 @@ func (s *sketch) join(outcomes []string, to int) {
 }
 
 // trail draws what a trail drags in beyond the first part.
-func (s *sketch) trail(t queries.Trail) {
+func (s *sketch) trail(t swap.Trail) {
 	for i := 2; i < len(t.Steps); i++ {
 		from, to := t.Steps[i-1], t.Steps[i]
 		if from.Position == to.Position {

@@ -10,33 +10,34 @@ import (
 	"testing"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/examine"
+	"matewell/queries/swap"
 )
 
 // pictured is an answer with one outcome of each verdict, a part to get and one
 // to make, and a trail.
-func pictured() queries.SwapAnswer {
-	end := func(position, part string, changed bool) queries.End {
-		return queries.End{Position: graph.PositionID("skerry-620:" + position), Feature: "mount", Part: graph.PartID(part), Changed: changed}
+func pictured() swap.SwapAnswer {
+	end := func(position, part string, changed bool) examine.End {
+		return examine.End{Position: graph.PositionID("skerry-620:" + position), Feature: "mount", Part: graph.PartID(part), Changed: changed}
 	}
 	caliper := end("front-brake/caliper", "Tarnholt 207.7412", true)
-	outcome := func(id string, v graph.Verdict, other queries.End) queries.Outcome {
-		return queries.Outcome{What: queries.OfJoint, ID: "skerry-620:" + id, Ends: []queries.End{caliper, other}, After: v, Why: "because <of> this & that"}
+	outcome := func(id string, v graph.Verdict, other examine.End) examine.Outcome {
+		return examine.Outcome{What: examine.OfJoint, ID: "skerry-620:" + id, Ends: []examine.End{caliper, other}, After: v, Why: "because <of> this & that"}
 	}
-	return queries.SwapAnswer{On: "skerry-620/2003/eu/late", Verdict: graph.DoesNotFit,
-		Swaps:       []queries.SwapLine{{Position: caliper.Position, Now: caliper.Part, NowName: "front caliper"}},
-		DoesNotMate: []queries.Outcome{outcome("hose", graph.DoesNotFit, end("front-brake/hose", "Tarnholt 1", false))},
-		Unknown:     []queries.Outcome{outcome("disc", graph.Unknown, end("front-brake/disc", "Tarnholt 2", false))},
-		WithChanges: []queries.Outcome{outcome("leg", graph.FitsWithChanges, end("fork/leg", "Tarnholt 3", false))},
-		Mates:       []queries.Outcome{outcome("pads", graph.Fits, end("front-brake/pads", "Tarnholt 4", false))},
-		Get: []queries.Get{{What: queries.GetPart, Position: "skerry-620:front-brake/hose", Part: "Tarnholt 9", For: []string{"skerry-620:hose"}},
+	return swap.SwapAnswer{On: "skerry-620/2003/eu/late", Verdict: graph.DoesNotFit,
+		Swaps:       []swap.SwapLine{{Position: caliper.Position, Now: caliper.Part, NowName: "front caliper"}},
+		DoesNotMate: []examine.Outcome{outcome("hose", graph.DoesNotFit, end("front-brake/hose", "Tarnholt 1", false))},
+		Unknown:     []examine.Outcome{outcome("disc", graph.Unknown, end("front-brake/disc", "Tarnholt 2", false))},
+		WithChanges: []examine.Outcome{outcome("leg", graph.FitsWithChanges, end("fork/leg", "Tarnholt 3", false))},
+		Mates:       []examine.Outcome{outcome("pads", graph.Fits, end("front-brake/pads", "Tarnholt 4", false))},
+		Get: []swap.Get{{What: swap.GetPart, Position: "skerry-620:front-brake/hose", Part: "Tarnholt 9", For: []string{"skerry-620:hose"}},
 			{What: "bracket", Position: "skerry-620:fork/leg", Text: "caliper bracket", For: []string{"skerry-620:leg"}}},
-		Trails: []queries.Trail{{Ends: queries.EndsMates, Steps: []queries.TrailStep{{Position: caliper.Position},
+		Trails: []swap.Trail{{Ends: swap.EndsMates, Steps: []swap.TrailStep{{Position: caliper.Position},
 			{Position: "skerry-620:front-brake/hose"}, {Position: "skerry-620:front-brake/splitter", Part: "Tarnholt 8", What: "fits"}}}},
 	}
 }
 
-func draw(t *testing.T, a queries.SwapAnswer) string {
+func draw(t *testing.T, a swap.SwapAnswer) string {
 	t.Helper()
 	var b bytes.Buffer
 	s, laid, err := sketchSwap(a)
@@ -72,7 +73,7 @@ func TestPictureSays(t *testing.T) {
 // for stands beside that one.
 func TestPictureKeepsWhatWasAsked(t *testing.T) {
 	a := pictured()
-	a.Get = append(a.Get, queries.Get{What: queries.GetPart, Position: a.Swaps[0].Position, Part: "Tarnholt 77", For: []string{"skerry-620:leg"}})
+	a.Get = append(a.Get, swap.Get{What: swap.GetPart, Position: a.Swaps[0].Position, Part: "Tarnholt 77", For: []string{"skerry-620:leg"}})
 	text := draw(t, a)
 	for _, want := range []string{"Tarnholt 207.7412", "instead get Tarnholt 77"} {
 		if !strings.Contains(text, want) {
@@ -98,13 +99,13 @@ func TestPictureLayout(t *testing.T) {
 	for i := range 40 {
 		o := big.DoesNotMate[0]
 		o.ID = fmt.Sprintf("skerry-620:joint-%d", i)
-		o.Ends = []queries.End{o.Ends[0], {Position: graph.PositionID(fmt.Sprintf("skerry-620:place/%d", i))}}
+		o.Ends = []examine.End{o.Ends[0], {Position: graph.PositionID(fmt.Sprintf("skerry-620:place/%d", i))}}
 		o.After = graph.Fits
 		big.Mates = append(big.Mates, o)
 	}
 	apart := pictured()
-	apart.Swaps = append(apart.Swaps, queries.SwapLine{Position: "skerry-620:tank/tank", Now: "Tarnholt 5"}, queries.SwapLine{Position: "skerry-620:seat/seat"})
-	for name, a := range map[string]queries.SwapAnswer{"small": pictured(), "big": big, "parts that meet nothing": apart,
+	apart.Swaps = append(apart.Swaps, swap.SwapLine{Position: "skerry-620:tank/tank", Now: "Tarnholt 5"}, swap.SwapLine{Position: "skerry-620:seat/seat"})
+	for name, a := range map[string]swap.SwapAnswer{"small": pictured(), "big": big, "parts that meet nothing": apart,
 		"one part": {Swaps: apart.Swaps[1:2]}, "nothing touched": {On: "skerry-620/2003/eu"}} {
 		t.Run(name, func(t *testing.T) {
 			s := newSketch(a, mostBoxes)
@@ -159,7 +160,7 @@ func TestPictureRunsPastColumns(t *testing.T) {
 	for i := range 3 {
 		o := a.Unknown[0]
 		o.ID = fmt.Sprintf("skerry-620:far-%d", i)
-		o.Ends = []queries.End{o.Ends[0], {Position: "skerry-620:front-brake/splitter", Part: "Tarnholt 8"}}
+		o.Ends = []examine.End{o.Ends[0], {Position: "skerry-620:front-brake/splitter", Part: "Tarnholt 8"}}
 		a.Unknown = append(a.Unknown, o)
 	}
 	s, l, err := sketchSwap(a)
@@ -187,11 +188,11 @@ func TestPictureIsLegible(t *testing.T) {
 	if err != nil || few.left != 0 || laid.sheet().scale < legible {
 		t.Errorf("a small picture leaves out %d at scale %.2f (%v)", few.left, laid.sheet().scale, err)
 	}
-	a.Trails[0].Steps = append(a.Trails[0].Steps, queries.TrailStep{Position: "skerry-620:far/end"}) // makes it wide
+	a.Trails[0].Steps = append(a.Trails[0].Steps, swap.TrailStep{Position: "skerry-620:far/end"}) // makes it wide
 	for i := range 14 {
 		o := a.Mates[0]
 		o.ID = fmt.Sprintf("skerry-620:joint-%d", i)
-		o.Ends = []queries.End{o.Ends[0], {Position: graph.PositionID(fmt.Sprintf("skerry-620:place/%d", i))}}
+		o.Ends = []examine.End{o.Ends[0], {Position: graph.PositionID(fmt.Sprintf("skerry-620:place/%d", i))}}
 		a.Mates = append(a.Mates, o)
 	}
 	many, laid, err := sketchSwap(a)

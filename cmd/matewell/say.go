@@ -9,6 +9,8 @@ import (
 
 	"matewell/graph"
 	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/fits"
 )
 
 // This file puts into cells and sections what several answers share.
@@ -47,15 +49,15 @@ func place(p graph.PositionID) string { return breakAfter(p.Local(), "/") }
 // onCell says on which machines a row holds.
 func onCell(c queries.Coverage) string { return string(c.Model) + " " + c.String() }
 
-func sourceID(s queries.Source) string { return s.ID }
+func sourceID(s evidence.Source) string { return s.ID }
 
 // sourceCell names the best source, how good it is, and how many more there are.
-func sourceCell(best queries.Source, rank queries.Rank, others []queries.Source) string {
+func sourceCell(best evidence.Source, rank evidence.Rank, others []evidence.Source) string {
 	if best.ID == "" {
 		return ""
 	}
 	text := breakAfter(best.ID, "-")
-	if rank != queries.NoRank {
+	if rank != evidence.NoRank {
 		text += " (" + rank.String() + ")"
 	}
 	if len(others) > 0 {
@@ -65,7 +67,7 @@ func sourceCell(best queries.Source, rank queries.Rank, others []queries.Source)
 }
 
 // changeText is what has to be done, with how hard it is.
-func changeText(c queries.Change) string {
+func changeText(c evidence.Change) string {
 	text := c.Do
 	if c.Part != "" && !strings.Contains(text, string(c.Part)) {
 		text += " (" + string(c.Part) + ")"
@@ -89,7 +91,7 @@ func (n *footnotes) add(text string) string {
 func (n *footnotes) section() section { return section{Title: "Contradicted", Lines: n.lines} }
 
 // verdictSection counts the rows by verdict when there are several.
-func verdictSection(counts []queries.VerdictCount) section {
+func verdictSection(counts []fits.VerdictCount) section {
 	if len(counts) == 0 || len(counts) == 1 && counts[0].Rows == 1 {
 		return section{}
 	}
@@ -127,7 +129,7 @@ func settleWords(facts []string) string {
 }
 
 // belongsSection names the places to ask about when nobody speaks of the part.
-func belongsSection(a queries.FitsAnswer) section {
+func belongsSection(a fits.FitsAnswer) section {
 	if len(a.Belongs) == 0 {
 		return section{}
 	}
@@ -141,7 +143,7 @@ func belongsSection(a queries.FitsAnswer) section {
 	return s
 }
 
-func twinSection(twins []queries.Twin) section {
+func twinSection(twins []evidence.Twin) section {
 	s := section{Title: "Other revisions and colours of the number"}
 	s.Table.Columns = []string{"part", "differs", "listed"}
 	for _, twin := range twins {
@@ -151,7 +153,7 @@ func twinSection(twins []queries.Twin) section {
 }
 
 // useSection lists where a part is listed.
-func useSection(title string, uses []queries.Use) section {
+func useSection(title string, uses []evidence.Use) section {
 	s := section{Title: title}
 	s.Table = table{Columns: []string{"on", "position", "source"}, Group: "position"}
 	for _, use := range uses {
@@ -161,7 +163,7 @@ func useSection(title string, uses []queries.Use) section {
 }
 
 // withdrawnSection keeps visible what somebody took back.
-func withdrawnSection(findings []queries.FindingLine) section {
+func withdrawnSection(findings []evidence.FindingLine) section {
 	s := section{Title: "Withdrawn findings, not counted"}
 	for _, f := range findings {
 		s.Lines = append(s.Lines, fmt.Sprintf("%s: %s %s: withdrawn, %s", f.ID, hard(f.Part), f.Verdict, f.Withdrawn))

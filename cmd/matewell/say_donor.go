@@ -6,11 +6,12 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/donor"
+	"matewell/queries/swap"
 )
 
 // donorPage lays out a plan in the order one would carry it out.
-func donorPage(a queries.DonorAnswer) page {
+func donorPage(a donor.DonorAnswer) page {
 	p := page{donorHead(a)}
 	if a.Clash != nil {
 		p = append(p, clashSections(*a.Clash)...)
@@ -39,7 +40,7 @@ func donorPage(a queries.DonorAnswer) page {
 }
 
 // unsettledSection says that neither a plan nor a reason against one was found.
-func unsettledSection(a queries.DonorAnswer) section {
+func unsettledSection(a donor.DonorAnswer) section {
 	if a.Clash != nil {
 		return section{}
 	}
@@ -48,7 +49,7 @@ func unsettledSection(a queries.DonorAnswer) section {
 	return s
 }
 
-func donorHead(a queries.DonorAnswer) section {
+func donorHead(a donor.DonorAnswer) section {
 	s := section{Title: "Donor plan for " + string(a.On)}
 	if a.Bike != "" {
 		s.Title = fmt.Sprintf("Donor plan for %s (%s)", a.Bike, a.On)
@@ -75,14 +76,14 @@ func donorHead(a queries.DonorAnswer) section {
 }
 
 // wasCell is what the part comes instead of.
-func wasCell(part queries.DonorPart) string {
+func wasCell(part donor.DonorPart) string {
 	if part.EmptyNow {
 		return "empty now"
 	}
 	return hard(part.Was)
 }
 
-func costSection(a queries.DonorAnswer, p queries.DonorPlan) section {
+func costSection(a donor.DonorAnswer, p donor.DonorPlan) section {
 	s := section{Title: "What it takes besides: " + a.Outcome}
 	c := p.Cost
 	if c.Parts == 0 && c.Changes == 0 && c.Effort == graph.EffortNone.String() {
@@ -132,7 +133,7 @@ func counted(n int, what string) string {
 	return strconv.Itoa(n) + " " + plural(n, what, what+"s")
 }
 
-func equalWords(a queries.DonorAnswer) string {
+func equalWords(a donor.DonorAnswer) string {
 	switch {
 	case a.EqualAtLeast && a.Equal > 1:
 		return fmt.Sprintf("At least %d plans cost the same.", a.Equal)
@@ -147,7 +148,7 @@ func equalWords(a queries.DonorAnswer) string {
 }
 
 // stateWords is what the plan comes to, with what is made made.
-func stateWords(p queries.DonorPlan) string {
+func stateWords(p donor.DonorPlan) string {
 	verdict, ready, why := p.Swap.Verdict, p.Swap.Ready, p.Swap.NotReady
 	if p.Swap.Then != nil {
 		verdict, ready, why = p.Swap.Then.Verdict, p.Swap.Then.Ready, p.Swap.Then.NotReady
@@ -156,7 +157,7 @@ func stateWords(p queries.DonorPlan) string {
 }
 
 // stateSection says what stands against riding once the plan is carried out.
-func stateSection(p queries.DonorPlan) section {
+func stateSection(p donor.DonorPlan) section {
 	why := p.Swap.NotReady
 	if p.Swap.Then != nil {
 		why = p.Swap.Then.NotReady
@@ -168,7 +169,7 @@ func stateSection(p queries.DonorPlan) section {
 	return s
 }
 
-func takeSection(title string, parts []queries.DonorPart) section {
+func takeSection(title string, parts []donor.DonorPart) section {
 	s := section{Title: title}
 	s.Table = table{Columns: []string{"for", "part", "instead of", "price", "why"}, Detail: "why"}
 	s.Rows = table{Columns: []string{"position", "part", "part_name", "was", "from", "quantity", "price", "note", "for"}}
@@ -187,7 +188,7 @@ func takeSection(title string, parts []queries.DonorPart) section {
 }
 
 // whyPart is what a part puts right, and what was found of it there before.
-func whyPart(part queries.DonorPart) string {
+func whyPart(part donor.DonorPart) string {
 	var said []string
 	if len(part.For) > 0 {
 		said = append(said, "puts right "+list(part.For))
@@ -198,13 +199,13 @@ func whyPart(part queries.DonorPart) string {
 	return strings.Join(said, "; ")
 }
 
-func makeSection(gets []queries.Get) section {
+func makeSection(gets []swap.Get) section {
 	s := getSection(gets)
 	s.Title = "Adapters to get, and things to make or have made"
 	return s
 }
 
-func modifySection(rows []queries.DonorModify) section {
+func modifySection(rows []donor.DonorModify) section {
 	s := section{Title: "What has to be done besides"}
 	s.Table.Columns = []string{"at", "do", "how hard", "recorded in"}
 	for _, m := range rows {
@@ -214,7 +215,7 @@ func modifySection(rows []queries.DonorModify) section {
 }
 
 // alternativesSection says in what each further plan differs from the first.
-func alternativesSection(plans []queries.DonorPlan) section {
+func alternativesSection(plans []donor.DonorPlan) section {
 	s := section{Title: "Plans that cost the same"}
 	s.Table.Columns = []string{"plan", "has", "where the first has"}
 	first := partsOf(plans[0])
@@ -225,9 +226,9 @@ func alternativesSection(plans []queries.DonorPlan) section {
 	return s
 }
 
-func partsOf(p queries.DonorPlan) []string {
+func partsOf(p donor.DonorPlan) []string {
 	var all []string
-	for _, parts := range [][]queries.DonorPart{p.Take, p.Get, p.Off} {
+	for _, parts := range [][]donor.DonorPart{p.Take, p.Get, p.Off} {
 		for _, part := range parts {
 			all = append(all, fmt.Sprintf("%s %s", part.Position.Local(), hard(part.Part)))
 		}
@@ -258,7 +259,7 @@ func has(all []string, word string) bool {
 	return false
 }
 
-func workSection(p queries.DonorPlan) section {
+func workSection(p donor.DonorPlan) section {
 	s := section{Title: "Order of work"}
 	s.Table.Columns = []string{"step", "do", "where", "part"}
 	s.Rows.Columns = []string{"step", "do", "position", "part", "part_name"}
@@ -272,7 +273,7 @@ func workSection(p queries.DonorPlan) section {
 	return s
 }
 
-func staySection(parts []queries.DonorPart) section {
+func staySection(parts []donor.DonorPart) section {
 	s := section{Title: "What was looked at and stays"}
 	if len(parts) > 0 {
 		s.Lines = []string{join(parts, stayWords) + "."}
@@ -280,7 +281,7 @@ func staySection(parts []queries.DonorPart) section {
 	return s
 }
 
-func stayWords(p queries.DonorPart) string {
+func stayWords(p donor.DonorPart) string {
 	if p.EmptyNow {
 		return p.Position.Local() + " (empty now)"
 	}

@@ -2,11 +2,11 @@ package main
 
 import (
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/donor"
 )
 
 // clashSections say why there is no plan, and what would open the way.
-func clashSections(c queries.DonorClash) page {
+func clashSections(c donor.DonorClash) page {
 	s := section{Title: "Nothing works: these can't hold together, whatever else is changed"}
 	if !c.Smallest {
 		s.Title = "Nothing was found: these clash"

@@ -6,18 +6,18 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/donor"
 )
 
 // unitsPage lists groups of assemblies with what lies across each cut.
-func unitsPage(a queries.UnitsAnswer) page {
+func unitsPage(a donor.UnitsAnswer) page {
 	s := section{Title: fmt.Sprintf("What to take whole from %s for %s", a.From, a.On)}
 	s.Table = table{Columns: []string{"take", "parts", "put right by it", "joints cut", "mismatches", "what does not mate across the cut"}, Detail: "what does not mate across the cut"}
 	s.Rows = table{Columns: []string{"take", "parts", "saved", "crossing", "mismatches", "what", "id", "verdict", "why"}}
 	for _, u := range a.Units {
 		name := strings.Join(u.Assemblies, ",")
 		s.Table.add(breakAfter(name, ","), strconv.Itoa(u.Parts), strconv.Itoa(u.Saved), strconv.Itoa(u.Crossing), strconv.Itoa(len(u.Mismatches)),
-			eachOnLine(u.Mismatches, func(m queries.CutMismatch) string {
+			eachOnLine(u.Mismatches, func(m donor.CutMismatch) string {
 				return fmt.Sprintf("%s %s (%s): %s", m.What, localJoint(graph.JointID(m.ID)), m.Verdict, m.Why)
 			}))
 		for _, m := range u.Mismatches {
@@ -36,7 +36,7 @@ func unitsPage(a queries.UnitsAnswer) page {
 }
 
 // comparePage puts donors side by side, the smallest plan first.
-func comparePage(a queries.DonorCompared) page {
+func comparePage(a donor.DonorCompared) page {
 	s := section{Title: fmt.Sprintf("Donors for %s: %s", a.On, list(a.Take))}
 	s.Table = table{Columns: []string{"donor", "parts", "work", "cost", "unknown", "ready", "needs besides", "outcome"}, Detail: "needs besides"}
 	for _, d := range a.Donors {

@@ -6,12 +6,13 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/examine"
+	"matewell/queries/swap"
 )
 
 // This file lays out the sections of a swap that follow from its outcomes.
 
-func trailSection(trails []queries.Trail) section {
+func trailSection(trails []swap.Trail) section {
 	s := section{Title: "What each consequence drags in"}
 	s.Table = table{Columns: []string{"from part to part", "comes to"}}
 	s.Rows = table{Columns: []string{"trail", "ends", "comes to"}}
@@ -23,25 +24,25 @@ func trailSection(trails []queries.Trail) section {
 }
 
 // trailEnd is where a trail comes to rest.
-func trailEnd(t queries.Trail) string {
+func trailEnd(t swap.Trail) string {
 	last := t.Steps[len(t.Steps)-1]
 	switch t.Ends {
-	case queries.EndsMates:
+	case swap.EndsMates:
 		for i := len(t.Steps) - 1; i >= 0; i-- {
 			if words, ok := strings.CutPrefix(t.Steps[i].What, "takes "); ok {
 				return "with " + words + " it mates"
 			}
 		}
 		return "it mates " + last.What
-	case queries.EndsMeasure:
+	case swap.EndsMeasure:
 		return "measure first: " + last.What
-	case queries.EndsOrder:
+	case swap.EndsOrder:
 		return last.What
 	}
 	return "nothing known closes it: " + last.What
 }
 
-func getSection(gets []queries.Get) section {
+func getSection(gets []swap.Get) section {
 	s := section{Title: "What to get or make"}
 	s.Table = table{Columns: []string{"for", "what", "also", "price"}}
 	s.Rows = table{Columns: []string{"what", "position", "part", "quantity", "text", "spec", "for", "leaves", "also", "price"}}
@@ -58,7 +59,7 @@ func getSection(gets []queries.Get) section {
 }
 
 // getCell is a part by its number, or an order field by field.
-func getCell(g queries.Get) string {
+func getCell(g swap.Get) string {
 	if g.Part != "" {
 		text := hard(g.Part)
 		if g.Quantity > 1 {
@@ -84,7 +85,7 @@ func getCell(g queries.Get) string {
 	return text
 }
 
-func thenSection(t *queries.SwapThen) section {
+func thenSection(t *swap.SwapThen) section {
 	if t == nil {
 		return section{}
 	}
@@ -99,7 +100,7 @@ func thenSection(t *queries.SwapThen) section {
 	return s
 }
 
-func renewSection(rows []queries.RenewRow) section {
+func renewSection(rows []swap.RenewRow) section {
 	s := section{Title: "What to renew anyway"}
 	s.Table = table{Columns: []string{"where", "what"}}
 	for _, r := range rows {
@@ -124,7 +125,7 @@ func localJoint(j graph.JointID) string {
 	return local
 }
 
-func measureSection(rows []queries.MeasureRow) section {
+func measureSection(rows []swap.MeasureRow) section {
 	s := section{Title: "What to measure first"}
 	s.Table = table{Columns: []string{"where", "what", "with", "to", "for"}, Detail: "for"}
 	for _, r := range rows {
@@ -134,7 +135,7 @@ func measureSection(rows []queries.MeasureRow) section {
 }
 
 // numberSection says the source of each formula once, below.
-func numberSection(numbers []queries.Number) section {
+func numberSection(numbers []examine.Number) section {
 	s := section{Title: "Numbers, before and after"}
 	s.Table = table{Columns: []string{"number", "stock", "before", "after", "donor", "change", "what it means"}, Detail: "what it means"}
 	s.Rows = table{Columns: []string{"about", "name", "unit", "stock", "before", "after", "donor", "donor_on", "change", "words", "verdict", "source"}}
@@ -155,14 +156,14 @@ func numberSection(numbers []queries.Number) section {
 	return s
 }
 
-func numberName(n queries.Number) string {
+func numberName(n examine.Number) string {
 	if n.Unit == "" {
 		return n.Name
 	}
 	return n.Name + ", " + n.Unit
 }
 
-func numberWords(n queries.Number) string {
+func numberWords(n examine.Number) string {
 	if n.Verdict == graph.NoVerdict || n.Verdict == graph.Fits || strings.HasPrefix(n.Words, n.Verdict.String()+":") {
 		return n.Words
 	}
@@ -170,7 +171,7 @@ func numberWords(n queries.Number) string {
 }
 
 // stockCell leaves out what is the same as before.
-func stockCell(n queries.Number) string {
+func stockCell(n examine.Number) string {
 	if n.Stock != nil && n.Before != nil && *n.Stock == *n.Before {
 		return ""
 	}
@@ -185,7 +186,7 @@ func figure(v *float64, without string) string {
 	return strconv.FormatFloat(*v, 'f', -1, 64)
 }
 
-func torqueSection(rows []queries.TorqueRow) section {
+func torqueSection(rows []swap.TorqueRow) section {
 	s := section{Title: "Torque of each joint that is opened"}
 	s.Table = table{Columns: []string{"joint", "torque", "source"}}
 	s.Rows = table{Columns: []string{"joint", "torque", "source", "given", "see", "conflict"}}
@@ -194,7 +195,7 @@ func torqueSection(rows []queries.TorqueRow) section {
 		if r.Source != nil {
 			source = r.Source.ID + " (" + r.Source.Rank.String() + ")"
 		}
-		given := join(r.Given, func(g queries.TorqueGiven) string {
+		given := join(r.Given, func(g swap.TorqueGiven) string {
 			return g.Value + " for " + g.For + " (" + g.Source.ID + ")"
 		})
 		text := torqueWords(r, given)
@@ -206,7 +207,7 @@ func torqueSection(rows []queries.TorqueRow) section {
 
 // torqueWords is what stands beside the value: why it does not hold, or what
 // else is given.
-func torqueWords(r queries.TorqueRow, given string) string {
+func torqueWords(r swap.TorqueRow, given string) string {
 	switch {
 	case r.Torque == "" && given != "":
 		return r.See + "; given: " + given
@@ -226,10 +227,10 @@ func joinLines(lines ...string) string {
 	return strings.Join(kept, "\n")
 }
 
-func conflictSection(conflicts []queries.Conflict) section {
+func conflictSection(conflicts []swap.Conflict) section {
 	s := section{Title: "Where sources disagree"}
 	for _, c := range conflicts {
-		sides := join(c.Sides, func(side queries.ConflictSide) string {
+		sides := join(c.Sides, func(side swap.ConflictSide) string {
 			if side.Source == nil {
 				return side.Says
 			}

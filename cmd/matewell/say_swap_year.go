@@ -1,12 +1,15 @@
 package main
 
-import "matewell/queries"
+import (
+	"matewell/queries"
+	"matewell/queries/swap"
+)
 
 // This file lays out what swap answers for a model year.
 
 // swapReportPage lays out one answer after the other; when there are several, a
 // summary of them stands first, and each title says which machine it is about.
-func swapReportPage(r queries.SwapReport) page {
+func swapReportPage(r swap.SwapReport) page {
 	if len(r.Split) == 0 {
 		return swapPage(r.Answers[0])
 	}
@@ -24,7 +27,7 @@ func swapReportPage(r queries.SwapReport) page {
 }
 
 // swapSplitSection sums up the answers, a row for each.
-func swapSplitSection(r queries.SwapReport) section {
+func swapSplitSection(r swap.SwapReport) section {
 	s := section{Title: "Swap on " + string(r.Split[0].Variant.Model()) + ": the answers differ"}
 	s.Table.Columns = []string{"on", "in all", "safety"}
 	for _, a := range r.Answers {

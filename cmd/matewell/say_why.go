@@ -6,7 +6,8 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/why"
 )
 
 // This file lays out trails: one section for each, its steps numbered.
@@ -15,7 +16,7 @@ import (
 // wrapping drops others.
 const indent = hardSpace + hardSpace + hardSpace
 
-func whyPage(a queries.WhyAnswer) page {
+func whyPage(a why.WhyAnswer) page {
 	var p page
 	for _, t := range a.Trails {
 		p = append(p, trailSteps(t))
@@ -23,7 +24,7 @@ func whyPage(a queries.WhyAnswer) page {
 	return append(p, cautionSection(a.Cautions))
 }
 
-func trailSteps(t queries.WhyTrail) section {
+func trailSteps(t why.WhyTrail) section {
 	s := section{Title: t.About, Rows: trailRecords(t)}
 	head := t.Says
 	if t.Verdict != graph.NoVerdict {
@@ -47,7 +48,7 @@ func trailSteps(t queries.WhyTrail) section {
 	return s
 }
 
-func stepLines(step queries.WhyStep) []string {
+func stepLines(step why.WhyStep) []string {
 	text := fmt.Sprintf("%d. %s: %s", step.Number, step.Kind, step.Text)
 	if len(step.From) > 0 {
 		text += " [from " + numbers(step.From) + "]"
@@ -59,7 +60,7 @@ func stepLines(step queries.WhyStep) []string {
 	return lines
 }
 
-func voiceLines(voices []queries.Source) []string {
+func voiceLines(voices []evidence.Source) []string {
 	var lines []string
 	for _, v := range voices {
 		text := indent + v.ID + " (" + v.Rank.String() + joinWords(", ", v.Date, v.By) + ")"
@@ -94,12 +95,12 @@ func numbers(list []int) string {
 }
 
 // trailRecords is every step in full, a row for each voice.
-func trailRecords(t queries.WhyTrail) table {
+func trailRecords(t why.WhyTrail) table {
 	rows := table{Columns: []string{"id", "verdict", "step", "kind", "text", "from", "source", "rank", "date", "by", "says", "at", "wrong_if"}}
 	for _, step := range t.Steps {
 		voices := step.Sources
 		if len(voices) == 0 {
-			voices = []queries.Source{{}}
+			voices = []evidence.Source{{}}
 		}
 		for _, v := range voices {
 			rows.add(t.ID, t.Verdict.String(), strconv.Itoa(step.Number), string(step.Kind), step.Text, numbers(step.From),

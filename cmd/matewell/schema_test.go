@@ -16,28 +16,36 @@ import (
 	validate "github.com/santhosh-tekuri/jsonschema/v6"
 
 	"matewell/graph"
-	"matewell/queries"
+	"matewell/queries/bike"
+	"matewell/queries/conflicts"
+	"matewell/queries/differ"
+	"matewell/queries/donor"
+	"matewell/queries/evidence"
+	"matewell/queries/fits"
+	"matewell/queries/part"
+	"matewell/queries/swap"
+	"matewell/queries/why"
 )
 
 // answers are what the commands print as JSON.
 var answers = map[string]any{
-	"bike": queries.BikeAnswer{}, "bike-missing": queries.BikeMissingAnswer{}, "bike-leftover": queries.BikeLeftoverAnswer{},
-	"bike-found": queries.BikeFoundAnswer{}, "bike-bags": queries.BikeBagsAnswer{},
+	"bike": bike.BikeAnswer{}, "bike-missing": bike.BikeMissingAnswer{}, "bike-leftover": bike.BikeLeftoverAnswer{},
+	"bike-found": bike.BikeFoundAnswer{}, "bike-bags": bike.BikeBagsAnswer{},
 	"check":     checkAnswer{},
-	"conflicts": queries.ConflictsAnswer{},
-	"differ":    queries.DifferAnswer{},
-	"donor":     queries.DonorReport{},
-	"find":      queries.FindAnswer{},
-	"fits":      queries.FitsAnswer{},
-	"identify":  queries.IdentifyAnswer{},
+	"conflicts": conflicts.ConflictsAnswer{},
+	"differ":    differ.DifferAnswer{},
+	"donor":     donor.DonorReport{},
+	"find":      part.FindAnswer{},
+	"fits":      fits.FitsAnswer{},
+	"identify":  part.IdentifyAnswer{},
 	"import":    importAnswer{},
 	"load":      loadAnswer{},
 	"merge":     mergeAnswer{},
 	"record":    recordAnswer{},
-	"part":      queries.PartAnswer{},
-	"swap":      queries.SwapReport{},
-	"where":     queries.WhereAnswer{},
-	"why":       queries.WhyAnswer{},
+	"part":      part.PartAnswer{},
+	"swap":      swap.SwapReport{},
+	"where":     part.WhereAnswer{},
+	"why":       why.WhyAnswer{},
 }
 
 // TestSchemas keeps the published schemas equal to the answer structs. Set
@@ -108,7 +116,7 @@ func asWords(t reflect.Type) *generate.Schema {
 			word.Enum = append(word.Enum, v.String())
 		}
 		return word
-	case reflect.TypeFor[queries.Rank]():
+	case reflect.TypeFor[evidence.Rank]():
 		return word
 	}
 	if t.Implements(reflect.TypeFor[encoding.TextMarshaler]()) {

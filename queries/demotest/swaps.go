@@ -1,11 +1,13 @@
 package demotest
 
-import "matewell/queries"
+import (
+	"matewell/queries/swap"
+)
 
 // Swap is one swap of the demonstration data.
 type Swap struct {
 	Name, On string
-	Swaps    []queries.Replacement
+	Swaps    []swap.Replacement
 	// Wants are outcomes that must come out so: "joint hose-upper-on-master:
 	// does not fit".
 	Wants []string
@@ -16,10 +18,10 @@ type Swap struct {
 
 // Swaps are the swaps of the demonstration.
 func Swaps() []Swap {
-	at := func(pairs ...string) []queries.Replacement {
-		var swaps []queries.Replacement
+	at := func(pairs ...string) []swap.Replacement {
+		var swaps []swap.Replacement
 		for i := 0; i < len(pairs); i += 2 {
-			swaps = append(swaps, queries.Replacement{Position: pairs[i], Part: pairs[i+1]})
+			swaps = append(swaps, swap.Replacement{Position: pairs[i], Part: pairs[i+1]})
 		}
 		return swaps
 	}

@@ -1,0 +1,195 @@
+package bike
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/lists"
+)
+
+// BikeQuestion asks for a user's own machines.
+type BikeQuestion struct {
+	Name string // empty for a list of all
+}
+
+// BikeAnswer lists machines, or is the card of one.
+type BikeAnswer struct {
+	Bikes []BikeLine `json:"bikes"` // sorted by name
+	Card  *BikeCard  `json:"card,omitempty"`
+}
+
+// BikeLine is one machine in a list.
+type BikeLine struct {
+	Bike    graph.BikeID    `json:"bike"`
+	Variant graph.VariantID `json:"variant"`
+	Frame   string          `json:"frame,omitempty"`
+	Found   int             `json:"found"`   // positions that are not as the book says
+	Missing int             `json:"missing"` // of those, the empty ones
+	Planned int             `json:"planned"`
+	Boxes   int             `json:"boxes"` // pieces in boxes
+	Bags    int             `json:"bags"`
+	Note    string          `json:"note,omitempty"`
+}
+
+// BikeCard is one machine: as built, as found, planned.
+type BikeCard struct {
+	BikeLine
+	// Frames are the frame numbers of the variant, as recorded; empty when
+	// nobody recorded them.
+	Frames string `json:"frames,omitempty"`
+	// FrameFits is "yes", "no" or "unknown": whether the machine's own frame
+	// number lies within them.
+	FrameFits string `json:"frame_fits"`
+	FrameWhy  string `json:"frame_why"`
+	// Positions is how many the variant has.
+	Positions int         `json:"positions"`
+	Changes   []BikePlace `json:"changes,omitempty"` // found or planned, sorted by position
+	BoxList   []BoxLine   `json:"box_list,omitempty"`
+}
+
+// BikePlace is a position where the machine differs, or shall differ.
+type BikePlace struct {
+	Position graph.PositionID `json:"position"`
+	Name     string           `json:"name"`
+	Safety   graph.Safety     `json:"safety,omitempty"`
+	Built    graph.PartID     `json:"built,omitempty"`   // empty when no source says
+	Found    string           `json:"found,omitempty"`   // a part, "missing", or empty for as built
+	Planned  string           `json:"planned,omitempty"` // the same
+	Note     string           `json:"note,omitempty"`
+}
+
+// BoxLine is one box.
+type BoxLine struct {
+	Box    string `json:"box"`
+	Pieces int    `json:"pieces"`
+	ByEye  int    `json:"by_eye"` // pieces that nobody read a number on or measured
+}
+
+// Answers to whether a frame number fits its variant.
+const (
+	FrameYes     = "yes"
+	FrameNo      = "no"
+	FrameUnknown = "unknown"
+)
+
+// nothingThere stands for an empty position.
+const nothingThere = "missing"
+
+// Bike lists the machines of the user, or gives the card of one. Errors are
+// *NotFoundError with near names, or come from the reader.
+func Bike(ctx context.Context, r graph.Reader, q BikeQuestion) (BikeAnswer, error) {
+	if q.Name == "" {
+		bikes, err := r.Bikes(ctx)
+		return BikeAnswer{Bikes: lists.Mapped(bikes, bikeLine)}, err
+	}
+	m, err := readOwnMachine(ctx, r, q.Name)
+	if err != nil {
+		return BikeAnswer{}, err
+	}
+	line := bikeLine(m.bike)
+	card := &BikeCard{BikeLine: line, Positions: len(m.positions), Changes: m.places(), BoxList: lists.Mapped(m.bike.Boxes, boxLine)}
+	if !m.setup.Variant.Frames.IsZero() {
+		card.Frames = m.setup.Variant.Frames.String()
+	}
+	card.FrameFits, card.FrameWhy = frameFits(m.bike, m.setup.Variant)
+	if card.FrameFits == FrameNo {
+		card.FrameWhy, err = m.otherFrame(ctx, card.FrameWhy)
+	}
+	return BikeAnswer{Bikes: []BikeLine{line}, Card: card}, err
+}
+
+func bikeLine(b graph.Bike) BikeLine {
+	line := BikeLine{Bike: b.ID, Variant: b.Variant, Frame: b.Frame, Found: len(b.Found), Planned: len(b.Planned),
+		Bags: len(b.Bags), Note: b.Note}
+	for _, f := range b.Found {
+		if f.Part == "" {
+			line.Missing++
+		}
+	}
+	for _, box := range b.Boxes {
+		line.Boxes += boxLine(box).Pieces
+	}
+	return line
+}
+
+func boxLine(b graph.Box) BoxLine {
+	line := BoxLine{Box: b.Name}
+	for _, item := range b.Items {
+		line.Pieces += item.Quantity
+		if unsure(item.Sure) {
+			line.ByEye += item.Quantity
+		}
+	}
+	return line
+}
+
+// frameFits checks a machine's frame number against its variant's.
+func frameFits(b graph.Bike, v graph.Variant) (fits, why string) {
+	switch {
+	case b.Frame == "":
+		return FrameUnknown, "its frame number is not recorded: read it on the steering head"
+	case v.Frames.IsZero():
+		return FrameUnknown, "nobody recorded the frame numbers of " + string(v.ID)
+	}
+	has, err := v.Frames.Has(b.Frame)
+	switch {
+	case err != nil:
+		return FrameUnknown, "the frame number can't be read: " + err.Error()
+	case has:
+		return FrameYes, fmt.Sprintf("%s lies within %s", b.Frame, v.Frames)
+	}
+	return FrameNo, fmt.Sprintf("%s does not lie within %s", b.Frame, v.Frames)
+}
+
+// otherFrame adds which variants of the model have the frame number.
+func (m *ownMachine) otherFrame(ctx context.Context, why string) (string, error) {
+	variants, err := m.r.VariantsOf(ctx, m.setup.Variant.Model)
+	if err != nil {
+		return why, err
+	}
+	holding, err := queries.HoldingFrame(variants, m.bike.Frame)
+	if err != nil || len(holding) == 0 {
+		return why + ", nor within those of another variant of the model", nil
+	}
+	ids := lists.Mapped(holding, func(v graph.Variant) string { return string(v.ID) })
+	return why + "; it is one of " + queries.OrList(ids), nil
+}
+
+// places are the positions with something found or planned.
+func (m *ownMachine) places() []BikePlace {
+	byPlace := map[graph.PositionID]BikePlace{}
+	add := func(f graph.Fitted, set func(*BikePlace, string)) {
+		place, have := byPlace[f.Position]
+		if !have {
+			p := m.setup.Position(f.Position)
+			place = BikePlace{Position: p.ID, Name: p.Name, Safety: p.Safety, Built: m.builtPart(p.ID)}
+		}
+		set(&place, cmp.Or(string(f.Part), nothingThere))
+		if f.Note != "" && place.Note != "" {
+			place.Note += "; "
+		}
+		place.Note += f.Note
+		byPlace[f.Position] = place
+	}
+	for _, f := range m.bike.Found {
+		add(f, func(p *BikePlace, part string) { p.Found = part })
+	}
+	for _, f := range m.bike.Planned {
+		add(f, func(p *BikePlace, part string) { p.Planned = part })
+	}
+	return lists.Mapped(lists.KeysOf(byPlace), func(id graph.PositionID) BikePlace { return byPlace[id] })
+}
+
+// How sure it is what lies in a box, as data files write it.
+const (
+	sureNumber   = "number read"
+	sureMeasured = "measured"
+	sureByEye    = "by eye"
+)
+
+// unsure reports whether a part was identified by nothing better than a look.
+func unsure(sure string) bool { return !slices.Contains([]string{sureNumber, sureMeasured}, sure) }

@@ -1,0 +1,266 @@
+package bike
+
+import (
+	"context"
+	"fmt"
+
+	"matewell/graph"
+	"matewell/queries/evidence"
+	"matewell/queries/lists"
+	"matewell/queries/mating"
+)
+
+// stockLine is one line of a box, or one sort of part out of a kit in a box.
+type stockLine struct {
+	box      string
+	item     graph.BoxItem // of the box
+	part     graph.PartID  // what it is; for a kit's contents the part inside
+	quantity int
+	kit      graph.PartID // the kit it is still in; empty for loose parts
+	taken    int          // how many of it a position takes
+}
+
+// want is what one position still needs.
+type want struct {
+	position graph.Position
+	part     graph.PartID // empty when no source says what belongs there
+	quantity int
+}
+
+// supply says how a part from a box answers a want.
+type supply struct {
+	how   string // "the very number", "takes the place of ..."
+	cost  float64
+	extra []evidence.Change      // what has to be changed with it
+	with  []evidence.ContentLine // the same as parts to get
+	// usable is false when it must be checked first.
+	usable bool
+}
+
+// stock lists what is in the boxes. A kit is taken apart unless it is itself
+// wanted: what is inside counts, not the box around it.
+func (m *ownMachine) stock(wanted map[graph.PartID]bool) []stockLine {
+	var lines []stockLine
+	for _, box := range m.bike.Boxes {
+		for _, item := range box.Items {
+			kit := m.setup.Library().Part(item.Part)
+			if !kit.IsKit() || wanted[item.Part] {
+				lines = append(lines, stockLine{box: box.Name, item: item, part: item.Part, quantity: item.Quantity})
+				continue
+			}
+			for _, c := range kit.Contains {
+				lines = append(lines, stockLine{box: box.Name, item: item, part: c.Part, quantity: item.Quantity * c.Quantity, kit: kit.ID})
+			}
+		}
+	}
+	return lines
+}
+
+// readBoxes reads the parts in the boxes and what their kits hold.
+func (m *ownMachine) readBoxes(ctx context.Context) error {
+	l := m.setup.Library()
+	var ids []graph.PartID
+	for _, box := range m.bike.Boxes {
+		for _, item := range box.Items {
+			ids = append(ids, item.Part)
+		}
+	}
+	if err := l.ReadParts(ctx, ids); err != nil {
+		return err
+	}
+	var inside []graph.PartID
+	for _, id := range ids {
+		for _, c := range l.Part(id).Contains {
+			inside = append(inside, c.Part)
+		}
+	}
+	return l.ReadParts(ctx, inside)
+}
+
+// successors answers which parts may take the place of another on the machine.
+type successors struct {
+	walker  evidence.Walker
+	variant graph.Variant
+	frame   string
+}
+
+func (m *ownMachine) successors(ctx context.Context, parts []graph.PartID) (successors, error) {
+	edges, err := evidence.EdgesAround(ctx, m.r, parts)
+	return successors{evidence.NewWalker(edges), m.setup.Variant, m.bike.Frame}, err
+}
+
+// What a supply costs: the very number goes before a successor, and a successor
+// as it is before one with companions. What somebody only looked at goes last
+// among equals.
+const (
+	costSuccessor  = 1
+	costCompanions = 2
+	costByEye      = 0.25
+)
+
+// supplies says how a part answers for another; nil when nothing links them.
+func (s successors) supply(have, wanted graph.PartID) (supply, bool) {
+	if have == wanted {
+		return supply{how: "the very number", usable: true}, true
+	}
+	best, found := supply{}, false
+	for _, c := range s.walker.FromListed(wanted) {
+		if c.Target != have {
+			continue
+		}
+		limit, holds := c.HoldsOn(s.variant, s.frame)
+		if !holds {
+			continue
+		}
+		next := supply{how: c.Why(), cost: costSuccessor, extra: c.Changes()}
+		for _, e := range c.Edges {
+			next.with = append(next.with, lists.Mapped(e.Companions, contentLine)...)
+		}
+		switch c.Verdict() {
+		case graph.Fits:
+			next.usable = limit.IsZero()
+		case graph.FitsWithChanges:
+			next.usable, next.cost = limit.IsZero(), costCompanions
+		}
+		if !limit.IsZero() {
+			next.how += fmt.Sprintf(", on frames %s only", limit)
+		}
+		if !found || next.usable && (!best.usable || next.cost < best.cost) {
+			best, found = next, true
+		}
+	}
+	return best, found
+}
+
+func contentLine(c graph.Content) evidence.ContentLine {
+	return evidence.ContentLine{Part: c.Part, Quantity: c.Quantity}
+}
+
+// lineage says that a part is an earlier or a later number of another, where no
+// chain of supersessions that holds on the machine lets it take its place; empty
+// when they are not of one line.
+func (s successors) lineage(have, of graph.PartID) string {
+	for _, newer := range []bool{true, false} {
+		seen := map[graph.PartID]bool{of: true}
+		for next := []graph.PartID{of}; len(next) > 0; next = next[1:] {
+			edges := s.walker.ByNew[next[0]]
+			if newer {
+				edges = s.walker.ByOld[next[0]]
+			}
+			for _, e := range edges {
+				end := e.Old
+				if newer {
+					end = e.New
+				}
+				if end == have {
+					return map[bool]string{true: "a later", false: "an earlier"}[newer] +
+						" number of the listed one, but no supersession lets it take its place here"
+				}
+				if !seen[end] {
+					seen[end], next = true, append(next, end)
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// reaches lists the parts that may take the place of the wanted ones, and
+// themselves.
+func (s successors) reaches(wants []want) map[graph.PartID]bool {
+	reached := map[graph.PartID]bool{}
+	for _, w := range wants {
+		reached[w.part] = true
+		for _, c := range s.walker.FromListed(w.part) {
+			if _, holds := c.HoldsOn(s.variant, s.frame); holds && c.Verdict() <= graph.FitsWithChanges {
+				reached[c.Target] = true
+			}
+		}
+	}
+	return reached
+}
+
+// given is how many of a stock line go to a want.
+type given struct{ want, line, quantity int }
+
+// Costs of the assignment, far enough apart that a piece is never left over to
+// save on how well it answers, and a safety position is served first.
+const (
+	costUnserved       = 1e4
+	costUnservedSafety = 1e6
+	costNever          = 1e9
+)
+
+// share gives the pieces in the boxes to the wants so that as many as possible
+// are served, safety positions first, then with the best answers.
+func share(wants []want, lines []stockLine, how func(want, stockLine) (supply, bool)) []given {
+	counts := allot(pieces(len(wants), func(i int) int { return wants[i].quantity }),
+		pieces(len(lines), func(i int) int { return lines[i].quantity }),
+		func(w, l int) (float64, bool) {
+			s, ok := how(wants[w], lines[l])
+			if unsure(lines[l].item.Sure) {
+				s.cost += costByEye
+			}
+			return s.cost, ok && s.usable
+		},
+		func(w int) float64 {
+			if wants[w].position.Safety != "" {
+				return costUnservedSafety
+			}
+			return costUnserved
+		})
+	var all []given
+	for w := range wants {
+		for l := range lines {
+			if n := counts[pairing{w, l}]; n > 0 {
+				all = append(all, given{w, l, n})
+			}
+		}
+	}
+	return all
+}
+
+// pairing is a row and a column that belong together.
+type pairing struct{ row, column int }
+
+// allot pairs rows with columns so that the total cost is least, where a row
+// without a column costs what unserved says, and counts the pairs. Rows and
+// columns may stand for the same thing several times; cost says what a pair
+// costs and whether it may be at all.
+func allot(rows, columns []int, cost func(row, column int) (float64, bool), unserved func(row int) float64) map[pairing]int {
+	counts := map[pairing]int{}
+	if len(rows) == 0 || len(columns) == 0 {
+		return counts
+	}
+	costs, may := make([][]float64, len(rows)), map[pairing]bool{}
+	for i, row := range rows {
+		costs[i] = make([]float64, len(columns)+len(rows))
+		for j, column := range columns {
+			c, ok := cost(row, column)
+			if costs[i][j] = costNever; ok {
+				costs[i][j] = c
+				may[pairing{row, column}] = true
+			}
+		}
+		for j := range rows {
+			costs[i][len(columns)+j] = unserved(row)
+		}
+	}
+	for i, j := range mating.Assign(costs) {
+		if j >= 0 && j < len(columns) && may[pairing{rows[i], columns[j]}] {
+			counts[pairing{rows[i], columns[j]}]++
+		}
+	}
+	return counts
+}
+
+// pieces is the number of each thing, once for every piece of it.
+func pieces(n int, quantity func(int) int) []int {
+	var all []int
+	for i := range n {
+		for range quantity(i) {
+			all = append(all, i)
+		}
+	}
+	return all
+}

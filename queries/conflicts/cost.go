@@ -1,0 +1,103 @@
+package conflicts
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+)
+
+// settling is how a conflict is settled, as far as its cost goes.
+type settling struct {
+	part     graph.PartID
+	at       []graph.PositionID // where the part sits
+	number   bool               // a number is read where the part sits
+	measured bool               // the part is measured by itself
+	look     string             // a look that takes nothing apart, in words
+}
+
+// mostOff is how many other things may have to come off before the graph is no
+// longer taken to know the cost: a frame is measured where it stands.
+const mostOff = 12
+
+// costs fills in what it takes to settle each conflict: nothing for a part that
+// lies loose in a box of the user's, hand tools for one that must come off.
+func (c *contradicting) costs(ctx context.Context) error {
+	bikes, err := c.r().Bikes(ctx)
+	if err != nil {
+		return err
+	}
+	loose := map[graph.PartID]string{}
+	for _, bike := range bikes {
+		for _, box := range bike.Boxes {
+			for _, item := range box.Items {
+				if _, have := loose[item.Part]; !have {
+					loose[item.Part] = fmt.Sprintf("it lies loose in %s of %s", box.Name, bike.ID)
+				}
+			}
+		}
+	}
+	above := c.above()
+	for i := range c.rows {
+		c.rows[i].Cost = costOf(c.rows[i].settle, loose, above)
+	}
+	return nil
+}
+
+// above gives, for a position, the positions that can only be fitted once it is
+// on.
+func (c *contradicting) above() map[graph.PositionID][]graph.PositionID {
+	above := map[graph.PositionID][]graph.PositionID{}
+	for _, id := range lists.KeysOf(c.positions) {
+		for _, below := range c.positions[id].After {
+			above[below] = append(above[below], id)
+		}
+	}
+	return above
+}
+
+func costOf(s settling, loose map[graph.PartID]string, above map[graph.PositionID][]graph.PositionID) *SettleCost {
+	switch {
+	case s.look != "":
+		return &SettleCost{Effort: graph.EffortNone, Why: s.look}
+	case s.measured && loose[s.part] != "":
+		return &SettleCost{Effort: graph.EffortNone, Why: loose[s.part]}
+	case len(s.at) == 0:
+		return nil
+	}
+	off := comesOff(s.at[0], above)
+	if len(off) > mostOff {
+		return nil
+	}
+	where := s.at[0].Local()
+	switch {
+	case s.number && len(off) == 0:
+		return &SettleCost{Effort: graph.EffortNone, Why: "a look at " + where + ", nothing sits in front of it"}
+	case len(off) == 0:
+		return &SettleCost{Effort: graph.EffortHandTools, Why: "nothing else comes off to get at " + where}
+	}
+	const named = 3
+	names := strings.Join(lists.Mapped(off[:min(len(off), named)], func(id graph.PositionID) string { return id.Local() }), ", ")
+	if len(off) > named {
+		names += fmt.Sprintf(" and %d more", len(off)-named)
+	}
+	return &SettleCost{Effort: graph.EffortHandTools, Why: fmt.Sprintf("to get at %s, first take off %s", where, names)}
+}
+
+// comesOff is what must come off before a position can be taken off, sorted.
+func comesOff(at graph.PositionID, above map[graph.PositionID][]graph.PositionID) []graph.PositionID {
+	seen := map[graph.PositionID]bool{}
+	next := slices.Clone(above[at])
+	for len(next) > 0 {
+		id := next[0]
+		next = next[1:]
+		if !seen[id] && id != at {
+			seen[id] = true
+			next = append(next, above[id]...)
+		}
+	}
+	return lists.KeysOf(seen)
+}

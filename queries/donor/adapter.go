@@ -1,0 +1,166 @@
+package donor
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+	"matewell/queries/plan"
+	"matewell/queries/swap"
+)
+
+// waysThrough are the ways through a part that stands between the two sides of
+// a joint, or between a lead and what it plugs into.
+func (p *planner) waysThrough(o examine.Outcome) []donorWay {
+	if o.What == examine.OfRun {
+		return p.waysLonger(o)
+	}
+	if o.What != examine.OfJoint || o.After == graph.Unknown || swap.BlamesBolts(o.Checks) {
+		return nil
+	}
+	if o.After == graph.FitsWithChanges && examine.EffortOf(o.Checks) <= graph.EffortHandTools && !examine.HasOrders(o.Checks) {
+		return nil
+	}
+	var ways []donorWay
+	s := p.setupOf(o)
+	for _, part := range p.between(s.Side(o.Joint.A), s.Side(o.Joint.B)) {
+		ways = append(ways, p.wayThrough(o, part, swap.Get{What: swap.GetAdapter, Position: o.Joint.B.Position, Part: part.ID, Name: part.Name, Quantity: 1,
+			Text: machine.NameOf(part), Price: swap.PriceOf(part)}))
+	}
+	return ways
+}
+
+func (p *planner) wayThrough(o examine.Outcome, part graph.Part, get swap.Get) donorWay {
+	get.For = []string{o.ID}
+	return donorWay{outcome: o, name: "through " + string(part.ID), get: []swap.Get{get},
+		cost: plan.Cost{Effort: int(graph.EffortHandTools), Parts: 1, Money: p.price(part, 1), Distance: 1}}
+}
+
+// waysLonger are the ways to make a lead reach by an extension.
+func (p *planner) waysLonger(o examine.Outcome) []donorWay {
+	x := p.examiner(p.setupOf(o))
+	if !x.IsLead(o.Run) {
+		return nil
+	}
+	var ways []donorWay
+	for _, id := range p.extensions() {
+		if get, ok := swap.LengthenedBy(x, o, id); ok {
+			ways = append(ways, p.wayThrough(o, p.before.Library().Part(id), get))
+		}
+	}
+	return ways
+}
+
+// extensions are the lead extensions, read when first asked for; a fault of the
+// reader stops the search.
+func (p *planner) extensions() []graph.PartID {
+	const key = "extensions"
+	if ids, have := p.adapters[key]; have {
+		return ids
+	}
+	kinds, err := p.kindsWithBoth([]string{"lead"}, []string{"connector"})
+	p.fault = cmp.Or(p.fault, err)
+	ids, err := swap.Extensions(p.ctx, p.before.Library(), kinds)
+	p.fault = cmp.Or(p.fault, err)
+	p.adapters[key] = ids
+	return ids
+}
+
+// between are the parts that stand between two sides, worked out once for all
+// joints whose sides measure the same.
+func (p *planner) between(a, b mating.Side) []graph.Part {
+	key := sideText(a) + " " + sideText(b)
+	if parts, ok := p.joined[key]; ok {
+		return parts
+	}
+	var parts []graph.Part
+	for _, id := range p.adaptersBetween(a.Feature.Kind, b.Feature.Kind) {
+		part, ok := p.before.Library().Ranked(id, &p.before.Variant)
+		if ok && !part.IsKit() && len(part.Features) <= machine.MaxAdapter && examine.Joins(part, a, b) {
+			parts = append(parts, part)
+		}
+	}
+	p.joined[key] = parts
+	return parts
+}
+
+// StartIn is the setup that an outcome was judged on, as far as its ends go.
+func (p *planner) setupOf(o examine.Outcome) *machine.Setup {
+	parts := map[graph.PositionID]graph.PartID{}
+	for _, e := range o.Ends {
+		parts[e.Position] = e.Part
+	}
+	return p.setupWith(p.base, parts)
+}
+
+// adaptersBetween are the parts that are little else than two sides, of which one
+// meets a feature of kind a and the other one of kind b. They are read when
+// first asked for; a store that can't be read gives none, and the reader's own
+// fault stops the search.
+func (p *planner) adaptersBetween(a, b string) []graph.PartID {
+	key := min(a, b) + " " + max(a, b)
+	ids, have := p.adapters[key]
+	if have || a == "" || b == "" {
+		return ids
+	}
+	ids, err := p.readAdapters(mating.Meets(a), mating.Meets(b))
+	p.fault = cmp.Or(p.fault, err)
+	p.adapters[key] = ids
+	return ids
+}
+
+// readAdapters reads the parts with a side of one of the kinds on and another
+// of one of the kinds off, and little else. Of more than MaxOfKind none is
+// tried.
+func (p *planner) readAdapters(on, off []string) ([]graph.PartID, error) {
+	l := p.before.Library()
+	kinds, err := p.kindsWithBoth(on, off)
+	if err != nil {
+		return nil, err
+	}
+	kinds = lists.Kept(kinds, func(id graph.KindID) bool { return !swap.IsHardware(id) })
+	if err := l.ReadKinds(p.ctx, kinds); err != nil {
+		return nil, err
+	}
+	kinds = lists.Kept(kinds, func(id graph.KindID) bool { return standsBetween(l.Kind(id), on, off) })
+	return l.ReadPartsOf(p.ctx, kinds)
+}
+
+// kindsWithBoth are the kinds of part with a feature of one of the kinds on and
+// one of the kinds off.
+func (p *planner) kindsWithBoth(on, off []string) ([]graph.KindID, error) {
+	with, err := p.kindsWith(on)
+	if err != nil {
+		return nil, err
+	}
+	others, err := p.kindsWith(off)
+	return lists.Kept(slices.Clone(with), func(id graph.KindID) bool { return slices.Contains(others, id) }), err
+}
+
+// kindsWith are the kinds of part with a feature of one of the kinds, asked for
+// once.
+func (p *planner) kindsWith(features []string) ([]graph.KindID, error) {
+	key := strings.Join(features, " ")
+	if kinds, have := p.featured[key]; have || len(features) == 0 {
+		return kinds, nil
+	}
+	kinds, err := p.before.Library().Reader().KindsWith(p.ctx, features...)
+	p.featured[key] = kinds
+	return kinds, err
+}
+
+// standsBetween reports whether a kind of part has two sides and little else,
+// one of the kinds on and the other of the kinds off.
+func standsBetween(k graph.Kind, on, off []string) bool {
+	if !swap.IsAdapterKind(k) {
+		return false
+	}
+	sides := lists.Kept(slices.Clone(k.Features), func(f graph.KindFeature) bool { return f.Kind != "finish" && !f.May })
+	one, other := sides[0].Kind, sides[1].Kind
+	return slices.Contains(on, one) && slices.Contains(off, other) || slices.Contains(on, other) && slices.Contains(off, one)
+}

@@ -1,0 +1,140 @@
+package donor
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/plan"
+)
+
+// lot is what lies in the boxes of one part.
+type lot struct {
+	part     graph.PartID
+	from     string // "box crate-1", "box crate-1 or crate-2"
+	quantity int
+}
+
+func isBoxed(from string) bool { return strings.HasPrefix(from, fromBox) }
+
+// readLots counts what lies in the boxes of the bike, when it may be used, in
+// the order of the boxes. What was asked for by its number comes from there too,
+// and is no longer free.
+func (p *planner) readLots() {
+	if !p.q.Boxes || p.before.Bike == nil {
+		return
+	}
+	for _, box := range p.before.Bike.Boxes {
+		for _, item := range box.Items {
+			at := slices.IndexFunc(p.lots, func(l lot) bool { return l.part == item.Part })
+			if at < 0 {
+				at = len(p.lots)
+				p.lots = append(p.lots, lot{part: item.Part, from: fromBox + box.Name})
+			} else if !strings.HasSuffix(p.lots[at].from, " "+box.Name) {
+				p.lots[at].from += " or " + box.Name
+			}
+			p.lots[at].quantity += item.Quantity
+		}
+	}
+	for i, l := range p.lots {
+		for id, o := range p.fixed {
+			if o.part == l.part && o.from == fromAsked {
+				p.lots[i].quantity -= p.wantedAt(id)
+			}
+		}
+	}
+}
+
+// boxed are the parts in the boxes.
+func (p *planner) boxed() []graph.PartID {
+	return lists.Mapped(p.lots, func(l lot) graph.PartID { return l.part })
+}
+
+// offerBoxes offers a slot what lies in the boxes, where there are enough for
+// it. Several places may be offered the same one; see addLots.
+func (p *planner) offerBoxes(s *donorSlot) {
+	for _, l := range p.lots {
+		if p.wantedAt(s.at) <= l.quantity && slices.Contains(p.kindsAt(s.at), p.before.Library().Part(l.part).Kind) {
+			p.offer(s, l.part, l.from)
+		}
+	}
+}
+
+// addLots adds to a problem that no more is taken out of the boxes than lies
+// there. For each lot that several places could use up, it counts from place to
+// place: a slot more for each, whose option is how many are taken up to there.
+func (p *planner) addLots(problem *plan.Problem, demands []*demand) []*demand {
+	for _, l := range p.lots {
+		users, wanted := p.usersOf(l)
+		if wanted <= l.quantity {
+			continue
+		}
+		var count []int // the slot that counted last; none before the first place
+		for _, i := range users {
+			d := p.countLot(l, i, count, len(problem.Slots))
+			problem.Slots = append(problem.Slots, countSlot(l, p.slots[i]))
+			count = []int{len(problem.Slots) - 1}
+			problem.Demands = append(problem.Demands, d)
+			demands = append(demands, &demand{what: OfBox, id: l.from, ways: make([]donorWay, len(d.Allowed)), lot: &l})
+		}
+	}
+	return demands
+}
+
+// OfBox is, in a DonorClash, that less lies in a box than several places want.
+const OfBox = "box"
+
+// usersOf are the slots that may take parts of a lot, and how many all of them
+// would.
+func (p *planner) usersOf(l lot) (users []int, wanted int) {
+	for i, s := range p.slots {
+		if slices.ContainsFunc(s.options, l.is) {
+			users = append(users, i)
+			wanted += p.wantedAt(s.at)
+		}
+	}
+	return users, wanted
+}
+
+func (l lot) is(o donorOption) bool { return o.part == l.part && o.from == l.from }
+
+func countSlot(l lot, s *donorSlot) plan.Slot {
+	slot := plan.Slot{Name: fmt.Sprintf("%s taken out of %s, up to %s", l.part, l.from, s.at.Local())}
+	for n := range l.quantity + 1 {
+		slot.Options = append(slot.Options, plan.Option{Name: fmt.Sprint(n)})
+	}
+	return slot
+}
+
+// countLot is the demand that the slot next counts on from the one before it by
+// what the place takes.
+func (p *planner) countLot(l lot, place int, before []int, next int) plan.Demand {
+	s := p.slots[place]
+	d := plan.Demand{Name: fmt.Sprintf("no more than %d of %s out of %s", l.quantity, l.part, l.from),
+		Slots: append(append([]int{place}, before...), next)}
+	for o, option := range s.options {
+		takes := 0
+		if l.is(option) {
+			takes = p.wantedAt(s.at)
+		}
+		for had := range l.quantity + 1 - takes {
+			if len(before) == 0 && had > 0 {
+				break
+			}
+			combination := append([]int{o}, slices.Repeat([]int{had}, len(before))...)
+			d.Allowed = append(d.Allowed, plan.Combination{Options: append(combination, had+takes)})
+		}
+	}
+	return d
+}
+
+// lotClash says that a lot does not go round.
+func (p *planner) lotClash(l lot) ClashJoint {
+	users, _ := p.usersOf(l)
+	places := lists.Mapped(users, func(i int) string { return p.slots[i].at.Local() })
+	return ClashJoint{What: OfBox, ID: l.from, Verdict: graph.DoesNotFit, Ends: []examine.End{},
+		Text: fmt.Sprintf("only %d of %s there, and wanted at %s", l.quantity, p.named(l.part), strings.Join(places, " and "))}
+}

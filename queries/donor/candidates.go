@@ -1,0 +1,201 @@
+package donor
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/plan"
+	"matewell/queries/swap"
+)
+
+// Where a part of a plan comes from.
+const (
+	fromBuilt = "as it is"
+	fromDonor = "donor"
+	fromGraph = "graph"
+	fromAsked = "asked for"
+	fromNew   = "as built" // for a place that is empty now
+	fromBox   = "box "     // and the name of the box
+	fromEmpty = "empty now"
+)
+
+// donorSlot is a position of the machine that may take another part.
+type donorSlot struct {
+	at      graph.PositionID
+	options []donorOption
+	// grown is true once its candidates were read. Before that it has what is
+	// there, and "something else" that mates with everything and costs the
+	// least any part could: a plan that takes it makes the slot grow, one that
+	// does not is a smallest plan all the same.
+	grown bool
+	fixed bool
+}
+
+// donorOption is one part for a position.
+type donorOption struct {
+	part  graph.PartID
+	from  string
+	other bool // "something else", not looked at yet
+	cost  plan.Cost
+}
+
+// seatKey is a part at a position.
+type seatKey struct {
+	at   graph.PositionID
+	part graph.PartID
+}
+
+// addSlot makes a position a slot that may stay or take something else. A
+// position that must stay, or that holds what makes the machine that machine,
+// becomes none. One that is empty may stay empty, as long as nothing touches it.
+func (p *planner) addSlot(id graph.PositionID) bool {
+	seat := p.base.Seat(id)
+	_, empty := p.empty[id]
+	if _, have := p.slotAt[id]; have || p.keep[id] || seat.Empty && !empty || swap.IsMachine(seat.Part) {
+		return false
+	}
+	stays := donorOption{part: seat.Part.ID, from: fromBuilt}
+	if empty {
+		stays.from = fromEmpty
+	}
+	p.add(&donorSlot{at: id, options: []donorOption{stays, {other: true, from: "something else", cost: p.least()}}})
+	return true
+}
+
+// least is the least that any other part could cost.
+func (p *planner) least() plan.Cost {
+	cost := plan.Cost{Effort: int(graph.EffortHandTools), Parts: 1, Distance: 1}
+	if p.q.Boxes {
+		cost.Parts = 0 // it may lie in a box
+	}
+	if len(p.empty) > 0 {
+		cost.Distance = 0 // it may be what was built there
+	}
+	return cost
+}
+
+func (p *planner) add(s *donorSlot) {
+	p.slotAt[s.at] = len(p.slots)
+	p.slots = append(p.slots, s)
+}
+
+// grow reads the candidates of slots, in few calls for all of them.
+func (p *planner) grow(slots []*donorSlot) error {
+	ids := lists.Mapped(slots, func(s *donorSlot) graph.PositionID { return s.at })
+	byKind, err := p.readCandidates(ids)
+	if err != nil {
+		return err
+	}
+	if p.donor != nil {
+		if err := p.donor.Load(p.ctx, lists.Mapped(ids, p.onDonor)...); err != nil {
+			return err
+		}
+	}
+	for _, s := range slots {
+		s.options = slices.DeleteFunc(s.options, func(o donorOption) bool { return o.other })
+		p.offerBoxes(s) // first: what is in a box need not come off the donor
+		if p.donor != nil {
+			if seat := p.donor.Seat(p.onDonor(s.at)); !seat.Empty {
+				p.offer(s, seat.Part.ID, fromDonor)
+			}
+		}
+		if built := p.empty[s.at]; built != "" {
+			p.offer(s, built, fromNew)
+		}
+		for _, part := range p.listedAtNamesakes(s.at) {
+			p.offer(s, part, fromGraph)
+		}
+		for _, kind := range p.kindsAt(s.at) {
+			for _, part := range byKind[kind] {
+				p.offer(s, part, fromGraph)
+			}
+		}
+		p.countUnpricedAt(s)
+		s.grown = true
+	}
+	p.dropDear(slots)
+	return nil
+}
+
+// readCandidates reads what sources list at the positions of the same names on
+// any model, what lies in the boxes, and every part of the kinds that go there.
+// The kinds are mostly known beforehand, so that all is one read of parts; where
+// another model has another kind there, those are read besides.
+func (p *planner) readCandidates(ids []graph.PositionID) (map[graph.KindID][]graph.PartID, error) {
+	l := p.before.Library()
+	if p.models == nil {
+		models, err := l.R.Models(p.ctx)
+		if err != nil {
+			return nil, err
+		}
+		p.models = lists.Mapped(models, func(m graph.Model) graph.ModelID { return m.ID })
+	}
+	var all []graph.PositionID
+	for _, id := range ids {
+		all = append(all, p.namesakes(id)...)
+	}
+	if err := l.ReadPositions(p.ctx, all); err != nil {
+		return nil, err
+	}
+	listed := p.boxed()
+	for _, id := range ids {
+		listed = append(listed, p.listedAtNamesakes(id)...)
+	}
+	if err := p.readKindsOfParts(ids, listed); err != nil {
+		return nil, err
+	}
+	if err := p.readKindsOfParts(ids, nil); err != nil {
+		return nil, err
+	}
+	return p.byKind, p.readMeant(ids)
+}
+
+// readKindsOfParts reads all parts of the kinds that are known to go to the
+// positions, and some more parts.
+func (p *planner) readKindsOfParts(ids []graph.PositionID, more []graph.PartID) error {
+	var kinds []graph.KindID
+	for _, id := range ids {
+		kinds = append(kinds, p.kindsAt(id)...)
+	}
+	kinds = lists.Kept(lists.Unique(kinds), func(id graph.KindID) bool { _, have := p.byKind[id]; return !have })
+	if len(kinds) > 0 {
+		parts, err := p.before.Library().Reader().PartsOfKind(p.ctx, kinds...)
+		if err != nil {
+			return err
+		}
+		more = append(more, parts...)
+	}
+	if err := p.before.Library().ReadParts(p.ctx, more); err != nil {
+		return err
+	}
+	for _, kind := range kinds {
+		p.byKind[kind] = lists.Kept(lists.Unique(slices.Clone(more)), func(id graph.PartID) bool { return p.before.Library().Part(id).Kind == kind })
+	}
+	return nil
+}
+
+func (p *planner) namesakes(id graph.PositionID) []graph.PositionID {
+	return lists.Mapped(p.models, func(m graph.ModelID) graph.PositionID { return graph.PositionID(string(m) + ":" + id.Local()) })
+}
+
+func (p *planner) listedAtNamesakes(id graph.PositionID) []graph.PartID {
+	var parts []graph.PartID
+	for _, at := range p.namesakes(id) {
+		parts = append(parts, machine.PartsIn(p.before.Library().ListedAt(at))...)
+	}
+	return lists.Unique(parts)
+}
+
+// kindsAt are the kinds of part that may go to a position: that of what is
+// there, of what belongs there, and of what any model has there. Of hardware
+// only what is listed somewhere is tried.
+func (p *planner) kindsAt(id graph.PositionID) []graph.KindID {
+	seat := p.before.Seat(id)
+	kinds := []graph.KindID{seat.Part.Kind, seat.Position.Kind}
+	for _, part := range p.listedAtNamesakes(id) {
+		kinds = append(kinds, p.before.Library().Part(part).Kind)
+	}
+	return lists.Kept(lists.Unique(kinds), func(k graph.KindID) bool { return !swap.IsHardware(k) })
+}

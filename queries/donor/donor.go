@@ -1,0 +1,197 @@
+package donor
+
+import (
+	"context"
+	"time"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+	"matewell/queries/plan"
+	"matewell/queries/swap"
+)
+
+// DonorQuestion asks for the smallest set of further changes after which what
+// is meant to come over mates with what stays.
+type DonorQuestion struct {
+	On     string // a variant, or a user's own bike; see MachineQuestion
+	Market string
+	Frame  string
+	Scheme string // colour scheme of the machine; empty takes the first
+	// From is the variant that parts come from; it may be empty when Swaps says
+	// what is fixed.
+	From string
+	// Take are positions and assemblies that come over from the donor; Keep
+	// are those that must stay as they are.
+	Take, Keep []string
+	// Swaps are parts fixed by hand, as for SwapQuestion.
+	Swaps  []swap.Replacement
+	Prefer plan.Prefer
+	// Time is how long the answer may take, from Began; zero is DonorTime. Of
+	// it the check of the plan is kept back.
+	Time time.Duration
+	// Began is when the person asked; zero is when the question comes in. Now
+	// is the clock; nil is that of the machine.
+	Began time.Time
+	Now   func() time.Time
+	All   bool // list up to plan.MostPlans plans that cost the same, not one
+	Boxes bool // also take parts out of the boxes of the bike
+}
+
+// DonorTime is how long a plan is looked for when nobody says.
+const DonorTime = 2 * time.Second
+
+// DonorAnswer is the answer to a DonorQuestion. Every list is in a stable order.
+type DonorAnswer struct {
+	On     graph.VariantID `json:"on"`
+	Bike   graph.BikeID    `json:"bike,omitempty"`
+	Scheme string          `json:"scheme,omitempty"`
+	From   graph.VariantID `json:"from,omitempty"`
+	Prefer string          `json:"prefer"`
+	// Goal is what must come on, Keep what must stay.
+	Goal []DonorPart        `json:"goal"`
+	Keep []graph.PositionID `json:"keep,omitempty"`
+	// Outcome is "proved smallest", "best found in 2s", "no plan" (proved), or
+	// "no plan found in 2s".
+	Outcome string `json:"outcome"`
+	// Equal is how many plans cost the same as the first, itself included;
+	// with EqualAtLeast there are that many or more.
+	Equal        int         `json:"equal"`
+	EqualAtLeast bool        `json:"equal_at_least,omitempty"`
+	Plans        []DonorPlan `json:"plans"` // one; with All up to ten, or as many as there was time to check
+	Clash        *DonorClash `json:"clash,omitempty"`
+	// Notes say what was left out of the question, and why.
+	Notes []string `json:"notes,omitempty"`
+	// Problem is the very problem that was solved, for WriteOPB.
+	Problem plan.Problem `json:"-"`
+}
+
+// DonorPart is one part of a plan.
+type DonorPart struct {
+	Position graph.PositionID `json:"position"`
+	Name     string           `json:"name"`
+	Safety   graph.Safety     `json:"safety,omitempty"`
+	Part     graph.PartID     `json:"part,omitempty"` // empty when the place stays empty
+	PartName string           `json:"part_name,omitempty"`
+	Was      graph.PartID     `json:"was,omitempty"`
+	EmptyNow bool             `json:"empty_now,omitempty"` // the bike lists the place as missing
+	From     string           `json:"from"`                // "donor", "as built", "graph", "box crate-1", "asked for"
+	Quantity int              `json:"quantity,omitempty"`
+	Price    string           `json:"price,omitempty"`
+	Note     string           `json:"note,omitempty"` // what a finding says of it there
+	// For are the connections that it puts right; empty for what was asked for.
+	For []string `json:"for,omitempty"`
+}
+
+// DonorCost is what a plan costs besides what was asked for, in the order that
+// counts unless something else is preferred.
+type DonorCost struct {
+	SafetyUnknowns int    `json:"safety_unknowns"`
+	OtherUnknowns  int    `json:"other_unknowns"`
+	Effort         string `json:"effort"` // the highest class
+	Parts          int    `json:"parts"`  // to find or to make; what lies in a box is found
+	// Money is the sum of the prices known, "256 EUR"; empty when none is.
+	Money string `json:"money,omitempty"`
+	// Unpriced are things to find or make whose price nobody gave: they are
+	// not in Money.
+	Unpriced []string `json:"unpriced,omitempty"`
+	Changes  int      `json:"changes"` // positions changed besides what was asked for
+}
+
+// DonorPlan is one plan, checked joint by joint by the swap engine.
+type DonorPlan struct {
+	Cost DonorCost   `json:"cost"`
+	Take []DonorPart `json:"take"` // from the donor: what was asked for, and what the plan adds
+	Get  []DonorPart `json:"get"`  // from elsewhere
+	Off  []DonorPart `json:"off"`  // what comes off; Part is empty
+	// Stay are the places next to what changes that stay as they are.
+	Stay []DonorPart `json:"stay"`
+	// Make are adapters to get, and things to make or have made, with their
+	// sizes.
+	Make []swap.Get `json:"make"`
+	// Modify is what else has to be done to make things mate, with how hard.
+	Modify []DonorModify `json:"modify"`
+	// Work is the order of work; Cycle, when it is not empty, are positions
+	// that each wait for one another, which no order can satisfy.
+	Work  []WorkStep         `json:"work"`
+	Cycle []graph.PositionID `json:"cycle,omitempty"`
+	// Swap is the whole plan put to the swap engine.
+	Swap swap.SwapAnswer `json:"swap"`
+
+	cost plan.Cost
+}
+
+// DonorModify is something to be done at one connection.
+type DonorModify struct {
+	At     string `json:"at"` // "joint lever-in-master"
+	Do     string `json:"do"`
+	Effort string `json:"effort"`
+	By     string `json:"by,omitempty"` // the finding that records it; empty when it was computed
+}
+
+// Donor plans what else must change. Errors are *NotFoundError, *AmbiguousError,
+// *SwapError, *DonorError or *PlanFault, or come from the reader.
+func Donor(ctx context.Context, r graph.Reader, q DonorQuestion) (DonorAnswer, error) {
+	p, err := newPlanner(ctx, r, q)
+	if err != nil {
+		return DonorAnswer{}, err
+	}
+	return p.answer()
+}
+
+func (p *planner) answer() (DonorAnswer, error) {
+	a := DonorAnswer{On: p.before.Variant.ID, Scheme: p.before.Scheme, Prefer: p.q.Prefer.String(), Goal: p.goal(),
+		Keep: lists.KeysOf(p.keep), Plans: []DonorPlan{}, Notes: p.notes}
+	if p.before.Bike != nil {
+		a.Bike = p.before.Bike.ID
+	}
+	if p.donor != nil {
+		a.From = p.donor.Variant.ID
+	}
+	result, err := p.solve()
+	if err != nil {
+		return a, err
+	}
+	a.Outcome, a.Equal, a.EqualAtLeast, a.Problem = result.Verdict(), result.Equal, result.EqualAtLeast, p.problem
+	if p.late {
+		a.Outcome = p.ctx.outcome(len(result.Plans) > 0)
+	}
+	if a.Plans, err = p.plans(result.Plans); err != nil {
+		return a, err
+	}
+	if result.Clash != nil {
+		p.ctx.until(p.ctx.whole)
+		a.Clash, err = p.clash(*result.Clash)
+		a.Notes = p.notes
+	}
+	return a, err
+}
+
+// plans are checked one by one, as long as there is time for another; the first
+// in any case.
+func (p *planner) plans(found []plan.Plan) ([]DonorPlan, error) {
+	p.ctx.until(time.Time{})
+	plans := []DonorPlan{}
+	took := time.Duration(0)
+	for _, one := range found {
+		if len(plans) > 0 && !p.ctx.hasTimeFor(took) {
+			break
+		}
+		start := p.ctx.passed()
+		made, err := p.plan(one)
+		if err != nil {
+			return plans, err
+		}
+		plans = append(plans, made)
+		took = p.ctx.passed() - start
+	}
+	return plans, nil
+}
+
+// goal is what must come on.
+func (p *planner) goal() []DonorPart {
+	var goal []DonorPart
+	for _, id := range lists.KeysOf(p.fixed) {
+		goal = append(goal, p.part(id, p.fixed[id]))
+	}
+	return goal
+}

@@ -1,0 +1,85 @@
+package donor_test
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"matewell/graph"
+	"matewell/queries/demotest"
+	"matewell/queries/donor"
+	"matewell/queries/examine"
+	"matewell/queries/plan"
+	"matewell/queries/readertest"
+	"matewell/queries/swap"
+)
+
+// TestDonorPlansHold takes any few parts of any donor and puts every plan to the
+// swap engine as a question of its own, knowing nothing of how the plan was
+// made: nothing may be worse than before but what the plan itself names.
+func TestDonorPlansHold(t *testing.T) {
+	r := readertest.New(demotest.Facts(t))
+	places := []string{"front-brake/master-cylinder", "front-brake/lever", "clutch/lever", "clutch/release", "front-wheel/wheel",
+		"mirrors/mirror-right", "rear-suspension/shock", "lamps/headlamp", "final-drive/sprocket-front", "tank/tank", "stands/side-stand"}
+	machines := []string{"skerry-620/2002/eu", "skerry-620/2005/uk", "skerry-620/2003/eu/late", "winter-project"}
+	donors := []string{"fjeld-750/2003/eu", "fjeld-750/2004/uk", "skerry-620/2005/eu", "skerry-620/2001/eu"}
+	planned := 0
+	rapid.Check(t, func(t *rapid.T) {
+		q := donor.DonorQuestion{On: rapid.SampledFrom(machines).Draw(t, "on"), From: rapid.SampledFrom(donors).Draw(t, "from"),
+			Take:   rapid.SliceOfNDistinct(rapid.SampledFrom(places), 1, 2, rapid.ID).Draw(t, "take"),
+			Prefer: rapid.SampledFrom([]plan.Prefer{plan.PreferEffort, plan.PreferParts, plan.PreferMoney}).Draw(t, "prefer")}
+		a, err := donor.Donor(context.Background(), r, q)
+		if err != nil {
+			var fault *donor.PlanFault
+			if asPlanFault(err, &fault) {
+				t.Fatal(err)
+			}
+			t.Skip(err) // a place that one of the two lacks
+		}
+		for _, p := range a.Plans {
+			planned++
+			holds(t, r, a, p)
+		}
+	})
+	if planned == 0 {
+		t.Error("no plan was tried")
+	}
+}
+
+func asPlanFault(err error, fault **donor.PlanFault) bool {
+	f, ok := err.(*donor.PlanFault)
+	*fault = f
+	return ok
+}
+
+func holds(t *rapid.T, r graph.Reader, a donor.DonorAnswer, p donor.DonorPlan) {
+	q := swap.SwapQuestion{On: cmp.Or(string(a.Bike), string(a.On)), Scheme: a.Scheme}
+	for _, part := range slices.Concat(p.Take, p.Get) {
+		q.Swaps = append(q.Swaps, swap.Replacement{Position: part.Position.Local(), Part: string(part.Part)})
+	}
+	got, err := swap.Swap(context.Background(), r, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	named := map[string]bool{}
+	for _, g := range p.Make {
+		for _, id := range g.For {
+			named[id] = true
+		}
+	}
+	for _, o := range slices.Concat(got.DoesNotMate, got.Unknown) {
+		judged := o.What != examine.OfWord && o.What != examine.OfOpenEnd && o.What != examine.OfKind
+		if judged && o.After > o.Before && !named[o.ID] && !recorded(p, o) && p.Cost.SafetyUnknowns+p.Cost.OtherUnknowns == 0 {
+			t.Errorf("%v: %s %s comes out %q: %s", q.Swaps, o.What, o.ID, o.After, o.Why)
+		}
+	}
+}
+
+func recorded(p donor.DonorPlan, o examine.Outcome) bool {
+	_, local, _ := strings.Cut(o.ID, ":")
+	return slices.ContainsFunc(p.Modify, func(m donor.DonorModify) bool { return m.At == o.What+" "+local && m.By != "" })
+}

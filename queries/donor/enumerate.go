@@ -1,0 +1,281 @@
+package donor
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/plan"
+)
+
+// enumerate works out which combinations of options each demand allows, the
+// smallest demands first: an option that one of them never allows is in no
+// plan, and is left out of those that follow. It gives the positions at which
+// another part might put right, or make cheaper, what a combination upsets.
+//
+// When some demand allows nothing, everything is left in, so that the demands
+// that clash are told from those that only follow.
+func (p *planner) enumerate() []graph.PositionID {
+	reached := p.enumerateWith(true)
+	if p.fault == nil && p.ctx.Err() == nil && slices.ContainsFunc(p.demands, func(d *demand) bool { return len(d.ways) == 0 }) {
+		reached = append(reached, p.enumerateWith(false)...)
+	}
+	return reached
+}
+
+func (p *planner) enumerateWith(leaveOut bool) []graph.PositionID {
+	alive := make([][]bool, len(p.slots))
+	for i, s := range p.slots {
+		alive[i] = slices.Repeat([]bool{true}, len(s.options))
+	}
+	for _, d := range p.demands {
+		p.slotsOf(d)
+	}
+	order := slices.Clone(p.demands)
+	slices.SortStableFunc(order, func(a, b *demand) int { return cmp.Compare(p.size(a, alive), p.size(b, alive)) })
+	var reached []graph.PositionID
+	for _, d := range order {
+		if size := p.size(d, alive); size > mostCombinations && !p.isBounded() {
+			p.fault = &DonorError{fmt.Sprintf("%s %s has %d combinations of parts to judge: keep or fix some of its places", d.what, queries.LocalName(d.id), size)}
+			return nil
+		}
+		upset, supported := p.tryAll(d, alive)
+		reached = append(reached, upset...)
+		for k, i := range d.slots {
+			for o := range alive[i] {
+				d.holdsAnyway = d.holdsAnyway && alive[i][o] // what was left out must stay left out
+				alive[i][o] = alive[i][o] && (supported[k][o] || !leaveOut)
+			}
+		}
+	}
+	if p.box == nil {
+		p.floors = p.floorsOf(alive)
+	}
+	return lists.Unique(reached)
+}
+
+// slotsOf finds the slots that decide a demand. Of a circuit those are left out
+// where every part allows the same fluids.
+func (p *planner) slotsOf(d *demand) {
+	d.slots = nil
+	for _, id := range d.places {
+		i, ok := p.slotAt[id]
+		if ok && (d.what != examine.OfCircuit || !p.sameFluid(p.slots[i])) {
+			d.slots = append(d.slots, i)
+		}
+	}
+	d.tried = p.trialsOf(d)
+}
+
+// trialsOf is what was tried before with the same slots. What something made
+// costs in place of a line or a spacer also hangs on those that are known.
+func (p *planner) trialsOf(d *demand) map[string]*trial {
+	key := d.what + " " + d.id + fmt.Sprint(d.slots)
+	if d.hangsOnPrices() {
+		for _, i := range d.slots {
+			key += fmt.Sprint(" ", len(p.slots[i].options))
+		}
+	}
+	if p.trials[key] == nil {
+		p.trials[key] = map[string]*trial{}
+	}
+	return p.trials[key]
+}
+
+func (p *planner) sameFluid(s *donorSlot) bool {
+	seen := map[string]bool{}
+	for _, o := range s.options {
+		if o.other {
+			return false
+		}
+		part, _ := p.before.Part(o.part)
+		f, ok := machine.FeatureOfKind(part, "fluid")
+		seen[fmt.Sprint(ok, machine.BestText(f, "allows"))] = true
+	}
+	return len(seen) == 1 && !s.fixed
+}
+
+func (p *planner) size(d *demand, alive [][]bool) int {
+	size := 1
+	for _, i := range d.slots {
+		n := 0
+		for _, ok := range alive[i] {
+			if ok {
+				n++
+			}
+		}
+		if size *= n; size > mostCombinations {
+			return size
+		}
+	}
+	return size
+}
+
+// tryAll judges a demand with every combination of the options alive, and says
+// which options are in one that holds. Combinations that would make a plan cost
+// more than one that is known are left out: no smallest plan has them. For the
+// same reason nothing is reached from where one part more would be too much.
+func (p *planner) tryAll(d *demand, alive [][]bool) (reached []graph.PositionID, supported [][]bool) {
+	d.options, d.ways, d.holdsAnyway = nil, nil, true
+	supported = make([][]bool, len(d.slots))
+	for k, i := range d.slots {
+		supported[k] = make([]bool, len(alive[i]))
+	}
+	signs := p.signsOf(d)
+	p.combinations(d, alive, func(choice []int, cost plan.Cost) {
+		oneMore := !p.isTooMuch(sum(cost, p.least()))
+		t := p.tryOne(d, choice, signs, oneMore)
+		if t == nil {
+			return
+		}
+		if oneMore {
+			reached = append(reached, t.upset...)
+		}
+		d.holdsAnyway = d.holdsAnyway && len(t.ways) == 1 && t.ways[0].cost == plan.Cost{}
+		for _, way := range t.ways {
+			if p.isTooMuch(sum(cost, way.cost)) {
+				d.holdsAnyway = false
+				continue
+			}
+			d.options = append(d.options, slices.Clone(choice))
+			d.ways = append(d.ways, way)
+			for k, o := range choice {
+				supported[k][o] = true
+			}
+		}
+	})
+	return reached, supported
+}
+
+// combinations goes through the choices of options alive that do not make a
+// plan cost too much; cost is the least a plan with them can cost.
+func (p *planner) combinations(d *demand, alive [][]bool, try func(choice []int, cost plan.Cost)) {
+	rest := make([]plan.Cost, len(d.slots)+1) // of what is not chosen yet, once so many are
+	if p.isBounded() {
+		floors := p.floorsOf(alive)
+		for k := range rest {
+			rest[k] = floors.without(d.slots[:k])
+		}
+	}
+	choice := make([]int, len(d.slots))
+	var from func(k int, cost plan.Cost)
+	from = func(k int, cost plan.Cost) {
+		if k == len(choice) {
+			try(choice, sum(cost, rest[k]))
+			return
+		}
+		slot := p.slots[d.slots[k]]
+		for o, ok := range alive[d.slots[k]] {
+			if !ok {
+				continue
+			}
+			with := sum(cost, slot.options[o].cost)
+			if p.isTooMuch(sum(with, rest[k+1])) {
+				d.holdsAnyway = false
+				continue
+			}
+			choice[k] = o
+			from(k+1, with)
+		}
+	}
+	from(0, plan.Cost{})
+}
+
+// isTooMuch reports whether a cost is above that of a plan that is known.
+func (p *planner) isTooMuch(c plan.Cost) bool {
+	return !p.plain && p.bound != nil && p.bound.Less(c, p.q.Prefer) || p.box != nil && !p.box.holds(c)
+}
+
+// sum is what two things cost together.
+func sum(a, b plan.Cost) plan.Cost {
+	return plan.Cost{Unknowns: a.Unknowns + b.Unknowns, Effort: max(a.Effort, b.Effort), Parts: a.Parts + b.Parts,
+		Money: a.Money + b.Money, Distance: a.Distance + b.Distance}
+}
+
+// tryOne judges one combination: the ways for it to hold and, when a plan with it
+// could cost one part more, the ways through another part and where another part
+// might do better. What was not looked at mates with everything.
+func (p *planner) tryOne(d *demand, choice []int, signs [][]int, oneMore bool) *trial {
+	key := p.key[:0]
+	for k, o := range choice {
+		if signs[k][o] < 0 {
+			return p.anything
+		}
+		key = append(key, byte(signs[k][o]), byte(signs[k][o]>>8), byte(signs[k][o]>>16))
+	}
+	p.key = key
+	t, ok := d.tried[string(key)]
+	if p.isLate(!ok || oneMore && !t.complete) {
+		return nil
+	}
+	if !ok {
+		t = p.newTrial(d, choice)
+		d.tried[string(key)] = t
+	}
+	if oneMore {
+		p.lookThrough(d, t)
+	}
+	return t
+}
+
+// newTrial judges a combination, without looking for parts that would stand
+// between.
+func (p *planner) newTrial(d *demand, choice []int) *trial {
+	parts := map[graph.PositionID]graph.PartID{}
+	for k, i := range d.slots {
+		parts[p.slots[i].at] = p.slots[i].options[choice[k]].part
+	}
+	if still := p.mustFill(d, parts); len(still) > 0 {
+		return &trial{upset: still, complete: true}
+	}
+	o, ok := p.outcome(d, parts)
+	if !ok {
+		return &trial{ways: p.anything.ways, complete: true}
+	}
+	return &trial{outcome: o, ways: p.waysWithout(d, o)}
+}
+
+// lookThrough adds to a trial the ways through parts that stand between, and
+// where another part might do better. Both cost a part more.
+func (p *planner) lookThrough(d *demand, t *trial) {
+	if t.complete {
+		return
+	}
+	t.complete = true
+	t.ways = p.waysFor(d, t.outcome)
+	if !p.isCheap(t.ways) {
+		t.upset = d.may(t.outcome)
+	}
+}
+
+// lookEvery is how many combinations whose outcome is known already go by
+// between two looks at the clock; before each one that is to be judged there is
+// one.
+const lookEvery = 64
+
+// isLate reports whether the time to look is over.
+func (p *planner) isLate(judging bool) bool {
+	if p.looks++; judging || p.looks%lookEvery == 0 {
+		return p.ctx.Err() != nil
+	}
+	return p.ctx.over.Load()
+}
+
+// trial is one combination tried.
+type trial struct {
+	outcome  examine.Outcome
+	ways     []donorWay
+	upset    []graph.PositionID
+	complete bool // ways through other parts, and upset, are in
+}
+
+// isCheap reports whether one of the ways costs no more than any other part
+// would.
+func (p *planner) isCheap(ways []donorWay) bool {
+	return slices.ContainsFunc(ways, func(w donorWay) bool { return !p.least().Less(w.cost, p.q.Prefer) })
+}

@@ -1,0 +1,190 @@
+package donor
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+	"matewell/queries/plan"
+)
+
+// DonorClash is why there is no plan: connections that can't hold together,
+// whatever else is changed.
+type DonorClash struct {
+	// Smallest is true when no fewer connections clash anywhere.
+	Smallest bool         `json:"smallest"`
+	Joints   []ClashJoint `json:"joints"`
+	// Also are connections that fail in the same way by themselves.
+	Also []ClashJoint `json:"also,omitempty"`
+	// Opens are facts or parts that would open the way.
+	Opens []string `json:"opens"`
+}
+
+// ClashJoint is one connection of a clash, as it comes out with what was asked
+// for and as little else as possible.
+type ClashJoint struct {
+	What    string        `json:"what"`
+	ID      string        `json:"id"`
+	Verdict graph.Verdict `json:"verdict"`
+	Text    string        `json:"text"` // in trade words
+	Ends    []examine.End `json:"ends"`
+}
+
+// clash puts a clash into words.
+func (p *planner) clash(c plan.Clash) (*DonorClash, error) {
+	d := &DonorClash{Smallest: c.Smallest, Opens: []string{}}
+	clash := lists.Mapped(c.Demands, func(i int) *demand { return p.demands[i] })
+	for _, one := range clash {
+		j := p.clashJoint(one)
+		if text := p.togetherText(one, clash); len(clash) > 1 && text != "" {
+			j.Text = text
+		}
+		d.Joints = append(d.Joints, j)
+	}
+	for i, demand := range p.demands {
+		if len(demand.ways) == 0 && len(c.Demands) == 1 && !slices.Contains(c.Demands, i) {
+			d.Also = append(d.Also, p.clashJoint(demand))
+		}
+	}
+	err := p.waysOpen(d, c)
+	if errors.Is(err, errLate) {
+		p.notes, err = append(p.notes, "there was no time to look for all that would open the way"), nil
+	}
+	return d, err
+}
+
+// waysOpen adds what would open the way, until the time is over.
+func (p *planner) waysOpen(d *DonorClash, c plan.Clash) error {
+	for _, i := range c.Demands {
+		opens, err := p.opens(p.demands[i])
+		d.Opens = append(d.Opens, opens...)
+		if err != nil {
+			return err
+		}
+	}
+	freed, err := p.withDonors(slices.Concat(d.Joints, d.Also))
+	d.Opens = append(d.Opens, freed...)
+	return err
+}
+
+// clashJoint is the least bad outcome of a demand over what its slots can take.
+func (p *planner) clashJoint(d *demand) ClashJoint {
+	if d.lot != nil {
+		return p.lotClash(*d.lot)
+	}
+	o := p.leastBad(d)
+	j := ClashJoint{What: d.what, ID: d.id, Verdict: o.After, Ends: o.Ends}
+	j.Text = clashText(o)
+	return j
+}
+
+func (p *planner) leastBad(d *demand) examine.Outcome {
+	return p.leastBadOf(d, func(int, int) bool { return true })
+}
+
+// leastBadOf is that over some of the options.
+func (p *planner) leastBadOf(d *demand, some func(slot, option int) bool) examine.Outcome {
+	all := make([][]bool, len(p.slots))
+	for i, s := range p.slots {
+		for o, option := range s.options {
+			all[i] = append(all[i], !option.other && some(i, o))
+		}
+	}
+	var best, unfilled examine.Outcome
+	p.combinations(d, all, func(choice []int, _ plan.Cost) {
+		parts := map[graph.PositionID]graph.PartID{}
+		for k, i := range d.slots {
+			parts[p.slots[i].at] = p.slots[i].options[choice[k]].part
+		}
+		least := &best
+		if len(p.mustFill(d, parts)) > 0 {
+			least = &unfilled
+		}
+		o, ok := p.outcome(d, parts)
+		if ok && (least.What == "" || cmp.Or(cmp.Compare(o.After, least.After), cmp.Compare(changedEnds(o), changedEnds(*least))) < 0) {
+			*least = o
+		}
+	})
+	if best.What == "" { // nothing is known for an empty place
+		return unfilled
+	}
+	return best
+}
+
+func changedEnds(o examine.Outcome) int {
+	return len(lists.Kept(slices.Clone(o.Ends), func(e examine.End) bool { return e.Changed }))
+}
+
+// clashText says what was met and what was wanted.
+func clashText(o examine.Outcome) string {
+	text := whyText(o)
+	if len(o.Ends) > 1 {
+		text = fmt.Sprintf("%s on %s: %s", o.Ends[0].Name, o.Ends[1].Name, text)
+	}
+	if o.What == examine.OfJoint && o.After == graph.DoesNotFit {
+		text += "; " + betweenWord(o) + " known"
+	}
+	return text
+}
+
+// whyText is what was met and what was wanted, without the names of the ends.
+func whyText(o examine.Outcome) string {
+	var said []string
+	for _, c := range o.Checks {
+		if c.Verdict != o.After {
+			continue
+		}
+		text := c.Why
+		if at, empty := strings.CutPrefix(c.Rule, machine.NothingAt); empty {
+			text = at + " is empty now, and no part is known for it"
+		}
+		if c.Had != "" && c.Wanted != "" && !strings.Contains(text, c.Had) {
+			text += fmt.Sprintf(" (%s where %s is wanted)", c.Had, c.Wanted)
+		}
+		said = append(said, text)
+	}
+	return strings.Join(said, "; ")
+}
+
+func betweenWord(o examine.Outcome) string {
+	if slices.ContainsFunc(o.Checks, func(c mating.Check) bool { return strings.HasPrefix(c.Rule, "caliper") }) {
+		return "no bracket"
+	}
+	return "no adapter"
+}
+
+// opens says what would make a demand hold: what an adapter would have to be,
+// and other parts for what is fixed that would mate with what stays.
+func (p *planner) opens(d *demand) ([]string, error) {
+	if d.lot != nil {
+		return []string{fmt.Sprintf("one more of %s", p.named(d.lot.part))}, nil
+	}
+	o := p.leastBad(d)
+	var opens []string
+	for _, c := range o.Checks {
+		for _, order := range c.Orders {
+			opens = append(opens, "made or found: "+order.Text)
+		}
+		for _, ask := range c.Measure {
+			opens = append(opens, fmt.Sprintf("measured: %s of %s", ask.What, ask.Where))
+		}
+	}
+	for _, id := range d.places {
+		if _, fixed := p.fixed[id]; !fixed {
+			continue
+		}
+		others, err := p.insteadOf(d, id)
+		if err != nil {
+			return opens, err
+		}
+		opens = append(opens, others...)
+	}
+	return opens, nil
+}

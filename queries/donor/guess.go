@@ -1,0 +1,79 @@
+package donor
+
+import (
+	"cmp"
+
+	"matewell/graph"
+	"matewell/queries/plan"
+)
+
+// box is a size that a plan is guessed to have: nothing above it is looked at.
+type box struct{ unknowns, effort, parts int }
+
+func (b box) holds(c plan.Cost) bool {
+	return c.Unknowns <= b.unknowns && c.Effort <= b.effort && c.Parts <= b.parts
+}
+
+// isBounded reports whether some cost is too much.
+func (p *planner) isBounded() bool { return p.bound != nil || p.box != nil }
+
+// manyCombinations is from how many combinations of one demand on a guess comes
+// first: below it, judging them all takes no longer.
+const manyCombinations = 400
+
+// mostGuessed is up to how many parts are guessed at.
+const mostGuessed = 6
+
+// guesses are the sizes, from small to large: first with nothing unknown and
+// hand tools only, then with any work.
+func guesses() []box {
+	var sizes []box
+	for parts := 1; parts <= mostGuessed; parts++ {
+		sizes = append(sizes, box{0, int(graph.EffortHandTools), parts})
+	}
+	for parts := 1; parts <= mostGuessed; parts++ {
+		sizes = append(sizes, box{10 * safetyWeight, plan.MostEffort, parts})
+	}
+	return sizes
+}
+
+// guess finds some plan before any combination of a wide demand is judged: a
+// disc with a dozen spacers on either side of its wheel has thousands. It tries
+// sizes from small to large, each of which leaves few combinations, and all that
+// is judged on the way is kept. A plan found is real, so its cost bounds all that
+// follows. It stops at a size that holds the best plan there is, and does not go
+// back to a size that held none when the problem was smaller.
+func (p *planner) guess() error {
+	defer func() { p.box = nil }()
+	for sizes := guesses(); p.guessed < len(sizes) && p.isWide(); p.guessed++ {
+		size := sizes[p.guessed]
+		if p.plain || p.bound != nil && size.holds(*p.bound) {
+			return nil
+		}
+		p.box = &size
+		p.enumerateWith(true)
+		if err := cmp.Or(p.fault, p.ctx.Err()); err != nil {
+			return err
+		}
+		if err := p.solveClosed(p.assembled()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// isWide reports whether some demand has many combinations.
+func (p *planner) isWide() bool {
+	for _, d := range p.demands {
+		size := 1
+		for _, id := range d.places {
+			if i, ok := p.slotAt[id]; ok {
+				size *= len(p.slots[i].options)
+			}
+		}
+		if size > manyCombinations {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,141 @@
+package donor
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+)
+
+// mostInstead is how many other parts for a fixed one are named.
+const mostInstead = 3
+
+// insteadOf names other parts for a fixed place with which the demand would
+// hold.
+func (p *planner) insteadOf(d *demand, id graph.PositionID) ([]string, error) {
+	byKind, err := p.readCandidates([]graph.PositionID{id})
+	if err != nil {
+		return nil, err
+	}
+	was := p.fixed[id]
+	var tried []insteadPart
+	for _, kind := range p.kindsAt(id) {
+		for _, part := range byKind[kind] {
+			if part == was.part || part == p.before.Seat(id).Part.ID || p.isForOtherSide(id, p.before.Library().Part(part)) || p.isForElsewhere(id, part) {
+				continue
+			}
+			if err := p.ctx.Err(); err != nil {
+				return nil, err
+			}
+			if way, ok := p.holdsWith(d, id, part); ok {
+				tried = append(tried, insteadPart{part, way})
+			}
+		}
+	}
+	slices.SortStableFunc(tried, func(a, b insteadPart) int {
+		return cmp.Or(cmp.Compare(a.way.cost.Effort, b.way.cost.Effort), cmp.Compare(a.way.cost.Parts, b.way.cost.Parts))
+	})
+	return p.insteadWords(id, tried)
+}
+
+// insteadPart is another part for a fixed place, and the way it holds.
+type insteadPart struct {
+	part graph.PartID
+	way  donorWay
+}
+
+func (p *planner) insteadWords(id graph.PositionID, tried []insteadPart) ([]string, error) {
+	var ids []graph.PartID
+	for _, t := range tried[:min(len(tried), mostInstead)] {
+		ids = append(ids, t.part)
+	}
+	fitments, err := p.before.Library().Reader().FitmentsOf(p.ctx, ids...)
+	if err != nil {
+		return nil, err
+	}
+	var words []string
+	for _, t := range tried[:len(ids)] {
+		text := fmt.Sprintf("instead at %s: %s", id.Local(), p.named(t.part))
+		if at := slices.IndexFunc(fitments, func(f graph.Fitment) bool { return f.Part == t.part && len(f.On) > 0 }); at >= 0 {
+			text += " (built on " + string(fitments[at].On[0]) + ")"
+		}
+		if t.way.name != "" {
+			text += ", " + t.way.name
+		}
+		words = append(words, text)
+	}
+	return words, nil
+}
+
+func (p *planner) named(id graph.PartID) string { return machine.NameOf(p.before.Library().Part(id)) }
+
+// holdsWith tries a demand with another part at a place, all else as asked for.
+func (p *planner) holdsWith(d *demand, id graph.PositionID, part graph.PartID) (donorWay, bool) {
+	return p.holdsWithAll(d, id, map[graph.PositionID]graph.PartID{id: part})
+}
+
+// holdsWithAll tries it with parts at several places, of which one is the place
+// in question.
+func (p *planner) holdsWithAll(d *demand, id graph.PositionID, parts map[graph.PositionID]graph.PartID) (donorWay, bool) {
+	changes := p.base.OwnChanges()
+	for at, part := range parts {
+		changes[at] = p.seatOf(at, part, p.before.Seat(at).Position)
+	}
+	if twin := machine.TwinOf(id); twin != "" && slices.Contains(d.places, twin) {
+		return donorWay{}, false
+	}
+	base := p.base.WithSeats(changes)
+	all := d.judge(p.examiner(base))
+	if len(all) == 0 || all[0].After == graph.Unknown {
+		return donorWay{}, false
+	}
+	kept := p.base
+	p.base = base
+	defer func() { p.base = kept }()
+	ways := p.waysFor(d, all[0])
+	if len(ways) == 0 {
+		return donorWay{}, false
+	}
+	slices.SortStableFunc(ways, func(a, b donorWay) int { return cmp.Compare(a.cost.Effort, b.cost.Effort) })
+	return ways[0], true
+}
+
+// withDonors says where the donor's own part, in the place of one that stays,
+// would mate with what was asked for: the two go over together.
+func (p *planner) withDonors(joints []ClashJoint) ([]string, error) {
+	if p.donor == nil {
+		return nil, nil
+	}
+	together := map[string][]string{}
+	clash := lists.Kept(slices.Clone(p.demands), func(d *demand) bool {
+		return d.lot == nil && slices.ContainsFunc(joints, func(j ClashJoint) bool { return j.What == d.what && j.ID == d.id })
+	})
+	for _, d := range clash {
+		for _, id := range d.places {
+			if _, fixed := p.fixed[id]; fixed {
+				continue
+			}
+			if err := p.donor.Load(p.ctx, p.onDonor(id)); err != nil {
+				return nil, err
+			}
+			seat := p.donor.Seat(p.onDonor(id))
+			if seat.Empty || seat.Part.ID == p.before.Seat(id).Part.ID {
+				continue
+			}
+			if _, ok := p.holdsWith(d, id, seat.Part.ID); ok || p.holdsTogether(d, id, seat.Part.ID, clash) {
+				assembly := id.Assembly().Local()
+				together[assembly] = append(together[assembly], fmt.Sprintf("%s (%s)", id.Local(), seat.Part.ID))
+			}
+		}
+	}
+	var words []string
+	for _, assembly := range lists.KeysOf(together) {
+		words = append(words, fmt.Sprintf("the donor's own %s would mate with it: --take %s too, and do not keep it",
+			strings.Join(lists.Unique(together[assembly]), " and "), assembly))
+	}
+	return words, nil
+}

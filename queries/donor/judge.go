@@ -1,0 +1,62 @@
+package donor
+
+import (
+	"matewell/graph"
+	"matewell/queries/examine"
+	"matewell/queries/machine"
+)
+
+// safetyWeight is how many other unknowns one that is safety-relevant
+// outweighs.
+const safetyWeight = 1000
+
+func (p *planner) unknownsOf(safety bool) int {
+	if safety {
+		return safetyWeight
+	}
+	return 1
+}
+
+// outcome judges a demand with certain parts at its slots; ok is false when
+// there is nothing to judge.
+func (p *planner) outcome(d *demand, parts map[graph.PositionID]graph.PartID) (examine.Outcome, bool) {
+	key := p.keyWith(d, parts)
+	if o, ok := p.judged[key]; ok {
+		return o, o.What != ""
+	}
+	var o examine.Outcome
+	if all := d.judge(p.examiner(p.setupWith(p.base, parts))); len(all) > 0 {
+		o = all[0]
+	}
+	p.judged[key] = o
+	return o, o.What != ""
+}
+
+// setupWith is a setup with other parts on; what equals the machine before is
+// no change.
+func (p *planner) setupWith(s *machine.Setup, parts map[graph.PositionID]graph.PartID) *machine.Setup {
+	changes := s.OwnChanges()
+	for id, part := range parts {
+		was := p.before.Seat(id)
+		if _, fixed := p.fixed[id]; fixed {
+			continue
+		}
+		if part == was.Part.ID {
+			delete(changes, id)
+			continue
+		}
+		changes[id] = p.seatOf(id, part, was.Position)
+	}
+	return s.WithSeats(changes)
+}
+
+func (p *planner) seatOf(id graph.PositionID, part graph.PartID, at graph.Position) machine.Seat {
+	key := seatKey{id, part}
+	if seat, ok := p.seats[key]; ok {
+		return seat
+	}
+	seat := machine.Seat{Position: at, Changed: true, Why: "planned"}
+	seat.Part, seat.Empty = p.before.Part(part)
+	p.seats[key] = seat
+	return seat
+}

@@ -1,0 +1,83 @@
+package donor
+
+import (
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/examine"
+	"matewell/queries/plan"
+)
+
+// countUnpricedAt has a part without a price count, when plans are compared, as
+// much as the dearest for the same place: a price nobody knows must not win.
+// What the donor has is there already.
+func (p *planner) countUnpricedAt(s *donorSlot) {
+	dearest := 0
+	for _, o := range s.options {
+		dearest = max(dearest, o.cost.Money)
+	}
+	for i, o := range s.options {
+		if (o.from == fromGraph || o.from == fromNew) && o.cost.Money == 0 {
+			s.options[i].cost.Money = dearest
+		}
+	}
+}
+
+// offer adds a part to the options of a slot, unless it is there already, is a
+// kit, or has nothing described that could mate. What lies in a box may be wanted
+// elsewhere, so that the same part from anywhere else is another option.
+func (p *planner) offer(s *donorSlot, id graph.PartID, from string) {
+	part := p.before.Library().Part(id)
+	if !p.before.Library().Has(id) || part.IsKit() || from == fromGraph && len(part.Features) == 0 || p.isForAnother(s.at, part, from) ||
+		slices.ContainsFunc(s.options, func(o donorOption) bool {
+			return o.part == id && (o.from == fromBuilt || isBoxed(o.from) == isBoxed(from))
+		}) {
+		return
+	}
+	o := donorOption{part: id, from: from, cost: plan.Cost{Effort: int(graph.EffortHandTools), Distance: 1}}
+	if !isBoxed(from) {
+		o.cost.Parts = 1
+		o.cost.Money = p.price(part, p.wantedAt(s.at))
+	}
+	if id == p.empty[s.at] {
+		o.cost.Distance = 0
+	}
+	w := p.wordOn(s.at, id)
+	o.cost.Effort = max(o.cost.Effort, int(w.effort))
+	if w.against {
+		o.cost.Unknowns = p.unknownsOf(p.before.Seat(s.at).Position.Safety != graph.SafetyNone)
+	}
+	s.options = append(s.options, o)
+}
+
+// isForAnother reports whether a part that is found somewhere, in the graph or
+// in a box, is meant for another place.
+func (p *planner) isForAnother(at graph.PositionID, part graph.Part, from string) bool {
+	return (from == fromGraph || isBoxed(from)) && (p.isForOtherSide(at, part) || p.isForElsewhere(at, part.ID))
+}
+
+// isForOtherSide reports whether a part is called left at a position that is
+// right, or the other way round. Spacers go either way.
+func (p *planner) isForOtherSide(at graph.PositionID, part graph.Part) bool {
+	isCalled := func(side string) bool {
+		return slices.ContainsFunc(strings.FieldsFunc(part.Name, func(c rune) bool { return c == ' ' || c == ',' }),
+			func(word string) bool { return word == side })
+	}
+	seat := p.before.Seat(at)
+	side := seat.Position.Side
+	for _, s := range []string{"left", "right"} {
+		if side == "" && strings.HasSuffix(string(at), "-"+s) {
+			side = s
+		}
+	}
+	if examine.IsSpacer(seat) {
+		return false
+	}
+	return side == "left" && isCalled("right") && !isCalled("left") || side == "right" && isCalled("left") && !isCalled("right")
+}
+
+// wantedAt is how many parts a position takes.
+func (p *planner) wantedAt(at graph.PositionID) int {
+	return p.before.Quantity(at)
+}

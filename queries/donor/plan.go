@@ -1,0 +1,176 @@
+package donor
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/plan"
+	"matewell/queries/swap"
+)
+
+// PlanFault says that a plan did not pass the swap engine: the planner and the
+// engine disagree, which is a fault of this program.
+type PlanFault struct{ What []string }
+
+// Error names the connections on which they disagree.
+func (f *PlanFault) Error() string {
+	return "internal error: the plan does not pass the check of the swap engine: " + strings.Join(f.What, "; ")
+}
+
+// plan turns a choice into a plan, after the swap engine has judged it joint by
+// joint, from the facts anew.
+func (p *planner) plan(one plan.Plan) (DonorPlan, error) {
+	d := DonorPlan{cost: one.Cost, Take: []DonorPart{}, Get: []DonorPart{}, Off: []DonorPart{}, Stay: []DonorPart{}, Make: []swap.Get{}, Modify: []DonorModify{}}
+	changes, chosen := p.parts(), map[graph.PositionID]graph.PartID{}
+	for i, s := range p.slots {
+		option := s.options[one.Choice[i]]
+		chosen[s.at] = option.part
+		if seat := p.before.Seat(s.at); option.part != seat.Part.ID || s.fixed {
+			changes[s.at] = option.part
+			d.addPart(p.part(s.at, option))
+		} else {
+			d.Stay = append(d.Stay, p.part(s.at, option))
+		}
+	}
+	var ways []donorWay
+	for i, through := range one.Through {
+		way := p.demands[i].ways[through]
+		ways = append(ways, way)
+		d.Make = append(d.Make, way.get...)
+		d.Modify = append(d.Modify, way.modify...)
+	}
+	p.closes(&d, ways, chosen)
+	after, err := p.before.With(p.ctx, changes)
+	if err != nil {
+		return d, err
+	}
+	if d.Swap, err = p.recheck(after, ways); err != nil {
+		return d, err
+	}
+	d.Cost = p.costOf(one.Cost, d)
+	d.Work, d.Cycle, err = p.work(after)
+	d.sort()
+	return d, err
+}
+
+func (d *DonorPlan) addPart(part DonorPart) {
+	switch {
+	case part.Part == "":
+		d.Off = append(d.Off, part)
+	case part.From == fromDonor:
+		d.Take = append(d.Take, part)
+	default:
+		d.Get = append(d.Get, part)
+	}
+}
+
+func (d *DonorPlan) sort() {
+	byPlace := func(a, b DonorPart) int { return strings.Compare(string(a.Position), string(b.Position)) }
+	for _, list := range [][]DonorPart{d.Take, d.Get, d.Off, d.Stay} {
+		slices.SortFunc(list, byPlace)
+	}
+	slices.SortStableFunc(d.Make, func(a, b swap.Get) int {
+		return strings.Compare(string(a.Position)+a.Text, string(b.Position)+b.Text)
+	})
+	slices.SortStableFunc(d.Modify, func(a, b DonorModify) int { return strings.Compare(a.At, b.At) })
+}
+
+// part is one part of a plan, with what findings say of it there.
+func (p *planner) part(id graph.PositionID, o donorOption) DonorPart {
+	was := p.before.Seat(id)
+	part, _ := p.before.Part(o.part)
+	d := DonorPart{Position: id, Name: was.Position.Name, Safety: was.Position.Safety, Part: o.part, PartName: part.Name, Was: was.Part.ID, EmptyNow: p.isEmptyNow(id),
+		From: o.from, Quantity: p.before.Quantity(id), Price: swap.PriceOf(part)}
+	if o.part == "" {
+		d.Quantity = 0
+	}
+	var said []string
+	for _, f := range p.wordOn(id, o.part).by {
+		said = append(said, fmt.Sprintf("%s: %s%s", f.ID, f.Verdict, changesText(f)))
+	}
+	d.Note = strings.Join(said, "; ")
+	return d
+}
+
+func changesText(f graph.Finding) string {
+	if len(f.Changes) == 0 {
+		return ""
+	}
+	return " (" + strings.Join(lists.Mapped(f.Changes, func(c graph.Change) string { return c.Do }), ", ") + ")"
+}
+
+// closes says of each part that the plan adds which connections it puts right:
+// those that would be worse with what was there.
+func (p *planner) closes(d *DonorPlan, ways []donorWay, chosen map[graph.PositionID]graph.PartID) {
+	for _, list := range []*[]DonorPart{&d.Take, &d.Get} {
+		for i, part := range *list {
+			if _, fixed := p.fixed[part.Position]; fixed {
+				continue
+			}
+			for k, dem := range p.demands {
+				if o := ways[k].outcome; p.isClosedBy(dem, o, chosen, part.Position) {
+					(*list)[i].For = append((*list)[i].For, o.What+" "+queries.LocalName(o.ID))
+				}
+			}
+		}
+	}
+}
+
+func (p *planner) isClosedBy(d *demand, o examine.Outcome, chosen map[graph.PositionID]graph.PartID, at graph.PositionID) bool {
+	if o.What == "" || !slices.Contains(d.places, at) {
+		return false
+	}
+	parts := map[graph.PositionID]graph.PartID{}
+	for _, i := range d.slots {
+		parts[p.slots[i].at] = chosen[p.slots[i].at]
+	}
+	parts[at] = p.before.Seat(at).Part.ID
+	without, ok := p.outcome(d, parts)
+	return ok && without.After > o.After
+}
+
+// costOf puts the cost in words.
+func (p *planner) costOf(c plan.Cost, d DonorPlan) DonorCost {
+	cost := DonorCost{SafetyUnknowns: c.Unknowns / safetyWeight, OtherUnknowns: c.Unknowns % safetyWeight,
+		Effort: graph.Effort(c.Effort).String(), Parts: c.Parts}
+	for _, part := range slices.Concat(d.Take, d.Get, d.Off) {
+		if _, fixed := p.fixed[part.Position]; !fixed {
+			cost.Changes++
+		}
+	}
+	sum := 0
+	add := func(name, price string, quantity int) {
+		amount, currency, ok := parsePrice(price)
+		if !ok || currency != p.currency {
+			cost.Unpriced = append(cost.Unpriced, name)
+			return
+		}
+		sum += amount * quantity
+	}
+	for _, part := range slices.Concat(d.Take, d.Get) {
+		if _, fixed := p.fixed[part.Position]; !fixed && !isBoxed(part.From) {
+			add(string(part.Part), part.Price, part.Quantity)
+		}
+	}
+	for _, g := range d.Make {
+		add(cmp.Or(string(g.Part), g.Text), g.Price, g.Quantity)
+	}
+	if sum > 0 {
+		cost.Money = money(sum) + " " + p.currency
+	}
+	return cost
+}
+
+// money writes hundredths: "256", "19.50".
+func money(hundredths int) string {
+	if hundredths%100 == 0 {
+		return fmt.Sprint(hundredths / 100)
+	}
+	return fmt.Sprintf("%d.%02d", hundredths/100, hundredths%100)
+}

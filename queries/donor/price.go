@@ -1,0 +1,65 @@
+package donor
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// price is what a number of a part costs, in hundredths of the first currency
+// met; zero when nobody says, or in another currency.
+func (p *planner) price(part graph.Part, quantity int) int {
+	if len(part.Price) == 0 {
+		return 0
+	}
+	amount, currency, ok := parsePrice(part.Price[0].Text)
+	if !ok || p.currency != "" && currency != p.currency {
+		return 0
+	}
+	p.currency = currency
+	return amount * quantity
+}
+
+// parsePrice reads "35 EUR" or "19.50 EUR" into hundredths.
+func parsePrice(text string) (hundredths int, currency string, ok bool) {
+	number, currency, _ := strings.Cut(strings.TrimSpace(text), " ")
+	q, err := measure.ParseQuantity(number, measure.Ratio)
+	if err != nil || q.Nominal < 0 || q.Nominal > math.MaxInt32 {
+		return 0, "", false
+	}
+	return int(math.Round(q.Nominal * 100)), currency, currency != ""
+}
+
+// word is what findings say of a part at a position.
+type word struct {
+	against bool         // somebody says that it does not fit
+	effort  graph.Effort // of the changes that somebody needed
+	by      []graph.Finding
+}
+
+// wordOn gathers the findings that stand on a part at a position of the
+// machine.
+func (p *planner) wordOn(at graph.PositionID, part graph.PartID) word {
+	key := seatKey{at, part}
+	if w, ok := p.words[key]; ok {
+		return w
+	}
+	var w word
+	for _, f := range p.before.Library().FindingsOf(part) {
+		if f.Position != at || f.Withdrawn != "" || len(f.On) > 0 && !slices.Contains(f.On, p.before.Variant.ID) || f.Verdict == graph.NoVerdict {
+			continue
+		}
+		w.by = append(w.by, f)
+		w.against = w.against || f.Verdict == graph.DoesNotFit
+		if f.Verdict == graph.FitsWithChanges {
+			for _, c := range f.Changes {
+				w.effort = max(w.effort, c.Effort)
+			}
+		}
+	}
+	p.words[key] = w
+	return w
+}

@@ -1,0 +1,212 @@
+package donor
+
+import (
+	"cmp"
+	"errors"
+	"slices"
+
+	"matewell/queries"
+	"matewell/queries/lists"
+	"matewell/queries/plan"
+)
+
+// mostCombinations is how many combinations of options one demand may have. A
+// demand with more is one no machine has; options that mate with nothing next
+// to them are left out before it comes to that.
+const mostCombinations = 60000
+
+// solve grows the problem until a smallest plan takes nothing that was not
+// looked at. What was not looked at costs the least it could and mates with
+// everything, so such a plan is a smallest one of the whole graph too. When the
+// time is over it gives the best plan of what was looked at until then.
+func (p *planner) solve() (plan.Result, error) {
+	for _, id := range lists.KeysOf(p.fixed) {
+		p.add(&donorSlot{at: id, options: []donorOption{p.fixed[id]}, fixed: true})
+	}
+	for {
+		result, open, err := p.step()
+		switch {
+		case errors.Is(err, errLate):
+			return p.outOfTime(), nil
+		case err != nil:
+			return result, err
+		case len(open) == 0:
+			return p.counted(result), nil
+		}
+	}
+}
+
+// step solves the problem as far as it has grown, and grows it where a plan
+// takes what was not looked at: those slots are open. It ends with errLate when
+// the time is over, also for the solver.
+func (p *planner) step() (plan.Result, []*donorSlot, error) {
+	if err := p.build(); err != nil {
+		return plan.Result{}, nil, err
+	}
+	if err := p.solveKnown(); err != nil {
+		return plan.Result{}, nil, err
+	}
+	result, err := plan.Solve(p.asked, p.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, All: true})
+	if err == nil && !result.Proved {
+		err = errLate
+	}
+	open := p.openSlots(result)
+	if err != nil || len(open) == 0 {
+		return result, nil, err
+	}
+	return result, open, p.grow(open)
+}
+
+// known is the best plan of what was looked at, with the problem it is one of:
+// a fall-back, and a bound for what need be looked at.
+type known struct {
+	slots   []*donorSlot
+	demands []*demand
+	problem plan.Problem
+	result  plan.Result
+}
+
+// solveKnown solves the problem without what was not looked at.
+func (p *planner) solveKnown() error { return p.solveClosed(p.problem, p.demands) }
+
+func (p *planner) solveClosed(open plan.Problem, of []*demand) error {
+	k := known{slots: p.copySlots()}
+	k.problem, k.demands = p.closed(open, of)
+	result, err := plan.Solve(p.asked, k.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, NoClash: true})
+	if err != nil || len(result.Plans) == 0 {
+		return err
+	}
+	if cost := result.Plans[0].Cost; p.bound == nil || !p.bound.Less(cost, p.q.Prefer) {
+		k.result, p.known, p.bound = result, &k, &cost
+	}
+	return p.ctx.Err()
+}
+
+func (p *planner) copySlots() []*donorSlot {
+	return lists.Mapped(p.slots, func(s *donorSlot) *donorSlot {
+		one := *s
+		one.options = slices.Clone(s.options)
+		return &one
+	})
+}
+
+// closed is a problem without what was not looked at.
+func (p *planner) closed(open plan.Problem, of []*demand) (plan.Problem, []*demand) {
+	problem := plan.Problem{Slots: open.Slots, Demands: slices.Clone(open.Demands)}
+	demands := lists.Mapped(of, func(d *demand) *demand { // as they are now: each is enumerated again as the problem grows
+		one := *d
+		return &one
+	})
+	for i, s := range p.slots {
+		for j, o := range s.options {
+			if o.other {
+				problem.Demands = append(problem.Demands, allBut(i, j, len(s.options)))
+				demands = append(demands, &demand{ways: make([]donorWay, len(s.options)-1)})
+			}
+		}
+	}
+	return problem, demands
+}
+
+// outOfTime takes the best of what was looked at; the problem is then the one
+// it was found in.
+func (p *planner) outOfTime() plan.Result {
+	p.late = true
+	if p.known == nil {
+		return plan.Result{}
+	}
+	p.slots, p.demands, p.problem = p.known.slots, p.known.demands, p.known.problem
+	r := p.known.result
+	r.Plans, r.Proved, r.Equal, r.EqualAtLeast = r.Plans[:1], false, 1, true
+	return r
+}
+
+// openSlots are the slots where a plan takes something that was not looked at.
+func (p *planner) openSlots(r plan.Result) []*donorSlot {
+	var open []*donorSlot
+	for _, one := range r.Plans {
+		for i, s := range p.slots {
+			if s.options[one.Choice[i]].other && !slices.Contains(open, s) {
+				open = append(open, s)
+			}
+		}
+	}
+	return open
+}
+
+// counted keeps one plan of several unless all are asked for.
+func (p *planner) counted(r plan.Result) plan.Result {
+	if !p.q.All && len(r.Plans) > 1 {
+		r.Plans = r.Plans[:1]
+	}
+	return r
+}
+
+// allBut is the demand that a slot takes anything but one option.
+func allBut(slot, option, options int) plan.Demand {
+	d := plan.Demand{Name: "only what was looked at", Slots: []int{slot}}
+	for o := range options {
+		if o != option {
+			d.Allowed = append(d.Allowed, plan.Combination{Options: []int{o}})
+		}
+	}
+	return d
+}
+
+// build makes the problem of the slots, adding those that a demand reaches.
+func (p *planner) build() error {
+	if err := cmp.Or(p.gather(), p.ctx.Err()); err != nil {
+		return err
+	}
+	if err := p.guess(); err != nil {
+		return err
+	}
+	for {
+		reached := p.enumerate()
+		if err := cmp.Or(p.fault, p.ctx.Err()); err != nil {
+			return err
+		}
+		added := false
+		for _, id := range reached {
+			added = p.addSlot(id) || added
+		}
+		if !added {
+			break
+		}
+	}
+	p.problem, p.demands = p.assembled()
+	return nil
+}
+
+// assembled is the problem as the demands were last enumerated, without those
+// that hold whatever is chosen.
+func (p *planner) assembled() (plan.Problem, []*demand) {
+	var problem plan.Problem
+	for _, s := range p.slots {
+		slot := plan.Slot{Name: s.at.Local()}
+		for _, o := range s.options {
+			slot.Options = append(slot.Options, plan.Option{Name: optionName(o), Cost: o.cost})
+		}
+		problem.Slots = append(problem.Slots, slot)
+	}
+	demands := lists.Kept(slices.Clone(p.demands), func(d *demand) bool { return !d.holdsAnyway })
+	for _, d := range demands {
+		one := plan.Demand{Name: d.what + " " + queries.LocalName(d.id), Slots: d.slots}
+		for i, way := range d.ways {
+			one.Allowed = append(one.Allowed, plan.Combination{Options: d.options[i], Name: way.name, Cost: way.cost})
+		}
+		problem.Demands = append(problem.Demands, one)
+	}
+	demands = p.addLots(&problem, demands)
+	return problem, demands
+}
+
+func optionName(o donorOption) string {
+	switch {
+	case o.part != "":
+		return string(o.part) + " (" + o.from + ")"
+	case o.other:
+		return "something else, which nobody looked at"
+	}
+	return "nothing (" + o.from + ")"
+}

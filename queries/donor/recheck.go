@@ -1,0 +1,108 @@
+package donor
+
+import (
+	"fmt"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/swap"
+)
+
+// recheck puts a whole plan to the swap engine, which reads what touches it and
+// judges it from the start: the planner is not taken at its word. What does not
+// fit, or is unknown, must be what the plan says it is; anything else is a
+// *PlanFault.
+func (p *planner) recheck(after *machine.Setup, ways []donorWay) (swap.SwapAnswer, error) {
+	j, err := swap.Judge(p.ctx, p.before, after, nil)
+	a, outcomes := j.Answer, j.Outcomes
+	if err != nil {
+		return a, err
+	}
+	accounted := map[string]donorWay{}
+	for i, way := range ways {
+		for _, o := range outcomes {
+			if o.What == way.outcome.What && o.ID == way.outcome.ID {
+				ways[i].get = remeasured(way.get, o)
+			}
+		}
+		accounted[way.outcome.What+" "+way.outcome.ID] = way
+	}
+	var faults []string
+	for _, o := range outcomes {
+		if examine.IsOfPart(o) || isSettled(o) {
+			continue
+		}
+		way, ok := accounted[o.What+" "+pairName(o)]
+		if !ok || way.outcome.After != o.After || examine.EffortOf(way.outcome.Checks) != examine.EffortOf(o.Checks) {
+			faults = append(faults, fmt.Sprintf("%s %s (%s): %s; planned: %s %s", o.What, queries.LocalName(o.ID), o.After, o.Why,
+				way.outcome.After, way.outcome.Why))
+		}
+	}
+	if len(faults) > 0 {
+		return a, &PlanFault{faults}
+	}
+	a.Get = madeOf(ways)
+	a.Then = p.then(outcomes, a.Numbers, ways)
+	return a, nil
+}
+
+// remeasured are things to make with the sizes that the whole plan gives them: how
+// far a caliper's bracket reaches sideways hangs on the wheel, which the planner
+// chooses apart from it.
+func remeasured(gets []swap.Get, o examine.Outcome) []swap.Get {
+	gets = slices.Clone(gets)
+	for _, c := range o.Checks {
+		for _, order := range c.Orders {
+			for i, g := range gets {
+				if g.Part == "" && g.What == order.Kind && g.Text == order.Text {
+					gets[i].Spec = order.Spec
+				}
+			}
+		}
+	}
+	return gets
+}
+
+// pairName is the name of a pair by its first position, whichever of the two
+// was changed.
+func pairName(o examine.Outcome) string {
+	if o.What == examine.OfPair {
+		return min(o.ID, string(machine.TwinOf(graph.PositionID(o.ID))))
+	}
+	return o.ID
+}
+
+func madeOf(ways []donorWay) []swap.Get {
+	var gets []swap.Get
+	for _, way := range ways {
+		gets = append(gets, way.get...)
+	}
+	return gets
+}
+
+// then is what the plan comes to once its adapters are on and what is to be
+// made is made.
+func (p *planner) then(outcomes []examine.Outcome, numbers []examine.Number, ways []donorWay) *swap.SwapThen {
+	made := map[string]bool{}
+	for _, way := range ways {
+		if len(way.get) > 0 {
+			made[way.outcome.What+" "+way.outcome.ID] = true
+		}
+	}
+	if len(made) == 0 {
+		return nil
+	}
+	left := lists.Kept(slices.Clone(outcomes), func(o examine.Outcome) bool { return !made[o.What+" "+pairName(o)] })
+	t := &swap.SwapThen{Verdict: swap.LeftVerdict(left, numbers), NotReady: swap.NotReady(left, numbers), Left: []examine.Outcome{}}
+	t.Ready = len(t.NotReady) == 0
+	for _, o := range left {
+		if !isSettled(o) {
+			t.Left = append(t.Left, o)
+		}
+	}
+	return t
+}

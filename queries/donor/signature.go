@@ -1,0 +1,105 @@
+package donor
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+	"matewell/queries/mating"
+)
+
+// signKey is a part at a place of a demand, as far as the demand looks at it.
+type signKey struct {
+	part  graph.PartID
+	reads string
+}
+
+// keyWith tells one combination of parts from another, as far as the demand
+// can: parts that measure the same where it looks are judged once.
+func (p *planner) keyWith(d *demand, parts map[graph.PositionID]graph.PartID) string {
+	var key strings.Builder
+	key.WriteString(d.what + " " + d.id)
+	for _, id := range d.places {
+		if part, ok := parts[id]; ok {
+			key.WriteByte('|')
+			key.WriteString(strconv.Itoa(p.signAt(d, id, part)))
+		}
+	}
+	return key.String()
+}
+
+// signsOf are the signs of all options of the slots of a demand; below zero for
+// what was not looked at.
+func (p *planner) signsOf(d *demand) [][]int {
+	signs := make([][]int, len(d.slots))
+	for k, i := range d.slots {
+		s := p.slots[i]
+		signs[k] = lists.Mapped(s.options, func(o donorOption) int {
+			if o.other {
+				return -1
+			}
+			return p.signAt(d, s.at, o.part)
+		})
+	}
+	return signs
+}
+
+// signAt tells, besides what a part measures, whether it is a change: what is
+// new is judged by what was there.
+func (p *planner) signAt(d *demand, id graph.PositionID, part graph.PartID) int {
+	n := 2 * p.sign(d, id, part)
+	if part != p.before.Seat(id).Part.ID {
+		n++
+	}
+	return n
+}
+
+// sign is a number for what a part measures where a demand looks at it.
+func (p *planner) sign(d *demand, id graph.PositionID, part graph.PartID) int {
+	names, some := d.reads[id]
+	key := signKey{part, strings.Join(names, " ")}
+	if !some {
+		key.reads = "everything"
+	}
+	if n, ok := p.signs[key]; ok {
+		return n
+	}
+	text := p.signText(part, names, some)
+	n, ok := p.texts[text]
+	if !ok {
+		n = len(p.texts)
+		p.texts[text] = n
+	}
+	p.signs[key] = n
+	return n
+}
+
+func (p *planner) signText(id graph.PartID, names []string, some bool) string {
+	if id == "" {
+		return "nothing"
+	}
+	part, _ := p.before.Part(id)
+	text := string(part.Kind)
+	for _, f := range part.Features {
+		if !some || slices.Contains(names, f.Name) || slices.Contains(names, f.Kind) {
+			text += "&" + f.Name + " " + dimText(f)
+		}
+	}
+	return text
+}
+
+// dimText is everything that is said of a feature, best first.
+func dimText(f graph.Feature) string {
+	text := f.Kind
+	for _, dim := range lists.KeysOf(f.Dims) {
+		text += "|" + dim
+		for _, r := range f.Dims[dim] {
+			text += "=" + r.Text
+		}
+	}
+	return text
+}
+
+func sideText(s mating.Side) string { return dimText(s.Feature) }

@@ -1,0 +1,301 @@
+package donor
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/swap"
+)
+
+// UnitsAnswer says which assemblies of a donor are best taken whole.
+type UnitsAnswer struct {
+	On   graph.VariantID `json:"on"`
+	From graph.VariantID `json:"from"`
+	// Units are sorted as compareUnits says.
+	Units []DonorUnit `json:"units"`
+}
+
+// DonorUnit is a group of assemblies that come over together.
+type DonorUnit struct {
+	Assemblies []string `json:"assemblies"` // as typed after --take
+	Parts      int      `json:"parts"`      // places whose part changes
+	Crossing   int      `json:"crossing"`   // connections between what comes and what stays
+	// Mismatches are the crossing connections that come out worse than before,
+	// the worst first.
+	Mismatches []CutMismatch `json:"mismatches"`
+	// Saved are how many connections would not mate if each of the places came
+	// over by itself, and do mate when all come together: what is gained by taking
+	// it whole.
+	Saved int `json:"saved"`
+}
+
+// compareUnits puts first what answers "what should I take whole?".
+//
+// Whoever asks has a donor standing there and wants to know where to put the
+// spanner. Fewest mismatches alone puts stands and mirrors first: a group with
+// hardly a joint to the rest can't mismatch, but nothing is gained by taking its
+// parts together, one could take each by itself. Taking whole is worth while
+// where the parts of a group would not mate with what stays one by one, and do
+// once their neighbours come too. So first come the groups that gain anything
+// by it, then fewest mismatches across the cut, of those of one number the one
+// with fewest that no change puts right, then the one that saves most, then
+// fewest parts to carry.
+func compareUnits(x, y DonorUnit) int {
+	return cmp.Or(cmp.Compare(lists.Order(x.Saved == 0), lists.Order(y.Saved == 0)), cmp.Compare(len(x.Mismatches), len(y.Mismatches)),
+		cmp.Compare(x.hopeless(), y.hopeless()), cmp.Compare(y.Saved, x.Saved), cmp.Compare(x.Parts, y.Parts),
+		slices.Compare(x.Assemblies, y.Assemblies))
+}
+
+// hopeless is how many mismatches no change puts right.
+func (u DonorUnit) hopeless() int {
+	return len(lists.Kept(slices.Clone(u.Mismatches), func(m CutMismatch) bool { return m.Verdict == graph.DoesNotFit }))
+}
+
+// CutMismatch is one connection across the cut that does not mate as it is.
+type CutMismatch struct {
+	What    string         `json:"what"`
+	ID      string         `json:"id"`
+	Verdict graph.Verdict  `json:"verdict"`
+	Safety  []graph.Safety `json:"safety,omitempty"`
+	Why     string         `json:"why"`
+}
+
+// cutter judges cuts between what comes from a donor and what stays. All places
+// of an assembly go together, so a connection comes out the same for every cut
+// that divides its own assemblies in the same way.
+type cutter struct {
+	p          *planner
+	whole      *examine.Connections
+	assemblies []string
+	at         map[string][]graph.PositionID // places whose part would change
+	demands    []*demand
+	judged     map[string]examine.Outcome
+}
+
+// mostUnits is how many units are listed.
+const mostUnits = 12
+
+// DonorUnits finds the groups of assemblies with the fewest mismatches across
+// the cut: each assembly by itself, then grown by the neighbour that does away
+// with most mismatches, as long as one does. With Take, only groups that hold
+// what is named there are listed. Errors are those of Donor.
+func DonorUnits(ctx context.Context, r graph.Reader, q DonorQuestion) (UnitsAnswer, error) {
+	c, err := newCutter(ctx, r, q)
+	if err != nil {
+		return UnitsAnswer{}, err
+	}
+	seeds, err := c.seeds(q.Take)
+	if err != nil {
+		return UnitsAnswer{}, err
+	}
+	a := UnitsAnswer{On: c.p.before.Variant.ID, From: c.p.donor.Variant.ID, Units: []DonorUnit{}}
+	seen := map[string]bool{}
+	for _, seed := range seeds {
+		for _, unit := range c.grow(seed) {
+			if key := strings.Join(unit.Assemblies, " "); !seen[key] && unit.Parts > 0 {
+				seen[key] = true
+				a.Units = append(a.Units, unit)
+			}
+		}
+	}
+	slices.SortStableFunc(a.Units, compareUnits)
+	a.Units = a.Units[:min(len(a.Units), mostUnits)]
+	return a, nil
+}
+
+func newCutter(ctx context.Context, r graph.Reader, q DonorQuestion) (*cutter, error) {
+	before, err := machine.NewSetup(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
+	if err != nil {
+		return nil, err
+	}
+	p := emptyPlanner(ctx, q, before)
+	if err := p.readDonor(); err != nil {
+		return nil, err
+	}
+	c := &cutter{p: p, at: map[string][]graph.PositionID{}, judged: map[string]examine.Outcome{}}
+	if c.whole, err = examine.WholeMachine(ctx, before); err != nil {
+		return nil, err
+	}
+	p.base, p.around = before, c.whole
+	positions, err := r.PositionsOf(ctx, before.Variant.Model)
+	if err != nil {
+		return nil, err
+	}
+	ids := lists.Mapped(positions, func(at graph.Position) graph.PositionID { return at.ID })
+	if err := p.donor.Load(ctx, lists.Mapped(ids, p.onDonor)...); err != nil {
+		return nil, err
+	}
+	c.sortOut(positions)
+	c.gather()
+	return c, nil
+}
+
+// sortOut finds which places of each assembly would change. An assembly that
+// makes the machine that machine does not come over.
+func (c *cutter) sortOut(positions []graph.Position) {
+	machine := map[string]bool{}
+	for _, at := range positions {
+		if !slices.Contains(at.On, c.p.before.Variant.ID) {
+			continue
+		}
+		name := at.ID.Assembly().Local()
+		mine, theirs := c.p.before.Seat(at.ID), c.p.donor.Seat(c.p.onDonor(at.ID))
+		if !mine.Empty && swap.IsMachine(mine.Part) {
+			machine[name] = true
+		}
+		if !theirs.Empty && theirs.Part.ID != mine.Part.ID {
+			c.at[name] = append(c.at[name], at.ID)
+		}
+	}
+	for name := range machine {
+		delete(c.at, name)
+	}
+	c.assemblies = lists.KeysOf(c.at)
+}
+
+func (c *cutter) gather() {
+	x := c.p.examiner(c.p.before)
+	for _, j := range c.whole.Joints {
+		c.demands = append(c.demands, c.p.jointDemand(x, j))
+	}
+	for _, run := range c.whole.Runs {
+		if !x.IsChainRun(run) {
+			c.demands = append(c.demands, c.p.runDemand(run))
+		}
+	}
+	for _, st := range c.whole.Stacks {
+		c.demands = append(c.demands, c.p.stackDemand(x, st))
+	}
+	for _, circuit := range c.whole.Circuits {
+		c.demands = append(c.demands, c.p.circuitDemand(circuit))
+	}
+}
+
+// seeds are the groups to begin with: each assembly, or the one group that is
+// asked for.
+func (c *cutter) seeds(take []string) ([][]string, error) {
+	if len(take) == 0 {
+		return lists.Mapped(c.assemblies, func(name string) []string { return []string{name} }), nil
+	}
+	var group []string
+	for _, typed := range take {
+		ids, _, err := c.p.placesNamed(typed)
+		if err != nil {
+			return nil, err
+		}
+		for _, id := range ids {
+			group = append(group, id.Assembly().Local())
+		}
+	}
+	return [][]string{lists.Unique(group)}, nil
+}
+
+// grow adds, as long as that leaves fewer mismatches, the assembly that leaves
+// fewest. It gives every group on the way.
+func (c *cutter) grow(group []string) []DonorUnit {
+	unit := c.unit(group)
+	units := []DonorUnit{unit}
+	for len(unit.Mismatches) > 0 {
+		best := unit
+		for _, name := range c.assemblies {
+			if slices.Contains(unit.Assemblies, name) {
+				continue
+			}
+			next := c.unit(append(slices.Clone(unit.Assemblies), name))
+			if len(next.Mismatches) < len(best.Mismatches) {
+				best = next
+			}
+		}
+		if len(best.Mismatches) == len(unit.Mismatches) {
+			break
+		}
+		unit = best
+		units = append(units, unit)
+	}
+	return units
+}
+
+// unit judges one cut.
+func (c *cutter) unit(group []string) DonorUnit {
+	u := DonorUnit{Assemblies: lists.Unique(slices.Clone(group)), Mismatches: []CutMismatch{}}
+	for _, name := range u.Assemblies {
+		u.Parts += len(c.at[name])
+	}
+	for _, d := range c.demands {
+		coming := c.coming(d, u.Assemblies)
+		if len(coming) == 0 || len(coming) == len(d.places) || c.allIn(d, u.Assemblies) {
+			continue
+		}
+		u.Crossing++
+		o := c.outcome(d, coming)
+		if isMismatch(o) {
+			u.Mismatches = append(u.Mismatches, CutMismatch{What: o.What, ID: o.ID, Verdict: o.After, Safety: o.Safety, Why: o.Why})
+		}
+	}
+	slices.SortStableFunc(u.Mismatches, func(a, b CutMismatch) int { return cmp.Compare(b.Verdict, a.Verdict) })
+	u.Saved = c.saved(u.Assemblies)
+	return u
+}
+
+// isMismatch reports whether a connection does not mate as it is, with hand
+// tools and nothing to be got.
+func isMismatch(o examine.Outcome) bool {
+	return o.What != "" && o.After > o.Before && (o.After > graph.FitsWithChanges || examine.HasOrders(o.Checks) || examine.EffortOf(o.Checks) > graph.EffortHandTools)
+}
+
+// saved is how many connections within the group mate when all of it comes, and
+// would not if some one of its places came by itself.
+func (c *cutter) saved(group []string) int {
+	n := 0
+	for _, d := range c.demands {
+		coming := c.coming(d, group)
+		if len(coming) < 2 || isMismatch(c.outcome(d, coming)) {
+			continue
+		}
+		if slices.ContainsFunc(coming, func(id graph.PositionID) bool { return isMismatch(c.outcome(d, []graph.PositionID{id})) }) {
+			n++
+		}
+	}
+	return n
+}
+
+// coming are the places of a demand whose part comes over.
+func (c *cutter) coming(d *demand, group []string) []graph.PositionID {
+	return lists.Kept(slices.Clone(d.places), func(id graph.PositionID) bool {
+		name := id.Assembly().Local()
+		return slices.Contains(group, name) && slices.Contains(c.at[name], id)
+	})
+}
+
+// allIn reports whether a demand lies wholly within the group: then nothing is
+// cut.
+func (c *cutter) allIn(d *demand, group []string) bool {
+	return !slices.ContainsFunc(d.places, func(id graph.PositionID) bool { return !slices.Contains(group, id.Assembly().Local()) })
+}
+
+func (c *cutter) outcome(d *demand, coming []graph.PositionID) examine.Outcome {
+	key := d.what + " " + d.id
+	for _, id := range coming {
+		key += "|" + string(id)
+	}
+	if o, ok := c.judged[key]; ok {
+		return o
+	}
+	parts := map[graph.PositionID]graph.PartID{}
+	for _, id := range coming {
+		parts[id] = c.p.donor.Seat(c.p.onDonor(id)).Part.ID
+	}
+	var o examine.Outcome
+	if all := d.judge(c.p.examiner(c.p.setupWith(c.p.before, parts))); len(all) > 0 {
+		o = all[0]
+	}
+	c.judged[key] = o
+	return o
+}

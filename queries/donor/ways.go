@@ -1,0 +1,171 @@
+package donor
+
+import (
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/mating"
+	"matewell/queries/plan"
+	"matewell/queries/swap"
+)
+
+// donorWay is one way for a demand to hold with certain parts on.
+type donorWay struct {
+	outcome examine.Outcome
+	cost    plan.Cost
+	name    string
+	get     []swap.Get    // adapters to get, things to make
+	modify  []DonorModify // what else has to be done
+}
+
+// waysFor are the ways for a demand to hold after an outcome; none when it
+// can't.
+func (p *planner) waysFor(d *demand, o examine.Outcome) []donorWay {
+	ways := p.waysWithout(d, o)
+	if isSettled(o) {
+		return ways
+	}
+	ways = append(ways, p.waysThrough(o)...)
+	p.countUnpriced(d, ways)
+	return ways
+}
+
+// waysWithout are those of the ways that need no part between.
+func (p *planner) waysWithout(d *demand, o examine.Outcome) []donorWay {
+	free := donorWay{outcome: o}
+	if isSettled(o) {
+		return []donorWay{free}
+	}
+	var ways []donorWay
+	switch o.After {
+	case graph.FitsWithChanges:
+		ways = append(ways, p.wayOfChanges(o))
+	case graph.Unknown:
+		way := free
+		way.cost = plan.Cost{Unknowns: p.unknownsOf(len(o.Safety) > 0)}
+		ways = append(append(ways, way), p.waysDespite(o)...)
+	case graph.DoesNotFit:
+		ways = append(ways, p.waysDespite(o)...)
+	}
+	p.countUnpriced(d, ways)
+	return ways
+}
+
+// countUnpriced has what has no price count, when plans are compared, as much
+// as the dearest that could do the same: a price nobody knows must not win.
+func (p *planner) countUnpriced(d *demand, ways []donorWay) {
+	dearest := 0
+	for _, way := range ways {
+		dearest = max(dearest, way.cost.Money)
+	}
+	if d.hangsOnPrices() {
+		for _, id := range d.may(examine.Outcome{}) {
+			if i, ok := p.slotAt[id]; ok {
+				for _, o := range p.slots[i].options {
+					dearest = max(dearest, o.cost.Money)
+				}
+			}
+		}
+	}
+	for i := range ways {
+		if len(ways[i].get) > 0 && ways[i].cost.Money == 0 {
+			ways[i].cost.Money = dearest
+		}
+	}
+}
+
+// hangsOnPrices reports whether what is made for a demand stands for a part that
+// could be bought: a line, a spacer.
+func (d *demand) hangsOnPrices() bool { return d.what == examine.OfRun || d.what == examine.OfStack }
+
+// wayOfChanges is the way of doing what the checks ask for. What has to be made
+// to measure is never below the class "drill or shim".
+func (p *planner) wayOfChanges(o examine.Outcome) donorWay {
+	way := donorWay{outcome: o}
+	for _, c := range o.Checks {
+		if c.Verdict == graph.Fits {
+			continue
+		}
+		orders := swap.UsefulOrders(o.Checks, c.Orders)
+		way.get = append(way.get, lists.Mapped(orders, func(order mating.Order) swap.Get { return madeGet(order, o) })...)
+		way.cost.Effort = max(way.cost.Effort, int(c.Effort))
+		if len(c.Do) > 0 && len(orders) == 0 {
+			way.modify = append(way.modify, DonorModify{At: o.What + " " + queries.LocalName(o.ID), Do: strings.Join(c.Do, "; "), Effort: c.Effort.String()})
+		}
+	}
+	way.cost.Parts = len(way.get)
+	way.cost.Distance = 2 * len(way.get) // a part that somebody lists comes before one to be ordered by its sizes
+	if len(way.get) > 0 {
+		way.cost.Effort = max(way.cost.Effort, int(graph.EffortDrillShim))
+	}
+	way.name = wayName(way)
+	return way
+}
+
+func madeGet(order mating.Order, o examine.Outcome) swap.Get {
+	return swap.Get{What: order.Kind, Position: swap.PlaceToMake(o, order), Text: order.Text, Spec: order.Spec, Quantity: 1, For: []string{o.ID}}
+}
+
+func wayName(way donorWay) string {
+	names := lists.Mapped(way.get, func(g swap.Get) string { return g.Text })
+	return strings.Join(append(names, lists.Mapped(way.modify, func(m DonorModify) string { return m.Do })...), "; ")
+}
+
+// waysDespite are the ways to make good what does not fit: a line made to
+// measure, hardware bought by its sizes, or what somebody did before. A claim
+// that it can be done, against the dimensions, leaves it unknown.
+func (p *planner) waysDespite(o examine.Outcome) []donorWay {
+	var ways []donorWay
+	if way := p.wayOfChanges(o); len(way.get) > 0 && madeToMeasure(o) {
+		if o.What == examine.OfJoint { // hardware is bought, not made
+			way.cost.Effort = int(graph.EffortHandTools)
+		}
+		ways = append(ways, way)
+	}
+	if o.After == graph.Unknown {
+		return ways
+	}
+	for _, e := range o.Ends {
+		if o.What != examine.OfJoint || !e.Changed {
+			continue
+		}
+		for _, f := range p.wordOn(e.Position, e.Part).by {
+			if way, ok := p.recorded(o, f); ok {
+				ways = append(ways, way)
+			}
+		}
+	}
+	return ways
+}
+
+// madeToMeasure reports whether what an outcome orders does away with the
+// fault: another line, or other bolts in the same holes.
+func madeToMeasure(o examine.Outcome) bool {
+	if o.What == examine.OfRun {
+		return true
+	}
+	return o.What == examine.OfJoint && swap.BlamesBolts(o.Checks) && !slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
+		return c.Verdict == graph.DoesNotFit && len(c.Orders) == 0
+	})
+}
+
+// recorded is the way somebody went with the very part at the very place.
+func (p *planner) recorded(o examine.Outcome, f graph.Finding) (donorWay, bool) {
+	if f.Verdict != graph.FitsWithChanges || len(f.Changes) == 0 || f.Method == graph.MethodHeard || f.Method == graph.MethodRead {
+		return donorWay{}, false
+	}
+	if slices.ContainsFunc(o.Checks, func(c mating.Check) bool { return c.Rule == examine.NoRule }) {
+		return donorWay{}, false // a fluid port takes no cable, whatever was done elsewhere: something else was on there
+	}
+	way := donorWay{outcome: o, cost: plan.Cost{Unknowns: p.unknownsOf(len(o.Safety) > 0), Effort: int(graph.EffortHandTools)}}
+	for _, c := range f.Changes {
+		way.cost.Effort = max(way.cost.Effort, int(c.Effort))
+		way.modify = append(way.modify, DonorModify{At: o.What + " " + queries.LocalName(o.ID), Do: c.Do, Effort: c.Effort.String(), By: string(f.ID)})
+	}
+	way.name = wayName(way)
+	return way, true
+}

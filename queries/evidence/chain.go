@@ -1,0 +1,286 @@
+package evidence
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/lists"
+)
+
+// The longest walk along supersessions, and the most walks from one part. No
+// maker's list comes near; they keep a broken data set from running for ever.
+const (
+	MaxWalk  = 24
+	MaxWalks = 500
+)
+
+// Chain is a walk along supersessions, all in one direction, from a part that
+// is listed somewhere to the part that may take its place there.
+type Chain struct {
+	Listed, Target graph.PartID
+	Edges          []graph.Supersession // in order from listed to target
+	Newer          bool                 // the target is newer than the listed part
+}
+
+// usable is what an edge says about the direction of the walk.
+func (c Chain) usable(e graph.Supersession) graph.Usable {
+	if c.Newer {
+		return e.NewOnOld
+	}
+	return e.OldOnNew
+}
+
+// Verdict is the worst of the edges: "not stated" is unknown, never yes.
+func (c Chain) Verdict() graph.Verdict {
+	verdict := graph.Fits
+	for _, e := range c.Edges {
+		switch {
+		case c.usable(e) == graph.No:
+			verdict = verdict.Worst(graph.DoesNotFit)
+		case c.usable(e) == graph.NotStated:
+			verdict = verdict.Worst(graph.Unknown)
+		case len(e.Companions) > 0:
+			verdict = verdict.Worst(graph.FitsWithChanges)
+		}
+	}
+	return verdict
+}
+
+// EdgesAround reads every supersession that a walk from the parts can reach, in
+// both directions, a generation at a time.
+func EdgesAround(ctx context.Context, r graph.Reader, parts []graph.PartID) (map[graph.SupersessionID]graph.Supersession, error) {
+	edges := map[graph.SupersessionID]graph.Supersession{}
+	asked := map[graph.PartID]bool{}
+	next := lists.Unique(append([]graph.PartID(nil), parts...))
+	for range MaxWalk {
+		if len(next) == 0 {
+			break
+		}
+		found, err := r.SupersessionsOf(ctx, next...)
+		if err != nil {
+			return nil, err
+		}
+		for _, id := range next {
+			asked[id] = true
+		}
+		var further []graph.PartID
+		for _, e := range found {
+			edges[e.ID] = e
+			for _, end := range []graph.PartID{e.Old, e.New} {
+				if !asked[end] {
+					further = append(further, end)
+				}
+			}
+		}
+		next = lists.Unique(further)
+	}
+	return edges, nil
+}
+
+// Walker lists the walks from a part.
+type Walker struct {
+	ByOld, ByNew map[graph.PartID][]graph.Supersession
+}
+
+func NewWalker(edges map[graph.SupersessionID]graph.Supersession) Walker {
+	w := Walker{map[graph.PartID][]graph.Supersession{}, map[graph.PartID][]graph.Supersession{}}
+	for _, id := range lists.KeysOf(edges) {
+		e := edges[id]
+		w.ByOld[e.Old] = append(w.ByOld[e.Old], e)
+		w.ByNew[e.New] = append(w.ByNew[e.New], e)
+	}
+	return w
+}
+
+// FromListed lists the walks from a listed part to what may take its place,
+// newer and older.
+func (w Walker) FromListed(part graph.PartID) []Chain {
+	var chains []Chain
+	for _, newer := range []bool{true, false} {
+		w.walk(part, newer, newer, func(end graph.PartID, edges []graph.Supersession) {
+			chains = append(chains, Chain{Listed: part, Target: end, Edges: edges, Newer: newer})
+		})
+	}
+	return chains
+}
+
+// ToTarget lists the walks from any listed part to the target.
+func (w Walker) ToTarget(part graph.PartID) []Chain {
+	var chains []Chain
+	for _, newer := range []bool{true, false} {
+		w.walk(part, !newer, newer, func(end graph.PartID, edges []graph.Supersession) {
+			c := Chain{Listed: end, Target: part, Newer: newer}
+			for i := len(edges) - 1; i >= 0; i-- {
+				c.Edges = append(c.Edges, edges[i])
+			}
+			chains = append(chains, c)
+		})
+	}
+	return chains
+}
+
+// walk visits every walk without a ring from a part: toNewer says which way it
+// steps, newer which direction of use must be allowed. A "no" ends a walk and
+// stands for its own edge alone: that the middle part does not go there says
+// nothing sure about the one behind it.
+func (w Walker) walk(from graph.PartID, toNewer, newer bool, visit func(graph.PartID, []graph.Supersession)) {
+	visits := 0
+	var step func(at graph.PartID, path []graph.Supersession)
+	step = func(at graph.PartID, path []graph.Supersession) {
+		next := w.ByNew[at]
+		if toNewer {
+			next = w.ByOld[at]
+		}
+		for _, e := range next {
+			end := e.Old
+			if toNewer {
+				end = e.New
+			}
+			refused := Chain{Newer: newer}.usable(e) == graph.No
+			if visits >= MaxWalks || len(path) >= MaxWalk || end == from || OnPath(path, end) || refused && len(path) > 0 {
+				continue
+			}
+			visits++
+			longer := append(append([]graph.Supersession(nil), path...), e)
+			visit(end, longer)
+			if !refused {
+				step(end, longer)
+			}
+		}
+	}
+	step(from, nil)
+}
+
+func OnPath(path []graph.Supersession, part graph.PartID) bool {
+	for _, e := range path {
+		if e.Old == part || e.New == part {
+			return true
+		}
+	}
+	return false
+}
+
+// HoldsOn says whether every edge of the chain holds on a variant, and for
+// which of its frame numbers when not for all; frame is the machine's own
+// number, empty when not known.
+func (c Chain) HoldsOn(v graph.Variant, frame string) (limit measure.Frames, ok bool) {
+	for _, e := range c.Edges {
+		switch {
+		case e.Scope.Covers(v):
+			continue
+		case !e.Scope.Touches(v):
+			return limit, false
+		case frame != "":
+			if has, err := e.Scope.Frames.Has(frame); err != nil || !has {
+				return limit, false
+			}
+		default:
+			if limit, ok = bothFrames(limit, e.Scope.Frames); !ok {
+				return limit, false
+			}
+		}
+	}
+	return limit, true
+}
+
+// bothFrames is the interval that lies in both.
+func bothFrames(a, b measure.Frames) (measure.Frames, bool) {
+	switch {
+	case a.IsZero():
+		return b, true
+	case b.IsZero():
+		return a, true
+	case !a.Overlaps(b):
+		return a, false
+	}
+	a.From = max(a.From, b.From)
+	if a.To == 0 || b.To != 0 && b.To < a.To {
+		a.To = b.To
+	}
+	return a, true
+}
+
+// Why says in one phrase what the chain makes of the target.
+func (c Chain) Why() string {
+	through := ""
+	if n := len(c.Edges) - 1; n > 0 {
+		middle := make([]string, 0, n)
+		for _, e := range c.Edges[:n] {
+			end := e.New
+			if !c.Newer {
+				end = e.Old
+			}
+			middle = append(middle, string(end))
+		}
+		through = " through " + strings.Join(middle, ", ")
+	}
+	age := "newer"
+	if c.Newer {
+		age = "older"
+	}
+	switch c.Verdict() {
+	case graph.DoesNotFit:
+		return fmt.Sprintf("must not take the place of the %s %s", age, c.Listed)
+	case graph.Unknown:
+		return fmt.Sprintf("not stated whether it may take the place of the %s %s%s", age, c.Listed, through)
+	case graph.FitsWithChanges:
+		return fmt.Sprintf("takes the place of the %s %s%s, with other parts", age, c.Listed, through)
+	}
+	return fmt.Sprintf("takes the place of the %s %s%s", age, c.Listed, through)
+}
+
+// Changes are the companions that must be changed along the chain.
+func (c Chain) Changes() []Change {
+	do := "change with it"
+	if !c.Newer {
+		do = "change back with it"
+	}
+	var changes []Change
+	for _, e := range c.Edges {
+		for _, with := range e.Companions {
+			changes = append(changes, Change{Do: fmt.Sprintf("%s: %d x %s", do, with.Quantity, with.Part),
+				Effort: graph.EffortHandTools, Part: with.Part})
+		}
+	}
+	return changes
+}
+
+// Links are the edges as links of a claim.
+func (c Chain) Links() []Link {
+	return lists.Mapped(c.Edges, func(e graph.Supersession) Link {
+		return Link{Kind: StepSupersession, Text: edgeText(e), WrongIf: wrongSupersession, Cites: e.Said}
+	})
+}
+
+// edgeText is a supersession in words.
+func edgeText(e graph.Supersession) string {
+	text := fmt.Sprintf("%s gave way to %s: new on old %s, old on new %s", e.Old, e.New, e.NewOnOld, e.OldOnNew)
+	if scope := ScopeText(e.Scope); scope != "" {
+		text += "; holds for " + scope
+	}
+	if e.Reason != "" {
+		text += "; " + e.Reason
+	}
+	return text
+}
+
+// ScopeText is a scope in words, empty when it holds everywhere.
+func ScopeText(s graph.Scope) string {
+	var words []string
+	if !s.Years.IsZero() {
+		words = append(words, s.Years.String())
+	}
+	if len(s.Markets) > 0 {
+		words = append(words, strings.Join(s.Markets, ", "))
+	}
+	if len(s.Marks) > 0 {
+		words = append(words, strings.Join(s.Marks, ", "))
+	}
+	if !s.Frames.IsZero() {
+		words = append(words, "frames "+s.Frames.String())
+	}
+	return strings.Join(words, " ")
+}

@@ -1,0 +1,158 @@
+package evidence
+
+import (
+	"context"
+	"fmt"
+	"testing"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/lists"
+	"matewell/queries/readertest"
+)
+
+func edge(old, new string, newOnOld, oldOnNew graph.Usable) graph.Supersession {
+	return graph.Supersession{ID: graph.SupersessionID(old + ">" + new), Old: graph.PartID(old), New: graph.PartID(new),
+		NewOnOld: newOnOld, OldOnNew: oldOnNew}
+}
+
+func walkerOf(edges ...graph.Supersession) Walker {
+	return NewWalker(lists.ByKey(edges, func(e graph.Supersession) graph.SupersessionID { return e.ID }))
+}
+
+func TestChainVerdict(t *testing.T) {
+	with := edge("a", "b", graph.Yes, graph.Yes)
+	with.Companions = []graph.Content{{Part: "x", Quantity: 1}}
+	tests := []struct {
+		name  string
+		edges []graph.Supersession
+		newer bool
+		want  graph.Verdict
+	}{
+		{"yes", []graph.Supersession{edge("a", "b", graph.Yes, graph.No)}, true, graph.Fits},
+		{"the other direction", []graph.Supersession{edge("a", "b", graph.Yes, graph.No)}, false, graph.DoesNotFit},
+		{"not stated is unknown", []graph.Supersession{edge("a", "b", graph.Yes, graph.NotStated)}, false, graph.Unknown},
+		{"companions", []graph.Supersession{with}, true, graph.FitsWithChanges},
+		{"worst of two", []graph.Supersession{with, edge("b", "c", graph.NotStated, graph.Yes)}, true, graph.Unknown},
+		{"a no beats an unknown", []graph.Supersession{edge("a", "b", graph.No, graph.Yes), edge("b", "c", graph.NotStated, graph.Yes)}, true, graph.DoesNotFit},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if got := (Chain{Edges: tt.edges, Newer: tt.newer}).Verdict(); got != tt.want {
+				t.Errorf("verdict %q, want %q", got, tt.want)
+			}
+		})
+	}
+}
+
+// TestWalksAgree: the walks found from every listed part are those found to
+// every target.
+func TestWalksAgree(t *testing.T) {
+	w := walkerOf(edge("a", "b", graph.Yes, graph.Yes), edge("b", "c", graph.Yes, graph.No), edge("a", "c", graph.NotStated, graph.No),
+		edge("c", "d", graph.No, graph.Yes), edge("e", "c", graph.Yes, graph.Yes))
+	parts := []graph.PartID{"a", "b", "c", "d", "e"}
+	from, to := map[string]bool{}, map[string]bool{}
+	text := func(c Chain) string {
+		s := fmt.Sprint(c.Listed, " ", c.Target, " ", c.Newer)
+		for _, e := range c.Edges {
+			s += " " + string(e.ID)
+		}
+		return s
+	}
+	for _, p := range parts {
+		for _, c := range w.FromListed(p) {
+			from[text(c)] = true
+		}
+		for _, c := range w.ToTarget(p) {
+			to[text(c)] = true
+		}
+	}
+	if len(from) == 0 {
+		t.Fatal("no walk was found")
+	}
+	for s := range from {
+		if !to[s] {
+			t.Errorf("only from the listed part: %s", s)
+		}
+	}
+	for s := range to {
+		if !from[s] {
+			t.Errorf("only to the target: %s", s)
+		}
+	}
+}
+
+// TestWalkEnds: a ring and a thicket of edges, which no list has, must not run
+// for ever.
+func TestWalkEnds(t *testing.T) {
+	ring := walkerOf(edge("a", "b", graph.Yes, graph.Yes), edge("b", "c", graph.Yes, graph.Yes), edge("c", "a", graph.Yes, graph.Yes))
+	if n := len(ring.FromListed("a")); n != 4 {
+		t.Errorf("%d walks round a ring of three, want 4: two each way", n)
+	}
+	var thicket []graph.Supersession
+	for i := range 20 {
+		for j := i + 1; j < 20; j++ {
+			thicket = append(thicket, edge(fmt.Sprintf("p%02d", i), fmt.Sprintf("p%02d", j), graph.Yes, graph.Yes))
+		}
+	}
+	if n := len(walkerOf(thicket...).FromListed("p00")); n != MaxWalks {
+		t.Errorf("%d walks through a thicket, want the limit, %d", n, MaxWalks)
+	}
+}
+
+func TestEdgesAround(t *testing.T) {
+	facts := graph.Facts{Supersessions: []graph.Supersession{edge("a", "b", graph.Yes, graph.Yes), edge("b", "c", graph.Yes, graph.Yes),
+		edge("x", "y", graph.Yes, graph.Yes)}}
+	r := readertest.New(facts)
+	edges, err := EdgesAround(context.Background(), r, []graph.PartID{"a"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(edges) != 2 {
+		t.Errorf("%d edges around a, want 2", len(edges))
+	}
+	if calls := r.Calls()["SupersessionsOf"]; calls != 3 {
+		t.Errorf("%d calls for two generations, want 3: the last one finds nothing", calls)
+	}
+}
+
+func TestHoldsOn(t *testing.T) {
+	upTo := measure.Frames{Prefix: "TK6A-", To: 6000, Width: 6}
+	from := measure.Frames{Prefix: "TK6A-", From: 5001, Width: 6}
+	known := graph.Variant{ID: "skerry-620/2002/eu", Year: 2002, Market: "eu", Frames: measure.Frames{Prefix: "TK6A-", From: 4121, To: 8000, Width: 6}}
+	unknown := graph.Variant{ID: "skerry-620/2002/eu", Year: 2002, Market: "eu"}
+	scoped := func(scopes ...graph.Scope) Chain {
+		c := Chain{Newer: true}
+		for _, s := range scopes {
+			e := edge("a", "b", graph.Yes, graph.Yes)
+			e.Scope = s
+			c.Edges = append(c.Edges, e)
+		}
+		return c
+	}
+	tests := []struct {
+		name  string
+		c     Chain
+		v     graph.Variant
+		frame string
+		limit string
+		ok    bool
+	}{
+		{"everywhere", scoped(graph.Scope{}), known, "", "all frames", true},
+		{"other market", scoped(graph.Scope{Markets: []string{"uk"}}), known, "", "all frames", false},
+		{"part of the frames", scoped(graph.Scope{Frames: upTo}), known, "", "up to TK6A-006000", true},
+		{"frame inside", scoped(graph.Scope{Frames: upTo}), known, "TK6A-006000", "all frames", true},
+		{"frame outside", scoped(graph.Scope{Frames: upTo}), known, "TK6A-006001", "all frames", false},
+		{"frames of the variant not known", scoped(graph.Scope{Frames: upTo}), unknown, "", "up to TK6A-006000", true},
+		{"two edges overlap", scoped(graph.Scope{Frames: upTo}, graph.Scope{Frames: from}), known, "", "TK6A-005001 to TK6A-006000", true},
+		{"two edges apart", scoped(graph.Scope{Frames: upTo}, graph.Scope{Frames: measure.Frames{Prefix: "TK6A-", From: 6001, Width: 6}}), known, "", "", false},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			limit, ok := tt.c.HoldsOn(tt.v, tt.frame)
+			if ok != tt.ok || ok && limit.String() != tt.limit {
+				t.Errorf("holds %v for %s, want %v for %s", ok, limit, tt.ok, tt.limit)
+			}
+		})
+	}
+}

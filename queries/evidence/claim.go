@@ -1,0 +1,234 @@
+package evidence
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/lists"
+)
+
+// Via says by what way an answer about a part was reached.
+type Via string
+
+// The ways, the most direct first.
+const (
+	ViaListed       Via = "listed"
+	ViaSupersession Via = "supersession"
+	ViaKit          Via = "kit"
+	ViaFinding      Via = "finding"
+	ViaComputed     Via = "computed"
+	ViaNothing      Via = "nothing" // nobody says anything
+)
+
+func (v Via) Order() int {
+	return slices.Index([]Via{ViaListed, ViaSupersession, ViaKit, ViaFinding, ViaComputed, ViaNothing}, v)
+}
+
+// Change is something that has to be done to make a part fit.
+type Change struct {
+	Do     string       `json:"do"`
+	Effort graph.Effort `json:"effort_class"` // 0 none to 4 structural
+	Part   graph.PartID `json:"part,omitempty"`
+}
+
+// Contradiction is a voice that says otherwise than the answer.
+type Contradiction struct {
+	// Verdict is none when a source does not speak of the part, but lists
+	// another one in its place.
+	Verdict graph.Verdict `json:"verdict,omitempty"`
+	Why     string        `json:"why"`
+	Via     Via           `json:"via"`
+	Source  Source        `json:"source"`
+	Steps   []Step        `json:"steps,omitempty"`
+}
+
+// String is the contradiction in short: "does not fit: fouls the leg (f-0031,
+// fitted and photographed)".
+func (c Contradiction) String() string {
+	text := fmt.Sprintf("%s (%s, %s)", c.Why, c.Source.ID, c.Source.Rank)
+	if c.Verdict != graph.NoVerdict {
+		text = c.Verdict.String() + ": " + text
+	}
+	return text
+}
+
+// Link is one thing that must hold for a claim to hold.
+type Link struct {
+	Kind    StepKind
+	Text    string
+	WrongIf string
+	Cites   []graph.Cite
+	Finding *graph.Finding // the voice when there are no citations
+}
+
+// Claim is one reason to say something about a part at a position of a variant.
+type Claim struct {
+	Part     graph.PartID
+	Position graph.PositionID
+	Variant  graph.VariantID
+	Frames   measure.Frames // the claim is limited to these; zero for the whole variant
+	Via      Via
+	Verdict  graph.Verdict
+	Why      string
+	Links    []Link
+	Changes  []Change
+	Quantity int // how many sit there; 0 when the claim does not say
+	Scheme   string
+}
+
+// weighed is a claim with its voices. A claim is as strong as its weakest link.
+type weighed struct {
+	Claim
+	rank  Rank
+	Voice Source // the best voice for the weakest link
+	Steps []Step
+}
+
+func (e *Evidence) Weigh(c Claim, v *graph.Variant) weighed {
+	w := weighed{Claim: c}
+	for _, l := range c.Links {
+		voices := e.Voices(l.Cites, v)
+		if l.Finding != nil {
+			voices = []Source{e.FindingVoice(*l.Finding)}
+		}
+		w.Steps = append(w.Steps, Step{Kind: l.Kind, Text: l.Text, Sources: voices, WrongIf: l.WrongIf})
+		if len(voices) == 0 {
+			continue
+		}
+		if rank := Together(voices); w.rank == NoRank || rank < w.rank {
+			w.rank, w.Voice = rank, voices[0]
+		}
+	}
+	return w
+}
+
+// Judgement is what the claims about one part at one position of one variant
+// come to.
+type Judgement struct {
+	Verdict  graph.Verdict
+	Via      Via
+	Why      string
+	Rank     Rank
+	Source   Source
+	Others   []Source
+	Steps    []Step
+	Changes  []Change
+	Against  []Contradiction
+	Quantity int
+	Schemes  []string
+}
+
+// side is all claims of one verdict.
+type side struct {
+	verdict graph.Verdict
+	rank    Rank
+	claims  []weighed // best first
+}
+
+// Judge lets the side with the best evidence win. Nothing is averaged: the
+// other sides stay as contradictions. Between sides of equal rank, "fits" and
+// "fits with changes" give the worse of the two; usable against not usable is
+// unknown, but that measures mate does not answer a source that says no: its
+// reason may lie in what nobody measured. A claim that a thing is unknown never
+// speaks against one that knows.
+func (e *Evidence) Judge(claims []Claim, v *graph.Variant) Judgement {
+	sides := e.sidesOf(claims, v)
+	if len(sides) > 1 {
+		sides = lists.Kept(sides, func(s side) bool { return s.verdict != graph.Unknown })
+	}
+	won, against := sides[0], sides[1:]
+	level := lists.Kept(slices.Clone(against), func(s side) bool { return s.rank == won.rank })
+	switch refused := slices.IndexFunc(level, func(s side) bool { return s.verdict == graph.DoesNotFit }); {
+	case refused >= 0 && won.onlyComputed() && !level[refused].onlyComputed():
+		won, against = takeOut(sides, 1+refused)
+	case refused >= 0:
+		return undecided(won, sides)
+	case len(level) > 0:
+		won, against = takeOut(sides, 1)
+	}
+	j := won.judgement()
+	j.Against = contradictions(against)
+	return j
+}
+
+// takeOut gives one of the sides, and the others.
+func takeOut(sides []side, at int) (side, []side) {
+	return sides[at], slices.Concat(sides[:at], sides[at+1:])
+}
+
+// sidesOf sorts claims into sides, best rank first, better verdict first
+// between equals.
+func (e *Evidence) sidesOf(claims []Claim, v *graph.Variant) []side {
+	var sides []side
+	for _, c := range claims {
+		at := slices.IndexFunc(sides, func(s side) bool { return s.verdict == c.Verdict })
+		if at < 0 {
+			at = len(sides)
+			sides = append(sides, side{verdict: c.Verdict})
+		}
+		sides[at].claims = append(sides[at].claims, e.Weigh(c, v))
+	}
+	for i := range sides {
+		s := &sides[i]
+		slices.SortStableFunc(s.claims, func(a, b weighed) int {
+			return cmp.Or(cmp.Compare(b.rank, a.rank), cmp.Compare(a.Via.Order(), b.Via.Order()),
+				cmp.Compare(len(a.Links), len(b.Links)), CompareSources(a.Voice, b.Voice), cmp.Compare(a.Why, b.Why))
+		})
+		s.rank = Together(lists.Mapped(s.claims, func(w weighed) Source {
+			w.Voice.Rank = w.rank
+			return w.Voice
+		}))
+	}
+	slices.SortFunc(sides, func(a, b side) int {
+		return cmp.Or(cmp.Compare(b.rank, a.rank), cmp.Compare(a.verdict, b.verdict))
+	})
+	return sides
+}
+
+// onlyComputed reports whether nobody states what the side says.
+func (s side) onlyComputed() bool {
+	return !slices.ContainsFunc(s.claims, func(w weighed) bool { return w.Via != ViaComputed })
+}
+
+// Judgement is what the side says, in the words of its best claim.
+func (s side) judgement() Judgement {
+	best := s.claims[0]
+	j := Judgement{Verdict: s.verdict, Via: best.Via, Why: best.Why, Rank: s.rank, Source: best.Voice,
+		Changes: best.Changes}
+	var voices []Source
+	for _, c := range s.claims {
+		j.Steps = MergeSteps(j.Steps, c.Steps)
+		j.Quantity = max(j.Quantity, c.Quantity)
+		if c.Scheme != "" {
+			j.Schemes = append(j.Schemes, c.Scheme)
+		}
+		for _, step := range c.Steps {
+			voices = append(voices, step.Sources...)
+		}
+	}
+	voices = MergeSources(voices, nil)
+	j.Schemes = lists.Unique(j.Schemes)
+	j.Others = lists.Kept(Distinct(voices), func(o Source) bool { return o.ID != j.Source.ID })
+	return j
+}
+
+// undecided is the judgement when voices of equal rank call a thing usable and
+// not usable.
+func undecided(won side, all []side) Judgement {
+	j := won.judgement()
+	j.Verdict = graph.Unknown
+	j.Why = fmt.Sprintf("%s against %s: %s on both sides", won.verdict, graph.DoesNotFit, won.rank)
+	j.Changes = nil
+	j.Against = contradictions(all)
+	return j
+}
+
+func contradictions(sides []side) []Contradiction {
+	return lists.Mapped(sides, func(s side) Contradiction {
+		j := s.judgement()
+		return Contradiction{Verdict: j.Verdict, Why: j.Why, Via: j.Via, Source: j.Source, Steps: j.Steps}
+	})
+}

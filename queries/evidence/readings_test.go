@@ -1,0 +1,96 @@
+package evidence
+
+import (
+	"testing"
+
+	"matewell/graph"
+)
+
+func TestAgree(t *testing.T) {
+	dim := func(kind, name string) graph.DimSpec {
+		k, ok := graph.FeatureKindNamed(kind)
+		if !ok {
+			t.Fatalf("no feature kind %s", kind)
+		}
+		d, ok := k.Dim(name)
+		if !ok {
+			t.Fatalf("no dimension %s of %s", name, kind)
+		}
+		return d
+	}
+	spacing := dim("caliper-mount", "spacing") // vernier caliper, 0.1 mm
+	tests := []struct {
+		name    string
+		dim     graph.DimSpec
+		a, b    string
+		methodB string
+		want    bool
+	}{
+		{"equal", spacing, "84 mm", "84 mm", "", true},
+		{"other unit", dim("master-bore", "bore"), "15.875 mm", "5/8 in", "", true}, // 5/8 x 25.4, exact
+		{"two documents, a tenth apart", spacing, "84 mm", "84.1 mm", "", false},
+		{"a gauge can't tell a tenth", spacing, "84 mm", "84.1 mm", "vernier caliper", true},
+		{"a gauge can tell two tenths", spacing, "84 mm", "84.2 mm", "vernier caliper", false},
+		{"inside of the limits", spacing, "84 mm ±0.3 mm", "84.2 mm", "", true},
+		{"outside of the limits", spacing, "84 mm ±0.3 mm", "84.4 mm", "", false},
+		{"pitch", dim("port", "thread"), "M10x1.25", "M10x1", "thread gauge", false},
+		{"coarse pitch left out", dim("port", "thread"), "M10", "M10x1.5", "", true},
+		{"words", dim("port", "seat"), "flare", "Flare", "", true},
+		{"other words", dim("port", "seat"), "flare", "flat washer", "by eye", false},
+		{"share of the value", dim("master-bore", "lever-ratio"), "5", "5.1", "vernier caliper", true}, // 2 %
+		{"more than its share", dim("master-bore", "lever-ratio"), "5", "5.2", "vernier caliper", false},
+		{"not readable", spacing, "eighty", "Eighty", "", true},
+		{"unknown dimension", graph.DimSpec{}, "1", "2", "", false},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			a, b := graph.Reading{Text: tt.a}, graph.Reading{Text: tt.b, Method: tt.methodB}
+			if got := Agree(tt.dim, a, b); got != tt.want {
+				t.Errorf("%s and %s agree: %v, want %v", tt.a, tt.b, got, tt.want)
+			}
+			if got := Agree(tt.dim, b, a); got != tt.want {
+				t.Errorf("%s and %s agree: %v, want %v: the order matters", tt.b, tt.a, got, tt.want)
+			}
+		})
+	}
+}
+
+// TestRankReadings: the value with the best voices together comes first, with
+// all readings that agree beside it.
+func TestRankReadings(t *testing.T) {
+	e := NewEvidence()
+	for id, kind := range map[graph.SourceID]graph.SourceKind{"list": graph.SourcePartsList, "bench": graph.SourceMeasurement,
+		"stall": graph.SourceSeller, "north": graph.SourceReport, "south": graph.SourceReport} {
+		e.Sources[id] = graph.Source{ID: id, Kind: kind}
+	}
+	e.Findings["f-1"] = graph.Finding{ID: "f-1", By: "gull", Method: graph.MethodHeard}
+	k, _ := graph.FeatureKindNamed("caliper-mount")
+	dim, _ := k.Dim("disc")
+	read := func(text string, source graph.SourceID) graph.Reading {
+		return graph.Reading{Text: text, Cite: graph.Cite{Source: source}}
+	}
+	tests := []struct {
+		name string
+		in   []graph.Reading
+		want []string
+	}{
+		{"measured over list", []graph.Reading{read("296 mm", "list"), read("300 mm", "bench")}, []string{"300 mm", "296 mm"}},
+		{"list over seller", []graph.Reading{read("300 mm", "stall"), read("296 mm", "list")}, []string{"296 mm", "300 mm"}},
+		{"agreeing ones stand together", []graph.Reading{read("296 mm", "stall"), read("300 mm", "list"), read("296 mm", "bench")},
+			[]string{"296 mm", "296 mm", "300 mm"}},
+		{"two reports over one", []graph.Reading{read("310 mm", "north"), read("296 mm", "south"), read("296 mm", "nowhere")},
+			[]string{"296 mm", "296 mm", "310 mm"}},
+		{"a finding's own measure, whatever its verdict rests on", []graph.Reading{read("296 mm", "list"), read("300 mm", "f-1")},
+			[]string{"300 mm", "296 mm"}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			got := e.RankReadings(dim, tt.in, nil)
+			for i := range tt.want {
+				if got[i].Text != tt.want[i] {
+					t.Fatalf("ranked %v, want %v", got, tt.want)
+				}
+			}
+		})
+	}
+}

@@ -1,0 +1,69 @@
+package evidence
+
+import (
+	"cmp"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+)
+
+// KindFinding is what Source.Kind says of a finding that names no source.
+const KindFinding = "finding"
+
+// Source is one voice for something an answer says.
+type Source struct {
+	ID    string `json:"id"`   // of the source, or of the finding
+	Kind  string `json:"kind"` // kind of the source, or "finding"
+	Title string `json:"title,omitempty"`
+	Date  string `json:"date,omitempty"`
+	By    string `json:"by,omitempty"` // who found it; findings only
+	Rank  Rank   `json:"rank"`         // of this voice alone
+	At    string `json:"at"`           // file:line:column, "-" when not known
+	// Says is what the voice says where voices of one list differ: the value of
+	// a reading.
+	Says string `json:"says,omitempty"`
+	// ReprintOf is the origin when the voice only repeats it; voices of one
+	// origin count once.
+	ReprintOf string `json:"reprint_of,omitempty"`
+
+	Origin string `json:"-"` // what its independence is judged by
+}
+
+// CompareSources orders voices best first: by rank, own words before reprints,
+// newer before older, then by identity and place.
+func CompareSources(a, b Source) int {
+	reprint := func(s Source) int {
+		if s.ReprintOf != "" {
+			return 1
+		}
+		return 0
+	}
+	return cmp.Or(cmp.Compare(b.Rank, a.Rank), cmp.Compare(reprint(a), reprint(b)),
+		cmp.Compare(b.Date, a.Date), cmp.Compare(a.ID, b.ID), cmp.Compare(a.At, b.At), cmp.Compare(a.Says, b.Says))
+}
+
+// MergeSources joins two lists of voices, sorted, without doubles.
+func MergeSources(a, b []Source) []Source {
+	all := slices.Concat(a, b)
+	slices.SortFunc(all, CompareSources)
+	return slices.CompactFunc(all, func(x, y Source) bool {
+		return x.ID == y.ID && x.At == y.At && x.Says == y.Says
+	})
+}
+
+// Distinct leaves the first voice of every source, so that a source that says
+// a thing in ten rows is named once.
+func Distinct(voices []Source) []Source {
+	seen := map[string]bool{}
+	return lists.Kept(voices, func(s Source) bool {
+		first := !seen[s.ID]
+		seen[s.ID] = true
+		return first
+	})
+}
+
+// sourceOf puts a source in the form of an answer.
+func sourceOf(s graph.Source) Source {
+	return Source{ID: string(s.ID), Kind: string(s.Kind), Title: s.Title, Date: s.Date}
+}

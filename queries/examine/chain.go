@@ -1,0 +1,162 @@
+package examine
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// drive is a chain and what it runs on, found over the joints: the sprockets
+// that the chain meets, and the faces that those mount on.
+type drive struct {
+	Chain     graph.FeatureRef
+	Sprockets []graph.FeatureRef // front first
+	planes    []graph.FeatureRef // in the order of the sprockets; zero when not known
+	mounts    []graph.FeatureRef // what the sprockets mount by, in their order; zero when not known
+	adjusters *graph.Run         // the run whose line is the chain: how far apart the axles may be
+}
+
+// Chains judges every chain of which a sprocket, the chain itself or a mounting
+// face was changed.
+func (x *Examiner) Chains() []Outcome {
+	var all []Outcome
+	for _, d := range x.Drives(x.After) {
+		if !x.concerns(d.Positions()) || !x.whole && !slices.ContainsFunc(d.Positions(), x.isChanged) {
+			continue
+		}
+		o := Outcome{What: OfChain, ID: string(d.Chain.Position), Ends: x.Ends(append([]graph.FeatureRef{d.Chain}, append(d.Sprockets, d.planes...)...)...)}
+		was := x.was(OfChain+o.ID, func() []mating.Check { return x.chainChecks(x.Before, d) })
+		all = append(all, x.Judged(o, was, x.chainChecks(x.After, d)))
+	}
+	return all
+}
+
+func (d drive) Positions() []graph.PositionID {
+	all := []graph.PositionID{d.Chain.Position}
+	for _, ref := range append(slices.Clone(d.Sprockets), d.planes...) {
+		all = append(all, ref.Position)
+	}
+	return all
+}
+
+// Drives finds the chains. The front sprocket is the one with a front position
+// or mounted on what has the primary gearing; failing both, the one with fewer
+// teeth.
+func (x *Examiner) Drives(s *machine.Setup) []drive {
+	byChain := map[graph.FeatureRef]*drive{}
+	for _, j := range x.Known {
+		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
+			if x.Built.KindOf(ends[0]) != "chain" && s.KindOf(ends[0]) != "chain" {
+				continue
+			}
+			d := byChain[ends[0]]
+			if d == nil {
+				d = &drive{Chain: ends[0]}
+				byChain[ends[0]] = d
+			}
+			d.Sprockets = append(d.Sprockets, ends[1])
+		}
+	}
+	var found []drive
+	for _, chain := range sortedRefs(byChain) {
+		d := byChain[chain]
+		if len(d.Sprockets) != 2 {
+			continue
+		}
+		if x.isFront(s, d.Sprockets[1], d.Sprockets[0]) {
+			slices.Reverse(d.Sprockets)
+		}
+		for _, sprocket := range d.Sprockets {
+			plane, mount := x.planeOf(s, sprocket.Position)
+			d.planes, d.mounts = append(d.planes, plane), append(d.mounts, mount)
+		}
+		for i, run := range x.Runs {
+			if run.Line == chain.Position {
+				d.adjusters = &x.Runs[i]
+			}
+		}
+		found = append(found, *d)
+	}
+	return found
+}
+
+func sortedRefs(m map[graph.FeatureRef]*drive) []graph.FeatureRef {
+	refs := make([]graph.FeatureRef, 0, len(m))
+	for ref := range m {
+		refs = append(refs, ref)
+	}
+	slices.SortFunc(refs, func(a, b graph.FeatureRef) int {
+		if a.Position != b.Position {
+			return compareText(a.Position, b.Position)
+		}
+		return compareText(a.Feature, b.Feature)
+	})
+	return refs
+}
+
+// isFront tells the front sprocket from the rear one.
+func (x *Examiner) isFront(s *machine.Setup, a, b graph.FeatureRef) bool {
+	seatA, seatB := s.Seat(a.Position).Position, s.Seat(b.Position).Position
+	switch {
+	case seatA.Side == "front" || seatB.Side == "rear":
+		return true
+	case seatB.Side == "front" || seatA.Side == "rear":
+		return false
+	}
+	teethA, okA := s.Number(a, "teeth", measure.Count)
+	teethB, okB := s.Number(b, "teeth", measure.Count)
+	return okA && okB && teethA < teethB
+}
+
+// planeOf is the face that a sprocket mounts on, and what it mounts by.
+func (x *Examiner) planeOf(s *machine.Setup, sprocket graph.PositionID) (plane, mount graph.FeatureRef) {
+	for _, j := range x.Known {
+		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
+			if ends[0].Position != sprocket {
+				continue
+			}
+			if f, ok := machine.FeatureOfKind(s.Seat(ends[1].Position).Part, "sprocket-plane"); ok {
+				return graph.FeatureRef{Position: ends[1].Position, Feature: f.Name}, ends[0]
+			}
+		}
+	}
+	return graph.FeatureRef{}, graph.FeatureRef{}
+}
+
+func (x *Examiner) chainChecks(s *machine.Setup, d drive) []mating.Check {
+	if absent := s.Absent(d.Chain.Position, d.Sprockets[0].Position, d.Sprockets[1].Position); len(absent) > 0 {
+		return absent
+	}
+	in := mating.ChainCase{Chain: s.Side(d.Chain), Front: s.Side(d.Sprockets[0]), Rear: s.Side(d.Sprockets[1])}
+	if d.planes[0].Position != "" && d.planes[1].Position != "" {
+		in.FrontPlane, in.RearPlane = s.Side(d.planes[0]), s.Side(d.planes[1])
+		in.FrontMount, in.RearMount = s.Side(d.mounts[0]), s.Side(d.mounts[1])
+	} else {
+		in.NoLine = true
+	}
+	if d.adjusters != nil {
+		for _, need := range d.adjusters.Needs {
+			in.Centre = append(in.Centre, x.rankedReadings(need.Length, measure.Length)...)
+		}
+	}
+	return mating.JudgeChain(in)
+}
+
+// IsChainRun reports whether the line of a run is a chain: what it then needs
+// is the distance between the axles that the adjusters allow.
+func (x *Examiner) IsChainRun(run graph.Run) bool {
+	return machine.HasKind(x.Built.Seat(run.Line).Part, "chain") || machine.HasKind(x.After.Seat(run.Line).Part, "chain")
+}
+
+func compareText[T ~string](a, b T) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}

@@ -1,0 +1,266 @@
+package examine
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+)
+
+// Connections is what connects the positions of one machine.
+type Connections struct {
+	// joints, runs, circuits and stacks are to be judged.
+	Joints   []graph.Joint
+	Runs     []graph.Run
+	Circuits []graph.Circuit
+	Stacks   []graph.Stack
+	// Known are all joints that were read, to find from a caliper to its disc
+	// or from a sprocket to its chain; those to be judged are among them.
+	Known []graph.Joint
+	// rows are stacks that are not to be judged, but decide where a disc runs.
+	rows []graph.Stack
+	// Discs is where discs run in their calipers, found on the machine as built.
+	Discs []discLine
+	// Painted are the positions whose finish must be of one scheme.
+	Painted []graph.PositionID
+	whole   bool // the whole machine was read
+}
+
+// ConnectionsAt reads what touches the positions: their joints, runs,
+// circuits and stacks, and the joints that depend on them at one remove. What
+// sits at every position involved is loaded into the setups.
+func ConnectionsAt(ctx context.Context, s *machine.Setup, positions []graph.PositionID) (*Connections, error) {
+	l, on := s.Library(), s.Variant.ID
+	a := &Connections{}
+	var err error
+	if a.Joints, err = l.JointsTouching(ctx, on, positions); err != nil {
+		return nil, err
+	}
+	if a.Runs, err = l.RunsTouching(ctx, on, positions); err != nil {
+		return nil, err
+	}
+	if a.Circuits, err = l.CircuitsTouching(ctx, on, positions); err != nil {
+		return nil, err
+	}
+	if a.Stacks, err = l.StacksTouching(ctx, on, positions); err != nil {
+		return nil, err
+	}
+	a.Known = slices.Clone(a.Joints)
+	if err := s.Load(ctx, slices.Concat(a.positions(), positions, lists.Mapped(positions, machine.TwinOf))...); err != nil {
+		return nil, err
+	}
+	if err := a.widen(ctx, s, positions); err != nil {
+		return nil, err
+	}
+	a.findDiscs(s)
+	a.AddNewCircuit(s, positions)
+	if err := l.Evidence().Load(ctx, l.Reader(), a.cites()); err != nil {
+		return nil, err
+	}
+	return a, a.addPainted(ctx, s, positions)
+}
+
+// WholeMachine reads everything that connects positions of the variant.
+func WholeMachine(ctx context.Context, s *machine.Setup) (*Connections, error) {
+	r, on, model := s.Library().Reader(), s.Variant.ID, s.Variant.Model
+	a := &Connections{whole: true}
+	joints, err := r.JointsOf(ctx, model)
+	if err != nil {
+		return nil, err
+	}
+	runs, err := r.RunsOf(ctx, model)
+	if err != nil {
+		return nil, err
+	}
+	circuits, err := r.CircuitsOf(ctx, model)
+	if err != nil {
+		return nil, err
+	}
+	stacks, err := r.StacksOf(ctx, model)
+	if err != nil {
+		return nil, err
+	}
+	positions, err := r.PositionsOf(ctx, model)
+	if err != nil {
+		return nil, err
+	}
+	a.Joints = lists.Kept(joints, func(j graph.Joint) bool { return slices.Contains(j.On, on) })
+	a.Runs = lists.Kept(runs, func(run graph.Run) bool { return slices.Contains(run.On, on) })
+	a.Circuits = lists.Kept(circuits, func(c graph.Circuit) bool { return slices.Contains(c.On, on) })
+	a.Stacks = lists.Kept(stacks, func(st graph.Stack) bool { return slices.Contains(st.On, on) })
+	a.Known = a.Joints
+	positions = lists.Kept(positions, func(p graph.Position) bool { return slices.Contains(p.On, on) })
+	ids := lists.Mapped(positions, func(p graph.Position) graph.PositionID { return p.ID })
+	if err := s.Load(ctx, append(a.positions(), ids...)...); err != nil {
+		return nil, err
+	}
+	a.Painted = lists.Kept(ids, func(id graph.PositionID) bool { return s.IsPainted(id) })
+	if err := s.Library().Evidence().Load(ctx, r, a.cites()); err != nil {
+		return nil, err
+	}
+	err = s.Library().ReadKinds(ctx, a.undescribed(s))
+	a.findDiscs(s)
+	return a, err
+}
+
+// cites are the sources of what joints and runs measure themselves.
+func (a *Connections) cites() []graph.Cite {
+	var cites []graph.Cite
+	add := func(readings []graph.Reading) {
+		for _, r := range readings {
+			cites = append(cites, r.Cite)
+		}
+	}
+	for _, j := range a.Known {
+		add(j.Torque)
+	}
+	for _, run := range a.Runs {
+		for _, need := range run.Needs {
+			add(need.Length)
+		}
+		add(run.Inner)
+		add(run.Spare)
+	}
+	return cites
+}
+
+// positions are all positions that take part in what was read.
+func (a *Connections) positions() []graph.PositionID {
+	var all []graph.PositionID
+	for _, j := range a.Known {
+		all = append(all, machine.JointPlaces(j)...)
+	}
+	for _, run := range a.Runs {
+		all = append(all, machine.RunPlaces(run)...)
+	}
+	for _, c := range a.Circuits {
+		all = append(all, machine.CircuitPlaces(c)...)
+	}
+	for _, st := range append(slices.Clone(a.Stacks), a.rows...) {
+		all = append(all, machine.StackPlaces(st)...)
+	}
+	return lists.Kept(lists.Unique(all), func(id graph.PositionID) bool { return id != "" })
+}
+
+// maxRemoves is how far the joints are followed from the changed positions:
+// from a sprocket carrier over sprocket and chain to the other sprocket.
+const maxRemoves = 4
+
+// widen reads the joints that a judgement needs besides those of the changed
+// positions: where the disc of a caliper is and where it runs, what the other
+// end of a chain runs on. A caliper whose disc changed is judged anew on its leg.
+func (a *Connections) widen(ctx context.Context, s *machine.Setup, from []graph.PositionID) error {
+	read := map[graph.PositionID]bool{}
+	for _, id := range from {
+		read[id] = true
+	}
+	for range maxRemoves {
+		further := a.further(s, read)
+		if len(further) == 0 {
+			break
+		}
+		joints, err := s.Library().JointsTouching(ctx, s.Variant.ID, further)
+		if err != nil {
+			return err
+		}
+		for _, id := range further {
+			read[id] = true
+		}
+		for _, j := range joints {
+			if !slices.ContainsFunc(a.Known, func(k graph.Joint) bool { return k.ID == j.ID }) {
+				a.Known = append(a.Known, j)
+			}
+		}
+		if err := s.Load(ctx, a.positions()...); err != nil {
+			return err
+		}
+	}
+	slices.SortFunc(a.Known, func(x, y graph.Joint) int { return cmp.Compare(x.ID, y.ID) })
+	a.addMounts(s, from)
+	if err := a.addRows(ctx, s); err != nil {
+		return err
+	}
+	return s.Library().ReadKinds(ctx, a.undescribed(s))
+}
+
+// further are the positions whose own joints are needed too.
+func (a *Connections) further(s *machine.Setup, read map[graph.PositionID]bool) []graph.PositionID {
+	var next []graph.PositionID
+	for _, j := range a.Joints {
+		next = append(next, j.Fasteners...) // for the threads they go into, and their torque
+	}
+	for _, run := range a.Runs {
+		next = append(next, run.Line) // for what its ends must suit
+	}
+	for _, st := range a.Stacks {
+		next = append(next, st.Centre.Position) // for the discs that run with it
+		for _, ref := range st.Row {
+			if IsSpacer(s.Seat(ref.Position)) {
+				next = append(next, ref.Position) // for the seal that runs on it
+			}
+		}
+	}
+	for _, j := range a.Known {
+		kindA, kindB := s.KindOf(j.A), s.KindOf(j.B)
+		for _, end := range []struct {
+			at           graph.PositionID
+			own, another string
+		}{{j.A.Position, kindA, kindB}, {j.B.Position, kindB, kindA}} {
+			part := s.Seat(end.at).Part
+			switch {
+			case end.own == "caliper-mount" && machine.HasKind(part, "caliper-slot"),
+				end.own == "caliper-slot", end.own == "disc-rim", end.own == "nipple",
+				end.own == "bolt-pattern" && machine.HasKind(part, "disc-rim"),
+				end.own == "chain" || end.another == "chain",
+				machine.HasKind(part, "sprocket") && s.AtPlane(j):
+				next = append(next, end.at)
+			}
+		}
+	}
+	return lists.Kept(lists.Unique(next), func(id graph.PositionID) bool { return !read[id] })
+}
+
+// addMounts judges the caliper on its leg again where the disc changed.
+func (a *Connections) addMounts(s *machine.Setup, from []graph.PositionID) {
+	for _, j := range a.Known {
+		if s.KindOf(j.A) != "caliper-mount" && s.KindOf(j.B) != "caliper-mount" {
+			continue
+		}
+		if slices.ContainsFunc(a.Joints, func(k graph.Joint) bool { return k.ID == j.ID }) {
+			continue
+		}
+		for _, end := range []graph.PositionID{j.A.Position, j.B.Position} {
+			if disc, ok := a.DiscOf(s, end); ok && slices.Contains(from, disc.Position) {
+				a.Joints = append(a.Joints, j)
+				break
+			}
+		}
+	}
+	slices.SortFunc(a.Joints, func(x, y graph.Joint) int { return cmp.Compare(x.ID, y.ID) })
+}
+
+// undescribed are the kinds of parts and positions that lack a feature which a
+// joint, run or stack names: the kind says what sort of feature was expected.
+func (a *Connections) undescribed(s *machine.Setup) []graph.KindID {
+	var refs []graph.FeatureRef
+	for _, j := range a.Joints {
+		refs = append(refs, j.A, j.B)
+	}
+	for _, run := range a.Runs {
+		refs = slices.Concat(refs, run.MovedBy, run.LengthenedBy)
+	}
+	for _, st := range append(slices.Clone(a.Stacks), a.rows...) {
+		refs = append(append(refs, st.Within), st.Row...)
+	}
+	kinds := a.sealKinds(s)
+	for _, ref := range refs {
+		seat := s.Seat(ref.Position)
+		if _, ok := seat.Part.Feature(ref.Feature); !ok && !seat.Empty {
+			kinds = append(kinds, seat.Part.Kind, seat.Position.Kind)
+		}
+	}
+	return kinds
+}

@@ -1,0 +1,204 @@
+package examine
+
+import (
+	"context"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// DiscLine is a disc, what carries it in a row, and what holds the caliper that
+// it runs in. It is found over the joints from disc to wheel, disc to caliper
+// and caliper to leg.
+type discLine struct {
+	Stack            graph.Stack
+	member, holder   int // as in mating.DiscLineCase
+	left             bool
+	mount, Disc, lug graph.FeatureRef
+	caliper          graph.FeatureRef // its mount
+	// known is true when it can be judged as the machine was built. Then it
+	// judges the slot over the disc, whatever is put on, and the caliper on its
+	// leg does not.
+	known bool
+}
+
+func (d discLine) Places() []graph.PositionID {
+	places := append(machine.StackPlaces(d.Stack), d.mount.Position, d.Disc.Position, d.lug.Position)
+	if d.known {
+		places = append(places, d.caliper.Position)
+	}
+	return lists.Unique(lists.Kept(places,
+		func(id graph.PositionID) bool { return id != "" }))
+}
+
+// discLines judges where each disc runs in its caliper, wherever something that
+// decides it was changed.
+func (x *Examiner) discLines() []Outcome {
+	var all []Outcome
+	for _, d := range x.Discs {
+		if x.concerns(d.Places()) && (x.whole || slices.ContainsFunc(d.Places(), x.isChanged)) {
+			all = append(all, x.DiscLine(d))
+		}
+	}
+	return all
+}
+
+func (x *Examiner) DiscLine(d discLine) Outcome {
+	o := Outcome{What: OfDisc, ID: string(d.Disc.Position), Ends: x.Ends(append(d.Meets(), d.Stack.Row...)...)}
+	was := x.was(OfDisc+o.ID, func() []mating.Check { return x.discChecks(x.Before, d) })
+	return x.Judged(o, was, x.discChecks(x.After, d))
+}
+
+func (x *Examiner) discChecks(s *machine.Setup, d discLine) []mating.Check {
+	if absent := s.Absent(d.Places()...); len(absent) > 0 {
+		return absent
+	}
+	return mating.JudgeDiscLine(x.discCase(s, d))
+}
+
+// LugEnd is the place of what holds the caliper among meets, and so among the
+// ends of the outcome.
+const LugEnd = 2
+
+// Meets are the features that decide it besides those of the row.
+func (d discLine) Meets() []graph.FeatureRef {
+	refs := []graph.FeatureRef{d.Disc, d.mount, d.lug}
+	if d.known {
+		refs = append(refs, d.caliper)
+	}
+	return refs
+}
+
+func (x *Examiner) discCase(s *machine.Setup, d discLine) mating.DiscLineCase {
+	in := mating.DiscLineCase{Stack: x.stackCase(s, d.Stack), Member: d.member, Holder: d.holder, Left: d.left,
+		Mount: s.Side(d.mount), Disc: s.Side(d.Disc), Lug: s.Side(d.lug)}
+	if d.known {
+		in.Caliper = s.Side(d.caliper)
+		in.Own = x.asBuilt(s, d.lug.Position) && x.asBuilt(s, d.caliper.Position)
+	}
+	return in
+}
+
+func (x *Examiner) asBuilt(s *machine.Setup, id graph.PositionID) bool {
+	return s.Seat(id).Part.ID == x.Built.Seat(id).Part.ID
+}
+
+// discLineOf is the disc line that judges the slot of a caliper over its disc,
+// for the joint that holds the caliper.
+func (c *Connections) discLineOf(j graph.Joint) (discLine, bool) {
+	for _, d := range c.Discs {
+		if d.known && (j.A == d.caliper && j.B == d.lug || j.B == d.caliper && j.A == d.lug) {
+			return d, true
+		}
+	}
+	return discLine{}, false
+}
+
+// findDiscs finds where each disc of the machine runs, and which of them is
+// known as built.
+func (c *Connections) findDiscs(s *machine.Setup) {
+	built := s.AsBuilt()
+	x := &Examiner{Built: built, Before: built, After: built, Connections: c}
+	c.Discs = c.findDiscLines(built)
+	for i, d := range c.Discs {
+		checks := x.discChecks(built, d)
+		c.Discs[i].known = d.caliper.Position != "" && mating.Worst(checks) != graph.Unknown
+	}
+}
+
+// findDiscLines finds them on a machine, in the order of the rows.
+func (c *Connections) findDiscLines(s *machine.Setup) []discLine {
+	var found []discLine
+	for _, st := range append(slices.Clone(c.Stacks), c.rows...) {
+		for i, ref := range st.Row {
+			for _, j := range c.Known {
+				mount, disc, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+					return own.Position == ref.Position && s.KindOf(own) == "bolt-pattern" && machine.HasKind(s.Seat(other.Position).Part, "disc-rim")
+				})
+				if !ok {
+					continue
+				}
+				if d, ok := c.discLineAt(s, st, i+1, mount, disc.Position); ok {
+					found = append(found, d)
+				}
+			}
+		}
+	}
+	return found
+}
+
+// discLineAt finds the caliper of a disc and what holds it: another member of
+// the row, what the row sits within, or its twin on the other side.
+func (c *Connections) discLineAt(s *machine.Setup, st graph.Stack, member int, mount graph.FeatureRef, disc graph.PositionID) (discLine, bool) {
+	d := discLine{Stack: st, member: member, mount: mount}
+	rim, slot, ok := c.meets(func(own, other graph.FeatureRef) bool {
+		return own.Position == disc && s.KindOf(own) == "disc-rim" && s.KindOf(other) == "caliper-slot"
+	})
+	if !ok {
+		return d, false
+	}
+	mounted, lug, ok := c.meets(func(own, other graph.FeatureRef) bool {
+		return own.Position == slot.Position && s.KindOf(own) == "caliper-mount" && s.KindOf(other) == "caliper-mount"
+	})
+	if !ok {
+		return d, false
+	}
+	d.Disc, d.lug, d.caliper = rim, lug, mounted
+	d.holder = 1 + slices.IndexFunc(st.Row, func(ref graph.FeatureRef) bool { return ref.Position == lug.Position })
+	if d.holder > 0 {
+		d.left = d.holder < member
+		return d, d.holder != member
+	}
+	side := s.Seat(lug.Position).Position.Side
+	d.left = side == "left"
+	return d, side != "" && (lug.Position == st.Within.Position || lug.Position == machine.TwinOf(st.Within.Position))
+}
+
+// meets is the first joint that was read, either way round, whose ends are what
+// is looked for.
+func (c *Connections) meets(is func(own, other graph.FeatureRef) bool) (own, other graph.FeatureRef, ok bool) {
+	for _, j := range c.Known {
+		if own, other, ok := endsOf(j, is); ok {
+			return own, other, true
+		}
+	}
+	return graph.FeatureRef{}, graph.FeatureRef{}, false
+}
+
+func endsOf(j graph.Joint, is func(own, other graph.FeatureRef) bool) (own, other graph.FeatureRef, ok bool) {
+	switch {
+	case is(j.A, j.B):
+		return j.A, j.B, true
+	case is(j.B, j.A):
+		return j.B, j.A, true
+	}
+	return graph.FeatureRef{}, graph.FeatureRef{}, false
+}
+
+// addRows reads the rows that decide where a changed disc, or one whose caliper
+// hangs on something changed, runs. The rows themselves are not judged again.
+func (c *Connections) addRows(ctx context.Context, s *machine.Setup) error {
+	var wheels []graph.PositionID
+	for _, j := range c.Known {
+		if mount, _, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+			return s.KindOf(own) == "bolt-pattern" && machine.HasKind(s.Seat(other.Position).Part, "disc-rim")
+		}); ok {
+			wheels = append(wheels, mount.Position)
+		}
+	}
+	rows, err := s.Library().StacksTouching(ctx, s.Variant.ID, lists.Unique(wheels))
+	if err != nil {
+		return err
+	}
+	var places []graph.PositionID
+	for _, st := range rows {
+		if !slices.ContainsFunc(c.Stacks, func(have graph.Stack) bool { return have.ID == st.ID }) {
+			c.rows = append(c.rows, st)
+			places = append(places, machine.StackPlaces(st)...)
+		}
+	}
+	return s.Load(ctx, places...)
+}

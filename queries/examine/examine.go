@@ -1,0 +1,270 @@
+package examine
+
+import (
+	"cmp"
+	"context"
+	"reflect"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// What an outcome is about.
+const (
+	OfJoint   = "joint"
+	OfRun     = "run"
+	OfStack   = "stack"
+	OfDisc    = "disc" // where a disc runs in its caliper
+	OfCircuit = "circuit"
+	OfChain   = "chain"  // a chain over both sprockets
+	OfFinish  = "finish" // painted panels of one scheme
+	OfPair    = "pair"   // left against right
+	OfKind    = "kind"   // whether the part is of the sort that goes there
+	OfOpenEnd = "open end"
+	OfWord    = "word" // what sources say of the very part at the very position
+	// OfNothing is a changed place about which nothing was judged, listed or found.
+	OfNothing = "nothing known"
+)
+
+// Outcome is one thing that a change touches, judged before and after.
+type Outcome struct {
+	What   string         `json:"what"` // "joint", "run", "stack", "circuit", "chain", "finish" ...
+	ID     string         `json:"id"`
+	Ends   []End          `json:"ends"`             // what meets, in the order of the facts
+	Safety []graph.Safety `json:"safety,omitempty"` // classes of the positions that meet
+	Before graph.Verdict  `json:"before"`
+	After  graph.Verdict  `json:"after"`
+	Why    string         `json:"why"` // of the worst check afterwards
+	// Checks are those of the setup afterwards, in the order of the rule.
+	Checks []mating.Check `json:"checks"`
+	// Same is true when no check came out otherwise than before.
+	Same bool `json:"same,omitempty"`
+	// Disturbed is true when the joint is opened by the change.
+	Disturbed bool `json:"disturbed,omitempty"`
+	// AnswerID is what to ask why about; see SwapID.
+	AnswerID string `json:"answer_id,omitempty"`
+
+	Joint graph.Joint    `json:"-"` // of a joint only
+	Run   graph.Run      `json:"-"` // of a run only
+	Was   []mating.Check `json:"-"`
+}
+
+// End is one of the things that meet.
+type End struct {
+	Position graph.PositionID `json:"position"`
+	Name     string           `json:"name"`
+	Feature  string           `json:"feature,omitempty"`
+	Part     graph.PartID     `json:"part,omitempty"`
+	Changed  bool             `json:"changed,omitempty"`
+}
+
+// Examine judges everything that touches the positions which after changes
+// against before: joints, runs, stacks, discs, circuits, chains, finish. Outcomes are
+// sorted by sort, then identity.
+func Examine(ctx context.Context, before, after *machine.Setup) ([]Outcome, error) {
+	changed := after.Changed()
+	c, err := ConnectionsAt(ctx, after, changed)
+	if err != nil {
+		return nil, err
+	}
+	x := &Examiner{Built: after.AsBuilt(), Before: before, After: after, Connections: c}
+	return x.Outcomes(), nil
+}
+
+// ExamineAll judges every joint, run, stack, circuit, chain and finish of the
+// machine as it stands.
+func ExamineAll(ctx context.Context, s *machine.Setup) ([]Outcome, error) {
+	c, err := WholeMachine(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	x := &Examiner{Built: s.AsBuilt(), Before: s, After: s, Connections: c}
+	return x.Outcomes(), nil
+}
+
+// Examiner judges connections before and after a change. Everything it needs
+// is loaded.
+type Examiner struct {
+	Built, Before, After *machine.Setup
+	*Connections
+	// Only limits the outcomes to those that a position takes part in; empty
+	// for all.
+	Only graph.PositionID
+	// Past keeps the checks before the change, for examiners that share it;
+	// nil keeps none.
+	Past map[string][]mating.Check
+}
+
+// was gives the checks before the change, worked out once for all examiners
+// that share the past.
+func (x *Examiner) was(key string, work func() []mating.Check) []mating.Check {
+	if checks, ok := x.Past[key]; ok {
+		return checks
+	}
+	checks := work()
+	if x.Past != nil {
+		x.Past[key] = checks
+	}
+	return checks
+}
+
+// concerns reports whether something that takes part at the places is asked
+// about.
+func (x *Examiner) concerns(places []graph.PositionID) bool {
+	return x.Only == "" || slices.Contains(places, x.Only)
+}
+
+func (x *Examiner) Outcomes() []Outcome {
+	var all []Outcome
+	for _, j := range x.Joints {
+		if x.concerns(x.placesOf(j)) {
+			all = append(all, x.Joint(j))
+		}
+	}
+	for _, run := range x.Runs {
+		if x.concerns(machine.RunPlaces(run)) && !x.IsChainRun(run) {
+			all = append(all, x.Run(run))
+		}
+	}
+	for _, st := range x.Stacks {
+		if x.concerns(machine.StackPlaces(st)) {
+			all = append(all, x.Stack(st))
+		}
+	}
+	all = append(all, x.discLines()...)
+	for _, c := range x.Circuits {
+		if x.concerns(machine.CircuitPlaces(c)) {
+			all = append(all, x.Circuit(c)...)
+		}
+	}
+	all = append(all, x.Chains()...)
+	all = append(all, x.pairs()...)
+	all = append(all, x.Finish()...)
+	slices.SortStableFunc(all, func(a, b Outcome) int {
+		return cmp.Or(cmp.Compare(whatOrder(a.What), whatOrder(b.What)), cmp.Compare(a.ID, b.ID))
+	})
+	return all
+}
+
+// Again judges the same joint or run as an outcome; false for anything else.
+func (x *Examiner) Again(o Outcome) (Outcome, bool) {
+	switch o.What {
+	case OfJoint:
+		return x.Joint(o.Joint), true
+	case OfRun:
+		return x.Run(o.Run), true
+	}
+	return Outcome{}, false
+}
+
+func whatOrder(what string) int {
+	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfDisc, OfChain, OfCircuit, OfPair, OfFinish, OfOpenEnd, OfNothing}, what)
+}
+
+// Judged fills in an outcome from its checks before and after.
+func (x *Examiner) Judged(o Outcome, was, is []mating.Check) Outcome {
+	if len(is) == 0 {
+		is = []mating.Check{{Rule: "nothing judged", Verdict: graph.Unknown, Why: "nothing could be judged here"}}
+	}
+	o.Before, o.After = mating.Worst(was), mating.Worst(is)
+	o.Checks, o.Was = is, was
+	o.Why = WhyOf(is)
+	o.Same = reflect.DeepEqual(was, is)
+	o.Safety = x.SafetyOf(x.bearing(o))
+	return o
+}
+
+// bearing are the ends whose safety class an outcome has: all of them, except
+// that a joint which carries no load of the class, such as a panel on the frame
+// or a mirror in its perch, has only that of the parts that are changed.
+func (x *Examiner) bearing(o Outcome) []End {
+	if o.What != OfJoint || x.whole || x.carriesLoad(o.Joint) {
+		return o.Ends
+	}
+	return lists.Kept(slices.Clone(o.Ends), func(e End) bool { return e.Changed })
+}
+
+// carriesLoad reports whether a fault of the joint reaches both of its sides:
+// hydraulics, axles and bearings, calipers and discs, drive, cables.
+func (x *Examiner) carriesLoad(j graph.Joint) bool {
+	loaded := []string{"port", "banjo", "screwed-end", "caliper-mount", "caliper-slot", "disc-rim", "shaft", "bore", "bearing",
+		"bearing-seat", "spline", "sprocket", "chain", "tyre", "rim", "nipple", "nipple-seat"}
+	return slices.Contains(loaded, x.After.KindOf(j.A)) || slices.Contains(loaded, x.After.KindOf(j.B))
+}
+
+// WhyOf is the reason of the worst check, of the first among equals.
+func WhyOf(checks []mating.Check) string {
+	worst := mating.Worst(checks)
+	for _, c := range checks {
+		if c.Verdict == worst {
+			return c.Why
+		}
+	}
+	return ""
+}
+
+func (x *Examiner) SafetyOf(ends []End) []graph.Safety {
+	var classes []graph.Safety
+	for _, class := range graph.SafetyClasses() {
+		if slices.ContainsFunc(ends, func(e End) bool { return x.After.Seat(e.Position).Position.Safety == class }) {
+			classes = append(classes, class)
+		}
+	}
+	return classes
+}
+
+func FirstSafety(classes []graph.Safety) graph.Safety {
+	if len(classes) == 0 {
+		return graph.SafetyNone
+	}
+	return classes[0]
+}
+
+// end is one side of an outcome as it is afterwards.
+func (x *Examiner) end(ref graph.FeatureRef) End {
+	seat := x.After.Seat(ref.Position)
+	return End{Position: ref.Position, Name: seat.Position.Name, Feature: ref.Feature, Part: seat.Part.ID, Changed: seat.Changed}
+}
+
+// Ends are several, each position and feature once.
+func (x *Examiner) Ends(refs ...graph.FeatureRef) []End {
+	var ends []End
+	for _, ref := range refs {
+		if e := x.end(ref); ref.Position != "" && !slices.Contains(ends, e) {
+			ends = append(ends, e)
+		}
+	}
+	return ends
+}
+
+func HasOrders(checks []mating.Check) bool {
+	return slices.ContainsFunc(checks, func(c mating.Check) bool { return c.Verdict != graph.Fits && len(c.Orders) > 0 })
+}
+
+func EffortOf(checks []mating.Check) graph.Effort {
+	worst := graph.EffortNone
+	for _, c := range checks {
+		worst = max(worst, c.Effort)
+	}
+	return worst
+}
+
+// SpeaksOf reports whether an outcome was judged by what sits at a place, or
+// asks to measure there.
+func (o Outcome) SpeaksOf(id graph.PositionID) bool {
+	return slices.ContainsFunc(o.Ends, func(e End) bool { return e.Position == id }) ||
+		slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
+			return slices.ContainsFunc(c.Uses, func(u mating.Use) bool { return u.Position == id }) ||
+				slices.ContainsFunc(c.Measure, func(a mating.Ask) bool { return a.Position == id })
+		})
+}
+
+// IsOfPart reports whether an outcome is about a part at its place alone: what is
+// said of it, its sort, its open ends, that nothing is known. No other part puts
+// that right, and a plan does not reckon with it.
+func IsOfPart(o Outcome) bool {
+	return slices.Contains([]string{OfWord, OfKind, OfOpenEnd, OfNothing}, o.What)
+}

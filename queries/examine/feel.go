@@ -1,0 +1,61 @@
+package examine
+
+import (
+	"cmp"
+	"fmt"
+
+	"matewell/queries/trade"
+)
+
+// This file says in words what the figures of a brake mean to the hand.
+
+// ratioWords says what the bore does, and how such a brake is said to feel.
+func ratioWords(before, after hydraulics) string {
+	var words, feel string
+	if before.okBore && after.okBore && before.bore != after.bore {
+		if change, err := trade.ChangeBore(before.bore, after.bore); err == nil {
+			words = change.Words
+		}
+	}
+	ratio, err := after.ratio()
+	if was, errWas := before.ratio(); words == "" && cmp.Or(err, errWas) == nil {
+		words = areaWords(was, ratio)
+	}
+	if err == nil && after.wheel == "front" && after.style == "axial" {
+		if f, err := trade.FeelOf(ratio); err == nil {
+			feel = "said to feel " + f.Words + " (" + f.Source + ")"
+		}
+	}
+	return joinWords(words, feel)
+}
+
+// areaWords says what other pistons on the same master do. Force for a given hand
+// force and lever travel both go as the hydraulic ratio. Source: Pascal's
+// principle; the same fluid in and out.
+func areaWords(was, is float64) string {
+	percent := (is/was - 1) * 100
+	switch {
+	case percent > 0:
+		return fmt.Sprintf("more piston area presses %.1f %% harder for the same hand force, and the lever moves as much further", percent)
+	case percent < 0:
+		return fmt.Sprintf("less piston area presses %.1f %% less for the same hand force, and the lever moves as much less", -percent)
+	}
+	return ""
+}
+
+// leverageWords says what the ratio alone does not: another style of master, or
+// another lever on it.
+func leverageWords(before, after hydraulics) string {
+	words := styleWords(before, after)
+	if before.okLever && after.okLever && before.lever != after.lever {
+		words = joinWords(words, fmt.Sprintf("the lever's own ratio changes too, from %.2g to %.2g", before.lever, after.lever))
+	}
+	return words
+}
+
+func styleWords(before, after hydraulics) string {
+	if before.style != "" && after.style != "" && before.style != after.style {
+		return fmt.Sprintf("one master is %s, the other %s: compare total leverage, not the ratio", before.style, after.style)
+	}
+	return ""
+}

@@ -1,0 +1,71 @@
+package examine
+
+import (
+	"context"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// Finish judges whether the painted panels are of one scheme.
+func (x *Examiner) Finish() []Outcome {
+	var refs []graph.FeatureRef
+	for _, id := range x.Painted {
+		if f, ok := machine.FeatureOfKind(x.After.Seat(id).Part, "finish"); ok {
+			refs = append(refs, graph.FeatureRef{Position: id, Feature: f.Name})
+		}
+	}
+	if len(refs) == 0 || !x.concerns(x.Painted) {
+		return nil
+	}
+	o := Outcome{What: OfFinish, ID: string(x.After.Variant.Model) + ":finish", Ends: x.Ends(refs...)}
+	return []Outcome{x.Judged(o, x.finishChecks(x.Before), x.finishChecks(x.After))}
+}
+
+// finishChecks compares the panels with one another and, where the machine's
+// own panels carry its scheme, with that.
+func (x *Examiner) finishChecks(s *machine.Setup) []mating.Check {
+	var in mating.PanelCase
+	for _, id := range x.Painted {
+		seat := s.Seat(id)
+		if f, ok := machine.FeatureOfKind(seat.Part, "finish"); ok {
+			in.Panels = append(in.Panels, mating.Side{Position: id, Part: seat.Part.ID, Feature: f})
+		}
+		if f, ok := machine.Painted(x.Built.Seat(id).Part); ok && machine.BestText(f, "scheme") == s.Scheme {
+			in.Scheme = s.Scheme
+		}
+	}
+	return mating.JudgePanels(in)
+}
+
+// addPainted finds the panels whose finish must match that of the changed
+// ones: those of the same assemblies.
+func (a *Connections) addPainted(ctx context.Context, s *machine.Setup, changed []graph.PositionID) error {
+	var assemblies []graph.AssemblyID
+	for _, id := range changed {
+		if s.IsPainted(id) {
+			assemblies = append(assemblies, id.Assembly())
+		}
+	}
+	if len(assemblies) == 0 {
+		return nil
+	}
+	positions, err := s.Library().Reader().PositionsIn(ctx, lists.Unique(assemblies)...)
+	if err != nil {
+		return err
+	}
+	var ids []graph.PositionID
+	for _, p := range positions {
+		if slices.Contains(p.On, s.Variant.ID) {
+			ids = append(ids, p.ID)
+		}
+	}
+	if err := s.Load(ctx, ids...); err != nil {
+		return err
+	}
+	a.Painted = lists.Kept(ids, s.IsPainted)
+	return nil
+}

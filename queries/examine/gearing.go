@@ -1,0 +1,152 @@
+package examine
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/machine"
+	"matewell/queries/trade"
+)
+
+// compareSpeed is the road speed, in km/h, at which revs and speedometers are
+// compared. A round figure of ours.
+const compareSpeed = 100.0
+
+// gearing is what turns the rear wheel.
+type gearing struct {
+	g                         *gauge
+	front, rear, links        int
+	pitch, primary, around    float64 // around is the rear tyre's circumference
+	okTeeth, okLinks, okPitch bool
+	okPrimary, okTyre         bool
+	tyreErr                   error
+}
+
+func (x *Examiner) readGearing(s *machine.Setup, d drive, l *machine.Landmarks) gearing {
+	in := gearing{g: &gauge{s: s}}
+	front, okFront := in.g.number(s.Side(d.Sprockets[0]), "teeth")
+	rear, okRear := in.g.number(s.Side(d.Sprockets[1]), "teeth")
+	in.front, in.rear, in.okTeeth = int(front), int(rear), okFront && okRear
+	links, okLinks := in.g.number(s.Side(d.Chain), "links")
+	in.links, in.okLinks = int(links), okLinks
+	in.pitch, in.okPitch = in.g.number(s.Side(d.Chain), "pitch")
+	if l.Engine != "" {
+		in.primary, in.okPrimary = in.g.number(in.g.feature(l.Engine, "primary-gearing"), "ratio")
+	}
+	if id := l.Tyre["rear"]; id != "" {
+		in.around, in.tyreErr = circumference(in.g, id)
+		in.okTyre = in.tyreErr == nil
+	}
+	return in
+}
+
+// circumference is that of the tyre at a position, in mm.
+func circumference(g *gauge, id graph.PositionID) (float64, error) {
+	text, ok := g.value(g.feature(id, "tyre"), "size")
+	if !ok {
+		return 0, errMissing
+	}
+	t, err := trade.ParseTyre(text.Text)
+	if err != nil {
+		return 0, err
+	}
+	return t.Circumference()
+}
+
+func (in gearing) ratio() (float64, error) {
+	if !in.okTeeth {
+		return 0, errMissing
+	}
+	return trade.SprocketRatio(in.front, in.rear)
+}
+
+func (in gearing) revs() (float64, error) {
+	ratio, err := in.ratio()
+	if err != nil || !in.okPrimary || !in.okTyre {
+		return 0, cmp.Or(err, in.tyreErr, errMissing)
+	}
+	return trade.Revs(compareSpeed, in.primary*ratio, in.around)
+}
+
+func (in gearing) centre() (float64, error) {
+	if !in.okTeeth || !in.okLinks || !in.okPitch {
+		return 0, errMissing
+	}
+	return trade.ChainCentre(in.front, in.rear, in.links, in.pitch)
+}
+
+// GearingNumbers are the figures of every chain that was touched.
+func (x *Examiner) GearingNumbers(l *machine.Landmarks) []Number {
+	var all []Number
+	for _, d := range x.Drives(x.After) {
+		st := states[gearing]{about: string(d.Chain.Position), stock: x.readGearing(x.Built, d, l),
+			before: x.readGearing(x.Before, d, l), after: x.readGearing(x.After, d, l)}
+		read := func(in gearing) *gauge { return in.g }
+		all = append(all, st.number(formula[gearing]{name: "final ratio", decimals: 3, law: "rear teeth / front teeth",
+			source: "rear teeth over front teeth", needs: []string{"teeth"},
+			work: gearing.ratio, gauge: read, words: gearWords})...)
+		if l.Engine != "" && l.Tyre["rear"] != "" {
+			all = append(all, st.number(formula[gearing]{name: fmt.Sprintf("revs at %g km/h in top gear", compareSpeed), unit: "1/min",
+				law: "speed / circumference x primary ratio x final ratio", needs: []string{"teeth", "ratio", "size"},
+				source: "primary x final ratio over the tyre's circumference; no slip", work: gearing.revs, gauge: read})...)
+		}
+		all = append(all, st.number(formula[gearing]{name: "output shaft to axle with this chain", unit: "mm", decimals: 1,
+			law: "links = 2C/p + (z1 + z2)/2 + ((z2 - z1)/2pi)^2 p/C, for C", needs: []string{"teeth", "links", "pitch"},
+			source: "chain length formula of chain handbooks, common practice", work: gearing.centre, gauge: read, words: linkWords})...)
+	}
+	return all
+}
+
+func gearWords(before, after gearing) string {
+	b, errB := before.ratio()
+	a, errA := after.ratio()
+	if errB != nil || errA != nil {
+		return ""
+	}
+	change, err := trade.RatioChange(b, a)
+	switch {
+	case err != nil || change == 0:
+		return ""
+	case change > 0:
+		return fmt.Sprintf("shorter gearing: %.1f %% more revs at the same speed", change)
+	}
+	return fmt.Sprintf("longer gearing: %.1f %% fewer revs at the same speed", -change)
+}
+
+// linkWords says where the axle goes, and how many links keep it where it was.
+func linkWords(before, after gearing) string {
+	was, errWas := before.centre()
+	is, errIs := after.centre()
+	if errWas != nil || errIs != nil {
+		return ""
+	}
+	words := fmt.Sprintf("the axle goes %s %s", measure.Format(roundTo(math.Abs(is-was), 1), measure.Length), backOrForward(is-was))
+	links, err := trade.ChainLinks(after.front, after.rear, was, after.pitch)
+	if err != nil {
+		return words
+	}
+	if even, err := trade.EvenLinks(links); err == nil && even != after.links {
+		words += fmt.Sprintf("; %.1f links by the old axle position: %d", links, even)
+	}
+	return words
+}
+
+func backOrForward(shift float64) string {
+	if shift < 0 {
+		return "forward"
+	}
+	return "back"
+}
+
+// speedTaken is where the machine takes its road speed: "front wheel",
+// "gearbox", "rear wheel"; empty when nobody said, and then it is asked for.
+func speedTaken(g *gauge, l *machine.Landmarks) string {
+	if l.Engine == "" {
+		return ""
+	}
+	where, _ := g.word(g.feature(l.Engine, "primary-gearing"), "speed-sensed")
+	return where
+}

@@ -1,0 +1,193 @@
+package examine
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/machine"
+	"matewell/queries/trade"
+)
+
+// stance is how the machine stands: what decides rake and trail.
+type stance struct {
+	g                          *gauge
+	rake, wheelbase, offset    float64
+	front, rear                float64 // radii of the tyres, mm
+	leg, shock, link           float64 // lengths in mm; wheel over shock movement
+	okFrame, okOffset, okFront bool
+	okRear, okLeg, okShock     bool
+	okLink                     bool
+}
+
+func (x *Examiner) readStance(s *machine.Setup, l *machine.Landmarks) stance {
+	in := stance{g: &gauge{s: s}}
+	if l.Frame != "" {
+		frame := in.g.feature(l.Frame, "frame-geometry")
+		var okRake, okBase bool
+		in.rake, okRake = in.g.number(frame, "head-angle")
+		in.wheelbase, okBase = in.g.number(frame, "wheelbase")
+		in.okFrame = okRake && okBase
+	}
+	in.offset, in.okOffset = x.yokeOffset(in.g, l)
+	in.front, in.okFront = tyreRadius(in.g, l.Tyre["front"])
+	in.rear, in.okRear = tyreRadius(in.g, l.Tyre["rear"])
+	in.leg, in.okLeg = x.lengthAt(in.g, l.Legs)
+	in.shock, in.okShock = x.lengthAt(in.g, l.Shocks)
+	in.link, in.okLink = 1, len(l.Shocks) > 0 && l.Rocker == "" // without a link the shock moves with the wheel
+	if l.Rocker != "" {
+		in.link, in.okLink = in.g.number(in.g.feature(l.Rocker, "link-ratio"), "ratio")
+	}
+	return in
+}
+
+// tyreRadius is the radius of the tyre at a position, in mm; false when there is
+// none or its size is not known.
+func tyreRadius(g *gauge, id graph.PositionID) (float64, bool) {
+	if id == "" {
+		return 0, false
+	}
+	around, err := circumference(g, id)
+	return around / (2 * math.Pi), err == nil
+}
+
+// yokeOffset takes the offset of the yoke that was changed, else of the first.
+func (x *Examiner) yokeOffset(g *gauge, l *machine.Landmarks) (float64, bool) {
+	return x.changedFirst(g, l.Yokes, "yoke-offset", "offset")
+}
+
+func (x *Examiner) lengthAt(g *gauge, at []graph.PositionID) (float64, bool) {
+	return x.changedFirst(g, at, "fork-length", "length")
+}
+
+func (x *Examiner) changedFirst(g *gauge, at []graph.PositionID, kind, dim string) (float64, bool) {
+	if len(at) == 0 {
+		return 0, false
+	}
+	id := at[0]
+	for _, other := range at {
+		if x.isChanged(other) {
+			id = other
+			break
+		}
+	}
+	return g.number(g.feature(id, kind), dim)
+}
+
+// steering is the geometry of a stance as a change to that of the variant as
+// built, for which the frame's figures hold.
+func (in stance) steering(built stance) (trade.Steering, error) {
+	if !built.okFrame || !built.okOffset || !built.okFront || !in.okOffset || !in.okFront {
+		return trade.Steering{}, errMissing
+	}
+	s := trade.Steering{Radius: built.front, Rake: built.rake, Offset: built.offset, Wheelbase: built.wheelbase}
+	c := trade.Change{FrontRadius: in.front - built.front, Offset: in.offset - built.offset}
+	if in.okRear && built.okRear {
+		c.RearRadius = in.rear - built.rear
+	}
+	if in.leg != built.leg {
+		if !in.okLeg || !built.okLeg {
+			return trade.Steering{}, errMissing
+		}
+		c.ForkLength = in.leg - built.leg
+	}
+	rise, err := in.rearRise(built)
+	if err != nil {
+		return trade.Steering{}, err
+	}
+	c.RearHeight = rise
+	return s.After(c)
+}
+
+// rearRise is how far shock and link lift the rear against the variant as
+// built, in mm at the axle.
+func (in stance) rearRise(built stance) (float64, error) {
+	if in.shock == built.shock && in.okShock == built.okShock {
+		return 0, nil
+	}
+	if !in.okShock || !built.okShock || !in.okLink {
+		return 0, errMissing
+	}
+	return trade.RideHeightChange(in.shock-built.shock, in.link)
+}
+
+// GeometryNumbers are rake, trail and ride height.
+func (x *Examiner) GeometryNumbers(l *machine.Landmarks) []Number {
+	if l.Frame == "" {
+		return nil
+	}
+	built := x.readStance(x.Built, l)
+	st := states[stance]{about: string(l.Frame), safety: graph.SafetySteering, stock: built,
+		before: x.readStance(x.Before, l), after: x.readStance(x.After, l)}
+	var all []Number
+	for _, f := range []formula[stance]{
+		{name: "rake", unit: "deg", decimals: 2, law: "the frame's, tilted by (rise in front - rise at the rear) / wheelbase", source: "geometry; wheelbase held constant",
+			work: func(in stance) (float64, error) { s, err := in.steering(built); return s.Rake, err }},
+		{name: "trail", unit: "mm", decimals: 1, law: "(R sin e - o) / cos e", source: "(R sin e - o) / cos e: geometry, upright, on level ground",
+			work: func(in stance) (float64, error) {
+				s, err := in.steering(built)
+				if err != nil {
+					return 0, err
+				}
+				return s.Trail()
+			}, words: trailWords(built), judge: judgeTrail},
+		{name: "front axle to steering head, along the fork", unit: "mm", decimals: 1, law: "length of the leg", source: "length of the fork leg",
+			work: func(in stance) (float64, error) { return in.leg, errIf(!in.okLeg) }},
+		{name: "rear ride height against stock", unit: "mm", decimals: 1, law: "(shock length - that as built) x link ratio", source: "shock length change x link ratio: levers, common practice",
+			work: func(in stance) (float64, error) { return in.rearRise(built) }, words: riseWords},
+	} {
+		f.gauge = func(in stance) *gauge { return in.g }
+		all = append(all, st.number(f)...)
+	}
+	for i, n := range all {
+		if n.Words == hardlyChanged {
+			all[i].Safety = graph.SafetyNone
+		}
+	}
+	return all
+}
+
+// trailWords says what less or more trail does to the steering.
+func trailWords(built stance) func(before, after stance) string {
+	return func(before, after stance) string {
+		b, errB := before.steering(built)
+		a, errA := after.steering(built)
+		if errors.Join(errB, errA) != nil {
+			return ""
+		}
+		was, _ := b.Trail()
+		is, _ := a.Trail()
+		switch diff := is - was; {
+		case diff <= -1:
+			return fmt.Sprintf("%s less trail: it steers quicker and is less steady", measure.Format(roundTo(-diff, 1), measure.Length))
+		case diff >= 1:
+			return fmt.Sprintf("%s more trail: it steers slower and is steadier", measure.Format(roundTo(diff, 1), measure.Length))
+		}
+		return hardlyChanged
+	}
+}
+
+// hardlyChanged is said of less than a millimetre of trail, which nobody feels:
+// common practice, no source.
+const hardlyChanged = "hardly changed"
+
+// riseWords says what hangs on the height of the rear besides the steering.
+// Common practice, no source.
+func riseWords(stance, stance) string {
+	return "look at what hangs on it: side stand, chain slack and run, room for the tyre, aim of the headlamp"
+}
+
+func judgeTrail(_ stance, trail float64) (graph.Verdict, string) {
+	if trail <= 0 {
+		return graph.DoesNotFit, "no trail at all: not rideable"
+	}
+	return graph.NoVerdict, ""
+}
+
+// roundTo rounds to a number of decimals.
+func roundTo(v float64, decimals int) float64 {
+	scale := math.Pow(10, float64(decimals))
+	return math.Round(v*scale) / scale
+}

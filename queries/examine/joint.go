@@ -1,0 +1,105 @@
+package examine
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+func (x *Examiner) Joint(j graph.Joint) Outcome {
+	o := Outcome{What: OfJoint, ID: string(j.ID), Ends: x.Ends(j.A, j.B), Joint: j}
+	o.Disturbed = slices.ContainsFunc(append([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners...), x.isChanged)
+	was := x.was(OfJoint+string(j.ID), func() []mating.Check { return x.jointChecks(x.Before, j) })
+	is := x.jointChecks(x.After, j)
+	if len(was) > 0 && was[0].Rule != NoRule && len(is) == 1 && is[0].Rule == NoRule {
+		is[0] = x.otherSort(j, is[0])
+	}
+	return x.Judged(o, was, is)
+}
+
+// NoRule is the check of two features that no rule pairs.
+const NoRule = "no rule"
+
+// otherSort says that a feature was replaced by one of another sort, for which
+// the other side has nothing: a fluid port where a cable end was.
+func (x *Examiner) otherSort(j graph.Joint, c mating.Check) mating.Check {
+	a, b := x.After.KindOf(j.A), x.After.KindOf(j.B)
+	wasA, wasB := x.Before.KindOf(j.A), x.Before.KindOf(j.B)
+	if a == "" || b == "" || a == wasA && b == wasB {
+		return c
+	}
+	c.Verdict, c.Had, c.Wanted = graph.DoesNotFit, a, wasA
+	if a == wasA {
+		c.Had, c.Wanted = b, wasB
+	}
+	c.Why = fmt.Sprintf("a %s where a %s was: the other side has nothing for it", c.Had, c.Wanted)
+	return c
+}
+
+// placesOf are the positions that decide a joint: those that take part in it,
+// and for a caliper on its leg also the disc that it straddles.
+func (x *Examiner) placesOf(j graph.Joint) []graph.PositionID {
+	places := machine.JointPlaces(j)
+	for _, ref := range []graph.FeatureRef{j.A, j.B} {
+		if disc, ok := x.DiscOf(x.After, ref.Position); ok {
+			places = append(places, disc.Position)
+		}
+	}
+	return places
+}
+
+func (x *Examiner) isChanged(id graph.PositionID) bool { return x.After.Seat(id).Changed }
+
+func (x *Examiner) jointChecks(s *machine.Setup, j graph.Joint) []mating.Check {
+	if absent := s.Absent(j.A.Position, j.B.Position); len(absent) > 0 {
+		return absent
+	}
+	m := mating.Meeting{Joint: j.ID, A: s.Side(j.A), B: s.Side(j.B), Allow: j.Allow, New: x.newSide(j),
+		Safety: FirstSafety(x.SafetyOf(x.Ends(j.A, j.B)))}
+	m.Bolts, m.Washers = s.FastenersOf(j)
+	m.BoltCount = s.BoltsOf(j)
+	for _, ref := range []graph.FeatureRef{j.A, j.B} {
+		if disc, ok := x.DiscOf(s, ref.Position); ok && s.KindOf(ref) == "caliper-mount" {
+			m.Disc = s.Side(disc)
+		}
+	}
+	if d, ok := x.discLineOf(j); ok {
+		m.Line = func() mating.DiscLineCase { return x.discCase(s, d) }
+	}
+	return mating.Judge(m)
+}
+
+// newSide is the position of a joint that alone was changed.
+func (x *Examiner) newSide(j graph.Joint) graph.PositionID {
+	a, b := x.isChanged(j.A.Position), x.isChanged(j.B.Position)
+	switch {
+	case a && !b:
+		return j.A.Position
+	case b && !a:
+		return j.B.Position
+	}
+	return ""
+}
+
+// HasAbsent reports whether something could not be judged because a place is
+// empty.
+func HasAbsent(checks []mating.Check) bool {
+	return slices.ContainsFunc(checks, func(c mating.Check) bool { return strings.HasPrefix(c.Rule, machine.NothingAt) })
+}
+
+// DiscOf is the disc that the caliper at a position straddles, found over the
+// joint of its slot.
+func (c *Connections) DiscOf(s *machine.Setup, caliper graph.PositionID) (graph.FeatureRef, bool) {
+	for _, j := range c.Known {
+		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
+			if ends[0].Position == caliper && s.KindOf(ends[0]) == "caliper-slot" && s.KindOf(ends[1]) == "disc-rim" {
+				return ends[1], true
+			}
+		}
+	}
+	return graph.FeatureRef{}, false
+}

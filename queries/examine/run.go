@@ -1,0 +1,147 @@
+package examine
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+func (x *Examiner) Run(run graph.Run) Outcome {
+	refs := append([]graph.FeatureRef{{Position: run.Line}, run.From, run.To}, run.MovedBy...)
+	o := Outcome{What: OfRun, ID: string(run.ID), Run: run, Ends: x.Ends(append(refs, run.LengthenedBy...)...)}
+	was := x.was(OfRun+string(run.ID), func() []mating.Check { return x.runChecks(x.Before, run) })
+	return x.Judged(o, was, x.runChecks(x.After, run))
+}
+
+// runChecks judges a line. Its path was measured on the machine as built, so
+// an end moves by the difference to what was built, also on a bike on which
+// somebody had changed it before.
+func (x *Examiner) runChecks(s *machine.Setup, run graph.Run) []mating.Check {
+	if absent := s.Absent(run.Line); len(absent) > 0 {
+		return absent
+	}
+	return mating.JudgeRun(x.RunCase(s, run))
+}
+
+func (x *Examiner) RunCase(s *machine.Setup, run graph.Run) mating.RunCase {
+	in := mating.RunCase{Run: run.ID, Line: x.lineSide(s, run), Needs: x.rankedNeeds(run), Spare: x.rankedReadings(run.Spare, measure.Length),
+		Inner: x.rankedReadings(run.Inner, measure.Length), Guides: run.Guides, Fittings: x.fittings(s, run)}
+	in.Moves = x.moves(s, run.MovedBy)
+	in.Lengthens = x.moves(s, run.LengthenedBy)
+	return in
+}
+
+// lineSide is the feature of the line that has a length.
+func (x *Examiner) lineSide(s *machine.Setup, run graph.Run) mating.Side {
+	seat := s.Seat(run.Line)
+	for _, kind := range []string{"hose", "cable", "lead"} {
+		if f, ok := machine.FeatureOfKind(seat.Part, kind); ok {
+			return mating.Side{Position: run.Line, Part: seat.Part.ID, Feature: f}
+		}
+	}
+	kind := "hose"
+	if was, ok := machine.FeatureOfKind(x.Built.Seat(run.Line).Part, "cable"); ok {
+		kind = was.Kind
+	}
+	return mating.Side{Position: run.Line, Part: seat.Part.ID, Feature: graph.Feature{Name: kind, Kind: kind}}
+}
+
+// moves pairs each part that carries an end with the one that was built, where
+// they differ.
+func (x *Examiner) moves(s *machine.Setup, refs []graph.FeatureRef) []mating.Move {
+	var moves []mating.Move
+	for _, ref := range refs {
+		was, now := x.Built.Seat(ref.Position), s.Seat(ref.Position)
+		if was.Part.ID != now.Part.ID {
+			moves = append(moves, mating.Move{Was: x.Built.Side(ref), Now: s.Side(ref)})
+		}
+	}
+	return moves
+}
+
+// rankedNeeds are the needs of a run with the best reading first.
+func (x *Examiner) rankedNeeds(run graph.Run) []graph.RunNeed {
+	return lists.Mapped(run.Needs, func(n graph.RunNeed) graph.RunNeed {
+		n.Length = x.rankedReadings(n.Length, measure.Length)
+		return n
+	})
+}
+
+func (x *Examiner) rankedReadings(readings []graph.Reading, t measure.Type) []graph.Reading {
+	return x.After.Library().Evidence().RankReadings(graph.DimSpec{Type: t}, readings, &x.After.Variant)
+}
+
+// fittings says what the ends of another line must be: what each end of the
+// present one meets.
+func (x *Examiner) fittings(s *machine.Setup, run graph.Run) []mating.Field {
+	var fields []mating.Field
+	for _, j := range x.Known {
+		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
+			if ends[0].Position != run.Line {
+				continue
+			}
+			if text := fittingText(s.Side(ends[0]).Feature, s.Side(ends[1]).Feature); text != "" {
+				fields = append(fields, mating.Field{Name: ends[0].Feature + " to " + ends[1].Position.Local(), Value: text})
+			}
+		}
+	}
+	slices.SortFunc(fields, func(a, b mating.Field) int { return strings.Compare(a.Name, b.Name) })
+	return slices.Compact(fields)
+}
+
+// fittingText is one end as one would order it: by what it must suit, and by
+// the angle of the end that is there.
+func fittingText(end, meets graph.Feature) string {
+	var words []string
+	switch meets.Kind {
+	case "port":
+		words = append(words, portEnd(end, machine.BestText(meets, "thread")))
+		if seat := machine.BestText(meets, "seat"); seat != "" {
+			words = append(words, "seat "+seat)
+		}
+		words = append(words, "bent "+cmp.Or(machine.BestText(end, "angle"), "as the one that is there: measure it"))
+	case "nipple-seat":
+		words = append(words, machine.BestText(meets, "form"), "nipple", machine.BestText(meets, "diameter"))
+	case "connector":
+		words = append(words, "plug", machine.BestText(meets, "family"))
+	default:
+		return ""
+	}
+	return strings.Join(lists.Kept(words, func(w string) bool { return w != "" }), " ")
+}
+
+// portEnd is the end of a hose at a port: an eye by its sizes, else the thread
+// that screws in.
+func portEnd(end graph.Feature, thread string) string {
+	if end.Kind != "banjo" {
+		return end.Kind + " for " + thread
+	}
+	text := "banjo for " + thread
+	if eye := machine.BestText(end, "eye"); eye != "" {
+		text += ", eye " + eye
+	}
+	if thick := machine.BestText(end, "thickness"); thick != "" {
+		text += ", " + thick + " thick"
+	}
+	return text + ","
+}
+
+// IsLead reports whether the line of a run is a lead.
+func (x *Examiner) IsLead(run graph.Run) bool { return x.lineSide(x.After, run).Feature.Kind == "lead" }
+
+// PlugsIn reports whether a part goes between the plug of a line and what that
+// plugs into.
+func (c *Connections) PlugsIn(s *machine.Setup, line graph.PositionID, part graph.Part) bool {
+	return slices.ContainsFunc(c.Known, func(j graph.Joint) bool {
+		own, other, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+			return own.Position == line && s.KindOf(own) == "connector" && s.KindOf(other) == "connector"
+		})
+		return ok && Joins(part, s.Side(own), s.Side(other))
+	})
+}

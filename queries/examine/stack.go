@@ -1,0 +1,98 @@
+package examine
+
+import (
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+func (x *Examiner) Stack(st graph.Stack) Outcome {
+	o := Outcome{What: OfStack, ID: string(st.ID), Ends: x.Ends(append([]graph.FeatureRef{st.Within}, st.Row...)...)}
+	was := x.was(OfStack+string(st.ID), func() []mating.Check { return x.stackChecks(x.Before, st) })
+	return x.Judged(o, was, x.stackChecks(x.After, st))
+}
+
+func (x *Examiner) stackChecks(s *machine.Setup, st graph.Stack) []mating.Check {
+	places := []graph.PositionID{st.Within.Position}
+	for _, ref := range st.Row {
+		places = append(places, ref.Position)
+	}
+	if absent := s.Absent(lists.Unique(places)...); len(absent) > 0 {
+		return absent
+	}
+	in := x.stackCase(s, st)
+	in.Keep = x.keepOf(s, st)
+	return mating.JudgeStack(in)
+}
+
+// keepOf is the carrier of the rear sprocket in a row: it must stay where it was
+// as built for the chain to run straight. Another carrier brings a face of its
+// own, which the chain is judged by.
+func (x *Examiner) keepOf(s *machine.Setup, st graph.Stack) *mating.Keep {
+	for i, ref := range st.Row {
+		part := s.Seat(ref.Position).Part
+		if machine.HasKind(part, "sprocket-plane") && part.ID == x.Built.Seat(ref.Position).Part.ID {
+			return &mating.Keep{Name: "rear sprocket", Member: i + 1, Was: x.stackCase(x.Built, st)}
+		}
+	}
+	return nil
+}
+
+func (x *Examiner) stackCase(s *machine.Setup, st graph.Stack) mating.StackCase {
+	in := mating.StackCase{Stack: st.ID, Within: s.Side(st.Within), Seals: map[graph.PositionID]mating.Side{}}
+	for i, ref := range st.Row {
+		in.Row = append(in.Row, mating.Member{Side: s.Side(ref), Spacer: IsSpacer(s.Seat(ref.Position))})
+		if seal := x.sealOn(s, ref.Position); !seal.IsZero() {
+			in.Seals[ref.Position] = seal
+		}
+		if ref == st.Centre {
+			in.Centre = i + 1
+		}
+	}
+	in.Shaft = x.ShaftThrough(s, st)
+	return in
+}
+
+// sealOn is the seal that runs on a spacer.
+func (x *Examiner) sealOn(s *machine.Setup, spacer graph.PositionID) mating.Side {
+	_, seal, ok := x.meets(func(own, other graph.FeatureRef) bool {
+		return own.Position == spacer && s.KindOf(own) == "shaft" && s.KindOf(other) == "seal"
+	})
+	if !ok {
+		return mating.Side{}
+	}
+	return s.Side(seal)
+}
+
+// IsSpacer tells a plain spacer, which can be made to another width, by what
+// belongs at its position or by the part's own kind.
+func IsSpacer(seat machine.Seat) bool {
+	for _, kind := range []graph.KindID{seat.Position.Kind, seat.Part.Kind} {
+		for _, word := range []string{"spacer", "shim", "collar"} {
+			if strings.Contains(string(kind), word) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// ShaftThrough is the shaft that a joint puts through a member of the row or
+// through what the row sits within.
+func (x *Examiner) ShaftThrough(s *machine.Setup, st graph.Stack) mating.Side {
+	within := map[graph.PositionID]bool{st.Within.Position: true}
+	for _, ref := range st.Row {
+		within[ref.Position] = true
+	}
+	for _, j := range x.Known {
+		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
+			if within[ends[0].Position] && !within[ends[1].Position] && s.KindOf(ends[1]) == "shaft" {
+				return s.Side(ends[1])
+			}
+		}
+	}
+	return mating.Side{}
+}

@@ -1,0 +1,144 @@
+package fits
+
+import (
+	"context"
+	"slices"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries"
+	"matewell/queries/evidence"
+)
+
+// FitsQuestion asks where a part fits, or what fits on a machine. Part or On
+// must be set; with both, the answer is about that part on those machines.
+type FitsQuestion struct {
+	Part     string // a number in any spelling
+	On       string // see MachineQuestion
+	Market   string // narrows to a market, with or without On
+	Frame    string // narrows by frame number, with or without On
+	Position string // with On only: as PositionFor reads it
+	Assembly string // with On only: as AssemblyFor reads it
+	// Twins also lists other revisions and colours of the same core. They are
+	// never among the rows.
+	Twins bool
+}
+
+// FitsAnswer is the answer to a FitsQuestion.
+type FitsAnswer struct {
+	Part *evidence.PartLine `json:"part,omitempty"`
+	On   *queries.Machines  `json:"on,omitempty"`
+	// Rows are sorted by position; then those about a part by years, those
+	// about a machine by verdict and way, the best first.
+	Rows []FitsRow `json:"rows"`
+	// Split lists the variants that were asked about together, when the answer
+	// differs between them.
+	Split []queries.SplitLine `json:"split,omitempty"`
+	// Unsaid is what was asked about and nobody says anything of: it is
+	// unknown, neither a yes nor a no.
+	Unsaid []queries.Coverage `json:"unsaid,omitempty"`
+	// Belongs are the positions of those machines at which a part of the kind
+	// belongs, so that the joints there can be judged by asking for a swap.
+	Belongs   []Place                `json:"belongs,omitempty"`
+	Twins     []evidence.Twin        `json:"twins,omitempty"`
+	Withdrawn []evidence.FindingLine `json:"withdrawn,omitempty"`
+	Cautions  []queries.Caution      `json:"cautions,omitempty"`
+	Verdicts  []VerdictCount         `json:"verdicts"`
+}
+
+// FitsRow is one part at one position on some variants.
+type FitsRow struct {
+	ID           string           `json:"id"` // see AnswerID
+	Position     graph.PositionID `json:"position"`
+	PositionName string           `json:"position_name"`
+	Safety       graph.Safety     `json:"safety,omitempty"`
+	// Part is empty when nobody says what sits at the position.
+	Part           graph.PartID             `json:"part,omitempty"`
+	Coverage       queries.Coverage         `json:"coverage"`
+	Covers         string                   `json:"covers"` // the coverage in words: "2001-2003 eu, uk"
+	Verdict        graph.Verdict            `json:"verdict"`
+	Via            evidence.Via             `json:"via"`
+	Why            string                   `json:"why"`
+	Rank           evidence.Rank            `json:"rank,omitzero"` // of all voices for the verdict together
+	Source         evidence.Source          `json:"source,omitzero"`
+	OtherSources   []evidence.Source        `json:"other_sources,omitempty"`
+	ContradictedBy []evidence.Contradiction `json:"contradicted_by,omitempty"`
+	// Settle is the one measurement or look that would settle a contradiction.
+	Settle string `json:"settle,omitempty"`
+	// SettledBy names the facts about the machine that tell whether the row
+	// holds for it, when the model years of the row have variants for which it
+	// does not: "market", "frame number".
+	SettledBy []string          `json:"settled_by,omitempty"`
+	Changes   []evidence.Change `json:"changes,omitempty"`
+	Quantity  int               `json:"quantity,omitempty"`
+	// Kits are kits that hold the part, with how many of it; given where a
+	// machine was asked about. A kit has a row of its own when more is to be
+	// said of it.
+	Kits    []evidence.ContentLine `json:"kits,omitempty"`
+	Schemes []string               `json:"schemes,omitempty"` // colour schemes it is limited to
+	Steps   []evidence.Step        `json:"steps,omitempty"`
+}
+
+// Place is a position in short.
+type Place struct {
+	Position graph.PositionID `json:"position"`
+	Name     string           `json:"name"`
+	Safety   graph.Safety     `json:"safety,omitempty"`
+}
+
+// VerdictCount counts rows.
+type VerdictCount struct {
+	Verdict graph.Verdict `json:"verdict"`
+	Rows    int           `json:"rows"`
+}
+
+// Fits answers what fits. Errors are *NotFoundError, *AmbiguousError, a
+// *QuestionError for a frame number that can't be one, or come from the reader.
+func Fits(ctx context.Context, r graph.Reader, q FitsQuestion) (FitsAnswer, error) {
+	var a FitsAnswer
+	if q.Frame != "" {
+		if _, _, err := measure.ParseFrame(q.Frame); err != nil {
+			return a, &queries.QuestionError{Asked: q.Frame, Err: err}
+		}
+	}
+	g := NewGround(r)
+	g.market, g.frame = q.Market, q.Frame
+	if q.On != "" {
+		m, err := queries.MachinesFor(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame})
+		if err != nil {
+			return a, err
+		}
+		a.On = &m
+		g.Machines, g.frame = &m, m.Frame
+	}
+	var err error
+	if q.Part != "" {
+		err = g.aroundPart(ctx, q, &a)
+	} else {
+		err = g.aroundMachine(ctx, q, &a)
+	}
+	if err != nil {
+		return a, err
+	}
+	return a, g.finish(ctx, q, &a)
+}
+
+// SafetyOpen reports whether something at a position with a safety class is
+// unknown or does not fit: for a part, any row, and a place where it would
+// belong while nobody says anything; for a machine, a position where no row is
+// usable.
+func (a FitsAnswer) SafetyOpen() bool {
+	if slices.ContainsFunc(a.Belongs, func(p Place) bool { return p.Safety != graph.SafetyNone }) {
+		return true
+	}
+	usable := map[graph.PositionID]bool{}
+	for _, row := range a.Rows {
+		if row.Verdict == graph.Fits || row.Verdict == graph.FitsWithChanges {
+			usable[row.Position] = true
+		}
+	}
+	return slices.ContainsFunc(a.Rows, func(row FitsRow) bool {
+		bad := row.Verdict == graph.Unknown || row.Verdict == graph.DoesNotFit
+		return bad && row.Safety != graph.SafetyNone && (a.Part != nil || !usable[row.Position])
+	})
+}

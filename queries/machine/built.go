@@ -1,0 +1,70 @@
+package machine
+
+import (
+	"cmp"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/lists"
+)
+
+// BuiltAs is what sits where on variants as they left the works, as far as
+// listings say.
+type BuiltAs struct {
+	evidence *evidence.Evidence
+	variants map[graph.VariantID]graph.Variant
+	listed   map[graph.PositionID][]graph.Fitment
+}
+
+func NewBuiltAs(e *evidence.Evidence, variants []graph.Variant, fitments []graph.Fitment) BuiltAs {
+	b := BuiltAs{evidence: e, variants: lists.ByKey(variants, func(v graph.Variant) graph.VariantID { return v.ID }),
+		listed: map[graph.PositionID][]graph.Fitment{}}
+	seen := map[graph.FitmentID]bool{}
+	for _, f := range fitments {
+		if !seen[f.ID] {
+			seen[f.ID] = true
+			b.listed[f.Position] = append(b.listed[f.Position], f)
+		}
+	}
+	return b
+}
+
+// At gives what is listed at a position of a variant, the best evidence first;
+// between equals the later document, then what holds for every colour scheme,
+// then by part.
+func (b BuiltAs) At(position graph.PositionID, variant graph.VariantID) []graph.Fitment {
+	v, known := b.variants[variant]
+	if !known {
+		v = queries.VariantOf(variant)
+	}
+	found := lists.Kept(b.listed[position], func(f graph.Fitment) bool { return slices.Contains(f.On, variant) })
+	slices.SortStableFunc(found, func(x, y graph.Fitment) int {
+		xs, ys := b.evidence.Voices(x.Said, &v), b.evidence.Voices(y.Said, &v)
+		return cmp.Or(cmp.Compare(evidence.Together(ys), evidence.Together(xs)), cmp.Compare(dateOf(ys), dateOf(xs)),
+			cmp.Compare(x.Scheme, y.Scheme), cmp.Compare(x.Part, y.Part), cmp.Compare(x.ID, y.ID))
+	})
+	return found
+}
+
+// PartAt is the part that most likely sits at a position of a variant; empty
+// when nobody says.
+func (b BuiltAs) PartAt(position graph.PositionID, variant graph.VariantID) graph.PartID {
+	if found := b.At(position, variant); len(found) > 0 {
+		return found[0].Part
+	}
+	return ""
+}
+
+func dateOf(voices []evidence.Source) string {
+	if len(voices) == 0 {
+		return ""
+	}
+	return voices[0].Date
+}
+
+// PartsIn lists the parts of fitments, sorted.
+func PartsIn(fitments []graph.Fitment) []graph.PartID {
+	return lists.Unique(lists.Mapped(fitments, func(f graph.Fitment) graph.PartID { return f.Part }))
+}

@@ -1,0 +1,49 @@
+package machine
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// HasKind reports whether a part has a feature of a kind.
+func HasKind(p graph.Part, kind string) bool {
+	return slices.ContainsFunc(p.Features, func(f graph.Feature) bool { return f.Kind == kind })
+}
+
+// FeatureOfKind is the first feature of a kind, by name.
+func FeatureOfKind(p graph.Part, kind string) (graph.Feature, bool) {
+	at := slices.IndexFunc(p.Features, func(f graph.Feature) bool { return f.Kind == kind })
+	if at < 0 {
+		return graph.Feature{}, false
+	}
+	return p.Features[at], true
+}
+
+func numberOf(f graph.Feature, dim string, t measure.Type) (float64, bool) {
+	q, err := measure.ParseQuantity(BestText(f, dim), t)
+	return q.Nominal, err == nil
+}
+
+// Painted is the finish of a part that belongs to a colour scheme.
+func Painted(p graph.Part) (graph.Feature, bool) {
+	f, ok := FeatureOfKind(p, "finish")
+	return f, ok && len(f.Dims["scheme"]) > 0
+}
+
+// BestText is the best reading of a dimension as written; empty when nobody
+// gave it.
+func BestText(f graph.Feature, dim string) string {
+	if readings := f.Dims[dim]; len(readings) > 0 {
+		return readings[0].Text
+	}
+	return ""
+}
+
+func NameOf(p graph.Part) string {
+	if p.Name == "" {
+		return string(p.ID)
+	}
+	return string(p.ID) + ", " + p.Name
+}

@@ -1,0 +1,127 @@
+package machine
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+)
+
+// Landmarks are the positions of a variant that geometry, gearing and speed
+// depend on, wherever they are named.
+type Landmarks struct {
+	Frame, Engine, Rocker graph.PositionID
+	Yokes, Legs, Shocks   []graph.PositionID
+	Tyre, Ring            map[string]graph.PositionID // by "front" and "rear"
+}
+
+// landmarkKinds are the feature kinds by which landmarks are found.
+func landmarkKinds() []string {
+	return []string{"frame-geometry", "yoke-offset", "fork-length", "link-ratio", "tyre", "primary-gearing", "sensor-ring"}
+}
+
+// FindLandmarks finds the landmarks of the variant and loads what sits there.
+func (s *Setup) FindLandmarks(ctx context.Context) (*Landmarks, error) {
+	kinds, err := s.library.Reader().KindsWith(ctx, landmarkKinds()...)
+	if err != nil || len(kinds) == 0 {
+		return &Landmarks{}, err
+	}
+	positions, err := s.library.Reader().PositionsOfKind(ctx, kinds...)
+	if err != nil {
+		return nil, err
+	}
+	positions = lists.Kept(positions, func(id graph.PositionID) bool { return id.Model() == s.Variant.Model })
+	if err := s.Load(ctx, positions...); err != nil {
+		return nil, err
+	}
+	found := &Landmarks{Tyre: map[string]graph.PositionID{}, Ring: map[string]graph.PositionID{}}
+	for _, id := range positions {
+		if seat := s.Seat(id); slices.Contains(seat.Position.On, s.Variant.ID) {
+			found.add(seat.Position, s.AsBuilt().Seat(id).Part)
+			found.add(seat.Position, seat.Part) // a part that was described no further still stands where it stands
+		}
+	}
+	found.Yokes, found.Legs, found.Shocks = lists.Unique(found.Yokes), lists.Unique(found.Legs), lists.Unique(found.Shocks)
+	return found, nil
+}
+
+func (l *Landmarks) add(p graph.Position, part graph.Part) {
+	id, end := p.ID, wheelEnd(p)
+	for _, f := range part.Features {
+		switch f.Kind {
+		case "frame-geometry":
+			l.Frame = firstOf(l.Frame, id)
+		case "primary-gearing":
+			l.Engine = firstOf(l.Engine, id)
+		case "link-ratio":
+			l.Rocker = firstOf(l.Rocker, id)
+		case "yoke-offset":
+			l.Yokes = append(l.Yokes, id)
+		case "tyre":
+			l.Tyre[end] = firstOf(l.Tyre[end], id)
+		case "sensor-ring":
+			l.Ring[end] = firstOf(l.Ring[end], id)
+		case "fork-length":
+			switch lengthOf(part) {
+			case forkLeg:
+				l.Legs = append(l.Legs, id)
+			case shock:
+				l.Shocks = append(l.Shocks, id)
+			}
+		}
+	}
+}
+
+func firstOf(have, id graph.PositionID) graph.PositionID {
+	if have == "" {
+		return id
+	}
+	return have
+}
+
+// What a part with a fork-length is, told by what else it has.
+const (
+	forkLeg = "fork leg" // gripped by the yokes
+	shock   = "shock"    // hung by eyes
+)
+
+// lengthOf tells a fork leg from a shock; empty for risers and springs, which
+// move neither axle.
+func lengthOf(p graph.Part) string {
+	switch {
+	case HasKind(p, "tube") && !HasKind(p, "clamp"):
+		return forkLeg
+	case HasKind(p, "eye") || HasKind(p, "clevis"):
+		return shock
+	}
+	return ""
+}
+
+// wheelEnd is "front" or "rear": by the side of the position, else by its name;
+// empty when neither says.
+func wheelEnd(p graph.Position) string {
+	for _, text := range []string{p.Side, p.ID.Local(), p.Name} {
+		for _, end := range []string{"front", "rear"} {
+			if strings.Contains(text, end) {
+				return end
+			}
+		}
+	}
+	return ""
+}
+
+// TouchesGeometry reports whether any of the changed positions had or gets a
+// part that a landmark is told by.
+func TouchesGeometry(before, after *Setup) bool {
+	for _, id := range after.Changed() {
+		for _, part := range []graph.Part{before.Seat(id).Part, after.Seat(id).Part} {
+			if slices.ContainsFunc(landmarkKinds(), func(kind string) bool { return HasKind(part, kind) }) ||
+				HasKind(part, "sprocket") || HasKind(part, "chain") {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -1,0 +1,221 @@
+package machine
+
+import (
+	"context"
+
+	"matewell/graph"
+	"matewell/queries/evidence"
+	"matewell/queries/lists"
+)
+
+// MaxAdapter is how many features an adapter has at most: it is a part with
+// little else than its two sides.
+const MaxAdapter = 6
+
+// MaxOfKind is how many parts of one kind are tried; hardware, of which there
+// are hundreds, is ordered by its sizes instead.
+const MaxOfKind = 60
+
+// Library keeps what one question has read, so that nothing is read twice and
+// each sort of thing is read for many positions or parts in one call.
+type Library struct {
+	R         graph.Reader
+	voices    *evidence.Evidence
+	positions map[graph.PositionID]graph.Position
+	fitments  map[graph.PositionID][]graph.Fitment // on any variant
+	parts     map[graph.PartID]graph.Part          // as read, readings not ranked
+	findings  map[graph.PartID][]graph.Finding
+	kinds     map[graph.KindID]graph.Kind
+	best      map[rankedKey]graph.Part
+	asked     map[string]bool // "part Tarnholt 207.4418b": asked for, there or not
+
+	joints   *touching[graph.JointID, graph.Joint]
+	runs     *touching[graph.RunID, graph.Run]
+	circuits *touching[graph.CircuitID, graph.Circuit]
+	stacks   *touching[graph.StackID, graph.Stack]
+}
+
+func NewLibrary(r graph.Reader) *Library {
+	return &Library{R: r, voices: evidence.NewEvidence(),
+		positions: map[graph.PositionID]graph.Position{},
+		fitments:  map[graph.PositionID][]graph.Fitment{},
+		parts:     map[graph.PartID]graph.Part{},
+		findings:  map[graph.PartID][]graph.Finding{},
+		kinds:     map[graph.KindID]graph.Kind{},
+		best:      map[rankedKey]graph.Part{},
+		asked:     map[string]bool{},
+		joints:    touchingJoints(r), runs: touchingRuns(r), circuits: touchingCircuits(r), stacks: touchingStacks(r)}
+}
+
+// Reader is what the library reads from, for what it does not keep.
+func (l *Library) Reader() graph.Reader { return l.R }
+
+// Evidence is who says what was read.
+func (l *Library) Evidence() *evidence.Evidence { return l.voices }
+
+// Has reports whether a part was read, and is there.
+func (l *Library) Has(id graph.PartID) bool {
+	_, ok := l.parts[id]
+	return ok
+}
+
+// Part is a part as read, its readings not ranked; none for one that was not.
+func (l *Library) Part(id graph.PartID) graph.Part { return l.parts[id] }
+
+// Kind is a kind as read; none for one that was not.
+func (l *Library) Kind(id graph.KindID) graph.Kind { return l.kinds[id] }
+
+// Position is a position as read; false for one that was not.
+func (l *Library) Position(id graph.PositionID) (graph.Position, bool) {
+	p, ok := l.positions[id]
+	return p, ok
+}
+
+// ListedAt is what is listed at a position that was read, on any variant.
+func (l *Library) ListedAt(id graph.PositionID) []graph.Fitment { return l.fitments[id] }
+
+// FindingsOf is what was found out about a part that was read.
+func (l *Library) FindingsOf(id graph.PartID) []graph.Finding { return l.findings[id] }
+
+// fresh gives those identities that were not asked for yet, sorted, and notes
+// that they now are. The empty identity is none.
+func fresh[T ~string](l *Library, what string, ids []T) []T {
+	var missing []T
+	for _, id := range lists.Unique(append([]T(nil), ids...)) {
+		key := what + " " + string(id)
+		if id != "" && !l.asked[key] {
+			l.asked[key] = true
+			missing = append(missing, id)
+		}
+	}
+	return missing
+}
+
+// ReadPositions reads positions and what is listed at them.
+func (l *Library) ReadPositions(ctx context.Context, ids []graph.PositionID) error {
+	missing := fresh(l, "position", ids)
+	if len(missing) == 0 {
+		return nil
+	}
+	positions, err := l.R.Positions(ctx, missing...)
+	if err != nil {
+		return err
+	}
+	for _, p := range positions {
+		l.positions[p.ID] = p
+	}
+	fitments, err := l.R.FitmentsAt(ctx, missing...)
+	for _, f := range fitments {
+		l.fitments[f.Position] = append(l.fitments[f.Position], f)
+	}
+	return err
+}
+
+// ReadParts reads parts, what was found out about them, and the sources of
+// both.
+func (l *Library) ReadParts(ctx context.Context, ids []graph.PartID) error {
+	missing := fresh(l, "part", ids)
+	if len(missing) == 0 {
+		return nil
+	}
+	parts, err := l.R.Parts(ctx, missing...)
+	if err != nil {
+		return err
+	}
+	findings, err := l.R.FindingsOf(ctx, missing...)
+	if err != nil {
+		return err
+	}
+	l.voices.AddFindings(findings)
+	var cites []graph.Cite
+	for _, p := range parts {
+		l.parts[p.ID] = p
+		cites = append(cites, readingCites(p)...)
+	}
+	for _, f := range findings {
+		l.findings[f.Part] = append(l.findings[f.Part], f)
+	}
+	if err := l.voices.Load(ctx, l.R, cites); err != nil {
+		return err
+	}
+	return l.ReadKinds(ctx, kindsToName(parts, l.findings))
+}
+
+// kindsToName are the kinds of parts on which somebody measured a feature that
+// the part does not list: the kind says what sort of feature it is.
+func kindsToName(parts []graph.Part, findings map[graph.PartID][]graph.Finding) []graph.KindID {
+	var kinds []graph.KindID
+	for _, p := range parts {
+		for _, f := range findings[p.ID] {
+			for _, m := range f.Measured {
+				if _, ok := p.Feature(m.Feature); !ok {
+					kinds = append(kinds, p.Kind)
+				}
+			}
+		}
+	}
+	return kinds
+}
+
+func (l *Library) ReadKinds(ctx context.Context, ids []graph.KindID) error {
+	missing := fresh(l, "kind", ids)
+	if len(missing) == 0 {
+		return nil
+	}
+	kinds, err := l.R.Kinds(ctx, missing...)
+	for _, k := range kinds {
+		l.kinds[k.ID] = k
+	}
+	return err
+}
+
+// ReadPartsOf reads the parts of kinds. Of more than MaxOfKind none is read, or
+// given.
+func (l *Library) ReadPartsOf(ctx context.Context, kinds []graph.KindID) ([]graph.PartID, error) {
+	if len(kinds) == 0 {
+		return nil, nil
+	}
+	ids, err := l.R.PartsOfKind(ctx, kinds...)
+	if err != nil || len(ids) > MaxOfKind {
+		return nil, err
+	}
+	return ids, l.ReadParts(ctx, ids)
+}
+
+// Ranked is a part that was read, its readings best first for a variant. All
+// who ask for it share it.
+func (l *Library) Ranked(id graph.PartID, v *graph.Variant) (graph.Part, bool) {
+	p, ok := l.parts[id]
+	if !ok {
+		return graph.Part{}, false
+	}
+	key := rankedKey{part: id}
+	if v != nil {
+		key.on = v.ID
+	}
+	ranked, have := l.best[key]
+	if !have {
+		ranked = l.voices.Ranked(p, l.kinds[p.Kind], l.findings[id], v)
+		l.best[key] = ranked
+	}
+	return ranked, true
+}
+
+// rankedKey is a part as it is ranked for a variant; for none, the part alone.
+type rankedKey struct {
+	part graph.PartID
+	on   graph.VariantID
+}
+
+// readingCites are the sources of a part's readings.
+func readingCites(p graph.Part) []graph.Cite {
+	var cites []graph.Cite
+	for _, f := range p.Features {
+		for _, readings := range f.Dims {
+			for _, r := range readings {
+				cites = append(cites, r.Cite)
+			}
+		}
+	}
+	return cites
+}

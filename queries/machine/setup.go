@@ -1,0 +1,446 @@
+package machine
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/lists"
+	"matewell/queries/mating"
+)
+
+// AtPlane reports whether a joint holds a sprocket on the face it mounts on.
+func (s *Setup) AtPlane(j graph.Joint) bool {
+	return HasKind(s.Seat(j.A.Position).Part, "sprocket-plane") || HasKind(s.Seat(j.B.Position).Part, "sprocket-plane")
+}
+
+// KindOf is the kind of the feature at a place, empty when the part there has
+// none of that name.
+func (s *Setup) KindOf(ref graph.FeatureRef) string {
+	f, _ := s.Seat(ref.Position).Part.Feature(ref.Feature)
+	return f.Kind
+}
+
+// Side is a feature at a position. One that the part there does not have
+// described keeps the kind that is expected there, so that a rule can ask for
+// its dimensions.
+func (s *Setup) Side(ref graph.FeatureRef) mating.Side {
+	seat := s.Seat(ref.Position)
+	side := mating.Side{Position: ref.Position, Part: seat.Part.ID}
+	if f, ok := seat.Part.Feature(ref.Feature); ok && f.Kind != "" {
+		side.Feature = f
+		return side
+	}
+	side.Feature = graph.Feature{Name: ref.Feature, Kind: s.expectedKind(seat, ref.Feature)}
+	return side
+}
+
+// expectedKind is the kind of a feature by the kind of the part, else by what
+// belongs at the position.
+func (s *Setup) expectedKind(seat Seat, feature string) string {
+	for _, kind := range []graph.KindID{seat.Part.Kind, seat.Position.Kind} {
+		if found := evidence.KindOfFeature(s.Library().Kind(kind), feature); found != "" {
+			return found
+		}
+	}
+	return ""
+}
+
+// Number is the best reading of a dimension in the base unit of its type.
+func (s *Setup) Number(ref graph.FeatureRef, dim string, t measure.Type) (float64, bool) {
+	f, _ := s.Seat(ref.Position).Part.Feature(ref.Feature)
+	return numberOf(f, dim, t)
+}
+
+// ExpectsFluid reports whether a part of the kind, or what belongs at the
+// position, meets the fluid with a seal. A hose does not.
+func (s *Setup) ExpectsFluid(seat Seat) bool {
+	for _, kind := range []graph.KindID{seat.Part.Kind, seat.Position.Kind} {
+		if slices.ContainsFunc(s.Library().Kind(kind).Features, func(f graph.KindFeature) bool { return f.Kind == "fluid" && !f.May }) {
+			return true
+		}
+	}
+	return false
+}
+
+// IsPainted reports whether what sits at a position, or what was built there,
+// belongs to a colour scheme.
+func (s *Setup) IsPainted(id graph.PositionID) bool {
+	_, now := Painted(s.Seat(id).Part)
+	_, built := Painted(s.AsBuilt().Seat(id).Part)
+	return now || built
+}
+
+// NothingAt begins the rule of a check at a place where nothing sits.
+const NothingAt = "nothing at "
+
+// Absent says of each position where nothing sits that nothing can be judged
+// there; nil when every one holds a part.
+func (s *Setup) Absent(positions ...graph.PositionID) []mating.Check {
+	var checks []mating.Check
+	for _, id := range positions {
+		if seat := s.Seat(id); seat.Empty {
+			checks = append(checks, mating.Check{Rule: NothingAt + id.Local(), Verdict: graph.Unknown,
+				Why: "nothing to judge at " + id.Local() + ": " + seat.Why})
+		}
+	}
+	return checks
+}
+
+// FastenersOf are the bolts and washers of a joint: a washer for each that sits
+// at its position.
+func (s *Setup) FastenersOf(j graph.Joint) (bolts, washers []mating.Side) {
+	for _, id := range j.Fasteners {
+		seat := s.Seat(id)
+		for _, f := range seat.Part.Features {
+			side := mating.Side{Position: id, Part: seat.Part.ID, Feature: f}
+			switch f.Kind {
+			case "male-thread":
+				bolts = append(bolts, side)
+			case "washer":
+				for range s.Quantity(id) {
+					washers = append(washers, side)
+				}
+			}
+		}
+	}
+	return bolts, washers
+}
+
+// BoltsOf is how many bolts a joint has in all.
+func (s *Setup) BoltsOf(j graph.Joint) (n int) {
+	for _, id := range j.Fasteners {
+		seat := s.Seat(id)
+		if _, ok := FeatureOfKind(seat.Part, "male-thread"); ok {
+			n += s.Quantity(id)
+		}
+	}
+	return n
+}
+
+// TwinOf is the position on the other side by its name; empty when the name has
+// no side.
+func TwinOf(id graph.PositionID) graph.PositionID {
+	text := string(id)
+	switch {
+	case strings.HasSuffix(text, "-left"):
+		return graph.PositionID(strings.TrimSuffix(text, "left") + "right")
+	case strings.HasSuffix(text, "-right"):
+		return graph.PositionID(strings.TrimSuffix(text, "right") + "left")
+	}
+	return ""
+}
+
+// KindAt is the feature of a kind at a position, with no dimensions when the
+// part there has none.
+func (s *Setup) KindAt(id graph.PositionID, kind string) mating.Side {
+	part := s.Seat(id).Part
+	f, ok := FeatureOfKind(part, kind)
+	if !ok {
+		f = graph.Feature{Name: kind, Kind: kind}
+	}
+	return mating.Side{Position: id, Part: part.ID, Feature: f}
+}
+
+// Setup is what sits where on one machine, as far as it was loaded. A Setup is
+// not changed by With: it gives another one, which shares what was read.
+type Setup struct {
+	Variant graph.Variant
+	Bike    *graph.Bike // the user's own machine; nil for the variant as built
+	Scheme  string      // the colour scheme it is taken to have; may be empty
+
+	library *Library
+	built   map[graph.PositionID]Seat // as built; shared
+	found   map[graph.PositionID]Seat // where the bike differs; shared
+	changes map[graph.PositionID]Seat // what this setup changes
+}
+
+// Seat is what sits at one position.
+type Seat struct {
+	Position graph.Position
+	Part     graph.Part      // readings ranked best first; only meaningful unless Empty
+	Why      string          // why this part is taken to sit here
+	Source   evidence.Source // the best voice for it; zero for what was asked for
+	// Others are the parts that sources also name here, for this very machine;
+	// sorted.
+	Others  []graph.PartID
+	Changed bool // a change that was asked for, not what was there
+	Empty   bool // nothing sits here, or nobody says what
+}
+
+// NewSetup starts the setup of one machine: a variant, or a user's own bike.
+// An empty scheme takes the variant's first. When the question names several
+// variants, an *AmbiguousError lists them.
+func NewSetup(ctx context.Context, r graph.Reader, q queries.MachineQuestion, scheme string) (*Setup, error) {
+	m, err := queries.MachinesFor(ctx, r, q)
+	if err != nil {
+		return nil, err
+	}
+	return SetupFor(ctx, r, m, scheme)
+}
+
+// SetupFor is the setup of the one machine that was named; several are an
+// *AmbiguousError.
+func SetupFor(ctx context.Context, r graph.Reader, m queries.Machines, scheme string) (*Setup, error) {
+	if len(m.Variants) > 1 {
+		return nil, &queries.AmbiguousError{What: "machine", Asked: m.Asked, SettledBy: m.SettledBy(),
+			Could: lists.Mapped(m.IDs(), func(id graph.VariantID) string { return string(id) })}
+	}
+	s := StartIn(NewLibrary(r), m.Variants[0], scheme)
+	if m.Bike == "" {
+		return s, nil
+	}
+	bikes, err := r.Bikes(ctx, m.Bike)
+	if err != nil || len(bikes) == 0 {
+		return nil, err
+	}
+	s.Bike = &bikes[0]
+	return s, nil
+}
+
+// SetupOf starts the setup of a variant as built.
+func SetupOf(r graph.Reader, v graph.Variant, scheme string) *Setup {
+	return StartIn(NewLibrary(r), v, scheme)
+}
+
+func StartIn(l *Library, v graph.Variant, scheme string) *Setup {
+	if scheme == "" && len(v.Schemes) > 0 {
+		scheme = v.Schemes[0]
+	}
+	return &Setup{Variant: v, Scheme: scheme, library: l,
+		built: map[graph.PositionID]Seat{}, found: map[graph.PositionID]Seat{}}
+}
+
+// Sibling starts the setup of another variant as built, which shares what was
+// read.
+func (s *Setup) Sibling(v graph.Variant, scheme string) *Setup { return StartIn(s.library, v, scheme) }
+
+// Library is what was read for the setup.
+func (s *Setup) Library() *Library { return s.library }
+
+// AsBuilt is the same variant without the bike's own parts and without changes.
+func (s *Setup) AsBuilt() *Setup {
+	plain := *s
+	plain.Bike, plain.changes = nil, nil
+	return &plain
+}
+
+// Seat gives what sits at a position that was loaded; an Empty seat for any
+// other.
+func (s *Setup) Seat(id graph.PositionID) Seat {
+	if seat, ok := s.changes[id]; ok {
+		return seat
+	}
+	if s.Bike != nil {
+		if seat, ok := s.found[id]; ok {
+			return seat
+		}
+	}
+	if seat, ok := s.built[id]; ok {
+		return seat
+	}
+	return Seat{Position: graph.Position{ID: id, Name: id.Local()}, Empty: true, Why: "not looked at"}
+}
+
+// Quantity is how many sit at a position that was loaded, at least 1: as listed
+// for the part there or for what it replaces, else as the position says.
+func (s *Setup) Quantity(id graph.PositionID) int {
+	seat := s.Seat(id)
+	return s.QuantityOf(seat.Position, seat.Part.ID, s.built[id].Part.ID)
+}
+
+// QuantityOf is that for the first of some parts that is listed at the position.
+func (s *Setup) QuantityOf(p graph.Position, parts ...graph.PartID) int {
+	for _, part := range parts {
+		if n := s.listed(p.ID, part); n > 0 {
+			return n
+		}
+	}
+	return max(1, p.Quantity)
+}
+
+// listed is how many of a part are listed at a position of the variant; 0 when
+// it is not, or nobody says.
+func (s *Setup) listed(id graph.PositionID, part graph.PartID) int {
+	most := 0
+	for _, f := range s.library.ListedAt(id) {
+		if f.Part == part && slices.Contains(f.On, s.Variant.ID) {
+			most = max(most, f.Quantity)
+		}
+	}
+	return most
+}
+
+// OwnChanges is a copy of what the setup changes.
+func (s *Setup) OwnChanges() map[graph.PositionID]Seat {
+	changes := maps.Clone(s.changes)
+	if changes == nil {
+		changes = map[graph.PositionID]Seat{}
+	}
+	return changes
+}
+
+// WithSeats is the machine with these changes and no others, which it keeps;
+// their parts must be read and ranked already.
+func (s *Setup) WithSeats(changes map[graph.PositionID]Seat) *Setup {
+	next := *s
+	next.changes = changes
+	return &next
+}
+
+// BuiltAt is what sits at a position as built; no seat at all for one that was
+// not loaded.
+func (s *Setup) BuiltAt(id graph.PositionID) Seat { return s.built[id] }
+
+// Changed lists the positions that the setup changes, sorted.
+func (s *Setup) Changed() []graph.PositionID { return lists.KeysOf(s.changes) }
+
+// With gives the setup with other parts at some positions; an empty part takes
+// off what is there. Parts that are not in the graph are a *NotFoundError.
+func (s *Setup) With(ctx context.Context, changes map[graph.PositionID]graph.PartID) (*Setup, error) {
+	if err := s.Load(ctx, lists.KeysOf(changes)...); err != nil {
+		return nil, err
+	}
+	var parts []graph.PartID
+	for _, id := range lists.KeysOf(changes) {
+		parts = append(parts, changes[id])
+	}
+	if err := s.library.ReadParts(ctx, parts); err != nil {
+		return nil, err
+	}
+	next := *s
+	next.changes = map[graph.PositionID]Seat{}
+	for id, seat := range s.changes {
+		next.changes[id] = seat
+	}
+	for _, id := range lists.KeysOf(changes) {
+		seat := Seat{Position: s.Seat(id).Position, Changed: true, Why: "asked for"}
+		if changes[id] == "" {
+			seat.Empty, seat.Why = true, "taken off"
+		} else if p, ok := s.library.Ranked(changes[id], &s.Variant); ok {
+			seat.Part = p
+		} else {
+			return nil, &queries.NotFoundError{What: "part", Asked: string(changes[id])}
+		}
+		next.changes[id] = seat
+	}
+	return &next, nil
+}
+
+// Load reads what sits at the positions, as built and as found on the bike, in
+// a few calls for all of them. Positions that were loaded before cost nothing.
+func (s *Setup) Load(ctx context.Context, ids ...graph.PositionID) error {
+	missing := lists.Kept(lists.Unique(slices.Clone(ids)), func(id graph.PositionID) bool {
+		_, have := s.built[id]
+		return !have && id != ""
+	})
+	if len(missing) == 0 {
+		return nil
+	}
+	if err := s.library.ReadPositions(ctx, missing); err != nil {
+		return err
+	}
+	choices, err := s.choices(ctx, missing)
+	if err != nil {
+		return err
+	}
+	var parts []graph.PartID
+	for _, id := range missing {
+		parts = append(parts, choices[id].part)
+		if fitted, ok := s.FoundAt(id); ok {
+			parts = append(parts, fitted.Part)
+		}
+	}
+	if err := s.library.ReadParts(ctx, parts); err != nil {
+		return err
+	}
+	for _, id := range missing {
+		s.built[id] = s.builtSeat(id, choices[id])
+		if fitted, ok := s.FoundAt(id); ok {
+			s.found[id] = s.foundSeat(id, fitted)
+		}
+	}
+	return nil
+}
+
+func (s *Setup) FoundAt(id graph.PositionID) (graph.Fitted, bool) {
+	if s.Bike == nil {
+		return graph.Fitted{}, false
+	}
+	at := slices.IndexFunc(s.Bike.Found, func(f graph.Fitted) bool { return f.Position == id })
+	if at < 0 {
+		return graph.Fitted{}, false
+	}
+	return s.Bike.Found[at], true
+}
+
+func (s *Setup) builtSeat(id graph.PositionID, c choice) Seat {
+	seat := Seat{Position: s.Position(id), Why: c.why, Source: c.source, Others: c.others}
+	seat.Part, seat.Empty = s.Part(c.part)
+	return seat
+}
+
+func (s *Setup) foundSeat(id graph.PositionID, fitted graph.Fitted) Seat {
+	seat := Seat{Position: s.Position(id), Why: "found on " + string(s.Bike.ID)}
+	seat.Source = evidence.Source{ID: string(s.Bike.ID), Kind: "own machine", Rank: evidence.RankMeasured, At: fitted.Pos.String(), Title: fitted.Note}
+	seat.Part, seat.Empty = s.Part(fitted.Part)
+	if fitted.Part == "" {
+		seat.Why = "missing on " + string(s.Bike.ID)
+	}
+	return seat
+}
+
+func (s *Setup) Position(id graph.PositionID) graph.Position {
+	if p, ok := s.library.Position(id); ok {
+		return p
+	}
+	return graph.Position{ID: id, Model: id.Model(), Assembly: id.Assembly(), Name: id.Local(), Quantity: 1}
+}
+
+// Part is a part with its readings ranked, and whether there is none. One that
+// nobody describes is still there, without features.
+func (s *Setup) Part(id graph.PartID) (graph.Part, bool) {
+	if id == "" {
+		return graph.Part{}, true
+	}
+	if p, ok := s.library.Ranked(id, &s.Variant); ok {
+		return p, false
+	}
+	return graph.Part{ID: id, Brand: id.Brand(), Name: fmt.Sprintf("%s, not described", id)}, false
+}
+
+// HolesAt is how many holes a feature has; 0 when nobody says.
+func (s *Setup) HolesAt(ref graph.FeatureRef) int {
+	f, _ := s.Seat(ref.Position).Part.Feature(ref.Feature)
+	n, err := measure.Parse(BestText(f, "count"), measure.Count)
+	if err != nil {
+		return 0
+	}
+	return int(n.Quantity.Nominal)
+}
+
+// WithOutranked adds to the readings that a check used those of the same
+// dimension that a measurement outranks: they decide nothing, but they are said.
+func (s *Setup) WithOutranked(uses []mating.Use) []mating.Use {
+	first := uses[0]
+	f, _ := s.Seat(first.Position).Part.Feature(first.Feature)
+	for _, r := range f.Dims[first.Dim] {
+		if r.Outranked && s.Seat(first.Position).Part.ID == first.Part {
+			uses = append(uses, mating.Use{Position: first.Position, Part: first.Part, Feature: first.Feature, Dim: first.Dim, Reading: r})
+		}
+	}
+	return uses
+}
+
+// FeatureKindsAt are the sorts of feature of what sits at a position: those it
+// is described with, and those that every part of its kind has.
+func (s *Setup) FeatureKindsAt(id graph.PositionID) []string {
+	part := s.Seat(id).Part
+	return queries.FeatureKindsOf(part, s.Library().Kind(part.Kind))
+}

@@ -1,0 +1,105 @@
+package part
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/evidence"
+	"matewell/queries/lists"
+)
+
+// chain gives the supersessions around a part: one line for each way from an
+// oldest number to a newest one that leads through the part, and every edge of
+// those lines.
+func (b *Cards) chain(part graph.PartID) ([]string, []EdgeLine) {
+	w := evidence.NewWalker(b.edges)
+	var lines []string
+	used := map[graph.SupersessionID]bool{}
+	for _, up := range allWays(part, w.ByNew, func(e graph.Supersession) graph.PartID { return e.Old }) {
+		slices.Reverse(up)
+		for _, down := range allWays(part, w.ByOld, func(e graph.Supersession) graph.PartID { return e.New }) {
+			way := slices.Concat(up, down)
+			if len(way) == 0 {
+				continue
+			}
+			lines = append(lines, chainLine(way))
+			for _, e := range way {
+				used[e.ID] = true
+			}
+		}
+	}
+	var edges []EdgeLine
+	for _, id := range lists.KeysOf(used) {
+		edges = append(edges, b.edgeLine(b.edges[id]))
+	}
+	slices.SortFunc(edges, func(x, y EdgeLine) int {
+		return cmp.Or(cmp.Compare(x.Date, y.Date), cmp.Compare(x.Old, y.Old), cmp.Compare(x.New, y.New), cmp.Compare(x.Scope, y.Scope))
+	})
+	return lists.Unique(lines), edges
+}
+
+// allWays lists the walks from a part to where no further edge leaves; the
+// empty walk when none leaves at all.
+func allWays(from graph.PartID, edges map[graph.PartID][]graph.Supersession, end func(graph.Supersession) graph.PartID) [][]graph.Supersession {
+	var ways [][]graph.Supersession
+	var step func(at graph.PartID, path []graph.Supersession)
+	step = func(at graph.PartID, path []graph.Supersession) {
+		stuck := true
+		for _, e := range edges[at] {
+			next := end(e)
+			if next == from || evidence.OnPath(path, next) || len(path) >= evidence.MaxWalk || len(ways) >= evidence.MaxWalks {
+				continue
+			}
+			stuck = false
+			step(next, append(slices.Clone(path), e))
+		}
+		if stuck {
+			ways = append(ways, path)
+		}
+	}
+	step(from, nil)
+	return ways
+}
+
+// chainLine is "A -> B (both ways) -> C (new on old only; 2003 eu)".
+func chainLine(way []graph.Supersession) string {
+	var b strings.Builder
+	b.WriteString(string(way[0].Old))
+	for _, e := range way {
+		b.WriteString(" -> " + string(e.New) + " (" + useWords(e))
+		if scope := evidence.ScopeText(e.Scope); scope != "" {
+			b.WriteString("; " + scope)
+		}
+		if len(e.Companions) > 0 {
+			b.WriteString("; with other parts")
+		}
+		b.WriteString(")")
+	}
+	return b.String()
+}
+
+// useWords says which directions an edge allows. "Not stated" is said, since it
+// never means yes.
+func useWords(e graph.Supersession) string {
+	switch {
+	case e.NewOnOld == graph.Yes && e.OldOnNew == graph.Yes:
+		return "both ways"
+	case e.NewOnOld == graph.No && e.OldOnNew == graph.No:
+		return "neither way"
+	case e.NewOnOld == graph.NotStated && e.OldOnNew == graph.NotStated:
+		return "use not stated"
+	case e.NewOnOld == graph.Yes && e.OldOnNew == graph.No:
+		return "new on old only"
+	case e.NewOnOld == graph.No && e.OldOnNew == graph.Yes:
+		return "old on new only"
+	}
+	return "new on old " + e.NewOnOld.String() + ", old on new " + e.OldOnNew.String()
+}
+
+func (b *Cards) edgeLine(e graph.Supersession) EdgeLine {
+	return EdgeLine{Old: e.Old, New: e.New, NewOnOld: e.NewOnOld.String(), OldOnNew: e.OldOnNew.String(),
+		Scope: evidence.ScopeText(e.Scope), Companions: contentLines(e.Companions), Reason: e.Reason, Date: e.Date,
+		Sources: evidence.Distinct(b.Evidence.Voices(e.Said, nil))}
+}

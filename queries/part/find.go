@@ -1,0 +1,141 @@
+package part
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/lists"
+)
+
+// FindQuestion asks what an unlabelled part may be, from what was measured on
+// it.
+type FindQuestion struct {
+	// Text is a kind of part or feature, then what was measured: "bearing
+	// inside=17 mm outside=40 mm", "bolt thread=M8x1.25 length=25 mm". The kind
+	// may be left out.
+	Text string
+	On   string // only parts listed on these machines, as MachineQuestion.On; may be empty
+}
+
+// FindAnswer lists parts that match.
+type FindAnswer struct {
+	Asked []AskedDim `json:"asked"`
+	// Parts are those that match in all that was measured, then those of which
+	// some of it is not recorded, fewest first.
+	Parts []FoundPart `json:"parts"`
+	// Close are parts that miss in one dimension only, nearest first; given
+	// when nothing matches.
+	Close []FoundPart `json:"close,omitempty"`
+}
+
+// AskedDim is one dimension as asked.
+type AskedDim struct {
+	Dim   string `json:"dim"`
+	Value string `json:"value"`
+}
+
+// FoundPart is a part that may be the one in the hand.
+type FoundPart struct {
+	Part     graph.PartID   `json:"part"`
+	Name     string         `json:"name,omitempty"`
+	Kind     graph.KindID   `json:"kind"`
+	Feature  string         `json:"feature"`
+	Matches  []string       `json:"matches"`             // "inside 17 mm"
+	NotKnown []string       `json:"not_known,omitempty"` // what to look up or measure on a known one
+	Off      []string       `json:"off,omitempty"`       // "outside 42 mm, 2 mm more"
+	Uses     []evidence.Use `json:"uses,omitempty"`
+
+	distance float64 // of what is off, as a share of what was asked
+}
+
+// maxClose is how many parts that only nearly match are given.
+const maxClose = 5
+
+// Find answers what a measured part may be. Errors are *NotFoundError for a
+// kind or dimension that does not exist, *QuestionError for a value that can't
+// be read, or come from the reader.
+func Find(ctx context.Context, r graph.Reader, q FindQuestion) (FindAnswer, error) {
+	a := FindAnswer{Asked: []AskedDim{}, Parts: []FoundPart{}}
+	want, err := readFind(ctx, r, q.Text)
+	if err != nil {
+		return a, err
+	}
+	for _, d := range want.dims {
+		a.Asked = append(a.Asked, AskedDim{Dim: d.name, Value: d.text})
+	}
+	ids, err := r.PartsOfKind(ctx, want.partKinds...)
+	if err != nil || len(ids) == 0 {
+		return a, err
+	}
+	parts, err := r.Parts(ctx, ids...)
+	if err != nil {
+		return a, err
+	}
+	for _, p := range parts {
+		for _, f := range p.Features {
+			if found, ok := want.match(p, f); ok {
+				a.add(found)
+			}
+		}
+	}
+	return a, a.finish(ctx, r, q)
+}
+
+func (a *FindAnswer) add(f FoundPart) {
+	switch {
+	case len(f.Off) == 0 && len(f.Matches) > 0:
+		a.Parts = append(a.Parts, f)
+	case len(f.Off) == 1:
+		a.Close = append(a.Close, f)
+	}
+}
+
+// finish sorts, adds where the parts are listed, and drops those that are not
+// on the machines asked about.
+func (a *FindAnswer) finish(ctx context.Context, r graph.Reader, q FindQuestion) error {
+	slices.SortFunc(a.Parts, func(x, y FoundPart) int {
+		return cmp.Or(cmp.Compare(len(x.NotKnown), len(y.NotKnown)), cmp.Compare(x.Part, y.Part), cmp.Compare(x.Feature, y.Feature))
+	})
+	slices.SortFunc(a.Close, func(x, y FoundPart) int {
+		return cmp.Or(cmp.Compare(len(x.NotKnown), len(y.NotKnown)), cmp.Compare(x.distance, y.distance), cmp.Compare(x.Part, y.Part))
+	})
+	if len(a.Parts) > 0 {
+		a.Close = nil
+	}
+	a.Close = a.Close[:min(maxClose, len(a.Close))]
+	ids := lists.Mapped(slices.Concat(a.Parts, a.Close), func(f FoundPart) graph.PartID { return f.Part })
+	uses, err := evidence.UsesOf(ctx, r, ids)
+	if err != nil {
+		return err
+	}
+	for i := range a.Parts {
+		a.Parts[i].Uses = uses[a.Parts[i].Part]
+	}
+	for i := range a.Close {
+		a.Close[i].Uses = uses[a.Close[i].Part]
+	}
+	if q.On == "" {
+		return nil
+	}
+	m, err := queries.MachinesFor(ctx, r, queries.MachineQuestion{On: q.On})
+	if err != nil {
+		return err
+	}
+	a.Parts, a.Close = onMachines(a.Parts, m), onMachines(a.Close, m)
+	return nil
+}
+
+func onMachines(found []FoundPart, m queries.Machines) []FoundPart {
+	out := []FoundPart{}
+	for _, f := range found {
+		f.Uses = lists.Kept(f.Uses, func(u evidence.Use) bool { return slices.ContainsFunc(u.Coverage.On, m.Has) })
+		if len(f.Uses) > 0 {
+			out = append(out, f)
+		}
+	}
+	return out
+}

@@ -1,0 +1,105 @@
+package part
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/lists"
+)
+
+// WhereQuestion asks which machines use a part, so that a search for a used one
+// can be widened.
+type WhereQuestion struct {
+	Part string // a number in any spelling
+}
+
+// WhereAnswer lists every use of a part and, apart from it, of its near twins.
+type WhereAnswer struct {
+	Part evidence.PartLine `json:"part"`
+	// Uses are those of the part itself, by model, position and years.
+	Uses []evidence.Use `json:"uses"`
+	// Revisions are the other numbers of the core. They are near twins: what
+	// fits one need not fit the other.
+	Revisions []evidence.Twin `json:"revisions,omitempty"`
+	// Gaps are markets of the models above that no source of these uses speaks
+	// for: a use there may only be unrecorded.
+	Gaps []MarketGap `json:"gaps,omitempty"`
+}
+
+// MarketGap is a market that the sources are silent about.
+type MarketGap struct {
+	Model  graph.ModelID `json:"model"`
+	Market string        `json:"market"`
+}
+
+// Where answers which machines use a part. Errors are *NotFoundError,
+// *AmbiguousError, or come from the reader.
+func Where(ctx context.Context, r graph.Reader, q WhereQuestion) (WhereAnswer, error) {
+	var a WhereAnswer
+	id, err := queries.PartFor(ctx, r, q.Part)
+	if err != nil {
+		return a, err
+	}
+	parts, err := r.Parts(ctx, id)
+	if err != nil {
+		return a, err
+	}
+	if len(parts) == 0 {
+		return a, &queries.NotFoundError{What: "part", Asked: q.Part}
+	}
+	a.Part = *evidence.LineOfPart(parts[0])
+	uses, err := evidence.UsesOf(ctx, r, []graph.PartID{id})
+	if err != nil {
+		return a, err
+	}
+	a.Uses = uses[id]
+	if a.Revisions, err = evidence.TwinsOf(ctx, r, parts[0]); err != nil {
+		return a, err
+	}
+	a.Gaps, err = marketGaps(ctx, r, a.Uses)
+	return a, err
+}
+
+// marketGaps finds the markets of the models that none of the sources covers by
+// its scope. A source without a market in its scope covers them all.
+func marketGaps(ctx context.Context, r graph.Reader, uses []evidence.Use) ([]MarketGap, error) {
+	models := map[graph.ModelID][]graph.SourceID{}
+	var sources []graph.SourceID
+	for _, use := range uses {
+		for _, s := range use.Sources {
+			models[use.Coverage.Model] = append(models[use.Coverage.Model], graph.SourceID(s.ID))
+			sources = append(sources, graph.SourceID(s.ID))
+		}
+	}
+	if len(models) == 0 {
+		return nil, nil
+	}
+	read, err := r.Sources(ctx, lists.Unique(sources)...)
+	if err != nil {
+		return nil, err
+	}
+	scopes := lists.ByKey(read, func(s graph.Source) graph.SourceID { return s.ID })
+	variants, err := r.VariantsOf(ctx, lists.KeysOf(models)...)
+	if err != nil {
+		return nil, err
+	}
+	var gaps []MarketGap
+	for _, v := range variants {
+		covered := slices.ContainsFunc(models[v.Model], func(id graph.SourceID) bool {
+			markets := scopes[id].Scope.Markets
+			return len(markets) == 0 || slices.Contains(markets, v.Market)
+		})
+		gap := MarketGap{Model: v.Model, Market: v.Market}
+		if !covered && !slices.Contains(gaps, gap) {
+			gaps = append(gaps, gap)
+		}
+	}
+	slices.SortFunc(gaps, func(x, y MarketGap) int {
+		return cmp.Or(cmp.Compare(x.Model, y.Model), cmp.Compare(x.Market, y.Market))
+	})
+	return gaps, nil
+}

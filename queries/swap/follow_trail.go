@@ -1,0 +1,123 @@
+package swap
+
+import (
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// Trail follows one consequence of a swap from part to part to its end.
+type Trail struct {
+	Text  string      `json:"text"` // "front-brake/master-cylinder -> outlet -> front-brake/hose-upper -> ..."
+	Steps []TrailStep `json:"steps"`
+	Ends  string      `json:"ends"` // "mates", "order", "measure" or "open"
+}
+
+// TrailStep is one place on a trail.
+type TrailStep struct {
+	Position graph.PositionID `json:"position"`
+	Feature  string           `json:"feature,omitempty"`
+	Part     graph.PartID     `json:"part,omitempty"`
+	What     string           `json:"what"` // what happens there
+}
+
+// How a trail ends.
+const (
+	EndsMates   = "mates"   // a part in the graph closes the gap
+	EndsOrder   = "order"   // something is to be made or ordered
+	EndsMeasure = "measure" // something must be measured first
+	EndsOpen    = "open"    // nothing is known that closes the gap
+)
+
+func ended(steps []TrailStep, last TrailStep, how string) Trail {
+	t := Trail{Steps: append(slices.Clone(steps), last), Ends: how}
+	t.Text = trailText(t.Steps)
+	return t
+}
+
+// endWithout ends a trail for which no part was found: with what to order or
+// make, else open.
+func (f *follower) endWithout(s *machine.Setup, o examine.Outcome, steps []TrailStep) Trail {
+	last := f.otherEnd(s, o)
+	how := EndsOpen
+	if dear := f.tooDear[o.What+o.ID]; dear != "" {
+		last.What += "; " + dear
+	}
+	for _, c := range o.Checks {
+		if c.Verdict == graph.Fits {
+			continue
+		}
+		orders := UsefulOrders(o.Checks, c.Orders)
+		for _, order := range orders {
+			f.addOrder(s, o, order)
+			f.made[o.What+" "+o.ID] = true
+		}
+		if how == EndsOpen && len(orders) > 0 {
+			last.What, how = orderWords(orders), EndsOrder
+		}
+		if how == EndsOpen && c.Verdict == graph.FitsWithChanges && len(c.Do) > 0 {
+			last.What, how = strings.Join(c.Do, "; "), EndsOrder
+		}
+	}
+	return ended(steps, last, how)
+}
+
+// orderWords is "to order: left spacer 23 mm long and right spacer 23 mm long". A
+// making list says what to do by itself.
+func orderWords(orders []mating.Order) string {
+	text := strings.Join(lists.Mapped(orders, func(o mating.Order) string { return o.Text }), " and ")
+	if orders[0].Kind == "making list" {
+		return text
+	}
+	return "to order: " + text
+}
+
+// UsefulOrders leaves out bushes for holes that a bracket ordered for the same
+// joint does away with.
+func UsefulOrders(all []mating.Check, orders []mating.Order) []mating.Order {
+	bracket := slices.ContainsFunc(all, func(c mating.Check) bool {
+		return slices.ContainsFunc(c.Orders, func(o mating.Order) bool { return o.Kind == "bracket" })
+	})
+	return lists.Kept(slices.Clone(orders), func(o mating.Order) bool { return !bracket || o.Kind != "bush" })
+}
+
+// otherEnd is the end of an outcome that was not asked for.
+func (f *follower) otherEnd(s *machine.Setup, o examine.Outcome) TrailStep {
+	for _, e := range o.Ends {
+		if !s.Seat(e.Position).Changed {
+			return TrailStep{Position: e.Position, Feature: e.Feature, Part: e.Part, What: o.Why}
+		}
+	}
+	e := o.Ends[len(o.Ends)-1]
+	return TrailStep{Position: e.Position, Feature: e.Feature, Part: e.Part, What: o.Why}
+}
+
+func featureAt(o examine.Outcome, id graph.PositionID) string {
+	for _, e := range o.Ends {
+		if e.Position == id {
+			return e.Feature
+		}
+	}
+	return ""
+}
+
+// trailText is the trail in one line: each position once, then its feature.
+func trailText(steps []TrailStep) string {
+	var words []string
+	last := graph.PositionID("")
+	for _, s := range steps {
+		if s.Position != last {
+			words = append(words, s.Position.Local())
+		}
+		if s.Feature != "" && (len(words) == 0 || words[len(words)-1] != s.Feature) {
+			words = append(words, s.Feature)
+		}
+		last = s.Position
+	}
+	return strings.Join(words, " -> ")
+}

@@ -1,0 +1,124 @@
+package swap
+
+import (
+	"context"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/examine"
+	"matewell/queries/machine"
+)
+
+// Judgement is the whole judgement of one setup against another: a swap answer
+// without what would close the gaps, and all that was judged for it.
+type Judgement struct {
+	Answer   SwapAnswer
+	Outcomes []examine.Outcome // what is said first, then what was worked out
+
+	x *judging
+}
+
+// judging is what one judgement is made from: the examiner, and the machines that
+// the new parts are built on.
+type judging struct {
+	*examine.Examiner
+	donors map[graph.PositionID]donorSeat
+}
+
+// Judge judges everything that the changes of after touch: what meets what, what
+// sources say of the new parts, the numbers, torques, what to renew and to
+// measure. It looks for no parts that would close gaps: Get, Trails and Then are
+// empty. Kits name, by position, the kit that a part was asked for in; nil for
+// none.
+func Judge(ctx context.Context, before, after *machine.Setup, kits map[graph.PositionID]graph.PartID) (Judgement, error) {
+	on := []graph.VariantID{before.Variant.ID}
+	j := Judgement{Answer: SwapAnswer{On: before.Variant.ID, Covers: queries.CoveragesOf(on, on), Scheme: before.Scheme, Get: []Get{}, Trails: []Trail{}}}
+	a := &j.Answer
+	if before.Bike != nil {
+		a.Bike = before.Bike.ID
+	}
+	connections, err := examine.ConnectionsAt(ctx, after, after.Changed())
+	if err != nil {
+		return j, err
+	}
+	x := &judging{Examiner: &examine.Examiner{Built: after.AsBuilt(), Before: before, After: after, Connections: connections}}
+	j.x = x
+	if x.donors, err = donorSeats(ctx, after); err != nil {
+		return j, err
+	}
+	if j.Outcomes, err = x.fill(ctx, a); err != nil {
+		return j, err
+	}
+	a.sort(j.Outcomes)
+	a.Swaps = x.lines(kits)
+	a.Torques = x.torques(j.Outcomes, x.donors)
+	a.Renew = x.renew(j.Outcomes, nil)
+	a.Measure = measureRows(j.Outcomes, a.Numbers)
+	x.judge(a, j.Outcomes)
+	a.Cautions = x.cautions(j.Outcomes, a.Numbers)
+	return j, nil
+}
+
+// fill examines everything the swap touches, and puts what readings say
+// against it, and its numbers, into the answer.
+func (x *judging) fill(ctx context.Context, a *SwapAnswer) ([]examine.Outcome, error) {
+	circuits, err := loadDonors(ctx, x.After.Library(), x.donors, x.Connections.Circuits)
+	if err != nil {
+		return nil, err
+	}
+	outcomes := append(x.Outcomes(), x.Kinds()...)
+	outcomes = append(outcomes, x.openEnds()...)
+	said, conflicts, err := x.said(ctx)
+	if err != nil {
+		return nil, err
+	}
+	outcomes = append(said, outcomes...)
+	outcomes = append(outcomes, x.nothingKnown(outcomes)...)
+	a.Conflicts = append(conflicts, x.readingConflicts(outcomes)...)
+	a.Numbers, err = x.numbers(ctx, circuits)
+	return outcomes, err
+}
+
+// judge is the verdict over all of it, and whether it may be ridden.
+func (x *judging) judge(a *SwapAnswer, outcomes []examine.Outcome) {
+	a.NotReady = NotReady(outcomes, a.Numbers)
+	a.Ready = len(a.NotReady) == 0
+	a.Verdict = worstOf(outcomes, a.Numbers)
+	switch {
+	case a.Verdict != graph.NoVerdict:
+	case x.changesNothing():
+		a.Verdict = graph.Fits
+	default:
+		a.Verdict = graph.Unknown
+	}
+}
+
+// numbers are the figures of everything the swap touches.
+func (x *judging) numbers(ctx context.Context, circuits map[graph.CircuitID]examine.DonorCircuit) ([]examine.Number, error) {
+	all := append(x.HydraulicNumbers(circuits), x.CableNumbers()...)
+	if !machine.TouchesGeometry(x.Before, x.After) {
+		return all, nil
+	}
+	l, err := x.After.FindLandmarks(ctx)
+	if err != nil {
+		return nil, err
+	}
+	all = append(all, x.GearingNumbers(l)...)
+	all = append(all, x.WheelNumbers(l)...)
+	return append(all, x.GeometryNumbers(l)...), nil
+}
+
+// lines are the swaps as understood, by position.
+func (x *judging) lines(kits map[graph.PositionID]graph.PartID) []SwapLine {
+	var lines []SwapLine
+	for _, id := range x.After.Changed() {
+		was, now := x.Before.Seat(id), x.After.Seat(id)
+		line := SwapLine{Position: id, Name: now.Position.Name, Safety: now.Position.Safety, Was: was.Part.ID, WasName: was.Part.Name,
+			WasWhy: was.Why, WasElse: was.Others, Now: now.Part.ID, NowName: now.Part.Name, FromKit: kits[id]}
+		if d, ok := x.donors[id]; ok {
+			line.BuiltOn = d.setup.Variant.ID
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}

@@ -1,0 +1,111 @@
+package swap
+
+import (
+	"cmp"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// RenewRow is something that goes on new once the joint was opened.
+type RenewRow struct {
+	Position graph.PositionID `json:"position,omitempty"`
+	Part     graph.PartID     `json:"part,omitempty"`
+	Quantity int              `json:"quantity,omitempty"`
+	Text     string           `json:"text"`
+	For      []graph.JointID  `json:"for"` // the joints that are opened
+}
+
+// MeasureRow is something to measure before the answer can be settled.
+type MeasureRow struct {
+	mating.Ask
+	For    []string `json:"for"` // outcomes and numbers that it would settle
+	Safety bool     `json:"safety,omitempty"`
+}
+
+// renew lists what goes on new: what the facts say of the disturbed joints and
+// of their fasteners, else what the rules say. What is replaced anyway is left
+// out.
+func (x *judging) renew(outcomes []examine.Outcome, fitted map[graph.PositionID]graph.PartID) []RenewRow {
+	var rows []RenewRow
+	add := func(row RenewRow, joint graph.JointID) {
+		at := slices.IndexFunc(rows, func(r RenewRow) bool { return r.Position == row.Position && r.Text == row.Text })
+		if at < 0 {
+			rows, at = append(rows, row), len(rows)
+		}
+		rows[at].For = lists.Unique(append(rows[at].For, joint))
+	}
+	for _, o := range outcomes {
+		if !o.Disturbed {
+			continue
+		}
+		named := false
+		ends := append(slices.Clone(o.Joint.Renew), o.Joint.Fasteners...)
+		for _, id := range lists.Unique(append(ends, o.Joint.A.Position, o.Joint.B.Position)) {
+			seat := x.After.Seat(id)
+			_, replaced := fitted[id]
+			if !seat.Position.Renew && !slices.Contains(o.Joint.Renew, id) || seat.Empty || seat.Changed || replaced {
+				continue
+			}
+			named = named || machine.HasKind(seat.Part, "washer")
+			add(RenewRow{Position: id, Part: seat.Part.ID, Quantity: x.wantedAt(o.Joint, id), Text: machine.NameOf(seat.Part)}, o.Joint.ID)
+		}
+		for _, c := range o.Checks {
+			for _, text := range c.Renew {
+				if !named {
+					add(RenewRow{Text: text}, o.Joint.ID)
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(rows, func(a, b RenewRow) int {
+		return cmp.Or(cmp.Compare(a.Position, b.Position), cmp.Compare(a.Text, b.Text))
+	})
+	return rows
+}
+
+// wantedAt is how many go on at an end of a joint. Where one sort of bolt goes
+// into all holes of two sides, there may be more holes now than there were bolts.
+func (x *judging) wantedAt(j graph.Joint, id graph.PositionID) int {
+	n := x.After.Quantity(id)
+	if x.After.BoltsOf(j) != n || !slices.Contains(j.Fasteners, id) {
+		return n
+	}
+	return max(n, min(x.After.HolesAt(j.A), x.After.HolesAt(j.B)))
+}
+
+// measureRows gathers what would settle the unknowns, what is safety-relevant
+// first.
+func measureRows(outcomes []examine.Outcome, numbers []examine.Number) []MeasureRow {
+	var rows []MeasureRow
+	add := func(ask mating.Ask, what string, safety bool) {
+		at := slices.IndexFunc(rows, func(r MeasureRow) bool { return r.Ask == ask })
+		if at < 0 {
+			rows, at = append(rows, MeasureRow{Ask: ask}), len(rows)
+		}
+		rows[at].For = lists.Unique(append(rows[at].For, what))
+		rows[at].Safety = rows[at].Safety || safety
+	}
+	for _, o := range outcomes {
+		for _, c := range o.Checks {
+			for _, ask := range c.Measure {
+				add(ask, o.What+" "+queries.LocalName(o.ID), len(o.Safety) > 0)
+			}
+		}
+	}
+	for _, n := range numbers {
+		for _, ask := range n.Measure {
+			add(ask, n.Name, n.Safety != graph.SafetyNone)
+		}
+	}
+	slices.SortStableFunc(rows, func(a, b MeasureRow) int {
+		return cmp.Or(cmp.Compare(lists.Order(!a.Safety), lists.Order(!b.Safety)), cmp.Compare(a.Position, b.Position),
+			cmp.Compare(a.Feature, b.Feature), cmp.Compare(a.Dim, b.Dim))
+	})
+	return rows
+}

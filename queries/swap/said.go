@@ -1,0 +1,176 @@
+package swap
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/examine"
+	"matewell/queries/fits"
+	"matewell/queries/mating"
+)
+
+// Conflict is where voices disagree, or where a voice disagrees with the
+// dimensions.
+type Conflict struct {
+	About string `json:"about"`
+	// Sides are what is said, each with who says so; what was worked out from
+	// dimensions is marked "computed".
+	Sides []ConflictSide `json:"sides"`
+	// Settle is the one measurement or look that would settle it.
+	Settle string `json:"settle"`
+}
+
+// ConflictSide is one side of a conflict.
+type ConflictSide struct {
+	Says   string           `json:"says"`
+	Source *evidence.Source `json:"source,omitempty"` // nil for what was computed
+}
+
+// said is what sources say of the new parts at their positions: listings,
+// supersessions, findings. What speaks against a part, or asks for changes,
+// becomes an outcome; dimensions alone must not talk it away.
+func (x *judging) said(ctx context.Context) ([]examine.Outcome, []Conflict, error) {
+	var outcomes []examine.Outcome
+	var conflicts []Conflict
+	for _, id := range x.After.Changed() {
+		seat := x.After.Seat(id)
+		if seat.Empty || seat.Part.ID == x.Before.Seat(id).Part.ID {
+			continue
+		}
+		a, err := fits.Fits(ctx, x.After.Library().Reader(), fits.FitsQuestion{Part: string(seat.Part.ID), On: string(x.After.Variant.ID), Position: string(id)})
+		if err != nil {
+			return nil, nil, err
+		}
+		for _, row := range a.Rows {
+			if row.Part != seat.Part.ID || row.Position != id {
+				continue
+			}
+			if o, ok := x.wordOutcome(row); ok {
+				outcomes = append(outcomes, o)
+			}
+			if len(row.ContradictedBy) > 0 {
+				conflicts = append(conflicts, contradicted(row))
+			}
+		}
+	}
+	return outcomes, conflicts, nil
+}
+
+func (x *judging) wordOutcome(row fits.FitsRow) (examine.Outcome, bool) {
+	if row.Verdict == graph.NoVerdict || row.Verdict == graph.Unknown && row.Via == evidence.ViaNothing {
+		return examine.Outcome{}, false
+	}
+	check := mating.Check{Rule: string(row.Via), Verdict: row.Verdict, Why: fmt.Sprintf("%s (%s, %s)", row.Why, row.Source.ID, row.Rank)}
+	for _, c := range row.Changes {
+		check.Do = append(check.Do, c.Do)
+		check.Effort = max(check.Effort, c.Effort)
+	}
+	o := examine.Outcome{What: examine.OfWord, ID: string(row.Position), Ends: x.Ends(graph.FeatureRef{Position: row.Position})}
+	before := []mating.Check{{Rule: string(row.Via), Verdict: graph.Fits, Why: "what was there before"}}
+	return x.Judged(o, before, []mating.Check{check}), true
+}
+
+func contradicted(row fits.FitsRow) Conflict {
+	c := Conflict{About: fmt.Sprintf("%s at %s", row.Part, row.Position.Local()), Settle: row.Settle}
+	source := row.Source
+	c.Sides = append(c.Sides, ConflictSide{Says: row.Verdict.String() + ": " + row.Why, Source: &source})
+	for _, other := range row.ContradictedBy {
+		voice := other.Source
+		c.Sides = append(c.Sides, ConflictSide{Says: other.Verdict.String() + ": " + other.Why, Source: &voice})
+	}
+	if c.Settle == "" {
+		c.Settle = "offer the part up and measure what it meets"
+	}
+	return c
+}
+
+// wordConflicts shows where somebody says that a part fits and the dimensions
+// say that it does not.
+func (x *judging) wordConflicts(outcomes []examine.Outcome) []Conflict {
+	var conflicts []Conflict
+	for _, word := range outcomes {
+		if word.What != examine.OfWord || word.After > graph.FitsWithChanges {
+			continue
+		}
+		for _, o := range outcomes {
+			if o.What != examine.OfJoint || o.After != graph.DoesNotFit ||
+				!slices.ContainsFunc(o.Ends, func(e examine.End) bool { return string(e.Position) == word.ID }) {
+				continue
+			}
+			conflicts = append(conflicts, Conflict{About: queries.LocalName(word.ID),
+				Sides:  []ConflictSide{{Says: word.After.String() + ": " + word.Why}, {Says: "computed: " + o.After.String() + " at " + queries.LocalName(o.ID) + ": " + o.Why}},
+				Settle: SettleBy(o)})
+		}
+	}
+	return conflicts
+}
+
+// SettleBy is the measurement that would settle an outcome: the first reading
+// of the new part that it was judged by.
+func SettleBy(o examine.Outcome) string {
+	for _, c := range o.Checks {
+		if c.Verdict != o.After {
+			continue
+		}
+		for _, use := range c.Uses {
+			ask := examine.AskOf(mating.Side{Position: use.Position, Part: use.Part, Feature: graph.Feature{Name: use.Feature, Kind: ""}}, use.Dim)
+			return "measure " + ask.What + " of " + ask.Where
+		}
+	}
+	return "offer the part up"
+}
+
+// readingConflicts shows the dimensions on which sources disagree and that
+// decide something; each once.
+func (x *judging) readingConflicts(outcomes []examine.Outcome) []Conflict {
+	conflicts := x.wordConflicts(outcomes)
+	seen := map[string]bool{}
+	for _, o := range outcomes {
+		for _, c := range o.Checks {
+			for _, group := range UsesByPlace(c.Uses) {
+				group = x.After.WithOutranked(group)
+				key := fmt.Sprintf("%s %s %s %s", group[0].Position, group[0].Part, group[0].Feature, group[0].Dim)
+				if len(group) < 2 || seen[key] {
+					continue
+				}
+				seen[key] = true
+				conflicts = append(conflicts, x.readingConflict(group, o))
+			}
+		}
+	}
+	return conflicts
+}
+
+func (x *judging) readingConflict(uses []mating.Use, o examine.Outcome) Conflict {
+	first := uses[0]
+	c := Conflict{About: fmt.Sprintf("%s of %s, %s (decides %s)", first.Dim, first.Part, first.Feature, queries.LocalName(o.ID))}
+	for _, use := range uses {
+		voice := x.After.Library().Evidence().ReadingVoice(use.Reading, &x.After.Variant)
+		c.Sides = append(c.Sides, ConflictSide{Says: use.Reading.Text, Source: &voice})
+	}
+	kind := x.After.KindOf(graph.FeatureRef{Position: first.Position, Feature: first.Feature})
+	ask := examine.AskOf(mating.Side{Position: first.Position, Feature: graph.Feature{Name: first.Feature, Kind: kind}}, first.Dim)
+	ask.Where = ""
+	c.Settle = ask.Text()
+	return c
+}
+
+// UsesByPlace groups the readings of one dimension, in the order used.
+func UsesByPlace(uses []mating.Use) [][]mating.Use {
+	var groups [][]mating.Use
+	for _, use := range uses {
+		at := slices.IndexFunc(groups, func(g []mating.Use) bool {
+			return g[0].Position == use.Position && g[0].Part == use.Part && g[0].Feature == use.Feature && g[0].Dim == use.Dim
+		})
+		if at < 0 {
+			groups = append(groups, []mating.Use{use})
+			continue
+		}
+		groups[at] = append(groups[at], use)
+	}
+	return groups
+}

@@ -1,0 +1,194 @@
+package swap
+
+import (
+	"context"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/examine"
+	"matewell/queries/machine"
+)
+
+// SwapQuestion asks what putting other parts on a machine implies.
+type SwapQuestion struct {
+	On     string // a variant, or a user's own bike; see MachineQuestion
+	Market string
+	Frame  string
+	Scheme string        // colour scheme of the machine; empty takes the first
+	Swaps  []Replacement // at least one; no position twice
+}
+
+// Replacement is one part for one position, both as a person types them. The part
+// "none" takes off what is there.
+type Replacement struct {
+	Position string
+	Part     string
+}
+
+// NoPart is what a person types to take a part off.
+const NoPart = "none"
+
+// SwapAnswer is the answer to a SwapQuestion. Every list is in a stable order.
+type SwapAnswer struct {
+	ID string          `json:"id"` // see SwapID
+	On graph.VariantID `json:"on"`
+	// Covers are the variants asked about for which this is the answer; On is
+	// the first of them.
+	Covers []queries.Coverage `json:"covers"`
+	Bike   graph.BikeID       `json:"bike,omitempty"`
+	// Scheme is the colour scheme that the machine is taken to have.
+	Scheme string     `json:"scheme,omitempty"`
+	Swaps  []SwapLine `json:"swaps"`
+	// Verdict is the worst of all that is judged; Ready is false as soon as
+	// something safety-relevant is unknown or does not fit, and NotReady says
+	// what.
+	Verdict  graph.Verdict `json:"verdict"`
+	Ready    bool          `json:"ready_to_ride"`
+	NotReady []string      `json:"not_ready,omitempty"`
+
+	Mates       []examine.Outcome `json:"mates"`         // fits as it is
+	WithChanges []examine.Outcome `json:"with_changes"`  // fits once something is done
+	DoesNotMate []examine.Outcome `json:"does_not_mate"` // wanted, had and gap are in the checks
+	Unknown     []examine.Outcome `json:"unknown"`
+
+	Get       []Get             `json:"get"`     // parts that close the gaps, else what to order
+	Renew     []RenewRow        `json:"renew"`   // to be renewed anyway
+	Measure   []MeasureRow      `json:"measure"` // what to measure first
+	Numbers   []examine.Number  `json:"numbers"` // before and after
+	Torques   []TorqueRow       `json:"torques"`
+	Trails    []Trail           `json:"trails"`              // each consequence to its end
+	Then      *SwapThen         `json:"then,omitempty"`      // with all of Get on, parts and what is made
+	Conflicts []Conflict        `json:"conflicts,omitempty"` // sources against one another, or against the dimensions
+	Cautions  []queries.Caution `json:"cautions,omitempty"`
+}
+
+// SwapLine is one of the swaps as understood.
+type SwapLine struct {
+	Position graph.PositionID `json:"position"`
+	Name     string           `json:"name"`
+	Safety   graph.Safety     `json:"safety,omitempty"`
+	Was      graph.PartID     `json:"was,omitempty"` // empty when nothing is known to sit there
+	WasName  string           `json:"was_name,omitempty"`
+	WasWhy   string           `json:"was_why"`
+	// WasElse are other parts that sources name there for this machine.
+	WasElse []graph.PartID `json:"was_else,omitempty"`
+	Now     graph.PartID   `json:"now,omitempty"` // empty when it is taken off
+	NowName string         `json:"now_name,omitempty"`
+	// BuiltOn is a machine the new part comes from; empty when no source lists
+	// it anywhere but here.
+	BuiltOn graph.VariantID `json:"built_on,omitempty"`
+	// FromKit is the kit that was asked for, when the part is taken out of one.
+	FromKit graph.PartID `json:"from_kit,omitempty"`
+}
+
+// SwapThen is what the swap comes to with all of Get on as well: the parts, and
+// what is ordered or made as it says.
+type SwapThen struct {
+	// ID is that of the swap with the parts of Get in it as well; see SwapID.
+	ID       string        `json:"id"`
+	Verdict  graph.Verdict `json:"verdict"`
+	Ready    bool          `json:"ready_to_ride"`
+	NotReady []string      `json:"not_ready,omitempty"`
+	// Left are the outcomes that are then still worse than before.
+	Left []examine.Outcome `json:"left"`
+	// Figures are numbers that pass a limit, or that can't be held against one;
+	// they are those of the swap without the parts of Get.
+	Figures []string `json:"figures,omitempty"`
+
+	fitted map[graph.PositionID]graph.PartID // parts of Get that take a place
+}
+
+// Swap answers what a swap on one machine implies. Errors are *NotFoundError,
+// *AmbiguousError or *SwapError, or come from the reader. See SwapEach for a
+// model year that holds several variants.
+func Swap(ctx context.Context, r graph.Reader, q SwapQuestion) (SwapAnswer, error) {
+	s, err := machine.NewSetup(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
+	if err != nil {
+		return SwapAnswer{}, err
+	}
+	return answerOn(ctx, s, q)
+}
+
+// answerOn answers for a machine as it stands.
+func answerOn(ctx context.Context, s *machine.Setup, q SwapQuestion) (SwapAnswer, error) {
+	before, after, kits, err := SwapSetups(ctx, s, q)
+	if err != nil {
+		return SwapAnswer{}, err
+	}
+	a, err := Answer(ctx, before, after, kits)
+	a.Named(q)
+	return a, err
+}
+
+// SwapSetups are the machine before and after the swap, and the kits that were
+// asked for, by position.
+func SwapSetups(ctx context.Context, s *machine.Setup, q SwapQuestion) (before, after *machine.Setup, kits map[graph.PositionID]graph.PartID, err error) {
+	before = s
+	changes, kits, err := ReadSwaps(ctx, before, q.Swaps)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	if after, err = before.With(ctx, changes); err != nil {
+		return nil, nil, nil, err
+	}
+	if scheme := schemeOfChanges(after); q.Scheme == "" && before.Bike == nil && scheme != before.Scheme {
+		before = before.Sibling(before.Variant, scheme)
+		after, err = before.With(ctx, changes)
+	}
+	return before, after, kits, err
+}
+
+// schemeOfChanges is the colour scheme of the first changed panel that belongs
+// to one the machine was sold in: the machine is taken to have it when nobody
+// said otherwise.
+func schemeOfChanges(s *machine.Setup) string {
+	for _, id := range s.Changed() {
+		f, _ := machine.Painted(s.Seat(id).Part)
+		if scheme := machine.BestText(f, "scheme"); slices.Contains(s.Variant.Schemes, scheme) {
+			return scheme
+		}
+	}
+	return s.Scheme
+}
+
+// SwapOn is Swap for a setup and changes that are known already.
+func SwapOn(ctx context.Context, before *machine.Setup, changes map[graph.PositionID]graph.PartID) (SwapAnswer, error) {
+	after, err := before.With(ctx, changes)
+	if err != nil {
+		return SwapAnswer{}, err
+	}
+	return Answer(ctx, before, after, nil)
+}
+
+func Answer(ctx context.Context, before, after *machine.Setup, kits map[graph.PositionID]graph.PartID) (SwapAnswer, error) {
+	j, err := Judge(ctx, before, after, kits)
+	a := j.Answer
+	if err != nil {
+		return a, err
+	}
+	f := newFollower(ctx, before, after, j.x.donors)
+	if a.Trails, err = f.follow(after, j.Outcomes); err != nil {
+		return a, err
+	}
+	a.Get = f.gets
+	a.Renew = j.x.renew(j.Outcomes, f.fitted)
+	a.Then, err = f.then(after, j.Outcomes, a.Numbers)
+	return a, err
+}
+
+// sort puts the outcomes into the sections of the answer.
+func (a *SwapAnswer) sort(outcomes []examine.Outcome) {
+	for _, o := range outcomes {
+		switch o.After {
+		case graph.Fits:
+			a.Mates = append(a.Mates, o)
+		case graph.FitsWithChanges:
+			a.WithChanges = append(a.WithChanges, o)
+		case graph.DoesNotFit:
+			a.DoesNotMate = append(a.DoesNotMate, o)
+		default:
+			a.Unknown = append(a.Unknown, o)
+		}
+	}
+}

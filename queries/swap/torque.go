@@ -1,0 +1,235 @@
+package swap
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/evidence"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+	"matewell/queries/trade"
+)
+
+// TorqueRow is what is known of tightening one disturbed joint.
+type TorqueRow struct {
+	Joint     graph.JointID      `json:"joint"`
+	Between   []examine.End      `json:"between"`
+	Fasteners []graph.PositionID `json:"fasteners,omitempty"`
+	// Torque is the value to use; empty when only See says where to look.
+	Torque string           `json:"torque,omitempty"`
+	Source *evidence.Source `json:"source,omitempty"`
+	// Given are all values that sources give, best first, also those that do
+	// not hold for this pairing.
+	Given []TorqueGiven `json:"given,omitempty"`
+	// See says where to look, or why a given value does not hold.
+	See string `json:"see,omitempty"`
+	// Conflict is true when sources give values that exclude each other.
+	Conflict bool `json:"conflict,omitempty"`
+}
+
+// TorqueGiven is one source's value.
+type TorqueGiven struct {
+	Value  string          `json:"value"`
+	For    string          `json:"for"` // "this joint", "fjeld-750/2004/eu", "a plain joint"
+	Source evidence.Source `json:"source"`
+}
+
+// torques lists the disturbed joints that are held by fasteners or for which a
+// source gives a torque. A torque belongs to a joint: it is never worked out,
+// and holds only while the part that carries the thread is the one it was
+// given for.
+func (x *judging) torques(outcomes []examine.Outcome, donors map[graph.PositionID]donorSeat) []TorqueRow {
+	var rows []TorqueRow
+	for _, o := range outcomes {
+		if !o.Disturbed || len(o.Joint.Fasteners) == 0 && len(o.Joint.Torque) == 0 || x.isThreadJoint(o.Joint) && x.heldElsewhere(o.Joint, outcomes) {
+			continue
+		}
+		rows = append(rows, x.torque(o, donors))
+	}
+	return rows
+}
+
+// isThreadJoint reports whether a joint is only a bolt in its thread.
+func (x *judging) isThreadJoint(j graph.Joint) bool {
+	return x.After.KindOf(j.A) == "male-thread" || x.After.KindOf(j.B) == "male-thread"
+}
+
+// heldElsewhere reports whether the bolt of a thread joint is listed under
+// another disturbed joint, which then stands for both.
+func (x *judging) heldElsewhere(j graph.Joint, outcomes []examine.Outcome) bool {
+	return slices.ContainsFunc(outcomes, func(o examine.Outcome) bool {
+		return o.Disturbed && (slices.Contains(o.Joint.Fasteners, j.A.Position) || slices.Contains(o.Joint.Fasteners, j.B.Position))
+	})
+}
+
+func (x *judging) torque(o examine.Outcome, donors map[graph.PositionID]donorSeat) TorqueRow {
+	row := TorqueRow{Joint: o.Joint.ID, Between: o.Ends, Fasteners: o.Joint.Fasteners}
+	carrier := x.carrierOf(o.Joint)
+	readings := slices.Clone(o.Joint.Torque)
+	for _, j := range x.threadsOf(o.Joint) {
+		readings = append(readings, j.Torque...)
+	}
+	row.Given = x.torqueGiven(x.After, readings, "this joint as built")
+	sameCarrier := carrier.Position == "" || x.Built.Seat(carrier.Position).Part.ID == x.After.Seat(carrier.Position).Part.ID
+	switch {
+	case len(row.Given) > 0 && sameCarrier && torquesClash(equals(row.Given)):
+		row.Conflict = true
+		row.See = "sources of equal rank disagree; " + seeManual(x.After, carrier)
+	case len(row.Given) > 0 && sameCarrier:
+		row.Torque, row.Source = row.Given[0].Value, &row.Given[0].Source
+		row.Conflict = torquesClash(row.Given)
+	case len(row.Given) > 0:
+		row.See = "the values given hold for the part as built; " + seeManual(x.After, carrier)
+	case examine.FirstSafety(x.safetyWithBolts(o)) == graph.SafetyNone:
+		x.genericTorque(&row, o.Joint, carrier)
+	default:
+		row.See = seeManual(x.After, carrier)
+	}
+	if !sameCarrier {
+		row.Given = append(row.Given, x.donorTorques(o, carrier, donors)...)
+	}
+	return row
+}
+
+func (x *judging) safetyWithBolts(o examine.Outcome) []graph.Safety {
+	refs := []graph.FeatureRef{o.Joint.A, o.Joint.B}
+	return x.SafetyOf(x.Ends(append(refs, examine.RefsOf(o.Joint.Fasteners)...)...))
+}
+
+// threadsOf are the joints of the fasteners of a joint with their threads.
+func (x *judging) threadsOf(j graph.Joint) []graph.Joint {
+	return lists.Kept(slices.Clone(x.Known), func(k graph.Joint) bool {
+		return k.ID != j.ID && x.isThreadJoint(k) &&
+			(slices.Contains(j.Fasteners, k.A.Position) || slices.Contains(j.Fasteners, k.B.Position))
+	})
+}
+
+// carrierOf is the feature that carries the thread of a joint: the tapped side
+// of a fastener's own joint, else the side of the joint that is tapped.
+func (x *judging) carrierOf(j graph.Joint) graph.FeatureRef {
+	for _, k := range append(x.threadsOf(j), j) {
+		for _, ref := range []graph.FeatureRef{k.A, k.B} {
+			f, _ := x.After.Seat(ref.Position).Part.Feature(ref.Feature)
+			if f.Kind == "female-thread" || f.Kind == "port" || f.Kind != "male-thread" && len(f.Dims["thread"]) > 0 {
+				return ref
+			}
+		}
+	}
+	return graph.FeatureRef{}
+}
+
+func seeManual(s *machine.Setup, carrier graph.FeatureRef) string {
+	if carrier.Position == "" {
+		return "see the maker's manual for the part that carries the thread"
+	}
+	return fmt.Sprintf("see the maker's manual for the part that carries the thread (%s at %s)",
+		s.Seat(carrier.Position).Part.ID, carrier.Position.Local())
+}
+
+// torqueGiven puts readings in rank order, each value with its source.
+func (x *judging) torqueGiven(s *machine.Setup, readings []graph.Reading, whose string) []TorqueGiven {
+	var given []TorqueGiven
+	for _, r := range s.Library().Evidence().RankReadings(graph.DimSpec{Type: measure.Torque}, readings, &s.Variant) {
+		given = append(given, TorqueGiven{Value: r.Text, For: whose, Source: s.Library().Evidence().ReadingVoice(r, &s.Variant)})
+	}
+	return given
+}
+
+// torquesClash reports whether two values have nothing in common.
+func torquesClash(given []TorqueGiven) bool {
+	for i, a := range given {
+		for _, b := range given[i+1:] {
+			x, errX := measure.ParseQuantity(a.Value, measure.Torque)
+			y, errY := measure.ParseQuantity(b.Value, measure.Torque)
+			if errX == nil && errY == nil && (x.High < y.Low-1e-9 || y.High < x.Low-1e-9) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// equals are the values with sources as good as the best.
+func equals(given []TorqueGiven) []TorqueGiven {
+	return lists.Kept(slices.Clone(given), func(g TorqueGiven) bool { return g.Source.Rank == given[0].Source.Rank })
+}
+
+// donorTorques are the values that sources give where the new part that carries
+// the thread is built on.
+func (x *judging) donorTorques(o examine.Outcome, carrier graph.FeatureRef, donors map[graph.PositionID]donorSeat) []TorqueGiven {
+	d, ok := donors[carrier.Position]
+	if !ok {
+		return nil
+	}
+	var given []TorqueGiven
+	for _, j := range d.joints {
+		for _, ref := range []graph.FeatureRef{j.A, j.B} {
+			for _, own := range []graph.FeatureRef{o.Joint.A, o.Joint.B, carrier} {
+				if ref.Position == d.position && own.Position == carrier.Position && ref.Feature == own.Feature {
+					given = append(given, x.torqueGiven(d.setup, j.Torque, string(d.setup.Variant.ID))...)
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(given, func(a, b TorqueGiven) int {
+		return cmp.Or(evidence.CompareSources(a.Source, b.Source), cmp.Compare(a.Value, b.Value))
+	})
+	return slices.CompactFunc(given, func(a, b TorqueGiven) bool { return a.Value == b.Value && a.Source.ID == b.Source.ID })
+}
+
+// genericTorque quotes the general tables for a plain joint of no safety class,
+// dry, steel in steel.
+func (x *judging) genericTorque(row *TorqueRow, j graph.Joint, carrier graph.FeatureRef) {
+	row.See = seeManual(x.After, carrier)
+	bolts, _ := x.After.FastenersOf(j)
+	if len(bolts) == 0 {
+		return
+	}
+	thread, err := measure.ParseThread(machine.BestText(bolts[0].Feature, "thread"))
+	tapped, _ := x.After.Seat(carrier.Position).Part.Feature(carrier.Feature)
+	material := strings.ToLower(machine.BestText(tapped, "material"))
+	if err != nil || thread.Standard != "metric" || material == "" {
+		return
+	}
+	plain := trade.PlainJoint{Diameter: thread.Nominal, Pitch: thread.Pitch, Alloy: material != "steel", Oiled: surfaced(bolts[0])}
+	claims, err := trade.GenericTorque(plain)
+	if err != nil {
+		row.See = noTable(plain, material) + "; " + row.See
+		return
+	}
+	for _, c := range claims {
+		value := measure.Format(c.Low, measure.Torque)
+		if c.High > c.Low {
+			value = measure.Quantity{Type: measure.Torque, Low: c.Low, High: c.High, Nominal: (c.Low + c.High) / 2, Range: true, Unit: "N m"}.String()
+		}
+		row.Given = append(row.Given, TorqueGiven{Value: value, For: "a plain dry joint",
+			Source: evidence.Source{ID: "general table", Kind: string(graph.SourcePractice), Title: c.Source, Rank: evidence.RankReport, At: "-"}})
+	}
+	row.Torque, row.Source = row.Given[0].Value, &row.Given[0].Source
+	row.Conflict = trade.TorquesConflict(claims)
+	row.See = "a general table, only where no source gives the joint's own value"
+}
+
+// noTable says why the general tables give nothing for a plain joint.
+func noTable(j trade.PlainJoint, material string) string {
+	switch {
+	case j.Alloy:
+		return "the thread is cut in " + material + ", for which general tables don't hold"
+	case j.Oiled:
+		return "the bolt is plated or glued, for which general tables don't hold"
+	}
+	return "no general table has this thread"
+}
+
+// surfaced reports whether a bolt is plated, oiled or glued, which a general
+// table does not hold for.
+func surfaced(bolt mating.Side) bool {
+	finish := strings.ToLower(machine.BestText(bolt.Feature, "finish"))
+	return finish != "" && finish != "plain" && finish != "black" && finish != "bare"
+}
