@@ -521,8 +521,8 @@ func (w *world) resolveTaken(m *modelInfo, t *taken, what, name string, scopes [
 	found := w.List.Sorted()
 	w.List, w.taking = faults, false
 	for _, d := range found {
-		if d.Code == "covers-nothing" {
-			continue // no variant has both of its places
+		if d.Code == "covers-nothing" || d.Code == "no-rule" {
+			continue // no variant has both of its places, or it is warned of where it is written
 		}
 		if d.Pos.File == t.at.File && d.Pos.Line == t.at.Line {
 			d.Pos = t.at
