@@ -45,22 +45,22 @@ type importTold struct {
 func newImportCmd(e env) *cobra.Command {
 	var opts importOptions
 	cmd := &cobra.Command{
-		Use:   "import FILE.csv|FILE.xlsx [--into DIR]",
+		Use:   "import FILE.csv|FILE.xlsx [--to DIR]",
 		Short: "Take in a parts list or an inventory from a spreadsheet",
 		Long: `Import reads a list as it is kept: any separator, encoding and line end, title
 lines, headings in several languages, totals, blank rows. It tells by heading and
-content what each column holds, and shows what it took for what. Without --into
+content what each column holds, and shows what it took for what. Without --to
 nothing is written.
 
-With --into it declares the numbers in a data folder, puts parts where their name,
+With --to it declares the numbers in a data folder, puts parts where their name,
 place and heading say, and keeps what it can't place in a file of its own with a
 reason a line. Nothing is guessed at: a number that a sheet programme spoilt is
 left out and told. Each list has a folder of its own in there; import it again
 after an edit, and only what changed is changed.`,
 		Example: `  matewell import "rebuild list.csv"
-  matewell import "rebuild list.csv" --into my-machine
-  matewell import boxes.xlsx --into my-machine --bike winter --column "Got?=status"
-  matewell import list.csv --into my-machine --brand Tarnholt \
+  matewell import "rebuild list.csv" --to my-machine
+  matewell import boxes.xlsx --to my-machine --bike winter --column "Got?=status"
+  matewell import list.csv --to my-machine --brand Tarnholt \
       --place "brake caliper=front-brake/caliper-left"`,
 		Args: wants(1, 1, "a file that ends in .csv or .xlsx"),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -72,18 +72,18 @@ after an edit, and only what changed is changed.`,
 		},
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&opts.into, "into", "", "the data folder `DIR` to write to; made when there is none")
+	flags.StringVar(&opts.into, "to", "", "the data folder `DIR` to write to; made when there is none")
 	flags.StringArrayVar(&opts.told.Columns, "column", nil, "what a column holds: \"`HEADING=FIELD`\", with a letter for a column without a heading; may be given several times. Fields: "+fieldWords())
 	flags.StringArrayVar(&opts.told.Places, "place", nil, "where a name of the list belongs: \"`NAME=POSITION`\"; may be given several times")
 	flags.StringVar(&opts.told.Brand, "brand", "", "`MAKER` of the parts of which nothing tells")
 	flags.StringVar(&opts.told.On, "on", "", "the `MODEL` that the list is of, where it names none")
-	flags.StringVar(&opts.told.Bike, "bike", "", "the `BIKE` whose boxes hold what the list says is there")
+	flags.StringVar(&opts.told.Bike, "bike", "", "the `BIKE` whose boxes hold what the list says is there; the only one if not given")
 	flags.BoolVar(&opts.told.Stock, "stock", false, "everything on the list is there, in boxes of --bike")
 	flags.StringVar(&opts.told.Sheet, "sheet", "", "read this `SHEET` of a workbook alone")
 	flags.StringVar(&opts.told.Encoding, "encoding", "", "the `NAME` of the encoding, when it is not found out: utf-8, latin-1, windows-1252, mac-roman, cp850 ...")
 	flags.StringVar(&opts.told.Name, "name", "", "call the list this `NAME`, and not after its file")
 	flags.BoolVar(&opts.force, "force", false, "write over files that were edited since")
-	if err := cmd.MarkFlagDirname("into"); err != nil {
+	if err := cmd.MarkFlagDirname("to"); err != nil {
 		panic(err) // the flag is made above
 	}
 	addFormatFlag(cmd, &opts.format)
@@ -337,6 +337,9 @@ func (opts *importOptions) known(desk *intake.Desk) error {
 	}
 	for _, b := range desk.Bikes() {
 		bikes = append(bikes, string(b.ID))
+	}
+	if opts.told.Bike == "" && len(bikes) == 1 {
+		opts.told.Bike = bikes[0]
 	}
 	if opts.told.On != "" {
 		model, _, _ := strings.Cut(opts.told.On, "/")

@@ -17,6 +17,7 @@ type importAnswer struct {
 	File      string         `json:"file"`
 	Name      string         `json:"name"` // of the list, as a source
 	Into      string         `json:"into,omitempty"`
+	Bike      string         `json:"bike,omitempty"` // whose boxes and bags
 	Encoding  string         `json:"encoding,omitempty"`
 	LineEnd   string         `json:"line_end,omitempty"`
 	Separator string         `json:"separator,omitempty"`
@@ -68,7 +69,7 @@ type importLeft struct {
 }
 
 func newImportAnswer(opts importOptions, list partslist.File, result intake.Result) importAnswer {
-	a := importAnswer{File: opts.file, Name: opts.told.Name, Encoding: list.Encoding, LineEnd: list.LineEnd, Separator: list.Separator,
+	a := importAnswer{File: opts.file, Name: opts.told.Name, Bike: opts.told.Bike, Encoding: list.Encoding, LineEnd: list.LineEnd, Separator: list.Separator,
 		Sheets: []importSheet{}, Parts: result.Parts, Placed: result.Placed, Boxed: result.Boxed, Bagged: result.Bagged, Left: []importLeft{}, Files: []importedFile{}}
 	for _, s := range list.Sheets {
 		a.Sheets = append(a.Sheets, newImportSheet(s))
@@ -301,7 +302,7 @@ func (a importAnswer) sayTaken() string {
 	for _, c := range []struct {
 		n    int
 		what string
-	}{{a.Placed, "in their places"}, {a.Boxed, "in boxes"}, {a.Bagged, "in bags"}} {
+	}{{a.Placed, "in their places"}, {a.Boxed, "in boxes of " + a.Bike}, {a.Bagged, "in bags of " + a.Bike}} {
 		if c.n > 0 {
 			said = append(said, counted(c.n, "row")+" "+c.what)
 		}
@@ -320,7 +321,7 @@ func (a importAnswer) sayTaken() string {
 
 func (a importAnswer) sayFiles() []string {
 	if a.Into == "" {
-		return []string{"Nothing was written: say where to with --into DIR."}
+		return []string{"Nothing was written: say where to with --to DIR."}
 	}
 	var lines []string
 	changed := slices.ContainsFunc(a.Files, func(f importedFile) bool { return f.Change != "as it was" })

@@ -227,7 +227,7 @@ func (c *csvText) line(x *row, cells ...string) {
 }
 
 func (m *maker) fitmentsText(result *Result) *text {
-	c := newCSV("model", "position", "part", "quantity", "years", "frames", "source")
+	c := newCSV("model", "position", "part", "years", "frames", "source")
 	any := false
 	for _, x := range m.rows {
 		if x.out != "" || len(x.at.positions) == 0 {
@@ -238,12 +238,8 @@ func (m *maker) fitmentsText(result *Result) *text {
 			scopes = []string{""}
 		}
 		for _, position := range x.at.positions {
-			quantity := ""
-			if x.Counted && len(x.at.positions) == 1 {
-				quantity = strconv.Itoa(x.Quantity)
-			}
 			for _, years := range scopes {
-				c.line(x, string(x.at.model), position.ID.Local(), string(x.part), quantity, years, x.When.Frames, m.opts.Name)
+				c.line(x, string(x.at.model), position.ID.Local(), string(x.part), years, x.When.Frames, m.opts.Name)
 			}
 		}
 		any = true

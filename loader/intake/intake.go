@@ -75,6 +75,7 @@ type row struct {
 	part      graph.PartID
 	declared  bool // not known to the folder
 	kind      string
+	stock     bool // the list tells what is there, not what belongs
 	at        place
 	boxed     bool
 	out       string // why the whole row is left out
@@ -239,22 +240,28 @@ func (m *maker) asks(x *row) {
 }
 
 func (m *maker) takePart(s partslist.Sheet, x *row) {
+	x.stock = m.opts.Stock || tellsStock(s)
 	for _, why := range x.Cannot {
 		if what, rest, _ := strings.Cut(why, ": "); what != "number" {
 			m.leave(x, what, rest, nil)
 		}
 	}
-	m.asks(x)
 	if x.Number == "" {
-		why := "no number"
+		why := "no number: a part is known by its maker and its number"
+		if at := slices.IndexFunc(x.Ask, func(ask string) bool { return strings.HasPrefix(ask, "number: ") }); at >= 0 {
+			why = x.Ask[at]
+			x.Ask = slices.Delete(x.Ask, at, at+1)
+		}
 		for _, c := range x.Cannot {
 			if strings.HasPrefix(c, "number: ") {
 				why = c
 			}
 		}
 		m.leaveOut(x, why, x.Candidates)
+		m.asks(x)
 		return
 	}
+	m.asks(x)
 	brand := cmp.Or(x.Maker, m.opts.Brand, m.onlyBrand())
 	if brand == "" {
 		brand = unknownMaker
@@ -323,6 +330,9 @@ func (m *maker) placeRow(x *row) {
 		return
 	}
 	x.at = at
+	if first := at.positions[0]; len(at.positions) == 1 && x.Counted && x.Quantity != first.Quantity && !x.stock {
+		m.leave(x, "quantity", fmt.Sprintf("the list says %d, %s takes %d: the list's is not taken", x.Quantity, first.ID.Local(), first.Quantity), nil)
+	}
 }
 
 // kindOf is what a part is: as the folder has it, as its place is for, as its
@@ -344,10 +354,7 @@ func (m *maker) kindOf(x *row) string {
 
 // box puts a part into a box, when the list says that it is there.
 func (m *maker) box(s partslist.Sheet, x *row) {
-	says := slices.ContainsFunc(s.Columns, func(c partslist.Column) bool {
-		return c.Field == partslist.FieldStatus || c.Field == partslist.FieldArrived || c.Field == partslist.FieldOrdered
-	})
-	there := x.Status == partslist.Have || !says && (x.Box != "" || m.opts.Stock)
+	there := x.Status == partslist.Have || !tellsStock(s) && (x.Box != "" || m.opts.Stock)
 	if !there || m.opts.Bike == "" || x.SameAs > 0 && m.sameBox(x) {
 		return
 	}
@@ -356,6 +363,13 @@ func (m *maker) box(s partslist.Sheet, x *row) {
 		return
 	}
 	x.boxed = true
+}
+
+// tellsStock says whether a list tells row by row what is there.
+func tellsStock(s partslist.Sheet) bool {
+	return slices.ContainsFunc(s.Columns, func(c partslist.Column) bool {
+		return c.Field == partslist.FieldStatus || c.Field == partslist.FieldArrived || c.Field == partslist.FieldOrdered
+	})
 }
 
 // sameBox says whether the number lies in that box already: the row is the same

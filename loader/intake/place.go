@@ -143,7 +143,7 @@ func (p *placer) near(model graph.ModelID, text string) []string {
 func (p *placer) offer(model graph.ModelID, text, group string) []string {
 	var list []candidate
 	for _, x := range p.positions[model] {
-		if words := p.shared(x, text); words > 0 {
+		if words := sharedWords(ownWords(x), text); words > 0 {
 			list = append(list, candidate{x, 2*words + b2i(group != "" && p.groupOf(x) == group)})
 		}
 	}
@@ -156,6 +156,12 @@ func (p *placer) offer(model graph.ModelID, text, group string) []string {
 		names = append(names, c.ID.Local())
 	}
 	return names
+}
+
+// ownWords are the words of a position itself, without its assembly's.
+func ownWords(x graph.Position) string {
+	_, local, _ := strings.Cut(x.ID.Local(), "/")
+	return partslist.Fold(local + " " + x.Name + " " + string(x.Kind))
 }
 
 // mostOffered is how many near places are offered.
@@ -188,7 +194,8 @@ func (p *placer) byWords(model graph.ModelID, r partslist.Row) place {
 		if len(kinds) > 0 && !slices.Contains(kinds, string(x.Kind)) {
 			continue
 		}
-		if c := (candidate{x, p.shared(x, text)}); len(kinds) > 0 || c.words >= 2 {
+		c := candidate{x, p.shared(x, text)}
+		if len(kinds) > 0 || c.words >= 2 || group != "" && p.groupOf(x) == group && sharedWords(ownWords(x), text) > 0 {
 			left = append(left, c)
 		}
 	}
@@ -252,7 +259,7 @@ func (p *placer) decide(model graph.ModelID, r partslist.Row, left []candidate, 
 	case len(left) == 0:
 		at.why, at.mayBe = "place: nothing on "+string(model)+" is called "+what, p.offer(model, cmp.Or(r.Place, r.Name), group)
 		return at
-	case group != "" && !slices.ContainsFunc(left, func(c candidate) bool { return p.groupOf(c.Position) == group }):
+	case group != "" && !slices.ContainsFunc(left, func(c candidate) bool { g := p.groupOf(c.Position); return g == group || g == "" }):
 		at.why = fmt.Sprintf("place: the heading %q says otherwise than %s", cmp.Or(r.Under, r.Place), what)
 	case contradicted(left, sides, p):
 		at.why = "place: the side does not agree with the places that " + what + " may have"
@@ -307,7 +314,12 @@ func (p *placer) wordsOf(x graph.Position) string {
 
 // shared counts the words of a text that a position's own words have too.
 func (p *placer) shared(x graph.Position, text string) int {
-	words := partslist.Fold(p.wordsOf(x) + " " + string(x.Kind))
+	return sharedWords(partslist.Fold(p.wordsOf(x)+" "+string(x.Kind)), text)
+}
+
+// sharedWords counts the words of a text, short ones left out, that stand among
+// others.
+func sharedWords(words, text string) int {
 	n := 0
 	for _, word := range strings.Fields(partslist.Fold(text)) {
 		n += b2i(len(word) > 2 && partslist.HasWord(words, word))

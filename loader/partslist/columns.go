@@ -51,13 +51,13 @@ var headingWords = [...]struct {
 	language string
 	words    string
 }{
-	{FieldNumber, "en", "!part no|!part number|!part nr|!partno|!pn|!p/n|!part #|!oem|!oem no|!oem number|!number|!stock no|!item no|!item number|!article|!article no|no|ref|ref no|reference|code|part code|part|sku|numbers|part numbers|catalogue no"},
-	{FieldNumber, "de", "!teilenr|!teilenummer|!teile nr|!teil nr|!artikelnummer|!artikelnr|!artikel nr|!bestellnummer|!bestellnr|!bestell nr|!ersatzteilnummer|!ersatzteilnr|!et nr|!nummer|!originalnummer|nr|artikel|best nr|sachnummer"},
+	{FieldNumber, "en", "!part no|!art no|!part number|!part nr|!partno|!pn|!p/n|!part #|!oem|!oem no|!oem number|!number|!stock no|!item no|!item number|!article|!article no|no|ref|ref no|reference|code|part code|part|sku|numbers|part numbers|catalogue no"},
+	{FieldNumber, "de", "!teilenr|!art nr|!artnr|!teilenummer|!teile nr|!teil nr|!artikelnummer|!artikelnr|!artikel nr|!bestellnummer|!bestellnr|!bestell nr|!ersatzteilnummer|!ersatzteilnr|!et nr|!nummer|!originalnummer|nr|artikel|art|best nr|sachnummer"},
 	{FieldNumber, "fr", "!reference|!ref piece|!numero de piece|!no de piece|!numero|!reference piece|!n piece|code|ref"},
 	{FieldNumber, "it", "!codice|!codice ricambio|!numero ricambio"}, {FieldNumber, "es", "!referencia|!numero de pieza|!codigo"},
 	{FieldNumber, "nl", "!onderdeelnummer|!artikelnummer"}, {FieldNumber, "sv", "!artikelnr|!reservdelsnummer|!detaljnr"},
 	{FieldName, "en", "!description|!name|!part name|!designation|!part description|!title|what|item|items|part|parts|component|details|descr|desc"},
-	{FieldName, "de", "!bezeichnung|!benennung|!beschreibung|!name|!teilebezeichnung|!artikelbezeichnung|teil|was|gegenstand|text|bauteil"},
+	{FieldName, "de", "!artikelname|!bezeichnung|!benennung|!beschreibung|!name|!teilebezeichnung|!artikelbezeichnung|teil|artikel|was|gegenstand|text|bauteil"},
 	{FieldName, "fr", "!designation|!description|!libelle|!nom|piece|article|quoi"},
 	{FieldName, "it", "!descrizione|!denominazione|articolo"}, {FieldName, "es", "!descripcion|!denominacion|pieza"},
 	{FieldName, "nl", "!omschrijving|!benaming"}, {FieldName, "sv", "!benamning|!beskrivning"},
@@ -66,7 +66,7 @@ var headingWords = [...]struct {
 	{FieldQuantity, "fr", "!qte|!quantite|!nombre|!nb|!qt"},
 	{FieldQuantity, "it", "!quantita|!qta|!pezzi"}, {FieldQuantity, "es", "!cantidad|!cant|!uds"}, {FieldQuantity, "nl", "!aantal"}, {FieldQuantity, "sv", "!antal"},
 	{FieldPrice, "en", "!price|!each|!unit price|!price each|!cost|!cost each|!paid|!rrp|£|€|$|eur|gbp|usd|per piece|value"},
-	{FieldPrice, "de", "!preis|!einzelpreis|!stuckpreis|!ep|!kosten|!vk|euro|dm"},
+	{FieldPrice, "de", "!preis|!einzelpreis|!stuckpreis|!ep|!ek|!vk|!neupreis|!kosten|!vk|euro|dm"},
 	{FieldPrice, "fr", "!prix|!prix unitaire|!pu|!cout|!pu ht|!pu ttc"},
 	{FieldPrice, "it", "!prezzo|!prezzo unitario"}, {FieldPrice, "es", "!precio"}, {FieldPrice, "nl", "!prijs"}, {FieldPrice, "sv", "!pris"},
 	{FieldTotal, "en", "!total|!line total|!sum|!amount due|!total price|!subtotal"}, {FieldTotal, "de", "!gesamt|!summe|!gesamtpreis|!gp|!betrag"},
@@ -89,7 +89,7 @@ var headingWords = [...]struct {
 	{FieldModel, "it", "!modello"}, {FieldModel, "es", "!modelo"},
 	{FieldMaker, "en", "!maker|!make|!brand|!manufacturer|!mfr|!supplier part maker"}, {FieldMaker, "de", "!hersteller|!marke|!fabrikat"}, {FieldMaker, "fr", "!marque|!fabricant|!constructeur"},
 	{FieldMaker, "it", "!marca|!produttore"}, {FieldMaker, "es", "!marca|!fabricante"},
-	{FieldDiagram, "en", "!diagram|!diagram no|!fig|!figure|!key|!fig no|!callout|!index|!line|pos|ref|ref no|item|no|#|pos no"}, {FieldDiagram, "de", "!bild|!bildnr|!abb|!lfd|!lfd nr|!zeile|pos|nr|bild nr|position"},
+	{FieldDiagram, "en", "!diagram|!diagram no|!fig|!figure|!key|!fig no|!callout|!index|!line|!item #|!line #|!line no|!#|pos|ref|ref no|item|no|#|pos no"}, {FieldDiagram, "de", "!bild|!bildnr|!abb|!lfd|!lfd nr|!zeile|pos|nr|bild nr|position"},
 	{FieldDiagram, "fr", "!repere|!rep|!fig|!ligne|n"},
 	{FieldSize, "en", "!size|!thread|!bolt|!bolts|!fastener|!fasteners|!hardware|!dimensions|!spec|!bolts bits|screws"}, {FieldSize, "de", "!grosse|!gewinde|!schraube|!schrauben|!mass|!masse|!abmessung|!normteil"},
 	{FieldSize, "fr", "!taille|!filetage|!visserie|!vis|!dimensions"},
@@ -134,6 +134,9 @@ func readHeading(heading string) map[Field]named {
 	}
 	if len(found) > 0 {
 		return found
+	}
+	if headingCurrency(heading, "") != "" {
+		note(FieldPrice, named{1, ""})
 	}
 	// A heading of several words may hold one that is known: "price each (£)".
 	for _, entry := range headingWords {
@@ -329,6 +332,9 @@ func (c content) fitsField(f Field) float64 {
 	}
 	switch f {
 	case FieldNumber:
+		if c.number < 0.25 && c.text > 0.5 {
+			return -1
+		}
 		return cmp.Or(c.number*0.6+c.distinct*0.4-c.ordinal-c.text*0.5-c.size*0.5-c.money*0.5, -0.01)
 	case FieldName:
 		return c.text - c.status*0.5 - c.number*0.3
@@ -437,10 +443,17 @@ func anySure(names map[Field]named) bool {
 	return false
 }
 
+// fewest is how many values must stand in a column before states are told by
+// them alone: a letter or two may stand for anything.
+const fewest = 4
+
 func contentGuesses(column int, head string, c content) []guess {
 	var list []guess
 	least := 0.75
 	for _, f := range []Field{FieldNumber, FieldName, FieldQuantity, FieldPrice, FieldStatus, FieldYears, FieldSize} {
+		if f == FieldStatus && c.filled < fewest {
+			continue
+		}
 		if fit := c.fitsField(f); fit >= least {
 			list = append(list, guess{column, f, fit * 4.5, "content"})
 		}

@@ -55,6 +55,9 @@ func dayOf(text, order string) (string, bool) {
 		}
 		days, _ := strconv.Atoi(d)
 		months, _ := strconv.Atoi(mon)
+		if at := time.Date(year(m[3]), time.Month(months), days, 0, 0, 0, 0, time.UTC); at.Day() != days {
+			return "", false
+		}
 		return fmt.Sprintf("%d-%02d-%02d", year(m[3]), months, days), true
 	}
 	if m := serialDay().FindStringSubmatch(text); m != nil && order != "" {

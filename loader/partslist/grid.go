@@ -88,7 +88,7 @@ func readCSV(text string) (grid, string, error) {
 	}
 	var best grid
 	name, bestScore := "", 0.0
-	var fault error
+	var fault error // of any separator: all stumble over the same quote
 	for _, s := range separators {
 		g, err := readSeparated(text, s.r, 0)
 		if err != nil {
@@ -106,7 +106,10 @@ func readCSV(text string) (grid, string, error) {
 	if err == nil && len(g.rows) > 1 && fault == nil {
 		return g, "", nil
 	}
-	return g, "", errors.Join(err, fault)
+	if fault != nil {
+		err = fault
+	}
+	return g, "", err
 }
 
 // evenness is how many rows have the same number of cells, more than one, with
@@ -173,7 +176,7 @@ func readSeparated(text string, separator rune, skipped int) (grid, error) {
 		end := int(c.InputOffset())
 		next, at = next+strings.Count(text[at:end], "\n"), end
 		if inside := strings.Count(strings.Join(record, ""), "\n"); inside > maxSwallowed {
-			return g, fmt.Errorf("line %d: a quote is opened here and not closed for %d lines", line, inside)
+			return g, fmt.Errorf("line %d: a quote is opened here and not closed for %d lines; a value with quotes in it is written \"so \"\"quoted\"\" here\"", line, inside)
 		}
 		row := make([]cell, len(record))
 		for i, value := range record {

@@ -68,6 +68,11 @@ func looksLikeHardware(text string) bool {
 		kindWord(text) != "" && kindWord(text) != "bearing" && kindWord(text) != "seal" || threeSizes().MatchString(text)
 }
 
+// looseSize says whether a name is the size of a fastener: "M8x30 bolts".
+func looseSize(name string) bool {
+	return metricSize().MatchString(name) || unifiedSize().MatchString(name)
+}
+
 // kindWord is the kind that a word of the text names; empty for none.
 func kindWord(text string) string {
 	lower := strings.ToLower(text)

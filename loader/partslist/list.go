@@ -158,17 +158,11 @@ func understand(g grid, opts Options) Sheet {
 // useless says why a sheet is no list of parts; ask when it might be one.
 func (r *reader) useless() (why string, ask bool) {
 	has := func(f Field) bool { return r.columnOf(f) >= 0 }
+	if !has(FieldNumber) && !has(FieldSize) && !has(FieldQuantity) && r.addresses() {
+		return "addresses", false
+	}
 	if has(FieldNumber) || has(FieldSize) || has(FieldName) && (has(FieldQuantity) || has(FieldPrice) || has(FieldStatus) || has(FieldPlace)) {
 		return "", false
-	}
-	for i := range r.sheet.Columns {
-		c := &r.sheet.Columns[i]
-		f := Fold(c.Heading)
-		for _, word := range strings.Fields("phone tel telephone address email mail telefon adresse anschrift web website") {
-			if HasWord(f, word) {
-				return "addresses", false
-			}
-		}
 	}
 	filledRows := 0
 	for _, row := range r.rows {
@@ -183,6 +177,18 @@ func (r *reader) useless() (why string, ask bool) {
 		return "hidden, and no column of it holds part numbers", false
 	}
 	return "no column holds part numbers, sizes, or names with how many", true
+}
+
+// addresses knows an address book by its headings.
+func (r *reader) addresses() bool {
+	for _, c := range r.sheet.Columns {
+		for _, word := range strings.Fields("phone tel telephone address email mail telefon adresse anschrift web website") {
+			if HasWord(Fold(c.Heading), word) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (r *reader) columnOf(f Field) int {

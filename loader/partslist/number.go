@@ -225,6 +225,15 @@ func (n *numbers) read(r *Row, c cell) {
 			return
 		}
 	}
+	if m := timesNumber().FindStringSubmatch(text); m != nil {
+		if one, ok := n.one(m[2]); ok {
+			r.Number, r.Maker = one.Number, one.Maker
+			count, _ := strconv.Atoi(m[1])
+			r.count(count)
+			r.how("how many stood before the number")
+			return
+		}
+	}
 	if n.severalNumbers(r, text) || n.zerosLost(r, text) {
 		return
 	}
@@ -384,7 +393,10 @@ func countWord(n int) string {
 var (
 	replaced = lazily(`(?i)\s*(?:->|=>|→|»|\b(?:replaced by|superseded by|superceded by|now|new no\.?|new|ersetzt durch|neu|jetzt|remplacée? par|nouveau|sostituito da)\b:?)\s*`)
 	replaces = lazily(`(?i)\s*(?:<-|<=|←|\b(?:was|replaces|supersedes|formerly|old no\.?|old|ex|ersetzt|früher|alt|remplace|ancien|ancienne|anc\.)\b:?)\s*`)
-	between  = lazily(`\s*(?:[,;\n&]|\s/\s|\s\+\s|\bor\b|\boder\b|\bou\b|\band\b|\bund\b|\bet\b)\s*`)
+	instead  = lazily(`(?i)\s*\b(?:use|order|fit|nimm|verwende|utiliser|prendre)\b:?\s*`)
+	// timesNumber is a number with how many before it: "2x 207.4418".
+	timesNumber = lazily(`^(\d{1,3})\s*[xX×]\s+(\S.*)$`)
+	between     = lazily(`\s*(?:[,;\n&]|\s/\s|\s\+\s|\bor\b|\boder\b|\bou\b|\band\b|\bund\b|\bet\b)\s*`)
 )
 
 // severalNumbers takes a cell with more than one number apart. Only words that
@@ -449,7 +461,8 @@ func (n *numbers) superseded(r *Row, note string) {
 	for _, order := range []struct {
 		words func() []int
 		into  *string
-	}{{func() []int { return replaced().FindStringIndex(note) }, &r.Newer}, {func() []int { return replaces().FindStringIndex(note) }, &r.Older}} {
+	}{{func() []int { return replaced().FindStringIndex(note) }, &r.Newer}, {func() []int { return replaces().FindStringIndex(note) }, &r.Older},
+		{func() []int { return instead().FindStringIndex(note) }, &r.Newer}} {
 		at := order.words()
 		if at == nil || *order.into != "" {
 			continue
@@ -459,8 +472,24 @@ func (n *numbers) superseded(r *Row, note string) {
 			one, ok := n.one(strings.Trim(strings.Join(words[:take], " "), ".,;:"))
 			if ok && one.Number != r.Number && (len(n.brands) > 0 || n.spelling.Core == "" || n.spelt(one.Number)) {
 				*order.into = one.Number
+				n.more(r, strings.Join(words[take:], " "))
 				return
 			}
+		}
+	}
+}
+
+// more asks when a note names another number behind the first.
+func (n *numbers) more(r *Row, rest string) {
+	at := between().FindStringIndex(rest)
+	if at == nil || at[0] != 0 {
+		return
+	}
+	words := strings.Fields(rest[at[1]:])
+	for take := min(3, len(words)); take > 0; take-- {
+		if one, ok := n.one(strings.Trim(strings.Join(words[:take], " "), ".,;:")); ok {
+			r.ask(fmt.Sprintf("superseded: the note names more than one number, %s too", one.Number))
+			return
 		}
 	}
 }

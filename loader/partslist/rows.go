@@ -173,7 +173,9 @@ func (r *reader) part(row *Row, i int) {
 		case FieldSize:
 			size = c.text
 		case FieldQuantity:
-			row.quantity(c.text)
+			if c.text != "" || !row.Counted {
+				row.quantity(c.text)
+			}
 		case FieldPrice:
 			if amount, code, ok := r.figures.price(c.text, r.sheet.Language); ok {
 				row.Price, row.Priced, row.Currency = amount, true, code
@@ -213,6 +215,8 @@ func (r *reader) part(row *Row, i int) {
 	switch {
 	case numberless && size != "":
 		row.hardware(size)
+	case numberless && looseSize(row.Name):
+		row.hardware(row.Name)
 	case size != "":
 		row.Note = strings.TrimSpace(size + "\n" + row.Note)
 	}
@@ -243,7 +247,9 @@ func (r *reader) day(row *Row, f Field, c cell) {
 	}
 	day, ok := dayOf(c.text, order)
 	switch {
-	case !ok || c.text == "":
+	case c.text == "" || !ok && !numericDay().MatchString(c.text):
+	case !ok:
+		row.ask(fmt.Sprintf("%s: there is no day %q", f, c.text))
 	case day == "":
 		row.ask(fmt.Sprintf("%s: day or month first in %q?", f, c.text))
 	case f == FieldBought:

@@ -104,9 +104,9 @@ func GroupOf(heading string) string {
 }
 
 // totalWords open a row that sums up, or a charge that is no part.
-const totalWords = "total|totals|subtotal|sub total|grand total|sum|shipping|postage|p p|postage and packing|carriage|delivery|vat|tax|discount|" +
-	"summe|gesamt|gesamtsumme|zwischensumme|endsumme|mwst|versand|versandkosten|porto|rabatt|netto|brutto|" +
-	"total general|sous total|total ht|total ttc|tva|port|frais de port|remise|totale|iva|spedizione|envio|moms|frakt|summa"
+const totalWords = "total|totals|subtotal|sub total|grand total|sum|shipping|postage|p p|postage and packing|carriage|delivery|vat|tax|discount|total amount|amount due|to pay|balance|" +
+	"summe|gesamt|gesamtsumme|gesamtbetrag|rechnungsbetrag|endbetrag|betrag|zu zahlen|zwischenbetrag|zwischensumme|endsumme|mwst|versand|versandkosten|porto|rabatt|netto|brutto|" +
+	"total general|sous total|total ht|total ttc|tva|port|frais de port|remise|montant total|net a payer|totale|iva|spedizione|envio|moms|frakt|summa"
 
 func isTotal(text string) bool {
 	f := strings.Trim(Fold(text), "/ ")

@@ -94,8 +94,11 @@ func readSheet(s *xlsx.Sheet, date1904 bool) (grid, error) {
 // workbookCell gives a cell as it is shown where that matters (zeros in front,
 // days), and as it is stored elsewhere.
 func workbookCell(c *xlsx.Cell, date1904 bool) cell {
-	text := clean(c.Value)
-	if text == "" {
+	text := c.Value
+	for _, run := range c.RichText {
+		text += run.Text
+	}
+	if text = clean(text); text == "" {
 		return cell{sum: c.Formula() != ""}
 	}
 	if c.Type() != xlsx.CellTypeNumeric && c.Type() != xlsx.CellTypeDate {

@@ -50,7 +50,7 @@ var (
 	yearBuilt  = lazily(`^(?i)(?:bj\.?|baujahr|built|year of building)\b`)
 	yearSpan   = lazily(`^'?(\d{4}|\d{2})\s*(?:-|–|—|/|to|bis|thru|through|à|until|till|\.\.\.?)\s*'?(\d{4}|\d{2}|\d)$`)
 	yearOne    = lazily(`^'?(\d{4}|\d{2})(?:\s*(?:only|nur|seulement))?$`)
-	yearOn     = lazily(`(?i)^(?:(?:from|since|ab|seit|depuis|dès|a partir de|à partir de|>=?|≥)\s*'?(\d{4}|\d{2})|'?(\d{4}|\d{2})\s*(?:on|onwards?|up|and up|and later|>=?|>>|\+|-|–|ff\.?|→|ab|et plus|und später))$`)
+	yearOn     = lazily(`(?i)^(?:(?:from|since|ab|seit|depuis|dès|a partir de|à partir de|>=?|≥)\s*'?(\d{4}|\d{2})|'?(\d{4}|\d{2})\s*(?:on|onwards?|up|(?:and|&) up|(?:and|&) later|(?:and|&) newer|or later|>=?|>>|\+|-|–|ff\.?|→|ab|et plus|und später))$`)
 	yearUntil  = lazily(`(?i)^(?:(?:up to|to|until|till|bis|jusqu'?(?:en|à)?|pre|before|<=?|≤|-|–)\s*'?(\d{4}|\d{2})|'?(\d{4}|\d{2})\s*(?:and earlier|and before|und früher|<))$`)
 	yearMonths = lazily(`^(\d{1,2})[/.](\d{4}|\d{2})\s*(?:-|–|to|bis|à)\s*(\d{1,2})[/.](\d{4}|\d{2})$`)
 	yearMark   = lazily(`^(?i)(early|late|früh|frühe|spät|späte|début|fin|mid)\b\.?\s*`)

@@ -1,0 +1,197 @@
+package intake_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"matewell/graph/diag"
+	"matewell/loader"
+	"matewell/loader/intake"
+	"matewell/loader/partslist"
+)
+
+const folder = `
+source: own
+sources: {own: {kind: report, title: My own}}
+brands: {Hjelmark: {number: {core: "AA.9999", revision: A}}}
+models:
+  lomvi-175:
+    maker: Hjelmark
+    name: Lomvi 175
+    variants: [{year: 1998, market: eu}, {year: 1999, market: eu}, {year: 2001, market: eu, frames: L-000101 on}]
+    assemblies:
+      front-brake:
+        name: Front brake
+        positions:
+          caliper-left: {kind: caliper, side: left}
+          caliper-right: {kind: caliper, side: right}
+          hose: {kind: brake-hose, name: front brake hose}
+      rear-brake:
+        name: Rear brake
+        positions:
+          caliper: {kind: caliper, name: rear brake caliper}
+      controls:
+        name: Controls
+        positions:
+          bar: {kind: handlebar}
+bikes: {mine: {variant: lomvi-175/1999/eu}}
+parts:
+  - {number: Hjelmark VB.0140, kind: brake-hose, name: hose}
+`
+
+// take puts a list into the folder and gives what came of it.
+func take(t *testing.T, list string, opts intake.Options, more fstest.MapFS) intake.Result {
+	t.Helper()
+	files := fstest.MapFS{"own.yaml": {Data: []byte(folder)}}
+	for name, file := range more {
+		files[name] = file
+	}
+	opts.Name, opts.Title = "list", "list.csv"
+	var probs diag.List
+	desk, err := intake.Open(t.Context(), loader.Layer{Name: "mine", FS: files}, "list", &probs)
+	if err != nil || probs.Err() != nil {
+		t.Fatal(err, probs.Err())
+	}
+	read, err := partslist.Read("list.csv", []byte(list), partslist.Options{Brands: desk.Brands()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	result, err := desk.Make(t.Context(), read, opts)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range result.Files { // what comes out is data like any other
+		files[f.Name] = &fstest.MapFile{Data: []byte(f.Text)}
+	}
+	if _, err := loader.Load(t.Context(), []loader.Layer{loader.Standard(), {Name: "mine", FS: files}}, &probs); err != nil || probs.Err() != nil {
+		t.Fatalf("the files don't pass the check: %v %v", err, probs.Err())
+	}
+	return result
+}
+
+func text(r intake.Result, name string) string {
+	for _, f := range r.Files {
+		if strings.HasSuffix(f.Name, name) {
+			return f.Text
+		}
+	}
+	return ""
+}
+
+// left are the things left out of a row, "what: why".
+func left(r intake.Result, row int) []string {
+	var list []string
+	for _, l := range r.Left {
+		if l.Row == row {
+			list = append(list, l.What+": "+l.Why+strings.Join(append([]string{""}, l.MayBe...), " | "))
+		}
+	}
+	return list
+}
+
+func TestPlaces(t *testing.T) {
+	tests := []struct {
+		name, row string
+		fitments  []string // "position" or "position years"
+		left      string   // begins what is left of the row; empty for nothing
+	}{
+		{"two alike, and two of them", "VB.0110,front brake caliper,2,", []string{"front-brake/caliper-left", "front-brake/caliper-right"}, ""},
+		{"two alike, and how many is not told", "VB.0110,front brake caliper,,", nil, "quantity: empty"},
+		{"a side is told", "VB.0110,Bremssattel vorn links,1,", []string{"front-brake/caliper-left"}, ""},
+		{"front or rear is not told", "VB.0110,caliper,1,", nil, `place: "caliper" may be in more than one place`},
+		{"rear is told", "VB.0110,étrier arrière,1,", []string{"rear-brake/caliper"}, ""},
+		{"no such thing is there", "VB.0199,sidecar,1,", nil, `place: nothing on lomvi-175 is called "sidecar"`},
+		{"it is on the other side than all that there is", "VB.0140,rear brake hose,1,", nil, "place: the side does not agree"},
+		{"years that were sold", "VB.0110,front left caliper,1,98-01", []string{"front-brake/caliper-left 1998-1999", "front-brake/caliper-left 2001"}, ""},
+		{"years that were not", "VB.0110,front left caliper,1,04 on", nil, "years: lomvi-175 was not sold in these years"},
+		{"years that the owner is not sure of", "VB.0110,front left caliper,1,98?", nil, "years: the owner is not sure"},
+		{"a registration letter", "VB.0110,front left caliper,1,W-reg", nil, "years: a registration letter is no model year"},
+		{"frame numbers that no variant begins with", "VB.0110,front left caliper,1,up to frame 000200", nil, "row: "},
+		{"more than the place takes", "VB.0140,front brake hose,3,", []string{"front-brake/hose"}, "quantity: the list says 3, front-brake/hose takes 1"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			r := take(t, "Number,What,Qty,Years\n"+tt.row+"\n", intake.Options{}, nil)
+			var got []string
+			for i, line := range strings.Split(strings.TrimSpace(text(r, "fitments.csv")), "\n") {
+				if cells := strings.Split(line, ","); i > 0 {
+					got = append(got, strings.TrimSpace(cells[1]+" "+cells[3]))
+				}
+			}
+			if !slices.Equal(got, tt.fitments) {
+				t.Errorf("placed %q, want %q", got, tt.fitments)
+			}
+			said := left(r, 2)
+			if tt.left == "" && len(said) > 0 || tt.left != "" && (len(said) == 0 || !strings.HasPrefix(said[0], tt.left)) {
+				t.Errorf("left %q, want %q", said, tt.left)
+			}
+		})
+	}
+}
+
+func TestHeadingsSayWhere(t *testing.T) {
+	r := take(t, "Number,What,Qty\nREAR BRAKE,,\nVB.0110,caliper,1\nFRONT BRAKE,,\nVB.0140,hose,1\nVB.0150,handlebar,1\nELECTRICS,,\nVB.0160,caliper,1\n", intake.Options{}, nil)
+	fitments := text(r, "fitments.csv")
+	for _, want := range []string{"rear-brake/caliper,Hjelmark VB.0110", "front-brake/hose,Hjelmark VB.0140", "controls/bar,Hjelmark VB.0150"} {
+		if !strings.Contains(fitments, want) {
+			t.Errorf("%s is not in\n%s", want, fitments)
+		}
+	}
+	if said := left(r, 8); len(said) != 1 || !strings.HasPrefix(said[0], "place: the heading \"ELECTRICS\" says otherwise") {
+		t.Errorf("a caliper under electrics: %q", said)
+	}
+}
+
+// TestOwnFilesAreNotHeldAgainstTheList: a list that is imported again declares
+// its numbers again.
+func TestOwnFilesAreNotHeldAgainstTheList(t *testing.T) {
+	list := "Number,What,Qty,Got\nVB.0110,Bremssattel vorn links,1,yes\nXX-99-1,odd thing,1,yes\n"
+	first := take(t, list, intake.Options{Bike: "mine"}, nil)
+	files := fstest.MapFS{}
+	for _, f := range first.Files {
+		files[f.Name] = &fstest.MapFile{Data: []byte(f.Text)}
+	}
+	second := take(t, list, intake.Options{Bike: "mine"}, files)
+	if len(second.Files) != len(first.Files) || first.Parts != 2 || first.Boxed != 2 {
+		t.Fatalf("%+v", first)
+	}
+	for i, f := range second.Files {
+		if f != first.Files[i] {
+			t.Errorf("%s is other the second time:\n%s\nwas\n%s", f.Name, f.Text, first.Files[i].Text)
+		}
+	}
+}
+
+func TestFormulasDoNoHarm(t *testing.T) {
+	r := take(t, "Number,What,Qty\nVB.0110,=cmd|' /C calc'!A0,?\n,\"+1 thing, @home\",1\n", intake.Options{}, nil)
+	for line := range strings.Lines(text(r, "not-placed.csv")) {
+		for _, cell := range strings.Split(line, ",") {
+			if cell = strings.Trim(cell, "\"\n"); cell != "" && strings.ContainsAny(cell[:1], "=+-@") {
+				t.Errorf("%q begins a formula in %s", cell, line)
+			}
+		}
+	}
+	if intake.Harmless("=1+1") != "'=1+1" || intake.Harmless("plain") != "plain" || intake.Harmless("") != "" {
+		t.Error("Harmless does not put an apostrophe before a formula, and only there")
+	}
+}
+
+func TestHardwareGoesToBags(t *testing.T) {
+	r := take(t, "Bolts,how many,where,Nm\nFRONT END,,,\nM8 x 1.25 x 35 flange 10.9,4,caliper,24\nwasher 8.4 x 16 x 1.6,x3,,\n\"grub screw, small\",2,,\nM6x20,?,,\n6301 2RS,1,,\n", intake.Options{Bike: "mine"}, nil)
+	bike := text(r, "bike.yaml")
+	for _, want := range []string{"list: FRONT END", "M8x1.25", "35 mm", "hexagon flange", "inside: 8.4 mm"} {
+		if !strings.Contains(bike, want) {
+			t.Errorf("%q is not in\n%s", want, bike)
+		}
+	}
+	if r.Bagged != 2 || strings.Contains(bike, "24") {
+		t.Errorf("%d in bags, want 2, and no torque:\n%s", r.Bagged, bike)
+	}
+	for row, want := range map[int]string{5: "row: no size given", 6: "quantity: not known", 7: "row: a bearing among bolts", 0: "torque: not taken"} {
+		if said := left(r, row); len(said) == 0 || !strings.HasPrefix(said[0], want) {
+			t.Errorf("row %d: %q, want %q", row, said, want)
+		}
+	}
+}
