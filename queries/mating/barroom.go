@@ -30,9 +30,11 @@ func fittingOnBar(b *bench, m Meeting) {
 	case !known:
 		c.eitherWay(m)
 	case turns.Yes:
-		inOver{"bore", "diameter", -turningLoose, -turningFree, "it turns on the bar", "it wobbles on the bar", "it binds on the bar"}.judge(c, m)
+		inOver{"bore", "diameter", -turningLoose, -turningFree, "it turns on the bar", "it wobbles on the bar",
+			"it binds on the bar"}.judge(c, m)
 	default:
-		inOver{"bore", "diameter", -fittingLoose, -fittingTight, "it sits on the bar", "it is too loose on the bar to be held",
+		inOver{"bore", "diameter", -fittingLoose, -fittingTight, "it sits on the bar",
+			"it is too loose on the bar to be held",
 			"it is too narrow for the bar"}.judge(c, m)
 	}
 	width, okWidth := c.length(m.A, "width")
@@ -150,11 +152,13 @@ func JudgeBarRoom(in BarRoomCase) []Check {
 		switch {
 		case room.high < -eps:
 			c.sizes(mm(sum.nominal), mm(straight.nominal), mm(math.Abs(room.nominal)))
-			c.no("%s need %s, %s are straight: %s too little", things(len(in.Fittings)), mm(sum.nominal), mm(straight.nominal), mm(-room.nominal))
+			c.no("%s need %s, %s are straight: %s too little", things(len(in.Fittings)), mm(sum.nominal),
+				mm(straight.nominal), mm(-room.nominal))
 		case !known:
 		case room.low < -eps:
 			c.settle(askFor(in.Bar, "straight"))
-			c.unknown("%s need %s of %s straight: at the limits of their tolerances they may not go on", things(len(in.Fittings)), mm(sum.nominal), mm(straight.nominal))
+			c.unknown("%s need %s of %s straight: at the limits of their tolerances they may not go on",
+				things(len(in.Fittings)), mm(sum.nominal), mm(straight.nominal))
 		default:
 			c.fits("%s need %s of %s straight", things(len(in.Fittings)), mm(sum.nominal), mm(straight.nominal))
 		}

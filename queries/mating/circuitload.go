@@ -128,7 +128,8 @@ func (in WireCase) load(b *bench) {
 	case !all:
 	case sum*fuseOverLoad > fuse.low+eps && sum > fuse.low/1.1:
 		c.settle(askOf(in.Fuse, "current", "current with everything on", "multimeter", "0.1 A"))
-		c.unknown("%s run through a fuse of %s: too near to it, about %g times the load is usual", takes, stands, fuseOverLoad)
+		c.unknown("%s run through a fuse of %s: too near to it, about %g times the load is usual", takes, stands,
+			fuseOverLoad)
 	default:
 		c.fits("%s run through a fuse of %s", takes, stands)
 	}
@@ -169,7 +170,8 @@ func JudgeVoltage(in VoltageCase) []Check {
 			if c.Had == "" {
 				c.sizes(unitText(v, measure.Voltage), unitText(battery, measure.Voltage), "")
 			}
-			c.no("%s is for %s, the battery has %s", label(member), unitText(v, measure.Voltage), unitText(battery, measure.Voltage))
+			c.no("%s is for %s, the battery has %s", label(member), unitText(v, measure.Voltage), unitText(battery,
+				measure.Voltage))
 		}
 		if agree > 0 && agree == len(in.Members) {
 			c.fits("%d things on %s", agree, unitText(battery, measure.Voltage))

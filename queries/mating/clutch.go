@@ -112,7 +112,8 @@ func packSum(c *check, hub Side, sum, pack span) {
 		c.fits("%s of plates, %s wanted", mm(sum.nominal), mmRange(pack.low, pack.high))
 	case astride:
 		c.settle(askOf(hub, "pack", "thickness of the whole pack, pressed together", "vernier caliper", "0.1 mm"))
-		c.unknown("%s of plates, %s wanted: at the limits of their tolerances it may be outside", mmRange(sum.low, sum.high), mmRange(pack.low, pack.high))
+		c.unknown("%s of plates, %s wanted: at the limits of their tolerances it may be outside", mmRange(sum.low,
+			sum.high), mmRange(pack.low, pack.high))
 	case below:
 		c.Gap = mm(pack.low - sum.nominal)
 		c.no("the pack is %s too thin: the springs press too little and it slips", c.Gap)

@@ -27,13 +27,15 @@ func cableDrawn(b *bench, m Meeting) {
 		c.no("it draws %s, %s are needed: it does not open or release all the way", mm(pulls.nominal), mm(needs.nominal))
 	case room.low < -eps:
 		askTwo(c, m, "travel", "travel")
-		c.unknown("it draws %s, %s are needed: at the limits of their tolerances it may not do", mm(pulls.nominal), mm(needs.nominal))
+		c.unknown("it draws %s, %s are needed: at the limits of their tolerances it may not do", mm(pulls.nominal),
+			mm(needs.nominal))
 	case pulls.high <= most+eps:
 		c.fits("it draws %s, %s are needed", mm(pulls.nominal), mm(needs.nominal))
 	default:
 		c.gap(pulls, needs)
 		c.settle(askFor(m.B, "most"))
-		c.unknown("it draws %s, %s are needed: it may strain the cable or what it works", mm(pulls.nominal), mm(needs.nominal))
+		c.unknown("it draws %s, %s are needed: it may strain the cable or what it works", mm(pulls.nominal),
+			mm(needs.nominal))
 	}
 }
 

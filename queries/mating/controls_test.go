@@ -12,9 +12,12 @@ func TestBarsCablesAndRods(t *testing.T) {
 	bar := made("bar-end", "diameter", "22.2 mm", "straight", "190 mm", "inside", "16 mm", "peg-hole", "yes")
 	grip := made("bar-fitting", "bore", "22.2 mm", "width", "120 mm", "turns", "no", "peg", "no")
 	tube := grip.with("bore", "22.6 mm").with("turns", "yes")
-	pull, draw := made("cable-pull", "travel", "36 mm", "cables", "2"), made("cable-draw", "travel", "35 mm", "cables", "2")
-	ferrule, stop := made("ferrule", "form", "plain", "diameter", "7 mm"), made("ferrule-seat", "form", "plain", "diameter", "7.2 mm")
-	screw, hole := made("ferrule", "form", "threaded", "thread", "M8x1.25"), made("ferrule-seat", "form", "threaded", "thread", "M8x1.25")
+	pull, draw := made("cable-pull", "travel", "36 mm", "cables", "2"), made("cable-draw", "travel", "35 mm", "cables",
+		"2")
+	ferrule, stop := made("ferrule", "form", "plain", "diameter", "7 mm"), made("ferrule-seat", "form", "plain",
+		"diameter", "7.2 mm")
+	screw, hole := made("ferrule", "form", "threaded", "thread", "M8x1.25"), made("ferrule-seat", "form", "threaded",
+		"thread", "M8x1.25")
 	push := made("pushrod", "length", "92 mm", "diameter", "6 mm", "end", "ball")
 	seat := made("pushrod-seat", "length", "90-94 mm", "bore", "6.2 mm", "end", "ball")
 	rod := made("link-rod", "length", "180 mm", "thread-1", "M6", "thread-2", "M6 LH")
@@ -86,7 +89,8 @@ func TestRoomOnTheBar(t *testing.T) {
 	}{
 		{"all go on", bar, []Side{fitting("120 mm"), fitting("45 mm"), fitting("35 mm")}, yes},
 		{"1 mm too much", bar, []Side{fitting("120 mm"), fitting("45 mm"), fitting("36 mm")}, no},
-		{"the throttle wants its gap", bar, []Side{fitting("120 mm").with("turns", "yes"), fitting("45 mm"), fitting("35 mm")}, no},
+		{"the throttle wants its gap", bar, []Side{fitting("120 mm").with("turns", "yes"), fitting("45 mm"),
+			fitting("35 mm")}, no},
 		{"one not measured", bar, []Side{fitting("120 mm"), fitting("")}, open},
 		{"one not measured, too much already", bar, []Side{fitting("220 mm"), fitting("")}, no},
 		{"straight not measured", bar.with("straight", ""), []Side{fitting("120 mm")}, open},
@@ -192,7 +196,8 @@ func TestHandLevers(t *testing.T) {
 		{"reach not measured", lever.with("reach", ""), graph.SafetyBrake, open},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			if got := JudgeLever(LeverCase{Was: lever, Now: tt.now, Safety: tt.safety}); Worst(got) != tt.want || got[0].Verdict == open && len(got[0].Measure) == 0 {
+			if got := JudgeLever(LeverCase{Was: lever, Now: tt.now,
+				Safety: tt.safety}); Worst(got) != tt.want || got[0].Verdict == open && len(got[0].Measure) == 0 {
 				t.Errorf("%s, want %s", brief(got), tt.want)
 			}
 		})
@@ -247,10 +252,13 @@ func TestSpeedShown(t *testing.T) {
 		{"5 percent under", SpeedCase{Source: source, Clocks: clocks("2240"), Tyre: tyre}, no},
 		{"5 percent under, not as built", SpeedCase{Source: source, Clocks: clocks("2240"), Tyre: tyre, Was: &built}, no},
 		{"a third over", SpeedCase{Source: source, Clocks: clocks("1600"), Tyre: tyre}, no},
-		{"bigger tyre shows less", SpeedCase{Source: source, Clocks: clocks("2123"), Tyre: tyre.with("size", "130/90-18")}, no},
+		{"bigger tyre shows less", SpeedCase{Source: source, Clocks: clocks("2123"), Tyre: tyre.with("size",
+			"130/90-18")}, no},
 		{"at the gearbox", SpeedCase{Source: source, Clocks: clocks("6120"), Tyre: tyre, Front: front, Rear: rear}, yes},
-		{"at the gearbox, other sprocket", SpeedCase{Source: source, Clocks: clocks("6120"), Tyre: tyre, Front: front.with("teeth", "17"), Rear: rear}, no},
-		{"sprocket not counted", SpeedCase{Source: source, Clocks: clocks("6120"), Tyre: tyre, Front: front.with("teeth", ""), Rear: rear}, open},
+		{"at the gearbox, other sprocket", SpeedCase{Source: source, Clocks: clocks("6120"), Tyre: tyre,
+			Front: front.with("teeth", "17"), Rear: rear}, no},
+		{"sprocket not counted", SpeedCase{Source: source, Clocks: clocks("6120"), Tyre: tyre, Front: front.with("teeth",
+			""), Rear: rear}, open},
 		{"inch tyre", SpeedCase{Source: source, Clocks: clocks("2040"), Tyre: tyre.with("size", "3.00-18")}, open},
 		{"clocks not known", SpeedCase{Source: source, Clocks: clocks(""), Tyre: tyre}, open},
 	} {

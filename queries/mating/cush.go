@@ -15,7 +15,8 @@ func cushInBay(b *bench, m Meeting) {
 	c.counts(m, "pieces", "pieces", "rubbers", "one missing or left over makes the drive run out")
 	inOver{"width", "width", -cushSqueeze, cushLoose, "the rubbers fill the bays", "the rubbers are too wide to go in",
 		"the rubbers are loose: the drive knocks"}.judge(c, m)
-	inOver{"height", "depth", -cushProud, cushShort, "they sit deep enough", "they stand proud: the sprocket carrier does not seat",
+	inOver{"height", "depth", -cushProud, cushShort, "they sit deep enough",
+		"they stand proud: the sprocket carrier does not seat",
 		"they are too low for the bays"}.judge(c, m)
 	inOver{"length", "length", -cushProud, cushShort, "they are as long as the bays", "they are too long for the bays",
 		"they are too short for the bays"}.judge(c, m)

@@ -14,7 +14,8 @@ func TestHoseEnds(t *testing.T) {
 	clamp := made("hose-clamp", "range", "11-14 mm")
 	outlet := made("tank-outlet", "form", "threaded", "opening", "14 mm", "thread", "M22x1")
 	tap := made("tap-inlet", "form", "threaded", "body", "12 mm", "thread", "M22x1")
-	flange, bolted := made("tank-outlet", "form", "flange", "opening", "20 mm", "spacing", "34 mm"), made("tap-inlet", "form", "flange", "body", "18 mm", "spacing", "34 mm")
+	flange, bolted := made("tank-outlet", "form", "flange", "opening", "20 mm", "spacing", "34 mm"), made("tap-inlet",
+		"form", "flange", "body", "18 mm", "spacing", "34 mm")
 	runCases(t, []ruleCase{
 		{"fuel hose as built", hose, pipe, "", yes},
 		{"bore of its pipe", hose, pipe.with("diameter", "6 mm"), "", yes},
@@ -28,7 +29,8 @@ func TestHoseEnds(t *testing.T) {
 		{"fuel hose on injection", hose, pipe.with("carries", "fuel injection"), "hose kind", no},
 		{"injection hose on fuel", hose.with("for", "SAE J30 R9"), pipe, "hose kind", yes},
 		{"low pressure mark on fuel", hose.with("for", "SAE J30 R7"), pipe, "hose kind", yes},
-		{"low pressure mark on injection", hose.with("for", "SAE J30 R7"), pipe.with("carries", "fuel injection"), "hose kind", no},
+		{"low pressure mark on injection", hose.with("for", "SAE J30 R7"), pipe.with("carries", "fuel injection"),
+			"hose kind", no},
 		{"reservoir hose", hose.with("for", "brake fluid"), pipe.with("carries", "brake fluid"), "hose kind", yes},
 		{"fuel hose on a reservoir", hose, pipe.with("carries", "brake fluid"), "hose kind", no},
 		{"kind not marked", hose.with("for", ""), pipe, "hose kind", open},
@@ -79,7 +81,8 @@ func TestHoseClamps(t *testing.T) {
 				in.Clamp = Side{}
 			}
 			got := JudgeHoseEnd(in)
-			if Worst(got) != tt.want || !contains(got[0].Wanted+got[0].Why, tt.wantsNumber) || got[0].Verdict == open && len(got[0].Measure) == 0 {
+			if Worst(got) != tt.want || !contains(got[0].Wanted+got[0].Why,
+				tt.wantsNumber) || got[0].Verdict == open && len(got[0].Measure) == 0 {
 				t.Errorf("%s, want %s with %q", brief(got), tt.want, tt.wantsNumber)
 			}
 		})

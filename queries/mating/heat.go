@@ -33,7 +33,8 @@ const heatNoise = 2.0
 func JudgeHeat(in HeatCase) []Check {
 	return judge(false, func(b *bench) {
 		c := b.check("clear of the exhaust")
-		gap, ok := c.given(in.Line, in.Clearance, askOf(in.Line, "clearance", "least gap to "+label(in.Hot)+", at both locks, fork out and in",
+		gap, ok := c.given(in.Line, in.Clearance, askOf(in.Line, "clearance",
+			"least gap to "+label(in.Hot)+", at both locks, fork out and in",
 			"steel rule", "1 mm"), measure.Length)
 		if !ok {
 			return
@@ -52,7 +53,8 @@ func JudgeHeat(in HeatCase) []Check {
 			return
 		}
 		c.settle(lookAt(in.Line, "least", "what gap the machine's book wants there, or what heat shield"))
-		c.unknown("%s between %s and %s, and nothing says how much is enough", mm(gap.nominal), label(in.Line), label(in.Hot))
+		c.unknown("%s between %s and %s, and nothing says how much is enough", mm(gap.nominal), label(in.Line),
+			label(in.Hot))
 	})
 }
 

@@ -50,7 +50,8 @@ func hoseBore(c *check, m Meeting, bore, pipe span) {
 			return
 		}
 		askTwo(c, m, "bore", "diameter")
-		c.unknown("a %s hose on a %s pipe is wider by what a caliper may misread: measure both", mm(bore.nominal), mm(pipe.nominal))
+		c.unknown("a %s hose on a %s pipe is wider by what a caliper may misread: measure both", mm(bore.nominal),
+			mm(pipe.nominal))
 	case above:
 		c.gap(bore, pipe)
 		if tight.low > 2*stretch {
@@ -58,7 +59,8 @@ func hoseBore(c *check, m Meeting, bore, pipe span) {
 			return
 		}
 		c.settle(lookAt(m.A, "stretch", "whether its maker allows it on a pipe of "+mm(pipe.nominal)))
-		c.unknown("a %s hose on a %s pipe is stretched by more than is usual: it may split", mm(bore.nominal), mm(pipe.nominal))
+		c.unknown("a %s hose on a %s pipe is stretched by more than is usual: it may split", mm(bore.nominal),
+			mm(pipe.nominal))
 	default:
 		askTwo(c, m, "bore", "diameter")
 		c.unknown("at the limits of their tolerances the hose may be too wide or too tight")
@@ -199,7 +201,8 @@ func clampCloses(c *check, clamp Side, closes, thick span, ask Ask) {
 		c.fits("closes on %s, the hose is %s outside", mmRange(closes.low, closes.high), tenthRange(thick))
 	case astride:
 		c.settle(ask)
-		c.unknown("closes on %s, the hose may be %s outside: measure it on its pipe", mmRange(closes.low, closes.high), tenthRange(thick))
+		c.unknown("closes on %s, the hose may be %s outside: measure it on its pipe", mmRange(closes.low, closes.high),
+			tenthRange(thick))
 	case below:
 		c.Gap = tenth(math.Abs(closes.low - thick.high))
 		c.no("the clamp closes to %s, the hose is %s outside: it does not grip", mm(closes.low), tenthRange(thick))

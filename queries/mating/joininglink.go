@@ -1,9 +1,5 @@
 package mating
 
-import (
-	"fmt"
-)
-
 // joiningLinkOnChain judges the link that closes a chain: it must be of the
 // chain's size, a riveted one of its make and series, and a cranked one carries
 // less.
@@ -50,26 +46,5 @@ func sameMake(c *check, m Meeting, form string) {
 		c.sizes(link, chain, "")
 		c.settle(askFor(m.A, "pin"), askFor(m.B, "pin"))
 		c.unknown("a clip link of %s in a chain of %s: their pins and plates must be compared", link, chain)
-	}
-}
-
-// ChainParity judges, in one check "chain parity", the number of links of a
-// chain: only an even number closes with a joining link. An odd one needs a
-// cranked link, which carries about 35 % less. Nothing about its length is said:
-// that is for JudgeChain. Source: chain makers' guides, table of link strengths.
-func ChainParity(chain Side) []Check {
-	return judge(false, func(b *bench) { chainParity(b, chain) })
-}
-
-func chainParity(b *bench, chain Side) {
-	c := b.check("chain parity")
-	links, ok := c.count(chain, "links")
-	switch {
-	case !ok:
-	case links > 0 && links%2 == 0:
-		c.fits("%d links, an even number", links)
-	default:
-		c.sizes(fmt.Sprintf("%d links", links), "an even number", "1 link")
-		c.no("%d links are an odd number: no joining link closes it, and a cranked one carries about 35 %% less", links)
 	}
 }

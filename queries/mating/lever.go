@@ -47,7 +47,8 @@ func (in LeverCase) leverage(c *check, now, was float64) {
 		c.fits("%s", words)
 	case in.Safety == graph.SafetyBrake:
 		c.sizes(fmt.Sprintf("%.2f:1", now), fmt.Sprintf("%.2f:1", was), "")
-		c.settle(askOf(in.Now, "trial", "how the brake works on a careful trial, by a licensed workshop", "a trial", "as it brakes"))
+		c.settle(askOf(in.Now, "trial", "how the brake works on a careful trial, by a licensed workshop", "a trial",
+			"as it brakes"))
 		c.unknown("%s: the same hand pulls %s, and the lever moves as much the other way", words, moreOrLess(change))
 	default:
 		c.sizes(fmt.Sprintf("%.2f:1", now), fmt.Sprintf("%.2f:1", was), "")

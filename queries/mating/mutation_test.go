@@ -18,42 +18,55 @@ func mates() map[string][2]Side {
 		"stops": {made("steering-stop", "radius", "62 mm", "height", "30 mm", "angle", "50 deg"),
 			made("steering-stop", "radius", "62 mm", "height", "30 mm", "angle", "15 deg")},
 		"spring": {made("spring", "outside", "34 mm", "length", "410 mm", "rate", "8.5 N/mm", "solid", "230 mm"),
-			made("spring-room", "bore", "36 mm", "length", "395 mm", "preload", "14-16 mm", "travel", "140 mm", "rate", "8.5 N/mm")},
+			made("spring-room", "bore", "36 mm", "length", "395 mm", "preload", "14-16 mm", "travel", "140 mm", "rate",
+				"8.5 N/mm")},
 		"cap": {made("cap", "form", "screwed", "thread", "M35x1", "length", "9 mm", "diameter", "36.4 mm"),
 			made("cap-seat", "form", "screwed", "thread", "M35x1", "depth", "12 mm", "diameter", "36.5 mm")},
-		"ringed cap": {made("cap", "form", "ringed", "diameter", "36.4 mm"), made("cap-seat", "form", "ringed", "diameter", "36.5 mm")},
-		"friction plate": {made("friction-plate", "tabs", "12", "tab-width", "13.7 mm", "outside", "138 mm", "thickness", "3 mm", "bath", "wet"),
+		"ringed cap": {made("cap", "form", "ringed", "diameter", "36.4 mm"), made("cap-seat", "form", "ringed",
+			"diameter", "36.5 mm")},
+		"friction plate": {made("friction-plate", "tabs", "12", "tab-width", "13.7 mm", "outside", "138 mm", "thickness",
+			"3 mm", "bath", "wet"),
 			made("clutch-basket", "slots", "12", "slot-width", "14 mm", "diameter", "139 mm", "bath", "wet")},
 		"steel plate": {made("steel-plate", "teeth", "42", "inside", "112 mm", "thickness", "2 mm"),
 			made("clutch-hub", "teeth", "42", "root", "111.5 mm", "pack", "29-30 mm")},
 		"cush rubbers": {made("cush-rubber", "pieces", "6", "width", "30 mm", "height", "32 mm", "length", "45 mm"),
 			made("cush-bay", "pieces", "6", "width", "29 mm", "depth", "32 mm", "length", "45 mm")},
-		"joining link": {made("joining-link", "form", "riveted", "pitch", "15.875 mm", "roller", "10.16 mm", "inner-width", "6.35 mm", "make", "north 520", "pin", "5.2 mm"),
-			made("chain", "pitch", "15.875 mm", "roller", "10.16 mm", "inner-width", "6.35 mm", "links", "110", "make", "north 520", "pin", "5.2 mm")},
-		"sprocket": {made("sprocket-boss", "form", "nut", "width", "12 mm"), made("sprocket-seat", "form", "nut", "width", "12.1 mm")},
+		"joining link": {made("joining-link", "form", "riveted", "pitch", "15.875 mm", "roller", "10.16 mm",
+			"inner-width", "6.35 mm", "make", "north 520", "pin", "5.2 mm"),
+			made("chain", "pitch", "15.875 mm", "roller", "10.16 mm", "inner-width", "6.35 mm", "links", "110", "make",
+				"north 520", "pin", "5.2 mm")},
+		"sprocket": {made("sprocket-boss", "form", "nut", "width", "12 mm"), made("sprocket-seat", "form", "nut", "width",
+			"12.1 mm")},
 		"tab washer": {made("tab-washer", "inside", "22.2 mm", "key", "splines", "flat", "30 mm", "teeth", "13"),
 			made("spline", "teeth", "13", "major", "25 mm", "minor", "22 mm")},
 		"tab washer and nut": {made("tab-washer", "inside", "22.2 mm", "key", "splines", "flat", "30 mm", "teeth", "13"),
-			made("female-thread", "thread", "M20x1.5", "depth", "10 mm", "hole", "through", "material", "steel", "across-flats", "30 mm")},
+			made("female-thread", "thread", "M20x1.5", "depth", "10 mm", "hole", "through", "material", "steel",
+				"across-flats", "30 mm")},
 		"grip": {made("bar-fitting", "bore", "22.2 mm", "width", "120 mm", "turns", "no", "peg", "yes"),
 			made("bar-end", "diameter", "22.2 mm", "straight", "130 mm", "inside", "16 mm", "peg-hole", "yes")},
 		"bar weight": {made("bar-weight", "plug", "15-17 mm"),
 			made("bar-end", "diameter", "22.2 mm", "straight", "130 mm", "inside", "16 mm")},
-		"cable":            {made("cable-pull", "travel", "35 mm", "cables", "2"), made("cable-draw", "travel", "35 mm", "cables", "2", "most", "38 mm")},
-		"ferrule":          {made("ferrule", "form", "plain", "diameter", "7 mm"), made("ferrule-seat", "form", "plain", "diameter", "7.2 mm")},
-		"threaded ferrule": {made("ferrule", "form", "threaded", "thread", "M8x1.25"), made("ferrule-seat", "form", "threaded", "thread", "M8x1.25")},
+		"cable": {made("cable-pull", "travel", "35 mm", "cables", "2"), made("cable-draw", "travel", "35 mm",
+			"cables", "2", "most", "38 mm")},
+		"ferrule": {made("ferrule", "form", "plain", "diameter", "7 mm"), made("ferrule-seat", "form", "plain",
+			"diameter", "7.2 mm")},
+		"threaded ferrule": {made("ferrule", "form", "threaded", "thread", "M8x1.25"), made("ferrule-seat", "form",
+			"threaded", "thread", "M8x1.25")},
 		"pushrod": {made("pushrod", "length", "92 mm", "diameter", "6 mm", "end", "ball"),
 			made("pushrod-seat", "length", "90-94 mm", "bore", "6.2 mm", "end", "ball")},
 		"rod end": {made("rod-end", "thread", "M6", "depth", "14 mm", "reach", "22 mm"),
 			made("link-rod", "length", "180 mm", "thread-1", "M6", "thread-2", "M6 LH")},
 		"sensor": {made("signal-out", "tells", "speed", "form", "hall", "per-turn", "4", "voltage", "12 V"),
 			made("signal-in", "tells", "speed", "form", "hall", "per-turn", "4", "voltage", "12 V")},
-		"sender": {made("signal-out", "tells", "temperature", "form", "resistance", "resistance", "2.5 kohm", "voltage", "12 V"),
+		"sender": {made("signal-out", "tells", "temperature", "form", "resistance", "resistance", "2.5 kohm", "voltage",
+			"12 V"),
 			made("signal-in", "tells", "temperature", "form", "resistance", "resistance", "2.5 kohm", "voltage", "12 V")},
 		"speedometer cable": {made("signal-out", "tells", "speed", "form", "cable", "per-turn", "0.4", "end", "square"),
 			made("signal-in", "tells", "speed", "form", "cable", "per-turn", "0.4", "end", "square")},
-		"hose":       {made("hose-end", "bore", "6 mm", "outside", "12 mm", "for", "fuel"), made("spigot", "diameter", "6.5 mm", "carries", "fuel")},
-		"hose clamp": {made("hose-clamp", "range", "11-14 mm"), made("hose-end", "bore", "6 mm", "outside", "12 mm", "for", "fuel")},
+		"hose": {made("hose-end", "bore", "6 mm", "outside", "12 mm", "for", "fuel"), made("spigot", "diameter",
+			"6.5 mm", "carries", "fuel")},
+		"hose clamp": {made("hose-clamp", "range", "11-14 mm"), made("hose-end", "bore", "6 mm", "outside", "12 mm",
+			"for", "fuel")},
 		"throats": {made("throat-row", "count", "4", "spacing-1", "78 mm", "spacing-2", "84 mm", "spacing-3", "78 mm"),
 			made("throat-row", "count", "4", "spacing-1", "78 mm", "spacing-2", "84 mm", "spacing-3", "78 mm")},
 		"tap": {made("tap-inlet", "form", "threaded", "body", "12 mm", "thread", "M22x1"),
@@ -64,12 +77,15 @@ func mates() map[string][2]Side {
 		"stator": {made("stator", "phases", "3", "voltage", "12 V", "power", "300 W"),
 			made("regulator", "phases", "3", "voltage", "12 V", "ceiling", "14.5 V", "power", "350 W")},
 		"charging": {made("regulator", "phases", "3", "voltage", "12 V", "ceiling", "14.5 V", "power", "350 W"),
-			made("battery", "voltage", "12 V", "length", "150 mm", "width", "87 mm", "height", "105 mm", "plus", "left", "ceiling", "14.2-14.8 V")},
-		"battery": {made("battery", "voltage", "12 V", "length", "150 mm", "width", "87 mm", "height", "105 mm", "plus", "left", "ceiling", "14.2-14.8 V"),
+			made("battery", "voltage", "12 V", "length", "150 mm", "width", "87 mm", "height", "105 mm", "plus", "left",
+				"ceiling", "14.2-14.8 V")},
+		"battery": {made("battery", "voltage", "12 V", "length", "150 mm", "width", "87 mm", "height", "105 mm", "plus",
+			"left", "ceiling", "14.2-14.8 V"),
 			made("battery-box", "length", "152 mm", "width", "90 mm", "height", "110 mm", "plus", "left")},
 		"ignition coil": {made("ignition-coil", "voltage", "12 V", "primary", "3 ohm", "leads", "1"),
 			made("ignition-output", "voltage", "12 V", "primary", "2.5-3.5 ohm", "leads", "1")},
-		"spigot": {made("bolt-pattern", "count", "5", "spacing", "80 mm", "hole", "8.5 mm", "spigot", "62 mm", "locates", "recess"),
+		"spigot": {made("bolt-pattern", "count", "5", "spacing", "80 mm", "hole", "8.5 mm", "spigot", "62 mm", "locates",
+			"recess"),
 			made("bolt-pattern", "count", "5", "spacing", "80 mm", "thread", "M8", "spigot", "62 mm", "locates", "raised")},
 	}
 }
@@ -86,10 +102,13 @@ func cases() map[string]aCase {
 	tyre := made("tyre", "size", "120/70-17")
 	leg := made("fork-length", "length", "760 mm")
 	return map[string]aCase{
-		"lock": {[]Side{stop.with("angle", "50 deg"), stop, made("swing", "radius", "400 mm", "angle", "66 deg", "height", "60 mm"),
-			made("swing-room", "radius", "180 mm", "angle", "24 deg", "bottom", "-100 mm", "top", "120 mm")}, func(s []Side) []Check {
-			return JudgeLock(LockCase{Frame: s[0], Yoke: s[1], WasFrame: stop.with("angle", "50 deg"), WasYoke: stop, Swings: s[2:3], Rooms: s[3:]})
-		}},
+		"lock": {[]Side{stop.with("angle", "50 deg"), stop, made("swing", "radius", "400 mm", "angle", "66 deg", "height",
+			"60 mm"),
+			made("swing-room", "radius", "180 mm", "angle", "24 deg", "bottom", "-100 mm", "top", "120 mm")},
+			func(s []Side) []Check {
+				return JudgeLock(LockCase{Frame: s[0], Yoke: s[1], WasFrame: stop.with("angle", "50 deg"), WasYoke: stop,
+					Swings: s[2:3], Rooms: s[3:]})
+			}},
 		"hand": {[]Side{made("hand", "hand", "left", "cylinder", "2")}, func(s []Side) []Check {
 			return JudgeHand(HandCase{Part: s[0], Side: "left", Cylinder: 2})
 		}},
@@ -97,49 +116,62 @@ func cases() map[string]aCase {
 			made("spring", "outside", "34 mm", "length", "410 mm", "rate", "8.5 N/mm")}, func(s []Side) []Check {
 			return JudgePair(PairCase{Left: s[:1], Right: s[1:]})
 		}},
-		"oil left and right": {[]Side{made("oil-fill", "level", "130 mm", "grade", "10 W"), made("oil-fill", "level", "130 mm", "grade", "10 W")}, func(s []Side) []Check {
+		"oil left and right": {[]Side{made("oil-fill", "level", "130 mm", "grade", "10 W"), made("oil-fill", "level",
+			"130 mm", "grade", "10 W")}, func(s []Side) []Check {
 			return JudgePair(PairCase{Left: s[:1], Right: s[1:]})
 		}},
 		"clutch pack": {[]Side{made("clutch-hub", "pack", "7.9-8.1 mm"), made("friction-plate", "thickness", "3 mm"),
 			made("steel-plate", "thickness", "2 mm"), made("friction-plate", "thickness", "3 mm")}, func(s []Side) []Check {
 			return JudgePack(PackCase{Hub: s[0], Plates: s[1:]})
 		}},
-		"hose on its pipe": {[]Side{made("hose-end", "bore", "6 mm", "outside", "12 mm"), made("spigot", "diameter", "6.5 mm"),
+		"hose on its pipe": {[]Side{made("hose-end", "bore", "6 mm", "outside", "12 mm"), made("spigot", "diameter",
+			"6.5 mm"),
 			made("hose-clamp", "range", "12-12.5 mm")}, func(s []Side) []Check {
 			return JudgeHoseEnd(HoseEndCase{Hose: s[0], Pipe: s[1], Clamp: s[2]})
 		}},
-		"bar": {[]Side{made("bar-end", "straight", "190 mm"), made("bar-fitting", "width", "120 mm"), made("bar-fitting", "width", "65 mm")}, func(s []Side) []Check {
+		"bar": {[]Side{made("bar-end", "straight", "190 mm"), made("bar-fitting", "width", "120 mm"), made("bar-fitting",
+			"width", "65 mm")}, func(s []Side) []Check {
 			return JudgeBarRoom(BarRoomCase{Bar: s[0], Fittings: s[1:]})
 		}},
-		"rod": {[]Side{made("link-rod", "length", "180 mm", "thread-1", "M6", "thread-2", "M6 LH"), made("rod-end", "thread", "M6", "depth", "14 mm", "reach", "22 mm"),
+		"rod": {[]Side{made("link-rod", "length", "180 mm", "thread-1", "M6", "thread-2", "M6 LH"), made("rod-end",
+			"thread", "M6", "depth", "14 mm", "reach", "22 mm"),
 			made("rod-end", "thread", "M6 LH", "depth", "14 mm", "reach", "22 mm")}, func(s []Side) []Check {
 			return JudgeRod(RodCase{Rod: s[0], Ends: [2]Side{s[1], s[2]}, Between: []graph.Reading{{Text: "204 mm"}}})
 		}},
 		"pedal": {[]Side{made("pedal", "foot", "180 mm", "rod", "45 mm")}, func(s []Side) []Check {
-			return JudgePedal(PedalCase{Was: made("pedal", "foot", "180 mm", "rod", "45 mm"), Now: s[0], Safety: graph.SafetyBrake})
+			return JudgePedal(PedalCase{Was: made("pedal", "foot", "180 mm", "rod", "45 mm"), Now: s[0],
+				Safety: graph.SafetyBrake})
 		}},
-		"lever": {[]Side{made("lever-throw", "ratio", "4.8", "rod", "face", "reach", "70 mm", "travel", "55 mm")}, func(s []Side) []Check {
-			return JudgeLever(LeverCase{Was: made("lever-throw", "ratio", "4.8", "rod", "face", "reach", "70 mm", "travel", "55 mm"), Now: s[0], Safety: graph.SafetyBrake})
-		}},
-		"speed": {[]Side{made("signal-out", "per-turn", "4"), made("signal-in", "per-km", "2040"), tyre}, func(s []Side) []Check {
-			return JudgeSpeedometer(SpeedCase{Source: s[0], Clocks: s[1], Tyre: s[2]})
-		}},
-		"wire": {[]Side{made("fuse", "rating", "8 A"), made("wire", "size", "1 mm2"), made("consumer", "power", "72 W", "voltage", "12 V")}, func(s []Side) []Check {
+		"lever": {[]Side{made("lever-throw", "ratio", "4.8", "rod", "face", "reach", "70 mm", "travel", "55 mm")},
+			func(s []Side) []Check {
+				return JudgeLever(LeverCase{Was: made("lever-throw", "ratio", "4.8", "rod", "face", "reach", "70 mm", "travel",
+					"55 mm"), Now: s[0], Safety: graph.SafetyBrake})
+			}},
+		"speed": {[]Side{made("signal-out", "per-turn", "4"), made("signal-in", "per-km", "2040"), tyre},
+			func(s []Side) []Check {
+				return JudgeSpeedometer(SpeedCase{Source: s[0], Clocks: s[1], Tyre: s[2]})
+			}},
+		"wire": {[]Side{made("fuse", "rating", "8 A"), made("wire", "size", "1 mm2"), made("consumer", "power", "72 W",
+			"voltage", "12 V")}, func(s []Side) []Check {
 			return JudgeWire(WireCase{Fuse: s[0], Wires: s[1:2], Loads: s[2:]})
 		}},
 		"voltage": {[]Side{made("battery", "voltage", "12 V"), made("lamp-cap", "voltage", "12 V")}, func(s []Side) []Check {
 			return JudgeVoltage(VoltageCase{Battery: s[0], Members: s[1:]})
 		}},
-		"stand": {[]Side{made("stand", "form", "side", "length", "300 mm", "spread", "20 deg"), made("stand-pivot", "height", "320 mm", "side", "120 mm")}, func(s []Side) []Check {
-			return JudgeStand(StandCase{Stand: s[0], WasStand: made("stand", "form", "side", "length", "300 mm", "spread", "20 deg"),
+		"stand": {[]Side{made("stand", "form", "side", "length", "300 mm", "spread", "20 deg"), made("stand-pivot",
+			"height", "320 mm", "side", "120 mm")}, func(s []Side) []Check {
+			return JudgeStand(StandCase{Stand: s[0], WasStand: made("stand", "form", "side", "length", "300 mm", "spread",
+				"20 deg"),
 				Pivot: s[1], WasPivot: made("stand-pivot", "height", "320 mm", "side", "120 mm")})
 		}},
 		"trail": {[]Side{made("yoke-offset", "offset", "30 mm"), tyre, leg}, func(s []Side) []Check {
-			return JudgeTrail(TrailCase{Frame: made("frame-geometry", "head-angle", "24 deg", "wheelbase", "1400 mm"), Lower: s[0],
+			return JudgeTrail(TrailCase{Frame: made("frame-geometry", "head-angle", "24 deg", "wheelbase", "1400 mm"),
+				Lower:    s[0],
 				WasLower: made("yoke-offset", "offset", "30 mm"), Tyre: s[1], WasTyre: tyre, Fork: s[2], WasFork: leg})
 		}},
 		"shock": {[]Side{made("fork-length", "length", "320 mm", "travel", "60 mm")}, func(s []Side) []Check {
-			return JudgeShock(ShockCase{Now: s[0], Was: made("fork-length", "length", "320 mm", "travel", "60 mm"), Link: made("link-ratio", "ratio", "2.8")})
+			return JudgeShock(ShockCase{Now: s[0], Was: made("fork-length", "length", "320 mm", "travel", "60 mm"),
+				Link: made("link-ratio", "ratio", "2.8")})
 		}},
 	}
 }
@@ -223,19 +255,22 @@ func harmless() map[string]string {
 // judgement reads it; everywhere else it must decide.
 func elsewhere() map[string][]string {
 	return map[string][]string{
-		"tab washer":         {"spline major", "tab-washer flat"},
-		"tab washer and nut": {"tab-washer inside", "tab-washer key", "tab-washer teeth", "female-thread depth", "female-thread thread", "female-thread hole", "female-thread material"},
-		"grip":               {"bar-end inside"},
-		"bar weight":         {"bar-end diameter", "bar-end straight"},
-		"hose":               {"hose-end outside"},
-		"hose clamp":         {"hose-end for", "hose-end bore"},
-		"stator":             {"regulator ceiling"},
-		"charging":           {"regulator power", "regulator phases", "battery length", "battery width", "battery height", "battery plus"},
-		"battery":            {"battery voltage", "battery ceiling"},
-		"hose on its pipe":   {"hose-end bore", "spigot diameter"},
-		"lock":               {"steering-stop radius", "steering-stop height", "swing radius", "swing angle", "swing height", "swing-room radius", "swing-room angle", "swing-room bottom", "swing-room top"},
-		"rod":                {"rod-end depth", "rod-end reach"},
-		"rod end":            {"rod-end depth", "rod-end reach", "link-rod length", "link-rod thread-2"},
+		"tab washer": {"spline major", "tab-washer flat"},
+		"tab washer and nut": {"tab-washer inside", "tab-washer key", "tab-washer teeth", "female-thread depth",
+			"female-thread thread", "female-thread hole", "female-thread material"},
+		"grip":       {"bar-end inside"},
+		"bar weight": {"bar-end diameter", "bar-end straight"},
+		"hose":       {"hose-end outside"},
+		"hose clamp": {"hose-end for", "hose-end bore"},
+		"stator":     {"regulator ceiling"},
+		"charging": {"regulator power", "regulator phases", "battery length", "battery width", "battery height",
+			"battery plus"},
+		"battery":          {"battery voltage", "battery ceiling"},
+		"hose on its pipe": {"hose-end bore", "spigot diameter"},
+		"lock": {"steering-stop radius", "steering-stop height", "swing radius", "swing angle",
+			"swing height", "swing-room radius", "swing-room angle", "swing-room bottom", "swing-room top"},
+		"rod":     {"rod-end depth", "rod-end reach"},
+		"rod end": {"rod-end depth", "rod-end reach", "link-rod length", "link-rod thread-2"},
 	}
 }
 
@@ -282,7 +317,8 @@ func TestEveryDimensionDecides(t *testing.T) {
 // excused is the line of harmless that a change stands under; empty for none.
 func excused(pair, key, sign string) string {
 	// What is dropped is harmless only where another judgement asks for it.
-	if why, ok := harmless()[key]; ok && (sign != "dropped" || strings.Contains(why, "read")) && (slices.Contains(elsewhere()[pair], key) || !readElsewhere(key)) {
+	if why, ok := harmless()[key]; ok && (sign != "dropped" || strings.Contains(why,
+		"read")) && (slices.Contains(elsewhere()[pair], key) || !readElsewhere(key)) {
 		return key
 	}
 	if _, ok := harmless()[key+" "+sign]; ok && sign != "" {

@@ -42,7 +42,8 @@ type RoadCase struct {
 // them bind a machine of a given age is for local rules. Source: inspection
 // manuals, as a list; common practice.
 func RoadDuties() []string {
-	return []string{"dipped beam", "beam side", "main beam", "tail lamp", "brake lamp, front lever", "brake lamp, rear pedal",
+	return []string{"dipped beam", "beam side", "main beam", "tail lamp", "brake lamp, front lever",
+		"brake lamp, rear pedal",
 		"number plate lamp", "rear reflector", "horn", "indicators"}
 }
 

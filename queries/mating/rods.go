@@ -31,7 +31,8 @@ func pushrodInSeat(b *bench, m Meeting) {
 		c.fits("%s long, the adjuster allows %s", mm(length.nominal), mmRange(wanted.low, wanted.high))
 	case astride:
 		askTwo(c, m, "length", "length")
-		c.unknown("%s long, the adjuster allows %s: at the limits it may be outside", mm(length.nominal), mmRange(wanted.low, wanted.high))
+		c.unknown("%s long, the adjuster allows %s: at the limits it may be outside", mm(length.nominal),
+			mmRange(wanted.low, wanted.high))
 	case below:
 		c.gap(length, exact(wanted.low))
 		c.no("it is %s too short: not all of the way is used", mm(wanted.low-length.nominal))
@@ -114,7 +115,8 @@ func (in RodCase) length(b *bench, thread measure.ThreadSize, okThread bool) {
 	c := b.check("rod length")
 	rod, okRod := c.length(in.Rod, "length")
 	between, okBetween := c.given(in.Rod, in.Between,
-		askOf(in.Rod, "between", "middle to middle of the two eyes, pedal where it belongs", "steel tape", "1 mm"), measure.Length)
+		askOf(in.Rod, "between", "middle to middle of the two eyes, pedal where it belongs", "steel tape", "1 mm"),
+		measure.Length)
 	var reach, depth span
 	all := true
 	for _, end := range in.Ends {
@@ -126,21 +128,21 @@ func (in RodCase) length(b *bench, thread measure.ThreadSize, okThread bool) {
 		return
 	}
 	// What of the rod is inside the two ends at the distance wanted.
-	in2 := rod.plus(reach).minus(exact(between.nominal))
+	inEnds := rod.plus(reach).minus(exact(between.nominal))
 	least := 2 * thread.Nominal
 	c.sizes(mm(rod.nominal), mmRange(between.low-reach.nominal+least, between.high-reach.nominal+depth.nominal), "")
 	switch {
-	case in2.high < least-eps:
-		c.Gap = mm(math.Ceil(least - in2.nominal))
+	case inEnds.high < least-eps:
+		c.Gap = mm(math.Ceil(least - inEnds.nominal))
 		c.no("the rod is %s too short: less than one diameter of thread holds in each end", c.Gap)
-	case in2.low > depth.high+eps:
-		c.Gap = mm(math.Ceil(in2.nominal - depth.nominal))
+	case inEnds.low > depth.high+eps:
+		c.Gap = mm(math.Ceil(inEnds.nominal - depth.nominal))
 		c.no("the rod is %s too long: its ends bottom before the distance is reached", c.Gap)
-	case in2.low < least-eps || in2.high > depth.low+eps:
+	case inEnds.low < least-eps || inEnds.high > depth.low+eps:
 		c.settle(askFor(in.Rod, "length"))
 		c.unknown("at the limits of their tolerances too little thread may hold, or the ends may bottom")
 	default:
-		c.fits("%s of thread in the two ends together", mm(in2.nominal))
+		c.fits("%s of thread in the two ends together", mm(inEnds.nominal))
 	}
 }
 
@@ -175,10 +177,12 @@ func JudgePedal(in PedalCase) []Check {
 			c.Gap = ""
 			c.fits("%s", words)
 		case in.Safety == graph.SafetyBrake:
-			c.settle(askOf(in.Now, "trial", "how the brake works on a careful trial, by a licensed workshop", "a trial", "as it brakes"))
+			c.settle(askOf(in.Now, "trial", "how the brake works on a careful trial, by a licensed workshop", "a trial",
+				"as it brakes"))
 			c.unknown("%s: the same foot presses %s, and the pedal moves as much the other way", words, moreOrLess(change))
 		default:
-			c.change(graph.EffortHandTools, "set its height and free play anew", "%s: the same foot presses %s", words, moreOrLess(change))
+			c.change(graph.EffortHandTools, "set its height and free play anew", "%s: the same foot presses %s", words,
+				moreOrLess(change))
 		}
 	})
 }

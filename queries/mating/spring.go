@@ -52,11 +52,13 @@ func springLength(b *bench, m Meeting) {
 	case where == inside:
 	case where == astride:
 		askTwo(c, m, "length", "length")
-		c.unknown("%s of preload, %s wanted: at the limits it may be outside", mmRange(preload.low, preload.high), mmRange(wanted.low, wanted.high))
+		c.unknown("%s of preload, %s wanted: at the limits it may be outside", mmRange(preload.low, preload.high),
+			mmRange(wanted.low, wanted.high))
 	case where == below:
 		short := wanted.low - preload.nominal
 		c.sizes(mm(preload.nominal)+" preload", mmRange(wanted.low, wanted.high), mm(short))
-		c.changeSpacer(fmt.Sprintf("make the spacer %s longer", mm(short)), fmt.Sprintf("%s of preload is %s too little", mm(preload.nominal), mm(short)))
+		c.changeSpacer(fmt.Sprintf("make the spacer %s longer", mm(short)), fmt.Sprintf("%s of preload is %s too little",
+			mm(preload.nominal), mm(short)))
 	default:
 		over := preload.nominal - wanted.high
 		c.sizes(mm(preload.nominal)+" preload", mmRange(wanted.low, wanted.high), mm(over))
@@ -112,15 +114,18 @@ func springRate(b *bench, m Meeting) {
 		c.fits("%s, made for %s", unitText(rate, measure.Stiffness), unitText(made, measure.Stiffness))
 	case astride:
 		askTwo(c, m, "rate", "rate")
-		c.unknown("%s against %s: at the limits of their tolerances it may be another spring", unitText(rate, measure.Stiffness), unitText(made, measure.Stiffness))
+		c.unknown("%s against %s: at the limits of their tolerances it may be another spring", unitText(rate,
+			measure.Stiffness), unitText(made, measure.Stiffness))
 	default:
 		percent := math.Round(100 * diff.nominal / made.nominal)
 		word := "stiffer"
 		if percent < 0 {
 			word = "softer"
 		}
-		c.sizes(unitText(rate, measure.Stiffness), unitText(made, measure.Stiffness), fmt.Sprintf("%g %%", math.Abs(percent)))
+		c.sizes(unitText(rate, measure.Stiffness), unitText(made, measure.Stiffness), fmt.Sprintf("%g %%",
+			math.Abs(percent)))
 		c.settle(askOf(m.B, "sag", "sag with the rider on, and how it damps, on a careful trial", "steel tape", "5 mm"))
-		c.unknown("%g %% %s than the place is made for: sag and damping decide, and no table tells them", math.Abs(percent), word)
+		c.unknown("%g %% %s than the place is made for: sag and damping decide, and no table tells them",
+			math.Abs(percent), word)
 	}
 }

@@ -16,7 +16,8 @@ func sprocketInSeat(b *bench, m Meeting) {
 		c.length(m.B, "width")
 		return
 	}
-	inOver{"width", "width", -bossProud, bossLoose, "it is held without play", "the boss is too wide: what holds it does not come down",
+	inOver{"width", "width", -bossProud, bossLoose, "it is held without play",
+		"the boss is too wide: what holds it does not come down",
 		"the boss is too narrow: it slides and knocks"}.judge(c, m)
 }
 
@@ -45,7 +46,8 @@ func equalSpans(c *check, m Meeting, flat, nut span) {
 		c.unknown("at the limits of their tolerances the tab may miss the nut")
 	default:
 		c.gap(flat, nut)
-		c.no("made for a nut of %s across flats, this one has %s: the tab does not lie against it", mm(flat.nominal), mm(nut.nominal))
+		c.no("made for a nut of %s across flats, this one has %s: the tab does not lie against it", mm(flat.nominal),
+			mm(nut.nominal))
 	}
 }
 

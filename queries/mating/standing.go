@@ -84,7 +84,8 @@ func (in StandCase) lean(c *check) {
 		c.Gap = ""
 		c.fits("leans by %s, as built", degreesText(now))
 	default:
-		c.settle(askOf(in.Stand, "lean", "lean on the stand on level ground, and whether it stands safely loaded", "protractor", "1 deg"))
+		c.settle(askOf(in.Stand, "lean", "lean on the stand on level ground, and whether it stands safely loaded",
+			"protractor", "1 deg"))
 		c.unknown("leans by %s, %s as built: whether it stands safely is to be tried", degreesText(now), degreesText(was))
 	}
 }
@@ -97,7 +98,8 @@ func leanOf(c *check, stand, pivot Side, rise float64) (float64, bool) {
 	if !okLength || !okSpread || !okHeight || !okSide {
 		return 0, false
 	}
-	lean, err := trade.SideStand{Height: height.nominal + rise, Side: side.nominal, Length: length.nominal, Spread: spread.nominal}.Lean()
+	lean, err := trade.SideStand{Height: height.nominal + rise, Side: side.nominal, Length: length.nominal,
+		Spread: spread.nominal}.Lean()
 	if err != nil {
 		c.settle(askFor(stand, "spread"), askFor(pivot, "side"))
 		c.unknown("%s", err)
@@ -209,7 +211,8 @@ func (in TrailCase) geometry(c *check) (trade.Steering, trade.Change, bool) {
 		rise, okShock := rearRise(c, in.Shock, in.WasShock, in.Link)
 		change.RearHeight, ok = rise, ok && okShock
 	}
-	return trade.Steering{Radius: radius / (2 * math.Pi), Rake: rake.nominal, Offset: offset, Wheelbase: base.nominal}, change, ok
+	return trade.Steering{Radius: radius / (2 * math.Pi), Rake: rake.nominal, Offset: offset, Wheelbase: base.nominal},
+		change, ok
 }
 
 // axleOffset is how far the axle lies in front of the steering axis, in mm: what
@@ -253,9 +256,11 @@ func rearRise(c *check, now, was, link Side) (float64, bool) {
 }
 
 func (in TrailCase) compare(c *check, wasRake, rake, before, after float64) {
-	words := fmt.Sprintf("trail %s, %s as built; rake %s, %s as built", tenth(after), tenth(before), degreesText(rake), degreesText(wasRake))
+	words := fmt.Sprintf("trail %s, %s as built; rake %s, %s as built", tenth(after), tenth(before), degreesText(rake),
+		degreesText(wasRake))
 	c.sizes(tenth(after), tenth(before), tenth(math.Abs(after-before)))
-	ask := askOf(in.Frame, "allowed", "whether the maker or an engineer's report allows this trail, and a trial by a licensed workshop",
+	ask := askOf(in.Frame, "allowed",
+		"whether the maker or an engineer's report allows this trail, and a trial by a licensed workshop",
 		"the maker's word", "in writing")
 	switch {
 	case after <= 0:
@@ -265,7 +270,8 @@ func (in TrailCase) compare(c *check, wasRake, rake, before, after float64) {
 		c.fits("%s", words)
 	case rake < rakeLow || rake > rakeHigh || after < trailLow || after > trailHigh:
 		c.settle(ask)
-		c.unknown("%s: outside what street machines have, %g to %g deg and %s to %s", words, rakeLow, rakeHigh, mm(trailLow), mm(trailHigh))
+		c.unknown("%s: outside what street machines have, %g to %g deg and %s to %s", words, rakeLow, rakeHigh,
+			mm(trailLow), mm(trailHigh))
 	default:
 		c.settle(ask)
 		c.unknown("%s: no published limit says how much this machine stands", words)
@@ -321,7 +327,8 @@ func JudgeShock(in ShockCase) []Check {
 			c.settle(lookAt(in.Now, "travel", "whether it bottoms on a careful trial, loaded"))
 			c.unknown("%s less travel than as built: it bottoms sooner", mm(-more.nominal))
 		default:
-			c.settle(lookAt(in.Now, "travel", "wheel, chain and brake line against all around them with the spring off and the shock closed"))
+			c.settle(lookAt(in.Now, "travel",
+				"wheel, chain and brake line against all around them with the spring off and the shock closed"))
 			c.unknown("%s more travel than as built: the wheel comes up further", mm(more.nominal))
 		}
 	})
@@ -360,7 +367,8 @@ func (in ShockCase) ratio(b *bench) {
 		c.fits("%s", words)
 	default:
 		c.sizes(unitText(now, measure.Ratio), unitText(was, measure.Ratio), "")
-		c.settle(lookAt(in.Link, "ratio", "height, sag, travel and clearance of the rear on a careful trial, and what the maker allows"))
+		c.settle(lookAt(in.Link, "ratio",
+			"height, sag, travel and clearance of the rear on a careful trial, and what the maker allows"))
 		c.unknown("%s: spring, height and travel of the wheel all change", words)
 	}
 }

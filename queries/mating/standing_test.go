@@ -35,7 +35,8 @@ func TestStands(t *testing.T) {
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			got := JudgeStand(StandCase{Stand: tt.now, WasStand: tt.was, Pivot: tt.pivot, Rise: tt.rise})
-			if Worst(got) != tt.want || !contains(got[0].Why, tt.whatItSaysIs) || got[0].Verdict == open && len(got[0].Measure) == 0 {
+			if Worst(got) != tt.want || !contains(got[0].Why,
+				tt.whatItSaysIs) || got[0].Verdict == open && len(got[0].Measure) == 0 {
 				t.Errorf("%s, want %s with %q", brief(got), tt.want, tt.whatItSaysIs)
 			}
 		})
@@ -58,19 +59,28 @@ func TestRakeAndTrail(t *testing.T) {
 		{"as built", func(*TrailCase) {}, yes, "trail 100.7 mm"},
 		{"2 mm more offset", func(in *TrailCase) { in.Lower = yoke.with("offset", "32 mm") }, yes, ""},
 		{"10 mm more offset", func(in *TrailCase) { in.Lower = yoke.with("offset", "40 mm") }, open, "trail 89.7 mm"},
-		{"30 mm more offset", func(in *TrailCase) { in.Lower = yoke.with("offset", "60 mm") }, open, "outside what street machines have"},
-		{"the wheel does not follow", func(in *TrailCase) { in.Lower = yoke.with("offset", "130 mm") }, no, "does not follow"},
+		{"30 mm more offset", func(in *TrailCase) { in.Lower = yoke.with("offset", "60 mm") }, open,
+			"outside what street machines have"},
+		{"the wheel does not follow", func(in *TrailCase) { in.Lower = yoke.with("offset", "130 mm") }, no,
+			"does not follow"},
 		{"offset missing", func(in *TrailCase) { in.Lower = yoke.with("offset", "") }, open, ""},
 		{"fork 30 mm longer", func(in *TrailCase) { in.Fork, in.WasFork = leg.with("length", "790 mm"), leg }, open, ""},
 		{"fork as built", func(in *TrailCase) { in.Fork, in.WasFork = leg, leg }, yes, ""},
 		{"fork not measured", func(in *TrailCase) { in.Fork, in.WasFork = leg.with("length", ""), leg }, open, ""},
 		{"bigger front tyre", func(in *TrailCase) { in.Tyre = tyre.with("size", "130/90-18") }, open, ""},
-		{"inch tyre has no diameter", func(in *TrailCase) { in.Tyre = tyre.with("size", "3.00-18") }, open, "no aspect ratio"},
+		{"inch tyre has no diameter", func(in *TrailCase) { in.Tyre = tyre.with("size", "3.00-18") }, open,
+			"no aspect ratio"},
 		{"rear tyre as built", func(in *TrailCase) { in.RearTyre, in.WasRearTyre = tyre, tyre }, yes, ""},
-		{"shock 10 mm longer", func(in *TrailCase) { in.Shock, in.WasShock, in.Link = shock.with("length", "330 mm"), shock, link }, open, ""},
+		{"shock 10 mm longer", func(in *TrailCase) {
+			in.Shock, in.WasShock, in.Link = shock.with("length", "330 mm"),
+				shock, link
+		}, open, ""},
 		{"link not known", func(in *TrailCase) { in.Shock, in.WasShock = shock.with("length", "330 mm"), shock }, open, ""},
 		{"shock as built, link not known", func(in *TrailCase) { in.Shock, in.WasShock = shock, shock }, yes, ""},
-		{"tubes at 3 degrees", func(in *TrailCase) { in.Lower, in.Fork, in.WasFork = yoke.with("angle", "3 deg"), leg, leg }, open, "trail 57.1 mm"},
+		{"tubes at 3 degrees", func(in *TrailCase) {
+			in.Lower, in.Fork, in.WasFork = yoke.with("angle", "3 deg"), leg,
+				leg
+		}, open, "trail 57.1 mm"},
 		{"tubes at 3 degrees, legs not measured", func(in *TrailCase) { in.Lower = yoke.with("angle", "3 deg") }, open, ""},
 		{"tubes along the axis", func(in *TrailCase) { in.Lower = yoke.with("angle", "0 deg") }, yes, ""},
 		{"head angle missing", func(in *TrailCase) { in.Frame = frame.with("head-angle", "") }, open, ""},

@@ -59,13 +59,15 @@ func TestRoomAtFullLock(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			in := LockCase{Frame: stop("50 deg"), Yoke: stop("").with("angle", tt.yoke), Swings: []Side{tt.grip}, Rooms: []Side{tt.tank}}
+			in := LockCase{Frame: stop("50 deg"), Yoke: stop("").with("angle", tt.yoke), Swings: []Side{tt.grip},
+				Rooms: []Side{tt.tank}}
 			if got := JudgeLock(in); Worst(got) != tt.want {
 				t.Errorf("%s, want %s: %s", Worst(got), tt.want, brief(got))
 			}
 		})
 	}
-	if got := JudgeLock(LockCase{Frame: stop("50 deg"), Yoke: stop("15 deg")}); Worst(got) != open || len(got[0].Measure) == 0 {
+	if got := JudgeLock(LockCase{Frame: stop("50 deg"),
+		Yoke: stop("15 deg")}); Worst(got) != open || len(got[0].Measure) == 0 {
 		t.Errorf("nothing known beside the bars: %s", brief(got))
 	}
 }
@@ -160,7 +162,8 @@ func TestLeftAgainstRight(t *testing.T) {
 		{"disc of another offset", disc, disc.with("offset", "5 mm"), no},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			for _, in := range []PairCase{{Left: []Side{tt.left}, Right: []Side{tt.right}}, {Left: []Side{tt.right}, Right: []Side{tt.left}}} {
+			for _, in := range []PairCase{{Left: []Side{tt.left}, Right: []Side{tt.right}}, {Left: []Side{tt.right},
+				Right: []Side{tt.left}}} {
 				if c := the(t, JudgePair(in), "left and right"); c.Verdict != tt.want {
 					t.Errorf("%s (%s), want %s", c.Verdict, c.Why, tt.want)
 				}
@@ -178,7 +181,8 @@ func TestLeftAgainstRight(t *testing.T) {
 	if got := JudgePair(in); Worst(got) != yes {
 		t.Errorf("legs meant to be unlike: %s", brief(got))
 	}
-	if got := JudgePair(PairCase{Left: []Side{made("bore", "diameter", "10 mm")}, Right: []Side{made("bore", "diameter", "12 mm")}}); got != nil {
+	if got := JudgePair(PairCase{Left: []Side{made("bore", "diameter", "10 mm")}, Right: []Side{made("bore",
+		"diameter", "12 mm")}}); got != nil {
 		t.Errorf("bores need not be alike: %s", brief(got))
 	}
 }

@@ -33,7 +33,8 @@ func stopsMeet(b *bench, m Meeting) {
 }
 
 func stopFaces(c *check, m Meeting) {
-	for _, at := range []struct{ dim, words string }{{"radius", "from the steering axis"}, {"height", "above the lower bearing"}} {
+	for _, at := range []struct{ dim, words string }{{"radius", "from the steering axis"}, {"height",
+		"above the lower bearing"}} {
 		a, okA := c.length(m.A, at.dim)
 		other, okB := c.length(m.B, at.dim)
 		if !okA || !okB {
@@ -138,10 +139,12 @@ func swingBeside(c *check, swing, room Side, lock span, okLock bool) {
 	noise := radius.nominal * math.Pi / 180
 	switch {
 	case gap < -noise:
-		c.Had, c.Wanted, c.Gap = degreesText(angle.nominal-side.nominal)+" free", degreesText(lock.nominal)+" of lock", mm(math.Round(-gap))
+		c.Had, c.Wanted, c.Gap = degreesText(angle.nominal-side.nominal)+" free", degreesText(lock.nominal)+" of lock",
+			mm(math.Round(-gap))
 		c.no("%s strike each other %s before full lock", names, mm(math.Round(-gap)))
 	case gap < handRoom+noise:
-		c.settle(askOf(swing, "room", "gap to "+label(room)+" at full lock, with a gloved hand on the grip", "steel rule", "1 mm"))
+		c.settle(askOf(swing, "room", "gap to "+label(room)+" at full lock, with a gloved hand on the grip", "steel rule",
+			"1 mm"))
 		c.unknown("%s: about %s left at full lock, a gloved hand wants %s", names, mm(math.Round(max(0, gap))), mm(handRoom))
 	default:
 		c.fits("%s: %s left at full lock", names, mm(math.Floor(gap)))

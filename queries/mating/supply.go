@@ -77,7 +77,8 @@ func regulatorOnBattery(b *bench, m Meeting) {
 		c.no("charges to %s, the battery wants %s: it is never full", charges, limits)
 	default:
 		askTwo(c, m, "ceiling", "ceiling")
-		c.unknown("charges to %s, the battery allows %s: at the limits it may be outside", rangeText(ceiling, measure.Voltage), limits)
+		c.unknown("charges to %s, the battery allows %s: at the limits it may be outside", rangeText(ceiling,
+			measure.Voltage), limits)
 	}
 }
 
@@ -109,7 +110,8 @@ func batteryInBox(b *bench, m Meeting) {
 		}
 	}
 	if small {
-		c.change(graph.EffortHandTools, "pack it so that it can't move, and nothing can fall on its poles", "it is smaller than its box")
+		c.change(graph.EffortHandTools, "pack it so that it can't move, and nothing can fall on its poles",
+			"it is smaller than its box")
 	}
 	plusSide(c, m)
 }
@@ -152,6 +154,7 @@ func ignitionOnCoil(b *bench, m Meeting) {
 		c.no("a primary of %s, %s allowed: the spark is weak", has, limits)
 	default:
 		askTwo(c, m, "primary", "primary")
-		c.unknown("a primary of %s, %s allowed: at the limits it may be outside", rangeText(primary, measure.Resistance), limits)
+		c.unknown("a primary of %s, %s allowed: at the limits it may be outside", rangeText(primary, measure.Resistance),
+			limits)
 	}
 }

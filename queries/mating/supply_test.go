@@ -8,10 +8,12 @@ import (
 
 // What is marked on each; that three wires are three phases is from trade pages.
 func TestSupply(t *testing.T) {
-	fuse, holder := made("fuse", "rating", "10 A", "form", "blade"), made("fuse-holder", "rating", "10 A", "form", "blade")
+	fuse, holder := made("fuse", "rating", "10 A", "form", "blade"), made("fuse-holder", "rating", "10 A", "form",
+		"blade")
 	stator := made("stator", "phases", "3", "voltage", "12 V", "power", "300 W")
 	regulator := made("regulator", "phases", "3", "voltage", "12 V", "ceiling", "14.5 V", "power", "350 W")
-	battery := made("battery", "voltage", "12 V", "length", "150 mm", "width", "87 mm", "height", "105 mm", "plus", "left", "ceiling", "14.2-14.8 V")
+	battery := made("battery", "voltage", "12 V", "length", "150 mm", "width", "87 mm", "height", "105 mm", "plus",
+		"left", "ceiling", "14.2-14.8 V")
 	box := made("battery-box", "length", "152 mm", "width", "90 mm", "height", "110 mm", "plus", "left")
 	coil := made("ignition-coil", "voltage", "12 V", "primary", "3 ohm", "leads", "1")
 	points := made("ignition-output", "voltage", "12 V", "primary", "2.5-4.5 ohm", "leads", "1")
@@ -78,7 +80,8 @@ func TestWiresBehindAFuse(t *testing.T) {
 		{"9.2 A through 7.5", "7.5 A", []Side{wire("1 mm2")}, []Side{lamp, lamp}, "load", no},
 		{"4.6 A through 4.5 and a bit", "4.8 A", []Side{wire("1 mm2")}, []Side{lamp}, "load", open},
 		{"a lamp not marked", "7.5 A", []Side{wire("1 mm2")}, []Side{lamp.with("power", "")}, "load", open},
-		{"a lamp not marked, too much already", "4 A", []Side{wire("1 mm2")}, []Side{lamp, lamp.with("power", "")}, "load", no},
+		{"a lamp not marked, too much already", "4 A", []Side{wire("1 mm2")}, []Side{lamp, lamp.with("power", "")},
+			"load", no},
 		{"loads not said", "7.5 A", []Side{wire("1 mm2")}, nil, "load", open},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -148,7 +151,8 @@ func TestClearOfTheExhaust(t *testing.T) {
 		{"not measured", "", "30 mm", "20 mm", open},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			got := JudgeHeat(HeatCase{Line: made("hose"), Hot: made("points"), Clearance: text(tt.gap), Built: text(tt.built), Least: text(tt.least)})
+			got := JudgeHeat(HeatCase{Line: made("hose"), Hot: made("points"), Clearance: text(tt.gap),
+				Built: text(tt.built), Least: text(tt.least)})
 			if Worst(got) != tt.want || got[0].Verdict == open && len(got[0].Measure) == 0 {
 				t.Errorf("%s, want %s", brief(got), tt.want)
 			}
@@ -185,7 +189,8 @@ func TestFitForTheRoad(t *testing.T) {
 		{"all works", all(), yes, "local rules decide"},
 		{"no horn", all(RoadDuty{Name: "horn", State: RoadAbsent}), no, "no horn"},
 		{"lamp out", all(RoadDuty{Name: "tail lamp", State: RoadDead, Why: "bulb blown"}), no, "bulb blown"},
-		{"beam to the wrong side", all(RoadDuty{Name: "beam side", State: RoadDead, Why: "kicks up to the right"}), no, "kicks up"},
+		{"beam to the wrong side", all(RoadDuty{Name: "beam side", State: RoadDead, Why: "kicks up to the right"}), no,
+			"kicks up"},
 		{"horn not known", all(RoadDuty{Name: "horn"}), open, "horn not known"},
 		{"a duty nobody mentioned", missing, open, "indicators not known"},
 		{"built without indicators", old, yes, ""},

@@ -35,6 +35,7 @@ func yokesTogether(b *bench, m Meeting) {
 	default:
 		c.gap(a, other)
 		c.Had, c.Wanted, c.Gap = unitText(a, measure.Angle), unitText(other, measure.Angle), ""
-		c.no("the tubes stand at %s in one yoke, at %s in the other", unitText(a, measure.Angle), unitText(other, measure.Angle))
+		c.no("the tubes stand at %s in one yoke, at %s in the other", unitText(a, measure.Angle), unitText(other,
+			measure.Angle))
 	}
 }
