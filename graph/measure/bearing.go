@@ -5,12 +5,12 @@ import (
 	"strings"
 )
 
-// Bearing is one row of the boundary dimensions of ISO 15 (ball) or ISO 355
-// (taper), in mm. For a taper bearing the width is that of the whole bearing, T.
+// Bearing is one row of the boundary dimensions of ISO 15 (ball,
+// angular) or ISO 355 (taper), in mm. For a taper bearing the width is that of the whole bearing, T.
 type Bearing struct {
 	Designation            string
 	Inside, Outside, Width float64
-	Form                   string // "ball" or "taper"
+	Form                   string // "ball", "taper" or "angular"
 	FromMemory             bool   // not confirmed: look it up before you buy
 }
 
@@ -34,6 +34,9 @@ func Bearings() []Bearing {
 	}
 	for _, r := range taperRowsFromMemory {
 		table = append(table, Bearing{r.name, r.d, r.outside, r.w, "taper", true})
+	}
+	for _, r := range angularRowsFromMemory {
+		table = append(table, Bearing{r.name, r.d, r.outside, r.w, "angular", true})
 	}
 	return table
 }
@@ -62,7 +65,27 @@ var ballRowsFromMemory = [...]bearingRow{
 	{"69/22", 22, 39, 9}, {"60/22", 22, 44, 12}, {"62/22", 22, 50, 14}, {"63/22", 22, 56, 16},
 	{"6905", 25, 42, 9}, {"69/28", 28, 45, 9}, {"60/28", 28, 52, 12}, {"62/28", 28, 58, 16},
 	{"63/28", 28, 68, 18}, {"60/32", 32, 58, 13},
-	{"62/32", 32, 65, 17}, {"6907", 35, 55, 10}, {"6307", 35, 80, 21},
+	{"62/32", 32, 65, 17}, {"6907", 35, 55, 10}, {"6307", 35, 80, 21}, {"6308", 40, 90, 23}, {"6909", 45, 68, 12},
+	{"6309", 45, 100, 25}, {"6910", 50, 72, 12}, {"6310", 50, 110, 27},
+	{"16001", 12, 28, 7}, {"16002", 15, 32, 8}, {"16004", 20, 42, 8}, {"16005", 25, 47, 8}, {"16007", 35, 62, 9}, {"16008", 40, 68, 9},
+	{"16009", 45, 75, 10}, {"16010", 50, 80, 10},
+	{"6801", 12, 21, 5}, {"6803", 17, 26, 5}, {"6805", 25, 37, 7}, {"6807", 35, 47, 7}, {"6808", 40, 52, 7}, {"6809", 45, 58, 7}, {"6810", 50, 65, 7},
+	{"6403", 17, 62, 17}, {"6404", 20, 72, 19}, {"6405", 25, 80, 21},
+	{"62200", 10, 30, 14}, {"62201", 12, 32, 14}, {"62202", 15, 35, 14}, {"62203", 17, 40, 16}, {"62204", 20, 47, 18}, {"62205", 25, 52, 18},
+	{"62206", 30, 62, 20}, {"62302", 15, 42, 17}, {"62303", 17, 47, 19}, {"62304", 20, 52, 21}, {"62305", 25, 62, 24},
+	{"63000", 10, 26, 12}, {"63001", 12, 28, 12}, {"63002", 15, 32, 13}, {"63003", 17, 35, 14}, {"63004", 20, 42, 16}, {"63005", 25, 47, 16},
+	{"63006", 30, 55, 19},
+}
+
+// angularRowsFromMemory are single rows (70, 72) and double ones (32, 33, 52, 53).
+var angularRowsFromMemory = [...]bearingRow{
+	{"7002", 15, 32, 9}, {"7202", 15, 35, 11}, {"7003", 17, 35, 10}, {"7203", 17, 40, 12}, {"7303", 17, 47, 14}, {"7004", 20, 42, 12},
+	{"7204", 20, 47, 14}, {"7304", 20, 52, 15}, {"7005", 25, 47, 12}, {"7205", 25, 52, 15}, {"7305", 25, 62, 17}, {"7006", 30, 55, 13},
+	{"7206", 30, 62, 16}, {"7007", 35, 62, 14}, {"7207", 35, 72, 17},
+	{"3202", 15, 35, 15.9}, {"3203", 17, 40, 17.5}, {"3204", 20, 47, 20.6}, {"3205", 25, 52, 20.6}, {"3206", 30, 62, 23.8},
+	{"3302", 15, 42, 19}, {"3303", 17, 47, 22.2}, {"3304", 20, 52, 22.2}, {"3305", 25, 62, 25.4},
+	{"5202", 15, 35, 15.9}, {"5203", 17, 40, 17.5}, {"5204", 20, 47, 20.6}, {"5205", 25, 52, 20.6}, {"5206", 30, 62, 23.8},
+	{"5302", 15, 42, 19}, {"5303", 17, 47, 22.2}, {"5304", 20, 52, 22.2}, {"5305", 25, 62, 25.4},
 }
 
 var taperRows = [...]bearingRow{
@@ -75,18 +98,22 @@ var taperRows = [...]bearingRow{
 }
 
 var taperRowsFromMemory = [...]bearingRow{
-	{"32007X", 35, 62, 18}, {"30207", 35, 72, 18.25}, {"32008X", 40, 68, 19},
+	{"32007X", 35, 62, 18}, {"30207", 35, 72, 18.25}, {"32008X", 40, 68, 19}, {"32009X", 45, 75, 20},
+	{"30202", 15, 35, 11.75}, {"32203", 17, 40, 17.25}, {"32904", 20, 37, 12}, {"32204", 20, 47, 19.25}, {"32905", 25, 42, 12}, {"33005", 25, 47, 17},
+	{"32305", 25, 62, 25.25}, {"329/28", 28, 45, 12}, {"32906", 30, 47, 12}, {"33006", 30, 55, 20}, {"33206", 30, 62, 25}, {"32306", 30, 72, 28.75},
+	{"33007", 35, 62, 21}, {"32207", 35, 72, 24.25}, {"30307", 35, 80, 22.75}, {"30208", 40, 80, 19.75}, {"30308", 40, 90, 25.25},
 }
 
 // DesignatedBearing finds a bearing by the number on its ring. Suffixes for seals,
 // shields and clearance are left aside: "6204-2RS C3" is 6204. The X of a
-// taper bearing may be missing.
+// taper bearing may be missing, and 618 and 619 are 68 and 69 in full.
 func DesignatedBearing(text string) (Bearing, bool) {
 	m := regexp.MustCompile(`^([0-9]{3}/[0-9]{2}|[0-9]{2}/[0-9]{2}|[0-9]{4,5})(X?)`).
 		FindStringSubmatch(strings.ReplaceAll(strings.ToUpper(text), " ", ""))
 	if m == nil {
 		return Bearing{}, false
 	}
+	m[1] = thinSeries.ReplaceAllString(m[1], "6$1")
 	for _, b := range Bearings() {
 		if b.Designation == m[1]+m[2] || b.Designation == m[1]+"X" {
 			return b, true
@@ -94,3 +121,17 @@ func DesignatedBearing(text string) (Bearing, bool) {
 	}
 	return Bearing{}, false
 }
+
+var thinSeries = regexp.MustCompile(`^61([89])`)
+
+// PlayGroup is the group of radial play in the number on a ring: "C3" of
+// "6204-2RS C3" and of "6204 2RS/C3"; "CN" when it names none, which is what no
+// marking means (ISO 5753-1). It is no size.
+func PlayGroup(designation string) string {
+	if m := playMark.FindStringSubmatch(strings.ToUpper(designation)); m != nil {
+		return m[1]
+	}
+	return "CN"
+}
+
+var playMark = regexp.MustCompile(`[-/ 0-9RSZ](C[2345N])(?:[^0-9A-Z]|$)`)

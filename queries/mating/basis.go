@@ -35,6 +35,11 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"sleeve in clamp":     practice,
 		"sleeve wall":         "ISO 3547 for bushes, from memory; the least: " + practice,
 		"circlip":             "DIN 471, DIN 472; play: from memory",
+		"bearing fit":         "ISO 286-2, ISO 492; which class for which load: two fit tables",
+		"bearing play":        "ISO 5753-1",
+		"inner row":           geometric,
+		"hub row":             geometric,
+		"bearing depth":       geometric,
 		"bolt through":        "ISO 273 for clear holes; play of a pivot: " + practice,
 		"shank in shear":      practice + "; length of thread: ISO 4014",
 

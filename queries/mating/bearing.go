@@ -3,7 +3,6 @@ package mating
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -107,7 +106,7 @@ func bearingOnShaft(b *bench, m Meeting) {
 func otherBearing(c *check, m Meeting, ring bearingSize, shaft float64) {
 	why := fmt.Sprintf("the bearing's bore is %s, the shaft %s", mm(ring.inside.nominal), mm(shaft))
 	if ring.okOutside && ring.okForm {
-		if std, ok := findBearing(shaft, ring.outside.nominal, ring.form); ok {
+		if std, ok := findBearing(shaft, ring.outside.nominal, ring.width.nominal, ring.form); ok {
 			width := ""
 			if ring.okWidth {
 				width = widthWords(std.Width - ring.width.nominal)
@@ -150,16 +149,23 @@ func bridgeEffort(width string) graph.Effort {
 	return graph.EffortLatheWeld // a spacer has to be turned
 }
 
-// findBearing finds a standard bearing by bore, outside and kind; of several
-// the first confirmed one, else the narrowest. The thin series 160 shares bore and
-// outside with 60 and stays with those who ask for it.
-func findBearing(d, outside float64, form string) (measure.Bearing, bool) {
+// findBearing finds a standard bearing by bore, outside and kind, for a place
+// of a width; 0 when nobody knows it. Of several the one that is nearest in
+// width, then the first confirmed one.
+func findBearing(d, outside, width float64, form string) (measure.Bearing, bool) {
 	var found measure.Bearing
-	for _, b := range measure.Bearings() {
-		if strings.HasPrefix(b.Designation, "160") || b.Form != form || math.Abs(b.Inside-d) > slideFit || math.Abs(b.Outside-outside) > slideFit {
-			continue
+	better := func(b measure.Bearing) bool {
+		off, was := math.Abs(b.Width-width), math.Abs(found.Width-width)
+		switch {
+		case found.Designation == "":
+			return true
+		case width > 0 && !same(off, was):
+			return off < was
 		}
-		if found.Designation == "" || b.Width < found.Width && b.FromMemory == found.FromMemory {
+		return found.FromMemory && !b.FromMemory
+	}
+	for _, b := range measure.Bearings() {
+		if b.Form == form && math.Abs(b.Inside-d) <= slideFit && math.Abs(b.Outside-outside) <= slideFit && better(b) {
 			found = b
 		}
 	}

@@ -1,18 +1,23 @@
 package mating
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/queries/trade"
 )
 
 // bearingInSeat judges the outer ring in its housing: kind, size and width.
 func bearingInSeat(b *bench, m Meeting) {
 	bearingKind(b, m)
 	bearingWidth(b, m)
+	bearingFit(b, m)
+	bearingPlay(b, m)
 	c := b.check("bearing in seat")
 	ring := c.bearing(m.A)
 	seat, okSeat := c.length(m.B, "diameter")
@@ -37,9 +42,9 @@ func bearingInSeat(b *bench, m Meeting) {
 func seatOther(c *check, m Meeting, ring bearingSize, seat float64) {
 	why := fmt.Sprintf("the bearing is %s outside, its seat %s", mm(ring.outside.nominal), mm(seat))
 	form, okForm := c.peek(m.B, "form", measure.Word)
-	wrong := okForm && ring.okForm && !strings.EqualFold(form.Text, ring.form)
+	wrong := okForm && ring.okForm && !strings.EqualFold(form.Text, ring.form) && !pairOf(ring.form, strings.ToLower(form.Text))
 	if ring.okInside && ring.okForm {
-		if std, ok := findBearing(ring.inside.nominal, seat, ring.form); ok && !wrong {
+		if std, ok := findBearing(ring.inside.nominal, seat, ring.width.nominal, ring.form); ok && !wrong {
 			c.change(graph.EffortHandTools, "fit a "+std.Designation+" in its place", "%s", why)
 			orderBearing(c, std)
 			return
@@ -73,15 +78,136 @@ func bearingKind(b *bench, m Meeting) {
 		c.fits("a %s bearing where a %s bearing belongs", ring.form, form)
 		return
 	}
+	if pairOf(ring.form, form) {
+		ownRaces(c, ring.form, form)
+		return
+	}
 	name := "a " + ring.form + " bearing"
 	if v, ok := c.peek(m.A, "designation", measure.Word); ok {
 		name = v.Text + ", " + name + ","
 	}
 	c.no("%s where a %s bearing belongs: the size alone does not make it right", name, form)
 	seat, okSeat := c.peekLength(m.B, "diameter")
-	if std, ok := findBearing(ring.inside.nominal, seat.nominal, form); ok && okSeat && ring.okInside {
+	if std, ok := findBearing(ring.inside.nominal, seat.nominal, ring.width.nominal, form); ok && okSeat && ring.okInside {
 		orderBearing(c, std)
 	}
+}
+
+// pairOf reports whether one kind of bearing may stand in for another as a whole
+// with its own races: angular-contact and taper bearings both carry a head or a
+// hub lengthwise, in pairs.
+func pairOf(ring, seat string) bool {
+	return ring == "angular" && seat == "taper" || ring == "taper" && seat == "angular"
+}
+
+// ownRaces says how such a pair is changed. Common practice, no source.
+func ownRaces(c *check, ring, seat string) {
+	c.change(graph.EffortHandTools, "fit "+ring+" bearings as a pair, by kit, each with its own races; press the old races out, and set them by the maker's manual",
+		"%s bearing where a %s one belongs: as a pair with their own races they carry the same way", ring, seat)
+}
+
+// bearingFit judges how tight the outer ring sits, where somebody measured its
+// seat to the hundredth or says what it is bored to. A ring in a part that turns
+// creeps when it is loose; in one that stands still it may slide. Sources: ISO
+// 286-2, ISO 492; which class for which load: two fit tables.
+func bearingFit(b *bench, m Meeting) {
+	if len(m.B.Feature.Dims["fit"])+len(m.B.Feature.Dims["turns"]) == 0 {
+		return
+	}
+	c := b.check("bearing fit")
+	ring := c.bearing(m.A)
+	turns, okTurns := c.read(m.B, "turns", measure.YesNo)
+	seat, okSeat := c.length(m.B, "diameter")
+	if !c.need(m.A, ring.okOutside, "outside") || !okTurns || !okSeat {
+		return
+	}
+	if class, ok := c.peek(m.B, "fit", measure.Word); ok {
+		fitByClass(c, class.Text, ring.outside.nominal, turns.Yes)
+		return
+	}
+	fitByMeasure(c, m, seat.minus(ring.outside).nominal*1000, ring.outside.nominal, turns.Yes)
+}
+
+func fitByClass(c *check, class string, outside float64, turns bool) {
+	fit, err := trade.OuterRingFit(class, outside)
+	if err != nil {
+		c.unknown("%s", err)
+		return
+	}
+	words := fmt.Sprintf("a %s ring in %s: %s", mm(outside), class, fitWords(fit))
+	switch {
+	case !turns || slices.Contains(trade.HubFits(), class):
+		c.fits("%s", words)
+	case fit.Most <= 0:
+		c.unknown("%s: tighter than the classes for a hub; the ring loses its play", words)
+	default:
+		c.unknown("%s: for a part that turns J7 to P7 are usual; in a looser one the ring creeps", words)
+	}
+}
+
+// fitByMeasure compares a measured seat with the classes for a hub, allowing
+// 10 um for the bore gauge.
+func fitByMeasure(c *check, m Meeting, play, outside float64, turns bool) {
+	light, errLight := trade.OuterRingFit("J7", outside)
+	heavy, errHeavy := trade.OuterRingFit("P7", outside)
+	if err := cmp.Or(errLight, errHeavy); err != nil {
+		c.unknown("%s", err)
+		return
+	}
+	const gauge = 10
+	switch {
+	case play < heavy.Least-gauge:
+		c.settle(askFor(m.B, "diameter"))
+		c.unknown("%.0f um of interference, more than P7 gives: the ring loses its play", -play)
+	case play > light.Most+gauge && turns:
+		c.settle(askFor(m.B, "diameter"))
+		c.unknown("%.0f um loose in a part that turns, more than J7 gives: the ring creeps and wears its seat", play)
+	default:
+		c.fits("%s between ring and seat", fitWords(trade.SeatFit{Least: play, Most: play}))
+	}
+}
+
+// fitWords is a fit in micrometres: "33 um of interference to 3 um of clearance".
+func fitWords(f trade.SeatFit) string {
+	side := func(v float64) string {
+		if v < 0 {
+			return fmt.Sprintf("%.0f um of interference", -v)
+		}
+		return fmt.Sprintf("%.0f um of clearance", v)
+	}
+	if f.Least == f.Most {
+		return side(f.Least)
+	}
+	return side(f.Least) + " to " + side(f.Most)
+}
+
+// bearingPlay tells the group of radial play where it is not the usual one: a
+// note, for a group is no size and goes wherever CN goes. Source: ISO 5753-1.
+func bearingPlay(b *bench, m Meeting) {
+	probe := b.aside().check("bearing play")
+	group := "CN"
+	text, ok := probe.peek(m.A, "designation", measure.Word)
+	if ok {
+		group = measure.PlayGroup(text.Text)
+	}
+	if said, ok := probe.peek(m.A, "play", measure.Word); ok {
+		group = strings.ToUpper(said.Text)
+	}
+	if group == "CN" {
+		return
+	}
+	c := b.check("bearing play")
+	c.peek(m.A, "designation", measure.Word)
+	c.peek(m.A, "play", measure.Word)
+	words := "group " + group + " is how much the ring plays, not a size: it goes where CN goes"
+	if ring := c.bearing(m.A); ring.okInside {
+		is, errIs := trade.RadialPlay(ring.inside.nominal, group)
+		usual, errUsual := trade.RadialPlay(ring.inside.nominal, "CN")
+		if cmp.Or(errIs, errUsual) == nil {
+			words += fmt.Sprintf(" (%.0f to %.0f um against %.0f to %.0f)", is.Least, is.Most, usual.Least, usual.Most)
+		}
+	}
+	c.fits("%s", words)
 }
 
 // bearingWidth says what the width does to the spacers: a ring that stands
@@ -120,7 +246,7 @@ func bridgeSeatToShaft(b *bench, m Meeting) {
 	}
 	c.sizes(mm(seat.nominal)+" seat", mm(shaft.nominal)+" shaft", "")
 	why := fmt.Sprintf("%s seat, %s shaft", mm(seat.nominal), mm(shaft.nominal))
-	if std, ok := findBearing(shaft.nominal, seat.nominal, form); ok {
+	if std, ok := findBearing(shaft.nominal, seat.nominal, depth.nominal, form); ok {
 		width := ""
 		if std.Width > depth.nominal+eps {
 			width = widthWords(std.Width - depth.nominal)

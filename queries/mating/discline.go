@@ -22,7 +22,10 @@ type DiscLineCase struct {
 	Left   bool // the caliper stands left of the wheel
 	Mount  Side // of the wheel, kind bolt-pattern: inset
 	Disc   Side // kind disc-rim: offset
-	Lug    Side // of the leg or carrier, kind caliper-mount: slot-line, offset
+	// Under is what lies between the hub's face and the disc: rings and adapters
+	// (kind plate), whose thickness brings the disc that much further out.
+	Under []Side
+	Lug   Side // of the leg or carrier, kind caliper-mount: slot-line, offset
 	// Caliper is the mount of the caliper, kind caliper-mount: offset. Zero when
 	// another caliper than the leg's own is judged where it meets the leg.
 	Caliper Side
@@ -63,6 +66,10 @@ func (in DiscLineCase) lines(c *check, made *row) (runs, line span, ok bool) {
 	inset, okInset := c.length(in.Mount, "inset")
 	offset, okOffset := c.length(in.Disc, "offset")
 	line, okLine := c.length(in.Lug, "slot-line")
+	for _, plate := range in.Under {
+		thick, okPlate := c.length(plate, "thickness")
+		offset, okOffset = offset.plus(thick), okOffset && okPlate
+	}
 	return between.plus(inset).minus(offset), line, ok && okInset && okOffset && okLine
 }
 
@@ -120,12 +127,12 @@ func (in DiscLineCase) between(c *check, made *row) (span, bool) {
 	var total span
 	all, spacer := true, false
 	for _, member := range in.Stack.Row[from:to] {
-		w, ok := c.length(member.Side, "width")
+		w, ok := in.Stack.wide(c, member)
 		total, all, spacer = total.plus(w), all && ok, spacer || member.Spacer
 	}
 	if made.made && in.Member == in.Stack.Centre && (spacer || in.Holder == 0) {
 		c.length(in.Stack.Within, "width") // what the spacers are made by
-		c.length(in.Stack.Row[in.Member-1].Side, "width")
+		in.Stack.wide(c, in.Stack.Row[in.Member-1])
 		total = total.plus(exact(made.shift(in.Left)))
 	}
 	return total, all

@@ -85,14 +85,14 @@ func TestBearingTableIsSound(t *testing.T) {
 // Source: ISO 15, arithmetic; check-values "bridge pair": a hub for 6004
 // (20x42x12) takes a 15 mm axle with 6302 (15x42x13).
 func TestBridgePair(t *testing.T) {
-	got, ok := findBearing(15, 42, "ball")
+	got, ok := findBearing(15, 42, 12, "ball")
 	if !ok || got.Designation != "6302" || got.Width-12 != 1 {
 		t.Errorf("got %+v, want 6302, 1 mm wider than 12", got)
 	}
-	if _, ok := findBearing(25, 47, "needle"); ok {
+	if _, ok := findBearing(25, 47, 0, "needle"); ok {
 		t.Error("a needle bearing was bridged by a ball or taper one")
 	}
-	if got, _ := findBearing(25, 47, "taper"); got.Designation != "32005X" {
+	if got, _ := findBearing(25, 47, 15, "taper"); got.Designation != "32005X" {
 		t.Errorf("25 x 47 taper is %q, want 32005X: 6005 has the size and is the wrong kind", got.Designation)
 	}
 }

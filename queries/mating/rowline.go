@@ -51,7 +51,7 @@ func (r *row) middleOf(c *check, member int) (span, bool) {
 	}
 	var left, between span
 	for i, m := range r.in.Row { // all of them: the spacers are made by them
-		w, okWidth := c.length(m.Side, "width")
+		w, okWidth := r.in.wide(c, m)
 		ok = ok && okWidth
 		if i >= r.in.Centre-1 {
 			continue

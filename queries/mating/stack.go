@@ -27,9 +27,20 @@ type StackCase struct {
 	// Seals are those that run on a spacer (kind seal), by its position: they
 	// say how thick one that has to be made is.
 	Seals map[graph.PositionID]Side
+	// Inner is what a hub is made up of between the faces that touch, by the
+	// hub's position: where its bearings and tube are known, its width is theirs.
+	Inner map[graph.PositionID]InnerRowCase
 	// Keep, when there is one, must stay where it was as built.
 	Keep   *Keep
 	Safety graph.Safety
+}
+
+// wide is how much a member adds to its row.
+func (in StackCase) wide(c *check, m Member) (span, bool) {
+	if inner, ok := in.Inner[m.Position]; ok {
+		return inner.width(c)
+	}
+	return c.length(m.Side, "width")
 }
 
 // What a row may be off, in mm. Common practice, no source.
@@ -90,7 +101,7 @@ func (r *row) width(b *bench) {
 	r.c = b.check("row width")
 	r.gap, r.okGap = r.c.length(r.in.Within, "width")
 	for _, member := range r.in.Row {
-		w, ok := r.c.length(member.Side, "width")
+		w, ok := r.in.wide(r.c, member)
 		r.widths, r.okWidths = append(r.widths, w), r.okWidths && ok
 	}
 	if r.in.Centre > 0 && r.in.Centre <= len(r.in.Row) {
@@ -179,7 +190,7 @@ func (r *row) centre(b *bench) {
 	gap, okGap := r.c.length(r.in.Within, "width")
 	widths := make([]span, len(r.in.Row))
 	for i, member := range r.in.Row {
-		w, okWidth := r.c.length(member.Side, "width")
+		w, okWidth := r.in.wide(r.c, member)
 		widths[i], ok = w, ok && okWidth
 	}
 	if !ok || !okGap {
