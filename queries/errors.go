@@ -38,6 +38,7 @@ type AmbiguousError struct {
 	What  string   // "part", "position" ...
 	Asked string   // as typed
 	Could []string // what it could be, sorted; at least two
+	More  int      // how many further ones are not listed
 	// SettledBy are the facts that tell them apart, "market", "frame number";
 	// empty when none is known to.
 	SettledBy []string
@@ -46,6 +47,9 @@ type AmbiguousError struct {
 // Error lists what it could be, and what would settle it.
 func (e *AmbiguousError) Error() string {
 	text := fmt.Sprintf("%s %q could be %s", e.What, e.Asked, OrList(e.Could))
+	if e.More > 0 {
+		text = fmt.Sprintf("%s %q could be %s or %d more", e.What, e.Asked, strings.Join(e.Could, ", "), e.More)
+	}
 	if len(e.SettledBy) > 0 {
 		text += "; to settle it: " + strings.Join(e.SettledBy, ", ")
 	}

@@ -12,7 +12,7 @@ import (
 // Found says how a typed part number led to a part.
 type Found struct {
 	Part graph.PartID `json:"part"`
-	// By is "number", "core", or the type of the alias that matched.
+	// By is "number", "core", "name", or the type of the alias that matched.
 	By string `json:"by"`
 }
 
@@ -20,6 +20,7 @@ type Found struct {
 const (
 	byNumber = "number"
 	byCore   = "core"
+	byName   = "name"
 )
 
 // leastPrefix is the fewest letters and digits of a number that are tried as a
@@ -29,8 +30,9 @@ const leastPrefix = 4
 // PartsFor finds the parts that a typed number may stand for, in any spelling,
 // with or without the brand in front: the part with that number; else the
 // parts that have it as an alias; else those whose core it is, or core and
-// revision with the colour left out. The result is sorted and not empty; a
-// *NotFoundError names near numbers.
+// revision with the colour left out; else the one part that goes by the words.
+// The result is sorted and not empty; a *NotFoundError names near numbers, and
+// an *AmbiguousError lists the parts that go by the words.
 func PartsFor(ctx context.Context, r graph.Reader, typed string) ([]Found, error) {
 	spellings := spellingsOf(typed)
 	found, err := partsByKeys(ctx, r, spellings, lists.Mapped(spellings, spelling.key))
@@ -54,7 +56,11 @@ func PartsFor(ctx context.Context, r graph.Reader, typed string) ([]Found, error
 	if err != nil {
 		return nil, err
 	}
-	return nil, partNotFound(typed, ids)
+	missing := partNotFound(typed, ids)
+	if !strings.ContainsAny(typed, "0123456789") {
+		return wordyPart(ctx, r, typed, missing)
+	}
+	return nil, missing
 }
 
 // PartFor finds the one part that a typed number stands for; an

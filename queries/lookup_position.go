@@ -2,6 +2,8 @@ package queries
 
 import (
 	"context"
+	"errors"
+	"fmt"
 	"strings"
 
 	"matewell/graph"
@@ -9,9 +11,10 @@ import (
 )
 
 // PositionFor finds positions of a model by what a person types: the full
-// identity, the identity without its model, the last word of it, or the name
-// in the parts list. Several positions can answer to a last word or a name: an
-// *AmbiguousError lists them. A *NotFoundError names near ones.
+// identity, the identity without its model, the last word of it, the name in
+// the parts list, or words of these and of its kind. Several positions can
+// answer to a word or a name: an *AmbiguousError lists them. A *NotFoundError
+// names near ones, and says of an assembly what to ask instead.
 func PositionFor(ctx context.Context, r graph.Reader, model graph.ModelID, typed string) (graph.Position, error) {
 	local := strings.ToLower(strings.TrimSpace(typed))
 	if other, rest, ok := strings.Cut(local, ":"); ok {
@@ -31,24 +34,54 @@ func PositionFor(ctx context.Context, r graph.Reader, model graph.ModelID, typed
 	if err != nil {
 		return graph.Position{}, err
 	}
-	return positionAmong(all, model, typed, local)
+	if matches := positionsCalled(all, local); len(matches) > 0 {
+		return oneOf(matches, typed)
+	}
+	if fault := aboutAssembly(ctx, r, model, all, typed); fault != nil {
+		return graph.Position{}, fault
+	}
+	if matches := PositionsWithWords(all, Words(local)); len(matches) > 0 {
+		return oneOf(matches, typed)
+	}
+	fault := NotFound("position", local, "on "+string(model), append(lists.Mapped(all, localOf), lists.Mapped(all, lastOf)...))
+	fault.Asked = typed
+	return graph.Position{}, fault
 }
 
-func positionAmong(all []graph.Position, model graph.ModelID, typed, local string) (graph.Position, error) {
+// positionsCalled are the positions whose identity, last word or name was typed.
+func positionsCalled(all []graph.Position, local string) []graph.Position {
 	key := graph.NumberKey(local)
-	matches := lists.Kept(all, func(p graph.Position) bool {
+	return lists.Kept(all, func(p graph.Position) bool {
 		return key != "" && (key == graph.NumberKey(LastWord(p.ID)) || key == graph.NumberKey(p.Name) ||
 			key == graph.NumberKey(p.ID.Local()))
 	})
-	switch len(matches) {
-	case 1:
+}
+
+// oneOf is the only one of several positions, or else an error that lists them.
+func oneOf(matches []graph.Position, typed string) (graph.Position, error) {
+	if len(matches) == 1 {
 		return matches[0], nil
-	case 0:
-		err := NotFound("position", local, "on "+string(model), append(lists.Mapped(all, localOf), lists.Mapped(all, lastOf)...))
-		err.Asked = typed
-		return graph.Position{}, err
 	}
-	return graph.Position{}, &AmbiguousError{What: "position", Asked: typed, Could: lists.Unique(lists.Mapped(matches, localOf))}
+	could := lists.Unique(lists.Mapped(matches, localOf))
+	more := max(0, len(could)-maxWordy)
+	return graph.Position{}, &AmbiguousError{What: "position", Asked: typed, Could: could[:len(could)-more], More: more}
+}
+
+// aboutAssembly says of a word that is an assembly, where a position was asked
+// for, what to ask instead; nil when it is none.
+func aboutAssembly(ctx context.Context, r graph.Reader, model graph.ModelID, all []graph.Position, typed string) error {
+	assembly, err := AssemblyFor(ctx, r, model, typed)
+	if missing := (*NotFoundError)(nil); errors.As(err, &missing) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	within := lists.Kept(all, func(p graph.Position) bool { return p.Assembly == assembly.ID })
+	names := lists.Mapped(within[:min(len(within), nearNames)], localOf)
+	return &NotFoundError{What: "position", Asked: typed, Where: "on " + string(model),
+		Hint: fmt.Sprintf("it is an assembly of %d places, such as %s; all of it comes from another machine with: "+
+			"matewell donor --from MACHINE --take %s", len(within), OrList(names), assembly.ID.Local())}
 }
 
 func localOf(p graph.Position) string { return p.ID.Local() }

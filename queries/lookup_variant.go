@@ -100,7 +100,9 @@ func modelFor(ctx context.Context, r graph.Reader, fields []string) (graph.Model
 		}
 	}
 	ids := lists.Mapped(models, func(m graph.Model) graph.ModelID { return m.ID })
-	return "", nil, NotFound("model", fields[0], "", ids)
+	fault := NotFound("model", fields[0], "", ids)
+	fault.Hint = thereAre("model", lists.Mapped(ids, func(id graph.ModelID) string { return string(id) }))
+	return "", nil, fault
 }
 
 // machinesOfBike reads the expression as a user's own bike; when there is none,
@@ -145,7 +147,23 @@ func nearBikes(ctx context.Context, r graph.Reader, typed string, fault *NotFoun
 	}
 	names := lists.Mapped(bikes, func(b graph.Bike) string { return string(b.ID) })
 	fault.Near = append(fault.Near, graph.Nearest(typed, names, nearNames)...)
+	if bikesToo := thereAre("bike", names); bikesToo != "" {
+		fault.Hint = strings.TrimPrefix(fault.Hint+"; "+bikesToo, "; ")
+	}
 	return fault
+}
+
+// thereAre lists the names there are, the first few of many; empty without any.
+func thereAre(what string, names []string) string {
+	switch {
+	case len(names) == 0:
+		return ""
+	case len(names) == 1:
+		return "the only " + what + " is " + names[0]
+	case len(names) > maxWordy:
+		return fmt.Sprintf("there are %d %ss, such as %s: matewell list %[2]ss", len(names), what, strings.Join(names[:maxWordy], ", "))
+	}
+	return what + "s are " + strings.Join(names, ", ")
 }
 
 // narrow keeps the variants that the fields behind the model name: years,

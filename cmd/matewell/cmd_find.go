@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -18,15 +19,18 @@ type findOptions struct {
 func newFindCmd(e env) *cobra.Command {
 	var opts findOptions
 	cmd := &cobra.Command{
-		Use:   "find [KIND] DIMENSION=VALUE...",
+		Use:   "find [KIND|WORD...] [DIMENSION=VALUE...]",
 		Short: "Tell what an unlabelled part may be, from what was measured on it",
 		Long: `Find tells which parts a thing without a number may be: name its kind when you
 know it, then what you measured, each with its unit. Parts that match in all of
 it come first, then those of which something is not recorded. When nothing
-matches, the nearest are shown with what is off.`,
+matches, the nearest are shown with what is off.
+
+With words alone it finds the parts and places that go by them.`,
 		Example: `  matewell find bearing inside=17mm outside=40mm
   matewell find bolt thread=M8x1.25 length=25mm
-  matewell find hose length=535mm --on skerry-620`,
+  matewell find hose length=535mm --on skerry-620
+  matewell find lever`,
 		Args: wants(1, -1, "what was measured, such as: bearing inside=17mm"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			opts.Text = strings.Join(args, " ")
@@ -45,11 +49,36 @@ func runFind(ctx context.Context, e env, opts findOptions) error {
 }
 
 func findPage(a part.FindAnswer) page {
+	if len(a.Asked) == 0 {
+		return namedPage(a)
+	}
 	matching := foundSection("Parts that match", a.Parts)
 	if len(a.Parts) == 0 {
 		matching.Lines = []string{"No part that is recorded matches in all of it."}
 	}
 	return page{matching, foundSection("Parts that come near", a.Close)}
+}
+
+// namedPage lists what goes by the words asked.
+func namedPage(a part.FindAnswer) page {
+	parts := section{Title: "Parts of that name", Table: table{Columns: []string{"part", "name", "listed on"}, Detail: "listed on"}}
+	for _, p := range a.Parts {
+		parts.Table.add(hard(p.Part), p.Name, eachOnLine(p.Uses, useText))
+	}
+	if len(a.Parts) == 0 {
+		parts.Lines = []string{"No part that is recorded goes by that name."}
+	}
+	places := section{Title: "Places of that name", Table: table{Columns: []string{"position", "name", "model"}}}
+	for _, p := range a.Places {
+		places.Table.add(p.Position.Local(), p.Name, string(p.Position.Model()))
+	}
+	if a.MorePlaces > 0 {
+		places.After = []string{fmt.Sprintf("%d more; ask with --on MACHINE.", a.MorePlaces)}
+	}
+	if len(a.Places) == 0 {
+		return page{parts}
+	}
+	return page{parts, places}
 }
 
 func foundSection(title string, parts []part.FoundPart) section {

@@ -64,6 +64,7 @@ func newRootCmd(e env) *cobra.Command {
 		{groupAsk, newWhereCmd(e)},
 		{groupAsk, newIdentifyCmd(e)},
 		{groupAsk, newFindCmd(e)},
+		{groupAsk, newListCmd(e)},
 		{groupAsk, newBikeCmd(e)},
 		{groupAsk, newSwapCmd(e)},
 		{groupAsk, newDonorCmd(e)},

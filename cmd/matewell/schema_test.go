@@ -18,6 +18,7 @@ import (
 	"matewell/graph"
 	"matewell/queries/bike"
 	"matewell/queries/conflicts"
+	"matewell/queries/contents"
 	"matewell/queries/differ"
 	"matewell/queries/donor"
 	"matewell/queries/evidence"
@@ -39,10 +40,12 @@ var answers = map[string]any{
 	"fits":      fits.FitsAnswer{},
 	"identify":  part.IdentifyAnswer{},
 	"import":    importAnswer{},
+	"list":      contents.Answer{},
 	"load":      loadAnswer{},
 	"merge":     mergeAnswer{},
 	"record":    recordAnswer{},
 	"part":      part.PartAnswer{},
+	"start":     startAnswer{},
 	"swap":      swap.SwapReport{},
 	"where":     part.WhereAnswer{},
 	"why":       why.WhyAnswer{},
@@ -198,6 +201,9 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 		{"why", []string{"why", "differ", "skerry-620/2003", "skerry-620/2004", "--position", "front-brake/caliper-left"}},
 		{"conflicts", []string{"conflicts", "--safety"}},
 		{"load", []string{"load", "demo"}},
+		{"list", []string{"list"}},
+		{"list", []string{"list", "positions", "lever", "--on", "skerry-620/2005/eu"}},
+		{"find", []string{"find", "lever"}},
 	}
 	tried := map[string]bool{}
 	data, cache := t.TempDir(), demoCache(t)

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/queries"
@@ -16,7 +17,7 @@ import (
 type FindQuestion struct {
 	// Text is a kind of part or feature, then what was measured: "bearing
 	// inside=17 mm outside=40 mm", "bolt thread=M8x1.25 length=25 mm". The kind
-	// may be left out.
+	// may be left out. Words without a measure ask for what goes by them.
 	Text string
 	On   string // only parts listed on these machines, as MachineQuestion.On; may be empty
 }
@@ -30,6 +31,17 @@ type FindAnswer struct {
 	// Close are parts that miss in one dimension only, nearest first; given
 	// when nothing matches.
 	Close []FoundPart `json:"close,omitempty"`
+	// Places are those that go by the words, when nothing was measured.
+	Places []FoundPlace `json:"places,omitempty"`
+	// MorePlaces counts those that are not listed.
+	MorePlaces int `json:"more_places,omitempty"`
+}
+
+// FoundPlace is a place that goes by the words.
+type FoundPlace struct {
+	Position graph.PositionID `json:"position"`
+	Name     string           `json:"name"`
+	Kind     graph.KindID     `json:"kind"`
 }
 
 // AskedDim is one dimension as asked.
@@ -43,7 +55,7 @@ type FoundPart struct {
 	Part     graph.PartID   `json:"part"`
 	Name     string         `json:"name,omitempty"`
 	Kind     graph.KindID   `json:"kind"`
-	Feature  string         `json:"feature"`
+	Feature  string         `json:"feature,omitempty"`   // that was measured
 	Matches  []string       `json:"matches"`             // "inside 17 mm"
 	NotKnown []string       `json:"not_known,omitempty"` // what to look up or measure on a known one
 	Off      []string       `json:"off,omitempty"`       // "outside 42 mm, 2 mm more"
@@ -60,6 +72,9 @@ const maxClose = 5
 // be read, or come from the reader.
 func Find(ctx context.Context, r graph.Reader, q FindQuestion) (FindAnswer, error) {
 	a := FindAnswer{Asked: []AskedDim{}, Parts: []FoundPart{}}
+	if !strings.Contains(q.Text, "=") {
+		return a, a.findNamed(ctx, r, q)
+	}
 	want, err := readFind(ctx, r, q.Text)
 	if err != nil {
 		return a, err
@@ -83,6 +98,68 @@ func Find(ctx context.Context, r graph.Reader, q FindQuestion) (FindAnswer, erro
 		}
 	}
 	return a, a.finish(ctx, r, q)
+}
+
+// maxPlaces is how many places that go by the words are listed.
+const maxPlaces = 24
+
+// findNamed finds parts and places by what a person calls them.
+func (a *FindAnswer) findNamed(ctx context.Context, r graph.Reader, q FindQuestion) error {
+	parts, err := queries.PartsNamed(ctx, r, q.Text)
+	if err != nil {
+		return err
+	}
+	for _, p := range parts {
+		a.Parts = append(a.Parts, FoundPart{Part: p.ID, Name: p.Name, Kind: p.Kind, Matches: []string{}})
+	}
+	places, err := placesNamed(ctx, r, q)
+	if err != nil {
+		return err
+	}
+	if len(parts)+len(places) == 0 {
+		return notNamed(ctx, r, q.Text)
+	}
+	a.MorePlaces = max(0, len(places)-maxPlaces)
+	for _, p := range places[:len(places)-a.MorePlaces] {
+		a.Places = append(a.Places, FoundPlace{p.ID, p.Name, p.Kind})
+	}
+	return a.finish(ctx, r, q)
+}
+
+// placesNamed are the places that go by the words, on the machines asked about
+// or of all models.
+func placesNamed(ctx context.Context, r graph.Reader, q FindQuestion) ([]graph.Position, error) {
+	var models []graph.ModelID
+	if q.On != "" {
+		m, err := queries.MachinesFor(ctx, r, queries.MachineQuestion{On: q.On})
+		if err != nil {
+			return nil, err
+		}
+		models = []graph.ModelID{m.Model}
+	} else {
+		all, err := r.Models(ctx)
+		if err != nil || len(all) == 0 {
+			return nil, err
+		}
+		models = lists.Mapped(all, func(m graph.Model) graph.ModelID { return m.ID })
+	}
+	all, err := r.PositionsOf(ctx, models...)
+	return queries.PositionsWithWords(all, queries.Words(q.Text)), err
+}
+
+// notNamed offers kinds of part whose name is near to what was typed.
+func notNamed(ctx context.Context, r graph.Reader, typed string) error {
+	kinds, err := r.Kinds(ctx)
+	if err != nil {
+		return err
+	}
+	var names []string
+	for _, k := range kinds {
+		names = append(names, string(k.ID), k.Name)
+	}
+	fault := queries.NotFound("part or place", typed, "", lists.Unique(names))
+	fault.Hint = `ask by name, "lever", or by what was measured: "bearing inside=17 mm"`
+	return fault
 }
 
 func (a *FindAnswer) add(f FoundPart) {
