@@ -1,78 +1,18 @@
 package graph
 
 import (
+	_ "embed"
 	"slices"
+	"strings"
 	"sync"
 )
 
-// meetings are the pairs of feature kinds that a rule of queries/mating judges
-// and that can mate. A test there keeps this list and the rules equal.
-var meetings = [...][2]string{
-	{"banjo", "port"},
-	{"bar-fitting", "bar-end"},
-	{"bar-weight", "bar-end"},
-	{"battery", "battery-box"},
-	{"beam", "traffic"},
-	{"bearing", "bearing-seat"},
-	{"bearing", "shaft"},
-	{"bearing-seat", "shaft"},
-	{"bolt-pattern", "bolt-pattern"},
-	{"cable-pull", "cable-draw"},
-	{"caliper-mount", "caliper-mount"},
-	{"caliper-slot", "disc-rim"},
-	{"cap", "cap-seat"},
-	{"chain", "sprocket"},
-	{"circlip", "circlip-groove"},
-	{"clamp", "tube"},
-	{"connector", "connector"},
-	{"cush-rubber", "cush-bay"},
-	{"eye", "clevis"},
-	{"ferrule", "ferrule-seat"},
-	{"finish", "finish"},
-	{"fluid", "fluid"},
-	{"friction-plate", "clutch-basket"},
-	{"fuse", "fuse-holder"},
-	{"hose-clamp", "hose-end"},
-	{"hose-end", "hose-end"},
-	{"hose-end", "spigot"},
-	{"ignition-coil", "ignition-output"},
-	{"joining-link", "chain"},
-	{"lamp-cap", "lamp-holder"},
-	{"male-thread", "bore"},
-	{"male-thread", "clevis"},
-	{"male-thread", "eye"},
-	{"male-thread", "female-thread"},
-	{"nipple", "nipple-seat"},
-	{"points", "points"},
-	{"pushrod", "pushrod-seat"},
-	{"regulator", "battery"},
-	{"rod-end", "link-rod"},
-	{"row-width", "gap"},
-	{"screwed-end", "port"},
-	{"seal", "seal-seat"},
-	{"seal", "shaft"},
-	{"shaft", "bore"},
-	{"sleeve", "bore"},
-	{"sleeve", "clamp"},
-	{"sleeve", "shaft"},
-	{"sleeve", "tube"},
-	{"signal-out", "signal-in"},
-	{"spigot", "spigot"},
-	{"spline", "spline"},
-	{"spring", "spring-room"},
-	{"sprocket-boss", "sprocket-seat"},
-	{"stator", "regulator"},
-	{"steel-plate", "clutch-hub"},
-	{"steering-stop", "steering-stop"},
-	{"tab-washer", "female-thread"},
-	{"tab-washer", "spline"},
-	{"tap-inlet", "tank-outlet"},
-	{"throat-row", "throat-row"},
-	{"tyre", "rim"},
-	{"washer", "male-thread"},
-	{"washer", "port"},
-	{"yoke-offset", "yoke-offset"},
-}
+// judged holds, a line each, the pairs of feature kinds that a rule of
+// queries/mating judges and that can mate. A test there keeps it and the rules
+// equal.
+//
+//go:embed meetings.txt
+var judged string
 
 // unjudged are pairs that a person may well join and no rule judges: what
 // changes there is compared by hand. Any other pair can't meet.
@@ -89,11 +29,11 @@ var unjudged = [...][2]string{
 	{"male-thread", "bolt-pattern"}, {"male-thread", "points"},
 	{"male-thread", "port"}, {"male-thread", "screwed-end"},
 	{"nipple", "clevis"}, {"nipple", "eye"},
-	{"brake-rod", "rod-room"}, {"pushrod", "bore"}, {"row-width", "row-width"}, {"row-width", "shaft"}, {"row-width", "bore"},
+	{"pushrod", "bore"}, {"row-width", "row-width"}, {"row-width", "shaft"}, {"row-width", "bore"},
 	{"seal", "bore"}, {"seal", "tube"}, {"seal-seat", "shaft"},
 	{"shaft", "shaft"}, {"shaft", "spigot"}, {"shaft", "tube"}, {"shaft", "hub-row"},
 	{"sleeve", "eye"}, {"sleeve", "clevis"},
-	{"shoes", "drum"}, {"shoes", "shoe-carrier"}, {"spring", "bore"}, {"spring", "eye"}, {"spring", "shaft"}, {"spring", "tube"},
+	{"spring", "bore"}, {"spring", "eye"}, {"spring", "shaft"}, {"spring", "tube"},
 	{"sprocket", "sprocket-plane"}, {"steering-stop", "swing"}, {"tube", "tube"},
 	{"washer", "bolt-pattern"}, {"washer", "bore"}, {"washer", "clevis"}, {"washer", "eye"}, {"washer", "female-thread"},
 	{"washer", "shaft"}, {"washer", "screwed-end"}, {"washer", "washer"}, {"washer", "banjo"},
@@ -131,12 +71,14 @@ func Meets(kind string) []string {
 // ways.
 var meetingsByKinds = sync.OnceValue(func() map[[2]string]Meeting {
 	all := map[[2]string]Meeting{}
-	add := func(pairs [][2]string, how Meeting) {
-		for _, p := range pairs {
-			all[p], all[[2]string{p[1], p[0]}] = how, how
+	add := func(a, b string, how Meeting) { all[[2]string{a, b}], all[[2]string{b, a}] = how, how }
+	for _, p := range unjudged {
+		add(p[0], p[1], NoRule)
+	}
+	for line := range strings.Lines(judged) {
+		if a, b, ok := strings.Cut(strings.TrimSpace(line), " "); ok {
+			add(a, b, CanMeet)
 		}
 	}
-	add(unjudged[:], NoRule)
-	add(meetings[:], CanMeet)
 	return all
 })
