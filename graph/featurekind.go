@@ -26,6 +26,8 @@ type DimSpec struct {
 	Signed bool
 	// Words are the values allowed for a Word dimension; empty allows any.
 	Words []string
+	// Check refuses a word that can't be; nil takes any.
+	Check func(text string) error
 	// Looks is true when the dimension only changes how the part looks.
 	Looks bool
 	// Informs says why the dimension decides nothing: "only tells which spanner
@@ -124,10 +126,11 @@ func may(name, is string, t measure.Type, gauge, accuracy string) DimSpec {
 	return DimSpec{Name: name, Is: is, Type: t, Gauge: gauge, Accuracy: accuracy}
 }
 
-func (d DimSpec) oneOf(words ...string) DimSpec { d.Words = words; return d }
-func (d DimSpec) signed() DimSpec               { d.Signed = true; return d }
-func (d DimSpec) looks() DimSpec                { d.Looks = true; return d }
-func (d DimSpec) compared() DimSpec             { d.Compared = true; return d }
+func (d DimSpec) oneOf(words ...string) DimSpec         { d.Words = words; return d }
+func (d DimSpec) signed() DimSpec                       { d.Signed = true; return d }
+func (d DimSpec) looks() DimSpec                        { d.Looks = true; return d }
+func (d DimSpec) checked(by func(string) error) DimSpec { d.Check = by; return d }
+func (d DimSpec) compared() DimSpec                     { d.Compared = true; return d }
 
 // informs marks a dimension that decides nothing, and says why in words that
 // follow the name of the dimension: "only tells which spanner turns it".

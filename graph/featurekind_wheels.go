@@ -48,7 +48,7 @@ func axleKinds() []FeatureKind {
 			must("width", "inside width", measure.Length, vernier, tenth),
 		}},
 		{"tyre", "a tyre", []DimSpec{
-			must("size", "size on the wall", measure.Word, eye, "marking"),
+			must("size", "size on the wall", measure.Word, eye, "marking").checked(measure.CheckTyreSize),
 			may("load", "load index", measure.Count, eye, "marking"),
 			may("speed", "speed symbol", measure.Word, eye, "marking"),
 			may("construction", "how it is built, where the size does not say", measure.Word, eye, "marking").oneOf("radial", "bias-belted", "diagonal"),

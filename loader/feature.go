@@ -5,6 +5,7 @@ import (
 	"errors"
 	"maps"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/graph/diag"
@@ -202,6 +203,12 @@ func (w *world) dimValue(text word, spec graph.DimSpec) (measure.Value, bool) {
 		w.Errorf(text.pos, "bad-value", "%q is no value for %q, %s", text.text, spec.Name, spec.Is).Hint = nearOrList(v.Text, spec.Words)
 		return v, false
 	}
+	if spec.Check != nil {
+		if err := spec.Check(v.Text); err != nil {
+			w.Errorf(text.pos, "bad-value", "%s", err)
+			return v, false
+		}
+	}
 	if why := impossible(v, spec); why != "" {
 		w.Errorf(text.pos, "impossible-value", "%s %q is impossible: %s", spec.Is, text.text, why)
 		return v, false
@@ -249,25 +256,43 @@ func impossible(v measure.Value, spec graph.DimSpec) string {
 	return ""
 }
 
-// checkFeatures warns of features and dimensions that the kind asks for and
-// nobody gave.
+// checkFeatures warns, once for the part, of features that the kind asks for and
+// nobody gave, and once for each feature of dimensions. What can't be is a fault.
 func (w *world) checkFeatures(d *partDraft, kind *graph.Kind) {
+	var lacks []string
 	for _, f := range kind.Features {
 		_, inBase := baseFeature(d, f.Name)
 		if d.features[f.Name] == nil && !inBase && !f.May {
-			w.Warnf(d.at, "missing-feature", "part %q lacks the feature %q that a %q has", d.part.ID, f.Name, kind.ID)
+			lacks = append(lacks, f.Name)
 		}
+	}
+	if len(lacks) > 0 {
+		w.Warnf(d.at, "missing-feature", "part %q lacks the %s %s that a %q has", d.part.ID, plural("feature", lacks), allQuoted(lacks), kind.ID).
+			Hint = "what such a part has: matewell help " + string(kind.ID)
 	}
 	for _, name := range slices.Sorted(maps.Keys(d.features)) {
 		f := d.features[name]
+		w.checkPossible(d, f)
 		base, _ := baseFeature(d, name)
+		var missing, measures []string
 		for _, spec := range f.kind.Dims {
 			if spec.Must && !f.tried[spec.Name] && len(base.Dims[spec.Name]) == 0 {
-				w.Warnf(f.at, "missing-dimension", "feature %q of %q lacks %q", name, d.part.ID, spec.Name).
-					Hint = "measure the " + spec.Is + ": " + spec.Gauge
+				missing = append(missing, spec.Name)
+				measures = append(measures, spec.Is+": "+spec.Gauge)
 			}
 		}
+		if len(missing) > 0 {
+			w.Warnf(f.at, "missing-dimension", "feature %q of %q lacks %s", name, d.part.ID, allQuoted(missing)).
+				Hint = "measure the " + strings.Join(measures, "; ")
+		}
 	}
+}
+
+func plural(word string, of []string) string {
+	if len(of) == 1 {
+		return word
+	}
+	return word + "s"
 }
 
 func baseFeature(d *partDraft, name string) (graph.Feature, bool) {

@@ -122,16 +122,20 @@ func (w *world) meets(raw named[rawJoint], a, b graph.FeatureRef) bool {
 	return false
 }
 
-// oneOfQuoted lists names for a hint: "a", "b" or "c".
-func oneOfQuoted(names []string) string {
+// oneOfQuoted and allQuoted list names for a person: "a", "b" or "c", and with
+// an and.
+func oneOfQuoted(names []string) string { return listed(names, " or ") }
+func allQuoted(names []string) string   { return listed(names, " and ") }
+
+func listed(names []string, last string) string {
 	quoted := make([]string, len(names))
 	for i, n := range names {
 		quoted[i] = strconv.Quote(n)
 	}
-	if len(quoted) == 1 {
-		return quoted[0]
+	if len(quoted) < 2 {
+		return strings.Join(quoted, "")
 	}
-	return strings.Join(quoted[:len(quoted)-1], ", ") + " or " + quoted[len(quoted)-1]
+	return strings.Join(quoted[:len(quoted)-1], ", ") + last + quoted[len(quoted)-1]
 }
 
 // givenTwice reports a second thing of one name that is not the same thing.

@@ -68,7 +68,9 @@ func machines(t *testing.T, all []map[string]string) graph.Facts {
 		t.Fatal(err)
 	}
 	for _, d := range probs.Sorted() {
-		t.Errorf("%v, of %v", d, all[max(0, d.Pos.Line-5)])
+		if d.Code != "no-rule" { // a rule may come later than the pattern that wants it
+			t.Errorf("%v, of %v", d, all[max(0, d.Pos.Line-5)])
+		}
 	}
 	return facts
 }
@@ -90,6 +92,7 @@ func TestEveryPattern(t *testing.T) {
 		all = all[n:]
 	}
 }
+
 // judged reports places with a safety class that nothing meets and whose kind
 // has nothing that it could be compared by.
 func judged(t *testing.T, f graph.Facts, all []map[string]string) {
