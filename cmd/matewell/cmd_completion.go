@@ -15,7 +15,10 @@ func newCompletionCmd(e env) *cobra.Command {
 		Short: "Print what makes a shell complete commands, models and part numbers",
 		Long: `Completion prints a script for bash, zsh, fish or powershell. Once the shell has
 read it, the tab key completes commands and flags, and models, positions and
-part numbers from the graph.`,
+part numbers from the graph. In PowerShell this line has it read, typed or kept in
+the file that $PROFILE names:
+
+  matewell completion powershell | Out-String | Invoke-Expression`,
 		Example: `  source <(matewell completion bash)
   matewell completion fish > ~/.config/fish/completions/matewell.fish`,
 		Args: wants(1, 1, "the name of one shell: "+strings.Join(shells(), ", ")),

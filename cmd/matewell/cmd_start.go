@@ -103,7 +103,7 @@ func runStart(ctx context.Context, e env, opts startOptions) error {
 	}
 	m.HasMaker = slices.ContainsFunc(before.Brands, func(b graph.Brand) bool { return string(b.ID) == m.Maker })
 	answer := startAnswer{Folder: filepath.ToSlash(opts.dir), Model: string(m.Model), Bike: m.Bike(), Like: m.Like, Assumed: assumed}
-	files := map[string]string{string(m.Model) + ".yaml": m.Text(), m.Bike() + ".yaml": m.BikeText()}
+	files := map[string]string{disk.FileName(string(m.Model)) + ".yaml": m.Text(), disk.FileName(m.Bike()) + ".yaml": m.BikeText()}
 	if answer.Holds, err = e.tryStart(ctx, opts, m, files); err != nil {
 		return err
 	}

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -31,7 +32,17 @@ func (m withDemo) Run() int {
 	}
 	defer disk.Remove(dir)
 	demoRoot = dir
+	defer removePrograms()
 	return m.M.Run()
+}
+
+// removePrograms removes the folder in which testscript put the programs that
+// scripts run: under Wine it can't do so itself.
+func removePrograms() {
+	first := filepath.SplitList(os.Getenv("PATH"))[0]
+	if made := filepath.Dir(first); strings.HasPrefix(filepath.Base(made), "testscript-main") {
+		_ = disk.Remove(made)
+	}
 }
 
 // keptDemo is the folder of the store.

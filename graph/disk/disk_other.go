@@ -24,3 +24,6 @@ func settle(name string) error { return syncNames(filepath.Dir(name)) }
 
 // removeByName has nothing better to offer here.
 func removeByName(_ string, err error) error { return err }
+
+// checkName lets every name through: any byte may stand in one.
+func checkName(string) error { return nil }

@@ -2,11 +2,14 @@ package disk
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"syscall"
+	"unicode"
 )
 
 // syncNames does nothing: NTFS keeps the names in a folder in a journal, in the
@@ -47,4 +50,21 @@ func removeByName(name string, err error) error {
 		err = errors.Join(err, os.Remove(path))
 	}
 	return err
+}
+
+// checkName refuses a file name that Windows takes for a device, or for a part
+// of another file that no folder shows.
+func checkName(name string) error {
+	base := filepath.Base(name)
+	if good := FileName(base); refused(base) {
+		return fmt.Errorf("no file can be called %q here; %q would do", base, good)
+	}
+	return nil
+}
+
+// refused reports whether Windows has no file of a name: it would fail, or
+// write to a device or to a hidden part of another file.
+func refused(name string) bool {
+	return isDevice(name) || strings.ContainsAny(name, notInNames) || strings.ContainsFunc(name, unicode.IsControl) ||
+		strings.TrimRight(name, " .") != name
 }

@@ -18,8 +18,12 @@ import (
 //
 // A file that is there keeps its permissions; a new one gets mode, less what
 // the user's umask takes away. A symbolic link is followed. What is no plain
-// file, such as a device or a pipe, is written to.
+// file, such as a device or a pipe, is written to. A name that the system would
+// take for something else than a file is refused.
 func Replace(name string, data []byte, mode fs.FileMode) error {
+	if err := checkName(name); err != nil {
+		return err
+	}
 	name = Target(name)
 	info, err := os.Stat(name)
 	switch {
