@@ -9,6 +9,7 @@ import (
 
 	"github.com/cayleygraph/quad"
 	"github.com/cayleygraph/quad/nquads"
+	"golang.org/x/text/encoding/unicode"
 
 	"matewell/graph"
 	"matewell/graph/diag"
@@ -44,19 +45,33 @@ func statement(q quad.Quad) string {
 // maxLine is the longest line that is read, in bytes.
 const maxLine = 1 << 20
 
-// ReadNQuads reads facts from N-Quads or N-Triples. file is the name that
-// faults carry. A line that breaks the grammar is an error in probs; one that
+// ReadNQuads reads facts from N-Quads or N-Triples. A byte order mark in front
+// is passed over, and one of UTF-16 obeyed: shells on Windows write such files.
+// file is the name that faults carry. A line that breaks the grammar is an error in probs; one that
 // doesn't belong to any record, or says otherwise than another, is a warning,
 // for it won't be written back. The error is for other trouble only: when
 // probs has an error the facts are not to be used.
 func ReadNQuads(ctx context.Context, r io.Reader, file string, probs *diag.List) (graph.Facts, error) {
-	lines, err := readStatements(ctx, r, file, probs)
+	lines, err := readStatements(ctx, utf8From(r), file, probs)
 	if err != nil {
 		return graph.Facts{}, err
 	}
 	f := understood(lines)
 	warnOfLost(lines, f, probs)
 	return f, nil
+}
+
+// utf8From is a text as UTF-8 without a byte order mark.
+func utf8From(r io.Reader) io.Reader {
+	b := bufio.NewReader(r)
+	head, _ := b.Peek(3) // a shorter text has none, and reading tells of other trouble
+	switch {
+	case bytes.Equal(head, []byte("\ufeff")):
+		_, _ = b.Discard(len(head))
+	case bytes.HasPrefix(head, []byte{0xff, 0xfe}), bytes.HasPrefix(head, []byte{0xfe, 0xff}):
+		return unicode.UTF16(unicode.LittleEndian, unicode.UseBOM).NewDecoder().Reader(b)
+	}
+	return b
 }
 
 // warnOfLost tells which lines say nothing that the facts hold.

@@ -3,12 +3,14 @@ package store_test
 import (
 	"bytes"
 	"context"
+	"encoding/binary"
 	"errors"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
+	"unicode/utf16"
 
 	"pgregory.net/rapid"
 
@@ -56,6 +58,21 @@ func TestRandomNQuadsRoundTrip(t *testing.T) {
 		f := storetest.Random().Draw(rt, "facts")
 		storetest.Same(rt, read(rt, nquadsOf(rt, memory(t, f))), f)
 	})
+}
+
+// Shells on Windows write what a program says with a byte order mark, in UTF-16
+// too, and end lines with two bytes.
+func TestNQuadsAsWindowsWritesThem(t *testing.T) {
+	f := oneModel("größe-1")
+	lines := strings.ReplaceAll(nquadsOf(t, memory(t, f)), "\n", "\r\n")
+	for _, order := range []binary.ByteOrder{binary.LittleEndian, binary.BigEndian} {
+		var wide bytes.Buffer
+		if err := binary.Write(&wide, order, utf16.Encode([]rune("\ufeff"+lines))); err != nil {
+			t.Fatal(err)
+		}
+		storetest.Same(t, read(t, wide.String()), f)
+	}
+	storetest.Same(t, read(t, "\ufeff"+lines), f)
 }
 
 func TestNQuadsAreTheSameFromEveryStore(t *testing.T) {
