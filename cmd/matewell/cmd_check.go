@@ -108,7 +108,7 @@ func (e env) printCheck(layers []loader.Layer, data []string, facts graph.Facts,
 		fmt.Fprintf(e.Err, "matewell: %s in %s\n", countFaults(probs), name)
 		return errSaid
 	}
-	_, err := fmt.Fprintf(e.Out, "%s: %s; holds %s\n", name, countFaults(probs), sayCounts(countFacts(facts)))
+	_, err := fmt.Fprintf(e.Out, "%s: %s; holds %s\n", visible(name), countFaults(probs), sayCounts(countFacts(facts)))
 	return err
 }
 

@@ -15,6 +15,9 @@ import (
 type env struct {
 	In       io.Reader
 	Out, Err io.Writer
+	// Bars is where progress is shown; Err itself, which run makes one that
+	// nothing reaches that a terminal would obey.
+	Bars io.Writer
 	// InTerm, OutTerm and ErrTerm say whether a person is at the other end of
 	// the stream, on a terminal.
 	InTerm, OutTerm, ErrTerm bool

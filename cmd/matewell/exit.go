@@ -45,6 +45,7 @@ func run(e env, args []string) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	context.AfterFunc(ctx, stop) // a second Ctrl-C ends it at once
+	e.Bars, e.Err = e.Err, visibleWriter{e.Err}
 	root := newRootCmd(e)
 	root.SetArgs(args)
 	started := false

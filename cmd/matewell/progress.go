@@ -27,10 +27,10 @@ type progress struct {
 
 // progress begins to watch a piece of work. The caller must call stop.
 func (e env) progress(what string) *progress {
-	if !e.ErrTerm {
+	if !e.ErrTerm || e.Bars == nil {
 		return &progress{}
 	}
-	return &progress{out: e.Err, what: what, start: e.Now(), now: e.Now}
+	return &progress{out: e.Bars, what: what, start: e.Now(), now: e.Now}
 }
 
 // step says that done of total are done. Nothing shows before patience ends.

@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"matewell/loader/intake"
 )
 
 // page is an answer laid out for reading, section after section.
@@ -63,6 +65,9 @@ func addFormatFlag(cmd *cobra.Command, f *format) {
 // formats.
 func (e env) print(f format, answer any, p page) error {
 	w := bufio.NewWriter(e.Out)
+	if f == formatJSON {
+		w = bufio.NewWriter(e.screen())
+	}
 	if err := e.write(w, f, answer, p); err != nil {
 		return fmt.Errorf("print the answer: %w", err)
 	}
@@ -73,6 +78,7 @@ func (e env) print(f format, answer any, p page) error {
 }
 
 func (e env) write(w io.Writer, f format, answer any, p page) error {
+	p = p.visible()
 	switch f {
 	case formatJSON:
 		return writeJSON(w, answer)
@@ -169,10 +175,10 @@ func (p page) writeCSV(w io.Writer) error {
 		for _, row := range s.Table.Rows {
 			record := make([]string, len(columns))
 			for i, c := range s.Table.Columns {
-				record[slices.Index(columns, c)] = soft(row[i])
+				record[slices.Index(columns, c)] = intake.Harmless(soft(row[i]))
 			}
 			if several {
-				record = append([]string{s.Title}, record...)
+				record = append([]string{intake.Harmless(s.Title)}, record...)
 			}
 			if err := out.Write(record); err != nil {
 				return err

@@ -6,9 +6,11 @@ import (
 	"encoding/csv"
 	"fmt"
 	"path"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"go.yaml.in/yaml/v3"
 
@@ -383,11 +385,17 @@ func leftText(left []Left) string {
 	return c.String()
 }
 
+// amount is a number with a sign and perhaps a unit, or several with words
+// between: no sheet programme runs it.
+var amount = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^[+-]?$|^[+-]\d+([.,]\d+)?( [\pL\d.,/°%²³+-]+)*$`)
+})
+
 // Harmless keeps a cell from being run as a formula by a sheet programme: an
 // apostrophe goes in front of what one would begin with.
 func Harmless(text string) string {
-	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
-		return "'" + text
+	if text == "" || !strings.ContainsRune("=+-@\t\r", rune(text[0])) || amount().MatchString(text) {
+		return text
 	}
-	return text
+	return "'" + text
 }
