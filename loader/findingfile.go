@@ -34,16 +34,99 @@ const newFileHead = "# My own findings. Plain text: edit it, keep it under versi
 // process killed half-way leaves the file as it was. What stands in the file
 // stays as it stands, comments included; a file that is not a data file is left
 // alone, with an error.
-func (f FindingFile) AddFindings(ctx context.Context, items string) error {
-	return f.add(ctx, findingsKey, items)
+//
+// Under the same lock it is looked for findings of the same identity: one that
+// stands there already, word for word, is not added again, and one that claims
+// something else is an error, ErrTaken. added are the identities that are new.
+func (f FindingFile) AddFindings(ctx context.Context, items string) (added []string, err error) {
+	err = f.add(ctx, findingsKey, items, func(before []byte) (string, error) {
+		var fresh string
+		fresh, added, err = freshFindings(before, items)
+		return fresh, err
+	})
+	return added, err
+}
+
+// ErrTaken says that a finding of that identity is there, and claims otherwise.
+var ErrTaken = errors.New("another finding is called so already")
+
+// freshFindings are those of the items that a file does not have.
+func freshFindings(before []byte, items string) (fresh string, added []string, err error) {
+	was, err := topLevel(before)
+	if err != nil {
+		return "", nil, err
+	}
+	content := []byte(findingsKey + ":\n" + items)
+	have := map[string]*yaml.Node{}
+	for _, node := range listOf(was, findingsKey) {
+		have[idOf(node)] = node
+	}
+	out := map[int]bool{}
+	list := findingItems(content)
+	now, err := topLevel(content)
+	if err != nil {
+		return "", nil, err
+	}
+	for i, node := range listOf(now, findingsKey) {
+		id := idOf(node)
+		old, known := have[id]
+		switch {
+		case !known || id == "":
+			added = append(added, id)
+			have[id] = node
+		case !sameItem(old, node):
+			return "", nil, fmt.Errorf("%s: %w", id, ErrTaken)
+		default:
+			out[i] = true
+		}
+	}
+	if len(added) == 0 {
+		return "", nil, nil
+	}
+	_, fresh, _ = strings.Cut(string(withoutItems(content, list, out)), "\n")
+	return strings.TrimLeft(fresh, "\n"), added, nil
+}
+
+// sameItem says whether two findings claim the same, whether or not one was
+// taken back since.
+func sameItem(a, b *yaml.Node) bool {
+	textA, errA := yaml.Marshal(withoutKey(a, "withdrawn"))
+	textB, errB := yaml.Marshal(withoutKey(b, "withdrawn"))
+	return errA == nil && errB == nil && string(plainNode(textA)) == string(plainNode(textB))
+}
+
+// plainNode is a value as it reads once quotes and comments are gone.
+func plainNode(text []byte) []byte {
+	var v any
+	if err := yaml.Unmarshal(text, &v); err != nil {
+		return text
+	}
+	plain, err := yaml.Marshal(v)
+	if err != nil {
+		return text
+	}
+	return plain
+}
+
+func withoutKey(item *yaml.Node, key string) *yaml.Node {
+	rest := *item
+	rest.Content = nil
+	for i := 0; i+1 < len(item.Content); i += 2 {
+		if item.Content[i].Value != key {
+			rest.Content = append(rest.Content, item.Content[i], item.Content[i+1])
+		}
+	}
+	return &rest
 }
 
 // AddWithdrawal is AddFindings for the text of a withdrawal.
 func (f FindingFile) AddWithdrawal(ctx context.Context, item string) error {
-	return f.add(ctx, withdrawalsKey, item)
+	return f.add(ctx, withdrawalsKey, item, func([]byte) (string, error) { return item, nil })
 }
 
-func (f FindingFile) add(ctx context.Context, key, items string) (err error) {
+// add puts items behind the list of a key. fresh gives, under the lock, those of
+// them that are to be added to what stands there; with none nothing is written.
+func (f FindingFile) add(ctx context.Context, key, items string, fresh func(before []byte) (string, error)) (err error) {
 	if err := os.MkdirAll(filepath.Dir(f.Path), 0o777); err != nil {
 		return err
 	}
@@ -57,6 +140,13 @@ func (f FindingFile) add(ctx context.Context, key, items string) (err error) {
 		before = []byte(newFileHead)
 	} else if err != nil {
 		return err
+	}
+	items, err = fresh(before)
+	if err != nil {
+		return fmt.Errorf("%s: %w", f.Path, err)
+	}
+	if items == "" {
+		return nil
 	}
 	after, err := withItems(before, key, items)
 	if err != nil {

@@ -2,6 +2,7 @@ package loader_test
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -9,6 +10,8 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"testing/fstest"
 
@@ -44,7 +47,8 @@ func recordOne(path string, id graph.FindingID) error {
 	if err != nil {
 		return err
 	}
-	return loader.FindingFile{Path: path}.AddFindings(context.Background(), text)
+	_, err = loader.FindingFile{Path: path}.AddFindings(context.Background(), text)
+	return err
 }
 
 // readFindings loads a findings file over the good data set.
@@ -106,7 +110,7 @@ func TestAddFindingKeepsTheRest(t *testing.T) {
 			if err := os.WriteFile(path, []byte(tt.before), 0o600); err != nil {
 				t.Fatal(err)
 			}
-			if err := (loader.FindingFile{Path: path}).AddFindings(context.Background(), item); err != nil {
+			if _, err := (loader.FindingFile{Path: path}).AddFindings(context.Background(), item); err != nil {
 				t.Fatal(err)
 			}
 			got, err := os.ReadFile(path)
@@ -133,7 +137,7 @@ func TestAddFindingLeavesTheFileAlone(t *testing.T) {
 			if err := os.WriteFile(path, []byte(tt.before), 0o600); err != nil {
 				t.Fatal(err)
 			}
-			if err := (loader.FindingFile{Path: path}).AddFindings(context.Background(), "- id: b\n"); err == nil {
+			if _, err := (loader.FindingFile{Path: path}).AddFindings(context.Background(), "- id: b\n"); err == nil {
 				t.Error("no error")
 			}
 			if got, err := os.ReadFile(path); err != nil || string(got) != tt.before {
@@ -217,5 +221,32 @@ func awaitGrowth(t *testing.T, path string) {
 		if t.Context().Err() != nil {
 			t.Fatal("nothing was recorded")
 		}
+	}
+}
+
+// TestSameFindingAtOnceStaysOne records one finding many times at once: whoever
+// comes second finds it there.
+func TestSameFindingAtOnceStaysOne(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "mine.yaml")
+	item := "- id: gull-1\n  part: Tarnholt 1\n  method: fitted\n"
+	var added atomic.Int32
+	var wait sync.WaitGroup
+	for range 40 {
+		wait.Go(func() {
+			ids, err := (loader.FindingFile{Path: path}).AddFindings(context.Background(), item)
+			if err != nil {
+				t.Error(err)
+			}
+			added.Add(int32(len(ids)))
+		})
+	}
+	wait.Wait()
+	body, err := os.ReadFile(path)
+	if err != nil || strings.Count(string(body), "gull-1") != 1 || added.Load() != 1 {
+		t.Errorf("added %d times, %v:\n%s", added.Load(), err, body)
+	}
+	_, err = (loader.FindingFile{Path: path}).AddFindings(context.Background(), strings.Replace(item, "fitted", "measured", 1))
+	if !errors.Is(err, loader.ErrTaken) {
+		t.Errorf("another finding of that name: %v", err)
 	}
 }

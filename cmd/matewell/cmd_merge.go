@@ -173,7 +173,7 @@ func (m *merger) add(f graph.Finding, file string) error {
 
 func (m *merger) write(ctx context.Context, file loader.FindingFile) error {
 	if m.items != "" {
-		if err := file.AddFindings(ctx, m.items); err != nil {
+		if _, err := file.AddFindings(ctx, m.items); err != nil {
 			return m.e.notWritten(err, m.items)
 		}
 	}

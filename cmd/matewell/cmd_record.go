@@ -29,6 +29,9 @@ type recordAnswer struct {
 	// Known is true when the very same finding was there already; nothing was
 	// written then.
 	Known bool `json:"known,omitempty"`
+	// Lost is true when the finding was written to a file that can't be read as
+	// a whole, so that it does not count until the file is mended.
+	Lost bool `json:"lost,omitempty"`
 }
 
 func newRecordCmd(e env) *cobra.Command {
@@ -181,6 +184,9 @@ func (e env) keepFinding(ctx context.Context, r opened, opts recordOptions, f gr
 	}
 	answer := recordAnswer{Finding: lines[0], File: filepath.ToSlash(file.Path), Text: text, Known: len(before) > 0}
 	if answer.Known {
+		if before[0].Withdrawn != "" {
+			return fmt.Errorf("%s was recorded before, and taken back: %s; nothing was written, since it would not count. Give it another name with --id", f.ID, before[0].Withdrawn)
+		}
 		if same, err := sameFinding(before[0], f); err != nil || !same {
 			return errors.Join(err, fmt.Errorf("another finding is called %s already; give this one another name with --id", f.ID))
 		}
@@ -191,9 +197,15 @@ func (e env) keepFinding(ctx context.Context, r opened, opts recordOptions, f gr
 		fmt.Fprintf(e.Err, "matewell: %v, nothing recorded\n", err)
 		return errSaid
 	}
-	if err := file.AddFindings(ctx, text); err != nil {
+	added, err := file.AddFindings(ctx, text)
+	switch {
+	case errors.Is(err, loader.ErrTaken):
+		return fmt.Errorf("another finding is called %s already; give this one another name with --id", f.ID)
+	case err != nil:
 		return e.notWritten(err, text)
 	}
+	answer.Known = len(added) == 0 // somebody recorded it in the meantime
+	answer.Lost = e.Left != nil && e.Left.whole
 	return e.print(opts.format, answer, answer.page())
 }
 
@@ -213,6 +225,9 @@ func sameFinding(a, b graph.Finding) (bool, error) {
 
 func (a recordAnswer) page() page {
 	said := "Recorded " + string(a.Finding.ID) + " in " + a.File + ":"
+	if a.Lost {
+		said = "Wrote " + string(a.Finding.ID) + " to " + a.File + ". It does not count: the file has faults, and none of it is read until they are mended:"
+	}
 	if a.Known {
 		said = string(a.Finding.ID) + " was recorded before; nothing was written:"
 	}

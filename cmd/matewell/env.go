@@ -18,6 +18,8 @@ type env struct {
 	// Bars is where progress is shown; Err itself, which run makes one that
 	// nothing reaches that a terminal would obey.
 	Bars io.Writer
+	// Left is what answers leave out of the user's own findings; run makes it.
+	Left *leftOut
 	// InTerm, OutTerm and ErrTerm say whether a person is at the other end of
 	// the stream, on a terminal.
 	InTerm, OutTerm, ErrTerm bool

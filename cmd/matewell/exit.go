@@ -46,6 +46,7 @@ func run(e env, args []string) int {
 	defer stop()
 	context.AfterFunc(ctx, stop) // a second Ctrl-C ends it at once
 	e.Bars, e.Err = e.Err, visibleWriter{e.Err}
+	e.Left = &leftOut{}
 	root := newRootCmd(e)
 	root.SetArgs(args)
 	started := false
@@ -75,6 +76,8 @@ func (e env) report(cmd *cobra.Command, err error) int {
 	var wrong usageError
 	var unreadable *queries.QuestionError
 	switch {
+	case err == nil && e.Left.any():
+		return exitFailed // answered, but not from all that the user knows
 	case err == nil:
 		return exitAnswered
 	case errors.Is(err, errUnsafe):

@@ -28,8 +28,8 @@ func (e env) findingsPath() (string, error) {
 }
 
 // withFindings lays the user's own findings over a graph, so that what was
-// recorded a moment ago counts at once. A findings file with faults is
-// reported and left out; the graph still answers.
+// recorded a moment ago counts at once. A finding with a fault is left out, and
+// the answer says so; a file that can't be read is left out whole.
 func (e env) withFindings(ctx context.Context, o opened, err error) (opened, error) {
 	if err != nil {
 		return o, err
@@ -44,6 +44,10 @@ func (e env) withFindings(ctx context.Context, o opened, err error) (opened, err
 		return o, nil
 	case err != nil && ctx.Err() == nil:
 		fmt.Fprintf(e.Err, "matewell: your findings in %s are left out: %v\n", filepath.ToSlash(path), reason(err))
+		e.Left.add(leftFinding{What: "all of " + filepath.ToSlash(path), Why: reason(err).Error()})
+		if e.Left != nil {
+			e.Left.whole = true
+		}
 		return o, nil
 	case err != nil:
 		return o, errors.Join(err, o.Close())
@@ -58,8 +62,7 @@ func (e env) readFindings(ctx context.Context, base graph.Reader, path string) (
 	if err != nil {
 		return nil, err
 	}
-	var probs diag.List
-	facts, err := e.loadOver(ctx, base, path, content, &probs)
+	facts, err := e.usableFindings(ctx, base, path, content)
 	if err != nil {
 		return nil, err
 	}
@@ -71,6 +74,30 @@ func (e env) readFindings(ctx context.Context, base graph.Reader, path string) (
 		return nil, errors.Join(err, upper.Close())
 	}
 	return upper, nil
+}
+
+// usableFindings are the findings of a file that count. Faults are printed, and
+// what is left out for them is noted for the answer.
+func (e env) usableFindings(ctx context.Context, base graph.Reader, path string, content []byte) (graph.Facts, error) {
+	var probs diag.List
+	facts, out, whole, err := loader.LoadFindings(ctx, base, filepath.ToSlash(filepath.Clean(path)), content, &probs)
+	if err != nil {
+		return facts, err
+	}
+	if whole && len(out) == 0 {
+		return facts, nil
+	}
+	if err := diag.Print(e.Err, &probs, func(string) []byte { return content }); err != nil {
+		return facts, err
+	}
+	if !whole {
+		return facts, errors.New(countFaults(&probs))
+	}
+	for _, o := range out {
+		e.Left.add(leftFinding{What: o.ID, Why: o.Why, At: o.Pos.String()})
+	}
+	fmt.Fprintf(e.Err, "matewell: %d of your findings in %s %s left out\n", len(out), filepath.ToSlash(path), plural(len(out), "is", "are"))
+	return facts, nil
 }
 
 // loadOver reads the content of one data file over a graph. Errors in it are

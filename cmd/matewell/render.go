@@ -78,9 +78,15 @@ func (e env) print(f format, answer any, p page) error {
 }
 
 func (e env) write(w io.Writer, f format, answer any, p page) error {
+	if e.Left.any() {
+		p = append(p, e.Left.section())
+	}
 	p = p.visible()
 	switch f {
 	case formatJSON:
+		if e.Left.any() {
+			return e.Left.writeJSON(w, answer)
+		}
 		return writeJSON(w, answer)
 	case formatCSV:
 		return p.writeCSV(w)

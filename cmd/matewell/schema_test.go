@@ -102,12 +102,23 @@ func makeSchema(t *testing.T, name string, answer any) []byte {
 		}
 	}
 	schema := r.Reflect(answer)
+	addLeftOut(schema)
 	schema.Title = "matewell " + name + " --format json"
 	out, err := json.MarshalIndent(schema, "", "  ")
 	if err != nil {
 		t.Fatal(err)
 	}
 	return append(out, '\n')
+}
+
+// addLeftOut gives the answer itself what every answer may have: what it leaves
+// out of the user's own findings.
+func addLeftOut(schema *generate.Schema) {
+	left := generate.Reflector{Anonymous: true, DoNotReference: true}
+	item := left.Reflect([]leftFinding{})
+	item.Version, item.Description = "", "what this answer leaves out of the user's own findings; absent when nothing is"
+	answer := schema.Definitions[strings.TrimPrefix(schema.Ref, "#/$defs/")]
+	answer.Properties.Set("left_out", item)
 }
 
 // asWords describes the types that are printed as a word.

@@ -1,0 +1,67 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+)
+
+// leftFinding is something of one's own findings that an answer leaves out.
+type leftFinding struct {
+	What string `json:"what"` // identity of the finding, or the whole file
+	Why  string `json:"why"`
+	At   string `json:"at,omitempty"` // file:line:column
+}
+
+// leftOut gathers what the answers of one command line leave out of the user's
+// own findings. Every answer says it, in every form, and the exit status is not
+// that of an answer from all that there is.
+type leftOut struct {
+	findings []leftFinding
+	whole    bool // nothing of the file counts
+}
+
+func (l *leftOut) add(f leftFinding) {
+	if l == nil {
+		return
+	}
+	for _, have := range l.findings {
+		if have == f {
+			return // opened twice for one answer
+		}
+	}
+	l.findings = append(l.findings, f)
+}
+
+func (l *leftOut) any() bool { return l != nil && len(l.findings) > 0 }
+
+// section tells it at the end of a page.
+func (l *leftOut) section() section {
+	t := table{Columns: []string{"left out", "why", "at"}, Detail: "why"}
+	for _, f := range l.findings {
+		t.add(f.What, f.Why, f.At)
+	}
+	return section{Title: "Left out of your own findings", Table: t,
+		After: []string{"This answer does not know them. Mend or withdraw them in your findings file, or load the data they speak of."}}
+}
+
+// writeJSON adds "left_out" to an answer.
+func (l *leftOut) writeJSON(w io.Writer, answer any) error {
+	var b bytes.Buffer
+	if err := writeJSON(&b, answer); err != nil {
+		return err
+	}
+	left, err := json.MarshalIndent(l.findings, "  ", "  ")
+	if err != nil {
+		return err
+	}
+	text := bytes.TrimRight(b.Bytes(), "\n")
+	body, ok := bytes.CutSuffix(text, []byte("\n}"))
+	if !ok {
+		_, err = fmt.Fprintf(w, "{\n  \"left_out\": %s\n}\n", left)
+		return err
+	}
+	_, err = fmt.Fprintf(w, "%s,\n  \"left_out\": %s\n}\n", body, left)
+	return err
+}

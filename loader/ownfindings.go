@@ -1,0 +1,149 @@
+package loader
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"path"
+	"slices"
+	"strings"
+	"testing/fstest"
+
+	"go.yaml.in/yaml/v3"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+)
+
+// Omitted is one item of a findings file that does not count.
+type Omitted struct {
+	ID  string // of the finding; "finding 3" for one that tells none
+	Why string
+	Pos diag.Pos
+}
+
+// LoadFindings is LoadOver for the content of a findings file, of which only the
+// faulty items are left out: one that was made on a machine that is not loaded
+// now takes no other with it. Every fault goes to probs. With one that no item
+// explains, such as a file that is no YAML, nothing of the file counts: whole is
+// false then, and the Facts are empty.
+func LoadFindings(ctx context.Context, base graph.Reader, name string, content []byte, probs *diag.List) (facts graph.Facts, out []Omitted, whole bool, err error) {
+	layer := Layer{Name: path.Dir(name), FS: fstest.MapFS{}}
+	for {
+		layer.FS = fstest.MapFS{path.Base(name): {Data: content}}
+		var found diag.List
+		facts, err := LoadOver(ctx, base, []Layer{layer}, &found)
+		if err != nil {
+			return graph.Facts{}, nil, false, err
+		}
+		if found.Err() == nil {
+			probs.Add(found.Sorted()...)
+			return facts, out, true, nil
+		}
+		items := findingItems(content)
+		faulty := map[int]bool{}
+		for _, d := range found.Sorted() {
+			if d.Severity != diag.Error {
+				continue
+			}
+			i := slices.IndexFunc(items, func(x findingItem) bool { return x.first <= d.Pos.Line && d.Pos.Line <= x.last })
+			switch {
+			case i < 0 || d.Pos.File != layerPath(layer, path.Base(name)):
+				probs.Add(d)
+				return graph.Facts{}, nil, false, nil
+			case faulty[i]:
+				probs.Add(d)
+			case items[i].of == withdrawalsKey && slices.ContainsFunc(out, func(o Omitted) bool { return o.ID == items[i].id }):
+				faulty[i] = true // what it takes back is left out already, and was told
+			default:
+				faulty[i] = true
+				probs.Add(d)
+				out = append(out, Omitted{items[i].name(), d.Message, d.Pos})
+			}
+		}
+		content = withoutItems(content, items, faulty)
+	}
+}
+
+// findingItem is one item of a list of a findings file, with its lines.
+type findingItem struct {
+	of          string // the list: "findings", "withdrawals"
+	keyLine     int    // where the list begins
+	id          string
+	number      int // in its list, from 1
+	first, last int
+}
+
+func (x findingItem) name() string {
+	if x.id != "" {
+		return x.id
+	}
+	return fmt.Sprintf("%s %d", strings.TrimSuffix(x.of, "s"), x.number)
+}
+
+// findingItems finds the items of the lists that are written a dash a line; an
+// item written otherwise can't be left out alone.
+func findingItems(content []byte) []findingItem {
+	root, err := topLevel(content)
+	if err != nil {
+		return nil
+	}
+	end := bytes.Count(content, []byte("\n")) + 1
+	var items []findingItem
+	for i := 0; i+1 < len(root.Content); i += 2 {
+		key, list := root.Content[i], root.Content[i+1]
+		if key.Value != findingsKey && key.Value != withdrawalsKey || list.Kind != yaml.SequenceNode || list.Style&yaml.FlowStyle != 0 {
+			continue
+		}
+		last := end
+		if i+2 < len(root.Content) {
+			last = root.Content[i+2].Line - 1
+		}
+		for j, node := range list.Content {
+			x := findingItem{of: key.Value, keyLine: key.Line, number: j + 1, id: idOf(node), first: node.Line, last: last}
+			if j+1 < len(list.Content) {
+				x.last = list.Content[j+1].Line - 1
+			}
+			items = append(items, x)
+		}
+	}
+	return items
+}
+
+// idOf is the identity of a finding, or of the one that is taken back.
+func idOf(item *yaml.Node) string {
+	for i := 0; i+1 < len(item.Content); i += 2 {
+		if key := item.Content[i].Value; (key == "id" || key == "finding") && item.Content[i+1].Kind == yaml.ScalarNode {
+			return item.Content[i+1].Value
+		}
+	}
+	return ""
+}
+
+// withoutItems empties the lines of items, so that the others keep theirs; a
+// list that loses all its items loses its key too.
+func withoutItems(content []byte, items []findingItem, out map[int]bool) []byte {
+	lines := bytes.SplitAfter(content, []byte("\n"))
+	empty := func(line int) {
+		if line >= 1 && line <= len(lines) {
+			lines[line-1] = lines[line-1][len(bytes.TrimRight(lines[line-1], "\n")):]
+		}
+	}
+	left := map[int]int{}
+	for i, x := range items {
+		left[x.keyLine] += 0
+		if !out[i] {
+			left[x.keyLine]++
+			continue
+		}
+		for line := x.first; line <= x.last; line++ {
+			empty(line)
+		}
+	}
+	for key, n := range left {
+		if n == 0 {
+			empty(key)
+		}
+	}
+	return bytes.Join(lines, nil)
+}
