@@ -100,6 +100,11 @@ func oneFluid(b *bench, in FluidCase) {
 	for _, a := range all[1:] {
 		shared = slices.DeleteFunc(shared, func(f string) bool { return !slices.Contains(a.fluids, f) })
 	}
+	if len(shared) == 0 && mixAnyway(all) {
+		c.settle(Ask{Dim: "fluid", What: "whether its maker allows the other's fluid", Where: label(all[0].side), Gauge: graph.ByEye, Accuracy: "book"})
+		c.unknown("%s", whyNoFluid(all))
+		return
+	}
 	if len(shared) == 0 {
 		c.no("%s", whyNoFluid(all))
 		return
@@ -124,6 +129,18 @@ func readFluid(c *check, member Side) ([]string, bool) {
 	}
 	slices.Sort(names)
 	return names, ok
+}
+
+// mixAnyway reports whether every member allows some fluid of one family: DOT 3,
+// 4 and 5.1 mix with one another and their seals are alike (49 CFR 571.116), so
+// marks that name different ones are asked about and not a no.
+func mixAnyway(all []allowance) bool {
+	for _, of := range all[0].families() {
+		if of != silicone && !slices.ContainsFunc(all, func(a allowance) bool { return !slices.Contains(a.families(), of) }) {
+			return true
+		}
+	}
+	return false
 }
 
 // whyNoFluid names the two members that can't agree.

@@ -84,7 +84,8 @@ func TestLampsPlugsAndFluids(t *testing.T) {
 		{"5 with 5", fluid("DOT 5"), fluid("DOT 5"), "", yes},
 		{"mineral with 4", fluid("mineral oil"), fluid("DOT 4"), "", no},
 		{"mineral with mineral", fluid("mineral"), fluid("mineral oil"), "", yes},
-		{"mix, but on no common list", fluid("DOT 4"), fluid("DOT 5.1"), "", no},
+		{"mix, but on no common list", fluid("DOT 4"), fluid("DOT 5.1"), "", open},
+		{"5.1 alone where one side allows 4 as well", fluid("DOT 4, DOT 5.1"), fluid("DOT 5.1"), "", yes},
 		{"not marked", fluid(""), fluid("DOT 4"), "", open},
 	})
 }

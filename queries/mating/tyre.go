@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"matewell/graph"
 	"matewell/queries/trade"
 )
 
@@ -58,16 +59,28 @@ func tyreOnRim(b *bench, m Meeting) {
 		}
 	}
 	if okWidth {
-		rimWidth(c, width, nominal, aspect)
+		rimWidth(c, size, width, nominal, aspect)
 	}
 }
 
-func rimWidth(c *check, width span, nominal, aspect float64) {
+// rimRead is how far a rim may be off a permitted width, in inches: it is
+// measured to 1 mm.
+const rimRead = 1 / 25.4
+
+// rimWidth judges the width between the flanges: by the table of permitted rims
+// (trade.RimWidthsFor) where that has the size, and by the usual band. A row from
+// memory decides nothing alone: it must agree with the band.
+func rimWidth(c *check, size string, width span, nominal, aspect float64) {
+	row, inTable := trade.RimWidthsFor(size)
+	inch := width.nominal / 25.4
+	permitted := inTable && inch >= row.Least-rimRead && inch <= row.Most+rimRead
 	band := rimBandFor(aspect)
 	share := width.times(1 / nominal)
 	wanted := mmRange(math.Ceil(band.low*nominal), math.Floor(band.high*nominal))
 	switch {
-	case share.against(band.low, band.high) == inside:
+	case permitted && !row.FromMemory:
+		c.fits("a rim %s wide is permitted for it, %s to %s in (%s)", mm(width.nominal), plain(row.Least), plain(row.Most), row.Source)
+	case share.against(band.low, band.high) == inside && (permitted || !inTable):
 		c.fits("a rim %s wide suits it, usual is %s", mm(width.nominal), wanted)
 	case share.high < band.low-rimDoubt:
 		c.Gap = mm(band.low*nominal - width.nominal)
@@ -75,10 +88,19 @@ func rimWidth(c *check, width span, nominal, aspect float64) {
 	case share.low > band.high+rimDoubt:
 		c.Gap = mm(width.nominal - band.high*nominal)
 		c.no("the rim, %s, is far too wide for it: %s is usual", mm(width.nominal), wanted)
+	case inTable && !permitted && share.against(band.low, band.high) == inside:
+		c.settle(rimList())
+		c.unknown("a rim %s wide: %s to %s in are permitted by %s, %s is usual: only the tyre maker's list decides",
+			mm(width.nominal), plain(row.Least), plain(row.Most), row.Source, wanted)
 	default:
-		c.Measure = append(c.Measure, Ask{Dim: "width", What: "rim widths the tyre's maker permits", Where: "the tyre maker's list", Gauge: "by eye", Accuracy: "book"})
+		c.settle(rimList())
 		c.unknown("a rim %s wide is unusual for it, %s is usual: only the tyre maker's list decides", mm(width.nominal), wanted)
 	}
+}
+
+// rimList is what settles an unusual rim.
+func rimList() Ask {
+	return Ask{Dim: "width", What: "rim widths the tyre's maker permits", Where: "the tyre maker's list", Gauge: graph.ByEye, Accuracy: "book"}
 }
 
 // tyreSize is rim diameter in inches, nominal width in mm and aspect ratio.

@@ -1,0 +1,146 @@
+package mating
+
+import (
+	"testing"
+
+	"matewell/graph"
+)
+
+// Common practice, no source: what pads, shoes and rods may be off; that a rod's
+// nut needs all of its own height of thread is geometry.
+func TestPadsShoesAndRods(t *testing.T) {
+	pad := made("pad", "outline", "P-17", "plate", "4 mm", "thickness", "9 mm", "pin", "5.2 mm")
+	seat := made("pad-seat", "outline", "p-17", "plate", "4.1 mm", "thickness", "9 mm", "pin", "5 mm")
+	shoes := made("shoes", "diameter", "159.5 mm", "width", "28 mm", "pivot", "12.1 mm", "cam", "10 mm")
+	drum := made("drum", "diameter", "160 mm", "width", "30 mm", "most", "161 mm")
+	carrier := made("shoe-carrier", "pivot", "12 mm", "cam", "12 mm")
+	rod := made("brake-rod", "length", "420 mm", "thread-length", "45 mm", "pivot", "8 mm")
+	room := made("rod-room", "length", "390 mm", "nut", "14 mm", "pivot", "8.1 mm")
+	runCases(t, []ruleCase{
+		{"pad in its caliper", pad, seat, "", yes},
+		{"other outline", pad.with("outline", "P-18"), seat, "pad outline", no},
+		{"outline missing", pad.with("outline", ""), seat, "pad outline", open},
+		{"plate too thick", pad.with("plate", "5 mm"), seat, "pad plate", no},
+		{"near miss: plate 0.4 mm thinner", pad.with("plate", "3.7 mm"), seat, "pad plate", yes},
+		{"plate too thin", pad.with("plate", "3 mm"), seat, "pad plate", no},
+		{"plate missing", pad.with("plate", ""), seat, "pad plate", open},
+		{"too thick for a new disc", pad.with("thickness", "9.4 mm"), seat, "pad thickness", no},
+		{"a third thinner", pad.with("thickness", "6 mm"), seat, "pad thickness", open},
+		{"thickness missing", pad.with("thickness", ""), seat, "pad thickness", open},
+		{"pin does not enter", pad.with("pin", "4.9 mm"), seat, "pad pin", no},
+		{"pin loose", pad.with("pin", "6 mm"), seat, "pad pin", no},
+		{"pin missing", pad, seat.with("pin", ""), "pad pin", open},
+
+		{"shoes in their drum", shoes, drum, "", yes},
+		{"near miss: 0.5 mm to turn off", shoes.with("diameter", "160.5 mm"), drum, "shoes in drum", mod},
+		{"shoes of a larger drum", shoes.with("diameter", "180 mm"), drum, "shoes in drum", no},
+		{"shoes of a smaller drum", shoes.with("diameter", "140 mm"), drum, "shoes in drum", no},
+		{"drum worn out", shoes, drum.with("diameter", "161.2 mm"), "shoes in drum", no},
+		{"diameter missing", shoes.with("diameter", ""), drum, "shoes in drum", open},
+		{"wider than the track", shoes.with("width", "31 mm"), drum, "shoe width", no},
+		{"much narrower", shoes.with("width", "20 mm"), drum, "shoe width", open},
+		{"width missing", shoes, drum.with("width", ""), "shoe width", open},
+		{"shoes on their carrier", shoes, carrier, "", yes},
+		{"pivot too thick", shoes, carrier.with("pivot", "14 mm"), "shoe pivot", no},
+		{"near miss: pivot 0.4 mm loose", shoes, carrier.with("pivot", "11.6 mm"), "shoe pivot", no},
+		{"cam narrower than its faces", shoes, carrier.with("cam", "8 mm"), "shoe cam", no},
+		{"cam missing", shoes.with("cam", ""), carrier, "shoe cam", open},
+
+		{"rod as built", rod, room, "", yes},
+		{"too short", rod.with("length", "400 mm"), room, "brake rod", no},
+		{"too long", rod.with("length", "440 mm"), room, "brake rod", no},
+		{"near miss: nut just on", rod.with("length", "404 mm"), room, "brake rod", yes},
+		{"pivot too thick", rod.with("pivot", "9 mm"), room, "brake rod", no},
+		{"length missing", rod.with("length", ""), room, "brake rod", open},
+	})
+}
+
+func TestBleedScrew(t *testing.T) {
+	for _, tt := range []struct {
+		top, side string
+		want      graph.Verdict
+	}{{"left", "left", yes}, {"left", "right", no}, {"either", "right", yes}, {"", "left", open}, {"left", "", open}} {
+		t.Run(tt.top+" on "+tt.side, func(t *testing.T) {
+			in := BleedCase{Screw: made("bleed-screw").with("top", tt.top), Side: tt.side}
+			if c := the(t, JudgeBleed(in), "bleed screw"); c.Verdict != tt.want {
+				t.Errorf("%s (%s), want %s", c.Verdict, c.Why, tt.want)
+			}
+		})
+	}
+}
+
+// Source: check-values "hydraulic ratio" (2x41 opposed on 15.875 is 13.34); bores
+// by Pascal: 15.875 to 14 is 28.6 % more. The limit is common practice, no source.
+func TestLeverage(t *testing.T) {
+	brake := func(bore, lever string, pistons ...string) Leverage {
+		l := Leverage{Master: made("master-bore").with("bore", bore).with("lever-ratio", lever)}
+		for _, p := range pistons {
+			l.Pistons = append(l.Pistons, made("pistons", "layout", "opposed").with("sizes", p))
+		}
+		return l
+	}
+	was := brake("15.875 mm", "6", "2x 41 mm")
+	for _, tt := range []struct {
+		name string
+		is   Leverage
+		want graph.Verdict
+		says string
+	}{
+		{"the same", was, yes, ""},
+		{"near miss: 14 mm bore", brake("14 mm", "6", "2x 41 mm"), open, "28.6 % more"},
+		{"lever a little shorter", brake("15.875 mm", "5", "2x 41 mm"), yes, "16.7 %"},
+		{"one caliper of two", brake("15.875 mm", "6", "2x 25 mm"), open, "less leverage"},
+		{"bore missing", brake("", "6", "2x 41 mm"), open, "bore"},
+		{"pistons missing", brake("14 mm", "6", ""), open, "piston"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			c := the(t, JudgeLeverage(LeverageCase{Before: was, After: tt.is}), "brake leverage")
+			if c.Verdict != tt.want || !contains(c.Why, tt.says) {
+				t.Errorf("%s (%s), want %s with %q", c.Verdict, c.Why, tt.want, tt.says)
+			}
+		})
+	}
+}
+
+// The sum is geometry: gap 200, spacer 20, hub 160: its left face stands 80 left;
+// 5 mm inset, 12 mm of sprocket line: 87 mm left. The limit of 1 mm is common
+// practice, no source.
+func TestHubSprocket(t *testing.T) {
+	in := HubSprocketCase{Member: 2, Left: true, Mount: made("bolt-pattern", "count", "6", "spacing", "100 mm", "inset", "5 mm"),
+		Rear: made("sprocket", "line", "12 mm"), Front: made("sprocket", "line", "7 mm"), Plane: made("sprocket-plane", "plane", "80 mm"),
+		Stack: StackCase{Within: made("gap", "width", "200 mm"), Centre: 2, Row: []Member{
+			{made("row-width", "width", "20 mm"), true}, {made("row-width", "width", "160 mm", "offset", "0 mm"), false}, {made("row-width", "width", "20 mm"), true}}}}
+	as := func(change func(*HubSprocketCase)) HubSprocketCase {
+		other := in
+		other.Stack.Row = append([]Member(nil), in.Stack.Row...)
+		change(&other)
+		return other
+	}
+	for _, tt := range []struct {
+		name string
+		in   HubSprocketCase
+		want graph.Verdict
+		says string
+	}{
+		{"in line", in, yes, "in line"},
+		{"near miss: 1 mm", as(func(h *HubSprocketCase) { h.Plane = h.Plane.with("plane", "79 mm") }), yes, "1 mm apart"},
+		{"3 mm too far in", as(func(h *HubSprocketCase) { h.Rear = h.Rear.with("line", "9 mm") }), mod, "3 mm too far in"},
+		{"a ring mends it", as(func(h *HubSprocketCase) {
+			h.Rear, h.Under = h.Rear.with("line", "9 mm"), []Side{made("plate", "thickness", "3 mm")}
+		}), yes, ""},
+		{"too far out", as(func(h *HubSprocketCase) { h.Mount = h.Mount.with("inset", "2 mm") }), mod, "too far out"},
+		{"on the right", as(func(h *HubSprocketCase) {
+			h.Left, h.Plane, h.Front = false, h.Plane.with("plane", "-80 mm"), h.Front.with("line", "-7 mm")
+		}), yes, ""},
+		{"inset missing", as(func(h *HubSprocketCase) { h.Mount = h.Mount.with("inset", "") }), open, "inset"},
+		{"plane missing", as(func(h *HubSprocketCase) { h.Plane = h.Plane.with("plane", "") }), open, "plane"},
+		{"hub's width missing", as(func(h *HubSprocketCase) { h.Stack.Row[1].Side = h.Stack.Row[1].Side.with("width", "") }), open, "width"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			c := the(t, JudgeHubSprocket(tt.in), "chain line")
+			if c.Verdict != tt.want || !contains(c.Why, tt.says) {
+				t.Errorf("%s (%s), want %s with %q", c.Verdict, c.Why, tt.want, tt.says)
+			}
+		})
+	}
+}

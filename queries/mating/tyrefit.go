@@ -1,0 +1,275 @@
+package mating
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/trade"
+)
+
+// tyreOnNeed judges what a tyre carries and how fast it may run against what the
+// machine asks: load index and speed symbol each for itself, since one never
+// makes up for the other. It judges the wheel it is made for, its service and its
+// arrow as well. Sources: UN R75 for the tables; one country's motorcycle
+// inspection manual, 4.1, for what is never fitted.
+func tyreOnNeed(b *bench, m Meeting) {
+	tyreLoad(b, m)
+	tyreSpeed(b, m)
+	tyrePlace(b, m)
+}
+
+// marks are load index and speed symbol as measured, else as the size carries
+// them ("180/55ZR17 (73W)").
+func tyreMarks(c *check, s Side) (load int, speed string) {
+	if v, ok := c.peek(s, "load", measure.Count); ok {
+		load = int(v.Quantity.Nominal)
+	}
+	if v, ok := c.peek(s, "speed", measure.Word); ok {
+		speed = strings.ToUpper(strings.Trim(v.Text, "() "))
+	}
+	if load > 0 && speed != "" {
+		return load, speed
+	}
+	if size, ok := c.peek(s, "size", measure.Word); ok {
+		if t, err := trade.ParseTyre(size.Text); err == nil {
+			if load == 0 {
+				load = t.Load
+			}
+			if speed == "" {
+				speed = t.Speed
+			}
+		}
+	}
+	return load, speed
+}
+
+func tyreLoad(b *bench, m Meeting) {
+	c := b.check("tyre load")
+	index, _ := tyreMarks(c, m.A)
+	least, okLeast := c.count(m.B, "load")
+	if index == 0 {
+		c.ask(askFor(m.A, "load"))
+	}
+	if index == 0 || !okLeast {
+		return
+	}
+	carries, err1 := trade.LoadCapacity(index)
+	must, err2 := trade.LoadCapacity(least)
+	c.sizes(fmt.Sprintf("load index %d", index), fmt.Sprintf("at least %d", least), "")
+	switch {
+	case index >= least && err1 == nil && err2 == nil:
+		c.fits("load index %d carries %s kg, %s asked", index, plain(carries), plain(must))
+	case index >= least:
+		c.fits("load index %d, %d asked", index, least)
+	default:
+		c.no("load index %d is below the %d asked, whatever its speed symbol", index, least)
+	}
+}
+
+func tyreSpeed(b *bench, m Meeting) {
+	c := b.check("tyre speed")
+	_, symbol := tyreMarks(c, m.A)
+	wanted, okWanted := c.phrase(m.B, "speed")
+	wanted = strings.ToUpper(strings.Trim(wanted, "() "))
+	if symbol == "" {
+		c.ask(askFor(m.A, "speed"))
+	}
+	if symbol == "" || !okWanted {
+		return
+	}
+	c.sizes("symbol "+symbol, "at least "+wanted, "")
+	is, errIs := trade.SpeedLimit(symbol)
+	must, errMust := trade.SpeedLimit(wanted)
+	switch {
+	case symbol == wanted:
+		c.fits("speed symbol %s, as asked", symbol)
+	case errIs != nil || errMust != nil:
+		c.settle(askFor(m.A, "speed"))
+		c.unknown("speed symbol %s against %s: no table compares them", symbol, wanted)
+	case is >= must:
+		c.fits("speed symbol %s, %s km/h, %s asked", symbol, plain(is), plain(must))
+	default:
+		c.no("speed symbol %s, %s km/h, is below the %s asked, %s km/h, whatever its load index", symbol, plain(is), wanted, plain(must))
+	}
+}
+
+// tyrePlace judges which wheel a tyre is made for and what service. It makes no
+// check while nobody has said anything of it.
+func tyrePlace(b *bench, m Meeting) {
+	dims := m.A.Feature.Dims
+	if len(dims["place"])+len(dims["service"])+len(dims["arrow"]) == 0 {
+		return
+	}
+	c := b.check("tyre place")
+	wheel, okWheel := c.word(m.B, "wheel")
+	if place, ok := c.peek(m.A, "place", measure.Word); ok && okWheel {
+		switch {
+		case place.Text == "front" && wheel == "rear":
+			c.no("a front-only tyre on the rear wheel")
+		case place.Text == "rear" && wheel == "front":
+			c.settle(askFor(m.A, "place"))
+			c.unknown("a tyre for the rear on the front wheel: only its maker can allow it, with the way it turns")
+		default:
+			c.fits("made for the %s wheel", wheel)
+		}
+	}
+	if service, ok := c.peek(m.A, "service", measure.Word); ok {
+		if service.Text == "road" {
+			c.fits("made for the road")
+		} else {
+			c.no("a %s tyre is not for a solo on the road", service.Text)
+		}
+	}
+	if arrow, ok := c.peek(m.A, "arrow", measure.Word); ok && arrow.Text != "none" {
+		c.fits("fit it with its arrow the way the %s wheel turns", wheel)
+	}
+}
+
+// What a tyre must clear, in mm, fitted and blown up: no published figure was
+// found; a tyre maker only says that it grows, bias more than radial. Common
+// practice, no source; less is not called wrong, but measured on the machine.
+const tyreRoom = 10.0
+
+// tyreInRoom judges a tyre against arm or legs, mudguard and chain. Where nobody
+// measured the tyre its size is taken: a real one may be some millimetres wider.
+func tyreInRoom(b *bench, m Meeting) {
+	section, radius := tyreMeasures(b, m.A)
+	room := func(rule, dim, what string, takes func(*check) (span, bool)) {
+		if dim == "chain" && len(m.B.Feature.Dims[dim]) == 0 {
+			return
+		}
+		c := b.check(rule)
+		is, ok := takes(c)
+		has, okHas := c.length(m.B, dim)
+		if !ok || !okHas {
+			return
+		}
+		left := has.minus(is)
+		each := left.nominal
+		if dim == "width" {
+			each /= 2
+		}
+		c.sizes(mm(is.nominal), mm(has.nominal), "")
+		switch {
+		case each >= tyreRoom-eps:
+			c.fits("%s of room to the %s", mm(each), what)
+		case left.nominal <= 0:
+			c.Gap = mm(-left.nominal)
+			c.no("the tyre is %s too large for the room to the %s", c.Gap, what)
+		default:
+			c.settle(askFor(m.B, dim))
+			c.unknown("only %s of room to the %s: a tyre grows; turn the wheel through all of its travel and measure", mm(each), what)
+		}
+	}
+	room("tyre to arm", "width", "arm or legs", section)
+	room("tyre to mudguard", "radius", "mudguard", radius)
+	room("tyre to chain", "chain", "chain", func(c *check) (span, bool) {
+		s, ok := section(c)
+		return s.times(0.5), ok
+	})
+}
+
+// tyreMeasures are section and radius as measured, else by the size.
+func tyreMeasures(b *bench, s Side) (section, radius func(*check) (span, bool)) {
+	size := func(c *check) (trade.Tyre, error) {
+		text, ok := c.phrase(s, "size")
+		if !ok {
+			return trade.Tyre{}, errNoSize
+		}
+		return trade.ParseTyre(text)
+	}
+	section = func(c *check) (span, bool) {
+		if v, ok := c.peekLength(s, "section"); ok {
+			return v, true
+		}
+		t, err := size(c)
+		if err == nil {
+			return exact(t.Width), true
+		}
+		if err != errNoSize {
+			c.ask(askFor(s, "section"))
+		}
+		return span{}, false
+	}
+	radius = func(c *check) (span, bool) {
+		if v, ok := c.peekLength(s, "radius"); ok {
+			return v, true
+		}
+		t, err := size(c)
+		if err == nil {
+			d, _ := t.Diameter()
+			return exact(d / 2), true
+		}
+		if err != errNoSize {
+			c.ask(askFor(s, "radius"))
+		}
+		return span{}, false
+	}
+	return section, radius
+}
+
+var errNoSize = errors.New("nobody said the size")
+
+// TyrePairCase is both tyres of a machine. The engine hands it in when either is
+// new.
+type TyrePairCase struct {
+	Front, Rear Side // kind tyre
+	// Need is what the machine asks at either end (kind tyre-need): its mix says
+	// what the maker allows; zero when nobody said.
+	Need   Side
+	Safety graph.Safety
+}
+
+// JudgeTyrePair judges, in one check "tyre construction", whether front and rear
+// may run together. Sources: one country's motorcycle inspection manual, 4.1, for
+// what fails; makers' and safety bodies' guides, which allow no mix at all unless
+// the motorcycle's maker does: a mix that passes the test is therefore never a
+// bare fits.
+func JudgeTyrePair(in TyrePairCase) []Check {
+	return judge(false, func(b *bench) {
+		c := b.check("tyre construction")
+		front, okFront := construction(c, in.Front)
+		rear, okRear := construction(c, in.Rear)
+		if !okFront || !okRear {
+			return
+		}
+		c.sizes(front+" in front", rear+" behind", "")
+		mix := front + " front, " + rear + " rear"
+		allowed, okAllowed := c.peek(in.Need, "mix", measure.Word)
+		switch {
+		case front == rear:
+			c.fits("both %s", front)
+		case front == "radial", front == "bias-belted" && rear == "diagonal":
+			c.no("%s: fails the test of tyres (%s)", mix, "radial never in front of another, bias-belted never in front of diagonal")
+		case okAllowed && strings.Contains(strings.ToLower(allowed.Text), front) && strings.Contains(strings.ToLower(allowed.Text), rear):
+			c.change(graph.EffortHandTools, "run only the pair that the machine's maker lists, by make and pattern", "%s: a mix that the machine's maker allows", mix)
+		default:
+			c.settle(Ask{Position: in.Need.Position, Part: in.Need.Part, Feature: in.Need.Feature.Name, Dim: "mix", What: "whether the maker allows this mix",
+				Where: "the machine's manual", Gauge: graph.ByEye, Accuracy: "book"})
+			c.unknown("%s: makers allow no mix unless the machine's maker does", mix)
+		}
+	})
+}
+
+// construction is how a tyre is built: by what was said, else by its size; an
+// inch size that names none is diagonal (UN R75: no letter means diagonal).
+func construction(c *check, s Side) (string, bool) {
+	if v, ok := c.peek(s, "construction", measure.Word); ok {
+		return strings.ToLower(v.Text), true
+	}
+	text, ok := c.phrase(s, "size")
+	if !ok {
+		return "", false
+	}
+	if t, err := trade.ParseTyre(text); err == nil {
+		return t.Build, true
+	}
+	if _, _, inch := trade.InchTyre(text); inch && !strings.ContainsAny(strings.ToUpper(text), "RB") {
+		return "diagonal", true
+	}
+	c.ask(askFor(s, "construction"))
+	return "", false
+}
