@@ -186,9 +186,13 @@ func (e env) keepSheet(ctx context.Context, r opened, findings []graph.Finding, 
 		fmt.Fprintf(e.Err, "matewell: %v, nothing recorded\n", err)
 		return errSaid
 	}
-	if err := file.AddFindings(ctx, text); err != nil {
+	added, err := file.AddFindings(ctx, text)
+	if err != nil {
 		return e.notWritten(err, text)
 	}
+	fresh := slices.DeleteFunc(a.Recorded, func(f evidence.FindingLine) bool { return !slices.Contains(added, string(f.ID)) })
+	a.Known += len(a.Recorded) - len(fresh) // somebody recorded those in the meantime
+	a.Recorded = fresh
 	return nil
 }
 
