@@ -12,14 +12,15 @@ import (
 
 // column is one column of a list, read into a T.
 type column[T any] struct {
-	name string
-	must bool
-	read func(r reading, w word, into *T)
+	name   string
+	must   bool
+	read   func(r reading, w word, into *T)
+	schema func() schema // of one cell
 }
 
 // cell reads a column that holds one value.
 func cell[T, V any](name string, s scalar[V], at func(*T) *V) column[T] {
-	return column[T]{name: name, read: func(r reading, w word, into *T) {
+	return column[T]{name: name, schema: s.cellSchema, read: func(r reading, w word, into *T) {
 		if r.blankedIn(w.text) {
 			s.spoil(at(into), w)
 			return
@@ -41,7 +42,7 @@ func cells[T, V any](name string, s scalar[V], at func(*T) *[]V) column[T] {
 func sourceCells[T any](at func(*T) *[]word) column[T] { return cellList("source", name(), at, true) }
 
 func cellList[T, V any](name string, s scalar[V], at func(*T) *[]V, keepSpoilt bool) column[T] {
-	return column[T]{name: name, read: func(r reading, w word, into *T) {
+	return column[T]{name: name, schema: textSchema, read: func(r reading, w word, into *T) {
 		offset := 0
 		for _, part := range strings.SplitAfter(w.text, ";") {
 			text := strings.TrimSuffix(part, ";")
@@ -65,6 +66,29 @@ func cellList[T, V any](name string, s scalar[V], at func(*T) *[]V, keepSpoilt b
 			}
 		}
 	}}
+}
+
+// cellSchema is the schema of a cell with the scalar in it; some scalars have
+// one in files of YAML only.
+func (s scalar[V]) cellSchema() schema {
+	if s.schema == nil {
+		return textSchema()
+	}
+	return s.schema()
+}
+
+func textSchema() schema { return schema{"type": "string"} }
+
+// rowSchema describes a row of a list as an object with a key for each column.
+func (t table[T]) rowSchema(is string, words map[string]string) schema {
+	properties, required := schema{}, []any{}
+	for _, c := range t.columns {
+		properties[c.name] = c.schema().with("description", words[c.name])
+		if c.must {
+			required = append(required, c.name)
+		}
+	}
+	return schema{"type": "object", "description": is, "properties": properties, "required": required, "additionalProperties": false}
 }
 
 // needed makes a column one that must be there and filled in every row.

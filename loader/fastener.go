@@ -35,7 +35,7 @@ func fastenerTable() table[rawFastener] {
 	}
 	for _, title := range fastenerDims() {
 		dim := strings.ReplaceAll(title, "_", "-")
-		columns = append(columns, column[rawFastener]{name: title, read: func(_ reading, w word, into *rawFastener) {
+		columns = append(columns, column[rawFastener]{name: title, schema: scalarSchema, read: func(_ reading, w word, into *rawFastener) {
 			into.dims = append(into.dims, named[word]{name: word{dim, w.pos}, item: w})
 		}})
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"embed"
 	"fmt"
 	"io/fs"
@@ -9,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/graph"
 	"matewell/loader"
 )
 
@@ -31,17 +33,21 @@ func newSchemaCmd(e env) *cobra.Command {
 		Use:   "schema [NAME]",
 		Short: "Print the JSON Schema of an answer or of a data file",
 		Long: `Schema prints a JSON Schema (2020-12): that of what a command prints with
---format json, or that of a key of the YAML data files, which lets an editor
-complete and check them. Without a name it lists the names.`,
+--format json; that of a key of the YAML data files or of a row of the CSV
+lists, which lets an editor complete and check them; that of a part of one of
+the standard kinds, or of one kind of feature, by its name. Without a name it
+lists the names; the kinds are in: matewell help kinds, matewell help features.`,
 		Example: `  matewell schema
   matewell schema fits
-  matewell schema parts > parts.schema.json`,
+  matewell schema parts > parts.schema.json
+  matewell schema fitments
+  matewell schema caliper`,
 		Args: wants(0, 1, "at most one name of a schema"),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return listSchemas(e)
 			}
-			return runSchema(e, args[0])
+			return runSchema(cmd.Context(), e, args[0])
 		},
 		ValidArgsFunction: atMost(1, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return slices.Concat(schemaNames(answerSchemas()), schemaNames(loader.Schemas())), cobra.ShellCompDirectiveNoFileComp
@@ -50,12 +56,12 @@ complete and check them. Without a name it lists the names.`,
 }
 
 func listSchemas(e env) error {
-	_, err := fmt.Fprintf(e.Out, "answers:    %s\ndata files: %s\n",
+	_, err := fmt.Fprintf(e.Out, "answers:    %s\ndata files: %s\nkinds:      each by its name; see: matewell help kinds, matewell help features\n",
 		strings.Join(schemaNames(answerSchemas()), ", "), strings.Join(schemaNames(loader.Schemas()), ", "))
 	return err
 }
 
-func runSchema(e env, name string) error {
+func runSchema(ctx context.Context, e env, name string) error {
 	for _, files := range []fs.FS{answerSchemas(), loader.Schemas()} {
 		for _, file := range schemaFiles(files) {
 			if schemaName(file) != name {
@@ -69,7 +75,23 @@ func runSchema(e env, name string) error {
 			return err
 		}
 	}
-	return usagef("there is no schema %q; see: matewell schema", name)
+	kinds, err := readKinds(ctx)
+	if err != nil {
+		return err
+	}
+	var content []byte
+	if k, ok := kinds.kind(name); ok {
+		content, err = loader.KindSchema(k)
+	} else if f, ok := graph.FeatureKindNamed(name); ok {
+		content, err = loader.FeatureSchema(f)
+	} else {
+		return usagef("there is no schema %q; see: matewell schema", name)
+	}
+	if err != nil {
+		return err
+	}
+	_, err = e.Out.Write(content)
+	return err
 }
 
 func schemaFiles(files fs.FS) []string {

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -63,17 +64,28 @@ func writeCommands(w io.Writer, parent *cobra.Command, title, group string) {
 
 func newHelpCmd(e env) *cobra.Command {
 	return &cobra.Command{
-		Use:     "help [COMMAND]",
-		Short:   "Tell more about a command",
-		Long:    "Help tells what a command does and how it is typed.",
-		Example: "  matewell help fits",
+		Use:   "help [COMMAND | kinds | features | KIND | FEATURE]",
+		Short: "Tell more about a command, a kind of part or a kind of feature",
+		Long: `Help tells what a command does and how it is typed. "help kinds" lists the
+kinds of part that every data set may use, "help features" the kinds of mating
+feature; the name of one tells what it must measure, what decides, what it meets
+and how it is written in a data file.`,
+		Example: `  matewell help fits
+  matewell help kinds
+  matewell help caliper
+  matewell help banjo`,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				if told, err := e.helpKinds(cmd.Context(), strings.Join(args, "-"), commandNamed(cmd.Root(), args[0])); told || err != nil {
+					return err
+				}
+			}
 			about, rest, err := cmd.Root().Find(args)
 			if err != nil {
 				return usageError{err}
 			}
 			if len(rest) > 0 {
-				return knownCommand(about, rest)
+				return e.noTopic(cmd.Context(), about, rest)
 			}
 			return writeHelp(e.Out, about)
 		},
@@ -84,9 +96,17 @@ func newHelpCmd(e env) *cobra.Command {
 					names = append(names, c.Name()+"\t"+c.Short)
 				}
 			}
+			if len(args) == 0 {
+				names = append(names, kindTopics(cmd.Context())...)
+			}
 			return names, cobra.ShellCompDirectiveNoFileComp
 		},
 	}
+}
+
+// commandNamed reports whether a word is one of the commands.
+func commandNamed(root *cobra.Command, name string) bool {
+	return slices.ContainsFunc(root.Commands(), func(c *cobra.Command) bool { return c.Name() == name })
 }
 
 // wants makes a wrong number of arguments a usage error that names what is
