@@ -117,9 +117,11 @@ func swapPage(a swap.SwapAnswer) page {
 	return page{
 		swapHead(a),
 		outcomeSection("What does not mate", a.DoesNotMate),
-		outcomeSection("What is unknown", a.Unknown),
+		outcomeSection("What is unknown", withoutPlaces(a.Unknown, a.NotJudged)),
+		notJudgedSection(a.NotJudged),
 		outcomeSection("What mates once something is done", a.WithChanges),
 		matesSection(a.Mates),
+		differsSection(a.Differs),
 		trailSection(a.Trails),
 		getSection(a.Get),
 		thenSection(a.Then),
@@ -210,7 +212,7 @@ func outcomeSection(title string, outcomes []examine.Outcome) section {
 func endsCell(o examine.Outcome) string {
 	var text string
 	switch o.What {
-	case examine.OfJoint, examine.OfPair, examine.OfWord, examine.OfKind, examine.OfOpenEnd, examine.OfNothing:
+	case examine.OfJoint, examine.OfPair, examine.OfWord, examine.OfKind, examine.OfOpenEnd, examine.OfPlace:
 		var words []string
 		for _, e := range o.Ends {
 			words = append(words, place(e.Position))

@@ -124,7 +124,7 @@ func (c *comparison) compareDims(name string, fa, fb graph.Feature, a, b graph.P
 		}
 		switch {
 		case len(ra) > 0 && len(rb) > 0:
-			if sameReading(dim, ra[0], rb[0]) {
+			if evidence.SameReading(dim, ra[0], rb[0]) {
 				c.alike++
 				continue
 			}
@@ -148,21 +148,6 @@ func firstText(readings []graph.Reading) string {
 		return ""
 	}
 	return readings[0].Text
-}
-
-// sameReading reports whether two parts measure the same: equal values, or, when
-// one was read off a gauge, values that the gauge can't tell apart. Limits on a
-// drawing that merely overlap are not the same.
-func sameReading(dim graph.DimSpec, a, b graph.Reading) bool {
-	if a.Method != "" || b.Method != "" {
-		return evidence.Agree(dim, a, b)
-	}
-	x, errX := measure.Parse(a.Text, dim.Type)
-	y, errY := measure.Parse(b.Text, dim.Type)
-	if errX != nil || errY != nil {
-		return strings.EqualFold(a.Text, b.Text)
-	}
-	return x.Equal(y)
 }
 
 func differenceOf(feature, kind string, dim graph.DimSpec, a, b graph.Reading) Difference {

@@ -38,7 +38,9 @@ type donorOption struct {
 	part  graph.PartID
 	from  string
 	other bool // "something else", not looked at yet
-	cost  plan.Cost
+	// weighed is true when it was seen whether the part would earn its place.
+	weighed bool
+	cost    plan.Cost
 }
 
 // seatKey is a part at a position.

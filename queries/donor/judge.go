@@ -24,9 +24,12 @@ func (p *planner) outcome(d *demand, parts map[graph.PositionID]graph.PartID) (e
 	if o, ok := p.judged[key]; ok {
 		return o, o.What != ""
 	}
-	o, ok := d.Judge(p.was, p.setupWith(p.base, parts))
+	var o examine.Outcome
+	if all := d.judge(p.examiner(p.setupWith(p.base, parts))); len(all) > 0 {
+		o = all[0]
+	}
 	p.judged[key] = o
-	return o, ok
+	return o, o.What != ""
 }
 
 // setupWith is a setup with other parts on; what equals the machine before is

@@ -123,7 +123,7 @@ func (p *planner) closes(d *DonorPlan, ways []donorWay, chosen map[graph.Positio
 }
 
 func (p *planner) isClosedBy(d *demand, o examine.Outcome, chosen map[graph.PositionID]graph.PartID, at graph.PositionID) bool {
-	if o.What == "" || !slices.Contains(d.Places, at) {
+	if o.What == "" || !slices.Contains(d.places, at) {
 		return false
 	}
 	parts := map[graph.PositionID]graph.PartID{}
@@ -139,6 +139,16 @@ func (p *planner) isClosedBy(d *demand, o examine.Outcome, chosen map[graph.Posi
 func (p *planner) costOf(c plan.Cost, d DonorPlan) DonorCost {
 	cost := DonorCost{SafetyUnknowns: c.Unknowns / safetyWeight, OtherUnknowns: c.Unknowns % safetyWeight,
 		Effort: graph.Effort(c.Effort).String(), Parts: c.Parts}
+	for _, o := range d.Swap.Unknown { // what was asked for may leave its own place undecided, whatever else is chosen
+		if _, asked := p.fixed[graph.PositionID(o.ID)]; !asked || o.What != examine.OfPlace {
+			continue
+		}
+		if len(o.Safety) > 0 {
+			cost.SafetyUnknowns++
+		} else {
+			cost.OtherUnknowns++
+		}
+	}
 	for _, part := range slices.Concat(d.Take, d.Get, d.Off) {
 		if _, fixed := p.fixed[part.Position]; !fixed {
 			cost.Changes++

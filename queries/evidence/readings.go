@@ -150,6 +150,21 @@ func Agree(dim graph.DimSpec, a, b graph.Reading) bool {
 	return x.Quantity.Low <= y.Quantity.High+give && y.Quantity.Low <= x.Quantity.High+give
 }
 
+// SameReading reports whether two parts measure the same: equal values, or, when
+// one was read off a gauge, values that the gauge can't tell apart. Limits on a
+// drawing that merely overlap are not the same.
+func SameReading(dim graph.DimSpec, a, b graph.Reading) bool {
+	if a.Method != "" || b.Method != "" {
+		return Agree(dim, a, b)
+	}
+	x, errX := measure.Parse(a.Text, dim.Type)
+	y, errY := measure.Parse(b.Text, dim.Type)
+	if errX != nil || errY != nil {
+		return strings.EqualFold(a.Text, b.Text)
+	}
+	return x.Equal(y)
+}
+
 // accuracyOf is what the usual gauge can't tell apart, in the base unit of the
 // dimension; 0 when it is read by eye or off a book.
 func accuracyOf(dim graph.DimSpec, value float64) float64 {

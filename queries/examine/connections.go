@@ -22,10 +22,10 @@ type Connections struct {
 	Known []graph.Joint
 	// rows are stacks that are not to be judged, but decide where a disc runs.
 	rows []graph.Stack
-	// discs is where discs run in their calipers, found on the machine as built.
-	discs []discLine
-	// painted are the positions whose finish must be of one scheme.
-	painted []graph.PositionID
+	// Discs is where discs run in their calipers, found on the machine as built.
+	Discs []discLine
+	// Painted are the positions whose finish must be of one scheme.
+	Painted []graph.PositionID
 	whole   bool // the whole machine was read
 }
 
@@ -49,7 +49,7 @@ func ConnectionsAt(ctx context.Context, s *machine.Setup, positions []graph.Posi
 		return nil, err
 	}
 	a.Known = slices.Clone(a.Joints)
-	if err := s.Load(ctx, slices.Concat(a.positions(), positions, lists.Mapped(positions, machine.TwinOf))...); err != nil {
+	if err := s.Load(ctx, slices.Concat(a.Positions(), positions, lists.Mapped(positions, machine.TwinOf))...); err != nil {
 		return nil, err
 	}
 	if err := a.widen(ctx, s, positions); err != nil {
@@ -94,10 +94,10 @@ func WholeMachine(ctx context.Context, s *machine.Setup) (*Connections, error) {
 	a.Known = a.Joints
 	positions = lists.Kept(positions, func(p graph.Position) bool { return slices.Contains(p.On, on) })
 	ids := lists.Mapped(positions, func(p graph.Position) graph.PositionID { return p.ID })
-	if err := s.Load(ctx, append(a.positions(), ids...)...); err != nil {
+	if err := s.Load(ctx, append(a.Positions(), ids...)...); err != nil {
 		return nil, err
 	}
-	a.painted = lists.Kept(ids, func(id graph.PositionID) bool { return s.IsPainted(id) })
+	a.Painted = lists.Kept(ids, func(id graph.PositionID) bool { return s.IsPainted(id) })
 	if err := s.Library().Evidence().Load(ctx, r, a.cites()); err != nil {
 		return nil, err
 	}
@@ -127,8 +127,8 @@ func (a *Connections) cites() []graph.Cite {
 	return cites
 }
 
-// positions are all positions that take part in what was read.
-func (a *Connections) positions() []graph.PositionID {
+// Positions are all positions that take part in what was read.
+func (a *Connections) Positions() []graph.PositionID {
 	var all []graph.PositionID
 	for _, j := range a.Known {
 		all = append(all, machine.JointPlaces(j)...)
@@ -174,7 +174,7 @@ func (a *Connections) widen(ctx context.Context, s *machine.Setup, from []graph.
 				a.Known = append(a.Known, j)
 			}
 		}
-		if err := s.Load(ctx, a.positions()...); err != nil {
+		if err := s.Load(ctx, a.Positions()...); err != nil {
 			return err
 		}
 	}
@@ -233,7 +233,7 @@ func (a *Connections) addMounts(s *machine.Setup, from []graph.PositionID) {
 			continue
 		}
 		for _, end := range []graph.PositionID{j.A.Position, j.B.Position} {
-			if disc, ok := a.discOf(s, end); ok && slices.Contains(from, disc.Position) {
+			if disc, ok := a.DiscOf(s, end); ok && slices.Contains(from, disc.Position) {
 				a.Joints = append(a.Joints, j)
 				break
 			}

@@ -25,8 +25,8 @@ const (
 	OfKind    = "kind"   // whether the part is of the sort that goes there
 	OfOpenEnd = "open end"
 	OfWord    = "word" // what sources say of the very part at the very position
-	// OfNothing is a changed place about which nothing was judged, listed or found.
-	OfNothing = "nothing known"
+	// OfPlace is a changed place as a whole: by what it earned its verdict.
+	OfPlace = "place"
 )
 
 // Outcome is one thing that a change touches, judged before and after.
@@ -65,11 +65,13 @@ type End struct {
 // against before: joints, runs, stacks, discs, circuits, chains, finish. Outcomes are
 // sorted by sort, then identity.
 func Examine(ctx context.Context, before, after *machine.Setup) ([]Outcome, error) {
-	x, err := NewExaminer(ctx, before, after)
+	changed := after.Changed()
+	c, err := ConnectionsAt(ctx, after, changed)
 	if err != nil {
 		return nil, err
 	}
-	return x.Outcomes(""), nil
+	x := &Examiner{Built: after.AsBuilt(), Before: before, After: after, Connections: c}
+	return x.Outcomes(), nil
 }
 
 // ExamineAll judges every joint, run, stack, circuit, chain and finish of the
@@ -79,7 +81,8 @@ func ExamineAll(ctx context.Context, s *machine.Setup) ([]Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	return c.examiner(From(s), s).Outcomes(""), nil
+	x := &Examiner{Built: s.AsBuilt(), Before: s, After: s, Connections: c}
+	return x.Outcomes(), nil
 }
 
 // Examiner judges connections before and after a change. Everything it needs
@@ -87,50 +90,59 @@ func ExamineAll(ctx context.Context, s *machine.Setup) ([]Outcome, error) {
 type Examiner struct {
 	Built, Before, After *machine.Setup
 	*Connections
-	past map[string][]mating.Check // what was judged on the machine before
+	// Only limits the outcomes to those that a position takes part in; empty
+	// for all.
+	Only graph.PositionID
+	// Past keeps the checks before the change, for examiners that share it;
+	// nil keeps none.
+	Past map[string][]mating.Check
 }
 
-// NewExaminer reads what the changes of after touch, and judges it against before.
-func NewExaminer(ctx context.Context, before, after *machine.Setup) (*Examiner, error) {
-	c, err := ConnectionsAt(ctx, after, after.Changed())
-	if err != nil {
-		return nil, err
-	}
-	return c.examiner(From(before), after), nil
-}
-
-// Examiner judges what was read on a machine after a change.
-func (c *Connections) Examiner(before *Before, after *machine.Setup) *Examiner {
-	return c.examiner(before, after)
-}
-
-func (c *Connections) examiner(before *Before, after *machine.Setup) *Examiner {
-	return &Examiner{Built: after.AsBuilt(), Before: before.setup, After: after, Connections: c, past: before.checks}
-}
-
-// was gives the checks before the change, worked out once for all changes that
-// are held against the same machine.
+// was gives the checks before the change, worked out once for all examiners
+// that share the past.
 func (x *Examiner) was(key string, work func() []mating.Check) []mating.Check {
-	if checks, ok := x.past[key]; ok {
+	if checks, ok := x.Past[key]; ok {
 		return checks
 	}
 	checks := work()
-	x.past[key] = checks
+	if x.Past != nil {
+		x.Past[key] = checks
+	}
 	return checks
 }
 
-// Outcomes judges all that the changes touch; with a place, only what that place
-// takes part in.
-func (x *Examiner) Outcomes(only graph.PositionID) []Outcome {
+// concerns reports whether something that takes part at the places is asked
+// about.
+func (x *Examiner) concerns(places []graph.PositionID) bool {
+	return x.Only == "" || slices.Contains(places, x.Only)
+}
+
+func (x *Examiner) Outcomes() []Outcome {
 	var all []Outcome
-	for _, c := range x.List(x.After, x.After.Changed()) {
-		if only != "" && !slices.Contains(c.Places, only) || c.touched && !x.whole && !slices.ContainsFunc(c.Places, x.isChanged) {
-			continue
-		}
-		if o, ok := c.judge(x); ok {
-			all = append(all, o)
+	for _, j := range x.Joints {
+		if x.concerns(x.placesOf(j)) {
+			all = append(all, x.Joint(j))
 		}
 	}
+	for _, run := range x.Runs {
+		if x.concerns(machine.RunPlaces(run)) && !x.IsChainRun(run) {
+			all = append(all, x.Run(run))
+		}
+	}
+	for _, st := range x.Stacks {
+		if x.concerns(machine.StackPlaces(st)) {
+			all = append(all, x.Stack(st))
+		}
+	}
+	all = append(all, x.discLines()...)
+	for _, c := range x.Circuits {
+		if x.concerns(machine.CircuitPlaces(c)) {
+			all = append(all, x.Circuit(c)...)
+		}
+	}
+	all = append(all, x.Chains()...)
+	all = append(all, x.pairs()...)
+	all = append(all, x.Finish()...)
 	slices.SortStableFunc(all, func(a, b Outcome) int {
 		return cmp.Or(cmp.Compare(whatOrder(a.What), whatOrder(b.What)), cmp.Compare(a.ID, b.ID))
 	})
@@ -141,15 +153,15 @@ func (x *Examiner) Outcomes(only graph.PositionID) []Outcome {
 func (x *Examiner) Again(o Outcome) (Outcome, bool) {
 	switch o.What {
 	case OfJoint:
-		return x.joint(o.Joint), true
+		return x.Joint(o.Joint), true
 	case OfRun:
-		return x.run(o.Run), true
+		return x.Run(o.Run), true
 	}
 	return Outcome{}, false
 }
 
 func whatOrder(what string) int {
-	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfDisc, OfChain, OfCircuit, OfPair, OfFinish, OfOpenEnd, OfNothing}, what)
+	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfDisc, OfChain, OfCircuit, OfPair, OfFinish, OfOpenEnd, OfPlace}, what)
 }
 
 // Judged fills in an outcome from its checks before and after.
@@ -254,5 +266,5 @@ func (o Outcome) SpeaksOf(id graph.PositionID) bool {
 // said of it, its sort, its open ends, that nothing is known. No other part puts
 // that right, and a plan does not reckon with it.
 func IsOfPart(o Outcome) bool {
-	return slices.Contains([]string{OfWord, OfKind, OfOpenEnd, OfNothing}, o.What)
+	return slices.Contains([]string{OfWord, OfKind, OfOpenEnd, OfPlace}, o.What)
 }

@@ -22,6 +22,10 @@ type Judgement struct {
 // the new parts are built on.
 type judging struct {
 	*examine.Examiner
+	// words are what speaks for a new part at its very place, by position.
+	words map[graph.PositionID]examine.Word
+	// earned says by what each changed place has come by its verdict.
+	earned map[graph.PositionID]examine.Earned
 	donors map[graph.PositionID]donorSeat
 }
 
@@ -37,11 +41,12 @@ func Judge(ctx context.Context, before, after *machine.Setup, kits map[graph.Pos
 	if before.Bike != nil {
 		a.Bike = before.Bike.ID
 	}
-	examiner, err := examine.NewExaminer(ctx, before, after)
+	connections, err := examine.ConnectionsAt(ctx, after, after.Changed())
 	if err != nil {
 		return j, err
 	}
-	x := &judging{Examiner: examiner}
+	x := &judging{Examiner: &examine.Examiner{Built: after.AsBuilt(), Before: before, After: after, Connections: connections},
+		words: map[graph.PositionID]examine.Word{}}
 	j.x = x
 	if x.donors, err = donorSeats(ctx, after); err != nil {
 		return j, err
@@ -66,31 +71,32 @@ func (x *judging) fill(ctx context.Context, a *SwapAnswer) ([]examine.Outcome, e
 	if err != nil {
 		return nil, err
 	}
-	outcomes := append(x.Outcomes(""), x.Kinds()...)
+	outcomes := append(x.Outcomes(), x.Kinds()...)
 	outcomes = append(outcomes, x.openEnds()...)
 	said, conflicts, err := x.said(ctx)
 	if err != nil {
 		return nil, err
 	}
 	outcomes = append(said, outcomes...)
-	outcomes = append(outcomes, x.nothingKnown(outcomes)...)
 	a.Conflicts = append(conflicts, x.readingConflicts(outcomes)...)
-	a.Numbers, err = x.numbers(ctx, circuits)
-	return outcomes, err
+	if a.Numbers, err = x.numbers(ctx, circuits); err != nil {
+		return nil, err
+	}
+	places, err := x.Places(ctx, outcomes, a.Numbers, x.words)
+	a.Differs = append([]examine.Differs{}, places.Differs...)
+	a.NotJudged = append([]examine.NotJudged{}, places.NotJudged...)
+	outcomes = append(outcomes, x.nothingMet(outcomes)...)
+	x.earned = places.By
+	return append(outcomes, places.Unknown...), err
 }
 
 // judge is the verdict over all of it, and whether it may be ridden.
 func (x *judging) judge(a *SwapAnswer, outcomes []examine.Outcome) {
 	a.NotReady = NotReady(outcomes, a.Numbers)
 	a.Ready = len(a.NotReady) == 0
-	a.Verdict = worstOf(outcomes, a.Numbers)
-	switch {
-	case a.Verdict != graph.NoVerdict:
-	case x.changesNothing():
-		a.Verdict = graph.Fits
-	default:
-		a.Verdict = graph.Unknown
-	}
+	// Every changed place has earned its verdict, or there is an outcome that says
+	// what it lacks.
+	a.Verdict = LeftVerdict(outcomes, a.Numbers)
 }
 
 // numbers are the figures of everything the swap touches.
@@ -114,7 +120,7 @@ func (x *judging) lines(kits map[graph.PositionID]graph.PartID) []SwapLine {
 	for _, id := range x.After.Changed() {
 		was, now := x.Before.Seat(id), x.After.Seat(id)
 		line := SwapLine{Position: id, Name: now.Position.Name, Safety: now.Position.Safety, Was: was.Part.ID, WasName: was.Part.Name,
-			WasWhy: was.Why, WasElse: was.Others, Now: now.Part.ID, NowName: now.Part.Name, FromKit: kits[id]}
+			WasWhy: was.Why, WasElse: was.Others, Now: now.Part.ID, NowName: now.Part.Name, FromKit: kits[id], Earned: x.earned[id]}
 		if d, ok := x.donors[id]; ok {
 			line.BuiltOn = d.setup.Variant.ID
 		}

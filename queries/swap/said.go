@@ -51,6 +51,7 @@ func (x *judging) said(ctx context.Context) ([]examine.Outcome, []Conflict, erro
 			}
 			if o, ok := x.wordOutcome(row); ok {
 				outcomes = append(outcomes, o)
+				x.note(row)
 			}
 			if len(row.ContradictedBy) > 0 {
 				conflicts = append(conflicts, contradicted(row))
@@ -58,6 +59,18 @@ func (x *judging) said(ctx context.Context) ([]examine.Outcome, []Conflict, erro
 		}
 	}
 	return outcomes, conflicts, nil
+}
+
+// note keeps who speaks for a part at its very place.
+func (x *judging) note(row fits.FitsRow) {
+	if row.Verdict > graph.FitsWithChanges || row.Via == evidence.ViaComputed || row.Via == evidence.ViaNothing {
+		return
+	}
+	word := examine.Word{Earned: examine.EarnedListed, Of: string(row.Source.ID)}
+	if row.Via == evidence.ViaFinding {
+		word.Earned = examine.EarnedFound
+	}
+	x.words[row.Position] = word
 }
 
 func (x *judging) wordOutcome(row fits.FitsRow) (examine.Outcome, bool) {

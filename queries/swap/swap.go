@@ -51,6 +51,12 @@ type SwapAnswer struct {
 	WithChanges []examine.Outcome `json:"with_changes"`  // fits once something is done
 	DoesNotMate []examine.Outcome `json:"does_not_mate"` // wanted, had and gap are in the checks
 	Unknown     []examine.Outcome `json:"unknown"`
+	// Differs is in what the new parts differ from those they replace, with what
+	// judged it; never nil.
+	Differs []examine.Differs `json:"differs"`
+	// NotJudged is what no rule judged about the changed places, what decides
+	// first within each place; never nil.
+	NotJudged []examine.NotJudged `json:"not_judged"`
 
 	Get       []Get             `json:"get"`     // parts that close the gaps, else what to order
 	Renew     []RenewRow        `json:"renew"`   // to be renewed anyway
@@ -80,6 +86,9 @@ type SwapLine struct {
 	BuiltOn graph.VariantID `json:"built_on,omitempty"`
 	// FromKit is the kit that was asked for, when the part is taken out of one.
 	FromKit graph.PartID `json:"from_kit,omitempty"`
+	// Earned says by what the place came by its verdict: judged, measures the
+	// same, listed, found; empty when by nothing, and then it is unknown.
+	Earned examine.Earned `json:"earned_by,omitempty"`
 }
 
 // SwapThen is what the swap comes to with all of Get on as well: the parts, and

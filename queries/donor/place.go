@@ -1,0 +1,69 @@
+package donor
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/examine"
+)
+
+// weighPlaces has every part count as an unknown that would leave something
+// undecided at its place which nobody has judged: the swap engine says so of the
+// whole plan, and a plan with fewer such places is the better one.
+func (p *planner) weighPlaces() error {
+	var kinds []graph.KindID
+	for _, s := range p.slots {
+		for _, o := range s.options {
+			if !o.weighed && o.part != "" {
+				kinds = append(kinds, p.before.Library().Part(o.part).Kind)
+			}
+		}
+	}
+	if err := p.before.Library().ReadKinds(p.ctx, kinds); err != nil {
+		return err
+	}
+	for _, s := range p.slots {
+		if s.fixed || !s.grown {
+			continue
+		}
+		for i := range s.options {
+			o := &s.options[i]
+			if o.weighed || o.other || o.part == "" {
+				continue
+			}
+			o.weighed = true
+			if p.leavesUnknown(s.at, o.part) {
+				o.cost.Unknowns += p.unknownsOf(p.before.Seat(s.at).Position.Safety != graph.SafetyNone)
+			}
+		}
+	}
+	return nil
+}
+
+// leavesUnknown reports whether a part at a place, with all else as it is, earns
+// nothing there.
+func (p *planner) leavesUnknown(at graph.PositionID, part graph.PartID) bool {
+	if part == p.before.Seat(at).Part.ID {
+		return false
+	}
+	x := p.examiner(p.setupWith(p.base, map[graph.PositionID]graph.PartID{at: part}))
+	x.Only = at
+	outcomes := x.Outcomes()
+	numbers := slices.Concat(x.HydraulicNumbers(nil), x.CableNumbers())
+	return x.EarnedAt(at, outcomes, numbers, p.wordFor(at, part)) == examine.EarnedNothing
+}
+
+// wordFor is who lists the part at the place, or fitted it there.
+func (p *planner) wordFor(at graph.PositionID, part graph.PartID) examine.Word {
+	for _, f := range p.before.Library().ListedAt(at) {
+		if f.Part == part && slices.Contains(f.On, p.before.Variant.ID) && len(f.Said) > 0 {
+			return examine.Word{Earned: examine.EarnedListed, Of: string(f.Said[0].Source)}
+		}
+	}
+	for _, f := range p.wordOn(at, part).by {
+		if f.Verdict <= graph.FitsWithChanges && f.Verdict != graph.NoVerdict {
+			return examine.Word{Earned: examine.EarnedFound, Of: string(f.ID)}
+		}
+	}
+	return examine.Word{}
+}

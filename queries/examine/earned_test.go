@@ -1,0 +1,94 @@
+package examine
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"matewell/graph"
+	"matewell/queries/evidence"
+)
+
+// A place earns "fits" by what was judged, by measuring the same, or by somebody's
+// word, and by nothing else.
+func TestPlaceEarnsItsVerdict(t *testing.T) {
+	kind := graph.Kind{ID: "distance-tube", Features: []graph.KindFeature{
+		{Name: "bore", Kind: "bore", Informs: []graph.Informing{{Dim: "length", Why: "only tells how far the hole goes"}}},
+		{Name: "row", Kind: "row-width"}}}
+	part := func(id, bore, long, width string) graph.Part {
+		p := graph.Part{ID: graph.PartID(id), Kind: kind.ID}
+		dims := func(pairs ...string) map[string][]graph.Reading {
+			all := map[string][]graph.Reading{}
+			for i := 0; i < len(pairs); i += 2 {
+				if pairs[i+1] != "" {
+					all[pairs[i]] = []graph.Reading{{Text: pairs[i+1]}}
+				}
+			}
+			return all
+		}
+		p.Features = []graph.Feature{{Name: "bore", Kind: "bore", Dims: dims("diameter", bore, "length", long)}}
+		if width != "none" {
+			p.Features = append(p.Features, graph.Feature{Name: "row", Kind: "row-width", Dims: dims("width", width)})
+		}
+		return p
+	}
+	old := part("Tarnholt 1", "17 mm", "40 mm", "40 mm")
+	tests := []struct {
+		name    string
+		new     graph.Part
+		old     graph.Part
+		judged  string // features and dimensions that a check used
+		checked bool
+		word    Earned
+		earned  Earned
+		left    string // what decides and was not judged
+		differs string
+	}{
+		{name: "the same under another number", new: part("Tarnholt 2", "17 mm", "40 mm", "40 mm"), old: old, earned: EarnedSame},
+		{name: "the same in another unit", new: part("Tarnholt 2", "1.7 cm", "40 mm", "40 mm"), old: old, earned: EarnedSame},
+		{name: "another width that nothing judged", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"), old: old, left: "row.width"},
+		{name: "another width that a check judged", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"), old: old, judged: "row.width", checked: true,
+			earned: EarnedJudged, differs: "row.width"},
+		{name: "another width that only a figure tells", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"), old: old, judged: "row.width", left: ".",
+			differs: "row.width"},
+		{name: "a width that nobody recorded", new: part("Tarnholt 2", "17 mm", "40 mm", ""), old: old, left: "row.width"},
+		{name: "a width that nobody recorded on either", new: part("Tarnholt 2", "17 mm", "40 mm", ""), old: part("Tarnholt 1", "17 mm", "40 mm", ""), left: "row.width"},
+		{name: "a feature that nobody recorded", new: part("Tarnholt 2", "17 mm", "40 mm", "none"), old: old, left: "row."},
+		{name: "what does not decide", new: part("Tarnholt 2", "17 mm", "50 mm", "40 mm"), old: old, earned: EarnedSame},
+		{name: "nothing to compare with", new: part("Tarnholt 2", "17 mm", "40 mm", "40 mm"), left: "bore.diameter row.width"},
+		{name: "listed, and another width", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"), old: old, word: EarnedListed, earned: EarnedListed},
+		{name: "listed, and nothing recorded", new: graph.Part{ID: "Tarnholt 2"}, word: EarnedListed, earned: EarnedListed},
+		{name: "nothing known at all", new: graph.Part{ID: "Tarnholt 2"}, left: "."},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			k := kind
+			if test.new.Kind == "" {
+				k = graph.Kind{}
+			}
+			p := Place{New: test.new, Old: test.old, Kind: k, Checked: test.checked, Word: test.word, WordOf: "a list", Same: evidence.SameReading,
+				JudgedBy: func(feature, dim string) []string {
+					if slices.Contains(strings.Fields(test.judged), feature+"."+dim) {
+						return []string{"joint tube-in-hub: fits"}
+					}
+					return nil
+				}}
+			earned, differs, left := p.Judge()
+			var open, other []string
+			for _, n := range left {
+				if n.Decides {
+					open = append(open, n.Feature+"."+n.Dim)
+					if n.WhoCanTell == "" || n.Why == "" {
+						t.Errorf("%s.%s: nobody is named who can tell, or no reason: %+v", n.Feature, n.Dim, n)
+					}
+				}
+			}
+			for _, d := range differs {
+				other = append(other, d.Feature+"."+d.Dim)
+			}
+			if earned != test.earned || strings.Join(open, " ") != test.left || strings.Join(other, " ") != test.differs {
+				t.Errorf("earned %q, left %q, differs %q; want %q, %q, %q", earned, open, other, test.earned, test.left, test.differs)
+			}
+		})
+	}
+}

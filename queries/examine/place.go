@@ -1,0 +1,162 @@
+package examine
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/lists"
+	"matewell/queries/mating"
+)
+
+// Word is what somebody says of the very part at the very place.
+type Word struct {
+	Earned Earned // EarnedListed or EarnedFound
+	Of     string // the source or finding
+}
+
+// Earnings says of every changed place how its verdict was earned.
+type Earnings struct {
+	By        map[graph.PositionID]Earned
+	Unknown   []Outcome // one for each place that has earned nothing, in their order
+	Differs   []Differs
+	NotJudged []NotJudged
+}
+
+// Places says of every changed place how its verdict was earned. Outcomes and
+// numbers are what was worked out, words what speaks for the new parts, by position.
+func (x *Examiner) Places(ctx context.Context, outcomes []Outcome, numbers []Number, words map[graph.PositionID]Word) (Earnings, error) {
+	all := Earnings{By: map[graph.PositionID]Earned{}}
+	by := judgedBy(outcomes, numbers)
+	if err := x.After.Library().ReadKinds(ctx, x.kindsOfChanged()); err != nil {
+		return all, err
+	}
+	for _, id := range x.After.Changed() {
+		switch {
+		case x.After.Seat(id).Empty:
+			continue
+		case x.isBuiltHere(id):
+			all.By[id] = EarnedListed
+			continue
+		}
+		earned, differs, left := x.place(id, outcomes, by, words[id]).Judge()
+		if all.By[id] = earned; earned == EarnedNothing {
+			all.Unknown = append(all.Unknown, x.unknownPlace(id, left))
+		}
+		all.Differs = append(all.Differs, differs...)
+		all.NotJudged = append(all.NotJudged, left...)
+	}
+	return all, nil
+}
+
+// EarnedAt says how one changed place whose kind of part was read earns its
+// verdict.
+func (x *Examiner) EarnedAt(id graph.PositionID, outcomes []Outcome, numbers []Number, word Word) Earned {
+	if x.isBuiltHere(id) {
+		return EarnedListed
+	}
+	earned, _, _ := x.place(id, outcomes, judgedBy(outcomes, numbers), word).Judge()
+	return earned
+}
+
+func (x *Examiner) kindsOfChanged() []graph.KindID {
+	return lists.Mapped(x.After.Changed(), func(id graph.PositionID) graph.KindID { return x.After.Seat(id).Part.Kind })
+}
+
+// isBuiltHere reports whether a source lists the part here for this very machine:
+// then nothing is new.
+func (x *Examiner) isBuiltHere(id graph.PositionID) bool {
+	seat, built := x.After.Seat(id), x.Built.Seat(id)
+	return !seat.Empty && !built.Empty && seat.Part.ID == built.Part.ID && built.Source.ID != ""
+}
+
+// place gathers what is known of a changed place. What was there is the part
+// before the change; where nothing was, what was built there.
+func (x *Examiner) place(id graph.PositionID, outcomes []Outcome, by map[mating.Use][]string, word Word) Place {
+	seat, was := x.After.Seat(id), x.Before.Seat(id)
+	if was.Empty {
+		was = x.Built.Seat(id)
+	}
+	p := Place{Position: seat.Position, New: seat.Part, Kind: x.After.Library().Kind(seat.Part.Kind), Word: word.Earned, WordOf: word.Of,
+		Same: sameMeasure, Checked: slices.ContainsFunc(outcomes, func(o Outcome) bool { return isWorkedOut(o) && o.SpeaksOf(id) })}
+	if !was.Empty {
+		p.Old = was.Part
+	}
+	p.JudgedBy = func(feature, dim string) []string {
+		return by[mating.Use{Position: id, Part: seat.Part.ID, Feature: feature, Dim: dim}]
+	}
+	return p
+}
+
+// judgedBy names, for each dimension without its reading, the checks and figures
+// that were worked out from it.
+func judgedBy(outcomes []Outcome, numbers []Number) map[mating.Use][]string {
+	by := map[mating.Use][]string{}
+	note := func(uses []mating.Use, name string) {
+		for _, u := range uses {
+			key := mating.Use{Position: u.Position, Part: u.Part, Feature: u.Feature, Dim: u.Dim}
+			if !slices.Contains(by[key], name) {
+				by[key] = append(by[key], name)
+			}
+		}
+	}
+	for _, o := range outcomes {
+		for _, c := range o.Checks {
+			note(c.Uses, o.What+" "+queries.LocalName(o.ID)+": "+o.After.String())
+		}
+	}
+	for _, n := range numbers {
+		note(n.Uses, "figure: "+n.Name)
+	}
+	return by
+}
+
+// isWorkedOut reports whether an outcome rests on a rule, and not on somebody's
+// word or on nothing.
+func isWorkedOut(o Outcome) bool {
+	return !IsOfPart(o) && slices.ContainsFunc(o.Checks, func(c mating.Check) bool { return len(c.Uses) > 0 })
+}
+
+// sameMeasure reports whether two parts measure the same: equal values, or, when
+// one was read off a gauge, values that the gauge can't tell apart.
+func sameMeasure(spec graph.DimSpec, a, b graph.Reading) bool {
+	return evidence.SameReading(spec, a, b)
+}
+
+// unknownPlace says that a place has earned nothing, and what to measure.
+func (x *Examiner) unknownPlace(id graph.PositionID, left []NotJudged) Outcome {
+	check := mating.Check{Rule: "place", Verdict: graph.Unknown, Why: notJudgedWords(left)}
+	for _, n := range left {
+		if n.Decides && n.ask != nil {
+			check.Measure = append(check.Measure, *n.ask)
+		}
+	}
+	o := Outcome{What: OfPlace, ID: string(id), Ends: x.Ends(graph.FeatureRef{Position: id})}
+	before := []mating.Check{{Rule: "place", Verdict: graph.Fits, Why: "what was there before"}}
+	return x.Judged(o, before, []mating.Check{check})
+}
+
+// notJudgedWords name what decides and was not judged, in short.
+func notJudgedWords(left []NotJudged) string {
+	var names []string
+	for _, n := range left {
+		switch {
+		case !n.Decides:
+		case n.Feature == "":
+			return n.Why
+		case n.Dim == "":
+			names = append(names, n.Feature)
+		default:
+			names = append(names, n.Dim+" of "+n.Feature)
+		}
+	}
+	const most = 4
+	if len(names) > most {
+		names = append(names[:most], fmt.Sprintf("%d more", len(names)-most))
+	}
+	return "not judged: " + strings.Join(names, ", ")
+}
