@@ -104,6 +104,12 @@ type table[T any] struct {
 // read gives the rows of a file. The result of false says that a part of the
 // file could not be read.
 func (t table[T]) read(r reading) (rows []T, whole bool) {
+	whole = t.each(r, func(row *T) { rows = append(rows, *row) })
+	return rows, whole
+}
+
+// each visits the rows one by one, as read does.
+func (t table[T]) each(r reading, visit func(row *T)) (whole bool) {
 	c := csv.NewReader(bytes.NewReader(r.body))
 	c.FieldsPerRecord = -1
 	c.ReuseRecord = true
@@ -113,7 +119,7 @@ func (t table[T]) read(r reading) (rows []T, whole bool) {
 		record, err := c.Read()
 		switch {
 		case errors.Is(err, io.EOF):
-			return rows, whole
+			return whole
 		case err != nil:
 			whole = false
 			r.csvFault(err)
@@ -126,7 +132,8 @@ func (t table[T]) read(r reading) (rows []T, whole bool) {
 				"%d values where the first line names %d columns", len(record), len(header)).Hint =
 				"a value that holds a comma needs double quotes round it"
 		default:
-			rows = append(rows, t.row(r, c, record, header))
+			row := t.row(r, c, record, header)
+			visit(&row)
 		}
 	}
 }

@@ -27,16 +27,21 @@ type dataFile struct {
 	// source is the default source of the file.
 	source []word
 
-	sources       []named[rawSource]
-	brands        []named[rawBrand]
-	kinds         []named[rawKind]
-	models        []named[rawModel]
-	patterns      []named[rawModel]
-	parts         []rawPart
-	findings      []rawFinding
-	withdrawals   []rawWithdrawal
-	bikes         []named[rawBike]
-	fitments      []rawFitment
+	sources     []named[rawSource]
+	brands      []named[rawBrand]
+	kinds       []named[rawKind]
+	models      []named[rawModel]
+	patterns    []named[rawModel]
+	parts       []rawPart
+	findings    []rawFinding
+	withdrawals []rawWithdrawal
+	bikes       []named[rawBike]
+	fitments    []rawFitment
+	// body is the content of a file that is read later, or twice, so that few
+	// of its items are in memory at a time: see readLater and eachFitment.
+	body []byte
+	// blanked is true when bytes of body were reported and blanked.
+	blanked       bool
 	supersessions []rawSupersession
 	fasteners     []rawFastener
 }
@@ -54,7 +59,7 @@ type fileName struct {
 // readLayers finds and reads the files of all layers, several at a time. The
 // result is in the order of the layers, then of the paths; each file keeps its
 // own faults.
-func readLayers(ctx context.Context, layers []Layer, probs *diag.List) ([]*dataFile, error) {
+func readLayers(ctx context.Context, g *grammar, layers []Layer, probs *diag.List) ([]*dataFile, error) {
 	var names []fileName
 	for i, layer := range layers {
 		found, err := findFiles(layer.FS)
@@ -68,7 +73,6 @@ func readLayers(ctx context.Context, layers []Layer, probs *diag.List) ([]*dataF
 			probs.Warnf(diag.Pos{File: layerPath(layer, ".")}, "no-data", "there is no YAML or CSV file here")
 		}
 	}
-	g := newGrammar()
 	files := make([]*dataFile, len(names))
 	errs := make([]error, len(names))
 	eachAtOnce(ctx, len(names), func(i int) { files[i], errs[i] = readFile(g, layers, names[i]) })
@@ -158,13 +162,23 @@ func readFile(g *grammar, layers []Layer, name fileName) (*dataFile, error) {
 		f.refuse("not-utf8", "the file is UTF-16, not UTF-8")
 		return f, nil
 	}
-	r := reading{text: newText(f.name, body, &f.faults), List: &f.faults}
-	if strings.EqualFold(path.Ext(name.path), ".csv") {
+	switch csv := strings.EqualFold(path.Ext(name.path), ".csv"); {
+	case csv:
+		r := newReading(f, body)
+		if g.later && isFitments(name.path) {
+			f.body, f.blanked = body, r.blanked
+		}
 		g.readCSV(r, f, path.Base(name.path))
-	} else {
-		g.readYAML(r, f)
+	case g.later && partsOnly(body):
+		f.body = body
+	default:
+		g.readYAML(newReading(f, body), f)
 	}
 	return f, nil
+}
+
+func newReading(f *dataFile, body []byte) reading {
+	return reading{text: newText(f.name, body, &f.faults), List: &f.faults}
 }
 
 // refuse reports a file that is not read at all.

@@ -42,23 +42,51 @@ func fitmentTable() table[rawFitment] {
 }
 
 func (w *world) resolveFitments() {
-	told := map[string]toldFitment{}
+	told := map[toldKey]toldFitment{}
+	w.noteFeatured()
 	for _, f := range w.files {
-		for i := range f.fitments {
-			w.resolveFitment(f, &f.fitments[i], told)
-		}
+		w.eachFitment(f, func(raw *rawFitment) { w.resolveFitment(f, raw, told) })
 	}
+	w.stream.flush()
+}
+
+// eachFitment visits the rows of a file, which are read once more when they
+// were not kept.
+func (w *world) eachFitment(f *dataFile, visit func(*rawFitment)) {
+	for i := range f.fitments {
+		visit(&f.fitments[i])
+	}
+	if f.body == nil || w.stream == nil || w.stream.err != nil {
+		return
+	}
+	again := &dataFile{name: f.name} // its faults were reported when it was read first
+	r := newReading(again, f.body)
+	r.blanked = f.blanked
+	w.stream.grammar.fitments.each(r, visit)
+	f.body = nil
+}
+
+// toldKey is a hash of what one source says of a part at a position; two that
+// differ don't share one in practice (128 bits).
+type toldKey [16]byte
+
+func toldKeyOf(texts ...string) toldKey {
+	sum := sha256.Sum256([]byte(strings.Join(texts, "\x00")))
+	return toldKey(sum[:16])
 }
 
 // toldFitment is what one source said of a part at a position.
 type toldFitment struct {
-	id    graph.FitmentID
-	at    diag.Pos
-	layer int
-	count int
+	file      *dataFile
+	line, col int32
+	count     int32
 }
 
-func (w *world) resolveFitment(f *dataFile, raw *rawFitment, told map[string]toldFitment) {
+func (t toldFitment) at() diag.Pos {
+	return diag.Pos{File: t.file.name, Line: int(t.line), Col: int(t.col)}
+}
+
+func (w *world) resolveFitment(f *dataFile, raw *rawFitment, told map[toldKey]toldFitment) {
 	if !raw.model.given() || !raw.position.given() || !raw.part.given() {
 		return
 	}
@@ -84,7 +112,7 @@ func (w *world) resolveFitment(f *dataFile, raw *rawFitment, told map[string]tol
 		return
 	}
 	if !sure {
-		told = map[string]toldFitment{} // other rows may be of other variants
+		told = map[toldKey]toldFitment{} // other rows may be of other variants
 	}
 	w.checkFitmentKind(raw.part, part, position)
 	fit := graph.Fitment{Position: id, Part: part, Quantity: cmp.Or(raw.quantity.n, position.Quantity), On: on,
@@ -114,20 +142,20 @@ func contentHash(texts ...string) string {
 	return hex.EncodeToString(sum[:6])
 }
 
-func (w *world) addFitment(f *dataFile, raw *rawFitment, fit graph.Fitment, told map[string]toldFitment) {
+func (w *world) addFitment(f *dataFile, raw *rawFitment, fit graph.Fitment, told map[toldKey]toldFitment) {
 	for _, cite := range fit.Said {
-		key := strings.Join(append(idTexts(fit.On), string(fit.Position), string(fit.Part), fit.Scheme, string(cite.Source)), "\x00")
+		key := toldKeyOf(append(idTexts(fit.On), string(fit.Position), string(fit.Part), fit.Scheme, string(cite.Source))...)
 		before, twice := told[key]
 		switch {
-		case !twice || before.layer != f.layer:
-			told[key] = toldFitment{fit.ID, raw.at, f.layer, fit.Quantity}
-		case before.count != fit.Quantity:
+		case !twice || before.file.layer != f.layer:
+			told[key] = toldFitment{f, int32(raw.at.Line), int32(raw.at.Col), int32(fit.Quantity)}
+		case int(before.count) != fit.Quantity:
 			d := w.Errorf(raw.at, "two-values", "source %q gives the quantity of %q two values, %d and %d", cite.Source, fit.Part, before.count, fit.Quantity)
-			d.Related = []diag.Pos{before.at}
+			d.Related = []diag.Pos{before.at()}
 		default:
 			d := w.Errorf(raw.at, "duplicate", "source %q says this twice", cite.Source)
 			d.Hint = "take one of the rows out"
-			d.Related = []diag.Pos{before.at}
+			d.Related = []diag.Pos{before.at()}
 		}
 	}
 	if before, known := w.fitments.get(fit.ID); known && !w.fitments.origin(fit.ID).base {
@@ -135,7 +163,14 @@ func (w *world) addFitment(f *dataFile, raw *rawFitment, fit graph.Fitment, told
 		before.Note = cmp.Or(before.Note, fit.Note)
 		return
 	}
-	w.fitments.put(fit.ID, fit, origin{pos: raw.at, layer: f.layer})
+	if w.stream != nil {
+		w.stream.fitment(fit)
+		if !w.stream.featured[fit.Position] {
+			return
+		}
+	} else {
+		w.fitments.put(fit.ID, fit, origin{pos: raw.at, layer: f.layer})
+	}
 	w.fittedAt[fit.Position] = append(w.fittedAt[fit.Position], fit.Part)
 }
 

@@ -2,6 +2,7 @@ package loader
 
 import (
 	"bytes"
+	"path"
 	"strings"
 
 	"matewell/graph/diag"
@@ -14,6 +15,9 @@ type grammar struct {
 	fitments      table[rawFitment]
 	supersessions table[rawSupersession]
 	fasteners     table[rawFastener]
+	// later says that files with many items are read when their items are
+	// resolved, so that few of them are in memory at a time.
+	later bool
 }
 
 func newGrammar() *grammar {
@@ -65,8 +69,12 @@ func (g *grammar) readCSV(r reading, f *dataFile, base string) {
 	whole := true
 	base = strings.ToLower(base)
 	switch {
-	case strings.HasPrefix(base, fitmentList):
-		f.fitments, whole = g.fitments.read(r)
+	case isFitments(base):
+		if g.later {
+			whole = g.fitments.each(r, func(*rawFitment) {})
+		} else {
+			f.fitments, whole = g.fitments.read(r)
+		}
 	case strings.HasPrefix(base, supersessionList):
 		f.supersessions, whole = g.supersessions.read(r)
 	case strings.HasPrefix(base, fastenerList):
@@ -78,4 +86,8 @@ func (g *grammar) readCSV(r reading, f *dataFile, base string) {
 	}
 	f.cut = !whole
 	f.broken = f.cut && strings.HasPrefix(base, fastenerList) // the only list that defines names
+}
+
+func isFitments(name string) bool {
+	return strings.HasPrefix(strings.ToLower(path.Base(name)), fitmentList)
 }

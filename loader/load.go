@@ -26,7 +26,16 @@ type Layer struct {
 // Every list of the Facts is sorted by identity, and the same files give equal
 // Facts in every run.
 func Load(ctx context.Context, layers []Layer, probs *diag.List) (graph.Facts, error) {
-	return load(ctx, nil, layers, probs)
+	return load(ctx, nil, layers, probs, nil)
+}
+
+// Stream is Load for sets of any size: it hands the facts to emit in pieces, in
+// no order, and holds no more of them than it needs for checking. A fitment
+// that several files tell of comes from each. What was handed over counts only
+// when probs has no error in the end. An error of emit ends it.
+func Stream(ctx context.Context, layers []Layer, probs *diag.List, emit func(graph.Facts) error) error {
+	_, err := load(ctx, nil, layers, probs, emit)
+	return err
 }
 
 // LoadOver is Load for layers that lie over what base already holds: names are
@@ -34,11 +43,13 @@ func Load(ctx context.Context, layers []Layer, probs *diag.List) (graph.Facts, e
 // say and nothing of what only base says; a part that the layers merely add to
 // has no kind and no name of its own there.
 func LoadOver(ctx context.Context, base graph.Reader, layers []Layer, probs *diag.List) (graph.Facts, error) {
-	return load(ctx, base, layers, probs)
+	return load(ctx, base, layers, probs, nil)
 }
 
-func load(ctx context.Context, base graph.Reader, layers []Layer, probs *diag.List) (graph.Facts, error) {
-	files, err := readLayers(ctx, layers, probs)
+func load(ctx context.Context, base graph.Reader, layers []Layer, probs *diag.List, emit func(graph.Facts) error) (graph.Facts, error) {
+	g := newGrammar()
+	g.later = emit != nil
+	files, err := readLayers(ctx, g, layers, probs)
 	if err != nil {
 		return graph.Facts{}, err
 	}
@@ -50,7 +61,13 @@ func load(ctx context.Context, base graph.Reader, layers []Layer, probs *diag.Li
 	if base != nil {
 		w.base = &baseGraph{ctx: ctx, reader: base}
 	}
+	if emit != nil {
+		w.stream = &stream{ctx: ctx, grammar: g, emit: emit}
+	}
 	w.resolve()
+	if w.stream != nil && w.stream.err != nil {
+		return graph.Facts{}, w.stream.err
+	}
 	if w.base != nil && w.base.err != nil {
 		return graph.Facts{}, w.base.err
 	}
@@ -63,6 +80,9 @@ func load(ctx context.Context, base graph.Reader, layers []Layer, probs *diag.Li
 		if d.Severity == diag.Error {
 			return graph.Facts{}, nil
 		}
+	}
+	if w.stream != nil {
+		return graph.Facts{}, w.streamFacts()
 	}
 	return w.facts(), nil
 }

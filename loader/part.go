@@ -116,6 +116,9 @@ func (w *world) resolveParts() {
 				w.resolvePart(f, d, raw)
 			}
 		}
+		if w.stream != nil {
+			f.parts = nil
+		}
 		for i := range f.fasteners {
 			w.resolveFastener(f, &f.fasteners[i])
 		}

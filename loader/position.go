@@ -119,11 +119,14 @@ func (w *world) resolveAssembly(f *dataFile, m *modelInfo, outer []word, raw nam
 // resolvePositions runs when all variants are known.
 func (w *world) resolvePositions() {
 	w.eachModel(func(f *dataFile, m *modelInfo, raw *rawModel) {
-		for _, a := range raw.assemblies {
+		for i, a := range raw.assemblies {
 			for _, p := range a.item.positions {
 				w.resolveTaken(m, p.taken, "position", a.name.text+"/"+p.name.text, p.item.on, func() {
 					w.resolvePosition(f, m, a.name.text, firstGiven(a.item.source, raw.source), p)
 				})
+			}
+			if w.stream != nil {
+				raw.assemblies[i].item.positions = thatFollow(a.item.positions)
 			}
 		}
 	})
@@ -140,6 +143,17 @@ func (w *world) resolvePositions() {
 		}
 	})
 	w.checkOrder()
+}
+
+// thatFollow are the positions that must come after others: of them more is to
+// be checked.
+func thatFollow(list []named[rawPosition]) (kept []named[rawPosition]) {
+	for _, p := range list {
+		if len(p.item.after) > 0 {
+			kept = append(kept, p)
+		}
+	}
+	return kept
 }
 
 // eachModel visits each file's piece of each model that is defined.

@@ -22,7 +22,7 @@ func Standard() Layer { return Layer{Name: standardName, FS: standard.FS()} }
 // each sorted by identity.
 func StandardSet(ctx context.Context) (graph.Facts, error) {
 	var probs diag.List
-	files, err := readLayers(ctx, []Layer{Standard()}, &probs)
+	files, err := readLayers(ctx, newGrammar(), []Layer{Standard()}, &probs)
 	if err != nil {
 		return graph.Facts{}, err
 	}
@@ -39,13 +39,17 @@ func StandardSet(ctx context.Context) (graph.Facts, error) {
 
 // keepUsed leaves out the standard kinds that nothing else of the facts is of,
 // and their source with the last of them.
-func keepUsed(f *graph.Facts) {
+func (w *world) keepUsed(f *graph.Facts) {
 	used := map[graph.KindID]bool{}
-	for _, p := range f.Positions {
-		used[p.Kind] = true
+	for id, p := range w.positions.items {
+		if !w.positions.origins[id].base {
+			used[p.Kind] = true
+		}
 	}
-	for i := range f.Parts {
-		used[f.Parts[i].Kind] = true
+	for id, d := range w.parts.items {
+		if !w.parts.origins[id].base {
+			used[d.part.Kind] = true
+		}
 	}
 	for _, b := range f.Bikes {
 		for _, bag := range b.Bags {

@@ -15,7 +15,9 @@ type world struct {
 	*diag.List
 	files []*dataFile
 	base  *baseGraph // nil when the layers stand alone
-	refs  *refs      // what the layers mention; set with base only
+	// stream is set when facts are handed over in pieces.
+	stream *stream
+	refs   *refs // what the layers mention; set with base only
 	// broken is true when a file could not be read: names it may define are
 	// then not missed.
 	broken bool
@@ -96,6 +98,7 @@ func (w *world) resolve() {
 	w.fetchRest()
 	w.resolveModels()
 	w.resolvePositions()
+	w.readLater()
 	w.declareParts()
 	w.resolveParts()
 	w.resolveFitments()
@@ -124,7 +127,7 @@ func (w *world) facts() graph.Facts {
 	for _, p := range w.parts.own() {
 		f.Parts = append(f.Parts, p.finish())
 	}
-	keepUsed(&f)
+	w.keepUsed(&f)
 	return f
 }
 
