@@ -38,10 +38,12 @@ type dataFile struct {
 	bikes       []named[rawBike]
 	fitments    []rawFitment
 	// body is the content of a file that is read later, or twice, so that few
-	// of its items are in memory at a time: see readLater and eachFitment.
+	// of its items are in memory at a time: see stream.go.
 	body []byte
 	// blanked is true when bytes of body were reported and blanked.
-	blanked       bool
+	blanked bool
+	// stripped is true when most positions of models were left out; body has them.
+	stripped      bool
 	supersessions []rawSupersession
 	fasteners     []rawFastener
 }
@@ -165,14 +167,19 @@ func readFile(g *grammar, layers []Layer, name fileName) (*dataFile, error) {
 	switch csv := strings.EqualFold(path.Ext(name.path), ".csv"); {
 	case csv:
 		r := newReading(f, body)
-		if g.later && isFitments(name.path) {
+		if g.later && readTwice(name.path) {
 			f.body, f.blanked = body, r.blanked
 		}
 		g.readCSV(r, f, path.Base(name.path))
 	case g.later && partsOnly(body):
 		f.body = body
 	default:
-		g.readYAML(newReading(f, body), f)
+		r := newReading(f, body)
+		g.readYAML(r, f)
+		if g.later && len(f.models) > 0 {
+			f.body, f.blanked, f.stripped = body, r.blanked, true
+			strip(f.models)
+		}
 	}
 	return f, nil
 }

@@ -45,25 +45,10 @@ func (w *world) resolveFitments() {
 	told := map[toldKey]toldFitment{}
 	w.noteFeatured()
 	for _, f := range w.files {
-		w.eachFitment(f, func(raw *rawFitment) { w.resolveFitment(f, raw, told) })
+		eachRow(w, f, f.fitments, fitmentList, func(g *grammar) table[rawFitment] { return g.fitments },
+			func(raw *rawFitment) { w.resolveFitment(f, raw, told) })
 	}
 	w.stream.flush()
-}
-
-// eachFitment visits the rows of a file, which are read once more when they
-// were not kept.
-func (w *world) eachFitment(f *dataFile, visit func(*rawFitment)) {
-	for i := range f.fitments {
-		visit(&f.fitments[i])
-	}
-	if f.body == nil || w.stream == nil || w.stream.err != nil {
-		return
-	}
-	again := &dataFile{name: f.name} // its faults were reported when it was read first
-	r := newReading(again, f.body)
-	r.blanked = f.blanked
-	w.stream.grammar.fitments.each(r, visit)
-	f.body = nil
 }
 
 // toldKey is a hash of what one source says of a part at a position; two that

@@ -69,14 +69,18 @@ func (g *grammar) readCSV(r reading, f *dataFile, base string) {
 	whole := true
 	base = strings.ToLower(base)
 	switch {
-	case isFitments(base):
+	case strings.HasPrefix(base, fitmentList):
 		if g.later {
 			whole = g.fitments.each(r, func(*rawFitment) {})
 		} else {
 			f.fitments, whole = g.fitments.read(r)
 		}
 	case strings.HasPrefix(base, supersessionList):
-		f.supersessions, whole = g.supersessions.read(r)
+		if g.later {
+			whole = g.supersessions.each(r, func(*rawSupersession) {})
+		} else {
+			f.supersessions, whole = g.supersessions.read(r)
+		}
 	case strings.HasPrefix(base, fastenerList):
 		f.fasteners, whole = g.fasteners.read(r)
 	case strings.HasPrefix(base, leftList): // nothing that counts
@@ -88,6 +92,11 @@ func (g *grammar) readCSV(r reading, f *dataFile, base string) {
 	f.broken = f.cut && strings.HasPrefix(base, fastenerList) // the only list that defines names
 }
 
-func isFitments(name string) bool {
-	return strings.HasPrefix(strings.ToLower(path.Base(name)), fitmentList)
+// isList reports whether a file is a list of one sort, by its name.
+func isList(name, list string) bool {
+	return strings.EqualFold(path.Ext(name), ".csv") && strings.HasPrefix(strings.ToLower(path.Base(name)), list)
 }
+
+// readTwice reports whether a list may have so many rows that they are read
+// once to check them and once more when they are resolved.
+func readTwice(name string) bool { return isList(name, fitmentList) || isList(name, supersessionList) }

@@ -78,16 +78,24 @@ type modelInfo struct {
 	// ghost is true when files add to the model and none defines it.
 	ghost      bool
 	assemblies registry[graph.AssemblyID, graph.Assembly]
+	// allIDs are the identities of all its variants, made when first asked for:
+	// most positions hold on all of them, and share the list.
+	allIDs []graph.VariantID
 	// localNamesOf are the local names of its positions, for hints.
 	localNamesOf []string
 }
 
+// variantIDs are all its variants. The list is shared: nobody changes it.
 func (m *modelInfo) variantIDs() []graph.VariantID {
+	if len(m.allIDs) == len(m.variants) {
+		return m.allIDs
+	}
 	var ids []graph.VariantID
 	for _, v := range m.variants {
 		ids = append(ids, v.ID)
 	}
-	return ids
+	m.allIDs = slices.Clip(ids)
+	return m.allIDs
 }
 
 // span is the first and last model year; 0 without variants.
@@ -151,6 +159,7 @@ func (w *world) resolveModels() {
 	}
 	for _, id := range w.models.keys() {
 		m, _ := w.models.get(id)
+		m.allIDs = nil
 		slices.SortFunc(m.variants, func(a, b graph.Variant) int { return strings.Compare(string(a.ID), string(b.ID)) })
 		w.checkModel(m, w.models.origin(id))
 	}

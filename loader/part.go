@@ -71,6 +71,7 @@ type partDraft struct {
 	contents map[graph.PartID]diag.Pos // where each content was said
 	base     *graph.Part               // what the base holds of it; may be nil
 	kindLost bool                      // its kind was given and is not known
+	mentions int                       // how many items say something of it
 }
 
 // kind is the part's kind, from the layers or from the base.
@@ -106,8 +107,7 @@ func (d *partDraft) finish() graph.Part {
 // resolveParts takes what each file says of each part; all parts are declared.
 func (w *world) resolveParts() {
 	for _, f := range w.files {
-		for i := range f.parts {
-			raw := &f.parts[i]
+		w.eachPart(f, false, func(raw *rawPart) {
 			d := w.declared(raw.number)
 			if d == nil && raw.number.given() {
 				d = w.lostPart(raw)
@@ -115,16 +115,18 @@ func (w *world) resolveParts() {
 			if d != nil {
 				w.resolvePart(f, d, raw)
 			}
-		}
+			w.heard(raw.number)
+		})
 		if w.stream != nil {
 			f.parts = nil
 		}
 		for i := range f.fasteners {
 			w.resolveFastener(f, &f.fasteners[i])
+			w.heard(f.fasteners[i].part)
 		}
 	}
 	for _, id := range w.parts.keys() {
-		if d, _ := w.parts.get(id); !w.parts.origin(id).base {
+		if d, _ := w.parts.get(id); !w.parts.origin(id).base && w.stream == nil {
 			w.checkPart(d)
 		}
 	}

@@ -62,11 +62,13 @@ func (w *world) reportPartText(number word, f *partFault) {
 // of files does not matter.
 func (w *world) declareParts() {
 	for _, f := range w.files {
-		for i := range f.parts {
-			w.declarePart(f, f.parts[i].number, f.parts[i].kind)
-		}
+		w.eachPart(f, true, func(raw *rawPart) {
+			w.declarePart(f, raw.number, raw.kind)
+			w.mention(raw.number)
+		})
 		for i := range f.fasteners {
 			w.declarePart(f, f.fasteners[i].part, f.fasteners[i].kind)
+			w.mention(f.fasteners[i].part)
 		}
 	}
 }

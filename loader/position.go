@@ -118,7 +118,7 @@ func (w *world) resolveAssembly(f *dataFile, m *modelInfo, outer []word, raw nam
 
 // resolvePositions runs when all variants are known.
 func (w *world) resolvePositions() {
-	w.eachModel(func(f *dataFile, m *modelInfo, raw *rawModel) {
+	w.eachModelWhole(func(f *dataFile, m *modelInfo, raw *rawModel) {
 		for i, a := range raw.assemblies {
 			for _, p := range a.item.positions {
 				w.resolveTaken(m, p.taken, "position", a.name.text+"/"+p.name.text, p.item.on, func() {
@@ -159,10 +159,14 @@ func thatFollow(list []named[rawPosition]) (kept []named[rawPosition]) {
 // eachModel visits each file's piece of each model that is defined.
 func (w *world) eachModel(visit func(f *dataFile, m *modelInfo, raw *rawModel)) {
 	for _, f := range w.files {
-		for i := range f.models {
-			if m, ok := w.models.get(graph.ModelID(f.models[i].name.text)); ok && !m.ghost {
-				visit(f, m, &f.models[i].item)
-			}
+		w.eachModelOf(f, visit)
+	}
+}
+
+func (w *world) eachModelOf(f *dataFile, visit func(f *dataFile, m *modelInfo, raw *rawModel)) {
+	for i := range f.models {
+		if m, ok := w.models.get(graph.ModelID(f.models[i].name.text)); ok && !m.ghost {
+			visit(f, m, &f.models[i].item)
 		}
 	}
 }

@@ -41,14 +41,14 @@ func StandardSet(ctx context.Context) (graph.Facts, error) {
 // and their source with the last of them.
 func (w *world) keepUsed(f *graph.Facts) {
 	used := map[graph.KindID]bool{}
-	for id, p := range w.positions.items {
-		if !w.positions.origins[id].base {
-			used[p.Kind] = true
+	for _, p := range w.positions.items {
+		if !p.origin.base {
+			used[p.value.Kind] = true
 		}
 	}
-	for id, d := range w.parts.items {
-		if !w.parts.origins[id].base {
-			used[d.part.Kind] = true
+	for _, d := range w.parts.items {
+		if !d.origin.base {
+			used[d.value.part.Kind] = true
 		}
 	}
 	for _, b := range f.Bikes {

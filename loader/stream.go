@@ -17,6 +17,11 @@ type stream struct {
 	err     error // the first failure; nothing is handed over after it
 
 	piece []graph.Fitment
+	parts []graph.Part
+	// bareFeatures and featureSets are what is kept of the features of parts that
+	// were handed over: each once, since most parts of a kind have the same.
+	bareFeatures map[string]*featureDraft
+	featureSets  map[string]map[string]*featureDraft
 	// notes keeps the first note of a fitment, which is the one that stays.
 	notes map[graph.FitmentID]string
 	// featured are the positions at which a feature is looked for.
@@ -78,26 +83,161 @@ func partsOnly(body []byte) bool {
 	return parts
 }
 
-// readLater reads the files of parts that were left for now.
-func (w *world) readLater() {
-	if w.stream == nil {
+// eachRow visits the rows of a list, which are read once more when they were
+// not kept.
+func eachRow[T any](w *world, f *dataFile, kept []T, list string, of func(*grammar) table[T], visit func(*T)) {
+	for i := range kept {
+		visit(&kept[i])
+	}
+	if f.body == nil || w.stream == nil || !isList(f.name, list) || w.stream.err != nil {
 		return
 	}
-	var files []*dataFile
-	for _, f := range w.files {
-		if f.body != nil && !isFitments(f.name) {
-			files = append(files, f)
+	again := &dataFile{name: f.name} // its faults were reported when it was read first
+	r := newReading(again, f.body)
+	r.blanked = f.blanked
+	of(w.stream.grammar).each(r, visit)
+	f.body = nil
+}
+
+// strip leaves out the positions of models, but for those that owe something,
+// of which a fault may have to tell.
+func strip(models []named[rawModel]) {
+	for i := range models {
+		for j := range models[i].item.assemblies {
+			a := &models[i].item.assemblies[j].item
+			var owing []named[rawPosition]
+			for _, p := range a.positions {
+				if len(p.item.owes) > 0 {
+					owing = append(owing, p)
+				}
+			}
+			a.positions = owing
 		}
 	}
-	eachAtOnce(w.stream.ctx, len(files), func(i int) {
-		f := files[i]
-		w.stream.grammar.readYAML(newReading(f, f.body), f)
-		f.body = nil
-	})
-	for _, f := range files {
-		w.Add(f.faults.Sorted()...)
-		w.broken, w.cut = w.broken || f.broken, w.cut || f.cut
+}
+
+// unstrip reads again what strip left out.
+func (w *world) unstrip(f *dataFile) {
+	now := &dataFile{name: f.name, layer: f.layer}
+	r := newReading(now, f.body)
+	r.blanked = r.blanked || f.blanked
+	w.stream.grammar.readYAML(r, now)
+	f.models, f.body, f.stripped = now.models, nil, false
+}
+
+// eachModelWhole is eachModel for pieces with their positions: of a file that
+// was stripped they are read just before.
+func (w *world) eachModelWhole(visit func(f *dataFile, m *modelInfo, raw *rawModel)) {
+	for _, f := range w.files {
+		if f.stripped {
+			w.unstrip(f)
+		}
+		w.eachModelOf(f, visit)
 	}
+}
+
+// wholeForLikes reads all positions before models take over from one another,
+// when any does.
+func (w *world) wholeForLikes() {
+	likes := slices.ContainsFunc(w.files, func(f *dataFile) bool {
+		return len(f.patterns) > 0 || slices.ContainsFunc(f.models, func(m named[rawModel]) bool {
+			return len(m.item.like)+len(m.item.without) > 0
+		})
+	})
+	for _, f := range w.files {
+		if likes && f.stripped {
+			w.unstrip(f)
+		}
+	}
+}
+
+// eachPart visits the parts of a file. Those of a file that was left for later
+// are read now, once to declare them, when its faults are reported, and once
+// more to take what it says of them.
+func (w *world) eachPart(f *dataFile, declaring bool, visit func(*rawPart)) {
+	for i := range f.parts {
+		visit(&f.parts[i])
+	}
+	if f.body == nil || w.stream == nil || f.stripped || readTwice(f.name) {
+		return
+	}
+	now := &dataFile{name: f.name, layer: f.layer}
+	r := newReading(now, f.body)
+	r.blanked = r.blanked || f.blanked
+	w.stream.grammar.readYAML(r, now)
+	if declaring {
+		w.Add(now.faults.Sorted()...)
+		w.broken, w.cut = w.broken || now.broken, w.cut || now.cut
+		f.blanked, f.source = r.blanked, now.source
+	} else {
+		f.body = nil
+	}
+	for i := range now.parts {
+		visit(&now.parts[i])
+	}
+}
+
+// mention counts that a file says something of a part; heard that it was taken.
+// When all was taken the part is checked and handed over, and only what others
+// may ask of it is kept.
+func (w *world) mention(number word) {
+	if d := w.declared(number); d != nil {
+		d.mentions++
+	}
+}
+
+func (w *world) heard(number word) {
+	d := w.declared(number)
+	if d == nil || w.stream == nil {
+		return
+	}
+	if d.mentions--; d.mentions > 0 {
+		return
+	}
+	w.checkPart(d)
+	w.stream.part(d.finish())
+	features := make(map[string]*featureDraft, len(d.features))
+	for name, f := range d.features {
+		features[name] = w.stream.bare(f)
+	}
+	d.features = w.stream.alike(features)
+	d.part = graph.Part{ID: d.part.ID, Kind: d.part.Kind, Contains: d.part.Contains}
+}
+
+// part hands over a part, with others.
+func (s *stream) part(p graph.Part) {
+	if s.parts = append(s.parts, p); len(s.parts) >= fullPiece {
+		s.hand(graph.Facts{Parts: s.parts})
+		s.parts = nil
+	}
+}
+
+// bare is a feature without its dimensions, one for all of its name and kind.
+func (s *stream) bare(f *featureDraft) *featureDraft {
+	key := f.name + "\x00" + f.kind.Name
+	if s.bareFeatures[key] == nil {
+		if s.bareFeatures == nil {
+			s.bareFeatures = map[string]*featureDraft{}
+		}
+		s.bareFeatures[key] = &featureDraft{name: f.name, kind: f.kind}
+	}
+	return s.bareFeatures[key]
+}
+
+// alike is one map for all that hold the same bare features.
+func (s *stream) alike(features map[string]*featureDraft) map[string]*featureDraft {
+	var key strings.Builder
+	for _, name := range sortedKeys(features) {
+		key.WriteString(name + "\x00" + features[name].kind.Name + "\x00")
+	}
+	if s.featureSets == nil {
+		s.featureSets = map[string]map[string]*featureDraft{}
+	}
+	if known := s.featureSets[key.String()]; known != nil {
+		return known
+	}
+	s.featureSets[key.String()] = features
+	return features
 }
 
 // noteFeatured notes the positions at which joints, runs and stacks look for a
@@ -143,18 +283,12 @@ func (w *world) streamFacts() error {
 	w.modelFacts(&f)
 	w.keepUsed(&f)
 	w.stream.hand(f)
-	var piece graph.Facts
-	for id, p := range w.positions.items {
-		if w.positions.origins[id].base {
+	piece := graph.Facts{Parts: w.stream.parts}
+	for _, p := range w.positions.items {
+		if p.origin.base {
 			continue
 		}
-		if piece.Positions = append(piece.Positions, *p); len(piece.Positions) >= fullPiece {
-			w.stream.hand(piece)
-			piece = graph.Facts{}
-		}
-	}
-	for _, d := range w.parts.items {
-		if piece.Parts = append(piece.Parts, d.finish()); len(piece.Parts) >= fullPiece {
+		if piece.Positions = append(piece.Positions, p.value); len(piece.Positions) >= fullPiece {
 			w.stream.hand(piece)
 			piece = graph.Facts{}
 		}

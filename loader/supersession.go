@@ -61,9 +61,8 @@ func companion() scalar[rawContent] {
 func (w *world) resolveSupersessions() {
 	told := map[string]origin{}
 	for _, f := range w.files {
-		for i := range f.supersessions {
-			w.resolveSupersession(f, &f.supersessions[i], told)
-		}
+		eachRow(w, f, f.supersessions, supersessionList, func(g *grammar) table[rawSupersession] { return g.supersessions },
+			func(raw *rawSupersession) { w.resolveSupersession(f, raw, told) })
 	}
 	w.checkSupersessionCycles()
 }

@@ -90,6 +90,7 @@ func newWorld(files []*dataFile) *world {
 
 // resolve runs the second pass.
 func (w *world) resolve() {
+	w.wholeForLikes()
 	w.takeOver()
 	w.fetchDefinitions()
 	w.resolveSources()
@@ -98,7 +99,6 @@ func (w *world) resolve() {
 	w.fetchRest()
 	w.resolveModels()
 	w.resolvePositions()
-	w.readLater()
 	w.declareParts()
 	w.resolveParts()
 	w.resolveFitments()
@@ -155,28 +155,42 @@ func (o origin) related() []diag.Pos {
 	return []diag.Pos{o.pos}
 }
 
+// registered is an item with where it came from.
+type registered[V any] struct {
+	value  V
+	origin origin
+}
+
 // registry holds the items of one sort by identity. The zero registry is empty.
 type registry[K ~string, V any] struct {
-	items   map[K]*V
-	origins map[K]origin
+	items map[K]*registered[V]
 	// more gives further names, for hints only; may be nil.
 	more func() []string
 }
 
 func (r *registry[K, V]) get(k K) (*V, bool) {
-	v, ok := r.items[k]
-	return v, ok
+	item, ok := r.items[k]
+	if !ok {
+		return nil, false
+	}
+	return &item.value, true
 }
 
 func (r *registry[K, V]) put(k K, v V, o origin) *V {
 	if r.items == nil {
-		r.items, r.origins = map[K]*V{}, map[K]origin{}
+		r.items = map[K]*registered[V]{}
 	}
-	r.items[k], r.origins[k] = &v, o
-	return &v
+	item := &registered[V]{v, o}
+	r.items[k] = item
+	return &item.value
 }
 
-func (r *registry[K, V]) origin(k K) origin { return r.origins[k] }
+func (r *registry[K, V]) origin(k K) origin {
+	if item := r.items[k]; item != nil {
+		return item.origin
+	}
+	return origin{}
+}
 
 // keys are all identities, sorted.
 func (r *registry[K, V]) keys() []K { return sortedKeys(r.items) }
@@ -200,8 +214,8 @@ func (r *registry[K, V]) names() []string {
 func (r *registry[K, V]) own() []V {
 	var list []V
 	for _, k := range r.keys() {
-		if !r.origins[k].base {
-			list = append(list, *r.items[k])
+		if item := r.items[k]; !item.origin.base {
+			list = append(list, item.value)
 		}
 	}
 	return list

@@ -70,11 +70,12 @@ func hashFiles(sum io.Writer, files fs.FS) error {
 	})
 }
 
-// keep builds a store in the cache folder and opens it.
-func (e env) keep(ctx context.Context, cache string, facts graph.Facts) (opened, error) {
+// keep builds a store of files in the cache folder and opens it.
+func (e env) keep(ctx context.Context, cache string, layers []loader.Layer) (opened, error) {
 	bar := e.progress("reading the data")
 	defer bar.stop()
-	if err := store.Build(ctx, cache, facts, bar.step); err != nil {
+	feed := func(add func(graph.Facts) error) error { return e.streamOrReport(ctx, layers, add) }
+	if err := store.BuildFrom(ctx, cache, feed, bar.step); err != nil {
 		return opened{}, err
 	}
 	forgetOld(filepath.Dir(cache), filepath.Base(cache))

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -35,12 +34,6 @@ type fault struct {
 	Message  string   `json:"message"`
 	Hint     string   `json:"hint,omitempty"`
 	Related  []string `json:"related,omitempty"` // other places that have to do with it
-}
-
-// factCount says how many of one sort of thing a data set holds.
-type factCount struct {
-	What  string `json:"what"`
-	Count int    `json:"count"`
 }
 
 func newCheckCmd(e env) *cobra.Command {
@@ -80,14 +73,16 @@ func runCheck(ctx context.Context, e env, opts checkOptions) error {
 		return err
 	}
 	var probs diag.List
-	facts, err := e.loadFiles(ctx, layers, &probs)
+	var holds factCounter
+	e.beThrifty()
+	err = loader.Stream(ctx, layers, &probs, holds.before(func(graph.Facts) error { return nil }))
 	if err != nil {
 		return err
 	}
 	if opts.format == formatTable {
-		return e.printCheck(layers, opts.data, facts, &probs)
+		return e.printCheck(layers, opts.data, holds.counts(), &probs)
 	}
-	answer := newCheckAnswer(opts.data, facts, &probs)
+	answer := newCheckAnswer(opts.data, holds.counts(), &probs)
 	if err := e.print(opts.format, answer, answer.page()); err != nil {
 		return err
 	}
@@ -99,7 +94,7 @@ func runCheck(ctx context.Context, e env, opts checkOptions) error {
 
 // printCheck reports faults on standard error, as a compiler does, and what was
 // read on standard output.
-func (e env) printCheck(layers []loader.Layer, data []string, facts graph.Facts, probs *diag.List) error {
+func (e env) printCheck(layers []loader.Layer, data []string, holds []factCount, probs *diag.List) error {
 	if err := diag.Print(e.Err, probs, sourceOf(layers)); err != nil {
 		return err
 	}
@@ -108,15 +103,15 @@ func (e env) printCheck(layers []loader.Layer, data []string, facts graph.Facts,
 		fmt.Fprintf(e.Err, "matewell: %s in %s\n", countFaults(probs), name)
 		return errSaid
 	}
-	_, err := fmt.Fprintf(e.Out, "%s: %s; holds %s\n", visible(name), countFaults(probs), sayCounts(countFacts(facts)))
+	_, err := fmt.Fprintf(e.Out, "%s: %s; holds %s\n", visible(name), countFaults(probs), sayCounts(holds))
 	return err
 }
 
-func newCheckAnswer(data []string, facts graph.Facts, probs *diag.List) checkAnswer {
+func newCheckAnswer(data []string, holds []factCount, probs *diag.List) checkAnswer {
 	answer := checkAnswer{Data: data, Errors: probs.Errors(), Warnings: probs.Warnings(),
 		Faults: []fault{}, Holds: []factCount{}}
 	if probs.Err() == nil {
-		answer.Holds = countFacts(facts)
+		answer.Holds = holds
 	}
 	for _, d := range probs.Sorted() {
 		f := fault{At: d.Pos.String(), Severity: d.Severity.String(), Code: d.Code, Message: d.Message, Hint: d.Hint}
@@ -134,40 +129,4 @@ func (a checkAnswer) page() page {
 		t.add(f.At, f.Severity, f.Code, f.Message, f.Hint)
 	}
 	return page{{Table: t}}
-}
-
-// countFacts says how much a data set holds, sort by sort, leaving out what it
-// has none of and the standard kinds of part that lie below every set.
-func countFacts(f graph.Facts) []factCount {
-	f.Kinds = slices.DeleteFunc(slices.Clone(f.Kinds), func(k graph.Kind) bool { return loader.OnlyStandard(k.Said) })
-	f.Sources = slices.DeleteFunc(slices.Clone(f.Sources), func(s graph.Source) bool { return loader.OnlyStandard([]graph.Cite{{Pos: s.Pos}}) })
-	counts := []factCount{}
-	for _, c := range []factCount{
-		{"brands", len(f.Brands)}, {"kinds", len(f.Kinds)}, {"models", len(f.Models)}, {"variants", len(f.Variants)}, {"assemblies", len(f.Assemblies)},
-		{"positions", len(f.Positions)}, {"parts", len(f.Parts)}, {"fitments", len(f.Fitments)},
-		{"supersessions", len(f.Supersessions)}, {"joints", len(f.Joints)}, {"runs", len(f.Runs)},
-		{"circuits", len(f.Circuits)}, {"stacks", len(f.Stacks)}, {"findings", len(f.Findings)},
-		{"bikes", len(f.Bikes)}, {"sources", len(f.Sources)},
-	} {
-		if c.Count > 0 {
-			counts = append(counts, c)
-		}
-	}
-	return counts
-}
-
-// sayCounts puts counts into words, "nothing" when there are none.
-func sayCounts(counts []factCount) string {
-	if len(counts) == 0 {
-		return "nothing"
-	}
-	said := make([]string, len(counts))
-	for i, c := range counts {
-		what := c.What
-		if c.Count == 1 {
-			what = strings.Replace(strings.TrimSuffix(what, "s"), "assemblie", "assembly", 1)
-		}
-		said[i] = fmt.Sprintf("%d %s", c.Count, what)
-	}
-	return strings.Join(said, ", ")
 }

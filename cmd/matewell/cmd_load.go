@@ -2,11 +2,13 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"strconv"
 
 	"github.com/spf13/cobra"
 
+	"matewell/graph"
 	"matewell/graph/diag"
 )
 
@@ -59,21 +61,20 @@ func runLoad(ctx context.Context, e env, opts loadOptions) error {
 		opts.store = dir
 	}
 	var probs diag.List
-	facts, err := e.read(ctx, opts.data, &probs)
-	if err != nil {
-		return err
-	}
-	if probs.Err() != nil {
+	var holds factCounter
+	bar := e.progress("loading")
+	err := putInto(ctx, opts.store, func(add func(graph.Facts) error) error {
+		return e.read(ctx, opts.data, &probs, holds.before(add))
+	}, bar.step)
+	bar.stop()
+	if errors.Is(err, errFaults) {
 		fmt.Fprintf(e.Err, "matewell: %s, nothing loaded; what was loaded before is as it was\n", countFaults(&probs))
 		return errSaid
 	}
-	bar := e.progress("loading")
-	err = putInto(ctx, opts.store, facts, bar.step)
-	bar.stop()
 	if err != nil {
 		return err
 	}
-	answer := loadAnswer{Data: opts.data, Store: withoutPassword(opts.store), Warnings: probs.Warnings(), Holds: countFacts(facts)}
+	answer := loadAnswer{Data: opts.data, Store: withoutPassword(opts.store), Warnings: probs.Warnings(), Holds: holds.counts()}
 	return e.print(opts.format, answer, answer.page())
 }
 

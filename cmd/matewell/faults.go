@@ -16,17 +16,33 @@ import (
 func (e env) loadOrReport(ctx context.Context, layers []loader.Layer) (graph.Facts, error) {
 	var probs diag.List
 	facts, err := e.loadFiles(ctx, layers, &probs)
-	if err != nil {
-		return graph.Facts{}, err
+	if err == nil {
+		err = e.reportFaults(layers, &probs)
 	}
+	return facts, err
+}
+
+// streamOrReport is loadOrReport piece by piece.
+func (e env) streamOrReport(ctx context.Context, layers []loader.Layer, add func(graph.Facts) error) error {
+	var probs diag.List
+	e.beThrifty()
+	if err := loader.Stream(ctx, layers, &probs, add); err != nil {
+		return err
+	}
+	return e.reportFaults(layers, &probs)
+}
+
+// reportFaults prints the faults of files that a question was to be answered from,
+// when there is an error among them.
+func (e env) reportFaults(layers []loader.Layer, probs *diag.List) error {
 	if probs.Err() == nil {
-		return facts, nil
+		return nil
 	}
-	if err := diag.Print(e.Err, &probs, sourceOf(layers)); err != nil {
-		return graph.Facts{}, err
+	if err := diag.Print(e.Err, probs, sourceOf(layers)); err != nil {
+		return err
 	}
-	fmt.Fprintf(e.Err, "matewell: %s, no answer given\n", countFaults(&probs))
-	return graph.Facts{}, errSaid
+	fmt.Fprintf(e.Err, "matewell: %s, no answer given\n", countFaults(probs))
+	return errSaid
 }
 
 // sourceOf gives the bytes of a file named in a fault.

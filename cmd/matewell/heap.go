@@ -16,7 +16,7 @@ import (
 const (
 	usualGarbage   = 800
 	roomyGarbage   = 3200
-	thriftyGarbage = 50
+	thriftyGarbage = 35
 )
 
 func usualHeap() { debug.SetGCPercent(usualGarbage) }

@@ -15,9 +15,14 @@ import (
 	"matewell/loader"
 )
 
-// read reads folders of hand-written files, or files of N-Quads. Faults go to
-// probs and are printed, with the line they are in.
-func (e env) read(ctx context.Context, names []string, probs *diag.List) (graph.Facts, error) {
+// errFaults ends what is done with facts of which some turned out to be wrong.
+var errFaults = errors.New("there are faults")
+
+// read reads folders of hand-written files, or files of N-Quads, and hands over
+// what they say piece by piece. Faults go to probs and are printed, with the
+// line they are in; with an error among them the error is errFaults, and what
+// was handed over doesn't count.
+func (e env) read(ctx context.Context, names []string, probs *diag.List, add func(graph.Facts) error) error {
 	var folders, quads []string
 	for _, name := range names {
 		if strings.HasSuffix(name, ".nq") {
@@ -27,20 +32,38 @@ func (e env) read(ctx context.Context, names []string, probs *diag.List) (graph.
 		}
 	}
 	if len(quads) > 0 && len(folders)+len(quads) > 1 {
-		return graph.Facts{}, usagef("a file of N-Quads is a whole graph: load it alone, without %s", strings.Join(append(quads[1:], folders...), ", "))
+		return usagef("a file of N-Quads is a whole graph: load it alone, without %s", strings.Join(append(quads[1:], folders...), ", "))
 	}
 	if len(quads) > 0 {
-		return e.readQuads(ctx, quads[0], probs)
+		facts, err := e.readQuads(ctx, quads[0], probs)
+		if err != nil {
+			return err
+		}
+		if probs.Err() != nil {
+			return errFaults
+		}
+		return add(facts)
 	}
 	layers, err := e.layers(folders)
 	if err != nil {
-		return graph.Facts{}, err
+		return err
 	}
-	facts, err := e.loadFiles(ctx, layers, probs)
-	if err != nil {
-		return graph.Facts{}, err
+	return e.streamFiles(ctx, layers, probs, add)
+}
+
+// streamFiles reads folders of hand-written files as read does.
+func (e env) streamFiles(ctx context.Context, layers []loader.Layer, probs *diag.List, add func(graph.Facts) error) error {
+	e.beThrifty()
+	if err := loader.Stream(ctx, layers, probs, add); err != nil {
+		return err
 	}
-	return facts, diag.Print(e.Err, probs, sourceOf(layers))
+	if err := diag.Print(e.Err, probs, sourceOf(layers)); err != nil {
+		return err
+	}
+	if probs.Err() != nil {
+		return errFaults
+	}
+	return nil
 }
 
 func (e env) readQuads(ctx context.Context, name string, probs *diag.List) (facts graph.Facts, err error) {
@@ -62,16 +85,16 @@ func (e env) readQuads(ctx context.Context, name string, probs *diag.List) (fact
 	})
 }
 
-// putInto replaces what a store holds.
-func putInto(ctx context.Context, where string, facts graph.Facts, step func(done, total int)) error {
+// putInto replaces what a store holds with what feed hands over.
+func putInto(ctx context.Context, where string, feed func(add func(graph.Facts) error) error, step func(done, total int)) error {
 	if !isShared(where) {
-		return store.Build(ctx, where, facts, step)
+		return store.BuildFrom(ctx, where, feed, step)
 	}
 	s, err := store.OpenSQL(ctx, where)
 	if err != nil {
 		return err
 	}
-	return errors.Join(s.Replace(ctx, facts, step), s.Close())
+	return errors.Join(s.ReplaceFrom(ctx, feed, step), s.Close())
 }
 
 // withoutPassword is a store's place as it may be printed.

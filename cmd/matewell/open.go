@@ -168,14 +168,11 @@ func (e env) openFiles(ctx context.Context, names []string) (opened, error) {
 	if o, err := asOpened(store.OpenCurrent(cache)); err == nil {
 		return o, nil
 	}
-	facts, err := e.loadOrReport(ctx, layers)
-	if err != nil {
-		return opened{}, err
-	}
-	if o, err := e.keep(ctx, cache, facts); err == nil || ctx.Err() != nil {
+	o, err := e.keep(ctx, cache, layers)
+	if err == nil || errors.Is(err, errSaid) || ctx.Err() != nil {
 		return o, err
 	}
-	return e.hold(ctx, facts)
+	return e.openInMemory(ctx, layers)
 }
 
 func (e env) openInMemory(ctx context.Context, layers []loader.Layer) (opened, error) {

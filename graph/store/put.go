@@ -28,6 +28,19 @@ func (s *Store) Put(ctx context.Context, f graph.Facts, progress func(done, tota
 	return s.Replace(ctx, f, progress)
 }
 
+// ReplaceFrom is Replace for facts that feed hands over piece by piece.
+func (s *Store) ReplaceFrom(ctx context.Context, feed func(add func(graph.Facts) error) error, progress func(done, total int)) error {
+	var parts []graph.Facts
+	err := feed(func(f graph.Facts) error {
+		parts = append(parts, f)
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	return s.Replace(ctx, together(parts), progress)
+}
+
 // Replace makes a store that can be written to hold these facts and no others,
 // in one step: whoever reads sees all of the change or nothing of it. progress
 // may be nil.

@@ -1,0 +1,97 @@
+package main
+
+import (
+	"fmt"
+	"hash/maphash"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/loader"
+)
+
+// factCount says how many of one sort of thing a data set holds.
+type factCount struct {
+	What  string `json:"what"`
+	Count int    `json:"count"`
+}
+
+// factCounter counts facts that pass by piece by piece. The zero counter has
+// seen none.
+type factCounter struct {
+	of   [len(factNames)]int
+	seed maphash.Seed
+	// fitments are those seen, by a hash: one that several files tell of counts
+	// once.
+	fitments map[uint64]bool
+}
+
+// factNames are the sorts of things that are counted, in the order they are
+// said.
+var factNames = [...]string{"brands", "kinds", "models", "variants", "assemblies", "positions", "parts", "fitments",
+	"supersessions", "joints", "runs", "circuits", "stacks", "findings", "bikes", "sources"}
+
+// before counts what is handed to add. The standard kinds of part that lie
+// below every set are left out.
+func (c *factCounter) before(add func(graph.Facts) error) func(graph.Facts) error {
+	return func(f graph.Facts) error {
+		c.count(f)
+		return add(f)
+	}
+}
+
+func (c *factCounter) count(f graph.Facts) {
+	if c.fitments == nil {
+		c.seed, c.fitments = maphash.MakeSeed(), map[uint64]bool{}
+	}
+	fitments := 0
+	for i := range f.Fitments {
+		id := maphash.String(c.seed, string(f.Fitments[i].ID))
+		if !c.fitments[id] {
+			c.fitments[id] = true
+			fitments++
+		}
+	}
+	kinds := slices.DeleteFunc(slices.Clone(f.Kinds), func(k graph.Kind) bool { return loader.OnlyStandard(k.Said) })
+	sources := slices.DeleteFunc(slices.Clone(f.Sources), func(s graph.Source) bool { return loader.OnlyStandard([]graph.Cite{{Pos: s.Pos}}) })
+	for i, n := range [...]int{len(f.Brands), len(kinds), len(f.Models), len(f.Variants), len(f.Assemblies),
+		len(f.Positions), len(f.Parts), fitments, len(f.Supersessions), len(f.Joints), len(f.Runs),
+		len(f.Circuits), len(f.Stacks), len(f.Findings), len(f.Bikes), len(sources)} {
+		c.of[i] += n
+	}
+}
+
+// counts says how much was seen, sort by sort, leaving out what there is none
+// of.
+func (c *factCounter) counts() []factCount {
+	counts := []factCount{}
+	for i, n := range c.of {
+		if n > 0 {
+			counts = append(counts, factCount{factNames[i], n})
+		}
+	}
+	return counts
+}
+
+// countFacts says how much a data set holds.
+func countFacts(f graph.Facts) []factCount {
+	var c factCounter
+	c.count(f)
+	return c.counts()
+}
+
+// sayCounts puts counts into words, "nothing" when there are none.
+func sayCounts(counts []factCount) string {
+	if len(counts) == 0 {
+		return "nothing"
+	}
+	said := make([]string, len(counts))
+	for i, c := range counts {
+		what := c.What
+		if c.Count == 1 {
+			what = strings.Replace(strings.TrimSuffix(what, "s"), "assemblie", "assembly", 1)
+		}
+		said[i] = fmt.Sprintf("%d %s", c.Count, what)
+	}
+	return strings.Join(said, ", ")
+}
