@@ -17,12 +17,12 @@ import (
 	"time"
 )
 
-// systems are what matewell is built for: GOOS/GOARCH. linux/arm is for boards
-// with a 32-bit system, from ARMv6 on.
+// systems are what matewell is built for: GOOS/GOARCH. All have words of 64
+// bits: what a plan costs is counted up to 2^40, past what 32 bits hold.
 var systems = []string{
 	"windows/amd64", "windows/arm64",
 	"darwin/amd64", "darwin/arm64",
-	"linux/amd64", "linux/arm64", "linux/arm",
+	"linux/amd64", "linux/arm64",
 	"freebsd/amd64", "freebsd/arm64",
 }
 
@@ -79,7 +79,7 @@ func makeOne(dir, system, version, date string) (name string, err error) {
 	build := exec.Command("go", "build", "-trimpath",
 		"-ldflags", fmt.Sprintf("-s -w -X 'main.release=%s' -X main.released=%s", version, date),
 		"-o", filepath.Join(dir, name), "./cmd/matewell")
-	build.Env = append(os.Environ(), "CGO_ENABLED=0", "GOOS="+goos, "GOARCH="+goarch, "GOARM=6")
+	build.Env = append(os.Environ(), "CGO_ENABLED=0", "GOOS="+goos, "GOARCH="+goarch)
 	build.Stdout, build.Stderr = os.Stdout, os.Stderr
 	return name, build.Run()
 }

@@ -18,7 +18,8 @@ import (
 type recordOptions struct {
 	askOptions
 	evidence.RecordQuestion
-	to string // findings file; empty is the usual one
+	to   string // findings file; empty is the usual one
+	from string // a filled measuring sheet; empty when a finding is typed
 }
 
 // recordAnswer is what "matewell record" prints as JSON.
@@ -51,12 +52,19 @@ who takes it in with "matewell merge".`,
   matewell record 207.4418b --measured "port.thread=M10x1; thread gauge" --method measured
   matewell record "Tarnholt 207.4418b" --on skerry-620/2004/eu --position caliper-left \
       --verdict "does not fit" --method fitted --note "bolt centres are 16 mm apart"
+  matewell record --from front-brake.csv
   matewell record withdraw gull-2026-11-25-k3w5q2ab --why "read off the wrong caliper"
   matewell record list --by gull`,
 		Args: wants(0, 1, "one part number; put quotes around a brand and a number"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 1 {
 				opts.Part = args[0]
+			}
+			if opts.from != "" {
+				if len(args) > 0 || len(opts.Measured) > 0 || opts.Verdict != "" {
+					return usagef("--from takes all from the sheet; leave out the part and what was measured")
+				}
+				return runRecordSheet(cmd.Context(), e, opts)
 			}
 			return runRecord(cmd.Context(), e, opts)
 		},
@@ -81,6 +89,7 @@ func (o *recordOptions) addFlags(e env, cmd *cobra.Command) {
 	flags.StringArrayVar(&o.Photos, "photo", nil, "name of a photo `FILE`; may be given several times")
 	flags.StringVar(&o.Note, "note", "", "free `TEXT`")
 	flags.StringVar(&o.ID, "id", "", "`NAME` of the finding, made from who, when and what if not given")
+	flags.StringVar(&o.from, "from", "", "all that is filled in on this `SHEET`, as matewell gaps --sheet writes one")
 	addFindingsFlag(cmd, &o.to)
 	complete(cmd, "position", fromGraph(e, &o.where, positionsOn(&o.On)))
 	complete(cmd, "verdict", fixedWords(graph.VerdictWords()))

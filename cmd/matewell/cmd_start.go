@@ -369,7 +369,7 @@ func (a startAnswer) page(data []string) page {
 	}
 	next := []string{
 		"matewell list positions" + flags,
-		"matewell import parts-list.csv --into " + a.Folder,
+		"matewell import parts-list.csv --to " + a.Folder,
 		"matewell gaps --on " + a.Bike + flags,
 	}
 	rows := table{Columns: []string{"what", "how many"}}

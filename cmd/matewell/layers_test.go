@@ -35,6 +35,7 @@ var outside = map[string][]string{
 	"queries/evidence":      {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
 	"queries/machine":       {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
 	"queries/examine":       {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
+	"queries/gaps":          {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
 	"queries/contents":      {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
 	"queries/fits":          {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
 	"queries/part":          {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
@@ -75,6 +76,7 @@ var rooms = map[string][]string{
 	"queries/bike":       {"examine", "machine", "evidence", "", "mating", "plan", "lists"},
 	"queries/swap":       {"fits", "examine", "machine", "evidence", "", "mating", "trade", "lists"},
 	"queries/donor":      {"swap", "examine", "machine", "", "mating", "plan", "lists"},
+	"queries/gaps":       {"swap", "examine", "machine", "", "mating", "lists"},
 	"queries/conflicts":  {"swap", "fits", "examine", "machine", "evidence", "", "lists"},
 	"queries/why":        {"swap", "differ", "part", "fits", "examine", "machine", "evidence", "", "mating", "lists"},
 }

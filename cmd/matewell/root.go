@@ -68,6 +68,7 @@ func newRootCmd(e env) *cobra.Command {
 		{groupAsk, newBikeCmd(e)},
 		{groupAsk, newSwapCmd(e)},
 		{groupAsk, newDonorCmd(e)},
+		{groupAsk, newGapsCmd(e)},
 		{groupAsk, newWhyCmd(e)},
 		{groupAsk, newConflictsCmd(e)},
 		{groupAsk, newGaugeCmd(e)},

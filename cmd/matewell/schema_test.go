@@ -23,6 +23,7 @@ import (
 	"matewell/queries/donor"
 	"matewell/queries/evidence"
 	"matewell/queries/fits"
+	"matewell/queries/gaps"
 	"matewell/queries/part"
 	"matewell/queries/swap"
 	"matewell/queries/why"
@@ -38,17 +39,18 @@ var answers = map[string]any{
 	"donor":     donor.DonorReport{},
 	"find":      part.FindAnswer{},
 	"fits":      fits.FitsAnswer{},
+	"gaps":      gaps.Answer{},
 	"identify":  part.IdentifyAnswer{},
 	"import":    importAnswer{},
 	"list":      contents.Answer{},
 	"load":      loadAnswer{},
 	"merge":     mergeAnswer{},
-	"record":    recordAnswer{},
-	"part":      part.PartAnswer{},
-	"start":     startAnswer{},
-	"swap":      swap.SwapReport{},
-	"where":     part.WhereAnswer{},
-	"why":       why.WhyAnswer{},
+	"record":    recordAnswer{}, "record-sheet": recordSheetAnswer{},
+	"part":  part.PartAnswer{},
+	"start": startAnswer{},
+	"swap":  swap.SwapReport{},
+	"where": part.WhereAnswer{},
+	"why":   why.WhyAnswer{},
 }
 
 // TestSchemas keeps the published schemas equal to the answer structs. Set
@@ -212,6 +214,8 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 		{"why", []string{"why", "differ", "skerry-620/2003", "skerry-620/2004", "--position", "front-brake/caliper-left"}},
 		{"conflicts", []string{"conflicts", "--safety"}},
 		{"load", []string{"load", "demo"}},
+		{"gaps", []string{"gaps", "--on", "skerry-620/2003/eu/late", "--assembly", "front-brake"}},
+		{"gaps", []string{"gaps", "--on", "skerry-620/2003/eu/late", "--swap", "front-brake/master-cylinder=207.7003"}},
 		{"list", []string{"list"}},
 		{"list", []string{"list", "positions", "lever", "--on", "skerry-620/2005/eu"}},
 		{"find", []string{"find", "lever"}},

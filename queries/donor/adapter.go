@@ -20,7 +20,7 @@ func (p *planner) waysThrough(o examine.Outcome) []donorWay {
 	if o.What == examine.OfRun {
 		return p.waysLonger(o)
 	}
-	if o.What != examine.OfJoint || o.After == graph.Unknown || swap.BlamesBolts(o.Checks) {
+	if o.What != examine.OfJoint || o.After == graph.Unknown || examine.BlamesBolts(o.Checks) {
 		return nil
 	}
 	if o.After == graph.FitsWithChanges && examine.EffortOf(o.Checks) <= graph.EffortHandTools && !examine.HasOrders(o.Checks) {
@@ -43,7 +43,7 @@ func (p *planner) wayThrough(o examine.Outcome, part graph.Part, get swap.Get) d
 
 // waysLonger are the ways to make a lead reach by an extension.
 func (p *planner) waysLonger(o examine.Outcome) []donorWay {
-	x := p.examiner(p.setupOf(o))
+	x := p.around.Examiner(p.was, p.setupOf(o))
 	if !x.IsLead(o.Run) {
 		return nil
 	}

@@ -78,7 +78,7 @@ func (p *planner) addLots(problem *plan.Problem, demands []*demand) []*demand {
 			problem.Slots = append(problem.Slots, countSlot(l, p.slots[i]))
 			count = []int{len(problem.Slots) - 1}
 			problem.Demands = append(problem.Demands, d)
-			demands = append(demands, &demand{what: OfBox, id: l.from, ways: make([]donorWay, len(d.Allowed)), lot: &l})
+			demands = append(demands, &demand{Connection: examine.Connection{What: OfBox, ID: l.from}, ways: make([]donorWay, len(d.Allowed)), lot: &l})
 		}
 	}
 	return demands

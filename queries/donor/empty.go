@@ -57,12 +57,12 @@ func (p *planner) isEmptyNow(id graph.PositionID) bool {
 // a joint with one side missing mates. Fluids, finish and pairs are judged by
 // what is there.
 func (p *planner) mustFill(d *demand, parts map[graph.PositionID]graph.PartID) []graph.PositionID {
-	if len(p.empty) == 0 || slices.Contains([]string{examine.OfCircuit, examine.OfFinish, examine.OfPair}, d.what) {
+	if len(p.empty) == 0 || slices.Contains([]string{examine.OfCircuit, examine.OfFinish, examine.OfPair}, d.What) {
 		return nil
 	}
 	var still []graph.PositionID
 	touched := false
-	for _, id := range d.places {
+	for _, id := range d.Places {
 		part, chosen := parts[id]
 		_, fixed := p.fixed[id]
 		if _, empty := p.empty[id]; empty && part == "" {

@@ -41,7 +41,7 @@ func (p *planner) enumerateWith(leaveOut bool) []graph.PositionID {
 	var reached []graph.PositionID
 	for _, d := range order {
 		if size := p.size(d, alive); size > mostCombinations && !p.isBounded() {
-			p.fault = &DonorError{fmt.Sprintf("%s %s has %d combinations of parts to judge: keep or fix some of its places", d.what, queries.LocalName(d.id), size)}
+			p.fault = &DonorError{fmt.Sprintf("%s %s has %d combinations of parts to judge: keep or fix some of its places", d.What, queries.LocalName(d.ID), size)}
 			return nil
 		}
 		upset, supported := p.tryAll(d, alive)
@@ -63,9 +63,9 @@ func (p *planner) enumerateWith(leaveOut bool) []graph.PositionID {
 // where every part allows the same fluids.
 func (p *planner) slotsOf(d *demand) {
 	d.slots = nil
-	for _, id := range d.places {
+	for _, id := range d.Places {
 		i, ok := p.slotAt[id]
-		if ok && (d.what != examine.OfCircuit || !p.sameFluid(p.slots[i])) {
+		if ok && (d.What != examine.OfCircuit || !p.sameFluid(p.slots[i])) {
 			d.slots = append(d.slots, i)
 		}
 	}
@@ -75,7 +75,7 @@ func (p *planner) slotsOf(d *demand) {
 // trialsOf is what was tried before with the same slots. What something made
 // costs in place of a line or a spacer also hangs on those that are known.
 func (p *planner) trialsOf(d *demand) map[string]*trial {
-	key := d.what + " " + d.id + fmt.Sprint(d.slots)
+	key := d.What + " " + d.ID + fmt.Sprint(d.slots)
 	if d.hangsOnPrices() {
 		for _, i := range d.slots {
 			key += fmt.Sprint(" ", len(p.slots[i].options))
@@ -249,7 +249,7 @@ func (p *planner) lookThrough(d *demand, t *trial) {
 	t.complete = true
 	t.ways = p.waysFor(d, t.outcome)
 	if !p.isCheap(t.ways) {
-		t.upset = d.may(t.outcome)
+		t.upset = d.Remedies(t.outcome)
 	}
 }
 

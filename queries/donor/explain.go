@@ -80,7 +80,7 @@ func (p *planner) clashJoint(d *demand) ClashJoint {
 		return p.lotClash(*d.lot)
 	}
 	o := p.leastBad(d)
-	j := ClashJoint{What: d.what, ID: d.id, Verdict: o.After, Ends: o.Ends}
+	j := ClashJoint{What: d.What, ID: d.ID, Verdict: o.After, Ends: o.Ends}
 	j.Text = clashText(o)
 	return j
 }
@@ -176,7 +176,7 @@ func (p *planner) opens(d *demand) ([]string, error) {
 			opens = append(opens, fmt.Sprintf("measured: %s of %s", ask.What, ask.Where))
 		}
 	}
-	for _, id := range d.places {
+	for _, id := range d.Places {
 		if _, fixed := p.fixed[id]; !fixed {
 			continue
 		}

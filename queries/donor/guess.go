@@ -66,7 +66,7 @@ func (p *planner) guess() error {
 func (p *planner) isWide() bool {
 	for _, d := range p.demands {
 		size := 1
-		for _, id := range d.places {
+		for _, id := range d.Places {
 			if i, ok := p.slotAt[id]; ok {
 				size *= len(p.slots[i].options)
 			}

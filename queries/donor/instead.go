@@ -85,18 +85,18 @@ func (p *planner) holdsWithAll(d *demand, id graph.PositionID, parts map[graph.P
 	for at, part := range parts {
 		changes[at] = p.seatOf(at, part, p.before.Seat(at).Position)
 	}
-	if twin := machine.TwinOf(id); twin != "" && slices.Contains(d.places, twin) {
+	if twin := machine.TwinOf(id); twin != "" && slices.Contains(d.Places, twin) {
 		return donorWay{}, false
 	}
 	base := p.base.WithSeats(changes)
-	all := d.judge(p.examiner(base))
-	if len(all) == 0 || all[0].After == graph.Unknown {
+	o, ok := d.Judge(p.was, base)
+	if !ok || o.After == graph.Unknown {
 		return donorWay{}, false
 	}
 	kept := p.base
 	p.base = base
 	defer func() { p.base = kept }()
-	ways := p.waysFor(d, all[0])
+	ways := p.waysFor(d, o)
 	if len(ways) == 0 {
 		return donorWay{}, false
 	}
@@ -112,10 +112,10 @@ func (p *planner) withDonors(joints []ClashJoint) ([]string, error) {
 	}
 	together := map[string][]string{}
 	clash := lists.Kept(slices.Clone(p.demands), func(d *demand) bool {
-		return d.lot == nil && slices.ContainsFunc(joints, func(j ClashJoint) bool { return j.What == d.what && j.ID == d.id })
+		return d.lot == nil && slices.ContainsFunc(joints, func(j ClashJoint) bool { return j.What == d.What && j.ID == d.ID })
 	})
 	for _, d := range clash {
-		for _, id := range d.places {
+		for _, id := range d.Places {
 			if _, fixed := p.fixed[id]; fixed {
 				continue
 			}

@@ -24,12 +24,9 @@ func (p *planner) outcome(d *demand, parts map[graph.PositionID]graph.PartID) (e
 	if o, ok := p.judged[key]; ok {
 		return o, o.What != ""
 	}
-	var o examine.Outcome
-	if all := d.judge(p.examiner(p.setupWith(p.base, parts))); len(all) > 0 {
-		o = all[0]
-	}
+	o, ok := d.Judge(p.was, p.setupWith(p.base, parts))
 	p.judged[key] = o
-	return o, o.What != ""
+	return o, ok
 }
 
 // setupWith is a setup with other parts on; what equals the machine before is

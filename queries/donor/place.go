@@ -46,9 +46,8 @@ func (p *planner) leavesUnknown(at graph.PositionID, part graph.PartID) bool {
 	if part == p.before.Seat(at).Part.ID {
 		return false
 	}
-	x := p.examiner(p.setupWith(p.base, map[graph.PositionID]graph.PartID{at: part}))
-	x.Only = at
-	outcomes := x.Outcomes()
+	x := p.around.Examiner(p.was, p.setupWith(p.base, map[graph.PositionID]graph.PartID{at: part}))
+	outcomes := x.Outcomes(at)
 	numbers := slices.Concat(x.HydraulicNumbers(nil), x.CableNumbers())
 	return x.EarnedAt(at, outcomes, numbers, p.wordFor(at, part)) == examine.EarnedNothing
 }

@@ -123,7 +123,7 @@ func (p *planner) closes(d *DonorPlan, ways []donorWay, chosen map[graph.Positio
 }
 
 func (p *planner) isClosedBy(d *demand, o examine.Outcome, chosen map[graph.PositionID]graph.PartID, at graph.PositionID) bool {
-	if o.What == "" || !slices.Contains(d.places, at) {
+	if o.What == "" || !slices.Contains(d.Places, at) {
 		return false
 	}
 	parts := map[graph.PositionID]graph.PartID{}

@@ -191,7 +191,7 @@ func (p *planner) assembled() (plan.Problem, []*demand) {
 	}
 	demands := lists.Kept(slices.Clone(p.demands), func(d *demand) bool { return !d.holdsAnyway })
 	for _, d := range demands {
-		one := plan.Demand{Name: d.what + " " + queries.LocalName(d.id), Slots: d.slots}
+		one := plan.Demand{Name: d.What + " " + queries.LocalName(d.ID), Slots: d.slots}
 		for i, way := range d.ways {
 			one.Allowed = append(one.Allowed, plan.Combination{Options: d.options[i], Name: way.name, Cost: way.cost})
 		}

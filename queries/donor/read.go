@@ -12,7 +12,6 @@ import (
 	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
-	"matewell/queries/mating"
 	"matewell/queries/plan"
 	"matewell/queries/swap"
 )
@@ -59,7 +58,7 @@ type planner struct {
 	late     bool // the time was over before a plan was proved smallest
 	looks    int
 	joined   map[string][]graph.Part // what stands between two sides
-	past     map[string][]mating.Check
+	was      *examine.Before         // before, with what was judged of it
 	seats    map[seatKey]machine.Seat
 	adapters map[string][]graph.PartID
 	byKind   map[graph.KindID][]graph.PartID                      // parts of the kinds that were asked for
@@ -102,7 +101,7 @@ func emptyPlanner(ctx context.Context, q DonorQuestion, before *machine.Setup) *
 		q.Time = DonorTime
 	}
 	p := &planner{asked: ctx, ctx: newDeadline(ctx, q), q: q, before: before, fixed: map[graph.PositionID]donorOption{}, empty: map[graph.PositionID]graph.PartID{}, keep: map[graph.PositionID]bool{},
-		slotAt: map[graph.PositionID]int{}, past: map[string][]mating.Check{}, judged: map[string]examine.Outcome{},
+		slotAt: map[graph.PositionID]int{}, was: examine.From(before), judged: map[string]examine.Outcome{},
 		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[string]map[string]*trial{},
 		signs: map[signKey]int{}, texts: map[string]int{}, joined: map[string][]graph.Part{}, seats: map[seatKey]machine.Seat{},
 		adapters: map[string][]graph.PartID{}, byKind: map[graph.KindID][]graph.PartID{}, meant: map[graph.KindID]map[graph.PartID][]graph.PositionID{}, anywhere: map[graph.KindID]bool{}, featured: map[string][]graph.KindID{}, words: map[seatKey]word{}, after: map[graph.PositionID][]graph.PositionID{}}

@@ -20,8 +20,8 @@ type signKey struct {
 // can: parts that measure the same where it looks are judged once.
 func (p *planner) keyWith(d *demand, parts map[graph.PositionID]graph.PartID) string {
 	var key strings.Builder
-	key.WriteString(d.what + " " + d.id)
-	for _, id := range d.places {
+	key.WriteString(d.What + " " + d.ID)
+	for _, id := range d.Places {
 		if part, ok := parts[id]; ok {
 			key.WriteByte('|')
 			key.WriteString(strconv.Itoa(p.signAt(d, id, part)))
@@ -58,7 +58,7 @@ func (p *planner) signAt(d *demand, id graph.PositionID, part graph.PartID) int 
 
 // sign is a number for what a part measures where a demand looks at it.
 func (p *planner) sign(d *demand, id graph.PositionID, part graph.PartID) int {
-	names, some := d.reads[id]
+	names, some := d.Reads[id]
 	key := signKey{part, strings.Join(names, " ")}
 	if !some {
 		key.reads = "everything"

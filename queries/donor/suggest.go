@@ -160,21 +160,13 @@ func (c *cutter) sortOut(positions []graph.Position) {
 	c.assemblies = lists.KeysOf(c.at)
 }
 
+// gather makes demands of all that connects the machine, but for its paint, which
+// keeps no part from mating.
 func (c *cutter) gather() {
-	x := c.p.examiner(c.p.before)
-	for _, j := range c.whole.Joints {
-		c.demands = append(c.demands, c.p.jointDemand(x, j))
-	}
-	for _, run := range c.whole.Runs {
-		if !x.IsChainRun(run) {
-			c.demands = append(c.demands, c.p.runDemand(run))
+	for _, one := range c.whole.List(c.p.before, nil) {
+		if one.What != examine.OfFinish {
+			c.demands = append(c.demands, &demand{Connection: one})
 		}
-	}
-	for _, st := range c.whole.Stacks {
-		c.demands = append(c.demands, c.p.stackDemand(x, st))
-	}
-	for _, circuit := range c.whole.Circuits {
-		c.demands = append(c.demands, c.p.circuitDemand(circuit))
 	}
 }
 
@@ -230,7 +222,7 @@ func (c *cutter) unit(group []string) DonorUnit {
 	}
 	for _, d := range c.demands {
 		coming := c.coming(d, u.Assemblies)
-		if len(coming) == 0 || len(coming) == len(d.places) || c.allIn(d, u.Assemblies) {
+		if len(coming) == 0 || len(coming) == len(d.Places) || c.allIn(d, u.Assemblies) {
 			continue
 		}
 		u.Crossing++
@@ -268,7 +260,7 @@ func (c *cutter) saved(group []string) int {
 
 // coming are the places of a demand whose part comes over.
 func (c *cutter) coming(d *demand, group []string) []graph.PositionID {
-	return lists.Kept(slices.Clone(d.places), func(id graph.PositionID) bool {
+	return lists.Kept(slices.Clone(d.Places), func(id graph.PositionID) bool {
 		name := id.Assembly().Local()
 		return slices.Contains(group, name) && slices.Contains(c.at[name], id)
 	})
@@ -277,11 +269,11 @@ func (c *cutter) coming(d *demand, group []string) []graph.PositionID {
 // allIn reports whether a demand lies wholly within the group: then nothing is
 // cut.
 func (c *cutter) allIn(d *demand, group []string) bool {
-	return !slices.ContainsFunc(d.places, func(id graph.PositionID) bool { return !slices.Contains(group, id.Assembly().Local()) })
+	return !slices.ContainsFunc(d.Places, func(id graph.PositionID) bool { return !slices.Contains(group, id.Assembly().Local()) })
 }
 
 func (c *cutter) outcome(d *demand, coming []graph.PositionID) examine.Outcome {
-	key := d.what + " " + d.id
+	key := d.What + " " + d.ID
 	for _, id := range coming {
 		key += "|" + string(id)
 	}
@@ -292,10 +284,7 @@ func (c *cutter) outcome(d *demand, coming []graph.PositionID) examine.Outcome {
 	for _, id := range coming {
 		parts[id] = c.p.donor.Seat(c.p.onDonor(id)).Part.ID
 	}
-	var o examine.Outcome
-	if all := d.judge(c.p.examiner(c.p.setupWith(c.p.before, parts))); len(all) > 0 {
-		o = all[0]
-	}
+	o, _ := d.Judge(c.p.was, c.p.setupWith(c.p.before, parts))
 	c.judged[key] = o
 	return o
 }

@@ -52,7 +52,7 @@ func (p *planner) againstAll(d *demand, k int, options []int) string {
 		return ""
 	}
 	o := p.leastBadOf(d, func(slot, option int) bool { return slot != d.slots[k] || slices.Contains(options, option) })
-	return fmt.Sprintf("none of those holds at %s %s: %s", d.what, queries.LocalName(d.id), whyText(o))
+	return fmt.Sprintf("none of those holds at %s %s: %s", d.What, queries.LocalName(d.ID), whyText(o))
 }
 
 // holdsTogether reports whether a demand holds with another part at a place once

@@ -63,7 +63,7 @@ func (p *planner) countUnpriced(d *demand, ways []donorWay) {
 		dearest = max(dearest, way.cost.Money)
 	}
 	if d.hangsOnPrices() {
-		for _, id := range d.may(examine.Outcome{}) {
+		for _, id := range d.Remedies(examine.Outcome{}) {
 			if i, ok := p.slotAt[id]; ok {
 				for _, o := range p.slots[i].options {
 					dearest = max(dearest, o.cost.Money)
@@ -80,7 +80,7 @@ func (p *planner) countUnpriced(d *demand, ways []donorWay) {
 
 // hangsOnPrices reports whether what is made for a demand stands for a part that
 // could be bought: a line, a spacer.
-func (d *demand) hangsOnPrices() bool { return d.what == examine.OfRun || d.what == examine.OfStack }
+func (d *demand) hangsOnPrices() bool { return d.What == examine.OfRun || d.What == examine.OfStack }
 
 // wayOfChanges is the way of doing what the checks ask for. What has to be made
 // to measure is never below the class "drill or shim".
@@ -148,7 +148,7 @@ func madeToMeasure(o examine.Outcome) bool {
 	if o.What == examine.OfRun {
 		return true
 	}
-	return o.What == examine.OfJoint && swap.BlamesBolts(o.Checks) && !slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
+	return o.What == examine.OfJoint && examine.BlamesBolts(o.Checks) && !slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
 		return c.Verdict == graph.DoesNotFit && len(c.Orders) == 0
 	})
 }

@@ -12,31 +12,23 @@ import (
 // drive is a chain and what it runs on, found over the joints: the sprockets
 // that the chain meets, and the faces that those mount on.
 type drive struct {
-	Chain     graph.FeatureRef
-	Sprockets []graph.FeatureRef // front first
+	chain     graph.FeatureRef
+	sprockets []graph.FeatureRef // front first
 	planes    []graph.FeatureRef // in the order of the sprockets; zero when not known
 	mounts    []graph.FeatureRef // what the sprockets mount by, in their order; zero when not known
 	adjusters *graph.Run         // the run whose line is the chain: how far apart the axles may be
 }
 
-// Chains judges every chain of which a sprocket, the chain itself or a mounting
-// face was changed.
-func (x *Examiner) Chains() []Outcome {
-	var all []Outcome
-	for _, d := range x.Drives(x.After) {
-		if !x.concerns(d.Positions()) || !x.whole && !slices.ContainsFunc(d.Positions(), x.isChanged) {
-			continue
-		}
-		o := Outcome{What: OfChain, ID: string(d.Chain.Position), Ends: x.Ends(append([]graph.FeatureRef{d.Chain}, append(d.Sprockets, d.planes...)...)...)}
-		was := x.was(OfChain+o.ID, func() []mating.Check { return x.chainChecks(x.Before, d) })
-		all = append(all, x.Judged(o, was, x.chainChecks(x.After, d)))
-	}
-	return all
+// chain judges a chain over both of its sprockets.
+func (x *Examiner) chain(d drive) Outcome {
+	o := Outcome{What: OfChain, ID: string(d.chain.Position), Ends: x.Ends(append([]graph.FeatureRef{d.chain}, append(d.sprockets, d.planes...)...)...)}
+	was := x.was(OfChain+o.ID, func() []mating.Check { return x.chainChecks(x.Before, d) })
+	return x.Judged(o, was, x.chainChecks(x.After, d))
 }
 
-func (d drive) Positions() []graph.PositionID {
-	all := []graph.PositionID{d.Chain.Position}
-	for _, ref := range append(slices.Clone(d.Sprockets), d.planes...) {
+func (d drive) positions() []graph.PositionID {
+	all := []graph.PositionID{d.chain.Position}
+	for _, ref := range append(slices.Clone(d.sprockets), d.planes...) {
 		all = append(all, ref.Position)
 	}
 	return all
@@ -45,7 +37,7 @@ func (d drive) Positions() []graph.PositionID {
 // Drives finds the chains. The front sprocket is the one with a front position
 // or mounted on what has the primary gearing; failing both, the one with fewer
 // teeth.
-func (x *Examiner) Drives(s *machine.Setup) []drive {
+func (x *Examiner) drives(s *machine.Setup) []drive {
 	byChain := map[graph.FeatureRef]*drive{}
 	for _, j := range x.Known {
 		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
@@ -54,22 +46,22 @@ func (x *Examiner) Drives(s *machine.Setup) []drive {
 			}
 			d := byChain[ends[0]]
 			if d == nil {
-				d = &drive{Chain: ends[0]}
+				d = &drive{chain: ends[0]}
 				byChain[ends[0]] = d
 			}
-			d.Sprockets = append(d.Sprockets, ends[1])
+			d.sprockets = append(d.sprockets, ends[1])
 		}
 	}
 	var found []drive
 	for _, chain := range sortedRefs(byChain) {
 		d := byChain[chain]
-		if len(d.Sprockets) != 2 {
+		if len(d.sprockets) != 2 {
 			continue
 		}
-		if x.isFront(s, d.Sprockets[1], d.Sprockets[0]) {
-			slices.Reverse(d.Sprockets)
+		if x.isFront(s, d.sprockets[1], d.sprockets[0]) {
+			slices.Reverse(d.sprockets)
 		}
-		for _, sprocket := range d.Sprockets {
+		for _, sprocket := range d.sprockets {
 			plane, mount := x.planeOf(s, sprocket.Position)
 			d.planes, d.mounts = append(d.planes, plane), append(d.mounts, mount)
 		}
@@ -127,10 +119,10 @@ func (x *Examiner) planeOf(s *machine.Setup, sprocket graph.PositionID) (plane, 
 }
 
 func (x *Examiner) chainChecks(s *machine.Setup, d drive) []mating.Check {
-	if absent := s.Absent(d.Chain.Position, d.Sprockets[0].Position, d.Sprockets[1].Position); len(absent) > 0 {
+	if absent := s.Absent(d.chain.Position, d.sprockets[0].Position, d.sprockets[1].Position); len(absent) > 0 {
 		return absent
 	}
-	in := mating.ChainCase{Chain: s.Side(d.Chain), Front: s.Side(d.Sprockets[0]), Rear: s.Side(d.Sprockets[1])}
+	in := mating.ChainCase{Chain: s.Side(d.chain), Front: s.Side(d.sprockets[0]), Rear: s.Side(d.sprockets[1])}
 	if d.planes[0].Position != "" && d.planes[1].Position != "" {
 		in.FrontPlane, in.RearPlane = s.Side(d.planes[0]), s.Side(d.planes[1])
 		in.FrontMount, in.RearMount = s.Side(d.mounts[0]), s.Side(d.mounts[1])
@@ -147,7 +139,7 @@ func (x *Examiner) chainChecks(s *machine.Setup, d drive) []mating.Check {
 
 // IsChainRun reports whether the line of a run is a chain: what it then needs
 // is the distance between the axles that the adjusters allow.
-func (x *Examiner) IsChainRun(run graph.Run) bool {
+func (x *Examiner) isChainRun(run graph.Run) bool {
 	return machine.HasKind(x.Built.Seat(run.Line).Part, "chain") || machine.HasKind(x.After.Seat(run.Line).Part, "chain")
 }
 

@@ -13,12 +13,8 @@ import (
 // joints for its plugs and no rule of its own.
 const CarriesCurrent = "current"
 
-// Circuit judges the fluid of a circuit; nothing for a circuit that carries
-// current.
-func (x *Examiner) Circuit(c graph.Circuit) []Outcome {
-	if c.Carries == CarriesCurrent {
-		return nil
-	}
+// circuit judges the fluid of a circuit that carries one.
+func (x *Examiner) circuit(c graph.Circuit) Outcome {
 	var refs []graph.FeatureRef
 	for _, id := range c.Members {
 		f, _ := machine.FeatureOfKind(x.After.Seat(id).Part, "fluid")
@@ -29,7 +25,7 @@ func (x *Examiner) Circuit(c graph.Circuit) []Outcome {
 	if queries.LocalName(string(c.ID)) == NewCircuit {
 		was = []mating.Check{{Rule: "fluid", Verdict: graph.Fits, Why: "there was no fluid here"}}
 	}
-	return []Outcome{x.Judged(o, was, x.circuitChecks(x.After, c))}
+	return x.Judged(o, was, x.circuitChecks(x.After, c))
 }
 
 func (x *Examiner) circuitChecks(s *machine.Setup, c graph.Circuit) []mating.Check {

@@ -22,10 +22,10 @@ type Connections struct {
 	Known []graph.Joint
 	// rows are stacks that are not to be judged, but decide where a disc runs.
 	rows []graph.Stack
-	// Discs is where discs run in their calipers, found on the machine as built.
-	Discs []discLine
-	// Painted are the positions whose finish must be of one scheme.
-	Painted []graph.PositionID
+	// discs is where discs run in their calipers, found on the machine as built.
+	discs []discLine
+	// painted are the positions whose finish must be of one scheme.
+	painted []graph.PositionID
 	whole   bool // the whole machine was read
 }
 
@@ -97,7 +97,7 @@ func WholeMachine(ctx context.Context, s *machine.Setup) (*Connections, error) {
 	if err := s.Load(ctx, append(a.Positions(), ids...)...); err != nil {
 		return nil, err
 	}
-	a.Painted = lists.Kept(ids, func(id graph.PositionID) bool { return s.IsPainted(id) })
+	a.painted = lists.Kept(ids, func(id graph.PositionID) bool { return s.IsPainted(id) })
 	if err := s.Library().Evidence().Load(ctx, r, a.cites()); err != nil {
 		return nil, err
 	}
@@ -233,7 +233,7 @@ func (a *Connections) addMounts(s *machine.Setup, from []graph.PositionID) {
 			continue
 		}
 		for _, end := range []graph.PositionID{j.A.Position, j.B.Position} {
-			if disc, ok := a.DiscOf(s, end); ok && slices.Contains(from, disc.Position) {
+			if disc, ok := a.discOf(s, end); ok && slices.Contains(from, disc.Position) {
 				a.Joints = append(a.Joints, j)
 				break
 			}

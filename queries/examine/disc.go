@@ -10,14 +10,14 @@ import (
 	"matewell/queries/mating"
 )
 
-// DiscLine is a disc, what carries it in a row, and what holds the caliper that
+// discLine is a disc, what carries it in a row, and what holds the caliper that
 // it runs in. It is found over the joints from disc to wheel, disc to caliper
 // and caliper to leg.
 type discLine struct {
-	Stack            graph.Stack
+	stack            graph.Stack
 	member, holder   int // as in mating.DiscLineCase
 	left             bool
-	mount, Disc, lug graph.FeatureRef
+	mount, disc, lug graph.FeatureRef
 	caliper          graph.FeatureRef // its mount
 	// known is true when it can be judged as the machine was built. Then it
 	// judges the slot over the disc, whatever is put on, and the caliper on its
@@ -25,8 +25,8 @@ type discLine struct {
 	known bool
 }
 
-func (d discLine) Places() []graph.PositionID {
-	places := append(machine.StackPlaces(d.Stack), d.mount.Position, d.Disc.Position, d.lug.Position)
+func (d discLine) places() []graph.PositionID {
+	places := append(machine.StackPlaces(d.stack), d.mount.Position, d.disc.Position, d.lug.Position)
 	if d.known {
 		places = append(places, d.caliper.Position)
 	}
@@ -34,26 +34,14 @@ func (d discLine) Places() []graph.PositionID {
 		func(id graph.PositionID) bool { return id != "" }))
 }
 
-// discLines judges where each disc runs in its caliper, wherever something that
-// decides it was changed.
-func (x *Examiner) discLines() []Outcome {
-	var all []Outcome
-	for _, d := range x.Discs {
-		if x.concerns(d.Places()) && (x.whole || slices.ContainsFunc(d.Places(), x.isChanged)) {
-			all = append(all, x.DiscLine(d))
-		}
-	}
-	return all
-}
-
-func (x *Examiner) DiscLine(d discLine) Outcome {
-	o := Outcome{What: OfDisc, ID: string(d.Disc.Position), Ends: x.Ends(append(d.Meets(), d.Stack.Row...)...)}
+func (x *Examiner) discLine(d discLine) Outcome {
+	o := Outcome{What: OfDisc, ID: string(d.disc.Position), Ends: x.Ends(append(d.meets(), d.stack.Row...)...)}
 	was := x.was(OfDisc+o.ID, func() []mating.Check { return x.discChecks(x.Before, d) })
 	return x.Judged(o, was, x.discChecks(x.After, d))
 }
 
 func (x *Examiner) discChecks(s *machine.Setup, d discLine) []mating.Check {
-	if absent := s.Absent(d.Places()...); len(absent) > 0 {
+	if absent := s.Absent(d.places()...); len(absent) > 0 {
 		return absent
 	}
 	return mating.JudgeDiscLine(x.discCase(s, d))
@@ -64,8 +52,8 @@ func (x *Examiner) discChecks(s *machine.Setup, d discLine) []mating.Check {
 const LugEnd = 2
 
 // Meets are the features that decide it besides those of the row.
-func (d discLine) Meets() []graph.FeatureRef {
-	refs := []graph.FeatureRef{d.Disc, d.mount, d.lug}
+func (d discLine) meets() []graph.FeatureRef {
+	refs := []graph.FeatureRef{d.disc, d.mount, d.lug}
 	if d.known {
 		refs = append(refs, d.caliper)
 	}
@@ -73,8 +61,8 @@ func (d discLine) Meets() []graph.FeatureRef {
 }
 
 func (x *Examiner) discCase(s *machine.Setup, d discLine) mating.DiscLineCase {
-	in := mating.DiscLineCase{Stack: x.stackCase(s, d.Stack), Member: d.member, Holder: d.holder, Left: d.left,
-		Mount: s.Side(d.mount), Disc: s.Side(d.Disc), Lug: s.Side(d.lug)}
+	in := mating.DiscLineCase{Stack: x.stackCase(s, d.stack), Member: d.member, Holder: d.holder, Left: d.left,
+		Mount: s.Side(d.mount), Disc: s.Side(d.disc), Lug: s.Side(d.lug)}
 	if d.known {
 		in.Caliper = s.Side(d.caliper)
 		in.Own = x.asBuilt(s, d.lug.Position) && x.asBuilt(s, d.caliper.Position)
@@ -89,7 +77,7 @@ func (x *Examiner) asBuilt(s *machine.Setup, id graph.PositionID) bool {
 // discLineOf is the disc line that judges the slot of a caliper over its disc,
 // for the joint that holds the caliper.
 func (c *Connections) discLineOf(j graph.Joint) (discLine, bool) {
-	for _, d := range c.Discs {
+	for _, d := range c.discs {
 		if d.known && (j.A == d.caliper && j.B == d.lug || j.B == d.caliper && j.A == d.lug) {
 			return d, true
 		}
@@ -101,11 +89,11 @@ func (c *Connections) discLineOf(j graph.Joint) (discLine, bool) {
 // known as built.
 func (c *Connections) findDiscs(s *machine.Setup) {
 	built := s.AsBuilt()
-	x := &Examiner{Built: built, Before: built, After: built, Connections: c}
-	c.Discs = c.findDiscLines(built)
-	for i, d := range c.Discs {
+	x := c.examiner(From(built), built)
+	c.discs = c.findDiscLines(built)
+	for i, d := range c.discs {
 		checks := x.discChecks(built, d)
-		c.Discs[i].known = d.caliper.Position != "" && mating.Worst(checks) != graph.Unknown
+		c.discs[i].known = d.caliper.Position != "" && mating.Worst(checks) != graph.Unknown
 	}
 }
 
@@ -133,7 +121,7 @@ func (c *Connections) findDiscLines(s *machine.Setup) []discLine {
 // discLineAt finds the caliper of a disc and what holds it: another member of
 // the row, what the row sits within, or its twin on the other side.
 func (c *Connections) discLineAt(s *machine.Setup, st graph.Stack, member int, mount graph.FeatureRef, disc graph.PositionID) (discLine, bool) {
-	d := discLine{Stack: st, member: member, mount: mount}
+	d := discLine{stack: st, member: member, mount: mount}
 	rim, slot, ok := c.meets(func(own, other graph.FeatureRef) bool {
 		return own.Position == disc && s.KindOf(own) == "disc-rim" && s.KindOf(other) == "caliper-slot"
 	})
@@ -146,7 +134,7 @@ func (c *Connections) discLineAt(s *machine.Setup, st graph.Stack, member int, m
 	if !ok {
 		return d, false
 	}
-	d.Disc, d.lug, d.caliper = rim, lug, mounted
+	d.disc, d.lug, d.caliper = rim, lug, mounted
 	d.holder = 1 + slices.IndexFunc(st.Row, func(ref graph.FeatureRef) bool { return ref.Position == lug.Position })
 	if d.holder > 0 {
 		d.left = d.holder < member

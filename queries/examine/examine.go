@@ -65,13 +65,11 @@ type End struct {
 // against before: joints, runs, stacks, discs, circuits, chains, finish. Outcomes are
 // sorted by sort, then identity.
 func Examine(ctx context.Context, before, after *machine.Setup) ([]Outcome, error) {
-	changed := after.Changed()
-	c, err := ConnectionsAt(ctx, after, changed)
+	x, err := NewExaminer(ctx, before, after)
 	if err != nil {
 		return nil, err
 	}
-	x := &Examiner{Built: after.AsBuilt(), Before: before, After: after, Connections: c}
-	return x.Outcomes(), nil
+	return x.Outcomes(""), nil
 }
 
 // ExamineAll judges every joint, run, stack, circuit, chain and finish of the
@@ -81,8 +79,7 @@ func ExamineAll(ctx context.Context, s *machine.Setup) ([]Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	x := &Examiner{Built: s.AsBuilt(), Before: s, After: s, Connections: c}
-	return x.Outcomes(), nil
+	return c.examiner(From(s), s).Outcomes(""), nil
 }
 
 // Examiner judges connections before and after a change. Everything it needs
@@ -90,59 +87,50 @@ func ExamineAll(ctx context.Context, s *machine.Setup) ([]Outcome, error) {
 type Examiner struct {
 	Built, Before, After *machine.Setup
 	*Connections
-	// Only limits the outcomes to those that a position takes part in; empty
-	// for all.
-	Only graph.PositionID
-	// Past keeps the checks before the change, for examiners that share it;
-	// nil keeps none.
-	Past map[string][]mating.Check
+	past map[string][]mating.Check // what was judged on the machine before
 }
 
-// was gives the checks before the change, worked out once for all examiners
-// that share the past.
+// NewExaminer reads what the changes of after touch, and judges it against before.
+func NewExaminer(ctx context.Context, before, after *machine.Setup) (*Examiner, error) {
+	c, err := ConnectionsAt(ctx, after, after.Changed())
+	if err != nil {
+		return nil, err
+	}
+	return c.examiner(From(before), after), nil
+}
+
+// Examiner judges what was read on a machine after a change.
+func (c *Connections) Examiner(before *Before, after *machine.Setup) *Examiner {
+	return c.examiner(before, after)
+}
+
+func (c *Connections) examiner(before *Before, after *machine.Setup) *Examiner {
+	return &Examiner{Built: after.AsBuilt(), Before: before.setup, After: after, Connections: c, past: before.checks}
+}
+
+// was gives the checks before the change, worked out once for all changes that
+// are held against the same machine.
 func (x *Examiner) was(key string, work func() []mating.Check) []mating.Check {
-	if checks, ok := x.Past[key]; ok {
+	if checks, ok := x.past[key]; ok {
 		return checks
 	}
 	checks := work()
-	if x.Past != nil {
-		x.Past[key] = checks
-	}
+	x.past[key] = checks
 	return checks
 }
 
-// concerns reports whether something that takes part at the places is asked
-// about.
-func (x *Examiner) concerns(places []graph.PositionID) bool {
-	return x.Only == "" || slices.Contains(places, x.Only)
-}
-
-func (x *Examiner) Outcomes() []Outcome {
+// Outcomes judges all that the changes touch; with a place, only what that place
+// takes part in.
+func (x *Examiner) Outcomes(only graph.PositionID) []Outcome {
 	var all []Outcome
-	for _, j := range x.Joints {
-		if x.concerns(x.placesOf(j)) {
-			all = append(all, x.Joint(j))
+	for _, c := range x.List(x.After, x.After.Changed()) {
+		if only != "" && !slices.Contains(c.Places, only) || c.touched && !x.whole && !slices.ContainsFunc(c.Places, x.isChanged) {
+			continue
+		}
+		if o, ok := c.judge(x); ok {
+			all = append(all, o)
 		}
 	}
-	for _, run := range x.Runs {
-		if x.concerns(machine.RunPlaces(run)) && !x.IsChainRun(run) {
-			all = append(all, x.Run(run))
-		}
-	}
-	for _, st := range x.Stacks {
-		if x.concerns(machine.StackPlaces(st)) {
-			all = append(all, x.Stack(st))
-		}
-	}
-	all = append(all, x.discLines()...)
-	for _, c := range x.Circuits {
-		if x.concerns(machine.CircuitPlaces(c)) {
-			all = append(all, x.Circuit(c)...)
-		}
-	}
-	all = append(all, x.Chains()...)
-	all = append(all, x.pairs()...)
-	all = append(all, x.Finish()...)
 	slices.SortStableFunc(all, func(a, b Outcome) int {
 		return cmp.Or(cmp.Compare(whatOrder(a.What), whatOrder(b.What)), cmp.Compare(a.ID, b.ID))
 	})
@@ -153,9 +141,9 @@ func (x *Examiner) Outcomes() []Outcome {
 func (x *Examiner) Again(o Outcome) (Outcome, bool) {
 	switch o.What {
 	case OfJoint:
-		return x.Joint(o.Joint), true
+		return x.joint(o.Joint), true
 	case OfRun:
-		return x.Run(o.Run), true
+		return x.run(o.Run), true
 	}
 	return Outcome{}, false
 }

@@ -10,26 +10,26 @@ import (
 	"matewell/queries/mating"
 )
 
-// Finish judges whether the painted panels are of one scheme.
-func (x *Examiner) Finish() []Outcome {
+// finish judges whether the painted panels are of one scheme.
+func (x *Examiner) finish() (Outcome, bool) {
 	var refs []graph.FeatureRef
-	for _, id := range x.Painted {
+	for _, id := range x.painted {
 		if f, ok := machine.FeatureOfKind(x.After.Seat(id).Part, "finish"); ok {
 			refs = append(refs, graph.FeatureRef{Position: id, Feature: f.Name})
 		}
 	}
-	if len(refs) == 0 || !x.concerns(x.Painted) {
-		return nil
+	if len(refs) == 0 {
+		return Outcome{}, false
 	}
 	o := Outcome{What: OfFinish, ID: string(x.After.Variant.Model) + ":finish", Ends: x.Ends(refs...)}
-	return []Outcome{x.Judged(o, x.finishChecks(x.Before), x.finishChecks(x.After))}
+	return x.Judged(o, x.finishChecks(x.Before), x.finishChecks(x.After)), true
 }
 
 // finishChecks compares the panels with one another and, where the machine's
 // own panels carry its scheme, with that.
 func (x *Examiner) finishChecks(s *machine.Setup) []mating.Check {
 	var in mating.PanelCase
-	for _, id := range x.Painted {
+	for _, id := range x.painted {
 		seat := s.Seat(id)
 		if f, ok := machine.FeatureOfKind(seat.Part, "finish"); ok {
 			in.Panels = append(in.Panels, mating.Side{Position: id, Part: seat.Part.ID, Feature: f})
@@ -66,6 +66,6 @@ func (a *Connections) addPainted(ctx context.Context, s *machine.Setup, changed 
 	if err := s.Load(ctx, ids...); err != nil {
 		return err
 	}
-	a.Painted = lists.Kept(ids, s.IsPainted)
+	a.painted = lists.Kept(ids, s.IsPainted)
 	return nil
 }

@@ -27,12 +27,12 @@ type gearing struct {
 
 func (x *Examiner) readGearing(s *machine.Setup, d drive, l *machine.Landmarks) gearing {
 	in := gearing{g: &gauge{s: s}}
-	front, okFront := in.g.number(s.Side(d.Sprockets[0]), "teeth")
-	rear, okRear := in.g.number(s.Side(d.Sprockets[1]), "teeth")
+	front, okFront := in.g.number(s.Side(d.sprockets[0]), "teeth")
+	rear, okRear := in.g.number(s.Side(d.sprockets[1]), "teeth")
 	in.front, in.rear, in.okTeeth = int(front), int(rear), okFront && okRear
-	links, okLinks := in.g.number(s.Side(d.Chain), "links")
+	links, okLinks := in.g.number(s.Side(d.chain), "links")
 	in.links, in.okLinks = int(links), okLinks
-	in.pitch, in.okPitch = in.g.number(s.Side(d.Chain), "pitch")
+	in.pitch, in.okPitch = in.g.number(s.Side(d.chain), "pitch")
 	if l.Engine != "" {
 		in.primary, in.okPrimary = in.g.number(in.g.feature(l.Engine, "primary-gearing"), "ratio")
 	}
@@ -81,8 +81,8 @@ func (in gearing) centre() (float64, error) {
 // GearingNumbers are the figures of every chain that was touched.
 func (x *Examiner) GearingNumbers(l *machine.Landmarks) []Number {
 	var all []Number
-	for _, d := range x.Drives(x.After) {
-		st := states[gearing]{about: string(d.Chain.Position), stock: x.readGearing(x.Built, d, l),
+	for _, d := range x.drives(x.After) {
+		st := states[gearing]{about: string(d.chain.Position), stock: x.readGearing(x.Built, d, l),
 			before: x.readGearing(x.Before, d, l), after: x.readGearing(x.After, d, l)}
 		read := func(in gearing) *gauge { return in.g }
 		all = append(all, st.number(formula[gearing]{name: "final ratio", decimals: 3, law: "rear teeth / front teeth",

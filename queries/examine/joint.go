@@ -10,7 +10,7 @@ import (
 	"matewell/queries/mating"
 )
 
-func (x *Examiner) Joint(j graph.Joint) Outcome {
+func (x *Examiner) joint(j graph.Joint) Outcome {
 	o := Outcome{What: OfJoint, ID: string(j.ID), Ends: x.Ends(j.A, j.B), Joint: j}
 	o.Disturbed = slices.ContainsFunc(append([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners...), x.isChanged)
 	was := x.was(OfJoint+string(j.ID), func() []mating.Check { return x.jointChecks(x.Before, j) })
@@ -40,18 +40,6 @@ func (x *Examiner) otherSort(j graph.Joint, c mating.Check) mating.Check {
 	return c
 }
 
-// placesOf are the positions that decide a joint: those that take part in it,
-// and for a caliper on its leg also the disc that it straddles.
-func (x *Examiner) placesOf(j graph.Joint) []graph.PositionID {
-	places := machine.JointPlaces(j)
-	for _, ref := range []graph.FeatureRef{j.A, j.B} {
-		if disc, ok := x.DiscOf(x.After, ref.Position); ok {
-			places = append(places, disc.Position)
-		}
-	}
-	return places
-}
-
 func (x *Examiner) isChanged(id graph.PositionID) bool { return x.After.Seat(id).Changed }
 
 func (x *Examiner) jointChecks(s *machine.Setup, j graph.Joint) []mating.Check {
@@ -63,7 +51,7 @@ func (x *Examiner) jointChecks(s *machine.Setup, j graph.Joint) []mating.Check {
 	m.Bolts, m.Washers = s.FastenersOf(j)
 	m.BoltCount = s.BoltsOf(j)
 	for _, ref := range []graph.FeatureRef{j.A, j.B} {
-		if disc, ok := x.DiscOf(s, ref.Position); ok && s.KindOf(ref) == "caliper-mount" {
+		if disc, ok := x.discOf(s, ref.Position); ok && s.KindOf(ref) == "caliper-mount" {
 			m.Disc = s.Side(disc)
 		}
 	}
@@ -93,7 +81,7 @@ func HasAbsent(checks []mating.Check) bool {
 
 // DiscOf is the disc that the caliper at a position straddles, found over the
 // joint of its slot.
-func (c *Connections) DiscOf(s *machine.Setup, caliper graph.PositionID) (graph.FeatureRef, bool) {
+func (c *Connections) discOf(s *machine.Setup, caliper graph.PositionID) (graph.FeatureRef, bool) {
 	for _, j := range c.Known {
 		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
 			if ends[0].Position == caliper && s.KindOf(ends[0]) == "caliper-slot" && s.KindOf(ends[1]) == "disc-rim" {

@@ -12,14 +12,18 @@ import (
 	"matewell/queries/mating"
 )
 
-// Pair judges one left against its right.
-func (x *Examiner) Pair(a, b graph.PositionID) []Outcome {
+// pair judges one left against its right.
+func (x *Examiner) pair(a, b graph.PositionID) (Outcome, bool) {
 	if x.After.Seat(a).Empty || x.After.Seat(b).Empty || !x.sharesPairDims(a, b) {
-		return nil
+		return Outcome{}, false
 	}
-	o := Outcome{What: OfPair, ID: string(a), Ends: x.Ends(graph.FeatureRef{Position: a}, graph.FeatureRef{Position: b})}
-	was := x.was(OfPair+o.ID, func() []mating.Check { return pairChecks(x.Before, a, b) })
-	return []Outcome{x.Judged(o, was, pairChecks(x.After, a, b))}
+	one, other := a, b // what is changed against what was there
+	if x.isChanged(b) && !x.isChanged(a) {
+		one, other = b, a
+	}
+	o := Outcome{What: OfPair, ID: string(a), Ends: x.Ends(graph.FeatureRef{Position: one}, graph.FeatureRef{Position: other})}
+	was := x.was(OfPair+string(one), func() []mating.Check { return pairChecks(x.Before, one, other) })
+	return x.Judged(o, was, pairChecks(x.After, one, other)), true
 }
 
 // pairDims are the dimensions in which left and right must be alike, by feature
@@ -31,25 +35,6 @@ func pairDims() map[string][]string {
 		"fork-length": {"length", "travel"},
 		"tube":        {"diameter"},
 	}
-}
-
-// pairs judges the left against the right of what was changed on one side at
-// least.
-func (x *Examiner) pairs() []Outcome {
-	var all []Outcome
-	for _, id := range x.After.Changed() {
-		twin := machine.TwinOf(id)
-		if twin == "" || !x.concerns([]graph.PositionID{id, twin}) || x.isChanged(twin) && twin < id {
-			continue
-		}
-		if seat := x.After.Seat(twin); seat.Empty || x.After.Seat(id).Empty || !x.sharesPairDims(id, twin) {
-			continue
-		}
-		o := Outcome{What: OfPair, ID: string(min(id, twin)), Ends: x.Ends(graph.FeatureRef{Position: id}, graph.FeatureRef{Position: twin})}
-		was := x.was(OfPair+o.ID, func() []mating.Check { return pairChecks(x.Before, id, twin) })
-		all = append(all, x.Judged(o, was, pairChecks(x.After, id, twin)))
-	}
-	return all
 }
 
 // sharesPairDims reports whether the two sides were built with something in

@@ -12,7 +12,7 @@ import (
 	"matewell/queries/mating"
 )
 
-func (x *Examiner) Run(run graph.Run) Outcome {
+func (x *Examiner) run(run graph.Run) Outcome {
 	refs := append([]graph.FeatureRef{{Position: run.Line}, run.From, run.To}, run.MovedBy...)
 	o := Outcome{What: OfRun, ID: string(run.ID), Run: run, Ends: x.Ends(append(refs, run.LengthenedBy...)...)}
 	was := x.was(OfRun+string(run.ID), func() []mating.Check { return x.runChecks(x.Before, run) })
@@ -26,10 +26,13 @@ func (x *Examiner) runChecks(s *machine.Setup, run graph.Run) []mating.Check {
 	if absent := s.Absent(run.Line); len(absent) > 0 {
 		return absent
 	}
-	return mating.JudgeRun(x.RunCase(s, run))
+	return mating.JudgeRun(x.runCase(s, run))
 }
 
-func (x *Examiner) RunCase(s *machine.Setup, run graph.Run) mating.RunCase {
+// RunCase is what a run is judged by after the change.
+func (x *Examiner) RunCase(run graph.Run) mating.RunCase { return x.runCase(x.After, run) }
+
+func (x *Examiner) runCase(s *machine.Setup, run graph.Run) mating.RunCase {
 	in := mating.RunCase{Run: run.ID, Line: x.lineSide(s, run), Needs: x.rankedNeeds(run), Spare: x.rankedReadings(run.Spare, measure.Length),
 		Inner: x.rankedReadings(run.Inner, measure.Length), Guides: run.Guides, Fittings: x.fittings(s, run)}
 	in.Moves = x.moves(s, run.MovedBy)

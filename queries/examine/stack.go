@@ -9,7 +9,7 @@ import (
 	"matewell/queries/mating"
 )
 
-func (x *Examiner) Stack(st graph.Stack) Outcome {
+func (x *Examiner) stack(st graph.Stack) Outcome {
 	o := Outcome{What: OfStack, ID: string(st.ID), Ends: x.Ends(append([]graph.FeatureRef{st.Within}, st.Row...)...)}
 	was := x.was(OfStack+string(st.ID), func() []mating.Check { return x.stackChecks(x.Before, st) })
 	return x.Judged(o, was, x.stackChecks(x.After, st))
@@ -52,7 +52,7 @@ func (x *Examiner) stackCase(s *machine.Setup, st graph.Stack) mating.StackCase 
 			in.Centre = i + 1
 		}
 	}
-	in.Shaft = x.ShaftThrough(s, st)
+	in.Shaft = x.shaftThrough(s, st)
 	return in
 }
 
@@ -82,7 +82,7 @@ func IsSpacer(seat machine.Seat) bool {
 
 // ShaftThrough is the shaft that a joint puts through a member of the row or
 // through what the row sits within.
-func (x *Examiner) ShaftThrough(s *machine.Setup, st graph.Stack) mating.Side {
+func (x *Examiner) shaftThrough(s *machine.Setup, st graph.Stack) mating.Side {
 	within := map[graph.PositionID]bool{st.Within.Position: true}
 	for _, ref := range st.Row {
 		within[ref.Position] = true

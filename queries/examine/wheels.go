@@ -30,7 +30,7 @@ func (x *Examiner) readRolling(s *machine.Setup, end string, l *machine.Landmark
 		ring := in.g.feature(id, "sensor-ring")
 		in.ringTeeth, in.hasRing = in.g.number(ring, "teeth")
 	}
-	for _, d := range x.Drives(s) {
+	for _, d := range x.drives(s) {
 		g := x.readGearing(s, d, l)
 		ratio, err := g.ratio()
 		in.ratio, in.okRatio = ratio, err == nil
@@ -72,7 +72,7 @@ func (x *Examiner) WheelNumbers(l *machine.Landmarks) []Number {
 			f.gauge = func(in rolling) *gauge { return in.g }
 			all = append(all, st.number(f)...)
 		}
-		if end == "rear" && len(x.Drives(x.After)) == 0 { // else the chain's own figures say it
+		if end == "rear" && len(x.drives(x.After)) == 0 { // else the chain's own figures say it
 			all = append(all, st.number(formula[rolling]{name: "revs at the same speed, 100 as built", unit: "%", decimals: 1,
 				law: "circumference as built / circumference now", needs: []string{"size"},
 				source: "circumference before over after; the gearing stays", gauge: func(in rolling) *gauge { return in.g },

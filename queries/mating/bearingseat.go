@@ -42,7 +42,8 @@ func bearingInSeat(b *bench, m Meeting) {
 func seatOther(c *check, m Meeting, ring bearingSize, seat float64) {
 	why := fmt.Sprintf("the bearing is %s outside, its seat %s", mm(ring.outside.nominal), mm(seat))
 	form, okForm := c.peek(m.B, "form", measure.Word)
-	wrong := okForm && ring.okForm && !strings.EqualFold(form.Text, ring.form) && !pairOf(ring.form, strings.ToLower(form.Text))
+	wrong := okForm && ring.okForm && !strings.EqualFold(form.Text, ring.form) && !pairOf(ring.form,
+		strings.ToLower(form.Text))
 	if ring.okInside && ring.okForm {
 		if std, ok := findBearing(ring.inside.nominal, seat, ring.width.nominal, ring.form); ok && !wrong {
 			c.change(graph.EffortHandTools, "fit a "+std.Designation+" in its place", "%s", why)
@@ -56,11 +57,13 @@ func seatOther(c *check, m Meeting, ring bearingSize, seat float64) {
 	case !c.need(m.A, ring.okInside, "inside") || !c.need(m.A, ring.okForm, "form"):
 		c.unknown("%s: a standard bearing may bridge it", why)
 	case seat < ring.outside.nominal:
-		c.no("%s, too small, and no standard %s bearing of %s bore has that outside", why, ring.form, mm(ring.inside.nominal))
+		c.no("%s, too small, and no standard %s bearing of %s bore has that outside", why, ring.form,
+			mm(ring.inside.nominal))
 	case (seat-ring.outside.nominal)/2 < leastWall-eps:
 		c.no("%s: too loose to hold, too little room for a ring", why)
 	default:
-		c.change(graph.EffortLatheWeld, "turn a ring for the seat", "%s, and no standard %s bearing bridges it", why, ring.form)
+		c.change(graph.EffortLatheWeld, "turn a ring for the seat", "%s, and no standard %s bearing bridges it", why,
+			ring.form)
 		steppedSleeve(c, ring.outside.nominal, seat, ring.width, ring.okWidth)
 	}
 }
@@ -88,7 +91,8 @@ func bearingKind(b *bench, m Meeting) {
 	}
 	c.no("%s where a %s bearing belongs: the size alone does not make it right", name, form)
 	seat, okSeat := c.peekLength(m.B, "diameter")
-	if std, ok := findBearing(ring.inside.nominal, seat.nominal, ring.width.nominal, form); ok && okSeat && ring.okInside {
+	if std, ok := findBearing(ring.inside.nominal, seat.nominal, ring.width.nominal, form); ok && okSeat &&
+		ring.okInside {
 		orderBearing(c, std)
 	}
 }
@@ -102,7 +106,8 @@ func pairOf(ring, seat string) bool {
 
 // ownRaces says how such a pair is changed. Common practice, no source.
 func ownRaces(c *check, ring, seat string) {
-	c.change(graph.EffortHandTools, "fit "+ring+" bearings as a pair, by kit, each with its own races; press the old races out, and set them by the maker's manual",
+	c.change(graph.EffortHandTools,
+		"fit "+ring+" bearings as a pair, by kit, each with its own races; press the old races out, and set them by the maker's manual",
 		"%s bearing where a %s one belongs: as a pair with their own races they carry the same way", ring, seat)
 }
 
@@ -251,7 +256,8 @@ func bridgeSeatToShaft(b *bench, m Meeting) {
 		if std.Width > depth.nominal+eps {
 			width = widthWords(std.Width - depth.nominal)
 		}
-		c.change(bridgeEffort(width), "fit a "+std.Designation+width, "%s: %s bearing %s bridges them", why, form, std.Designation)
+		c.change(bridgeEffort(width), "fit a "+std.Designation+width, "%s: %s bearing %s bridges them", why, form,
+			std.Designation)
 		orderBearing(c, std)
 		return
 	}
@@ -267,7 +273,8 @@ func bridgeWithSleeve(c *check, seat, shaft float64, form, why string) {
 		if s.Form != form {
 			continue
 		}
-		if math.Abs(s.Outside-seat) <= slideFit && wallIn >= leastWall-eps && (inSeat.Inside == 0 || s.Inside < inSeat.Inside) {
+		if math.Abs(s.Outside-seat) <= slideFit && wallIn >= leastWall-eps && (inSeat.Inside == 0 ||
+			s.Inside < inSeat.Inside) {
 			inSeat = s
 		}
 		if math.Abs(s.Inside-shaft) <= slideFit && wallOut >= leastWall-eps && s.Outside > onShaft.Outside {
@@ -276,7 +283,8 @@ func bridgeWithSleeve(c *check, seat, shaft float64, form, why string) {
 	}
 	switch {
 	case inSeat.Inside > 0:
-		c.change(graph.EffortLatheWeld, "turn a stepped sleeve for the shaft", "%s: no standard %s bearing has both", why, form)
+		c.change(graph.EffortLatheWeld, "turn a stepped sleeve for the shaft", "%s: no standard %s bearing has both",
+			why, form)
 		orderBearing(c, inSeat)
 		steppedSleeve(c, shaft, inSeat.Inside, exact(inSeat.Width), true)
 	case onShaft.Inside > 0:

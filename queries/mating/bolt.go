@@ -90,7 +90,8 @@ func (in BoltCase) clamped(c *check) (span, bool) {
 
 // thickDims say how thick a layer is, by its kind.
 var thickDims = map[string]string{"washer": "thickness", "plate": "thickness", "eye": "width", "clevis": "cheek",
-	"row-width": "width", "bolt-pattern": "thickness", "caliper-mount": "thickness", "banjo": "thickness", "sleeve": "length"}
+	"row-width": "width", "bolt-pattern": "thickness", "caliper-mount": "thickness", "banjo": "thickness",
+	"sleeve": "length"}
 
 func (l Layer) thick(c *check) (span, bool) {
 	dim := l.Dim
@@ -112,7 +113,8 @@ var boltHoles = map[string]struct {
 	snug  bool
 	needs bool // asked for when absent
 }{"washer": {"inside", false, true}, "eye": {"bore", true, true}, "clevis": {"bolt", true, true},
-	"bolt-pattern": {"hole", false, false}, "caliper-mount": {"hole", false, false}, "banjo": {"eye", false, true}, "sleeve": {"inside", true, true}}
+	"bolt-pattern": {"hole", false, false}, "caliper-mount": {"hole", false, false}, "banjo": {"eye", false, true},
+	"sleeve": {"inside", true, true}}
 
 // shank is what goes through the holes, in mm: the plain shank is as thick as
 // the thread where nobody measured it (ISO 4014), and the thread must pass too.
@@ -172,7 +174,8 @@ func (k shank) in(c *check, s Side, dim string, bore span, most float64) {
 		c.fits("%s through the %s of %s", d, mm(bore.nominal), label(s))
 	case where == astride:
 		c.settle(askFor(k.bolt, "shank"), askFor(s, dim))
-		c.unknown("at the limits of their tolerances a %s bolt may not enter the %s of %s, or knock in it", d, mm(bore.nominal), label(s))
+		c.unknown("at the limits of their tolerances a %s bolt may not enter the %s of %s, or knock in it", d,
+			mm(bore.nominal), label(s))
 	case !k.isMeasured:
 		c.ask(askFor(k.bolt, "shank"))
 		c.unknown("a plain shank as thick as its thread, %s, is loose in the %s of %s", d, mm(bore.nominal), label(s))
@@ -181,7 +184,8 @@ func (k shank) in(c *check, s Side, dim string, bore span, most float64) {
 		c.no("a %s bolt knocks in the %s of %s, with too little room for a bush", d, mm(bore.nominal), label(s))
 	default:
 		c.Gap = mm(play.nominal)
-		c.change(graph.EffortLatheWeld, "bush "+label(s)+" down to "+d, "a %s bolt is loose in the %s of %s", d, mm(bore.nominal), label(s))
+		c.change(graph.EffortLatheWeld, "bush "+label(s)+" down to "+d, "a %s bolt is loose in the %s of %s", d,
+			mm(bore.nominal), label(s))
 		c.order("bush", "bush "+d+" inside, "+mm(bore.nominal)+" outside",
 			Field{"inside", d}, Field{"outside", mm(bore.nominal)}, throughLength)
 	}

@@ -131,3 +131,34 @@ func TestBoltInOneHole(t *testing.T) {
 		{"bore missing", pivot, made("bore"), "bolt through", open},
 	})
 }
+
+// Every bolt of a pattern by the class its tapped side lists, else by the one
+// built in. Source: ISO 898-1.
+func TestBoltsOfAPattern(t *testing.T) {
+	hub := made("bolt-pattern", "count", "6", "spacing", "80 mm", "thread", "M8", "bolt-class", "10.9")
+	disc := made("bolt-pattern", "count", "6", "spacing", "80 mm", "hole", "8.4 mm")
+	bolt := made("male-thread", "thread", "M8", "length", "20 mm", "class", "10.9")
+	lug := made("caliper-mount", "style", "axial", "spacing", "84 mm", "thread", "M8", "disc", "300 mm")
+	caliper := made("caliper-mount", "style", "axial", "spacing", "84 mm", "hole", "8.4 mm", "disc", "300 mm")
+	for _, tt := range []struct {
+		name string
+		m    Meeting
+		want graph.Verdict
+	}{
+		{"as listed", Meeting{A: disc, B: hub, Bolts: []Side{bolt}}, yes},
+		{"near miss: 8.8", Meeting{A: disc, B: hub, Bolts: []Side{bolt, bolt.with("class", "8.8")}}, no},
+		{"class missing", Meeting{A: disc, B: hub, Bolts: []Side{bolt.with("class", "")}}, open},
+		{"stainless where 10.9 was built in", Meeting{A: caliper, B: lug, Bolts: []Side{bolt.with("class", "A2-70")},
+			Built: &Meeting{A: caliper, B: lug, Bolts: []Side{bolt}}}, no},
+		{"as built in", Meeting{A: caliper, B: lug, Bolts: []Side{bolt}, Built: &Meeting{A: caliper, B: lug, Bolts: []Side{bolt}}}, yes},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			if c := the(t, Judge(tt.m), "bolt class"); c.Verdict != tt.want {
+				t.Errorf("%s (%s), want %s", c.Verdict, c.Why, tt.want)
+			}
+		})
+	}
+	if _, ok := named(Judge(Meeting{A: disc, B: hub.with("bolt-class", ""), Bolts: []Side{bolt}}), "bolt class"); ok {
+		t.Error("a class is judged that nobody lists")
+	}
+}

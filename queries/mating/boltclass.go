@@ -50,6 +50,37 @@ func listedClass(hole, built Side) (classListed, bool) {
 	return classListed{built, "class"}, len(built.Feature.Dims["class"]) > 0
 }
 
+// boltClasses judges every bolt of two patterns, or of a caliper on its lugs, by
+// the class listed: by the tapped side, else by the bolt that was built in at the
+// same position. It makes no check while nobody lists one.
+func boltClasses(b *bench, m Meeting) {
+	var c *check
+	for _, bolt := range m.Bolts {
+		var built Side
+		if m.Built != nil {
+			for _, was := range m.Built.Bolts {
+				if was.Position == bolt.Position {
+					built = was
+				}
+			}
+		}
+		hole := m.A
+		if len(m.B.Feature.Dims["bolt-class"]) > 0 {
+			hole = m.B
+		}
+		listed, ok := listedClass(hole, built)
+		if !ok {
+			continue
+		}
+		if c == nil {
+			c = b.check("bolt class")
+		}
+		if class, ok := c.phrase(bolt, "class"); ok {
+			listed.judge(c, bolt, class)
+		}
+	}
+}
+
 // judge states whether a bolt of a class may stand where the listed one belongs.
 // Source: ISO 898-1, ISO 3506-1.
 func (l classListed) judge(c *check, bolt Side, had string) {
@@ -79,7 +110,8 @@ func gradeServes(c *check, bolt Side, is, must trade.Grade) {
 		c.no("%s is weaker than the %s listed", gradeWords(is), gradeWords(must))
 	default:
 		c.settle(askFor(bolt, "class"))
-		c.unknown("%s against %s: a T number is tensile strength only and proves no class", gradeWords(is), gradeWords(must))
+		c.unknown("%s against %s: a T number is tensile strength only and proves no class", gradeWords(is),
+			gradeWords(must))
 	}
 }
 

@@ -27,7 +27,8 @@ type ShiftCase struct {
 // diameter may be off, and 0.5 mm sideways are common practice, no source.
 func JudgeShift(in ShiftCase) []Check {
 	return judge(false, func(b *bench) {
-		t := &mount{m: Meeting{A: in.Leg, B: in.Caliper, Disc: in.Disc, Line: in.Line}, leg: in.Leg, caliper: in.Caliper, sure: true}
+		t := &mount{m: Meeting{A: in.Leg, B: in.Caliper, Disc: in.Disc, Line: in.Line}, leg: in.Leg,
+			caliper: in.Caliper, sure: true}
 		in.height(b, t)
 		in.sideways(b, t)
 	})
@@ -59,7 +60,8 @@ func (in ShiftCase) sideways(b *bench, t *mount) {
 		}
 		needs = needs.minus(off)
 	}
-	c.shiftGiven(in.Shift, "sideways", gives, needs, sideMatch, "further from the face it bolts to", "nearer to the face it bolts to")
+	c.shiftGiven(in.Shift, "sideways", gives, needs, sideMatch, "further from the face it bolts to",
+		"nearer to the face it bolts to")
 }
 
 // shiftGiven compares what a bracket gives with what is needed.

@@ -33,6 +33,7 @@ func caliperOnLeg(b *bench, m Meeting) {
 		return
 	}
 	fastenersInHoles(b, m, t.bracket)
+	boltClasses(b, m)
 	t.height(b)
 	if m.Line == nil {
 		t.side(b)
@@ -138,7 +139,8 @@ func (t *mount) measuredNeed(c *check, fitted span) (span, string, bool) {
 	caliper, okCaliper := c.length(t.caliper, "height")
 	pads := lug.plus(caliper)
 	c.Had, c.Wanted = "pads to "+mm(pads.nominal)+" from the axle", "disc to "+mm(fitted.nominal/2)
-	return fitted.times(0.5).minus(pads), "the pads end where the " + mm(fitted.nominal) + " disc ends", okLug && okCaliper
+	return fitted.times(0.5).minus(pads), "the pads end where the " + mm(fitted.nominal) + " disc ends", okLug &&
+		okCaliper
 }
 
 // threeDiscs tells from the disc the lug is made for, the one the caliper came
@@ -182,7 +184,8 @@ func (t *mount) shift(c *check, by float64) {
 			"the caliper must sit %s", where)
 		t.orderUnderCaliper(c, "shim", "2 radial caliper shims", by)
 	default:
-		c.change(graph.EffortLatheWeld, "have "+c.Gap+" machined off the feet, or find a disc of the right size; a shim can't do it",
+		c.change(graph.EffortLatheWeld,
+			"have "+c.Gap+" machined off the feet, or find a disc of the right size; a shim can't do it",
 			"the caliper must sit %s: that is machining, never a shim", where)
 	}
 }
@@ -211,7 +214,8 @@ func (t *mount) side(b *bench) {
 		c.settle(askFor(t.leg, "offset"))
 		c.unknown("at the limits of their tolerances the disc may run off the middle of the slot")
 	case t.bracket:
-		c.change(graph.EffortLatheWeld, "let the bracket take up "+c.Gap+" sideways", "the slot is %s beside the disc", c.Gap)
+		c.change(graph.EffortLatheWeld, "let the bracket take up "+c.Gap+" sideways",
+			"the slot is %s beside the disc", c.Gap)
 	case !t.sure:
 		c.settle(askFor(t.m.A, "thread"))
 		c.settle(askFor(t.m.B, "thread"))
@@ -271,7 +275,8 @@ func (t *mount) sideways(c *check) []Field {
 // spaceOut states that the slot must come t mm further out, away from the wheel,
 // and orders the spacers for it.
 func (t *mount) spaceOut(c *check, by float64, why string) {
-	c.change(graph.EffortDrillShim, "put "+tenth(by)+" spacers between caliper and lugs, with bolts as much longer", "%s", why)
+	c.change(graph.EffortDrillShim, "put "+tenth(by)+" spacers between caliper and lugs, with bolts as much longer",
+		"%s", why)
 	t.orderUnderCaliper(c, "spacer", "2 caliper spacers", by)
 }
 
@@ -284,7 +289,8 @@ func (t *mount) orderUnderCaliper(c *check, kind, what string, thick float64) {
 	} else if hole, ok := c.peekLength(t.caliper, "hole"); ok {
 		spec = append(spec, Field{"bore", mm(hole.nominal)})
 	}
-	c.order(kind, what+" "+tenth(thick)+" thick", append(spec, Field{"outside", "flush with the lug: measure its width"})...)
+	c.order(kind, what+" "+tenth(thick)+" thick", append(spec, Field{"outside",
+		"flush with the lug: measure its width"})...)
 }
 
 // shiftField says how far a bracket moves the caliper, without a sign; nothing

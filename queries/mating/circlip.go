@@ -8,14 +8,21 @@ type circlipSize struct{ nominal, thickness, groove float64 }
 // Source: DIN 471 and DIN 472; the sizes of testdata/published/circlips.csv read
 // in an open parts library, the others from memory.
 var (
-	shaftCirclips = [...]circlipSize{{8, 0.8, 7.6}, {9, 1, 8.6}, {10, 1, 9.6}, {11, 1, 10.5}, {12, 1, 11.5}, {13, 1, 12.4}, {14, 1, 13.4},
-		{15, 1, 14.3}, {16, 1, 15.2}, {17, 1, 16.2}, {18, 1.2, 17}, {19, 1.2, 18}, {20, 1.2, 19}, {21, 1.2, 20}, {22, 1.2, 21}, {24, 1.2, 22.9},
-		{25, 1.2, 23.9}, {26, 1.2, 24.9}, {28, 1.5, 26.6}, {30, 1.5, 28.6}, {32, 1.5, 30.3}, {35, 1.5, 33}, {38, 1.75, 36}, {40, 1.75, 37.5},
-		{42, 1.75, 39.5}, {45, 1.75, 42.5}, {48, 1.75, 45.5}, {50, 2, 47}}
-	boreCirclips = [...]circlipSize{{8, 0.8, 8.4}, {9, 0.8, 9.4}, {10, 1, 10.4}, {11, 1, 11.4}, {12, 1, 12.5}, {13, 1, 13.6}, {14, 1, 14.6},
-		{15, 1, 15.7}, {16, 1, 16.8}, {17, 1, 17.8}, {18, 1, 19}, {19, 1, 20}, {20, 1, 21}, {21, 1, 22}, {22, 1, 23}, {24, 1.2, 25.2},
-		{25, 1.2, 26.2}, {26, 1.2, 27.2}, {28, 1.2, 29.4}, {30, 1.2, 31.4}, {32, 1.2, 33.7}, {35, 1.5, 37}, {37, 1.5, 39}, {40, 1.75, 42.5},
-		{42, 1.75, 44.5}, {45, 1.75, 47.5}, {47, 1.75, 49.5}, {50, 2, 53}, {52, 2, 55}, {55, 2, 58}, {60, 2, 63}, {62, 2, 65}}
+	shaftCirclips = [...]circlipSize{
+		{8, 0.8, 7.6}, {9, 1, 8.6}, {10, 1, 9.6}, {11, 1, 10.5}, {12, 1, 11.5}, {13, 1, 12.4},
+		{14, 1, 13.4}, {15, 1, 14.3}, {16, 1, 15.2}, {17, 1, 16.2}, {18, 1.2, 17}, {19, 1.2, 18},
+		{20, 1.2, 19}, {21, 1.2, 20}, {22, 1.2, 21}, {24, 1.2, 22.9}, {25, 1.2, 23.9}, {26, 1.2, 24.9},
+		{28, 1.5, 26.6}, {30, 1.5, 28.6}, {32, 1.5, 30.3}, {35, 1.5, 33}, {38, 1.75, 36}, {40, 1.75, 37.5},
+		{42, 1.75, 39.5}, {45, 1.75, 42.5}, {48, 1.75, 45.5}, {50, 2, 47},
+	}
+	boreCirclips = [...]circlipSize{
+		{8, 0.8, 8.4}, {9, 0.8, 9.4}, {10, 1, 10.4}, {11, 1, 11.4}, {12, 1, 12.5}, {13, 1, 13.6},
+		{14, 1, 14.6}, {15, 1, 15.7}, {16, 1, 16.8}, {17, 1, 17.8}, {18, 1, 19}, {19, 1, 20},
+		{20, 1, 21}, {21, 1, 22}, {22, 1, 23}, {24, 1.2, 25.2}, {25, 1.2, 26.2}, {26, 1.2, 27.2},
+		{28, 1.2, 29.4}, {30, 1.2, 31.4}, {32, 1.2, 33.7}, {35, 1.5, 37}, {37, 1.5, 39}, {40, 1.75, 42.5},
+		{42, 1.75, 44.5}, {45, 1.75, 47.5}, {47, 1.75, 49.5}, {50, 2, 53}, {52, 2, 55}, {55, 2, 58},
+		{60, 2, 63}, {62, 2, 65},
+	}
 )
 
 // circlipFor finds the standard ring for a shaft or bore.
@@ -91,14 +98,16 @@ func ringSideways(c *check, m Meeting, thick, width span) {
 	case where == below:
 		c.no("a ring %s thick does not go into a groove %s wide", mm(thick.nominal), mm(width.nominal))
 	default:
-		c.no("a ring %s thick rattles in a groove %s wide: it is made for a thicker one", mm(thick.nominal), mm(width.nominal))
+		c.no("a ring %s thick rattles in a groove %s wide: it is made for a thicker one", mm(thick.nominal),
+			mm(width.nominal))
 	}
 }
 
 func grooveBottom(c *check, groove Side, on string, size, bottom span) {
 	std, ok := circlipFor(on, size.nominal)
 	if !ok {
-		c.settle(Ask{Dim: "groove", What: "groove a ring for " + mm(size.nominal) + " wants", Where: "the ring maker's table", Gauge: "by eye", Accuracy: "book"})
+		c.settle(Ask{Dim: "groove", What: "groove a ring for " + mm(size.nominal) + " wants",
+			Where: "the ring maker's table", Gauge: "by eye", Accuracy: "book"})
 		c.unknown("no standard ring for %s here to compare the groove with", mm(size.nominal))
 		return
 	}

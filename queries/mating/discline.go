@@ -170,13 +170,16 @@ func (in DiscLineCase) line(c *check, runs, line span) {
 		c.unknown("in the middle of the caliper by nominal sizes, but %s: measure it", worst)
 	case in.onBracket(c.bench):
 		c.change(graph.EffortLatheWeld, "make the caliper's bracket to the disc as it runs: its order allows for it",
-			"the disc runs %s %s the wheel than where the leg's own caliper stands (%s)", gap, nearer(off.nominal), worst)
+			"the disc runs %s %s the wheel than where the leg's own caliper stands (%s)", gap, nearer(off.nominal),
+			worst)
 	case off.nominal > 0:
 		c.change(graph.EffortDrillShim, "put a "+tenth(off.nominal)+" ring under the disc, with bolts as much longer",
 			"the disc runs %s nearer to the wheel than the middle of the caliper (%s)", gap, worst)
-		c.order("ring", "disc ring "+tenth(off.nominal)+" thick", append([]Field{{"thickness", tenth(off.nominal)}, {"to suit", patternWords(c, in.Mount)}}, overSpigot(c, in.Mount)...)...)
+		c.order("ring", "disc ring "+tenth(off.nominal)+" thick", append([]Field{{"thickness", tenth(off.nominal)},
+			{"to suit", patternWords(c, in.Mount)}}, overSpigot(c, in.Mount)...)...)
 	default:
-		in.bringOut(c, -off.nominal, fmt.Sprintf("the disc runs %s further from the wheel than the middle of the caliper (%s)", gap, worst))
+		in.bringOut(c, -off.nominal,
+			fmt.Sprintf("the disc runs %s further from the wheel than the middle of the caliper (%s)", gap, worst))
 	}
 }
 
@@ -191,10 +194,12 @@ func nearer(by float64) string {
 // its slot. An axial one that bolts straight to its lugs takes spacers.
 func (in DiscLineCase) bringOut(c *check, by float64, why string) {
 	style, _ := c.peek(in.Lug, "style", measure.Word)
-	if t := (&mount{leg: in.Lug, caliper: in.Caliper}); !in.Caliper.IsZero() && strings.EqualFold(style.Text, "axial") {
+	if t := (&mount{leg: in.Lug, caliper: in.Caliper}); !in.Caliper.IsZero() && strings.EqualFold(style.Text,
+		"axial") {
 		t.spaceOut(c, by, why)
 		return
 	}
-	c.change(graph.EffortLatheWeld, "have "+tenth(by)+" turned off the hub's disc face, or bring the caliper out as far; a spacer beside the hub would move the rim",
+	c.change(graph.EffortLatheWeld,
+		"have "+tenth(by)+" turned off the hub's disc face, or bring the caliper out as far; a spacer beside the hub would move the rim",
 		"%s", why)
 }

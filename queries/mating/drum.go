@@ -35,7 +35,8 @@ func shoesInDrum(b *bench, m Meeting) {
 			askTwo(c, m, "diameter", "diameter")
 			c.unknown("at the limits of the sizes the shoes may not go in, or touch only in their middle")
 		case where == below && -less.nominal <= shoeLess+eps:
-			c.change(graph.EffortLatheWeld, "have the linings turned to the drum, arcs and all", "the shoes are %s too large for the drum", c.Gap)
+			c.change(graph.EffortLatheWeld, "have the linings turned to the drum, arcs and all",
+				"the shoes are %s too large for the drum", c.Gap)
 		case where == below:
 			c.no("the shoes are %s too large for the drum", c.Gap)
 		default:
@@ -88,7 +89,8 @@ func shoesOnCarrier(b *bench, m Meeting) {
 	face, okFace := c.length(m.A, "cam")
 	cam, okCam := c.length(m.B, "cam")
 	if okFace && okCam {
-		pairWithin(c, m, "cam", cam.minus(face), -camOff, math.Inf(1), "a "+mm(cam.nominal)+" cam on faces of "+mm(face.nominal))
+		pairWithin(c, m, "cam", cam.minus(face), -camOff, math.Inf(1),
+			"a "+mm(cam.nominal)+" cam on faces of "+mm(face.nominal))
 	}
 }
 
@@ -118,7 +120,8 @@ func rodInRoom(b *bench, m Meeting) {
 		pin, okPin := c.length(m.A, "pivot")
 		hole, okHole := c.length(m.B, "pivot")
 		if okPin && okHole {
-			pairWithin(c, m, "pivot", hole.minus(pin), 0, pivotOff, mm(pin.nominal)+" pivot in a "+mm(hole.nominal)+" hole")
+			pairWithin(c, m, "pivot", hole.minus(pin), 0, pivotOff,
+				mm(pin.nominal)+" pivot in a "+mm(hole.nominal)+" hole")
 		}
 	}
 	if !okRod || !okThread || !okWay || !okNut {
@@ -128,7 +131,8 @@ func rodInRoom(b *bench, m Meeting) {
 	c.sizes(mm(over.nominal)+" behind the eye", mmRange(nut.nominal, thread.nominal), "")
 	switch {
 	case over.low >= nut.high-eps && over.high <= thread.low+eps:
-		c.fits("the rod stands %s out of the lever's eye, enough for its nut of %s, and its thread reaches %s", mm(over.nominal), mm(nut.nominal), mm(thread.nominal))
+		c.fits("the rod stands %s out of the lever's eye, enough for its nut of %s, and its thread reaches %s",
+			mm(over.nominal), mm(nut.nominal), mm(thread.nominal))
 	case over.high < nut.low-eps:
 		c.Gap = mm(nut.nominal - over.nominal)
 		c.no("the rod is %s too short: its nut finds no full thread", c.Gap)

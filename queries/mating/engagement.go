@@ -57,7 +57,8 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 	if !okLength || !okDepth || !okHole || !threaded {
 		return
 	}
-	e := engaged{d: male.Nominal, pitch: female.Pitch, depth: depth, thread: male, clamped: clamped, was: t.was, built: t.built}
+	e := engaged{d: male.Nominal, pitch: female.Pitch, depth: depth, thread: male, clamped: clamped, was: t.was,
+		built: t.built}
 	e.reach = length.minus(clamped)
 	if !okClamped {
 		e.reach.low = 0 // anything up to its whole length may be clamped
@@ -131,7 +132,8 @@ func (e engaged) blind(c *check) {
 	least, most := e.need*e.d, e.depth.minus(exact(tipPitches*e.pitch))
 	e.sizes(c, mm(e.reach.nominal)+" engaged", mmRange(least, max(least, most.nominal))+" engaged")
 	if most.high < e.less*e.d-eps {
-		c.no("only %s of thread: too shallow for %s and a tip 2 pitches off the bottom", mm(e.depth.nominal), e.needWords)
+		c.no("only %s of thread: too shallow for %s and a tip 2 pitches off the bottom", mm(e.depth.nominal),
+			e.needWords)
 		return
 	}
 	if len(c.missing) > 0 {
@@ -180,7 +182,8 @@ func (e engaged) disputed(c *check, least, most float64) {
 		c.fits("%s; no less than it was built with", words)
 	default:
 		c.Gap = mm(e.was.nominal - e.reach.nominal)
-		c.settle(Ask{Dim: "engagement", What: "engagement the maker wants there", Where: "the maker's manual", Gauge: graph.ByEye, Accuracy: "book"})
+		c.settle(Ask{Dim: "engagement", What: "engagement the maker wants there", Where: "the maker's manual",
+			Gauge: graph.ByEye, Accuracy: "book"})
 		c.unknown("%s, and %s less than it was built with", words, c.Gap)
 		e.orderBolt(c, least, most)
 	}
@@ -228,7 +231,8 @@ func (e engaged) nut(c *check) {
 	case out.low >= -eps && out.nominal >= e.pitch-eps:
 		c.fits("%s comes through the whole nut, %s out of it", e.thread, mm(out.nominal))
 	case out.low >= -eps && (!e.built || out.nominal >= e.was.nominal-e.depth.nominal-eps):
-		c.fits("%s comes through the whole nut, %s out of it; a full thread out would be better", e.thread, mm(out.nominal))
+		c.fits("%s comes through the whole nut, %s out of it; a full thread out would be better", e.thread,
+			mm(out.nominal))
 	case out.low >= -eps:
 		c.change(graph.EffortHandTools, "take a bolt that stands a full thread out of the nut",
 			"only %s of %s stands out of the nut, less than one full thread", mm(out.nominal), e.thread)

@@ -81,7 +81,8 @@ func (in HubSprocketCase) face(c *check, made *row) (span, bool) {
 
 func (in HubSprocketCase) judge(c *check, rear, front span) {
 	diff := rear.minus(front)
-	c.Had, c.Wanted, c.Gap = "rear "+leftOrRight(rear.nominal), "front "+leftOrRight(front.nominal), mm(math.Abs(diff.nominal))
+	c.Had, c.Wanted, c.Gap = "rear "+leftOrRight(rear.nominal), "front "+leftOrRight(front.nominal),
+		mm(math.Abs(diff.nominal))
 	switch where := diff.against(-lineOff, lineOff); {
 	case where == inside || same(diff.nominal, 0):
 		c.Gap = ""
@@ -90,12 +91,15 @@ func (in HubSprocketCase) judge(c *check, rear, front span) {
 		c.settle(askFor(in.Mount, "inset"), askFor(in.Rear, "line"))
 		c.unknown("in line by nominal sizes, but not at the limits of the tolerances: measure the chain line")
 	case (diff.nominal < 0) == in.Left:
-		c.change(graph.EffortDrillShim, "put a "+tenth(math.Abs(diff.nominal))+" ring behind the rear sprocket, with bolts as much longer",
+		c.change(graph.EffortDrillShim,
+			"put a "+tenth(math.Abs(diff.nominal))+" ring behind the rear sprocket, with bolts as much longer",
 			"the rear sprocket runs %s too far in", c.Gap)
-		c.order("ring", "sprocket ring "+tenth(math.Abs(diff.nominal))+" thick", append([]Field{{"thickness", tenth(math.Abs(diff.nominal))},
+		c.order("ring", "sprocket ring "+tenth(math.Abs(diff.nominal))+" thick", append([]Field{{"thickness",
+			tenth(math.Abs(diff.nominal))},
 			{"to suit", patternWords(c, in.Mount)}}, overSpigot(c, in.Mount)...)...)
 	default:
-		c.change(graph.EffortLatheWeld, "have "+tenth(math.Abs(diff.nominal))+" turned off the hub's sprocket face, or bring the front sprocket out as far",
+		c.change(graph.EffortLatheWeld,
+			"have "+tenth(math.Abs(diff.nominal))+" turned off the hub's sprocket face, or bring the front sprocket out as far",
 			"the rear sprocket runs %s too far out", c.Gap)
 	}
 }

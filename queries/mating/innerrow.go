@@ -138,11 +138,13 @@ func (in InnerRowCase) depths(b *bench) {
 		return
 	}
 	off := left.plus(between).plus(right).minus(over)
-	c.sizes(mm(left.nominal+between.nominal+right.nominal)+" by its seats", mm(over.nominal)+" over its ends", mm(math.Abs(off.nominal)))
+	c.sizes(mm(left.nominal+between.nominal+right.nominal)+" by its seats", mm(over.nominal)+" over its ends",
+		mm(math.Abs(off.nominal)))
 	switch where := off.against(-hubOff, hubOff); {
 	case where == inside || same(off.nominal, 0):
 		c.Gap = ""
-		c.fits("the left bearing lies %s, the right one %s", sunkWords(left.minus(ringLeft.width).nominal), sunkWords(right.minus(ringRight.width).nominal))
+		c.fits("the left bearing lies %s, the right one %s", sunkWords(left.minus(ringLeft.width).nominal),
+			sunkWords(right.minus(ringRight.width).nominal))
 	case where == astride:
 		c.settle(askFor(in.Hub, "width"))
 		c.unknown("at the limits of the sizes seats and hub may not add up")

@@ -58,7 +58,8 @@ func JudgeLeverage(in LeverageCase) []Check {
 }
 
 func (in LeverageCase) tried() Ask {
-	return Ask{Position: in.After.Master.Position, Part: in.After.Master.Part, Dim: "leverage", What: "whether this master and these calipers are known to work together",
+	return Ask{Position: in.After.Master.Position, Part: in.After.Master.Part, Dim: "leverage",
+		What:  "whether this master and these calipers are known to work together",
 		Where: label(in.After.Master), Gauge: graph.ByEye, Accuracy: "a pairing that somebody rides"}
 }
 

@@ -50,7 +50,8 @@ func (in PlateCase) between(b *bench) {
 	c.sizes(mm(apart.nominal)+" centre to centre", "", "")
 	if apart.high < wide-eps {
 		c.Wanted = "at least " + mm(wide)
-		c.no("the holes run into one another: %s from centre to centre, and together they take up %s", mm(apart.nominal), mm(wide))
+		c.no("the holes run into one another: %s from centre to centre, and together they take up %s",
+			mm(apart.nominal), mm(wide))
 		return
 	}
 	if ok {
@@ -78,7 +79,8 @@ func (n edgeNeed) judge(c *check, s Side, dim string, is span, least, enough flo
 		c.fits("%s %s, at least %s by %s", mm(is.nominal), words, mm(enough), n.EnoughBy)
 	case is.high < least-eps:
 		c.Gap = mm(least - is.nominal)
-		c.no("only %s %s: less than the %s that the mildest rule asks (%s)", mm(is.nominal), words, mm(least), n.LeastBy)
+		c.no("only %s %s: less than the %s that the mildest rule asks (%s)", mm(is.nominal), words, mm(least),
+			n.LeastBy)
 	default:
 		c.Gap = mm(math.Max(0, enough-is.nominal))
 		c.settle(askFor(s, dim))
@@ -194,5 +196,6 @@ func noRoomBetween(c *check, m Meeting) string {
 	if at >= least-eps {
 		return ""
 	}
-	return "no ring joins them: its holes would lie " + tenth(at) + " from centre to centre, and " + tenth(least) + " is the least that any rule allows"
+	return "no ring joins them: its holes would lie " + tenth(at) + " from centre to centre, and " + tenth(least) +
+		" is the least that any rule allows"
 }

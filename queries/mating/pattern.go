@@ -14,6 +14,7 @@ func patternOnPattern(b *bench, m Meeting) {
 	c := b.check("bolt pattern")
 	patternMeets(c, m)
 	fastenersInHoles(b, m, len(c.Orders) > 0)
+	boltClasses(b, m)
 	spigot(b, m)
 }
 

@@ -41,9 +41,11 @@ func (e engaged) ring(c *check, t threading, length span) {
 	case in < shorter-eps:
 		c.Gap = mm(shorter - in)
 		c.settle(askFor(t.bolt, "length"), askFor(t.into, tappedBy(t.into).depth))
-		c.unknown("%s of %s engaged where %s could be: %s of thread does not carry", mm(in), e.thread, mm(shorter), c.Gap)
+		c.unknown("%s of %s engaged where %s could be: %s of thread does not carry", mm(in), e.thread, mm(shorter),
+			c.Gap)
 	case turns < ringTurns-eps:
-		c.settle(Ask{Dim: "engagement", What: "turns the maker wants there", Where: "the maker's manual", Gauge: graph.ByEye, Accuracy: "book"})
+		c.settle(Ask{Dim: "engagement", What: "turns the maker wants there", Where: "the maker's manual",
+			Gauge: graph.ByEye, Accuracy: "book"})
 		c.unknown("only %.1f turns of %s engaged: the maker's manual decides", turns, e.thread)
 	default:
 		c.fits("all %s of %s engaged, %.0f turns: a cap or ring nut, not a bolt", mm(in), e.thread, turns)

@@ -92,7 +92,8 @@ func tyreSpeed(b *bench, m Meeting) {
 	case is >= must:
 		c.fits("speed symbol %s, %s km/h, %s asked", symbol, plain(is), plain(must))
 	default:
-		c.no("speed symbol %s, %s km/h, is below the %s asked, %s km/h, whatever its load index", symbol, plain(is), wanted, plain(must))
+		c.no("speed symbol %s, %s km/h, is below the %s asked, %s km/h, whatever its load index", symbol, plain(is),
+			wanted, plain(must))
 	}
 }
 
@@ -243,11 +244,15 @@ func JudgeTyrePair(in TyrePairCase) []Check {
 		case front == rear:
 			c.fits("both %s", front)
 		case front == "radial", front == "bias-belted" && rear == "diagonal":
-			c.no("%s: fails the test of tyres (%s)", mix, "radial never in front of another, bias-belted never in front of diagonal")
-		case okAllowed && strings.Contains(strings.ToLower(allowed.Text), front) && strings.Contains(strings.ToLower(allowed.Text), rear):
-			c.change(graph.EffortHandTools, "run only the pair that the machine's maker lists, by make and pattern", "%s: a mix that the machine's maker allows", mix)
+			c.no("%s: fails the test of tyres (%s)", mix,
+				"radial never in front of another, bias-belted never in front of diagonal")
+		case okAllowed && strings.Contains(strings.ToLower(allowed.Text), front) &&
+			strings.Contains(strings.ToLower(allowed.Text), rear):
+			c.change(graph.EffortHandTools, "run only the pair that the machine's maker lists, by make and pattern",
+				"%s: a mix that the machine's maker allows", mix)
 		default:
-			c.settle(Ask{Position: in.Need.Position, Part: in.Need.Part, Feature: in.Need.Feature.Name, Dim: "mix", What: "whether the maker allows this mix",
+			c.settle(Ask{Position: in.Need.Position, Part: in.Need.Part, Feature: in.Need.Feature.Name, Dim: "mix",
+				What:  "whether the maker allows this mix",
 				Where: "the machine's manual", Gauge: graph.ByEye, Accuracy: "book"})
 			c.unknown("%s: makers allow no mix unless the machine's maker does", mix)
 		}

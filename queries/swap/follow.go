@@ -3,18 +3,16 @@ package swap
 import (
 	"context"
 	"slices"
-	"strings"
 
 	"matewell/graph"
 	"matewell/queries/examine"
 	"matewell/queries/machine"
-	"matewell/queries/mating"
 )
 
 // follower looks for parts that put right what a swap upsets.
 type follower struct {
 	ctx    context.Context
-	before *machine.Setup
+	before *examine.Before
 	donors map[graph.PositionID]donorSeat
 	asked  map[graph.PositionID]bool
 	around map[graph.PositionID]*examine.Connections
@@ -28,7 +26,6 @@ type follower struct {
 	concern  map[graph.PositionID]int        // how many joints that need a part concern it
 	wrong    map[string]bool                 // what does not fit with only the asked parts on
 	tooDear  map[string]string               // what would close a gap, but makes more wrong
-	past     map[string][]mating.Check       // what was judged before, shared
 	kinds    map[graph.KindID][]graph.PartID // parts to try, by kind
 	also     map[graph.PartID][]graph.PartID // parts that do as well as one that was chosen
 	like     map[string][]graph.KindID       // kinds of part by a kind of feature
@@ -36,9 +33,9 @@ type follower struct {
 }
 
 func newFollower(ctx context.Context, before, after *machine.Setup, donors map[graph.PositionID]donorSeat) *follower {
-	f := &follower{ctx: ctx, before: before, donors: donors, asked: map[graph.PositionID]bool{},
+	f := &follower{ctx: ctx, before: examine.From(before), donors: donors, asked: map[graph.PositionID]bool{},
 		around: map[graph.PositionID]*examine.Connections{}, fitted: map[graph.PositionID]graph.PartID{},
-		closed: map[string]bool{}, done: map[string]bool{}, made: map[string]bool{}, past: map[string][]mating.Check{},
+		closed: map[string]bool{}, done: map[string]bool{}, made: map[string]bool{},
 		concern: map[graph.PositionID]int{}, wrong: map[string]bool{}, tooDear: map[string]string{}, kinds: map[graph.KindID][]graph.PartID{},
 		also: map[graph.PartID][]graph.PartID{}, like: map[string][]graph.KindID{}}
 	for _, id := range after.Changed() {
@@ -115,7 +112,7 @@ func (f *follower) partnersOf(s *machine.Setup, o examine.Outcome) []graph.Posit
 	}
 	switch o.What {
 	case examine.OfJoint:
-		if BlamesBolts(o.Checks) {
+		if examine.BlamesBolts(o.Checks) {
 			for _, id := range o.Joint.Fasteners {
 				add(id)
 			}
@@ -160,21 +157,6 @@ func (f *follower) isTooBig(seat machine.Seat) bool {
 // frame and its papers are not changed to suit a part.
 func IsMachine(p graph.Part) bool {
 	return machine.HasKind(p, "frame-geometry") || machine.HasKind(p, "traffic")
-}
-
-// BlamesBolts reports whether only the bolts of a joint are at fault.
-func BlamesBolts(checks []mating.Check) bool {
-	found := false
-	for _, c := range checks {
-		if c.Verdict == graph.Fits {
-			continue
-		}
-		if !strings.Contains(c.Rule, "bolt") || c.Rule == "bolt pattern" {
-			return false
-		}
-		found = true
-	}
-	return found
 }
 
 // startOf is the changed part at which a trail begins.

@@ -12,7 +12,7 @@ import (
 // adapterFor finds a part that goes between the two sides of a joint: one of
 // its features mates with each.
 func (f *follower) adapterFor(s *machine.Setup, o examine.Outcome) (Get, bool) {
-	if o.What != examine.OfJoint || o.After == graph.Unknown || BlamesBolts(o.Checks) {
+	if o.What != examine.OfJoint || o.After == graph.Unknown || examine.BlamesBolts(o.Checks) {
 		return Get{}, false
 	}
 	a, b := s.Side(o.Joint.A), s.Side(o.Joint.B)
@@ -40,7 +40,7 @@ func (f *follower) addAdapter(o examine.Outcome, g Get) {
 func (f *follower) readAdapters(s *machine.Setup, problems []examine.Outcome) error {
 	var kinds []graph.KindID
 	for _, o := range problems {
-		if o.What != examine.OfJoint || o.After == graph.Unknown || BlamesBolts(o.Checks) {
+		if o.What != examine.OfJoint || o.After == graph.Unknown || examine.BlamesBolts(o.Checks) {
 			continue
 		}
 		between, err := f.kindsBetween(s, s.KindOf(o.Joint.A), s.KindOf(o.Joint.B))

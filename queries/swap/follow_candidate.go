@@ -182,12 +182,11 @@ func (f *follower) try(s *machine.Setup, o examine.Outcome, c *candidate) error 
 		return err
 	}
 	c.setup = setup
-	x := &examine.Examiner{Built: s.AsBuilt(), Before: f.before, After: setup, Connections: f.around[c.position],
-		Only: c.position, Past: f.past}
+	x := f.around[c.position].Examiner(f.before, setup)
 	if got, ok := x.Again(o); ok && !closes(got, o) {
 		return nil // most parts don't, and then the rest need not be judged
 	}
-	for _, got := range x.Outcomes() {
+	for _, got := range x.Outcomes(c.position) {
 		c.all = append(c.all, got)
 		switch {
 		case got.After > got.Before && got.After > graph.Fits && !f.closed[got.ID]:

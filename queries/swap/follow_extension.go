@@ -18,7 +18,7 @@ func (f *follower) extensionFor(s *machine.Setup, o examine.Outcome) (Get, bool,
 	if o.What != examine.OfRun || around == nil {
 		return Get{}, false, nil
 	}
-	x := &examine.Examiner{Built: s.AsBuilt(), Before: f.before, After: s, Connections: around, Past: f.past}
+	x := around.Examiner(f.before, s)
 	if !x.IsLead(o.Run) {
 		return Get{}, false, nil
 	}
@@ -46,7 +46,7 @@ func LengthenedBy(x *examine.Examiner, o examine.Outcome, id graph.PartID) (Get,
 	if !ok || !x.PlugsIn(x.After, o.Run.Line, part) {
 		return Get{}, false
 	}
-	longer, ok := extended(x.RunCase(x.After, o.Run), part)
+	longer, ok := extended(x.RunCase(o.Run), part)
 	checks := mating.JudgeRun(longer)
 	if verdict := mating.Worst(checks); !ok || verdict > graph.FitsWithChanges || verdict >= o.After {
 		return Get{}, false

@@ -41,12 +41,11 @@ func Judge(ctx context.Context, before, after *machine.Setup, kits map[graph.Pos
 	if before.Bike != nil {
 		a.Bike = before.Bike.ID
 	}
-	connections, err := examine.ConnectionsAt(ctx, after, after.Changed())
+	examiner, err := examine.NewExaminer(ctx, before, after)
 	if err != nil {
 		return j, err
 	}
-	x := &judging{Examiner: &examine.Examiner{Built: after.AsBuilt(), Before: before, After: after, Connections: connections},
-		words: map[graph.PositionID]examine.Word{}}
+	x := &judging{Examiner: examiner, words: map[graph.PositionID]examine.Word{}}
 	j.x = x
 	if x.donors, err = donorSeats(ctx, after); err != nil {
 		return j, err
@@ -71,7 +70,7 @@ func (x *judging) fill(ctx context.Context, a *SwapAnswer) ([]examine.Outcome, e
 	if err != nil {
 		return nil, err
 	}
-	outcomes := append(x.Outcomes(), x.Kinds()...)
+	outcomes := append(x.Outcomes(""), x.Kinds()...)
 	outcomes = append(outcomes, x.openEnds()...)
 	said, conflicts, err := x.said(ctx)
 	if err != nil {

@@ -20,7 +20,7 @@ func (f *follower) then(after *machine.Setup, outcomes []examine.Outcome, number
 	if err != nil {
 		return nil, err
 	}
-	got, err := examine.Examine(f.ctx, f.before, setup)
+	got, err := examine.Examine(f.ctx, f.before.Setup(), setup)
 	if err != nil {
 		return nil, err
 	}

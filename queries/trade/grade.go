@@ -29,8 +29,10 @@ func grades() []Grade {
 		{"4.6", class, 400, 240, false}, {"4.8", class, 420, 340, true}, {"5.6", class, 500, 300, true},
 		{"5.8", class, 520, 400, false}, {"6.8", class, 600, 480, true}, {"8.8", class, 800, 640, false},
 		{"9.8", class, 900, 720, true}, {"10.9", class, 1040, 940, false}, {"12.9", class, 1220, 1100, true},
-		{"A1-50", stainless, 500, 210, true}, {"A2-50", stainless, 500, 210, false}, {"A4-50", stainless, 500, 210, false},
-		{"A1-70", stainless, 700, 450, true}, {"A2-70", stainless, 700, 450, false}, {"A4-70", stainless, 700, 450, false},
+		{"A1-50", stainless, 500, 210, true}, {"A2-50", stainless, 500, 210, false}, {"A4-50", stainless, 500, 210,
+			false},
+		{"A1-70", stainless, 700, 450, true}, {"A2-70", stainless, 700, 450, false}, {"A4-70", stainless, 700, 450,
+			false},
 		{"A2-80", stainless, 800, 600, true}, {"A4-80", stainless, 800, 600, true},
 	}
 }
@@ -58,7 +60,8 @@ func ParseGrade(text string) (Grade, error) {
 			return Grade{Name: tight, Sort: "tensile number", Tensile: float64(n) * 10 * 9.80665}, nil
 		}
 	}
-	return Grade{}, &InputError{"bolt marking", fmt.Sprintf("%q", text), "a property class such as 8.8, a stainless one such as A2-70, or an old T number such as 7T"}
+	return Grade{}, &InputError{"bolt marking", fmt.Sprintf("%q", text),
+		"a property class such as 8.8, a stainless one such as A2-70, or an old T number such as 7T"}
 }
 
 // Serve is whether one bolt may stand in for another.

@@ -43,7 +43,8 @@ func LoadCapacity(index int) (float64, error) {
 // how far is not said) and is refused, as is any letter not in the table. F and G are from memory. A
 // letter in brackets means above that speed.
 func SpeedLimit(symbol string) (float64, error) {
-	limits := map[string]float64{"F": 80, "G": 90, "J": 100, "K": 110, "L": 120, "M": 130, "N": 140, "P": 150, "Q": 160,
+	limits := map[string]float64{"F": 80, "G": 90, "J": 100, "K": 110, "L": 120, "M": 130, "N": 140, "P": 150,
+		"Q": 160,
 		"R": 170, "S": 180, "T": 190, "U": 200, "H": 210, "V": 240, "W": 270, "Y": 300}
 	limit, ok := limits[strings.ToUpper(symbol)]
 	if !ok {

@@ -1,0 +1,323 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"fmt"
+	"html"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"matewell/graph"
+	"matewell/graph/disk"
+	"matewell/queries/examine"
+	"matewell/queries/gaps"
+	"matewell/queries/swap"
+)
+
+type gapsOptions struct {
+	askOptions
+	gaps.Question
+	swaps  []string
+	all    bool
+	sheet  string
+	seller bool
+	force  bool
+}
+
+func newGapsCmd(e env) *cobra.Command {
+	var opts gapsOptions
+	cmd := &cobra.Command{
+		Use:   "gaps --on MACHINE [--swap POSITION=PART | --take PLACE --from MACHINE]",
+		Short: "Tell what can't be judged yet, and which measurement settles most",
+		Long: `Gaps lists what nobody can judge yet: on a machine as it stands, or once other
+parts are on it, and what fails. The measurements that would settle it are
+ranked: safety first, then how many answers hang on each, then how easy it is to
+get at.
+
+--sheet writes a sheet to print or fill in; a filled CSV comes back by
+"matewell record --from FILE.csv". --seller makes of the same list a short
+message for whoever offers the part and has no gauge.`,
+		Example: `  matewell gaps --on winter-project --assembly front-brake
+  matewell gaps --on skerry-620/2003/eu/late --swap front-brake/caliper-left=207.7021 --seller
+  matewell gaps --on skerry-620/2003/eu/late --take front-wheel --from fjeld-750/2003/eu --sheet wheel.csv`,
+		Args: wants(0, 0, "flags only: --on MACHINE"),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			for _, text := range opts.swaps {
+				one, err := swap.ParseSwap(text)
+				if err != nil {
+					return usagef("%v", err)
+				}
+				opts.Swaps = append(opts.Swaps, one)
+			}
+			return runGaps(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: cobra.NoFileCompletions,
+	}
+	addMachineFlags(e, cmd, &opts.where, &opts.On, &opts.Market, &opts.Frame)
+	flags := cmd.Flags()
+	flags.StringArrayVar(&opts.swaps, "swap", nil, "with this part on: `POSITION=PART`; may be given several times")
+	flags.StringArrayVar(&opts.Take, "take", nil, "with this `PLACE` taken over, a position or an assembly; may be given several times")
+	flags.StringVar(&opts.From, "from", "", "the `MACHINE` that --take takes from")
+	flags.StringVar(&opts.Assembly, "assembly", "", "only what concerns this `ASSEMBLY`")
+	flags.BoolVar(&opts.all, "all", false, "list every gap, not the first "+strconv.Itoa(maxGaps))
+	flags.StringVar(&opts.sheet, "sheet", "", "write a measuring sheet to this `FILE`, .html to print or .csv to fill in")
+	flags.BoolVar(&opts.force, "force", false, "write the sheet over a file that matewell did not write")
+	flags.BoolVar(&opts.seller, "seller", false, "print a message for whoever offers the part")
+	cmd.MarkFlagsMutuallyExclusive("swap", "take")
+	cmd.MarkFlagsRequiredTogether("take", "from")
+	complete(cmd, "from", fromGraph(e, &opts.where, variantWords))
+	opts.addFlags(cmd)
+	return cmd
+}
+
+// maxGaps is how many gaps a table lists unasked.
+const maxGaps = 25
+
+func runGaps(ctx context.Context, e env, opts gapsOptions) error {
+	switch {
+	case opts.On == "":
+		return usagef("say on which machine: --on MACHINE")
+	case opts.seller && len(opts.swaps)+len(opts.Take) == 0:
+		return usagef("--seller is about a part that is offered: add --swap POSITION=PART")
+	}
+	if opts.sheet != "" && !slices.Contains([]string{".html", ".csv"}, strings.ToLower(filepath.Ext(opts.sheet))) {
+		return usagef("a sheet is an .html or a .csv file, and %s is neither", opts.sheet)
+	}
+	r, err := e.openRoomy(ctx, opts.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	answer, err := gaps.Gaps(ctx, r, opts.Question)
+	if err != nil {
+		return err
+	}
+	if opts.sheet != "" {
+		if err := e.writeSheet(opts, answer); err != nil {
+			return err
+		}
+	}
+	if opts.seller && opts.format == formatTable {
+		_, err = fmt.Fprint(e.Out, sellerText(answer))
+	} else {
+		err = e.print(opts.format, answer, gapsPage(answer, opts.all))
+	}
+	if err == nil && answer.SafetyOpen() {
+		err = errUnsafe
+	}
+	return err
+}
+
+func gapsPage(a gaps.Answer, all bool) page {
+	head := section{Title: "What can't be judged yet on " + string(a.On)}
+	if a.Bike != "" {
+		head.Title += " (" + string(a.Bike) + ")"
+	}
+	for _, s := range a.Swaps {
+		head.Lines = append(head.Lines, "with "+string(s.Now)+" at "+s.Position.Local())
+	}
+	head.Lines = append(head.Lines, fmt.Sprintf("%d of %d joints, runs and rows can't be judged; %d do not fit.", a.Open, a.Judged, len(a.Fails)))
+	pages := page{head}
+	if len(a.Fails) > 0 {
+		pages = append(pages, openSection("What does not fit", a.Fails))
+	}
+	list := section{Title: "What settles most, first"}
+	list.Table = table{Columns: []string{"", "where", "what", "with", "to", "settles", "off first"}}
+	list.Rows = table{Columns: []string{"rank", "position", "part", "feature", "dimension", "what", "gauge", "accuracy", "safety", "settles", "off first", "for"}}
+	for i, g := range a.Gaps {
+		if all || i < maxGaps {
+			list.Table.add(strconv.Itoa(i+1), breakAfter(g.Where, "/"), g.What, g.Gauge, g.Accuracy, settlesText(g), offFirst(g))
+		}
+		list.Rows.add(strconv.Itoa(i+1), g.Position.Local(), string(g.Part), g.Feature, g.Dim, g.What, g.Gauge, g.Accuracy, string(g.Safety),
+			strconv.Itoa(len(g.Settles)), strconv.Itoa(g.Off), join(g.Settles, func(s string) string { return s }))
+	}
+	switch more := len(a.Gaps) - maxGaps; {
+	case len(a.Gaps) == 0:
+		list.Lines = []string{"Nothing that a measurement would settle."}
+	case more > 0 && !all:
+		list.After = []string{fmt.Sprintf("%d more; --all lists them, --assembly narrows them, --sheet writes them down.", more)}
+	}
+	pages = append(pages, list)
+	if len(a.Rest) > 0 {
+		pages = append(pages, openSection("Unknown, and no measurement is known that settles it", a.Rest))
+	}
+	return append(pages, cautionSection(a.Cautions))
+}
+
+func settlesText(g gaps.Gap) string {
+	text := g.Settles[0]
+	if len(g.Settles) > 1 {
+		text = fmt.Sprintf("%d answers", len(g.Settles))
+	}
+	if g.Safety != graph.SafetyNone {
+		text += " (" + string(g.Safety) + ")"
+	}
+	return text
+}
+
+func offFirst(g gaps.Gap) string {
+	if g.Off == 0 {
+		return ""
+	}
+	return strconv.Itoa(g.Off) + " parts"
+}
+
+func openSection(title string, outcomes []examine.Outcome) section {
+	s := section{Title: title, Table: table{Columns: []string{"what", "why", "order"}, Detail: "order"}}
+	for _, o := range outcomes {
+		_, local, _ := strings.Cut(o.ID, ":")
+		safety := ""
+		if len(o.Safety) > 0 {
+			safety = " (" + string(o.Safety[0]) + ")"
+		}
+		var orders []string
+		for _, c := range o.Checks {
+			for _, order := range c.Orders {
+				if c.Verdict != graph.Fits && !slices.Contains(orders, order.Text) {
+					orders = append(orders, order.Text)
+				}
+			}
+		}
+		s.Table.add(o.What+" "+local+safety, o.Why, join(orders, func(text string) string { return text }))
+	}
+	return s
+}
+
+// sheetColumns are those of a measuring sheet. What is filled in stands under
+// "value" and "with"; the rest tells "matewell record" what it is about.
+var sheetColumns = []string{"part", "feature", "dimension", "position", "what", "with", "to", "value", "note"}
+
+// writeSheet writes the gaps as a sheet to print or to fill in.
+func (e env) writeSheet(opts gapsOptions, a gaps.Answer) error {
+	var b bytes.Buffer
+	if strings.EqualFold(filepath.Ext(opts.sheet), ".csv") {
+		w := csv.NewWriter(&b)
+		rows := [][]string{sheetColumns}
+		for _, g := range a.Gaps {
+			rows = append(rows, []string{string(g.Part), g.Feature, g.Dim, string(g.Position), g.What, g.Gauge, g.Accuracy, "", ""})
+		}
+		rows = append(rows, []string{"", "", "", "", "sheet for " + string(a.On) + ", " + ownMark + " on " + e.today(), "", "", "", ""})
+		if err := w.WriteAll(rows); err != nil {
+			return fmt.Errorf("write %s: %w", opts.sheet, err)
+		}
+	} else {
+		b.WriteString(sheetPage(a, e.today()))
+	}
+	if !opts.force {
+		if err := mayReplaceSheet(opts.sheet); err != nil {
+			return err
+		}
+	}
+	if err := disk.Replace(opts.sheet, b.Bytes(), 0o644); err != nil {
+		return fmt.Errorf("write %s: %w", opts.sheet, err)
+	}
+	fmt.Fprintf(e.Err, "matewell: wrote %s, %d lines to fill in\n", opts.sheet, len(a.Gaps))
+	return nil
+}
+
+// mayReplaceSheet refuses any file that is there: a sheet may be filled in.
+func mayReplaceSheet(file string) error {
+	if _, err := disk.Read(file); err == nil {
+		return fmt.Errorf("%s is there already, perhaps filled in: choose another name, or write over it with --force", file)
+	}
+	return nil
+}
+
+// sheetHead is the beginning of a sheet to print: black on white, a box for each
+// value.
+const sheetHead = `<!DOCTYPE html>
+<html lang="en"><!-- %s -->
+<head><meta charset="utf-8"><title>Measuring sheet, %[2]s</title>
+<style>
+body { font: 11pt serif; margin: 12mm; }
+table { border-collapse: collapse; width: 100%%; }
+th, td { border: 0.5pt solid black; padding: 1.5mm; text-align: left; vertical-align: top; }
+td.value { width: 28mm; }
+thead { display: table-header-group; }
+tr { break-inside: avoid; }
+</style></head>
+<body>
+<h1>Measuring sheet, %[2]s</h1>
+<p>%[3]s. The first lines settle most. Measure each twice, clean and cold; note what you read, with its unit.</p>
+<table>
+<thead><tr><th></th><th>where</th><th>what</th><th>with</th><th>to</th><th>value</th></tr></thead>
+<tbody>
+`
+
+// sheetPage is the sheet to print.
+func sheetPage(a gaps.Answer, date string) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, sheetHead, ownMark, html.EscapeString(string(a.On)), date)
+	for i, g := range a.Gaps {
+		where := html.EscapeString(g.Where)
+		if g.Part != "" {
+			where += "<br>" + html.EscapeString(string(g.Part))
+		}
+		if g.Safety != graph.SafetyNone {
+			where += "<br><b>" + html.EscapeString(string(g.Safety)) + "</b>"
+		}
+		fmt.Fprintf(&b, "<tr><td>%d</td><td>%s</td><td>%s</td><td>%s</td><td>%s</td><td class=\"value\"></td></tr>\n", i+1, where,
+			html.EscapeString(g.What), html.EscapeString(g.Gauge), html.EscapeString(g.Accuracy))
+	}
+	b.WriteString("</tbody></table>\n</body></html>\n")
+	return b.String()
+}
+
+// How much a message for a seller asks for.
+const (
+	maxSellerMarks    = 6
+	maxSellerPhotos   = 5
+	maxSellerMeasures = 3
+)
+
+// sellerText asks whoever offers a part, and has no gauge, for what decides.
+func sellerText(a gaps.Answer) string {
+	var b strings.Builder
+	for _, s := range a.Swaps {
+		what := s.NowName
+		if what == "" {
+			what = s.Name
+		}
+		var marks, photos, measures []string
+		for _, g := range a.Gaps {
+			switch {
+			case g.Position != s.Position || g.Part != s.Now:
+				continue
+			case g.Gauge == graph.ByEye && len(marks) < maxSellerMarks:
+				marks = append(marks, plainly(g))
+			case g.Gauge != graph.ByEye && g.Easy() && len(measures) < maxSellerMeasures:
+				measures = append(measures, plainly(g)+" ("+g.Gauge+")")
+			}
+			if photo := strings.ReplaceAll(g.Feature, "-", " "); len(photos) < maxSellerPhotos && !slices.Contains(photos, photo) && g.Gauge != graph.ByEye && g.Easy() {
+				photos = append(photos, photo)
+			}
+		}
+		fmt.Fprintf(&b, "Your %s, %s: before I buy it I must know that it fits my machine (%s).\n", what, s.Now, a.On)
+		b.WriteString("1. Which numbers and marks stand on it, cast, stamped or on a label? All of them, please.\n")
+		for _, m := range marks {
+			b.WriteString("   - " + m + "\n")
+		}
+		b.WriteString("2. Photos in which a ruler lies beside it: the whole part, its numbers")
+		if len(photos) > 0 {
+			b.WriteString("; straight from the front: " + list(photos))
+		}
+		b.WriteString(".\n")
+		if len(measures) > 0 {
+			b.WriteString("3. If you can measure, these decide (a ruler is better than nothing; say what you used):\n")
+			for _, m := range measures {
+				b.WriteString("   - " + m + "\n")
+			}
+		}
+		b.WriteString("Thank you.\n")
+	}
+	return b.String()
+}
+
+// plainly says a measure as one would to somebody else.
+func plainly(g gaps.Gap) string { return strings.ReplaceAll(g.Feature, "-", " ") + ": " + g.What }

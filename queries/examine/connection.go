@@ -1,0 +1,234 @@
+package examine
+
+import (
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// Connection is one thing that connects places of a machine and is judged as a
+// whole: a joint, a run, a row, a disc in its caliper, a circuit, a chain, a left
+// and a right, the paint of a group of panels.
+type Connection struct {
+	What string // OfJoint, OfRun ...
+	ID   string
+	// Places decide it, sorted: with other parts elsewhere it comes out the same.
+	Places []graph.PositionID
+	// Reads names the features that are looked at, by place, by their name or their
+	// kind; a place that is not in it has all of them looked at.
+	Reads map[graph.PositionID][]string
+
+	around *Connections
+	// touched is true for one that is only judged when one of its places changed.
+	touched bool
+	remedy  func(o Outcome) []graph.PositionID
+	judge   func(x *Examiner) (Outcome, bool)
+}
+
+// Before is a machine before a change, with what was judged of it already: each
+// connection is judged once for all changes that are held against it.
+type Before struct {
+	setup  *machine.Setup
+	checks map[string][]mating.Check
+}
+
+// From is a machine to hold changes against.
+func From(s *machine.Setup) *Before { return &Before{setup: s, checks: map[string][]mating.Check{}} }
+
+// Setup is the machine as it stood.
+func (b *Before) Setup() *machine.Setup { return b.setup }
+
+// Judge judges the connection on a machine after a change against the machine
+// before; false when there is nothing to judge. What sits at its places must be
+// loaded.
+func (c Connection) Judge(before *Before, after *machine.Setup) (Outcome, bool) {
+	return c.judge(c.around.examiner(before, after))
+}
+
+// Remedies are those of its places at which another part could put it right after
+// an outcome, or after any for the zero one.
+func (c Connection) Remedies(o Outcome) []graph.PositionID { return c.remedy(o) }
+
+// List is everything that connects the positions that were read, on a machine on
+// which those of at may change: joints, runs, rows, discs, circuits, chains, pairs,
+// paint, in this order. This is the one place that says what there is to judge.
+func (c *Connections) List(s *machine.Setup, at []graph.PositionID) []Connection {
+	x := c.examiner(From(s), s)
+	var all []Connection
+	for _, j := range c.Joints {
+		all = append(all, x.jointConnection(j))
+	}
+	for _, run := range c.Runs {
+		if !x.isChainRun(run) {
+			all = append(all, x.runConnection(run))
+		}
+	}
+	for _, st := range c.Stacks {
+		all = append(all, x.stackConnection(st))
+	}
+	for _, d := range c.discs {
+		all = append(all, x.discConnection(d))
+	}
+	for _, circuit := range c.Circuits {
+		if circuit.Carries != CarriesCurrent {
+			all = append(all, x.circuitConnection(circuit))
+		}
+	}
+	for _, d := range x.drives(s) {
+		all = append(all, x.chainConnection(d))
+	}
+	all = append(all, x.pairConnections(at)...)
+	if len(c.painted) > 0 {
+		all = append(all, x.finishConnection())
+	}
+	return all
+}
+
+func (x *Examiner) jointConnection(j graph.Joint) Connection {
+	places := slices.Concat([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners)
+	for _, ref := range []graph.FeatureRef{j.A, j.B} {
+		if disc, ok := x.discOf(x.After, ref.Position); ok && (x.After.KindOf(j.A) == "caliper-mount" || x.After.KindOf(j.B) == "caliper-mount") {
+			places = append(places, disc.Position)
+		}
+	}
+	places = lists.Unique(places)
+	reads := map[graph.PositionID][]string{}
+	if len(places) == len(j.Fasteners)+2 { // no disc is looked for
+		reads[j.A.Position], reads[j.B.Position] = []string{j.A.Feature}, []string{j.B.Feature}
+	}
+	s := x.After
+	return Connection{What: OfJoint, ID: string(j.ID), Places: places, Reads: reads, around: x.Connections,
+		judge: func(x *Examiner) (Outcome, bool) { return x.joint(j), true },
+		remedy: func(o Outcome) []graph.PositionID {
+			if BlamesBolts(o.Checks) { // then neither washers nor what is bolted together help
+				return lists.Kept(slices.Clone(j.Fasteners), func(id graph.PositionID) bool { return machine.HasKind(s.Seat(id).Part, "male-thread") })
+			}
+			return lists.Kept(slices.Clone(places), func(id graph.PositionID) bool { return !slices.Contains(j.Fasteners, id) })
+		}}
+}
+
+// BlamesBolts reports whether only the bolts of a joint are at fault.
+func BlamesBolts(checks []mating.Check) bool {
+	found := false
+	for _, c := range checks {
+		if c.Verdict == graph.Fits {
+			continue
+		}
+		if !strings.Contains(c.Rule, "bolt") || c.Rule == "bolt pattern" {
+			return false
+		}
+		found = true
+	}
+	return found
+}
+
+// A run is put right at its line.
+func (x *Examiner) runConnection(run graph.Run) Connection {
+	places := []graph.PositionID{run.Line}
+	reads := map[graph.PositionID][]string{}
+	for _, ref := range slices.Concat(run.MovedBy, run.LengthenedBy) {
+		places = append(places, ref.Position)
+		reads[ref.Position] = append(reads[ref.Position], ref.Feature)
+	}
+	delete(reads, run.Line)
+	return Connection{What: OfRun, ID: string(run.ID), Places: lists.Unique(places), Reads: reads, around: x.Connections,
+		judge:  func(x *Examiner) (Outcome, bool) { return x.run(run), true },
+		remedy: only(run.Line)}
+}
+
+// A row is put right at its spacers.
+func (x *Examiner) stackConnection(st graph.Stack) Connection {
+	shaft := x.shaftThrough(x.After, st)
+	places := []graph.PositionID{shaft.Position}
+	reads := map[graph.PositionID][]string{shaft.Position: {shaft.Feature.Name}}
+	var spacers []graph.PositionID
+	for _, ref := range append([]graph.FeatureRef{st.Within}, st.Row...) {
+		reads[ref.Position] = append(reads[ref.Position], ref.Feature)
+		places = append(places, ref.Position)
+		if IsSpacer(x.After.Seat(ref.Position)) {
+			spacers = append(spacers, ref.Position)
+		}
+	}
+	return Connection{What: OfStack, ID: string(st.ID), Places: named(places), Reads: reads, around: x.Connections,
+		judge:  func(x *Examiner) (Outcome, bool) { return x.stack(st), true },
+		remedy: only(spacers...)}
+}
+
+// Where a disc runs is put right at the disc.
+func (x *Examiner) discConnection(d discLine) Connection {
+	reads := map[graph.PositionID][]string{}
+	for _, ref := range slices.Concat(d.meets(), []graph.FeatureRef{d.stack.Within}, d.stack.Row) {
+		reads[ref.Position] = append(reads[ref.Position], ref.Feature)
+	}
+	return Connection{What: OfDisc, ID: string(d.disc.Position), Places: d.places(), Reads: reads, around: x.Connections, touched: true,
+		judge:  func(x *Examiner) (Outcome, bool) { return x.discLine(d), true },
+		remedy: only(d.disc.Position)}
+}
+
+func (x *Examiner) circuitConnection(c graph.Circuit) Connection {
+	members := lists.Unique(slices.Clone(c.Members))
+	reads := map[graph.PositionID][]string{}
+	for _, id := range members {
+		reads[id] = []string{"fluid"}
+	}
+	return Connection{What: OfCircuit, ID: string(c.ID), Places: members, Reads: reads, around: x.Connections,
+		judge:  func(x *Examiner) (Outcome, bool) { return x.circuit(c), true },
+		remedy: only(members...)}
+}
+
+// A chain is put right at itself or at its sprockets. What it runs on is found
+// again on the machine that is judged.
+func (x *Examiner) chainConnection(d drive) Connection {
+	remedies := []graph.PositionID{d.chain.Position}
+	for _, ref := range d.sprockets {
+		remedies = append(remedies, ref.Position)
+	}
+	return Connection{What: OfChain, ID: string(d.chain.Position), Places: named(d.positions()), around: x.Connections, touched: true,
+		judge: func(x *Examiner) (Outcome, bool) {
+			for _, now := range x.drives(x.After) {
+				if now.chain.Position == d.chain.Position && (x.whole || slices.ContainsFunc(now.positions(), x.isChanged)) {
+					return x.chain(now), true
+				}
+			}
+			return Outcome{}, false
+		},
+		remedy: only(remedies...)}
+}
+
+// pairConnections are the left and the right of everything that may change on one
+// side at least.
+func (x *Examiner) pairConnections(at []graph.PositionID) []Connection {
+	done := map[graph.PositionID]bool{}
+	var all []Connection
+	for _, id := range at {
+		twin := machine.TwinOf(id)
+		if twin == "" || done[twin] || x.After.Seat(twin).Empty {
+			continue
+		}
+		done[id] = true
+		a, b := min(id, twin), max(id, twin)
+		all = append(all, Connection{What: OfPair, ID: string(a), Places: []graph.PositionID{a, b}, around: x.Connections,
+			judge:  func(x *Examiner) (Outcome, bool) { return x.pair(a, b) },
+			remedy: only(a, b)})
+	}
+	return all
+}
+
+func (x *Examiner) finishConnection() Connection {
+	return Connection{What: OfFinish, ID: string(x.After.Variant.Model) + ":finish", Places: lists.Unique(slices.Clone(x.painted)),
+		around: x.Connections, judge: func(x *Examiner) (Outcome, bool) { return x.finish() }, remedy: only()}
+}
+
+// named are positions that have a name, each once, sorted.
+func named(ids []graph.PositionID) []graph.PositionID {
+	return lists.Kept(lists.Unique(ids), func(id graph.PositionID) bool { return id != "" })
+}
+
+// only are remedies that are the same whatever is wrong.
+func only(at ...graph.PositionID) func(Outcome) []graph.PositionID {
+	return func(Outcome) []graph.PositionID { return at }
+}
