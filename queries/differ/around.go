@@ -7,7 +7,6 @@ import (
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/evidence"
-	"matewell/queries/examine"
 	"matewell/queries/fits"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
@@ -27,27 +26,17 @@ func (d *differing) loadDiffering(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	joints, err := d.r.JointsAt(ctx, at...)
-	if err != nil {
+	d.fitments = append(d.fitments, listings...)
+	if err := d.rebuild(ctx); err != nil {
 		return err
 	}
-	further := lists.Kept(examine.Neighbours(joints), func(id graph.PositionID) bool { return !slices.Contains(at, id) })
-	if err := d.loadNeighbours(ctx, listings, further); err != nil {
+	if err := d.loadParts(ctx, parts); err != nil {
 		return err
 	}
-	d.around = examine.Meetings{Built: d.built, Joints: joints, Positions: d.positions}
-	for _, id := range further {
-		for _, v := range slices.Concat(d.a.IDs(), d.b.IDs()) {
-			parts = append(parts, d.built.PartAt(id, v))
-		}
-	}
-	if err := d.loadParts(ctx, lists.Unique(parts)); err != nil {
+	if err := d.loadClaims(ctx, parts, listings); err != nil {
 		return err
 	}
-	if err := d.loadClaims(ctx, listings); err != nil {
-		return err
-	}
-	return d.loadFurther(ctx, at)
+	return d.loadOutcomes(ctx, at)
 }
 
 // loadOneSided adds the listings of all years at the positions that only one
@@ -95,70 +84,33 @@ func (d *differing) differingPlaces() ([]graph.PositionID, []graph.PartID) {
 	return lists.Unique(at), lists.Unique(parts)
 }
 
-// loadNeighbours adds listings to those read: all years of the positions that
-// differ, and what sits on the other sides of their joints.
-func (d *differing) loadNeighbours(ctx context.Context, listings []graph.Fitment, further []graph.PositionID) error {
-	d.fitments = append(d.fitments, listings...)
-	missing := further
-	if d.q.Assembly == "" && d.q.Position == "" {
-		missing = nil // the whole machine has been read
+// loadParts reads parts with what was found out about them, and their kinds.
+func (d *differing) loadParts(ctx context.Context, ids []graph.PartID) error {
+	if err := d.library.ReadParts(ctx, ids); err != nil {
+		return err
 	}
-	if len(missing) > 0 {
-		more, err := d.r.FitmentsAt(ctx, missing...)
-		if err != nil {
-			return err
-		}
-		d.fitments = append(d.fitments, more...)
-	}
-	missing = lists.Kept(slices.Clone(further), func(id graph.PositionID) bool { _, have := d.positions[id]; return !have })
-	if len(missing) > 0 {
-		positions, err := d.r.Positions(ctx, missing...)
-		if err != nil {
-			return err
-		}
-		for _, p := range positions {
-			d.positions[p.ID] = p
-		}
-	}
-	return d.rebuild(ctx)
+	return d.library.ReadKinds(ctx, lists.Mapped(ids, func(id graph.PartID) graph.KindID { return d.library.Part(id).Kind }))
 }
 
-// loadParts reads parts with their kinds and findings, and ranks their readings.
-func (d *differing) loadParts(ctx context.Context, ids []graph.PartID) error {
-	ids = lists.Kept(ids, func(id graph.PartID) bool { return id != "" })
-	parts, err := d.r.Parts(ctx, ids...)
-	if err != nil {
-		return err
-	}
-	kinds, err := d.r.Kinds(ctx, lists.Unique(lists.Mapped(parts, func(p graph.Part) graph.KindID { return p.Kind }))...)
-	if err != nil {
-		return err
-	}
-	d.kinds = lists.ByKey(kinds, func(k graph.Kind) graph.KindID { return k.ID })
-	if d.findings, err = d.r.FindingsOf(ctx, ids...); err != nil {
-		return err
-	}
-	d.evidence.AddFindings(d.findings)
-	var cites []graph.Cite
-	for _, p := range parts {
-		cites = append(cites, evidence.PartCites(p)...)
-	}
-	if err := d.evidence.Load(ctx, d.r, cites); err != nil {
-		return err
-	}
-	d.around.Parts = map[graph.PartID]graph.Part{}
-	for _, p := range parts {
-		d.around.Parts[p.ID] = d.evidence.Ranked(p, d.kinds[p.Kind], d.findings, nil)
-	}
-	return nil
+// part is a part that was read, its readings best first; none for one that
+// nobody describes.
+func (d *differing) part(id graph.PartID) graph.Part {
+	p, _ := d.library.Ranked(id, nil)
+	return p
 }
+
+// kindOf is the kind of a part.
+func (d *differing) kindOf(p graph.Part) graph.Kind { return d.library.Kind(p.Kind) }
 
 // loadClaims gathers what listings, supersessions and findings say about the
 // differing parts on the other machine.
-func (d *differing) loadClaims(ctx context.Context, listings []graph.Fitment) error {
+func (d *differing) loadClaims(ctx context.Context, parts []graph.PartID, listings []graph.Fitment) error {
 	g := d.ground
 	both := queries.Machines{Variants: slices.Concat(d.a.Variants, d.b.Variants)}
-	g.Machines, g.Fitments, g.Findings = &both, listings, d.findings
+	g.Machines, g.Fitments = &both, listings
+	for _, id := range parts {
+		g.Findings = append(g.Findings, d.library.FindingsOf(id)...)
+	}
 	edges, err := evidence.EdgesAround(ctx, d.r, machine.PartsIn(listings))
 	if err != nil {
 		return err

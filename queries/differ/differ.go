@@ -173,7 +173,7 @@ func (d *differing) featureKinds(rows []DifferRow) []string {
 	for _, row := range rows {
 		for _, side := range []*DifferSide{row.A, row.B} {
 			if row.Class != ClassSame && side != nil {
-				all = append(all, queries.FeatureKindsOf(d.around.Parts[side.Part], graph.Kind{})...)
+				all = append(all, queries.FeatureKindsOf(d.part(side.Part), graph.Kind{})...)
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package differ
 
 import (
 	"context"
+	"reflect"
 	"slices"
 
 	"matewell/graph"
@@ -11,21 +12,20 @@ import (
 	"matewell/queries/mating"
 )
 
-// loadFurther judges by runs, rows, chains and circuits what differs in a
-// feature that no joint judges, such as the length of a hose. Only positions
-// that one of them touches are looked at.
-func (d *differing) loadFurther(ctx context.Context, at []graph.PositionID) error {
-	touched, err := d.touchedPositions(ctx, at)
-	if err != nil || len(touched) == 0 {
-		return err
-	}
-	setups := map[graph.VariantID]*machine.Setup{}
+// loadOutcomes judges, on the machine as built, everything that each part meets
+// in its place on the other machine.
+func (d *differing) loadOutcomes(ctx context.Context, at []graph.PositionID) error {
+	stands := map[graph.VariantID]*stand{}
 	for _, v := range slices.Concat(d.a.Variants, d.b.Variants) {
-		if len(setups) == 0 {
-			setups[v.ID] = machine.SetupOf(d.r, v, "")
+		if stands[v.ID] != nil {
 			continue
 		}
-		setups[v.ID] = setups[lists.KeysOf(setups)[0]].Sibling(v, "")
+		here := lists.Kept(slices.Clone(at), func(id graph.PositionID) bool { return slices.Contains(d.positions[id].On, v.ID) })
+		s, err := newStand(ctx, machine.StartIn(d.library, v, ""), here)
+		if err != nil {
+			return err
+		}
+		stands[v.ID] = s
 	}
 	for _, local := range d.locals {
 		for _, pair := range d.pairs {
@@ -33,75 +33,104 @@ func (d *differing) loadFurther(ctx context.Context, at []graph.PositionID) erro
 			if len(a) == 0 || len(b) == 0 || slices.Equal(machine.PartsIn(a), machine.PartsIn(b)) {
 				continue
 			}
-			if !touched[a[0].Position] && !touched[b[0].Position] {
-				continue
-			}
 			x, y := facing(a, b)
 			toB, toA := d.transplants(x, y, d.positions[a[0].Position], d.positions[b[0].Position], pair)
 			for _, t := range []transplant{toB, toA} {
-				if err := d.judgeFurther(ctx, t, setups[t.onOther]); err != nil {
+				key := swapKeyOf(t)
+				if _, done := d.outcomes[key]; done || t.part.ID == "" || t.part.ID == t.sitting {
+					continue
+				}
+				outcomes, err := stands[t.onOther].judge(ctx, t)
+				if err != nil {
 					return err
 				}
+				d.outcomes[key] = outcomes
 			}
 		}
 	}
 	return nil
 }
 
-// touchedPositions are the positions that a run, a row or a chain touches.
-func (d *differing) touchedPositions(ctx context.Context, at []graph.PositionID) (map[graph.PositionID]bool, error) {
-	runs, err := d.r.RunsAt(ctx, at...)
-	if err != nil {
-		return nil, err
-	}
-	stacks, err := d.r.StacksAt(ctx, at...)
-	if err != nil {
-		return nil, err
-	}
-	touched := map[graph.PositionID]bool{}
-	for _, run := range runs {
-		touched[run.Line] = true
-		for _, ref := range slices.Concat(run.MovedBy, run.LengthenedBy) {
-			touched[ref.Position] = true
-		}
-	}
-	for _, st := range stacks {
-		touched[st.Within.Position] = true
-		for _, ref := range st.Row {
-			touched[ref.Position] = true
-		}
-	}
-	for _, id := range at {
-		for _, v := range slices.Concat(d.a.IDs(), d.b.IDs()) {
-			part := d.around.Parts[d.built.PartAt(id, v)]
-			touched[id] = touched[id] || machine.HasKind(part, "sprocket") || machine.HasKind(part, "chain")
-		}
-	}
-	return touched, nil
+// stand is one machine as built, on which parts are tried, with all that meets
+// there.
+type stand struct {
+	setup  *machine.Setup
+	before *examine.Before
+	meets  map[graph.PositionID][]examine.Connection
 }
 
-func (d *differing) judgeFurther(ctx context.Context, t transplant, before *machine.Setup) error {
-	key := swapKeyOf(t)
-	if _, done := d.further[key]; done || t.part.ID == t.sitting || len(d.openFeatures(t)) == 0 {
-		return nil
-	}
-	after, err := before.With(ctx, map[graph.PositionID]graph.PartID{t.to.ID: t.part.ID})
+// newStand reads what meets the positions of a machine, in a few calls for all of
+// them.
+func newStand(ctx context.Context, s *machine.Setup, at []graph.PositionID) (*stand, error) {
+	around, err := examine.ConnectionsAt(ctx, s, at)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	outcomes, err := examine.Examine(ctx, before, after)
+	st := &stand{setup: s, before: examine.From(s), meets: map[graph.PositionID][]examine.Connection{}}
+	for _, c := range around.List(s, nil) {
+		if c.What == examine.OfFinish {
+			continue // a part of another colour goes on all the same
+		}
+		for _, id := range c.Places {
+			st.meets[id] = append(st.meets[id], c)
+		}
+	}
+	return st, nil
+}
+
+// judge judges everything that a part meets in its new place.
+func (st *stand) judge(ctx context.Context, t transplant) ([]examine.Outcome, error) {
+	after, err := st.setup.With(ctx, map[graph.PositionID]graph.PartID{t.to.ID: t.part.ID})
 	if err != nil {
-		return err
+		return nil, err
 	}
-	checks := []mating.Check{}
-	for _, o := range outcomes {
-		switch o.What {
-		case examine.OfRun, examine.OfStack, examine.OfDisc, examine.OfChain, examine.OfCircuit:
+	var all []examine.Outcome
+	for _, c := range st.meets[t.to.ID] {
+		if o, ok := c.Judge(st.before, after); ok {
+			all = append(all, o)
+		}
+	}
+	return all, nil
+}
+
+// jointsOf are the joints that the part has in its new place.
+func (d *differing) jointsOf(t transplant) []graph.Joint {
+	var joints []graph.Joint
+	for _, o := range d.outcomes[swapKeyOf(t)] {
+		if o.What == examine.OfJoint && slices.Contains(machine.JointPlaces(o.Joint), t.to.ID) { // not that of the caliper over a disc
+			joints = append(joints, o.Joint)
+		}
+	}
+	return joints
+}
+
+// further are the checks of runs, rows, discs, chains and circuits with the part
+// in its new place.
+func (d *differing) further(t transplant) []mating.Check {
+	var checks []mating.Check
+	for _, o := range d.outcomes[swapKeyOf(t)] {
+		if o.What != examine.OfJoint {
 			checks = append(checks, o.Checks...)
 		}
 	}
-	d.further[key] = checks
-	return nil
+	return checks
+}
+
+// worse are those of further that come out worse than with what sits there, and
+// are not said yet.
+func (d *differing) worse(t transplant, said []mating.Check) []mating.Check {
+	var checks []mating.Check
+	for _, o := range d.outcomes[swapKeyOf(t)] {
+		if o.What == examine.OfJoint || o.After <= o.Before {
+			continue
+		}
+		for _, c := range o.Checks {
+			if c.Verdict > o.Before && !slices.ContainsFunc(said, func(s mating.Check) bool { return reflect.DeepEqual(s, c) }) {
+				checks = append(checks, c)
+			}
+		}
+	}
+	return checks
 }
 
 // openFeatures are the features with another dimension that no joint judges.

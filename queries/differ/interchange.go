@@ -7,6 +7,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/evidence"
+	"matewell/queries/examine"
 	"matewell/queries/fits"
 	"matewell/queries/lists"
 	"matewell/queries/mating"
@@ -72,16 +73,19 @@ func (d *differing) compute(t transplant) evidence.Claim {
 	return base
 }
 
-// checks judges every joint of the new place with the part in it.
+// checks judges what the part meets in the new place: every joint there, and what
+// else comes out worse with it.
 func (d *differing) checks(t transplant) []mating.Check {
 	var checks []mating.Check
-	for _, j := range d.around.JointsAt(t.to.ID, t.onOther) {
-		m := d.around.Meeting(j, t.to.ID, t.onOther, t.part)
-		if lacking, ok := d.lacking(t, j); ok {
+	for _, o := range d.outcomes[swapKeyOf(t)] {
+		if o.What != examine.OfJoint {
+			continue
+		}
+		if lacking, ok := d.lacking(t, o.Joint); ok {
 			checks = append(checks, lacking)
 			continue
 		}
-		checks = append(checks, mating.Judge(m)...)
+		checks = append(checks, o.Checks...)
 	}
 	rest := d.unjudged(t)
 	if len(checks) == 0 && !slices.ContainsFunc(rest, func(c mating.Check) bool { return c.Rule != noJudge }) {
@@ -104,7 +108,7 @@ func (d *differing) lacking(t transplant, j graph.Joint) (mating.Check, bool) {
 	default:
 		return mating.Check{}, false // the part only holds the joint
 	}
-	if _, has := t.part.Feature(name); has || !mayLack(d.kinds[t.part.Kind], name) {
+	if _, has := t.part.Feature(name); has || !mayLack(d.kindOf(t.part), name) {
 		return mating.Check{}, false
 	}
 	return mating.Check{Rule: "feature", Verdict: graph.DoesNotFit,
@@ -129,13 +133,14 @@ func (d *differing) unjudged(t transplant) []mating.Check {
 			checks = append(checks, mating.Check{Rule: "open port", Verdict: graph.FitsWithChanges, Effort: graph.EffortHandTools,
 				Why: diff.Feature + " meets nothing here", Do: []string{"close off " + diff.Feature + ", which meets nothing here"}})
 		case diff.Dim != "":
-			further := usingFeature(d.further[swapKeyOf(t)], t.to.ID, diff.Feature)
+			further := usingFeature(d.further(t), t.to.ID, diff.Feature)
 			checks = append(checks, further...)
 			if len(further) == 0 {
 				open = append(open, diff.Text)
 			}
 		}
 	}
+	checks = append(checks, d.worse(t, checks)...)
 	if len(open) > 0 {
 		checks = append(checks, mating.Check{Rule: noJudge, Verdict: graph.Unknown,
 			Why: "nothing recorded here judges this: " + strings.Join(lists.Unique(open), "; ")})
@@ -156,7 +161,7 @@ func usingFeature(checks []mating.Check, at graph.PositionID, feature string) []
 // new place judge.
 func (d *differing) judgedFeatures(t transplant) []string {
 	var judged []string
-	for _, j := range d.around.JointsAt(t.to.ID, t.onOther) {
+	for _, j := range d.jointsOf(t) {
 		for _, ref := range []graph.FeatureRef{j.A, j.B} {
 			if ref.Position == t.to.ID {
 				judged = append(judged, ref.Feature)
@@ -193,7 +198,7 @@ func (d *differing) fromChecks(base *evidence.Claim, t transplant, checks []mati
 	if base.Verdict == graph.Fits {
 		base.Why = "mates with " + strings.Join(d.metBy(t), ", ")
 		for _, name := range d.openFeatures(t) {
-			for _, c := range usingFeature(d.further[swapKeyOf(t)], t.to.ID, name) {
+			for _, c := range usingFeature(d.further(t), t.to.ID, name) {
 				base.Why += "; " + c.Why
 			}
 		}
@@ -208,7 +213,7 @@ func (d *differing) fromChecks(base *evidence.Claim, t transplant, checks []mati
 // metBy are the places that the part meets in its new place, sorted.
 func (d *differing) metBy(t transplant) []string {
 	var met []string
-	for _, j := range d.around.JointsAt(t.to.ID, t.onOther) {
+	for _, j := range d.jointsOf(t) {
 		for _, ref := range []graph.FeatureRef{j.A, j.B} {
 			if ref.Position != t.to.ID {
 				met = append(met, ref.Position.Local())

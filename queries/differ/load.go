@@ -12,7 +12,6 @@ import (
 	"matewell/queries/fits"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
-	"matewell/queries/mating"
 )
 
 // differing is the work on one DifferQuestion.
@@ -31,22 +30,21 @@ type differing struct {
 	locals    []string
 	siblings  []graph.VariantID // all variants of both models
 
-	ground   *fits.Ground // claims about the parts that differ
-	around   examine.Meetings
-	kinds    map[graph.KindID]graph.Kind
-	findings []graph.Finding
-	claims   map[fits.Spot][]evidence.Claim
+	library *machine.Library // what was read of parts and of what they meet
+	ground  *fits.Ground     // claims about the parts that differ
+	claims  map[fits.Spot][]evidence.Claim
 
 	// What was worked out already, since most pairs of variants share parts.
 	compared   map[[2]graph.PartID]comparison
 	directions map[swapKey]*Direction
-	further    map[swapKey][]mating.Check // of runs, rows, chains and circuits
+	outcomes   map[swapKey][]examine.Outcome // of all that a part meets in its new place
 }
 
 func newDiffering(ctx context.Context, r graph.Reader, q DifferQuestion) (*differing, error) {
-	d := &differing{r: r, q: q, evidence: evidence.NewEvidence(), positions: map[graph.PositionID]graph.Position{},
-		kinds: map[graph.KindID]graph.Kind{}, compared: map[[2]graph.PartID]comparison{}, directions: map[swapKey]*Direction{},
-		further: map[swapKey][]mating.Check{}}
+	l := machine.NewLibrary(r)
+	d := &differing{r: r, q: q, library: l, evidence: l.Evidence(), positions: map[graph.PositionID]graph.Position{},
+		compared: map[[2]graph.PartID]comparison{}, directions: map[swapKey]*Direction{},
+		outcomes: map[swapKey][]examine.Outcome{}}
 	var err error
 	if d.a, err = queries.MachinesFor(ctx, r, queries.MachineQuestion{On: q.A, Market: q.Market}); err != nil {
 		return nil, err

@@ -155,7 +155,7 @@ func (d *differing) compareRow(row *DifferRow, a, b []graph.Fitment, pa, pb grap
 
 // transplants are both ways to swap what two listings name.
 func (d *differing) transplants(x, y graph.Fitment, pa, pb graph.Position, pair VariantPair) (toB, toA transplant) {
-	partA, partB := d.around.Parts[x.Part], d.around.Parts[y.Part]
+	partA, partB := d.part(x.Part), d.part(y.Part)
 	c := d.compare(partA, partB)
 	return transplant{part: partA, to: pb, onOther: pair.B, sitting: y.Part, compare: c},
 		transplant{part: partB, to: pa, onOther: pair.A, sitting: x.Part, compare: c}
@@ -166,7 +166,7 @@ func (d *differing) compare(a, b graph.Part) comparison {
 	key := [2]graph.PartID{a.ID, b.ID}
 	c, done := d.compared[key]
 	if !done {
-		c = compareParts(a, b, d.kinds[a.Kind], d.kinds[b.Kind])
+		c = compareParts(a, b, d.kindOf(a), d.kindOf(b))
 		d.compared[key] = c
 	}
 	return c

@@ -69,8 +69,8 @@ func (d *differing) runsAt(id graph.PositionID, row *DifferRow) []PartRun {
 
 // runKey is equal for parts that differ in colour only.
 func (d *differing) runKey(f graph.Fitment) string {
-	p, ok := d.around.Parts[f.Part]
-	if !ok || p.Number.Colour == "" {
+	p := d.library.Part(f.Part)
+	if p.Number.Colour == "" {
 		return string(f.Part)
 	}
 	return fmt.Sprintf("%s %s %s", p.Brand, p.Number.Core, p.Number.Revision)
