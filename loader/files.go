@@ -1,7 +1,9 @@
 package loader
 
 import (
+	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io/fs"
 	"path"
@@ -64,7 +66,9 @@ type fileName struct {
 func readLayers(ctx context.Context, g *grammar, layers []Layer, probs *diag.List) ([]*dataFile, error) {
 	var names []fileName
 	for i, layer := range layers {
-		found, err := findFiles(layer.FS)
+		found, err := findFiles(layer.FS, func(p string, err error) {
+			probs.Errorf(diag.Pos{File: layerPath(layer, p)}, "unreadable", "the folder can't be read: %s", why(err))
+		})
 		if err != nil {
 			return nil, fmt.Errorf("loader: read %s: %w", layerPath(layer, "."), err)
 		}
@@ -72,7 +76,7 @@ func readLayers(ctx context.Context, g *grammar, layers []Layer, probs *diag.Lis
 			names = append(names, fileName{i, p})
 		}
 		if len(found) == 0 {
-			probs.Warnf(diag.Pos{File: layerPath(layer, ".")}, "no-data", "there is no YAML or CSV file here")
+			probs.Errorf(diag.Pos{File: layerPath(layer, ".")}, "no-data", "there is no YAML or CSV file here")
 		}
 	}
 	files := make([]*dataFile, len(names))
@@ -83,7 +87,28 @@ func readLayers(ctx context.Context, g *grammar, layers []Layer, probs *diag.Lis
 			return nil, err
 		}
 	}
+	sayEmpty(layers, names, files, probs)
 	return files, nil
+}
+
+// sayEmpty reports each folder whose files hold nothing at all.
+func sayEmpty(layers []Layer, names []fileName, files []*dataFile, probs *diag.List) {
+	holds, has := make([]bool, len(layers)), make([]bool, len(layers))
+	for i, f := range files {
+		has[names[i].layer] = true
+		holds[names[i].layer] = holds[names[i].layer] || f.broken || f.cut || !f.holdsNothing() || f.faults.Len() > 0
+	}
+	for i, layer := range layers {
+		if has[i] && !holds[i] {
+			probs.Errorf(diag.Pos{File: layerPath(layer, ".")}, "no-data", "no file here holds anything")
+		}
+	}
+}
+
+// holdsNothing says whether a file is empty, or comments alone.
+func (f *dataFile) holdsNothing() bool {
+	return len(f.source)+len(f.sources)+len(f.brands)+len(f.kinds)+len(f.models)+len(f.patterns)+len(f.parts)+len(f.findings)+len(f.withdrawals)+
+		len(f.bikes)+len(f.fitments)+len(f.supersessions)+len(f.fasteners)+len(bytes.TrimSpace(f.body)) == 0
 }
 
 // eachAtOnce calls do for 0 to n-1, on as many goroutines as there are
@@ -112,11 +137,15 @@ func eachAtOnce(ctx context.Context, n int, do func(int)) {
 func layerPath(layer Layer, p string) string { return path.Join(layer.Name, p) }
 
 // findFiles lists the data files of a folder, sorted by path. Links to files
-// are followed, links to folders are not.
-func findFiles(fsys fs.FS) ([]string, error) {
+// are followed, links to folders are not. A folder in it that can't be read goes
+// to unreadable.
+func findFiles(fsys fs.FS, unreadable func(p string, err error)) ([]string, error) {
 	var found []string
 	err := fs.WalkDir(fsys, ".", func(p string, entry fs.DirEntry, err error) error {
 		switch {
+		case err != nil && p != ".":
+			unreadable(p, err)
+			return fs.SkipDir
 		case err != nil:
 			return err
 		case p != "." && strings.HasPrefix(entry.Name(), "."):
@@ -144,7 +173,8 @@ func readFile(g *grammar, layers []Layer, name fileName) (*dataFile, error) {
 	f := &dataFile{name: layerPath(layer, name.path), layer: name.layer, folder: path.Base(layer.Name)}
 	info, err := fs.Stat(layer.FS, name.path)
 	if err != nil {
-		return nil, fmt.Errorf("loader: read %s: %w", f.name, err)
+		f.refuse("unreadable", "the file can't be read: %s", why(err))
+		return f, nil
 	}
 	switch {
 	case info.IsDir():
@@ -158,7 +188,8 @@ func readFile(g *grammar, layers []Layer, name fileName) (*dataFile, error) {
 	}
 	body, err := fs.ReadFile(layer.FS, name.path)
 	if err != nil {
-		return nil, fmt.Errorf("loader: read %s: %w", f.name, err)
+		f.refuse("unreadable", "the file can't be read: %s", why(err))
+		return f, nil
 	}
 	if utf16(body) {
 		f.refuse("not-utf8", "the file is UTF-16, not UTF-8")
@@ -186,6 +217,15 @@ func readFile(g *grammar, layers []Layer, name fileName) (*dataFile, error) {
 
 func newReading(f *dataFile, body []byte) reading {
 	return reading{text: newText(f.name, body, &f.faults), List: &f.faults}
+}
+
+// why is an error without the path that the place of the fault names already.
+func why(err error) string {
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		err = at.Err
+	}
+	return err.Error()
 }
 
 // refuse reports a file that is not read at all.

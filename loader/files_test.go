@@ -55,8 +55,20 @@ func TestNoData(t *testing.T) {
 		if got, want := codesOf(probs), max(name, ".")+" no-data"; got != want {
 			t.Errorf("got %q, want %q", got, want)
 		}
-		if probs.Err() != nil {
-			t.Error("an empty folder failed the load")
+		if probs.Err() == nil {
+			t.Error("an empty folder was taken for data")
+		}
+	}
+}
+
+// TestNothingInFiles: files of comments alone are no data; beside others they are.
+func TestNothingInFiles(t *testing.T) {
+	for want, files := range map[string]fstest.MapFS{
+		"mine no-data": {"a.yaml": {Data: []byte("# nothing yet\n")}, "fitments.csv": {}},
+		"":             {"a.yaml": {Data: []byte("# nothing yet\n")}, "brand.yaml": {Data: []byte(goodBrand)}},
+	} {
+		if _, probs := load(t, "mine", files); codesOf(probs) != want {
+			t.Errorf("got %q, want %q", codesOf(probs), want)
 		}
 	}
 }
@@ -137,13 +149,14 @@ func TestTooLarge(t *testing.T) {
 	}
 }
 
-// A file that can't be read is not a fault of the data.
+// A file that can't be read is a fault like others, and the rest is checked all
+// the same; a set that is not there at all is none.
 func TestUnreadableFile(t *testing.T) {
-	files := fstest.MapFS{"brand.yaml": {Data: []byte(goodBrand)}, "parts.yaml": {}}
+	files := fstest.MapFS{"brand.yaml": {Data: []byte("wrong: 1\n")}, "parts.yaml": {}}
 	var probs diag.List
 	_, err := loader.Load(context.Background(), []loader.Layer{{Name: "set", FS: oddFS{MapFS: files, broken: "parts.yaml"}}}, &probs)
-	if !errors.Is(err, fs.ErrPermission) || !strings.Contains(err.Error(), "set/parts.yaml") {
-		t.Errorf("got %v", err)
+	if got, want := codesOf(&probs), "set/brand.yaml:1:1 unknown-key\nset/parts.yaml unreadable"; err != nil || got != want {
+		t.Errorf("got %q, %v, want %q", got, err, want)
 	}
 	if _, err = loader.Load(context.Background(), []loader.Layer{{Name: "gone", FS: os.DirFS("/no such folder")}}, &probs); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("got %v", err)

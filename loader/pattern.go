@@ -16,7 +16,7 @@ func builtPatterns() []*dataFile {
 		panic("loader: " + err.Error()) // the path is a constant of this file
 	}
 	layers := []Layer{{Name: "pattern", FS: sub}}
-	names, err := findFiles(sub)
+	names, err := findFiles(sub, func(p string, err error) { panic("loader: " + p + ": " + err.Error()) })
 	if err != nil {
 		panic("loader: " + err.Error())
 	}

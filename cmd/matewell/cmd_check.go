@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -79,6 +80,7 @@ func runCheck(ctx context.Context, e env, opts checkOptions) error {
 	if err != nil {
 		return err
 	}
+	probs = ownFaults(&probs, opts.data)
 	if opts.format == formatTable {
 		return e.printCheck(layers, opts.data, holds.counts(), &probs)
 	}
@@ -90,6 +92,20 @@ func runCheck(ctx context.Context, e env, opts checkOptions) error {
 		return errSaid
 	}
 	return nil
+}
+
+// ownFaults leaves out the warnings of the built-in set when a folder of the
+// user's own is checked with it: nobody can mend them there.
+func ownFaults(probs *diag.List, data []string) diag.List {
+	own := slices.ContainsFunc(data, func(name string) bool { return name != demoName })
+	var kept diag.List
+	for _, d := range probs.Sorted() {
+		if own && d.Severity == diag.Warning && strings.HasPrefix(d.Pos.File, demoName+"/") {
+			continue
+		}
+		kept.Add(d)
+	}
+	return kept
 }
 
 // printCheck reports faults on standard error, as a compiler does, and what was

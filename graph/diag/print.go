@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -22,26 +23,114 @@ import (
 // that no source is shown. Columns count bytes from 1, behind a byte order
 // mark. Control characters are made visible, so that a damaged file can't
 // rewrite the terminal.
+//
+// What is said in the same words of several places is one slip: it stands at the
+// first of them, with some of the others below. Of one code no more than mostAlike
+// are written, and how many more there are. No line is longer than maxLine.
 func Print(w io.Writer, list *List, sources func(file string) []byte) error {
 	out := bufio.NewWriter(w)
 	lines := sourceLines{read: sources, files: map[string][][]byte{}}
-	for _, d := range list.Sorted() {
-		fmt.Fprintln(out, d)
-		if d.Hint != "" {
-			fmt.Fprintf(out, "    hint: %s\n", visible(d.Hint))
+	slips, total := group(list.Sorted())
+	written, places := map[string]int{}, map[string]int{}
+	for _, s := range slips {
+		d := s.Diagnostic
+		if written[d.Code] == mostAlike {
+			written[d.Code]++ // told once
+			fmt.Fprintf(out, "and %s more like it [%s]\n", grouped(total[d.Code]-places[d.Code]), visible(d.Code))
 		}
-		if line, ok := lines.at(d.Pos); ok {
-			text, caret := excerpt(line, d.Pos.Col)
-			fmt.Fprintf(out, "    %s\n", text)
-			if caret != "" {
-				fmt.Fprintf(out, "    %s\n", caret)
-			}
+		if written[d.Code] > mostAlike {
+			continue
 		}
-		for _, pos := range d.Related {
-			fmt.Fprintf(out, "    see %s\n", visible(pos.String()))
-		}
+		written[d.Code]++
+		places[d.Code] += 1 + len(s.again)
+		s.print(out, lines)
 	}
 	return out.Flush()
+}
+
+// The most slips of one code that are written, the most other places of one
+// slip, and the longest line, in characters.
+const (
+	mostAlike = 20
+	mostAgain = 3
+	maxLine   = 200
+)
+
+// slip is a diagnostic, with the other places of which the same is said.
+type slip struct {
+	Diagnostic
+	again []Pos
+}
+
+// group puts together what is said in the same words, in the order of the first
+// place, and counts what there is of each code.
+func group(sorted []Diagnostic) (slips []*slip, total map[string]int) {
+	total = map[string]int{}
+	found := map[string]*slip{}
+	for _, d := range sorted {
+		total[d.Code]++
+		key := strings.Join([]string{d.Severity.String(), d.Code, d.Message, d.Hint}, "\x00")
+		if s := found[key]; s != nil && d.Code != "" {
+			s.again = append(s.again, d.Pos)
+			continue
+		}
+		found[key] = &slip{Diagnostic: d}
+		slips = append(slips, found[key])
+	}
+	return slips, total
+}
+
+func (s *slip) print(out io.Writer, lines sourceLines) {
+	fmt.Fprintln(out, s.line())
+	if s.Hint != "" {
+		fmt.Fprintf(out, "    hint: %s\n", cut(visible(s.Hint), maxLine-10))
+	}
+	if line, ok := lines.at(s.Pos); ok {
+		text, caret := excerpt(line, s.Pos.Col)
+		fmt.Fprintf(out, "    %s\n", text)
+		if caret != "" {
+			fmt.Fprintf(out, "    %s\n", caret)
+		}
+	}
+	for _, pos := range s.Related {
+		fmt.Fprintf(out, "    see %s\n", cut(visible(pos.String()), maxLine-8))
+	}
+	for i, pos := range s.again {
+		if i == mostAgain {
+			fmt.Fprintf(out, "    and %s more like it\n", grouped(len(s.again)-mostAgain))
+			break
+		}
+		fmt.Fprintf(out, "    so too %s\n", cut(visible(pos.String()), maxLine-11))
+	}
+}
+
+// line is the diagnostic in one line that is not too long: its message is cut.
+func (d Diagnostic) line() string {
+	whole := d.String()
+	over := utf8.RuneCountInString(whole) - maxLine
+	if over <= 0 {
+		return whole
+	}
+	d.Message = cut(visible(d.Message), max(utf8.RuneCountInString(d.Message)-over, 20))
+	return cut(d.String(), maxLine)
+}
+
+// cut shortens a text to so many characters.
+func cut(text string, most int) string {
+	runes := []rune(text)
+	if len(runes) <= most {
+		return text
+	}
+	return string(runes[:most-1]) + "…"
+}
+
+// grouped writes a number with a comma between thousands.
+func grouped(n int) string {
+	text := strconv.Itoa(n)
+	for i := len(text) - 3; i > 0; i -= 3 {
+		text = text[:i] + "," + text[i:]
+	}
+	return text
 }
 
 // sourceLines splits each file once.

@@ -101,9 +101,14 @@ func Open(ctx context.Context, dir loader.Layer, name string, probs *diag.List) 
 		return nil, err
 	}
 	d := &Desk{layers: []loader.Layer{loader.Standard(), rest}, own: path.Join(dir.Name, Folder, name) + "/", facts: facts, kinds: map[graph.KindID]bool{}}
-	if all.Err() != nil { // its own files may be what is wrong, and are made anew
-		if d.facts, err = loader.Load(ctx, d.layers, probs); err != nil || probs.Err() != nil {
+	if all.Err() != nil && !holdsNothing(&all) { // its own files may be what is wrong, and are made anew
+		var others diag.List
+		if d.facts, err = loader.Load(ctx, d.layers, &others); err != nil {
 			return nil, err
+		}
+		if others.Err() != nil && !holdsNothing(&others) {
+			probs.Add(others.Sorted()...)
+			return nil, nil
 		}
 	}
 	shipped, err := loader.StandardSet(ctx)
@@ -115,6 +120,16 @@ func Open(ctx context.Context, dir loader.Layer, name string, probs *diag.List) 
 	}
 	return d, nil
 }
+
+// holdsNothing says whether a folder is at fault for nothing but being empty,
+// as one that is about to get its first files is.
+func holdsNothing(probs *diag.List) bool {
+	found := probs.Sorted()
+	return len(found) == 1 && found[0].Code == noData
+}
+
+// noData is the fault of a folder that holds nothing.
+const noData = "no-data"
 
 // onlyOwn says whether nothing but the list's own earlier files says something.
 func (d *Desk) onlyOwn(said []graph.Cite) bool {
@@ -283,10 +298,17 @@ const unknownMaker = "Unknown-maker"
 // onlyBrand is the maker of a folder that has one, when its numbers are taken
 // as they stand.
 func (m *maker) onlyBrand() graph.BrandID {
-	if len(m.facts.Brands) == 1 && m.facts.Brands[0].Form == (graph.NumberForm{}) {
-		return m.facts.Brands[0].ID
+	var only graph.BrandID
+	for _, b := range m.facts.Brands {
+		switch {
+		case !m.brands[b.ID]: // the list's own earlier files alone have it
+		case only != "" || b.Form != (graph.NumberForm{}):
+			return ""
+		default:
+			only = b.ID
+		}
 	}
-	return ""
+	return only
 }
 
 // known is a part in the spelling that the folder has it in, or that the list
@@ -455,7 +477,7 @@ func (m *maker) check(ctx context.Context, layers []loader.Layer, result Result,
 	explained := false
 	var rest []diag.Diagnostic
 	for _, d := range probs.Sorted() {
-		if d.Severity != diag.Error {
+		if d.Severity != diag.Error || d.Code == noData {
 			continue
 		}
 		faulty = true
