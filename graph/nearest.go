@@ -12,6 +12,14 @@ import (
 // short word would be near every other.
 const shortWord = 4
 
+// NearLimit is how many letters of a key may differ in one that is near.
+func NearLimit(key string) int {
+	if utf8.RuneCountInString(key) <= shortWord {
+		return 1
+	}
+	return 2
+}
+
 // Nearest gives up to n of the names that a mistyped word may stand for: at
 // most two letters to change, add or drop, or one for words of four letters or
 // fewer. Case and separators don't count. The closest come first, equally close
@@ -22,10 +30,7 @@ func Nearest(word string, names []string, n int) []string {
 		distance int
 	}
 	key := NumberKey(word)
-	limit := 2
-	if utf8.RuneCountInString(key) <= shortWord {
-		limit = 1
-	}
+	limit := NearLimit(key)
 	var found []near
 	for _, name := range names {
 		if key == "" || name == word {

@@ -1,6 +1,9 @@
 package graph
 
-import "sort"
+import (
+	"slices"
+	"sort"
+)
 
 // Brand is a maker of motorcycles or parts, with the way it writes numbers.
 type Brand struct {
@@ -127,6 +130,23 @@ func (p Part) Feature(name string) (Feature, bool) {
 		return p.Features[i], true
 	}
 	return Feature{}, false
+}
+
+// Keys are what the part is found by, as NumberKey makes them: its identity, its
+// number, its core and its aliases, each once, in no order of meaning. Empty
+// where none of them has a letter or digit.
+func (p Part) Keys() []string {
+	texts := []string{string(p.ID), p.Number.Text, p.Number.Core}
+	for _, a := range p.Aliases {
+		texts = append(texts, a.Text)
+	}
+	var keys []string
+	for _, text := range texts {
+		if key := NumberKey(text); key != "" && !slices.Contains(keys, key) {
+			keys = append(keys, key)
+		}
+	}
+	return keys
 }
 
 // IsKit reports whether the part contains other parts.

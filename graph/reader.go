@@ -32,7 +32,18 @@ type Reader interface {
 	// PartsByKey finds parts by a key that NumberKey made from a full number,
 	// a core, or an alias.
 	PartsByKey(ctx context.Context, keys ...string) ([]PartID, error)
-	// PartIDs lists every part, for completion and for near names.
+	// PartNumbers gives parts that have a key, as PartsByKey finds them by, which
+	// begins with prefix (made by NumberKey): those of the first n keys in the
+	// order of the keys, each part once; of all keys when n is 0. It costs as
+	// much as what it gives.
+	PartNumbers(ctx context.Context, prefix string, n int) ([]PartID, error)
+	// PartNumbersNear gives up to n parts of which a key differs from the given
+	// one in no more than two letters that are changed, added or left out (one
+	// where the key has four letters or fewer). Unlike elsewhere the nearest come
+	// first, equally near ones in the order of their identities.
+	PartNumbersNear(ctx context.Context, key string, n int) ([]PartID, error)
+	// PartIDs lists every part. On a large set that takes long: see PartNumbers
+	// and PartNumbersNear.
 	PartIDs(ctx context.Context) ([]PartID, error)
 	PartsOfKind(ctx context.Context, kinds ...KindID) ([]PartID, error)
 	// PositionsOfKind lists the positions of any model at which a part of one

@@ -54,11 +54,15 @@ func atMost(n int, f completer) completer {
 	}
 }
 
+// maxLooked is how many numbers are looked at: of those that begin as typed, a
+// few may do so only by a mark other than their number.
+const maxLooked = 10 * maxOffered
+
 // partWords offers the part numbers that begin as typed: the number alone, or
 // with its brand once that was begun. Both are spelled without a blank, so that
 // the shell needs no quotes, unless a blank was typed.
 func partWords(ctx context.Context, r graph.Reader, typed string) ([]string, error) {
-	ids, err := r.PartIDs(ctx)
+	ids, err := r.PartNumbers(ctx, graph.NumberKey(typed), maxLooked)
 	if err != nil {
 		return nil, err
 	}

@@ -138,7 +138,7 @@ func (b *builder) add(f graph.Facts) error {
 		}
 	}
 	for _, p := range f.Parts {
-		for _, key := range partKeys(p) {
+		for _, key := range keysOf(p) {
 			b.count++
 			if err := b.lines.add(entry{sort: numbersSort, home: quad.IRI(key), id: string(p.ID)}.line()); err != nil {
 				return err

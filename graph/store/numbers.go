@@ -1,14 +1,16 @@
 package store
 
 import (
+	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"slices"
 	"sort"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
+	"github.com/agext/levenshtein"
 	"github.com/cayleygraph/quad"
 
 	"matewell/graph"
@@ -37,24 +39,13 @@ func (e numberEntry) compare(o numberEntry) int {
 	return strings.Compare(string(e.Part), string(o.Part))
 }
 
-// partKeys are the keys that a part is found by, each once: its number, its
-// core, its aliases, and brand and number together.
-func partKeys(v graph.Part) []string {
-	texts := []string{string(v.ID), v.Number.Text, v.Number.Core}
-	for _, a := range v.Aliases {
-		texts = append(texts, a.Text)
+// keysOf are the keys under which a part stands in the list: one at least, so
+// that every part does.
+func keysOf(p graph.Part) []string {
+	if keys := p.Keys(); len(keys) > 0 {
+		return keys
 	}
-	var keys []string
-	for _, text := range texts {
-		if key := graph.NumberKey(text); key != "" && !slices.Contains(keys, key) {
-			keys = append(keys, key)
-		}
-	}
-	// A part without a letter or digit in its name still is a part.
-	if len(keys) == 0 {
-		keys = append(keys, "")
-	}
-	return keys
+	return []string{""}
 }
 
 // numberPages writes pages and directory of entries that come in sorted.
@@ -200,4 +191,136 @@ func (s *Store) partIDs(ctx context.Context) ([]graph.PartID, error) {
 	}, func(numberEntry) bool { return true })
 }
 
-var errLayers = errors.New("store: a layered store is read only")
+// startingWith gives the first n entries, or all when n is 0, whose key begins
+// with a prefix, in order.
+func (n numbers) startingWith(ctx context.Context, prefix string, most int) ([]numberEntry, error) {
+	var found []numberEntry
+	for page := n.from(prefix); page < len(n.first); page++ {
+		if n.first[page] > prefix && !strings.HasPrefix(n.first[page], prefix) {
+			break
+		}
+		entries, err := n.pages(ctx, []int{page})
+		if err != nil {
+			return nil, err
+		}
+		for _, e := range entries {
+			if strings.HasPrefix(e.Key, prefix) {
+				found = append(found, e)
+			}
+			if most > 0 && len(found) == most {
+				return found, nil
+			}
+		}
+	}
+	return found, nil
+}
+
+func (s *Store) partNumbers(ctx context.Context, prefix string, most int) ([]graph.PartID, error) {
+	var found []numberEntry
+	for _, l := range s.layers {
+		n, err := numbersOf(ctx, l)
+		if err != nil {
+			return nil, err
+		}
+		some, err := n.startingWith(ctx, prefix, most)
+		if err != nil {
+			return nil, err
+		}
+		found = append(found, some...)
+	}
+	slices.SortFunc(found, numberEntry.compare)
+	found = slices.Compact(found) // layers may say the same
+	if most > 0 {
+		found = found[:min(most, len(found))]
+	}
+	var ids []graph.PartID
+	for _, e := range found {
+		ids = append(ids, e.Part)
+	}
+	slices.Sort(ids)
+	return slices.Compact(ids), ctx.Err()
+}
+
+// near are the pages on which a key near to another may stand. All keys of a
+// page begin as its first key and that of the next page do, as far as these
+// agree: when that beginning is like no beginning of the key, nothing on the
+// page is near.
+func (n numbers) near(key string, limit int) []int {
+	var pages []int
+	for page, first := range n.first {
+		start := "" // of the last page nobody knows how its keys go on
+		if page+1 < len(n.first) {
+			start = sharedStart(first, n.first[page+1])
+		}
+		if beginsNear(key, start, limit) {
+			pages = append(pages, page)
+		}
+	}
+	return pages
+}
+
+func sharedStart(a, b string) string {
+	n := 0
+	for n < len(a) && n < len(b) && a[n] == b[n] {
+		n++
+	}
+	for n > 0 && !utf8.ValidString(a[:n]) {
+		n--
+	}
+	return a[:n]
+}
+
+// beginsNear reports whether some beginning of a key differs from start in no
+// more than limit letters.
+func beginsNear(key, start string, limit int) bool {
+	letters, size := []rune(key), utf8.RuneCountInString(start)
+	for n := max(0, size-limit); n <= min(len(letters), size+limit); n++ {
+		if levenshtein.Distance(string(letters[:n]), start, nil) <= limit {
+			return true
+		}
+	}
+	return false
+}
+
+// nearEntry is a part and how far its key is.
+type nearEntry struct {
+	part     graph.PartID
+	distance int
+}
+
+func (s *Store) partNumbersNear(ctx context.Context, key string, most int) ([]graph.PartID, error) {
+	limit := graph.NearLimit(key)
+	var found []nearEntry
+	for _, l := range s.layers {
+		n, err := numbersOf(ctx, l)
+		if err != nil {
+			return nil, err
+		}
+		pages := n.near(key, limit)
+		if key == "" || len(pages) == 0 {
+			continue
+		}
+		entries, err := n.pages(ctx, pages)
+		if err != nil {
+			return nil, err
+		}
+		for _, e := range entries {
+			if e.Key == "" || max(len(e.Key)-len(key), len(key)-len(e.Key)) > limit*utf8.UTFMax {
+				continue
+			}
+			if d := levenshtein.Distance(key, e.Key, nil); d <= limit {
+				found = append(found, nearEntry{e.Part, d})
+			}
+		}
+	}
+	slices.SortFunc(found, func(a, b nearEntry) int {
+		return cmp.Or(cmp.Compare(a.distance, b.distance), cmp.Compare(a.part, b.part))
+	})
+	var ids []graph.PartID
+	for _, e := range found {
+		if len(ids) < most && !slices.Contains(ids, e.part) {
+			ids = append(ids, e.part)
+		}
+	}
+	return ids, ctx.Err()
+}

@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"github.com/cayleygraph/quad"
@@ -11,6 +12,10 @@ import (
 
 // batch is how many quads go into the store at a time.
 const batch = 20_000
+
+// errLayers is returned by what would write to a layered store, which has no
+// one place to write to.
+var errLayers = errors.New("store: a layered store is read only")
 
 // Put adds facts to a store that can be written to, as a layer over what is
 // there would. Putting the same again changes nothing. progress may be nil.

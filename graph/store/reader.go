@@ -97,6 +97,16 @@ func (s *Store) PartsByKey(ctx context.Context, keys ...string) ([]graph.PartID,
 	return s.partsByKey(ctx, keys)
 }
 
+// PartNumbers implements graph.Reader.
+func (s *Store) PartNumbers(ctx context.Context, prefix string, n int) ([]graph.PartID, error) {
+	return s.partNumbers(ctx, prefix, n)
+}
+
+// PartNumbersNear implements graph.Reader.
+func (s *Store) PartNumbersNear(ctx context.Context, key string, n int) ([]graph.PartID, error) {
+	return s.partNumbersNear(ctx, key, n)
+}
+
 // PartIDs implements graph.Reader.
 func (s *Store) PartIDs(ctx context.Context) ([]graph.PartID, error) {
 	return s.partIDs(ctx)

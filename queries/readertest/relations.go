@@ -1,8 +1,12 @@
 package readertest
 
 import (
+	"cmp"
 	"context"
 	"slices"
+	"strings"
+
+	"github.com/agext/levenshtein"
 
 	"matewell/graph"
 )
@@ -63,6 +67,51 @@ func (r *Reader) PartsByKey(ctx context.Context, keys ...string) ([]graph.PartID
 		}
 		return share(own, keys)
 	}), nil
+}
+
+// PartNumbers gives the parts with a key that begins with a prefix.
+func (r *Reader) PartNumbers(ctx context.Context, prefix string, n int) ([]graph.PartID, error) {
+	if err := r.called(ctx, "PartNumbers"); err != nil {
+		return nil, err
+	}
+	var found [][2]string // key, part
+	for _, p := range r.facts.Parts {
+		for _, key := range p.Keys() {
+			if strings.HasPrefix(key, prefix) {
+				found = append(found, [2]string{key, string(p.ID)})
+			}
+		}
+	}
+	slices.SortFunc(found, func(a, b [2]string) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
+	if n > 0 {
+		found = found[:min(n, len(found))]
+	}
+	wanted := map[graph.PartID]bool{}
+	for _, entry := range found {
+		wanted[graph.PartID(entry[1])] = true
+	}
+	return r.partIDs(func(p graph.Part) bool { return wanted[p.ID] }), nil
+}
+
+// PartNumbersNear gives the parts with a key that is near another.
+func (r *Reader) PartNumbersNear(ctx context.Context, key string, n int) ([]graph.PartID, error) {
+	if err := r.called(ctx, "PartNumbersNear"); err != nil {
+		return nil, err
+	}
+	limit, far := graph.NearLimit(key), map[graph.PartID]int{}
+	near := r.partIDs(func(p graph.Part) bool {
+		best := limit + 1
+		for _, own := range p.Keys() {
+			best = min(best, levenshtein.Distance(key, own, nil))
+		}
+		far[p.ID] = best
+		return best <= limit && key != ""
+	})
+	if n == 0 || len(near) == 0 {
+		return nil, nil
+	}
+	slices.SortStableFunc(near, func(a, b graph.PartID) int { return cmp.Compare(far[a], far[b]) })
+	return near[:min(n, len(near))], nil
 }
 
 // PartIDs lists every part.

@@ -1,8 +1,12 @@
 package storetest
 
 import (
+	"cmp"
 	"context"
 	"slices"
+	"strings"
+
+	"github.com/agext/levenshtein"
 
 	"matewell/graph"
 )
@@ -127,6 +131,70 @@ func partKeys(v graph.Part) []string {
 		}
 	}
 	return keys
+}
+
+func (o oracle) PartNumbers(_ context.Context, prefix string, n int) ([]graph.PartID, error) {
+	return numbersOf(o.f.Parts, prefix, n), nil
+}
+
+func (o oracle) PartNumbersNear(_ context.Context, key string, n int) ([]graph.PartID, error) {
+	return numbersNear(o.f.Parts, key, n), nil
+}
+
+// numbersOf is what PartNumbers gives of some parts, found by looking at every
+// key of each.
+func numbersOf(parts []graph.Part, prefix string, n int) []graph.PartID {
+	type entry struct {
+		key  string
+		part graph.PartID
+	}
+	var all []entry
+	for _, p := range parts {
+		for _, key := range slices.Compact(slices.Sorted(slices.Values(partKeys(p)))) {
+			if strings.HasPrefix(key, prefix) {
+				all = append(all, entry{key, p.ID})
+			}
+		}
+		if len(partKeys(p)) == 0 && prefix == "" {
+			all = append(all, entry{"", p.ID})
+		}
+	}
+	slices.SortFunc(all, func(a, b entry) int { return cmp.Or(cmp.Compare(a.key, b.key), cmp.Compare(a.part, b.part)) })
+	if n > 0 {
+		all = all[:min(n, len(all))]
+	}
+	var ids []graph.PartID
+	for _, e := range all {
+		ids = append(ids, e.part)
+	}
+	slices.Sort(ids)
+	return slices.Compact(ids)
+}
+
+// numbersNear is what PartNumbersNear gives of some parts, found by comparing
+// with every key of each.
+func numbersNear(parts []graph.Part, key string, n int) []graph.PartID {
+	type entry struct {
+		distance int
+		part     graph.PartID
+	}
+	limit := graph.NearLimit(key)
+	var all []entry
+	for _, p := range parts {
+		best := limit + 1
+		for _, own := range partKeys(p) {
+			best = min(best, levenshtein.Distance(key, own, nil))
+		}
+		if best <= limit && key != "" {
+			all = append(all, entry{best, p.ID})
+		}
+	}
+	slices.SortFunc(all, func(a, b entry) int { return cmp.Or(cmp.Compare(a.distance, b.distance), cmp.Compare(a.part, b.part)) })
+	var ids []graph.PartID
+	for _, e := range all[:min(n, len(all))] {
+		ids = append(ids, e.part)
+	}
+	return ids
 }
 
 func (o oracle) PartIDs(context.Context) ([]graph.PartID, error) { return partIDs(o.f.Parts, nil) }

@@ -49,6 +49,7 @@ func questions(f graph.Facts) []question {
 		ways("PositionsIn", graph.Reader.PositionsIn, assemblies),
 		ways("PositionsOf", graph.Reader.PositionsOf, models),
 		ways("PartsByKey", graph.Reader.PartsByKey, keys),
+		numberQuestions(keys),
 		[]question{{"PartIDs", func(ctx context.Context, r graph.Reader) (any, error) { return r.PartIDs(ctx) }}},
 		ways("PartsOfKind", graph.Reader.PartsOfKind, kinds),
 		ways("PositionsOfKind", graph.Reader.PositionsOfKind, kinds),
@@ -97,4 +98,24 @@ func ids[T any, K ~string](list []T, id func(T) K) []K {
 		found = append(found, id(v))
 	}
 	return found
+}
+
+// numberQuestions are those about numbers that begin as others do, or are near
+// them.
+func numberQuestions(keys []string) []question {
+	var list []question
+	for i, key := range append([]string{"", "NONE"}, keys...) {
+		letters := []rune(key)
+		for _, prefix := range []string{key, string(letters[:len(letters)/2])} {
+			for _, n := range []int{0, 1, 3} {
+				list = append(list, question{fmt.Sprintf("PartNumbers(%q, %d)", prefix, n),
+					func(ctx context.Context, r graph.Reader) (any, error) { return r.PartNumbers(ctx, prefix, n) }})
+			}
+		}
+		for _, other := range []string{key, key + "7", "7" + key, string(letters[len(letters)/2:])} {
+			list = append(list, question{fmt.Sprintf("PartNumbersNear(%q, %d)", other, i),
+				func(ctx context.Context, r graph.Reader) (any, error) { return r.PartNumbersNear(ctx, other, i) }})
+		}
+	}
+	return list
 }
