@@ -169,22 +169,22 @@ func (k shank) in(c *check, s Side, dim string, bore span, most float64) {
 	switch where := play.against(0, most); {
 	case enters.against(0, 1e9) == below && !same(enters.nominal, 0):
 		c.Gap = mm(-enters.nominal)
-		c.no("a %s bolt does not enter the %s of %s", mm(k.thickest.nominal), mm(bore.nominal), label(s))
+		c.no("a %s bolt does not enter the %s hole of %s", mm(k.thickest.nominal), mm(bore.nominal), label(s))
 	case where == inside || same(play.nominal, 0):
-		c.fits("%s through the %s of %s", d, mm(bore.nominal), label(s))
+		c.fits("%s through the %s hole of %s", d, mm(bore.nominal), label(s))
 	case where == astride:
 		c.settle(askFor(k.bolt, "shank"), askFor(s, dim))
-		c.unknown("at the limits of their tolerances a %s bolt may not enter the %s of %s, or knock in it", d,
+		c.unknown("at the limits of their tolerances a %s bolt may not enter the %s hole of %s, or knock in it", d,
 			mm(bore.nominal), label(s))
 	case !k.isMeasured:
 		c.ask(askFor(k.bolt, "shank"))
-		c.unknown("a plain shank as thick as its thread, %s, is loose in the %s of %s", d, mm(bore.nominal), label(s))
+		c.unknown("a plain shank as thick as its thread, %s, is loose in the %s hole of %s", d, mm(bore.nominal), label(s))
 	case play.nominal/2 < leastWall-eps:
 		c.Gap = mm(play.nominal)
-		c.no("a %s bolt knocks in the %s of %s, with too little room for a bush", d, mm(bore.nominal), label(s))
+		c.no("a %s bolt knocks in the %s hole of %s, with too little room for a bush", d, mm(bore.nominal), label(s))
 	default:
 		c.Gap = mm(play.nominal)
-		c.change(graph.EffortLatheWeld, "bush "+label(s)+" down to "+d, "a %s bolt is loose in the %s of %s", d,
+		c.change(graph.EffortLatheWeld, "bush "+label(s)+" down to "+d, "a %s bolt is loose in the %s hole of %s", d,
 			mm(bore.nominal), label(s))
 		c.order("bush", "bush "+d+" inside, "+mm(bore.nominal)+" outside",
 			Field{"inside", d}, Field{"outside", mm(bore.nominal)}, throughLength)
