@@ -29,6 +29,7 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"bracket height":      geometric,
 		"bracket sideways":    geometric,
 		"metal between holes": "EN 1993-1-8 table 3.3 at least; 2.4 holes in steel, 3 bolts in aluminium (AC 43.13-1B)",
+		"metal to tap":        "as for thread engagement",
 		"metal to edge":       "EN 1993-1-8 table 3.3 at least; 1.5 holes for brackets (a student race-car rule), 2 bolts in aluminium (AC 43.13-1B)",
 		"sleeve on shaft":     "the joint's own clearance, else " + practice,
 		"sleeve in bore":      "a bush maker's tolerance page and ISO 286 for pressed sleeves; sliding: " + practice,

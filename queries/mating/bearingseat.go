@@ -228,6 +228,7 @@ func bearingWidth(b *bench, m Meeting) {
 	c.sizes(mm(ring.width.nominal), mm(depth.nominal), "")
 	switch where := proud.against(-1e9, 0); {
 	case where == inside || same(proud.nominal, 0):
+		narrowerThanBuilt(c, m, ring.width)
 		c.fits("%s wide in a seat %s deep", mm(ring.width.nominal), mm(depth.nominal))
 	case where == astride:
 		askTwo(c, m, "width", "depth")
@@ -236,6 +237,25 @@ func bearingWidth(b *bench, m Meeting) {
 		c.Gap = mm(proud.nominal)
 		c.change(graph.EffortLatheWeld, "take "+c.Gap+" off the spacer on that side",
 			"the bearing stands %s proud of its seat", c.Gap)
+	}
+}
+
+// narrowerThanBuilt tells when a bearing that goes into its seat is narrower than
+// the one built in: what touches it then stands as much deeper.
+func narrowerThanBuilt(c *check, m Meeting, width span) {
+	if m.Built == nil {
+		return
+	}
+	for _, s := range []Side{m.Built.A, m.Built.B} {
+		if s.Feature.Kind != "bearing" {
+			continue
+		}
+		was := c.bearing(s)
+		if less := was.width.minus(width); was.okWidth && less.low > tubeShort+eps {
+			c.Gap = mm(less.nominal)
+			c.change(graph.EffortLatheWeld, "make the spacer on that side "+c.Gap+" longer, and see what keeps the bearing in its seat",
+				"%s narrower than the bearing built in", c.Gap)
+		}
 	}
 }
 

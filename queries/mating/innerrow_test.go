@@ -101,6 +101,11 @@ func TestBearingFitPlayAndPairs(t *testing.T) {
 		{"form missing", taper.with("form", ""), head, "bearing kind", open},
 		{"angular of another size: the one that fits is named", taper.with("form", "angular").with("outside", "52 mm"), head, "bearing in seat", mod},
 	})
+	thin := Meeting{A: made("bearing", "designation", "16004"), B: made("bearing-seat", "diameter", "42 mm", "depth", "12 mm", "form", "ball")}
+	thin.Built = &Meeting{A: thin.B, B: made("bearing", "designation", "6004")}
+	if c := the(t, Judge(thin), "bearing width"); c.Verdict != mod || !contains(c.Why, "4 mm narrower") {
+		t.Errorf("a thin bearing where a wide one was built in: %s (%s)", c.Verdict, c.Why)
+	}
 	if _, ok := named(Judge(Meeting{A: made("bearing", "designation", "6302-2RS"), B: seat}), "bearing play"); ok {
 		t.Error("a bearing without a mark got a note about its play")
 	}

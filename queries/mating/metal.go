@@ -31,6 +31,7 @@ func JudgePlate(in PlateCase) []Check {
 	return judge(false, func(b *bench) {
 		in.between(b)
 		in.edge(b)
+		in.thick(b)
 	})
 }
 
@@ -66,6 +67,39 @@ func (in PlateCase) edge(b *bench) {
 	if ok && okEdge {
 		c.sizes(mm(edge.nominal)+" to the edge", "", "")
 		need.judge(c, in.Plate, "edge", edge, need.Least, need.Enough, "from the hole's centre to the edge")
+	}
+}
+
+// thick judges whether the plate is thick enough to hold a thread for each of the
+// patterns that has clear holes. A thinner one may do with nuts behind it, which
+// nobody here can see.
+func (in PlateCase) thick(b *bench) {
+	c := b.check("metal to tap")
+	thick, okThick := c.length(in.Plate, "thickness")
+	material, okMaterial := c.word(in.Plate, "material")
+	tapped := false
+	for _, s := range []Side{in.A, in.B} {
+		bolt, _, ok := holeOf(c, s)
+		if _, has := c.peek(s, "thread", measure.Thread); has || !ok || !okThick || !okMaterial {
+			continue
+		}
+		tapped = true
+		claims, err := trade.Engagement(material, "", bolt)
+		if err != nil {
+			c.unknown("%s", err)
+			continue
+		}
+		least := claims[0].Diameters * bolt
+		c.sizes(mm(thick.nominal)+" thick", "at least "+mm(least), "")
+		if thick.low >= least-eps {
+			c.fits("%s thick, enough to tap for the bolts of %s", mm(thick.nominal), label(s))
+			continue
+		}
+		c.settle(askFor(in.Plate, "thickness"))
+		c.unknown("%s thick where a thread for the bolts of %s wants %s: thicker, or nuts behind it", mm(thick.nominal), label(s), mm(least))
+	}
+	if !tapped && okThick && okMaterial {
+		c.fits("neither side is bolted to threads in it")
 	}
 }
 

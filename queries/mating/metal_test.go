@@ -38,6 +38,10 @@ func TestPlate(t *testing.T) {
 		{"edge in aluminium", as(plate.with("material", "aluminium").with("edge", "15.9 mm"), inner, outer, 0), "metal to edge", open, "aircraft"},
 		{"edge in aluminium, enough", as(plate.with("material", "aluminium").with("edge", "18 mm"), inner, outer, 0), "metal to edge", yes, ""},
 		{"edge missing", as(plate.with("edge", ""), inner, outer, 0), "metal to edge", open, "edge"},
+		{"thick enough to tap", as(plate, inner, outer, 0), "metal to tap", yes, "enough"},
+		{"near miss: 7.9 mm for M8", as(plate.with("thickness", "7.9 mm"), inner, outer, 0), "metal to tap", open, "nuts behind"},
+		{"nothing to tap", as(plate, inner.with("hole", "").with("thread", "M8"), outer, 0), "metal to tap", yes, "neither"},
+		{"thickness missing", as(plate.with("thickness", ""), inner, outer, 0), "metal to tap", open, "thickness"},
 		{"material missing", as(plate.with("material", ""), inner, outer, 0), "metal to edge", open, "made of"},
 	}
 	for _, tt := range tests {

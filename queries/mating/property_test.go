@@ -16,6 +16,7 @@ import (
 // up. A dimension that is not named takes the pool of its type.
 var pools = map[string][]string{
 	"thread":         {"M8", "M8x1.25", "M8x1", "M10x1.25", "M10x1", "M10", "3/8-24 UNF", "M10x1.25 LH"},
+	"bolt-class":     {"8.8", "10.9", "9T"},
 	"class":          {"8.8", "8", "10.9", "10", "A2-70"},
 	"depth":          {"6.8 mm", "8.4 mm", "12 mm", "13 mm", "15 mm", "20 mm", "24 mm ±1"},
 	"hole":           {"8.4 mm", "8.5 mm", "10.5 mm", "7 mm"},
@@ -192,10 +193,15 @@ func standIn(s Side, dim string) bool {
 // a thread without spanner size or class is a tapped hole, an eye that nobody
 // counted is the only one, a bolt without a plain length is a standard one, a
 // ring without a number on it contradicts nothing, a shank is as thick as its
-// thread, a thread's size says whether it is a cap's, and points that nobody says
+// thread, a thread's size says whether it is a cap's, a drum without a mark is
+// judged by its shoes alone, a hole of which no class is listed takes any, a bore
+// of no length is as long as its sleeve, a tyre without a mark is for the road and
+// either wheel, a room without a chain has none, and points that nobody says
 // how they are seen are seen as those opposite.
 var absentSays = []string{"female-thread across-flats", "port banjos", "male-thread grip", "bearing designation", "points seen-from",
-	"male-thread shank", "male-thread duty", "female-thread duty"}
+	"male-thread shank", "male-thread duty", "female-thread duty", "drum most",
+	"female-thread bolt-class", "bolt-pattern bolt-class", "caliper-mount bolt-class", "bore length", "tyre place", "tyre service",
+	"tyre-room chain"}
 
 func TestRemovingADimensionNeverImproves(t *testing.T) {
 	eachRule(t, func(t *rapid.T, r rule) {

@@ -47,6 +47,12 @@ func sleeveInBoreOf(b *bench, m Meeting) {
 	sleeveWall(b, m.A)
 	outside, okOutside := c.length(m.A, "outside")
 	hole, okHole := c.length(m.B, "diameter")
+	if deep, ok := c.peekLength(m.B, "length"); ok {
+		if long, okLong := c.length(m.A, "length"); okLong && long.high < deep.low-lengthRead {
+			c.settle(askFor(m.A, "length"))
+			c.unknown("the sleeve is %s long in a bore of %s: the rest of the bore carries nothing", mm(long.nominal), mm(deep.nominal))
+		}
+	}
 	if !okOutside || !okHole {
 		return
 	}

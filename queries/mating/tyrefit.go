@@ -1,8 +1,8 @@
 package mating
 
 import (
-	"errors"
 	"fmt"
+	"math"
 	"strings"
 
 	"matewell/graph"
@@ -173,46 +173,42 @@ func tyreInRoom(b *bench, m Meeting) {
 	})
 }
 
+// tyreOff is how far a tyre as measured may be off its size, as a share; more
+// is a size read wrong or another tyre measured. Common practice, no source.
+const tyreOff = 0.15
+
 // tyreMeasures are section and radius as measured, else by the size.
 func tyreMeasures(b *bench, s Side) (section, radius func(*check) (span, bool)) {
-	size := func(c *check) (trade.Tyre, error) {
-		text, ok := c.phrase(s, "size")
-		if !ok {
-			return trade.Tyre{}, errNoSize
+	measured := func(c *check, dim string, bySize func(trade.Tyre) float64) (span, bool) {
+		is, ok := c.peekLength(s, dim)
+		text, okText := c.peek(s, "size", measure.Word)
+		t, err := trade.ParseTyre(text.Text)
+		switch {
+		case !okText:
+			c.ask(askFor(s, "size"))
+			return span{}, false
+		case !ok && err != nil:
+			c.ask(askFor(s, dim))
+			return span{}, false
+		case !ok:
+			return exact(bySize(t)), true
+		case err == nil && math.Abs(is.nominal/bySize(t)-1) > tyreOff:
+			c.settle(askFor(s, dim))
+			c.unknown("marked %s, which makes %s, but measured %s", text.Text, mm(bySize(t)), mm(is.nominal))
 		}
-		return trade.ParseTyre(text)
+		return is, true
 	}
 	section = func(c *check) (span, bool) {
-		if v, ok := c.peekLength(s, "section"); ok {
-			return v, true
-		}
-		t, err := size(c)
-		if err == nil {
-			return exact(t.Width), true
-		}
-		if err != errNoSize {
-			c.ask(askFor(s, "section"))
-		}
-		return span{}, false
+		return measured(c, "section", func(t trade.Tyre) float64 { return t.Width })
 	}
 	radius = func(c *check) (span, bool) {
-		if v, ok := c.peekLength(s, "radius"); ok {
-			return v, true
-		}
-		t, err := size(c)
-		if err == nil {
-			d, _ := t.Diameter()
-			return exact(d / 2), true
-		}
-		if err != errNoSize {
-			c.ask(askFor(s, "radius"))
-		}
-		return span{}, false
+		return measured(c, "radius", func(t trade.Tyre) float64 {
+			d, _ := t.Diameter() // of a size that was read, so there is one
+			return d / 2
+		})
 	}
 	return section, radius
 }
-
-var errNoSize = errors.New("nobody said the size")
 
 // TyrePairCase is both tyres of a machine. The engine hands it in when either is
 // new.

@@ -34,6 +34,7 @@ func TestTyreOnMachine(t *testing.T) {
 		{"near miss: 9.5 mm to the arm", tyre, room.with("width", "139 mm"), "tyre to arm", open},
 		{"wider than the arm", tyre, room.with("width", "118 mm"), "tyre to arm", no},
 		{"measured wider than its size", tyre.with("section", "128 mm"), room, "tyre to arm", open},
+		{"measured nothing like its size", tyre.with("section", "80 mm"), room, "tyre to arm", open},
 		{"too tall", tyre, room.with("radius", "295 mm"), "tyre to mudguard", no},
 		{"close to the chain", tyre, room.with("chain", "65 mm"), "tyre to chain", open},
 		{"an inch size has no height", tyre.with("size", "3.00-18"), room, "tyre to mudguard", open},
