@@ -1,0 +1,56 @@
+package queries
+
+import (
+	"slices"
+	"testing"
+
+	"matewell/graph"
+)
+
+func TestHasWords(t *testing.T) {
+	tests := []struct {
+		name, typed string
+		texts       []string
+		want        bool
+	}{
+		{"one word of several", "lever", []string{"front brake lever blade"}, true},
+		{"in any order, from several texts", "blade brake", []string{"brake-lever", "lever blade"}, true},
+		{"plural", "levers", []string{"brake lever"}, true},
+		{"plural there", "lever", []string{"Levers, pair"}, true},
+		{"the beginning of a word", "carb rack", []string{"carburettors, rack"}, true},
+		{"a short beginning is no word", "le", []string{"lever"}, false},
+		{"one word too many", "clutch lever", []string{"brake lever"}, false},
+		{"inside of a word", "ever", []string{"lever"}, false},
+		{"nothing typed", " ", []string{"lever"}, false},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if got := HasWords(Words(tt.typed), tt.texts...); got != tt.want {
+				t.Errorf("HasWords(%q, %q) = %v", tt.typed, tt.texts, got)
+			}
+		})
+	}
+}
+
+// A whole name goes before names that merely have the words.
+func TestPositionsWithWords(t *testing.T) {
+	all := []graph.Position{
+		{ID: "m:clutch/lever", Name: "clutch lever and perch", Kind: "clutch-lever"},
+		{ID: "m:clutch/blade", Name: "clutch lever", Kind: "clutch-blade"},
+		{ID: "m:front-brake/lever", Name: "brake lever", Kind: "brake-lever"},
+	}
+	for typed, want := range map[string][]graph.PositionID{
+		"clutch lever": {"m:clutch/blade"},
+		"lever":        {"m:clutch/lever", "m:front-brake/lever"},
+		"clutch perch": {"m:clutch/lever"},
+		"pedal":        nil,
+	} {
+		var got []graph.PositionID
+		for _, p := range PositionsWithWords(all, Words(typed)) {
+			got = append(got, p.ID)
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("%q: got %v, want %v", typed, got, want)
+		}
+	}
+}
