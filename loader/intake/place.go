@@ -64,6 +64,9 @@ func (p *placer) find(r partslist.Row) place {
 	if exact, ok := p.exact(model, r.Place); ok {
 		return place{model: model, positions: []graph.Position{exact}}
 	}
+	if exact, ok := p.exact(model, r.Name); ok && (r.Place == "" || sharedWords(ownWords(exact), r.Place) > 0) {
+		return place{model: model, positions: []graph.Position{exact}}
+	}
 	return p.byWords(model, r)
 }
 
