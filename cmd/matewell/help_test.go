@@ -53,6 +53,7 @@ func askExample(t *testing.T, example string) {
 	own := e.Getenv
 	folders := map[string]string{"XDG_CACHE_HOME": demoCache(t), "XDG_CONFIG_HOME": t.TempDir()}
 	e.Getenv = func(name string) string { return cmp.Or(folders[name], own(name)) }
+	t.Chdir(t.TempDir()) // what an example writes goes there
 	line, ok := strings.CutPrefix(example, "matewell ")
 	if !ok && example != "matewell" {
 		t.Fatalf("%q is no command line of matewell", example)
@@ -61,7 +62,7 @@ func askExample(t *testing.T, example string) {
 	if strings.HasPrefix(line, "record ") && !strings.HasPrefix(line, "record name") {
 		args = append(args, "--by", "gull") // nobody has said yet who they are
 	}
-	if code := run(e, args); code != exitAnswered && code != exitUnsafe || out.Len() == 0 {
+	if code := run(e, args); code != exitAnswered && code != exitUnsafe || out.Len()+errs.Len() == 0 {
 		t.Errorf("exit %d, printed %d bytes; it said:\n%s", code, out.Len(), errs)
 	}
 }
