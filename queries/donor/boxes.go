@@ -23,26 +23,26 @@ func isBoxed(from string) bool { return strings.HasPrefix(from, fromBox) }
 // readLots counts what lies in the boxes of the bike, when it may be used, in
 // the order of the boxes. What was asked for by its number comes from there too,
 // and is no longer free.
-func (p *planner) readLots() {
-	if !p.q.Boxes || p.before.Bike == nil {
+func (t *task) readLots() {
+	if !t.q.Boxes || t.before.Bike == nil {
 		return
 	}
-	for _, box := range p.before.Bike.Boxes {
+	for _, box := range t.before.Bike.Boxes {
 		for _, item := range box.Items {
-			at := slices.IndexFunc(p.lots, func(l lot) bool { return l.part == item.Part })
+			at := slices.IndexFunc(t.lots, func(l lot) bool { return l.part == item.Part })
 			if at < 0 {
-				at = len(p.lots)
-				p.lots = append(p.lots, lot{part: item.Part, from: fromBox + box.Name})
-			} else if !strings.HasSuffix(p.lots[at].from, " "+box.Name) {
-				p.lots[at].from += " or " + box.Name
+				at = len(t.lots)
+				t.lots = append(t.lots, lot{part: item.Part, from: fromBox + box.Name})
+			} else if !strings.HasSuffix(t.lots[at].from, " "+box.Name) {
+				t.lots[at].from += " or " + box.Name
 			}
-			p.lots[at].quantity += item.Quantity
+			t.lots[at].quantity += item.Quantity
 		}
 	}
-	for i, l := range p.lots {
-		for id, o := range p.fixed {
+	for i, l := range t.lots {
+		for id, o := range t.fixed {
 			if o.part == l.part && o.from == fromAsked {
-				p.lots[i].quantity -= p.wantedAt(id)
+				t.lots[i].quantity -= t.wantedAt(id)
 			}
 		}
 	}

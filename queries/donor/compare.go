@@ -40,11 +40,7 @@ func CompareDonors(ctx context.Context, r graph.Reader, q DonorQuestion, donors 
 	for _, from := range donors {
 		one := q
 		one.From, one.All = from, false
-		p, err := newPlanner(ctx, r, one)
-		if err != nil {
-			return c, err
-		}
-		a, err := p.answer()
+		a, err := Donor(ctx, r, one)
 		if err != nil {
 			return c, err
 		}

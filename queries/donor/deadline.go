@@ -4,63 +4,94 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"sync/atomic"
 	"time"
 )
 
 // errLate says that the time to look for a plan is over.
-var errLate = errors.New("the time to look is over")
+var errLate error = lateError{}
+
+type lateError struct{}
+
+func (lateError) Error() string { return "the time to look is over" }
+
+// Is makes it a deadline that was exceeded, for whoever reads under the context.
+func (lateError) Is(target error) bool { return target == context.DeadlineExceeded }
 
 // deadline is the context of all that looks for a plan: once the time is over,
-// whatever reads or judges under it ends with errLate. It asks a clock that was
-// handed in, when it is asked itself; nothing wakes up by it. Several goroutines
-// may ask it at once, as those of a database driver do; until is for when none
-// reads.
+// whatever reads or judges under it ends with errLate. Its end is that of a context
+// derived from the question's, which closes Done by a timer; asked for its error it
+// also looks at the clock, so that no judgement begins too late where nobody waits
+// on Done. A clock that was handed in has no timer: it is over when it is asked and
+// says so. Several goroutines may ask it at once, as those of a database driver do;
+// until is for when none reads.
 //
 // What is left to do once a plan is found, checking it joint by joint and
 // printing it, takes time too and is kept back from the start; see keepBack.
 type deadline struct {
-	context.Context // of the question: when that ends, nobody waits any more
+	context.Context // ends when the time to look is over
+	question        context.Context
+	cancel          context.CancelCauseFunc
+	stop            context.CancelFunc // of the timer
 	now             func() time.Time
+	ticks           bool      // now is the clock of the machine
 	began, whole    time.Time // from when until when the time lasts
 	end             time.Time // when to stop looking; zero is never
-	over            atomic.Bool
 }
 
 // newDeadline starts the time of a question, which may have begun before.
 func newDeadline(ctx context.Context, q DonorQuestion) *deadline {
-	d := &deadline{Context: ctx, now: q.Now, began: q.Began}
+	d := &deadline{question: ctx, now: q.Now, began: q.Began}
 	if d.now == nil {
-		d.now = time.Now
+		d.now, d.ticks = time.Now, true
 	}
 	if d.began.IsZero() {
 		d.began = d.now()
 	}
 	d.whole = d.began.Add(q.Time)
+	d.until(time.Time{})
 	return d
 }
 
 // Err is errLate once the time to look is over, or the error of the question's
 // own context.
 func (d *deadline) Err() error {
-	if err := d.Context.Err(); err != nil {
-		return err
+	if !d.isOver() && !d.end.IsZero() && !d.now().Before(d.end) {
+		d.cancel(errLate)
 	}
-	if d.over.Load() {
+	if d.isOver() && context.Cause(d.Context) == errLate {
 		return errLate
 	}
-	if !d.end.IsZero() && !d.now().Before(d.end) {
-		d.over.Store(true)
-		return errLate
-	}
-	return nil
+	return d.Context.Err()
 }
+
+// ended reports whether an error comes of the time being over; a reader may have
+// it from a context of its own, derived from this one.
+func (d *deadline) ended(err error) bool {
+	return errors.Is(err, errLate) || d.Err() == errLate && (errors.Is(err, context.DeadlineExceeded) || errors.Is(err, context.Canceled))
+}
+
+// isOver reports whether the end was noticed already; it does not look at the
+// clock.
+func (d *deadline) isOver() bool { return d.Context.Err() != nil }
 
 // until sets when to stop looking from here on; zero is never, for what must be
 // done whatever the time, such as reading the question and checking the plan.
 func (d *deadline) until(end time.Time) {
+	d.release()
 	d.end = end
-	d.over.Store(false)
+	d.Context, d.cancel = context.WithCancelCause(d.question)
+	if d.stop = func() {}; d.ticks && !end.IsZero() {
+		d.Context, d.stop = context.WithTimeoutCause(d.Context, d.left(), errLate)
+	}
+}
+
+// release lets go of the timer; whoever looks for a plan under the deadline calls
+// it in the end.
+func (d *deadline) release() {
+	if d.cancel != nil {
+		d.stop()
+		d.cancel(nil)
+	}
 }
 
 // keepBack keeps time for the check of the plan and for printing it: half of what

@@ -135,6 +135,7 @@ func Donor(ctx context.Context, r graph.Reader, q DonorQuestion) (DonorAnswer, e
 	if err != nil {
 		return DonorAnswer{}, err
 	}
+	defer p.ctx.release()
 	return p.answer()
 }
 

@@ -13,27 +13,27 @@ import (
 // machine that machine is none of them. What connects the machine is found on a
 // setup with all of them filled as built: a disc that is missing has a caliper
 // all the same.
-func (p *planner) readEmpty() error {
-	p.shape = p.base
-	if p.before.Bike == nil {
+func (t *task) readEmpty() error {
+	t.shape = t.base
+	if t.before.Bike == nil {
 		return nil
 	}
 	var missing []graph.PositionID
-	for _, f := range p.before.Bike.Found {
-		if _, fixed := p.fixed[f.Position]; f.Part == "" && !fixed && !p.keep[f.Position] {
+	for _, f := range t.before.Bike.Found {
+		if _, fixed := t.fixed[f.Position]; f.Part == "" && !fixed && !t.keep[f.Position] {
 			missing = append(missing, f.Position)
 		}
 	}
-	if err := p.before.Load(p.ctx, missing...); err != nil {
+	if err := t.before.Load(t.asked, missing...); err != nil {
 		return err
 	}
 	filled := map[graph.PositionID]graph.PartID{}
 	for _, id := range missing {
-		built := p.before.AsBuilt().Seat(id)
+		built := t.before.AsBuilt().Seat(id)
 		if swap.IsMachine(built.Part) {
 			continue
 		}
-		p.empty[id] = built.Part.ID
+		t.empty[id] = built.Part.ID
 		if !built.Empty {
 			filled[id] = built.Part.ID
 		}
@@ -41,15 +41,15 @@ func (p *planner) readEmpty() error {
 	if len(filled) == 0 {
 		return nil
 	}
-	shape, err := p.base.With(p.ctx, filled)
-	p.shape = shape
+	shape, err := t.base.With(t.asked, filled)
+	t.shape = shape
 	return err
 }
 
 // isEmptyNow reports whether the bike lists a place as missing.
-func (p *planner) isEmptyNow(id graph.PositionID) bool {
-	_, listed := p.before.FoundAt(id)
-	return listed && p.before.Seat(id).Empty
+func (t *task) isEmptyNow(id graph.PositionID) bool {
+	_, listed := t.before.FoundAt(id)
+	return listed && t.before.Seat(id).Empty
 }
 
 // mustFill are the places of a demand that are empty and can't stay so with

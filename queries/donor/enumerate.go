@@ -263,7 +263,7 @@ func (p *planner) isLate(judging bool) bool {
 	if p.looks++; judging || p.looks%lookEvery == 0 {
 		return p.ctx.Err() != nil
 	}
-	return p.ctx.over.Load()
+	return p.ctx.isOver()
 }
 
 // trial is one combination tried.

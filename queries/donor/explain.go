@@ -2,7 +2,6 @@ package donor
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -54,7 +53,7 @@ func (p *planner) clash(c plan.Clash) (*DonorClash, error) {
 		}
 	}
 	err := p.waysOpen(d, c)
-	if errors.Is(err, errLate) {
+	if err != nil && p.ctx.ended(err) {
 		p.notes, err = append(p.notes, "there was no time to look for all that would open the way"), nil
 	}
 	return d, err

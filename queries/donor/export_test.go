@@ -15,7 +15,9 @@ func SearchDonor(ctx context.Context, r graph.Reader, q DonorQuestion, look func
 	if err != nil {
 		return err
 	}
-	p.ctx.now = func() time.Time { return look(len(p.judged)) }
+	defer p.ctx.release()
+	p.ctx.now, p.ctx.ticks = func() time.Time { return look(len(p.judged)) }, false
+	p.ctx.until(p.ctx.end) // without a timer
 	_, err = p.solve()
 	return err
 }
@@ -27,6 +29,7 @@ func SettleDonor(ctx context.Context, r graph.Reader, q DonorQuestion, plain boo
 	if err != nil {
 		return plan.Result{}, plan.Problem{}, err
 	}
+	defer p.ctx.release()
 	p.plain = plain
 	result, err := p.solve()
 	return result, p.problem, err

@@ -78,6 +78,14 @@ func (p *planner) holdsWith(d *demand, id graph.PositionID, part graph.PartID) (
 	return p.holdsWithAll(d, id, map[graph.PositionID]graph.PartID{id: part})
 }
 
+// on is the same planner for a moment on another machine, as if other parts had
+// been asked for; what it learns stays.
+func (p *planner) on(base *machine.Setup) *planner {
+	t, other := *p.task, *p
+	t.base, other.task = base, &t
+	return &other
+}
+
 // holdsWithAll tries it with parts at several places, of which one is the place
 // in question.
 func (p *planner) holdsWithAll(d *demand, id graph.PositionID, parts map[graph.PositionID]graph.PartID) (donorWay, bool) {
@@ -93,10 +101,9 @@ func (p *planner) holdsWithAll(d *demand, id graph.PositionID, parts map[graph.P
 	if !ok || o.After == graph.Unknown {
 		return donorWay{}, false
 	}
-	kept := p.base
-	p.base = base
-	defer func() { p.base = kept }()
-	ways := p.waysFor(d, o)
+	other := p.on(base)
+	ways := other.waysFor(d, o)
+	p.fault = cmp.Or(p.fault, other.fault)
 	if len(ways) == 0 {
 		return donorWay{}, false
 	}

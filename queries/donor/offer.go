@@ -78,6 +78,6 @@ func (p *planner) isForOtherSide(at graph.PositionID, part graph.Part) bool {
 }
 
 // wantedAt is how many parts a position takes.
-func (p *planner) wantedAt(at graph.PositionID) int {
-	return p.before.Quantity(at)
+func (t *task) wantedAt(at graph.PositionID) int {
+	return t.before.Quantity(at)
 }

@@ -2,7 +2,6 @@ package donor
 
 import (
 	"cmp"
-	"errors"
 	"slices"
 
 	"matewell/queries"
@@ -26,7 +25,7 @@ func (p *planner) solve() (plan.Result, error) {
 	for {
 		result, open, err := p.step()
 		switch {
-		case errors.Is(err, errLate):
+		case err != nil && p.ctx.ended(err):
 			return p.outOfTime(), nil
 		case err != nil:
 			return result, err

@@ -7,10 +7,8 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/queries"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
-	"matewell/queries/machine"
 	"matewell/queries/swap"
 )
 
@@ -111,19 +109,16 @@ func DonorUnits(ctx context.Context, r graph.Reader, q DonorQuestion) (UnitsAnsw
 }
 
 func newCutter(ctx context.Context, r graph.Reader, q DonorQuestion) (*cutter, error) {
-	before, err := machine.NewSetup(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
+	t, err := emptyTask(ctx, r, q)
 	if err != nil {
 		return nil, err
 	}
-	p := emptyPlanner(ctx, q, before)
-	if err := p.readDonor(); err != nil {
-		return nil, err
-	}
+	before, p := t.before, plannerOf(t, newDeadline(ctx, q))
 	c := &cutter{p: p, at: map[string][]graph.PositionID{}, judged: map[string]examine.Outcome{}}
 	if c.whole, err = examine.WholeMachine(ctx, before); err != nil {
 		return nil, err
 	}
-	p.base, p.around = before, c.whole
+	p.around = c.whole
 	positions, err := r.PositionsOf(ctx, before.Variant.Model)
 	if err != nil {
 		return nil, err

@@ -1,0 +1,91 @@
+package donor
+
+import (
+	"context"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/examine"
+	"matewell/queries/machine"
+	"matewell/queries/plan"
+)
+
+// planner looks for the plan of one task. It grows: slots and what connects them
+// are added as far as a mismatch reaches. What it has worked out already is in its
+// memory; the task it leaves as it is.
+type planner struct {
+	*task
+	*memory
+	ctx *deadline // of all that looks for a plan
+
+	around  *examine.Connections
+	slots   []*donorSlot
+	slotAt  map[graph.PositionID]int
+	demands []*demand
+	problem plan.Problem
+	known   *known
+	bound   *plan.Cost // of a plan that is known; nil before there is one
+	late    bool       // the time was over before a plan was proved smallest
+	fault   error      // of the reader, met while judging
+	notes   []string   // those of the task, and what there was no time for
+
+	plain   bool   // save nothing: judge all there is, for a test to compare with
+	guessed int    // how many sizes were guessed at
+	box     *box   // while a plan of that size is guessed at
+	floors  floors // when last enumerated, of all slots there were
+	looks   int    // how often the clock might have been asked
+	key     []byte // room to write a key in
+}
+
+// memory is what was worked out or read already. None of it hangs on what the
+// planner takes or leaves, so that it holds for the whole search.
+type memory struct {
+	was      *examine.Before // the machine before, with what was judged of it
+	judged   map[string]examine.Outcome
+	anything *trial // of a combination that holds for nothing
+	trials   map[string]map[string]*trial
+	seats    map[seatKey]machine.Seat
+	signs    map[signKey]int // what parts measure where a demand looks, as a number
+	texts    map[string]int
+	joined   map[string][]graph.Part // what stands between two sides
+
+	adapters map[string][]graph.PartID
+	featured map[string][]graph.KindID                            // kinds of part by the kinds of their features
+	byKind   map[graph.KindID][]graph.PartID                      // parts of the kinds that were asked for
+	meant    map[graph.KindID]map[graph.PartID][]graph.PositionID // where parts of the kinds are listed
+	anywhere map[graph.KindID]bool
+	words    map[seatKey]word
+	after    map[graph.PositionID][]graph.PositionID // what must be on before
+	models   []graph.ModelID                         // of the whole graph, once they were needed
+	currency string                                  // of the first price met: sums are in it
+}
+
+func newMemory(before *machine.Setup) *memory {
+	return &memory{was: examine.From(before), judged: map[string]examine.Outcome{},
+		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[string]map[string]*trial{},
+		seats: map[seatKey]machine.Seat{}, signs: map[signKey]int{}, texts: map[string]int{}, joined: map[string][]graph.Part{},
+		adapters: map[string][]graph.PartID{}, featured: map[string][]graph.KindID{}, byKind: map[graph.KindID][]graph.PartID{},
+		meant: map[graph.KindID]map[graph.PartID][]graph.PositionID{}, anywhere: map[graph.KindID]bool{},
+		words: map[seatKey]word{}, after: map[graph.PositionID][]graph.PositionID{}}
+}
+
+// newPlanner reads a question; from then on the time to look runs. Its deadline
+// must be released.
+func newPlanner(ctx context.Context, r graph.Reader, q DonorQuestion) (*planner, error) {
+	if q.Time == 0 {
+		q.Time = DonorTime
+	}
+	d := newDeadline(ctx, q)
+	t, err := newTask(ctx, r, q)
+	if err != nil {
+		d.release()
+		return nil, err
+	}
+	d.keepBack()
+	return plannerOf(t, d), nil
+}
+
+// plannerOf is a planner that has not looked yet.
+func plannerOf(t *task, d *deadline) *planner {
+	return &planner{task: t, memory: newMemory(t.before), ctx: d, notes: slices.Clone(t.notes), slotAt: map[graph.PositionID]int{}}
+}

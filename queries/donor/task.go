@@ -1,0 +1,256 @@
+package donor
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/swap"
+)
+
+// DonorError says that a donor question can't be understood.
+type DonorError struct{ Why string }
+
+// Error is why.
+func (e *DonorError) Error() string { return e.Why }
+
+// task is one question as it was understood: the machines, what must come on,
+// what must stay, what may be taken. It is read once and then only looked at.
+type task struct {
+	asked  context.Context // of the question
+	q      DonorQuestion
+	before *machine.Setup
+	base   *machine.Setup                    // before with what is fixed put on
+	shape  *machine.Setup                    // base with the empty places filled as built: where things connect
+	empty  map[graph.PositionID]graph.PartID // empty places that may be filled, and what was built there
+	donor  *machine.Setup                    // nil when parts are fixed by hand only
+	fixed  map[graph.PositionID]donorOption
+	keep   map[graph.PositionID]bool
+	lots   []lot
+	notes  []string // what was left out of the question, and why
+}
+
+// newTask reads a question. Errors are those of Donor.
+func newTask(ctx context.Context, r graph.Reader, q DonorQuestion) (*task, error) {
+	t, err := emptyTask(ctx, r, q)
+	if err != nil {
+		return nil, err
+	}
+	for _, step := range []func() error{t.readTake, t.readFixed, t.readKeep} {
+		if err := step(); err != nil {
+			return nil, err
+		}
+	}
+	if len(t.fixed) == 0 {
+		return nil, &DonorError{"nothing is to come over: say what to take, or which part goes where"}
+	}
+	if t.base, err = t.before.With(ctx, t.parts()); err != nil {
+		return nil, err
+	}
+	if err := t.readEmpty(); err != nil {
+		return nil, err
+	}
+	t.readLots()
+	return t, nil
+}
+
+// emptyTask is the machine and the donor of a question, with nothing asked of
+// them yet.
+func emptyTask(ctx context.Context, r graph.Reader, q DonorQuestion) (*task, error) {
+	before, err := machine.NewSetup(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
+	if err != nil {
+		return nil, err
+	}
+	t := &task{asked: ctx, q: q, before: before, base: before, shape: before, fixed: map[graph.PositionID]donorOption{},
+		empty: map[graph.PositionID]graph.PartID{}, keep: map[graph.PositionID]bool{}}
+	return t, t.readDonor()
+}
+
+func (t *task) parts() map[graph.PositionID]graph.PartID {
+	parts := map[graph.PositionID]graph.PartID{}
+	for id, o := range t.fixed {
+		parts[id] = o.part
+	}
+	return parts
+}
+
+func (t *task) readDonor() error {
+	if t.q.From == "" {
+		if len(t.q.Take) > 0 {
+			return &DonorError{"say which machine to take it from"}
+		}
+		return nil
+	}
+	m, err := queries.MachinesFor(t.asked, t.before.Library().Reader(), queries.MachineQuestion{On: t.q.From})
+	if err != nil {
+		return err
+	}
+	if len(m.Variants) > 1 {
+		return &queries.AmbiguousError{What: "donor", Asked: t.q.From, Could: lists.Mapped(m.IDs(), func(id graph.VariantID) string { return string(id) })}
+	}
+	t.donor = t.before.Sibling(m.Variants[0], "")
+	return nil
+}
+
+// readTake fixes what the donor has at each position that is to come over. Of
+// an assembly, the places that both machines have are taken.
+func (t *task) readTake() error {
+	if err := t.readAhead(); err != nil {
+		return err
+	}
+	for _, typed := range t.q.Take {
+		ids, whole, err := t.placesNamed(typed)
+		if err != nil {
+			return err
+		}
+		if err := errors.Join(t.before.Load(t.asked, ids...), t.donor.Load(t.asked, lists.Mapped(ids, t.onDonor)...)); err != nil {
+			return err
+		}
+		for _, id := range ids {
+			seat := t.donor.Seat(t.onDonor(id))
+			switch {
+			case !seat.Empty:
+				t.fixed[id] = donorOption{part: seat.Part.ID, from: fromDonor}
+			case whole:
+				t.notes = append(t.notes, fmt.Sprintf("%s has nothing at %s; that place stays free to keep what it has", t.donor.Variant.ID, id.Local()))
+			default:
+				return &queries.NotFoundError{What: "part", Asked: id.Local(), Where: "on the donor " + string(t.donor.Variant.ID)}
+			}
+		}
+		if whole {
+			t.noteDonorOnly(ids)
+		}
+	}
+	return nil
+}
+
+// readAhead reads, in few calls, what is listed at the places to take that are
+// named exactly, on the machine and on the donor.
+func (t *task) readAhead() error {
+	l := t.before.Library()
+	on := map[graph.PositionID]graph.VariantID{}
+	for _, typed := range t.q.Take {
+		if strings.Contains(typed, "/") && t.donor != nil {
+			id := t.placeTyped(typed)
+			on[id], on[t.onDonor(id)] = t.before.Variant.ID, t.donor.Variant.ID
+		}
+	}
+	if err := l.ReadPositions(t.asked, lists.KeysOf(on)); err != nil {
+		return err
+	}
+	var parts []graph.PartID
+	for _, id := range lists.KeysOf(on) {
+		listed := lists.Kept(slices.Clone(l.ListedAt(id)), func(f graph.Fitment) bool { return slices.Contains(f.On, on[id]) })
+		parts = append(parts, machine.PartsIn(listed)...)
+	}
+	return l.ReadParts(t.asked, parts)
+}
+
+// placeTyped is the position of the machine by the name typed, there or not.
+func (t *task) placeTyped(typed string) graph.PositionID {
+	return graph.PositionID(string(t.before.Variant.Model) + ":" + strings.ToLower(strings.TrimSpace(typed)))
+}
+
+// placesNamed are the positions of the machine that a word stands for, and
+// whether it stands for a whole assembly. What is written as a position is
+// looked for there first: all the assemblies need not be read for it.
+func (t *task) placesNamed(typed string) ([]graph.PositionID, bool, error) {
+	if id, ok, err := t.exactPlace(typed); err != nil || ok {
+		return []graph.PositionID{id}, false, err
+	}
+	r := t.before.Library().Reader()
+	assembly, err := queries.AssemblyFor(t.asked, r, t.before.Variant.Model, typed)
+	var missing *queries.NotFoundError
+	if errors.As(err, &missing) {
+		id, err := t.placeFor(typed)
+		return []graph.PositionID{id}, false, err
+	}
+	if err != nil {
+		return nil, false, err
+	}
+	positions, err := r.PositionsIn(t.asked, assembly.ID)
+	positions = lists.Kept(positions, func(at graph.Position) bool { return slices.Contains(at.On, t.before.Variant.ID) })
+	return lists.Mapped(positions, func(at graph.Position) graph.PositionID { return at.ID }), true, err
+}
+
+// exactPlace is the position of the machine with the very name typed, such as
+// front-brake/lever.
+func (t *task) exactPlace(typed string) (graph.PositionID, bool, error) {
+	if !strings.Contains(typed, "/") {
+		return "", false, nil
+	}
+	id := t.placeTyped(typed)
+	err := t.before.Library().ReadPositions(t.asked, []graph.PositionID{id})
+	at, _ := t.before.Library().Position(id)
+	return id, slices.Contains(at.On, t.before.Variant.ID), err
+}
+
+// placeFor is the one position of the machine that a word stands for.
+func (t *task) placeFor(typed string) (graph.PositionID, error) {
+	position, err := queries.PositionFor(t.asked, t.before.Library().Reader(), t.before.Variant.Model, typed)
+	if err == nil && !slices.Contains(position.On, t.before.Variant.ID) {
+		err = &queries.NotFoundError{What: "position", Asked: typed, Where: "on " + string(t.before.Variant.ID)}
+	}
+	return position.ID, err
+}
+
+// onDonor is the position of the donor that goes by the same name.
+func (t *task) onDonor(id graph.PositionID) graph.PositionID {
+	return graph.PositionID(string(t.donor.Variant.Model) + ":" + id.Local())
+}
+
+// noteDonorOnly names what the donor has in an assembly and the machine has no
+// place for.
+func (t *task) noteDonorOnly(ids []graph.PositionID) {
+	if len(ids) == 0 {
+		return
+	}
+	theirs, err := t.before.Library().Reader().PositionsIn(t.asked, t.onDonor(ids[0]).Assembly())
+	if err != nil {
+		return // a note only: the plan does not need it
+	}
+	for _, at := range theirs {
+		same := func(id graph.PositionID) bool { return id.Local() == at.ID.Local() }
+		if slices.Contains(at.On, t.donor.Variant.ID) && !slices.ContainsFunc(ids, same) {
+			t.notes = append(t.notes, fmt.Sprintf("%s has no place for %s of the donor", t.before.Variant.ID, at.ID.Local()))
+		}
+	}
+}
+
+// readFixed adds the parts that were fixed by hand; they outrank what was
+// taken.
+func (t *task) readFixed() error {
+	if len(t.q.Swaps) == 0 {
+		return nil
+	}
+	changes, _, err := swap.ReadSwaps(t.asked, t.before, t.q.Swaps)
+	for id, part := range changes {
+		t.fixed[id] = donorOption{part: part, from: fromAsked}
+	}
+	return err
+}
+
+func (t *task) readKeep() error {
+	for _, typed := range t.q.Keep {
+		ids, whole, err := t.placesNamed(typed)
+		if err != nil {
+			return err
+		}
+		for _, id := range ids {
+			if _, taken := t.fixed[id]; taken {
+				if whole {
+					continue
+				}
+				return &DonorError{fmt.Sprintf("%s can't both stay and change", id.Local())}
+			}
+			t.keep[id] = true
+		}
+	}
+	return nil
+}
