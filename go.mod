@@ -52,7 +52,7 @@ require (
 	github.com/kr/pretty v0.3.1 // indirect
 	github.com/kr/text v0.2.0 // indirect
 	github.com/lanrat/extsort v1.5.0
-	github.com/lib/pq v1.10.9 // indirect
+	github.com/lib/pq v1.10.9
 	github.com/mattn/go-colorable v0.1.14 // indirect
 	github.com/mattn/go-isatty v0.0.22 // indirect
 	github.com/mattn/go-runewidth v0.0.30 // indirect
@@ -77,5 +77,7 @@ require (
 	golang.org/x/tools v0.32.0 // indirect
 	gonum.org/v1/gonum v0.9.3 // indirect
 )
+
+require github.com/jackc/pgservicefile v0.0.0-20240606120523-5a60cdf6a761
 
 require golang.org/x/sync v0.22.0 // indirect

@@ -52,6 +52,9 @@ A file that ends in .nq is read as N-Quads, as "matewell export" writes them.`,
 	return cmd
 }
 
+// errNothing ends a load of what holds no fact.
+var errNothing = errors.New("there is nothing")
+
 func runLoad(ctx context.Context, e env, opts loadOptions) error {
 	if opts.store == "" {
 		dir, err := e.storeDir()
@@ -64,9 +67,16 @@ func runLoad(ctx context.Context, e env, opts loadOptions) error {
 	var holds factCounter
 	bar := e.progress("loading")
 	err := putInto(ctx, opts.store, func(add func(graph.Facts) error) error {
-		return e.read(ctx, opts.data, &probs, holds.before(add))
+		err := e.read(ctx, opts.data, &probs, holds.before(add))
+		if err == nil && len(holds.counts()) == 0 {
+			return errNothing
+		}
+		return err
 	}, bar.step)
 	bar.stop()
+	if errors.Is(err, errNothing) {
+		return fmt.Errorf("%s holds nothing that is known here, so nothing was loaded; what was loaded before is as it was", list(opts.data))
+	}
 	if errors.Is(err, errFaults) {
 		fmt.Fprintf(e.Err, "matewell: %s, nothing loaded; what was loaded before is as it was\n", countFaults(&probs))
 		return errSaid

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
 	"path/filepath"
 	"strings"
 
@@ -122,7 +121,7 @@ func (withoutFindings) Findings(context.Context, ...graph.FindingID) ([]graph.Fi
 
 func (m *merger) takeIn(ctx context.Context, name string) error {
 	dir, base := filepath.Split(name)
-	content, err := fs.ReadFile(m.e.DirFS(filepath.Clean(dir)), base)
+	content, err := readPlain(m.e.DirFS(filepath.Clean(dir)), base)
 	if err != nil {
 		return fmt.Errorf("read %s: %w", name, reason(err))
 	}

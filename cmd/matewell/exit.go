@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/graph/store"
 	"matewell/queries"
 )
 
@@ -95,5 +96,8 @@ func (e env) report(cmd *cobra.Command, err error) int {
 		return exitUsage
 	}
 	fmt.Fprintf(e.Err, "matewell: %v\n", err)
+	if errors.Is(err, store.ErrDamaged) {
+		fmt.Fprintln(e.Err, "matewell: load it again, with: matewell load")
+	}
 	return exitFailed
 }

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"net/url"
 	"path/filepath"
 	"strings"
 
@@ -87,6 +86,9 @@ func (e env) readQuads(ctx context.Context, name string, probs *diag.List) (fact
 
 // putInto replaces what a store holds with what feed hands over.
 func putInto(ctx context.Context, where string, feed func(add func(graph.Facts) error) error, step func(done, total int)) error {
+	if err := checkPlace(where); err != nil {
+		return err
+	}
 	if !isShared(where) {
 		return store.BuildFrom(ctx, where, feed, step)
 	}
@@ -95,23 +97,6 @@ func putInto(ctx context.Context, where string, feed func(add func(graph.Facts) 
 		return err
 	}
 	return errors.Join(s.ReplaceFrom(ctx, feed, step), s.Close())
-}
-
-// withoutPassword is a store's place as it may be printed.
-func withoutPassword(where string) string {
-	if !isShared(where) {
-		return where
-	}
-	u, err := url.Parse(where)
-	if err != nil {
-		return "the database"
-	}
-	return u.Redacted()
-}
-
-// isShared reports whether a store is a database that others may use too.
-func isShared(where string) bool {
-	return strings.HasPrefix(where, "postgres://") || strings.HasPrefix(where, "postgresql://")
 }
 
 // loadFiles reads folders of hand-written files. It and what is done with the

@@ -59,6 +59,9 @@ func (e env) openRoomy(ctx context.Context, w where) (opened, error) {
 // openBase gives the graph that the flags name: files, a store, what the user
 // loaded, or else the built-in data with one line that says so.
 func (e env) openBase(ctx context.Context, w where) (opened, error) {
+	if err := checkPlace(w.store); err != nil {
+		return opened{}, err
+	}
 	switch {
 	case isShared(w.store):
 		o, err := asOpened(store.OpenSQL(ctx, w.store))
@@ -95,8 +98,6 @@ func loadAgain(err error, command string) error {
 	switch {
 	case errors.Is(err, store.ErrOtherVersion):
 		return fmt.Errorf("another version of matewell loaded this store; load it again: %s", command)
-	case errors.Is(err, store.ErrDamaged):
-		return fmt.Errorf("%w; load it again: %s", err, command)
 	}
 	return err
 }

@@ -246,7 +246,7 @@ func factsOf(ctx context.Context, l level) (graph.Facts, error) {
 		return nil
 	})
 	if err != nil {
-		return graph.Facts{}, fmt.Errorf("store: read: %w", err)
+		return graph.Facts{}, fmt.Errorf("store: read: %w", readError(err))
 	}
 	var f graph.Facts
 	for _, k := range keepers() {

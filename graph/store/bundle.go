@@ -79,7 +79,7 @@ func fetchFrom[K identity, T any](ctx context.Context, l level, c codec[K, T], i
 		bundles, err = l.walk(ctx, c.homes(), distinct(ids, c.homeOf))
 	}
 	if err != nil {
-		return nil, fmt.Errorf("store: read: %w", err)
+		return nil, fmt.Errorf("store: read: %w", readError(err))
 	}
 	list, err := unpack[T](bundles)
 	return slices.DeleteFunc(list, func(v T) bool {
@@ -113,7 +113,7 @@ func walk[K identity, T any](ctx context.Context, s *Store, c codec[K, T], predi
 		}
 		bundles, err := l.walk(ctx, predicate, nodes)
 		if err != nil {
-			return nil, fmt.Errorf("store: read: %w", err)
+			return nil, fmt.Errorf("store: read: %w", readError(err))
 		}
 		if parts[i], err = unpack[T](bundles); err != nil {
 			return nil, err

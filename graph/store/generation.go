@@ -161,7 +161,7 @@ func current(root string) (string, error) {
 	}
 	name := strings.TrimSpace(string(data))
 	if _, ok := numbered(name, generation); !ok {
-		return "", fmt.Errorf("store: open: %s names no generation: %q", filepath.Join(root, pointerFile), name)
+		return "", fmt.Errorf("store: open: %s names no generation: %q: %w", filepath.Join(root, pointerFile), name, ErrDamaged)
 	}
 	return name, nil
 }

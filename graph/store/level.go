@@ -4,9 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"maps"
 
 	"github.com/cayleygraph/quad"
+	ldberrors "github.com/syndtr/goleveldb/leveldb/errors"
 )
 
 // Errors that say what is to be done about a store; they are wrapped.
@@ -18,6 +20,18 @@ var (
 	// loaded again.
 	ErrDamaged = errors.New("the store is damaged")
 )
+
+// readError says of an error of a store on disk that it is damage, unless
+// somebody stopped the reading.
+func readError(err error) error {
+	if err == nil || errors.Is(err, ErrDamaged) || errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
+		return err
+	}
+	if ldberrors.IsCorrupted(err) || errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("%w: %v", ErrDamaged, err)
+	}
+	return err
+}
 
 // damagedAt says that what a node leads to is not what was written.
 func damagedAt(node quad.IRI) error {
@@ -72,7 +86,7 @@ func openLevel(ctx context.Context, b backend, empty bool) (level, error) {
 	l := level{backend: b}
 	found, err := b.own(ctx, []quad.IRI{headerNode})
 	if err != nil {
-		return l, fmt.Errorf("store: open: %w", err)
+		return l, fmt.Errorf("store: open: %w", readError(err))
 	}
 	if len(found) == 0 {
 		if empty {

@@ -31,11 +31,11 @@ func OpenLevelDB(dir string) (*Store, error) {
 		WriteBuffer:    1 << 10, // allocated at start, never written to
 	})
 	if err != nil {
-		return nil, fmt.Errorf("store: open %s: %w", dir, err)
+		return nil, fmt.Errorf("store: open %s: %w", dir, readError(err))
 	}
 	qs, err := kv.New(flat.Upgrade(hidalgo.New(db)), noBloom())
 	if err != nil {
-		return nil, errors.Join(fmt.Errorf("store: open %s: %w", dir, err), db.Close())
+		return nil, errors.Join(fmt.Errorf("store: open %s: %w: %v", dir, ErrDamaged, err), db.Close())
 	}
 	return opened(context.Background(), newIndexed(qs), false)
 }

@@ -103,7 +103,7 @@ func numbersOf(ctx context.Context, l level) (numbers, error) {
 	}
 	found, err := l.own(ctx, []quad.IRI{numbersNode})
 	if err != nil {
-		return n, fmt.Errorf("store: look up: %w", err)
+		return n, fmt.Errorf("store: look up: %w", readError(err))
 	}
 	if len(found) != 1 {
 		return n, fmt.Errorf("%w: the list of its numbers is missing", ErrDamaged)
@@ -120,7 +120,7 @@ func (n numbers) pages(ctx context.Context, pages []int) ([]numberEntry, error) 
 	}
 	found, err := n.level.own(ctx, nodes)
 	if err != nil {
-		return nil, fmt.Errorf("store: look up: %w", err)
+		return nil, fmt.Errorf("store: look up: %w", readError(err))
 	}
 	if len(found) != len(nodes) {
 		return nil, fmt.Errorf("%w: a page of its numbers is missing", ErrDamaged)

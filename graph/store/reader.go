@@ -255,7 +255,7 @@ func froms[K identity](ctx context.Context, s *Store, predicate quad.IRI, nodes 
 	for _, l := range s.layers {
 		found, err := l.from(ctx, predicate, nodes)
 		if err != nil {
-			return nil, fmt.Errorf("store: look up: %w", err)
+			return nil, fmt.Errorf("store: look up: %w", readError(err))
 		}
 		for _, node := range found {
 			if id, ok := identityOf[K](node); ok {

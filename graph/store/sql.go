@@ -6,7 +6,6 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
-	"net/url"
 	"slices"
 
 	cayleygraph "github.com/cayleygraph/cayley/graph"
@@ -18,23 +17,46 @@ import (
 // OpenSQL opens a store that is shared through a PostgreSQL server, or one
 // that speaks its protocol: postgres://user@host/database. The tables are made
 // when they aren't there. Errors never hold the password.
-func OpenSQL(ctx context.Context, address string) (*Store, error) {
-	empty, err := prepare(ctx, address)
+//
+// TLS is used as sslmode says, or PGSSLMODE: disable, allow, prefer (the usual),
+// require, verify-ca, verify-full; Connection tells what came of it. A service
+// (PGSERVICE), PGPASSWORD and the password file are heeded.
+func OpenSQL(ctx context.Context, text string) (s *Store, err error) {
+	a, err := parseAddress(text)
 	if err != nil {
-		return nil, fmt.Errorf("store: open %s: %w", public(address), err)
+		return nil, fmt.Errorf("store: open the database: %w", err)
 	}
-	qs, err := csql.New(postgres.Type, address, nil)
+	err = withoutService(func() error {
+		s, err = a.open(ctx)
+		return err
+	})
 	if err != nil {
-		return nil, fmt.Errorf("store: open %s: %w", public(address), err)
+		return nil, fmt.Errorf("store: open %s: %w", a.public(), a.hide(err))
+	}
+	return s, nil
+}
+
+func (a *sqlAddress) open(ctx context.Context) (*Store, error) {
+	if err := a.settleTLS(ctx); err != nil {
+		return nil, err
+	}
+	empty, err := prepare(ctx, a.String())
+	if err != nil {
+		return nil, err
+	}
+	qs, err := csql.New(postgres.Type, a.String(), nil)
+	if err != nil {
+		return nil, err
 	}
 	tables, ok := qs.(*csql.QuadStore)
 	if !ok {
-		return nil, errors.Join(fmt.Errorf("store: open %s: not a SQL store but %T", public(address), qs), qs.Close())
+		return nil, errors.Join(fmt.Errorf("not a SQL store but %T", qs), qs.Close())
 	}
 	s, err := opened(ctx, &sqlTables{cayley: *newCayley(qs), tables: tables}, empty)
 	if err != nil {
-		return nil, fmt.Errorf("%w (%s)", err, public(address))
+		return nil, err
 	}
+	s.connection = a.tls
 	return s, nil
 }
 
@@ -60,15 +82,6 @@ func prepare(ctx context.Context, address string) (empty bool, err error) {
 		return true, nil // somebody else was faster
 	}
 	return true, err
-}
-
-// public is an address without its password.
-func public(address string) string {
-	u, err := url.Parse(address)
-	if err != nil {
-		return "the database"
-	}
-	return u.Redacted()
 }
 
 // sqlTables is a backend over Cayley's tables. Cayley's own iterators ask the

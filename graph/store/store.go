@@ -15,7 +15,13 @@ import (
 // runs on a store in memory.
 type Store struct {
 	layers []level // lowest first, at least one
+	// connection says how a server is reached.
+	connection string
 }
+
+// Connection says in words how private the connection to a server is; empty for
+// a store that has none.
+func (s *Store) Connection() string { return s.connection }
 
 var _ graph.Reader = (*Store)(nil)
 

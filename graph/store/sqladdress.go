@@ -1,0 +1,186 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/jackc/pgservicefile"
+	"github.com/lib/pq"
+)
+
+// errAddress says that an address can't be taken apart. What is wrong with it is
+// not said, since a password with a slash or an at sign in it would be part of
+// that.
+var errAddress = errors.New("the address can't be read: write postgres://USER@HOST/DATABASE, and in a password " +
+	"%25 for %, %2F for /, %3A for :, %40 for @")
+
+// sqlAddress is an address of a server, with what the environment adds to it.
+type sqlAddress struct {
+	url.URL
+	// tls says how the connection is kept private, for people.
+	tls string
+}
+
+// parseAddress reads an address and adds what a service of that name has
+// (service=NAME or PGSERVICE, in PGSERVICEFILE or ~/.pg_service.conf). PGPASSWORD
+// and the password file are the driver's business.
+func parseAddress(text string) (*sqlAddress, error) {
+	u, err := url.Parse(text)
+	if err != nil || u.Opaque != "" {
+		return nil, errAddress
+	}
+	a := &sqlAddress{URL: *u}
+	q := a.Query()
+	service := q.Get("service")
+	if service == "" {
+		service = os.Getenv("PGSERVICE")
+	}
+	q.Del("service")
+	if service != "" {
+		if err := a.addService(service, q); err != nil {
+			return nil, err
+		}
+	}
+	a.RawQuery = q.Encode()
+	return a, nil
+}
+
+// addService adds the settings of a service that the address leaves open.
+func (a *sqlAddress) addService(name string, q url.Values) error {
+	file := os.Getenv("PGSERVICEFILE")
+	if file == "" {
+		home, err := os.UserHomeDir()
+		if err != nil {
+			return fmt.Errorf("service %q: %w", name, err)
+		}
+		file = filepath.Join(home, ".pg_service.conf")
+	}
+	services, err := pgservicefile.ReadServicefile(file)
+	if err != nil {
+		return fmt.Errorf("service %q: %w", name, err)
+	}
+	service, err := services.GetService(name)
+	if err != nil {
+		return fmt.Errorf("service %q is not in %s", name, file)
+	}
+	host, port := a.Hostname(), a.Port()
+	for key, value := range service.Settings {
+		switch key {
+		case "host":
+			host = firstOf(host, value)
+		case "port":
+			port = firstOf(port, value)
+		case "dbname":
+			if strings.Trim(a.Path, "/") == "" {
+				a.Path = "/" + value
+			}
+		case "user":
+			if a.User.Username() == "" {
+				password, given := a.User.Password()
+				a.User = url.User(value)
+				if given {
+					a.User = url.UserPassword(value, password)
+				}
+			}
+		default:
+			if !q.Has(key) {
+				q.Set(key, value)
+			}
+		}
+	}
+	if strings.HasPrefix(host, "/") { // a socket
+		q.Set("host", host)
+		host = ""
+	}
+	a.Host = host
+	if port != "" {
+		a.Host += ":" + port
+	}
+	return nil
+}
+
+func firstOf(a, b string) string {
+	if a != "" {
+		return a
+	}
+	return b
+}
+
+// public is the address without its password.
+func (a *sqlAddress) public() string {
+	u := a.URL
+	q := u.Query()
+	if q.Has("password") {
+		q.Set("password", "xxxxx")
+		u.RawQuery = q.Encode()
+	}
+	return u.Redacted()
+}
+
+// hide takes the password out of an error's text, wherever a driver puts it.
+func (a *sqlAddress) hide(err error) error {
+	if err == nil {
+		return nil
+	}
+	password, _ := a.User.Password()
+	text := err.Error()
+	for _, secret := range []string{password, a.Query().Get("password")} {
+		if secret != "" && strings.Contains(text, secret) {
+			return errors.New(strings.ReplaceAll(text, secret, "xxxxx"))
+		}
+	}
+	return err
+}
+
+// settleTLS decides what the driver doesn't know: "prefer", which is the usual
+// mode, takes TLS where the server has it, "allow" where it wants it.
+func (a *sqlAddress) settleTLS(ctx context.Context) error {
+	q := a.Query()
+	mode := firstOf(q.Get("sslmode"), firstOf(os.Getenv("PGSSLMODE"), "prefer"))
+	if mode != "prefer" && mode != "allow" {
+		a.tls = "sslmode " + mode
+		return nil
+	}
+	order := []string{"require", "disable"}
+	if mode == "allow" {
+		order = []string{"disable", "require"}
+	}
+	var err error
+	for _, try := range order {
+		q.Set("sslmode", try)
+		a.RawQuery = q.Encode()
+		a.tls = map[string]string{"require": "TLS, the server's certificate not checked", "disable": "no TLS"}[try]
+		if err = ping(ctx, a.String()); err == nil || !errors.Is(err, pq.ErrSSLNotSupported) && mode == "prefer" {
+			return a.hide(err)
+		}
+	}
+	return a.hide(err)
+}
+
+// ping asks a server whether it is there.
+func ping(ctx context.Context, address string) error {
+	db, err := sql.Open("postgres", address)
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	return db.PingContext(ctx)
+}
+
+// withoutService runs something while the environment names no service: the
+// driver gives up when it does.
+func withoutService(do func() error) error {
+	for _, name := range []string{"PGSERVICE", "PGSERVICEFILE"} {
+		if value, set := os.LookupEnv(name); set {
+			os.Unsetenv(name)
+			defer os.Setenv(name, value)
+		}
+	}
+	return do()
+}
