@@ -33,7 +33,9 @@ func TestRanked(t *testing.T) {
 
 // What sits on a part, at any remove, comes off first; a circle ends.
 func TestAbove(t *testing.T) {
-	at := func(id graph.PositionID, after ...graph.PositionID) graph.Position { return graph.Position{ID: id, After: after} }
+	at := func(id graph.PositionID, after ...graph.PositionID) graph.Position {
+		return graph.Position{ID: id, After: after}
+	}
 	off := above([]graph.Position{at("m:a/leg"), at("m:a/wheel", "m:a/leg"), at("m:a/caliper", "m:a/wheel", "m:a/leg"), at("m:a/one", "m:a/two"), at("m:a/two", "m:a/one")})
 	for id, want := range map[graph.PositionID]int{"m:a/leg": 2, "m:a/wheel": 1, "m:a/caliper": 0, "m:a/one": 1, "m:a/other": 0} {
 		if got := off(id); got != want {
