@@ -102,9 +102,12 @@ const (
 	SafetyWheel    Safety = "wheel"
 	SafetyDrive    Safety = "drive"
 	SafetyThrottle Safety = "throttle"
+	SafetyFuel     Safety = "fuel"   // what leaks may burn
+	SafetyWiring   Safety = "wiring" // what shorts may burn, or stops the engine on the road
+	SafetyLights   Safety = "lights" // lamps and horn: without them not fit for the road
 )
 
 // SafetyClasses are the classes other than none, in the order printed.
 func SafetyClasses() []Safety {
-	return []Safety{SafetyBrake, SafetySteering, SafetyWheel, SafetyDrive, SafetyThrottle}
+	return []Safety{SafetyBrake, SafetySteering, SafetyWheel, SafetyDrive, SafetyThrottle, SafetyFuel, SafetyWiring, SafetyLights}
 }

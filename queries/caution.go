@@ -92,6 +92,13 @@ func cautionText(class graph.Safety) string {
 		return "Drive: a second person who knows the work checks the chain line and its fastenings before anyone rides."
 	case graph.SafetyThrottle:
 		return "Throttle: a second person who knows the work checks that it snaps shut by itself at every bar position before anyone rides."
+	case graph.SafetyFuel:
+		return "Fuel: a second person who knows the work looks for leaks, tap open and tank full, before the engine is started; no flame, no spark, " +
+			"and no line near the exhaust."
+	case graph.SafetyWiring:
+		return "Wiring: a second person who knows the work checks fuses, earths and where leads lie, away from heat and moving parts, before the battery is joined."
+	case graph.SafetyLights:
+		return "Lamps and horn: each is tried before anyone rides; without them the machine is not fit for the road."
 	}
 	return ""
 }
