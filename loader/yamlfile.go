@@ -118,13 +118,16 @@ func syntaxHint(message string) string {
 	return ""
 }
 
+// likeHint says what to write where YAML would repeat by reference.
+const likeHint = `write the value out in each place; a model has another's places by "like"`
+
 // tidyNode reports what YAML allows and a data set does not: anchors, aliases,
 // tags, merged mappings, keys that are not words, and keys given twice. What it
 // reports it takes out, so that the decoder never meets it.
 func tidyNode(t *text, n *yaml.Node, probs *diag.List) {
 	pos := t.place(n.Line, n.Column)
 	if n.Anchor != "" {
-		probs.Errorf(pos, "yaml-anchor", "anchor \"&%s\" is not read here", n.Anchor).Hint = "write the value out in each place"
+		probs.Errorf(pos, "yaml-anchor", "anchor \"&%s\" is not read here", n.Anchor).Hint = likeHint
 	}
 	if n.Style&yaml.TaggedStyle != 0 {
 		probs.Errorf(pos, "yaml-tag", "tag %q is not read here", n.Tag).Hint = "take the tag out"
@@ -132,7 +135,7 @@ func tidyNode(t *text, n *yaml.Node, probs *diag.List) {
 	escaped(t, n, probs)
 	switch n.Kind {
 	case yaml.AliasNode:
-		probs.Errorf(pos, "yaml-anchor", "alias \"*%s\" is not read here", n.Value).Hint = "write the value out in each place"
+		probs.Errorf(pos, "yaml-anchor", "alias \"*%s\" is not read here", n.Value).Hint = likeHint
 		*n = yaml.Node{Kind: yaml.ScalarNode, Tag: skipTag, Line: n.Line, Column: n.Column}
 	case yaml.MappingNode:
 		n.Content = uniquePairs(t, n.Content, probs)
@@ -204,7 +207,7 @@ func uniquePairs(t *text, pairs []*yaml.Node, probs *diag.List) []*yaml.Node {
 		case k.Anchor != "" || k.Style&yaml.TaggedStyle != 0:
 			tidyNode(t, k, probs)
 		case k.Value == "<<":
-			probs.Errorf(pos, "yaml-anchor", "key \"<<\" merges mappings, which is not read here").Hint = "write the values out in each place"
+			probs.Errorf(pos, "yaml-anchor", "key \"<<\" merges mappings, which is not read here").Hint = likeHint
 		case escaped(t, k, probs):
 		case before != nil:
 			d := probs.Errorf(pos, "duplicate-key", "key %q is given twice", k.Value)
