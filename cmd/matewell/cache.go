@@ -97,7 +97,7 @@ func forgetOld(dir, keep string) {
 	var old []aged
 	for _, entry := range entries {
 		info, err := entry.Info()
-		if err == nil && entry.IsDir() && entry.Name() != keep {
+		if err == nil && entry.IsDir() && entry.Name() != keep && entry.Name() != findingsFolder {
 			old = append(old, aged{entry.Name(), info})
 		}
 	}

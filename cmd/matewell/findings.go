@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -62,9 +64,21 @@ func (e env) readFindings(ctx context.Context, base graph.Reader, path string) (
 	if err != nil {
 		return nil, err
 	}
-	facts, err := e.usableFindings(ctx, base, path, content)
+	cache := e.cachedFindings(base, path, content)
+	if cache != "" {
+		if s, err := store.OpenCurrent(cache); err == nil {
+			return s, nil
+		}
+	}
+	facts, faultless, err := e.usableFindings(ctx, base, path, content)
 	if err != nil {
 		return nil, err
+	}
+	if cache != "" && faultless {
+		// What can't be kept is read again for the next question.
+		if err := store.Build(ctx, cache, facts, nil); err == nil {
+			forgetOld(filepath.Dir(cache), filepath.Base(cache))
+		}
 	}
 	upper, err := store.Memory()
 	if err != nil {
@@ -76,28 +90,54 @@ func (e env) readFindings(ctx context.Context, base graph.Reader, path string) (
 	return upper, nil
 }
 
+// fewFindings is how large a findings file may be, in bytes, so that reading it
+// costs less than opening what was read before.
+const fewFindings = 16 << 10
+
+// findingsFolder is where, in the cache folder, large findings files are kept.
+const findingsFolder = "findings"
+
+// cachedFindings is the folder that holds, or will hold, what a large findings
+// file says over a graph: its name is a hash of both. It is empty where nothing
+// is kept.
+func (e env) cachedFindings(base graph.Reader, path string, content []byte) string {
+	below, ok := base.(*store.Store)
+	if !ok || below.Identity() == "" || len(content) <= fewFindings {
+		return ""
+	}
+	dir, err := e.cacheDir()
+	if err != nil {
+		return ""
+	}
+	sum := sha256.New()
+	fmt.Fprintf(sum, "%s\n%s\n%s\n", e.Program, below.Identity(), filepath.ToSlash(filepath.Clean(path)))
+	sum.Write(content)
+	return filepath.Join(dir, findingsFolder, hex.EncodeToString(sum.Sum(nil))[:24])
+}
+
 // usableFindings are the findings of a file that count. Faults are printed, and
-// what is left out for them is noted for the answer.
-func (e env) usableFindings(ctx context.Context, base graph.Reader, path string, content []byte) (graph.Facts, error) {
+// what is left out for them is noted for the answer; faultless says that
+// nothing was.
+func (e env) usableFindings(ctx context.Context, base graph.Reader, path string, content []byte) (_ graph.Facts, faultless bool, _ error) {
 	var probs diag.List
 	facts, out, whole, err := loader.LoadFindings(ctx, base, filepath.ToSlash(filepath.Clean(path)), content, &probs)
 	if err != nil {
-		return facts, err
+		return facts, false, err
 	}
 	if whole && len(out) == 0 {
-		return facts, nil
+		return facts, true, nil
 	}
 	if err := diag.Print(e.Err, &probs, func(string) []byte { return content }); err != nil {
-		return facts, err
+		return facts, false, err
 	}
 	if !whole {
-		return facts, errors.New(countFaults(&probs))
+		return facts, false, errors.New(countFaults(&probs))
 	}
 	for _, o := range out {
 		e.Left.add(leftFinding{What: o.ID, Why: o.Why, At: o.Pos.String()})
 	}
 	fmt.Fprintf(e.Err, "matewell: %d of your findings in %s %s left out\n", len(out), filepath.ToSlash(path), plural(len(out), "is", "are"))
-	return facts, nil
+	return facts, false, nil
 }
 
 // loadOver reads the content of one data file over a graph. Errors in it are

@@ -76,6 +76,7 @@ func OpenCurrent(root string) (*Store, error) {
 		}
 		s, err := OpenLevelDB(filepath.Join(root, name))
 		if err == nil {
+			s.identity = identityOnDisk(root, name)
 			return s, nil
 		}
 		// A builder may have switched the pointer and removed this generation
@@ -102,6 +103,20 @@ func Discard(root string) error {
 		return err
 	}
 	return disk.Remove(root)
+}
+
+// identityOnDisk names a generation by where it is and when it was made; empty
+// when that can't be told.
+func identityOnDisk(root, name string) string {
+	whole, err := filepath.Abs(filepath.Join(root, name))
+	if err != nil {
+		return ""
+	}
+	info, err := os.Stat(whole)
+	if err != nil {
+		return ""
+	}
+	return whole + " " + info.ModTime().UTC().Format(time.RFC3339Nano)
 }
 
 // lockWriter takes the one place of a builder.

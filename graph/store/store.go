@@ -15,9 +15,16 @@ import (
 // runs on a store in memory.
 type Store struct {
 	layers []level // lowest first, at least one
+	// identity is another for every other content; empty when nobody can tell.
+	identity string
 	// connection says how a server is reached.
 	connection string
 }
+
+// Identity is a text that is another for every store of other content: a
+// generation on disk never changes. It is empty for a store that may change, as
+// a server's or one in memory, or that has layers.
+func (s *Store) Identity() string { return s.identity }
 
 // Connection says in words how private the connection to a server is; empty for
 // a store that has none.

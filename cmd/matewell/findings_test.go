@@ -1,0 +1,76 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// A large findings file is kept as it was read, over the very store that was
+// asked: the next question reads no file, and a change of either counts at once.
+func TestLargeFindingsAreKept(t *testing.T) {
+	home := t.TempDir()
+	file := filepath.Join(home, "mine.yaml")
+	write := func(note string) {
+		var b strings.Builder
+		b.WriteString("findings:\n")
+		for i := range 120 {
+			fmt.Fprintf(&b, "  - id: mine-%d\n    part: Tarnholt 207.7003\n    position: skerry-620:front-brake/master-cylinder\n"+
+				"    on: [skerry-620/2002]\n    verdict: fits\n    method: fitted\n    date: 2024-05-01\n    by: gull\n    note: %s\n", i, note)
+		}
+		if b.Len() <= fewFindings {
+			t.Fatalf("%d bytes are few", b.Len())
+		}
+		if err := os.WriteFile(file, []byte(b.String()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	e, _, errs := testEnv(t)
+	getenv := e.Getenv
+	e.Getenv = func(name string) string {
+		if name == findingsVariable {
+			return file
+		}
+		return getenv(name)
+	}
+	e.DirFS = func(dir string) fs.FS { return os.DirFS(dir) }
+	kept := func() int {
+		cache, err := e.cacheDir()
+		if err != nil {
+			t.Fatal(err)
+		}
+		found, err := filepath.Glob(filepath.Join(cache, findingsFolder, "*", "current"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return len(found)
+	}
+	ask := func(want string) {
+		t.Helper()
+		ctx := context.Background()
+		o, err := e.open(ctx, where{data: []string{demoName}})
+		if err != nil {
+			t.Fatal(err, errs)
+		}
+		defer o.Close()
+		found, err := o.Findings(ctx, "mine-7")
+		if err != nil || len(found) != 1 || found[0].Note != want {
+			t.Errorf("found %v, %v; want the note %q\n%s", found, err, want, errs)
+		}
+	}
+	write("sits well")
+	ask("sits well")
+	if kept() != 1 {
+		t.Errorf("%d findings files kept, want one", kept())
+	}
+	ask("sits well")
+	write("sits badly")
+	ask("sits badly")
+	if kept() != 2 {
+		t.Errorf("%d findings files kept, want two", kept())
+	}
+}
