@@ -95,7 +95,9 @@ func List(ctx context.Context, r graph.Reader, q Question) (Answer, error) {
 	case Bikes:
 		a.Items, err = l.bikes()
 	default:
-		err = queries.NotFound("list", q.Sort, "", Sorts())
+		missing := queries.NotFound("list", q.Sort, "", Sorts())
+		missing.Hint = "there are lists of " + strings.Join(Sorts(), ", ") + "; a word alone is found by: matewell find " + q.Sort
+		err = missing
 	}
 	if words := queries.Words(q.Words); len(words) > 0 {
 		a.Items = lists.Kept(a.Items, func(i Item) bool { return queries.HasWords(words, i.ID, i.Name, i.Kind) })
