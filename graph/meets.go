@@ -34,7 +34,6 @@ var unjudged = [...][2]string{
 	{"shaft", "shaft"}, {"shaft", "spigot"}, {"shaft", "tube"}, {"shaft", "hub-row"},
 	{"sleeve", "eye"}, {"sleeve", "clevis"},
 	{"spring", "bore"}, {"spring", "eye"}, {"spring", "shaft"}, {"spring", "tube"},
-	{"brake-rod", "rod-room"}, {"pad", "pad-seat"}, {"shoes", "drum"}, {"shoes", "shoe-carrier"}, {"tyre", "tyre-need"}, {"tyre", "tyre-room"},
 	{"sprocket", "sprocket-plane"}, {"steering-stop", "swing"}, {"tube", "tube"},
 	{"washer", "bolt-pattern"}, {"washer", "bore"}, {"washer", "clevis"}, {"washer", "eye"}, {"washer", "female-thread"},
 	{"washer", "shaft"}, {"washer", "screwed-end"}, {"washer", "washer"}, {"washer", "banjo"},

@@ -68,7 +68,7 @@ func newHelpCmd(e env) *cobra.Command {
 		Short: "Tell more about a command, a kind of part or a kind of feature",
 		Long: `Help tells what a command does and how it is typed. "help kinds" lists the
 kinds of part that every data set may use, "help features" the kinds of mating
-feature; the name of one tells what it must measure, what decides, what it meets
+feature, "help undecided" what decides nothing and why; the name of one tells what it must measure, what decides, what it meets
 and how it is written in a data file.`,
 		Example: `  matewell help fits
   matewell help kinds

@@ -68,6 +68,8 @@ func (e env) helpKinds(ctx context.Context, topic string, isCommand bool) (told 
 		t.writeKinds(&b)
 	case "features":
 		t.writeFeatures(&b)
+	case "undecided":
+		t.writeUndecided(&b)
 	default:
 		if isKind {
 			t.writeKind(&b, k)
@@ -104,7 +106,7 @@ func kindTopics(ctx context.Context) []string {
 	if err != nil {
 		return nil // a completion has nobody to tell
 	}
-	topics := []string{"kinds\tkinds of part", "features\tkinds of mating feature"}
+	topics := []string{"kinds\tkinds of part", "features\tkinds of mating feature", "undecided\twhat decides nothing, and why"}
 	for _, k := range t.kinds {
 		topics = append(topics, string(k.ID)+"\t"+k.Name)
 	}
@@ -164,7 +166,27 @@ func (t kindTable) writeFeatures(b *strings.Builder) {
 		}
 		b.WriteString(helpLines(fmt.Sprintf("  %-*s  ", width, f.Name), text, strings.Repeat(" ", width+4)))
 	}
-	b.WriteString("\nMore about one: matewell help banjo\n")
+	b.WriteString("\nMore about one: matewell help banjo\nWhat decides nothing, and why: matewell help undecided\n")
+}
+
+// writeUndecided lists every dimension that decides nothing, with why: those of
+// a kind of feature, then those of a kind of part alone.
+func (t kindTable) writeUndecided(b *strings.Builder) {
+	b.WriteString(helpLines("", "Every dimension decides, but for these; what differs in one of them does not change a verdict.", "") + "\n")
+	for _, f := range sortedFeatures() {
+		for _, d := range f.Dims {
+			if why := d.WhyNot(); why != "" {
+				b.WriteString(helpLines("  ", d.Name+" of a "+f.Name+" "+why, "    "))
+			}
+		}
+	}
+	for _, k := range t.kinds {
+		for _, f := range k.Features {
+			for _, i := range f.Informs {
+				b.WriteString(helpLines("  ", fmt.Sprintf("%s of %s, in a %s, %s", i.Dim, f.Name, k.ID, i.Why), "    "))
+			}
+		}
+	}
 }
 
 func sortedFeatures() []graph.FeatureKind {

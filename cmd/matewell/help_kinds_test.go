@@ -73,7 +73,7 @@ func TestPagesFit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	pages := map[string]func(*strings.Builder){"kinds": kinds.writeKinds, "features": kinds.writeFeatures}
+	pages := map[string]func(*strings.Builder){"kinds": kinds.writeKinds, "features": kinds.writeFeatures, "undecided": kinds.writeUndecided}
 	for _, k := range kinds.kinds {
 		pages["kind "+string(k.ID)] = func(b *strings.Builder) { kinds.writeKind(b, k) }
 	}
