@@ -27,7 +27,7 @@ type follower struct {
 	// which nothing else is made: they are judged again with it.
 	seats  map[graph.PositionID]mating.Order
 	seated map[string]bool
-	known  []graph.Joint // that were read around the changes
+	start  *examine.Connections // what was read around the changes
 
 	concern  map[graph.PositionID]int        // how many joints that need a part concern it
 	wrong    map[string]bool                 // what does not fit with only the asked parts on

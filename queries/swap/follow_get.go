@@ -73,7 +73,7 @@ func (f *follower) addOrder(s *machine.Setup, o examine.Outcome, order mating.Or
 
 // knownAround are the joints that were read around what an outcome is about.
 func (f *follower) knownAround(o examine.Outcome) []graph.Joint {
-	known, seen := slices.Clone(f.known), map[graph.JointID]bool{}
+	known, seen := slices.Clone(f.start.Known), map[graph.JointID]bool{}
 	for _, j := range known {
 		seen[j.ID] = true
 	}

@@ -180,7 +180,7 @@ func Answer(ctx context.Context, before, after *machine.Setup, kits map[graph.Po
 		return a, err
 	}
 	f := newFollower(ctx, before, after, j.x.donors)
-	f.known = j.x.Known
+	f.start = j.x.Connections
 	if a.Trails, err = f.follow(after, j.Outcomes); err != nil {
 		return a, err
 	}
