@@ -42,6 +42,9 @@ func (p *planner) gather() error {
 		return err
 	}
 	for _, c := range around.List(p.shape, at) {
+		if c.Unplanned {
+			continue
+		}
 		p.demands = append(p.demands, &demand{Connection: c})
 	}
 	return nil

@@ -85,6 +85,12 @@ func (p *planner) signText(id graph.PartID, names []string, some bool) string {
 	for _, f := range part.Features {
 		if !some || slices.Contains(names, f.Name) || slices.Contains(names, f.Kind) {
 			text += "&" + f.Name + " " + dimText(f)
+			continue
+		}
+		for _, name := range names {
+			if dim, ok := strings.CutPrefix(name, f.Kind+"."); ok {
+				text += "&" + f.Name + " " + dimText(graph.Feature{Kind: f.Kind, Dims: map[string][]graph.Reading{dim: f.Dims[dim]}})
+			}
 		}
 	}
 	return text

@@ -137,10 +137,10 @@ func (x *Examiner) chainChecks(s *machine.Setup, d drive) []mating.Check {
 	return mating.JudgeChain(in)
 }
 
-// IsChainRun reports whether the line of a run is a chain: what it then needs
-// is the distance between the axles that the adjusters allow.
-func (x *Examiner) isChainRun(run graph.Run) bool {
-	return machine.HasKind(x.Built.Seat(run.Line).Part, "chain") || machine.HasKind(x.After.Seat(run.Line).Part, "chain")
+// isReach reports whether the line of a run is a chain or a rod: what it then
+// needs is how far apart its ends may be, and not a length of path.
+func (x *Examiner) isReach(run graph.Run) bool {
+	return x.hasAt(run.Line, "chain") || x.hasAt(run.Line, "link-rod")
 }
 
 func compareText[T ~string](a, b T) int {

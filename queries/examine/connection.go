@@ -19,8 +19,12 @@ type Connection struct {
 	// Places decide it, sorted: with other parts elsewhere it comes out the same.
 	Places []graph.PositionID
 	// Reads names the features that are looked at, by place, by their name or their
-	// kind; a place that is not in it has all of them looked at.
+	// kind, or one dimension of a kind as "bearing.width"; a place that is not in it
+	// has all of them looked at.
 	Reads map[graph.PositionID][]string
+	// Unplanned is true for one that a plan tells and does not reckon with: too
+	// many parts would have to be tried together.
+	Unplanned bool
 
 	around *Connections
 	// touched is true for one that is only judged when one of its places changed.
@@ -63,7 +67,7 @@ func (c *Connections) List(s *machine.Setup, at []graph.PositionID) []Connection
 		all = append(all, x.jointConnection(j))
 	}
 	for _, run := range c.Runs {
-		if !x.isChainRun(run) {
+		if !x.isReach(run) {
 			all = append(all, x.runConnection(run))
 		}
 	}
@@ -84,6 +88,9 @@ func (c *Connections) List(s *machine.Setup, at []graph.PositionID) []Connection
 	all = append(all, x.pairConnections(at)...)
 	if len(c.painted) > 0 {
 		all = append(all, x.finishConnection())
+	}
+	for _, a := range x.aspects(at) {
+		all = append(all, x.aspectConnection(a))
 	}
 	return all
 }
@@ -206,12 +213,13 @@ func (x *Examiner) pairConnections(at []graph.PositionID) []Connection {
 	var all []Connection
 	for _, id := range at {
 		twin := machine.TwinOf(id)
-		if twin == "" || done[twin] || x.After.Seat(twin).Empty {
+		if twin == "" || done[twin] || x.After.Seat(twin).Empty || !x.mayPair(id, twin) {
 			continue
 		}
 		done[id] = true
 		a, b := min(id, twin), max(id, twin)
 		all = append(all, Connection{What: OfPair, ID: string(a), Places: []graph.PositionID{a, b}, around: x.Connections,
+			Reads:  map[graph.PositionID][]string{a: mating.PairKinds(), b: mating.PairKinds()},
 			judge:  func(x *Examiner) (Outcome, bool) { return x.pair(a, b) },
 			remedy: only(a, b)})
 	}

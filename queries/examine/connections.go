@@ -26,7 +26,13 @@ type Connections struct {
 	discs []discLine
 	// painted are the positions whose finish must be of one scheme.
 	painted []graph.PositionID
-	whole   bool // the whole machine was read
+	// landmarks are where the machine's geometry is decided, and spots the places of
+	// other features that are judged together wherever they sit; both are only read
+	// where something of them may change.
+	landmarks *machine.Landmarks
+	spots     machine.Places
+	whole     bool               // the whole machine was read
+	all       []graph.PositionID // its places, when it was
 }
 
 // ConnectionsAt reads what touches the positions: their joints, runs,
@@ -53,6 +59,9 @@ func ConnectionsAt(ctx context.Context, s *machine.Setup, positions []graph.Posi
 		return nil, err
 	}
 	if err := a.widen(ctx, s, positions); err != nil {
+		return nil, err
+	}
+	if err := a.findSpots(ctx, s, positions); err != nil {
 		return nil, err
 	}
 	a.findDiscs(s)
@@ -101,9 +110,12 @@ func WholeMachine(ctx context.Context, s *machine.Setup) (*Connections, error) {
 	if err := s.Library().Evidence().Load(ctx, r, a.cites()); err != nil {
 		return nil, err
 	}
-	err = s.Library().ReadKinds(ctx, a.undescribed(s))
+	if err := s.Library().ReadKinds(ctx, a.undescribed(s)); err != nil {
+		return nil, err
+	}
 	a.findDiscs(s)
-	return a, err
+	a.all = ids
+	return a, a.findSpots(ctx, s, ids)
 }
 
 // cites are the sources of what joints and runs measure themselves.
@@ -131,16 +143,16 @@ func (a *Connections) cites() []graph.Cite {
 func (a *Connections) Positions() []graph.PositionID {
 	var all []graph.PositionID
 	for _, j := range a.Known {
-		all = append(all, j.Places()...)
+		all = append(all, machine.JointPlaces(j)...)
 	}
 	for _, run := range a.Runs {
-		all = append(all, run.Places()...)
+		all = append(all, machine.RunPlaces(run)...)
 	}
 	for _, c := range a.Circuits {
-		all = append(all, c.Places()...)
+		all = append(all, machine.CircuitPlaces(c)...)
 	}
 	for _, st := range append(slices.Clone(a.Stacks), a.rows...) {
-		all = append(all, st.Places()...)
+		all = append(all, machine.StackPlaces(st)...)
 	}
 	return lists.Kept(lists.Unique(all), func(id graph.PositionID) bool { return id != "" })
 }
@@ -214,6 +226,11 @@ func (a *Connections) further(s *machine.Setup, read map[graph.PositionID]bool) 
 			case end.own == "caliper-mount" && machine.HasKind(part, "caliper-slot"),
 				end.own == "caliper-slot", end.own == "disc-rim", end.own == "nipple",
 				end.own == "bolt-pattern" && machine.HasKind(part, "disc-rim"),
+				end.own == "bearing-seat" && machine.HasKind(part, "hub-row"),                              // for the other bearing
+				end.own == "bearing" && a.isInHub(s, end.at),                                               // for its axle
+				end.own == "shaft" && end.another == "bearing" && a.isInHub(s, j.A.Position, j.B.Position), // for the tube
+				end.own == "shaft" && machine.HasKind(s.Seat(otherEnd(j, end.at)).Part, "row-width"),       // for the bearings beside the tube
+				end.own == "bar-end", end.own == "link-rod",
 				end.own == "chain" || end.another == "chain",
 				machine.HasKind(part, "sprocket") && s.AtPlane(j):
 				next = append(next, end.at)
@@ -221,6 +238,70 @@ func (a *Connections) further(s *machine.Setup, read map[graph.PositionID]bool) 
 		}
 	}
 	return lists.Kept(lists.Unique(next), func(id graph.PositionID) bool { return !read[id] })
+}
+
+// isInHub reports whether one of the places is a bearing's that sits in a hub.
+func (a *Connections) isInHub(s *machine.Setup, ids ...graph.PositionID) bool {
+	_, _, ok := a.meets(func(own, other graph.FeatureRef) bool {
+		return slices.Contains(ids, own.Position) && s.KindOf(own) == "bearing" && machine.HasKind(s.Seat(other.Position).Part, "hub-row")
+	})
+	return ok
+}
+
+// otherEnd is the place at the other end of a joint.
+func otherEnd(j graph.Joint, id graph.PositionID) graph.PositionID {
+	if j.A.Position == id {
+		return j.B.Position
+	}
+	return j.A.Position
+}
+
+// spotGroups are the kinds of feature that are judged together wherever on the
+// machine they sit: those by which a part takes part, and all that it is then
+// judged with.
+func spotGroups() []struct{ by, with []string } {
+	return []struct{ by, with []string }{
+		{[]string{"steering-stop", "swing", "swing-room"}, []string{"steering-stop", "swing", "swing-room"}},
+		{[]string{"stand", "stand-pivot", "tyre", "fork-length", "link-ratio"}, []string{"stand", "stand-pivot"}},
+		{[]string{"clutch-hub", "friction-plate", "steel-plate", "spring"}, []string{"clutch-hub", "friction-plate", "steel-plate", "spring"}},
+		{[]string{"signal-out", "signal-in", "tyre", "sprocket"}, []string{"signal-out", "signal-in"}},
+		{[]string{"tyre", "tyre-need"}, []string{"tyre-need"}},
+		{[]string{"battery"}, append(voltageKinds(), "battery")},
+		{voltageKinds(), []string{"battery"}},
+	}
+}
+
+// findSpots reads the landmarks and the spots that what sits at some places takes
+// part in.
+func (a *Connections) findSpots(ctx context.Context, s *machine.Setup, at []graph.PositionID) error {
+	built := s.AsBuilt()
+	has := func(is func(graph.Part) bool) bool {
+		return slices.ContainsFunc(at, func(id graph.PositionID) bool { return is(s.Seat(id).Part) || is(built.Seat(id).Part) })
+	}
+	a.spots = machine.Places{}
+	var kinds []string
+	for _, group := range spotGroups() {
+		if has(func(p graph.Part) bool {
+			return slices.ContainsFunc(group.by, func(kind string) bool { return machine.HasKind(p, kind) })
+		}) {
+			kinds = append(kinds, group.with...)
+		}
+	}
+	var err error
+	if len(kinds) > 0 {
+		if a.spots, err = s.PlacesWith(ctx, lists.Unique(kinds)...); err != nil {
+			return err
+		}
+	}
+	takes := []string{"stand", "stand-pivot", "signal-out", "signal-in"}
+	if !has(func(p graph.Part) bool {
+		return machine.HasLandmark(p) || machine.HasKind(p, "sprocket") ||
+			slices.ContainsFunc(takes, func(kind string) bool { return machine.HasKind(p, kind) })
+	}) {
+		return nil
+	}
+	a.landmarks, err = s.FindLandmarks(ctx)
+	return err
 }
 
 // addMounts judges the caliper on its leg again where the disc changed.

@@ -27,6 +27,27 @@ const (
 	OfWord    = "word" // what sources say of the very part at the very position
 	// OfPlace is a changed place as a whole: by what it earned its verdict.
 	OfPlace = "place"
+
+	OfLeverage  = "brake leverage" // of a whole brake against that as built
+	OfBleed     = "bleed screw"    // at the top where the part is put
+	OfTyres     = "tyres"          // front and rear together
+	OfChainLine = "chain line"     // of a sprocket bolted to a hub
+	OfHand      = "hand"           // the side and cylinder that a part is made for
+	OfTrail     = "rake and trail" // of the whole machine
+	OfShock     = "rear height"    // of a shock over its link
+	OfLever     = "lever"          // a hand lever against the one as built
+	OfPedal     = "pedal"          // a pedal against the one as built
+	OfLock      = "full lock"      // what turns with the bars against what it could strike
+	OfStand     = "stand"          // how the machine stands on it
+	OfInnerRow  = "hub"            // bearings and tube inside a hub
+	OfLineEnds  = "line ends"      // that every end of a line is judged
+	OfHoseEnd   = "hose clamp"     // on its hose
+	OfBarRoom   = "room on the bar"
+	OfRod       = "rod"         // a threaded rod with both its ends
+	OfPack      = "clutch pack" // all plates on their hub
+	OfSpeed     = "speed shown" // by the clocks
+	OfWire      = "fuse"        // a fuse with its wires and what they feed
+	OfVoltage   = "voltage"     // of what hangs on the battery
 )
 
 // Outcome is one thing that a change touches, judged before and after.
@@ -123,7 +144,11 @@ func (x *Examiner) was(key string, work func() []mating.Check) []mating.Check {
 // takes part in.
 func (x *Examiner) Outcomes(only graph.PositionID) []Outcome {
 	var all []Outcome
-	for _, c := range x.List(x.After, x.After.Changed()) {
+	at := x.After.Changed()
+	if x.whole {
+		at = x.all
+	}
+	for _, c := range x.List(x.After, at) {
 		if only != "" && !slices.Contains(c.Places, only) || c.touched && !x.whole && !slices.ContainsFunc(c.Places, x.isChanged) {
 			continue
 		}
@@ -149,7 +174,10 @@ func (x *Examiner) Again(o Outcome) (Outcome, bool) {
 }
 
 func whatOrder(what string) int {
-	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfDisc, OfChain, OfCircuit, OfPair, OfFinish, OfOpenEnd, OfPlace}, what)
+	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfInnerRow, OfDisc, OfChain, OfChainLine, OfCircuit, OfLeverage,
+		OfBleed, OfPair, OfHand, OfTyres, OfLineEnds,
+		OfHoseEnd, OfLever, OfPedal, OfLock, OfTrail, OfShock, OfStand, OfRod, OfBarRoom, OfPack, OfSpeed, OfWire, OfVoltage, OfFinish,
+		OfOpenEnd, OfPlace}, what)
 }
 
 // Judged fills in an outcome from its checks before and after.
@@ -252,7 +280,9 @@ func (o Outcome) SpeaksOf(id graph.PositionID) bool {
 
 // IsOfPart reports whether an outcome is about a part at its place alone: what is
 // said of it, its sort, its open ends, that nothing is known. No other part puts
-// that right, and a plan does not reckon with it.
+// that right, and a plan does not reckon with it. So it is with the inside of a
+// hub, for which a plan would have to try too many bearings and tubes together: it
+// tells how that comes out.
 func IsOfPart(o Outcome) bool {
-	return slices.Contains([]string{OfWord, OfKind, OfOpenEnd, OfPlace}, o.What)
+	return slices.Contains([]string{OfWord, OfKind, OfOpenEnd, OfPlace, OfInnerRow}, o.What)
 }

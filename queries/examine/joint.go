@@ -46,10 +46,11 @@ func (x *Examiner) jointChecks(s *machine.Setup, j graph.Joint) []mating.Check {
 	if absent := s.Absent(j.A.Position, j.B.Position); len(absent) > 0 {
 		return absent
 	}
-	m := mating.Meeting{Joint: j.ID, A: s.Side(j.A), B: s.Side(j.B), Allow: j.Allow, New: x.newSide(j),
-		Safety: FirstSafety(x.SafetyOf(x.Ends(j.A, j.B)))}
-	m.Bolts, m.Washers = s.FastenersOf(j)
-	m.BoltCount = s.BoltsOf(j)
+	m := x.meeting(s, j)
+	if s != x.Built && len(x.Built.Absent(j.A.Position, j.B.Position)) == 0 {
+		built := x.meeting(x.Built, j)
+		m.Built = &built
+	}
 	for _, ref := range []graph.FeatureRef{j.A, j.B} {
 		if disc, ok := x.discOf(s, ref.Position); ok && s.KindOf(ref) == "caliper-mount" {
 			m.Disc = s.Side(disc)
@@ -59,6 +60,15 @@ func (x *Examiner) jointChecks(s *machine.Setup, j graph.Joint) []mating.Check {
 		m.Line = func() mating.DiscLineCase { return x.discCase(s, d) }
 	}
 	return mating.Judge(m)
+}
+
+// meeting is what meets in a joint on one state of the machine, and what holds it.
+func (x *Examiner) meeting(s *machine.Setup, j graph.Joint) mating.Meeting {
+	m := mating.Meeting{Joint: j.ID, A: s.Side(j.A), B: s.Side(j.B), Allow: j.Allow, New: x.newSide(j),
+		Safety: FirstSafety(x.SafetyOf(x.Ends(j.A, j.B)))}
+	m.Bolts, m.Washers = s.FastenersOf(j)
+	m.BoltCount = s.BoltsOf(j)
+	return m
 }
 
 // newSide is the position of a joint that alone was changed.

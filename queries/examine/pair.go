@@ -1,9 +1,7 @@
 package examine
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"matewell/graph"
 	"matewell/queries/evidence"
@@ -12,82 +10,93 @@ import (
 	"matewell/queries/mating"
 )
 
-// pair judges one left against its right.
+// pair judges one left against its right; false when one of them is empty, or
+// when neither was built with anything in which they must be alike.
 func (x *Examiner) pair(a, b graph.PositionID) (Outcome, bool) {
-	if x.After.Seat(a).Empty || x.After.Seat(b).Empty || !x.sharesPairDims(a, b) {
+	if x.After.Seat(a).Empty || x.After.Seat(b).Empty {
 		return Outcome{}, false
 	}
 	one, other := a, b // what is changed against what was there
 	if x.isChanged(b) && !x.isChanged(a) {
 		one, other = b, a
 	}
+	is := x.pairChecks(x.After, one, other)
+	if len(is) == 0 {
+		return Outcome{}, false
+	}
 	o := Outcome{What: OfPair, ID: string(a), Ends: x.Ends(graph.FeatureRef{Position: one}, graph.FeatureRef{Position: other})}
-	was := x.was(OfPair+string(one), func() []mating.Check { return pairChecks(x.Before, one, other) })
-	return x.Judged(o, was, pairChecks(x.After, one, other)), true
+	was := x.was(OfPair+string(one), func() []mating.Check { return x.pairChecks(x.Before, one, other) })
+	return x.Judged(o, was, is), true
 }
 
-// pairDims are the dimensions in which left and right must be alike, by feature
-// kind: unlike ones pull or lean to one side.
-func pairDims() map[string][]string {
-	return map[string][]string{
-		"pistons":     {"sizes", "layout"},
-		"disc-rim":    {"diameter", "thickness"},
-		"fork-length": {"length", "travel"},
-		"tube":        {"diameter"},
+// mayPair reports whether two sides have anything in which they must be alike, as
+// built or now.
+func (x *Examiner) mayPair(a, b graph.PositionID) bool {
+	return slices.ContainsFunc(mating.PairKinds(), func(kind string) bool { return x.hasAt(a, kind) || x.hasAt(b, kind) })
+}
+
+func (x *Examiner) pairChecks(s *machine.Setup, a, b graph.PositionID) []mating.Check {
+	in := mating.PairCase{Left: x.pairSides(s, a, b), Right: x.pairSides(s, b, a), WasLeft: x.pairSides(x.Built, a, b),
+		WasRight: x.pairSides(x.Built, b, a), Safety: x.safetyAt(a, b)}
+	if s.Seat(a).Part.ID == s.Seat(b).Part.ID || x.asBuilt(s, a) && x.asBuilt(s, b) {
+		in.Left, in.Right = agreeing(in.Left, in.Right), agreeing(in.Right, in.Left)
 	}
+	return mating.JudgePair(in)
 }
 
-// sharesPairDims reports whether the two sides were built with something in
-// which they must be alike.
-func (x *Examiner) sharesPairDims(a, b graph.PositionID) bool {
-	for kind := range pairDims() {
-		if machine.HasKind(x.Built.Seat(a).Part, kind) && machine.HasKind(x.Built.Seat(b).Part, kind) {
-			return true
+// agreeing are the features of one side with those readings left out that no
+// reading of the other side agrees with, where some do: two sides that left the
+// works together, or the same part twice, are not unlike because two people
+// measured one of them differently.
+func agreeing(sides, others []mating.Side) []mating.Side {
+	return lists.Mapped(sides, func(side mating.Side) mating.Side {
+		at := slices.IndexFunc(others, func(o mating.Side) bool {
+			return o.Feature.Kind == side.Feature.Kind && o.Feature.Name == side.Feature.Name
+		})
+		if at < 0 {
+			return side
 		}
-	}
-	return false
-}
-
-// pairChecks compares left and right. What only one of them is known by leaves
-// it open whether they are alike.
-func pairChecks(s *machine.Setup, a, b graph.PositionID) []mating.Check {
-	check := mating.Check{Rule: "left and right", Verdict: graph.Fits, Why: "left and right are alike"}
-	var differ []string
-	for _, kind := range []string{"pistons", "disc-rim", "fork-length", "tube"} {
-		one, other := s.KindAt(a, kind), s.KindAt(b, kind)
-		for _, dim := range pairDims()[kind] {
-			f, g := one.Feature.Dims[dim], other.Feature.Dims[dim]
-			switch spec := dimOf(kind, dim); {
-			case len(f)+len(g) == 0 || len(f) > 0 && len(g) > 0 && agreeSomewhere(spec, f, g):
-			case len(f) == 0 && spec.Must:
-				check.Measure = append(check.Measure, AskOf(one, dim))
-			case len(g) == 0 && spec.Must:
-				check.Measure = append(check.Measure, AskOf(other, dim))
-			case len(f) > 0 && len(g) > 0:
-				differ = append(differ, fmt.Sprintf("%s %s against %s", spec.Is, f[0].Text, g[0].Text))
-				if check.Had == "" {
-					check.Had, check.Wanted = f[0].Text, g[0].Text
-				}
+		dims := map[string][]graph.Reading{}
+		for dim, readings := range side.Feature.Dims {
+			spec, other := dimOf(side.Feature.Kind, dim), others[at].Feature.Dims[dim]
+			agree := lists.Kept(slices.Clone(readings), func(r graph.Reading) bool {
+				return slices.ContainsFunc(other, func(o graph.Reading) bool { return evidence.Agree(spec, r, o) })
+			})
+			if dims[dim] = readings; len(agree) > 0 {
+				dims[dim] = agree[:1]
 			}
 		}
-	}
-	switch {
-	case len(differ) > 0:
-		check.Verdict = graph.DoesNotFit
-		check.Why = "left and right differ, which pulls to one side: " + strings.Join(differ, ", ")
-	case len(check.Measure) > 0:
-		check.Verdict = graph.Unknown
-		check.Why = "not known whether left and right are alike: " +
-			strings.Join(lists.Mapped(check.Measure, func(a mating.Ask) string { return a.What + " of " + a.Where }), ", ")
-	}
-	return []mating.Check{check}
+		side.Feature.Dims = dims
+		return side
+	})
 }
 
-// agreeSomewhere reports whether any reading of one side agrees with any of the
-// other: two new discs are alike although somebody measured one of them to the
-// hundredth.
-func agreeSomewhere(spec graph.DimSpec, a, b []graph.Reading) bool {
-	return slices.ContainsFunc(a, func(x graph.Reading) bool {
-		return slices.ContainsFunc(b, func(y graph.Reading) bool { return evidence.Agree(spec, x, y) })
-	})
+// pairSides are the features at a place by which left and right are compared. One
+// that the part as built there, or the part on the other side, has and nobody
+// described on this one is asked for: it may be there all the same.
+func (x *Examiner) pairSides(s *machine.Setup, id, twin graph.PositionID) []mating.Side {
+	part := s.Seat(id).Part
+	var sides []mating.Side
+	for _, kind := range mating.PairKinds() {
+		own := featuresOf(part, kind)
+		most := featuresOf(x.Built.Seat(id).Part, kind)
+		if other := featuresOf(s.Seat(twin).Part, kind); len(other) > len(most) {
+			most = other
+		}
+		for _, f := range own {
+			sides = append(sides, mating.Side{Position: id, Part: part.ID, Feature: f})
+		}
+		missing := lists.Kept(slices.Clone(most), func(f graph.Feature) bool {
+			return !slices.ContainsFunc(own, func(g graph.Feature) bool { return g.Name == f.Name })
+		})
+		for _, f := range missing[:min(len(missing), max(0, len(most)-len(own)))] {
+			sides = append(sides, mating.Side{Position: id, Part: part.ID, Feature: graph.Feature{Name: f.Name, Kind: kind}})
+		}
+	}
+	return sides
+}
+
+// featuresOf are the features of a kind that a part has.
+func featuresOf(p graph.Part, kind string) []graph.Feature {
+	return lists.Kept(slices.Clone(p.Features), func(f graph.Feature) bool { return f.Kind == kind })
 }

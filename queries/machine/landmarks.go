@@ -24,15 +24,10 @@ func landmarkKinds() []string {
 
 // FindLandmarks finds the landmarks of the variant and loads what sits there.
 func (s *Setup) FindLandmarks(ctx context.Context) (*Landmarks, error) {
-	kinds, err := s.library.Reader().KindsWith(ctx, landmarkKinds()...)
-	if err != nil || len(kinds) == 0 {
+	positions, err := s.library.positionsWith(ctx, s.Variant.Model, landmarkKinds())
+	if err != nil || len(positions) == 0 {
 		return &Landmarks{}, err
 	}
-	positions, err := s.library.Reader().PositionsOfKind(ctx, kinds...)
-	if err != nil {
-		return nil, err
-	}
-	positions = lists.Kept(positions, func(id graph.PositionID) bool { return id.Model() == s.Variant.Model })
 	if err := s.Load(ctx, positions...); err != nil {
 		return nil, err
 	}
@@ -112,13 +107,20 @@ func wheelEnd(p graph.Position) string {
 	return ""
 }
 
+// HasLandmark reports whether a part has a feature by which a landmark is told.
+func HasLandmark(p graph.Part) bool {
+	return slices.ContainsFunc(landmarkKinds(), func(kind string) bool { return HasKind(p, kind) })
+}
+
+// IsShock reports whether a part is a shock, hung by its eyes.
+func IsShock(p graph.Part) bool { return HasKind(p, "fork-length") && lengthOf(p) == shock }
+
 // TouchesGeometry reports whether any of the changed positions had or gets a
 // part that a landmark is told by.
 func TouchesGeometry(before, after *Setup) bool {
 	for _, id := range after.Changed() {
 		for _, part := range []graph.Part{before.Seat(id).Part, after.Seat(id).Part} {
-			if slices.ContainsFunc(landmarkKinds(), func(kind string) bool { return HasKind(part, kind) }) ||
-				HasKind(part, "sprocket") || HasKind(part, "chain") {
+			if HasLandmark(part) || HasKind(part, "sprocket") || HasKind(part, "chain") {
 				return true
 			}
 		}

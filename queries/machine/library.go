@@ -6,7 +6,6 @@ import (
 	"matewell/graph"
 	"matewell/queries/evidence"
 	"matewell/queries/lists"
-	"matewell/queries/once"
 )
 
 // MaxAdapter is how many features an adapter has at most: it is a part with
@@ -20,7 +19,7 @@ const MaxOfKind = 60
 // Library keeps what one question has read, so that nothing is read twice and
 // each sort of thing is read for many positions or parts in one call.
 type Library struct {
-	r         *once.Reader
+	R         graph.Reader
 	voices    *evidence.Evidence
 	positions map[graph.PositionID]graph.Position
 	fitments  map[graph.PositionID][]graph.Fitment // on any variant
@@ -28,24 +27,30 @@ type Library struct {
 	findings  map[graph.PartID][]graph.Finding
 	kinds     map[graph.KindID]graph.Kind
 	best      map[rankedKey]graph.Part
-	asked     map[string]bool // "part Tarnholt 207.4418b": asked for, there or not
+	asked     map[string]bool               // "part Tarnholt 207.4418b": asked for, there or not
+	with      map[string][]graph.PositionID // by model and kinds of feature: where such parts belong
 
+	joints   *touching[graph.JointID, graph.Joint]
+	runs     *touching[graph.RunID, graph.Run]
+	circuits *touching[graph.CircuitID, graph.Circuit]
+	stacks   *touching[graph.StackID, graph.Stack]
 }
 
 func NewLibrary(r graph.Reader) *Library {
-	return &Library{r: once.New(r), voices: evidence.NewEvidence(),
+	return &Library{R: r, voices: evidence.NewEvidence(),
 		positions: map[graph.PositionID]graph.Position{},
 		fitments:  map[graph.PositionID][]graph.Fitment{},
 		parts:     map[graph.PartID]graph.Part{},
 		findings:  map[graph.PartID][]graph.Finding{},
 		kinds:     map[graph.KindID]graph.Kind{},
 		best:      map[rankedKey]graph.Part{},
-		asked:     map[string]bool{}}
+		asked:     map[string]bool{},
+		with:      map[string][]graph.PositionID{},
+		joints:    touchingJoints(r), runs: touchingRuns(r), circuits: touchingCircuits(r), stacks: touchingStacks(r)}
 }
 
-// Reader is what the library reads from: it reads nothing twice, so that questions
-// put on the way share what was read.
-func (l *Library) Reader() graph.Reader { return l.r }
+// Reader is what the library reads from, for what it does not keep.
+func (l *Library) Reader() graph.Reader { return l.R }
 
 // Evidence is who says what was read.
 func (l *Library) Evidence() *evidence.Evidence { return l.voices }
@@ -94,14 +99,14 @@ func (l *Library) ReadPositions(ctx context.Context, ids []graph.PositionID) err
 	if len(missing) == 0 {
 		return nil
 	}
-	positions, err := l.r.Positions(ctx, missing...)
+	positions, err := l.R.Positions(ctx, missing...)
 	if err != nil {
 		return err
 	}
 	for _, p := range positions {
 		l.positions[p.ID] = p
 	}
-	fitments, err := l.r.FitmentsAt(ctx, missing...)
+	fitments, err := l.R.FitmentsAt(ctx, missing...)
 	for _, f := range fitments {
 		l.fitments[f.Position] = append(l.fitments[f.Position], f)
 	}
@@ -115,11 +120,11 @@ func (l *Library) ReadParts(ctx context.Context, ids []graph.PartID) error {
 	if len(missing) == 0 {
 		return nil
 	}
-	parts, err := l.r.Parts(ctx, missing...)
+	parts, err := l.R.Parts(ctx, missing...)
 	if err != nil {
 		return err
 	}
-	findings, err := l.r.FindingsOf(ctx, missing...)
+	findings, err := l.R.FindingsOf(ctx, missing...)
 	if err != nil {
 		return err
 	}
@@ -132,7 +137,7 @@ func (l *Library) ReadParts(ctx context.Context, ids []graph.PartID) error {
 	for _, f := range findings {
 		l.findings[f.Part] = append(l.findings[f.Part], f)
 	}
-	if err := l.voices.Load(ctx, l.r, cites); err != nil {
+	if err := l.voices.Load(ctx, l.R, cites); err != nil {
 		return err
 	}
 	return l.ReadKinds(ctx, kindsToName(parts, l.findings))
@@ -159,7 +164,7 @@ func (l *Library) ReadKinds(ctx context.Context, ids []graph.KindID) error {
 	if len(missing) == 0 {
 		return nil
 	}
-	kinds, err := l.r.Kinds(ctx, missing...)
+	kinds, err := l.R.Kinds(ctx, missing...)
 	for _, k := range kinds {
 		l.kinds[k.ID] = k
 	}
@@ -172,7 +177,7 @@ func (l *Library) ReadPartsOf(ctx context.Context, kinds []graph.KindID) ([]grap
 	if len(kinds) == 0 {
 		return nil, nil
 	}
-	ids, err := l.r.PartsOfKind(ctx, kinds...)
+	ids, err := l.R.PartsOfKind(ctx, kinds...)
 	if err != nil || len(ids) > MaxOfKind {
 		return nil, err
 	}

@@ -60,7 +60,8 @@ func (f *follower) endWithout(s *machine.Setup, o examine.Outcome, steps []Trail
 		if how == EndsOpen && len(orders) > 0 {
 			last.What, how = orderWords(orders), EndsOrder
 		}
-		if how == EndsOpen && c.Verdict == graph.FitsWithChanges && len(c.Do) > 0 {
+		// What is done about one check closes nothing where another one is a no.
+		if how == EndsOpen && o.After == graph.FitsWithChanges && c.Verdict == o.After && len(c.Do) > 0 {
 			last.What, how = strings.Join(c.Do, "; "), EndsOrder
 		}
 	}

@@ -1,0 +1,149 @@
+package examine
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// aspect is something that a machine is judged by besides what meets in a joint:
+// the side a part is made for, the room on a bar, rake and trail. It takes a case
+// of its own, made of features at several places.
+type aspect struct {
+	what, id string
+	// meets are the features that decide it, by place and kind; all of the places
+	// must hold a part.
+	meets []featureAt
+	// remedies are the places at which another part could put it right.
+	remedies []graph.PositionID
+	// unplanned is true for one that a plan tells and does not reckon with.
+	unplanned bool
+	// checks judges it on one state of the machine; none when that has nothing to
+	// judge it by.
+	checks func(x *Examiner, s *machine.Setup) []mating.Check
+}
+
+// featureAt is the feature of a kind at a place.
+type featureAt struct {
+	at   graph.PositionID
+	kind string
+	// dims are those of its dimensions that can decide; none for all.
+	dims []string
+}
+
+// at are the places of a kind of feature, in the order given.
+func at(kind string, ids ...graph.PositionID) []featureAt {
+	return lists.Mapped(ids, func(id graph.PositionID) featureAt { return featureAt{at: id, kind: kind} })
+}
+
+func (a aspect) places() []graph.PositionID {
+	return named(lists.Mapped(a.meets, func(m featureAt) graph.PositionID { return m.at }))
+}
+
+// aspectConnection is judged only where one of its places changed.
+func (x *Examiner) aspectConnection(a aspect) Connection {
+	reads := map[graph.PositionID][]string{}
+	for _, m := range a.meets {
+		names := lists.Mapped(m.dims, func(dim string) string { return m.kind + "." + dim })
+		if len(names) == 0 {
+			names = []string{m.kind}
+		}
+		reads[m.at] = append(reads[m.at], names...)
+	}
+	return Connection{What: a.what, ID: a.id, Places: a.places(), Reads: reads, Unplanned: a.unplanned, around: x.Connections, touched: true,
+		judge:  func(x *Examiner) (Outcome, bool) { return x.aspect(a) },
+		remedy: only(a.remedies...)}
+}
+
+// aspect judges an aspect before and after; false where a place is empty, which
+// its joints tell, and where nobody recorded on this machine what it takes.
+func (x *Examiner) aspect(a aspect) (Outcome, bool) {
+	if len(x.After.Absent(a.places()...)) > 0 {
+		return Outcome{}, false
+	}
+	known := x.knownAsBuilt(a)
+	told := func(checks []mating.Check) []mating.Check {
+		return lists.Kept(slices.Clone(checks), func(c mating.Check) bool { return c.Verdict != graph.Unknown || known[c.Rule] })
+	}
+	is := told(a.checks(x, x.After))
+	if len(is) == 0 {
+		return Outcome{}, false
+	}
+	var refs []graph.FeatureRef
+	for _, m := range a.meets {
+		refs = append(refs, graph.FeatureRef{Position: m.at, Feature: x.After.KindAt(m.at, m.kind).Feature.Name})
+	}
+	o := Outcome{What: a.what, ID: a.id, Ends: x.Ends(refs...)}
+	was := x.was(a.what+" "+a.id, func() []mating.Check {
+		if absent := x.Before.Absent(a.places()...); len(absent) > 0 {
+			return absent
+		}
+		return told(a.checks(x, x.Before))
+	})
+	return x.Judged(o, was, is), true
+}
+
+// knownAsBuilt names the rules by which the machine as built can be judged. What
+// nobody recorded of the machine leaves no unknown behind that no measuring of the
+// new part would settle; what then differs in the new part stands under what was
+// not judged.
+func (x *Examiner) knownAsBuilt(a aspect) map[string]bool {
+	checks := x.was("as built "+a.what+" "+a.id, func() []mating.Check {
+		if absent := x.Built.Absent(a.places()...); len(absent) > 0 {
+			return absent
+		}
+		return a.checks(x, x.Built)
+	})
+	known := map[string]bool{}
+	for _, c := range checks {
+		known[c.Rule] = c.Verdict != graph.Unknown
+	}
+	return known
+}
+
+// safetyAt is the first safety class of some places.
+func (x *Examiner) safetyAt(ids ...graph.PositionID) graph.Safety {
+	return FirstSafety(x.SafetyOf(lists.Mapped(ids, func(id graph.PositionID) End { return End{Position: id} })))
+}
+
+// hasAt reports whether what sits at a place, as built or now, has a feature of a
+// kind.
+func (x *Examiner) hasAt(id graph.PositionID, kind string) bool {
+	return machine.HasKind(x.After.Seat(id).Part, kind) || machine.HasKind(x.Built.Seat(id).Part, kind)
+}
+
+// whereHas are those of the places where what sits there, as built or now, has a
+// feature of a kind.
+func (x *Examiner) whereHas(ids []graph.PositionID, kind string) []graph.PositionID {
+	return lists.Kept(slices.Clone(ids), func(id graph.PositionID) bool { return x.hasAt(id, kind) })
+}
+
+// aspects are all that the places of at may change the machine in, besides joints.
+// Those that hang on one place come first.
+func (x *Examiner) aspects(at []graph.PositionID) []aspect {
+	var all []aspect
+	for _, id := range at {
+		all = append(all, x.handAspects(id)...)
+		all = append(all, x.bleedAspects(id)...)
+		all = append(all, x.leverAspects(id)...)
+		all = append(all, x.lineEndAspects(id)...)
+	}
+	all = append(all, x.leverageAspects()...)
+	all = append(all, x.tyrePairAspects()...)
+	all = append(all, x.geometryAspects()...)
+	all = append(all, x.standAspects()...)
+	all = append(all, x.lockAspects()...)
+	all = append(all, x.innerRowAspects()...)
+	all = append(all, x.hubSprocketAspects()...)
+	all = append(all, x.hoseEndAspects()...)
+	all = append(all, x.barRoomAspects()...)
+	all = append(all, x.rodAspects()...)
+	all = append(all, x.clutchAspects()...)
+	all = append(all, x.speedAspects()...)
+	all = append(all, x.wireAspects()...)
+	all = append(all, x.voltageAspects(at)...)
+	return all
+}

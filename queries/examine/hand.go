@@ -1,0 +1,30 @@
+package examine
+
+import (
+	"matewell/graph"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// handAspects is whether a part is made for the side and cylinder of its place.
+// Every place on one side is asked, since another part may have a hand where the
+// one as built has none.
+func (x *Examiner) handAspects(id graph.PositionID) []aspect {
+	place := x.After.Seat(id).Position
+	if !x.hasAt(id, "hand") && place.Side != "left" && place.Side != "right" {
+		return nil
+	}
+	return []aspect{{what: OfHand, id: string(id), meets: at("hand", id),
+		checks: func(x *Examiner, s *machine.Setup) []mating.Check {
+			seat := s.Seat(id)
+			if !machine.HasKind(seat.Part, "hand") && !machine.HasKind(x.Built.Seat(id).Part, "hand") {
+				return nil
+			}
+			in := mating.HandCase{Part: s.KindAt(id, "hand"), Side: seat.Position.Side, Safety: seat.Position.Safety}
+			built, _ := machine.FeatureOfKind(x.Built.Seat(id).Part, "hand")
+			if len(in.Part.Feature.Dims["cylinder"])+len(built.Dims["cylinder"]) > 0 {
+				in.Cylinder = seat.Position.Index
+			}
+			return mating.JudgeHand(in)
+		}}}
+}

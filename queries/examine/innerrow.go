@@ -1,0 +1,130 @@
+package examine
+
+import (
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// hubRow is the inside of one hub: its two bearings in their seats, and the tube
+// between them. It is found over the joints of seats and axle on the machine as
+// built.
+type hubRow struct {
+	hub         graph.PositionID
+	left, right graph.FeatureRef // the bearings
+	seatLeft    graph.FeatureRef
+	seatRight   graph.FeatureRef
+	tube        graph.PositionID
+	row         graph.FeatureRef // what the hub is said to add to its row; zero when nobody said
+}
+
+// innerRowAspects are what bearings and tube make inside each hub.
+func (x *Examiner) innerRowAspects() []aspect {
+	var all []aspect
+	for _, h := range x.hubRows() {
+		all = append(all, aspect{what: OfInnerRow, id: string(h.hub), unplanned: true,
+			meets: []featureAt{{at: h.hub, kind: "hub-row"}, {at: h.hub, kind: "bearing-seat"}, {at: h.hub, kind: "row-width"},
+				{at: h.left.Position, kind: "bearing"}, {at: h.right.Position, kind: "bearing"}, {at: h.tube, kind: "row-width"}},
+			checks: func(x *Examiner, s *machine.Setup) []mating.Check { return mating.JudgeInnerRow(x.innerRowCase(s, h)) }})
+	}
+	return all
+}
+
+func (x *Examiner) innerRowCase(s *machine.Setup, h hubRow) mating.InnerRowCase {
+	in := mating.InnerRowCase{Hub: s.KindAt(h.hub, "hub-row"), Left: s.Side(h.left), Right: s.Side(h.right), SeatLeft: s.Side(h.seatLeft),
+		SeatRight: s.Side(h.seatRight), Tube: s.KindAt(h.tube, "row-width"), Safety: x.safetyAt(h.hub, h.left.Position)}
+	if h.row.Position != "" {
+		in.Row = s.Side(h.row)
+	}
+	return in
+}
+
+// hubRows finds the hubs of which everything is known, by their places.
+func (x *Examiner) hubRows() []hubRow {
+	hubs := map[graph.PositionID]*hubRow{}
+	for _, j := range x.Known {
+		ring, seat, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+			return x.kindAsBuilt(own) == "bearing" && x.kindAsBuilt(other) == "bearing-seat" && x.hasAt(other.Position, "hub-row")
+		})
+		if !ok {
+			continue
+		}
+		h := hubs[seat.Position]
+		if h == nil {
+			h = &hubRow{hub: seat.Position, row: x.rowOf(seat.Position), tube: x.tubeIn(seat.Position)}
+			hubs[seat.Position] = h
+		}
+		if isRight(x, ring, seat) {
+			h.right, h.seatRight = ring, seat
+		} else {
+			h.left, h.seatLeft = ring, seat
+		}
+	}
+	var found []hubRow
+	for _, h := range hubs {
+		if h.left.Position != "" && h.right.Position != "" && h.tube != "" {
+			found = append(found, *h)
+		}
+	}
+	slices.SortFunc(found, func(a, b hubRow) int { return compareText(a.hub, b.hub) })
+	return found
+}
+
+// isRight reports whether a bearing is the right one of a hub: by the side of its
+// place, else by the name of its seat.
+func isRight(x *Examiner, ring, seat graph.FeatureRef) bool {
+	if side := x.After.Seat(ring.Position).Position.Side; side == "left" || side == "right" {
+		return side == "right"
+	}
+	return strings.Contains(seat.Feature+" "+ring.Position.Local(), "right")
+}
+
+// rowOf is what a hub is said to add to the row it sits in.
+func (x *Examiner) rowOf(hub graph.PositionID) graph.FeatureRef {
+	st, member := x.stackOf(hub)
+	if member == 0 {
+		return graph.FeatureRef{}
+	}
+	return st.Row[member-1]
+}
+
+// tubeIn is the tube between the bearings of a hub: what has a width, runs on the
+// axle of one of them, and is in no row of its own.
+func (x *Examiner) tubeIn(hub graph.PositionID) graph.PositionID {
+	for _, axle := range x.axlesOf(hub) {
+		for _, j := range x.Known {
+			_, tube, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+				return own.Position == axle && x.kindAsBuilt(own) == "shaft" && x.hasAt(other.Position, "row-width") &&
+					!x.hasAt(other.Position, "gap") && x.rowOf(other.Position).Position == "" && other.Position.Assembly() == hub.Assembly()
+			})
+			if ok && tube.Position != hub {
+				return tube.Position
+			}
+		}
+	}
+	return ""
+}
+
+// axlesOf are the places of the shafts that run through the bearings of a hub.
+func (x *Examiner) axlesOf(hub graph.PositionID) []graph.PositionID {
+	var axles []graph.PositionID
+	for _, j := range x.Known {
+		ring, _, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+			return other.Position == hub && x.kindAsBuilt(own) == "bearing" && x.kindAsBuilt(other) == "bearing-seat"
+		})
+		if !ok {
+			continue
+		}
+		for _, k := range x.Known {
+			if _, shaft, ok := endsOf(k, func(own, other graph.FeatureRef) bool {
+				return own.Position == ring.Position && x.kindAsBuilt(other) == "shaft"
+			}); ok {
+				axles = append(axles, shaft.Position)
+			}
+		}
+	}
+	return named(axles)
+}

@@ -1,0 +1,52 @@
+package examine
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// leverageAspects is how hard each brake presses against how hard it did as built:
+// by its master and by all the pistons that it moves.
+func (x *Examiner) leverageAspects() []aspect {
+	var all []aspect
+	for _, c := range x.Circuits {
+		masters, calipers := x.whereHas(c.Members, "master-bore"), x.whereHas(c.Members, "pistons")
+		if x.safetyAt(c.Members...) != graph.SafetyBrake || len(masters) != 1 || len(calipers) == 0 {
+			continue
+		}
+		all = append(all, aspect{what: OfLeverage, id: string(c.ID), remedies: slices.Concat(masters, calipers),
+			meets: append(at("master-bore", masters...), at("pistons", calipers...)...),
+			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
+				return mating.JudgeLeverage(mating.LeverageCase{Before: leverageOf(x.Built, masters[0], calipers),
+					After: leverageOf(s, masters[0], calipers), Safety: graph.SafetyBrake})
+			}})
+	}
+	return all
+}
+
+// leverageOf are a master and its pistons on one state of the machine.
+func leverageOf(s *machine.Setup, master graph.PositionID, calipers []graph.PositionID) mating.Leverage {
+	return mating.Leverage{Master: s.KindAt(master, "master-bore"),
+		Pistons: lists.Mapped(calipers, func(id graph.PositionID) mating.Side { return s.KindAt(id, "pistons") })}
+}
+
+// bleedAspects is whether the bleed screw of a caliper stands at its top where the
+// part is put.
+func (x *Examiner) bleedAspects(id graph.PositionID) []aspect {
+	if !x.hasAt(id, "bleed-screw") {
+		return nil
+	}
+	return []aspect{{what: OfBleed, id: string(id), meets: at("bleed-screw", id),
+		checks: func(x *Examiner, s *machine.Setup) []mating.Check {
+			place := s.Seat(id).Position
+			in := mating.BleedCase{Screw: s.KindAt(id, "bleed-screw"), Safety: place.Safety}
+			if place.Side == "left" || place.Side == "right" {
+				in.Side = place.Side
+			}
+			return mating.JudgeBleed(in)
+		}}}
+}

@@ -1,0 +1,156 @@
+package examine
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// endKinds are the kinds of feature that a line ends in.
+func endKinds() []string {
+	return []string{"banjo", "screwed-end", "hose-end", "nipple", "ferrule", "connector"}
+}
+
+// lineEndAspects is whether every end of a hose, cable or lead is judged against
+// something.
+func (x *Examiner) lineEndAspects(id graph.PositionID) []aspect {
+	line := ""
+	for _, kind := range []string{"hose", "cable", "lead"} {
+		if x.hasAt(id, kind) {
+			line = kind
+		}
+	}
+	if line == "" {
+		return nil
+	}
+	meets := at(line, id)
+	for _, kind := range endKinds() {
+		meets = append(meets, featureAt{at: id, kind: kind})
+	}
+	return []aspect{{what: OfLineEnds, id: string(id), meets: meets,
+		checks: func(x *Examiner, s *machine.Setup) []mating.Check {
+			in := mating.LineEndsCase{Line: s.KindAt(id, line), Ends: x.lineEnds(s, id), Safety: s.Seat(id).Position.Safety}
+			return mating.JudgeLineEnds(in)
+		}}}
+}
+
+// lineEnds are the ends that a line has, with what each meets in a joint; and those
+// that a joint names and the line has not described.
+func (x *Examiner) lineEnds(s *machine.Setup, id graph.PositionID) []mating.LineEnd {
+	var ends []mating.LineEnd
+	part := s.Seat(id).Part
+	for _, f := range part.Features {
+		if slices.Contains(endKinds(), f.Kind) {
+			end := mating.LineEnd{End: mating.Side{Position: id, Part: part.ID, Feature: f}}
+			end.Meets = x.metBy(s, graph.FeatureRef{Position: id, Feature: f.Name})
+			ends = append(ends, end)
+		}
+	}
+	return ends
+}
+
+// metBy is the other side of the first joint of a feature; zero when it is in none.
+func (x *Examiner) metBy(s *machine.Setup, ref graph.FeatureRef) mating.Side {
+	_, other, ok := x.Connections.meets(func(own, _ graph.FeatureRef) bool { return own == ref })
+	if !ok {
+		return mating.Side{}
+	}
+	return s.Side(other)
+}
+
+// hoseEndAspects is whether the clamp of each hose closes on it, where a clamp is
+// among what holds the hose on its pipe.
+func (x *Examiner) hoseEndAspects() []aspect {
+	var all []aspect
+	for _, j := range x.Known {
+		hose, pipe, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+			return x.kindAsBuilt(own) == "hose-end" && x.kindAsBuilt(other) == "spigot"
+		})
+		clamps := x.whereHas(j.Fasteners, "hose-clamp")
+		if !ok || len(clamps) == 0 {
+			continue
+		}
+		clamp := clamps[0]
+		all = append(all, aspect{what: OfHoseEnd, id: string(j.ID), remedies: []graph.PositionID{clamp},
+			meets: []featureAt{{at: hose.Position, kind: "hose-end"}, {at: pipe.Position, kind: "spigot"}, {at: clamp, kind: "hose-clamp"}},
+			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
+				return mating.JudgeHoseEnd(mating.HoseEndCase{Hose: s.Side(hose), Pipe: s.Side(pipe), Clamp: s.KindAt(clamp, "hose-clamp"),
+					Safety: x.safetyAt(hose.Position, pipe.Position)})
+			}})
+	}
+	return all
+}
+
+// kindAsBuilt is the kind of a feature as built, else of what sits there now.
+func (x *Examiner) kindAsBuilt(ref graph.FeatureRef) string {
+	if kind := x.Built.KindOf(ref); kind != "" {
+		return kind
+	}
+	return x.After.KindOf(ref)
+}
+
+// barRoomAspects is whether all that sits on one end of a bar has room there.
+func (x *Examiner) barRoomAspects() []aspect {
+	fittings := map[graph.FeatureRef][]graph.FeatureRef{}
+	for _, j := range x.Known {
+		bar, fitting, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+			return x.kindAsBuilt(own) == "bar-end" && x.kindAsBuilt(other) == "bar-fitting"
+		})
+		if ok {
+			fittings[bar] = append(fittings[bar], fitting)
+		}
+	}
+	var all []aspect
+	for bar, on := range fittings {
+		places := lists.Mapped(on, func(ref graph.FeatureRef) graph.PositionID { return ref.Position })
+		all = append(all, aspect{what: OfBarRoom, id: string(bar.Position) + "/" + bar.Feature, remedies: places,
+			meets: append(at("bar-end", bar.Position), at("bar-fitting", places...)...),
+			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
+				sides := lists.Mapped(on, s.Side)
+				return mating.JudgeBarRoom(mating.BarRoomCase{Bar: s.Side(bar), Fittings: sides, Safety: x.safetyAt(bar.Position)})
+			}})
+	}
+	return sortedAspects(all)
+}
+
+// rodAspects are threaded rods with what screws on both their ends. What the
+// controls want is the need of a run whose line is the rod.
+func (x *Examiner) rodAspects() []aspect {
+	ends := map[graph.PositionID][]graph.FeatureRef{}
+	for _, j := range x.Known {
+		rod, end, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+			return x.kindAsBuilt(own) == "link-rod" && x.kindAsBuilt(other) == "rod-end"
+		})
+		if ok {
+			ends[rod.Position] = append(ends[rod.Position], end)
+		}
+	}
+	var all []aspect
+	for id, on := range ends {
+		if len(on) != 2 {
+			continue
+		}
+		all = append(all, aspect{what: OfRod, id: string(id), remedies: []graph.PositionID{id},
+			meets: append(at("link-rod", id), at("rod-end", on[0].Position, on[1].Position)...),
+			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
+				in := mating.RodCase{Rod: s.KindAt(id, "link-rod"), Ends: [2]mating.Side{s.Side(on[0]), s.Side(on[1])},
+					Safety: s.Seat(id).Position.Safety}
+				for _, run := range x.Runs {
+					if run.Line == id && len(run.Needs) > 0 {
+						in.Between = x.rankedReadings(run.Needs[0].Length, measure.Length)
+					}
+				}
+				return mating.JudgeRod(in)
+			}})
+	}
+	return sortedAspects(all)
+}
+
+func sortedAspects(all []aspect) []aspect {
+	slices.SortFunc(all, func(a, b aspect) int { return compareText(a.id, b.id) })
+	return all
+}

@@ -1,0 +1,82 @@
+package examine
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// voltageKinds are the kinds of feature that are made for a voltage.
+func voltageKinds() []string {
+	return []string{"lamp-cap", "lamp-holder", "consumer", "ignition-coil", "ignition-output", "stator", "regulator", "signal-in"}
+}
+
+// voltageAspects are the things that hang on the battery: each that may change, and
+// all of them where the battery may.
+func (x *Examiner) voltageAspects(may []graph.PositionID) []aspect {
+	var all []aspect
+	for _, battery := range firstPlaces(x.spots["battery"]) {
+		for _, kind := range voltageKinds() {
+			ids := x.spots[kind]
+			if !slices.Contains(may, battery) && !x.whole {
+				ids = x.whereHas(may, kind)
+			}
+			for _, id := range ids {
+				all = append(all, x.voltageAspect(battery, id, kind))
+			}
+		}
+	}
+	return all
+}
+
+func (x *Examiner) voltageAspect(battery, id graph.PositionID, kind string) aspect {
+	return aspect{what: OfVoltage, id: string(id) + "/" + kind, remedies: []graph.PositionID{id},
+		meets: []featureAt{{at: battery, kind: "battery"}, {at: id, kind: kind}},
+		checks: func(x *Examiner, s *machine.Setup) []mating.Check {
+			members := lists.Kept(sidesOf(s, []graph.PositionID{id}, kind), func(m mating.Side) bool {
+				return len(m.Feature.Dims["voltage"]) > 0 || x.saysVoltage(m)
+			})
+			if len(members) == 0 {
+				return nil
+			}
+			return mating.JudgeVoltage(mating.VoltageCase{Battery: s.KindAt(battery, "battery"), Members: members,
+				Safety: s.Seat(id).Position.Safety})
+		}}
+}
+
+// saysVoltage reports whether the feature of the part as built says its voltage:
+// then the new one must too.
+func (x *Examiner) saysVoltage(m mating.Side) bool {
+	f, _ := x.Built.Seat(m.Position).Part.Feature(m.Feature.Name)
+	return len(f.Dims["voltage"]) > 0
+}
+
+// wireAspects are the fuse of each circuit with the wires behind it and what they
+// feed.
+func (x *Examiner) wireAspects() []aspect {
+	var all []aspect
+	for _, c := range x.Circuits {
+		fuses := x.whereHas(c.Members, "fuse")
+		wires := x.whereHas(c.Members, "wire")
+		consumers, lamps := x.whereHas(c.Members, "consumer"), x.whereHas(c.Members, "lamp-cap")
+		if c.Carries != CarriesCurrent || len(fuses) == 0 || len(wires)+len(consumers)+len(lamps) == 0 {
+			continue
+		}
+		fuse := fuses[0]
+		all = append(all, aspect{what: OfWire, id: string(c.ID), remedies: []graph.PositionID{fuse},
+			meets: slices.Concat(at("fuse", fuse), at("wire", wires...), at("consumer", consumers...), at("lamp-cap", lamps...)),
+			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
+				in := mating.WireCase{Fuse: s.KindAt(fuse, "fuse"), Wires: sidesOf(s, wires, "wire"), Safety: x.safetyAt(c.Members...)}
+				for _, load := range slices.Concat(sidesOf(s, consumers, "consumer"), sidesOf(s, lamps, "lamp-cap")) {
+					for range s.Quantity(load.Position) {
+						in.Loads = append(in.Loads, load)
+					}
+				}
+				return mating.JudgeWire(in)
+			}})
+	}
+	return all
+}
