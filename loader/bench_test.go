@@ -2,14 +2,20 @@ package loader_test
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"testing/fstest"
 
+	"matewell/graph"
 	"matewell/graph/diag"
+	"matewell/graph/store"
 	"matewell/loader"
+	"matewell/testdata/bigset"
 )
 
 // generated makes a regular, invented set of about the given size over the good
@@ -66,5 +72,28 @@ func BenchmarkFinding(b *testing.B) {
 		if _, err := loader.LoadOver(context.Background(), base, []loader.Layer{{FS: files}}, &probs); err != nil || probs.Len() > 0 {
 			b.Fatal(err, probs.Err())
 		}
+	}
+}
+
+// BenchmarkLoadSet loads sets as they grow: the facts per second should stay.
+func BenchmarkLoadSet(b *testing.B) {
+	for _, facts := range []int{10_000, 100_000} {
+		dir := b.TempDir()
+		sum, err := bigset.Write(dir, bigset.Set{Facts: facts, Seed: 1})
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.Run(strconv.Itoa(facts), func(b *testing.B) {
+			for b.Loop() {
+				var probs diag.List
+				err := store.BuildFrom(context.Background(), b.TempDir(), func(add func(graph.Facts) error) error {
+					return loader.Stream(context.Background(), []loader.Layer{{Name: "set", FS: os.DirFS(dir)}}, &probs, add)
+				}, nil)
+				if err := errors.Join(err, probs.Err()); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(sum.Facts)*float64(b.N)/b.Elapsed().Seconds(), "facts/s")
+		})
 	}
 }
