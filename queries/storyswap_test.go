@@ -22,7 +22,7 @@ func swapRest(b *strings.Builder, a swap.SwapAnswer) {
 		}
 	}
 	if t := a.Then; t != nil {
-		fmt.Fprintf(b, "with those on: %s, ready %v\n", t.Verdict, t.Ready)
+		fmt.Fprintf(b, "with those on: %s, ready %v\n", t.VerdictWords(), t.Ready)
 		for _, o := range t.Left {
 			fmt.Fprintf(b, "    left: %s %s | %s: %s\n", o.What, o.ID, o.After, o.Why)
 		}

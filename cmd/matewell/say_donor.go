@@ -153,7 +153,11 @@ func stateWords(p donor.DonorPlan) string {
 	if p.Swap.Then != nil {
 		verdict, ready, why = p.Swap.Then.Verdict, p.Swap.Then.Ready, p.Swap.Then.NotReady
 	}
-	return verdict.String() + ". " + readyWords(ready, why)
+	words := verdict.String()
+	if p.Swap.Then != nil {
+		words = p.Swap.Then.VerdictWords()
+	}
+	return words + ". " + readyWords(ready, why)
 }
 
 // stateSection says what stands against riding once the plan is carried out.

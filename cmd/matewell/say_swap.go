@@ -74,6 +74,9 @@ func getCell(g swap.Get) string {
 		return g.What + " " + text
 	}
 	text := "order " + g.Text
+	if g.Quantity > 1 {
+		text = fmt.Sprintf("order %d x %s", g.Quantity, g.Text)
+	}
 	if g.What == "making list" {
 		text = g.Text
 	}
@@ -90,7 +93,7 @@ func thenSection(t *swap.SwapThen) section {
 		return section{}
 	}
 	s := outcomeSection("With all of that on as well", t.Left)
-	s.Lines = []string{"In all: " + t.Verdict.String() + ". " + readyWords(t.Ready, t.NotReady)}
+	s.Lines = []string{"In all: " + t.VerdictWords() + ". " + readyWords(t.Ready, t.NotReady)}
 	if len(t.Figures) > 0 {
 		s.Lines = append(s.Lines, "See the numbers below for: "+list(t.Figures)+".")
 	}

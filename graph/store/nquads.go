@@ -56,6 +56,7 @@ func ReadNQuads(ctx context.Context, r io.Reader, file string, probs *diag.List)
 	if err != nil {
 		return graph.Facts{}, err
 	}
+	checkStatements(lines, probs)
 	f := understood(lines)
 	warnOfLost(lines, f, probs)
 	return f, nil

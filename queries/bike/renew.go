@@ -7,7 +7,6 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/lists"
-	"matewell/queries/machine"
 )
 
 // RenewLine is a part that must be new every time.
@@ -92,7 +91,7 @@ func (w *work) opened(ctx context.Context) (opening, error) {
 		for _, id := range j.Renew {
 			o.renew[id], o.at[id] = true, true
 		}
-		for _, id := range machine.JointPlaces(j) {
+		for _, id := range j.Places() {
 			o.at[id] = true
 		}
 	}

@@ -49,7 +49,7 @@ func Swaps() []Swap {
 			Wants: []string{"joint chain-on-front: fits", "chain final-drive/chain: fits with changes"}, Ready: true,
 			Trail: "final-drive/chain -> links"},
 		{Name: "a headlamp of the other market", On: "skerry-620/2003/eu/late", Swaps: at("lamps/headlamp", "Tarnholt 402.4011"),
-			Wants: []string{"joint headlamp-beam: does not fit", "joint headlamp-on-bracket: fits"}, Ready: true,
+			Wants: []string{"joint headlamp-beam: does not fit", "joint headlamp-on-bracket: fits"},
 			Trail: "lamps/headlamp -> beam -> frame/type-plate"},
 		{Name: "a side panel of another year", On: "skerry-620/2003/eu/late", Swaps: at("bodywork/side-panel-left", "Tarnholt 302.4026/sl"),
 			Wants: []string{"joint side-panel-left-on-frame: fits with changes", "finish finish: fits"}, Ready: true,

@@ -97,7 +97,7 @@ func (st *stand) judge(ctx context.Context, t transplant) ([]examine.Outcome, er
 func (d *differing) jointsOf(t transplant) []graph.Joint {
 	var joints []graph.Joint
 	for _, o := range d.outcomes[swapKeyOf(t)] {
-		if o.What == examine.OfJoint && slices.Contains(machine.JointPlaces(o.Joint), t.to.ID) { // not that of the caliper over a disc
+		if o.What == examine.OfJoint && slices.Contains(o.Joint.Places(), t.to.ID) { // not that of the caliper over a disc
 			joints = append(joints, o.Joint)
 		}
 	}

@@ -28,7 +28,11 @@ func (p *planner) waysThrough(o examine.Outcome) []donorWay {
 	}
 	var ways []donorWay
 	s := p.setupOf(o)
-	for _, part := range p.between(s.Side(o.Joint.A), s.Side(o.Joint.B)) {
+	a, b, disc := s.Side(o.Joint.A), s.Side(o.Joint.B), p.around.DiscAt(s, o.Joint)
+	for _, part := range p.between(a, b) {
+		if !examine.Shifts(part, a, b, disc) {
+			continue
+		}
 		ways = append(ways, p.wayThrough(o, part, swap.Get{What: swap.GetAdapter, Position: o.Joint.B.Position, Part: part.ID, Name: part.Name, Quantity: 1,
 			Text: machine.NameOf(part), Price: swap.PriceOf(part)}))
 	}

@@ -128,7 +128,7 @@ func (p *planner) grow(slots []*donorSlot) error {
 func (p *planner) readCandidates(ids []graph.PositionID) (map[graph.KindID][]graph.PartID, error) {
 	l := p.before.Library()
 	if p.models == nil {
-		models, err := l.R.Models(p.ctx)
+		models, err := l.Reader().Models(p.ctx)
 		if err != nil {
 			return nil, err
 		}

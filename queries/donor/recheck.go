@@ -46,6 +46,7 @@ func (p *planner) recheck(after *machine.Setup, ways []donorWay) (swap.SwapAnswe
 		return a, &PlanFault{faults}
 	}
 	a.Get = madeOf(ways)
+	a.Renew = swap.WithoutOrdered(a.Renew, a.Get)
 	a.Then = p.then(outcomes, a.Numbers, ways)
 	return a, nil
 }
@@ -99,6 +100,7 @@ func (p *planner) then(outcomes []examine.Outcome, numbers []examine.Number, way
 	left := lists.Kept(slices.Clone(outcomes), func(o examine.Outcome) bool { return !made[o.What+" "+pairName(o)] })
 	t := &swap.SwapThen{Verdict: swap.LeftVerdict(left, numbers), NotReady: swap.NotReady(left, numbers), Left: []examine.Outcome{}}
 	t.Ready = len(t.NotReady) == 0
+	t.OnceMade = slices.ContainsFunc(madeOf(ways), swap.Get.IsOrdered)
 	for _, o := range left {
 		if !isSettled(o) {
 			t.Left = append(t.Left, o)

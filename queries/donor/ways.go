@@ -98,12 +98,30 @@ func (p *planner) wayOfChanges(o examine.Outcome) donorWay {
 		}
 	}
 	way.cost.Parts = len(way.get)
-	way.cost.Distance = 2 * len(way.get) // a part that somebody lists comes before one to be ordered by its sizes
+	way.cost.Distance = 2 * len(way.get)        // a part that somebody lists comes before one to be ordered by its sizes
+	way.get = append(way.get, p.boltsFor(o)...) // hardware that goes with what is made
 	if len(way.get) > 0 {
 		way.cost.Effort = max(way.cost.Effort, int(graph.EffortDrillShim))
 	}
 	way.name = wayName(way)
 	return way
+}
+
+// boltsFor are the bolts that what an outcome orders changes.
+func (p *planner) boltsFor(o examine.Outcome) []swap.Get {
+	var gets []swap.Get
+	for _, c := range o.Checks {
+		if c.Verdict == graph.Fits || len(c.Orders) == 0 {
+			continue
+		}
+		for _, order := range swap.UsefulOrders(o.Checks, c.Orders) {
+			for _, bolts := range swap.BoltsFor(p.setupOf(o), p.around.Known, o, order, swap.PlaceToMake(o, order)) {
+				bolts.For = []string{o.ID}
+				gets = append(gets, bolts)
+			}
+		}
+	}
+	return gets
 }
 
 func madeGet(order mating.Order, o examine.Outcome) swap.Get {

@@ -56,7 +56,7 @@ func (a *Connections) AddNewCircuit(s *machine.Setup, changed []graph.PositionID
 	c := graph.Circuit{ID: graph.CircuitID(string(s.Variant.Model) + ":" + NewCircuit), Model: s.Variant.Model, Carries: "fluid",
 		On: []graph.VariantID{s.Variant.ID}}
 	for _, id := range changed {
-		if slices.ContainsFunc(a.Circuits, func(c graph.Circuit) bool { return slices.Contains(machine.CircuitPlaces(c), id) }) {
+		if slices.ContainsFunc(a.Circuits, func(c graph.Circuit) bool { return slices.Contains(c.Places(), id) }) {
 			continue
 		}
 		part := s.Seat(id).Part

@@ -143,16 +143,16 @@ func (a *Connections) cites() []graph.Cite {
 func (a *Connections) Positions() []graph.PositionID {
 	var all []graph.PositionID
 	for _, j := range a.Known {
-		all = append(all, machine.JointPlaces(j)...)
+		all = append(all, j.Places()...)
 	}
 	for _, run := range a.Runs {
-		all = append(all, machine.RunPlaces(run)...)
+		all = append(all, run.Places()...)
 	}
 	for _, c := range a.Circuits {
-		all = append(all, machine.CircuitPlaces(c)...)
+		all = append(all, c.Places()...)
 	}
 	for _, st := range append(slices.Clone(a.Stacks), a.rows...) {
-		all = append(all, machine.StackPlaces(st)...)
+		all = append(all, st.Places()...)
 	}
 	return lists.Kept(lists.Unique(all), func(id graph.PositionID) bool { return id != "" })
 }

@@ -26,7 +26,7 @@ type discLine struct {
 }
 
 func (d discLine) places() []graph.PositionID {
-	places := append(machine.StackPlaces(d.stack), d.mount.Position, d.disc.Position, d.lug.Position)
+	places := append(d.stack.Places(), d.mount.Position, d.disc.Position, d.lug.Position)
 	if d.known {
 		places = append(places, d.caliper.Position)
 	}
@@ -185,7 +185,7 @@ func (c *Connections) addRows(ctx context.Context, s *machine.Setup) error {
 	for _, st := range rows {
 		if !slices.ContainsFunc(c.Stacks, func(have graph.Stack) bool { return have.ID == st.ID }) {
 			c.rows = append(c.rows, st)
-			places = append(places, machine.StackPlaces(st)...)
+			places = append(places, st.Places()...)
 		}
 	}
 	return s.Load(ctx, places...)

@@ -6,6 +6,7 @@ import (
 	"matewell/graph"
 	"matewell/queries/evidence"
 	"matewell/queries/lists"
+	"matewell/queries/once"
 )
 
 // MaxAdapter is how many features an adapter has at most: it is a part with
@@ -19,7 +20,7 @@ const MaxOfKind = 60
 // Library keeps what one question has read, so that nothing is read twice and
 // each sort of thing is read for many positions or parts in one call.
 type Library struct {
-	R         graph.Reader
+	r         *once.Reader
 	voices    *evidence.Evidence
 	positions map[graph.PositionID]graph.Position
 	fitments  map[graph.PositionID][]graph.Fitment // on any variant
@@ -30,14 +31,10 @@ type Library struct {
 	asked     map[string]bool               // "part Tarnholt 207.4418b": asked for, there or not
 	with      map[string][]graph.PositionID // by model and kinds of feature: where such parts belong
 
-	joints   *touching[graph.JointID, graph.Joint]
-	runs     *touching[graph.RunID, graph.Run]
-	circuits *touching[graph.CircuitID, graph.Circuit]
-	stacks   *touching[graph.StackID, graph.Stack]
 }
 
 func NewLibrary(r graph.Reader) *Library {
-	return &Library{R: r, voices: evidence.NewEvidence(),
+	return &Library{r: once.New(r), voices: evidence.NewEvidence(),
 		positions: map[graph.PositionID]graph.Position{},
 		fitments:  map[graph.PositionID][]graph.Fitment{},
 		parts:     map[graph.PartID]graph.Part{},
@@ -45,12 +42,12 @@ func NewLibrary(r graph.Reader) *Library {
 		kinds:     map[graph.KindID]graph.Kind{},
 		best:      map[rankedKey]graph.Part{},
 		asked:     map[string]bool{},
-		with:      map[string][]graph.PositionID{},
-		joints:    touchingJoints(r), runs: touchingRuns(r), circuits: touchingCircuits(r), stacks: touchingStacks(r)}
+		with:      map[string][]graph.PositionID{}}
 }
 
-// Reader is what the library reads from, for what it does not keep.
-func (l *Library) Reader() graph.Reader { return l.R }
+// Reader is what the library reads from: it reads nothing twice, so that questions
+// put on the way share what was read.
+func (l *Library) Reader() graph.Reader { return l.r }
 
 // Evidence is who says what was read.
 func (l *Library) Evidence() *evidence.Evidence { return l.voices }
@@ -99,14 +96,14 @@ func (l *Library) ReadPositions(ctx context.Context, ids []graph.PositionID) err
 	if len(missing) == 0 {
 		return nil
 	}
-	positions, err := l.R.Positions(ctx, missing...)
+	positions, err := l.r.Positions(ctx, missing...)
 	if err != nil {
 		return err
 	}
 	for _, p := range positions {
 		l.positions[p.ID] = p
 	}
-	fitments, err := l.R.FitmentsAt(ctx, missing...)
+	fitments, err := l.r.FitmentsAt(ctx, missing...)
 	for _, f := range fitments {
 		l.fitments[f.Position] = append(l.fitments[f.Position], f)
 	}
@@ -120,11 +117,11 @@ func (l *Library) ReadParts(ctx context.Context, ids []graph.PartID) error {
 	if len(missing) == 0 {
 		return nil
 	}
-	parts, err := l.R.Parts(ctx, missing...)
+	parts, err := l.r.Parts(ctx, missing...)
 	if err != nil {
 		return err
 	}
-	findings, err := l.R.FindingsOf(ctx, missing...)
+	findings, err := l.r.FindingsOf(ctx, missing...)
 	if err != nil {
 		return err
 	}
@@ -137,7 +134,7 @@ func (l *Library) ReadParts(ctx context.Context, ids []graph.PartID) error {
 	for _, f := range findings {
 		l.findings[f.Part] = append(l.findings[f.Part], f)
 	}
-	if err := l.voices.Load(ctx, l.R, cites); err != nil {
+	if err := l.voices.Load(ctx, l.r, cites); err != nil {
 		return err
 	}
 	return l.ReadKinds(ctx, kindsToName(parts, l.findings))
@@ -164,7 +161,7 @@ func (l *Library) ReadKinds(ctx context.Context, ids []graph.KindID) error {
 	if len(missing) == 0 {
 		return nil
 	}
-	kinds, err := l.R.Kinds(ctx, missing...)
+	kinds, err := l.r.Kinds(ctx, missing...)
 	for _, k := range kinds {
 		l.kinds[k.ID] = k
 	}
@@ -177,7 +174,7 @@ func (l *Library) ReadPartsOf(ctx context.Context, kinds []graph.KindID) ([]grap
 	if len(kinds) == 0 {
 		return nil, nil
 	}
-	ids, err := l.R.PartsOfKind(ctx, kinds...)
+	ids, err := l.r.PartsOfKind(ctx, kinds...)
 	if err != nil || len(ids) > MaxOfKind {
 		return nil, err
 	}

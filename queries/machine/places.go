@@ -45,13 +45,13 @@ func (l *Library) positionsWith(ctx context.Context, model graph.ModelID, featur
 	if ids, ok := l.with[key]; ok {
 		return ids, nil
 	}
-	kinds, err := l.R.KindsWith(ctx, featureKinds...)
+	kinds, err := l.r.KindsWith(ctx, featureKinds...)
 	if err != nil {
 		return nil, err
 	}
 	var ids []graph.PositionID
 	if len(kinds) > 0 {
-		if ids, err = l.R.PositionsOfKind(ctx, kinds...); err != nil {
+		if ids, err = l.r.PositionsOfKind(ctx, kinds...); err != nil {
 			return nil, err
 		}
 	}

@@ -2,6 +2,7 @@ package mating
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -198,8 +199,24 @@ func (c *check) sizes(a, b, gap string) {
 	}
 }
 
-func (c *check) order(kind, text string, spec ...Field) {
-	c.Orders = append(c.Orders, Order{kind, text, spec})
+// order writes an order and gives it, to say more of it.
+func (c *check) order(kind, text string, spec ...Field) *Order {
+	c.Orders = append(c.Orders, Order{Kind: kind, Text: text, Spec: spec})
+	return &c.Orders[len(c.Orders)-1]
+}
+
+// makes says of an order which feature it makes anew, and to what size.
+func (o *Order) makes(s Side, dim, text string) {
+	if s.Position == "" || s.Feature.Name == "" {
+		return
+	}
+	f := s.Feature
+	f.Dims = maps.Clone(f.Dims)
+	if f.Dims == nil {
+		f.Dims = map[string][]graph.Reading{}
+	}
+	f.Dims[dim] = []graph.Reading{{Text: text}}
+	o.Instead, o.Makes = s.Position, f
 }
 
 // closed is the finished check.

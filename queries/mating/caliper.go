@@ -237,7 +237,15 @@ func (t *mount) orderBracket(c *check) {
 		spec = append(spec, shiftField("the axle", by.nominal)...)
 	}
 	spec = append(spec, t.sideways(c)...)
-	c.order("bracket", "caliper bracket between "+leg+" and "+caliper, spec...)
+	spec = append(spec, metalFields(c, t.leg, t.caliper)...)
+	if by, ok := t.shiftNeeded(c); ok && t.sure {
+		spec = append(spec, holesClash(c, t.leg, t.caliper, by.nominal)...)
+	}
+	o := c.order("bracket", "caliper bracket between "+leg+" and "+caliper, spec...)
+	o.Between = true
+	if t.sure {
+		o.Place = t.leg.Position
+	}
 }
 
 // shiftNeeded is needs on a bench of its own: what it states belongs to the
@@ -289,8 +297,9 @@ func (t *mount) orderUnderCaliper(c *check, kind, what string, thick float64) {
 	} else if hole, ok := c.peekLength(t.caliper, "hole"); ok {
 		spec = append(spec, Field{"bore", mm(hole.nominal)})
 	}
-	c.order(kind, what+" "+tenth(thick)+" thick", append(spec, Field{"outside",
-		"flush with the lug: measure its width"})...)
+	o := c.order(kind, what+" "+tenth(thick)+" thick", append(spec, Field{"outside",
+		"flush with the lug: measure its width"}, Field{"faces", "flat and parallel, both to one thickness"})...)
+	o.Thicker, o.Place = thick, t.leg.Position
 }
 
 // shiftField says how far a bracket moves the caliper, without a sign; nothing

@@ -126,7 +126,7 @@ func chainLine(b *bench, in ChainCase) {
 			mount = in.FrontMount
 		}
 		c.order("spacer", "sprocket spacer "+tenth(math.Abs(diff.nominal))+" thick", append(
-			[]Field{{"behind", near + " sprocket"}, {"thickness", tenth(math.Abs(diff.nominal))}}, behindSprocket(c, mount)...)...)
+			[]Field{{"behind", near + " sprocket"}, {"thickness", tenth(math.Abs(diff.nominal))}}, behindSprocket(c, mount)...)...).Thicker = math.Abs(diff.nominal)
 	}
 }
 

@@ -96,7 +96,7 @@ func (in HubSprocketCase) judge(c *check, rear, front span) {
 			"the rear sprocket runs %s too far in", c.Gap)
 		c.order("ring", "sprocket ring "+tenth(math.Abs(diff.nominal))+" thick", append([]Field{{"thickness",
 			tenth(math.Abs(diff.nominal))},
-			{"to suit", patternWords(c, in.Mount)}}, overSpigot(c, in.Mount)...)...)
+			{"to suit", patternWords(c, in.Mount)}}, overSpigot(c, in.Mount)...)...).Thicker = math.Abs(diff.nominal)
 	default:
 		c.change(graph.EffortLatheWeld,
 			"have "+tenth(math.Abs(diff.nominal))+" turned off the hub's sprocket face, or bring the front sprocket out as far",

@@ -77,7 +77,8 @@ func (in InnerRowCase) orderTube(c *check, length float64) {
 		bore = "clear of a " + mm(ring.inside.nominal) + " axle"
 	}
 	c.order("spacer", "distance tube "+tenth(length)+" long", Field{"where", "between the wheel bearings"},
-		Field{"length", tenth(length)}, Field{"bore", bore}, Field{"outside", "as the inner rings' faces: measure it"})
+		Field{"length", tenth(length)}, Field{"bore", bore}, Field{"outside", "as the inner rings' faces: measure it"},
+		Field{"ends", "square and parallel"}).makes(in.Tube, "width", tenth(length))
 }
 
 // width is what the inner row makes between the faces that spacers touch.

@@ -111,6 +111,19 @@ type Order struct {
 	Kind string  `json:"kind"` // "hose", "spacer", "shim", "sleeve", "bracket", "bearing", "seal" ...
 	Text string  `json:"text"` // the whole order in one line
 	Spec []Field `json:"spec"` // the same, field by field, in the order one would say it
+	// Place is where it goes, where the rule knows; empty otherwise.
+	Place graph.PositionID `json:"-"`
+	// Thicker is how much more the bolts of the joint pass once it is in, in mm; 0
+	// when they pass nothing more.
+	Thicker float64 `json:"-"`
+	// Between is true for what has both hole patterns of a joint: the bolts that
+	// went from one side into the other serve no more.
+	Between bool `json:"-"`
+	// Makes is, of what is made in the place of Instead, the feature that is made
+	// to another size: with it in that place the machine is judged again. Zero
+	// where nothing there is replaced.
+	Instead graph.PositionID `json:"-"`
+	Makes   graph.Feature    `json:"-"`
 }
 
 // Field is one line of an order.

@@ -1,7 +1,9 @@
 package mating
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -233,3 +235,45 @@ func noRoomBetween(c *check, m Meeting) string {
 	return "no ring joins them: its holes would lie " + tenth(at) + " from centre to centre, and " + tenth(least) +
 		" is the least that any rule allows"
 }
+
+// metalFields says how much metal a shop must leave in what joins two patterns,
+// in steel and in aluminium: from hole to hole and from hole to edge. Nothing
+// when a hole was not measured. Source: trade.EdgeNeeded.
+func metalFields(c *check, a, b Side) []Field {
+	boltA, holeA, okA := holeOf(c, a)
+	boltB, holeB, okB := holeOf(c, b)
+	if !okA || !okB {
+		return nil
+	}
+	if holeB > holeA {
+		boltA, holeA = boltB, holeB
+	}
+	var between, edge []string
+	for _, material := range []string{"steel", "aluminium"} {
+		n, err := trade.EdgeNeeded(boltA, holeA, material)
+		if err != nil {
+			return nil
+		}
+		between = append(between, fmt.Sprintf("%s in %s", tenthUp(n.EnoughPitch), material))
+		edge = append(edge, fmt.Sprintf("%s in %s", tenthUp(n.Enough), material))
+	}
+	return []Field{{"material", "steel or aluminium of a known grade: the shop says which, and how thick"},
+		{"hole to hole, at least", strings.Join(between, ", ")}, {"hole's centre to edge, at least", strings.Join(edge, ", ")}}
+}
+
+// holesClash says that the holes of two pairs leave too little metal between them
+// while the caliper stays in line with its lugs. A caliper may be carried round
+// its disc, so that is a need of the order and no refusal. Source: geometry.
+func holesClash(c *check, leg, caliper Side, by float64) []Field {
+	at, ok := holesApart(c, leg, caliper, by)
+	_, holeA, okA := holeOf(c, leg)
+	_, holeB, okB := holeOf(c, caliper)
+	if !ok || !okA || !okB || at >= 2.2*max(holeA, holeB)-eps { // EN 1993-1-8 table 3.3
+		return nil
+	}
+	return []Field{{"not in line with the lugs", "the holes would lie " + tenth(at) +
+		" from centre to centre, too close: carry the caliper round the disc until the metal between them is enough"}}
+}
+
+// tenthUp is a length in mm, up to the next tenth.
+func tenthUp(v float64) string { return tenth(math.Ceil(v*10-1e-6) / 10) }

@@ -221,7 +221,8 @@ func adapter(c *check, kind string, m Meeting) {
 	if shift, ok := shiftOf(c, m); ok {
 		spec = append(spec, Field{"offset, face to face", shift})
 	}
-	c.order(kind, fmt.Sprintf("%s between %s and %s", kind, a, b), spec...)
+	spec = append(spec, metalFields(c, m.A, m.B)...)
+	c.order(kind, fmt.Sprintf("%s between %s and %s", kind, a, b), spec...).Between = true
 }
 
 // overSpigot is the bore of what goes between two patterns of which one locates

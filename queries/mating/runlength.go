@@ -130,7 +130,7 @@ func (r *run) orderLine(low, high float64) {
 	if r.moved.high > 0 {
 		spec = append(spec, Field{"but", "the length is an upper bound: measure the path before ordering"})
 	}
-	r.c.order(kind, text, spec...)
+	r.c.order(kind, text, spec...).makes(r.in.Line, lineDim(kind), mmRange(from, to))
 }
 
 // lineSpec is what else a line is ordered by: the free inner of a cable, which

@@ -110,6 +110,10 @@ func (r *row) orderSpacer(p rowPart) string {
 	if p.have > 0 {
 		spec = append(spec, Field{"instead of", mm(p.have)})
 	}
-	r.c.order("spacer", name+" "+tenth(p.spacer)+" long", spec...)
+	spec = append(spec, Field{"ends", "square and parallel"})
+	o := r.c.order("spacer", name+" "+tenth(p.spacer)+" long", spec...)
+	if own, ok := r.c.peekLength(p.at, "width"); ok && p.have > 0 && p.spacer-p.have+own.nominal > eps {
+		o.makes(p.at, "width", tenth(p.spacer-p.have+own.nominal))
+	}
 	return name + " " + tenth(p.spacer)
 }

@@ -7,6 +7,7 @@ import (
 	"matewell/graph"
 	"matewell/queries/examine"
 	"matewell/queries/machine"
+	"matewell/queries/mating"
 )
 
 // follower looks for parts that put right what a swap upsets.
@@ -22,6 +23,11 @@ type follower struct {
 	closed map[string]bool // joints that an adapter closes
 	done   map[string]bool // outcomes that a part put in closes
 	made   map[string]bool // outcomes for which something was ordered
+	// seats is what is made in the place of a part; seated are the outcomes for
+	// which nothing else is made: they are judged again with it.
+	seats  map[graph.PositionID]mating.Order
+	seated map[string]bool
+	start  *examine.Connections // what was read around the changes
 
 	concern  map[graph.PositionID]int        // how many joints that need a part concern it
 	wrong    map[string]bool                 // what does not fit with only the asked parts on
@@ -36,6 +42,7 @@ func newFollower(ctx context.Context, before, after *machine.Setup, donors map[g
 	f := &follower{ctx: ctx, before: examine.From(before), donors: donors, asked: map[graph.PositionID]bool{},
 		around: map[graph.PositionID]*examine.Connections{}, fitted: map[graph.PositionID]graph.PartID{},
 		closed: map[string]bool{}, done: map[string]bool{}, made: map[string]bool{},
+		seats: map[graph.PositionID]mating.Order{}, seated: map[string]bool{},
 		concern: map[graph.PositionID]int{}, wrong: map[string]bool{}, tooDear: map[string]string{}, kinds: map[graph.KindID][]graph.PartID{},
 		also: map[graph.PartID][]graph.PartID{}, like: map[string][]graph.KindID{}}
 	for _, id := range after.Changed() {
@@ -72,6 +79,7 @@ func (f *follower) follow(after *machine.Setup, outcomes []examine.Outcome) ([]T
 		trails = append(trails, found...)
 	}
 	f.makeInstead()
+	f.moreBolts(after, outcomes)
 	return trails, nil
 }
 

@@ -7,6 +7,7 @@ import (
 	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
+	"matewell/queries/mating"
 )
 
 // adapterFor finds a part that goes between the two sides of a joint: one of
@@ -21,12 +22,26 @@ func (f *follower) adapterFor(s *machine.Setup, o examine.Outcome) (Get, bool) {
 		if !ok || part.IsKit() || len(part.Features) > machine.MaxAdapter {
 			continue
 		}
-		if examine.Joins(part, a, b) {
+		if examine.Joins(part, a, b) && examine.Shifts(part, a, b, f.discAt(s, o)) {
 			return Get{What: GetAdapter, Position: o.Joint.B.Position, Part: part.ID, Name: machine.NameOf(part), Quantity: 1,
 				Text: machine.NameOf(part), Price: PriceOf(part)}, true
 		}
 	}
 	return Get{}, false
+}
+
+// discAt is the disc of the caliper that a joint holds, as far as it was read.
+func (f *follower) discAt(s *machine.Setup, o examine.Outcome) mating.Side {
+	around := []*examine.Connections{f.around[o.Joint.A.Position], f.around[o.Joint.B.Position], f.start}
+	for _, c := range around {
+		if c == nil {
+			continue
+		}
+		if disc := c.DiscAt(s, o.Joint); !disc.IsZero() {
+			return disc
+		}
+	}
+	return mating.Side{}
 }
 
 func (f *follower) addAdapter(o examine.Outcome, g Get) {

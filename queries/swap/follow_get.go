@@ -34,6 +34,8 @@ const (
 	GetAdapter = "adapter"
 	// GetExtension goes between a lead and what it plugs into.
 	GetExtension = "extension"
+	// GetBolts are bolts ordered by their sizes, or more of those that are there.
+	GetBolts = "bolt"
 )
 
 // fit notes a part that closes a gap.
@@ -61,7 +63,32 @@ func PriceOf(p graph.Part) string {
 }
 
 func (f *follower) addOrder(s *machine.Setup, o examine.Outcome, order mating.Order) {
-	f.get(Get{What: order.Kind, Position: f.orderPlace(s, o, order), Text: order.Text, Spec: order.Spec, inRow: o.What == examine.OfStack}, o)
+	at := f.orderPlace(s, o, order)
+	f.get(Get{What: order.Kind, Position: at, Text: order.Text, Spec: order.Spec, inRow: o.What == examine.OfStack}, o)
+	f.seat(o, order)
+	for _, bolts := range BoltsFor(s, f.knownAround(o), o, order, at) {
+		f.get(bolts, o)
+	}
+}
+
+// knownAround are the joints that were read around what an outcome is about.
+func (f *follower) knownAround(o examine.Outcome) []graph.Joint {
+	known, seen := slices.Clone(f.start.Known), map[graph.JointID]bool{}
+	for _, j := range known {
+		seen[j.ID] = true
+	}
+	for _, e := range o.Ends {
+		if f.around[e.Position] == nil {
+			continue
+		}
+		for _, j := range f.around[e.Position].Known {
+			if !seen[j.ID] {
+				seen[j.ID] = true
+				known = append(known, j)
+			}
+		}
+	}
+	return known
 }
 
 // orderPlace is where something ordered goes: a line to its place, a spacer to
@@ -89,8 +116,14 @@ func (f *follower) orderPlace(s *machine.Setup, o examine.Outcome, order mating.
 // PlaceToMake is where something made goes: what spaces a caliper to its disc at
 // the lugs, anything else at an end that was not changed.
 func PlaceToMake(o examine.Outcome, order mating.Order) graph.PositionID {
+	if order.Place != "" && slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == order.Place }) {
+		return order.Place
+	}
 	if o.What == examine.OfDisc && order.Kind == "spacer" {
 		return o.Ends[examine.LugEnd].Position
+	}
+	if order.Kind == "ring" && o.What != examine.OfJoint {
+		return o.Ends[0].Position // under what it carries, changed or not
 	}
 	for _, e := range o.Ends {
 		if !e.Changed {

@@ -53,7 +53,7 @@ func (x *judging) renew(outcomes []examine.Outcome, fitted map[graph.PositionID]
 				continue
 			}
 			named = named || machine.HasKind(seat.Part, "washer")
-			add(RenewRow{Position: id, Part: seat.Part.ID, Quantity: x.wantedAt(o.Joint, id), Text: machine.NameOf(seat.Part)}, o.Joint.ID)
+			add(RenewRow{Position: id, Part: seat.Part.ID, Quantity: boltsWanted(x.After, o.Joint, id), Text: machine.NameOf(seat.Part)}, o.Joint.ID)
 		}
 		for _, c := range o.Checks {
 			for _, text := range c.Renew {
@@ -69,14 +69,12 @@ func (x *judging) renew(outcomes []examine.Outcome, fitted map[graph.PositionID]
 	return rows
 }
 
-// wantedAt is how many go on at an end of a joint. Where one sort of bolt goes
-// into all holes of two sides, there may be more holes now than there were bolts.
-func (x *judging) wantedAt(j graph.Joint, id graph.PositionID) int {
-	n := x.After.Quantity(id)
-	if x.After.BoltsOf(j) != n || !slices.Contains(j.Fasteners, id) {
-		return n
-	}
-	return max(n, min(x.After.HolesAt(j.A), x.After.HolesAt(j.B)))
+// WithoutOrdered leaves out of what goes on new the bolts for which others are
+// ordered: the old ones are too short, or too few.
+func WithoutOrdered(rows []RenewRow, gets []Get) []RenewRow {
+	return lists.Kept(rows, func(r RenewRow) bool {
+		return !slices.ContainsFunc(gets, func(g Get) bool { return g.What == GetBolts && g.Position == r.Position })
+	})
 }
 
 // measureRows gathers what would settle the unknowns, what is safety-relevant

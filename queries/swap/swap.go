@@ -95,10 +95,13 @@ type SwapLine struct {
 // what is ordered or made as it says.
 type SwapThen struct {
 	// ID is that of the swap with the parts of Get in it as well; see SwapID.
-	ID       string        `json:"id"`
-	Verdict  graph.Verdict `json:"verdict"`
-	Ready    bool          `json:"ready_to_ride"`
-	NotReady []string      `json:"not_ready,omitempty"`
+	ID      string        `json:"id"`
+	Verdict graph.Verdict `json:"verdict"`
+	// OnceMade is true where something must be made or ordered by its sizes: the
+	// verdict holds once that was made and measured.
+	OnceMade bool     `json:"once_made"`
+	Ready    bool     `json:"ready_to_ride"`
+	NotReady []string `json:"not_ready,omitempty"`
 	// Left are the outcomes that are then still worse than before.
 	Left []examine.Outcome `json:"left"`
 	// Figures are numbers that pass a limit, or that can't be held against one;
@@ -177,11 +180,12 @@ func Answer(ctx context.Context, before, after *machine.Setup, kits map[graph.Po
 		return a, err
 	}
 	f := newFollower(ctx, before, after, j.x.donors)
+	f.start = j.x.Connections
 	if a.Trails, err = f.follow(after, j.Outcomes); err != nil {
 		return a, err
 	}
 	a.Get = f.gets
-	a.Renew = j.x.renew(j.Outcomes, f.fitted)
+	a.Renew = WithoutOrdered(j.x.renew(j.Outcomes, f.fitted), f.gets)
 	a.Then, err = f.then(after, j.Outcomes, a.Numbers)
 	return a, err
 }

@@ -20,6 +20,7 @@ func (f *follower) then(after *machine.Setup, outcomes []examine.Outcome, number
 	if err != nil {
 		return nil, err
 	}
+	setup = f.withMade(setup)
 	got, err := examine.Examine(f.ctx, f.before.Setup(), setup)
 	if err != nil {
 		return nil, err
@@ -30,7 +31,7 @@ func (f *follower) then(after *machine.Setup, outcomes []examine.Outcome, number
 		}
 	}
 	got = lists.Kept(lists.Mapped(got, f.asMade), func(o examine.Outcome) bool { return !f.closed[o.ID] && !f.isMade(o) })
-	t := &SwapThen{Verdict: LeftVerdict(got, numbers), NotReady: NotReady(got, numbers), Left: []examine.Outcome{}, fitted: f.fitted}
+	t := &SwapThen{Verdict: LeftVerdict(got, numbers), OnceMade: slices.ContainsFunc(f.gets, Get.IsOrdered), NotReady: NotReady(got, numbers), Left: []examine.Outcome{}, fitted: f.fitted}
 	t.Ready = len(t.NotReady) == 0
 	for _, n := range numbers {
 		if n.Verdict > graph.FitsWithChanges {
@@ -58,7 +59,7 @@ func (f *follower) replaces(o examine.Outcome) bool {
 // right: where the sprocket comes to stand.
 func (f *follower) asMade(o examine.Outcome) examine.Outcome {
 	rest := lists.Kept(slices.Clone(o.Checks), func(c mating.Check) bool { return c.Rule == "sprocket line" && c.Verdict != graph.Fits })
-	if o.What != examine.OfStack || len(rest) == 0 || !f.isMade(o) {
+	if o.What != examine.OfStack || len(rest) == 0 || f.seated[o.What+" "+o.ID] || !f.isMade(o) {
 		return o
 	}
 	delete(f.made, o.What+" "+o.ID)
@@ -67,9 +68,10 @@ func (f *follower) asMade(o examine.Outcome) examine.Outcome {
 }
 
 // isMade reports whether what was ordered for an outcome puts right all that is
-// wrong with it. What is not known stays so: it was ordered on a guess.
+// wrong with it, where that stands between the two sides: what takes the place of
+// a part is judged again instead. What is not known stays so: it was ordered on a guess.
 func (f *follower) isMade(o examine.Outcome) bool {
-	if !f.made[o.What+" "+o.ID] || o.After == graph.Unknown {
+	if !f.made[o.What+" "+o.ID] || f.seated[o.What+" "+o.ID] || o.After == graph.Unknown {
 		return false
 	}
 	return o.After == graph.FitsWithChanges || !slices.ContainsFunc(o.Checks, func(c mating.Check) bool {

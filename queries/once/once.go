@@ -1,0 +1,185 @@
+// Package once is a graph.Reader that reads nothing twice: whatever one question
+// asks for again, be it through another question that it puts on its way, comes
+// from what was read. The door is New; Library of package machine reads through it,
+// and hands it on.
+package once
+
+import (
+	"cmp"
+	"context"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+)
+
+// Reader keeps what was read by identity, at positions and of parts, for as long as
+// one question takes. What comes back is sorted like that of the reader below; what
+// is in it is shared and must not be changed. It is for one goroutine.
+type Reader struct {
+	graph.Reader // for what is not kept
+
+	sources   byID[graph.SourceID, graph.Source]
+	kinds     byID[graph.KindID, graph.Kind]
+	bikes     byID[graph.BikeID, graph.Bike]
+	variants  byID[graph.VariantID, graph.Variant]
+	positions byID[graph.PositionID, graph.Position]
+	parts     byID[graph.PartID, graph.Part]
+
+	fitmentsOf byKey[graph.PartID, graph.FitmentID, graph.Fitment]
+	fitmentsAt byKey[graph.PositionID, graph.FitmentID, graph.Fitment]
+	findingsOf byKey[graph.PartID, graph.FindingID, graph.Finding]
+	joints     byKey[graph.PositionID, graph.JointID, graph.Joint]
+	runs       byKey[graph.PositionID, graph.RunID, graph.Run]
+	circuits   byKey[graph.PositionID, graph.CircuitID, graph.Circuit]
+	stacks     byKey[graph.PositionID, graph.StackID, graph.Stack]
+}
+
+// New keeps what is read from r; one that keeps already stays as it is.
+func New(r graph.Reader) *Reader {
+	if kept, ok := r.(*Reader); ok {
+		return kept
+	}
+	return &Reader{Reader: r}
+}
+
+// Sources and what follows are as graph.Reader says; of those that give all for no
+// argument, all is asked for each time.
+
+func (r *Reader) Sources(ctx context.Context, ids ...graph.SourceID) ([]graph.Source, error) {
+	if len(ids) == 0 {
+		return r.Reader.Sources(ctx)
+	}
+	return r.sources.read(ctx, ids, r.Reader.Sources, func(s graph.Source) graph.SourceID { return s.ID })
+}
+
+func (r *Reader) Kinds(ctx context.Context, ids ...graph.KindID) ([]graph.Kind, error) {
+	if len(ids) == 0 {
+		return r.Reader.Kinds(ctx)
+	}
+	return r.kinds.read(ctx, ids, r.Reader.Kinds, func(k graph.Kind) graph.KindID { return k.ID })
+}
+
+func (r *Reader) Bikes(ctx context.Context, ids ...graph.BikeID) ([]graph.Bike, error) {
+	if len(ids) == 0 {
+		return r.Reader.Bikes(ctx)
+	}
+	return r.bikes.read(ctx, ids, r.Reader.Bikes, func(b graph.Bike) graph.BikeID { return b.ID })
+}
+
+func (r *Reader) Variants(ctx context.Context, ids ...graph.VariantID) ([]graph.Variant, error) {
+	return r.variants.read(ctx, ids, r.Reader.Variants, func(v graph.Variant) graph.VariantID { return v.ID })
+}
+
+func (r *Reader) Positions(ctx context.Context, ids ...graph.PositionID) ([]graph.Position, error) {
+	return r.positions.read(ctx, ids, r.Reader.Positions, func(p graph.Position) graph.PositionID { return p.ID })
+}
+
+func (r *Reader) Parts(ctx context.Context, ids ...graph.PartID) ([]graph.Part, error) {
+	return r.parts.read(ctx, ids, r.Reader.Parts, func(p graph.Part) graph.PartID { return p.ID })
+}
+
+func (r *Reader) FitmentsOf(ctx context.Context, parts ...graph.PartID) ([]graph.Fitment, error) {
+	return r.fitmentsOf.read(ctx, parts, r.Reader.FitmentsOf, fitmentID, func(f graph.Fitment) []graph.PartID { return []graph.PartID{f.Part} })
+}
+
+func (r *Reader) FitmentsAt(ctx context.Context, at ...graph.PositionID) ([]graph.Fitment, error) {
+	return r.fitmentsAt.read(ctx, at, r.Reader.FitmentsAt, fitmentID,
+		func(f graph.Fitment) []graph.PositionID { return []graph.PositionID{f.Position} })
+}
+
+func fitmentID(f graph.Fitment) graph.FitmentID { return f.ID }
+
+func (r *Reader) FindingsOf(ctx context.Context, parts ...graph.PartID) ([]graph.Finding, error) {
+	return r.findingsOf.read(ctx, parts, r.Reader.FindingsOf, func(f graph.Finding) graph.FindingID { return f.ID },
+		func(f graph.Finding) []graph.PartID { return []graph.PartID{f.Part} })
+}
+
+func (r *Reader) JointsAt(ctx context.Context, at ...graph.PositionID) ([]graph.Joint, error) {
+	return r.joints.read(ctx, at, r.Reader.JointsAt, func(j graph.Joint) graph.JointID { return j.ID }, graph.Joint.Places)
+}
+
+func (r *Reader) RunsAt(ctx context.Context, at ...graph.PositionID) ([]graph.Run, error) {
+	return r.runs.read(ctx, at, r.Reader.RunsAt, func(run graph.Run) graph.RunID { return run.ID }, graph.Run.Places)
+}
+
+func (r *Reader) CircuitsAt(ctx context.Context, at ...graph.PositionID) ([]graph.Circuit, error) {
+	return r.circuits.read(ctx, at, r.Reader.CircuitsAt, func(c graph.Circuit) graph.CircuitID { return c.ID }, graph.Circuit.Places)
+}
+
+func (r *Reader) StacksAt(ctx context.Context, at ...graph.PositionID) ([]graph.Stack, error) {
+	return r.stacks.read(ctx, at, r.Reader.StacksAt, func(s graph.Stack) graph.StackID { return s.ID }, graph.Stack.Places)
+}
+
+// byID keeps things by their identity, those that are not there too.
+type byID[K cmp.Ordered, T any] struct {
+	asked map[K]bool
+	have  map[K]T
+}
+
+func (c *byID[K, T]) read(ctx context.Context, ids []K, read func(context.Context, ...K) ([]T, error), id func(T) K) ([]T, error) {
+	if c.asked == nil {
+		c.asked, c.have = map[K]bool{}, map[K]T{}
+	}
+	ids = lists.Unique(append([]K(nil), ids...))
+	missing := lists.Kept(ids, func(id K) bool { return !c.asked[id] })
+	if len(missing) > 0 {
+		found, err := read(ctx, missing...)
+		if err != nil {
+			return nil, err
+		}
+		for _, one := range found {
+			c.have[id(one)] = one
+		}
+		for _, id := range missing {
+			c.asked[id] = true
+		}
+	}
+	var all []T
+	for _, id := range ids {
+		if one, ok := c.have[id]; ok {
+			all = append(all, one)
+		}
+	}
+	return all, nil
+}
+
+// byKey keeps things that are asked for by something else than their identity: a
+// part, a position that they touch.
+type byKey[K, I cmp.Ordered, T any] struct {
+	asked map[K]bool
+	at    map[K][]I // sorted
+	have  map[I]T
+}
+
+func (c *byKey[K, I, T]) read(ctx context.Context, keys []K, read func(context.Context, ...K) ([]T, error), id func(T) I,
+	keysOf func(T) []K) ([]T, error) {
+	if c.asked == nil {
+		c.asked, c.at, c.have = map[K]bool{}, map[K][]I{}, map[I]T{}
+	}
+	keys = lists.Unique(append([]K(nil), keys...))
+	missing := lists.Kept(keys, func(key K) bool { return !c.asked[key] })
+	if len(missing) > 0 {
+		found, err := read(ctx, missing...)
+		if err != nil {
+			return nil, err
+		}
+		asked := map[K]bool{}
+		for _, key := range missing {
+			asked[key], c.asked[key] = true, true
+		}
+		for _, one := range found {
+			i := id(one)
+			c.have[i] = one
+			for _, key := range lists.Unique(append([]K(nil), keysOf(one)...)) {
+				if asked[key] {
+					c.at[key] = append(c.at[key], i)
+				}
+			}
+		}
+	}
+	var ids []I
+	for _, key := range keys {
+		ids = append(ids, c.at[key]...)
+	}
+	return lists.Mapped(lists.Unique(ids), func(i I) T { return c.have[i] }), nil
+}

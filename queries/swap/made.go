@@ -1,0 +1,240 @@
+package swap
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// OnceMade are the words for a verdict that holds once what is ordered was made
+// and measured: nobody has seen it yet.
+const OnceMade = "fits once made and measured"
+
+// VerdictWords are the words for what a swap or plan comes to with what is to be
+// got on: never a bare "fits" where something must be made first.
+func (t *SwapThen) VerdictWords() string {
+	if t.OnceMade && (t.Verdict == graph.Fits || t.Verdict == graph.FitsWithChanges) {
+		return OnceMade
+	}
+	return t.Verdict.String()
+}
+
+// IsOrdered reports whether it is to be made or ordered by its sizes: there is no
+// part for it.
+func (g Get) IsOrdered() bool { return g.Part == "" }
+
+// BoltsFor are the bolts that an order changes: those that pass a shim, spacer or
+// ring must be as much longer as that is thick; those of a bracket or adapter go
+// into it from either side. Known are the joints that were read around there.
+func BoltsFor(s *machine.Setup, known []graph.Joint, o examine.Outcome, order mating.Order, at graph.PositionID) []Get {
+	var gets []Get
+	for _, j := range jointsThrough(s, known, o, at) {
+		switch {
+		case order.Between:
+			gets = append(gets, boltsOfBoth(s, j, order)...)
+		case order.Thicker > 0:
+			gets = append(gets, longerBolts(s, j, order)...)
+		}
+	}
+	return gets
+}
+
+// jointsThrough are the joints whose bolts pass what is ordered: the outcome's
+// own, else those that hold a hole pattern of the place it goes to.
+func jointsThrough(s *machine.Setup, known []graph.Joint, o examine.Outcome, at graph.PositionID) []graph.Joint {
+	if o.What == examine.OfJoint {
+		return []graph.Joint{o.Joint}
+	}
+	wanted := []string{"bolt-pattern"}
+	if at == o.Ends[min(examine.LugEnd, len(o.Ends)-1)].Position && o.What == examine.OfDisc {
+		wanted = []string{"caliper-mount"}
+	}
+	of := map[graph.PositionID]bool{}
+	for _, e := range o.Ends {
+		of[e.Position] = true
+	}
+	return lists.Kept(slices.Clone(known), func(j graph.Joint) bool {
+		return (j.A.Position == at || j.B.Position == at) && of[j.A.Position] && of[j.B.Position] &&
+			slices.Contains(wanted, s.KindOf(j.A)) && slices.Contains(wanted, s.KindOf(j.B))
+	})
+}
+
+// longerBolts are the bolts of a joint with something more under their heads.
+func longerBolts(s *machine.Setup, j graph.Joint, order mating.Order) []Get {
+	var gets []Get
+	for _, id := range j.Fasteners {
+		thread, ok := machine.FeatureOfKind(s.Seat(id).Part, "male-thread")
+		if !ok {
+			continue
+		}
+		size, word := orElse(machine.BestText(thread, "thread"), "thread as the old one's"), "bolt"
+		if strings.Contains(string(s.Seat(id).Part.Kind), "stud") {
+			word = "stud"
+		}
+		more := measure.Format(order.Thicker, measure.Length)
+		length, was := more+" longer than the old one under the head: measure it", ""
+		if v, err := measure.Parse(machine.BestText(thread, "length"), measure.Length); err == nil {
+			length = measure.Format(v.Quantity.Nominal+order.Thicker, measure.Length) + " under the head"
+			if word == "stud" {
+				length = measure.Format(v.Quantity.Nominal+order.Thicker, measure.Length) + " long"
+			}
+			was = measure.Format(v.Quantity.Nominal, measure.Length)
+		}
+		spec := []mating.Field{{Name: "thread", Value: size}, {Name: "length", Value: length}}
+		if was != "" {
+			spec = append(spec, mating.Field{Name: "instead of", Value: was})
+		}
+		get := boltGet(id, boltsWanted(s, j, id), size+", "+length, append(spec, classField(s, j, thread)))
+		get.Text = word + " " + size + ", " + length
+		gets = append(gets, get)
+	}
+	if len(gets) > 0 {
+		return gets
+	}
+	n := max(2, min(s.HolesAt(j.A), s.HolesAt(j.B)))
+	size := orElse(machine.BestText(s.Side(j.A).Feature, "thread"), machine.BestText(s.Side(j.B).Feature, "thread"))
+	length := measure.Format(order.Thicker, measure.Length) + " longer under the head than the old one: measure it"
+	spec := []mating.Field{{Name: "length", Value: length}, classField(s, j, graph.Feature{})}
+	if size != "" {
+		spec, length = append([]mating.Field{{Name: "thread", Value: size}}, spec...), size+", "+length
+	}
+	return []Get{boltGet(j.B.Position, n, length, spec)}
+}
+
+// boltsOfBoth are the bolts of what has two hole patterns: one lot into each
+// side. How long they must be its maker says, who says how thick it is.
+func boltsOfBoth(s *machine.Setup, j graph.Joint, order mating.Order) []Get {
+	at := j.B.Position
+	var class mating.Field
+	for _, id := range j.Fasteners {
+		if thread, ok := machine.FeatureOfKind(s.Seat(id).Part, "male-thread"); ok {
+			at, class = id, classField(s, j, thread)
+			break
+		}
+	}
+	if class.Name == "" {
+		class = classField(s, j, graph.Feature{})
+	}
+	var gets []Get
+	for _, ref := range []graph.FeatureRef{j.A, j.B} {
+		f := s.Side(ref).Feature
+		n := max(2, s.HolesAt(ref))
+		where := ref.Position.Local()
+		spec := []mating.Field{}
+		var text string
+		if thread := machine.BestText(f, "thread"); thread != "" {
+			text = fmt.Sprintf("%s, through the %s into %s", thread, order.Kind, where)
+			spec = append(spec, mating.Field{Name: "thread", Value: thread},
+				mating.Field{Name: "length", Value: "as deep in the thread as the old ones went, and the " + order.Kind + "'s thickness"})
+		} else {
+			hole := orElse(machine.BestText(f, "hole"), "measure it")
+			text = fmt.Sprintf("through %s into the %s, holes %s", where, order.Kind, hole)
+			spec = append(spec, mating.Field{Name: "to go through", Value: "holes " + hole},
+				mating.Field{Name: "length", Value: "through " + where + " and as deep into the " + order.Kind + " as its metal asks: its maker says"})
+		}
+		gets = append(gets, boltGet(at, n, text, append(spec, class)))
+	}
+	return gets
+}
+
+func orElse(text, otherwise string) string {
+	if text == "" {
+		return otherwise
+	}
+	return text
+}
+
+// boltGet is an order for bolts, with how many.
+func boltGet(at graph.PositionID, n int, text string, spec []mating.Field) Get {
+	return Get{What: GetBolts, Position: at, Quantity: n, Text: "bolt " + text, Spec: spec}
+}
+
+// classField is the property class that bolts of a joint must have: what belongs
+// in the thread, else that of the bolt that is there, else as marked on it.
+func classField(s *machine.Setup, j graph.Joint, bolt graph.Feature) mating.Field {
+	for _, ref := range []graph.FeatureRef{j.A, j.B} {
+		if class := machine.BestText(s.Side(ref).Feature, "bolt-class"); class != "" {
+			return mating.Field{Name: "class", Value: class + ", as listed for the thread"}
+		}
+	}
+	if class := machine.BestText(bolt, "class"); class != "" {
+		return mating.Field{Name: "class", Value: class + ", as the one there, never lower"}
+	}
+	return mating.Field{Name: "class", Value: "as marked on the head of the one there, never lower"}
+}
+
+// boltsWanted is how many bolts of a place a joint takes: as many as there are
+// holes where one sort goes into all of them.
+func boltsWanted(s *machine.Setup, j graph.Joint, id graph.PositionID) int {
+	n := s.Quantity(id)
+	if s.BoltsOf(j) != n || !slices.Contains(j.Fasteners, id) {
+		return n
+	}
+	return max(n, min(s.HolesAt(j.A), s.HolesAt(j.B)))
+}
+
+// moreBolts adds the bolts of joints that have more holes now than there were
+// bolts.
+func (f *follower) moreBolts(s *machine.Setup, outcomes []examine.Outcome) {
+	for _, o := range outcomes {
+		if o.What != examine.OfJoint || o.After != graph.FitsWithChanges {
+			continue
+		}
+		for _, id := range o.Joint.Fasteners {
+			seat := s.Seat(id)
+			n := boltsWanted(s, o.Joint, id)
+			if seat.Empty || seat.Changed || n <= s.Quantity(id) || f.fitted[id] != "" || f.ordersBolts(id) {
+				continue
+			}
+			f.get(Get{What: GetBolts, Position: id, Part: seat.Part.ID, Name: seat.Part.Name, Quantity: n,
+				Text: machine.NameOf(seat.Part), Price: PriceOf(seat.Part),
+				Spec: []mating.Field{{Name: "instead of", Value: fmt.Sprintf("%d", s.Quantity(id))}}}, o)
+		}
+	}
+}
+
+// ordersBolts reports whether other bolts are ordered for a place.
+func (f *follower) ordersBolts(id graph.PositionID) bool {
+	return slices.ContainsFunc(f.gets, func(g Get) bool { return g.What == GetBolts && g.Position == id })
+}
+
+// seat notes what is made in the place of a part, to judge the machine with it.
+func (f *follower) seat(o examine.Outcome, order mating.Order) {
+	key := o.What + " " + o.ID
+	before, more := f.seated[key]
+	known := o.After != graph.Unknown // else its size is a guess, and what is unknown stays so
+	f.seated[key] = order.Instead != "" && known && (!more || before)
+	if order.Instead != "" && known {
+		f.seats[order.Instead] = order
+	}
+}
+
+// withMade is a setup with what is made in the place of a part: that part with
+// one feature made to another size. What gave way to a part of the trails is not
+// made.
+func (f *follower) withMade(s *machine.Setup) *machine.Setup {
+	changes := s.OwnChanges()
+	for _, id := range lists.KeysOf(f.seats) {
+		order, seat := f.seats[id], s.Seat(id)
+		if seat.Empty || f.fitted[id] != "" {
+			continue
+		}
+		seat.Part.Features = slices.Clone(seat.Part.Features)
+		at := slices.IndexFunc(seat.Part.Features, func(have graph.Feature) bool { return have.Name == order.Makes.Name })
+		if at < 0 {
+			continue
+		}
+		seat.Part.Features[at] = order.Makes
+		seat.Part.ID, seat.Part.Name = graph.PartID("made: "+order.Text), order.Text
+		seat.Changed, seat.Why = true, "made to order"
+		changes[id] = seat
+	}
+	return s.WithSeats(changes)
+}
