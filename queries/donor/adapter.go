@@ -30,7 +30,7 @@ func (p *planner) waysThrough(o examine.Outcome) []donorWay {
 	s := p.setupOf(o)
 	a, b, disc := s.Side(o.Joint.A), s.Side(o.Joint.B), p.around.DiscAt(s, o.Joint)
 	for _, part := range p.between(a, b) {
-		if !examine.Shifts(part, a, b, disc) {
+		if !examine.HasMetal(part, a, b) || !examine.Shifts(part, a, b, disc) {
 			continue
 		}
 		ways = append(ways, p.wayThrough(o, part, swap.Get{What: swap.GetAdapter, Position: o.Joint.B.Position, Part: part.ID, Name: part.Name, Quantity: 1,

@@ -40,12 +40,13 @@ func shaftInBore(b *bench, m Meeting) {
 	case where == below:
 		c.no("%s of play is too tight, %s wanted", mm(play.nominal), mmRange(low, high))
 	default:
-		sleeveInBore(c, m.B, shaft.nominal, hole.nominal)
+		sleeveInBore(c, m.B, shaft.nominal, hole.nominal, low)
 	}
 }
 
-// sleeveInBore takes up the room around a shaft that is too thin.
-func sleeveInBore(c *check, hole Side, shaft, diameter float64) {
+// sleeveInBore takes up the room around a shaft that is too thin, with at least
+// the play that the joint wants.
+func sleeveInBore(c *check, hole Side, shaft, diameter, least float64) {
 	if (diameter-shaft)/2 < leastWall-eps {
 		c.no("%s of play: too loose to run, too little room for a sleeve of %s wall", c.Gap, mm(leastWall))
 		return
@@ -58,7 +59,8 @@ func sleeveInBore(c *check, hole Side, shaft, diameter float64) {
 	} else {
 		spec = append(spec, Field{"length", "length of the bore: measure it"})
 	}
-	c.order("sleeve", text, spec...)
+	spec = append(append(spec, boreOver(runsOn, shaft, least)...), outsideFor(diameter)...)
+	c.order("sleeve", text, append(spec, sleeveFields(shaft, diameter)...)...)
 }
 
 // askTwo names one dimension of each side as what settles an unknown.

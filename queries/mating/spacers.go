@@ -110,6 +110,9 @@ func (r *row) orderSpacer(p rowPart) string {
 	if p.have > 0 {
 		spec = append(spec, Field{"instead of", mm(p.have)})
 	}
+	if d, ok := r.c.peekLength(r.in.Shaft, "diameter"); ok {
+		spec = append(spec, boreOver(runsOn, d.nominal, 0)...)
+	}
 	spec = append(spec, Field{"ends", "square and parallel"})
 	o := r.c.order("spacer", name+" "+tenth(p.spacer)+" long", spec...)
 	if own, ok := r.c.peekLength(p.at, "width"); ok && p.have > 0 && p.spacer-p.have+own.nominal > eps {

@@ -22,7 +22,7 @@ func (f *follower) adapterFor(s *machine.Setup, o examine.Outcome) (Get, bool) {
 		if !ok || part.IsKit() || len(part.Features) > machine.MaxAdapter {
 			continue
 		}
-		if examine.Joins(part, a, b) && examine.Shifts(part, a, b, f.discAt(s, o)) {
+		if examine.Joins(part, a, b) && examine.HasMetal(part, a, b) && examine.Shifts(part, a, b, f.discAt(s, o)) {
 			return Get{What: GetAdapter, Position: o.Joint.B.Position, Part: part.ID, Name: machine.NameOf(part), Quantity: 1,
 				Text: machine.NameOf(part), Price: PriceOf(part)}, true
 		}

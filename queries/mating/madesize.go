@@ -1,0 +1,56 @@
+package mating
+
+import (
+	"fmt"
+	"math"
+
+	"matewell/queries/trade"
+)
+
+// What is turned runs on its shaft with the clearance of F8, sits on what a clamp
+// grips with that of H8, and goes into its bore with that of g6. Which class is common practice, no source; its values are
+// those of ISO 286.
+const (
+	runsOn = "F8"
+	sitsOn = "H8"
+	goesIn = "g6"
+)
+
+// boreOver prints the limits of a bore turned for a shaft as measured, in mm;
+// least is the clearance wanted at least. Nothing outside the sizes of the table.
+func boreOver(class string, shaft, least float64) []Field {
+	l, err := trade.FitLimits(class, shaft)
+	if err != nil {
+		return nil
+	}
+	low := math.Max(least, l.Lower/1000)
+	by := class
+	if low > l.Lower/1000 {
+		by = "tolerance of " + class + ", clearance as the joint wants"
+	}
+	return []Field{{"bore, by ISO 286", limitText(shaft+low, shaft+low+(l.Upper-l.Lower)/1000, by, "shaft")}}
+}
+
+// outsideFor prints the limits of what goes into a bore as measured.
+func outsideFor(bore float64) []Field {
+	l, err := trade.FitLimits(goesIn, bore)
+	if err != nil {
+		return nil
+	}
+	return []Field{{"outside, by ISO 286", limitText(bore+l.Lower/1000, bore+l.Upper/1000, goesIn, "bore")}}
+}
+
+func limitText(low, high float64, class, on string) string {
+	return fmt.Sprintf("%.3f-%.3f mm (%s to the %s as measured: measure it to 0.01 mm first)", low, high, class, on)
+}
+
+// sleeveFields is what else a shop must know of a sleeve: its wall, material and
+// finish.
+func sleeveFields(inside, outside float64) []Field {
+	wall := mm((outside - inside) / 2)
+	if enough, err := trade.SleeveWall(inside); err == nil && (outside-inside)/2 < enough-eps {
+		wall += ", thinner than bushes of that bore are made (" + mm(enough) + " by ISO 3547, from memory): the turner must say"
+	}
+	return []Field{{"wall", wall}, {"material", "the turner says which, to suit the load and the metal beside it"},
+		{"finish", "turned fine, ends square, edges broken"}}
+}
