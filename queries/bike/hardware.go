@@ -146,8 +146,8 @@ func hardwareText(item graph.BagItem) string {
 
 // measuredFeature makes a feature of what was measured on a piece, to be judged
 // like that of a part.
-func measuredFeature(item graph.BagItem, kind string) graph.Feature {
-	f := graph.Feature{Name: "thread", Kind: kind, Dims: map[string][]graph.Reading{}}
+func measuredFeature(item graph.BagItem, name, kind string) graph.Feature {
+	f := graph.Feature{Name: name, Kind: kind, Dims: map[string][]graph.Reading{}}
 	for name, text := range item.Dims {
 		f.Dims[name] = []graph.Reading{{Text: text, Cite: graph.Cite{Pos: item.Pos}}}
 	}

@@ -8,7 +8,9 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/queries/examine"
 	"matewell/queries/lists"
+	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
 
@@ -123,10 +125,7 @@ func (t *bagTable) engagement(item graph.BagItem, s slot) (danger, why string) {
 			if ends[0].Position != s.position.ID || t.setup.KindOf(ends[1]) != "female-thread" {
 				continue
 			}
-			m := mating.Meeting{Joint: j.ID, A: mating.Side{Position: s.position.ID, Feature: measuredFeature(item, "male-thread")},
-				B: t.setup.Side(ends[1]), Allow: j.Allow, New: s.position.ID, Safety: s.position.Safety}
-			_, m.Washers = t.setup.FastenersOf(j)
-			for _, c := range mating.Judge(m) {
+			for _, c := range t.checksWith(item, s, j, ends[0].Feature) {
 				if c.Verdict != graph.DoesNotFit {
 					continue
 				}
@@ -140,6 +139,21 @@ func (t *bagTable) engagement(item graph.BagItem, s slot) (danger, why string) {
 		}
 	}
 	return "", ""
+}
+
+// checksWith judges a joint with a piece out of a bag in the place of one of its
+// features.
+func (t *bagTable) checksWith(item graph.BagItem, s slot, j graph.Joint, feature string) []mating.Check {
+	piece := graph.Part{Kind: item.Kind, Features: []graph.Feature{measuredFeature(item, feature, "male-thread")}}
+	after := t.setup.WithSeats(map[graph.PositionID]machine.Seat{s.position.ID: {Position: s.position, Part: piece, Changed: true}})
+	around := &examine.Connections{Joints: []graph.Joint{j}, Known: []graph.Joint{j}}
+	var checks []mating.Check
+	for _, c := range around.List(t.setup, nil) {
+		if o, ok := c.Judge(examine.From(t.setup), after); ok && c.What == examine.OfJoint {
+			checks = append(checks, o.Checks...)
+		}
+	}
+	return checks
 }
 
 // weaker compares two property classes of ISO 898-1 by tensile strength; what is
