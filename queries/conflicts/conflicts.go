@@ -44,8 +44,8 @@ const (
 	ConflictRun          ConflictSort = "run"          // lengths that one run needs
 )
 
-// ConflictSorts are all sorts, in the order printed.
-func ConflictSorts() []ConflictSort {
+// conflictSorts are all sorts, in the order printed.
+func conflictSorts() []ConflictSort {
 	return []ConflictSort{ConflictFinding, ConflictComputed, ConflictDimension, ConflictListing,
 		ConflictSupersession, ConflictTorque, ConflictRun}
 }
@@ -126,7 +126,7 @@ func (a ConflictsAnswer) SafetyOpen() bool {
 
 func compareConflicts(a, b ConflictRow) int {
 	return cmp.Or(cmp.Compare(safetyOrder(a.Safety), safetyOrder(b.Safety)), cmp.Compare(openOrder(a), openOrder(b)),
-		cmp.Compare(slices.Index(ConflictSorts(), a.Sort), slices.Index(ConflictSorts(), b.Sort)),
+		cmp.Compare(slices.Index(conflictSorts(), a.Sort), slices.Index(conflictSorts(), b.Sort)),
 		cmp.Compare(a.About, b.About), cmp.Compare(a.Covers, b.Covers), cmp.Compare(a.Sides[0].Says, b.Sides[0].Says))
 }
 
@@ -147,7 +147,7 @@ func safetyOrder(classes []graph.Safety) int {
 
 func countConflicts(rows []ConflictRow) []ConflictCount {
 	counts := []ConflictCount{}
-	for _, sort := range ConflictSorts() {
+	for _, sort := range conflictSorts() {
 		if n := len(lists.Kept(rows, func(row ConflictRow) bool { return row.Sort == sort })); n > 0 {
 			counts = append(counts, ConflictCount{Sort: sort, Rows: n})
 		}

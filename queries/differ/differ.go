@@ -22,16 +22,16 @@ const (
 	ClassOneSide     Class = "only on one side" // the other machine has no such position
 )
 
-// Classes are all classes, least first.
-func Classes() []Class {
+// classes are all classes, least first.
+func classes() []Class {
 	return []Class{ClassSame, ClassCosmetic, ClassNotKnown, ClassDimensional, ClassFunctional, ClassOneSide}
 }
 
 // worst is the class of several differences together: one dimension that is
 // known to differ outweighs others that are not known.
 func (c Class) worst(other Class) Class {
-	for i := len(Classes()) - 1; i >= 0; i-- {
-		if class := Classes()[i]; class == c || class == other {
+	for i := len(classes()) - 1; i >= 0; i-- {
+		if class := classes()[i]; class == c || class == other {
 			return class
 		}
 	}

@@ -22,7 +22,7 @@ type differing struct {
 	pairs    []VariantPair
 	alone    []graph.VariantID
 	evidence *evidence.Evidence
-	built    machine.BuiltAs
+	built    builtAs
 	fitments []graph.Fitment
 	// positions are those of either machine that are compared, by their
 	// identity; locals are their names without the model, sorted.
@@ -138,7 +138,7 @@ func (d *differing) rebuild(ctx context.Context) error {
 	if err := d.evidence.Load(ctx, d.r, cites); err != nil {
 		return err
 	}
-	d.built = machine.NewBuiltAs(d.evidence, slices.Concat(d.a.Variants, d.b.Variants), d.fitments)
+	d.built = newBuiltAs(d.evidence, slices.Concat(d.a.Variants, d.b.Variants), d.fitments)
 	return nil
 }
 
@@ -152,10 +152,10 @@ func (d *differing) at(local string, v graph.VariantID) (graph.Position, bool) {
 // sides is what the two variants of a pair have listed at a position.
 func (d *differing) sides(local string, pair VariantPair) (a, b []graph.Fitment) {
 	if p, ok := d.at(local, pair.A); ok {
-		a = d.built.At(p.ID, pair.A)
+		a = d.built.at(p.ID, pair.A)
 	}
 	if p, ok := d.at(local, pair.B); ok {
-		b = d.built.At(p.ID, pair.B)
+		b = d.built.at(p.ID, pair.B)
 	}
 	return a, b
 }

@@ -42,7 +42,7 @@ func (d *differing) runsAt(id graph.PositionID, row *DifferRow) []PartRun {
 	on := map[string][]graph.VariantID{}
 	parts := map[string][]graph.PartID{}
 	for _, v := range lists.Kept(slices.Clone(d.positions[id].On), inMarkets) {
-		listed := d.built.At(id, v)
+		listed := d.built.at(id, v)
 		if len(listed) == 0 {
 			continue
 		}
@@ -111,7 +111,7 @@ func summaryOf(a DifferAnswer) DifferSummary {
 	}
 	s.Positions = len(at)
 	var words []string
-	for _, class := range Classes() {
+	for _, class := range classes() {
 		n := 0
 		for _, row := range a.Rows {
 			if row.Class == class {

@@ -66,12 +66,12 @@ func (c *Connections) List(s *machine.Setup, at []graph.PositionID) []Connection
 	for _, j := range c.Joints {
 		all = append(all, x.jointConnection(j))
 	}
-	for _, run := range c.Runs {
+	for _, run := range c.runs {
 		if !x.isReach(run) {
 			all = append(all, x.runConnection(run))
 		}
 	}
-	for _, st := range c.Stacks {
+	for _, st := range c.stacks {
 		all = append(all, x.stackConnection(st))
 	}
 	for _, d := range c.discs {

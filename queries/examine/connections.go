@@ -14,9 +14,9 @@ import (
 type Connections struct {
 	// joints, runs, circuits and stacks are to be judged.
 	Joints   []graph.Joint
-	Runs     []graph.Run
+	runs     []graph.Run
 	Circuits []graph.Circuit
-	Stacks   []graph.Stack
+	stacks   []graph.Stack
 	// Known are all joints that were read, to find from a caliper to its disc
 	// or from a sprocket to its chain; those to be judged are among them.
 	Known []graph.Joint
@@ -45,13 +45,13 @@ func ConnectionsAt(ctx context.Context, s *machine.Setup, positions []graph.Posi
 	if a.Joints, err = l.JointsTouching(ctx, on, positions); err != nil {
 		return nil, err
 	}
-	if a.Runs, err = l.RunsTouching(ctx, on, positions); err != nil {
+	if a.runs, err = l.RunsTouching(ctx, on, positions); err != nil {
 		return nil, err
 	}
 	if a.Circuits, err = l.CircuitsTouching(ctx, on, positions); err != nil {
 		return nil, err
 	}
-	if a.Stacks, err = l.StacksTouching(ctx, on, positions); err != nil {
+	if a.stacks, err = l.StacksTouching(ctx, on, positions); err != nil {
 		return nil, err
 	}
 	a.Known = slices.Clone(a.Joints)
@@ -97,9 +97,9 @@ func WholeMachine(ctx context.Context, s *machine.Setup) (*Connections, error) {
 		return nil, err
 	}
 	a.Joints = lists.Kept(joints, func(j graph.Joint) bool { return slices.Contains(j.On, on) })
-	a.Runs = lists.Kept(runs, func(run graph.Run) bool { return slices.Contains(run.On, on) })
+	a.runs = lists.Kept(runs, func(run graph.Run) bool { return slices.Contains(run.On, on) })
 	a.Circuits = lists.Kept(circuits, func(c graph.Circuit) bool { return slices.Contains(c.On, on) })
-	a.Stacks = lists.Kept(stacks, func(st graph.Stack) bool { return slices.Contains(st.On, on) })
+	a.stacks = lists.Kept(stacks, func(st graph.Stack) bool { return slices.Contains(st.On, on) })
 	a.Known = a.Joints
 	positions = lists.Kept(positions, func(p graph.Position) bool { return slices.Contains(p.On, on) })
 	ids := lists.Mapped(positions, func(p graph.Position) graph.PositionID { return p.ID })
@@ -129,7 +129,7 @@ func (a *Connections) cites() []graph.Cite {
 	for _, j := range a.Known {
 		add(j.Torque)
 	}
-	for _, run := range a.Runs {
+	for _, run := range a.runs {
 		for _, need := range run.Needs {
 			add(need.Length)
 		}
@@ -145,13 +145,13 @@ func (a *Connections) Positions() []graph.PositionID {
 	for _, j := range a.Known {
 		all = append(all, j.Places()...)
 	}
-	for _, run := range a.Runs {
+	for _, run := range a.runs {
 		all = append(all, run.Places()...)
 	}
 	for _, c := range a.Circuits {
 		all = append(all, c.Places()...)
 	}
-	for _, st := range append(slices.Clone(a.Stacks), a.rows...) {
+	for _, st := range append(slices.Clone(a.stacks), a.rows...) {
 		all = append(all, st.Places()...)
 	}
 	return lists.Kept(lists.Unique(all), func(id graph.PositionID) bool { return id != "" })
@@ -204,10 +204,10 @@ func (a *Connections) further(s *machine.Setup, read map[graph.PositionID]bool) 
 	for _, j := range a.Joints {
 		next = append(next, j.Fasteners...) // for the threads they go into, and their torque
 	}
-	for _, run := range a.Runs {
+	for _, run := range a.runs {
 		next = append(next, run.Line) // for what its ends must suit
 	}
-	for _, st := range a.Stacks {
+	for _, st := range a.stacks {
 		next = append(next, st.Centre.Position) // for the discs that run with it
 		for _, ref := range st.Row {
 			if IsSpacer(s.Seat(ref.Position)) {
@@ -330,10 +330,10 @@ func (a *Connections) undescribed(s *machine.Setup) []graph.KindID {
 	for _, j := range a.Joints {
 		refs = append(refs, j.A, j.B)
 	}
-	for _, run := range a.Runs {
+	for _, run := range a.runs {
 		refs = slices.Concat(refs, run.MovedBy, run.LengthenedBy)
 	}
-	for _, st := range append(slices.Clone(a.Stacks), a.rows...) {
+	for _, st := range append(slices.Clone(a.stacks), a.rows...) {
 		refs = append(append(refs, st.Within), st.Row...)
 	}
 	kinds := a.sealKinds(s)

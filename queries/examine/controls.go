@@ -38,7 +38,7 @@ func (x *Examiner) cables(s *machine.Setup) map[graph.PositionID][]graph.Feature
 // driverFirst puts the seat where the line's run begins first: the grip or
 // lever, as far as a run says.
 func (x *Examiner) driverFirst(line graph.PositionID, seats []graph.FeatureRef) []graph.FeatureRef {
-	for _, run := range x.Runs {
+	for _, run := range x.runs {
 		if run.Line == line && len(seats) == 2 && run.From.Position == seats[1].Position {
 			return []graph.FeatureRef{seats[1], seats[0]}
 		}

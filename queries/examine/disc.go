@@ -100,7 +100,7 @@ func (c *Connections) findDiscs(s *machine.Setup) {
 // findDiscLines finds them on a machine, in the order of the rows.
 func (c *Connections) findDiscLines(s *machine.Setup) []discLine {
 	var found []discLine
-	for _, st := range append(slices.Clone(c.Stacks), c.rows...) {
+	for _, st := range append(slices.Clone(c.stacks), c.rows...) {
 		for i, ref := range st.Row {
 			for _, j := range c.Known {
 				mount, disc, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
@@ -183,7 +183,7 @@ func (c *Connections) addRows(ctx context.Context, s *machine.Setup) error {
 	}
 	var places []graph.PositionID
 	for _, st := range rows {
-		if !slices.ContainsFunc(c.Stacks, func(have graph.Stack) bool { return have.ID == st.ID }) {
+		if !slices.ContainsFunc(c.stacks, func(have graph.Stack) bool { return have.ID == st.ID }) {
 			c.rows = append(c.rows, st)
 			places = append(places, st.Places()...)
 		}

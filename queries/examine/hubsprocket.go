@@ -42,7 +42,7 @@ func (x *Examiner) hubSprocketAspects() []aspect {
 
 // stackOf is the row that a place sits in, and its number there, counted from 1.
 func (x *Examiner) stackOf(id graph.PositionID) (graph.Stack, int) {
-	for _, st := range slices.Concat(x.Stacks, x.rows) {
+	for _, st := range slices.Concat(x.stacks, x.rows) {
 		for i, ref := range st.Row {
 			if ref.Position == id {
 				return st, i + 1

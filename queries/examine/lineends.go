@@ -139,7 +139,7 @@ func (x *Examiner) rodAspects() []aspect {
 			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 				in := mating.RodCase{Rod: s.KindAt(id, "link-rod"), Ends: [2]mating.Side{s.Side(on[0]), s.Side(on[1])},
 					Safety: s.Seat(id).Position.Safety}
-				for _, run := range x.Runs {
+				for _, run := range x.runs {
 					if run.Line == id && len(run.Needs) > 0 {
 						in.Between = x.rankedReadings(run.Needs[0].Length, measure.Length)
 					}

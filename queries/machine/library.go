@@ -218,3 +218,8 @@ func readingCites(p graph.Part) []graph.Cite {
 	}
 	return cites
 }
+
+// PartsIn lists the parts of fitments, sorted.
+func PartsIn(fitments []graph.Fitment) []graph.PartID {
+	return lists.Unique(lists.Mapped(fitments, func(f graph.Fitment) graph.PartID { return f.Part }))
+}

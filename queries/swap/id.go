@@ -65,8 +65,8 @@ func ParseSwapID(text string) (SwapID, error) {
 // for an identity.
 func OutcomeName(o examine.Outcome) string { return unblank(o.What + "/" + queries.LocalName(o.ID)) }
 
-// NumberName is "number/front-brake/hydraulic-ratio".
-func NumberName(n examine.Number) string {
+// numberName is "number/front-brake/hydraulic-ratio".
+func numberName(n examine.Number) string {
 	return unblank("number/" + queries.LocalName(n.About) + "/" + n.Name)
 }
 
@@ -95,7 +95,7 @@ func (a *SwapAnswer) Named(q SwapQuestion) {
 		}
 	}
 	for i := range a.Numbers {
-		id.Outcome = NumberName(a.Numbers[i])
+		id.Outcome = numberName(a.Numbers[i])
 		a.Numbers[i].AnswerID = id.String()
 	}
 	a.Then.named(id)

@@ -1,4 +1,4 @@
-package machine
+package differ
 
 import (
 	"cmp"
@@ -10,16 +10,16 @@ import (
 	"matewell/queries/lists"
 )
 
-// BuiltAs is what sits where on variants as they left the works, as far as
+// builtAs is what sits where on variants as they left the works, as far as
 // listings say.
-type BuiltAs struct {
+type builtAs struct {
 	evidence *evidence.Evidence
 	variants map[graph.VariantID]graph.Variant
 	listed   map[graph.PositionID][]graph.Fitment
 }
 
-func NewBuiltAs(e *evidence.Evidence, variants []graph.Variant, fitments []graph.Fitment) BuiltAs {
-	b := BuiltAs{evidence: e, variants: lists.ByKey(variants, func(v graph.Variant) graph.VariantID { return v.ID }),
+func newBuiltAs(e *evidence.Evidence, variants []graph.Variant, fitments []graph.Fitment) builtAs {
+	b := builtAs{evidence: e, variants: lists.ByKey(variants, func(v graph.Variant) graph.VariantID { return v.ID }),
 		listed: map[graph.PositionID][]graph.Fitment{}}
 	seen := map[graph.FitmentID]bool{}
 	for _, f := range fitments {
@@ -31,10 +31,10 @@ func NewBuiltAs(e *evidence.Evidence, variants []graph.Variant, fitments []graph
 	return b
 }
 
-// At gives what is listed at a position of a variant, the best evidence first;
+// at gives what is listed at a position of a variant, the best evidence first;
 // between equals the later document, then what holds for every colour scheme,
 // then by part.
-func (b BuiltAs) At(position graph.PositionID, variant graph.VariantID) []graph.Fitment {
+func (b builtAs) at(position graph.PositionID, variant graph.VariantID) []graph.Fitment {
 	v, known := b.variants[variant]
 	if !known {
 		v = queries.VariantOf(variant)
@@ -48,23 +48,9 @@ func (b BuiltAs) At(position graph.PositionID, variant graph.VariantID) []graph.
 	return found
 }
 
-// PartAt is the part that most likely sits at a position of a variant; empty
-// when nobody says.
-func (b BuiltAs) PartAt(position graph.PositionID, variant graph.VariantID) graph.PartID {
-	if found := b.At(position, variant); len(found) > 0 {
-		return found[0].Part
-	}
-	return ""
-}
-
 func dateOf(voices []evidence.Source) string {
 	if len(voices) == 0 {
 		return ""
 	}
 	return voices[0].Date
-}
-
-// PartsIn lists the parts of fitments, sorted.
-func PartsIn(fitments []graph.Fitment) []graph.PartID {
-	return lists.Unique(lists.Mapped(fitments, func(f graph.Fitment) graph.PartID { return f.Part }))
 }
