@@ -43,6 +43,9 @@ joints that can't hold together and what would open the way.
 On a bike of your own, a place that is missing is filled when something next to
 it changes. --boxes takes what lies in the boxes first, each thing once.
 
+While it looks for longer than half a second, a terminal shows the best plan so
+far; Ctrl-C takes that one.
+
 --suggest tells which assemblies are best taken whole. --compare puts several
 donors side by side. --format opb writes the very problem that was solved, for
 any pseudo-Boolean solver to check.`
@@ -199,7 +202,7 @@ func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) er
 		}
 		return e.print(opts.format, donor.DonorReport{Compared: &answer}, comparePage(answer))
 	}
-	answer, err := donor.Donor(ctx, r, opts.DonorQuestion)
+	answer, err := e.plan(ctx, r, opts.DonorQuestion)
 	if err != nil {
 		return donorFault(err)
 	}
@@ -284,7 +287,7 @@ func runSwapPlan(ctx context.Context, e env, opts swapOptions, o donorOptions) e
 	}
 	defer r.Close()
 	o.Began, o.Now = e.asked(), e.Now
-	answer, err := donor.Donor(ctx, r, o.DonorQuestion)
+	answer, err := e.plan(ctx, r, o.DonorQuestion)
 	if err != nil {
 		return donorFault(err)
 	}

@@ -105,6 +105,9 @@ func costSection(a donor.DonorAnswer, p donor.DonorPlan) section {
 		s.Lines = append(s.Lines, counted(n, "other thing")+" left unknown.")
 	}
 	s.Lines = append(s.Lines, equalWords(a))
+	if a.Gap != "" {
+		s.Lines = append(s.Lines, "Not proved smallest; a smaller one would have "+a.Gap+".")
+	}
 	s.Lines = append(s.Lines, "Checked again joint by joint: "+stateWords(p))
 	return s
 }
@@ -266,15 +269,36 @@ func has(all []string, word string) bool {
 func workSection(p donor.DonorPlan) section {
 	s := section{Title: "Order of work"}
 	s.Table.Columns = []string{"step", "do", "where", "part"}
-	s.Rows.Columns = []string{"step", "do", "position", "part", "part_name"}
+	s.Rows.Columns = []string{"step", "do", "position", "part", "part_name", "move_to", "with"}
 	for i, step := range p.Work {
-		s.Rows.add(strconv.Itoa(i+1), step.Do, string(step.Position), string(step.Part), step.Text)
-		s.Table.add(strconv.Itoa(i+1), step.Do, place(step.Position), partCell(step.Part, step.Text, ""))
+		s.Rows.add(strconv.Itoa(i+1), step.Do, string(step.Position), string(step.Part), step.Text, string(step.MoveTo), join(step.With, graph.PositionID.Local))
+		s.Table.add(strconv.Itoa(i+1), step.Do, place(step.Position), stepCell(step))
 	}
 	if len(p.Cycle) > 0 {
 		s.After = append(s.After, "No order satisfies all of these, each waits for another: "+join(p.Cycle, graph.PositionID.Local)+".")
 	}
 	return s
+}
+
+// stepCell is what a step is done with, and what goes with it.
+func stepCell(step donor.WorkStep) string {
+	cell := step.Text
+	if step.Part != "" {
+		cell = partCell(step.Part, strings.TrimPrefix(step.Text, string(step.Part)+", "), "")
+	}
+	if step.New {
+		cell += "; a new one"
+	}
+	switch {
+	case step.MoveTo != "" && (step.Do == donor.DoOff || step.Do == donor.DoOut):
+		cell += "; from the old " + step.MoveTo.Local()
+	case step.MoveTo != "":
+		cell += "; into the new " + step.MoveTo.Local()
+	}
+	if n := len(step.With); n > 0 {
+		cell += "; as one with what is on it"
+	}
+	return cell
 }
 
 func staySection(parts []donor.DonorPart) section {

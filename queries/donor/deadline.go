@@ -33,14 +33,15 @@ type deadline struct {
 	cancel          context.CancelCauseFunc
 	stop            context.CancelFunc // of the timer
 	now             func() time.Time
-	ticks           bool      // now is the clock of the machine
-	began, whole    time.Time // from when until when the time lasts
-	end             time.Time // when to stop looking; zero is never
+	ticks           bool            // now is the clock of the machine
+	began, whole    time.Time       // from when until when the time lasts
+	end             time.Time       // when to stop looking; zero is never
+	enough          <-chan struct{} // closed when the person has seen enough; may be nil
 }
 
 // newDeadline starts the time of a question, which may have begun before.
 func newDeadline(ctx context.Context, q DonorQuestion) *deadline {
-	d := &deadline{question: ctx, now: q.Now, began: q.Began}
+	d := &deadline{question: ctx, now: q.Now, began: q.Began, enough: q.Stop}
 	if d.now == nil {
 		d.now, d.ticks = time.Now, true
 	}
@@ -55,7 +56,7 @@ func newDeadline(ctx context.Context, q DonorQuestion) *deadline {
 // Err is errLate once the time to look is over, or the error of the question's
 // own context.
 func (d *deadline) Err() error {
-	if !d.isOver() && !d.end.IsZero() && !d.now().Before(d.end) {
+	if !d.isOver() && !d.end.IsZero() && (d.stopped() || !d.now().Before(d.end)) {
 		d.cancel(errLate)
 	}
 	if d.isOver() && context.Cause(d.Context) == errLate {
@@ -73,6 +74,16 @@ func (d *deadline) ended(err error) bool {
 // isOver reports whether the end was noticed already; it does not look at the
 // clock.
 func (d *deadline) isOver() bool { return d.Context.Err() != nil }
+
+// stopped reports whether the person has seen enough.
+func (d *deadline) stopped() bool {
+	select {
+	case <-d.enough:
+		return true
+	default:
+		return false
+	}
+}
 
 // until sets when to stop looking from here on; zero is never, for what must be
 // done whatever the time, such as reading the question and checking the plan.
@@ -117,6 +128,9 @@ func (d *deadline) outcome(found bool) string {
 	what := "no plan"
 	if found {
 		what = "best"
+	}
+	if d.stopped() {
+		return what + " found until stopped"
 	}
 	return fmt.Sprintf("%s found in %s", what, d.whole.Sub(d.began))
 }

@@ -33,6 +33,13 @@ type DonorQuestion struct {
 	// is the clock; nil is that of the machine.
 	Began time.Time
 	Now   func() time.Time
+	// Better is told of every plan that is cheaper than all before, as soon as it
+	// is found, never from two goroutines at once; nil tells nobody. Such a plan
+	// was not put to the swap engine yet.
+	Better func(DonorCost)
+	// Stop, when it is closed, ends the search: the best plan until then is the
+	// answer, still checked. It may be nil.
+	Stop  <-chan struct{}
 	All   bool // list up to plan.MostPlans plans that cost the same, not one
 	Boxes bool // also take parts out of the boxes of the bike
 }
@@ -50,9 +57,12 @@ type DonorAnswer struct {
 	// Goal is what must come on, Keep what must stay.
 	Goal []DonorPart        `json:"goal"`
 	Keep []graph.PositionID `json:"keep,omitempty"`
-	// Outcome is "proved smallest", "best found in 2s", "no plan" (proved), or
-	// "no plan found in 2s".
+	// Outcome is "proved smallest", "best found in 2s", "best found until stopped",
+	// "no plan" (proved), "no plan found in 2s" or "no plan found until stopped".
 	Outcome string `json:"outcome"`
+	// Gap is how much smaller a plan might still be, "at most 2 parts fewer"; empty
+	// when that is proved, or nothing is known of it.
+	Gap string `json:"gap,omitempty"`
 	// Equal is how many plans cost the same as the first, itself included;
 	// with EqualAtLeast there are that many or more.
 	Equal        int         `json:"equal"`
@@ -156,6 +166,7 @@ func (p *planner) answer() (DonorAnswer, error) {
 	if p.late {
 		a.Outcome = p.ctx.outcome(len(result.Plans) > 0)
 	}
+	a.Gap = result.Gap()
 	if a.Plans, err = p.plans(result.Plans); err != nil {
 		return a, err
 	}

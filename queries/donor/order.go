@@ -1,132 +1,358 @@
 package donor
 
 import (
+	"cmp"
 	"slices"
+	"strings"
 
 	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
+	"matewell/queries/swap"
 )
 
 // WorkStep is one step of the work.
 type WorkStep struct {
-	Do       string           `json:"do"` // "take off", "fit", "adapt"
-	Position graph.PositionID `json:"position"`
+	Do       string           `json:"do"` // one of the Do constants
+	Position graph.PositionID `json:"position,omitempty"`
 	Part     graph.PartID     `json:"part,omitempty"`
 	Text     string           `json:"text,omitempty"`
+	// MoveTo is the place whose old part it comes out of, and whose new part it
+	// goes into; empty for what sits on the machine itself.
+	MoveTo graph.PositionID `json:"move_to,omitempty"`
+	// New is true for what must be new every time, though it is the same part.
+	New bool `json:"new,omitempty"`
+	// With are places whose parts stay on it while it is off.
+	With []graph.PositionID `json:"with,omitempty"`
 }
 
-// What a step does.
+// What a step does, in the order of the work.
 const (
-	DoOff = "take off"
-	DoFit = "fit"
+	DoDrain = "drain"
+	DoOut   = "take out" // a bolt, screw, nut or washer
+	DoOff   = "take off"
+	DoMake  = "get ready" // what is made or is to be got, before anything needs it
+	DoAdapt = "adapt"
+	DoFit   = "fit"      // something else than was there
+	DoBack  = "put back" // what was there
+	DoIn    = "put in"   // a bolt, screw, nut or washer
+	DoFill  = "fill"
+	DoBleed = "bleed"
+	DoAlign = "align"
+	DoTight = "tighten" // to the torque of the joint
 )
 
-// work puts the changed positions in order: a position after those that must be
-// on before it, also over positions that stay. What comes off comes off in the
-// reverse order. Between equals the order is that of the identities. Positions
-// that wait for one another in a circle, which no order satisfies, come back as
-// cycle; they stand last, by identity.
-func (p *planner) work(after *machine.Setup) (steps []WorkStep, cycle []graph.PositionID, err error) {
-	changed := after.Changed()
-	waits, err := p.waits(changed)
+// passing are kinds of features that only pass what they meet, and hold nothing.
+var passing = []string{"disc-rim", "caliper-slot", "tyre-room", "swing", "swing-room", "steering-stop", "signal-in", "signal-out", "rod-room", "friction", "beam"}
+
+// worker puts one plan in an order of work.
+type worker struct {
+	*planner
+	after  *machine.Setup
+	plan   *DonorPlan
+	done   arranged
+	joints map[graph.JointID]graph.Joint
+	bolts  map[graph.PositionID]bool
+	made   map[graph.PositionID][]swap.Get // what is made or got for a place
+}
+
+// work is the order of work of a plan, from how the machine is joined together;
+// see arrange. What is made or got is ready before the first part goes on, fluid
+// is out before a hose comes off, and what is tightened to a torque is so at the
+// end. Positions that wait for one another in a circle, which no order
+// satisfies, come back as cycle.
+func (p *planner) work(after *machine.Setup, d *DonorPlan) (steps []WorkStep, cycle []graph.PositionID, err error) {
+	w := worker{planner: p, after: after, plan: d, joints: map[graph.JointID]graph.Joint{}, bolts: map[graph.PositionID]bool{}, made: map[graph.PositionID][]swap.Get{}}
+	c, err := w.readCase()
 	if err != nil {
 		return nil, nil, err
 	}
-	order, cycle := sorted(changed, waits)
-	for _, id := range slices.Backward(order) {
-		if was := p.before.Seat(id); !was.Empty {
-			steps = append(steps, WorkStep{Do: DoOff, Position: id, Part: was.Part.ID, Text: was.Part.Name})
-		}
+	w.done = arrange(c)
+	w.done.Opened = lists.Kept(w.done.Opened, func(j workJoint) bool { return j.ID != "" })
+	w.renew()
+	circuits, err := w.openCircuits()
+	if err != nil {
+		return nil, nil, err
 	}
-	for _, id := range order {
-		if now := after.Seat(id); !now.Empty {
-			steps = append(steps, WorkStep{Do: DoFit, Position: id, Part: now.Part.ID, Text: now.Part.Name})
-		}
-	}
-	return steps, cycle, nil
+	steps = append(steps, circuitSteps(DoDrain, circuits)...)
+	steps = append(steps, w.offSteps()...)
+	steps = append(steps, w.readySteps()...)
+	steps = append(steps, w.onSteps()...)
+	steps = append(steps, circuitSteps(DoFill, circuits)...)
+	steps = append(steps, circuitSteps(DoBleed, circuits)...)
+	steps = append(steps, w.alignSteps()...)
+	return append(steps, w.tightSteps()...), w.done.Cycle, nil
 }
 
-// waits says which of the changed positions each of them must wait for, in one
-// remove or through positions that stay.
-func (p *planner) waits(changed []graph.PositionID) (map[graph.PositionID][]graph.PositionID, error) {
-	seen := map[graph.PositionID]bool{}
-	for next := slices.Clone(changed); len(next) > 0; {
-		if err := p.readWaits(next); err != nil {
-			return nil, err
+// readCase reads how the whole machine is joined together.
+func (w *worker) readCase() (workCase, error) {
+	v := w.before.Variant
+	c := workCase{Bends: map[graph.PositionID]bool{}, There: map[graph.PositionID]bool{}, After: map[graph.PositionID][]graph.PositionID{}, Replaced: w.after.Changed()}
+	for _, g := range w.plan.Make {
+		if g.Position != "" {
+			w.made[g.Position] = append(w.made[g.Position], g)
 		}
-		var further []graph.PositionID
-		for _, id := range next {
-			seen[id] = true
-			further = append(further, p.after[id]...)
+		if w.standsFor(g) {
+			c.Replaced = lists.Unique(append(c.Replaced, g.Position))
 		}
-		next = lists.Kept(lists.Unique(further), func(id graph.PositionID) bool { return !seen[id] })
 	}
-	waits := map[graph.PositionID][]graph.PositionID{}
-	for _, id := range changed {
-		waits[id] = p.waitsOf(id, changed)
+	positions, err := w.before.Library().Reader().PositionsOf(w.ctx, v.Model)
+	if err != nil {
+		return c, err
 	}
-	return waits, nil
+	positions = lists.Kept(positions, func(p graph.Position) bool { return slices.Contains(p.On, v.ID) })
+	ids := lists.Mapped(positions, func(p graph.Position) graph.PositionID { return p.ID })
+	if err := w.before.Load(w.ctx, ids...); err != nil {
+		return c, err
+	}
+	for _, p := range positions {
+		c.After[p.ID], c.There[p.ID] = p.After, !w.before.Seat(p.ID).Empty
+	}
+	runs, err := w.before.Library().RunsTouching(w.ctx, v.ID, ids)
+	if err != nil {
+		return c, err
+	}
+	for _, run := range runs {
+		c.Bends[run.Line] = true
+	}
+	joints, err := w.before.Library().JointsTouching(w.ctx, v.ID, ids)
+	for _, j := range joints {
+		w.joints[j.ID] = j
+		for _, id := range j.Fasteners {
+			w.bolts[id] = true
+		}
+		c.Joints = append(c.Joints, w.jointOf(j))
+	}
+	c.Joints = append(c.Joints, w.inHubs(c.Joints)...)
+	return c, err
 }
 
-// readWaits reads what must be on before positions, and not what is listed at
-// them, as the library would.
-func (p *planner) readWaits(ids []graph.PositionID) error {
-	l := p.before.Library()
-	var missing []graph.PositionID
-	for _, id := range ids {
-		if at, have := l.Position(id); have {
-			p.after[id] = at.After
-		} else {
-			missing = append(missing, id)
+// inHubs join each distance tube to the bearings that shut it in: those of its
+// assembly on the same axle. Nobody writes these down as joints.
+func (w *worker) inHubs(joints []workJoint) []workJoint {
+	kindHas := func(id graph.PositionID, word string) bool {
+		return strings.Contains(string(w.before.Position(id).Kind), word)
+	}
+	var found []workJoint
+	for _, tube := range joints {
+		for _, bearing := range joints {
+			if tube.Shaft == "" || tube.Shaft != bearing.Shaft {
+				continue
+			}
+			in, on := tube.other(tube.Shaft), bearing.other(bearing.Shaft)
+			if kindHas(in, "distance-tube") && kindHas(on, "bearing") && w.before.Position(in).Assembly == w.before.Position(on).Assembly {
+				found = append(found, workJoint{A: in, B: on, Holds: true, Inner: in})
+			}
 		}
 	}
-	if len(missing) == 0 {
+	return found
+}
+
+func (w *worker) jointOf(j graph.Joint) workJoint {
+	one := workJoint{ID: j.ID, A: j.A.Position, B: j.B.Position, Fasteners: j.Fasteners, Holds: true}
+	for _, ref := range []graph.FeatureRef{j.A, j.B} {
+		kind := w.before.KindOf(ref)
+		if slices.Contains(passing, kind) {
+			one.Holds = false
+		}
+		if kind == "port" || kind == "banjo" || kind == "screwed-end" {
+			one.Fluid = true
+		}
+		if kind == "shaft" && w.isAxle(ref.Position) {
+			one.Shaft = ref.Position
+		}
+	}
+	if w.isAxle(one.A) && w.isAxle(one.B) {
+		one.Shaft = ""
+	}
+	return one
+}
+
+// isAxle reports whether something is put through what it carries.
+func (w *worker) isAxle(id graph.PositionID) bool {
+	kind := string(w.before.Position(id).Kind)
+	return strings.Contains(kind, "axle") || strings.Contains(kind, "spindle")
+}
+
+// standsFor reports whether what is made goes in the place of what is there, as
+// a spacer of another width does.
+func (w *worker) standsFor(g swap.Get) bool {
+	if g.Position == "" || g.What == swap.GetAdapter || g.What == swap.GetExtension {
+		return false
+	}
+	at := w.after.Position(g.Position)
+	return g.What == "spacer" && examine.IsSpacer(w.after.Seat(g.Position)) || g.What == string(at.Kind) || strings.HasSuffix(string(at.Kind), "-"+g.What)
+}
+
+// isRenewed reports whether what goes back at a place must be new.
+func (w *worker) isRenewed(id graph.PositionID) bool {
+	return !w.isChanged(id) && (w.after.Position(id).Renew || slices.ContainsFunc(w.done.Opened, func(j workJoint) bool {
+		return slices.Contains(w.joints[j.ID].Renew, id)
+	}))
+}
+
+// renew adds what the work makes one renew besides what the swap does.
+func (w *worker) renew() {
+	for _, id := range w.done.Order {
+		seat := w.after.Seat(id)
+		known := slices.ContainsFunc(w.plan.Swap.Renew, func(r swap.RenewRow) bool { return r.Position == id })
+		if seat.Empty || known || !w.isRenewed(id) {
+			continue
+		}
+		row := swap.RenewRow{Position: id, Part: seat.Part.ID, Quantity: w.after.Quantity(id), Text: machine.NameOf(seat.Part), For: []graph.JointID{}}
+		for _, j := range w.done.Opened {
+			if slices.Contains(j.places(), id) || slices.Contains(w.joints[j.ID].Renew, id) {
+				row.For = append(row.For, j.ID)
+			}
+		}
+		w.plan.Swap.Renew = append(w.plan.Swap.Renew, row)
+	}
+	slices.SortStableFunc(w.plan.Swap.Renew, func(a, b swap.RenewRow) int { return cmp.Compare(a.Position, b.Position) })
+}
+
+func (w *worker) isChanged(id graph.PositionID) bool { return slices.Contains(w.after.Changed(), id) }
+
+func (w *worker) offSteps() []WorkStep {
+	var steps []WorkStep
+	for _, id := range slices.Backward(w.done.Order) {
+		was := w.before.Seat(id)
+		if was.Empty {
+			continue
+		}
+		do := DoOff
+		if w.bolts[id] {
+			do = DoOut
+		}
+		steps = append(steps, WorkStep{Do: do, Position: id, Part: was.Part.ID, Text: was.Part.Name, MoveTo: w.done.MoveTo[id], With: w.done.With[id]})
+	}
+	return steps
+}
+
+// readySteps are what is made, got or adapted before anything goes on.
+func (w *worker) readySteps() []WorkStep {
+	var steps []WorkStep
+	for _, g := range w.plan.Make {
+		steps = append(steps, WorkStep{Do: DoMake, Position: g.Position, Part: g.Part, Text: g.Text})
+	}
+	for _, m := range w.plan.Modify {
+		steps = append(steps, WorkStep{Do: DoAdapt, Text: m.At + ": " + m.Do})
+	}
+	return steps
+}
+
+// onSteps put everything on. What is made or got for a place goes on as soon as
+// the place or what moves over to it does.
+func (w *worker) onSteps() []WorkStep {
+	var steps []WorkStep
+	said := map[graph.PositionID]bool{}
+	made := func(id graph.PositionID) {
+		if !said[id] {
+			said[id] = true
+			steps = append(steps, w.madeSteps(id)...)
+		}
+	}
+	for _, id := range w.done.Order {
+		if to, moves := w.done.MoveTo[id]; moves {
+			made(to)
+		}
+		made(id)
+		steps = append(steps, w.onStep(id)...)
+	}
+	for _, id := range lists.KeysOf(w.made) {
+		made(id)
+	}
+	return steps
+}
+
+// onStep fits what belongs at a place, unless that is made.
+func (w *worker) onStep(id graph.PositionID) []WorkStep {
+	now := w.after.Seat(id)
+	if now.Empty || slices.ContainsFunc(w.made[id], w.standsFor) {
 		return nil
 	}
-	positions, err := l.Reader().Positions(p.ctx, missing...)
-	for _, at := range positions {
-		p.after[at.ID] = at.After
+	do := DoBack
+	switch {
+	case w.bolts[id]:
+		do = DoIn
+	case w.isChanged(id):
+		do = DoFit
 	}
-	return err
+	step := WorkStep{Do: do, Position: id, Part: now.Part.ID, Text: now.Part.Name, MoveTo: w.done.MoveTo[id], With: w.done.With[id]}
+	step.New = w.isRenewed(id)
+	return []WorkStep{step}
 }
 
-// waitsOf walks from a position over what must be on before it, up to the next
-// changed position on each way.
-func (p *planner) waitsOf(id graph.PositionID, changed []graph.PositionID) []graph.PositionID {
-	var found []graph.PositionID
-	seen := map[graph.PositionID]bool{}
-	var walk func(at graph.PositionID)
-	walk = func(at graph.PositionID) {
-		for _, before := range p.after[at] {
-			if seen[before] {
-				continue
-			}
-			seen[before] = true
-			if slices.Contains(changed, before) {
-				found = append(found, before)
-				continue
-			}
-			walk(before)
-		}
-	}
-	walk(id)
-	return lists.Unique(found)
+// madeSteps fit what is made or got for a place: a bracket goes between the place
+// and what carries it, an adapter into the part before that is on the machine.
+func (w *worker) madeSteps(id graph.PositionID) []WorkStep {
+	return lists.Mapped(w.made[id], func(g swap.Get) WorkStep {
+		return WorkStep{Do: DoFit, Position: id, Part: g.Part, Text: g.Text}
+	})
 }
 
-// sorted is a topological order; what is left over waits in a circle or for
-// one.
-func sorted(ids []graph.PositionID, waits map[graph.PositionID][]graph.PositionID) (order, cycle []graph.PositionID) {
-	left := lists.Unique(slices.Clone(ids))
-	for len(left) > 0 {
-		at := slices.IndexFunc(left, func(id graph.PositionID) bool {
-			return !slices.ContainsFunc(waits[id], func(w graph.PositionID) bool { return slices.Contains(left, w) })
-		})
-		if at < 0 {
-			return append(order, left...), left
+// openCircuits are the fluids that a joint which comes apart would let out.
+func (w *worker) openCircuits() ([]graph.Circuit, error) {
+	var wet []graph.PositionID
+	for _, j := range w.done.Opened {
+		if j.Fluid {
+			wet = append(wet, j.ends()...)
 		}
-		order = append(order, left[at])
-		left = slices.Delete(left, at, at+1)
 	}
-	return order, nil
+	if len(wet) == 0 {
+		return nil, nil
+	}
+	circuits, err := w.before.Library().CircuitsTouching(w.ctx, w.before.Variant.ID, lists.Unique(wet))
+	return lists.Kept(circuits, func(c graph.Circuit) bool { return c.Carries != "current" }), err
+}
+
+func circuitSteps(do string, circuits []graph.Circuit) []WorkStep {
+	return lists.Mapped(circuits, func(c graph.Circuit) WorkStep {
+		return WorkStep{Do: do, Text: queries.LocalName(string(c.ID)) + ": " + c.Carries}
+	})
+}
+
+// alignSteps are what has to be set once it is all on.
+func (w *worker) alignSteps() []WorkStep {
+	say := map[string]string{"chain": "chain: tension, and the two sprockets in line", "beam": "headlamp: aim"}
+	var found []string
+	for _, j := range w.done.Opened {
+		for _, ref := range []graph.FeatureRef{w.joints[j.ID].A, w.joints[j.ID].B} {
+			found = append(found, say[w.after.KindOf(ref)])
+		}
+		if j.Shaft != "" && w.before.Position(j.Shaft).Safety == graph.SafetyWheel {
+			found = append(found, w.before.Position(j.Shaft).Name+": wheel in line, turning freely, before it is tightened")
+		}
+	}
+	return lists.Mapped(lists.Kept(lists.Unique(found), func(s string) bool { return s != "" }), func(s string) WorkStep {
+		return WorkStep{Do: DoAlign, Text: s}
+	})
+}
+
+// tightSteps are the torques, joint by joint; where nobody gives one, or the one
+// given was for another part, they say where to look.
+func (w *worker) tightSteps() []WorkStep {
+	rows := lists.ByKey(w.plan.Swap.Torques, func(r swap.TorqueRow) graph.JointID { return r.Joint })
+	var steps []WorkStep
+	for _, j := range w.done.Opened {
+		row, judged := rows[j.ID]
+		if !judged && len(j.Fasteners) == 0 {
+			continue
+		}
+		step := WorkStep{Do: DoTight, Position: j.A, Text: queries.LocalName(string(j.ID)) + ": "}
+		if len(j.Fasteners) > 0 {
+			step.Position = j.Fasteners[0]
+		}
+		switch {
+		case row.Torque != "":
+			step.Text += row.Torque
+		case row.See != "":
+			step.Text += row.See
+		default:
+			step.Text += "see the maker's manual"
+		}
+		steps = append(steps, step)
+	}
+	return steps
 }

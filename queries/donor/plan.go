@@ -54,8 +54,8 @@ func (p *planner) plan(one plan.Plan) (DonorPlan, error) {
 		return d, err
 	}
 	d.Cost = p.costOf(one.Cost, d)
-	d.Work, d.Cycle, err = p.work(after)
 	d.sort()
+	d.Work, d.Cycle, err = p.work(after, &d)
 	return d, err
 }
 

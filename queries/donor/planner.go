@@ -24,6 +24,8 @@ type planner struct {
 	demands []*demand
 	problem plan.Problem
 	known   *known
+	told    *plan.Cost // what q.Better was last told
+	bottom  plan.Cost  // what no plan costs less than, as last worked out
 	bound   *plan.Cost // of a plan that is known; nil before there is one
 	late    bool       // the time was over before a plan was proved smallest
 	fault   error      // of the reader, met while judging
@@ -55,9 +57,8 @@ type memory struct {
 	meant    map[graph.KindID]map[graph.PartID][]graph.PositionID // where parts of the kinds are listed
 	anywhere map[graph.KindID]bool
 	words    map[seatKey]word
-	after    map[graph.PositionID][]graph.PositionID // what must be on before
-	models   []graph.ModelID                         // of the whole graph, once they were needed
-	currency string                                  // of the first price met: sums are in it
+	models   []graph.ModelID // of the whole graph, once they were needed
+	currency string          // of the first price met: sums are in it
 }
 
 func newMemory(before *machine.Setup) *memory {
@@ -66,7 +67,7 @@ func newMemory(before *machine.Setup) *memory {
 		seats: map[seatKey]machine.Seat{}, signs: map[signKey]int{}, texts: map[string]int{}, joined: map[string][]graph.Part{},
 		adapters: map[string][]graph.PartID{}, featured: map[string][]graph.KindID{}, byKind: map[graph.KindID][]graph.PartID{},
 		meant: map[graph.KindID]map[graph.PartID][]graph.PositionID{}, anywhere: map[graph.KindID]bool{},
-		words: map[seatKey]word{}, after: map[graph.PositionID][]graph.PositionID{}}
+		words: map[seatKey]word{}}
 }
 
 // newPlanner reads a question; from then on the time to look runs. Its deadline

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/lists"
 	"matewell/queries/plan"
@@ -45,7 +46,8 @@ func (p *planner) step() (plan.Result, []*donorSlot, error) {
 	if err := p.solveKnown(); err != nil {
 		return plan.Result{}, nil, err
 	}
-	result, err := plan.Solve(p.asked, p.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, All: true})
+	result, err := plan.Solve(p.asked, p.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, All: true, Stop: p.q.Stop})
+	p.bottom = result.Least
 	if err == nil && !result.Proved {
 		err = errLate
 	}
@@ -71,14 +73,27 @@ func (p *planner) solveKnown() error { return p.solveClosed(p.problem, p.demands
 func (p *planner) solveClosed(open plan.Problem, of []*demand) error {
 	k := known{slots: p.copySlots()}
 	k.problem, k.demands = p.closed(open, of)
-	result, err := plan.Solve(p.asked, k.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, NoClash: true})
+	result, err := plan.Solve(p.asked, k.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, NoClash: true, Stop: p.q.Stop,
+		Better: func(one plan.Plan) { p.tell(one.Cost) }})
 	if err != nil || len(result.Plans) == 0 {
 		return err
 	}
 	if cost := result.Plans[0].Cost; p.bound == nil || !p.bound.Less(cost, p.q.Prefer) {
 		k.result, p.known, p.bound = result, &k, &cost
+		p.tell(cost)
 	}
 	return p.ctx.Err()
+}
+
+// tell says what the best plan so far costs, when it is better than the one told
+// of before.
+func (p *planner) tell(cost plan.Cost) {
+	if p.q.Better == nil || p.told != nil && !cost.Less(*p.told, p.q.Prefer) {
+		return
+	}
+	p.told = &cost
+	p.q.Better(DonorCost{SafetyUnknowns: cost.Unknowns / safetyWeight, OtherUnknowns: cost.Unknowns % safetyWeight,
+		Effort: graph.Effort(cost.Effort).String(), Parts: cost.Parts, Changes: cost.Distance})
 }
 
 func (p *planner) copySlots() []*donorSlot {
@@ -116,6 +131,7 @@ func (p *planner) outOfTime() plan.Result {
 	}
 	p.slots, p.demands, p.problem = p.known.slots, p.known.demands, p.known.problem
 	r := p.known.result
+	r.Least = p.bottom // of what was looked at and of all else, so of the whole graph
 	r.Plans, r.Proved, r.Equal, r.EqualAtLeast = r.Plans[:1], false, 1, true
 	return r
 }

@@ -159,3 +159,23 @@ func BenchmarkLarge(b *testing.B) {
 		})
 	}
 }
+
+// A search that is stopped gives the best plan it had, as one whose time is over.
+func TestStoppedSearchGivesItsBest(t *testing.T) {
+	p := tangle(rand.New(rand.NewPCG(2, 1)), 40)
+	stop, told := make(chan struct{}), []Plan{}
+	got, err := Solve(context.Background(), p, Options{Deadline: time.Minute, Stop: stop, Better: func(one Plan) {
+		if told = append(told, one); len(told) == 2 {
+			close(stop)
+		}
+	}})
+	if err != nil || len(got.Plans) != 1 || len(told) < 2 {
+		t.Fatalf("%s, %d plans, told of %d, error %v", got.Verdict(), len(got.Plans), len(told), err)
+	}
+	if told[1].Cost.Less(got.Plans[0].Cost, PreferEffort) {
+		t.Errorf("the answer costs %v, the plan it was stopped at only %v", got.Plans[0].Cost, told[1].Cost)
+	}
+	if !got.Proved && got.Gap() == "" {
+		t.Error("not proved, and no word of how much smaller it might be")
+	}
+}

@@ -29,6 +29,9 @@ type Options struct {
 	// is found, from any goroutine but never from two at once; it may be nil, and is
 	// not called where a first plan is proved at once.
 	Better func(Plan)
+	// Stop, when it is closed, ends the search as the deadline does: the best
+	// plan found until then is the answer. It may be nil.
+	Stop <-chan struct{}
 	// steps, when not zero, stands for mostSteps: tests send everything to the
 	// solver with -1.
 	steps int
@@ -109,12 +112,8 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	if err := p.Check(); err != nil {
 		return Result{}, err
 	}
-	limited := ctx
-	if o.Deadline > 0 {
-		var cancel context.CancelFunc
-		limited, cancel = context.WithTimeout(ctx, o.Deadline)
-		defer cancel()
-	}
+	limited, cancel := limit(ctx, o)
+	defer cancel()
 	result, err := solve(limited, &p, o)
 	result.Took = time.Since(start)
 	if err != nil && ctx.Err() == nil && errors.Is(err, context.DeadlineExceeded) {
@@ -129,6 +128,42 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		}
 	}
 	return result, nil
+}
+
+// limit is a context that ends with the deadline or when the search is stopped,
+// both with the error of a deadline.
+func limit(ctx context.Context, o Options) (context.Context, context.CancelFunc) {
+	const forever = 1 << 62
+	deadline := o.Deadline
+	if deadline <= 0 {
+		deadline = forever
+	}
+	limited, cancel := context.WithTimeout(ctx, deadline)
+	if o.Stop == nil {
+		return limited, cancel
+	}
+	go func() {
+		select {
+		case <-o.Stop:
+			cancel()
+		case <-limited.Done():
+		}
+	}()
+	return untilStopped{limited, ctx}, cancel
+}
+
+// untilStopped ends like a deadline unless the context it came from has ended.
+type untilStopped struct {
+	context.Context
+	from context.Context
+}
+
+// Err is that of a deadline, or the error of the context it came from.
+func (u untilStopped) Err() error {
+	if u.Context.Err() == nil {
+		return nil
+	}
+	return cmp.Or(u.from.Err(), context.DeadlineExceeded)
 }
 
 func solve(ctx context.Context, p *Problem, o Options) (Result, error) {

@@ -1,0 +1,109 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+	"sync"
+	"time"
+
+	"matewell/graph"
+	"matewell/queries/donor"
+)
+
+// plan looks for a plan, with the best so far shown to a person. When the command
+// is interrupted, that one is the answer; without one, the command was stopped.
+func (e env) plan(ctx context.Context, r graph.Reader, q donor.DonorQuestion) (donor.DonorAnswer, error) {
+	l := e.lookout()
+	q.Better, q.Stop = l.better, ctx.Done()
+	answer, err := donor.Donor(context.WithoutCancel(ctx), r, q)
+	l.stop()
+	if err == nil && len(answer.Plans) == 0 && ctx.Err() != nil {
+		return answer, ctx.Err()
+	}
+	return answer, err
+}
+
+// lookout shows the best plan so far while a smaller one is looked for, in one
+// line that is written over and goes at the end. Its zero value shows nothing.
+type lookout struct {
+	out   io.Writer // nil when nobody watches
+	start time.Time
+	now   func() time.Time
+	done  chan struct{}
+
+	mu    sync.Mutex
+	best  string
+	shown int // how wide the line on the terminal is
+}
+
+// lookout begins to watch a search. The caller must call stop.
+func (e env) lookout() *lookout {
+	if !e.ErrTerm || e.Bars == nil {
+		return &lookout{}
+	}
+	l := &lookout{out: e.Bars, start: e.Now(), now: e.Now, done: make(chan struct{})}
+	go l.watch()
+	return l
+}
+
+// watch shows the line from time to time, until the search is over.
+func (l *lookout) watch() {
+	tick := time.NewTicker(patience / 2)
+	defer tick.Stop()
+	for {
+		select {
+		case <-l.done:
+			return
+		case <-tick.C:
+			l.show()
+		}
+	}
+}
+
+// better notes a better plan.
+func (l *lookout) better(c donor.DonorCost) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.best = fmt.Sprintf("best so far %s, %s", counted(c.Parts, "part"), c.Effort)
+	if n := c.SafetyUnknowns + c.OtherUnknowns; n > 0 {
+		l.best += fmt.Sprintf(", %d unknown", n)
+	}
+}
+
+// show writes the line, once it has taken longer than a person's patience. It
+// stays within 80 columns, as no terminal is narrower than that.
+func (l *lookout) show() {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	passed := l.now().Sub(l.start)
+	if passed < patience {
+		return
+	}
+	text := "looking for a plan"
+	if l.best != "" {
+		text = l.best + "; Ctrl-C takes it"
+	}
+	l.write(fmt.Sprintf("%s (%d s)", text, int(passed.Seconds())))
+}
+
+// write puts a line in place of the last one.
+func (l *lookout) write(text string) {
+	fmt.Fprint(l.out, "\r"+text+strings.Repeat(" ", max(0, l.shown-len(text))))
+	l.shown = len(text)
+}
+
+// stop takes the line away.
+func (l *lookout) stop() {
+	if l.out == nil {
+		return
+	}
+	close(l.done)
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.shown > 0 {
+		l.write("")
+		fmt.Fprint(l.out, "\r")
+	}
+}

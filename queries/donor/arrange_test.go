@@ -1,0 +1,178 @@
+package donor
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"matewell/graph"
+)
+
+// wheelCase is the front end of an invented machine: legs in a yoke, an axle
+// pinched in the left leg, a wheel with bearings and a disc, a caliper with its
+// hose.
+func wheelCase(replaced ...graph.PositionID) workCase {
+	c := workCase{Replaced: replaced, There: map[graph.PositionID]bool{}, After: map[graph.PositionID][]graph.PositionID{"axle": {"wheel"}, "hose": {"caliper"}},
+		Bends: map[graph.PositionID]bool{"hose": true}}
+	add := func(j workJoint) {
+		j.ID = graph.JointID(fmt.Sprint("j", len(c.Joints)))
+		c.Joints = append(c.Joints, j)
+		for _, id := range j.places() {
+			c.There[id] = true
+		}
+	}
+	add(workJoint{A: "leg", B: "yoke", Fasteners: []graph.PositionID{"yoke-bolt"}, Holds: true})
+	add(workJoint{A: "frame", B: "yoke", Fasteners: []graph.PositionID{"head-nut"}, Holds: true})
+	for _, part := range []graph.PositionID{"engine", "tank", "seat", "swingarm"} {
+		add(workJoint{A: "frame", B: part, Holds: true})
+	}
+	add(workJoint{A: "axle", B: "leg", Fasteners: []graph.PositionID{"pinch-bolt"}, Holds: true, Shaft: "axle"})
+	add(workJoint{A: "bearing", B: "axle", Holds: true, Shaft: "axle"})
+	add(workJoint{A: "bearing", B: "wheel", Holds: true})
+	add(workJoint{A: "tyre", B: "wheel", Holds: true})
+	add(workJoint{A: "disc", B: "wheel", Fasteners: []graph.PositionID{"disc-bolt"}, Holds: true})
+	add(workJoint{A: "caliper", B: "disc"})
+	add(workJoint{A: "caliper", B: "leg", Fasteners: []graph.PositionID{"caliper-bolt"}, Holds: true})
+	add(workJoint{A: "hose", B: "caliper", Fasteners: []graph.PositionID{"banjo-bolt"}, Holds: true, Fluid: true})
+	add(workJoint{A: "hose", B: "yoke", Holds: true})
+	return c
+}
+
+// Common practice, no source: how one takes a front wheel, a leg or a caliper out.
+func TestArrange(t *testing.T) {
+	tests := []struct {
+		name     string
+		replaced []graph.PositionID
+		off      []graph.PositionID
+		moves    map[graph.PositionID]graph.PositionID
+		with     []graph.PositionID
+	}{
+		{name: "a wheel: axle out first, bearing and disc move over", replaced: []graph.PositionID{"wheel"},
+			off:   []graph.PositionID{"pinch-bolt", "axle", "wheel", "tyre", "disc-bolt", "disc", "bearing"},
+			moves: map[graph.PositionID]graph.PositionID{"bearing": "wheel", "disc": "wheel", "tyre": "wheel"}},
+		{name: "a caliper: the hose before its own bolts", replaced: []graph.PositionID{"caliper"},
+			off: []graph.PositionID{"banjo-bolt", "hose", "caliper-bolt", "caliper"}},
+		{name: "a leg: the wheel comes off as one", replaced: []graph.PositionID{"leg"},
+			off:  []graph.PositionID{"yoke-bolt", "pinch-bolt", "axle", "wheel", "caliper-bolt", "leg"},
+			with: []graph.PositionID{"bearing", "disc", "disc-bolt", "tyre"}},
+		{name: "nothing hangs on the seat", replaced: []graph.PositionID{"seat"}, off: []graph.PositionID{"seat"}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			c := wheelCase(tt.replaced...)
+			a := arrange(c)
+			off := slices.Clone(a.Order)
+			slices.Reverse(off)
+			if !slices.Equal(off, tt.off) {
+				t.Errorf("comes off: %v, want %v", off, tt.off)
+			}
+			if fmt.Sprint(a.MoveTo) != fmt.Sprint(tt.moves) {
+				t.Errorf("moves over: %v, want %v", a.MoveTo, tt.moves)
+			}
+			if !slices.Equal(a.With["wheel"], tt.with) {
+				t.Errorf("stays on the wheel: %v, want %v", a.With["wheel"], tt.with)
+			}
+			boltsAreOut(t, c, a)
+		})
+	}
+}
+
+// drawCase is a machine joined together at random, bolts shared or not, with
+// some places empty.
+func drawCase(t *rapid.T) workCase {
+	n := rapid.IntRange(2, 9).Draw(t, "parts")
+	part := func(i int) graph.PositionID { return graph.PositionID(fmt.Sprintf("part-%d", i)) }
+	c := workCase{There: map[graph.PositionID]bool{}, After: map[graph.PositionID][]graph.PositionID{}, Bends: map[graph.PositionID]bool{}}
+	for i := range n {
+		c.There[part(i)] = rapid.IntRange(0, 7).Draw(t, "there") > 0
+		if rapid.IntRange(0, 5).Draw(t, "bends") == 0 {
+			c.Bends[part(i)] = true
+		}
+		if i > 0 && rapid.IntRange(0, 3).Draw(t, "rests") == 0 {
+			c.After[part(i)] = []graph.PositionID{part(rapid.IntRange(0, i-1).Draw(t, "on"))}
+		}
+		if rapid.IntRange(0, 2).Draw(t, "replaced") == 0 {
+			c.Replaced = append(c.Replaced, part(i))
+		}
+	}
+	for k := range rapid.IntRange(1, 14).Draw(t, "joints") {
+		a, b := rapid.IntRange(0, n-1).Draw(t, "a"), rapid.IntRange(0, n-1).Draw(t, "b")
+		if a == b {
+			continue
+		}
+		j := workJoint{ID: graph.JointID(fmt.Sprint("j", k)), A: part(a), B: part(b), Holds: rapid.IntRange(0, 4).Draw(t, "holds") > 0,
+			Fluid: rapid.IntRange(0, 4).Draw(t, "fluid") == 0}
+		for range rapid.IntRange(0, 2).Draw(t, "bolts") {
+			bolt := graph.PositionID(fmt.Sprintf("bolt-%d", rapid.IntRange(0, 9).Draw(t, "bolt")))
+			if !slices.Contains(j.Fasteners, bolt) {
+				j.Fasteners = append(j.Fasteners, bolt)
+				c.There[bolt] = true
+			}
+		}
+		if rapid.IntRange(0, 5).Draw(t, "shaft") == 0 {
+			j.Shaft = j.A
+		}
+		c.Joints = append(c.Joints, j)
+	}
+	return c
+}
+
+// No step touches a part whose bolts are still in, and nothing is left on what
+// comes off.
+func TestNoPartIsTouchedWithItsBoltsIn(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := drawCase(t)
+		a := arrange(c)
+		if len(a.Cycle) > 0 {
+			t.Fatalf("nothing waits in a circle here, but %v", a.Cycle)
+		}
+		for _, id := range c.Replaced {
+			if !slices.Contains(a.Order, id) {
+				t.Errorf("%s is replaced, but in no step", id)
+			}
+		}
+		boltsAreOut(t, c, a)
+	})
+}
+
+type failer interface {
+	Errorf(format string, args ...any)
+}
+
+// boltsAreOut takes a machine apart step by step, knowing nothing of how the
+// order was found.
+func boltsAreOut(t failer, c workCase, a arranged) {
+	off := map[graph.PositionID]bool{}
+	for _, id := range slices.Backward(a.Order) {
+		off[id] = true
+		if !c.There[id] {
+			continue
+		}
+		for _, j := range c.Joints {
+			if !slices.Contains(j.ends(), id) || a.MoveTo[j.other(id)] == id || slices.Contains(a.With[id], j.other(id)) {
+				continue // what moves over comes off on the bench, and what stays on comes off with it
+			}
+			for _, bolt := range j.Fasteners {
+				if c.There[bolt] && !off[bolt] {
+					t.Errorf("%s comes off with %s still in (order of fitting %v)", id, bolt, a.Order)
+				}
+			}
+		}
+		for other, on := range c.After {
+			if slices.Contains(on, id) && c.There[other] && !off[other] && !slices.Contains(a.With[id], other) {
+				t.Errorf("%s comes off with %s on it (order of fitting %v)", id, other, a.Order)
+			}
+		}
+	}
+}
+
+// A circle of what must be on first is named; everything else is still in order.
+func TestArrangeNamesACircle(t *testing.T) {
+	c := wheelCase("wheel")
+	c.After["wheel"] = []graph.PositionID{"axle"}
+	if a := arrange(c); !slices.Contains(a.Cycle, "wheel") || !slices.Contains(a.Cycle, "axle") {
+		t.Errorf("circle %v, want wheel and axle in it", a.Cycle)
+	}
+}

@@ -1,0 +1,77 @@
+package donor_test
+
+import (
+	"context"
+	"slices"
+	"testing"
+
+	"matewell/graph"
+	"matewell/queries/demotest"
+	"matewell/queries/donor"
+	"matewell/queries/readertest"
+)
+
+// Real plans, taken apart by the joints of the data as they are: no part comes
+// off with a bolt in it, fluid is out before its hose, and what is made is ready
+// before anything goes on.
+func TestWorkOnTheDemo(t *testing.T) {
+	facts := demotest.Facts(t)
+	r := readertest.New(facts)
+	for _, q := range []donor.DonorQuestion{
+		{On: "skerry-620/2002/eu", From: "fjeld-750/2003/eu", Take: []string{"front-brake/master-cylinder"}},
+		{On: "skerry-620/2005/eu", From: "skerry-620/2006/eu", Take: []string{"front-wheel/wheel"}},
+		{On: "skerry-620/2005/eu", From: "skerry-620/2006/eu", Take: []string{"fork"}},
+	} {
+		a, err := donor.Donor(context.Background(), r, q)
+		if err != nil || len(a.Plans) == 0 {
+			t.Errorf("%v from %s: no plan: %v", q.Take, q.From, err)
+			continue
+		}
+		p := a.Plans[0]
+		inTurn(t, p.Work)
+		out := map[graph.PositionID]bool{}
+		for i, step := range p.Work {
+			if step.Do != donor.DoOff && step.Do != donor.DoOut {
+				continue
+			}
+			out[step.Position] = true
+			for _, j := range facts.Joints {
+				if slices.Contains(j.On, a.On) && (j.A.Position == step.Position || j.B.Position == step.Position) {
+					boltsOut(t, p.Work[i:], out, j, step)
+				}
+			}
+		}
+	}
+}
+
+// boltsOut checks that no bolt of a joint comes out later, but that of what is
+// taken off its part on the bench.
+func boltsOut(t *testing.T, later []donor.WorkStep, out map[graph.PositionID]bool, j graph.Joint, step donor.WorkStep) {
+	t.Helper()
+	other := j.A.Position
+	if other == step.Position {
+		other = j.B.Position
+	}
+	bench := slices.ContainsFunc(later, func(s donor.WorkStep) bool { return s.Position == other && s.MoveTo == step.Position })
+	for _, bolt := range j.Fasteners {
+		comes := slices.ContainsFunc(later, func(s donor.WorkStep) bool { return s.Position == bolt && s.Do == donor.DoOut })
+		if comes && !slices.Contains(step.With, other) && !out[bolt] && !bench {
+			t.Errorf("%s %s with %s still in (%s)", step.Do, step.Position, bolt, j.ID)
+		}
+	}
+}
+
+// inTurn checks that the sorts of steps follow one another as they must.
+func inTurn(t *testing.T, work []donor.WorkStep) {
+	t.Helper()
+	turn := map[string]int{donor.DoDrain: 0, donor.DoOut: 1, donor.DoOff: 1, donor.DoMake: 2, donor.DoAdapt: 2, donor.DoFit: 3, donor.DoBack: 3,
+		donor.DoIn: 3, donor.DoFill: 4, donor.DoBleed: 5, donor.DoAlign: 6, donor.DoTight: 7}
+	if len(work) == 0 {
+		t.Error("no step of work")
+	}
+	for i, step := range work[min(1, len(work)):] {
+		if turn[step.Do] < turn[work[i].Do] {
+			t.Errorf("%s %s after %s %s", step.Do, step.Position, work[i].Do, work[i].Position)
+		}
+	}
+}
