@@ -33,8 +33,13 @@ func (p *planner) waysThrough(o examine.Outcome) []donorWay {
 		if !examine.HasMetal(part, a, b) || !examine.Shifts(part, a, b, disc) {
 			continue
 		}
-		ways = append(ways, p.wayThrough(o, part, swap.Get{What: swap.GetAdapter, Position: o.Joint.B.Position, Part: part.ID, Name: part.Name, Quantity: 1,
-			Text: machine.NameOf(part), Price: swap.PriceOf(part)}))
+		way := p.wayThrough(o, part, swap.Get{What: swap.GetAdapter, Position: o.Joint.B.Position, Part: part.ID, Name: part.Name, Quantity: 1,
+			Text: machine.NameOf(part), Price: swap.PriceOf(part)})
+		for _, bolts := range swap.BoltsThroughPart(s, o, part) {
+			bolts.For = []string{o.ID}
+			way.get = append(way.get, bolts)
+		}
+		ways = append(ways, way)
 	}
 	return ways
 }

@@ -186,6 +186,10 @@ func (f *follower) trail(s *machine.Setup, o examine.Outcome, steps []TrailStep,
 	}
 	if adapter, ok := f.adapterFor(s, o); ok {
 		f.addAdapter(o, adapter)
+		part, _ := s.Library().Ranked(adapter.Part, &s.Variant)
+		for _, bolts := range BoltsThroughPart(s, o, part) {
+			f.get(bolts, o)
+		}
 		step := TrailStep{Position: o.Ends[len(o.Ends)-1].Position, Feature: o.Ends[len(o.Ends)-1].Feature,
 			Part: adapter.Part, What: "through " + adapter.Name}
 		return []Trail{ended(steps, step, EndsMates)}, nil

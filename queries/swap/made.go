@@ -46,6 +46,21 @@ func BoltsFor(s *machine.Setup, known []graph.Joint, o examine.Outcome, order ma
 	return gets
 }
 
+// BoltsThroughPart are the bolts of an adapter that joins two hole patterns: the
+// old ones went from one side into the other. None for any other adapter.
+func BoltsThroughPart(s *machine.Setup, o examine.Outcome, part graph.Part) []Get {
+	for _, ref := range []graph.FeatureRef{o.Joint.A, o.Joint.B} {
+		if kind := s.KindOf(ref); o.What != examine.OfJoint || kind != "bolt-pattern" && kind != "caliper-mount" {
+			return nil
+		}
+	}
+	word := GetAdapter
+	if strings.Contains(string(part.Kind), "bracket") {
+		word = "bracket"
+	}
+	return boltsOfBoth(s, o.Joint, mating.Order{Kind: word, Between: true})
+}
+
 // jointsThrough are the joints whose bolts pass what is ordered: the outcome's
 // own, else those that hold a hole pattern of the place it goes to.
 func jointsThrough(s *machine.Setup, known []graph.Joint, o examine.Outcome, at graph.PositionID) []graph.Joint {
