@@ -25,6 +25,7 @@ func TestData(t *testing.T) {
 		{"bearings as published", bearingsArePublishedSizes},
 		{"threads as published", hardwareThreadsArePreferred},
 		{"every file has its entry", everyFileHasAnEntry},
+		{"hubs, tubes and bearings agree", hubsAgree},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) { tt.check(t, f) })
