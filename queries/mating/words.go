@@ -68,7 +68,7 @@ func articles(text string) string {
 	var out strings.Builder
 	for i := 0; i < len(text); i++ {
 		out.WriteByte(text[i])
-		alone := (text[i] == 'a' || text[i] == 'A') && (i == 0 || text[i-1] == ' ')
+		alone := text[i] == 'a' && (i == 0 || text[i-1] == ' ') || text[i] == 'A' && i == 0 // within, it is the ampere
 		if alone && i+2 < len(text) && text[i+1] == ' ' && wantsAn(text[i+2:]) {
 			out.WriteByte('n')
 		}
