@@ -16,6 +16,7 @@ import (
 	"matewell/graph"
 	"matewell/graph/measure"
 	"matewell/queries/demotest"
+	"matewell/queries/evidence"
 	"matewell/queries/examine"
 	"matewell/queries/machine"
 	"matewell/queries/swap"
@@ -323,3 +324,132 @@ func sortedKeys[V any](m map[string]V) []string {
 // explained says why a dimension that decides may be another without a word; empty
 // when there is no reason.
 func explained(string) string { return "" }
+
+// The same part under another number fits everywhere it did: in all but one place
+// in a hundred at the most, where its kind has nothing to compare it by.
+func TestTwinsFit(t *testing.T) {
+	demotest.Alone(t)
+	tried, other := 0, map[string]int{}
+	eachBuilt(t, func(r *mutants, before *machine.Setup, at graph.Position, part graph.Part) {
+		tried++
+		twin := part
+		if a := r.judged(t, before, at, twin); a.Verdict != graph.Fits {
+			other[fmt.Sprintf("%s %s: %s", part.Kind, a.Verdict, whyNot(a))]++
+		}
+	})
+	failed := 0
+	for _, why := range sortedKeys(other) {
+		failed += other[why]
+		t.Logf("%d times %s", other[why], why)
+	}
+	t.Logf("%d of %d twins fit", tried-failed, tried)
+	if tried < 500 || failed*100 > tried {
+		t.Errorf("%d of %d twins do not fit, want one in a hundred at the most", failed, tried)
+	}
+}
+
+// A part of the other side, or of the same kind on another machine, is called "fits"
+// only where the answer tells all in which it differs.
+func TestOthersAreTold(t *testing.T) {
+	demotest.Alone(t)
+	byKind := map[graph.KindID][]graph.Part{}
+	for _, p := range demotest.Facts(t).Parts {
+		byKind[p.Kind] = append(byKind[p.Kind], p)
+	}
+	tried := 0
+	eachBuilt(t, func(r *mutants, before *machine.Setup, at graph.Position, part graph.Part) {
+		others := byKind[part.Kind]
+		for i, o := range others {
+			if o.ID == part.ID || i%7 != len(at.ID)%7 { // some of them: every run the same
+				continue
+			}
+			tried++
+			a := r.judged(t, before, at, o)
+			if a.Verdict != graph.Fits {
+				continue
+			}
+			if silent := untold(part, o, a, at.ID); silent != "" {
+				t.Errorf("%s in place of %s at %s fits, and not a word about its %s", o.ID, part.ID, at.ID, silent)
+			}
+		}
+	})
+	if tried < 500 {
+		t.Errorf("only %d parts were tried", tried)
+	}
+}
+
+// untold is a recorded dimension in which two parts differ and of which an answer
+// does not tell.
+func untold(was, now graph.Part, a swap.SwapAnswer, at graph.PositionID) string {
+	for _, f := range now.Features {
+		before, ok := was.Feature(f.Name)
+		spec, _ := graph.FeatureKindNamed(f.Kind)
+		for _, dim := range spec.Dims {
+			if !ok || before.Kind != f.Kind || len(f.Dims[dim.Name]) == 0 || len(before.Dims[dim.Name]) == 0 ||
+				evidence.Agree(dim, f.Dims[dim.Name][0], before.Dims[dim.Name][0]) {
+				continue
+			}
+			told := slices.ContainsFunc(a.Differs, func(d examine.Differs) bool {
+				return d.Position == at && d.Feature == f.Name && d.Dim == dim.Name
+			}) || slices.ContainsFunc(a.NotJudged, func(n examine.NotJudged) bool {
+				return n.Position == at && n.Feature == f.Name && (n.Dim == dim.Name || n.Dim == "")
+			})
+			if !told {
+				return f.Name + "." + dim.Name
+			}
+		}
+	}
+	return ""
+}
+
+// judged is the judgement of a part under a number that nobody lists.
+func (m *mutants) judged(t *testing.T, before *machine.Setup, at graph.Position, part graph.Part) swap.SwapAnswer {
+	t.Helper()
+	m.count++
+	part.ID = graph.PartID(fmt.Sprintf("%s 9%08d", part.Brand, m.count))
+	m.parts[part.ID] = part
+	defer delete(m.parts, part.ID)
+	after, err := before.With(t.Context(), map[graph.PositionID]graph.PartID{at.ID: part.ID})
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, err := swap.Judge(t.Context(), before, after, nil)
+	if err != nil {
+		t.Fatalf("%s at %s: %v", part.ID, at.ID, err)
+	}
+	return j.Answer
+}
+
+func whyNot(a swap.SwapAnswer) string {
+	for _, o := range slices.Concat(a.DoesNotMate, a.Unknown, a.WithChanges) {
+		return o.What + ": " + o.Why
+	}
+	return "?"
+}
+
+// eachBuilt visits every part as built at every place of the demonstration, each
+// part and place once.
+func eachBuilt(t *testing.T, visit func(r *mutants, before *machine.Setup, at graph.Position, part graph.Part)) {
+	t.Helper()
+	facts := demotest.Facts(t)
+	r := &mutants{Reader: demotest.InStore(t, facts), parts: map[graph.PartID]graph.Part{}}
+	seen := map[string]bool{}
+	for _, v := range facts.Variants {
+		before := machine.SetupOf(r, v, "")
+		for _, p := range facts.Positions {
+			if !slices.Contains(p.On, v.ID) {
+				continue
+			}
+			if err := before.Load(t.Context(), p.ID); err != nil {
+				t.Fatal(err)
+			}
+			seat := before.Seat(p.ID)
+			key := string(p.ID) + " " + string(seat.Part.ID)
+			if seat.Empty || seen[key] {
+				continue
+			}
+			seen[key] = true
+			visit(r, before, p, seat.Part)
+		}
+	}
+}
