@@ -65,9 +65,9 @@ func (x *Examiner) drives(s *machine.Setup) []drive {
 			plane, mount := x.planeOf(s, sprocket.Position)
 			d.planes, d.mounts = append(d.planes, plane), append(d.mounts, mount)
 		}
-		for i, run := range x.runs {
+		for i, run := range x.reaches {
 			if run.Line == chain.Position {
-				d.adjusters = &x.runs[i]
+				d.adjusters = &x.reaches[i]
 			}
 		}
 		found = append(found, *d)

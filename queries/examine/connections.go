@@ -20,6 +20,8 @@ type Connections struct {
 	// Known are all joints that were read, to find from a caliper to its disc
 	// or from a sprocket to its chain; those to be judged are among them.
 	Known []graph.Joint
+	// reaches are the runs of chains, judged or not: how far apart the axles may be.
+	reaches []graph.Run
 	// rows are stacks that are not to be judged, but decide where a disc runs.
 	rows []graph.Stack
 	// discs is where discs run in their calipers, found on the machine as built.
@@ -61,6 +63,9 @@ func ConnectionsAt(ctx context.Context, s *machine.Setup, positions []graph.Posi
 	if err := a.widen(ctx, s, positions); err != nil {
 		return nil, err
 	}
+	if err := a.addReaches(ctx, s); err != nil {
+		return nil, err
+	}
 	if err := a.findSpots(ctx, s, positions); err != nil {
 		return nil, err
 	}
@@ -70,6 +75,23 @@ func ConnectionsAt(ctx context.Context, s *machine.Setup, positions []graph.Posi
 		return nil, err
 	}
 	return a, a.addPainted(ctx, s, positions)
+}
+
+// addReaches reads the runs of the chains that were met: with another engine or
+// carrier the chain is judged as well.
+func (a *Connections) addReaches(ctx context.Context, s *machine.Setup) (err error) {
+	var chains []graph.PositionID
+	for _, j := range a.Known {
+		for _, ref := range []graph.FeatureRef{j.A, j.B} {
+			if s.KindOf(ref) == "chain" {
+				chains = append(chains, ref.Position)
+			}
+		}
+	}
+	if len(chains) > 0 {
+		a.reaches, err = s.Library().RunsTouching(ctx, s.Variant.ID, lists.Unique(chains))
+	}
+	return err
 }
 
 // WholeMachine reads everything that connects positions of the variant.
@@ -100,7 +122,7 @@ func WholeMachine(ctx context.Context, s *machine.Setup) (*Connections, error) {
 	a.runs = lists.Kept(runs, func(run graph.Run) bool { return slices.Contains(run.On, on) })
 	a.Circuits = lists.Kept(circuits, func(c graph.Circuit) bool { return slices.Contains(c.On, on) })
 	a.stacks = lists.Kept(stacks, func(st graph.Stack) bool { return slices.Contains(st.On, on) })
-	a.Known = a.Joints
+	a.Known, a.reaches = a.Joints, a.runs
 	positions = lists.Kept(positions, func(p graph.Position) bool { return slices.Contains(p.On, on) })
 	ids := lists.Mapped(positions, func(p graph.Position) graph.PositionID { return p.ID })
 	if err := s.Load(ctx, append(a.Positions(), ids...)...); err != nil {
@@ -129,7 +151,7 @@ func (a *Connections) cites() []graph.Cite {
 	for _, j := range a.Known {
 		add(j.Torque)
 	}
-	for _, run := range a.runs {
+	for _, run := range slices.Concat(a.runs, a.reaches) {
 		for _, need := range run.Needs {
 			add(need.Length)
 		}
@@ -145,7 +167,7 @@ func (a *Connections) Positions() []graph.PositionID {
 	for _, j := range a.Known {
 		all = append(all, j.Places()...)
 	}
-	for _, run := range a.runs {
+	for _, run := range slices.Concat(a.runs, a.reaches) {
 		all = append(all, run.Places()...)
 	}
 	for _, c := range a.Circuits {
