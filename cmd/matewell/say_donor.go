@@ -61,7 +61,7 @@ func donorHead(a donor.DonorAnswer) section {
 	s.Rows.Columns = []string{"position", "part", "part_name", "was", "from", "quantity", "price", "note"}
 	for _, part := range a.Goal {
 		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity), part.Price, part.Note)
-		s.Table.add(place(part.Position), partCell(part.Part, part.PartName, "taken off"), wasCell(part), part.Price)
+		s.Table.add(place(part.Position), countedPart(part, "taken off"), wasCell(part), part.Price)
 		if part.Note != "" {
 			s.After = append(s.After, fmt.Sprintf("Found before at %s: %s.", part.Position.Local(), part.Note))
 		}
@@ -73,6 +73,15 @@ func donorHead(a donor.DonorAnswer) section {
 		s.After = append(s.After, note+".")
 	}
 	return s
+}
+
+// countedPart is a part with how many of it go on, and what is said without one.
+func countedPart(part donor.DonorPart, without string) string {
+	cell := partCell(part.Part, part.PartName, without)
+	if part.Quantity > 1 {
+		return fmt.Sprintf("%d x %s", part.Quantity, cell)
+	}
+	return cell
 }
 
 // wasCell is what the part comes instead of.
@@ -181,10 +190,10 @@ func takeSection(title string, parts []donor.DonorPart) section {
 	s.Table = table{Columns: []string{"for", "part", "instead of", "price", "why"}, Detail: "why"}
 	s.Rows = table{Columns: []string{"position", "part", "part_name", "was", "from", "quantity", "price", "note", "for"}}
 	for _, part := range parts {
-		name, price := partCell(part.Part, part.PartName, "none"), part.Price
-		if part.Quantity > 1 {
-			name = fmt.Sprintf("%d x %s", part.Quantity, name)
+		if part.Renew {
+			continue // it is bought new
 		}
+		name, price := countedPart(part, "none"), part.Price
 		if strings.HasPrefix(part.From, "box ") {
 			name, price = name+"\nfrom "+part.From, "" // there is nothing to pay
 		}
@@ -269,9 +278,9 @@ func has(all []string, word string) bool {
 func workSection(p donor.DonorPlan) section {
 	s := section{Title: "Order of work"}
 	s.Table.Columns = []string{"step", "do", "where", "part"}
-	s.Rows.Columns = []string{"step", "do", "position", "part", "part_name", "move_to", "with"}
+	s.Rows.Columns = []string{"step", "do", "position", "part", "part_name", "quantity", "move_to", "with"}
 	for i, step := range p.Work {
-		s.Rows.add(strconv.Itoa(i+1), step.Do, string(step.Position), string(step.Part), step.Text, string(step.MoveTo), join(step.With, graph.PositionID.Local))
+		s.Rows.add(strconv.Itoa(i+1), step.Do, string(step.Position), string(step.Part), step.Text, year(step.Quantity), string(step.MoveTo), join(step.With, graph.PositionID.Local))
 		s.Table.add(strconv.Itoa(i+1), step.Do, place(step.Position), stepCell(step))
 	}
 	if len(p.Cycle) > 0 {
@@ -286,8 +295,11 @@ func stepCell(step donor.WorkStep) string {
 	if step.Part != "" {
 		cell = partCell(step.Part, strings.TrimPrefix(step.Text, string(step.Part)+", "), "")
 	}
+	if step.Quantity > 1 {
+		cell = fmt.Sprintf("%d x %s", step.Quantity, cell)
+	}
 	if step.New {
-		cell += "; a new one"
+		cell += "; new"
 	}
 	switch {
 	case step.MoveTo != "" && (step.Do == donor.DoOff || step.Do == donor.DoOut):

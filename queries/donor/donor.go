@@ -88,6 +88,9 @@ type DonorPart struct {
 	Quantity int              `json:"quantity,omitempty"`
 	Price    string           `json:"price,omitempty"`
 	Note     string           `json:"note,omitempty"` // what a finding says of it there
+	// Renew is true for what must be new every time: it is not taken from the donor
+	// but bought, and stands among what to renew.
+	Renew bool `json:"renew,omitempty"`
 	// For are the connections that it puts right; empty for what was asked for.
 	For []string `json:"for,omitempty"`
 }

@@ -19,6 +19,7 @@ type WorkStep struct {
 	Position graph.PositionID `json:"position,omitempty"`
 	Part     graph.PartID     `json:"part,omitempty"`
 	Text     string           `json:"text,omitempty"`
+	Quantity int              `json:"quantity,omitempty"` // how many of the part; 0 when there is no part
 	// MoveTo is the place whose old part it comes out of, and whose new part it
 	// goes into; empty for what sits on the machine itself.
 	MoveTo graph.PositionID `json:"move_to,omitempty"`
@@ -126,6 +127,7 @@ func (w *worker) readCase() (workCase, error) {
 		c.Joints = append(c.Joints, w.jointOf(j))
 	}
 	c.Joints = append(c.Joints, w.inHubs(c.Joints)...)
+	c.Joints = append(c.Joints, w.underHeads(joints)...)
 	return c, err
 }
 
@@ -148,6 +150,25 @@ func (w *worker) inHubs(joints []workJoint) []workJoint {
 		}
 	}
 	return found
+}
+
+// underHeads join the washers of a joint to its bolts, which go in after them.
+func (w *worker) underHeads(joints []graph.Joint) []workJoint {
+	var found []workJoint
+	for _, j := range joints {
+		for _, washer := range j.Fasteners {
+			for _, bolt := range j.Fasteners {
+				if w.isWasher(washer) && !w.isWasher(bolt) {
+					found = append(found, workJoint{A: washer, B: bolt, Inner: washer})
+				}
+			}
+		}
+	}
+	return found
+}
+
+func (w *worker) isWasher(id graph.PositionID) bool {
+	return machine.HasKind(w.before.Seat(id).Part, "washer")
 }
 
 func (w *worker) jointOf(j graph.Joint) workJoint {
@@ -186,14 +207,19 @@ func (w *worker) standsFor(g swap.Get) bool {
 	return g.What == "spacer" && examine.IsSpacer(w.after.Seat(g.Position)) || g.What == string(at.Kind) || strings.HasSuffix(string(at.Kind), "-"+g.What)
 }
 
-// isRenewed reports whether what goes back at a place must be new.
+// isRenewed reports whether what goes on at a place must be new: what was there
+// before, and what the donor has. Anything else is bought for the plan already.
 func (w *worker) isRenewed(id graph.PositionID) bool {
-	return !w.isChanged(id) && (w.after.Position(id).Renew || slices.ContainsFunc(w.done.Opened, func(j workJoint) bool {
+	if w.isChanged(id) && !slices.ContainsFunc(w.plan.Take, func(part DonorPart) bool { return part.Position == id }) {
+		return false
+	}
+	return w.after.Position(id).Renew || slices.ContainsFunc(w.done.Opened, func(j workJoint) bool {
 		return slices.Contains(w.joints[j.ID].Renew, id)
-	}))
+	})
 }
 
-// renew adds what the work makes one renew besides what the swap does.
+// renew adds what the work makes one renew besides what the swap does, and marks
+// what is therefore not taken from the donor.
 func (w *worker) renew() {
 	for _, id := range w.done.Order {
 		seat := w.after.Seat(id)
@@ -208,6 +234,14 @@ func (w *worker) renew() {
 			}
 		}
 		w.plan.Swap.Renew = append(w.plan.Swap.Renew, row)
+		if machine.HasKind(seat.Part, "washer") {
+			w.plan.Swap.Renew = lists.Kept(w.plan.Swap.Renew, func(r swap.RenewRow) bool { // what a rule asks for without a number
+				return r.Position != "" || !slices.Contains(row.For, r.For[0]) || !strings.Contains(r.Text, "washer")
+			})
+		}
+	}
+	for i, part := range w.plan.Take {
+		w.plan.Take[i].Renew = w.isRenewed(part.Position)
 	}
 	slices.SortStableFunc(w.plan.Swap.Renew, func(a, b swap.RenewRow) int { return cmp.Compare(a.Position, b.Position) })
 }
@@ -225,7 +259,7 @@ func (w *worker) offSteps() []WorkStep {
 		if w.bolts[id] {
 			do = DoOut
 		}
-		steps = append(steps, WorkStep{Do: do, Position: id, Part: was.Part.ID, Text: was.Part.Name, MoveTo: w.done.MoveTo[id], With: w.done.With[id]})
+		steps = append(steps, WorkStep{Do: do, Position: id, Part: was.Part.ID, Text: was.Part.Name, Quantity: w.before.Quantity(id), MoveTo: w.done.MoveTo[id], With: w.done.With[id]})
 	}
 	return steps
 }
@@ -234,7 +268,7 @@ func (w *worker) offSteps() []WorkStep {
 func (w *worker) readySteps() []WorkStep {
 	var steps []WorkStep
 	for _, g := range w.plan.Make {
-		steps = append(steps, WorkStep{Do: DoMake, Position: g.Position, Part: g.Part, Text: g.Text})
+		steps = append(steps, WorkStep{Do: DoMake, Position: g.Position, Part: g.Part, Text: g.Text, Quantity: g.Quantity})
 	}
 	for _, m := range w.plan.Modify {
 		steps = append(steps, WorkStep{Do: DoAdapt, Text: m.At + ": " + m.Do})
@@ -279,7 +313,7 @@ func (w *worker) onStep(id graph.PositionID) []WorkStep {
 	case w.isChanged(id):
 		do = DoFit
 	}
-	step := WorkStep{Do: do, Position: id, Part: now.Part.ID, Text: now.Part.Name, MoveTo: w.done.MoveTo[id], With: w.done.With[id]}
+	step := WorkStep{Do: do, Position: id, Part: now.Part.ID, Text: now.Part.Name, Quantity: w.after.Quantity(id), MoveTo: w.done.MoveTo[id], With: w.done.With[id]}
 	step.New = w.isRenewed(id)
 	return []WorkStep{step}
 }
@@ -288,7 +322,7 @@ func (w *worker) onStep(id graph.PositionID) []WorkStep {
 // and what carries it, an adapter into the part before that is on the machine.
 func (w *worker) madeSteps(id graph.PositionID) []WorkStep {
 	return lists.Mapped(w.made[id], func(g swap.Get) WorkStep {
-		return WorkStep{Do: DoFit, Position: id, Part: g.Part, Text: g.Text}
+		return WorkStep{Do: DoFit, Position: id, Part: g.Part, Text: g.Text, Quantity: g.Quantity}
 	})
 }
 

@@ -75,3 +75,29 @@ func inTurn(t *testing.T, work []donor.WorkStep) {
 		}
 	}
 }
+
+// What must be new every time is not taken from the donor: it stands among what to
+// renew, with its number and how many.
+func TestDonorsOneUsePartsAreRenewed(t *testing.T) {
+	r := readertest.New(demotest.Facts(t))
+	a, err := donor.Donor(context.Background(), r, donor.DonorQuestion{On: "skerry-620/2005/eu", From: "skerry-620/2006/eu",
+		Take: []string{"front-brake/hose-left", "front-brake/banjo-washer-left"}})
+	if err != nil || len(a.Plans) == 0 {
+		t.Fatal(err, a.Outcome)
+	}
+	p := a.Plans[0]
+	for _, part := range p.Take {
+		if washer := part.Position.Local() == "front-brake/banjo-washer-left"; part.Renew != washer {
+			t.Errorf("%s: renewed %v", part.Position, part.Renew)
+		}
+	}
+	for _, row := range p.Swap.Renew {
+		if row.Position.Local() == "front-brake/banjo-washer-left" {
+			if row.Part == "" || row.Quantity != 2 || len(row.For) == 0 {
+				t.Errorf("two washers go on new at a banjo, got %+v", row)
+			}
+			return
+		}
+	}
+	t.Errorf("the washer is not among what to renew: %+v", p.Swap.Renew)
+}
