@@ -53,7 +53,7 @@ func (p *planner) enumerateWith(leaveOut bool) []graph.PositionID {
 			}
 		}
 	}
-	if p.box == nil {
+	if p.within == nil {
 		p.floors = p.floorsOf(alive)
 	}
 	return lists.Unique(reached)
@@ -188,7 +188,7 @@ func (p *planner) combinations(d *demand, alive [][]bool, try func(choice []int,
 
 // isTooMuch reports whether a cost is above that of a plan that is known.
 func (p *planner) isTooMuch(c plan.Cost) bool {
-	return !p.plain && p.bound != nil && p.bound.Less(c, p.q.Prefer) || p.box != nil && !p.box.holds(c)
+	return !p.plain && p.bound != nil && p.bound.Less(c, p.q.Prefer) || p.within != nil && !p.within.holds(c)
 }
 
 // sum is what two things cost together.

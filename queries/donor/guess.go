@@ -7,15 +7,15 @@ import (
 	"matewell/queries/plan"
 )
 
-// box is a size that a plan is guessed to have: nothing above it is looked at.
-type box struct{ unknowns, effort, parts int }
+// planSize is a size that a plan is guessed to have: nothing above it is looked at.
+type planSize struct{ unknowns, effort, parts int }
 
-func (b box) holds(c plan.Cost) bool {
+func (b planSize) holds(c plan.Cost) bool {
 	return c.Unknowns <= b.unknowns && c.Effort <= b.effort && c.Parts <= b.parts
 }
 
 // isBounded reports whether some cost is too much.
-func (p *planner) isBounded() bool { return p.bound != nil || p.box != nil }
+func (p *planner) isBounded() bool { return p.bound != nil || p.within != nil }
 
 // manyCombinations is from how many combinations of one demand on a guess comes
 // first: below it, judging them all takes no longer.
@@ -26,13 +26,13 @@ const mostGuessed = 6
 
 // guesses are the sizes, from small to large: first with nothing unknown and
 // hand tools only, then with any work.
-func guesses() []box {
-	var sizes []box
+func guesses() []planSize {
+	var sizes []planSize
 	for parts := 1; parts <= mostGuessed; parts++ {
-		sizes = append(sizes, box{0, int(graph.EffortHandTools), parts})
+		sizes = append(sizes, planSize{0, int(graph.EffortHandTools), parts})
 	}
 	for parts := 1; parts <= mostGuessed; parts++ {
-		sizes = append(sizes, box{10 * safetyWeight, plan.MostEffort, parts})
+		sizes = append(sizes, planSize{10 * safetyWeight, plan.MostEffort, parts})
 	}
 	return sizes
 }
@@ -44,13 +44,13 @@ func guesses() []box {
 // follows. It stops at a size that holds the best plan there is, and does not go
 // back to a size that held none when the problem was smaller.
 func (p *planner) guess() error {
-	defer func() { p.box = nil }()
+	defer func() { p.within = nil }()
 	for sizes := guesses(); p.guessed < len(sizes) && p.isWide(); p.guessed++ {
 		size := sizes[p.guessed]
 		if p.plain || p.bound != nil && size.holds(*p.bound) {
 			return nil
 		}
-		p.box = &size
+		p.within = &size
 		p.enumerateWith(true)
 		if err := cmp.Or(p.fault, p.ctx.Err()); err != nil {
 			return err

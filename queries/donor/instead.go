@@ -93,7 +93,7 @@ func (p *planner) holdsWithAll(d *demand, id graph.PositionID, parts map[graph.P
 	for at, part := range parts {
 		changes[at] = p.seatOf(at, part, p.before.Seat(at).Position)
 	}
-	if twin := machine.TwinOf(id); twin != "" && slices.Contains(d.Places, twin) {
+	if twin := machine.OtherSide(id); twin != "" && slices.Contains(d.Places, twin) {
 		return donorWay{}, false
 	}
 	base := p.base.WithSeats(changes)

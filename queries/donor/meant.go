@@ -74,7 +74,7 @@ func (p *planner) isForElsewhere(at graph.PositionID, part graph.PartID) bool {
 	return !slices.ContainsFunc(listed, func(id graph.PositionID) bool {
 		here := graph.PositionID(string(id.Model()) + ":" + at.Local())
 		_, has := p.before.Library().Position(here)
-		return !has || id == here || id == machine.TwinOf(here)
+		return !has || id == here || id == machine.OtherSide(here)
 	})
 }
 
@@ -88,7 +88,7 @@ func (p *planner) goesAnywhere(kind graph.KindID) bool {
 	for _, at := range p.meant[kind] {
 		for _, id := range at {
 			anywhere = anywhere || slices.ContainsFunc(at, func(other graph.PositionID) bool {
-				return other.Model() == id.Model() && other != id && other != machine.TwinOf(id)
+				return other.Model() == id.Model() && other != id && other != machine.OtherSide(id)
 			})
 		}
 	}

@@ -45,7 +45,7 @@ func (p *planner) plan(one plan.Plan) (DonorPlan, error) {
 		d.Make = append(d.Make, way.get...)
 		d.Modify = append(d.Modify, way.modify...)
 	}
-	p.closes(&d, ways, chosen)
+	p.sayWhatFor(&d, ways, chosen)
 	after, err := p.before.With(p.ctx, changes)
 	if err != nil {
 		return d, err
@@ -105,9 +105,9 @@ func changesText(f graph.Finding) string {
 	return " (" + strings.Join(lists.Mapped(f.Changes, func(c graph.Change) string { return c.Do }), ", ") + ")"
 }
 
-// closes says of each part that the plan adds which connections it puts right:
+// sayWhatFor says of each part that the plan adds which connections it puts right:
 // those that would be worse with what was there.
-func (p *planner) closes(d *DonorPlan, ways []donorWay, chosen map[graph.PositionID]graph.PartID) {
+func (p *planner) sayWhatFor(d *DonorPlan, ways []donorWay, chosen map[graph.PositionID]graph.PartID) {
 	for _, list := range []*[]DonorPart{&d.Take, &d.Get} {
 		for i, part := range *list {
 			if _, fixed := p.fixed[part.Position]; fixed {

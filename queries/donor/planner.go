@@ -33,7 +33,7 @@ type planner struct {
 
 	plain   bool   // save nothing: judge all there is, for a test to compare with
 	guessed int    // how many sizes were guessed at
-	box     *box   // while a plan of that size is guessed at
+	within     *planSize   // while a plan of that size is guessed at
 	floors  floors // when last enumerated, of all slots there were
 	looks   int    // how often the clock might have been asked
 	key     []byte // room to write a key in

@@ -47,7 +47,7 @@ func (p *planner) recheck(after *machine.Setup, ways []donorWay) (swap.SwapAnswe
 	}
 	a.Get = madeOf(ways)
 	a.Renew = swap.WithoutOrdered(a.Renew, a.Get)
-	a.Then = p.then(outcomes, a.Numbers, ways)
+	a.Then = p.withAllMade(outcomes, a.Numbers, ways)
 	return a, nil
 }
 
@@ -72,7 +72,7 @@ func remeasured(gets []swap.Get, o examine.Outcome) []swap.Get {
 // was changed.
 func pairName(o examine.Outcome) string {
 	if o.What == examine.OfPair {
-		return min(o.ID, string(machine.TwinOf(graph.PositionID(o.ID))))
+		return min(o.ID, string(machine.OtherSide(graph.PositionID(o.ID))))
 	}
 	return o.ID
 }
@@ -85,9 +85,9 @@ func madeOf(ways []donorWay) []swap.Get {
 	return gets
 }
 
-// then is what the plan comes to once its adapters are on and what is to be
+// withAllMade is what the plan comes to once its adapters are on and what is to be
 // made is made.
-func (p *planner) then(outcomes []examine.Outcome, numbers []examine.Number, ways []donorWay) *swap.SwapThen {
+func (p *planner) withAllMade(outcomes []examine.Outcome, numbers []examine.Number, ways []donorWay) *swap.SwapThen {
 	made := map[string]bool{}
 	for _, way := range ways {
 		if len(way.get) > 0 {

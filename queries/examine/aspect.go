@@ -77,7 +77,7 @@ func (x *Examiner) aspect(a aspect) (Outcome, bool) {
 		refs = append(refs, graph.FeatureRef{Position: m.at, Feature: x.After.KindAt(m.at, m.kind).Feature.Name})
 	}
 	o := Outcome{What: a.what, ID: a.id, Ends: x.Ends(refs...)}
-	was := x.was(a.what+" "+a.id, func() []mating.Check {
+	was := x.checksBefore(a.what+" "+a.id, func() []mating.Check {
 		if absent := x.Before.Absent(a.places()...); len(absent) > 0 {
 			return absent
 		}
@@ -91,7 +91,7 @@ func (x *Examiner) aspect(a aspect) (Outcome, bool) {
 // new part would settle; what then differs in the new part stands under what was
 // not judged.
 func (x *Examiner) knownAsBuilt(a aspect) map[string]bool {
-	checks := x.was("as built "+a.what+" "+a.id, func() []mating.Check {
+	checks := x.checksBefore("as built "+a.what+" "+a.id, func() []mating.Check {
 		if absent := x.Built.Absent(a.places()...); len(absent) > 0 {
 			return absent
 		}

@@ -22,7 +22,7 @@ type drive struct {
 // chain judges a chain over both of its sprockets.
 func (x *Examiner) chain(d drive) Outcome {
 	o := Outcome{What: OfChain, ID: string(d.chain.Position), Ends: x.Ends(append([]graph.FeatureRef{d.chain}, append(d.sprockets, d.planes...)...)...)}
-	was := x.was(OfChain+o.ID, func() []mating.Check { return x.chainChecks(x.Before, d) })
+	was := x.checksBefore(OfChain+o.ID, func() []mating.Check { return x.chainChecks(x.Before, d) })
 	return x.Judged(o, was, x.chainChecks(x.After, d))
 }
 

@@ -21,7 +21,7 @@ func (x *Examiner) circuit(c graph.Circuit) Outcome {
 		refs = append(refs, graph.FeatureRef{Position: id, Feature: f.Name})
 	}
 	o := Outcome{What: OfCircuit, ID: string(c.ID), Ends: x.Ends(refs...)}
-	was := x.was(OfCircuit+string(c.ID), func() []mating.Check { return x.circuitChecks(x.Before, c) })
+	was := x.checksBefore(OfCircuit+string(c.ID), func() []mating.Check { return x.circuitChecks(x.Before, c) })
 	if queries.LocalName(string(c.ID)) == NewCircuit {
 		was = []mating.Check{{Rule: "fluid", Verdict: graph.Fits, Why: "there was no fluid here"}}
 	}

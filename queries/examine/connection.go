@@ -212,7 +212,7 @@ func (x *Examiner) pairConnections(at []graph.PositionID) []Connection {
 	done := map[graph.PositionID]bool{}
 	var all []Connection
 	for _, id := range at {
-		twin := machine.TwinOf(id)
+		twin := machine.OtherSide(id)
 		if twin == "" || done[twin] || x.After.Seat(twin).Empty || !x.mayPair(id, twin) {
 			continue
 		}

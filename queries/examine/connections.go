@@ -57,7 +57,7 @@ func ConnectionsAt(ctx context.Context, s *machine.Setup, positions []graph.Posi
 		return nil, err
 	}
 	a.Known = slices.Clone(a.Joints)
-	if err := s.Load(ctx, slices.Concat(a.Positions(), positions, lists.Mapped(positions, machine.TwinOf))...); err != nil {
+	if err := s.Load(ctx, slices.Concat(a.Positions(), positions, lists.Mapped(positions, machine.OtherSide))...); err != nil {
 		return nil, err
 	}
 	if err := a.widen(ctx, s, positions); err != nil {

@@ -36,7 +36,7 @@ func (d discLine) places() []graph.PositionID {
 
 func (x *Examiner) discLine(d discLine) Outcome {
 	o := Outcome{What: OfDisc, ID: string(d.disc.Position), Ends: x.Ends(append(d.meets(), d.stack.Row...)...)}
-	was := x.was(OfDisc+o.ID, func() []mating.Check { return x.discChecks(x.Before, d) })
+	was := x.checksBefore(OfDisc+o.ID, func() []mating.Check { return x.discChecks(x.Before, d) })
 	return x.Judged(o, was, x.discChecks(x.After, d))
 }
 
@@ -142,7 +142,7 @@ func (c *Connections) discLineAt(s *machine.Setup, st graph.Stack, member int, m
 	}
 	side := s.Seat(lug.Position).Position.Side
 	d.left = side == "left"
-	return d, side != "" && (lug.Position == st.Within.Position || lug.Position == machine.TwinOf(st.Within.Position))
+	return d, side != "" && (lug.Position == st.Within.Position || lug.Position == machine.OtherSide(st.Within.Position))
 }
 
 // meets is the first joint that was read, either way round, whose ends are what

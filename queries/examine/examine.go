@@ -129,9 +129,9 @@ func (c *Connections) examiner(before *Before, after *machine.Setup) *Examiner {
 	return &Examiner{Built: after.AsBuilt(), Before: before.setup, After: after, Connections: c, past: before.checks}
 }
 
-// was gives the checks before the change, worked out once for all changes that
+// checksBefore gives the checks before the change, worked out once for all changes that
 // are held against the same machine.
-func (x *Examiner) was(key string, work func() []mating.Check) []mating.Check {
+func (x *Examiner) checksBefore(key string, work func() []mating.Check) []mating.Check {
 	if checks, ok := x.past[key]; ok {
 		return checks
 	}
@@ -162,8 +162,8 @@ func (x *Examiner) Outcomes(only graph.PositionID) []Outcome {
 	return all
 }
 
-// Again judges the same joint or run as an outcome; false for anything else.
-func (x *Examiner) Again(o Outcome) (Outcome, bool) {
+// JudgeAgain judges the same joint or run as an outcome; false for anything else.
+func (x *Examiner) JudgeAgain(o Outcome) (Outcome, bool) {
 	switch o.What {
 	case OfJoint:
 		return x.joint(o.Joint), true

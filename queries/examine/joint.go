@@ -13,7 +13,7 @@ import (
 func (x *Examiner) joint(j graph.Joint) Outcome {
 	o := Outcome{What: OfJoint, ID: string(j.ID), Ends: x.Ends(j.A, j.B), Joint: j}
 	o.Disturbed = slices.ContainsFunc(append([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners...), x.isChanged)
-	was := x.was(OfJoint+string(j.ID), func() []mating.Check { return x.jointChecks(x.Before, j) })
+	was := x.checksBefore(OfJoint+string(j.ID), func() []mating.Check { return x.jointChecks(x.Before, j) })
 	is := x.jointChecks(x.After, j)
 	if len(was) > 0 && was[0].Rule != NoRule && len(is) == 1 && is[0].Rule == NoRule {
 		is[0] = x.otherSort(j, is[0])

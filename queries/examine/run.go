@@ -15,7 +15,7 @@ import (
 func (x *Examiner) run(run graph.Run) Outcome {
 	refs := append([]graph.FeatureRef{{Position: run.Line}, run.From, run.To}, run.MovedBy...)
 	o := Outcome{What: OfRun, ID: string(run.ID), Run: run, Ends: x.Ends(append(refs, run.LengthenedBy...)...)}
-	was := x.was(OfRun+string(run.ID), func() []mating.Check { return x.runChecks(x.Before, run) })
+	was := x.checksBefore(OfRun+string(run.ID), func() []mating.Check { return x.runChecks(x.Before, run) })
 	return x.Judged(o, was, x.runChecks(x.After, run))
 }
 

@@ -11,7 +11,7 @@ import (
 
 func (x *Examiner) stack(st graph.Stack) Outcome {
 	o := Outcome{What: OfStack, ID: string(st.ID), Ends: x.Ends(append([]graph.FeatureRef{st.Within}, st.Row...)...)}
-	was := x.was(OfStack+string(st.ID), func() []mating.Check { return x.stackChecks(x.Before, st) })
+	was := x.checksBefore(OfStack+string(st.ID), func() []mating.Check { return x.stackChecks(x.Before, st) })
 	return x.Judged(o, was, x.stackChecks(x.After, st))
 }
 

@@ -68,7 +68,7 @@ func (g *Ground) spread(base evidence.Claim, on []graph.VariantID) []evidence.Cl
 	return claims
 }
 
-func (g *Ground) chainClaims(c evidence.Chain, f graph.Fitment) []evidence.Claim {
+func (g *Ground) chainClaims(c evidence.Lineage, f graph.Fitment) []evidence.Claim {
 	base := evidence.Claim{Part: c.Target, Position: f.Position, Via: evidence.ViaSupersession, Verdict: c.Verdict(), Why: c.Why(),
 		Links: append(c.Links(), listingLink(f)), Quantity: f.Quantity, Scheme: f.Scheme}
 	if base.Verdict == graph.FitsWithChanges {
@@ -77,7 +77,7 @@ func (g *Ground) chainClaims(c evidence.Chain, f graph.Fitment) []evidence.Claim
 	return g.spreadChain(c, base, f.On)
 }
 
-func (g *Ground) spreadChain(c evidence.Chain, base evidence.Claim, on []graph.VariantID) []evidence.Claim {
+func (g *Ground) spreadChain(c evidence.Lineage, base evidence.Claim, on []graph.VariantID) []evidence.Claim {
 	var claims []evidence.Claim
 	for _, v := range on {
 		if !g.wants(v) {

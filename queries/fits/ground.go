@@ -22,7 +22,7 @@ type Ground struct {
 	market   string            // narrows when there are no machines; empty for no limit
 	target   *graph.Part       // the part asked about; nil for any
 
-	Chains   []evidence.Chain
+	Chains   []evidence.Lineage
 	kits     map[graph.PartID]graph.Part // kits asked about, or with a part that is
 	kinds    map[graph.PartID]graph.KindID
 	Fitments []graph.Fitment
@@ -210,7 +210,7 @@ func (g *Ground) scopesByFrame() bool {
 			return true
 		}
 	}
-	return slices.ContainsFunc(g.Chains, func(c evidence.Chain) bool {
+	return slices.ContainsFunc(g.Chains, func(c evidence.Lineage) bool {
 		return slices.ContainsFunc(c.Edges, func(e graph.Supersession) bool { return e.Scope.Frames != measure.Frames{} })
 	})
 }

@@ -72,7 +72,7 @@ func (g *Ground) contentClaims(kit graph.Part, content graph.Content, f graph.Fi
 // successorClaims says that a part takes the place of an older one of its kind
 // together with the rest of the kit that took its place. A part of another kind
 // goes somewhere else nearby, which nobody states.
-func (g *Ground) successorClaims(kit graph.Part, content graph.Content, c evidence.Chain, f graph.Fitment) []evidence.Claim {
+func (g *Ground) successorClaims(kit graph.Part, content graph.Content, c evidence.Lineage, f graph.Fitment) []evidence.Claim {
 	if kind := g.kinds[content.Part]; kind == "" || kind != g.Positions[f.Position].Kind || content.Part == f.Part {
 		return nil // the kit goes on with the part: it takes nobody's place
 	}

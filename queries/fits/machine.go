@@ -133,7 +133,7 @@ func (g *Ground) loadKits(ctx context.Context, candidates []graph.PartID) error 
 		}
 		g.kits[p.ID] = p
 		// What a part is matters only where a kit took another part's place.
-		if slices.ContainsFunc(g.Chains, func(c evidence.Chain) bool { return c.Target == p.ID }) {
+		if slices.ContainsFunc(g.Chains, func(c evidence.Lineage) bool { return c.Target == p.ID }) {
 			contents = append(contents, lists.Mapped(p.Contains, func(c graph.Content) graph.PartID { return c.Part })...)
 		}
 	}

@@ -39,7 +39,7 @@ func (g *Ground) explained(part graph.PartID, f graph.Fitment, j evidence.Judgem
 		return true
 	}
 	linked := func(a, b graph.PartID) bool { return a == part && b == f.Part || a == f.Part && b == part }
-	if slices.ContainsFunc(g.Chains, func(c evidence.Chain) bool { return linked(c.Listed, c.Target) }) {
+	if slices.ContainsFunc(g.Chains, func(c evidence.Lineage) bool { return linked(c.Listed, c.Target) }) {
 		return true
 	}
 	for _, kit := range g.kits {

@@ -124,9 +124,9 @@ func (s *Setup) BoltsOf(j graph.Joint) (n int) {
 	return n
 }
 
-// TwinOf is the position on the other side by its name; empty when the name has
+// OtherSide is the position on the other side by its name; empty when the name has
 // no side.
-func TwinOf(id graph.PositionID) graph.PositionID {
+func OtherSide(id graph.PositionID) graph.PositionID {
 	text := string(id)
 	switch {
 	case strings.HasSuffix(text, "-left"):

@@ -35,7 +35,7 @@ func (f *follower) candidateAt(s *machine.Setup, p graph.PositionID, id graph.Pa
 // isForOtherSide reports whether a part belongs on the other side of the
 // machine: sources list it there and not here, or its name says so.
 func isForOtherSide(s *machine.Setup, p graph.PositionID, part graph.Part) bool {
-	twin := machine.TwinOf(p)
+	twin := machine.OtherSide(p)
 	if twin == "" {
 		return false
 	}
@@ -143,7 +143,7 @@ func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome, visited ma
 // whatever that takes.
 func (c candidate) isGood(o examine.Outcome) bool {
 	switch {
-	case !c.closes(o):
+	case !c.putsRight(o):
 		return false
 	case c.isClean() || o.What == examine.OfPair:
 		return true
@@ -156,7 +156,7 @@ func (c candidate) isGood(o examine.Outcome) bool {
 func tooDear(tried []candidate, o examine.Outcome) string {
 	best := -1
 	for i, c := range tried {
-		if c.closes(o) && (best < 0 || slices.Compare(c.score[:], tried[best].score[:]) < 0) {
+		if c.putsRight(o) && (best < 0 || slices.Compare(c.score[:], tried[best].score[:]) < 0) {
 			best = i
 		}
 	}
@@ -183,7 +183,7 @@ func (f *follower) try(s *machine.Setup, o examine.Outcome, c *candidate) error 
 	}
 	c.setup = setup
 	x := f.around[c.position].Examiner(f.before, setup)
-	if got, ok := x.Again(o); ok && !closes(got, o) {
+	if got, ok := x.JudgeAgain(o); ok && !isBetter(got, o) {
 		return nil // most parts don't, and then the rest need not be judged
 	}
 	for _, got := range x.Outcomes(c.position) {
@@ -220,18 +220,18 @@ func (c *candidate) count(o examine.Outcome) {
 	}
 }
 
-// closes reports whether the outcome is better with the candidate in.
-func (c *candidate) closes(o examine.Outcome) bool {
+// putsRight reports whether the outcome is better with the candidate in.
+func (c *candidate) putsRight(o examine.Outcome) bool {
 	for _, got := range c.all {
 		if got.What == o.What && got.ID == o.ID {
-			return closes(got, o)
+			return isBetter(got, o)
 		}
 	}
 	return false
 }
 
-// closes reports whether an outcome is better than it was.
-func closes(got, was examine.Outcome) bool {
+// isBetter reports whether an outcome is better than it was.
+func isBetter(got, was examine.Outcome) bool {
 	return got.After < was.After && got.After != graph.DoesNotFit
 }
 

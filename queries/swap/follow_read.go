@@ -28,7 +28,7 @@ func (f *follower) prepare(s *machine.Setup, problems []examine.Outcome) error {
 		if err != nil {
 			return err
 		}
-		if !slices.ContainsFunc(tried, func(c candidate) bool { return c.isClean() && c.closes(o) }) {
+		if !slices.ContainsFunc(tried, func(c candidate) bool { return c.isClean() && c.putsRight(o) }) {
 			open = append(open, o)
 			partners = append(partners, f.partnersOf(s, o)...)
 		}

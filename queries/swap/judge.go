@@ -50,7 +50,7 @@ func Judge(ctx context.Context, before, after *machine.Setup, kits map[graph.Pos
 	if x.donors, err = donorSeats(ctx, after); err != nil {
 		return j, err
 	}
-	if j.Outcomes, err = x.fill(ctx, a); err != nil {
+	if j.Outcomes, err = x.judgeAll(ctx, a); err != nil {
 		return j, err
 	}
 	a.sort(j.Outcomes)
@@ -63,16 +63,16 @@ func Judge(ctx context.Context, before, after *machine.Setup, kits map[graph.Pos
 	return j, nil
 }
 
-// fill examines everything the swap touches, and puts what readings say
+// judgeAll examines everything the swap touches, and puts what readings say
 // against it, and its numbers, into the answer.
-func (x *judging) fill(ctx context.Context, a *SwapAnswer) ([]examine.Outcome, error) {
+func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcome, error) {
 	circuits, err := loadDonors(ctx, x.After.Library(), x.donors, x.Connections.Circuits)
 	if err != nil {
 		return nil, err
 	}
 	outcomes := append(x.Outcomes(""), x.Kinds()...)
 	outcomes = append(outcomes, x.openEnds()...)
-	said, conflicts, err := x.said(ctx)
+	said, conflicts, err := x.sayings(ctx)
 	if err != nil {
 		return nil, err
 	}

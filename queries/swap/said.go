@@ -30,10 +30,10 @@ type ConflictSide struct {
 	Source *evidence.Source `json:"source,omitempty"` // nil for what was computed
 }
 
-// said is what sources say of the new parts at their positions: listings,
+// sayings is what sources say of the new parts at their positions: listings,
 // supersessions, findings. What speaks against a part, or asks for changes,
 // becomes an outcome; dimensions alone must not talk it away.
-func (x *judging) said(ctx context.Context) ([]examine.Outcome, []Conflict, error) {
+func (x *judging) sayings(ctx context.Context) ([]examine.Outcome, []Conflict, error) {
 	var outcomes []examine.Outcome
 	var conflicts []Conflict
 	for _, id := range x.After.Changed() {

@@ -186,7 +186,7 @@ func Answer(ctx context.Context, before, after *machine.Setup, kits map[graph.Po
 	}
 	a.Get = f.gets
 	a.Renew = WithoutOrdered(j.x.renew(j.Outcomes, f.fitted), f.gets)
-	a.Then, err = f.then(after, j.Outcomes, a.Numbers)
+	a.Then, err = f.withAllOn(after, j.Outcomes, a.Numbers)
 	return a, err
 }
 

@@ -10,9 +10,9 @@ import (
 	"matewell/queries/mating"
 )
 
-// then judges the machine with all that is to be got and made on as well. It is
+// withAllOn judges the machine with all that is to be got and made on as well. It is
 // nil when that is nothing.
-func (f *follower) then(after *machine.Setup, outcomes []examine.Outcome, numbers []examine.Number) (*SwapThen, error) {
+func (f *follower) withAllOn(after *machine.Setup, outcomes []examine.Outcome, numbers []examine.Number) (*SwapThen, error) {
 	if len(f.gets) == 0 {
 		return nil, nil
 	}

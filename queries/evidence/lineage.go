@@ -17,16 +17,16 @@ const (
 	MaxWalks = 500
 )
 
-// Chain is a walk along supersessions, all in one direction, from a part that
+// Lineage is a walk along supersessions, all in one direction, from a part that
 // is listed somewhere to the part that may take its place there.
-type Chain struct {
+type Lineage struct {
 	Listed, Target graph.PartID
 	Edges          []graph.Supersession // in order from listed to target
 	Newer          bool                 // the target is newer than the listed part
 }
 
 // usable is what an edge says about the direction of the walk.
-func (c Chain) usable(e graph.Supersession) graph.Usable {
+func (c Lineage) usable(e graph.Supersession) graph.Usable {
 	if c.Newer {
 		return e.NewOnOld
 	}
@@ -34,7 +34,7 @@ func (c Chain) usable(e graph.Supersession) graph.Usable {
 }
 
 // Verdict is the worst of the edges: "not stated" is unknown, never yes.
-func (c Chain) Verdict() graph.Verdict {
+func (c Lineage) Verdict() graph.Verdict {
 	verdict := graph.Fits
 	for _, e := range c.Edges {
 		switch {
@@ -97,22 +97,22 @@ func NewWalker(edges map[graph.SupersessionID]graph.Supersession) Walker {
 
 // FromListed lists the walks from a listed part to what may take its place,
 // newer and older.
-func (w Walker) FromListed(part graph.PartID) []Chain {
-	var chains []Chain
+func (w Walker) FromListed(part graph.PartID) []Lineage {
+	var chains []Lineage
 	for _, newer := range []bool{true, false} {
 		w.walk(part, newer, newer, func(end graph.PartID, edges []graph.Supersession) {
-			chains = append(chains, Chain{Listed: part, Target: end, Edges: edges, Newer: newer})
+			chains = append(chains, Lineage{Listed: part, Target: end, Edges: edges, Newer: newer})
 		})
 	}
 	return chains
 }
 
 // ToTarget lists the walks from any listed part to the target.
-func (w Walker) ToTarget(part graph.PartID) []Chain {
-	var chains []Chain
+func (w Walker) ToTarget(part graph.PartID) []Lineage {
+	var chains []Lineage
 	for _, newer := range []bool{true, false} {
 		w.walk(part, !newer, newer, func(end graph.PartID, edges []graph.Supersession) {
-			c := Chain{Listed: end, Target: part, Newer: newer}
+			c := Lineage{Listed: end, Target: part, Newer: newer}
 			for i := len(edges) - 1; i >= 0; i-- {
 				c.Edges = append(c.Edges, edges[i])
 			}
@@ -139,7 +139,7 @@ func (w Walker) walk(from graph.PartID, toNewer, newer bool, visit func(graph.Pa
 			if toNewer {
 				end = e.New
 			}
-			refused := Chain{Newer: newer}.usable(e) == graph.No
+			refused := Lineage{Newer: newer}.usable(e) == graph.No
 			if visits >= MaxWalks || len(path) >= MaxWalk || end == from || OnPath(path, end) || refused && len(path) > 0 {
 				continue
 			}
@@ -166,7 +166,7 @@ func OnPath(path []graph.Supersession, part graph.PartID) bool {
 // HoldsOn says whether every edge of the chain holds on a variant, and for
 // which of its frame numbers when not for all; frame is the machine's own
 // number, empty when not known.
-func (c Chain) HoldsOn(v graph.Variant, frame string) (limit measure.Frames, ok bool) {
+func (c Lineage) HoldsOn(v graph.Variant, frame string) (limit measure.Frames, ok bool) {
 	for _, e := range c.Edges {
 		switch {
 		case e.Scope.Covers(v):
@@ -204,7 +204,7 @@ func bothFrames(a, b measure.Frames) (measure.Frames, bool) {
 }
 
 // Why says in one phrase what the chain makes of the target.
-func (c Chain) Why() string {
+func (c Lineage) Why() string {
 	through := ""
 	if n := len(c.Edges) - 1; n > 0 {
 		middle := make([]string, 0, n)
@@ -233,7 +233,7 @@ func (c Chain) Why() string {
 }
 
 // Changes are the companions that must be changed along the chain.
-func (c Chain) Changes() []Change {
+func (c Lineage) Changes() []Change {
 	do := "change with it"
 	if !c.Newer {
 		do = "change back with it"
@@ -249,7 +249,7 @@ func (c Chain) Changes() []Change {
 }
 
 // Links are the edges as links of a claim.
-func (c Chain) Links() []Link {
+func (c Lineage) Links() []Link {
 	return lists.Mapped(c.Edges, func(e graph.Supersession) Link {
 		return Link{Kind: StepSupersession, Text: edgeText(e), WrongIf: wrongSupersession, Cites: e.Said}
 	})

@@ -38,7 +38,7 @@ func TestChainVerdict(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			if got := (Chain{Edges: tt.edges, Newer: tt.newer}).Verdict(); got != tt.want {
+			if got := (Lineage{Edges: tt.edges, Newer: tt.newer}).Verdict(); got != tt.want {
 				t.Errorf("verdict %q, want %q", got, tt.want)
 			}
 		})
@@ -52,7 +52,7 @@ func TestWalksAgree(t *testing.T) {
 		edge("c", "d", graph.No, graph.Yes), edge("e", "c", graph.Yes, graph.Yes))
 	parts := []graph.PartID{"a", "b", "c", "d", "e"}
 	from, to := map[string]bool{}, map[string]bool{}
-	text := func(c Chain) string {
+	text := func(c Lineage) string {
 		s := fmt.Sprint(c.Listed, " ", c.Target, " ", c.Newer)
 		for _, e := range c.Edges {
 			s += " " + string(e.ID)
@@ -121,8 +121,8 @@ func TestHoldsOn(t *testing.T) {
 	from := measure.Frames{Prefix: "TK6A-", From: 5001, Width: 6}
 	known := graph.Variant{ID: "skerry-620/2002/eu", Year: 2002, Market: "eu", Frames: measure.Frames{Prefix: "TK6A-", From: 4121, To: 8000, Width: 6}}
 	unknown := graph.Variant{ID: "skerry-620/2002/eu", Year: 2002, Market: "eu"}
-	scoped := func(scopes ...graph.Scope) Chain {
-		c := Chain{Newer: true}
+	scoped := func(scopes ...graph.Scope) Lineage {
+		c := Lineage{Newer: true}
 		for _, s := range scopes {
 			e := edge("a", "b", graph.Yes, graph.Yes)
 			e.Scope = s
@@ -132,7 +132,7 @@ func TestHoldsOn(t *testing.T) {
 	}
 	tests := []struct {
 		name  string
-		c     Chain
+		c     Lineage
 		v     graph.Variant
 		frame string
 		limit string
