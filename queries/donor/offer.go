@@ -37,7 +37,7 @@ func (p *planner) offer(s *donorSlot, id graph.PartID, from string) {
 	}
 	o := donorOption{part: id, from: from, cost: plan.Cost{Effort: int(graph.EffortHandTools), Distance: 1}}
 	if !isBoxed(from) {
-		o.cost.Parts = 1
+		o.cost.Parts = p.wantedAt(s.at) // two bolts are two parts
 		o.cost.Money = p.price(part, p.wantedAt(s.at))
 	}
 	if id == p.empty[s.at] {
