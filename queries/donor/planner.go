@@ -31,12 +31,12 @@ type planner struct {
 	fault   error      // of the reader, met while judging
 	notes   []string   // those of the task, and what there was no time for
 
-	plain   bool   // save nothing: judge all there is, for a test to compare with
-	guessed int    // how many sizes were guessed at
-	within     *planSize   // while a plan of that size is guessed at
-	floors  floors // when last enumerated, of all slots there were
-	looks   int    // how often the clock might have been asked
-	key     []byte // room to write a key in
+	plain   bool      // save nothing: judge all there is, for a test to compare with
+	guessed int       // how many sizes were guessed at
+	within  *planSize // while a plan of that size is guessed at
+	floors  floors    // when last enumerated, of all slots there were
+	looks   int       // how often the clock might have been asked
+	key     []byte    // room to write a key in
 }
 
 // memory is what was worked out or read already. None of it hangs on what the
