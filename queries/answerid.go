@@ -36,7 +36,8 @@ func ParseAnswerID(text string) (AnswerID, error) {
 	fields := strings.Split(strings.TrimSpace(text), ":")
 	if len(fields) != 4 || fields[0] != "fits" && fields[0] != "differ" {
 		return AnswerID{}, &QuestionError{Asked: text,
-			Err: errors.New("it is no identity of an answer: fits:PART:VARIANT:POSITION, differ:VARIANT:VARIANT:POSITION or swap:MACHINE:POSITION=PART")}
+			Err: errors.New("it is no identity of an answer: fits:PART:VARIANT:POSITION, differ:VARIANT:VARIANT:POSITION or " +
+				"swap:MACHINE:POSITION=PART")}
 	}
 	id := AnswerID{Question: fields[0]}
 	if id.Question == "fits" {

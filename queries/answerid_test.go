@@ -7,7 +7,8 @@ import (
 
 func TestAnswerID(t *testing.T) {
 	tests := []AnswerID{
-		{Question: "fits", Part: "Tarnholt-207.4418b/kr", Variant: "skerry-620/2003/eu/late", Position: "skerry-620:front-brake/caliper-left"},
+		{Question: "fits", Part: "Tarnholt-207.4418b/kr", Variant: "skerry-620/2003/eu/late",
+			Position: "skerry-620:front-brake/caliper-left"},
 		{Question: "differ", Variant: "skerry-620/2003/eu", Other: "fjeld-750/2004/eu", Position: "skerry-620:fork/leg-left"},
 	}
 	for _, want := range tests {

@@ -67,7 +67,8 @@ func BenchmarkQuestions(b *testing.B) {
 			return err
 		}},
 		{"differ in an assembly", func() error {
-			_, err := differ.Differ(ctx, r, differ.DifferQuestion{A: "skerry-620/2003/eu/late", B: "skerry-620/2004/eu", Assembly: "front-brake"})
+			_, err := differ.Differ(ctx, r, differ.DifferQuestion{A: "skerry-620/2003/eu/late", B: "skerry-620/2004/eu",
+				Assembly: "front-brake"})
 			return err
 		}},
 		{"differ on whole machines", func() error {

@@ -43,7 +43,8 @@ func closed(cautions []Caution) []Caution {
 		return nil
 	}
 	return append(cautions,
-		Caution{Text: "The maker's manual for the machine, and for the part that carries the thread or the fluid, overrides this answer."},
+		Caution{Text: "The maker's manual for the machine, and for the part that carries the thread or the fluid, " +
+			"overrides this answer."},
 		Caution{Text: "Whether the change is allowed on the road, and who must approve it, is decided by local rules."})
 }
 
@@ -51,9 +52,11 @@ func closed(cautions []Caution) []Caution {
 // in the facts, so the words name what to look for and no verdict. Common
 // practice, no source.
 const (
-	beamCaution = "Headlamp: which one may be used on the road (the side its dipped beam kicks up to, its approval mark) is decided by local rules; " +
+	beamCaution = "Headlamp: which one may be used on the road (the side its dipped beam kicks up to, its approval " +
+		"mark) is decided by local rules; " +
 		"its aim is set afresh before anyone rides in the dark."
-	lampCaution = "Lamps: which lamp and which bulb may be used on the road, and the approval mark they must carry, is decided by local rules."
+	lampCaution = "Lamps: which lamp and which bulb may be used on the road, and the approval mark they must carry, is " +
+		"decided by local rules."
 )
 
 // lampCautions gives the warning for what is among the sorts of feature of the
@@ -83,20 +86,25 @@ func FeatureKindsOf(part graph.Part, kind graph.Kind) []string {
 func cautionText(class graph.Safety) string {
 	switch class {
 	case graph.SafetyBrake:
-		return "Brakes: a second person who knows the work checks it, and the brake is proved at walking pace, before anyone rides."
+		return "Brakes: a second person who knows the work checks it, and the brake is proved at walking pace, before " +
+			"anyone rides."
 	case graph.SafetySteering:
-		return "Steering: a second person who knows the work checks it from lock to lock, fork extended and compressed, before anyone rides."
+		return "Steering: a second person who knows the work checks it from lock to lock, fork extended and compressed, " +
+			"before anyone rides."
 	case graph.SafetyWheel:
 		return "Wheels: a second person who knows the work checks axle, spacers and free running before anyone rides."
 	case graph.SafetyDrive:
 		return "Drive: a second person who knows the work checks the chain line and its fastenings before anyone rides."
 	case graph.SafetyThrottle:
-		return "Throttle: a second person who knows the work checks that it snaps shut by itself at every bar position before anyone rides."
+		return "Throttle: a second person who knows the work checks that it snaps shut by itself at every bar position " +
+			"before anyone rides."
 	case graph.SafetyFuel:
-		return "Fuel: a second person who knows the work looks for leaks, tap open and tank full, before the engine is started; no flame, no spark, " +
+		return "Fuel: a second person who knows the work looks for leaks, tap open and tank full, before the engine is " +
+			"started; no flame, no spark, " +
 			"and no line near the exhaust."
 	case graph.SafetyWiring:
-		return "Wiring: a second person who knows the work checks fuses, earths and where leads lie, away from heat and moving parts, before the battery is joined."
+		return "Wiring: a second person who knows the work checks fuses, earths and where leads lie, away from heat and " +
+			"moving parts, before the battery is joined."
 	case graph.SafetyLights:
 		return "Lamps and horn: each is tried before anyone rides; without them the machine is not fit for the road."
 	}

@@ -48,9 +48,11 @@ func TestLampCautions(t *testing.T) {
 		other string   // not in it
 		count int
 	}{
-		{"a dipped beam", []string{"connector", "beam", "lamp-holder"}, []string{"local rules", "beam", "approval mark", "aim"}, "", 3},
+		{"a dipped beam", []string{"connector", "beam", "lamp-holder"},
+			[]string{"local rules", "beam", "approval mark", "aim"}, "", 3},
 		{"a bulb", []string{"lamp-cap"}, []string{"local rules", "bulb", "approval mark"}, "beam", 3},
-		{"a lamp without a beam", []string{"lamp-holder", "bolt-pattern"}, []string{"local rules", "approval mark"}, "beam", 3},
+		{"a lamp without a beam", []string{"lamp-holder", "bolt-pattern"}, []string{"local rules", "approval mark"}, "beam",
+			3},
 		{"near miss: what lamps are bolted to", []string{"bolt-pattern", "traffic", "connector"}, nil, "", 0},
 		{"nothing described", nil, nil, "", 0},
 	}
@@ -70,14 +72,16 @@ func TestLampCautions(t *testing.T) {
 			}
 		})
 	}
-	if got := CautionsAbout([]string{"beam"}, graph.SafetyBrake); len(got) != 4 || got[0].Safety != graph.SafetyBrake || got[1].Safety != "" {
+	if got := CautionsAbout([]string{"beam"}, graph.SafetyBrake); len(got) != 4 || got[0].Safety != graph.SafetyBrake ||
+		got[1].Safety != "" {
 		t.Errorf("cautions %v, want the brake, the headlamp, and two for all", got)
 	}
 }
 
 // A lamp is told by its features or those of its kind, whatever it is called.
 func TestFeatureKindsOf(t *testing.T) {
-	kind := graph.Kind{Features: []graph.KindFeature{{Name: "front", Kind: "beam"}, {Name: "finish", Kind: "finish", May: true}}}
+	kind := graph.Kind{Features: []graph.KindFeature{{Name: "front", Kind: "beam"},
+		{Name: "finish", Kind: "finish", May: true}}}
 	part := graph.Part{Features: []graph.Feature{{Name: "plug", Kind: "connector"}}}
 	if got := strings.Join(FeatureKindsOf(part, kind), " "); got != "connector beam" {
 		t.Errorf("features %q, want what it is described with and what its kind must have", got)

@@ -51,7 +51,8 @@ func TestDemoAsBuilt(t *testing.T) {
 		on = slices.Compact(on)
 		t.Errorf("%s\n\ton %d: %s", text, len(on), strings.Join(on[:min(len(on), 4)], ", "))
 	}
-	for _, what := range []string{examine.OfJoint, examine.OfRun, examine.OfStack, examine.OfDisc, examine.OfCircuit, examine.OfChain, examine.OfFinish} {
+	for _, what := range []string{examine.OfJoint, examine.OfRun, examine.OfStack, examine.OfDisc, examine.OfCircuit,
+		examine.OfChain, examine.OfFinish} {
 		if judged[what] == 0 {
 			t.Errorf("no %s was judged", what)
 		}

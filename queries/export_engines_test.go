@@ -92,7 +92,8 @@ func TestRapperAcceptsTheDemo(t *testing.T) {
 	}
 	out, err := exec.Command(rapper, "-c", "-i", "nquads", file).CombinedOutput()
 	want := fmt.Sprintf("Parsing returned %d triples", bytes.Count(content, []byte("\n")))
-	if err != nil || !strings.Contains(string(out), want) || strings.Contains(string(out), "rror") || strings.Contains(string(out), "arning") {
+	if err != nil || !strings.Contains(string(out), want) || strings.Contains(string(out), "rror") ||
+		strings.Contains(string(out), "arning") {
 		t.Errorf("rapper: %v, want %q\n%s", err, want, out)
 	}
 }
@@ -165,7 +166,8 @@ func TestSQLFindsWhatFits(t *testing.T) {
 	sqlite := needs(t, "sqlite3")
 	file, facts, s := exportedDemo(t)
 	parts := plainParts(facts)
-	script := fmt.Sprintf("CREATE TABLE quads(s,p,o);\n.mode tabs\n.import %q quads\n.mode csv\n%s", tabbed(t, file), recursive)
+	script := fmt.Sprintf("CREATE TABLE quads(s,p,o);\n.mode tabs\n.import %q quads\n.mode csv\n%s", tabbed(t, file),
+		recursive)
 	cmd := exec.Command(sqlite, ":memory:")
 	cmd.Stdin = strings.NewReader(script)
 	out, err := cmd.Output()
@@ -185,9 +187,11 @@ WITH RECURSIVE
   JOIN quads c ON c.s=a.s AND c.p='on' WHERE a.p='part' AND a.s LIKE '%/id/fitment/%'),
  edge(old,new,id) AS (SELECT a.o,b.o,a.s FROM quads a JOIN quads b ON b.s=a.s AND b.p='new' WHERE a.p='old'),
  up(listed,target) AS (SELECT DISTINCT part,part FROM fit UNION
-  SELECT up.listed,edge.new FROM up JOIN edge ON edge.old=up.target JOIN quads q ON q.s=edge.id AND q.p='new-on-old' AND q.o='yes'),
+  SELECT up.listed,edge.new FROM up JOIN edge ON edge.old=up.target
+  JOIN quads q ON q.s=edge.id AND q.p='new-on-old' AND q.o='yes'),
  down(listed,target) AS (SELECT DISTINCT part,part FROM fit UNION
-  SELECT down.listed,edge.old FROM down JOIN edge ON edge.new=down.target JOIN quads q ON q.s=edge.id AND q.p='old-on-new' AND q.o='yes')
+  SELECT down.listed,edge.old FROM down JOIN edge ON edge.new=down.target
+  JOIN quads q ON q.s=edge.id AND q.p='old-on-new' AND q.o='yes')
 SELECT DISTINCT target,at,variant FROM (SELECT * FROM up UNION SELECT * FROM down) JOIN fit ON part=listed;
 `
 

@@ -31,7 +31,8 @@ func TestSPARQLFindsWhatFits(t *testing.T) {
 		t.Fatalf("roqet: %v\n%s", err, complaints.String())
 	}
 	_, rows, _ := bytes.Cut(out, []byte("\n")) // the head
-	wanted := lists.Kept(usable(t, s, parts), func(line string) bool { return strings.Contains(line, " "+sparqlModel+":") })
+	wanted := lists.Kept(usable(t, s, parts),
+		func(line string) bool { return strings.Contains(line, " "+sparqlModel+":") })
 	if len(wanted) < 500 {
 		t.Fatalf("%d rows on %s: too few to tell anything", len(wanted), sparqlModel)
 	}
@@ -55,7 +56,8 @@ func closure(most int) string {
 				return fmt.Sprintf("?p%d", i)
 			}
 			for i := range n {
-				walk += fmt.Sprintf("?e%d m:%s %s . ?e%d m:%s %s . ?e%d m:%s \"yes\" . ", i, way[0], place(i), i, way[1], place(i+1), i, way[2])
+				walk += fmt.Sprintf("?e%d m:%s %s . ?e%d m:%s %s . ?e%d m:%s \"yes\" . ", i, way[0], place(i), i, way[1],
+					place(i+1), i, way[2])
 			}
 			walks = append(walks, "{ "+walk+"?f m:part "+place(0)+" . ?f m:position ?at . ?f m:on ?v }")
 			if n == 0 {
@@ -63,7 +65,8 @@ func closure(most int) string {
 			}
 		}
 	}
-	return "PREFIX m: <" + ownNamespace + ">\nSELECT DISTINCT ?part ?at ?v WHERE {\n" + strings.Join(walks, "\nUNION\n") + "\n}\n"
+	return "PREFIX m: <" + ownNamespace + ">\nSELECT DISTINCT ?part ?at ?v WHERE {\n" + strings.Join(walks,
+		"\nUNION\n") + "\n}\n"
 }
 
 // onlyWalked leaves the lines of the export that the closure is made of: roqet

@@ -43,7 +43,8 @@ func PositionFor(ctx context.Context, r graph.Reader, model graph.ModelID, typed
 	if matches := PositionsWithWords(all, Words(local)); len(matches) > 0 {
 		return oneOf(matches, typed)
 	}
-	fault := NotFound("position", local, "on "+string(model), append(lists.Mapped(all, localOf), lists.Mapped(all, lastOf)...))
+	fault := NotFound("position", local, "on "+string(model),
+		append(lists.Mapped(all, localOf), lists.Mapped(all, lastOf)...))
 	fault.Asked = typed
 	return graph.Position{}, fault
 }

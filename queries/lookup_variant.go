@@ -161,7 +161,8 @@ func thereAre(what string, names []string) string {
 	case len(names) == 1:
 		return "the only " + what + " is " + names[0]
 	case len(names) > maxWordy:
-		return fmt.Sprintf("there are %d %ss, such as %s: matewell list %[2]ss", len(names), what, strings.Join(names[:maxWordy], ", "))
+		return fmt.Sprintf("there are %d %ss, such as %s: matewell list %[2]ss", len(names), what,
+			strings.Join(names[:maxWordy], ", "))
 	}
 	return what + "s are " + strings.Join(names, ", ")
 }

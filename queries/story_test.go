@@ -23,7 +23,8 @@ import (
 func TestStories(t *testing.T) {
 	dir := filepath.Join("..", "testdata", "queries")
 	var stories []string
-	for _, pattern := range []string{"fits_*.txtar", "differ_*.txtar", "part_*.txtar", "identify_*.txtar", "find_*.txtar", "why_*.txtar", "bike_*.txtar", "conflicts_*.txtar", "swap_*.txtar", "plan_*.txtar"} {
+	for _, pattern := range []string{"fits_*.txtar", "differ_*.txtar", "part_*.txtar", "identify_*.txtar", "find_*.txtar",
+		"why_*.txtar", "bike_*.txtar", "conflicts_*.txtar", "swap_*.txtar", "plan_*.txtar"} {
 		found, err := filepath.Glob(filepath.Join(dir, pattern))
 		if err != nil {
 			t.Fatal(err)

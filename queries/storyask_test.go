@@ -120,7 +120,8 @@ func answerTo(ctx context.Context, r graph.Reader, q asked) (any, string, error)
 		a, err := part.Where(ctx, r, part.WhereQuestion{Part: all})
 		return a, whereText(a), err
 	case "identify":
-		a, err := part.Identify(ctx, r, part.IdentifyQuestion{Frame: q.options["frame"], On: all, Market: q.options["market"]})
+		a, err := part.Identify(ctx, r, part.IdentifyQuestion{Frame: q.options["frame"], On: all,
+			Market: q.options["market"]})
 		return a, identifyText(a), err
 	case "find":
 		a, err := part.Find(ctx, r, part.FindQuestion{Text: all, On: q.options["on"]})

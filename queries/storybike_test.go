@@ -35,13 +35,15 @@ func bikeAnswer(ctx context.Context, r graph.Reader, q asked) (any, string, erro
 func bikeText(a bike.BikeAnswer) string {
 	var b strings.Builder
 	for _, line := range a.Bikes {
-		fmt.Fprintf(&b, "%s | %s | found %d, missing %d, planned %d, in boxes %d, bags %d\n", line.Bike, line.Variant, line.Found,
+		fmt.Fprintf(&b, "%s | %s | found %d, missing %d, planned %d, in boxes %d, bags %d\n", line.Bike, line.Variant,
+			line.Found,
 			line.Missing, line.Planned, line.Boxes, line.Bags)
 	}
 	if c := a.Card; c != nil {
 		fmt.Fprintf(&b, "    frame number agrees: %s, %s\n", c.FrameFits, c.FrameWhy)
 		for _, p := range c.Changes {
-			fmt.Fprintf(&b, "    %s: book %s, found %s, planned %s\n", p.Position.Local(), orDash(string(p.Built)), orDash(p.Found), orDash(p.Planned))
+			fmt.Fprintf(&b, "    %s: book %s, found %s, planned %s\n", p.Position.Local(), orDash(string(p.Built)),
+				orDash(p.Found), orDash(p.Planned))
 		}
 	}
 	return b.String()
@@ -50,7 +52,8 @@ func bikeText(a bike.BikeAnswer) string {
 func bikeMissingText(a bike.BikeMissingAnswer) string {
 	var b strings.Builder
 	for _, row := range a.Rows {
-		fmt.Fprintf(&b, "%s | %s | %d x %s | short of %d\n", row.Position.Local(), row.State, row.Quantity, orDash(string(row.Part)), row.Short)
+		fmt.Fprintf(&b, "%s | %s | %d x %s | short of %d\n", row.Position.Local(), row.State, row.Quantity,
+			orDash(string(row.Part)), row.Short)
 		for _, u := range row.FromBox {
 			fmt.Fprintf(&b, "    from %s: %d x %s, %s (%s)\n", u.Box, u.Quantity, u.Part, u.How, u.Sure)
 			for _, c := range u.Changes {
@@ -112,7 +115,8 @@ func bikeLeftoverText(a bike.BikeLeftoverAnswer) string {
 func bikeFoundText(a bike.BikeFoundAnswer) string {
 	var b strings.Builder
 	for _, row := range a.Rows {
-		fmt.Fprintf(&b, "%s | book %s | found %s | %s | %s\n", row.Position.Local(), orDash(string(row.Built)), orDash(string(row.Found)), row.Verdict, row.How)
+		fmt.Fprintf(&b, "%s | book %s | found %s | %s | %s\n", row.Position.Local(), orDash(string(row.Built)),
+			orDash(string(row.Found)), row.Verdict, row.How)
 		for _, against := range row.Against {
 			fmt.Fprintf(&b, "    %s: %s: %s\n", against.What, against.Verdict, against.Why)
 		}
@@ -131,7 +135,8 @@ func bikeBagsText(a bike.BikeBagsAnswer) string {
 		for _, id := range w.At {
 			at = append(at, id.Local())
 		}
-		fmt.Fprintf(&b, "warning: %s of %s must not go to %s (%s): %s: %s\n", w.Item, w.Bag, strings.Join(at, ", "), w.Right, w.Danger, w.Why)
+		fmt.Fprintf(&b, "warning: %s of %s must not go to %s (%s): %s: %s\n", w.Item, w.Bag, strings.Join(at, ", "), w.Right,
+			w.Danger, w.Why)
 	}
 	return b.String() + openText(a.SafetyOpen())
 }
@@ -140,7 +145,8 @@ func bagText(b *strings.Builder, bag bike.BagRow) {
 	if bag.Place == nil {
 		fmt.Fprintf(b, "%s | nowhere\n", bag.Bag)
 	} else {
-		fmt.Fprintf(b, "%s | %s | %d of %d, score %.3f | settled %v\n", bag.Bag, bag.Place.Name, bag.Place.Matched, bag.Place.Expected,
+		fmt.Fprintf(b, "%s | %s | %d of %d, score %.3f | settled %v\n", bag.Bag, bag.Place.Name, bag.Place.Matched,
+			bag.Place.Expected,
 			bag.Place.Score, bag.Settled)
 	}
 	if bag.LabelIs != bike.LabelNone {

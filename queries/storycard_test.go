@@ -115,7 +115,8 @@ func findText(a part.FindAnswer) string {
 	var b strings.Builder
 	found := func(mark string, parts []part.FoundPart) {
 		for _, f := range parts {
-			fmt.Fprintf(&b, "%s%s | %s | %s | %s\n", mark, f.Part, orDash(f.Name), f.Feature, orDash(strings.Join(f.Matches, ", ")))
+			fmt.Fprintf(&b, "%s%s | %s | %s | %s\n", mark, f.Part, orDash(f.Name), f.Feature,
+				orDash(strings.Join(f.Matches, ", ")))
 			for _, ask := range f.NotKnown {
 				fmt.Fprintf(&b, "    not known: %s\n", ask)
 			}

@@ -20,7 +20,8 @@ func conflictsText(a conflicts.ConflictsAnswer) string {
 		if row.Open {
 			open = " | open"
 		}
-		fmt.Fprintf(&b, "%s | %s | %s | %s%s\n", orDash(safetyText(row.Safety)), row.Sort, row.About, orDash(row.Covers), open)
+		fmt.Fprintf(&b, "%s | %s | %s | %s%s\n", orDash(safetyText(row.Safety)), row.Sort, row.About, orDash(row.Covers),
+			open)
 		for _, s := range row.Sides {
 			fmt.Fprintf(&b, "    %s%s\n", s.Says, sideVoices(s.Rank, s.Sources))
 		}

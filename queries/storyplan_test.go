@@ -20,8 +20,10 @@ func planAnswer(ctx context.Context, r graph.Reader, q asked) (any, string, erro
 	if err != nil {
 		return nil, "", err
 	}
-	question := donor.DonorQuestion{On: q.options["on"], From: q.options["from"], Take: listed(q.options["take"]), Keep: listed(q.options["keep"]),
-		Prefer: prefer, Boxes: q.options["boxes"] != "", All: true, Time: 100 * time.Hour} // a proof, however busy the machine
+	question := donor.DonorQuestion{On: q.options["on"], From: q.options["from"], Take: listed(q.options["take"]),
+		Keep: listed(q.options["keep"]),
+		// a proof, however busy the machine
+		Prefer: prefer, Boxes: q.options["boxes"] != "", All: true, Time: 100 * time.Hour}
 	if question.Swaps, err = q.swaps(); err != nil {
 		return nil, "", err
 	}
@@ -55,7 +57,8 @@ func planText(a donor.DonorAnswer) string {
 	fmt.Fprintf(&b, "%s, plans of that cost: %d\n", a.Outcome, a.Equal)
 	for i, p := range a.Plans {
 		c := p.Cost
-		fmt.Fprintf(&b, "plan %d: unknown %d, %s, %d parts, %s, unpriced %d, ready %v\n", i+1, c.SafetyUnknowns, c.Effort, c.Parts, cmp.Or(c.Money, "no price known"), len(c.Unpriced), p.Ready())
+		fmt.Fprintf(&b, "plan %d: unknown %d, %s, %d parts, %s, unpriced %d, ready %v\n", i+1, c.SafetyUnknowns, c.Effort,
+			c.Parts, cmp.Or(c.Money, "no price known"), len(c.Unpriced), p.Ready())
 		if c.OtherUnknowns > 0 {
 			fmt.Fprintf(&b, "    left unknown besides: %d\n", c.OtherUnknowns)
 		}
@@ -63,7 +66,8 @@ func planText(a donor.DonorAnswer) string {
 			fmt.Fprintf(&b, "    take %s %s%s\n", part.Position.Local(), part.Part, emptyText(part))
 		}
 		for _, part := range p.Get {
-			fmt.Fprintf(&b, "    get %s %s %s%s%s\n", part.Position.Local(), part.Part, part.Price, boxText(part), emptyText(part))
+			fmt.Fprintf(&b, "    get %s %s %s%s%s\n", part.Position.Local(), part.Part, part.Price, boxText(part),
+				emptyText(part))
 		}
 		for _, g := range p.Make {
 			fmt.Fprintf(&b, "    %s %s: %s\n", g.What, g.Position.Local(), g.Text)

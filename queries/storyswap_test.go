@@ -34,7 +34,8 @@ func swapRest(b *strings.Builder, a swap.SwapAnswer) {
 		fmt.Fprintf(b, "measure: %s of %s, %s to %s\n", m.What, m.Where, m.Gauge, m.Accuracy)
 	}
 	for _, n := range a.Numbers {
-		fmt.Fprintf(b, "number: %s: %s -> %s %s", n.Name, numberText(n.Before), numberText(n.After), strings.TrimSpace(n.Unit+" "+n.Change))
+		fmt.Fprintf(b, "number: %s: %s -> %s %s", n.Name, numberText(n.Before), numberText(n.After),
+			strings.TrimSpace(n.Unit+" "+n.Change))
 		if n.Donor != nil {
 			fmt.Fprintf(b, ", donor %s", numberText(n.Donor))
 		}

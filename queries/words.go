@@ -35,7 +35,8 @@ const leastStem = 3
 func HasWords(words []string, texts ...string) bool {
 	has := Words(strings.Join(texts, " "))
 	for _, word := range words {
-		if !slices.ContainsFunc(has, func(h string) bool { return h == word || len(word) > leastStem && strings.HasPrefix(h, word) }) {
+		if !slices.ContainsFunc(has,
+			func(h string) bool { return h == word || len(word) > leastStem && strings.HasPrefix(h, word) }) {
 			return false
 		}
 	}
@@ -127,7 +128,8 @@ func wordyPart(ctx context.Context, r graph.Reader, typed string, missing error)
 	if err != nil {
 		return nil, err
 	}
-	if exact := lists.Kept(parts, func(p graph.Part) bool { return slices.Equal(Words(p.Name), Words(typed)) }); len(exact) == 1 {
+	if exact := lists.Kept(parts, func(p graph.Part) bool { return slices.Equal(Words(p.Name), Words(typed)) }); len(
+		exact) == 1 {
 		parts = exact
 	}
 	switch len(parts) {
@@ -136,7 +138,8 @@ func wordyPart(ctx context.Context, r graph.Reader, typed string, missing error)
 	case 1:
 		return []Found{{Part: parts[0].ID, By: byName}}, nil
 	}
-	could := lists.Mapped(parts[:min(len(parts), maxWordy)], func(p graph.Part) string { return string(p.ID) + " (" + p.Name + ")" })
+	could := lists.Mapped(parts[:min(len(parts), maxWordy)],
+		func(p graph.Part) string { return string(p.ID) + " (" + p.Name + ")" })
 	fault := &AmbiguousError{What: "part", Asked: typed, Could: could}
 	if more := len(parts) - maxWordy; more > 0 {
 		fault.More = more

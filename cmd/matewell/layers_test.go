@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path"
@@ -9,6 +10,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"unicode/utf8"
 )
 
 const mod = "matewell/"
@@ -159,5 +161,42 @@ func TestFirstPrefix(t *testing.T) {
 				t.Errorf("firstPrefix(%q) = %q, want %q", tt.imported, got, tt.want)
 			}
 		})
+	}
+}
+
+// lineWidth is how many columns a line of the questions may take, a tab counted
+// as one.
+const lineWidth = 120
+
+// TestLineWidth keeps the files of the questions readable beside one another; those
+// of rules, formulas and the solver are read by themselves.
+func TestLineWidth(t *testing.T) {
+	apart := []string{"mating", "trade", "plan"}
+	root := filepath.Join("..", "..", "queries")
+	files := 0
+	err := filepath.WalkDir(root, func(name string, entry fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if entry.IsDir() {
+			if slices.Contains(apart, entry.Name()) {
+				return filepath.SkipDir
+			}
+			return nil
+		}
+		if filepath.Ext(name) != ".go" {
+			return nil
+		}
+		files++
+		body, err := os.ReadFile(name)
+		for i, line := range strings.Split(string(body), "\n") {
+			if n := utf8.RuneCountInString(line); n > lineWidth {
+				t.Errorf("%s:%d: %d columns, more than %d", name, i+1, n, lineWidth)
+			}
+		}
+		return err
+	})
+	if err != nil || files < 100 {
+		t.Errorf("%d files looked at, %v", files, err)
 	}
 }

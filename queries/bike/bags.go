@@ -101,7 +101,8 @@ func (a BikeBagsAnswer) SafetyOpen() bool {
 		return true
 	}
 	return slices.ContainsFunc(a.Bags, func(b BagRow) bool {
-		unread := slices.ContainsFunc(b.Matched, func(m BagMatch) bool { return m.Safety != "" && slices.Contains(m.Unread, "class") })
+		unread := slices.ContainsFunc(b.Matched,
+			func(m BagMatch) bool { return m.Safety != "" && slices.Contains(m.Unread, "class") })
 		gap := unread || slices.ContainsFunc(b.Missing, func(g BagGap) bool { return g.Safety != "" && !g.Renew })
 		return gap || !b.Settled && b.Place != nil && len(b.Place.Safety) > 0
 	})
@@ -192,7 +193,8 @@ func (t *bagTable) contents(bag graph.Bag, place BagPlace, taken []int) (matched
 			taken[i] += n
 			l := compareHardware(item, slot.part.Kind, slot.size)
 			matched = append(matched, BagMatch{Item: hardwareText(item), Quantity: n, Position: slot.position.ID,
-				Part: slot.number(), Safety: slot.position.Safety, Unread: l.unread, Looks: l.looks, Renew: slot.position.Renew, AsFound: slot.asFound})
+				Part: slot.number(), Safety: slot.position.Safety, Unread: l.unread, Looks: l.looks, Renew: slot.position.Renew,
+				AsFound: slot.asFound})
 		}
 		if room := place.room[s]; have < room {
 			missing = append(missing, BagGap{Position: slot.position.ID, Part: slot.number(), Name: slot.part.Name,
@@ -210,7 +212,8 @@ const half = 0.5
 func (t *bagTable) alsoAt(bag graph.Bag, place BagPlace) (all bool, at []graph.PositionID) {
 	all = true
 	for i, item := range bag.Contents {
-		matched := slices.ContainsFunc(t.groups[place.group].slots, func(s int) bool { return place.counts[pairing{i, s}] > 0 })
+		matched := slices.ContainsFunc(t.groups[place.group].slots,
+			func(s int) bool { return place.counts[pairing{i, s}] > 0 })
 		if !matched {
 			continue
 		}

@@ -91,7 +91,8 @@ func Bike(ctx context.Context, r graph.Reader, q BikeQuestion) (BikeAnswer, erro
 		return BikeAnswer{}, err
 	}
 	line := bikeLine(m.bike)
-	card := &BikeCard{BikeLine: line, Positions: len(m.positions), Changes: m.places(), BoxList: lists.Mapped(m.bike.Boxes, boxLine)}
+	card := &BikeCard{BikeLine: line, Positions: len(m.positions), Changes: m.places(),
+		BoxList: lists.Mapped(m.bike.Boxes, boxLine)}
 	if !m.setup.Variant.Frames.IsZero() {
 		card.Frames = m.setup.Variant.Frames.String()
 	}

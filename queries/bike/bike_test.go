@@ -43,8 +43,9 @@ func hardware(length int) (graph.BagItem, graph.Part) {
 	if length == 0 {
 		delete(item.Dims, "length")
 	}
-	part := graph.Part{ID: graph.PartID("Tarnholt " + text), Kind: "bolt", Features: []graph.Feature{{Name: "thread", Kind: "male-thread",
-		Dims: map[string][]graph.Reading{"thread": {{Text: "M6x1"}}, "length": {{Text: text}}}}}}
+	part := graph.Part{ID: graph.PartID("Tarnholt " + text), Kind: "bolt",
+		Features: []graph.Feature{{Name: "thread", Kind: "male-thread",
+			Dims: map[string][]graph.Reading{"thread": {{Text: "M6x1"}}, "length": {{Text: text}}}}}}
 	return item, part
 }
 
@@ -58,7 +59,8 @@ func TestBagsBalance(t *testing.T) {
 			_, part := hardware(rapid.SampledFrom([]int{16, 20, 25}).Draw(t, "part"))
 			n := rapid.IntRange(1, 4).Draw(t, "quantity")
 			id := graph.PositionID("m:" + string(rune('a'+i%2)) + "/bolt-" + string(rune('0'+i)))
-			table.slots = append(table.slots, slot{position: graph.Position{ID: id, Assembly: id.Assembly(), Name: id.Local(), Kind: "bolt"},
+			table.slots = append(table.slots, slot{position: graph.Position{ID: id, Assembly: id.Assembly(), Name: id.Local(),
+				Kind: "bolt"},
 				part: part, size: sizeOf(part), quantity: n})
 			table.left = append(table.left, n)
 		}
@@ -107,7 +109,8 @@ func checkBalance(t *rapid.T, table *bagTable, bag graph.Bag, p placing, settled
 	}
 	expected = row.Place.Expected
 	if matched+missing != expected || matched != row.Place.Matched {
-		t.Fatalf("%d matched and %d missing, but the place takes %d and matched %d", matched, missing, expected, row.Place.Matched)
+		t.Fatalf("%d matched and %d missing, but the place takes %d and matched %d", matched, missing, expected,
+			row.Place.Matched)
 	}
 	if want := float64(matched) / float64(row.Pieces+expected-matched); row.Place.Score != want {
 		t.Fatalf("score %g, want %g", row.Place.Score, want)
@@ -126,10 +129,12 @@ func TestShareBalances(t *testing.T) {
 			wants = append(wants, want{p, rapid.SampledFrom(names).Draw(t, "part"), rapid.IntRange(1, 3).Draw(t, "needs")})
 		}
 		for range rapid.IntRange(0, 6).Draw(t, "lines") {
-			lines = append(lines, stockLine{part: rapid.SampledFrom(names).Draw(t, "part"), quantity: rapid.IntRange(1, 3).Draw(t, "holds")})
+			lines = append(lines, stockLine{part: rapid.SampledFrom(names).Draw(t, "part"),
+				quantity: rapid.IntRange(1, 3).Draw(t, "holds")})
 		}
 		got, used, unserved := make([]int, len(wants)), make([]int, len(lines)), map[graph.PartID]bool{}
-		for _, g := range share(wants, lines, func(w want, l stockLine) (supply, bool) { return supply{usable: true}, w.part == l.part }) {
+		for _, g := range share(wants, lines,
+			func(w want, l stockLine) (supply, bool) { return supply{usable: true}, w.part == l.part }) {
 			if wants[g.want].part != lines[g.line].part {
 				t.Fatalf("%s for %s", lines[g.line].part, wants[g.want].part)
 			}
@@ -222,7 +227,8 @@ func TestFrameFits(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			if got, why := frameFits(graph.Bike{Frame: tt.frame}, graph.Variant{Frames: tt.frames}); got != tt.want || why == "" {
+			if got, why := frameFits(graph.Bike{Frame: tt.frame}, graph.Variant{Frames: tt.frames}); got != tt.want ||
+				why == "" {
 				t.Errorf("got %q (%s), want %q", got, why, tt.want)
 			}
 		})

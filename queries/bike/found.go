@@ -134,7 +134,8 @@ func (w *work) foundRow(f graph.Fitted, outcomes []examine.Outcome) FoundRow {
 	if f.Part == "" {
 		return row // nothing is there: nothing mates
 	}
-	if w.isSpokenFor(p, f.Part) || slices.ContainsFunc(outcomes, func(o examine.Outcome) bool { return o.SpeaksOf(p.ID) }) {
+	if w.isSpokenFor(p, f.Part) || slices.ContainsFunc(outcomes,
+		func(o examine.Outcome) bool { return o.SpeaksOf(p.ID) }) {
 		row.Verdict = graph.Fits // unless something stands against it
 	}
 	row.Against = againstAt(outcomes, p.ID)

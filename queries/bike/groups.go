@@ -108,7 +108,8 @@ func (t *bagTable) named(slots []int, assemblies map[graph.AssemblyID]graph.Asse
 		g.add(p.Name, p.ID.Local(), assemblies[p.Assembly].Name)
 		for _, j := range t.joints {
 			if slices.Contains(j.Fasteners, p.ID) {
-				g.add(j.A.Position.Local(), j.B.Position.Local(), t.setup.Position(j.A.Position).Name, t.setup.Position(j.B.Position).Name)
+				g.add(j.A.Position.Local(), j.B.Position.Local(), t.setup.Position(j.A.Position).Name,
+					t.setup.Position(j.B.Position).Name)
 			}
 		}
 	}

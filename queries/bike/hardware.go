@@ -136,7 +136,8 @@ func hardwareText(item graph.BagItem) string {
 		text += " x " + length
 	}
 	for _, dim := range []struct{ name, before, after string }{{"inside", "", " inside"}, {"outside", "", " outside"},
-		{"thickness", "", " thick"}, {"head", "", ""}, {"across-flats", "", " across flats"}, {"class", "class ", ""}, {"finish", "", ""}} {
+		{"thickness", "", " thick"}, {"head", "", ""}, {"across-flats", "", " across flats"}, {"class", "class ", ""},
+		{"finish", "", ""}} {
 		if value := item.Dims[dim.name]; value != "" {
 			text += ", " + dim.before + value + dim.after
 		}

@@ -103,7 +103,8 @@ func coverByKits(ctx context.Context, r graph.Reader, demand map[graph.PartID]in
 func kitProblem(parts []graph.PartID, demand map[graph.PartID]int, kits []graph.Part) plan.Problem {
 	var p plan.Problem
 	for _, id := range parts {
-		slot := plan.Slot{Name: string(id), Options: []plan.Option{{Name: "singly", Cost: plan.Cost{Parts: 1, Distance: demand[id]}}}}
+		slot := plan.Slot{Name: string(id), Options: []plan.Option{{Name: "singly",
+			Cost: plan.Cost{Parts: 1, Distance: demand[id]}}}}
 		for _, kit := range kits {
 			slot.Options = append(slot.Options, plan.Option{Name: string(kit.ID)})
 		}
@@ -121,7 +122,8 @@ func kitProblem(parts []graph.PartID, demand map[graph.PartID]int, kits []graph.
 		}
 		p.Slots = append(p.Slots, slot)
 		for i, id := range parts {
-			p.Demands = append(p.Demands, plan.Demand{Name: string(id) + " from " + string(kit.ID), Slots: []int{i, len(parts) + k},
+			p.Demands = append(p.Demands, plan.Demand{Name: string(id) + " from " + string(kit.ID),
+				Slots:   []int{i, len(parts) + k},
 				Allowed: allowedCopies(len(kits), k, most, copies(kit, id, demand[id]))})
 		}
 	}

@@ -70,7 +70,8 @@ func (t *bagTable) settle(bag graph.Bag, p placing, also []graph.PositionID) str
 			continue
 		}
 		for dim, byValue := range t.valuesOf(item, p) {
-			values := lists.Mapped(lists.KeysOf(byValue), func(value string) string { return value + " for " + queries.OrList(lists.Unique(byValue[value])) })
+			values := lists.Mapped(lists.KeysOf(byValue),
+				func(value string) string { return value + " for " + queries.OrList(lists.Unique(byValue[value])) })
 			text := fmt.Sprintf("%s the %s of the %s: %s", gaugeVerb(dim), dim, hardwareText(item), strings.Join(values, "; "))
 			if len(values) > most || len(values) == most && says != "" && text < says {
 				most, says = len(values), text
@@ -81,9 +82,11 @@ func (t *bagTable) settle(bag graph.Bag, p placing, also []graph.PositionID) str
 	case says != "":
 		return says
 	case len(p.ties) > 0:
-		return "no measurement tells these places apart: they take the same hardware, so any of them will do; count what each one takes"
+		return "no measurement tells these places apart: they take the same hardware, so any of them will do; count what " +
+			"each one takes"
 	}
-	return "the same hardware goes to " + placesText(also) + ": only the count speaks for this place; look where pieces are missing on the machine"
+	return "the same hardware goes to " + placesText(also) +
+		": only the count speaks for this place; look where pieces are missing on the machine"
 }
 
 // gaugeVerb is what one does to learn a dimension: a mark is read.

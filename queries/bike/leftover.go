@@ -95,7 +95,8 @@ func BikeLeftover(ctx context.Context, r graph.Reader, q BikeLeftoverQuestion) (
 		a.Rows = append(a.Rows, row)
 	}
 	slices.SortStableFunc(a.Rows, func(x, y LeftoverRow) int {
-		return cmp.Or(cmp.Compare(leftoverOrder(x.Class), leftoverOrder(y.Class)), cmp.Compare(x.Box, y.Box), cmp.Compare(x.Part, y.Part))
+		return cmp.Or(cmp.Compare(leftoverOrder(x.Class), leftoverOrder(y.Class)), cmp.Compare(x.Box, y.Box),
+			cmp.Compare(x.Part, y.Part))
 	})
 	return a, nil
 }
@@ -140,7 +141,8 @@ func (w *work) spareFor(part graph.PartID, at []graph.PositionID) string {
 		case isPlanned && planned != part:
 			return fmt.Sprintf("listed at %s, where %s is planned", id.Local(), cmp.Or(planned, "nothing"))
 		case built != part:
-			return fmt.Sprintf("listed at %s in another colour or by another source; %s counts there", id.Local(), cmp.Or(built, "nothing"))
+			return fmt.Sprintf("listed at %s in another colour or by another source; %s counts there", id.Local(),
+				cmp.Or(built, "nothing"))
 		case seat.Part.ID != part && !seat.Empty:
 			return fmt.Sprintf("listed at %s, where %s was found instead", id.Local(), seat.Part.ID)
 		}

@@ -81,7 +81,8 @@ func (m *ownMachine) inAnyBag(p graph.Part) bool {
 func (t *bagTable) looseLine(item graph.BagItem, over int, place *BagPlace, loose looseTable) LoosePart {
 	line := LoosePart{Item: hardwareText(item), Quantity: over}
 	for _, s := range t.slots {
-		if l := compareHardware(item, s.part.Kind, s.size); l.same && (place == nil || !slices.Contains(place.Positions, s.position.ID)) {
+		if l := compareHardware(item, s.part.Kind, s.size); l.same && (place == nil ||
+			!slices.Contains(place.Positions, s.position.ID)) {
 			line.Here = append(line.Here, s.position.ID)
 			line.Unread = append(line.Unread, l.unread...)
 		}
@@ -130,7 +131,8 @@ func (t *bagTable) suits(item graph.BagItem) []string {
 }
 
 func hasThread(f graph.Feature, text string) bool {
-	return slices.ContainsFunc(f.Dims["thread"], func(r graph.Reading) bool { return alike("thread", measure.Thread, r.Text, text) })
+	return slices.ContainsFunc(f.Dims["thread"],
+		func(r graph.Reading) bool { return alike("thread", measure.Thread, r.Text, text) })
 }
 
 // looseText says what loose hardware may be.
@@ -150,7 +152,8 @@ func looseText(line LoosePart, full bool) string {
 		for _, use := range line.Elsewhere {
 			on, at = append(on, string(use.Coverage.Model)+" "+use.Covers), append(at, use.Position)
 		}
-		return "foreign: nothing here takes it; on " + strings.Join(lists.Unique(on), "; ") + " it is at " + placesText(lists.Unique(at))
+		return "foreign: nothing here takes it; on " + strings.Join(lists.Unique(on),
+			"; ") + " it is at " + placesText(lists.Unique(at))
 	case len(line.Parts) > 0:
 		return "known as " + string(line.Parts[0]) + ", which no machine lists"
 	}

@@ -75,7 +75,8 @@ func (w *work) listedElsewhere(p graph.Position, part graph.PartID) string {
 
 // coverageWords says a set of variants shortly: "skerry-620 2004-2006 eu, uk".
 func (m *ownMachine) coverageWords(on []graph.VariantID) string {
-	return strings.Join(lists.Mapped(queries.CoveragesOf(lists.Unique(slices.Clone(on)), m.siblings), func(c queries.Coverage) string {
-		return strings.TrimSpace(string(c.Model) + " " + c.String())
-	}), "; ")
+	return strings.Join(lists.Mapped(queries.CoveragesOf(lists.Unique(slices.Clone(on)), m.siblings),
+		func(c queries.Coverage) string {
+			return strings.TrimSpace(string(c.Model) + " " + c.String())
+		}), "; ")
 }

@@ -162,7 +162,8 @@ func (t *bagTable) score(bag graph.Bag, group int, like [][]likeness) BagPlace {
 		room = append(room, slices.Repeat([]int{s}, t.left[s])...)
 	}
 	place.counts = allot(pieces(len(bag.Contents), func(i int) int { return bag.Contents[i].Quantity }), room,
-		func(i, s int) (float64, bool) { return like[i][s].cost(), like[i][s].same }, func(int) float64 { return costUnserved })
+		func(i, s int) (float64, bool) { return like[i][s].cost(), like[i][s].same },
+		func(int) float64 { return costUnserved })
 	for _, n := range place.counts {
 		place.Matched += n
 	}

@@ -45,7 +45,8 @@ func readOwnMachine(ctx context.Context, r graph.Reader, name string) (*ownMachi
 	if err != nil {
 		return nil, err
 	}
-	if m.siblings, err = r.VariantIDs(ctx, lists.Mapped(models, func(m graph.Model) graph.ModelID { return m.ID })...); err != nil {
+	if m.siblings, err = r.VariantIDs(ctx, lists.Mapped(models,
+		func(m graph.Model) graph.ModelID { return m.ID })...); err != nil {
 		return nil, err
 	}
 	m.positions = lists.Kept(all, func(p graph.Position) bool { return slices.Contains(p.On, bike.Variant) })
@@ -64,7 +65,8 @@ func bikeFor(ctx context.Context, r graph.Reader, name string) (graph.Bike, erro
 	if bikes, err = r.Bikes(ctx); err != nil {
 		return graph.Bike{}, err
 	}
-	return graph.Bike{}, queries.NotFound("bike", name, "", lists.Mapped(bikes, func(b graph.Bike) graph.BikeID { return b.ID }))
+	return graph.Bike{}, queries.NotFound("bike", name, "",
+		lists.Mapped(bikes, func(b graph.Bike) graph.BikeID { return b.ID }))
 }
 
 // planned is the part that is meant to go to a position; ok is false when

@@ -49,7 +49,8 @@ func (m *ownMachine) stock(wanted map[graph.PartID]bool) []stockLine {
 				continue
 			}
 			for _, c := range kit.Contains {
-				lines = append(lines, stockLine{box: box.Name, item: item, part: c.Part, quantity: item.Quantity * c.Quantity, kit: kit.ID})
+				lines = append(lines, stockLine{box: box.Name, item: item, part: c.Part, quantity: item.Quantity * c.Quantity,
+					kit: kit.ID})
 			}
 		}
 	}
@@ -227,7 +228,8 @@ type pairing struct{ row, column int }
 // without a column costs what unserved says, and counts the pairs. Rows and
 // columns may stand for the same thing several times; cost says what a pair
 // costs and whether it may be at all.
-func allot(rows, columns []int, cost func(row, column int) (float64, bool), unserved func(row int) float64) map[pairing]int {
+func allot(rows, columns []int, cost func(row, column int) (float64, bool),
+	unserved func(row int) float64) map[pairing]int {
 	counts := map[pairing]int{}
 	if len(rows) == 0 || len(columns) == 0 {
 		return counts

@@ -56,7 +56,8 @@ func (t *bagTable) warnings(placed []placing) []BagWarning {
 	}
 	all := lists.Mapped(order, func(key string) BagWarning { return *found[key] })
 	slices.SortStableFunc(all, func(x, y BagWarning) int {
-		return cmp.Or(cmp.Compare(safetyPlace(x.Safety), safetyPlace(y.Safety)), cmp.Compare(x.At[0], y.At[0]), cmp.Compare(x.Bag, y.Bag))
+		return cmp.Or(cmp.Compare(safetyPlace(x.Safety), safetyPlace(y.Safety)), cmp.Compare(x.At[0], y.At[0]),
+			cmp.Compare(x.Bag, y.Bag))
 	})
 	return all
 }
@@ -112,8 +113,10 @@ func (t *bagTable) harm(item graph.BagItem, s slot) (danger, why string) {
 	if danger, why := t.engagement(item, s); danger != "" {
 		return danger, why
 	}
-	if s.position.Safety != "" && len(s.size.Dims["class"]) > 0 && weaker(item.Dims["class"], s.size.Dims["class"][0].Text) {
-		return DangerWeaker, "class " + item.Dims["class"] + " is weaker than the " + s.size.Dims["class"][0].Text + " that belongs here"
+	if s.position.Safety != "" && len(s.size.Dims["class"]) > 0 && weaker(item.Dims["class"],
+		s.size.Dims["class"][0].Text) {
+		return DangerWeaker, "class " + item.Dims["class"] + " is weaker than the " + s.size.Dims["class"][0].Text +
+			" that belongs here"
 	}
 	return "", ""
 }
@@ -145,7 +148,8 @@ func (t *bagTable) engagement(item graph.BagItem, s slot) (danger, why string) {
 // features.
 func (t *bagTable) checksWith(item graph.BagItem, s slot, j graph.Joint, feature string) []mating.Check {
 	piece := graph.Part{Kind: item.Kind, Features: []graph.Feature{measuredFeature(item, feature, "male-thread")}}
-	after := t.setup.WithSeats(map[graph.PositionID]machine.Seat{s.position.ID: {Position: s.position, Part: piece, Changed: true}})
+	after := t.setup.WithSeats(map[graph.PositionID]machine.Seat{s.position.ID: {Position: s.position, Part: piece,
+		Changed: true}})
 	around := &examine.Connections{Joints: []graph.Joint{j}, Known: []graph.Joint{j}}
 	var checks []mating.Check
 	for _, c := range around.List(t.setup, nil) {

@@ -60,29 +60,34 @@ func (c *contradicting) mirrored(row fits.FitsRow) bool {
 
 func claimConflict(row fits.FitsRow) ConflictRow {
 	at := []graph.PositionID{row.Position}
-	conflict := ConflictRow{Sort: sortOfClaims(row), About: fmt.Sprintf("%s at %s", row.Part, row.Position), Part: row.Part, At: at,
+	conflict := ConflictRow{Sort: sortOfClaims(row), About: fmt.Sprintf("%s at %s", row.Part, row.Position),
+		Part: row.Part, At: at,
 		Covers: row.Covers, Settle: row.Settle, AnswerID: row.ID,
-		settle: settling{part: row.Part, at: at, number: strings.HasPrefix(row.Settle, "read the number"), measured: strings.HasPrefix(row.Settle, "measure")}}
+		settle: settling{part: row.Part, at: at, number: strings.HasPrefix(row.Settle, "read the number"),
+			measured: strings.HasPrefix(row.Settle, "measure")}}
 	if row.Safety != graph.SafetyNone {
 		conflict.Safety = []graph.Safety{row.Safety}
 	}
 	undecided := row.Verdict == graph.Unknown
 	if !undecided {
-		conflict.Sides = append(conflict.Sides, ConflictVoices{Says: row.Verdict.String() + ": " + row.Why, Rank: row.Rank, Sources: []evidence.Source{row.Source}})
+		conflict.Sides = append(conflict.Sides, ConflictVoices{Says: row.Verdict.String() + ": " + row.Why, Rank: row.Rank,
+			Sources: []evidence.Source{row.Source}})
 	}
 	for _, against := range row.ContradictedBy {
 		says := against.Why
 		if against.Verdict != graph.NoVerdict {
 			says = against.Verdict.String() + ": " + says
 		}
-		conflict.Sides = append(conflict.Sides, ConflictVoices{Says: says, Rank: against.Source.Rank, Sources: []evidence.Source{against.Source}})
+		conflict.Sides = append(conflict.Sides, ConflictVoices{Says: says, Rank: against.Source.Rank,
+			Sources: []evidence.Source{against.Source}})
 	}
 	conflict.Open = undecided || len(conflict.Sides) > 1 && conflict.Sides[0].Rank == conflict.Sides[1].Rank
 	return conflict
 }
 
 func sortOfClaims(row fits.FitsRow) ConflictSort {
-	ways := append([]evidence.Via{row.Via}, lists.Mapped(row.ContradictedBy, func(c evidence.Contradiction) evidence.Via { return c.Via })...)
+	ways := append([]evidence.Via{row.Via}, lists.Mapped(row.ContradictedBy,
+		func(c evidence.Contradiction) evidence.Via { return c.Via })...)
 	switch {
 	case slices.Contains(ways, evidence.ViaFinding):
 		return ConflictFinding
@@ -161,19 +166,24 @@ func (c *contradicting) againstMeasures(ctx context.Context, said []graph.Findin
 	return nil
 }
 
-func (c *contradicting) computedConflict(said []graph.Finding, failing []examine.Outcome, on graph.VariantID) ConflictRow {
+func (c *contradicting) computedConflict(said []graph.Finding, failing []examine.Outcome,
+	on graph.VariantID) ConflictRow {
 	first := said[0]
 	at := []graph.PositionID{first.Position}
 	voices := lists.Mapped(said, c.library.Evidence().FindingVoice)
 	slices.SortFunc(voices, evidence.CompareSources)
 	best := c.library.Evidence().Findings[graph.FindingID(voices[0].ID)]
-	id := swap.SwapID{On: string(on), Swaps: []swap.Replacement{{Position: first.Position.Local(), Part: string(first.Part)}}, Outcome: swap.OutcomeName(failing[0])}
-	row := ConflictRow{Sort: ConflictComputed, About: fmt.Sprintf("%s at %s", first.Part, first.Position), Part: first.Part, At: at,
+	id := swap.SwapID{On: string(on), Swaps: []swap.Replacement{{Position: first.Position.Local(),
+		Part: string(first.Part)}}, Outcome: swap.OutcomeName(failing[0])}
+	row := ConflictRow{Sort: ConflictComputed, About: fmt.Sprintf("%s at %s", first.Part, first.Position),
+		Part: first.Part, At: at,
 		Safety: c.safetyAt(at), Covers: string(on), Open: true, Settle: swap.SettleBy(failing[0]), AnswerID: id.String(),
 		settle: settling{part: first.Part, at: at, measured: true}}
-	row.Sides = []ConflictVoices{{Says: first.Verdict.String() + ": " + evidence.FindingWhy(best), Rank: evidence.Together(voices), Sources: evidence.Distinct(voices)}}
+	row.Sides = []ConflictVoices{{Says: first.Verdict.String() + ": " + evidence.FindingWhy(best),
+		Rank: evidence.Together(voices), Sources: evidence.Distinct(voices)}}
 	for _, o := range failing {
-		row.Sides = append(row.Sides, ConflictVoices{Says: fmt.Sprintf("computed: %s at %s: %s", o.After, queries.LocalName(o.ID), o.Why)})
+		row.Sides = append(row.Sides, ConflictVoices{Says: fmt.Sprintf("computed: %s at %s: %s", o.After,
+			queries.LocalName(o.ID), o.Why)})
 	}
 	return row
 }

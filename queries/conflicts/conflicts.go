@@ -100,7 +100,8 @@ func Conflicts(ctx context.Context, r graph.Reader, q ConflictsQuestion) (Confli
 	if err != nil {
 		return ConflictsAnswer{}, err
 	}
-	for _, gather := range []func(context.Context) error{c.dimensions, c.claims, c.supersessions, c.joints, c.runs, c.computed} {
+	steps := []func(context.Context) error{c.dimensions, c.claims, c.supersessions, c.joints, c.runs, c.computed}
+	for _, gather := range steps {
 		if err := gather(ctx); err != nil {
 			return ConflictsAnswer{}, err
 		}

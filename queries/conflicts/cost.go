@@ -80,7 +80,8 @@ func costOf(s settling, loose map[graph.PartID]string, above map[graph.PositionI
 		return &SettleCost{Effort: graph.EffortHandTools, Why: "nothing else comes off to get at " + where}
 	}
 	const named = 3
-	names := strings.Join(lists.Mapped(off[:min(len(off), named)], func(id graph.PositionID) string { return id.Local() }), ", ")
+	names := strings.Join(lists.Mapped(off[:min(len(off), named)], func(id graph.PositionID) string { return id.Local() }),
+		", ")
 	if len(off) > named {
 		names += fmt.Sprintf(" and %d more", len(off)-named)
 	}

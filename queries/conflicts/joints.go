@@ -43,8 +43,10 @@ func (c *contradicting) runs(ctx context.Context) error {
 		at := []graph.PositionID{run.Line}
 		tape := settling{look: "a tape along the path, nothing comes off"}
 		for _, need := range run.Needs {
-			row := ConflictRow{Sort: ConflictRun, About: fmt.Sprintf("length that %s needs, lock %s, fork %s", run.ID, need.Lock, need.Fork),
-				Settle: fmt.Sprintf("lay a tape along the path of %s, lock %s, fork %s", run.Line.Local(), need.Lock, need.Fork), settle: tape}
+			row := ConflictRow{Sort: ConflictRun, About: fmt.Sprintf("length that %s needs, lock %s, fork %s", run.ID, need.Lock,
+				need.Fork),
+				Settle: fmt.Sprintf("lay a tape along the path of %s, lock %s, fork %s", run.Line.Local(), need.Lock, need.Fork),
+				settle: tape}
 			if err := c.readings(ctx, row, length, need.Length, at, run.On); err != nil {
 				return err
 			}
@@ -62,10 +64,12 @@ func (c *contradicting) runs(ctx context.Context) error {
 // one another and it is asked about.
 func (c *contradicting) readings(ctx context.Context, row ConflictRow, spec graph.DimSpec, readings []graph.Reading,
 	at []graph.PositionID, on []graph.VariantID) error {
-	if len(readings) < 2 || !slices.ContainsFunc(at, func(id graph.PositionID) bool { return c.wants(id, on) }) || !c.sitsAt(at) {
+	if len(readings) < 2 || !slices.ContainsFunc(at, func(id graph.PositionID) bool { return c.wants(id, on) }) ||
+		!c.sitsAt(at) {
 		return nil
 	}
-	if err := c.library.Evidence().Load(ctx, c.r(), lists.Mapped(readings, func(r graph.Reading) graph.Cite { return r.Cite })); err != nil {
+	if err := c.library.Evidence().Load(ctx, c.r(), lists.Mapped(readings,
+		func(r graph.Reading) graph.Cite { return r.Cite })); err != nil {
 		return err
 	}
 	groups := c.library.Evidence().ValueGroups(spec, readings, nil)
@@ -85,7 +89,8 @@ func (c *contradicting) readings(ctx context.Context, row ConflictRow, spec grap
 // sitsAt reports whether the part asked about is listed or was tried at one of
 // the places; true when no part is asked about.
 func (c *contradicting) sitsAt(at []graph.PositionID) bool {
-	return c.part == "" || slices.ContainsFunc(c.placesOf(c.part), func(id graph.PositionID) bool { return slices.Contains(at, id) })
+	return c.part == "" || slices.ContainsFunc(c.placesOf(c.part),
+		func(id graph.PositionID) bool { return slices.Contains(at, id) })
 }
 
 func joinText(a, b string) string {

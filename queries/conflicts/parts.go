@@ -28,8 +28,10 @@ func (c *contradicting) dimensions(context.Context) error {
 					continue
 				}
 				at := c.placesOf(id)
-				row := ConflictRow{Sort: ConflictDimension, About: fmt.Sprintf("%s of %s of %s", name, f.Name, id), Part: id, At: at,
-					Safety: c.safetyAt(at), Settle: evidence.MeasureText(part, f.Name, name), settle: settling{part: id, at: at, measured: true}}
+				row := ConflictRow{Sort: ConflictDimension, About: fmt.Sprintf("%s of %s of %s", name, f.Name, id), Part: id,
+					At:     at,
+					Safety: c.safetyAt(at), Settle: evidence.MeasureText(part, f.Name, name),
+					settle: settling{part: id, at: at, measured: true}}
 				row.Sides, row.Open = c.voicesOf(groups)
 				c.rows = append(c.rows, row)
 			}
@@ -75,19 +77,22 @@ func (c *contradicting) direction(a, b graph.Supersession, part, on graph.PartID
 
 func (c *contradicting) bothWays(a, b graph.Supersession) {
 	c.dispute(a, b, fmt.Sprintf("which of %s and %s is the newer", a.Old, a.New),
-		fmt.Sprintf("%s took the place of %s", a.New, a.Old), fmt.Sprintf("%s took the place of %s", b.New, b.Old), a.New, a.Old)
+		fmt.Sprintf("%s took the place of %s", a.New, a.Old), fmt.Sprintf("%s took the place of %s", b.New, b.Old), a.New,
+		a.Old)
 }
 
 func (c *contradicting) dispute(a, b graph.Supersession, about, saysA, saysB string, part, on graph.PartID) {
 	at := lists.Unique(append(c.placesOf(part), c.placesOf(on)...))
 	row := ConflictRow{Sort: ConflictSupersession, About: about, Part: part, At: at, Safety: c.safetyAt(at),
-		Settle: fmt.Sprintf("offer %s up where %s sits, or look for a later bulletin", part, on), settle: settling{part: part, at: at}}
+		Settle: fmt.Sprintf("offer %s up where %s sits, or look for a later bulletin", part, on),
+		settle: settling{part: part, at: at}}
 	for _, s := range []struct {
 		says string
 		said []graph.Cite
 	}{{saysA, a.Said}, {saysB, b.Said}} {
 		voices := c.library.Evidence().Voices(s.said, nil)
-		row.Sides = append(row.Sides, ConflictVoices{Says: s.says, Rank: evidence.Together(voices), Sources: evidence.Distinct(voices)})
+		row.Sides = append(row.Sides, ConflictVoices{Says: s.says, Rank: evidence.Together(voices),
+			Sources: evidence.Distinct(voices)})
 	}
 	row.Open = row.Sides[0].Rank == row.Sides[1].Rank
 	if row.Sides[1].Rank > row.Sides[0].Rank {

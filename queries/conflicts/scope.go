@@ -161,7 +161,8 @@ func (c *contradicting) safetyAt(at []graph.PositionID) []graph.Safety {
 func (c *contradicting) voicesOf(groups []evidence.ValueGroup) (sides []ConflictVoices, open bool) {
 	for _, g := range groups {
 		says := lists.Unique(lists.Mapped(g.Readings, func(r graph.Reading) string { return r.Text }))
-		sides = append(sides, ConflictVoices{Says: strings.Join(says, ", "), Rank: evidence.Together(g.Voices), Sources: evidence.Distinct(g.Voices)})
+		sides = append(sides, ConflictVoices{Says: strings.Join(says, ", "), Rank: evidence.Together(g.Voices),
+			Sources: evidence.Distinct(g.Voices)})
 	}
 	open = sides[0].Rank == sides[1].Rank && !onlyRepeats(groups[1].Voices, groups[0].Voices)
 	return sides, open

@@ -64,7 +64,8 @@ var Read = sync.OnceValues(func() (graph.Facts, error) {
 		return graph.Facts{}, err
 	}
 	var probs diag.List
-	facts, err := loader.Load(context.Background(), []loader.Layer{loader.Standard(), {Name: "data-demo", FS: os.DirFS(filepath.Join(dir, "data-demo"))}}, &probs)
+	facts, err := loader.Load(context.Background(), []loader.Layer{loader.Standard(),
+		{Name: "data-demo", FS: os.DirFS(filepath.Join(dir, "data-demo"))}}, &probs)
 	return facts, errors.Join(err, probs.Err())
 })
 

@@ -89,7 +89,8 @@ func (d *differing) loadParts(ctx context.Context, ids []graph.PartID) error {
 	if err := d.library.ReadParts(ctx, ids); err != nil {
 		return err
 	}
-	return d.library.ReadKinds(ctx, lists.Mapped(ids, func(id graph.PartID) graph.KindID { return d.library.Part(id).Kind }))
+	return d.library.ReadKinds(ctx, lists.Mapped(ids,
+		func(id graph.PartID) graph.KindID { return d.library.Part(id).Kind }))
 }
 
 // part is a part that was read, its readings best first; none for one that

@@ -138,7 +138,8 @@ func (c *comparison) compareDims(name string, fa, fb graph.Feature, a, b graph.P
 			}
 		case dim.Looks && len(ra)+len(rb) > 0:
 			c.add(Difference{Feature: name, Dim: dim.Name, Class: ClassCosmetic, A: firstText(ra), B: firstText(rb),
-				Text: fmt.Sprintf("%s of %s: %s, not %s", dim.Name, name, evidence.OrNone(firstText(rb)), evidence.OrNone(firstText(ra)))})
+				Text: fmt.Sprintf("%s of %s: %s, not %s", dim.Name, name, evidence.OrNone(firstText(rb)),
+					evidence.OrNone(firstText(ra)))})
 		}
 	}
 }
@@ -191,10 +192,12 @@ func threadStep(a, b measure.ThreadSize) string {
 		words = append(words, "other hand")
 	}
 	if a.Nominal != b.Nominal {
-		words = append(words, fmt.Sprintf("diameter %s, not %s", measure.Format(b.Nominal, measure.Length), measure.Format(a.Nominal, measure.Length)))
+		words = append(words, fmt.Sprintf("diameter %s, not %s", measure.Format(b.Nominal, measure.Length),
+			measure.Format(a.Nominal, measure.Length)))
 	}
 	if a.Pitch != b.Pitch {
-		words = append(words, fmt.Sprintf("pitch %s, not %s", measure.Format(b.Pitch, measure.Length), measure.Format(a.Pitch, measure.Length)))
+		words = append(words, fmt.Sprintf("pitch %s, not %s", measure.Format(b.Pitch, measure.Length),
+			measure.Format(a.Pitch, measure.Length)))
 	}
 	return strings.Join(words, ", ")
 }

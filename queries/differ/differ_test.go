@@ -15,7 +15,8 @@ import (
 func TestDifferMirrors(t *testing.T) {
 	demotest.Alone(t)
 	r := readertest.New(demotest.Facts(t))
-	for _, pair := range [][2]string{{"skerry-620/2002/eu", "skerry-620/2004/eu"}, {"skerry-620/2004/uk", "skerry-620s/2004/uk"}} {
+	for _, pair := range [][2]string{{"skerry-620/2002/eu", "skerry-620/2004/eu"},
+		{"skerry-620/2004/uk", "skerry-620s/2004/uk"}} {
 		there, back := differOn(t, r, pair[0], pair[1]), differOn(t, r, pair[1], pair[0])
 		if len(there.Rows) != len(back.Rows) || len(there.Rows) < 100 {
 			t.Fatalf("%v: %d rows there, %d back", pair, len(there.Rows), len(back.Rows))
@@ -23,7 +24,8 @@ func TestDifferMirrors(t *testing.T) {
 		directions := 0
 		for i, row := range there.Rows {
 			other := back.Rows[i]
-			if row.Position != other.Position || row.Class != other.Class || !sameWay(row.AOnB, other.BOnA) || !sameWay(row.BOnA, other.AOnB) {
+			if row.Position != other.Position || row.Class != other.Class || !sameWay(row.AOnB, other.BOnA) ||
+				!sameWay(row.BOnA, other.AOnB) {
 				t.Errorf("%v: %s is %s (%s), but %s is %s (%s) the other way round", pair, row.Position, row.Class, row.Interchange,
 					other.Position, other.Class, other.Interchange)
 			}

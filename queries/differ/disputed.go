@@ -51,7 +51,8 @@ func (c *comparison) dispute(dim graph.DimSpec, part graph.Part, feature string,
 func (d *differing) disputedDims(c comparison) []DisputedDim {
 	var all []DisputedDim
 	for _, x := range c.disputed {
-		line := DisputedDim{Part: x.part.ID, Feature: x.feature, Dim: x.dim.Name, Settle: evidence.MeasureText(x.part, x.feature, x.dim.Name)}
+		line := DisputedDim{Part: x.part.ID, Feature: x.feature, Dim: x.dim.Name,
+			Settle: evidence.MeasureText(x.part, x.feature, x.dim.Name)}
 		line.Used = d.evidence.ReadingVoice(x.readings[0], nil)
 		for _, r := range x.readings[1:] {
 			if !evidence.Agree(x.dim, x.readings[0], r) {

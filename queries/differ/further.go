@@ -20,7 +20,8 @@ func (d *differing) loadOutcomes(ctx context.Context, at []graph.PositionID) err
 		if stands[v.ID] != nil {
 			continue
 		}
-		here := lists.Kept(slices.Clone(at), func(id graph.PositionID) bool { return slices.Contains(d.positions[id].On, v.ID) })
+		here := lists.Kept(slices.Clone(at),
+			func(id graph.PositionID) bool { return slices.Contains(d.positions[id].On, v.ID) })
 		s, err := newStand(ctx, machine.StartIn(d.library, v, ""), here)
 		if err != nil {
 			return err

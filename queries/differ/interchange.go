@@ -130,8 +130,10 @@ func (d *differing) unjudged(t transplant) []mating.Check {
 		switch {
 		case !has: // what the new place can do without, since nothing there meets it
 		case f.Kind == "port" && diff.Dim == "":
-			checks = append(checks, mating.Check{Rule: "open port", Verdict: graph.FitsWithChanges, Effort: graph.EffortHandTools,
-				Why: diff.Feature + " meets nothing here", Do: []string{"close off " + diff.Feature + ", which meets nothing here"}})
+			checks = append(checks, mating.Check{Rule: "open port", Verdict: graph.FitsWithChanges,
+				Effort: graph.EffortHandTools,
+				Why:    diff.Feature + " meets nothing here", Do: []string{"close off " + diff.Feature +
+					", which meets nothing here"}})
 		case diff.Dim != "":
 			further := usingFeature(d.further(t), t.to.ID, diff.Feature)
 			checks = append(checks, further...)
@@ -153,7 +155,8 @@ func (d *differing) unjudged(t transplant) []mating.Check {
 func usingFeature(checks []mating.Check, at graph.PositionID, feature string) []mating.Check {
 	return lists.Kept(slices.Clone(checks), func(c mating.Check) bool {
 		used := slices.ContainsFunc(c.Uses, func(u mating.Use) bool { return u.Position == at && u.Feature == feature })
-		return used || slices.ContainsFunc(c.Measure, func(a mating.Ask) bool { return a.Position == at && a.Feature == feature })
+		return used || slices.ContainsFunc(c.Measure,
+			func(a mating.Ask) bool { return a.Position == at && a.Feature == feature })
 	})
 }
 
@@ -186,7 +189,8 @@ func (d *differing) fromChecks(base *evidence.Claim, t transplant, checks []mati
 		for _, use := range c.Uses {
 			base.Links = append(base.Links, useLink(use))
 		}
-		base.Links = append(base.Links, evidence.Link{Kind: evidence.StepRule, Text: fmt.Sprintf("%s: %s: %s", c.Rule, c.Verdict, c.Why)})
+		base.Links = append(base.Links, evidence.Link{Kind: evidence.StepRule,
+			Text: fmt.Sprintf("%s: %s: %s", c.Rule, c.Verdict, c.Why)})
 		if c.Verdict == base.Verdict && !slices.Contains(why, c.Why) {
 			why = append(why, c.Why)
 		}

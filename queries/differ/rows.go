@@ -61,7 +61,8 @@ func differSignature(r DifferRow) string {
 		}
 		return fmt.Sprint(w.Verdict, w.Why, w.Source.ID, len(w.ContradictedBy))
 	}
-	return strings.Join([]string{r.Position, string(r.Class), r.Why, side(r.A), side(r.B), way(r.AOnB), way(r.BOnA)}, "\x00")
+	return strings.Join([]string{r.Position, string(r.Class), r.Why, side(r.A), side(r.B), way(r.AOnB), way(r.BOnA)},
+		"\x00")
 }
 
 // row compares one position on one pair; ok is false when neither has it.
@@ -183,8 +184,10 @@ func facing(a, b []graph.Fitment) (x, y graph.Fitment) {
 			}
 		}
 	}
-	onlyA := lists.Kept(slices.Clone(a), func(f graph.Fitment) bool { return !slices.Contains(machine.PartsIn(b), f.Part) })
-	onlyB := lists.Kept(slices.Clone(b), func(f graph.Fitment) bool { return !slices.Contains(machine.PartsIn(a), f.Part) })
+	onlyA := lists.Kept(slices.Clone(a),
+		func(f graph.Fitment) bool { return !slices.Contains(machine.PartsIn(b), f.Part) })
+	onlyB := lists.Kept(slices.Clone(b),
+		func(f graph.Fitment) bool { return !slices.Contains(machine.PartsIn(a), f.Part) })
 	if len(onlyA) > 0 && len(onlyB) > 0 {
 		return onlyA[0], onlyB[0]
 	}
@@ -246,7 +249,8 @@ func (d *differing) settledRow(row *DifferRow) []string {
 	for _, side := range []struct {
 		m    queries.Machines
 		pick func(VariantPair) graph.VariantID
-	}{{d.a, func(p VariantPair) graph.VariantID { return p.A }}, {d.b, func(p VariantPair) graph.VariantID { return p.B }}} {
+	}{{d.a, func(p VariantPair) graph.VariantID { return p.A }}, {d.b,
+		func(p VariantPair) graph.VariantID { return p.B }}} {
 		for _, c := range queries.CoveragesOf(lists.Unique(lists.Mapped(row.Pairs, side.pick)), side.m.IDs()) {
 			facts = append(facts, queries.SettledBy(c, c.On, side.m.IDs())...)
 		}

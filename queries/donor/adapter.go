@@ -23,7 +23,8 @@ func (p *planner) waysThrough(o examine.Outcome) []donorWay {
 	if o.What != examine.OfJoint || o.After == graph.Unknown || examine.BlamesBolts(o.Checks) {
 		return nil
 	}
-	if o.After == graph.FitsWithChanges && examine.EffortOf(o.Checks) <= graph.EffortHandTools && !examine.HasOrders(o.Checks) {
+	if o.After == graph.FitsWithChanges && examine.EffortOf(o.Checks) <= graph.EffortHandTools &&
+		!examine.HasOrders(o.Checks) {
 		return nil
 	}
 	var ways []donorWay
@@ -33,7 +34,8 @@ func (p *planner) waysThrough(o examine.Outcome) []donorWay {
 		if !examine.HasMetal(part, a, b) || !examine.Shifts(part, a, b, disc) {
 			continue
 		}
-		way := p.wayThrough(o, part, swap.Get{What: swap.GetAdapter, Position: o.Joint.B.Position, Part: part.ID, Name: part.Name, Quantity: 1,
+		way := p.wayThrough(o, part, swap.Get{What: swap.GetAdapter, Position: o.Joint.B.Position, Part: part.ID,
+			Name: part.Name, Quantity: 1,
 			Text: machine.NameOf(part), Price: swap.PriceOf(part)})
 		for _, bolts := range swap.BoltsThroughPart(s, o, part) {
 			bolts.For = []string{o.ID}
@@ -171,5 +173,6 @@ func standsBetween(k graph.Kind, on, off []string) bool {
 	}
 	sides := lists.Kept(slices.Clone(k.Features), func(f graph.KindFeature) bool { return f.Kind != "finish" && !f.May })
 	one, other := sides[0].Kind, sides[1].Kind
-	return slices.Contains(on, one) && slices.Contains(off, other) || slices.Contains(on, other) && slices.Contains(off, one)
+	return slices.Contains(on, one) && slices.Contains(off, other) ||
+		slices.Contains(on, other) && slices.Contains(off, one)
 }

@@ -42,9 +42,11 @@ type workCase struct {
 // arranged is the order of work: Order is that of fitting, and what comes off
 // comes off the other way round.
 type arranged struct {
-	Order  []graph.PositionID
-	Cycle  []graph.PositionID                      // places that each wait for one another by After; they stand last in Order
-	MoveTo map[graph.PositionID]graph.PositionID   // what comes off with a part that is replaced, and moves over to the new one
+	Order []graph.PositionID
+	// places that each wait for one another by After; they stand last in Order
+	Cycle []graph.PositionID
+	// what comes off with a part that is replaced, and moves over to the new one
+	MoveTo map[graph.PositionID]graph.PositionID
 	With   map[graph.PositionID][]graph.PositionID // what stays on a part while that is off
 	Opened []workJoint                             // by identity
 }
@@ -129,7 +131,8 @@ func (w *arranging) stays() (more bool) {
 	for _, j := range w.Joints {
 		for _, on := range j.ends() {
 			id := j.other(on)
-			if !j.Holds || j.Shaft == on || !w.off[on] || slices.Contains(w.Replaced, on) || w.off[id] || !w.There[id] || w.isBolt[id] {
+			if !j.Holds || j.Shaft == on || !w.off[on] || slices.Contains(w.Replaced, on) || w.off[id] || !w.There[id] ||
+				w.isBolt[id] {
 				continue
 			}
 			if _, have := w.carrier[id]; have || !w.Bends[id] && !w.isHeldBy(id, on) {
@@ -168,7 +171,8 @@ func (w *arranging) take(id graph.PositionID) bool {
 // stays on that part is found first.
 func (w *arranging) rests() bool {
 	for _, id := range lists.KeysOf(w.After) {
-		if !w.off[id] && slices.ContainsFunc(w.After[id], func(on graph.PositionID) bool { return w.off[on] && w.There[on] && w.asOne(id) != on }) {
+		if !w.off[id] && slices.ContainsFunc(w.After[id],
+			func(on graph.PositionID) bool { return w.off[on] && w.There[on] && w.asOne(id) != on }) {
 			if w.take(id) {
 				return true
 			}
@@ -218,7 +222,8 @@ func (w *arranging) islands(without map[graph.PositionID]bool) [][]graph.Positio
 	for _, j := range w.Joints {
 		places := lists.Kept(j.places(), func(id graph.PositionID) bool { return w.There[id] && !without[id] })
 		for _, id := range places {
-			next[id] = append(next[id], lists.Kept(slices.Clone(places), func(other graph.PositionID) bool { return j.Holds && other != id })...)
+			next[id] = append(next[id], lists.Kept(slices.Clone(places),
+				func(other graph.PositionID) bool { return j.Holds && other != id })...)
 		}
 	}
 	var islands [][]graph.PositionID
@@ -326,7 +331,8 @@ func (w *arranging) order() {
 // wait for that part.
 func (w *arranging) hangsOn(j workJoint) {
 	for _, id := range j.ends() {
-		if on := j.other(id); j.Holds && slices.Contains(w.Replaced, on) && !slices.Contains(w.Replaced, id) && w.moves[id] != on {
+		if on := j.other(id); j.Holds && slices.Contains(w.Replaced, on) && !slices.Contains(w.Replaced, id) &&
+			w.moves[id] != on {
 			w.wait(id, on)
 		}
 	}
@@ -336,7 +342,8 @@ func (w *arranging) hangsOn(j workJoint) {
 func (w *arranging) movesOver(j workJoint) {
 	for _, id := range j.ends() {
 		on := j.other(id)
-		if !j.Holds || j.Shaft == id || w.isBolt[id] || w.isBolt[on] || !w.off[id] || slices.Contains(w.Replaced, id) || !slices.Contains(w.Replaced, on) || !w.There[on] {
+		if !j.Holds || j.Shaft == id || w.isBolt[id] || w.isBolt[on] || !w.off[id] || slices.Contains(w.Replaced, id) ||
+			!slices.Contains(w.Replaced, on) || !w.There[on] {
 			continue
 		}
 		if w.reaches(id, on) || w.reaches(on, id) || w.isHeldBesides(id) {

@@ -14,7 +14,8 @@ import (
 // pinched in the left leg, a wheel with bearings and a disc, a caliper with its
 // hose.
 func wheelCase(replaced ...graph.PositionID) workCase {
-	c := workCase{Replaced: replaced, There: map[graph.PositionID]bool{}, After: map[graph.PositionID][]graph.PositionID{"axle": {"wheel"}, "hose": {"caliper"}},
+	c := workCase{Replaced: replaced, There: map[graph.PositionID]bool{},
+		After: map[graph.PositionID][]graph.PositionID{"axle": {"wheel"}, "hose": {"caliper"}},
 		Bends: map[graph.PositionID]bool{"hose": true}}
 	add := func(j workJoint) {
 		j.ID = graph.JointID(fmt.Sprint("j", len(c.Joints)))
@@ -84,7 +85,8 @@ func TestArrange(t *testing.T) {
 func drawCase(t *rapid.T) workCase {
 	n := rapid.IntRange(2, 9).Draw(t, "parts")
 	part := func(i int) graph.PositionID { return graph.PositionID(fmt.Sprintf("part-%d", i)) }
-	c := workCase{There: map[graph.PositionID]bool{}, After: map[graph.PositionID][]graph.PositionID{}, Bends: map[graph.PositionID]bool{}}
+	c := workCase{There: map[graph.PositionID]bool{}, After: map[graph.PositionID][]graph.PositionID{},
+		Bends: map[graph.PositionID]bool{}}
 	for i := range n {
 		c.There[part(i)] = rapid.IntRange(0, 7).Draw(t, "there") > 0
 		if rapid.IntRange(0, 5).Draw(t, "bends") == 0 {
@@ -102,7 +104,8 @@ func drawCase(t *rapid.T) workCase {
 		if a == b {
 			continue
 		}
-		j := workJoint{ID: graph.JointID(fmt.Sprint("j", k)), A: part(a), B: part(b), Holds: rapid.IntRange(0, 4).Draw(t, "holds") > 0,
+		j := workJoint{ID: graph.JointID(fmt.Sprint("j", k)), A: part(a), B: part(b),
+			Holds: rapid.IntRange(0, 4).Draw(t, "holds") > 0,
 			Fluid: rapid.IntRange(0, 4).Draw(t, "fluid") == 0}
 		for range rapid.IntRange(0, 2).Draw(t, "bolts") {
 			bolt := graph.PositionID(fmt.Sprintf("bolt-%d", rapid.IntRange(0, 9).Draw(t, "bolt")))

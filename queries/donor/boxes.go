@@ -78,7 +78,8 @@ func (p *planner) addLots(problem *plan.Problem, demands []*demand) []*demand {
 			problem.Slots = append(problem.Slots, countSlot(l, p.slots[i]))
 			count = []int{len(problem.Slots) - 1}
 			problem.Demands = append(problem.Demands, d)
-			demands = append(demands, &demand{Connection: examine.Connection{What: OfBox, ID: l.from}, ways: make([]donorWay, len(d.Allowed)), lot: &l})
+			demands = append(demands, &demand{Connection: examine.Connection{What: OfBox, ID: l.from},
+				ways: make([]donorWay, len(d.Allowed)), lot: &l})
 		}
 	}
 	return demands
@@ -136,5 +137,6 @@ func (p *planner) lotClash(l lot) ClashJoint {
 	users, _ := p.usersOf(l)
 	places := lists.Mapped(users, func(i int) string { return p.slots[i].at.Local() })
 	return ClashJoint{What: OfBox, ID: l.from, Verdict: graph.DoesNotFit, Ends: []examine.End{},
-		Text: fmt.Sprintf("only %d of %s there, and wanted at %s", l.quantity, p.named(l.part), strings.Join(places, " and "))}
+		Text: fmt.Sprintf("only %d of %s there, and wanted at %s", l.quantity, p.named(l.part),
+			strings.Join(places, " and "))}
 }

@@ -23,7 +23,8 @@ func TestDonorTakesFromBoxes(t *testing.T) {
 		toFind  int
 		changed int
 	}{
-		{name: "both lie there", box: []graph.PartID{lever, banjo}, boxes: true, want: []graph.PartID{banjo, lever}, toFind: 1, changed: 2},
+		{name: "both lie there", box: []graph.PartID{lever, banjo}, boxes: true, want: []graph.PartID{banjo, lever},
+			toFind: 1, changed: 2},
 		{name: "one lies there", box: []graph.PartID{lever}, boxes: true, want: []graph.PartID{lever}, toFind: 2, changed: 2},
 		{name: "the boxes are not asked for", box: []graph.PartID{lever, banjo}, toFind: 3, changed: 2},
 		{name: "what lies there does not mate", box: []graph.PartID{otherLever}, boxes: true, toFind: 3, changed: 2},
@@ -35,7 +36,8 @@ func TestDonorTakesFromBoxes(t *testing.T) {
 			for _, part := range tt.box {
 				tin.Items = append(tin.Items, graph.BoxItem{Part: part, Quantity: 1, Sure: "number read"})
 			}
-			facts.Bikes = append(slices.Clip(facts.Bikes), graph.Bike{ID: "bench", Variant: "skerry-620/2002/eu", Boxes: []graph.Box{tin}})
+			facts.Bikes = append(slices.Clip(facts.Bikes), graph.Bike{ID: "bench", Variant: "skerry-620/2002/eu",
+				Boxes: []graph.Box{tin}})
 			q := demoDonors()[0]
 			q.On, q.Boxes = "bench", tt.boxes
 			got, err := donor.Donor(context.Background(), readertest.New(facts), q)

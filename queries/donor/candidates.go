@@ -173,13 +173,15 @@ func (p *planner) readKindsOfParts(ids []graph.PositionID, more []graph.PartID) 
 		return err
 	}
 	for _, kind := range kinds {
-		p.byKind[kind] = lists.Kept(lists.Unique(slices.Clone(more)), func(id graph.PartID) bool { return p.before.Library().Part(id).Kind == kind })
+		p.byKind[kind] = lists.Kept(lists.Unique(slices.Clone(more)),
+			func(id graph.PartID) bool { return p.before.Library().Part(id).Kind == kind })
 	}
 	return nil
 }
 
 func (p *planner) namesakes(id graph.PositionID) []graph.PositionID {
-	return lists.Mapped(p.models, func(m graph.ModelID) graph.PositionID { return graph.PositionID(string(m) + ":" + id.Local()) })
+	return lists.Mapped(p.models,
+		func(m graph.ModelID) graph.PositionID { return graph.PositionID(string(m) + ":" + id.Local()) })
 }
 
 func (p *planner) listedAtNamesakes(id graph.PositionID) []graph.PartID {

@@ -48,7 +48,8 @@ func CompareDonors(ctx context.Context, r graph.Reader, q DonorQuestion, donors 
 		c.Donors = append(c.Donors, comparedDonor(a))
 	}
 	slices.SortStableFunc(c.Donors, func(a, b ComparedDonor) int {
-		return cmp.Or(cmp.Compare(lists.Order(a.Cost == nil), lists.Order(b.Cost == nil)), comparePlans(a.cost, b.cost, q.Prefer), cmp.Compare(a.From, b.From))
+		return cmp.Or(cmp.Compare(lists.Order(a.Cost == nil), lists.Order(b.Cost == nil)),
+			comparePlans(a.cost, b.cost, q.Prefer), cmp.Compare(a.From, b.From))
 	})
 	return c, nil
 }

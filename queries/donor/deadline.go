@@ -68,7 +68,8 @@ func (d *deadline) Err() error {
 // ended reports whether an error comes of the time being over; a reader may have
 // it from a context of its own, derived from this one.
 func (d *deadline) ended(err error) bool {
-	return errors.Is(err, errLate) || d.Err() == errLate && (errors.Is(err, context.DeadlineExceeded) || errors.Is(err, context.Canceled))
+	return errors.Is(err, errLate) || d.Err() == errLate && (errors.Is(err, context.DeadlineExceeded) ||
+		errors.Is(err, context.Canceled))
 }
 
 // isOver reports whether the end was noticed already; it does not look at the

@@ -34,7 +34,8 @@ type clockedReader struct {
 	clock *workClock
 }
 
-func timed[K, T any](ctx context.Context, r clockedReader, read func(context.Context, ...K) ([]T, error), ids []K) ([]T, error) {
+func timed[K, T any](ctx context.Context, r clockedReader, read func(context.Context, ...K) ([]T, error), ids []K) ([]T,
+	error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -112,7 +113,8 @@ func demoDonors() []donor.DonorQuestion {
 	return []donor.DonorQuestion{
 		{On: "skerry-620/2002/eu", From: "fjeld-750/2003/eu", Take: []string{"front-brake/master-cylinder"}},
 		{On: "skerry-620/2002/eu", From: "fjeld-750/2003/eu", Take: []string{"clutch/lever", "clutch/release"}},
-		{On: "skerry-620/2005/eu", From: "fjeld-750/2004/eu", Take: []string{"front-brake/caliper-left", "front-brake/caliper-right"}, Keep: []string{"fork"}},
+		{On: "skerry-620/2005/eu", From: "fjeld-750/2004/eu",
+			Take: []string{"front-brake/caliper-left", "front-brake/caliper-right"}, Keep: []string{"fork"}},
 		{On: "skerry-620/2003/eu/late", From: "fjeld-750/2003/eu", Take: []string{"front-wheel/wheel"}},
 	}
 }
@@ -135,7 +137,8 @@ func TestDonorDeadlineHolds(t *testing.T) {
 	cut := map[string]int{}
 	for _, load := range loads {
 		for i, q := range demoDonors() {
-			for _, q.Time = range []time.Duration{100 * time.Millisecond, 150 * time.Millisecond, 300 * time.Millisecond, 800 * time.Millisecond, 2 * time.Second} {
+			for _, q.Time = range []time.Duration{100 * time.Millisecond, 150 * time.Millisecond, 300 * time.Millisecond,
+				800 * time.Millisecond, 2 * time.Second} {
 				t.Run(fmt.Sprintf("%s/D%d/%s", load.name, i+1, q.Time), func(t *testing.T) {
 					clock := &workClock{at: time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC), read: load.read, look: load.look}
 					q.Began, q.Now = clock.at, clock.now
@@ -167,11 +170,13 @@ func TestDonorDeadlineHolds(t *testing.T) {
 func TestDonorDefaultTimeProves(t *testing.T) {
 	r := readertest.New(demotest.Facts(t))
 	for i, q := range demoDonors() {
-		clock := &workClock{at: time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC), read: 1600 * time.Microsecond, look: 200 * time.Microsecond}
+		clock := &workClock{at: time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC), read: 1600 * time.Microsecond,
+			look: 200 * time.Microsecond}
 		q.Began, q.Now = clock.at, clock.now
 		clock.at = clock.at.Add(140 * time.Millisecond)
 		a, err := donor.Donor(context.Background(), clockedReader{r, clock}, q)
-		if want := []string{"proved smallest", "proved smallest", "no plan", "proved smallest"}[i]; err != nil || a.Outcome != want {
+		if want := []string{"proved smallest", "proved smallest", "no plan", "proved smallest"}[i]; err != nil ||
+			a.Outcome != want {
 			t.Errorf("D%d: %q, error %v, want %q", i+1, a.Outcome, err, want)
 		}
 	}
@@ -199,7 +204,8 @@ func TestDonorLooksBeforeJudging(t *testing.T) {
 				return began
 			})
 			if err != nil || most > 1 || late > 0 {
-				t.Errorf("D%d, time over after %d looks: up to %d judged between two looks, %d after the end, error %v", i+1, looks, most, late, err)
+				t.Errorf("D%d, time over after %d looks: up to %d judged between two looks, %d after the end, error %v", i+1, looks,
+					most, late, err)
 			}
 		}
 	}

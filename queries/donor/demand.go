@@ -35,7 +35,8 @@ func (p *planner) gather() error {
 	if err != nil {
 		return err
 	}
-	around.Circuits = slices.DeleteFunc(around.Circuits, func(c graph.Circuit) bool { return queries.LocalName(string(c.ID)) == examine.NewCircuit })
+	around.Circuits = slices.DeleteFunc(around.Circuits,
+		func(c graph.Circuit) bool { return queries.LocalName(string(c.ID)) == examine.NewCircuit })
 	p.addNewCircuit(around, at)
 	p.around, p.demands = around, nil
 	if err := p.weighPlaces(); err != nil {
@@ -56,7 +57,8 @@ func (p *planner) addNewCircuit(around *examine.Connections, at []graph.Position
 	fluid := p.shape
 	for _, id := range at {
 		for _, o := range p.slots[p.slotAt[id]].options {
-			if part := p.before.Library().Part(o.part); !o.other && machine.HasKind(part, "fluid") && !machine.HasKind(fluid.Seat(id).Part, "fluid") {
+			if part := p.before.Library().Part(o.part); !o.other && machine.HasKind(part, "fluid") &&
+				!machine.HasKind(fluid.Seat(id).Part, "fluid") {
 				fluid = p.setupWith(fluid, map[graph.PositionID]graph.PartID{id: o.part})
 			}
 		}

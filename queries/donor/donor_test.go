@@ -23,13 +23,16 @@ import (
 // made: nothing may be worse than before but what the plan itself names.
 func TestDonorPlansHold(t *testing.T) {
 	r := readertest.New(demotest.Facts(t))
-	places := []string{"front-brake/master-cylinder", "front-brake/lever", "clutch/lever", "clutch/release", "front-wheel/wheel",
-		"mirrors/mirror-right", "rear-suspension/shock", "lamps/headlamp", "final-drive/sprocket-front", "tank/tank", "stands/side-stand"}
+	places := []string{"front-brake/master-cylinder", "front-brake/lever", "clutch/lever", "clutch/release",
+		"front-wheel/wheel",
+		"mirrors/mirror-right", "rear-suspension/shock", "lamps/headlamp", "final-drive/sprocket-front", "tank/tank",
+		"stands/side-stand"}
 	machines := []string{"skerry-620/2002/eu", "skerry-620/2005/uk", "skerry-620/2003/eu/late", "winter-project"}
 	donors := []string{"fjeld-750/2003/eu", "fjeld-750/2004/uk", "skerry-620/2005/eu", "skerry-620/2001/eu"}
 	planned := 0
 	rapid.Check(t, func(t *rapid.T) {
-		q := donor.DonorQuestion{On: rapid.SampledFrom(machines).Draw(t, "on"), From: rapid.SampledFrom(donors).Draw(t, "from"),
+		q := donor.DonorQuestion{On: rapid.SampledFrom(machines).Draw(t, "on"),
+			From:   rapid.SampledFrom(donors).Draw(t, "from"),
 			Take:   rapid.SliceOfNDistinct(rapid.SampledFrom(places), 1, 2, rapid.ID).Draw(t, "take"),
 			Prefer: rapid.SampledFrom([]plan.Prefer{plan.PreferEffort, plan.PreferParts, plan.PreferMoney}).Draw(t, "prefer")}
 		a, err := donor.Donor(context.Background(), r, q)
@@ -73,7 +76,8 @@ func holds(t *rapid.T, r graph.Reader, a donor.DonorAnswer, p donor.DonorPlan) {
 	}
 	for _, o := range slices.Concat(got.DoesNotMate, got.Unknown) {
 		judged := o.What != examine.OfWord && o.What != examine.OfOpenEnd && o.What != examine.OfKind
-		if judged && o.After > o.Before && !named[o.ID] && !recorded(p, o) && p.Cost.SafetyUnknowns+p.Cost.OtherUnknowns == 0 {
+		if judged && o.After > o.Before && !named[o.ID] && !recorded(p, o) &&
+			p.Cost.SafetyUnknowns+p.Cost.OtherUnknowns == 0 {
 			t.Errorf("%v: %s %s comes out %q: %s", q.Swaps, o.What, o.ID, o.After, o.Why)
 		}
 	}

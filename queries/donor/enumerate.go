@@ -22,7 +22,8 @@ import (
 // that clash are told from those that only follow.
 func (p *planner) enumerate() []graph.PositionID {
 	reached := p.enumerateWith(true)
-	if p.fault == nil && p.ctx.Err() == nil && slices.ContainsFunc(p.demands, func(d *demand) bool { return len(d.ways) == 0 }) {
+	if p.fault == nil && p.ctx.Err() == nil && slices.ContainsFunc(p.demands,
+		func(d *demand) bool { return len(d.ways) == 0 }) {
 		reached = append(reached, p.enumerateWith(false)...)
 	}
 	return reached
@@ -41,7 +42,8 @@ func (p *planner) enumerateWith(leaveOut bool) []graph.PositionID {
 	var reached []graph.PositionID
 	for _, d := range order {
 		if size := p.size(d, alive); size > mostCombinations && !p.isBounded() {
-			p.fault = &DonorError{fmt.Sprintf("%s %s has %d combinations of parts to judge: keep or fix some of its places", d.What, queries.LocalName(d.ID), size)}
+			p.fault = &DonorError{fmt.Sprintf("%s %s has %d combinations of parts to judge: keep or fix some of its places",
+				d.What, queries.LocalName(d.ID), size)}
 			return nil
 		}
 		upset, supported := p.tryAll(d, alive)

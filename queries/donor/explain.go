@@ -107,7 +107,8 @@ func (p *planner) leastBadOf(d *demand, some func(slot, option int) bool) examin
 			least = &unfilled
 		}
 		o, ok := p.outcome(d, parts)
-		if ok && (least.What == "" || cmp.Or(cmp.Compare(o.After, least.After), cmp.Compare(changedEnds(o), changedEnds(*least))) < 0) {
+		if ok && (least.What == "" || cmp.Or(cmp.Compare(o.After, least.After),
+			cmp.Compare(changedEnds(o), changedEnds(*least))) < 0) {
 			*least = o
 		}
 	})

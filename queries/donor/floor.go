@@ -51,7 +51,8 @@ func floorOf(s *donorSlot, alive []bool) plan.Cost {
 			floor, first = c, false
 			continue
 		}
-		floor = plan.Cost{Unknowns: min(floor.Unknowns, c.Unknowns), Effort: min(floor.Effort, c.Effort), Parts: min(floor.Parts, c.Parts),
+		floor = plan.Cost{Unknowns: min(floor.Unknowns, c.Unknowns), Effort: min(floor.Effort, c.Effort),
+			Parts: min(floor.Parts, c.Parts),
 			Money: min(floor.Money, c.Money), Distance: min(floor.Distance, c.Distance)}
 	}
 	return floor

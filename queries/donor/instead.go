@@ -25,7 +25,8 @@ func (p *planner) insteadOf(d *demand, id graph.PositionID) ([]string, error) {
 	var tried []insteadPart
 	for _, kind := range p.kindsAt(id) {
 		for _, part := range byKind[kind] {
-			if part == was.part || part == p.before.Seat(id).Part.ID || p.isForOtherSide(id, p.before.Library().Part(part)) || p.isForElsewhere(id, part) {
+			if part == was.part || part == p.before.Seat(id).Part.ID || p.isForOtherSide(id, p.before.Library().Part(part)) ||
+				p.isForElsewhere(id, part) {
 				continue
 			}
 			if err := p.ctx.Err(); err != nil {
@@ -60,7 +61,8 @@ func (p *planner) insteadWords(id graph.PositionID, tried []insteadPart) ([]stri
 	var words []string
 	for _, t := range tried[:len(ids)] {
 		text := fmt.Sprintf("instead at %s: %s", id.Local(), p.named(t.part))
-		if at := slices.IndexFunc(fitments, func(f graph.Fitment) bool { return f.Part == t.part && len(f.On) > 0 }); at >= 0 {
+		if at := slices.IndexFunc(fitments,
+			func(f graph.Fitment) bool { return f.Part == t.part && len(f.On) > 0 }); at >= 0 {
 			text += " (built on " + string(fitments[at].On[0]) + ")"
 		}
 		if t.way.name != "" {
@@ -88,7 +90,8 @@ func (p *planner) on(base *machine.Setup) *planner {
 
 // holdsWithAll tries it with parts at several places, of which one is the place
 // in question.
-func (p *planner) holdsWithAll(d *demand, id graph.PositionID, parts map[graph.PositionID]graph.PartID) (donorWay, bool) {
+func (p *planner) holdsWithAll(d *demand, id graph.PositionID, parts map[graph.PositionID]graph.PartID) (donorWay,
+	bool) {
 	changes := p.base.OwnChanges()
 	for at, part := range parts {
 		changes[at] = p.seatOf(at, part, p.before.Seat(at).Position)
@@ -119,7 +122,8 @@ func (p *planner) withDonors(joints []ClashJoint) ([]string, error) {
 	}
 	together := map[string][]string{}
 	clash := lists.Kept(slices.Clone(p.demands), func(d *demand) bool {
-		return d.lot == nil && slices.ContainsFunc(joints, func(j ClashJoint) bool { return j.What == d.What && j.ID == d.ID })
+		return d.lot == nil && slices.ContainsFunc(joints,
+			func(j ClashJoint) bool { return j.What == d.What && j.ID == d.ID })
 	})
 	for _, d := range clash {
 		for _, id := range d.Places {

@@ -65,7 +65,8 @@ func TestDonorBoxesEqualMinisat(t *testing.T) {
 				if err != nil || len(got.Plans) == 0 || !got.Proved {
 					t.Fatalf("%s, error %v", got.Verdict(), err)
 				}
-				counts := slices.ContainsFunc(problem.Demands, func(d plan.Demand) bool { return strings.HasPrefix(d.Name, "no more than") })
+				counts := slices.ContainsFunc(problem.Demands,
+					func(d plan.Demand) bool { return strings.HasPrefix(d.Name, "no more than") })
 				if wanted := bike != "two"; counts != wanted {
 					t.Errorf("the problem counts what is taken: %v, want %v", counts, wanted)
 				}

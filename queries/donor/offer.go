@@ -29,7 +29,8 @@ func (p *planner) countUnpricedAt(s *donorSlot) {
 // elsewhere, so that the same part from anywhere else is another option.
 func (p *planner) offer(s *donorSlot, id graph.PartID, from string) {
 	part := p.before.Library().Part(id)
-	if !p.before.Library().Has(id) || part.IsKit() || from == fromGraph && len(part.Features) == 0 || p.isForAnother(s.at, part, from) ||
+	if !p.before.Library().Has(id) || part.IsKit() || from == fromGraph && len(part.Features) == 0 ||
+		p.isForAnother(s.at, part, from) ||
 		slices.ContainsFunc(s.options, func(o donorOption) bool {
 			return o.part == id && (o.from == fromBuilt || isBoxed(o.from) == isBoxed(from))
 		}) {
@@ -74,7 +75,8 @@ func (p *planner) isForOtherSide(at graph.PositionID, part graph.Part) bool {
 	if examine.IsSpacer(seat) {
 		return false
 	}
-	return side == "left" && isCalled("right") && !isCalled("left") || side == "right" && isCalled("left") && !isCalled("right")
+	return side == "left" && isCalled("right") && !isCalled("left") ||
+		side == "right" && isCalled("left") && !isCalled("right")
 }
 
 // wantedAt is how many parts a position takes.

@@ -46,7 +46,8 @@ const (
 )
 
 // passing are kinds of features that only pass what they meet, and hold nothing.
-var passing = []string{"disc-rim", "caliper-slot", "tyre-room", "swing", "swing-room", "steering-stop", "signal-in", "signal-out", "rod-room", "friction", "beam"}
+var passing = []string{"disc-rim", "caliper-slot", "tyre-room", "swing", "swing-room", "steering-stop", "signal-in",
+	"signal-out", "rod-room", "friction", "beam"}
 
 // worker puts one plan in an order of work.
 type worker struct {
@@ -65,7 +66,8 @@ type worker struct {
 // end. Positions that wait for one another in a circle, which no order
 // satisfies, come back as cycle.
 func (p *planner) work(after *machine.Setup, d *DonorPlan) (steps []WorkStep, cycle []graph.PositionID, err error) {
-	w := worker{planner: p, after: after, plan: d, joints: map[graph.JointID]graph.Joint{}, bolts: map[graph.PositionID]bool{}, made: map[graph.PositionID][]swap.Get{}}
+	w := worker{planner: p, after: after, plan: d, joints: map[graph.JointID]graph.Joint{},
+		bolts: map[graph.PositionID]bool{}, made: map[graph.PositionID][]swap.Get{}}
 	c, err := w.readCase()
 	if err != nil {
 		return nil, nil, err
@@ -90,7 +92,8 @@ func (p *planner) work(after *machine.Setup, d *DonorPlan) (steps []WorkStep, cy
 // readCase reads how the whole machine is joined together.
 func (w *worker) readCase() (workCase, error) {
 	v := w.before.Variant
-	c := workCase{Bends: map[graph.PositionID]bool{}, There: map[graph.PositionID]bool{}, After: map[graph.PositionID][]graph.PositionID{}, Replaced: w.after.Changed()}
+	c := workCase{Bends: map[graph.PositionID]bool{}, There: map[graph.PositionID]bool{},
+		After: map[graph.PositionID][]graph.PositionID{}, Replaced: w.after.Changed()}
 	for _, g := range w.plan.Make {
 		if g.Position != "" {
 			w.made[g.Position] = append(w.made[g.Position], g)
@@ -144,7 +147,8 @@ func (w *worker) inHubs(joints []workJoint) []workJoint {
 				continue
 			}
 			in, on := tube.other(tube.Shaft), bearing.other(bearing.Shaft)
-			if kindHas(in, "distance-tube") && kindHas(on, "bearing") && w.before.Position(in).Assembly == w.before.Position(on).Assembly {
+			if kindHas(in, "distance-tube") && kindHas(on, "bearing") &&
+				w.before.Position(in).Assembly == w.before.Position(on).Assembly {
 				found = append(found, workJoint{A: in, B: on, Holds: true, Inner: in})
 			}
 		}
@@ -204,7 +208,8 @@ func (w *worker) standsFor(g swap.Get) bool {
 		return false
 	}
 	at := w.after.Position(g.Position)
-	return g.What == "spacer" && examine.IsSpacer(w.after.Seat(g.Position)) || g.What == string(at.Kind) || strings.HasSuffix(string(at.Kind), "-"+g.What)
+	return g.What == "spacer" && examine.IsSpacer(w.after.Seat(g.Position)) || g.What == string(at.Kind) ||
+		strings.HasSuffix(string(at.Kind), "-"+g.What)
 }
 
 // isRenewed reports whether what goes on at a place must be new: what was there
@@ -227,7 +232,8 @@ func (w *worker) renew() {
 		if seat.Empty || known || !w.isRenewed(id) {
 			continue
 		}
-		row := swap.RenewRow{Position: id, Part: seat.Part.ID, Quantity: w.after.Quantity(id), Text: machine.NameOf(seat.Part), For: []graph.JointID{}}
+		row := swap.RenewRow{Position: id, Part: seat.Part.ID, Quantity: w.after.Quantity(id),
+			Text: machine.NameOf(seat.Part), For: []graph.JointID{}}
 		for _, j := range w.done.Opened {
 			if slices.Contains(j.places(), id) || slices.Contains(w.joints[j.ID].Renew, id) {
 				row.For = append(row.For, j.ID)
@@ -235,7 +241,8 @@ func (w *worker) renew() {
 		}
 		w.plan.Swap.Renew = append(w.plan.Swap.Renew, row)
 		if machine.HasKind(seat.Part, "washer") {
-			w.plan.Swap.Renew = lists.Kept(w.plan.Swap.Renew, func(r swap.RenewRow) bool { // what a rule asks for without a number
+			// what a rule asks for without a number
+			w.plan.Swap.Renew = lists.Kept(w.plan.Swap.Renew, func(r swap.RenewRow) bool {
 				return r.Position != "" || !slices.Contains(row.For, r.For[0]) || !strings.Contains(r.Text, "washer")
 			})
 		}
@@ -259,7 +266,8 @@ func (w *worker) offSteps() []WorkStep {
 		if w.bolts[id] {
 			do = DoOut
 		}
-		steps = append(steps, WorkStep{Do: do, Position: id, Part: was.Part.ID, Text: was.Part.Name, Quantity: w.before.Quantity(id), MoveTo: w.done.MoveTo[id], With: w.done.With[id]})
+		steps = append(steps, WorkStep{Do: do, Position: id, Part: was.Part.ID, Text: was.Part.Name,
+			Quantity: w.before.Quantity(id), MoveTo: w.done.MoveTo[id], With: w.done.With[id]})
 	}
 	return steps
 }
@@ -313,7 +321,8 @@ func (w *worker) onStep(id graph.PositionID) []WorkStep {
 	case w.isChanged(id):
 		do = DoFit
 	}
-	step := WorkStep{Do: do, Position: id, Part: now.Part.ID, Text: now.Part.Name, Quantity: w.after.Quantity(id), MoveTo: w.done.MoveTo[id], With: w.done.With[id]}
+	step := WorkStep{Do: do, Position: id, Part: now.Part.ID, Text: now.Part.Name, Quantity: w.after.Quantity(id),
+		MoveTo: w.done.MoveTo[id], With: w.done.With[id]}
 	step.New = w.isRenewed(id)
 	return []WorkStep{step}
 }

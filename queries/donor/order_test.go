@@ -16,11 +16,13 @@ func TestOrderOfWork(t *testing.T) {
 		order, cycle []graph.PositionID
 	}{
 		{"nothing waits", nil, []graph.PositionID{"axle", "disc", "wheel"}, nil},
-		{"a wheel after its disc, the axle after the wheel", map[graph.PositionID][]graph.PositionID{"wheel": {"disc"}, "axle": {"wheel"}},
+		{"a wheel after its disc, the axle after the wheel",
+			map[graph.PositionID][]graph.PositionID{"wheel": {"disc"}, "axle": {"wheel"}},
 			[]graph.PositionID{"disc", "wheel", "axle"}, nil},
 		{"two wait for each other", map[graph.PositionID][]graph.PositionID{"wheel": {"disc"}, "disc": {"wheel"}},
 			[]graph.PositionID{"axle", "disc", "wheel"}, []graph.PositionID{"disc", "wheel"}},
-		{"one waits for a circle", map[graph.PositionID][]graph.PositionID{"wheel": {"disc"}, "disc": {"wheel"}, "axle": {"wheel"}},
+		{"one waits for a circle", map[graph.PositionID][]graph.PositionID{"wheel": {"disc"}, "disc": {"wheel"},
+			"axle": {"wheel"}},
 			[]graph.PositionID{"axle", "disc", "wheel"}, []graph.PositionID{"axle", "disc", "wheel"}},
 	}
 	for _, tt := range tests {

@@ -26,7 +26,8 @@ func (f *PlanFault) Error() string {
 // plan turns a choice into a plan, after the swap engine has judged it joint by
 // joint, from the facts anew.
 func (p *planner) plan(one plan.Plan) (DonorPlan, error) {
-	d := DonorPlan{cost: one.Cost, Take: []DonorPart{}, Get: []DonorPart{}, Off: []DonorPart{}, Stay: []DonorPart{}, Make: []swap.Get{}, Modify: []DonorModify{}}
+	d := DonorPlan{cost: one.Cost, Take: []DonorPart{}, Get: []DonorPart{}, Off: []DonorPart{}, Stay: []DonorPart{},
+		Make: []swap.Get{}, Modify: []DonorModify{}}
 	changes, chosen := p.parts(), map[graph.PositionID]graph.PartID{}
 	for i, s := range p.slots {
 		option := s.options[one.Choice[i]]
@@ -85,7 +86,8 @@ func (d *DonorPlan) sort() {
 func (p *planner) part(id graph.PositionID, o donorOption) DonorPart {
 	was := p.before.Seat(id)
 	part, _ := p.before.Part(o.part)
-	d := DonorPart{Position: id, Name: was.Position.Name, Safety: was.Position.Safety, Part: o.part, PartName: part.Name, Was: was.Part.ID, EmptyNow: p.isEmptyNow(id),
+	d := DonorPart{Position: id, Name: was.Position.Name, Safety: was.Position.Safety, Part: o.part, PartName: part.Name,
+		Was: was.Part.ID, EmptyNow: p.isEmptyNow(id),
 		From: o.from, Quantity: p.before.Quantity(id), Price: swap.PriceOf(part)}
 	if o.part == "" {
 		d.Quantity = 0
@@ -122,7 +124,8 @@ func (p *planner) sayWhatFor(d *DonorPlan, ways []donorWay, chosen map[graph.Pos
 	}
 }
 
-func (p *planner) isClosedBy(d *demand, o examine.Outcome, chosen map[graph.PositionID]graph.PartID, at graph.PositionID) bool {
+func (p *planner) isClosedBy(d *demand, o examine.Outcome, chosen map[graph.PositionID]graph.PartID,
+	at graph.PositionID) bool {
 	if o.What == "" || !slices.Contains(d.Places, at) {
 		return false
 	}

@@ -64,9 +64,11 @@ type memory struct {
 func newMemory(before *machine.Setup) *memory {
 	return &memory{was: examine.From(before), judged: map[string]examine.Outcome{},
 		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[string]map[string]*trial{},
-		seats: map[seatKey]machine.Seat{}, signs: map[signKey]int{}, texts: map[string]int{}, joined: map[string][]graph.Part{},
-		adapters: map[string][]graph.PartID{}, featured: map[string][]graph.KindID{}, byKind: map[graph.KindID][]graph.PartID{},
-		meant: map[graph.KindID]map[graph.PartID][]graph.PositionID{}, anywhere: map[graph.KindID]bool{},
+		seats: map[seatKey]machine.Seat{}, signs: map[signKey]int{}, texts: map[string]int{},
+		joined:   map[string][]graph.Part{},
+		adapters: map[string][]graph.PartID{}, featured: map[string][]graph.KindID{},
+		byKind: map[graph.KindID][]graph.PartID{},
+		meant:  map[graph.KindID]map[graph.PartID][]graph.PositionID{}, anywhere: map[graph.KindID]bool{},
 		words: map[seatKey]word{}}
 }
 
@@ -88,5 +90,6 @@ func newPlanner(ctx context.Context, r graph.Reader, q DonorQuestion) (*planner,
 
 // plannerOf is a planner that has not looked yet.
 func plannerOf(t *task, d *deadline) *planner {
-	return &planner{task: t, memory: newMemory(t.before), ctx: d, notes: slices.Clone(t.notes), slotAt: map[graph.PositionID]int{}}
+	return &planner{task: t, memory: newMemory(t.before), ctx: d, notes: slices.Clone(t.notes),
+		slotAt: map[graph.PositionID]int{}}
 }

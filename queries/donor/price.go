@@ -49,7 +49,8 @@ func (p *planner) wordOn(at graph.PositionID, part graph.PartID) word {
 	}
 	var w word
 	for _, f := range p.before.Library().FindingsOf(part) {
-		if f.Position != at || f.Withdrawn != "" || len(f.On) > 0 && !slices.Contains(f.On, p.before.Variant.ID) || f.Verdict == graph.NoVerdict {
+		if f.Position != at || f.Withdrawn != "" || len(f.On) > 0 && !slices.Contains(f.On, p.before.Variant.ID) ||
+			f.Verdict == graph.NoVerdict {
 			continue
 		}
 		w.by = append(w.by, f)

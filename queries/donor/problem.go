@@ -46,7 +46,8 @@ func (p *planner) step() (plan.Result, []*donorSlot, error) {
 	if err := p.solveKnown(); err != nil {
 		return plan.Result{}, nil, err
 	}
-	result, err := plan.Solve(p.asked, p.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, All: true, Stop: p.q.Stop})
+	result, err := plan.Solve(p.asked, p.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, All: true,
+		Stop: p.q.Stop})
 	p.bottom = result.Least
 	if err == nil && !result.Proved {
 		err = errLate
@@ -73,7 +74,8 @@ func (p *planner) solveKnown() error { return p.solveClosed(p.problem, p.demands
 func (p *planner) solveClosed(open plan.Problem, of []*demand) error {
 	k := known{slots: p.copySlots()}
 	k.problem, k.demands = p.closed(open, of)
-	result, err := plan.Solve(p.asked, k.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, NoClash: true, Stop: p.q.Stop,
+	result, err := plan.Solve(p.asked, k.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, NoClash: true,
+		Stop:   p.q.Stop,
 		Better: func(one plan.Plan) { p.tell(one.Cost) }})
 	if err != nil || len(result.Plans) == 0 {
 		return err

@@ -38,7 +38,8 @@ func (p *planner) recheck(after *machine.Setup, ways []donorWay) (swap.SwapAnswe
 		}
 		way, ok := accounted[o.What+" "+pairName(o)]
 		if !ok || way.outcome.After != o.After || examine.EffortOf(way.outcome.Checks) != examine.EffortOf(o.Checks) {
-			faults = append(faults, fmt.Sprintf("%s %s (%s): %s; planned: %s %s", o.What, queries.LocalName(o.ID), o.After, o.Why,
+			faults = append(faults, fmt.Sprintf("%s %s (%s): %s; planned: %s %s", o.What, queries.LocalName(o.ID), o.After,
+				o.Why,
 				way.outcome.After, way.outcome.Why))
 		}
 	}
@@ -98,7 +99,8 @@ func (p *planner) withAllMade(outcomes []examine.Outcome, numbers []examine.Numb
 		return nil
 	}
 	left := lists.Kept(slices.Clone(outcomes), func(o examine.Outcome) bool { return !made[o.What+" "+pairName(o)] })
-	t := &swap.SwapThen{Verdict: swap.LeftVerdict(left, numbers), NotReady: swap.NotReady(left, numbers), Left: []examine.Outcome{}}
+	t := &swap.SwapThen{Verdict: swap.LeftVerdict(left, numbers), NotReady: swap.NotReady(left, numbers),
+		Left: []examine.Outcome{}}
 	t.Ready = len(t.NotReady) == 0
 	t.OnceMade = slices.ContainsFunc(madeOf(ways), swap.Get.IsOrdered)
 	for _, o := range left {

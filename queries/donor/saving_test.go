@@ -18,8 +18,10 @@ func TestDonorSavingChangesNothing(t *testing.T) {
 	demotest.Alone(t)
 	r := readertest.New(demotest.Facts(t))
 	questions := append(demoDonors(),
-		donor.DonorQuestion{On: "skerry-620/2005/uk", From: "fjeld-750/2004/uk", Take: []string{"front-brake/lever", "mirrors/mirror-right"}},
-		donor.DonorQuestion{On: "skerry-620/2002/eu", From: "fjeld-750/2003/eu", Take: []string{"rear-suspension/shock", "stands/side-stand"}})
+		donor.DonorQuestion{On: "skerry-620/2005/uk", From: "fjeld-750/2004/uk",
+			Take: []string{"front-brake/lever", "mirrors/mirror-right"}},
+		donor.DonorQuestion{On: "skerry-620/2002/eu", From: "fjeld-750/2003/eu",
+			Take: []string{"rear-suspension/shock", "stands/side-stand"}})
 	for i, q := range questions {
 		for _, q.Prefer = range []plan.Prefer{plan.PreferEffort, plan.PreferParts, plan.PreferMoney} {
 			if i == 3 && q.Prefer == plan.PreferMoney {
@@ -29,7 +31,8 @@ func TestDonorSavingChangesNothing(t *testing.T) {
 				q.Time = time.Hour
 				want, _, err := donor.SettleDonor(context.Background(), r, q, true)
 				got, _, err2 := donor.SettleDonor(context.Background(), r, q, false)
-				if err != nil || err2 != nil || !want.Proved || !got.Proved || len(want.Plans) != len(got.Plans) || want.Equal != got.Equal ||
+				if err != nil || err2 != nil || !want.Proved || !got.Proved || len(want.Plans) != len(got.Plans) ||
+					want.Equal != got.Equal ||
 					len(want.Plans) > 0 && want.Plans[0].Cost != got.Plans[0].Cost {
 					t.Fatalf("%+v, want %+v; errors %v, %v", got, want, err2, err)
 				}

@@ -89,7 +89,8 @@ func (p *planner) signText(id graph.PartID, names []string, some bool) string {
 		}
 		for _, name := range names {
 			if dim, ok := strings.CutPrefix(name, f.Kind+"."); ok {
-				text += "&" + f.Name + " " + dimText(graph.Feature{Kind: f.Kind, Dims: map[string][]graph.Reading{dim: f.Dims[dim]}})
+				text += "&" + f.Name + " " + dimText(graph.Feature{Kind: f.Kind,
+					Dims: map[string][]graph.Reading{dim: f.Dims[dim]}})
 			}
 		}
 	}

@@ -13,7 +13,8 @@ import (
 // stops it before there is one gets none, and no proof that there is none.
 func TestStopGivesTheBestSoFar(t *testing.T) {
 	r := readertest.New(demotest.Facts(t))
-	q := donor.DonorQuestion{On: "skerry-620/2002/eu", From: "fjeld-750/2003/eu", Take: []string{"front-brake/master-cylinder"}}
+	q := donor.DonorQuestion{On: "skerry-620/2002/eu", From: "fjeld-750/2003/eu",
+		Take: []string{"front-brake/master-cylinder"}}
 	whole, err := donor.Donor(context.Background(), r, q)
 	if err != nil || len(whole.Plans) == 0 {
 		t.Fatal(err, whole.Outcome)
@@ -34,7 +35,8 @@ func TestStopGivesTheBestSoFar(t *testing.T) {
 	}
 
 	q.Better = nil // stopped from the start
-	if a, err = donor.Donor(context.Background(), r, q); err != nil || len(a.Plans) > 0 || a.Clash != nil || a.Outcome != "no plan found until stopped" {
+	if a, err = donor.Donor(context.Background(), r, q); err != nil || len(a.Plans) > 0 || a.Clash != nil ||
+		a.Outcome != "no plan found until stopped" {
 		t.Errorf("%q, %d plans, clash %v, error %v", a.Outcome, len(a.Plans), a.Clash, err)
 	}
 }

@@ -46,7 +46,8 @@ type DonorUnit struct {
 // with fewest that no change puts right, then the one that saves most, then
 // fewest parts to carry.
 func compareUnits(x, y DonorUnit) int {
-	return cmp.Or(cmp.Compare(lists.Order(x.Saved == 0), lists.Order(y.Saved == 0)), cmp.Compare(len(x.Mismatches), len(y.Mismatches)),
+	return cmp.Or(cmp.Compare(lists.Order(x.Saved == 0), lists.Order(y.Saved == 0)),
+		cmp.Compare(len(x.Mismatches), len(y.Mismatches)),
 		cmp.Compare(x.hopeless(), y.hopeless()), cmp.Compare(y.Saved, x.Saved), cmp.Compare(x.Parts, y.Parts),
 		slices.Compare(x.Assemblies, y.Assemblies))
 }
@@ -223,7 +224,8 @@ func (c *cutter) unit(group []string) DonorUnit {
 		u.Crossing++
 		o := c.outcome(d, coming)
 		if isMismatch(o) {
-			u.Mismatches = append(u.Mismatches, CutMismatch{What: o.What, ID: o.ID, Verdict: o.After, Safety: o.Safety, Why: o.Why})
+			u.Mismatches = append(u.Mismatches, CutMismatch{What: o.What, ID: o.ID, Verdict: o.After, Safety: o.Safety,
+				Why: o.Why})
 		}
 	}
 	slices.SortStableFunc(u.Mismatches, func(a, b CutMismatch) int { return cmp.Compare(b.Verdict, a.Verdict) })
@@ -234,7 +236,8 @@ func (c *cutter) unit(group []string) DonorUnit {
 // isMismatch reports whether a connection does not mate as it is, with hand
 // tools and nothing to be got.
 func isMismatch(o examine.Outcome) bool {
-	return o.What != "" && o.After > o.Before && (o.After > graph.FitsWithChanges || examine.HasOrders(o.Checks) || examine.EffortOf(o.Checks) > graph.EffortHandTools)
+	return o.What != "" && o.After > o.Before && (o.After > graph.FitsWithChanges || examine.HasOrders(o.Checks) ||
+		examine.EffortOf(o.Checks) > graph.EffortHandTools)
 }
 
 // saved is how many connections within the group mate when all of it comes, and
@@ -246,7 +249,8 @@ func (c *cutter) saved(group []string) int {
 		if len(coming) < 2 || isMismatch(c.outcome(d, coming)) {
 			continue
 		}
-		if slices.ContainsFunc(coming, func(id graph.PositionID) bool { return isMismatch(c.outcome(d, []graph.PositionID{id})) }) {
+		if slices.ContainsFunc(coming,
+			func(id graph.PositionID) bool { return isMismatch(c.outcome(d, []graph.PositionID{id})) }) {
 			n++
 		}
 	}
@@ -264,7 +268,8 @@ func (c *cutter) coming(d *demand, group []string) []graph.PositionID {
 // allIn reports whether a demand lies wholly within the group: then nothing is
 // cut.
 func (c *cutter) allIn(d *demand, group []string) bool {
-	return !slices.ContainsFunc(d.Places, func(id graph.PositionID) bool { return !slices.Contains(group, id.Assembly().Local()) })
+	return !slices.ContainsFunc(d.Places,
+		func(id graph.PositionID) bool { return !slices.Contains(group, id.Assembly().Local()) })
 }
 
 func (c *cutter) outcome(d *demand, coming []graph.PositionID) examine.Outcome {

@@ -21,8 +21,10 @@ func TestCompareUnits(t *testing.T) {
 		first, then DonorUnit
 	}{
 		{"gains before a lone stand", unit("intake", 7, 3, graph.FitsWithChanges), unit("stands", 2, 0)},
-		{"fewer mismatches before more gained", unit("tank", 2, 1, graph.DoesNotFit), unit("intake", 7, 9, graph.FitsWithChanges, graph.FitsWithChanges)},
-		{"what changes put right before what nothing does", unit("exhaust", 6, 3, graph.FitsWithChanges), unit("tank", 2, 5, graph.DoesNotFit)},
+		{"fewer mismatches before more gained", unit("tank", 2, 1, graph.DoesNotFit),
+			unit("intake", 7, 9, graph.FitsWithChanges, graph.FitsWithChanges)},
+		{"what changes put right before what nothing does", unit("exhaust", 6, 3, graph.FitsWithChanges),
+			unit("tank", 2, 5, graph.DoesNotFit)},
 		{"more gained before fewer parts", unit("intake", 7, 3), unit("tank", 2, 1)},
 		{"fewer parts to carry", unit("tank", 2, 1), unit("rear-brake", 9, 1)},
 		{"by name when all is equal", unit("seat", 2, 1), unit("tank", 2, 1)},

@@ -92,7 +92,8 @@ func (t *task) readDonor() error {
 		return err
 	}
 	if len(m.Variants) > 1 {
-		return &queries.AmbiguousError{What: "donor", Asked: t.q.From, Could: lists.Mapped(m.IDs(), func(id graph.VariantID) string { return string(id) })}
+		return &queries.AmbiguousError{What: "donor", Asked: t.q.From,
+			Could: lists.Mapped(m.IDs(), func(id graph.VariantID) string { return string(id) })}
 	}
 	t.donor = t.before.Sibling(m.Variants[0], "")
 	return nil
@@ -109,7 +110,8 @@ func (t *task) readTake() error {
 		if err != nil {
 			return err
 		}
-		if err := errors.Join(t.before.Load(t.asked, ids...), t.donor.Load(t.asked, lists.Mapped(ids, t.onDonor)...)); err != nil {
+		if err := errors.Join(t.before.Load(t.asked, ids...),
+			t.donor.Load(t.asked, lists.Mapped(ids, t.onDonor)...)); err != nil {
 			return err
 		}
 		for _, id := range ids {
@@ -118,7 +120,8 @@ func (t *task) readTake() error {
 			case !seat.Empty:
 				t.fixed[id] = donorOption{part: seat.Part.ID, from: fromDonor}
 			case whole:
-				t.notes = append(t.notes, fmt.Sprintf("%s has nothing at %s; that place stays free to keep what it has", t.donor.Variant.ID, id.Local()))
+				t.notes = append(t.notes, fmt.Sprintf("%s has nothing at %s; that place stays free to keep what it has",
+					t.donor.Variant.ID, id.Local()))
 			default:
 				return &queries.NotFoundError{What: "part", Asked: id.Local(), Where: "on the donor " + string(t.donor.Variant.ID)}
 			}
@@ -146,7 +149,8 @@ func (t *task) readAhead() error {
 	}
 	var parts []graph.PartID
 	for _, id := range lists.KeysOf(on) {
-		listed := lists.Kept(slices.Clone(l.ListedAt(id)), func(f graph.Fitment) bool { return slices.Contains(f.On, on[id]) })
+		listed := lists.Kept(slices.Clone(l.ListedAt(id)),
+			func(f graph.Fitment) bool { return slices.Contains(f.On, on[id]) })
 		parts = append(parts, machine.PartsIn(listed)...)
 	}
 	return l.ReadParts(t.asked, parts)

@@ -94,7 +94,8 @@ func (p *planner) wayOfChanges(o examine.Outcome) donorWay {
 		way.get = append(way.get, lists.Mapped(orders, func(order mating.Order) swap.Get { return madeGet(order, o) })...)
 		way.cost.Effort = max(way.cost.Effort, int(c.Effort))
 		if len(c.Do) > 0 && len(orders) == 0 {
-			way.modify = append(way.modify, DonorModify{At: o.What + " " + queries.LocalName(o.ID), Do: strings.Join(c.Do, "; "), Effort: c.Effort.String()})
+			way.modify = append(way.modify, DonorModify{At: o.What + " " + queries.LocalName(o.ID), Do: strings.Join(c.Do, "; "),
+				Effort: c.Effort.String()})
 		}
 	}
 	way.cost.Parts = len(way.get)
@@ -125,7 +126,8 @@ func (p *planner) boltsFor(o examine.Outcome) []swap.Get {
 }
 
 func madeGet(order mating.Order, o examine.Outcome) swap.Get {
-	return swap.Get{What: order.Kind, Position: swap.PlaceToMake(o, order), Text: order.Text, Spec: order.Spec, Quantity: 1, For: []string{o.ID}}
+	return swap.Get{What: order.Kind, Position: swap.PlaceToMake(o, order), Text: order.Text, Spec: order.Spec,
+		Quantity: 1, For: []string{o.ID}}
 }
 
 func wayName(way donorWay) string {
@@ -166,23 +168,27 @@ func madeToMeasure(o examine.Outcome) bool {
 	if o.What == examine.OfRun {
 		return true
 	}
-	return o.What == examine.OfJoint && examine.BlamesBolts(o.Checks) && !slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
-		return c.Verdict == graph.DoesNotFit && len(c.Orders) == 0
-	})
+	return o.What == examine.OfJoint && examine.BlamesBolts(o.Checks) && !slices.ContainsFunc(o.Checks,
+		func(c mating.Check) bool {
+			return c.Verdict == graph.DoesNotFit && len(c.Orders) == 0
+		})
 }
 
 // recorded is the way somebody went with the very part at the very place.
 func (p *planner) recorded(o examine.Outcome, f graph.Finding) (donorWay, bool) {
-	if f.Verdict != graph.FitsWithChanges || len(f.Changes) == 0 || f.Method == graph.MethodHeard || f.Method == graph.MethodRead {
+	if f.Verdict != graph.FitsWithChanges || len(f.Changes) == 0 || f.Method == graph.MethodHeard ||
+		f.Method == graph.MethodRead {
 		return donorWay{}, false
 	}
 	if slices.ContainsFunc(o.Checks, func(c mating.Check) bool { return c.Rule == examine.NoRule }) {
 		return donorWay{}, false // a fluid port takes no cable, whatever was done elsewhere: something else was on there
 	}
-	way := donorWay{outcome: o, cost: plan.Cost{Unknowns: p.unknownsOf(len(o.Safety) > 0), Effort: int(graph.EffortHandTools)}}
+	way := donorWay{outcome: o, cost: plan.Cost{Unknowns: p.unknownsOf(len(o.Safety) > 0),
+		Effort: int(graph.EffortHandTools)}}
 	for _, c := range f.Changes {
 		way.cost.Effort = max(way.cost.Effort, int(c.Effort))
-		way.modify = append(way.modify, DonorModify{At: o.What + " " + queries.LocalName(o.ID), Do: c.Do, Effort: c.Effort.String(), By: string(f.ID)})
+		way.modify = append(way.modify, DonorModify{At: o.What + " " + queries.LocalName(o.ID), Do: c.Do,
+			Effort: c.Effort.String(), By: string(f.ID)})
 	}
 	way.name = wayName(way)
 	return way, true

@@ -52,7 +52,8 @@ func boltsOut(t *testing.T, later []donor.WorkStep, out map[graph.PositionID]boo
 	if other == step.Position {
 		other = j.B.Position
 	}
-	bench := slices.ContainsFunc(later, func(s donor.WorkStep) bool { return s.Position == other && s.MoveTo == step.Position })
+	bench := slices.ContainsFunc(later,
+		func(s donor.WorkStep) bool { return s.Position == other && s.MoveTo == step.Position })
 	for _, bolt := range j.Fasteners {
 		comes := slices.ContainsFunc(later, func(s donor.WorkStep) bool { return s.Position == bolt && s.Do == donor.DoOut })
 		if comes && !slices.Contains(step.With, other) && !out[bolt] && !bench {
@@ -64,7 +65,8 @@ func boltsOut(t *testing.T, later []donor.WorkStep, out map[graph.PositionID]boo
 // inTurn checks that the sorts of steps follow one another as they must.
 func inTurn(t *testing.T, work []donor.WorkStep) {
 	t.Helper()
-	turn := map[string]int{donor.DoDrain: 0, donor.DoOut: 1, donor.DoOff: 1, donor.DoMake: 2, donor.DoAdapt: 2, donor.DoFit: 3, donor.DoBack: 3,
+	turn := map[string]int{donor.DoDrain: 0, donor.DoOut: 1, donor.DoOff: 1, donor.DoMake: 2, donor.DoAdapt: 2,
+		donor.DoFit: 3, donor.DoBack: 3,
 		donor.DoIn: 3, donor.DoFill: 4, donor.DoBleed: 5, donor.DoAlign: 6, donor.DoTight: 7}
 	if len(work) == 0 {
 		t.Error("no step of work")
@@ -80,7 +82,8 @@ func inTurn(t *testing.T, work []donor.WorkStep) {
 // renew, with its number and how many.
 func TestDonorsOneUsePartsAreRenewed(t *testing.T) {
 	r := readertest.New(demotest.Facts(t))
-	a, err := donor.Donor(context.Background(), r, donor.DonorQuestion{On: "skerry-620/2005/eu", From: "skerry-620/2006/eu",
+	a, err := donor.Donor(context.Background(), r, donor.DonorQuestion{On: "skerry-620/2005/eu",
+		From: "skerry-620/2006/eu",
 		Take: []string{"front-brake/hose-left", "front-brake/banjo-washer-left"}})
 	if err != nil || len(a.Plans) == 0 {
 		t.Fatal(err, a.Outcome)

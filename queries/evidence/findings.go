@@ -40,7 +40,8 @@ func Findings(ctx context.Context, r graph.Reader, q FindingsQuestion) (Findings
 	}
 	all = lists.Kept(all, keep)
 	slices.SortStableFunc(all, func(a, b graph.Finding) int {
-		return strings.Compare(string(a.Position)+"\x00"+string(a.Part)+"\x00"+a.Date, string(b.Position)+"\x00"+string(b.Part)+"\x00"+b.Date)
+		return strings.Compare(string(a.Position)+"\x00"+string(a.Part)+"\x00"+a.Date,
+			string(b.Position)+"\x00"+string(b.Part)+"\x00"+b.Date)
 	})
 	lines, err := FindingLines(ctx, r, all)
 	return FindingsAnswer{Findings: lines}, err

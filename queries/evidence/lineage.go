@@ -51,7 +51,8 @@ func (c Lineage) Verdict() graph.Verdict {
 
 // EdgesAround reads every supersession that a walk from the parts can reach, in
 // both directions, a generation at a time.
-func EdgesAround(ctx context.Context, r graph.Reader, parts []graph.PartID) (map[graph.SupersessionID]graph.Supersession, error) {
+func EdgesAround(ctx context.Context, r graph.Reader,
+	parts []graph.PartID) (map[graph.SupersessionID]graph.Supersession, error) {
 	edges := map[graph.SupersessionID]graph.Supersession{}
 	asked := map[graph.PartID]bool{}
 	next := lists.Unique(append([]graph.PartID(nil), parts...))

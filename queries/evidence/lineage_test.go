@@ -34,7 +34,8 @@ func TestChainVerdict(t *testing.T) {
 		{"not stated is unknown", []graph.Supersession{edge("a", "b", graph.Yes, graph.NotStated)}, false, graph.Unknown},
 		{"companions", []graph.Supersession{with}, true, graph.FitsWithChanges},
 		{"worst of two", []graph.Supersession{with, edge("b", "c", graph.NotStated, graph.Yes)}, true, graph.Unknown},
-		{"a no beats an unknown", []graph.Supersession{edge("a", "b", graph.No, graph.Yes), edge("b", "c", graph.NotStated, graph.Yes)}, true, graph.DoesNotFit},
+		{"a no beats an unknown", []graph.Supersession{edge("a", "b", graph.No, graph.Yes),
+			edge("b", "c", graph.NotStated, graph.Yes)}, true, graph.DoesNotFit},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -48,7 +49,8 @@ func TestChainVerdict(t *testing.T) {
 // TestWalksAgree: the walks found from every listed part are those found to
 // every target.
 func TestWalksAgree(t *testing.T) {
-	w := walkerOf(edge("a", "b", graph.Yes, graph.Yes), edge("b", "c", graph.Yes, graph.No), edge("a", "c", graph.NotStated, graph.No),
+	w := walkerOf(edge("a", "b", graph.Yes, graph.Yes), edge("b", "c", graph.Yes, graph.No),
+		edge("a", "c", graph.NotStated, graph.No),
 		edge("c", "d", graph.No, graph.Yes), edge("e", "c", graph.Yes, graph.Yes))
 	parts := []graph.PartID{"a", "b", "c", "d", "e"}
 	from, to := map[string]bool{}, map[string]bool{}
@@ -85,7 +87,8 @@ func TestWalksAgree(t *testing.T) {
 // TestWalkEnds: a ring and a thicket of edges, which no list has, must not run
 // for ever.
 func TestWalkEnds(t *testing.T) {
-	ring := walkerOf(edge("a", "b", graph.Yes, graph.Yes), edge("b", "c", graph.Yes, graph.Yes), edge("c", "a", graph.Yes, graph.Yes))
+	ring := walkerOf(edge("a", "b", graph.Yes, graph.Yes), edge("b", "c", graph.Yes, graph.Yes),
+		edge("c", "a", graph.Yes, graph.Yes))
 	if n := len(ring.FromListed("a")); n != 4 {
 		t.Errorf("%d walks round a ring of three, want 4: two each way", n)
 	}
@@ -101,7 +104,8 @@ func TestWalkEnds(t *testing.T) {
 }
 
 func TestEdgesAround(t *testing.T) {
-	facts := graph.Facts{Supersessions: []graph.Supersession{edge("a", "b", graph.Yes, graph.Yes), edge("b", "c", graph.Yes, graph.Yes),
+	facts := graph.Facts{Supersessions: []graph.Supersession{edge("a", "b", graph.Yes, graph.Yes),
+		edge("b", "c", graph.Yes, graph.Yes),
 		edge("x", "y", graph.Yes, graph.Yes)}}
 	r := readertest.New(facts)
 	edges, err := EdgesAround(context.Background(), r, []graph.PartID{"a"})
@@ -119,7 +123,8 @@ func TestEdgesAround(t *testing.T) {
 func TestHoldsOn(t *testing.T) {
 	upTo := measure.Frames{Prefix: "TK6A-", To: 6000, Width: 6}
 	from := measure.Frames{Prefix: "TK6A-", From: 5001, Width: 6}
-	known := graph.Variant{ID: "skerry-620/2002/eu", Year: 2002, Market: "eu", Frames: measure.Frames{Prefix: "TK6A-", From: 4121, To: 8000, Width: 6}}
+	known := graph.Variant{ID: "skerry-620/2002/eu", Year: 2002, Market: "eu",
+		Frames: measure.Frames{Prefix: "TK6A-", From: 4121, To: 8000, Width: 6}}
 	unknown := graph.Variant{ID: "skerry-620/2002/eu", Year: 2002, Market: "eu"}
 	scoped := func(scopes ...graph.Scope) Lineage {
 		c := Lineage{Newer: true}
@@ -144,8 +149,10 @@ func TestHoldsOn(t *testing.T) {
 		{"frame inside", scoped(graph.Scope{Frames: upTo}), known, "TK6A-006000", "all frames", true},
 		{"frame outside", scoped(graph.Scope{Frames: upTo}), known, "TK6A-006001", "all frames", false},
 		{"frames of the variant not known", scoped(graph.Scope{Frames: upTo}), unknown, "", "up to TK6A-006000", true},
-		{"two edges overlap", scoped(graph.Scope{Frames: upTo}, graph.Scope{Frames: from}), known, "", "TK6A-005001 to TK6A-006000", true},
-		{"two edges apart", scoped(graph.Scope{Frames: upTo}, graph.Scope{Frames: measure.Frames{Prefix: "TK6A-", From: 6001, Width: 6}}), known, "", "", false},
+		{"two edges overlap", scoped(graph.Scope{Frames: upTo}, graph.Scope{Frames: from}), known, "",
+			"TK6A-005001 to TK6A-006000", true},
+		{"two edges apart", scoped(graph.Scope{Frames: upTo},
+			graph.Scope{Frames: measure.Frames{Prefix: "TK6A-", From: 6001, Width: 6}}), known, "", "", false},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -32,10 +32,14 @@ func TestRankOfSource(t *testing.T) {
 	}{
 		{"parts list for the variant", graph.Source{Kind: graph.SourcePartsList, Scope: inside}, &v, RankFactory},
 		{"parts list without a scope", graph.Source{Kind: graph.SourcePartsList}, &v, RankFactory},
-		{"parts list for other years", graph.Source{Kind: graph.SourcePartsList, Scope: graph.Scope{Years: measure.Years{From: 2004, To: 2006}}}, &v, RankReport},
-		{"parts list for another market", graph.Source{Kind: graph.SourcePartsList, Scope: graph.Scope{Markets: []string{"uk"}}}, &v, RankReport},
-		{"parts list for frames, frames of the variant not known", graph.Source{Kind: graph.SourcePartsList, Scope: late}, &v, RankReport},
-		{"parts list, question about a part alone", graph.Source{Kind: graph.SourcePartsList, Scope: inside}, nil, RankFactory},
+		{"parts list for other years", graph.Source{Kind: graph.SourcePartsList,
+			Scope: graph.Scope{Years: measure.Years{From: 2004, To: 2006}}}, &v, RankReport},
+		{"parts list for another market", graph.Source{Kind: graph.SourcePartsList,
+			Scope: graph.Scope{Markets: []string{"uk"}}}, &v, RankReport},
+		{"parts list for frames, frames of the variant not known", graph.Source{Kind: graph.SourcePartsList, Scope: late}, &v,
+			RankReport},
+		{"parts list, question about a part alone", graph.Source{Kind: graph.SourcePartsList, Scope: inside}, nil,
+			RankFactory},
 		{"manual", graph.Source{Kind: graph.SourceManual}, &v, RankFactory},
 		{"bulletin", graph.Source{Kind: graph.SourceBulletin}, &v, RankFactory},
 		{"standard", graph.Source{Kind: graph.SourceStandard}, &v, RankFactory},
@@ -44,7 +48,8 @@ func TestRankOfSource(t *testing.T) {
 		{"report", graph.Source{Kind: graph.SourceReport}, &v, RankReport},
 		{"common practice", graph.Source{Kind: graph.SourcePractice}, &v, RankReport},
 		{"seller", graph.Source{Kind: graph.SourceSeller}, &v, RankSeller},
-		{"seller outside of its scope", graph.Source{Kind: graph.SourceSeller, Scope: graph.Scope{Markets: []string{"uk"}}}, &v, RankSeller},
+		{"seller outside of its scope", graph.Source{Kind: graph.SourceSeller, Scope: graph.Scope{Markets: []string{"uk"}}},
+			&v, RankSeller},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -68,7 +73,8 @@ func TestTogether(t *testing.T) {
 		{"two of one origin", []Source{report("by gull"), report("by gull")}, RankReport},
 		{"two of one origin and a third", []Source{report("by gull"), report("by gull"), report("by tern")}, RankReports},
 		{"two sellers", []Source{{Rank: RankSeller, Origin: "a"}, {Rank: RankSeller, Origin: "b"}}, RankSeller},
-		{"a photo and two reports", []Source{report("by gull"), {Rank: RankPhoto, Origin: "by skua"}, report("by tern")}, RankPhoto},
+		{"a photo and two reports", []Source{report("by gull"), {Rank: RankPhoto, Origin: "by skua"}, report("by tern")},
+			RankPhoto},
 		{"a report and a seller", []Source{report("by gull"), {Rank: RankSeller, Origin: "b"}}, RankReport},
 	}
 	for _, tt := range tests {

@@ -59,7 +59,8 @@ func TestAgree(t *testing.T) {
 // all readings that agree beside it.
 func TestRankReadings(t *testing.T) {
 	e := NewEvidence()
-	for id, kind := range map[graph.SourceID]graph.SourceKind{"list": graph.SourcePartsList, "bench": graph.SourceMeasurement,
+	for id, kind := range map[graph.SourceID]graph.SourceKind{"list": graph.SourcePartsList,
+		"bench": graph.SourceMeasurement,
 		"stall": graph.SourceSeller, "north": graph.SourceReport, "south": graph.SourceReport} {
 		e.Sources[id] = graph.Source{ID: id, Kind: kind}
 	}
@@ -74,13 +75,16 @@ func TestRankReadings(t *testing.T) {
 		in   []graph.Reading
 		want []string
 	}{
-		{"measured over list", []graph.Reading{read("296 mm", "list"), read("300 mm", "bench")}, []string{"300 mm", "296 mm"}},
+		{"measured over list", []graph.Reading{read("296 mm", "list"), read("300 mm", "bench")},
+			[]string{"300 mm", "296 mm"}},
 		{"list over seller", []graph.Reading{read("300 mm", "stall"), read("296 mm", "list")}, []string{"296 mm", "300 mm"}},
-		{"agreeing ones stand together", []graph.Reading{read("296 mm", "stall"), read("300 mm", "list"), read("296 mm", "bench")},
+		{"agreeing ones stand together", []graph.Reading{read("296 mm", "stall"), read("300 mm", "list"),
+			read("296 mm", "bench")},
 			[]string{"296 mm", "296 mm", "300 mm"}},
 		{"two reports over one", []graph.Reading{read("310 mm", "north"), read("296 mm", "south"), read("296 mm", "nowhere")},
 			[]string{"296 mm", "296 mm", "310 mm"}},
-		{"a finding's own measure, whatever its verdict rests on", []graph.Reading{read("296 mm", "list"), read("300 mm", "f-1")},
+		{"a finding's own measure, whatever its verdict rests on",
+			[]graph.Reading{read("296 mm", "list"), read("300 mm", "f-1")},
 			[]string{"300 mm", "296 mm"}},
 	}
 	for _, tt := range tests {

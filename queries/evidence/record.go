@@ -111,7 +111,8 @@ func parseMeasured(text string) (graph.Measured, error) {
 	feature, dim, dotted := strings.Cut(strings.TrimSpace(name), ".")
 	m := graph.Measured{Feature: feature, Dim: dim, Text: strings.TrimSpace(value), With: strings.TrimSpace(with)}
 	if !ok || !dotted || m.Feature == "" || m.Dim == "" || m.Text == "" {
-		return m, &queries.QuestionError{Asked: text, Err: errors.New(`a measurement reads "feature.dimension=value" or "feature.dimension=value; gauge"`)}
+		return m, &queries.QuestionError{Asked: text, Err: errors.New(
+			`a measurement reads "feature.dimension=value" or "feature.dimension=value; gauge"`)}
 	}
 	return m, nil
 }
@@ -121,7 +122,8 @@ func parseChange(ctx context.Context, r graph.Reader, text string) (graph.Change
 	fields := strings.Split(text, ";")
 	c := graph.Change{Do: strings.TrimSpace(fields[0])}
 	if c.Do == "" || len(fields) > 3 {
-		return c, &queries.QuestionError{Asked: text, Err: errors.New(`a change reads "what was done", "what was done; effort" or "what was done; effort; part"`)}
+		return c, &queries.QuestionError{Asked: text, Err: errors.New(
+			`a change reads "what was done", "what was done; effort" or "what was done; effort; part"`)}
 	}
 	if len(fields) > 1 {
 		effort, err := graph.ParseEffort(strings.TrimSpace(fields[1]))

@@ -115,7 +115,8 @@ func (e *Evidence) useLines(fitments []graph.Fitment, siblings []graph.VariantID
 	var lines []Use
 	for _, id := range lists.KeysOf(variants) {
 		for _, c := range queries.CoveragesOf(lists.Unique(variants[id]), siblings) {
-			lines = append(lines, Use{Position: id, Coverage: c, Covers: c.String(), Sources: Distinct(e.Voices(cites[id], nil))})
+			lines = append(lines, Use{Position: id, Coverage: c, Covers: c.String(),
+				Sources: Distinct(e.Voices(cites[id], nil))})
 		}
 	}
 	return lines

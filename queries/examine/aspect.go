@@ -53,7 +53,8 @@ func (x *Examiner) aspectConnection(a aspect) Connection {
 		}
 		reads[m.at] = append(reads[m.at], names...)
 	}
-	return Connection{What: a.what, ID: a.id, Places: a.places(), Reads: reads, Unplanned: a.unplanned, around: x.Connections, touched: true,
+	return Connection{What: a.what, ID: a.id, Places: a.places(), Reads: reads, Unplanned: a.unplanned,
+		around: x.Connections, touched: true,
 		judge:  func(x *Examiner) (Outcome, bool) { return x.aspect(a) },
 		remedy: only(a.remedies...)}
 }
@@ -66,7 +67,8 @@ func (x *Examiner) aspect(a aspect) (Outcome, bool) {
 	}
 	known := x.knownAsBuilt(a)
 	told := func(checks []mating.Check) []mating.Check {
-		return lists.Kept(slices.Clone(checks), func(c mating.Check) bool { return c.Verdict != graph.Unknown || known[c.Rule] })
+		return lists.Kept(slices.Clone(checks),
+			func(c mating.Check) bool { return c.Verdict != graph.Unknown || known[c.Rule] })
 	}
 	is := told(a.checks(x, x.After))
 	if len(is) == 0 {

@@ -21,7 +21,8 @@ type drive struct {
 
 // chain judges a chain over both of its sprockets.
 func (x *Examiner) chain(d drive) Outcome {
-	o := Outcome{What: OfChain, ID: string(d.chain.Position), Ends: x.Ends(append([]graph.FeatureRef{d.chain}, append(d.sprockets, d.planes...)...)...)}
+	o := Outcome{What: OfChain, ID: string(d.chain.Position),
+		Ends: x.Ends(append([]graph.FeatureRef{d.chain}, append(d.sprockets, d.planes...)...)...)}
 	was := x.checksBefore(OfChain+o.ID, func() []mating.Check { return x.chainChecks(x.Before, d) })
 	return x.Judged(o, was, x.chainChecks(x.After, d))
 }

@@ -53,8 +53,9 @@ const NewCircuit = "new-circuit"
 // such as a hydraulic clutch in the place of a cable: together they are a
 // circuit of their own.
 func (a *Connections) AddNewCircuit(s *machine.Setup, changed []graph.PositionID) {
-	c := graph.Circuit{ID: graph.CircuitID(string(s.Variant.Model) + ":" + NewCircuit), Model: s.Variant.Model, Carries: "fluid",
-		On: []graph.VariantID{s.Variant.ID}}
+	c := graph.Circuit{ID: graph.CircuitID(string(s.Variant.Model) + ":" + NewCircuit), Model: s.Variant.Model,
+		Carries: "fluid",
+		On:      []graph.VariantID{s.Variant.ID}}
 	for _, id := range changed {
 		if slices.ContainsFunc(a.Circuits, func(c graph.Circuit) bool { return slices.Contains(c.Places(), id) }) {
 			continue

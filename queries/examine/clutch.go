@@ -15,13 +15,16 @@ func (x *Examiner) clutchAspects() []aspect {
 	for _, hub := range x.spots["clutch-hub"] {
 		friction, steel := x.besides(hub, "friction-plate"), x.besides(hub, "steel-plate")
 		springs := x.besides(hub, "spring")
-		if len(friction) == 0 || len(steel) == 0 || slices.ContainsFunc(friction, func(id graph.PositionID) bool { return slices.Contains(steel, id) }) {
+		if len(friction) == 0 || len(steel) == 0 || slices.ContainsFunc(friction,
+			func(id graph.PositionID) bool { return slices.Contains(steel, id) }) {
 			continue // a set of plates does not say how many it holds
 		}
 		all = append(all, aspect{what: OfPack, id: string(hub), remedies: slices.Concat(friction, steel),
-			meets: slices.Concat(at("clutch-hub", hub), at("friction-plate", friction...), at("steel-plate", steel...), at("spring", springs...)),
+			meets: slices.Concat(at("clutch-hub", hub), at("friction-plate", friction...), at("steel-plate", steel...),
+				at("spring", springs...)),
 			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
-				in := mating.PackCase{Hub: s.KindAt(hub, "clutch-hub"), Plates: platesOf(s, friction, steel), Safety: s.Seat(hub).Position.Safety}
+				in := mating.PackCase{Hub: s.KindAt(hub, "clutch-hub"), Plates: platesOf(s, friction, steel),
+					Safety: s.Seat(hub).Position.Safety}
 				for _, side := range sidesOf(s, springs, "spring") {
 					for range s.Quantity(side.Position) {
 						in.Springs = append(in.Springs, side)

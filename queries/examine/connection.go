@@ -98,7 +98,8 @@ func (c *Connections) List(s *machine.Setup, at []graph.PositionID) []Connection
 func (x *Examiner) jointConnection(j graph.Joint) Connection {
 	places := slices.Concat([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners)
 	for _, ref := range []graph.FeatureRef{j.A, j.B} {
-		if disc, ok := x.discOf(x.After, ref.Position); ok && (x.After.KindOf(j.A) == "caliper-mount" || x.After.KindOf(j.B) == "caliper-mount") {
+		if disc, ok := x.discOf(x.After, ref.Position); ok && (x.After.KindOf(j.A) == "caliper-mount" ||
+			x.After.KindOf(j.B) == "caliper-mount") {
 			places = append(places, disc.Position)
 		}
 	}
@@ -112,7 +113,8 @@ func (x *Examiner) jointConnection(j graph.Joint) Connection {
 		judge: func(x *Examiner) (Outcome, bool) { return x.joint(j), true },
 		remedy: func(o Outcome) []graph.PositionID {
 			if BlamesBolts(o.Checks) { // then neither washers nor what is bolted together help
-				return lists.Kept(slices.Clone(j.Fasteners), func(id graph.PositionID) bool { return machine.HasKind(s.Seat(id).Part, "male-thread") })
+				return lists.Kept(slices.Clone(j.Fasteners),
+					func(id graph.PositionID) bool { return machine.HasKind(s.Seat(id).Part, "male-thread") })
 			}
 			return lists.Kept(slices.Clone(places), func(id graph.PositionID) bool { return !slices.Contains(j.Fasteners, id) })
 		}}
@@ -171,9 +173,10 @@ func (x *Examiner) discConnection(d discLine) Connection {
 	for _, ref := range slices.Concat(d.meets(), []graph.FeatureRef{d.stack.Within}, d.stack.Row) {
 		reads[ref.Position] = append(reads[ref.Position], ref.Feature)
 	}
-	return Connection{What: OfDisc, ID: string(d.disc.Position), Places: d.places(), Reads: reads, around: x.Connections, touched: true,
-		judge:  func(x *Examiner) (Outcome, bool) { return x.discLine(d), true },
-		remedy: only(d.disc.Position)}
+	return Connection{What: OfDisc, ID: string(d.disc.Position), Places: d.places(), Reads: reads, around: x.Connections,
+		touched: true,
+		judge:   func(x *Examiner) (Outcome, bool) { return x.discLine(d), true },
+		remedy:  only(d.disc.Position)}
 }
 
 func (x *Examiner) circuitConnection(c graph.Circuit) Connection {
@@ -194,7 +197,8 @@ func (x *Examiner) chainConnection(d drive) Connection {
 	for _, ref := range d.sprockets {
 		remedies = append(remedies, ref.Position)
 	}
-	return Connection{What: OfChain, ID: string(d.chain.Position), Places: named(d.positions()), around: x.Connections, touched: true,
+	return Connection{What: OfChain, ID: string(d.chain.Position), Places: named(d.positions()), around: x.Connections,
+		touched: true,
 		judge: func(x *Examiner) (Outcome, bool) {
 			for _, now := range x.drives(x.After) {
 				if now.chain.Position == d.chain.Position && (x.whole || slices.ContainsFunc(now.positions(), x.isChanged)) {
@@ -227,7 +231,8 @@ func (x *Examiner) pairConnections(at []graph.PositionID) []Connection {
 }
 
 func (x *Examiner) finishConnection() Connection {
-	return Connection{What: OfFinish, ID: string(x.After.Variant.Model) + ":finish", Places: lists.Unique(slices.Clone(x.painted)),
+	return Connection{What: OfFinish, ID: string(x.After.Variant.Model) + ":finish",
+		Places: lists.Unique(slices.Clone(x.painted)),
 		around: x.Connections, judge: func(x *Examiner) (Outcome, bool) { return x.finish() }, remedy: only()}
 }
 

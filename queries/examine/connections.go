@@ -57,7 +57,8 @@ func ConnectionsAt(ctx context.Context, s *machine.Setup, positions []graph.Posi
 		return nil, err
 	}
 	a.Known = slices.Clone(a.Joints)
-	if err := s.Load(ctx, slices.Concat(a.Positions(), positions, lists.Mapped(positions, machine.OtherSide))...); err != nil {
+	if err := s.Load(ctx, slices.Concat(a.Positions(), positions,
+		lists.Mapped(positions, machine.OtherSide))...); err != nil {
 		return nil, err
 	}
 	if err := a.widen(ctx, s, positions); err != nil {
@@ -251,7 +252,8 @@ func (a *Connections) further(s *machine.Setup, read map[graph.PositionID]bool) 
 				end.own == "bearing-seat" && machine.HasKind(part, "hub-row"),                              // for the other bearing
 				end.own == "bearing" && a.isInHub(s, end.at),                                               // for its axle
 				end.own == "shaft" && end.another == "bearing" && a.isInHub(s, j.A.Position, j.B.Position), // for the tube
-				end.own == "shaft" && machine.HasKind(s.Seat(otherEnd(j, end.at)).Part, "row-width"),       // for the bearings beside the tube
+				// for the bearings beside the tube
+				end.own == "shaft" && machine.HasKind(s.Seat(otherEnd(j, end.at)).Part, "row-width"),
 				end.own == "bar-end", end.own == "link-rod",
 				end.own == "chain" || end.another == "chain",
 				machine.HasKind(part, "sprocket") && s.AtPlane(j):
@@ -265,7 +267,8 @@ func (a *Connections) further(s *machine.Setup, read map[graph.PositionID]bool) 
 // isInHub reports whether one of the places is a bearing's that sits in a hub.
 func (a *Connections) isInHub(s *machine.Setup, ids ...graph.PositionID) bool {
 	_, _, ok := a.meets(func(own, other graph.FeatureRef) bool {
-		return slices.Contains(ids, own.Position) && s.KindOf(own) == "bearing" && machine.HasKind(s.Seat(other.Position).Part, "hub-row")
+		return slices.Contains(ids, own.Position) && s.KindOf(own) == "bearing" &&
+			machine.HasKind(s.Seat(other.Position).Part, "hub-row")
 	})
 	return ok
 }
@@ -285,7 +288,8 @@ func spotGroups() []struct{ by, with []string } {
 	return []struct{ by, with []string }{
 		{[]string{"steering-stop", "swing", "swing-room"}, []string{"steering-stop", "swing", "swing-room"}},
 		{[]string{"stand", "stand-pivot", "tyre", "fork-length", "link-ratio"}, []string{"stand", "stand-pivot"}},
-		{[]string{"clutch-hub", "friction-plate", "steel-plate", "spring"}, []string{"clutch-hub", "friction-plate", "steel-plate", "spring"}},
+		{[]string{"clutch-hub", "friction-plate", "steel-plate", "spring"},
+			[]string{"clutch-hub", "friction-plate", "steel-plate", "spring"}},
 		{[]string{"signal-out", "signal-in", "tyre", "sprocket"}, []string{"signal-out", "signal-in"}},
 		{[]string{"tyre", "tyre-need"}, []string{"tyre-need"}},
 		{[]string{"battery"}, append(voltageKinds(), "battery")},
@@ -298,7 +302,8 @@ func spotGroups() []struct{ by, with []string } {
 func (a *Connections) findSpots(ctx context.Context, s *machine.Setup, at []graph.PositionID) error {
 	built := s.AsBuilt()
 	has := func(is func(graph.Part) bool) bool {
-		return slices.ContainsFunc(at, func(id graph.PositionID) bool { return is(s.Seat(id).Part) || is(built.Seat(id).Part) })
+		return slices.ContainsFunc(at,
+			func(id graph.PositionID) bool { return is(s.Seat(id).Part) || is(built.Seat(id).Part) })
 	}
 	a.spots = machine.Places{}
 	var kinds []string

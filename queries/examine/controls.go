@@ -106,7 +106,8 @@ func (x *Examiner) CableNumbers() []Number {
 			{name: fmt.Sprintf("cable wound up by %g deg at %s", quarterTurn, upper), unit: "mm", decimals: 1,
 				law: "radius x angle", source: "length of an arc", work: pull.wound},
 			{name: fmt.Sprintf("turn of %s for %g deg at %s", upper, quarterTurn, lower), unit: "deg", decimals: 1,
-				law: "angle x lower radius / upper radius", source: "the same cable on both drums", work: pull.turn, words: turnWords},
+				law: "angle x lower radius / upper radius", source: "the same cable on both drums", work: pull.turn,
+				words: turnWords},
 		} {
 			f.gauge = func(in pull) *gauge { return in.g }
 			all = append(all, st.number(f)...)

@@ -104,7 +104,8 @@ func (c *Connections) findDiscLines(s *machine.Setup) []discLine {
 		for i, ref := range st.Row {
 			for _, j := range c.Known {
 				mount, disc, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
-					return own.Position == ref.Position && s.KindOf(own) == "bolt-pattern" && machine.HasKind(s.Seat(other.Position).Part, "disc-rim")
+					return own.Position == ref.Position && s.KindOf(own) == "bolt-pattern" &&
+						machine.HasKind(s.Seat(other.Position).Part, "disc-rim")
 				})
 				if !ok {
 					continue
@@ -120,7 +121,8 @@ func (c *Connections) findDiscLines(s *machine.Setup) []discLine {
 
 // discLineAt finds the caliper of a disc and what holds it: another member of
 // the row, what the row sits within, or its twin on the other side.
-func (c *Connections) discLineAt(s *machine.Setup, st graph.Stack, member int, mount graph.FeatureRef, disc graph.PositionID) (discLine, bool) {
+func (c *Connections) discLineAt(s *machine.Setup, st graph.Stack, member int, mount graph.FeatureRef,
+	disc graph.PositionID) (discLine, bool) {
 	d := discLine{stack: st, member: member, mount: mount}
 	rim, slot, ok := c.meets(func(own, other graph.FeatureRef) bool {
 		return own.Position == disc && s.KindOf(own) == "disc-rim" && s.KindOf(other) == "caliper-slot"

@@ -138,11 +138,13 @@ func (j *placeJudgement) feature(name string) {
 			WhoCanTell: "whoever holds the part"})
 		return
 	case hasNow && hasWas && now.Kind != was.Kind:
-		j.add(NotJudged{Feature: name, Was: was.Kind, Now: now.Kind, Why: "another sort of feature than the one that was there",
+		j.add(NotJudged{Feature: name, Was: was.Kind, Now: now.Kind,
+			Why:     "another sort of feature than the one that was there",
 			Decides: !j.usedAtAll(name, spec), WhoCanTell: sideBySide})
 		return
 	case hasWas && !hasNow && j.Old.ID != "" && !j.usedAtAll(name, spec):
-		j.lone(name, spec, was, NotJudged{Was: was.Kind, Why: "the part that is replaced has it, the new one has none, or nobody recorded it"})
+		j.lone(name, spec, was, NotJudged{Was: was.Kind,
+			Why: "the part that is replaced has it, the new one has none, or nobody recorded it"})
 		return
 	case hasNow && !hasWas && j.Old.ID != "" && !j.usedAtAll(name, spec):
 		j.lone(name, spec, now, NotJudged{Now: now.Kind, Why: "the part that is replaced has none, or nobody recorded it"})
@@ -203,7 +205,8 @@ func (j *placeJudgement) dim(feature string, spec graph.DimSpec, now, was []grap
 }
 
 // whyLeft says why a dimension was not judged and who can tell.
-func (j *placeJudgement) whyLeft(feature string, spec graph.DimSpec, now, was []graph.Reading) (why, who string, ask *mating.Ask) {
+func (j *placeJudgement) whyLeft(feature string, spec graph.DimSpec, now, was []graph.Reading) (why, who string,
+	ask *mating.Ask) {
 	measure := func(part graph.PartID, which string) (string, *mating.Ask) {
 		ask := &mating.Ask{Position: j.Position.ID, Part: part, Feature: feature, Dim: spec.Name, What: spec.Is,
 			Where: j.Position.ID.Local() + ", " + feature, Gauge: spec.Gauge, Accuracy: spec.Accuracy}
@@ -252,7 +255,8 @@ func (j *placeJudgement) earned() Earned {
 		return EarnedNothing
 	case j.judged > 0 && j.Checked && !j.answered:
 		return EarnedJudged
-	case j.same > 0 && len(j.differs) == 0 && !j.answered: // what differs may stand in the figures alone, which no rule holds against a limit
+	// what differs may stand in the figures alone, which no rule holds against a limit
+	case j.same > 0 && len(j.differs) == 0 && !j.answered:
 		return EarnedSame
 	}
 	return j.Word

@@ -44,19 +44,26 @@ func TestPlaceEarnsItsVerdict(t *testing.T) {
 		left    string // what decides and was not judged
 		differs string
 	}{
-		{name: "the same under another number", new: part("Tarnholt 2", "17 mm", "40 mm", "40 mm"), old: old, earned: EarnedSame},
+		{name: "the same under another number", new: part("Tarnholt 2", "17 mm", "40 mm", "40 mm"), old: old,
+			earned: EarnedSame},
 		{name: "the same in another unit", new: part("Tarnholt 2", "1.7 cm", "40 mm", "40 mm"), old: old, earned: EarnedSame},
-		{name: "another width that nothing judged", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"), old: old, left: "row.width"},
-		{name: "another width that a check judged", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"), old: old, judged: "row.width", checked: true,
+		{name: "another width that nothing judged", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"), old: old,
+			left: "row.width"},
+		{name: "another width that a check judged", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"), old: old,
+			judged: "row.width", checked: true,
 			earned: EarnedJudged, differs: "row.width"},
-		{name: "another width that only a figure tells", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"), old: old, judged: "row.width", left: ".",
+		{name: "another width that only a figure tells", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"), old: old,
+			judged: "row.width", left: ".",
 			differs: "row.width"},
 		{name: "a width that nobody recorded", new: part("Tarnholt 2", "17 mm", "40 mm", ""), old: old, left: "row.width"},
-		{name: "a width that nobody recorded on either", new: part("Tarnholt 2", "17 mm", "40 mm", ""), old: part("Tarnholt 1", "17 mm", "40 mm", ""), left: "row.width"},
+		{name: "a width that nobody recorded on either", new: part("Tarnholt 2", "17 mm", "40 mm", ""),
+			old: part("Tarnholt 1", "17 mm", "40 mm", ""), left: "row.width"},
 		{name: "a feature that nobody recorded", new: part("Tarnholt 2", "17 mm", "40 mm", "none"), old: old, left: "row."},
 		{name: "what does not decide", new: part("Tarnholt 2", "17 mm", "50 mm", "40 mm"), old: old, earned: EarnedSame},
-		{name: "nothing to compare with", new: part("Tarnholt 2", "17 mm", "40 mm", "40 mm"), left: "bore.diameter row.width"},
-		{name: "listed, and another width", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"), old: old, word: EarnedListed, earned: EarnedListed},
+		{name: "nothing to compare with", new: part("Tarnholt 2", "17 mm", "40 mm", "40 mm"),
+			left: "bore.diameter row.width"},
+		{name: "listed, and another width", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"), old: old, word: EarnedListed,
+			earned: EarnedListed},
 		{name: "listed, and nothing recorded", new: graph.Part{ID: "Tarnholt 2"}, word: EarnedListed, earned: EarnedListed},
 		{name: "nothing known at all", new: graph.Part{ID: "Tarnholt 2"}, left: "."},
 	}
@@ -66,7 +73,8 @@ func TestPlaceEarnsItsVerdict(t *testing.T) {
 			if test.new.Kind == "" {
 				k = graph.Kind{}
 			}
-			p := Place{New: test.new, Old: test.old, Kind: k, Checked: test.checked, Word: test.word, WordOf: "a list", Same: evidence.SameReading,
+			p := Place{New: test.new, Old: test.old, Kind: k, Checked: test.checked, Word: test.word, WordOf: "a list",
+				Same: evidence.SameReading,
 				JudgedBy: func(feature, dim string) []string {
 					if slices.Contains(strings.Fields(test.judged), feature+"."+dim) {
 						return []string{"joint tube-in-hub: fits"}
@@ -87,7 +95,8 @@ func TestPlaceEarnsItsVerdict(t *testing.T) {
 				other = append(other, d.Feature+"."+d.Dim)
 			}
 			if earned != test.earned || strings.Join(open, " ") != test.left || strings.Join(other, " ") != test.differs {
-				t.Errorf("earned %q, left %q, differs %q; want %q, %q, %q", earned, open, other, test.earned, test.left, test.differs)
+				t.Errorf("earned %q, left %q, differs %q; want %q, %q, %q", earned, open, other, test.earned, test.left,
+					test.differs)
 			}
 		})
 	}

@@ -149,7 +149,8 @@ func (x *Examiner) Outcomes(only graph.PositionID) []Outcome {
 		at = x.all
 	}
 	for _, c := range x.List(x.After, at) {
-		if only != "" && !slices.Contains(c.Places, only) || c.touched && !x.whole && !slices.ContainsFunc(c.Places, x.isChanged) {
+		if only != "" && !slices.Contains(c.Places, only) ||
+			c.touched && !x.whole && !slices.ContainsFunc(c.Places, x.isChanged) {
 			continue
 		}
 		if o, ok := c.judge(x); ok {
@@ -174,9 +175,11 @@ func (x *Examiner) JudgeAgain(o Outcome) (Outcome, bool) {
 }
 
 func whatOrder(what string) int {
-	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfInnerRow, OfDisc, OfChain, OfChainLine, OfCircuit, OfLeverage,
+	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfInnerRow, OfDisc, OfChain, OfChainLine,
+		OfCircuit, OfLeverage,
 		OfBleed, OfPair, OfHand, OfTyres, OfLineEnds,
-		OfHoseEnd, OfLever, OfPedal, OfLock, OfTrail, OfShock, OfStand, OfRod, OfBarRoom, OfPack, OfSpeed, OfWire, OfVoltage, OfFinish,
+		OfHoseEnd, OfLever, OfPedal, OfLock, OfTrail, OfShock, OfStand, OfRod, OfBarRoom, OfPack, OfSpeed, OfWire, OfVoltage,
+		OfFinish,
 		OfOpenEnd, OfPlace}, what)
 }
 
@@ -206,7 +209,8 @@ func (x *Examiner) bearing(o Outcome) []End {
 // carriesLoad reports whether a fault of the joint reaches both of its sides:
 // hydraulics, axles and bearings, calipers and discs, drive, cables.
 func (x *Examiner) carriesLoad(j graph.Joint) bool {
-	loaded := []string{"port", "banjo", "screwed-end", "caliper-mount", "caliper-slot", "disc-rim", "shaft", "bore", "bearing",
+	loaded := []string{"port", "banjo", "screwed-end", "caliper-mount", "caliper-slot", "disc-rim", "shaft", "bore",
+		"bearing",
 		"bearing-seat", "spline", "sprocket", "chain", "tyre", "rim", "nipple", "nipple-seat"}
 	return slices.Contains(loaded, x.After.KindOf(j.A)) || slices.Contains(loaded, x.After.KindOf(j.B))
 }
@@ -242,7 +246,8 @@ func FirstSafety(classes []graph.Safety) graph.Safety {
 // end is one side of an outcome as it is afterwards.
 func (x *Examiner) end(ref graph.FeatureRef) End {
 	seat := x.After.Seat(ref.Position)
-	return End{Position: ref.Position, Name: seat.Position.Name, Feature: ref.Feature, Part: seat.Part.ID, Changed: seat.Changed}
+	return End{Position: ref.Position, Name: seat.Position.Name, Feature: ref.Feature, Part: seat.Part.ID,
+		Changed: seat.Changed}
 }
 
 // Ends are several, each position and feature once.

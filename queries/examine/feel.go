@@ -36,9 +36,11 @@ func areaWords(was, is float64) string {
 	percent := (is/was - 1) * 100
 	switch {
 	case percent > 0:
-		return fmt.Sprintf("more piston area presses %.1f %% harder for the same hand force, and the lever moves as much further", percent)
+		return fmt.Sprintf(
+			"more piston area presses %.1f %% harder for the same hand force, and the lever moves as much further", percent)
 	case percent < 0:
-		return fmt.Sprintf("less piston area presses %.1f %% less for the same hand force, and the lever moves as much less", -percent)
+		return fmt.Sprintf("less piston area presses %.1f %% less for the same hand force, and the lever moves as much less",
+			-percent)
 	}
 	return ""
 }
@@ -48,7 +50,8 @@ func areaWords(was, is float64) string {
 func leverageWords(before, after hydraulics) string {
 	words := styleWords(before, after)
 	if before.okLever && after.okLever && before.lever != after.lever {
-		words = joinWords(words, fmt.Sprintf("the lever's own ratio changes too, from %.2g to %.2g", before.lever, after.lever))
+		words = joinWords(words, fmt.Sprintf("the lever's own ratio changes too, from %.2g to %.2g", before.lever,
+			after.lever))
 	}
 	return words
 }

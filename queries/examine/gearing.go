@@ -89,13 +89,15 @@ func (x *Examiner) GearingNumbers(l *machine.Landmarks) []Number {
 			source: "rear teeth over front teeth", needs: []string{"teeth"},
 			work: gearing.ratio, gauge: read, words: gearWords})...)
 		if l.Engine != "" && l.Tyre["rear"] != "" {
-			all = append(all, st.number(formula[gearing]{name: fmt.Sprintf("revs at %g km/h in top gear", compareSpeed), unit: "1/min",
-				law: "speed / circumference x primary ratio x final ratio", needs: []string{"teeth", "ratio", "size"},
+			all = append(all, st.number(formula[gearing]{name: fmt.Sprintf("revs at %g km/h in top gear", compareSpeed),
+				unit: "1/min",
+				law:  "speed / circumference x primary ratio x final ratio", needs: []string{"teeth", "ratio", "size"},
 				source: "primary x final ratio over the tyre's circumference; no slip", work: gearing.revs, gauge: read})...)
 		}
 		all = append(all, st.number(formula[gearing]{name: "output shaft to axle with this chain", unit: "mm", decimals: 1,
 			law: "links = 2C/p + (z1 + z2)/2 + ((z2 - z1)/2pi)^2 p/C, for C", needs: []string{"teeth", "links", "pitch"},
-			source: "chain length formula of chain handbooks, common practice", work: gearing.centre, gauge: read, words: linkWords})...)
+			source: "chain length formula of chain handbooks, common practice", work: gearing.centre, gauge: read,
+			words: linkWords})...)
 	}
 	return all
 }
@@ -123,7 +125,8 @@ func linkWords(before, after gearing) string {
 	if errWas != nil || errIs != nil {
 		return ""
 	}
-	words := fmt.Sprintf("the axle goes %s %s", measure.Format(roundTo(math.Abs(is-was), 1), measure.Length), backOrForward(is-was))
+	words := fmt.Sprintf("the axle goes %s %s", measure.Format(roundTo(math.Abs(is-was), 1), measure.Length),
+		backOrForward(is-was))
 	links, err := trade.ChainLinks(after.front, after.rear, was, after.pitch)
 	if err != nil {
 		return words

@@ -123,9 +123,11 @@ func (x *Examiner) GeometryNumbers(l *machine.Landmarks) []Number {
 		before: x.readStance(x.Before, l), after: x.readStance(x.After, l)}
 	var all []Number
 	for _, f := range []formula[stance]{
-		{name: "rake", unit: "deg", decimals: 2, law: "the frame's, tilted by (rise in front - rise at the rear) / wheelbase", source: "geometry; wheelbase held constant",
-			work: func(in stance) (float64, error) { s, err := in.steering(built); return s.Rake, err }},
-		{name: "trail", unit: "mm", decimals: 1, law: "(R sin e - o) / cos e", source: "(R sin e - o) / cos e: geometry, upright, on level ground",
+		{name: "rake", unit: "deg", decimals: 2, law: "the frame's, tilted by (rise in front - rise at the rear) / wheelbase",
+			source: "geometry; wheelbase held constant",
+			work:   func(in stance) (float64, error) { s, err := in.steering(built); return s.Rake, err }},
+		{name: "trail", unit: "mm", decimals: 1, law: "(R sin e - o) / cos e",
+			source: "(R sin e - o) / cos e: geometry, upright, on level ground",
 			work: func(in stance) (float64, error) {
 				s, err := in.steering(built)
 				if err != nil {
@@ -133,10 +135,12 @@ func (x *Examiner) GeometryNumbers(l *machine.Landmarks) []Number {
 				}
 				return s.Trail()
 			}, words: trailWords(built), judge: judgeTrail},
-		{name: "front axle to steering head, along the fork", unit: "mm", decimals: 1, law: "length of the leg", source: "length of the fork leg",
-			work: func(in stance) (float64, error) { return in.leg, errIf(!in.okLeg) }},
-		{name: "rear ride height against stock", unit: "mm", decimals: 1, law: "(shock length - that as built) x link ratio", source: "shock length change x link ratio: levers, common practice",
-			work: func(in stance) (float64, error) { return in.rearRise(built) }, words: riseWords},
+		{name: "front axle to steering head, along the fork", unit: "mm", decimals: 1, law: "length of the leg",
+			source: "length of the fork leg",
+			work:   func(in stance) (float64, error) { return in.leg, errIf(!in.okLeg) }},
+		{name: "rear ride height against stock", unit: "mm", decimals: 1, law: "(shock length - that as built) x link ratio",
+			source: "shock length change x link ratio: levers, common practice",
+			work:   func(in stance) (float64, error) { return in.rearRise(built) }, words: riseWords},
 	} {
 		f.gauge = func(in stance) *gauge { return in.g }
 		all = append(all, st.number(f)...)
@@ -161,9 +165,11 @@ func trailWords(built stance) func(before, after stance) string {
 		is, _ := a.Trail()
 		switch diff := is - was; {
 		case diff <= -1:
-			return fmt.Sprintf("%s less trail: it steers quicker and is less steady", measure.Format(roundTo(-diff, 1), measure.Length))
+			return fmt.Sprintf("%s less trail: it steers quicker and is less steady",
+				measure.Format(roundTo(-diff, 1), measure.Length))
 		case diff >= 1:
-			return fmt.Sprintf("%s more trail: it steers slower and is steadier", measure.Format(roundTo(diff, 1), measure.Length))
+			return fmt.Sprintf("%s more trail: it steers slower and is steadier",
+				measure.Format(roundTo(diff, 1), measure.Length))
 		}
 		return hardlyChanged
 	}

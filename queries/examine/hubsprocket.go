@@ -19,13 +19,15 @@ func (x *Examiner) hubSprocketAspects() []aspect {
 		}
 		front, rear := d.sprockets[0], d.sprockets[1]
 		_, mount, ok := x.Connections.meets(func(own, other graph.FeatureRef) bool {
-			return own.Position == rear.Position && x.kindAsBuilt(own) == "bolt-pattern" && x.rowOf(other.Position).Position != ""
+			return own.Position == rear.Position && x.kindAsBuilt(own) == "bolt-pattern" &&
+				x.rowOf(other.Position).Position != ""
 		})
 		if !ok {
 			continue
 		}
 		st, member := x.stackOf(mount.Position)
-		meets := []featureAt{{at: front.Position, kind: "sprocket"}, {at: rear.Position, kind: "sprocket"}, {at: mount.Position, kind: "bolt-pattern"},
+		meets := []featureAt{{at: front.Position, kind: "sprocket"}, {at: rear.Position, kind: "sprocket"},
+			{at: mount.Position, kind: "bolt-pattern"},
 			{at: d.planes[0].Position, kind: "sprocket-plane"}, {at: st.Within.Position, kind: "gap"}}
 		for _, ref := range st.Row {
 			meets = append(meets, featureAt{at: ref.Position, kind: "row-width"})
@@ -34,7 +36,8 @@ func (x *Examiner) hubSprocketAspects() []aspect {
 			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 				plane, _ := s.Number(d.planes[0], "plane", measure.Length)
 				return mating.JudgeHubSprocket(mating.HubSprocketCase{Stack: x.stackCase(s, st), Member: member, Left: plane > 0,
-					Mount: s.Side(mount), Rear: s.Side(rear), Front: s.Side(front), Plane: s.Side(d.planes[0]), Safety: graph.SafetyDrive})
+					Mount: s.Side(mount), Rear: s.Side(rear), Front: s.Side(front), Plane: s.Side(d.planes[0]),
+					Safety: graph.SafetyDrive})
 			}})
 	}
 	return all

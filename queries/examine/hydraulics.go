@@ -176,7 +176,8 @@ func RefsOf(ids []graph.PositionID) []graph.FeatureRef {
 	return lists.Mapped(ids, func(id graph.PositionID) graph.FeatureRef { return graph.FeatureRef{Position: id} })
 }
 
-const pascal = "Pascal's principle; all pistons of all calipers on that master, both sides, a sliding caliper's piston twice"
+const pascal = "Pascal's principle; all pistons of all calipers on that master, both sides, a sliding caliper's " +
+	"piston twice"
 
 // pascalSlave is the same for a clutch, which has one slave and no calipers.
 const pascalSlave = "Pascal's principle"
@@ -198,15 +199,23 @@ func brakeFormulas(wheel string) []formula[hydraulics] {
 	atForce := fmt.Sprintf(" at %g N on the %s", handForce, worked)
 	atClearance := fmt.Sprintf(" at %g mm pad clearance", padClearance)
 	formulas := []formula[hydraulics]{
-		{name: "hydraulic ratio", decimals: 2, law: ratioLaw, source: pascal, work: hydraulics.ratio, words: ratioWords, needs: ratioDims()},
-		{name: "total leverage", decimals: 1, law: "hydraulic ratio x lever ratio", source: "levers and Pascal's principle", work: hydraulics.leverage, words: leverageWords,
+		{name: "hydraulic ratio", decimals: 2, law: ratioLaw, source: pascal, work: hydraulics.ratio, words: ratioWords,
+			needs: ratioDims()},
+		{name: "total leverage", decimals: 1, law: "hydraulic ratio x lever ratio", source: "levers and Pascal's principle",
+			work: hydraulics.leverage, words: leverageWords,
 			needs: append(ratioDims(), "lever-ratio")},
-		{name: "line pressure" + atForce, unit: "bar", decimals: 1, law: pressureLaw, source: pascal, work: hydraulics.pressure, needs: pressureDims()},
-		{name: "clamp force" + atForce, unit: "N", law: "line pressure x piston area, a sliding piston's twice", source: pascal, work: hydraulics.clamp, needs: append(ratioDims(), "lever-ratio")},
-		{name: "fluid moved" + atClearance, unit: "cm3", decimals: 2, law: "piston area x pad clearance, a sliding piston's twice", source: "volume of a cylinder", work: hydraulics.fluid, needs: []string{"sizes", "layout"}},
-		{name: "stroke of the master" + atClearance, unit: "mm", decimals: 2, law: "hydraulic ratio x pad clearance", source: "the same fluid in and out", work: hydraulics.pistonStroke,
+		{name: "line pressure" + atForce, unit: "bar", decimals: 1, law: pressureLaw, source: pascal,
+			work: hydraulics.pressure, needs: pressureDims()},
+		{name: "clamp force" + atForce, unit: "N", law: "line pressure x piston area, a sliding piston's twice",
+			source: pascal, work: hydraulics.clamp, needs: append(ratioDims(), "lever-ratio")},
+		{name: "fluid moved" + atClearance, unit: "cm3", decimals: 2,
+			law: "piston area x pad clearance, a sliding piston's twice", source: "volume of a cylinder", work: hydraulics.fluid,
+			needs: []string{"sizes", "layout"}},
+		{name: "stroke of the master" + atClearance, unit: "mm", decimals: 2, law: "hydraulic ratio x pad clearance",
+			source: "the same fluid in and out", work: hydraulics.pistonStroke,
 			judge: judgeStroke, needs: append(ratioDims(), "stroke")},
-		{name: worked + " travel" + atClearance, unit: "mm", decimals: 1, law: "stroke of the master x lever ratio", source: "levers; hoses swell, so it is a lower bound", work: hydraulics.travel,
+		{name: worked + " travel" + atClearance, unit: "mm", decimals: 1, law: "stroke of the master x lever ratio",
+			source: "levers; hoses swell, so it is a lower bound", work: hydraulics.travel,
 			needs: append(ratioDims(), "lever-ratio")},
 	}
 	if worked == "pedal" {
@@ -223,11 +232,14 @@ func ratioDims() []string { return []string{"bore", "sizes", "layout"} }
 
 func clutchFormulas(before hydraulics) []formula[hydraulics] {
 	return []formula[hydraulics]{
-		{name: "hydraulic ratio", decimals: 2, law: "area of the slave / area of the master", source: pascalSlave, work: hydraulics.ratio, needs: ratioDims()},
+		{name: "hydraulic ratio", decimals: 2, law: "area of the slave / area of the master", source: pascalSlave,
+			work: hydraulics.ratio, needs: ratioDims()},
 		{name: "slave travel at full stroke", unit: "mm", decimals: 2, law: "stroke x area of the master / area of the slave",
 			source: "the same fluid in and out; common practice", needs: append(ratioDims(), "stroke"),
-			work: hydraulics.slaveTravel, judge: func(after hydraulics, travel float64) (graph.Verdict, string) { return judgeSlave(before, travel) }},
-		{name: fmt.Sprintf("line pressure at %g N on the lever", handForce), unit: "bar", decimals: 1, law: pressureLaw, source: pascalSlave, work: hydraulics.pressure, needs: pressureDims()},
+			work:  hydraulics.slaveTravel,
+			judge: func(after hydraulics, travel float64) (graph.Verdict, string) { return judgeSlave(before, travel) }},
+		{name: fmt.Sprintf("line pressure at %g N on the lever", handForce), unit: "bar", decimals: 1, law: pressureLaw,
+			source: pascalSlave, work: hydraulics.pressure, needs: pressureDims()},
 	}
 }
 
@@ -237,9 +249,11 @@ func judgeSlave(before hydraulics, travel float64) (graph.Verdict, string) {
 	was, err := before.slaveTravel()
 	switch {
 	case err != nil:
-		return graph.Unknown, "what the clutch needs to release is not known: measure how far the pushrod moves from rest to released"
+		return graph.Unknown, "what the clutch needs to release is not known: measure how far the pushrod moves from rest " +
+			"to released"
 	case travel < was:
-		return graph.Unknown, "less than before, so the clutch may drag: measure how far the pushrod moves from rest to released"
+		return graph.Unknown, "less than before, so the clutch may drag: measure how far the pushrod moves from rest to " +
+			"released"
 	}
 	return graph.Fits, "as much as before or more"
 }
@@ -249,7 +263,8 @@ func judgeStroke(h hydraulics, stroke float64) (graph.Verdict, string) {
 	case !h.okStroke:
 		return graph.Unknown, "the usable stroke of the master is not known"
 	case stroke > h.stroke:
-		return graph.DoesNotFit, fmt.Sprintf("the master bottoms: its usable stroke is %s", measure.Format(h.stroke, measure.Length))
+		return graph.DoesNotFit, fmt.Sprintf("the master bottoms: its usable stroke is %s",
+			measure.Format(h.stroke, measure.Length))
 	}
 	return graph.Fits, ""
 }
@@ -260,7 +275,8 @@ func judgeReserve(h hydraulics, gap float64) (graph.Verdict, string) {
 		return graph.NoVerdict, ""
 	}
 	if !r.Enough {
-		return graph.DoesNotFit, "less than " + measure.Format(trade.LeastReserve, measure.Length) + ": the lever comes too near the grip"
+		return graph.DoesNotFit, "less than " + measure.Format(trade.LeastReserve,
+			measure.Length) + ": the lever comes too near the grip"
 	}
 	return graph.Fits, "enough by pad clearance alone; try it at the hardest squeeze"
 }

@@ -34,7 +34,8 @@ func (x *Examiner) innerRowAspects() []aspect {
 }
 
 func (x *Examiner) innerRowCase(s *machine.Setup, h hubRow) mating.InnerRowCase {
-	in := mating.InnerRowCase{Hub: s.KindAt(h.hub, "hub-row"), Left: s.Side(h.left), Right: s.Side(h.right), SeatLeft: s.Side(h.seatLeft),
+	in := mating.InnerRowCase{Hub: s.KindAt(h.hub, "hub-row"), Left: s.Side(h.left), Right: s.Side(h.right),
+		SeatLeft:  s.Side(h.seatLeft),
 		SeatRight: s.Side(h.seatRight), Tube: s.KindAt(h.tube, "row-width"), Safety: x.safetyAt(h.hub, h.left.Position)}
 	if h.row.Position != "" {
 		in.Row = s.Side(h.row)
@@ -47,7 +48,8 @@ func (x *Examiner) hubRows() []hubRow {
 	hubs := map[graph.PositionID]*hubRow{}
 	for _, j := range x.Known {
 		ring, seat, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
-			return x.kindAsBuilt(own) == "bearing" && x.kindAsBuilt(other) == "bearing-seat" && x.hasAt(other.Position, "hub-row")
+			return x.kindAsBuilt(own) == "bearing" && x.kindAsBuilt(other) == "bearing-seat" && x.hasAt(other.Position,
+				"hub-row")
 		})
 		if !ok {
 			continue
@@ -98,7 +100,8 @@ func (x *Examiner) tubeIn(hub graph.PositionID) graph.PositionID {
 		for _, j := range x.Known {
 			_, tube, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
 				return own.Position == axle && x.kindAsBuilt(own) == "shaft" && x.hasAt(other.Position, "row-width") &&
-					!x.hasAt(other.Position, "gap") && x.rowOf(other.Position).Position == "" && other.Position.Assembly() == hub.Assembly()
+					!x.hasAt(other.Position, "gap") && x.rowOf(other.Position).Position == "" &&
+					other.Position.Assembly() == hub.Assembly()
 			})
 			if ok && tube.Position != hub {
 				return tube.Position

@@ -11,14 +11,16 @@ import (
 func (x *Examiner) leverAspects(id graph.PositionID) []aspect {
 	var all []aspect
 	if x.hasAt(id, "lever-throw") {
-		all = append(all, x.againstBuilt(OfLever, id, "lever-throw", func(was, now mating.Side, safety graph.Safety) []mating.Check {
-			return mating.JudgeLever(mating.LeverCase{Was: was, Now: now, Safety: safety})
-		}))
+		all = append(all, x.againstBuilt(OfLever, id, "lever-throw",
+			func(was, now mating.Side, safety graph.Safety) []mating.Check {
+				return mating.JudgeLever(mating.LeverCase{Was: was, Now: now, Safety: safety})
+			}))
 	}
 	if x.hasAt(id, "pedal") {
-		all = append(all, x.againstBuilt(OfPedal, id, "pedal", func(was, now mating.Side, safety graph.Safety) []mating.Check {
-			return mating.JudgePedal(mating.PedalCase{Was: was, Now: now, Safety: safety})
-		}))
+		all = append(all, x.againstBuilt(OfPedal, id, "pedal",
+			func(was, now mating.Side, safety graph.Safety) []mating.Check {
+				return mating.JudgePedal(mating.PedalCase{Was: was, Now: now, Safety: safety})
+			}))
 	}
 	return all
 }

@@ -76,9 +76,11 @@ func (x *Examiner) hoseEndAspects() []aspect {
 		}
 		clamp := clamps[0]
 		all = append(all, aspect{what: OfHoseEnd, id: string(j.ID), remedies: []graph.PositionID{clamp},
-			meets: []featureAt{{at: hose.Position, kind: "hose-end"}, {at: pipe.Position, kind: "spigot"}, {at: clamp, kind: "hose-clamp"}},
+			meets: []featureAt{{at: hose.Position, kind: "hose-end"}, {at: pipe.Position, kind: "spigot"},
+				{at: clamp, kind: "hose-clamp"}},
 			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
-				return mating.JudgeHoseEnd(mating.HoseEndCase{Hose: s.Side(hose), Pipe: s.Side(pipe), Clamp: s.KindAt(clamp, "hose-clamp"),
+				return mating.JudgeHoseEnd(mating.HoseEndCase{Hose: s.Side(hose), Pipe: s.Side(pipe),
+					Clamp:  s.KindAt(clamp, "hose-clamp"),
 					Safety: x.safetyAt(hose.Position, pipe.Position)})
 			}})
 	}

@@ -88,7 +88,8 @@ func (g *gauge) peek(side mating.Side, dim string) (measure.Value, bool) {
 	}
 	for _, other := range readings[1:] {
 		if !evidence.Agree(spec, readings[0], other) {
-			g.differ = append(g.differ, fmt.Sprintf("%s of %s %s: %s or %s", spec.Is, side.Position.Local(), side.Feature.Name, readings[0].Text, other.Text))
+			g.differ = append(g.differ, fmt.Sprintf("%s of %s %s: %s or %s", spec.Is, side.Position.Local(), side.Feature.Name,
+				readings[0].Text, other.Text))
 		}
 	}
 	return v, true
@@ -185,7 +186,8 @@ func (st states[T]) number(f formula[T]) []Number {
 		}) {
 			return nil // it was not known before, and for no new part's sake
 		}
-		n.Measure = lists.Kept(slices.Clone(g.asks), func(a mating.Ask) bool { return len(f.needs) == 0 || slices.Contains(f.needs, a.Dim) })
+		n.Measure = lists.Kept(slices.Clone(g.asks),
+			func(a mating.Ask) bool { return len(f.needs) == 0 || slices.Contains(f.needs, a.Dim) })
 		n.Words = missingText(n.Measure, errAfter)
 		if f.judge != nil && n.Before != nil { // a limit that was kept before can't be held against nothing
 			n.Verdict, n.Safety = graph.Unknown, st.safety
@@ -205,7 +207,8 @@ func (st states[T]) number(f formula[T]) []Number {
 
 // needed are the readings that the formula takes of those that were read.
 func (f formula[T]) needed(g *gauge) []mating.Use {
-	return lists.Kept(slices.Clone(g.uses), func(u mating.Use) bool { return len(f.needs) == 0 || slices.Contains(f.needs, u.Dim) })
+	return lists.Kept(slices.Clone(g.uses),
+		func(u mating.Use) bool { return len(f.needs) == 0 || slices.Contains(f.needs, u.Dim) })
 }
 
 func worked[T any](f formula[T], in T) (*float64, error) {
@@ -235,7 +238,8 @@ func changeText(before, after *float64) string {
 // missingText says why a number is unknown.
 func missingText(asks []mating.Ask, err error) string {
 	if len(asks) > 0 {
-		return "unknown: measure " + strings.Join(lists.Mapped(asks, func(a mating.Ask) string { return a.What + " of " + a.Where }), "; ")
+		return "unknown: measure " + strings.Join(lists.Mapped(asks,
+			func(a mating.Ask) string { return a.What + " of " + a.Where }), "; ")
 	}
 	if err != nil {
 		return "unknown: " + err.Error()

@@ -24,7 +24,8 @@ func (x *Examiner) pair(a, b graph.PositionID) (Outcome, bool) {
 	if len(is) == 0 {
 		return Outcome{}, false
 	}
-	o := Outcome{What: OfPair, ID: string(a), Ends: x.Ends(graph.FeatureRef{Position: one}, graph.FeatureRef{Position: other})}
+	o := Outcome{What: OfPair, ID: string(a), Ends: x.Ends(graph.FeatureRef{Position: one},
+		graph.FeatureRef{Position: other})}
 	was := x.checksBefore(OfPair+string(one), func() []mating.Check { return x.pairChecks(x.Before, one, other) })
 	return x.Judged(o, was, is), true
 }

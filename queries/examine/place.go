@@ -29,7 +29,8 @@ type Earnings struct {
 
 // Places says of every changed place how its verdict was earned. Outcomes and
 // numbers are what was worked out, words what speaks for the new parts, by position.
-func (x *Examiner) Places(ctx context.Context, outcomes []Outcome, numbers []Number, words map[graph.PositionID]Word) (Earnings, error) {
+func (x *Examiner) Places(ctx context.Context, outcomes []Outcome, numbers []Number,
+	words map[graph.PositionID]Word) (Earnings, error) {
 	all := Earnings{By: map[graph.PositionID]Earned{}}
 	by := judgedBy(outcomes, numbers)
 	if err := x.After.Library().ReadKinds(ctx, x.kindsOfChanged()); err != nil {
@@ -81,8 +82,10 @@ func (x *Examiner) place(id graph.PositionID, outcomes []Outcome, by map[mating.
 	if was.Empty {
 		was = x.Built.Seat(id)
 	}
-	p := Place{Position: seat.Position, New: seat.Part, Kind: x.After.Library().Kind(seat.Part.Kind), Word: word.Earned, WordOf: word.Of,
-		Same: sameMeasure, Checked: slices.ContainsFunc(outcomes, func(o Outcome) bool { return isWorkedOut(o) && o.SpeaksOf(id) })}
+	p := Place{Position: seat.Position, New: seat.Part, Kind: x.After.Library().Kind(seat.Part.Kind), Word: word.Earned,
+		WordOf: word.Of,
+		Same:   sameMeasure, Checked: slices.ContainsFunc(outcomes,
+			func(o Outcome) bool { return isWorkedOut(o) && o.SpeaksOf(id) })}
 	if !was.Empty {
 		p.Old = was.Part
 	}

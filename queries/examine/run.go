@@ -33,7 +33,8 @@ func (x *Examiner) runChecks(s *machine.Setup, run graph.Run) []mating.Check {
 func (x *Examiner) RunCase(run graph.Run) mating.RunCase { return x.runCase(x.After, run) }
 
 func (x *Examiner) runCase(s *machine.Setup, run graph.Run) mating.RunCase {
-	in := mating.RunCase{Run: run.ID, Line: x.lineSide(s, run), Needs: x.rankedNeeds(run), Spare: x.rankedReadings(run.Spare, measure.Length),
+	in := mating.RunCase{Run: run.ID, Line: x.lineSide(s, run), Needs: x.rankedNeeds(run),
+		Spare: x.rankedReadings(run.Spare, measure.Length),
 		Inner: x.rankedReadings(run.Inner, measure.Length), Guides: run.Guides, Fittings: x.fittings(s, run)}
 	in.Moves = x.moves(s, run.MovedBy)
 	in.Lengthens = x.moves(s, run.LengthenedBy)

@@ -77,5 +77,6 @@ func lessBy(a, b graph.Feature, dim string, factor float64) ([]graph.Reading, bo
 	if errA != nil || errB != nil {
 		return nil, false
 	}
-	return []graph.Reading{{Text: measure.Format(factor*(one.Quantity.Nominal-other.Quantity.Nominal), measure.Length)}}, true
+	return []graph.Reading{{Text: measure.Format(factor*(one.Quantity.Nominal-other.Quantity.Nominal),
+		measure.Length)}}, true
 }

@@ -19,11 +19,15 @@ func feature(name, kind string, dims ...string) graph.Feature {
 // TestShifts: a bracket serves by what it gives. Source: (D fitted - D design) / 2,
 // geometry.
 func TestShifts(t *testing.T) {
-	leg := mating.Side{Position: "m:front/leg", Feature: feature("lug", "caliper-mount", "style", "radial", "spacing", "108 mm", "thread", "M10x1.25", "disc", "310 mm")}
-	caliper := mating.Side{Position: "m:front/caliper", Feature: feature("mount", "caliper-mount", "style", "radial", "spacing", "100 mm", "hole", "10.5 mm", "disc", "310 mm")}
+	leg := mating.Side{Position: "m:front/leg", Feature: feature("lug", "caliper-mount", "style", "radial", "spacing",
+		"108 mm", "thread", "M10x1.25", "disc", "310 mm")}
+	caliper := mating.Side{Position: "m:front/caliper",
+		Feature: feature("mount", "caliper-mount", "style", "radial", "spacing", "100 mm", "hole", "10.5 mm", "disc",
+			"310 mm")}
 	sides := []graph.Feature{
 		feature("leg-side", "caliper-mount", "style", "radial", "spacing", "108 mm", "hole", "10.5 mm", "disc", "310 mm"),
-		feature("caliper-side", "caliper-mount", "style", "radial", "spacing", "100 mm", "thread", "M10x1.25", "disc", "310 mm")}
+		feature("caliper-side", "caliper-mount", "style", "radial", "spacing", "100 mm", "thread", "M10x1.25", "disc",
+			"310 mm")}
 	tests := []struct {
 		name  string
 		disc  string
@@ -68,8 +72,10 @@ func TestHasMetal(t *testing.T) {
 		{"turned half a step", circle("5", "78 mm"), circle("5", "90 mm"), ring, true},
 		{"circles that overlap", circle("6", "78 mm"), circle("5", "80 mm"), ring, false},
 		{"less than the mildest rule between, as measured", circle("5", "78 mm"), circle("5", "90 mm"),
-			graph.Part{ID: "Varnhegg R-2", Features: []graph.Feature{feature("metal", "plate", "material", "steel", "between", "18 mm", "edge", "13 mm")}}, false},
-		{"a hole nobody measured", mating.Side{Feature: feature("holes", "bolt-pattern", "count", "5", "spacing", "78 mm")}, circle("5", "80 mm"), ring, true},
+			graph.Part{ID: "Varnhegg R-2", Features: []graph.Feature{feature("metal", "plate", "material", "steel", "between",
+				"18 mm", "edge", "13 mm")}}, false},
+		{"a hole nobody measured", mating.Side{Feature: feature("holes", "bolt-pattern", "count", "5", "spacing", "78 mm")},
+			circle("5", "80 mm"), ring, true},
 		{"no holes at all", mating.Side{Feature: feature("bore", "bore")}, circle("5", "80 mm"), ring, true},
 	}
 	for _, tt := range tests {

@@ -54,7 +54,8 @@ func (x *Examiner) standPivot(stand graph.PositionID) (graph.PositionID, bool) {
 // machine have: its pivot rises by something between the two, so that the worse of
 // them counts.
 func (x *Examiner) standChecks(s *machine.Setup, id, pivot graph.PositionID) []mating.Check {
-	in := mating.StandCase{Stand: s.KindAt(id, "stand"), Pivot: s.KindAt(pivot, "stand-pivot"), WasStand: x.Built.KindAt(id, "stand"),
+	in := mating.StandCase{Stand: s.KindAt(id, "stand"), Pivot: s.KindAt(pivot, "stand-pivot"),
+		WasStand: x.Built.KindAt(id, "stand"),
 		WasPivot: x.Built.KindAt(pivot, "stand-pivot"), Safety: s.Seat(id).Position.Safety}
 	if x.landmarks == nil {
 		return mating.JudgeStand(in)

@@ -11,7 +11,8 @@ import (
 
 // voltageKinds are the kinds of feature that are made for a voltage.
 func voltageKinds() []string {
-	return []string{"lamp-cap", "lamp-holder", "consumer", "ignition-coil", "ignition-output", "stator", "regulator", "signal-in"}
+	return []string{"lamp-cap", "lamp-holder", "consumer", "ignition-coil", "ignition-output", "stator", "regulator",
+		"signal-in"}
 }
 
 // voltageAspects are the things that hang on the battery: each that may change, and
@@ -69,7 +70,8 @@ func (x *Examiner) wireAspects() []aspect {
 		all = append(all, aspect{what: OfWire, id: string(c.ID), remedies: []graph.PositionID{fuse},
 			meets: slices.Concat(at("fuse", fuse), at("wire", wires...), at("consumer", consumers...), at("lamp-cap", lamps...)),
 			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
-				in := mating.WireCase{Fuse: s.KindAt(fuse, "fuse"), Wires: sidesOf(s, wires, "wire"), Safety: x.safetyAt(c.Members...)}
+				in := mating.WireCase{Fuse: s.KindAt(fuse, "fuse"), Wires: sidesOf(s, wires, "wire"),
+					Safety: x.safetyAt(c.Members...)}
 				for _, load := range slices.Concat(sidesOf(s, consumers, "consumer"), sidesOf(s, lamps, "lamp-cap")) {
 					for range s.Quantity(load.Position) {
 						in.Loads = append(in.Loads, load)

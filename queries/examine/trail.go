@@ -96,7 +96,8 @@ func (x *Examiner) shockAspect(l *machine.Landmarks, id graph.PositionID) aspect
 			if x.Built.Seat(id).Empty {
 				return nil
 			}
-			in := mating.ShockCase{Now: s.KindAt(id, "fork-length"), Was: x.Built.KindAt(id, "fork-length"), Link: x.linkAt(s, l),
+			in := mating.ShockCase{Now: s.KindAt(id, "fork-length"), Was: x.Built.KindAt(id, "fork-length"),
+				Link:   x.linkAt(s, l),
 				Safety: s.Seat(id).Position.Safety}
 			if l.Rocker != "" && !x.asBuilt(s, l.Rocker) {
 				in.WasLink = x.Built.KindAt(l.Rocker, "link-ratio")

@@ -59,9 +59,12 @@ func (x *Examiner) WheelNumbers(l *machine.Landmarks) []Number {
 		st := states[rolling]{about: string(l.Tyre[end]), stock: x.readRolling(x.Built, end, l),
 			before: x.readRolling(x.Before, end, l), after: x.readRolling(x.After, end, l)}
 		for _, f := range []formula[rolling]{
-			{name: end + " tyre diameter", unit: "mm", decimals: 1, law: "rim + 2 x width x aspect ratio", needs: []string{"size"}, source: "UN R75, ISO 5751: design size, new and unloaded", work: rolling.diameter},
-			{name: end + " tyre circumference", unit: "mm", law: "pi x diameter", needs: []string{"size"}, source: "pi times the diameter, without squat", work: rolling.circumference},
-			{name: end + " sensor pulses per metre", decimals: 2, law: "teeth / circumference", needs: []string{"teeth", "size"}, source: "one pulse a tooth", work: rolling.pulses,
+			{name: end + " tyre diameter", unit: "mm", decimals: 1, law: "rim + 2 x width x aspect ratio",
+				needs: []string{"size"}, source: "UN R75, ISO 5751: design size, new and unloaded", work: rolling.diameter},
+			{name: end + " tyre circumference", unit: "mm", law: "pi x diameter", needs: []string{"size"},
+				source: "pi times the diameter, without squat", work: rolling.circumference},
+			{name: end + " sensor pulses per metre", decimals: 2, law: "teeth / circumference", needs: []string{"teeth", "size"},
+				source: "one pulse a tooth", work: rolling.pulses,
 				words: func(rolling, rolling) string {
 					return "what an anti-lock unit stands is the maker's own and was not found in any source"
 				}},
@@ -93,11 +96,12 @@ func (x *Examiner) speedometer(end string, st states[rolling], l *machine.Landma
 		return nil
 	}
 	stock := st.stock
-	return st.number(formula[rolling]{name: fmt.Sprintf("speedometer at a true %g km/h", compareSpeed), unit: "km/h", decimals: 1,
-		law:    "true speed x what drives it now / what drove it as built",
-		source: trade.SpeedometerRule + "; as if it had been exact as built, speed taken at the " + taken,
-		work:   func(in rolling) (float64, error) { return shownSpeed(stock, in, taken) },
-		gauge:  func(in rolling) *gauge { return in.g },
+	return st.number(formula[rolling]{name: fmt.Sprintf("speedometer at a true %g km/h", compareSpeed), unit: "km/h",
+		decimals: 1,
+		law:      "true speed x what drives it now / what drove it as built",
+		source:   trade.SpeedometerRule + "; as if it had been exact as built, speed taken at the " + taken,
+		work:     func(in rolling) (float64, error) { return shownSpeed(stock, in, taken) },
+		gauge:    func(in rolling) *gauge { return in.g },
 		judge: func(_ rolling, shown float64) (graph.Verdict, string) {
 			fault, err := trade.SpeedometerFault(shown, compareSpeed)
 			low, high, errBand := trade.SpeedometerBand(compareSpeed)

@@ -69,7 +69,8 @@ func (g *Ground) spread(base evidence.Claim, on []graph.VariantID) []evidence.Cl
 }
 
 func (g *Ground) chainClaims(c evidence.Lineage, f graph.Fitment) []evidence.Claim {
-	base := evidence.Claim{Part: c.Target, Position: f.Position, Via: evidence.ViaSupersession, Verdict: c.Verdict(), Why: c.Why(),
+	base := evidence.Claim{Part: c.Target, Position: f.Position, Via: evidence.ViaSupersession, Verdict: c.Verdict(),
+		Why:   c.Why(),
 		Links: append(c.Links(), listingLink(f)), Quantity: f.Quantity, Scheme: f.Scheme}
 	if base.Verdict == graph.FitsWithChanges {
 		base.Changes = c.Changes()
@@ -96,9 +97,12 @@ func (g *Ground) findingClaims(f *graph.Finding) []evidence.Claim {
 	if !g.asks(f.Part) || f.Position == "" || f.Verdict == graph.NoVerdict || f.Withdrawn != "" {
 		return nil
 	}
-	base := evidence.Claim{Part: f.Part, Position: f.Position, Via: evidence.ViaFinding, Verdict: f.Verdict, Why: evidence.FindingWhy(*f),
-		Links: []evidence.Link{{Kind: evidence.StepFinding, Text: findingText(*f), WrongIf: evidence.WrongFinding, Finding: f}}}
-	base.Changes = lists.Mapped(f.Changes, func(c graph.Change) evidence.Change { return evidence.Change{Do: c.Do, Effort: c.Effort, Part: c.Part} })
+	base := evidence.Claim{Part: f.Part, Position: f.Position, Via: evidence.ViaFinding, Verdict: f.Verdict,
+		Why: evidence.FindingWhy(*f),
+		Links: []evidence.Link{{Kind: evidence.StepFinding, Text: findingText(*f), WrongIf: evidence.WrongFinding,
+			Finding: f}}}
+	base.Changes = lists.Mapped(f.Changes,
+		func(c graph.Change) evidence.Change { return evidence.Change{Do: c.Do, Effort: c.Effort, Part: c.Part} })
 	return g.spread(base, g.onOf(*f))
 }
 

@@ -47,7 +47,8 @@ func (g *Ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) erro
 	if g.target != nil {
 		touches = queries.FeatureKindsOf(*g.target, graph.Kind{})
 	}
-	a.Cautions = queries.CautionsAbout(touches, append(lists.Mapped(a.Rows, func(row FitsRow) graph.Safety { return row.Safety }),
+	a.Cautions = queries.CautionsAbout(touches, append(lists.Mapped(a.Rows,
+		func(row FitsRow) graph.Safety { return row.Safety }),
 		lists.Mapped(a.Belongs, func(p Place) graph.Safety { return p.Safety })...)...)
 	a.Verdicts = countVerdicts(lists.Mapped(a.Rows, func(row FitsRow) graph.Verdict { return row.Verdict }))
 	if !q.Twins || g.target == nil {
@@ -66,7 +67,8 @@ func (g *Ground) checkMarket() error {
 	}
 	var markets []string
 	for _, p := range g.Positions {
-		markets = append(markets, lists.Mapped(p.On, func(v graph.VariantID) string { return queries.VariantOf(v).Market })...)
+		markets = append(markets, lists.Mapped(p.On,
+			func(v graph.VariantID) string { return queries.VariantOf(v).Market })...)
 	}
 	markets = lists.Unique(markets)
 	if slices.ContainsFunc(markets, func(m string) bool { return strings.EqualFold(m, g.market) }) {

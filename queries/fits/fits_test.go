@@ -25,14 +25,16 @@ func fleet(seed uint64) graph.Facts {
 	f := graph.Facts{
 		Models: []graph.Model{{ID: "skerry-620", Maker: "Tarnholt", Name: "Skerry 620"}},
 		Kinds:  []graph.Kind{{ID: "caliper", Name: "caliper"}, {ID: "kit", Name: "kit"}},
-		Sources: []graph.Source{{ID: "list", Kind: graph.SourcePartsList}, {ID: "eu-list", Kind: graph.SourcePartsList, Scope: graph.Scope{Markets: []string{"eu"}}},
+		Sources: []graph.Source{{ID: "list", Kind: graph.SourcePartsList},
+			{ID: "eu-list", Kind: graph.SourcePartsList, Scope: graph.Scope{Markets: []string{"eu"}}},
 			{ID: "stall", Kind: graph.SourceSeller}, {ID: "north", Kind: graph.SourceReport}},
 	}
 	source := func() graph.SourceID { return f.Sources[rnd.IntN(len(f.Sources))].ID }
 	var variants []graph.VariantID
 	for year := 2001; year <= 2003; year++ {
 		for _, market := range []string{"eu", "uk"} {
-			v := graph.Variant{ID: graph.VariantID(fmt.Sprintf("skerry-620/%d/%s", year, market)), Model: "skerry-620", Year: year, Market: market}
+			v := graph.Variant{ID: graph.VariantID(fmt.Sprintf("skerry-620/%d/%s", year, market)), Model: "skerry-620",
+				Year: year, Market: market}
 			if rnd.IntN(3) > 0 {
 				v.Frames = measure.Frames{Prefix: "TK6-", From: year*100 + 1, To: year*100 + 99, Width: 6}
 			}
@@ -52,7 +54,8 @@ func fleet(seed uint64) graph.Facts {
 	}
 	var positions []graph.PositionID
 	for _, name := range []string{"left", "right"} {
-		p := graph.Position{ID: graph.PositionID("skerry-620:front-brake/caliper-" + name), Assembly: "skerry-620:front-brake", Model: "skerry-620",
+		p := graph.Position{ID: graph.PositionID("skerry-620:front-brake/caliper-" + name),
+			Assembly: "skerry-620:front-brake", Model: "skerry-620",
 			Name: "caliper, " + name, Kind: "caliper", Quantity: 1, On: variants}
 		f.Positions = append(f.Positions, p)
 		positions = append(positions, p.ID)
@@ -61,7 +64,8 @@ func fleet(seed uint64) graph.Facts {
 	var parts []graph.PartID
 	for i := range 8 {
 		number := fmt.Sprintf("207.%04d", i)
-		p := graph.Part{ID: graph.PartID("Tarnholt " + number), Brand: "Tarnholt", Kind: "caliper", Number: graph.Number{Text: number, Core: number}, Said: said(source())}
+		p := graph.Part{ID: graph.PartID("Tarnholt " + number), Brand: "Tarnholt", Kind: "caliper",
+			Number: graph.Number{Text: number, Core: number}, Said: said(source())}
 		if i > 5 {
 			p.Kind, p.Matched = "kit", i == 7
 			for _, content := range rnd.Perm(6)[:2] {
@@ -72,12 +76,14 @@ func fleet(seed uint64) graph.Facts {
 		parts = append(parts, p.ID)
 	}
 	for i := range 6 {
-		f.Fitments = append(f.Fitments, graph.Fitment{ID: graph.FitmentID(fmt.Sprint("fit-", i)), Position: positions[rnd.IntN(2)],
-			Part: parts[rnd.IntN(len(parts))], Quantity: 1, On: some(), Said: said(source())})
+		f.Fitments = append(f.Fitments, graph.Fitment{ID: graph.FitmentID(fmt.Sprint("fit-", i)),
+			Position: positions[rnd.IntN(2)],
+			Part:     parts[rnd.IntN(len(parts))], Quantity: 1, On: some(), Said: said(source())})
 	}
 	for i := range 7 {
 		old := rnd.IntN(len(parts) - 1)
-		e := graph.Supersession{ID: graph.SupersessionID(fmt.Sprint("edge-", i)), Old: parts[old], New: parts[old+1+rnd.IntN(len(parts)-old-1)],
+		e := graph.Supersession{ID: graph.SupersessionID(fmt.Sprint("edge-", i)), Old: parts[old],
+			New:      parts[old+1+rnd.IntN(len(parts)-old-1)],
 			NewOnOld: graph.Usable(rnd.IntN(3)), OldOnNew: graph.Usable(rnd.IntN(3)), Said: said(source())}
 		switch rnd.IntN(4) {
 		case 0:
@@ -90,8 +96,10 @@ func fleet(seed uint64) graph.Facts {
 		f.Supersessions = append(f.Supersessions, e)
 	}
 	for i := range 4 {
-		f.Findings = append(f.Findings, graph.Finding{ID: graph.FindingID(fmt.Sprint("f-", i)), Part: parts[rnd.IntN(len(parts))],
-			Position: positions[rnd.IntN(2)], On: some(), Verdict: graph.Verdict(1 + rnd.IntN(4)), By: fmt.Sprint("finder ", rnd.IntN(3)),
+		f.Findings = append(f.Findings, graph.Finding{ID: graph.FindingID(fmt.Sprint("f-", i)),
+			Part:     parts[rnd.IntN(len(parts))],
+			Position: positions[rnd.IntN(2)], On: some(), Verdict: graph.Verdict(1 + rnd.IntN(4)),
+			By:     fmt.Sprint("finder ", rnd.IntN(3)),
 			Method: graph.Methods()[rnd.IntN(5)]})
 	}
 	return f
@@ -153,7 +161,8 @@ func collect(into map[string]string, a fits.FitsAnswer) {
 			if row.Via == evidence.ViaListed {
 				against = 0 // a machine's question also sees the lists beside the part's own
 			}
-			into[key(row.Part)] = fmt.Sprint(row.Verdict, " ", row.Via, " ", row.Why, " ", row.Rank, " ", row.Source.ID, " ", against)
+			into[key(row.Part)] = fmt.Sprint(row.Verdict, " ", row.Via, " ", row.Why, " ", row.Rank, " ", row.Source.ID, " ",
+				against)
 			if row.Via == evidence.ViaKit && strings.HasPrefix(row.Why, "holds") && against == 0 {
 				into[key(row.Part)] = "fits, a kit that holds what is listed"
 			}
@@ -194,7 +203,8 @@ func TestFitsIsNeitherSymmetricNorTransitive(t *testing.T) {
 	facts := fleet(1)
 	facts.Findings, facts.Parts = nil, facts.Parts[:3]
 	on := []graph.VariantID{"skerry-620/2001/eu"}
-	facts.Fitments = []graph.Fitment{{ID: "x", Position: facts.Positions[0].ID, Part: "Tarnholt 207.0000", Quantity: 1, On: on}}
+	facts.Fitments = []graph.Fitment{{ID: "x", Position: facts.Positions[0].ID, Part: "Tarnholt 207.0000", Quantity: 1,
+		On: on}}
 	facts.Supersessions = []graph.Supersession{ // 0 and 1 both gave way to 2
 		{ID: "a", Old: "Tarnholt 207.0000", New: "Tarnholt 207.0002", NewOnOld: graph.Yes, OldOnNew: graph.Yes},
 		{ID: "b", Old: "Tarnholt 207.0001", New: "Tarnholt 207.0002", NewOnOld: graph.Yes, OldOnNew: graph.Yes},

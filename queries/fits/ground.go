@@ -84,7 +84,8 @@ func (g *Ground) having(id graph.PositionID) []graph.VariantID {
 // asked is the variants of a model that are asked about, those that lack the
 // position of a row included.
 func (g *Ground) asked(model graph.ModelID) []graph.VariantID {
-	return lists.Kept(slices.Clone(g.siblings), func(id graph.VariantID) bool { return id.Model() == model && g.wants(id) })
+	return lists.Kept(slices.Clone(g.siblings),
+		func(id graph.VariantID) bool { return id.Model() == model && g.wants(id) })
 }
 
 // loadSiblings reads which variants there are of the models of the positions.

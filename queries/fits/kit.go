@@ -41,7 +41,8 @@ func (g *Ground) kitClaims(kit graph.Part, listings map[graph.PartID][]graph.Fit
 }
 
 func contentLink(kit graph.Part, content graph.Content) evidence.Link {
-	return evidence.Link{Kind: evidence.StepKit, Text: fmt.Sprintf("kit %s holds %d x %s", kit.ID, content.Quantity, content.Part),
+	return evidence.Link{Kind: evidence.StepKit, Text: fmt.Sprintf("kit %s holds %d x %s", kit.ID, content.Quantity,
+		content.Part),
 		WrongIf: evidence.WrongKit, Cites: kit.Said}
 }
 
@@ -72,7 +73,8 @@ func (g *Ground) contentClaims(kit graph.Part, content graph.Content, f graph.Fi
 // successorClaims says that a part takes the place of an older one of its kind
 // together with the rest of the kit that took its place. A part of another kind
 // goes somewhere else nearby, which nobody states.
-func (g *Ground) successorClaims(kit graph.Part, content graph.Content, c evidence.Lineage, f graph.Fitment) []evidence.Claim {
+func (g *Ground) successorClaims(kit graph.Part, content graph.Content, c evidence.Lineage,
+	f graph.Fitment) []evidence.Claim {
 	if kind := g.kinds[content.Part]; kind == "" || kind != g.Positions[f.Position].Kind || content.Part == f.Part {
 		return nil // the kit goes on with the part: it takes nobody's place
 	}
@@ -82,7 +84,8 @@ func (g *Ground) successorClaims(kit graph.Part, content graph.Content, c eviden
 	}
 	base := evidence.Claim{Part: content.Part, Position: f.Position, Via: evidence.ViaKit, Verdict: verdict,
 		Why:   fmt.Sprintf("with the rest of kit %s, which %s", kit.ID, c.Why()),
-		Links: append([]evidence.Link{contentLink(kit, content)}, append(c.Links(), listingLink(f))...), Quantity: f.Quantity, Scheme: f.Scheme}
+		Links: append([]evidence.Link{contentLink(kit, content)}, append(c.Links(), listingLink(f))...), Quantity: f.Quantity,
+		Scheme: f.Scheme}
 	if verdict == graph.FitsWithChanges {
 		base.Changes = append(rest, c.Changes()...)
 	}
@@ -139,7 +142,8 @@ func (g *Ground) foldKits(rows []FitsRow) []FitsRow {
 // saysOnlyKit reports whether a row about a kit rests on nothing but what it
 // holds.
 func saysOnlyKit(row FitsRow, kit graph.Part) bool {
-	more := slices.ContainsFunc(row.Steps, func(s evidence.Step) bool { return s.Kind != evidence.StepKit && s.Kind != evidence.StepFact })
+	more := slices.ContainsFunc(row.Steps,
+		func(s evidence.Step) bool { return s.Kind != evidence.StepKit && s.Kind != evidence.StepFact })
 	return row.Via == evidence.ViaKit && row.Verdict == graph.Fits && kit.IsKit() && len(row.ContradictedBy) == 0 && !more
 }
 

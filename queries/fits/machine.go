@@ -41,7 +41,8 @@ func (g *Ground) aroundMachine(ctx context.Context, q FitsQuestion, a *FitsAnswe
 
 // PositionsAsked reads the positions of a question that some of its variants
 // have.
-func PositionsAsked(ctx context.Context, r graph.Reader, m queries.Machines, position, assembly string) ([]graph.Position, error) {
+func PositionsAsked(ctx context.Context, r graph.Reader, m queries.Machines, position,
+	assembly string) ([]graph.Position, error) {
 	var positions []graph.Position
 	switch {
 	case position != "":

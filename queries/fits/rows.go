@@ -136,12 +136,14 @@ func (g *Ground) rowsOf(group *rowGroup, alike []graph.VariantID) []FitsRow {
 	var rows []FitsRow
 	for _, c := range queries.CoveragesOf(group.on, g.siblings) {
 		c.Frames = g.framesOf(c, group.frames)
-		rows = append(rows, FitsRow{ID: queries.AnswerID{Question: "fits", Part: group.part, Variant: c.On[0], Position: group.position}.String(),
+		rows = append(rows, FitsRow{ID: queries.AnswerID{Question: "fits", Part: group.part, Variant: c.On[0],
+			Position: group.position}.String(),
 			Position: group.position, PositionName: position.Name, Safety: position.Safety, Part: group.part,
 			Coverage: c, Covers: c.String(), Verdict: group.Verdict, Via: group.Via, Why: group.Why, Rank: group.Rank,
 			Source: group.Source, OtherSources: evidence.Distinct(group.Others), ContradictedBy: group.Against,
-			SettledBy: queries.SettledBy(c, append(slices.Clone(alike), c.On...), asked), Changes: group.Changes, Quantity: group.Quantity,
-			Schemes: group.Schemes, Steps: group.Steps})
+			SettledBy: queries.SettledBy(c, append(slices.Clone(alike), c.On...), asked), Changes: group.Changes,
+			Quantity: group.Quantity,
+			Schemes:  group.Schemes, Steps: group.Steps})
 	}
 	return rows
 }

@@ -159,7 +159,8 @@ func changesOf(ctx context.Context, s *machine.Setup, q Question) (map[graph.Pos
 		}
 	}
 	if len(changes) == 0 {
-		return nil, &queries.NotFoundError{What: "part", Asked: strings.Join(q.Take, ", "), Where: "on " + string(donor.Variant.ID)}
+		return nil, &queries.NotFoundError{What: "part", Asked: strings.Join(q.Take, ", "),
+			Where: "on " + string(donor.Variant.ID)}
 	}
 	return changes, nil
 }
@@ -196,7 +197,8 @@ func placesTaken(ctx context.Context, s *machine.Setup, words []string) ([]graph
 }
 
 // concerning are the outcomes that speak of a place of the assembly.
-func concerning(ctx context.Context, r graph.Reader, s *machine.Setup, assembly string, all []examine.Outcome) ([]examine.Outcome, error) {
+func concerning(ctx context.Context, r graph.Reader, s *machine.Setup, assembly string,
+	all []examine.Outcome) ([]examine.Outcome, error) {
 	if assembly == "" {
 		return all, nil
 	}

@@ -11,7 +11,8 @@ import (
 // Safety goes first, then what settles more, then what is easier to get at.
 func TestRanked(t *testing.T) {
 	gap := func(name string, safety graph.Safety, settles int, gauge string, off int) Gap {
-		return Gap{Ask: mating.Ask{Position: graph.PositionID("m:a/" + name), Gauge: gauge}, Safety: safety, Settles: make([]string, settles), Off: off}
+		return Gap{Ask: mating.Ask{Position: graph.PositionID("m:a/" + name), Gauge: gauge}, Safety: safety,
+			Settles: make([]string, settles), Off: off}
 	}
 	c := collector{gaps: []Gap{
 		gap("looks", graph.SafetyNone, 9, graph.ByEye, 0),
@@ -36,8 +37,10 @@ func TestAbove(t *testing.T) {
 	at := func(id graph.PositionID, after ...graph.PositionID) graph.Position {
 		return graph.Position{ID: id, After: after}
 	}
-	off := above([]graph.Position{at("m:a/leg"), at("m:a/wheel", "m:a/leg"), at("m:a/caliper", "m:a/wheel", "m:a/leg"), at("m:a/one", "m:a/two"), at("m:a/two", "m:a/one")})
-	for id, want := range map[graph.PositionID]int{"m:a/leg": 2, "m:a/wheel": 1, "m:a/caliper": 0, "m:a/one": 1, "m:a/other": 0} {
+	off := above([]graph.Position{at("m:a/leg"), at("m:a/wheel", "m:a/leg"), at("m:a/caliper", "m:a/wheel", "m:a/leg"),
+		at("m:a/one", "m:a/two"), at("m:a/two", "m:a/one")})
+	for id, want := range map[graph.PositionID]int{"m:a/leg": 2, "m:a/wheel": 1, "m:a/caliper": 0, "m:a/one": 1,
+		"m:a/other": 0} {
 		if got := off(id); got != want {
 			t.Errorf("%s: %d parts come off first, want %d", id, got, want)
 		}

@@ -15,7 +15,8 @@ func reading(text string) []graph.Reading { return []graph.Reading{{Text: text}}
 func TestSizes(t *testing.T) {
 	bolt := func(id, length string) graph.Part {
 		return graph.Part{ID: graph.PartID(id), Kind: "bolt", Features: []graph.Feature{{Name: "thread", Kind: "male-thread",
-			Dims: map[string][]graph.Reading{"thread": reading("M8x1.25"), "length": reading(length), "across-flats": reading("12 mm")}}}}
+			Dims: map[string][]graph.Reading{"thread": reading("M8x1.25"), "length": reading(length),
+				"across-flats": reading("12 mm")}}}}
 	}
 	ring := func(id, inside, outside string) graph.Part {
 		return graph.Part{ID: graph.PartID(id), Kind: "washer", Features: []graph.Feature{{Name: "ring", Kind: "washer",
@@ -25,7 +26,8 @@ func TestSizes(t *testing.T) {
 		Kinds: []graph.Kind{{ID: "bolt", Features: []graph.KindFeature{{Name: "thread", Kind: "male-thread"}}},
 			{ID: "washer", Features: []graph.KindFeature{{Name: "ring", Kind: "washer"}}}},
 		Parts: []graph.Part{bolt("A 1", "25 mm"), bolt("A 2", "2.5 cm"), bolt("A 3", "30 mm"),
-			ring("A 4", "8.4 mm", "16 mm"), ring("A 5", "8.4 mm", "16.0 mm"), ring("A 6", "20 mm", "16 mm"), ring("A 7", "wide", "16 mm")},
+			ring("A 4", "8.4 mm", "16 mm"), ring("A 5", "8.4 mm", "16.0 mm"), ring("A 6", "20 mm", "16 mm"),
+			ring("A 7", "wide", "16 mm")},
 	}
 	s, err := gauge.Sizes(t.Context(), readertest.New(facts))
 	if err != nil {

@@ -40,7 +40,8 @@ func (s *Setup) PlacesWith(ctx context.Context, featureKinds ...string) (Places,
 
 // positionsWith are the positions of a model whose kind of part has a feature of
 // one of some kinds, sorted.
-func (l *Library) positionsWith(ctx context.Context, model graph.ModelID, featureKinds []string) ([]graph.PositionID, error) {
+func (l *Library) positionsWith(ctx context.Context, model graph.ModelID, featureKinds []string) ([]graph.PositionID,
+	error) {
 	key := string(model) + " " + strings.Join(featureKinds, " ")
 	if ids, ok := l.with[key]; ok {
 		return ids, nil

@@ -62,7 +62,8 @@ func (s *Setup) Number(ref graph.FeatureRef, dim string, t measure.Type) (float6
 // position, meets the fluid with a seal. A hose does not.
 func (s *Setup) ExpectsFluid(seat Seat) bool {
 	for _, kind := range []graph.KindID{seat.Part.Kind, seat.Position.Kind} {
-		if slices.ContainsFunc(s.Library().Kind(kind).Features, func(f graph.KindFeature) bool { return f.Kind == "fluid" && !f.May }) {
+		if slices.ContainsFunc(s.Library().Kind(kind).Features,
+			func(f graph.KindFeature) bool { return f.Kind == "fluid" && !f.May }) {
 			return true
 		}
 	}
@@ -388,7 +389,8 @@ func (s *Setup) builtSeat(id graph.PositionID, c choice) Seat {
 
 func (s *Setup) foundSeat(id graph.PositionID, fitted graph.Fitted) Seat {
 	seat := Seat{Position: s.Position(id), Why: "found on " + string(s.Bike.ID)}
-	seat.Source = evidence.Source{ID: string(s.Bike.ID), Kind: "own machine", Rank: evidence.RankMeasured, At: fitted.Pos.String(), Title: fitted.Note}
+	seat.Source = evidence.Source{ID: string(s.Bike.ID), Kind: "own machine", Rank: evidence.RankMeasured,
+		At: fitted.Pos.String(), Title: fitted.Note}
 	seat.Part, seat.Empty = s.Part(fitted.Part)
 	if fitted.Part == "" {
 		seat.Why = "missing on " + string(s.Bike.ID)
@@ -432,7 +434,8 @@ func (s *Setup) WithOutranked(uses []mating.Use) []mating.Use {
 	f, _ := s.Seat(first.Position).Part.Feature(first.Feature)
 	for _, r := range f.Dims[first.Dim] {
 		if r.Outranked && s.Seat(first.Position).Part.ID == first.Part {
-			uses = append(uses, mating.Use{Position: first.Position, Part: first.Part, Feature: first.Feature, Dim: first.Dim, Reading: r})
+			uses = append(uses, mating.Use{Position: first.Position, Part: first.Part, Feature: first.Feature, Dim: first.Dim,
+				Reading: r})
 		}
 	}
 	return uses

@@ -22,10 +22,12 @@ func setupFacts(fitments ...graph.Fitment) graph.Facts {
 			{ID: "list-2003", Kind: graph.SourcePartsList, Date: "2003"},
 			{ID: "list-2006", Kind: graph.SourcePartsList, Date: "2006"},
 		},
-		Models:    []graph.Model{{ID: "skerry-620"}},
-		Variants:  []graph.Variant{{ID: variant, Model: "skerry-620", Year: 2003, Market: "eu", Schemes: []string{"ash", "kelp"}}},
-		Positions: []graph.Position{{ID: position, Model: "skerry-620", Name: "panel", Quantity: 1, On: []graph.VariantID{variant}}},
-		Parts:     []graph.Part{{ID: "Tarnholt A"}, {ID: "Tarnholt B"}, {ID: "Tarnholt C"}},
+		Models: []graph.Model{{ID: "skerry-620"}},
+		Variants: []graph.Variant{{ID: variant, Model: "skerry-620", Year: 2003, Market: "eu",
+			Schemes: []string{"ash", "kelp"}}},
+		Positions: []graph.Position{{ID: position, Model: "skerry-620", Name: "panel", Quantity: 1,
+			On: []graph.VariantID{variant}}},
+		Parts: []graph.Part{{ID: "Tarnholt A"}, {ID: "Tarnholt B"}, {ID: "Tarnholt C"}},
 		Supersessions: []graph.Supersession{
 			{ID: "a-b", Old: "Tarnholt A", New: "Tarnholt B", NewOnOld: graph.Yes, OldOnNew: graph.Yes},
 			{ID: "a-c", Old: "Tarnholt A", New: "Tarnholt C", NewOnOld: graph.Yes, OldOnNew: graph.No},
@@ -63,24 +65,33 @@ func TestAsBuilt(t *testing.T) {
 		why      string
 	}{
 		{"nobody says", nil, "skerry-620/2003/eu", "", "", 0, "no source says what sits here"},
-		{"one part", []graph.Fitment{{Part: "Tarnholt A", Said: said("list-2003")}}, "skerry-620/2003/eu", "", "Tarnholt A", 0, "listed here"},
-		{"the best source", []graph.Fitment{{Part: "Tarnholt A", Said: said("forum")}, {Part: "Tarnholt C", Said: said("list-2003")}},
+		{"one part", []graph.Fitment{{Part: "Tarnholt A", Said: said("list-2003")}}, "skerry-620/2003/eu", "", "Tarnholt A",
+			0, "listed here"},
+		{"the best source", []graph.Fitment{{Part: "Tarnholt A", Said: said("forum")},
+			{Part: "Tarnholt C", Said: said("list-2003")}},
 			"skerry-620/2003/eu", "", "Tarnholt C", 1, "listed here"},
-		{"the scheme asked for", []graph.Fitment{{Part: "Tarnholt A", Scheme: "ash", Said: said("list-2006")}, {Part: "Tarnholt C", Scheme: "kelp", Said: said("list-2003")}},
+		{"the scheme asked for", []graph.Fitment{{Part: "Tarnholt A", Scheme: "ash", Said: said("list-2006")},
+			{Part: "Tarnholt C", Scheme: "kelp", Said: said("list-2003")}},
 			"skerry-620/2003/eu", "kelp", "Tarnholt C", 0, "listed here"},
-		{"the first scheme", []graph.Fitment{{Part: "Tarnholt A", Scheme: "ash", Said: said("list-2003")}, {Part: "Tarnholt C", Scheme: "kelp", Said: said("list-2006")}},
+		{"the first scheme", []graph.Fitment{{Part: "Tarnholt A", Scheme: "ash", Said: said("list-2003")},
+			{Part: "Tarnholt C", Scheme: "kelp", Said: said("list-2006")}},
 			"skerry-620/2003/eu", "", "Tarnholt A", 0, "listed here"},
-		{"the newer of two that take each other's place", []graph.Fitment{{Part: "Tarnholt A", Said: said("list-2006")}, {Part: "Tarnholt B", Said: said("list-2003")}},
+		{"the newer of two that take each other's place",
+			[]graph.Fitment{{Part: "Tarnholt A", Said: said("list-2006")}, {Part: "Tarnholt B", Said: said("list-2003")}},
 			"skerry-620/2003/eu", "", "Tarnholt B", 1, "listed here"},
-		{"the later list where the places can't be taken both ways", []graph.Fitment{{Part: "Tarnholt A", Said: said("list-2006")}, {Part: "Tarnholt C", Said: said("list-2003")}},
+		{"the later list where the places can't be taken both ways",
+			[]graph.Fitment{{Part: "Tarnholt A", Said: said("list-2006")}, {Part: "Tarnholt C", Said: said("list-2003")}},
 			"skerry-620/2003/eu", "", "Tarnholt A", 1, "listed here"},
-		{"a bike has what was found", []graph.Fitment{{Part: "Tarnholt A", Said: said("list-2003")}}, "found", "", "Tarnholt C", 0, "found on found"},
-		{"a bike lacks what is missing", []graph.Fitment{{Part: "Tarnholt A", Said: said("list-2003")}}, "bare", "", "", 0, "missing on bare"},
+		{"a bike has what was found", []graph.Fitment{{Part: "Tarnholt A", Said: said("list-2003")}}, "found", "",
+			"Tarnholt C", 0, "found on found"},
+		{"a bike lacks what is missing", []graph.Fitment{{Part: "Tarnholt A", Said: said("list-2003")}}, "bare", "", "", 0,
+			"missing on bare"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			ctx := context.Background()
-			s, err := machine.NewSetup(ctx, readertest.New(setupFacts(tt.fitments...)), queries.MachineQuestion{On: tt.on}, tt.scheme)
+			s, err := machine.NewSetup(ctx, readertest.New(setupFacts(tt.fitments...)), queries.MachineQuestion{On: tt.on},
+				tt.scheme)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -89,7 +100,8 @@ func TestAsBuilt(t *testing.T) {
 			}
 			seat := s.Seat("skerry-620:body/panel")
 			if seat.Part.ID != tt.want || seat.Empty != (tt.want == "") || len(seat.Others) != tt.others || seat.Why != tt.why {
-				t.Errorf("got %q (empty %v, others %v): %s; want %q, %d others: %s", seat.Part.ID, seat.Empty, seat.Others, seat.Why, tt.want, tt.others, tt.why)
+				t.Errorf("got %q (empty %v, others %v): %s; want %q, %d others: %s", seat.Part.ID, seat.Empty, seat.Others,
+					seat.Why, tt.want, tt.others, tt.why)
 			}
 		})
 	}

@@ -22,7 +22,8 @@ func (l *Library) RunsTouching(ctx context.Context, v graph.VariantID, at []grap
 }
 
 // CircuitsTouching are circuits.
-func (l *Library) CircuitsTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Circuit, error) {
+func (l *Library) CircuitsTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Circuit,
+	error) {
 	found, err := l.r.CircuitsAt(ctx, named(at)...)
 	return lists.Kept(found, func(c graph.Circuit) bool { return slices.Contains(c.On, v) }), err
 }

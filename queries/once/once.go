@@ -79,7 +79,8 @@ func (r *Reader) Parts(ctx context.Context, ids ...graph.PartID) ([]graph.Part, 
 }
 
 func (r *Reader) FitmentsOf(ctx context.Context, parts ...graph.PartID) ([]graph.Fitment, error) {
-	return r.fitmentsOf.read(ctx, parts, r.Reader.FitmentsOf, fitmentID, func(f graph.Fitment) []graph.PartID { return []graph.PartID{f.Part} })
+	return r.fitmentsOf.read(ctx, parts, r.Reader.FitmentsOf, fitmentID,
+		func(f graph.Fitment) []graph.PartID { return []graph.PartID{f.Part} })
 }
 
 func (r *Reader) FitmentsAt(ctx context.Context, at ...graph.PositionID) ([]graph.Fitment, error) {
@@ -103,7 +104,8 @@ func (r *Reader) RunsAt(ctx context.Context, at ...graph.PositionID) ([]graph.Ru
 }
 
 func (r *Reader) CircuitsAt(ctx context.Context, at ...graph.PositionID) ([]graph.Circuit, error) {
-	return r.circuits.read(ctx, at, r.Reader.CircuitsAt, func(c graph.Circuit) graph.CircuitID { return c.ID }, graph.Circuit.Places)
+	return r.circuits.read(ctx, at, r.Reader.CircuitsAt, func(c graph.Circuit) graph.CircuitID { return c.ID },
+		graph.Circuit.Places)
 }
 
 func (r *Reader) StacksAt(ctx context.Context, at ...graph.PositionID) ([]graph.Stack, error) {
@@ -116,7 +118,8 @@ type byID[K cmp.Ordered, T any] struct {
 	have  map[K]T
 }
 
-func (c *byID[K, T]) read(ctx context.Context, ids []K, read func(context.Context, ...K) ([]T, error), id func(T) K) ([]T, error) {
+func (c *byID[K, T]) read(ctx context.Context, ids []K, read func(context.Context, ...K) ([]T, error),
+	id func(T) K) ([]T, error) {
 	if c.asked == nil {
 		c.asked, c.have = map[K]bool{}, map[K]T{}
 	}
@@ -151,7 +154,8 @@ type byKey[K, I cmp.Ordered, T any] struct {
 	have  map[I]T
 }
 
-func (c *byKey[K, I, T]) read(ctx context.Context, keys []K, read func(context.Context, ...K) ([]T, error), id func(T) I,
+func (c *byKey[K, I, T]) read(ctx context.Context, keys []K, read func(context.Context, ...K) ([]T, error),
+	id func(T) I,
 	keysOf func(T) []K) ([]T, error) {
 	if c.asked == nil {
 		c.asked, c.at, c.have = map[K]bool{}, map[K][]I{}, map[I]T{}

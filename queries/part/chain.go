@@ -35,14 +35,16 @@ func (b *Cards) chain(part graph.PartID) ([]string, []EdgeLine) {
 		edges = append(edges, b.edgeLine(b.edges[id]))
 	}
 	slices.SortFunc(edges, func(x, y EdgeLine) int {
-		return cmp.Or(cmp.Compare(x.Date, y.Date), cmp.Compare(x.Old, y.Old), cmp.Compare(x.New, y.New), cmp.Compare(x.Scope, y.Scope))
+		return cmp.Or(cmp.Compare(x.Date, y.Date), cmp.Compare(x.Old, y.Old), cmp.Compare(x.New, y.New),
+			cmp.Compare(x.Scope, y.Scope))
 	})
 	return lists.Unique(lines), edges
 }
 
 // allWays lists the walks from a part to where no further edge leaves; the
 // empty walk when none leaves at all.
-func allWays(from graph.PartID, edges map[graph.PartID][]graph.Supersession, end func(graph.Supersession) graph.PartID) [][]graph.Supersession {
+func allWays(from graph.PartID, edges map[graph.PartID][]graph.Supersession,
+	end func(graph.Supersession) graph.PartID) [][]graph.Supersession {
 	var ways [][]graph.Supersession
 	var step func(at graph.PartID, path []graph.Supersession)
 	step = func(at graph.PartID, path []graph.Supersession) {

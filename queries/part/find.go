@@ -175,10 +175,12 @@ func (a *FindAnswer) add(f FoundPart) {
 // on the machines asked about.
 func (a *FindAnswer) finish(ctx context.Context, r graph.Reader, q FindQuestion) error {
 	slices.SortFunc(a.Parts, func(x, y FoundPart) int {
-		return cmp.Or(cmp.Compare(len(x.NotKnown), len(y.NotKnown)), cmp.Compare(x.Part, y.Part), cmp.Compare(x.Feature, y.Feature))
+		return cmp.Or(cmp.Compare(len(x.NotKnown), len(y.NotKnown)), cmp.Compare(x.Part, y.Part),
+			cmp.Compare(x.Feature, y.Feature))
 	})
 	slices.SortFunc(a.Close, func(x, y FoundPart) int {
-		return cmp.Or(cmp.Compare(len(x.NotKnown), len(y.NotKnown)), cmp.Compare(x.distance, y.distance), cmp.Compare(x.Part, y.Part))
+		return cmp.Or(cmp.Compare(len(x.NotKnown), len(y.NotKnown)), cmp.Compare(x.distance, y.distance),
+			cmp.Compare(x.Part, y.Part))
 	})
 	if len(a.Parts) > 0 {
 		a.Close = nil

@@ -50,7 +50,8 @@ func splitFind(text string) (kind string, dims []wantedDim, err error) {
 		case isDim && name != "":
 			dims = append(dims, wantedDim{strings.ToLower(name), value})
 		case isDim:
-			return "", nil, &queries.QuestionError{Asked: word, Err: errors.New(`write it without blanks around the sign: "inside=17 mm"`)}
+			return "", nil, &queries.QuestionError{Asked: word,
+				Err: errors.New(`write it without blanks around the sign: "inside=17 mm"`)}
 		case len(dims) > 0:
 			last := &dims[len(dims)-1]
 			last.text = strings.TrimSpace(last.text + " " + word)
@@ -59,7 +60,8 @@ func splitFind(text string) (kind string, dims []wantedDim, err error) {
 		}
 	}
 	if len(dims) == 0 {
-		return "", nil, &queries.QuestionError{Asked: text, Err: errors.New(`nothing measured is in it: "bearing inside=17 mm"`)}
+		return "", nil, &queries.QuestionError{Asked: text,
+			Err: errors.New(`nothing measured is in it: "bearing inside=17 mm"`)}
 	}
 	return strings.ToLower(strings.Join(before, " ")), dims, nil
 }
@@ -91,7 +93,8 @@ func (w *wanted) chooseKinds(kind string, kinds []graph.Kind) error {
 		return queries.NotFound("kind of part or feature", kind, "", lists.Unique(names))
 	}
 	for _, k := range kinds {
-		if slices.ContainsFunc(k.Features, func(f graph.KindFeature) bool { return slices.Contains(w.featureKinds, f.Kind) }) {
+		if slices.ContainsFunc(k.Features,
+			func(f graph.KindFeature) bool { return slices.Contains(w.featureKinds, f.Kind) }) {
 			w.partKinds = append(w.partKinds, k.ID)
 		}
 	}

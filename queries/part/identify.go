@@ -92,7 +92,8 @@ func Identify(ctx context.Context, r graph.Reader, q IdentifyQuestion) (Identify
 
 // variantsToSearch gives the variants that On names, and all of its model;
 // without On, those of every model.
-func variantsToSearch(ctx context.Context, r graph.Reader, q IdentifyQuestion) (named, wider []graph.Variant, err error) {
+func variantsToSearch(ctx context.Context, r graph.Reader, q IdentifyQuestion) (named, wider []graph.Variant,
+	err error) {
 	if q.On == "" {
 		models, err := r.Models(ctx)
 		if err != nil || len(models) == 0 {
@@ -124,7 +125,8 @@ func (a *IdentifyAnswer) byFrame(variants, wider []graph.Variant, named bool) []
 	holding, fault := queries.HoldingFrame(variants, a.Frame)
 	if len(holding) == 0 {
 		if holding, _ = queries.HoldingFrame(wider, a.Frame); len(holding) > 0 {
-			a.Notes = append(a.Notes, fmt.Sprintf("The frame number belongs to another variant than the one named. %s", noteYear))
+			a.Notes = append(a.Notes, fmt.Sprintf("The frame number belongs to another variant than the one named. %s",
+				noteYear))
 		}
 	}
 	vin, isVIN := a.readVIN()

@@ -177,8 +177,9 @@ func (b *Cards) loadEvidence(ctx context.Context, r graph.Reader) error {
 func (b *Cards) card(p graph.Part, by string) PartCard {
 	kind := b.kinds[p.Kind]
 	own := lists.Kept(slices.Clone(b.findings), func(f graph.Finding) bool { return f.Part == p.ID })
-	c := PartCard{PartLine: *evidence.LineOfPart(p), Brand: p.Brand, Number: p.Number.Text, FoundBy: by, KindName: kind.Name,
-		Note: p.Note, Matched: p.Matched, Kits: b.kits[p.ID], Used: b.uses[p.ID]}
+	c := PartCard{PartLine: *evidence.LineOfPart(p), Brand: p.Brand, Number: p.Number.Text, FoundBy: by,
+		KindName: kind.Name,
+		Note:     p.Note, Matched: p.Matched, Kits: b.kits[p.ID], Used: b.uses[p.ID]}
 	c.Aliases = lists.Mapped(p.Aliases, func(a graph.Alias) AliasLine { return AliasLine{Type: a.Type, Text: a.Text} })
 	c.Contains = contentLines(p.Contains)
 	for _, reading := range p.Price {

@@ -25,7 +25,8 @@ func (r *Reader) VariantIDs(ctx context.Context, models ...graph.ModelID) ([]gra
 		return nil, err
 	}
 	var ids []graph.VariantID
-	for _, v := range pick(r.facts.Variants, variantID, func(v graph.Variant) bool { return slices.Contains(models, v.Model) }) {
+	for _, v := range pick(r.facts.Variants, variantID,
+		func(v graph.Variant) bool { return slices.Contains(models, v.Model) }) {
 		ids = append(ids, v.ID)
 	}
 	return ids, nil
@@ -36,7 +37,8 @@ func (r *Reader) AssembliesOf(ctx context.Context, models ...graph.ModelID) ([]g
 	if err := r.called(ctx, "AssembliesOf"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Assemblies, assemblyID, func(a graph.Assembly) bool { return slices.Contains(models, a.Model) }), nil
+	return pick(r.facts.Assemblies, assemblyID,
+		func(a graph.Assembly) bool { return slices.Contains(models, a.Model) }), nil
 }
 
 // PositionsIn gives the positions in the assemblies.
@@ -44,7 +46,8 @@ func (r *Reader) PositionsIn(ctx context.Context, assemblies ...graph.AssemblyID
 	if err := r.called(ctx, "PositionsIn"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Positions, positionID, func(p graph.Position) bool { return slices.Contains(assemblies, p.Assembly) }), nil
+	return pick(r.facts.Positions, positionID,
+		func(p graph.Position) bool { return slices.Contains(assemblies, p.Assembly) }), nil
 }
 
 // PositionsOf gives the positions of the models.
@@ -52,7 +55,8 @@ func (r *Reader) PositionsOf(ctx context.Context, models ...graph.ModelID) ([]gr
 	if err := r.called(ctx, "PositionsOf"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Positions, positionID, func(p graph.Position) bool { return slices.Contains(models, p.Model) }), nil
+	return pick(r.facts.Positions, positionID,
+		func(p graph.Position) bool { return slices.Contains(models, p.Model) }), nil
 }
 
 // PartsByKey finds parts by the key of their identity, number, core or alias.
@@ -136,7 +140,8 @@ func (r *Reader) PositionsOfKind(ctx context.Context, kinds ...graph.KindID) ([]
 		return nil, err
 	}
 	var ids []graph.PositionID
-	for _, p := range pick(r.facts.Positions, positionID, func(p graph.Position) bool { return slices.Contains(kinds, p.Kind) }) {
+	for _, p := range pick(r.facts.Positions, positionID,
+		func(p graph.Position) bool { return slices.Contains(kinds, p.Kind) }) {
 		ids = append(ids, p.ID)
 	}
 	return ids, nil
@@ -149,7 +154,8 @@ func (r *Reader) KindsWith(ctx context.Context, featureKinds ...string) ([]graph
 	}
 	var ids []graph.KindID
 	for _, k := range pick(r.facts.Kinds, kindID, func(k graph.Kind) bool {
-		return slices.ContainsFunc(k.Features, func(f graph.KindFeature) bool { return slices.Contains(featureKinds, f.Kind) })
+		return slices.ContainsFunc(k.Features,
+			func(f graph.KindFeature) bool { return slices.Contains(featureKinds, f.Kind) })
 	}) {
 		ids = append(ids, k.ID)
 	}
@@ -187,7 +193,8 @@ func (r *Reader) FitmentsAt(ctx context.Context, positions ...graph.PositionID) 
 	if err := r.called(ctx, "FitmentsAt"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Fitments, fitmentID, func(f graph.Fitment) bool { return slices.Contains(positions, f.Position) }), nil
+	return pick(r.facts.Fitments, fitmentID,
+		func(f graph.Fitment) bool { return slices.Contains(positions, f.Position) }), nil
 }
 
 // FitmentsOn gives the fitments on the variants.
@@ -221,5 +228,6 @@ func (r *Reader) FindingsAt(ctx context.Context, positions ...graph.PositionID) 
 	if err := r.called(ctx, "FindingsAt"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Findings, findingID, func(f graph.Finding) bool { return slices.Contains(positions, f.Position) }), nil
+	return pick(r.facts.Findings, findingID,
+		func(f graph.Finding) bool { return slices.Contains(positions, f.Position) }), nil
 }

@@ -40,7 +40,8 @@ func TestDemoSwaps(t *testing.T) {
 			if a.Ready != tt.Ready {
 				t.Errorf("ready %v, want %v: %s", a.Ready, tt.Ready, strings.Join(a.NotReady, "; "))
 			}
-			if tt.Trail != "" && !slices.ContainsFunc(a.Trails, func(trail swap.Trail) bool { return strings.HasPrefix(trail.Text, tt.Trail) }) {
+			if tt.Trail != "" && !slices.ContainsFunc(a.Trails,
+				func(trail swap.Trail) bool { return strings.HasPrefix(trail.Text, tt.Trail) }) {
 				t.Errorf("no trail begins %q", tt.Trail)
 			}
 			for _, m := range a.Measure {
@@ -88,7 +89,8 @@ func TestSpacersLeaveTheSprocket(t *testing.T) {
 			places[g.Position]++
 		}
 	}
-	if len(places) != 2 || places["skerry-620:rear-wheel/spacer-left"] != 1 || places["skerry-620:rear-wheel/spacer-right"] != 1 {
+	if len(places) != 2 || places["skerry-620:rear-wheel/spacer-left"] != 1 ||
+		places["skerry-620:rear-wheel/spacer-right"] != 1 {
 		t.Errorf("spacers to get or make: %v, want one left and one right", places)
 	}
 }
@@ -182,7 +184,8 @@ func swapForItself(t *testing.T, s *machine.Setup, p graph.PositionID) {
 		}
 	}
 	if len(a.Numbers)+len(a.Trails)+len(a.Get) > 0 || a.Then != nil {
-		t.Errorf("%s for itself at %s: %d numbers, %d trails, %d things to get", seat.Part.ID, p, len(a.Numbers), len(a.Trails), len(a.Get))
+		t.Errorf("%s for itself at %s: %d numbers, %d trails, %d things to get", seat.Part.ID, p, len(a.Numbers),
+			len(a.Trails), len(a.Get))
 	}
 }
 
@@ -201,7 +204,8 @@ func TestSilenceNeverFits(t *testing.T) {
 		part := rapid.SampledFrom(tt.Swaps).Draw(t, "part").Part
 		thinned, gone := withoutOne(t, facts, graph.PartID(part))
 		for what, verdict := range verdictsOf(t, thinned, tt) {
-			if was := whole[tt.Name][what]; was == graph.DoesNotFit && (verdict == graph.Fits || verdict == graph.FitsWithChanges) {
+			if was := whole[tt.Name][what]; was == graph.DoesNotFit && (verdict == graph.Fits ||
+				verdict == graph.FitsWithChanges) {
 				t.Fatalf("%s: %s does not fit, but %s without %s of %s", tt.Name, what, verdict, gone, part)
 			}
 		}

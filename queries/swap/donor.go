@@ -49,7 +49,8 @@ func donorSeats(ctx context.Context, after *machine.Setup) (map[graph.PositionID
 }
 
 // seatsOf opens the machine each chosen fitment is on, each machine once.
-func seatsOf(ctx context.Context, after *machine.Setup, chosen map[graph.PositionID]graph.Fitment) (map[graph.PositionID]donorSeat, error) {
+func seatsOf(ctx context.Context, after *machine.Setup,
+	chosen map[graph.PositionID]graph.Fitment) (map[graph.PositionID]donorSeat, error) {
 	if len(chosen) == 0 {
 		return nil, nil
 	}
@@ -75,9 +76,11 @@ func seatsOf(ctx context.Context, after *machine.Setup, chosen map[graph.Positio
 }
 
 // bestDonor chooses among the listings of a part.
-func bestDonor(fitments []graph.Fitment, part graph.PartID, at graph.PositionID, own graph.Variant) (graph.Fitment, bool) {
+func bestDonor(fitments []graph.Fitment, part graph.PartID, at graph.PositionID, own graph.Variant) (graph.Fitment,
+	bool) {
 	listed := lists.Kept(slices.Clone(fitments), func(f graph.Fitment) bool { return f.Part == part && len(f.On) > 0 })
-	if slices.ContainsFunc(listed, func(f graph.Fitment) bool { return f.Position == at && slices.Contains(f.On, own.ID) }) || len(listed) == 0 {
+	if slices.ContainsFunc(listed,
+		func(f graph.Fitment) bool { return f.Position == at && slices.Contains(f.On, own.ID) }) || len(listed) == 0 {
 		return graph.Fitment{}, false
 	}
 	no := func(good bool) int {
@@ -119,7 +122,8 @@ func loadDonors(ctx context.Context, l *machine.Library, donors map[graph.Positi
 		if err := l.Evidence().Load(ctx, l.Reader(), cites); err != nil {
 			return nil, err
 		}
-		d.joints = lists.Kept(joints, func(j graph.Joint) bool { return j.A.Position == d.position || j.B.Position == d.position })
+		d.joints = lists.Kept(joints,
+			func(j graph.Joint) bool { return j.A.Position == d.position || j.B.Position == d.position })
 		donors[id] = d
 	}
 	if len(own) == 0 {

@@ -24,19 +24,26 @@ func TestSwapEach(t *testing.T) {
 		settle string
 		lacks  int // variants without the position
 	}{
-		{"one variant", swap.SwapQuestion{On: "skerry-620/2004/eu", Swaps: []swap.Replacement{{"front-wheel/spacer-right", "205.4037"}}},
+		{"one variant", swap.SwapQuestion{On: "skerry-620/2004/eu",
+			Swaps: []swap.Replacement{{"front-wheel/spacer-right", "205.4037"}}},
 			"2004 eu", "", 0},
-		{"four variants alike", swap.SwapQuestion{On: "skerry-620/2003", Swaps: []swap.Replacement{{"front-brake/master-cylinder", "207.7003"}}},
+		{"four variants alike", swap.SwapQuestion{On: "skerry-620/2003",
+			Swaps: []swap.Replacement{{"front-brake/master-cylinder", "207.7003"}}},
 			"2003 eu, uk", "", 0},
-		{"a change within the year", swap.SwapQuestion{On: "skerry-620/2003", Swaps: []swap.Replacement{{"front-wheel/spacer-right", "205.4037"}}},
+		{"a change within the year", swap.SwapQuestion{On: "skerry-620/2003",
+			Swaps: []swap.Replacement{{"front-wheel/spacer-right", "205.4037"}}},
 			"2003 eu, uk early | 2003 eu, uk late", "frame number", 0},
-		{"two markets", swap.SwapQuestion{On: "skerry-620/2004", Swaps: []swap.Replacement{{"lamps/headlamp", "Tarnholt 402.4014"}}},
+		{"two markets", swap.SwapQuestion{On: "skerry-620/2004",
+			Swaps: []swap.Replacement{{"lamps/headlamp", "Tarnholt 402.4014"}}},
 			"2004 eu | 2004 uk", "market", 0},
-		{"narrowed by market", swap.SwapQuestion{On: "skerry-620/2004", Market: "uk", Swaps: []swap.Replacement{{"lamps/headlamp", "Tarnholt 402.4014"}}},
+		{"narrowed by market", swap.SwapQuestion{On: "skerry-620/2004", Market: "uk",
+			Swaps: []swap.Replacement{{"lamps/headlamp", "Tarnholt 402.4014"}}},
 			"2004 uk", "", 0},
-		{"a position of the later ones", swap.SwapQuestion{On: "skerry-620/2003", Swaps: []swap.Replacement{{"front-wheel/spacer-left", "205.4028"}}},
+		{"a position of the later ones", swap.SwapQuestion{On: "skerry-620/2003",
+			Swaps: []swap.Replacement{{"front-wheel/spacer-left", "205.4028"}}},
 			"2003 eu, uk late", "frame number", 2},
-		{"two years", swap.SwapQuestion{On: "skerry-620/2003-2004", Market: "eu", Swaps: []swap.Replacement{{"front-wheel/spacer-right", "205.4037"}}},
+		{"two years", swap.SwapQuestion{On: "skerry-620/2003-2004", Market: "eu",
+			Swaps: []swap.Replacement{{"front-wheel/spacer-right", "205.4037"}}},
 			"2003 eu early | 2003 eu late | 2004 eu", "frame number, model year", 0},
 	}
 	for _, tt := range tests {
@@ -85,7 +92,8 @@ func TestSwapEachAgreesWithSwap(t *testing.T) {
 					t.Fatal(err)
 				}
 				seen++
-				if one.Verdict != a.Verdict || len(one.DoesNotMate) != len(a.DoesNotMate) || len(one.Unknown) != len(a.Unknown) || len(one.Get) != len(a.Get) {
+				if one.Verdict != a.Verdict || len(one.DoesNotMate) != len(a.DoesNotMate) || len(one.Unknown) != len(a.Unknown) ||
+					len(one.Get) != len(a.Get) {
 					t.Errorf("on %s %s, for the year %s", on, one.Verdict, a.Verdict)
 				}
 			}
@@ -101,16 +109,19 @@ func TestSwapEachAgreesWithSwap(t *testing.T) {
 func TestSwapEachFaults(t *testing.T) {
 	r := readertest.New(demotest.Facts(t))
 	var ambiguous *queries.AmbiguousError
-	_, err := swap.SwapEach(context.Background(), r, swap.SwapQuestion{On: "skerry-620", Swaps: []swap.Replacement{{"front-wheel/spacer-right", "205.4037"}}})
+	_, err := swap.SwapEach(context.Background(), r, swap.SwapQuestion{On: "skerry-620",
+		Swaps: []swap.Replacement{{"front-wheel/spacer-right", "205.4037"}}})
 	if !errors.As(err, &ambiguous) || strings.Join(ambiguous.SettledBy, ", ") != "model year, market, frame number" {
 		t.Errorf("a whole model: %v, want an *AmbiguousError that says what settles it", err)
 	}
 	var missing *queries.NotFoundError
-	_, err = swap.SwapEach(context.Background(), r, swap.SwapQuestion{On: "skerry-620/2004", Swaps: []swap.Replacement{{"front-wheel/speedo-drive", "205.4024"}}})
+	_, err = swap.SwapEach(context.Background(), r, swap.SwapQuestion{On: "skerry-620/2004",
+		Swaps: []swap.Replacement{{"front-wheel/speedo-drive", "205.4024"}}})
 	if !errors.As(err, &missing) || missing.What != "position" {
 		t.Errorf("a position of other years: %v, want a *NotFoundError", err)
 	}
-	report, err := swap.SwapEach(context.Background(), r, swap.SwapQuestion{On: "winter-project", Swaps: []swap.Replacement{{"front-brake/master-cylinder", "207.7003"}}})
+	report, err := swap.SwapEach(context.Background(), r,
+		swap.SwapQuestion{On: "winter-project", Swaps: []swap.Replacement{{"front-brake/master-cylinder", "207.7003"}}})
 	if err != nil || len(report.Answers) != 1 || report.Answers[0].Bike != graph.BikeID("winter-project") {
 		t.Errorf("a bike: %d answers, %v, want one", len(report.Answers), err)
 	}

@@ -43,8 +43,9 @@ func newFollower(ctx context.Context, before, after *machine.Setup, donors map[g
 		around: map[graph.PositionID]*examine.Connections{}, fitted: map[graph.PositionID]graph.PartID{},
 		closed: map[string]bool{}, done: map[string]bool{}, made: map[string]bool{},
 		seats: map[graph.PositionID]mating.Order{}, seated: map[string]bool{},
-		concern: map[graph.PositionID]int{}, wrong: map[string]bool{}, tooDear: map[string]string{}, kinds: map[graph.KindID][]graph.PartID{},
-		also: map[graph.PartID][]graph.PartID{}, like: map[string][]graph.KindID{}}
+		concern: map[graph.PositionID]int{}, wrong: map[string]bool{}, tooDear: map[string]string{},
+		kinds: map[graph.KindID][]graph.PartID{},
+		also:  map[graph.PartID][]graph.PartID{}, like: map[string][]graph.KindID{}}
 	for _, id := range after.Changed() {
 		f.asked[id] = true
 	}
@@ -106,7 +107,8 @@ func needsPart(o examine.Outcome) bool {
 	default:
 		return false
 	}
-	return o.After == graph.DoesNotFit || examine.HasOrders(o.Checks) || examine.EffortOf(o.Checks) >= graph.EffortDrillShim || o.After == graph.Unknown
+	return o.After == graph.DoesNotFit || examine.HasOrders(o.Checks) ||
+		examine.EffortOf(o.Checks) >= graph.EffortDrillShim || o.After == graph.Unknown
 }
 
 // partnersOf are the positions at which another part could put an outcome
@@ -114,7 +116,8 @@ func needsPart(o examine.Outcome) bool {
 func (f *follower) partnersOf(s *machine.Setup, o examine.Outcome) []graph.PositionID {
 	var partners []graph.PositionID
 	add := func(id graph.PositionID) {
-		if seat := s.Seat(id); !seat.Changed && !seat.Empty && !IsMachine(seat.Part) && !f.isTooBig(seat) && !slices.Contains(partners, id) {
+		if seat := s.Seat(id); !seat.Changed && !seat.Empty && !IsMachine(seat.Part) && !f.isTooBig(seat) &&
+			!slices.Contains(partners, id) {
 			partners = append(partners, id)
 		}
 	}
@@ -180,7 +183,8 @@ func (f *follower) startOf(s *machine.Setup, o examine.Outcome) TrailStep {
 
 // trail follows one outcome: the part that closes the gap, then what that part
 // upsets in its turn.
-func (f *follower) trail(s *machine.Setup, o examine.Outcome, steps []TrailStep, visited map[graph.PositionID]bool) ([]Trail, error) {
+func (f *follower) trail(s *machine.Setup, o examine.Outcome, steps []TrailStep,
+	visited map[graph.PositionID]bool) ([]Trail, error) {
 	if onlyMeasuring(o) {
 		return []Trail{ended(steps, f.otherEnd(s, o), EndsMeasure)}, nil
 	}
@@ -202,7 +206,8 @@ func (f *follower) trail(s *machine.Setup, o examine.Outcome, steps []TrailStep,
 		return f.trailWithout(s, o, steps)
 	}
 	f.fit(*best, o)
-	step := TrailStep{Position: best.position, Feature: featureAt(o, best.position), Part: best.part.ID, What: "takes " + machine.NameOf(best.part)}
+	step := TrailStep{Position: best.position, Feature: featureAt(o, best.position), Part: best.part.ID,
+		What: "takes " + machine.NameOf(best.part)}
 	steps = append(slices.Clone(steps), step)
 	return f.further(best, steps, visited)
 }

@@ -100,7 +100,8 @@ func (f *follower) tryKinds(s *machine.Setup, o examine.Outcome, partners []grap
 // new part meets on its donor is tried first, and is enough when it leaves
 // nothing wrong. A gap that something made can close is worth a part only when
 // that part leaves nothing wrong.
-func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome, visited map[graph.PositionID]bool) (*candidate, error) {
+func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome, visited map[graph.PositionID]bool) (*candidate,
+	error) {
 	partners := lists.Kept(f.partnersOf(s, o), func(id graph.PositionID) bool {
 		return !visited[id] || f.asked[id] && (o.What == examine.OfRun || o.What == examine.OfChain)
 	})
@@ -130,7 +131,8 @@ func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome, visited ma
 	})
 	best := found[0]
 	for _, c := range found[1:] {
-		if c.score == best.score && c.position == best.position && !slices.Contains(f.also[best.part.ID], c.part.ID) && c.part.ID != best.part.ID {
+		if c.score == best.score && c.position == best.position && !slices.Contains(f.also[best.part.ID], c.part.ID) &&
+			c.part.ID != best.part.ID {
 			f.also[best.part.ID] = append(f.also[best.part.ID], c.part.ID)
 		}
 	}
@@ -163,7 +165,8 @@ func tooDear(tried []candidate, o examine.Outcome) string {
 	if best < 0 || o.After == graph.FitsWithChanges {
 		return ""
 	}
-	return fmt.Sprintf("%s would take it, but then %d other things do not fit", machine.NameOf(tried[best].part), tried[best].score[0])
+	return fmt.Sprintf("%s would take it, but then %d other things do not fit", machine.NameOf(tried[best].part),
+		tried[best].score[0])
 }
 
 // isClean reports whether the candidate leaves nothing wrong.
@@ -171,7 +174,8 @@ func (c candidate) isClean() bool { return c.score == [3]int{} }
 
 // isBuiltHere reports whether sources list the part at this very position.
 func (f *follower) isBuiltHere(s *machine.Setup, c candidate) bool {
-	return slices.ContainsFunc(s.Library().ListedAt(c.position), func(fit graph.Fitment) bool { return fit.Part == c.part.ID })
+	return slices.ContainsFunc(s.Library().ListedAt(c.position),
+		func(fit graph.Fitment) bool { return fit.Part == c.part.ID })
 }
 
 // try puts the candidate in and, when it closes the gap, judges everything at its

@@ -57,7 +57,8 @@ func LengthenedBy(x *examine.Examiner, o examine.Outcome, id graph.PartID) (Get,
 			spec = append(spec, mating.Field{Name: "do", Value: do})
 		}
 	}
-	return Get{What: GetExtension, Position: o.Run.Line, Part: part.ID, Name: machine.NameOf(part), Quantity: 1, Text: machine.NameOf(part),
+	return Get{What: GetExtension, Position: o.Run.Line, Part: part.ID, Name: machine.NameOf(part), Quantity: 1,
+		Text: machine.NameOf(part),
 		Spec: spec, Price: PriceOf(part)}, true
 }
 
@@ -85,7 +86,8 @@ func extended(in mating.RunCase, part graph.Part) (mating.RunCase, bool) {
 		return in, false
 	}
 	f := in.Line.Feature
-	f.Dims = map[string][]graph.Reading{"length": {{Text: measure.Format(a.Quantity.Nominal+b.Quantity.Nominal, measure.Length)}}}
+	f.Dims = map[string][]graph.Reading{"length": {{Text: measure.Format(a.Quantity.Nominal+b.Quantity.Nominal,
+		measure.Length)}}}
 	in.Line.Feature = f
 	return in, true
 }

@@ -145,7 +145,8 @@ func (f *follower) makeInstead() {
 			continue
 		}
 		part := f.gets[at]
-		f.gets[i].Spec = append(lists.Kept(slices.Clone(order.Spec), func(s mating.Field) bool { return s.Name != "instead of" }),
+		f.gets[i].Spec = append(lists.Kept(slices.Clone(order.Spec),
+			func(s mating.Field) bool { return s.Name != "instead of" }),
 			mating.Field{Name: "or cut down", Value: part.Text})
 		f.gets[i].For = lists.Unique(append(slices.Clone(order.For), part.For...))
 		for _, id := range part.For {

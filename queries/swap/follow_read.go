@@ -60,7 +60,8 @@ func (f *follower) read(s *machine.Setup, positions []graph.PositionID) error {
 	}
 	for _, id := range lists.KeysOf(f.donors) {
 		d := f.donors[id]
-		if err := d.setup.Load(f.ctx, lists.Mapped(missing, func(p graph.PositionID) graph.PositionID { return onDonor(d, p) })...); err != nil {
+		if err := d.setup.Load(f.ctx, lists.Mapped(missing,
+			func(p graph.PositionID) graph.PositionID { return onDonor(d, p) })...); err != nil {
 			return err
 		}
 	}
@@ -70,7 +71,8 @@ func (f *follower) read(s *machine.Setup, positions []graph.PositionID) error {
 // ReadKinds reads the parts of the kinds that sit at positions.
 func (f *follower) readKinds(s *machine.Setup, positions []graph.PositionID) error {
 	var ids []graph.PartID
-	for _, kind := range lists.Unique(lists.Mapped(positions, func(id graph.PositionID) graph.KindID { return s.Seat(id).Part.Kind })) {
+	for _, kind := range lists.Unique(lists.Mapped(positions,
+		func(id graph.PositionID) graph.KindID { return s.Seat(id).Part.Kind })) {
 		if _, read := f.kinds[kind]; read || IsHardware(kind) {
 			continue
 		}
@@ -89,7 +91,8 @@ func (f *follower) readKinds(s *machine.Setup, positions []graph.PositionID) err
 
 // IsHardware names the kinds of which there are hundreds.
 func IsHardware(kind graph.KindID) bool {
-	return slices.Contains([]graph.KindID{"", "bolt", "nut", "washer", "stud", "clip", "circlip", "split-pin", "insert"}, kind)
+	return slices.Contains([]graph.KindID{"", "bolt", "nut", "washer", "stud", "clip", "circlip", "split-pin", "insert"},
+		kind)
 }
 
 // onDonor is the position of a donor that goes by the same name.

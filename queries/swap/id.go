@@ -44,7 +44,8 @@ func (id SwapID) String() string {
 func ParseSwapID(text string) (SwapID, error) {
 	fields := strings.SplitN(strings.TrimSpace(text), ":", 4)
 	if len(fields) < 3 || fields[0] != "swap" {
-		return SwapID{}, &queries.QuestionError{Asked: text, Err: errors.New("it is no identity of a swap: swap:MACHINE:POSITION=PART")}
+		return SwapID{}, &queries.QuestionError{Asked: text,
+			Err: errors.New("it is no identity of a swap: swap:MACHINE:POSITION=PART")}
 	}
 	var id SwapID
 	id.On, id.Scheme, _ = strings.Cut(fields[1], "@")
@@ -110,7 +111,8 @@ func (t *SwapThen) named(id SwapID) {
 	}
 	id.Outcome = ""
 	id.Swaps = lists.Kept(slices.Clone(id.Swaps), func(r Replacement) bool {
-		return !slices.ContainsFunc(lists.KeysOf(t.fitted), func(at graph.PositionID) bool { return at.Local() == r.Position })
+		return !slices.ContainsFunc(lists.KeysOf(t.fitted),
+			func(at graph.PositionID) bool { return at.Local() == r.Position })
 	})
 	for _, at := range lists.KeysOf(t.fitted) {
 		id.Swaps = append(id.Swaps, Replacement{Position: at.Local(), Part: string(t.fitted[at])})

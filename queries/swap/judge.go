@@ -34,9 +34,11 @@ type judging struct {
 // measure. It looks for no parts that would close gaps: Get, Trails and Then are
 // empty. Kits name, by position, the kit that a part was asked for in; nil for
 // none.
-func Judge(ctx context.Context, before, after *machine.Setup, kits map[graph.PositionID]graph.PartID) (Judgement, error) {
+func Judge(ctx context.Context, before, after *machine.Setup, kits map[graph.PositionID]graph.PartID) (Judgement,
+	error) {
 	on := []graph.VariantID{before.Variant.ID}
-	j := Judgement{Answer: SwapAnswer{On: before.Variant.ID, Covers: queries.CoveragesOf(on, on), Scheme: before.Scheme, Get: []Get{}, Trails: []Trail{}}}
+	j := Judgement{Answer: SwapAnswer{On: before.Variant.ID, Covers: queries.CoveragesOf(on, on), Scheme: before.Scheme,
+		Get: []Get{}, Trails: []Trail{}}}
 	a := &j.Answer
 	if before.Bike != nil {
 		a.Bike = before.Bike.ID
@@ -99,7 +101,8 @@ func (x *judging) judge(a *SwapAnswer, outcomes []examine.Outcome) {
 }
 
 // numbers are the figures of everything the swap touches.
-func (x *judging) numbers(ctx context.Context, circuits map[graph.CircuitID]examine.DonorCircuit) ([]examine.Number, error) {
+func (x *judging) numbers(ctx context.Context, circuits map[graph.CircuitID]examine.DonorCircuit) ([]examine.Number,
+	error) {
 	all := append(x.HydraulicNumbers(circuits), x.CableNumbers()...)
 	if !machine.TouchesGeometry(x.Before, x.After) {
 		return all, nil
@@ -118,8 +121,10 @@ func (x *judging) lines(kits map[graph.PositionID]graph.PartID) []SwapLine {
 	var lines []SwapLine
 	for _, id := range x.After.Changed() {
 		was, now := x.Before.Seat(id), x.After.Seat(id)
-		line := SwapLine{Position: id, Name: now.Position.Name, Safety: now.Position.Safety, Was: was.Part.ID, WasName: was.Part.Name,
-			WasWhy: was.Why, WasElse: was.Others, Now: now.Part.ID, NowName: now.Part.Name, FromKit: kits[id], Earned: x.earned[id]}
+		line := SwapLine{Position: id, Name: now.Position.Name, Safety: now.Position.Safety, Was: was.Part.ID,
+			WasName: was.Part.Name,
+			WasWhy:  was.Why, WasElse: was.Others, Now: now.Part.ID, NowName: now.Part.Name, FromKit: kits[id],
+			Earned: x.earned[id]}
 		if d, ok := x.donors[id]; ok {
 			line.BuiltOn = d.setup.Variant.ID
 		}

@@ -147,12 +147,14 @@ func boltsOfBoth(s *machine.Setup, j graph.Joint, order mating.Order) []Get {
 		if thread := machine.BestText(f, "thread"); thread != "" {
 			text = fmt.Sprintf("%s, through the %s into %s", thread, order.Kind, where)
 			spec = append(spec, mating.Field{Name: "thread", Value: thread},
-				mating.Field{Name: "length", Value: "as deep in the thread as the old ones went, and the " + order.Kind + "'s thickness"})
+				mating.Field{Name: "length", Value: "as deep in the thread as the old ones went, and the " + order.Kind +
+					"'s thickness"})
 		} else {
 			hole := orElse(machine.BestText(f, "hole"), "measure it")
 			text = fmt.Sprintf("through %s into the %s, holes %s", where, order.Kind, hole)
 			spec = append(spec, mating.Field{Name: "to go through", Value: "holes " + hole},
-				mating.Field{Name: "length", Value: "through " + where + " and as deep into the " + order.Kind + " as its metal asks: its maker says"})
+				mating.Field{Name: "length", Value: "through " + where + " and as deep into the " + order.Kind +
+					" as its metal asks: its maker says"})
 		}
 		gets = append(gets, boltGet(at, n, text, append(spec, class)))
 	}

@@ -288,7 +288,8 @@ func survives(t *testing.T, r *mutants, before *machine.Setup, m mutant) bool {
 	t.Helper()
 	made := m.made()
 	r.count++
-	made.ID = graph.PartID(fmt.Sprintf("%s 9%08d", m.part.Brand, r.count)) // a new one each time: setups keep what they read
+	// a new one each time: setups keep what they read
+	made.ID = graph.PartID(fmt.Sprintf("%s 9%08d", m.part.Brand, r.count))
 	r.parts[made.ID] = made
 	defer delete(r.parts, made.ID)
 	after, err := before.With(t.Context(), map[graph.PositionID]graph.PartID{m.at.ID: made.ID})

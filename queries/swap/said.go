@@ -41,7 +41,8 @@ func (x *judging) sayings(ctx context.Context) ([]examine.Outcome, []Conflict, e
 		if seat.Empty || seat.Part.ID == x.Before.Seat(id).Part.ID {
 			continue
 		}
-		a, err := fits.Fits(ctx, x.After.Library().Reader(), fits.FitsQuestion{Part: string(seat.Part.ID), On: string(x.After.Variant.ID), Position: string(id)})
+		a, err := fits.Fits(ctx, x.After.Library().Reader(),
+			fits.FitsQuestion{Part: string(seat.Part.ID), On: string(x.After.Variant.ID), Position: string(id)})
 		if err != nil {
 			return nil, nil, err
 		}
@@ -77,12 +78,14 @@ func (x *judging) wordOutcome(row fits.FitsRow) (examine.Outcome, bool) {
 	if row.Verdict == graph.NoVerdict || row.Verdict == graph.Unknown && row.Via == evidence.ViaNothing {
 		return examine.Outcome{}, false
 	}
-	check := mating.Check{Rule: string(row.Via), Verdict: row.Verdict, Why: fmt.Sprintf("%s (%s, %s)", row.Why, row.Source.ID, row.Rank)}
+	check := mating.Check{Rule: string(row.Via), Verdict: row.Verdict,
+		Why: fmt.Sprintf("%s (%s, %s)", row.Why, row.Source.ID, row.Rank)}
 	for _, c := range row.Changes {
 		check.Do = append(check.Do, c.Do)
 		check.Effort = max(check.Effort, c.Effort)
 	}
-	o := examine.Outcome{What: examine.OfWord, ID: string(row.Position), Ends: x.Ends(graph.FeatureRef{Position: row.Position})}
+	o := examine.Outcome{What: examine.OfWord, ID: string(row.Position),
+		Ends: x.Ends(graph.FeatureRef{Position: row.Position})}
 	before := []mating.Check{{Rule: string(row.Via), Verdict: graph.Fits, Why: "what was there before"}}
 	return x.Judged(o, before, []mating.Check{check}), true
 }
@@ -115,7 +118,8 @@ func (x *judging) wordConflicts(outcomes []examine.Outcome) []Conflict {
 				continue
 			}
 			conflicts = append(conflicts, Conflict{About: queries.LocalName(word.ID),
-				Sides:  []ConflictSide{{Says: word.After.String() + ": " + word.Why}, {Says: "computed: " + o.After.String() + " at " + queries.LocalName(o.ID) + ": " + o.Why}},
+				Sides: []ConflictSide{{Says: word.After.String() + ": " + word.Why},
+					{Says: "computed: " + o.After.String() + " at " + queries.LocalName(o.ID) + ": " + o.Why}},
 				Settle: SettleBy(o)})
 		}
 	}
@@ -130,7 +134,8 @@ func SettleBy(o examine.Outcome) string {
 			continue
 		}
 		for _, use := range c.Uses {
-			ask := examine.AskOf(mating.Side{Position: use.Position, Part: use.Part, Feature: graph.Feature{Name: use.Feature, Kind: ""}}, use.Dim)
+			ask := examine.AskOf(mating.Side{Position: use.Position, Part: use.Part,
+				Feature: graph.Feature{Name: use.Feature, Kind: ""}}, use.Dim)
 			return "measure " + ask.What + " of " + ask.Where
 		}
 	}
@@ -160,13 +165,15 @@ func (x *judging) readingConflicts(outcomes []examine.Outcome) []Conflict {
 
 func (x *judging) readingConflict(uses []mating.Use, o examine.Outcome) Conflict {
 	first := uses[0]
-	c := Conflict{About: fmt.Sprintf("%s of %s, %s (decides %s)", first.Dim, first.Part, first.Feature, queries.LocalName(o.ID))}
+	c := Conflict{About: fmt.Sprintf("%s of %s, %s (decides %s)", first.Dim, first.Part, first.Feature,
+		queries.LocalName(o.ID))}
 	for _, use := range uses {
 		voice := x.After.Library().Evidence().ReadingVoice(use.Reading, &x.After.Variant)
 		c.Sides = append(c.Sides, ConflictSide{Says: use.Reading.Text, Source: &voice})
 	}
 	kind := x.After.KindOf(graph.FeatureRef{Position: first.Position, Feature: first.Feature})
-	ask := examine.AskOf(mating.Side{Position: first.Position, Feature: graph.Feature{Name: first.Feature, Kind: kind}}, first.Dim)
+	ask := examine.AskOf(mating.Side{Position: first.Position, Feature: graph.Feature{Name: first.Feature, Kind: kind}},
+		first.Dim)
 	ask.Where = ""
 	c.Settle = ask.Text()
 	return c

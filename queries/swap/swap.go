@@ -135,7 +135,8 @@ func answerOn(ctx context.Context, s *machine.Setup, q SwapQuestion) (SwapAnswer
 
 // SwapSetups are the machine before and after the swap, and the kits that were
 // asked for, by position.
-func SwapSetups(ctx context.Context, s *machine.Setup, q SwapQuestion) (before, after *machine.Setup, kits map[graph.PositionID]graph.PartID, err error) {
+func SwapSetups(ctx context.Context, s *machine.Setup, q SwapQuestion) (before, after *machine.Setup,
+	kits map[graph.PositionID]graph.PartID, err error) {
 	before = s
 	changes, kits, err := ReadSwaps(ctx, before, q.Swaps)
 	if err != nil {
@@ -173,7 +174,8 @@ func SwapOn(ctx context.Context, before *machine.Setup, changes map[graph.Positi
 	return Answer(ctx, before, after, nil)
 }
 
-func Answer(ctx context.Context, before, after *machine.Setup, kits map[graph.PositionID]graph.PartID) (SwapAnswer, error) {
+func Answer(ctx context.Context, before, after *machine.Setup, kits map[graph.PositionID]graph.PartID) (SwapAnswer,
+	error) {
 	j, err := Judge(ctx, before, after, kits)
 	a := j.Answer
 	if err != nil {

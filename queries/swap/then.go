@@ -12,7 +12,8 @@ import (
 
 // withAllOn judges the machine with all that is to be got and made on as well. It is
 // nil when that is nothing.
-func (f *follower) withAllOn(after *machine.Setup, outcomes []examine.Outcome, numbers []examine.Number) (*SwapThen, error) {
+func (f *follower) withAllOn(after *machine.Setup, outcomes []examine.Outcome, numbers []examine.Number) (*SwapThen,
+	error) {
 	if len(f.gets) == 0 {
 		return nil, nil
 	}
@@ -31,7 +32,8 @@ func (f *follower) withAllOn(after *machine.Setup, outcomes []examine.Outcome, n
 		}
 	}
 	got = lists.Kept(lists.Mapped(got, f.asMade), func(o examine.Outcome) bool { return !f.closed[o.ID] && !f.isMade(o) })
-	t := &SwapThen{Verdict: LeftVerdict(got, numbers), OnceMade: slices.ContainsFunc(f.gets, Get.IsOrdered), NotReady: NotReady(got, numbers), Left: []examine.Outcome{}, fitted: f.fitted}
+	t := &SwapThen{Verdict: LeftVerdict(got, numbers), OnceMade: slices.ContainsFunc(f.gets, Get.IsOrdered),
+		NotReady: NotReady(got, numbers), Left: []examine.Outcome{}, fitted: f.fitted}
 	t.Ready = len(t.NotReady) == 0
 	for _, n := range numbers {
 		if n.Verdict > graph.FitsWithChanges {
@@ -58,7 +60,8 @@ func (f *follower) replaces(o examine.Outcome) bool {
 // asMade leaves of a row whose spacers are ordered only what spacers don't put
 // right: where the sprocket comes to stand.
 func (f *follower) asMade(o examine.Outcome) examine.Outcome {
-	rest := lists.Kept(slices.Clone(o.Checks), func(c mating.Check) bool { return c.Rule == "sprocket line" && c.Verdict != graph.Fits })
+	rest := lists.Kept(slices.Clone(o.Checks),
+		func(c mating.Check) bool { return c.Rule == "sprocket line" && c.Verdict != graph.Fits })
 	if o.What != examine.OfStack || len(rest) == 0 || f.seated[o.What+" "+o.ID] || !f.isMade(o) {
 		return o
 	}
@@ -95,11 +98,13 @@ func (x *judging) openEnds() []examine.Outcome {
 			if _, had := was.Feature(f.Name); had || !slices.Contains(openKinds(), f.Kind) || x.isJoined(id, f.Name) {
 				continue
 			}
-			o := examine.Outcome{What: examine.OfOpenEnd, ID: string(id) + "." + f.Name, Ends: x.Ends(graph.FeatureRef{Position: id, Feature: f.Name})}
+			o := examine.Outcome{What: examine.OfOpenEnd, ID: string(id) + "." + f.Name,
+				Ends: x.Ends(graph.FeatureRef{Position: id, Feature: f.Name})}
 			is := []mating.Check{{Rule: "open end", Verdict: graph.FitsWithChanges, Effort: graph.EffortHandTools,
 				Why: "the " + f.Kind + " " + f.Name + " meets nothing on this machine",
 				Do:  []string{"close it off, or find what it belongs to on the machine it comes from"}}}
-			all = append(all, x.Judged(o, []mating.Check{{Rule: "open end", Verdict: graph.Fits, Why: "the part before had none"}}, is))
+			all = append(all, x.Judged(o, []mating.Check{{Rule: "open end", Verdict: graph.Fits,
+				Why: "the part before had none"}}, is))
 		}
 	}
 	return all

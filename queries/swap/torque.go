@@ -47,7 +47,8 @@ type TorqueGiven struct {
 func (x *judging) torques(outcomes []examine.Outcome, donors map[graph.PositionID]donorSeat) []TorqueRow {
 	var rows []TorqueRow
 	for _, o := range outcomes {
-		if !o.Disturbed || len(o.Joint.Fasteners) == 0 && len(o.Joint.Torque) == 0 || x.isThreadJoint(o.Joint) && x.heldElsewhere(o.Joint, outcomes) {
+		if !o.Disturbed || len(o.Joint.Fasteners) == 0 && len(o.Joint.Torque) == 0 ||
+			x.isThreadJoint(o.Joint) && x.heldElsewhere(o.Joint, outcomes) {
 			continue
 		}
 		rows = append(rows, x.torque(o, donors))
@@ -64,7 +65,8 @@ func (x *judging) isThreadJoint(j graph.Joint) bool {
 // another disturbed joint, which then stands for both.
 func (x *judging) heldElsewhere(j graph.Joint, outcomes []examine.Outcome) bool {
 	return slices.ContainsFunc(outcomes, func(o examine.Outcome) bool {
-		return o.Disturbed && (slices.Contains(o.Joint.Fasteners, j.A.Position) || slices.Contains(o.Joint.Fasteners, j.B.Position))
+		return o.Disturbed && (slices.Contains(o.Joint.Fasteners, j.A.Position) ||
+			slices.Contains(o.Joint.Fasteners, j.B.Position))
 	})
 }
 
@@ -76,7 +78,8 @@ func (x *judging) torque(o examine.Outcome, donors map[graph.PositionID]donorSea
 		readings = append(readings, j.Torque...)
 	}
 	row.Given = x.torqueGiven(x.After, readings, "this joint as built")
-	sameCarrier := carrier.Position == "" || x.Built.Seat(carrier.Position).Part.ID == x.After.Seat(carrier.Position).Part.ID
+	sameCarrier := carrier.Position == "" || x.Built.Seat(carrier.Position).Part.ID == x.After.Seat(
+		carrier.Position).Part.ID
 	switch {
 	case len(row.Given) > 0 && sameCarrier && torquesClash(equals(row.Given)):
 		row.Conflict = true
@@ -136,7 +139,8 @@ func seeManual(s *machine.Setup, carrier graph.FeatureRef) string {
 func (x *judging) torqueGiven(s *machine.Setup, readings []graph.Reading, whose string) []TorqueGiven {
 	var given []TorqueGiven
 	for _, r := range s.Library().Evidence().RankReadings(graph.DimSpec{Type: measure.Torque}, readings, &s.Variant) {
-		given = append(given, TorqueGiven{Value: r.Text, For: whose, Source: s.Library().Evidence().ReadingVoice(r, &s.Variant)})
+		given = append(given, TorqueGiven{Value: r.Text, For: whose,
+			Source: s.Library().Evidence().ReadingVoice(r, &s.Variant)})
 	}
 	return given
 }
@@ -162,7 +166,8 @@ func equals(given []TorqueGiven) []TorqueGiven {
 
 // donorTorques are the values that sources give where the new part that carries
 // the thread is built on.
-func (x *judging) donorTorques(o examine.Outcome, carrier graph.FeatureRef, donors map[graph.PositionID]donorSeat) []TorqueGiven {
+func (x *judging) donorTorques(o examine.Outcome, carrier graph.FeatureRef,
+	donors map[graph.PositionID]donorSeat) []TorqueGiven {
 	d, ok := donors[carrier.Position]
 	if !ok {
 		return nil
@@ -180,7 +185,8 @@ func (x *judging) donorTorques(o examine.Outcome, carrier graph.FeatureRef, dono
 	slices.SortStableFunc(given, func(a, b TorqueGiven) int {
 		return cmp.Or(evidence.CompareSources(a.Source, b.Source), cmp.Compare(a.Value, b.Value))
 	})
-	return slices.CompactFunc(given, func(a, b TorqueGiven) bool { return a.Value == b.Value && a.Source.ID == b.Source.ID })
+	return slices.CompactFunc(given,
+		func(a, b TorqueGiven) bool { return a.Value == b.Value && a.Source.ID == b.Source.ID })
 }
 
 // genericTorque quotes the general tables for a plain joint of no safety class,
@@ -197,7 +203,8 @@ func (x *judging) genericTorque(row *TorqueRow, j graph.Joint, carrier graph.Fea
 	if err != nil || thread.Standard != "metric" || material == "" {
 		return
 	}
-	plain := trade.PlainJoint{Diameter: thread.Nominal, Pitch: thread.Pitch, Alloy: material != "steel", Oiled: surfaced(bolts[0])}
+	plain := trade.PlainJoint{Diameter: thread.Nominal, Pitch: thread.Pitch, Alloy: material != "steel",
+		Oiled: surfaced(bolts[0])}
 	claims, err := trade.GenericTorque(plain)
 	if err != nil {
 		row.See = noTable(plain, material) + "; " + row.See
@@ -206,10 +213,12 @@ func (x *judging) genericTorque(row *TorqueRow, j graph.Joint, carrier graph.Fea
 	for _, c := range claims {
 		value := measure.Format(c.Low, measure.Torque)
 		if c.High > c.Low {
-			value = measure.Quantity{Type: measure.Torque, Low: c.Low, High: c.High, Nominal: (c.Low + c.High) / 2, Range: true, Unit: "N m"}.String()
+			value = measure.Quantity{Type: measure.Torque, Low: c.Low, High: c.High, Nominal: (c.Low + c.High) / 2, Range: true,
+				Unit: "N m"}.String()
 		}
 		row.Given = append(row.Given, TorqueGiven{Value: value, For: "a plain dry joint",
-			Source: evidence.Source{ID: "general table", Kind: string(graph.SourcePractice), Title: c.Source, Rank: evidence.RankReport, At: "-"}})
+			Source: evidence.Source{ID: "general table", Kind: string(graph.SourcePractice), Title: c.Source,
+				Rank: evidence.RankReport, At: "-"}})
 	}
 	row.Torque, row.Source = row.Given[0].Value, &row.Given[0].Source
 	row.Conflict = trade.TorquesConflict(claims)

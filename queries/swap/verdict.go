@@ -54,7 +54,8 @@ func (x *judging) cautions(outcomes []examine.Outcome, numbers []examine.Number)
 	for _, id := range x.After.Changed() {
 		featureKinds = slices.Concat(featureKinds, x.Before.FeatureKindsAt(id), x.After.FeatureKindsAt(id))
 	}
-	return queries.CautionsAbout(featureKinds, append(x.safetyTouched(outcomes), lists.Mapped(numbers, func(n examine.Number) graph.Safety { return n.Safety })...)...)
+	return queries.CautionsAbout(featureKinds, append(x.safetyTouched(outcomes),
+		lists.Mapped(numbers, func(n examine.Number) graph.Safety { return n.Safety })...)...)
 }
 
 func (x *judging) safetyTouched(outcomes []examine.Outcome) []graph.Safety {

@@ -19,13 +19,15 @@ func fitsTrail(row fits.FitsRow) WhyTrail {
 	if part == "" {
 		part = "what sits"
 	}
-	t := WhyTrail{ID: row.ID, About: fmt.Sprintf("%s at %s of %s %s", part, row.Position.Local(), row.Coverage.Model, row.Covers),
+	t := WhyTrail{ID: row.ID, About: fmt.Sprintf("%s at %s of %s %s", part, row.Position.Local(), row.Coverage.Model,
+		row.Covers),
 		Safety: row.Safety, Verdict: row.Verdict, Says: row.Why, ContradictedBy: row.ContradictedBy}
 	if row.Settle != "" {
 		t.Settle = []string{row.Settle}
 	}
 	if len(row.Steps) == 0 {
-		t.add(evidence.Step{Kind: evidence.StepRule, Text: "where nobody says anything the answer is unknown: silence is neither a yes nor a no", WrongIf: wrongSilence})
+		t.add(evidence.Step{Kind: evidence.StepRule,
+			Text: "where nobody says anything the answer is unknown: silence is neither a yes nor a no", WrongIf: wrongSilence})
 		return t
 	}
 	t.conclude(row.Steps, judgementLine{row.Verdict, row.Via, row.Why, row.Rank, row.ContradictedBy})
@@ -64,7 +66,8 @@ func weighing(steps []evidence.Step, j judgementLine) string {
 	case len(j.against) > 0:
 		return "of voices that disagree the higher rank counts, and the others stay shown: nothing is averaged"
 	case j.via == evidence.ViaSupersession:
-		return "a number may take another's place only in the direction that is stated; the whole is as strong as its weakest step"
+		return "a number may take another's place only in the direction that is stated; the whole is as strong as its " +
+			"weakest step"
 	case j.via == evidence.ViaComputed:
 		return "what was worked out from measures is as strong as the weakest reading it used"
 	case len(steps) > 1:
@@ -120,11 +123,14 @@ func differTrail(row differ.DifferRow, b *part.Cards) WhyTrail {
 	}{{"A", row.A}, {"B", row.B}} {
 		switch {
 		case s.DifferSide == nil:
-			from = append(from, t.add(evidence.Step{Kind: evidence.StepFact, Text: s.name + " has no such position", WrongIf: "a machine of this variant has one"}))
+			from = append(from, t.add(evidence.Step{Kind: evidence.StepFact, Text: s.name + " has no such position",
+				WrongIf: "a machine of this variant has one"}))
 		case s.Part == "":
-			from = append(from, t.add(evidence.Step{Kind: evidence.StepFact, Text: "no source says what sits here on " + s.name, WrongIf: wrongSilence}))
+			from = append(from, t.add(evidence.Step{Kind: evidence.StepFact, Text: "no source says what sits here on " + s.name,
+				WrongIf: wrongSilence}))
 		default:
-			from = append(from, t.add(evidence.Step{Kind: evidence.StepFact, Text: fmt.Sprintf("%s has %s", s.name, s.Part), Sources: []evidence.Source{s.Source}, WrongIf: evidence.WrongFact}))
+			from = append(from, t.add(evidence.Step{Kind: evidence.StepFact, Text: fmt.Sprintf("%s has %s", s.name, s.Part),
+				Sources: []evidence.Source{s.Source}, WrongIf: evidence.WrongFact}))
 		}
 	}
 	for _, d := range row.Differences {

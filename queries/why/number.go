@@ -17,7 +17,8 @@ import (
 // numberTrail is the trail of one figure of a swap: what it was worked out from
 // before and after, by which formula, and what it came to.
 func numberTrail(before, after *machine.Setup, n examine.Number) WhyTrail {
-	t := WhyTrail{ID: n.AnswerID, About: n.Name + " of " + queries.LocalName(n.About), Safety: n.Safety, Verdict: n.Verdict, Says: says(n)}
+	t := WhyTrail{ID: n.AnswerID, About: n.Name + " of " + queries.LocalName(n.About), Safety: n.Safety,
+		Verdict: n.Verdict, Says: says(n)}
 	used := map[string]int{}
 	inputs := func(s *machine.Setup, uses []mating.Use) []int {
 		return lists.Mapped(swap.UsesByPlace(uses), func(group []mating.Use) int { return t.use(s, group, used) })
@@ -26,13 +27,16 @@ func numberTrail(before, after *machine.Setup, n examine.Number) WhyTrail {
 	law := t.add(evidence.Step{Kind: evidence.StepRule, Text: n.Formula + ", by " + n.Source})
 	var came []int
 	if n.Before != nil {
-		came = append(came, t.add(evidence.Step{Kind: evidence.StepComputed, Text: "before: " + figure(n, n.Before)}, append(was, law)...))
+		came = append(came, t.add(evidence.Step{Kind: evidence.StepComputed, Text: "before: " + figure(n, n.Before)},
+			append(was, law)...))
 	}
 	if n.After != nil {
-		came = append(came, t.add(evidence.Step{Kind: evidence.StepComputed, Text: "after: " + figure(n, n.After)}, append(is, law)...))
+		came = append(came, t.add(evidence.Step{Kind: evidence.StepComputed, Text: "after: " + figure(n, n.After)},
+			append(is, law)...))
 	}
 	if n.Donor != nil {
-		t.add(evidence.Step{Kind: evidence.StepComputed, Text: "on " + string(n.DonorOn) + " as built: " + figure(n, n.Donor)}, law)
+		t.add(evidence.Step{Kind: evidence.StepComputed,
+			Text: "on " + string(n.DonorOn) + " as built: " + figure(n, n.Donor)}, law)
 	}
 	if n.Words != "" {
 		t.add(evidence.Step{Kind: evidence.StepComputed, Text: n.Words}, came...)

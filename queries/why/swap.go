@@ -74,7 +74,8 @@ func wordTrails(ctx context.Context, r graph.Reader, s *machine.Setup, o examine
 // outcomeTrail is the trail of what was worked out about a joint, run, stack,
 // circuit and the like.
 func outcomeTrail(s *machine.Setup, o examine.Outcome) WhyTrail {
-	t := WhyTrail{ID: o.AnswerID, About: o.What + " " + queries.LocalName(o.ID), Safety: examine.FirstSafety(o.Safety), Verdict: o.After, Says: o.Why}
+	t := WhyTrail{ID: o.AnswerID, About: o.What + " " + queries.LocalName(o.ID), Safety: examine.FirstSafety(o.Safety),
+		Verdict: o.After, Says: o.Why}
 	sits := map[graph.PositionID]int{}
 	var at []int
 	for _, end := range o.Ends {
@@ -95,19 +96,22 @@ func outcomeTrail(s *machine.Setup, o examine.Outcome) WhyTrail {
 		}
 	}
 	if len(results) != 1 {
-		t.add(evidence.Step{Kind: evidence.StepComputed, Text: "so: " + o.After.String() + ", the worst of these"}, append(results, at...)...)
+		t.add(evidence.Step{Kind: evidence.StepComputed, Text: "so: " + o.After.String() + ", the worst of these"},
+			append(results, at...)...)
 	}
 	return t
 }
 
 func seatStep(seat machine.Seat) evidence.Step {
 	where := seat.Position.ID.Local()
-	step := evidence.Step{Kind: evidence.StepFact, Text: fmt.Sprintf("%s has %s: %s", where, seat.Part.ID, seat.Why), WrongIf: evidence.WrongFact}
+	step := evidence.Step{Kind: evidence.StepFact, Text: fmt.Sprintf("%s has %s: %s", where, seat.Part.ID, seat.Why),
+		WrongIf: evidence.WrongFact}
 	switch {
 	case seat.Changed && seat.Empty:
 		step.Text, step.WrongIf = where+" is left empty, as asked", "something is put there"
 	case seat.Changed:
-		step.Text, step.WrongIf = fmt.Sprintf("%s gets %s, as asked", where, seat.Part.ID), "the number read off the part is another one"
+		step.Text, step.WrongIf = fmt.Sprintf("%s gets %s, as asked", where,
+			seat.Part.ID), "the number read off the part is another one"
 	case seat.Empty:
 		step.Text, step.WrongIf = where+" has nothing: "+seat.Why, wrongSilence
 	}
@@ -157,7 +161,8 @@ func useStep(s *machine.Setup, uses []mating.Use) evidence.Step {
 	if first.Feature != "" {
 		what += " of " + first.Feature
 	}
-	step := evidence.Step{Kind: evidence.StepDimension, Text: fmt.Sprintf("%s of %s is %s", what, where, first.Reading.Text)}
+	step := evidence.Step{Kind: evidence.StepDimension,
+		Text: fmt.Sprintf("%s of %s is %s", what, where, first.Reading.Text)}
 	for _, use := range uses {
 		voice := s.Library().Evidence().ReadingVoice(use.Reading, &s.Variant)
 		if use.Reading.Method != "" {

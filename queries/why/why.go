@@ -90,7 +90,8 @@ func Why(ctx context.Context, r graph.Reader, q WhyQuestion) (WhyAnswer, error) 
 	for _, t := range a.Trails {
 		touches = append(touches, t.touches...)
 	}
-	a.Cautions = queries.CautionsAbout(touches, lists.Mapped(a.Trails, func(t WhyTrail) graph.Safety { return t.Safety })...)
+	a.Cautions = queries.CautionsAbout(touches, lists.Mapped(a.Trails,
+		func(t WhyTrail) graph.Safety { return t.Safety })...)
 	return a, nil
 }
 
@@ -157,7 +158,8 @@ func (a WhyAnswer) SafetyOpen() bool {
 func (t *WhyTrail) add(s evidence.Step, from ...int) int {
 	n := len(t.Steps) + 1
 	if s.WrongIf == "" {
-		s.WrongIf = map[evidence.StepKind]string{evidence.StepRule: wrongRule, evidence.StepComputed: wrongComputed, evidence.StepDimension: wrongMeasure}[s.Kind]
+		s.WrongIf = map[evidence.StepKind]string{evidence.StepRule: wrongRule, evidence.StepComputed: wrongComputed,
+			evidence.StepDimension: wrongMeasure}[s.Kind]
 	}
 	slices.Sort(from)
 	t.Steps = append(t.Steps, WhyStep{Number: n, Step: s, From: slices.Compact(from)})
