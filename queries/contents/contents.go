@@ -96,7 +96,8 @@ func List(ctx context.Context, r graph.Reader, q Question) (Answer, error) {
 		a.Items, err = l.bikes()
 	default:
 		missing := queries.NotFound("list", q.Sort, "", Sorts())
-		missing.Hint = "there are lists of " + strings.Join(Sorts(), ", ") + "; a word alone is found by: matewell find " + q.Sort
+		missing.Hint = "there are lists of " + strings.Join(Sorts(),
+			", ") + "; a word alone is found by: matewell find " + q.Sort
 		err = missing
 	}
 	if words := queries.Words(q.Words); len(words) > 0 {
@@ -135,7 +136,8 @@ func (l *lister) counts() ([]Count, error) {
 	for _, sort := range []struct {
 		name string
 		read func() ([]Item, error)
-	}{{Models, l.models}, {Assemblies, l.assemblies}, {Positions, l.positions}, {Kinds, l.kinds}, {Sources, l.sources}, {Bikes, l.bikes}} {
+	}{{Models, l.models}, {Assemblies, l.assemblies}, {Positions, l.positions}, {Kinds, l.kinds}, {Sources,
+		l.sources}, {Bikes, l.bikes}} {
 		items, err := sort.read()
 		if err != nil {
 			return nil, err
