@@ -7,7 +7,6 @@ import (
 
 	"matewell/graph"
 	"matewell/queries"
-	"matewell/queries/lists"
 )
 
 // BikeBagsQuestion asks which bag of hardware of a user's machine goes where.
@@ -155,75 +154,16 @@ func (a BikeBagsAnswer) safety() []graph.Safety {
 	return classes
 }
 
-// bagRow is one bag with what it matched.
-func (t *bagTable) bagRow(bag graph.Bag, p placing, loose looseTable) BagRow {
-	row := BagRow{Bag: bag.Name, Label: bag.Label, Settled: p.settled}
-	for _, item := range bag.Contents {
-		row.Pieces += item.Quantity
-	}
-	row.LabelIs, row.LabelWhy = t.labelSays(bag, p)
-	taken := make([]int, len(bag.Contents))
-	if p.best != nil {
-		row.Place, row.Ties, row.Next = p.best, p.ties, p.next
-		row.Matched, row.Missing = t.contents(bag, *p.best, taken)
-		row.ByCount, row.Also = t.alsoAt(bag, *p.best)
-		if row.Settled = p.settled && (!row.ByCount || p.best.Score >= half); !row.Settled {
-			row.Settle = t.settle(bag, p, row.Also)
-		}
-	}
-	for i, item := range bag.Contents {
-		if over := item.Quantity - taken[i]; over > 0 {
-			row.Over = append(row.Over, t.looseLine(item, over, p.best, loose))
-		}
-	}
-	return row
-}
-
-// contents are what of a bag belongs to a group and what the group lacks; taken
-// is filled with how many of each item belong.
-func (t *bagTable) contents(bag graph.Bag, place BagPlace, taken []int) (matched []BagMatch, missing []BagGap) {
-	for _, s := range t.groups[place.group].slots {
-		slot, have := t.slots[s], 0
-		for i, item := range bag.Contents {
-			n := place.counts[pairing{i, s}]
-			if n == 0 {
-				continue
-			}
-			have += n
-			taken[i] += n
-			l := compareHardware(item, slot.part.Kind, slot.size)
-			matched = append(matched, BagMatch{Item: hardwareText(item), Quantity: n, Position: slot.position.ID,
-				Part: slot.number(), Safety: slot.position.Safety, Unread: l.unread, Looks: l.looks, Renew: slot.position.Renew,
-				AsFound: slot.asFound})
-		}
-		if room := place.room[s]; have < room {
-			missing = append(missing, BagGap{Position: slot.position.ID, Part: slot.number(), Name: slot.part.Name,
-				Quantity: room - have, Safety: slot.position.Safety, Renew: slot.position.Renew, AsFound: slot.asFound})
-		}
-	}
-	return matched, missing
-}
-
 // half is the score below which a place is not settled by the count alone.
 const half = 0.5
 
-// alsoAt are the positions outside of a place that take what was matched there,
-// and whether that holds for every sort of it.
-func (t *bagTable) alsoAt(bag graph.Bag, place BagPlace) (all bool, at []graph.PositionID) {
-	all = true
-	for i, item := range bag.Contents {
-		matched := slices.ContainsFunc(t.groups[place.group].slots,
-			func(s int) bool { return place.counts[pairing{i, s}] > 0 })
-		if !matched {
-			continue
+// slotsOf are the slots that take pieces of an item.
+func (p BagPlace) slotsOf(item int) []int {
+	var all []int
+	for pair := range p.counts {
+		if pair.row == item {
+			all = append(all, pair.column)
 		}
-		before := len(at)
-		for _, s := range t.slots {
-			if !slices.Contains(place.Positions, s.position.ID) && compareHardware(item, s.part.Kind, s.size).same {
-				at = append(at, s.position.ID)
-			}
-		}
-		all = all && len(at) > before
 	}
-	return all, lists.Unique(at)
+	return all
 }

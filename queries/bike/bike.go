@@ -1,13 +1,11 @@
 package bike
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"slices"
 
 	"matewell/graph"
-	"matewell/queries"
 	"matewell/queries/lists"
 )
 
@@ -144,45 +142,6 @@ func frameFits(b graph.Bike, v graph.Variant) (fits, why string) {
 		return FrameYes, fmt.Sprintf("%s lies within %s", b.Frame, v.Frames)
 	}
 	return FrameNo, fmt.Sprintf("%s does not lie within %s", b.Frame, v.Frames)
-}
-
-// otherFrame adds which variants of the model have the frame number.
-func (m *ownMachine) otherFrame(ctx context.Context, why string) (string, error) {
-	variants, err := m.r.VariantsOf(ctx, m.setup.Variant.Model)
-	if err != nil {
-		return why, err
-	}
-	holding, err := queries.HoldingFrame(variants, m.bike.Frame)
-	if err != nil || len(holding) == 0 {
-		return why + ", nor within those of another variant of the model", nil
-	}
-	ids := lists.Mapped(holding, func(v graph.Variant) string { return string(v.ID) })
-	return why + "; it is one of " + queries.OrList(ids), nil
-}
-
-// places are the positions with something found or planned.
-func (m *ownMachine) places() []BikePlace {
-	byPlace := map[graph.PositionID]BikePlace{}
-	add := func(f graph.Fitted, set func(*BikePlace, string)) {
-		place, have := byPlace[f.Position]
-		if !have {
-			p := m.setup.Position(f.Position)
-			place = BikePlace{Position: p.ID, Name: p.Name, Safety: p.Safety, Built: m.builtPart(p.ID)}
-		}
-		set(&place, cmp.Or(string(f.Part), nothingThere))
-		if f.Note != "" && place.Note != "" {
-			place.Note += "; "
-		}
-		place.Note += f.Note
-		byPlace[f.Position] = place
-	}
-	for _, f := range m.bike.Found {
-		add(f, func(p *BikePlace, part string) { p.Found = part })
-	}
-	for _, f := range m.bike.Planned {
-		add(f, func(p *BikePlace, part string) { p.Planned = part })
-	}
-	return lists.Mapped(lists.KeysOf(byPlace), func(id graph.PositionID) BikePlace { return byPlace[id] })
 }
 
 // How sure it is what lies in a box, as data files write it.

@@ -7,8 +7,6 @@ import (
 
 	"matewell/graph"
 	"matewell/queries"
-	"matewell/queries/evidence"
-	"matewell/queries/examine"
 	"matewell/queries/lists"
 )
 
@@ -101,92 +99,4 @@ func BikeFound(ctx context.Context, r graph.Reader, q BikeFoundQuestion) (BikeFo
 	})
 	a.Cautions = queries.CautionsFor(lists.Mapped(a.Rows, func(row FoundRow) graph.Safety { return row.Safety })...)
 	return a, nil
-}
-
-// asFound judges what was found, all of it together, against the machine as
-// built.
-func (m *ownMachine) asFound(ctx context.Context) ([]examine.Outcome, error) {
-	changes := map[graph.PositionID]graph.PartID{}
-	for _, f := range m.bike.Found {
-		if m.setup.Library().Has(f.Part) {
-			changes[f.Position] = f.Part
-		}
-	}
-	after, err := m.setup.With(ctx, changes)
-	if err != nil {
-		return nil, err
-	}
-	return examine.Examine(ctx, m.setup.AsBuilt(), after)
-}
-
-func (w *work) foundRow(f graph.Fitted, outcomes []examine.Outcome) FoundRow {
-	p := w.setup.Position(f.Position)
-	row := FoundRow{Position: p.ID, Name: p.Name, Safety: p.Safety, Built: w.builtPart(p.ID), Found: f.Part,
-		Note: f.Note, How: w.foundHow(p, f.Part), Verdict: graph.Unknown}
-	if planned, ok := w.planned(p.ID); ok {
-		row.Planned = cmp.Or(string(planned), nothingThere)
-	}
-	for _, o := range outcomes {
-		if slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == p.ID }) {
-			row.Touches = append(row.Touches, o.What+" "+queries.LocalName(o.ID))
-		}
-	}
-	if f.Part == "" {
-		return row // nothing is there: nothing mates
-	}
-	if w.isSpokenFor(p, f.Part) || slices.ContainsFunc(outcomes,
-		func(o examine.Outcome) bool { return o.SpeaksOf(p.ID) }) {
-		row.Verdict = graph.Fits // unless something stands against it
-	}
-	row.Against = againstAt(outcomes, p.ID)
-	for _, line := range row.Against {
-		row.Verdict = row.Verdict.Worst(line.Verdict)
-	}
-	return row
-}
-
-// isSpokenFor reports whether a source lists a found part here, or one that it
-// takes the place of, or whether it is the listed part in another colour.
-func (w *work) isSpokenFor(p graph.Position, found graph.PartID) bool {
-	built := w.builtPart(p.ID)
-	if s, linked := w.successors.supply(found, built); linked && s.usable {
-		return true
-	}
-	here := func(f graph.Fitment) bool { return f.Position == p.ID && slices.Contains(f.On, w.setup.Variant.ID) }
-	a, b := w.setup.Library().Part(built), w.setup.Library().Part(found)
-	return slices.ContainsFunc(w.listed[found], here) || sameCore(a, b) && a.Number.Revision == b.Number.Revision
-}
-
-// foundHow compares a found part with the listed one.
-func (w *work) foundHow(p graph.Position, found graph.PartID) string {
-	built := w.builtPart(p.ID)
-	parts := w.setup.Library().Part
-	switch {
-	case found == "":
-		return "nothing is there"
-	case built == "":
-		return "no source says what belongs here"
-	case found == built:
-		return "the listed part, noted all the same"
-	}
-	if s, linked := w.successors.supply(found, built); linked {
-		return s.how
-	}
-	if age := w.successors.lineage(found, built); age != "" {
-		return age
-	}
-	if sameCore(parts(built), parts(found)) {
-		return "another version of the listed number: " + evidence.NumberDiffers(parts(built).Number, parts(found).Number)
-	}
-	if where := w.listedElsewhere(p, found); where != "" {
-		return where
-	}
-	if len(w.listed[found]) > 0 {
-		on := []graph.VariantID{}
-		for _, f := range w.listed[found] {
-			on = append(on, f.On...)
-		}
-		return "listed elsewhere, on " + w.coverageWords(on)
-	}
-	return "no source lists it on any machine"
 }

@@ -1,6 +1,7 @@
 package bike
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -153,4 +154,23 @@ func measuredFeature(item graph.BagItem, name, kind string) graph.Feature {
 		f.Dims[name] = []graph.Reading{{Text: text, Cite: graph.Cite{Pos: item.Pos}}}
 	}
 	return f
+}
+
+// adapt changes the thread of one slot when the feature it goes into changed its
+// own.
+func (s *slot) adapt(found graph.PartID, now, was graph.Feature) {
+	mine, before, after := s.size.Dims["thread"], was.Dims["thread"], now.Dims["thread"]
+	if len(mine) == 0 || len(after) == 0 || alike("thread", measure.Thread, mine[0].Text, after[0].Text) {
+		return
+	}
+	if len(before) > 0 && !alike("thread", measure.Thread, mine[0].Text, before[0].Text) {
+		return // it did not go into this thread before either
+	}
+	size := graph.Feature{Name: s.size.Name, Kind: s.size.Kind, Dims: map[string][]graph.Reading{}}
+	for name, readings := range s.size.Dims {
+		size.Dims[name] = readings
+	}
+	size.Dims["thread"] = after
+	s.asFound = fmt.Sprintf("%s for the %s of %s, as found; the book has %s", after[0].Text, now.Name, found, mine[0].Text)
+	s.size = size
 }

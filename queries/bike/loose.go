@@ -1,8 +1,6 @@
 package bike
 
 import (
-	"context"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -35,99 +33,6 @@ type LoosePart struct {
 type looseTable struct {
 	parts []graph.Part
 	uses  map[graph.PartID][]evidence.Use
-}
-
-// looseParts reads the known hardware of the kinds that lie in bags.
-func (m *ownMachine) looseParts(ctx context.Context) (looseTable, error) {
-	var t looseTable
-	var kinds []graph.KindID
-	for _, bag := range m.bike.Bags {
-		for _, item := range bag.Contents {
-			kinds = append(kinds, item.Kind)
-		}
-	}
-	if len(kinds) == 0 {
-		return t, nil
-	}
-	ids, err := m.r.PartsOfKind(ctx, lists.Unique(kinds)...)
-	if err != nil || len(ids) == 0 {
-		return t, err
-	}
-	l := m.setup.Library()
-	if err := l.ReadParts(ctx, ids); err != nil {
-		return t, err
-	}
-	var some []graph.PartID
-	for _, id := range ids {
-		p, _ := l.Ranked(id, &m.setup.Variant)
-		t.parts = append(t.parts, p)
-		if m.inAnyBag(p) {
-			some = append(some, id)
-		}
-	}
-	t.uses, err = evidence.UsesOf(ctx, m.r, some)
-	return t, err
-}
-
-func (m *ownMachine) inAnyBag(p graph.Part) bool {
-	return slices.ContainsFunc(m.bike.Bags, func(bag graph.Bag) bool {
-		return slices.ContainsFunc(bag.Contents, func(item graph.BagItem) bool {
-			return compareHardware(item, p.Kind, sizeOf(p)).same
-		})
-	})
-}
-
-// looseLine says what pieces of a bag may be that its place does not take.
-func (t *bagTable) looseLine(item graph.BagItem, over int, place *BagPlace, loose looseTable) LoosePart {
-	line := LoosePart{Item: hardwareText(item), Quantity: over}
-	for _, s := range t.slots {
-		if l := compareHardware(item, s.part.Kind, s.size); l.same && (place == nil ||
-			!slices.Contains(place.Positions, s.position.ID)) {
-			line.Here = append(line.Here, s.position.ID)
-			line.Unread = append(line.Unread, l.unread...)
-		}
-	}
-	full := false
-	if place != nil {
-		full = slices.ContainsFunc(t.groups[place.group].slots, func(s int) bool {
-			return compareHardware(item, t.slots[s].part.Kind, t.slots[s].size).same
-		})
-	}
-	for _, p := range loose.parts {
-		l := compareHardware(item, p.Kind, sizeOf(p))
-		if !l.same {
-			continue
-		}
-		line.Parts = append(line.Parts, p.ID)
-		line.Unread = append(line.Unread, l.unread...)
-		if len(line.Here) == 0 && !full {
-			line.Elsewhere = append(line.Elsewhere, loose.uses[p.ID]...)
-		}
-	}
-	line.Unread = lists.Unique(line.Unread)
-	line.Suits = t.suits(item)
-	line.Text = looseText(line, full)
-	return line
-}
-
-// suits are the threads of found parts that take a male thread and that the
-// book's part has otherwise.
-func (t *bagTable) suits(item graph.BagItem) []string {
-	text := item.Dims["thread"]
-	var all []string
-	for _, f := range t.bike.Found {
-		found, built := t.setup.Library().Part(f.Part), t.setup.Library().Part(t.builtPart(f.Position))
-		for _, feature := range found.Features {
-			takes := feature.Kind == "port" == (item.Kind == "banjo-bolt") && feature.Kind != "male-thread"
-			if text == "" || !takes || !hasThread(feature, text) {
-				continue
-			}
-			if same, ok := built.Feature(feature.Name); !ok || !hasThread(same, text) {
-				all = append(all, fmt.Sprintf("%s of %s, found at %s", feature.Name, f.Part, f.Position.Local()))
-			}
-		}
-	}
-	return all
 }
 
 func hasThread(f graph.Feature, text string) bool {

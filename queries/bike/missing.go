@@ -153,17 +153,6 @@ func inPositions(all []graph.Position, id graph.PositionID) bool {
 	return slices.ContainsFunc(all, func(p graph.Position) bool { return p.ID == id })
 }
 
-// assumed counts the positions that nobody looked at.
-func (m *ownMachine) assumed(scope []graph.Position) int {
-	count := 0
-	for _, p := range scope {
-		if _, ok := m.setup.FoundAt(p.ID); !ok && m.builtPart(p.ID) != "" {
-			count++
-		}
-	}
-	return count
-}
-
 // fittingOrder numbers the positions so that none comes before one it must wait
 // for: the longest chain of positions that are fitted before it.
 func fittingOrder(positions []graph.Position) map[graph.PositionID]int {

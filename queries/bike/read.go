@@ -1,11 +1,15 @@
 package bike
 
 import (
+	"cmp"
 	"context"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 )
@@ -105,4 +109,245 @@ func safetyPlace(s graph.Safety) int {
 		return len(graph.SafetyClasses())
 	}
 	return at
+}
+
+// otherFrame adds which variants of the model have the frame number.
+func (m *ownMachine) otherFrame(ctx context.Context, why string) (string, error) {
+	variants, err := m.r.VariantsOf(ctx, m.setup.Variant.Model)
+	if err != nil {
+		return why, err
+	}
+	holding, err := queries.HoldingFrame(variants, m.bike.Frame)
+	if err != nil || len(holding) == 0 {
+		return why + ", nor within those of another variant of the model", nil
+	}
+	ids := lists.Mapped(holding, func(v graph.Variant) string { return string(v.ID) })
+	return why + "; it is one of " + queries.OrList(ids), nil
+}
+
+// places are the positions with something found or planned.
+func (m *ownMachine) places() []BikePlace {
+	byPlace := map[graph.PositionID]BikePlace{}
+	add := func(f graph.Fitted, set func(*BikePlace, string)) {
+		place, have := byPlace[f.Position]
+		if !have {
+			p := m.setup.Position(f.Position)
+			place = BikePlace{Position: p.ID, Name: p.Name, Safety: p.Safety, Built: m.builtPart(p.ID)}
+		}
+		set(&place, cmp.Or(string(f.Part), nothingThere))
+		if f.Note != "" && place.Note != "" {
+			place.Note += "; "
+		}
+		place.Note += f.Note
+		byPlace[f.Position] = place
+	}
+	for _, f := range m.bike.Found {
+		add(f, func(p *BikePlace, part string) { p.Found = part })
+	}
+	for _, f := range m.bike.Planned {
+		add(f, func(p *BikePlace, part string) { p.Planned = part })
+	}
+	return lists.Mapped(lists.KeysOf(byPlace), func(id graph.PositionID) BikePlace { return byPlace[id] })
+}
+
+// asFound judges what was found, all of it together, against the machine as
+// built.
+func (m *ownMachine) asFound(ctx context.Context) ([]examine.Outcome, error) {
+	changes := map[graph.PositionID]graph.PartID{}
+	for _, f := range m.bike.Found {
+		if m.setup.Library().Has(f.Part) {
+			changes[f.Position] = f.Part
+		}
+	}
+	after, err := m.setup.With(ctx, changes)
+	if err != nil {
+		return nil, err
+	}
+	return examine.Examine(ctx, m.setup.AsBuilt(), after)
+}
+
+// bagTable lists the hardware of the machine, as found, and its groups.
+func (m *ownMachine) bagTable(ctx context.Context) (*bagTable, error) {
+	t := &bagTable{ownMachine: m}
+	for _, p := range m.positions {
+		if !isLooseHardware(p.Kind) {
+			continue
+		}
+		seat := m.setup.Seat(p.ID)
+		if seat.Empty {
+			seat = m.setup.BuiltAt(p.ID)
+		}
+		s := slot{position: p, part: seat.Part, size: sizeOf(seat.Part), quantity: m.setup.QuantityOf(p, seat.Part.ID)}
+		t.slots, t.left = append(t.slots, s), append(t.left, s.quantity)
+	}
+	all, err := m.r.JointsOf(ctx, m.setup.Variant.Model)
+	if err != nil {
+		return nil, err
+	}
+	t.joints = lists.Kept(all, func(j graph.Joint) bool { return slices.Contains(j.On, m.setup.Variant.ID) })
+	t.adapt()
+	assemblies, err := m.r.AssembliesOf(ctx, m.setup.Variant.Model)
+	if err != nil {
+		return nil, err
+	}
+	t.group(lists.ByKey(assemblies, func(a graph.Assembly) graph.AssemblyID { return a.ID }))
+	return t, nil
+}
+
+// looseParts reads the known hardware of the kinds that lie in bags.
+func (m *ownMachine) looseParts(ctx context.Context) (looseTable, error) {
+	var t looseTable
+	var kinds []graph.KindID
+	for _, bag := range m.bike.Bags {
+		for _, item := range bag.Contents {
+			kinds = append(kinds, item.Kind)
+		}
+	}
+	if len(kinds) == 0 {
+		return t, nil
+	}
+	ids, err := m.r.PartsOfKind(ctx, lists.Unique(kinds)...)
+	if err != nil || len(ids) == 0 {
+		return t, err
+	}
+	l := m.setup.Library()
+	if err := l.ReadParts(ctx, ids); err != nil {
+		return t, err
+	}
+	var some []graph.PartID
+	for _, id := range ids {
+		p, _ := l.Ranked(id, &m.setup.Variant)
+		t.parts = append(t.parts, p)
+		if m.inAnyBag(p) {
+			some = append(some, id)
+		}
+	}
+	t.uses, err = evidence.UsesOf(ctx, m.r, some)
+	return t, err
+}
+
+func (m *ownMachine) inAnyBag(p graph.Part) bool {
+	return slices.ContainsFunc(m.bike.Bags, func(bag graph.Bag) bool {
+		return slices.ContainsFunc(bag.Contents, func(item graph.BagItem) bool {
+			return compareHardware(item, p.Kind, sizeOf(p)).same
+		})
+	})
+}
+
+// assumed counts the positions that nobody looked at.
+func (m *ownMachine) assumed(scope []graph.Position) int {
+	count := 0
+	for _, p := range scope {
+		if _, ok := m.setup.FoundAt(p.ID); !ok && m.builtPart(p.ID) != "" {
+			count++
+		}
+	}
+	return count
+}
+
+// coverageWords says a set of variants shortly: "skerry-620 2004-2006 eu, uk".
+func (m *ownMachine) coverageWords(on []graph.VariantID) string {
+	return strings.Join(lists.Mapped(queries.CoveragesOf(lists.Unique(slices.Clone(on)), m.siblings),
+		func(c queries.Coverage) string {
+			return strings.TrimSpace(string(c.Model) + " " + c.String())
+		}), "; ")
+}
+
+// stock lists what is in the boxes. A kit is taken apart unless it is itself
+// wanted: what is inside counts, not the box around it.
+func (m *ownMachine) stock(wanted map[graph.PartID]bool) []stockLine {
+	var lines []stockLine
+	for _, box := range m.bike.Boxes {
+		for _, item := range box.Items {
+			kit := m.setup.Library().Part(item.Part)
+			if !kit.IsKit() || wanted[item.Part] {
+				lines = append(lines, stockLine{box: box.Name, item: item, part: item.Part, quantity: item.Quantity})
+				continue
+			}
+			for _, c := range kit.Contains {
+				lines = append(lines, stockLine{box: box.Name, item: item, part: c.Part, quantity: item.Quantity * c.Quantity,
+					kit: kit.ID})
+			}
+		}
+	}
+	return lines
+}
+
+// readBoxes reads the parts in the boxes and what their kits hold.
+func (m *ownMachine) readBoxes(ctx context.Context) error {
+	l := m.setup.Library()
+	var ids []graph.PartID
+	for _, box := range m.bike.Boxes {
+		for _, item := range box.Items {
+			ids = append(ids, item.Part)
+		}
+	}
+	if err := l.ReadParts(ctx, ids); err != nil {
+		return err
+	}
+	var inside []graph.PartID
+	for _, id := range ids {
+		for _, c := range l.Part(id).Contains {
+			inside = append(inside, c.Part)
+		}
+	}
+	return l.ReadParts(ctx, inside)
+}
+
+func (m *ownMachine) successors(ctx context.Context, parts []graph.PartID) (successors, error) {
+	edges, err := evidence.EdgesAround(ctx, m.r, parts)
+	return successors{evidence.NewWalker(edges), m.setup.Variant, m.bike.Frame}, err
+}
+
+// work works out wants and gifts for the whole machine.
+func (m *ownMachine) work(ctx context.Context) (*work, error) {
+	w := &work{ownMachine: m, wants: m.wants()}
+	if err := m.readBoxes(ctx); err != nil {
+		return nil, err
+	}
+	var parts []graph.PartID
+	for _, one := range w.wants {
+		parts = append(parts, one.part)
+	}
+	parts = lists.Kept(lists.Unique(parts), func(id graph.PartID) bool { return id != "" })
+	if err := m.setup.Library().ReadParts(ctx, parts); err != nil {
+		return nil, err
+	}
+	var err error
+	if w.successors, err = m.successors(ctx, parts); err != nil {
+		return nil, err
+	}
+	w.lines = m.stock(w.successors.reaches(w.wants))
+	w.given = share(w.wants, w.lines, func(x want, line stockLine) (supply, bool) {
+		if x.part == "" || x.position.Renew {
+			return supply{}, false // what goes on new every time is bought, whatever lies about
+		}
+		return w.successors.supply(line.part, x.part)
+	})
+	for _, g := range w.given {
+		w.lines[g.line].taken += g.quantity
+	}
+	if err := w.readListings(ctx); err != nil {
+		return nil, err
+	}
+	return w, w.tryOn(ctx)
+}
+
+// wants are the positions that need something: empty ones, those where
+// something else is planned than what is there, and empty ones for which no
+// source names a part.
+func (m *ownMachine) wants() []want {
+	var all []want
+	for _, p := range m.positions {
+		there, built := m.setup.Seat(p.ID), m.builtPart(p.ID)
+		planned, isPlanned := m.planned(p.ID)
+		switch {
+		case isPlanned && planned == "": // it shall stay empty
+		case isPlanned && planned != there.Part.ID:
+			all = append(all, want{p, planned, m.setup.QuantityOf(p, built)})
+		case !isPlanned && there.Empty:
+			all = append(all, want{p, built, m.setup.QuantityOf(p, built)})
+		}
+	}
+	return all
 }

@@ -1,7 +1,6 @@
 package bike
 
 import (
-	"context"
 	"fmt"
 
 	"matewell/graph"
@@ -37,57 +36,11 @@ type supply struct {
 	usable bool
 }
 
-// stock lists what is in the boxes. A kit is taken apart unless it is itself
-// wanted: what is inside counts, not the box around it.
-func (m *ownMachine) stock(wanted map[graph.PartID]bool) []stockLine {
-	var lines []stockLine
-	for _, box := range m.bike.Boxes {
-		for _, item := range box.Items {
-			kit := m.setup.Library().Part(item.Part)
-			if !kit.IsKit() || wanted[item.Part] {
-				lines = append(lines, stockLine{box: box.Name, item: item, part: item.Part, quantity: item.Quantity})
-				continue
-			}
-			for _, c := range kit.Contains {
-				lines = append(lines, stockLine{box: box.Name, item: item, part: c.Part, quantity: item.Quantity * c.Quantity,
-					kit: kit.ID})
-			}
-		}
-	}
-	return lines
-}
-
-// readBoxes reads the parts in the boxes and what their kits hold.
-func (m *ownMachine) readBoxes(ctx context.Context) error {
-	l := m.setup.Library()
-	var ids []graph.PartID
-	for _, box := range m.bike.Boxes {
-		for _, item := range box.Items {
-			ids = append(ids, item.Part)
-		}
-	}
-	if err := l.ReadParts(ctx, ids); err != nil {
-		return err
-	}
-	var inside []graph.PartID
-	for _, id := range ids {
-		for _, c := range l.Part(id).Contains {
-			inside = append(inside, c.Part)
-		}
-	}
-	return l.ReadParts(ctx, inside)
-}
-
 // successors answers which parts may take the place of another on the machine.
 type successors struct {
 	walker  evidence.Walker
 	variant graph.Variant
 	frame   string
-}
-
-func (m *ownMachine) successors(ctx context.Context, parts []graph.PartID) (successors, error) {
-	edges, err := evidence.EdgesAround(ctx, m.r, parts)
-	return successors{evidence.NewWalker(edges), m.setup.Variant, m.bike.Frame}, err
 }
 
 // What a supply costs: the very number goes before a successor, and a successor

@@ -1,8 +1,11 @@
 package bike
 
 import (
+	"cmp"
 	"context"
+	"fmt"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/queries"
@@ -20,59 +23,6 @@ type work struct {
 	successors successors
 	listed     map[graph.PartID][]graph.Fitment // of everything in the boxes
 	outcomes   []examine.Outcome                // with every wanted part in its place
-}
-
-// work works out wants and gifts for the whole machine.
-func (m *ownMachine) work(ctx context.Context) (*work, error) {
-	w := &work{ownMachine: m, wants: m.wants()}
-	if err := m.readBoxes(ctx); err != nil {
-		return nil, err
-	}
-	var parts []graph.PartID
-	for _, one := range w.wants {
-		parts = append(parts, one.part)
-	}
-	parts = lists.Kept(lists.Unique(parts), func(id graph.PartID) bool { return id != "" })
-	if err := m.setup.Library().ReadParts(ctx, parts); err != nil {
-		return nil, err
-	}
-	var err error
-	if w.successors, err = m.successors(ctx, parts); err != nil {
-		return nil, err
-	}
-	w.lines = m.stock(w.successors.reaches(w.wants))
-	w.given = share(w.wants, w.lines, func(x want, line stockLine) (supply, bool) {
-		if x.part == "" || x.position.Renew {
-			return supply{}, false // what goes on new every time is bought, whatever lies about
-		}
-		return w.successors.supply(line.part, x.part)
-	})
-	for _, g := range w.given {
-		w.lines[g.line].taken += g.quantity
-	}
-	if err := w.readListings(ctx); err != nil {
-		return nil, err
-	}
-	return w, w.tryOn(ctx)
-}
-
-// wants are the positions that need something: empty ones, those where
-// something else is planned than what is there, and empty ones for which no
-// source names a part.
-func (m *ownMachine) wants() []want {
-	var all []want
-	for _, p := range m.positions {
-		there, built := m.setup.Seat(p.ID), m.builtPart(p.ID)
-		planned, isPlanned := m.planned(p.ID)
-		switch {
-		case isPlanned && planned == "": // it shall stay empty
-		case isPlanned && planned != there.Part.ID:
-			all = append(all, want{p, planned, m.setup.QuantityOf(p, built)})
-		case !isPlanned && there.Empty:
-			all = append(all, want{p, built, m.setup.QuantityOf(p, built)})
-		}
-	}
-	return all
 }
 
 func (w *work) readListings(ctx context.Context) error {
@@ -153,4 +103,313 @@ func againstAt(outcomes []examine.Outcome, at graph.PositionID) []AgainstLine {
 		}
 	}
 	return lines
+}
+
+func (w *work) foundRow(f graph.Fitted, outcomes []examine.Outcome) FoundRow {
+	p := w.setup.Position(f.Position)
+	row := FoundRow{Position: p.ID, Name: p.Name, Safety: p.Safety, Built: w.builtPart(p.ID), Found: f.Part,
+		Note: f.Note, How: w.foundHow(p, f.Part), Verdict: graph.Unknown}
+	if planned, ok := w.planned(p.ID); ok {
+		row.Planned = cmp.Or(string(planned), nothingThere)
+	}
+	for _, o := range outcomes {
+		if slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == p.ID }) {
+			row.Touches = append(row.Touches, o.What+" "+queries.LocalName(o.ID))
+		}
+	}
+	if f.Part == "" {
+		return row // nothing is there: nothing mates
+	}
+	if w.isSpokenFor(p, f.Part) || slices.ContainsFunc(outcomes,
+		func(o examine.Outcome) bool { return o.SpeaksOf(p.ID) }) {
+		row.Verdict = graph.Fits // unless something stands against it
+	}
+	row.Against = againstAt(outcomes, p.ID)
+	for _, line := range row.Against {
+		row.Verdict = row.Verdict.Worst(line.Verdict)
+	}
+	return row
+}
+
+// isSpokenFor reports whether a source lists a found part here, or one that it
+// takes the place of, or whether it is the listed part in another colour.
+func (w *work) isSpokenFor(p graph.Position, found graph.PartID) bool {
+	built := w.builtPart(p.ID)
+	if s, linked := w.successors.supply(found, built); linked && s.usable {
+		return true
+	}
+	here := func(f graph.Fitment) bool { return f.Position == p.ID && slices.Contains(f.On, w.setup.Variant.ID) }
+	a, b := w.setup.Library().Part(built), w.setup.Library().Part(found)
+	return slices.ContainsFunc(w.listed[found], here) || sameCore(a, b) && a.Number.Revision == b.Number.Revision
+}
+
+// foundHow compares a found part with the listed one.
+func (w *work) foundHow(p graph.Position, found graph.PartID) string {
+	built := w.builtPart(p.ID)
+	parts := w.setup.Library().Part
+	switch {
+	case found == "":
+		return "nothing is there"
+	case built == "":
+		return "no source says what belongs here"
+	case found == built:
+		return "the listed part, noted all the same"
+	}
+	if s, linked := w.successors.supply(found, built); linked {
+		return s.how
+	}
+	if age := w.successors.lineage(found, built); age != "" {
+		return age
+	}
+	if sameCore(parts(built), parts(found)) {
+		return "another version of the listed number: " + evidence.NumberDiffers(parts(built).Number, parts(found).Number)
+	}
+	if where := w.listedElsewhere(p, found); where != "" {
+		return where
+	}
+	if len(w.listed[found]) > 0 {
+		on := []graph.VariantID{}
+		for _, f := range w.listed[found] {
+			on = append(on, f.On...)
+		}
+		return "listed elsewhere, on " + w.coverageWords(on)
+	}
+	return "no source lists it on any machine"
+}
+
+// leftClass says where a part that nothing needs belongs.
+func (w *work) leftClass(line stockLine, links successors) (class, why string) {
+	var here, model, others []graph.VariantID
+	var at []graph.PositionID
+	for _, f := range w.listed[line.part] {
+		switch {
+		case slices.Contains(f.On, w.setup.Variant.ID):
+			here, at = append(here, f.On...), append(at, f.Position)
+		case f.Position.Model() == w.setup.Variant.Model:
+			model = append(model, f.On...)
+		default:
+			others = append(others, f.On...)
+		}
+	}
+	if len(here) > 0 {
+		return LeftSurplus, w.spareFor(line.part, lists.Unique(at))
+	}
+	if at := w.standsInFor(line.part, links); len(at) > 0 {
+		return LeftSurplus, "may take the place of what is listed at " + placesText(at)
+	}
+	switch {
+	case len(model) > 0:
+		return LeftVariant, "this model, but " + w.coverageWords(model)
+	case len(others) > 0:
+		return LeftForeign, "belongs to " + w.coverageWords(others)
+	}
+	if !w.setup.Library().Has(line.part) {
+		return LeftUnknown, "the number is not in the graph"
+	}
+	return LeftUnknown, "no source lists it on any machine" + w.itsKits(line)
+}
+
+// spareFor says what sits at the places where a surplus part is listed.
+func (w *work) spareFor(part graph.PartID, at []graph.PositionID) string {
+	for _, id := range at {
+		seat, built := w.setup.Seat(id), w.builtPart(id)
+		switch planned, isPlanned := w.planned(id); {
+		case isPlanned && planned != part:
+			return fmt.Sprintf("listed at %s, where %s is planned", id.Local(), cmp.Or(planned, "nothing"))
+		case built != part:
+			return fmt.Sprintf("listed at %s in another colour or by another source; %s counts there", id.Local(),
+				cmp.Or(built, "nothing"))
+		case seat.Part.ID != part && !seat.Empty:
+			return fmt.Sprintf("listed at %s, where %s was found instead", id.Local(), seat.Part.ID)
+		}
+	}
+	return "a spare for " + placesText(at)
+}
+
+// standsInFor are the positions of the variant whose listed part a part may
+// replace.
+func (w *work) standsInFor(part graph.PartID, links successors) []graph.PositionID {
+	var at []graph.PositionID
+	for _, c := range links.walker.ToTarget(part) {
+		limit, holds := c.HoldsOn(w.setup.Variant, w.bike.Frame)
+		if !holds || !limit.IsZero() || c.Verdict() > graph.FitsWithChanges {
+			continue
+		}
+		for _, p := range w.positions {
+			if w.builtPart(p.ID) == c.Listed {
+				at = append(at, p.ID)
+			}
+		}
+	}
+	return lists.Unique(at)
+}
+
+func (w *work) itsKits(line stockLine) string {
+	if line.kit != "" {
+		return ", only in kit " + string(line.kit)
+	}
+	return ""
+}
+
+// doubt says what to look at before a part is sorted out on a look alone.
+func (w *work) doubt(line stockLine) string {
+	if !unsure(line.item.Sure) {
+		return ""
+	}
+	if line.kit != "" {
+		return "read the number on the packet"
+	}
+	return "read the number on it, or measure it, before it is given away"
+}
+
+// near lists what lies in the boxes, taken by nothing, and might be meant for a
+// want: another revision or colour of the number, the part as built where
+// another is planned, an edge that does not say yes, or a part that sits at the
+// same place of another year or model.
+func (w *work) near(one want) []CheckFirst {
+	var found []CheckFirst
+	for _, line := range w.lines {
+		if line.taken >= line.quantity {
+			continue
+		}
+		if why := w.nearness(one, line.part); why != "" {
+			found = append(found, CheckFirst{Box: line.box, Part: line.part, Sure: line.item.Sure, Why: why})
+		}
+	}
+	return found
+}
+
+func (w *work) nearness(one want, have graph.PartID) string {
+	parts := w.setup.Library().Part
+	wanted, other := parts(one.part), parts(have)
+	if s, linked := w.successors.supply(have, one.part); linked && s.usable && one.position.Renew {
+		return s.how + ", but it goes on new every time: only unused"
+	}
+	if have == w.builtPart(one.position.ID) {
+		return "listed here as built, but another part is planned"
+	}
+	if s, linked := w.successors.supply(have, one.part); linked && !s.usable {
+		return s.how
+	}
+	if sameCore(wanted, other) {
+		return "another version of the number: " + evidence.NumberDiffers(wanted.Number, other.Number)
+	}
+	return w.listedElsewhere(one.position, have)
+}
+
+// listedElsewhere says on which other machines a part sits at this very place;
+// empty when it does on none.
+func (w *work) listedElsewhere(p graph.Position, part graph.PartID) string {
+	on, schemes := []graph.VariantID{}, []string{}
+	for _, f := range w.listed[part] {
+		if f.Position.Local() != p.ID.Local() {
+			continue
+		}
+		on = append(on, f.On...)
+		if slices.Contains(f.On, w.setup.Variant.ID) && f.Scheme != "" {
+			schemes = append(schemes, f.Scheme)
+		}
+	}
+	switch {
+	case len(on) == 0:
+		return ""
+	case len(schemes) > 0:
+		return "listed here in colour scheme " + strings.Join(lists.Unique(schemes), ", ")
+	case slices.Contains(on, w.setup.Variant.ID):
+		return "also listed here, by a source that counts for less"
+	}
+	return "sits here on " + w.coverageWords(on)
+}
+
+// renewals are the parts to buy new whatever lies about, those of opened joints
+// first. A position that is empty and wants such a part counts here only for
+// what its joints say: its own row says what is short.
+func (w *work) renewals(ctx context.Context, scope []graph.Position) ([]RenewLine, error) {
+	open, err := w.opened(ctx)
+	if err != nil {
+		return nil, err
+	}
+	lines := map[graph.PartID]*RenewLine{}
+	for _, p := range scope {
+		seat := w.setup.Seat(p.ID)
+		part := cmp.Or(w.builtPart(p.ID), seat.Part.ID)
+		if planned, ok := w.planned(p.ID); ok && planned != "" {
+			part = planned
+		}
+		if !p.Renew && !open.renew[p.ID] || part == "" {
+			continue
+		}
+		line := lines[part]
+		if line == nil {
+			line = &RenewLine{Part: part, Name: w.nameOf(part), Safety: p.Safety}
+			lines[part] = line
+		}
+		quantity := w.setup.QuantityOf(p, part)
+		line.All += quantity
+		if open.at[p.ID] {
+			line.Open += quantity
+		}
+		line.At = append(line.At, p.ID)
+		if safetyPlace(p.Safety) < safetyPlace(line.Safety) {
+			line.Safety = p.Safety
+		}
+	}
+	all := lists.Mapped(lists.KeysOf(lines), func(id graph.PartID) RenewLine { return *lines[id] })
+	slices.SortStableFunc(all, func(x, y RenewLine) int {
+		return cmp.Or(-cmp.Compare(min(x.Open, 1), min(y.Open, 1)), cmp.Compare(safetyPlace(x.Safety), safetyPlace(y.Safety)))
+	})
+	return all, nil
+}
+
+// opened reads the joints at the positions that need something or are not as
+// built: none of them can be fitted without opening its joints.
+func (w *work) opened(ctx context.Context) (opening, error) {
+	o := opening{map[graph.PositionID]bool{}, map[graph.PositionID]bool{}}
+	var at []graph.PositionID
+	for _, one := range w.wants {
+		at, o.at[one.position.ID] = append(at, one.position.ID), true
+	}
+	for _, f := range w.bike.Found {
+		at = append(at, f.Position)
+	}
+	if len(at) == 0 {
+		return o, nil
+	}
+	joints, err := w.setup.Library().JointsTouching(ctx, w.setup.Variant.ID, lists.Unique(at))
+	if err != nil {
+		return o, err
+	}
+	for _, j := range joints {
+		for _, id := range j.Renew {
+			o.renew[id], o.at[id] = true, true
+		}
+		for _, id := range j.Places() {
+			o.at[id] = true
+		}
+	}
+	return o, nil
+}
+
+func sameCore(a, b graph.Part) bool {
+	return a.ID != "" && b.ID != "" && a.Brand == b.Brand && a.Number.CoreKey() == b.Number.CoreKey()
+}
+
+// RenewLine is a part that must be new every time.
+type RenewLine struct {
+	Part graph.PartID `json:"part"`
+	Name string       `json:"name,omitempty"`
+	// Open is how many the joints need that this work opens for sure: those at
+	// which something is missing, planned or not as built.
+	Open int `json:"open"`
+	// All is how many there are in what was asked about, when all of it is taken
+	// apart.
+	All    int                `json:"all"`
+	At     []graph.PositionID `json:"at,omitempty"` // sorted
+	Safety graph.Safety       `json:"safety,omitempty"`
+}
+
+// opening is what the work takes apart.
+type opening struct {
+	at    map[graph.PositionID]bool // positions of opened joints
+	renew map[graph.PositionID]bool // those a joint says must be new
 }

@@ -1,7 +1,6 @@
 package conflicts
 
 import (
-	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -22,42 +21,6 @@ type settling struct {
 // mostOff is how many other things may have to come off before the graph is no
 // longer taken to know the cost: a frame is measured where it stands.
 const mostOff = 12
-
-// costs fills in what it takes to settle each conflict: nothing for a part that
-// lies loose in a box of the user's, hand tools for one that must come off.
-func (c *contradicting) costs(ctx context.Context) error {
-	bikes, err := c.r().Bikes(ctx)
-	if err != nil {
-		return err
-	}
-	loose := map[graph.PartID]string{}
-	for _, bike := range bikes {
-		for _, box := range bike.Boxes {
-			for _, item := range box.Items {
-				if _, have := loose[item.Part]; !have {
-					loose[item.Part] = fmt.Sprintf("it lies loose in %s of %s", box.Name, bike.ID)
-				}
-			}
-		}
-	}
-	above := c.above()
-	for i := range c.rows {
-		c.rows[i].Cost = costOf(c.rows[i].settle, loose, above)
-	}
-	return nil
-}
-
-// above gives, for a position, the positions that can only be fitted once it is
-// on.
-func (c *contradicting) above() map[graph.PositionID][]graph.PositionID {
-	above := map[graph.PositionID][]graph.PositionID{}
-	for _, id := range lists.KeysOf(c.positions) {
-		for _, below := range c.positions[id].After {
-			above[below] = append(above[below], id)
-		}
-	}
-	return above
-}
 
 func costOf(s settling, loose map[graph.PartID]string, above map[graph.PositionID][]graph.PositionID) *SettleCost {
 	switch {

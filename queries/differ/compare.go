@@ -2,6 +2,7 @@ package differ
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"matewell/graph"
@@ -252,5 +253,12 @@ func (c *comparison) conclude(a, b graph.Number) {
 	default:
 		c.class = ClassCosmetic
 		c.why = "another number, the same measures"
+	}
+}
+
+// dispute notes a dimension whose readings disagree.
+func (c *comparison) dispute(dim graph.DimSpec, part graph.Part, feature string, readings []graph.Reading) {
+	if slices.ContainsFunc(readings, func(r graph.Reading) bool { return !evidence.Agree(dim, readings[0], r) }) {
+		c.disputed = append(c.disputed, disputedReadings{part, feature, dim, readings})
 	}
 }

@@ -2,6 +2,8 @@ package differ
 
 import (
 	"context"
+	"fmt"
+	"slices"
 
 	"matewell/graph"
 	"matewell/queries"
@@ -166,20 +168,6 @@ func Differ(ctx context.Context, r graph.Reader, q DifferQuestion) (DifferAnswer
 	return a, nil
 }
 
-// featureKinds are the sorts of feature of the parts of the rows that are not
-// the same.
-func (d *differing) featureKinds(rows []DifferRow) []string {
-	var all []string
-	for _, row := range rows {
-		for _, side := range []*DifferSide{row.A, row.B} {
-			if row.Class != ClassSame && side != nil {
-				all = append(all, queries.FeatureKindsOf(d.part(side.Part), graph.Kind{})...)
-			}
-		}
-	}
-	return all
-}
-
 // touched are the safety classes of the rows whose parts are not the same.
 func touched(rows []DifferRow) []graph.Safety {
 	var classes []graph.Safety
@@ -201,4 +189,26 @@ func (a DifferAnswer) SafetyOpen() bool {
 		}
 	}
 	return false
+}
+
+// show names one listing as what the side has, and the rest as others.
+func (s *DifferSide) show(f graph.Fitment, listed []graph.Fitment) {
+	s.Part, s.Quantity, s.Others = f.Part, f.Quantity, nil
+	for _, other := range listed {
+		if other.Part != f.Part && !slices.Contains(s.Others, other.Part) {
+			s.Others = append(s.Others, other.Part)
+		}
+	}
+}
+
+func (r *DifferRow) addQuantity() {
+	text := fmt.Sprintf("%d here, not %d", r.B.Quantity, r.A.Quantity)
+	r.Differences = append(r.Differences, Difference{Dim: "quantity", Class: ClassFunctional,
+		A: fmt.Sprint(r.A.Quantity), B: fmt.Sprint(r.B.Quantity), Text: text})
+	if r.Class == ClassSame || r.Class == ClassCosmetic {
+		r.Why = text
+	} else {
+		r.Why += "; " + text
+	}
+	r.Class = r.Class.worst(ClassFunctional)
 }

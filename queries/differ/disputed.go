@@ -2,7 +2,6 @@ package differ
 
 import (
 	"fmt"
-	"slices"
 
 	"matewell/graph"
 	"matewell/queries/evidence"
@@ -38,28 +37,4 @@ type disputedReadings struct {
 	feature  string
 	dim      graph.DimSpec
 	readings []graph.Reading
-}
-
-// dispute notes a dimension whose readings disagree.
-func (c *comparison) dispute(dim graph.DimSpec, part graph.Part, feature string, readings []graph.Reading) {
-	if slices.ContainsFunc(readings, func(r graph.Reading) bool { return !evidence.Agree(dim, readings[0], r) }) {
-		c.disputed = append(c.disputed, disputedReadings{part, feature, dim, readings})
-	}
-}
-
-// disputedDims says who disagrees on the measures that were compared.
-func (d *differing) disputedDims(c comparison) []DisputedDim {
-	var all []DisputedDim
-	for _, x := range c.disputed {
-		line := DisputedDim{Part: x.part.ID, Feature: x.feature, Dim: x.dim.Name,
-			Settle: evidence.MeasureText(x.part, x.feature, x.dim.Name)}
-		line.Used = d.evidence.ReadingVoice(x.readings[0], nil)
-		for _, r := range x.readings[1:] {
-			if !evidence.Agree(x.dim, x.readings[0], r) {
-				line.Against = append(line.Against, d.evidence.ReadingVoice(r, nil))
-			}
-		}
-		all = append(all, line)
-	}
-	return all
 }

@@ -2,55 +2,11 @@ package differ
 
 import (
 	"context"
-	"reflect"
-	"slices"
 
 	"matewell/graph"
 	"matewell/queries/examine"
-	"matewell/queries/lists"
 	"matewell/queries/machine"
-	"matewell/queries/mating"
 )
-
-// loadOutcomes judges, on the machine as built, everything that each part meets
-// in its place on the other machine.
-func (d *differing) loadOutcomes(ctx context.Context, at []graph.PositionID) error {
-	stands := map[graph.VariantID]*stand{}
-	for _, v := range slices.Concat(d.a.Variants, d.b.Variants) {
-		if stands[v.ID] != nil {
-			continue
-		}
-		here := lists.Kept(slices.Clone(at),
-			func(id graph.PositionID) bool { return slices.Contains(d.positions[id].On, v.ID) })
-		s, err := newStand(ctx, machine.StartIn(d.library, v, ""), here)
-		if err != nil {
-			return err
-		}
-		stands[v.ID] = s
-	}
-	for _, local := range d.locals {
-		for _, pair := range d.pairs {
-			a, b := d.sides(local, pair)
-			if len(a) == 0 || len(b) == 0 || slices.Equal(machine.PartsIn(a), machine.PartsIn(b)) {
-				continue
-			}
-			x, y := facing(a, b)
-			toB, toA := d.transplants(x, y, d.positions[a[0].Position], d.positions[b[0].Position], pair)
-			for _, t := range []transplant{toB, toA} {
-				key := swapKeyOf(t)
-				if _, done := d.outcomes[key]; done || t.part.ID == "" || t.part.ID == t.sitting {
-					continue
-				}
-				outcomes, err := stands[t.onOther].judge(ctx, t)
-				if err != nil {
-					return err
-				}
-				d.outcomes[key] = outcomes
-			}
-		}
-	}
-	return nil
-}
 
 // stand is one machine as built, on which parts are tried, with all that meets
 // there.
@@ -92,56 +48,4 @@ func (st *stand) judge(ctx context.Context, t transplant) ([]examine.Outcome, er
 		}
 	}
 	return all, nil
-}
-
-// jointsOf are the joints that the part has in its new place.
-func (d *differing) jointsOf(t transplant) []graph.Joint {
-	var joints []graph.Joint
-	for _, o := range d.outcomes[swapKeyOf(t)] {
-		if o.What == examine.OfJoint && slices.Contains(o.Joint.Places(), t.to.ID) { // not that of the caliper over a disc
-			joints = append(joints, o.Joint)
-		}
-	}
-	return joints
-}
-
-// further are the checks of runs, rows, discs, chains and circuits with the part
-// in its new place.
-func (d *differing) further(t transplant) []mating.Check {
-	var checks []mating.Check
-	for _, o := range d.outcomes[swapKeyOf(t)] {
-		if o.What != examine.OfJoint {
-			checks = append(checks, o.Checks...)
-		}
-	}
-	return checks
-}
-
-// worse are those of further that come out worse than with what sits there, and
-// are not said yet.
-func (d *differing) worse(t transplant, said []mating.Check) []mating.Check {
-	var checks []mating.Check
-	for _, o := range d.outcomes[swapKeyOf(t)] {
-		if o.What == examine.OfJoint || o.After <= o.Before {
-			continue
-		}
-		for _, c := range o.Checks {
-			if c.Verdict > o.Before && !slices.ContainsFunc(said, func(s mating.Check) bool { return reflect.DeepEqual(s, c) }) {
-				checks = append(checks, c)
-			}
-		}
-	}
-	return checks
-}
-
-// openFeatures are the features with another dimension that no joint judges.
-func (d *differing) openFeatures(t transplant) []string {
-	judged := d.judgedFeatures(t)
-	var open []string
-	for _, diff := range t.compare.differences {
-		if diff.Class != ClassCosmetic && diff.Dim != "" && !slices.Contains(judged, diff.Feature) {
-			open = append(open, diff.Feature)
-		}
-	}
-	return lists.Unique(open)
 }

@@ -20,34 +20,6 @@ type lot struct {
 
 func isBoxed(from string) bool { return strings.HasPrefix(from, fromBox) }
 
-// readLots counts what lies in the boxes of the bike, when it may be used, in
-// the order of the boxes. What was asked for by its number comes from there too,
-// and is no longer free.
-func (t *task) readLots() {
-	if !t.q.Boxes || t.before.Bike == nil {
-		return
-	}
-	for _, box := range t.before.Bike.Boxes {
-		for _, item := range box.Items {
-			at := slices.IndexFunc(t.lots, func(l lot) bool { return l.part == item.Part })
-			if at < 0 {
-				at = len(t.lots)
-				t.lots = append(t.lots, lot{part: item.Part, from: fromBox + box.Name})
-			} else if !strings.HasSuffix(t.lots[at].from, " "+box.Name) {
-				t.lots[at].from += " or " + box.Name
-			}
-			t.lots[at].quantity += item.Quantity
-		}
-	}
-	for i, l := range t.lots {
-		for id, o := range t.fixed {
-			if o.part == l.part && o.from == fromAsked {
-				t.lots[i].quantity -= t.wantedAt(id)
-			}
-		}
-	}
-}
-
 // boxed are the parts in the boxes.
 func (p *planner) boxed() []graph.PartID {
 	return lists.Mapped(p.lots, func(l lot) graph.PartID { return l.part })

@@ -65,3 +65,7 @@ func (p *planner) addNewCircuit(around *examine.Connections, at []graph.Position
 	}
 	around.AddNewCircuit(fluid, at)
 }
+
+// hangsOnPrices reports whether what is made for a demand stands for a part that
+// could be bought: a line, a spacer.
+func (d *demand) hangsOnPrices() bool { return d.What == examine.OfRun || d.What == examine.OfStack }

@@ -2,6 +2,8 @@ package donor
 
 import (
 	"context"
+	"slices"
+	"strings"
 	"time"
 
 	"matewell/graph"
@@ -209,4 +211,44 @@ func (p *planner) goal() []DonorPart {
 		goal = append(goal, p.part(id, p.fixed[id]))
 	}
 	return goal
+}
+
+func (d *DonorPlan) addPart(part DonorPart) {
+	switch {
+	case part.Part == "":
+		d.Off = append(d.Off, part)
+	case part.From == fromDonor:
+		d.Take = append(d.Take, part)
+	default:
+		d.Get = append(d.Get, part)
+	}
+}
+
+func (d *DonorPlan) sort() {
+	byPlace := func(a, b DonorPart) int { return strings.Compare(string(a.Position), string(b.Position)) }
+	for _, list := range [][]DonorPart{d.Take, d.Get, d.Off, d.Stay} {
+		slices.SortFunc(list, byPlace)
+	}
+	slices.SortStableFunc(d.Make, func(a, b swap.Get) int {
+		return strings.Compare(string(a.Position)+a.Text, string(b.Position)+b.Text)
+	})
+	slices.SortStableFunc(d.Modify, func(a, b DonorModify) int { return strings.Compare(a.At, b.At) })
+}
+
+// Safe reports whether there is a plan, after which nothing safety-relevant is
+// unknown or does not fit.
+func (a DonorAnswer) Safe() bool {
+	if len(a.Plans) == 0 {
+		return false
+	}
+	return a.Plans[0].Ready()
+}
+
+// Ready reports whether nothing safety-relevant is unknown or does not fit once
+// the plan is carried out.
+func (d DonorPlan) Ready() bool {
+	if d.Swap.Then != nil {
+		return d.Swap.Then.Ready
+	}
+	return d.Swap.Ready
 }

@@ -5,52 +5,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/examine"
-	"matewell/queries/swap"
 )
-
-// readEmpty finds the places that the bike lists as missing and that may be
-// filled. A place that must stay, that was fixed, or that holds what makes the
-// machine that machine is none of them. What connects the machine is found on a
-// setup with all of them filled as built: a disc that is missing has a caliper
-// all the same.
-func (t *task) readEmpty() error {
-	t.shape = t.base
-	if t.before.Bike == nil {
-		return nil
-	}
-	var missing []graph.PositionID
-	for _, f := range t.before.Bike.Found {
-		if _, fixed := t.fixed[f.Position]; f.Part == "" && !fixed && !t.keep[f.Position] {
-			missing = append(missing, f.Position)
-		}
-	}
-	if err := t.before.Load(t.asked, missing...); err != nil {
-		return err
-	}
-	filled := map[graph.PositionID]graph.PartID{}
-	for _, id := range missing {
-		built := t.before.AsBuilt().Seat(id)
-		if swap.IsMachine(built.Part) {
-			continue
-		}
-		t.empty[id] = built.Part.ID
-		if !built.Empty {
-			filled[id] = built.Part.ID
-		}
-	}
-	if len(filled) == 0 {
-		return nil
-	}
-	shape, err := t.base.With(t.asked, filled)
-	t.shape = shape
-	return err
-}
-
-// isEmptyNow reports whether the bike lists a place as missing.
-func (t *task) isEmptyNow(id graph.PositionID) bool {
-	_, listed := t.before.FoundAt(id)
-	return listed && t.before.Seat(id).Empty
-}
 
 // mustFill are the places of a demand that are empty and can't stay so with
 // certain parts on: those of anything that is touched, since nobody can say that

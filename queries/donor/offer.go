@@ -78,8 +78,3 @@ func (p *planner) isForOtherSide(at graph.PositionID, part graph.Part) bool {
 	return side == "left" && isCalled("right") && !isCalled("left") ||
 		side == "right" && isCalled("left") && !isCalled("right")
 }
-
-// wantedAt is how many parts a position takes.
-func (t *task) wantedAt(at graph.PositionID) int {
-	return t.before.Quantity(at)
-}

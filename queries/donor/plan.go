@@ -60,28 +60,6 @@ func (p *planner) plan(one plan.Plan) (DonorPlan, error) {
 	return d, err
 }
 
-func (d *DonorPlan) addPart(part DonorPart) {
-	switch {
-	case part.Part == "":
-		d.Off = append(d.Off, part)
-	case part.From == fromDonor:
-		d.Take = append(d.Take, part)
-	default:
-		d.Get = append(d.Get, part)
-	}
-}
-
-func (d *DonorPlan) sort() {
-	byPlace := func(a, b DonorPart) int { return strings.Compare(string(a.Position), string(b.Position)) }
-	for _, list := range [][]DonorPart{d.Take, d.Get, d.Off, d.Stay} {
-		slices.SortFunc(list, byPlace)
-	}
-	slices.SortStableFunc(d.Make, func(a, b swap.Get) int {
-		return strings.Compare(string(a.Position)+a.Text, string(b.Position)+b.Text)
-	})
-	slices.SortStableFunc(d.Modify, func(a, b DonorModify) int { return strings.Compare(a.At, b.At) })
-}
-
 // part is one part of a plan, with what findings say of it there.
 func (p *planner) part(id graph.PositionID, o donorOption) DonorPart {
 	was := p.before.Seat(id)

@@ -258,3 +258,80 @@ func (t *task) readKeep() error {
 	}
 	return nil
 }
+
+// readLots counts what lies in the boxes of the bike, when it may be used, in
+// the order of the boxes. What was asked for by its number comes from there too,
+// and is no longer free.
+func (t *task) readLots() {
+	if !t.q.Boxes || t.before.Bike == nil {
+		return
+	}
+	for _, box := range t.before.Bike.Boxes {
+		for _, item := range box.Items {
+			at := slices.IndexFunc(t.lots, func(l lot) bool { return l.part == item.Part })
+			if at < 0 {
+				at = len(t.lots)
+				t.lots = append(t.lots, lot{part: item.Part, from: fromBox + box.Name})
+			} else if !strings.HasSuffix(t.lots[at].from, " "+box.Name) {
+				t.lots[at].from += " or " + box.Name
+			}
+			t.lots[at].quantity += item.Quantity
+		}
+	}
+	for i, l := range t.lots {
+		for id, o := range t.fixed {
+			if o.part == l.part && o.from == fromAsked {
+				t.lots[i].quantity -= t.wantedAt(id)
+			}
+		}
+	}
+}
+
+// readEmpty finds the places that the bike lists as missing and that may be
+// filled. A place that must stay, that was fixed, or that holds what makes the
+// machine that machine is none of them. What connects the machine is found on a
+// setup with all of them filled as built: a disc that is missing has a caliper
+// all the same.
+func (t *task) readEmpty() error {
+	t.shape = t.base
+	if t.before.Bike == nil {
+		return nil
+	}
+	var missing []graph.PositionID
+	for _, f := range t.before.Bike.Found {
+		if _, fixed := t.fixed[f.Position]; f.Part == "" && !fixed && !t.keep[f.Position] {
+			missing = append(missing, f.Position)
+		}
+	}
+	if err := t.before.Load(t.asked, missing...); err != nil {
+		return err
+	}
+	filled := map[graph.PositionID]graph.PartID{}
+	for _, id := range missing {
+		built := t.before.AsBuilt().Seat(id)
+		if swap.IsMachine(built.Part) {
+			continue
+		}
+		t.empty[id] = built.Part.ID
+		if !built.Empty {
+			filled[id] = built.Part.ID
+		}
+	}
+	if len(filled) == 0 {
+		return nil
+	}
+	shape, err := t.base.With(t.asked, filled)
+	t.shape = shape
+	return err
+}
+
+// isEmptyNow reports whether the bike lists a place as missing.
+func (t *task) isEmptyNow(id graph.PositionID) bool {
+	_, listed := t.before.FoundAt(id)
+	return listed && t.before.Seat(id).Empty
+}
+
+// wantedAt is how many parts a position takes.
+func (t *task) wantedAt(at graph.PositionID) int {
+	return t.before.Quantity(at)
+}

@@ -78,10 +78,6 @@ func (p *planner) countUnpriced(d *demand, ways []donorWay) {
 	}
 }
 
-// hangsOnPrices reports whether what is made for a demand stands for a part that
-// could be bought: a line, a spacer.
-func (d *demand) hangsOnPrices() bool { return d.What == examine.OfRun || d.What == examine.OfStack }
-
 // wayOfChanges is the way of doing what the checks ask for. What has to be made
 // to measure is never below the class "drill or shim".
 func (p *planner) wayOfChanges(o examine.Outcome) donorWay {

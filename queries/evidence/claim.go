@@ -1,7 +1,6 @@
 package evidence
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -87,24 +86,6 @@ type weighed struct {
 	Steps []Step
 }
 
-func (e *Evidence) Weigh(c Claim, v *graph.Variant) weighed {
-	w := weighed{Claim: c}
-	for _, l := range c.Links {
-		voices := e.Voices(l.Cites, v)
-		if l.Finding != nil {
-			voices = []Source{e.FindingVoice(*l.Finding)}
-		}
-		w.Steps = append(w.Steps, Step{Kind: l.Kind, Text: l.Text, Sources: voices, WrongIf: l.WrongIf})
-		if len(voices) == 0 {
-			continue
-		}
-		if rank := Together(voices); w.rank == NoRank || rank < w.rank {
-			w.rank, w.Voice = rank, voices[0]
-		}
-	}
-	return w
-}
-
 // Judgement is what the claims about one part at one position of one variant
 // come to.
 type Judgement struct {
@@ -128,64 +109,9 @@ type side struct {
 	claims  []weighed // best first
 }
 
-// Judge lets the side with the best evidence win. Nothing is averaged: the
-// other sides stay as contradictions. Between sides of equal rank, "fits" and
-// "fits with changes" give the worse of the two; usable against not usable is
-// unknown, but that measures mate does not answer a source that says no: its
-// reason may lie in what nobody measured. A claim that a thing is unknown never
-// speaks against one that knows.
-func (e *Evidence) Judge(claims []Claim, v *graph.Variant) Judgement {
-	sides := e.sidesOf(claims, v)
-	if len(sides) > 1 {
-		sides = lists.Kept(sides, func(s side) bool { return s.verdict != graph.Unknown })
-	}
-	won, against := sides[0], sides[1:]
-	level := lists.Kept(slices.Clone(against), func(s side) bool { return s.rank == won.rank })
-	switch refused := slices.IndexFunc(level, func(s side) bool { return s.verdict == graph.DoesNotFit }); {
-	case refused >= 0 && won.onlyComputed() && !level[refused].onlyComputed():
-		won, against = takeOut(sides, 1+refused)
-	case refused >= 0:
-		return undecided(won, sides)
-	case len(level) > 0:
-		won, against = takeOut(sides, 1)
-	}
-	j := won.judgement()
-	j.Against = contradictions(against)
-	return j
-}
-
 // takeOut gives one of the sides, and the others.
 func takeOut(sides []side, at int) (side, []side) {
 	return sides[at], slices.Concat(sides[:at], sides[at+1:])
-}
-
-// sidesOf sorts claims into sides, best rank first, better verdict first
-// between equals.
-func (e *Evidence) sidesOf(claims []Claim, v *graph.Variant) []side {
-	var sides []side
-	for _, c := range claims {
-		at := slices.IndexFunc(sides, func(s side) bool { return s.verdict == c.Verdict })
-		if at < 0 {
-			at = len(sides)
-			sides = append(sides, side{verdict: c.Verdict})
-		}
-		sides[at].claims = append(sides[at].claims, e.Weigh(c, v))
-	}
-	for i := range sides {
-		s := &sides[i]
-		slices.SortStableFunc(s.claims, func(a, b weighed) int {
-			return cmp.Or(cmp.Compare(b.rank, a.rank), cmp.Compare(a.Via.Order(), b.Via.Order()),
-				cmp.Compare(len(a.Links), len(b.Links)), CompareSources(a.Voice, b.Voice), cmp.Compare(a.Why, b.Why))
-		})
-		s.rank = Together(lists.Mapped(s.claims, func(w weighed) Source {
-			w.Voice.Rank = w.rank
-			return w.Voice
-		}))
-	}
-	slices.SortFunc(sides, func(a, b side) int {
-		return cmp.Or(cmp.Compare(b.rank, a.rank), cmp.Compare(a.verdict, b.verdict))
-	})
-	return sides
 }
 
 // onlyComputed reports whether nobody states what the side says.

@@ -1,10 +1,12 @@
 package evidence
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
 	"matewell/graph"
+	"matewell/queries"
 	"matewell/queries/lists"
 )
 
@@ -168,4 +170,166 @@ func finder(f graph.Finding) string {
 		return string(f.Source)
 	}
 	return string(f.ID)
+}
+
+func (e *Evidence) Weigh(c Claim, v *graph.Variant) weighed {
+	w := weighed{Claim: c}
+	for _, l := range c.Links {
+		voices := e.Voices(l.Cites, v)
+		if l.Finding != nil {
+			voices = []Source{e.FindingVoice(*l.Finding)}
+		}
+		w.Steps = append(w.Steps, Step{Kind: l.Kind, Text: l.Text, Sources: voices, WrongIf: l.WrongIf})
+		if len(voices) == 0 {
+			continue
+		}
+		if rank := Together(voices); w.rank == NoRank || rank < w.rank {
+			w.rank, w.Voice = rank, voices[0]
+		}
+	}
+	return w
+}
+
+// Judge lets the side with the best evidence win. Nothing is averaged: the
+// other sides stay as contradictions. Between sides of equal rank, "fits" and
+// "fits with changes" give the worse of the two; usable against not usable is
+// unknown, but that measures mate does not answer a source that says no: its
+// reason may lie in what nobody measured. A claim that a thing is unknown never
+// speaks against one that knows.
+func (e *Evidence) Judge(claims []Claim, v *graph.Variant) Judgement {
+	sides := e.sidesOf(claims, v)
+	if len(sides) > 1 {
+		sides = lists.Kept(sides, func(s side) bool { return s.verdict != graph.Unknown })
+	}
+	won, against := sides[0], sides[1:]
+	level := lists.Kept(slices.Clone(against), func(s side) bool { return s.rank == won.rank })
+	switch refused := slices.IndexFunc(level, func(s side) bool { return s.verdict == graph.DoesNotFit }); {
+	case refused >= 0 && won.onlyComputed() && !level[refused].onlyComputed():
+		won, against = takeOut(sides, 1+refused)
+	case refused >= 0:
+		return undecided(won, sides)
+	case len(level) > 0:
+		won, against = takeOut(sides, 1)
+	}
+	j := won.judgement()
+	j.Against = contradictions(against)
+	return j
+}
+
+// sidesOf sorts claims into sides, best rank first, better verdict first
+// between equals.
+func (e *Evidence) sidesOf(claims []Claim, v *graph.Variant) []side {
+	var sides []side
+	for _, c := range claims {
+		at := slices.IndexFunc(sides, func(s side) bool { return s.verdict == c.Verdict })
+		if at < 0 {
+			at = len(sides)
+			sides = append(sides, side{verdict: c.Verdict})
+		}
+		sides[at].claims = append(sides[at].claims, e.Weigh(c, v))
+	}
+	for i := range sides {
+		s := &sides[i]
+		slices.SortStableFunc(s.claims, func(a, b weighed) int {
+			return cmp.Or(cmp.Compare(b.rank, a.rank), cmp.Compare(a.Via.Order(), b.Via.Order()),
+				cmp.Compare(len(a.Links), len(b.Links)), CompareSources(a.Voice, b.Voice), cmp.Compare(a.Why, b.Why))
+		})
+		s.rank = Together(lists.Mapped(s.claims, func(w weighed) Source {
+			w.Voice.Rank = w.rank
+			return w.Voice
+		}))
+	}
+	slices.SortFunc(sides, func(a, b side) int {
+		return cmp.Or(cmp.Compare(b.rank, a.rank), cmp.Compare(a.verdict, b.verdict))
+	})
+	return sides
+}
+
+// Ranked gives the part with what findings measured on it laid over, and every
+// list of readings in rank order: readings that agree stand together, the value
+// with the best voices first. Rules take the first reading and look whether
+// another one would change their verdict; one that was measured otherwise on
+// the very part is marked, and changes nothing. A measured feature that the part does
+// not list yet gets its kind from the kind of part.
+func (e *Evidence) Ranked(p graph.Part, kind graph.Kind, findings []graph.Finding, v *graph.Variant) graph.Part {
+	p.Features = Overlaid(p, kind, findings)
+	for i, f := range p.Features {
+		spec, _ := graph.FeatureKindNamed(f.Kind)
+		dims := make(map[string][]graph.Reading, len(f.Dims))
+		for name, readings := range f.Dims {
+			dim, _ := spec.Dim(name)
+			dims[name] = e.RankReadings(dim, readings, v)
+		}
+		p.Features[i].Dims = dims
+	}
+	return p
+}
+
+func (e *Evidence) RankReadings(dim graph.DimSpec, readings []graph.Reading, v *graph.Variant) []graph.Reading {
+	if len(readings) == 1 { // nothing stands against it
+		alone := readings[0]
+		alone.Outranked = false
+		return []graph.Reading{alone}
+	}
+	var ordered []graph.Reading
+	groups := e.ValueGroups(dim, readings, v)
+	for _, g := range groups {
+		outranked := Together(groups[0].Voices) == RankMeasured && Together(g.Voices) < RankMeasured
+		for _, r := range g.Readings {
+			r.Outranked = outranked
+			ordered = append(ordered, r)
+		}
+	}
+	return ordered
+}
+
+// ValueGroups joins readings that agree, the group with the best voices first;
+// between equals the newest word, then the order of their text.
+func (e *Evidence) ValueGroups(dim graph.DimSpec, readings []graph.Reading, v *graph.Variant) []ValueGroup {
+	best := slices.Clone(readings)
+	slices.SortStableFunc(best, func(a, b graph.Reading) int {
+		return cmp.Or(CompareSources(e.ReadingVoice(a, v), e.ReadingVoice(b, v)), cmp.Compare(a.Text, b.Text))
+	})
+	var groups []ValueGroup
+	for _, reading := range best {
+		at := slices.IndexFunc(groups, func(g ValueGroup) bool { return Agree(dim, g.Readings[0], reading) })
+		if at < 0 {
+			at = len(groups)
+			groups = append(groups, ValueGroup{})
+		}
+		groups[at].Readings = append(groups[at].Readings, reading)
+		groups[at].Voices = append(groups[at].Voices, e.ReadingVoice(reading, v))
+	}
+	slices.SortStableFunc(groups, func(a, b ValueGroup) int {
+		return cmp.Compare(Together(b.Voices), Together(a.Voices))
+	})
+	return groups
+}
+
+// ReadingVoice ranks one reading. A finding's measured dimension is a
+// measurement whatever the finding's verdict rests on, as long as it is first
+// hand.
+func (e *Evidence) ReadingVoice(reading graph.Reading, v *graph.Variant) Source {
+	voice := e.voice(reading.Cite, v)
+	if f, ok := e.Findings[graph.FindingID(reading.Source)]; ok && f.Origin == "" && voice.Rank != RankSeller {
+		voice.Rank = RankMeasured
+	}
+	voice.Says = reading.Text
+	return voice
+}
+
+func (e *Evidence) useLines(fitments []graph.Fitment, siblings []graph.VariantID) []Use {
+	variants, cites := map[graph.PositionID][]graph.VariantID{}, map[graph.PositionID][]graph.Cite{}
+	for _, f := range fitments {
+		variants[f.Position] = append(variants[f.Position], f.On...)
+		cites[f.Position] = append(cites[f.Position], f.Said...)
+	}
+	var lines []Use
+	for _, id := range lists.KeysOf(variants) {
+		for _, c := range queries.CoveragesOf(lists.Unique(variants[id]), siblings) {
+			lines = append(lines, Use{Position: id, Coverage: c, Covers: c.String(),
+				Sources: Distinct(e.Voices(cites[id], nil))})
+		}
+	}
+	return lines
 }

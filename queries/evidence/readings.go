@@ -9,26 +9,6 @@ import (
 	"matewell/graph/measure"
 )
 
-// Ranked gives the part with what findings measured on it laid over, and every
-// list of readings in rank order: readings that agree stand together, the value
-// with the best voices first. Rules take the first reading and look whether
-// another one would change their verdict; one that was measured otherwise on
-// the very part is marked, and changes nothing. A measured feature that the part does
-// not list yet gets its kind from the kind of part.
-func (e *Evidence) Ranked(p graph.Part, kind graph.Kind, findings []graph.Finding, v *graph.Variant) graph.Part {
-	p.Features = Overlaid(p, kind, findings)
-	for i, f := range p.Features {
-		spec, _ := graph.FeatureKindNamed(f.Kind)
-		dims := make(map[string][]graph.Reading, len(f.Dims))
-		for name, readings := range f.Dims {
-			dim, _ := spec.Dim(name)
-			dims[name] = e.RankReadings(dim, readings, v)
-		}
-		p.Features[i].Dims = dims
-	}
-	return p
-}
-
 // Overlaid adds the measurements of findings that stand to copies of the
 // features.
 func Overlaid(p graph.Part, kind graph.Kind, findings []graph.Finding) []graph.Feature {
@@ -71,59 +51,6 @@ func KindOfFeature(kind graph.Kind, name string) string {
 type ValueGroup struct {
 	Readings []graph.Reading
 	Voices   []Source
-}
-
-func (e *Evidence) RankReadings(dim graph.DimSpec, readings []graph.Reading, v *graph.Variant) []graph.Reading {
-	if len(readings) == 1 { // nothing stands against it
-		alone := readings[0]
-		alone.Outranked = false
-		return []graph.Reading{alone}
-	}
-	var ordered []graph.Reading
-	groups := e.ValueGroups(dim, readings, v)
-	for _, g := range groups {
-		outranked := Together(groups[0].Voices) == RankMeasured && Together(g.Voices) < RankMeasured
-		for _, r := range g.Readings {
-			r.Outranked = outranked
-			ordered = append(ordered, r)
-		}
-	}
-	return ordered
-}
-
-// ValueGroups joins readings that agree, the group with the best voices first;
-// between equals the newest word, then the order of their text.
-func (e *Evidence) ValueGroups(dim graph.DimSpec, readings []graph.Reading, v *graph.Variant) []ValueGroup {
-	best := slices.Clone(readings)
-	slices.SortStableFunc(best, func(a, b graph.Reading) int {
-		return cmp.Or(CompareSources(e.ReadingVoice(a, v), e.ReadingVoice(b, v)), cmp.Compare(a.Text, b.Text))
-	})
-	var groups []ValueGroup
-	for _, reading := range best {
-		at := slices.IndexFunc(groups, func(g ValueGroup) bool { return Agree(dim, g.Readings[0], reading) })
-		if at < 0 {
-			at = len(groups)
-			groups = append(groups, ValueGroup{})
-		}
-		groups[at].Readings = append(groups[at].Readings, reading)
-		groups[at].Voices = append(groups[at].Voices, e.ReadingVoice(reading, v))
-	}
-	slices.SortStableFunc(groups, func(a, b ValueGroup) int {
-		return cmp.Compare(Together(b.Voices), Together(a.Voices))
-	})
-	return groups
-}
-
-// ReadingVoice ranks one reading. A finding's measured dimension is a
-// measurement whatever the finding's verdict rests on, as long as it is first
-// hand.
-func (e *Evidence) ReadingVoice(reading graph.Reading, v *graph.Variant) Source {
-	voice := e.voice(reading.Cite, v)
-	if f, ok := e.Findings[graph.FindingID(reading.Source)]; ok && f.Origin == "" && voice.Rank != RankSeller {
-		voice.Rank = RankMeasured
-	}
-	voice.Says = reading.Text
-	return voice
 }
 
 // Agree reports whether two readings of one dimension don't contradict each

@@ -105,19 +105,3 @@ func UsesOf(ctx context.Context, r graph.Reader, ids []graph.PartID) (map[graph.
 	}
 	return uses, nil
 }
-
-func (e *Evidence) useLines(fitments []graph.Fitment, siblings []graph.VariantID) []Use {
-	variants, cites := map[graph.PositionID][]graph.VariantID{}, map[graph.PositionID][]graph.Cite{}
-	for _, f := range fitments {
-		variants[f.Position] = append(variants[f.Position], f.On...)
-		cites[f.Position] = append(cites[f.Position], f.Said...)
-	}
-	var lines []Use
-	for _, id := range lists.KeysOf(variants) {
-		for _, c := range queries.CoveragesOf(lists.Unique(variants[id]), siblings) {
-			lines = append(lines, Use{Position: id, Coverage: c, Covers: c.String(),
-				Sources: Distinct(e.Voices(cites[id], nil))})
-		}
-	}
-	return lines
-}

@@ -1,7 +1,9 @@
 package fits
 
 import (
+	"cmp"
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -214,4 +216,869 @@ func (g *Ground) scopesByFrame() bool {
 	return slices.ContainsFunc(g.Chains, func(c evidence.Lineage) bool {
 		return slices.ContainsFunc(c.Edges, func(e graph.Supersession) bool { return e.Scope.Frames != measure.Frames{} })
 	})
+}
+
+// Claims lists every reason there is to say something about the parts asked
+// about, on the variants asked about.
+func (g *Ground) Claims() []evidence.Claim {
+	listings := map[graph.PartID][]graph.Fitment{}
+	for _, f := range g.Fitments {
+		listings[f.Part] = append(listings[f.Part], f)
+	}
+	var claims []evidence.Claim
+	for _, f := range g.Fitments {
+		if g.asks(f.Part) {
+			claims = append(claims, g.listedClaims(f)...)
+		}
+	}
+	for _, c := range g.Chains {
+		if !g.asks(c.Target) {
+			continue
+		}
+		for _, f := range listings[c.Listed] {
+			claims = append(claims, g.chainClaims(c, f)...)
+		}
+	}
+	for _, id := range lists.KeysOf(g.kits) {
+		claims = append(claims, g.kitClaims(g.kits[id], listings)...)
+	}
+	for i := range g.Findings {
+		claims = append(claims, g.findingClaims(&g.Findings[i])...)
+	}
+	return claims
+}
+
+func (g *Ground) listedClaims(f graph.Fitment) []evidence.Claim {
+	why := "listed here"
+	if f.Note != "" {
+		why += ": " + f.Note
+	}
+	base := evidence.Claim{Part: f.Part, Position: f.Position, Via: evidence.ViaListed, Verdict: graph.Fits, Why: why,
+		Links: []evidence.Link{listingLink(f)}, Quantity: f.Quantity, Scheme: f.Scheme}
+	return g.spread(base, f.On)
+}
+
+// spread makes the claim for each variant that is asked about.
+func (g *Ground) spread(base evidence.Claim, on []graph.VariantID) []evidence.Claim {
+	var claims []evidence.Claim
+	for _, v := range on {
+		if g.wants(v) {
+			base.Variant = v
+			claims = append(claims, base)
+		}
+	}
+	return claims
+}
+
+func (g *Ground) chainClaims(c evidence.Lineage, f graph.Fitment) []evidence.Claim {
+	base := evidence.Claim{Part: c.Target, Position: f.Position, Via: evidence.ViaSupersession, Verdict: c.Verdict(),
+		Why:   c.Why(),
+		Links: append(c.Links(), listingLink(f)), Quantity: f.Quantity, Scheme: f.Scheme}
+	if base.Verdict == graph.FitsWithChanges {
+		base.Changes = c.Changes()
+	}
+	return g.spreadChain(c, base, f.On)
+}
+
+func (g *Ground) spreadChain(c evidence.Lineage, base evidence.Claim, on []graph.VariantID) []evidence.Claim {
+	var claims []evidence.Claim
+	for _, v := range on {
+		if !g.wants(v) {
+			continue
+		}
+		limit, holds := c.HoldsOn(g.Variant(v), g.frame)
+		if holds {
+			base.Variant, base.Frames = v, limit
+			claims = append(claims, base)
+		}
+	}
+	return claims
+}
+
+func (g *Ground) findingClaims(f *graph.Finding) []evidence.Claim {
+	if !g.asks(f.Part) || f.Position == "" || f.Verdict == graph.NoVerdict || f.Withdrawn != "" {
+		return nil
+	}
+	base := evidence.Claim{Part: f.Part, Position: f.Position, Via: evidence.ViaFinding, Verdict: f.Verdict,
+		Why: evidence.FindingWhy(*f),
+		Links: []evidence.Link{{Kind: evidence.StepFinding, Text: findingText(*f), WrongIf: evidence.WrongFinding,
+			Finding: f}}}
+	base.Changes = lists.Mapped(f.Changes,
+		func(c graph.Change) evidence.Change { return evidence.Change{Do: c.Do, Effort: c.Effort, Part: c.Part} })
+	return g.spread(base, g.onOf(*f))
+}
+
+// finish turns what was read into the answer.
+func (g *Ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
+	if err := g.LoadPositions(ctx); err != nil {
+		return err
+	}
+	if err := g.loadNeighbours(ctx); err != nil {
+		return err
+	}
+	if err := g.LoadEvidence(ctx); err != nil {
+		return err
+	}
+	if err := g.LoadVariants(ctx); err != nil {
+		return err
+	}
+	if err := g.checkMarket(); err != nil {
+		return err
+	}
+	a.Rows = g.rows(g.Claims())
+	a.Rows = append(a.Rows, g.emptyRows(a.Rows)...)
+	if g.target == nil {
+		a.Rows = g.foldKits(a.Rows)
+	}
+	g.sortRows(a.Rows)
+	if err := g.settle(ctx, a.Rows); err != nil {
+		return err
+	}
+	a.Split = g.split(a.Rows)
+	a.Unsaid = g.unsaid(a.Rows)
+	if err := g.addBelongs(ctx, a); err != nil {
+		return err
+	}
+	a.Withdrawn = g.withdrawn()
+	var touches []string
+	if g.target != nil {
+		touches = queries.FeatureKindsOf(*g.target, graph.Kind{})
+	}
+	a.Cautions = queries.CautionsAbout(touches, append(lists.Mapped(a.Rows,
+		func(row FitsRow) graph.Safety { return row.Safety }),
+		lists.Mapped(a.Belongs, func(p Place) graph.Safety { return p.Safety })...)...)
+	a.Verdicts = countVerdicts(lists.Mapped(a.Rows, func(row FitsRow) graph.Verdict { return row.Verdict }))
+	if !q.Twins || g.target == nil {
+		return nil
+	}
+	var err error
+	a.Twins, err = evidence.TwinsOf(ctx, g.r, *g.target)
+	return err
+}
+
+// checkMarket refuses a market in which nothing that was read is listed, so that
+// a slip of the pen is not taken for silence.
+func (g *Ground) checkMarket() error {
+	if g.market == "" || g.Machines != nil || len(g.Fitments)+len(g.Findings) == 0 {
+		return nil
+	}
+	var markets []string
+	for _, p := range g.Positions {
+		markets = append(markets, lists.Mapped(p.On,
+			func(v graph.VariantID) string { return queries.VariantOf(v).Market })...)
+	}
+	markets = lists.Unique(markets)
+	if slices.ContainsFunc(markets, func(m string) bool { return strings.EqualFold(m, g.market) }) {
+		return nil
+	}
+	return &queries.NotFoundError{What: "market", Asked: g.market, Where: "of the machines this is about", Near: markets}
+}
+
+// loadNeighbours reads what else is listed where the part is, to see whether
+// the lists agree.
+func (g *Ground) loadNeighbours(ctx context.Context) error {
+	all := g.Fitments
+	if g.target != nil {
+		var at []graph.PositionID
+		for _, f := range g.Fitments {
+			if f.Part == g.target.ID {
+				at = append(at, f.Position)
+			}
+		}
+		if len(at) == 0 {
+			return nil
+		}
+		var err error
+		if all, err = g.r.FitmentsAt(ctx, lists.Unique(at)...); err != nil {
+			return err
+		}
+	}
+	g.atPosition = map[graph.PositionID][]graph.Fitment{}
+	var brands []graph.BrandID
+	for _, f := range all {
+		g.atPosition[f.Position] = append(g.atPosition[f.Position], f)
+		brands = append(brands, f.Part.Brand())
+	}
+	if len(brands) == 0 {
+		return nil
+	}
+	read, err := g.r.Brands(ctx, lists.Unique(brands)...)
+	for _, b := range read {
+		g.forms[b.ID] = b.Form
+	}
+	return err
+}
+
+// emptyRows says of every position asked about that nobody says anything: for
+// a machine only.
+func (g *Ground) emptyRows(rows []FitsRow) []FitsRow {
+	if g.target != nil {
+		return nil
+	}
+	said := map[graph.PositionID][]graph.VariantID{}
+	for _, row := range rows {
+		said[row.Position] = append(said[row.Position], row.Coverage.On...)
+	}
+	var empty []FitsRow
+	for _, id := range lists.KeysOf(g.Positions) {
+		silent := lists.Kept(g.having(id), func(v graph.VariantID) bool { return !slices.Contains(said[id], v) })
+		if len(silent) > 0 {
+			group := &rowGroup{position: id, on: silent, Judgement: evidence.Judgement{Verdict: graph.Unknown,
+				Via: evidence.ViaNothing, Why: "no source says what sits here", Quantity: g.Positions[id].Quantity}}
+			empty = append(empty, g.rowsOf(group, silent)...)
+		}
+	}
+	return empty
+}
+
+// unsaid is the machines asked about for which there is no row about the part.
+func (g *Ground) unsaid(rows []FitsRow) []queries.Coverage {
+	if g.target == nil || g.Machines == nil {
+		return nil
+	}
+	var said []graph.VariantID
+	for _, row := range rows {
+		said = append(said, row.Coverage.On...)
+	}
+	silent := lists.Kept(g.Machines.IDs(), func(v graph.VariantID) bool { return !slices.Contains(said, v) })
+	return queries.CoveragesOf(silent, nil) // nothing is known of their marks: keep them
+}
+
+// addBelongs names the places of the machines nobody speaks of at which a part
+// of the kind belongs.
+func (g *Ground) addBelongs(ctx context.Context, a *FitsAnswer) error {
+	if len(a.Unsaid) == 0 {
+		return nil
+	}
+	ids, err := g.r.PositionsOfKind(ctx, g.target.Kind)
+	if err != nil {
+		return err
+	}
+	ids = lists.Kept(ids, func(id graph.PositionID) bool { return id.Model() == g.Machines.Model })
+	positions, err := g.r.Positions(ctx, ids...)
+	for _, p := range positions {
+		silent := slices.ContainsFunc(a.Unsaid, func(c queries.Coverage) bool {
+			return slices.ContainsFunc(c.On, func(v graph.VariantID) bool { return slices.Contains(p.On, v) })
+		})
+		if silent {
+			a.Belongs = append(a.Belongs, Place{Position: p.ID, Name: p.Name, Safety: p.Safety})
+		}
+	}
+	return err
+}
+
+// split lists the variants asked about when a row tells them apart.
+func (g *Ground) split(rows []FitsRow) []queries.SplitLine {
+	if g.Machines == nil || !slices.ContainsFunc(rows, func(row FitsRow) bool { return len(row.SettledBy) > 0 }) {
+		return nil
+	}
+	return g.Machines.SplitLines()
+}
+
+func (g *Ground) withdrawn() []evidence.FindingLine {
+	gone := lists.Kept(g.Findings, func(f graph.Finding) bool {
+		return f.Withdrawn != "" && g.asks(f.Part) && slices.ContainsFunc(g.onOf(f), g.wants)
+	})
+	return lists.Mapped(gone, func(f graph.Finding) evidence.FindingLine {
+		return evidence.LineOfFinding(f, g.Evidence.FindingVoice(f))
+	})
+}
+
+// kitClaims makes the claims that come from what a kit holds: the kit provides
+// for every place where one of its parts is listed; its parts belong where the
+// kit itself is listed; and a part of it takes the place of an older part that
+// the kit took the place of.
+func (g *Ground) kitClaims(kit graph.Part, listings map[graph.PartID][]graph.Fitment) []evidence.Claim {
+	var claims []evidence.Claim
+	for _, content := range kit.Contains {
+		if g.asks(kit.ID) {
+			for _, f := range listings[content.Part] {
+				claims = append(claims, g.providesClaims(kit, content, f)...)
+			}
+		}
+		if !g.asks(content.Part) {
+			continue
+		}
+		for _, f := range listings[kit.ID] {
+			claims = append(claims, g.contentClaims(kit, content, f)...)
+		}
+		for _, c := range g.Chains {
+			if c.Target != kit.ID || !c.Newer {
+				continue
+			}
+			for _, f := range listings[c.Listed] {
+				claims = append(claims, g.successorClaims(kit, content, c, f)...)
+			}
+		}
+	}
+	return claims
+}
+
+// providesClaims says that a kit fits where a part that it holds is listed.
+func (g *Ground) providesClaims(kit graph.Part, content graph.Content, f graph.Fitment) []evidence.Claim {
+	why := fmt.Sprintf("holds %d x %s, listed here", content.Quantity, content.Part)
+	if content.Quantity < f.Quantity {
+		why = fmt.Sprintf("holds %d of the %d x %s listed here", content.Quantity, f.Quantity, content.Part)
+	}
+	return g.spread(evidence.Claim{Part: kit.ID, Position: f.Position, Via: evidence.ViaKit, Verdict: graph.Fits, Why: why,
+		Links: []evidence.Link{contentLink(kit, content), listingLink(f)}, Quantity: f.Quantity, Scheme: f.Scheme}, f.On)
+}
+
+// contentClaims says that a part belongs where its kit is listed. One part out
+// of a matched kit does not go in alone.
+func (g *Ground) contentClaims(kit graph.Part, content graph.Content, f graph.Fitment) []evidence.Claim {
+	base := evidence.Claim{Part: content.Part, Position: f.Position, Via: evidence.ViaKit, Verdict: graph.Fits,
+		Why:   fmt.Sprintf("in kit %s, which is listed here", kit.ID),
+		Links: []evidence.Link{contentLink(kit, content), listingLink(f)}, Quantity: content.Quantity, Scheme: f.Scheme}
+	if kit.Matched {
+		base.Verdict = graph.FitsWithChanges
+		base.Why = fmt.Sprintf("in matched kit %s, which is listed here: its parts go in together", kit.ID)
+		base.Changes = restOf(kit, content.Part)
+	}
+	return g.spread(base, f.On)
+}
+
+// successorClaims says that a part takes the place of an older one of its kind
+// together with the rest of the kit that took its place. A part of another kind
+// goes somewhere else nearby, which nobody states.
+func (g *Ground) successorClaims(kit graph.Part, content graph.Content, c evidence.Lineage,
+	f graph.Fitment) []evidence.Claim {
+	if kind := g.kinds[content.Part]; kind == "" || kind != g.Positions[f.Position].Kind || content.Part == f.Part {
+		return nil // the kit goes on with the part: it takes nobody's place
+	}
+	verdict, rest := c.Verdict(), restOf(kit, content.Part)
+	if len(rest) > 0 {
+		verdict = verdict.Worst(graph.FitsWithChanges)
+	}
+	base := evidence.Claim{Part: content.Part, Position: f.Position, Via: evidence.ViaKit, Verdict: verdict,
+		Why:   fmt.Sprintf("with the rest of kit %s, which %s", kit.ID, c.Why()),
+		Links: append([]evidence.Link{contentLink(kit, content)}, append(c.Links(), listingLink(f))...), Quantity: f.Quantity,
+		Scheme: f.Scheme}
+	if verdict == graph.FitsWithChanges {
+		base.Changes = append(rest, c.Changes()...)
+	}
+	return g.spreadChain(c, base, f.On)
+}
+
+// foldKits takes the rows that say no more than that a kit holds a listed part,
+// and names the kit in the row of the part instead: a washer is in a dozen kits,
+// and they must not bury what is listed.
+func (g *Ground) foldKits(rows []FitsRow) []FitsRow {
+	listed := map[graph.PositionID][]int{}
+	for i, row := range rows {
+		if row.Via == evidence.ViaListed {
+			listed[row.Position] = append(listed[row.Position], i)
+		}
+	}
+	folded := map[int]bool{}
+	for i, row := range rows {
+		kit := g.kits[row.Part]
+		holding := lists.Kept(slices.Clone(listed[row.Position]), func(j int) bool {
+			return heldIn(kit, rows[j].Part) >= 0 && rows[j].Coverage.Frames == row.Coverage.Frames
+		})
+		if !saysOnlyKit(row, kit) || !covered(row, rows, holding) {
+			continue
+		}
+		folded[i] = true
+		for _, j := range holding {
+			content := kit.Contains[heldIn(kit, rows[j].Part)]
+			rows[j].Kits = append(rows[j].Kits, evidence.ContentLine{Part: kit.ID, Quantity: content.Quantity})
+		}
+	}
+	left := []FitsRow{}
+	for i, row := range rows {
+		if !folded[i] {
+			slices.SortFunc(row.Kits, func(a, b evidence.ContentLine) int { return cmp.Compare(a.Part, b.Part) })
+			left = append(left, row)
+		}
+	}
+	return left
+}
+
+// aroundMachine reads what is near the positions asked about: what is listed
+// there, what may take its place, the kits that hold it, what was found there.
+func (g *Ground) aroundMachine(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
+	if a.On == nil {
+		return &queries.NotFoundError{What: "part or machine", Asked: ""}
+	}
+	positions, err := PositionsAsked(ctx, g.r, *a.On, q.Position, q.Assembly)
+	if err != nil {
+		return err
+	}
+	ids := make([]graph.PositionID, 0, len(positions))
+	for _, p := range positions {
+		g.Positions[p.ID] = p
+		ids = append(ids, p.ID)
+	}
+	if len(ids) == 0 {
+		return nil
+	}
+	whole := q.Position == "" && q.Assembly == ""
+	if err := g.loadFitmentsAt(ctx, ids, whole); err != nil {
+		return err
+	}
+	if err := g.loadAround(ctx, whole); err != nil {
+		return err
+	}
+	g.Findings, err = g.r.FindingsAt(ctx, ids...)
+	return err
+}
+
+// loadFitmentsAt reads what is listed at the positions: for the whole machine
+// by its variants, which is less to read, else by the positions.
+func (g *Ground) loadFitmentsAt(ctx context.Context, ids []graph.PositionID, whole bool) (err error) {
+	if whole {
+		g.Fitments, err = g.r.FitmentsOn(ctx, g.Machines.IDs()...)
+	} else {
+		g.Fitments, err = g.r.FitmentsAt(ctx, ids...)
+	}
+	g.Fitments = lists.Kept(g.Fitments, func(f graph.Fitment) bool {
+		_, asked := g.Positions[f.Position]
+		return asked && slices.ContainsFunc(f.On, g.wants)
+	})
+	return err
+}
+
+// loadAround reads the walks from what is listed and the kits that bear on it:
+// those that hold a listed part, and, unless the whole machine was asked about,
+// those that are listed or took a listed part's place, with what they contain.
+// For a whole machine that would mean to read every part with all of its
+// features; the kit itself is in the answer then, and what it holds is not.
+func (g *Ground) loadAround(ctx context.Context, whole bool) error {
+	listed := lists.Unique(lists.Mapped(g.Fitments, func(f graph.Fitment) graph.PartID { return f.Part }))
+	if len(listed) == 0 {
+		return nil
+	}
+	edges, err := evidence.EdgesAround(ctx, g.r, listed)
+	if err != nil {
+		return err
+	}
+	w := evidence.NewWalker(edges)
+	mayBeKits, err := g.r.KitsWith(ctx, listed...)
+	if err != nil {
+		return err
+	}
+	if !whole {
+		mayBeKits = append(mayBeKits, listed...)
+	}
+	for _, part := range listed {
+		for _, c := range w.FromListed(part) {
+			g.Chains = append(g.Chains, c)
+			if !whole {
+				mayBeKits = append(mayBeKits, c.Target)
+			}
+		}
+	}
+	return g.loadKits(ctx, lists.Unique(mayBeKits))
+}
+
+// loadKits reads those of the parts that are kits, and the kinds of what they
+// contain.
+func (g *Ground) loadKits(ctx context.Context, candidates []graph.PartID) error {
+	if len(candidates) == 0 {
+		return nil
+	}
+	parts, err := g.r.Parts(ctx, candidates...)
+	if err != nil {
+		return err
+	}
+	var contents []graph.PartID
+	for _, p := range parts {
+		g.kinds[p.ID] = p.Kind
+		if !p.IsKit() {
+			continue
+		}
+		g.kits[p.ID] = p
+		// What a part is matters only where a kit took another part's place.
+		if slices.ContainsFunc(g.Chains, func(c evidence.Lineage) bool { return c.Target == p.ID }) {
+			contents = append(contents, lists.Mapped(p.Contains, func(c graph.Content) graph.PartID { return c.Part })...)
+		}
+	}
+	contents = lists.Kept(lists.Unique(contents), func(id graph.PartID) bool { _, have := g.kinds[id]; return !have })
+	if len(contents) == 0 {
+		return nil
+	}
+	parts, err = g.r.Parts(ctx, contents...)
+	for _, p := range parts {
+		g.kinds[p.ID] = p.Kind
+	}
+	return err
+}
+
+// aroundPart reads what is near one part: the walks that lead to it, the kits
+// that hold it or that it holds, where any of them is listed, what was found
+// about it.
+func (g *Ground) aroundPart(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
+	id, err := queries.PartFor(ctx, g.r, q.Part)
+	if err != nil {
+		return err
+	}
+	parts, err := g.r.Parts(ctx, id)
+	if err != nil {
+		return err
+	}
+	if len(parts) == 0 {
+		return &queries.NotFoundError{What: "part", Asked: q.Part}
+	}
+	g.target = &parts[0]
+	g.kinds[id] = g.target.Kind
+	a.Part = evidence.LineOfPart(*g.target)
+	if err := g.loadKitsOf(ctx, *g.target); err != nil {
+		return err
+	}
+	listed, err := g.loadChainsTo(ctx)
+	if err != nil {
+		return err
+	}
+	if g.Fitments, err = g.r.FitmentsOf(ctx, listed...); err != nil {
+		return err
+	}
+	if g.Findings, err = g.r.FindingsOf(ctx, id); err != nil {
+		return err
+	}
+	return g.onlyAsked(ctx, q)
+}
+
+// loadKitsOf reads the kits that hold the part; when the part is a kit, it is
+// among them.
+func (g *Ground) loadKitsOf(ctx context.Context, part graph.Part) error {
+	if part.IsKit() {
+		g.kits[part.ID] = part
+	}
+	ids, err := g.r.KitsWith(ctx, part.ID)
+	if err != nil || len(ids) == 0 {
+		return err
+	}
+	kits, err := g.r.Parts(ctx, ids...)
+	for _, k := range kits {
+		g.kits[k.ID] = k
+	}
+	return err
+}
+
+// loadChainsTo reads the walks to the part and to the kits that hold it, and
+// gives every part whose listing bears on the answer.
+func (g *Ground) loadChainsTo(ctx context.Context) ([]graph.PartID, error) {
+	targets := append(lists.KeysOf(g.kits), g.target.ID)
+	edges, err := evidence.EdgesAround(ctx, g.r, targets)
+	if err != nil {
+		return nil, err
+	}
+	w := evidence.NewWalker(edges)
+	listed := targets
+	for _, t := range lists.Unique(targets) {
+		for _, c := range w.ToTarget(t) {
+			g.Chains = append(g.Chains, c)
+			listed = append(listed, c.Listed)
+		}
+	}
+	for _, c := range g.target.Contains {
+		listed = append(listed, c.Part)
+	}
+	return lists.Unique(listed), nil
+}
+
+// onlyAsked drops what lies outside of the machines, position and assembly
+// asked about.
+func (g *Ground) onlyAsked(ctx context.Context, q FitsQuestion) error {
+	inside, err := g.insideOf(ctx, q)
+	if err != nil {
+		return err
+	}
+	g.Fitments = lists.Kept(g.Fitments, func(f graph.Fitment) bool { return inside(f.Position) })
+	g.Findings = lists.Kept(g.Findings, func(f graph.Finding) bool { return f.Position == "" || inside(f.Position) })
+	return nil
+}
+
+func (g *Ground) insideOf(ctx context.Context, q FitsQuestion) (func(graph.PositionID) bool, error) {
+	all := func(graph.PositionID) bool { return true }
+	if g.Machines == nil {
+		return all, nil
+	}
+	model := g.Machines.Model
+	switch {
+	case q.Position != "":
+		p, err := queries.PositionFor(ctx, g.r, model, q.Position)
+		return func(id graph.PositionID) bool { return id == p.ID }, err
+	case q.Assembly != "":
+		as, err := queries.AssemblyFor(ctx, g.r, model, q.Assembly)
+		return func(id graph.PositionID) bool { return id.Assembly() == as.ID }, err
+	}
+	return func(id graph.PositionID) bool { return id.Model() == model }, nil
+}
+
+// rivals are sources that list another part where one is listed, when no
+// supersession, kit, revision, colour or colour scheme explains it: then one of
+// the lists may be wrong.
+func (g *Ground) rivals(s Spot, j evidence.Judgement) []evidence.Contradiction {
+	if j.Via != evidence.ViaListed {
+		return nil
+	}
+	var found []evidence.Contradiction
+	v := g.Variant(s.Variant)
+	for _, f := range g.atPosition[s.Position] {
+		if f.Part == s.Part || !slices.Contains(f.On, s.Variant) || g.explained(s.Part, f, j) {
+			continue
+		}
+		w := g.Evidence.Weigh(evidence.Claim{Links: []evidence.Link{listingLink(f)}}, &v)
+		if w.Voice.Origin == j.Source.Origin {
+			continue // one list that names two parts means a choice
+		}
+		found = append(found, evidence.Contradiction{Why: fmt.Sprintf("lists %s here", f.Part),
+			Via: evidence.ViaListed, Source: w.Voice, Steps: w.Steps})
+	}
+	return found
+}
+
+func (g *Ground) explained(part graph.PartID, f graph.Fitment, j evidence.Judgement) bool {
+	if f.Scheme != "" && len(j.Schemes) > 0 && !slices.Contains(j.Schemes, f.Scheme) {
+		return true
+	}
+	if g.sameCore(part, f.Part) {
+		return true
+	}
+	linked := func(a, b graph.PartID) bool { return a == part && b == f.Part || a == f.Part && b == part }
+	if slices.ContainsFunc(g.Chains, func(c evidence.Lineage) bool { return linked(c.Listed, c.Target) }) {
+		return true
+	}
+	for _, kit := range g.kits {
+		for _, c := range kit.Contains {
+			if linked(kit.ID, c.Part) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// sameCore reports whether two parts are revisions or colours of one core.
+func (g *Ground) sameCore(a, b graph.PartID) bool {
+	if a.Brand() != b.Brand() {
+		return false
+	}
+	form := g.forms[a.Brand()]
+	x, errX := form.Parse(a.Number())
+	y, errY := form.Parse(b.Number())
+	return errX == nil && errY == nil && x.CoreKey() == y.CoreKey()
+}
+
+// rows judges the claims and groups what comes out the same.
+func (g *Ground) rows(claims []evidence.Claim) []FitsRow {
+	bySpot := map[Spot][]evidence.Claim{}
+	for _, c := range claims {
+		key := Spot{c.Part, c.Position, c.Variant}
+		bySpot[key] = append(bySpot[key], c)
+	}
+	groups := map[string]*rowGroup{}
+	for _, key := range sortedSpots(bySpot) {
+		v := g.Variant(key.Variant)
+		for _, limited := range g.byFrames(bySpot[key], &v) {
+			limited.part, limited.position = key.Part, key.Position
+			limited.Against = append(limited.Against, g.rivals(key, limited.Judgement)...)
+			addToGroup(groups, limited, key.Variant)
+		}
+	}
+	alike := map[string][]graph.VariantID{}
+	for _, group := range groups {
+		if group.frames.IsZero() {
+			alike[group.answer()] = append(alike[group.answer()], group.on...)
+		}
+	}
+	rows := []FitsRow{}
+	for _, signature := range lists.KeysOf(groups) {
+		rows = append(rows, g.rowsOf(groups[signature], alike[groups[signature].answer()])...)
+	}
+	return rows
+}
+
+// byFrames judges the claims that hold for the whole variant, then those that
+// hold for some of its frame numbers together with the former. A limited claim
+// that changes nothing gives no row of its own.
+func (g *Ground) byFrames(claims []evidence.Claim, v *graph.Variant) []rowGroup {
+	whole := lists.Kept(claims, func(c evidence.Claim) bool { return c.Frames.IsZero() })
+	var out []rowGroup
+	if len(whole) > 0 {
+		out = append(out, rowGroup{Judgement: g.Evidence.Judge(whole, v)})
+	}
+	limits := map[string]measure.Frames{}
+	for _, c := range claims {
+		if !c.Frames.IsZero() {
+			limits[c.Frames.String()] = c.Frames
+		}
+	}
+	for _, text := range lists.KeysOf(limits) {
+		some := lists.Kept(claims, func(c evidence.Claim) bool { return c.Frames.IsZero() || c.Frames == limits[text] })
+		j := g.Evidence.Judge(some, v)
+		if len(whole) == 0 || j.Verdict != out[0].Verdict {
+			out = append(out, rowGroup{Judgement: j, frames: limits[text]})
+		}
+	}
+	return out
+}
+
+// rowsOf cuts a group into rows of years without a gap; alike are all variants
+// with the same answer.
+func (g *Ground) rowsOf(group *rowGroup, alike []graph.VariantID) []FitsRow {
+	position := g.Positions[group.position]
+	asked := g.asked(position.Model)
+	var rows []FitsRow
+	for _, c := range queries.CoveragesOf(group.on, g.siblings) {
+		c.Frames = g.framesOf(c, group.frames)
+		rows = append(rows, FitsRow{ID: queries.AnswerID{Question: "fits", Part: group.part, Variant: c.On[0],
+			Position: group.position}.String(),
+			Position: group.position, PositionName: position.Name, Safety: position.Safety, Part: group.part,
+			Coverage: c, Covers: c.String(), Verdict: group.Verdict, Via: group.Via, Why: group.Why, Rank: group.Rank,
+			Source: group.Source, OtherSources: evidence.Distinct(group.Others), ContradictedBy: group.Against,
+			SettledBy: queries.SettledBy(c, append(slices.Clone(alike), c.On...), asked), Changes: group.Changes,
+			Quantity: group.Quantity,
+			Schemes:  group.Schemes, Steps: group.Steps})
+	}
+	return rows
+}
+
+// framesOf is the frame numbers a coverage is limited to: by the claim, or by
+// its mark when all of its variants have the same ones.
+func (g *Ground) framesOf(c queries.Coverage, limit measure.Frames) string {
+	if !limit.IsZero() {
+		return limit.String()
+	}
+	if c.Mark == "" {
+		return ""
+	}
+	frames := g.Variant(c.On[0]).Frames
+	for _, id := range c.On[1:] {
+		if g.Variant(id).Frames != frames {
+			return ""
+		}
+	}
+	if frames.IsZero() {
+		return ""
+	}
+	return frames.String()
+}
+
+func (g *Ground) sortRows(rows []FitsRow) {
+	if g.target != nil {
+		slices.SortFunc(rows, compareRows)
+		return
+	}
+	slices.SortFunc(rows, compareUse)
+}
+
+// settle names, for each contradicted row, the one measurement or look that
+// would settle it: a dimension that a contradicting finding measured; else a
+// dimension of a joint at that position on which the readings of the part
+// disagree, or which nobody gave; else the first that the joint needs.
+func (g *Ground) settle(ctx context.Context, rows []FitsRow) error {
+	var at []graph.PositionID
+	var ids []graph.PartID
+	for _, row := range rows {
+		if len(row.ContradictedBy) > 0 {
+			at, ids = append(at, row.Position), append(ids, row.Part)
+		}
+	}
+	if len(at) == 0 {
+		return nil
+	}
+	joints, err := g.r.JointsAt(ctx, lists.Unique(at)...)
+	if err != nil {
+		return err
+	}
+	read, err := g.r.Parts(ctx, lists.Unique(ids)...)
+	if err != nil {
+		return err
+	}
+	parts := lists.ByKey(read, func(p graph.Part) graph.PartID { return p.ID })
+	for i := range rows {
+		if len(rows[i].ContradictedBy) > 0 {
+			part := parts[rows[i].Part]
+			part.Features = evidence.Overlaid(part, graph.Kind{}, g.Findings)
+			rows[i].Settle = g.settleRow(rows[i], part, joints)
+		}
+	}
+	return nil
+}
+
+func (g *Ground) settleRow(row FitsRow, part graph.Part, joints []graph.Joint) string {
+	for _, against := range row.ContradictedBy {
+		if against.Via == evidence.ViaListed && row.Via == evidence.ViaListed {
+			return fmt.Sprintf("read the number on the part at %s of an untouched machine", row.Position.Local())
+		}
+		f := g.Evidence.Findings[graph.FindingID(against.Source.ID)]
+		if len(f.Measured) > 0 {
+			return evidence.MeasureText(part, f.Measured[0].Feature, f.Measured[0].Dim)
+		}
+	}
+	if feature, dim, ok := openDimension(part, jointFeatures(row.Position, joints)); ok {
+		return evidence.MeasureText(part, feature, dim)
+	}
+	return fmt.Sprintf("offer %s up at %s and photograph it", row.Part, row.Position.Local())
+}
+
+func countVerdicts(verdicts []graph.Verdict) []VerdictCount {
+	counts := []VerdictCount{}
+	for _, verdict := range []graph.Verdict{graph.Fits, graph.FitsWithChanges, graph.Unknown, graph.DoesNotFit} {
+		n := 0
+		for _, v := range verdicts {
+			if v == verdict {
+				n++
+			}
+		}
+		if n > 0 {
+			counts = append(counts, VerdictCount{Verdict: verdict, Rows: n})
+		}
+	}
+	return counts
+}
+
+func listingLink(f graph.Fitment) evidence.Link {
+	text := fmt.Sprintf("%s is listed at %s", f.Part, f.Position.Local())
+	if f.Scheme != "" {
+		text += " in scheme " + f.Scheme
+	}
+	return evidence.Link{Kind: evidence.StepFact, Text: text, WrongIf: evidence.WrongFact, Cites: f.Said}
+}
+
+// findingText is a finding as a step.
+func findingText(f graph.Finding) string {
+	text := fmt.Sprintf("%s: %s at %s %s", f.ID, f.Part, f.Position.Local(), f.Verdict)
+	if f.By != "" {
+		text += ", by " + f.By
+	}
+	if f.Method != "" {
+		text += ", " + string(f.Method)
+	}
+	if f.Note != "" {
+		text += ": " + f.Note
+	}
+	return text
+}
+
+// PositionsAsked reads the positions of a question that some of its variants
+// have.
+func PositionsAsked(ctx context.Context, r graph.Reader, m queries.Machines, position,
+	assembly string) ([]graph.Position, error) {
+	var positions []graph.Position
+	switch {
+	case position != "":
+		p, err := queries.PositionFor(ctx, r, m.Model, position)
+		if err != nil {
+			return nil, err
+		}
+		positions = []graph.Position{p}
+	case assembly != "":
+		as, err := queries.AssemblyFor(ctx, r, m.Model, assembly)
+		if err != nil {
+			return nil, err
+		}
+		if positions, err = r.PositionsIn(ctx, as.ID); err != nil {
+			return nil, err
+		}
+	default:
+		var err error
+		if positions, err = r.PositionsOf(ctx, m.Model); err != nil {
+			return nil, err
+		}
+	}
+	return lists.Kept(positions, func(p graph.Position) bool { return slices.ContainsFunc(p.On, m.Has) }), nil
 }

@@ -1,12 +1,10 @@
 package machine
 
 import (
-	"context"
 	"slices"
 	"strings"
 
 	"matewell/graph"
-	"matewell/queries/lists"
 )
 
 // Landmarks are the positions of a variant that geometry, gearing and speed
@@ -20,26 +18,6 @@ type Landmarks struct {
 // landmarkKinds are the feature kinds by which landmarks are found.
 func landmarkKinds() []string {
 	return []string{"frame-geometry", "yoke-offset", "fork-length", "link-ratio", "tyre", "primary-gearing", "sensor-ring"}
-}
-
-// FindLandmarks finds the landmarks of the variant and loads what sits there.
-func (s *Setup) FindLandmarks(ctx context.Context) (*Landmarks, error) {
-	positions, err := s.library.positionsWith(ctx, s.Variant.Model, landmarkKinds())
-	if err != nil || len(positions) == 0 {
-		return &Landmarks{}, err
-	}
-	if err := s.Load(ctx, positions...); err != nil {
-		return nil, err
-	}
-	found := &Landmarks{Tyre: map[string]graph.PositionID{}, Ring: map[string]graph.PositionID{}}
-	for _, id := range positions {
-		if seat := s.Seat(id); slices.Contains(seat.Position.On, s.Variant.ID) {
-			found.add(seat.Position, s.AsBuilt().Seat(id).Part)
-			found.add(seat.Position, seat.Part) // a part that was described no further still stands where it stands
-		}
-	}
-	found.Yokes, found.Legs, found.Shocks = lists.Unique(found.Yokes), lists.Unique(found.Legs), lists.Unique(found.Shocks)
-	return found, nil
 }
 
 func (l *Landmarks) add(p graph.Position, part graph.Part) {

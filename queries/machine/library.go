@@ -2,6 +2,8 @@ package machine
 
 import (
 	"context"
+	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/queries/evidence"
@@ -222,4 +224,58 @@ func readingCites(p graph.Part) []graph.Cite {
 // PartsIn lists the parts of fitments, sorted.
 func PartsIn(fitments []graph.Fitment) []graph.PartID {
 	return lists.Unique(lists.Mapped(fitments, func(f graph.Fitment) graph.PartID { return f.Part }))
+}
+
+// positionsWith are the positions of a model whose kind of part has a feature of
+// one of some kinds, sorted.
+func (l *Library) positionsWith(ctx context.Context, model graph.ModelID, featureKinds []string) ([]graph.PositionID,
+	error) {
+	key := string(model) + " " + strings.Join(featureKinds, " ")
+	if ids, ok := l.with[key]; ok {
+		return ids, nil
+	}
+	kinds, err := l.r.KindsWith(ctx, featureKinds...)
+	if err != nil {
+		return nil, err
+	}
+	var ids []graph.PositionID
+	if len(kinds) > 0 {
+		if ids, err = l.r.PositionsOfKind(ctx, kinds...); err != nil {
+			return nil, err
+		}
+	}
+	ids = lists.Unique(lists.Kept(ids, func(id graph.PositionID) bool { return id.Model() == model }))
+	l.with[key] = ids
+	return ids, nil
+}
+
+// JointsTouching, and the like, give what touches any of the positions on a variant,
+// sorted by identity.
+func (l *Library) JointsTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Joint, error) {
+	found, err := l.r.JointsAt(ctx, named(at)...)
+	return lists.Kept(found, func(j graph.Joint) bool { return slices.Contains(j.On, v) }), err
+}
+
+// RunsTouching are runs.
+func (l *Library) RunsTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Run, error) {
+	found, err := l.r.RunsAt(ctx, named(at)...)
+	return lists.Kept(found, func(r graph.Run) bool { return slices.Contains(r.On, v) }), err
+}
+
+// CircuitsTouching are circuits.
+func (l *Library) CircuitsTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Circuit,
+	error) {
+	found, err := l.r.CircuitsAt(ctx, named(at)...)
+	return lists.Kept(found, func(c graph.Circuit) bool { return slices.Contains(c.On, v) }), err
+}
+
+// StacksTouching are rows.
+func (l *Library) StacksTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Stack, error) {
+	found, err := l.r.StacksAt(ctx, named(at)...)
+	return lists.Kept(found, func(s graph.Stack) bool { return slices.Contains(s.On, v) }), err
+}
+
+// named are the positions that have a name.
+func named(at []graph.PositionID) []graph.PositionID {
+	return lists.Kept(slices.Clone(at), func(id graph.PositionID) bool { return id != "" })
 }

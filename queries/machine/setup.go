@@ -447,3 +447,127 @@ func (s *Setup) FeatureKindsAt(id graph.PositionID) []string {
 	part := s.Seat(id).Part
 	return queries.FeatureKindsOf(part, s.Library().Kind(part.Kind))
 }
+
+// choices says what sits at each position as built. Of several parts the one
+// listed for the machine's colour scheme counts, then the one with the best
+// source, then the newest of those that take each other's place, then the one
+// with the newest source. The others are named.
+func (s *Setup) choices(ctx context.Context, ids []graph.PositionID) (map[graph.PositionID]choice, error) {
+	all := map[graph.PositionID][]rival{}
+	var cites []graph.Cite
+	for _, id := range ids {
+		all[id] = s.rivalsAt(id)
+		for _, r := range all[id] {
+			cites = append(cites, r.cites...)
+		}
+	}
+	if err := s.library.Evidence().Load(ctx, s.library.Reader(), cites); err != nil {
+		return nil, err
+	}
+	var contested []graph.PartID
+	for _, id := range ids {
+		for i, r := range all[id] {
+			voices := s.library.Evidence().Voices(r.cites, &s.Variant)
+			if len(voices) > 0 {
+				all[id][i].rank, all[id][i].voice = evidence.Together(voices), voices[0]
+			}
+		}
+		if len(all[id]) > 1 {
+			contested = append(contested, lists.Mapped(all[id], func(r rival) graph.PartID { return r.part })...)
+		}
+	}
+	newer, err := s.successions(ctx, contested)
+	if err != nil {
+		return nil, err
+	}
+	chosen := map[graph.PositionID]choice{}
+	for _, id := range ids {
+		chosen[id] = chooseRival(all[id], newer)
+	}
+	return chosen, nil
+}
+
+// rivalsAt groups what is listed at a position of the variant by part.
+func (s *Setup) rivalsAt(id graph.PositionID) []rival {
+	byPart := map[graph.PartID]*rival{}
+	for _, f := range s.library.ListedAt(id) {
+		if !slices.Contains(f.On, s.Variant.ID) {
+			continue
+		}
+		r := byPart[f.Part]
+		if r == nil {
+			r = &rival{part: f.Part}
+			byPart[f.Part] = r
+		}
+		r.cites = append(r.cites, f.Said...)
+		r.scheme = r.scheme || f.Scheme == "" || f.Scheme == s.Scheme
+	}
+	var rivals []rival
+	for _, part := range lists.KeysOf(byPart) {
+		rivals = append(rivals, *byPart[part])
+	}
+	if slices.ContainsFunc(rivals, func(r rival) bool { return r.scheme }) {
+		rivals = lists.Kept(rivals, func(r rival) bool { return r.scheme })
+	}
+	return rivals
+}
+
+// successions reads the two-way supersessions among parts.
+func (s *Setup) successions(ctx context.Context, parts []graph.PartID) (map[succession]bool, error) {
+	newer := map[succession]bool{}
+	if len(parts) == 0 {
+		return newer, nil
+	}
+	edges, err := s.library.Reader().SupersessionsOf(ctx, lists.Unique(parts)...)
+	for _, e := range edges {
+		if e.NewOnOld == graph.Yes && e.OldOnNew == graph.Yes && e.Scope.Covers(s.Variant) {
+			newer[succession{e.Old, e.New}] = true
+		}
+	}
+	return newer, err
+}
+
+// FindLandmarks finds the landmarks of the variant and loads what sits there.
+func (s *Setup) FindLandmarks(ctx context.Context) (*Landmarks, error) {
+	positions, err := s.library.positionsWith(ctx, s.Variant.Model, landmarkKinds())
+	if err != nil || len(positions) == 0 {
+		return &Landmarks{}, err
+	}
+	if err := s.Load(ctx, positions...); err != nil {
+		return nil, err
+	}
+	found := &Landmarks{Tyre: map[string]graph.PositionID{}, Ring: map[string]graph.PositionID{}}
+	for _, id := range positions {
+		if seat := s.Seat(id); slices.Contains(seat.Position.On, s.Variant.ID) {
+			found.add(seat.Position, s.AsBuilt().Seat(id).Part)
+			found.add(seat.Position, seat.Part) // a part that was described no further still stands where it stands
+		}
+	}
+	found.Yokes, found.Legs, found.Shocks = lists.Unique(found.Yokes), lists.Unique(found.Legs), lists.Unique(found.Shocks)
+	return found, nil
+}
+
+// PlacesWith finds the positions of the variant whose kind of part has a feature of
+// one of some kinds, and loads what sits there. Those of one model are read once
+// for each set of kinds.
+func (s *Setup) PlacesWith(ctx context.Context, featureKinds ...string) (Places, error) {
+	ids, err := s.library.positionsWith(ctx, s.Variant.Model, featureKinds)
+	if err != nil {
+		return nil, err
+	}
+	if err := s.Load(ctx, ids...); err != nil {
+		return nil, err
+	}
+	found := Places{}
+	for _, id := range ids {
+		if !slices.Contains(s.Seat(id).Position.On, s.Variant.ID) {
+			continue
+		}
+		for _, kind := range featureKinds {
+			if HasKind(s.Seat(id).Part, kind) || HasKind(s.AsBuilt().Seat(id).Part, kind) {
+				found[kind] = append(found[kind], id)
+			}
+		}
+	}
+	return found, nil
+}

@@ -1,45 +1,12 @@
 package part
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
 	"matewell/graph"
 	"matewell/queries/evidence"
-	"matewell/queries/lists"
 )
-
-// chain gives the supersessions around a part: one line for each way from an
-// oldest number to a newest one that leads through the part, and every edge of
-// those lines.
-func (b *Cards) chain(part graph.PartID) ([]string, []EdgeLine) {
-	w := evidence.NewWalker(b.edges)
-	var lines []string
-	used := map[graph.SupersessionID]bool{}
-	for _, up := range allWays(part, w.ByNew, func(e graph.Supersession) graph.PartID { return e.Old }) {
-		slices.Reverse(up)
-		for _, down := range allWays(part, w.ByOld, func(e graph.Supersession) graph.PartID { return e.New }) {
-			way := slices.Concat(up, down)
-			if len(way) == 0 {
-				continue
-			}
-			lines = append(lines, chainLine(way))
-			for _, e := range way {
-				used[e.ID] = true
-			}
-		}
-	}
-	var edges []EdgeLine
-	for _, id := range lists.KeysOf(used) {
-		edges = append(edges, b.edgeLine(b.edges[id]))
-	}
-	slices.SortFunc(edges, func(x, y EdgeLine) int {
-		return cmp.Or(cmp.Compare(x.Date, y.Date), cmp.Compare(x.Old, y.Old), cmp.Compare(x.New, y.New),
-			cmp.Compare(x.Scope, y.Scope))
-	})
-	return lists.Unique(lines), edges
-}
 
 // allWays lists the walks from a part to where no further edge leaves; the
 // empty walk when none leaves at all.
@@ -98,10 +65,4 @@ func useWords(e graph.Supersession) string {
 		return "old on new only"
 	}
 	return "new on old " + e.NewOnOld.String() + ", old on new " + e.OldOnNew.String()
-}
-
-func (b *Cards) edgeLine(e graph.Supersession) EdgeLine {
-	return EdgeLine{Old: e.Old, New: e.New, NewOnOld: e.NewOnOld.String(), OldOnNew: e.OldOnNew.String(),
-		Scope: evidence.ScopeText(e.Scope), Companions: contentLines(e.Companions), Reason: e.Reason, Date: e.Date,
-		Sources: evidence.Distinct(b.Evidence.Voices(e.Said, nil))}
 }

@@ -3,6 +3,7 @@ package part
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -217,4 +218,23 @@ func onMachines(found []FoundPart, m queries.Machines) []FoundPart {
 		}
 	}
 	return out
+}
+
+// compare takes the value asked as read off the usual gauge: a part matches
+// when any of its readings can't be told from it.
+func (f *FoundPart) compare(spec graph.DimSpec, d wantedDim, readings []graph.Reading) {
+	if len(readings) == 0 {
+		f.NotKnown = append(f.NotKnown, fmt.Sprintf("%s (%s)", d.name, evidence.GaugeText(spec)))
+		return
+	}
+	asked := graph.Reading{Text: d.text, Method: spec.Gauge}
+	for _, r := range readings {
+		if evidence.Agree(spec, asked, r) {
+			f.Matches = append(f.Matches, d.name+" "+r.Text)
+			return
+		}
+	}
+	text, distance := offText(spec, d, readings[0])
+	f.Off = append(f.Off, text)
+	f.distance += distance
 }

@@ -11,7 +11,6 @@ import (
 	"matewell/graph"
 	"matewell/graph/measure"
 	"matewell/queries"
-	"matewell/queries/evidence"
 	"matewell/queries/lists"
 )
 
@@ -158,25 +157,6 @@ func (w *wanted) match(p graph.Part, f graph.Feature) (FoundPart, bool) {
 		found.compare(spec, d, f.Dims[d.name])
 	}
 	return found, true
-}
-
-// compare takes the value asked as read off the usual gauge: a part matches
-// when any of its readings can't be told from it.
-func (f *FoundPart) compare(spec graph.DimSpec, d wantedDim, readings []graph.Reading) {
-	if len(readings) == 0 {
-		f.NotKnown = append(f.NotKnown, fmt.Sprintf("%s (%s)", d.name, evidence.GaugeText(spec)))
-		return
-	}
-	asked := graph.Reading{Text: d.text, Method: spec.Gauge}
-	for _, r := range readings {
-		if evidence.Agree(spec, asked, r) {
-			f.Matches = append(f.Matches, d.name+" "+r.Text)
-			return
-		}
-	}
-	text, distance := offText(spec, d, readings[0])
-	f.Off = append(f.Off, text)
-	f.distance += distance
 }
 
 // offText says how far a reading is from what was asked: "outside 42 mm, 2 mm

@@ -1,7 +1,9 @@
 package part
 
 import (
+	"cmp"
 	"context"
+	"fmt"
 	"slices"
 
 	"matewell/graph"
@@ -219,4 +221,104 @@ func contentLines(contents []graph.Content) []evidence.ContentLine {
 
 func (b *Cards) readingLine(r graph.Reading) ReadingLine {
 	return ReadingLine{Value: r.Text, Method: r.Method, Source: b.Evidence.ReadingVoice(r, nil)}
+}
+
+// chain gives the supersessions around a part: one line for each way from an
+// oldest number to a newest one that leads through the part, and every edge of
+// those lines.
+func (b *Cards) chain(part graph.PartID) ([]string, []EdgeLine) {
+	w := evidence.NewWalker(b.edges)
+	var lines []string
+	used := map[graph.SupersessionID]bool{}
+	for _, up := range allWays(part, w.ByNew, func(e graph.Supersession) graph.PartID { return e.Old }) {
+		slices.Reverse(up)
+		for _, down := range allWays(part, w.ByOld, func(e graph.Supersession) graph.PartID { return e.New }) {
+			way := slices.Concat(up, down)
+			if len(way) == 0 {
+				continue
+			}
+			lines = append(lines, chainLine(way))
+			for _, e := range way {
+				used[e.ID] = true
+			}
+		}
+	}
+	var edges []EdgeLine
+	for _, id := range lists.KeysOf(used) {
+		edges = append(edges, b.edgeLine(b.edges[id]))
+	}
+	slices.SortFunc(edges, func(x, y EdgeLine) int {
+		return cmp.Or(cmp.Compare(x.Date, y.Date), cmp.Compare(x.Old, y.Old), cmp.Compare(x.New, y.New),
+			cmp.Compare(x.Scope, y.Scope))
+	})
+	return lists.Unique(lines), edges
+}
+
+func (b *Cards) edgeLine(e graph.Supersession) EdgeLine {
+	return EdgeLine{Old: e.Old, New: e.New, NewOnOld: e.NewOnOld.String(), OldOnNew: e.OldOnNew.String(),
+		Scope: evidence.ScopeText(e.Scope), Companions: contentLines(e.Companions), Reason: e.Reason, Date: e.Date,
+		Sources: evidence.Distinct(b.Evidence.Voices(e.Said, nil))}
+}
+
+// featureCard lists the dimensions in the order a person would measure them,
+// then those that the kind of feature does not know, by name.
+func (b *Cards) featureCard(p graph.Part, f graph.Feature) FeatureCard {
+	spec, _ := graph.FeatureKindNamed(f.Kind)
+	card := FeatureCard{Name: f.Name, Kind: f.Kind, Is: spec.Is}
+	names := lists.Mapped(spec.Dims, func(d graph.DimSpec) string { return d.Name })
+	for _, name := range lists.KeysOf(f.Dims) {
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	for _, name := range names {
+		if readings := f.Dims[name]; len(readings) > 0 {
+			dim, _ := spec.Dim(name)
+			dim.Name = name
+			card.Dims = append(card.Dims, b.dimCard(p, f, dim, readings))
+		}
+	}
+	return card
+}
+
+func (b *Cards) dimCard(p graph.Part, f graph.Feature, dim graph.DimSpec, readings []graph.Reading) DimCard {
+	card := DimCard{Name: dim.Name, Is: dim.Is, Value: readings[0].Text}
+	for _, r := range readings {
+		card.Readings = append(card.Readings, b.readingLine(r))
+		card.Conflict = card.Conflict || !evidence.Agree(dim, readings[0], r)
+	}
+	if card.Conflict {
+		card.Settle = evidence.MeasureText(p, f.Name, dim.Name)
+	}
+	return card
+}
+
+// notRecorded lists the features and dimensions that joints of such a part
+// need, and that nobody gave.
+func notRecorded(p graph.Part, kind graph.Kind) []string {
+	var missing []string
+	for _, f := range p.Features {
+		spec, _ := graph.FeatureKindNamed(f.Kind)
+		for _, dim := range spec.Dims {
+			if dim.Must && len(f.Dims[dim.Name]) == 0 {
+				missing = append(missing, askText(f.Name, dim))
+			}
+		}
+	}
+	for _, kf := range kind.Features {
+		if _, has := p.Feature(kf.Name); has || kf.May {
+			continue
+		}
+		spec, _ := graph.FeatureKindNamed(kf.Kind)
+		for _, dim := range spec.Dims {
+			if dim.Must {
+				missing = append(missing, askText(kf.Name, dim))
+			}
+		}
+	}
+	return missing
+}
+
+func askText(feature string, dim graph.DimSpec) string {
+	return fmt.Sprintf("%s of %s (%s): %s", dim.Name, feature, dim.Is, evidence.GaugeText(dim))
 }

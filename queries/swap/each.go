@@ -2,7 +2,6 @@ package swap
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
@@ -99,26 +98,6 @@ func swapOnEach(ctx context.Context, first *machine.Setup, m queries.Machines, q
 		report.Answers[i].Covers = queries.CoveragesOf(alike[i], m.IDs())
 	}
 	return report, nil
-}
-
-// content is all that an answer says but for the variant it says it of.
-func (a SwapAnswer) content() (string, error) {
-	plain := a
-	plain.ID, plain.On, plain.Covers = "", "", nil
-	plain.Mates, plain.WithChanges = anonymous(a.Mates), anonymous(a.WithChanges)
-	plain.DoesNotMate, plain.Unknown = anonymous(a.DoesNotMate), anonymous(a.Unknown)
-	plain.Numbers = lists.Mapped(a.Numbers, func(n examine.Number) examine.Number {
-		n.AnswerID = ""
-		return n
-	})
-	if a.Then != nil {
-		then := *a.Then
-		then.ID = ""
-		then.Left = anonymous(then.Left)
-		plain.Then = &then
-	}
-	text, err := json.Marshal(plain)
-	return string(text), err
 }
 
 // anonymous are outcomes without the identities that name their variant.

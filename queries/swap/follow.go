@@ -1,11 +1,15 @@
 package swap
 
 import (
+	"cmp"
 	"context"
+	"fmt"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/queries/examine"
+	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
@@ -255,4 +259,633 @@ func (f *follower) further(c *candidate, steps []TrailStep, visited map[graph.Po
 		trails[i].Text = trailText(trails[i].Steps)
 	}
 	return trails, nil
+}
+
+// adapterFor finds a part that goes between the two sides of a joint: one of
+// its features mates with each.
+func (f *follower) adapterFor(s *machine.Setup, o examine.Outcome) (Get, bool) {
+	if o.What != examine.OfJoint || o.After == graph.Unknown || examine.BlamesBolts(o.Checks) {
+		return Get{}, false
+	}
+	a, b := s.Side(o.Joint.A), s.Side(o.Joint.B)
+	for _, id := range f.adapters {
+		part, ok := s.Library().Ranked(id, &s.Variant)
+		if !ok || part.IsKit() || len(part.Features) > machine.MaxAdapter {
+			continue
+		}
+		if examine.Joins(part, a, b) && examine.HasMetal(part, a, b) && examine.Shifts(part, a, b, f.discAt(s, o)) {
+			return Get{What: GetAdapter, Position: o.Joint.B.Position, Part: part.ID, Name: machine.NameOf(part), Quantity: 1,
+				Text: machine.NameOf(part), Price: PriceOf(part)}, true
+		}
+	}
+	return Get{}, false
+}
+
+// discAt is the disc of the caliper that a joint holds, as far as it was read.
+func (f *follower) discAt(s *machine.Setup, o examine.Outcome) mating.Side {
+	around := []*examine.Connections{f.around[o.Joint.A.Position], f.around[o.Joint.B.Position], f.start}
+	for _, c := range around {
+		if c == nil {
+			continue
+		}
+		if disc := c.DiscAt(s, o.Joint); !disc.IsZero() {
+			return disc
+		}
+	}
+	return mating.Side{}
+}
+
+func (f *follower) addAdapter(o examine.Outcome, g Get) {
+	f.closed[o.ID] = true
+	f.done[o.What+" "+o.ID] = true
+	f.get(g, o)
+}
+
+// readAdapters reads the parts that may go between two sides: those of kinds
+// with a feature like either side of a failing joint, and little else.
+func (f *follower) readAdapters(s *machine.Setup, problems []examine.Outcome) error {
+	var kinds []graph.KindID
+	for _, o := range problems {
+		if o.What != examine.OfJoint || o.After == graph.Unknown || examine.BlamesBolts(o.Checks) {
+			continue
+		}
+		between, err := f.kindsBetween(s, s.KindOf(o.Joint.A), s.KindOf(o.Joint.B))
+		if err != nil {
+			return err
+		}
+		kinds = append(kinds, between...)
+	}
+	if err := s.Library().ReadKinds(f.ctx, kinds); err != nil {
+		return err
+	}
+	small := lists.Kept(lists.Unique(kinds), func(id graph.KindID) bool { return IsAdapterKind(s.Library().Kind(id)) })
+	ids, err := s.Library().ReadPartsOf(f.ctx, small)
+	f.adapters = ids
+	return err
+}
+
+// kindsBetween are the kinds of part that have a feature like a and one like b.
+func (f *follower) kindsBetween(s *machine.Setup, a, b string) ([]graph.KindID, error) {
+	withA, err := f.kindsLike(s, a)
+	if err != nil {
+		return nil, err
+	}
+	withB, err := f.kindsLike(s, b)
+	return lists.Kept(withA, func(id graph.KindID) bool { return slices.Contains(withB, id) }), err
+}
+
+// kindsLike are the kinds of part with a feature of a kind, or of one that goes
+// where it goes.
+func (f *follower) kindsLike(s *machine.Setup, kind string) ([]graph.KindID, error) {
+	if of, read := f.like[kind]; read || kind == "" {
+		return slices.Clone(of), nil
+	}
+	alike := []string{kind}
+	if kind == "banjo" || kind == "screwed-end" {
+		alike = []string{"banjo", "screwed-end"}
+	}
+	of, err := s.Library().Reader().KindsWith(f.ctx, alike...)
+	f.like[kind] = of
+	return slices.Clone(of), err
+}
+
+// candidateAt is a part to try at a position, unless it is there already or
+// takes more than one part to be.
+func (f *follower) candidateAt(s *machine.Setup, p graph.PositionID, id graph.PartID, donor bool) (candidate, bool) {
+	part, ok := s.Library().Ranked(id, &s.Variant)
+	ok = ok && !part.IsKit() && id != s.Seat(p).Part.ID && (donor || !isForOtherSide(s, p, part))
+	return candidate{position: p, part: part, donor: donor}, ok
+}
+
+// tryDonors tries what sits at the partners' places on the donors.
+func (f *follower) tryDonors(s *machine.Setup, o examine.Outcome, partners []graph.PositionID) ([]candidate, error) {
+	var tried []candidate
+	for _, p := range partners {
+		seen := map[graph.PartID]bool{}
+		for _, id := range lists.KeysOf(f.donors) {
+			d := f.donors[id]
+			part := d.setup.Seat(onDonor(d, p)).Part.ID
+			c, ok := f.candidateAt(s, p, part, true)
+			if !ok || seen[part] {
+				continue
+			}
+			seen[part] = true
+			if err := f.try(s, o, &c); err != nil {
+				return nil, err
+			}
+			tried = append(tried, c)
+		}
+	}
+	return tried, nil
+}
+
+// tryKinds tries every part of the kinds that sit at the partners.
+func (f *follower) tryKinds(s *machine.Setup, o examine.Outcome, partners []graph.PositionID) ([]candidate, error) {
+	if err := f.readKinds(s, partners); err != nil {
+		return nil, err
+	}
+	var tried []candidate
+	for _, p := range partners {
+		for _, id := range f.kinds[s.Seat(p).Part.Kind] {
+			c, ok := f.candidateAt(s, p, id, false)
+			if !ok {
+				continue
+			}
+			if err := f.try(s, o, &c); err != nil {
+				return nil, err
+			}
+			tried = append(tried, c)
+		}
+	}
+	return tried, nil
+}
+
+// bestCandidate tries parts at every partner of an outcome and gives the one
+// that closes the gap and leaves least wrong; nil when none closes it. What the
+// new part meets on its donor is tried first, and is enough when it leaves
+// nothing wrong. A gap that something made can close is worth a part only when
+// that part leaves nothing wrong.
+func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome, visited map[graph.PositionID]bool) (*candidate,
+	error) {
+	partners := lists.Kept(f.partnersOf(s, o), func(id graph.PositionID) bool {
+		return !visited[id] || f.asked[id] && (o.What == examine.OfRun || o.What == examine.OfChain)
+	})
+	if err := f.read(s, partners); err != nil {
+		return nil, err
+	}
+	tried, err := f.tryDonors(s, o, partners)
+	if err != nil {
+		return nil, err
+	}
+	found := lists.Kept(slices.Clone(tried), func(c candidate) bool { return c.isGood(o) })
+	if !slices.ContainsFunc(found, candidate.isClean) {
+		more, err := f.tryKinds(s, o, partners)
+		if err != nil {
+			return nil, err
+		}
+		tried = append(tried, more...)
+		found = append(found, lists.Kept(more, func(c candidate) bool { return c.isGood(o) })...)
+	}
+	if len(found) == 0 {
+		f.tooDear[o.What+o.ID] = tooDear(tried, o)
+		return nil, nil
+	}
+	slices.SortStableFunc(found, func(a, b candidate) int {
+		return cmp.Or(slices.Compare(a.score[:], b.score[:]), cmp.Compare(lists.Order(!a.donor), lists.Order(!b.donor)),
+			cmp.Compare(lists.Order(!f.isBuiltHere(s, a)), lists.Order(!f.isBuiltHere(s, b))), cmp.Compare(a.part.ID, b.part.ID))
+	})
+	best := found[0]
+	for _, c := range found[1:] {
+		if c.score == best.score && c.position == best.position && !slices.Contains(f.also[best.part.ID], c.part.ID) &&
+			c.part.ID != best.part.ID {
+			f.also[best.part.ID] = append(f.also[best.part.ID], c.part.ID)
+		}
+	}
+	return &best, nil
+}
+
+// isBuiltHere reports whether sources list the part at this very position.
+func (f *follower) isBuiltHere(s *machine.Setup, c candidate) bool {
+	return slices.ContainsFunc(s.Library().ListedAt(c.position),
+		func(fit graph.Fitment) bool { return fit.Part == c.part.ID })
+}
+
+// try puts the candidate in and, when it closes the gap, judges everything at its
+// position.
+func (f *follower) try(s *machine.Setup, o examine.Outcome, c *candidate) error {
+	setup, err := s.With(f.ctx, map[graph.PositionID]graph.PartID{c.position: c.part.ID})
+	if err != nil {
+		return err
+	}
+	c.setup = setup
+	x := f.around[c.position].Examiner(f.before, setup)
+	if got, ok := x.JudgeAgain(o); ok && !isBetter(got, o) {
+		return nil // most parts don't, and then the rest need not be judged
+	}
+	for _, got := range x.Outcomes(c.position) {
+		c.all = append(c.all, got)
+		switch {
+		case examine.IsOfPart(got): // one bearing or tube does not put a hub right
+		case got.After > got.Before && got.After > graph.Fits && !f.closed[got.ID]:
+			c.count(got)
+		case f.wrong[got.What+got.ID] && got.After < graph.Unknown:
+			c.helps++
+		}
+	}
+	slices.SortStableFunc(c.left, func(a, b examine.Outcome) int { return cmp.Compare(b.After, a.After) })
+	return nil
+}
+
+// extensionFor finds an extension for a lead that is too short.
+func (f *follower) extensionFor(s *machine.Setup, o examine.Outcome) (Get, bool, error) {
+	around := f.around[o.Run.Line]
+	if o.What != examine.OfRun || around == nil {
+		return Get{}, false, nil
+	}
+	x := around.Examiner(f.before, s)
+	if !x.IsLead(o.Run) {
+		return Get{}, false, nil
+	}
+	kinds, err := f.kindsBetween(s, "lead", "connector")
+	if err != nil {
+		return Get{}, false, err
+	}
+	ids, err := Extensions(f.ctx, s.Library(), kinds)
+	if err != nil {
+		return Get{}, false, err
+	}
+	for _, id := range ids {
+		if get, ok := LengthenedBy(x, o, id); ok {
+			return get, true, nil
+		}
+	}
+	return Get{}, false, nil
+}
+
+// fit notes a part that closes a gap.
+func (f *follower) fit(c candidate, o examine.Outcome) {
+	f.fitted[c.position] = c.part.ID
+	for _, got := range c.all {
+		if got.After <= graph.FitsWithChanges {
+			f.done[got.What+" "+got.ID] = true
+		}
+	}
+	g := Get{What: GetPart, Position: c.position, Part: c.part.ID, Name: c.part.Name,
+		Quantity: c.setup.Quantity(c.position), Text: machine.NameOf(c.part),
+		Also: f.also[c.part.ID], Price: PriceOf(c.part)}
+	for _, left := range c.left {
+		g.Leaves = append(g.Leaves, left.ID)
+	}
+	f.get(g, o)
+}
+
+func (f *follower) addOrder(s *machine.Setup, o examine.Outcome, order mating.Order) {
+	at := f.orderPlace(s, o, order)
+	f.get(Get{What: order.Kind, Position: at, Text: order.Text, Spec: order.Spec, inRow: o.What == examine.OfStack}, o)
+	f.seat(o, order)
+	for _, bolts := range BoltsFor(s, f.knownAround(o), o, order, at) {
+		f.get(bolts, o)
+	}
+}
+
+// knownAround are the joints that were read around what an outcome is about.
+func (f *follower) knownAround(o examine.Outcome) []graph.Joint {
+	known, seen := slices.Clone(f.start.Known), map[graph.JointID]bool{}
+	for _, j := range known {
+		seen[j.ID] = true
+	}
+	for _, e := range o.Ends {
+		if f.around[e.Position] == nil {
+			continue
+		}
+		for _, j := range f.around[e.Position].Known {
+			if !seen[j.ID] {
+				seen[j.ID] = true
+				known = append(known, j)
+			}
+		}
+	}
+	return known
+}
+
+// orderPlace is where something ordered goes: a line to its place, a spacer to
+// that of the spacers or behind the rear sprocket, anything else as PlaceToMake
+// says.
+func (f *follower) orderPlace(s *machine.Setup, o examine.Outcome, order mating.Order) graph.PositionID {
+	switch o.What {
+	case examine.OfRun:
+		return o.Ends[0].Position
+	case examine.OfChain:
+		if order.Kind == "chain" {
+			return o.Ends[0].Position
+		}
+		return o.Ends[2].Position
+	case examine.OfStack:
+		for _, e := range o.Ends[1:] {
+			if examine.IsSpacer(s.Seat(e.Position)) && strings.HasSuffix(string(e.Position), sideOfOrder(order)) {
+				return e.Position
+			}
+		}
+	}
+	return PlaceToMake(o, order)
+}
+
+// makeInstead leaves out a spacer to get where one of another width has to be
+// made anyway: the one to get can be cut down when it is wide enough.
+func (f *follower) makeInstead() {
+	for i, order := range f.gets {
+		if order.What != "spacer" || !order.inRow {
+			continue
+		}
+		at := slices.IndexFunc(f.gets, func(g Get) bool { return g.What == GetPart && g.Position == order.Position })
+		if at < 0 {
+			continue
+		}
+		part := f.gets[at]
+		f.gets[i].Spec = append(lists.Kept(slices.Clone(order.Spec),
+			func(s mating.Field) bool { return s.Name != "instead of" }),
+			mating.Field{Name: "or cut down", Value: part.Text})
+		f.gets[i].For = lists.Unique(append(slices.Clone(order.For), part.For...))
+		for _, id := range part.For {
+			if !slices.Contains(order.For, id) {
+				f.closed[id] = true // by one made to the same bore
+			}
+		}
+		delete(f.fitted, part.Position)
+		f.gets[at].What = ""
+	}
+	f.gets = slices.DeleteFunc(f.gets, func(g Get) bool { return g.What == "" })
+}
+
+// get adds a Get, or adds to one that is there already what it also closes.
+func (f *follower) get(g Get, o examine.Outcome) {
+	for i, have := range f.gets {
+		if have.What == g.What && have.Part == g.Part && have.Text == g.Text && have.Position == g.Position {
+			f.gets[i].For = lists.Unique(append(f.gets[i].For, o.ID))
+			return
+		}
+	}
+	g.For = []string{o.ID}
+	f.gets = append(f.gets, g)
+}
+
+// alreadyClosed reports whether what an earlier trail put in closes an outcome
+// too.
+func (f *follower) alreadyClosed(s *machine.Setup, o examine.Outcome) bool {
+	if !f.done[o.What+" "+o.ID] {
+		return false
+	}
+	for i, g := range f.gets {
+		if slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == g.Position && g.What == GetPart }) {
+			f.gets[i].For = lists.Unique(append(f.gets[i].For, o.ID))
+		}
+	}
+	return true
+}
+
+// prepare reads in few calls what the first step of every trail needs: what
+// touches the partners, what the new parts meet on their donors, and, where that
+// does not put everything right, adapters and parts of the same kind.
+func (f *follower) prepare(s *machine.Setup, problems []examine.Outcome) error {
+	problems = lists.Kept(slices.Clone(problems), func(o examine.Outcome) bool { return !onlyMeasuring(o) })
+	var partners []graph.PositionID
+	for _, o := range problems {
+		partners = append(partners, f.partnersOf(s, o)...)
+	}
+	if err := f.read(s, lists.Unique(partners)); err != nil {
+		return err
+	}
+	var open []examine.Outcome
+	partners = nil
+	for _, o := range problems {
+		tried, err := f.tryDonors(s, o, f.partnersOf(s, o))
+		if err != nil {
+			return err
+		}
+		if !slices.ContainsFunc(tried, func(c candidate) bool { return c.isClean() && c.putsRight(o) }) {
+			open = append(open, o)
+			partners = append(partners, f.partnersOf(s, o)...)
+		}
+	}
+	if err := f.readAdapters(s, open); err != nil {
+		return err
+	}
+	return f.readKinds(s, partners)
+}
+
+// read reads the surroundings of positions that were not read yet, and what
+// sits at the positions of the same names on the donors.
+func (f *follower) read(s *machine.Setup, positions []graph.PositionID) error {
+	missing := lists.Kept(positions, func(id graph.PositionID) bool { return f.around[id] == nil })
+	if len(missing) == 0 {
+		return nil
+	}
+	around, err := examine.ConnectionsAt(f.ctx, s, missing)
+	if err != nil {
+		return err
+	}
+	for _, id := range missing {
+		f.around[id] = around
+	}
+	for _, id := range lists.KeysOf(f.donors) {
+		d := f.donors[id]
+		if err := d.setup.Load(f.ctx, lists.Mapped(missing,
+			func(p graph.PositionID) graph.PositionID { return onDonor(d, p) })...); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// ReadKinds reads the parts of the kinds that sit at positions.
+func (f *follower) readKinds(s *machine.Setup, positions []graph.PositionID) error {
+	var ids []graph.PartID
+	for _, kind := range lists.Unique(lists.Mapped(positions,
+		func(id graph.PositionID) graph.KindID { return s.Seat(id).Part.Kind })) {
+		if _, read := f.kinds[kind]; read || IsHardware(kind) {
+			continue
+		}
+		of, err := s.Library().Reader().PartsOfKind(f.ctx, kind)
+		if err != nil {
+			return err
+		}
+		if len(of) > machine.MaxOfKind {
+			of = nil
+		}
+		f.kinds[kind] = of
+		ids = append(ids, of...)
+	}
+	return s.Library().ReadParts(f.ctx, ids)
+}
+
+// endWithout ends a trail for which no part was found: with what to order or
+// make, else open.
+func (f *follower) endWithout(s *machine.Setup, o examine.Outcome, steps []TrailStep) Trail {
+	last := f.otherEnd(s, o)
+	how := EndsOpen
+	if dear := f.tooDear[o.What+o.ID]; dear != "" {
+		last.What += "; " + dear
+	}
+	for _, c := range o.Checks {
+		if c.Verdict == graph.Fits {
+			continue
+		}
+		orders := UsefulOrders(o.Checks, c.Orders)
+		for _, order := range orders {
+			f.addOrder(s, o, order)
+			f.made[o.What+" "+o.ID] = true
+		}
+		if how == EndsOpen && len(orders) > 0 {
+			last.What, how = orderWords(orders), EndsOrder
+		}
+		// What is done about one check closes nothing where another one is a no.
+		if how == EndsOpen && o.After == graph.FitsWithChanges && c.Verdict == o.After && len(c.Do) > 0 {
+			last.What, how = strings.Join(c.Do, "; "), EndsOrder
+		}
+	}
+	return ended(steps, last, how)
+}
+
+// otherEnd is the end of an outcome that was not asked for.
+func (f *follower) otherEnd(s *machine.Setup, o examine.Outcome) TrailStep {
+	for _, e := range o.Ends {
+		if !s.Seat(e.Position).Changed {
+			return TrailStep{Position: e.Position, Feature: e.Feature, Part: e.Part, What: o.Why}
+		}
+	}
+	e := o.Ends[len(o.Ends)-1]
+	return TrailStep{Position: e.Position, Feature: e.Feature, Part: e.Part, What: o.Why}
+}
+
+// moreBolts adds the bolts of joints that have more holes now than there were
+// bolts.
+func (f *follower) moreBolts(s *machine.Setup, outcomes []examine.Outcome) {
+	for _, o := range outcomes {
+		if o.What != examine.OfJoint || o.After != graph.FitsWithChanges {
+			continue
+		}
+		for _, id := range o.Joint.Fasteners {
+			seat := s.Seat(id)
+			n := boltsWanted(s, o.Joint, id)
+			if seat.Empty || seat.Changed || n <= s.Quantity(id) || f.fitted[id] != "" || f.ordersBolts(id) {
+				continue
+			}
+			f.get(Get{What: GetBolts, Position: id, Part: seat.Part.ID, Name: seat.Part.Name, Quantity: n,
+				Text: machine.NameOf(seat.Part), Price: PriceOf(seat.Part),
+				Spec: []mating.Field{{Name: "instead of", Value: fmt.Sprintf("%d", s.Quantity(id))}}}, o)
+		}
+	}
+}
+
+// ordersBolts reports whether other bolts are ordered for a place.
+func (f *follower) ordersBolts(id graph.PositionID) bool {
+	return slices.ContainsFunc(f.gets, func(g Get) bool { return g.What == GetBolts && g.Position == id })
+}
+
+// seat notes what is made in the place of a part, to judge the machine with it.
+func (f *follower) seat(o examine.Outcome, order mating.Order) {
+	key := o.What + " " + o.ID
+	before, more := f.seated[key]
+	known := o.After != graph.Unknown // else its size is a guess, and what is unknown stays so
+	f.seated[key] = order.Instead != "" && known && (!more || before)
+	if order.Instead != "" && known {
+		f.seats[order.Instead] = order
+	}
+}
+
+// withMade is a setup with what is made in the place of a part: that part with
+// one feature made to another size. What gave way to a part of the trails is not
+// made.
+func (f *follower) withMade(s *machine.Setup) *machine.Setup {
+	changes := s.OwnChanges()
+	for _, id := range lists.KeysOf(f.seats) {
+		order, seat := f.seats[id], s.Seat(id)
+		if seat.Empty || f.fitted[id] != "" {
+			continue
+		}
+		seat.Part.Features = slices.Clone(seat.Part.Features)
+		at := slices.IndexFunc(seat.Part.Features, func(have graph.Feature) bool { return have.Name == order.Makes.Name })
+		if at < 0 {
+			continue
+		}
+		seat.Part.Features[at] = order.Makes
+		seat.Part.ID, seat.Part.Name = graph.PartID("made: "+order.Text), order.Text
+		seat.Changed, seat.Why = true, "made to order"
+		changes[id] = seat
+	}
+	return s.WithSeats(changes)
+}
+
+// withAllOn judges the machine with all that is to be got and made on as well. It is
+// nil when that is nothing.
+func (f *follower) withAllOn(after *machine.Setup, outcomes []examine.Outcome, numbers []examine.Number) (*SwapThen,
+	error) {
+	if len(f.gets) == 0 {
+		return nil, nil
+	}
+	setup, err := after.With(f.ctx, f.fitted)
+	if err != nil {
+		return nil, err
+	}
+	setup = f.withMade(setup)
+	got, err := examine.Examine(f.ctx, f.before.Setup(), setup)
+	if err != nil {
+		return nil, err
+	}
+	for _, o := range outcomes {
+		if examine.IsOfPart(o) && !f.replaces(o) {
+			got = append(got, o)
+		}
+	}
+	got = lists.Kept(lists.Mapped(got, f.asMade), func(o examine.Outcome) bool { return !f.closed[o.ID] && !f.isMade(o) })
+	t := &SwapThen{Verdict: LeftVerdict(got, numbers), OnceMade: slices.ContainsFunc(f.gets, Get.IsOrdered),
+		NotReady: NotReady(got, numbers), Left: []examine.Outcome{}, fitted: f.fitted}
+	t.Ready = len(t.NotReady) == 0
+	for _, n := range numbers {
+		if n.Verdict > graph.FitsWithChanges {
+			t.Figures = append(t.Figures, n.Name)
+		}
+	}
+	for _, o := range got {
+		if o.After > o.Before {
+			t.Left = append(t.Left, o)
+		}
+	}
+	return t, nil
+}
+
+// replaces reports whether what an outcome is said of gives way to a part of
+// the trails.
+func (f *follower) replaces(o examine.Outcome) bool {
+	return slices.ContainsFunc(o.Ends, func(e examine.End) bool {
+		_, replaced := f.fitted[e.Position]
+		return replaced
+	})
+}
+
+// asMade leaves of a row whose spacers are ordered only what spacers don't put
+// right: where the sprocket comes to stand.
+func (f *follower) asMade(o examine.Outcome) examine.Outcome {
+	rest := lists.Kept(slices.Clone(o.Checks),
+		func(c mating.Check) bool { return c.Rule == "sprocket line" && c.Verdict != graph.Fits })
+	if o.What != examine.OfStack || len(rest) == 0 || f.seated[o.What+" "+o.ID] || !f.isMade(o) {
+		return o
+	}
+	delete(f.made, o.What+" "+o.ID)
+	o.Checks, o.After, o.Why = rest, mating.Worst(rest), examine.WhyOf(rest)
+	return o
+}
+
+// isMade reports whether what was ordered for an outcome puts right all that is
+// wrong with it, where that stands between the two sides: what takes the place of
+// a part is judged again instead. What is not known stays so: it was ordered on a guess.
+func (f *follower) isMade(o examine.Outcome) bool {
+	if !f.made[o.What+" "+o.ID] || f.seated[o.What+" "+o.ID] || o.After == graph.Unknown {
+		return false
+	}
+	return o.After == graph.FitsWithChanges || !slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
+		return c.Verdict == graph.DoesNotFit && len(c.Orders) == 0
+	})
+}
+
+// IsAdapterKind reports whether a kind of part is little else than two sides.
+func IsAdapterKind(k graph.Kind) bool {
+	sides := lists.Kept(slices.Clone(k.Features), func(f graph.KindFeature) bool { return f.Kind != "finish" && !f.May })
+	return len(sides) == 2 && len(k.Features) <= machine.MaxAdapter
+}
+
+// onlyMeasuring reports whether nothing but a measurement can help.
+func onlyMeasuring(o examine.Outcome) bool {
+	return o.After == graph.Unknown && !examine.HasOrders(o.Checks)
+}
+
+// IsHardware names the kinds of which there are hundreds.
+func IsHardware(kind graph.KindID) bool {
+	return slices.Contains([]graph.KindID{"", "bolt", "nut", "washer", "stud", "clip", "circlip", "split-pin", "insert"},
+		kind)
+}
+
+// onDonor is the position of a donor that goes by the same name.
+func onDonor(d donorSeat, p graph.PositionID) graph.PositionID {
+	return graph.PositionID(string(d.setup.Variant.Model) + ":" + p.Local())
 }

@@ -12,32 +12,6 @@ import (
 	"matewell/queries/mating"
 )
 
-// extensionFor finds an extension for a lead that is too short.
-func (f *follower) extensionFor(s *machine.Setup, o examine.Outcome) (Get, bool, error) {
-	around := f.around[o.Run.Line]
-	if o.What != examine.OfRun || around == nil {
-		return Get{}, false, nil
-	}
-	x := around.Examiner(f.before, s)
-	if !x.IsLead(o.Run) {
-		return Get{}, false, nil
-	}
-	kinds, err := f.kindsBetween(s, "lead", "connector")
-	if err != nil {
-		return Get{}, false, err
-	}
-	ids, err := Extensions(f.ctx, s.Library(), kinds)
-	if err != nil {
-		return Get{}, false, err
-	}
-	for _, id := range ids {
-		if get, ok := LengthenedBy(x, o, id); ok {
-			return get, true, nil
-		}
-	}
-	return Get{}, false, nil
-}
-
 // LengthenedBy is what an extension does for a lead that is too short: its two
 // plugs go between the lead and what that plugs into, and with its length the
 // lead reaches. It is false when it does not go there or is of no use.

@@ -7,7 +7,6 @@ import (
 	"matewell/graph"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
-	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
 
@@ -40,34 +39,6 @@ func ended(steps []TrailStep, last TrailStep, how string) Trail {
 	return t
 }
 
-// endWithout ends a trail for which no part was found: with what to order or
-// make, else open.
-func (f *follower) endWithout(s *machine.Setup, o examine.Outcome, steps []TrailStep) Trail {
-	last := f.otherEnd(s, o)
-	how := EndsOpen
-	if dear := f.tooDear[o.What+o.ID]; dear != "" {
-		last.What += "; " + dear
-	}
-	for _, c := range o.Checks {
-		if c.Verdict == graph.Fits {
-			continue
-		}
-		orders := UsefulOrders(o.Checks, c.Orders)
-		for _, order := range orders {
-			f.addOrder(s, o, order)
-			f.made[o.What+" "+o.ID] = true
-		}
-		if how == EndsOpen && len(orders) > 0 {
-			last.What, how = orderWords(orders), EndsOrder
-		}
-		// What is done about one check closes nothing where another one is a no.
-		if how == EndsOpen && o.After == graph.FitsWithChanges && c.Verdict == o.After && len(c.Do) > 0 {
-			last.What, how = strings.Join(c.Do, "; "), EndsOrder
-		}
-	}
-	return ended(steps, last, how)
-}
-
 // orderWords is "to order: left spacer 23 mm long and right spacer 23 mm long". A
 // making list says what to do by itself.
 func orderWords(orders []mating.Order) string {
@@ -85,17 +56,6 @@ func UsefulOrders(all []mating.Check, orders []mating.Order) []mating.Order {
 		return slices.ContainsFunc(c.Orders, func(o mating.Order) bool { return o.Kind == "bracket" })
 	})
 	return lists.Kept(slices.Clone(orders), func(o mating.Order) bool { return !bracket || o.Kind != "bush" })
-}
-
-// otherEnd is the end of an outcome that was not asked for.
-func (f *follower) otherEnd(s *machine.Setup, o examine.Outcome) TrailStep {
-	for _, e := range o.Ends {
-		if !s.Seat(e.Position).Changed {
-			return TrailStep{Position: e.Position, Feature: e.Feature, Part: e.Part, What: o.Why}
-		}
-	}
-	e := o.Ends[len(o.Ends)-1]
-	return TrailStep{Position: e.Position, Feature: e.Feature, Part: e.Part, What: o.Why}
 }
 
 func featureAt(o examine.Outcome, id graph.PositionID) string {

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
@@ -73,53 +72,3 @@ func numberName(n examine.Number) string {
 
 // unblank keeps an identity from being cut by a shell.
 func unblank(text string) string { return strings.ReplaceAll(text, " ", "-") }
-
-// Named gives the answer and its outcomes the identities that they can be asked
-// about by.
-func (a *SwapAnswer) Named(q SwapQuestion) {
-	id := SwapID{On: string(a.On), Scheme: q.Scheme}
-	if a.Bike != "" {
-		id.On = string(a.Bike)
-	}
-	for _, line := range a.Swaps {
-		part := string(line.Now)
-		if part == "" {
-			part = NoPart
-		}
-		id.Swaps = append(id.Swaps, Replacement{Position: line.Position.Local(), Part: part})
-	}
-	a.ID = id.String()
-	for _, list := range [][]examine.Outcome{a.Mates, a.WithChanges, a.DoesNotMate, a.Unknown} {
-		for i := range list {
-			id.Outcome = OutcomeName(list[i])
-			list[i].AnswerID = id.String()
-		}
-	}
-	for i := range a.Numbers {
-		id.Outcome = numberName(a.Numbers[i])
-		a.Numbers[i].AnswerID = id.String()
-	}
-	a.Then.named(id)
-}
-
-// named gives what is left with everything on the identities of the swap that
-// has those parts in it too. What is made, and what goes between two parts, has
-// no position and is in none.
-func (t *SwapThen) named(id SwapID) {
-	if t == nil {
-		return
-	}
-	id.Outcome = ""
-	id.Swaps = lists.Kept(slices.Clone(id.Swaps), func(r Replacement) bool {
-		return !slices.ContainsFunc(lists.KeysOf(t.fitted),
-			func(at graph.PositionID) bool { return at.Local() == r.Position })
-	})
-	for _, at := range lists.KeysOf(t.fitted) {
-		id.Swaps = append(id.Swaps, Replacement{Position: at.Local(), Part: string(t.fitted[at])})
-	}
-	t.ID = id.String()
-	for i := range t.Left {
-		id.Outcome = OutcomeName(t.Left[i])
-		t.Left[i].AnswerID = id.String()
-	}
-}

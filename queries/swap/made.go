@@ -17,19 +17,6 @@ import (
 // and measured: nobody has seen it yet.
 const OnceMade = "fits once made and measured"
 
-// VerdictWords are the words for what a swap or plan comes to with what is to be
-// got on: never a bare "fits" where something must be made first.
-func (t *SwapThen) VerdictWords() string {
-	if t.OnceMade && (t.Verdict == graph.Fits || t.Verdict == graph.FitsWithChanges) {
-		return OnceMade
-	}
-	return t.Verdict.String()
-}
-
-// IsOrdered reports whether it is to be made or ordered by its sizes: there is no
-// part for it.
-func (g Get) IsOrdered() bool { return g.Part == "" }
-
 // BoltsFor are the bolts that an order changes: those that pass a shim, spacer or
 // ring must be as much longer as that is thick; those of a bracket or adapter go
 // into it from either side. Known are the joints that were read around there.
@@ -195,63 +182,4 @@ func boltsWanted(s *machine.Setup, j graph.Joint, id graph.PositionID) int {
 		return n
 	}
 	return max(n, min(s.HolesAt(j.A), s.HolesAt(j.B)))
-}
-
-// moreBolts adds the bolts of joints that have more holes now than there were
-// bolts.
-func (f *follower) moreBolts(s *machine.Setup, outcomes []examine.Outcome) {
-	for _, o := range outcomes {
-		if o.What != examine.OfJoint || o.After != graph.FitsWithChanges {
-			continue
-		}
-		for _, id := range o.Joint.Fasteners {
-			seat := s.Seat(id)
-			n := boltsWanted(s, o.Joint, id)
-			if seat.Empty || seat.Changed || n <= s.Quantity(id) || f.fitted[id] != "" || f.ordersBolts(id) {
-				continue
-			}
-			f.get(Get{What: GetBolts, Position: id, Part: seat.Part.ID, Name: seat.Part.Name, Quantity: n,
-				Text: machine.NameOf(seat.Part), Price: PriceOf(seat.Part),
-				Spec: []mating.Field{{Name: "instead of", Value: fmt.Sprintf("%d", s.Quantity(id))}}}, o)
-		}
-	}
-}
-
-// ordersBolts reports whether other bolts are ordered for a place.
-func (f *follower) ordersBolts(id graph.PositionID) bool {
-	return slices.ContainsFunc(f.gets, func(g Get) bool { return g.What == GetBolts && g.Position == id })
-}
-
-// seat notes what is made in the place of a part, to judge the machine with it.
-func (f *follower) seat(o examine.Outcome, order mating.Order) {
-	key := o.What + " " + o.ID
-	before, more := f.seated[key]
-	known := o.After != graph.Unknown // else its size is a guess, and what is unknown stays so
-	f.seated[key] = order.Instead != "" && known && (!more || before)
-	if order.Instead != "" && known {
-		f.seats[order.Instead] = order
-	}
-}
-
-// withMade is a setup with what is made in the place of a part: that part with
-// one feature made to another size. What gave way to a part of the trails is not
-// made.
-func (f *follower) withMade(s *machine.Setup) *machine.Setup {
-	changes := s.OwnChanges()
-	for _, id := range lists.KeysOf(f.seats) {
-		order, seat := f.seats[id], s.Seat(id)
-		if seat.Empty || f.fitted[id] != "" {
-			continue
-		}
-		seat.Part.Features = slices.Clone(seat.Part.Features)
-		at := slices.IndexFunc(seat.Part.Features, func(have graph.Feature) bool { return have.Name == order.Makes.Name })
-		if at < 0 {
-			continue
-		}
-		seat.Part.Features[at] = order.Makes
-		seat.Part.ID, seat.Part.Name = graph.PartID("made: "+order.Text), order.Text
-		seat.Changed, seat.Why = true, "made to order"
-		changes[id] = seat
-	}
-	return s.WithSeats(changes)
 }

@@ -2,11 +2,13 @@ package swap
 
 import (
 	"context"
+	"encoding/json"
 	"slices"
 
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/examine"
+	"matewell/queries/lists"
 	"matewell/queries/machine"
 )
 
@@ -206,4 +208,83 @@ func (a *SwapAnswer) sort(outcomes []examine.Outcome) {
 			a.Unknown = append(a.Unknown, o)
 		}
 	}
+}
+
+// content is all that an answer says but for the variant it says it of.
+func (a SwapAnswer) content() (string, error) {
+	plain := a
+	plain.ID, plain.On, plain.Covers = "", "", nil
+	plain.Mates, plain.WithChanges = anonymous(a.Mates), anonymous(a.WithChanges)
+	plain.DoesNotMate, plain.Unknown = anonymous(a.DoesNotMate), anonymous(a.Unknown)
+	plain.Numbers = lists.Mapped(a.Numbers, func(n examine.Number) examine.Number {
+		n.AnswerID = ""
+		return n
+	})
+	if a.Then != nil {
+		then := *a.Then
+		then.ID = ""
+		then.Left = anonymous(then.Left)
+		plain.Then = &then
+	}
+	text, err := json.Marshal(plain)
+	return string(text), err
+}
+
+// Named gives the answer and its outcomes the identities that they can be asked
+// about by.
+func (a *SwapAnswer) Named(q SwapQuestion) {
+	id := SwapID{On: string(a.On), Scheme: q.Scheme}
+	if a.Bike != "" {
+		id.On = string(a.Bike)
+	}
+	for _, line := range a.Swaps {
+		part := string(line.Now)
+		if part == "" {
+			part = NoPart
+		}
+		id.Swaps = append(id.Swaps, Replacement{Position: line.Position.Local(), Part: part})
+	}
+	a.ID = id.String()
+	for _, list := range [][]examine.Outcome{a.Mates, a.WithChanges, a.DoesNotMate, a.Unknown} {
+		for i := range list {
+			id.Outcome = OutcomeName(list[i])
+			list[i].AnswerID = id.String()
+		}
+	}
+	for i := range a.Numbers {
+		id.Outcome = numberName(a.Numbers[i])
+		a.Numbers[i].AnswerID = id.String()
+	}
+	a.Then.named(id)
+}
+
+// named gives what is left with everything on the identities of the swap that
+// has those parts in it too. What is made, and what goes between two parts, has
+// no position and is in none.
+func (t *SwapThen) named(id SwapID) {
+	if t == nil {
+		return
+	}
+	id.Outcome = ""
+	id.Swaps = lists.Kept(slices.Clone(id.Swaps), func(r Replacement) bool {
+		return !slices.ContainsFunc(lists.KeysOf(t.fitted),
+			func(at graph.PositionID) bool { return at.Local() == r.Position })
+	})
+	for _, at := range lists.KeysOf(t.fitted) {
+		id.Swaps = append(id.Swaps, Replacement{Position: at.Local(), Part: string(t.fitted[at])})
+	}
+	t.ID = id.String()
+	for i := range t.Left {
+		id.Outcome = OutcomeName(t.Left[i])
+		t.Left[i].AnswerID = id.String()
+	}
+}
+
+// VerdictWords are the words for what a swap or plan comes to with what is to be
+// got on: never a bare "fits" where something must be made first.
+func (t *SwapThen) VerdictWords() string {
+	if t.OnceMade && (t.Verdict == graph.Fits || t.Verdict == graph.FitsWithChanges) {
+		return OnceMade
+	}
+	return t.Verdict.String()
 }

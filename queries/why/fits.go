@@ -3,7 +3,6 @@ package why
 import (
 	"context"
 	"fmt"
-	"slices"
 
 	"matewell/graph"
 	"matewell/queries/differ"
@@ -41,20 +40,6 @@ type judgementLine struct {
 	why     string
 	rank    evidence.Rank
 	against []evidence.Contradiction
-}
-
-// conclude adds the steps, the rule by which their voices were weighed, and
-// the verdict.
-func (t *WhyTrail) conclude(steps []evidence.Step, j judgementLine) {
-	from := t.addAll(steps)
-	if rule := weighing(steps, j); rule != "" {
-		from = append(from, t.add(evidence.Step{Kind: evidence.StepRule, Text: rule, WrongIf: wrongWinner}))
-	}
-	text := "so: " + j.verdict.String()
-	if j.rank != evidence.NoRank {
-		text += ", on the word of: " + j.rank.String()
-	}
-	t.add(evidence.Step{Kind: evidence.StepComputed, Text: text}, from...)
 }
 
 // weighing is the rule by which the voices of the steps were weighed; empty
@@ -139,26 +124,6 @@ func differTrail(row differ.DifferRow, b *part.Cards) WhyTrail {
 	from = append(from, t.add(evidence.Step{Kind: evidence.StepRule, Text: classRule(row.Class)}))
 	t.add(evidence.Step{Kind: evidence.StepComputed, Text: "so: " + string(row.Class)}, from...)
 	return t
-}
-
-// difference adds the readings on both sides of one difference, and what they
-// come to; it gives the number of the latter.
-func (t *WhyTrail) difference(row differ.DifferRow, d differ.Difference, b *part.Cards) int {
-	var from []int
-	for _, s := range []*differ.DifferSide{row.A, row.B} {
-		if s == nil || d.Dim == "" {
-			continue
-		}
-		part := b.Parts[s.Part]
-		f, _ := part.Feature(d.Feature)
-		if readings := f.Dims[d.Dim]; len(readings) > 0 {
-			voices := lists.Mapped(readings, func(r graph.Reading) evidence.Source { return b.Evidence.ReadingVoice(r, nil) })
-			slices.SortFunc(voices, evidence.CompareSources)
-			from = append(from, t.add(evidence.Step{Kind: evidence.StepDimension, Sources: voices,
-				Text: fmt.Sprintf("%s of %s of %s is %s", d.Dim, d.Feature, s.Part, readings[0].Text)}))
-		}
-	}
-	return t.add(evidence.Step{Kind: evidence.StepComputed, Text: d.Text + " (" + string(d.Class) + ")"}, from...)
 }
 
 func classRule(c differ.Class) string {

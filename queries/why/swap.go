@@ -121,34 +121,6 @@ func seatStep(seat machine.Seat) evidence.Step {
 	return step
 }
 
-// check adds the readings a check was judged by, the rule, and what they come
-// to; it gives the number of the latter.
-func (t *WhyTrail) check(s *machine.Setup, c mating.Check, sits map[graph.PositionID]int, used map[string]int) int {
-	var from []int
-	for _, group := range swap.UsesByPlace(c.Uses) {
-		from = append(from, t.use(s, group, used))
-		if n, ok := sits[group[0].Position]; ok {
-			from = append(from, n)
-		}
-	}
-	rule := "rule of " + c.Rule
-	if c.Basis != "" {
-		rule += ", by " + c.Basis
-	}
-	from = append(from, t.add(evidence.Step{Kind: evidence.StepRule, Text: rule}))
-	return t.add(evidence.Step{Kind: evidence.StepComputed, Text: checkText(c)}, from...)
-}
-
-// use adds one dimension with its readings, unless it stands there already, and
-// gives its number.
-func (t *WhyTrail) use(s *machine.Setup, group []mating.Use, used map[string]int) int {
-	key := fmt.Sprintf("%s %s %s %s", group[0].Position, group[0].Part, group[0].Feature, group[0].Dim)
-	if _, have := used[key]; !have {
-		used[key] = t.add(useStep(s, s.WithOutranked(group)))
-	}
-	return used[key]
-}
-
 // useStep is one dimension with all of its readings, the one that counts
 // first.
 func useStep(s *machine.Setup, uses []mating.Use) evidence.Step {
@@ -185,12 +157,4 @@ func checkText(c mating.Check) string {
 		text += " (" + strings.Join(figures, ", ") + ")"
 	}
 	return text
-}
-
-// settle notes a measurement that would settle the answer, once.
-func (t *WhyTrail) settle(ask mating.Ask) {
-	text := ask.Text()
-	if !slices.Contains(t.Settle, text) {
-		t.Settle = append(t.Settle, text)
-	}
 }

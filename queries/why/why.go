@@ -13,6 +13,9 @@ import (
 	"matewell/queries/evidence"
 	"matewell/queries/fits"
 	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+	"matewell/queries/part"
 	"matewell/queries/swap"
 )
 
@@ -192,4 +195,74 @@ func (t *WhyTrail) addAll(steps []evidence.Step) []int {
 		}
 	}
 	return append(rules, loose...)
+}
+
+// conclude adds the steps, the rule by which their voices were weighed, and
+// the verdict.
+func (t *WhyTrail) conclude(steps []evidence.Step, j judgementLine) {
+	from := t.addAll(steps)
+	if rule := weighing(steps, j); rule != "" {
+		from = append(from, t.add(evidence.Step{Kind: evidence.StepRule, Text: rule, WrongIf: wrongWinner}))
+	}
+	text := "so: " + j.verdict.String()
+	if j.rank != evidence.NoRank {
+		text += ", on the word of: " + j.rank.String()
+	}
+	t.add(evidence.Step{Kind: evidence.StepComputed, Text: text}, from...)
+}
+
+// difference adds the readings on both sides of one difference, and what they
+// come to; it gives the number of the latter.
+func (t *WhyTrail) difference(row differ.DifferRow, d differ.Difference, b *part.Cards) int {
+	var from []int
+	for _, s := range []*differ.DifferSide{row.A, row.B} {
+		if s == nil || d.Dim == "" {
+			continue
+		}
+		part := b.Parts[s.Part]
+		f, _ := part.Feature(d.Feature)
+		if readings := f.Dims[d.Dim]; len(readings) > 0 {
+			voices := lists.Mapped(readings, func(r graph.Reading) evidence.Source { return b.Evidence.ReadingVoice(r, nil) })
+			slices.SortFunc(voices, evidence.CompareSources)
+			from = append(from, t.add(evidence.Step{Kind: evidence.StepDimension, Sources: voices,
+				Text: fmt.Sprintf("%s of %s of %s is %s", d.Dim, d.Feature, s.Part, readings[0].Text)}))
+		}
+	}
+	return t.add(evidence.Step{Kind: evidence.StepComputed, Text: d.Text + " (" + string(d.Class) + ")"}, from...)
+}
+
+// check adds the readings a check was judged by, the rule, and what they come
+// to; it gives the number of the latter.
+func (t *WhyTrail) check(s *machine.Setup, c mating.Check, sits map[graph.PositionID]int, used map[string]int) int {
+	var from []int
+	for _, group := range swap.UsesByPlace(c.Uses) {
+		from = append(from, t.use(s, group, used))
+		if n, ok := sits[group[0].Position]; ok {
+			from = append(from, n)
+		}
+	}
+	rule := "rule of " + c.Rule
+	if c.Basis != "" {
+		rule += ", by " + c.Basis
+	}
+	from = append(from, t.add(evidence.Step{Kind: evidence.StepRule, Text: rule}))
+	return t.add(evidence.Step{Kind: evidence.StepComputed, Text: checkText(c)}, from...)
+}
+
+// use adds one dimension with its readings, unless it stands there already, and
+// gives its number.
+func (t *WhyTrail) use(s *machine.Setup, group []mating.Use, used map[string]int) int {
+	key := fmt.Sprintf("%s %s %s %s", group[0].Position, group[0].Part, group[0].Feature, group[0].Dim)
+	if _, have := used[key]; !have {
+		used[key] = t.add(useStep(s, s.WithOutranked(group)))
+	}
+	return used[key]
+}
+
+// settle notes a measurement that would settle the answer, once.
+func (t *WhyTrail) settle(ask mating.Ask) {
+	text := ask.Text()
+	if !slices.Contains(t.Settle, text) {
+		t.Settle = append(t.Settle, text)
+	}
 }
