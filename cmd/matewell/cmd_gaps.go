@@ -44,7 +44,7 @@ get at.
 "matewell record --from FILE.csv". --seller makes of the same list a short
 message for whoever offers the part and has no gauge.`,
 		Example: `  matewell gaps --on winter-project --assembly front-brake
-  matewell gaps --on skerry-620/2003/eu/late --swap front-brake/caliper-left=207.7021 --seller
+  matewell gaps --on skerry-620/2003/eu/late --swap front-brake/caliper-left=207.7412 --seller
   matewell gaps --on skerry-620/2003/eu/late --take front-wheel --from fjeld-750/2003/eu --sheet wheel.csv`,
 		Args: wants(0, 0, "flags only: --on MACHINE"),
 		RunE: func(cmd *cobra.Command, _ []string) error {

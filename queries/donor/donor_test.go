@@ -75,9 +75,8 @@ func holds(t *rapid.T, r graph.Reader, a donor.DonorAnswer, p donor.DonorPlan) {
 		}
 	}
 	for _, o := range slices.Concat(got.DoesNotMate, got.Unknown) {
-		judged := o.What != examine.OfWord && o.What != examine.OfOpenEnd && o.What != examine.OfKind
-		if judged && o.After > o.Before && !named[o.ID] && !recorded(p, o) &&
-			p.Cost.SafetyUnknowns+p.Cost.OtherUnknowns == 0 {
+		judged := !examine.IsOfPart(o)
+		if judged && o.After > o.Before && !named[o.ID] && !recorded(p, o) && p.Cost.SafetyUnknowns+p.Cost.OtherUnknowns == 0 {
 			t.Errorf("%v: %s %s comes out %q: %s", q.Swaps, o.What, o.ID, o.After, o.Why)
 		}
 	}

@@ -118,8 +118,10 @@ func TestDiscLineWithAnotherCaliper(t *testing.T) {
 		c := the(t, Judge(m), "caliper mount")
 		spec := c.Orders[0].Spec
 		got := ""
-		if len(spec) > 2 {
-			got = spec[2].Value
+		for _, field := range spec {
+			if field.Name == "carries the caliper sideways" {
+				got = field.Value
+			}
 		}
 		if got != want {
 			t.Errorf("disc %s out: bracket %+v, want sideways %q", offset, spec, want)
