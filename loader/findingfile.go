@@ -39,7 +39,7 @@ const newFileHead = "# My own findings. Plain text: edit it, keep it under versi
 // stands there already, word for word, is not added again, and one that claims
 // something else is an error, ErrTaken. added are the identities that are new.
 func (f FindingFile) AddFindings(ctx context.Context, items string) (added []string, err error) {
-	err = f.add(ctx, findingsKey, items, func(before []byte) (string, error) {
+	err = f.add(ctx, findingsKey, func(before []byte) (string, error) {
 		var fresh string
 		fresh, added, err = freshFindings(before, items)
 		return fresh, err
@@ -121,12 +121,12 @@ func withoutKey(item *yaml.Node, key string) *yaml.Node {
 
 // AddWithdrawal is AddFindings for the text of a withdrawal.
 func (f FindingFile) AddWithdrawal(ctx context.Context, item string) error {
-	return f.add(ctx, withdrawalsKey, item, func([]byte) (string, error) { return item, nil })
+	return f.add(ctx, withdrawalsKey, func([]byte) (string, error) { return item, nil })
 }
 
-// add puts items behind the list of a key. fresh gives, under the lock, those of
-// them that are to be added to what stands there; with none nothing is written.
-func (f FindingFile) add(ctx context.Context, key, items string, fresh func(before []byte) (string, error)) (err error) {
+// add puts items behind the list of a key: those that fresh gives, under the lock,
+// for what stands there; with none nothing is written.
+func (f FindingFile) add(ctx context.Context, key string, fresh func(before []byte) (string, error)) (err error) {
 	if err := os.MkdirAll(filepath.Dir(f.Path), 0o777); err != nil {
 		return err
 	}
@@ -141,7 +141,7 @@ func (f FindingFile) add(ctx context.Context, key, items string, fresh func(befo
 	} else if err != nil {
 		return err
 	}
-	items, err = fresh(before)
+	items, err := fresh(before)
 	if err != nil {
 		return fmt.Errorf("%s: %w", f.Path, err)
 	}

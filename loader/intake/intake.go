@@ -73,7 +73,6 @@ type row struct {
 	partslist.Row
 	sheetName string
 	part      graph.PartID
-	declared  bool // not known to the folder
 	kind      string
 	stock     bool // the list tells what is there, not what belongs
 	at        place

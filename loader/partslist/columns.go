@@ -250,10 +250,10 @@ func headings(g grid, rows []int) []string {
 // content is what the values of a column look like, each a share from 0 to 1 of
 // those that are filled.
 type content struct {
-	filled                                                                       int
-	number, text, small, ordinal, money, status, years, size, torque, date, many float64
-	distinct                                                                     float64
-	empty                                                                        bool
+	filled                                                         int
+	number, text, small, ordinal, money, status, years, size, date float64
+	distinct                                                       float64
+	empty                                                          bool
 }
 
 // look weighs the values of a column.
