@@ -1,7 +1,6 @@
 package measure
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -109,12 +108,12 @@ var taperRowsFromMemory = [...]bearingRow{
 // shields and clearance are left aside: "6204-2RS C3" is 6204. The X of a
 // taper bearing may be missing, and 618 and 619 are 68 and 69 in full.
 func DesignatedBearing(text string) (Bearing, bool) {
-	m := regexp.MustCompile(`^([0-9]{3}/[0-9]{2}|[0-9]{2}/[0-9]{2}|[0-9]{4,5})(X?)`).
+	m := bearingNumber().
 		FindStringSubmatch(strings.ReplaceAll(strings.ToUpper(text), " ", ""))
 	if m == nil {
 		return Bearing{}, false
 	}
-	m[1] = thinSeries.ReplaceAllString(m[1], "6$1")
+	m[1] = thinSeries().ReplaceAllString(m[1], "6$1")
 	for _, b := range Bearings() {
 		if b.Designation == m[1]+m[2] || b.Designation == m[1]+"X" {
 			return b, true
@@ -123,19 +122,19 @@ func DesignatedBearing(text string) (Bearing, bool) {
 	return Bearing{}, false
 }
 
-var thinSeries = regexp.MustCompile(`^61([89])`)
+var thinSeries = compiled(`^61([89])`)
 
 // PlayGroup is the group of radial play in the number on a ring: "C3" of
 // "6204-2RS C3" and of "6204 2RS/C3"; "CN" when it names none, which is what no
 // marking means (ISO 5753-1). It is no size.
 func PlayGroup(designation string) string {
-	if m := playMark.FindStringSubmatch(strings.ToUpper(designation)); m != nil {
+	if m := playMark().FindStringSubmatch(strings.ToUpper(designation)); m != nil {
 		return m[1]
 	}
 	return "CN"
 }
 
-var playMark = regexp.MustCompile(`[-/ 0-9RSZ](C[2345N])(?:[^0-9A-Z]|$)`)
+var playMark = compiled(`[-/ 0-9RSZ](C[2345N])(?:[^0-9A-Z]|$)`)
 
 // DesignatedBore is the bore in mm that the last two digits of a number on a
 // ball or taper bearing stand for: 00 10 mm, 01 12, 02 15, 03 17, from 04 to 96
@@ -144,7 +143,7 @@ var playMark = regexp.MustCompile(`[-/ 0-9RSZ](C[2345N])(?:[^0-9A-Z]|$)`)
 //
 // Source: the numbering of ISO 15 and ISO 355 bearings; common to all makers.
 func DesignatedBore(text string) (float64, bool) {
-	m := regexp.MustCompile(`^(?:(?:6[0234]|6[89]|16[01]|62[23]|63[03]|7[0-4]|30[23]|31[03]|32[0239]|33[0-2])(?:/(\d{2})|(\d{2})))(?:[^0-9].*)?$`).
+	m := boreCode().
 		FindStringSubmatch(strings.ReplaceAll(strings.ToUpper(text), " ", ""))
 	if m == nil {
 		return 0, false
@@ -160,3 +159,9 @@ func DesignatedBore(text string) (float64, bool) {
 	}
 	return float64(5 * code), code <= 96
 }
+
+// bearingNumber is the number on a ring without its suffixes.
+var bearingNumber = compiled(`^([0-9]{3}/[0-9]{2}|[0-9]{2}/[0-9]{2}|[0-9]{4,5})(X?)`)
+
+// boreCode is a number whose last two digits stand for the bore.
+var boreCode = compiled(`^(?:(?:6[0234]|6[89]|16[01]|62[23]|63[03]|7[0-4]|30[23]|31[03]|32[0239]|33[0-2])(?:/(\d{2})|(\d{2})))(?:[^0-9].*)?$`)

@@ -12,6 +12,7 @@ import (
 // demand is a connection that must hold, with the slots among its places.
 type demand struct {
 	examine.Connection
+	reads map[graph.PositionID][]string // as Connection.Reads
 	slots []int
 	tried map[string]*trial
 	// options and ways are the combinations that hold, and how.
@@ -39,16 +40,16 @@ func (p *planner) gather() error {
 		func(c graph.Circuit) bool { return queries.LocalName(string(c.ID)) == examine.NewCircuit })
 	p.addNewCircuit(around, at)
 	p.around, p.demands = around, nil
-	if err := p.weighPlaces(); err != nil {
-		return err
-	}
+	meets := map[graph.PositionID][]examine.Connection{}
 	for _, c := range around.List(p.shape, at) {
-		if c.Unplanned {
-			continue
+		for _, id := range c.Places {
+			meets[id] = append(meets[id], c)
 		}
-		p.demands = append(p.demands, &demand{Connection: c})
+		if !c.Unplanned {
+			p.demands = append(p.demands, &demand{Connection: c, reads: c.Reads()})
+		}
 	}
-	return nil
+	return p.weighPlaces(meets)
 }
 
 // addNewCircuit joins those parts that work by a fluid and may sit where no

@@ -9,8 +9,9 @@ import (
 
 // weighPlaces has every part count as an unknown that would leave something
 // undecided at its place which nobody has judged: the swap engine says so of the
-// whole plan, and a plan with fewer such places is the better one.
-func (p *planner) weighPlaces() error {
+// whole plan, and a plan with fewer such places is the better one. What meets each
+// place is handed in.
+func (p *planner) weighPlaces(meets map[graph.PositionID][]examine.Connection) error {
 	var kinds []graph.KindID
 	for _, s := range p.slots {
 		for _, o := range s.options {
@@ -32,7 +33,7 @@ func (p *planner) weighPlaces() error {
 				continue
 			}
 			o.weighed = true
-			if p.leavesUnknown(s.at, o.part) {
+			if p.leavesUnknown(s.at, o.part, meets[s.at]) {
 				o.cost.Unknowns += p.unknownsOf(p.before.Seat(s.at).Position.Safety != graph.SafetyNone)
 			}
 		}
@@ -42,12 +43,18 @@ func (p *planner) weighPlaces() error {
 
 // leavesUnknown reports whether a part at a place, with all else as it is, earns
 // nothing there.
-func (p *planner) leavesUnknown(at graph.PositionID, part graph.PartID) bool {
+func (p *planner) leavesUnknown(at graph.PositionID, part graph.PartID, meets []examine.Connection) bool {
 	if part == p.before.Seat(at).Part.ID {
 		return false
 	}
-	x := p.around.Examiner(p.was, p.setupWith(p.base, map[graph.PositionID]graph.PartID{at: part}))
-	outcomes := x.Outcomes(at)
+	after := p.setupWith(p.base, map[graph.PositionID]graph.PartID{at: part})
+	var outcomes []examine.Outcome
+	for _, c := range meets {
+		if o, ok := c.Judge(p.was, after); ok {
+			outcomes = append(outcomes, o)
+		}
+	}
+	x := p.around.Examiner(p.was, after)
 	numbers := slices.Concat(x.HydraulicNumbers(nil), x.CableNumbers())
 	return x.EarnedAt(at, outcomes, numbers, p.wordFor(at, part)) == examine.EarnedNothing
 }

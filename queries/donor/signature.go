@@ -58,7 +58,7 @@ func (p *planner) signAt(d *demand, id graph.PositionID, part graph.PartID) int 
 
 // sign is a number for what a part measures where a demand looks at it.
 func (p *planner) sign(d *demand, id graph.PositionID, part graph.PartID) int {
-	names, some := d.Reads[id]
+	names, some := d.reads[id]
 	key := signKey{part, strings.Join(names, " ")}
 	if !some {
 		key.reads = "everything"

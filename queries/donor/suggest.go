@@ -161,7 +161,7 @@ func (c *cutter) sortOut(positions []graph.Position) {
 func (c *cutter) gather() {
 	for _, one := range c.whole.List(c.p.before, nil) {
 		if one.What != examine.OfFinish {
-			c.demands = append(c.demands, &demand{Connection: one})
+			c.demands = append(c.demands, &demand{Connection: one, reads: one.Reads()})
 		}
 	}
 }

@@ -45,15 +45,18 @@ func (a aspect) places() []graph.PositionID {
 
 // aspectConnection is judged only where one of its places changed.
 func (x *Examiner) aspectConnection(a aspect) Connection {
-	reads := map[graph.PositionID][]string{}
-	for _, m := range a.meets {
-		names := lists.Mapped(m.dims, func(dim string) string { return m.kind + "." + dim })
-		if len(names) == 0 {
-			names = []string{m.kind}
+	reads := func() map[graph.PositionID][]string {
+		by := map[graph.PositionID][]string{}
+		for _, m := range a.meets {
+			names := lists.Mapped(m.dims, func(dim string) string { return m.kind + "." + dim })
+			if len(names) == 0 {
+				names = []string{m.kind}
+			}
+			by[m.at] = append(by[m.at], names...)
 		}
-		reads[m.at] = append(reads[m.at], names...)
+		return by
 	}
-	return Connection{What: a.what, ID: a.id, Places: a.places(), Reads: reads, Unplanned: a.unplanned,
+	return Connection{What: a.what, ID: a.id, Places: a.places(), reads: reads, Unplanned: a.unplanned,
 		around: x.Connections, touched: true,
 		judge:  func(x *Examiner) (Outcome, bool) { return x.aspect(a) },
 		remedy: only(a.remedies...)}

@@ -18,10 +18,6 @@ type Connection struct {
 	ID   string
 	// Places decide it, sorted: with other parts elsewhere it comes out the same.
 	Places []graph.PositionID
-	// Reads names the features that are looked at, by place, by their name or their
-	// kind, or one dimension of a kind as "bearing.width"; a place that is not in it
-	// has all of them looked at.
-	Reads map[graph.PositionID][]string
 	// Unplanned is true for one that a plan tells and does not reckon with: too
 	// many parts would have to be tried together.
 	Unplanned bool
@@ -29,6 +25,7 @@ type Connection struct {
 	around *Connections
 	// touched is true for one that is only judged when one of its places changed.
 	touched bool
+	reads   func() map[graph.PositionID][]string
 	remedy  func(o Outcome) []graph.PositionID
 	judge   func(x *Examiner) (Outcome, bool)
 }
@@ -51,6 +48,16 @@ func (b *Before) Setup() *machine.Setup { return b.setup }
 // loaded.
 func (c Connection) Judge(before *Before, after *machine.Setup) (Outcome, bool) {
 	return c.judge(c.around.examiner(before, after))
+}
+
+// Reads names the features that are looked at, by place, by their name or their
+// kind, or one dimension of a kind as "bearing.width"; a place that is not in it
+// has all of them looked at.
+func (c Connection) Reads() map[graph.PositionID][]string {
+	if c.reads == nil {
+		return nil
+	}
+	return c.reads()
 }
 
 // Remedies are those of its places at which another part could put it right after
@@ -97,19 +104,22 @@ func (c *Connections) List(s *machine.Setup, at []graph.PositionID) []Connection
 
 func (x *Examiner) jointConnection(j graph.Joint) Connection {
 	places := slices.Concat([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners)
-	for _, ref := range []graph.FeatureRef{j.A, j.B} {
-		if disc, ok := x.discOf(x.After, ref.Position); ok && (x.After.KindOf(j.A) == "caliper-mount" ||
-			x.After.KindOf(j.B) == "caliper-mount") {
-			places = append(places, disc.Position)
+	if x.After.KindOf(j.A) == "caliper-mount" || x.After.KindOf(j.B) == "caliper-mount" {
+		for _, ref := range []graph.FeatureRef{j.A, j.B} {
+			if disc, ok := x.discOf(x.After, ref.Position); ok {
+				places = append(places, disc.Position)
+			}
 		}
 	}
 	places = lists.Unique(places)
-	reads := map[graph.PositionID][]string{}
-	if len(places) == len(j.Fasteners)+2 { // no disc is looked for
-		reads[j.A.Position], reads[j.B.Position] = []string{j.A.Feature}, []string{j.B.Feature}
+	reads := func() map[graph.PositionID][]string {
+		if len(places) != len(j.Fasteners)+2 { // a disc is looked for
+			return nil
+		}
+		return map[graph.PositionID][]string{j.A.Position: {j.A.Feature}, j.B.Position: {j.B.Feature}}
 	}
 	s := x.After
-	return Connection{What: OfJoint, ID: string(j.ID), Places: places, Reads: reads, around: x.Connections,
+	return Connection{What: OfJoint, ID: string(j.ID), Places: places, reads: reads, around: x.Connections,
 		judge: func(x *Examiner) (Outcome, bool) { return x.joint(j), true },
 		remedy: func(o Outcome) []graph.PositionID {
 			if BlamesBolts(o.Checks) { // then neither washers nor what is bolted together help
@@ -137,14 +147,17 @@ func BlamesBolts(checks []mating.Check) bool {
 
 // A run is put right at its line.
 func (x *Examiner) runConnection(run graph.Run) Connection {
+	refs := slices.Concat(run.MovedBy, run.LengthenedBy)
 	places := []graph.PositionID{run.Line}
-	reads := map[graph.PositionID][]string{}
-	for _, ref := range slices.Concat(run.MovedBy, run.LengthenedBy) {
+	for _, ref := range refs {
 		places = append(places, ref.Position)
-		reads[ref.Position] = append(reads[ref.Position], ref.Feature)
 	}
-	delete(reads, run.Line)
-	return Connection{What: OfRun, ID: string(run.ID), Places: lists.Unique(places), Reads: reads, around: x.Connections,
+	reads := func() map[graph.PositionID][]string {
+		by := featuresBy(refs)
+		delete(by, run.Line)
+		return by
+	}
+	return Connection{What: OfRun, ID: string(run.ID), Places: lists.Unique(places), reads: reads, around: x.Connections,
 		judge:  func(x *Examiner) (Outcome, bool) { return x.run(run), true },
 		remedy: only(run.Line)}
 }
@@ -153,27 +166,26 @@ func (x *Examiner) runConnection(run graph.Run) Connection {
 func (x *Examiner) stackConnection(st graph.Stack) Connection {
 	shaft := x.shaftThrough(x.After, st)
 	places := []graph.PositionID{shaft.Position}
-	reads := map[graph.PositionID][]string{shaft.Position: {shaft.Feature.Name}}
+	refs := append([]graph.FeatureRef{{Position: shaft.Position, Feature: shaft.Feature.Name}, st.Within}, st.Row...)
 	var spacers []graph.PositionID
-	for _, ref := range append([]graph.FeatureRef{st.Within}, st.Row...) {
-		reads[ref.Position] = append(reads[ref.Position], ref.Feature)
+	for _, ref := range refs[1:] {
 		places = append(places, ref.Position)
 		if IsSpacer(x.After.Seat(ref.Position)) {
 			spacers = append(spacers, ref.Position)
 		}
 	}
-	return Connection{What: OfStack, ID: string(st.ID), Places: named(places), Reads: reads, around: x.Connections,
+	return Connection{What: OfStack, ID: string(st.ID), Places: named(places), around: x.Connections,
+		reads:  func() map[graph.PositionID][]string { return featuresBy(refs) },
 		judge:  func(x *Examiner) (Outcome, bool) { return x.stack(st), true },
 		remedy: only(spacers...)}
 }
 
 // Where a disc runs is put right at the disc.
 func (x *Examiner) discConnection(d discLine) Connection {
-	reads := map[graph.PositionID][]string{}
-	for _, ref := range slices.Concat(d.meets(), []graph.FeatureRef{d.stack.Within}, d.stack.Row) {
-		reads[ref.Position] = append(reads[ref.Position], ref.Feature)
+	reads := func() map[graph.PositionID][]string {
+		return featuresBy(slices.Concat(d.meets(), []graph.FeatureRef{d.stack.Within}, d.stack.Row))
 	}
-	return Connection{What: OfDisc, ID: string(d.disc.Position), Places: d.places(), Reads: reads, around: x.Connections,
+	return Connection{What: OfDisc, ID: string(d.disc.Position), Places: d.places(), reads: reads, around: x.Connections,
 		touched: true,
 		judge:   func(x *Examiner) (Outcome, bool) { return x.discLine(d), true },
 		remedy:  only(d.disc.Position)}
@@ -181,11 +193,14 @@ func (x *Examiner) discConnection(d discLine) Connection {
 
 func (x *Examiner) circuitConnection(c graph.Circuit) Connection {
 	members := lists.Unique(slices.Clone(c.Members))
-	reads := map[graph.PositionID][]string{}
-	for _, id := range members {
-		reads[id] = []string{"fluid"}
+	reads := func() map[graph.PositionID][]string {
+		by := map[graph.PositionID][]string{}
+		for _, id := range members {
+			by[id] = []string{"fluid"}
+		}
+		return by
 	}
-	return Connection{What: OfCircuit, ID: string(c.ID), Places: members, Reads: reads, around: x.Connections,
+	return Connection{What: OfCircuit, ID: string(c.ID), Places: members, reads: reads, around: x.Connections,
 		judge:  func(x *Examiner) (Outcome, bool) { return x.circuit(c), true },
 		remedy: only(members...)}
 }
@@ -223,7 +238,9 @@ func (x *Examiner) pairConnections(at []graph.PositionID) []Connection {
 		done[id] = true
 		a, b := min(id, twin), max(id, twin)
 		all = append(all, Connection{What: OfPair, ID: string(a), Places: []graph.PositionID{a, b}, around: x.Connections,
-			Reads:  map[graph.PositionID][]string{a: mating.PairKinds(), b: mating.PairKinds()},
+			reads: func() map[graph.PositionID][]string {
+				return map[graph.PositionID][]string{a: mating.PairKinds(), b: mating.PairKinds()}
+			},
 			judge:  func(x *Examiner) (Outcome, bool) { return x.pair(a, b) },
 			remedy: only(a, b)})
 	}
@@ -234,6 +251,15 @@ func (x *Examiner) finishConnection() Connection {
 	return Connection{What: OfFinish, ID: string(x.After.Variant.Model) + ":finish",
 		Places: lists.Unique(slices.Clone(x.painted)),
 		around: x.Connections, judge: func(x *Examiner) (Outcome, bool) { return x.finish() }, remedy: only()}
+}
+
+// featuresBy are features by the place they are at.
+func featuresBy(refs []graph.FeatureRef) map[graph.PositionID][]string {
+	by := map[graph.PositionID][]string{}
+	for _, ref := range refs {
+		by[ref.Position] = append(by[ref.Position], ref.Feature)
+	}
+	return by
 }
 
 // named are positions that have a name, each once, sorted.

@@ -2,7 +2,6 @@ package trade
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -46,7 +45,7 @@ func grades() []Grade {
 func ParseGrade(text string) (Grade, error) {
 	tight := strings.ToUpper(strings.ReplaceAll(strings.Join(strings.Fields(text), ""), ",", "."))
 	tight = strings.TrimPrefix(tight, "CLASS")
-	if m := regexp.MustCompile(`^([AC][1-5])-?(50|70|80)$`).FindStringSubmatch(tight); m != nil {
+	if m := stainlessMark().FindStringSubmatch(tight); m != nil {
 		tight = m[1] + "-" + m[2]
 	}
 	for _, g := range grades() {
@@ -54,7 +53,7 @@ func ParseGrade(text string) (Grade, error) {
 			return g, nil
 		}
 	}
-	if m := regexp.MustCompile(`^(\d{1,2})T$`).FindStringSubmatch(tight); m != nil {
+	if m := headNumber().FindStringSubmatch(tight); m != nil {
 		n, _ := strconv.Atoi(m[1])
 		if n >= 3 && n <= 14 {
 			return Grade{Name: tight, Sort: "tensile number", Tensile: float64(n) * 10 * 9.80665}, nil
@@ -119,3 +118,9 @@ func NutMates(nut string, bolt Grade) (mates, thin, known bool) {
 	}
 	return float64(n)*100 >= bolt.Tensile-1, false, true
 }
+
+// stainlessMark is "A2-70", with the dash or without.
+var stainlessMark = compiled(`^([AC][1-5])-?(50|70|80)$`)
+
+// headNumber is "7T".
+var headNumber = compiled(`^(\d{1,2})T$`)

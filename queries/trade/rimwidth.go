@@ -1,11 +1,10 @@
 package trade
 
 import (
-	"regexp"
 	"strings"
 )
 
-var inchParts = regexp.MustCompile(`^(\d{1,2}\.\d{1,2})(?:/\d{1,2}\.\d{1,2})?(?:[A-Z]{0,2}-|[A-Z]{1,2}|-)(\d{2})`)
+var inchParts = compiled(`^(\d{1,2}\.\d{1,2})(?:/\d{1,2}\.\d{1,2})?(?:[A-Z]{0,2}-|[A-Z]{1,2}|-)(\d{2})`)
 
 // RimWidths are the widths between the flanges that a tyre size may sit on, in
 // inches.
@@ -61,7 +60,7 @@ func RimWidthsFor(size string) (RimWidths, bool) {
 // ("3.00") and its rim in inches. Its height is each tyre's own, so neither
 // diameter nor trail can be worked out from it.
 func InchTyre(text string) (width string, rim float64, ok bool) {
-	m := inchParts.FindStringSubmatch(strings.ToUpper(strings.Join(strings.Fields(text), "")))
+	m := inchParts().FindStringSubmatch(strings.ToUpper(strings.Join(strings.Fields(text), "")))
 	if m == nil {
 		return "", 0, false
 	}

@@ -3,7 +3,6 @@ package trade
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -47,14 +46,14 @@ const (
 // 40 to 400 mm, aspect 25 to 100, rim 4 to 26 in.
 func ParseTyre(text string) (Tyre, error) {
 	tight := strings.ToUpper(strings.Join(strings.Fields(text), ""))
-	if regexp.MustCompile(inchForm).MatchString(tight) {
+	if inchSize().MatchString(tight) {
 		return Tyre{}, &NoAspectError{text}
 	}
 	tight, err := lettersRead(tight)
 	if err != nil {
 		return Tyre{}, err
 	}
-	m := regexp.MustCompile(metricForm).FindStringSubmatch(tight)
+	m := metricSize().FindStringSubmatch(tight)
 	if m == nil {
 		return Tyre{}, fmt.Errorf("tyre size %q is not like 120/70-17 or 120/70 ZR 17", text)
 	}
@@ -65,7 +64,7 @@ func ParseTyre(text string) (Tyre, error) {
 		build, t.Category = t.Category, ""
 	}
 	t.Build = map[string]string{"R": "radial", "B": "bias-belted", "-": "diagonal", "": "diagonal"}[build]
-	marks := regexp.MustCompile(marksForm).FindStringSubmatch(m[6])
+	marks := tyreMarks().FindStringSubmatch(m[6])
 	if marks == nil {
 		return Tyre{}, fmt.Errorf("tyre size %q: %q behind the rim is neither M/C, a load index with a speed symbol, TL nor TT", text, m[6])
 	}
@@ -83,7 +82,7 @@ func LetterSizes() map[string]string {
 // lettersRead puts the metric size in the place of a letter size; any other
 // text stays as it is.
 func lettersRead(tight string) (string, error) {
-	m := regexp.MustCompile(letterForm).FindStringSubmatch(tight)
+	m := letterSize().FindStringSubmatch(tight)
 	if m == nil {
 		return tight, nil
 	}
@@ -140,3 +139,15 @@ func (t Tyre) Circumference() (float64, error) {
 	}
 	return math.Pi * d, nil
 }
+
+// inchSize and the others are the forms of a size, each made when first read by.
+var inchSize = compiled(inchForm)
+
+// metricSize is width, aspect, build and rim.
+var metricSize = compiled(metricForm)
+
+// tyreMarks are what stands behind the rim.
+var tyreMarks = compiled(marksForm)
+
+// letterSize is "MT90-16".
+var letterSize = compiled(letterForm)
