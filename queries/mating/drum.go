@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 )
 
 // What shoes may be off their drum, in mm. Common practice, no source: new
@@ -66,6 +67,7 @@ func shoeWidth(b *bench, m Meeting) {
 	case where == inside || same(room.nominal, 0):
 		c.Gap = ""
 		c.fits("linings %s wide on a track of %s", mm(shoe.nominal), mm(track.nominal))
+		notMuchLess(c, m, m.A, "width", measure.Length, "narrower linings hold less and wear sooner")
 	case where == astride:
 		askTwo(c, m, "width", "width")
 		c.unknown("at the limits of the sizes the linings may rub beside the track")
@@ -91,6 +93,7 @@ func shoesOnCarrier(b *bench, m Meeting) {
 	if okFace && okCam {
 		pairWithin(c, m, "cam", cam.minus(face), -camOff, math.Inf(1),
 			"a "+mm(cam.nominal)+" cam on faces of "+mm(face.nominal))
+		notMuchLess(c, m, m.A, "cam", measure.Length, "the cam has less to push on, and may turn over")
 	}
 }
 

@@ -46,6 +46,7 @@ func bulbPower(b *bench, m Meeting) {
 	switch {
 	case has.High <= limit.Low+eps || same(has.Nominal, limit.Nominal):
 		c.fits("%s in a holder for %s", has, limit)
+		notMuchLess(c, m, m.A, "power", measure.Power, "a weaker bulb may not be seen as it must be")
 	case has.Low > limit.High+eps:
 		c.Gap = measure.Format(has.Nominal-limit.Nominal, measure.Power)
 		c.no("%s in a holder for %s: it overheats holder and wiring", has, limit)

@@ -106,6 +106,7 @@ func sealInSeat(b *bench, m Meeting) {
 	switch matched(c, m, outside, seat, "outside", "diameter") {
 	case inside:
 		c.fits("a %s seal in a %s seat", mm(outside.nominal), mm(seat.nominal))
+		notMuchLess(c, m, m.A, "width", measure.Length, "look what keeps a narrower seal in its place")
 	case below, above:
 		c.no("a %s seal does not hold in a %s seat", mm(outside.nominal), mm(seat.nominal))
 		orderSeal(c, sealDim(c, m.A, "inside"), seat.nominal, sealDim(c, m.A, "width"))

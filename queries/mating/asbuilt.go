@@ -1,0 +1,43 @@
+package mating
+
+import (
+	"matewell/graph/measure"
+)
+
+// clearlyLess is which share of what was built in a part may lack before somebody
+// must say whether that is enough. Common practice, no source: a tenth is more than
+// the makers of like parts differ among each other.
+const clearlyLess = 0.1
+
+// asBuilt is the side with a feature of a kind of the joint as built; false when
+// that is not known.
+func (m Meeting) asBuilt(kind string) (Side, bool) {
+	if m.Built == nil {
+		return Side{}, false
+	}
+	for _, s := range []Side{m.Built.A, m.Built.B} {
+		if s.Feature.Kind == kind {
+			return s, true
+		}
+	}
+	return Side{}, false
+}
+
+// notMuchLess tells when a dimension of a part, which passes its limit, is clearly
+// less than that of the part built in: the limit says only that it is not too much.
+// effect is what less of it does.
+func notMuchLess(c *check, m Meeting, side Side, dim string, t measure.Type, effect string) {
+	was, known := m.asBuilt(side.Feature.Kind)
+	if !known {
+		return
+	}
+	now, okNow := c.peek(side, dim, t)
+	built, okBuilt := c.peek(was, dim, t)
+	if !okNow || !okBuilt || now.Quantity.High > built.Quantity.Low*(1-clearlyLess)+eps {
+		return
+	}
+	c.Had, c.Wanted = now.Quantity.String(), built.Quantity.String()
+	c.Gap = measure.Format(built.Quantity.Nominal-now.Quantity.Nominal, t)
+	c.settle(askFor(side, dim))
+	c.unknown("%s less than was built in: %s", c.Gap, effect)
+}
