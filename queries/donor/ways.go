@@ -86,7 +86,7 @@ func (p *planner) wayOfChanges(o examine.Outcome) donorWay {
 		if c.Verdict == graph.Fits {
 			continue
 		}
-		orders := swap.UsefulOrders(o.Checks, c.Orders)
+		orders := swap.UsefulOrders(p.before.Library(), o, c.Orders)
 		way.get = append(way.get, lists.Mapped(orders, func(order mating.Order) swap.Get { return madeGet(order, o) })...)
 		way.cost.Effort = max(way.cost.Effort, int(c.Effort))
 		if len(c.Do) > 0 && len(orders) == 0 {
@@ -111,7 +111,7 @@ func (p *planner) boltsFor(o examine.Outcome) []swap.Get {
 		if c.Verdict == graph.Fits || len(c.Orders) == 0 {
 			continue
 		}
-		for _, order := range swap.UsefulOrders(o.Checks, c.Orders) {
+		for _, order := range swap.UsefulOrders(p.before.Library(), o, c.Orders) {
 			for _, bolts := range swap.BoltsFor(p.setupOf(o), p.around.Known, o, order, swap.PlaceToMake(o, order)) {
 				bolts.For = []string{o.ID}
 				gets = append(gets, bolts)

@@ -710,7 +710,7 @@ func (f *follower) endWithout(s *machine.Setup, o examine.Outcome, steps []Trail
 		if c.Verdict == graph.Fits {
 			continue
 		}
-		orders := UsefulOrders(o.Checks, c.Orders)
+		orders := UsefulOrders(s.Library(), o, c.Orders)
 		for _, order := range orders {
 			f.addOrder(s, o, order)
 			f.made[o.What+" "+o.ID] = true

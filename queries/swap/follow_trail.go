@@ -7,6 +7,7 @@ import (
 	"matewell/graph"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
+	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
 
@@ -50,12 +51,28 @@ func orderWords(orders []mating.Order) string {
 }
 
 // UsefulOrders leaves out bushes for holes that a bracket ordered for the same
-// joint does away with.
-func UsefulOrders(all []mating.Check, orders []mating.Order) []mating.Order {
-	bracket := slices.ContainsFunc(all, func(c mating.Check) bool {
+// joint does away with, and a bolt in the place of what is more than a bolt: an
+// axle, a bleed screw, a pivot.
+func UsefulOrders(l *machine.Library, of examine.Outcome, orders []mating.Order) []mating.Order {
+	if isMoreThanBolt(l, of) {
+		orders = lists.Kept(slices.Clone(orders), func(o mating.Order) bool { return o.Kind != "bolt" })
+	}
+	bracket := slices.ContainsFunc(of.Checks, func(c mating.Check) bool {
 		return slices.ContainsFunc(c.Orders, func(o mating.Order) bool { return o.Kind == "bracket" })
 	})
 	return lists.Kept(slices.Clone(orders), func(o mating.Order) bool { return !bracket || o.Kind != "bush" })
+}
+
+// isMoreThanBolt reports whether the outside thread of a joint belongs to a part
+// that is described by more than its thread.
+func isMoreThanBolt(l *machine.Library, of examine.Outcome) bool {
+	return slices.ContainsFunc(of.Ends, func(e examine.End) bool {
+		part := l.Part(e.Part)
+		if f, ok := part.Feature(e.Feature); !ok || f.Kind != "male-thread" {
+			return false
+		}
+		return slices.ContainsFunc(part.Features, func(f graph.Feature) bool { return f.Kind != "male-thread" && f.Kind != "finish" })
+	})
 }
 
 func featureAt(o examine.Outcome, id graph.PositionID) string {
