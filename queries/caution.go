@@ -106,7 +106,8 @@ func cautionText(class graph.Safety) string {
 		return "Wiring: a second person who knows the work checks fuses, earths and where leads lie, away from heat and " +
 			"moving parts, before the battery is joined."
 	case graph.SafetyLights:
-		return "Lamps and horn: a second person sees and hears each of them work before anyone rides; without them the machine is not fit for the road."
+		return "Lamps and horn: a second person sees and hears each of them work before anyone rides; without them " +
+			"the machine is not fit for the road."
 	}
 	return ""
 }

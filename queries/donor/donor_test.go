@@ -76,7 +76,8 @@ func holds(t *rapid.T, r graph.Reader, a donor.DonorAnswer, p donor.DonorPlan) {
 	}
 	for _, o := range slices.Concat(got.DoesNotMate, got.Unknown) {
 		judged := !examine.IsOfPart(o)
-		if judged && o.After > o.Before && !named[o.ID] && !recorded(p, o) && p.Cost.SafetyUnknowns+p.Cost.OtherUnknowns == 0 {
+		if judged && o.After > o.Before && !named[o.ID] && !recorded(p, o) &&
+			p.Cost.SafetyUnknowns+p.Cost.OtherUnknowns == 0 {
 			t.Errorf("%v: %s %s comes out %q: %s", q.Swaps, o.What, o.ID, o.After, o.Why)
 		}
 	}
