@@ -41,6 +41,7 @@ func (c Coverage) String() string {
 	return text
 }
 
+// Compare orders coverages by model, years, markets, mark and frame numbers.
 func (c Coverage) Compare(d Coverage) int {
 	return cmp.Or(cmp.Compare(c.Model, d.Model), cmp.Compare(c.From, d.From), cmp.Compare(c.To, d.To),
 		slices.Compare(c.Markets, d.Markets), cmp.Compare(c.Mark, d.Mark), cmp.Compare(c.Frames, d.Frames))

@@ -27,6 +27,7 @@ func (m Machines) IDs() []graph.VariantID {
 	return lists.Mapped(m.Variants, func(v graph.Variant) graph.VariantID { return v.ID })
 }
 
+// Has reports whether a variant is one of those that were named.
 func (m Machines) Has(id graph.VariantID) bool {
 	return slices.ContainsFunc(m.Variants, func(v graph.Variant) bool { return v.ID == id })
 }

@@ -12,6 +12,7 @@ var errLate error = lateError{}
 
 type lateError struct{}
 
+// Error says that the time is over.
 func (lateError) Error() string { return "the time to look is over" }
 
 // Is makes it a deadline that was exceeded, for whoever reads under the context.

@@ -22,6 +22,7 @@ const (
 	ViaNothing      Via = "nothing" // nobody says anything
 )
 
+// Order is the place of a way in the order printed, from 0; -1 for none of them.
 func (v Via) Order() int {
 	return slices.Index([]Via{ViaListed, ViaSupersession, ViaKit, ViaFinding, ViaComputed, ViaNothing}, v)
 }

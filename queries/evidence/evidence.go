@@ -17,6 +17,7 @@ type Evidence struct {
 	Findings map[graph.FindingID]graph.Finding
 }
 
+// NewEvidence knows no source yet; see Load.
 func NewEvidence() *Evidence {
 	return &Evidence{Sources: map[graph.SourceID]graph.Source{}, Findings: map[graph.FindingID]graph.Finding{}}
 }
@@ -172,6 +173,8 @@ func finder(f graph.Finding) string {
 	return string(f.ID)
 }
 
+// Weigh gives a claim the rank of its weakest link, the voice that has it, and its
+// steps with who says each. The variant, when there is one, tells whose scope holds.
 func (e *Evidence) Weigh(c Claim, v *graph.Variant) weighed {
 	w := weighed{Claim: c}
 	for _, l := range c.Links {
@@ -265,6 +268,8 @@ func (e *Evidence) Ranked(p graph.Part, kind graph.Kind, findings []graph.Findin
 	return p
 }
 
+// RankReadings puts the readings of one dimension in order, the best evidence first;
+// those that a measurement outranks are marked. The list handed in stays as it is.
 func (e *Evidence) RankReadings(dim graph.DimSpec, readings []graph.Reading, v *graph.Variant) []graph.Reading {
 	if len(readings) == 1 { // nothing stands against it
 		alone := readings[0]

@@ -34,6 +34,7 @@ type MeasuredLine struct {
 	With    string `json:"with,omitempty"`
 }
 
+// LineOfFinding is a finding as an answer shows it, with the voice that it is.
 func LineOfFinding(f graph.Finding, voice Source) FindingLine {
 	line := FindingLine{ID: f.ID, Part: f.Part, Position: f.Position, Verdict: f.Verdict.String(),
 		Method: f.Method, Photos: f.Photos, Withdrawn: f.Withdrawn, Source: voice}

@@ -86,6 +86,7 @@ type Walker struct {
 	ByOld, ByNew map[graph.PartID][]graph.Supersession
 }
 
+// NewWalker walks along the supersessions given.
 func NewWalker(edges map[graph.SupersessionID]graph.Supersession) Walker {
 	w := Walker{map[graph.PartID][]graph.Supersession{}, map[graph.PartID][]graph.Supersession{}}
 	for _, id := range lists.KeysOf(edges) {
@@ -155,6 +156,7 @@ func (w Walker) walk(from graph.PartID, toNewer, newer bool, visit func(graph.Pa
 	step(from, nil)
 }
 
+// OnPath reports whether a part stands on a walk.
 func OnPath(path []graph.Supersession, part graph.PartID) bool {
 	for _, e := range path {
 		if e.Old == part || e.New == part {

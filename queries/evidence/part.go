@@ -32,6 +32,7 @@ type PartLine struct {
 	Colour   string       `json:"colour,omitempty"`
 }
 
+// LineOfPart is a part as an answer shows it.
 func LineOfPart(p graph.Part) *PartLine {
 	return &PartLine{ID: p.ID, Name: p.Name, Kind: p.Kind, Core: p.Number.Core,
 		Revision: p.Number.Revision, Colour: p.Number.Colour}

@@ -38,6 +38,8 @@ func Overlaid(p graph.Part, kind graph.Kind, findings []graph.Finding) []graph.F
 	return features
 }
 
+// KindOfFeature is the kind of the feature that a kind of part has by a name; empty for
+// none.
 func KindOfFeature(kind graph.Kind, name string) string {
 	for _, f := range kind.Features {
 		if f.Name == name {

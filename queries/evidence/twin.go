@@ -70,6 +70,7 @@ func NumberDiffers(ours, theirs graph.Number) string {
 	return strings.Join(words, "; ")
 }
 
+// OrNone is the text, or "none" for an empty one.
 func OrNone(text string) string {
 	if text == "" {
 		return "none"

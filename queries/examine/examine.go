@@ -226,6 +226,7 @@ func WhyOf(checks []mating.Check) string {
 	return ""
 }
 
+// SafetyOf are the safety classes of the places of ends, in the order printed.
 func (x *Examiner) SafetyOf(ends []End) []graph.Safety {
 	var classes []graph.Safety
 	for _, class := range graph.SafetyClasses() {
@@ -236,6 +237,7 @@ func (x *Examiner) SafetyOf(ends []End) []graph.Safety {
 	return classes
 }
 
+// FirstSafety is the first class, none when there is none.
 func FirstSafety(classes []graph.Safety) graph.Safety {
 	if len(classes) == 0 {
 		return graph.SafetyNone
@@ -261,10 +263,12 @@ func (x *Examiner) Ends(refs ...graph.FeatureRef) []End {
 	return ends
 }
 
+// HasOrders reports whether a check that is no plain fits names something to be made.
 func HasOrders(checks []mating.Check) bool {
 	return slices.ContainsFunc(checks, func(c mating.Check) bool { return c.Verdict != graph.Fits && len(c.Orders) > 0 })
 }
 
+// EffortOf is the hardest class of effort that the checks ask for.
 func EffortOf(checks []mating.Check) graph.Effort {
 	worst := graph.EffortNone
 	for _, c := range checks {

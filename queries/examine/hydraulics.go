@@ -172,6 +172,7 @@ func (x *Examiner) HydraulicNumbers(donors map[graph.CircuitID]DonorCircuit) []N
 	return all
 }
 
+// RefsOf are the positions as places of no particular feature.
 func RefsOf(ids []graph.PositionID) []graph.FeatureRef {
 	return lists.Mapped(ids, func(id graph.PositionID) graph.FeatureRef { return graph.FeatureRef{Position: id} })
 }

@@ -39,6 +39,7 @@ type Ground struct {
 	siblings   []graph.VariantID                 // all variants of the models the rows are on
 }
 
+// NewGround has read nothing yet.
 func NewGround(r graph.Reader) *Ground {
 	return &Ground{r: r, Evidence: evidence.NewEvidence(),
 		kits:      map[graph.PartID]graph.Part{},

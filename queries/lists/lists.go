@@ -49,3 +49,11 @@ func Kept[T any](list []T, keep func(T) bool) []T {
 	}
 	return out
 }
+
+// Order is 1 for what is to come last, else 0: to sort by.
+func Order(last bool) int {
+	if last {
+		return 1
+	}
+	return 0
+}

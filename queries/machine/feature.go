@@ -41,6 +41,8 @@ func BestText(f graph.Feature, dim string) string {
 	return ""
 }
 
+// NameOf is "Tarnholt 207.4418b, caliper, left"; the number alone for a part without a
+// name.
 func NameOf(p graph.Part) string {
 	if p.Name == "" {
 		return string(p.ID)

@@ -35,6 +35,7 @@ type Library struct {
 
 }
 
+// NewLibrary reads through r, which it has read nothing twice.
 func NewLibrary(r graph.Reader) *Library {
 	return &Library{r: once.New(r), voices: evidence.NewEvidence(),
 		positions: map[graph.PositionID]graph.Position{},
@@ -158,6 +159,7 @@ func kindsToName(parts []graph.Part, findings map[graph.PartID][]graph.Finding) 
 	return kinds
 }
 
+// ReadKinds reads kinds of part.
 func (l *Library) ReadKinds(ctx context.Context, ids []graph.KindID) error {
 	missing := fresh(l, "kind", ids)
 	if len(missing) == 0 {

@@ -210,6 +210,8 @@ func SetupOf(r graph.Reader, v graph.Variant, scheme string) *Setup {
 	return StartIn(NewLibrary(r), v, scheme)
 }
 
+// StartIn starts the setup of a variant as built, which shares what the library has
+// read. An empty scheme takes the first one of the variant.
 func StartIn(l *Library, v graph.Variant, scheme string) *Setup {
 	if scheme == "" && len(v.Schemes) > 0 {
 		scheme = v.Schemes[0]
@@ -370,6 +372,8 @@ func (s *Setup) Load(ctx context.Context, ids ...graph.PositionID) error {
 	return nil
 }
 
+// FoundAt is what the user noted at a position of their own machine; false when that is
+// nothing.
 func (s *Setup) FoundAt(id graph.PositionID) (graph.Fitted, bool) {
 	if s.Bike == nil {
 		return graph.Fitted{}, false
@@ -398,6 +402,7 @@ func (s *Setup) foundSeat(id graph.PositionID, fitted graph.Fitted) Seat {
 	return seat
 }
 
+// Position is a position as read, else as far as its identity tells.
 func (s *Setup) Position(id graph.PositionID) graph.Position {
 	if p, ok := s.library.Position(id); ok {
 		return p

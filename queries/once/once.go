@@ -44,7 +44,6 @@ func New(r graph.Reader) *Reader {
 
 // Sources and what follows are as graph.Reader says; of those that give all for no
 // argument, all is asked for each time.
-
 func (r *Reader) Sources(ctx context.Context, ids ...graph.SourceID) ([]graph.Source, error) {
 	if len(ids) == 0 {
 		return r.Reader.Sources(ctx)
@@ -52,6 +51,7 @@ func (r *Reader) Sources(ctx context.Context, ids ...graph.SourceID) ([]graph.So
 	return r.sources.read(ctx, ids, r.Reader.Sources, func(s graph.Source) graph.SourceID { return s.ID })
 }
 
+// Kinds gives kinds of part.
 func (r *Reader) Kinds(ctx context.Context, ids ...graph.KindID) ([]graph.Kind, error) {
 	if len(ids) == 0 {
 		return r.Reader.Kinds(ctx)
@@ -59,6 +59,7 @@ func (r *Reader) Kinds(ctx context.Context, ids ...graph.KindID) ([]graph.Kind, 
 	return r.kinds.read(ctx, ids, r.Reader.Kinds, func(k graph.Kind) graph.KindID { return k.ID })
 }
 
+// Bikes gives users' own machines.
 func (r *Reader) Bikes(ctx context.Context, ids ...graph.BikeID) ([]graph.Bike, error) {
 	if len(ids) == 0 {
 		return r.Reader.Bikes(ctx)
@@ -66,23 +67,28 @@ func (r *Reader) Bikes(ctx context.Context, ids ...graph.BikeID) ([]graph.Bike, 
 	return r.bikes.read(ctx, ids, r.Reader.Bikes, func(b graph.Bike) graph.BikeID { return b.ID })
 }
 
+// Variants gives variants.
 func (r *Reader) Variants(ctx context.Context, ids ...graph.VariantID) ([]graph.Variant, error) {
 	return r.variants.read(ctx, ids, r.Reader.Variants, func(v graph.Variant) graph.VariantID { return v.ID })
 }
 
+// Positions gives positions.
 func (r *Reader) Positions(ctx context.Context, ids ...graph.PositionID) ([]graph.Position, error) {
 	return r.positions.read(ctx, ids, r.Reader.Positions, func(p graph.Position) graph.PositionID { return p.ID })
 }
 
+// Parts gives parts.
 func (r *Reader) Parts(ctx context.Context, ids ...graph.PartID) ([]graph.Part, error) {
 	return r.parts.read(ctx, ids, r.Reader.Parts, func(p graph.Part) graph.PartID { return p.ID })
 }
 
+// FitmentsOf gives what is listed of parts.
 func (r *Reader) FitmentsOf(ctx context.Context, parts ...graph.PartID) ([]graph.Fitment, error) {
 	return r.fitmentsOf.read(ctx, parts, r.Reader.FitmentsOf, fitmentID,
 		func(f graph.Fitment) []graph.PartID { return []graph.PartID{f.Part} })
 }
 
+// FitmentsAt gives what is listed at positions.
 func (r *Reader) FitmentsAt(ctx context.Context, at ...graph.PositionID) ([]graph.Fitment, error) {
 	return r.fitmentsAt.read(ctx, at, r.Reader.FitmentsAt, fitmentID,
 		func(f graph.Fitment) []graph.PositionID { return []graph.PositionID{f.Position} })
@@ -90,24 +96,29 @@ func (r *Reader) FitmentsAt(ctx context.Context, at ...graph.PositionID) ([]grap
 
 func fitmentID(f graph.Fitment) graph.FitmentID { return f.ID }
 
+// FindingsOf gives what was found out about parts.
 func (r *Reader) FindingsOf(ctx context.Context, parts ...graph.PartID) ([]graph.Finding, error) {
 	return r.findingsOf.read(ctx, parts, r.Reader.FindingsOf, func(f graph.Finding) graph.FindingID { return f.ID },
 		func(f graph.Finding) []graph.PartID { return []graph.PartID{f.Part} })
 }
 
+// JointsAt gives the joints that touch positions.
 func (r *Reader) JointsAt(ctx context.Context, at ...graph.PositionID) ([]graph.Joint, error) {
 	return r.joints.read(ctx, at, r.Reader.JointsAt, func(j graph.Joint) graph.JointID { return j.ID }, graph.Joint.Places)
 }
 
+// RunsAt gives the runs that touch positions.
 func (r *Reader) RunsAt(ctx context.Context, at ...graph.PositionID) ([]graph.Run, error) {
 	return r.runs.read(ctx, at, r.Reader.RunsAt, func(run graph.Run) graph.RunID { return run.ID }, graph.Run.Places)
 }
 
+// CircuitsAt gives the circuits that touch positions.
 func (r *Reader) CircuitsAt(ctx context.Context, at ...graph.PositionID) ([]graph.Circuit, error) {
 	return r.circuits.read(ctx, at, r.Reader.CircuitsAt, func(c graph.Circuit) graph.CircuitID { return c.ID },
 		graph.Circuit.Places)
 }
 
+// StacksAt gives the rows that touch positions.
 func (r *Reader) StacksAt(ctx context.Context, at ...graph.PositionID) ([]graph.Stack, error) {
 	return r.stacks.read(ctx, at, r.Reader.StacksAt, func(s graph.Stack) graph.StackID { return s.ID }, graph.Stack.Places)
 }

@@ -132,6 +132,7 @@ type Cards struct {
 	uses     map[graph.PartID][]evidence.Use
 }
 
+// LoadCards reads all that the cards of some parts say.
 func LoadCards(ctx context.Context, r graph.Reader, ids []graph.PartID) (*Cards, error) {
 	b := &Cards{Evidence: evidence.NewEvidence(), kits: map[graph.PartID][]graph.PartID{}}
 	parts, err := r.Parts(ctx, ids...)

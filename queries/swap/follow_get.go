@@ -36,6 +36,7 @@ const (
 	GetBolts = "bolt"
 )
 
+// PriceOf is the first price given for a part; empty when there is none.
 func PriceOf(p graph.Part) string {
 	if len(p.Price) == 0 {
 		return ""

@@ -126,18 +126,18 @@ func Swap(ctx context.Context, r graph.Reader, q SwapQuestion) (SwapAnswer, erro
 
 // answerOn answers for a machine as it stands.
 func answerOn(ctx context.Context, s *machine.Setup, q SwapQuestion) (SwapAnswer, error) {
-	before, after, kits, err := SwapSetups(ctx, s, q)
+	before, after, kits, err := swapSetups(ctx, s, q)
 	if err != nil {
 		return SwapAnswer{}, err
 	}
-	a, err := Answer(ctx, before, after, kits)
-	a.Named(q)
+	a, err := answer(ctx, before, after, kits)
+	a.named(q)
 	return a, err
 }
 
-// SwapSetups are the machine before and after the swap, and the kits that were
+// swapSetups are the machine before and after the swap, and the kits that were
 // asked for, by position.
-func SwapSetups(ctx context.Context, s *machine.Setup, q SwapQuestion) (before, after *machine.Setup,
+func swapSetups(ctx context.Context, s *machine.Setup, q SwapQuestion) (before, after *machine.Setup,
 	kits map[graph.PositionID]graph.PartID, err error) {
 	before = s
 	changes, kits, err := ReadSwaps(ctx, before, q.Swaps)
@@ -173,11 +173,27 @@ func SwapOn(ctx context.Context, before *machine.Setup, changes map[graph.Positi
 	if err != nil {
 		return SwapAnswer{}, err
 	}
-	return Answer(ctx, before, after, nil)
+	return answer(ctx, before, after, nil)
 }
 
-func Answer(ctx context.Context, before, after *machine.Setup, kits map[graph.PositionID]graph.PartID) (SwapAnswer,
-	error) {
+// Between answers, and gives the machine before and after as well, for who asks
+// about them further.
+func Between(ctx context.Context, r graph.Reader, q SwapQuestion) (before, after *machine.Setup, a SwapAnswer, err error) {
+	s, err := machine.NewSetup(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
+	if err != nil {
+		return nil, nil, a, err
+	}
+	before, after, kits, err := swapSetups(ctx, s, q)
+	if err != nil {
+		return nil, nil, a, err
+	}
+	a, err = answer(ctx, before, after, kits)
+	a.named(q)
+	return before, after, a, err
+}
+
+func answer(ctx context.Context, before, after *machine.Setup,
+	kits map[graph.PositionID]graph.PartID) (SwapAnswer, error) {
 	j, err := Judge(ctx, before, after, kits)
 	a := j.Answer
 	if err != nil {
@@ -230,9 +246,9 @@ func (a SwapAnswer) content() (string, error) {
 	return string(text), err
 }
 
-// Named gives the answer and its outcomes the identities that they can be asked
+// named gives the answer and its outcomes the identities that they can be asked
 // about by.
-func (a *SwapAnswer) Named(q SwapQuestion) {
+func (a *SwapAnswer) named(q SwapQuestion) {
 	id := SwapID{On: string(a.On), Scheme: q.Scheme}
 	if a.Bike != "" {
 		id.On = string(a.Bike)

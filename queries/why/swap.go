@@ -20,19 +20,10 @@ import (
 // then what is unknown, what mates once something is done, what mates; then
 // those of its numbers.
 func swapTrails(ctx context.Context, r graph.Reader, q swap.SwapQuestion) ([]WhyTrail, error) {
-	s, err := machine.NewSetup(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
+	before, after, a, err := swap.Between(ctx, r, q)
 	if err != nil {
 		return nil, err
 	}
-	before, after, kits, err := swap.SwapSetups(ctx, s, q)
-	if err != nil {
-		return nil, err
-	}
-	a, err := swap.Answer(ctx, before, after, kits)
-	if err != nil {
-		return nil, err
-	}
-	a.Named(q)
 	var trails []WhyTrail
 	for _, o := range slices.Concat(a.DoesNotMate, a.Unknown, a.WithChanges, a.Mates) {
 		if o.What == examine.OfWord {

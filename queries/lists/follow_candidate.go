@@ -1,8 +1,0 @@
-package lists
-
-func Order(last bool) int {
-	if last {
-		return 1
-	}
-	return 0
-}
