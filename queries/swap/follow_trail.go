@@ -71,7 +71,9 @@ func isMoreThanBolt(l *machine.Library, of examine.Outcome) bool {
 		if f, ok := part.Feature(e.Feature); !ok || f.Kind != "male-thread" {
 			return false
 		}
-		return slices.ContainsFunc(part.Features, func(f graph.Feature) bool { return f.Kind != "male-thread" && f.Kind != "finish" })
+		return slices.ContainsFunc(part.Features, func(f graph.Feature) bool {
+			return f.Kind != "male-thread" && f.Kind != "finish"
+		})
 	})
 }
 
