@@ -178,7 +178,9 @@ func SwapOn(ctx context.Context, before *machine.Setup, changes map[graph.Positi
 
 // Between answers, and gives the machine before and after as well, for who asks
 // about them further.
-func Between(ctx context.Context, r graph.Reader, q SwapQuestion) (before, after *machine.Setup, a SwapAnswer, err error) {
+func Between(
+	ctx context.Context, r graph.Reader, q SwapQuestion,
+) (before, after *machine.Setup, a SwapAnswer, err error) {
 	s, err := machine.NewSetup(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
 	if err != nil {
 		return nil, nil, a, err
