@@ -227,7 +227,7 @@ func awaitGrowth(t *testing.T, path string) {
 // TestSameFindingAtOnceStaysOne records one finding many times at once: whoever
 // comes second finds it there.
 func TestSameFindingAtOnceStaysOne(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "mine.yaml")
+	path := filepath.Join(disktest.Folder(t), "mine.yaml")
 	item := "- id: gull-1\n  part: Tarnholt 1\n  method: fitted\n"
 	var added atomic.Int32
 	var wait sync.WaitGroup

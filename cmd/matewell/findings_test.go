@@ -8,12 +8,14 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"matewell/graph/disk/disktest"
 )
 
 // A large findings file is kept as it was read, over the very store that was
 // asked: the next question reads no file, and a change of either counts at once.
 func TestLargeFindingsAreKept(t *testing.T) {
-	home := t.TempDir()
+	home := disktest.Folder(t)
 	file := filepath.Join(home, "mine.yaml")
 	write := func(note string) {
 		var b strings.Builder
