@@ -138,18 +138,12 @@ func (c *comparison) compareDims(name string, fa, fb graph.Feature, a, b graph.P
 				c.notKnown = append(c.notKnown, fmt.Sprintf("%s of %s of %s", dim.Name, name, b.ID))
 			}
 		case dim.Looks && len(ra)+len(rb) > 0:
-			c.add(Difference{Feature: name, Dim: dim.Name, Class: ClassCosmetic, A: firstText(ra), B: firstText(rb),
-				Text: fmt.Sprintf("%s of %s: %s, not %s", dim.Name, name, evidence.OrNone(firstText(rb)),
-					evidence.OrNone(firstText(ra)))})
+			c.add(Difference{Feature: name, Dim: dim.Name, Class: ClassCosmetic,
+				A: evidence.FirstText(ra), B: evidence.FirstText(rb),
+				Text: fmt.Sprintf("%s of %s: %s, not %s", dim.Name, name, evidence.OrNone(evidence.FirstText(rb)),
+					evidence.OrNone(evidence.FirstText(ra)))})
 		}
 	}
-}
-
-func firstText(readings []graph.Reading) string {
-	if len(readings) == 0 {
-		return ""
-	}
-	return readings[0].Text
 }
 
 func differenceOf(feature, kind string, dim graph.DimSpec, a, b graph.Reading) Difference {

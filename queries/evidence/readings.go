@@ -79,6 +79,14 @@ func Agree(dim graph.DimSpec, a, b graph.Reading) bool {
 	return x.Quantity.Low <= y.Quantity.High+give && y.Quantity.Low <= x.Quantity.High+give
 }
 
+// FirstText is the best of ranked readings as written; empty when nobody gave one.
+func FirstText(readings []graph.Reading) string {
+	if len(readings) == 0 {
+		return ""
+	}
+	return readings[0].Text
+}
+
 // SameReading reports whether two parts measure the same: equal values, or, when
 // one was read off a gauge, values that the gauge can't tell apart. Limits on a
 // drawing that merely overlap are not the same.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"matewell/graph"
+	"matewell/queries/evidence"
 	"matewell/queries/mating"
 )
 
@@ -196,7 +197,8 @@ func (j *placeJudgement) dim(feature string, spec graph.DimSpec, now, was []grap
 	case len(now) == 0 && len(was) == 0 && whyNot != "":
 		return
 	}
-	n := NotJudged{Feature: feature, Dim: spec.Name, Was: firstText(was), Now: firstText(now), Decides: whyNot == ""}
+	n := NotJudged{Feature: feature, Dim: spec.Name, Decides: whyNot == "",
+		Was: evidence.FirstText(was), Now: evidence.FirstText(now)}
 	n.Why, n.WhoCanTell, n.ask = j.whyLeft(feature, spec, now, was)
 	if whyNot != "" {
 		n.Why, n.WhoCanTell, n.ask = whyNot, "", nil
@@ -267,11 +269,4 @@ func oneIf(yes bool) int {
 		return 1
 	}
 	return 0
-}
-
-func firstText(readings []graph.Reading) string {
-	if len(readings) == 0 {
-		return ""
-	}
-	return readings[0].Text
 }

@@ -84,7 +84,7 @@ func (x *Examiner) place(id graph.PositionID, outcomes []Outcome, by map[mating.
 	}
 	p := Place{Position: seat.Position, New: seat.Part, Kind: x.After.Library().Kind(seat.Part.Kind), Word: word.Earned,
 		WordOf: word.Of,
-		Same:   sameMeasure, Checked: slices.ContainsFunc(outcomes,
+		Same:   evidence.SameReading, Checked: slices.ContainsFunc(outcomes,
 			func(o Outcome) bool { return isWorkedOut(o) && o.SpeaksOf(id) })}
 	if !was.Empty {
 		p.Old = was.Part
@@ -122,12 +122,6 @@ func judgedBy(outcomes []Outcome, numbers []Number) map[mating.Use][]string {
 // word or on nothing.
 func isWorkedOut(o Outcome) bool {
 	return !IsOfPart(o) && slices.ContainsFunc(o.Checks, func(c mating.Check) bool { return len(c.Uses) > 0 })
-}
-
-// sameMeasure reports whether two parts measure the same: equal values, or, when
-// one was read off a gauge, values that the gauge can't tell apart.
-func sameMeasure(spec graph.DimSpec, a, b graph.Reading) bool {
-	return evidence.SameReading(spec, a, b)
 }
 
 // unknownPlace says that a place has earned nothing, and what to measure.
