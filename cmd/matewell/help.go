@@ -43,6 +43,9 @@ func writeHelp(w io.Writer, cmd *cobra.Command) error {
 	if cmd.HasAvailableSubCommands() {
 		fmt.Fprintf(&b, "\nMore about a command: %s COMMAND --help\n", cmd.CommandPath())
 	}
+	if !cmd.HasParent() {
+		b.WriteString("More about answers, data files, your machine: matewell help TOPIC, with\nanswers, machine, data, systems, kinds, features\n")
+	}
 	fmt.Fprintf(&b, "\n%s", exitHelp)
 	_, err := io.WriteString(w, b.String())
 	return err
@@ -64,17 +67,26 @@ func writeCommands(w io.Writer, parent *cobra.Command, title, group string) {
 
 func newHelpCmd(e env) *cobra.Command {
 	return &cobra.Command{
-		Use:   "help [COMMAND | kinds | features | KIND | FEATURE]",
+		Use:   "help [COMMAND | TOPIC | kinds | features | KIND | FEATURE]",
 		Short: "Tell more about a command, a kind of part or a kind of feature",
-		Long: `Help tells what a command does and how it is typed. "help kinds" lists the
-kinds of part that every data set may use, "help features" the kinds of mating
-feature, "help undecided" what decides nothing and why; the name of one tells what it must measure, what decides, what it meets
-and how it is written in a data file.`,
+		Long: `Help tells what a command does and how it is typed. "help answers" tells how
+to read an answer, "help machine" how to keep a machine of your own and what
+you find out, "help data" how data files are written, "help systems" what holds
+on Windows and macOS. "help kinds" lists the kinds of part that every data set
+may use, "help features" the kinds of mating feature, "help undecided" what
+decides nothing and why; the name of one tells what it must measure, what
+decides, what it meets and how it is written in a data file.`,
 		Example: `  matewell help fits
+  matewell help answers
   matewell help kinds
   matewell help caliper
   matewell help banjo`,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 1 {
+				if told, err := helpTopic(e.Out, args[0]); told || err != nil {
+					return err
+				}
+			}
 			if len(args) > 0 {
 				if told, err := e.helpKinds(cmd.Context(), strings.Join(args, "-"), commandNamed(cmd.Root(), args[0])); told || err != nil {
 					return err
@@ -97,7 +109,7 @@ and how it is written in a data file.`,
 				}
 			}
 			if len(args) == 0 {
-				names = append(names, kindTopics(cmd.Context())...)
+				names = append(append(names, topics...), kindTopics(cmd.Context())...)
 			}
 			return names, cobra.ShellCompDirectiveNoFileComp
 		},

@@ -89,12 +89,12 @@ func (e env) helpKinds(ctx context.Context, topic string, isCommand bool) (told 
 func (e env) noTopic(ctx context.Context, about *cobra.Command, words []string) error {
 	topic := strings.Join(words, "-")
 	var names []string
-	for _, line := range kindTopics(ctx) {
+	for _, line := range append(slices.Clone(topics), kindTopics(ctx)...) {
 		name, _, _ := strings.Cut(line, "\t")
 		names = append(names, name)
 	}
 	if near := graph.Nearest(topic, names, 3); len(near) > 0 {
-		return usagef("there is no command and no kind %q; did you mean %s?", topic, strings.Join(near, " or "))
+		return usagef("there is no command, no topic and no kind %q; did you mean %s?", topic, strings.Join(near, " or "))
 	}
 	return knownCommand(about, words)
 }

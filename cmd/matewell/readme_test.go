@@ -11,6 +11,50 @@ import (
 
 const readmeFile = "../../README.md"
 
+// toldToReaders is README.md and the pages of help that tell of no single
+// command: all that shows commands and files to type off.
+func toldToReaders(t *testing.T) string {
+	t.Helper()
+	readme, err := os.ReadFile(readmeFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := []string{string(readme)}
+	for _, topic := range topics {
+		name, _, _ := strings.Cut(topic, "\t")
+		page, err := topicFiles.ReadFile("topic/" + name + ".md")
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, string(page))
+	}
+	return strings.Join(all, "\n")
+}
+
+// TestTopicsAreRead holds that every page is listed, is found by its name, and
+// keeps within a terminal.
+func TestTopicsAreRead(t *testing.T) {
+	pages, err := fs.Glob(topicFiles, "topic/*.md")
+	if err != nil || len(pages) != len(topics) {
+		t.Errorf("%d pages, %d topics, %v", len(pages), len(topics), err)
+	}
+	for _, topic := range topics {
+		name, _, _ := strings.Cut(topic, "\t")
+		e, out, errs := testEnv(t)
+		if code := run(e, []string{"help", name}); code != exitAnswered || errs.Len() > 0 {
+			t.Errorf("help %s: exit %d, %s", name, code, errs)
+		}
+		if strings.Contains(out.String(), "```") || strings.HasPrefix(out.String(), "#") {
+			t.Errorf("help %s shows marks that are meant for a reader of Markdown", name)
+		}
+		for line := range strings.Lines(out.String()) {
+			if len([]rune(line)) > 80 {
+				t.Errorf("help %s: a line of %d characters: %s", name, len([]rune(line)), line)
+			}
+		}
+	}
+}
+
 // TestReadmeOutput keeps the answers that README.md shows real: each block that
 // starts with "$ matewell" must hold what a terminal of 80 columns shows. Set
 // MATEWELL_UPDATE to have them written, then read the diff.
@@ -51,14 +95,10 @@ func TestReadmeOutput(t *testing.T) {
 	}
 }
 
-// TestReadmeData checks the data files that README.md shows with matewell itself.
+// TestReadmeData checks the data files that README.md and the pages of help show with matewell itself.
 func TestReadmeData(t *testing.T) {
-	readme, err := os.ReadFile(readmeFile)
-	if err != nil {
-		t.Fatal(err)
-	}
 	files, name := fstest.MapFS{}, ""
-	for i, block := range strings.Split(string(readme), "```") {
+	for i, block := range strings.Split(toldToReaders(t), "```") {
 		if i%2 == 0 {
 			continue
 		}
