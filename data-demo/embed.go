@@ -11,7 +11,7 @@ import (
 	"io/fs"
 )
 
-//go:embed *.yaml *.csv models parts findings bikes
+//go:embed *.yaml *.csv models parts findings bikes jobs
 var files embed.FS
 
 // FS gives the demonstration data set as a read-only file system, its root the

@@ -17,6 +17,7 @@ type Facts struct {
 	Circuits      []Circuit
 	Stacks        []Stack
 	Supersessions []Supersession
+	Jobs          []Job
 	Findings      []Finding
 	Bikes         []Bike
 }

@@ -37,6 +37,8 @@ type (
 	FindingID string
 	// BikeID names a user's own machine.
 	BikeID string
+	// JobID names the rebuilding of an assembly: "front-calipers".
+	JobID string
 )
 
 // Model is the part of the identity before the colon; empty when there is none.

@@ -8,13 +8,14 @@ import "context"
 // ask once for many identities rather than many times for one.
 type Reader interface {
 	// Sources gives the named sources; with no argument, all of them. The
-	// same holds for Brands, Kinds, Models, Findings and Bikes.
+	// same holds for Brands, Kinds, Models, Findings, Bikes and Jobs.
 	Sources(ctx context.Context, ids ...SourceID) ([]Source, error)
 	Brands(ctx context.Context, ids ...BrandID) ([]Brand, error)
 	Kinds(ctx context.Context, ids ...KindID) ([]Kind, error)
 	Models(ctx context.Context, ids ...ModelID) ([]Model, error)
 	Findings(ctx context.Context, ids ...FindingID) ([]Finding, error)
 	Bikes(ctx context.Context, ids ...BikeID) ([]Bike, error)
+	Jobs(ctx context.Context, ids ...JobID) ([]Job, error)
 
 	// The following give only what is asked for; with no argument, nothing.
 	Variants(ctx context.Context, ids ...VariantID) ([]Variant, error)

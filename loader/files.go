@@ -38,6 +38,7 @@ type dataFile struct {
 	findings    []rawFinding
 	withdrawals []rawWithdrawal
 	bikes       []named[rawBike]
+	jobs        []named[rawJob]
 	fitments    []rawFitment
 	// body is the content of a file that is read later, or twice, so that few
 	// of its items are in memory at a time: see stream.go.
@@ -108,7 +109,7 @@ func sayEmpty(layers []Layer, names []fileName, files []*dataFile, probs *diag.L
 // holdsNothing says whether a file is empty, or comments alone.
 func (f *dataFile) holdsNothing() bool {
 	return len(f.source)+len(f.sources)+len(f.brands)+len(f.kinds)+len(f.models)+len(f.patterns)+len(f.parts)+len(f.findings)+len(f.withdrawals)+
-		len(f.bikes)+len(f.fitments)+len(f.supersessions)+len(f.fasteners)+len(bytes.TrimSpace(f.body)) == 0
+		len(f.bikes)+len(f.jobs)+len(f.fitments)+len(f.supersessions)+len(f.fasteners)+len(bytes.TrimSpace(f.body)) == 0
 }
 
 // eachAtOnce calls do for 0 to n-1, on as many goroutines as there are

@@ -42,6 +42,7 @@ func fileFields() []field[dataFile] {
 		says("what somebody found to fit, or not", key("findings", list("findings", findingForm()), func(f *dataFile) *[]rawFinding { return &f.findings })),
 		says("findings that were taken back", key("withdrawals", list("withdrawals", withdrawalForm()), func(f *dataFile) *[]rawWithdrawal { return &f.withdrawals })),
 		says("your own machines, by identity", key("bikes", byName("bikes", name(), bikeForm()), func(f *dataFile) *[]named[rawBike] { return &f.bikes })),
+		says("how assemblies are rebuilt, by identity", key("jobs", byName("jobs", name(), jobForm()), func(f *dataFile) *[]named[rawJob] { return &f.jobs })),
 	}
 }
 

@@ -53,6 +53,9 @@ func collectRefs(files []*dataFile) *refs {
 		for i := range f.bikes {
 			r.bike(&f.bikes[i])
 		}
+		for i := range f.jobs {
+			r.job(&f.jobs[i].item)
+		}
 	}
 	return r
 }
@@ -174,6 +177,33 @@ func (r *refs) finding(f *rawFinding) {
 		r.parts[c.part.text] = true
 	}
 	r.source(f.source)
+}
+
+func (r *refs) job(j *rawJob) {
+	for _, m := range j.models {
+		r.models[graph.ModelID(m.text)] = true
+		for _, place := range j.places {
+			r.position(m.text, place.text)
+		}
+	}
+	r.source(j.source...)
+	for _, list := range [][]rawJobPart{j.kits, j.parts} {
+		for _, p := range list {
+			r.parts[p.part.text] = true
+			r.source(p.source...)
+		}
+	}
+	for _, f := range j.fill {
+		r.source(f.source...)
+	}
+	for _, l := range j.look {
+		r.source(l.source...)
+	}
+	for _, list := range [][]rawJobLine{j.steps, j.checks, j.cautions} {
+		for _, l := range list {
+			r.source(l.source...)
+		}
+	}
 }
 
 func (r *refs) bike(b *named[rawBike]) {

@@ -278,7 +278,7 @@ func (w *world) streamFacts() error {
 	f := graph.Facts{
 		Sources: w.sources.own(), Brands: w.brands.own(), Kinds: w.kinds.own(), Joints: w.joints.own(),
 		Runs: w.runs.own(), Circuits: w.circuits.own(), Stacks: w.stacks.own(),
-		Supersessions: w.supersessions.own(), Findings: w.findings.own(), Bikes: w.bikes.own(),
+		Supersessions: w.supersessions.own(), Findings: w.findings.own(), Bikes: w.bikes.own(), Jobs: w.jobs.own(),
 	}
 	w.modelFacts(&f)
 	w.keepUsed(&f)

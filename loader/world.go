@@ -53,6 +53,7 @@ type world struct {
 	supersessions registry[graph.SupersessionID, graph.Supersession]
 	findings      registry[graph.FindingID, graph.Finding]
 	bikes         registry[graph.BikeID, graph.Bike]
+	jobs          registry[graph.JobID, graph.Job]
 
 	usedSources map[graph.SourceID]bool
 	toldSources map[diag.Pos]bool
@@ -109,6 +110,7 @@ func (w *world) resolve() {
 	w.warnLeftOut()
 	w.resolveSupersessions()
 	w.resolveBikes()
+	w.resolveJobs()
 	w.resolveFindings()
 	w.resolveWithdrawals()
 	w.reportSourceless()
@@ -121,7 +123,7 @@ func (w *world) facts() graph.Facts {
 		Sources: w.sources.own(), Brands: w.brands.own(), Kinds: w.kinds.own(),
 		Positions: w.positions.own(), Fitments: w.fitments.own(), Joints: w.joints.own(),
 		Runs: w.runs.own(), Circuits: w.circuits.own(), Stacks: w.stacks.own(),
-		Supersessions: w.supersessions.own(), Findings: w.findings.own(), Bikes: w.bikes.own(),
+		Supersessions: w.supersessions.own(), Findings: w.findings.own(), Bikes: w.bikes.own(), Jobs: w.jobs.own(),
 	}
 	w.modelFacts(&f)
 	for _, p := range w.parts.own() {

@@ -14,6 +14,8 @@ import (
 type bikeOptions struct {
 	askOptions
 	bike.BikeQuestion
+	sheetOptions
+	force bool
 }
 
 func newBikeCmd(e env) *cobra.Command {
@@ -26,7 +28,9 @@ as, whether its frame number agrees, what is on it that the book does not say,
 and what is planned. The commands below it answer what is missing, what is left
 over in the boxes, and which bag of hardware goes where.
 
-A machine stands in the data files under "bikes"; see: matewell schema bikes`,
+A machine stands in the data files under "bikes"; see: matewell schema bikes.
+--sheet writes its card for the bench: what is missing, where each bag goes, and
+the work of what is planned.`,
 		Example: `  matewell bike
   matewell bike winter-project
   matewell bike missing winter-project --assembly front-brake
@@ -36,10 +40,18 @@ A machine stands in the data files under "bikes"; see: matewell schema bikes`,
 			if len(args) == 1 {
 				opts.Name = args[0]
 			}
+			if opts.sheet != "" && opts.Name == "" {
+				return usagef("--sheet is of one bike: name it")
+			}
+			if err := opts.check(); err != nil {
+				return err
+			}
 			return runBike(cmd.Context(), e, opts)
 		},
 		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, bikeWords)),
 	}
+	opts.addFlag(cmd)
+	cmd.Flags().BoolVar(&opts.force, "force", false, "let --sheet write over a file that is not matewell's")
 	opts.addFlags(cmd)
 	cmd.AddCommand(newBikeMissingCmd(e), newBikeLeftoverCmd(e), newBikeFoundCmd(e), newBikeBagsCmd(e))
 	return cmd
@@ -64,6 +76,11 @@ func runBike(ctx context.Context, e env, opts bikeOptions) error {
 	answer, err := bike.Bike(ctx, r, opts.BikeQuestion)
 	if err != nil {
 		return err
+	}
+	if answer.Card != nil && opts.sheet != "" {
+		if err := e.writeBikeSheet(ctx, r, opts, *answer.Card); err != nil {
+			return err
+		}
 	}
 	if answer.Card != nil {
 		return e.print(opts.format, answer, bikeCardPage(*answer.Card))

@@ -3,11 +3,13 @@ package main
 import (
 	"cmp"
 	"context"
+	"errors"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"matewell/queries"
 	"matewell/queries/differ"
 	"matewell/queries/evidence"
 )
@@ -15,7 +17,9 @@ import (
 type differOptions struct {
 	askOptions
 	differ.DifferQuestion
-	all bool
+	all     bool
+	picture string
+	force   bool
 }
 
 func newDifferCmd(e env) *cobra.Command { return differCommand(e, runDiffer) }
@@ -37,10 +41,14 @@ and which way they interchange:
 
 The class is worked out from numbers and features; what somebody found to be
 otherwise is shown beside it. Positions with the same part are only counted,
-unless --all is given. Variants of one market are compared with each other.`,
+unless --all is given. Variants of one market are compared with each other.
+
+--picture draws all years of the model: bars as long as a part is used, and between
+them the kind of change and which way the parts still go.`,
 		Example: `  matewell differ skerry-620/2003 skerry-620/2004
   matewell differ skerry-620/2003/eu/early skerry-620/2003/eu/late
-  matewell differ skerry-620/2002 skerry-620s/2002 --assembly front-brake`,
+  matewell differ skerry-620/2002 skerry-620s/2002 --assembly front-brake
+  matewell differ skerry-620/2001/eu skerry-620/2006/eu --assembly front-brake --picture years.svg`,
 		Args: wants(2, 2, "two machines, such as skerry-620/2003 and skerry-620/2004"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			opts.A, opts.B = args[0], args[1]
@@ -55,6 +63,8 @@ unless --all is given. Variants of one market are compared with each other.`,
 	cmd.Flags().StringVar(&opts.Assembly, "assembly", "", "only in this `ASSEMBLY`")
 	cmd.Flags().StringVar(&opts.Position, "position", "", "only at this `POSITION`")
 	cmd.Flags().BoolVar(&opts.all, "all", false, "also list positions with the same part")
+	cmd.Flags().StringVar(&opts.picture, "picture", "", "also draw all years of the model, a strip a place, into this SVG `FILE`")
+	cmd.Flags().BoolVar(&opts.force, "force", false, "let --picture write over a file that is not matewell's")
 	first := new(string) // completion offers the places of all models
 	complete(cmd, "market", fromGraph(e, &opts.where, marketWords))
 	complete(cmd, "assembly", fromGraph(e, &opts.where, assembliesOn(first)))
@@ -64,7 +74,34 @@ unless --all is given. Variants of one market are compared with each other.`,
 }
 
 func runDiffer(ctx context.Context, e env, opts differOptions) error {
+	if opts.picture != "" {
+		if err := e.drawYears(ctx, opts); err != nil {
+			return err
+		}
+	}
 	return ask(ctx, e, opts.askOptions, differ.Differ, opts.DifferQuestion, func(a differ.DifferAnswer) page { return differPage(a, opts.all) })
+}
+
+// drawYears writes the picture of all years of the model.
+func (e env) drawYears(ctx context.Context, opts differOptions) error {
+	r, err := e.open(ctx, opts.where)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	strips, err := differ.StripsOf(ctx, r, opts.DifferQuestion)
+	if wrong := (*queries.QuestionError)(nil); errors.As(err, &wrong) {
+		return usageError{err}
+	}
+	if err != nil {
+		return err
+	}
+	for i, page := range yearPages(strips) {
+		if err := e.writeDrawing(pageFile(opts.picture, i+1), []byte(page), opts.force); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // differPage lays out the answer: the rows, the years that share a part, and

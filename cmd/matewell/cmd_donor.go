@@ -11,12 +11,16 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/donor"
+	"matewell/queries/figure"
 	"matewell/queries/plan"
+	"matewell/queries/swap"
+	"matewell/queries/worksheet"
 )
 
 type donorOptions struct {
 	askOptions
 	donor.DonorQuestion
+	sheetOptions
 	picture          string
 	force            bool
 	prefer           string
@@ -83,7 +87,8 @@ func newDonorCmd(e env) *cobra.Command {
 	opts.addPlanFlags(e, cmd)
 	f.StringVar(&opts.Scheme, "scheme", "", "the machine's colour `SCHEME`; without it the first it was sold in")
 	f.StringVar(&opts.picture, "picture", "", "also draw what the plan touches into this SVG `FILE`")
-	f.BoolVar(&opts.force, "force", false, "let --picture write over a file that is not matewell's")
+	opts.addFlag(cmd)
+	f.BoolVar(&opts.force, "force", false, "let --picture and --sheet write over a file that is not matewell's")
 	complete(cmd, "from", fromGraph(e, &opts.where, variantWords))
 	complete(cmd, "take", fromGraph(e, &opts.where, placesOn(&opts.On)))
 	opts.where.addFlags(cmd)
@@ -169,16 +174,16 @@ func (o *donorOptions) check(args []string) error {
 // checkUnused refuses flags that the question asked has no use for.
 func (o *donorOptions) checkUnused(isGiven func(flag string) bool) error {
 	if o.suggest {
-		for _, name := range []string{"keep", "prefer", "time", "all", "boxes", "picture"} {
+		for _, name := range []string{"keep", "prefer", "time", "all", "boxes", "picture", "sheet"} {
 			if isGiven(name) {
 				return usagef("--suggest goes through the whole donor and plans nothing: leave out --%s", name)
 			}
 		}
 	}
-	if o.compare && isGiven("picture") {
-		return usagef("--picture draws one plan: leave out --compare")
+	if o.compare && (isGiven("picture") || isGiven("sheet")) {
+		return usagef("--picture and --sheet are of one plan: leave out --compare")
 	}
-	return nil
+	return o.sheetOptions.check()
 }
 
 func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) error {
@@ -206,7 +211,7 @@ func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) er
 	if err != nil {
 		return donorFault(err)
 	}
-	return e.giveDonor(opts, answer, donor.DonorReport{Plan: &answer})
+	return e.giveDonor(ctx, r, opts, answer)
 }
 
 // longStart is how long a start takes at most that only opens a store. One that
@@ -232,23 +237,49 @@ func donorFault(err error) error {
 	return err
 }
 
-// giveDonor writes one answer: as the problem, or as the plan with its picture.
-func (e env) giveDonor(opts donorOptions, answer donor.DonorAnswer, report any) error {
+// giveDonor writes one answer: as the problem, or as the plan with its picture and
+// its job sheet.
+func (e env) giveDonor(ctx context.Context, r graph.Reader, opts donorOptions, answer donor.DonorAnswer) error {
 	if opts.format == formatOPB {
 		return plan.WriteOPB(e.Out, answer.Problem, plan.Objective{Prefer: opts.Prefer})
 	}
-	if opts.picture != "" && len(answer.Plans) > 0 {
-		if err := e.drawSwap(opts.picture, answer.Plans[0].Swap, opts.force); err != nil {
+	if len(answer.Plans) > 0 {
+		if err := e.writePlanFiles(ctx, r, opts, answer); err != nil {
 			return err
 		}
 	}
-	if err := e.print(opts.format, report, donorPage(answer)); err != nil {
+	if err := e.print(opts.format, donor.DonorReport{Plan: &answer}, donorPage(answer)); err != nil {
 		return err
 	}
 	if !answer.Safe() {
 		return errUnsafe
 	}
 	return nil
+}
+
+// writePlanFiles writes the picture and the job sheet that were asked for.
+func (e env) writePlanFiles(ctx context.Context, r graph.Reader, opts donorOptions, answer donor.DonorAnswer) error {
+	if opts.picture == "" && opts.sheet == "" {
+		return nil
+	}
+	first, q := answer.Plans[0], swap.SwapQuestion{On: opts.On, Market: opts.Market, Frame: opts.Frame}
+	figures, err := figure.ForSwap(ctx, r, q, first.Swap)
+	if err != nil {
+		return err
+	}
+	if opts.picture != "" {
+		if err := e.drawSwap(opts.picture, first.Swap, figures, opts.force); err != nil {
+			return err
+		}
+	}
+	if opts.sheet == "" {
+		return nil
+	}
+	bench, err := worksheet.ForPlan(ctx, r, q, first)
+	if err != nil {
+		return err
+	}
+	return e.writeJobSheet(opts.sheet, donorSheet(answer, first, bench, figures), opts.force)
 }
 
 // withPlan is the swap command with --plan: the parts on the command line are
@@ -279,7 +310,7 @@ func runSwapPlan(ctx context.Context, e env, opts swapOptions, o donorOptions) e
 	if o.Time < time.Millisecond {
 		return usagef("--time wants at least 1ms, such as 2s")
 	}
-	o.askOptions, o.picture, o.force, o.Prefer = opts.askOptions, opts.picture, opts.force, prefer
+	o.askOptions, o.picture, o.sheet, o.force, o.Prefer = opts.askOptions, opts.picture, opts.sheet, opts.force, prefer
 	o.On, o.Market, o.Frame, o.Scheme, o.Swaps = opts.On, opts.Market, opts.Frame, opts.Scheme, opts.Swaps
 	r, err := e.openRoomy(ctx, o.where)
 	if err != nil {
@@ -291,5 +322,5 @@ func runSwapPlan(ctx context.Context, e env, opts swapOptions, o donorOptions) e
 	if err != nil {
 		return donorFault(err)
 	}
-	return e.giveDonor(o, answer, donor.DonorReport{Plan: &answer})
+	return e.giveDonor(ctx, r, o, answer)
 }

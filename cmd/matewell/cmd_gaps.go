@@ -5,7 +5,6 @@ import (
 	"context"
 	"encoding/csv"
 	"fmt"
-	"html"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -207,7 +206,11 @@ func (e env) writeSheet(opts gapsOptions, a gaps.Answer) error {
 			return fmt.Errorf("write %s: %w", opts.sheet, err)
 		}
 	} else {
-		b.WriteString(sheetPage(a, e.today()))
+		s := measuringSheet(a)
+		s.Made = e.today()
+		if err := s.write(&b); err != nil {
+			return fmt.Errorf("write %s: %w", opts.sheet, err)
+		}
 	}
 	if !opts.force {
 		if err := mayReplaceSheet(opts.sheet); err != nil {
@@ -229,44 +232,16 @@ func mayReplaceSheet(file string) error {
 	return nil
 }
 
-// sheetHead is the beginning of a sheet to print: black on white, a box for each
-// value.
-const sheetHead = `<!DOCTYPE html>
-<html lang="en"><!-- %s -->
-<head><meta charset="utf-8"><title>Measuring sheet, %[2]s</title>
-<style>
-body { font: 11pt serif; margin: 12mm; }
-table { border-collapse: collapse; width: 100%%; }
-th, td { border: 0.5pt solid black; padding: 1.5mm; text-align: left; vertical-align: top; }
-td.value { width: 28mm; }
-thead { display: table-header-group; }
-tr { break-inside: avoid; }
-</style></head>
-<body>
-<h1>Measuring sheet, %[2]s</h1>
-<p>%[3]s. The first lines settle most. Measure each twice, clean and cold; note what you read, with its unit.</p>
-<table>
-<thead><tr><th></th><th>where</th><th>what</th><th>with</th><th>to</th><th>value</th></tr></thead>
-<tbody>
-`
-
-// sheetPage is the sheet to print.
-func sheetPage(a gaps.Answer, date string) string {
-	var b strings.Builder
-	fmt.Fprintf(&b, sheetHead, ownMark, html.EscapeString(string(a.On)), date)
+// measuringSheet is the sheet to print, with room for each value.
+func measuringSheet(a gaps.Answer) jobSheet {
+	b := sheetBlock{ID: "measure", Title: "The first lines settle most",
+		Lines: []string{"Measure each twice, clean and cold; note what you read, with its unit."}}
+	b.Table.Columns = []string{"no.", "where", "what", "with", "to", "value"}
 	for i, g := range a.Gaps {
-		where := html.EscapeString(g.Where)
-		if g.Part != "" {
-			where += "<br>" + html.EscapeString(string(g.Part))
-		}
-		if g.Safety != graph.SafetyNone {
-			where += "<br><b>" + html.EscapeString(string(g.Safety)) + "</b>"
-		}
-		fmt.Fprintf(&b, "<tr><td>%d</td><td>%s</td><td>%s</td><td>%s</td><td>%s</td><td class=\"value\"></td></tr>\n", i+1, where,
-			html.EscapeString(g.What), html.EscapeString(g.Gauge), html.EscapeString(g.Accuracy))
+		where := joinLines(g.Where, string(g.Part), string(g.Safety))
+		b.Table.add(strconv.Itoa(i+1), where, g.What, g.Gauge, g.Accuracy, toWrite)
 	}
-	b.WriteString("</tbody></table>\n</body></html>\n")
-	return b.String()
+	return jobSheet{Title: "Measuring sheet, " + string(a.On), Blocks: []sheetBlock{b}}
 }
 
 // How much a message for a seller asks for.

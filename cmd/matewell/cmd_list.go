@@ -28,7 +28,7 @@ func newListCmd(e env) *cobra.Command {
 		Use:   "list [" + strings.Join(sorts, "|") + "] [WORD...]",
 		Short: "List what there is: models, places, kinds of part, sources",
 		Long: `List shows what may be asked for: models and their years, the assemblies and
-positions of a machine, kinds of part, sources, your own machines, and the
+positions of a machine, kinds of part, sources, your own machines, jobs, and the
 patterns that "matewell start" begins a machine with. Words behind it narrow the
 list. Without a word it says how many there are of each.`,
 		Example: `  matewell list

@@ -11,12 +11,15 @@ import (
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/examine"
+	"matewell/queries/figure"
 	"matewell/queries/swap"
+	"matewell/queries/worksheet"
 )
 
 type swapOptions struct {
 	askOptions
 	swap.SwapQuestion
+	sheetOptions
 	picture string
 	force   bool
 }
@@ -36,11 +39,14 @@ consequence drags in, to its end.
 
 The machine is a variant, a model year, or a bike of your own, which is taken as
 found. A model year that holds several variants is split where their answers
-differ; --market and --frame say which it is, and --picture and --plan want one.
-Give several POSITION=PART together when they go on together; POSITION=none takes a
-part off. --picture also draws what is touched.`,
+differ; --market and --frame say which it is, and --picture, --sheet and --plan want
+one. Give several POSITION=PART together when they go on together; POSITION=none
+takes a part off. --picture also draws what is touched; --sheet writes what is taken
+to the bench: parts, tools, the order of work, each joint's torque, what to try
+afterwards.`,
 		Example: `  matewell swap --on skerry-620/2003/eu/late front-brake/master-cylinder="Tarnholt 207.7003"
-  matewell swap --on skerry-620/2002/eu bodywork/side-panel-left="Tarnholt 302.4026/sl" --picture swap.svg`,
+  matewell swap --on skerry-620/2002/eu bodywork/side-panel-left="Tarnholt 302.4026/sl" --picture swap.svg
+  matewell swap --on winter-project lamps/headlamp=402.4004 --sheet headlamp.html`,
 		Args: wants(1, -1, "POSITION=PART, such as front-brake/caliper-left=311.0042a"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if opts.On == "" {
@@ -53,6 +59,9 @@ part off. --picture also draws what is touched.`,
 				}
 				opts.Swaps = append(opts.Swaps, swap)
 			}
+			if err := opts.check(); err != nil {
+				return err
+			}
 			return run(cmd.Context(), e, opts)
 		},
 		ValidArgsFunction: fromGraph(e, &opts.where, swapWords(&opts.On)),
@@ -60,7 +69,8 @@ part off. --picture also draws what is touched.`,
 	addMachineFlags(e, cmd, &opts.where, &opts.On, &opts.Market, &opts.Frame)
 	cmd.Flags().StringVar(&opts.Scheme, "scheme", "", "the machine's colour `SCHEME`; without it the first it was sold in")
 	cmd.Flags().StringVar(&opts.picture, "picture", "", "also draw what is touched into this SVG `FILE`")
-	cmd.Flags().BoolVar(&opts.force, "force", false, "let --picture write over a file that is not matewell's")
+	opts.addFlag(cmd)
+	cmd.Flags().BoolVar(&opts.force, "force", false, "let --picture and --sheet write over a file that is not matewell's")
 	opts.addFlags(cmd)
 	return cmd
 }
@@ -94,14 +104,14 @@ func runSwap(ctx context.Context, e env, opts swapOptions) error {
 	if err != nil {
 		return err
 	}
-	if opts.picture != "" {
+	if opts.picture != "" || opts.sheet != "" {
 		if len(report.Split) > 0 {
-			return usagef("a picture shows one machine, and the answer depends on which of these it is: %s; to settle it: %s",
+			return usagef("a picture or a sheet is for one machine, and the answer depends on which of these it is: %s; to settle it: %s",
 				join(report.Split, func(s queries.SplitLine) string { return string(s.Variant) }), settleWords(report.SettledBy))
 		}
-		if err := e.drawSwap(opts.picture, report.Answers[0], opts.force); err != nil {
-			return err
-		}
+	}
+	if err := e.writeSwapFiles(ctx, r, opts, report.Answers[0]); err != nil {
+		return err
 	}
 	if err := e.print(opts.format, report, swapReportPage(report)); err != nil {
 		return err
@@ -110,6 +120,30 @@ func runSwap(ctx context.Context, e env, opts swapOptions) error {
 		return errUnsafe
 	}
 	return nil
+}
+
+// writeSwapFiles writes the picture and the job sheet that were asked for.
+func (e env) writeSwapFiles(ctx context.Context, r graph.Reader, opts swapOptions, a swap.SwapAnswer) error {
+	if opts.picture == "" && opts.sheet == "" {
+		return nil
+	}
+	figures, err := figure.ForSwap(ctx, r, opts.SwapQuestion, a)
+	if err != nil {
+		return err
+	}
+	if opts.picture != "" {
+		if err := e.drawSwap(opts.picture, a, figures, opts.force); err != nil {
+			return err
+		}
+	}
+	if opts.sheet == "" {
+		return nil
+	}
+	bench, err := worksheet.ForSwap(ctx, r, opts.SwapQuestion, a)
+	if err != nil {
+		return err
+	}
+	return e.writeJobSheet(opts.sheet, swapSheet(a, bench, figures), opts.force)
 }
 
 // swapPage lays out the answer in the order a fitter works through it.

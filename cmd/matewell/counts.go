@@ -29,7 +29,7 @@ type factCounter struct {
 // factNames are the sorts of things that are counted, in the order they are
 // said.
 var factNames = [...]string{"brands", "kinds", "models", "variants", "assemblies", "positions", "parts", "fitments",
-	"supersessions", "joints", "runs", "circuits", "stacks", "findings", "bikes", "sources"}
+	"supersessions", "joints", "runs", "circuits", "stacks", "jobs", "findings", "bikes", "sources"}
 
 // before counts what is handed to add. The standard kinds of part that lie
 // below every set are left out.
@@ -56,7 +56,7 @@ func (c *factCounter) count(f graph.Facts) {
 	sources := slices.DeleteFunc(slices.Clone(f.Sources), func(s graph.Source) bool { return loader.OnlyStandard([]graph.Cite{{Pos: s.Pos}}) })
 	for i, n := range [...]int{len(f.Brands), len(kinds), len(f.Models), len(f.Variants), len(f.Assemblies),
 		len(f.Positions), len(f.Parts), fitments, len(f.Supersessions), len(f.Joints), len(f.Runs),
-		len(f.Circuits), len(f.Stacks), len(f.Findings), len(f.Bikes), len(sources)} {
+		len(f.Circuits), len(f.Stacks), len(f.Jobs), len(f.Findings), len(f.Bikes), len(sources)} {
 		c.of[i] += n
 	}
 }

@@ -19,9 +19,14 @@ const ownMark = "written by matewell"
 // ownMarkWithin is how far from the beginning the mark stands at most, in bytes.
 const ownMarkWithin = 1024
 
-// writeDrawing writes a file for a person in one step. A file that is there and
-// was not written by matewell stays as it is unless force is set.
+// writeDrawing writes a picture for a person; see writeOwn.
 func (e env) writeDrawing(file string, data []byte, force bool) error {
+	return e.writeOwn("drew", file, data, force)
+}
+
+// writeOwn writes a file for a person in one step, and says what it did. A file that
+// is there and was not written by matewell stays as it is unless force is set.
+func (e env) writeOwn(did, file string, data []byte, force bool) error {
 	if !force {
 		if err := mayReplace(file); err != nil {
 			return err
@@ -30,7 +35,7 @@ func (e env) writeDrawing(file string, data []byte, force bool) error {
 	if err := disk.Replace(file, data, 0o644); err != nil {
 		return fmt.Errorf("write %s: %w", file, err)
 	}
-	fmt.Fprintf(e.Err, "matewell: drew %s\n", file)
+	fmt.Fprintf(e.Err, "matewell: %s %s\n", did, file)
 	return nil
 }
 

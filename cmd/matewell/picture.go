@@ -1,13 +1,13 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"slices"
 	"strings"
 
 	"matewell/graph"
 	"matewell/queries/examine"
+	"matewell/queries/figure"
 	"matewell/queries/swap"
 )
 
@@ -37,33 +37,34 @@ type sketchBox struct {
 // fit are left out.
 const mostBoxes = 18
 
-// drawSwap writes the picture of an answer.
-func (e env) drawSwap(file string, a swap.SwapAnswer, force bool) error {
-	var b bytes.Buffer
-	s, laid, err := sketchSwap(a)
-	if err != nil {
-		return err
+// drawSwap writes the picture of an answer, page after page and, where points, paths
+// or rows are touched, one more with those to scale.
+func (e env) drawSwap(file string, a swap.SwapAnswer, f figure.Figures, force bool) error {
+	pages := pictureOf(a)
+	if !f.IsEmpty() {
+		var b strings.Builder
+		writeFigures(&b, drawFigures(f))
+		pages = append(pages, b.String())
 	}
-	if err := writePicture(&b, s, laid); err != nil {
-		return err
+	for i, page := range pages {
+		if err := e.writeDrawing(pageFile(file, i+1), []byte(page), force); err != nil {
+			return err
+		}
 	}
-	return e.writeDrawing(file, b.Bytes(), force)
+	return nil
 }
 
-// sketchSwap lays an answer out so that it can be read on one page: where what
-// simply fits makes the letters too small, it is left out.
-func sketchSwap(a swap.SwapAnswer) (*sketch, laidOut, error) {
+// pictureOf draws an answer, one SVG a page.
+func pictureOf(a swap.SwapAnswer) []string {
 	s := newSketch(a, mostBoxes)
-	laid, err := s.layOut()
-	if err != nil || laid.sheet().scale >= legible || len(a.Mates) == 0 {
-		return s, laid, err
+	laid := s.layOut(roomHigh())
+	var pages []string
+	for i, l := range laid {
+		var b strings.Builder
+		_ = writePicture(&b, s, l, i+1, len(laid)) // into memory
+		pages = append(pages, b.String())
 	}
-	plain := newSketch(a, 0)
-	tight, err := plain.layOut()
-	if err != nil || tight.sheet().scale <= laid.sheet().scale {
-		return s, laid, err
-	}
-	return plain, tight, nil
+	return pages
 }
 
 // newSketch makes boxes and lines of an answer: the worst first, what simply

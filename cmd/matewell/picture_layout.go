@@ -1,147 +1,353 @@
 package main
 
 import (
-	"cmp"
-	"fmt"
 	"slices"
-
-	sugiyama "github.com/nikolaydubina/go-graph-layout/layout"
+	"strings"
 )
 
-// The sizes of a picture, in units of 1/96 in (CSS pixels).
+// A picture is laid out in lanes: one for each part that was changed, with what was
+// judged of it below one another, and beside that what closes it. Nothing leads from
+// one lane into another, so that no line crosses one: what two changed parts have to
+// do with stands in the lane of the first and names the other. Lanes of the left and
+// the right side stand side by side.
+
+// The sizes of a picture, in units of 1/96 in (CSS pixels) before it is scaled.
 const (
-	boxWide   = 200
-	boxHigh   = 48
-	boxApart  = 9  // between boxes of one column
-	colsApart = 40 // between columns
-	sweeps    = 12 // over the columns, to untangle the lines
+	boxWide   = 196
+	boxApart  = 8  // between boxes below one another
+	spine     = 16 // from the left edge of a lane to its boxes
+	busWide   = 26 // between what was judged and what closes it
+	laneWide  = spine + boxWide + busWide + boxWide
+	lanesWide = 2*laneWide + laneApart
+	laneApart = 40
+	lineHigh  = 13
+	padHigh   = 12 // above and below the text of a box
+	most      = 33 // letters in a line of a box
 )
 
-// laidOut is where the boxes and lines of a sketch go.
-type laidOut struct {
-	at         []point // upper left corner of each box
-	paths      [][]point
-	wide, high int
+// lane is a changed part with all that was judged of it.
+type lane struct {
+	head   int // of the sketch's boxes; -1 for what belongs to no changed part
+	groups []group
+	again  bool // the lane is continued
+}
+
+// group is what was judged that the same things close.
+type group struct{ outcomes, targets []int }
+
+// placedBox is a box at its place, its text in lines.
+type placedBox struct {
+	sketchBox
+	lines            []string // the first is its head
+	x, y, wide, high int
+}
+
+// laidPage is one page of a picture.
+type laidPage struct {
+	boxes []placedBox
+	links [][]point
+	high  int
 }
 
 type point struct{ x, y int }
 
-// layOut has the library put the boxes into columns, from what was changed to
-// what follows from it. It works from top to bottom, so rows and columns are
-// turned over. The library panics where it meets a graph it can't lay out; that
-// must cost the picture and not the answer.
-func (s *sketch) layOut() (out laidOut, err error) {
-	defer func() {
-		if fault := recover(); fault != nil {
-			err = fmt.Errorf("lay out the picture: %v", fault)
+// lanes sorts what was judged into lanes, in the order of the changes.
+func (s *sketch) lanes() []lane {
+	var all []lane
+	at := map[int]int{}
+	for i, b := range s.boxes {
+		if b.part && b.changed {
+			at[i] = len(all)
+			all = append(all, lane{head: i})
 		}
-	}()
-	if len(s.boxes) == 0 {
-		return laidOut{}, nil
 	}
-	g := sugiyama.Graph{Nodes: map[uint64]sugiyama.Node{}, Edges: map[[2]uint64]sugiyama.Edge{}}
-	for i := range s.boxes {
-		g.Nodes[uint64(i)] = sugiyama.Node{W: boxHigh, H: boxWide}
+	loose := lane{head: -1}
+	for i, b := range s.boxes {
+		if b.part {
+			continue
+		}
+		into := &loose
+		if from := s.from(i); len(from) > 0 {
+			into = &all[at[from[0]]]
+		}
+		into.add(i, s.to(i))
 	}
-	for _, l := range s.lines {
-		g.Edges[[2]uint64{uint64(l[0]), uint64(l[1])}] = sugiyama.Edge{}
+	if len(loose.groups) > 0 {
+		all = append(all, loose)
 	}
-	sugiyama.SugiyamaLayersStrategyGraphLayout{
-		CycleRemover:     sugiyama.NewSimpleCycleRemover(), // finds none: see sketch.line
-		LevelsAssigner:   sugiyama.NewLayeredGraph,
-		OrderingAssigner: orderLayers,
-		NodesHorizontalCoordinatesAssigner: sugiyama.BrandesKopfLayersNodesHorizontalAssigner{
-			Delta: boxHigh + boxApart},
-		NodesVerticalCoordinatesAssigner: sugiyama.BasicNodesVerticalCoordinatesAssigner{
-			MarginLayers: colsApart, FakeNodeHeight: boxWide},
-		EdgePathAssigner: sugiyama.StraightEdgePathAssigner{}.UpdateGraphLayout,
-	}.UpdateGraphLayout(g)
-	return s.turned(g), nil
+	return all
 }
 
-// turned makes columns of rows, and the upper left corner the origin.
-func (s *sketch) turned(g sugiyama.Graph) laidOut {
-	out := laidOut{at: make([]point, len(s.boxes))}
-	least := point{1 << 30, 1 << 30}
-	for i := range s.boxes {
-		xy := g.Nodes[uint64(i)].XY
-		out.at[i] = point{xy[1], xy[0]}
-		least = point{min(least.x, xy[1]), min(least.y, xy[0])}
-	}
-	for i, p := range out.at {
-		out.at[i] = point{p.x - least.x, p.y - least.y}
-		out.wide, out.high = max(out.wide, out.at[i].x+boxWide), max(out.high, out.at[i].y+boxHigh)
-	}
-	for _, l := range s.lines {
-		var path []point
-		for _, xy := range g.Edges[[2]uint64{uint64(l[0]), uint64(l[1])}].Path {
-			path = append(path, point{xy[1] - least.x, xy[0] - least.y})
+// add puts an outcome with those that the same things close; one that nothing closes
+// stands alone.
+func (l *lane) add(outcome int, targets []int) {
+	for i, g := range l.groups {
+		if len(targets) > 0 && slices.Equal(g.targets, targets) {
+			l.groups[i].outcomes = append(g.outcomes, outcome)
+			return
 		}
-		out.paths = append(out.paths, path)
 	}
-	return out
+	l.groups = append(l.groups, group{[]int{outcome}, targets})
 }
 
-// orderLayers puts the boxes of each column in an order in which few lines
-// cross. It is the library's own step, without its log and begun from the order
-// of the sketch, so that equal answers give equal pictures.
-func orderLayers(_ sugiyama.Graph, lg sugiyama.LayeredGraph) {
-	key := map[uint64][2]uint64{}
-	for node := range lg.NodeYX {
-		key[node] = [2]uint64{node, 0}
-	}
-	for line, nodes := range lg.Edges {
-		for i, node := range nodes {
-			if i > 0 && i < len(nodes)-1 { // what holds a long line in place
-				key[node] = [2]uint64{line[0], 1 + line[1]}
-			}
+// from are the changed parts that lead to a box, to what it leads to.
+func (s *sketch) from(box int) (from []int) {
+	for _, l := range s.lines {
+		if l[1] == box && s.boxes[l[0]].part && s.boxes[l[0]].changed {
+			from = append(from, l[0])
 		}
 	}
-	layers := lg.Layers()
-	for _, layer := range layers {
-		slices.SortFunc(layer, func(a, b uint64) int {
-			return cmp.Or(cmp.Compare(key[a][0], key[b][0]), cmp.Compare(key[a][1], key[b][1]))
+	return from
+}
+
+func (s *sketch) to(box int) (to []int) {
+	for _, l := range s.lines {
+		if l[0] == box {
+			to = append(to, l[1])
+		}
+	}
+	return to
+}
+
+// sideless is a place without its side.
+func sideless(head string) string {
+	return strings.NewReplacer("-left", "-*", "-right", "-*").Replace(head)
+}
+
+// paired puts lanes two and two: left beside right, else as they come. A lane that is
+// left over is parted in two.
+func (s *sketch) paired(lanes []lane) [][2]lane {
+	var pairs [][2]lane
+	var singles []lane
+	done := make([]bool, len(lanes))
+	for i, l := range lanes {
+		if done[i] {
+			continue
+		}
+		j := slices.IndexFunc(lanes, func(other lane) bool {
+			return l.head >= 0 && other.head > l.head && sideless(s.boxes[other.head].head) == sideless(s.boxes[l.head].head)
 		})
-	}
-	for sweep := range sweeps {
-		for i := range layers {
-			y, upward := i, sweep%2 == 1
-			if upward {
-				y = len(layers) - 1 - i
-			}
-			sortByMedian(lg, layers, y, upward)
-			sugiyama.SwitchAdjacentOrderingOptimizer{}.Optimize(lg.Segments, layers, y, upward)
+		if j >= 0 && !done[j] {
+			pairs, done[j] = append(pairs, [2]lane{l, lanes[j]}), true
+			continue
 		}
+		singles = append(singles, l)
 	}
-	for y, layer := range layers {
-		for x, node := range layer {
-			lg.NodeYX[node] = [2]int{y, x}
-		}
+	for len(singles) > 1 {
+		pairs, singles = append(pairs, [2]lane{singles[0], singles[1]}), singles[2:]
 	}
+	if len(singles) == 1 {
+		first, second := s.halves(singles[0])
+		pairs = append(pairs, [2]lane{first, second})
+	}
+	return pairs
 }
 
-// sortByMedian moves each box to the middle of what it is joined to in the
-// neighbouring column; one that is joined to nothing there keeps its place.
-func sortByMedian(lg sugiyama.LayeredGraph, layers [][]uint64, y int, upward bool) {
-	other := y - 1
-	if upward {
-		other = y + 1
+// halves parts a lane into two of about the same height.
+func (s *sketch) halves(l lane) (first, second lane) {
+	whole, half := 0, 0
+	for _, g := range l.groups {
+		whole += s.groupHigh(g)
 	}
-	if other < 0 || other >= len(layers) {
-		return
+	first, second = lane{head: l.head}, lane{head: l.head, again: true}
+	for _, g := range l.groups {
+		if high := s.groupHigh(g); half+high/2 <= whole/2 || len(first.groups) == 0 {
+			first.groups, half = append(first.groups, g), half+high
+		} else {
+			second.groups = append(second.groups, g)
+		}
 	}
-	median := map[uint64]float64{}
-	for i, node := range layers[y] {
-		var at []float64
-		for x, neighbour := range layers[other] {
-			if lg.Segments[[2]uint64{neighbour, node}] || lg.Segments[[2]uint64{node, neighbour}] {
-				at = append(at, float64(x))
+	return first, second
+}
+
+// layOut places the lanes on pages that are so high at most.
+func (s *sketch) layOut(pageHigh int) []laidPage {
+	pages := []laidPage{{}}
+	for _, pair := range s.paired(s.lanes()) {
+		for pair[0].isToDraw() || pair[1].isToDraw() {
+			page := &pages[len(pages)-1]
+			if room := pageHigh - page.high; page.high > 0 && !s.beginsIn(pair, room) {
+				pages = append(pages, laidPage{})
+				page = &pages[len(pages)-1]
 			}
-		}
-		median[node] = float64(i)
-		if n := len(at); n > 0 {
-			median[node] = (at[(n-1)/2] + at[n/2]) / 2
+			top := page.high
+			for i := range pair {
+				if pair[i].isToDraw() {
+					pair[i] = s.placeLane(page, pair[i], i*(laneWide+laneApart), top, pageHigh)
+				}
+			}
+			page.high += 2 * boxApart
 		}
 	}
-	slices.SortStableFunc(layers[y], func(a, b uint64) int { return cmp.Compare(median[a], median[b]) })
+	return pages
+}
+
+// isToDraw reports whether a lane is still to be placed: its head once, even when
+// nothing was judged of it, and its groups.
+func (l lane) isToDraw() bool { return len(l.groups) > 0 || l.head >= 0 && !l.again }
+
+// beginsIn reports whether the head of each lane and its first group have room.
+func (s *sketch) beginsIn(pair [2]lane, room int) bool {
+	for _, l := range pair {
+		high := s.headHigh(l)
+		if len(l.groups) > 0 {
+			high += s.groupHigh(l.groups[0])
+		}
+		if l.isToDraw() && high > room {
+			return false
+		}
+	}
+	return true
+}
+
+func (s *sketch) headHigh(l lane) int { return boxHeight(s.laneHead(l)) + boxApart }
+
+func (s *sketch) laneHead(l lane) []string {
+	if l.head < 0 {
+		return []string{"the machine as a whole"}
+	}
+	lines := s.textOf(l.head, 2*most)
+	if l.again {
+		lines[0] += " (continued)"
+	}
+	return lines
+}
+
+// placeLane places as many groups as there is room for, and gives the rest.
+func (s *sketch) placeLane(page *laidPage, l lane, x, top, pageHigh int) lane {
+	head := placedBox{lines: s.laneHead(l), x: x, y: top, wide: laneWide}
+	if head.sketchBox = (sketchBox{part: true}); l.head >= 0 {
+		head.sketchBox = s.boxes[l.head]
+	}
+	head.high = boxHeight(head.lines)
+	page.boxes = append(page.boxes, head)
+	y := top + head.high + boxApart
+	last := 0
+	l.again = true
+	for n := 0; len(l.groups) > 0; n++ {
+		high := s.groupHigh(l.groups[0])
+		if n > 0 && y+high > pageHigh {
+			break
+		}
+		last = s.placeGroup(page, l.groups[0], l.head, x, y)
+		l.groups, y = l.groups[1:], y+high
+	}
+	if last > 0 {
+		page.links = append(page.links, []point{{x + spine/2, top + head.high}, {x + spine/2, last}})
+	}
+	page.high = max(page.high, y)
+	return l
+}
+
+// placeGroup places the outcomes of a group and what closes them, joined by one upright
+// line, and gives how far down the spine of the lane must reach.
+func (s *sketch) placeGroup(page *laidPage, g group, head, x, y int) (last int) {
+	var ends, starts []int
+	at := y
+	for _, i := range g.outcomes {
+		b := s.placed(i, s.outcomeLines(i, head), x+spine, at)
+		page.boxes = append(page.boxes, b)
+		last = at + b.high/2
+		page.links = append(page.links, []point{{x + spine/2, last}, {x + spine, last}})
+		starts, at = append(starts, last), at+b.high+boxApart
+	}
+	at = y
+	left, bus := x+spine+boxWide, x+spine+boxWide+busWide/2
+	for _, i := range g.targets {
+		b := s.placed(i, s.targetLines(i), left+busWide, at)
+		page.boxes = append(page.boxes, b)
+		ends, at = append(ends, at+b.high/2), at+b.high+boxApart
+	}
+	if len(g.targets) == 0 {
+		return last
+	}
+	for _, from := range starts {
+		page.links = append(page.links, []point{{left, from}, {bus, from}})
+	}
+	for _, to := range ends {
+		page.links = append(page.links, []point{{bus, to}, {left + busWide, to}})
+	}
+	upright := append(starts, ends...)
+	if top, bottom := slices.Min(upright), slices.Max(upright); top < bottom {
+		page.links = append(page.links, []point{{bus, top}, {bus, bottom}})
+	}
+	return last
+}
+
+func (s *sketch) placed(box int, lines []string, x, y int) placedBox {
+	return placedBox{sketchBox: s.boxes[box], lines: lines, x: x, y: y, wide: boxWide, high: boxHeight(lines)}
+}
+
+func boxHeight(lines []string) int { return padHigh + lineHigh*len(lines) }
+
+// groupHigh is the height of a group with the room below it.
+func (s *sketch) groupHigh(g group) int {
+	outcomes, targets := 0, 0
+	for _, i := range g.outcomes {
+		outcomes += boxHeight(s.outcomeLines(i, s.firstFrom(i))) + boxApart
+	}
+	for _, i := range g.targets {
+		targets += boxHeight(s.targetLines(i)) + boxApart
+	}
+	return max(outcomes, targets)
+}
+
+func (s *sketch) firstFrom(box int) int {
+	if from := s.from(box); len(from) > 0 {
+		return from[0]
+	}
+	return -1
+}
+
+// outcomeLines are the text of an outcome in the lane of a changed part, with the
+// other changed parts that it is about.
+func (s *sketch) outcomeLines(box, head int) []string {
+	lines := s.textOf(box, most)
+	for _, other := range s.from(box) {
+		if other != head {
+			lines = append(lines, broken("with "+s.boxes[other].head, most)...)
+		}
+	}
+	return lines
+}
+
+// targetLines are the text of what closes an outcome, with what that leads to.
+func (s *sketch) targetLines(box int) []string {
+	lines := s.textOf(box, most)
+	for _, next := range s.to(box) {
+		if b := s.boxes[next]; b.part {
+			lines = append(lines, broken(strings.TrimSuffix("then "+b.head+": "+strings.Join(b.text, ", "), ": "), most)...)
+		}
+	}
+	return lines
+}
+
+// textOf is the text of a box in lines of so many letters; nothing of it is cut.
+func (s *sketch) textOf(box, letters int) []string {
+	b := s.boxes[box]
+	head := b.head
+	if mark := styleOf(b).mark; mark != "" {
+		head = mark + " " + head
+	}
+	if b.more > 0 {
+		head += plural(b.more, ", worst of 2", ", worst of several")
+	}
+	lines := broken(head, letters-3) // it is bold
+	for _, text := range b.text {
+		lines = append(lines, broken(text, letters)...)
+	}
+	return lines
+}
+
+// broken breaks a text into lines of so many letters, words that are longer as well.
+func broken(text string, letters int) []string {
+	var lines []string
+	for _, line := range wrap(text, letters, "") {
+		r := []rune(line)
+		for len(r) > letters {
+			lines, r = append(lines, string(r[:letters])), r[letters:]
+		}
+		lines = append(lines, string(r))
+	}
+	return lines
 }

@@ -40,15 +40,14 @@ func styleOf(b sketchBox) style {
 	return style{fill: "#f8d2cc", edge: "#a01c10", width: 2.6, mark: "x", cut: 12}
 }
 
-// The page: A4 with a margin, in CSS pixels; whichever way up the picture fits
-// better.
+// The page: A4 upright with a margin, in CSS pixels; a page that is not full is not so
+// high. The lanes fill its width, whatever is drawn.
 const (
-	pageLong, pageShort = 1123, 794
-	pageMargin          = 28
-	headHigh            = 64
-	legendHigh          = 70  // two rows
-	legendWide          = 460 // the wider of the rows
-	legendLevel         = 800 // both rows in one
+	pageWide, pageMost = 794, 1123
+	pageMargin         = 28
+	headHigh           = 60
+	legendHigh         = 40
+	pageScale          = float64(pageWide-2*pageMargin) / lanesWide
 )
 
 // letterHigh is the size of the letters before they are scaled, in CSS pixels of
@@ -59,60 +58,41 @@ const (
 	legible    = 8 / letterHigh
 )
 
-// sheet is the way up an A4 page lies, and how much a picture is scaled to it.
-type sheet struct {
-	wide, high int
-	scale      float64
+// roomHigh is how much of a page the lanes may take, before it is scaled.
+func roomHigh() int {
+	return (pageMost-2*pageMargin)*lanesWide/(pageWide-2*pageMargin) - headHigh - legendHigh
 }
 
-// sheet is the way up that leaves the letters bigger.
-func (l laidOut) sheet() sheet {
-	across, upright := l.sheetOf(pageLong, pageShort), l.sheetOf(pageShort, pageLong)
-	if upright.scale > across.scale {
-		return upright
-	}
-	return across
-}
-
-func (l laidOut) sheetOf(wide, high int) sheet {
-	return sheet{wide, high, min(1.3, float64(wide-2*pageMargin)/float64(max(l.wide, legendWide)),
-		float64(high-2*pageMargin)/float64(l.high+headHigh+legendHigh))}
-}
-
-// How much text a box holds.
-const (
-	headLetters = 27 // bold
-	bodyLetters = 29
-	mostLines   = 3
-)
-
-// writePicture writes a sketch as an SVG of the size of an A4 page.
-func writePicture(w io.Writer, s *sketch, l laidOut) error {
-	page := l.sheet()
+// writePicture writes one page of a sketch as an SVG.
+func writePicture(w io.Writer, s *sketch, l laidPage, page, of int) error {
+	high := int(float64(l.high+headHigh+legendHigh)*pageScale) + 2*pageMargin
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%dpx" height="%dpx" viewBox="0 0 %d %d" `,
-		page.wide, page.high, page.wide, page.high)
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%dpx" height="%dpx" viewBox="0 0 %d %d" `, pageWide, high, pageWide, high)
 	b.WriteString(`font-family="Helvetica, Arial, sans-serif" font-size="10.5">` + "\n")
 	fmt.Fprintf(&b, "<!-- %s -->\n<title>%s</title>\n", ownMark, escape(s.title))
-	fmt.Fprintf(&b, `<rect width="%d" height="%d" fill="#ffffff"/>`+"\n", page.wide, page.high)
-	fmt.Fprintf(&b, `<g transform="translate(%d %d) scale(%.4f)">`+"\n", pageMargin, pageMargin, page.scale)
-	s.writeHead(&b)
+	fmt.Fprintf(&b, `<rect width="%d" height="%d" fill="#ffffff"/>`+"\n", pageWide, high)
+	fmt.Fprintf(&b, `<g transform="translate(%d %d) scale(%.4f)">`+"\n", pageMargin, pageMargin, pageScale)
+	s.writeHead(&b, page, of)
 	fmt.Fprintf(&b, `<g transform="translate(0 %d)">`+"\n", headHigh)
-	for i, path := range l.paths {
-		writeLine(&b, s, s.lines[i], path, l)
+	for _, link := range l.links {
+		writeLink(&b, link)
 	}
-	for i, box := range s.boxes {
-		writeBox(&b, box, l.at[i])
+	for _, box := range l.boxes {
+		writeBox(&b, box)
 	}
 	b.WriteString("</g>\n")
-	writeLegend(&b, l.high+headHigh+16, max(l.wide, legendWide))
+	writeLegend(&b, l.high+headHigh+16)
 	b.WriteString("</g>\n</svg>\n")
 	_, err := io.WriteString(w, b.String())
 	return err
 }
 
-func (s *sketch) writeHead(b *strings.Builder) {
-	fmt.Fprintf(b, `<text x="0" y="16" font-size="16" font-weight="bold">%s</text>`+"\n", escape(s.title))
+func (s *sketch) writeHead(b *strings.Builder, page, of int) {
+	title := s.title
+	if of > 1 {
+		title += fmt.Sprintf(", page %d of %d", page, of)
+	}
+	fmt.Fprintf(b, `<text x="0" y="16" font-size="16" font-weight="bold">%s</text>`+"\n", escape(title))
 	words := "In all: " + s.verdict
 	if s.left > 0 {
 		words += fmt.Sprintf(" %d more that fit are not drawn.", s.left)
@@ -120,64 +100,27 @@ func (s *sketch) writeHead(b *strings.Builder) {
 	fmt.Fprintf(b, `<text x="0" y="36">%s</text>`+"\n", escape(words))
 }
 
-// route is the way of a line from the right edge of one box to the left edge of
-// another. Past a column it runs level, in the room the layout kept for it there,
-// and it bends only between columns, so that it runs behind no box.
-func (l laidOut) route(line [2]int, path []point) []point {
-	from, to := l.at[line[0]], l.at[line[1]]
-	points := []point{{from.x + boxWide, from.y + boxHigh/2}}
-	if len(path) > 2 {
-		for _, p := range path[1 : len(path)-1] {
-			points = append(points, point{p.x - boxWide/2, p.y}, point{p.x + boxWide/2, p.y})
+func writeLink(b *strings.Builder, link []point) {
+	fmt.Fprintf(b, `<polyline points="`)
+	for i, p := range link {
+		if i > 0 {
+			b.WriteString(" ")
 		}
+		fmt.Fprintf(b, "%d,%d", p.x, p.y)
 	}
-	return append(points, point{to.x, to.y + boxHigh/2})
+	b.WriteString(`" fill="none" stroke="#000" stroke-width="1.2"/>` + "\n")
 }
 
-// writeLine draws a line between two boxes.
-func writeLine(b *strings.Builder, s *sketch, line [2]int, path []point, l laidOut) {
-	points := l.route(line, path)
-	st := styleOf(s.boxes[line[1]])
-	if s.boxes[line[1]].part {
-		st = styleOf(s.boxes[line[0]])
-	}
-	fmt.Fprintf(b, `<path d="M%d %d`, points[0].x, points[0].y)
-	for i := 1; i < len(points); i++ {
-		p, q := points[i-1], points[i]
-		mid := (p.x + q.x) / 2
-		fmt.Fprintf(b, " C%d %d %d %d %d %d", mid, p.y, mid, q.y, q.x, q.y)
-	}
-	fmt.Fprintf(b, `" fill="none" stroke="%s" stroke-width="%.1f"`, st.edge, min(st.width, 2))
-	if st.dash != "" {
-		fmt.Fprintf(b, ` stroke-dasharray="%s"`, st.dash)
-	}
-	b.WriteString("/>\n")
-}
-
-func writeBox(b *strings.Builder, box sketchBox, at point) {
-	st := styleOf(box)
-	fmt.Fprintf(b, `<g transform="translate(%d %d)">`, at.x, at.y)
-	writeShape(b, st, boxWide, boxHigh)
-	head := box.head
-	if st.mark != "" {
-		head = st.mark + " " + head
-	}
-	if box.more > 0 {
-		head += fmt.Sprintf(" (worst of %d)", box.more+1)
-	}
-	lines := fitLines(head, headLetters, 1)
-	for i, text := range box.text {
-		room := mostLines - len(lines) - (len(box.text) - 1 - i)
-		lines = append(lines, fitLines(text, bodyLetters, max(1, room))...)
-	}
-	lines = lines[:min(len(lines), mostLines)]
-	y := boxHigh/2 - (len(lines)-1)*13/2 + 4
-	for i, line := range lines {
+func writeBox(b *strings.Builder, box placedBox) {
+	fmt.Fprintf(b, `<g transform="translate(%d %d)">`, box.x, box.y)
+	writeShape(b, styleOf(box.sketchBox), box.wide, box.high)
+	y := box.high/2 - (len(box.lines)-1)*lineHigh/2 + 4
+	for i, line := range box.lines {
 		weight := ""
 		if i == 0 {
 			weight = ` font-weight="bold"`
 		}
-		fmt.Fprintf(b, `<text x="%d" y="%d" text-anchor="middle"%s>%s</text>`, boxWide/2, y+13*i, weight, escape(line))
+		fmt.Fprintf(b, `<text x="%d" y="%d" text-anchor="middle"%s>%s</text>`, box.wide/2, y+lineHigh*i, weight, escape(line))
 	}
 	b.WriteString("</g>\n")
 }
@@ -197,10 +140,9 @@ func writeShape(b *strings.Builder, st style, wide, high int) {
 		c, wide-c, wide, c, wide, high-c, wide-c, high, c, high, high-c, c, look)
 }
 
-// writeLegend explains the shapes: parts and verdicts in a row, or in one each
-// where there is no room for that.
-func writeLegend(b *strings.Builder, y, wide int) {
-	x, broken := 0, false
+// writeLegend explains the shapes of parts and verdicts.
+func writeLegend(b *strings.Builder, y int) {
+	x := 0
 	for _, item := range []struct {
 		box  sketchBox
 		word string
@@ -211,33 +153,14 @@ func writeLegend(b *strings.Builder, y, wide int) {
 	} {
 		st := styleOf(item.box)
 		st.cut, st.round = min(st.cut, 5), min(st.round, 9)
-		word := item.word
-		if !item.box.part && wide < legendLevel && x > 0 && !broken {
-			x, y, broken = 0, y+24, true
-		}
 		fmt.Fprintf(b, `<g transform="translate(%d %d)">`, x, y)
 		writeShape(b, st, 26, 18)
 		if st.mark != "" {
 			fmt.Fprintf(b, `<text x="13" y="13" text-anchor="middle" font-weight="bold">%s</text>`, st.mark)
 		}
-		fmt.Fprintf(b, `<text x="32" y="13">%s</text></g>`+"\n", word)
-		x += 32 + 7*len(word) + 18
+		fmt.Fprintf(b, `<text x="32" y="13">%s</text></g>`+"\n", item.word)
+		x += 32 + 7*len(item.word) + 22
 	}
-}
-
-// fitLines breaks a text into lines of so many letters, the last one cut short.
-func fitLines(text string, letters, most int) []string {
-	lines := wrap(text, letters, "")
-	if len(lines) > most {
-		lines = lines[:most]
-		lines[most-1] += " …"
-	}
-	for i, line := range lines {
-		if r := []rune(line); len(r) > letters+2 {
-			lines[i] = string(r[:letters]) + "…"
-		}
-	}
-	return lines
 }
 
 func escape(text string) string {

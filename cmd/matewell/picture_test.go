@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -39,15 +38,7 @@ func pictured() swap.SwapAnswer {
 
 func draw(t *testing.T, a swap.SwapAnswer) string {
 	t.Helper()
-	var b bytes.Buffer
-	s, laid, err := sketchSwap(a)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := writePicture(&b, s, laid); err != nil {
-		t.Fatal(err)
-	}
-	return b.String()
+	return strings.Join(pictureOf(a), "\n")
 }
 
 // TestPictureSays: every verdict stands there in words, whatever its colour, and
@@ -60,7 +51,7 @@ func TestPictureSays(t *testing.T) {
 			t.Errorf("the picture does not say %q", want)
 		}
 	}
-	for dec := xml.NewDecoder(strings.NewReader(text)); ; {
+	for dec := xml.NewDecoder(strings.NewReader(pictureOf(pictured())[0])); ; {
 		if _, err := dec.Token(); errors.Is(err, io.EOF) {
 			break
 		} else if err != nil {
@@ -92,111 +83,128 @@ func TestPictureRepeats(t *testing.T) {
 	}
 }
 
-// TestPictureLayout: no box lies on another, lines lead from left to right, and
-// a big picture leaves out what fits before it gets too small to read.
-func TestPictureLayout(t *testing.T) {
-	big := pictured()
-	for i := range 40 {
-		o := big.DoesNotMate[0]
+// many is an answer with so many more outcomes that do not fit, each with its own part
+// to get.
+func many(n int) swap.SwapAnswer {
+	a := pictured()
+	for i := range n {
+		o := a.DoesNotMate[0]
 		o.ID = fmt.Sprintf("skerry-620:joint-%d", i)
 		o.Ends = []examine.End{o.Ends[0], {Position: graph.PositionID(fmt.Sprintf("skerry-620:place/%d", i))}}
-		o.After = graph.Fits
-		big.Mates = append(big.Mates, o)
+		a.DoesNotMate = append(a.DoesNotMate, o)
 	}
+	return a
+}
+
+// TestPictureLayout: no box lies on another or past the edge, no line runs behind a box
+// or crosses another, and what has no room goes on on the next page.
+func TestPictureLayout(t *testing.T) {
 	apart := pictured()
 	apart.Swaps = append(apart.Swaps, swap.SwapLine{Position: "skerry-620:tank/tank", Now: "Tarnholt 5"}, swap.SwapLine{Position: "skerry-620:seat/seat"})
-	for name, a := range map[string]swap.SwapAnswer{"small": pictured(), "big": big, "parts that meet nothing": apart,
+	for name, a := range map[string]swap.SwapAnswer{"small": pictured(), "big": many(90), "parts that meet nothing": apart,
 		"one part": {Swaps: apart.Swaps[1:2]}, "nothing touched": {On: "skerry-620/2003/eu"}} {
 		t.Run(name, func(t *testing.T) {
 			s := newSketch(a, mostBoxes)
-			l, err := s.layOut()
-			if err != nil {
-				t.Fatal(err)
-			}
-			for i, p := range l.at {
-				for j, q := range l.at[:i] {
-					if abs(p.x-q.x) < boxWide && abs(p.y-q.y) < boxHigh {
-						t.Errorf("%q lies on %q", s.boxes[i].head, s.boxes[j].head)
-					}
+			pages := s.layOut(roomHigh())
+			drawn := map[string]bool{}
+			for _, page := range pages {
+				checkPage(t, page)
+				for _, b := range page.boxes {
+					drawn[b.key] = true
 				}
 			}
-			for i, line := range s.lines {
-				checkRoute(t, s, l, l.route(line, l.paths[i]))
-				if l.at[line[0]].x+boxWide >= l.at[line[1]].x {
-					t.Errorf("the line from %q to %q does not lead to the right", s.boxes[line[0]].head, s.boxes[line[1]].head)
+			for i, b := range s.boxes {
+				if !drawn[b.key] && (!b.part || b.changed || len(s.from(i)) > 0) {
+					t.Errorf("%q is not drawn", b.head)
 				}
 			}
-			if l.high > 2*(pageLong-2*pageMargin) {
-				t.Errorf("%d high: too small to read on one page", l.high)
+			if name == "big" && len(pages) < 2 {
+				t.Error("all of it is on one page: the test says nothing")
 			}
 		})
 	}
-	if s := newSketch(big, mostBoxes); s.left == 0 {
-		t.Error("nothing was left out")
+	if pageScale < legible {
+		t.Errorf("a scale of %.2f is too small to read", pageScale)
 	}
 }
 
-func abs(v int) int { return max(v, -v) }
-
-// checkRoute: past a column a line runs level and behind no box of it, and it
-// bends only between columns.
-func checkRoute(t *testing.T, s *sketch, l laidOut, points []point) {
+func checkPage(t *testing.T, page laidPage) {
 	t.Helper()
-	for i := 1; i < len(points); i++ {
-		p, q := points[i-1], points[i]
-		for j, box := range l.at {
-			low, high := min(p.y, q.y), max(p.y, q.y)
-			if q.x > box.x && p.x < box.x+boxWide && high > box.y && low < box.y+boxHigh {
-				t.Errorf("a line runs behind %q", s.boxes[j].head)
+	if page.high > roomHigh()+2*boxApart {
+		t.Errorf("%d high, where %d are room", page.high, roomHigh())
+	}
+	for i, p := range page.boxes {
+		if p.x < 0 || p.x+p.wide > lanesWide || p.y < 0 {
+			t.Errorf("%q is past the edge", p.head)
+		}
+		for _, q := range page.boxes[:i] {
+			if p.x < q.x+q.wide && q.x < p.x+p.wide && p.y < q.y+q.high && q.y < p.y+p.high {
+				t.Errorf("%q lies on %q", p.head, q.head)
+			}
+		}
+	}
+	for i, a := range page.links {
+		for _, b := range page.boxes {
+			if meets(a, b.x+1, b.y+1, b.x+b.wide-1, b.y+b.high-1) {
+				t.Errorf("a line runs behind %q", b.head)
+			}
+		}
+		for _, c := range page.links[:i] {
+			if crosses(a, c) || crosses(c, a) {
+				t.Errorf("the lines %v and %v cross", a, c)
 			}
 		}
 	}
 }
 
-// TestPictureRunsPastColumns: what a trail joins two columns further on is led
-// past the boxes between.
-func TestPictureRunsPastColumns(t *testing.T) {
+// meets reports whether a level or upright line touches the inside of a rectangle.
+func meets(link []point, x1, y1, x2, y2 int) bool {
+	a, b := link[0], link[1]
+	return min(a.x, b.x) <= x2 && max(a.x, b.x) >= x1 && min(a.y, b.y) <= y2 && max(a.y, b.y) >= y1
+}
+
+// crosses reports whether a level line runs through an upright one and on.
+func crosses(level, upright []point) bool {
+	a, b := level[0], level[1]
+	c, d := upright[0], upright[1]
+	return a.y == b.y && c.x == d.x && min(a.x, b.x) < c.x && max(a.x, b.x) > c.x && min(c.y, d.y) < a.y && max(c.y, d.y) > a.y
+}
+
+// TestPictureSides: left and right stand side by side, and what two changed parts have
+// to do with stands once and names the other.
+func TestPictureSides(t *testing.T) {
 	a := pictured()
-	for i := range 3 {
-		o := a.Unknown[0]
-		o.ID = fmt.Sprintf("skerry-620:far-%d", i)
-		o.Ends = []examine.End{o.Ends[0], {Position: "skerry-620:front-brake/splitter", Part: "Tarnholt 8"}}
-		a.Unknown = append(a.Unknown, o)
+	a.Swaps = []swap.SwapLine{{Position: "skerry-620:fork/leg-left", Now: "Tarnholt 1"}, {Position: "skerry-620:front-wheel/wheel", Now: "Tarnholt 2"},
+		{Position: "skerry-620:fork/leg-right", Now: "Tarnholt 3"}}
+	both := a.DoesNotMate[0]
+	both.Ends = []examine.End{{Position: "skerry-620:fork/leg-left", Changed: true}, {Position: "skerry-620:fork/leg-right", Changed: true}}
+	a.DoesNotMate, a.Unknown, a.WithChanges, a.Mates, a.Get, a.Trails = []examine.Outcome{both}, nil, nil, nil, nil, nil
+	boxes := newSketch(a, mostBoxes).layOut(roomHigh())[0].boxes
+	at := map[string]placedBox{}
+	for _, b := range boxes {
+		at[b.head] = b
 	}
-	s, l, err := sketchSwap(a)
-	if err != nil {
-		t.Fatal(err)
+	left, right := at["fork/leg-left"], at["fork/leg-right"]
+	if left.y != right.y || left.x >= right.x {
+		t.Errorf("the left leg is at %d,%d, the right one at %d,%d", left.x, left.y, right.x, right.y)
 	}
-	long := 0
-	for i, line := range s.lines {
-		points := l.route(line, l.paths[i])
-		checkRoute(t, s, l, points)
-		if len(points) > 2 {
-			long++
-		}
-	}
-	if long == 0 {
-		t.Fatal("no line runs past a column: the test says nothing")
+	if text := strings.Join(at["does not fit"].lines, " "); !strings.Contains(text, "with fork/leg-right") {
+		t.Errorf("what both legs have to do with says %q", text)
 	}
 }
 
-// TestPictureIsLegible: what simply fits goes before the letters get too small,
-// and no more of it than the page asks for.
-func TestPictureIsLegible(t *testing.T) {
+// TestPictureCutsNothing: a long word and a long text stand there whole.
+func TestPictureCutsNothing(t *testing.T) {
 	a := pictured()
-	few, laid, err := sketchSwap(a)
-	if err != nil || few.left != 0 || laid.sheet().scale < legible {
-		t.Errorf("a small picture leaves out %d at scale %.2f (%v)", few.left, laid.sheet().scale, err)
+	long := strings.Repeat("abcdefghij", 9)
+	a.DoesNotMate[0].Why = "first " + strings.Repeat("word ", 40) + long + " last"
+	var said strings.Builder
+	for _, b := range newSketch(a, mostBoxes).layOut(roomHigh())[0].boxes {
+		said.WriteString(strings.Join(b.lines, ""))
 	}
-	a.Trails[0].Steps = append(a.Trails[0].Steps, swap.TrailStep{Position: "skerry-620:far/end"}) // makes it wide
-	for i := range 14 {
-		o := a.Mates[0]
-		o.ID = fmt.Sprintf("skerry-620:joint-%d", i)
-		o.Ends = []examine.End{o.Ends[0], {Position: graph.PositionID(fmt.Sprintf("skerry-620:place/%d", i))}}
-		a.Mates = append(a.Mates, o)
-	}
-	many, laid, err := sketchSwap(a)
-	if err != nil || many.left != len(a.Mates) || laid.sheet().scale < legible {
-		t.Errorf("a big picture leaves out %d of %d at scale %.2f (%v)", many.left, len(a.Mates), laid.sheet().scale, err)
+	for _, want := range []string{long, "last"} {
+		if !strings.Contains(said.String(), want) {
+			t.Errorf("the picture cuts %q", want)
+		}
 	}
 }

@@ -1,8 +1,10 @@
 package main
 
 import (
+	"bytes"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -129,4 +131,52 @@ func shellWords(command string) []string {
 		words[i] = strings.ReplaceAll(words[i], `"`, "")
 	}
 	return words
+}
+
+// readmePages are what README.md shows besides text: the file, and the command that
+// makes it; {} stands for the file.
+var readmePages = map[string]string{
+	"swap.svg":   `swap --on skerry-620/2002/eu front-brake/master-cylinder=207.7003 --picture {}`,
+	"panel.html": `swap --on skerry-620/2002/eu bodywork/side-panel-left="Tarnholt 302.4026/sl" --sheet {}`,
+}
+
+// TestReadmePages keeps the picture and the sheet that README.md shows as the program
+// makes them. Set MATEWELL_UPDATE to have them written, then look at them.
+func TestReadmePages(t *testing.T) {
+	readme, err := os.ReadFile(readmeFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	alone(t)
+	cache := demoCache(t)
+	for name, command := range readmePages {
+		file := filepath.Join(t.TempDir(), name)
+		kept := filepath.Join("..", "..", "testdata", "readme", name)
+		e, _, errs := testEnv(t)
+		e.Getenv = cacheAt(cache)
+		args := shellWords(strings.ReplaceAll(command, "{}", "FILE"))
+		args[len(args)-1] = file
+		if code := run(e, args); code == exitFailed || code == exitUsage {
+			t.Fatalf("%s: exit %d: %s", command, code, errs)
+		}
+		got, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if os.Getenv("MATEWELL_UPDATE") != "" {
+			if err := os.WriteFile(kept, got, 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		want, err := os.ReadFile(kept)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(got, want) {
+			t.Errorf("testdata/readme/%s is not what %s makes; set MATEWELL_UPDATE=1, run again, and look at it", name, command)
+		}
+		if !strings.Contains(string(readme), "testdata/readme/"+name) || !strings.Contains(string(readme), strings.ReplaceAll(command, "{}", name)) {
+			t.Errorf("README.md does not show %s with its command", name)
+		}
+	}
 }

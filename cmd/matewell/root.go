@@ -66,6 +66,7 @@ func newRootCmd(e env) *cobra.Command {
 		{groupAsk, newFindCmd(e)},
 		{groupAsk, newListCmd(e)},
 		{groupAsk, newBikeCmd(e)},
+		{groupAsk, newJobCmd(e)},
 		{groupAsk, newSwapCmd(e)},
 		{groupAsk, newDonorCmd(e)},
 		{groupAsk, newGapsCmd(e)},

@@ -145,8 +145,8 @@ func numberSection(numbers []examine.Number) section {
 	bySource := map[string][]string{}
 	var sources []string
 	for _, n := range numbers {
-		s.Table.add(numberName(n), stockCell(n), figure(n.Before, ""), figure(n.After, "unknown"), figure(n.Donor, ""), hard(n.Change), numberWords(n))
-		s.Rows.add(n.About, n.Name, n.Unit, figure(n.Stock, ""), figure(n.Before, ""), figure(n.After, ""), figure(n.Donor, ""),
+		s.Table.add(numberName(n), stockCell(n), figureText(n.Before, ""), figureText(n.After, "unknown"), figureText(n.Donor, ""), hard(n.Change), numberWords(n))
+		s.Rows.add(n.About, n.Name, n.Unit, figureText(n.Stock, ""), figureText(n.Before, ""), figureText(n.After, ""), figureText(n.Donor, ""),
 			string(n.DonorOn), n.Change, n.Words, n.Verdict.String(), n.Source)
 		if bySource[n.Source] == nil {
 			sources = append(sources, n.Source)
@@ -178,11 +178,11 @@ func stockCell(n examine.Number) string {
 	if n.Stock != nil && n.Before != nil && *n.Stock == *n.Before {
 		return ""
 	}
-	return figure(n.Stock, "")
+	return figureText(n.Stock, "")
 }
 
-// figure prints a number, or what stands for one that is not known.
-func figure(v *float64, without string) string {
+// figureText prints a number, or what stands for one that is not known.
+func figureText(v *float64, without string) string {
 	if v == nil {
 		return without
 	}

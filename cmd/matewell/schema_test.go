@@ -24,6 +24,7 @@ import (
 	"matewell/queries/evidence"
 	"matewell/queries/fits"
 	"matewell/queries/gaps"
+	"matewell/queries/job"
 	"matewell/queries/part"
 	"matewell/queries/swap"
 	"matewell/queries/why"
@@ -42,6 +43,7 @@ var answers = map[string]any{
 	"gaps":      gaps.Answer{},
 	"identify":  part.IdentifyAnswer{},
 	"import":    importAnswer{},
+	"job":       job.JobAnswer{},
 	"list":      contents.Answer{},
 	"load":      loadAnswer{},
 	"merge":     mergeAnswer{},

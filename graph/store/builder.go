@@ -26,7 +26,7 @@ type keeper interface {
 func keepers() []keeper {
 	return []keeper{sourceCodec(), brandCodec(), kindCodec(), modelCodec(), variantCodec(), assemblyCodec(), positionCodec(),
 		partCodec(), fitmentCodec(), fitmentInCodec(), jointCodec(), runCodec(), circuitCodec(), stackCodec(),
-		supersessionCodec(), findingCodec(), bikeCodec()}
+		supersessionCodec(), findingCodec(), bikeCodec(), jobCodec()}
 }
 
 // entry is a record on its way into a store.
@@ -289,6 +289,7 @@ func together(parts []graph.Facts) graph.Facts {
 	join(&f, parts, supersessionCodec())
 	join(&f, parts, findingCodec())
 	join(&f, parts, bikeCodec())
+	join(&f, parts, jobCodec())
 	return f
 }
 

@@ -36,6 +36,7 @@ func statedIn(f graph.Facts) []quad.Quad {
 	state(s, supersessionCodec(), f.Supersessions)
 	state(s, findingCodec(), f.Findings)
 	state(s, bikeCodec(), f.Bikes)
+	state(s, jobCodec(), f.Jobs)
 	return s.quads
 }
 

@@ -13,7 +13,7 @@ type identity interface {
 	graph.BrandID | graph.PartID | graph.KindID | graph.ModelID | graph.VariantID |
 		graph.AssemblyID | graph.PositionID | graph.JointID | graph.RunID | graph.CircuitID |
 		graph.StackID | graph.FitmentID | graph.SupersessionID | graph.SourceID |
-		graph.FindingID | graph.BikeID | personID | originID | featureKindID
+		graph.FindingID | graph.BikeID | graph.JobID | personID | originID | featureKindID
 }
 
 // personID names someone who reported a finding, originID where a finding was
@@ -61,6 +61,8 @@ func scheme[T identity]() string {
 		return "finding/"
 	case graph.BikeID:
 		return "bike/"
+	case graph.JobID:
+		return "job/"
 	case personID:
 		return "person/"
 	case featureKindID:

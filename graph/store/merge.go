@@ -186,6 +186,14 @@ func mergeFindings(a, b graph.Finding) graph.Finding {
 		Pos: either(a.Pos, b.Pos)}
 }
 
+// mergeJobs takes whole lists of the upper layer: half a list of steps is worse than
+// none.
+func mergeJobs(a, b graph.Job) graph.Job {
+	return graph.Job{ID: a.ID, Name: either(a.Name, b.Name), Places: both(a.Places, b.Places), Kits: latest(a.Kits, b.Kits),
+		Parts: latest(a.Parts, b.Parts), Fill: latest(a.Fill, b.Fill), Look: latest(a.Look, b.Look), Steps: latest(a.Steps, b.Steps),
+		Checks: latest(a.Checks, b.Checks), Cautions: latest(a.Cautions, b.Cautions), Said: bothCites(a.Said, b.Said)}
+}
+
 func mergeBikes(a, b graph.Bike) graph.Bike {
 	fitted := func(a, b []graph.Fitted) []graph.Fitted {
 		return lines(a, b, func(f graph.Fitted) graph.PositionID { return f.Position }, cmp.Compare, upperLine)

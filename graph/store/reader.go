@@ -41,6 +41,11 @@ func (s *Store) Bikes(ctx context.Context, ids ...graph.BikeID) ([]graph.Bike, e
 	return named(ctx, s, bikeCodec(), ids)
 }
 
+// Jobs implements graph.Reader.
+func (s *Store) Jobs(ctx context.Context, ids ...graph.JobID) ([]graph.Job, error) {
+	return named(ctx, s, jobCodec(), ids)
+}
+
 // Variants implements graph.Reader.
 func (s *Store) Variants(ctx context.Context, ids ...graph.VariantID) ([]graph.Variant, error) {
 	return fetch(ctx, s, variantCodec(), ids)

@@ -233,6 +233,7 @@ func understood(lines []quadLine) graph.Facts {
 	readAll(&f, found, supersessionCodec())
 	readAll(&f, found, findingCodec())
 	readAll(&f, found, bikeCodec())
+	readAll(&f, found, jobCodec())
 	return f
 }
 

@@ -41,6 +41,7 @@ const (
 	classSupersession quad.IRI = ownTerms + "Supersession"
 	classFinding      quad.IRI = ownTerms + "Finding"
 	classBike         quad.IRI = ownTerms + "Bike"
+	classJob          quad.IRI = ownTerms + "Job"
 )
 
 // The predicates. Subject -> object, then what it means. "Text" is a plain
@@ -266,6 +267,26 @@ const (
 	// Bag -> text: what is written on it; box item -> how it was identified.
 	termLabel quad.IRI = ownTerms + "label"
 	termSure  quad.IRI = ownTerms + "sure"
+
+	// Job -> lists of kits, inner parts, fluids, things to inspect, steps, checks
+	// and cautions, each a part of the record. Its places are positions.
+	termKits       quad.IRI = ownTerms + "kits"
+	termInnerParts quad.IRI = ownTerms + "inner-parts"
+	termFill       quad.IRI = ownTerms + "fill"
+	termLook       quad.IRI = ownTerms + "inspect"
+	termSteps      quad.IRI = ownTerms + "steps"
+	termChecks     quad.IRI = ownTerms + "checks"
+	termCautions   quad.IRI = ownTerms + "cautions"
+	// Line of a job -> text: what it says; list of who says so.
+	termText quad.IRI = ownTerms + "text"
+	termSaid quad.IRI = ownTerms + "said"
+	// Fluid -> text: which sort, how much, where it goes.
+	termSpec   quad.IRI = ownTerms + "spec"
+	termAmount quad.IRI = ownTerms + "amount"
+	termWhere  quad.IRI = ownTerms + "where"
+	// Thing to inspect -> text: what to look for, the limit as written.
+	termLookFor quad.IRI = ownTerms + "look-for"
+	termLimit   quad.IRI = ownTerms + "limit"
 )
 
 // The predicates of quantities, which follow from the readings of parts and are

@@ -1,5 +1,5 @@
 // Package contents lists what a graph holds: its models, assemblies, positions,
-// kinds of part, sources and bikes, so that a person can see what may be asked
+// kinds of part, sources, bikes and jobs, so that a person can see what may be asked
 // for. It judges nothing.
 package contents
 
@@ -24,10 +24,11 @@ const (
 	Kinds      = "kinds"
 	Sources    = "sources"
 	Bikes      = "bikes"
+	Jobs       = "jobs"
 )
 
 // Sorts are all that can be listed.
-func Sorts() []string { return []string{Models, Assemblies, Positions, Kinds, Sources, Bikes} }
+func Sorts() []string { return []string{Models, Assemblies, Positions, Kinds, Sources, Bikes, Jobs} }
 
 // Question asks for a list.
 type Question struct {
@@ -94,6 +95,8 @@ func List(ctx context.Context, r graph.Reader, q Question) (Answer, error) {
 		a.Items, err = l.sources()
 	case Bikes:
 		a.Items, err = l.bikes()
+	case Jobs:
+		a.Items, err = l.jobs()
 	default:
 		missing := queries.NotFound("list", q.Sort, "", Sorts())
 		missing.Hint = "there are lists of " + strings.Join(Sorts(),
@@ -137,7 +140,7 @@ func (l *lister) counts() ([]Count, error) {
 		name string
 		read func() ([]Item, error)
 	}{{Models, l.models}, {Assemblies, l.assemblies}, {Positions, l.positions}, {Kinds, l.kinds}, {Sources,
-		l.sources}, {Bikes, l.bikes}} {
+		l.sources}, {Bikes, l.bikes}, {Jobs, l.jobs}} {
 		items, err := sort.read()
 		if err != nil {
 			return nil, err
@@ -265,5 +268,19 @@ func (l *lister) bikes() ([]Item, error) {
 		return Item{ID: string(b.ID), Name: "built as " + string(b.Variant), Of: b.Variant.Model()}
 	})
 	slices.SortFunc(items, func(a, b Item) int { return cmp.Compare(a.ID, b.ID) })
+	return items, err
+}
+
+func (l *lister) jobs() ([]Item, error) {
+	jobs, err := l.r.Jobs(l.ctx)
+	items := []Item{}
+	for _, j := range jobs {
+		models := lists.Unique(lists.Mapped(j.Places, graph.PositionID.Model))
+		for _, m := range models {
+			if slices.Contains(l.chosen, m) {
+				items = append(items, Item{ID: string(j.ID), Name: j.Name, Of: m})
+			}
+		}
+	}
 	return items, err
 }

@@ -2,6 +2,7 @@ package donor
 
 import (
 	"cmp"
+	"context"
 	"slices"
 	"strings"
 
@@ -27,6 +28,8 @@ type WorkStep struct {
 	New bool `json:"new,omitempty"`
 	// With are places whose parts stay on it while it is off.
 	With []graph.PositionID `json:"with,omitempty"`
+	// Joint is the one that is tightened; empty for every other step.
+	Joint graph.JointID `json:"joint,omitempty"`
 }
 
 // What a step does, in the order of the work.
@@ -87,6 +90,21 @@ func (p *planner) work(after *machine.Setup, d *DonorPlan) (steps []WorkStep, cy
 	steps = append(steps, circuitSteps(DoBleed, circuits)...)
 	steps = append(steps, w.alignSteps()...)
 	return append(steps, w.tightSteps()...), w.done.Cycle, nil
+}
+
+// OrderOfWork is the order of work of a swap that nobody planned: before and after
+// are the machine as it is and as it will be, made what is made or got for it
+// besides. What the work makes one renew is added to the answer. Positions that wait
+// for one another in a circle come back as cycle. Errors come from the reader.
+func OrderOfWork(ctx context.Context, before, after *machine.Setup, a *swap.SwapAnswer, made []swap.Get) (
+	steps []WorkStep, cycle []graph.PositionID, err error) {
+	clock := newDeadline(ctx, DonorQuestion{Time: DonorTime})
+	defer clock.release()
+	p := &planner{task: &task{before: before}, ctx: clock}
+	d := DonorPlan{Swap: *a, Make: made}
+	steps, cycle, err = p.work(after, &d)
+	a.Renew = d.Swap.Renew
+	return steps, cycle, err
 }
 
 // readCase reads how the whole machine is joined together.
@@ -383,7 +401,7 @@ func (w *worker) tightSteps() []WorkStep {
 		if !judged && len(j.Fasteners) == 0 {
 			continue
 		}
-		step := WorkStep{Do: DoTight, Position: j.A, Text: queries.LocalName(string(j.ID)) + ": "}
+		step := WorkStep{Do: DoTight, Joint: j.ID, Position: j.A, Text: queries.LocalName(string(j.ID)) + ": "}
 		if len(j.Fasteners) > 0 {
 			step.Position = j.Fasteners[0]
 		}

@@ -32,6 +32,9 @@ func (x *Examiner) runChecks(s *machine.Setup, run graph.Run) []mating.Check {
 // RunCase is what a run is judged by after the change.
 func (x *Examiner) RunCase(run graph.Run) mating.RunCase { return x.runCase(x.After, run) }
 
+// RunCaseBefore is what it was judged by before.
+func (x *Examiner) RunCaseBefore(run graph.Run) mating.RunCase { return x.runCase(x.Before, run) }
+
 func (x *Examiner) runCase(s *machine.Setup, run graph.Run) mating.RunCase {
 	in := mating.RunCase{Run: run.ID, Line: x.lineSide(s, run), Needs: x.rankedNeeds(run),
 		Spare: x.rankedReadings(run.Spare, measure.Length),

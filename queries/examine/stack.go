@@ -41,6 +41,17 @@ func (x *Examiner) keepOf(s *machine.Setup, st graph.Stack) *mating.Keep {
 	return nil
 }
 
+// StackCases are what a row is judged by before and after the change; false for one
+// that the change does not touch.
+func (x *Examiner) StackCases(id graph.StackID) (was, now mating.StackCase, ok bool) {
+	for _, st := range x.stacks {
+		if st.ID == id {
+			return x.stackCase(x.Before, st), x.stackCase(x.After, st), true
+		}
+	}
+	return was, now, false
+}
+
 func (x *Examiner) stackCase(s *machine.Setup, st graph.Stack) mating.StackCase {
 	in := mating.StackCase{Stack: st.ID, Within: s.Side(st.Within), Seals: map[graph.PositionID]mating.Side{}}
 	for i, ref := range st.Row {

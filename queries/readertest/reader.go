@@ -135,6 +135,14 @@ func (r *Reader) Bikes(ctx context.Context, ids ...graph.BikeID) ([]graph.Bike, 
 	return namedOrAll(r.facts.Bikes, bikeID, ids), nil
 }
 
+// Jobs gives the named jobs; with no argument, all.
+func (r *Reader) Jobs(ctx context.Context, ids ...graph.JobID) ([]graph.Job, error) {
+	if err := r.called(ctx, "Jobs"); err != nil {
+		return nil, err
+	}
+	return namedOrAll(r.facts.Jobs, func(j graph.Job) graph.JobID { return j.ID }, ids), nil
+}
+
 // Variants gives the named variants.
 func (r *Reader) Variants(ctx context.Context, ids ...graph.VariantID) ([]graph.Variant, error) {
 	if err := r.called(ctx, "Variants"); err != nil {

@@ -61,6 +61,10 @@ func (o oracle) Findings(_ context.Context, ids ...graph.FindingID) ([]graph.Fin
 	return whereOrAll(o.f.Findings, ids, func(v graph.Finding) graph.FindingID { return v.ID })
 }
 
+func (o oracle) Jobs(_ context.Context, ids ...graph.JobID) ([]graph.Job, error) {
+	return whereOrAll(o.f.Jobs, ids, func(v graph.Job) graph.JobID { return v.ID })
+}
+
 func (o oracle) Bikes(_ context.Context, ids ...graph.BikeID) ([]graph.Bike, error) {
 	return whereOrAll(o.f.Bikes, ids, func(v graph.Bike) graph.BikeID { return v.ID })
 }

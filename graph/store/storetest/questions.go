@@ -39,6 +39,7 @@ func questions(f graph.Facts) []question {
 		ways("Models", graph.Reader.Models, models),
 		ways("Findings", graph.Reader.Findings, ids(f.Findings, func(v graph.Finding) graph.FindingID { return v.ID })),
 		ways("Bikes", graph.Reader.Bikes, ids(f.Bikes, func(v graph.Bike) graph.BikeID { return v.ID })),
+		ways("Jobs", graph.Reader.Jobs, ids(f.Jobs, func(v graph.Job) graph.JobID { return v.ID })),
 		ways("Variants", graph.Reader.Variants, variants),
 		ways("Assemblies", graph.Reader.Assemblies, assemblies),
 		ways("Positions", graph.Reader.Positions, at),

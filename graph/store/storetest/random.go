@@ -148,6 +148,16 @@ func (d *dice) addPeople(f *graph.Facts) {
 		f.Bikes = append(f.Bikes, graph.Bike{ID: id, Variant: pick(d, d.on), Frame: d.maybe(), Found: d.fitted(), Planned: d.fitted(),
 			Boxes: row(d, d.box), Bags: row(d, d.bag), Note: d.maybe(), Pos: d.pos()})
 	}
+	for _, id := range names[graph.JobID](d, 0, 2) {
+		f.Jobs = append(f.Jobs, graph.Job{ID: id, Name: d.maybe(), Places: some(d, d.at), Kits: row(d, d.jobPart), Parts: row(d, d.jobPart),
+			Fill: row(d, func() graph.JobFill {
+				return graph.JobFill{JobLine: d.jobLine(), Spec: d.maybe(), Amount: d.maybe(), Where: d.maybe()}
+			}),
+			Look: row(d, func() graph.JobLook {
+				return graph.JobLook{JobLine: d.jobLine(), For: d.maybe(), Limit: d.maybe(), Gauge: d.maybe()}
+			}),
+			Steps: row(d, d.jobLine), Checks: row(d, d.jobLine), Cautions: row(d, d.jobLine), Said: d.said()})
+	}
 	for _, id := range names[graph.FindingID](d, 0, 3) {
 		finding := graph.Finding{ID: id, Part: pick(d, d.parts), Position: pick(d, d.at), On: some(d, d.on), Verdict: graph.Verdict(d.upTo(4)),
 			Changes: row(d, d.change), Measured: row(d, d.measured), Method: pick(d, graph.Methods()), Date: d.maybe(), By: d.maybe(), Origin: d.maybe(),
@@ -195,4 +205,12 @@ func (d *dice) bag() graph.Bag {
 		}
 		return item
 	})}
+}
+
+func (d *dice) jobLine() graph.JobLine {
+	return graph.JobLine{Text: d.text(), Scope: d.scope(), Said: d.said()}
+}
+
+func (d *dice) jobPart() graph.JobPart {
+	return graph.JobPart{JobLine: d.jobLine(), Part: pick(d, d.parts), Quantity: d.from1(), Renew: d.yes()}
 }

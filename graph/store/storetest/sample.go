@@ -147,6 +147,18 @@ func sampleFindings(f *graph.Facts) {
 			Source: "bench-notes", Pos: at("demo/findings/f.yaml", 2, 5)},
 		{ID: "f-0032", Part: "Tarnholt 311.0042a", Verdict: graph.DoesNotFit, Pos: at("demo/findings/f.yaml", 30, 5)},
 	}
+	step := func(text string) graph.JobLine {
+		return graph.JobLine{Text: text, Said: []graph.Cite{f.Joints[0].Said[0]}}
+	}
+	f.Jobs = []graph.Job{{ID: "front-caliper", Name: "Rebuild the front caliper", Places: []graph.PositionID{"skerry-620:front-brake/caliper-left"},
+		Kits: []graph.JobPart{{JobLine: step("seal kit"), Part: "Ny & Ås 90/25#4", Quantity: 1}},
+		Parts: []graph.JobPart{{JobLine: graph.JobLine{Text: "piston seal", Scope: graph.Scope{Years: measure.Years{From: 2002, To: 2003},
+			Markets: []string{"eu"}}, Said: f.Joints[0].Said}, Quantity: 4, Renew: true}},
+		Fill:     []graph.JobFill{{JobLine: step("brake fluid"), Spec: "DOT 4", Amount: "150 ml", Where: "reservoir"}},
+		Look:     []graph.JobLook{{JobLine: step("piston"), For: "pits", Limit: "at least 33.9 mm", Gauge: "micrometer"}},
+		Steps:    []graph.JobLine{step("second of all"), step("first of all")},
+		Checks:   []graph.JobLine{step("lever firm")},
+		Cautions: []graph.JobLine{step("fluid takes paint off")}, Said: f.Joints[0].Said}}
 	f.Bikes = []graph.Bike{{ID: "winter-project", Variant: "skerry-620/2003/eu/late", Frame: "TK6A-013377", Note: "blue", Pos: at("demo/bikes/w.yaml", 2, 3),
 		Found: []graph.Fitted{{Position: "skerry-620:fork/leg-left", Note: "missing", Pos: at("demo/bikes/w.yaml", 5, 7)},
 			{Position: "skerry-620:front-brake/caliper-left", Part: "Tarnholt 311.0042a", Pos: at("demo/bikes/w.yaml", 4, 7)}},

@@ -1,0 +1,327 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	_ "embed"
+	"fmt"
+	"html/template"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"matewell/graph"
+	"matewell/queries/bike"
+	"matewell/queries/donor"
+	"matewell/queries/evidence"
+	"matewell/queries/figure"
+	"matewell/queries/swap"
+	"matewell/queries/worksheet"
+)
+
+// A job sheet is one HTML page, set for A4 and black ink, that needs nothing from
+// anywhere. All text goes through html/template, so that nothing a fact says is
+// taken for markup.
+
+//go:embed sheet.html.tmpl
+var sheetTemplate string
+
+// toWrite is a cell of a sheet that somebody fills in.
+const toWrite = "____________"
+
+// jobSheet is what the page shows.
+type jobSheet struct {
+	Title    string
+	Made     string // the day
+	State    []string
+	Blocks   []sheetBlock
+	Cautions []string
+}
+
+// sheetBlock is one section of the page. Of its table, rows that somebody ticks have
+// a box in front.
+type sheetBlock struct {
+	ID      string
+	Title   string
+	Lines   []string
+	Boxes   []string // sentences with a box in front
+	Table   table
+	Tick    bool
+	After   []string
+	Picture template.HTML // made by this program, its text escaped
+	Write   []string      // what to write on lines
+}
+
+// sheetOptions are the flags of a command that can write a job sheet.
+type sheetOptions struct{ sheet string }
+
+func (o *sheetOptions) addFlag(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&o.sheet, "sheet", "", "also write a job sheet for the bench into this HTML `FILE`")
+}
+
+// check refuses a file that no browser would open as a page.
+func (o *sheetOptions) check() error {
+	if ext := strings.ToLower(filepath.Ext(o.sheet)); o.sheet != "" && ext != ".html" && ext != ".htm" {
+		return usagef("a job sheet is an .html file, and %s is none", o.sheet)
+	}
+	return nil
+}
+
+// writeJobSheet writes the page into a file.
+func (e env) writeJobSheet(file string, s jobSheet, force bool) error {
+	s.Made = e.today()
+	var b bytes.Buffer
+	if err := s.write(&b); err != nil {
+		return fmt.Errorf("write %s: %w", file, err)
+	}
+	return e.writeOwn("wrote", file, b.Bytes(), force)
+}
+
+func (s jobSheet) write(b *bytes.Buffer) error {
+	page, err := template.New("sheet").Funcs(template.FuncMap{
+		"plain":   soft,
+		"mark":    func() string { return ownMark },
+		"lines":   func(text string) []string { return strings.Split(soft(text), "\n") },
+		"toWrite": func() string { return toWrite },
+		"number":  func(i int) int { return i + 1 },
+	}).Parse(sheetTemplate)
+	if err != nil {
+		return err
+	}
+	kept := s.Blocks[:0]
+	for _, block := range s.Blocks {
+		block.Table = block.Table.withoutEmptyColumns()
+		if !block.isEmpty() {
+			kept = append(kept, block)
+		}
+	}
+	s.Blocks = kept
+	return page.Execute(b, s)
+}
+
+func (b sheetBlock) isEmpty() bool {
+	return len(b.Lines)+len(b.Boxes)+len(b.Table.Rows)+len(b.After)+len(b.Write) == 0 && b.Picture == ""
+}
+
+// blockOf shows a section of an answer as it stands.
+func blockOf(id string, s section) sheetBlock {
+	return sheetBlock{ID: id, Title: s.Title, Lines: s.Lines, Table: s.Table, After: s.After}
+}
+
+// ticked is a block whose rows somebody ticks.
+func (b sheetBlock) ticked() sheetBlock {
+	b.Tick = true
+	return b
+}
+
+// titled is a block under another title.
+func (b sheetBlock) titled(title string) sheetBlock {
+	b.Title = title
+	return b
+}
+
+// swapSheet lays out the sheet of a swap.
+func swapSheet(a swap.SwapAnswer, w worksheet.Sheet, f figure.Figures) jobSheet {
+	head := swapHead(a)
+	scope := blockOf("scope", section{Table: head.Table}).titled("What is done")
+	s := jobSheet{Title: head.Title, State: swapState(a)}
+	s.Blocks = append(s.Blocks, scope, openBlock(a))
+	s.Blocks = append(s.Blocks, benchBlocks(a, w, f)...)
+	s.Cautions = cautionSection(a.Cautions).Lines
+	return s
+}
+
+// swapState is what the work comes to, in a sentence or two.
+func swapState(a swap.SwapAnswer) []string {
+	if a.Then != nil {
+		return []string{"With everything below on: " + a.Then.VerdictWords() + ". " + readyWords(a.Then.Ready, a.Then.NotReady)}
+	}
+	return []string{"In all: " + a.Verdict.String() + ". " + readyWords(a.Ready, a.NotReady)}
+}
+
+// openBlock is what stands against riding.
+func openBlock(a swap.SwapAnswer) sheetBlock {
+	why := a.NotReady
+	if a.Then != nil {
+		why = a.Then.NotReady
+	}
+	return sheetBlock{ID: "open", Title: "Settle before anyone rides", Boxes: why}
+}
+
+// donorSheet lays out the sheet of a plan.
+func donorSheet(a donor.DonorAnswer, p donor.DonorPlan, w worksheet.Sheet, f figure.Figures) jobSheet {
+	head := donorHead(a)
+	s := jobSheet{Title: head.Title, State: []string{"Checked joint by joint: " + stateWords(p)}}
+	scope := blockOf("scope", section{Table: head.Table, After: head.After}).titled("What is done")
+	s.Blocks = append(s.Blocks, scope, openBlock(p.Swap),
+		blockOf("modify", modifySection(p.Modify)).ticked(), blockOf("make", makeSection(p.Make)).ticked())
+	s.Blocks = append(s.Blocks, benchBlocks(p.Swap, w, f)...)
+	s.Cautions = cautionSection(p.Swap.Cautions).Lines
+	return s
+}
+
+// writeBikeSheet writes the card of a machine of one's own for the bench, with the work
+// of what is planned.
+func (e env) writeBikeSheet(ctx context.Context, r graph.Reader, opts bikeOptions, c bike.BikeCard) error {
+	missing, err := bike.BikeMissing(ctx, r, bike.BikeMissingQuestion{Name: opts.Name})
+	if err != nil {
+		return err
+	}
+	bags, err := bike.BikeBags(ctx, r, bike.BikeBagsQuestion{Name: opts.Name})
+	if err != nil {
+		return err
+	}
+	s := bikeSheet(c, missing, bags)
+	q := swap.SwapQuestion{On: string(c.Bike)}
+	for _, p := range c.Changes {
+		if part := p.Planned; part != "" {
+			if !strings.Contains(part, " ") { // "missing": it is to stay empty
+				part = swap.NoPart
+			}
+			q.Swaps = append(q.Swaps, swap.Replacement{Position: p.Position.Local(), Part: part})
+		}
+	}
+	if len(q.Swaps) > 0 {
+		a, err := swap.Swap(ctx, r, q)
+		if err != nil {
+			return err
+		}
+		bench, err := worksheet.ForSwap(ctx, r, q, a)
+		if err != nil {
+			return err
+		}
+		figures, err := figure.ForSwap(ctx, r, q, a)
+		if err != nil {
+			return err
+		}
+		planned := swapSheet(a, bench, figures)
+		planned.Blocks[0] = planned.Blocks[0].titled("What is planned")
+		s.State, s.Cautions, s.Blocks = planned.State, planned.Cautions, append(s.Blocks, planned.Blocks...)
+	}
+	return e.writeJobSheet(opts.sheet, s, opts.force)
+}
+
+// bikeSheet lays out a machine without what is planned.
+func bikeSheet(c bike.BikeCard, missing bike.BikeMissingAnswer, bags bike.BikeBagsAnswer) jobSheet {
+	s := jobSheet{Title: fmt.Sprintf("%s, built as %s", c.Bike, c.Variant)}
+	add := func(id string, ticked bool, p page) {
+		for i, section := range p {
+			if section.Title == cautionSection(nil).Title {
+				s.Cautions = section.Lines // at the end, once
+				continue
+			}
+			block := blockOf(fmt.Sprintf("%s-%d", id, i+1), section)
+			block.Tick = ticked && len(section.Table.Rows) > 0
+			s.Blocks = append(s.Blocks, block)
+		}
+	}
+	add("card", false, bikeCardPage(c))
+	add("missing", true, bikeMissingPage(missing))
+	add("bags", true, bikeBagsPage(bags))
+	return s
+}
+
+// benchBlocks are what every sheet of a change has, in the order of the work.
+func benchBlocks(a swap.SwapAnswer, w worksheet.Sheet, f figure.Figures) []sheetBlock {
+	return []sheetBlock{
+		{ID: "machine", Title: "Which machine, and how that is known", Lines: w.Proof},
+		blockOf("measure", measureSection(a.Measure)).ticked(),
+		layOutBlock(w.LayOut),
+		{ID: "tools", Title: "Tools and gauges", Boxes: w.Tools},
+		stepBlock(w),
+		jointBlock(w.Joints),
+		{ID: "threads", Title: "Threads to clean first", Boxes: w.Threads},
+		blockOf("renew", renewSection(a.Renew)).ticked(),
+		blockOf("numbers", numberSection(a.Numbers)),
+		{ID: "picture", Title: "What meets what", Picture: sheetPicture(a)},
+		{ID: "figures", Title: "Points, paths and rows to scale", Picture: sheetFigures(f)},
+		blockOf("not-judged", notJudgedSection(a.NotJudged)),
+		{ID: "checks", Title: "Afterwards, before anyone rides", Boxes: w.Checks,
+			After: []string{"Common practice; where the maker's manual says otherwise, the manual holds."}},
+		signBlock(a),
+		{ID: "notes", Title: "Notes", Write: []string{"", "", "", ""}},
+		sourceBlock(w.Sources),
+	}
+}
+
+func layOutBlock(items []worksheet.Item) sheetBlock {
+	b := sheetBlock{ID: "lay-out", Title: "Lay out first", Tick: true}
+	b.Table.Columns = []string{"pieces", "part", "what", "for", "note"}
+	for _, i := range items {
+		note := ""
+		if i.New {
+			note = "new"
+		}
+		b.Table.add(fmt.Sprint(i.Quantity), hard(i.Part), i.Text, place(i.Position), note)
+	}
+	return b
+}
+
+func stepBlock(w worksheet.Sheet) sheetBlock {
+	s := workSection(donor.DonorPlan{Work: w.Steps, Cycle: w.Cycle})
+	return blockOf("order", s).ticked()
+}
+
+func jointBlock(joints []worksheet.Joint) sheetBlock {
+	b := sheetBlock{ID: "joints", Title: "Tighten, joint by joint", Tick: true}
+	b.Table.Columns = []string{"joint", "fasteners", "torque", "source"}
+	for _, j := range joints {
+		torque, source := joinLines(hard(j.Torque), j.See), ""
+		if j.Source != nil {
+			source = j.Source.ID + " (" + j.Source.Rank.String() + ")"
+		}
+		b.Table.add(localJoint(j.Joint), eachOnLine(j.Fasteners, fastenerWords), torque, source)
+	}
+	if len(joints) > 0 {
+		b.After = []string{"A torque holds for the thread, dry or oiled, as its source has it."}
+	}
+	return b
+}
+
+func fastenerWords(f worksheet.Fastener) string {
+	text := f.Text
+	if f.Part != "" {
+		text = hard(f.Part) + ", " + text
+	}
+	if f.Quantity > 1 {
+		text = fmt.Sprintf("%d x %s", f.Quantity, text)
+	}
+	return text
+}
+
+// signBlock is who has done the work and who has looked at it, on lines to write on.
+func signBlock(a swap.SwapAnswer) sheetBlock {
+	b := sheetBlock{ID: "sign", Title: "Who did it, who checked it", Write: []string{"done by, date", "mileage"}}
+	for _, c := range a.Cautions {
+		if c.Safety != graph.SafetyNone {
+			b.Write = append(b.Write, string(c.Safety)+" checked by a second person, date")
+		}
+	}
+	return b
+}
+
+func sourceBlock(sources []evidence.Source) sheetBlock {
+	b := sheetBlock{ID: "sources", Title: "Sources"}
+	b.Table.Columns = []string{"source", "what it is", "title", "date"}
+	for _, s := range sources {
+		b.Table.add(s.ID, s.Kind, s.Title, s.Date)
+	}
+	return b
+}
+
+// sheetFigures are the figures of a change, to stand in a page; empty when there are
+// none.
+func sheetFigures(f figure.Figures) template.HTML {
+	if f.IsEmpty() {
+		return ""
+	}
+	var b strings.Builder
+	writeFigures(&b, drawFigures(f))
+	return template.HTML(b.String()) // all text in it went through escape
+}
+
+// sheetPicture is the picture of a swap, to stand in a page.
+func sheetPicture(a swap.SwapAnswer) template.HTML {
+	return template.HTML(strings.Join(pictureOf(a), "\n")) // all text in it went through escape
+}

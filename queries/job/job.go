@@ -1,0 +1,452 @@
+package job
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/worksheet"
+)
+
+// JobQuestion asks how something is rebuilt, or, without a name, what is known to be.
+type JobQuestion struct {
+	Name   string
+	On     string // a model, a model year, a variant or a bike; may be empty without a name
+	Market string
+	Frame  string
+}
+
+// JobAnswer is the answer to a JobQuestion. Every list is in a stable order.
+type JobAnswer struct {
+	// Jobs are those that are known, on the machine where one was named; sorted.
+	Jobs []JobLine `json:"jobs,omitempty"`
+	Card *JobCard  `json:"job,omitempty"` // when one was asked for
+}
+
+// JobLine is a job in a list.
+type JobLine struct {
+	Job    graph.JobID     `json:"job"`
+	Name   string          `json:"name"`
+	Models []graph.ModelID `json:"models"`
+	Places int             `json:"places"`
+	Steps  int             `json:"steps"`
+}
+
+// JobCard is one job on one machine, or on the variants that the question leaves.
+type JobCard struct {
+	Job  graph.JobID       `json:"job"`
+	Name string            `json:"name"`
+	On   []graph.VariantID `json:"on"`
+	Bike graph.BikeID      `json:"bike,omitempty"`
+	// Split lists the variants when lines hold for some of them only, and SettledBy
+	// the facts that tell which.
+	Split     []queries.SplitLine `json:"split,omitempty"`
+	SettledBy []string            `json:"settled_by,omitempty"`
+	// Proof says how it is known which variant it is; empty when there are several.
+	Proof  []string `json:"proof,omitempty"`
+	Places []Place  `json:"places"`
+	Kits   []Kit    `json:"kits"`
+	Parts  []Part   `json:"parts"`
+	Fill   []Fill   `json:"fill"`
+	Look   []Look   `json:"inspect"`
+	Steps  []Line   `json:"steps"`
+	// Joints are those that are opened, with their torques; only when one variant is
+	// asked about.
+	Joints []worksheet.Joint `json:"joints"`
+	// Checks are those of the job, then what the trade tries afterwards.
+	Checks   []Line            `json:"checks"`
+	Cautions []Line            `json:"cautions"` // of the work itself
+	Before   []queries.Caution `json:"before_riding"`
+	Sources  []evidence.Source `json:"sources"` // of all lines, sorted
+}
+
+// Place is what is rebuilt.
+type Place struct {
+	Position graph.PositionID `json:"position"`
+	Name     string           `json:"name"`
+	Safety   graph.Safety     `json:"safety,omitempty"`
+	Part     graph.PartID     `json:"part,omitempty"` // only when one variant is asked about
+	PartName string           `json:"part_name,omitempty"`
+}
+
+// Line is one sentence with who says so.
+type Line struct {
+	Text string `json:"text"`
+	// Only are the machines it holds for; empty for all that were asked about.
+	Only   []graph.VariantID `json:"only,omitempty"`
+	Source string            `json:"source"` // its best source
+	// Practice is true when nothing but the practice of the trade says so.
+	Practice bool `json:"practice,omitempty"`
+}
+
+// Part is an inner part.
+type Part struct {
+	Line
+	Part     graph.PartID   `json:"part,omitempty"`
+	PartName string         `json:"part_name,omitempty"`
+	Quantity int            `json:"quantity"`
+	Renew    bool           `json:"renew,omitempty"`
+	Kits     []graph.PartID `json:"kits,omitempty"` // that bring it
+	InBoxes  []InBox        `json:"in_boxes,omitempty"`
+}
+
+// Kit brings inner parts.
+type Kit struct {
+	Part
+	Brings []graph.PartID `json:"brings"`
+	Price  string         `json:"price,omitempty"`
+}
+
+// InBox is where a part lies on a machine of one's own.
+type InBox struct {
+	Box      string       `json:"box"`
+	Part     graph.PartID `json:"part"` // the part, or the kit that brings it
+	Quantity int          `json:"quantity"`
+	Sure     string       `json:"sure,omitempty"`
+}
+
+// Fill is what is filled in or put on.
+type Fill struct {
+	Line
+	Spec   string `json:"spec,omitempty"`
+	Amount string `json:"amount,omitempty"`
+	Where  string `json:"where,omitempty"`
+}
+
+// Look is something to inspect.
+type Look struct {
+	Line
+	For   string `json:"for,omitempty"`
+	Limit string `json:"limit,omitempty"`
+	Gauge string `json:"with,omitempty"`
+}
+
+// Job answers a question. Errors are *NotFoundError, *AmbiguousError, or come from
+// the reader.
+func Job(ctx context.Context, r graph.Reader, q JobQuestion) (JobAnswer, error) {
+	jobs, err := r.Jobs(ctx)
+	if err != nil {
+		return JobAnswer{}, err
+	}
+	if q.Name == "" && q.On == "" {
+		return JobAnswer{Jobs: lists.Mapped(jobs, jobLine)}, nil
+	}
+	if q.On == "" {
+		if q.On, err = onlyModel(jobs, q.Name); err != nil {
+			return JobAnswer{}, err
+		}
+	}
+	m, err := queries.MachinesFor(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame})
+	if err != nil {
+		return JobAnswer{}, err
+	}
+	here := lists.Kept(jobs, func(j graph.Job) bool { return slices.Contains(modelsOf(j), m.Model) })
+	if q.Name == "" {
+		return JobAnswer{Jobs: lists.Mapped(here, jobLine)}, nil
+	}
+	at := slices.IndexFunc(here, func(j graph.Job) bool { return string(j.ID) == q.Name })
+	if at < 0 {
+		return JobAnswer{}, queries.NotFound("job", q.Name, "on "+string(m.Model),
+			lists.Mapped(here, func(j graph.Job) graph.JobID { return j.ID }))
+	}
+	c := &carder{ctx: ctx, r: r, job: here[at], machines: m}
+	card, err := c.card()
+	return JobAnswer{Card: card}, err
+}
+
+func jobLine(j graph.Job) JobLine {
+	return JobLine{Job: j.ID, Name: j.Name, Models: modelsOf(j), Places: len(placesOn(j, modelsOf(j)[:1])), Steps: len(j.Steps)}
+}
+
+// modelsOf are the models that a job is written for, sorted; at least one.
+func modelsOf(j graph.Job) []graph.ModelID {
+	all := lists.Unique(lists.Mapped(j.Places, graph.PositionID.Model))
+	if len(all) == 0 {
+		return []graph.ModelID{""}
+	}
+	return all
+}
+
+func placesOn(j graph.Job, models []graph.ModelID) []graph.PositionID {
+	return lists.Kept(slices.Clone(j.Places), func(p graph.PositionID) bool { return slices.Contains(models, p.Model()) })
+}
+
+// onlyModel is the model that a job without a machine is asked on: the first that it
+// is written for.
+func onlyModel(jobs []graph.Job, name string) (string, error) {
+	at := slices.IndexFunc(jobs, func(j graph.Job) bool { return string(j.ID) == name })
+	if at < 0 {
+		return "", queries.NotFound("job", name, "", lists.Mapped(jobs, func(j graph.Job) graph.JobID { return j.ID }))
+	}
+	return string(modelsOf(jobs[at])[0]), nil
+}
+
+// carder makes the card of one job.
+type carder struct {
+	ctx      context.Context
+	r        graph.Reader
+	job      graph.Job
+	machines queries.Machines
+	voices   *evidence.Evidence
+	setup    *machine.Setup // of the one variant; nil when there are several
+	parts    map[graph.PartID]graph.Part
+	boxes    []graph.Box
+	cites    []graph.Cite
+	split    bool // a line holds for some of the variants only
+}
+
+func (c *carder) card() (*JobCard, error) {
+	if err := c.read(); err != nil {
+		return nil, err
+	}
+	card := &JobCard{Job: c.job.ID, Name: c.job.Name, On: c.machines.IDs(), Bike: c.machines.Bike, Places: []Place{}, Kits: []Kit{},
+		Parts: []Part{}, Fill: []Fill{}, Look: []Look{}, Joints: []worksheet.Joint{}}
+	places, kinds, err := c.places()
+	if err != nil {
+		return nil, err
+	}
+	card.Places = places
+	c.addParts(card)
+	for _, f := range c.job.Fill {
+		if line, ok := c.line(f.JobLine); ok {
+			card.Fill = append(card.Fill, Fill{Line: line, Spec: f.Spec, Amount: f.Amount, Where: f.Where})
+		}
+	}
+	for _, l := range c.job.Look {
+		if line, ok := c.line(l.JobLine); ok {
+			card.Look = append(card.Look, Look{Line: line, For: l.For, Limit: l.Limit, Gauge: l.Gauge})
+		}
+	}
+	card.Steps = c.lines(c.job.Steps)
+	touched, err := c.touched(places, kinds)
+	if err != nil {
+		return nil, err
+	}
+	card.Checks = append(c.lines(c.job.Checks), practice(queries.ChecksAfter(touched.Touched))...)
+	card.Cautions = append(practice(CautionsOf(touched)), c.lines(c.job.Cautions)...)
+	card.Before = queries.CautionsFor(touched.Safety...)
+	if c.setup != nil {
+		card.Proof = worksheet.Proof(c.setup.Variant, c.machines.Frame)
+		ids := lists.Mapped(places, func(p Place) graph.PositionID { return p.Position })
+		if card.Joints, err = worksheet.JointsAt(c.ctx, c.setup, ids); err != nil {
+			return nil, err
+		}
+	}
+	if c.split {
+		card.Split, card.SettledBy = c.machines.SplitLines(), c.machines.SettledBy()
+	}
+	card.Sources = c.sources(card)
+	return card, nil
+}
+
+// read reads the parts and sources that the job names, and the boxes of the bike.
+func (c *carder) read() error {
+	var ids []graph.PartID
+	var cites []graph.Cite
+	for _, p := range slices.Concat(c.job.Kits, c.job.Parts) {
+		if p.Part != "" {
+			ids = append(ids, p.Part)
+		}
+		cites = append(cites, p.Said...)
+	}
+	for _, f := range c.job.Fill {
+		cites = append(cites, f.Said...)
+	}
+	for _, l := range c.job.Look {
+		cites = append(cites, l.Said...)
+	}
+	for _, l := range slices.Concat(c.job.Steps, c.job.Checks, c.job.Cautions) {
+		cites = append(cites, l.Said...)
+	}
+	c.voices = evidence.NewEvidence()
+	if err := c.voices.Load(c.ctx, c.r, cites); err != nil {
+		return err
+	}
+	parts, err := c.r.Parts(c.ctx, lists.Unique(ids)...)
+	if err != nil {
+		return err
+	}
+	c.parts = lists.ByKey(parts, func(p graph.Part) graph.PartID { return p.ID })
+	if len(c.machines.Variants) == 1 {
+		c.setup, err = machine.SetupFor(c.ctx, c.r, c.machines, "")
+		if err == nil && c.setup.Bike != nil {
+			c.boxes = c.setup.Bike.Boxes
+		}
+	}
+	return err
+}
+
+// places are what is rebuilt on the machine, and the kinds of feature of what sits
+// there.
+func (c *carder) places() (found []Place, kinds []string, err error) {
+	found = []Place{}
+	ids := placesOn(c.job, []graph.ModelID{c.machines.Model})
+	positions, err := c.r.Positions(c.ctx, ids...)
+	if err != nil {
+		return found, nil, err
+	}
+	if c.setup != nil {
+		if err := c.setup.Load(c.ctx, ids...); err != nil {
+			return found, nil, err
+		}
+	}
+	ofKind, err := c.r.Kinds(c.ctx, lists.Unique(lists.Mapped(positions, func(p graph.Position) graph.KindID { return p.Kind }))...)
+	if err != nil {
+		return found, nil, err
+	}
+	for _, k := range ofKind {
+		kinds = append(kinds, string(k.ID))
+		for _, f := range k.Features {
+			kinds = append(kinds, f.Kind)
+		}
+	}
+	for _, p := range positions {
+		if !slices.ContainsFunc(c.machines.IDs(), func(v graph.VariantID) bool { return slices.Contains(p.On, v) }) {
+			continue
+		}
+		place := Place{Position: p.ID, Name: p.Name, Safety: p.Safety}
+		if c.setup != nil {
+			if seat := c.setup.Seat(p.ID); !seat.Empty {
+				place.Part, place.PartName = seat.Part.ID, seat.Part.Name
+			}
+		}
+		found = append(found, place)
+	}
+	return found, lists.Unique(kinds), nil
+}
+
+// line is a line where it holds for one of the variants; false where for none.
+func (c *carder) line(l graph.JobLine) (Line, bool) {
+	var on []graph.VariantID
+	for _, v := range c.machines.Variants {
+		if l.Scope.Covers(v) || l.Scope.Touches(v) {
+			on = append(on, v.ID)
+		}
+	}
+	line := Line{Text: l.Text}
+	switch {
+	case len(on) == 0:
+		return line, false
+	case len(on) < len(c.machines.Variants):
+		line.Only, c.split = on, true
+	}
+	c.cites = append(c.cites, l.Said...)
+	if voices := c.voices.Voices(l.Said, &c.machines.Variants[0]); len(voices) > 0 {
+		line.Source, line.Practice = voices[0].ID, voices[0].Kind == string(graph.SourcePractice)
+	}
+	return line, true
+}
+
+func (c *carder) lines(all []graph.JobLine) []Line {
+	found := []Line{}
+	for _, l := range all {
+		if line, ok := c.line(l); ok {
+			found = append(found, line)
+		}
+	}
+	return found
+}
+
+// practice makes lines of what the program itself knows of the trade.
+func practice(texts []string) []Line {
+	return lists.Mapped(texts, func(t string) Line { return Line{Text: t, Source: "common practice", Practice: true} })
+}
+
+// addParts adds kits and inner parts, each part with the kits that bring it and where
+// it lies in the boxes.
+func (c *carder) addParts(card *JobCard) {
+	for _, k := range c.job.Kits {
+		line, ok := c.line(k.JobLine)
+		if !ok {
+			continue
+		}
+		part := c.parts[k.Part]
+		line.Text = cmp.Or(line.Text, part.Name, string(k.Part))
+		kit := Kit{Part: Part{Line: line, Part: k.Part, PartName: part.Name, Quantity: k.Quantity, InBoxes: c.inBoxes(k.Part, nil)},
+			Brings: lists.Mapped(part.Contains, func(p graph.Content) graph.PartID { return p.Part })}
+		if len(part.Price) > 0 {
+			kit.Price = part.Price[0].Text
+		}
+		card.Kits = append(card.Kits, kit)
+	}
+	for _, p := range c.job.Parts {
+		line, ok := c.line(p.JobLine)
+		if !ok {
+			continue
+		}
+		line.Text = cmp.Or(line.Text, c.parts[p.Part].Name, string(p.Part))
+		one := Part{Line: line, Part: p.Part, PartName: c.parts[p.Part].Name, Quantity: p.Quantity, Renew: p.Renew}
+		for _, k := range card.Kits {
+			if p.Part != "" && slices.Contains(k.Brings, p.Part) {
+				one.Kits = append(one.Kits, k.Part.Part)
+			}
+		}
+		one.InBoxes = c.inBoxes(p.Part, one.Kits)
+		card.Parts = append(card.Parts, one)
+	}
+}
+
+// inBoxes is where a part, or a kit that brings it, lies.
+func (c *carder) inBoxes(part graph.PartID, kits []graph.PartID) []InBox {
+	var found []InBox
+	for _, box := range c.boxes {
+		for _, item := range box.Items {
+			if part != "" && item.Part == part || slices.Contains(kits, item.Part) {
+				found = append(found, InBox{Box: box.Name, Part: item.Part, Quantity: item.Quantity, Sure: item.Sure})
+			}
+		}
+	}
+	return found
+}
+
+// touched is what the job has apart.
+func (c *carder) touched(places []Place, kinds []string) (Work, error) {
+	w := Work{Kinds: kinds}
+	w.Joints = true
+	ids := lists.Mapped(places, func(p Place) graph.PositionID { return p.Position })
+	for _, p := range places {
+		if p.Safety != graph.SafetyNone && !slices.Contains(w.Safety, p.Safety) {
+			w.Safety = append(w.Safety, p.Safety)
+		}
+	}
+	here := func(on []graph.VariantID) bool {
+		return slices.ContainsFunc(c.machines.IDs(), func(v graph.VariantID) bool { return slices.Contains(on, v) })
+	}
+	circuits, err := c.r.CircuitsAt(c.ctx, ids...)
+	if err != nil {
+		return w, err
+	}
+	for _, circuit := range circuits {
+		if here(circuit.On) {
+			w.Carries = append(w.Carries, circuit.Carries)
+		}
+	}
+	w.Fluid = slices.Contains(w.Carries, "brake fluid") || slices.Contains(w.Carries, "clutch fluid")
+	runs, err := c.r.RunsAt(c.ctx, ids...)
+	for _, run := range runs {
+		w.Lines = w.Lines || here(run.On)
+	}
+	w.Chain = slices.Contains(kinds, "chain")
+	return w, err
+}
+
+func (c *carder) sources(card *JobCard) []evidence.Source {
+	byID := map[string]evidence.Source{}
+	for _, v := range c.voices.Voices(c.cites, &c.machines.Variants[0]) {
+		v.At, v.Says = "-", ""
+		byID[v.ID] = v
+	}
+	for _, j := range card.Joints {
+		if j.Source != nil {
+			v := *j.Source
+			v.At, v.Says = "-", ""
+			byID[v.ID] = v
+		}
+	}
+	return lists.Mapped(lists.KeysOf(byID), func(id string) evidence.Source { return byID[id] })
+}

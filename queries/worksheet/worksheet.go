@@ -1,0 +1,361 @@
+package worksheet
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries"
+	"matewell/queries/donor"
+	"matewell/queries/evidence"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/swap"
+)
+
+// Sheet is what is taken to the bench for one piece of work. Every list is in a
+// stable order.
+type Sheet struct {
+	// Proof says how it is known which variant the machine is, and what is still to
+	// be looked at; at least one sentence.
+	Proof []string
+	// LayOut are the parts to have at hand before the first bolt comes out.
+	LayOut []Item
+	Tools  []string
+	// Steps are the work in order, without the tightening; Cycle, when it is not
+	// empty, are positions that wait for one another.
+	Steps  []donor.WorkStep
+	Cycle  []graph.PositionID
+	Joints []Joint // those that are opened, in the order they are tightened
+	// Threads are those to clean before anything is screwed in.
+	Threads []string
+	// Checks are what to try afterwards, for what was touched.
+	Checks  []string
+	Sources []evidence.Source // sorted by identity, each once
+}
+
+// Item is something to lay out.
+type Item struct {
+	Position graph.PositionID // where it goes; empty for what belongs to the whole
+	Part     graph.PartID     // empty for what is made or goes by a description
+	Text     string           // the name, or the description
+	Quantity int              // at least 1
+	New      bool             // must be new, though it is the same part
+}
+
+// Joint is one joint that is opened.
+type Joint struct {
+	Joint     graph.JointID `json:"joint"`
+	Fasteners []Fastener    `json:"fasteners"`
+	// Torque is the value to use; empty when See says where to look instead.
+	Torque string           `json:"torque,omitempty"`
+	Source *evidence.Source `json:"source,omitempty"`
+	See    string           `json:"see,omitempty"`
+}
+
+// Fastener is a bolt, nut or washer of a joint.
+type Fastener struct {
+	Position graph.PositionID `json:"position"`
+	Part     graph.PartID     `json:"part,omitempty"` // empty when nobody says what sits there
+	Text     string           `json:"text"`
+	Quantity int              `json:"quantity"`
+}
+
+// ForSwap is the sheet of a swap on one machine, with what the answer says to get
+// on as well. Errors come from the reader, or are those of swap.Swap.
+func ForSwap(ctx context.Context, r graph.Reader, q swap.SwapQuestion, a swap.SwapAnswer) (Sheet, error) {
+	b, err := newBuilder(ctx, r, q, a)
+	if err != nil {
+		return Sheet{}, err
+	}
+	gets := []swap.Get{}
+	for _, g := range a.Get {
+		if g.What == swap.GetPart && g.Position != "" {
+			b.changes[g.Position] = g.Part
+		} else {
+			gets = append(gets, g)
+		}
+	}
+	if err := b.fit(); err != nil {
+		return Sheet{}, err
+	}
+	steps, cycle, err := donor.OrderOfWork(ctx, b.before, b.after, &a, gets)
+	if err != nil {
+		return Sheet{}, err
+	}
+	return b.sheet(a, steps, cycle)
+}
+
+// ForPlan is the sheet of a plan; q names the machine as the question did.
+func ForPlan(ctx context.Context, r graph.Reader, q swap.SwapQuestion, p donor.DonorPlan) (Sheet, error) {
+	b, err := newBuilder(ctx, r, q, p.Swap)
+	if err != nil {
+		return Sheet{}, err
+	}
+	if err := b.fit(); err != nil {
+		return Sheet{}, err
+	}
+	return b.sheet(p.Swap, p.Work, p.Cycle)
+}
+
+// builder makes one sheet.
+type builder struct {
+	ctx           context.Context
+	machines      queries.Machines
+	before, after *machine.Setup
+	changes       map[graph.PositionID]graph.PartID
+}
+
+func newBuilder(ctx context.Context, r graph.Reader, q swap.SwapQuestion, a swap.SwapAnswer) (*builder, error) {
+	on := q.On
+	m, err := queries.MachinesFor(ctx, r, queries.MachineQuestion{On: on, Market: q.Market, Frame: q.Frame})
+	if err != nil {
+		return nil, err
+	}
+	if m.Bike == "" {
+		on = string(a.On)
+	}
+	b := &builder{ctx: ctx, machines: m, changes: map[graph.PositionID]graph.PartID{}}
+	b.before, err = machine.NewSetup(ctx, r, queries.MachineQuestion{On: on}, a.Scheme)
+	for _, line := range a.Swaps {
+		b.changes[line.Position] = line.Now
+	}
+	return b, err
+}
+
+// fit puts the changes on.
+func (b *builder) fit() (err error) {
+	if err = b.before.Load(b.ctx, lists.KeysOf(b.changes)...); err != nil {
+		return err
+	}
+	b.after, err = b.before.With(b.ctx, b.changes)
+	return err
+}
+
+func (b *builder) sheet(a swap.SwapAnswer, steps []donor.WorkStep, cycle []graph.PositionID) (Sheet, error) {
+	s := Sheet{Proof: Proof(b.before.Variant, b.machines.Frame), Cycle: cycle}
+	var opened []graph.JointID
+	for _, step := range steps {
+		if step.Do == donor.DoTight {
+			opened = append(opened, step.Joint)
+			continue
+		}
+		s.Steps = append(s.Steps, step)
+	}
+	s.LayOut = layOut(s.Steps, a.Renew)
+	joints, err := b.readJoints(opened)
+	if err != nil {
+		return s, err
+	}
+	for _, j := range joints {
+		s.Joints = append(s.Joints, jointOf(b.after, j, a.Torques))
+	}
+	s.Threads = b.threads(joints)
+	s.Tools = b.tools(s, a.Measure)
+	s.Checks = queries.ChecksAfter(b.touched(a, s.Steps))
+	cites := lists.Mapped(readingsOf(a), func(r graph.Reading) graph.Cite { return r.Cite })
+	if err := b.before.Library().Evidence().Load(b.ctx, b.before.Library().Reader(), cites); err != nil {
+		return s, err
+	}
+	s.Sources = b.sources(a, s)
+	return s, nil
+}
+
+// readJoints reads the joints by their identities, in that order.
+func (b *builder) readJoints(ids []graph.JointID) ([]graph.Joint, error) {
+	all, err := b.before.Library().Reader().JointsOf(b.ctx, b.before.Variant.Model)
+	if err != nil {
+		return nil, err
+	}
+	known := lists.ByKey(all, func(j graph.Joint) graph.JointID { return j.ID })
+	var found []graph.Joint
+	for _, id := range ids {
+		if j, ok := known[id]; ok {
+			found = append(found, j)
+		}
+	}
+	return found, readAround(b.ctx, b.before, found)
+}
+
+// readAround reads what joints join, and who gives their torques.
+func readAround(ctx context.Context, s *machine.Setup, joints []graph.Joint) error {
+	var seats []graph.PositionID
+	var cites []graph.Cite
+	for _, j := range joints {
+		seats = append(seats, j.Places()...)
+		for _, reading := range j.Torque {
+			cites = append(cites, reading.Cite)
+		}
+	}
+	if err := s.Library().Evidence().Load(ctx, s.Library().Reader(), cites); err != nil {
+		return err
+	}
+	return s.Load(ctx, lists.Unique(seats)...)
+}
+
+// JointsAt are the joints of a machine as it stands that hold what sits at the
+// places and have fasteners or a torque, sorted by identity.
+func JointsAt(ctx context.Context, s *machine.Setup, places []graph.PositionID) ([]Joint, error) {
+	joints, err := s.Library().JointsTouching(ctx, s.Variant.ID, places)
+	if err != nil {
+		return nil, err
+	}
+	joints = lists.Kept(joints, func(j graph.Joint) bool {
+		return (len(j.Fasteners) > 0 || len(j.Torque) > 0) &&
+			(slices.Contains(places, j.A.Position) || slices.Contains(places, j.B.Position))
+	})
+	if err := readAround(ctx, s, joints); err != nil {
+		return nil, err
+	}
+	return lists.Mapped(joints, func(j graph.Joint) Joint { return jointOf(s, j, nil) }), nil
+}
+
+// jointOf has the torque that the swap gives; one that the swap leaves as built keeps
+// the torque that its best source gives for it.
+func jointOf(s *machine.Setup, j graph.Joint, rows []swap.TorqueRow) Joint {
+	found := Joint{Joint: j.ID, Fasteners: []Fastener{}}
+	for _, id := range j.Fasteners {
+		f := Fastener{Position: id, Text: s.Position(id).Name, Quantity: s.Quantity(id)}
+		if seat := s.Seat(id); !seat.Empty {
+			f.Part, f.Text = seat.Part.ID, seat.Part.Name
+		}
+		found.Fasteners = append(found.Fasteners, f)
+	}
+	at := slices.IndexFunc(rows, func(r swap.TorqueRow) bool { return r.Joint == j.ID })
+	if at >= 0 {
+		found.Torque, found.Source, found.See = rows[at].Torque, rows[at].Source, rows[at].See
+		if rows[at].Conflict {
+			found.See = strings.TrimPrefix(found.See+"; sources disagree", "; ")
+		}
+		return found
+	}
+	voices := s.Library().Evidence()
+	ranked := voices.RankReadings(graph.DimSpec{Type: measure.Torque}, j.Torque, &s.Variant)
+	if len(ranked) == 0 {
+		found.See = "see the maker's manual"
+		return found
+	}
+	voice := voices.ReadingVoice(ranked[0], &s.Variant)
+	found.Torque, found.Source = ranked[0].Text, &voice
+	return found
+}
+
+// layOut is what goes on and was not there, what must be new, and what is renewed
+// without a place of its own.
+func layOut(steps []donor.WorkStep, renew []swap.RenewRow) []Item {
+	var items []Item
+	add := func(i Item) {
+		i.Quantity = max(1, i.Quantity)
+		if !slices.ContainsFunc(items, func(have Item) bool {
+			return have.Position == i.Position && have.Part == i.Part && (i.Part != "" || have.Text == i.Text)
+		}) {
+			items = append(items, i)
+		}
+	}
+	for _, s := range steps {
+		if s.Do == donor.DoFit || (s.Do == donor.DoIn || s.Do == donor.DoBack) && s.New {
+			add(Item{Position: s.Position, Part: s.Part, Text: s.Text, Quantity: s.Quantity, New: s.New})
+		}
+	}
+	for _, r := range renew {
+		if r.Part == "" || !slices.ContainsFunc(items, func(i Item) bool { return i.Position == r.Position }) {
+			text := strings.TrimPrefix(r.Text, string(r.Part)+", ")
+			if r.Position == "" && len(r.For) > 0 {
+				text += ", at " + strings.Join(lists.Mapped(r.For, func(j graph.JointID) string {
+					return queries.LocalName(string(j))
+				}), ", ")
+			}
+			add(Item{Position: r.Position, Part: r.Part, Text: text, Quantity: r.Quantity, New: true})
+		}
+	}
+	return items
+}
+
+// Proof says by what a variant was told: its frame number, empty when nobody gave it.
+func Proof(v graph.Variant, frame string) []string {
+	switch {
+	case v.Frames.IsZero() && frame == "":
+		return []string{"Taken by its name, " + string(v.ID) + ": nobody recorded its frame numbers. Read the number on the " +
+			"steering head and the maker's plate, and have a dealer's list confirm the model year."}
+	case v.Frames.IsZero():
+		return []string{fmt.Sprintf("Frame number %s; nobody recorded the frame numbers of %s, so that it proves nothing yet.",
+			frame, v.ID)}
+	case frame == "":
+		return []string{fmt.Sprintf("Taken by its name: not proved yet. Read the frame number on the steering head: it must lie "+
+			"within %s.", v.Frames)}
+	}
+	if has, err := v.Frames.Has(frame); err != nil || !has {
+		return []string{fmt.Sprintf("Frame number %s does NOT lie within %s, the numbers of %s: settle this first.", frame,
+			v.Frames, v.ID)}
+	}
+	return []string{fmt.Sprintf("Frame number %s lies within %s. Read it on the steering head once more before you begin.",
+		frame, v.Frames)}
+}
+
+// sources are all that speak in the sheet.
+func (b *builder) sources(a swap.SwapAnswer, s Sheet) []evidence.Source {
+	byID := map[string]evidence.Source{}
+	add := func(v *evidence.Source) {
+		if v != nil && v.ID != "" && v.ID != "-" {
+			v := *v
+			v.Says, v.At = "", ""
+			if _, have := byID[v.ID]; !have {
+				byID[v.ID] = v
+			}
+		}
+	}
+	for _, j := range s.Joints {
+		add(j.Source)
+	}
+	for _, r := range a.Torques {
+		for _, g := range r.Given {
+			add(&g.Source)
+		}
+	}
+	for _, step := range s.Steps {
+		if step.Position != "" {
+			built := b.before.BuiltAt(step.Position)
+			add(&built.Source)
+		}
+	}
+	for _, c := range a.Conflicts {
+		for _, side := range c.Sides {
+			add(side.Source)
+		}
+	}
+	for _, reading := range readingsOf(a) {
+		voice := b.before.Library().Evidence().ReadingVoice(reading, &b.before.Variant)
+		add(&voice)
+	}
+	all := make([]evidence.Source, 0, len(byID))
+	for _, id := range lists.KeysOf(byID) {
+		all = append(all, byID[id])
+	}
+	slices.SortFunc(all, func(x, y evidence.Source) int { return cmp.Compare(x.ID, y.ID) })
+	return all
+}
+
+// readingsOf are the readings that the answer was judged by.
+func readingsOf(a swap.SwapAnswer) []graph.Reading {
+	var all []graph.Reading
+	for _, outcomes := range [][]examine.Outcome{a.Mates, a.WithChanges, a.DoesNotMate, a.Unknown} {
+		for _, o := range outcomes {
+			for _, c := range o.Checks {
+				for _, u := range c.Uses {
+					all = append(all, u.Reading)
+				}
+			}
+		}
+	}
+	for _, n := range a.Numbers {
+		for _, u := range slices.Concat(n.Uses, n.WasUses) {
+			all = append(all, u.Reading)
+		}
+	}
+	return all
+}
