@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/differ"
 	"matewell/queries/evidence"
@@ -74,21 +75,19 @@ them the kind of change and which way the parts still go.`,
 }
 
 func runDiffer(ctx context.Context, e env, opts differOptions) error {
-	if opts.picture != "" {
-		if err := e.drawYears(ctx, opts); err != nil {
-			return err
+	question := func(ctx context.Context, r graph.Reader, q differ.DifferQuestion) (differ.DifferAnswer, error) {
+		if opts.picture != "" {
+			if err := e.drawYears(ctx, r, opts); err != nil {
+				return differ.DifferAnswer{}, err
+			}
 		}
+		return differ.Differ(ctx, r, q)
 	}
-	return ask(ctx, e, opts.askOptions, differ.Differ, opts.DifferQuestion, func(a differ.DifferAnswer) page { return differPage(a, opts.all) })
+	return ask(ctx, e, opts.askOptions, question, opts.DifferQuestion, func(a differ.DifferAnswer) page { return differPage(a, opts.all) })
 }
 
 // drawYears writes the picture of all years of the model.
-func (e env) drawYears(ctx context.Context, opts differOptions) error {
-	r, err := e.open(ctx, opts.where)
-	if err != nil {
-		return err
-	}
-	defer r.Close()
+func (e env) drawYears(ctx context.Context, r graph.Reader, opts differOptions) error {
 	strips, err := differ.StripsOf(ctx, r, opts.DifferQuestion)
 	if wrong := (*queries.QuestionError)(nil); errors.As(err, &wrong) {
 		return usageError{err}

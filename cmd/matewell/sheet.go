@@ -82,7 +82,8 @@ func (s jobSheet) write(b *bytes.Buffer) error {
 	page, err := template.New("sheet").Funcs(template.FuncMap{
 		"plain":   soft,
 		"mark":    func() string { return ownMark },
-		"lines":   func(text string) []string { return strings.Split(soft(text), "\n") },
+		"lines":   func(text string) []string { return strings.Split(text, "\n") },
+		"pieces":  func(line string) []string { return strings.Split(strings.ReplaceAll(line, hardSpace, " "), softBreak) },
 		"toWrite": func() string { return toWrite },
 		"number":  func(i int) int { return i + 1 },
 	}).Parse(sheetTemplate)
@@ -197,7 +198,8 @@ func (e env) writeBikeSheet(ctx context.Context, r graph.Reader, opts bikeOption
 		}
 		planned := swapSheet(a, bench, figures)
 		planned.Blocks[0] = planned.Blocks[0].titled("What is planned")
-		s.State, s.Cautions, s.Blocks = planned.State, planned.Cautions, append(s.Blocks, planned.Blocks...)
+		s.State = append(s.State, "What is planned. "+planned.State[0])
+		s.Cautions, s.Blocks = planned.Cautions, append(s.Blocks, planned.Blocks...)
 	}
 	return e.writeJobSheet(opts.sheet, s, opts.force)
 }
@@ -215,6 +217,9 @@ func bikeSheet(c bike.BikeCard, missing bike.BikeMissingAnswer, bags bike.BikeBa
 			block.Tick = ticked && len(section.Table.Rows) > 0
 			s.Blocks = append(s.Blocks, block)
 		}
+	}
+	if n := len(missing.Rows); n > 0 {
+		s.State = []string{fmt.Sprintf("Not ready to ride: %d %s empty or %s for a part.", n, plural(n, "place is", "places are"), plural(n, "waits", "wait"))}
 	}
 	add("card", false, bikeCardPage(c))
 	add("missing", true, bikeMissingPage(missing))

@@ -80,7 +80,7 @@ func TestSheetRunsNothing(t *testing.T) {
 func TestSheetIsSound(t *testing.T) {
 	text := sheetText(t, swapSheet(evilSwap()))
 	dec := xml.NewDecoder(strings.NewReader(text))
-	dec.Strict, dec.AutoClose, dec.Entity = false, []string{"meta", "input", "br"}, xml.HTMLEntity
+	dec.Strict, dec.AutoClose, dec.Entity = false, []string{"meta", "input", "br", "wbr"}, xml.HTMLEntity
 	ids, labels := map[string]int{}, []string{}
 	open := 0
 	for {

@@ -66,36 +66,27 @@ func drawStrip(b *strings.Builder, p differ.Strip, y, column float64) {
 	if p.Safety != graph.SafetyNone {
 		fmt.Fprintf(b, `<text x="28" y="%.1f" font-size="8.5" font-weight="bold">%s</text>`+"\n", y+21, escape(string(p.Safety)))
 	}
+	shaded := false
 	for i := 0; i < len(p.Parts); {
 		to := i + 1
-		for to < len(p.Parts) && p.Parts[to] == p.Parts[i] {
+		for to < len(p.Parts) && p.Parts[i] != "" && p.Parts[to] != "" && (p.Parts[to] == p.Parts[i] || p.Steps[to-1].Class == differ.ClassSame) {
 			to++
 		}
 		if p.Parts[i] != "" {
-			x, wide := yearsLeft+float64(i)*column, float64(to-i)*column
+			x, wide, fill := yearsLeft+float64(i)*column, float64(to-i)*column, "#fff"
+			if shaded { // neighbours are told apart
+				fill = "#ddd"
+			}
 			fmt.Fprintf(b, `<rect x="%.1f" y="%.1f" width="%.1f" height="17" rx="3" fill="%s" stroke="#000" stroke-width="0.8"/>`+"\n",
-				x+9, y+4.5, wide-18, barFill(p, i))
-			label(b, x+wide/2, y+16.5, "middle", shortened(withoutBrand(p.Parts[i]), max(2, int((wide-20)/5))))
+				x+9, y+4.5, wide-18, fill)
+			label(b, x+wide/2, y+16.5, "middle", shortened(numberOf(p.Parts[i:to]), max(2, int((wide-20)/5))))
+			shaded = !shaded
 		}
 		i = to
 	}
 	for i, step := range p.Steps {
 		drawStep(b, step, yearsLeft+float64(i+1)*column, y+13)
 	}
-}
-
-// barFill shades every other part of a strip, so that neighbours are told apart.
-func barFill(p differ.Strip, at int) string {
-	changes := 0
-	for i := 1; i <= at; i++ {
-		if p.Parts[i] != p.Parts[i-1] {
-			changes++
-		}
-	}
-	if changes%2 == 1 {
-		return "#ddd"
-	}
-	return "#fff"
 }
 
 // drawStep draws what lies between two years: nothing for the same part; a mark for
@@ -158,10 +149,17 @@ func yearLegend(b *strings.Builder, y float64) {
 	label(b, 410+18, y+2*26+3.5, "start", "+: the place is on one side only. With changes counts as it goes.")
 }
 
-// withoutBrand is a number without its brand, where many stand below one another.
-func withoutBrand(id graph.PartID) string {
-	if _, number, ok := strings.Cut(string(id), " "); ok {
+// numberOf is the number of parts that count as one, without its brand, where many
+// stand below one another: where they differ in their colour, without that.
+func numberOf(parts []graph.PartID) string {
+	text := string(parts[0])
+	for _, id := range parts {
+		if id != parts[0] {
+			text, _, _ = strings.Cut(text, "/")
+		}
+	}
+	if _, number, ok := strings.Cut(text, " "); ok {
 		return number
 	}
-	return string(id)
+	return text
 }

@@ -52,6 +52,7 @@ func byTurns(f graph.Facts) []graph.Facts {
 	a.Supersessions, b.Supersessions = deal(f.Supersessions)
 	a.Findings, b.Findings = deal(f.Findings)
 	a.Bikes, b.Bikes = deal(f.Bikes)
+	a.Jobs, b.Jobs = deal(f.Jobs)
 	return []graph.Facts{a, b}
 }
 

@@ -275,11 +275,9 @@ func (l *lister) jobs() ([]Item, error) {
 	jobs, err := l.r.Jobs(l.ctx)
 	items := []Item{}
 	for _, j := range jobs {
-		models := lists.Unique(lists.Mapped(j.Places, graph.PositionID.Model))
-		for _, m := range models {
-			if slices.Contains(l.chosen, m) {
-				items = append(items, Item{ID: string(j.ID), Name: j.Name, Of: m})
-			}
+		at := slices.IndexFunc(j.Places, func(p graph.PositionID) bool { return slices.Contains(l.chosen, p.Model()) })
+		if at >= 0 {
+			items = append(items, Item{ID: string(j.ID), Name: j.Name, Of: j.Places[at].Model()})
 		}
 	}
 	return items, err

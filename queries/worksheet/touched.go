@@ -30,22 +30,24 @@ func (b *builder) touched(a swap.SwapAnswer, steps []donor.WorkStep) queries.Tou
 		}
 	}
 	for _, step := range steps {
-		see(step.Position)
+		if step.Part != "" && step.Do != donor.DoMake { // what is made goes on a place that stays
+			see(step.Position)
+		}
 		t.Fluid = t.Fluid || step.Do == donor.DoBleed
 		t.Joints = true
 	}
 	for _, line := range a.Swaps {
 		see(line.Position)
 	}
+	for _, c := range a.Cautions {
+		if c.Safety != graph.SafetyNone && !slices.Contains(t.Safety, c.Safety) {
+			t.Safety = append(t.Safety, c.Safety)
+		}
+	}
 	for _, outcomes := range [][]examine.Outcome{a.Mates, a.WithChanges, a.DoesNotMate, a.Unknown} {
 		for _, o := range outcomes {
 			t.Lines = t.Lines || o.What == examine.OfRun
 			t.Bars = t.Bars || o.What == examine.OfLock || o.What == examine.OfBarRoom
-			for _, class := range o.Safety {
-				if !slices.Contains(t.Safety, class) {
-					t.Safety = append(t.Safety, class)
-				}
-			}
 		}
 	}
 	return t
