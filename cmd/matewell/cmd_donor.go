@@ -243,10 +243,8 @@ func (e env) giveDonor(ctx context.Context, r graph.Reader, opts donorOptions, a
 	if opts.format == formatOPB {
 		return plan.WriteOPB(e.Out, answer.Problem, plan.Objective{Prefer: opts.Prefer})
 	}
-	if len(answer.Plans) > 0 {
-		if err := e.writePlanFiles(ctx, r, opts, answer); err != nil {
-			return err
-		}
+	if err := e.writePlanFiles(ctx, r, opts, answer); err != nil {
+		return err
 	}
 	if err := e.print(opts.format, donor.DonorReport{Plan: &answer}, donorPage(answer)); err != nil {
 		return err
@@ -260,6 +258,10 @@ func (e env) giveDonor(ctx context.Context, r graph.Reader, opts donorOptions, a
 // writePlanFiles writes the picture and the job sheet that were asked for.
 func (e env) writePlanFiles(ctx context.Context, r graph.Reader, opts donorOptions, answer donor.DonorAnswer) error {
 	if opts.picture == "" && opts.sheet == "" {
+		return nil
+	}
+	if len(answer.Plans) == 0 {
+		fmt.Fprintf(e.Err, "matewell: there is no plan, so nothing was written to %s\n", joinLines(opts.picture, opts.sheet))
 		return nil
 	}
 	first, q := answer.Plans[0], swap.SwapQuestion{On: opts.On, Market: opts.Market, Frame: opts.Frame}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"matewell/graph/measure"
 	"matewell/queries"
 	"matewell/queries/figure"
 	"matewell/queries/mating"
@@ -73,68 +74,90 @@ func stroke(b *strings.Builder, x1, y1, x2, y2, wide float64, dash string) {
 	fmt.Fprintf(b, `<line x1="%.1f" y1="%.1f" x2="%.1f" y2="%.1f" stroke="#000" stroke-width="%g"%s/>`+"\n", x1, y1, x2, y2, wide, dash)
 }
 
+// panelScale is where the points of a figure lie on it.
+type panelScale struct{ left, low, high, scale float64 }
+
+// The room for the points of a panel, in CSS pixels: margins, height, and what is kept
+// free on the right for words.
+const (
+	panelMargin = 46.0
+	panelHigh   = 430.0
+	panelWords  = 180.0
+)
+
+func scaleOf(all []mating.Overlay) panelScale {
+	s := panelScale{left: math.Inf(1), low: math.Inf(1), high: math.Inf(-1)}
+	right := math.Inf(-1)
+	grow := func(points []measure.Point, dx, dy float64) {
+		for _, p := range points {
+			if p.Placed {
+				s.left, right = min(s.left, p.X-dx), max(right, p.X-dx)
+				s.low, s.high = min(s.low, p.Y-dy), max(s.high, p.Y-dy)
+			}
+		}
+	}
+	for _, o := range all {
+		grow(o.A, o.Dx, o.Dy)
+		grow(o.B, 0, 0)
+	}
+	if right < s.left {
+		return panelScale{scale: 1} // no point is placed
+	}
+	s.scale = min((figureWide-2*panelMargin-panelWords)/max(right-s.left, 1), (panelHigh-2*panelMargin)/max(s.high-s.low, 1), 4)
+	return s
+}
+
+func (s panelScale) x(mm float64) float64 { return panelMargin + (mm-s.left)*s.scale }
+func (s panelScale) y(mm float64) float64 { return panelMargin + (s.high-mm)*s.scale }
+
 // drawPanel draws the points of the new part and of the old one over those of what
 // carries them: what is there as rings, the new as crosses, the old as dots; a line
 // leads from a cross to the ring that it misses, with how far.
 func drawPanel(p figure.Panel) drawing {
 	d := drawing{title: fmt.Sprintf("Points of %s on %s", p.At.Local(), p.On.Local())}
-	low, high := math.Inf(1), math.Inf(-1)
-	left, right := math.Inf(1), math.Inf(-1)
-	grow := func(x, y float64) {
-		left, right, low, high = min(left, x), max(right, x), min(low, y), max(high, y)
-	}
-	for _, o := range overlays(p) {
-		for _, a := range o.A {
-			if a.Placed {
-				grow(a.X-o.Dx, a.Y-o.Dy)
-			}
-		}
-		for _, b := range o.B {
-			if b.Placed {
-				grow(b.X, b.Y)
-			}
-		}
-	}
-	const room, margin = 430.0, 46.0
-	scale := min((figureWide-2*margin-180)/max(right-left, 1), (room-2*margin)/max(high-low, 1), 4)
-	x := func(mm float64) float64 { return margin + (mm-left)*scale }
-	y := func(mm float64) float64 { return margin + (high-mm)*scale }
+	s := scaleOf(overlays(p))
 	var b strings.Builder
 	for _, at := range p.New.B {
 		if at.Placed {
-			fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="8" fill="none" stroke="#000" stroke-width="1.4"/>`+"\n", x(at.X), y(at.Y))
-			label(&b, x(at.X)+11, y(at.Y)-9, "start", at.Place+" "+holeWords(at.Hole.String(), at.Insert))
+			fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="8" fill="none" stroke="#000" stroke-width="1.4"/>`+"\n", s.x(at.X), s.y(at.Y))
+			label(&b, s.x(at.X)+11, s.y(at.Y)-9, "start", at.Place+" "+holeWords(at.Hole.String(), at.Insert))
 		}
 	}
 	if p.HasOld {
 		for _, a := range p.Old.A {
 			if a.Placed {
-				fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="2.6" fill="#555"/>`+"\n", x(a.X-p.Old.Dx), y(a.Y-p.Old.Dy))
+				fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="2.6" fill="#555"/>`+"\n", s.x(a.X-p.Old.Dx), s.y(a.Y-p.Old.Dy))
 			}
 		}
 	}
 	for i, a := range p.New.A {
-		if !a.Placed {
-			continue
-		}
-		ax, ay := x(a.X-p.New.Dx), y(a.Y-p.New.Dy)
-		stroke(&b, ax-6, ay-6, ax+6, ay+6, 2.2, "")
-		stroke(&b, ax-6, ay+6, ax+6, ay-6, 2.2, "")
-		switch j := p.New.Of[i]; {
-		case j < 0:
-			label(&b, ax+11, ay+12, "start", a.Place+": nothing opposite")
-		case p.New.Off[i] != "":
-			stroke(&b, ax, ay, x(p.New.B[j].X), y(p.New.B[j].Y), 1, "4 2")
-			// Below the cross and the ring, whichever is lower: the ring has its words above.
-			label(&b, min(ax, x(p.New.B[j].X)), max(ay, y(p.New.B[j].Y))+22, "start", offWords(a.Place, p.New.Off[i]))
+		if a.Placed {
+			drawCross(&b, s, p.New, i)
 		}
 	}
-	d.high = margin + (high-low)*scale + margin
+	d.high = s.y(s.low) + panelMargin
 	label(&b, 0, d.high, "start", fmt.Sprintf("ring: %s, which stays; cross: %s, new; dot: %s, old", p.Carrier, p.Now, orNobody(p.Was)))
 	label(&b, 0, d.high+15, "start", directions(p.New)+"; drawn to one scale")
 	d.high += 20
 	d.body = b.String()
 	return d
+}
+
+// drawCross draws a point of the new part, and how far it misses what it meets.
+func drawCross(b *strings.Builder, s panelScale, o mating.Overlay, i int) {
+	a := o.A[i]
+	x, y := s.x(a.X-o.Dx), s.y(a.Y-o.Dy)
+	stroke(b, x-6, y-6, x+6, y+6, 2.2, "")
+	stroke(b, x-6, y+6, x+6, y-6, 2.2, "")
+	switch j := o.Of[i]; {
+	case j < 0:
+		label(b, x+11, y+12, "start", a.Place+": nothing opposite")
+	case o.Off[i] != "" && o.B[j].Placed:
+		ringX, ringY := s.x(o.B[j].X), s.y(o.B[j].Y)
+		stroke(b, x, y, ringX, ringY, 1, "4 2")
+		// Below the cross and the ring, whichever is lower: the ring has its words above.
+		label(b, min(x, ringX), max(y, ringY)+22, "start", offWords(a.Place, o.Off[i]))
+	}
 }
 
 func overlays(p figure.Panel) []mating.Overlay {
