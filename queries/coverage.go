@@ -50,18 +50,11 @@ func (c Coverage) Compare(d Coverage) int {
 // VariantOf takes the identity of a variant apart. Its frame numbers and
 // schemes are not in the identity: they stay empty.
 func VariantOf(id graph.VariantID) graph.Variant {
-	v := graph.Variant{ID: id}
-	fields := strings.SplitN(string(id), "/", 4)
-	v.Model = graph.ModelID(fields[0])
-	if len(fields) > 1 {
-		v.Year, _ = strconv.Atoi(fields[1]) // 0 when it is none: sorts first
-	}
-	if len(fields) > 2 {
-		v.Market = fields[2]
-	}
-	if len(fields) > 3 {
-		v.Mark = fields[3]
-	}
+	model, rest, _ := strings.Cut(string(id), "/")
+	year, rest, _ := strings.Cut(rest, "/")
+	market, mark, _ := strings.Cut(rest, "/")
+	v := graph.Variant{ID: id, Model: graph.ModelID(model), Market: market, Mark: mark}
+	v.Year, _ = strconv.Atoi(year) // 0 when it is none: sorts first
 	return v
 }
 
@@ -74,13 +67,54 @@ type season struct {
 
 func seasonOf(v graph.Variant) season { return season{v.Model, v.Year, v.Market} }
 
+// Universe is the variants that some of them are told from, taken apart once:
+// all of some models, or all that were asked about. The zero Universe is empty.
+type Universe struct {
+	byModel map[graph.ModelID][]graph.Variant
+	marks   map[season]int // how many variants a model year has in a market
+}
+
+// UniverseOf takes variants apart. Doubles count twice.
+func UniverseOf(ids []graph.VariantID) Universe {
+	u := Universe{map[graph.ModelID][]graph.Variant{}, map[season]int{}}
+	for _, id := range ids {
+		v := VariantOf(id)
+		u.byModel[v.Model] = append(u.byModel[v.Model], v)
+		u.marks[seasonOf(v)]++
+	}
+	return u
+}
+
+// SiblingsOf reads which variants there are of some models.
+func SiblingsOf(ctx context.Context, r graph.Reader, models []graph.ModelID) (Universe, error) {
+	models = lists.Unique(slices.Clone(models))
+	if len(models) == 0 {
+		return Universe{}, nil
+	}
+	ids, err := r.VariantIDs(ctx, models...)
+	return UniverseOf(ids), err
+}
+
+// IDs are the variants for which wanted holds, by model in no order.
+func (u Universe) IDs(wanted func(graph.VariantID) bool) []graph.VariantID {
+	var ids []graph.VariantID
+	for _, variants := range u.byModel {
+		for _, v := range variants {
+			if wanted(v.ID) {
+				ids = append(ids, v.ID)
+			}
+		}
+	}
+	return ids
+}
+
 // CoveragesOf groups variants. Marks are dropped where every mark that the
 // universe has for the year and market is among the variants; the universe is
 // all variants of the models, those without the position included: of a place
 // that only the late ones have, "2003" would be said of the early ones too.
-func CoveragesOf(variants, universe []graph.VariantID) []Coverage {
+func CoveragesOf(variants []graph.VariantID, universe Universe) []Coverage {
 	bands := map[band]map[int][]graph.VariantID{}
-	for _, v := range dropWholeMarks(variants, universe) {
+	for _, v := range universe.dropWholeMarks(variants) {
 		key := band{v.Model, v.Market, v.Mark}
 		if bands[key] == nil {
 			bands[key] = map[int][]graph.VariantID{}
@@ -96,21 +130,22 @@ func CoveragesOf(variants, universe []graph.VariantID) []Coverage {
 
 // dropWholeMarks gives the variants taken apart, without the mark where the
 // year and market are there with all of their marks.
-func dropWholeMarks(variants, universe []graph.VariantID) []graph.Variant {
-	have, all := map[season]int{}, map[season]int{}
-	for _, id := range variants {
-		have[seasonOf(VariantOf(id))]++
+func (u Universe) dropWholeMarks(variants []graph.VariantID) []graph.Variant {
+	apart := lists.Mapped(variants, VariantOf)
+	marked := func(v graph.Variant) bool { return v.Mark != "" }
+	if !slices.ContainsFunc(apart, marked) {
+		return apart
 	}
-	for _, id := range universe {
-		all[seasonOf(VariantOf(id))]++
+	have := map[season]int{}
+	for _, v := range apart {
+		have[seasonOf(v)]++
 	}
-	return lists.Mapped(variants, func(id graph.VariantID) graph.Variant {
-		v := VariantOf(id)
-		if s := seasonOf(v); all[s] > 0 && have[s] >= all[s] {
-			v.Mark = ""
+	for i, v := range apart {
+		if s := seasonOf(v); u.marks[s] > 0 && have[s] >= u.marks[s] {
+			apart[i].Mark = ""
 		}
-		return v
-	})
+	}
+	return apart
 }
 
 type band struct {
@@ -137,12 +172,18 @@ func (b band) runs(years map[int][]graph.VariantID) []Coverage {
 // joinMarkets joins coverages that differ in their market only.
 func joinMarkets(all []Coverage) []Coverage {
 	slices.SortFunc(all, Coverage.Compare)
+	type years struct {
+		model    graph.ModelID
+		from, to int
+		mark     string
+	}
+	places := map[years]int{}
 	var joined []Coverage
 	for _, c := range all {
-		at := slices.IndexFunc(joined, func(j Coverage) bool {
-			return j.Model == c.Model && j.From == c.From && j.To == c.To && j.Mark == c.Mark
-		})
-		if at < 0 {
+		key := years{c.Model, c.From, c.To, c.Mark}
+		at, have := places[key]
+		if !have {
+			places[key] = len(joined)
 			joined = append(joined, c)
 			continue
 		}
@@ -156,28 +197,14 @@ func joinMarkets(all []Coverage) []Coverage {
 	return joined
 }
 
-// SiblingsOf reads the identities of all variants of the models of some.
-func SiblingsOf(ctx context.Context, r graph.Reader, some []graph.VariantID) ([]graph.VariantID, error) {
-	models := lists.Unique(lists.Mapped(some, graph.VariantID.Model))
-	if len(models) == 0 {
-		return nil, nil
-	}
-	return r.VariantIDs(ctx, models...)
-}
-
 // SettledBy names the facts that tell the variants of a coverage from others of
 // the same model years for which the answer is another one: "market", "frame
 // number". alike are the variants with the same answer, those of the coverage
 // among them. Without a variant that differs the result is empty.
-func SettledBy(c Coverage, alike, universe []graph.VariantID) []string {
-	inside := map[graph.VariantID]bool{}
-	for _, id := range alike {
-		inside[id] = true
-	}
+func SettledBy(c Coverage, alike []graph.VariantID, universe Universe) []string {
 	market, frame := false, c.Frames != ""
-	for _, id := range universe {
-		v := VariantOf(id)
-		if inside[id] || v.Model != c.Model || v.Year < c.From || v.Year > c.To {
+	for _, v := range universe.byModel[c.Model] {
+		if v.Year < c.From || v.Year > c.To || slices.Contains(alike, v.ID) {
 			continue
 		}
 		if slices.Contains(c.Markets, v.Market) {

@@ -30,7 +30,7 @@ func TestCoverages(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			var texts []string
 			var on []graph.VariantID
-			for _, c := range CoveragesOf(ids(tt.on), ids(all)) {
+			for _, c := range CoveragesOf(ids(tt.on), UniverseOf(ids(all))) {
 				texts = append(texts, c.String())
 				on = append(on, c.On...)
 			}
@@ -45,7 +45,7 @@ func TestCoverages(t *testing.T) {
 }
 
 func TestSettledBy(t *testing.T) {
-	all := ids("2002/eu 2003/eu/early 2003/eu/late 2003/uk")
+	all := UniverseOf(ids("2002/eu 2003/eu/early 2003/eu/late 2003/uk"))
 	tests := []struct{ name, on, alike, want string }{
 		{"nothing else that year", "2002/eu", "2002/eu", ""},
 		{"the other mark differs", "2003/eu/early", "2003/eu/early 2003/uk", "frame number"},

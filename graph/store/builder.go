@@ -87,7 +87,7 @@ func (c codec[K, T]) pack(home quad.IRI, entries []entry, write func(quad.Quad) 
 }
 
 func (c codec[K, T]) packBundle(node, home quad.IRI, list []T, write func(quad.Quad) error) error {
-	text, err := encode(list)
+	text, err := packed(list)
 	if err != nil {
 		return err
 	}

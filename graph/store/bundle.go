@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/cayleygraph/quad"
 )
@@ -16,7 +17,7 @@ import (
 // questions walk from: see layout.go.
 type bundle struct {
 	node quad.IRI // empty where nobody asked for it by name
-	text string   // a JSON array of records
+	text string   // a JSON array of records, each on a line of its own
 }
 
 // fullBundle is how many records a bundle holds at most: reading fifty of them
@@ -27,6 +28,28 @@ const fullBundle = 50
 func bundleNode(home quad.IRI, name string, n int) quad.IRI {
 	return home + "#" + quad.IRI(name+"/"+strconv.Itoa(n))
 }
+
+// packed writes records as the text of a bundle.
+func packed[T any](list []T) (string, error) {
+	var text strings.Builder
+	text.WriteByte('[')
+	for i, v := range list {
+		line, err := encode(v)
+		if err != nil {
+			return "", err
+		}
+		if i > 0 {
+			text.WriteString(lineEnd)
+		}
+		text.Write(line)
+	}
+	text.WriteByte(']')
+	return text.String(), nil
+}
+
+// lineEnd parts the records of a bundle. No text within a record holds it, since
+// a line feed is escaped there.
+const lineEnd = ",\n"
 
 // unpack reads the records of bundles.
 func unpack[T any](bundles []bundle) ([]T, error) {
@@ -43,6 +66,64 @@ func unpack[T any](bundles []bundle) ([]T, error) {
 		}
 	}
 	return list, nil
+}
+
+// wanted says which records of bundles are asked for. Most are passed over by a
+// look at one field: that costs a tenth of reading them.
+type wanted[T any] struct {
+	has func(T) bool
+	// may looks at the text of a record; it may let too many pass. Nil lets all.
+	may func(line string) bool
+}
+
+// everyone wants them all.
+func everyone[T any]() wanted[T] { return wanted[T]{has: func(T) bool { return true }} }
+
+// pick reads those records of bundles that are wanted.
+func pick[T any](bundles []bundle, w wanted[T]) ([]T, error) {
+	if w.may == nil {
+		list, err := unpack[T](bundles)
+		return slices.DeleteFunc(list, func(v T) bool { return !w.has(v) }), err
+	}
+	var list []T
+	for _, b := range bundles {
+		inner, opens := strings.CutPrefix(b.text, "[")
+		inner, closes := strings.CutSuffix(inner, "]")
+		if !opens || !closes {
+			return nil, fmt.Errorf("%w: a record is cut off (%s)", ErrDamaged, b.node)
+		}
+		for line, more := "", inner != ""; more; {
+			line, inner, more = strings.Cut(inner, lineEnd)
+			if !w.may(line) {
+				continue
+			}
+			var v T
+			if err := decode(line, &v); err != nil {
+				return nil, fmt.Errorf("%w (%s)", err, b.node)
+			}
+			if w.has(v) {
+				list = append(list, v)
+			}
+		}
+	}
+	return list, nil
+}
+
+// textField gives what stands in a field of a record as encode writes it. It is
+// for fields that stand before all lists and parts of the record; ok is false
+// when the value can only be told by reading the record.
+func textField(line, field string) (value string, ok bool) {
+	_, rest, found := strings.Cut(line, `"`+field+`":"`)
+	value, _, closed := strings.Cut(rest, `"`)
+	return value, found && closed && !strings.Contains(value, `\`)
+}
+
+// fieldIn looks whether a field names one of the wanted.
+func fieldIn[K ~string](field string, wanted map[K]bool) func(line string) bool {
+	return func(line string) bool {
+		value, ok := textField(line, field)
+		return !ok || wanted[K(value)]
+	}
 }
 
 // fetch reads the named things, sorted by identity, each once. What the store
@@ -81,11 +162,11 @@ func fetchFrom[K identity, T any](ctx context.Context, l level, c codec[K, T], i
 	if err != nil {
 		return nil, fmt.Errorf("store: read: %w", readError(err))
 	}
-	list, err := unpack[T](bundles)
-	return slices.DeleteFunc(list, func(v T) bool {
-		_, wanted := slices.BinarySearch(ids, c.id(v))
-		return !wanted
-	}), err
+	if c.homeOf == nil {
+		return unpack[T](bundles) // each is one record, at a node that was asked for
+	}
+	set := setOf(ids)
+	return pick(bundles, wanted[T]{func(v T) bool { return set[c.id(v)] }, fieldIn("ID", set)})
 }
 
 // distinct are the nodes of a list, each once.
@@ -102,7 +183,7 @@ func distinct[T any](list []T, node func(T) quad.IRI) []quad.IRI {
 
 // walk reads the things to which bundles lead that point to one of the nodes,
 // as far as they are wanted: a bundle may hold others too.
-func walk[K identity, T any](ctx context.Context, s *Store, c codec[K, T], predicate quad.IRI, nodes []quad.IRI, wanted func(T) bool) ([]T, error) {
+func walk[K identity, T any](ctx context.Context, s *Store, c codec[K, T], predicate quad.IRI, nodes []quad.IRI, w wanted[T]) ([]T, error) {
 	if len(nodes) == 0 {
 		return nil, nil
 	}
@@ -115,23 +196,22 @@ func walk[K identity, T any](ctx context.Context, s *Store, c codec[K, T], predi
 		if err != nil {
 			return nil, fmt.Errorf("store: read: %w", readError(err))
 		}
-		if parts[i], err = unpack[T](bundles); err != nil {
+		if parts[i], err = pick(bundles, w); err != nil {
 			return nil, err
 		}
 	}
 	if len(s.layers) == 1 {
-		parts[0] = slices.DeleteFunc(parts[0], func(v T) bool { return !wanted(v) })
 		return union(c, parts), ctx.Err()
 	}
-	if err := complete(ctx, s, c, parts, wanted); err != nil {
+	if err := complete(ctx, s, c, parts); err != nil {
 		return nil, err
 	}
-	return slices.DeleteFunc(union(c, parts), func(v T) bool { return !wanted(v) }), ctx.Err()
+	return slices.DeleteFunc(union(c, parts), func(v T) bool { return !w.has(v) }), ctx.Err()
 }
 
 // complete adds what other layers say of things that one of them found: a layer
 // may take back a finding and say nothing else of it.
-func complete[K identity, T any](ctx context.Context, s *Store, c codec[K, T], parts [][]T, wanted func(T) bool) error {
+func complete[K identity, T any](ctx context.Context, s *Store, c codec[K, T], parts [][]T) error {
 	if c.loose {
 		return nil // all layers keep them at what they were asked by
 	}

@@ -44,7 +44,7 @@ func damagedAt(node quad.IRI) error {
 // format is the version of the layout and of what records mean. A store of any
 // other one is refused. TestFormat fails when a record type changes, to remind
 // of this number.
-const format = 1
+const format = 2
 
 // header is what a store says of itself.
 type header struct {
@@ -110,6 +110,6 @@ func (l level) has(name string) bool { return l.header.Holds[name] > 0 }
 
 // headerQuad is the quad that holds the header.
 func headerQuad(holds map[string]int) (quad.Quad, error) {
-	text, err := encode([]header{{Format: format, Holds: maps.Clone(holds)}})
+	text, err := packed([]header{{Format: format, Holds: maps.Clone(holds)}})
 	return quad.Quad{Subject: headerNode, Predicate: termHolds, Object: quad.String(text)}, err
 }

@@ -67,7 +67,7 @@ func (p *numberPages) flush() error {
 	if len(p.page) == 0 {
 		return nil
 	}
-	text, err := encode(p.page)
+	text, err := packed(p.page)
 	if err != nil {
 		return err
 	}
@@ -81,7 +81,7 @@ func (p *numberPages) close() error {
 	if err := p.flush(); err != nil || len(p.first) == 0 {
 		return err
 	}
-	text, err := encode(p.first)
+	text, err := packed(p.first)
 	if err != nil {
 		return err
 	}

@@ -124,7 +124,7 @@ func (s *Store) PartsOfKind(ctx context.Context, kinds ...graph.KindID) ([]graph
 
 // PositionsOfKind implements graph.Reader.
 func (s *Store) PositionsOfKind(ctx context.Context, kinds ...graph.KindID) ([]graph.PositionID, error) {
-	positions, err := walk(ctx, s, positionCodec(), edgePositionKind, distinct(kinds, iri), in(kinds, func(v graph.Position) graph.KindID { return v.Kind }))
+	positions, err := walk(ctx, s, positionCodec(), edgePositionKind, distinct(kinds, iri), inField("Kind", kinds, func(v graph.Position) graph.KindID { return v.Kind }))
 	var ids []graph.PositionID
 	for _, v := range positions {
 		ids = append(ids, v.ID)
@@ -154,7 +154,7 @@ func (s *Store) FitmentsOf(ctx context.Context, parts ...graph.PartID) ([]graph.
 // FitmentsAt implements graph.Reader.
 func (s *Store) FitmentsAt(ctx context.Context, positions ...graph.PositionID) ([]graph.Fitment, error) {
 	assemblies := distinct(positions, func(id graph.PositionID) quad.IRI { return iri(id.Assembly()) })
-	return walk(ctx, s, fitmentInCodec(), edgeFitmentIn, assemblies, in(positions, func(v graph.Fitment) graph.PositionID { return v.Position }))
+	return walk(ctx, s, fitmentInCodec(), edgeFitmentIn, assemblies, inField("Position", positions, func(v graph.Fitment) graph.PositionID { return v.Position }))
 }
 
 // FitmentsOn implements graph.Reader.
@@ -230,27 +230,35 @@ func (s *Store) FindingsAt(ctx context.Context, positions ...graph.PositionID) (
 // named is fetch, or everything of the sort when no identity is given.
 func named[K identity, T any](ctx context.Context, s *Store, c codec[K, T], ids []K) ([]T, error) {
 	if len(ids) == 0 {
-		return walk(ctx, s, c, c.everything(), []quad.IRI{c.class}, func(T) bool { return true })
+		return walk(ctx, s, c, c.everything(), []quad.IRI{c.class}, everyone[T]())
 	}
 	return fetch(ctx, s, c, ids)
 }
 
-// in tells whether what a record names is one of the wanted.
-func in[K comparable, T any](wanted []K, of func(T) K) func(T) bool {
-	set := make(map[K]bool, len(wanted))
-	for _, k := range wanted {
+func setOf[K comparable](list []K) map[K]bool {
+	set := make(map[K]bool, len(list))
+	for _, k := range list {
 		set[k] = true
 	}
-	return func(v T) bool { return set[of(v)] }
+	return set
+}
+
+// in wants records that name one of a list.
+func in[K comparable, T any](list []K, of func(T) K) wanted[T] {
+	set := setOf(list)
+	return wanted[T]{has: func(v T) bool { return set[of(v)] }}
+}
+
+// inField is in where one field of the record tells.
+func inField[K ~string, T any](field string, list []K, of func(T) K) wanted[T] {
+	set := setOf(list)
+	return wanted[T]{func(v T) bool { return set[of(v)] }, fieldIn(field, set)}
 }
 
 // anyIn is in for records that name several.
-func anyIn[K comparable, T any](wanted []K, of func(T) []K) func(T) bool {
-	set := make(map[K]bool, len(wanted))
-	for _, k := range wanted {
-		set[k] = true
-	}
-	return func(v T) bool { return slices.ContainsFunc(of(v), func(k K) bool { return set[k] }) }
+func anyIn[K comparable, T any](list []K, of func(T) []K) wanted[T] {
+	set := setOf(list)
+	return wanted[T]{has: func(v T) bool { return slices.ContainsFunc(of(v), func(k K) bool { return set[k] }) }}
 }
 
 // froms gives the identities from which a predicate leads to one of the nodes,

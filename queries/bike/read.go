@@ -22,7 +22,7 @@ type ownMachine struct {
 	setup *machine.Setup // with the bike's own parts
 	// positions are those of the variant, sorted.
 	positions []graph.Position
-	siblings  []graph.VariantID // all variants of all models: a box holds parts of any
+	siblings  queries.Universe // all variants of all models: a box holds parts of any
 }
 
 // readOwnMachine reads a bike by its name. A *NotFoundError offers the names of
@@ -49,8 +49,8 @@ func readOwnMachine(ctx context.Context, r graph.Reader, name string) (*ownMachi
 	if err != nil {
 		return nil, err
 	}
-	if m.siblings, err = r.VariantIDs(ctx, lists.Mapped(models,
-		func(m graph.Model) graph.ModelID { return m.ID })...); err != nil {
+	if m.siblings, err = queries.SiblingsOf(ctx, r, lists.Mapped(models,
+		func(m graph.Model) graph.ModelID { return m.ID })); err != nil {
 		return nil, err
 	}
 	m.positions = lists.Kept(all, func(p graph.Position) bool { return slices.Contains(p.On, bike.Variant) })

@@ -29,7 +29,7 @@ type contradicting struct {
 	positions map[graph.PositionID]graph.Position // of the models
 	listed    map[graph.PartID][]graph.Fitment    // of the parts that are asked about
 	parts     []graph.PartID                      // those asked about, sorted
-	siblings  []graph.VariantID                   // all variants of the models
+	siblings  queries.Universe                    // all variants of the models
 	rows      []ConflictRow
 }
 
@@ -61,7 +61,7 @@ func (c *contradicting) readMachines(ctx context.Context) error {
 		c.models = lists.Mapped(models, func(m graph.Model) graph.ModelID { return m.ID })
 	}
 	var err error
-	c.siblings, err = c.r().VariantIDs(ctx, c.models...)
+	c.siblings, err = queries.SiblingsOf(ctx, c.r(), c.models)
 	return err
 }
 

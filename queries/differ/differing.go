@@ -33,7 +33,7 @@ type differing struct {
 	// identity; locals are their names without the model, sorted.
 	positions map[graph.PositionID]graph.Position
 	locals    []string
-	siblings  []graph.VariantID // all variants of both models
+	siblings  queries.Universe // all variants of both models
 
 	library *machine.Library // what was read of parts and of what they meet
 	ground  *fits.Ground     // claims about the parts that differ
@@ -58,7 +58,7 @@ func newDiffering(ctx context.Context, r graph.Reader, q DifferQuestion) (*diffe
 		return nil, err
 	}
 	d.pairs, d.alone = pairsOf(d.a, d.b)
-	if d.siblings, err = r.VariantIDs(ctx, d.a.Model, d.b.Model); err != nil {
+	if d.siblings, err = queries.SiblingsOf(ctx, r, []graph.ModelID{d.a.Model, d.b.Model}); err != nil {
 		return nil, err
 	}
 	for _, m := range machinesOnce(d.a, d.b) {
@@ -760,8 +760,9 @@ func (d *differing) settledRow(row *DifferRow) []string {
 		pick func(VariantPair) graph.VariantID
 	}{{d.a, func(p VariantPair) graph.VariantID { return p.A }}, {d.b,
 		func(p VariantPair) graph.VariantID { return p.B }}} {
-		for _, c := range queries.CoveragesOf(lists.Unique(lists.Mapped(row.Pairs, side.pick)), side.m.IDs()) {
-			facts = append(facts, queries.SettledBy(c, c.On, side.m.IDs())...)
+		all := queries.UniverseOf(side.m.IDs())
+		for _, c := range queries.CoveragesOf(lists.Unique(lists.Mapped(row.Pairs, side.pick)), all) {
+			facts = append(facts, queries.SettledBy(c, c.On, all)...)
 		}
 	}
 	slices.Sort(facts)

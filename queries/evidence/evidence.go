@@ -323,7 +323,7 @@ func (e *Evidence) ReadingVoice(reading graph.Reading, v *graph.Variant) Source 
 	return voice
 }
 
-func (e *Evidence) useLines(fitments []graph.Fitment, siblings []graph.VariantID) []Use {
+func (e *Evidence) useLines(fitments []graph.Fitment, siblings queries.Universe) []Use {
 	variants, cites := map[graph.PositionID][]graph.VariantID{}, map[graph.PositionID][]graph.Cite{}
 	for _, f := range fitments {
 		variants[f.Position] = append(variants[f.Position], f.On...)

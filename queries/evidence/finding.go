@@ -41,7 +41,7 @@ func LineOfFinding(f graph.Finding, voice Source) FindingLine {
 	if f.Verdict != graph.NoVerdict {
 		line.Why = FindingWhy(f)
 	}
-	for _, c := range queries.CoveragesOf(f.On, nil) {
+	for _, c := range queries.CoveragesOf(f.On, queries.Universe{}) {
 		line.Covers = append(line.Covers, string(c.Model)+" "+c.String())
 	}
 	for _, c := range f.Changes {

@@ -97,7 +97,7 @@ func UsesOf(ctx context.Context, r graph.Reader, ids []graph.PartID) (map[graph.
 	if err := e.Load(ctx, r, cites); err != nil {
 		return nil, err
 	}
-	siblings, err := queries.SiblingsOf(ctx, r, on)
+	siblings, err := queries.SiblingsOf(ctx, r, lists.Mapped(on, graph.VariantID.Model))
 	if err != nil {
 		return nil, err
 	}

@@ -36,7 +36,8 @@ type Ground struct {
 	bikes      map[graph.BikeID]graph.Bike
 	Positions  map[graph.PositionID]graph.Position
 	variants   map[graph.VariantID]graph.Variant // read ones; see variant
-	siblings   []graph.VariantID                 // all variants of the models the rows are on
+	siblings   queries.Universe                  // all variants of the models the rows are on
+	asked      queries.Universe                  // those of them that are asked about
 }
 
 // NewGround has read nothing yet.
@@ -84,20 +85,13 @@ func (g *Ground) having(id graph.PositionID) []graph.VariantID {
 	return lists.Kept(slices.Clone(g.Positions[id].On), g.wants)
 }
 
-// asked is the variants of a model that are asked about, those that lack the
-// position of a row included.
-func (g *Ground) asked(model graph.ModelID) []graph.VariantID {
-	return lists.Kept(slices.Clone(g.siblings),
-		func(id graph.VariantID) bool { return id.Model() == model && g.wants(id) })
-}
-
 // loadSiblings reads which variants there are of the models of the positions.
 func (g *Ground) loadSiblings(ctx context.Context) (err error) {
-	var on []graph.VariantID
-	for _, p := range g.Positions {
-		on = append(on, p.On...)
+	var models []graph.ModelID
+	for id := range g.Positions {
+		models = append(models, id.Model())
 	}
-	g.siblings, err = queries.SiblingsOf(ctx, g.r, on)
+	g.siblings, err = queries.SiblingsOf(ctx, g.r, models)
 	return err
 }
 
@@ -196,7 +190,7 @@ func (g *Ground) LoadVariants(ctx context.Context) error {
 		add(g.onOf(f))
 	}
 	if g.frame != "" {
-		add(g.siblings)
+		add(g.siblings.IDs(g.wants))
 	}
 	if len(missing) == 0 {
 		return nil
@@ -326,6 +320,7 @@ func (g *Ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) erro
 	if err := g.checkMarket(); err != nil {
 		return err
 	}
+	g.asked = queries.UniverseOf(g.siblings.IDs(g.wants))
 	a.Rows = g.rows(g.Claims())
 	a.Rows = append(a.Rows, g.emptyRows(a.Rows)...)
 	if g.target == nil {
@@ -442,7 +437,7 @@ func (g *Ground) unsaid(rows []FitsRow) []queries.Coverage {
 		said = append(said, row.Coverage.On...)
 	}
 	silent := lists.Kept(g.Machines.IDs(), func(v graph.VariantID) bool { return !slices.Contains(said, v) })
-	return queries.CoveragesOf(silent, nil) // nothing is known of their marks: keep them
+	return queries.CoveragesOf(silent, queries.Universe{}) // nothing is known of their marks: keep them
 }
 
 // addBelongs names the places of the machines nobody speaks of at which a part
@@ -921,7 +916,6 @@ func (g *Ground) byFrames(claims []evidence.Claim, v *graph.Variant) []rowGroup 
 // with the same answer.
 func (g *Ground) rowsOf(group *rowGroup, alike []graph.VariantID) []FitsRow {
 	position := g.Positions[group.position]
-	asked := g.asked(position.Model)
 	var rows []FitsRow
 	for _, c := range queries.CoveragesOf(group.on, g.siblings) {
 		c.Frames = g.framesOf(c, group.frames)
@@ -930,7 +924,7 @@ func (g *Ground) rowsOf(group *rowGroup, alike []graph.VariantID) []FitsRow {
 			Position: group.position, PositionName: position.Name, Safety: position.Safety, Part: group.part,
 			Coverage: c, Covers: c.String(), Verdict: group.Verdict, Via: group.Via, Why: group.Why, Rank: group.Rank,
 			Source: group.Source, OtherSources: evidence.Distinct(group.Others), ContradictedBy: group.Against,
-			SettledBy: queries.SettledBy(c, append(slices.Clone(alike), c.On...), asked), Changes: group.Changes,
+			SettledBy: queries.SettledBy(c, append(slices.Clone(alike), c.On...), g.asked), Changes: group.Changes,
 			Quantity: group.Quantity,
 			Schemes:  group.Schemes, Steps: group.Steps})
 	}

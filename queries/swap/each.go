@@ -95,7 +95,7 @@ func swapOnEach(ctx context.Context, first *machine.Setup, m queries.Machines, q
 		return report, fault
 	}
 	for i := range report.Answers {
-		report.Answers[i].Covers = queries.CoveragesOf(alike[i], m.IDs())
+		report.Answers[i].Covers = queries.CoveragesOf(alike[i], queries.UniverseOf(m.IDs()))
 	}
 	return report, nil
 }
@@ -118,7 +118,8 @@ func (r SwapReport) SafetyOpen() bool {
 func (r SwapReport) settledBy(universe []graph.VariantID) []string {
 	groups := lists.Mapped(r.Answers, func(a SwapAnswer) []queries.Coverage { return a.Covers })
 	without := lists.Mapped(r.Without, func(w SwapWithout) graph.VariantID { return w.On })
-	groups = append(groups, queries.CoveragesOf(without, universe))
+	all := queries.UniverseOf(universe)
+	groups = append(groups, queries.CoveragesOf(without, all))
 	var facts []string
 	for _, covers := range groups {
 		var alike []graph.VariantID
@@ -126,7 +127,7 @@ func (r SwapReport) settledBy(universe []graph.VariantID) []string {
 			alike = append(alike, c.On...)
 		}
 		for _, c := range covers {
-			facts = append(facts, queries.SettledBy(c, alike, universe)...)
+			facts = append(facts, queries.SettledBy(c, alike, all)...)
 			if slices.ContainsFunc(universe, func(id graph.VariantID) bool {
 				v := queries.VariantOf(id)
 				return !slices.Contains(alike, id) && (v.Year < c.From || v.Year > c.To)
