@@ -43,8 +43,13 @@ type Reader interface {
 	// where the key has four letters or fewer). Unlike elsewhere the nearest come
 	// first, equally near ones in the order of their identities.
 	PartNumbersNear(ctx context.Context, key string, n int) ([]PartID, error)
+	// PartNumbersHolding gives parts of which a key holds a piece, such as what can
+	// still be read of a stamped number: those of the first n such keys in the
+	// order of the keys, each part once. An empty piece, or n of 0, gives none. It
+	// looks at every key, a good deal faster than reading every part.
+	PartNumbersHolding(ctx context.Context, piece string, n int) ([]PartID, error)
 	// PartIDs lists every part. On a large set that takes long: see PartNumbers
-	// and PartNumbersNear.
+	// and what follows it.
 	PartIDs(ctx context.Context) ([]PartID, error)
 	PartsOfKind(ctx context.Context, kinds ...KindID) ([]PartID, error)
 	// PositionsOfKind lists the positions of any model at which a part of one

@@ -52,11 +52,10 @@ func PartsFor(ctx context.Context, r graph.Reader, typed string) ([]Found, error
 			return found, err
 		}
 	}
-	ids, err := r.PartIDs(ctx)
+	missing, err := partNotFound(ctx, r, typed)
 	if err != nil {
 		return nil, err
 	}
-	missing := partNotFound(typed, ids)
 	if !strings.ContainsAny(typed, "0123456789") {
 		return wordyPart(ctx, r, typed, missing)
 	}
@@ -159,77 +158,92 @@ func byShortNumber(p graph.Part, s spelling) string {
 	return ""
 }
 
-// partNotFound offers the numbers that are near to what was typed, with or
-// without its brand.
-func partNotFound(typed string, ids []graph.PartID) *NotFoundError {
-	err := NotFound("part", typed, "", ids)
-	numbers := map[string][]string{}
+// partNotFound offers the numbers that are near to what was typed: that number
+// of another brand, those that differ in a letter or two, those that hold it or
+// begin as it does.
+func partNotFound(ctx context.Context, r graph.Reader, typed string) (*NotFoundError, error) {
+	fault := &NotFoundError{What: "part", Asked: typed}
+	spellings := spellingsOf(typed)
+	ways := []func(context.Context, graph.Reader, spelling) ([]graph.PartID, error){ofAnyBrand, nearParts, holdingParts,
+		beginningParts}
+	for i, way := range ways {
+		for _, s := range spellings {
+			ids, err := way(ctx, r, s)
+			if err != nil {
+				return nil, err
+			}
+			fault.offer(ids)
+		}
+		if i > 0 && len(fault.Near) > 0 {
+			return fault, nil
+		}
+	}
+	if strings.ContainsAny(typed, "0123456789") {
+		return fault, nil
+	}
+	any, err := r.PartNumbers(ctx, "", 1)
+	if len(any) > 0 {
+		fault.Hint = "a part is asked for by its number, such as " + string(any[0])
+	}
+	return fault, err
+}
+
+// offer adds parts to those that may have been meant, up to a few.
+func (e *NotFoundError) offer(ids []graph.PartID) {
 	for _, id := range ids {
-		numbers[id.Number()] = append(numbers[id.Number()], string(id))
-	}
-	for _, s := range spellingsOf(typed) {
-		var same []string // of another brand
-		for _, id := range ids {
-			if graph.NumberKey(id.Number()) == s.key() {
-				same = append(same, string(id))
-			}
-		}
-		err.Near = lists.Unique(append(same, err.Near...))
-		for _, near := range graph.Nearest(s.number, lists.KeysOf(numbers), nearNames) {
-			for _, id := range numbers[near] {
-				if !slices.Contains(err.Near, id) && len(err.Near) < nearNames {
-					err.Near = append(err.Near, id)
-				}
-			}
+		if len(e.Near) < nearNames && !slices.Contains(e.Near, string(id)) {
+			e.Near = append(e.Near, string(id))
 		}
 	}
-	if len(err.Near) == 0 {
-		err.Near = partsLike(spellingsOf(typed), ids)
-	}
-	if !strings.ContainsAny(typed, "0123456789") && len(ids) > 0 {
-		err.Hint = "a part is asked for by its number, such as " + string(ids[0])
-	}
-	return err
+}
+
+// ofAnyBrand are the parts with the number, whoever makes them.
+func ofAnyBrand(ctx context.Context, r graph.Reader, s spelling) ([]graph.PartID, error) {
+	ids, err := r.PartsByKey(ctx, s.key())
+	return lists.Kept(ids, func(id graph.PartID) bool { return graph.NumberKey(id.Number()) == s.key() }), err
+}
+
+// nearParts are those whose number, with or without its brand, is near; one near
+// by its core alone has another revision than what was typed.
+func nearParts(ctx context.Context, r graph.Reader, s spelling) ([]graph.PartID, error) {
+	ids, err := r.PartNumbersNear(ctx, s.key(), looked)
+	return lists.Kept(ids, func(id graph.PartID) bool {
+		return len(graph.Nearest(s.number, []string{id.Number(), string(id)}, 1)) > 0
+	}), err
 }
 
 // leastAlike is the fewest letters and digits that two numbers must share to be
 // worth a look.
 const leastAlike = 3
 
-// holdsAll counts for more than any shared start.
-const holdsAll = 1000
+// looked is how many keys are looked at for a few numbers of the brand typed.
+const looked = 200
 
-// partsLike gives a few numbers that hold what was typed, such as the part of a
-// stamped number that can still be read, or else those that begin as it does
-// for longest, sorted.
-func partsLike(spellings []spelling, ids []graph.PartID) []string {
-	var found []string
-	shared := leastAlike
-	for _, id := range ids {
-		key := graph.NumberKey(id.Number())
-		for _, s := range spellings {
-			n := sharedStart(key, s.key())
-			if len(s.key()) >= leastAlike && strings.Contains(key, s.key()) {
-				n = holdsAll
-			}
-			if !s.brandFits(id) || n < shared {
-				continue
-			}
-			if n > shared {
-				found, shared = nil, n
-			}
-			found = append(found, string(id))
-		}
+// holdingParts are those whose number holds what was typed, such as the part of
+// a stamped number that can still be read.
+func holdingParts(ctx context.Context, r graph.Reader, s spelling) ([]graph.PartID, error) {
+	if len(s.key()) < leastAlike {
+		return nil, nil
 	}
-	found = lists.Unique(found)
-	return found[:min(len(found), nearNames)]
+	ids, err := r.PartNumbersHolding(ctx, s.key(), looked)
+	return lists.Kept(ids, func(id graph.PartID) bool {
+		return s.brandFits(id) && strings.Contains(graph.NumberKey(id.Number()), s.key())
+	}), err
 }
 
-// sharedStart is how many bytes two keys have in common at their start.
-func sharedStart(a, b string) int {
-	n := 0
-	for n < min(len(a), len(b)) && a[n] == b[n] {
-		n++
+// beginningParts are those whose number begins as the typed one does, for
+// longest.
+func beginningParts(ctx context.Context, r graph.Reader, s spelling) ([]graph.PartID, error) {
+	key := []rune(s.key())
+	for n := len(key) - 1; n >= leastAlike; n-- {
+		start := string(key[:n])
+		ids, err := r.PartNumbers(ctx, start, looked)
+		ids = lists.Kept(ids, func(id graph.PartID) bool {
+			return s.brandFits(id) && strings.HasPrefix(graph.NumberKey(id.Number()), start)
+		})
+		if err != nil || len(ids) > 0 {
+			return ids, err
+		}
 	}
-	return n
+	return nil, nil
 }

@@ -39,6 +39,7 @@ With words alone it finds the parts and places that go by them.`,
 		ValidArgsFunction: fromGraph(e, &opts.where, kindWords),
 	}
 	cmd.Flags().StringVar(&opts.On, "on", "", "only parts listed on this `MACHINE`")
+	cmd.Flags().BoolVar(&opts.All, "all", false, "list every part that matches, however many")
 	complete(cmd, "on", fromGraph(e, &opts.where, variantWords))
 	opts.addFlags(cmd)
 	return cmd
@@ -56,7 +57,17 @@ func findPage(a part.FindAnswer) page {
 	if len(a.Parts) == 0 {
 		matching.Lines = []string{"No part that is recorded matches in all of it."}
 	}
+	matching.After = append(matching.After, moreParts(a)...)
 	return page{matching, foundSection("Parts that come near", a.Close)}
+}
+
+// moreParts says how many parts match besides those listed.
+func moreParts(a part.FindAnswer) []string {
+	if a.MoreParts == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s more; say more of it, ask with --on MACHINE, or list them with --all.",
+		counted(a.MoreParts, "part"))}
 }
 
 // namedPage lists what goes by the words asked.
@@ -65,6 +76,7 @@ func namedPage(a part.FindAnswer) page {
 	for _, p := range a.Parts {
 		parts.Table.add(hard(p.Part), p.Name, eachOnLine(p.Uses, useText))
 	}
+	parts.After = moreParts(a)
 	if len(a.Parts) == 0 {
 		parts.Lines = []string{"No part that is recorded goes by that name."}
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -36,7 +37,10 @@ skerry-620/2003/eu/late. A model year that holds several variants is split where
 the answer differs, with the fact that settles it; give --market or --frame when
 you know them.
 
-A part number may be written in any spelling, with or without its brand.`,
+A part number may be written in any spelling, with or without its brand. Of a
+part that is listed at hundreds of places, as a common bolt is, it tells which
+models it is listed on; --on MACHINE judges the places of one of them, --all every
+place.`,
 		Example: `  matewell fits "Tarnholt 207.4418b"
   matewell fits 2074418B --on skerry-620/2003
   matewell fits --on skerry-620/2003 --frame TK6A-011377 --assembly front-brake
@@ -61,6 +65,7 @@ func (o *fitsOptions) addFlags(e env, cmd *cobra.Command) {
 	addMachineFlags(e, cmd, &o.where, &o.On, &o.Market, &o.Frame)
 	cmd.Flags().StringVar(&o.Position, "position", "", "only at this `POSITION` of the machine")
 	cmd.Flags().StringVar(&o.Assembly, "assembly", "", "only in this `ASSEMBLY` of the machine")
+	cmd.Flags().BoolVar(&o.All, "all", false, "judge every place of a part that is listed at hundreds of them")
 	cmd.Flags().BoolVar(&o.Twins, "twins", false, "also list other revisions and colours of the number")
 	complete(cmd, "position", fromGraph(e, &o.where, positionsOn(&o.On)))
 	complete(cmd, "assembly", fromGraph(e, &o.where, assembliesOn(&o.On)))
@@ -73,6 +78,8 @@ func (o *fitsOptions) check() error {
 		return usagef("fits wants a part number, or a machine after --on")
 	case o.On == "" && (o.Position != "" || o.Assembly != ""):
 		return usagef("--position and --assembly belong to a machine: add --on")
+	case o.All && (o.Part == "" || o.On != ""):
+		return usagef("--all belongs to a part without --on: on one machine every place is judged anyway")
 	case o.Position != "" && o.Assembly != "":
 		return usagef("give --position or --assembly, not both")
 	}
@@ -94,7 +101,9 @@ func fitsPage(a fits.FitsAnswer) page {
 		t.add(fitsPart(a, row), fitsOn(a, row), place(row.Position), row.Verdict.String(), fitsWhy(row, notes), sourceCell(row.Source, row.Rank, row.OtherSources))
 	}
 	rows.Table = t
-	if len(a.Rows) == 0 && len(a.Unsaid) == 0 {
+	if len(a.Models) > 0 {
+		rows = rangeSection(a)
+	} else if len(a.Rows) == 0 && len(a.Unsaid) == 0 {
 		rows.Lines = append(rows.Lines, "Nobody says anything about it.")
 	}
 	for _, c := range a.Unsaid {
@@ -103,8 +112,30 @@ func fitsPage(a fits.FitsAnswer) page {
 	if len(a.Rows) > 0 {
 		rows.After = append(rows.After, whyLines(a.Rows[0].ID)...)
 	}
+	for _, cut := range a.NotFollowed {
+		rows.After = append(rows.After, "Not all was looked at: "+cut+".")
+	}
 	return page{rows, verdictSection(a.Verdicts), splitSection(a.Split, fitsSettledBy(a)), belongsSection(a), notes.section(),
 		twinSection(a.Twins), withdrawnSection(a.Withdrawn), cautionSection(a.Cautions)}
+}
+
+// rangeSection tells of a part that is listed nearly everywhere on which models
+// it is.
+func rangeSection(a fits.FitsAnswer) section {
+	t := table{Columns: []string{"model", "years", "places", "says", "why"}, Detail: "why"}
+	records := table{Columns: []string{"model", "covers", "places", "verdict", "via", "why"}}
+	models := map[graph.ModelID]bool{}
+	for _, m := range a.Models {
+		models[m.Model] = true
+		t.add(string(m.Model), m.Covers, strconv.Itoa(m.Places), m.Verdict.String(), m.Why)
+		records.add(string(m.Model), m.Covers, strconv.Itoa(m.Places), m.Verdict.String(), string(m.Via), m.Why)
+	}
+	s := section{Title: fmt.Sprintf("%s: said of %d models", fitsTitle(a), len(models)), Table: t,
+		Rows: records}
+	ask := "matewell fits " + strings.ReplaceAll(string(a.Part.ID), " ", "-")
+	s.After = []string{"This is what the lists say; no place was looked at by itself, nor one list held against another.",
+		fmt.Sprintf("The places of one machine: %s --on %s; every place: %[1]s --all", ask, a.Models[0].Model)}
+	return s
 }
 
 func fitsTitle(a fits.FitsAnswer) string {

@@ -89,7 +89,7 @@ type merger struct {
 	e      env
 	base   opened
 	have   map[graph.FindingID]graph.Finding
-	items  string // the new findings as text
+	items  strings.Builder // the new findings as text
 	gone   []loader.Withdrawal
 	answer mergeAnswer
 }
@@ -147,7 +147,7 @@ func (m *merger) add(f graph.Finding, file string) error {
 	before, known := m.have[f.ID]
 	if !known {
 		m.have[f.ID] = f
-		m.items += text
+		m.items.WriteString(text)
 		m.answer.New = append(m.answer.New, f.ID)
 		return nil
 	}
@@ -171,9 +171,9 @@ func (m *merger) add(f graph.Finding, file string) error {
 }
 
 func (m *merger) write(ctx context.Context, file loader.FindingFile) error {
-	if m.items != "" {
-		if _, err := file.AddFindings(ctx, m.items); err != nil {
-			return m.e.notWritten(err, m.items)
+	if m.items.Len() > 0 {
+		if _, err := file.AddFindings(ctx, m.items.String()); err != nil {
+			return m.e.notWritten(err, m.items.String())
 		}
 	}
 	for _, w := range m.gone {

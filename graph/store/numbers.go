@@ -114,6 +114,25 @@ func numbersOf(ctx context.Context, l level) (numbers, error) {
 
 // pages reads some pages, in order.
 func (n numbers) pages(ctx context.Context, pages []int) ([]numberEntry, error) {
+	found, err := n.read(ctx, pages)
+	if err != nil {
+		return nil, err
+	}
+	entries, err := unpack[numberEntry](found)
+	slices.SortFunc(entries, numberEntry.compare)
+	return entries, err
+}
+
+// texts gives the texts of the pages from one to before another.
+func (n numbers) texts(ctx context.Context, from, to int) ([]bundle, error) {
+	pages := make([]int, 0, to-from)
+	for page := from; page < to; page++ {
+		pages = append(pages, page)
+	}
+	return n.read(ctx, pages)
+}
+
+func (n numbers) read(ctx context.Context, pages []int) ([]bundle, error) {
 	nodes := make([]quad.IRI, len(pages))
 	for i, page := range pages {
 		nodes[i] = numbersPage(page)
@@ -125,9 +144,7 @@ func (n numbers) pages(ctx context.Context, pages []int) ([]numberEntry, error) 
 	if len(found) != len(nodes) {
 		return nil, fmt.Errorf("%w: a page of its numbers is missing", ErrDamaged)
 	}
-	entries, err := unpack[numberEntry](found)
-	slices.SortFunc(entries, numberEntry.compare)
-	return entries, err
+	return found, nil
 }
 
 // from is the page on which the first entry that is not before a key may
@@ -216,13 +233,19 @@ func (n numbers) startingWith(ctx context.Context, prefix string, most int) ([]n
 }
 
 func (s *Store) partNumbers(ctx context.Context, prefix string, most int) ([]graph.PartID, error) {
+	return s.firstNumbers(ctx, most, func(n numbers) ([]numberEntry, error) { return n.startingWith(ctx, prefix, most) })
+}
+
+// firstNumbers are the parts of the first entries, or of all when most is 0, of
+// those that look finds in each layer.
+func (s *Store) firstNumbers(ctx context.Context, most int, look func(numbers) ([]numberEntry, error)) ([]graph.PartID, error) {
 	var found []numberEntry
 	for _, l := range s.layers {
 		n, err := numbersOf(ctx, l)
 		if err != nil {
 			return nil, err
 		}
-		some, err := n.startingWith(ctx, prefix, most)
+		some, err := look(n)
 		if err != nil {
 			return nil, err
 		}
@@ -239,6 +262,42 @@ func (s *Store) partNumbers(ctx context.Context, prefix string, most int) ([]gra
 	}
 	slices.Sort(ids)
 	return slices.Compact(ids), ctx.Err()
+}
+
+// entriesHolding gives the first entries whose key holds a piece, in order. Pages are
+// looked through as text, and only what holds the piece is read.
+func (n numbers) entriesHolding(ctx context.Context, piece string, most int) ([]numberEntry, error) {
+	set := wanted[numberEntry]{
+		has: func(e numberEntry) bool { return strings.Contains(e.Key, piece) },
+		may: func(line string) bool {
+			key, ok := textField(line, "Key")
+			return !ok || strings.Contains(key, piece)
+		},
+	}
+	var found []numberEntry
+	for from := 0; from < len(n.first) && len(found) < most; from += pagesAtOnce {
+		bundles, err := n.texts(ctx, from, min(from+pagesAtOnce, len(n.first)))
+		if err != nil {
+			return nil, err
+		}
+		some, err := pick(bundles, set)
+		if err != nil {
+			return nil, err
+		}
+		slices.SortFunc(some, numberEntry.compare)
+		found = append(found, some...)
+	}
+	return found[:min(most, len(found))], nil
+}
+
+// pagesAtOnce is how many pages are in memory when all are looked through.
+const pagesAtOnce = 100
+
+func (s *Store) partNumbersHolding(ctx context.Context, piece string, most int) ([]graph.PartID, error) {
+	if piece == "" || most <= 0 {
+		return nil, nil
+	}
+	return s.firstNumbers(ctx, most, func(n numbers) ([]numberEntry, error) { return n.entriesHolding(ctx, piece, most) })
 }
 
 // near are the pages on which a key near to another may stand. All keys of a

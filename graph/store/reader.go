@@ -112,6 +112,11 @@ func (s *Store) PartNumbersNear(ctx context.Context, key string, n int) ([]graph
 	return s.partNumbersNear(ctx, key, n)
 }
 
+// PartNumbersHolding implements graph.Reader.
+func (s *Store) PartNumbersHolding(ctx context.Context, piece string, n int) ([]graph.PartID, error) {
+	return s.partNumbersHolding(ctx, piece, n)
+}
+
 // PartIDs implements graph.Reader.
 func (s *Store) PartIDs(ctx context.Context) ([]graph.PartID, error) {
 	return s.partIDs(ctx)

@@ -10,7 +10,6 @@ import (
 
 	cayleygraph "github.com/cayleygraph/cayley/graph"
 	csql "github.com/cayleygraph/cayley/graph/sql"
-	"github.com/cayleygraph/cayley/graph/sql/postgres"
 	"github.com/cayleygraph/quad"
 )
 
@@ -37,6 +36,7 @@ func OpenSQL(ctx context.Context, text string) (s *Store, err error) {
 }
 
 func (a *sqlAddress) open(ctx context.Context) (*Store, error) {
+	registerBulk()
 	if err := a.settleTLS(ctx); err != nil {
 		return nil, err
 	}
@@ -44,7 +44,7 @@ func (a *sqlAddress) open(ctx context.Context) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	qs, err := csql.New(postgres.Type, a.String(), nil)
+	qs, err := csql.New(bulkType, a.String(), nil)
 	if err != nil {
 		return nil, err
 	}
@@ -77,7 +77,7 @@ func prepare(ctx context.Context, address string) (empty bool, err error) {
 		err := db.QueryRowContext(ctx, "SELECT NOT EXISTS (SELECT 1 FROM quads)").Scan(&empty)
 		return empty, err
 	}
-	err = csql.Init(postgres.Type, address, nil)
+	err = csql.Init(bulkType, address, nil)
 	if errors.Is(err, cayleygraph.ErrDatabaseExists) {
 		return true, nil // somebody else was faster
 	}

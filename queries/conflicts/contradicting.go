@@ -100,19 +100,22 @@ func (c *contradicting) readPlaces(ctx context.Context) error {
 
 // readAsked reads which parts are asked about, and where they are listed.
 func (c *contradicting) readAsked(ctx context.Context) error {
-	if c.q.Part != "" {
-		id, err := queries.PartFor(ctx, c.r(), c.q.Part)
-		if err != nil {
+	var fitments []graph.Fitment
+	var err error
+	switch {
+	case c.q.Part != "":
+		if c.part, err = queries.PartFor(ctx, c.r(), c.q.Part); err != nil {
 			return err
 		}
-		c.part, c.parts = id, []graph.PartID{id}
-	} else {
-		var err error
-		if c.parts, err = c.r().PartIDs(ctx); err != nil {
-			return err
+		c.parts = []graph.PartID{c.part}
+		fitments, err = c.r().FitmentsOf(ctx, c.part)
+	case c.machines != nil || c.places != nil:
+		fitments, err = c.readThere(ctx)
+	default:
+		if c.parts, err = c.r().PartIDs(ctx); err == nil {
+			fitments, err = c.r().FitmentsOf(ctx, c.parts...)
 		}
 	}
-	fitments, err := c.r().FitmentsOf(ctx, c.parts...)
 	if err != nil {
 		return err
 	}
@@ -126,6 +129,33 @@ func (c *contradicting) readAsked(ctx context.Context) error {
 		c.parts = lists.Kept(c.parts, func(id graph.PartID) bool { return len(c.placesOf(id)) > 0 })
 	}
 	return nil
+}
+
+// readThere reads what is listed at the places asked about, and names the parts
+// that are listed or were tried there.
+func (c *contradicting) readThere(ctx context.Context) (fitments []graph.Fitment, err error) {
+	places := lists.KeysOf(c.places)
+	if c.places == nil {
+		places = lists.KeysOf(c.positions)
+		fitments, err = c.r().FitmentsOn(ctx, c.machines.IDs()...)
+	} else {
+		fitments, err = c.r().FitmentsAt(ctx, places...)
+	}
+	if err != nil {
+		return nil, err
+	}
+	findings, err := c.r().FindingsAt(ctx, places...)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range fitments {
+		c.parts = append(c.parts, f.Part)
+	}
+	for _, f := range findings {
+		c.parts = append(c.parts, f.Part)
+	}
+	c.parts = lists.Unique(c.parts)
+	return fitments, nil
 }
 
 // wants reports whether a place on some variants is asked about.
@@ -459,6 +489,19 @@ func (c *contradicting) supersessions(ctx context.Context) error {
 	if err := c.library.Evidence().Load(ctx, c.r(), cites); err != nil {
 		return err
 	}
+	between := map[string][]graph.Supersession{}
+	for _, e := range edges {
+		ends := string(min(e.Old, e.New)) + "\x00" + string(max(e.Old, e.New))
+		between[ends] = append(between[ends], e)
+	}
+	for _, ends := range lists.KeysOf(between) {
+		c.supersessionsBetween(between[ends])
+	}
+	return nil
+}
+
+// supersessionsBetween compares the edges between two parts.
+func (c *contradicting) supersessionsBetween(edges []graph.Supersession) {
 	for i, a := range edges {
 		for _, b := range edges[i+1:] {
 			if a.Old == b.Old && a.New == b.New && scopesMeet(a.Scope, b.Scope) {
@@ -470,7 +513,6 @@ func (c *contradicting) supersessions(ctx context.Context) error {
 			}
 		}
 	}
-	return nil
 }
 
 func (c *contradicting) direction(a, b graph.Supersession, part, on graph.PartID, x, y graph.Usable) {

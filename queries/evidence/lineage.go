@@ -3,6 +3,7 @@ package evidence
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"matewell/graph"
@@ -10,12 +11,11 @@ import (
 	"matewell/queries/lists"
 )
 
-// The longest walk along supersessions, and the most walks from one part. No
-// maker's list comes near; they keep a broken data set from running for ever.
-const (
-	MaxWalk  = 24
-	MaxWalks = 500
-)
+// MaxWays is how many walks along supersessions are followed from one part to
+// another. No maker's list comes near; it keeps a thicket of them, which has
+// more walks than can be counted, from running for ever. A walk may be of any
+// length. What was left out is told: see Walker.Cut.
+const MaxWays = 20
 
 // Lineage is a walk along supersessions, all in one direction, from a part that
 // is listed somewhere to the part that may take its place there.
@@ -56,10 +56,7 @@ func EdgesAround(ctx context.Context, r graph.Reader,
 	edges := map[graph.SupersessionID]graph.Supersession{}
 	asked := map[graph.PartID]bool{}
 	next := lists.Unique(append([]graph.PartID(nil), parts...))
-	for range MaxWalk {
-		if len(next) == 0 {
-			break
-		}
+	for len(next) > 0 {
 		found, err := r.SupersessionsOf(ctx, next...)
 		if err != nil {
 			return nil, err
@@ -84,11 +81,12 @@ func EdgesAround(ctx context.Context, r graph.Reader,
 // Walker lists the walks from a part.
 type Walker struct {
 	ByOld, ByNew map[graph.PartID][]graph.Supersession
+	cut          map[string]bool // "A and B": more walks lead from one to the other than were followed
 }
 
 // NewWalker walks along the supersessions given.
 func NewWalker(edges map[graph.SupersessionID]graph.Supersession) Walker {
-	w := Walker{map[graph.PartID][]graph.Supersession{}, map[graph.PartID][]graph.Supersession{}}
+	w := Walker{map[graph.PartID][]graph.Supersession{}, map[graph.PartID][]graph.Supersession{}, map[string]bool{}}
 	for _, id := range lists.KeysOf(edges) {
 		e := edges[id]
 		w.ByOld[e.Old] = append(w.ByOld[e.Old], e)
@@ -129,24 +127,32 @@ func (w Walker) ToTarget(part graph.PartID) []Lineage {
 // stands for its own edge alone: that the middle part does not go there says
 // nothing sure about the one behind it.
 func (w Walker) walk(from graph.PartID, toNewer, newer bool, visit func(graph.PartID, []graph.Supersession)) {
-	visits := 0
+	ways := map[graph.PartID]int{}
 	var step func(at graph.PartID, path []graph.Supersession)
 	step = func(at graph.PartID, path []graph.Supersession) {
 		next := w.ByNew[at]
 		if toNewer {
 			next = w.ByOld[at]
 		}
+		grown := false // the path goes on in place once, then in copies
 		for _, e := range next {
 			end := e.Old
 			if toNewer {
 				end = e.New
 			}
 			refused := Lineage{Newer: newer}.usable(e) == graph.No
-			if visits >= MaxWalks || len(path) >= MaxWalk || end == from || OnPath(path, end) || refused && len(path) > 0 {
+			if end == from || OnPath(path, end) || refused && len(path) > 0 {
 				continue
 			}
-			visits++
-			longer := append(append([]graph.Supersession(nil), path...), e)
+			if ways[end]++; ways[end] > MaxWays {
+				w.cut[string(from)+" and "+string(end)] = true
+				continue
+			}
+			if grown {
+				path = slices.Clip(path)
+			}
+			longer := append(path, e)
+			grown = true
 			visit(end, longer)
 			if !refused {
 				step(end, longer)
@@ -154,6 +160,17 @@ func (w Walker) walk(from graph.PartID, toNewer, newer bool, visit func(graph.Pa
 		}
 	}
 	step(from, nil)
+}
+
+// Cut says between which parts there are more walks than were followed so far,
+// sorted; nil when all were.
+func (w Walker) Cut() []string {
+	var said []string
+	for _, pair := range lists.KeysOf(w.cut) {
+		said = append(said, fmt.Sprintf("there are more ways along supersessions between %s than the %d looked at", pair,
+			MaxWays))
+	}
+	return said
 }
 
 // OnPath reports whether a part stands on a walk.
@@ -218,6 +235,9 @@ func (c Lineage) Why() string {
 			}
 			middle = append(middle, string(end))
 		}
+		if more := n - 2*namedWays; more > 1 {
+			middle = slices.Concat(middle[:namedWays], []string{fmt.Sprintf("%d more", more)}, middle[n-namedWays:])
+		}
 		through = " through " + strings.Join(middle, ", ")
 	}
 	age := "newer"
@@ -234,6 +254,9 @@ func (c Lineage) Why() string {
 	}
 	return fmt.Sprintf("takes the place of the %s %s%s", age, c.Listed, through)
 }
+
+// namedWays is how many numbers of a long walk are named at each of its ends.
+const namedWays = 4
 
 // Changes are the companions that must be changed along the chain.
 func (c Lineage) Changes() []Change {

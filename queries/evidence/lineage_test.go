@@ -98,8 +98,72 @@ func TestWalkEnds(t *testing.T) {
 			thicket = append(thicket, edge(fmt.Sprintf("p%02d", i), fmt.Sprintf("p%02d", j), graph.Yes, graph.Yes))
 		}
 	}
-	if n := len(walkerOf(thicket...).FromListed("p00")); n != MaxWalks {
-		t.Errorf("%d walks through a thicket, want the limit, %d", n, MaxWalks)
+	w := walkerOf(thicket...)
+	to := map[graph.PartID]int{}
+	for _, c := range w.FromListed("p00") {
+		to[c.Target]++
+	}
+	if len(to) != 19 || to["p01"] != 1 || to["p19"] != MaxWays {
+		t.Errorf("walks through a thicket, by where they end: %v, want all 19 ends, up to %d walks each", to, MaxWays)
+	}
+	if len(w.Cut()) == 0 {
+		t.Error("nobody is told that walks were left out")
+	}
+}
+
+// TestLongWalk: a number that was changed 700 times is followed to its end, and
+// each walk has its own edges in order.
+func TestLongWalk(t *testing.T) {
+	const steps = 700
+	var edges []graph.Supersession
+	name := func(i int) string { return fmt.Sprintf("p%03d", i) }
+	for i := range steps {
+		edges = append(edges, edge(name(i), name(i+1), graph.Yes, graph.Yes))
+	}
+	w := walkerOf(edges...)
+	for _, walks := range [][]Lineage{w.FromListed("p000"), w.ToTarget(graph.PartID(name(steps)))} {
+		if len(walks) != steps {
+			t.Fatalf("%d walks, want %d", len(walks), steps)
+		}
+		for _, c := range walks {
+			at := c.Listed
+			for _, e := range c.Edges {
+				if e.Old != at {
+					t.Fatalf("from %s to %s: the edges are not in order at %s", c.Listed, c.Target, e.ID)
+				}
+				at = e.New
+			}
+			if at != c.Target {
+				t.Fatalf("a walk to %s ends at %s", c.Target, at)
+			}
+		}
+	}
+	if len(w.Cut()) > 0 {
+		t.Errorf("something was left out: %v", w.Cut())
+	}
+	around, err := EdgesAround(context.Background(), readertest.New(graph.Facts{Supersessions: edges}), []graph.PartID{"p000"})
+	if err != nil || len(around) != steps {
+		t.Errorf("%d edges around the first number (%v), want %d", len(around), err, steps)
+	}
+}
+
+// TestBranchesKeepTheirEdges: walks that part share what they have in common and
+// nothing else.
+func TestBranchesKeepTheirEdges(t *testing.T) {
+	w := walkerOf(edge("a", "b", graph.Yes, graph.Yes), edge("b", "c", graph.Yes, graph.Yes),
+		edge("b", "d", graph.Yes, graph.Yes), edge("b", "e", graph.Yes, graph.Yes), edge("d", "f", graph.Yes, graph.Yes))
+	got := map[string]bool{}
+	for _, c := range w.FromListed("a") {
+		text := ""
+		for _, e := range c.Edges {
+			text += string(e.ID) + " "
+		}
+		got[text+string(c.Target)] = true
+	}
+	for _, want := range []string{"a>b b", "a>b b>c c", "a>b b>d d", "a>b b>d d>f f", "a>b b>e e"} {
+		if !got[want] {
+			t.Errorf("no walk %q in %v", want, got)
+		}
 	}
 }
 

@@ -101,8 +101,12 @@ func UsesOf(ctx context.Context, r graph.Reader, ids []graph.PartID) (map[graph.
 	if err != nil {
 		return nil, err
 	}
-	for _, id := range lists.Unique(ids) {
-		uses[id] = e.useLines(lists.Kept(fitments, func(f graph.Fitment) bool { return f.Part == id }), siblings)
+	byPart := map[graph.PartID][]graph.Fitment{}
+	for _, f := range fitments {
+		byPart[f.Part] = append(byPart[f.Part], f)
+	}
+	for id, some := range byPart {
+		uses[id] = e.useLines(some, siblings)
 	}
 	return uses, nil
 }

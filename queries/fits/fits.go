@@ -22,6 +22,8 @@ type FitsQuestion struct {
 	// Twins also lists other revisions and colours of the same core. They are
 	// never among the rows.
 	Twins bool
+	// All asks for every place of a part that is listed at more than manyPlaces.
+	All bool
 }
 
 // FitsAnswer is the answer to a FitsQuestion.
@@ -31,6 +33,11 @@ type FitsAnswer struct {
 	// Rows are sorted by position; then those about a part by years, those
 	// about a machine by verdict and way, the best first.
 	Rows []FitsRow `json:"rows"`
+	// Models stand in the place of rows for a part that is listed at so many
+	// places that nobody reads them all: see FitsQuestion.All.
+	Models []ModelRange `json:"models,omitempty"`
+	// NotFollowed says of what not everything was looked at, and why.
+	NotFollowed []string `json:"not_followed,omitempty"`
 	// Split lists the variants that were asked about together, when the answer
 	// differs between them.
 	Split []queries.SplitLine `json:"split,omitempty"`
@@ -120,14 +127,21 @@ func Fits(ctx context.Context, r graph.Reader, q FitsQuestion) (FitsAnswer, erro
 	if err != nil {
 		return a, err
 	}
+	a.NotFollowed = g.notFollowed
+	if q.On == "" && !q.All && g.places() > manyPlaces {
+		return a, g.byModel(ctx, q, &a)
+	}
 	return a, g.finish(ctx, q, &a)
 }
 
 // SafetyOpen reports whether something at a position with a safety class is
 // unknown or does not fit: for a part, any row, and a place where it would
 // belong while nobody says anything; for a machine, a position where no row is
-// usable.
+// usable. Of what is told by models, no place was looked at: that is open.
 func (a FitsAnswer) SafetyOpen() bool {
+	if len(a.Models) > 0 {
+		return true
+	}
 	if slices.ContainsFunc(a.Belongs, func(p Place) bool { return p.Safety != graph.SafetyNone }) {
 		return true
 	}

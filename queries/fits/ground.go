@@ -24,10 +24,11 @@ type Ground struct {
 	market   string            // narrows when there are no machines; empty for no limit
 	target   *graph.Part       // the part asked about; nil for any
 
-	Chains   []evidence.Lineage
-	kits     map[graph.PartID]graph.Part // kits asked about, or with a part that is
-	kinds    map[graph.PartID]graph.KindID
-	Fitments []graph.Fitment
+	Chains      []evidence.Lineage
+	notFollowed []string                    // what of them was left out
+	kits        map[graph.PartID]graph.Part // kits asked about, or with a part that is
+	kinds       map[graph.PartID]graph.KindID
+	Fitments    []graph.Fitment
 	// atPosition is everything that is listed where the rows are; forms is how
 	// the brands there write their numbers.
 	atPosition map[graph.PositionID][]graph.Fitment
@@ -358,12 +359,14 @@ func (g *Ground) checkMarket() error {
 	if g.market == "" || g.Machines != nil || len(g.Fitments)+len(g.Findings) == 0 {
 		return nil
 	}
-	var markets []string
+	var on []graph.VariantID
 	for _, p := range g.Positions {
-		markets = append(markets, lists.Mapped(p.On,
-			func(v graph.VariantID) string { return queries.VariantOf(v).Market })...)
+		on = append(on, p.On...)
 	}
-	markets = lists.Unique(markets)
+	for _, f := range g.Fitments {
+		on = append(on, f.On...)
+	}
+	markets := lists.Unique(lists.Mapped(on, func(v graph.VariantID) string { return queries.VariantOf(v).Market }))
 	if slices.ContainsFunc(markets, func(m string) bool { return strings.EqualFold(m, g.market) }) {
 		return nil
 	}
@@ -665,6 +668,7 @@ func (g *Ground) loadAround(ctx context.Context, whole bool) error {
 			}
 		}
 	}
+	g.notFollowed = w.Cut()
 	return g.loadKits(ctx, lists.Unique(mayBeKits))
 }
 
@@ -768,6 +772,7 @@ func (g *Ground) loadChainsTo(ctx context.Context) ([]graph.PartID, error) {
 			listed = append(listed, c.Listed)
 		}
 	}
+	g.notFollowed = w.Cut()
 	for _, c := range g.target.Contains {
 		listed = append(listed, c.Part)
 	}

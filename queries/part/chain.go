@@ -8,20 +8,26 @@ import (
 	"matewell/queries/evidence"
 )
 
+// maxLines is how many ways are listed; that there are more is said.
+const maxLines = 100
+
 // allWays lists the walks from a part to where no further edge leaves; the
-// empty walk when none leaves at all.
+// empty walk when none leaves at all. More says that there are others.
 func allWays(from graph.PartID, edges map[graph.PartID][]graph.Supersession,
-	end func(graph.Supersession) graph.PartID) [][]graph.Supersession {
-	var ways [][]graph.Supersession
+	end func(graph.Supersession) graph.PartID) (ways [][]graph.Supersession, more bool) {
 	var step func(at graph.PartID, path []graph.Supersession)
 	step = func(at graph.PartID, path []graph.Supersession) {
 		stuck := true
 		for _, e := range edges[at] {
 			next := end(e)
-			if next == from || evidence.OnPath(path, next) || len(path) >= evidence.MaxWalk || len(ways) >= evidence.MaxWalks {
+			if next == from || evidence.OnPath(path, next) {
 				continue
 			}
 			stuck = false
+			if len(ways) >= maxLines {
+				more = true
+				continue
+			}
 			step(next, append(slices.Clone(path), e))
 		}
 		if stuck {
@@ -29,7 +35,7 @@ func allWays(from graph.PartID, edges map[graph.PartID][]graph.Supersession,
 		}
 	}
 	step(from, nil)
-	return ways
+	return ways, more
 }
 
 // chainLine is "A -> B (both ways) -> C (new on old only; 2003 eu)".

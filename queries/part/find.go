@@ -21,6 +21,8 @@ type FindQuestion struct {
 	// may be left out. Words without a measure ask for what goes by them.
 	Text string
 	On   string // only parts listed on these machines, as MachineQuestion.On; may be empty
+	// All asks for every part; else only the first maxFound are given.
+	All bool
 }
 
 // FindAnswer lists parts that match.
@@ -29,6 +31,8 @@ type FindAnswer struct {
 	// Parts are those that match in all that was measured, then those of which
 	// some of it is not recorded, fewest first.
 	Parts []FoundPart `json:"parts"`
+	// MoreParts counts those that match and are not given.
+	MoreParts int `json:"more_parts,omitempty"`
 	// Close are parts that miss in one dimension only, nearest first; given
 	// when nothing matches.
 	Close []FoundPart `json:"close,omitempty"`
@@ -64,6 +68,9 @@ type FoundPart struct {
 
 	distance float64 // of what is off, as a share of what was asked
 }
+
+// maxFound is how many parts are given unasked: more nobody looks through.
+const maxFound = 40
 
 // maxClose is how many parts that only nearly match are given.
 const maxClose = 5
@@ -187,37 +194,36 @@ func (a *FindAnswer) finish(ctx context.Context, r graph.Reader, q FindQuestion)
 		a.Close = nil
 	}
 	a.Close = a.Close[:min(maxClose, len(a.Close))]
+	here := func(evidence.Use) bool { return true }
+	if q.On != "" {
+		m, err := queries.MachinesFor(ctx, r, queries.MachineQuestion{On: q.On})
+		if err != nil {
+			return err
+		}
+		listed, err := r.FitmentsOn(ctx, m.IDs()...)
+		if err != nil {
+			return err
+		}
+		there := lists.ByKey(listed, func(f graph.Fitment) graph.PartID { return f.Part })
+		elsewhere := func(f FoundPart) bool { _, ok := there[f.Part]; return !ok }
+		a.Parts, a.Close = slices.DeleteFunc(a.Parts, elsewhere), slices.DeleteFunc(a.Close, elsewhere)
+		here = func(u evidence.Use) bool { return slices.ContainsFunc(u.Coverage.On, m.Has) }
+	}
+	if !q.All && len(a.Parts) > maxFound {
+		a.Parts, a.MoreParts = a.Parts[:maxFound], len(a.Parts)-maxFound
+	}
 	ids := lists.Mapped(slices.Concat(a.Parts, a.Close), func(f FoundPart) graph.PartID { return f.Part })
 	uses, err := evidence.UsesOf(ctx, r, ids)
 	if err != nil {
 		return err
 	}
 	for i := range a.Parts {
-		a.Parts[i].Uses = uses[a.Parts[i].Part]
+		a.Parts[i].Uses = lists.Kept(uses[a.Parts[i].Part], here)
 	}
 	for i := range a.Close {
-		a.Close[i].Uses = uses[a.Close[i].Part]
+		a.Close[i].Uses = lists.Kept(uses[a.Close[i].Part], here)
 	}
-	if q.On == "" {
-		return nil
-	}
-	m, err := queries.MachinesFor(ctx, r, queries.MachineQuestion{On: q.On})
-	if err != nil {
-		return err
-	}
-	a.Parts, a.Close = onMachines(a.Parts, m), onMachines(a.Close, m)
 	return nil
-}
-
-func onMachines(found []FoundPart, m queries.Machines) []FoundPart {
-	out := []FoundPart{}
-	for _, f := range found {
-		f.Uses = lists.Kept(f.Uses, func(u evidence.Use) bool { return slices.ContainsFunc(u.Coverage.On, m.Has) })
-		if len(f.Uses) > 0 {
-			out = append(out, f)
-		}
-	}
-	return out
 }
 
 // compare takes the value asked as read off the usual gauge: a part matches

@@ -231,12 +231,19 @@ func (b *Cards) chain(part graph.PartID) ([]string, []EdgeLine) {
 	w := evidence.NewWalker(b.edges)
 	var lines []string
 	used := map[graph.SupersessionID]bool{}
-	for _, up := range allWays(part, w.ByNew, func(e graph.Supersession) graph.PartID { return e.Old }) {
+	ups, more := allWays(part, w.ByNew, func(e graph.Supersession) graph.PartID { return e.Old })
+	downs, moreDown := allWays(part, w.ByOld, func(e graph.Supersession) graph.PartID { return e.New })
+	more = more || moreDown
+	for _, up := range ups {
 		slices.Reverse(up)
-		for _, down := range allWays(part, w.ByOld, func(e graph.Supersession) graph.PartID { return e.New }) {
+		for _, down := range downs {
 			way := slices.Concat(up, down)
 			if len(way) == 0 {
 				continue
+			}
+			if len(lines) >= maxLines {
+				more = true
+				break
 			}
 			lines = append(lines, chainLine(way))
 			for _, e := range way {
@@ -252,7 +259,12 @@ func (b *Cards) chain(part graph.PartID) ([]string, []EdgeLine) {
 		return cmp.Or(cmp.Compare(x.Date, y.Date), cmp.Compare(x.Old, y.Old), cmp.Compare(x.New, y.New),
 			cmp.Compare(x.Scope, y.Scope))
 	})
-	return lists.Unique(lines), edges
+	lines = lists.Unique(lines)
+	if more {
+		lines = append(lines, fmt.Sprintf("There are more ways from the oldest numbers to the newest than these %d.",
+			len(lines)))
+	}
+	return lines, edges
 }
 
 func (b *Cards) edgeLine(e graph.Supersession) EdgeLine {

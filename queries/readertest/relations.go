@@ -78,10 +78,23 @@ func (r *Reader) PartNumbers(ctx context.Context, prefix string, n int) ([]graph
 	if err := r.called(ctx, "PartNumbers"); err != nil {
 		return nil, err
 	}
+	return r.byKeys(func(key string) bool { return strings.HasPrefix(key, prefix) }, n), nil
+}
+
+// PartNumbersHolding gives the parts with a key that holds a piece.
+func (r *Reader) PartNumbersHolding(ctx context.Context, piece string, n int) ([]graph.PartID, error) {
+	if err := r.called(ctx, "PartNumbersHolding"); err != nil || piece == "" || n == 0 {
+		return nil, err
+	}
+	return r.byKeys(func(key string) bool { return strings.Contains(key, piece) }, n), nil
+}
+
+// byKeys are the parts of the first n keys that are wanted; of all for n of 0.
+func (r *Reader) byKeys(wantedKey func(string) bool, n int) []graph.PartID {
 	var found [][2]string // key, part
 	for _, p := range r.facts.Parts {
 		for _, key := range p.Keys() {
-			if strings.HasPrefix(key, prefix) {
+			if wantedKey(key) {
 				found = append(found, [2]string{key, string(p.ID)})
 			}
 		}
@@ -94,7 +107,7 @@ func (r *Reader) PartNumbers(ctx context.Context, prefix string, n int) ([]graph
 	for _, entry := range found {
 		wanted[graph.PartID(entry[1])] = true
 	}
-	return r.partIDs(func(p graph.Part) bool { return wanted[p.ID] }), nil
+	return r.partIDs(func(p graph.Part) bool { return wanted[p.ID] })
 }
 
 // PartNumbersNear gives the parts with a key that is near another.

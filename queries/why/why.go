@@ -101,7 +101,9 @@ func Why(ctx context.Context, r graph.Reader, q WhyQuestion) (WhyAnswer, error) 
 func trailsOf(ctx context.Context, r graph.Reader, q WhyQuestion) ([]WhyTrail, error) {
 	switch {
 	case q.Fits != nil:
-		a, err := fits.Fits(ctx, r, *q.Fits)
+		asked := *q.Fits
+		asked.All = true // a trail is about one place
+		a, err := fits.Fits(ctx, r, asked)
 		return lists.Mapped(a.Rows, fitsTrail), err
 	case q.Differ != nil:
 		return differTrails(ctx, r, *q.Differ)

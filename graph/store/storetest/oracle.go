@@ -138,16 +138,23 @@ func partKeys(v graph.Part) []string {
 }
 
 func (o oracle) PartNumbers(_ context.Context, prefix string, n int) ([]graph.PartID, error) {
-	return numbersOf(o.f.Parts, prefix, n), nil
+	return numbersWhere(o.f.Parts, func(key string) bool { return strings.HasPrefix(key, prefix) }, n), nil
+}
+
+func (o oracle) PartNumbersHolding(_ context.Context, piece string, n int) ([]graph.PartID, error) {
+	if piece == "" || n == 0 {
+		return nil, nil
+	}
+	return numbersWhere(o.f.Parts, func(key string) bool { return strings.Contains(key, piece) }, n), nil
 }
 
 func (o oracle) PartNumbersNear(_ context.Context, key string, n int) ([]graph.PartID, error) {
 	return numbersNear(o.f.Parts, key, n), nil
 }
 
-// numbersOf is what PartNumbers gives of some parts, found by looking at every
-// key of each.
-func numbersOf(parts []graph.Part, prefix string, n int) []graph.PartID {
+// numbersWhere are the parts of the first n keys that are wanted, of all for n
+// of 0, found by looking at every key of each part.
+func numbersWhere(parts []graph.Part, wanted func(key string) bool, n int) []graph.PartID {
 	type entry struct {
 		key  string
 		part graph.PartID
@@ -155,11 +162,11 @@ func numbersOf(parts []graph.Part, prefix string, n int) []graph.PartID {
 	var all []entry
 	for _, p := range parts {
 		for _, key := range slices.Compact(slices.Sorted(slices.Values(partKeys(p)))) {
-			if strings.HasPrefix(key, prefix) {
+			if wanted(key) {
 				all = append(all, entry{key, p.ID})
 			}
 		}
-		if len(partKeys(p)) == 0 && prefix == "" {
+		if len(partKeys(p)) == 0 && wanted("") {
 			all = append(all, entry{"", p.ID})
 		}
 	}

@@ -113,6 +113,10 @@ func numberQuestions(keys []string) []question {
 					func(ctx context.Context, r graph.Reader) (any, error) { return r.PartNumbers(ctx, prefix, n) }})
 			}
 		}
+		for _, piece := range []string{key, string(letters[len(letters)/3:]), string(letters[:len(letters)/2])} {
+			list = append(list, question{fmt.Sprintf("PartNumbersHolding(%q, %d)", piece, i),
+				func(ctx context.Context, r graph.Reader) (any, error) { return r.PartNumbersHolding(ctx, piece, i) }})
+		}
 		for _, other := range []string{key, key + "7", "7" + key, string(letters[len(letters)/2:])} {
 			list = append(list, question{fmt.Sprintf("PartNumbersNear(%q, %d)", other, i),
 				func(ctx context.Context, r graph.Reader) (any, error) { return r.PartNumbersNear(ctx, other, i) }})

@@ -1,0 +1,107 @@
+package fits
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/lists"
+)
+
+// manyPlaces is at how many places a part may be listed for each to be judged
+// and told unasked. Above it are bolts and washers that go anywhere.
+const manyPlaces = 500
+
+// ModelRange is what sources say of a part on one model, put together over its
+// places: what they say, not yet weighed against what others say of the same
+// place. With the model after --on each place is judged.
+type ModelRange struct {
+	Model graph.ModelID `json:"model"`
+	// Places is how many positions are spoken of.
+	Places  int           `json:"places"`
+	Covers  string        `json:"covers"` // model years and markets, of all the places together
+	Verdict graph.Verdict `json:"verdict"`
+	Via     evidence.Via  `json:"via"`
+	Why     string        `json:"why"`
+}
+
+// places is how many positions a question about a part comes to.
+func (g *Ground) places() int {
+	if g.target == nil {
+		return 0
+	}
+	at := map[graph.PositionID]bool{}
+	for _, f := range g.Fitments {
+		at[f.Position] = true
+	}
+	return len(at)
+}
+
+// byModel answers by models: from what is listed alone, so that no place has to
+// be read.
+func (g *Ground) byModel(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
+	if err := g.checkMarket(); err != nil {
+		return err
+	}
+	a.Rows = []FitsRow{}
+	models := lists.Mapped(g.Fitments, func(f graph.Fitment) graph.ModelID { return f.Position.Model() })
+	var err error
+	if g.siblings, err = queries.SiblingsOf(ctx, g.r, models); err != nil {
+		return err
+	}
+	if g.frame != "" {
+		read, err := g.r.Variants(ctx, g.siblings.IDs(func(graph.VariantID) bool { return true })...)
+		if err != nil {
+			return err
+		}
+		g.variants = lists.ByKey(read, func(v graph.Variant) graph.VariantID { return v.ID })
+	}
+	a.Models = g.ranges(g.Claims())
+	a.Withdrawn = g.withdrawn()
+	a.Verdicts = countVerdicts(lists.Mapped(a.Models, func(m ModelRange) graph.Verdict { return m.Verdict }))
+	a.Cautions = queries.CautionsAbout(queries.FeatureKindsOf(*g.target, graph.Kind{}), graph.SafetyClasses()...)
+	if q.Twins {
+		a.Twins, err = evidence.TwinsOf(ctx, g.r, *g.target)
+	}
+	return err
+}
+
+// rangeGroup is the claims that make one ModelRange.
+type rangeGroup struct {
+	ModelRange
+	at map[graph.PositionID]bool
+	on map[graph.VariantID]bool
+}
+
+// ranges puts claims together by model and what they say, sorted by model, then
+// the best verdict and the most direct way first.
+func (g *Ground) ranges(claims []evidence.Claim) []ModelRange {
+	groups := map[string]*rangeGroup{}
+	for _, c := range claims {
+		m := ModelRange{Model: c.Position.Model(), Verdict: c.Verdict, Via: c.Via, Why: c.Why}
+		key := strings.Join([]string{string(m.Model), m.Verdict.String(), string(m.Via), m.Why}, "\x00")
+		have, ok := groups[key]
+		if !ok {
+			have = &rangeGroup{m, map[graph.PositionID]bool{}, map[graph.VariantID]bool{}}
+			groups[key] = have
+		}
+		have.at[c.Position], have.on[c.Variant] = true, true
+	}
+	var ranges []ModelRange
+	for _, key := range lists.KeysOf(groups) {
+		m := groups[key].ModelRange
+		m.Places = len(groups[key].at)
+		m.Covers = strings.Join(lists.Mapped(queries.CoveragesOf(lists.KeysOf(groups[key].on), g.siblings),
+			queries.Coverage.String), "; ")
+		ranges = append(ranges, m)
+	}
+	slices.SortStableFunc(ranges, func(a, b ModelRange) int {
+		return cmp.Or(cmp.Compare(a.Model, b.Model), cmp.Compare(a.Verdict, b.Verdict),
+			cmp.Compare(a.Via.Order(), b.Via.Order()), cmp.Compare(a.Why, b.Why))
+	})
+	return ranges
+}
