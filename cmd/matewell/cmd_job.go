@@ -129,7 +129,7 @@ func jobHead(c job.JobCard) section {
 }
 
 func jobMachine(c job.JobCard) string {
-	on := join(queries.CoveragesOf(c.On, c.On), onCell)
+	on := join(queries.CoveragesOf(c.On, queries.UniverseOf(c.On)), onCell)
 	if len(c.On) == 1 {
 		on = string(c.On[0])
 	}
@@ -144,7 +144,7 @@ func jobMachine(c job.JobCard) string {
 func withOnly(c job.JobCard) job.JobCard {
 	only := func(l job.Line) job.Line {
 		if len(l.Only) > 0 {
-			l.Text = join(queries.CoveragesOf(l.Only, c.On), queries.Coverage.String) + ": " + l.Text
+			l.Text = join(queries.CoveragesOf(l.Only, queries.UniverseOf(c.On)), queries.Coverage.String) + ": " + l.Text
 		}
 		return l
 	}
