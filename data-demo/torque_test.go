@@ -3,25 +3,27 @@ package datademo_test
 import (
 	"maps"
 	"slices"
+	"strings"
 	"testing"
 
 	"matewell/graph"
 )
 
-// genericTorques keeps torques off whatever could hurt someone: only the two
-// generic tables give any, and never for a safety joint.
+// genericTorques keeps the two generic tables off whatever could hurt someone:
+// what has a safety class has a torque of the invented machines' own manuals, or
+// none.
 func genericTorques(t *testing.T, f graph.Facts) {
-	onlyGeneric(t, f)
+	onlyKnownSources(t, f)
 	safe := map[graph.PositionID]graph.Safety{}
 	for _, p := range f.Positions {
 		safe[p.ID] = p.Safety
 	}
 	for _, j := range f.Joints {
 		// Plain bolts go into the frame as well; it has its class for the
-		// steering head, and none of its steering joints carries a torque.
+		// steering head.
 		plain := safe[j.A.Position] == "" && (safe[j.B.Position] == "" || j.B.Position.Local() == "frame/frame")
-		if len(j.Torque) > 0 && !plain {
-			t.Errorf("%s: a torque on a joint with a safety class", j.ID)
+		if !plain && slices.ContainsFunc(j.Torque, func(r graph.Reading) bool { return isGeneric(r.Source) }) {
+			t.Errorf("%s: a generic torque on a joint with a safety class", j.ID)
 		}
 	}
 	parts := map[graph.PartID]graph.Part{}
@@ -31,6 +33,41 @@ func genericTorques(t *testing.T, f graph.Facts) {
 	for _, fit := range f.Fitments {
 		if safe[fit.Position] != "" && len(torques(parts[fit.Part])) > 0 {
 			t.Errorf("%s carries a generic torque and sits at %s (%s)", fit.Part, fit.Position, safe[fit.Position])
+		}
+	}
+	torquesVary(t, f)
+}
+
+func isGeneric(source graph.SourceID) bool { return strings.HasPrefix(string(source), "torque-table-") }
+
+// ownTable is the invented machine's own table of torques.
+const ownTable graph.SourceID = "torque-sheet-skerry"
+
+// torquesVary checks that the joints that people open have a torque, and that no
+// value is copied from joint to joint: left and right and both sister models have
+// the same, so each value may stand at four joints a side.
+func torquesVary(t *testing.T, f graph.Facts) {
+	given := map[graph.JointID][]graph.Reading{}
+	times := map[string]int{}
+	for _, j := range f.Joints {
+		given[j.ID] = j.Torque
+		if len(j.Torque) > 0 {
+			times[j.Torque[0].Text]++
+		}
+	}
+	for value, n := range times {
+		if n > 12 {
+			t.Errorf("%d joints have %s", n, value)
+		}
+	}
+	for _, model := range []string{"skerry-620", "skerry-620s", "fjeld-750"} {
+		for _, joint := range []string{"axle-in-left-leg", "axle-in-right-leg", "pinch-bolt-right-thread", "axle-nut-thread",
+			"caliper-left-on-leg", "caliper-right-on-leg", "caliper-on-carrier", "disc-left-on-wheel", "disc-on-wheel",
+			"sprocket-front-on-shaft", "sprocket-rear-on-carrier", "leg-left-in-upper-yoke", "leg-right-in-lower-yoke",
+			"upper-on-stem", "hose-left-on-caliper", "hose-on-caliper", "hose-upper-on-master"} {
+			if len(given[graph.JointID(model+":"+joint)]) == 0 {
+				t.Errorf("%s:%s: no torque", model, joint)
+			}
 		}
 	}
 }
@@ -44,10 +81,11 @@ func torques(p graph.Part) []graph.Reading {
 	return all
 }
 
-// onlyGeneric compares every torque of the set with the two generic tables.
+// onlyKnownSources compares every generic torque of the set with the two tables,
+// and lets no other source give one than the invented machines' own manuals.
 // Source: a generic table of one maker's workshop manual, dry, and another
 // table for M8, both read in an excerpt; see SOURCES.md.
-func onlyGeneric(t *testing.T, f graph.Facts) {
+func onlyKnownSources(t *testing.T, f graph.Facts) {
 	var all []graph.Reading
 	for _, p := range f.Parts {
 		all = append(all, torques(p)...)
@@ -55,12 +93,18 @@ func onlyGeneric(t *testing.T, f graph.Facts) {
 	for _, j := range f.Joints {
 		all = append(all, j.Torque...)
 	}
+	own := []graph.SourceID{ownTable, "workshop-manual-2001", "workshop-supplement-2004", "fjeld-workshop-manual"}
 	given := map[string]bool{}
 	for _, r := range all {
-		given[string(r.Source)+" "+r.Text] = true
+		switch {
+		case isGeneric(r.Source):
+			given[string(r.Source)+" "+r.Text] = true
+		case !slices.Contains(own, r.Source):
+			t.Errorf("%s gives a torque: %s", r.Source, r.Text)
+		}
 	}
 	want := []string{"torque-table-one 14-19 N m", "torque-table-one 25-34 N m", "torque-table-one 5.9-7.8 N m", "torque-table-two 25.5 N m"}
 	if have := slices.Sorted(maps.Keys(given)); !slices.Equal(have, want) {
-		t.Errorf("torques %q, want %q", have, want)
+		t.Errorf("generic torques %q, want %q", have, want)
 	}
 }

@@ -33,6 +33,9 @@ type TorqueRow struct {
 	Conflict bool `json:"conflict,omitempty"`
 }
 
+// TorqueAsBuilt is what a TorqueGiven is for that speaks of the joint itself.
+const TorqueAsBuilt = "this joint as built"
+
 // TorqueGiven is one source's value.
 type TorqueGiven struct {
 	Value  string          `json:"value"`
@@ -52,6 +55,26 @@ func (x *judging) torques(outcomes []examine.Outcome, donors map[graph.PositionI
 			continue
 		}
 		rows = append(rows, x.torque(o, donors))
+		rows = append(rows, x.clampTorques(o, outcomes, donors)...)
+	}
+	return rows
+}
+
+// clampTorques are the rows of the bolts that clamp something screwed in, as the
+// pinch bolts of an axle: they have a torque of their own.
+func (x *judging) clampTorques(o examine.Outcome, outcomes []examine.Outcome,
+	donors map[graph.PositionID]donorSeat) []TorqueRow {
+	if !x.isThreadJoint(o.Joint) {
+		return nil
+	}
+	var rows []TorqueRow
+	for _, k := range x.threadsOf(o.Joint) {
+		told := slices.ContainsFunc(outcomes,
+			func(t examine.Outcome) bool { return t.Disturbed && t.Joint.ID == k.ID })
+		if !told && len(k.Torque) > 0 {
+			rows = append(rows, x.torque(examine.Outcome{What: examine.OfJoint, ID: string(k.ID), Joint: k,
+				Ends: x.Ends(k.A, k.B)}, donors))
+		}
 	}
 	return rows
 }
@@ -62,10 +85,11 @@ func (x *judging) isThreadJoint(j graph.Joint) bool {
 }
 
 // heldElsewhere reports whether the bolt of a thread joint is listed under
-// another disturbed joint, which then stands for both.
+// another disturbed joint, which then stands for both. What clamps something
+// screwed in stands for itself.
 func (x *judging) heldElsewhere(j graph.Joint, outcomes []examine.Outcome) bool {
 	return slices.ContainsFunc(outcomes, func(o examine.Outcome) bool {
-		return o.Disturbed && (slices.Contains(o.Joint.Fasteners, j.A.Position) ||
+		return o.Disturbed && !x.isThreadJoint(o.Joint) && (slices.Contains(o.Joint.Fasteners, j.A.Position) ||
 			slices.Contains(o.Joint.Fasteners, j.B.Position))
 	})
 }
@@ -74,10 +98,15 @@ func (x *judging) torque(o examine.Outcome, donors map[graph.PositionID]donorSea
 	row := TorqueRow{Joint: o.Joint.ID, Between: o.Ends, Fasteners: o.Joint.Fasteners}
 	carrier := x.carrierOf(o.Joint)
 	readings := slices.Clone(o.Joint.Torque)
-	for _, j := range x.threadsOf(o.Joint) {
-		readings = append(readings, j.Torque...)
+	if x.isThreadJoint(o.Joint) {
+		row.Fasteners = nil // they clamp it
+	} else {
+		for _, j := range x.threadsOf(o.Joint) {
+			readings = append(readings, j.Torque...)
+		}
 	}
-	row.Given = x.torqueGiven(x.After, readings, "this joint as built")
+	readings = x.holdHere(readings)
+	row.Given = x.torqueGiven(x.After, readings, TorqueAsBuilt)
 	sameCarrier := carrier.Position == "" || x.Built.Seat(carrier.Position).Part.ID == x.After.Seat(
 		carrier.Position).Part.ID
 	switch {
@@ -105,6 +134,16 @@ func (x *judging) safetyWithBolts(o examine.Outcome) []graph.Safety {
 	return x.SafetyOf(x.Ends(append(refs, examine.RefsOf(o.Joint.Fasteners)...)...))
 }
 
+// holdHere leaves out the readings of sources that speak of other variants: the
+// supplement for another year is no voice against this one's.
+func (x *judging) holdHere(readings []graph.Reading) []graph.Reading {
+	sources := x.After.Library().Evidence().Sources
+	return lists.Kept(readings, func(r graph.Reading) bool {
+		scope := sources[r.Source].Scope
+		return scope.Covers(x.After.Variant) || scope.Touches(x.After.Variant)
+	})
+}
+
 // threadsOf are the joints of the fasteners of a joint with their threads.
 func (x *judging) threadsOf(j graph.Joint) []graph.Joint {
 	return lists.Kept(slices.Clone(x.Known), func(k graph.Joint) bool {
@@ -116,7 +155,11 @@ func (x *judging) threadsOf(j graph.Joint) []graph.Joint {
 // carrierOf is the feature that carries the thread of a joint: the tapped side
 // of a fastener's own joint, else the side of the joint that is tapped.
 func (x *judging) carrierOf(j graph.Joint) graph.FeatureRef {
-	for _, k := range append(x.threadsOf(j), j) {
+	through := append(x.threadsOf(j), j)
+	if x.isThreadJoint(j) {
+		through = []graph.Joint{j}
+	}
+	for _, k := range through {
 		for _, ref := range []graph.FeatureRef{k.A, k.B} {
 			f, _ := x.After.Seat(ref.Position).Part.Feature(ref.Feature)
 			if f.Kind == "female-thread" || f.Kind == "port" || f.Kind != "male-thread" && len(f.Dims["thread"]) > 0 {
