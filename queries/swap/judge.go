@@ -2,6 +2,7 @@ package swap
 
 import (
 	"context"
+	"slices"
 
 	"matewell/graph"
 	"matewell/queries"
@@ -27,6 +28,8 @@ type judging struct {
 	// earned says by what each changed place has come by its verdict.
 	earned map[graph.PositionID]examine.Earned
 	donors map[graph.PositionID]donorSeat
+	pads   []graph.PositionID // where brake pads sit, when the change touches a brake
+	legs   []graph.PositionID // the fork legs, when the change opens one
 }
 
 // Judge judges everything that the changes of after touch: what meets what, what
@@ -53,6 +56,9 @@ func Judge(ctx context.Context, before, after *machine.Setup, kits map[graph.Pos
 		return j, err
 	}
 	if j.Outcomes, err = x.judgeAll(ctx, a); err != nil {
+		return j, err
+	}
+	if err := x.findServed(ctx); err != nil {
 		return j, err
 	}
 	a.sort(j.Outcomes)
@@ -89,6 +95,28 @@ func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcom
 	outcomes = append(outcomes, x.nothingMet(outcomes)...)
 	x.earned = places.By
 	return append(outcomes, places.Unknown...), err
+}
+
+// findServed reads where pads sit when the change touches a brake, and the fork
+// legs when it opens one: what services speak of.
+func (x *judging) findServed(ctx context.Context) error {
+	brake := func(id graph.PositionID) bool { return x.After.Seat(id).Position.Safety == graph.SafetyBrake }
+	fork := func(id graph.PositionID) bool { return slices.Contains(legKinds(), x.After.Seat(id).Position.Kind) }
+	if slices.ContainsFunc(x.After.Changed(), brake) {
+		places, err := x.After.PlacesWith(ctx, "pad")
+		if err != nil {
+			return err
+		}
+		x.pads = places["pad"]
+	}
+	if slices.ContainsFunc(x.After.Changed(), fork) {
+		l, err := x.After.FindLandmarks(ctx)
+		if err != nil {
+			return err
+		}
+		x.legs = l.Legs
+	}
+	return nil
 }
 
 // judge is the verdict over all of it, and whether it may be ridden.

@@ -64,7 +64,7 @@ func (x *judging) renew(outcomes []examine.Outcome, fitted map[graph.PositionID]
 			}
 		}
 	}
-	rows = append(rows, x.newFluid(outcomes)...)
+	rows = append(rows, x.services(outcomes, fitted)...)
 	slices.SortStableFunc(rows, func(a, b RenewRow) int {
 		return cmp.Or(cmp.Compare(a.Position, b.Position), cmp.Compare(a.Text, b.Text))
 	})

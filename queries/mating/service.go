@@ -1,0 +1,84 @@
+package mating
+
+import "strings"
+
+// This file says what a change asks for besides parts: what goes in new, what is
+// run in, and what proves the work. All of it is common practice, no source; the
+// maker's manual says how, and overrides it.
+
+// WetCircuit is a hydraulic circuit as a change leaves it.
+type WetCircuit struct {
+	// Opened is true when fluid comes out of it.
+	Opened bool
+	// Fluids says which fluid all of its parts allow, or why they allow none in
+	// common; Agreed is true when they do. Which kinds mix stands in 49 CFR
+	// 571.116, and is judged by the rule of the circuit.
+	Fluids string
+	Agreed bool
+}
+
+// FluidService is what an opened circuit asks for; empty for one that stays shut.
+func FluidService(c WetCircuit) string {
+	if !c.Opened {
+		return ""
+	}
+	which := orUnknown(c.Fluids, "which kind the maker's manual and the reservoir's cap say")
+	if !c.Agreed {
+		which = "settle first which: " + which
+	}
+	return "new fluid (" + which + "), never what was drained; bleed it until no air comes; " +
+		"then with the lever held down hard nothing may sink or weep"
+}
+
+// LegOil is what is recorded of the oil in a fork leg; a field is empty when
+// nobody recorded it.
+type LegOil struct {
+	Opened bool   // the leg is another one, or something comes out of it
+	Grade  string // "10 W"
+	Level  string // air over the oil, spring out, leg fully compressed: "130 mm"
+}
+
+// OilService is what an opened fork leg asks for; empty for one that stays shut. A
+// grade or level that nobody recorded is never guessed.
+func OilService(o LegOil) string {
+	if !o.Opened {
+		return ""
+	}
+	grade := orUnknown(o.Grade, "of the grade that the maker's manual says")
+	level := orUnknown(o.Level, "as much as the maker's manual says")
+	if o.Level != "" {
+		level += " of air over it"
+	}
+	return "new fork oil, " + grade + ", " + level +
+		": measure with the spring out and the leg fully compressed, the same in both legs"
+}
+
+// Friction is what a change does to a disc or drum and to what rubs on it.
+type Friction struct {
+	NewDisc bool // the disc is another one
+	NewPads bool // the pads are others
+}
+
+// FrictionService is what new friction parts ask for, thing by thing; nil when
+// nothing is new.
+func FrictionService(f Friction) []string {
+	var asks []string
+	if f.NewDisc && !f.NewPads {
+		asks = append(asks, "new pads with the new disc: the old ones have worn to the old one")
+	}
+	if f.NewDisc {
+		asks = append(asks, "disc clean of oil and grease, and running true, before the wheel goes in")
+	}
+	if f.NewDisc || f.NewPads {
+		asks = append(asks, "pump the lever until it is firm before the machine moves; bed the pads in with gentle stops, "+
+			"cooling in between: until then it brakes less")
+	}
+	return asks
+}
+
+func orUnknown(text, otherwise string) string {
+	if strings.TrimSpace(text) == "" {
+		return otherwise
+	}
+	return text
+}

@@ -1,0 +1,73 @@
+package mating
+
+import (
+	"strings"
+	"testing"
+)
+
+// What goes in new and what proves it: common practice, no source.
+
+func TestFluidService(t *testing.T) {
+	agreed := WetCircuit{Opened: true, Agreed: true, Fluids: "every seal allows DOT 4"}
+	for _, tt := range []struct {
+		name string
+		in   WetCircuit
+		want []string // nothing for a circuit that stays shut
+	}{
+		{"opened", agreed, []string{"new fluid (every seal allows DOT 4)", "bleed", "nothing may sink or weep"}},
+		{"shut", WetCircuit{Agreed: true, Fluids: "every seal allows DOT 4"}, nil},
+		{"no fluid in common", WetCircuit{Opened: true, Fluids: "DOT 5 and DOT 4 do not mix"}, []string{"settle first which: DOT 5 and DOT 4"}},
+		{"not known", WetCircuit{Opened: true}, []string{"settle first which", "maker's manual"}},
+	} {
+		says(t, tt.name, FluidService(tt.in), tt.want)
+	}
+}
+
+func TestOilService(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		in   LegOil
+		want []string
+	}{
+		{"opened", LegOil{Opened: true, Grade: "10 W", Level: "130 mm"}, []string{"10 W, 130 mm of air over it", "both legs"}},
+		{"shut", LegOil{Grade: "10 W", Level: "130 mm"}, nil},
+		{"no level", LegOil{Opened: true, Grade: "10 W"}, []string{"10 W, as much as the maker's manual says"}},
+		{"nothing recorded", LegOil{Opened: true}, []string{"grade that the maker's manual says, as much as the maker's manual"}},
+	} {
+		says(t, tt.name, OilService(tt.in), tt.want)
+	}
+	if text := OilService(LegOil{Opened: true}); strings.Contains(text, "of air over it") {
+		t.Errorf("a level without a figure: %q", text)
+	}
+}
+
+func TestFrictionService(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		in   Friction
+		want []string
+	}{
+		{"disc", Friction{NewDisc: true}, []string{"new pads", "clean", "pump the lever"}},
+		{"disc and pads", Friction{NewDisc: true, NewPads: true}, []string{"clean", "pump the lever"}},
+		{"pads", Friction{NewPads: true}, []string{"pump the lever", "bed"}},
+		{"neither", Friction{}, nil},
+	} {
+		says(t, tt.name, strings.Join(FrictionService(tt.in), "\n"), tt.want)
+	}
+	if all := strings.Join(FrictionService(Friction{NewDisc: true, NewPads: true}), "\n"); strings.Contains(all, "new pads with") {
+		t.Errorf("pads are asked for that are on: %q", all)
+	}
+}
+
+// says checks that a text has all that is wanted, or is empty.
+func says(t *testing.T, name, text string, want []string) {
+	t.Helper()
+	if len(want) == 0 && text != "" {
+		t.Errorf("%s: %q, want nothing", name, text)
+	}
+	for _, w := range want {
+		if !strings.Contains(text, w) {
+			t.Errorf("%s: %q, want %q in it", name, text, w)
+		}
+	}
+}

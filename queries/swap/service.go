@@ -1,0 +1,152 @@
+package swap
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// services are what the change asks for besides parts: new fluid and fork oil,
+// pads with a new disc, and what proves the work. Fitted are the parts that go on
+// as well, by position.
+func (x *judging) services(outcomes []examine.Outcome, fitted map[graph.PositionID]graph.PartID) []RenewRow {
+	return slices.Concat(x.newFluid(outcomes), x.newOil(), x.newFriction(fitted))
+}
+
+// newFluid says of each circuit that the change opens what goes in again.
+func (x *judging) newFluid(outcomes []examine.Outcome) []RenewRow {
+	var rows []RenewRow
+	for _, circuit := range outcomes {
+		if circuit.What != examine.OfCircuit || !slices.ContainsFunc(circuit.Ends, x.takesFluid) {
+			continue
+		}
+		row := RenewRow{Position: circuit.Ends[0].Position, For: lists.Unique(x.openedIn(circuit, outcomes))}
+		row.Text = mating.FluidService(mating.WetCircuit{Opened: len(row.For) > 0, Fluids: circuit.Why,
+			Agreed: circuit.After == graph.Fits})
+		if row.Text != "" {
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+// legKinds are the kinds of part that a fork leg is, or is opened to reach. A dust
+// seal is outside.
+func legKinds() []graph.KindID {
+	return []graph.KindID{"fork-leg", "fork-tube", "fork-spring", "fork-cap", "fork-seal"}
+}
+
+// newOil says of each fork leg that the change opens what oil goes in.
+func (x *judging) newOil() []RenewRow {
+	var rows []RenewRow
+	for _, id := range x.After.Changed() {
+		if !slices.Contains(legKinds(), x.After.Seat(id).Position.Kind) || x.After.Seat(id).Empty {
+			continue
+		}
+		leg := x.legOf(id)
+		oil := x.After.KindAt(leg, "oil-fill").Feature
+		row := RenewRow{Position: leg, For: x.jointsAt(id), Text: mating.OilService(mating.LegOil{Opened: true,
+			Grade: machine.BestText(oil, "grade"), Level: machine.BestText(oil, "level")})}
+		if !slices.ContainsFunc(rows, func(r RenewRow) bool { return r.Position == leg }) {
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+// legOf is the leg that something belongs to: itself, or the one on its side.
+func (x *judging) legOf(id graph.PositionID) graph.PositionID {
+	at := x.After.Seat(id).Position
+	for _, leg := range x.legs {
+		if leg != id && x.After.Seat(leg).Position.Side == at.Side && at.Kind != "fork-leg" {
+			return leg
+		}
+	}
+	return id
+}
+
+// jointsAt are the joints of a place that were read.
+func (x *judging) jointsAt(id graph.PositionID) []graph.JointID {
+	at := []graph.JointID{}
+	for _, j := range x.Joints {
+		if j.A.Position == id || j.B.Position == id {
+			at = append(at, j.ID)
+		}
+	}
+	return lists.Unique(at)
+}
+
+// newFriction says what new discs and pads ask for, each at the pads.
+func (x *judging) newFriction(fitted map[graph.PositionID]graph.PartID) []RenewRow {
+	var rows []RenewRow
+	add := func(id graph.PositionID, f mating.Friction) {
+		for _, text := range mating.FrictionService(f) {
+			rows = append(rows, RenewRow{Position: id, Text: text, For: x.jointsAt(id)})
+		}
+	}
+	told := map[graph.PositionID]bool{}
+	isNew := func(id graph.PositionID) bool {
+		_, comes := fitted[id]
+		return comes || x.After.Seat(id).Changed
+	}
+	for _, disc := range x.After.Changed() {
+		if !machine.HasKind(x.After.Seat(disc).Part, "disc-rim") {
+			continue
+		}
+		pads := x.padsOf(disc)
+		for _, id := range pads {
+			told[id] = true
+			add(id, mating.Friction{NewDisc: true, NewPads: isNew(id)})
+		}
+		if len(pads) == 0 {
+			add(disc, mating.Friction{NewDisc: true})
+		}
+	}
+	for _, id := range x.pads {
+		if isNew(id) && !told[id] {
+			add(id, mating.Friction{NewPads: true})
+		}
+	}
+	return rows
+}
+
+// padsOf are the places of the pads that run on a disc: those of its assembly, on
+// its side where they have one.
+func (x *judging) padsOf(disc graph.PositionID) []graph.PositionID {
+	side := x.After.Seat(disc).Position.Side
+	return lists.Kept(slices.Clone(x.pads), func(id graph.PositionID) bool {
+		return id.Assembly() == disc.Assembly() && x.After.Seat(id).Position.Side == side
+	})
+}
+
+// openedIn are the joints of a circuit that fluid comes out of when the change is
+// made.
+func (x *judging) openedIn(circuit examine.Outcome, outcomes []examine.Outcome) []graph.JointID {
+	var opened []graph.JointID
+	in := func(id graph.PositionID) bool {
+		return slices.ContainsFunc(circuit.Ends, func(e examine.End) bool { return e.Position == id })
+	}
+	for _, o := range outcomes {
+		wet := o.Disturbed && (in(o.Joint.A.Position) || in(o.Joint.B.Position)) &&
+			(slices.Contains(wetKinds(), x.After.KindOf(o.Joint.A)) || slices.Contains(wetKinds(), x.After.KindOf(o.Joint.B)))
+		if wet {
+			opened = append(opened, o.Joint.ID)
+		}
+	}
+	return opened
+}
+
+// wetKinds are the features that fluid goes through.
+func wetKinds() []string { return []string{"port", "banjo", "screwed-end"} }
+
+// takesFluid reports whether an end of a circuit has a feature that fluid goes
+// through, or says which fluid it takes.
+func (x *judging) takesFluid(e examine.End) bool {
+	return slices.ContainsFunc(x.After.Seat(e.Position).Part.Features, func(f graph.Feature) bool {
+		return f.Kind == "fluid" || slices.Contains(wetKinds(), f.Kind)
+	})
+}
