@@ -133,6 +133,7 @@ func bikeCardPage(c bike.BikeCard) page {
 	if c.Note != "" {
 		about.Lines = append(about.Lines, c.Note)
 	}
+	about.Lines = append(about.Lines, cardLines(c)...)
 	changes := section{Title: "Not as built, or planned"}
 	changes.Table = table{Columns: []string{"position", "book", "found", "planned", "note"}, Group: "position", Detail: "note"}
 	for _, p := range c.Changes {
@@ -147,6 +148,29 @@ func bikeCardPage(c bike.BikeCard) page {
 		boxes.Table.add(b.Box, count(b.Pieces), count(b.ByEye))
 	}
 	return page{about, changes, boxes}
+}
+
+// cardLines say what of a machine stands in the way of riding, and what tells
+// more about it.
+func cardLines(c bike.BikeCard) []string {
+	var empty, other tally
+	for _, p := range c.Changes {
+		switch {
+		case p.Safety == graph.SafetyNone || p.Found == "":
+		case p.Found == "missing":
+			empty.add(p.Position.Local())
+		default:
+			other.add(p.Position.Local())
+		}
+	}
+	var lines []string
+	if len(empty.names) > 0 {
+		lines = append(lines, fmt.Sprintf("Not ready to ride, empty: %s. What is missing: matewell bike missing %s", list(empty.names), c.Bike))
+	}
+	if len(other.names) > 0 {
+		lines = append(lines, fmt.Sprintf("Safety-relevant and not as built: %s. Whether it mates: matewell bike found %s", list(other.names), c.Bike))
+	}
+	return lines
 }
 
 func frameLine(c bike.BikeCard) string {

@@ -50,11 +50,38 @@ func bikeFoundPage(a bike.BikeFoundAnswer) page {
 	if len(a.Rows) == 0 {
 		s.Lines = []string{"Nothing is noted that is not as built."}
 	}
+	s.Lines = append(s.Lines, foundLines(a.Rows)...)
 	s.After = []string{
 		fmt.Sprintf("%d other positions are taken to be as the book says: nobody noted anything of them.", a.AsBook),
 		"Judged with what was found: " + list(a.AsFound) + ". Answered from the book: " + list(a.AsBuilt) + ".",
 	}
 	return page{s, cautionSection(a.Cautions)}
+}
+
+// foundLines are the first lines: how much is not as built, and what of it stands
+// in the way of riding, worst first.
+func foundLines(rows []bike.FoundRow) []string {
+	if len(rows) == 0 {
+		return nil
+	}
+	var verdicts tally
+	var open []string
+	for _, verdict := range []graph.Verdict{graph.DoesNotFit, graph.Unknown, graph.FitsWithChanges, graph.Fits} {
+		for _, row := range rows {
+			if row.Verdict != verdict {
+				continue
+			}
+			verdicts.add(verdict.String())
+			if verdict != graph.Fits && verdict != graph.FitsWithChanges && row.Safety != graph.SafetyNone {
+				open = append(open, "  "+verdict.String()+": "+place(row.Position))
+			}
+		}
+	}
+	lines := []string{fmt.Sprintf("%s %s not as built: %s.", counted(len(rows), "place"), plural(len(rows), "is", "are"), verdicts.plain())}
+	if len(open) > 0 {
+		lines = append(lines, "Not ready to ride:")
+	}
+	return append(lines, open...)
 }
 
 func foundCell(part graph.PartID) string {

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/graph"
 	"matewell/queries/bike"
 	"matewell/queries/evidence"
 )
@@ -54,7 +55,7 @@ func bikeMissingPage(a bike.BikeMissingAnswer) page {
 	if a.Assembly != "" {
 		title += " in " + a.Assembly
 	}
-	rows := section{Title: title}
+	rows := section{Title: title, Lines: missingLines(a)}
 	rows.Table = table{Columns: []string{"position", "safety", "needs", "part", "short", "in the boxes", "look out"}, Detail: "look out", More: "in the boxes"}
 	for _, row := range a.Rows {
 		rows.Table.add(place(row.Position), string(row.Safety), strconv.Itoa(row.Quantity), missingPart(row), strconv.Itoa(row.Short),
@@ -65,6 +66,34 @@ func bikeMissingPage(a bike.BikeMissingAnswer) page {
 	}
 	rows.After = []string{fmt.Sprintf("%d positions that nobody noted anything of are taken to be as the book says.", a.Assumed)}
 	return page{rows, newEveryTimeSection(a.Renew), buySection(a.Kits), otherKits(a.Kits), cautionSection(a.Cautions)}
+}
+
+// missingLines are the first lines: how much is lacking, what of it stands in the
+// way of riding, what is to be found.
+func missingLines(a bike.BikeMissingAnswer) []string {
+	var safety, against tally
+	short := 0
+	for _, row := range a.Rows {
+		short += row.Short
+		if row.Safety != graph.SafetyNone {
+			safety.add(string(row.Safety))
+		}
+		for range min(len(row.Against), 1) {
+			against.add(row.Position.Local())
+		}
+	}
+	if len(a.Rows) == 0 {
+		return nil
+	}
+	lines := []string{fmt.Sprintf("%s %s something; %s still to be found, the rest lies in the boxes.", counted(len(a.Rows), "place"),
+		plural(len(a.Rows), "lacks", "lack"), counted(short, "piece"))}
+	if len(safety.names) > 0 {
+		lines = append(lines, "Not ready to ride: "+safety.plain()+" among them.")
+	}
+	if len(against.names) > 0 {
+		lines = append(lines, "Does not mate with what is there, or is not known to: "+list(against.names)+".")
+	}
+	return lines
 }
 
 func missingPart(row bike.MissingRow) string {

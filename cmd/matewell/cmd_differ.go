@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"slices"
+	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -41,8 +41,9 @@ and which way they interchange:
   not known         too little was measured to tell
 
 The class is worked out from numbers and features; what somebody found to be
-otherwise is shown beside it. Positions with the same part are only counted,
-unless --all is given. Variants of one market are compared with each other.
+otherwise is shown beside it. Positions with the same part are counted, and what
+differs alike at several places is said once, unless --all is given. Variants of
+one market are compared with each other.
 
 --picture draws all years of the model: bars as long as a part is used, and between
 them the kind of change and which way the parts still go.`,
@@ -63,7 +64,7 @@ them the kind of change and which way the parts still go.`,
 	cmd.Flags().StringVar(&opts.Market, "market", "", "only machines for this `MARKET`")
 	cmd.Flags().StringVar(&opts.Assembly, "assembly", "", "only in this `ASSEMBLY`")
 	cmd.Flags().StringVar(&opts.Position, "position", "", "only at this `POSITION`")
-	cmd.Flags().BoolVar(&opts.all, "all", false, "also list positions with the same part")
+	addAllFlag(cmd, &opts.all)
 	cmd.Flags().StringVar(&opts.picture, "picture", "", "also draw all years of the model, a strip a place, into this SVG `FILE`")
 	cmd.Flags().BoolVar(&opts.force, "force", false, "let --picture write over a file that is not matewell's")
 	first := new(string) // completion offers the places of all models
@@ -103,32 +104,38 @@ func (e env) drawYears(ctx context.Context, r graph.Reader, opts differOptions) 
 	return nil
 }
 
-// differPage lays out the answer: the rows, the years that share a part, and
-// the summary.
+// differPage lays out the answer: the counts, the rows, what differs alike at
+// several places, and the years that share a part. With all each row
+// stands alone, those of the same part too.
 func differPage(a differ.DifferAnswer, all bool) page {
 	notes := &footnotes{}
-	rows := section{Title: "What differs: A is " + a.A.Asked + ", B is " + a.B.Asked, Rows: differRecords(a)}
+	rows := section{Title: "What differs: A is " + a.A.Asked + ", B is " + a.B.Asked, Lines: []string{a.Summary.Text + "."},
+		Rows: differRecords(a)}
 	rows.Table = table{Columns: []string{"A has", "B has", "on", "position", "difference", "interchange", "how"},
 		Group: "position", Detail: "how"}
-	first := "" // the id of the first row that is shown
-	runs := section{Title: "Years that share a part"}
-	runs.Table.Columns = []string{"position", "years"}
+	first, runs := "", yearsTogether{all: all}
+	var alike causes
 	for _, row := range a.Rows {
 		if row.Class == differ.ClassSame && !all {
 			continue
 		}
 		first = cmp.Or(first, row.ID)
-		rows.Table.add(sideCell(row.A), sideCell(row.B), differOn(a, row), breakAfter(row.Position, "/"),
-			string(row.Class), row.Interchange, differWhy(row, notes))
-		if row.Runs != "" && !slices.ContainsFunc(runs.Table.Rows, func(r []string) bool { return r[0] == row.Position && r[1] == row.Runs }) {
-			runs.Table.add(row.Position, row.Runs)
-		}
+		runs.add(row.Position, row.Runs)
+		alike.add(a, row)
 	}
+	for _, row := range a.Rows {
+		if row.Class == differ.ClassSame && !all || !all && alike.tell(a, row) {
+			continue
+		}
+		rows.Table.add(sideCell(row.A), sideCell(row.B), differOn(a, row), breakAfter(row.Position, "/"),
+			string(row.Class), row.Interchange, differWhy(row, notes, all))
+	}
+	rows = rows.once("position", "A has", "B has")
 	for _, alone := range a.Alone {
 		rows.After = append(rows.After, string(alone)+" has no counterpart to compare with.")
 	}
 	rows.After = append(rows.After, whyLines(first)...)
-	return page{rows, runs, notes.section(), {Lines: []string{a.Summary.Text}}, cautionSection(a.Cautions)}
+	return page{rows, alike.section(), runs.section(), notes.section(), cautionSection(a.Cautions)}
 }
 
 // sideCell is what one side has at a position.
@@ -151,14 +158,25 @@ func differOn(a differ.DifferAnswer, row differ.DifferRow) string {
 	return row.Covers
 }
 
+// mostDifferences is how many differences of one row are told when not all is
+// asked for.
+const mostDifferences = 8
+
 // differWhy is what the class comes from.
-func differWhy(row differ.DifferRow, notes *footnotes) string {
+func differWhy(row differ.DifferRow, notes *footnotes, all bool) string {
 	why := row.Why
 	if len(row.Differences) > 0 {
 		why = "" // they are the reason
 	}
-	for _, d := range row.Differences {
+	told := row.Differences
+	if !all && len(told) > mostDifferences {
+		told = worstFirst(told)[:mostDifferences-1]
+	}
+	for _, d := range told {
 		why += "\n" + d.Text
+	}
+	if more := len(row.Differences) - len(told); more > 0 {
+		why += fmt.Sprintf("\nand %d more differences: --all prints them", more)
 	}
 	for _, d := range row.Disputed {
 		why += "\ndisputed " + notes.add(d.String()+". To settle it: "+d.Settle)

@@ -102,7 +102,7 @@ func (o *donorOptions) addPlanFlags(e env, cmd *cobra.Command) {
 	f.StringSliceVar(&o.Keep, "keep", nil, "`PLACES` that must stay: positions or assemblies")
 	f.StringVar(&o.prefer, "prefer", plan.PreferEffort.String(), "`WHAT` counts first after safety: effort, parts, money")
 	f.DurationVar(&o.Time, "time", donor.DonorTime, "how `LONG` the answer may take, when it looks for the smallest plan")
-	f.BoolVar(&o.All, "all", false, fmt.Sprintf("list up to %d plans that cost the same", plan.MostPlans))
+	f.BoolVar(&o.All, "all", false, fmt.Sprintf(allHelp+"; of a plan also up to %d that cost the same", plan.MostPlans))
 	f.BoolVar(&o.Boxes, "boxes", false, "also use what lies in the boxes of your bike")
 	complete(cmd, "keep", fromGraph(e, &o.where, placesOn(&o.On)))
 	complete(cmd, "prefer", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
@@ -246,7 +246,7 @@ func (e env) giveDonor(ctx context.Context, r graph.Reader, opts donorOptions, a
 	if err := e.writePlanFiles(ctx, r, opts, answer); err != nil {
 		return err
 	}
-	if err := e.print(opts.format, donor.DonorReport{Plan: &answer}, donorPage(answer)); err != nil {
+	if err := e.print(opts.format, donor.DonorReport{Plan: &answer}, donorPage(answer, opts.All)); err != nil {
 		return err
 	}
 	if !answer.Safe() {
@@ -293,9 +293,10 @@ func withPlan(e env, run func(context.Context, env, swapOptions) error) *cobra.C
 		if asPlan {
 			return runSwapPlan(ctx, e, opts, o)
 		}
-		if o.All || o.Boxes || len(o.Keep) > 0 {
-			return usagef("--all, --boxes and --keep belong to a plan: add --plan")
+		if o.Boxes || len(o.Keep) > 0 {
+			return usagef("--boxes and --keep belong to a plan: add --plan")
 		}
+		opts.all = o.All
 		return run(ctx, e, opts)
 	})
 	cmd.Flags().BoolVar(&asPlan, "plan", false, "plan the fewest further changes that make it all mate")

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -40,7 +41,11 @@ you know them.
 A part number may be written in any spelling, with or without its brand. Of a
 part that is listed at hundreds of places, as a common bolt is, it tells which
 models it is listed on; --on MACHINE judges the places of one of them, --all every
-place.`,
+place.
+
+What fits on a whole machine is counted assembly by assembly where it plainly
+fits on every variant; the rest is printed. --assembly prints one assembly, --all
+everything.`,
 		Example: `  matewell fits "Tarnholt 207.4418b"
   matewell fits 2074418B --on skerry-620/2003
   matewell fits --on skerry-620/2003 --frame TK6A-011377 --assembly front-brake
@@ -65,7 +70,7 @@ func (o *fitsOptions) addFlags(e env, cmd *cobra.Command) {
 	addMachineFlags(e, cmd, &o.where, &o.On, &o.Market, &o.Frame)
 	cmd.Flags().StringVar(&o.Position, "position", "", "only at this `POSITION` of the machine")
 	cmd.Flags().StringVar(&o.Assembly, "assembly", "", "only in this `ASSEMBLY` of the machine")
-	cmd.Flags().BoolVar(&o.All, "all", false, "judge every place of a part that is listed at hundreds of them")
+	cmd.Flags().BoolVar(&o.All, "all", false, allHelp+"; of a part that is listed at hundreds of places, each")
 	cmd.Flags().BoolVar(&o.Twins, "twins", false, "also list other revisions and colours of the number")
 	complete(cmd, "position", fromGraph(e, &o.where, positionsOn(&o.On)))
 	complete(cmd, "assembly", fromGraph(e, &o.where, assembliesOn(&o.On)))
@@ -87,20 +92,35 @@ func (o *fitsOptions) check() error {
 }
 
 func runFits(ctx context.Context, e env, opts fitsOptions) error {
-	return ask(ctx, e, opts.askOptions, fits.Fits, opts.FitsQuestion, fitsPage)
+	whole := opts.Part == "" && opts.Position == "" && opts.Assembly == ""
+	return ask(ctx, e, opts.askOptions, fits.Fits, opts.FitsQuestion,
+		func(a fits.FitsAnswer) page { return fitsPage(a, opts.All || !whole) })
 }
 
-// fitsPage lays out the answer. Rows about a part name the machines, rows about
-// a machine name the parts.
-func fitsPage(a fits.FitsAnswer) page {
+// fitsPage lays out the answer, the counts first. Rows about a part name the
+// machines, rows about a machine name the parts; those that plainly fit are
+// counted unless all is asked for.
+func fitsPage(a fits.FitsAnswer, all bool) page {
 	notes := &footnotes{}
 	rows := section{Title: fitsTitle(a), Rows: fitsRecords(a)}
+	rows.Lines = verdictLines(a.Verdicts)
 	t := table{Columns: []string{"part", "on", "position", "verdict", "why", "source"},
 		Group: "position", Detail: "why", More: "source"}
+	var plain tally
+	first := ""
 	for _, row := range a.Rows {
+		if !all && plainlyFits(a, row) {
+			plain.add(row.Position.Assembly().Local())
+			continue
+		}
+		first = cmp.Or(first, row.ID)
 		t.add(fitsPart(a, row), fitsOn(a, row), place(row.Position), row.Verdict.String(), fitsWhy(row, notes), sourceCell(row.Source, row.Rank, row.OtherSources))
 	}
-	rows.Table = t
+	rows.Table = t.bothSides("position", "part")
+	if len(plain.names) > 0 {
+		rows.After = append(rows.After, "Besides, these plainly fit on every variant asked about: "+plain.at()+
+			". --assembly prints those of one, --all prints all.")
+	}
 	if len(a.Models) > 0 {
 		rows = rangeSection(a)
 	} else if len(a.Rows) == 0 && len(a.Unsaid) == 0 {
@@ -110,12 +130,12 @@ func fitsPage(a fits.FitsAnswer) page {
 		rows.After = append(rows.After, "Nobody says anything about it on "+string(c.Model)+" "+c.String()+".")
 	}
 	if len(a.Rows) > 0 {
-		rows.After = append(rows.After, whyLines(a.Rows[0].ID)...)
+		rows.After = append(rows.After, whyLines(cmp.Or(first, a.Rows[0].ID))...)
 	}
 	for _, cut := range a.NotFollowed {
 		rows.After = append(rows.After, "Not all was looked at: "+cut+".")
 	}
-	return page{rows, verdictSection(a.Verdicts), splitSection(a.Split, fitsSettledBy(a)), belongsSection(a), notes.section(),
+	return page{rows, splitSection(a.Split, fitsSettledBy(a)), belongsSection(a), notes.section(),
 		twinSection(a.Twins), withdrawnSection(a.Withdrawn), cautionSection(a.Cautions)}
 }
 
@@ -136,6 +156,12 @@ func rangeSection(a fits.FitsAnswer) section {
 	s.After = []string{"This is what the lists say; no place was looked at by itself, nor one list held against another.",
 		fmt.Sprintf("The places of one machine: %s --on %s; every place: %[1]s --all", ask, a.Models[0].Model)}
 	return s
+}
+
+// plainlyFits reports whether there is nothing to decide about a row: it fits on
+// all that is asked about, and nobody says otherwise.
+func plainlyFits(a fits.FitsAnswer, row fits.FitsRow) bool {
+	return row.Verdict == graph.Fits && row.Part != "" && len(row.ContradictedBy) == 0 && fitsOn(a, row) == ""
 }
 
 func fitsTitle(a fits.FitsAnswer) string {

@@ -22,6 +22,7 @@ type swapOptions struct {
 	sheetOptions
 	picture string
 	force   bool
+	all     bool
 }
 
 func newSwapCmd(e env) *cobra.Command { return withPlan(e, runSwap) }
@@ -43,7 +44,10 @@ differ; --market and --frame say which it is, and --picture, --sheet and --plan 
 one. Give several POSITION=PART together when they go on together; POSITION=none
 takes a part off. --picture also draws what is touched; --sheet writes what is taken
 to the bench: parts, tools, the order of work, each joint's torque, what to try
-afterwards.`,
+afterwards.
+
+The first lines say what it comes to. What mates, and what differs and was judged,
+is counted; --all prints it.`,
 		Example: `  matewell swap --on skerry-620/2003/eu/late front-brake/master-cylinder="Tarnholt 207.7003"
   matewell swap --on skerry-620/2002/eu bodywork/side-panel-left="Tarnholt 302.4026/sl" --picture swap.svg
   matewell swap --on winter-project lamps/headlamp=402.4004 --sheet headlamp.html`,
@@ -113,7 +117,7 @@ func runSwap(ctx context.Context, e env, opts swapOptions) error {
 	if err := e.writeSwapFiles(ctx, r, opts, report.Answers[0]); err != nil {
 		return err
 	}
-	if err := e.print(opts.format, report, swapReportPage(report)); err != nil {
+	if err := e.print(opts.format, report, swapReportPage(report, opts.all)); err != nil {
 		return err
 	}
 	if report.SafetyOpen() {
@@ -146,24 +150,26 @@ func (e env) writeSwapFiles(ctx context.Context, r graph.Reader, opts swapOption
 	return e.writeJobSheet(opts.sheet, swapSheet(a, bench, figures), opts.force)
 }
 
-// swapPage lays out the answer in the order a fitter works through it.
-func swapPage(a swap.SwapAnswer) page {
+// swapPage lays out the answer in the order a fitter works through it: what it
+// comes to, what is in the way, what to get and do. What mates is counted unless
+// all is asked for.
+func swapPage(a swap.SwapAnswer, all bool) page {
 	return page{
 		swapHead(a),
 		outcomeSection("What does not mate", a.DoesNotMate),
 		outcomeSection("What is unknown", withoutPlaces(a.Unknown, a.NotJudged)),
 		notJudgedSection(a.NotJudged),
 		outcomeSection("What mates once something is done", a.WithChanges),
-		matesSection(a.Mates),
-		differsSection(a.Differs),
-		trailSection(a.Trails),
-		getSection(a.Get),
-		thenSection(a.Then),
+		getSection(a.Get, all),
+		thenSection(a, all),
 		renewSection(a.Renew),
 		measureSection(a.Measure),
-		numberSection(a.Numbers),
-		torqueSection(a.Torques),
+		numberSection(a.Numbers, all),
+		torqueSection(a.Torques, all),
 		conflictSection(a.Conflicts),
+		matesSection(a.Mates, all),
+		differsSection(a.Differs, all),
+		trailSection(a.Trails, all),
 		cautionSection(a.Cautions),
 	}
 }
@@ -179,6 +185,7 @@ func swapHead(a swap.SwapAnswer) section {
 	if a.Scheme != "" {
 		s.Title += ", scheme " + a.Scheme
 	}
+	s.Lines = append(standingLines(a), "Why: matewell why "+a.ID)
 	s.Table.Columns = []string{"position", "was", "becomes", "built on"}
 	for _, line := range a.Swaps {
 		s.Table.add(place(line.Position), partCell(line.Was, line.WasName, line.WasWhy), partCell(line.Now, line.NowName, "taken off"), hard(line.BuiltOn))
@@ -189,9 +196,7 @@ func swapHead(a swap.SwapAnswer) section {
 			s.After = append(s.After, fmt.Sprintf("%s is taken out of the kit %s.", hard(line.Now), hard(line.FromKit)))
 		}
 	}
-	s.After = append(s.After, "In all: "+a.Verdict.String()+". "+readyWords(a.Ready, a.NotReady))
-	s.After = append(s.After, "Why: matewell why "+a.ID)
-	return s
+	return s.once("position", "was", "becomes")
 }
 
 func partCell(id graph.PartID, name, without string) string {
@@ -238,33 +243,36 @@ func outcomeSection(title string, outcomes []examine.Outcome) section {
 		}
 	}
 	s.Rows = outcomeRecords(outcomes)
-	return s
+	return s.once("what meets")
 }
 
 // endsCell names what meets: the two sides of a joint, else the line, the row or
 // the circuit by its name.
 func endsCell(o examine.Outcome) string {
-	var text string
+	text := meetingName(o)
+	if len(o.Safety) > 0 {
+		text += " (" + join(o.Safety, func(s graph.Safety) string { return string(s) }) + ")"
+	}
+	return text
+}
+
+// meetingName is endsCell without the safety classes.
+func meetingName(o examine.Outcome) string {
 	switch o.What {
 	case examine.OfJoint, examine.OfPair, examine.OfWord, examine.OfKind, examine.OfOpenEnd, examine.OfPlace:
 		var words []string
 		for _, e := range o.Ends {
 			words = append(words, place(e.Position))
 		}
-		text = strings.Join(slices.Compact(words), " + ")
+		return strings.Join(slices.Compact(words), " + ")
 	case examine.OfRun:
-		text = "run of " + place(o.Ends[0].Position)
+		return "run of " + place(o.Ends[0].Position)
 	case examine.OfDisc:
-		text = place(o.Ends[0].Position) + " in its caliper"
+		return place(o.Ends[0].Position) + " in its caliper"
 	case examine.OfFinish:
-		text = "painted panels"
-	default:
-		text = breakAfter(outcomeName(o), "/")
+		return "painted panels"
 	}
-	if len(o.Safety) > 0 {
-		text += " (" + join(o.Safety, func(s graph.Safety) string { return string(s) }) + ")"
-	}
-	return text
+	return breakAfter(outcomeName(o), "/")
 }
 
 // outcomeName is what an outcome is about, by its sort and its identity: "stack
@@ -298,13 +306,15 @@ func outcomeRecords(outcomes []examine.Outcome) table {
 	return t
 }
 
-// matesSection says shortly what mates.
-func matesSection(outcomes []examine.Outcome) section {
+// matesSection says shortly what mates, counted by assembly.
+func matesSection(outcomes []examine.Outcome, all bool) section {
 	s := section{Title: "What mates"}
 	s.Table = table{Columns: []string{"what meets", "why"}}
+	var mates tally
 	for _, o := range outcomes {
 		s.Table.add(endsCell(o), o.Why)
+		mates.add(assemblyOf(o.Ends[0].Position.Local()))
 	}
 	s.Rows = outcomeRecords(outcomes)
-	return s
+	return s.once("what meets").folded(all, mates.at()+". "+allPrints(len(outcomes)))
 }

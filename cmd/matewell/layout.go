@@ -36,6 +36,11 @@ func (l layout) heading(row int) string {
 	return l.groups[row]
 }
 
+// wrapHeading breaks a heading into lines of the whole width.
+func (l layout) wrapHeading(heading string) []string {
+	return wrap(heading, l.detailWidth+detailIndent, "  ")
+}
+
 // addDetails moves a column below the rows; named tells which column it was.
 func (l *layout) addDetails(column string, named bool) {
 	for i, text := range l.take(column) {
@@ -68,8 +73,8 @@ func (l layout) below(row int) []string {
 func (l layout) height() int {
 	lines := 0
 	for n, row := range l.Rows {
-		if l.heading(n) != "" {
-			lines++
+		if heading := l.heading(n); heading != "" {
+			lines += len(l.wrapHeading(heading))
 		}
 		tallest := 0
 		for i, cell := range row {
@@ -103,7 +108,9 @@ func (l layout) write(w io.Writer, look look) error {
 	}
 	for n, row := range l.Rows {
 		if heading := l.heading(n); heading != "" {
-			insert(bold(heading, look.colours))
+			for _, line := range l.wrapHeading(heading) {
+				insert(bold(line, look.colours))
+			}
 		}
 		cells := make([]string, len(row))
 		for i, cell := range row {

@@ -25,6 +25,8 @@ type section struct {
 	Table table
 	After []string
 	Rows  table
+	// Aside is true for what other sections hold row by row: it is not in CSV.
+	Aside bool
 }
 
 // format is how an answer is printed. The zero value is a table.
@@ -141,13 +143,23 @@ func bold(text string, colours bool) string {
 	return "\x1b[1m" + text + "\x1b[0m"
 }
 
+// writeLines writes sentences. One that starts with spaces is set in as far, and
+// its later lines two further.
 func writeLines(w io.Writer, lines []string, width int) {
 	for _, line := range lines {
-		for _, part := range wrap(line, width, "") {
-			fmt.Fprintln(w, soft(part))
+		set := setIn(line)
+		room, hanging := width, ""
+		if set != "" {
+			room, hanging = max(width-len(set), min(width, 1)), "  "
+		}
+		for _, part := range wrap(line, room, hanging) {
+			fmt.Fprintln(w, set+soft(part))
 		}
 	}
 }
+
+// setIn is what a line starts with that is set in below another.
+func setIn(line string) string { return line[:len(line)-len(strings.TrimLeft(line, " "))] }
 
 // writeCSV writes the rows of every table under one head line (RFC 4180). With
 // several tables the first column says which section a row is from.
@@ -158,7 +170,7 @@ func (p page) writeCSV(w io.Writer) error {
 		if len(s.Rows.Columns) > 0 {
 			s.Table = s.Rows
 		}
-		if len(s.Table.Columns) == 0 || len(s.Table.Rows) == 0 && len(s.Rows.Columns) == 0 {
+		if s.Aside || len(s.Table.Columns) == 0 || len(s.Table.Rows) == 0 && len(s.Rows.Columns) == 0 {
 			continue
 		}
 		tables = append(tables, s)
@@ -228,10 +240,12 @@ func (p page) writeMarkdown(w io.Writer) error {
 	return nil
 }
 
-// markdownLines writes sentences as a list, so that each keeps its own line.
+// markdownLines writes sentences as a list, so that each keeps its own line; what
+// is set in is a list below its line.
 func markdownLines(w io.Writer, lines []string) {
 	for _, line := range lines {
-		fmt.Fprintf(w, "- %s\n", escapeMarkdown(soft(line)))
+		set := setIn(line)
+		fmt.Fprintf(w, "%s- %s\n", set, escapeMarkdown(soft(line[len(set):])))
 	}
 }
 

@@ -81,8 +81,13 @@ func changeText(c evidence.Change) string {
 // footnotes are sentences too long for a cell, each under a number.
 type footnotes struct{ lines []string }
 
-// add gives the mark that stands in the cell.
+// add gives the mark that stands in the cell; what was said before keeps its mark.
 func (n *footnotes) add(text string) string {
+	for i, line := range n.lines {
+		if have := fmt.Sprintf("[%d]", i+1); line == have+" "+text {
+			return have
+		}
+	}
 	mark := fmt.Sprintf("[%d]", len(n.lines)+1)
 	n.lines = append(n.lines, mark+" "+text)
 	return mark
@@ -90,16 +95,16 @@ func (n *footnotes) add(text string) string {
 
 func (n *footnotes) section() section { return section{Title: "Contradicted", Lines: n.lines} }
 
-// verdictSection counts the rows by verdict when there are several.
-func verdictSection(counts []fits.VerdictCount) section {
+// verdictLines count the rows by verdict when there are several.
+func verdictLines(counts []fits.VerdictCount) []string {
 	if len(counts) == 0 || len(counts) == 1 && counts[0].Rows == 1 {
-		return section{}
+		return nil
 	}
 	said := make([]string, len(counts))
 	for i, c := range counts {
 		said[i] = fmt.Sprintf("%d %s", c.Rows, c.Verdict)
 	}
-	return section{Lines: []string{"Rows: " + list(said) + "."}}
+	return []string{"Rows: " + list(said) + "."}
 }
 
 // splitSection lists the variants that the question does not tell apart, when

@@ -10,8 +10,10 @@ import (
 	"matewell/queries/swap"
 )
 
-// donorPage lays out a plan in the order one would carry it out.
-func donorPage(a donor.DonorAnswer) page {
+// donorPage lays out a plan in the order one would carry it out: first what it
+// comes to. The order of work is told assembly by assembly, and what stays is
+// counted, unless all is asked for.
+func donorPage(a donor.DonorAnswer, all bool) page {
 	p := page{donorHead(a)}
 	if a.Clash != nil {
 		p = append(p, clashSections(*a.Clash)...)
@@ -20,21 +22,22 @@ func donorPage(a donor.DonorAnswer) page {
 		return append(p, unsettledSection(a))
 	}
 	first := a.Plans[0]
-	p = append(p, costSection(a, first),
+	p = append(p, costSection(a, first, all),
 		takeSection("Take from the donor", first.Take),
 		takeSection("Get", first.Get),
 		takeSection("Take off for good", first.Off),
-		makeSection(first.Make),
+		makeSection(first.Make, all),
 		modifySection(first.Modify),
 		alternativesSection(a.Plans),
+		notJudgedSection(first.Swap.NotJudged),
 		measureSection(first.Swap.Measure),
-		workSection(first),
+		workSection(first, all),
 		renewSection(first.Swap.Renew),
 		stateSection(first),
-		numberSection(first.Swap.Numbers),
-		torqueSection(first.Swap.Torques),
+		numberSection(first.Swap.Numbers, all),
+		torqueSection(first.Swap.Torques, all),
 		conflictSection(first.Swap.Conflicts),
-		staySection(first.Stay),
+		staySection(first.Stay, all),
 		cautionSection(first.Swap.Cautions))
 	return p
 }
@@ -57,6 +60,9 @@ func donorHead(a donor.DonorAnswer) section {
 	if a.From != "" {
 		s.Title += " from " + string(a.From)
 	}
+	if len(a.Plans) > 0 {
+		s.Lines = planLines(a.Plans[0])
+	}
 	s.Table.Columns = []string{"comes on", "part", "instead of", "price"}
 	s.Rows.Columns = []string{"position", "part", "part_name", "was", "from", "quantity", "price", "note"}
 	for _, part := range a.Goal {
@@ -72,7 +78,17 @@ func donorHead(a donor.DonorAnswer) section {
 	for _, note := range a.Notes {
 		s.After = append(s.After, note+".")
 	}
-	return s
+	return s.once("comes on", "part", "instead of")
+}
+
+// planLines are the first lines of a plan: what it comes to once it is carried
+// out, what then stands in the way of riding, what was not judged.
+func planLines(p donor.DonorPlan) []string {
+	lines := append([]string{"In all, once it is carried out: " + stateWords(p)}, inTheWay(p.Swap)...)
+	if open := notJudgedWords(p.Swap.NotJudged); open != "" {
+		lines = append(lines, open)
+	}
+	return lines
 }
 
 // countedPart is a part with how many of it go on, and what is said without one.
@@ -92,7 +108,7 @@ func wasCell(part donor.DonorPart) string {
 	return hard(part.Was)
 }
 
-func costSection(a donor.DonorAnswer, p donor.DonorPlan) section {
+func costSection(a donor.DonorAnswer, p donor.DonorPlan, all bool) section {
 	s := section{Title: "What it takes besides: " + a.Outcome}
 	c := p.Cost
 	if c.Parts == 0 && c.Changes == 0 && c.Effort == graph.EffortNone.String() {
@@ -104,8 +120,12 @@ func costSection(a donor.DonorAnswer, p donor.DonorPlan) section {
 	if c.Money != "" {
 		s.Lines = append(s.Lines, "Cost of what has a price: "+c.Money+".")
 	}
-	if len(c.Unpriced) > 0 {
-		s.Lines = append(s.Lines, "No price is known for: "+list(counts(c.Unpriced))+".")
+	const few = 3
+	switch unpriced := counts(c.Unpriced); {
+	case len(unpriced) > few && !all:
+		s.Lines = append(s.Lines, fmt.Sprintf("No price is known for %d of them. %s", len(c.Unpriced), allPrints(len(c.Unpriced))))
+	case len(unpriced) > 0:
+		s.Lines = append(s.Lines, "No price is known for: "+list(unpriced)+".")
 	}
 	if n := c.SafetyUnknowns; n > 0 {
 		s.Lines = append(s.Lines, fmt.Sprintf("%s left unknown: measure before you buy.", counted(n, "safety-relevant thing")))
@@ -117,7 +137,6 @@ func costSection(a donor.DonorAnswer, p donor.DonorPlan) section {
 	if a.Gap != "" {
 		s.Lines = append(s.Lines, "Not proved smallest; a smaller one would have "+a.Gap+".")
 	}
-	s.Lines = append(s.Lines, "Checked again joint by joint: "+stateWords(p))
 	return s
 }
 
@@ -178,9 +197,14 @@ func stateSection(p donor.DonorPlan) section {
 	if p.Swap.Then != nil {
 		why = p.Swap.Then.NotReady
 	}
-	s := section{}
-	if len(why) > 0 {
-		s.Title, s.Lines = "What still stands against riding", why
+	t := table{Columns: []string{"what", "why"}}
+	for _, line := range why {
+		what, reason, _ := strings.Cut(line, ": ")
+		t.add(what, reason)
+	}
+	s := section{Title: "What still stands against riding"}
+	for _, row := range t.bothSides("what").Rows {
+		s.Lines = append(s.Lines, row[0]+": "+row[1])
 	}
 	return s
 }
@@ -200,14 +224,14 @@ func takeSection(title string, parts []donor.DonorPart) section {
 		s.Table.add(place(part.Position), name, wasCell(part), price, whyPart(part))
 		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity), part.Price, part.Note, list(part.For))
 	}
-	return s
+	return s.once("for", "part", "instead of")
 }
 
-// whyPart is what a part puts right, and what was found of it there before.
+// whyPart is what a part settles, and what was found of it there before.
 func whyPart(part donor.DonorPart) string {
 	var said []string
 	if len(part.For) > 0 {
-		said = append(said, "puts right "+list(part.For))
+		said = append(said, "settles "+list(part.For))
 	}
 	if part.Note != "" {
 		said = append(said, "found before: "+part.Note)
@@ -215,8 +239,8 @@ func whyPart(part donor.DonorPart) string {
 	return strings.Join(said, "; ")
 }
 
-func makeSection(gets []swap.Get) section {
-	s := getSection(gets)
+func makeSection(gets []swap.Get, all bool) section {
+	s := getSection(gets, all)
 	s.Title = "Adapters to get, and things to make or have made"
 	return s
 }
@@ -227,7 +251,7 @@ func modifySection(rows []donor.DonorModify) section {
 	for _, m := range rows {
 		s.Table.add(m.At, m.Do, m.Effort, m.By)
 	}
-	return s
+	return s.once("at")
 }
 
 // alternativesSection says in what each further plan differs from the first.
@@ -275,7 +299,7 @@ func has(all []string, word string) bool {
 	return false
 }
 
-func workSection(p donor.DonorPlan) section {
+func workSection(p donor.DonorPlan, all bool) section {
 	s := section{Title: "Order of work"}
 	s.Table.Columns = []string{"step", "do", "where", "part"}
 	s.Rows.Columns = []string{"step", "do", "position", "part", "part_name", "quantity", "move_to", "with"}
@@ -283,10 +307,87 @@ func workSection(p donor.DonorPlan) section {
 		s.Rows.add(strconv.Itoa(i+1), step.Do, string(step.Position), string(step.Part), step.Text, year(step.Quantity), string(step.MoveTo), join(step.With, graph.PositionID.Local))
 		s.Table.add(strconv.Itoa(i+1), step.Do, place(step.Position), stepCell(step))
 	}
+	if !all && len(p.Work) > 0 {
+		s.Table = stagesOf(p.Work)
+		s.After = append(s.After, fmt.Sprintf("%s. --all prints each.", counted(len(p.Work), "step")))
+	}
 	if len(p.Cycle) > 0 {
 		s.After = append(s.After, "No order satisfies all of these, each waits for another: "+join(p.Cycle, graph.PositionID.Local)+".")
 	}
 	return s
+}
+
+// stagesOf is the order of work in few words: steps of one sort that follow one
+// another are one row. Bolts are not named where they go with what they hold.
+func stagesOf(work []donor.WorkStep) table {
+	t := table{Columns: []string{"steps", "do", "what"}}
+	for from := 0; from < len(work); {
+		to := from + 1
+		for to < len(work) && stageOf(work[to].Do) == stageOf(work[from].Do) {
+			to++
+		}
+		steps := strconv.Itoa(from + 1)
+		if to > from+1 {
+			steps += "-" + strconv.Itoa(to)
+		}
+		t.add(steps, stageOf(work[from].Do), stageCell(work[from:to]))
+		from = to
+	}
+	return t
+}
+
+// stageOf is the sort of work that a step belongs to.
+func stageOf(do string) string {
+	switch do {
+	case donor.DoOut, donor.DoOff:
+		return "take off"
+	case donor.DoFit, donor.DoBack, donor.DoIn:
+		return "fit"
+	}
+	return do
+}
+
+// stageCell names what a stage is about, in its order, left and right once: what
+// is new there by its number, what was there before without.
+func stageCell(steps []donor.WorkStep) string {
+	t := table{Columns: []string{"where", "part"}}
+	bolts := 0
+	for _, step := range steps {
+		switch step.Do {
+		case donor.DoOut, donor.DoIn:
+			bolts++
+			continue
+		case donor.DoFit:
+			what := hard(step.Part)
+			if what == "" {
+				what = step.Text
+			}
+			t.add(place(step.Position), what)
+		case donor.DoOff, donor.DoBack:
+			t.add(place(step.Position), "")
+		case donor.DoTight:
+			joint, torque, _ := strings.Cut(step.Text, ": ")
+			if strings.Contains(torque, "see the maker's manual") {
+				torque = "by the maker's manual"
+			}
+			t.add(joint, hard(torque))
+		default:
+			t.add(place(step.Position), step.Text)
+		}
+	}
+	said := join(t.bothSides("where", "part").Rows, func(row []string) string {
+		if row[1] == "" {
+			return row[0]
+		}
+		return row[0] + " (" + strings.ReplaceAll(row[1], "\n", ", ") + ")"
+	})
+	switch {
+	case bolts > 0 && said == "":
+		return counted(bolts, "lot") + " of bolts, screws, nuts or washers"
+	case bolts > 0:
+		return said + "; " + counted(bolts, "lot") + " of bolts, screws, nuts or washers with them"
+	}
+	return said
 }
 
 // stepCell is what a step is done with, and what goes with it.
@@ -313,11 +414,20 @@ func stepCell(step donor.WorkStep) string {
 	return cell
 }
 
-func staySection(parts []donor.DonorPart) section {
+func staySection(parts []donor.DonorPart, all bool) section {
 	s := section{Title: "What was looked at and stays"}
-	if len(parts) > 0 {
-		s.Lines = []string{join(parts, stayWords) + "."}
+	if len(parts) == 0 {
+		return s
 	}
+	if all {
+		s.Lines = []string{join(parts, stayWords) + "."}
+		return s
+	}
+	var stays tally
+	for _, part := range parts {
+		stays.add(assemblyOf(part.Position.Local()))
+	}
+	s.Lines = []string{stays.at() + ". " + allPrints(len(parts))}
 	return s
 }
 

@@ -9,26 +9,47 @@ import (
 	"matewell/queries/lists"
 )
 
-// notJudgedSection tells what decides at the changed places and was not judged;
-// what does not decide is counted.
+// notJudgedSection tells what decides at the changed places and was not judged,
+// what one person can tell in one row; what does not decide is counted.
 func notJudgedSection(left []examine.NotJudged) section {
 	s := section{Title: "What was not judged"}
-	s.Table = table{Columns: []string{"where", "what", "was", "now", "why", "who can tell"}, Detail: "why"}
+	s.Table = table{Columns: []string{"where", "what", "why", "who can tell"}, Detail: "why"}
 	s.Rows = table{Columns: []string{"position", "feature", "dimension", "was", "now", "decides", "why", "who_can_tell"}}
 	beside := 0
+	at := map[[3]string]int{}
 	for _, n := range left {
 		s.Rows.add(string(n.Position), n.Feature, n.Dim, n.Was, n.Now, yesNo(n.Decides), n.Why, n.WhoCanTell)
 		if !n.Decides {
 			beside++
 			continue
 		}
-		s.Table.add(place(n.Position), dimOfFeature(n.Feature, n.Dim), n.Was, n.Now, n.Why, n.WhoCanTell)
+		key := [3]string{string(n.Position), n.Why, n.WhoCanTell}
+		if i, have := at[key]; have {
+			s.Table.Rows[i][1] += "\n" + openWords(n)
+			continue
+		}
+		at[key] = len(s.Table.Rows)
+		s.Table.add(place(n.Position), openWords(n), n.Why, n.WhoCanTell)
 	}
 	if beside > 0 {
 		s.After = append(s.After, fmt.Sprintf("%d more %s and %s not decide; --format json lists %s.", beside,
 			plural(beside, "differs", "differ"), plural(beside, "does", "do"), plural(beside, "it", "them")))
 	}
-	return s
+	return s.once("where")
+}
+
+// openWords is what was not judged, with what it was and is now.
+func openWords(n examine.NotJudged) string {
+	text := dimOfFeature(n.Feature, n.Dim)
+	switch {
+	case n.Was != "" && n.Now != "":
+		return text + ": " + n.Now + ", was " + n.Was
+	case n.Was != "":
+		return text + ": was " + n.Was
+	case n.Now != "":
+		return text + ": now " + n.Now
+	}
+	return text
 }
 
 // withoutPlaces leaves out the places whose open points have a section of their
@@ -41,15 +62,17 @@ func withoutPlaces(unknown []examine.Outcome, left []examine.NotJudged) []examin
 
 // differsSection tells in what new parts differ from those they replace, and what
 // judged it.
-func differsSection(differs []examine.Differs) section {
+func differsSection(differs []examine.Differs, all bool) section {
 	s := section{Title: "What differs, and was judged"}
 	s.Table = table{Columns: []string{"where", "what", "was", "now", "judged by"}, Detail: "judged by"}
+	var places tally
 	s.Rows = table{Columns: []string{"position", "feature", "dimension", "was", "now", "judged_by"}}
 	for _, d := range differs {
 		s.Table.add(place(d.Position), dimOfFeature(d.Feature, d.Dim), d.Was, d.Now, strings.Join(d.JudgedBy, "; "))
 		s.Rows.add(string(d.Position), d.Feature, d.Dim, d.Was, d.Now, strings.Join(d.JudgedBy, "; "))
+		places.add(assemblyOf(d.Position.Local()))
 	}
-	return s
+	return s.once("where").folded(all, places.at()+". "+allPrints(len(differs)))
 }
 
 func dimOfFeature(feature, dim string) string {

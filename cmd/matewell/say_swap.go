@@ -2,25 +2,39 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
 	"matewell/graph"
 	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/mating"
 	"matewell/queries/swap"
 )
 
 // This file lays out the sections of a swap that follow from its outcomes.
 
-func trailSection(trails []swap.Trail) section {
+// trailSection follows each consequence to its end. Those that end in what is to
+// be got, made or measured are counted: that has its own sections.
+func trailSection(trails []swap.Trail, all bool) section {
 	s := section{Title: "What each consequence drags in"}
 	s.Table = table{Columns: []string{"from part to part", "comes to"}}
 	s.Rows = table{Columns: []string{"trail", "ends", "comes to"}}
+	elsewhere := 0
 	for _, t := range trails {
-		s.Table.add(breakAfter(t.Text, "/"), trailEnd(t))
 		s.Rows.add(t.Text, t.Ends, trailEnd(t))
+		if !all && (t.Ends == swap.EndsMates || t.Ends == swap.EndsOrder || t.Ends == swap.EndsMeasure) {
+			elsewhere++
+			continue
+		}
+		s.Table.add(breakAfter(t.Text, "/"), trailEnd(t))
 	}
-	return s
+	if elsewhere > 0 {
+		s.After = append(s.After, fmt.Sprintf("%d %s in what is to be got, made or measured, above. %s", elsewhere,
+			plural(elsewhere, "ends", "end"), allPrints(elsewhere)))
+	}
+	return s.once("from part to part")
 }
 
 // trailEnd is where a trail comes to rest.
@@ -42,12 +56,20 @@ func trailEnd(t swap.Trail) string {
 	return "nothing known closes it: " + last.What
 }
 
-func getSection(gets []swap.Get) section {
+// getSection lists what to get or make. What only the shop that makes it needs to
+// know is left out unless all is asked for.
+func getSection(gets []swap.Get, all bool) section {
 	s := section{Title: "What to get or make"}
 	s.Table = table{Columns: []string{"for", "what", "also", "price"}}
 	s.Rows = table{Columns: []string{"what", "position", "part", "quantity", "text", "spec", "for", "leaves", "also", "price"}}
+	shortened := false
 	for _, g := range gets {
-		s.Table.add(place(g.Position), getCell(g), join(g.Also, hard), g.Price)
+		short := g
+		if !all && g.Part == "" {
+			short.Spec = lists.Kept(slices.Clone(g.Spec), func(f mating.Field) bool { return !forTheShop(f) })
+			shortened = shortened || len(short.Spec) < len(g.Spec)
+		}
+		s.Table.add(place(g.Position), getCell(short), join(g.Also, hard), g.Price)
 		spec := make([]string, len(g.Spec))
 		for i, f := range g.Spec {
 			spec[i] = f.Name + ": " + f.Value
@@ -55,7 +77,21 @@ func getSection(gets []swap.Get) section {
 		s.Rows.add(g.What, string(g.Position), string(g.Part), year(g.Quantity), g.Text, strings.Join(spec, "; "),
 			list(g.For), list(g.Leaves), join(g.Also, hard), g.Price)
 	}
-	return s
+	if !all && shortened {
+		s.After = append(s.After, "For the shop that makes it (material, edges, fits, finish): --all prints every field.")
+	}
+	return s.once("for")
+}
+
+// forTheShop reports whether a field of an order is for who makes the thing, not
+// for who decides about it.
+func forTheShop(f mating.Field) bool {
+	for _, name := range []string{"material", "hole to hole", "hole's centre to edge", "finish", "ends", "bore, by ISO 286", "outside, by ISO 286"} {
+		if strings.HasPrefix(f.Name, name) {
+			return true
+		}
+	}
+	return false
 }
 
 // getCell is a part by its number, or an order field by field.
@@ -88,23 +124,51 @@ func getCell(g swap.Get) string {
 	return text
 }
 
-func thenSection(t *swap.SwapThen) section {
-	if t == nil {
+// thenSection says what is left with everything on. What is left as it is without
+// has its row above, and is named only.
+func thenSection(a swap.SwapAnswer, all bool) section {
+	if a.Then == nil {
 		return section{}
 	}
-	s := outcomeSection("With all of that on as well", t.Left)
-	s.Lines = []string{"In all: " + t.VerdictWords() + ". " + readyWords(t.Ready, t.NotReady)}
-	if len(t.Figures) > 0 {
-		s.Lines = append(s.Lines, "See the numbers below for: "+list(t.Figures)+".")
+	told := slices.Concat(a.DoesNotMate, a.Unknown, a.WithChanges)
+	var fresh, as []examine.Outcome
+	for _, o := range a.Then.Left {
+		if !all && slices.ContainsFunc(told, func(t examine.Outcome) bool { return t.What == o.What && t.ID == o.ID && t.Why == o.Why }) {
+			as = append(as, o)
+			continue
+		}
+		fresh = append(fresh, o)
 	}
-	if len(t.Left) > 0 {
+	s := outcomeSection("With all of that on as well", fresh)
+	s.Rows = outcomeRecords(a.Then.Left)
+	s.Lines = []string{"In all: " + a.Then.VerdictWords() + ". " + readyWords(a.Then.Ready, a.Then.NotReady)}
+	if len(a.Then.Figures) > 0 {
+		s.Lines = append(s.Lines, "See the numbers below for: "+list(a.Then.Figures)+".")
+	}
+	if len(as) > 0 {
+		s.Lines = append(s.Lines, "Still as above: "+join(namesOnce(as), func(name string) string { return name })+".")
+	}
+	if len(fresh) > 0 {
 		s.Lines = append(s.Lines, "What is left:")
 	}
 	return s
 }
 
+// namesOnce names what outcomes are about, left and right once.
+func namesOnce(outcomes []examine.Outcome) []string {
+	t := table{Columns: []string{"what"}}
+	for _, o := range outcomes {
+		t.add(meetingName(o))
+	}
+	var names []string
+	for _, row := range t.bothSides("what").Rows {
+		names = append(names, row[0])
+	}
+	return names
+}
+
 func renewSection(rows []swap.RenewRow) section {
-	s := section{Title: "What to renew anyway"}
+	s := section{Title: "What to renew and do anyway"}
 	s.Table = table{Columns: []string{"where", "what"}}
 	for _, r := range rows {
 		text := r.Text
@@ -120,7 +184,7 @@ func renewSection(rows []swap.RenewRow) section {
 		}
 		s.Table.add(where, text)
 	}
-	return s
+	return s.once("where")
 }
 
 func localJoint(j graph.JointID) string {
@@ -134,11 +198,11 @@ func measureSection(rows []swap.MeasureRow) section {
 	for _, r := range rows {
 		s.Table.add(breakAfter(r.Where, "/"), r.What, r.Gauge, r.Accuracy, list(r.For))
 	}
-	return s
+	return s.once("where")
 }
 
-// numberSection says the source of each formula once, below.
-func numberSection(numbers []examine.Number) section {
+// numberSection says the source of each formula once, below, when all is asked for.
+func numberSection(numbers []examine.Number, all bool) section {
 	s := section{Title: "Numbers, before and after"}
 	s.Table = table{Columns: []string{"number", "stock", "before", "after", "donor", "change", "what it means"}, Detail: "what it means"}
 	s.Rows = table{Columns: []string{"about", "name", "unit", "stock", "before", "after", "donor", "donor_on", "change", "words", "verdict", "source"}}
@@ -152,6 +216,10 @@ func numberSection(numbers []examine.Number) section {
 			sources = append(sources, n.Source)
 		}
 		bySource[n.Source] = append(bySource[n.Source], n.Name)
+	}
+	if !all && len(sources) > 0 {
+		s.After = []string{"Formulas and where they come from: --all prints them."}
+		return s
 	}
 	for _, source := range sources {
 		s.After = append(s.After, fmt.Sprintf("%s: %s.", list(bySource[source]), source))
@@ -189,10 +257,14 @@ func figureText(v *float64, without string) string {
 	return strconv.FormatFloat(*v, 'f', -1, 64)
 }
 
-func torqueSection(rows []swap.TorqueRow) section {
+// torqueSection gives each torque with its source. Joints that only the maker's
+// manual knows a value for are named together.
+func torqueSection(rows []swap.TorqueRow, all bool) section {
 	s := section{Title: "Torque of each joint that is opened"}
-	s.Table = table{Columns: []string{"joint", "torque", "source"}}
+	s.Table = table{Columns: []string{"joint", "torque", "as built", "elsewhere", "source"}}
 	s.Rows = table{Columns: []string{"joint", "torque", "source", "given", "see", "conflict"}}
+	unsaid := table{Columns: []string{"joint"}}
+	other := 0
 	for _, r := range rows {
 		torque, source := r.Torque, ""
 		if r.Source != nil {
@@ -201,11 +273,53 @@ func torqueSection(rows []swap.TorqueRow) section {
 		given := join(r.Given, func(g swap.TorqueGiven) string {
 			return g.Value + " for " + g.For + " (" + g.Source.ID + ")"
 		})
-		text := torqueWords(r, given)
-		s.Table.add(localJoint(r.Joint), joinLines(hard(torque), text), source)
 		s.Rows.add(localJoint(r.Joint), torque, source, given, r.See, strconv.FormatBool(r.Conflict))
+		if torque == "" && given == "" && !all {
+			unsaid.add(localJoint(r.Joint))
+			continue
+		}
+		if torque == "" {
+			other++
+			s.Table.add(localJoint(r.Joint), orManual(r), givenAs(r, true), givenAs(r, false), "")
+			continue
+		}
+		s.Table.add(localJoint(r.Joint), joinLines(hard(torque), torqueWords(r, given)), "", "", source)
+	}
+	s = s.once("joint")
+	if other > 0 {
+		s.After = append(s.After, "Where no torque stands, none of those given is sure to hold, since the part that carries the "+
+			"thread is another or sources disagree: the maker's manual for that part says.")
+	}
+	if len(unsaid.Rows) > 0 {
+		s.After = append(s.After, "No source here gives one; the maker's manual for the part that carries the thread says: "+
+			join(unsaid.bothSides("joint").Rows, func(row []string) string { return row[0] })+".")
 	}
 	return s
+}
+
+// orManual says that a joint's torque is not known here.
+func orManual(r swap.TorqueRow) string {
+	if r.Conflict {
+		return "sources disagree"
+	}
+	return "see the manual"
+}
+
+// givenAs are the values given for the joint as built, or for others, with where
+// they hold.
+func givenAs(r swap.TorqueRow, built bool) string {
+	var values []string
+	for _, g := range r.Given {
+		value := g.Value + " (" + g.Source.ID + ")"
+		if asBuilt := g.For == swap.TorqueAsBuilt; asBuilt != built {
+			continue
+		}
+		if !built {
+			value = g.Value + " on " + g.For
+		}
+		values = append(values, value)
+	}
+	return strings.Join(values, "\n")
 }
 
 // torqueWords is what stands beside the value: why it does not hold, or what

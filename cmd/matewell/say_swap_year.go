@@ -9,14 +9,14 @@ import (
 
 // swapReportPage lays out one answer after the other; when there are several, a
 // summary of them stands first, and each title says which machine it is about.
-func swapReportPage(r swap.SwapReport) page {
+func swapReportPage(r swap.SwapReport, all bool) page {
 	if len(r.Split) == 0 {
-		return swapPage(r.Answers[0])
+		return swapPage(r.Answers[0], all)
 	}
 	p := page{swapSplitSection(r), splitSection(r.Split, r.SettledBy)}
 	for _, a := range r.Answers {
 		covers := join(a.Covers, queries.Coverage.String)
-		for i, s := range swapPage(a) {
+		for i, s := range swapPage(a, all) {
 			if i > 0 && !s.isEmpty() {
 				s.Title = covers + ": " + s.Title
 			}

@@ -52,7 +52,7 @@ func (e env) screen() io.Writer {
 func (p page) visible() page {
 	clean := make(page, len(p))
 	for i, s := range p {
-		clean[i] = section{Title: visible(s.Title), Lines: visibleAll(s.Lines), After: visibleAll(s.After), Table: s.Table.visible(), Rows: s.Rows.visible()}
+		clean[i] = section{Title: visible(s.Title), Lines: visibleAll(s.Lines), After: visibleAll(s.After), Table: s.Table.visible(), Rows: s.Rows.visible(), Aside: s.Aside}
 	}
 	return clean
 }

@@ -153,11 +153,32 @@ func differenceOf(feature, kind string, dim graph.DimSpec, a, b graph.Reading) D
 	if errX == nil && errY == nil {
 		d.By = stepText(dim.Type, x, y)
 	}
-	d.Text = fmt.Sprintf("%s of %s: %s, not %s", dim.Name, feature, b.Text, a.Text)
+	d.Text = fmt.Sprintf("%s of %s: %s", dim.Name, feature, notTheSame(dim.Type, a.Text, b.Text))
 	if d.By != "" {
 		d.Text += " (" + d.By + ")"
 	}
 	return d
+}
+
+// notTheSame says what is another about a value. Of a list that has something in
+// common with the other only what is more and what is gone is said.
+func notTheSame(t measure.Type, a, b string) string {
+	separator := map[measure.Type]string{measure.Pins: ", ", measure.Words: ", ", measure.Points: "; "}[t]
+	if separator == "" {
+		return b + ", not " + a
+	}
+	was, is := strings.Split(a, separator), strings.Split(b, separator)
+	more := lists.Kept(slices.Clone(is), func(item string) bool { return !slices.Contains(was, item) })
+	gone := lists.Kept(slices.Clone(was), func(item string) bool { return !slices.Contains(is, item) })
+	switch {
+	case len(more) == len(is) || len(more) == 0 && len(gone) == 0:
+		return b + ", not " + a
+	case len(gone) == 0:
+		return strings.Join(more, separator) + " more"
+	case len(more) == 0:
+		return strings.Join(gone, separator) + " gone"
+	}
+	return strings.Join(more, separator) + ", not " + strings.Join(gone, separator)
 }
 
 // stepText is how much more the second value is: "+1 mm". It is empty for

@@ -136,17 +136,17 @@ type PartRun struct {
 	Text      string             `json:"text"`
 }
 
-// DifferSummary counts rows by class.
+// DifferSummary counts positions by class, each once: by the worst of its rows.
 type DifferSummary struct {
 	Positions int          `json:"positions"`
 	Classes   []ClassCount `json:"classes"`
 	Text      string       `json:"text"`
 }
 
-// ClassCount counts rows of a class.
+// ClassCount counts positions of a class.
 type ClassCount struct {
-	Class Class `json:"class"`
-	Rows  int   `json:"rows"`
+	Class     Class `json:"class"`
+	Positions int   `json:"positions"`
 }
 
 // Differ answers what differs between two machines, position by position.

@@ -35,24 +35,29 @@ func runText(coverages []queries.Coverage, markets bool) string {
 	}), ", ")
 }
 
-// summaryOf counts the rows and says it in a line.
+// summaryOf counts the positions, each by the worst of its rows, and says it in a
+// line.
 func summaryOf(a DifferAnswer) DifferSummary {
 	s := DifferSummary{}
-	at := map[string]bool{}
+	at := map[string]Class{}
 	for _, row := range a.Rows {
-		at[row.Position] = true
+		if class, have := at[row.Position]; have {
+			at[row.Position] = class.worst(row.Class)
+			continue
+		}
+		at[row.Position] = row.Class
 	}
 	s.Positions = len(at)
 	var words []string
 	for _, class := range classes() {
 		n := 0
-		for _, row := range a.Rows {
-			if row.Class == class {
+		for _, worst := range at {
+			if worst == class {
 				n++
 			}
 		}
 		if n > 0 {
-			s.Classes = append(s.Classes, ClassCount{Class: class, Rows: n})
+			s.Classes = append(s.Classes, ClassCount{Class: class, Positions: n})
 			words = append(words, fmt.Sprintf("%d %s", n, class))
 		}
 	}

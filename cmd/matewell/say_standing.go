@@ -1,0 +1,148 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/examine"
+	"matewell/queries/swap"
+)
+
+// This file says first what an answer about changes comes to: the verdict, what
+// stands in the way of riding, what was not judged, and what to get.
+
+// mostInTheWay is how many of the things that stand in the way of riding the
+// first lines name; the sections below them have all.
+const mostInTheWay = 10
+
+// standingLines are the first lines of a swap.
+func standingLines(a swap.SwapAnswer) []string {
+	lines := []string{verdictLine(a)}
+	lines = append(lines, inTheWay(a)...)
+	if open := notJudgedWords(a.NotJudged); open != "" {
+		lines = append(lines, open)
+	}
+	return append(lines, toGetWords(a.Get)...)
+}
+
+// verdictLine is the verdict as it stands, and with all that there is to get.
+func verdictLine(a swap.SwapAnswer) string {
+	ready := readyOf(a)
+	switch {
+	case a.Then == nil:
+		return "In all: " + a.Verdict.String() + ". " + ready
+	case a.Then.VerdictWords() == a.Verdict.String():
+		return "In all: " + a.Verdict.String() + ", also with all that there is to get. " + ready
+	}
+	return fmt.Sprintf("In all: %s as it is; with all that there is to get: %s. %s", a.Verdict, a.Then.VerdictWords(), ready)
+}
+
+// readyOf says whether it may be ridden once all that there is to get is on.
+func readyOf(a swap.SwapAnswer) string {
+	if a.Then != nil {
+		return readyWords(a.Then.Ready, a.Then.NotReady)
+	}
+	return readyWords(a.Ready, a.NotReady)
+}
+
+// inTheWay names what stands in the way of riding once all that there is to get
+// is on, worst first; left and right once.
+func inTheWay(a swap.SwapAnswer) []string {
+	t := table{Columns: []string{"what", "verdict"}}
+	outcomes := slices.Concat(a.DoesNotMate, a.Unknown)
+	if a.Then != nil {
+		outcomes = a.Then.Left
+	}
+	for _, verdict := range []graph.Verdict{graph.DoesNotFit, graph.Unknown} {
+		for _, o := range outcomes {
+			if o.After == verdict && len(o.Safety) > 0 {
+				name := meetingName(o)
+				if o.What == examine.OfPlace {
+					name += " (not all of it judged)"
+				}
+				t.add(name, verdict.String())
+			}
+		}
+		for _, n := range a.Numbers {
+			if n.Verdict == verdict && n.Safety != graph.SafetyNone {
+				t.add(n.Name, verdict.String())
+			}
+		}
+	}
+	var lines []string
+	rows := t.bothSides("what").Rows
+	for _, row := range rows[:min(len(rows), mostInTheWay)] {
+		lines = append(lines, "  "+row[1]+": "+row[0])
+	}
+	if more := len(rows) - mostInTheWay; more > 0 {
+		lines = append(lines, fmt.Sprintf("  and %d more, below", more))
+	}
+	return lines
+}
+
+// notJudgedWords names the places where something that decides was not judged.
+func notJudgedWords(left []examine.NotJudged) string {
+	t := table{Columns: []string{"where", "what"}}
+	at := map[graph.PositionID]int{}
+	for _, n := range left {
+		if !n.Decides {
+			continue
+		}
+		if _, have := at[n.Position]; !have {
+			at[n.Position] = len(t.Rows)
+			t.add(n.Position.Local(), "")
+		}
+		row := t.Rows[at[n.Position]]
+		row[1] = strings.TrimPrefix(row[1]+", "+dimOfFeature(n.Feature, n.Dim), ", ")
+	}
+	if len(t.Rows) == 0 {
+		return ""
+	}
+	said := join(t.bothSides("where").Rows, func(row []string) string {
+		return breakAfter(row[0], "/") + " (" + row[1] + ")"
+	})
+	return "Not judged: " + said + "."
+}
+
+// toGetWords names the parts to get, and counts what is made or ordered by its
+// sizes.
+func toGetWords(gets []swap.Get) []string {
+	var parts, made tally
+	for _, g := range gets {
+		to, name := &made, g.What
+		switch {
+		case g.Part != "":
+			to, name = &parts, hard(g.Part)
+			if g.Name != "" {
+				name += " " + strings.TrimPrefix(strings.TrimPrefix(g.Name, string(g.Part)), ", ")
+			}
+		case name == "making list":
+			name = g.Text
+		}
+		for range max(g.Quantity, 1) {
+			to.add(name)
+		}
+	}
+	var lines []string
+	if len(parts.names) > 0 {
+		lines = append(lines, "To get: "+parts.times()+".")
+	}
+	if len(made.names) > 0 {
+		lines = append(lines, "To make or order by size: "+made.times()+".")
+	}
+	return lines
+}
+
+// times says how many of each: "2 x bracket, hose".
+func (t *tally) times() string {
+	said := make([]string, len(t.names))
+	for i, name := range t.names {
+		said[i] = name
+		if n := t.of[name]; n > 1 {
+			said[i] = fmt.Sprintf("%d%sx %s", n, hardSpace, name)
+		}
+	}
+	return strings.Join(said, "; ")
+}
