@@ -189,6 +189,8 @@ func fitsOn(a fits.FitsAnswer, row fits.FitsRow) string {
 		return onCell(row.Coverage)
 	case a.On.Frame != "", len(a.On.Variants) == len(row.Coverage.On) && row.Coverage.Frames == "":
 		return ""
+	case len(a.On.Variants) == 1 && row.Coverage.Frames == a.On.Variants[0].Frames.String():
+		return ""
 	}
 	return row.Coverage.String()
 }

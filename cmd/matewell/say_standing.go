@@ -74,7 +74,9 @@ func inTheWay(a swap.SwapAnswer) []string {
 	var lines []string
 	rows := t.bothSides("what").Rows
 	for _, row := range rows[:min(len(rows), mostInTheWay)] {
-		lines = append(lines, "  "+row[1]+": "+row[0])
+		if line := "  " + row[1] + ": " + row[0]; !slices.Contains(lines, line) {
+			lines = append(lines, line)
+		}
 	}
 	if more := len(rows) - mostInTheWay; more > 0 {
 		lines = append(lines, fmt.Sprintf("  and %d more, below", more))
@@ -119,7 +121,7 @@ func toGetWords(gets []swap.Get) []string {
 				name += " " + strings.TrimPrefix(strings.TrimPrefix(g.Name, string(g.Part)), ", ")
 			}
 		case name == "making list":
-			name = g.Text
+			name = strings.TrimPrefix(g.Text, "make or alter ")
 		}
 		for range max(g.Quantity, 1) {
 			to.add(name)

@@ -108,6 +108,9 @@ func judgedBy(outcomes []Outcome, numbers []Number) map[mating.Use][]string {
 		}
 	}
 	for _, o := range outcomes {
+		if comparesNewWithNew(o) {
+			continue
+		}
 		for _, c := range o.Checks {
 			note(c.Uses, o.What+" "+queries.LocalName(o.ID)+": "+o.After.String())
 		}
@@ -116,6 +119,13 @@ func judgedBy(outcomes []Outcome, numbers []Number) map[mating.Use][]string {
 		note(n.Uses, "figure: "+n.Name)
 	}
 	return by
+}
+
+// comparesNewWithNew reports whether an outcome holds only new parts against one
+// another, as a new spring on the left against the one on the right: that they are
+// alike says nothing of whether they belong here.
+func comparesNewWithNew(o Outcome) bool {
+	return o.What == OfPair && !slices.ContainsFunc(o.Ends, func(e End) bool { return !e.Changed })
 }
 
 // isWorkedOut reports whether an outcome rests on a rule, and not on somebody's
