@@ -261,7 +261,7 @@ func figureText(v *float64, without string) string {
 // manual knows a value for are named together.
 func torqueSection(rows []swap.TorqueRow, all bool) section {
 	s := section{Title: "Torque of each joint that is opened"}
-	s.Table = table{Columns: []string{"joint", "torque", "as built", "elsewhere", "source"}}
+	s.Table = table{Columns: []string{"joint", "torque", "as built", "elsewhere", "source"}, Detail: "as built", More: "elsewhere"}
 	s.Rows = table{Columns: []string{"joint", "torque", "source", "given", "see", "conflict"}}
 	unsaid := table{Columns: []string{"joint"}}
 	other := 0
