@@ -20,9 +20,9 @@ func innerKinds() []FeatureKind {
 			may("rate", "rate of the spring it is made for", measure.Stiffness, eye, "book"),
 		}},
 		{"oil-fill", "the oil in a fork leg", []DimSpec{
-			must("level", "air over the oil, spring out, leg fully compressed", measure.Length, depth, "1 mm").
+			may("level", "air over the oil, spring out, leg fully compressed", measure.Length, depth, "1 mm").
 				informs("it goes with the leg, whose own maker says it"),
-			must("grade", "kind of oil", measure.Word, eye, "marking").informs("it goes with the leg, whose own maker says it"),
+			may("grade", "kind of oil", measure.Word, eye, "marking").informs("it goes with the leg, whose own maker says it"),
 		}},
 		{"cap", "what closes a tube", []DimSpec{
 			must("form", "screwed, or pushed in and held by a ring", measure.Word, eye, seen).oneOf("screwed", "ringed"),

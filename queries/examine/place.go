@@ -112,18 +112,49 @@ func judgedBy(outcomes []Outcome, numbers []Number) map[mating.Use][]string {
 			continue
 		}
 		for _, c := range o.Checks {
-			note(c.Uses, o.What+" "+queries.LocalName(o.ID)+": "+o.After.String())
+			note(c.Uses, checkedBy(o))
 		}
 	}
 	for _, n := range numbers {
 		note(n.Uses, "figure: "+n.Name)
 	}
+	type pairing struct {
+		uses []mating.Use
+		name string
+	}
+	var held []pairing
+	for _, o := range outcomes {
+		if !comparesNewWithNew(o) {
+			continue
+		}
+		for _, c := range o.Checks {
+			held = append(held, pairing{heldElsewhere(c.Uses, by), checkedBy(o)})
+		}
+	}
+	for _, p := range held {
+		note(p.uses, p.name)
+	}
 	return by
+}
+
+// checkedBy names an outcome as what judged a dimension.
+func checkedBy(o Outcome) string { return o.What + " " + queries.LocalName(o.ID) + ": " + o.After.String() }
+
+// heldElsewhere are the uses of a pair of new parts whose dimension another check
+// or figure judges on one of the two: then the other is judged by being alike.
+func heldElsewhere(uses []mating.Use, by map[mating.Use][]string) []mating.Use {
+	return lists.Kept(slices.Clone(uses), func(u mating.Use) bool {
+		return slices.ContainsFunc(uses, func(v mating.Use) bool {
+			return v.Feature == u.Feature && v.Dim == u.Dim &&
+				len(by[mating.Use{Position: v.Position, Part: v.Part, Feature: v.Feature, Dim: v.Dim}]) > 0
+		})
+	})
 }
 
 // comparesNewWithNew reports whether an outcome holds only new parts against one
 // another, as a new spring on the left against the one on the right: that they are
-// alike says nothing of whether they belong here.
+// alike says nothing of whether they belong here, unless one of them is held
+// against something else too.
 func comparesNewWithNew(o Outcome) bool {
 	return o.What == OfPair && !slices.ContainsFunc(o.Ends, func(e End) bool { return !e.Changed })
 }

@@ -51,7 +51,8 @@ func TestServices(t *testing.T) {
 			[]string{"front-brake/pads-left: new pads with the new disc", "front-brake/pads-left: pump the lever"}},
 		{"pads", []string{"front-brake/pads-left=Tarnholt 207.4047"}, []string{"front-brake/pads-left: pump the lever"}},
 		{"leg", []string{"fork/leg-left=Tarnholt 203.7004"}, []string{"fork/leg-left: new fork oil, 7.5 W, 105 mm of air"}},
-		{"spring", []string{"fork/spring-left=Tarnholt 203.4025"}, []string{"fork/leg-left: new fork oil, 10 W, 128 mm of air"}},
+		{"spring", []string{"fork/spring-left=Tarnholt 203.4025"},
+			[]string{"fork/leg-left: new fork oil, 10 W, 128 mm of air"}},
 		{"dust seal", []string{"fork/dust-seal-left=Tarnholt 203.4019"}, nil},
 		{"lever blade", []string{"front-brake/lever=Tarnholt 207.7008"}, nil},
 		{"headlamp", []string{"lamps/headlamp=Tarnholt 402.4011"}, nil},
@@ -87,11 +88,12 @@ func TestAlikeIsNotJudged(t *testing.T) {
 	facts.Joints = slices.DeleteFunc(slices.Clone(facts.Joints), func(j graph.Joint) bool {
 		return strings.Contains(string(j.ID), ":spring-")
 	})
-	a := swapIn(t, facts, "skerry-620/2003/eu/late", "fork/spring-left=Tarnholt 203.4025", "fork/spring-right=Tarnholt 203.4025")
+	const on = "skerry-620/2003/eu/late"
+	a := swapIn(t, facts, on, "fork/spring-left=Tarnholt 203.4025", "fork/spring-right=Tarnholt 203.4025")
 	if a.Verdict != graph.Unknown || a.Ready {
 		t.Errorf("springs of another fork: %s, ready %v", a.Verdict, a.Ready)
 	}
-	a = swapIn(t, facts, "skerry-620/2003/eu/late", "fork/spring-left=Tarnholt 203.4021", "fork/spring-right=Tarnholt 203.4021")
+	a = swapIn(t, facts, on, "fork/spring-left=Tarnholt 203.4021", "fork/spring-right=Tarnholt 203.4021")
 	if a.Verdict != graph.Fits {
 		t.Errorf("the springs as built: %s", a.Verdict)
 	}
@@ -100,17 +102,20 @@ func TestAlikeIsNotJudged(t *testing.T) {
 // TestTorquesOfTheYear: an axle and the bolts that pinch it have a torque each, and
 // another year's manual is no voice against this one's. The values are invented.
 func TestTorquesOfTheYear(t *testing.T) {
-	for on, axle := range map[string]string{"skerry-620/2003/eu/late": "59 N m", "skerry-620/2005/eu": "71 N m"} {
-		built := map[string]string{"skerry-620/2003/eu/late": "Tarnholt 205.4006", "skerry-620/2005/eu": "Tarnholt 205.4009"}[on]
-		a := demoSwap(t, on, "front-wheel/axle="+built)
+	for _, tt := range []struct{ on, built, axle string }{
+		{"skerry-620/2003/eu/late", "Tarnholt 205.4006", "59 N m"},
+		{"skerry-620/2005/eu", "Tarnholt 205.4009", "71 N m"},
+	} {
+		a := demoSwap(t, tt.on, "front-wheel/axle="+tt.built)
 		got := map[string]swap.TorqueRow{}
 		for _, r := range a.Torques {
 			_, local, _ := strings.Cut(string(r.Joint), ":")
 			got[local] = r
 		}
-		for joint, want := range map[string]string{"axle-in-right-leg": axle, "pinch-bolt-right-thread": "20 N m", "axle-in-left-leg": "20 N m"} {
+		for joint, want := range map[string]string{"axle-in-right-leg": tt.axle, "pinch-bolt-right-thread": "20 N m",
+			"axle-in-left-leg": "20 N m"} {
 			if got[joint].Torque != want || got[joint].Conflict {
-				t.Errorf("%s: %s %+v, want %s", on, joint, got[joint], want)
+				t.Errorf("%s: %s %+v, want %s", tt.on, joint, got[joint], want)
 			}
 		}
 	}
