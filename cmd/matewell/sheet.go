@@ -156,7 +156,7 @@ func donorSheet(a donor.DonorAnswer, p donor.DonorPlan, w worksheet.Sheet, f fig
 	s := jobSheet{Title: head.Title, State: []string{"Checked joint by joint: " + stateWords(p)}}
 	scope := blockOf("scope", section{Table: head.Table, After: head.After}).titled("What is done")
 	s.Blocks = append(s.Blocks, scope, openBlock(p.Swap),
-		blockOf("modify", modifySection(p.Modify)).ticked(), blockOf("make", makeSection(p.Make)).ticked())
+		blockOf("modify", modifySection(p.Modify)).ticked(), blockOf("make", makeSection(p.Make, true)).ticked())
 	s.Blocks = append(s.Blocks, benchBlocks(p.Swap, w, f)...)
 	s.Cautions = cautionSection(p.Swap.Cautions).Lines
 	return s
@@ -238,7 +238,7 @@ func benchBlocks(a swap.SwapAnswer, w worksheet.Sheet, f figure.Figures) []sheet
 		jointBlock(w.Joints),
 		{ID: "threads", Title: "Threads to clean first", Boxes: w.Threads},
 		blockOf("renew", renewSection(a.Renew)).ticked(),
-		blockOf("numbers", numberSection(a.Numbers)),
+		blockOf("numbers", numberSection(a.Numbers, true)),
 		{ID: "picture", Title: "What meets what", Picture: sheetPicture(a)},
 		{ID: "figures", Title: "Points, paths and rows to scale", Picture: sheetFigures(f)},
 		blockOf("not-judged", notJudgedSection(a.NotJudged)),
@@ -264,7 +264,7 @@ func layOutBlock(items []worksheet.Item) sheetBlock {
 }
 
 func stepBlock(w worksheet.Sheet) sheetBlock {
-	s := workSection(donor.DonorPlan{Work: w.Steps, Cycle: w.Cycle})
+	s := workSection(donor.DonorPlan{Work: w.Steps, Cycle: w.Cycle}, true)
 	return blockOf("order", s).ticked()
 }
 

@@ -138,7 +138,9 @@ func judgedBy(outcomes []Outcome, numbers []Number) map[mating.Use][]string {
 }
 
 // checkedBy names an outcome as what judged a dimension.
-func checkedBy(o Outcome) string { return o.What + " " + queries.LocalName(o.ID) + ": " + o.After.String() }
+func checkedBy(o Outcome) string {
+	return o.What + " " + queries.LocalName(o.ID) + ": " + o.After.String()
+}
 
 // heldElsewhere are the uses of a pair of new parts whose dimension another check
 // or figure judges on one of the two: then the other is judged by being alike.
