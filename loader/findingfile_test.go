@@ -18,6 +18,7 @@ import (
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/graph/disk/disktest"
+	"matewell/graph/sampletest"
 	"matewell/loader"
 )
 
@@ -149,7 +150,7 @@ func TestAddFindingLeavesTheFileAlone(t *testing.T) {
 
 // Two processes that record 200 findings each at the same time lose none.
 func TestAddFindingFromTwoProcesses(t *testing.T) {
-	const each = 200
+	each := sampletest.Of(t, 40, 200)
 	path := filepath.Join(disktest.Folder(t), "deep", "mine.yaml")
 	var running []*exec.Cmd
 	for _, who := range []string{"gull", "heron"} {

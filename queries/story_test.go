@@ -12,6 +12,7 @@ import (
 	"github.com/rogpeppe/go-internal/txtar"
 
 	"matewell/queries/demotest"
+	"matewell/queries/instoretest"
 	"matewell/queries/readertest"
 )
 
@@ -48,7 +49,7 @@ func runStory(t *testing.T, file string) {
 		t.Error("the story does not begin with a sentence")
 	}
 	facts := demotest.Story(t, archive)
-	r, kept := readertest.New(facts), demotest.InStore(t, facts)
+	r, kept := readertest.New(facts), instoretest.New(t, facts)
 	asked := 0
 	for _, f := range archive.Files {
 		suffix, isAsk := strings.CutPrefix(f.Name, "ask")

@@ -13,17 +13,9 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/disk/disktest"
+	"matewell/graph/sampletest"
 	"matewell/graph/store"
 )
-
-// roundsAtOnce is how often one process loads while two others ask; fewer times
-// show the race detector as much.
-func roundsAtOnce() int {
-	if testing.Short() {
-		return 40
-	}
-	return 200
-}
 
 // perRound is how many models each load holds, all of one round.
 const perRound = 5
@@ -79,11 +71,11 @@ func askOn(root string, lastRound int) error {
 	return nil
 }
 
-// A process that loads 200 times, each time over what it loaded before, and two
+// A process that loads many times, each time over what it loaded before, and two
 // others that ask all the while lose nothing: each question meets all of one
 // load, never an older one than before, and the last load is there at the end.
 func TestLoadAndAskAtOnce(t *testing.T) {
-	root, rounds := disktest.Folder(t), roundsAtOnce()
+	root, rounds := disktest.Folder(t), sampletest.Of(t, 30, 200)
 	build(t, root, roundFacts(0))
 	var askers []*exec.Cmd
 	var said []*bufio.Reader

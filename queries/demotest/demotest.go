@@ -18,7 +18,6 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/diag"
-	"matewell/graph/store"
 	"matewell/loader"
 )
 
@@ -127,23 +126,4 @@ func bringKinds(t *testing.T, files fs.FS) (found bool) {
 		t.Fatal(err)
 	}
 	return found
-}
-
-// InStore puts facts into a store in memory: an answer must come out the same
-// from there.
-func InStore(t *testing.T, facts graph.Facts) graph.Reader {
-	t.Helper()
-	s, err := store.Memory()
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() {
-		if err := s.Close(); err != nil {
-			t.Error(err)
-		}
-	})
-	if err := s.Put(context.Background(), facts, nil); err != nil {
-		t.Fatal(err)
-	}
-	return s
 }

@@ -8,8 +8,10 @@ import (
 	"time"
 
 	"matewell/graph"
+	"matewell/graph/sampletest"
 	"matewell/queries/demotest"
 	"matewell/queries/donor"
+	"matewell/queries/once"
 	"matewell/queries/readertest"
 )
 
@@ -125,7 +127,7 @@ func demoDonors() []donor.DonorQuestion {
 // reads of 0.4 ms and judgements of 0.05 ms are what was measured; the others are
 // the same under load, and with judgements so dear that one look too few shows.
 func TestDonorDeadlineHolds(t *testing.T) {
-	r := readertest.New(demotest.Facts(t))
+	r := once.New(readertest.New(demotest.Facts(t)))
 	loads := []struct {
 		name              string
 		start, read, look time.Duration
@@ -168,7 +170,7 @@ func TestDonorDeadlineHolds(t *testing.T) {
 // Two seconds, the time nobody asks for, prove every demo plan on a machine four
 // times as slow as the one it was measured on.
 func TestDonorDefaultTimeProves(t *testing.T) {
-	r := readertest.New(demotest.Facts(t))
+	r := once.New(readertest.New(demotest.Facts(t)))
 	for i, q := range demoDonors() {
 		clock := &workClock{at: time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC), read: 1600 * time.Microsecond,
 			look: 200 * time.Microsecond}
@@ -185,7 +187,7 @@ func TestDonorDefaultTimeProves(t *testing.T) {
 // Before each judgement the clock is looked at, and after the look that finds the
 // time over nothing more is judged.
 func TestDonorLooksBeforeJudging(t *testing.T) {
-	r := readertest.New(demotest.Facts(t))
+	r := once.New(readertest.New(demotest.Facts(t)))
 	for i, q := range demoDonors() {
 		for _, looks := range []int{20, 100, 400} { // after so many the time is over
 			before, most, late, n := 0, 0, 0, 0
@@ -214,11 +216,9 @@ func TestDonorLooksBeforeJudging(t *testing.T) {
 // Wherever the time runs out, what was found by then is a plan that passes the
 // check of the swap engine, or none.
 func TestDonorCutAnywhere(t *testing.T) {
-	r := readertest.New(demotest.Facts(t))
-	best, step := 0, 13
-	if testing.Short() {
-		step = 91
-	}
+	r := once.New(readertest.New(demotest.Facts(t)))
+	best, cuts := 0, sampletest.Of(t, 6, 54)
+	step := 700 / cuts
 	for i, q := range demoDonors() {
 		for looks := 5; looks < 700; looks += step {
 			began, n := time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC), 0

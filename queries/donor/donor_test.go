@@ -10,9 +10,11 @@ import (
 	"pgregory.net/rapid"
 
 	"matewell/graph"
+	"matewell/graph/sampletest"
 	"matewell/queries/demotest"
 	"matewell/queries/donor"
 	"matewell/queries/examine"
+	"matewell/queries/once"
 	"matewell/queries/plan"
 	"matewell/queries/readertest"
 	"matewell/queries/swap"
@@ -22,7 +24,7 @@ import (
 // swap engine as a question of its own, knowing nothing of how the plan was
 // made: nothing may be worse than before but what the plan itself names.
 func TestDonorPlansHold(t *testing.T) {
-	r := readertest.New(demotest.Facts(t))
+	r := once.New(readertest.New(demotest.Facts(t)))
 	places := []string{"front-brake/master-cylinder", "front-brake/lever", "clutch/lever", "clutch/release",
 		"front-wheel/wheel",
 		"mirrors/mirror-right", "rear-suspension/shock", "lamps/headlamp", "final-drive/sprocket-front", "tank/tank",
@@ -30,6 +32,7 @@ func TestDonorPlansHold(t *testing.T) {
 	machines := []string{"skerry-620/2002/eu", "skerry-620/2005/uk", "skerry-620/2003/eu/late", "winter-project"}
 	donors := []string{"fjeld-750/2003/eu", "fjeld-750/2004/uk", "skerry-620/2005/eu", "skerry-620/2001/eu"}
 	planned := 0
+	sampletest.Checks(t, 12)
 	rapid.Check(t, func(t *rapid.T) {
 		q := donor.DonorQuestion{On: rapid.SampledFrom(machines).Draw(t, "on"),
 			From:   rapid.SampledFrom(donors).Draw(t, "from"),

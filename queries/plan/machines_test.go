@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"matewell/graph/sampletest"
 	"matewell/queries/plan/plantest"
 )
 
@@ -17,10 +18,7 @@ import (
 // whole, the others as Solve would have it.
 func TestMachinesEqualMinisat(t *testing.T) {
 	var impossible, compared atomic.Int32
-	count := uint64(500)
-	if testing.Short() {
-		count = 40
-	}
+	count := uint64(sampletest.Of(t, 40, 500))
 	t.Run("all", func(t *testing.T) {
 		for seed := range count {
 			rnd := rand.New(rand.NewPCG(seed, 5))

@@ -1,39 +1,73 @@
 package readertest
 
-import "reflect"
+import (
+	"reflect"
+	"sync"
+)
 
 // copyOf is a deep copy, so that a caller who changes an answer does not change
 // the facts.
 func copyOf[T any](value T) T {
-	return deep(reflect.ValueOf(value)).Interface().(T)
+	to := value
+	deepen(reflect.ValueOf(&to).Elem())
+	return to
 }
 
-func deep(from reflect.Value) reflect.Value {
-	to := reflect.New(from.Type()).Elem()
-	to.Set(from)
-	switch from.Kind() {
+// deepen gives what a value points to in place of what it shares with another. Times
+// and other types with fields of their own are values that nobody changes.
+func deepen(v reflect.Value) {
+	if flat(v.Type()) || !v.CanSet() {
+		return
+	}
+	switch v.Kind() {
 	case reflect.Slice:
-		if from.IsNil() {
-			return to
+		if v.IsNil() {
+			return
 		}
-		to.Set(reflect.MakeSlice(from.Type(), from.Len(), from.Len()))
-		for i := range from.Len() {
-			to.Index(i).Set(deep(from.Index(i)))
-		}
-	case reflect.Map:
-		if from.IsNil() {
-			return to
-		}
-		to.Set(reflect.MakeMapWithSize(from.Type(), from.Len()))
-		for _, key := range from.MapKeys() {
-			to.SetMapIndex(key, deep(from.MapIndex(key)))
-		}
-	case reflect.Struct:
-		for i := range from.NumField() {
-			if to.Field(i).CanSet() {
-				to.Field(i).Set(deep(from.Field(i)))
+		to := reflect.MakeSlice(v.Type(), v.Len(), v.Len())
+		reflect.Copy(to, v)
+		if !flat(v.Type().Elem()) {
+			for i := range to.Len() {
+				deepen(to.Index(i))
 			}
 		}
+		v.Set(to)
+	case reflect.Map:
+		if v.IsNil() {
+			return
+		}
+		to, item := reflect.MakeMapWithSize(v.Type(), v.Len()), reflect.New(v.Type().Elem()).Elem()
+		for each := v.MapRange(); each.Next(); {
+			item.Set(each.Value())
+			deepen(item)
+			to.SetMapIndex(each.Key(), item)
+		}
+		v.Set(to)
+	case reflect.Struct:
+		for i := range v.NumField() {
+			deepen(v.Field(i))
+		}
 	}
-	return to
+}
+
+// known are the types that flat was asked about.
+var known sync.Map
+
+// flat reports whether values of a type share nothing that a copy must have of its
+// own: whether no slice or map is in them.
+func flat(t reflect.Type) bool {
+	if is, ok := known.Load(t); ok {
+		return is.(bool)
+	}
+	is := true
+	switch t.Kind() {
+	case reflect.Slice, reflect.Map:
+		is = false
+	case reflect.Struct:
+		for i := range t.NumField() {
+			is = is && (!t.Field(i).IsExported() || flat(t.Field(i).Type))
+		}
+	}
+	known.Store(t, is)
+	return is
 }

@@ -1,5 +1,4 @@
-// Package readertest is the plainest graph.Reader there is: loops over a
-// graph.Facts. Tests of queries use it where no store is wanted, and tests of
-// a store compare with it. It is slow on purpose: nothing in it is clever
-// enough to be wrong.
+// Package readertest is the plainest graph.Reader there is: lists and maps over a
+// graph.Facts. Tests of queries use it where no store is wanted. It keeps the
+// contract that stores keep, which is checked by loops over the same facts.
 package readertest

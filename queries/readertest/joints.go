@@ -2,7 +2,6 @@ package readertest
 
 import (
 	"context"
-	"slices"
 
 	"matewell/graph"
 )
@@ -13,9 +12,7 @@ func (r *Reader) JointsAt(ctx context.Context, positions ...graph.PositionID) ([
 	if err := r.called(ctx, "JointsAt"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Joints, jointID, func(j graph.Joint) bool {
-		return share(positions, slices.Concat([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners, j.Renew))
-	}), nil
+	return with(&r.joints, "position", graph.Joint.Places, jointID, positions), nil
 }
 
 // JointsOf gives the joints of the models.
@@ -23,7 +20,7 @@ func (r *Reader) JointsOf(ctx context.Context, models ...graph.ModelID) ([]graph
 	if err := r.called(ctx, "JointsOf"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Joints, jointID, func(j graph.Joint) bool { return slices.Contains(models, j.Model) }), nil
+	return with(&r.joints, "model", one(func(j graph.Joint) graph.ModelID { return j.Model }), jointID, models), nil
 }
 
 // RunsAt gives the runs whose line, ends or moving features sit at one of the
@@ -32,10 +29,7 @@ func (r *Reader) RunsAt(ctx context.Context, positions ...graph.PositionID) ([]g
 	if err := r.called(ctx, "RunsAt"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Runs, runID, func(run graph.Run) bool {
-		refs := slices.Concat([]graph.FeatureRef{run.From, run.To}, run.MovedBy, run.LengthenedBy)
-		return share(positions, append(placesOf(refs), run.Line))
-	}), nil
+	return with(&r.runs, "position", graph.Run.Places, runID, positions), nil
 }
 
 // RunsOf gives the runs of the models.
@@ -43,7 +37,7 @@ func (r *Reader) RunsOf(ctx context.Context, models ...graph.ModelID) ([]graph.R
 	if err := r.called(ctx, "RunsOf"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Runs, runID, func(run graph.Run) bool { return slices.Contains(models, run.Model) }), nil
+	return with(&r.runs, "model", one(func(run graph.Run) graph.ModelID { return run.Model }), runID, models), nil
 }
 
 // CircuitsAt gives the circuits that one of the positions belongs to.
@@ -51,9 +45,7 @@ func (r *Reader) CircuitsAt(ctx context.Context, positions ...graph.PositionID) 
 	if err := r.called(ctx, "CircuitsAt"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Circuits, circuitID, func(c graph.Circuit) bool {
-		return share(positions, slices.Concat(c.Feeds, c.Fed, c.Members))
-	}), nil
+	return with(&r.circuits, "position", graph.Circuit.Places, circuitID, positions), nil
 }
 
 // CircuitsOf gives the circuits of the models.
@@ -61,7 +53,7 @@ func (r *Reader) CircuitsOf(ctx context.Context, models ...graph.ModelID) ([]gra
 	if err := r.called(ctx, "CircuitsOf"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Circuits, circuitID, func(c graph.Circuit) bool { return slices.Contains(models, c.Model) }), nil
+	return with(&r.circuits, "model", one(func(c graph.Circuit) graph.ModelID { return c.Model }), circuitID, models), nil
 }
 
 // StacksAt gives the stacks that one of the positions belongs to.
@@ -69,9 +61,7 @@ func (r *Reader) StacksAt(ctx context.Context, positions ...graph.PositionID) ([
 	if err := r.called(ctx, "StacksAt"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Stacks, stackID, func(s graph.Stack) bool {
-		return share(positions, placesOf(append([]graph.FeatureRef{s.Within, s.Centre}, s.Row...)))
-	}), nil
+	return with(&r.stacks, "position", graph.Stack.Places, stackID, positions), nil
 }
 
 // StacksOf gives the stacks of the models.
@@ -79,15 +69,5 @@ func (r *Reader) StacksOf(ctx context.Context, models ...graph.ModelID) ([]graph
 	if err := r.called(ctx, "StacksOf"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Stacks, stackID, func(s graph.Stack) bool { return slices.Contains(models, s.Model) }), nil
-}
-
-func placesOf(refs []graph.FeatureRef) []graph.PositionID {
-	var places []graph.PositionID
-	for _, ref := range refs {
-		if ref.Position != "" {
-			places = append(places, ref.Position)
-		}
-	}
-	return places
+	return with(&r.stacks, "model", one(func(s graph.Stack) graph.ModelID { return s.Model }), stackID, models), nil
 }

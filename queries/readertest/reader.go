@@ -1,10 +1,8 @@
 package readertest
 
 import (
-	"cmp"
 	"context"
 	"maps"
-	"slices"
 	"sync"
 
 	"matewell/graph"
@@ -14,7 +12,22 @@ import (
 // a test can say how many a question may take. Several goroutines may ask at
 // once.
 type Reader struct {
-	facts graph.Facts
+	sources       table[graph.Source]
+	brands        table[graph.Brand]
+	kinds         table[graph.Kind]
+	models        table[graph.Model]
+	variants      table[graph.Variant]
+	assemblies    table[graph.Assembly]
+	positions     table[graph.Position]
+	parts         table[graph.Part]
+	fitments      table[graph.Fitment]
+	joints        table[graph.Joint]
+	runs          table[graph.Run]
+	circuits      table[graph.Circuit]
+	stacks        table[graph.Stack]
+	supersessions table[graph.Supersession]
+	findings      table[graph.Finding]
+	bikes         table[graph.Bike]
 
 	mu    sync.Mutex
 	calls map[string]int
@@ -24,7 +37,14 @@ var _ graph.Reader = (*Reader)(nil)
 
 // New gives a reader over the facts, which must not be changed afterwards.
 func New(facts graph.Facts) *Reader {
-	return &Reader{facts: facts, calls: map[string]int{}}
+	r := &Reader{calls: map[string]int{}}
+	r.sources.items, r.brands.items, r.kinds.items = facts.Sources, facts.Brands, facts.Kinds
+	r.models.items, r.variants.items, r.assemblies.items = facts.Models, facts.Variants, facts.Assemblies
+	r.positions.items, r.parts.items, r.fitments.items = facts.Positions, facts.Parts, facts.Fitments
+	r.joints.items, r.runs.items, r.circuits.items = facts.Joints, facts.Runs, facts.Circuits
+	r.stacks.items, r.supersessions.items = facts.Stacks, facts.Supersessions
+	r.findings.items, r.bikes.items = facts.Findings, facts.Bikes
+	return r
 }
 
 // Calls is how often each method was called since New, by its name.
@@ -42,33 +62,21 @@ func (r *Reader) called(ctx context.Context, method string) error {
 	return ctx.Err()
 }
 
-// pick gives copies of the items that are wanted, unique and sorted by
-// identity.
-func pick[T any, K cmp.Ordered](items []T, id func(T) K, wanted func(T) bool) []T {
-	var picked []T
-	for _, item := range items {
-		if wanted(item) {
-			picked = append(picked, item)
-		}
+// named gives items by identity.
+func named[T any, K ~string](t *table[T], id func(T) K, ids []K) []T {
+	return with(t, "identity", one(id), id, ids)
+}
+
+// namedOrAll gives items by identity; without any, everything.
+func namedOrAll[T any, K ~string](t *table[T], id func(T) K, ids []K) []T {
+	if len(ids) == 0 {
+		return all(t, id)
 	}
-	slices.SortStableFunc(picked, func(a, b T) int { return cmp.Compare(id(a), id(b)) })
-	picked = slices.CompactFunc(picked, func(a, b T) bool { return id(a) == id(b) })
-	return copyOf(picked)
+	return named(t, id, ids)
 }
 
-// named picks by identity.
-func named[T any, K cmp.Ordered](items []T, id func(T) K, ids []K) []T {
-	return pick(items, id, func(item T) bool { return slices.Contains(ids, id(item)) })
-}
-
-// namedOrAll picks by identity; without any, everything.
-func namedOrAll[T any, K cmp.Ordered](items []T, id func(T) K, ids []K) []T {
-	return pick(items, id, func(item T) bool { return len(ids) == 0 || slices.Contains(ids, id(item)) })
-}
-
-func share[T comparable](a, b []T) bool {
-	return slices.ContainsFunc(a, func(x T) bool { return slices.Contains(b, x) })
-}
+// one makes a list of the one key that an item has.
+func one[T, K any](key func(T) K) func(T) []K { return func(item T) []K { return []K{key(item)} } }
 
 func sourceID(s graph.Source) graph.SourceID                   { return s.ID }
 func brandID(b graph.Brand) graph.BrandID                      { return b.ID }
@@ -92,7 +100,7 @@ func (r *Reader) Sources(ctx context.Context, ids ...graph.SourceID) ([]graph.So
 	if err := r.called(ctx, "Sources"); err != nil {
 		return nil, err
 	}
-	return namedOrAll(r.facts.Sources, sourceID, ids), nil
+	return namedOrAll(&r.sources, sourceID, ids), nil
 }
 
 // Brands gives the named brands; with no argument, all.
@@ -100,7 +108,7 @@ func (r *Reader) Brands(ctx context.Context, ids ...graph.BrandID) ([]graph.Bran
 	if err := r.called(ctx, "Brands"); err != nil {
 		return nil, err
 	}
-	return namedOrAll(r.facts.Brands, brandID, ids), nil
+	return namedOrAll(&r.brands, brandID, ids), nil
 }
 
 // Kinds gives the named kinds; with no argument, all.
@@ -108,7 +116,7 @@ func (r *Reader) Kinds(ctx context.Context, ids ...graph.KindID) ([]graph.Kind, 
 	if err := r.called(ctx, "Kinds"); err != nil {
 		return nil, err
 	}
-	return namedOrAll(r.facts.Kinds, kindID, ids), nil
+	return namedOrAll(&r.kinds, kindID, ids), nil
 }
 
 // Models gives the named models; with no argument, all.
@@ -116,7 +124,7 @@ func (r *Reader) Models(ctx context.Context, ids ...graph.ModelID) ([]graph.Mode
 	if err := r.called(ctx, "Models"); err != nil {
 		return nil, err
 	}
-	return namedOrAll(r.facts.Models, modelID, ids), nil
+	return namedOrAll(&r.models, modelID, ids), nil
 }
 
 // Findings gives the named findings; with no argument, all.
@@ -124,7 +132,7 @@ func (r *Reader) Findings(ctx context.Context, ids ...graph.FindingID) ([]graph.
 	if err := r.called(ctx, "Findings"); err != nil {
 		return nil, err
 	}
-	return namedOrAll(r.facts.Findings, findingID, ids), nil
+	return namedOrAll(&r.findings, findingID, ids), nil
 }
 
 // Bikes gives the named bikes; with no argument, all.
@@ -132,7 +140,7 @@ func (r *Reader) Bikes(ctx context.Context, ids ...graph.BikeID) ([]graph.Bike, 
 	if err := r.called(ctx, "Bikes"); err != nil {
 		return nil, err
 	}
-	return namedOrAll(r.facts.Bikes, bikeID, ids), nil
+	return namedOrAll(&r.bikes, bikeID, ids), nil
 }
 
 // Jobs gives the named jobs; with no argument, all.
@@ -148,7 +156,7 @@ func (r *Reader) Variants(ctx context.Context, ids ...graph.VariantID) ([]graph.
 	if err := r.called(ctx, "Variants"); err != nil {
 		return nil, err
 	}
-	return named(r.facts.Variants, variantID, ids), nil
+	return named(&r.variants, variantID, ids), nil
 }
 
 // Assemblies gives the named assemblies.
@@ -156,7 +164,7 @@ func (r *Reader) Assemblies(ctx context.Context, ids ...graph.AssemblyID) ([]gra
 	if err := r.called(ctx, "Assemblies"); err != nil {
 		return nil, err
 	}
-	return named(r.facts.Assemblies, assemblyID, ids), nil
+	return named(&r.assemblies, assemblyID, ids), nil
 }
 
 // Positions gives the named positions.
@@ -164,7 +172,7 @@ func (r *Reader) Positions(ctx context.Context, ids ...graph.PositionID) ([]grap
 	if err := r.called(ctx, "Positions"); err != nil {
 		return nil, err
 	}
-	return named(r.facts.Positions, positionID, ids), nil
+	return named(&r.positions, positionID, ids), nil
 }
 
 // Parts gives the named parts.
@@ -172,5 +180,5 @@ func (r *Reader) Parts(ctx context.Context, ids ...graph.PartID) ([]graph.Part, 
 	if err := r.called(ctx, "Parts"); err != nil {
 		return nil, err
 	}
-	return named(r.facts.Parts, partID, ids), nil
+	return named(&r.parts, partID, ids), nil
 }

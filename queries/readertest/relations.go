@@ -16,7 +16,8 @@ func (r *Reader) VariantsOf(ctx context.Context, models ...graph.ModelID) ([]gra
 	if err := r.called(ctx, "VariantsOf"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Variants, variantID, func(v graph.Variant) bool { return slices.Contains(models, v.Model) }), nil
+	return with(&r.variants, "model",
+		one(func(v graph.Variant) graph.ModelID { return v.Model }), variantID, models), nil
 }
 
 // VariantIDs gives the identities of the variants of the models.
@@ -24,12 +25,8 @@ func (r *Reader) VariantIDs(ctx context.Context, models ...graph.ModelID) ([]gra
 	if err := r.called(ctx, "VariantIDs"); err != nil {
 		return nil, err
 	}
-	var ids []graph.VariantID
-	for _, v := range pick(r.facts.Variants, variantID,
-		func(v graph.Variant) bool { return slices.Contains(models, v.Model) }) {
-		ids = append(ids, v.ID)
-	}
-	return ids, nil
+	return idsWith(&r.variants, "model",
+		one(func(v graph.Variant) graph.ModelID { return v.Model }), variantID, models), nil
 }
 
 // AssembliesOf gives the assemblies of the models.
@@ -37,8 +34,8 @@ func (r *Reader) AssembliesOf(ctx context.Context, models ...graph.ModelID) ([]g
 	if err := r.called(ctx, "AssembliesOf"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Assemblies, assemblyID,
-		func(a graph.Assembly) bool { return slices.Contains(models, a.Model) }), nil
+	return with(&r.assemblies, "model",
+		one(func(a graph.Assembly) graph.ModelID { return a.Model }), assemblyID, models), nil
 }
 
 // PositionsIn gives the positions in the assemblies.
@@ -46,8 +43,8 @@ func (r *Reader) PositionsIn(ctx context.Context, assemblies ...graph.AssemblyID
 	if err := r.called(ctx, "PositionsIn"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Positions, positionID,
-		func(p graph.Position) bool { return slices.Contains(assemblies, p.Assembly) }), nil
+	return with(&r.positions, "assembly",
+		one(func(p graph.Position) graph.AssemblyID { return p.Assembly }), positionID, assemblies), nil
 }
 
 // PositionsOf gives the positions of the models.
@@ -55,8 +52,8 @@ func (r *Reader) PositionsOf(ctx context.Context, models ...graph.ModelID) ([]gr
 	if err := r.called(ctx, "PositionsOf"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Positions, positionID,
-		func(p graph.Position) bool { return slices.Contains(models, p.Model) }), nil
+	return with(&r.positions, "model",
+		one(func(p graph.Position) graph.ModelID { return p.Model }), positionID, models), nil
 }
 
 // PartsByKey finds parts by the key of their identity, number, core or alias.
@@ -64,13 +61,16 @@ func (r *Reader) PartsByKey(ctx context.Context, keys ...string) ([]graph.PartID
 	if err := r.called(ctx, "PartsByKey"); err != nil {
 		return nil, err
 	}
-	return r.partIDs(func(p graph.Part) bool {
-		own := []string{graph.NumberKey(string(p.ID)), graph.NumberKey(p.Number.Text), p.Number.CoreKey()}
-		for _, a := range p.Aliases {
-			own = append(own, graph.NumberKey(a.Text))
-		}
-		return share(own, keys)
-	}), nil
+	return idsWith(&r.parts, "key", keysOf, partID, keys), nil
+}
+
+// keysOf are the keys by which a part is found.
+func keysOf(p graph.Part) []string {
+	own := []string{graph.NumberKey(string(p.ID)), graph.NumberKey(p.Number.Text), p.Number.CoreKey()}
+	for _, a := range p.Aliases {
+		own = append(own, graph.NumberKey(a.Text))
+	}
+	return own
 }
 
 // PartNumbers gives the parts with a key that begins with a prefix.
@@ -92,7 +92,7 @@ func (r *Reader) PartNumbersHolding(ctx context.Context, piece string, n int) ([
 // byKeys are the parts of the first n keys that are wanted; of all for n of 0.
 func (r *Reader) byKeys(wantedKey func(string) bool, n int) []graph.PartID {
 	var found [][2]string // key, part
-	for _, p := range r.facts.Parts {
+	for _, p := range r.parts.items {
 		for _, key := range p.Keys() {
 			if wantedKey(key) {
 				found = append(found, [2]string{key, string(p.ID)})
@@ -144,7 +144,8 @@ func (r *Reader) PartsOfKind(ctx context.Context, kinds ...graph.KindID) ([]grap
 	if err := r.called(ctx, "PartsOfKind"); err != nil {
 		return nil, err
 	}
-	return r.partIDs(func(p graph.Part) bool { return slices.Contains(kinds, p.Kind) }), nil
+	return idsWith(&r.parts, "kind",
+		one(func(p graph.Part) graph.KindID { return p.Kind }), partID, kinds), nil
 }
 
 // PositionsOfKind lists the positions at which a part of the kinds belongs.
@@ -152,12 +153,8 @@ func (r *Reader) PositionsOfKind(ctx context.Context, kinds ...graph.KindID) ([]
 	if err := r.called(ctx, "PositionsOfKind"); err != nil {
 		return nil, err
 	}
-	var ids []graph.PositionID
-	for _, p := range pick(r.facts.Positions, positionID,
-		func(p graph.Position) bool { return slices.Contains(kinds, p.Kind) }) {
-		ids = append(ids, p.ID)
-	}
-	return ids, nil
+	return idsWith(&r.positions, "kind",
+		one(func(p graph.Position) graph.KindID { return p.Kind }), positionID, kinds), nil
 }
 
 // KindsWith lists the kinds that have a feature of the feature kinds.
@@ -165,14 +162,12 @@ func (r *Reader) KindsWith(ctx context.Context, featureKinds ...string) ([]graph
 	if err := r.called(ctx, "KindsWith"); err != nil {
 		return nil, err
 	}
-	var ids []graph.KindID
-	for _, k := range pick(r.facts.Kinds, kindID, func(k graph.Kind) bool {
-		return slices.ContainsFunc(k.Features,
-			func(f graph.KindFeature) bool { return slices.Contains(featureKinds, f.Kind) })
-	}) {
-		ids = append(ids, k.ID)
-	}
-	return ids, nil
+	return idsWith(&r.kinds, "feature", func(k graph.Kind) (kinds []string) {
+		for _, f := range k.Features {
+			kinds = append(kinds, f.Kind)
+		}
+		return kinds
+	}, kindID, featureKinds), nil
 }
 
 // KitsWith lists the kits that contain one of the parts.
@@ -180,17 +175,24 @@ func (r *Reader) KitsWith(ctx context.Context, parts ...graph.PartID) ([]graph.P
 	if err := r.called(ctx, "KitsWith"); err != nil {
 		return nil, err
 	}
-	return r.partIDs(func(p graph.Part) bool {
-		return slices.ContainsFunc(p.Contains, func(c graph.Content) bool { return slices.Contains(parts, c.Part) })
-	}), nil
+	return idsWith(&r.parts, "content", func(p graph.Part) (parts []graph.PartID) {
+		for _, c := range p.Contains {
+			parts = append(parts, c.Part)
+		}
+		return parts
+	}, partID, parts), nil
 }
 
+// partIDs are the identities of the parts that are wanted, sorted.
 func (r *Reader) partIDs(wanted func(graph.Part) bool) []graph.PartID {
 	var ids []graph.PartID
-	for _, p := range pick(r.facts.Parts, partID, wanted) {
-		ids = append(ids, p.ID)
+	for _, p := range r.parts.items {
+		if wanted(p) {
+			ids = append(ids, p.ID)
+		}
 	}
-	return ids
+	slices.Sort(ids)
+	return slices.Compact(ids)
 }
 
 // FitmentsOf gives the fitments of the parts.
@@ -198,7 +200,8 @@ func (r *Reader) FitmentsOf(ctx context.Context, parts ...graph.PartID) ([]graph
 	if err := r.called(ctx, "FitmentsOf"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Fitments, fitmentID, func(f graph.Fitment) bool { return slices.Contains(parts, f.Part) }), nil
+	return with(&r.fitments, "part",
+		one(func(f graph.Fitment) graph.PartID { return f.Part }), fitmentID, parts), nil
 }
 
 // FitmentsAt gives the fitments at the positions, on any variant.
@@ -206,8 +209,8 @@ func (r *Reader) FitmentsAt(ctx context.Context, positions ...graph.PositionID) 
 	if err := r.called(ctx, "FitmentsAt"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Fitments, fitmentID,
-		func(f graph.Fitment) bool { return slices.Contains(positions, f.Position) }), nil
+	return with(&r.fitments, "position",
+		one(func(f graph.Fitment) graph.PositionID { return f.Position }), fitmentID, positions), nil
 }
 
 // FitmentsOn gives the fitments on the variants.
@@ -215,7 +218,7 @@ func (r *Reader) FitmentsOn(ctx context.Context, variants ...graph.VariantID) ([
 	if err := r.called(ctx, "FitmentsOn"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Fitments, fitmentID, func(f graph.Fitment) bool { return share(f.On, variants) }), nil
+	return with(&r.fitments, "variant", func(f graph.Fitment) []graph.VariantID { return f.On }, fitmentID, variants), nil
 }
 
 // SupersessionsOf gives the edges that leave or enter one of the parts.
@@ -223,9 +226,8 @@ func (r *Reader) SupersessionsOf(ctx context.Context, parts ...graph.PartID) ([]
 	if err := r.called(ctx, "SupersessionsOf"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Supersessions, supersessionID, func(s graph.Supersession) bool {
-		return slices.Contains(parts, s.Old) || slices.Contains(parts, s.New)
-	}), nil
+	return with(&r.supersessions, "part",
+		func(s graph.Supersession) []graph.PartID { return []graph.PartID{s.Old, s.New} }, supersessionID, parts), nil
 }
 
 // FindingsOf gives the findings about the parts.
@@ -233,7 +235,8 @@ func (r *Reader) FindingsOf(ctx context.Context, parts ...graph.PartID) ([]graph
 	if err := r.called(ctx, "FindingsOf"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Findings, findingID, func(f graph.Finding) bool { return slices.Contains(parts, f.Part) }), nil
+	return with(&r.findings, "part",
+		one(func(f graph.Finding) graph.PartID { return f.Part }), findingID, parts), nil
 }
 
 // FindingsAt gives the findings at the positions.
@@ -241,6 +244,6 @@ func (r *Reader) FindingsAt(ctx context.Context, positions ...graph.PositionID) 
 	if err := r.called(ctx, "FindingsAt"); err != nil {
 		return nil, err
 	}
-	return pick(r.facts.Findings, findingID,
-		func(f graph.Finding) bool { return slices.Contains(positions, f.Position) }), nil
+	return with(&r.findings, "position",
+		one(func(f graph.Finding) graph.PositionID { return f.Position }), findingID, positions), nil
 }

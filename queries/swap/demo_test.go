@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"matewell/graph"
+	"matewell/graph/sampletest"
 	"matewell/queries/demotest"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
@@ -196,6 +197,7 @@ func TestSilenceNeverFits(t *testing.T) {
 	facts := demotest.Facts(t)
 	swaps := demotest.Swaps()
 	whole := map[string]map[string]graph.Verdict{}
+	sampletest.Checks(t, 20)
 	rapid.Check(t, func(t *rapid.T) {
 		tt := rapid.SampledFrom(swaps).Draw(t, "swap")
 		if whole[tt.Name] == nil {

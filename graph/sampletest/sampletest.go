@@ -1,0 +1,74 @@
+// Package sampletest says how much a run of the tests tries of what could be tried
+// without end: a sample in an ordinary run, all of it with MATEWELL_TESTS=all, as CI
+// has it. Which sample is taken hangs on a seed, which is logged: MATEWELL_SEED takes
+// another one. Nothing here is in the program.
+package sampletest
+
+import (
+	"flag"
+	"fmt"
+	"hash/fnv"
+	"os"
+	"strconv"
+	"testing"
+)
+
+// All reports whether everything is to be tried.
+func All() bool { return os.Getenv("MATEWELL_TESTS") == "all" }
+
+// Of is how many of something are tried: the few of a sample, or the whole.
+func Of(t testing.TB, few, whole int) int {
+	t.Helper()
+	if All() {
+		return whole
+	}
+	t.Logf("%d of %d are tried; MATEWELL_TESTS=all tries all", few, whole)
+	return few
+}
+
+// Seed is the seed of this run's samples: 1 unless MATEWELL_SEED says another.
+func Seed(t testing.TB) uint64 {
+	t.Helper()
+	seed, text := uint64(1), os.Getenv("MATEWELL_SEED")
+	if text != "" {
+		var err error
+		if seed, err = strconv.ParseUint(text, 10, 64); err != nil {
+			t.Fatalf("MATEWELL_SEED is %q, want a whole number", text)
+		}
+	}
+	t.Logf("sampled with MATEWELL_SEED=%d; MATEWELL_TESTS=all tries all", seed)
+	return seed
+}
+
+// OneIn gives what says of a thing by its name whether it is in a sample of one in
+// n: the same each time for one seed. Where all is to be tried every one is.
+func OneIn(t testing.TB, n int) func(name string) bool {
+	t.Helper()
+	if All() || n <= 1 {
+		return func(string) bool { return true }
+	}
+	seed := Seed(t)
+	return func(name string) bool {
+		h := fnv.New64a()
+		_, _ = fmt.Fprintf(h, "%d %s", seed, name)
+		return h.Sum64()>>20%uint64(n) == 0
+	}
+}
+
+// Checks has rapid try a property so often in this test: few times in a sample, 100
+// times (or what -rapid.checks says) where all is to be tried.
+func Checks(t testing.TB, few int) {
+	t.Helper()
+	checks := flag.Lookup("rapid.checks")
+	if All() || checks == nil {
+		return
+	}
+	was := checks.Value.String()
+	if n, err := strconv.Atoi(was); err != nil || n <= few {
+		return
+	}
+	if err := checks.Value.Set(strconv.Itoa(few)); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = checks.Value.Set(was) })
+}
