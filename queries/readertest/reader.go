@@ -28,6 +28,7 @@ type Reader struct {
 	supersessions table[graph.Supersession]
 	findings      table[graph.Finding]
 	bikes         table[graph.Bike]
+	jobs          table[graph.Job]
 
 	mu    sync.Mutex
 	calls map[string]int
@@ -43,7 +44,7 @@ func New(facts graph.Facts) *Reader {
 	r.positions.items, r.parts.items, r.fitments.items = facts.Positions, facts.Parts, facts.Fitments
 	r.joints.items, r.runs.items, r.circuits.items = facts.Joints, facts.Runs, facts.Circuits
 	r.stacks.items, r.supersessions.items = facts.Stacks, facts.Supersessions
-	r.findings.items, r.bikes.items = facts.Findings, facts.Bikes
+	r.findings.items, r.bikes.items, r.jobs.items = facts.Findings, facts.Bikes, facts.Jobs
 	return r
 }
 
@@ -148,7 +149,7 @@ func (r *Reader) Jobs(ctx context.Context, ids ...graph.JobID) ([]graph.Job, err
 	if err := r.called(ctx, "Jobs"); err != nil {
 		return nil, err
 	}
-	return namedOrAll(r.facts.Jobs, func(j graph.Job) graph.JobID { return j.ID }, ids), nil
+	return namedOrAll(&r.jobs, func(j graph.Job) graph.JobID { return j.ID }, ids), nil
 }
 
 // Variants gives the named variants.
