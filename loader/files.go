@@ -39,6 +39,7 @@ type dataFile struct {
 	withdrawals []rawWithdrawal
 	bikes       []named[rawBike]
 	jobs        []named[rawJob]
+	offers      []named[rawOffer]
 	fitments    []rawFitment
 	// body is the content of a file that is read later, or twice, so that few
 	// of its items are in memory at a time: see stream.go.
@@ -88,16 +89,15 @@ func readLayers(ctx context.Context, g *grammar, layers []Layer, probs *diag.Lis
 			return nil, err
 		}
 	}
-	sayEmpty(layers, names, files, probs)
 	return files, nil
 }
 
 // sayEmpty reports each folder whose files hold nothing at all.
-func sayEmpty(layers []Layer, names []fileName, files []*dataFile, probs *diag.List) {
+func sayEmpty(layers []Layer, files []*dataFile, probs *diag.List) {
 	holds, has := make([]bool, len(layers)), make([]bool, len(layers))
-	for i, f := range files {
-		has[names[i].layer] = true
-		holds[names[i].layer] = holds[names[i].layer] || f.broken || f.cut || !f.holdsNothing() || f.faults.Len() > 0
+	for _, f := range files {
+		has[f.layer] = true
+		holds[f.layer] = holds[f.layer] || f.broken || f.cut || !f.holdsNothing() || f.faults.Len() > 0
 	}
 	for i, layer := range layers {
 		if has[i] && !holds[i] {
@@ -109,7 +109,7 @@ func sayEmpty(layers []Layer, names []fileName, files []*dataFile, probs *diag.L
 // holdsNothing says whether a file is empty, or comments alone.
 func (f *dataFile) holdsNothing() bool {
 	return len(f.source)+len(f.sources)+len(f.brands)+len(f.kinds)+len(f.models)+len(f.patterns)+len(f.parts)+len(f.findings)+len(f.withdrawals)+
-		len(f.bikes)+len(f.jobs)+len(f.fitments)+len(f.supersessions)+len(f.fasteners)+len(bytes.TrimSpace(f.body)) == 0
+		len(f.bikes)+len(f.jobs)+len(f.offers)+len(f.fitments)+len(f.supersessions)+len(f.fasteners)+len(bytes.TrimSpace(f.body)) == 0
 }
 
 // eachAtOnce calls do for 0 to n-1, on as many goroutines as there are

@@ -110,15 +110,24 @@ type Withdrawal struct {
 // WithdrawalText writes a withdrawal as one item of the list "withdrawals".
 func WithdrawalText(w Withdrawal) (string, error) { return itemText(w) }
 
-// itemText is a value as the only item of a YAML list.
-func itemText(v any) (string, error) {
+// mappingText is a value as YAML.
+func mappingText(v any) (string, error) {
 	var out bytes.Buffer
 	e := yaml.NewEncoder(&out)
 	e.SetIndent(2)
-	if err := e.Encode([]any{v}); err != nil {
-		return "", fmt.Errorf("loader: write a finding: %w", err)
+	if err := e.Encode(v); err != nil {
+		return "", fmt.Errorf("loader: write as YAML: %w", err)
 	}
-	return plainKeys(out.String()), nil
+	return out.String(), nil
+}
+
+// itemText is a value as the only item of a YAML list.
+func itemText(v any) (string, error) {
+	text, err := mappingText([]any{v})
+	if err != nil {
+		return "", err
+	}
+	return plainKeys(text), nil
 }
 
 // indented puts spaces in front of every line that is not empty.

@@ -43,6 +43,8 @@ func fileFields() []field[dataFile] {
 		says("findings that were taken back", key("withdrawals", list("withdrawals", withdrawalForm()), func(f *dataFile) *[]rawWithdrawal { return &f.withdrawals })),
 		says("your own machines, by identity", key("bikes", byName("bikes", name(), bikeForm()), func(f *dataFile) *[]named[rawBike] { return &f.bikes })),
 		says("how assemblies are rebuilt, by identity", key("jobs", byName("jobs", name(), jobForm()), func(f *dataFile) *[]named[rawJob] { return &f.jobs })),
+		says("what can be had, by name; in a file of its own, for: matewell donor --offer",
+			key("offers", byName("offers", phrase(), offerForm()), func(f *dataFile) *[]named[rawOffer] { return &f.offers })),
 	}
 }
 

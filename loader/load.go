@@ -47,13 +47,33 @@ func LoadOver(ctx context.Context, base graph.Reader, layers []Layer, probs *dia
 }
 
 func load(ctx context.Context, base graph.Reader, layers []Layer, probs *diag.List, emit func(graph.Facts) error) (graph.Facts, error) {
+	w := newWorld()
+	if err := w.read(ctx, base, layers, emit, probs); err != nil {
+		return graph.Facts{}, err
+	}
+	if w.Err() != nil {
+		return graph.Facts{}, nil
+	}
+	if w.stream != nil {
+		return graph.Facts{}, w.streamFacts()
+	}
+	return w.facts(), nil
+}
+
+// read reads all layers into the world and resolves what they say. Faults go to
+// the world's own list and to probs; the error is for other trouble.
+func (w *world) read(ctx context.Context, base graph.Reader, layers []Layer, emit func(graph.Facts) error,
+	probs *diag.List) error {
 	g := newGrammar()
 	g.later = emit != nil
 	files, err := readLayers(ctx, g, layers, probs)
 	if err != nil {
-		return graph.Facts{}, err
+		return err
 	}
-	w := newWorld(files)
+	if !w.takesOffers {
+		sayEmpty(layers, files, probs)
+	}
+	w.files = files
 	for _, f := range files {
 		w.Add(f.faults.Sorted()...)
 		w.broken, w.cut = w.broken || f.broken, w.cut || f.cut
@@ -65,24 +85,14 @@ func load(ctx context.Context, base graph.Reader, layers []Layer, probs *diag.Li
 		w.stream = &stream{ctx: ctx, grammar: g, emit: emit}
 	}
 	w.resolve()
-	if w.stream != nil && w.stream.err != nil {
-		return graph.Facts{}, w.stream.err
+	switch {
+	case w.stream != nil && w.stream.err != nil:
+		return w.stream.err
+	case w.base != nil && w.base.err != nil:
+		return w.base.err
+	case ctx.Err() != nil:
+		return fmt.Errorf("loader: %w", ctx.Err())
 	}
-	if w.base != nil && w.base.err != nil {
-		return graph.Facts{}, w.base.err
-	}
-	if err := ctx.Err(); err != nil {
-		return graph.Facts{}, fmt.Errorf("loader: %w", err)
-	}
-	found := w.Sorted()
-	probs.Add(found...)
-	for _, d := range found {
-		if d.Severity == diag.Error {
-			return graph.Facts{}, nil
-		}
-	}
-	if w.stream != nil {
-		return graph.Facts{}, w.streamFacts()
-	}
-	return w.facts(), nil
+	probs.Add(w.Sorted()...)
+	return nil
 }

@@ -56,6 +56,9 @@ func collectRefs(files []*dataFile) *refs {
 		for i := range f.jobs {
 			r.job(&f.jobs[i].item)
 		}
+		for i := range f.offers {
+			r.offer(&f.offers[i])
+		}
 	}
 	return r
 }
@@ -203,6 +206,10 @@ func (r *refs) job(j *rawJob) {
 		for _, l := range list {
 			r.source(l.source...)
 		}
+func (r *refs) offer(o *named[rawOffer]) {
+	r.variant(o.item.variant.text)
+	for _, p := range o.item.parts {
+		r.parts[p.part.text] = true
 	}
 }
 

@@ -151,7 +151,7 @@ func TestSchemasRefuseBadData(t *testing.T) {
 
 // The schemas know every top-level key, and each key has its own file.
 func TestSchemaPerKey(t *testing.T) {
-	for _, key := range []string{"source", "sources", "brands", "kinds", "models", "parts", "findings", "bikes"} {
+	for _, key := range []string{"source", "sources", "brands", "kinds", "models", "parts", "findings", "bikes", "offers"} {
 		if _, err := fs.Stat(loader.Schemas(), key+".schema.json"); err != nil {
 			t.Error(err)
 		}

@@ -26,7 +26,8 @@ func StandardSet(ctx context.Context) (graph.Facts, error) {
 	if err != nil {
 		return graph.Facts{}, err
 	}
-	w := newWorld(files)
+	w := newWorld()
+	w.files = files
 	for _, f := range files {
 		w.Add(f.faults.Sorted()...)
 	}

@@ -54,6 +54,10 @@ type world struct {
 	findings      registry[graph.FindingID, graph.Finding]
 	bikes         registry[graph.BikeID, graph.Bike]
 	jobs          registry[graph.JobID, graph.Job]
+	// takesOffers is true where offers are read, and nothing else is.
+	takesOffers bool
+	offers      []graph.Offer // as written
+	currency    word          // of the first amount
 
 	usedSources map[graph.SourceID]bool
 	toldSources map[diag.Pos]bool
@@ -71,9 +75,9 @@ type world struct {
 	leftBy  map[*taken][]string
 }
 
-func newWorld(files []*dataFile) *world {
+func newWorld() *world {
 	w := &world{
-		List: &diag.List{}, files: files, featureKinds: map[string]graph.FeatureKind{},
+		List: &diag.List{}, featureKinds: map[string]graph.FeatureKind{},
 		ownFeatures: map[int]map[graph.KindID]map[string]string{},
 		ownSources:  map[int]map[string]graph.SourceID{},
 		partKeys:    map[string]graph.PartID{}, partTexts: map[string]partText{},
@@ -113,6 +117,7 @@ func (w *world) resolve() {
 	w.resolveJobs()
 	w.resolveFindings()
 	w.resolveWithdrawals()
+	w.resolveOffers()
 	w.reportSourceless()
 	w.warnUnused()
 }

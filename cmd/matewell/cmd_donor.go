@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 	"matewell/queries/donor"
 	"matewell/queries/figure"
 	"matewell/queries/plan"
@@ -25,7 +26,13 @@ type donorOptions struct {
 	force            bool
 	prefer           string
 	compare, suggest bool
+	offers           []string
+	budget           string
+	spare            []string // what --reversible names; everyPart for all
 }
+
+// everyPart is what --reversible means when it names no place.
+const everyPart = "every part"
 
 // formatOPB writes the problem that was solved, not the answer.
 const formatOPB format = "opb"
@@ -50,6 +57,18 @@ it changes. --boxes takes what lies in the boxes first, each thing once.
 While it looks for longer than half a second, a terminal shows the best plan so
 far; Ctrl-C takes that one.
 
+--offer is something that can be had: a file of offers (matewell schema offers), or
+"WHAT; PRICE" in one line, with postage and condition behind if there are any. WHAT
+is places of a machine, fork,front-wheel of fjeld-750/2003/eu, or part numbers. An
+offer is had whole or not at all. Without --from, what --take names comes out of the
+offers, and the plan chooses among them: it says what each is used for, what is left
+over to sell, and what the cheapest whole way costs. --budget is the most that may be
+spent. Nobody has looked at what is "to inspect", so that it counts as unknown.
+
+--reversible keeps the parts at PLACES, or without any all parts, from being
+drilled, turned or welded. --donor-stays takes from the donor nothing that it needs
+to be ridden, unless what comes off the machine takes its place there.
+
 --suggest tells which assemblies are best taken whole. --compare puts several
 donors side by side. --format opb writes the very problem that was solved, for
 any pseudo-Boolean solver to check.`
@@ -57,7 +76,8 @@ any pseudo-Boolean solver to check.`
 const donorExamples = `  matewell donor --on skerry-620/2002/eu --from fjeld-750/2003/eu --take front-brake/master-cylinder
   matewell donor --on skerry-620/2005/eu --from fjeld-750/2004/eu --take front-brake/caliper-left,front-brake/caliper-right --keep fork
   matewell donor --on skerry-620/2003/eu/late --take front-wheel/wheel --compare fjeld-750/2003/eu skerry-620/2005/eu
-  matewell donor --on skerry-620/2003/eu/late --from fjeld-750/2003/eu --suggest`
+  matewell donor --on skerry-620/2003/eu/late --from fjeld-750/2003/eu --suggest
+  matewell donor --on skerry-620/2003/eu/late --take front-wheel/wheel --offer "front-wheel of fjeld-750/2003/eu; 180 EUR; 25 EUR" --offer "Tarnholt 205.7006; 95 EUR; 18 EUR"`
 
 func newDonorCmd(e env) *cobra.Command {
 	opts := donorOptions{}
@@ -85,6 +105,7 @@ func newDonorCmd(e env) *cobra.Command {
 	f.BoolVar(&opts.suggest, "suggest", false, "tell which assemblies are best taken whole")
 	f.BoolVar(&opts.compare, "compare", false, "put the donors named as arguments side by side")
 	opts.addPlanFlags(e, cmd)
+	f.BoolVar(&opts.DonorStays, "donor-stays", false, "take nothing from the donor that it needs to be ridden")
 	f.StringVar(&opts.Scheme, "scheme", "", "the machine's colour `SCHEME`; without it the first it was sold in")
 	f.StringVar(&opts.picture, "picture", "", "also draw what the plan touches into this SVG `FILE`")
 	opts.addFlag(cmd)
@@ -104,6 +125,10 @@ func (o *donorOptions) addPlanFlags(e env, cmd *cobra.Command) {
 	f.DurationVar(&o.Time, "time", donor.DonorTime, "how `LONG` the answer may take, when it looks for the smallest plan")
 	f.BoolVar(&o.All, "all", false, fmt.Sprintf(allHelp+"; of a plan also up to %d that cost the same", plan.MostPlans))
 	f.BoolVar(&o.Boxes, "boxes", false, "also use what lies in the boxes of your bike")
+	f.StringArrayVar(&o.offers, "offer", nil, "`FILE` of offers, or one as \"what; price; postage\"; may be given several times")
+	f.StringVar(&o.budget, "budget", "", "the most `MONEY` that the whole way may cost, such as \"300 EUR\"")
+	f.StringSliceVar(&o.spare, "reversible", nil, "drill, turn or weld no part at these `PLACES`; at none without a place: --reversible=fork,yokes")
+	f.Lookup("reversible").NoOptDefVal = everyPart
 	complete(cmd, "keep", fromGraph(e, &o.where, placesOn(&o.On)))
 	complete(cmd, "prefer", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return []string{"effort", "parts", "money"}, cobra.ShellCompDirectiveNoFileComp
@@ -159,14 +184,42 @@ func (o *donorOptions) check(args []string) error {
 		return usagef("give --compare or --suggest, not both")
 	case o.compare && len(args) < 2:
 		return usagef("donor --compare wants at least two donors, such as fjeld-750/2003/eu fjeld-750/2004/eu")
+	case o.compare && len(o.offers) > 0:
+		return usagef("--compare puts whole machines side by side: leave it out, and the plan chooses among the offers")
 	case !o.compare && len(args) > 0:
 		return usagef("donor takes its places after --take and --keep, parted by commas, so what is %q?", args[0])
-	case !o.compare && o.From == "":
-		return usagef("donor wants the machine that parts come from after --from")
+	case !o.compare && o.From == "" && len(o.offers) == 0:
+		return usagef("donor wants the machine that parts come from after --from, or what can be had after --offer")
+	case o.suggest && o.From == "":
+		return usagef("--suggest goes through a whole machine: name it after --from")
+	case o.DonorStays && o.From == "" && !o.compare:
+		return usagef("--donor-stays belongs to a donor: name it after --from")
 	case !o.suggest && len(o.Take) == 0:
 		return usagef("donor wants what is to come over after --take, or --suggest")
 	case o.format == formatOPB && (o.compare || o.suggest):
 		return usagef("--format opb writes one problem: leave out --compare and --suggest")
+	}
+	return o.readLimits()
+}
+
+// readLimits reads what the plan may spend and alter.
+func (o *donorOptions) readLimits() error {
+	if o.budget != "" {
+		budget, err := measure.ParseMoney(o.budget)
+		if err != nil {
+			return usagef("--budget: %v", err)
+		}
+		if budget.Hundredths == 0 {
+			return usagef("--budget wants more than nothing to spend, such as \"300 EUR\"")
+		}
+		o.Budget = budget
+	}
+	for _, place := range o.spare {
+		if place == everyPart {
+			o.ReversibleAll = true
+			continue
+		}
+		o.Reversible = append(o.Reversible, place)
 	}
 	return nil
 }
@@ -174,7 +227,8 @@ func (o *donorOptions) check(args []string) error {
 // checkUnused refuses flags that the question asked has no use for.
 func (o *donorOptions) checkUnused(isGiven func(flag string) bool) error {
 	if o.suggest {
-		for _, name := range []string{"keep", "prefer", "time", "all", "boxes", "picture", "sheet"} {
+		for _, name := range []string{"keep", "prefer", "time", "all", "boxes", "picture", "sheet", "offer", "budget",
+			"reversible", "donor-stays"} {
 			if isGiven(name) {
 				return usagef("--suggest goes through the whole donor and plans nothing: leave out --%s", name)
 			}
@@ -193,6 +247,9 @@ func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) er
 	}
 	defer r.Close()
 	opts.Began, opts.Now = e.asked(), e.Now
+	if opts.Offers, err = e.readOffers(ctx, r, opts.offers); err != nil {
+		return err
+	}
 	switch {
 	case opts.suggest:
 		answer, err := donor.DonorUnits(ctx, r, opts.DonorQuestion)
@@ -201,7 +258,7 @@ func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) er
 		}
 		return e.print(opts.format, donor.DonorReport{Units: &answer}, unitsPage(answer))
 	case opts.compare:
-		answer, err := donor.CompareDonors(ctx, r, opts.DonorQuestion, donors)
+		answer, err := e.compare(ctx, r, opts.DonorQuestion, donors)
 		if err != nil {
 			return donorFault(err)
 		}
@@ -293,8 +350,8 @@ func withPlan(e env, run func(context.Context, env, swapOptions) error) *cobra.C
 		if asPlan {
 			return runSwapPlan(ctx, e, opts, o)
 		}
-		if o.Boxes || len(o.Keep) > 0 {
-			return usagef("--boxes and --keep belong to a plan: add --plan")
+		if o.Boxes || len(o.Keep)+len(o.offers)+len(o.spare) > 0 || o.budget != "" {
+			return usagef("--boxes, --keep, --offer, --budget and --reversible belong to a plan: add --plan")
 		}
 		opts.all = o.All
 		return run(ctx, e, opts)
@@ -313,6 +370,9 @@ func runSwapPlan(ctx context.Context, e env, opts swapOptions, o donorOptions) e
 	if o.Time < time.Millisecond {
 		return usagef("--time wants at least 1ms, such as 2s")
 	}
+	if err := o.readLimits(); err != nil {
+		return err
+	}
 	o.askOptions, o.picture, o.sheet, o.force, o.Prefer = opts.askOptions, opts.picture, opts.sheet, opts.force, prefer
 	o.On, o.Market, o.Frame, o.Scheme, o.Swaps = opts.On, opts.Market, opts.Frame, opts.Scheme, opts.Swaps
 	r, err := e.openRoomy(ctx, o.where)
@@ -321,6 +381,9 @@ func runSwapPlan(ctx context.Context, e env, opts swapOptions, o donorOptions) e
 	}
 	defer r.Close()
 	o.Began, o.Now = e.asked(), e.Now
+	if o.Offers, err = e.readOffers(ctx, r, o.offers); err != nil {
+		return err
+	}
 	answer, err := e.plan(ctx, r, o.DonorQuestion)
 	if err != nil {
 		return donorFault(err)

@@ -25,6 +25,18 @@ func (e env) plan(ctx context.Context, r graph.Reader, q donor.DonorQuestion) (d
 	return answer, err
 }
 
+// compare plans the same goal for several donors, and says which one it is at. When
+// the command is interrupted, those it has not come to are told as not looked for.
+func (e env) compare(ctx context.Context, r graph.Reader, q donor.DonorQuestion, donors []string) (donor.DonorCompared, error) {
+	l := e.lookout()
+	defer l.stop()
+	q.Better, q.Stop = l.better, ctx.Done()
+	answer, err := donor.CompareDonors(context.WithoutCancel(ctx), r, q, donors, func(at int) {
+		l.about(fmt.Sprintf("%d of %d, %s: ", at+1, len(donors), donors[at]))
+	})
+	return answer, err
+}
+
 // lookout shows the best plan so far while a smaller one is looked for, in one
 // line that is written over and goes at the end. Its zero value shows nothing.
 type lookout struct {
@@ -34,6 +46,7 @@ type lookout struct {
 	done  chan struct{}
 
 	mu    sync.Mutex
+	of    string // in front of it: which of several searches it is
 	best  string
 	shown int // how wide the line on the terminal is
 }
@@ -62,6 +75,13 @@ func (l *lookout) watch() {
 	}
 }
 
+// about begins another search, of which nothing is known yet.
+func (l *lookout) about(what string) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.of, l.best = what, ""
+}
+
 // better notes a better plan.
 func (l *lookout) better(c donor.DonorCost) {
 	l.mu.Lock()
@@ -81,8 +101,11 @@ func (l *lookout) show() {
 	if passed < patience {
 		return
 	}
-	text := "looking for a plan"
-	if l.best != "" {
+	text := l.of + "looking for a plan"
+	switch {
+	case l.best != "" && l.of != "":
+		text = l.of + l.best
+	case l.best != "":
 		text = l.best + "; Ctrl-C takes it"
 	}
 	l.write(fmt.Sprintf("%s (%d s)", text, int(passed.Seconds())))

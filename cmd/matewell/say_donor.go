@@ -7,6 +7,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/donor"
+	"matewell/queries/plan"
 	"matewell/queries/swap"
 )
 
@@ -23,8 +24,10 @@ func donorPage(a donor.DonorAnswer, all bool) page {
 	}
 	first := a.Plans[0]
 	p = append(p, costSection(a, first, all),
+		boughtSection(first.Buy),
+		leftOverSection(first),
 		takeSection("Take from the donor", first.Take),
-		takeSection("Get", first.Get),
+		takeSection("Get", notOffered(first.Get)),
 		takeSection("Take off for good", first.Off),
 		makeSection(first.Make, all),
 		modifySection(first.Modify),
@@ -33,6 +36,7 @@ func donorPage(a donor.DonorAnswer, all bool) page {
 		measureSection(first.Swap.Measure),
 		workSection(first, all),
 		renewSection(first.Swap.Renew),
+		donorAfterSection(a.From, first.DonorAfter),
 		stateSection(first),
 		numberSection(first.Swap.Numbers, all),
 		torqueSection(first.Swap.Torques, all),
@@ -48,6 +52,11 @@ func unsettledSection(a donor.DonorAnswer) section {
 		return section{}
 	}
 	s := section{Title: "What it takes besides: " + a.Outcome}
+	if a.OverBudget != nil {
+		s.Title = "Within " + a.Budget + ": " + a.Outcome
+		s.Lines = []string{overBudgetWords(a)}
+		return s
+	}
 	s.Lines = []string{"Nothing is settled by that: give it longer with --time, or say with --keep what is to stay as it is."}
 	return s
 }
@@ -67,7 +76,7 @@ func donorHead(a donor.DonorAnswer) section {
 	s.Rows.Columns = []string{"position", "part", "part_name", "was", "from", "quantity", "price", "note"}
 	for _, part := range a.Goal {
 		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity), part.Price, part.Note)
-		s.Table.add(place(part.Position), countedPart(part, "taken off"), wasCell(part), part.Price)
+		s.Table.add(place(part.Position), countedPart(part, goalWords(part)), wasCell(part), part.Price)
 		if part.Note != "" {
 			s.After = append(s.After, fmt.Sprintf("Found before at %s: %s.", part.Position.Local(), part.Note))
 		}
@@ -89,6 +98,14 @@ func planLines(p donor.DonorPlan) []string {
 		lines = append(lines, open)
 	}
 	return lines
+}
+
+// goalWords say what comes on where no part of its own was named.
+func goalWords(part donor.DonorPart) string {
+	if part.From == donor.FromOffers {
+		return "one of those offered"
+	}
+	return "taken off"
 }
 
 // countedPart is a part with how many of it go on, and what is said without one.
@@ -117,7 +134,8 @@ func costSection(a donor.DonorAnswer, p donor.DonorPlan, all bool) section {
 		s.Lines = append(s.Lines, fmt.Sprintf("%s to find or make; hardest work: %s; %s besides what was asked for.",
 			counted(c.Parts, "part"), c.Effort, counted(c.Changes, "place")+" changed"))
 	}
-	if c.Money != "" {
+	s.Lines = append(s.Lines, routeWords(a, p)...)
+	if c.Money != "" && p.Route == nil {
 		s.Lines = append(s.Lines, "Cost of what has a price: "+c.Money+".")
 	}
 	const few = 3
@@ -168,6 +186,8 @@ func equalWords(a donor.DonorAnswer) string {
 	switch {
 	case a.EqualAtLeast && a.Equal > 1:
 		return fmt.Sprintf("At least %d plans cost the same.", a.Equal)
+	case a.EqualAtLeast && a.Outcome == plan.ProvedSmallest:
+		return "Others may cost the same."
 	case a.EqualAtLeast:
 		return "Others may cost the same or less."
 	case a.Equal > 1 && len(a.Plans) < a.Equal && len(a.Plans) == 1:
@@ -184,6 +204,9 @@ func stateWords(p donor.DonorPlan) string {
 	if p.Swap.Then != nil {
 		verdict, ready, why = p.Swap.Then.Verdict, p.Swap.Then.Ready, p.Swap.Then.NotReady
 	}
+	if len(p.NotInspected) > 0 {
+		ready, why = false, append(why[:len(why):len(why)], p.NotInspected...)
+	}
 	words := verdict.String()
 	if p.Swap.Then != nil {
 		words = p.Swap.Then.VerdictWords()
@@ -197,6 +220,7 @@ func stateSection(p donor.DonorPlan) section {
 	if p.Swap.Then != nil {
 		why = p.Swap.Then.NotReady
 	}
+<<<<<<< HEAD
 	t := table{Columns: []string{"what", "why"}}
 	for _, line := range why {
 		what, reason, _ := strings.Cut(line, ": ")
@@ -205,6 +229,12 @@ func stateSection(p donor.DonorPlan) section {
 	s := section{Title: "What still stands against riding"}
 	for _, row := range t.bothSides("what").Rows {
 		s.Lines = append(s.Lines, row[0]+": "+row[1])
+=======
+	why = append(why[:len(why):len(why)], p.NotInspected...)
+	s := section{}
+	if len(why) > 0 {
+		s.Title, s.Lines = "What still stands against riding", why
+>>>>>>> 3d45fb7 (Plan with offers, a budget, parts that stay as they are, and a donor that stays usable)
 	}
 	return s
 }

@@ -11,32 +11,23 @@ import (
 	"matewell/queries/plan"
 )
 
-// lot is what lies in the boxes of one part.
+// lot is what lies in the boxes, or in one offer, of one part.
 type lot struct {
-	part     graph.PartID
-	from     string // "box crate-1", "box crate-1 or crate-2"
-	quantity int
+	part      graph.PartID
+	from      string // "box crate-1", "box crate-1 or crate-2", "offer front end"
+	quantity  int
+	condition graph.Condition // of what is offered; empty in a box
 }
 
 func isBoxed(from string) bool { return strings.HasPrefix(from, fromBox) }
 
-// boxed are the parts in the boxes.
-func (p *planner) boxed() []graph.PartID {
+// inLots are the parts in the boxes and in the offers.
+func (p *planner) inLots() []graph.PartID {
 	return lists.Mapped(p.lots, func(l lot) graph.PartID { return l.part })
 }
 
-// offerBoxes offers a slot what lies in the boxes, where there are enough for
-// it. Several places may be offered the same one; see addLots.
-func (p *planner) offerBoxes(s *donorSlot) {
-	for _, l := range p.lots {
-		if p.wantedAt(s.at) <= l.quantity && slices.Contains(p.kindsAt(s.at), p.before.Library().Part(l.part).Kind) {
-			p.offer(s, l.part, l.from)
-		}
-	}
-}
-
-// addLots adds to a problem that no more is taken out of the boxes than lies
-// there. For each lot that several places could use up, it counts from place to
+// addLots adds to a problem that no more is taken out of boxes and offers than
+// lies there. For each lot that several places could use up, it counts from place to
 // place: a slot more for each, whose option is how many are taken up to there.
 func (p *planner) addLots(problem *plan.Problem, demands []*demand) []*demand {
 	for _, l := range p.lots {

@@ -18,7 +18,10 @@ const (
 	fromAsked = "asked for"
 	fromNew   = "as built" // for a place that is empty now
 	fromBox   = "box "     // and the name of the box
+	fromOffer = "offer "   // and its name
 	fromEmpty = "empty now"
+	// FromOffers is, in a goal, that the plan chooses among the offers.
+	FromOffers = "the offers"
 )
 
 // donorSlot is a position of the machine that may take another part.
@@ -31,7 +34,13 @@ type donorSlot struct {
 	// does not is a smallest plan all the same.
 	grown bool
 	fixed bool
+	// wanted is true for a place that must get something out of the offers, whatever
+	// it is.
+	wanted bool
 }
+
+// isGoal reports whether a slot is one that was asked to change.
+func (s *donorSlot) isGoal() bool { return s.fixed || s.wanted }
 
 // donorOption is one part for a position.
 type donorOption struct {
@@ -97,21 +106,21 @@ func (p *planner) grow(slots []*donorSlot) error {
 	}
 	for _, s := range slots {
 		s.options = slices.DeleteFunc(s.options, func(o donorOption) bool { return o.other })
-		p.offerBoxes(s) // first: what is in a box need not come off the donor
+		p.addFromLots(s) // first: what is in a box need not come off the donor
 		if p.donor != nil {
-			if seat := p.donor.Seat(p.onDonor(s.at)); !seat.Empty {
-				p.offer(s, seat.Part.ID, fromDonor)
+			if seat := p.donor.Seat(p.onDonor(s.at)); !seat.Empty && p.isFree(s.at) {
+				p.addOption(s, seat.Part.ID, fromDonor)
 			}
 		}
 		if built := p.empty[s.at]; built != "" {
-			p.offer(s, built, fromNew)
+			p.addOption(s, built, fromNew)
 		}
 		for _, part := range p.listedAtNamesakes(s.at) {
-			p.offer(s, part, fromGraph)
+			p.addOption(s, part, fromGraph)
 		}
 		for _, kind := range p.kindsAt(s.at) {
 			for _, part := range byKind[kind] {
-				p.offer(s, part, fromGraph)
+				p.addOption(s, part, fromGraph)
 			}
 		}
 		p.countUnpricedAt(s)
@@ -122,7 +131,7 @@ func (p *planner) grow(slots []*donorSlot) error {
 }
 
 // readCandidates reads what sources list at the positions of the same names on
-// any model, what lies in the boxes, and every part of the kinds that go there.
+// any model, what lies in boxes and offers, and every part of the kinds that go there.
 // The kinds are mostly known beforehand, so that all is one read of parts; where
 // another model has another kind there, those are read besides.
 func (p *planner) readCandidates(ids []graph.PositionID) (map[graph.KindID][]graph.PartID, error) {
@@ -141,7 +150,7 @@ func (p *planner) readCandidates(ids []graph.PositionID) (map[graph.KindID][]gra
 	if err := l.ReadPositions(p.ctx, all); err != nil {
 		return nil, err
 	}
-	listed := p.boxed()
+	listed := p.inLots()
 	for _, id := range ids {
 		listed = append(listed, p.listedAtNamesakes(id)...)
 	}

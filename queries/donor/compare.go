@@ -34,11 +34,20 @@ type ComparedDonor struct {
 	cost plan.Cost
 }
 
-// CompareDonors plans the same goal for each donor. Errors are those of Donor.
-func CompareDonors(ctx context.Context, r graph.Reader, q DonorQuestion, donors []string) (DonorCompared, error) {
+// CompareDonors plans the same goal for each donor, each in the time of the
+// question; at, unless nil, is told which one it comes to, from 0. Errors are those
+// of Donor.
+func CompareDonors(ctx context.Context, r graph.Reader, q DonorQuestion, donors []string, at func(int)) (DonorCompared,
+	error) {
 	c := DonorCompared{Take: q.Take, Keep: q.Keep, Prefer: q.Prefer.String()}
-	for _, from := range donors {
+	for i, from := range donors {
+		if at != nil {
+			at(i)
+		}
 		one := q
+		if i > 0 { // the time of the first began with the process
+			one.Began = q.now()
+		}
 		one.From, one.All = from, false
 		a, err := Donor(ctx, r, one)
 		if err != nil {

@@ -20,7 +20,7 @@ type demand struct {
 	ways    []donorWay
 	// holdsAnyway is true when every combination holds and costs nothing.
 	holdsAnyway bool
-	lot         *lot // of one that only counts what is taken out of boxes
+	lot         *lot // of one that only counts what is taken out of boxes and offers
 }
 
 // gather reads what connects the slots that may take another part, and makes
@@ -28,7 +28,7 @@ type demand struct {
 func (p *planner) gather() error {
 	var at []graph.PositionID
 	for _, s := range p.slots {
-		if s.grown && len(s.options) > 1 || s.fixed {
+		if s.grown && len(s.options) > 1 || s.isGoal() {
 			at = append(at, s.at)
 		}
 	}

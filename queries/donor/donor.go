@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 	"matewell/queries/lists"
 	"matewell/queries/plan"
 	"matewell/queries/swap"
@@ -41,9 +42,23 @@ type DonorQuestion struct {
 	Better func(DonorCost)
 	// Stop, when it is closed, ends the search: the best plan until then is the
 	// answer, still checked. It may be nil.
-	Stop  <-chan struct{}
-	All   bool // list up to plan.MostPlans plans that cost the same, not one
-	Boxes bool // also take parts out of the boxes of the bike
+	Stop <-chan struct{}
+	// Offers are what can be had, each whole or not at all; the plan chooses among
+	// them. Without From, what Take names comes out of the offers.
+	Offers []graph.Offer
+	// Budget is the most that the whole way may cost; the zero Money is no limit.
+	// What has no price is told, and counts as nothing.
+	Budget measure.Money
+	// Reversible are positions and assemblies whose parts are not to be drilled,
+	// turned or welded; with ReversibleAll no part is.
+	Reversible    []string
+	ReversibleAll bool
+	// DonorStays has the donor keep what it needs to be ridden, unless what comes off
+	// the machine takes its place there.
+	DonorStays bool
+	noExchange bool // not even then
+	All        bool // list up to plan.MostPlans plans that cost the same, not one
+	Boxes      bool // also take parts out of the boxes of the bike
 }
 
 // DonorTime is how long a plan is looked for when nobody says.
@@ -61,6 +76,7 @@ type DonorAnswer struct {
 	Keep []graph.PositionID `json:"keep,omitempty"`
 	// Outcome is "proved smallest", "best found in 2s", "best found until stopped",
 	// "no plan" (proved), "no plan found in 2s" or "no plan found until stopped".
+	// With a budget it may be "no plan within the budget" (proved).
 	Outcome string `json:"outcome"`
 	// Gap is how much smaller a plan might still be, "at most 2 parts fewer"; empty
 	// when that is proved, or nothing is known of it.
@@ -71,6 +87,15 @@ type DonorAnswer struct {
 	EqualAtLeast bool        `json:"equal_at_least,omitempty"`
 	Plans        []DonorPlan `json:"plans"` // one; with All up to ten, or as many as there was time to check
 	Clash        *DonorClash `json:"clash,omitempty"`
+	// Budget is what the whole way may cost; empty without a limit. OverBudget is
+	// what the cheapest costs, when none keeps it.
+	Budget     string     `json:"budget,omitempty"`
+	OverBudget *DonorCost `json:"over_budget,omitempty"`
+	// Cheapest is the cheapest whole way, when there are offers and money was not
+	// what counts first; nil when there was no time to look for it.
+	Cheapest *CheapestRoute `json:"cheapest,omitempty"`
+	// NotBought are the offers that the plan leaves.
+	NotBought []string `json:"not_bought,omitempty"`
 	// Notes say what was left out of the question, and why.
 	Notes []string `json:"notes,omitempty"`
 	// Problem is the very problem that was solved, for WriteOPB.
@@ -129,6 +154,16 @@ type DonorPlan struct {
 	// that each wait for one another, which no order can satisfy.
 	Work  []WorkStep         `json:"work"`
 	Cycle []graph.PositionID `json:"cycle,omitempty"`
+	// Buy are the offers that it buys, Route is what the whole way costs; nil without
+	// offers.
+	Buy   []BoughtOffer `json:"buy,omitempty"`
+	Route *DonorRoute   `json:"route,omitempty"`
+	// NotInspected says at which safety-relevant places something goes that nobody
+	// who knows has looked at.
+	NotInspected []string `json:"not_inspected,omitempty"`
+	// DonorAfter is what is left of a donor that is to stay usable; nil when nobody
+	// asked for that.
+	DonorAfter *DonorAfter `json:"donor_after,omitempty"`
 	// Swap is the whole plan put to the swap engine.
 	Swap swap.SwapAnswer `json:"swap"`
 
@@ -146,6 +181,38 @@ type DonorModify struct {
 // Donor plans what else must change. Errors are *NotFoundError, *AmbiguousError,
 // *SwapError, *DonorError or *PlanFault, or come from the reader.
 func Donor(ctx context.Context, r graph.Reader, q DonorQuestion) (DonorAnswer, error) {
+	q = q.timed()
+	a, err := donorOnce(ctx, r, q)
+	if err == nil && a.robs() { // what is exchanged does not do together: then nothing is
+		q.noExchange = true
+		a, err = donorOnce(ctx, r, q)
+	}
+	if err != nil {
+		return a, err
+	}
+	a.Cheapest, err = cheapestRoute(ctx, r, q, a)
+	return a, err
+}
+
+// timed is the question with the time it has and when that began.
+func (q DonorQuestion) timed() DonorQuestion {
+	if q.Time == 0 {
+		q.Time = DonorTime
+	}
+	if q.Began.IsZero() {
+		q.Began = q.now()
+	}
+	return q
+}
+
+func (q DonorQuestion) now() time.Time {
+	if q.Now != nil {
+		return q.Now()
+	}
+	return time.Now()
+}
+
+func donorOnce(ctx context.Context, r graph.Reader, q DonorQuestion) (DonorAnswer, error) {
 	p, err := newPlanner(ctx, r, q)
 	if err != nil {
 		return DonorAnswer{}, err
@@ -172,9 +239,16 @@ func (p *planner) answer() (DonorAnswer, error) {
 		a.Outcome = p.ctx.outcome(len(result.Plans) > 0)
 	}
 	a.Gap = result.Gap()
+	if p.q.Budget.Hundredths > 0 {
+		a.Budget = p.q.Budget.String()
+	}
+	if err := p.tellOverBudget(&a, result); err != nil {
+		return a, err
+	}
 	if a.Plans, err = p.plans(result.Plans); err != nil {
 		return a, err
 	}
+	a.NotBought = p.notBought(a)
 	if result.Clash != nil {
 		p.ctx.until(p.ctx.whole)
 		a.Clash, err = p.clash(*result.Clash)
@@ -209,6 +283,9 @@ func (p *planner) goal() []DonorPart {
 	var goal []DonorPart
 	for _, id := range lists.KeysOf(p.fixed) {
 		goal = append(goal, p.part(id, p.fixed[id]))
+	}
+	for _, id := range lists.KeysOf(p.wanted) { // which part it is, the plan says
+		goal = append(goal, p.part(id, donorOption{from: FromOffers}))
 	}
 	return goal
 }
@@ -247,6 +324,9 @@ func (a DonorAnswer) Safe() bool {
 // Ready reports whether nothing safety-relevant is unknown or does not fit once
 // the plan is carried out.
 func (d DonorPlan) Ready() bool {
+	if len(d.NotInspected) > 0 {
+		return false
+	}
 	if d.Swap.Then != nil {
 		return d.Swap.Then.Ready
 	}

@@ -99,7 +99,7 @@ func (p *planner) sameFluid(s *donorSlot) bool {
 		f, ok := machine.FeatureOfKind(part, "fluid")
 		seen[fmt.Sprint(ok, machine.BestText(f, "allows"))] = true
 	}
-	return len(seen) == 1 && !s.fixed
+	return len(seen) == 1 && !s.isGoal()
 }
 
 func (p *planner) size(d *demand, alive [][]bool) int {

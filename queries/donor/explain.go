@@ -80,7 +80,7 @@ func (p *planner) clashJoint(d *demand) ClashJoint {
 	}
 	o := p.leastBad(d)
 	j := ClashJoint{What: d.What, ID: d.ID, Verdict: o.After, Ends: o.Ends}
-	j.Text = clashText(o)
+	j.Text = clashText(o) + p.ruledOutText(o)
 	return j
 }
 

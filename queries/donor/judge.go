@@ -17,6 +17,11 @@ func (p *planner) unknownsOf(safety bool) int {
 	return 1
 }
 
+// unknownsAt is what one unknown at a place counts.
+func (p *planner) unknownsAt(id graph.PositionID) int {
+	return p.unknownsOf(p.before.Seat(id).Position.Safety != graph.SafetyNone)
+}
+
 // outcome judges a demand with certain parts at its slots; ok is false when
 // there is nothing to judge.
 func (p *planner) outcome(d *demand, parts map[graph.PositionID]graph.PartID) (examine.Outcome, bool) {

@@ -34,7 +34,7 @@ func (p *planner) weighPlaces(meets map[graph.PositionID][]examine.Connection) e
 			}
 			o.weighed = true
 			if p.leavesUnknown(s.at, o.part, meets[s.at]) {
-				o.cost.Unknowns += p.unknownsOf(p.before.Seat(s.at).Position.Safety != graph.SafetyNone)
+				o.cost.Unknowns += p.unknownsAt(s.at)
 			}
 		}
 	}

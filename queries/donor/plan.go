@@ -32,7 +32,7 @@ func (p *planner) plan(one plan.Plan) (DonorPlan, error) {
 	for i, s := range p.slots {
 		option := s.options[one.Choice[i]]
 		chosen[s.at] = option.part
-		if seat := p.before.Seat(s.at); option.part != seat.Part.ID || s.fixed {
+		if seat := p.before.Seat(s.at); option.part != seat.Part.ID || s.isGoal() {
 			changes[s.at] = option.part
 			d.addPart(p.part(s.at, option))
 		} else {
@@ -54,7 +54,12 @@ func (p *planner) plan(one plan.Plan) (DonorPlan, error) {
 	if d.Swap, err = p.recheck(after, ways); err != nil {
 		return d, err
 	}
-	d.Cost = p.costOf(one.Cost, d)
+	d.Buy = p.bought(&d)
+	d.NotInspected = p.notInspected(d.Buy)
+	d.Cost, d.Route = p.costOf(one.Cost, d)
+	if d.DonorAfter, err = p.donorAfter(&d); err != nil {
+		return d, err
+	}
 	d.sort()
 	d.Work, d.Cycle, err = p.work(after, &d)
 	return d, err
@@ -90,7 +95,7 @@ func changesText(f graph.Finding) string {
 func (p *planner) sayWhatFor(d *DonorPlan, ways []donorWay, chosen map[graph.PositionID]graph.PartID) {
 	for _, list := range []*[]DonorPart{&d.Take, &d.Get} {
 		for i, part := range *list {
-			if _, fixed := p.fixed[part.Position]; fixed {
+			if p.isGoal(part.Position) {
 				continue
 			}
 			for k, dem := range p.demands {
@@ -116,12 +121,13 @@ func (p *planner) isClosedBy(d *demand, o examine.Outcome, chosen map[graph.Posi
 	return ok && without.After > o.After
 }
 
-// costOf puts the cost in words.
-func (p *planner) costOf(c plan.Cost, d DonorPlan) DonorCost {
+// costOf puts the cost in words, and what the whole way costs when there are
+// offers.
+func (p *planner) costOf(c plan.Cost, d DonorPlan) (DonorCost, *DonorRoute) {
 	cost := DonorCost{SafetyUnknowns: c.Unknowns / safetyWeight, OtherUnknowns: c.Unknowns % safetyWeight,
 		Effort: graph.Effort(c.Effort).String(), Parts: c.Parts}
 	for _, o := range d.Swap.Unknown { // what was asked for may leave its own place undecided, whatever else is chosen
-		if _, asked := p.fixed[graph.PositionID(o.ID)]; !asked || o.What != examine.OfPlace {
+		if !p.isGoal(graph.PositionID(o.ID)) || o.What != examine.OfPlace {
 			continue
 		}
 		if len(o.Safety) > 0 {
@@ -130,38 +136,45 @@ func (p *planner) costOf(c plan.Cost, d DonorPlan) DonorCost {
 			cost.OtherUnknowns++
 		}
 	}
-	for _, part := range slices.Concat(d.Take, d.Get, d.Off) {
-		if _, fixed := p.fixed[part.Position]; !fixed {
-			cost.Changes++
-		}
-	}
 	sum := 0
 	add := func(name, price string, quantity int) {
-		amount, currency, ok := parsePrice(price)
-		if !ok || currency != p.currency {
+		if amount, ok := p.inCurrency(price); ok {
+			sum += amount * quantity
+		} else {
 			cost.Unpriced = append(cost.Unpriced, name)
-			return
 		}
-		sum += amount * quantity
 	}
-	for _, part := range slices.Concat(d.Take, d.Get) {
-		if _, fixed := p.fixed[part.Position]; !fixed && !isBoxed(part.From) {
+	for _, part := range slices.Concat(d.Take, d.Get, d.Off) {
+		goal := p.isGoal(part.Position)
+		if !goal {
+			cost.Changes++
+		}
+		if part.Part == "" || isBoxed(part.From) || isOffered(part.From) {
+			continue
+		}
+		if !goal || p.countsGoals() && part.From != fromDonor {
 			add(string(part.Part), part.Price, part.Quantity)
 		}
 	}
 	for _, g := range d.Make {
 		add(cmp.Or(string(g.Part), g.Text), g.Price, g.Quantity)
 	}
-	if sum > 0 {
-		cost.Money = money(sum) + " " + p.currency
+	route := p.route(d.Buy, sum)
+	switch {
+	case route != nil:
+		cost.Money = route.Total
+	case sum > 0:
+		cost.Money = p.money(sum)
 	}
-	return cost
+	return cost, route
 }
 
-// money writes hundredths: "256", "19.50".
-func money(hundredths int) string {
-	if hundredths%100 == 0 {
-		return fmt.Sprint(hundredths / 100)
-	}
-	return fmt.Sprintf("%d.%02d", hundredths/100, hundredths%100)
+// isGoal reports whether a place was asked to change.
+func (t *task) isGoal(id graph.PositionID) bool {
+	_, fixed := t.fixed[id]
+	return fixed || t.wanted[id]
 }
+
+// countsGoals reports whether what was asked for has to be paid for too: with
+// offers or a budget the whole way counts.
+func (t *task) countsGoals() bool { return len(t.q.Offers) > 0 || t.q.Budget.Hundredths > 0 }

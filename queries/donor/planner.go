@@ -49,7 +49,8 @@ type memory struct {
 	seats    map[seatKey]machine.Seat
 	signs    map[signKey]int // what parts measure where a demand looks, as a number
 	texts    map[string]int
-	joined   map[string][]graph.Part // what stands between two sides
+	joined   map[string][]graph.Part   // what stands between two sides
+	free     map[graph.PositionID]bool // whether the donor can do without what it has
 
 	adapters map[string][]graph.PartID
 	featured map[string][]graph.KindID                            // kinds of part by the kinds of their features
@@ -65,7 +66,7 @@ func newMemory(before *machine.Setup) *memory {
 	return &memory{was: examine.From(before), judged: map[string]examine.Outcome{},
 		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[string]map[string]*trial{},
 		seats: map[seatKey]machine.Seat{}, signs: map[signKey]int{}, texts: map[string]int{},
-		joined:   map[string][]graph.Part{},
+		joined: map[string][]graph.Part{}, free: map[graph.PositionID]bool{},
 		adapters: map[string][]graph.PartID{}, featured: map[string][]graph.KindID{},
 		byKind: map[graph.KindID][]graph.PartID{},
 		meant:  map[graph.KindID]map[graph.PartID][]graph.PositionID{}, anywhere: map[graph.KindID]bool{},
@@ -75,10 +76,7 @@ func newMemory(before *machine.Setup) *memory {
 // newPlanner reads a question; from then on the time to look runs. Its deadline
 // must be released.
 func newPlanner(ctx context.Context, r graph.Reader, q DonorQuestion) (*planner, error) {
-	if q.Time == 0 {
-		q.Time = DonorTime
-	}
-	d := newDeadline(ctx, q)
+	d := newDeadline(ctx, q.timed())
 	t, err := newTask(ctx, r, q)
 	if err != nil {
 		d.release()
@@ -90,6 +88,8 @@ func newPlanner(ctx context.Context, r graph.Reader, q DonorQuestion) (*planner,
 
 // plannerOf is a planner that has not looked yet.
 func plannerOf(t *task, d *deadline) *planner {
-	return &planner{task: t, memory: newMemory(t.before), ctx: d, notes: slices.Clone(t.notes),
+	m := newMemory(t.before)
+	m.currency = t.paidIn
+	return &planner{task: t, memory: m, ctx: d, notes: slices.Clone(t.notes),
 		slotAt: map[graph.PositionID]int{}}
 }

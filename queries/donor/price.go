@@ -1,9 +1,7 @@
 package donor
 
 import (
-	"math"
 	"slices"
-	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -15,22 +13,12 @@ func (p *planner) price(part graph.Part, quantity int) int {
 	if len(part.Price) == 0 {
 		return 0
 	}
-	amount, currency, ok := parsePrice(part.Price[0].Text)
-	if !ok || p.currency != "" && currency != p.currency {
+	m, err := measure.ParseMoney(part.Price[0].Text)
+	if err != nil || p.currency != "" && m.Currency != p.currency {
 		return 0
 	}
-	p.currency = currency
-	return amount * quantity
-}
-
-// parsePrice reads "35 EUR" or "19.50 EUR" into hundredths.
-func parsePrice(text string) (hundredths int, currency string, ok bool) {
-	number, currency, _ := strings.Cut(strings.TrimSpace(text), " ")
-	q, err := measure.ParseQuantity(number, measure.Ratio)
-	if err != nil || q.Nominal < 0 || q.Nominal > math.MaxInt32 {
-		return 0, "", false
-	}
-	return int(math.Round(q.Nominal * 100)), currency, currency != ""
+	p.currency = m.Currency
+	return m.Hundredths * quantity
 }
 
 // word is what findings say of a part at a position.

@@ -20,8 +20,8 @@ const mostCombinations = 60000
 // everything, so such a plan is a smallest one of the whole graph too. When the
 // time is over it gives the best plan of what was looked at until then.
 func (p *planner) solve() (plan.Result, error) {
-	for _, id := range lists.KeysOf(p.fixed) {
-		p.add(&donorSlot{at: id, options: []donorOption{p.fixed[id]}, fixed: true})
+	if err := p.addGoals(); err != nil {
+		return plan.Result{}, err
 	}
 	for {
 		result, open, err := p.step()
@@ -36,6 +36,43 @@ func (p *planner) solve() (plan.Result, error) {
 	}
 }
 
+// addGoals makes slots of the places that must change. What was asked for by its
+// number, or is the donor's, comes out of an offer where one has it.
+func (p *planner) addGoals() error {
+	for _, id := range lists.KeysOf(p.fixed) {
+		s := &donorSlot{at: id, fixed: true}
+		for _, l := range p.lots {
+			if o := (donorOption{part: l.part, from: l.from}); isOffered(l.from) && l.part == p.fixed[id].part &&
+				p.wantedAt(id) <= l.quantity && !p.mustBeNew(id, l) {
+				if l.condition == graph.ConditionInspect {
+					o.cost.Unknowns = p.unknownsAt(id)
+				}
+				s.options = append(s.options, o)
+			}
+		}
+		if len(s.options) == 0 {
+			s.options = []donorOption{p.goalOption(id)}
+		}
+		p.add(s)
+	}
+	wanted := lists.KeysOf(p.wanted)
+	if len(wanted) == 0 {
+		return nil
+	}
+	if _, err := p.readCandidates(wanted); err != nil {
+		return err
+	}
+	for _, id := range wanted {
+		s := &donorSlot{at: id, wanted: true, grown: true}
+		p.addFromLots(s)
+		if len(s.options) == 0 {
+			return &queries.NotFoundError{What: "part", Asked: id.Local(), Where: "in the offers, but for the other side or another place"}
+		}
+		p.add(s)
+	}
+	return nil
+}
+
 // step solves the problem as far as it has grown, and grows it where a plan
 // takes what was not looked at: those slots are open. It ends with errLate when
 // the time is over, also for the solver.
@@ -47,7 +84,7 @@ func (p *planner) step() (plan.Result, []*donorSlot, error) {
 		return plan.Result{}, nil, err
 	}
 	result, err := plan.Solve(p.asked, p.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, All: true,
-		Stop: p.q.Stop})
+		Budget: p.q.Budget.Hundredths, Stop: p.q.Stop})
 	p.bottom = result.Least
 	if err == nil && !result.Proved {
 		err = errLate
@@ -75,7 +112,7 @@ func (p *planner) solveClosed(open plan.Problem, of []*demand) error {
 	k := known{slots: p.copySlots()}
 	k.problem, k.demands = p.closed(open, of)
 	result, err := plan.Solve(p.asked, k.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, NoClash: true,
-		Stop:   p.q.Stop,
+		Budget: p.q.Budget.Hundredths, Stop: p.q.Stop,
 		Better: func(one plan.Plan) { p.tell(one.Cost) }})
 	if err != nil || len(result.Plans) == 0 {
 		return err
@@ -141,7 +178,11 @@ func (p *planner) outOfTime() plan.Result {
 // openSlots are the slots where a plan takes something that was not looked at.
 func (p *planner) openSlots(r plan.Result) []*donorSlot {
 	var open []*donorSlot
-	for _, one := range r.Plans {
+	plans := r.Plans
+	if r.OverBudget != nil {
+		plans = append(plans, *r.OverBudget)
+	}
+	for _, one := range plans {
 		for i, s := range p.slots {
 			if s.options[one.Choice[i]].other && !slices.Contains(open, s) {
 				open = append(open, s)
@@ -215,6 +256,7 @@ func (p *planner) assembled() (plan.Problem, []*demand) {
 		problem.Demands = append(problem.Demands, one)
 	}
 	demands = p.addLots(&problem, demands)
+	demands = p.addOffers(&problem, demands)
 	return problem, demands
 }
 

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 	"matewell/queries"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
@@ -31,8 +32,11 @@ type task struct {
 	empty  map[graph.PositionID]graph.PartID // empty places that may be filled, and what was built there
 	donor  *machine.Setup                    // nil when parts are fixed by hand only
 	fixed  map[graph.PositionID]donorOption
+	wanted map[graph.PositionID]bool // places that must get something out of the offers
 	keep   map[graph.PositionID]bool
+	spared map[graph.PositionID]bool // places whose parts are not to be altered
 	lots   []lot
+	paidIn string   // the currency of offers and budget; empty without either
 	notes  []string // what was left out of the question, and why
 }
 
@@ -42,12 +46,12 @@ func newTask(ctx context.Context, r graph.Reader, q DonorQuestion) (*task, error
 	if err != nil {
 		return nil, err
 	}
-	for _, step := range []func() error{t.readTake, t.readFixed, t.readKeep} {
+	for _, step := range []func() error{t.readBudget, t.readOffers, t.readTake, t.readFixed, t.readKeep, t.readReversible} {
 		if err := step(); err != nil {
 			return nil, err
 		}
 	}
-	if len(t.fixed) == 0 {
+	if len(t.fixed)+len(t.wanted) == 0 {
 		return nil, &DonorError{"nothing is to come over: say what to take, or which part goes where"}
 	}
 	if t.base, err = t.before.With(ctx, t.parts()); err != nil {
@@ -68,7 +72,9 @@ func emptyTask(ctx context.Context, r graph.Reader, q DonorQuestion) (*task, err
 		return nil, err
 	}
 	t := &task{asked: ctx, q: q, before: before, base: before, shape: before, fixed: map[graph.PositionID]donorOption{},
-		empty: map[graph.PositionID]graph.PartID{}, keep: map[graph.PositionID]bool{}}
+		wanted: map[graph.PositionID]bool{},
+		empty:  map[graph.PositionID]graph.PartID{}, keep: map[graph.PositionID]bool{},
+		spared: map[graph.PositionID]bool{}}
 	return t, t.readDonor()
 }
 
@@ -82,7 +88,7 @@ func (t *task) parts() map[graph.PositionID]graph.PartID {
 
 func (t *task) readDonor() error {
 	if t.q.From == "" {
-		if len(t.q.Take) > 0 {
+		if len(t.q.Take) > 0 && len(t.q.Offers) == 0 {
 			return &DonorError{"say which machine to take it from"}
 		}
 		return nil
@@ -100,8 +106,12 @@ func (t *task) readDonor() error {
 }
 
 // readTake fixes what the donor has at each position that is to come over. Of
-// an assembly, the places that both machines have are taken.
+// an assembly, the places that both machines have are taken. Without a donor, what
+// comes on is chosen among the offers.
 func (t *task) readTake() error {
+	if t.donor == nil {
+		return t.readWanted()
+	}
 	if err := t.readAhead(); err != nil {
 		return err
 	}
@@ -128,6 +138,78 @@ func (t *task) readTake() error {
 		}
 		if whole {
 			t.noteDonorOnly(ids)
+		}
+	}
+	return nil
+}
+
+// readWanted notes the places that must get something out of the offers: those
+// named, and of an assembly those for which an offer has something.
+func (t *task) readWanted() error {
+	for _, typed := range t.q.Take {
+		ids, whole, err := t.placesNamed(typed)
+		if err != nil {
+			return err
+		}
+		if err := t.before.Load(t.asked, ids...); err != nil {
+			return err
+		}
+		some := false
+		for _, id := range ids {
+			if t.isOfferedFor(id) {
+				t.wanted[id], some = true, true
+			}
+		}
+		if !some {
+			return &queries.NotFoundError{What: "part", Asked: typed, Where: "in the offers"}
+		}
+		if missing := lists.Kept(ids, func(id graph.PositionID) bool { return !t.wanted[id] }); whole && len(missing) > 0 {
+			t.notes = append(t.notes, fmt.Sprintf("no offer has anything for %s; %s free to keep what is there",
+				strings.Join(lists.Mapped(missing, graph.PositionID.Local), ", "), staysWord(len(missing))))
+		}
+	}
+	return nil
+}
+
+func staysWord(n int) string {
+	if n == 1 {
+		return "that place stays"
+	}
+	return "those places stay"
+}
+
+// isOfferedFor reports whether some offer has enough parts of the kind of a place.
+func (t *task) isOfferedFor(id graph.PositionID) bool {
+	seat := t.before.Seat(id)
+	return slices.ContainsFunc(t.lots, func(l lot) bool {
+		kind := t.before.Library().Part(l.part).Kind
+		return isOffered(l.from) && l.quantity >= t.wantedAt(id) && (kind == seat.Part.Kind || kind == seat.Position.Kind) &&
+			(l.condition == graph.ConditionNew || !seat.Position.Renew)
+	})
+}
+
+// readBudget reads what the whole way may cost.
+func (t *task) readBudget() error {
+	if t.q.Budget == (measure.Money{}) {
+		return nil
+	}
+	if t.q.Budget.Hundredths == 0 {
+		return &DonorError{"a budget of nothing buys nothing: leave it out, or say what there is to spend"}
+	}
+	t.paidIn = t.q.Budget.Currency
+	return nil
+}
+
+// readReversible finds the places whose parts are not to be drilled, turned or
+// welded.
+func (t *task) readReversible() error {
+	for _, typed := range t.q.Reversible {
+		ids, _, err := t.placesNamed(typed)
+		if err != nil {
+			return err
+		}
+		for _, id := range ids {
+			t.spared[id] = true
 		}
 	}
 	return nil
@@ -247,7 +329,7 @@ func (t *task) readKeep() error {
 			return err
 		}
 		for _, id := range ids {
-			if _, taken := t.fixed[id]; taken {
+			if _, taken := t.fixed[id]; taken || t.wanted[id] {
 				if whole {
 					continue
 				}
@@ -268,7 +350,7 @@ func (t *task) readLots() {
 	}
 	for _, box := range t.before.Bike.Boxes {
 		for _, item := range box.Items {
-			at := slices.IndexFunc(t.lots, func(l lot) bool { return l.part == item.Part })
+			at := slices.IndexFunc(t.lots, func(l lot) bool { return l.part == item.Part && isBoxed(l.from) })
 			if at < 0 {
 				at = len(t.lots)
 				t.lots = append(t.lots, lot{part: item.Part, from: fromBox + box.Name})
@@ -279,6 +361,9 @@ func (t *task) readLots() {
 		}
 	}
 	for i, l := range t.lots {
+		if !isBoxed(l.from) {
+			continue
+		}
 		for id, o := range t.fixed {
 			if o.part == l.part && o.from == fromAsked {
 				t.lots[i].quantity -= t.wantedAt(id)
@@ -299,7 +384,7 @@ func (t *task) readEmpty() error {
 	}
 	var missing []graph.PositionID
 	for _, f := range t.before.Bike.Found {
-		if _, fixed := t.fixed[f.Position]; f.Part == "" && !fixed && !t.keep[f.Position] {
+		if _, fixed := t.fixed[f.Position]; f.Part == "" && !fixed && !t.wanted[f.Position] && !t.keep[f.Position] {
 			missing = append(missing, f.Position)
 		}
 	}

@@ -43,7 +43,9 @@ func (p *planner) waysWithout(d *demand, o examine.Outcome) []donorWay {
 	var ways []donorWay
 	switch o.After {
 	case graph.FitsWithChanges:
-		ways = append(ways, p.wayOfChanges(o))
+		if !p.isRuledOut(o) {
+			ways = append(ways, p.wayOfChanges(o))
+		}
 	case graph.Unknown:
 		way := free
 		way.cost = plan.Cost{Unknowns: p.unknownsOf(len(o.Safety) > 0)}
@@ -172,7 +174,7 @@ func madeToMeasure(o examine.Outcome) bool {
 
 // recorded is the way somebody went with the very part at the very place.
 func (p *planner) recorded(o examine.Outcome, f graph.Finding) (donorWay, bool) {
-	if f.Verdict != graph.FitsWithChanges || len(f.Changes) == 0 || f.Method == graph.MethodHeard ||
+	if p.isRecordedRuledOut(o, f) || f.Verdict != graph.FitsWithChanges || len(f.Changes) == 0 || f.Method == graph.MethodHeard ||
 		f.Method == graph.MethodRead {
 		return donorWay{}, false
 	}

@@ -23,6 +23,7 @@ type improver struct {
 	plan   Plan
 	open   []int // slots that have a choice and are not settled exactly already
 	rnd    *rand.Rand
+	budget int        // no plan may cost more money; zero is no limit
 	better func(Plan) // told of each plan that is cheaper than all before; may be nil
 }
 
@@ -62,7 +63,7 @@ func (m *improver) round(ctx context.Context, size int) bool {
 	}
 	next := n.into(m.plan, s.best())
 	cost, err := m.r.p.CostOf(next.Choice, next.Through)
-	if err != nil || !cost.Less(m.plan.Cost, m.r.prefer) {
+	if err != nil || !cost.Less(m.plan.Cost, m.r.prefer) || m.budget > 0 && cost.Money > m.budget {
 		return false
 	}
 	next.Cost = cost

@@ -96,6 +96,8 @@ func (p Prefer) order() []level {
 		return []level{unknowns, parts, effort, money, distance}
 	case PreferMoney:
 		return []level{unknowns, money, effort, parts, distance}
+	case preferThrift:
+		return []level{money, unknowns, effort, parts, distance}
 	}
 	return levels()
 }

@@ -25,6 +25,8 @@ type Options struct {
 	// NoClash leaves out why there is no plan, which takes longer than to find
 	// that there is none.
 	NoClash bool
+	// Budget is the most Money a plan may cost; zero is no limit.
+	Budget int
 	// Better is told of every plan that is cheaper than all before, as soon as it
 	// is found, from any goroutine but never from two at once; it may be nil, and is
 	// not called where a first plan is proved at once.
@@ -57,6 +59,9 @@ type Result struct {
 	// EqualAtLeast there are that many or more.
 	Equal        int
 	EqualAtLeast bool
+	// OverBudget is the plan that costs least money, when none keeps the budget, or,
+	// with Proved false, none was found in time that does; then Plans is empty.
+	OverBudget *Plan
 	// Clash says why there is no plan; nil when there is one, or when not even
 	// that was settled in time.
 	Clash *Clash
@@ -84,13 +89,18 @@ func (r Result) Gap() string {
 	return ""
 }
 
+// ProvedSmallest is the Verdict of a plan than which none is smaller.
+const ProvedSmallest = "proved smallest"
+
 // Verdict is the outcome in words: "proved smallest", "best found in 2s", "no
-// plan", "no plan found in 2s".
+// plan", "no plan within the budget", "no plan found in 2s".
 func (r Result) Verdict() string {
 	took := r.Took.Round(10 * time.Millisecond)
 	switch {
 	case r.Proved && len(r.Plans) > 0:
-		return "proved smallest"
+		return ProvedSmallest
+	case r.Proved && r.OverBudget != nil:
+		return "no plan within the budget"
 	case r.Proved:
 		return "no plan"
 	case len(r.Plans) > 0:
@@ -114,7 +124,11 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	}
 	limited, cancel := limit(ctx, o)
 	defer cancel()
-	result, err := solve(limited, &p, o)
+	solver := solve
+	if o.Budget > 0 {
+		solver = solveWithin
+	}
+	result, err := solver(limited, &p, o)
 	result.Took = time.Since(start)
 	if err != nil && ctx.Err() == nil && errors.Is(err, context.DeadlineExceeded) {
 		err = nil // our own deadline: what was found so far is the answer

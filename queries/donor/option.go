@@ -13,7 +13,7 @@ import (
 // much as the dearest for the same place: a price nobody knows must not win.
 // What the donor has is there already.
 func (p *planner) countUnpricedAt(s *donorSlot) {
-	dearest := 0
+	dearest := p.dearestOffer(s)
 	for _, o := range s.options {
 		dearest = max(dearest, o.cost.Money)
 	}
@@ -24,22 +24,27 @@ func (p *planner) countUnpricedAt(s *donorSlot) {
 	}
 }
 
-// offer adds a part to the options of a slot, unless it is there already, is a
-// kit, or has nothing described that could mate. What lies in a box may be wanted
-// elsewhere, so that the same part from anywhere else is another option.
-func (p *planner) offer(s *donorSlot, id graph.PartID, from string) {
+// addOption adds a part to the options of a slot, unless it is there already, is a
+// kit, or has nothing described that could mate. What lies in a box or an offer may
+// be wanted elsewhere, so that the same part from anywhere else is another option.
+func (p *planner) addOption(s *donorSlot, id graph.PartID, from string) {
 	part := p.before.Library().Part(id)
 	if !p.before.Library().Has(id) || part.IsKit() || from == fromGraph && len(part.Features) == 0 ||
 		p.isForAnother(s.at, part, from) ||
 		slices.ContainsFunc(s.options, func(o donorOption) bool {
-			return o.part == id && (o.from == fromBuilt || isBoxed(o.from) == isBoxed(from))
+			return o.part == id && (o.from == fromBuilt && !s.wanted || counter(o.from) == counter(from))
 		}) {
 		return
 	}
 	o := donorOption{part: id, from: from, cost: plan.Cost{Effort: int(graph.EffortHandTools), Distance: 1}}
 	if !isBoxed(from) {
 		o.cost.Parts = p.wantedAt(s.at) // two bolts are two parts
+	}
+	if !isBoxed(from) && !isOffered(from) { // an offer is paid for as a whole
 		o.cost.Money = p.price(part, p.wantedAt(s.at))
+	}
+	if s.wanted || s.fixed {
+		o.cost = plan.Cost{} // it was asked for: what it brings is not counted against it
 	}
 	if id == p.empty[s.at] {
 		o.cost.Distance = 0
@@ -47,15 +52,30 @@ func (p *planner) offer(s *donorSlot, id graph.PartID, from string) {
 	w := p.wordOn(s.at, id)
 	o.cost.Effort = max(o.cost.Effort, int(w.effort))
 	if w.against {
-		o.cost.Unknowns = p.unknownsOf(p.before.Seat(s.at).Position.Safety != graph.SafetyNone)
+		o.cost.Unknowns = p.unknownsAt(s.at)
+	}
+	if l := p.lotOf(o); l != nil && l.condition == graph.ConditionInspect {
+		o.cost.Unknowns += p.unknownsAt(s.at)
 	}
 	s.options = append(s.options, o)
+}
+
+// counter is over which counter a part comes: the same number from another is
+// another option.
+func counter(from string) string {
+	switch {
+	case isBoxed(from):
+		return fromBox
+	case isOffered(from):
+		return from
+	}
+	return ""
 }
 
 // isForAnother reports whether a part that is found somewhere, in the graph or
 // in a box, is meant for another place.
 func (p *planner) isForAnother(at graph.PositionID, part graph.Part, from string) bool {
-	return (from == fromGraph || isBoxed(from)) && (p.isForOtherSide(at, part) || p.isForElsewhere(at, part.ID))
+	return (from == fromGraph || isBoxed(from) || isOffered(from)) && (p.isForOtherSide(at, part) || p.isForElsewhere(at, part.ID))
 }
 
 // isForOtherSide reports whether a part is called left at a position that is

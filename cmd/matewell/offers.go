@@ -1,0 +1,83 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"strings"
+	"testing/fstest"
+
+	"matewell/graph"
+	"matewell/graph/diag"
+	"matewell/loader"
+)
+
+// typedOfferFile is how a fault names an offer that was typed and stands in no
+// file.
+const typedOfferFile = "--offer"
+
+// readOffers reads what was given after --offer, over what is known: files, and
+// offers typed in one line, which hold a semicolon. Faults in files are printed;
+// one in a typed offer is a usage error.
+func (e env) readOffers(ctx context.Context, base graph.Reader, given []string) ([]graph.Offer, error) {
+	if len(given) == 0 {
+		return nil, nil
+	}
+	var layers []loader.Layer
+	names := map[string]int{}
+	for i, one := range given {
+		layer, err := e.offerLayer(one, i, names)
+		if err != nil {
+			return nil, err
+		}
+		layers = append(layers, layer)
+	}
+	var probs diag.List
+	offers, err := loader.LoadOffers(ctx, base, layers, &probs)
+	if err != nil {
+		return nil, err
+	}
+	for _, d := range probs.Sorted() {
+		if strings.HasPrefix(d.Pos.File, typedOfferFile) && d.Severity == diag.Error {
+			return nil, usagef("--offer: %s", hinted(d))
+		}
+	}
+	return offers, e.reportFaults(layers, &probs)
+}
+
+func hinted(d diag.Diagnostic) string {
+	if d.Hint == "" {
+		return d.Message
+	}
+	return d.Message + "; " + d.Hint
+}
+
+// offerLayer is one thing after --offer as a file to read. A typed offer is called
+// by what it offers.
+func (e env) offerLayer(given string, i int, names map[string]int) (loader.Layer, error) {
+	what, _, typed := strings.Cut(given, ";")
+	if typed {
+		name := strings.TrimSpace(what)
+		if names[name]++; names[name] > 1 {
+			name = fmt.Sprintf("%s (%d)", name, names[name])
+		}
+		text, err := loader.OfferText(name, given)
+		if err != nil {
+			return loader.Layer{}, usagef("--offer %q: %v", given, err)
+		}
+		return loader.Layer{FS: fstest.MapFS{fmt.Sprintf("%s-%d.yaml", typedOfferFile, i+1): {Data: []byte(text)}}}, nil
+	}
+	dir, base := filepath.Split(given)
+	dir = filepath.Clean(dir)
+	content, err := fs.ReadFile(e.DirFS(dir), base)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return loader.Layer{}, usagef("--offer: there is no file %q; an offer typed in one line has a semicolon and a price, "+
+			`as "Tarnholt 205.4010; 80 EUR"`, given)
+	case err != nil:
+		return loader.Layer{}, fmt.Errorf("--offer %s: %w", given, reason(err))
+	}
+	return loader.Layer{Name: filepath.ToSlash(dir), FS: fstest.MapFS{base: {Data: content}}}, nil
+}

@@ -1,0 +1,158 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/donor"
+)
+
+// boughtSection says which offers to buy, and where each part of them goes.
+func boughtSection(bought []donor.BoughtOffer) section {
+	s := section{Title: "Buy"}
+	s.Table = table{Columns: []string{"offer", "price", "for", "part"}, Group: "offer"}
+	s.Rows = table{Columns: []string{"offer", "title", "price", "postage", "parcel", "condition", "position", "part", "part_name", "quantity"}}
+	for _, b := range bought {
+		for i, u := range b.Used {
+			price := ""
+			if i == 0 {
+				price = offerPrice(b)
+			}
+			part := countedPart(donor.DonorPart{Part: u.Part, PartName: u.PartName, Quantity: u.Quantity}, "")
+			if u.Inspect {
+				part += "; inspect it first"
+			}
+			s.Table.add(offerWords(b), price, place(u.Position), part)
+			s.Rows.add(b.Name, b.Title, b.Price, b.Postage, b.Parcel, string(b.Condition), string(u.Position), string(u.Part), u.PartName, year(u.Quantity))
+		}
+	}
+	return s
+}
+
+// offerWords name an offer as one would on the telephone.
+func offerWords(b donor.BoughtOffer) string {
+	words := b.Name
+	if b.Title != "" {
+		words += ", " + b.Title
+	}
+	return words + " (" + string(b.Condition) + ")"
+}
+
+func offerPrice(b donor.BoughtOffer) string {
+	if b.Postage != "" {
+		return b.Price + " + " + b.Postage + " postage"
+	}
+	return b.Price
+}
+
+// leftOverSection lists what of the offers nothing needs.
+func leftOverSection(p donor.DonorPlan) section {
+	s := section{Title: "Left over of what is bought, to keep or to sell"}
+	s.Table = table{Columns: []string{"offer", "part", "price"}, Group: "offer"}
+	s.Rows = table{Columns: []string{"offer", "part", "part_name", "quantity", "condition", "price"}}
+	for _, b := range p.Buy {
+		for _, l := range b.Left {
+			s.Table.add(b.Name, countedPart(donor.DonorPart{Part: l.Part, PartName: l.PartName, Quantity: l.Quantity}, ""), l.Price)
+			s.Rows.add(b.Name, string(l.Part), l.PartName, year(l.Quantity), string(l.Condition), l.Price)
+		}
+	}
+	if p.Route != nil && p.Route.LeftOver != "" {
+		s.After = []string{"By the prices known for one of each it comes to " + p.Route.LeftOver + "; what it fetches nobody knows."}
+	}
+	return s
+}
+
+// notOffered are the parts that come from elsewhere than the offers.
+func notOffered(parts []donor.DonorPart) []donor.DonorPart {
+	var others []donor.DonorPart
+	for _, part := range parts {
+		if !strings.HasPrefix(part.From, "offer ") {
+			others = append(others, part)
+		}
+	}
+	return others
+}
+
+// routeWords say what the whole way costs, how that compares with the cheapest and
+// with the budget, and which offers are not needed.
+func routeWords(a donor.DonorAnswer, p donor.DonorPlan) []string {
+	var lines []string
+	if p.Route != nil {
+		lines = append(lines, "The whole way costs "+p.Route.Total+routeParts(*p.Route)+".")
+	}
+	if c := a.Cheapest; c != nil {
+		lines = append(lines, cheapestWords(*c))
+	}
+	if a.Budget != "" {
+		lines = append(lines, "That is within the budget of "+a.Budget+", by the prices known.")
+	}
+	if len(a.NotBought) > 0 {
+		lines = append(lines, "Not needed: "+list(a.NotBought)+".")
+	}
+	return lines
+}
+
+// routeParts are what a sum is made of, when it is of more than one thing.
+func routeParts(r donor.DonorRoute) string {
+	var parts []string
+	for _, one := range []struct{ sum, what string }{{r.Offers, "offers"}, {r.Postage, "postage"}, {r.Other, "other parts"}} {
+		if one.sum != "" {
+			parts = append(parts, one.sum+" "+one.what)
+		}
+	}
+	if len(parts) < 2 {
+		return ""
+	}
+	return " (" + strings.Join(parts, ", ") + ")"
+}
+
+func cheapestWords(c donor.CheapestRoute) string {
+	proof := "found"
+	if c.Proved {
+		proof = "there is, proved"
+	}
+	if c.Same {
+		return "That is the cheapest way " + proof + "."
+	}
+	words := fmt.Sprintf("The cheapest way %s costs %s: %s, %s", proof, c.Cost.Money, counted(c.Cost.Parts, "part"), c.Cost.Effort)
+	if len(c.Buy) > 0 {
+		words += ", with " + list(c.Buy)
+	}
+	return words + "; --prefer money tells it."
+}
+
+// overBudgetWords say what one would have to spend.
+func overBudgetWords(a donor.DonorAnswer) string {
+	c := *a.OverBudget
+	words := fmt.Sprintf("The cheapest way costs %s: %s to find or make, %s.", c.Money, counted(c.Parts, "part"), c.Effort)
+	if len(c.Unpriced) > 0 {
+		words += " No price is known for: " + list(counts(c.Unpriced)) + "."
+	}
+	return words
+}
+
+// donorAfterSection says what becomes of a donor that is to stay usable.
+func donorAfterSection(from graph.VariantID, after *donor.DonorAfter) section {
+	if after == nil {
+		return section{}
+	}
+	s := section{Title: "What is left of the donor " + string(from)}
+	s.Table.Columns = []string{"place", "gets", "instead of"}
+	for _, part := range after.Gets {
+		s.Table.add(place(part.Position), countedPart(part, ""), hard(part.Was))
+	}
+	for _, part := range after.Lacks {
+		s.Table.add(place(part.Position), "nothing", hard(part.Was))
+	}
+	s.After = after.Why
+	switch {
+	case len(after.Gets)+len(after.Lacks) == 0:
+		s.Lines = []string{"Nothing is taken from it."}
+	case after.Usable:
+		s.Lines = []string{"It can be ridden: nothing safety-relevant of it is missing, unknown or does not fit."}
+	default:
+		s.Lines = []string{"It can't be ridden:"}
+	}
+	return s
+}

@@ -1,0 +1,59 @@
+package donor
+
+import (
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/examine"
+	"matewell/queries/mating"
+)
+
+// altering are the words of work that can't be undone on the part it is done to.
+var altering = []string{"drill", "open the holes", "bore ", "bored", "machin", "weld", "cut ", "face ", "trim", "turned to", "grind"}
+
+// alters reports whether a check asks for work on a part that is there, such as a
+// hole drilled or a face machined. What is made anew and put between leaves both
+// parts as they are.
+func alters(c mating.Check) bool {
+	if c.Verdict != graph.FitsWithChanges || c.Effort < graph.EffortDrillShim {
+		return false
+	}
+	return len(c.Orders) == 0 || slices.ContainsFunc(c.Do, isAltering)
+}
+
+func isAltering(do string) bool {
+	return slices.ContainsFunc(altering, func(word string) bool { return strings.Contains(strings.ToLower(do), word) })
+}
+
+// isSpared reports whether an outcome is about a part that is not to be altered.
+func (p *planner) isSpared(o examine.Outcome) bool {
+	return p.q.ReversibleAll || slices.ContainsFunc(o.Ends, func(e examine.End) bool { return p.spared[e.Position] })
+}
+
+// isRuledOut reports whether the changes that an outcome asks for would alter what
+// is not to be altered.
+func (p *planner) isRuledOut(o examine.Outcome) bool {
+	return p.isSpared(o) && slices.ContainsFunc(o.Checks, alters)
+}
+
+// isRecordedRuledOut reports it of what somebody did before.
+func (p *planner) isRecordedRuledOut(o examine.Outcome, f graph.Finding) bool {
+	return p.isSpared(o) && slices.ContainsFunc(f.Changes, func(c graph.Change) bool {
+		return c.Effort >= graph.EffortDrillShim && (c.Part == "" || isAltering(c.Do))
+	})
+}
+
+// ruledOutText says which work is ruled out; empty when none is.
+func (p *planner) ruledOutText(o examine.Outcome) string {
+	if !p.isRuledOut(o) {
+		return ""
+	}
+	var do []string
+	for _, c := range o.Checks {
+		if alters(c) {
+			do = append(do, c.Do...)
+		}
+	}
+	return "; it takes work that can't be undone: " + strings.Join(do, "; ")
+}

@@ -1,0 +1,251 @@
+package donor
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/plan"
+)
+
+// OfOffer and OfParcel are, in the problem that is solved, that a part of an offer
+// is to be had only with the whole of it, and an offer only with its postage.
+const (
+	OfOffer  = "offer"
+	OfParcel = "parcel"
+)
+
+func isOffered(from string) bool { return strings.HasPrefix(from, fromOffer) }
+
+// readOffers counts what lies in each offer: what its machine was built with at the
+// places it holds, and the parts that it names.
+func (t *task) readOffers() error {
+	for _, o := range t.q.Offers {
+		for _, m := range []measure.Money{o.Price, o.Postage} {
+			if m.Currency != "" && t.paidIn != "" && m.Currency != t.paidIn {
+				return &DonorError{fmt.Sprintf("offer %q is in %s and another amount in %s: give them in one currency",
+					o.Name, m.Currency, t.paidIn)}
+			}
+			t.paidIn = cmp.Or(t.paidIn, m.Currency)
+		}
+		if err := t.readHeld(o); err != nil {
+			return err
+		}
+		for _, item := range o.Parts {
+			t.addOffered(o, item.Part, item.Quantity, item.Condition)
+		}
+	}
+	ids := lists.Mapped(t.lots, func(l lot) graph.PartID { return l.part })
+	return t.before.Library().ReadParts(t.asked, ids)
+}
+
+// readHeld adds what the machine of an offer was built with at the places held.
+func (t *task) readHeld(o graph.Offer) error {
+	if o.Variant == "" {
+		return nil
+	}
+	r := t.before.Library().Reader()
+	m, err := queries.MachinesFor(t.asked, r, queries.MachineQuestion{On: string(o.Variant)})
+	if err != nil {
+		return err
+	}
+	if len(m.Variants) != 1 {
+		return &queries.AmbiguousError{What: "variant of offer " + o.Name, Asked: string(o.Variant),
+			Could: lists.Mapped(m.IDs(), func(id graph.VariantID) string { return string(id) })}
+	}
+	off := t.before.Sibling(m.Variants[0], "")
+	positions, err := r.PositionsOf(t.asked, off.Variant.Model)
+	if err != nil {
+		return err
+	}
+	isNamed := func(at graph.PositionID, names []string) bool {
+		return slices.Contains(names, at.Local()) || slices.Contains(names, at.Assembly().Local())
+	}
+	var ids []graph.PositionID
+	for _, at := range positions {
+		if slices.Contains(at.On, off.Variant.ID) && isNamed(at.ID, o.Holds) && !isNamed(at.ID, o.Without) {
+			ids = append(ids, at.ID)
+		}
+	}
+	if err := off.Load(t.asked, ids...); err != nil {
+		return err
+	}
+	for _, id := range ids {
+		if seat := off.Seat(id); !seat.Empty {
+			t.addOffered(o, seat.Part.ID, off.Quantity(id), o.Condition)
+		}
+	}
+	return nil
+}
+
+// addOffered adds some of a part to what lies in an offer. Of one part in two
+// conditions the worse one counts.
+func (t *task) addOffered(o graph.Offer, part graph.PartID, quantity int, c graph.Condition) {
+	from := fromOffer + o.Name
+	if i := slices.IndexFunc(t.lots, func(l lot) bool { return l.part == part && l.from == from }); i >= 0 {
+		t.lots[i].quantity += quantity
+		t.lots[i].condition = worse(t.lots[i].condition, c)
+		return
+	}
+	t.lots = append(t.lots, lot{part: part, from: from, quantity: quantity, condition: cmp.Or(c, graph.ConditionUsed)})
+}
+
+func worse(a, b graph.Condition) graph.Condition {
+	order := []graph.Condition{graph.ConditionNew, graph.ConditionUsed, graph.ConditionInspect}
+	return order[max(slices.Index(order, a), slices.Index(order, cmp.Or(b, graph.ConditionUsed)))]
+}
+
+// addFromLots gives a slot what lies in the boxes and in the offers, where there
+// are enough for it. Several places may have the same one; see addLots.
+func (p *planner) addFromLots(s *donorSlot) {
+	for _, l := range p.lots {
+		if p.wantedAt(s.at) <= l.quantity && slices.Contains(p.kindsAt(s.at), p.before.Library().Part(l.part).Kind) &&
+			!p.mustBeNew(s.at, l) {
+			p.addOption(s, l.part, l.from)
+		}
+	}
+}
+
+// mustBeNew reports whether a place takes a new part every time, and this is none.
+func (p *planner) mustBeNew(at graph.PositionID, l lot) bool {
+	return isOffered(l.from) && l.condition != graph.ConditionNew && p.before.Position(at).Renew
+}
+
+// lotOf is the lot that an option comes out of; nil for none.
+func (p *planner) lotOf(o donorOption) *lot {
+	if i := slices.IndexFunc(p.lots, func(l lot) bool { return l.is(o) }); i >= 0 {
+		return &p.lots[i]
+	}
+	return nil
+}
+
+// priceWithPostage is the most that an offer may add to a plan.
+func priceWithPostage(o graph.Offer) int { return o.Price.Hundredths + o.Postage.Hundredths }
+
+// dearestOffer is what the dearest of the offers costs that a slot may take from.
+func (p *planner) dearestOffer(s *donorSlot) int {
+	dearest := 0
+	for _, o := range p.q.Offers {
+		from := fromOffer + o.Name
+		if slices.ContainsFunc(s.options, func(x donorOption) bool { return x.from == from }) {
+			dearest = max(dearest, priceWithPostage(o))
+		}
+	}
+	return dearest
+}
+
+// addOffers adds to a problem that an offer is paid for, whole, once one of its
+// parts is taken, and the postage of a parcel once something in it is bought: a
+// slot more for each, which the places that may take from it ask.
+func (p *planner) addOffers(problem *plan.Problem, demands []*demand) []*demand {
+	add := func(what, id string, d plan.Demand) {
+		problem.Demands = append(problem.Demands, d)
+		demands = append(demands, &demand{Connection: examine.Connection{What: what, ID: id},
+			ways: make([]donorWay, len(d.Allowed))})
+	}
+	bought := map[string]int{} // the slot of an offer
+	for _, o := range p.q.Offers {
+		users := p.usersOfOffer(o)
+		if len(users) == 0 || priceWithPostage(o) == 0 {
+			continue
+		}
+		at := len(problem.Slots)
+		bought[o.Name] = at
+		problem.Slots = append(problem.Slots, plan.Slot{Name: "offer " + o.Name,
+			Options: []plan.Option{{Name: "left"}, {Name: "bought", Cost: plan.Cost{Money: o.Price.Hundredths}}}})
+		for _, i := range users {
+			add(OfOffer, o.Name, p.asksOffer(o, i, at))
+		}
+	}
+	for _, parcel := range p.parcels(bought) {
+		at := len(problem.Slots)
+		problem.Slots = append(problem.Slots, parcel.slot())
+		for _, o := range parcel.offers {
+			add(OfParcel, parcel.name, parcel.asks(o, bought[o.Name], at))
+		}
+	}
+	return demands
+}
+
+// usersOfOffer are the slots that may take something out of an offer.
+func (p *planner) usersOfOffer(o graph.Offer) []int {
+	var users []int
+	for i, s := range p.slots {
+		if slices.ContainsFunc(s.options, func(x donorOption) bool { return x.from == fromOffer+o.Name }) {
+			users = append(users, i)
+		}
+	}
+	return users
+}
+
+// asksOffer is the demand that what a slot takes from an offer was bought.
+func (p *planner) asksOffer(o graph.Offer, slot, offer int) plan.Demand {
+	d := plan.Demand{Name: "what " + p.slots[slot].at.Local() + " takes of " + o.Name + " is bought", Slots: []int{slot, offer}}
+	for i, option := range p.slots[slot].options {
+		if option.from != fromOffer+o.Name {
+			d.Allowed = append(d.Allowed, plan.Combination{Options: []int{i, 0}})
+		}
+		d.Allowed = append(d.Allowed, plan.Combination{Options: []int{i, 1}})
+	}
+	return d
+}
+
+// parcel is what is sent together, the least postage first.
+type parcel struct {
+	name   string
+	offers []graph.Offer
+}
+
+// parcels are those of the offers that a problem may buy and that cost postage, in
+// the order of the offers.
+func (p *planner) parcels(bought map[string]int) []parcel {
+	var all []parcel
+	for _, o := range p.q.Offers {
+		if _, may := bought[o.Name]; !may || o.Postage.Hundredths == 0 {
+			continue
+		}
+		i := slices.IndexFunc(all, func(x parcel) bool { return x.name == parcelOf(o) })
+		if i < 0 {
+			i = len(all)
+			all = append(all, parcel{name: parcelOf(o)})
+		}
+		all[i].offers = append(all[i].offers, o)
+	}
+	for _, one := range all {
+		slices.SortStableFunc(one.offers, func(a, b graph.Offer) int {
+			return cmp.Compare(a.Postage.Hundredths, b.Postage.Hundredths)
+		})
+	}
+	return all
+}
+
+// parcelOf is the parcel that an offer comes in; its own when it names none.
+func parcelOf(o graph.Offer) string { return cmp.Or(o.Parcel, "that of "+o.Name) }
+
+// slot is what the postage comes to: nothing, or that of one of the offers.
+func (c parcel) slot() plan.Slot {
+	s := plan.Slot{Name: "parcel " + c.name, Options: []plan.Option{{Name: "not sent"}}}
+	for _, o := range c.offers {
+		s.Options = append(s.Options, plan.Option{Name: "postage " + o.Postage.String(),
+			Cost: plan.Cost{Money: o.Postage.Hundredths}})
+	}
+	return s
+}
+
+// asks is the demand that a bought offer has its postage paid.
+func (c parcel) asks(o graph.Offer, offer, at int) plan.Demand {
+	d := plan.Demand{Name: "postage of " + o.Name, Slots: []int{offer, at}}
+	for i := range len(c.offers) + 1 {
+		d.Allowed = append(d.Allowed, plan.Combination{Options: []int{0, i}})
+		if i > 0 && c.offers[i-1].Postage.Hundredths >= o.Postage.Hundredths {
+			d.Allowed = append(d.Allowed, plan.Combination{Options: []int{1, i}})
+		}
+	}
+	return d
+}

@@ -1,0 +1,108 @@
+package donor
+
+import (
+	"cmp"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/swap"
+)
+
+// DonorAfter is what a plan leaves of the donor.
+type DonorAfter struct {
+	// Usable is true when nothing safety-relevant of it is missing, unknown, or does
+	// not fit, that was not so before.
+	Usable bool `json:"usable"`
+	// Gets are the places whose part comes off the machine and goes onto the donor
+	// for the one taken.
+	Gets []DonorPart `json:"gets"`
+	// Lacks are the places that stay empty on it.
+	Lacks []DonorPart `json:"lacks"`
+	Why   []string    `json:"why,omitempty"` // what stands against riding it
+}
+
+// isNeeded reports whether the donor can't be ridden without what it has at the
+// place of that name: those with a safety class.
+func (p *planner) isNeeded(id graph.PositionID) bool {
+	return p.donor.Position(p.onDonor(id)).Safety != graph.SafetyNone
+}
+
+// isFree reports whether what the donor has may be taken: always, unless the donor
+// is to stay usable and needs it. Then only where what comes off the machine goes
+// there in its place.
+func (p *planner) isFree(id graph.PositionID) bool {
+	if !p.q.DonorStays || !p.isNeeded(id) {
+		return true
+	}
+	if free, known := p.free[id]; known {
+		return free
+	}
+	mine := p.before.Seat(id)
+	free := !p.q.noExchange && !mine.Empty && p.isUsableWith(map[graph.PositionID]graph.PartID{p.onDonor(id): mine.Part.ID})
+	p.free[id] = free
+	return free
+}
+
+// isUsableWith reports whether nothing safety-relevant of the donor is unknown or
+// does not fit with other parts on. A fault of the reader stops the search.
+func (p *planner) isUsableWith(parts map[graph.PositionID]graph.PartID) bool {
+	after, err := p.donor.With(p.ctx, parts)
+	if err != nil {
+		p.fault = cmp.Or(p.fault, err)
+		return false
+	}
+	j, err := swap.Judge(p.ctx, p.donor, after, nil)
+	p.fault = cmp.Or(p.fault, err)
+	return err == nil && j.Answer.Ready
+}
+
+// goalOption is where what was asked for comes from: a donor that is to stay
+// usable keeps what it needs, and the same number is bought.
+func (p *planner) goalOption(id graph.PositionID) donorOption {
+	o := p.fixed[id]
+	if o.from == fromDonor && !p.isFree(id) {
+		o.from = fromGraph
+	}
+	if o.from != fromDonor && p.countsGoals() {
+		o.cost.Money = p.price(p.before.Library().Part(o.part), p.wantedAt(id))
+	}
+	return o
+}
+
+// donorAfter is what a plan leaves of a donor that is to stay usable; nil when
+// nobody asked for that.
+func (p *planner) donorAfter(d *DonorPlan) (*DonorAfter, error) {
+	if !p.q.DonorStays || p.donor == nil {
+		return nil, nil
+	}
+	a := &DonorAfter{Usable: true, Gets: []DonorPart{}, Lacks: []DonorPart{}}
+	gets := map[graph.PositionID]graph.PartID{}
+	for _, part := range d.Take {
+		at := p.onDonor(part.Position)
+		was := DonorPart{Position: at, Name: part.Name, Safety: p.donor.Position(at).Safety, Part: part.Was, Was: part.Part,
+			PartName: p.before.Library().Part(part.Was).Name, Quantity: part.Quantity}
+		if part.Was != "" && p.isNeeded(part.Position) {
+			gets[at] = part.Was
+			a.Gets = append(a.Gets, was)
+			continue
+		}
+		was.Part, was.PartName = "", ""
+		a.Lacks = append(a.Lacks, was)
+	}
+	if len(gets) == 0 {
+		return a, nil
+	}
+	after, err := p.donor.With(p.ctx, gets)
+	if err != nil {
+		return nil, err
+	}
+	j, err := swap.Judge(p.ctx, p.donor, after, nil)
+	a.Usable, a.Why = j.Answer.Ready, j.Answer.NotReady
+	return a, err
+}
+
+// robs reports whether an answer leaves the donor less usable than was asked for:
+// what is exchanged, each good by itself, does not do together.
+func (a DonorAnswer) robs() bool {
+	return slices.ContainsFunc(a.Plans, func(d DonorPlan) bool { return d.DonorAfter != nil && !d.DonorAfter.Usable })
+}
