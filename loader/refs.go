@@ -206,6 +206,9 @@ func (r *refs) job(j *rawJob) {
 		for _, l := range list {
 			r.source(l.source...)
 		}
+	}
+}
+
 func (r *refs) offer(o *named[rawOffer]) {
 	r.variant(o.item.variant.text)
 	for _, p := range o.item.parts {

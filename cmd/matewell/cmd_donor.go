@@ -69,7 +69,8 @@ spent. Nobody has looked at what is "to inspect", so that it counts as unknown.
 drilled, turned or welded. --donor-stays takes from the donor nothing that it needs
 to be ridden, unless what comes off the machine takes its place there.
 
---suggest tells which assemblies are best taken whole. --compare puts several
+--suggest tells which assemblies are best taken whole, and what it takes to make
+each group of them fit. --compare puts several
 donors side by side. --format opb writes the very problem that was solved, for
 any pseudo-Boolean solver to check.`
 
@@ -227,10 +228,10 @@ func (o *donorOptions) readLimits() error {
 // checkUnused refuses flags that the question asked has no use for.
 func (o *donorOptions) checkUnused(isGiven func(flag string) bool) error {
 	if o.suggest {
-		for _, name := range []string{"keep", "prefer", "time", "all", "boxes", "picture", "sheet", "offer", "budget",
-			"reversible", "donor-stays"} {
+		for _, name := range []string{"keep", "prefer", "all", "boxes", "picture", "sheet", "offer", "budget", "reversible",
+			"donor-stays"} {
 			if isGiven(name) {
-				return usagef("--suggest goes through the whole donor and plans nothing: leave out --%s", name)
+				return usagef("--suggest goes through the whole donor: leave out --%s", name)
 			}
 		}
 	}

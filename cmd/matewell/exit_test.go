@@ -17,7 +17,7 @@ import (
 
 // testEnv is an env of buffers. Its user has folders of their own that are
 // gone when the test ends, and no files but those a test adds.
-func testEnv(t *testing.T) (e env, out, errs *bytes.Buffer) {
+func testEnv(t testing.TB) (e env, out, errs *bytes.Buffer) {
 	t.Helper()
 	out, errs = new(bytes.Buffer), new(bytes.Buffer)
 	variables := map[string]string{"XDG_DATA_HOME": disktest.Folder(t), "XDG_CACHE_HOME": disktest.Folder(t)}

@@ -23,10 +23,15 @@ func usualHeap() { debug.SetGCPercent(usualGarbage) }
 
 func thriftyHeap() { debug.SetGCPercent(thriftyGarbage) }
 
+// planHeap is from how many bytes on a plan's garbage is collected however much room
+// there is, so that a long search stays below 300 MB with all that is not on the heap.
+const planHeap = 220 << 20
+
 // roomyHeap lasts until the first collection. A question that comes to it is a
 // large one, and is collected as usual from then on.
 func roomyHeap() {
 	debug.SetGCPercent(roomyGarbage)
+	debug.SetMemoryLimit(planHeap)
 	mark := &struct{ spent [64]byte }{} // large enough not to be packed together with what lives on
 	runtime.AddCleanup(mark, func(percent int) { debug.SetGCPercent(percent) }, usualGarbage)
 }

@@ -31,6 +31,7 @@ func donorPage(a donor.DonorAnswer, all bool) page {
 		takeSection("Take off for good", first.Off),
 		makeSection(first.Make, all),
 		modifySection(first.Modify),
+		asBeforeSection(first.AsBefore),
 		alternativesSection(a.Plans),
 		notJudgedSection(first.Swap.NotJudged),
 		measureSection(first.Swap.Measure),
@@ -76,7 +77,7 @@ func donorHead(a donor.DonorAnswer) section {
 	s.Rows.Columns = []string{"position", "part", "part_name", "was", "from", "quantity", "price", "note"}
 	for _, part := range a.Goal {
 		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity), part.Price, part.Note)
-		s.Table.add(place(part.Position), countedPart(part, goalWords(part)), wasCell(part), part.Price)
+		s.Table.add(place(part.Position), goalCell(part), wasCell(part), part.Price)
 		if part.Note != "" {
 			s.After = append(s.After, fmt.Sprintf("Found before at %s: %s.", part.Position.Local(), part.Note))
 		}
@@ -100,12 +101,12 @@ func planLines(p donor.DonorPlan) []string {
 	return lines
 }
 
-// goalWords say what comes on where no part of its own was named.
-func goalWords(part donor.DonorPart) string {
+// goalCell is what comes on: a part, or whichever of the offers the plan takes.
+func goalCell(part donor.DonorPart) string {
 	if part.From == donor.FromOffers {
 		return "one of those offered"
 	}
-	return "taken off"
+	return countedPart(part, "taken off")
 }
 
 // countedPart is a part with how many of it go on, and what is said without one.
@@ -282,6 +283,16 @@ func modifySection(rows []donor.DonorModify) section {
 		s.Table.add(m.At, m.Do, m.Effort, m.By)
 	}
 	return s.once("at")
+}
+
+// asBeforeSection says what was not right before and is left as it was.
+func asBeforeSection(rows []donor.AsBefore) section {
+	s := section{Title: "What was no better before, and is left as it was"}
+	s.Table = table{Columns: []string{"at", "it", "why"}, Detail: "why"}
+	for _, r := range rows {
+		s.Table.add(r.At, r.Verdict.String(), r.Why)
+	}
+	return s
 }
 
 // alternativesSection says in what each further plan differs from the first.

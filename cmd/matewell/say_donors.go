@@ -5,34 +5,53 @@ import (
 	"strconv"
 	"strings"
 
-	"matewell/graph"
 	"matewell/queries/donor"
 )
 
-// unitsPage lists groups of assemblies with what lies across each cut.
+// unitsPage lists groups of assemblies with what it costs to make each fit.
 func unitsPage(a donor.UnitsAnswer) page {
 	s := section{Title: fmt.Sprintf("What to take whole from %s for %s", a.From, a.On)}
-	s.Table = table{Columns: []string{"take", "parts", "put right by it", "joints cut", "mismatches", "what does not mate across the cut"}, Detail: "what does not mate across the cut"}
-	s.Rows = table{Columns: []string{"take", "parts", "saved", "crossing", "mismatches", "what", "id", "verdict", "why"}}
+	s.Table.Columns = []string{"take", "brings", "besides", "work", "unknown", "misfits", "gained"}
+	s.Rows.Columns = []string{"take", "parts", "saved", "crossing", "mismatches", "what", "id", "verdict", "why",
+		"outcome", "besides", "work", "unknown", "command"}
+	commands := section{Title: "To see how one of them is made to fit"}
 	for _, u := range a.Units {
 		name := strings.Join(u.Assemblies, ",")
-		s.Table.add(breakAfter(name, ","), strconv.Itoa(u.Parts), strconv.Itoa(u.Saved), strconv.Itoa(u.Crossing), strconv.Itoa(len(u.Mismatches)),
-			eachOnLine(u.Mismatches, func(m donor.CutMismatch) string {
-				return fmt.Sprintf("%s %s (%s): %s", m.What, localJoint(graph.JointID(m.ID)), m.Verdict, m.Why)
-			}))
-		for _, m := range u.Mismatches {
-			s.Rows.add(name, strconv.Itoa(u.Parts), strconv.Itoa(u.Saved), strconv.Itoa(u.Crossing), strconv.Itoa(len(u.Mismatches)), m.What, m.ID, m.Verdict.String(), m.Why)
+		command := takeCommand(a, name)
+		parts, work, unknown := "no plan", "", ""
+		if u.Cost != nil {
+			parts, work, unknown = counted(u.Cost.Parts, "part"), u.Cost.Effort, strconv.Itoa(u.Cost.SafetyUnknowns+u.Cost.OtherUnknowns)
 		}
-		if len(u.Mismatches) == 0 {
-			s.Rows.add(name, strconv.Itoa(u.Parts), strconv.Itoa(u.Saved), strconv.Itoa(u.Crossing), "0", "", "", "", "")
-		}
+		s.Table.add(breakAfter(name, ","), strconv.Itoa(u.Parts), parts, work, unknown, strconv.Itoa(len(u.Mismatches)), strconv.Itoa(u.Saved))
+		s.rowsOfUnit(u, name, []string{u.Outcome, parts, work, unknown, command})
+		commands.Lines = append(commands.Lines, hard(command))
 	}
 	if len(a.Units) == 0 {
 		s.Lines = []string{"The two have nothing to exchange: every place they share holds the same part."}
+		return page{s}
 	}
-	s.After = []string{"Put right by it: joints that do not mate when one of the parts comes alone, and do when all come.",
-		"Plan one of them with: matewell donor --on " + string(a.On) + " --from " + string(a.From) + " --take ..."}
-	return page{s}
+	s.After = []string{"Besides: what is to be found or made to make it fit, and the hardest work of it. Misfits: what does not mate as it is " +
+		"with what stays. Gained: joints that do not mate when one of the parts comes alone, and do when all come."}
+	return page{s, commands}
+}
+
+// takeCommand is the command that plans one group.
+func takeCommand(a donor.UnitsAnswer, name string) string {
+	return fmt.Sprintf("matewell donor --on %s --from %s --take %s", a.On, a.From, name)
+}
+
+// rowsOfUnit adds the rows of a group in full: one for each misfit, or one without.
+func (s *section) rowsOfUnit(u donor.DonorUnit, name string, planned []string) {
+	row := func(what, id, verdict, why string) {
+		s.Rows.add(append([]string{name, strconv.Itoa(u.Parts), strconv.Itoa(u.Saved), strconv.Itoa(u.Crossing),
+			strconv.Itoa(len(u.Mismatches)), what, id, verdict, why}, planned...)...)
+	}
+	for _, m := range u.Mismatches {
+		row(m.What, m.ID, m.Verdict.String(), m.Why)
+	}
+	if len(u.Mismatches) == 0 {
+		row("", "", "", "")
+	}
 }
 
 // comparePage puts donors side by side, the smallest plan first.

@@ -99,7 +99,11 @@ func (p *planner) countLot(l lot, place int, before []int, next int) plan.Demand
 func (p *planner) lotClash(l lot) ClashJoint {
 	users, _ := p.usersOf(l)
 	places := lists.Mapped(users, func(i int) string { return p.slots[i].at.Local() })
-	return ClashJoint{What: OfBox, ID: l.from, Verdict: graph.DoesNotFit, Ends: []examine.End{},
+	what := OfBox
+	if isOffered(l.from) {
+		what = OfOffer
+	}
+	return ClashJoint{What: what, ID: strings.TrimPrefix(l.from, fromOffer), Verdict: graph.DoesNotFit, Ends: []examine.End{},
 		Text: fmt.Sprintf("only %d of %s there, and wanted at %s", l.quantity, p.named(l.part),
 			strings.Join(places, " and "))}
 }

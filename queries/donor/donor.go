@@ -57,8 +57,10 @@ type DonorQuestion struct {
 	// the machine takes its place there.
 	DonorStays bool
 	noExchange bool // not even then
-	All        bool // list up to plan.MostPlans plans that cost the same, not one
-	Boxes      bool // also take parts out of the boxes of the bike
+	// freed are places that Take or Swaps name and that are free all the same.
+	freed []graph.PositionID
+	All   bool // list up to plan.MostPlans plans that cost the same, not one
+	Boxes bool // also take parts out of the boxes of the bike
 }
 
 // DonorTime is how long a plan is looked for when nobody says.
@@ -150,6 +152,8 @@ type DonorPlan struct {
 	Make []swap.Get `json:"make"`
 	// Modify is what else has to be done to make things mate, with how hard.
 	Modify []DonorModify `json:"modify"`
+	// AsBefore are connections that it touches and that were no better before.
+	AsBefore []AsBefore `json:"as_before,omitempty"`
 	// Work is the order of work; Cycle, when it is not empty, are positions
 	// that each wait for one another, which no order can satisfy.
 	Work  []WorkStep         `json:"work"`

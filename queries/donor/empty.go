@@ -31,16 +31,3 @@ func (p *planner) mustFill(d *demand, parts map[graph.PositionID]graph.PartID) [
 	}
 	return still
 }
-
-// isSettled reports whether an outcome asks for nothing. Where a place was empty
-// and is filled, nothing was there that could have been as bad.
-func isSettled(o examine.Outcome) bool { return o.After == graph.Fits || o.After <= stood(o) }
-
-// stood is how something stood before: it fits, for this, where there was
-// nothing to judge and now there is.
-func stood(o examine.Outcome) graph.Verdict {
-	if examine.HasAbsent(o.Was) && !examine.HasAbsent(o.Checks) {
-		return graph.Fits
-	}
-	return o.Before
-}

@@ -45,7 +45,9 @@ func (p *planner) clash(c plan.Clash) (*DonorClash, error) {
 		if text := p.togetherText(one, clash); len(clash) > 1 && text != "" {
 			j.Text = text
 		}
-		d.Joints = append(d.Joints, j)
+		if !slices.ContainsFunc(d.Joints, func(x ClashJoint) bool { return x.What == j.What && x.ID == j.ID && x.Text == j.Text }) {
+			d.Joints = append(d.Joints, j)
+		}
 	}
 	for i, demand := range p.demands {
 		if len(demand.ways) == 0 && len(c.Demands) == 1 && !slices.Contains(c.Demands, i) {
@@ -69,8 +71,19 @@ func (p *planner) waysOpen(d *DonorClash, c plan.Clash) error {
 		}
 	}
 	freed, err := p.withDonors(slices.Concat(d.Joints, d.Also))
-	d.Opens = append(d.Opens, freed...)
+	d.Opens = inOrder(append(d.Opens, freed...))
 	return err
+}
+
+// inOrder is each word once, where it comes first.
+func inOrder(words []string) []string {
+	once := []string{}
+	for _, w := range words {
+		if !slices.Contains(once, w) {
+			once = append(once, w)
+		}
+	}
+	return once
 }
 
 // clashJoint is the least bad outcome of a demand over what its slots can take.

@@ -11,6 +11,9 @@ import (
 	"matewell/queries/machine"
 )
 
+// mostTried is how many other parts for a fixed one are tried.
+const mostTried = 6
+
 // mostInstead is how many other parts for a fixed one are named.
 const mostInstead = 3
 
@@ -49,9 +52,10 @@ type insteadPart struct {
 	way  donorWay
 }
 
+// insteadWords name those of the parts with which there is a plan.
 func (p *planner) insteadWords(id graph.PositionID, tried []insteadPart) ([]string, error) {
 	var ids []graph.PartID
-	for _, t := range tried[:min(len(tried), mostInstead)] {
+	for _, t := range tried[:min(len(tried), mostTried)] {
 		ids = append(ids, t.part)
 	}
 	fitments, err := p.before.Library().Reader().FitmentsOf(p.ctx, ids...)
@@ -60,6 +64,13 @@ func (p *planner) insteadWords(id graph.PositionID, tried []insteadPart) ([]stri
 	}
 	var words []string
 	for _, t := range tried[:len(ids)] {
+		if len(words) == mostInstead {
+			break
+		}
+		a := p.tryInstead(id, t.part)
+		if a.fails {
+			continue
+		}
 		text := fmt.Sprintf("instead at %s: %s", id.Local(), p.named(t.part))
 		if at := slices.IndexFunc(fitments,
 			func(f graph.Fitment) bool { return f.Part == t.part && len(f.On) > 0 }); at >= 0 {
@@ -68,7 +79,7 @@ func (p *planner) insteadWords(id graph.PositionID, tried []insteadPart) ([]stri
 		if t.way.name != "" {
 			text += ", " + t.way.name
 		}
-		words = append(words, text)
+		words = append(words, text+a.also)
 	}
 	return words, nil
 }
@@ -145,8 +156,12 @@ func (p *planner) withDonors(joints []ClashJoint) ([]string, error) {
 	}
 	var words []string
 	for _, assembly := range lists.KeysOf(together) {
+		a := p.tryTaking(assembly)
+		if a.fails {
+			continue
+		}
 		words = append(words, fmt.Sprintf("the donor's own %s would mate with it: --take %s too, and do not keep it",
-			strings.Join(lists.Unique(together[assembly]), " and "), assembly))
+			strings.Join(lists.Unique(together[assembly]), " and "), assembly)+a.also)
 	}
 	return words, nil
 }

@@ -78,6 +78,7 @@ func (p *planner) work(after *machine.Setup, d *DonorPlan) (steps []WorkStep, cy
 	w.done = arrange(c)
 	w.done.Opened = lists.Kept(w.done.Opened, func(j workJoint) bool { return j.ID != "" })
 	w.renew()
+	w.openedTorques()
 	circuits, err := w.openCircuits()
 	if err != nil {
 		return nil, nil, err
@@ -389,6 +390,21 @@ func (w *worker) alignSteps() []WorkStep {
 	return lists.Mapped(lists.Kept(lists.Unique(found), func(s string) bool { return s != "" }), func(s string) WorkStep {
 		return WorkStep{Do: DoAlign, Text: s}
 	})
+}
+
+// openedTorques adds to the torques of the swap those of joints that come apart on
+// the way, in the order of both.
+func (w *worker) openedTorques() {
+	rows := lists.ByKey(w.plan.Swap.Torques, func(r swap.TorqueRow) graph.JointID { return r.Joint })
+	var opened []graph.Joint
+	for _, j := range w.done.Opened {
+		if _, judged := rows[j.ID]; !judged && len(j.Fasteners) > 0 {
+			opened = append(opened, w.joints[j.ID])
+		}
+	}
+	known := lists.Mapped(lists.KeysOf(w.joints), func(id graph.JointID) graph.Joint { return w.joints[id] })
+	w.plan.Swap.Torques = append(w.plan.Swap.Torques, swap.TorquesOpened(w.was, w.after, opened, known)...)
+	slices.SortStableFunc(w.plan.Swap.Torques, func(a, b swap.TorqueRow) int { return cmp.Compare(a.Joint, b.Joint) })
 }
 
 // tightSteps are the torques, joint by joint; where nobody gives one, or the one

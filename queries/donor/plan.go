@@ -51,7 +51,7 @@ func (p *planner) plan(one plan.Plan) (DonorPlan, error) {
 	if err != nil {
 		return d, err
 	}
-	if d.Swap, err = p.recheck(after, ways); err != nil {
+	if d.Swap, err = p.recheck(after, ways, &d); err != nil {
 		return d, err
 	}
 	d.Buy = p.bought(&d)

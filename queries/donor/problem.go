@@ -131,8 +131,13 @@ func (p *planner) tell(cost plan.Cost) {
 		return
 	}
 	p.told = &cost
-	p.q.Better(DonorCost{SafetyUnknowns: cost.Unknowns / safetyWeight, OtherUnknowns: cost.Unknowns % safetyWeight,
-		Effort: graph.Effort(cost.Effort).String(), Parts: cost.Parts, Changes: cost.Distance})
+	p.q.Better(costWords(cost))
+}
+
+// costWords is a cost as far as it can be told before the plan is put together.
+func costWords(cost plan.Cost) DonorCost {
+	return DonorCost{SafetyUnknowns: cost.Unknowns / safetyWeight, OtherUnknowns: cost.Unknowns % safetyWeight,
+		Effort: graph.Effort(cost.Effort).String(), Parts: cost.Parts, Changes: cost.Distance}
 }
 
 func (p *planner) copySlots() []*donorSlot {

@@ -16,7 +16,7 @@ import (
 // judges it from the start: the planner is not taken at its word. What does not
 // fit, or is unknown, must be what the plan says it is; anything else is a
 // *PlanFault.
-func (p *planner) recheck(after *machine.Setup, ways []donorWay) (swap.SwapAnswer, error) {
+func (p *planner) recheck(after *machine.Setup, ways []donorWay, d *DonorPlan) (swap.SwapAnswer, error) {
 	j, err := swap.Judge(p.ctx, p.before, after, nil)
 	a, outcomes := j.Answer, j.Outcomes
 	if err != nil {
@@ -46,6 +46,7 @@ func (p *planner) recheck(after *machine.Setup, ways []donorWay) (swap.SwapAnswe
 	if len(faults) > 0 {
 		return a, &PlanFault{faults}
 	}
+	d.AsBefore = asBefore(outcomes)
 	a.Get = madeOf(ways)
 	a.Renew = swap.WithoutOrdered(a.Renew, a.Get)
 	a.Then = p.withAllMade(outcomes, a.Numbers, ways)

@@ -3,12 +3,15 @@ package donor
 import (
 	"cmp"
 	"context"
+	"errors"
 	"slices"
 	"strings"
+	"time"
 
 	"matewell/graph"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
+	"matewell/queries/plan"
 	"matewell/queries/swap"
 )
 
@@ -16,15 +19,23 @@ import (
 type UnitsAnswer struct {
 	On   graph.VariantID `json:"on"`
 	From graph.VariantID `json:"from"`
-	// Units are sorted as compareUnits says.
+	// Units are sorted as compareUnits says: whole ends of the machine first, each sort
+	// by what it costs to make it fit.
 	Units []DonorUnit `json:"units"`
 }
 
 // DonorUnit is a group of assemblies that come over together.
 type DonorUnit struct {
 	Assemblies []string `json:"assemblies"` // as typed after --take
-	Parts      int      `json:"parts"`      // places whose part changes
-	Crossing   int      `json:"crossing"`   // connections between what comes and what stays
+	// WholeEnd is true for a wheel with all that carries it and stops it, as one
+	// wheels it away from a donor.
+	WholeEnd bool `json:"whole_end,omitempty"`
+	Parts    int  `json:"parts"` // places whose part changes
+	// Outcome is that of a plan of its own, as in DonorAnswer, and Cost what that takes
+	// besides; nil when there is none, or there was no time.
+	Outcome  string     `json:"outcome,omitempty"`
+	Cost     *DonorCost `json:"cost,omitempty"`
+	Crossing int        `json:"crossing"` // connections between what comes and what stays
 	// Mismatches are the crossing connections that come out worse than before,
 	// the worst first.
 	Mismatches []CutMismatch `json:"mismatches"`
@@ -32,21 +43,25 @@ type DonorUnit struct {
 	// over by itself, and do mate when all come together: what is gained by taking
 	// it whole.
 	Saved int `json:"saved"`
+
+	cost plan.Cost
 }
 
 // compareUnits puts first what answers "what should I take whole?".
 //
 // Whoever asks has a donor standing there and wants to know where to put the
-// spanner. Fewest mismatches alone puts stands and mirrors first: a group with
-// hardly a joint to the rest can't mismatch, but nothing is gained by taking its
-// parts together, one could take each by itself. Taking whole is worth while
-// where the parts of a group would not mate with what stays one by one, and do
-// once their neighbours come too. So first come the groups that gain anything
-// by it, then fewest mismatches across the cut, of those of one number the one
-// with fewest that no change puts right, then the one that saves most, then
-// fewest parts to carry.
+// spanner. One thinks of ends: the fork with its yokes, wheel and brakes, the arm
+// with its own. So those come first. Of the rest, a group with hardly a joint to
+// what stays costs nothing to make fit, but nothing is gained by taking its parts
+// together either; those that gain something come before them. Of one sort, what a
+// plan makes fit comes before what none does, then what costs least to make fit,
+// then fewest mismatches across the cut, of those of one number the one with fewest
+// that no change puts right, then the one that saves most, then fewest parts to
+// carry.
 func compareUnits(x, y DonorUnit) int {
-	return cmp.Or(cmp.Compare(lists.Order(x.Saved == 0), lists.Order(y.Saved == 0)),
+	return cmp.Or(cmp.Compare(lists.Order(!x.WholeEnd), lists.Order(!y.WholeEnd)),
+		cmp.Compare(lists.Order(x.Saved == 0), lists.Order(y.Saved == 0)),
+		cmp.Compare(lists.Order(x.Cost == nil), lists.Order(y.Cost == nil)), comparePlans(x.cost, y.cost, plan.PreferEffort),
 		cmp.Compare(len(x.Mismatches), len(y.Mismatches)),
 		cmp.Compare(x.hopeless(), y.hopeless()), cmp.Compare(y.Saved, x.Saved), cmp.Compare(x.Parts, y.Parts),
 		slices.Compare(x.Assemblies, y.Assemblies))
@@ -81,11 +96,13 @@ type cutter struct {
 // mostUnits is how many units are listed.
 const mostUnits = 12
 
-// DonorUnits finds the groups of assemblies with the fewest mismatches across
-// the cut: each assembly by itself, then grown by the neighbour that does away
-// with most mismatches, as long as one does. With Take, only groups that hold
-// what is named there are listed. Errors are those of Donor.
+// DonorUnits finds the groups of assemblies that are best taken whole: each wheel
+// with what carries and stops it, and each assembly by itself, then grown by the
+// neighbour that does away with most mismatches, as long as one does. Of the most
+// promising it plans each, in the time of the question. With Take, only groups that
+// hold what is named there are listed. Errors are those of Donor.
 func DonorUnits(ctx context.Context, r graph.Reader, q DonorQuestion) (UnitsAnswer, error) {
+	q = q.timed()
 	c, err := newCutter(ctx, r, q)
 	if err != nil {
 		return UnitsAnswer{}, err
@@ -97,16 +114,61 @@ func DonorUnits(ctx context.Context, r graph.Reader, q DonorQuestion) (UnitsAnsw
 	a := UnitsAnswer{On: c.p.before.Variant.ID, From: c.p.donor.Variant.ID, Units: []DonorUnit{}}
 	seen := map[string]bool{}
 	for _, seed := range seeds {
-		for _, unit := range c.grow(seed) {
+		for _, unit := range c.grow(seed.assemblies) {
 			if key := strings.Join(unit.Assemblies, " "); !seen[key] && unit.Parts > 0 {
 				seen[key] = true
+				unit.WholeEnd = seed.wholeEnd
 				a.Units = append(a.Units, unit)
 			}
 		}
 	}
 	slices.SortStableFunc(a.Units, compareUnits)
 	a.Units = a.Units[:min(len(a.Units), mostUnits)]
+	if err := planUnits(ctx, r, q, a.Units); err != nil {
+		return a, err
+	}
+	slices.SortStableFunc(a.Units, compareUnits)
 	return a, nil
+}
+
+// planUnits plans each group by itself, all in the time of the question.
+func planUnits(ctx context.Context, r graph.Reader, q DonorQuestion, units []DonorUnit) error {
+	for i := range units {
+		one := q
+		one.Take, one.Began = units[i].Assemblies, q.now()
+		one.Time = max(shortestLook, (q.Time-one.Began.Sub(q.Began))/time.Duration(len(units)-i))
+		if err := units[i].plan(ctx, r, one); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// plan finds what it costs to make the group fit.
+func (u *DonorUnit) plan(ctx context.Context, r graph.Reader, q DonorQuestion) error {
+	p, err := newPlanner(ctx, r, q)
+	if err != nil {
+		return err
+	}
+	defer p.ctx.release()
+	result, err := p.solve()
+	var tooWide *DonorError
+	if errors.As(err, &tooWide) {
+		u.Outcome = "no plan found"
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	if u.Outcome = result.Verdict(); p.late {
+		u.Outcome = p.ctx.outcome(len(result.Plans) > 0)
+	}
+	if len(result.Plans) > 0 {
+		u.cost = result.Plans[0].Cost
+		cost := costWords(u.cost)
+		u.Cost = &cost
+	}
+	return nil
 }
 
 func newCutter(ctx context.Context, r graph.Reader, q DonorQuestion) (*cutter, error) {
@@ -136,7 +198,7 @@ func newCutter(ctx context.Context, r graph.Reader, q DonorQuestion) (*cutter, e
 // sortOut finds which places of each assembly would change. An assembly that
 // makes the machine that machine does not come over.
 func (c *cutter) sortOut(positions []graph.Position) {
-	machine := map[string]bool{}
+	fixed := map[string]bool{} // what makes the machine that machine
 	for _, at := range positions {
 		if !slices.Contains(at.On, c.p.before.Variant.ID) {
 			continue
@@ -144,13 +206,13 @@ func (c *cutter) sortOut(positions []graph.Position) {
 		name := at.ID.Assembly().Local()
 		mine, theirs := c.p.before.Seat(at.ID), c.p.donor.Seat(c.p.onDonor(at.ID))
 		if !mine.Empty && swap.IsMachine(mine.Part) {
-			machine[name] = true
+			fixed[name] = true
 		}
 		if !theirs.Empty && theirs.Part.ID != mine.Part.ID {
 			c.at[name] = append(c.at[name], at.ID)
 		}
 	}
-	for name := range machine {
+	for name := range fixed {
 		delete(c.at, name)
 	}
 	c.assemblies = lists.KeysOf(c.at)
@@ -166,11 +228,21 @@ func (c *cutter) gather() {
 	}
 }
 
-// seeds are the groups to begin with: each assembly, or the one group that is
-// asked for.
-func (c *cutter) seeds(take []string) ([][]string, error) {
+// seed is a group to begin with.
+type seed struct {
+	assemblies []string
+	wholeEnd   bool
+}
+
+// seeds are the groups to begin with: whole ends and each assembly, or the one
+// group that is asked for.
+func (c *cutter) seeds(take []string) ([]seed, error) {
 	if len(take) == 0 {
-		return lists.Mapped(c.assemblies, func(name string) []string { return []string{name} }), nil
+		seeds := c.ends()
+		for _, name := range c.assemblies {
+			seeds = append(seeds, seed{assemblies: []string{name}})
+		}
+		return seeds, nil
 	}
 	var group []string
 	for _, typed := range take {
@@ -182,7 +254,64 @@ func (c *cutter) seeds(take []string) ([][]string, error) {
 			group = append(group, id.Assembly().Local())
 		}
 	}
-	return [][]string{lists.Unique(group)}, nil
+	return []seed{{assemblies: lists.Unique(group)}}, nil
+}
+
+// ends are the wheels with what carries and stops them: the assemblies joined to
+// that of a wheel at places of a safety class, and those joined to these in turn.
+func (c *cutter) ends() []seed {
+	var ends []seed
+	for _, name := range c.assemblies {
+		if !slices.ContainsFunc(c.at[name], c.isWheel) {
+			continue
+		}
+		group := []string{name}
+		for _, through := range [][]graph.Safety{{graph.SafetyWheel, graph.SafetySteering, graph.SafetyBrake},
+			{graph.SafetyWheel, graph.SafetySteering}} { // a brake leads to the bars, which stay
+			var more []string
+			for _, d := range c.demands {
+				more = append(more, c.joinedBy(d, group, through)...)
+			}
+			group = lists.Unique(append(group, more...))
+		}
+		if len(group) > 1 {
+			ends = append(ends, seed{group, true})
+		}
+	}
+	return ends
+}
+
+func (c *cutter) isWheel(id graph.PositionID) bool {
+	return strings.HasSuffix(string(c.p.before.Position(id).Kind), "wheel")
+}
+
+// joinedBy are the assemblies, of which some part would change, that a joint joins
+// to a group at a place of one of some safety classes, all its places carrying or
+// stopping a wheel.
+func (c *cutter) joinedBy(d *demand, group []string, through []graph.Safety) []string {
+	if d.What != examine.OfJoint {
+		return nil
+	}
+	var names []string
+	joined := false
+	for _, id := range d.Places {
+		at := c.p.before.Position(id)
+		if swap.IsHardware(at.Kind) {
+			continue
+		}
+		if at.Safety != graph.SafetyWheel && at.Safety != graph.SafetySteering && at.Safety != graph.SafetyBrake {
+			return nil
+		}
+		name := id.Assembly().Local()
+		joined = joined || slices.Contains(group, name) && slices.Contains(through, at.Safety)
+		if len(c.at[name]) > 0 {
+			names = append(names, name)
+		}
+	}
+	if !joined {
+		return nil
+	}
+	return names
 }
 
 // grow adds, as long as that leaves fewer mismatches, the assembly that leaves

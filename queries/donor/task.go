@@ -51,6 +51,9 @@ func newTask(ctx context.Context, r graph.Reader, q DonorQuestion) (*task, error
 			return nil, err
 		}
 	}
+	for _, id := range t.q.freed {
+		delete(t.fixed, id)
+	}
 	if len(t.fixed)+len(t.wanted) == 0 {
 		return nil, &DonorError{"nothing is to come over: say what to take, or which part goes where"}
 	}

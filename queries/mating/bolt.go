@@ -187,7 +187,7 @@ func (k shank) in(c *check, s Side, dim string, bore span, most float64) {
 		c.change(graph.EffortLatheWeld, "bush "+label(s)+" down to "+d, "a %s bolt is loose in the %s hole of %s", d,
 			mm(bore.nominal), label(s))
 		c.order("bush", "bush "+d+" inside, "+mm(bore.nominal)+" outside",
-			Field{"inside", d}, Field{"outside", mm(bore.nominal)}, throughLength)
+			append(bushFields(k.fills.nominal, bore.nominal), throughLength)...)
 	}
 }
 

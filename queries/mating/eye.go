@@ -82,7 +82,7 @@ func eyeBolt(b *bench, m Meeting) {
 	default:
 		c.change(graph.EffortLatheWeld, "bush the eye", "a %s bolt is loose in a %s eye", mm(bolt.nominal), mm(bore.nominal))
 		c.order("bush", fmt.Sprintf("bush %s inside, %s outside", mm(bolt.nominal), mm(bore.nominal)),
-			Field{"inside", mm(bolt.nominal)}, Field{"outside", mm(bore.nominal)}, eyeLength(c, m))
+			append(bushFields(bolt.nominal, bore.nominal), eyeLength(c, m))...)
 	}
 }
 

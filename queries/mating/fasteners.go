@@ -76,7 +76,7 @@ func boltsAndNuts(c *check, m Meeting) {
 		c.change(graph.EffortLatheWeld, "bush the wider holes down to "+mm(narrow),
 			"%s and %s holes: a bolt that fills one is loose in the other", mm(holeA.nominal), mm(holeB.nominal))
 		c.order("bush", "bush "+mm(narrow)+" inside, "+mm(wide)+" outside",
-			Field{"inside", mm(narrow)}, Field{"outside", mm(wide)}, throughLength)
+			append(bushFields(narrow, wide), throughLength)...)
 	}
 }
 
@@ -103,7 +103,7 @@ func holeForBolt(c *check, s Side, hole span, d float64) {
 		c.change(graph.EffortLatheWeld, "bush the holes of "+label(s)+" down to "+mm(d),
 			"a %s bolt is loose in a %s hole", mm(d), mm(hole.nominal))
 		c.order("bush", "bush "+mm(d)+" inside, "+mm(hole.nominal)+" outside",
-			Field{"inside", mm(d)}, Field{"outside", mm(hole.nominal)}, throughLength)
+			append(bushFields(d, hole.nominal), throughLength)...)
 	default:
 		c.settle(askFor(s, "hole"))
 		c.unknown("at the limit of its tolerance the hole may not suit a %s bolt", mm(d))
@@ -171,7 +171,7 @@ func spigot(b *bench, m Meeting) {
 		c.change(graph.EffortLatheWeld, "turn a locating ring, or bore the recess when it is the narrow one",
 			"locating diameters %s and %s", mm(a.nominal), mm(other.nominal))
 		c.order("ring", "locating ring "+mm(narrow)+" inside, "+mm(wide)+" outside",
-			Field{"inside", mm(narrow)}, Field{"outside", mm(wide)})
+			append(bushFields(narrow, wide), Field{"length", "as deep as the recess, less the rim that enters it: measure both"})...)
 	default:
 		c.change(graph.EffortLatheWeld, "bore the narrow one out by "+c.Gap,
 			"locating diameters %s and %s: too close for a ring", mm(a.nominal), mm(other.nominal))

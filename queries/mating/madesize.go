@@ -44,6 +44,14 @@ func limitText(low, high float64, class, on string) string {
 	return fmt.Sprintf("%.3f-%.3f mm (%s to the %s as measured: measure it to 0.01 mm first)", low, high, class, on)
 }
 
+// bushFields is the order of a bush or ring that sits in one bore and takes what
+// does not turn in it: both sizes with their limits, and what a shop must know else.
+func bushFields(inside, outside float64) []Field {
+	spec := []Field{{"inside", mm(inside)}, {"outside", mm(outside)}}
+	spec = append(append(spec, boreOver(sitsOn, inside, 0)...), outsideFor(outside)...)
+	return append(spec, sleeveFields(inside, outside)...)
+}
+
 // sleeveFields is what else a shop must know of a sleeve: its wall, material and
 // finish.
 func sleeveFields(inside, outside float64) []Field {

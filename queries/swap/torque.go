@@ -79,6 +79,20 @@ func (x *judging) clampTorques(o examine.Outcome, outcomes []examine.Outcome,
 	return rows
 }
 
+// TorquesOpened are the rows of joints that come apart only because something else
+// has to come off: with the parts as they are, what is said of each holds. Known are
+// all joints of the machine, before and after say what sits on it.
+func TorquesOpened(before *examine.Before, after *machine.Setup, joints, known []graph.Joint) []TorqueRow {
+	x := &judging{Examiner: (&examine.Connections{Known: known}).Examiner(before, after)}
+	var rows []TorqueRow
+	for _, j := range joints {
+		if !x.isThreadJoint(j) {
+			rows = append(rows, x.torque(examine.Outcome{What: examine.OfJoint, ID: string(j.ID), Joint: j, Ends: x.Ends(j.A, j.B)}, nil))
+		}
+	}
+	return rows
+}
+
 // isThreadJoint reports whether a joint is only a bolt in its thread.
 func (x *judging) isThreadJoint(j graph.Joint) bool {
 	return x.After.KindOf(j.A) == "male-thread" || x.After.KindOf(j.B) == "male-thread"

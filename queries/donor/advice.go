@@ -1,0 +1,85 @@
+package donor
+
+import (
+	"slices"
+	"time"
+
+	"matewell/graph"
+	"matewell/queries/machine"
+	"matewell/queries/plan"
+	"matewell/queries/swap"
+)
+
+// adviceTime is how long one piece of advice is tried at most.
+const adviceTime = 700 * time.Millisecond
+
+// advice is what came of trying something that might open the way.
+type advice struct {
+	fails bool   // there is no plan with it either
+	also  string // what to say behind it; empty for nothing
+}
+
+// notTried stands behind advice that there was no time to try.
+const notTried = " (not tried to its end: there was no time)"
+
+// tryInstead plans with another part at a place that was asked for. What was asked
+// for on the other side of the machine is free then: the two go in pairs.
+func (p *planner) tryInstead(id graph.PositionID, part graph.PartID) advice {
+	q := p.q
+	q.Swaps = append(slices.Clone(q.Swaps), swap.Replacement{Position: id.Local(), Part: string(part)})
+	twin := machine.OtherSide(id)
+	if _, fixed := p.fixed[twin]; fixed {
+		q.freed = append(slices.Clone(q.freed), twin)
+	}
+	return p.try(q, twin)
+}
+
+// tryTaking plans with an assembly of the donor taken besides, and not kept.
+func (p *planner) tryTaking(assembly string) advice {
+	q := p.q
+	q.Take = append(slices.Clone(q.Take), assembly)
+	q.Keep = nil
+	for id := range p.keep {
+		if id.Assembly().Local() != assembly {
+			q.Keep = append(q.Keep, id.Local())
+		}
+	}
+	slices.Sort(q.Keep)
+	return p.try(q, "")
+}
+
+// try plans a question that differs a little; twin is a place of which it is told
+// what the plan puts there.
+func (p *planner) try(q DonorQuestion, twin graph.PositionID) advice {
+	left := min(p.ctx.left(), adviceTime)
+	if left < shortestLook {
+		return advice{also: notTried}
+	}
+	q.Began, q.Time, q.All, q.Better = q.now(), left, false, nil
+	other, err := newPlanner(p.asked, p.before.Library().Reader(), q)
+	if err != nil {
+		return advice{fails: true} // it can't even be asked, as what has no such place
+	}
+	defer other.ctx.release()
+	result, err := other.solve()
+	switch {
+	case err == nil && len(result.Plans) > 0:
+		return advice{also: other.andAt(twin, result.Plans[0])}
+	case err == nil && !other.late:
+		return advice{fails: true}
+	}
+	return advice{also: notTried}
+}
+
+// andAt says what a plan puts at a place, when it changes it.
+func (p *planner) andAt(id graph.PositionID, one plan.Plan) string {
+	i, have := p.slotAt[id]
+	if !have || len(p.q.freed) == 0 {
+		return ""
+	}
+	part := p.slots[i].options[one.Choice[i]].part
+	if part == "" || part == p.before.Seat(id).Part.ID {
+		return ""
+	}
+	return ", and at " + id.Local() + ": " + p.named(part)
+}

@@ -1,0 +1,56 @@
+package donor
+
+import (
+	"testing"
+
+	"matewell/graph"
+	"matewell/queries/examine"
+	"matewell/queries/mating"
+)
+
+// What is made and put between leaves the parts as they are; what is drilled, bored
+// or turned down does not. The texts are those of the rules.
+func TestAlters(t *testing.T) {
+	order := []mating.Order{{Kind: "ring"}}
+	tests := []struct {
+		do     string
+		effort graph.Effort
+		orders []mating.Order
+		want   bool
+	}{
+		{"drill the thread out of one side", graph.EffortDrillShim, nil, true},
+		{"open the holes of the lug from 8 mm to 10.5 mm", graph.EffortDrillShim, nil, true},
+		{"have 2 mm machined off the mounting face, or make a bracket", graph.EffortLatheWeld, nil, true},
+		{"make or alter 2 holes", graph.EffortLatheWeld, order, true},
+		{"face 0.5 mm off each side of the bush", graph.EffortLatheWeld, nil, true},
+		{"turn a sleeve for the bore", graph.EffortLatheWeld, order, false},
+		{"turn a locating ring, or bore the recess when it is the narrow one", graph.EffortLatheWeld, order, false},
+		{"let the bracket carry the caliper 12 mm nearer to the axle", graph.EffortLatheWeld, nil, false},
+		{"put 3 mm spacers between caliper and lugs", graph.EffortDrillShim, order, false},
+		{"take one link out: 108 links", graph.EffortHandTools, nil, false},
+	}
+	for _, tt := range tests {
+		c := mating.Check{Verdict: graph.FitsWithChanges, Effort: tt.effort, Do: []string{tt.do}, Orders: tt.orders}
+		if got := alters(c); got != tt.want {
+			t.Errorf("%q: %v, want %v", tt.do, got, tt.want)
+		}
+	}
+}
+
+// Only the parts that are named are spared, unless all are.
+func TestIsRuledOut(t *testing.T) {
+	o := examine.Outcome{Ends: []examine.End{{Position: "skerry-620:fork/leg-left"}, {Position: "skerry-620:front-brake/caliper-left"}},
+		Checks: []mating.Check{{Verdict: graph.FitsWithChanges, Effort: graph.EffortDrillShim, Do: []string{"open the holes of the lug"}}}}
+	p := &planner{task: &task{spared: map[graph.PositionID]bool{"skerry-620:fork/leg-left": true}}}
+	if !p.isRuledOut(o) {
+		t.Error("the leg is drilled though it is spared")
+	}
+	p.spared = map[graph.PositionID]bool{"skerry-620:fork/leg-right": true}
+	if p.isRuledOut(o) {
+		t.Error("the left leg is not spared with the right one")
+	}
+	p.q.ReversibleAll = true
+	if !p.isRuledOut(o) {
+		t.Error("a part is drilled though all are spared")
+	}
+}
