@@ -70,9 +70,8 @@ drilled, turned or welded. --donor-stays takes from the donor nothing that it ne
 to be ridden, unless what comes off the machine takes its place there.
 
 --suggest tells which assemblies are best taken whole, and what it takes to make
-each group of them fit. --compare puts several
-donors side by side. --format opb writes the very problem that was solved, for
-any pseudo-Boolean solver to check.`
+each group of them fit. --compare puts several donors side by side. --format opb
+writes the very problem that was solved, for any pseudo-Boolean solver to check.`
 
 const donorExamples = `  matewell donor --on skerry-620/2002/eu --from fjeld-750/2003/eu --take front-brake/master-cylinder
   matewell donor --on skerry-620/2005/eu --from fjeld-750/2004/eu --take front-brake/caliper-left,front-brake/caliper-right --keep fork
@@ -94,6 +93,9 @@ func newDonorCmd(e env) *cobra.Command {
 			}
 			if err := opts.checkUnused(cmd.Flags().Changed); err != nil {
 				return err
+			}
+			if opts.suggest && !cmd.Flags().Changed("time") {
+				opts.Time = donor.UnitsTime
 			}
 			return runDonor(cmd.Context(), e, opts, args)
 		},
@@ -253,7 +255,7 @@ func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) er
 	}
 	switch {
 	case opts.suggest:
-		answer, err := donor.DonorUnits(ctx, r, opts.DonorQuestion)
+		answer, err := e.units(ctx, r, opts.DonorQuestion)
 		if err != nil {
 			return donorFault(err)
 		}

@@ -37,6 +37,14 @@ func (e env) compare(ctx context.Context, r graph.Reader, q donor.DonorQuestion,
 	return answer, err
 }
 
+// units goes through the groups of a donor, and says at which it is.
+func (e env) units(ctx context.Context, r graph.Reader, q donor.DonorQuestion) (donor.UnitsAnswer, error) {
+	l := e.lookout()
+	defer l.stop()
+	q.Better, q.Stop = l.better, ctx.Done()
+	return donor.DonorUnits(context.WithoutCancel(ctx), r, q, func(i, of int) { l.about(fmt.Sprintf("group %d of %d: ", i+1, of)) })
+}
+
 // lookout shows the best plan so far while a smaller one is looked for, in one
 // line that is written over and goes at the end. Its zero value shows nothing.
 type lookout struct {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"matewell/queries/donor"
+	"matewell/queries/plan"
 )
 
 // unitsPage lists groups of assemblies with what it costs to make each fit.
@@ -18,8 +19,11 @@ func unitsPage(a donor.UnitsAnswer) page {
 	for _, u := range a.Units {
 		name := strings.Join(u.Assemblies, ",")
 		command := takeCommand(a, name)
-		parts, work, unknown := "no plan", "", ""
-		if u.Cost != nil {
+		parts, work, unknown := "not settled", "", ""
+		switch {
+		case u.Outcome == plan.NoPlan:
+			parts = "no plan does"
+		case u.Cost != nil:
 			parts, work, unknown = counted(u.Cost.Parts, "part"), u.Cost.Effort, strconv.Itoa(u.Cost.SafetyUnknowns+u.Cost.OtherUnknowns)
 		}
 		s.Table.add(breakAfter(name, ","), strconv.Itoa(u.Parts), parts, work, unknown, strconv.Itoa(len(u.Mismatches)), strconv.Itoa(u.Saved))

@@ -10,14 +10,17 @@ import (
 )
 
 // altering are the words of work that can't be undone on the part it is done to.
-var altering = []string{"drill", "open the holes", "peg off", "bore ", "machined", "weld", "cut ", "face ", "trim", "turned to",
-	"turned off", "grind", "alter", "off the spacer"}
+var altering = []string{"drill", "open the holes", "peg off", "bore ", "machined", "weld", "cut ", "face ", "trim",
+	"turned to", "turned off", "grind", "alter", "off the spacer"}
 
 // alters reports whether a check asks for work on a part that is there, such as a
 // hole drilled or a face machined. What is made anew and put between leaves both
 // parts as they are, also where one might work on a part instead.
 func alters(c mating.Check) bool {
-	return c.Verdict == graph.FitsWithChanges && c.Effort >= graph.EffortDrillShim && slices.ContainsFunc(c.Do, func(do string) bool {
+	if c.Verdict != graph.FitsWithChanges || c.Effort < graph.EffortDrillShim {
+		return false
+	}
+	return slices.ContainsFunc(c.Do, func(do string) bool {
 		return isAltering(do) && (len(c.Orders) == 0 || !strings.Contains(do, ", or "))
 	})
 }

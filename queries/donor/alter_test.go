@@ -39,8 +39,10 @@ func TestAlters(t *testing.T) {
 
 // Only the parts that are named are spared, unless all are.
 func TestIsRuledOut(t *testing.T) {
-	o := examine.Outcome{Ends: []examine.End{{Position: "skerry-620:fork/leg-left"}, {Position: "skerry-620:front-brake/caliper-left"}},
-		Checks: []mating.Check{{Verdict: graph.FitsWithChanges, Effort: graph.EffortDrillShim, Do: []string{"open the holes of the lug"}}}}
+	o := examine.Outcome{
+		Ends: []examine.End{{Position: "skerry-620:fork/leg-left"}, {Position: "skerry-620:front-brake/caliper-left"}},
+		Checks: []mating.Check{{Verdict: graph.FitsWithChanges, Effort: graph.EffortDrillShim,
+			Do: []string{"open the holes of the lug"}}}}
 	p := &planner{task: &task{spared: map[graph.PositionID]bool{"skerry-620:fork/leg-left": true}}}
 	if !p.isRuledOut(o) {
 		t.Error("the leg is drilled though it is spared")

@@ -15,7 +15,7 @@ type BoughtOffer struct {
 	Name      string          `json:"name"`
 	Title     string          `json:"title,omitempty"`
 	Price     string          `json:"price"`
-	Postage   string          `json:"postage,omitempty"` // what it adds to the postage; empty when that is paid with another
+	Postage   string          `json:"postage,omitempty"` // empty when it is paid with another of its parcel
 	Parcel    string          `json:"parcel,omitempty"`
 	Condition graph.Condition `json:"condition"`
 	Used      []OfferedUse    `json:"used"`
@@ -72,7 +72,8 @@ func (p *planner) bought(d *DonorPlan) []BoughtOffer {
 			}
 		}
 		all = append(all, b)
-		if i, have := dearest[parcelOf(o)]; !have || p.offerNamed(all[i].Name).Postage.Hundredths < o.Postage.Hundredths {
+		i, have := dearest[parcelOf(o)]
+		if !have || p.offerNamed(all[i].Name).Postage.Hundredths < o.Postage.Hundredths {
 			dearest[parcelOf(o)] = len(all) - 1
 		}
 	}

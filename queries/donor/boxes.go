@@ -103,7 +103,7 @@ func (p *planner) lotClash(l lot) ClashJoint {
 	if isOffered(l.from) {
 		what = OfOffer
 	}
-	return ClashJoint{What: what, ID: strings.TrimPrefix(l.from, fromOffer), Verdict: graph.DoesNotFit, Ends: []examine.End{},
-		Text: fmt.Sprintf("only %d of %s there, and wanted at %s", l.quantity, p.named(l.part),
+	return ClashJoint{What: what, ID: strings.TrimPrefix(l.from, fromOffer), Verdict: graph.DoesNotFit,
+		Ends: []examine.End{}, Text: fmt.Sprintf("only %d of %s there, and wanted at %s", l.quantity, p.named(l.part),
 			strings.Join(places, " and "))}
 }

@@ -45,7 +45,8 @@ func (p *planner) clash(c plan.Clash) (*DonorClash, error) {
 		if text := p.togetherText(one, clash); len(clash) > 1 && text != "" {
 			j.Text = text
 		}
-		if !slices.ContainsFunc(d.Joints, func(x ClashJoint) bool { return x.What == j.What && x.ID == j.ID && x.Text == j.Text }) {
+		same := func(x ClashJoint) bool { return x.What == j.What && x.ID == j.ID && x.Text == j.Text }
+		if !slices.ContainsFunc(d.Joints, same) {
 			d.Joints = append(d.Joints, j)
 		}
 	}

@@ -186,7 +186,8 @@ func (p *planner) usersOfOffer(o graph.Offer) []int {
 
 // asksOffer is the demand that what a slot takes from an offer was bought.
 func (p *planner) asksOffer(o graph.Offer, slot, offer int) plan.Demand {
-	d := plan.Demand{Name: "what " + p.slots[slot].at.Local() + " takes of " + o.Name + " is bought", Slots: []int{slot, offer}}
+	d := plan.Demand{Name: "what " + p.slots[slot].at.Local() + " takes of " + o.Name + " is bought",
+		Slots: []int{slot, offer}}
 	for i, option := range p.slots[slot].options {
 		if option.from != fromOffer+o.Name {
 			d.Allowed = append(d.Allowed, plan.Combination{Options: []int{i, 0}})

@@ -75,7 +75,8 @@ func counter(from string) string {
 // isForAnother reports whether a part that is found somewhere, in the graph or
 // in a box, is meant for another place.
 func (p *planner) isForAnother(at graph.PositionID, part graph.Part, from string) bool {
-	return (from == fromGraph || isBoxed(from) || isOffered(from)) && (p.isForOtherSide(at, part) || p.isForElsewhere(at, part.ID))
+	found := from == fromGraph || isBoxed(from) || isOffered(from)
+	return found && (p.isForOtherSide(at, part) || p.isForElsewhere(at, part.ID))
 }
 
 // isForOtherSide reports whether a part is called left at a position that is

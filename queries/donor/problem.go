@@ -66,7 +66,8 @@ func (p *planner) addGoals() error {
 		s := &donorSlot{at: id, wanted: true, grown: true}
 		p.addFromLots(s)
 		if len(s.options) == 0 {
-			return &queries.NotFoundError{What: "part", Asked: id.Local(), Where: "in the offers, but for the other side or another place"}
+			return &queries.NotFoundError{What: "part", Asked: id.Local(),
+				Where: "in the offers, but for the other side or another place"}
 		}
 		p.add(s)
 	}

@@ -10,6 +10,7 @@ import (
 
 // Only what was at least as bad before, by the same rule and by value, is excused.
 func TestIsSettled(t *testing.T) {
+	const fits, changes, unknown, no = graph.Fits, graph.FitsWithChanges, graph.Unknown, graph.DoesNotFit
 	check := func(rule string, v graph.Verdict, gap string) mating.Check {
 		return mating.Check{Rule: rule, Verdict: v, Gap: gap, Why: rule}
 	}
@@ -18,15 +19,15 @@ func TestIsSettled(t *testing.T) {
 		was, now mating.Check
 		want     bool
 	}{
-		{"it fits", check("row", graph.Unknown, ""), check("row", graph.Fits, ""), true},
-		{"as far apart as before", check("row", graph.FitsWithChanges, "2 mm"), check("row", graph.FitsWithChanges, "2 mm"), true},
-		{"less far apart than before", check("row", graph.FitsWithChanges, "2 mm"), check("row", graph.FitsWithChanges, "1.9 mm"), true},
-		{"a little further apart", check("row", graph.FitsWithChanges, "2 mm"), check("row", graph.FitsWithChanges, "2.1 mm"), false},
-		{"worse by verdict", check("row", graph.FitsWithChanges, "2 mm"), check("row", graph.DoesNotFit, "2 mm"), false},
-		{"as bad by another rule", check("bore", graph.DoesNotFit, "2 mm"), check("row", graph.FitsWithChanges, "2 mm"), false},
-		{"unknown before, a change now", check("row", graph.Unknown, ""), check("row", graph.FitsWithChanges, "10 mm"), false},
-		{"unknown before and now", check("row", graph.Unknown, ""), check("row", graph.Unknown, ""), false},
-		{"does not fit, and did not", check("family", graph.DoesNotFit, ""), check("family", graph.DoesNotFit, ""), true},
+		{"it fits", check("row", unknown, ""), check("row", fits, ""), true},
+		{"as far apart as before", check("row", changes, "2 mm"), check("row", changes, "2 mm"), true},
+		{"less far apart than before", check("row", changes, "2 mm"), check("row", changes, "1.9 mm"), true},
+		{"a little further apart", check("row", changes, "2 mm"), check("row", changes, "2.1 mm"), false},
+		{"worse by verdict", check("row", changes, "2 mm"), check("row", no, "2 mm"), false},
+		{"as bad by another rule", check("bore", no, "2 mm"), check("row", changes, "2 mm"), false},
+		{"unknown before, a change now", check("row", unknown, ""), check("row", changes, "10 mm"), false},
+		{"unknown before and now", check("row", unknown, ""), check("row", unknown, ""), false},
+		{"does not fit, and did not", check("family", no, ""), check("family", no, ""), true},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -38,7 +38,8 @@ func (p *planner) isFree(id graph.PositionID) bool {
 		return free
 	}
 	mine := p.before.Seat(id)
-	free := !p.q.noExchange && !mine.Empty && p.isUsableWith(map[graph.PositionID]graph.PartID{p.onDonor(id): mine.Part.ID})
+	free := !p.q.noExchange && !mine.Empty &&
+		p.isUsableWith(map[graph.PositionID]graph.PartID{p.onDonor(id): mine.Part.ID})
 	p.free[id] = free
 	return free
 }

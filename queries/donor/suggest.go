@@ -93,6 +93,9 @@ type cutter struct {
 	judged     map[string]examine.Outcome
 }
 
+// UnitsTime is how long groups are planned when nobody says, all together.
+const UnitsTime = 8 * time.Second
+
 // mostUnits is how many units are listed.
 const mostUnits = 12
 
@@ -100,8 +103,9 @@ const mostUnits = 12
 // with what carries and stops it, and each assembly by itself, then grown by the
 // neighbour that does away with most mismatches, as long as one does. Of the most
 // promising it plans each, in the time of the question. With Take, only groups that
-// hold what is named there are listed. Errors are those of Donor.
-func DonorUnits(ctx context.Context, r graph.Reader, q DonorQuestion) (UnitsAnswer, error) {
+// hold what is named there are listed. at, unless nil, is told which group it comes
+// to, from 0, and of how many. Errors are those of Donor.
+func DonorUnits(ctx context.Context, r graph.Reader, q DonorQuestion, at func(i, of int)) (UnitsAnswer, error) {
 	q = q.timed()
 	c, err := newCutter(ctx, r, q)
 	if err != nil {
@@ -124,7 +128,7 @@ func DonorUnits(ctx context.Context, r graph.Reader, q DonorQuestion) (UnitsAnsw
 	}
 	slices.SortStableFunc(a.Units, compareUnits)
 	a.Units = a.Units[:min(len(a.Units), mostUnits)]
-	if err := planUnits(ctx, r, q, a.Units); err != nil {
+	if err := planUnits(ctx, r, q, a.Units, at); err != nil {
 		return a, err
 	}
 	slices.SortStableFunc(a.Units, compareUnits)
@@ -132,8 +136,11 @@ func DonorUnits(ctx context.Context, r graph.Reader, q DonorQuestion) (UnitsAnsw
 }
 
 // planUnits plans each group by itself, all in the time of the question.
-func planUnits(ctx context.Context, r graph.Reader, q DonorQuestion, units []DonorUnit) error {
+func planUnits(ctx context.Context, r graph.Reader, q DonorQuestion, units []DonorUnit, at func(i, of int)) error {
 	for i := range units {
+		if at != nil {
+			at(i, len(units))
+		}
 		one := q
 		one.Take, one.Began = units[i].Assemblies, q.now()
 		one.Time = max(shortestLook, (q.Time-one.Began.Sub(q.Began))/time.Duration(len(units)-i))

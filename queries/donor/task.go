@@ -46,7 +46,8 @@ func newTask(ctx context.Context, r graph.Reader, q DonorQuestion) (*task, error
 	if err != nil {
 		return nil, err
 	}
-	for _, step := range []func() error{t.readBudget, t.readOffers, t.readTake, t.readFixed, t.readKeep, t.readReversible} {
+	for _, step := range []func() error{t.readBudget, t.readOffers, t.readTake, t.readFixed, t.readKeep,
+		t.readReversible} {
 		if err := step(); err != nil {
 			return nil, err
 		}

@@ -89,7 +89,7 @@ func (p *planner) wayOfChanges(o examine.Outcome) donorWay {
 			continue
 		}
 		orders := swap.UsefulOrders(p.before.Library(), o, c.Orders)
-		way.get = append(way.get, lists.Mapped(orders, func(order mating.Order) swap.Get { return madeGet(order, o) })...)
+		way.get = append(way.get, lists.Mapped(orders, func(order mating.Order) swap.Get { return p.madeGet(order, o) })...)
 		way.cost.Effort = max(way.cost.Effort, int(c.Effort))
 		if len(c.Do) > 0 && len(orders) == 0 {
 			way.modify = append(way.modify, DonorModify{At: o.What + " " + queries.LocalName(o.ID), Do: strings.Join(c.Do, "; "),
@@ -114,7 +114,8 @@ func (p *planner) boltsFor(o examine.Outcome) []swap.Get {
 			continue
 		}
 		for _, order := range swap.UsefulOrders(p.before.Library(), o, c.Orders) {
-			for _, bolts := range swap.BoltsFor(p.setupOf(o), p.around.Known, o, order, swap.PlaceToMake(o, order)) {
+			s := p.setupOf(o)
+			for _, bolts := range swap.BoltsFor(s, p.around.Known, o, order, swap.PlaceOfOrder(s, o, order)) {
 				bolts.For = []string{o.ID}
 				gets = append(gets, bolts)
 			}
@@ -123,9 +124,9 @@ func (p *planner) boltsFor(o examine.Outcome) []swap.Get {
 	return gets
 }
 
-func madeGet(order mating.Order, o examine.Outcome) swap.Get {
-	return swap.Get{What: order.Kind, Position: swap.PlaceToMake(o, order), Text: order.Text, Spec: order.Spec,
-		Quantity: 1, For: []string{o.ID}}
+func (p *planner) madeGet(order mating.Order, o examine.Outcome) swap.Get {
+	return swap.Get{What: order.Kind, Position: swap.PlaceOfOrder(p.setupOf(o), o, order), Text: order.Text,
+		Spec: order.Spec, Quantity: 1, For: []string{o.ID}}
 }
 
 func wayName(way donorWay) string {
@@ -174,7 +175,10 @@ func madeToMeasure(o examine.Outcome) bool {
 
 // recorded is the way somebody went with the very part at the very place.
 func (p *planner) recorded(o examine.Outcome, f graph.Finding) (donorWay, bool) {
-	if p.isRecordedRuledOut(o, f) || f.Verdict != graph.FitsWithChanges || len(f.Changes) == 0 || f.Method == graph.MethodHeard ||
+	if p.isRecordedRuledOut(o, f) {
+		return donorWay{}, false
+	}
+	if f.Verdict != graph.FitsWithChanges || len(f.Changes) == 0 || f.Method == graph.MethodHeard ||
 		f.Method == graph.MethodRead {
 		return donorWay{}, false
 	}

@@ -171,7 +171,7 @@ func spigot(b *bench, m Meeting) {
 		c.change(graph.EffortLatheWeld, "turn a locating ring, or bore the recess when it is the narrow one",
 			"locating diameters %s and %s", mm(a.nominal), mm(other.nominal))
 		c.order("ring", "locating ring "+mm(narrow)+" inside, "+mm(wide)+" outside",
-			append(bushFields(narrow, wide), Field{"length", "as deep as the recess, less the rim that enters it: measure both"})...)
+			append(bushFields(narrow, wide), Field{"length", "as deep as the recess, less what enters it: measure both"})...)
 	default:
 		c.change(graph.EffortLatheWeld, "bore the narrow one out by "+c.Gap,
 			"locating diameters %s and %s: too close for a ring", mm(a.nominal), mm(other.nominal))

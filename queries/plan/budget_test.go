@@ -78,7 +78,8 @@ func TestBudgetIsAKnapsack(t *testing.T) {
 		p.Slots = append(p.Slots, Slot{Options: []Option{{Cost: Cost{Parts: saves[i]}}, {Cost: Cost{Money: costs[i]}}}})
 		if i > 0 { // both go with both: only the money joins them
 			p.Demands = append(p.Demands, Demand{Slots: []int{i - 1, i}, Allowed: []Combination{{Options: []int{0, 0}},
-				{Options: []int{0, 1}, Cost: Cost{Distance: 1}}, {Options: []int{1, 0}, Cost: Cost{Distance: 1}}, {Options: []int{1, 1}}}})
+				{Options: []int{0, 1}, Cost: Cost{Distance: 1}}, {Options: []int{1, 0}, Cost: Cost{Distance: 1}},
+				{Options: []int{1, 1}}}})
 		}
 	}
 	const budget = 230

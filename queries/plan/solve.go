@@ -89,8 +89,12 @@ func (r Result) Gap() string {
 	return ""
 }
 
-// ProvedSmallest is the Verdict of a plan than which none is smaller.
-const ProvedSmallest = "proved smallest"
+// What a Verdict says that was proved: of a plan that none is smaller, or that there
+// is none.
+const (
+	ProvedSmallest = "proved smallest"
+	NoPlan         = "no plan"
+)
 
 // Verdict is the outcome in words: "proved smallest", "best found in 2s", "no
 // plan", "no plan within the budget", "no plan found in 2s".
@@ -102,7 +106,7 @@ func (r Result) Verdict() string {
 	case r.Proved && r.OverBudget != nil:
 		return "no plan within the budget"
 	case r.Proved:
-		return "no plan"
+		return NoPlan
 	case len(r.Plans) > 0:
 		return fmt.Sprintf("best found in %s", took)
 	}

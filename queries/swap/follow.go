@@ -520,7 +520,7 @@ func (f *follower) fit(c candidate, o examine.Outcome) {
 }
 
 func (f *follower) addOrder(s *machine.Setup, o examine.Outcome, order mating.Order) {
-	at := f.orderPlace(s, o, order)
+	at := PlaceOfOrder(s, o, order)
 	f.get(Get{What: order.Kind, Position: at, Text: order.Text, Spec: order.Spec, inRow: o.What == examine.OfStack}, o)
 	f.seat(o, order)
 	for _, bolts := range BoltsFor(s, f.knownAround(o), o, order, at) {
@@ -546,28 +546,6 @@ func (f *follower) knownAround(o examine.Outcome) []graph.Joint {
 		}
 	}
 	return known
-}
-
-// orderPlace is where something ordered goes: a line to its place, a spacer to
-// that of the spacers or behind the rear sprocket, anything else as PlaceToMake
-// says.
-func (f *follower) orderPlace(s *machine.Setup, o examine.Outcome, order mating.Order) graph.PositionID {
-	switch o.What {
-	case examine.OfRun:
-		return o.Ends[0].Position
-	case examine.OfChain:
-		if order.Kind == "chain" {
-			return o.Ends[0].Position
-		}
-		return o.Ends[2].Position
-	case examine.OfStack:
-		for _, e := range o.Ends[1:] {
-			if examine.IsSpacer(s.Seat(e.Position)) && strings.HasSuffix(string(e.Position), sideOfOrder(order)) {
-				return e.Position
-			}
-		}
-	}
-	return PlaceToMake(o, order)
 }
 
 // makeInstead leaves out a spacer to get where one of another width has to be

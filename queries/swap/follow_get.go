@@ -6,6 +6,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/examine"
+	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
 
@@ -44,9 +45,31 @@ func PriceOf(p graph.Part) string {
 	return p.Price[0].Text
 }
 
-// PlaceToMake is where something made goes: what spaces a caliper to its disc at
+// PlaceOfOrder is where something ordered goes: a line to its place, a spacer to
+// that of the spacers or behind the rear sprocket, anything else as placeToMake
+// says. The setup is the one it was judged on.
+func PlaceOfOrder(s *machine.Setup, o examine.Outcome, order mating.Order) graph.PositionID {
+	switch o.What {
+	case examine.OfRun:
+		return o.Ends[0].Position
+	case examine.OfChain:
+		if order.Kind == "chain" {
+			return o.Ends[0].Position
+		}
+		return o.Ends[2].Position
+	case examine.OfStack:
+		for _, e := range o.Ends[1:] {
+			if examine.IsSpacer(s.Seat(e.Position)) && strings.HasSuffix(string(e.Position), sideOfOrder(order)) {
+				return e.Position
+			}
+		}
+	}
+	return placeToMake(o, order)
+}
+
+// placeToMake is where something made goes: what spaces a caliper to its disc at
 // the lugs, anything else at an end that was not changed.
-func PlaceToMake(o examine.Outcome, order mating.Order) graph.PositionID {
+func placeToMake(o examine.Outcome, order mating.Order) graph.PositionID {
 	if order.Place != "" && slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == order.Place }) {
 		return order.Place
 	}

@@ -87,7 +87,8 @@ func TorquesOpened(before *examine.Before, after *machine.Setup, joints, known [
 	var rows []TorqueRow
 	for _, j := range joints {
 		if !x.isThreadJoint(j) {
-			rows = append(rows, x.torque(examine.Outcome{What: examine.OfJoint, ID: string(j.ID), Joint: j, Ends: x.Ends(j.A, j.B)}, nil))
+			o := examine.Outcome{What: examine.OfJoint, ID: string(j.ID), Joint: j, Ends: x.Ends(j.A, j.B)}
+			rows = append(rows, x.torque(o, nil))
 		}
 	}
 	return rows
