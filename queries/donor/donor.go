@@ -242,7 +242,7 @@ func (p *planner) answer() (DonorAnswer, error) {
 	if p.late {
 		a.Outcome = p.ctx.outcome(len(result.Plans) > 0)
 	}
-	a.Gap = result.Gap()
+	a.Gap = gapWords(result)
 	if p.q.Budget.Hundredths > 0 {
 		a.Budget = p.q.Budget.String()
 	}

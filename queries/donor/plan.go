@@ -169,6 +169,22 @@ func (p *planner) costOf(c plan.Cost, d DonorPlan) (DonorCost, *DonorRoute) {
 	return cost, route
 }
 
+// gapWords are how much smaller a plan might still be. Unknowns come first, and a
+// safety-relevant one is not a thousand.
+func gapWords(r plan.Result) string {
+	gap := r.Gap()
+	if gap == "" {
+		return ""
+	}
+	switch by := r.Plans[0].Cost.Unknowns - r.Least.Unknowns; {
+	case by == safetyWeight:
+		return "at most 1 safety-relevant unknown fewer"
+	case by > safetyWeight:
+		return fmt.Sprintf("at most %d safety-relevant unknowns fewer", (by+safetyWeight-1)/safetyWeight)
+	}
+	return gap
+}
+
 // isGoal reports whether a place was asked to change.
 func (t *task) isGoal(id graph.PositionID) bool {
 	_, fixed := t.fixed[id]
