@@ -2,16 +2,12 @@ package donor
 
 import (
 	"slices"
-	"time"
 
 	"matewell/graph"
 	"matewell/queries/machine"
 	"matewell/queries/plan"
 	"matewell/queries/swap"
 )
-
-// adviceTime is how long one piece of advice is tried at most.
-const adviceTime = 700 * time.Millisecond
 
 // advice is what came of trying something that might open the way.
 type advice struct {
@@ -51,7 +47,7 @@ func (p *planner) tryTaking(assembly string) advice {
 // try plans a question that differs a little; twin is a place of which it is told
 // what the plan puts there.
 func (p *planner) try(q DonorQuestion, twin graph.PositionID) advice {
-	left := min(p.ctx.left(), adviceTime)
+	left := p.ctx.left() / 2 // what comes after it wants to be tried too
 	if left < shortestLook {
 		return advice{also: notTried}
 	}
