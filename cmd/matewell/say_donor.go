@@ -221,7 +221,7 @@ func stateSection(p donor.DonorPlan) section {
 	if p.Swap.Then != nil {
 		why = p.Swap.Then.NotReady
 	}
-<<<<<<< HEAD
+	why = append(why[:len(why):len(why)], p.NotInspected...)
 	t := table{Columns: []string{"what", "why"}}
 	for _, line := range why {
 		what, reason, _ := strings.Cut(line, ": ")
@@ -230,12 +230,6 @@ func stateSection(p donor.DonorPlan) section {
 	s := section{Title: "What still stands against riding"}
 	for _, row := range t.bothSides("what").Rows {
 		s.Lines = append(s.Lines, row[0]+": "+row[1])
-=======
-	why = append(why[:len(why):len(why)], p.NotInspected...)
-	s := section{}
-	if len(why) > 0 {
-		s.Title, s.Lines = "What still stands against riding", why
->>>>>>> 3d45fb7 (Plan with offers, a budget, parts that stay as they are, and a donor that stays usable)
 	}
 	return s
 }
