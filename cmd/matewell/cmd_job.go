@@ -234,7 +234,7 @@ func lookSection(looks []job.Look) section {
 
 func jobStepSection(steps []job.Line) section {
 	s := section{Title: "Steps"}
-	s.Table.Columns = []string{"step", "do", "source"}
+	s.Table.Columns = []string{"step", "what to do", "source"}
 	for i, l := range steps {
 		s.Table.add(strconv.Itoa(i+1), l.Text, lineSource(l))
 	}

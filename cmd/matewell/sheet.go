@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"html/template"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -126,6 +127,11 @@ func (b sheetBlock) titled(title string) sheetBlock {
 func swapSheet(a swap.SwapAnswer, w worksheet.Sheet, f figure.Figures) jobSheet {
 	head := swapHead(a)
 	scope := blockOf("scope", section{Table: head.Table}).titled("What is done")
+	for _, g := range a.Get {
+		if g.What == swap.GetPart && slices.ContainsFunc(a.Swaps, func(l swap.SwapLine) bool { return l.Position == g.Position }) {
+			scope.After = append(scope.After, fmt.Sprintf("At %s what was asked for does not do; the work below fits %s instead.", g.Position.Local(), g.Part))
+		}
+	}
 	s := jobSheet{Title: head.Title, State: swapState(a)}
 	s.Blocks = append(s.Blocks, scope, openBlock(a))
 	s.Blocks = append(s.Blocks, benchBlocks(a, w, f)...)

@@ -88,6 +88,9 @@ func TestProof(t *testing.T) {
 			t.Errorf("frame %q: %q, want %q in it", tt.frame, got, tt.want)
 		}
 	}
+	if got := strings.Join(anyOf([]graph.Variant{v, {ID: "m/2003/uk"}}), " "); !strings.Contains(got, "m/2003/eu (TK6A-010601 to TK6A-012480); m/2003/uk.") {
+		t.Errorf("two variants: %q", got)
+	}
 	if got := strings.Join(Proof(graph.Variant{ID: "m/2003/eu"}, "TK6A-011377"), " "); !strings.Contains(got, "proves nothing yet") {
 		t.Errorf("without recorded numbers: %q", got)
 	}

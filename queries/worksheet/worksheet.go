@@ -139,6 +139,9 @@ func (b *builder) fit() (err error) {
 
 func (b *builder) sheet(a swap.SwapAnswer, steps []donor.WorkStep, cycle []graph.PositionID) (Sheet, error) {
 	s := Sheet{Proof: Proof(b.before.Variant, b.machines.Frame), Cycle: cycle}
+	if len(b.machines.Variants) > 1 {
+		s.Proof = anyOf(b.machines.Variants)
+	}
 	var opened []graph.JointID
 	for _, step := range steps {
 		if step.Do == donor.DoTight {
@@ -147,7 +150,7 @@ func (b *builder) sheet(a swap.SwapAnswer, steps []donor.WorkStep, cycle []graph
 		}
 		s.Steps = append(s.Steps, step)
 	}
-	s.LayOut = layOut(s.Steps, a.Renew)
+	s.LayOut = layOut(s.Steps, b.changes, a.Renew)
 	joints, err := b.readJoints(opened)
 	if err != nil {
 		return s, err
@@ -247,7 +250,7 @@ func jointOf(s *machine.Setup, j graph.Joint, rows []swap.TorqueRow) Joint {
 
 // layOut is what goes on and was not there, what must be new, and what is renewed
 // without a place of its own.
-func layOut(steps []donor.WorkStep, renew []swap.RenewRow) []Item {
+func layOut(steps []donor.WorkStep, changes map[graph.PositionID]graph.PartID, renew []swap.RenewRow) []Item {
 	var items []Item
 	add := func(i Item) {
 		i.Quantity = max(1, i.Quantity)
@@ -258,7 +261,8 @@ func layOut(steps []donor.WorkStep, renew []swap.RenewRow) []Item {
 		}
 	}
 	for _, s := range steps {
-		if s.Do == donor.DoFit || (s.Do == donor.DoIn || s.Do == donor.DoBack) && s.New {
+		_, changed := changes[s.Position] // a bolt is put in, whether it is another or not
+		if s.Do == donor.DoFit || (s.Do == donor.DoIn || s.Do == donor.DoBack) && (s.New || changed) {
 			add(Item{Position: s.Position, Part: s.Part, Text: s.Text, Quantity: s.Quantity, New: s.New})
 		}
 	}
@@ -295,6 +299,18 @@ func Proof(v graph.Variant, frame string) []string {
 	}
 	return []string{fmt.Sprintf("Frame number %s lies within %s. Read it on the steering head once more before you begin.",
 		frame, v.Frames)}
+}
+
+// anyOf says which variants it may be, where the answer is the same for all of them.
+func anyOf(variants []graph.Variant) []string {
+	said := lists.Mapped(variants, func(v graph.Variant) string {
+		if v.Frames.IsZero() {
+			return string(v.ID)
+		}
+		return fmt.Sprintf("%s (%s)", v.ID, v.Frames)
+	})
+	return []string{"It may be any of these, and the answer is the same for them: " + strings.Join(said, "; ") +
+		". Not proved yet: read the frame number on the steering head."}
 }
 
 // sources are all that speak in the sheet.

@@ -1,0 +1,102 @@
+package worksheet_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"matewell/graph"
+	"matewell/queries/demotest"
+	"matewell/queries/donor"
+	"matewell/queries/readertest"
+	"matewell/queries/swap"
+	"matewell/queries/worksheet"
+)
+
+func sheetOf(t *testing.T, on string, swaps ...swap.Replacement) (swap.SwapAnswer, worksheet.Sheet) {
+	t.Helper()
+	r := readertest.New(demotest.Facts(t))
+	q := swap.SwapQuestion{On: on, Swaps: swaps}
+	a, err := swap.Swap(t.Context(), r, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, err := worksheet.ForSwap(t.Context(), r, q, a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a, w
+}
+
+// The sheet of another master cylinder: what goes on and what must be new lies there
+// before the work, fluid is out before anything is opened, every joint that is opened
+// is tightened once, and no torque stands there without a source.
+func TestSheetOfMasterCylinder(t *testing.T) {
+	a, w := sheetOf(t, "skerry-620/2002/eu", swap.Replacement{Position: "front-brake/master-cylinder", Part: "207.7003"})
+	at := func(text string) int {
+		return slices.IndexFunc(w.LayOut, func(i worksheet.Item) bool { return i.Position.Local() == text })
+	}
+	for _, place := range []string{"front-brake/master-cylinder", "front-brake/banjo-bolt-master", "front-brake/lever", "front-brake/banjo-washer-master"} {
+		if at(place) < 0 {
+			t.Errorf("nothing lies there for %s", place)
+		}
+	}
+	if i := at("front-brake/banjo-washer-master"); i >= 0 && (!w.LayOut[i].New || w.LayOut[i].Quantity != 2) {
+		t.Errorf("the washers are %+v", w.LayOut[i])
+	}
+	if len(w.Steps) == 0 || w.Steps[0].Do != donor.DoDrain {
+		t.Error("fluid is not drained first")
+	}
+	seen := map[graph.JointID]int{}
+	for _, j := range w.Joints {
+		seen[j.Joint]++
+		if (j.Torque != "") != (j.Source != nil) || j.Torque == "" && j.See == "" {
+			t.Errorf("%s: torque %q, source %v, see %q", j.Joint, j.Torque, j.Source, j.See)
+		}
+	}
+	for _, row := range a.Torques {
+		if seen[row.Joint] != 1 {
+			t.Errorf("%s is tightened %d times", row.Joint, seen[row.Joint])
+		}
+	}
+	if slices.ContainsFunc(w.Steps, func(s donor.WorkStep) bool { return s.Do == donor.DoTight }) {
+		t.Error("joints are tightened among the steps too")
+	}
+	checks := strings.Join(w.Checks, "\n")
+	for _, want := range []string{"full lock", "no leak", "firm", "walking pace"} {
+		if !strings.Contains(checks, want) {
+			t.Errorf("nothing of %q among the checks", want)
+		}
+	}
+	for _, want := range []string{"M10x1.25 in front-brake/master-cylinder", "M10x1 in front-brake/splitter"} {
+		if !slices.Contains(w.Threads, want) {
+			t.Errorf("%q is not among the threads: %q", want, w.Threads)
+		}
+	}
+}
+
+// A panel touches nothing that anyone rides by: no brake, no bars, and the frame that
+// carries it is not worked at.
+func TestSheetOfPanel(t *testing.T) {
+	_, w := sheetOf(t, "skerry-620/2002/eu", swap.Replacement{Position: "bodywork/side-panel-left", Part: "Tarnholt 302.4026/sl"})
+	checks := strings.Join(w.Checks, "\n")
+	for _, not := range []string{"lock", "walking pace", "lever"} {
+		if strings.Contains(checks, not) {
+			t.Errorf("%q among the checks of a panel:\n%s", not, checks)
+		}
+	}
+	if len(w.Joints) == 0 || w.Joints[0].Torque == "" {
+		t.Errorf("the panel's bolts have no torque: %+v", w.Joints)
+	}
+}
+
+// What somebody's own machine was built as is proved by its frame number.
+func TestSheetOfBike(t *testing.T) {
+	_, w := sheetOf(t, "winter-project", swap.Replacement{Position: "lamps/headlamp", Part: "402.4004"})
+	if proof := strings.Join(w.Proof, " "); !strings.Contains(proof, "TK6A-011377 lies within") {
+		t.Errorf("proof: %q", proof)
+	}
+	if !strings.Contains(strings.Join(w.Checks, "\n"), "Headlamp aim") {
+		t.Errorf("checks: %q", w.Checks)
+	}
+}
