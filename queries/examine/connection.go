@@ -111,9 +111,9 @@ func (x *Examiner) jointConnection(j graph.Joint) Connection {
 			}
 		}
 	}
-	places = lists.Unique(places)
+	places = lists.Unique(append(places, x.passedPlaces(j)...))
 	reads := func() map[graph.PositionID][]string {
-		if len(places) != len(j.Fasteners)+2 { // a disc is looked for
+		if len(places) != len(j.Fasteners)+2 { // a disc is looked for, or what a bolt passes
 			return nil
 		}
 		return map[graph.PositionID][]string{j.A.Position: {j.A.Feature}, j.B.Position: {j.B.Feature}}
@@ -123,11 +123,34 @@ func (x *Examiner) jointConnection(j graph.Joint) Connection {
 		judge: func(x *Examiner) (Outcome, bool) { return x.joint(j), true },
 		remedy: func(o Outcome) []graph.PositionID {
 			if BlamesBolts(o.Checks) { // then neither washers nor what is bolted together help
-				return lists.Kept(slices.Clone(j.Fasteners),
-					func(id graph.PositionID) bool { return machine.HasKind(s.Seat(id).Part, "male-thread") })
+				return x.boltsOf(s, j)
 			}
 			return lists.Kept(slices.Clone(places), func(id graph.PositionID) bool { return !slices.Contains(j.Fasteners, id) })
 		}}
+}
+
+// boltsOf are the places of the bolts of a joint: of those that hold it, else of
+// the one whose thread it is.
+func (x *Examiner) boltsOf(s *machine.Setup, j graph.Joint) []graph.PositionID {
+	return lists.Kept(append(slices.Clone(j.Fasteners), j.A.Position, j.B.Position), func(id graph.PositionID) bool {
+		isEnd := id == j.A.Position && s.KindOf(j.A) == "male-thread" || id == j.B.Position && s.KindOf(j.B) == "male-thread"
+		return isEnd || slices.Contains(j.Fasteners, id) && machine.HasKind(s.Seat(id).Part, "male-thread")
+	})
+}
+
+// passedPlaces are the places of what the bolt of a joint passes.
+func (x *Examiner) passedPlaces(j graph.Joint) []graph.PositionID {
+	bolt, into, ok := x.threadsOf(j)
+	if !ok {
+		return nil
+	}
+	var places []graph.PositionID
+	for _, holder := range x.heldBy(bolt.Position, into.Position) {
+		for _, ref := range x.passedIn(holder, into.Position) {
+			places = append(places, ref.Position)
+		}
+	}
+	return places
 }
 
 // BlamesBolts reports whether only the bolts of a joint are at fault.
@@ -137,7 +160,7 @@ func BlamesBolts(checks []mating.Check) bool {
 		if c.Verdict == graph.Fits {
 			continue
 		}
-		if !strings.Contains(c.Rule, "bolt") || c.Rule == "bolt pattern" {
+		if (!strings.Contains(c.Rule, "bolt") || c.Rule == "bolt pattern") && c.Rule != "thread engagement" {
 			return false
 		}
 		found = true

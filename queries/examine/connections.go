@@ -215,6 +215,7 @@ func (a *Connections) widen(ctx context.Context, s *machine.Setup, from []graph.
 	}
 	slices.SortFunc(a.Known, func(x, y graph.Joint) int { return cmp.Compare(x.ID, y.ID) })
 	a.addMounts(s, from)
+	a.addBolts(s, from)
 	if err := a.addRows(ctx, s); err != nil {
 		return err
 	}
@@ -337,7 +338,7 @@ func (a *Connections) addMounts(s *machine.Setup, from []graph.PositionID) {
 		if s.KindOf(j.A) != "caliper-mount" && s.KindOf(j.B) != "caliper-mount" {
 			continue
 		}
-		if slices.ContainsFunc(a.Joints, func(k graph.Joint) bool { return k.ID == j.ID }) {
+		if a.isToJudge(j) {
 			continue
 		}
 		for _, end := range []graph.PositionID{j.A.Position, j.B.Position} {

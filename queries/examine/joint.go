@@ -46,6 +46,9 @@ func (x *Examiner) jointChecks(s *machine.Setup, j graph.Joint) []mating.Check {
 	if absent := s.Absent(j.A.Position, j.B.Position); len(absent) > 0 {
 		return absent
 	}
+	if in, ok := x.boltCase(s, j); ok {
+		return mating.JudgeBolt(in)
+	}
 	m := x.meeting(s, j)
 	if s != x.Built && len(x.Built.Absent(j.A.Position, j.B.Position)) == 0 {
 		built := x.meeting(x.Built, j)
@@ -65,6 +68,7 @@ func (x *Examiner) jointChecks(s *machine.Setup, j graph.Joint) []mating.Check {
 // meeting is what meets in a joint on one state of the machine, and what holds it.
 func (x *Examiner) meeting(s *machine.Setup, j graph.Joint) mating.Meeting {
 	m := mating.Meeting{Joint: j.ID, A: s.Side(j.A), B: s.Side(j.B), Allow: j.Allow, New: x.newSide(j),
+		Uncut: x.uncut(j.A, j.B), Over: x.overSpigot(s, j), Packed: s.PackedUnder(j.A.Position, j.B.Position),
 		Safety: FirstSafety(x.SafetyOf(x.Ends(j.A, j.B)))}
 	m.Bolts, m.Washers = s.FastenersOf(j)
 	m.BoltCount = s.BoltsOf(j)

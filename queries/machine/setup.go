@@ -125,6 +125,27 @@ func (s *Setup) BoltsOf(j graph.Joint) (n int) {
 	return n
 }
 
+// PackedAt is what lies under the part at a position, as a plate of its thickness;
+// false when nothing does.
+func (s *Setup) PackedAt(id graph.PositionID) (mating.Side, bool) {
+	thick := s.Seat(id).Packed
+	if thick == 0 {
+		return mating.Side{}, false
+	}
+	return mating.Side{Position: id, Feature: graph.Feature{Name: "packing", Kind: "plate", Dims: map[string][]graph.Reading{
+		"thickness": {{Text: measure.Format(thick, measure.Length)}}}}}, true
+}
+
+// PackedUnder is how thick what lies under the parts at some positions is
+// together, in mm.
+func (s *Setup) PackedUnder(ids ...graph.PositionID) float64 {
+	var thick float64
+	for _, id := range ids {
+		thick += s.Seat(id).Packed
+	}
+	return thick
+}
+
 // OtherSide is the position on the other side by its name; empty when the name has
 // no side.
 func OtherSide(id graph.PositionID) graph.PositionID {
@@ -170,7 +191,10 @@ type Seat struct {
 	Source   evidence.Source // the best voice for it; zero for what was asked for
 	// Others are the parts that sources also name here, for this very machine;
 	// sorted.
-	Others  []graph.PartID
+	Others []graph.PartID
+	// Packed is how thick what lies between the part and what it is bolted to is, in
+	// mm: spacers under a caliper, a ring under a disc. Zero for nothing.
+	Packed  float64
 	Changed bool // a change that was asked for, not what was there
 	Empty   bool // nothing sits here, or nobody says what
 }

@@ -2,6 +2,7 @@ package mating
 
 import (
 	"math"
+	"slices"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -14,11 +15,14 @@ type Layer struct {
 	// kind: a washer's or a plate's thickness, an eye's or a row member's width,
 	// one cheek of a clevis, the metal of a pattern or lug.
 	Dim string
+	// Beyond is true for what lies on top of the thickness measured at the thread
+	// (its grip): the joint's own washers.
+	Beyond bool
 }
 
 // BoltCase is a bolt, stud or axle with all that it passes: head, layers,
-// thread. The engine hands in one for every bolt that passes something new or
-// something whose thickness changed, and for every axle.
+// thread. The engine hands in one for every bolt of a joint whose thread is
+// described, with what the joint holds.
 type BoltCase struct {
 	Joint graph.JointID
 	Bolt  Side // of kind male-thread; an axle's own thread for an axle
@@ -32,8 +36,12 @@ type BoltCase struct {
 	// Sheared is true where what it holds pulls across it: a pivot, a lug, a
 	// stay. An eye among the layers says so by itself.
 	Sheared bool
-	// Built is the same joint as the machine left its works; nil when not known.
-	Built  *BoltCase
+	// Built is the same joint as the machine left its works, with as many layers
+	// in the same order, a zero one for what was not there; nil when not known.
+	Built *BoltCase
+	// New and Uncut as in Meeting.
+	New    graph.PositionID
+	Uncut  []graph.PositionID
 	Safety graph.Safety
 }
 
@@ -41,9 +49,10 @@ type BoltCase struct {
 // "thread", "thread engagement" (length, bottoming, a thread out of the nut),
 // "bolt through" (it goes through every hole and knocks in none), "bolt class"
 // when a class is listed or a nut carries it, and "shank in shear" where it is
-// sheared.
+// sheared. What could not be judged of the joint as built for want of sizes is
+// left out of the last and of "bolt through".
 func JudgeBolt(in BoltCase) []Check {
-	return judge(false, func(b *bench) {
+	return judge(in.New != "" && in.New == in.Into.Position, func(b *bench) {
 		c := b.check("thread")
 		male, okMale := c.thread(in.Bolt, "thread")
 		female, okFemale := c.thread(in.Into, "thread")
@@ -52,18 +61,41 @@ func JudgeBolt(in BoltCase) []Check {
 		}
 		in.engagement(b, male, female, okMale && okFemale)
 		in.class(b)
-		in.through(b, male, okMale)
-		in.shear(b)
+		if in.knownAsBuilt(b, BoltCase.through) {
+			in.through(b)
+		}
+		if in.knownAsBuilt(b, BoltCase.shear) {
+			in.shear(b)
+		}
 	})
+}
+
+// knownAsBuilt reports whether something can be judged of the joint as built,
+// which is taken for known where nobody says how that was.
+func (in BoltCase) knownAsBuilt(b *bench, judge func(BoltCase, *bench)) bool {
+	if in.Built == nil {
+		return true
+	}
+	aside := b.aside()
+	judge(*in.Built, aside)
+	for _, c := range aside.checks {
+		if c.closed().Verdict == graph.Unknown {
+			return false
+		}
+	}
+	return true
 }
 
 func (in BoltCase) engagement(b *bench, male, female measure.ThreadSize, threaded bool) {
 	c := b.check("thread engagement")
 	t := threading{bolt: in.Bolt, into: in.Into, between: in.clamped}
 	if in.Built != nil {
+		t.oldBolt = in.Built.Bolt
 		aside := b.aside().check("thread engagement")
 		length, okLength := aside.peekLength(in.Built.Bolt, "length")
-		clamped, okClamped := in.Built.clamped(aside)
+		built := *in.Built
+		built.Built = in.Built // held against itself, its grip is what it clamps
+		clamped, okClamped := built.clamped(aside)
 		t.was, t.built = length.minus(clamped), okLength && okClamped
 	}
 	t.judge(c, male, female, threaded)
@@ -77,15 +109,65 @@ func (in BoltCase) class(b *bench) {
 	boltClass(b, m)
 }
 
-// clamped is how thick all layers are together.
+// clamped is how thick all is that the bolt passes: the thickness measured at its
+// thread with what became thicker since, else all layers together.
 func (in BoltCase) clamped(c *check) (span, bool) {
+	if total, ok := in.byGrip(c); ok {
+		return total, true
+	}
 	var total span
 	all := true
 	for _, l := range in.Through {
+		if l.IsZero() {
+			continue
+		}
 		thick, ok := l.thick(c)
 		total, all = total.plus(thick), all && ok
 	}
 	return total, all
+}
+
+// byGrip is what is clamped by the thickness measured at the thread. That was
+// measured with the parts as built: of others it must be known how much thicker
+// they are, and in another part with a thread it counts as long as the layers do
+// not tell more.
+func (in BoltCase) byGrip(c *check) (span, bool) {
+	if in.Built == nil || len(in.Built.Through) != len(in.Through) {
+		return span{}, false
+	}
+	total, ok := c.peekLength(in.Into, "grip")
+	if !ok || in.Into.Part != in.Built.Into.Part && in.allThick(c) {
+		return span{}, false
+	}
+	for i, l := range in.Through {
+		was := in.Built.Through[i]
+		switch {
+		case l.IsZero() || !l.Beyond && l.Part == was.Part && !was.IsZero():
+			continue
+		case l.Beyond || was.IsZero():
+			thick, okThick := l.thick(c)
+			total, ok = total.plus(thick), ok && okThick
+			continue
+		case in.Into.Part != in.Built.Into.Part:
+			continue
+		}
+		now, okNow := l.peekThick(c)
+		before, okBefore := was.peekThick(c)
+		if !okNow || !okBefore {
+			return span{}, false
+		}
+		total = total.plus(now).minus(before)
+	}
+	return total, ok
+}
+
+func (in BoltCase) allThick(c *check) bool {
+	for _, l := range in.Through {
+		if _, ok := l.peekThick(c); !ok && !l.IsZero() {
+			return false
+		}
+	}
+	return true
 }
 
 // thickDims say how thick a layer is, by its kind.
@@ -93,11 +175,22 @@ var thickDims = map[string]string{"washer": "thickness", "plate": "thickness", "
 	"row-width": "width", "bolt-pattern": "thickness", "caliper-mount": "thickness", "banjo": "thickness",
 	"sleeve": "length"}
 
-func (l Layer) thick(c *check) (span, bool) {
-	dim := l.Dim
-	if dim == "" {
-		dim = thickDims[l.Feature.Kind]
+func (l Layer) dim() string {
+	if l.Dim != "" {
+		return l.Dim
 	}
+	return thickDims[l.Feature.Kind]
+}
+
+func (l Layer) peekThick(c *check) (span, bool) {
+	if l.dim() == "" {
+		return span{}, false
+	}
+	return c.peekLength(l.Side, l.dim())
+}
+
+func (l Layer) thick(c *check) (span, bool) {
+	dim := l.dim()
 	if dim == "" {
 		c.ask(Ask{Position: l.Position, Part: l.Part, Dim: "thickness", What: "thickness the bolt passes", Where: label(l.Side),
 			Gauge: "vernier caliper", Accuracy: "0.1 mm"})
@@ -107,14 +200,12 @@ func (l Layer) thick(c *check) (span, bool) {
 }
 
 // boltHoles say how wide a layer's hole is, by its kind, and whether a bolt must
-// fill it.
+// fill it. The holes of patterns and lugs are judged where those meet.
 var boltHoles = map[string]struct {
-	dim   string
-	snug  bool
-	needs bool // asked for when absent
-}{"washer": {"inside", false, true}, "eye": {"bore", true, true}, "clevis": {"bolt", true, true},
-	"bolt-pattern": {"hole", false, false}, "caliper-mount": {"hole", false, false}, "banjo": {"eye", false, true},
-	"sleeve": {"inside", true, true}}
+	dim  string
+	snug bool
+}{"washer": {"inside", false}, "eye": {"bore", true}, "clevis": {"bolt", true}, "banjo": {"eye", false},
+	"sleeve": {"inside", true}}
 
 // shank is what goes through the holes, in mm: the plain shank is as thick as
 // the thread where nobody measured it (ISO 4014), and the thread must pass too.
@@ -134,36 +225,35 @@ func shankOf(c *check, bolt Side, thread measure.ThreadSize) shank {
 	return s
 }
 
-// through judges the bolt in the hole of every layer.
-func (in BoltCase) through(b *bench, thread measure.ThreadSize, ok bool) {
+// through judges the bolt in the hole of every layer that has one.
+func (in BoltCase) through(b *bench) {
+	holes := slices.DeleteFunc(slices.Clone(in.Through), func(l Layer) bool {
+		_, known := boltHoles[l.Feature.Kind]
+		return !known
+	})
+	if len(holes) == 0 {
+		return
+	}
 	c := b.check("bolt through")
+	thread, ok := c.thread(in.Bolt, "thread")
 	if !ok {
-		c.ask(askFor(in.Bolt, "thread"))
 		return
 	}
 	d := shankOf(c, in.Bolt, thread)
-	seen := false
-	for _, l := range in.Through {
-		hole, known := boltHoles[l.Feature.Kind]
-		if !known || !hole.needs && len(l.Feature.Dims[hole.dim]) == 0 {
-			continue
-		}
-		seen = true
+	for _, l := range holes {
+		hole := boltHoles[l.Feature.Kind]
 		play := coarsePlay(thread.Nominal)
 		if hole.snug {
 			play = pinPlay
 		}
 		if bore, ok := c.length(l.Side, hole.dim); ok {
-			d.in(c, l.Side, hole.dim, bore, play)
+			d.in(c, Meeting{Uncut: in.Uncut}, l.Side, hole.dim, bore, play)
 		}
-	}
-	if !seen {
-		c.fits("nothing it passes has a hole of its own")
 	}
 }
 
 // in judges one plain shank in one hole.
-func (k shank) in(c *check, s Side, dim string, bore span, most float64) {
+func (k shank) in(c *check, m Meeting, s Side, dim string, bore span, most float64) {
 	d, play := mm(k.fills.nominal), bore.minus(k.fills)
 	enters := bore.minus(k.thickest)
 	switch where := play.against(0, most); {
@@ -182,6 +272,9 @@ func (k shank) in(c *check, s Side, dim string, bore span, most float64) {
 	case play.nominal/2 < leastWall-eps:
 		c.Gap = mm(play.nominal)
 		c.no("a %s bolt knocks in the %s hole of %s, with too little room for a bush", d, mm(bore.nominal), label(s))
+	case m.isUncut(s):
+		c.Gap = mm(play.nominal)
+		c.no("a %s bolt is loose in the %s hole of %s; %s", d, mm(bore.nominal), label(s), uncutWords(s))
 	default:
 		c.Gap = mm(play.nominal)
 		c.change(graph.EffortLatheWeld, "bush "+label(s)+" down to "+d, "a %s bolt is loose in the %s hole of %s", d,
@@ -268,5 +361,5 @@ func boltInHole(b *bench, m Meeting, dim string, most float64) {
 	}
 	d := shankOf(c, m.A, thread)
 	c.sizes(mm(d.fills.nominal), mm(bore.nominal), "")
-	d.in(c, m.B, dim, bore, most)
+	d.in(c, m, m.B, dim, bore, most)
 }

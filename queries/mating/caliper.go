@@ -23,6 +23,7 @@ type mount struct {
 	sure         bool // which side is which
 	style        string
 	bracket      bool // the holes do not meet: a bracket takes up height and side as well
+	noBracket    bool // none in line with the lugs can be made
 }
 
 // caliperOnLeg is rule 3 for calipers: style, bolt centres, disc size, and the
@@ -108,6 +109,15 @@ func (t *mount) height(b *bench) {
 // needs is how much further from the axle the caliper must sit, and what says
 // so; false when that is not known, which it then states.
 func (t *mount) needs(c *check) (span, string, bool) {
+	by, words, ok := t.needsBare(c)
+	if t.style == "radial" {
+		by = by.minus(exact(t.m.Packed))
+	}
+	return by, words, ok
+}
+
+// needsBare is that without what lies under the caliper.
+func (t *mount) needsBare(c *check) (span, string, bool) {
 	design, okDesign := c.length(t.caliper, "disc")
 	lug, okLug := c.length(t.leg, "disc")
 	fitted, okFitted := lug, okLug
@@ -174,11 +184,17 @@ func (t *mount) shift(c *check, by float64) {
 		where = c.Gap + " nearer to the axle"
 	}
 	switch {
+	case t.noBracket:
+		c.no("the caliper must sit %s", where)
 	case t.bracket || t.style == "axial":
-		c.change(graph.EffortLatheWeld, "let the bracket carry the caliper "+where, "the caliper must sit %s", where)
 		if !t.bracket {
 			t.orderBracket(c)
 		}
+		if t.noBracket {
+			c.no("the caliper must sit %s", where)
+			return
+		}
+		c.change(graph.EffortLatheWeld, "let the bracket carry the caliper "+where, "the caliper must sit %s", where)
 	case by > 0:
 		c.change(graph.EffortDrillShim, "shim the caliper out by "+c.Gap+" under both feet, with bolts as much longer",
 			"the caliper must sit %s", where)
@@ -203,6 +219,9 @@ func (t *mount) side(b *bench) {
 	if !okSlot || !okDisc {
 		return
 	}
+	if t.style == "axial" {
+		slot = slot.plus(exact(t.m.Packed))
+	}
 	diff := disc.minus(slot)
 	c.Had, c.Wanted, c.Gap = "slot "+mm(slot.nominal), "disc "+mm(disc.nominal), mm(math.Abs(diff.nominal))
 	switch where := diff.against(-sideMatch, sideMatch); {
@@ -213,6 +232,8 @@ func (t *mount) side(b *bench) {
 		c.settle(askFor(t.caliper, "offset"))
 		c.settle(askFor(t.leg, "offset"))
 		c.unknown("at the limits of their tolerances the disc may run off the middle of the slot")
+	case t.noBracket:
+		c.no("the slot is %s beside the disc", c.Gap)
 	case t.bracket:
 		c.change(graph.EffortLatheWeld, "let the bracket take up "+c.Gap+" sideways",
 			"the slot is %s beside the disc", c.Gap)
@@ -231,6 +252,13 @@ func (t *mount) side(b *bench) {
 // orderBracket writes both hole patterns and how far the bracket shifts the
 // caliper, outward from the axle and away from the mounting face.
 func (t *mount) orderBracket(c *check) {
+	if by, ok := t.shiftNeeded(c); ok && t.sure {
+		if words := holesOverlap(c, t.leg, t.caliper, by.nominal); words != "" {
+			t.noBracket = true
+			c.no("%s", words)
+			return
+		}
+	}
 	leg, caliper := patternWords(c, t.leg), patternWords(c, t.caliper)
 	spec := []Field{{"to suit " + label(t.leg), leg}, {"to suit " + label(t.caliper), caliper}}
 	if by, ok := t.shiftNeeded(c); ok && t.sure {

@@ -100,6 +100,7 @@ func chainLine(b *bench, in ChainCase) {
 	c := b.check("chain line")
 	front, okFront := sumLengths(c, in.FrontPlane, "plane", in.Front, "line")
 	rear, okRear := sumLengths(c, in.RearPlane, "plane", in.Rear, "line")
+	front, rear = front.plus(exact(in.FrontPacked)), rear.plus(exact(in.RearPacked))
 	if !okFront || !okRear {
 		return
 	}

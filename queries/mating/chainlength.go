@@ -16,6 +16,9 @@ type ChainCase struct {
 	// FrontMount and RearMount are what the sprockets mount by, of kind
 	// bolt-pattern or spline; zero when nobody said.
 	FrontMount, RearMount Side
+	// FrontPacked and RearPacked are how thick what lies behind the sprockets is, in
+	// mm.
+	FrontPacked, RearPacked float64
 	// Centre is the distance from output shaft to axle that the adjusters
 	// allow, "610-640 mm"; empty when nobody measured it.
 	Centre []graph.Reading

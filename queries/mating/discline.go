@@ -32,6 +32,12 @@ type DiscLineCase struct {
 	// Own is true when the caliper is the one its leg was built with: then its
 	// slot stands at slot-line.
 	Own bool
+	// Packed is how thick what lies between caliper and lugs is, in mm: it brings
+	// the slot of an axial caliper that much further out.
+	Packed float64
+	// Bracketed is true where a bracket holds the caliper: where it carries its slot
+	// is judged by the bracket.
+	Bracketed bool
 }
 
 // JudgeDiscLine judges, in one check "disc line", where the disc runs against
@@ -84,17 +90,24 @@ func (in DiscLineCase) off(c *check) (span, bool) {
 // shift is how far the slot stands nearer to the wheel than that of the leg's
 // own caliper would.
 func (in DiscLineCase) shift(b *bench, c *check) (span, bool) {
+	packed := span{}
+	if style, ok := c.peek(in.Lug, "style", measure.Word); ok && strings.EqualFold(style.Text, "axial") {
+		packed = exact(in.Packed)
+	}
 	if in.Caliper.IsZero() || in.Own || in.onBracket(b) {
-		return span{}, true
+		return span{}.minus(packed), true
 	}
 	lug, okLug := c.length(in.Lug, "offset")
 	caliper, okCaliper := c.length(in.Caliper, "offset")
-	return lug.minus(caliper), okLug && okCaliper
+	return lug.minus(caliper).minus(packed), okLug && okCaliper
 }
 
 // onBracket reports whether the caliper can't be bolted to the lugs as it is:
 // where its slot comes to stand is then up to what is made.
 func (in DiscLineCase) onBracket(b *bench) bool {
+	if in.Bracketed {
+		return true
+	}
 	if in.Own || in.Caliper.IsZero() {
 		return false
 	}
@@ -168,6 +181,10 @@ func (in DiscLineCase) line(c *check, runs, line span) {
 	case math.Abs(off.nominal) <= planeOff:
 		c.settle(askFor(in.Lug, "slot-line"), askFor(in.Mount, "inset"))
 		c.unknown("in the middle of the caliper by nominal sizes, but %s: measure it", worst)
+	case in.Bracketed:
+		c.Gap = ""
+		c.fits("the disc runs %s %s the wheel than where the leg's own caliper stands: its bracket is judged by that", gap,
+			nearer(off.nominal))
 	case in.onBracket(c.bench):
 		c.change(graph.EffortLatheWeld, "make the caliper's bracket to the disc as it runs: its order allows for it",
 			"the disc runs %s %s the wheel than where the leg's own caliper stands (%s)", gap, nearer(off.nominal),

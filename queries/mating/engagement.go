@@ -34,6 +34,7 @@ type threading struct {
 	between func(*check) (span, bool)
 	was     span // how far it reached beyond that as built
 	built   bool // was is known
+	oldBolt Side // the bolt as built; zero when not known
 }
 
 // engagement judges whether enough of the bolt carries, and whether it bottoms.
@@ -59,6 +60,7 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 	}
 	e := engaged{d: male.Nominal, pitch: female.Pitch, depth: depth, thread: male, clamped: clamped, was: t.was,
 		built: t.built}
+	e.bolt, e.class = t.bolt, t.classWanted(c)
 	e.reach = length.minus(clamped)
 	if !okClamped {
 		e.reach.low = 0 // anything up to its whole length may be clamped
@@ -80,8 +82,24 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 	}
 }
 
+// classWanted is the property class that a bolt of the joint must have: what
+// belongs in the thread, else that of the bolt as built, else of the one there.
+func (t threading) classWanted(c *check) string {
+	if listed, ok := listedClass(t.into, t.oldBolt); ok {
+		if v, ok := c.peek(listed.side, listed.dim, measure.Word); ok {
+			return v.Text + ", as listed"
+		}
+	}
+	if class, ok := c.peek(t.bolt, "class", measure.Word); ok {
+		return class.Text + ", as the one there, never lower"
+	}
+	return "as marked on the head of the one there, never lower"
+}
+
 // engaged is a bolt in its thread; all lengths in mm.
 type engaged struct {
+	bolt     Side
+	class    string // of a bolt to order
 	d, pitch float64
 	reach    span // how far the bolt reaches beyond what is clamped
 	depth    span // of full thread
@@ -282,5 +300,12 @@ func (e engaged) orderBolt(c *check, least, most float64) {
 	if heads, ok := spannerField(e.thread); ok {
 		spec = append(spec, heads)
 	}
-	c.order("bolt", fmt.Sprintf("bolt %s, %s", e.thread, length), spec...)
+	spec = append(spec, Field{"class", e.class})
+	o := c.order("bolt", fmt.Sprintf("bolt %s, %s", e.thread, length), spec...)
+	if made := mm(from); to < 1e8 {
+		o.makes(e.bolt, "length", mmRange(from, to))
+	} else {
+		o.makes(e.bolt, "length", made)
+	}
+	o.Place = e.bolt.Position
 }

@@ -23,7 +23,7 @@ func fastenersInHoles(b *bench, m Meeting, between bool) {
 	case okA && okB:
 		boltsInto(c, m, m.A, threadA.Thread)
 		boltsInto(c, m, m.B, threadB.Thread)
-		c.change(graph.EffortDrillShim, "drill the thread out of one side", "both sides are tapped")
+		oneThreadOut(c, m)
 	case okA:
 		boltsThrough(c, m, m.A, threadA.Thread, m.B)
 	case okB:
@@ -44,7 +44,7 @@ func fastenerDims(s Side) int { return len(s.Feature.Dims["hole"]) + len(s.Featu
 func boltsThrough(c *check, m Meeting, tapped Side, thread measure.ThreadSize, clear Side) {
 	boltsInto(c, m, tapped, thread)
 	if hole, ok := c.length(clear, "hole"); ok {
-		holeForBolt(c, clear, hole, thread.Nominal)
+		holeForBolt(c, m, clear, hole, thread.Nominal)
 	}
 }
 
@@ -67,17 +67,51 @@ func boltsAndNuts(c *check, m Meeting) {
 	switch {
 	case !okA || !okB:
 	case known:
-		holeForBolt(c, m.A, holeA, d)
-		holeForBolt(c, m.B, holeB, d)
+		holeForBolt(c, m, m.A, holeA, d)
+		holeForBolt(c, m, m.B, holeB, d)
 	case math.Abs(holeA.nominal-holeB.nominal) <= holeMatch+eps:
 		c.fits("%s and %s holes, one bolt goes through both", mm(holeA.nominal), mm(holeB.nominal))
 	default:
+		wider := m.A
+		if holeB.nominal > holeA.nominal {
+			wider = m.B
+		}
 		narrow, wide := min(holeA.nominal, holeB.nominal), max(holeA.nominal, holeB.nominal)
+		if m.isUncut(wider) {
+			c.no("%s and %s holes: a bolt that fills one is loose in the other; %s", mm(holeA.nominal), mm(holeB.nominal),
+				uncutWords(wider))
+			return
+		}
 		c.change(graph.EffortLatheWeld, "bush the wider holes down to "+mm(narrow),
 			"%s and %s holes: a bolt that fills one is loose in the other", mm(holeA.nominal), mm(holeB.nominal))
 		c.order("bush", "bush "+mm(narrow)+" inside, "+mm(wide)+" outside",
 			append(bushFields(narrow, wide), throughLength)...)
 	}
+}
+
+// oneThreadOut judges two tapped sides: a bolt goes through one into the other.
+func oneThreadOut(c *check, m Meeting) {
+	if m.isUncut(m.A) && m.isUncut(m.B) {
+		c.no("both sides are tapped; %s", uncutWords(m.A))
+		return
+	}
+	side := "one side"
+	if m.isUncut(m.A) {
+		side = label(m.B)
+	} else if m.isUncut(m.B) {
+		side = label(m.A)
+	}
+	c.change(graph.EffortDrillShim, "drill the thread out of "+side, "both sides are tapped")
+}
+
+// isUncut reports whether a side's holes are left as they are.
+func (m Meeting) isUncut(s Side) bool { return slices.Contains(m.Uncut, s.Position) }
+
+// uncutWords says why a hole is neither opened, nor bushed, nor bored, and who
+// could say otherwise. Common practice: what carries a brake, the steering or a
+// wheel is not altered on somebody's own account.
+func uncutWords(s Side) string {
+	return "the holes of " + label(s) + " carry brake, steering or wheel and are not altered: only its maker or a licensed workshop can say otherwise"
 }
 
 // throughLength is how long a bush for a hole is ordered.
@@ -89,7 +123,7 @@ var throughLength = Field{"length", "as thick as the part is there: measure it"}
 const holeMatch = 1.0
 
 // holeForBolt judges one clear hole against the bolt's diameter.
-func holeForBolt(c *check, s Side, hole span, d float64) {
+func holeForBolt(c *check, m Meeting, s Side, hole span, d float64) {
 	widest := d + coarsePlay(d)
 	switch hole.against(d, widest) {
 	case inside:
@@ -97,9 +131,17 @@ func holeForBolt(c *check, s Side, hole span, d float64) {
 	case below:
 		c.sizes("", "", "")
 		c.Gap = mm(d - hole.nominal)
+		if m.isUncut(s) {
+			c.no("a %s bolt does not go through a %s hole; %s", mm(d), mm(hole.nominal), uncutWords(s))
+			return
+		}
 		c.change(graph.EffortDrillShim, "open the holes of "+label(s)+" from "+mm(hole.nominal)+" to "+mm(d+finePlay(d)),
 			"a %s bolt does not go through a %s hole", mm(d), mm(hole.nominal))
 	case above:
+		if m.isUncut(s) {
+			c.no("a %s bolt is loose in a %s hole; %s", mm(d), mm(hole.nominal), uncutWords(s))
+			return
+		}
 		c.change(graph.EffortLatheWeld, "bush the holes of "+label(s)+" down to "+mm(d),
 			"a %s bolt is loose in a %s hole", mm(d), mm(hole.nominal))
 		c.order("bush", "bush "+mm(d)+" inside, "+mm(hole.nominal)+" outside",
@@ -158,7 +200,6 @@ func spigot(b *bench, m Meeting) {
 	if !c.counterparts(m) {
 		return
 	}
-	narrow, wide := min(a.nominal, other.nominal), max(a.nominal, other.nominal)
 	switch where := diff.against(-spigotPlay, spigotPlay); {
 	case where == inside || same(diff.nominal, 0):
 		c.Gap = ""
@@ -167,15 +208,55 @@ func spigot(b *bench, m Meeting) {
 		c.settle(askFor(m.A, "spigot"))
 		c.settle(askFor(m.B, "spigot"))
 		c.unknown("at the limits of their tolerances spigot and recess may not locate")
-	case (wide-narrow)/2 >= leastWall-eps:
-		c.change(graph.EffortLatheWeld, "turn a locating ring, or bore the recess when it is the narrow one",
-			"locating diameters %s and %s", mm(a.nominal), mm(other.nominal))
-		c.order("ring", "locating ring "+mm(narrow)+" inside, "+mm(wide)+" outside",
-			append(bushFields(narrow, wide), Field{"length", "as deep as the recess, less what enters it: measure both"})...)
 	default:
-		c.change(graph.EffortLatheWeld, "bore the narrow one out by "+c.Gap,
-			"locating diameters %s and %s: too close for a ring", mm(a.nominal), mm(other.nominal))
+		offSpigot(c, m, a.nominal, other.nominal)
 	}
+}
+
+// offSpigot judges two locating diameters that differ: what is raised must go
+// into the other. A hole that is too small goes over no spigot; one that is too
+// large wants a ring, where there is room for its wall.
+func offSpigot(c *check, m Meeting, a, b float64) {
+	spigot, hole, known := raised(c, m)
+	if !known {
+		c.settle(askFor(m.A, "locates"), askFor(m.B, "locates"))
+		c.unknown("locating diameters %s and %s: which of them is the spigot decides", mm(a), mm(b))
+		return
+	}
+	over, into := a, b
+	if hole.Position == m.A.Position && hole.Feature.Name == m.A.Feature.Name {
+		over, into = b, a
+	}
+	switch {
+	case into < over && m.isUncut(hole):
+		c.no("the %s hole in the middle does not go over the %s spigot of %s; %s", mm(into), mm(over), label(spigot),
+			uncutWords(hole))
+	case into < over:
+		c.change(graph.EffortLatheWeld, "bore "+label(hole)+" out to "+mm(over), "the %s hole in the middle does not go over the %s spigot", mm(into), mm(over))
+	case (into-over)/2 < leastWall-eps:
+		c.no("the %s hole in the middle is loose on the %s spigot, and %s of wall is too little for a ring", mm(into),
+			mm(over), mm((into-over)/2))
+	default:
+		c.change(graph.EffortLatheWeld, "turn a locating ring", "the %s hole in the middle is loose on the %s spigot",
+			mm(into), mm(over))
+		spec := append([]Field{{"inside", mm(over)}, {"outside", mm(into)}, {"length", "as high as the spigot: measure it"}},
+			append(boreOver(sitsOn, over, 0), outsideFor(into)...)...)
+		c.order("ring", "locating ring "+mm(over)+" inside, "+mm(into)+" outside", append(spec, sleeveFields(over, into)...)...)
+	}
+}
+
+// raised tells the spigot from the hole that goes over it: as somebody said, else
+// by what the parts are.
+func raised(c *check, m Meeting) (spigot, hole Side, ok bool) {
+	a, okA := c.peek(m.A, "locates", measure.Word)
+	b, okB := c.peek(m.B, "locates", measure.Word)
+	switch {
+	case okA && a.Text == "raised", okB && b.Text == "recess", !okA && !okB && m.Over != "" && m.Over == m.B.Position:
+		return m.A, m.B, true
+	case okB && b.Text == "raised", okA && a.Text == "recess", !okA && !okB && m.Over != "" && m.Over == m.A.Position:
+		return m.B, m.A, true
+	}
+	return m.A, m.B, false
 }
 
 // counterparts judges that of two locating diameters one is raised and the other

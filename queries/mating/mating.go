@@ -44,7 +44,16 @@ type Meeting struct {
 	Line func() DiscLineCase
 	// New is the position whose part is new to the joint: Had is then said of
 	// that part and Wanted of the other. Empty leaves the choice to the rule.
-	New    graph.PositionID
+	New graph.PositionID
+	// Uncut are the places of brake, steering and wheel parts: their holes are not
+	// opened, bushed or bored by an offer.
+	Uncut []graph.PositionID
+	// Over is the place of what goes over the other's spigot by what it is, as a
+	// disc or sprocket does; empty when that is not known.
+	Over graph.PositionID
+	// Packed is how thick what lies between the two is, in mm: spacers under a
+	// caliper. Zero when they touch.
+	Packed float64
 	Safety graph.Safety
 }
 

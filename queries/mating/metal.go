@@ -228,7 +228,7 @@ func noRoomBetween(c *check, m Meeting) string {
 	if !ok || !okA || !okB {
 		return ""
 	}
-	least := 2.2 * max(holeA, holeB) // EN 1993-1-8 table 3.3
+	least := leastHoles * max(holeA, holeB)
 	if at >= least-eps {
 		return ""
 	}
@@ -262,17 +262,64 @@ func metalFields(c *check, a, b Side) []Field {
 }
 
 // holesClash says that the holes of two pairs leave too little metal between them
-// while the caliper stays in line with its lugs. A caliper may be carried round
-// its disc, so that is a need of the order and no refusal. Source: geometry.
+// while the caliper stays in line with its lugs, and how far it must be carried
+// round its disc instead: a need of the order. Source: geometry; EN 1993-1-8
+// table 3.3 for the least distance.
 func holesClash(c *check, leg, caliper Side, by float64) []Field {
-	at, ok := holesApart(c, leg, caliper, by)
-	_, holeA, okA := holeOf(c, leg)
-	_, holeB, okB := holeOf(c, caliper)
-	if !ok || !okA || !okB || at >= 2.2*max(holeA, holeB)-eps { // EN 1993-1-8 table 3.3
+	at, hole, ok := bracketHoles(c, leg, caliper, by)
+	if !ok || at >= leastHoles*hole-eps {
 		return nil
 	}
-	return []Field{{"not in line with the lugs", "the holes would lie " + tenth(at) +
-		" from centre to centre, too close: carry the caliper round the disc until the metal between them is enough"}}
+	return []Field{{"not in line with the lugs", "the holes would lie " + tenth(at) + " from centre to centre, too close: carry the caliper at least " +
+		tenthUp(aroundDisc(c, leg, caliper, by, leastHoles*hole)) + " round the disc, where there is room for it"}}
+}
+
+// holesOverlap says why no bracket that keeps a caliper in line with its lugs can
+// be made: its holes would run into one another. Empty when one can, or when too
+// little is known. Source: geometry.
+func holesOverlap(c *check, leg, caliper Side, by float64) string {
+	at, hole, ok := bracketHoles(c, leg, caliper, by)
+	_, holeA, okA := holeOf(c, leg)
+	_, holeB, okB := holeOf(c, caliper)
+	if !ok || !okA || !okB || at >= (holeA+holeB)/2-eps {
+		return ""
+	}
+	return "no bracket joins them: its holes would run into one another, " + tenth(at) + " from centre to centre where they take up " +
+		tenth((holeA+holeB)/2) + "; one that carries the caliper at least " +
+		tenthUp(aroundDisc(c, leg, caliper, by, leastHoles*hole)) + " round the disc is for a brake specialist to draw"
+}
+
+// leastHoles is how far two holes lie apart at least, in diameters of the hole.
+// Source: EN 1993-1-8 table 3.3.
+const leastHoles = 2.2
+
+// bracketHoles is how far the nearest holes of a bracket lie apart that carries a
+// caliper by as much further out, and the larger of the two holes, in mm.
+func bracketHoles(c *check, leg, caliper Side, by float64) (at, hole float64, ok bool) {
+	at, ok = holesApart(c, leg, caliper, by)
+	_, holeA, okA := holeOf(c, leg)
+	_, holeB, okB := holeOf(c, caliper)
+	return at, max(holeA, holeB), ok && okA && okB
+}
+
+// aroundDisc is how far a caliper must at least be carried round its disc for all
+// of its holes to lie need mm from those of the leg. Over that little of its round
+// the disc counts as straight. Source: geometry.
+func aroundDisc(c *check, leg, caliper Side, by, need float64) float64 {
+	_, a, _ := patternSize(c, leg)
+	_, b, _ := patternSize(c, caliper)
+	const step = 0.1
+	for s := 0.0; ; s += step {
+		least := math.Inf(1)
+		for _, x := range []float64{-a / 2, a / 2} {
+			for _, y := range []float64{s - b/2, s + b/2} {
+				least = min(least, math.Hypot(x-y, by))
+			}
+		}
+		if least >= need-eps {
+			return s
+		}
+	}
 }
 
 // tenthUp is a length in mm, up to the next tenth.

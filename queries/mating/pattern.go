@@ -187,6 +187,10 @@ func (s spacing) differ(a, b span) {
 	default:
 		adapter(s.c, "bracket", s.m)
 	}
+	if len(s.c.Orders) == 0 { // none can be made
+		s.c.no("%s", why)
+		return
+	}
 	s.c.change(graph.EffortLatheWeld, "make a bracket from one hole pattern to the other", "%s", why)
 }
 

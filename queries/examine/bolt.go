@@ -1,0 +1,148 @@
+package examine
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// layerKinds are the features that a bolt passes where the joint is held by it.
+var layerKinds = []string{"bolt-pattern", "caliper-mount", "eye", "clevis"}
+
+// boltCase is a bolt with its thread and all that it passes, as the joints tell
+// that it holds; false for a joint of anything else, or of a bolt that holds none.
+func (x *Examiner) boltCase(s *machine.Setup, j graph.Joint) (mating.BoltCase, bool) {
+	bolt, into, ok := x.threadsOf(j)
+	if !ok {
+		return mating.BoltCase{}, false
+	}
+	holders := x.heldBy(bolt.Position, into.Position)
+	in := x.boltCaseOn(s, j, holders)
+	if s != x.Built && len(x.Built.Absent(bolt.Position, into.Position)) == 0 {
+		built := x.boltCaseOn(x.Built, j, holders)
+		in.Built = &built
+	}
+	return in, len(in.Through) > 0
+}
+
+// threadsOf are the two threads of a joint, by what they are as built.
+func (x *Examiner) threadsOf(j graph.Joint) (bolt, into graph.FeatureRef, ok bool) {
+	return endsOf(j, func(own, other graph.FeatureRef) bool {
+		return x.kindAsBuilt(own) == "male-thread" && x.kindAsBuilt(other) == "female-thread" &&
+			(x.After.KindOf(own) == "male-thread" || x.After.Seat(own.Position).Empty)
+	})
+}
+
+// heldBy are the joints that name a place among their bolts. A stud is not among
+// them: how deep it goes into its hole does not hang on what its nut holds.
+func (x *Examiner) heldBy(bolt, into graph.PositionID) []graph.Joint {
+	return lists.Kept(slices.Clone(x.Known), func(j graph.Joint) bool {
+		hasNut := slices.ContainsFunc(j.Fasteners, func(id graph.PositionID) bool {
+			return id != into && machine.HasKind(x.Built.Seat(id).Part, "female-thread")
+		})
+		return slices.Contains(j.Fasteners, bolt) && (slices.Contains(j.Fasteners, into) || !hasNut)
+	})
+}
+
+// passedIn are the sides of a joint that a bolt passes on its way into another
+// place: both when that is a nut, else the one that has no thread for it.
+func (x *Examiner) passedIn(j graph.Joint, into graph.PositionID) []graph.FeatureRef {
+	return lists.Kept([]graph.FeatureRef{j.A, j.B}, func(ref graph.FeatureRef) bool {
+		return ref.Position != into && slices.Contains(layerKinds, x.kindAsBuilt(ref))
+	})
+}
+
+func (x *Examiner) boltCaseOn(s *machine.Setup, j graph.Joint, holders []graph.Joint) mating.BoltCase {
+	bolt, into, _ := x.threadsOf(j)
+	in := mating.BoltCase{Joint: j.ID, Bolt: s.Side(bolt), Into: s.Side(into), New: x.newSide(j),
+		Safety: FirstSafety(x.SafetyOf(x.Ends(j.A, j.B)))}
+	_, washers := s.FastenersOf(j)
+	for _, holder := range holders {
+		passed := x.passedIn(holder, into.Position)
+		in.Uncut = append(in.Uncut, x.uncut(passed...)...)
+		in.Through = append(in.Through, x.layers(s, holder, passed)...)
+	}
+	if len(in.Through) == 0 {
+		return in
+	}
+	for _, w := range washers {
+		in.Through = append(in.Through, mating.Layer{Side: w, Beyond: true})
+	}
+	return in
+}
+
+// layers are what a bolt passes in one joint: the cheeks of a clevis on either
+// side of an eye, and what lies under each part.
+func (x *Examiner) layers(s *machine.Setup, j graph.Joint, passed []graph.FeatureRef) []mating.Layer {
+	var all []mating.Layer
+	for _, ref := range passed {
+		layer := mating.Layer{Side: s.Side(ref)}
+		if s.Seat(ref.Position).Empty {
+			layer = mating.Layer{}
+		}
+		all = append(all, layer)
+		packed := mating.Layer{}
+		if plate, ok := s.PackedAt(ref.Position); ok && isCarried(x.kindAsBuilt(ref)) {
+			packed.Side = plate
+		}
+		all = append(all, packed)
+		if x.kindAsBuilt(ref) == "clevis" {
+			all = append(all, layer)
+		}
+	}
+	return all
+}
+
+// isCarried reports whether a part can lie on packing by a kind of feature.
+func isCarried(kind string) bool { return kind == "bolt-pattern" || kind == "caliper-mount" }
+
+// uncut are those of the places that carry a brake, the steering or a wheel.
+func (x *Examiner) uncut(refs ...graph.FeatureRef) []graph.PositionID {
+	var ids []graph.PositionID
+	for _, ref := range refs {
+		switch x.After.Seat(ref.Position).Position.Safety {
+		case graph.SafetyBrake, graph.SafetySteering, graph.SafetyWheel:
+			ids = append(ids, ref.Position)
+		}
+	}
+	return ids
+}
+
+// overSpigot is the side of a joint that goes over the other's spigot: a disc or a
+// sprocket on what carries it.
+func (x *Examiner) overSpigot(s *machine.Setup, j graph.Joint) graph.PositionID {
+	for _, ref := range []graph.FeatureRef{j.A, j.B} {
+		part := s.Seat(ref.Position).Part
+		if s.KindOf(ref) == "bolt-pattern" && (machine.HasKind(part, "disc-rim") || machine.HasKind(part, "sprocket")) {
+			return ref.Position
+		}
+	}
+	return ""
+}
+
+// addBolts judges the bolts of the joints again whose parts changed: each passes
+// what is new.
+func (c *Connections) addBolts(s *machine.Setup, from []graph.PositionID) {
+	x := c.examiner(From(s.AsBuilt()), s)
+	for _, j := range slices.Clone(c.Joints) {
+		if !slices.Contains(from, j.A.Position) && !slices.Contains(from, j.B.Position) {
+			continue
+		}
+		for _, bolt := range j.Fasteners {
+			for _, k := range c.Known {
+				at, into, ok := x.threadsOf(k)
+				if ok && at.Position == bolt && len(x.heldBy(bolt, into.Position)) > 0 && !c.isToJudge(k) {
+					c.Joints = append(c.Joints, k)
+				}
+			}
+		}
+	}
+	slices.SortFunc(c.Joints, func(a, b graph.Joint) int { return compareText(a.ID, b.ID) })
+}
+
+func (c *Connections) isToJudge(j graph.Joint) bool {
+	return slices.ContainsFunc(c.Joints, func(k graph.Joint) bool { return k.ID == j.ID })
+}
