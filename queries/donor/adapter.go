@@ -37,6 +37,7 @@ func (p *planner) waysThrough(o examine.Outcome) []donorWay {
 		way := p.wayThrough(o, part, swap.Get{What: swap.GetAdapter, Position: o.Joint.B.Position, Part: part.ID,
 			Name: part.Name, Quantity: 1,
 			Text: machine.NameOf(part), Price: swap.PriceOf(part)})
+		way.through = part
 		for _, bolts := range swap.BoltsThroughPart(s, o, part) {
 			bolts.For = []string{o.ID}
 			way.get = append(way.get, bolts)

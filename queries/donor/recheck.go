@@ -49,8 +49,8 @@ func (p *planner) recheck(after *machine.Setup, ways []donorWay, d *DonorPlan) (
 	d.AsBefore = asBefore(outcomes)
 	a.Get = madeOf(ways)
 	a.Renew = swap.WithoutOrdered(a.Renew, a.Get)
-	a.Then = p.withAllMade(outcomes, a.Numbers, ways)
-	return a, nil
+	a.Then, err = p.withAllMade(after, j, ways)
+	return a, err
 }
 
 // remeasured are things to make with the sizes that the whole plan gives them: how
@@ -88,19 +88,36 @@ func madeOf(ways []donorWay) []swap.Get {
 }
 
 // withAllMade is what the plan comes to once its adapters are on and what is to be
-// made is made.
-func (p *planner) withAllMade(outcomes []examine.Outcome, numbers []examine.Number, ways []donorWay) *swap.SwapThen {
-	made := map[string]bool{}
+// made is made: the machine is judged again with all of it, but for what no rule can
+// judge.
+func (p *planner) withAllMade(after *machine.Setup, j swap.Judgement, ways []donorWay) (*swap.SwapThen, error) {
+	w, made := swap.NewWorkshop(), map[string]bool{}
 	for _, way := range ways {
 		if len(way.get) > 0 {
 			made[way.outcome.What+" "+way.outcome.ID] = true
 		}
+		for _, order := range way.orders {
+			w.Make(way.outcome, order)
+		}
+		for _, g := range way.get {
+			w.Bolts(g)
+		}
+		if way.through.ID != "" {
+			w.Put(way.outcome, way.through)
+		}
 	}
 	if len(made) == 0 {
-		return nil
+		return nil, nil
 	}
-	left := lists.Kept(slices.Clone(outcomes), func(o examine.Outcome) bool { return !made[o.What+" "+pairName(o)] })
-	t := &swap.SwapThen{Verdict: swap.LeftVerdict(left, numbers), NotReady: swap.NotReady(left, numbers),
+	outcomes, err := examine.Examine(p.ctx, p.before, w.On(after, nil))
+	if err != nil {
+		return nil, err
+	}
+	outcomes = append(outcomes, lists.Kept(slices.Clone(j.Outcomes), examine.IsSaid)...)
+	left := lists.Kept(outcomes, func(o examine.Outcome) bool {
+		return !made[o.What+" "+pairName(o)] || w.IsOn(o)
+	})
+	t := &swap.SwapThen{Verdict: swap.LeftVerdict(left, j.Answer.Numbers), NotReady: swap.NotReady(left, j.Answer.Numbers),
 		Left: []examine.Outcome{}}
 	t.Ready = len(t.NotReady) == 0
 	t.OnceMade = slices.ContainsFunc(madeOf(ways), swap.Get.IsOrdered)
@@ -109,5 +126,5 @@ func (p *planner) withAllMade(outcomes []examine.Outcome, numbers []examine.Numb
 			t.Left = append(t.Left, o)
 		}
 	}
-	return t
+	return t, nil
 }

@@ -18,7 +18,9 @@ type donorWay struct {
 	outcome examine.Outcome
 	cost    plan.Cost
 	name    string
-	get     []swap.Get    // adapters to get, things to make
+	get     []swap.Get // adapters to get, things to make
+	orders  []mating.Order
+	through graph.Part    // the adapter of get; zero for none
 	modify  []DonorModify // what else has to be done
 }
 
@@ -89,6 +91,7 @@ func (p *planner) wayOfChanges(o examine.Outcome) donorWay {
 			continue
 		}
 		orders := swap.UsefulOrders(p.before.Library(), o, c.Orders)
+		way.orders = append(way.orders, orders...)
 		way.get = append(way.get, lists.Mapped(orders, func(order mating.Order) swap.Get { return p.madeGet(order, o) })...)
 		way.cost.Effort = max(way.cost.Effort, int(c.Effort))
 		if len(c.Do) > 0 && len(orders) == 0 {

@@ -28,6 +28,38 @@ func (x *Examiner) boltCase(s *machine.Setup, j graph.Joint) (mating.BoltCase, b
 	return in, len(in.Through) > 0
 }
 
+// boltChecks judges a bolt with all that it passes. One whose two sides are joined
+// by something between them goes into that instead, and is ordered with it.
+func (x *Examiner) boltChecks(s *machine.Setup, j graph.Joint, in mating.BoltCase) []mating.Check {
+	bolt, into, _ := x.threadsOf(j)
+	for _, holder := range x.heldBy(bolt.Position, into.Position) {
+		if part, ok := s.Between(holder.ID); ok && isPatterned(part) || !ok && x.takesBracket(s, holder) {
+			return []mating.Check{{Rule: "thread engagement", Verdict: graph.Fits,
+				Why: "what goes between the two takes bolts of its own, made to its thickness"}}
+		}
+	}
+	return mating.JudgeBolt(in)
+}
+
+// takesBracket reports whether the two sides of a joint can only be joined by what
+// has both their hole patterns.
+func (x *Examiner) takesBracket(s *machine.Setup, j graph.Joint) bool {
+	if !isCarried(s.KindOf(j.A)) || !isCarried(s.KindOf(j.B)) {
+		return false
+	}
+	for _, c := range mating.Judge(mating.Meeting{A: s.Side(j.A), B: s.Side(j.B)}) {
+		if slices.ContainsFunc(c.Orders, func(o mating.Order) bool { return o.Between }) {
+			return true
+		}
+	}
+	return false
+}
+
+// isPatterned reports whether a part is bolted by a pattern of holes.
+func isPatterned(part graph.Part) bool {
+	return slices.ContainsFunc(part.Features, func(f graph.Feature) bool { return isCarried(f.Kind) })
+}
+
 // threadsOf are the two threads of a joint, by what they are as built.
 func (x *Examiner) threadsOf(j graph.Joint) (bolt, into graph.FeatureRef, ok bool) {
 	return endsOf(j, func(own, other graph.FeatureRef) bool {

@@ -127,7 +127,7 @@ func (x *Examiner) chainChecks(s *machine.Setup, d drive) []mating.Check {
 	if d.planes[0].Position != "" && d.planes[1].Position != "" {
 		in.FrontPlane, in.RearPlane = s.Side(d.planes[0]), s.Side(d.planes[1])
 		in.FrontMount, in.RearMount = s.Side(d.mounts[0]), s.Side(d.mounts[1])
-		in.FrontPacked, in.RearPacked = s.PackedUnder(d.sprockets[0].Position), s.PackedUnder(d.sprockets[1].Position)
+		in.FrontPacked, in.RearPacked = x.thickUnder(s, d.sprockets[0].Position), x.thickUnder(s, d.sprockets[1].Position)
 	} else {
 		in.NoLine = true
 	}

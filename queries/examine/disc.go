@@ -63,10 +63,8 @@ func (d discLine) meets() []graph.FeatureRef {
 func (x *Examiner) discCase(s *machine.Setup, d discLine) mating.DiscLineCase {
 	in := mating.DiscLineCase{Stack: x.stackCase(s, d.stack), Member: d.member, Holder: d.holder, Left: d.left,
 		Mount: s.Side(d.mount), Disc: s.Side(d.disc), Lug: s.Side(d.lug)}
-	if plate, ok := s.PackedAt(d.disc.Position); ok {
-		in.Under = append(in.Under, plate)
-	}
-	in.Packed = s.PackedUnder(d.caliper.Position)
+	in.Under = x.under(s, d.disc.Position)
+	in.Packed, in.Bracketed = s.PackedUnder(d.caliper.Position), x.isBracketed(s, d)
 	if d.known {
 		in.Caliper = s.Side(d.caliper)
 		in.Own = x.asBuilt(s, d.lug.Position) && x.asBuilt(s, d.caliper.Position)

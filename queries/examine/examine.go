@@ -287,6 +287,10 @@ func (o Outcome) SpeaksOf(id graph.PositionID) bool {
 		})
 }
 
+// IsSaid reports whether an outcome is not judged again with other parts around it:
+// what is said of a part, its sort, its open ends, that nothing is known.
+func IsSaid(o Outcome) bool { return IsOfPart(o) && o.What != OfInnerRow }
+
 // IsOfPart reports whether an outcome is about a part at its place alone: what is
 // said of it, its sort, its open ends, that nothing is known. No other part puts
 // that right, and a plan does not reckon with it. So it is with the inside of a

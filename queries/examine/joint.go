@@ -47,7 +47,10 @@ func (x *Examiner) jointChecks(s *machine.Setup, j graph.Joint) []mating.Check {
 		return absent
 	}
 	if in, ok := x.boltCase(s, j); ok {
-		return mating.JudgeBolt(in)
+		return x.boltChecks(s, j, in)
+	}
+	if part, ok := s.Between(j.ID); ok {
+		return x.throughChecks(s, j, part)
 	}
 	m := x.meeting(s, j)
 	if s != x.Built && len(x.Built.Absent(j.A.Position, j.B.Position)) == 0 {

@@ -27,10 +27,7 @@ func Shifts(part graph.Part, a, b, disc mating.Side) bool {
 	if a.Feature.Kind != "caliper-mount" || b.Feature.Kind != "caliper-mount" {
 		return true
 	}
-	leg, caliper := a, b
-	if len(a.Feature.Dims["thread"]) == 0 && len(b.Feature.Dims["thread"]) > 0 {
-		leg, caliper = b, a
-	}
+	leg, caliper := legFirst(a, b)
 	shift, ok := shiftOf(part, leg, caliper)
 	if !ok {
 		return false
@@ -40,6 +37,15 @@ func Shifts(part graph.Part, a, b, disc mating.Side) bool {
 	return !slices.ContainsFunc(checks, func(c mating.Check) bool {
 		return c.Verdict != graph.Fits && (aside || c.Rule != "bracket sideways")
 	})
+}
+
+// legFirst are two sides of a caliper's mount, the tapped one first: that is the
+// leg's.
+func legFirst(a, b mating.Side) (leg, caliper mating.Side) {
+	if len(a.Feature.Dims["thread"]) == 0 && len(b.Feature.Dims["thread"]) > 0 {
+		return b, a
+	}
+	return a, b
 }
 
 // shiftOf is what a bracket gives: as measured, else by the discs and offsets

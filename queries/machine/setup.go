@@ -181,6 +181,7 @@ type Setup struct {
 	built   map[graph.PositionID]Seat // as built; shared
 	found   map[graph.PositionID]Seat // where the bike differs; shared
 	changes map[graph.PositionID]Seat // what this setup changes
+	between map[graph.JointID]graph.Part
 }
 
 // Seat is what sits at one position.
@@ -254,7 +255,7 @@ func (s *Setup) Library() *Library { return s.library }
 // AsBuilt is the same variant without the bike's own parts and without changes.
 func (s *Setup) AsBuilt() *Setup {
 	plain := *s
-	plain.Bike, plain.changes = nil, nil
+	plain.Bike, plain.changes, plain.between = nil, nil, nil
 	return &plain
 }
 
@@ -319,6 +320,20 @@ func (s *Setup) WithSeats(changes map[graph.PositionID]Seat) *Setup {
 	next := *s
 	next.changes = changes
 	return &next
+}
+
+// WithBetween is the machine with parts between the two sides of some joints, and
+// no others: adapters, brackets, sleeves. Their readings must be ranked already.
+func (s *Setup) WithBetween(parts map[graph.JointID]graph.Part) *Setup {
+	next := *s
+	next.between = parts
+	return &next
+}
+
+// Between is what stands between the two sides of a joint; false when they meet.
+func (s *Setup) Between(id graph.JointID) (graph.Part, bool) {
+	part, ok := s.between[id]
+	return part, ok
 }
 
 // BuiltAt is what sits at a position as built; no seat at all for one that was

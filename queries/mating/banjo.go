@@ -132,8 +132,10 @@ func banjoBolt(b *bench, m Meeting, banjos int) {
 	}
 	lengths := mmRange(up(least.nominal), math.Floor(most.nominal*2+eps)/2)
 	text := fmt.Sprintf("banjo bolt %s, %s under the head", thread, lengths)
-	order := func() {
-		c.order("banjo bolt", text, Field{"thread", thread.String()}, Field{"length under the head", lengths})
+	order := func(bolt Side) {
+		o := c.order("banjo bolt", text, Field{"thread", thread.String()}, Field{"length under the head", lengths})
+		o.makes(bolt, "thread", thread.String())
+		o.makes(bolt, "length", lengths)
 	}
 	if len(m.Bolts) == 0 {
 		c.Wanted = lengths
@@ -143,14 +145,14 @@ func banjoBolt(b *bench, m Meeting, banjos int) {
 	for _, bolt := range m.Bolts {
 		t, okBolt := c.thread(bolt, "thread")
 		if okBolt && !meetThreads(c, bolt, t, m.B, thread) {
-			order()
+			order(bolt)
 			continue
 		}
 		length, ok := c.length(bolt, "length")
 		if !ok || !okBolt {
 			continue
 		}
-		banjoLength(c, m, length, least, most, eyeWords(banjos), order)
+		banjoLength(c, m, length, least, most, eyeWords(banjos), func() { order(bolt) })
 	}
 }
 

@@ -211,12 +211,26 @@ func (o *Order) makes(s Side, dim, text string) {
 		return
 	}
 	f := s.Feature
+	if o.Instead == s.Position && o.Makes.Name == f.Name {
+		f = o.Makes
+	}
 	f.Dims = maps.Clone(f.Dims)
 	if f.Dims == nil {
 		f.Dims = map[string][]graph.Reading{}
 	}
 	f.Dims[dim] = []graph.Reading{{Text: text}}
-	o.Instead, o.Makes = s.Position, f
+	o.Instead, o.Makes, o.Dims = s.Position, f, append(o.Dims, dim)
+}
+
+// feature is one of what is made, with its dimensions as name and text in turns.
+func feature(name, kind string, dims ...string) graph.Feature {
+	f := graph.Feature{Name: name, Kind: kind, Dims: map[string][]graph.Reading{}}
+	for i := 0; i+1 < len(dims); i += 2 {
+		if dims[i+1] != "" {
+			f.Dims[dims[i]] = []graph.Reading{{Text: dims[i+1]}}
+		}
+	}
+	return f
 }
 
 // closed is the finished check.

@@ -280,7 +280,7 @@ func (k shank) in(c *check, m Meeting, s Side, dim string, bore span, most float
 		c.change(graph.EffortLatheWeld, "bush "+label(s)+" down to "+d, "a %s bolt is loose in the %s hole of %s", d,
 			mm(bore.nominal), label(s))
 		c.order("bush", "bush "+d+" inside, "+mm(bore.nominal)+" outside",
-			append(bushFields(k.fills.nominal, bore.nominal), throughLength)...)
+			append(bushFields(k.fills.nominal, bore.nominal), throughLength)...).makes(s, dim, d)
 	}
 }
 

@@ -67,7 +67,7 @@ func TestBoltThroughAll(t *testing.T) {
 		{"weaker than the lug's list", onLug(long.with("class", "8.8"), caliper), "bolt class", no, "weaker"},
 		{"class missing", onLug(long.with("class", ""), caliper), "bolt class", open, "property class"},
 		{"other thread", onLug(long.with("thread", "M6"), caliper), "thread", no, "M6"},
-		{"thread missing", onLug(long.with("thread", ""), caliper), "bolt through", open, "thread"},
+		{"thread missing", onLug(long.with("thread", ""), caliper), "thread", open, "thread"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -96,7 +96,7 @@ func TestAxleLength(t *testing.T) {
 		return Layer{Side: s}
 	}
 	leg := made("gap", "width", "160 mm").with("width", "25 mm")
-	row := []Layer{{leg, "width"}, layer("spacer-left", "20 mm"), layer("hub", "120 mm"), layer("spacer-right", "20 mm"), {leg, "width"}}
+	row := []Layer{{Side: leg, Dim: "width"}, layer("spacer-left", "20 mm"), layer("hub", "120 mm"), layer("spacer-right", "20 mm"), {Side: leg, Dim: "width"}}
 	row[4].Position = "bench/other-leg"
 	nut := made("female-thread", "thread", "M16x1.5", "depth", "13 mm", "hole", "through", "material", "steel", "class", "8")
 	for _, tt := range []struct {

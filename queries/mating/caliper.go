@@ -273,7 +273,53 @@ func (t *mount) orderBracket(c *check) {
 	o.Between = true
 	if t.sure {
 		o.Place = t.leg.Position
+		o.Stands = t.bracketMade(c)
 	}
+}
+
+// bracketMade is a bracket as ordered: what it has for the leg, for the caliper,
+// and how far it carries that. Its metal is drawn to the order.
+func (t *mount) bracketMade(c *check) []graph.Feature {
+	on, off := feature("leg-side", "caliper-mount"), feature("caliper-side", "caliper-mount")
+	like := func(f graph.Feature, s Side, dims ...string) {
+		for _, dim := range dims {
+			if r := s.Feature.Dims[dim]; len(r) > 0 {
+				f.Dims[dim] = r[:1]
+			}
+		}
+	}
+	like(on, t.leg, "style", "spacing", "disc", "offset")
+	like(off, t.caliper, "style", "spacing", "disc", "offset")
+	on.Dims["hole"] = clearFor(c, t.leg)
+	off.Dims["thread"] = tapFor(c, t.caliper)
+	made := []graph.Feature{on, off}
+	by, ok := t.shiftNeeded(c)
+	if ok {
+		shift := feature("shift", "shift", "outward", mm(by.nominal))
+		if side, ok := t.sidewaysNeeded(c); ok {
+			shift.Dims["sideways"] = []graph.Reading{{Text: mm(side.nominal)}}
+		}
+		made = append(made, shift)
+	}
+	return made
+}
+
+// clearFor is a clear hole for the bolt that goes into a side, tapFor the thread of
+// the bolt that goes through one; nil when that is not known. Source: ISO 273.
+func clearFor(c *check, s Side) []graph.Reading {
+	bolt, _, ok := holeOf(c, s)
+	if !ok {
+		return nil
+	}
+	return []graph.Reading{{Text: mm(bolt + finePlay(bolt))}}
+}
+
+func tapFor(c *check, s Side) []graph.Reading {
+	bolt, _, ok := holeOf(c, s)
+	if !ok {
+		return nil
+	}
+	return []graph.Reading{{Text: "M" + plain(bolt)}}
 }
 
 // shiftNeeded is needs on a bench of its own: what it states belongs to the
@@ -290,22 +336,30 @@ func (t *mount) shiftNeeded(c *check) (span, bool) {
 // sideways says how far the bracket moves the caliper across the wheel, so that
 // its slot stands over the disc where that really runs.
 func (t *mount) sideways(c *check) []Field {
-	slot, okSlot := c.peekLength(t.caliper, "offset")
-	disc, okDisc := c.peekLength(t.leg, "offset")
-	if !okSlot || !okDisc || !t.sure {
+	if len(t.caliper.Feature.Dims["offset"]) == 0 || len(t.leg.Feature.Dims["offset"]) == 0 || !t.sure {
 		return nil
 	}
-	by := disc.minus(slot)
-	if t.m.Line != nil {
-		aside := c.bench.aside().check("disc line")
-		off, ok := t.m.Line().off(aside)
-		if !ok {
-			return []Field{{"carries the caliper sideways", "first find where the disc runs"}}
-		}
-		c.also(aside.Uses)
-		by = by.minus(off)
+	by, ok := t.sidewaysNeeded(c)
+	if !ok {
+		return []Field{{"carries the caliper sideways", "first find where the disc runs"}}
 	}
 	return shiftField("the lugs' face", by.nominal)
+}
+
+// sidewaysNeeded is how much further from the lugs' face the caliper must sit.
+func (t *mount) sidewaysNeeded(c *check) (span, bool) {
+	slot, okSlot := c.peekLength(t.caliper, "offset")
+	disc, okDisc := c.peekLength(t.leg, "offset")
+	by := disc.minus(slot)
+	if !okSlot || !okDisc || t.m.Line == nil {
+		return by, okSlot && okDisc
+	}
+	aside := c.bench.aside().check("disc line")
+	off, ok := t.m.Line().off(aside)
+	if ok {
+		c.also(aside.Uses)
+	}
+	return by.minus(off), ok
 }
 
 // spaceOut states that the slot must come t mm further out, away from the wheel,
@@ -327,7 +381,7 @@ func (t *mount) orderUnderCaliper(c *check, kind, what string, thick float64) {
 	}
 	o := c.order(kind, what+" "+tenth(thick)+" thick", append(spec, Field{"outside",
 		"flush with the lug: measure its width"}, Field{"faces", "flat and parallel, both to one thickness"})...)
-	o.Thicker, o.Place = thick, t.leg.Position
+	o.Thicker, o.Place, o.Under = thick, t.leg.Position, t.caliper.Position
 }
 
 // shiftField says how far a bracket moves the caliper, without a sign; nothing

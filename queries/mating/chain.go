@@ -122,12 +122,13 @@ func chainLine(b *bench, in ChainCase) {
 		c.change(graph.EffortDrillShim, "bring the "+near+" sprocket "+tenth(math.Abs(diff.nominal))+
 			" further left with a spacer behind it, or machine the "+further+" one",
 			"the %s sprocket runs %s further left than the %s one", further, c.Gap, near)
-		mount := in.RearMount
+		mount, sprocket := in.RearMount, in.Rear
 		if near == "front" {
-			mount = in.FrontMount
+			mount, sprocket = in.FrontMount, in.Front
 		}
-		c.order("spacer", "sprocket spacer "+tenth(math.Abs(diff.nominal))+" thick", append(
-			[]Field{{"behind", near + " sprocket"}, {"thickness", tenth(math.Abs(diff.nominal))}}, behindSprocket(c, mount)...)...).Thicker = math.Abs(diff.nominal)
+		o := c.order("spacer", "sprocket spacer "+tenth(math.Abs(diff.nominal))+" thick", append(
+			[]Field{{"behind", near + " sprocket"}, {"thickness", tenth(math.Abs(diff.nominal))}}, behindSprocket(c, mount)...)...)
+		o.Thicker, o.Under = math.Abs(diff.nominal), sprocket.Position
 	}
 }
 

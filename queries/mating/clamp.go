@@ -61,9 +61,11 @@ func sleeveInClamp(c *check, m Meeting, clamp, tube float64) {
 	c.change(graph.EffortLatheWeld, "turn a split sleeve over the full length of the clamp", "the tube is %s too thin for the clamp", c.Gap)
 	if okLength {
 		spec := append(append(boreOver(sitsOn, tube, 0), outsideFor(clamp)...), sleeveFields(tube, clamp)...)
-		c.order("sleeve", "split sleeve "+mm(tube)+" inside, "+mm(clamp)+" outside, "+mm(length.nominal)+" long",
+		o := c.order("sleeve", "split sleeve "+mm(tube)+" inside, "+mm(clamp)+" outside, "+mm(length.nominal)+" long",
 			append([]Field{{"inside", mm(tube)}, {"outside", mm(clamp)}, {"length", mm(length.nominal)},
 				{"split", "one side, over the full length"}}, spec...)...)
+		o.Stands = []graph.Feature{feature("sleeve", "sleeve", "inside", mm(tube), "outside", mm(clamp), "length",
+			mm(length.nominal), "split", "yes")}
 	}
 }
 

@@ -43,7 +43,7 @@ func eyeWidth(c *check, m Meeting, width, gap span) {
 		if bolt, ok := c.peekLength(m.B, "bolt"); ok {
 			spec = append(spec, Field{"bore", "clear of a " + mm(bolt.nominal) + " bolt"})
 		}
-		c.order("spacer", "2 washers "+side+" thick", spec...)
+		c.order("spacer", "2 washers "+side+" thick", spec...).makes(m.A, "width", mm(gap.nominal))
 	case -play.nominal <= faceOff+eps:
 		c.change(graph.EffortLatheWeld, "face "+tenth(-play.nominal/2)+" off each side of the bush", "the eye is %s too wide", c.Gap)
 	default:
@@ -82,7 +82,7 @@ func eyeBolt(b *bench, m Meeting) {
 	default:
 		c.change(graph.EffortLatheWeld, "bush the eye", "a %s bolt is loose in a %s eye", mm(bolt.nominal), mm(bore.nominal))
 		c.order("bush", fmt.Sprintf("bush %s inside, %s outside", mm(bolt.nominal), mm(bore.nominal)),
-			append(bushFields(bolt.nominal, bore.nominal), eyeLength(c, m))...)
+			append(bushFields(bolt.nominal, bore.nominal), eyeLength(c, m))...).makes(m.A, "bore", mm(bolt.nominal))
 	}
 }
 

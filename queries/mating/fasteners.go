@@ -17,6 +17,9 @@ func fastenersInHoles(b *bench, m Meeting, between bool) {
 		return
 	}
 	c := b.check("bolts in holes")
+	if between {
+		m.Uncut = nil // nobody alters them
+	}
 	threadA, okA := c.peek(m.A, "thread", measure.Thread)
 	threadB, okB := c.peek(m.B, "thread", measure.Thread)
 	switch {
@@ -85,7 +88,7 @@ func boltsAndNuts(c *check, m Meeting) {
 		c.change(graph.EffortLatheWeld, "bush the wider holes down to "+mm(narrow),
 			"%s and %s holes: a bolt that fills one is loose in the other", mm(holeA.nominal), mm(holeB.nominal))
 		c.order("bush", "bush "+mm(narrow)+" inside, "+mm(wide)+" outside",
-			append(bushFields(narrow, wide), throughLength)...)
+			append(bushFields(narrow, wide), throughLength)...).makes(wider, "hole", mm(narrow))
 	}
 }
 
@@ -145,7 +148,7 @@ func holeForBolt(c *check, m Meeting, s Side, hole span, d float64) {
 		c.change(graph.EffortLatheWeld, "bush the holes of "+label(s)+" down to "+mm(d),
 			"a %s bolt is loose in a %s hole", mm(d), mm(hole.nominal))
 		c.order("bush", "bush "+mm(d)+" inside, "+mm(hole.nominal)+" outside",
-			append(bushFields(d, hole.nominal), throughLength)...)
+			append(bushFields(d, hole.nominal), throughLength)...).makes(s, "hole", mm(d))
 	default:
 		c.settle(askFor(s, "hole"))
 		c.unknown("at the limit of its tolerance the hole may not suit a %s bolt", mm(d))
@@ -241,7 +244,9 @@ func offSpigot(c *check, m Meeting, a, b float64) {
 			mm(into), mm(over))
 		spec := append([]Field{{"inside", mm(over)}, {"outside", mm(into)}, {"length", "as high as the spigot: measure it"}},
 			append(boreOver(sitsOn, over, 0), outsideFor(into)...)...)
-		c.order("ring", "locating ring "+mm(over)+" inside, "+mm(into)+" outside", append(spec, sleeveFields(over, into)...)...)
+		o := c.order("ring", "locating ring "+mm(over)+" inside, "+mm(into)+" outside",
+			append(spec, sleeveFields(over, into)...)...)
+		o.makes(hole, "spigot", mm(over))
 	}
 }
 

@@ -94,9 +94,10 @@ func (in HubSprocketCase) judge(c *check, rear, front span) {
 		c.change(graph.EffortDrillShim,
 			"put a "+tenth(math.Abs(diff.nominal))+" ring behind the rear sprocket, with bolts as much longer",
 			"the rear sprocket runs %s too far in", c.Gap)
-		c.order("ring", "sprocket ring "+tenth(math.Abs(diff.nominal))+" thick", append([]Field{{"thickness",
+		o := c.order("ring", "sprocket ring "+tenth(math.Abs(diff.nominal))+" thick", append([]Field{{"thickness",
 			tenth(math.Abs(diff.nominal))},
-			{"to suit", patternWords(c, in.Mount)}}, overSpigot(c, in.Mount)...)...).Thicker = math.Abs(diff.nominal)
+			{"to suit", patternWords(c, in.Mount)}}, overSpigot(c, in.Mount)...)...)
+		o.Thicker, o.Under = math.Abs(diff.nominal), in.Rear.Position
 	default:
 		c.change(graph.EffortLatheWeld,
 			"have "+tenth(math.Abs(diff.nominal))+" turned off the hub's sprocket face, or bring the front sprocket out as far",

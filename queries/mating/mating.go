@@ -122,17 +122,23 @@ type Order struct {
 	Spec []Field `json:"spec"` // the same, field by field, in the order one would say it
 	// Place is where it goes, where the rule knows; empty otherwise.
 	Place graph.PositionID `json:"-"`
-	// Thicker is how much more the bolts of the joint pass once it is in, in mm; 0
-	// when they pass nothing more.
-	Thicker float64 `json:"-"`
+	// Thicker is how much more the bolts of the joint pass once it is in, in mm, and
+	// Under the place of the part that then lies on it; 0 and empty when they pass
+	// nothing more.
+	Thicker float64          `json:"-"`
+	Under   graph.PositionID `json:"-"`
 	// Between is true for what has both hole patterns of a joint: the bolts that
 	// went from one side into the other serve no more.
 	Between bool `json:"-"`
-	// Makes is, of what is made in the place of Instead, the feature that is made
-	// to another size: with it in that place the machine is judged again. Zero
-	// where nothing there is replaced.
+	// Stands is, of what goes between the two sides of a joint, what it has for
+	// either: a bracket's two patterns, a sleeve.
+	Stands []graph.Feature `json:"-"`
+	// Makes is, of what is made or altered at the place of Instead, the feature that
+	// comes out, and Dims are those of its dimensions that are new. With it in that
+	// place the machine is judged again. Zero where nothing there is replaced.
 	Instead graph.PositionID `json:"-"`
 	Makes   graph.Feature    `json:"-"`
+	Dims    []string         `json:"-"`
 }
 
 // Field is one line of an order.

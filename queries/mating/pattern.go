@@ -6,6 +6,7 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/queries/trade"
 )
 
 // patternOnPattern is rule 3 for holes that bolt to holes: count, centres, what
@@ -226,7 +227,61 @@ func adapter(c *check, kind string, m Meeting) {
 		spec = append(spec, Field{"offset, face to face", shift})
 	}
 	spec = append(spec, metalFields(c, m.A, m.B)...)
-	c.order(kind, fmt.Sprintf("%s between %s and %s", kind, a, b), spec...).Between = true
+	plate, thick := plateMade(c, m)
+	if kind == "adapter" {
+		spec = append(spec, thick...)
+	}
+	o := c.order(kind, fmt.Sprintf("%s between %s and %s", kind, a, b), spec...)
+	o.Between = true
+	o.Stands = append([]graph.Feature{patternMade(c, "a-side", m.A), patternMade(c, "b-side", m.B)}, plate...)
+}
+
+// patternMade is what an adapter has for a pattern: clear holes for a tapped one,
+// tapped holes for a clear one.
+func patternMade(c *check, name string, s Side) graph.Feature {
+	f := feature(name, s.Feature.Kind)
+	for _, dim := range []string{"style", "count", "spacing", "spacing-2", "disc", "offset"} {
+		if r := s.Feature.Dims[dim]; len(r) > 0 {
+			f.Dims[dim] = r[:1]
+		}
+	}
+	if _, tapped := c.peek(s, "thread", measure.Thread); tapped {
+		f.Dims["hole"] = clearFor(c, s)
+	} else {
+		f.Dims["thread"] = tapFor(c, s)
+	}
+	if r := s.Feature.Dims["spigot"]; len(r) > 0 { // an adapter locates on both sides
+		f.Dims["spigot"] = r[:1]
+	}
+	return f
+}
+
+// plateMade is the metal of an adapter, no thicker than its threads ask for in
+// steel, and the field that says so; nothing when too little is known.
+func plateMade(c *check, m Meeting) ([]graph.Feature, []Field) {
+	need, most, largest := 0.0, 0.0, 0.0
+	for _, s := range []Side{m.A, m.B} {
+		bolt, hole, ok := holeOf(c, s)
+		if !ok {
+			return nil, nil
+		}
+		if _, tapped := c.peek(s, "thread", measure.Thread); !tapped {
+			need = max(need, bolt)
+		}
+		if hole > most {
+			most, largest = hole, bolt
+		}
+	}
+	at, ok := holesApart(c, m.A, m.B, 0)
+	n, err := trade.EdgeNeeded(largest, most, "steel")
+	claims, errEngaged := trade.Engagement("steel", "", need)
+	if !ok || err != nil || errEngaged != nil || need == 0 {
+		return nil, nil
+	}
+	thick := claims[0].Diameters * need
+	return []graph.Feature{feature("metal", "plate", "thickness", mm(thick), "material", "steel", "edge",
+			tenthUp(n.Enough), "between", mm(at))},
+		[]Field{{"thickness, at least", tenthUp(thick) + " in steel, for its threads; what it carries then sits as much further out"}}
 }
 
 // overSpigot is the bore of what goes between two patterns of which one locates

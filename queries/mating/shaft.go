@@ -52,15 +52,17 @@ func sleeveInBore(c *check, hole Side, shaft, diameter, least float64) {
 		return
 	}
 	c.change(graph.EffortLatheWeld, "turn a sleeve for the bore", "the shaft is %s too thin for the bore", c.Gap)
-	spec := []Field{{"inside", mm(shaft)}, {"outside", mm(diameter)}}
+	spec, long := []Field{{"inside", mm(shaft)}, {"outside", mm(diameter)}}, ""
 	text := "sleeve " + mm(shaft) + " inside, " + mm(diameter) + " outside"
 	if length, ok := c.peekLength(hole, "length"); ok {
-		spec, text = append(spec, Field{"length", mm(length.nominal)}), text+", "+mm(length.nominal)+" long"
+		long = mm(length.nominal)
+		spec, text = append(spec, Field{"length", long}), text+", "+long+" long"
 	} else {
 		spec = append(spec, Field{"length", "length of the bore: measure it"})
 	}
 	spec = append(append(spec, boreOver(runsOn, shaft, least)...), outsideFor(diameter)...)
-	c.order("sleeve", text, append(spec, sleeveFields(shaft, diameter)...)...)
+	o := c.order("sleeve", text, append(spec, sleeveFields(shaft, diameter)...)...)
+	o.Stands = []graph.Feature{feature("sleeve", "sleeve", "inside", mm(shaft+least), "outside", mm(diameter), "length", long)}
 }
 
 // askTwo names one dimension of each side as what settles an unknown.

@@ -22,16 +22,15 @@ type follower struct {
 	asked  map[graph.PositionID]bool
 	around map[graph.PositionID]*examine.Connections
 	// fitted is what the trails put in so far, to see what the whole comes to.
-	fitted map[graph.PositionID]graph.PartID
-	gets   []Get
-	closed map[string]bool // joints that an adapter closes
-	done   map[string]bool // outcomes that a part put in closes
-	made   map[string]bool // outcomes for which something was ordered
-	// seats is what is made in the place of a part; seated are the outcomes for
-	// which nothing else is made: they are judged again with it.
-	seats  map[graph.PositionID]mating.Order
-	seated map[string]bool
-	start  *examine.Connections // what was read around the changes
+	fitted  map[graph.PositionID]graph.PartID
+	gets    []Get
+	closed  map[string]bool // outcomes that are closed by what no rule judges
+	through map[string]bool // joints that an adapter closes
+	done    map[string]bool // outcomes that a part put in closes
+	made    map[string]bool // outcomes for which something was ordered
+	// workshop is what is made: the machine is judged again with it on.
+	workshop *Workshop
+	start    *examine.Connections // what was read around the changes
 
 	concern  map[graph.PositionID]int        // how many joints that need a part concern it
 	wrong    map[string]bool                 // what does not fit with only the asked parts on
@@ -45,9 +44,9 @@ type follower struct {
 func newFollower(ctx context.Context, before, after *machine.Setup, donors map[graph.PositionID]donorSeat) *follower {
 	f := &follower{ctx: ctx, before: examine.From(before), donors: donors, asked: map[graph.PositionID]bool{},
 		around: map[graph.PositionID]*examine.Connections{}, fitted: map[graph.PositionID]graph.PartID{},
-		closed: map[string]bool{}, done: map[string]bool{}, made: map[string]bool{},
-		seats: map[graph.PositionID]mating.Order{}, seated: map[string]bool{},
-		concern: map[graph.PositionID]int{}, wrong: map[string]bool{}, tooDear: map[string]string{},
+		closed: map[string]bool{}, through: map[string]bool{}, done: map[string]bool{}, made: map[string]bool{},
+		workshop: NewWorkshop(),
+		concern:  map[graph.PositionID]int{}, wrong: map[string]bool{}, tooDear: map[string]string{},
 		kinds: map[graph.KindID][]graph.PartID{},
 		also:  map[graph.PartID][]graph.PartID{}, like: map[string][]graph.KindID{}}
 	for _, id := range after.Changed() {
@@ -193,8 +192,10 @@ func (f *follower) trail(s *machine.Setup, o examine.Outcome, steps []TrailStep,
 		return []Trail{ended(steps, f.otherEnd(s, o), EndsMeasure)}, nil
 	}
 	if adapter, ok := f.adapterFor(s, o); ok {
-		f.addAdapter(o, adapter)
 		part, _ := s.Library().Ranked(adapter.Part, &s.Variant)
+		f.done[o.What+" "+o.ID], f.through[o.ID] = true, true
+		f.get(adapter, o)
+		f.workshop.Put(o, part)
 		for _, bolts := range BoltsThroughPart(s, o, part) {
 			f.get(bolts, o)
 		}
@@ -466,7 +467,7 @@ func (f *follower) try(s *machine.Setup, o examine.Outcome, c *candidate) error 
 		c.all = append(c.all, got)
 		switch {
 		case examine.IsOfPart(got): // one bearing or tube does not put a hub right
-		case got.After > got.Before && got.After > graph.Fits && !f.closed[got.ID]:
+		case got.After > got.Before && got.After > graph.Fits && !f.closed[got.ID] && !f.through[got.ID]:
 			c.count(got)
 		case f.wrong[got.What+got.ID] && got.After < graph.Unknown:
 			c.helps++
@@ -521,11 +522,28 @@ func (f *follower) fit(c candidate, o examine.Outcome) {
 
 func (f *follower) addOrder(s *machine.Setup, o examine.Outcome, order mating.Order) {
 	at := PlaceOfOrder(s, o, order)
-	f.get(Get{What: order.Kind, Position: at, Text: order.Text, Spec: order.Spec, inRow: o.What == examine.OfStack}, o)
-	f.seat(o, order)
+	g := Get{What: order.Kind, Position: at, Text: order.Text, Spec: order.Spec, inRow: o.What == examine.OfStack}
+	if g.What == GetBolts {
+		g.Quantity = f.boltsAt(s, o, at)
+	}
+	f.get(g, o)
+	f.workshop.Make(o, order)
 	for _, bolts := range BoltsFor(s, f.knownAround(o), o, order, at) {
 		f.get(bolts, o)
+		f.workshop.Bolts(bolts)
 	}
+}
+
+// boltsAt is how many bolts of a place are wanted: as many as the joint that they
+// hold has holes.
+func (f *follower) boltsAt(s *machine.Setup, o examine.Outcome, at graph.PositionID) int {
+	n := s.Quantity(at)
+	for _, j := range f.knownAround(o) {
+		if slices.Contains(j.Fasteners, at) {
+			n = max(n, boltsWanted(s, j, at))
+		}
+	}
+	return n
 }
 
 // knownAround are the joints that were read around what an outcome is about.
@@ -740,40 +758,6 @@ func (f *follower) ordersBolts(id graph.PositionID) bool {
 	return slices.ContainsFunc(f.gets, func(g Get) bool { return g.What == GetBolts && g.Position == id })
 }
 
-// seat notes what is made in the place of a part, to judge the machine with it.
-func (f *follower) seat(o examine.Outcome, order mating.Order) {
-	key := o.What + " " + o.ID
-	before, more := f.seated[key]
-	known := o.After != graph.Unknown // else its size is a guess, and what is unknown stays so
-	f.seated[key] = order.Instead != "" && known && (!more || before)
-	if order.Instead != "" && known {
-		f.seats[order.Instead] = order
-	}
-}
-
-// withMade is a setup with what is made in the place of a part: that part with
-// one feature made to another size. What gave way to a part of the trails is not
-// made.
-func (f *follower) withMade(s *machine.Setup) *machine.Setup {
-	changes := s.OwnChanges()
-	for _, id := range lists.KeysOf(f.seats) {
-		order, seat := f.seats[id], s.Seat(id)
-		if seat.Empty || f.fitted[id] != "" {
-			continue
-		}
-		seat.Part.Features = slices.Clone(seat.Part.Features)
-		at := slices.IndexFunc(seat.Part.Features, func(have graph.Feature) bool { return have.Name == order.Makes.Name })
-		if at < 0 {
-			continue
-		}
-		seat.Part.Features[at] = order.Makes
-		seat.Part.ID, seat.Part.Name = graph.PartID("made: "+order.Text), order.Text
-		seat.Changed, seat.Why = true, "made to order"
-		changes[id] = seat
-	}
-	return s.WithSeats(changes)
-}
-
 // withAllOn judges the machine with all that is to be got and made on as well. It is
 // nil when that is nothing.
 func (f *follower) withAllOn(after *machine.Setup, outcomes []examine.Outcome, numbers []examine.Number) (*SwapThen,
@@ -785,13 +769,13 @@ func (f *follower) withAllOn(after *machine.Setup, outcomes []examine.Outcome, n
 	if err != nil {
 		return nil, err
 	}
-	setup = f.withMade(setup)
+	setup = f.workshop.On(setup, f.fitted)
 	got, err := examine.Examine(f.ctx, f.before.Setup(), setup)
 	if err != nil {
 		return nil, err
 	}
 	for _, o := range outcomes {
-		if examine.IsOfPart(o) && !f.replaces(o) {
+		if examine.IsSaid(o) && !f.replaces(o) {
 			got = append(got, o)
 		}
 	}
@@ -826,7 +810,7 @@ func (f *follower) replaces(o examine.Outcome) bool {
 func (f *follower) asMade(o examine.Outcome) examine.Outcome {
 	rest := lists.Kept(slices.Clone(o.Checks),
 		func(c mating.Check) bool { return c.Rule == "sprocket line" && c.Verdict != graph.Fits })
-	if o.What != examine.OfStack || len(rest) == 0 || f.seated[o.What+" "+o.ID] || !f.isMade(o) {
+	if o.What != examine.OfStack || len(rest) == 0 || f.workshop.IsOn(o) || !f.isMade(o) {
 		return o
 	}
 	delete(f.made, o.What+" "+o.ID)
@@ -838,7 +822,7 @@ func (f *follower) asMade(o examine.Outcome) examine.Outcome {
 // wrong with it, where that stands between the two sides: what takes the place of
 // a part is judged again instead. What is not known stays so: it was ordered on a guess.
 func (f *follower) isMade(o examine.Outcome) bool {
-	if !f.made[o.What+" "+o.ID] || f.seated[o.What+" "+o.ID] || o.After == graph.Unknown {
+	if !f.made[o.What+" "+o.ID] || f.workshop.IsOn(o) || o.After == graph.Unknown {
 		return false
 	}
 	return o.After == graph.FitsWithChanges || !slices.ContainsFunc(o.Checks, func(c mating.Check) bool {

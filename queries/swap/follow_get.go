@@ -24,7 +24,8 @@ type Get struct {
 	Also     []graph.PartID   `json:"also,omitempty"` // parts that do as well
 	Price    string           `json:"price,omitempty"`
 
-	inRow bool // it makes up a row along an axle
+	inRow bool          // it makes up a row along an axle
+	makes graph.Feature // of ordered bolts of a known length: their thread
 }
 
 // What a Get is, besides the kinds of order.

@@ -2,6 +2,7 @@ package swap
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -95,6 +96,7 @@ func longerBolts(s *machine.Setup, j graph.Joint, order mating.Order) []Get {
 		}
 		get := boltGet(id, boltsWanted(s, j, id), size+", "+length, append(spec, classField(s, j, thread)))
 		get.Text = word + " " + size + ", " + length
+		get.makes = lengthened(thread, order.Thicker)
 		gets = append(gets, get)
 	}
 	if len(gets) > 0 {
@@ -108,6 +110,21 @@ func longerBolts(s *machine.Setup, j graph.Joint, order mating.Order) []Get {
 		spec, length = append([]mating.Field{{Name: "thread", Value: size}}, spec...), size+", "+length
 	}
 	return []Get{boltGet(j.B.Position, n, length, spec)}
+}
+
+// lengthened is a thread that is by as much longer; zero when its length is not
+// known.
+func lengthened(thread graph.Feature, by float64) graph.Feature {
+	v, err := measure.Parse(machine.BestText(thread, "length"), measure.Length)
+	if err != nil {
+		return graph.Feature{}
+	}
+	thread.Dims = maps.Clone(thread.Dims)
+	thread.Dims["length"] = []graph.Reading{{Text: measure.Format(v.Quantity.Nominal+by, measure.Length)}}
+	if grip, err := measure.Parse(machine.BestText(thread, "grip"), measure.Length); err == nil {
+		thread.Dims["grip"] = []graph.Reading{{Text: measure.Format(grip.Quantity.Nominal+by, measure.Length)}}
+	}
+	return thread
 }
 
 // boltsOfBoth are the bolts of what has two hole patterns: one lot into each
