@@ -41,8 +41,13 @@ type Run struct {
 	// change in length moves an end by the same amount.
 	LengthenedBy []FeatureRef
 	Guides       []string // what holds it on its way, in order from From to To
-	On           []VariantID
-	Said         []Cite
+	// Hot are the places of the exhaust parts that it passes, sorted. Gap is the least
+	// distance from them on the machine as built, at both locks, fork in and out;
+	// LeastGap what the maker's book wants. Either may be empty.
+	Hot           []PositionID
+	Gap, LeastGap []Reading
+	On            []VariantID
+	Said          []Cite
 }
 
 // Circuit is the set of positions that share a fluid or a current.

@@ -43,6 +43,7 @@ type Position struct {
 	Quantity int    // how many of the part sit here; at least 1
 	Safety   Safety
 	Renew    bool         // must be new every time it is disturbed
+	Road     []string     // what sits here does that the machine needs on the road, of RoadDuties; sorted
 	After    []PositionID // must be on before this one is fitted; sorted
 	On       []VariantID  // sorted; the variants that have this position
 	Said     []Cite

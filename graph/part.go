@@ -21,7 +21,10 @@ type Kind struct {
 	Is   string // what it does and where it sits, in a phrase; may be empty
 	// Safety is the class of the places such a part sits at, unless a place says
 	// otherwise.
-	Safety   Safety
+	Safety Safety
+	// Road is what such a part does that a machine needs on the road, of RoadDuties,
+	// sorted; a place may say otherwise.
+	Road     []string
 	Features []KindFeature // sorted by name
 	Said     []Cite
 }

@@ -10,10 +10,10 @@ func (j Joint) Places() []PositionID {
 	return slices.Concat([]PositionID{j.A.Position, j.B.Position}, j.Fasteners, j.Renew)
 }
 
-// Places are the line of a run, its ends, and what moves them or asks for more
-// length.
+// Places are the line of a run, its ends, the hot parts it passes, and what moves
+// its ends or asks for more length.
 func (r Run) Places() []PositionID {
-	places := []PositionID{r.Line, r.From.Position, r.To.Position}
+	places := append([]PositionID{r.Line, r.From.Position, r.To.Position}, r.Hot...)
 	for _, ref := range slices.Concat(r.MovedBy, r.LengthenedBy) {
 		places = append(places, ref.Position)
 	}

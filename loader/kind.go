@@ -15,6 +15,7 @@ type rawKind struct {
 	name     word
 	is       word
 	safety   word
+	road     []word
 	features []named[rawKindFeature]
 	source   []word
 }
@@ -36,9 +37,20 @@ func kindForm() form[rawKind] {
 		says("what it does and where it sits", key("is", phrase().form(), func(k *rawKind) *word { return &k.is })),
 		says("safety class of the places where it sits, unless a place gives its own",
 			key("safety", oneOf(graph.SafetyClasses()...).form(), func(k *rawKind) *word { return &k.safety })),
+		says("what it does that a machine needs on the road, unless a place gives its own", key("road", roadForm(), func(k *rawKind) *[]word { return &k.road })),
 		says(`feature name: feature kind; ", may" behind it when a part of the kind may lack it`,
 			key("features", byName("features", name(), kindFeatureForm()), func(k *rawKind) *[]named[rawKindFeature] { return &k.features })),
 		sourceKey(func(k *rawKind) *[]word { return &k.source }))
+}
+
+// roadForm is a list of duties that the road asks for.
+func roadForm() form[[]word] { return oneOrMore("duties", oneOf(graph.RoadDuties()...).form()) }
+
+// roadOf are duties as they are kept: sorted, each once.
+func roadOf(raw []word) []string {
+	duties := texts(raw)
+	slices.Sort(duties)
+	return slices.Compact(duties)
 }
 
 func kindFeatureForm() form[rawKindFeature] {
@@ -75,6 +87,7 @@ func (w *world) resolveKinds() {
 			}
 			givenAt[id][f.layer] = raw.name.pos
 			k := graph.Kind{ID: id, Name: raw.item.name.text, Is: raw.item.is.text, Safety: graph.Safety(raw.item.safety.text),
+				Road:     roadOf(raw.item.road),
 				Features: w.kindFeatures(raw.item.features), Said: w.cites(f, raw.name.pos, raw.item.source)}
 			before, known := w.kinds.get(id)
 			if known {
@@ -95,6 +108,9 @@ func (w *world) unitedKind(f *dataFile, raw named[rawKind], before, later graph.
 	k := before
 	k.Name, k.Is = cmp.Or(later.Name, before.Name), cmp.Or(later.Is, before.Is)
 	k.Safety = cmp.Or(later.Safety, before.Safety)
+	if len(later.Road) > 0 {
+		k.Road = later.Road
+	}
 	k.Features = slices.Clone(before.Features)
 	for _, feature := range later.Features {
 		i := slices.IndexFunc(k.Features, func(has graph.KindFeature) bool { return has.Name == feature.Name })

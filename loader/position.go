@@ -28,6 +28,7 @@ type rawPosition struct {
 	quantity number
 	safety   word
 	renew    flag
+	road     []word
 	after    []word
 	on       []rawScope
 	source   []word
@@ -53,6 +54,7 @@ func positionForm() form[rawPosition] {
 		says("how many of the part sit here; 1 when left out", key("quantity", count().form(), func(p *rawPosition) *number { return &p.quantity })),
 		says("safety class; that of the kind when left out, none for a place that has none", key("safety", oneOf(append(graph.SafetyClasses(), noSafety)...).form(), func(p *rawPosition) *word { return &p.safety })),
 		says("yes when it must be new every time", key("renew", yesNo().form(), func(p *rawPosition) *flag { return &p.renew })),
+		says("what sits here does that the machine needs on the road; what its kind does when left out", key("road", roadForm(), func(p *rawPosition) *[]word { return &p.road })),
 		says("positions that must be on before", key("after", oneOrMore("positions", free().form()), func(p *rawPosition) *[]word { return &p.after })),
 		says("variants that have it; all when left out", key("on", scopesForm(), func(p *rawPosition) *[]rawScope { return &p.on })),
 		sourceKey(func(p *rawPosition) *[]word { return &p.source })),
@@ -83,7 +85,7 @@ func (p rawPosition) filled(from rawPosition) rawPosition {
 		p.renew = from.renew
 	}
 	p.safety = orWord(p.safety, from.safety)
-	p.after, p.on = orList(p.after, from.after), orList(p.on, from.on)
+	p.after, p.on, p.road = orList(p.after, from.after), orList(p.on, from.on), orList(p.road, from.road)
 	return p
 }
 
@@ -93,7 +95,7 @@ func (p rawPosition) movedTo(at diag.Pos) rawPosition {
 	return rawPosition{at: at, kind: p.kind.movedTo(at), name: p.name.movedTo(at), side: p.side.movedTo(at),
 		index: number{p.index.word.movedTo(at), p.index.n}, quantity: number{p.quantity.word.movedTo(at), p.quantity.n},
 		safety: p.safety.movedTo(at), renew: flag{p.renew.word.movedTo(at), p.renew.yes},
-		after: movedWords(p.after, at), on: loose(p.on)}
+		road: movedWords(p.road, at), after: movedWords(p.after, at), on: loose(p.on)}
 }
 
 func (w *world) resolveAssembly(f *dataFile, m *modelInfo, outer []word, raw named[rawAssembly]) {
@@ -180,12 +182,16 @@ func (w *world) resolvePosition(f *dataFile, m *modelInfo, assembly string, oute
 	p := graph.Position{ID: positionID(m, assembly, raw.name.text), Model: m.model.ID, Kind: graph.KindID(raw.item.kind.text),
 		Name: raw.item.name.text, Side: raw.item.side.text, Index: raw.item.index.n, Quantity: max(1, raw.item.quantity.n),
 		Safety: graph.Safety(raw.item.safety.text), Renew: raw.item.renew.yes,
-		On: on, Said: w.cites(f, raw.name.pos, raw.item.source, outer)}
+		Road: roadOf(raw.item.road),
+		On:   on, Said: w.cites(f, raw.name.pos, raw.item.source, outer)}
 	p.Assembly = p.ID.Assembly()
 	if raw.item.kind.given() {
 		if kind, known := w.knownKind(raw.item.kind); known {
 			p.Name = cmp.Or(p.Name, positionName(kind.Name, p))
 			p.Safety = cmp.Or(p.Safety, kind.Safety)
+			if len(p.Road) == 0 {
+				p.Road = slices.Clone(kind.Road)
+			}
 		}
 	}
 	if p.Safety == noSafety {
@@ -231,7 +237,8 @@ func positionName(kind string, p graph.Position) string {
 // where they hold.
 func samePosition(a, b graph.Position) bool {
 	return a.Kind == b.Kind && a.Name == b.Name && a.Side == b.Side && a.Index == b.Index &&
-		a.Quantity == b.Quantity && a.Safety == b.Safety && a.Renew == b.Renew
+		a.Quantity == b.Quantity && a.Safety == b.Safety && a.Renew == b.Renew &&
+		slices.Equal(a.Road, b.Road)
 }
 
 func overlap[K comparable](a, b []K) bool {

@@ -21,6 +21,9 @@ type rawRun struct {
 	movedBy      []word
 	lengthenedBy []word
 	guides       []word
+	hot          []word
+	gap          []rawReading
+	leastGap     []rawReading
 	on           []rawScope
 	source       []word
 	owes         []string
@@ -58,6 +61,9 @@ func runForm() form[rawRun] {
 		says("features of kind place that move an end", key("moved-by", oneOrMore("features", free().form()), func(r *rawRun) *[]word { return &r.movedBy })),
 		says("features of kind fork-length that move an end", key("lengthened-by", oneOrMore("features", free().form()), func(r *rawRun) *[]word { return &r.lengthenedBy })),
 		says("what holds it on its way, from start to end", key("guides", oneOrMore("guides", phrase().form()), func(r *rawRun) *[]word { return &r.guides })),
+		says("positions of the exhaust parts it passes", key("hot", oneOrMore("positions", free().form()), func(r *rawRun) *[]word { return &r.hot })),
+		says("least distance from them on the machine as built, at both locks, fork in and out", key("gap", length, func(r *rawRun) *[]rawReading { return &r.gap })),
+		says("least distance from them that the maker's book wants", key("least-gap", length, func(r *rawRun) *[]rawReading { return &r.leastGap })),
 		says("variants that have it; all with its positions when left out", key("on", scopesForm(), func(r *rawRun) *[]rawScope { return &r.on })),
 		sourceKey(func(r *rawRun) *[]word { return &r.source })),
 		func(r *rawRun) *[]string { return &r.owes }, "line", "from", "to")
@@ -71,15 +77,20 @@ func (r rawRun) filled(from rawRun) rawRun {
 	r.inner, r.spare = orList(r.inner, from.inner), orList(r.spare, from.spare)
 	r.movedBy, r.lengthenedBy = orList(r.movedBy, from.movedBy), orList(r.lengthenedBy, from.lengthenedBy)
 	r.guides, r.on = orList(r.guides, from.guides), orList(r.on, from.on)
+	r.hot, r.gap, r.leastGap = orList(r.hot, from.hot), orList(r.gap, from.gap), orList(r.leastGap, from.leastGap)
 	return r
 }
 
-func (r rawRun) bare() rawRun { r.needs, r.inner, r.spare = rawNeeds{}, nil, nil; return r }
+func (r rawRun) bare() rawRun {
+	r.needs, r.inner, r.spare, r.gap, r.leastGap = rawNeeds{}, nil, nil, nil, nil
+	return r
+}
 
 func (r rawRun) movedTo(at diag.Pos) rawRun {
 	moved := rawRun{at: at, line: r.line.movedTo(at), from: r.from.movedTo(at), to: r.to.movedTo(at), inner: movedReadings(r.inner, at),
 		spare: movedReadings(r.spare, at), movedBy: movedWords(r.movedBy, at), lengthenedBy: movedWords(r.lengthenedBy, at),
-		guides: movedWords(r.guides, at), on: loose(r.on)}
+		guides: movedWords(r.guides, at), hot: movedWords(r.hot, at), gap: movedReadings(r.gap, at),
+		leastGap: movedReadings(r.leastGap, at), on: loose(r.on)}
 	for i, readings := range r.needs.readings {
 		moved.needs.readings[i] = movedReadings(readings, at)
 	}
@@ -101,7 +112,10 @@ func (w *world) resolveRun(f *dataFile, m *modelInfo, outer []word, raw named[ra
 	r := graph.Run{ID: graph.RunID(string(m.model.ID) + ":" + raw.name.text), Model: m.model.ID, From: from, To: to,
 		Needs: w.needs(f, item, outer), Inner: w.length(f, item.inner, item.source, outer, "inner"), Spare: w.length(f, item.spare, item.source, outer, "spare"),
 		MovedBy: w.features(m, item.movedBy, "place"), LengthenedBy: w.features(m, item.lengthenedBy, "fork-length"),
-		Guides: texts(item.guides), Said: w.cites(f, raw.name.pos, item.source, outer)}
+		Guides: texts(item.guides), Hot: w.positionsOf(m, item.hot), Gap: w.length(f, item.gap, item.source, outer, "gap"),
+		LeastGap: w.length(f, item.leastGap, item.source, outer, "least-gap"),
+		Said:     w.cites(f, raw.name.pos, item.source, outer)}
+	w.gapOf(raw.name, item)
 	if !item.line.given() {
 		return
 	}
@@ -121,6 +135,14 @@ func (w *world) resolveRun(f *dataFile, m *modelInfo, outer []word, raw named[ra
 		return
 	}
 	w.uniteRuns(before, r, w.runs.origin(r.ID).layer == f.layer)
+}
+
+// gapOf finds distances that are from nothing: of a run that passes no hot part.
+func (w *world) gapOf(name word, item rawRun) {
+	if len(item.hot) == 0 && len(item.gap)+len(item.leastGap) > 0 {
+		d := w.Errorf(name.pos, "no-place", "run %q keeps a gap, and nothing says from what", name.text)
+		d.Hint = "add \"hot\" with the positions of the exhaust parts it passes"
+	}
 }
 
 func (w *world) uniteRuns(into *graph.Run, r graph.Run, sameLayer bool) {
@@ -144,6 +166,9 @@ func (w *world) uniteRuns(into *graph.Run, r graph.Run, sameLayer bool) {
 	if len(into.Guides) == 0 {
 		into.Guides = r.Guides
 	}
+	into.Hot = unite(into.Hot, r.Hot)
+	into.Gap = w.uniteReadings(into.Gap, r.Gap, measure.Length, "gap", sameLayer)
+	into.LeastGap = w.uniteReadings(into.LeastGap, r.LeastGap, measure.Length, "least-gap", sameLayer)
 	into.On = unite(into.On, r.On)
 	into.Said = addCites(into.Said, r.Said)
 }

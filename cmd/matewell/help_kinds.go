@@ -202,6 +202,9 @@ func (t kindTable) writeKind(b *strings.Builder, k graph.Kind) {
 	if k.Safety != graph.SafetyNone {
 		b.WriteString(helpLines("  ", fmt.Sprintf("safety class of its places: %s, unless a place says otherwise", k.Safety), "  "))
 	}
+	if len(k.Road) > 0 {
+		b.WriteString(helpLines("  ", "the road asks for it: "+strings.Join(k.Road, "; ")+"; local rules decide", "  "))
+	}
 	must, may := parted(k)
 	writeKindFeatures(b, "Every part of this kind is judged by:", must)
 	writeKindFeatures(b, "One may have, and is judged by it then:", may)

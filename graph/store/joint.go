@@ -33,7 +33,7 @@ func jointTouches(v graph.Joint) []graph.PositionID {
 }
 
 func runTouches(v graph.Run) []graph.PositionID {
-	return at([]graph.PositionID{v.Line}, slices.Concat([]graph.FeatureRef{v.From, v.To}, v.MovedBy, v.LengthenedBy)...)
+	return at(append([]graph.PositionID{v.Line}, v.Hot...), slices.Concat([]graph.FeatureRef{v.From, v.To}, v.MovedBy, v.LengthenedBy)...)
 }
 
 func circuitTouches(v graph.Circuit) []graph.PositionID {
@@ -120,6 +120,9 @@ func writeRun(s *sheet, v graph.Run) {
 	p.features(termMovedBy, v.MovedBy)
 	p.features(termLengthenedBy, v.LengthenedBy)
 	p.list(termGuides, texts(v.Guides))
+	link(p, termHot, v.Hot...)
+	p.readings(termGap, v.Gap)
+	p.readings(termLeastGap, v.LeastGap)
 	link(p, termOn, v.On...)
 	p.touches(runTouches(v))
 }
@@ -138,6 +141,9 @@ func readRun(r *record) graph.Run {
 		MovedBy:      r.features(termMovedBy),
 		LengthenedBy: r.features(termLengthenedBy),
 		Guides:       plainTexts(guides),
+		Hot:          links[graph.PositionID](r, termHot),
+		Gap:          r.readings(termGap),
+		LeastGap:     r.readings(termLeastGap),
 		On:           links[graph.VariantID](r, termOn),
 		Said:         r.said(),
 	}

@@ -84,7 +84,8 @@ func mergeBrands(a, b graph.Brand) graph.Brand {
 }
 
 func mergeKinds(a, b graph.Kind) graph.Kind {
-	return graph.Kind{ID: a.ID, Name: either(a.Name, b.Name), Is: either(a.Is, b.Is), Safety: either(a.Safety, b.Safety), Said: bothCites(a.Said, b.Said),
+	return graph.Kind{ID: a.ID, Name: either(a.Name, b.Name), Is: either(a.Is, b.Is), Safety: either(a.Safety, b.Safety), Road: both(a.Road, b.Road),
+		Said:     bothCites(a.Said, b.Said),
 		Features: lines(a.Features, b.Features, func(f graph.KindFeature) string { return f.Name }, cmp.Compare, upperLine)}
 }
 
@@ -104,7 +105,8 @@ func mergeAssemblies(a, b graph.Assembly) graph.Assembly {
 func mergePositions(a, b graph.Position) graph.Position {
 	return graph.Position{ID: a.ID, Assembly: either(a.Assembly, b.Assembly), Model: either(a.Model, b.Model), Name: either(a.Name, b.Name),
 		Kind: either(a.Kind, b.Kind), Side: either(a.Side, b.Side), Index: either(a.Index, b.Index), Quantity: either(a.Quantity, b.Quantity),
-		Safety: either(a.Safety, b.Safety), Renew: a.Renew || b.Renew, After: both(a.After, b.After), On: both(a.On, b.On),
+		Safety: either(a.Safety, b.Safety), Renew: a.Renew || b.Renew, Road: both(a.Road, b.Road),
+		After: both(a.After, b.After), On: both(a.On, b.On),
 		Said: bothCites(a.Said, b.Said)}
 }
 
@@ -156,7 +158,8 @@ func mergeRuns(a, b graph.Run) graph.Run {
 				return graph.RunNeed{Lock: a.Lock, Fork: a.Fork, Length: bothReadings(a.Length, b.Length)}
 			}),
 		Inner: bothReadings(a.Inner, b.Inner), Spare: bothReadings(a.Spare, b.Spare), MovedBy: latest(a.MovedBy, b.MovedBy),
-		LengthenedBy: latest(a.LengthenedBy, b.LengthenedBy), Guides: latest(a.Guides, b.Guides), On: both(a.On, b.On),
+		LengthenedBy: latest(a.LengthenedBy, b.LengthenedBy), Guides: latest(a.Guides, b.Guides), Hot: both(a.Hot, b.Hot),
+		Gap: bothReadings(a.Gap, b.Gap), LeastGap: bothReadings(a.LeastGap, b.LeastGap), On: both(a.On, b.On),
 		Said: bothCites(a.Said, b.Said)}
 }
 

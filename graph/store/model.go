@@ -114,6 +114,7 @@ func writePosition(s *sheet, v graph.Position) {
 	p.number(termQuantity, v.Quantity)
 	p.text(termSafety, string(v.Safety))
 	p.yes(termRenewed, v.Renew)
+	p.texts(termRoad, v.Road)
 	link(p, termAfter, v.After...)
 	link(p, termOn, v.On...)
 }
@@ -130,6 +131,7 @@ func readPosition(r *record) graph.Position {
 		Quantity: r.number(termQuantity),
 		Safety:   graph.Safety(r.text(termSafety)),
 		Renew:    r.yes(termRenewed),
+		Road:     r.texts(termRoad),
 		After:    links[graph.PositionID](r, termAfter),
 		On:       links[graph.VariantID](r, termOn),
 		Said:     r.said(),

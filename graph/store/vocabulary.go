@@ -165,6 +165,8 @@ const (
 	termQuantity quad.IRI = ownTerms + "quantity"
 	// Position -> text: safety class.
 	termSafety quad.IRI = ownTerms + "safety"
+	// Position or kind -> text: what it does that the road asks for.
+	termRoad quad.IRI = ownTerms + "road"
 	// Position -> yes: new every time; joint -> position renewed when opened.
 	termRenewed quad.IRI = ownTerms + "renewed"
 	termRenews  quad.IRI = ownTerms + "renews"
@@ -207,6 +209,11 @@ const (
 	termSpare quad.IRI = ownTerms + "spare"
 	// Run -> list of texts: what holds it, in order.
 	termGuides quad.IRI = ownTerms + "guides"
+	// Run -> position of an exhaust part that it passes; text: how far from it as
+	// built, and at least.
+	termHot      quad.IRI = ownTerms + "hot"
+	termGap      quad.IRI = ownTerms + "gap"
+	termLeastGap quad.IRI = ownTerms + "least-gap"
 
 	// Circuit -> text: what it carries; which wheel it brakes.
 	termCarries quad.IRI = ownTerms + "carries"

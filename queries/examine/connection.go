@@ -96,6 +96,8 @@ func (c *Connections) List(s *machine.Setup, at []graph.PositionID) []Connection
 	if len(c.painted) > 0 {
 		all = append(all, x.finishConnection())
 	}
+	all = append(all, x.heatConnections()...)
+	all = append(all, x.roadConnections(at)...)
 	for _, a := range x.aspects(at) {
 		all = append(all, x.aspectConnection(a))
 	}

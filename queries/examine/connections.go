@@ -158,6 +158,8 @@ func (a *Connections) cites() []graph.Cite {
 		}
 		add(run.Inner)
 		add(run.Spare)
+		add(run.Gap)
+		add(run.LeastGap)
 	}
 	return cites
 }

@@ -48,6 +48,8 @@ const (
 	OfSpeed     = "speed shown" // by the clocks
 	OfWire      = "fuse"        // a fuse with its wires and what they feed
 	OfVoltage   = "voltage"     // of what hangs on the battery
+	OfHeat      = "heat"        // of an exhaust beside a line
+	OfRoad      = "road"        // what the road asks for, and a place does
 )
 
 // Outcome is one thing that a change touches, judged before and after.
@@ -179,7 +181,7 @@ func whatOrder(what string) int {
 		OfCircuit, OfLeverage,
 		OfBleed, OfPair, OfHand, OfTyres, OfLineEnds,
 		OfHoseEnd, OfLever, OfPedal, OfLock, OfTrail, OfShock, OfStand, OfRod, OfBarRoom, OfPack, OfSpeed, OfWire, OfVoltage,
-		OfFinish,
+		OfHeat, OfRoad, OfFinish,
 		OfOpenEnd, OfPlace}, what)
 }
 
@@ -289,7 +291,9 @@ func (o Outcome) SpeaksOf(id graph.PositionID) bool {
 
 // IsSaid reports whether an outcome is not judged again with other parts around it:
 // what is said of a part, its sort, its open ends, that nothing is known.
-func IsSaid(o Outcome) bool { return IsOfPart(o) && o.What != OfInnerRow }
+func IsSaid(o Outcome) bool {
+	return IsOfPart(o) && o.What != OfInnerRow && o.What != OfHeat && o.What != OfRoad
+}
 
 // IsOfPart reports whether an outcome is about a part at its place alone: what is
 // said of it, its sort, its open ends, that nothing is known. No other part puts
@@ -297,5 +301,5 @@ func IsSaid(o Outcome) bool { return IsOfPart(o) && o.What != OfInnerRow }
 // hub, for which a plan would have to try too many bearings and tubes together: it
 // tells how that comes out.
 func IsOfPart(o Outcome) bool {
-	return slices.Contains([]string{OfWord, OfKind, OfOpenEnd, OfPlace, OfInnerRow}, o.What)
+	return slices.Contains([]string{OfWord, OfKind, OfOpenEnd, OfPlace, OfInnerRow, OfHeat, OfRoad}, o.What)
 }

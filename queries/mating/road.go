@@ -14,14 +14,14 @@ type RoadState int
 // never taken to work.
 const (
 	RoadUnknown RoadState = iota
-	RoadWorks             // it is there, all of it fits, and it is whole
+	RoadWorks             // it is there and all of it fits; whether it lights or sounds is to be tried
 	RoadAbsent            // nothing sits there
 	RoadDead              // it is there and does not work, or does not fit
 )
 
 // RoadDuty is one thing that a machine needs on the road.
 type RoadDuty struct {
-	// Name is one of RoadDuties, or a further one that local rules ask for.
+	// Name is one of graph.RoadDuties, or a further one that local rules ask for.
 	Name  string
 	At    Side // the part that does it; zero when nobody said where it sits
 	State RoadState
@@ -30,21 +30,12 @@ type RoadDuty struct {
 
 // RoadCase is the whole machine as it would go on the road.
 type RoadCase struct {
-	// Duties are those known; one of RoadDuties that is not among them counts
+	// Duties are those known; one of graph.RoadDuties that is not among them counts
 	// as unknown, but for those in Not.
 	Duties []RoadDuty
 	// Not are duties that this machine was built without and its papers do not
 	// ask for: indicators on an old one.
 	Not []string
-}
-
-// RoadDuties are what a solo motorcycle needs everywhere we know of. Which of
-// them bind a machine of a given age is for local rules. Source: inspection
-// manuals, as a list; common practice.
-func RoadDuties() []string {
-	return []string{"dipped beam", "beam side", "main beam", "tail lamp", "brake lamp, front lever",
-		"brake lamp, rear pedal",
-		"number plate lamp", "rear reflector", "horn", "indicators"}
 }
 
 // JudgeRoad judges, in one check "fit for the road", lamps, beam and horn: a lamp
@@ -60,7 +51,7 @@ func JudgeRoad(in RoadCase) []Check {
 			known[strings.ToLower(duty.Name)] = true
 			duty.judge(c)
 		}
-		for _, name := range RoadDuties() {
+		for _, name := range graph.RoadDuties() {
 			if !known[name] && !slices.Contains(in.Not, name) {
 				RoadDuty{Name: name}.judge(c)
 			}
@@ -78,7 +69,7 @@ func (d RoadDuty) judge(c *check) {
 	}
 	switch d.State {
 	case RoadWorks:
-		c.fits("%s works", d.Name)
+		c.fits("%s is there, and fits", d.Name)
 	case RoadAbsent:
 		c.no("no %s%s", d.Name, why)
 	case RoadDead:

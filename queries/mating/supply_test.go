@@ -164,7 +164,7 @@ func TestClearOfTheExhaust(t *testing.T) {
 func TestFitForTheRoad(t *testing.T) {
 	all := func(change ...RoadDuty) RoadCase {
 		var in RoadCase
-		for _, name := range RoadDuties() {
+		for _, name := range graph.RoadDuties() {
 			in.Duties = append(in.Duties, RoadDuty{Name: name, State: RoadWorks})
 		}
 		for _, c := range change {

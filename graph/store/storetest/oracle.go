@@ -284,7 +284,7 @@ func (o oracle) JointsOf(_ context.Context, models ...graph.ModelID) ([]graph.Jo
 
 func (o oracle) RunsAt(_ context.Context, at ...graph.PositionID) ([]graph.Run, error) {
 	return where(o.f.Runs, at, func(v graph.Run) []graph.PositionID {
-		return positions([]graph.PositionID{v.Line}, slices.Concat([]graph.FeatureRef{v.From, v.To}, v.MovedBy, v.LengthenedBy)...)
+		return positions(append([]graph.PositionID{v.Line}, v.Hot...), slices.Concat([]graph.FeatureRef{v.From, v.To}, v.MovedBy, v.LengthenedBy)...)
 	})
 }
 

@@ -107,7 +107,7 @@ func (d *dice) addMachines(f *graph.Facts) {
 	for _, id := range d.at {
 		f.Positions = append(f.Positions, graph.Position{ID: id, Assembly: pick(d, assemblies), Model: pick(d, models), Name: d.maybe(),
 			Kind: pick(d, d.kinds), Side: d.maybe(), Index: d.upTo(4), Quantity: d.from1(), Safety: pick(d, graph.SafetyClasses()), Renew: d.yes(),
-			After: some(d, d.at), On: some(d, d.on), Said: d.said()})
+			Road: names[string](d, 0, 2), After: some(d, d.at), On: some(d, d.on), Said: d.said()})
 	}
 	for _, id := range names[graph.FitmentID](d, 0, 4) {
 		f.Fitments = append(f.Fitments, graph.Fitment{ID: id, Position: pick(d, d.at), Part: pick(d, d.parts), Quantity: d.from1(),
@@ -123,7 +123,8 @@ func (d *dice) addJoints(f *graph.Facts) {
 	}
 	for _, id := range names[graph.RunID](d, 0, 2) {
 		run := graph.Run{ID: id, Model: model, Line: pick(d, d.at), From: d.ref(), To: d.ref(), Inner: d.maybeReadings(), Spare: d.maybeReadings(),
-			MovedBy: row(d, d.ref), LengthenedBy: row(d, d.ref), Guides: row(d, d.maybe), On: some(d, d.on), Said: d.said()}
+			MovedBy: row(d, d.ref), LengthenedBy: row(d, d.ref), Guides: row(d, d.maybe), Hot: some(d, d.at), Gap: d.maybeReadings(),
+			LeastGap: d.maybeReadings(), On: some(d, d.on), Said: d.said()}
 		for _, lock := range []string{"left", "centre", "right"} {
 			for _, fork := range []string{"extended", "compressed"} {
 				if length := d.maybeReadings(); length != nil {

@@ -73,7 +73,8 @@ func sampleModels(f *graph.Facts) {
 		{ID: "skerry-620:fork/leg-left", Assembly: "skerry-620:fork", Model: "skerry-620", Name: "fork leg, left", Kind: "fork-leg",
 			Side: "left", Quantity: 1, On: []graph.VariantID{early, late}, Said: said},
 		{ID: "skerry-620:front-brake/caliper-left", Assembly: "skerry-620:front-brake", Model: "skerry-620", Name: "caliper, left", Kind: "caliper",
-			Side: "left", Index: 1, Quantity: 1, Safety: graph.SafetyBrake, Renew: true, Said: both,
+			Side: "left", Index: 1, Quantity: 1, Safety: graph.SafetyBrake, Renew: true,
+			Road: []string{"horn", "tail lamp"}, Said: both,
 			After: []graph.PositionID{"skerry-620:fork/leg-left"}, On: []graph.VariantID{"skerry-620/2001/eu", early, late}},
 		{ID: "skerry-620:front-brake/hose", Assembly: "skerry-620:front-brake", Model: "skerry-620", Name: "brake hose", Kind: "hose",
 			Quantity: 2, On: []graph.VariantID{early}, Said: said},
@@ -128,7 +129,9 @@ func sampleJoints(f *graph.Facts) {
 			{Lock: "right", Fork: "extended", Length: []graph.Reading{reading("640 mm", "", list)}}},
 		Inner: []graph.Reading{reading("92 mm", "", list)}, Spare: []graph.Reading{reading("20-30 mm", "", list)},
 		MovedBy:      []graph.FeatureRef{{Position: caliper, Feature: "place"}, {Position: leg, Feature: "place"}},
-		LengthenedBy: []graph.FeatureRef{{Position: leg, Feature: "length"}}, Guides: []string{"steering head clip", "lower yoke clip", "a third"}}}
+		LengthenedBy: []graph.FeatureRef{{Position: leg, Feature: "length"}}, Guides: []string{"steering head clip", "lower yoke clip", "a third"},
+		Hot: []graph.PositionID{caliper, leg}, Gap: []graph.Reading{reading("25 mm", "steel rule", notes)},
+		LeastGap: []graph.Reading{reading("20 mm", "", list)}}}
 	f.Circuits = []graph.Circuit{{ID: "skerry-620:front-brake", Model: "skerry-620", Carries: "brake fluid", Feeds: []graph.PositionID{leg},
 		Fed: []graph.PositionID{hose, caliper}, Members: []graph.PositionID{leg, caliper, hose}, Wheel: "front", On: on, Said: []graph.Cite{list}}}
 	f.Stacks = []graph.Stack{{ID: "skerry-620:front-axle", Model: "skerry-620", Within: graph.FeatureRef{Position: leg, Feature: "gap"},
