@@ -758,22 +758,56 @@ func (f *follower) ordersBolts(id graph.PositionID) bool {
 	return slices.ContainsFunc(f.gets, func(g Get) bool { return g.What == GetBolts && g.Position == id })
 }
 
-// withAllOn judges the machine with all that is to be got and made on as well. It is
-// nil when that is nothing.
-func (f *follower) withAllOn(after *machine.Setup, outcomes []examine.Outcome, numbers []examine.Number) (*SwapThen,
-	error) {
-	if len(f.gets) == 0 {
-		return nil, nil
-	}
+// allOn is the machine with all that is to be got and made on.
+func (f *follower) allOn(after *machine.Setup) (*machine.Setup, error) {
 	setup, err := after.With(f.ctx, f.fitted)
 	if err != nil {
 		return nil, err
 	}
-	setup = f.workshop.On(setup, f.fitted)
-	got, err := examine.Examine(f.ctx, f.before.Setup(), setup)
-	if err != nil {
-		return nil, err
+	return f.workshop.On(setup, f.fitted), nil
+}
+
+// mostRounds is how often what is made is looked at for what it makes needful: a
+// ring under a disc its bolts, an adapter spacers and their bolts.
+const mostRounds = 3
+
+// makeFurther orders what becomes needful by what is made: with an adapter under its
+// disc a caliper takes spacers, and those take longer bolts. It gives the machine
+// with all of it as judged last.
+func (f *follower) makeFurther(after *machine.Setup) (trails []Trail, got []examine.Outcome, err error) {
+	for range mostRounds {
+		if len(f.gets) == 0 {
+			break
+		}
+		setup, err := f.allOn(after)
+		if err != nil {
+			return nil, nil, err
+		}
+		if got, err = examine.Examine(f.ctx, f.before.Setup(), setup); err != nil {
+			return nil, nil, err
+		}
+		more := lists.Kept(got, func(o examine.Outcome) bool {
+			return needsPart(o) && o.After != graph.Unknown && examine.HasOrders(o.Checks) && !f.closed[o.ID] &&
+				!f.made[o.What+" "+o.ID]
+		})
+		for _, o := range more {
+			trails = append(trails, f.endWithout(setup, o, []TrailStep{f.startOf(setup, o)}))
+			f.made[o.What+" "+o.ID] = true
+		}
+		if len(more) == 0 {
+			return trails, got, nil
+		}
 	}
+	return trails, got, nil
+}
+
+// withAllOn judges the machine with all that is to be got and made on as well. It is
+// nil when that is nothing.
+func (f *follower) withAllOn(got, outcomes []examine.Outcome, numbers []examine.Number) *SwapThen {
+	if len(f.gets) == 0 {
+		return nil
+	}
+	got = slices.Clone(got)
 	for _, o := range outcomes {
 		if examine.IsSaid(o) && !f.replaces(o) {
 			got = append(got, o)
@@ -793,7 +827,7 @@ func (f *follower) withAllOn(after *machine.Setup, outcomes []examine.Outcome, n
 			t.Left = append(t.Left, o)
 		}
 	}
-	return t, nil
+	return t
 }
 
 // replaces reports whether what an outcome is said of gives way to a part of

@@ -206,10 +206,14 @@ func answer(ctx context.Context, before, after *machine.Setup,
 	if a.Trails, err = f.follow(after, j.Outcomes); err != nil {
 		return a, err
 	}
-	a.Get = f.gets
+	further, allOn, err := f.makeFurther(after)
+	if err != nil {
+		return a, err
+	}
+	a.Trails, a.Get = append(a.Trails, further...), f.gets
 	a.Renew = WithoutOrdered(j.x.renew(j.Outcomes, f.fitted), f.gets)
-	a.Then, err = f.withAllOn(after, j.Outcomes, a.Numbers)
-	return a, err
+	a.Then = f.withAllOn(allOn, j.Outcomes, a.Numbers)
+	return a, nil
 }
 
 // sort puts the outcomes into the sections of the answer.
