@@ -51,7 +51,65 @@ func TestSpigotsHaveCounterparts(t *testing.T) {
 		{"known of one", disc.with("locates", ""), hub, "spigot", open},
 		{"known of neither", disc.with("locates", ""), hub.with("locates", ""), "spigot", yes},
 		{"wider recess, a ring", disc.with("spigot", "66 mm"), hub, "spigot", mod},
+		{"wider recess, just room for a ring", disc.with("spigot", "64 mm"), hub, "spigot", mod},
+		{"near miss: too little room for a ring", disc.with("spigot", "63 mm"), hub, "spigot", no},
+		{"narrower recess, to be bored", disc.with("spigot", "60 mm"), hub, "spigot", mod},
+		{"recess missing", disc.with("spigot", ""), hub, "spigot", open},
 	})
+}
+
+// A disc's hole goes over the hub's spigot, whoever said so; a brake part is not
+// bored. Common practice, no source.
+func TestDiscOverSpigot(t *testing.T) {
+	disc := made("bolt-pattern", "count", "5", "spacing", "80 mm", "hole", "8.5 mm", "spigot", "62 mm")
+	disc.Position = "front/disc"
+	hub := made("bolt-pattern", "count", "5", "spacing", "80 mm", "thread", "M8", "spigot", "62 mm")
+	hub.Position = "front/wheel"
+	for _, tt := range []struct {
+		hole string
+		over graph.PositionID
+		want graph.Verdict
+		says string
+	}{
+		{"62 mm", "front/disc", yes, "located"},
+		{"62.1 mm", "front/disc", yes, "located"},
+		{"61 mm", "front/disc", no, "does not go over"},
+		{"63 mm", "front/disc", no, "too little for a ring"},
+		{"64 mm", "front/disc", mod, "loose"},
+		{"64 mm", "", open, "which of them is the spigot"},
+		{"", "front/disc", open, "spigot"},
+	} {
+		m := Meeting{A: disc.with("spigot", tt.hole), B: hub, Over: tt.over, Uncut: []graph.PositionID{"front/disc", "front/wheel"}}
+		if c := the(t, Judge(m), "spigot"); c.Verdict != tt.want || !contains(c.Why, tt.says) {
+			t.Errorf("hole %s over %q: %s (%s), want %s with %q", tt.hole, tt.over, c.Verdict, c.Why, tt.want, tt.says)
+		}
+	}
+}
+
+// What carries a brake, the steering or a wheel is not drilled, bushed or bored by
+// an offer; anything else is. Common practice, no source.
+func TestUncut(t *testing.T) {
+	lug := made("bolt-pattern", "count", "2", "spacing", "80 mm", "thread", "M8")
+	lug.Position = "fork/leg"
+	part := made("bolt-pattern", "count", "2", "spacing", "80 mm", "hole", "8.5 mm")
+	part.Position = "front/part"
+	for _, tt := range []struct {
+		hole  string
+		uncut bool
+		want  graph.Verdict
+	}{
+		{"8.5 mm", true, yes}, {"10 mm", true, yes}, {"10.5 mm", true, no}, {"10.5 mm", false, mod},
+		{"7.9 mm", true, no}, {"7.9 mm", false, mod}, {"", true, open},
+	} {
+		m := Meeting{A: part.with("hole", tt.hole), B: lug}
+		if tt.uncut {
+			m.Uncut = []graph.PositionID{"front/part"}
+		}
+		c := the(t, Judge(m), "bolts in holes")
+		if c.Verdict != tt.want || tt.want == no && len(c.Orders) > 0 {
+			t.Errorf("hole %s, uncut %v: %s (%s), want %s and nothing offered", tt.hole, tt.uncut, c.Verdict, c.Why, tt.want)
+		}
+	}
 }
 
 // Geometry: a panel for the other side has the same points with left and right
