@@ -84,6 +84,54 @@ func TestBoltThroughAll(t *testing.T) {
 	}
 }
 
+// The thickness measured at the thread counts with the parts as built; of others it
+// counts how much thicker they are, and what lies under them. Sums are arithmetic;
+// 2 d in aluminium: a fastener handbook's trials.
+func TestBoltByGrip(t *testing.T) {
+	caliper := made("caliper-mount", "style", "axial", "hole", "8.5 mm", "thickness", "17 mm")
+	caliper.Position, caliper.Part = "front/caliper", "C-1"
+	lug := made("female-thread", "thread", "M8", "depth", "20 mm", "hole", "blind", "material", "aluminium", "grip", "17 mm", "bolt-class", "10.9")
+	lug.Part = "L-1"
+	bolt := made("male-thread", "thread", "M8", "length", "33 mm", "class", "10.9")
+	other := func(thick string) Side {
+		s := caliper.with("thickness", thick)
+		s.Part = "C-2"
+		return s
+	}
+	shim := made("plate", "thickness", "5 mm")
+	otherLug := lug.with("grip", "20 mm")
+	otherLug.Part = "L-2"
+	bare := caliper.with("thickness", "")
+	for _, tt := range []struct {
+		name          string
+		was, now, pad Side
+		into          Side
+		length        string
+		want          graph.Verdict
+		says          string
+	}{
+		{"as built", caliper, caliper, Side{}, lug, "33 mm", yes, "16 mm"},
+		{"as built, thickness not recorded", bare, bare, Side{}, lug, "33 mm", yes, "16 mm"},
+		{"a thicker lug", caliper, other("24 mm"), Side{}, lug, "33 mm", no, "too short by 7 mm"},
+		{"a thicker lug, longer bolt", caliper, other("24 mm"), Side{}, lug, "40 mm", yes, "16 mm"},
+		{"near miss: a thinner lug, it bottoms", caliper, other("15 mm"), Side{}, lug, "33 mm", no, "too long by 0.5 mm"},
+		{"shims under the same one", bare, bare, shim, lug, "33 mm", no, "too short by 5 mm"},
+		{"thickness missing", caliper, other(""), Side{}, lug, "33 mm", open, "thickness"},
+		{"was not recorded, is: all layers together", bare, other("17 mm"), Side{}, lug, "33 mm", yes, "16 mm"},
+		{"another leg: the layers tell more than its grip", caliper, caliper, Side{}, otherLug, "33 mm", yes, "16 mm"},
+		{"another leg, thickness not recorded: its grip", bare, bare, Side{}, otherLug, "33 mm", no, "too short by 3 mm"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			built := BoltCase{Bolt: bolt, Into: lug, Through: []Layer{{Side: tt.was}, {}}}
+			in := BoltCase{Bolt: bolt.with("length", tt.length), Into: tt.into, Through: []Layer{{Side: tt.now}, {Side: tt.pad}}, Built: &built}
+			c := the(t, JudgeBolt(in), "thread engagement")
+			if c.Verdict != tt.want || !contains(c.Why, tt.says) {
+				t.Errorf("%s (%s), want %s with %q", c.Verdict, c.Why, tt.want, tt.says)
+			}
+		})
+	}
+}
+
 // An axle is a bolt through legs, spacers, hub and nut. The sums are arithmetic;
 // 1.5 mm of thread out of the nut: AC 43.13-1B 7-37.
 func TestAxleLength(t *testing.T) {

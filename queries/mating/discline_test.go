@@ -98,8 +98,17 @@ func TestDiscLineWithAnotherCaliper(t *testing.T) {
 		{"leg not measured", line("14 mm", lug.with("offset", ""), out), open, "offset", ""},
 		{"disc not measured", line("", lug, out), open, "offset", ""},
 		{"the leg's own needs no offsets", own, mod, "2 mm further from the wheel", "2 caliper spacers 2 mm thick"},
-		{"on a bracket the slot is brought to the line", line("12 mm", lug, out.with("spacing", "90 mm")), yes, "in the middle of the caliper (once its bracket", ""},
-		{"the bracket allows for the disc", line("14 mm", lug, out.with("spacing", "90 mm")), mod, "2 mm further from the wheel", ""},
+		{"spacers already under it", func() DiscLineCase { in := own; in.Packed = 2; return in }(), yes, "in the middle", ""},
+		{"spacers under another caliper", func() DiscLineCase { in := line("14 mm", lug, caliper); in.Packed = 2; return in }(), yes, "in the middle", ""},
+		{"a bracket in place judges it", func() DiscLineCase { in := line("14 mm", lug, caliper); in.Bracketed = true; return in }(), yes, "its bracket", ""},
+		{"an adapter under the disc", func() DiscLineCase {
+			in := line("10 mm", lug, caliper)
+			in.Under = []Side{made("plate", "thickness", "2 mm")}
+			return in
+		}(), yes, "in the middle", ""},
+		{"an adapter nobody measured", func() DiscLineCase { in := line("10 mm", lug, caliper); in.Under = []Side{made("plate")}; return in }(), open, "thickness", ""},
+		{"on a bracket the slot is brought to the line", line("12 mm", lug, out.with("spacing", "104 mm")), yes, "in the middle of the caliper (once its bracket", ""},
+		{"the bracket allows for the disc", line("14 mm", lug, out.with("spacing", "104 mm")), mod, "2 mm further from the wheel", ""},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -115,7 +124,7 @@ func TestDiscLineWithAnotherCaliper(t *testing.T) {
 	// The bracket of that caliper is ordered to the disc as it runs: 2 mm of slot
 	// less 2 mm of disc leave nothing, 2 mm of slot alone leave 2 mm.
 	for offset, want := range map[string]string{"14 mm": "", "12 mm": "2 mm nearer to the lugs' face", "": "first find where the disc runs"} {
-		m := Meeting{A: lug, B: out.with("spacing", "90 mm"), Line: func() DiscLineCase { return line(offset, lug, out) }}
+		m := Meeting{A: lug, B: out.with("spacing", "104 mm"), Line: func() DiscLineCase { return line(offset, lug, out) }}
 		c := the(t, Judge(m), "caliper mount")
 		spec := c.Orders[0].Spec
 		got := ""

@@ -107,3 +107,32 @@ func TestBracketShift(t *testing.T) {
 		})
 	}
 }
+
+// A bracket in line with its lugs can't have holes that run into the lug's: two
+// spacings 1 to 4 mm apart on one disc leave nothing for it. Geometry; EN 1993-1-8
+// table 3.3 for what lies beyond.
+func TestBracketsThatCannotBe(t *testing.T) {
+	leg := made("caliper-mount", "style", "axial", "spacing", "84 mm", "thread", "M8x1.25", "disc", "296 mm", "offset", "20 mm")
+	for _, tt := range []struct {
+		spacing, disc string
+		want          graph.Verdict
+		says          string
+	}{
+		{"84 mm", "296 mm", yes, ""},
+		{"85 mm", "296 mm", no, "run into one another, 0.5 mm"},
+		{"86 mm", "296 mm", no, "at least 19.7 mm round the disc"},
+		{"88 mm", "296 mm", no, "run into one another, 2 mm"},
+		{"100.4 mm", "296 mm", no, "run into one another, 8.2 mm"},
+		{"100.6 mm", "296 mm", mod, ""},
+		{"86 mm", "320 mm", mod, ""},
+		{"86 mm", "", open, ""},
+	} {
+		caliper := made("caliper-mount", "style", "axial", "spacing", tt.spacing, "hole", "8.5 mm", "disc", tt.disc, "offset", "20 mm")
+		checks := Judge(Meeting{A: caliper, B: leg})
+		c := the(t, checks, "caliper mount")
+		got := Worst(checks)
+		if got != tt.want || !contains(c.Why, tt.says) || tt.want == no && len(c.Orders) > 0 {
+			t.Errorf("%s, disc %s: %s (%s), want %s with %q", tt.spacing, tt.disc, got, brief(checks), tt.want, tt.says)
+		}
+	}
+}
