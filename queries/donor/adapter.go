@@ -38,7 +38,7 @@ func (p *planner) waysThrough(o examine.Outcome) []donorWay {
 			Name: part.Name, Quantity: 1,
 			Text: machine.NameOf(part), Price: swap.PriceOf(part)})
 		way.through = part
-		for _, bolts := range swap.BoltsThroughPart(s, o, part) {
+		for _, bolts := range swap.BoltsThroughPart(s, p.around.Known, o, part) {
 			bolts.For = []string{o.ID}
 			way.get = append(way.get, bolts)
 		}
@@ -172,7 +172,7 @@ func standsBetween(k graph.Kind, on, off []string) bool {
 	if !swap.IsAdapterKind(k) {
 		return false
 	}
-	sides := lists.Kept(slices.Clone(k.Features), func(f graph.KindFeature) bool { return f.Kind != "finish" && !f.May })
+	sides := swap.SidesOf(k)
 	one, other := sides[0].Kind, sides[1].Kind
 	return slices.Contains(on, one) && slices.Contains(off, other) ||
 		slices.Contains(on, other) && slices.Contains(off, one)

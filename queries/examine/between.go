@@ -25,7 +25,9 @@ func (x *Examiner) throughChecks(s *machine.Setup, j graph.Joint, part graph.Par
 	if plate, ok := x.metalOf(s, part); ok && isCarried(a.Feature.Kind) && isCarried(b.Feature.Kind) {
 		in := mating.PlateCase{Plate: plate, A: a, B: b, Safety: safety}
 		if shift, ok := shiftOf(part, a, b); ok {
-			in.Apart, _ = lengthOf(shift.Feature, "outward")
+			if machine.BestText(a.Feature, "style") != "radial" { // there it is across the plate
+				in.Apart, _ = lengthOf(shift.Feature, "outward")
+			}
 		}
 		checks = append(checks, mating.JudgePlate(in)...)
 	}

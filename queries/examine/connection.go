@@ -113,7 +113,10 @@ func (x *Examiner) jointConnection(j graph.Joint) Connection {
 			}
 		}
 	}
-	places = lists.Unique(append(places, x.passedPlaces(j)...))
+	for _, ref := range x.passed(j) {
+		places = append(places, ref.Position)
+	}
+	places = lists.Unique(places)
 	reads := func() map[graph.PositionID][]string {
 		if len(places) != len(j.Fasteners)+2 { // a disc is looked for, or what a bolt passes
 			return nil
@@ -140,19 +143,17 @@ func (x *Examiner) boltsOf(s *machine.Setup, j graph.Joint) []graph.PositionID {
 	})
 }
 
-// passedPlaces are the places of what the bolt of a joint passes.
-func (x *Examiner) passedPlaces(j graph.Joint) []graph.PositionID {
+// passed is what the bolt of a joint passes.
+func (x *Examiner) passed(j graph.Joint) []graph.FeatureRef {
 	bolt, into, ok := x.threadsOf(j)
 	if !ok {
 		return nil
 	}
-	var places []graph.PositionID
+	var refs []graph.FeatureRef
 	for _, holder := range x.heldBy(bolt.Position, into.Position) {
-		for _, ref := range x.passedIn(holder, into.Position) {
-			places = append(places, ref.Position)
-		}
+		refs = append(refs, x.passedIn(holder, into.Position)...)
 	}
-	return places
+	return refs
 }
 
 // BlamesBolts reports whether only the bolts of a joint are at fault.

@@ -11,7 +11,8 @@ import (
 )
 
 func (x *Examiner) joint(j graph.Joint) Outcome {
-	o := Outcome{What: OfJoint, ID: string(j.ID), Ends: x.Ends(j.A, j.B), Joint: j}
+	o := Outcome{What: OfJoint, ID: string(j.ID), Ends: x.Ends(append([]graph.FeatureRef{j.A, j.B}, x.passed(j)...)...),
+		Joint: j}
 	o.Disturbed = slices.ContainsFunc(append([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners...), x.isChanged)
 	was := x.checksBefore(OfJoint+string(j.ID), func() []mating.Check { return x.jointChecks(x.Before, j) })
 	is := x.jointChecks(x.After, j)

@@ -58,6 +58,9 @@ func circlipInGroove(b *bench, m Meeting) {
 	if okOn && okWanted && on != wanted {
 		c.sizes(on, wanted, "")
 		c.no("a ring for a %s in the groove of a %s", on, wanted)
+		if okPlace {
+			orderCirclip(c, m, place.nominal)
+		}
 		return
 	}
 	if okSize && okPlace {
@@ -82,7 +85,27 @@ func equalRing(c *check, m Meeting, size, place span) {
 		c.unknown("at the limits of the sizes it may be a ring for another diameter")
 	default:
 		c.no("a ring for %s does not hold at %s", mm(size.nominal), mm(place.nominal))
+		orderCirclip(c, m, place.nominal)
 	}
+}
+
+// orderCirclip orders the standard ring for the place; nothing where the table has
+// none.
+func orderCirclip(c *check, m Meeting, place float64) {
+	on, ok := c.word(m.B, "on")
+	std, okStd := circlipFor(on, place)
+	if !ok || !okStd {
+		return
+	}
+	standard, where := "DIN 471", "for a "+mm(place)+" shaft"
+	if on == "bore" {
+		standard, where = "DIN 472", "for a "+mm(place)+" bore"
+	}
+	o := c.order("circlip", "circlip "+where+", "+standard, Field{"size", where}, Field{"standard", standard},
+		Field{"thickness", mm(std.thickness)}, Field{"groove at the bottom", mm(std.groove)})
+	o.makes(m.A, "nominal", mm(place))
+	o.makes(m.A, "thickness", mm(std.thickness))
+	o.makes(m.A, "on", on)
 }
 
 // ringSideways: a groove is 0.1 mm wider than its ring (DIN 471, DIN 472, from
@@ -121,12 +144,4 @@ func grooveBottom(c *check, groove Side, on string, size, bottom span) {
 	default:
 		c.no("the groove's bottom is %s, the ring wants %s", mm(bottom.nominal), mm(std.groove))
 	}
-}
-
-// Circlip is the standard ring and groove of a shaft or bore of d mm: thickness
-// of the ring and diameter of the groove, both in mm; false when the table has
-// none. Source: DIN 471 and DIN 472.
-func Circlip(on string, d float64) (thickness, groove float64, ok bool) {
-	size, ok := circlipFor(on, d)
-	return size.thickness, size.groove, ok
 }

@@ -91,8 +91,10 @@ func (in DiscLineCase) off(c *check) (span, bool) {
 // own caliper would.
 func (in DiscLineCase) shift(b *bench, c *check) (span, bool) {
 	packed := span{}
-	if style, ok := c.peek(in.Lug, "style", measure.Word); ok && strings.EqualFold(style.Text, "axial") {
-		packed = exact(in.Packed)
+	if in.Packed != 0 {
+		if style, ok := c.peek(in.Lug, "style", measure.Word); ok && strings.EqualFold(style.Text, "axial") {
+			packed = exact(in.Packed)
+		}
 	}
 	if in.Caliper.IsZero() || in.Own || in.onBracket(b) {
 		return span{}.minus(packed), true

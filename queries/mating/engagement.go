@@ -85,6 +85,7 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 // classWanted is the property class that a bolt of the joint must have: what
 // belongs in the thread, else that of the bolt as built, else of the one there.
 func (t threading) classWanted(c *check) string {
+	c = c.bench.aside().check("bolt class") // an order's word judges nothing
 	if listed, ok := listedClass(t.into, t.oldBolt); ok {
 		if v, ok := c.peek(listed.side, listed.dim, measure.Word); ok {
 			return v.Text + ", as listed"
@@ -196,7 +197,7 @@ func (e engaged) disputed(c *check, least, most float64) {
 	switch {
 	case !e.built:
 		c.fits("%s", words)
-	case e.reach.nominal >= min(e.was.nominal, e.depth.nominal)-eps:
+	case e.reach.nominal >= min(e.was.nominal, e.depth.nominal)-lengthRead-eps: // read to half a millimetre
 		c.fits("%s; no less than it was built with", words)
 	default:
 		c.Gap = mm(e.was.nominal - e.reach.nominal)

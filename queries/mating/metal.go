@@ -284,7 +284,7 @@ func holesOverlap(c *check, leg, caliper Side, by float64) string {
 	if !ok || !okA || !okB || at >= (holeA+holeB)/2-eps {
 		return ""
 	}
-	return "no bracket joins them: its holes would run into one another, " + tenth(at) + " from centre to centre where they take up " +
+	return "no bracket in line with the lugs joins them: its holes would run into one another, " + tenth(at) + " from centre to centre where they take up " +
 		tenth((holeA+holeB)/2) + "; one that carries the caliper at least " +
 		tenthUp(aroundDisc(c, leg, caliper, by, leastHoles*hole)) + " round the disc is for a brake specialist to draw"
 }
@@ -296,10 +296,20 @@ const leastHoles = 2.2
 // bracketHoles is how far the nearest holes of a bracket lie apart that carries a
 // caliper by as much further out, and the larger of the two holes, in mm.
 func bracketHoles(c *check, leg, caliper Side, by float64) (at, hole float64, ok bool) {
+	by = inPlane(c, leg, by)
 	at, ok = holesApart(c, leg, caliper, by)
 	_, holeA, okA := holeOf(c, leg)
 	_, holeB, okB := holeOf(c, caliper)
 	return at, max(holeA, holeB), ok && okA && okB
+}
+
+// inPlane is how far a bracket that carries a caliper further from the axle carries
+// it in the plane of its holes: not at all where the bolts point to the axle.
+func inPlane(c *check, leg Side, by float64) float64 {
+	if style, ok := c.peek(leg, "style", measure.Word); ok && strings.EqualFold(style.Text, "radial") {
+		return 0
+	}
+	return by
 }
 
 // aroundDisc is how far a caliper must at least be carried round its disc for all
@@ -308,6 +318,7 @@ func bracketHoles(c *check, leg, caliper Side, by float64) (at, hole float64, ok
 func aroundDisc(c *check, leg, caliper Side, by, need float64) float64 {
 	_, a, _ := patternSize(c, leg)
 	_, b, _ := patternSize(c, caliper)
+	by = inPlane(c, leg, by)
 	const step = 0.1
 	for s := 0.0; ; s += step {
 		least := math.Inf(1)

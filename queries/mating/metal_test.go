@@ -127,6 +127,7 @@ func TestBracketsThatCannotBe(t *testing.T) {
 		{"86 mm", "320 mm", mod, ""},
 		{"86 mm", "", open, ""},
 	} {
+
 		caliper := made("caliper-mount", "style", "axial", "spacing", tt.spacing, "hole", "8.5 mm", "disc", tt.disc, "offset", "20 mm")
 		checks := Judge(Meeting{A: caliper, B: leg})
 		c := the(t, checks, "caliper mount")

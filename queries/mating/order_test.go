@@ -30,6 +30,7 @@ func orderNeeds() map[string][]string {
 		"hose":         {"length"},
 		"cable":        {"outer", "free inner"},
 		"lead":         {"length"},
+		"circlip":      {"size", "standard"},
 		"making list":  nil,
 	}
 }

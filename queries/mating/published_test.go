@@ -129,7 +129,8 @@ func TestMoreSpannersArePublished(t *testing.T) {
 func TestCirclipsArePublished(t *testing.T) {
 	for _, row := range published.Rows(t, "circlips.csv") {
 		on := strings.Fields(row["standard"])[2]
-		thickness, groove, ok := Circlip(on, published.Number(t, row["nominal"]))
+		std, ok := circlipFor(on, published.Number(t, row["nominal"]))
+		thickness, groove := std.thickness, std.groove
 		if !ok || thickness != published.Number(t, row["ring_thickness"]) || groove != published.Number(t, row["groove_dia"]) {
 			t.Errorf("%s %s: %g in %g, want %s in %s", row["standard"], row["nominal"], thickness, groove, row["ring_thickness"], row["groove_dia"])
 		}

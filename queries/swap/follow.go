@@ -196,7 +196,7 @@ func (f *follower) trail(s *machine.Setup, o examine.Outcome, steps []TrailStep,
 		f.done[o.What+" "+o.ID], f.through[o.ID] = true, true
 		f.get(adapter, o)
 		f.workshop.Put(o, part)
-		for _, bolts := range BoltsThroughPart(s, o, part) {
+		for _, bolts := range BoltsThroughPart(s, f.knownAround(o), o, part) {
 			f.get(bolts, o)
 		}
 		step := TrailStep{Position: o.Ends[len(o.Ends)-1].Position, Feature: o.Ends[len(o.Ends)-1].Feature,
@@ -866,8 +866,15 @@ func (f *follower) isMade(o examine.Outcome) bool {
 
 // IsAdapterKind reports whether a kind of part is little else than two sides.
 func IsAdapterKind(k graph.Kind) bool {
-	sides := lists.Kept(slices.Clone(k.Features), func(f graph.KindFeature) bool { return f.Kind != "finish" && !f.May })
-	return len(sides) == 2 && len(k.Features) <= machine.MaxAdapter
+	return len(SidesOf(k)) == 2 && len(k.Features) <= machine.MaxAdapter
+}
+
+// SidesOf are the features by which every part of a kind meets others: not its
+// paint, its metal or how far it carries something.
+func SidesOf(k graph.Kind) []graph.KindFeature {
+	return lists.Kept(slices.Clone(k.Features), func(f graph.KindFeature) bool {
+		return !f.May && f.Kind != "finish" && f.Kind != "plate" && f.Kind != "shift"
+	})
 }
 
 // onlyMeasuring reports whether nothing but a measurement can help.

@@ -36,7 +36,7 @@ func BoltsFor(s *machine.Setup, known []graph.Joint, o examine.Outcome, order ma
 
 // BoltsThroughPart are the bolts of an adapter that joins two hole patterns: the
 // old ones went from one side into the other. None for any other adapter.
-func BoltsThroughPart(s *machine.Setup, o examine.Outcome, part graph.Part) []Get {
+func BoltsThroughPart(s *machine.Setup, known []graph.Joint, o examine.Outcome, part graph.Part) []Get {
 	for _, ref := range []graph.FeatureRef{o.Joint.A, o.Joint.B} {
 		if kind := s.KindOf(ref); o.What != examine.OfJoint || kind != "bolt-pattern" && kind != "caliper-mount" {
 			return nil
@@ -46,7 +46,50 @@ func BoltsThroughPart(s *machine.Setup, o examine.Outcome, part graph.Part) []Ge
 	if strings.Contains(string(part.Kind), "bracket") {
 		word = "bracket"
 	}
-	return boltsOfBoth(s, o.Joint, mating.Order{Kind: word, Between: true})
+	gets := boltsOfBoth(s, o.Joint, mating.Order{Kind: word, Between: true})
+	for i, ref := range []graph.FeatureRef{o.Joint.A, o.Joint.B} {
+		if length, ok := throughLength(s, known, o.Joint, ref, part); ok {
+			at := slices.IndexFunc(gets[i].Spec, func(f mating.Field) bool { return f.Name == "length" })
+			gets[i].Spec[at].Value = length
+			gets[i].Text += ", " + length
+		}
+	}
+	return gets
+}
+
+// throughLength is how long the bolts on one side of a part with two hole patterns
+// must be: those through it reach as deep into the old thread as they did, and
+// those through the other side reach as deep into the part as it has thread. It is
+// false where too little was measured.
+func throughLength(s *machine.Setup, known []graph.Joint, j graph.Joint, ref graph.FeatureRef,
+	part graph.Part) (string, bool) {
+	side := s.Side(ref).Feature
+	if machine.BestText(side, "thread") == "" {
+		through, okThrough := lengthOf(side, "thickness")
+		thread, _ := machine.FeatureOfKind(part, "female-thread")
+		depth, okDepth := lengthOf(thread, "depth")
+		return measure.Format(through+depth, measure.Length) + " under the head at most", okThrough && okDepth &&
+			machine.BestText(thread, "hole") == "through"
+	}
+	plate, _ := machine.FeatureOfKind(part, "plate")
+	thick, ok := lengthOf(plate, "thickness")
+	for _, k := range known {
+		for _, ends := range [][2]graph.FeatureRef{{k.A, k.B}, {k.B, k.A}} {
+			if !slices.Contains(j.Fasteners, ends[0].Position) || ends[1].Position != ref.Position {
+				continue
+			}
+			long, okLong := lengthOf(s.Side(ends[0]).Feature, "length")
+			grip, okGrip := lengthOf(s.Side(ends[1]).Feature, "grip")
+			return measure.Format(long-grip+thick, measure.Length) + " under the head", ok && okLong && okGrip
+		}
+	}
+	return "", false
+}
+
+// lengthOf is the best reading of a length in mm; false when nobody gave it.
+func lengthOf(f graph.Feature, dim string) (float64, bool) {
+	v, err := measure.Parse(machine.BestText(f, dim), measure.Length)
+	return v.Quantity.Nominal, err == nil
 }
 
 // jointsThrough are the joints whose bolts pass what is ordered: the outcome's
