@@ -140,7 +140,7 @@ func (w *world) resolveRun(f *dataFile, m *modelInfo, outer []word, raw named[ra
 // gapOf finds distances that are from nothing: of a run that passes no hot part.
 func (w *world) gapOf(name word, item rawRun) {
 	if len(item.hot) == 0 && len(item.gap)+len(item.leastGap) > 0 {
-		d := w.Errorf(name.pos, "no-place", "run %q keeps a gap, and nothing says from what", name.text)
+		d := w.Errorf(name.pos, "missing-key", "run %q keeps a gap, and nothing says from what", name.text)
 		d.Hint = "add \"hot\" with the positions of the exhaust parts it passes"
 	}
 }
