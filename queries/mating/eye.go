@@ -79,6 +79,8 @@ func eyeBolt(b *bench, m Meeting) {
 		c.no("a %s bolt does not enter a %s eye", mm(bolt.nominal), mm(bore.nominal))
 	case play.nominal/2 < leastWall-eps:
 		c.no("a %s bolt knocks in a %s eye, with too little room for a bush", mm(bolt.nominal), mm(bore.nominal))
+	case m.isUncut(m.A) && m.Safety == graph.SafetyBrake: // the eye of a shock has a bush anyway, that of a torque rod none
+		c.no("a %s bolt knocks in a %s eye; %s", mm(bolt.nominal), mm(bore.nominal), uncutWords(m.A))
 	default:
 		c.change(graph.EffortLatheWeld, "bush the eye", "a %s bolt is loose in a %s eye", mm(bolt.nominal), mm(bore.nominal))
 		c.order("bush", fmt.Sprintf("bush %s inside, %s outside", mm(bolt.nominal), mm(bore.nominal)),
