@@ -4,6 +4,6 @@ package graph
 // them bind a machine of a given age is for local rules. Source: inspection
 // manuals, as a list; common practice.
 func RoadDuties() []string {
-	return []string{"dipped beam", "beam side", "main beam", "tail lamp", "brake lamp, front lever",
-		"brake lamp, rear pedal", "number plate lamp", "rear reflector", "horn", "indicators"}
+	return []string{"dipped beam", "beam side", "main beam", "tail lamp", "brake lamp by front lever",
+		"brake lamp by rear pedal", "number plate lamp", "rear reflector", "horn", "indicators"}
 }

@@ -23,8 +23,8 @@ func (r *Reader) JointsOf(ctx context.Context, models ...graph.ModelID) ([]graph
 	return with(&r.joints, "model", one(func(j graph.Joint) graph.ModelID { return j.Model }), jointID, models), nil
 }
 
-// RunsAt gives the runs whose line, ends or moving features sit at one of the
-// positions.
+// RunsAt gives the runs whose line, ends, hot parts or moving features sit at one of
+// the positions.
 func (r *Reader) RunsAt(ctx context.Context, positions ...graph.PositionID) ([]graph.Run, error) {
 	if err := r.called(ctx, "RunsAt"); err != nil {
 		return nil, err
