@@ -73,7 +73,11 @@ func (d RoadDuty) judge(c *check) {
 	case RoadAbsent:
 		c.no("no %s%s", d.Name, why)
 	case RoadDead:
-		c.no("%s does not work%s", d.Name, why)
+		words := d.Name + " does not work"
+		if d.Name == "beam side" {
+			words = "the beam is for the other side"
+		}
+		c.no("%s%s", words, why)
 	default:
 		ask := lookAt(d.At, d.Name, "whether the "+d.Name+" is there and works")
 		if d.At.IsZero() {
