@@ -38,7 +38,7 @@ func (x *Examiner) Places(ctx context.Context, outcomes []Outcome, numbers []Num
 	}
 	for _, id := range x.After.Changed() {
 		switch {
-		case x.After.Seat(id).Empty:
+		case x.After.Seat(id).Empty, x.After.Seat(id).Made:
 			continue
 		case x.isBuiltHere(id):
 			all.By[id] = EarnedListed

@@ -195,7 +195,9 @@ type Seat struct {
 	Others []graph.PartID
 	// Packed is how thick what lies between the part and what it is bolted to is, in
 	// mm: spacers under a caliper, a ring under a disc. Zero for nothing.
-	Packed  float64
+	Packed float64
+	// Made is true for a part made to order, or altered: its sizes are those ordered.
+	Made    bool
 	Changed bool // a change that was asked for, not what was there
 	Empty   bool // nothing sits here, or nobody says what
 }

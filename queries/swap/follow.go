@@ -772,8 +772,8 @@ func (f *follower) allOn(after *machine.Setup) (*machine.Setup, error) {
 const mostRounds = 3
 
 // makeFurther orders what becomes needful by what is made: with an adapter under its
-// disc a caliper takes spacers, and those take longer bolts. It gives the machine
-// with all of it as judged last.
+// disc a caliper takes spacers, and those take longer bolts. It gives what the machine
+// with all of it on comes to.
 func (f *follower) makeFurther(after *machine.Setup) (trails []Trail, got []examine.Outcome, err error) {
 	for range mostRounds {
 		if len(f.gets) == 0 {
@@ -803,15 +803,27 @@ func (f *follower) makeFurther(after *machine.Setup) (trails []Trail, got []exam
 
 // withAllOn judges the machine with all that is to be got and made on as well. It is
 // nil when that is nothing.
-func (f *follower) withAllOn(got, outcomes []examine.Outcome, numbers []examine.Number) *SwapThen {
+//
+// Got is what it was judged to be, and j the judgement without those parts. Where
+// parts of the trails are on as well, all is judged from the start: nothing of the
+// parts that gave way may be left, and those that came must earn their verdict.
+func (f *follower) withAllOn(j Judgement, after *machine.Setup, got []examine.Outcome) (*SwapThen, error) {
 	if len(f.gets) == 0 {
-		return nil
+		return nil, nil
 	}
-	got = slices.Clone(got)
-	for _, o := range outcomes {
-		if examine.IsSaid(o) && !f.replaces(o) {
-			got = append(got, o)
+	numbers := j.Answer.Numbers
+	if len(f.fitted) > 0 {
+		setup, err := f.allOn(after)
+		if err != nil {
+			return nil, err
 		}
+		whole, err := Judge(f.ctx, f.before.Setup(), setup, nil)
+		if err != nil {
+			return nil, err
+		}
+		got, numbers = whole.Outcomes, whole.Answer.Numbers
+	} else {
+		got = append(slices.Clone(got), lists.Kept(slices.Clone(j.Outcomes), examine.IsSaid)...)
 	}
 	got = lists.Kept(lists.Mapped(got, f.asMade), func(o examine.Outcome) bool { return !f.closed[o.ID] && !f.isMade(o) })
 	t := &SwapThen{Verdict: LeftVerdict(got, numbers), OnceMade: slices.ContainsFunc(f.gets, Get.IsOrdered),
@@ -827,16 +839,7 @@ func (f *follower) withAllOn(got, outcomes []examine.Outcome, numbers []examine.
 			t.Left = append(t.Left, o)
 		}
 	}
-	return t
-}
-
-// replaces reports whether what an outcome is said of gives way to a part of
-// the trails.
-func (f *follower) replaces(o examine.Outcome) bool {
-	return slices.ContainsFunc(o.Ends, func(e examine.End) bool {
-		_, replaced := f.fitted[e.Position]
-		return replaced
-	})
+	return t, nil
 }
 
 // asMade leaves of a row whose spacers are ordered only what spacers don't put

@@ -106,8 +106,7 @@ type SwapThen struct {
 	NotReady []string `json:"not_ready,omitempty"`
 	// Left are the outcomes that are then still worse than before.
 	Left []examine.Outcome `json:"left"`
-	// Figures are numbers that pass a limit, or that can't be held against one;
-	// they are those of the swap without the parts of Get.
+	// Figures are numbers that pass a limit, or that can't be held against one.
 	Figures []string `json:"figures,omitempty"`
 
 	fitted map[graph.PositionID]graph.PartID // parts of Get that take a place
@@ -212,8 +211,8 @@ func answer(ctx context.Context, before, after *machine.Setup,
 	}
 	a.Trails, a.Get = append(a.Trails, further...), f.gets
 	a.Renew = WithoutOrdered(j.x.renew(j.Outcomes, f.fitted), f.gets)
-	a.Then = f.withAllOn(allOn, j.Outcomes, a.Numbers)
-	return a, nil
+	a.Then, err = f.withAllOn(j, after, allOn)
+	return a, err
 }
 
 // sort puts the outcomes into the sections of the answer.

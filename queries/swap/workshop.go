@@ -115,6 +115,6 @@ func made(seat machine.Seat, orders []mating.Order) machine.Seat {
 		seat.Part.Features[at] = f
 		seat.Part.ID, seat.Part.Name = graph.PartID("made: "+order.Text), order.Text
 	}
-	seat.Changed, seat.Why = true, "made to order"
+	seat.Changed, seat.Made, seat.Why = true, true, "made to order"
 	return seat
 }
