@@ -119,7 +119,7 @@ func TestBoltByGrip(t *testing.T) {
 		{"thickness missing", caliper, other(""), Side{}, lug, "33 mm", open, "thickness"},
 		{"was not recorded, is: all layers together", bare, other("17 mm"), Side{}, lug, "33 mm", yes, "16 mm"},
 		{"another leg: the layers tell more than its grip", caliper, caliper, Side{}, otherLug, "33 mm", yes, "16 mm"},
-		{"another leg, thickness not recorded: its grip", bare, bare, Side{}, otherLug, "33 mm", no, "too short by 3 mm"},
+		{"another leg, thickness not recorded: its grip", bare, bare, Side{}, otherLug, "33 mm", open, "3 mm less than it was built with"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			built := BoltCase{Bolt: bolt, Into: lug, Through: []Layer{{Side: tt.was}, {}}}

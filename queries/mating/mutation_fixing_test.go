@@ -36,7 +36,7 @@ func fixingCases() map[string]aCase {
 			made("eye", "bore", "8.1 mm", "width", "26 mm"), at("cheek-2", made("clevis", "gap", "24 mm", "bolt", "8 mm", "cheek", "5 mm")),
 			made("washer", "inside", "8.4 mm", "outside", "16 mm", "thickness", "1.5 mm"), nut}, func(s []Side) []Check {
 			return JudgeBolt(BoltCase{Bolt: s[0], Through: []Layer{{Side: s[1]}, {Side: s[2]}, {Side: s[3]}, {Side: s[4]}}, Into: s[5],
-				Built: &BoltCase{Bolt: bolt, Into: nut, Through: []Layer{{Side: s[1]}}}})
+				Built: &BoltCase{Bolt: bolt, Into: nut, Through: []Layer{{Side: made("clevis", "gap", "24 mm", "bolt", "8 mm", "cheek", "5 mm")}}}})
 		}},
 		"caliper on its leg": {[]Side{caliper, leg, disc, stem}, func(s []Side) []Check {
 			return Judge(Meeting{A: s[0], B: s[1], Disc: s[2], Bolts: []Side{s[3]}})

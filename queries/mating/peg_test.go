@@ -77,7 +77,7 @@ func TestDiscOverSpigot(t *testing.T) {
 		{"63 mm", "front/disc", no, "too little for a ring"},
 		{"64 mm", "front/disc", mod, "loose"},
 		{"64 mm", "", open, "which of them is the spigot"},
-		{"", "front/disc", open, "spigot"},
+		{"", "front/disc", open, "locating diameter"},
 	} {
 		m := Meeting{A: disc.with("spigot", tt.hole), B: hub, Over: tt.over, Uncut: []graph.PositionID{"front/disc", "front/wheel"}}
 		if c := the(t, Judge(m), "spigot"); c.Verdict != tt.want || !contains(c.Why, tt.says) {
