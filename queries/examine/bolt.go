@@ -71,12 +71,19 @@ func (x *Examiner) threadsOf(j graph.Joint) (bolt, into graph.FeatureRef, ok boo
 // heldBy are the joints that name a place among their bolts. A stud is not among
 // them: how deep it goes into its hole does not hang on what its nut holds.
 func (x *Examiner) heldBy(bolt, into graph.PositionID) []graph.Joint {
-	return lists.Kept(slices.Clone(x.Known), func(j graph.Joint) bool {
+	var held []graph.Joint
+	for _, j := range x.Known {
+		if !slices.Contains(j.Fasteners, bolt) {
+			continue
+		}
 		hasNut := slices.ContainsFunc(j.Fasteners, func(id graph.PositionID) bool {
 			return id != into && machine.HasKind(x.Built.Seat(id).Part, "female-thread")
 		})
-		return slices.Contains(j.Fasteners, bolt) && (slices.Contains(j.Fasteners, into) || !hasNut)
-	})
+		if slices.Contains(j.Fasteners, into) || !hasNut {
+			held = append(held, j)
+		}
+	}
+	return held
 }
 
 // passedIn are the sides of a joint that a bolt passes on its way into another
