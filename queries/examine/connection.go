@@ -113,15 +113,16 @@ func (x *Examiner) jointConnection(j graph.Joint) Connection {
 			}
 		}
 	}
-	for _, ref := range x.passed(j) {
+	isDisc, passed := len(lists.Unique(slices.Clone(places))) != len(j.Fasteners)+2, x.passed(j)
+	for _, ref := range passed {
 		places = append(places, ref.Position)
 	}
 	places = lists.Unique(places)
 	reads := func() map[graph.PositionID][]string {
-		if len(places) != len(j.Fasteners)+2 { // a disc is looked for, or what a bolt passes
+		if isDisc { // one is looked for
 			return nil
 		}
-		return map[graph.PositionID][]string{j.A.Position: {j.A.Feature}, j.B.Position: {j.B.Feature}}
+		return featuresBy(append([]graph.FeatureRef{j.A, j.B}, passed...))
 	}
 	s := x.After
 	return Connection{What: OfJoint, ID: string(j.ID), Places: places, reads: reads, around: x.Connections,
