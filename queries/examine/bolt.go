@@ -34,8 +34,7 @@ func (x *Examiner) boltChecks(s *machine.Setup, j graph.Joint, in mating.BoltCas
 	bolt, into, _ := x.threadsOf(j)
 	for _, holder := range x.heldBy(bolt.Position, into.Position) {
 		if part, ok := s.Between(holder.ID); ok && isPatterned(part) || !ok && x.takesBracket(s, holder) {
-			return []mating.Check{{Rule: "thread engagement", Verdict: graph.Fits,
-				Why: "what goes between the two takes bolts of its own, made to its thickness"}}
+			return mating.BoltsOfBetween(in)
 		}
 	}
 	return mating.JudgeBolt(in)

@@ -70,6 +70,19 @@ func JudgeBolt(in BoltCase) []Check {
 	})
 }
 
+// BoltsOfBetween is the "thread engagement" of a bolt whose two sides are joined by
+// something between them: that takes bolts of its own, made to its thickness and to
+// what they pass.
+func BoltsOfBetween(in BoltCase) []Check {
+	return judge(false, func(b *bench) {
+		c := b.check("thread engagement")
+		for _, l := range in.Through {
+			l.peekThick(c)
+		}
+		c.fits("what goes between the two takes bolts of its own, made to its thickness")
+	})
+}
+
 // knownAsBuilt reports whether something can be judged of the joint as built,
 // which is taken for known where nobody says how that was.
 func (in BoltCase) knownAsBuilt(b *bench, judge func(BoltCase, *bench)) bool {

@@ -26,7 +26,7 @@ func donorSeats(ctx context.Context, after *machine.Setup) (map[graph.PositionID
 	l := after.Library()
 	parts := map[graph.PartID][]graph.PositionID{}
 	for _, id := range after.Changed() {
-		if seat := after.Seat(id); !seat.Empty && seat.Part.ID != after.AsBuilt().Seat(id).Part.ID {
+		if seat := after.Seat(id); !seat.Empty && !seat.Made && seat.Part.ID != after.AsBuilt().Seat(id).Part.ID {
 			parts[seat.Part.ID] = append(parts[seat.Part.ID], id)
 		}
 	}

@@ -38,7 +38,7 @@ func (x *judging) sayings(ctx context.Context) ([]examine.Outcome, []Conflict, e
 	var conflicts []Conflict
 	for _, id := range x.After.Changed() {
 		seat := x.After.Seat(id)
-		if seat.Empty || seat.Part.ID == x.Before.Seat(id).Part.ID {
+		if seat.Empty || seat.Made || seat.Part.ID == x.Before.Seat(id).Part.ID {
 			continue
 		}
 		a, err := fits.Fits(ctx, x.After.Library().Reader(),
