@@ -135,6 +135,7 @@ func (x *Examiner) aspects(at []graph.PositionID) []aspect {
 		all = append(all, x.bleedAspects(id)...)
 		all = append(all, x.leverAspects(id)...)
 		all = append(all, x.lineEndAspects(id)...)
+		all = append(all, x.metalAspects(id)...)
 	}
 	all = append(all, x.leverageAspects()...)
 	all = append(all, x.tyrePairAspects()...)

@@ -48,6 +48,7 @@ const (
 	OfSpeed     = "speed shown" // by the clocks
 	OfWire      = "fuse"        // a fuse with its wires and what they feed
 	OfVoltage   = "voltage"     // of what hangs on the battery
+	OfMetal     = "metal"       // of a part that holds others by its holes
 	OfHeat      = "heat"        // of an exhaust beside a line
 	OfRoad      = "road"        // what the road asks for, and a place does
 )
@@ -181,7 +182,7 @@ func whatOrder(what string) int {
 		OfCircuit, OfLeverage,
 		OfBleed, OfPair, OfHand, OfTyres, OfLineEnds,
 		OfHoseEnd, OfLever, OfPedal, OfLock, OfTrail, OfShock, OfStand, OfRod, OfBarRoom, OfPack, OfSpeed, OfWire, OfVoltage,
-		OfHeat, OfRoad, OfFinish,
+		OfMetal, OfHeat, OfRoad, OfFinish,
 		OfOpenEnd, OfPlace}, what)
 }
 
