@@ -130,7 +130,7 @@ func sampleJoints(f *graph.Facts) {
 		Inner: []graph.Reading{reading("92 mm", "", list)}, Spare: []graph.Reading{reading("20-30 mm", "", list)},
 		MovedBy:      []graph.FeatureRef{{Position: caliper, Feature: "place"}, {Position: leg, Feature: "place"}},
 		LengthenedBy: []graph.FeatureRef{{Position: leg, Feature: "length"}}, Guides: []string{"steering head clip", "lower yoke clip", "a third"},
-		Hot: []graph.PositionID{caliper, leg}, Gap: []graph.Reading{reading("25 mm", "steel rule", notes)},
+		Hot: []graph.PositionID{leg, caliper}, Gap: []graph.Reading{reading("25 mm", "steel rule", notes)},
 		LeastGap: []graph.Reading{reading("20 mm", "", list)}}}
 	f.Circuits = []graph.Circuit{{ID: "skerry-620:front-brake", Model: "skerry-620", Carries: "brake fluid", Feeds: []graph.PositionID{leg},
 		Fed: []graph.PositionID{hose, caliper}, Members: []graph.PositionID{leg, caliper, hose}, Wheel: "front", On: on, Said: []graph.Cite{list}}}
