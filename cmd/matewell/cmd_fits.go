@@ -83,8 +83,6 @@ func (o *fitsOptions) check() error {
 		return usagef("fits wants a part number, or a machine after --on")
 	case o.On == "" && (o.Position != "" || o.Assembly != ""):
 		return usagef("--position and --assembly belong to a machine: add --on")
-	case o.All && (o.Part == "" || o.On != ""):
-		return usagef("--all belongs to a part without --on: on one machine every place is judged anyway")
 	case o.Position != "" && o.Assembly != "":
 		return usagef("give --position or --assembly, not both")
 	}
