@@ -109,7 +109,7 @@ func amounts(t *testing.T, f graph.Facts) {
 		{"assemblies", len(assemblies), 25},
 		{"joints", len(f.Joints), 300},
 		{"findings", len(f.Findings), 30},
-		{"bikes", len(f.Bikes), 2},
+		{"bikes", len(f.Bikes), 3},
 		{"sources", len(f.Sources), 18},
 		{"kinds of source", len(kinds), len(graph.SourceKinds())},
 		{"parts with a price", priced, 60},

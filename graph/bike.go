@@ -1,27 +1,88 @@
 package graph
 
-import "matewell/graph/diag"
+import (
+	"cmp"
+	"slices"
+
+	"matewell/graph/diag"
+)
 
 // Bike is a user's own machine.
 type Bike struct {
 	ID      BikeID
 	Variant VariantID // what it was built as
 	Frame   string    // its frame number as stamped; may be empty
-	Found   []Fitted  // what is really on it where it differs, sorted by position
-	Planned []Fitted  // what is meant to go on it, sorted by position
-	Boxes   []Box
-	Bags    []Bag
-	Note    string
-	Pos     diag.Pos
+	// Apart is true for a machine in pieces: nothing is on it but what is noted.
+	// Otherwise what nobody noted is taken to be as the book says.
+	Apart bool
+	// Assemblies is what was noted of whole assemblies, sorted by assembly. It
+	// goes before Apart, and what is noted of a position goes before both.
+	Assemblies []AssemblyNote
+	Found      []Fitted // what is really on it where that was noted, sorted by position
+	Planned    []Fitted // what is meant to go on it, sorted by position
+	Moved      []Moved  // what hangs elsewhere than as built, sorted by position
+	Boxes      []Box
+	Bags       []Bag
+	Note       string
+	Pos        diag.Pos
+}
+
+// At is what was noted of a position, by itself or with its assembly. It is
+// false where nothing was: then the position is empty on a machine in pieces, and
+// else taken to be as the book says. Found and Assemblies must be sorted.
+func (b Bike) At(id PositionID) (Fitted, bool) {
+	at, found := slices.BinarySearchFunc(b.Found, id, func(f Fitted, id PositionID) int { return cmp.Compare(f.Position, id) })
+	if found {
+		return b.Found[at], true
+	}
+	at, found = slices.BinarySearchFunc(b.Assemblies, id.Assembly(),
+		func(n AssemblyNote, id AssemblyID) int { return cmp.Compare(n.Assembly, id) })
+	if found {
+		n := b.Assemblies[at]
+		return Fitted{Position: id, AsBuilt: n.AsBuilt, Note: n.Note, Pos: n.Pos}, true
+	}
+	return Fitted{Position: id}, false
+}
+
+// AssemblyNote says of a whole assembly that it is as the book says, or that
+// nothing of it is on the machine.
+type AssemblyNote struct {
+	Assembly AssemblyID
+	AsBuilt  bool // false: all of it is missing
+	Note     string
+	Pos      diag.Pos
 }
 
 // Fitted is a part at a position of a bike. An empty Part says that the
-// position is empty.
+// position is empty, unless it is as built.
 type Fitted struct {
 	Position PositionID
 	Part     PartID
-	Note     string
-	Pos      diag.Pos
+	AsBuilt  bool // the part that the book has there, whichever that is
+	Specimen
+	Note string
+	Pos  diag.Pos
+}
+
+// Specimen is what concerns one particular part and not its number.
+type Specimen struct {
+	Condition string     // one of Conditions; empty when nobody said
+	Measured  []Measured // what it measures now: worn, shortened
+}
+
+// Moved is a part that hangs elsewhere than as built: tied to something else, or
+// further up, forward or to the left.
+type Moved struct {
+	Position PositionID
+	// On is what carries it now; empty when that is what carried it before.
+	On PositionID
+	// Nothing is true when nothing carries it any more.
+	Nothing bool
+	// Up, Forward and Left are how far, as written ("-60 mm"); empty for not at
+	// all. The machine stands upright, the steering straight ahead.
+	Up, Forward, Left string
+	Note              string
+	Pos               diag.Pos
 }
 
 // Box holds loose parts.
@@ -36,8 +97,9 @@ type BoxItem struct {
 	Part     PartID
 	Quantity int    // at least 1
 	Sure     string // how it was identified: "number read", "measured", "by eye"
-	Note     string
-	Pos      diag.Pos
+	Specimen
+	Note string
+	Pos  diag.Pos
 }
 
 // Bag holds hardware with a label that may lie.

@@ -12,6 +12,8 @@ func brakeKinds() []FeatureKind {
 			must("pin", "hole for the pin, or slot it rides in", measure.Length, vernier, tenth),
 			may("lining", "thickness of lining left", measure.Length, vernier, tenth).
 				informs("only tells how far this one is worn"),
+			may("minimum", "least lining its maker allows", measure.Length, vernier, "manual").
+				informs("only tells when these pads are worn out"),
 		}},
 		{"pad-seat", "where a pad sits in its caliper", []DimSpec{
 			must("outline", "outline it takes, by its shape number or as traced", measure.Word, eye, "laid on the old one"),

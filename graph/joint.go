@@ -59,8 +59,10 @@ type Circuit struct {
 	Fed     []PositionID // calipers and slave cylinders, or consumers
 	Members []PositionID // everything the fluid meets: the above, hoses, reservoir; sorted
 	Wheel   string       // "front" or "rear" for brakes; else empty
-	On      []VariantID
-	Said    []Cite
+	// Fill is how much of the fluid filling and bleeding it takes; may be empty.
+	Fill []Reading
+	On   []VariantID
+	Said []Cite
 }
 
 // Stack is what sits in a row along an axle or pivot.

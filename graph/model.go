@@ -45,8 +45,20 @@ type Position struct {
 	Renew    bool         // must be new every time it is disturbed
 	Road     []string     // what sits here does that the machine needs on the road, of RoadDuties; sorted
 	After    []PositionID // must be on before this one is fitted; sorted
-	On       []VariantID  // sorted; the variants that have this position
-	Said     []Cite
+	// Takes is what goes on or in with the part each time it is fitted, for each
+	// piece of it: oil, grease, thread-lock.
+	Takes []Consumable
+	On    []VariantID // sorted; the variants that have this position
+	Said  []Cite
+}
+
+// Consumable is something that work uses up.
+type Consumable struct {
+	What  string // "fork oil", "grease", "thread-lock"
+	Grade string // "SAE 10W", "medium strength"; may be empty
+	// Amount is what sources give for one piece of the part; empty where none
+	// does, or where no more than a smear is wanted.
+	Amount []Reading
 }
 
 // Fitment is a source's claim that a part sits at a position on variants.

@@ -22,7 +22,7 @@ var orders = map[string][]Order{
 	"hose-end":       {{"bore", "outside", false}},
 	"hub-row":        {{"between", "width", true}},
 	"male-thread":    {{"grip", "length", true}},
-	"pad":            {{"plate", "thickness", false}, {"lining", "thickness", false}},
+	"pad":            {{"plate", "thickness", false}, {"lining", "thickness", false}, {"minimum", "thickness", false}},
 	"seal":           {{"inside", "outside", false}},
 	"sleeve":         {{"inside", "outside", false}},
 	"spline":         {{"minor", "major", false}},

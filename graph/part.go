@@ -84,8 +84,10 @@ type Part struct {
 	Matched bool
 	// Price is what it was offered for, as written ("35 EUR"); may be empty.
 	Price []Reading
-	Note  string
-	Said  []Cite
+	// Gone is true when it is sold no more: there is only what somebody still has.
+	Gone bool
+	Note string
+	Said []Cite
 }
 
 // AliasType says what sort of mark an alias is.

@@ -1,11 +1,13 @@
 package loader
 
 import (
+	"errors"
 	"slices"
 	"strings"
 
 	"matewell/graph"
 	"matewell/graph/diag"
+	"matewell/graph/measure"
 )
 
 // rawBike is a bike as written.
@@ -13,8 +15,10 @@ type rawBike struct {
 	at      diag.Pos
 	variant word
 	frame   word
+	every   word
 	found   []named[rawFitted]
 	planned []named[rawFitted]
+	moved   []named[rawMoved]
 	boxes   []named[[]rawBoxItem]
 	bags    []named[rawBag]
 	note    word
@@ -24,6 +28,20 @@ type rawBike struct {
 type rawFitted struct {
 	at         diag.Pos
 	part, note word
+	specimen   rawSpecimen
+}
+
+// rawSpecimen is what concerns one particular part, as written.
+type rawSpecimen struct {
+	condition word
+	measured  []rawMeasured
+}
+
+// rawMoved is what hangs elsewhere than as built, as written.
+type rawMoved struct {
+	at                    diag.Pos
+	on, up, forward, left word
+	note                  word
 }
 
 // rawBoxItem is one line of a box.
@@ -32,6 +50,7 @@ type rawBoxItem struct {
 	part       word
 	quantity   number
 	sure, note word
+	specimen   rawSpecimen
 }
 
 // rawBag is a bag of hardware.
@@ -52,13 +71,23 @@ type rawBagItem struct {
 // missingPart is written where a position of a bike is empty.
 const missingPart = "missing"
 
+// asBuiltPart is written where the part is there that the book has there.
+const asBuiltPart = "as built"
+
+// noCarrier is written where nothing carries a moved part any more.
+const noCarrier = "nothing"
+
 func bikeForm() form[rawBike] {
 	fitted := byName("positions", free(), fittedForm())
 	return mapping("a bike", func(b *rawBike) *diag.Pos { return &b.at },
 		says("variant it was built as; once is enough", key("variant", free().form(), func(b *rawBike) *word { return &b.variant })),
 		says("frame number as stamped", key("frame", phrase().form(), func(b *rawBike) *word { return &b.frame })),
-		says("what is really on it, where that differs", key("found", fitted, func(b *rawBike) *[]named[rawFitted] { return &b.found })),
+		says("missing for a machine in pieces: then nothing is taken to be on it but what stands under found; as built when left out",
+			key("everything", oneOf(missingPart, asBuiltPart).form(), func(b *rawBike) *word { return &b.every })),
+		says("what is really on it, where that differs: by position, or by whole assembly (as built, missing)",
+			key("found", fitted, func(b *rawBike) *[]named[rawFitted] { return &b.found })),
 		says("what is meant to go on it", key("planned", fitted, func(b *rawBike) *[]named[rawFitted] { return &b.planned })),
+		says("what hangs elsewhere than as built, by position", key("moved", byName("positions", free(), movedForm()), func(b *rawBike) *[]named[rawMoved] { return &b.moved })),
 		says("loose parts, by box", key("boxes", byName("boxes", phrase(), list("items", boxItemForm())), func(b *rawBike) *[]named[[]rawBoxItem] { return &b.boxes })),
 		says("loose hardware, by bag", key("bags", byName("bags", phrase(), bagForm()), func(b *rawBike) *[]named[rawBag] { return &b.bags })),
 		says("free text", key("note", free().form(), func(b *rawBike) *word { return &b.note })))
@@ -66,17 +95,49 @@ func bikeForm() form[rawBike] {
 
 func fittedForm() form[rawFitted] {
 	part := func(f *rawFitted) *word { return &f.part }
-	return wordOr(phrase(), part, mapping("a fitted part", func(f *rawFitted) *diag.Pos { return &f.at },
-		need(says("brand, one space, number; or missing", key("part", phrase().form(), part))),
-		says("free text", key("note", free().form(), func(f *rawFitted) *word { return &f.note }))))
+	fields := append([]field[rawFitted]{
+		need(says("brand, one space, number; or missing, or as built", key("part", phrase().form(), part))),
+		says("free text", key("note", free().form(), func(f *rawFitted) *word { return &f.note })),
+	}, specimenFields(func(f *rawFitted) *rawSpecimen { return &f.specimen })...)
+	return wordOr(phrase(), part, mapping("a fitted part", func(f *rawFitted) *diag.Pos { return &f.at }, fields...))
+}
+
+// specimenFields are the keys of whatever is one particular part.
+func specimenFields[T any](of func(*T) *rawSpecimen) []field[T] {
+	return []field[T]{
+		says("state of this very part; what is cracked or bent is used for nothing",
+			key("condition", oneOf(conditionWords()...).form(), func(v *T) *word { return &of(v).condition })),
+		says("what was measured on this very part: worn, shortened",
+			key("measured", list("measurements", measuredForm()), func(v *T) *[]rawMeasured { return &of(v).measured })),
+	}
+}
+
+func conditionWords() []string {
+	var words []string
+	for _, c := range graph.Conditions() {
+		words = append(words, c.Word)
+	}
+	return words
+}
+
+func movedForm() form[rawMoved] {
+	return mapping("a moved part", func(m *rawMoved) *diag.Pos { return &m.at },
+		says("position of what carries it now, or nothing; left out when that is what carried it before",
+			key("on", free().form(), func(m *rawMoved) *word { return &m.on })),
+		says("how much higher, machine upright; -60 mm for lower", key("up", free().form(), func(m *rawMoved) *word { return &m.up })),
+		says("how far forward, -20 mm for back", key("forward", free().form(), func(m *rawMoved) *word { return &m.forward })),
+		says("how far to the left, -20 mm for right", key("left", free().form(), func(m *rawMoved) *word { return &m.left })),
+		says("free text", key("note", free().form(), func(m *rawMoved) *word { return &m.note })))
 }
 
 func boxItemForm() form[rawBoxItem] {
-	return mapping("an item of a box", func(i *rawBoxItem) *diag.Pos { return &i.at },
+	fields := append([]field[rawBoxItem]{
 		need(says("brand, one space, number", key("part", phrase().form(), func(i *rawBoxItem) *word { return &i.part }))),
 		says("how many; 1 when left out", key("quantity", count().form(), func(i *rawBoxItem) *number { return &i.quantity })),
 		says("how it was identified: number read, measured, by eye", key("sure", phrase().form(), func(i *rawBoxItem) *word { return &i.sure })),
-		says("free text", key("note", free().form(), func(i *rawBoxItem) *word { return &i.note })))
+		says("free text", key("note", free().form(), func(i *rawBoxItem) *word { return &i.note })),
+	}, specimenFields(func(i *rawBoxItem) *rawSpecimen { return &i.specimen })...)
+	return mapping("an item of a box", func(i *rawBoxItem) *diag.Pos { return &i.at }, fields...)
 }
 
 func bagForm() form[rawBag] {
@@ -127,7 +188,8 @@ func (w *world) resolveBike(f *dataFile, raw *named[rawBike]) {
 func (w *world) resolveLoose(raw *named[rawBike]) {
 	before := w.bikes.origin(graph.BikeID(raw.name.text))
 	b, known := w.bikes.get(graph.BikeID(raw.name.text))
-	switch more := len(raw.item.found)+len(raw.item.planned) > 0 || raw.item.frame.given(); {
+	more := len(raw.item.found)+len(raw.item.planned)+len(raw.item.moved) > 0 || raw.item.frame.given() || raw.item.every.given()
+	switch {
 	case !known && !w.broken, more, before.base:
 		d := w.Errorf(raw.name.pos, "missing-key", "bike %q lacks %q", raw.name.text, "variant")
 		d.Hint = "one file says what it was built as; others may add boxes and bags to it"
@@ -170,8 +232,116 @@ func (w *world) resolveBuilt(b *graph.Bike, raw rawBike) {
 	if b.Variant != "" {
 		w.checkFrame(m, *b, raw.frame)
 	}
-	b.Found = w.fitted(m, b.Variant, raw.found)
+	b.Apart = raw.every.text == missingPart
+	var places []named[rawFitted]
+	for _, r := range raw.found {
+		if a, ok := m.assemblies.get(graph.AssemblyID(string(m.model.ID) + ":" + r.name.text)); ok {
+			w.noteAssembly(b, a.ID, r)
+			continue
+		}
+		places = append(places, r)
+	}
+	slices.SortFunc(b.Assemblies, func(x, y graph.AssemblyNote) int { return strings.Compare(string(x.Assembly), string(y.Assembly)) })
+	b.Found = w.fitted(m, b.Variant, places)
 	b.Planned = w.fitted(m, b.Variant, raw.planned)
+	b.Moved = w.moved(m, b.Variant, raw.moved)
+}
+
+// noteAssembly notes of a whole assembly that it is as built, or missing.
+func (w *world) noteAssembly(b *graph.Bike, id graph.AssemblyID, raw named[rawFitted]) {
+	words := []string{asBuiltPart, missingPart}
+	part := raw.item.part
+	switch {
+	case !part.given():
+	case !slices.Contains(words, part.text):
+		w.Errorf(part.pos, "bad-value", "%q is no value for the whole assembly %q", part.text, raw.name.text).Hint = nearOrList(part.text, words)
+	case raw.item.specimen.condition.given() || len(raw.item.specimen.measured) > 0:
+		w.Errorf(raw.item.at, "bad-value", "assembly %q has no condition or size of its own", raw.name.text).Hint = "name the position of the part"
+	default:
+		b.Assemblies = append(b.Assemblies, graph.AssemblyNote{Assembly: id, AsBuilt: part.text == asBuiltPart,
+			Note: raw.item.note.text, Pos: raw.name.pos})
+	}
+}
+
+// onVariant looks up a position that a bike speaks of, and reports one that its
+// variant has not.
+func (w *world) onVariant(m *modelInfo, on graph.VariantID, name word) (graph.PositionID, bool) {
+	id, known := w.position(m, name)
+	if p, _ := w.positions.get(id); known && on != "" && !slices.Contains(p.On, on) {
+		w.Errorf(name.pos, "covers-nothing", "position %q is not on %q", name.text, on).Related = places(p.Said)
+	}
+	return id, known
+}
+
+func (w *world) moved(m *modelInfo, on graph.VariantID, raw []named[rawMoved]) []graph.Moved {
+	var list []graph.Moved
+	for _, r := range raw {
+		id, known := w.onVariant(m, on, r.name)
+		if !known {
+			continue
+		}
+		moved := graph.Moved{Position: id, Nothing: r.item.on.text == noCarrier, Up: w.offset(r.item.up),
+			Forward: w.offset(r.item.forward), Left: w.offset(r.item.left), Note: r.item.note.text, Pos: r.name.pos}
+		if r.item.on.given() && !moved.Nothing {
+			moved.On, _ = w.onVariant(m, on, r.item.on)
+		}
+		if moved.On == id {
+			w.Errorf(r.item.on.pos, "bad-value", "%q does not carry itself", r.item.on.text)
+		}
+		if it := r.item; !it.on.tried() && !it.up.tried() && !it.forward.tried() && !it.left.tried() {
+			w.Errorf(r.item.at, "missing-key", "a moved part lacks %q, or how far it moved", "on").Hint = `write "on: nothing", or "up: -60 mm"`
+		}
+		list = append(list, moved)
+	}
+	slices.SortFunc(list, func(a, b graph.Moved) int { return strings.Compare(string(a.Position), string(b.Position)) })
+	return list
+}
+
+// offset checks how far something moved: a length that may be below zero.
+func (w *world) offset(raw word) string {
+	if !raw.given() {
+		return ""
+	}
+	if _, err := measure.ParseQuantity(raw.text, measure.Length); err != nil {
+		code := "bad-value"
+		if unit := (*measure.UnitError)(nil); errors.As(err, &unit) {
+			code = "wrong-unit"
+		}
+		w.Errorf(raw.pos, code, "%s", inner(err))
+		return ""
+	}
+	return raw.text
+}
+
+// specimen reads what concerns one particular part. kind is what belongs at its
+// place, for a part as built.
+func (w *world) specimen(part graph.PartID, kind graph.KindID, raw rawSpecimen) graph.Specimen {
+	s := graph.Specimen{Condition: raw.condition.text}
+	d, known := w.parts.get(part)
+	for _, m := range raw.measured {
+		switch k, ok := w.kinds.get(kind); {
+		case known:
+			w.measuredOn(d, "this very part", &s.Measured, m)
+		case ok && m.feature.given() && m.dim.given() && m.value.given():
+			f, has := k.Feature(m.feature.text)
+			spec, known := w.featureKinds[f.Kind]
+			if !has || !known {
+				w.unknown(m.feature.pos, "unknown-feature", "a %s has no feature %q", k.Name, m.feature.text).Hint =
+					nearOrList(m.feature.text, featureNames(k))
+				continue
+			}
+			w.measuredDim(spec, "this very part", &s.Measured, m)
+		}
+	}
+	return s
+}
+
+func featureNames(k *graph.Kind) []string {
+	var names []string
+	for _, f := range k.Features {
+		names = append(names, f.Name)
+	}
+	return names
 }
 
 // checkFrame reports a frame number that its variant does not have.
@@ -198,16 +368,16 @@ func (w *world) checkFrame(m *modelInfo, b graph.Bike, frame word) {
 func (w *world) fitted(m *modelInfo, on graph.VariantID, raw []named[rawFitted]) []graph.Fitted {
 	var list []graph.Fitted
 	for _, r := range raw {
-		id, known := w.position(m, r.name)
+		id, known := w.onVariant(m, on, r.name)
 		if !known || !r.item.part.given() {
 			continue
 		}
-		if p, _ := w.positions.get(id); on != "" && !slices.Contains(p.On, on) {
-			w.Errorf(r.name.pos, "covers-nothing", "position %q is not on %q", r.name.text, on).Related = places(p.Said)
-		}
-		fitted := graph.Fitted{Position: id, Note: r.item.note.text, Pos: r.name.pos}
-		if r.item.part.text != missingPart {
+		fitted := graph.Fitted{Position: id, AsBuilt: r.item.part.text == asBuiltPart, Note: r.item.note.text, Pos: r.name.pos}
+		if r.item.part.text != missingPart && !fitted.AsBuilt {
 			fitted.Part, _ = w.partRef(r.item.part)
+		}
+		if p, ok := w.positions.get(id); ok {
+			fitted.Specimen = w.specimen(fitted.Part, p.Kind, r.item.specimen)
 		}
 		list = append(list, fitted)
 	}
@@ -222,7 +392,8 @@ func (w *world) box(raw named[[]rawBoxItem]) graph.Box {
 			continue
 		}
 		id, _ := w.partRef(item.part)
-		box.Items = append(box.Items, graph.BoxItem{Part: id, Quantity: max(1, item.quantity.n), Sure: item.sure.text, Note: item.note.text, Pos: item.at})
+		box.Items = append(box.Items, graph.BoxItem{Part: id, Quantity: max(1, item.quantity.n), Sure: item.sure.text,
+			Specimen: w.specimen(id, "", item.specimen), Note: item.note.text, Pos: item.at})
 	}
 	return box
 }

@@ -3,6 +3,7 @@ package loader
 import (
 	"matewell/graph"
 	"matewell/graph/diag"
+	"matewell/graph/measure"
 )
 
 // rawCircuit is a circuit as written.
@@ -13,6 +14,7 @@ type rawCircuit struct {
 	feeds   []word
 	fed     []word
 	members []word
+	fill    []rawReading
 	on      []rawScope
 	source  []word
 	owes    []string
@@ -33,6 +35,8 @@ func circuitForm() form[rawCircuit] {
 		says("positions of the calipers and slave cylinders, or of the consumers; must be given, here or in what the model is like",
 			key("fed", positions, func(c *rawCircuit) *[]word { return &c.fed })),
 		says("all else it flows through", key("members", positions, func(c *rawCircuit) *[]word { return &c.members })),
+		says("how much of the fluid filling and bleeding it takes",
+			key("fill", readingsForm("readings", measured(measure.Volume)), func(c *rawCircuit) *[]rawReading { return &c.fill })),
 		says("variants that have it; all with its positions when left out", key("on", scopesForm(), func(c *rawCircuit) *[]rawScope { return &c.on })),
 		sourceKey(func(c *rawCircuit) *[]word { return &c.source })),
 		func(c *rawCircuit) *[]string { return &c.owes }, "carries", "feeds", "fed")
@@ -41,15 +45,15 @@ func circuitForm() form[rawCircuit] {
 func (c rawCircuit) filled(from rawCircuit) rawCircuit {
 	c.carries, c.wheel = orWord(c.carries, from.carries), orWord(c.wheel, from.wheel)
 	c.feeds, c.fed, c.members = orList(c.feeds, from.feeds), orList(c.fed, from.fed), orList(c.members, from.members)
-	c.on = orList(c.on, from.on)
+	c.fill, c.on = orList(c.fill, from.fill), orList(c.on, from.on)
 	return c
 }
 
-func (c rawCircuit) bare() rawCircuit { return c }
+func (c rawCircuit) bare() rawCircuit { c.fill = nil; return c }
 
 func (c rawCircuit) movedTo(at diag.Pos) rawCircuit {
 	return rawCircuit{at: at, carries: c.carries.movedTo(at), wheel: c.wheel.movedTo(at), feeds: movedWords(c.feeds, at),
-		fed: movedWords(c.fed, at), members: movedWords(c.members, at), on: loose(c.on)}
+		fed: movedWords(c.fed, at), members: movedWords(c.members, at), fill: movedReadings(c.fill, at), on: loose(c.on)}
 }
 
 func (w *world) resolveCircuits() {
@@ -63,7 +67,9 @@ func (w *world) resolveCircuits() {
 func (w *world) resolveCircuit(f *dataFile, m *modelInfo, outer []word, raw named[rawCircuit]) {
 	item := raw.item
 	c := graph.Circuit{ID: graph.CircuitID(string(m.model.ID) + ":" + raw.name.text), Model: m.model.ID, Carries: item.carries.text, Wheel: item.wheel.text,
-		Feeds: w.positionsOf(m, item.feeds), Fed: w.positionsOf(m, item.fed), Said: w.cites(f, raw.name.pos, item.source, outer)}
+		Feeds: w.positionsOf(m, item.feeds), Fed: w.positionsOf(m, item.fed), Said: w.cites(f, raw.name.pos, item.source, outer),
+		Fill: w.allReadings(f, item.fill, item.source, outer)}
+	w.oneValuePerSource(c.Fill, measure.Volume, "fill")
 	c.Members = unite(unite(c.Feeds, c.Fed), w.positionsOf(m, item.members))
 	// Feeds and fed must be there; a member may be on some variants only.
 	c.On = w.where(m, raw.name, item.on, append(append([]graph.PositionID{}, c.Feeds...), c.Fed...)...)
@@ -77,5 +83,6 @@ func (w *world) resolveCircuit(f *dataFile, m *modelInfo, outer []word, raw name
 		return
 	}
 	before.Feeds, before.Fed, before.Members = unite(before.Feeds, c.Feeds), unite(before.Fed, c.Fed), unite(before.Members, c.Members)
+	before.Fill = w.uniteReadings(before.Fill, c.Fill, measure.Volume, "fill", w.circuits.origin(c.ID).layer == f.layer)
 	before.On, before.Said = unite(before.On, c.On), addCites(before.Said, c.Said)
 }

@@ -3,6 +3,7 @@ package loader
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"matewell/graph"
@@ -131,7 +132,7 @@ func (w *world) resolveFinding(f *dataFile, raw *rawFinding) {
 	}
 	if d, ok := w.parts.get(part); known && ok {
 		for _, m := range raw.measured {
-			w.measuredOn(d, &finding, m)
+			w.measuredOn(d, "finding "+strconv.Quote(string(finding.ID)), &finding.Measured, m)
 		}
 	}
 	if raw.id.given() {
@@ -213,14 +214,17 @@ func (w *world) change(raw rawChange) graph.Change {
 	return c
 }
 
-func (w *world) measuredOn(d *partDraft, finding *graph.Finding, raw rawMeasured) {
+// measuredOn adds what was measured on a part; whose says in faults who measured.
+func (w *world) measuredOn(d *partDraft, whose string, into *[]graph.Measured, raw rawMeasured) {
 	if !raw.feature.given() || !raw.dim.given() || !raw.value.given() {
 		return
 	}
-	kind, known := w.measuredFeature(d, raw.feature)
-	if !known {
-		return
+	if kind, known := w.measuredFeature(d, raw.feature); known {
+		w.measuredDim(kind, whose, into, raw)
 	}
+}
+
+func (w *world) measuredDim(kind graph.FeatureKind, whose string, into *[]graph.Measured, raw rawMeasured) {
 	spec, known := kind.Dim(raw.dim.text)
 	if !known {
 		w.unknownDim(kind, raw.dim)
@@ -230,12 +234,12 @@ func (w *world) measuredOn(d *partDraft, finding *graph.Finding, raw rawMeasured
 	if !ok {
 		return
 	}
-	for _, before := range finding.Measured {
+	for _, before := range *into {
 		if v, err := measure.Parse(before.Text, spec.Type); before.Feature == raw.feature.text && before.Dim == raw.dim.text && err == nil && !v.Equal(value) {
-			w.Errorf(raw.value.pos, "two-values", "finding %q gives %q two values, %q and %q", finding.ID, spec.Name, before.Text, raw.value.text)
+			w.Errorf(raw.value.pos, "two-values", "%s gives %q two values, %q and %q", whose, spec.Name, before.Text, raw.value.text)
 		}
 	}
-	finding.Measured = append(finding.Measured, graph.Measured{Feature: raw.feature.text, Dim: raw.dim.text, Text: raw.value.text, With: raw.with.text})
+	*into = append(*into, graph.Measured{Feature: raw.feature.text, Dim: raw.dim.text, Text: raw.value.text, With: raw.with.text})
 }
 
 // measuredFeature finds the feature that was measured: one the part has, or its

@@ -18,6 +18,7 @@ type rawPart struct {
 	aliases  []rawAlias
 	note     word
 	price    []rawReading
+	sold     flag
 	features []named[rawFeature]
 	contains []rawContent
 	matched  flag
@@ -48,6 +49,7 @@ func partForm() form[rawPart] {
 		says("other marks on or for the part", key("aliases", list("aliases", alias), func(p *rawPart) *[]rawAlias { return &p.aliases })),
 		says("free text", key("note", free().form(), func(p *rawPart) *word { return &p.note })),
 		says("what it was offered for, 35 EUR", key("price", readingsForm("prices", money()), func(p *rawPart) *[]rawReading { return &p.price })),
+		says("no when it is sold no more", key("sold", yesNo().form(), func(p *rawPart) *flag { return &p.sold })),
 		says("mating features and what they measure", key("features", byName("features", name(), featureForm()), func(p *rawPart) *[]named[rawFeature] { return &p.features })),
 		says("what a kit contains", key("contains", list("contents", contentForm()), func(p *rawPart) *[]rawContent { return &p.contains })),
 		says("yes when the contents are made to each other", key("matched", yesNo().form(), func(p *rawPart) *flag { return &p.matched })),
@@ -166,6 +168,7 @@ func (w *world) resolvePart(f *dataFile, d *partDraft, raw *rawPart) {
 	for _, r := range raw.price {
 		p.Price = append(p.Price, w.readings(f, r, raw.source)...)
 	}
+	p.Gone = p.Gone || raw.sold.given() && !raw.sold.yes
 	if raw.matched.given() {
 		if d.matched != (diag.Pos{}) && p.Matched != raw.matched.yes {
 			w.Errorf(raw.matched.pos, "duplicate", "kit %q is said to be matched, and not to be", p.ID).Related = []diag.Pos{d.matched}

@@ -8,6 +8,7 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/diag"
+	"matewell/graph/measure"
 )
 
 // rawAssembly is an assembly, or a part of one, as one file gives it.
@@ -30,9 +31,17 @@ type rawPosition struct {
 	renew    flag
 	road     []word
 	after    []word
+	takes    []rawConsumable
 	on       []rawScope
 	source   []word
 	owes     []string
+}
+
+// rawConsumable is what a part is fitted with, as written.
+type rawConsumable struct {
+	at          diag.Pos
+	what, grade word
+	amount      []rawReading
 }
 
 // noSafety is written where a place has no safety class though its kind has.
@@ -56,9 +65,18 @@ func positionForm() form[rawPosition] {
 		says("yes when it must be new every time", key("renew", yesNo().form(), func(p *rawPosition) *flag { return &p.renew })),
 		says("what sits here does that the machine needs on the road; what its kind does when left out", key("road", roadForm(), func(p *rawPosition) *[]word { return &p.road })),
 		says("positions that must be on before", key("after", oneOrMore("positions", free().form()), func(p *rawPosition) *[]word { return &p.after })),
+		says("what goes on or in each time: oil, grease, thread-lock", key("takes", list("consumables", consumableForm()), func(p *rawPosition) *[]rawConsumable { return &p.takes })),
 		says("variants that have it; all when left out", key("on", scopesForm(), func(p *rawPosition) *[]rawScope { return &p.on })),
 		sourceKey(func(p *rawPosition) *[]word { return &p.source })),
 		func(p *rawPosition) *[]string { return &p.owes }, "kind")
+}
+
+func consumableForm() form[rawConsumable] {
+	return mapping("a consumable", func(c *rawConsumable) *diag.Pos { return &c.at },
+		need(says("what it is: fork oil, grease, thread-lock", key("what", phrase().form(), func(c *rawConsumable) *word { return &c.what }))),
+		says("which sort of it: SAE 10W, medium strength", key("grade", phrase().form(), func(c *rawConsumable) *word { return &c.grade })),
+		says("how much for each piece of the part; left out for a smear",
+			key("amount", readingsForm("readings", measured(measure.Volume)), func(c *rawConsumable) *[]rawReading { return &c.amount })))
 }
 
 func (a rawAssembly) filled(from rawAssembly) rawAssembly {
@@ -85,17 +103,26 @@ func (p rawPosition) filled(from rawPosition) rawPosition {
 		p.renew = from.renew
 	}
 	p.safety = orWord(p.safety, from.safety)
-	p.after, p.on, p.road = orList(p.after, from.after), orList(p.on, from.on), orList(p.road, from.road)
+	p.road = orList(p.road, from.road)
+	p.after, p.takes, p.on = orList(p.after, from.after), orList(p.takes, from.takes), orList(p.on, from.on)
 	return p
 }
 
-func (p rawPosition) bare() rawPosition { return p }
+func (p rawPosition) bare() rawPosition { p.takes = nil; return p }
 
 func (p rawPosition) movedTo(at diag.Pos) rawPosition {
 	return rawPosition{at: at, kind: p.kind.movedTo(at), name: p.name.movedTo(at), side: p.side.movedTo(at),
 		index: number{p.index.word.movedTo(at), p.index.n}, quantity: number{p.quantity.word.movedTo(at), p.quantity.n},
 		safety: p.safety.movedTo(at), renew: flag{p.renew.word.movedTo(at), p.renew.yes},
-		road: movedWords(p.road, at), after: movedWords(p.after, at), on: loose(p.on)}
+		road: movedWords(p.road, at), after: movedWords(p.after, at), takes: movedConsumables(p.takes, at), on: loose(p.on)}
+}
+
+func movedConsumables(list []rawConsumable, at diag.Pos) []rawConsumable {
+	moved := make([]rawConsumable, len(list))
+	for i, c := range list {
+		moved[i] = rawConsumable{at: at, what: c.what.movedTo(at), grade: c.grade.movedTo(at), amount: movedReadings(c.amount, at)}
+	}
+	return moved
 }
 
 func (w *world) resolveAssembly(f *dataFile, m *modelInfo, outer []word, raw named[rawAssembly]) {
@@ -185,6 +212,13 @@ func (w *world) resolvePosition(f *dataFile, m *modelInfo, assembly string, oute
 		Road: roadOf(raw.item.road),
 		On:   on, Said: w.cites(f, raw.name.pos, raw.item.source, outer)}
 	p.Assembly = p.ID.Assembly()
+	for _, c := range raw.item.takes {
+		one := graph.Consumable{What: c.what.text, Grade: c.grade.text,
+			Amount: w.allReadings(f, c.amount, raw.item.source, outer)}
+		if w.oneValuePerSource(one.Amount, measure.Volume, "amount"); one.What != "" {
+			p.Takes = append(p.Takes, one)
+		}
+	}
 	if raw.item.kind.given() {
 		if kind, known := w.knownKind(raw.item.kind); known {
 			p.Name = cmp.Or(p.Name, positionName(kind.Name, p))
@@ -216,6 +250,9 @@ func (w *world) resolvePosition(f *dataFile, m *modelInfo, assembly string, oute
 	if first.base {
 		w.positions.put(p.ID, p, origin{pos: raw.name.pos, layer: f.layer})
 		return
+	}
+	if len(before.Takes) == 0 {
+		before.Takes = p.Takes
 	}
 	before.On = slices.Compact(slices.Sorted(slices.Values(append(before.On, p.On...))))
 	before.Said = addCites(before.Said, p.Said)

@@ -95,6 +95,9 @@ func (r *refs) model(m *named[rawModel]) {
 		for _, p := range a.item.positions {
 			r.kinds[graph.KindID(p.item.kind.text)] = true
 			r.source(p.item.source...)
+			for _, c := range p.item.takes {
+				r.readings(c.amount)
+			}
 		}
 	}
 	for _, j := range m.item.joints {
@@ -108,6 +111,7 @@ func (r *refs) model(m *named[rawModel]) {
 	}
 	for _, c := range m.item.circuits {
 		r.source(c.item.source...)
+		r.readings(c.item.fill)
 	}
 	for _, s := range m.item.stacks {
 		r.source(s.item.source...)
@@ -220,10 +224,14 @@ func (r *refs) bike(b *named[rawBike]) {
 	r.bikes[graph.BikeID(b.name.text)] = true
 	r.variant(b.item.variant.text)
 	model, _, _ := strings.Cut(b.item.variant.text, "/")
+	for _, moved := range b.item.moved {
+		r.position(model, moved.name.text)
+		r.position(model, moved.item.on.text)
+	}
 	for _, list := range [][]named[rawFitted]{b.item.found, b.item.planned} {
 		for _, fitted := range list {
 			r.position(model, fitted.name.text)
-			if fitted.item.part.text != missingPart {
+			if part := fitted.item.part.text; part != missingPart && part != asBuiltPart {
 				r.parts[fitted.item.part.text] = true
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -25,8 +26,14 @@ func newBikeCmd(e env) *cobra.Command {
 		Short: "Tell what your own machine lacks, has over, and where its bolts go",
 		Long: `Bike lists your own machines, or shows the card of one: the variant it was built
 as, whether its frame number agrees, what is on it that the book does not say,
-and what is planned. The commands below it answer what is missing, what is left
-over in the boxes, and which bag of hardware goes where.
+what is planned, and how far each assembly is. The commands below it answer what
+is missing, what is left over in the boxes, which bag of hardware goes where, in
+which order it all goes together, and what to get.
+
+A machine in pieces says "everything: missing" and then, under "found", what is
+there: positions, or whole assemblies "as built". One part may have a condition
+(cracked, bent, worn) and what was measured on it: that concerns it alone.
+"moved" says what hangs elsewhere than as built.
 
 A machine stands in the data files under "bikes"; see: matewell schema bikes.
 --sheet writes its card for the bench: what is missing, where each bag goes, and
@@ -35,7 +42,7 @@ the work of what is planned.`,
   matewell bike winter-project
   matewell bike missing winter-project --assembly front-brake
   matewell bike bags winter-project`,
-		Args: wants(0, 1, "at most one name of a bike, or missing, leftover, found or bags before it"),
+		Args: wants(0, 1, "at most one name of a bike, or missing, leftover, found, bags, build or shop before it"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 1 {
 				opts.Name = args[0]
@@ -53,7 +60,8 @@ the work of what is planned.`,
 	opts.addFlag(cmd)
 	cmd.Flags().BoolVar(&opts.force, "force", false, "let --sheet write over a file that is not matewell's")
 	opts.addFlags(cmd)
-	cmd.AddCommand(newBikeMissingCmd(e), newBikeLeftoverCmd(e), newBikeFoundCmd(e), newBikeBagsCmd(e))
+	cmd.AddCommand(newBikeMissingCmd(e), newBikeLeftoverCmd(e), newBikeFoundCmd(e), newBikeBagsCmd(e), newBikeBuildCmd(e),
+		newBikeShopCmd(e))
 	return cmd
 }
 
@@ -109,12 +117,15 @@ func bikeState(b bike.BikeLine) string {
 	for _, of := range []struct {
 		n    int
 		what string
-	}{{b.Found, "positions not as built"}, {b.Missing, "of them empty"}, {b.Planned, "planned"}, {b.Boxes, "pieces in boxes"}, {b.Bags, "bags"}} {
+	}{{b.Found, "positions not as built"}, {b.Missing, "of them empty"}, {b.Scrap, "pieces scrap"}, {b.Moved, "moved"}, {b.Planned, "planned"}, {b.Boxes, "pieces in boxes"}, {b.Bags, "bags"}} {
 		if of.n > 0 {
 			words = append(words, fmt.Sprintf("%d %s", of.n, of.what))
 		}
 	}
-	if len(words) == 0 {
+	switch {
+	case b.Apart:
+		words = append([]string{"in pieces"}, words...)
+	case len(words) == 0:
 		return "as built, as far as noted"
 	}
 	return list(words)
@@ -137,7 +148,7 @@ func bikeCardPage(c bike.BikeCard) page {
 	changes := section{Title: "Not as built, or planned"}
 	changes.Table = table{Columns: []string{"position", "book", "found", "planned", "note"}, Group: "position", Detail: "note"}
 	for _, p := range c.Changes {
-		changes.Table.add(place(p.Position), hard(p.Built), hard(p.Found), hard(p.Planned), p.Note)
+		changes.Table.add(place(p.Position), hard(p.Built), hard(p.Found), hard(p.Planned), changeNote(p))
 	}
 	if len(c.Changes) == 0 {
 		changes.Lines = []string{"Nothing is noted that is not as built."}
@@ -147,7 +158,44 @@ func bikeCardPage(c bike.BikeCard) page {
 	for _, b := range c.BoxList {
 		boxes.Table.add(b.Box, count(b.Pieces), count(b.ByEye))
 	}
-	return page{about, changes, boxes}
+	return page{about, progressSection(c), changes, boxes}
+}
+
+// progressSection is how far each assembly is, those that are whole in one line.
+func progressSection(c bike.BikeCard) section {
+	s := section{Title: "How far it is"}
+	s.Table = table{Columns: []string{"assembly", "places", "on", "in boxes", "to get", "scrap", "not known"}}
+	s.Rows.Columns = []string{"assembly", "places", "on", "at_hand", "check_first", "short", "scrap", "not_known"}
+	whole := 0
+	for _, line := range c.Assemblies {
+		s.Rows.add(line.Assembly.Local(), strconv.Itoa(line.Places), strconv.Itoa(line.On), strconv.Itoa(line.AtHand),
+			strconv.Itoa(line.Check), strconv.Itoa(line.Short), strconv.Itoa(line.Scrap), strconv.Itoa(line.Open))
+		if line.Whole() {
+			whole++
+			continue
+		}
+		boxes := count(line.AtHand)
+		if line.Check > 0 {
+			boxes += fmt.Sprintf(" (%d to check)", line.Check)
+		}
+		s.Table.add(line.Name, strconv.Itoa(line.Places), count(line.On), boxes, count(line.Short), count(line.Scrap), count(line.Open))
+	}
+	if whole > 0 {
+		s.After = []string{fmt.Sprintf("%d %s nothing, as far as noted.", whole, plural(whole, "assembly lacks", "assemblies lack"))}
+	}
+	return s
+}
+
+// changeNote is what was noted at a position: the state of the part, where it hangs,
+// and what somebody wrote.
+func changeNote(p bike.BikePlace) string {
+	var words []string
+	for _, text := range []string{p.State, p.Moved, p.Note} {
+		if text != "" {
+			words = append(words, text)
+		}
+	}
+	return strings.Join(words, "; ")
 }
 
 // cardLines say what of a machine stands in the way of riding, and what tells

@@ -55,7 +55,21 @@ func bikeFoundPage(a bike.BikeFoundAnswer) page {
 		fmt.Sprintf("%d other positions are taken to be as the book says: nobody noted anything of them.", a.AsBook),
 		"Judged with what was found: " + list(a.AsFound) + ". Answered from the book: " + list(a.AsBuilt) + ".",
 	}
-	return page{s, cautionSection(a.Cautions)}
+	return page{s, movedSection(a.Moved), cautionSection(a.Cautions)}
+}
+
+// movedSection is what hangs elsewhere than as built, and what that does.
+func movedSection(rows []bike.MovedRow) section {
+	s := section{Title: "What hangs elsewhere than as built"}
+	s.Table = table{Columns: []string{"position", "safety", "now", "verdict", "why"}, Group: "position", Detail: "why"}
+	for _, row := range rows {
+		why := eachOnLine(row.Says, func(l bike.AgainstLine) string { return l.What + ": " + l.Why })
+		if row.Note != "" {
+			why += "\nnote: " + row.Note
+		}
+		s.Table.add(place(row.Position), string(row.Safety), row.Where, row.Verdict.String(), why)
+	}
+	return s
 }
 
 // foundLines are the first lines: how much is not as built, and what of it stands
@@ -93,6 +107,9 @@ func foundCell(part graph.PartID) string {
 
 func foundWhy(row bike.FoundRow) string {
 	text := row.How
+	if row.State != "" {
+		text += "\n" + row.State
+	}
 	for _, against := range row.Against {
 		if line := "\n" + against.Verdict.String() + ": " + against.Why; !strings.Contains(text, line) {
 			text += line // several joints may say the same

@@ -64,6 +64,9 @@ func leftoverPart(row bike.LeftoverRow) string {
 
 func leftoverWhy(row bike.LeftoverRow) string {
 	text := row.Why
+	if row.State != "" && row.State != row.Why {
+		text += "; " + row.State
+	}
 	if row.Note != "" {
 		text += "; note: " + row.Note
 	}

@@ -102,6 +102,8 @@ func missingPart(row bike.MissingRow) string {
 		return "no source says what belongs here"
 	case row.State == bike.StatePlanned:
 		return hard(row.Part) + "\n(planned)"
+	case row.State == bike.StateScrap:
+		return hard(row.Part) + "\n(what is there is scrap)"
 	}
 	return hard(row.Part)
 }
@@ -114,6 +116,9 @@ func boxUseText(u bike.BoxUse) string {
 	if u.Sure != "" {
 		text += " (" + u.Sure + ")"
 	}
+	if u.State != "" {
+		text += " (" + u.State + ")"
+	}
 	if u.How != "the very number" {
 		text += ", " + u.How
 	}
@@ -125,6 +130,9 @@ func boxUseText(u bike.BoxUse) string {
 
 func missingLookOut(row bike.MissingRow) string {
 	var lines []string
+	if row.Scrap != "" {
+		lines = append(lines, "what is there: "+row.Scrap)
+	}
 	for _, c := range row.CheckFirst {
 		text := "check first: " + hard(c.Part) + " in " + c.Box + ", " + c.Why
 		if c.Sure != "" {

@@ -29,6 +29,7 @@ type donorOptions struct {
 	offers           []string
 	budget           string
 	spare            []string // what --reversible names; everyPart for all
+	shop             bool
 }
 
 // everyPart is what --reversible means when it names no place.
@@ -56,6 +57,8 @@ it changes. --boxes takes what lies in the boxes first, each thing once.
 
 While it looks for longer than half a second, a terminal shows the best plan so
 far; Ctrl-C takes that one.
+
+--shop gives one list of what to get for the plan instead.
 
 --offer is something that can be had: a file of offers (matewell schema offers), or
 "WHAT; PRICE" in one line, with postage and condition behind if there are any. WHAT
@@ -113,6 +116,7 @@ func newDonorCmd(e env) *cobra.Command {
 	f.StringVar(&opts.picture, "picture", "", "also draw what the plan touches into this SVG `FILE`")
 	opts.addFlag(cmd)
 	f.BoolVar(&opts.force, "force", false, "let --picture and --sheet write over a file that is not matewell's")
+	addShopFlag(cmd, &opts.shop)
 	complete(cmd, "from", fromGraph(e, &opts.where, variantWords))
 	complete(cmd, "take", fromGraph(e, &opts.where, placesOn(&opts.On)))
 	opts.where.addFlags(cmd)
@@ -199,6 +203,8 @@ func (o *donorOptions) check(args []string) error {
 		return usagef("--donor-stays belongs to a donor: name it after --from")
 	case !o.suggest && len(o.Take) == 0:
 		return usagef("donor wants what is to come over after --take, or --suggest")
+	case o.format == formatOPB && o.shop:
+		return usagef("--format opb writes the problem of a plan: leave out --shop")
 	case o.format == formatOPB && (o.compare || o.suggest):
 		return usagef("--format opb writes one problem: leave out --compare and --suggest")
 	}
@@ -231,7 +237,7 @@ func (o *donorOptions) readLimits() error {
 func (o *donorOptions) checkUnused(isGiven func(flag string) bool) error {
 	if o.suggest {
 		for _, name := range []string{"keep", "prefer", "all", "boxes", "picture", "sheet", "offer", "budget", "reversible",
-			"donor-stays"} {
+			"donor-stays", "shop"} {
 			if isGiven(name) {
 				return usagef("--suggest goes through the whole donor: leave out --%s", name)
 			}
@@ -239,6 +245,9 @@ func (o *donorOptions) checkUnused(isGiven func(flag string) bool) error {
 	}
 	if o.compare && (isGiven("picture") || isGiven("sheet")) {
 		return usagef("--picture and --sheet are of one plan: leave out --compare")
+	}
+	if o.compare && isGiven("shop") {
+		return usagef("--shop lists what one plan needs: leave out --compare")
 	}
 	return o.sheetOptions.check()
 }
@@ -271,7 +280,23 @@ func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) er
 	if err != nil {
 		return donorFault(err)
 	}
+	if opts.shop {
+		return e.shopDonor(ctx, r, opts, answer)
+	}
 	return e.giveDonor(ctx, r, opts, answer)
+}
+
+// shopDonor prints one list of what to get for the first plan; without a plan the
+// answer itself, which says why there is none.
+func (e env) shopDonor(ctx context.Context, r graph.Reader, opts donorOptions, answer donor.DonorAnswer) error {
+	if len(answer.Plans) == 0 {
+		return e.giveDonor(ctx, r, opts, answer)
+	}
+	list, err := donor.Shop(ctx, r, opts.DonorQuestion, answer.Plans[0])
+	if err != nil {
+		return err
+	}
+	return e.giveShop(opts.format, list)
 }
 
 // longStart is how long a start takes at most that only opens a store. One that
@@ -390,6 +415,9 @@ func runSwapPlan(ctx context.Context, e env, opts swapOptions, o donorOptions) e
 	answer, err := e.plan(ctx, r, o.DonorQuestion)
 	if err != nil {
 		return donorFault(err)
+	}
+	if opts.shop {
+		return e.shopDonor(ctx, r, o, answer)
 	}
 	return e.giveDonor(ctx, r, o, answer)
 }

@@ -23,6 +23,7 @@ type swapOptions struct {
 	picture string
 	force   bool
 	all     bool
+	shop    bool
 }
 
 func newSwapCmd(e env) *cobra.Command { return withPlan(e, runSwap) }
@@ -44,7 +45,7 @@ differ; --market and --frame say which it is, and --picture, --sheet and --plan 
 one. Give several POSITION=PART together when they go on together; POSITION=none
 takes a part off. --picture also draws what is touched; --sheet writes what is taken
 to the bench: parts, tools, the order of work, each joint's torque, what to try
-afterwards.
+afterwards. --shop gives one list of what to get instead, in CSV one row a number.
 
 The first lines say what it comes to. What mates, and what differs and was judged,
 is counted; --all prints it.`,
@@ -75,8 +76,30 @@ is counted; --all prints it.`,
 	cmd.Flags().StringVar(&opts.picture, "picture", "", "also draw what is touched into this SVG `FILE`")
 	opts.addFlag(cmd)
 	cmd.Flags().BoolVar(&opts.force, "force", false, "let --picture and --sheet write over a file that is not matewell's")
+	addShopFlag(cmd, &opts.shop)
 	opts.addFlags(cmd)
 	return cmd
+}
+
+// addShopFlag gives a command the flag that asks for one list of what to get.
+func addShopFlag(cmd *cobra.Command, shop *bool) {
+	cmd.Flags().BoolVar(shop, "shop", false, "instead give one list of what to get: numbers, kits, what is made, fluids")
+	cmd.MarkFlagsMutuallyExclusive("shop", "picture")
+}
+
+// giveShop prints one list of what to get for a swap or a plan.
+func (e env) giveShop(f format, a swap.ShopAnswer) error {
+	p := swapShopPage(a)
+	if f == formatCSV {
+		p = page{buyingSection("", a.List)}
+	}
+	if err := e.print(f, a, p); err != nil {
+		return err
+	}
+	if a.SafetyOpen() {
+		return errUnsafe
+	}
+	return nil
 }
 
 // swapWords completes the position, then the part behind the equals sign.
@@ -104,6 +127,13 @@ func runSwap(ctx context.Context, e env, opts swapOptions) error {
 		return err
 	}
 	defer r.Close()
+	if opts.shop {
+		answer, err := swap.Shop(ctx, r, opts.SwapQuestion)
+		if err != nil {
+			return err
+		}
+		return e.giveShop(opts.format, answer)
+	}
 	report, err := swap.SwapEach(ctx, r, opts.SwapQuestion)
 	if err != nil {
 		return err
@@ -259,7 +289,8 @@ func endsCell(o examine.Outcome) string {
 // meetingName is endsCell without the safety classes.
 func meetingName(o examine.Outcome) string {
 	switch o.What {
-	case examine.OfJoint, examine.OfPair, examine.OfWord, examine.OfKind, examine.OfOpenEnd, examine.OfPlace:
+	case examine.OfJoint, examine.OfPair, examine.OfWord, examine.OfKind, examine.OfOpenEnd, examine.OfPlace,
+		examine.OfSupport:
 		var words []string
 		for _, e := range o.Ends {
 			words = append(words, place(e.Position))

@@ -34,6 +34,7 @@ import (
 var answers = map[string]any{
 	"bike": bike.BikeAnswer{}, "bike-missing": bike.BikeMissingAnswer{}, "bike-leftover": bike.BikeLeftoverAnswer{},
 	"bike-found": bike.BikeFoundAnswer{}, "bike-bags": bike.BikeBagsAnswer{},
+	"bike-build": bike.BikeBuildAnswer{}, "bike-shop": bike.BikeShopAnswer{},
 	"check":     checkAnswer{},
 	"conflicts": conflicts.ConflictsAnswer{},
 	"differ":    differ.DifferAnswer{},
@@ -50,7 +51,7 @@ var answers = map[string]any{
 	"record":    recordAnswer{}, "record-sheet": recordSheetAnswer{},
 	"part":  part.PartAnswer{},
 	"start": startAnswer{},
-	"swap":  swap.SwapReport{},
+	"swap":  swap.SwapReport{}, "shop": swap.ShopAnswer{},
 	"where": part.WhereAnswer{},
 	"why":   why.WhyAnswer{},
 }

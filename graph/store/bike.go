@@ -23,8 +23,17 @@ func writeBike(s *sheet, v graph.Bike) {
 	p := s.aboutItself(iri(v.ID), classBike, iri(v.ID), v.Pos)
 	link(p, termVariant, v.Variant)
 	p.text(termFrame, v.Frame)
+	p.yes(termApart, v.Apart)
+	for _, n := range v.Assemblies {
+		part := p.part(termAssemblyNote, lastStep(termAssemblyNote), string(n.Assembly))
+		link(part, termAssembly, n.Assembly)
+		part.yes(termAsBuilt, n.AsBuilt)
+		part.text(termNote, n.Note)
+		part.place(termAt, n.Pos)
+	}
 	p.fitted(termFound, v.Found)
 	p.fitted(termPlanned, v.Planned)
+	p.moved(v.Moved)
 	p.parts(termBoxes, len(v.Boxes), func(part page, i int) { writeBox(part, v.Boxes[i]) })
 	p.parts(termBags, len(v.Bags), func(part page, i int) { writeBag(part, v.Bags[i]) })
 	p.text(termNote, v.Note)
@@ -35,11 +44,18 @@ func readBike(r *record) graph.Bike {
 		ID:      self[graph.BikeID](r),
 		Variant: linked[graph.VariantID](r, termVariant),
 		Frame:   r.text(termFrame),
+		Apart:   r.yes(termApart),
 		Found:   r.fitted(termFound),
 		Planned: r.fitted(termPlanned),
+		Moved:   r.moved(),
 		Note:    r.text(termNote),
 		Pos:     r.place(termAt),
 	}
+	for _, n := range r.keyed(termAssemblyNote) {
+		v.Assemblies = append(v.Assemblies, graph.AssemblyNote{Assembly: linked[graph.AssemblyID](n, termAssembly),
+			AsBuilt: n.yes(termAsBuilt), Note: n.text(termNote), Pos: n.place(termAt)})
+	}
+	v.Assemblies = sortedBy(v.Assemblies, func(n graph.AssemblyNote) graph.AssemblyID { return n.Assembly })
 	for _, box := range r.ordered(termBoxes) {
 		v.Boxes = append(v.Boxes, readBox(box))
 	}
@@ -56,16 +72,52 @@ func (p page) fitted(predicate quad.IRI, list []graph.Fitted) {
 		part := p.part(predicate, lastStep(predicate), string(f.Position))
 		link(part, termPosition, f.Position)
 		link(part, termPart, f.Part)
+		part.yes(termAsBuilt, f.AsBuilt)
+		part.specimen(f.Specimen)
 		part.text(termNote, f.Note)
 		part.place(termAt, f.Pos)
 	}
+}
+
+func (p page) specimen(s graph.Specimen) {
+	p.text(termCondition, s.Condition)
+	p.measured(s.Measured)
+}
+
+func (r *record) specimen() graph.Specimen {
+	return graph.Specimen{Condition: r.text(termCondition), Measured: r.measured()}
+}
+
+func (p page) moved(list []graph.Moved) {
+	for _, m := range list {
+		part := p.part(termMoved, lastStep(termMoved), string(m.Position))
+		link(part, termPosition, m.Position)
+		link(part, termCarriedBy, m.On)
+		part.yes(termNothingCarries, m.Nothing)
+		part.text(termUp, m.Up)
+		part.text(termForward, m.Forward)
+		part.text(termLeft, m.Left)
+		part.text(termNote, m.Note)
+		part.place(termAt, m.Pos)
+	}
+}
+
+func (r *record) moved() []graph.Moved {
+	var list []graph.Moved
+	for _, m := range r.keyed(termMoved) {
+		list = append(list, graph.Moved{Position: linked[graph.PositionID](m, termPosition),
+			On: linked[graph.PositionID](m, termCarriedBy), Nothing: m.yes(termNothingCarries), Up: m.text(termUp),
+			Forward: m.text(termForward), Left: m.text(termLeft), Note: m.text(termNote), Pos: m.place(termAt)})
+	}
+	return sortedBy(list, func(m graph.Moved) graph.PositionID { return m.Position })
 }
 
 func (r *record) fitted(predicate quad.IRI) []graph.Fitted {
 	var list []graph.Fitted
 	for _, f := range r.keyed(predicate) {
 		list = append(list, graph.Fitted{Position: linked[graph.PositionID](f, termPosition),
-			Part: linked[graph.PartID](f, termPart), Note: f.text(termNote), Pos: f.place(termAt)})
+			Part: linked[graph.PartID](f, termPart), AsBuilt: f.yes(termAsBuilt), Specimen: f.specimen(),
+			Note: f.text(termNote), Pos: f.place(termAt)})
 	}
 	return sortedBy(list, func(f graph.Fitted) graph.PositionID { return f.Position })
 }
@@ -77,6 +129,7 @@ func writeBox(p page, v graph.Box) {
 		link(part, termPart, v.Items[i].Part)
 		part.number(termQuantity, v.Items[i].Quantity)
 		part.text(termSure, v.Items[i].Sure)
+		part.specimen(v.Items[i].Specimen)
 		part.text(termNote, v.Items[i].Note)
 		part.place(termAt, v.Items[i].Pos)
 	})
@@ -86,7 +139,7 @@ func readBox(r *record) graph.Box {
 	v := graph.Box{Name: r.text(termName), Pos: r.place(termAt)}
 	for _, item := range r.ordered(termItems) {
 		v.Items = append(v.Items, graph.BoxItem{Part: linked[graph.PartID](item, termPart),
-			Quantity: item.number(termQuantity), Sure: item.text(termSure),
+			Quantity: item.number(termQuantity), Sure: item.text(termSure), Specimen: item.specimen(),
 			Note: item.text(termNote), Pos: item.place(termAt)})
 	}
 	return v

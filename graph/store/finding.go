@@ -36,12 +36,7 @@ func writeFinding(s *sheet, v graph.Finding) {
 		part.number(termEffort, int(v.Changes[i].Effort))
 		link(part, termPart, v.Changes[i].Part)
 	})
-	p.parts(termMeasured, len(v.Measured), func(part page, i int) {
-		part.text(termOfFeature, v.Measured[i].Feature)
-		part.text(termOfDimension, v.Measured[i].Dim)
-		part.text(rdfValue, v.Measured[i].Text)
-		part.text(termWith, v.Measured[i].With)
-	})
+	p.measured(v.Measured)
 	p.text(termMethod, string(v.Method))
 	p.text(termFoundOn, v.Date)
 	link(p, termBy, personID(v.By))
@@ -78,11 +73,27 @@ func readFinding(r *record) graph.Finding {
 		v.Changes = append(v.Changes, graph.Change{Do: c.text(termDo),
 			Effort: graph.Effort(c.number(termEffort)), Part: linked[graph.PartID](c, termPart)})
 	}
-	for _, m := range r.ordered(termMeasured) {
-		v.Measured = append(v.Measured, graph.Measured{Feature: m.text(termOfFeature),
-			Dim: m.text(termOfDimension), Text: m.text(rdfValue), With: m.text(termWith)})
-	}
+	v.Measured = r.measured()
 	return v
+}
+
+// measured writes what somebody measured on one very part.
+func (p page) measured(list []graph.Measured) {
+	p.parts(termMeasured, len(list), func(part page, i int) {
+		part.text(termOfFeature, list[i].Feature)
+		part.text(termOfDimension, list[i].Dim)
+		part.text(rdfValue, list[i].Text)
+		part.text(termWith, list[i].With)
+	})
+}
+
+func (r *record) measured() []graph.Measured {
+	var list []graph.Measured
+	for _, m := range r.ordered(termMeasured) {
+		list = append(list, graph.Measured{Feature: m.text(termOfFeature), Dim: m.text(termOfDimension),
+			Text: m.text(rdfValue), With: m.text(termWith)})
+	}
+	return list
 }
 
 // verdict reads a verdict in words; one that is absent or not understood is no

@@ -205,6 +205,7 @@ func writeCircuit(s *sheet, v graph.Circuit) {
 	p.list(termFed, iris(v.Fed))
 	link(p, termMember, v.Members...)
 	p.text(termWheel, v.Wheel)
+	p.readings(termFilledWith, v.Fill)
 	link(p, termOn, v.On...)
 	p.touches(circuitTouches(v))
 }
@@ -220,6 +221,7 @@ func readCircuit(r *record) graph.Circuit {
 		Fed:     idsOf[graph.PositionID](fed),
 		Members: links[graph.PositionID](r, termMember),
 		Wheel:   r.text(termWheel),
+		Fill:    r.readings(termFilledWith),
 		On:      links[graph.VariantID](r, termOn),
 		Said:    r.said(),
 	}

@@ -106,7 +106,7 @@ func mergePositions(a, b graph.Position) graph.Position {
 	return graph.Position{ID: a.ID, Assembly: either(a.Assembly, b.Assembly), Model: either(a.Model, b.Model), Name: either(a.Name, b.Name),
 		Kind: either(a.Kind, b.Kind), Side: either(a.Side, b.Side), Index: either(a.Index, b.Index), Quantity: either(a.Quantity, b.Quantity),
 		Safety: either(a.Safety, b.Safety), Renew: a.Renew || b.Renew, Road: both(a.Road, b.Road),
-		After: both(a.After, b.After), On: both(a.On, b.On),
+		After: both(a.After, b.After), Takes: latest(a.Takes, b.Takes), On: both(a.On, b.On),
 		Said: bothCites(a.Said, b.Said)}
 }
 
@@ -118,7 +118,7 @@ func mergeParts(a, b graph.Part) graph.Part {
 		Features: lines(a.Features, b.Features, func(f graph.Feature) string { return f.Name }, cmp.Compare,
 			mergeFeatures),
 		Contains: mergeContents(a.Contains, b.Contains), Matched: a.Matched || b.Matched, Price: bothReadings(a.Price, b.Price),
-		Note: either(a.Note, b.Note), Said: bothCites(a.Said, b.Said)}
+		Gone: a.Gone || b.Gone, Note: either(a.Note, b.Note), Said: bothCites(a.Said, b.Said)}
 }
 
 func compareAliases(a, b graph.Alias) int {
@@ -165,7 +165,7 @@ func mergeRuns(a, b graph.Run) graph.Run {
 
 func mergeCircuits(a, b graph.Circuit) graph.Circuit {
 	return graph.Circuit{ID: a.ID, Model: either(a.Model, b.Model), Carries: either(a.Carries, b.Carries), Feeds: latest(a.Feeds, b.Feeds),
-		Fed: latest(a.Fed, b.Fed), Members: both(a.Members, b.Members), Wheel: either(a.Wheel, b.Wheel), On: both(a.On, b.On),
+		Fed: latest(a.Fed, b.Fed), Members: both(a.Members, b.Members), Wheel: either(a.Wheel, b.Wheel), Fill: bothReadings(a.Fill, b.Fill), On: both(a.On, b.On),
 		Said: bothCites(a.Said, b.Said)}
 }
 
@@ -201,7 +201,11 @@ func mergeBikes(a, b graph.Bike) graph.Bike {
 	fitted := func(a, b []graph.Fitted) []graph.Fitted {
 		return lines(a, b, func(f graph.Fitted) graph.PositionID { return f.Position }, cmp.Compare, upperLine)
 	}
-	return graph.Bike{ID: a.ID, Variant: either(a.Variant, b.Variant), Frame: either(a.Frame, b.Frame), Found: fitted(a.Found, b.Found),
-		Planned: fitted(a.Planned, b.Planned), Boxes: latest(a.Boxes, b.Boxes), Bags: latest(a.Bags, b.Bags), Note: either(a.Note, b.Note),
+	return graph.Bike{ID: a.ID, Variant: either(a.Variant, b.Variant), Frame: either(a.Frame, b.Frame),
+		Apart: a.Apart || b.Apart, Found: fitted(a.Found, b.Found), Planned: fitted(a.Planned, b.Planned),
+		Assemblies: lines(a.Assemblies, b.Assemblies, func(n graph.AssemblyNote) graph.AssemblyID { return n.Assembly },
+			cmp.Compare, upperLine),
+		Moved: lines(a.Moved, b.Moved, func(m graph.Moved) graph.PositionID { return m.Position }, cmp.Compare, upperLine),
+		Boxes: latest(a.Boxes, b.Boxes), Bags: latest(a.Bags, b.Bags), Note: either(a.Note, b.Note),
 		Pos: either(a.Pos, b.Pos)}
 }

@@ -116,11 +116,16 @@ func writePosition(s *sheet, v graph.Position) {
 	p.yes(termRenewed, v.Renew)
 	p.texts(termRoad, v.Road)
 	link(p, termAfter, v.After...)
+	p.parts(termTakes, len(v.Takes), func(part page, i int) {
+		part.text(termWhat, v.Takes[i].What)
+		part.text(termGrade, v.Takes[i].Grade)
+		part.readings(termHowMuch, v.Takes[i].Amount)
+	})
 	link(p, termOn, v.On...)
 }
 
 func readPosition(r *record) graph.Position {
-	return graph.Position{
+	v := graph.Position{
 		ID:       self[graph.PositionID](r),
 		Assembly: linked[graph.AssemblyID](r, termAssembly),
 		Model:    linked[graph.ModelID](r, termModel),
@@ -136,6 +141,11 @@ func readPosition(r *record) graph.Position {
 		On:       links[graph.VariantID](r, termOn),
 		Said:     r.said(),
 	}
+	for _, c := range r.ordered(termTakes) {
+		v.Takes = append(v.Takes, graph.Consumable{What: c.text(termWhat), Grade: c.text(termGrade),
+			Amount: c.readings(termHowMuch)})
+	}
+	return v
 }
 
 func fitmentCodec() codec[graph.FitmentID, graph.Fitment] {

@@ -123,6 +123,7 @@ func writePart(s *sheet, v graph.Part) {
 	}
 	p.yes(termMatched, v.Matched)
 	p.readings(termPrice, v.Price)
+	p.yes(termGone, v.Gone)
 	p.text(termNote, v.Note)
 	p.key(string(v.ID))
 }
@@ -139,6 +140,7 @@ func readPart(r *record) graph.Part {
 		Contains: r.contents(termContent),
 		Matched:  r.yes(termMatched),
 		Price:    r.readings(termPrice),
+		Gone:     r.yes(termGone),
 		Note:     r.text(termNote),
 		Said:     r.said(),
 	}

@@ -169,7 +169,16 @@ const (
 	termRoad quad.IRI = ownTerms + "road"
 	// Position -> yes: new every time; joint -> position renewed when opened.
 	termRenewed quad.IRI = ownTerms + "renewed"
-	termRenews  quad.IRI = ownTerms + "renews"
+	// Position -> list of what it takes each time; of that, text: what and its
+	// grade; readings: how much of it. Circuit -> readings: what fills it.
+	termTakes      quad.IRI = ownTerms + "takes"
+	termWhat       quad.IRI = ownTerms + "what"
+	termGrade      quad.IRI = ownTerms + "grade"
+	termHowMuch    quad.IRI = ownTerms + "how-much"
+	termFilledWith quad.IRI = ownTerms + "filled-with"
+	// Part -> yes: it is sold no more.
+	termGone   quad.IRI = ownTerms + "gone"
+	termRenews quad.IRI = ownTerms + "renews"
 	// Position -> position that must be on before it.
 	termAfter quad.IRI = ownTerms + "after"
 	// Position, fitment, joint, run, circuit, stack or finding -> variant it
@@ -267,6 +276,20 @@ const (
 	// Bike -> what is on it, what is to go on it, parts of the record.
 	termFound   quad.IRI = ownTerms + "found"
 	termPlanned quad.IRI = ownTerms + "planned"
+	// Bike -> yes: nothing is on it but what is noted. Bike -> what was noted of
+	// whole assemblies, what was moved, parts of the record.
+	termApart          quad.IRI = ownTerms + "apart"
+	termAssemblyNote   quad.IRI = ownTerms + "assembly-note"
+	termMoved          quad.IRI = ownTerms + "moved"
+	termNothingCarries quad.IRI = ownTerms + "nothing-carries"
+	termCarriedBy      quad.IRI = ownTerms + "carried-by"
+	termUp             quad.IRI = ownTerms + "moved-up"
+	termForward        quad.IRI = ownTerms + "moved-forward"
+	termLeft           quad.IRI = ownTerms + "moved-left"
+	// What is on a bike, of an assembly or at a position -> yes: as the book
+	// says. What is on it or lies in a box -> text: its condition.
+	termAsBuilt   quad.IRI = ownTerms + "as-built"
+	termCondition quad.IRI = ownTerms + "condition"
 	// Bike -> list of boxes, list of bags; box or bag -> list of its items.
 	termBoxes quad.IRI = ownTerms + "boxes"
 	termBags  quad.IRI = ownTerms + "bags"

@@ -29,7 +29,6 @@ type bagTable struct {
 	*ownMachine
 	slots  []slot
 	groups []bagGroup
-	joints []graph.Joint
 	left   []int // how many pieces of each slot no bag has taken yet
 }
 
@@ -417,15 +416,12 @@ func (t *bagTable) suits(item graph.BagItem) []string {
 func (t *bagTable) placeBags() []placing {
 	bags := t.bike.Bags
 	placed := make([]placing, len(bags))
-	open := map[int]bool{}
+	open, ranked := map[int]*bagScores{}, map[int][]BagPlace{}
 	for i := range bags {
-		open[i] = true
+		open[i] = t.scoresOf(bags[i])
+		ranked[i] = open[i].ranked()
 	}
 	for {
-		ranked := map[int][]BagPlace{}
-		for _, i := range lists.KeysOf(open) {
-			ranked[i] = t.rank(bags[i])
-		}
 		at := clearest(ranked)
 		if at < 0 {
 			t.placeRest(ranked, placed)
@@ -434,7 +430,90 @@ func (t *bagTable) placeBags() []placing {
 		placed[at] = t.placing(bags[at], ranked[at], 0, true)
 		t.take(*placed[at].best)
 		delete(open, at)
+		delete(ranked, at)
+		changed := t.groupsTouching(*placed[at].best)
+		for i, scores := range open {
+			if t.scoreAnew(scores, changed) {
+				ranked[i] = scores.ranked()
+			}
+		}
 	}
+}
+
+// bagScores is how a bag matches every group that takes something of it.
+type bagScores struct {
+	bag   graph.Bag
+	like  [][]likeness // of each item with each slot
+	likes []bool       // the slots that take some item of it
+	at    map[int]BagPlace
+}
+
+func (t *bagTable) scoresOf(bag graph.Bag) *bagScores {
+	s := &bagScores{bag: bag, likes: make([]bool, len(t.slots)), at: map[int]BagPlace{}}
+	for _, item := range bag.Contents {
+		like := make([]likeness, len(t.slots))
+		seen := map[graph.PartID]likeness{} // a part measures the same at every place
+		for i, slot := range t.slots {
+			known, have := seen[slot.part.ID]
+			if !have || slot.asFound != "" || slot.part.ID == "" {
+				known = compareHardware(item, slot.part.Kind, slot.size)
+				if slot.asFound == "" {
+					seen[slot.part.ID] = known
+				}
+			}
+			like[i] = known
+			s.likes[i] = s.likes[i] || known.same
+		}
+		s.like = append(s.like, like)
+	}
+	all := make([]int, len(t.groups))
+	for g := range all {
+		all[g] = g
+	}
+	t.scoreAnew(s, all)
+	return s
+}
+
+// scoreAnew scores some groups for a bag, and reports whether one of them takes, or
+// took, something of it.
+func (t *bagTable) scoreAnew(s *bagScores, groups []int) (changed bool) {
+	for _, g := range groups {
+		if !slices.ContainsFunc(t.groups[g].slots, func(i int) bool { return s.likes[i] }) {
+			continue
+		}
+		changed = true
+		if place := t.score(s.bag, g, s.like); place.Matched > 0 {
+			s.at[g] = place
+		} else {
+			delete(s.at, g)
+		}
+	}
+	return changed
+}
+
+// groupsTouching are the groups that share a slot with what a place took.
+func (t *bagTable) groupsTouching(place BagPlace) []int {
+	taken := map[int]bool{}
+	for pair := range place.counts {
+		taken[pair.column] = true
+	}
+	var all []int
+	for g, group := range t.groups {
+		if slices.ContainsFunc(group.slots, func(i int) bool { return taken[i] }) {
+			all = append(all, g)
+		}
+	}
+	return all
+}
+
+// ranked is every group that takes something of the bag, best first; between
+// equals the group with fewer pieces, then by name.
+func (s *bagScores) ranked() []BagPlace {
+	all := lists.Mapped(lists.KeysOf(s.at), func(g int) BagPlace { return s.at[g] })
+	slices.SortStableFunc(all, func(x, y BagPlace) int {
+		return cmp.Or(-cmp.Compare(x.Score, y.Score), cmp.Compare(x.Expected, y.Expected), cmp.Compare(x.Name, y.Name))
+	})
+	return all
 }
 
 // placeRest shares the groups that are left among the bags that none of them
@@ -481,25 +560,6 @@ func (t *bagTable) placing(bag graph.Bag, ranked []BagPlace, at int, settled boo
 	}
 	p.label = t.labelled(bag, ranked)
 	return p
-}
-
-// rank scores a bag for every group that takes something of it, best first;
-// between equals the group with fewer pieces, then by name.
-func (t *bagTable) rank(bag graph.Bag) []BagPlace {
-	like := make([][]likeness, len(bag.Contents))
-	for i, item := range bag.Contents {
-		like[i] = lists.Mapped(t.slots, func(s slot) likeness { return compareHardware(item, s.part.Kind, s.size) })
-	}
-	var all []BagPlace
-	for g := range t.groups {
-		if place := t.score(bag, g, like); place.Matched > 0 {
-			all = append(all, place)
-		}
-	}
-	slices.SortFunc(all, func(x, y BagPlace) int {
-		return cmp.Or(-cmp.Compare(x.Score, y.Score), cmp.Compare(x.Expected, y.Expected), cmp.Compare(x.Name, y.Name))
-	})
-	return all
 }
 
 // score matches a bag with a group, piece by piece.

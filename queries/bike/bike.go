@@ -31,6 +31,11 @@ type BikeLine struct {
 	Boxes   int             `json:"boxes"` // pieces in boxes
 	Bags    int             `json:"bags"`
 	Note    string          `json:"note,omitempty"`
+	// Apart is true for a machine in pieces: nothing counts as on it but what is
+	// noted.
+	Apart bool `json:"apart,omitempty"`
+	Scrap int  `json:"scrap,omitempty"` // pieces on it or in boxes that are noted as broken, bent or the like
+	Moved int  `json:"moved,omitempty"` // parts that hang elsewhere than as built
 }
 
 // BikeCard is one machine: as built, as found, planned.
@@ -44,9 +49,11 @@ type BikeCard struct {
 	FrameFits string `json:"frame_fits"`
 	FrameWhy  string `json:"frame_why"`
 	// Positions is how many the variant has.
-	Positions int         `json:"positions"`
-	Changes   []BikePlace `json:"changes,omitempty"` // found or planned, sorted by position
-	BoxList   []BoxLine   `json:"box_list,omitempty"`
+	Positions int `json:"positions"`
+	// Assemblies is how far each assembly is, sorted.
+	Assemblies []AssemblyLine `json:"assemblies"`
+	Changes    []BikePlace    `json:"changes,omitempty"` // found or planned, sorted by position
+	BoxList    []BoxLine      `json:"box_list,omitempty"`
 }
 
 // BikePlace is a position where the machine differs, or shall differ.
@@ -58,6 +65,8 @@ type BikePlace struct {
 	Found    string           `json:"found,omitempty"`   // a part, "missing", or empty for as built
 	Planned  string           `json:"planned,omitempty"` // the same
 	Note     string           `json:"note,omitempty"`
+	State    string           `json:"state,omitempty"` // of the very piece that was found
+	Moved    string           `json:"moved,omitempty"` // where it hangs now, in words
 }
 
 // BoxLine is one box.
@@ -98,21 +107,45 @@ func Bike(ctx context.Context, r graph.Reader, q BikeQuestion) (BikeAnswer, erro
 	if card.FrameFits == FrameNo {
 		card.FrameWhy, err = m.otherFrame(ctx, card.FrameWhy)
 	}
+	if err != nil {
+		return BikeAnswer{}, err
+	}
+	w, err := m.shared(ctx)
+	if err != nil {
+		return BikeAnswer{}, err
+	}
+	card.Assemblies, err = w.progress(ctx)
 	return BikeAnswer{Bikes: []BikeLine{line}, Card: card}, err
 }
 
 func bikeLine(b graph.Bike) BikeLine {
 	line := BikeLine{Bike: b.ID, Variant: b.Variant, Frame: b.Frame, Found: len(b.Found), Planned: len(b.Planned),
-		Bags: len(b.Bags), Note: b.Note}
+		Bags: len(b.Bags), Note: b.Note, Apart: b.Apart, Moved: len(b.Moved)}
 	for _, f := range b.Found {
-		if f.Part == "" {
+		if f.Part == "" && !f.AsBuilt {
 			line.Missing++
+		}
+		if f.AsBuilt && f.Condition == "" && len(f.Measured) == 0 {
+			line.Found--
+		}
+		line.Scrap += scrapIn(f.Specimen, 1)
+	}
+	for _, box := range b.Boxes {
+		for _, item := range box.Items {
+			line.Scrap += scrapIn(item.Specimen, item.Quantity)
 		}
 	}
 	for _, box := range b.Boxes {
 		line.Boxes += boxLine(box).Pieces
 	}
 	return line
+}
+
+func scrapIn(s graph.Specimen, pieces int) int {
+	if c, ok := graph.ConditionNamed(s.Condition); ok && c.Is == graph.Scrap {
+		return pieces
+	}
+	return 0
 }
 
 func boxLine(b graph.Box) BoxLine {

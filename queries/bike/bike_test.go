@@ -126,7 +126,7 @@ func TestShareBalances(t *testing.T) {
 		var lines []stockLine
 		for range rapid.IntRange(1, 6).Draw(t, "wants") {
 			p := graph.Position{Safety: rapid.SampledFrom([]graph.Safety{"", graph.SafetyBrake}).Draw(t, "safety")}
-			wants = append(wants, want{p, rapid.SampledFrom(names).Draw(t, "part"), rapid.IntRange(1, 3).Draw(t, "needs")})
+			wants = append(wants, want{p, rapid.SampledFrom(names).Draw(t, "part"), rapid.IntRange(1, 3).Draw(t, "needs"), ""})
 		}
 		for range rapid.IntRange(0, 6).Draw(t, "lines") {
 			lines = append(lines, stockLine{part: rapid.SampledFrom(names).Draw(t, "part"),

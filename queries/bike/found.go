@@ -23,6 +23,8 @@ type BikeFoundAnswer struct {
 	// AsBook is how many positions are taken to be as the book says, since
 	// nobody noted anything else.
 	AsBook int `json:"as_book"`
+	// Moved are the parts that hang elsewhere than as built, by position.
+	Moved []MovedRow `json:"moved,omitempty"`
 	// AsFound are the questions that answer from what is really there, AsBuilt
 	// those that answer from the book.
 	AsFound  []string          `json:"as_found,omitempty"`
@@ -42,6 +44,9 @@ type FoundRow struct {
 	// successor, a part of another machine.
 	How  string `json:"how"`
 	Note string `json:"note,omitempty"`
+	// State is what was noted of the state of this very part, judged by its limit;
+	// what is scrap does not fit, whatever its number.
+	State string `json:"state,omitempty"`
 	// Verdict is how it mates with what is really next to it, worst first.
 	Verdict graph.Verdict `json:"verdict"`
 	Against []AgainstLine `json:"against,omitempty"`
@@ -53,9 +58,11 @@ type FoundRow struct {
 // SafetyOpen reports whether something found at a safety position does not
 // mate, or can't be judged.
 func (a BikeFoundAnswer) SafetyOpen() bool {
-	return slices.ContainsFunc(a.Rows, func(row FoundRow) bool {
-		return row.Safety != "" && (row.Verdict == graph.Unknown || row.Verdict == graph.DoesNotFit)
-	})
+	open := func(safety graph.Safety, v graph.Verdict) bool {
+		return safety != "" && (v == graph.Unknown || v == graph.DoesNotFit)
+	}
+	return slices.ContainsFunc(a.Rows, func(row FoundRow) bool { return open(row.Safety, row.Verdict) }) ||
+		slices.ContainsFunc(a.Moved, func(row MovedRow) bool { return open(row.Safety, row.Verdict) })
 }
 
 // BikeFound tells where a machine is not what the book says, how what is there
@@ -91,12 +98,23 @@ func BikeFound(ctx context.Context, r graph.Reader, q BikeFoundQuestion) (BikeFo
 	if err := w.readListings(ctx); err != nil {
 		return a, err
 	}
+	if err := m.readJoints(ctx); err != nil {
+		return a, err
+	}
+	if a.Moved, err = m.movedRows(ctx, outcomes); err != nil {
+		return a, err
+	}
 	for _, f := range m.bike.Found {
+		if f.AsBuilt && f.Condition == "" && len(f.Measured) == 0 {
+			continue
+		}
 		a.Rows = append(a.Rows, w.foundRow(f, outcomes))
 	}
 	slices.SortStableFunc(a.Rows, func(x, y FoundRow) int {
 		return cmp.Or(cmp.Compare(safetyPlace(x.Safety), safetyPlace(y.Safety)), cmp.Compare(x.Position, y.Position))
 	})
-	a.Cautions = queries.CautionsFor(lists.Mapped(a.Rows, func(row FoundRow) graph.Safety { return row.Safety })...)
+	classes := lists.Mapped(a.Rows, func(row FoundRow) graph.Safety { return row.Safety })
+	classes = append(classes, lists.Mapped(a.Moved, func(row MovedRow) graph.Safety { return row.Safety })...)
+	a.Cautions = queries.CautionsFor(classes...)
 	return a, nil
 }

@@ -12,13 +12,6 @@ import (
 	"matewell/queries/machine"
 )
 
-// isLooseHardware reports whether a kind is loose hardware, the sorts that
-// fasteners.csv holds.
-func isLooseHardware(kind graph.KindID) bool {
-	return slices.Contains([]graph.KindID{"bolt", "nut", "washer", "seal-washer", "stud", "banjo-bolt", "circlip",
-		"split-pin", "clip", "insert", "collar"}, kind)
-}
-
 // slot is a position that takes hardware.
 type slot struct {
 	position graph.Position

@@ -105,8 +105,8 @@ func kitProblem(parts []graph.PartID, demand map[graph.PartID]int, kits []graph.
 	for _, id := range parts {
 		slot := plan.Slot{Name: string(id), Options: []plan.Option{{Name: "singly",
 			Cost: plan.Cost{Parts: 1, Distance: demand[id]}}}}
-		for _, kit := range kits {
-			slot.Options = append(slot.Options, plan.Option{Name: string(kit.ID)})
+		for _, k := range kitsWith(kits, id) {
+			slot.Options = append(slot.Options, plan.Option{Name: string(kits[k].ID)})
 		}
 		p.Slots = append(p.Slots, slot)
 	}
@@ -122,12 +122,26 @@ func kitProblem(parts []graph.PartID, demand map[graph.PartID]int, kits []graph.
 		}
 		p.Slots = append(p.Slots, slot)
 		for i, id := range parts {
-			p.Demands = append(p.Demands, plan.Demand{Name: string(id) + " from " + string(kit.ID),
-				Slots:   []int{i, len(parts) + k},
-				Allowed: allowedCopies(len(kits), k, most, copies(kit, id, demand[id]))})
+			holding := kitsWith(kits, id)
+			if at := slices.Index(holding, k); at >= 0 {
+				p.Demands = append(p.Demands, plan.Demand{Name: string(id) + " from " + string(kit.ID),
+					Slots:   []int{i, len(parts) + k},
+					Allowed: allowedCopies(len(holding), at, most, copies(kit, id, demand[id]))})
+			}
 		}
 	}
 	return p
+}
+
+// kitsWith are the kits that hold a part, by their place in the list.
+func kitsWith(kits []graph.Part, part graph.PartID) []int {
+	var all []int
+	for k, kit := range kits {
+		if holds(kit, part) > 0 {
+			all = append(all, k)
+		}
+	}
+	return all
 }
 
 // allowedCopies lists what a number's slot and a kit's slot may take: any copies
@@ -170,7 +184,7 @@ func (k *KitCover) read(p plan.Plan, parts []graph.PartID, demand map[graph.Part
 		buy.Copies = max(buy.Copies, 1)
 		buy.Over = buy.Copies * piecesIn(kit)
 		for j, id := range parts {
-			if copies(kit, id, demand[id]) == 0 || bought && p.Choice[j] != i+1 {
+			if holds(kit, id) == 0 || bought && p.Choice[j] != slices.Index(kitsWith(kits, id), i)+1 {
 				continue
 			}
 			gives := min(demand[id], buy.Copies*holds(kit, id))

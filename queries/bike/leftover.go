@@ -24,7 +24,7 @@ type BikeLeftoverAnswer struct {
 	// how many of them a position takes.
 	Pieces int `json:"pieces"`
 	Needed int `json:"needed"`
-	// Rows are in the order unknown, foreign, other variant, surplus, then by
+	// Rows are in the order scrap, unknown, foreign, other variant, surplus, then by
 	// box and part.
 	Rows []LeftoverRow `json:"rows"`
 }
@@ -37,9 +37,11 @@ type LeftoverRow struct {
 	Quantity int          `json:"quantity"`
 	Kit      graph.PartID `json:"kit,omitempty"`  // the kit it is in
 	Sure     string       `json:"sure,omitempty"` // how it was identified
-	// Class is "surplus", "other variant", "foreign" or "unknown".
-	Class string         `json:"class"`
-	Why   string         `json:"why"`
+	// Class is "scrap", "surplus", "other variant", "foreign" or "unknown".
+	Class string `json:"class"`
+	Why   string `json:"why"`
+	// State is what was noted of the state of this very piece.
+	State string         `json:"state,omitempty"`
 	Where []evidence.Use `json:"where,omitempty"` // where it is listed
 	Note  string         `json:"note,omitempty"`
 	// Doubt says what to look at when the part was not identified by its number
@@ -49,6 +51,7 @@ type LeftoverRow struct {
 
 // Why a part is left over.
 const (
+	LeftScrap   = "scrap"         // must not be used for anything
 	LeftSurplus = "surplus"       // goes on this very variant, but nothing needs it
 	LeftVariant = "other variant" // goes on this model in another year, market or colour
 	LeftForeign = "foreign"       // belongs to another model
@@ -56,7 +59,7 @@ const (
 )
 
 func leftoverOrder(class string) int {
-	return slices.Index([]string{LeftUnknown, LeftForeign, LeftVariant, LeftSurplus}, class)
+	return slices.Index([]string{LeftScrap, LeftUnknown, LeftForeign, LeftVariant, LeftSurplus}, class)
 }
 
 // BikeLeftover tells what lies in the boxes of a machine that no position
@@ -91,6 +94,9 @@ func BikeLeftover(ctx context.Context, r graph.Reader, q BikeLeftoverQuestion) (
 		row := LeftoverRow{Box: line.box, Part: line.part, Name: w.nameOf(line.part), Quantity: line.quantity - line.taken,
 			Kit: line.kit, Sure: line.item.Sure, Where: uses[line.part], Note: line.item.Note}
 		row.Class, row.Why = w.leftClass(line, links)
+		if row.State = line.state.Why; line.state.Is == graph.Scrap {
+			row.Class, row.Why = LeftScrap, line.state.Why
+		}
 		row.Doubt = w.doubt(line)
 		a.Rows = append(a.Rows, row)
 	}

@@ -39,9 +39,11 @@ type MissingRow struct {
 	Position graph.PositionID `json:"position"`
 	Name     string           `json:"name"`
 	Safety   graph.Safety     `json:"safety,omitempty"`
-	// State is "missing", "planned" or "not known": nothing is there, something
-	// else is meant to go there, or no source says what belongs there.
+	// State is "missing", "planned", "scrap" or "not known": nothing is there,
+	// something else is meant to go there, what is there must not be used, or no
+	// source says what belongs there.
 	State    string       `json:"state"`
+	Scrap    string       `json:"scrap,omitempty"` // why what is there must not be used
 	Part     graph.PartID `json:"part,omitempty"`
 	PartName string       `json:"part_name,omitempty"`
 	// Listed is the part as built where another one is planned.
@@ -64,6 +66,7 @@ type MissingRow struct {
 const (
 	StateMissing  = "missing"
 	StatePlanned  = "planned"
+	StateScrap    = "scrap"
 	StateNotKnown = "not known"
 )
 
@@ -79,6 +82,11 @@ type BoxUse struct {
 	// With are the parts to get for those changes, for one piece.
 	With []evidence.ContentLine `json:"with,omitempty"`
 	Note string                 `json:"note,omitempty"`
+	// State is what was noted of the state of this very piece.
+	State string `json:"state,omitempty"`
+	// Bag is true for hardware out of a bag, which Box then names: it has no
+	// number, and measures the same.
+	Bag bool `json:"bag,omitempty"`
 }
 
 // CheckFirst is something near to what is needed.

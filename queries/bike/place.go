@@ -32,10 +32,13 @@ func clearest(ranked map[int][]BagPlace) int {
 		if len(places) == 0 || len(places) > 1 && places[0].Score-places[1].Score < lead {
 			continue
 		}
+		if best >= 0 && places[0].Score <= ranked[best][0].Score {
+			continue
+		}
 		rival := slices.ContainsFunc(lists.KeysOf(ranked), func(j int) bool {
 			return j != i && len(ranked[j]) > 0 && ranked[j][0].Score >= places[0].Score && overlap(ranked[j][0], places[0])
 		})
-		if !rival && (best < 0 || places[0].Score > ranked[best][0].Score) {
+		if !rival {
 			best = i
 		}
 	}

@@ -22,7 +22,9 @@ type ownMachine struct {
 	setup *machine.Setup // with the bike's own parts
 	// positions are those of the variant, sorted.
 	positions []graph.Position
-	siblings  queries.Universe // all variants of all models: a box holds parts of any
+	siblings  queries.Universe                   // all variants of all models: a box holds parts of any
+	joints    []graph.Joint                      // of the variant, once readJoints was called
+	holds     map[graph.PositionID][]graph.Joint // the joints that each fastener holds
 }
 
 // readOwnMachine reads a bike by its name. A *NotFoundError offers the names of
@@ -40,7 +42,7 @@ func readOwnMachine(ctx context.Context, r graph.Reader, name string) (*ownMachi
 		return nil, &queries.NotFoundError{What: "variant", Asked: string(bike.Variant), Where: "for bike " + string(bike.ID)}
 	}
 	m := &ownMachine{r: r, bike: bike, setup: machine.StartIn(machine.NewLibrary(r), variants[0], "")}
-	m.setup.Bike = &bike
+	m.setup.Bike, m.setup.OnlyThere = &bike, true
 	all, err := r.PositionsOf(ctx, bike.Variant.Model())
 	if err != nil {
 		return nil, err
@@ -71,6 +73,33 @@ func bikeFor(ctx context.Context, r graph.Reader, name string) (graph.Bike, erro
 	}
 	return graph.Bike{}, queries.NotFound("bike", name, "",
 		lists.Mapped(bikes, func(b graph.Bike) graph.BikeID { return b.ID }))
+}
+
+// readJoints reads the joints of the variant, once.
+func (m *ownMachine) readJoints(ctx context.Context) error {
+	if m.holds != nil {
+		return nil
+	}
+	all, err := m.r.JointsOf(ctx, m.setup.Variant.Model)
+	m.joints = lists.Kept(all, func(j graph.Joint) bool { return slices.Contains(j.On, m.setup.Variant.ID) })
+	m.holds = map[graph.PositionID][]graph.Joint{}
+	for _, j := range m.joints {
+		for _, id := range j.Fasteners {
+			m.holds[id] = append(m.holds[id], j)
+		}
+	}
+	return err
+}
+
+// needed is how many pieces a position of the machine as found takes: as listed
+// for the part, and as many as the parts that were found have holes. The joints
+// must be read.
+func (m *ownMachine) needed(p graph.Position, part graph.PartID) int {
+	n := m.setup.QuantityOf(p, part)
+	for _, j := range m.holds[p.ID] {
+		n = max(n, m.setup.BoltsWanted(j, p.ID))
+	}
+	return n
 }
 
 // planned is the part that is meant to go to a position; ok is false when
@@ -142,7 +171,19 @@ func (m *ownMachine) places() []BikePlace {
 		byPlace[f.Position] = place
 	}
 	for _, f := range m.bike.Found {
-		add(f, func(p *BikePlace, part string) { p.Found = part })
+		seat := m.setup.Seat(f.Position)
+		if f.AsBuilt && seat.State.Why == "" && f.Note == "" {
+			continue
+		}
+		add(f, func(p *BikePlace, part string) {
+			if p.Found, p.State = part, seat.State.Why; f.AsBuilt {
+				p.Found = string(p.Built)
+			}
+		})
+	}
+	for _, moved := range m.bike.Moved {
+		f := graph.Fitted{Position: moved.Position, Note: moved.Note}
+		add(f, func(p *BikePlace, _ string) { p.Moved = movedText(moved) })
 	}
 	for _, f := range m.bike.Planned {
 		add(f, func(p *BikePlace, part string) { p.Planned = part })
@@ -159,6 +200,11 @@ func (m *ownMachine) asFound(ctx context.Context) ([]examine.Outcome, error) {
 			changes[f.Position] = f.Part
 		}
 	}
+	for _, id := range m.movedPlaces() {
+		if seat := m.setup.Seat(id); !seat.Empty && m.setup.Library().Has(seat.Part.ID) {
+			changes[id] = seat.Part.ID // the same part, but its lines are to be judged
+		}
+	}
 	after, err := m.setup.With(ctx, changes)
 	if err != nil {
 		return nil, err
@@ -168,23 +214,21 @@ func (m *ownMachine) asFound(ctx context.Context) ([]examine.Outcome, error) {
 
 // bagTable lists the hardware of the machine, as found, and its groups.
 func (m *ownMachine) bagTable(ctx context.Context) (*bagTable, error) {
+	if err := m.readJoints(ctx); err != nil {
+		return nil, err
+	}
 	t := &bagTable{ownMachine: m}
 	for _, p := range m.positions {
-		if !isLooseHardware(p.Kind) {
+		if !queries.IsHardware(p.Kind) {
 			continue
 		}
 		seat := m.setup.Seat(p.ID)
 		if seat.Empty {
 			seat = m.setup.BuiltAt(p.ID)
 		}
-		s := slot{position: p, part: seat.Part, size: sizeOf(seat.Part), quantity: m.setup.QuantityOf(p, seat.Part.ID)}
+		s := slot{position: p, part: seat.Part, size: sizeOf(seat.Part), quantity: m.needed(p, seat.Part.ID)}
 		t.slots, t.left = append(t.slots, s), append(t.left, s.quantity)
 	}
-	all, err := m.r.JointsOf(ctx, m.setup.Variant.Model)
-	if err != nil {
-		return nil, err
-	}
-	t.joints = lists.Kept(all, func(j graph.Joint) bool { return slices.Contains(j.On, m.setup.Variant.ID) })
 	t.adapt()
 	assemblies, err := m.r.AssembliesOf(ctx, m.setup.Variant.Model)
 	if err != nil {
@@ -260,13 +304,15 @@ func (m *ownMachine) stock(wanted map[graph.PartID]bool) []stockLine {
 	for _, box := range m.bike.Boxes {
 		for _, item := range box.Items {
 			kit := m.setup.Library().Part(item.Part)
+			line := stockLine{box: box.Name, item: item, part: item.Part, quantity: item.Quantity,
+				state: machine.StateOf(kit, item.Specimen)}
 			if !kit.IsKit() || wanted[item.Part] {
-				lines = append(lines, stockLine{box: box.Name, item: item, part: item.Part, quantity: item.Quantity})
+				lines = append(lines, line)
 				continue
 			}
 			for _, c := range kit.Contains {
-				lines = append(lines, stockLine{box: box.Name, item: item, part: c.Part, quantity: item.Quantity * c.Quantity,
-					kit: kit.ID})
+				line.part, line.quantity, line.kit = c.Part, item.Quantity*c.Quantity, kit.ID
+				lines = append(lines, line)
 			}
 		}
 	}
@@ -296,11 +342,26 @@ func (m *ownMachine) readBoxes(ctx context.Context) error {
 
 func (m *ownMachine) successors(ctx context.Context, parts []graph.PartID) (successors, error) {
 	edges, err := evidence.EdgesAround(ctx, m.r, parts)
-	return successors{evidence.NewWalker(edges), m.setup.Variant, m.bike.Frame}, err
+	return successors{evidence.NewWalker(edges), m.setup.Variant, m.bike.Frame, map[graph.PartID][]evidence.Lineage{}}, err
 }
 
-// work works out wants and gifts for the whole machine.
+// work works out wants and gifts for the whole machine, and judges them.
 func (m *ownMachine) work(ctx context.Context) (*work, error) {
+	w, err := m.shared(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if err := w.readListings(ctx); err != nil {
+		return nil, err
+	}
+	return w, w.tryOn(ctx)
+}
+
+// shared works out what the machine wants and what the boxes and bags give.
+func (m *ownMachine) shared(ctx context.Context) (*work, error) {
+	if err := m.readJoints(ctx); err != nil {
+		return nil, err
+	}
 	w := &work{ownMachine: m, wants: m.wants()}
 	if err := m.readBoxes(ctx); err != nil {
 		return nil, err
@@ -327,15 +388,12 @@ func (m *ownMachine) work(ctx context.Context) (*work, error) {
 	for _, g := range w.given {
 		w.lines[g.line].taken += g.quantity
 	}
-	if err := w.readListings(ctx); err != nil {
-		return nil, err
-	}
-	return w, w.tryOn(ctx)
+	return w, w.shareBags(ctx)
 }
 
-// wants are the positions that need something: empty ones, those where
-// something else is planned than what is there, and empty ones for which no
-// source names a part.
+// wants are the positions that need something: empty ones, those where what is
+// there is scrap, those where something else is planned than what is there, and
+// empty ones for which no source names a part.
 func (m *ownMachine) wants() []want {
 	var all []want
 	for _, p := range m.positions {
@@ -344,9 +402,10 @@ func (m *ownMachine) wants() []want {
 		switch {
 		case isPlanned && planned == "": // it shall stay empty
 		case isPlanned && planned != there.Part.ID:
-			all = append(all, want{p, planned, m.setup.QuantityOf(p, built)})
+			all = append(all, want{p, planned, m.needed(p, built), there.ScrapWhy()})
 		case !isPlanned && there.Empty:
-			all = append(all, want{p, built, m.setup.QuantityOf(p, built)})
+			// What replaces scrap is the same again: it met what is around it.
+			all = append(all, want{p, cmp.Or(there.Scrap.ID, built), m.needed(p, built), there.ScrapWhy()})
 		}
 	}
 	return all

@@ -2,10 +2,12 @@ package bike
 
 import (
 	"fmt"
+	"slices"
 
 	"matewell/graph"
 	"matewell/queries/evidence"
 	"matewell/queries/lists"
+	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
 
@@ -17,6 +19,13 @@ type stockLine struct {
 	quantity int
 	kit      graph.PartID // the kit it is still in; empty for loose parts
 	taken    int          // how many of it a position takes
+	state    machine.State
+}
+
+// mayGo reports whether a piece may go to a place: what is scrap goes nowhere,
+// and what is doubtful not where safety hangs on it.
+func (l stockLine) mayGo(p graph.Position) bool {
+	return l.state.Is == graph.Sound || l.state.Is == graph.Doubtful && p.Safety == ""
 }
 
 // want is what one position still needs.
@@ -24,6 +33,7 @@ type want struct {
 	position graph.Position
 	part     graph.PartID // empty when no source says what belongs there
 	quantity int
+	scrap    string // why what is there must not be used; empty when nothing is there
 }
 
 // supply says how a part from a box answers a want.
@@ -41,6 +51,17 @@ type successors struct {
 	walker  evidence.Walker
 	variant graph.Variant
 	frame   string
+	walks   map[graph.PartID][]evidence.Lineage // from each listed part, once walked
+}
+
+// from are the walks from a listed part.
+func (s successors) from(listed graph.PartID) []evidence.Lineage {
+	walks, walked := s.walks[listed]
+	if !walked {
+		walks = s.walker.FromListed(listed)
+		s.walks[listed] = walks
+	}
+	return walks
 }
 
 // What a supply costs: the very number goes before a successor, and a successor
@@ -58,7 +79,7 @@ func (s successors) supply(have, wanted graph.PartID) (supply, bool) {
 		return supply{how: "the very number", usable: true}, true
 	}
 	best, found := supply{}, false
-	for _, c := range s.walker.FromListed(wanted) {
+	for _, c := range s.from(wanted) {
 		if c.Target != have {
 			continue
 		}
@@ -125,7 +146,7 @@ func (s successors) reaches(wants []want) map[graph.PartID]bool {
 	reached := map[graph.PartID]bool{}
 	for _, w := range wants {
 		reached[w.part] = true
-		for _, c := range s.walker.FromListed(w.part) {
+		for _, c := range s.from(w.part) {
 			if _, holds := c.HoldsOn(s.variant, s.frame); holds && c.Verdict() <= graph.FitsWithChanges {
 				reached[c.Target] = true
 			}
@@ -151,6 +172,9 @@ func share(wants []want, lines []stockLine, how func(want, stockLine) (supply, b
 	counts := allot(pieces(len(wants), func(i int) int { return wants[i].quantity }),
 		pieces(len(lines), func(i int) int { return lines[i].quantity }),
 		func(w, l int) (float64, bool) {
+			if !lines[l].mayGo(wants[w].position) {
+				return 0, false
+			}
 			s, ok := how(wants[w], lines[l])
 			if unsure(lines[l].item.Sure) {
 				s.cost += costByEye
@@ -180,21 +204,60 @@ type pairing struct{ row, column int }
 // allot pairs rows with columns so that the total cost is least, where a row
 // without a column costs what unserved says, and counts the pairs. Rows and
 // columns may stand for the same thing several times; cost says what a pair
-// costs and whether it may be at all.
+// costs and whether it may be at all, and is asked once for each pair of things.
+// What no pair links is paired apart, since that costs far less.
 func allot(rows, columns []int, cost func(row, column int) (float64, bool),
 	unserved func(row int) float64) map[pairing]int {
-	counts := map[pairing]int{}
-	if len(rows) == 0 || len(columns) == 0 {
-		return counts
+	counts, costs := map[pairing]int{}, map[pairing]float64{}
+	island := map[int]int{} // of each column, the island it belongs to
+	for _, column := range columns {
+		island[column] = column
 	}
-	costs, may := make([][]float64, len(rows)), map[pairing]bool{}
+	root := func(column int) int {
+		for island[column] != column {
+			column = island[column]
+		}
+		return column
+	}
+	at := map[int]int{} // a column of each row that has one
+	for _, row := range lists.Unique(slices.Clone(rows)) {
+		for _, column := range lists.Unique(slices.Clone(columns)) {
+			c, may := cost(row, column)
+			if !may {
+				continue
+			}
+			costs[pairing{row, column}] = c
+			if first, has := at[row]; has {
+				island[root(column)] = root(first)
+			} else {
+				at[row] = column
+			}
+		}
+	}
+	rowsOf, columnsOf := map[int][]int{}, map[int][]int{}
+	for _, row := range rows {
+		if first, has := at[row]; has {
+			rowsOf[root(first)] = append(rowsOf[root(first)], row)
+		}
+	}
+	for _, column := range columns {
+		columnsOf[root(column)] = append(columnsOf[root(column)], column)
+	}
+	for _, i := range lists.KeysOf(rowsOf) {
+		assign(rowsOf[i], columnsOf[i], costs, unserved, counts)
+	}
+	return counts
+}
+
+// assign pairs the rows and columns of one island, and adds to the counts.
+func assign(rows, columns []int, may map[pairing]float64, unserved func(row int) float64, counts map[pairing]int) {
+	costs := make([][]float64, len(rows))
 	for i, row := range rows {
 		costs[i] = make([]float64, len(columns)+len(rows))
 		for j, column := range columns {
-			c, ok := cost(row, column)
+			c, ok := may[pairing{row, column}]
 			if costs[i][j] = costNever; ok {
 				costs[i][j] = c
-				may[pairing{row, column}] = true
 			}
 		}
 		for j := range rows {
@@ -202,11 +265,13 @@ func allot(rows, columns []int, cost func(row, column int) (float64, bool),
 		}
 	}
 	for i, j := range mating.Assign(costs) {
-		if j >= 0 && j < len(columns) && may[pairing{rows[i], columns[j]}] {
+		if j < 0 || j >= len(columns) {
+			continue
+		}
+		if _, ok := may[pairing{rows[i], columns[j]}]; ok {
 			counts[pairing{rows[i], columns[j]}]++
 		}
 	}
-	return counts
 }
 
 // pieces is the number of each thing, once for every piece of it.

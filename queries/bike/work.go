@@ -20,6 +20,7 @@ type work struct {
 	wants      []want // sorted by position
 	lines      []stockLine
 	given      []given
+	fromBags   []bagGift
 	successors successors
 	listed     map[graph.PartID][]graph.Fitment // of everything in the boxes
 	outcomes   []examine.Outcome                // with every wanted part in its place
@@ -71,15 +72,12 @@ func (w *work) row(i int) MissingRow {
 	if one.part == "" {
 		row.State = StateNotKnown
 	}
-	for _, g := range w.given {
-		if g.want != i {
-			continue
-		}
-		line := w.lines[g.line]
-		s, _ := w.successors.supply(line.part, one.part)
-		row.FromBox = append(row.FromBox, BoxUse{Box: line.box, Part: line.part, Quantity: g.quantity, Sure: line.item.Sure,
-			How: s.how, Kit: line.kit, Changes: s.extra, With: s.with, Note: line.item.Note})
-		row.Short -= g.quantity
+	if one.scrap != "" && row.State == StateMissing {
+		row.State, row.Scrap = StateScrap, one.scrap
+	}
+	row.FromBox = w.gifts(i)
+	for _, use := range row.FromBox {
+		row.Short -= use.Quantity
 	}
 	if row.Short > 0 {
 		row.CheckFirst = w.near(one)
@@ -91,6 +89,21 @@ func (w *work) row(i int) MissingRow {
 		}
 	}
 	return row
+}
+
+// gifts are what boxes and bags give to a want.
+func (w *work) gifts(want int) []BoxUse {
+	var uses []BoxUse
+	for _, g := range w.given {
+		if g.want != want {
+			continue
+		}
+		line := w.lines[g.line]
+		s, _ := w.successors.supply(line.part, w.wants[want].part)
+		uses = append(uses, BoxUse{Box: line.box, Part: line.part, Quantity: g.quantity, Sure: line.item.Sure, State: line.state.Why,
+			How: s.how, Kit: line.kit, Changes: s.extra, With: s.with, Note: line.item.Note})
+	}
+	return append(uses, w.bagUses(want)...)
 }
 
 // againstAt are the outcomes at a position that are not a plain fit.
@@ -117,16 +130,27 @@ func (w *work) foundRow(f graph.Fitted, outcomes []examine.Outcome) FoundRow {
 			row.Touches = append(row.Touches, o.What+" "+queries.LocalName(o.ID))
 		}
 	}
-	if f.Part == "" {
+	seat := w.setup.Seat(p.ID)
+	if f.AsBuilt {
+		row.Found, row.How = row.Built, "the part as built"
+	}
+	if row.State = seat.State.Why; seat.State.Is == graph.Scrap {
+		row.Verdict = graph.DoesNotFit
+		return row
+	}
+	if row.Found == "" {
 		return row // nothing is there: nothing mates
 	}
-	if w.isSpokenFor(p, f.Part) || slices.ContainsFunc(outcomes,
+	if w.isSpokenFor(p, row.Found) || slices.ContainsFunc(outcomes,
 		func(o examine.Outcome) bool { return o.SpeaksOf(p.ID) }) {
 		row.Verdict = graph.Fits // unless something stands against it
 	}
 	row.Against = againstAt(outcomes, p.ID)
 	for _, line := range row.Against {
 		row.Verdict = row.Verdict.Worst(line.Verdict)
+	}
+	if seat.State.Is == graph.Doubtful {
+		row.Verdict = row.Verdict.Worst(graph.Unknown)
 	}
 	return row
 }
@@ -269,17 +293,21 @@ func (w *work) doubt(line stockLine) string {
 func (w *work) near(one want) []CheckFirst {
 	var found []CheckFirst
 	for _, line := range w.lines {
-		if line.taken >= line.quantity {
+		if line.taken >= line.quantity || line.state.Is == graph.Scrap {
 			continue
 		}
-		if why := w.nearness(one, line.part); why != "" {
+		if why := w.nearness(one, line); why != "" {
 			found = append(found, CheckFirst{Box: line.box, Part: line.part, Sure: line.item.Sure, Why: why})
 		}
 	}
 	return found
 }
 
-func (w *work) nearness(one want, have graph.PartID) string {
+func (w *work) nearness(one want, line stockLine) string {
+	have := line.part
+	if s, linked := w.successors.supply(have, one.part); linked && s.usable && !line.mayGo(one.position) {
+		return line.state.Why
+	}
 	parts := w.setup.Library().Part
 	wanted, other := parts(one.part), parts(have)
 	if s, linked := w.successors.supply(have, one.part); linked && s.usable && one.position.Renew {
@@ -344,7 +372,7 @@ func (w *work) renewals(ctx context.Context, scope []graph.Position) ([]RenewLin
 			line = &RenewLine{Part: part, Name: w.nameOf(part), Safety: p.Safety}
 			lines[part] = line
 		}
-		quantity := w.setup.QuantityOf(p, part)
+		quantity := w.needed(p, part)
 		line.All += quantity
 		if open.at[p.ID] {
 			line.Open += quantity

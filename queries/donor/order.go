@@ -8,6 +8,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries"
+	"matewell/queries/assemble"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
@@ -48,35 +49,30 @@ const (
 	DoTight = "tighten" // to the torque of the joint
 )
 
-// passing are kinds of features that only pass what they meet, and hold nothing.
-var passing = []string{"disc-rim", "caliper-slot", "tyre-room", "swing", "swing-room", "steering-stop", "signal-in",
-	"signal-out", "rod-room", "friction", "beam"}
-
 // worker puts one plan in an order of work.
 type worker struct {
 	*planner
 	after  *machine.Setup
 	plan   *DonorPlan
-	done   arranged
+	done   assemble.Arranged
 	joints map[graph.JointID]graph.Joint
 	bolts  map[graph.PositionID]bool
 	made   map[graph.PositionID][]swap.Get // what is made or got for a place
 }
 
 // work is the order of work of a plan, from how the machine is joined together;
-// see arrange. What is made or got is ready before the first part goes on, fluid
+// see assemble.Arrange. What is made or got is ready before the first part goes on, fluid
 // is out before a hose comes off, and what is tightened to a torque is so at the
 // end. Positions that wait for one another in a circle, which no order
 // satisfies, come back as cycle.
 func (p *planner) work(after *machine.Setup, d *DonorPlan) (steps []WorkStep, cycle []graph.PositionID, err error) {
-	w := worker{planner: p, after: after, plan: d, joints: map[graph.JointID]graph.Joint{},
-		bolts: map[graph.PositionID]bool{}, made: map[graph.PositionID][]swap.Get{}}
+	w := worker{planner: p, after: after, plan: d, made: map[graph.PositionID][]swap.Get{}}
 	c, err := w.readCase()
 	if err != nil {
 		return nil, nil, err
 	}
-	w.done = arrange(c)
-	w.done.Opened = lists.Kept(w.done.Opened, func(j workJoint) bool { return j.ID != "" })
+	w.done = assemble.Arrange(c)
+	w.done.Opened = lists.Kept(w.done.Opened, func(j assemble.Joint) bool { return j.ID != "" })
 	w.renew()
 	w.openedTorques()
 	circuits, err := w.openCircuits()
@@ -108,11 +104,13 @@ func OrderOfWork(ctx context.Context, before, after *machine.Setup, a *swap.Swap
 	return steps, cycle, err
 }
 
-// readCase reads how the whole machine is joined together.
-func (w *worker) readCase() (workCase, error) {
-	v := w.before.Variant
-	c := workCase{Bends: map[graph.PositionID]bool{}, There: map[graph.PositionID]bool{},
-		After: map[graph.PositionID][]graph.PositionID{}, Replaced: w.after.Changed()}
+// readCase reads how the whole machine is joined together, and what the plan
+// replaces on it.
+func (w *worker) readCase() (assemble.Case, error) {
+	whole, err := assemble.Read(w.ctx, w.before)
+	w.joints, w.bolts = whole.Known, whole.Bolts
+	c := whole.Case
+	c.Replaced = w.after.Changed()
 	for _, g := range w.plan.Make {
 		if g.Position != "" {
 			w.made[g.Position] = append(w.made[g.Position], g)
@@ -121,103 +119,7 @@ func (w *worker) readCase() (workCase, error) {
 			c.Replaced = lists.Unique(append(c.Replaced, g.Position))
 		}
 	}
-	positions, err := w.before.Library().Reader().PositionsOf(w.ctx, v.Model)
-	if err != nil {
-		return c, err
-	}
-	positions = lists.Kept(positions, func(p graph.Position) bool { return slices.Contains(p.On, v.ID) })
-	ids := lists.Mapped(positions, func(p graph.Position) graph.PositionID { return p.ID })
-	if err := w.before.Load(w.ctx, ids...); err != nil {
-		return c, err
-	}
-	for _, p := range positions {
-		c.After[p.ID], c.There[p.ID] = p.After, !w.before.Seat(p.ID).Empty
-	}
-	runs, err := w.before.Library().RunsTouching(w.ctx, v.ID, ids)
-	if err != nil {
-		return c, err
-	}
-	for _, run := range runs {
-		c.Bends[run.Line] = true
-	}
-	joints, err := w.before.Library().JointsTouching(w.ctx, v.ID, ids)
-	for _, j := range joints {
-		w.joints[j.ID] = j
-		for _, id := range j.Fasteners {
-			w.bolts[id] = true
-		}
-		c.Joints = append(c.Joints, w.jointOf(j))
-	}
-	c.Joints = append(c.Joints, w.inHubs(c.Joints)...)
-	c.Joints = append(c.Joints, w.underHeads(joints)...)
 	return c, err
-}
-
-// inHubs join each distance tube to the bearings that shut it in: those of its
-// assembly on the same axle. Nobody writes these down as joints.
-func (w *worker) inHubs(joints []workJoint) []workJoint {
-	kindHas := func(id graph.PositionID, word string) bool {
-		return strings.Contains(string(w.before.Position(id).Kind), word)
-	}
-	var found []workJoint
-	for _, tube := range joints {
-		for _, bearing := range joints {
-			if tube.Shaft == "" || tube.Shaft != bearing.Shaft {
-				continue
-			}
-			in, on := tube.other(tube.Shaft), bearing.other(bearing.Shaft)
-			if kindHas(in, "distance-tube") && kindHas(on, "bearing") &&
-				w.before.Position(in).Assembly == w.before.Position(on).Assembly {
-				found = append(found, workJoint{A: in, B: on, Holds: true, Inner: in})
-			}
-		}
-	}
-	return found
-}
-
-// underHeads join the washers of a joint to its bolts, which go in after them.
-func (w *worker) underHeads(joints []graph.Joint) []workJoint {
-	var found []workJoint
-	for _, j := range joints {
-		for _, washer := range j.Fasteners {
-			for _, bolt := range j.Fasteners {
-				if w.isWasher(washer) && !w.isWasher(bolt) {
-					found = append(found, workJoint{A: washer, B: bolt, Inner: washer})
-				}
-			}
-		}
-	}
-	return found
-}
-
-func (w *worker) isWasher(id graph.PositionID) bool {
-	return machine.HasKind(w.before.Seat(id).Part, "washer")
-}
-
-func (w *worker) jointOf(j graph.Joint) workJoint {
-	one := workJoint{ID: j.ID, A: j.A.Position, B: j.B.Position, Fasteners: j.Fasteners, Holds: true}
-	for _, ref := range []graph.FeatureRef{j.A, j.B} {
-		kind := w.before.KindOf(ref)
-		if slices.Contains(passing, kind) {
-			one.Holds = false
-		}
-		if kind == "port" || kind == "banjo" || kind == "screwed-end" {
-			one.Fluid = true
-		}
-		if kind == "shaft" && w.isAxle(ref.Position) {
-			one.Shaft = ref.Position
-		}
-	}
-	if w.isAxle(one.A) && w.isAxle(one.B) {
-		one.Shaft = ""
-	}
-	return one
-}
-
-// isAxle reports whether something is put through what it carries.
-func (w *worker) isAxle(id graph.PositionID) bool {
-	kind := string(w.before.Position(id).Kind)
-	return strings.Contains(kind, "axle") || strings.Contains(kind, "spindle")
 }
 
 // standsFor reports whether what is made goes in the place of what is there, as
@@ -237,7 +139,7 @@ func (w *worker) isRenewed(id graph.PositionID) bool {
 	if w.isChanged(id) && !slices.ContainsFunc(w.plan.Take, func(part DonorPart) bool { return part.Position == id }) {
 		return false
 	}
-	return w.after.Position(id).Renew || slices.ContainsFunc(w.done.Opened, func(j workJoint) bool {
+	return w.after.Position(id).Renew || slices.ContainsFunc(w.done.Opened, func(j assemble.Joint) bool {
 		return slices.Contains(w.joints[j.ID].Renew, id)
 	})
 }
@@ -254,7 +156,7 @@ func (w *worker) renew() {
 		row := swap.RenewRow{Position: id, Part: seat.Part.ID, Quantity: w.after.Quantity(id),
 			Text: machine.NameOf(seat.Part), For: []graph.JointID{}}
 		for _, j := range w.done.Opened {
-			if slices.Contains(j.places(), id) || slices.Contains(w.joints[j.ID].Renew, id) {
+			if slices.Contains(j.Places(), id) || slices.Contains(w.joints[j.ID].Renew, id) {
 				row.For = append(row.For, j.ID)
 			}
 		}
@@ -359,7 +261,7 @@ func (w *worker) openCircuits() ([]graph.Circuit, error) {
 	var wet []graph.PositionID
 	for _, j := range w.done.Opened {
 		if j.Fluid {
-			wet = append(wet, j.ends()...)
+			wet = append(wet, j.Ends()...)
 		}
 	}
 	if len(wet) == 0 {

@@ -64,8 +64,7 @@ func newTask(ctx context.Context, r graph.Reader, q DonorQuestion) (*task, error
 	if err := t.readEmpty(); err != nil {
 		return nil, err
 	}
-	t.readLots()
-	return t, nil
+	return t, t.readLots()
 }
 
 // emptyTask is the machine and the donor of a question, with nothing asked of
@@ -348,12 +347,24 @@ func (t *task) readKeep() error {
 // readLots counts what lies in the boxes of the bike, when it may be used, in
 // the order of the boxes. What was asked for by its number comes from there too,
 // and is no longer free.
-func (t *task) readLots() {
+func (t *task) readLots() error {
 	if !t.q.Boxes || t.before.Bike == nil {
-		return
+		return nil
+	}
+	var parts []graph.PartID
+	for _, box := range t.before.Bike.Boxes {
+		for _, item := range box.Items {
+			parts = append(parts, item.Part)
+		}
+	}
+	if err := t.before.Library().ReadParts(t.asked, parts); err != nil {
+		return err
 	}
 	for _, box := range t.before.Bike.Boxes {
 		for _, item := range box.Items {
+			if !t.usable(item) {
+				continue
+			}
 			at := slices.IndexFunc(t.lots, func(l lot) bool { return l.part == item.Part && isBoxed(l.from) })
 			if at < 0 {
 				at = len(t.lots)
@@ -374,6 +385,17 @@ func (t *task) readLots() {
 			}
 		}
 	}
+	return nil
+}
+
+// usable reports whether what lies in a box may be used: what is scrap is not,
+// and what is doubtful is looked at first. What is left out is noted.
+func (t *task) usable(item graph.BoxItem) bool {
+	state := machine.StateOf(t.before.Library().Part(item.Part), item.Specimen)
+	if state.Is != graph.Sound {
+		t.notes = append(t.notes, fmt.Sprintf("%s out of the boxes is not reckoned with: %s", item.Part, state.Why))
+	}
+	return state.Is == graph.Sound
 }
 
 // readEmpty finds the places that the bike lists as missing and that may be
@@ -387,13 +409,14 @@ func (t *task) readEmpty() error {
 		return nil
 	}
 	var missing []graph.PositionID
-	for _, f := range t.before.Bike.Found {
-		if _, fixed := t.fixed[f.Position]; f.Part == "" && !fixed && !t.wanted[f.Position] && !t.keep[f.Position] {
-			missing = append(missing, f.Position)
-		}
-	}
-	if err := t.before.Load(t.asked, missing...); err != nil {
+	noted, err := t.notedPlaces()
+	if err != nil {
 		return err
+	}
+	for _, id := range noted {
+		if _, fixed := t.fixed[id]; t.isEmptyNow(id) && !fixed && !t.wanted[id] && !t.keep[id] {
+			missing = append(missing, id)
+		}
 	}
 	filled := map[graph.PositionID]graph.PartID{}
 	for _, id := range missing {
@@ -412,6 +435,28 @@ func (t *task) readEmpty() error {
 	shape, err := t.base.With(t.asked, filled)
 	t.shape = shape
 	return err
+}
+
+// notedPlaces are the positions of which something was noted on the bike, by
+// themselves or with their assembly, and reads them.
+func (t *task) notedPlaces() ([]graph.PositionID, error) {
+	bike := t.before.Bike
+	ids := lists.Mapped(bike.Found, func(f graph.Fitted) graph.PositionID { return f.Position })
+	gone := lists.Kept(slices.Clone(bike.Assemblies), func(n graph.AssemblyNote) bool { return !n.AsBuilt })
+	if len(gone) > 0 {
+		in, err := t.before.Library().Reader().PositionsIn(t.asked,
+			lists.Mapped(gone, func(n graph.AssemblyNote) graph.AssemblyID { return n.Assembly })...)
+		if err != nil {
+			return nil, err
+		}
+		for _, p := range in {
+			if slices.Contains(p.On, bike.Variant) {
+				ids = append(ids, p.ID)
+			}
+		}
+	}
+	ids = lists.Unique(ids)
+	return ids, t.before.Load(t.asked, ids...)
 }
 
 // isEmptyNow reports whether the bike lists a place as missing.

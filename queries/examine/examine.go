@@ -24,7 +24,8 @@ const (
 	OfPair    = "pair"   // left against right
 	OfKind    = "kind"   // whether the part is of the sort that goes there
 	OfOpenEnd = "open end"
-	OfWord    = "word" // what sources say of the very part at the very position
+	OfSupport = "support" // that something carries a part
+	OfWord    = "word"    // what sources say of the very part at the very position
 	// OfPlace is a changed place as a whole: by what it earned its verdict.
 	OfPlace = "place"
 

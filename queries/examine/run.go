@@ -41,7 +41,29 @@ func (x *Examiner) runCase(s *machine.Setup, run graph.Run) mating.RunCase {
 		Inner: x.rankedReadings(run.Inner, measure.Length), Guides: run.Guides, Fittings: x.fittings(s, run)}
 	in.Moves = x.moves(s, run.MovedBy)
 	in.Lengthens = x.moves(s, run.LengthenedBy)
+	for _, end := range []graph.FeatureRef{run.From, run.To} {
+		if moved, ok := s.MovedAt(end.Position); ok {
+			in.Moves = append(in.Moves, movedEnd(s, end, moved))
+		}
+	}
 	return in
+}
+
+// movedEnd is an end of a run that hangs elsewhere than as built, by how far it was
+// moved. How far nobody says is for the rule to ask.
+func movedEnd(s *machine.Setup, end graph.FeatureRef, m graph.Moved) mating.Move {
+	at := func(forward, left, up string) mating.Side {
+		f := graph.Feature{Name: end.Feature, Kind: "place", Dims: map[string][]graph.Reading{}}
+		for dim, text := range map[string]string{"x": forward, "y": left, "z": up} {
+			f.Dims[dim] = []graph.Reading{{Text: cmp.Or(text, "0 mm"), Cite: graph.Cite{Pos: m.Pos}}}
+		}
+		return mating.Side{Position: end.Position, Part: s.Seat(end.Position).Part.ID, Feature: f}
+	}
+	move := mating.Move{Was: at("", "", ""), Now: at(m.Forward, m.Left, m.Up)}
+	if m.Forward+m.Left+m.Up == "" {
+		move.Now.Feature.Dims = nil
+	}
+	return move
 }
 
 // lineSide is the feature of the line that has a length.

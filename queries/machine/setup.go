@@ -146,6 +146,22 @@ func (s *Setup) PackedUnder(ids ...graph.PositionID) float64 {
 	return thick
 }
 
+// BoltsWanted is how many bolts of a place a joint takes: as many as there are
+// holes where one sort goes into all of them.
+func (s *Setup) BoltsWanted(j graph.Joint, id graph.PositionID) int {
+	n := s.Quantity(id)
+	if bolts := lists.Kept(slices.Clone(j.Fasteners), s.isBolt); len(bolts) != 1 || bolts[0] != id {
+		return n
+	}
+	return max(n, min(s.HolesAt(j.A), s.HolesAt(j.B)))
+}
+
+// isBolt reports whether what sits at a position, or was built there, goes
+// through holes.
+func (s *Setup) isBolt(id graph.PositionID) bool {
+	return HasKind(s.Seat(id).Part, "male-thread") || HasKind(s.BuiltAt(id).Part, "male-thread")
+}
+
 // OtherSide is the position on the other side by its name; empty when the name has
 // no side.
 func OtherSide(id graph.PositionID) graph.PositionID {
@@ -176,6 +192,10 @@ type Setup struct {
 	Variant graph.Variant
 	Bike    *graph.Bike // the user's own machine; nil for the variant as built
 	Scheme  string      // the colour scheme it is taken to have; may be empty
+	// OnlyThere has the places of a machine in pieces hold nothing but what is
+	// there. Without it, what is judged on such a machine is judged against the
+	// parts that the book has there.
+	OnlyThere bool
 
 	library *Library
 	built   map[graph.PositionID]Seat // as built; shared
@@ -200,6 +220,18 @@ type Seat struct {
 	Made    bool
 	Changed bool // a change that was asked for, not what was there
 	Empty   bool // nothing sits here, or nobody says what
+	// Scrap is what sits here and must not be used; Empty is true then.
+	Scrap graph.Part
+	// State says how sound what sits here, or Scrap, is.
+	State State
+}
+
+// ScrapWhy says why what sits here must not be used; empty when nothing does.
+func (s Seat) ScrapWhy() string {
+	if s.Scrap.ID == "" {
+		return ""
+	}
+	return s.State.Why
 }
 
 // NewSetup starts the setup of one machine: a variant, or a user's own bike.
@@ -419,11 +451,21 @@ func (s *Setup) FoundAt(id graph.PositionID) (graph.Fitted, bool) {
 	if s.Bike == nil {
 		return graph.Fitted{}, false
 	}
-	at := slices.IndexFunc(s.Bike.Found, func(f graph.Fitted) bool { return f.Position == id })
-	if at < 0 {
-		return graph.Fitted{}, false
+	fitted, noted := s.Bike.At(id)
+	return fitted, noted || s.OnlyThere && s.Bike.Apart
+}
+
+// MovedAt is how what sits at a position hangs elsewhere than as built, on the
+// user's own machine; false when it does not, or something else is put there.
+func (s *Setup) MovedAt(id graph.PositionID) (graph.Moved, bool) {
+	if seat, changed := s.changes[id]; s.Bike == nil || changed && seat.Part.ID != s.found[id].Part.ID && seat.Part.ID != s.built[id].Part.ID {
+		return graph.Moved{}, false
 	}
-	return s.Bike.Found[at], true
+	at := slices.IndexFunc(s.Bike.Moved, func(m graph.Moved) bool { return m.Position == id })
+	if at < 0 {
+		return graph.Moved{}, false
+	}
+	return s.Bike.Moved[at], true
 }
 
 func (s *Setup) builtSeat(id graph.PositionID, c choice) Seat {
@@ -436,10 +478,20 @@ func (s *Setup) foundSeat(id graph.PositionID, fitted graph.Fitted) Seat {
 	seat := Seat{Position: s.Position(id), Why: "found on " + string(s.Bike.ID)}
 	seat.Source = evidence.Source{ID: string(s.Bike.ID), Kind: "own machine", Rank: evidence.RankMeasured,
 		At: fitted.Pos.String(), Title: fitted.Note}
-	seat.Part, seat.Empty = s.Part(fitted.Part)
-	if fitted.Part == "" {
+	if seat.Part, seat.Empty = s.Part(fitted.Part); fitted.AsBuilt {
+		built := s.built[id]
+		seat.Part, seat.Empty, seat.Others = built.Part, built.Empty, built.Others
+		seat.Why = "as built, seen on " + string(s.Bike.ID)
+	} else if fitted.Part == "" {
 		seat.Why = "missing on " + string(s.Bike.ID)
 	}
+	seat.State = StateOf(seat.Part, fitted.Specimen)
+	if seat.State.Is == graph.Scrap && !seat.Empty {
+		seat.Scrap, seat.Part, seat.Empty = seat.Part, graph.Part{}, true
+		seat.Why = fmt.Sprintf("what is there on %s is scrap: %s", s.Bike.ID, seat.State.Why)
+		return seat
+	}
+	seat.Part = asMeasured(seat.Part, fitted)
 	return seat
 }
 

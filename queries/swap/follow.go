@@ -742,7 +742,7 @@ func (f *follower) moreBolts(s *machine.Setup, outcomes []examine.Outcome) {
 		}
 		for _, id := range o.Joint.Fasteners {
 			seat := s.Seat(id)
-			n := boltsWanted(s, o.Joint, id)
+			n := s.BoltsWanted(o.Joint, id)
 			if seat.Empty || seat.Changed || n <= s.Quantity(id) || f.fitted[id] != "" || f.ordersBolts(id) {
 				continue
 			}

@@ -80,6 +80,11 @@ func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcom
 	}
 	outcomes := append(x.Outcomes(""), x.Kinds()...)
 	outcomes = append(outcomes, x.openEnds()...)
+	unsupported, err := x.unsupported(ctx)
+	if err != nil {
+		return nil, err
+	}
+	outcomes = append(outcomes, unsupported...)
 	said, conflicts, err := x.sayings(ctx)
 	if err != nil {
 		return nil, err

@@ -53,7 +53,7 @@ func (x *judging) renew(outcomes []examine.Outcome, fitted map[graph.PositionID]
 				continue
 			}
 			named = named || machine.HasKind(seat.Part, "washer")
-			add(RenewRow{Position: id, Part: seat.Part.ID, Quantity: boltsWanted(x.After, o.Joint, id),
+			add(RenewRow{Position: id, Part: seat.Part.ID, Quantity: x.After.BoltsWanted(o.Joint, id),
 				Text: machine.NameOf(seat.Part)}, o.Joint.ID)
 		}
 		for _, c := range o.Checks {

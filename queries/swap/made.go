@@ -137,7 +137,7 @@ func longerBolts(s *machine.Setup, j graph.Joint, order mating.Order) []Get {
 		if was != "" {
 			spec = append(spec, mating.Field{Name: "instead of", Value: was})
 		}
-		get := boltGet(id, boltsWanted(s, j, id), size+", "+length, append(spec, classField(s, j, thread)))
+		get := boltGet(id, s.BoltsWanted(j, id), size+", "+length, append(spec, classField(s, j, thread)))
 		get.Text = word + " " + size + ", " + length
 		get.makes = lengthened(thread, order.Thicker)
 		gets = append(gets, get)
@@ -232,14 +232,4 @@ func classField(s *machine.Setup, j graph.Joint, bolt graph.Feature) mating.Fiel
 		return mating.Field{Name: "class", Value: class + ", as the one there, never lower"}
 	}
 	return mating.Field{Name: "class", Value: "as marked on the head of the one there, never lower"}
-}
-
-// boltsWanted is how many bolts of a place a joint takes: as many as there are
-// holes where one sort goes into all of them.
-func boltsWanted(s *machine.Setup, j graph.Joint, id graph.PositionID) int {
-	n := s.Quantity(id)
-	if s.BoltsOf(j) != n || !slices.Contains(j.Fasteners, id) {
-		return n
-	}
-	return max(n, min(s.HolesAt(j.A), s.HolesAt(j.B)))
 }

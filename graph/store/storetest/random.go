@@ -72,7 +72,8 @@ func (d *dice) addCatalogue(f *graph.Facts) {
 
 func (d *dice) part(id graph.PartID, brand graph.BrandID) graph.Part {
 	part := graph.Part{ID: id, Brand: brand, Number: graph.Number{Text: d.text(), Core: d.maybe(), Revision: d.maybe(), Colour: d.maybe()},
-		Kind: pick(d, d.kinds), Name: d.maybe(), Contains: d.contents(), Matched: d.yes(), Price: d.maybeReadings(), Note: d.maybe(), Said: d.said()}
+		Kind: pick(d, d.kinds), Name: d.maybe(), Contains: d.contents(), Matched: d.yes(), Price: d.maybeReadings(), Gone: d.yes(),
+		Note: d.maybe(), Said: d.said()}
 	for _, kind := range []graph.AliasType{graph.AliasCasting, graph.AliasSize} {
 		for _, text := range names[string](d, 0, 2) {
 			part.Aliases = append(part.Aliases, graph.Alias{Type: kind, Text: text})
@@ -91,6 +92,10 @@ func (d *dice) part(id graph.PartID, brand graph.BrandID) graph.Part {
 	return part
 }
 
+func (d *dice) consumable() graph.Consumable {
+	return graph.Consumable{What: d.text(), Grade: d.maybe(), Amount: d.maybeReadings()}
+}
+
 func (d *dice) addMachines(f *graph.Facts) {
 	models := names[graph.ModelID](d, 1, 2)
 	for _, id := range models {
@@ -107,7 +112,7 @@ func (d *dice) addMachines(f *graph.Facts) {
 	for _, id := range d.at {
 		f.Positions = append(f.Positions, graph.Position{ID: id, Assembly: pick(d, assemblies), Model: pick(d, models), Name: d.maybe(),
 			Kind: pick(d, d.kinds), Side: d.maybe(), Index: d.upTo(4), Quantity: d.from1(), Safety: pick(d, graph.SafetyClasses()), Renew: d.yes(),
-			Road: names[string](d, 0, 2), After: some(d, d.at), On: some(d, d.on), Said: d.said()})
+			Road: names[string](d, 0, 2), After: some(d, d.at), Takes: row(d, d.consumable), On: some(d, d.on), Said: d.said()})
 	}
 	for _, id := range names[graph.FitmentID](d, 0, 4) {
 		f.Fitments = append(f.Fitments, graph.Fitment{ID: id, Position: pick(d, d.at), Part: pick(d, d.parts), Quantity: d.from1(),
@@ -137,7 +142,7 @@ func (d *dice) addJoints(f *graph.Facts) {
 	position := func() graph.PositionID { return pick(d, d.at) }
 	for _, id := range names[graph.CircuitID](d, 0, 2) {
 		f.Circuits = append(f.Circuits, graph.Circuit{ID: id, Model: model, Carries: d.maybe(), Feeds: row(d, position), Fed: row(d, position),
-			Members: some(d, d.at), Wheel: d.maybe(), On: some(d, d.on), Said: d.said()})
+			Members: some(d, d.at), Wheel: d.maybe(), Fill: d.maybeReadings(), On: some(d, d.on), Said: d.said()})
 	}
 	for _, id := range names[graph.StackID](d, 0, 2) {
 		f.Stacks = append(f.Stacks, graph.Stack{ID: id, Model: model, Within: d.ref(), Row: row(d, d.ref), Centre: d.ref(), On: some(d, d.on), Said: d.said()})
@@ -147,7 +152,7 @@ func (d *dice) addJoints(f *graph.Facts) {
 func (d *dice) addPeople(f *graph.Facts) {
 	for _, id := range names[graph.BikeID](d, 0, 2) {
 		f.Bikes = append(f.Bikes, graph.Bike{ID: id, Variant: pick(d, d.on), Frame: d.maybe(), Found: d.fitted(), Planned: d.fitted(),
-			Boxes: row(d, d.box), Bags: row(d, d.bag), Note: d.maybe(), Pos: d.pos()})
+			Apart: d.yes(), Assemblies: d.notes(), Moved: d.moved(), Boxes: row(d, d.box), Bags: row(d, d.bag), Note: d.maybe(), Pos: d.pos()})
 	}
 	for _, id := range names[graph.JobID](d, 0, 2) {
 		f.Jobs = append(f.Jobs, graph.Job{ID: id, Name: d.maybe(), Places: some(d, d.at), Kits: row(d, d.jobPart), Parts: row(d, d.jobPart),
@@ -184,14 +189,39 @@ func (d *dice) measured() graph.Measured {
 func (d *dice) fitted() []graph.Fitted {
 	var list []graph.Fitted
 	for _, at := range some(d, d.at) {
-		list = append(list, graph.Fitted{Position: at, Part: pick(d, append(slices.Clone(d.parts), "")), Note: d.maybe(), Pos: d.pos()})
+		list = append(list, graph.Fitted{Position: at, Part: pick(d, append(slices.Clone(d.parts), "")), AsBuilt: d.yes(),
+			Specimen: d.specimen(), Note: d.maybe(), Pos: d.pos()})
+	}
+	return list
+}
+
+func (d *dice) specimen() graph.Specimen {
+	return graph.Specimen{Condition: d.maybe(), Measured: row(d, d.measured)}
+}
+
+func (d *dice) notes() []graph.AssemblyNote {
+	var list []graph.AssemblyNote
+	for _, at := range some(d, d.at) {
+		if n := len(list); n > 0 && list[n-1].Assembly == at.Assembly() {
+			continue
+		}
+		list = append(list, graph.AssemblyNote{Assembly: at.Assembly(), AsBuilt: d.yes(), Note: d.maybe(), Pos: d.pos()})
+	}
+	return list
+}
+
+func (d *dice) moved() []graph.Moved {
+	var list []graph.Moved
+	for _, at := range some(d, d.at) {
+		list = append(list, graph.Moved{Position: at, On: pick(d, append(slices.Clone(d.at), "")), Nothing: d.yes(),
+			Up: d.maybe(), Forward: d.maybe(), Left: d.maybe(), Note: d.maybe(), Pos: d.pos()})
 	}
 	return list
 }
 
 func (d *dice) box() graph.Box {
 	return graph.Box{Name: d.text(), Pos: d.pos(), Items: row(d, func() graph.BoxItem {
-		return graph.BoxItem{Part: pick(d, d.parts), Quantity: d.from1(), Sure: d.maybe(), Note: d.maybe(), Pos: d.pos()}
+		return graph.BoxItem{Part: pick(d, d.parts), Quantity: d.from1(), Sure: d.maybe(), Specimen: d.specimen(), Note: d.maybe(), Pos: d.pos()}
 	})}
 }
 

@@ -75,6 +75,8 @@ func sampleModels(f *graph.Facts) {
 		{ID: "skerry-620:front-brake/caliper-left", Assembly: "skerry-620:front-brake", Model: "skerry-620", Name: "caliper, left", Kind: "caliper",
 			Side: "left", Index: 1, Quantity: 1, Safety: graph.SafetyBrake, Renew: true,
 			Road: []string{"horn", "tail lamp"}, Said: both,
+			Takes: []graph.Consumable{{What: "thread-lock", Grade: "medium strength"}, {What: "grease",
+				Amount: []graph.Reading{reading("2 cm3", "", said[0])}}},
 			After: []graph.PositionID{"skerry-620:fork/leg-left"}, On: []graph.VariantID{"skerry-620/2001/eu", early, late}},
 		{ID: "skerry-620:front-brake/hose", Assembly: "skerry-620:front-brake", Model: "skerry-620", Name: "brake hose", Kind: "hose",
 			Quantity: 2, On: []graph.VariantID{early}, Said: said},
@@ -105,7 +107,7 @@ func sampleParts(f *graph.Facts) {
 				}},
 			}},
 		{ID: "Tarnholt 311.0042a", Brand: "Tarnholt", Number: graph.Number{Text: "311.0042a/kr", Core: "311.0042", Revision: "a", Colour: "kr"},
-			Kind: "kit", Name: "caliper kit", Said: []graph.Cite{list}, Matched: true,
+			Kind: "kit", Name: "caliper kit", Said: []graph.Cite{list}, Matched: true, Gone: true,
 			Contains: []graph.Content{{Part: "Ny & Ås 90/25#4", Quantity: 1}, {Part: "Tarnholt 207.4418b", Quantity: 2}}},
 	}
 	f.Supersessions = []graph.Supersession{{ID: "sup-1", Old: "Tarnholt 207.4418b", New: "Tarnholt 311.0042a", NewOnOld: graph.Yes, OldOnNew: graph.No,
@@ -133,7 +135,8 @@ func sampleJoints(f *graph.Facts) {
 		Hot: []graph.PositionID{leg, caliper}, Gap: []graph.Reading{reading("25 mm", "steel rule", notes)},
 		LeastGap: []graph.Reading{reading("20 mm", "", list)}}}
 	f.Circuits = []graph.Circuit{{ID: "skerry-620:front-brake", Model: "skerry-620", Carries: "brake fluid", Feeds: []graph.PositionID{leg},
-		Fed: []graph.PositionID{hose, caliper}, Members: []graph.PositionID{leg, caliper, hose}, Wheel: "front", On: on, Said: []graph.Cite{list}}}
+		Fed: []graph.PositionID{hose, caliper}, Members: []graph.PositionID{leg, caliper, hose}, Wheel: "front",
+		Fill: []graph.Reading{reading("80 cm3", "", list)}, On: on, Said: []graph.Cite{list}}}
 	f.Stacks = []graph.Stack{{ID: "skerry-620:front-axle", Model: "skerry-620", Within: graph.FeatureRef{Position: leg, Feature: "gap"},
 		Row:    []graph.FeatureRef{{Position: leg, Feature: "row"}, {Position: caliper, Feature: "row"}, {Position: leg, Feature: "row"}},
 		Centre: graph.FeatureRef{Position: caliper, Feature: "row"}, On: on, Said: []graph.Cite{list}}}
@@ -163,13 +166,18 @@ func sampleFindings(f *graph.Facts) {
 		Checks:   []graph.JobLine{step("lever firm")},
 		Cautions: []graph.JobLine{step("fluid takes paint off")}, Said: f.Joints[0].Said}}
 	f.Bikes = []graph.Bike{{ID: "winter-project", Variant: "skerry-620/2003/eu/late", Frame: "TK6A-013377", Note: "blue", Pos: at("demo/bikes/w.yaml", 2, 3),
+		Apart:      true,
+		Assemblies: []graph.AssemblyNote{{Assembly: "skerry-620:fork", AsBuilt: true, Note: "whole", Pos: at("demo/bikes/w.yaml", 3, 7)}},
+		Moved: []graph.Moved{{Position: "skerry-620:front-brake/caliper-left", On: "skerry-620:fork/leg-left", Nothing: true, Up: "-60 mm",
+			Forward: "20 mm", Left: "5 mm", Note: "tied on", Pos: at("demo/bikes/w.yaml", 7, 7)}},
 		Found: []graph.Fitted{{Position: "skerry-620:fork/leg-left", Note: "missing", Pos: at("demo/bikes/w.yaml", 5, 7)},
-			{Position: "skerry-620:front-brake/caliper-left", Part: "Tarnholt 311.0042a", Pos: at("demo/bikes/w.yaml", 4, 7)}},
+			{Position: "skerry-620:front-brake/caliper-left", Part: "Tarnholt 311.0042a", AsBuilt: true, Pos: at("demo/bikes/w.yaml", 4, 7),
+				Specimen: graph.Specimen{Condition: "worn", Measured: []graph.Measured{{Feature: "mount", Dim: "spacing", Text: "83 mm", With: "rule"}}}}},
 		Planned: []graph.Fitted{{Position: "skerry-620:front-brake/caliper-left", Part: "Tarnholt 207.4418b", Pos: at("demo/bikes/w.yaml", 8, 7)}},
 		Boxes: []graph.Box{{Name: "crate-2", Pos: at("demo/bikes/w.yaml", 10, 7)},
 			{Name: "crate-1", Pos: at("demo/bikes/w.yaml", 11, 7), Items: []graph.BoxItem{
 				{Part: "Ny & Ås 90/25#4", Quantity: 1, Sure: "number read", Note: "dusty", Pos: at("demo/bikes/w.yaml", 12, 9)},
-				{Part: "Ny & Ås 90/25#4", Quantity: 1, Sure: "by eye", Pos: at("demo/bikes/w.yaml", 13, 9)}}}},
+				{Part: "Ny & Ås 90/25#4", Quantity: 1, Sure: "by eye", Specimen: graph.Specimen{Condition: "cracked"}, Pos: at("demo/bikes/w.yaml", 13, 9)}}}},
 		Bags: []graph.Bag{{Name: "bag-3", Label: "front mudguard?", Pos: at("demo/bikes/w.yaml", 15, 7), Contents: []graph.BagItem{
 			{Kind: "bolt", Dims: map[string]string{"thread": "M6", "length": "20 mm"}, Quantity: 4, Pos: at("demo/bikes/w.yaml", 16, 9)},
 			{Kind: "nut", Quantity: 2, Pos: at("demo/bikes/w.yaml", 17, 9)}}}}}}

@@ -1,4 +1,4 @@
-package donor
+package assemble
 
 import (
 	"fmt"
@@ -13,31 +13,31 @@ import (
 // wheelCase is the front end of an invented machine: legs in a yoke, an axle
 // pinched in the left leg, a wheel with bearings and a disc, a caliper with its
 // hose.
-func wheelCase(replaced ...graph.PositionID) workCase {
-	c := workCase{Replaced: replaced, There: map[graph.PositionID]bool{},
+func wheelCase(replaced ...graph.PositionID) Case {
+	c := Case{Replaced: replaced, There: map[graph.PositionID]bool{},
 		After: map[graph.PositionID][]graph.PositionID{"axle": {"wheel"}, "hose": {"caliper"}},
 		Bends: map[graph.PositionID]bool{"hose": true}}
-	add := func(j workJoint) {
+	add := func(j Joint) {
 		j.ID = graph.JointID(fmt.Sprint("j", len(c.Joints)))
 		c.Joints = append(c.Joints, j)
-		for _, id := range j.places() {
+		for _, id := range j.Places() {
 			c.There[id] = true
 		}
 	}
-	add(workJoint{A: "leg", B: "yoke", Fasteners: []graph.PositionID{"yoke-bolt"}, Holds: true})
-	add(workJoint{A: "frame", B: "yoke", Fasteners: []graph.PositionID{"head-nut"}, Holds: true})
+	add(Joint{A: "leg", B: "yoke", Fasteners: []graph.PositionID{"yoke-bolt"}, Holds: true})
+	add(Joint{A: "frame", B: "yoke", Fasteners: []graph.PositionID{"head-nut"}, Holds: true})
 	for _, part := range []graph.PositionID{"engine", "tank", "seat", "swingarm"} {
-		add(workJoint{A: "frame", B: part, Holds: true})
+		add(Joint{A: "frame", B: part, Holds: true})
 	}
-	add(workJoint{A: "axle", B: "leg", Fasteners: []graph.PositionID{"pinch-bolt"}, Holds: true, Shaft: "axle"})
-	add(workJoint{A: "bearing", B: "axle", Holds: true, Shaft: "axle"})
-	add(workJoint{A: "bearing", B: "wheel", Holds: true})
-	add(workJoint{A: "tyre", B: "wheel", Holds: true})
-	add(workJoint{A: "disc", B: "wheel", Fasteners: []graph.PositionID{"disc-bolt"}, Holds: true})
-	add(workJoint{A: "caliper", B: "disc"})
-	add(workJoint{A: "caliper", B: "leg", Fasteners: []graph.PositionID{"caliper-bolt"}, Holds: true})
-	add(workJoint{A: "hose", B: "caliper", Fasteners: []graph.PositionID{"banjo-bolt"}, Holds: true, Fluid: true})
-	add(workJoint{A: "hose", B: "yoke", Holds: true})
+	add(Joint{A: "axle", B: "leg", Fasteners: []graph.PositionID{"pinch-bolt"}, Holds: true, Shaft: "axle"})
+	add(Joint{A: "bearing", B: "axle", Holds: true, Shaft: "axle"})
+	add(Joint{A: "bearing", B: "wheel", Holds: true})
+	add(Joint{A: "tyre", B: "wheel", Holds: true})
+	add(Joint{A: "disc", B: "wheel", Fasteners: []graph.PositionID{"disc-bolt"}, Holds: true})
+	add(Joint{A: "caliper", B: "disc"})
+	add(Joint{A: "caliper", B: "leg", Fasteners: []graph.PositionID{"caliper-bolt"}, Holds: true})
+	add(Joint{A: "hose", B: "caliper", Fasteners: []graph.PositionID{"banjo-bolt"}, Holds: true, Fluid: true})
+	add(Joint{A: "hose", B: "yoke", Holds: true})
 	return c
 }
 
@@ -63,7 +63,7 @@ func TestArrange(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			c := wheelCase(tt.replaced...)
-			a := arrange(c)
+			a := Arrange(c)
 			off := slices.Clone(a.Order)
 			slices.Reverse(off)
 			if !slices.Equal(off, tt.off) {
@@ -82,10 +82,10 @@ func TestArrange(t *testing.T) {
 
 // drawCase is a machine joined together at random, bolts shared or not, with
 // some places empty.
-func drawCase(t *rapid.T) workCase {
+func drawCase(t *rapid.T) Case {
 	n := rapid.IntRange(2, 9).Draw(t, "parts")
 	part := func(i int) graph.PositionID { return graph.PositionID(fmt.Sprintf("part-%d", i)) }
-	c := workCase{There: map[graph.PositionID]bool{}, After: map[graph.PositionID][]graph.PositionID{},
+	c := Case{There: map[graph.PositionID]bool{}, After: map[graph.PositionID][]graph.PositionID{},
 		Bends: map[graph.PositionID]bool{}}
 	for i := range n {
 		c.There[part(i)] = rapid.IntRange(0, 7).Draw(t, "there") > 0
@@ -104,7 +104,7 @@ func drawCase(t *rapid.T) workCase {
 		if a == b {
 			continue
 		}
-		j := workJoint{ID: graph.JointID(fmt.Sprint("j", k)), A: part(a), B: part(b),
+		j := Joint{ID: graph.JointID(fmt.Sprint("j", k)), A: part(a), B: part(b),
 			Holds: rapid.IntRange(0, 4).Draw(t, "holds") > 0,
 			Fluid: rapid.IntRange(0, 4).Draw(t, "fluid") == 0}
 		for range rapid.IntRange(0, 2).Draw(t, "bolts") {
@@ -127,7 +127,7 @@ func drawCase(t *rapid.T) workCase {
 func TestNoPartIsTouchedWithItsBoltsIn(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := drawCase(t)
-		a := arrange(c)
+		a := Arrange(c)
 		if len(a.Cycle) > 0 {
 			t.Fatalf("nothing waits in a circle here, but %v", a.Cycle)
 		}
@@ -146,7 +146,7 @@ type failer interface {
 
 // boltsAreOut takes a machine apart step by step, knowing nothing of how the
 // order was found.
-func boltsAreOut(t failer, c workCase, a arranged) {
+func boltsAreOut(t failer, c Case, a Arranged) {
 	off := map[graph.PositionID]bool{}
 	for _, id := range slices.Backward(a.Order) {
 		off[id] = true
@@ -154,7 +154,7 @@ func boltsAreOut(t failer, c workCase, a arranged) {
 			continue
 		}
 		for _, j := range c.Joints {
-			if !slices.Contains(j.ends(), id) || a.MoveTo[j.other(id)] == id || slices.Contains(a.With[id], j.other(id)) {
+			if !slices.Contains(j.Ends(), id) || a.MoveTo[j.Other(id)] == id || slices.Contains(a.With[id], j.Other(id)) {
 				continue // what moves over comes off on the bench, and what stays on comes off with it
 			}
 			for _, bolt := range j.Fasteners {
@@ -175,7 +175,7 @@ func boltsAreOut(t failer, c workCase, a arranged) {
 func TestArrangeNamesACircle(t *testing.T) {
 	c := wheelCase("wheel")
 	c.After["wheel"] = []graph.PositionID{"axle"}
-	if a := arrange(c); !slices.Contains(a.Cycle, "wheel") || !slices.Contains(a.Cycle, "axle") {
+	if a := Arrange(c); !slices.Contains(a.Cycle, "wheel") || !slices.Contains(a.Cycle, "axle") {
 		t.Errorf("circle %v, want wheel and axle in it", a.Cycle)
 	}
 }

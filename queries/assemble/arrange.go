@@ -1,4 +1,4 @@
-package donor
+package assemble
 
 import (
 	"cmp"
@@ -8,8 +8,8 @@ import (
 	"matewell/queries/lists"
 )
 
-// workJoint is what the order of work needs of a joint.
-type workJoint struct {
+// Joint is what the order of work needs of a joint.
+type Joint struct {
 	ID        graph.JointID
 	A, B      graph.PositionID
 	Fasteners []graph.PositionID
@@ -19,39 +19,44 @@ type workJoint struct {
 	Inner     graph.PositionID // the end that the other shuts in; empty when neither does
 }
 
-func (j workJoint) ends() []graph.PositionID { return []graph.PositionID{j.A, j.B} }
+// Ends are the two places that meet.
+func (j Joint) Ends() []graph.PositionID { return []graph.PositionID{j.A, j.B} }
 
-func (j workJoint) places() []graph.PositionID { return append(j.ends(), j.Fasteners...) }
+// Places are both ends and the fasteners.
+func (j Joint) Places() []graph.PositionID { return append(j.Ends(), j.Fasteners...) }
 
-func (j workJoint) other(id graph.PositionID) graph.PositionID {
+// Other is the end that an end meets.
+func (j Joint) Other(id graph.PositionID) graph.PositionID {
 	if id == j.A {
 		return j.B
 	}
 	return j.A
 }
 
-// workCase is a machine and the places on it that get another part.
-type workCase struct {
+// Case is a machine and the places on it that get another part.
+type Case struct {
 	Replaced []graph.PositionID
 	There    map[graph.PositionID]bool               // places that hold something before the work
 	After    map[graph.PositionID][]graph.PositionID // what must be on before each place is fitted
 	Bends    map[graph.PositionID]bool               // hoses, cables and leads, which let what they hold come off
-	Joints   []workJoint
+	Joints   []Joint
 }
 
-// arranged is the order of work: Order is that of fitting, and what comes off
+// Arranged is the order of work: Order is that of fitting, and what comes off
 // comes off the other way round.
-type arranged struct {
+type Arranged struct {
 	Order []graph.PositionID
+	// Waits is what must be on before each place, as far as Order was made from it.
+	Waits map[graph.PositionID][]graph.PositionID
 	// places that each wait for one another by After; they stand last in Order
 	Cycle []graph.PositionID
 	// what comes off with a part that is replaced, and moves over to the new one
 	MoveTo map[graph.PositionID]graph.PositionID
 	With   map[graph.PositionID][]graph.PositionID // what stays on a part while that is off
-	Opened []workJoint                             // by identity
+	Opened []Joint                                 // by identity
 }
 
-// arrange finds what has to come off besides what is replaced, and in which
+// Arrange finds what has to come off besides what is replaced, and in which
 // order it all goes on:
 //
 //   - what must be on before a part is fitted, by After, also over places that stay;
@@ -63,8 +68,20 @@ type arranged struct {
 //
 // Where two of these contradict each other the earlier one holds. Between equals
 // the order is that of the identities.
-func arrange(c workCase) arranged {
-	w := &arranging{workCase: c, off: map[graph.PositionID]bool{},
+func Arrange(c Case) Arranged {
+	w := arrangingOf(c)
+	for w.stays() || w.rests() || w.bolts() || w.loose() {
+	}
+	w.order()
+	a := Arranged{MoveTo: w.moves, With: w.with(), Opened: lists.Kept(slices.Clone(c.Joints), w.opens)}
+	slices.SortFunc(a.Opened, func(x, y Joint) int { return cmp.Compare(x.ID, y.ID) })
+	a.Order, a.Cycle = sorted(lists.KeysOf(w.off), w.waits)
+	a.Waits = w.waits
+	return a
+}
+
+func arrangingOf(c Case) *arranging {
+	w := &arranging{Case: c, off: map[graph.PositionID]bool{},
 		waits: map[graph.PositionID][]graph.PositionID{}, moves: map[graph.PositionID]graph.PositionID{},
 		carrier: map[graph.PositionID]graph.PositionID{}, isBolt: map[graph.PositionID]bool{}}
 	for _, j := range c.Joints {
@@ -75,20 +92,15 @@ func arrange(c workCase) arranged {
 	for _, id := range c.Replaced {
 		w.off[id] = true
 	}
-	for w.stays() || w.rests() || w.bolts() || w.loose() {
-	}
-	w.order()
-	a := arranged{MoveTo: w.moves, With: w.with(), Opened: lists.Kept(slices.Clone(c.Joints), w.opens)}
-	slices.SortFunc(a.Opened, func(x, y workJoint) int { return cmp.Compare(x.ID, y.ID) })
-	a.Order, a.Cycle = sorted(lists.KeysOf(w.off), w.waits)
-	return a
+	return w
 }
 
 type arranging struct {
-	workCase
-	off   map[graph.PositionID]bool // what comes off, or comes on for the first time
-	waits map[graph.PositionID][]graph.PositionID
-	moves map[graph.PositionID]graph.PositionID
+	Case
+	search search
+	off    map[graph.PositionID]bool // what comes off, or comes on for the first time
+	waits  map[graph.PositionID][]graph.PositionID
+	moves  map[graph.PositionID]graph.PositionID
 	// carrier is what something stays on that comes off; it counts only while
 	// the former does not come off itself.
 	carrier map[graph.PositionID]graph.PositionID
@@ -98,11 +110,11 @@ type arranging struct {
 
 // opens reports whether a joint comes apart: something of it comes off, and not
 // all of it as one.
-func (w *arranging) opens(j workJoint) bool {
-	if !slices.ContainsFunc(j.places(), func(id graph.PositionID) bool { return w.off[id] }) {
+func (w *arranging) opens(j Joint) bool {
+	if !slices.ContainsFunc(j.Places(), func(id graph.PositionID) bool { return w.off[id] }) {
 		return false
 	}
-	return slices.ContainsFunc(j.places(), func(id graph.PositionID) bool { return w.asOne(id) != w.asOne(j.A) })
+	return slices.ContainsFunc(j.Places(), func(id graph.PositionID) bool { return w.asOne(id) != w.asOne(j.A) })
 }
 
 // asOne is the part that something comes off with: itself unless it stays on
@@ -129,8 +141,8 @@ func (w *arranging) with() map[graph.PositionID][]graph.PositionID {
 // leads, and what nothing else holds, each with the bolts between.
 func (w *arranging) stays() (more bool) {
 	for _, j := range w.Joints {
-		for _, on := range j.ends() {
-			id := j.other(on)
+		for _, on := range j.Ends() {
+			id := j.Other(on)
 			if !j.Holds || j.Shaft == on || !w.off[on] || slices.Contains(w.Replaced, on) || w.off[id] || !w.There[id] ||
 				w.isBolt[id] {
 				continue
@@ -152,9 +164,9 @@ func (w *arranging) stays() (more bool) {
 
 // isHeldBy reports whether something is joined to nothing but one part.
 func (w *arranging) isHeldBy(id, on graph.PositionID) bool {
-	return !slices.ContainsFunc(w.Joints, func(j workJoint) bool {
-		other := j.other(id)
-		return j.Holds && slices.Contains(j.ends(), id) && other != on && w.There[other] && !w.isBolt[other]
+	return !slices.ContainsFunc(w.Joints, func(j Joint) bool {
+		other := j.Other(id)
+		return j.Holds && slices.Contains(j.Ends(), id) && other != on && w.There[other] && !w.isBolt[other]
 	})
 }
 
@@ -220,7 +232,7 @@ func (w *arranging) loose() bool {
 func (w *arranging) islands(without map[graph.PositionID]bool) [][]graph.PositionID {
 	next := map[graph.PositionID][]graph.PositionID{}
 	for _, j := range w.Joints {
-		places := lists.Kept(j.places(), func(id graph.PositionID) bool { return w.There[id] && !without[id] })
+		places := lists.Kept(j.Places(), func(id graph.PositionID) bool { return w.There[id] && !without[id] })
 		for _, id := range places {
 			next[id] = append(next[id], lists.Kept(slices.Clone(places),
 				func(other graph.PositionID) bool { return j.Holds && other != id })...)
@@ -252,12 +264,12 @@ func (w *arranging) islands(without map[graph.PositionID]bool) [][]graph.Positio
 func (w *arranging) takeLoose(island []graph.PositionID) (more bool) {
 	joints, most := map[graph.PositionID]int{}, island[0]
 	for _, j := range w.Joints {
-		for _, id := range j.ends() {
+		for _, id := range j.Ends() {
 			if _, mine := slices.BinarySearch(island, id); !mine || !j.Holds {
 				continue
 			}
 			joints[id]++
-			if slices.Contains(w.Replaced, j.other(id)) && w.There[j.other(id)] {
+			if slices.Contains(w.Replaced, j.Other(id)) && w.There[j.Other(id)] {
 				more = w.take(id) || more
 			}
 		}
@@ -312,12 +324,12 @@ func (w *arranging) order() {
 	}
 	for _, j := range w.Joints {
 		if j.Shaft != "" && !w.isBolt[j.Shaft] {
-			w.wait(j.Shaft, j.other(j.Shaft))
+			w.wait(j.Shaft, j.Other(j.Shaft))
 		}
 	}
 	for _, j := range w.Joints {
 		if j.Inner != "" {
-			w.wait(j.other(j.Inner), j.Inner)
+			w.wait(j.Other(j.Inner), j.Inner)
 		}
 	}
 	for _, j := range w.Joints {
@@ -329,9 +341,9 @@ func (w *arranging) order() {
 
 // hangsOn has what is joined to a replaced part, and stays on the machine's side,
 // wait for that part.
-func (w *arranging) hangsOn(j workJoint) {
-	for _, id := range j.ends() {
-		if on := j.other(id); j.Holds && slices.Contains(w.Replaced, on) && !slices.Contains(w.Replaced, id) &&
+func (w *arranging) hangsOn(j Joint) {
+	for _, id := range j.Ends() {
+		if on := j.Other(id); j.Holds && slices.Contains(w.Replaced, on) && !slices.Contains(w.Replaced, id) &&
 			w.moves[id] != on {
 			w.wait(id, on)
 		}
@@ -339,9 +351,9 @@ func (w *arranging) hangsOn(j workJoint) {
 }
 
 // movesOver notes what sat on a replaced part and on nothing else that stays.
-func (w *arranging) movesOver(j workJoint) {
-	for _, id := range j.ends() {
-		on := j.other(id)
+func (w *arranging) movesOver(j Joint) {
+	for _, id := range j.Ends() {
+		on := j.Other(id)
 		if !j.Holds || j.Shaft == id || w.isBolt[id] || w.isBolt[on] || !w.off[id] || slices.Contains(w.Replaced, id) ||
 			!slices.Contains(w.Replaced, on) || !w.There[on] {
 			continue
@@ -357,16 +369,16 @@ func (w *arranging) movesOver(j workJoint) {
 
 // isHeldBesides reports whether something is joined to a part that stays on.
 func (w *arranging) isHeldBesides(id graph.PositionID) bool {
-	return slices.ContainsFunc(w.Joints, func(j workJoint) bool {
-		return j.Holds && slices.Contains(j.ends(), id) && w.There[j.other(id)] && !w.off[j.other(id)]
+	return slices.ContainsFunc(w.Joints, func(j Joint) bool {
+		return j.Holds && slices.Contains(j.Ends(), id) && w.There[j.Other(id)] && !w.off[j.Other(id)]
 	})
 }
 
 // boltsLast has bolts wait for what they hold, except the part on the machine
 // that something else is bolted to before.
-func (w *arranging) boltsLast(j workJoint) {
-	for _, id := range j.ends() {
-		on := j.other(id)
+func (w *arranging) boltsLast(j Joint) {
+	for _, id := range j.Ends() {
+		on := j.Other(id)
 		for _, bolt := range j.Fasteners {
 			if w.moves[on] != id {
 				w.wait(bolt, id)
@@ -376,9 +388,9 @@ func (w *arranging) boltsLast(j workJoint) {
 }
 
 // threadsLast has bolts wait for what they screw into.
-func (w *arranging) threadsLast(j workJoint) {
-	for _, id := range j.ends() {
-		if on := j.other(id); w.isBolt[id] && !w.isBolt[on] {
+func (w *arranging) threadsLast(j Joint) {
+	for _, id := range j.Ends() {
+		if on := j.Other(id); w.isBolt[id] && !w.isBolt[on] {
 			w.wait(id, on)
 		}
 	}
@@ -386,10 +398,10 @@ func (w *arranging) threadsLast(j workJoint) {
 
 // boltsOver has the bolts between a replaced part and what moves over to the new
 // one be in before that is on the machine.
-func (w *arranging) boltsOver(j workJoint) {
-	for _, id := range j.ends() {
+func (w *arranging) boltsOver(j Joint) {
+	for _, id := range j.Ends() {
 		for _, bolt := range j.Fasteners {
-			if on := j.other(id); w.moves[id] == on {
+			if on := j.Other(id); w.moves[id] == on {
 				w.wait(on, bolt)
 			}
 		}
@@ -397,9 +409,9 @@ func (w *arranging) boltsOver(j workJoint) {
 }
 
 // hosesLast has the bolts of a hose go in after those of what it goes to.
-func (w *arranging) hosesLast(hose workJoint) {
+func (w *arranging) hosesLast(hose Joint) {
 	for _, j := range w.Joints {
-		if j.Fluid || !slices.Contains(j.ends(), hose.A) && !slices.Contains(j.ends(), hose.B) {
+		if j.Fluid || !slices.Contains(j.Ends(), hose.A) && !slices.Contains(j.Ends(), hose.B) {
 			continue
 		}
 		for _, bolt := range hose.Fasteners {
@@ -420,16 +432,30 @@ func (w *arranging) wait(id, before graph.PositionID) {
 
 // reaches reports whether a place waits for another, over any number of others.
 func (w *arranging) reaches(id, before graph.PositionID) bool {
-	seen := map[graph.PositionID]bool{}
-	var walk func(at graph.PositionID) bool
-	walk = func(at graph.PositionID) bool {
-		if seen[at] {
-			return false
-		}
-		seen[at] = true
-		return slices.ContainsFunc(w.waits[at], func(next graph.PositionID) bool { return next == before || walk(next) })
+	return w.search.finds(w.waits, id, before)
+}
+
+// search looks along what waits for what. It remembers where it has been by the
+// number of the search, so that a search needs no memory of its own.
+type search struct {
+	number int
+	seen   map[graph.PositionID]int
+}
+
+func (s *search) finds(waits map[graph.PositionID][]graph.PositionID, from, to graph.PositionID) bool {
+	if s.seen == nil {
+		s.seen = map[graph.PositionID]int{}
 	}
-	return walk(id)
+	s.number++
+	return s.walk(waits, from, to)
+}
+
+func (s *search) walk(waits map[graph.PositionID][]graph.PositionID, at, to graph.PositionID) bool {
+	if s.seen[at] == s.number {
+		return false
+	}
+	s.seen[at] = s.number
+	return slices.ContainsFunc(waits[at], func(next graph.PositionID) bool { return next == to || s.walk(waits, next, to) })
 }
 
 // waitsOf walks from a place over what must be on before it, up to the next
@@ -455,19 +481,50 @@ func (w *arranging) waitsOf(id graph.PositionID) []graph.PositionID {
 	return lists.Unique(found)
 }
 
-// sorted is a topological order; what is left over waits in a circle or for
-// one.
+// sorted is a topological order: of what waits for nothing more, the first by
+// identity comes next. What is left over waits in a circle, or for one.
 func sorted(ids []graph.PositionID, waits map[graph.PositionID][]graph.PositionID) (order, cycle []graph.PositionID) {
-	left := lists.Unique(slices.Clone(ids))
-	for len(left) > 0 {
-		at := slices.IndexFunc(left, func(id graph.PositionID) bool {
-			return !slices.ContainsFunc(waits[id], func(w graph.PositionID) bool { return slices.Contains(left, w) })
-		})
-		if at < 0 {
-			return append(order, left...), left
-		}
-		order = append(order, left[at])
-		left = slices.Delete(left, at, at+1)
+	return inOrder(ids, waits, func(ready []graph.PositionID) int { return 0 })
+}
+
+// inOrder is a topological order in which pick chooses what comes next out of
+// what waits for nothing more, sorted by identity.
+func inOrder(ids []graph.PositionID, waits map[graph.PositionID][]graph.PositionID,
+	pick func(ready []graph.PositionID) int) (order, cycle []graph.PositionID) {
+	left, later := map[graph.PositionID]int{}, map[graph.PositionID][]graph.PositionID{}
+	for _, id := range ids {
+		left[id] = 0
 	}
-	return order, nil
+	for id := range left {
+		for _, before := range lists.Unique(slices.Clone(waits[id])) {
+			if _, waited := left[before]; waited {
+				left[id]++
+				later[before] = append(later[before], id)
+			}
+		}
+	}
+	var ready []graph.PositionID
+	for _, id := range lists.KeysOf(left) {
+		if left[id] == 0 {
+			ready = append(ready, id)
+		}
+	}
+	for len(ready) > 0 {
+		at := pick(ready)
+		next := ready[at]
+		ready = slices.Delete(ready, at, at+1)
+		order = append(order, next)
+		delete(left, next)
+		for _, id := range later[next] {
+			if left[id]--; left[id] == 0 {
+				at, _ := slices.BinarySearch(ready, id)
+				ready = slices.Insert(ready, at, id)
+			}
+		}
+	}
+	cycle = lists.KeysOf(left)
+	if len(cycle) == 0 {
+		return order, nil
+	}
+	return append(order, cycle...), cycle
 }

@@ -1,0 +1,63 @@
+package main
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"matewell/queries/bike"
+)
+
+type bikeShopOptions struct {
+	askOptions
+	bike.BikeShopQuestion
+}
+
+func newBikeShopCmd(e env) *cobra.Command {
+	var opts bikeShopOptions
+	cmd := &cobra.Command{
+		Use:   "shop NAME [--assembly ASSEMBLY]",
+		Short: "Make one list of what to get for the machine",
+		Long: `Shop makes one list of all that your machine still needs: what is missing,
+planned or scrap and lies in no box, what goes on new every time where joints are
+opened, what is made to measure, and the oil, fluid and grease that the work
+uses up.
+
+Old numbers become those that are sold today, where the newer one may go there.
+Kits and packs are chosen so that the whole costs least. The list is sorted by
+seller and by what holds up most. What is sold no more comes with a line to look
+for it by. What a rule or a finding says will not go is left out, and said.
+
+--format csv gives a shop one row a number.`,
+		Example: `  matewell bike shop winter-project
+  matewell bike shop winter-project --assembly front-brake --format csv`,
+		Args: wants(1, 1, "the name of a bike"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opts.Name = args[0]
+			return runBikeShop(cmd.Context(), e, opts)
+		},
+		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, bikeWords)),
+	}
+	cmd.Flags().StringVar(&opts.Assembly, "assembly", "", "only this `ASSEMBLY`")
+	none := ""
+	complete(cmd, "assembly", fromGraph(e, &opts.where, assembliesOn(&none)))
+	opts.addFlags(cmd)
+	return cmd
+}
+
+func runBikeShop(ctx context.Context, e env, opts bikeShopOptions) error {
+	return ask(ctx, e, opts.askOptions, bike.BikeShop, opts.BikeShopQuestion, func(a bike.BikeShopAnswer) page {
+		if opts.format == formatCSV {
+			return page{buyingSection("", a.List)}
+		}
+		return bikeShopPage(a)
+	})
+}
+
+func bikeShopPage(a bike.BikeShopAnswer) page {
+	title := "What to get for " + string(a.Bike)
+	if a.Assembly != "" {
+		title += ", " + a.Assembly
+	}
+	return append(shopSections(title, a.List), cautionSection(a.Cautions))
+}

@@ -1,0 +1,130 @@
+package assemble
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+)
+
+// Machine is how a whole machine is joined together.
+type Machine struct {
+	// Case has every place with what must be on before it, and every joint;
+	// nothing in it is replaced yet.
+	Case
+	Positions []graph.Position // those of the variant, sorted
+	Known     map[graph.JointID]graph.Joint
+	Bolts     map[graph.PositionID]bool // places of bolts, nuts and washers of joints
+}
+
+// Read reads how the machine of a setup is joined together, and loads all that
+// sits on it.
+func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
+	v := s.Variant
+	m := Machine{Known: map[graph.JointID]graph.Joint{}, Bolts: map[graph.PositionID]bool{}, Case: Case{
+		Bends: map[graph.PositionID]bool{}, There: map[graph.PositionID]bool{},
+		After: map[graph.PositionID][]graph.PositionID{}}}
+	all, err := s.Library().Reader().PositionsOf(ctx, v.Model)
+	if err != nil {
+		return m, err
+	}
+	m.Positions = lists.Kept(all, func(p graph.Position) bool { return slices.Contains(p.On, v.ID) })
+	ids := lists.Mapped(m.Positions, func(p graph.Position) graph.PositionID { return p.ID })
+	if err := s.Load(ctx, ids...); err != nil {
+		return m, err
+	}
+	for _, p := range m.Positions {
+		seat := s.Seat(p.ID)
+		m.After[p.ID], m.There[p.ID] = p.After, !seat.Empty || seat.Scrap.ID != ""
+	}
+	runs, err := s.Library().RunsTouching(ctx, v.ID, ids)
+	if err != nil {
+		return m, err
+	}
+	for _, run := range runs {
+		m.Bends[run.Line] = true
+	}
+	joints, err := s.Library().JointsTouching(ctx, v.ID, ids)
+	for _, j := range joints {
+		m.Known[j.ID] = j
+		for _, id := range j.Fasteners {
+			m.Bolts[id] = true
+		}
+		m.Joints = append(m.Joints, JointOf(s, j))
+	}
+	m.Joints = append(m.Joints, inHubs(s, m.Joints)...)
+	m.Joints = append(m.Joints, underHeads(s, joints)...)
+	return m, err
+}
+
+// passing are kinds of features that only pass what they meet, and hold nothing.
+var passing = []string{"disc-rim", "caliper-slot", "tyre-room", "swing", "swing-room", "steering-stop", "signal-in",
+	"signal-out", "rod-room", "friction", "beam"}
+
+// inHubs join each distance tube to the bearings that shut it in: those of its
+// assembly on the same axle. Nobody writes these down as joints.
+func inHubs(s *machine.Setup, joints []Joint) []Joint {
+	kindHas := func(id graph.PositionID, word string) bool {
+		return strings.Contains(string(s.Position(id).Kind), word)
+	}
+	var found []Joint
+	for _, tube := range joints {
+		for _, bearing := range joints {
+			if tube.Shaft == "" || tube.Shaft != bearing.Shaft {
+				continue
+			}
+			in, on := tube.Other(tube.Shaft), bearing.Other(bearing.Shaft)
+			if kindHas(in, "distance-tube") && kindHas(on, "bearing") && s.Position(in).Assembly == s.Position(on).Assembly {
+				found = append(found, Joint{A: in, B: on, Holds: true, Inner: in})
+			}
+		}
+	}
+	return found
+}
+
+// underHeads join the washers of a joint to its bolts, which go in after them.
+func underHeads(s *machine.Setup, joints []graph.Joint) []Joint {
+	isWasher := func(id graph.PositionID) bool { return slices.Contains(s.FeatureKindsAt(id), "washer") }
+	var found []Joint
+	for _, j := range joints {
+		for _, washer := range j.Fasteners {
+			for _, bolt := range j.Fasteners {
+				if isWasher(washer) && !isWasher(bolt) {
+					found = append(found, Joint{A: washer, B: bolt, Inner: washer})
+				}
+			}
+		}
+	}
+	return found
+}
+
+// JointOf is what the order of work needs of a joint on the machine of a setup,
+// whose places must be loaded.
+func JointOf(s *machine.Setup, j graph.Joint) Joint {
+	one := Joint{ID: j.ID, A: j.A.Position, B: j.B.Position, Fasteners: j.Fasteners, Holds: true}
+	for _, ref := range []graph.FeatureRef{j.A, j.B} {
+		kind := s.Side(ref).Feature.Kind
+		if slices.Contains(passing, kind) {
+			one.Holds = false
+		}
+		if kind == "port" || kind == "banjo" || kind == "screwed-end" {
+			one.Fluid = true
+		}
+		if kind == "shaft" && isAxle(s, ref.Position) {
+			one.Shaft = ref.Position
+		}
+	}
+	if isAxle(s, one.A) && isAxle(s, one.B) {
+		one.Shaft = ""
+	}
+	return one
+}
+
+// isAxle reports whether something is put through what it carries.
+func isAxle(s *machine.Setup, id graph.PositionID) bool {
+	kind := string(s.Position(id).Kind)
+	return strings.Contains(kind, "axle") || strings.Contains(kind, "spindle")
+}

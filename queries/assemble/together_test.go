@@ -1,0 +1,70 @@
+package assemble
+
+import (
+	"maps"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"matewell/graph"
+)
+
+// Common practice, no source: a machine in pieces goes together from the frame
+// out, one assembly after the other where that can be.
+func TestTogether(t *testing.T) {
+	c := Case{Replaced: []graph.PositionID{"m:frame/frame", "m:wheel/axle", "m:wheel/hub", "m:wheel/nut", "m:brake/disc", "m:brake/bolt"},
+		After: map[graph.PositionID][]graph.PositionID{"m:wheel/hub": {"m:frame/frame"}},
+		There: map[graph.PositionID]bool{}, Joints: []Joint{
+			{ID: "a", A: "m:wheel/axle", B: "m:wheel/hub", Holds: true, Shaft: "m:wheel/axle", Fasteners: []graph.PositionID{"m:wheel/nut"}},
+			{ID: "b", A: "m:brake/disc", B: "m:wheel/hub", Holds: true, Fasteners: []graph.PositionID{"m:brake/bolt"}}}}
+	got := Together(c)
+	want := []graph.PositionID{"m:brake/disc", "m:frame/frame", "m:wheel/hub", "m:wheel/axle", "m:wheel/nut", "m:brake/bolt"}
+	if !slices.Equal(got.Order, want) {
+		t.Errorf("order %v, want %v", got.Order, want)
+	}
+	held := got.HeldUp(func(id graph.PositionID) bool { return id != "m:wheel/hub" })
+	for _, id := range []graph.PositionID{"m:wheel/hub", "m:wheel/axle", "m:wheel/nut", "m:brake/bolt"} {
+		if !slices.Equal(held[id], []graph.PositionID{"m:wheel/hub"}) {
+			t.Errorf("%s is held up by %v, want by the hub", id, held[id])
+		}
+	}
+	for _, id := range []graph.PositionID{"m:brake/disc", "m:frame/frame"} {
+		if len(held[id]) > 0 {
+			t.Errorf("%s is held up by %v, want by nothing", id, held[id])
+		}
+	}
+}
+
+// TestTogetherWaits: whatever the joints are, each place comes once, and none
+// before one it waits for, but for those in a circle.
+func TestTogetherWaits(t *testing.T) {
+	places := []graph.PositionID{"m:a/1", "m:a/2", "m:a/3", "m:b/1", "m:b/2", "m:c/1"}
+	rapid.Check(t, func(t *rapid.T) {
+		place := rapid.SampledFrom(places)
+		c := Case{Replaced: places, There: map[graph.PositionID]bool{}, After: map[graph.PositionID][]graph.PositionID{}}
+		for range rapid.IntRange(0, 6).Draw(t, "after") {
+			id := place.Draw(t, "place")
+			c.After[id] = append(c.After[id], place.Draw(t, "before"))
+		}
+		for range rapid.IntRange(0, 6).Draw(t, "joints") {
+			c.Joints = append(c.Joints, Joint{A: place.Draw(t, "a"), B: place.Draw(t, "b"), Holds: rapid.Bool().Draw(t, "holds"),
+				Fasteners: rapid.SliceOfN(place, 0, 2).Draw(t, "bolts")})
+		}
+		got := Together(c)
+		if all := slices.Sorted(slices.Values(got.Order)); !slices.Equal(all, places) {
+			t.Fatalf("order %v", got.Order)
+		}
+		for i, id := range got.Order {
+			for _, before := range got.Waits[id] {
+				if slices.Index(got.Order, before) > i && !slices.Contains(got.Cycle, id) {
+					t.Fatalf("%s comes before %s, which it waits for: %v", id, before, got.Order)
+				}
+			}
+		}
+		held := got.HeldUp(func(graph.PositionID) bool { return true })
+		if len(held) > 0 {
+			t.Fatalf("with all at hand %v are held up", slices.Collect(maps.Keys(held)))
+		}
+	})
+}

@@ -1,0 +1,106 @@
+package bike
+
+import (
+	"context"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+)
+
+// AssemblyLine is how far one assembly of a machine is, counted in positions.
+type AssemblyLine struct {
+	Assembly graph.AssemblyID `json:"assembly"`
+	Name     string           `json:"name"`
+	Places   int              `json:"places"`
+	// On is how many hold what shall be there; Scrap how many hold what must not be
+	// used.
+	On    int `json:"on"`
+	Scrap int `json:"scrap,omitempty"`
+	// AtHand is how many boxes and bags can fill, Check how many of those want a
+	// look first: what was identified by eye where safety hangs on it.
+	AtHand int `json:"at_hand"`
+	Check  int `json:"check,omitempty"`
+	Short  int `json:"short"` // how many want something that is not there
+	// Open is how many are empty and no source says what belongs there.
+	Open int `json:"open,omitempty"`
+}
+
+// Whole reports whether nothing of the assembly is missing.
+func (l AssemblyLine) Whole() bool { return l.On == l.Places }
+
+// progress counts how far each assembly is, in the order of the identities.
+func (w *work) progress(ctx context.Context) ([]AssemblyLine, error) {
+	assemblies, err := w.r.AssembliesOf(ctx, w.setup.Variant.Model)
+	if err != nil {
+		return nil, err
+	}
+	byID := map[graph.AssemblyID]*AssemblyLine{}
+	for _, a := range assemblies {
+		byID[a.ID] = &AssemblyLine{Assembly: a.ID, Name: a.Name}
+		if a.Name == "" {
+			byID[a.ID].Name = a.ID.Local()
+		}
+	}
+	wanted := map[graph.PositionID]int{}
+	for i, one := range w.wants {
+		wanted[one.position.ID] = i
+	}
+	for _, p := range w.positions {
+		line := byID[p.Assembly]
+		if line == nil {
+			line = &AssemblyLine{Assembly: p.Assembly, Name: p.Assembly.Local()}
+			byID[p.Assembly] = line
+		}
+		line.Places++
+		i, isWanted := wanted[p.ID]
+		if !isWanted {
+			line.On++
+			continue
+		}
+		if w.wants[i].scrap != "" {
+			line.Scrap++
+		}
+		switch w.supplyOf(i) {
+		case supplyReady:
+			line.AtHand++
+		case supplyCheck:
+			line.AtHand++
+			line.Check++
+		case supplyOpen:
+			line.Open++
+		default:
+			line.Short++
+		}
+	}
+	kept := lists.Kept(lists.KeysOf(byID), func(id graph.AssemblyID) bool { return byID[id].Places > 0 })
+	return lists.Mapped(kept, func(id graph.AssemblyID) AssemblyLine { return *byID[id] }), nil
+}
+
+// How a want is supplied out of boxes and bags.
+const (
+	supplyReady = "at hand"
+	supplyCheck = "check first" // identified by eye, and safety hangs on it
+	supplyShort = "to get"
+	supplyOpen  = "not known" // no source says what belongs there
+)
+
+// supplyOf says how boxes and bags supply a want.
+func (w *work) supplyOf(want int) string {
+	one := w.wants[want]
+	if one.part == "" {
+		return supplyOpen
+	}
+	row := w.gifts(want)
+	got, sure := 0, true
+	for _, use := range row {
+		got += use.Quantity
+		sure = sure && !unsure(use.Sure)
+	}
+	switch {
+	case got < one.quantity:
+		return supplyShort
+	case one.position.Safety != "" && !sure:
+		return supplyCheck
+	}
+	return supplyReady
+}

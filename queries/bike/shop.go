@@ -1,0 +1,219 @@
+package bike
+
+import (
+	"context"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/assemble"
+	"matewell/queries/lists"
+	"matewell/queries/shop"
+	"matewell/queries/swap"
+)
+
+// BikeShopQuestion asks what to get for a user's machine.
+type BikeShopQuestion struct {
+	Name     string
+	Assembly string // empty for the whole machine
+}
+
+// BikeShopAnswer is one list of what to get for a machine.
+type BikeShopAnswer struct {
+	Bike     graph.BikeID    `json:"bike"`
+	Variant  graph.VariantID `json:"variant"`
+	Assembly string          `json:"assembly,omitempty"`
+	shop.List
+	Cautions []queries.Caution `json:"cautions,omitempty"`
+}
+
+// BikeShop lists what to get for a machine: what is missing, planned or scrap and
+// lies in no box, what goes on new every time where joints are opened, what is made
+// for what is planned, and what the work uses up. What a rule or somebody's word
+// says will not go is left out and said. Errors are *NotFoundError with near names,
+// or come from the reader.
+func BikeShop(ctx context.Context, r graph.Reader, q BikeShopQuestion) (BikeShopAnswer, error) {
+	a := BikeShopAnswer{Assembly: q.Assembly}
+	m, err := readOwnMachine(ctx, r, q.Name)
+	if err != nil {
+		return a, err
+	}
+	a.Bike, a.Variant = m.bike.ID, m.bike.Variant
+	scope, err := m.inAssembly(ctx, q.Assembly)
+	if err != nil {
+		return a, err
+	}
+	w, err := m.work(ctx)
+	if err != nil {
+		return a, err
+	}
+	b := &buying{work: w, scope: scope, question: shop.Question{On: m.setup.Variant, Frame: m.bike.Frame}}
+	for _, step := range []func(context.Context) error{b.readHolding, b.wanted, b.renewed, b.made, b.usedUp} {
+		if err := step(ctx); err != nil {
+			return a, err
+		}
+	}
+	if a.List, err = shop.Make(ctx, m.setup.Library().Reader(), b.question); err != nil {
+		return a, err
+	}
+	a.Cautions = queries.CautionsFor(b.classes...)
+	return a, nil
+}
+
+// buying gathers what one list is made from.
+type buying struct {
+	*work
+	scope    []graph.Position
+	holding  map[graph.PositionID]int // how many places a place holds up
+	question shop.Question
+	classes  []graph.Safety // of all that is on the list or left out
+	opened   []graph.PositionID
+	renew    map[graph.PositionID]bool // places whose part the renewals count already
+}
+
+// readHolding counts what each wanted place holds up.
+func (b *buying) readHolding(ctx context.Context) error {
+	whole, err := assemble.Read(ctx, b.setup)
+	if err != nil {
+		return err
+	}
+	whole.Replaced = lists.Mapped(b.wants, func(w want) graph.PositionID { return w.position.ID })
+	order := assemble.Together(whole.Case)
+	short := map[graph.PositionID]bool{}
+	for i, one := range b.wants {
+		short[one.position.ID] = b.supplyOf(i) != supplyReady
+	}
+	b.holding = map[graph.PositionID]int{}
+	for id, by := range order.HeldUp(func(id graph.PositionID) bool { return !short[id] }) {
+		for _, before := range by {
+			if before != id {
+				b.holding[before]++
+			}
+		}
+	}
+	return nil
+}
+
+// wanted adds what is short of what is wanted, and what must be got with what the
+// boxes give. What does not go is left out.
+func (b *buying) wanted(ctx context.Context) error {
+	lines, err := b.renewals(ctx, b.scope)
+	if err != nil {
+		return err
+	}
+	b.renew = map[graph.PositionID]bool{}
+	for _, line := range lines {
+		for _, id := range line.At {
+			b.renew[id] = line.Open > 0
+		}
+	}
+	for i, one := range b.wants {
+		if !inPositions(b.scope, one.position.ID) || one.part == "" {
+			continue
+		}
+		p := one.position
+		row := b.row(i)
+		b.classes, b.opened = append(b.classes, p.Safety), append(b.opened, p.ID)
+		if why := b.refusal(one, row); why != "" {
+			b.question.Refused = append(b.question.Refused, shop.Refused{Part: one.part, At: []graph.PositionID{p.ID},
+				Safety: p.Safety, Why: why})
+			continue
+		}
+		need := shop.Need{Part: one.part, Quantity: row.Short, At: []graph.PositionID{p.ID}, Safety: p.Safety,
+			HoldsUp: b.holding[p.ID], Why: map[string]string{StateMissing: shop.WhyMissing, StatePlanned: shop.WhyPlanned,
+				StateScrap: shop.WhyScrap}[row.State]}
+		for _, against := range row.Against {
+			if against.Verdict == graph.Unknown {
+				need.Remark = "first settle: " + against.Why
+				break
+			}
+		}
+		if row.Short > 0 && !b.renew[p.ID] {
+			b.question.Needs = append(b.question.Needs, need)
+		}
+		for _, use := range row.FromBox {
+			for _, with := range use.With {
+				need.Part, need.Quantity, need.Why = with.Part, with.Quantity*use.Quantity, "goes with "+string(use.Part)
+				b.question.Needs = append(b.question.Needs, need)
+			}
+		}
+	}
+	return nil
+}
+
+// refusal says why what is wanted must not be ordered; empty when nothing is
+// against it.
+func (b *buying) refusal(one want, row MissingRow) string {
+	for _, against := range row.Against {
+		if against.Verdict == graph.DoesNotFit {
+			return against.Why
+		}
+	}
+	for _, f := range b.setup.Library().FindingsOf(one.part) {
+		if f.Position == one.position.ID && f.Withdrawn == "" && f.Verdict == graph.DoesNotFit &&
+			(len(f.On) == 0 || slices.Contains(f.On, b.setup.Variant.ID)) {
+			return "somebody found that it does not fit (" + string(f.ID) + ")"
+		}
+	}
+	return ""
+}
+
+// renewed adds what goes on new where the work opens joints.
+func (b *buying) renewed(ctx context.Context) error {
+	lines, err := b.renewals(ctx, b.scope)
+	for _, line := range lines {
+		if line.Open == 0 {
+			continue
+		}
+		holds := 0
+		for _, id := range line.At {
+			holds = max(holds, b.holding[id])
+		}
+		b.classes, b.opened = append(b.classes, line.Safety), append(b.opened, line.At...)
+		b.question.Needs = append(b.question.Needs, shop.Need{Part: line.Part, Quantity: line.Open, At: line.At,
+			Why: shop.WhyRenew, Safety: line.Safety, HoldsUp: holds})
+	}
+	return err
+}
+
+// made adds what is made or ordered by its sizes so that what is planned goes on.
+func (b *buying) made(ctx context.Context) error {
+	changes := map[graph.PositionID]graph.PartID{}
+	for _, one := range b.wants {
+		planned, is := b.planned(one.position.ID)
+		if is && planned != "" && b.setup.Library().Has(planned) && inPositions(b.scope, one.position.ID) {
+			changes[one.position.ID] = planned
+		}
+	}
+	if len(changes) == 0 {
+		return nil
+	}
+	answer, err := swap.SwapOn(ctx, b.setup, changes)
+	if err != nil {
+		return err
+	}
+	needs, made := answer.Closing()
+	b.question.Made = made
+	for _, n := range needs {
+		isWanted := slices.ContainsFunc(b.wants, func(w want) bool { return slices.Contains(n.At, w.position.ID) })
+		if !isWanted {
+			b.question.Needs = append(b.question.Needs, n)
+		}
+	}
+	return nil
+}
+
+// usedUp adds what the opened places take and what fills the opened circuits.
+func (b *buying) usedUp(ctx context.Context) error {
+	b.opened = lists.Unique(b.opened)
+	for _, id := range b.opened {
+		p := b.setup.Position(id)
+		b.question.Places = append(b.question.Places, shop.PlaceTakes{At: id, Pieces: b.needed(p, b.builtPart(id)), Takes: p.Takes})
+	}
+	if len(b.opened) == 0 {
+		return nil
+	}
+	circuits, err := b.setup.Library().CircuitsTouching(ctx, b.setup.Variant.ID, b.opened)
+	b.question.Fluids = shop.Fluids(b.setup, circuits)
+	return err
+}

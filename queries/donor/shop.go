@@ -1,0 +1,46 @@
+package donor
+
+import (
+	"context"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/machine"
+	"matewell/queries/shop"
+	"matewell/queries/swap"
+)
+
+// Shop makes one list of what to get for a plan: what comes from elsewhere than
+// the donor and the boxes, what is made, what goes on new, and what the work uses
+// up. Errors come from the reader.
+func Shop(ctx context.Context, r graph.Reader, q DonorQuestion, d DonorPlan) (swap.ShopAnswer, error) {
+	before, err := machine.NewSetup(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
+	if err != nil {
+		return swap.ShopAnswer{}, err
+	}
+	a := d.Swap
+	a.Get = d.Make
+	answer := swap.ShopAnswer{On: a.On, Bike: a.Bike, Swaps: a.Swaps, Ready: a.Ready, NotReady: a.NotReady, Cautions: a.Cautions}
+	question, err := a.ShopQuestion(ctx, before)
+	if err != nil {
+		return answer, err
+	}
+	there := map[graph.PositionID]bool{} // what the donor or a box gives
+	for _, list := range [][]DonorPart{d.Take, d.Get} {
+		for _, part := range list {
+			there[part.Position] = !part.Renew && (part.From == fromDonor || isBoxed(part.From))
+		}
+	}
+	kept := question.Needs[:0]
+	for _, n := range question.Needs {
+		if n.Why != shop.WhyAsked || len(n.At) != 1 || !there[n.At[0]] {
+			kept = append(kept, n)
+		}
+	}
+	question.Needs = kept
+	if q.Boxes {
+		question.Stock = nil // the plan has given it out already
+	}
+	answer.List, err = shop.Make(ctx, before.Library().Reader(), question)
+	return answer, err
+}

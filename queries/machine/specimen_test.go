@@ -1,0 +1,60 @@
+package machine_test
+
+import (
+	"strings"
+	"testing"
+
+	"matewell/graph"
+	"matewell/queries/machine"
+)
+
+// The limits are invented; that a disc is worn out below the thickness stamped
+// on it, and a drum above the diameter cast into it, is common practice, no
+// source.
+func TestStateOf(t *testing.T) {
+	dims := func(pairs ...string) map[string][]graph.Reading {
+		all := map[string][]graph.Reading{}
+		for i := 0; i < len(pairs); i += 2 {
+			all[pairs[i]] = []graph.Reading{{Text: pairs[i+1]}}
+		}
+		return all
+	}
+	part := graph.Part{ID: "Tarnholt 1", Features: []graph.Feature{
+		{Name: "drum", Kind: "drum", Dims: dims("diameter", "130 mm", "most", "131 mm")},
+		{Name: "pad", Kind: "pad", Dims: dims("thickness", "8 mm")},
+		{Name: "rim", Kind: "disc-rim", Dims: dims("thickness", "4 mm", "minimum", "3.5 mm")},
+	}}
+	tests := []struct {
+		name, condition, feature, dim, value string
+		want                                 graph.Soundness
+		why                                  string
+	}{
+		{"nothing noted", "", "", "", "", graph.Sound, ""},
+		{"cracked", "cracked", "", "", "", graph.Scrap, "cracked"},
+		{"leaking", "leaking", "", "", "", graph.Doubtful, "renew what seals"},
+		{"worn and nobody measured", "worn", "", "", "", graph.Doubtful, "measure it"},
+		{"worn, within its limit", "worn", "rim", "thickness", "3.8 mm", graph.Sound, "3.8 mm, least 3.5 mm"},
+		{"at its limit", "", "rim", "thickness", "3.5 mm", graph.Sound, "least 3.5 mm"},
+		{"just below its limit", "", "rim", "thickness", "3.49 mm", graph.Scrap, "worn out"},
+		{"in inches, below its limit", "", "rim", "thickness", "0.137 in", graph.Scrap, "worn out"}, // 3.48 mm
+		{"in inches, within its limit", "", "rim", "thickness", "0.138 in", graph.Sound, ""},        // 3.51 mm
+		{"cracked, though thick enough", "cracked", "rim", "thickness", "4 mm", graph.Scrap, "cracked"},
+		{"scored, though thick enough", "scored", "rim", "thickness", "3.9 mm", graph.Doubtful, "how deep"},
+		{"drum at its limit", "", "drum", "diameter", "131 mm", graph.Sound, "most 131 mm"},
+		{"drum just over its limit", "", "drum", "diameter", "131.1 mm", graph.Scrap, "worn out"},
+		{"no limit recorded", "", "pad", "lining", "2 mm", graph.Doubtful, "nobody recorded the least"},
+		{"what does not wear", "", "rim", "diameter", "290 mm", graph.Sound, ""},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			s := graph.Specimen{Condition: tt.condition}
+			if tt.feature != "" {
+				s.Measured = []graph.Measured{{Feature: tt.feature, Dim: tt.dim, Text: tt.value}}
+			}
+			got := machine.StateOf(part, s)
+			if got.Is != tt.want || !strings.Contains(got.Why, tt.why) || (got.Why == "") != (tt.why == "" && got.Is == graph.Sound) && tt.why != "" {
+				t.Errorf("StateOf = %s, %q; want %s with %q", got.Is, got.Why, tt.want, tt.why)
+			}
+		})
+	}
+}

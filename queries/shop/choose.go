@@ -1,0 +1,172 @@
+package shop
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"time"
+
+	"matewell/graph"
+	"matewell/queries/evidence"
+	"matewell/queries/lists"
+	"matewell/queries/plan"
+)
+
+// chooseTime is how long the search for the cheapest kits may take.
+const chooseTime = 2 * time.Second
+
+// choose finds what to buy singly and in which kits and packs: the least money,
+// then the fewest pieces, then the fewest purchases.
+func (m *maker) choose(ctx context.Context, l *List) error {
+	parts := m.toBuy()
+	if len(parts) == 0 {
+		return nil
+	}
+	c := m.problem(parts)
+	result, err := plan.Solve(ctx, c.Problem, plan.Options{Deadline: chooseTime, Prefer: plan.PreferMoney})
+	if err != nil {
+		return err
+	}
+	l.Proved = result.Proved
+	if len(result.Plans) == 0 {
+		return fmt.Errorf("shop: no way to buy %d numbers", len(parts))
+	}
+	choice := result.Plans[0].Choice
+	left := map[graph.PartID]int{}
+	for _, id := range parts {
+		left[id] = m.wanted[id].quantity
+	}
+	for k, kit := range m.kits {
+		if n := choice[c.kits[k]]; n > 0 {
+			l.Rows = append(l.Rows, m.kitRow(kit, n, left))
+		}
+	}
+	for _, id := range parts {
+		if left[id] > 0 {
+			l.Rows = append(l.Rows, m.singleRow(id, left[id]))
+		}
+	}
+	return nil
+}
+
+// choices is the problem of what to buy, with the slots of kits.
+type choices struct {
+	plan.Problem
+	kits []int
+}
+
+func (c *choices) slot(name string, options []plan.Option) int {
+	c.Slots = append(c.Slots, plan.Slot{Name: name, Options: options})
+	return len(c.Slots) - 1
+}
+
+// problem has a slot for each kit, how many of it are bought, and one for each
+// number, how many are bought singly. What the kits give of a number is counted
+// from kit to kit, as far as it is needed.
+func (m *maker) problem(parts []graph.PartID) choices {
+	var c choices
+	for _, kit := range m.kits {
+		most := 0
+		for _, id := range parts {
+			if q := holds(kit, id); q > 0 {
+				most = max(most, (m.wanted[id].quantity+q-1)/q)
+			}
+		}
+		c.kits = append(c.kits, c.slot(string(kit.ID), buys(most, m.countsKit(kit), piecesIn(kit))))
+	}
+	for _, id := range parts {
+		need := m.wanted[id].quantity
+		single := c.slot(string(id), buys(need, m.counts(id), 1))
+		var before []int
+		for k, kit := range m.kits {
+			if q := holds(kit, id); q > 0 {
+				before = []int{c.count(string(id), need, q, c.kits[k], before)}
+			}
+		}
+		d := plan.Demand{Name: string(id), Slots: append([]int{single}, before...)}
+		for had := range need + 1 {
+			switch {
+			case len(before) > 0:
+				d.Allowed = append(d.Allowed, plan.Combination{Options: []int{need - had, had}})
+			case had == 0:
+				d.Allowed = append(d.Allowed, plan.Combination{Options: []int{need}})
+			}
+		}
+		c.Demands = append(c.Demands, d)
+	}
+	return c
+}
+
+// count adds a slot for what the kits up to one give of a number, and the demand
+// that it counts rightly; before is the slot up to the kit before, if any.
+func (c *choices) count(name string, need, each, kit int, before []int) int {
+	at := c.slot(name+" out of kits", slices.Repeat([]plan.Option{{}}, need+1))
+	d := plan.Demand{Name: name + " out of " + c.Slots[kit].Name, Slots: append([]int{kit, at}, before...)}
+	for n := range c.Slots[kit].Options {
+		for had := range need + 1 {
+			if len(before) == 0 && had > 0 {
+				break
+			}
+			options := append([]int{n, min(need, had+n*each)}, slices.Repeat([]int{had}, len(before))...)
+			d.Allowed = append(d.Allowed, plan.Combination{Options: options})
+		}
+	}
+	c.Demands = append(c.Demands, d)
+	return at
+}
+
+// buys are the options of buying none up to most of something.
+func buys(most, cents, pieces int) []plan.Option {
+	options := make([]plan.Option, most+1)
+	for n := range options {
+		options[n] = plan.Option{Cost: plan.Cost{Money: n * cents, Parts: n * pieces, Distance: min(n, 1)}}
+	}
+	return options
+}
+
+// kitRow buys some of a kit, and takes what it gives off what is left.
+func (m *maker) kitRow(kit graph.Part, n int, left map[graph.PartID]int) Row {
+	row := m.row(kit.ID, kit.Name, n)
+	row.Over = n * piecesIn(kit)
+	for _, c := range kit.Contains {
+		gives := min(left[c.Part], n*c.Quantity)
+		if gives == 0 {
+			continue
+		}
+		left[c.Part] -= gives
+		row.Over -= gives
+		row.Gives = append(row.Gives, evidence.ContentLine{Part: c.Part, Quantity: gives})
+		row.join(m.wanted[c.Part])
+	}
+	return row.tidy()
+}
+
+func (m *maker) singleRow(id graph.PartID, n int) Row {
+	row := m.row(id, m.parts[id].Name, n)
+	row.join(m.wanted[id])
+	return row.tidy()
+}
+
+func (m *maker) row(id graph.PartID, name string, n int) Row {
+	p := m.prices[id]
+	row := Row{Part: id, Name: name, Quantity: n, Price: p.text, Currency: p.currency, Seller: p.seller}
+	if p.text != "" {
+		row.Sum = float64(p.cents*n) / 100
+	}
+	return row
+}
+
+func (r *Row) join(w *wanting) {
+	r.For = append(r.For, w.asked...)
+	r.At = append(r.At, w.at...)
+	r.Why = append(r.Why, w.why...)
+	r.Remarks = append(r.Remarks, w.remarks...)
+	r.Safety = weightier(r.Safety, w.safety)
+	r.HoldsUp = max(r.HoldsUp, w.holdsUp)
+}
+
+// tidy has each thing said once.
+func (r Row) tidy() Row {
+	r.For, r.At, r.Why, r.Remarks = lists.Unique(r.For), lists.Unique(r.At), lists.Unique(r.Why), lists.Unique(r.Remarks)
+	return r
+}

@@ -1,0 +1,219 @@
+package shop
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/lists"
+)
+
+// current is the number to order for one that is wanted.
+type current struct {
+	part   graph.PartID
+	gone   bool                   // neither it nor what may take its place is sold
+	with   []evidence.ContentLine // what must be changed with it, for one piece
+	remark string
+}
+
+// readLines reads the supersessions around what is needed, and the parts on them.
+func (m *maker) readLines(ctx context.Context) error {
+	ids := lists.Mapped(m.q.Needs, func(n Need) graph.PartID { return n.Part })
+	for _, r := range m.q.Refused {
+		ids = append(ids, r.Part)
+	}
+	edges, err := evidence.EdgesAround(ctx, m.r, lists.Unique(slices.Clone(ids)))
+	if err != nil {
+		return err
+	}
+	m.walker = evidence.NewWalker(edges)
+	for _, e := range edges {
+		ids = append(ids, e.Old, e.New)
+		for _, c := range e.Companions {
+			ids = append(ids, c.Part)
+		}
+	}
+	if err := m.readParts(ctx, ids); err != nil {
+		return err
+	}
+	// A companion may have been superseded itself.
+	further, err := evidence.EdgesAround(ctx, m.r, lists.KeysOf(m.parts))
+	if err != nil {
+		return err
+	}
+	m.walker = evidence.NewWalker(further)
+	var ends []graph.PartID
+	for _, e := range further {
+		ends = append(ends, e.Old, e.New)
+		for _, c := range e.Companions {
+			ends = append(ends, c.Part)
+		}
+	}
+	return m.readParts(ctx, ends)
+}
+
+func (m *maker) readParts(ctx context.Context, ids []graph.PartID) error {
+	fresh := lists.Kept(lists.Unique(slices.Clone(ids)), func(id graph.PartID) bool {
+		_, have := m.parts[id]
+		return !have && id != ""
+	})
+	if len(fresh) == 0 {
+		return nil
+	}
+	parts, err := m.r.Parts(ctx, fresh...)
+	for _, p := range parts {
+		m.parts[p.ID] = p
+	}
+	return err
+}
+
+// current finds the number to order. A number that was superseded is sold no
+// more; of those that may take its place here the latest that is sold is
+// ordered, at least with other parts. That it may not, or that nobody says so,
+// leaves the old number to be looked for.
+func (m *maker) current(part graph.PartID) current {
+	if len(m.walker.ByOld[part]) == 0 {
+		return current{part: part, gone: m.parts[part].Gone}
+	}
+	best, refused := current{part: part, gone: true}, ""
+	length := 0
+	for _, c := range m.walker.FromListed(part) {
+		limit, holds := c.HoldsOn(m.q.On, m.q.Frame)
+		if !c.Newer || !holds {
+			continue
+		}
+		if c.Verdict() > graph.FitsWithChanges || !limit.IsZero() {
+			refused = fmt.Sprintf("%s %s", c.Target, c.Why())
+			continue
+		}
+		if m.parts[c.Target].Gone || len(m.walker.ByOld[c.Target]) > 0 && m.reachesOn(c.Target) || len(c.Edges) <= length {
+			continue
+		}
+		length = len(c.Edges)
+		best = current{part: c.Target, remark: c.Why()}
+		for _, e := range c.Edges {
+			best.with = append(best.with, lists.Mapped(e.Companions,
+				func(c graph.Content) evidence.ContentLine {
+					return evidence.ContentLine{Part: c.Part, Quantity: c.Quantity}
+				})...)
+		}
+	}
+	if best.gone {
+		best.remark = refused
+	}
+	return best
+}
+
+// reachesOn reports whether a number was itself superseded by one that may take
+// its place here: then that one is ordered.
+func (m *maker) reachesOn(part graph.PartID) bool {
+	return slices.ContainsFunc(m.walker.FromListed(part), func(c evidence.Lineage) bool {
+		limit, holds := c.HoldsOn(m.q.On, m.q.Frame)
+		return c.Newer && holds && limit.IsZero() && c.Verdict() <= graph.FitsWithChanges && !m.parts[c.Target].Gone
+	})
+}
+
+// Wanted is what is sold no more.
+type Wanted struct {
+	Part     graph.PartID       `json:"part"`
+	Name     string             `json:"name,omitempty"`
+	Quantity int                `json:"quantity"`
+	At       []graph.PositionID `json:"at,omitempty"`
+	Safety   graph.Safety       `json:"safety,omitempty"`
+	Why      []string           `json:"why"`
+	Remarks  []string           `json:"remarks,omitempty"`
+	// Numbers are every number under which it may be found: its own, those that may
+	// take its place here, their other marks. Kits hold it; Machines have it.
+	Numbers  []string       `json:"numbers"`
+	Kits     []graph.PartID `json:"kits,omitempty"`
+	Machines []string       `json:"machines,omitempty"`
+	Line     string         `json:"line"` // all of it in one line, to paste
+}
+
+// secondHand lists what is sold no more.
+func (m *maker) secondHand(ctx context.Context) ([]Wanted, error) {
+	all := []Wanted{}
+	for _, id := range lists.KeysOf(m.wanted) {
+		w := m.wanted[id]
+		if !w.gone {
+			continue
+		}
+		one := Wanted{Part: id, Name: m.parts[id].Name, Quantity: w.quantity, At: lists.Unique(w.at), Safety: w.safety,
+			Why: lists.Unique(w.why), Remarks: lists.Unique(w.remarks)}
+		may := m.mayGo(id)
+		if err := m.readParts(ctx, may); err != nil {
+			return nil, err
+		}
+		for _, number := range may {
+			one.Numbers = append(one.Numbers, m.spellings(number)...)
+		}
+		var err error
+		if one.Kits, err = m.r.KitsWith(ctx, may...); err != nil {
+			return nil, err
+		}
+		if one.Machines, err = m.machines(ctx, may); err != nil {
+			return nil, err
+		}
+		words := []string{cmp.Or(one.Name, string(id)), strings.Join(one.Numbers, ", ")}
+		if len(one.Kits) > 0 {
+			words = append(words, "in kit "+strings.Join(lists.Mapped(one.Kits, func(k graph.PartID) string { return string(k) }), ", "))
+		}
+		if len(one.Machines) > 0 {
+			words = append(words, "on "+strings.Join(one.Machines, "; "))
+		}
+		one.Line = strings.Join(words, " | ")
+		all = append(all, one)
+	}
+	slices.SortStableFunc(all, func(a, b Wanted) int { return cmp.Compare(safetyPlace(a.Safety), safetyPlace(b.Safety)) })
+	return all, nil
+}
+
+// mayGo are the part itself and all that may take its place here, newer or older.
+func (m *maker) mayGo(part graph.PartID) []graph.PartID {
+	may := []graph.PartID{part}
+	for _, c := range m.walker.FromListed(part) {
+		limit, holds := c.HoldsOn(m.q.On, m.q.Frame)
+		if holds && limit.IsZero() && c.Verdict() <= graph.FitsWithChanges && !slices.Contains(may, c.Target) {
+			may = append(may, c.Target)
+		}
+	}
+	return may
+}
+
+// spellings are a number as its brand writes it, without what parts its groups,
+// and its other marks.
+func (m *maker) spellings(id graph.PartID) []string {
+	texts := []string{string(id)}
+	if plain := graph.NumberKey(id.Number()); plain != "" && !strings.EqualFold(plain, id.Number()) {
+		texts = append(texts, plain)
+	}
+	for _, a := range m.parts[id].Aliases {
+		if a.Type != graph.AliasSize {
+			texts = append(texts, a.Text)
+		}
+	}
+	return texts
+}
+
+// machines are those on which some parts are listed, in words.
+func (m *maker) machines(ctx context.Context, parts []graph.PartID) ([]string, error) {
+	fitments, err := m.r.FitmentsOf(ctx, parts...)
+	if err != nil || len(fitments) == 0 {
+		return nil, err
+	}
+	var on []graph.VariantID
+	for _, f := range fitments {
+		on = append(on, f.On...)
+	}
+	on = lists.Unique(on)
+	models := lists.Unique(lists.Mapped(on, func(id graph.VariantID) graph.ModelID { return id.Model() }))
+	universe, err := m.r.VariantIDs(ctx, models...)
+	return lists.Mapped(queries.CoveragesOf(on, queries.UniverseOf(universe)), func(c queries.Coverage) string {
+		return strings.TrimSpace(string(c.Model) + " " + c.String())
+	}), err
+}

@@ -1,0 +1,155 @@
+package shop
+
+import (
+	"context"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/lists"
+)
+
+// price is what one piece of a number costs.
+type price struct {
+	text     string // as written
+	cents    int    // hundredths of the currency
+	currency string
+	seller   string
+}
+
+// readGoods reads the kits that hold what is to be bought, and what everything
+// costs.
+func (m *maker) readGoods(ctx context.Context) error {
+	if err := m.readParts(ctx, lists.KeysOf(m.wanted)); err != nil {
+		return err
+	}
+	buy := m.toBuy()
+	if len(buy) > 0 {
+		ids, err := m.r.KitsWith(ctx, buy...)
+		if err != nil {
+			return err
+		}
+		kits, err := m.r.Parts(ctx, ids...)
+		if err != nil {
+			return err
+		}
+		edges, err := m.r.SupersessionsOf(ctx, ids...)
+		if err != nil {
+			return err
+		}
+		old := map[graph.PartID]bool{}
+		for _, e := range edges {
+			old[e.Old] = true
+		}
+		m.kits = lists.Kept(kits, func(k graph.Part) bool { return !k.Gone && !old[k.ID] })
+	}
+	return m.readPrices(ctx, buy)
+}
+
+// readPrices finds the cheapest price of each number. Of several currencies the
+// one that most numbers are priced in is what money is counted in; prices in
+// another one are printed, and not compared.
+func (m *maker) readPrices(ctx context.Context, buy []graph.PartID) error {
+	m.prices = map[graph.PartID]price{}
+	goods := lists.Mapped(buy, func(id graph.PartID) graph.Part { return m.parts[id] })
+	goods = append(goods, m.kits...)
+	var named []graph.SourceID
+	count := map[string]int{}
+	for _, p := range goods {
+		for _, r := range p.Price {
+			named = append(named, r.Source)
+			if money, err := measure.ParseMoney(r.Text); err == nil {
+				count[money.Currency]++
+			}
+		}
+	}
+	for _, currency := range lists.KeysOf(count) {
+		if m.scale == "" || count[currency] > count[m.scale] {
+			m.scale = currency
+		}
+	}
+	sources := map[graph.SourceID]graph.Source{}
+	if len(named) > 0 {
+		all, err := m.r.Sources(ctx, lists.Unique(named)...)
+		if err != nil {
+			return err
+		}
+		for _, s := range all {
+			sources[s.ID] = s
+		}
+	}
+	for _, p := range goods {
+		m.prices[p.ID] = m.cheapest(p, sources)
+	}
+	return nil
+}
+
+// cheapest is the least price of a part in the currency that counts, else the
+// first in another one. Where no seller is named, the maker's dealers have it.
+func (m *maker) cheapest(p graph.Part, sources map[graph.SourceID]graph.Source) price {
+	best := price{seller: "dealer for " + string(p.ID.Brand())}
+	for _, r := range p.Price {
+		money, err := measure.ParseMoney(r.Text)
+		if err != nil {
+			continue
+		}
+		cents, currency := money.Hundredths, money.Currency
+		next := price{text: r.Text, cents: cents, currency: currency, seller: best.seller}
+		if s := sources[r.Source]; s.Kind == graph.SourceSeller {
+			if next.seller = s.Title; s.Title == "" {
+				next.seller = string(s.ID)
+			}
+		}
+		if best.text == "" || best.currency != m.scale && currency == m.scale || currency == best.currency && cents < best.cents {
+			best = next
+		}
+	}
+	return best
+}
+
+// counts is what a number counts when choices are compared, in hundredths: its
+// price; for one that nobody priced the dearest that a piece of it costs in a
+// kit, so that a price nobody knows wins nothing.
+func (m *maker) counts(id graph.PartID) int {
+	if p := m.prices[id]; p.text != "" && p.currency == m.scale {
+		return p.cents
+	}
+	dearest := 0
+	for _, kit := range m.kits {
+		p := m.prices[kit.ID]
+		if holds(kit, id) == 0 || p.text == "" || p.currency != m.scale {
+			continue
+		}
+		dearest = max(dearest, (p.cents+piecesIn(kit)-1)/piecesIn(kit))
+	}
+	return dearest
+}
+
+// countsKit is what a kit counts: its price; for one that nobody priced what its
+// contents count singly.
+func (m *maker) countsKit(kit graph.Part) int {
+	if p := m.prices[kit.ID]; p.text != "" && p.currency == m.scale {
+		return p.cents
+	}
+	sum := 0
+	for _, c := range kit.Contains {
+		sum += c.Quantity * m.counts(c.Part)
+	}
+	return sum
+}
+
+func holds(kit graph.Part, part graph.PartID) int {
+	for _, c := range kit.Contains {
+		if c.Part == part {
+			return c.Quantity
+		}
+	}
+	return 0
+}
+
+func piecesIn(kit graph.Part) int {
+	total := 0
+	for _, c := range kit.Contains {
+		total += c.Quantity
+	}
+	return max(total, 1)
+}

@@ -1,0 +1,279 @@
+package shop
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/evidence"
+	"matewell/queries/lists"
+	"matewell/queries/mating"
+)
+
+// Need is a part that is to be got.
+type Need struct {
+	Part     graph.PartID
+	Quantity int // at least 1
+	At       []graph.PositionID
+	Why      string // one of the Why constants, or in words
+	Safety   graph.Safety
+	HoldsUp  int    // places that can't be fitted before it is there
+	Remark   string // what to look at before it is ordered; may be empty
+}
+
+// Why something is needed.
+const (
+	WhyMissing = "missing"
+	WhyPlanned = "planned"
+	WhyScrap   = "what is there is scrap"
+	WhyRenew   = "new every time"
+	WhyAsked   = "asked for"
+	WhyCloses  = "closes a gap"
+)
+
+// Question is what to make a list of.
+type Question struct {
+	On      graph.Variant
+	Frame   string // the machine's own frame number; may be empty
+	Needs   []Need
+	Made    []Made
+	Refused []Refused // what is left out, since it will not go
+	// Places are those whose parts are fitted or whose joints are opened: they take
+	// what the work uses up.
+	Places []PlaceTakes
+	Fluids []Consumed // of circuits that are opened
+	// Stock is what lies about, in sound pieces that nothing else takes; it is
+	// taken off the needs. Parts out of it go by their own number only.
+	Stock map[graph.PartID]int
+}
+
+// Made is what is made or ordered by its sizes.
+type Made struct {
+	What     string             `json:"what"` // "hose", "spacer", "bolt" ...
+	Text     string             `json:"text"`
+	Quantity int                `json:"quantity"`
+	At       []graph.PositionID `json:"at,omitempty"`
+	Spec     []mating.Field     `json:"spec,omitempty"`
+}
+
+// Refused is what somebody wants and must not be ordered.
+type Refused struct {
+	Part   graph.PartID       `json:"part"`
+	Name   string             `json:"name,omitempty"`
+	At     []graph.PositionID `json:"at,omitempty"`
+	Safety graph.Safety       `json:"safety,omitempty"`
+	Why    string             `json:"why"`
+}
+
+// List is what to get.
+type List struct {
+	// Rows are what to buy: by seller, the one with what blocks most first, then
+	// by what blocks first.
+	Rows []Row  `json:"rows"`
+	Made []Made `json:"made"`
+	// Consumables are what the work uses up.
+	Consumables []Consumed `json:"consumables"`
+	// Wanted is what is sold no more, with a line to look for it by.
+	Wanted  []Wanted  `json:"wanted"`
+	Refused []Refused `json:"refused"`
+	Totals  []Total   `json:"totals"` // by currency
+	// Unpriced is how many pieces nobody gave a price for.
+	Unpriced int `json:"unpriced"`
+	// Proved is true when no other choice of kits and packs costs less.
+	Proved bool `json:"proved"`
+}
+
+// Row is one number to buy.
+type Row struct {
+	Seller   string       `json:"seller"`
+	Part     graph.PartID `json:"part"`
+	Name     string       `json:"name,omitempty"`
+	Quantity int          `json:"quantity"`
+	Price    string       `json:"price,omitempty"`    // of one, as written
+	Currency string       `json:"currency,omitempty"` // of the sum
+	Sum      float64      `json:"sum,omitempty"`      // of all pieces; 0 when nobody gave a price
+	// Gives is what of the list a kit or pack holds, Over how many pieces it holds
+	// that nothing needs.
+	Gives []evidence.ContentLine `json:"gives,omitempty"`
+	Over  int                    `json:"over,omitempty"`
+	// For are the older numbers that were asked for and this one takes the place
+	// of.
+	For     []graph.PartID     `json:"for,omitempty"`
+	At      []graph.PositionID `json:"at,omitempty"`
+	Why     []string           `json:"why"`
+	Safety  graph.Safety       `json:"safety,omitempty"`
+	HoldsUp int                `json:"holds_up"`
+	Remarks []string           `json:"remarks,omitempty"`
+}
+
+// Total is the sum of what has a price, in one currency.
+type Total struct {
+	Currency string  `json:"currency"`
+	Sum      float64 `json:"sum"`
+}
+
+// Make makes the list. Errors come from the reader.
+func Make(ctx context.Context, r graph.Reader, q Question) (List, error) {
+	m := &maker{r: r, q: q, wanted: map[graph.PartID]*wanting{}, parts: map[graph.PartID]graph.Part{}}
+	l := List{Rows: []Row{}, Made: append([]Made{}, q.Made...), Consumables: Consumables(q.Places, q.Fluids), Wanted: []Wanted{},
+		Refused: append([]Refused{}, q.Refused...), Totals: []Total{}, Proved: true}
+	if err := m.readLines(ctx); err != nil {
+		return l, err
+	}
+	for _, n := range q.Needs {
+		m.need(n)
+	}
+	m.takeStock()
+	if err := m.readGoods(ctx); err != nil {
+		return l, err
+	}
+	var err error
+	if l.Wanted, err = m.secondHand(ctx); err != nil {
+		return l, err
+	}
+	if err := m.choose(ctx, &l); err != nil {
+		return l, err
+	}
+	for i, refused := range l.Refused {
+		l.Refused[i].Name = m.parts[refused.Part].Name
+	}
+	l.sort()
+	l.addUp()
+	return l, nil
+}
+
+// maker makes one list.
+type maker struct {
+	r      graph.Reader
+	q      Question
+	walker evidence.Walker
+	parts  map[graph.PartID]graph.Part
+	wanted map[graph.PartID]*wanting // by the number to buy
+	prices map[graph.PartID]price
+	kits   []graph.Part // that hold something of what is wanted, sorted
+	scale  string       // the currency that money is counted in
+}
+
+// wanting is one number to buy, from all the needs for it.
+type wanting struct {
+	quantity int
+	asked    []graph.PartID // older numbers that were asked for
+	gone     bool           // sold no more
+	why      []string
+	at       []graph.PositionID
+	remarks  []string
+	safety   graph.Safety
+	holdsUp  int
+}
+
+func (w *wanting) add(n Need) {
+	w.quantity += n.Quantity
+	w.at = append(w.at, n.At...)
+	w.why = append(w.why, n.Why)
+	if n.Remark != "" {
+		w.remarks = append(w.remarks, n.Remark)
+	}
+	w.holdsUp = max(w.holdsUp, n.HoldsUp)
+	w.safety = weightier(w.safety, n.Safety)
+}
+
+// weightier is the safety class that is named first among the classes.
+func weightier(a, b graph.Safety) graph.Safety {
+	if safetyPlace(b) < safetyPlace(a) {
+		return b
+	}
+	return a
+}
+
+func safetyPlace(s graph.Safety) int {
+	at := slices.Index(graph.SafetyClasses(), s)
+	if at < 0 {
+		return len(graph.SafetyClasses())
+	}
+	return at
+}
+
+// need adds a need under the number that is sold today, with what must be
+// changed along with it.
+func (m *maker) need(n Need) {
+	c := m.current(n.Part)
+	w := m.wanted[c.part]
+	if w == nil {
+		w = &wanting{gone: c.gone}
+		m.wanted[c.part] = w
+	}
+	if c.part != n.Part && !slices.Contains(w.asked, n.Part) {
+		w.asked = append(w.asked, n.Part)
+	}
+	if c.remark != "" {
+		w.remarks = append(w.remarks, c.remark)
+	}
+	w.add(n)
+	for _, with := range c.with {
+		m.need(Need{Part: with.Part, Quantity: with.Quantity * n.Quantity, At: n.At, Why: "goes with " + string(c.part),
+			Safety: n.Safety, HoldsUp: n.HoldsUp})
+	}
+}
+
+// takeStock takes off what lies about.
+func (m *maker) takeStock() {
+	for _, id := range lists.KeysOf(m.wanted) {
+		for _, number := range append([]graph.PartID{id}, m.wanted[id].asked...) {
+			m.wanted[id].quantity -= min(m.wanted[id].quantity, m.q.Stock[number])
+		}
+		if m.wanted[id].quantity == 0 {
+			delete(m.wanted, id)
+		}
+	}
+}
+
+// toBuy are the numbers that are sold, sorted.
+func (m *maker) toBuy() []graph.PartID {
+	return lists.Kept(lists.KeysOf(m.wanted), func(id graph.PartID) bool { return !m.wanted[id].gone })
+}
+
+func (l *List) sort() {
+	urgent := map[string]Row{}
+	for _, row := range l.Rows {
+		first, seen := urgent[row.Seller]
+		if !seen || compareRows(row, first) < 0 {
+			urgent[row.Seller] = row
+		}
+	}
+	slices.SortFunc(l.Rows, func(a, b Row) int {
+		if a.Seller != b.Seller {
+			return cmp.Or(compareUrgency(urgent[a.Seller], urgent[b.Seller]), cmp.Compare(a.Seller, b.Seller))
+		}
+		return compareRows(a, b)
+	})
+}
+
+// compareUrgency puts what holds up more first, then what more hangs on.
+func compareUrgency(a, b Row) int {
+	return cmp.Or(-cmp.Compare(a.HoldsUp, b.HoldsUp), cmp.Compare(safetyPlace(a.Safety), safetyPlace(b.Safety)))
+}
+
+func compareRows(a, b Row) int { return cmp.Or(compareUrgency(a, b), cmp.Compare(a.Part, b.Part)) }
+
+// addUp sums what has a price, by currency.
+func (l *List) addUp() {
+	sums := map[string]float64{}
+	for _, row := range l.Rows {
+		if row.Price == "" {
+			l.Unpriced += row.Quantity
+			continue
+		}
+		sums[row.Currency] += row.Sum
+	}
+	for _, currency := range lists.KeysOf(sums) {
+		l.Totals = append(l.Totals, Total{currency, sums[currency]})
+	}
+}
+
+// SafetyOpen reports whether something that safety hangs on was left out, since it
+// will not go, or is sold no more.
+func (l List) SafetyOpen() bool {
+	return slices.ContainsFunc(l.Refused, func(r Refused) bool { return r.Safety != "" }) ||
+		slices.ContainsFunc(l.Wanted, func(w Wanted) bool { return w.Safety != "" })
+}

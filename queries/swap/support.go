@@ -1,0 +1,87 @@
+package swap
+
+import (
+	"context"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/assemble"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// unsupported finds what nothing holds any more, since what carried it was taken
+// off: it is joined to nothing else that is there and holds it. What hangs
+// between two parts, as a hose does, holds neither.
+func (x *judging) unsupported(ctx context.Context) ([]examine.Outcome, error) {
+	off := lists.Kept(x.After.Changed(), func(id graph.PositionID) bool {
+		return x.After.Seat(id).Empty && !x.Before.Seat(id).Empty
+	})
+	if len(off) == 0 {
+		return nil, nil
+	}
+	l, v := x.After.Library(), x.After.Variant.ID
+	gone, err := l.JointsTouching(ctx, v, off)
+	if err != nil {
+		return nil, err
+	}
+	carried := map[graph.PositionID]graph.PositionID{} // what was joined to it, and to which
+	for _, j := range gone {
+		joint := assemble.JointOf(x.Before, j)
+		for _, id := range joint.Ends() {
+			if on := joint.Other(id); slices.Contains(off, on) && !slices.Contains(off, id) && joint.Holds &&
+				!isFastener(x.Before, id) && !isFastener(x.Before, on) {
+				carried[id] = on
+			}
+		}
+	}
+	around, err := l.JointsTouching(ctx, v, lists.KeysOf(carried))
+	if err != nil {
+		return nil, err
+	}
+	for _, j := range around {
+		if err := x.After.Load(ctx, j.Places()...); err != nil {
+			return nil, err
+		}
+	}
+	var all []examine.Outcome
+	for _, id := range lists.KeysOf(carried) {
+		if x.After.Seat(id).Empty || IsHeld(x.After, id, around) || !IsHeld(x.Before, id, around) {
+			continue
+		}
+		on := carried[id]
+		o := examine.Outcome{What: examine.OfSupport, ID: string(id), Ends: x.Ends(graph.FeatureRef{Position: id},
+			graph.FeatureRef{Position: on})}
+		was := []mating.Check{{Rule: "support", Verdict: graph.Fits, Why: on.Local() + " carries it"}}
+		all = append(all, x.Judged(o, was, []mating.Check{{Rule: "support", Verdict: graph.DoesNotFit,
+			Why:   "only " + on.Local() + " carried it, which is taken off: nothing holds it",
+			Basis: "common practice, no source", Do: []string{"fit what carries it, or make a bracket for it"}}}))
+	}
+	return all, nil
+}
+
+// IsHeld reports whether something at a position is joined to another part that is
+// there and can hold it: not a bolt, and not a hose, cable or lead.
+func IsHeld(s *machine.Setup, id graph.PositionID, joints []graph.Joint) bool {
+	return slices.ContainsFunc(joints, func(j graph.Joint) bool {
+		joint := assemble.JointOf(s, j)
+		if !joint.Holds || !slices.Contains(joint.Ends(), id) {
+			return false
+		}
+		on := joint.Other(id)
+		return on != id && !s.Seat(on).Empty && !isFastener(s, on) && !isLine(s.Seat(on).Part)
+	})
+}
+
+func isLine(p graph.Part) bool {
+	return slices.ContainsFunc([]string{"hose", "cable", "lead"}, func(kind string) bool { return machine.HasKind(p, kind) })
+}
+
+// isFastener reports whether what belongs at a position only holds other parts
+// together.
+func isFastener(s *machine.Setup, id graph.PositionID) bool {
+	return queries.IsHardware(s.Position(id).Kind)
+}
