@@ -540,7 +540,7 @@ func (f *follower) boltsAt(s *machine.Setup, o examine.Outcome, at graph.Positio
 	n := s.Quantity(at)
 	for _, j := range f.knownAround(o) {
 		if slices.Contains(j.Fasteners, at) {
-			n = max(n, boltsWanted(s, j, at))
+			n = max(n, s.BoltsWanted(j, at))
 		}
 	}
 	return n
