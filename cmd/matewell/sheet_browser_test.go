@@ -1,0 +1,66 @@
+package main
+
+import (
+	"fmt"
+	"html"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// TestSheetInBrowser opens a sheet with markup in every text in headless Chromium: no
+// script of a stranger runs, on a phone nothing is wider than the screen, and it prints
+// to a PDF. Without chromium it skips, unless MATEWELL_NO_SKIP=1 forbids that.
+func TestSheetInBrowser(t *testing.T) {
+	alone(t)
+	chromium, err := exec.LookPath("chromium")
+	if err != nil {
+		if os.Getenv("MATEWELL_NO_SKIP") == "1" {
+			t.Fatal("chromium is not installed, and MATEWELL_NO_SKIP=1 forbids to skip")
+		}
+		t.Skip("chromium is not installed")
+	}
+	dir := t.TempDir()
+	open := func(name, page string, args ...string) string {
+		file := filepath.Join(dir, name)
+		if err := os.WriteFile(file, []byte(page), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		flags := append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--user-data-dir=" + dir + "/profile"}, args...)
+		out, err := exec.Command(chromium, append(flags, "file://"+file)...).Output()
+		if err != nil {
+			t.Fatalf("chromium: %v", err)
+		}
+		return string(out)
+	}
+	evil := sheetText(t, swapSheet(evilSwap()))
+	ran := open("evil.html", strings.ReplaceAll(evil, `alert(`, `document.body.dataset.ran=(`), "--dump-dom")
+	if strings.Contains(ran, "data-ran=") || !strings.Contains(ran, "Cautions") {
+		t.Error("a script in a text has run, or the page did not open")
+	}
+	readme, err := os.ReadFile(filepath.Join("..", "..", "testdata", "readme", "panel.html"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	// No window is narrower than some 500 pixels, a frame within one is.
+	const phone = 390
+	frame := fmt.Sprintf(`<!DOCTYPE html><title>not measured</title><iframe id="f" style="width:%dpx;height:800px;border:0" srcdoc="%s"></iframe>`+
+		`<script>onload = () => { document.title = "wide " + document.getElementById("f").contentDocument.documentElement.scrollWidth }</script>`,
+		phone, html.EscapeString(string(readme)))
+	found := regexp.MustCompile(`<title>wide (\d+)</title>`).FindStringSubmatch(open("phone.html", frame, "--dump-dom"))
+	if found == nil {
+		t.Fatal("the page was not measured: the test says nothing")
+	}
+	if wide, _ := strconv.Atoi(found[1]); wide == 0 || wide > phone {
+		t.Errorf("the sheet is %d wide on a screen of %d", wide, phone)
+	}
+	pdf := filepath.Join(dir, "sheet.pdf")
+	open("print.html", string(readme), "--no-pdf-header-footer", "--print-to-pdf="+pdf)
+	if body, err := os.ReadFile(pdf); err != nil || !strings.HasPrefix(string(body), "%PDF-") {
+		t.Errorf("it does not print: %v", err)
+	}
+}
