@@ -51,6 +51,12 @@ type Reader interface {
 	// PartIDs lists every part. On a large set that takes long: see PartNumbers
 	// and what follows it.
 	PartIDs(ctx context.Context) ([]PartID, error)
+	// PartsWithWords lists the parts that have each of the words, as Words makes
+	// them, among their NameWords, in the sense of WordMeans; none for no word.
+	PartsWithWords(ctx context.Context, words ...string) ([]PartID, error)
+	// ModelsWithWords lists the models of which each word is among the NameWords
+	// of some position, not always the same one; none for no word.
+	ModelsWithWords(ctx context.Context, words ...string) ([]ModelID, error)
 	PartsOfKind(ctx context.Context, kinds ...KindID) ([]PartID, error)
 	// PositionsOfKind lists the positions of any model at which a part of one
 	// of the kinds belongs.

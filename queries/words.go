@@ -13,30 +13,15 @@ import (
 // many.
 const maxWordy = 8
 
-// Words are the words of a text, in small letters, plural s taken off: what is
-// typed where a number is asked is compared with names by words.
-func Words(text string) []string {
-	fields := strings.FieldsFunc(strings.ToLower(text), func(c rune) bool {
-		return c == ' ' || c == '-' || c == '/' || c == ',' || c == '(' || c == ')' || c == '_'
-	})
-	for i, word := range fields {
-		if len(word) > leastStem && strings.HasSuffix(word, "s") && !strings.HasSuffix(word, "ss") {
-			fields[i] = strings.TrimSuffix(word, "s")
-		}
-	}
-	return fields
-}
-
-// leastStem is the fewest letters a word keeps when its s is taken off.
-const leastStem = 3
+// Words are the words of a text: see graph.Words.
+func Words(text string) []string { return graph.Words(text) }
 
 // HasWords reports whether each of the words is one of the texts', or begins
 // one of theirs; none is in nothing.
 func HasWords(words []string, texts ...string) bool {
 	has := Words(strings.Join(texts, " "))
 	for _, word := range words {
-		if !slices.ContainsFunc(has,
-			func(h string) bool { return h == word || len(word) > leastStem && strings.HasPrefix(h, word) }) {
+		if !slices.ContainsFunc(has, func(h string) bool { return graph.WordMeans(word, h) }) {
 			return false
 		}
 	}
@@ -80,7 +65,7 @@ func PartsNamed(ctx context.Context, r graph.Reader, typed string) ([]graph.Part
 	if len(ids) > 0 {
 		return r.Parts(ctx, lists.Unique(ids)...)
 	}
-	if ids, err = r.PartIDs(ctx); err != nil {
+	if ids, err = r.PartsWithWords(ctx, words...); err != nil {
 		return nil, err
 	}
 	parts, err := r.Parts(ctx, ids...)
@@ -100,11 +85,11 @@ func partsAtPlacesNamed(ctx context.Context, r graph.Reader, words []string) ([]
 
 // placesNamed are the positions of all models that go by the words.
 func placesNamed(ctx context.Context, r graph.Reader, words []string) ([]graph.Position, error) {
-	models, err := r.Models(ctx)
+	models, err := r.ModelsWithWords(ctx, words...)
 	if err != nil || len(models) == 0 {
 		return nil, err
 	}
-	all, err := r.PositionsOf(ctx, lists.Mapped(models, func(m graph.Model) graph.ModelID { return m.ID })...)
+	all, err := r.PositionsOf(ctx, models...)
 	return PositionsWithWords(all, words), err
 }
 

@@ -84,7 +84,11 @@ func namedPage(a part.FindAnswer) page {
 	for _, p := range a.Places {
 		places.Table.add(p.Position.Local(), p.Name, string(p.Position.Model()))
 	}
-	if a.MorePlaces > 0 {
+	switch {
+	case a.MoreModels > 0:
+		places.After = []string{fmt.Sprintf("%d more, and those of %s more; ask with --on MACHINE.", a.MorePlaces,
+			counted(a.MoreModels, "model"))}
+	case a.MorePlaces > 0:
 		places.After = []string{fmt.Sprintf("%d more; ask with --on MACHINE.", a.MorePlaces)}
 	}
 	if len(a.Places) == 0 {

@@ -145,16 +145,28 @@ func (b *builder) add(f graph.Facts) error {
 			}
 		}
 	}
-	return nil
+	word := func(sort byte, word, id string) error {
+		b.count++
+		return b.lines.add(entry{sort: sort, home: quad.IRI(word), id: id}.line())
+	}
+	return wordsIn(f,
+		func(w string, id graph.PartID) error { return word(partWordsSort, w, string(id)) },
+		func(w string, id graph.ModelID) error { return word(placeWordsSort, w, string(id)) })
 }
 
-// numbersSort stands for the numbers among the sorts of entries.
-const numbersSort = 60
+// What stands for the lists among the sorts of entries; they come behind all
+// records.
+const (
+	numbersSort = 60 + iota
+	partWordsSort
+	placeWordsSort
+)
 
 // finish writes everything, sort by sort and home by home, then the header.
 func (b *builder) finish(ctx context.Context, write func(quad.Quad) error, progress func(done, total int)) error {
 	kinds, holds := keepers(), map[string]int{}
-	numbers := numberPages{write: write}
+	lists := map[byte]*listPages{numbersSort: {node: numbersNode, write: write},
+		partWordsSort: {node: partWordsNode, write: write}, placeWordsSort: {node: placeWordsNode, write: write}}
 	var group []entry
 	flush := func() error {
 		if len(group) == 0 {
@@ -166,19 +178,14 @@ func (b *builder) finish(ctx context.Context, write func(quad.Quad) error, progr
 		group = group[:0]
 		return err
 	}
-	done, last := 0, numberEntry{}
+	done := 0
 	err := b.lines.each(ctx, func(line string) error {
 		e := parseEntry(line)
 		if done++; progress != nil && (done%reportEvery == 0 || done == b.count) {
 			progress(done, b.count)
 		}
-		if e.sort == numbersSort {
-			now := numberEntry{string(e.home), graph.PartID(e.id)}
-			if now == last && done > 1 {
-				return nil
-			}
-			last = now
-			return numbers.add(now)
+		if list := lists[e.sort]; list != nil {
+			return list.add(string(e.home), e.id)
 		}
 		if len(group) > 0 && (group[0].sort != e.sort || group[0].home != e.home) {
 			if err := flush(); err != nil {
@@ -194,8 +201,10 @@ func (b *builder) finish(ctx context.Context, write func(quad.Quad) error, progr
 	if err := flush(); err != nil {
 		return err
 	}
-	if err := numbers.close(); err != nil {
-		return err
+	for _, sort := range []byte{numbersSort, partWordsSort, placeWordsSort} {
+		if err := lists[sort].close(); err != nil {
+			return err
+		}
 	}
 	q, err := headerQuad(holds)
 	if err != nil {

@@ -21,7 +21,7 @@ type FindQuestion struct {
 	// may be left out. Words without a measure ask for what goes by them.
 	Text string
 	On   string // only parts listed on these machines, as MachineQuestion.On; may be empty
-	// All asks for every part; else only the first maxFound are given.
+	// All asks for every part and place; else only the first are given.
 	All bool
 }
 
@@ -40,6 +40,9 @@ type FindAnswer struct {
 	Places []FoundPlace `json:"places,omitempty"`
 	// MorePlaces counts those that are not listed.
 	MorePlaces int `json:"more_places,omitempty"`
+	// MoreModels counts models that have places with such words too, and of which
+	// none was looked at.
+	MoreModels int `json:"more_models,omitempty"`
 }
 
 // FoundPlace is a place that goes by the words.
@@ -120,14 +123,17 @@ func (a *FindAnswer) findNamed(ctx context.Context, r graph.Reader, q FindQuesti
 	for _, p := range parts {
 		a.Parts = append(a.Parts, FoundPart{Part: p.ID, Name: p.Name, Kind: p.Kind, Matches: []string{}})
 	}
-	places, err := placesNamed(ctx, r, q)
+	places, more, err := placesNamed(ctx, r, q)
 	if err != nil {
 		return err
 	}
+	a.MoreModels = more
 	if len(parts)+len(places) == 0 {
 		return notNamed(ctx, r, q.Text)
 	}
-	a.MorePlaces = max(0, len(places)-maxPlaces)
+	if !q.All {
+		a.MorePlaces = max(0, len(places)-maxPlaces)
+	}
 	for _, p := range places[:len(places)-a.MorePlaces] {
 		a.Places = append(a.Places, FoundPlace{p.ID, p.Name, p.Kind})
 	}
@@ -135,25 +141,36 @@ func (a *FindAnswer) findNamed(ctx context.Context, r graph.Reader, q FindQuesti
 }
 
 // placesNamed are the places that go by the words, on the machines asked about
-// or of all models.
-func placesNamed(ctx context.Context, r graph.Reader, q FindQuestion) ([]graph.Position, error) {
+// or of all models; more counts the models whose places were not read any more,
+// since enough had been found.
+func placesNamed(ctx context.Context, r graph.Reader, q FindQuestion) (places []graph.Position, more int, err error) {
+	words := queries.Words(q.Text)
 	var models []graph.ModelID
 	if q.On != "" {
 		m, err := queries.MachinesFor(ctx, r, queries.MachineQuestion{On: q.On})
 		if err != nil {
-			return nil, err
+			return nil, 0, err
 		}
 		models = []graph.ModelID{m.Model}
-	} else {
-		all, err := r.Models(ctx)
-		if err != nil || len(all) == 0 {
-			return nil, err
-		}
-		models = lists.Mapped(all, func(m graph.Model) graph.ModelID { return m.ID })
+	} else if models, err = r.ModelsWithWords(ctx, words...); err != nil {
+		return nil, 0, err
 	}
-	all, err := r.PositionsOf(ctx, models...)
-	return queries.PositionsWithWords(all, queries.Words(q.Text)), err
+	var read []graph.Position
+	for len(models) > 0 && (q.All || len(places) <= maxPlaces) {
+		n := min(modelsAtOnce, len(models))
+		some, err := r.PositionsOf(ctx, models[:n]...)
+		if err != nil {
+			return nil, 0, err
+		}
+		read, models = append(read, some...), models[n:]
+		places = queries.PositionsWithWords(read, words)
+	}
+	return places, len(models), nil
 }
+
+// modelsAtOnce is of how many models the places are read before it is looked
+// whether there are enough.
+const modelsAtOnce = 16
 
 // notNamed offers kinds of part whose name is near to what was typed.
 func notNamed(ctx context.Context, r graph.Reader, typed string) error {

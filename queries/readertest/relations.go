@@ -131,6 +131,39 @@ func (r *Reader) PartNumbersNear(ctx context.Context, key string, n int) ([]grap
 	return near[:min(n, len(near))], nil
 }
 
+// PartsWithWords gives the parts that have each of the words.
+func (r *Reader) PartsWithWords(ctx context.Context, words ...string) ([]graph.PartID, error) {
+	if err := r.called(ctx, "PartsWithWords"); err != nil || len(words) == 0 {
+		return nil, err
+	}
+	return r.partIDs(func(p graph.Part) bool { return hasEach(words, p.NameWords()) }), nil
+}
+
+// ModelsWithWords gives the models whose places have each of the words.
+func (r *Reader) ModelsWithWords(ctx context.Context, words ...string) ([]graph.ModelID, error) {
+	if err := r.called(ctx, "ModelsWithWords"); err != nil || len(words) == 0 {
+		return nil, err
+	}
+	has := map[graph.ModelID][]string{}
+	for _, p := range r.facts.Positions {
+		has[p.Model] = append(has[p.Model], p.NameWords()...)
+	}
+	var models []graph.ModelID
+	for model, own := range has {
+		if hasEach(words, own) {
+			models = append(models, model)
+		}
+	}
+	slices.Sort(models)
+	return models, nil
+}
+
+func hasEach(words, own []string) bool {
+	return !slices.ContainsFunc(words, func(word string) bool {
+		return !slices.ContainsFunc(own, func(h string) bool { return graph.WordMeans(word, h) })
+	})
+}
+
 // PartIDs lists every part.
 func (r *Reader) PartIDs(ctx context.Context) ([]graph.PartID, error) {
 	if err := r.called(ctx, "PartIDs"); err != nil {

@@ -208,6 +208,41 @@ func numbersNear(parts []graph.Part, key string, n int) []graph.PartID {
 	return ids
 }
 
+func (o oracle) PartsWithWords(_ context.Context, words ...string) ([]graph.PartID, error) {
+	var found []graph.Part
+	for _, p := range o.f.Parts {
+		if everyWord(words, p.Name+" "+string(p.Kind)) {
+			found = append(found, p)
+		}
+	}
+	return partIDs(found, nil)
+}
+
+func (o oracle) ModelsWithWords(_ context.Context, words ...string) ([]graph.ModelID, error) {
+	texts := map[graph.ModelID]string{}
+	for _, p := range o.f.Positions {
+		texts[p.Model] += " " + p.ID.Local() + " " + p.Name + " " + string(p.Kind)
+	}
+	var found []graph.ModelID
+	for model, text := range texts {
+		if everyWord(words, text) {
+			found = append(found, model)
+		}
+	}
+	slices.Sort(found)
+	return found, nil
+}
+
+// everyWord looks for each word among those of a text.
+func everyWord(words []string, text string) bool {
+	for _, word := range words {
+		if !slices.ContainsFunc(graph.Words(text), func(h string) bool { return graph.WordMeans(word, h) }) {
+			return false
+		}
+	}
+	return len(words) > 0
+}
+
 func (o oracle) PartIDs(context.Context) ([]graph.PartID, error) { return partIDs(o.f.Parts, nil) }
 
 func (o oracle) PartsOfKind(_ context.Context, kinds ...graph.KindID) ([]graph.PartID, error) {

@@ -52,6 +52,9 @@ func questions(f graph.Facts) []question {
 		ways("PartsByKey", graph.Reader.PartsByKey, keys),
 		numberQuestions(keys),
 		[]question{{"PartIDs", func(ctx context.Context, r graph.Reader) (any, error) { return r.PartIDs(ctx) }}},
+		ways("PartsWithWords", graph.Reader.PartsWithWords, nameWords(f)),
+		ways("ModelsWithWords", graph.Reader.ModelsWithWords, nameWords(f)),
+		wordPairs(f),
 		ways("PartsOfKind", graph.Reader.PartsOfKind, kinds),
 		ways("PositionsOfKind", graph.Reader.PositionsOfKind, kinds),
 		ways("KindsWith", graph.Reader.KindsWith, featureKinds),
@@ -71,6 +74,37 @@ func questions(f graph.Facts) []question {
 		ways("FindingsOf", graph.Reader.FindingsOf, parts),
 		ways("FindingsAt", graph.Reader.FindingsAt, at),
 	)
+}
+
+// nameWords are the words of parts and places, each once, and beginnings of some.
+func nameWords(f graph.Facts) []string {
+	var words []string
+	for _, p := range f.Parts {
+		words = append(words, p.NameWords()...)
+	}
+	for _, p := range f.Positions {
+		words = append(words, p.NameWords()...)
+	}
+	for _, word := range words[:min(len(words), 20)] {
+		words = append(words, word[:len(word)*2/3])
+	}
+	slices.Sort(words)
+	return slices.Compact(words)
+}
+
+// wordPairs asks for two words of one name.
+func wordPairs(f graph.Facts) []question {
+	var list []question
+	for _, p := range f.Parts[:min(len(f.Parts), 10)] {
+		words := p.NameWords()
+		if len(words) < 2 {
+			continue
+		}
+		words = []string{words[len(words)-1], words[0]}
+		list = append(list, question{fmt.Sprintf("PartsWithWords(%q)", words),
+			func(ctx context.Context, r graph.Reader) (any, error) { return r.PartsWithWords(ctx, words...) }})
+	}
+	return list
 }
 
 // singly is how many identities are asked for one by one.
