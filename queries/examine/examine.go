@@ -217,7 +217,8 @@ func (x *Examiner) carriesLoad(j graph.Joint) bool {
 		"bearing",
 		"bearing-seat", "spline", "sprocket", "chain", "tyre", "rim", "nipple", "nipple-seat"}
 	return slices.Contains(loaded, x.After.KindOf(j.A)) || slices.Contains(loaded, x.After.KindOf(j.B)) ||
-		slices.ContainsFunc(x.passed(j), func(ref graph.FeatureRef) bool { return slices.Contains(loaded, x.After.KindOf(ref)) })
+		slices.ContainsFunc(x.passed(j),
+			func(ref graph.FeatureRef) bool { return slices.Contains(loaded, x.After.KindOf(ref)) })
 }
 
 // WhyOf is the reason of the worst check, of the first among equals.

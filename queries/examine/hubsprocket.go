@@ -35,7 +35,8 @@ func (x *Examiner) hubSprocketAspects() []aspect {
 		all = append(all, aspect{what: OfChainLine, id: string(d.chain.Position), meets: meets,
 			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 				plane, _ := s.Number(d.planes[0], "plane", measure.Length)
-				return mating.JudgeHubSprocket(mating.HubSprocketCase{Under: x.under(s, rear.Position), Stack: x.stackCase(s, st), Member: member, Left: plane > 0,
+				return mating.JudgeHubSprocket(mating.HubSprocketCase{Under: x.under(s, rear.Position),
+					Stack: x.stackCase(s, st), Member: member, Left: plane > 0,
 					Mount: s.Side(mount), Rear: s.Side(rear), Front: s.Side(front), Plane: s.Side(d.planes[0]),
 					Safety: graph.SafetyDrive})
 			}})

@@ -132,8 +132,8 @@ func (s *Setup) PackedAt(id graph.PositionID) (mating.Side, bool) {
 	if thick == 0 {
 		return mating.Side{}, false
 	}
-	return mating.Side{Position: id, Feature: graph.Feature{Name: "packing", Kind: "plate", Dims: map[string][]graph.Reading{
-		"thickness": {{Text: measure.Format(thick, measure.Length)}}}}}, true
+	dims := map[string][]graph.Reading{"thickness": {{Text: measure.Format(thick, measure.Length)}}}
+	return mating.Side{Position: id, Feature: graph.Feature{Name: "packing", Kind: "plate", Dims: dims}}, true
 }
 
 // PackedUnder is how thick what lies under the parts at some positions is

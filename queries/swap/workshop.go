@@ -52,7 +52,8 @@ func (w *Workshop) put(o examine.Outcome, order mating.Order) bool {
 // Bolts puts on bolts that were ordered with something else.
 func (w *Workshop) Bolts(g Get) {
 	if g.makes.Name != "" {
-		w.instead[g.Position] = append(w.instead[g.Position], mating.Order{Text: g.Text, Makes: g.makes, Dims: []string{"length", "grip"}})
+		w.instead[g.Position] = append(w.instead[g.Position],
+			mating.Order{Text: g.Text, Makes: g.makes, Dims: []string{"length", "grip"}})
 	}
 }
 
