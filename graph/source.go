@@ -55,5 +55,8 @@ type Reading struct {
 	// Outranked is set by those who rank readings, never stored: somebody
 	// measured otherwise on the very part, so this one decides nothing.
 	Outranked bool `json:",omitempty"`
+	// Settled is set with Outranked where two people measured otherwise, each by
+	// themselves: then it decides nothing at a place with a safety class either.
+	Settled bool `json:",omitempty"`
 	Cite
 }

@@ -61,6 +61,9 @@ func LoadFindings(ctx context.Context, base graph.Reader, name string, content [
 				out = append(out, Omitted{items[i].name(), d.Message, d.Pos})
 			}
 		}
+		if len(faulty) == len(items) { // nothing is left to be read again
+			return graph.Facts{}, out, true, nil
+		}
 		content = withoutItems(content, items, faulty)
 	}
 }

@@ -222,6 +222,9 @@ func swapHead(a swap.SwapAnswer) section {
 		if len(line.WasElse) > 0 {
 			s.After = append(s.After, fmt.Sprintf("Sources also list at %s: %s.", line.Position.Local(), join(line.WasElse, hard)))
 		}
+		if line.Note != "" {
+			s.After = append(s.After, fmt.Sprintf("Careful: %s %s.", hard(line.Now), line.Note))
+		}
 		if line.FromKit != "" {
 			s.After = append(s.After, fmt.Sprintf("%s is taken out of the kit %s.", hard(line.Now), hard(line.FromKit)))
 		}

@@ -81,6 +81,9 @@ func donorHead(a donor.DonorAnswer) section {
 		if part.Note != "" {
 			s.After = append(s.After, fmt.Sprintf("Found before at %s: %s.", part.Position.Local(), part.Note))
 		}
+		if part.Retired != "" {
+			s.After = append(s.After, fmt.Sprintf("Careful: %s %s.", hard(part.Part), part.Retired))
+		}
 	}
 	if len(a.Keep) > 0 {
 		s.After = append(s.After, "Must stay: "+join(a.Keep, graph.PositionID.Local)+".")
@@ -260,6 +263,9 @@ func whyPart(part donor.DonorPart) string {
 	}
 	if part.Note != "" {
 		said = append(said, "found before: "+part.Note)
+	}
+	if part.Retired != "" {
+		said = append(said, "careful: it "+part.Retired)
 	}
 	return strings.Join(said, "; ")
 }

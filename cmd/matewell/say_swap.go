@@ -107,6 +107,9 @@ func getCell(g swap.Get) string {
 		for _, f := range g.Spec {
 			text += "; " + f.Name + ": " + f.Value
 		}
+		if g.Note != "" {
+			text += "; careful: it " + g.Note
+		}
 		return g.What + " " + text
 	}
 	text := "order " + g.Text

@@ -44,6 +44,8 @@ type supply struct {
 	with  []evidence.ContentLine // the same as parts to get
 	// usable is false when it must be checked first.
 	usable bool
+	// refused is true when a supersession says that it must not go there.
+	refused bool
 }
 
 // successors answers which parts may take the place of another on the machine.
@@ -76,18 +78,16 @@ const (
 // supplies says how a part answers for another; nil when nothing links them.
 func (s successors) supply(have, wanted graph.PartID) (supply, bool) {
 	if have == wanted {
-		return supply{how: "the very number", usable: true}, true
+		how := "the very number"
+		if why := evidence.Retired(have, s.walker.ByOld[have]); why != "" {
+			how += ", which " + why
+		}
+		return supply{how: how, usable: true}, true
 	}
 	best, found := supply{}, false
-	for _, c := range s.from(wanted) {
-		if c.Target != have {
-			continue
-		}
-		limit, holds := c.HoldsOn(s.variant, s.frame)
-		if !holds {
-			continue
-		}
-		next := supply{how: c.Why(), cost: costSuccessor, extra: c.Changes()}
+	for _, c := range s.chains(have, wanted) {
+		limit, _ := c.HoldsOn(s.variant, s.frame)
+		next := supply{how: c.Why(), cost: costSuccessor, extra: c.Changes(), refused: c.Verdict() == graph.DoesNotFit}
 		for _, e := range c.Edges {
 			next.with = append(next.with, lists.Mapped(e.Companions, contentLine)...)
 		}
@@ -100,11 +100,20 @@ func (s successors) supply(have, wanted graph.PartID) (supply, bool) {
 		if !limit.IsZero() {
 			next.how += fmt.Sprintf(", on frames %s only", limit)
 		}
-		if !found || next.usable && (!best.usable || next.cost < best.cost) {
+		if !found || next.refused && !best.usable || next.usable && (!best.usable || next.cost < best.cost) {
 			best, found = next, true
 		}
 	}
 	return best, found
+}
+
+// chains are the walks by which a part may, or must not, take the place of another
+// on the machine.
+func (s successors) chains(have, wanted graph.PartID) []evidence.Lineage {
+	return evidence.Standing(lists.Kept(slices.Clone(s.from(wanted)), func(c evidence.Lineage) bool {
+		_, holds := c.HoldsOn(s.variant, s.frame)
+		return c.Target == have && holds
+	}))
 }
 
 func contentLine(c graph.Content) evidence.ContentLine {
@@ -147,7 +156,7 @@ func (s successors) reaches(wants []want) map[graph.PartID]bool {
 	for _, w := range wants {
 		reached[w.part] = true
 		for _, c := range s.from(w.part) {
-			if _, holds := c.HoldsOn(s.variant, s.frame); holds && c.Verdict() <= graph.FitsWithChanges {
+			if one, ok := s.supply(c.Target, w.part); ok && !one.refused && c.Verdict() <= graph.FitsWithChanges {
 				reached[c.Target] = true
 			}
 		}

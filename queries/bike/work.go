@@ -146,6 +146,9 @@ func (w *work) foundRow(f graph.Fitted, outcomes []examine.Outcome) FoundRow {
 		row.Verdict = graph.Fits // unless something stands against it
 	}
 	row.Against = againstAt(outcomes, p.ID)
+	if s, linked := w.successors.supply(f.Part, row.Built); linked && s.refused {
+		row.Against = append(row.Against, AgainstLine{What: "supersession", Verdict: graph.DoesNotFit, Why: s.how})
+	}
 	for _, line := range row.Against {
 		row.Verdict = row.Verdict.Worst(line.Verdict)
 	}

@@ -56,17 +56,33 @@ func Facts(t testing.TB) graph.Facts {
 	return facts
 }
 
+// Single is a second set, of a machine quite unlike those of the demonstration: a
+// single with drums, spokes, twin shocks and 6 V.
+func Single(t testing.TB) graph.Facts {
+	t.Helper()
+	facts, err := readSingle()
+	if err != nil {
+		t.Fatalf("the data of the single: %v", err)
+	}
+	return facts
+}
+
+var readSingle = sync.OnceValues(func() (graph.Facts, error) { return readFolder("testdata", "single") })
+
 // Read is that for a function that has no test at hand.
-var Read = sync.OnceValues(func() (graph.Facts, error) {
+var Read = sync.OnceValues(func() (graph.Facts, error) { return readFolder("data-demo") })
+
+// readFolder reads a folder of the project over the standard kinds.
+func readFolder(names ...string) (graph.Facts, error) {
 	dir, err := root()
 	if err != nil {
 		return graph.Facts{}, err
 	}
 	var probs diag.List
 	facts, err := loader.Load(context.Background(), []loader.Layer{loader.Standard(),
-		{Name: "data-demo", FS: os.DirFS(filepath.Join(dir, "data-demo"))}}, &probs)
+		{Name: filepath.Join(names...), FS: os.DirFS(filepath.Join(dir, filepath.Join(names...)))}}, &probs)
 	return facts, errors.Join(err, probs.Err())
-})
+}
 
 // Alone marks a test in which nothing runs at once that no shorter test has:
 // the race detector would find nothing, so -short leaves it out.

@@ -350,7 +350,7 @@ func (d *differing) loadOutcomes(ctx context.Context, at []graph.PositionID) err
 				if _, done := d.outcomes[key]; done || t.part.ID == "" || t.part.ID == t.sitting {
 					continue
 				}
-				outcomes, err := stands[t.onOther].judge(ctx, t)
+				outcomes, err := stands[t.onOther].judge(ctx, t, d.wordFor(key))
 				if err != nil {
 					return err
 				}
@@ -424,10 +424,52 @@ func (d *differing) direction(t transplant) *Direction {
 	}
 	claims := append(slices.Clone(d.claims[key.Spot]), d.compute(t))
 	v := d.ground.Variant(t.onOther)
-	j := d.evidence.Judge(claims, &v)
-	d.directions[key] = &Direction{Verdict: j.Verdict, Via: j.Via, Why: j.Why, Rank: j.Rank, Source: j.Source,
+	j := d.evidence.Judge(claims, &v, t.to.Safety)
+	dir := &Direction{Verdict: j.Verdict, Via: j.Via, Why: j.Why, Rank: j.Rank, Source: j.Source,
 		Changes: j.Changes, ContradictedBy: j.Against, Steps: j.Steps}
-	return d.directions[key]
+	d.holdAgainst(dir, key)
+	d.directions[key] = dir
+	return dir
+}
+
+// holdAgainst makes a direction no better than anything that was worked out: a list
+// does not talk away what does not mate, nor what nobody could judge.
+func (d *differing) holdAgainst(dir *Direction, key swapKey) {
+	worst := examine.Outcome{After: dir.Verdict}
+	for _, o := range d.outcomes[key] {
+		if o.After > worst.After {
+			worst = o
+		}
+	}
+	if worst.After == dir.Verdict {
+		return
+	}
+	dir.Verdict, dir.Via, dir.Why, dir.Changes = worst.After, evidence.ViaComputed, worst.Why, nil
+	dir.Rank, dir.Source = evidence.NoRank, evidence.Source{}
+	for _, c := range worst.Checks {
+		for _, do := range c.Do {
+			dir.Changes = append(dir.Changes, evidence.Change{Do: do, Effort: c.Effort})
+		}
+	}
+	if worst.After != graph.FitsWithChanges {
+		dir.Changes = nil
+	}
+	dir.Steps = append(dir.Steps, evidence.Step{Kind: evidence.StepComputed, Text: worst.Why})
+}
+
+// wordFor is who speaks for a part in its new place.
+func (d *differing) wordFor(key swapKey) examine.Word {
+	for _, c := range d.claims[key.Spot] {
+		if c.Verdict > graph.FitsWithChanges || c.Via == evidence.ViaComputed {
+			continue
+		}
+		word := examine.Word{Earned: examine.EarnedListed, Of: string(c.Via)}
+		if c.Via == evidence.ViaFinding {
+			word.Earned = examine.EarnedFound
+		}
+		return word
+	}
+	return examine.Word{}
 }
 
 // compute works out from features whether the part mates in its new place.

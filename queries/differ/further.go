@@ -14,6 +14,7 @@ type stand struct {
 	setup  *machine.Setup
 	before *examine.Before
 	meets  map[graph.PositionID][]examine.Connection
+	around *examine.Connections
 }
 
 // newStand reads what meets the positions of a machine, in a few calls for all of
@@ -23,7 +24,7 @@ func newStand(ctx context.Context, s *machine.Setup, at []graph.PositionID) (*st
 	if err != nil {
 		return nil, err
 	}
-	st := &stand{setup: s, before: examine.From(s), meets: map[graph.PositionID][]examine.Connection{}}
+	st := &stand{setup: s, before: examine.From(s), around: around, meets: map[graph.PositionID][]examine.Connection{}}
 	for _, c := range around.List(s, nil) {
 		if c.What == examine.OfFinish {
 			continue // a part of another colour goes on all the same
@@ -35,8 +36,9 @@ func newStand(ctx context.Context, s *machine.Setup, at []graph.PositionID) (*st
 	return st, nil
 }
 
-// judge judges everything that a part meets in its new place.
-func (st *stand) judge(ctx context.Context, t transplant) ([]examine.Outcome, error) {
+// judge judges everything that a part meets in its new place, its sort, its figures,
+// and by what it earns the place: word is what speaks for it there.
+func (st *stand) judge(ctx context.Context, t transplant, word examine.Word) ([]examine.Outcome, error) {
 	after, err := st.setup.With(ctx, map[graph.PositionID]graph.PartID{t.to.ID: t.part.ID})
 	if err != nil {
 		return nil, err
@@ -47,5 +49,18 @@ func (st *stand) judge(ctx context.Context, t transplant) ([]examine.Outcome, er
 			all = append(all, o)
 		}
 	}
-	return all, nil
+	x := st.around.Examiner(st.before, after)
+	all = append(all, x.Kinds()...)
+	numbers, err := x.Numbers(ctx, nil)
+	if err != nil {
+		return nil, err
+	}
+	places, err := x.Places(ctx, all, numbers, map[graph.PositionID]examine.Word{t.to.ID: word})
+	all = append(all, places.Unknown...)
+	for _, n := range numbers {
+		if n.Verdict > graph.FitsWithChanges {
+			all = append(all, examine.Outcome{What: "figure", ID: n.Name, After: n.Verdict, Why: n.Name + ": " + n.Words})
+		}
+	}
+	return all, err
 }

@@ -99,6 +99,9 @@ func (p *planner) grow(slots []*donorSlot) error {
 	if err != nil {
 		return err
 	}
+	if err := p.before.Library().ReadLineages(p.ctx, lists.Mapped(ids, p.builtAt)); err != nil {
+		return err
+	}
 	if p.donor != nil {
 		if err := p.donor.Load(p.ctx, lists.Mapped(ids, p.onDonor)...); err != nil {
 			return err

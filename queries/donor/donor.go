@@ -117,6 +117,9 @@ type DonorPart struct {
 	Quantity int              `json:"quantity,omitempty"`
 	Price    string           `json:"price,omitempty"`
 	Note     string           `json:"note,omitempty"` // what a finding says of it there
+	// Retired says of a part that gave way to another why it must not go back in
+	// its place.
+	Retired string `json:"retired,omitempty"`
 	// Renew is true for what must be new every time: it is not taken from the donor
 	// but bought, and stands among what to renew.
 	Renew bool `json:"renew,omitempty"`

@@ -58,7 +58,7 @@ func (p *planner) seatOf(id graph.PositionID, part graph.PartID, at graph.Positi
 		return seat
 	}
 	seat := machine.Seat{Position: at, Changed: true, Why: "planned"}
-	seat.Part, seat.Empty = p.before.Part(part)
+	seat.Part, seat.Empty = p.before.PartAt(at, part)
 	p.seats[key] = seat
 	return seat
 }

@@ -1,6 +1,7 @@
 package donor
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -30,7 +31,7 @@ func (p *planner) countUnpricedAt(s *donorSlot) {
 func (p *planner) addOption(s *donorSlot, id graph.PartID, from string) {
 	part := p.before.Library().Part(id)
 	if !p.before.Library().Has(id) || part.IsKit() || from == fromGraph && len(part.Features) == 0 ||
-		p.isForAnother(s.at, part, from) ||
+		p.isForAnother(s.at, part, from) || p.before.Library().Refusal(id, p.builtAt(s.at), p.before.Variant) != "" ||
 		slices.ContainsFunc(s.options, func(o donorOption) bool {
 			return o.part == id && (o.from == fromBuilt && !s.wanted || counter(o.from) == counter(from))
 		}) {
@@ -70,6 +71,11 @@ func counter(from string) string {
 		return from
 	}
 	return ""
+}
+
+// builtAt is what sits at a place, or what was built there when nothing does.
+func (p *planner) builtAt(at graph.PositionID) graph.PartID {
+	return cmp.Or(p.empty[at], p.before.Seat(at).Part.ID)
 }
 
 // isForAnother reports whether a part that is found somewhere, in the graph or

@@ -29,6 +29,9 @@ func (p *planner) plan(one plan.Plan) (DonorPlan, error) {
 	d := DonorPlan{cost: one.Cost, Take: []DonorPart{}, Get: []DonorPart{}, Off: []DonorPart{}, Stay: []DonorPart{},
 		Make: []swap.Get{}, Modify: []DonorModify{}}
 	changes, chosen := p.parts(), map[graph.PositionID]graph.PartID{}
+	if err := p.readLineagesOf(one); err != nil {
+		return d, err
+	}
 	for i, s := range p.slots {
 		option := s.options[one.Choice[i]]
 		chosen[s.at] = option.part
@@ -80,7 +83,17 @@ func (p *planner) part(id graph.PositionID, o donorOption) DonorPart {
 		said = append(said, fmt.Sprintf("%s: %s%s", f.ID, f.Verdict, changesText(f)))
 	}
 	d.Note = strings.Join(said, "; ")
+	d.Retired = p.before.Library().Retired(o.part)
 	return d
+}
+
+// readLineagesOf reads what the chosen parts gave way to.
+func (p *planner) readLineagesOf(one plan.Plan) error {
+	var chosen []graph.PartID
+	for i, s := range p.slots {
+		chosen = append(chosen, s.options[one.Choice[i]].part)
+	}
+	return p.before.Library().ReadLineages(p.ctx, chosen)
 }
 
 func changesText(f graph.Finding) string {

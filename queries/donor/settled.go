@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"matewell/graph"
-	"matewell/graph/measure"
 	"matewell/queries"
 	"matewell/queries/examine"
 	"matewell/queries/mating"
@@ -36,29 +35,7 @@ func isSettled(o examine.Outcome) bool {
 	if o.After == graph.Fits {
 		return true
 	}
-	return o.After <= stood(o) && !slices.ContainsFunc(o.Checks, func(c mating.Check) bool { return !isExcused(c, o.Was) })
-}
-
-// isExcused reports whether a check was at least as bad before, by the same rule and
-// by value. What was unknown before excuses nothing: nobody can say how bad it was.
-func isExcused(c mating.Check, was []mating.Check) bool {
-	if c.Verdict == graph.Fits {
-		return true
-	}
-	return slices.ContainsFunc(was, func(w mating.Check) bool {
-		return w.Rule == c.Rule && w.Verdict != graph.Unknown && w.Verdict >= c.Verdict && isAsFarApart(w, c)
-	})
-}
-
-// isAsFarApart reports whether a gap was at least as large before as it is after, or
-// is the very same, of whatever sort it is.
-func isAsFarApart(before, after mating.Check) bool {
-	if before.Gap == after.Gap {
-		return before.Gap != "" || before.Why == after.Why
-	}
-	b, errB := measure.ParseQuantity(before.Gap, measure.Length)
-	a, errA := measure.ParseQuantity(after.Gap, measure.Length)
-	return errA == nil && errB == nil && b.Nominal >= a.Nominal
+	return o.After <= stood(o) && !slices.ContainsFunc(o.Checks, func(c mating.Check) bool { return !mating.Excused(c, o.Was) })
 }
 
 // stood is how something stood before: it fits, for this, where there was

@@ -372,7 +372,7 @@ func (c *cutter) unit(group []string) DonorUnit {
 // isMismatch reports whether a connection does not mate as it is, with hand
 // tools and nothing to be got.
 func isMismatch(o examine.Outcome) bool {
-	return o.What != "" && o.After > o.Before && (o.After > graph.FitsWithChanges || examine.HasOrders(o.Checks) ||
+	return o.What != "" && o.IsWorse() && (o.After > graph.FitsWithChanges || examine.HasOrders(o.Checks) ||
 		examine.EffortOf(o.Checks) > graph.EffortHandTools)
 }
 

@@ -77,6 +77,9 @@ type Claim struct {
 	Changes  []Change
 	Quantity int // how many sit there; 0 when the claim does not say
 	Scheme   string
+	// Hops is how many supersessions lie between the part and what is listed; 0
+	// where the claim rests on none.
+	Hops int
 }
 
 // weighed is a claim with its voices. A claim is as strong as its weakest link.
@@ -120,6 +123,47 @@ func (s side) onlyComputed() bool {
 	return !slices.ContainsFunc(s.claims, func(w weighed) bool { return w.Via != ViaComputed })
 }
 
+// isFirstHand reports whether the side rests on what somebody has seen or a
+// document states, not on hearsay.
+func (s side) isFirstHand() bool {
+	return slices.ContainsFunc(s.claims, func(w weighed) bool {
+		return w.Via != ViaComputed && (w.Via != ViaFinding || w.isFirstHand())
+	})
+}
+
+// isFirstHand reports whether a finding was made by the finder's own hands.
+func (w weighed) isFirstHand() bool {
+	return slices.ContainsFunc(w.Links, func(l Link) bool {
+		return l.Finding != nil && l.Finding.Origin == "" && w.rank > RankSeller &&
+			slices.Contains([]graph.Method{graph.MethodMeasured, graph.MethodPhoto, graph.MethodFitted}, l.Finding.Method)
+	})
+}
+
+// isDerived reports whether the side rests on supersessions, kits and sizes alone:
+// nobody lists or fitted the very part.
+func (s side) isDerived() bool {
+	return !slices.ContainsFunc(s.claims, func(w weighed) bool { return w.Via == ViaListed || w.Via == ViaFinding })
+}
+
+// fewestHops is the shortest way by supersessions among the claims, 0 when there is
+// none.
+func (s side) fewestHops() int {
+	fewest := 0
+	for _, w := range s.claims {
+		if w.Via == ViaSupersession && w.Hops > 0 && (fewest == 0 || w.Hops < fewest) {
+			fewest = w.Hops
+		}
+	}
+	return fewest
+}
+
+// isRefusedBy reports whether a supersession that may not be gone that way stands
+// against what is derived from kits or from as long a chain: its "no" stays a no.
+func (s side) isRefusedBy(no side) bool {
+	hops, refused := s.fewestHops(), no.fewestHops()
+	return no.verdict == graph.DoesNotFit && refused > 0 && s.isDerived() && (hops == 0 || refused <= hops)
+}
+
 // Judgement is what the side says, in the words of its best claim.
 func (s side) judgement() Judgement {
 	best := s.claims[0]
@@ -142,12 +186,15 @@ func (s side) judgement() Judgement {
 	return j
 }
 
-// undecided is the judgement when voices of equal rank call a thing usable and
-// not usable.
-func undecided(won side, all []side) Judgement {
+// undecided is the judgement when one voice calls a thing usable and another, not
+// usable, that counts as much.
+func undecided(won, no side, all []side) Judgement {
 	j := won.judgement()
 	j.Verdict = graph.Unknown
 	j.Why = fmt.Sprintf("%s against %s: %s on both sides", won.verdict, graph.DoesNotFit, won.rank)
+	if no.rank != won.rank {
+		j.Why = fmt.Sprintf("disputed: %s (%s) against %s (%s)", won.verdict, won.rank, graph.DoesNotFit, no.rank)
+	}
 	j.Changes = nil
 	j.Against = contradictions(all)
 	return j

@@ -197,21 +197,25 @@ func (e *Evidence) Weigh(c Claim, v *graph.Variant) weighed {
 // other sides stay as contradictions. Between sides of equal rank, "fits" and
 // "fits with changes" give the worse of the two; usable against not usable is
 // unknown, but that measures mate does not answer a source that says no: its
-// reason may lie in what nobody measured. A claim that a thing is unknown never
-// speaks against one that knows.
-func (e *Evidence) Judge(claims []Claim, v *graph.Variant) Judgement {
+// reason may lie in what nobody measured. A supersession that may not be gone that
+// way is not undone by a longer one or by a kit, whoever says so. At a place with a safety class a "does not fit"
+// of the first hand makes what a better source calls usable unknown. A claim that a
+// thing is unknown never speaks against one that knows.
+func (e *Evidence) Judge(claims []Claim, v *graph.Variant, safety graph.Safety) Judgement {
 	sides := e.sidesOf(claims, v)
 	if len(sides) > 1 {
 		sides = lists.Kept(sides, func(s side) bool { return s.verdict != graph.Unknown })
 	}
 	won, against := sides[0], sides[1:]
-	level := lists.Kept(slices.Clone(against), func(s side) bool { return s.rank == won.rank })
-	switch refused := slices.IndexFunc(level, func(s side) bool { return s.verdict == graph.DoesNotFit }); {
-	case refused >= 0 && won.onlyComputed() && !level[refused].onlyComputed():
-		won, against = takeOut(sides, 1+refused)
-	case refused >= 0:
-		return undecided(won, sides)
-	case len(level) > 0:
+	refused := slices.IndexFunc(sides, func(s side) bool { return s.verdict == graph.DoesNotFit })
+	level := slices.ContainsFunc(against, func(s side) bool { return s.rank == won.rank })
+	switch {
+	case refused > 0 && (won.isRefusedBy(sides[refused]) || won.onlyComputed() && !sides[refused].onlyComputed() &&
+		sides[refused].rank == won.rank):
+		won, against = takeOut(sides, refused)
+	case refused > 0 && (sides[refused].rank == won.rank || safety != graph.SafetyNone && sides[refused].isFirstHand()):
+		return undecided(won, sides[refused], sides)
+	case refused != 0 && level:
 		won, against = takeOut(sides, 1)
 	}
 	j := won.judgement()
@@ -273,19 +277,57 @@ func (e *Evidence) Ranked(p graph.Part, kind graph.Kind, findings []graph.Findin
 func (e *Evidence) RankReadings(dim graph.DimSpec, readings []graph.Reading, v *graph.Variant) []graph.Reading {
 	if len(readings) == 1 { // nothing stands against it
 		alone := readings[0]
-		alone.Outranked = false
+		alone.Outranked, alone.Settled = false, false
 		return []graph.Reading{alone}
 	}
 	var ordered []graph.Reading
 	groups := e.ValueGroups(dim, readings, v)
 	for _, g := range groups {
 		outranked := Together(groups[0].Voices) == RankMeasured && Together(g.Voices) < RankMeasured
+		settled := outranked && isMeasuredTwice(groups[0].Voices)
 		for _, r := range g.Readings {
-			r.Outranked = outranked
+			r.Outranked, r.Settled = outranked, settled
 			ordered = append(ordered, r)
 		}
 	}
 	return ordered
+}
+
+// isMeasuredTwice reports whether two people measured, each by themselves.
+func isMeasuredTwice(voices []Source) bool {
+	measured := lists.Kept(slices.Clone(voices), func(s Source) bool { return s.Rank == RankMeasured })
+	return slices.ContainsFunc(measured, func(s Source) bool { return s.Origin != measured[0].Origin })
+}
+
+// Contested is a ranked part at a place with a safety class: there, what a single
+// measurement outranks still counts against it, so that a verdict which hangs on who
+// is right is unknown.
+func Contested(p graph.Part) graph.Part {
+	p.Features = slices.Clone(p.Features)
+	for i, f := range p.Features {
+		dims := make(map[string][]graph.Reading, len(f.Dims))
+		for name, readings := range f.Dims {
+			dims[name] = lists.Mapped(readings, func(r graph.Reading) graph.Reading {
+				r.Outranked = r.Outranked && r.Settled
+				return r
+			})
+		}
+		p.Features[i].Dims = dims
+	}
+	return p
+}
+
+// IsContested reports whether some reading of a ranked part is outranked by a single
+// measurement.
+func IsContested(p graph.Part) bool {
+	return slices.ContainsFunc(p.Features, func(f graph.Feature) bool {
+		for _, readings := range f.Dims {
+			if slices.ContainsFunc(readings, func(r graph.Reading) bool { return r.Outranked && !r.Settled }) {
+				return true
+			}
+		}
+		return false
+	})
 }
 
 // ValueGroups joins readings that agree, the group with the best voices first;

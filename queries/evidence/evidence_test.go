@@ -113,3 +113,51 @@ func TestVoicesOrder(t *testing.T) {
 		}
 	}
 }
+
+// TestJudgeDisputes: at a place with a safety class a "does not fit" of the first hand
+// makes unknown what a better source calls usable; hearsay does not, nor does it
+// elsewhere. A supersession that may not be gone that way stands against kits.
+func TestJudgeDisputes(t *testing.T) {
+	finding := func(m graph.Method, origin string) *graph.Finding {
+		return &graph.Finding{ID: "f-9", By: "tern", Method: m, Origin: origin}
+	}
+	listed := Claim{Via: ViaListed, Verdict: graph.Fits, Why: "listed here",
+		Links: []Link{{Cites: []graph.Cite{{Source: "first-edition"}}}}}
+	found := func(m graph.Method, origin string) Claim {
+		return Claim{Via: ViaFinding, Verdict: graph.DoesNotFit, Why: "fouls", Links: []Link{{Finding: finding(m, origin)}}}
+	}
+	computed := Claim{Via: ViaComputed, Verdict: graph.Fits, Why: "mates", Links: []Link{{Cites: []graph.Cite{
+		{Source: "first-edition"}}}}}
+	by := func(via Via, v graph.Verdict, hops int, source graph.SourceID) Claim {
+		return Claim{Via: via, Verdict: v, Why: string(via), Hops: hops, Links: []Link{{Cites: []graph.Cite{{Source: source}}}}}
+	}
+	tests := []struct {
+		name   string
+		claims []Claim
+		safety graph.Safety
+		want   graph.Verdict
+	}{
+		{"fitted against a list", []Claim{listed, found(graph.MethodFitted, "")}, graph.SafetyBrake, graph.Unknown},
+		{"fitted against a computed fit", []Claim{computed, found(graph.MethodFitted, "")}, graph.SafetyBrake, graph.Unknown},
+		{"no safety class", []Claim{listed, found(graph.MethodFitted, "")}, graph.SafetyNone, graph.Fits},
+		{"heard against a list", []Claim{listed, found(graph.MethodHeard, "")}, graph.SafetyBrake, graph.Fits},
+		{"read against a list", []Claim{listed, found(graph.MethodRead, "")}, graph.SafetyBrake, graph.Fits},
+		{"retold against a list", []Claim{listed, found(graph.MethodFitted, "f-1")}, graph.SafetyBrake, graph.Fits},
+		{"measured outranks the list", []Claim{listed, found(graph.MethodMeasured, "")}, graph.SafetyBrake,
+			graph.DoesNotFit},
+		{"a kit does not undo a no", []Claim{by(ViaKit, graph.Fits, 0, "first-edition"),
+			by(ViaSupersession, graph.DoesNotFit, 2, "ring-a")}, graph.SafetyNone, graph.DoesNotFit},
+		{"nor does a longer chain", []Claim{by(ViaSupersession, graph.Fits, 3, "first-edition"),
+			by(ViaSupersession, graph.DoesNotFit, 1, "ring-a")}, graph.SafetyNone, graph.DoesNotFit},
+		{"a shorter chain against it, of equal rank", []Claim{by(ViaSupersession, graph.Fits, 1, "first-edition"),
+			by(ViaSupersession, graph.DoesNotFit, 2, "first-edition")}, graph.SafetyNone, graph.Unknown},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			e := loadRetold(t, "first-edition", "ring-a")
+			if got := e.Judge(tt.claims, nil, tt.safety); got.Verdict != tt.want {
+				t.Errorf("%s (%s), want %s", got.Verdict, got.Why, tt.want)
+			}
+		})
+	}
+}

@@ -123,11 +123,12 @@ func (w Walker) ToTarget(part graph.PartID) []Lineage {
 }
 
 // walk visits every walk without a ring from a part: toNewer says which way it
-// steps, newer which direction of use must be allowed. A "no" ends a walk and
-// stands for its own edge alone: that the middle part does not go there says
-// nothing sure about the one behind it.
+// steps, newer which direction of use must be allowed. A "no" stands only at the
+// end of a walk that is next to the target: that the middle part does not go there
+// says nothing sure about the one behind it, but what must not take the place of
+// one part must not take that of another which that part may replace.
 func (w Walker) walk(from graph.PartID, toNewer, newer bool, visit func(graph.PartID, []graph.Supersession)) {
-	ways := map[graph.PartID]int{}
+	ways, toTarget := map[graph.PartID]int{}, toNewer == newer
 	var step func(at graph.PartID, path []graph.Supersession)
 	step = func(at graph.PartID, path []graph.Supersession) {
 		next := w.ByNew[at]
@@ -141,7 +142,8 @@ func (w Walker) walk(from graph.PartID, toNewer, newer bool, visit func(graph.Pa
 				end = e.New
 			}
 			refused := Lineage{Newer: newer}.usable(e) == graph.No
-			if end == from || OnPath(path, end) || refused && len(path) > 0 {
+			inside := refused && !toTarget && len(path) > 0 // the target lies where the walk began
+			if end == from || OnPath(path, end) || inside {
 				continue
 			}
 			if ways[end]++; ways[end] > MaxWays {
@@ -154,7 +156,7 @@ func (w Walker) walk(from graph.PartID, toNewer, newer bool, visit func(graph.Pa
 			longer := append(path, e)
 			grown = true
 			visit(end, longer)
-			if !refused {
+			if !refused || !toTarget {
 				step(end, longer)
 			}
 		}
@@ -223,36 +225,87 @@ func bothFrames(a, b measure.Frames) (measure.Frames, bool) {
 	return a, true
 }
 
-// Why says in one phrase what the chain makes of the target.
+// Why says in one phrase what the chain makes of the target, and why not where it
+// must not be used.
 func (c Lineage) Why() string {
 	through := ""
-	if n := len(c.Edges) - 1; n > 0 {
-		middle := make([]string, 0, n)
-		for _, e := range c.Edges[:n] {
-			end := e.New
-			if !c.Newer {
-				end = e.Old
-			}
-			middle = append(middle, string(end))
-		}
-		if more := n - 2*namedWays; more > 1 {
-			middle = slices.Concat(middle[:namedWays], []string{fmt.Sprintf("%d more", more)}, middle[n-namedWays:])
+	if middle := lists.Mapped(c.middle(), func(id graph.PartID) string { return string(id) }); len(middle) > 0 {
+		if n := len(middle); n-2*namedWays > 1 {
+			middle = slices.Concat(middle[:namedWays], []string{fmt.Sprintf("%d more", n-2*namedWays)}, middle[n-namedWays:])
 		}
 		through = " through " + strings.Join(middle, ", ")
 	}
-	age := "newer"
-	if c.Newer {
-		age = "older"
-	}
 	switch c.Verdict() {
 	case graph.DoesNotFit:
-		return fmt.Sprintf("must not take the place of the %s %s", age, c.Listed)
+		return c.refusal()
 	case graph.Unknown:
-		return fmt.Sprintf("not stated whether it may take the place of the %s %s%s", age, c.Listed, through)
+		return fmt.Sprintf("not stated whether it may take the place of the %s %s%s", c.age(), c.Listed, through)
 	case graph.FitsWithChanges:
-		return fmt.Sprintf("takes the place of the %s %s%s, with other parts", age, c.Listed, through)
+		return fmt.Sprintf("takes the place of the %s %s%s, with other parts", c.age(), c.Listed, through)
 	}
-	return fmt.Sprintf("takes the place of the %s %s%s", age, c.Listed, through)
+	return fmt.Sprintf("takes the place of the %s %s%s", c.age(), c.Listed, through)
+}
+
+// refusal says which step of the chain refuses the target, and the reason.
+func (c Lineage) refusal() string {
+	last, next := c.Edges[len(c.Edges)-1], c.Listed
+	middle := c.middle()
+	if len(middle) > 0 {
+		next = middle[len(middle)-1]
+	}
+	text := fmt.Sprintf("must not take the place of the %s %s", c.age(), next)
+	if next != c.Listed {
+		text += fmt.Sprintf(", so not that of %s", c.Listed)
+	}
+	if last.Reason != "" {
+		text += ": " + last.Reason
+	}
+	return text
+}
+
+// age is what the listed part is to the target.
+func (c Lineage) age() string {
+	if c.Newer {
+		return "older"
+	}
+	return "newer"
+}
+
+// middle are the parts between the listed one and the target, in order.
+func (c Lineage) middle() []graph.PartID {
+	return lists.Mapped(c.Edges[:len(c.Edges)-1], func(e graph.Supersession) graph.PartID {
+		if c.Newer {
+			return e.New
+		}
+		return e.Old
+	})
+}
+
+// Standing are the chains that count among several which lead from one listed part
+// to one target: a "no" is not undone by a chain that is as long or longer.
+func Standing(chains []Lineage) []Lineage {
+	shortest := 0
+	for _, c := range chains {
+		if c.Verdict() == graph.DoesNotFit && (shortest == 0 || len(c.Edges) < shortest) {
+			shortest = len(c.Edges)
+		}
+	}
+	return lists.Kept(slices.Clone(chains), func(c Lineage) bool {
+		return shortest == 0 || c.Verdict() == graph.DoesNotFit || len(c.Edges) < shortest
+	})
+}
+
+// Retired says of a part that gave way to another why it must not go back: "gave
+// way to 203.3003 and must not go back: leak". Empty where no supersession says so.
+func Retired(part graph.PartID, edges []graph.Supersession) string {
+	var words []string
+	for _, e := range edges {
+		if e.Old != part || e.OldOnNew != graph.No || e.Reason == "" {
+			continue
+		}
+		words = append(words, fmt.Sprintf("gave way to %s and must not go back in its place: %s", e.New, e.Reason))
+	}
+	return strings.Join(lists.Unique(words), "; ")
 }
 
 // namedWays is how many numbers of a long walk are named at each of its ends.

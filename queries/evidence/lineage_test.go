@@ -84,6 +84,48 @@ func TestWalksAgree(t *testing.T) {
 	}
 }
 
+// TestRefusal: what must not go back is refused through a longer chain too, with the
+// reason, and a chain that is as long or longer does not undo it.
+func TestRefusal(t *testing.T) {
+	leaks := edge("a", "b", graph.Yes, graph.No)
+	leaks.Reason = "leaks"
+	verdicts := func(w Walker, listed, target graph.PartID) (found []Lineage) {
+		return lists.Kept(w.FromListed(listed), func(c Lineage) bool { return c.Target == target })
+	}
+	chain := walkerOf(leaks, edge("b", "c", graph.Yes, graph.Yes), edge("c", "d", graph.Yes, graph.NotStated))
+	for _, listed := range []graph.PartID{"b", "c", "d"} {
+		found := verdicts(chain, listed, "a")
+		if len(found) != 1 || found[0].Verdict() != graph.DoesNotFit {
+			t.Fatalf("a where %s is built: %+v, want one refusal", listed, found)
+		}
+		want := "must not take the place of the newer b: leaks"
+		if listed != "b" {
+			want = "must not take the place of the newer b, so not that of " + string(listed) + ": leaks"
+		}
+		if got := found[0].Why(); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	if found := verdicts(walkerOf(edge("a", "b", graph.Yes, graph.Yes), edge("b", "c", graph.Yes, graph.No)), "c",
+		"a"); len(found) != 0 {
+		t.Errorf("behind a no nothing is sure: %+v", found)
+	}
+	around := walkerOf(leaks, edge("a", "x", graph.Yes, graph.Yes), edge("x", "b", graph.Yes, graph.Yes))
+	if standing := Standing(verdicts(around, "b", "a")); len(standing) != 1 || standing[0].Verdict() != graph.DoesNotFit {
+		t.Errorf("a longer chain undoes a no: %+v", standing)
+	}
+	direct := walkerOf(leaks, edge("b", "c", graph.Yes, graph.Yes), edge("a", "c", graph.Yes, graph.Yes))
+	if standing := Standing(verdicts(direct, "c", "a")); len(standing) != 2 {
+		t.Errorf("what is stated of the very two stands beside the refusal: %+v", standing)
+	}
+	if got := Retired("a", []graph.Supersession{leaks}); got != "gave way to b and must not go back in its place: leaks" {
+		t.Errorf("retired: %q", got)
+	}
+	if got := Retired("a", []graph.Supersession{edge("a", "b", graph.Yes, graph.Yes)}); got != "" {
+		t.Errorf("what may go back is called %q", got)
+	}
+}
+
 // TestWalkEnds: a ring and a thicket of edges, which no list has, must not run
 // for ever.
 func TestWalkEnds(t *testing.T) {

@@ -98,3 +98,42 @@ func TestRankReadings(t *testing.T) {
 		})
 	}
 }
+
+// TestContested: at a place with a safety class a single measurement does not silence
+// the others; two people who measured by themselves do.
+func TestContested(t *testing.T) {
+	e := NewEvidence()
+	e.Sources["list"] = graph.Source{ID: "list", Kind: graph.SourcePartsList}
+	for id, by := range map[graph.FindingID]string{"f-1": "gull", "f-2": "gull", "f-3": "tern"} {
+		e.Findings[id] = graph.Finding{ID: id, By: by, Method: graph.MethodMeasured}
+	}
+	k, _ := graph.FeatureKindNamed("caliper-mount")
+	dim, _ := k.Dim("spacing")
+	read := func(text string, source graph.SourceID) graph.Reading {
+		return graph.Reading{Text: text, Cite: graph.Cite{Source: source}}
+	}
+	tests := []struct {
+		name      string
+		in        []graph.Reading
+		contested bool
+	}{
+		{"one measurement", []graph.Reading{read("84 mm", "list"), read("90 mm", "f-1")}, true},
+		{"twice by one person", []graph.Reading{read("84 mm", "list"), read("90 mm", "f-1"), read("90 mm", "f-2")}, true},
+		{"by two people", []graph.Reading{read("84 mm", "list"), read("90 mm", "f-1"), read("90 mm", "f-3")}, false},
+		{"they agree", []graph.Reading{read("84 mm", "list"), read("84 mm", "f-1")}, false},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			p := graph.Part{Features: []graph.Feature{{Name: "mount", Kind: "caliper-mount",
+				Dims: map[string][]graph.Reading{"spacing": e.RankReadings(dim, tt.in, nil)}}}}
+			if got := IsContested(p); got != tt.contested {
+				t.Errorf("contested %v, want %v", got, tt.contested)
+			}
+			for _, r := range Contested(p).Features[0].Dims["spacing"] {
+				if r.Outranked != (len(tt.in) == 3 && r.Text == "84 mm" && !tt.contested) {
+					t.Errorf("%s is outranked %v", r.Text, r.Outranked)
+				}
+			}
+		})
+	}
+}

@@ -249,11 +249,11 @@ func (a *Connections) further(s *machine.Setup, read map[graph.PositionID]bool) 
 		}{{j.A.Position, kindA, kindB}, {j.B.Position, kindB, kindA}} {
 			part := s.Seat(end.at).Part
 			switch {
-			case end.own == "caliper-mount" && machine.HasKind(part, "caliper-slot"),
+			case end.own == "bearing", // for what its other ring meets
+				end.own == "caliper-mount" && machine.HasKind(part, "caliper-slot"),
 				end.own == "caliper-slot", end.own == "disc-rim", end.own == "nipple",
 				end.own == "bolt-pattern" && machine.HasKind(part, "disc-rim"),
 				end.own == "bearing-seat" && machine.HasKind(part, "hub-row"),                              // for the other bearing
-				end.own == "bearing" && a.isInHub(s, end.at),                                               // for its axle
 				end.own == "shaft" && end.another == "bearing" && a.isInHub(s, j.A.Position, j.B.Position), // for the tube
 				// for the bearings beside the tube
 				end.own == "shaft" && machine.HasKind(s.Seat(otherEnd(j, end.at)).Part, "row-width"),
@@ -321,6 +321,17 @@ func (a *Connections) findSpots(ctx context.Context, s *machine.Setup, at []grap
 	if len(kinds) > 0 {
 		if a.spots, err = s.PlacesWith(ctx, lists.Unique(kinds)...); err != nil {
 			return err
+		}
+	}
+	if len(a.spots["battery"]) == 0 && slices.ContainsFunc(voltageKinds(), func(kind string) bool {
+		return has(func(p graph.Part) bool { return machine.HasKind(p, kind) })
+	}) { // what else tells the voltage of the machine
+		others, err := s.PlacesWith(ctx, voltageKinds()...)
+		if err != nil {
+			return err
+		}
+		for kind, ids := range others {
+			a.spots[kind] = ids
 		}
 	}
 	takes := []string{"stand", "stand-pivot", "signal-out", "signal-in"}

@@ -77,6 +77,18 @@ type Outcome struct {
 	Was   []mating.Check `json:"-"`
 }
 
+// IsWorse reports whether an outcome is worse than it was before. One that was no
+// better before is so all the same where a check of it is further off than the same
+// check was; and what was unknown before excuses nothing that is another unknown now.
+func (o Outcome) IsWorse() bool {
+	if o.After > o.Before {
+		return true
+	}
+	return !o.Same && slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
+		return c.Verdict > graph.Fits && !mating.Excused(c, o.Was)
+	})
+}
+
 // End is one of the things that meet.
 type End struct {
 	Position graph.PositionID `json:"position"`

@@ -22,11 +22,24 @@ func ratioWords(before, after hydraulics) string {
 		words = areaWords(was, ratio)
 	}
 	if err == nil && after.wheel == "front" && after.style == "axial" {
-		if f, err := trade.FeelOf(ratio); err == nil {
-			feel = "said to feel " + f.Words + " (" + f.Source + ")"
-		}
+		was, errWas := before.ratio()
+		feel = feelWords(was, errWas == nil && before.style == after.style, ratio)
 	}
 	return joinWords(words, feel)
+}
+
+// feelWords says how a ratio is said to feel. Against one that was there before it
+// says so only where that is in another band: within one, a larger ratio is softer
+// and no more wooden than it was.
+func feelWords(was float64, okWas bool, is float64) string {
+	f, err := trade.FeelOf(is)
+	if err != nil {
+		return ""
+	}
+	if before, err := trade.FeelOf(was); okWas && err == nil && before.Words == f.Words {
+		return ""
+	}
+	return "said to feel " + f.Words + " (" + f.Source + ")"
 }
 
 // areaWords says what other pistons on the same master do. Force for a given hand

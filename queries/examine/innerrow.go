@@ -94,8 +94,10 @@ func (x *Examiner) rowOf(hub graph.PositionID) graph.FeatureRef {
 }
 
 // tubeIn is the tube between the bearings of a hub: what has a width, runs on the
-// axle of one of them, and is in no row of its own.
+// axle of one of them, and is in no row of its own. What is called a spacer is it
+// only where nothing else can be: a row that was not read may hold it.
 func (x *Examiner) tubeIn(hub graph.PositionID) graph.PositionID {
+	var spacer graph.PositionID
 	for _, axle := range x.axlesOf(hub) {
 		for _, j := range x.Known {
 			_, tube, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
@@ -103,12 +105,16 @@ func (x *Examiner) tubeIn(hub graph.PositionID) graph.PositionID {
 					!x.hasAt(other.Position, "gap") && x.rowOf(other.Position).Position == "" &&
 					other.Position.Assembly() == hub.Assembly()
 			})
-			if ok && tube.Position != hub {
+			switch {
+			case !ok || tube.Position == hub:
+			case !IsSpacer(x.Built.Seat(tube.Position)):
 				return tube.Position
+			case spacer == "":
+				spacer = tube.Position
 			}
 		}
 	}
-	return ""
+	return spacer
 }
 
 // axlesOf are the places of the shafts that run through the bearings of a hub.

@@ -74,9 +74,45 @@ func (x *Examiner) meeting(s *machine.Setup, j graph.Joint) mating.Meeting {
 	m := mating.Meeting{Joint: j.ID, A: s.Side(j.A), B: s.Side(j.B), Allow: j.Allow, New: x.newSide(j),
 		Uncut: x.uncut(j.A, j.B), Over: x.overSpigot(s, j), Packed: s.PackedUnder(j.A.Position, j.B.Position),
 		Safety: FirstSafety(x.SafetyOf(x.Ends(j.A, j.B)))}
+	x.addBearing(s, &m, j)
 	m.Bolts, m.Washers = s.FastenersOf(j)
 	m.BoltCount = s.BoltsOf(j)
 	return m
+}
+
+// addBearing says of a bearing what its other ring meets, and which spacers stand in
+// its row.
+func (x *Examiner) addBearing(s *machine.Setup, m *mating.Meeting, j graph.Joint) {
+	own, other, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+		return s.KindOf(own) == "bearing" && slices.Contains([]string{"shaft", "bearing-seat"}, s.KindOf(other))
+	})
+	if !ok {
+		return
+	}
+	wants := map[string]string{"shaft": "bearing-seat", "bearing-seat": "shaft"}[s.KindOf(other)]
+	seat := other
+	for _, k := range x.Known {
+		if _, met, ok := endsOf(k, func(a, b graph.FeatureRef) bool {
+			return a.Position == own.Position && s.KindOf(b) == wants
+		}); ok {
+			m.Across = s.Side(met)
+			if wants == "bearing-seat" {
+				seat = met
+			}
+		}
+	}
+	for _, id := range []graph.PositionID{own.Position, seat.Position} {
+		st, member := x.stackOf(id)
+		if member == 0 {
+			continue
+		}
+		m.Spacers = []mating.Side{}
+		for _, ref := range st.Row {
+			if IsSpacer(s.Seat(ref.Position)) {
+				m.Spacers = append(m.Spacers, s.Side(ref))
+			}
+		}
+	}
 }
 
 // newSide is the position of a joint that alone was changed.

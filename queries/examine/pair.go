@@ -1,6 +1,7 @@
 package examine
 
 import (
+	"maps"
 	"slices"
 
 	"matewell/graph"
@@ -40,36 +41,48 @@ func (x *Examiner) pairChecks(s *machine.Setup, a, b graph.PositionID) []mating.
 	in := mating.PairCase{Left: x.pairSides(s, a, b), Right: x.pairSides(s, b, a), WasLeft: x.pairSides(x.Built, a, b),
 		WasRight: x.pairSides(x.Built, b, a), Safety: x.safetyAt(a, b)}
 	if s.Seat(a).Part.ID == s.Seat(b).Part.ID || x.asBuilt(s, a) && x.asBuilt(s, b) {
-		in.Left, in.Right = agreeing(in.Left, in.Right), agreeing(in.Right, in.Left)
+		in.Left, in.Right = agreeing(in.Left, in.Right)
 	}
 	return mating.JudgePair(in)
 }
 
-// agreeing are the features of one side with those readings left out that no
-// reading of the other side agrees with, where some do: two sides that left the
-// works together, or the same part twice, are not unlike because two people
-// measured one of them differently.
-func agreeing(sides, others []mating.Side) []mating.Side {
-	return lists.Mapped(sides, func(side mating.Side) mating.Side {
-		at := slices.IndexFunc(others, func(o mating.Side) bool {
+// agreeing leaves of the readings of two sides, where some of one agree with some of
+// the other, the best two that do: two sides that left the works together, or the
+// same part twice, are not unlike because two people measured one of them differently.
+func agreeing(left, right []mating.Side) (l, r []mating.Side) {
+	l, r = slices.Clone(left), slices.Clone(right)
+	for i, side := range l {
+		at := slices.IndexFunc(r, func(o mating.Side) bool {
 			return o.Feature.Kind == side.Feature.Kind && o.Feature.Name == side.Feature.Name
 		})
 		if at < 0 {
-			return side
+			continue
 		}
-		dims := map[string][]graph.Reading{}
-		for dim, readings := range side.Feature.Dims {
-			spec, other := dimOf(side.Feature.Kind, dim), others[at].Feature.Dims[dim]
-			agree := lists.Kept(slices.Clone(readings), func(r graph.Reading) bool {
-				return slices.ContainsFunc(other, func(o graph.Reading) bool { return evidence.Agree(spec, r, o) })
-			})
-			if dims[dim] = readings; len(agree) > 0 {
-				dims[dim] = agree[:1]
+		own, other := map[string][]graph.Reading{}, map[string][]graph.Reading{}
+		maps.Copy(own, side.Feature.Dims)
+		maps.Copy(other, r[at].Feature.Dims)
+		for dim := range own {
+			if a, b, ok := bestAgreed(dimOf(side.Feature.Kind, dim), own[dim], other[dim]); ok {
+				own[dim], other[dim] = []graph.Reading{a}, []graph.Reading{b}
 			}
 		}
-		side.Feature.Dims = dims
-		return side
-	})
+		l[i].Feature.Dims, r[at].Feature.Dims = own, other
+	}
+	return l, r
+}
+
+// bestAgreed are the two readings of two ranked lists that agree and together stand
+// highest; false when none do.
+func bestAgreed(spec graph.DimSpec, left, right []graph.Reading) (a, b graph.Reading, ok bool) {
+	best := len(left) + len(right)
+	for i, x := range left {
+		for j, y := range right {
+			if i+j < best && evidence.Agree(spec, x, y) {
+				a, b, best, ok = x, y, i+j, true
+			}
+		}
+	}
+	return a, b, ok
 }
 
 // pairSides are the features at a place by which left and right are compared. One

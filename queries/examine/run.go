@@ -151,6 +151,9 @@ func portEnd(end graph.Feature, thread string) string {
 	if end.Kind != "banjo" {
 		return end.Kind + " for " + thread
 	}
+	if thread == "" {
+		thread = "the port's thread (measure it)"
+	}
 	text := "banjo for " + thread
 	if eye := machine.BestText(end, "eye"); eye != "" {
 		text += ", eye " + eye

@@ -19,23 +19,40 @@ func voltageKinds() []string {
 // all of them where the battery may.
 func (x *Examiner) voltageAspects(may []graph.PositionID) []aspect {
 	var all []aspect
-	for _, battery := range firstPlaces(x.spots["battery"]) {
+	for _, source := range x.voltageSources() {
+		battery := source.at
 		for _, kind := range voltageKinds() {
 			ids := x.spots[kind]
 			if !slices.Contains(may, battery) && !x.whole {
 				ids = x.whereHas(may, kind)
 			}
 			for _, id := range ids {
-				all = append(all, x.voltageAspect(battery, id, kind))
+				if id != battery {
+					all = append(all, x.voltageAspect(source, id, kind))
+				}
 			}
 		}
 	}
 	return all
 }
 
-func (x *Examiner) voltageAspect(battery, id graph.PositionID, kind string) aspect {
+// voltageSources is what tells the voltage of the machine: its battery, or, where it
+// has none or nobody said, the first thing that does, what makes the current first.
+func (x *Examiner) voltageSources() []featureAt {
+	for _, kind := range append([]string{"battery", "regulator", "stator"}, voltageKinds()...) {
+		for _, id := range x.spots[kind] {
+			f, ok := machine.FeatureOfKind(x.Built.Seat(id).Part, kind)
+			if ok && len(f.Dims["voltage"]) > 0 {
+				return []featureAt{{at: id, kind: kind}}
+			}
+		}
+	}
+	return nil
+}
+
+func (x *Examiner) voltageAspect(source featureAt, id graph.PositionID, kind string) aspect {
 	return aspect{what: OfVoltage, id: string(id) + "/" + kind, remedies: []graph.PositionID{id},
-		meets: []featureAt{{at: battery, kind: "battery"}, {at: id, kind: kind}},
+		meets: []featureAt{source, {at: id, kind: kind}},
 		checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 			members := lists.Kept(sidesOf(s, []graph.PositionID{id}, kind), func(m mating.Side) bool {
 				return len(m.Feature.Dims["voltage"]) > 0 || x.saysVoltage(m)
@@ -43,7 +60,7 @@ func (x *Examiner) voltageAspect(battery, id graph.PositionID, kind string) aspe
 			if len(members) == 0 {
 				return nil
 			}
-			return mating.JudgeVoltage(mating.VoltageCase{Battery: s.KindAt(battery, "battery"), Members: members,
+			return mating.JudgeVoltage(mating.VoltageCase{Battery: s.KindAt(source.at, source.kind), Members: members,
 				Safety: s.Seat(id).Position.Safety})
 		}}
 }

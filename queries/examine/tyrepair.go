@@ -16,8 +16,12 @@ func (x *Examiner) tyrePairAspects() []aspect {
 	}
 	front, rear := l.Tyre["front"], l.Tyre["rear"]
 	needs := x.spots["tyre-need"]
+	var all []aspect
+	if len(needs) == 0 {
+		all = append(all, x.tyreMarks(front), x.tyreMarks(rear))
+	}
 	meets := slices.Concat(at("tyre", front, rear), at("tyre-need", needs...))
-	return []aspect{{what: OfTyres, id: string(x.After.Variant.Model) + ":tyres", meets: meets,
+	return append(all, aspect{what: OfTyres, id: string(x.After.Variant.Model) + ":tyres", meets: meets,
 		checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 			in := mating.TyrePairCase{Front: s.KindAt(front, "tyre"), Rear: s.KindAt(rear, "tyre"), Safety: graph.SafetyWheel}
 			for _, need := range sidesOf(s, needs, "tyre-need") {
@@ -26,5 +30,15 @@ func (x *Examiner) tyrePairAspects() []aspect {
 				}
 			}
 			return mating.JudgeTyrePair(in)
-		}}}
+		}})
+}
+
+// tyreMarks is what a tyre carries and how fast it may run, against the one built in,
+// on a machine of which nobody recorded what it asks.
+func (x *Examiner) tyreMarks(id graph.PositionID) aspect {
+	return aspect{what: OfTyres, id: string(id) + "/marks", meets: at("tyre", id),
+		checks: func(x *Examiner, s *machine.Setup) []mating.Check {
+			return mating.JudgeTyreMarks(mating.TyreMarksCase{Tyre: s.KindAt(id, "tyre"), Was: x.Built.KindAt(id, "tyre"),
+				Safety: graph.SafetyWheel})
+		}}
 }

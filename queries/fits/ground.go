@@ -269,7 +269,7 @@ func (g *Ground) spread(base evidence.Claim, on []graph.VariantID) []evidence.Cl
 func (g *Ground) chainClaims(c evidence.Lineage, f graph.Fitment) []evidence.Claim {
 	base := evidence.Claim{Part: c.Target, Position: f.Position, Via: evidence.ViaSupersession, Verdict: c.Verdict(),
 		Why:   c.Why(),
-		Links: append(c.Links(), listingLink(f)), Quantity: f.Quantity, Scheme: f.Scheme}
+		Links: append(c.Links(), listingLink(f)), Quantity: f.Quantity, Scheme: f.Scheme, Hops: len(c.Edges)}
 	if base.Verdict == graph.FitsWithChanges {
 		base.Changes = c.Changes()
 	}
@@ -873,7 +873,7 @@ func (g *Ground) rows(claims []evidence.Claim) []FitsRow {
 	groups := map[string]*rowGroup{}
 	for _, key := range sortedSpots(bySpot) {
 		v := g.Variant(key.Variant)
-		for _, limited := range g.byFrames(bySpot[key], &v) {
+		for _, limited := range g.byFrames(bySpot[key], &v, g.Positions[key.Position].Safety) {
 			limited.part, limited.position = key.Part, key.Position
 			limited.Against = append(limited.Against, g.rivals(key, limited.Judgement)...)
 			addToGroup(groups, limited, key.Variant)
@@ -895,11 +895,11 @@ func (g *Ground) rows(claims []evidence.Claim) []FitsRow {
 // byFrames judges the claims that hold for the whole variant, then those that
 // hold for some of its frame numbers together with the former. A limited claim
 // that changes nothing gives no row of its own.
-func (g *Ground) byFrames(claims []evidence.Claim, v *graph.Variant) []rowGroup {
+func (g *Ground) byFrames(claims []evidence.Claim, v *graph.Variant, safety graph.Safety) []rowGroup {
 	whole := lists.Kept(claims, func(c evidence.Claim) bool { return c.Frames.IsZero() })
 	var out []rowGroup
 	if len(whole) > 0 {
-		out = append(out, rowGroup{Judgement: g.Evidence.Judge(whole, v)})
+		out = append(out, rowGroup{Judgement: g.Evidence.Judge(whole, v, safety)})
 	}
 	limits := map[string]measure.Frames{}
 	for _, c := range claims {
@@ -909,7 +909,7 @@ func (g *Ground) byFrames(claims []evidence.Claim, v *graph.Variant) []rowGroup 
 	}
 	for _, text := range lists.KeysOf(limits) {
 		some := lists.Kept(claims, func(c evidence.Claim) bool { return c.Frames.IsZero() || c.Frames == limits[text] })
-		j := g.Evidence.Judge(some, v)
+		j := g.Evidence.Judge(some, v, safety)
 		if len(whole) == 0 || j.Verdict != out[0].Verdict {
 			out = append(out, rowGroup{Judgement: j, frames: limits[text]})
 		}
@@ -966,23 +966,16 @@ func (g *Ground) sortRows(rows []FitsRow) {
 }
 
 // settle names, for each contradicted row, the one measurement or look that
-// would settle it: a dimension that a contradicting finding measured; else a
-// dimension of a joint at that position on which the readings of the part
-// disagree, or which nobody gave; else the first that the joint needs.
+// would settle it; see settleRow.
 func (g *Ground) settle(ctx context.Context, rows []FitsRow) error {
-	var at []graph.PositionID
 	var ids []graph.PartID
 	for _, row := range rows {
 		if len(row.ContradictedBy) > 0 {
-			at, ids = append(at, row.Position), append(ids, row.Part)
+			ids = append(ids, row.Part)
 		}
 	}
-	if len(at) == 0 {
+	if len(ids) == 0 {
 		return nil
-	}
-	joints, err := g.r.JointsAt(ctx, lists.Unique(at)...)
-	if err != nil {
-		return err
 	}
 	read, err := g.r.Parts(ctx, lists.Unique(ids)...)
 	if err != nil {
@@ -993,26 +986,29 @@ func (g *Ground) settle(ctx context.Context, rows []FitsRow) error {
 		if len(rows[i].ContradictedBy) > 0 {
 			part := parts[rows[i].Part]
 			part.Features = evidence.Overlaid(part, graph.Kind{}, g.Findings)
-			rows[i].Settle = g.settleRow(rows[i], part, joints)
+			rows[i].Settle = g.settleRow(rows[i], part)
 		}
 	}
 	return nil
 }
 
-func (g *Ground) settleRow(row FitsRow, part graph.Part, joints []graph.Joint) string {
+// settleRow names what decides this very dispute: the number on the part where two
+// lists differ; what one side measured, first where others give it differently; else
+// nothing but to offer the part up.
+func (g *Ground) settleRow(row FitsRow, part graph.Part) string {
+	var measured []graph.Measured
 	for _, against := range row.ContradictedBy {
 		if against.Via == evidence.ViaListed && row.Via == evidence.ViaListed {
 			return fmt.Sprintf("read the number on the part at %s of an untouched machine", row.Position.Local())
 		}
-		f := g.Evidence.Findings[graph.FindingID(against.Source.ID)]
-		if len(f.Measured) > 0 {
-			return evidence.MeasureText(part, f.Measured[0].Feature, f.Measured[0].Dim)
-		}
+		measured = append(measured, g.Evidence.Findings[graph.FindingID(against.Source.ID)].Measured...)
 	}
-	if feature, dim, ok := openDimension(part, jointFeatures(row.Position, joints)); ok {
-		return evidence.MeasureText(part, feature, dim)
+	measured = append(measured, g.Evidence.Findings[graph.FindingID(row.Source.ID)].Measured...)
+	if len(measured) == 0 {
+		return fmt.Sprintf("offer %s up at %s and photograph it", row.Part, row.Position.Local())
 	}
-	return fmt.Sprintf("offer %s up at %s and photograph it", row.Part, row.Position.Local())
+	at := max(0, slices.IndexFunc(measured, func(m graph.Measured) bool { return isGivenOtherwise(part, m) }))
+	return evidence.MeasureText(part, measured[at].Feature, measured[at].Dim)
 }
 
 func countVerdicts(verdicts []graph.Verdict) []VerdictCount {

@@ -32,7 +32,8 @@ type Library struct {
 	best      map[rankedKey]graph.Part
 	asked     map[string]bool               // "part Tarnholt 207.4418b": asked for, there or not
 	with      map[string][]graph.PositionID // by model and kinds of feature: where such parts belong
-
+	edges     map[graph.SupersessionID]graph.Supersession
+	walker    evidence.Walker
 }
 
 // NewLibrary reads through r, which it has read nothing twice.
@@ -45,7 +46,8 @@ func NewLibrary(r graph.Reader) *Library {
 		kinds:     map[graph.KindID]graph.Kind{},
 		best:      map[rankedKey]graph.Part{},
 		asked:     map[string]bool{},
-		with:      map[string][]graph.PositionID{}}
+		with:      map[string][]graph.PositionID{},
+		edges:     map[graph.SupersessionID]graph.Supersession{}}
 }
 
 // Reader is what the library reads from: it reads nothing twice, so that questions
@@ -185,6 +187,46 @@ func (l *Library) ReadPartsOf(ctx context.Context, kinds []graph.KindID) ([]grap
 	return ids, l.ReadParts(ctx, ids)
 }
 
+// ReadLineages reads what parts gave way to and what gave way to them.
+func (l *Library) ReadLineages(ctx context.Context, parts []graph.PartID) error {
+	missing := fresh(l, "lineage", parts)
+	if len(missing) == 0 {
+		return nil
+	}
+	found, err := evidence.EdgesAround(ctx, l.r, missing)
+	if len(found) > 0 {
+		for id, e := range found {
+			l.edges[id] = e
+		}
+		l.walker = evidence.NewWalker(l.edges)
+	}
+	return err
+}
+
+// Refusal is why a part must not take the place of another on a variant, by a
+// supersession that may not be gone that way; empty where none says so. Both must
+// have been given to ReadLineages.
+func (l *Library) Refusal(part, built graph.PartID, v graph.Variant) string {
+	var chains []evidence.Lineage
+	for _, c := range l.walker.FromListed(built) {
+		if _, holds := c.HoldsOn(v, ""); holds && c.Target == part {
+			chains = append(chains, c)
+		}
+	}
+	for _, c := range evidence.Standing(chains) {
+		if c.Verdict() == graph.DoesNotFit {
+			return c.Why()
+		}
+	}
+	return ""
+}
+
+// Retired says why a part that gave way to another must not go back in its place;
+// see evidence.Retired. It must have been given to ReadLineages.
+func (l *Library) Retired(part graph.PartID) string {
+	return evidence.Retired(part, l.walker.ByOld[part])
+}
+
 // Ranked is a part that was read, its readings best first for a variant. All
 // who ask for it share it.
 func (l *Library) Ranked(id graph.PartID, v *graph.Variant) (graph.Part, bool) {
@@ -204,10 +246,28 @@ func (l *Library) Ranked(id graph.PartID, v *graph.Variant) (graph.Part, bool) {
 	return ranked, true
 }
 
+// rankedFor is that at a place of a safety class; see evidence.Contested.
+func (l *Library) rankedFor(id graph.PartID, v *graph.Variant, safety graph.Safety) (graph.Part, bool) {
+	p, ok := l.Ranked(id, v)
+	if !ok || safety == graph.SafetyNone {
+		return p, ok
+	}
+	key := rankedKey{id, v.ID, true}
+	contested, have := l.best[key]
+	if !have {
+		if contested = p; evidence.IsContested(p) {
+			contested = evidence.Contested(p)
+		}
+		l.best[key] = contested
+	}
+	return contested, true
+}
+
 // rankedKey is a part as it is ranked for a variant; for none, the part alone.
 type rankedKey struct {
-	part graph.PartID
-	on   graph.VariantID
+	part      graph.PartID
+	on        graph.VariantID
+	contested bool // at a place with a safety class
 }
 
 // readingCites are the sources of a part's readings.

@@ -399,7 +399,7 @@ func (s *Setup) With(ctx context.Context, changes map[graph.PositionID]graph.Par
 		seat := Seat{Position: s.Seat(id).Position, Changed: true, Why: "asked for"}
 		if changes[id] == "" {
 			seat.Empty, seat.Why = true, "taken off"
-		} else if p, ok := s.library.Ranked(changes[id], &s.Variant); ok {
+		} else if p, ok := s.library.rankedFor(changes[id], &s.Variant, seat.Position.Safety); ok {
 			seat.Part = p
 		} else {
 			return nil, &queries.NotFoundError{What: "part", Asked: string(changes[id])}
@@ -470,7 +470,7 @@ func (s *Setup) MovedAt(id graph.PositionID) (graph.Moved, bool) {
 
 func (s *Setup) builtSeat(id graph.PositionID, c choice) Seat {
 	seat := Seat{Position: s.Position(id), Why: c.why, Source: c.source, Others: c.others}
-	seat.Part, seat.Empty = s.Part(c.part)
+	seat.Part, seat.Empty = s.PartAt(seat.Position, c.part)
 	return seat
 }
 
@@ -478,7 +478,7 @@ func (s *Setup) foundSeat(id graph.PositionID, fitted graph.Fitted) Seat {
 	seat := Seat{Position: s.Position(id), Why: "found on " + string(s.Bike.ID)}
 	seat.Source = evidence.Source{ID: string(s.Bike.ID), Kind: "own machine", Rank: evidence.RankMeasured,
 		At: fitted.Pos.String(), Title: fitted.Note}
-	if seat.Part, seat.Empty = s.Part(fitted.Part); fitted.AsBuilt {
+	if seat.Part, seat.Empty = s.PartAt(seat.Position, fitted.Part); fitted.AsBuilt {
 		built := s.built[id]
 		seat.Part, seat.Empty, seat.Others = built.Part, built.Empty, built.Others
 		seat.Why = "as built, seen on " + string(s.Bike.ID)
@@ -503,17 +503,20 @@ func (s *Setup) Position(id graph.PositionID) graph.Position {
 	return graph.Position{ID: id, Model: id.Model(), Assembly: id.Assembly(), Name: id.Local(), Quantity: 1}
 }
 
-// Part is a part with its readings ranked, and whether there is none. One that
-// nobody describes is still there, without features.
-func (s *Setup) Part(id graph.PartID) (graph.Part, bool) {
+// PartAt is a part with its readings ranked, as they count at a position, and whether
+// there is none. One that nobody describes is still there, without features.
+func (s *Setup) PartAt(at graph.Position, id graph.PartID) (graph.Part, bool) {
 	if id == "" {
 		return graph.Part{}, true
 	}
-	if p, ok := s.library.Ranked(id, &s.Variant); ok {
+	if p, ok := s.library.rankedFor(id, &s.Variant, at.Safety); ok {
 		return p, false
 	}
 	return graph.Part{ID: id, Brand: id.Brand(), Name: fmt.Sprintf("%s, not described", id)}, false
 }
+
+// Part is that at no position in particular.
+func (s *Setup) Part(id graph.PartID) (graph.Part, bool) { return s.PartAt(graph.Position{}, id) }
 
 // HolesAt is how many holes a feature has; 0 when nobody says.
 func (s *Setup) HolesAt(ref graph.FeatureRef) int {

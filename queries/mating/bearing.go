@@ -105,19 +105,17 @@ func bearingOnShaft(b *bench, m Meeting) {
 // otherBearing bridges a bearing's seat to another shaft.
 func otherBearing(c *check, m Meeting, ring bearingSize, shaft float64) {
 	why := fmt.Sprintf("the bearing's bore is %s, the shaft %s", mm(ring.inside.nominal), mm(shaft))
-	if ring.okOutside && ring.okForm {
-		if std, ok := findBearing(shaft, ring.outside.nominal, ring.width.nominal, ring.form); ok {
-			width := ""
-			if ring.okWidth {
-				width = widthWords(std.Width - ring.width.nominal)
-			}
-			c.change(bridgeEffort(width), "fit a "+std.Designation+" in its place"+width, "%s", why)
-			orderBearing(c, std)
+	outside, okOutside := across(c, m, "diameter", ring.outside, ring.okOutside)
+	if okOutside && ring.okForm && !m.isNew(m.A) {
+		if std, ok := findBearing(shaft, outside.nominal, ring.width.nominal, ring.form); ok {
+			offerBearing(c, m, ring, std, why)
 			return
 		}
 	}
 	thin := shaft > ring.inside.nominal
 	switch {
+	case m.isNew(m.A): // another bearing is another question
+		c.no("%s", why)
 	case !c.need(m.A, ring.okOutside, "outside") || !c.need(m.A, ring.okForm, "form"):
 		c.unknown("%s: a standard bearing may bridge it", why)
 	case thin:
@@ -129,6 +127,31 @@ func otherBearing(c *check, m Meeting, ring bearingSize, shaft float64) {
 			"%s, and no standard %s bearing bridges it", why, ring.form)
 		steppedSleeve(c, shaft, ring.inside.nominal, ring.width, ring.okWidth)
 	}
+}
+
+// across is the size that another bearing must have on its other ring: that of what
+// the ring meets, where it is known, else the ring's own.
+func across(c *check, m Meeting, dim string, own span, okOwn bool) (span, bool) {
+	if m.Across.IsZero() {
+		return own, okOwn
+	}
+	return c.peekLength(m.Across, dim)
+}
+
+// offerBearing offers a standard bearing that suits both the shaft and the seat. One
+// of another width asks for a spacer to take it off or add it to.
+func offerBearing(c *check, m Meeting, ring bearingSize, std measure.Bearing, why string) {
+	width := ""
+	if ring.okWidth {
+		width = widthWords(std.Width - ring.width.nominal)
+	}
+	if width != "" && m.Spacers != nil && len(m.Spacers) == 0 {
+		c.no("%s, and a %s, which has both sizes, is of another width where no spacer stands to make up for it", why,
+			std.Designation)
+		return
+	}
+	c.change(bridgeEffort(width), "fit a "+std.Designation+" in its place"+width, "%s", why)
+	orderBearing(c, std)
 }
 
 // widthWords says what a bearing of another width does to the spacers.

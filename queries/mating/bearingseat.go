@@ -44,14 +44,16 @@ func seatOther(c *check, m Meeting, ring bearingSize, seat float64) {
 	form, okForm := c.peek(m.B, "form", measure.Word)
 	wrong := okForm && ring.okForm && !strings.EqualFold(form.Text, ring.form) && !pairOf(ring.form,
 		strings.ToLower(form.Text))
-	if ring.okInside && ring.okForm {
-		if std, ok := findBearing(ring.inside.nominal, seat, ring.width.nominal, ring.form); ok && !wrong {
-			c.change(graph.EffortHandTools, "fit a "+std.Designation+" in its place", "%s", why)
-			orderBearing(c, std)
+	inside, okInside := across(c, m, "diameter", ring.inside, ring.okInside)
+	if okInside && ring.okForm && !m.isNew(m.A) {
+		if std, ok := findBearing(inside.nominal, seat, ring.width.nominal, ring.form); ok && !wrong {
+			offerBearing(c, m, ring, std, why)
 			return
 		}
 	}
 	switch {
+	case m.isNew(m.A): // another bearing is another question
+		c.no("%s", why)
 	case wrong:
 		c.no("%s; nothing is made for a bearing of the wrong kind", why) // see bearingKind
 	case !c.need(m.A, ring.okInside, "inside") || !c.need(m.A, ring.okForm, "form"):
@@ -227,17 +229,46 @@ func bearingWidth(b *bench, m Meeting) {
 	proud := ring.width.minus(depth)
 	c.sizes(mm(ring.width.nominal), mm(depth.nominal), "")
 	switch where := proud.against(-1e9, 0); {
+	case where != inside && proudAsBuilt(c, m, ring):
+		c.fits("%s wide, as the one built in", mm(ring.width.nominal))
+	case ring.form == "taper" && builtWidth(c, m).nominal == 0 && proud.nominal > 0:
+		c.fits("%s over both rings, of which the outer one lies in a seat %s deep", mm(ring.width.nominal),
+			mm(depth.nominal))
 	case where == inside || same(proud.nominal, 0):
 		narrowerThanBuilt(c, m, ring.width)
 		c.fits("%s wide in a seat %s deep", mm(ring.width.nominal), mm(depth.nominal))
 	case where == astride:
 		askTwo(c, m, "width", "depth")
 		c.unknown("at the limits of their tolerances the bearing may stand proud")
+	case m.Spacers != nil && len(m.Spacers) == 0:
+		c.Gap = mm(proud.nominal)
+		c.no("the bearing stands %s proud of its seat, and no spacer stands beside it to take that off", c.Gap)
 	default:
 		c.Gap = mm(proud.nominal)
 		c.change(graph.EffortLatheWeld, "take "+c.Gap+" off the spacer on that side",
 			"the bearing stands %s proud of its seat", c.Gap)
 	}
+}
+
+// proudAsBuilt reports whether the bearing that was built in is as wide: what stands
+// beside it is made for that, as it is for a pair of tapers, whose inner rings always
+// stand out of their outer ones.
+func proudAsBuilt(c *check, m Meeting, ring bearingSize) bool {
+	was := builtWidth(c, m)
+	return was.nominal > 0 && math.Abs(was.nominal-ring.width.nominal) <= tubeShort+eps
+}
+
+// builtWidth is how wide the bearing is that was built in; zero when nobody knows.
+func builtWidth(c *check, m Meeting) span {
+	if m.Built == nil {
+		return span{}
+	}
+	for _, s := range []Side{m.Built.A, m.Built.B} {
+		if s.Feature.Kind == "bearing" {
+			return c.bearing(s).width
+		}
+	}
+	return span{}
 }
 
 // narrowerThanBuilt tells when a bearing that goes into its seat is narrower than

@@ -137,13 +137,23 @@ func (in WireCase) load(b *bench) {
 
 // VoltageCase is all that hangs on one battery.
 type VoltageCase struct {
-	// Battery gives the voltage of the machine, kind battery.
+	// Battery gives the voltage of the machine: kind battery, or, on a machine
+	// without one, any of the kinds of Members.
 	Battery Side
 	// Members are what it feeds or is fed by, each with a dimension "voltage":
 	// kinds lamp-cap, lamp-holder, consumer, ignition-coil, ignition-output,
 	// stator, regulator, signal-in.
 	Members []Side
 	Safety  graph.Safety
+}
+
+// has says who has which voltage.
+func (in VoltageCase) has(v span) string {
+	who := "the battery"
+	if in.Battery.Feature.Kind != "battery" {
+		who = label(in.Battery)
+	}
+	return who + " has " + unitText(v, measure.Voltage)
 }
 
 // JudgeVoltage judges, in one check "voltage", that lamps, coil, regulator, stator
@@ -170,8 +180,7 @@ func JudgeVoltage(in VoltageCase) []Check {
 			if c.Had == "" {
 				c.sizes(unitText(v, measure.Voltage), unitText(battery, measure.Voltage), "")
 			}
-			c.no("%s is for %s, the battery has %s", label(member), unitText(v, measure.Voltage), unitText(battery,
-				measure.Voltage))
+			c.no("%s is for %s, %s", label(member), unitText(v, measure.Voltage), in.has(battery))
 		}
 		if agree > 0 && agree == len(in.Members) {
 			c.fits("%d things on %s", agree, unitText(battery, measure.Voltage))

@@ -42,6 +42,13 @@ type Meeting struct {
 	// where both really stand; without it the disc is taken to run where the leg
 	// wants it.
 	Line func() DiscLineCase
+	// Across is, for a bearing, what its other ring meets on the same machine: a
+	// shaft for one in its seat, a seat for one on its shaft. What is offered in its
+	// place must suit that too. Zero when nobody knows it.
+	Across Side
+	// Spacers are the spacers of the row that the bearing stands in; nil when nobody
+	// recorded the row, empty when there is none in it to take anything off.
+	Spacers []Side
 	// New is the position whose part is new to the joint: Had is then said of
 	// that part and Wanted of the other. Empty leaves the choice to the rule.
 	New graph.PositionID
@@ -68,6 +75,11 @@ func (m Meeting) bolt() Side {
 		}
 	}
 	return Side{}
+}
+
+// isNew reports whether a side is the part that is asked for, and the only one.
+func (m Meeting) isNew(s Side) bool {
+	return m.New != "" && m.New == s.Position && m.A.Position != m.B.Position
 }
 
 // Check is the outcome of one rule.

@@ -97,6 +97,54 @@ func tyreSpeed(b *bench, m Meeting) {
 	}
 }
 
+// TyreMarksCase is a tyre on a machine of which nobody recorded what it asks.
+type TyreMarksCase struct {
+	Tyre, Was Side // now and as built, kind tyre
+	Safety    graph.Safety
+}
+
+// JudgeTyreMarks judges load index and speed symbol against those of the tyre built
+// in, in the checks "tyre load" and "tyre speed". As much or more fits; less is
+// unknown, since the tyre built in may have had more than the machine asks. What
+// neither tyre carries is not judged. Source: UN R75 for the tables.
+func JudgeTyreMarks(in TyreMarksCase) []Check {
+	return judge(false, func(b *bench) {
+		probe := b.aside().check("tyre load")
+		load, speed := tyreMarks(probe, in.Tyre)
+		wasLoad, wasSpeed := tyreMarks(probe, in.Was)
+		if load > 0 || wasLoad > 0 {
+			c := b.check("tyre load")
+			tyreMarks(c, in.Tyre)
+			tyreMarks(c, in.Was)
+			in.compare(c, "load", fmt.Sprintf("load index %d", load), fmt.Sprintf("%d as built", wasLoad), load > 0 && wasLoad > 0,
+				load >= wasLoad)
+		}
+		if speed != "" || wasSpeed != "" {
+			c := b.check("tyre speed")
+			tyreMarks(c, in.Tyre)
+			tyreMarks(c, in.Was)
+			is, errIs := trade.SpeedLimit(speed)
+			was, errWas := trade.SpeedLimit(wasSpeed)
+			in.compare(c, "speed", "speed symbol "+speed, wasSpeed+" as built", speed != "" && wasSpeed != "",
+				speed == wasSpeed || errIs == nil && errWas == nil && is >= was)
+		}
+	})
+}
+
+func (in TyreMarksCase) compare(c *check, dim, has, was string, known, enough bool) {
+	switch {
+	case !known:
+		c.settle(askFor(in.Tyre, dim), askFor(in.Was, dim))
+		c.unknown("the %s is not known of both tyres", map[string]string{"load": "load index", "speed": "speed symbol"}[dim])
+	case enough:
+		c.fits("%s, %s", has, was)
+	default:
+		c.sizes(has, was, "")
+		c.settle(lookAt(in.Tyre, dim, "what the machine asks: its manual, or the plate on it"))
+		c.unknown("%s, %s: less, and nobody recorded what the machine asks", has, was)
+	}
+}
+
 // tyrePlace judges which wheel a tyre is made for and what service. It makes no
 // check while nobody has said anything of it.
 func tyrePlace(b *bench, m Meeting) {

@@ -72,3 +72,39 @@ func TestTyrePair(t *testing.T) {
 		t.Errorf("what is said counts before the size: %s (%s)", c.Verdict, c.Why)
 	}
 }
+
+// Against the tyre built in, as much or more fits and less is unknown, each mark for
+// itself. Load 47 is 175 kg and 42 is 150 kg, S is 180 km/h and P 150. Source: UN R75.
+func TestTyreMarks(t *testing.T) {
+	tyre := func(load, speed string) Side {
+		dims := map[string][]graph.Reading{"size": {{Text: "2.75-18"}}}
+		for dim, text := range map[string]string{"load": load, "speed": speed} {
+			if text != "" {
+				dims[dim] = []graph.Reading{{Text: text}}
+			}
+		}
+		return Side{Position: "m:front-wheel/tyre", Feature: graph.Feature{Name: "size", Kind: "tyre", Dims: dims}}
+	}
+	tests := []struct {
+		name              string
+		load, speed       string
+		wasLoad, wasSpeed string
+		want              graph.Verdict
+		checks            int
+	}{
+		{"the same", "42", "P", "42", "P", graph.Fits, 2},
+		{"more of both", "47", "S", "42", "P", graph.Fits, 2},
+		{"one less to carry", "41", "S", "42", "P", graph.Unknown, 2},
+		{"slower", "47", "N", "42", "P", graph.Unknown, 2},
+		{"a mark that is missing", "", "P", "42", "P", graph.Unknown, 2},
+		{"nobody gave either", "", "", "", "", graph.NoVerdict, 0},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			got := JudgeTyreMarks(TyreMarksCase{Tyre: tyre(tt.load, tt.speed), Was: tyre(tt.wasLoad, tt.wasSpeed)})
+			if Worst(got) != tt.want || len(got) != tt.checks {
+				t.Errorf("%s in %d checks, want %s in %d: %+v", Worst(got), len(got), tt.want, tt.checks, got)
+			}
+		})
+	}
+}

@@ -84,7 +84,20 @@ func (f *follower) follow(after *machine.Setup, outcomes []examine.Outcome) ([]T
 	}
 	f.makeInstead()
 	f.moreBolts(after, outcomes)
-	return trails, nil
+	return trails, f.noteRetired(after)
+}
+
+// noteRetired says of every part to get that gave way to another why it did.
+func (f *follower) noteRetired(s *machine.Setup) error {
+	parts := lists.Kept(lists.Mapped(f.gets, func(g Get) graph.PartID { return g.Part }),
+		func(id graph.PartID) bool { return id != "" })
+	if err := s.Library().ReadLineages(f.ctx, parts); err != nil {
+		return err
+	}
+	for i, g := range f.gets {
+		f.gets[i].Note = s.Library().Retired(g.Part)
+	}
+	return nil
 }
 
 // worry counts how many joints that need a part concern each position.
@@ -102,8 +115,8 @@ func (f *follower) worry(problems []examine.Outcome) {
 // needsPart reports whether an outcome got worse in a way that another part, or
 // a part to be made, can put right.
 func needsPart(o examine.Outcome) bool {
-	if o.After <= o.Before || o.Same {
-		return false
+	if !o.IsWorse() || o.After == graph.Unknown && o.Before == graph.Unknown {
+		return false // what was not known before is to be measured, whatever is put on
 	}
 	switch o.What {
 	case examine.OfJoint, examine.OfRun, examine.OfStack, examine.OfDisc, examine.OfChain, examine.OfPair:
@@ -355,6 +368,7 @@ func (f *follower) kindsLike(s *machine.Setup, kind string) ([]graph.KindID, err
 func (f *follower) candidateAt(s *machine.Setup, p graph.PositionID, id graph.PartID, donor bool) (candidate, bool) {
 	part, ok := s.Library().Ranked(id, &s.Variant)
 	ok = ok && !part.IsKit() && id != s.Seat(p).Part.ID && (donor || !isForOtherSide(s, p, part))
+	ok = ok && s.Library().Refusal(id, f.before.Setup().Seat(p).Part.ID, s.Variant) == ""
 	return candidate{position: p, part: part, donor: donor}, ok
 }
 
@@ -467,7 +481,7 @@ func (f *follower) try(s *machine.Setup, o examine.Outcome, c *candidate) error 
 		c.all = append(c.all, got)
 		switch {
 		case examine.IsOfPart(got): // one bearing or tube does not put a hub right
-		case got.After > got.Before && got.After > graph.Fits && !f.closed[got.ID] && !f.through[got.ID]:
+		case got.IsWorse() && got.After > graph.Fits && !f.closed[got.ID] && !f.through[got.ID]:
 			c.count(got)
 		case f.wrong[got.What+got.ID] && got.After < graph.Unknown:
 			c.helps++
@@ -663,6 +677,10 @@ func (f *follower) read(s *machine.Setup, positions []graph.PositionID) error {
 	for _, id := range missing {
 		f.around[id] = around
 	}
+	sitting := lists.Mapped(missing, func(id graph.PositionID) graph.PartID { return f.before.Setup().Seat(id).Part.ID })
+	if err := s.Library().ReadLineages(f.ctx, sitting); err != nil {
+		return err
+	}
 	for _, id := range lists.KeysOf(f.donors) {
 		d := f.donors[id]
 		if err := d.setup.Load(f.ctx, lists.Mapped(missing,
@@ -835,7 +853,7 @@ func (f *follower) withAllOn(j Judgement, after *machine.Setup, got []examine.Ou
 		}
 	}
 	for _, o := range got {
-		if o.After > o.Before {
+		if o.IsWorse() {
 			t.Left = append(t.Left, o)
 		}
 	}

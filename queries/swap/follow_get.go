@@ -23,6 +23,9 @@ type Get struct {
 	Leaves   []string         `json:"leaves,omitempty"`
 	Also     []graph.PartID   `json:"also,omitempty"` // parts that do as well
 	Price    string           `json:"price,omitempty"`
+	// Note says of a part that gave way to another why it must not go back in its
+	// place.
+	Note string `json:"note,omitempty"`
 
 	inRow bool          // it makes up a row along an axle
 	makes graph.Feature // of ordered bolts of a known length: their thread

@@ -7,6 +7,7 @@ import (
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/examine"
+	"matewell/queries/lists"
 	"matewell/queries/machine"
 )
 
@@ -62,6 +63,10 @@ func Judge(ctx context.Context, before, after *machine.Setup, kits map[graph.Pos
 		return j, err
 	}
 	a.sort(j.Outcomes)
+	if err := after.Library().ReadLineages(ctx, lists.Mapped(after.Changed(),
+		func(id graph.PositionID) graph.PartID { return after.Seat(id).Part.ID })); err != nil {
+		return j, err
+	}
 	a.Swaps = x.lines(kits)
 	a.Torques = x.torques(j.Outcomes, x.donors)
 	a.Renew = x.renew(j.Outcomes, nil)
@@ -91,7 +96,7 @@ func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcom
 	}
 	outcomes = append(said, outcomes...)
 	a.Conflicts = append(conflicts, x.readingConflicts(outcomes)...)
-	if a.Numbers, err = x.numbers(ctx, circuits); err != nil {
+	if a.Numbers, err = x.Numbers(ctx, circuits); err != nil {
 		return nil, err
 	}
 	places, err := x.Places(ctx, outcomes, a.Numbers, x.words)
@@ -133,22 +138,6 @@ func (x *judging) judge(a *SwapAnswer, outcomes []examine.Outcome) {
 	a.Verdict = LeftVerdict(outcomes, a.Numbers)
 }
 
-// numbers are the figures of everything the swap touches.
-func (x *judging) numbers(ctx context.Context, circuits map[graph.CircuitID]examine.DonorCircuit) ([]examine.Number,
-	error) {
-	all := append(x.HydraulicNumbers(circuits), x.CableNumbers()...)
-	if !machine.TouchesGeometry(x.Before, x.After) {
-		return all, nil
-	}
-	l, err := x.After.FindLandmarks(ctx)
-	if err != nil {
-		return nil, err
-	}
-	all = append(all, x.GearingNumbers(l)...)
-	all = append(all, x.WheelNumbers(l)...)
-	return append(all, x.GeometryNumbers(l)...), nil
-}
-
 // lines are the swaps as understood, by position.
 func (x *judging) lines(kits map[graph.PositionID]graph.PartID) []SwapLine {
 	var lines []SwapLine
@@ -157,7 +146,7 @@ func (x *judging) lines(kits map[graph.PositionID]graph.PartID) []SwapLine {
 		line := SwapLine{Position: id, Name: now.Position.Name, Safety: now.Position.Safety, Was: was.Part.ID,
 			WasName: was.Part.Name,
 			WasWhy:  was.Why, WasElse: was.Others, Now: now.Part.ID, NowName: now.Part.Name, FromKit: kits[id],
-			Earned: x.earned[id]}
+			Note: x.After.Library().Retired(now.Part.ID), Earned: x.earned[id]}
 		if d, ok := x.donors[id]; ok {
 			line.BuiltOn = d.setup.Variant.ID
 		}

@@ -194,22 +194,40 @@ func sameEverywhere(t *testing.T, s *machine.Setup, id graph.PositionID) string 
 	return key
 }
 
+// dataSets are the sets of data that are tried: the demonstration, and a machine quite
+// unlike it, of which a larger share is tried.
+func dataSets(t *testing.T) []struct {
+	name  string
+	facts graph.Facts
+	share int
+} {
+	t.Helper()
+	return []struct {
+		name  string
+		facts graph.Facts
+		share int
+	}{{"demo", demotest.Facts(t), 60}, {"single", demotest.Single(t), 8}}
+}
+
 // Nothing is called "fits" that was not judged: whichever recorded dimension of
 // whichever part as built is changed by a third, or not recorded, the answer is no
 // bare "fits", unless the kind of part says why the dimension does not decide: where
 // a rule judged it and it passed, the answer says what differs and which rule did.
 func TestMutants(t *testing.T) {
 	demotest.Alone(t)
-	facts := demotest.Facts(t)
-	kinds, positions := map[graph.KindID]graph.Kind{}, map[graph.PositionID]graph.Position{}
+	for _, set := range dataSets(t) {
+		t.Run(set.name, func(t *testing.T) { tryMutants(t, set.facts, set.share) })
+	}
+}
+
+func tryMutants(t *testing.T, facts graph.Facts, many int) {
+	t.Helper()
+	kinds := map[graph.KindID]graph.Kind{}
 	for _, k := range facts.Kinds {
 		kinds[k.ID] = k
 	}
-	for _, p := range facts.Positions {
-		positions[p.ID] = p
-	}
 	r := mutantsOver(facts)
-	tried, silent, share := 0, 0, sampletest.OneIn(t, 60)
+	tried, silent, share := 0, 0, sampletest.OneIn(t, many)
 	survivors, seen := map[string][]string{}, map[string]bool{}
 	for _, v := range facts.Variants {
 		before := machine.SetupOf(r, v, "")
@@ -251,7 +269,7 @@ func TestMutants(t *testing.T) {
 		t.Errorf("%d survive: %s, as %s", len(survivors[sort]), sort, survivors[sort][0])
 	}
 	t.Logf("%d mutants tried, %d told, %d survive unexplained", tried, silent, left)
-	if tried < 100 {
+	if tried < 60 {
 		t.Errorf("only %d mutants were tried", tried)
 	}
 }
@@ -424,11 +442,18 @@ func whyNot(a swap.SwapAnswer) string {
 	return "?"
 }
 
-// eachBuilt visits every part as built at every place of the demonstration, each
-// part and place once.
+// eachBuilt visits every part as built at every place of the demonstration and of the
+// single, each part and place once.
 func eachBuilt(t *testing.T, visit func(r *mutants, before *machine.Setup, at graph.Position, part graph.Part)) {
 	t.Helper()
-	facts := demotest.Facts(t)
+	for _, set := range dataSets(t) {
+		eachBuiltOf(t, set.facts, visit)
+	}
+}
+
+func eachBuiltOf(t *testing.T, facts graph.Facts,
+	visit func(r *mutants, before *machine.Setup, at graph.Position, part graph.Part)) {
+	t.Helper()
 	r := mutantsOver(facts)
 	seen := map[string]bool{}
 	for _, v := range facts.Variants {

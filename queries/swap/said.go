@@ -50,9 +50,9 @@ func (x *judging) sayings(ctx context.Context) ([]examine.Outcome, []Conflict, e
 			if row.Part != seat.Part.ID || row.Position != id {
 				continue
 			}
-			if o, ok := x.wordOutcome(row); ok {
+			x.note(row)
+			if o, ok := x.wordOutcome(x.lapsing(row)); ok {
 				outcomes = append(outcomes, o)
-				x.note(row)
 			}
 			if len(row.ContradictedBy) > 0 {
 				conflicts = append(conflicts, contradicted(row))
@@ -126,17 +126,21 @@ func (x *judging) wordConflicts(outcomes []examine.Outcome) []Conflict {
 	return conflicts
 }
 
-// SettleBy is the measurement that would settle an outcome: the first reading
-// of the new part that it was judged by.
+// SettleBy is the measurement that would settle an outcome: what its check asks
+// for, else the reading that it found wrong, else the first it was judged by.
 func SettleBy(o examine.Outcome) string {
 	for _, c := range o.Checks {
-		if c.Verdict != o.After {
-			continue
-		}
-		for _, use := range c.Uses {
-			ask := examine.AskOf(mating.Side{Position: use.Position, Part: use.Part,
-				Feature: graph.Feature{Name: use.Feature, Kind: ""}}, use.Dim)
-			return "measure " + ask.What + " of " + ask.Where
+		switch {
+		case c.Verdict != o.After:
+		case len(c.Measure) > 0:
+			return c.Measure[0].Text()
+		case len(c.Uses) > 0:
+			use := c.Uses[0]
+			at := slices.IndexFunc(c.Uses, func(u mating.Use) bool { return u.Reading.Text == c.Had })
+			if at >= 0 { // what the check itself says that the part has
+				use = c.Uses[at]
+			}
+			return fmt.Sprintf("measure %s of %s on %s", use.Dim, use.Feature, use.Part)
 		}
 	}
 	return "offer the part up"

@@ -88,6 +88,9 @@ type SwapLine struct {
 	BuiltOn graph.VariantID `json:"built_on,omitempty"`
 	// FromKit is the kit that was asked for, when the part is taken out of one.
 	FromKit graph.PartID `json:"from_kit,omitempty"`
+	// Note says of a new part that gave way to another why it must not go back in
+	// its place.
+	Note string `json:"note,omitempty"`
 	// Earned says by what the place came by its verdict: judged, measures the
 	// same, listed, found; empty when by nothing, and then it is unknown.
 	Earned examine.Earned `json:"earned_by,omitempty"`

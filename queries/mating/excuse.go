@@ -1,0 +1,28 @@
+package mating
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// Excused reports whether a check was at least as bad before, by the same rule and by
+// value. What was unknown before excuses nothing: nobody can say how bad it was.
+func Excused(c Check, was []Check) bool {
+	return c.Verdict == graph.Fits || slices.ContainsFunc(was, func(w Check) bool {
+		return w.Rule == c.Rule && w.Verdict != graph.Unknown && w.Verdict >= c.Verdict && w.Effort >= c.Effort &&
+			isAsFarApart(w, c)
+	})
+}
+
+// isAsFarApart reports whether a gap was at least as large before as it is after, or
+// is the very same, of whatever sort it is.
+func isAsFarApart(before, after Check) bool {
+	if before.Gap == after.Gap {
+		return before.Gap != "" || before.Why == after.Why && before.Had == after.Had && before.Wanted == after.Wanted
+	}
+	b, errB := measure.ParseQuantity(before.Gap, measure.Length)
+	a, errA := measure.ParseQuantity(after.Gap, measure.Length)
+	return errA == nil && errB == nil && b.Nominal >= a.Nominal
+}

@@ -1,0 +1,312 @@
+package swap_test
+
+import (
+	"cmp"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"matewell/graph"
+	"matewell/graph/sampletest"
+	"matewell/queries/demotest"
+	"matewell/queries/differ"
+	"matewell/queries/evidence"
+	"matewell/queries/examine"
+	"matewell/queries/fits"
+	"matewell/queries/machine"
+	"matewell/queries/readertest"
+	"matewell/queries/swap"
+)
+
+// These tests ask one thing two ways. Where two answers differ, the stricter one is
+// right: each test names what may differ, and why.
+
+// swapOne judges one part at one place of a machine as built.
+func swapOne(t *testing.T, before *machine.Setup, at graph.PositionID, part graph.PartID) swap.SwapAnswer {
+	t.Helper()
+	after, err := before.With(t.Context(), map[graph.PositionID]graph.PartID{at: part})
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, err := swap.Judge(t.Context(), before, after, nil)
+	if err != nil {
+		t.Fatalf("%s at %s: %v", part, at, err)
+	}
+	return j.Answer
+}
+
+func variantNamed(t *testing.T, facts graph.Facts, id graph.VariantID) graph.Variant {
+	t.Helper()
+	i := slices.IndexFunc(facts.Variants, func(v graph.Variant) bool { return v.ID == id })
+	if i < 0 {
+		t.Fatalf("no variant %s", id)
+	}
+	return facts.Variants[i]
+}
+
+// TestDifferAgreesWithSwap: whether the part of one machine goes on the other comes
+// out the same, asked of both machines or of the one it is put on. Paint is left out:
+// a part of another colour goes on, and a swap says that it does not match.
+func TestDifferAgreesWithSwap(t *testing.T) {
+	demotest.Alone(t)
+	share := sampletest.OneIn(t, 4)
+	facts := demotest.Facts(t)
+	r := readertest.New(facts)
+	pairs := [][2]graph.VariantID{{"skerry-620/2002/eu", "skerry-620/2004/eu"},
+		{"skerry-620/2004/uk", "skerry-620s/2004/uk"}, {"skerry-620/2004/eu", "fjeld-750/2004/eu"}}
+	tried := 0
+	for _, pair := range pairs {
+		a, err := differ.Differ(t.Context(), r, differ.DifferQuestion{A: string(pair[0]), B: string(pair[1])})
+		if err != nil {
+			t.Fatal(err)
+		}
+		v := variantNamed(t, facts, pair[1])
+		before := machine.SetupOf(r, v, "")
+		for _, row := range a.Rows {
+			if row.AOnB == nil || row.A == nil || !share(row.Position+string(pair[1])) {
+				continue
+			}
+			at := graph.PositionID(string(v.Model) + ":" + row.Position)
+			if err := before.Load(t.Context(), at); err != nil {
+				t.Fatal(err)
+			}
+			if before.Seat(at).Part.ID == row.A.Part {
+				continue
+			}
+			tried++
+			got := swapOne(t, before, at, row.A.Part)
+			if unpainted(got) != row.AOnB.Verdict {
+				t.Errorf("%s at %s: differ says %s (%s), swap %s (%s)", row.A.Part, at, row.AOnB.Verdict, row.AOnB.Why,
+					unpainted(got), whyNot(got))
+			}
+		}
+	}
+	if tried < 20 {
+		t.Errorf("only %d were tried", tried)
+	}
+}
+
+// unpainted is the verdict of a swap without what is said of its finish.
+func unpainted(a swap.SwapAnswer) graph.Verdict {
+	var rest []examine.Outcome
+	for _, o := range slices.Concat(a.Mates, a.WithChanges, a.Unknown, a.DoesNotMate) {
+		if o.What != examine.OfFinish && o.What != examine.OfOpenEnd {
+			rest = append(rest, o)
+		}
+	}
+	return swap.LeftVerdict(rest, a.Numbers)
+}
+
+// TestFitsAgreesWithSwap: a swap is never better than what sources say of the part at
+// its place, and where it is worse than a list that says "fits", it shows both sides.
+func TestFitsAgreesWithSwap(t *testing.T) {
+	demotest.Alone(t)
+	share := sampletest.OneIn(t, 8)
+	facts := demotest.Facts(t)
+	r := readertest.New(facts)
+	tried := 0
+	for _, p := range facts.Parts {
+		if !share(string(p.ID)) || p.IsKit() {
+			continue
+		}
+		a, err := fits.Fits(t.Context(), r, fits.FitsQuestion{Part: string(p.ID)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen := map[graph.PositionID]bool{}
+		for _, row := range a.Rows {
+			if row.Part != p.ID || seen[row.Position] || row.Coverage.Frames != "" || len(row.SettledBy) > 0 {
+				continue
+			}
+			seen[row.Position] = true
+			on := variantNamed(t, facts, row.Coverage.On[0])
+			before := machine.SetupOf(r, on, "")
+			if err := before.Load(t.Context(), row.Position); err != nil {
+				t.Fatal(err)
+			}
+			if before.Seat(row.Position).Part.ID == p.ID {
+				continue
+			}
+			tried++
+			got := swapOne(t, before, row.Position, p.ID)
+			switch said := row.Verdict; {
+			case got.Verdict < said:
+				t.Errorf("%s at %s of %s: fits says %s (%s), swap %s", p.ID, row.Position, on.ID, said, row.Why, got.Verdict)
+			case said == graph.Fits && got.Verdict == graph.DoesNotFit && len(got.DoesNotMate) == 0:
+				t.Errorf("%s at %s of %s: fits says %s, swap %s and not why", p.ID, row.Position, on.ID, said, got.Verdict)
+			}
+		}
+	}
+	if tried < 15 {
+		t.Errorf("only %d were tried", tried)
+	}
+}
+
+// TestBuiltIsJudgedFit: what is listed as built is no misfit to the rules either.
+func TestBuiltIsJudgedFit(t *testing.T) {
+	demotest.Alone(t)
+	share := sampletest.OneIn(t, 4)
+	facts := demotest.Facts(t)
+	r := readertest.New(facts)
+	for _, v := range facts.Variants {
+		if !share(string(v.ID)) {
+			continue
+		}
+		outcomes, err := examine.ExamineAll(t.Context(), machine.SetupOf(r, v, ""))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, o := range outcomes {
+			if o.After == graph.DoesNotFit {
+				t.Errorf("%s as built: %s %s does not fit: %s", v.ID, o.What, o.ID, o.Why)
+			}
+		}
+	}
+}
+
+// TestOneByOneIsBothAtOnce: a swap of two parts says the same whichever is put on
+// first, and as when both are put on at once.
+func TestOneByOneIsBothAtOnce(t *testing.T) {
+	demotest.Alone(t)
+	r := readertest.New(demotest.Facts(t))
+	for _, s := range demotest.Swaps() {
+		if len(s.Swaps) < 2 {
+			continue
+		}
+		before, after, _, err := swap.Between(t.Context(), r, swap.SwapQuestion{On: s.On, Swaps: s.Swaps})
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := judgedText(t, before, after)
+		for _, turned := range []bool{false, true} {
+			changed := after.Changed()
+			if turned {
+				slices.Reverse(changed)
+			}
+			step := before
+			for _, id := range changed {
+				if step, err = step.With(t.Context(), map[graph.PositionID]graph.PartID{id: after.Seat(id).Part.ID}); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if got := judgedText(t, before, step); got != want {
+				t.Errorf("%s, one by one (turned %v): another answer than both at once", s.Name, turned)
+			}
+		}
+	}
+}
+
+func judgedText(t *testing.T, before, after *machine.Setup) string {
+	t.Helper()
+	j, err := swap.Judge(t.Context(), before, after, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := json.Marshal(j.Answer)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+// TestLeftAgreesWithRight: where both sides are built with the same part, another one
+// put on the left comes out as it does on the right.
+func TestLeftAgreesWithRight(t *testing.T) {
+	demotest.Alone(t)
+	share := sampletest.OneIn(t, 6)
+	facts := demotest.Facts(t)
+	byKind := map[graph.KindID][]graph.Part{}
+	for _, p := range facts.Parts {
+		if !p.IsKit() {
+			byKind[p.Kind] = append(byKind[p.Kind], p)
+		}
+	}
+	tried := 0
+	eachBuilt(t, func(r *mutants, before *machine.Setup, at graph.Position, part graph.Part) {
+		twin := machine.OtherSide(at.ID)
+		if twin == "" || at.ID > twin {
+			return
+		}
+		if err := before.Load(t.Context(), twin); err != nil {
+			t.Fatal(err)
+		}
+		if before.Seat(twin).Part.ID != part.ID {
+			return
+		}
+		for _, o := range byKind[part.Kind] {
+			if o.ID == part.ID || !share(string(at.ID)+string(o.ID)) {
+				continue
+			}
+			tried++
+			left, right := r.judged(t, before, at, o), r.judged(t, before, before.Seat(twin).Position, o)
+			if left.Verdict != right.Verdict {
+				t.Errorf("%s at %s: %s (%s), on the other side %s (%s)", o.ID, at.ID, left.Verdict, whyNot(left), right.Verdict,
+					whyNot(right))
+			}
+		}
+	})
+	if tried < 10 {
+		t.Errorf("only %d were tried", tried)
+	}
+}
+
+// TestRefusedStaysRefused: what a supersession of the demonstration does not let go
+// back is refused wherever the newer part is built, by chain and by kit too, with the
+// reason; and no trail or swap offers it unsaid.
+func TestRefusedStaysRefused(t *testing.T) {
+	demotest.Alone(t)
+	facts := demotest.Facts(t)
+	r := readertest.New(facts)
+	built := map[graph.PartID][]graph.Fitment{}
+	for _, f := range facts.Fitments {
+		built[f.Part] = append(built[f.Part], f)
+	}
+	edges := map[graph.SupersessionID]graph.Supersession{}
+	for _, e := range facts.Supersessions {
+		edges[e.ID] = e
+	}
+	w := evidence.NewWalker(edges)
+	tried := 0
+	for _, part := range sortedParts(built) {
+		for _, c := range w.FromListed(part) {
+			if c.Newer || c.Verdict() != graph.DoesNotFit {
+				continue
+			}
+			for _, f := range built[part] {
+				on := variantNamed(t, facts, f.On[len(f.On)-1])
+				if _, holds := c.HoldsOn(on, ""); !holds || slices.ContainsFunc(built[c.Target], func(o graph.Fitment) bool {
+					return o.Position == f.Position && slices.Contains(o.On, on.ID)
+				}) {
+					continue
+				}
+				tried++
+				before := machine.SetupOf(r, on, "")
+				if err := before.Load(t.Context(), f.Position); err != nil {
+					t.Fatal(err)
+				}
+				a := swapOne(t, before, f.Position, c.Target)
+				reason := c.Edges[len(c.Edges)-1].Reason
+				if a.Verdict != graph.DoesNotFit || !slices.ContainsFunc(a.DoesNotMate, func(o examine.Outcome) bool {
+					return strings.Contains(o.Why, reason)
+				}) {
+					t.Errorf("%s at %s of %s, %d steps back: %s (%s), want a no for %q", c.Target, f.Position, on.ID, len(c.Edges),
+						a.Verdict, whyNot(a), reason)
+				}
+			}
+		}
+	}
+	if tried < 10 {
+		t.Errorf("only %d were tried", tried)
+	}
+}
+
+func sortedParts(m map[graph.PartID][]graph.Fitment) []graph.PartID {
+	var ids []graph.PartID
+	for id := range m {
+		ids = append(ids, id)
+	}
+	slices.SortFunc(ids, func(a, b graph.PartID) int { return cmp.Compare(fmt.Sprint(a), fmt.Sprint(b)) })
+	return ids
+}
