@@ -171,7 +171,7 @@ func endsOf(j graph.Joint, is func(own, other graph.FeatureRef) bool) (own, othe
 }
 
 // addRows reads the rows that decide where a changed disc, or one whose caliper
-// hangs on something changed, runs. The rows themselves are not judged again.
+// hangs on something changed, runs, and those of hubs whose bearings were met. The rows themselves are not judged again.
 func (c *Connections) addRows(ctx context.Context, s *machine.Setup) error {
 	var wheels []graph.PositionID
 	for _, j := range c.Known {
@@ -179,6 +179,11 @@ func (c *Connections) addRows(ctx context.Context, s *machine.Setup) error {
 			return s.KindOf(own) == "bolt-pattern" && machine.HasKind(s.Seat(other.Position).Part, "disc-rim")
 		}); ok {
 			wheels = append(wheels, mount.Position)
+		}
+		if _, hub, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+			return s.KindOf(own) == "bearing" && s.KindOf(other) == "bearing-seat"
+		}); ok {
+			wheels = append(wheels, hub.Position) // for the spacers beside it
 		}
 	}
 	rows, err := s.Library().StacksTouching(ctx, s.Variant.ID, lists.Unique(wheels))

@@ -36,7 +36,8 @@ func (x *Examiner) innerRowAspects() []aspect {
 func (x *Examiner) innerRowCase(s *machine.Setup, h hubRow) mating.InnerRowCase {
 	in := mating.InnerRowCase{Hub: s.KindAt(h.hub, "hub-row"), Left: s.Side(h.left), Right: s.Side(h.right),
 		SeatLeft:  s.Side(h.seatLeft),
-		SeatRight: s.Side(h.seatRight), Tube: s.KindAt(h.tube, "row-width"), Safety: x.safetyAt(h.hub, h.left.Position)}
+		SeatRight: s.Side(h.seatRight), Tube: s.KindAt(h.tube, "row-width"),
+		Spacers: x.spacersBeside(s, h.hub), Safety: x.safetyAt(h.hub, h.left.Position)}
 	if h.row.Position != "" {
 		in.Row = s.Side(h.row)
 	}

@@ -101,18 +101,26 @@ func (x *Examiner) addBearing(s *machine.Setup, m *mating.Meeting, j graph.Joint
 			}
 		}
 	}
-	for _, id := range []graph.PositionID{own.Position, seat.Position} {
+	m.Spacers = x.spacersBeside(s, own.Position, seat.Position)
+}
+
+// spacersBeside are the spacers of the row that one of some parts stands in; nil when
+// nobody recorded one, empty when there is no spacer in it.
+func (x *Examiner) spacersBeside(s *machine.Setup, ids ...graph.PositionID) []mating.Side {
+	for _, id := range ids {
 		st, member := x.stackOf(id)
 		if member == 0 {
 			continue
 		}
-		m.Spacers = []mating.Side{}
+		spacers := []mating.Side{}
 		for _, ref := range st.Row {
 			if IsSpacer(s.Seat(ref.Position)) {
-				m.Spacers = append(m.Spacers, s.Side(ref))
+				spacers = append(spacers, s.Side(ref))
 			}
 		}
+		return spacers
 	}
+	return nil
 }
 
 // newSide is the position of a joint that alone was changed.

@@ -18,8 +18,11 @@ type InnerRowCase struct {
 	Tube                Side // the distance tube between the inner rings, kind row-width
 	// Row is what the hub is said to add to the wheel's row (kind row-width);
 	// zero when nobody said, and what is inside then says it alone.
-	Row    Side
-	Safety graph.Safety
+	Row Side
+	// Spacers are the spacers of the wheel's row; nil when nobody recorded it, empty
+	// when there is none to take anything off.
+	Spacers []Side
+	Safety  graph.Safety
 }
 
 // What an inner row may be off, in mm. Common practice, no source: the tube is
@@ -112,6 +115,9 @@ func (in InnerRowCase) row(b *bench) {
 	case where == astride:
 		c.settle(askFor(in.Tube, "width"), askFor(in.Row, "width"))
 		c.unknown("at the limits of the sizes bearings and tube may not make what the hub is said to")
+	case in.Spacers != nil && len(in.Spacers) == 0:
+		c.no("bearings and tube make %s where the hub is said to make %s, and no spacer stands beside it to make up for that",
+			mm(total.nominal), mm(said.nominal))
 	case off.nominal > 0:
 		c.change(graph.EffortLatheWeld, "take "+c.Gap+" off the spacers beside the hub, as the wheel's row says",
 			"bearings and tube make %s, %s more than the hub is said to", mm(total.nominal), c.Gap)

@@ -1,0 +1,99 @@
+package mating
+
+import (
+	"strings"
+	"testing"
+
+	"matewell/graph"
+)
+
+// What is offered in a bearing's place must suit the seat and the shaft of this
+// machine, a bearing that is asked for is judged as it is, and nothing comes off a
+// spacer that is not there. Sizes: ISO 15 (6004 is 20 x 42 x 12 mm, 6203 17 x 40 x 12,
+// 6302 15 x 42 x 13).
+func TestBearingOffers(t *testing.T) {
+	at := func(position string, s Side) Side {
+		s.Position = graph.PositionID(position)
+		return s
+	}
+	ring := at("m:wheel/bearing", made("bearing", "inside", "17 mm", "outside", "40 mm", "width", "12 mm", "form", "ball"))
+	seat := func(diameter string) Side {
+		return at("m:wheel/hub", made("bearing-seat", "diameter", diameter, "depth", "12 mm", "form", "ball"))
+	}
+	shaft := func(diameter string) Side { return at("m:wheel/axle", made("shaft", "diameter", diameter)) }
+	tests := []struct {
+		name  string
+		m     Meeting
+		want  graph.Verdict
+		says  string // in what to do, or why
+		order bool
+	}{
+		{"a hub and an axle of another size", Meeting{A: ring, B: seat("42 mm"), Across: shaft("20 mm"), New: "m:wheel/hub"},
+			graph.FitsWithChanges, "fit a 6004", true},
+		{"the same seen from the axle", Meeting{A: ring, B: shaft("20 mm"), Across: seat("42 mm"), New: "m:wheel/axle"},
+			graph.FitsWithChanges, "fit a 6004", true},
+		{"the axle as it was", Meeting{A: ring, B: seat("42 mm"), Across: shaft("17 mm"), New: "m:wheel/hub"},
+			graph.FitsWithChanges, "turn a ring", true},
+		{"the bearing itself is asked for", Meeting{A: ring, B: seat("42 mm"), Across: shaft("20 mm"),
+			New: "m:wheel/bearing"}, graph.DoesNotFit, "its seat 42 mm", false},
+		{"and on its shaft", Meeting{A: ring, B: shaft("20 mm"), New: "m:wheel/bearing"}, graph.DoesNotFit,
+			"the shaft 20 mm", false},
+		{"wider, with a spacer beside it", Meeting{A: at("m:wheel/bearing", made("bearing", "inside", "20 mm", "outside",
+			"42 mm", "width", "12 mm", "form", "ball")), B: shaft("15 mm"), Across: seat("42 mm"),
+			Spacers: []Side{made("row-width", "width", "10 mm")}}, graph.FitsWithChanges, "take that off the spacer", true},
+		{"wider, with no spacer beside it", Meeting{A: at("m:wheel/bearing", made("bearing", "inside", "20 mm", "outside",
+			"42 mm", "width", "12 mm", "form", "ball")), B: shaft("15 mm"), Across: seat("42 mm"), Spacers: []Side{}},
+			graph.DoesNotFit, "no spacer stands", false},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			var checks []Check
+			for _, c := range Judge(tt.m) {
+				if c.Rule == "bearing in seat" || c.Rule == "bearing on shaft" {
+					checks = append(checks, c)
+				}
+			}
+			if len(checks) != 1 || checks[0].Verdict != tt.want ||
+				!strings.Contains(checks[0].Why+" "+strings.Join(checks[0].Do, " "), tt.says) ||
+				(len(checks[0].Orders) > 0) != tt.order {
+				t.Errorf("%+v, want %s saying %q, order %v", checks, tt.want, tt.says, tt.order)
+			}
+		})
+	}
+}
+
+// A bearing that stands as proud as the one built in is no fault, nor is a taper,
+// whose inner ring always does; one that stands prouder is.
+func TestBearingProud(t *testing.T) {
+	ring := func(width, form string) Side {
+		return made("bearing", "inside", "25 mm", "outside", "47 mm", "width", width, "form", form)
+	}
+	seat := func(form string) Side {
+		return made("bearing-seat", "diameter", "47 mm", "depth", "12 mm", "form", form)
+	}
+	built := func(s Side, form string) *Meeting { return &Meeting{A: s, B: seat(form)} }
+	tests := []struct {
+		name string
+		m    Meeting
+		want graph.Verdict
+	}{
+		{"as built", Meeting{A: ring("15 mm", "ball"), B: seat("ball"), Built: built(ring("15 mm", "ball"), "ball")}, graph.Fits},
+		{"a millimetre prouder", Meeting{A: ring("16 mm", "ball"), B: seat("ball"), Built: built(ring("15 mm", "ball"), "ball")},
+			graph.FitsWithChanges},
+		{"prouder, and no spacer", Meeting{A: ring("16 mm", "ball"), B: seat("ball"), Built: built(ring("15 mm", "ball"), "ball"),
+			Spacers: []Side{}}, graph.DoesNotFit},
+		{"a taper nobody knows the like of", Meeting{A: ring("15 mm", "taper"), B: seat("taper")}, graph.Fits},
+		{"a taper wider than the one built in", Meeting{A: ring("16 mm", "taper"), B: seat("taper"),
+			Built: built(ring("15 mm", "taper"), "taper")}, graph.FitsWithChanges},
+		{"a ball nobody knows the like of", Meeting{A: ring("15 mm", "ball"), B: seat("ball")}, graph.FitsWithChanges},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			for _, c := range Judge(tt.m) {
+				if c.Rule == "bearing width" && c.Verdict != tt.want {
+					t.Errorf("%s: %s, want %s", c.Verdict, c.Why, tt.want)
+				}
+			}
+		})
+	}
+}
