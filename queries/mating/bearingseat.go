@@ -167,8 +167,7 @@ func fitByMeasure(c *check, m Meeting, play, outside float64, turns bool) {
 		c.settle(askFor(m.B, "diameter"))
 		c.unknown("%.0f um of interference, more than P7 gives: the ring loses its play", -play)
 	case play > light.Most+gauge && turns:
-		c.settle(askFor(m.B, "diameter"))
-		c.unknown("%.0f um loose in a part that turns, more than J7 gives: the ring creeps and wears its seat", play)
+		c.no("%.0f um loose in a part that turns, more than J7 gives: the ring creeps and wears its seat", play)
 	default:
 		c.fits("%s between ring and seat", fitWords(trade.SeatFit{Least: play, Most: play}))
 	}
