@@ -377,7 +377,7 @@ func (d *differing) jointsOf(t transplant) []graph.Joint {
 func (d *differing) further(t transplant) []mating.Check {
 	var checks []mating.Check
 	for _, o := range d.outcomes[swapKeyOf(t)] {
-		if o.What != examine.OfJoint {
+		if o.What != examine.OfJoint && o.What != examine.OfPlace {
 			checks = append(checks, o.Checks...)
 		}
 	}
@@ -389,7 +389,7 @@ func (d *differing) further(t transplant) []mating.Check {
 func (d *differing) worse(t transplant, said []mating.Check) []mating.Check {
 	var checks []mating.Check
 	for _, o := range d.outcomes[swapKeyOf(t)] {
-		if o.What == examine.OfJoint || o.After <= o.Before {
+		if o.What == examine.OfJoint || o.What == examine.OfPlace || o.After <= o.Before {
 			continue
 		}
 		for _, c := range o.Checks {

@@ -28,15 +28,15 @@ func ratioWords(before, after hydraulics) string {
 	return joinWords(words, feel)
 }
 
-// feelWords says how a ratio is said to feel. Against one that was there before it
-// says so only where that is in another band: within one, a larger ratio is softer
-// and no more wooden than it was.
+// feelWords says how a ratio is said to feel. Of a larger one than there was before it
+// says so only where that is in another band: within one it is softer and no more
+// wooden than it was.
 func feelWords(was float64, okWas bool, is float64) string {
 	f, err := trade.FeelOf(is)
 	if err != nil {
 		return ""
 	}
-	if before, err := trade.FeelOf(was); okWas && err == nil && before.Words == f.Words {
+	if before, err := trade.FeelOf(was); okWas && err == nil && before.Words == f.Words && is > was {
 		return ""
 	}
 	return "said to feel " + f.Words + " (" + f.Source + ")"

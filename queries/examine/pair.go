@@ -40,16 +40,16 @@ func (x *Examiner) mayPair(a, b graph.PositionID) bool {
 func (x *Examiner) pairChecks(s *machine.Setup, a, b graph.PositionID) []mating.Check {
 	in := mating.PairCase{Left: x.pairSides(s, a, b), Right: x.pairSides(s, b, a), WasLeft: x.pairSides(x.Built, a, b),
 		WasRight: x.pairSides(x.Built, b, a), Safety: x.safetyAt(a, b)}
-	if s.Seat(a).Part.ID == s.Seat(b).Part.ID || x.asBuilt(s, a) && x.asBuilt(s, b) {
-		in.Left, in.Right = agreeing(in.Left, in.Right)
-	}
+	worksPair := s.Seat(a).Part.ID == s.Seat(b).Part.ID || x.asBuilt(s, a) && x.asBuilt(s, b)
+	in.Left, in.Right = agreeing(in.Left, in.Right, worksPair)
 	return mating.JudgePair(in)
 }
 
 // agreeing leaves of the readings of two sides, where some of one agree with some of
 // the other, the best two that do: two sides that left the works together, or the
 // same part twice, are not unlike because two people measured one of them differently.
-func agreeing(left, right []mating.Side) (l, r []mating.Side) {
+// Nor are two parts of which the same readings were given, under whatever numbers.
+func agreeing(left, right []mating.Side, worksPair bool) (l, r []mating.Side) {
 	l, r = slices.Clone(left), slices.Clone(right)
 	for i, side := range l {
 		at := slices.IndexFunc(r, func(o mating.Side) bool {
@@ -62,6 +62,9 @@ func agreeing(left, right []mating.Side) (l, r []mating.Side) {
 		maps.Copy(own, side.Feature.Dims)
 		maps.Copy(other, r[at].Feature.Dims)
 		for dim := range own {
+			if !worksPair && !slices.EqualFunc(own[dim], other[dim], sameText) {
+				continue
+			}
 			if a, b, ok := bestAgreed(dimOf(side.Feature.Kind, dim), own[dim], other[dim]); ok {
 				own[dim], other[dim] = []graph.Reading{a}, []graph.Reading{b}
 			}
@@ -70,6 +73,8 @@ func agreeing(left, right []mating.Side) (l, r []mating.Side) {
 	}
 	return l, r
 }
+
+func sameText(a, b graph.Reading) bool { return a.Text == b.Text }
 
 // bestAgreed are the two readings of two ranked lists that agree and together stand
 // highest; false when none do.

@@ -998,7 +998,7 @@ func (g *Ground) settle(ctx context.Context, rows []FitsRow) error {
 func (g *Ground) settleRow(row FitsRow, part graph.Part) string {
 	var measured []graph.Measured
 	for _, against := range row.ContradictedBy {
-		if against.Via == evidence.ViaListed && row.Via == evidence.ViaListed {
+		if against.Verdict == graph.NoVerdict { // a list that names another part
 			return fmt.Sprintf("read the number on the part at %s of an untouched machine", row.Position.Local())
 		}
 		measured = append(measured, g.Evidence.Findings[graph.FindingID(against.Source.ID)].Measured...)

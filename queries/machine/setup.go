@@ -532,8 +532,12 @@ func (s *Setup) HolesAt(ref graph.FeatureRef) int {
 // dimension that a measurement outranks: they decide nothing, but they are said.
 func (s *Setup) WithOutranked(uses []mating.Use) []mating.Use {
 	first := uses[0]
-	f, _ := s.Seat(first.Position).Part.Feature(first.Feature)
+	ranked, _ := s.library.Ranked(first.Part, &s.Variant)
+	f, _ := ranked.Feature(first.Feature)
 	for _, r := range f.Dims[first.Dim] {
+		if slices.ContainsFunc(uses, func(u mating.Use) bool { return u.Reading.Text == r.Text && u.Reading.Cite == r.Cite }) {
+			continue // it was tried too: the place has a safety class
+		}
 		if r.Outranked && s.Seat(first.Position).Part.ID == first.Part {
 			uses = append(uses, mating.Use{Position: first.Position, Part: first.Part, Feature: first.Feature, Dim: first.Dim,
 				Reading: r})

@@ -183,7 +183,11 @@ func JudgeVoltage(in VoltageCase) []Check {
 			c.no("%s is for %s, %s", label(member), unitText(v, measure.Voltage), in.has(battery))
 		}
 		if agree > 0 && agree == len(in.Members) {
-			c.fits("%d things on %s", agree, unitText(battery, measure.Voltage))
+			things := "1 thing"
+			if agree > 1 {
+				things = fmt.Sprintf("%d things", agree)
+			}
+			c.fits("%s on %s", things, unitText(battery, measure.Voltage))
 		}
 	})
 }

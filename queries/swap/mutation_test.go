@@ -373,7 +373,7 @@ func TestOthersAreTold(t *testing.T) {
 		byKind[p.Kind] = append(byKind[p.Kind], p)
 	}
 	tried, share := 0, sampletest.OneIn(t, 20)
-	eachBuilt(t, func(r *mutants, before *machine.Setup, at graph.Position, part graph.Part) {
+	eachBuiltOf(t, demotest.Facts(t), func(r *mutants, before *machine.Setup, at graph.Position, part graph.Part) {
 		for i, o := range byKind[part.Kind] {
 			if o.ID == part.ID || i%7 != len(at.ID)%7 || !share(fmt.Sprint(at.ID, part.ID, o.ID)) {
 				continue // a seventh at the most: each with each would take too long

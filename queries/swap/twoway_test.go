@@ -224,7 +224,7 @@ func TestLeftAgreesWithRight(t *testing.T) {
 		}
 	}
 	tried := 0
-	eachBuilt(t, func(r *mutants, before *machine.Setup, at graph.Position, part graph.Part) {
+	eachBuiltOf(t, facts, func(r *mutants, before *machine.Setup, at graph.Position, part graph.Part) {
 		twin := machine.OtherSide(at.ID)
 		if twin == "" || at.ID > twin {
 			return
