@@ -531,8 +531,8 @@ func (d *differing) lacking(t transplant, j graph.Joint) (mating.Check, bool) {
 	if _, has := t.part.Feature(name); has || !mayLack(d.kindOf(t.part), name) {
 		return mating.Check{}, false
 	}
-	return mating.Check{Rule: "feature", Verdict: graph.DoesNotFit,
-		Why: fmt.Sprintf("has no %s for %s to meet", name, other)}, true
+	return mating.Check{Rule: "feature", Verdict: graph.Unknown,
+		Why: fmt.Sprintf("has no %s for %s to meet, or nobody recorded it", name, other)}, true
 }
 
 // unjudged judges the features that differ and that no joint of the new place
