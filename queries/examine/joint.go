@@ -101,6 +101,7 @@ func (x *Examiner) addBearing(s *machine.Setup, m *mating.Meeting, j graph.Joint
 			}
 		}
 	}
+	m.NewBearing = x.isChanged(own.Position)
 	m.Spacers = x.spacersBeside(s, own.Position, seat.Position)
 }
 

@@ -106,7 +106,7 @@ func bearingOnShaft(b *bench, m Meeting) {
 func otherBearing(c *check, m Meeting, ring bearingSize, shaft float64) {
 	why := fmt.Sprintf("the bearing's bore is %s, the shaft %s", mm(ring.inside.nominal), mm(shaft))
 	outside, okOutside := across(c, m, "diameter", ring.outside, ring.okOutside)
-	if okOutside && ring.okForm && !m.isNew(m.A) {
+	if okOutside && ring.okForm && !m.asksForBearing() {
 		if std, ok := findBearing(shaft, outside.nominal, ring.width.nominal, ring.form); ok {
 			offerBearing(c, m, ring, std, why)
 			return
@@ -114,7 +114,7 @@ func otherBearing(c *check, m Meeting, ring bearingSize, shaft float64) {
 	}
 	thin := shaft > ring.inside.nominal
 	switch {
-	case m.isNew(m.A): // another bearing is another question
+	case m.asksForBearing(): // another bearing is another question
 		c.no("%s", why)
 	case !c.need(m.A, ring.okOutside, "outside") || !c.need(m.A, ring.okForm, "form"):
 		c.unknown("%s: a standard bearing may bridge it", why)

@@ -36,6 +36,8 @@ func TestBearingOffers(t *testing.T) {
 			graph.FitsWithChanges, "turn a ring", true},
 		{"the bearing itself is asked for", Meeting{A: ring, B: seat("42 mm"), Across: shaft("20 mm"),
 			New: "m:wheel/bearing"}, graph.DoesNotFit, "its seat 42 mm", false},
+		{"it is asked for with another hub", Meeting{A: ring, B: seat("42 mm"), Across: shaft("20 mm"), NewBearing: true},
+			graph.DoesNotFit, "its seat 42 mm", false},
 		{"and on its shaft", Meeting{A: ring, B: shaft("20 mm"), New: "m:wheel/bearing"}, graph.DoesNotFit,
 			"the shaft 20 mm", false},
 		{"wider, with a spacer beside it", Meeting{A: at("m:wheel/bearing", made("bearing", "inside", "20 mm", "outside",

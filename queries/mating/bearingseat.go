@@ -45,14 +45,14 @@ func seatOther(c *check, m Meeting, ring bearingSize, seat float64) {
 	wrong := okForm && ring.okForm && !strings.EqualFold(form.Text, ring.form) && !pairOf(ring.form,
 		strings.ToLower(form.Text))
 	inside, okInside := across(c, m, "diameter", ring.inside, ring.okInside)
-	if okInside && ring.okForm && !m.isNew(m.A) {
+	if okInside && ring.okForm && !m.asksForBearing() {
 		if std, ok := findBearing(inside.nominal, seat, ring.width.nominal, ring.form); ok && !wrong {
 			offerBearing(c, m, ring, std, why)
 			return
 		}
 	}
 	switch {
-	case m.isNew(m.A): // another bearing is another question
+	case m.asksForBearing(): // another bearing is another question
 		c.no("%s", why)
 	case wrong:
 		c.no("%s; nothing is made for a bearing of the wrong kind", why) // see bearingKind

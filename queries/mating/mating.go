@@ -46,6 +46,9 @@ type Meeting struct {
 	// shaft for one in its seat, a seat for one on its shaft. What is offered in its
 	// place must suit that too. Zero when nobody knows it.
 	Across Side
+	// NewBearing is true when the bearing itself is put on by the change: then no
+	// other one is offered in its place.
+	NewBearing bool
 	// Spacers are the spacers of the row that the bearing stands in; nil when nobody
 	// recorded the row, empty when there is none in it to take anything off.
 	Spacers []Side
@@ -77,9 +80,9 @@ func (m Meeting) bolt() Side {
 	return Side{}
 }
 
-// isNew reports whether a side is the part that is asked for, and the only one.
-func (m Meeting) isNew(s Side) bool {
-	return m.New != "" && m.New == s.Position && m.A.Position != m.B.Position
+// asksForBearing reports whether the bearing, side A, is the part that is asked for.
+func (m Meeting) asksForBearing() bool {
+	return m.NewBearing || m.New != "" && m.New == m.A.Position && m.A.Position != m.B.Position
 }
 
 // Check is the outcome of one rule.
