@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -12,6 +13,8 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"matewell/graph/sampletest"
 )
 
 // scripts is where the script tests are, seen from this folder.
@@ -22,7 +25,8 @@ func TestMain(m *testing.M) {
 }
 
 // TestScripts runs every script; with -short, those that only ask the built-in
-// data more, or load and export it whole, are left out. Set MATEWELL_UPDATE to
+// data more, or load it whole, are left out. A script that begins with "[!all] skip"
+// runs where all is to be tried. Set MATEWELL_UPDATE to
 // have the wanted output rewritten, then read the diff as if it were code.
 func TestScripts(t *testing.T) {
 	demo, err := filepath.Abs("../../data-demo")
@@ -34,15 +38,21 @@ func TestScripts(t *testing.T) {
 		files = slices.DeleteFunc(files, func(file string) bool {
 			name := filepath.Base(file)
 			return strings.HasPrefix(name, "demo_") || strings.HasPrefix(name, "swap_demo_") ||
-				name == "export_roundtrip.txtar" || name == "load_readme.txtar"
+				name == "load_readme.txtar"
 		})
 	}
 	testscript.Run(t, testscript.Params{
 		Files:               files,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"answerof": answerOf},
-		UpdateScripts:       os.Getenv("MATEWELL_UPDATE") != "",
+		Condition: func(name string) (bool, error) {
+			if name == "all" {
+				return sampletest.All(), nil
+			}
+			return false, fmt.Errorf("no condition %q", name)
+		},
+		Cmds:          map[string]func(*testscript.TestScript, bool, []string){"answerof": answerOf},
+		UpdateScripts: os.Getenv("MATEWELL_UPDATE") != "",
 		Setup: func(s *testscript.Env) error {
 			home := filepath.Join(s.WorkDir, "home")
 			s.Setenv("HOME", home)
