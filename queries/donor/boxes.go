@@ -42,7 +42,7 @@ func (p *planner) addLots(problem *plan.Problem, demands []*demand) []*demand {
 			count = []int{len(problem.Slots) - 1}
 			problem.Demands = append(problem.Demands, d)
 			demands = append(demands, &demand{Connection: examine.Connection{What: OfBox, ID: l.from},
-				ways: make([]donorWay, len(d.Allowed)), lot: &l})
+				ways: make([]*donorWay, len(d.Allowed)), lot: &l})
 		}
 	}
 	return demands

@@ -17,7 +17,7 @@ type demand struct {
 	tried map[string]*trial
 	// options and ways are the combinations that hold, and how.
 	options [][]int
-	ways    []donorWay
+	ways    []*donorWay // shared by combinations that measure the same; nil where there is nothing to it
 	// holdsAnyway is true when every combination holds and costs nothing.
 	holdsAnyway bool
 	lot         *lot // of one that only counts what is taken out of boxes and offers

@@ -139,7 +139,8 @@ func (p *planner) tryAll(d *demand, alive [][]bool) (reached []graph.PositionID,
 			reached = append(reached, t.upset...)
 		}
 		d.holdsAnyway = d.holdsAnyway && len(t.ways) == 1 && t.ways[0].cost == plan.Cost{}
-		for _, way := range t.ways {
+		for i := range t.ways {
+			way := &t.ways[i]
 			if p.isTooMuch(sum(cost, way.cost)) {
 				d.holdsAnyway = false
 				continue
@@ -220,38 +221,60 @@ func (p *planner) tryOne(d *demand, choice []int, signs [][]int, oneMore bool) *
 		d.tried[string(key)] = t
 	}
 	if oneMore {
-		p.lookThrough(d, t)
+		p.lookThrough(d, t, choice)
 	}
 	return t
+}
+
+// partsOf are the parts of a choice by place.
+func (p *planner) partsOf(d *demand, choice []int) map[graph.PositionID]graph.PartID {
+	parts := map[graph.PositionID]graph.PartID{}
+	for k, i := range d.slots {
+		parts[p.slots[i].at] = p.slots[i].options[choice[k]].part
+	}
+	return parts
 }
 
 // newTrial judges a combination, without looking for parts that would stand
 // between.
 func (p *planner) newTrial(d *demand, choice []int) *trial {
-	parts := map[graph.PositionID]graph.PartID{}
-	for k, i := range d.slots {
-		parts[p.slots[i].at] = p.slots[i].options[choice[k]].part
-	}
+	parts := p.partsOf(d, choice)
 	if still := p.mustFill(d, parts); len(still) > 0 {
 		return &trial{upset: still, complete: true}
 	}
 	o, ok := p.outcome(d, parts)
-	if !ok {
+	switch {
+	case !ok:
 		return &trial{ways: p.anything.ways, complete: true}
+	case isSettled(o): // costs nothing, so that no other part does better; of what fits nobody asks for the checks
+		return p.settledTrial(o)
 	}
-	return &trial{outcome: o, ways: p.waysWithout(d, o)}
+	return &trial{ways: p.waysWithout(d, o)}
+}
+
+// settledTrial is the one trial of all combinations of which an outcome is settled
+// with the same verdict.
+func (p *planner) settledTrial(o examine.Outcome) *trial {
+	key := o.What + " " + o.ID + " " + o.After.String()
+	t, have := p.settled[key]
+	if !have {
+		t = &trial{ways: []donorWay{{outcome: examine.Outcome{What: o.What, ID: o.ID, After: o.After}}}, complete: true}
+		p.settled[key] = t
+	}
+	return t
 }
 
 // lookThrough adds to a trial the ways through parts that stand between, and
 // where another part might do better. Both cost a part more.
-func (p *planner) lookThrough(d *demand, t *trial) {
+func (p *planner) lookThrough(d *demand, t *trial, choice []int) {
 	if t.complete {
 		return
 	}
 	t.complete = true
-	t.ways = p.waysFor(d, t.outcome)
+	o, _ := p.outcome(d, p.partsOf(d, choice)) // it is not kept: there are hundreds of thousands in a long search
+	t.ways = p.waysFor(d, o)
 	if !p.isCheap(t.ways) {
-		t.upset = d.Remedies(t.outcome)
+		t.upset = d.Remedies(o)
 	}
 }
 
@@ -270,7 +293,6 @@ func (p *planner) isLate(judging bool) bool {
 
 // trial is one combination tried.
 type trial struct {
-	outcome  examine.Outcome
 	ways     []donorWay
 	upset    []graph.PositionID
 	complete bool // ways through other parts, and upset, are in

@@ -22,6 +22,10 @@ func (p *planner) unknownsAt(id graph.PositionID) int {
 	return p.unknownsOf(p.before.Seat(id).Position.Safety != graph.SafetyNone)
 }
 
+// mostJudged is how many outcomes are kept, each of some kilobytes: what a search
+// comes back to is mostly what it judged last.
+const mostJudged = 10_000
+
 // outcome judges a demand with certain parts at its slots; ok is false when
 // there is nothing to judge.
 func (p *planner) outcome(d *demand, parts map[graph.PositionID]graph.PartID) (examine.Outcome, bool) {
@@ -30,6 +34,9 @@ func (p *planner) outcome(d *demand, parts map[graph.PositionID]graph.PartID) (e
 		return o, o.What != ""
 	}
 	o, ok := d.Judge(p.was, p.setupWith(p.base, parts))
+	if len(p.judged) >= mostJudged {
+		clear(p.judged)
+	}
 	p.judged[key] = o
 	return o, ok
 }

@@ -147,7 +147,7 @@ func (p *planner) addOffers(problem *plan.Problem, demands []*demand) []*demand 
 	add := func(what, id string, d plan.Demand) {
 		problem.Demands = append(problem.Demands, d)
 		demands = append(demands, &demand{Connection: examine.Connection{What: what, ID: id},
-			ways: make([]donorWay, len(d.Allowed))})
+			ways: make([]*donorWay, len(d.Allowed))})
 	}
 	bought := map[string]int{} // the slot of an offer
 	for _, o := range p.q.Offers {

@@ -44,7 +44,10 @@ func (p *planner) plan(one plan.Plan) (DonorPlan, error) {
 	}
 	var ways []donorWay
 	for i, through := range one.Through {
-		way := p.demands[i].ways[through]
+		var way donorWay
+		if shared := p.demands[i].ways[through]; shared != nil {
+			way = *shared
+		}
 		ways = append(ways, way)
 		d.Make = append(d.Make, way.get...)
 		d.Modify = append(d.Modify, way.modify...)

@@ -160,7 +160,7 @@ func (p *planner) closed(open plan.Problem, of []*demand) (plan.Problem, []*dema
 		for j, o := range s.options {
 			if o.other {
 				problem.Demands = append(problem.Demands, allBut(i, j, len(s.options)))
-				demands = append(demands, &demand{ways: make([]donorWay, len(s.options)-1)})
+				demands = append(demands, &demand{ways: make([]*donorWay, len(s.options)-1)})
 			}
 		}
 	}
