@@ -455,7 +455,10 @@ func (s *search) walk(waits map[graph.PositionID][]graph.PositionID, at, to grap
 		return false
 	}
 	s.seen[at] = s.number
-	return slices.ContainsFunc(waits[at], func(next graph.PositionID) bool { return next == to || s.walk(waits, next, to) })
+	return slices.ContainsFunc(waits[at], func(next graph.PositionID) bool {
+		return next == to || s.walk(waits, next,
+			to)
+	})
 }
 
 // waitsOf walks from a place over what must be on before it, up to the next

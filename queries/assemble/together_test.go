@@ -13,13 +13,16 @@ import (
 // Common practice, no source: a machine in pieces goes together from the frame
 // out, one assembly after the other where that can be.
 func TestTogether(t *testing.T) {
-	c := Case{Replaced: []graph.PositionID{"m:frame/frame", "m:wheel/axle", "m:wheel/hub", "m:wheel/nut", "m:brake/disc", "m:brake/bolt"},
+	c := Case{Replaced: []graph.PositionID{"m:frame/frame", "m:wheel/axle", "m:wheel/hub", "m:wheel/nut", "m:brake/disc",
+		"m:brake/bolt"},
 		After: map[graph.PositionID][]graph.PositionID{"m:wheel/hub": {"m:frame/frame"}},
 		There: map[graph.PositionID]bool{}, Joints: []Joint{
-			{ID: "a", A: "m:wheel/axle", B: "m:wheel/hub", Holds: true, Shaft: "m:wheel/axle", Fasteners: []graph.PositionID{"m:wheel/nut"}},
+			{ID: "a", A: "m:wheel/axle", B: "m:wheel/hub", Holds: true, Shaft: "m:wheel/axle",
+				Fasteners: []graph.PositionID{"m:wheel/nut"}},
 			{ID: "b", A: "m:brake/disc", B: "m:wheel/hub", Holds: true, Fasteners: []graph.PositionID{"m:brake/bolt"}}}}
 	got := Together(c)
-	want := []graph.PositionID{"m:brake/disc", "m:frame/frame", "m:wheel/hub", "m:wheel/axle", "m:wheel/nut", "m:brake/bolt"}
+	want := []graph.PositionID{"m:brake/disc", "m:frame/frame", "m:wheel/hub", "m:wheel/axle", "m:wheel/nut",
+		"m:brake/bolt"}
 	if !slices.Equal(got.Order, want) {
 		t.Errorf("order %v, want %v", got.Order, want)
 	}

@@ -16,7 +16,8 @@ func BenchmarkBags(b *testing.B) {
 		for i := range 1500 {
 			_, part := hardware(10 + i%40)
 			id := graph.PositionID(fmt.Sprintf("m:a%d/bolt-%d", i%60, i))
-			t.slots = append(t.slots, slot{position: graph.Position{ID: id, Assembly: id.Assembly(), Name: fmt.Sprintf("bolt %d", i),
+			t.slots = append(t.slots, slot{position: graph.Position{ID: id, Assembly: id.Assembly(),
+				Name: fmt.Sprintf("bolt %d", i),
 				Kind: "bolt"}, part: part, size: sizeOf(part), quantity: 1 + i%3})
 			t.left = append(t.left, 1+i%3)
 		}

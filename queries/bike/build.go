@@ -197,7 +197,8 @@ func (b *builder) fill(ctx context.Context, a *BikeBuildAnswer, scope []graph.Po
 		}
 		p := b.states[id]
 		if held := b.held[id]; len(held) > 0 {
-			if p.HeldUp = lists.Kept(slices.Clone(held), func(by graph.PositionID) bool { return by != id }); p.State == BuildToday {
+			p.HeldUp = lists.Kept(slices.Clone(held), func(by graph.PositionID) bool { return by != id })
+			if p.State == BuildToday {
 				p.State = BuildWaits
 			}
 		}

@@ -34,7 +34,8 @@ func (m *ownMachine) movedRows(ctx context.Context, outcomes []examine.Outcome) 
 	rows := []MovedRow{}
 	for _, moved := range m.bike.Moved {
 		p := m.setup.Position(moved.Position)
-		row := MovedRow{Position: p.ID, Name: p.Name, Safety: p.Safety, Where: movedText(moved), Note: moved.Note, Verdict: graph.Fits}
+		row := MovedRow{Position: p.ID, Name: p.Name, Safety: p.Safety, Where: movedText(moved), Note: moved.Note,
+			Verdict: graph.Fits}
 		row.Says = append(row.Says, m.carried(moved))
 		height, err := m.height(ctx, moved)
 		if err != nil {
@@ -103,7 +104,8 @@ func (m *ownMachine) above(id, fed graph.PositionID, up float64) AgainstLine {
 	text := fmt.Sprintf("%g mm", math.Abs(math.Round(gap)))
 	switch {
 	case !okAt || !okLevel:
-		line.Why = "nobody recorded how high both stand: measure from the lowest mark of the fluid to the inlet it feeds; it must be above"
+		line.Why = "nobody recorded how high both stand: measure from the lowest mark of the fluid to the inlet " +
+			"it feeds; it must be above"
 	case gap <= 0:
 		line.Verdict, line.Why = graph.DoesNotFit, "it lies "+text+" below what it feeds: air gets in"
 	default:
@@ -125,7 +127,8 @@ func (m *ownMachine) heightOf(id graph.PositionID) (float64, bool) {
 
 // movedPlaces are the positions of moved parts, sorted.
 func (m *ownMachine) movedPlaces() []graph.PositionID {
-	return lists.Unique(lists.Mapped(slices.Clone(m.bike.Moved), func(m graph.Moved) graph.PositionID { return m.Position }))
+	return lists.Unique(lists.Mapped(slices.Clone(m.bike.Moved),
+		func(m graph.Moved) graph.PositionID { return m.Position }))
 }
 
 // movedText says where a part hangs now: "60 mm lower, on controls/handlebar".

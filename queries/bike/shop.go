@@ -103,8 +103,8 @@ func (b *buying) wanted(ctx context.Context) error {
 	}
 	b.renew = map[graph.PositionID]bool{}
 	for _, line := range lines {
-		for _, id := range line.At {
-			b.renew[id] = line.Open > 0
+		for _, id := range line.opened {
+			b.renew[id] = true
 		}
 	}
 	for i, one := range b.wants {
@@ -166,11 +166,11 @@ func (b *buying) renewed(ctx context.Context) error {
 			continue
 		}
 		holds := 0
-		for _, id := range line.At {
+		for _, id := range line.opened {
 			holds = max(holds, b.holding[id])
 		}
-		b.classes, b.opened = append(b.classes, line.Safety), append(b.opened, line.At...)
-		b.question.Needs = append(b.question.Needs, shop.Need{Part: line.Part, Quantity: line.Open, At: line.At,
+		b.classes, b.opened = append(b.classes, line.Safety), append(b.opened, line.opened...)
+		b.question.Needs = append(b.question.Needs, shop.Need{Part: line.Part, Quantity: line.Open, At: line.opened,
 			Why: shop.WhyRenew, Safety: line.Safety, HoldsUp: holds})
 	}
 	return err
@@ -208,7 +208,8 @@ func (b *buying) usedUp(ctx context.Context) error {
 	b.opened = lists.Unique(b.opened)
 	for _, id := range b.opened {
 		p := b.setup.Position(id)
-		b.question.Places = append(b.question.Places, shop.PlaceTakes{At: id, Pieces: b.needed(p, b.builtPart(id)), Takes: p.Takes})
+		b.question.Places = append(b.question.Places, shop.PlaceTakes{At: id, Pieces: b.needed(p, b.builtPart(id)),
+			Takes: p.Takes})
 	}
 	if len(b.opened) == 0 {
 		return nil

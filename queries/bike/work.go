@@ -100,8 +100,9 @@ func (w *work) gifts(want int) []BoxUse {
 		}
 		line := w.lines[g.line]
 		s, _ := w.successors.supply(line.part, w.wants[want].part)
-		uses = append(uses, BoxUse{Box: line.box, Part: line.part, Quantity: g.quantity, Sure: line.item.Sure, State: line.state.Why,
-			How: s.how, Kit: line.kit, Changes: s.extra, With: s.with, Note: line.item.Note})
+		uses = append(uses, BoxUse{Box: line.box, Part: line.part, Quantity: g.quantity, Sure: line.item.Sure,
+			State: line.state.Why,
+			How:   s.how, Kit: line.kit, Changes: s.extra, With: s.with, Note: line.item.Note})
 	}
 	return append(uses, w.bagUses(want)...)
 }
@@ -379,6 +380,7 @@ func (w *work) renewals(ctx context.Context, scope []graph.Position) ([]RenewLin
 		line.All += quantity
 		if open.at[p.ID] {
 			line.Open += quantity
+			line.opened = append(line.opened, p.ID)
 		}
 		line.At = append(line.At, p.ID)
 		if safetyPlace(p.Safety) < safetyPlace(line.Safety) {
@@ -437,6 +439,8 @@ type RenewLine struct {
 	All    int                `json:"all"`
 	At     []graph.PositionID `json:"at,omitempty"` // sorted
 	Safety graph.Safety       `json:"safety,omitempty"`
+
+	opened []graph.PositionID // those of At whose joints this work opens for sure
 }
 
 // opening is what the work takes apart.

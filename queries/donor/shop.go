@@ -20,7 +20,8 @@ func Shop(ctx context.Context, r graph.Reader, q DonorQuestion, d DonorPlan) (sw
 	}
 	a := d.Swap
 	a.Get = d.Make
-	answer := swap.ShopAnswer{On: a.On, Bike: a.Bike, Swaps: a.Swaps, Ready: a.Ready, NotReady: a.NotReady, Cautions: a.Cautions}
+	answer := swap.ShopAnswer{On: a.On, Bike: a.Bike, Swaps: a.Swaps, Ready: a.Ready, NotReady: a.NotReady,
+		Cautions: a.Cautions}
 	question, err := a.ShopQuestion(ctx, before)
 	if err != nil {
 		return answer, err

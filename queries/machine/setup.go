@@ -458,7 +458,8 @@ func (s *Setup) FoundAt(id graph.PositionID) (graph.Fitted, bool) {
 // MovedAt is how what sits at a position hangs elsewhere than as built, on the
 // user's own machine; false when it does not, or something else is put there.
 func (s *Setup) MovedAt(id graph.PositionID) (graph.Moved, bool) {
-	if seat, changed := s.changes[id]; s.Bike == nil || changed && seat.Part.ID != s.found[id].Part.ID && seat.Part.ID != s.built[id].Part.ID {
+	if seat, changed := s.changes[id]; s.Bike == nil || changed && seat.Part.ID != s.found[id].Part.ID &&
+		seat.Part.ID != s.built[id].Part.ID {
 		return graph.Moved{}, false
 	}
 	at := slices.IndexFunc(s.Bike.Moved, func(m graph.Moved) bool { return m.Position == id })

@@ -66,7 +66,8 @@ func wearOf(part graph.Part, m graph.Measured) (State, bool) {
 	case err != nil:
 		return State{graph.Doubtful, m.Dim + " " + m.Text + " can't be read"}, true
 	case errBound != nil:
-		return State{graph.Doubtful, fmt.Sprintf("%s %s, and nobody recorded the %s it may be: see the part and the maker's manual",
+		return State{graph.Doubtful, fmt.Sprintf("%s %s, and nobody recorded the %s it may be: see the part "+
+			"and the maker's manual",
 			m.Dim, m.Text, word)}, true
 	case !limit.Most && now.Nominal < bound.Nominal, limit.Most && now.Nominal > bound.Nominal:
 		return State{graph.Scrap, fmt.Sprintf("worn out: %s %s, %s %s", m.Dim, m.Text, word, text)}, true

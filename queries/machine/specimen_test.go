@@ -52,7 +52,8 @@ func TestStateOf(t *testing.T) {
 				s.Measured = []graph.Measured{{Feature: tt.feature, Dim: tt.dim, Text: tt.value}}
 			}
 			got := machine.StateOf(part, s)
-			if got.Is != tt.want || !strings.Contains(got.Why, tt.why) || (got.Why == "") != (tt.why == "" && got.Is == graph.Sound) && tt.why != "" {
+			if got.Is != tt.want || !strings.Contains(got.Why, tt.why) || (got.Why == "") != (tt.why == "" &&
+				got.Is == graph.Sound) && tt.why != "" {
 				t.Errorf("StateOf = %s, %q; want %s with %q", got.Is, got.Why, tt.want, tt.why)
 			}
 		})

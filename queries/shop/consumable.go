@@ -32,7 +32,8 @@ type Consumed struct {
 // Smears are what no amount is given for, since no more than a film is wanted;
 // common practice, no source.
 func smear(what string) bool {
-	return slices.Contains([]string{"grease", "thread-lock", "rubber grease", "assembly paste", "sealant", "copper paste"}, what)
+	return slices.Contains([]string{"grease", "thread-lock", "rubber grease", "assembly paste", "sealant",
+		"copper paste"}, what)
 }
 
 // Consumables adds up what places take, and what fills circuits, by sort and
@@ -65,7 +66,10 @@ func Consumables(places []PlaceTakes, fluids []Consumed) []Consumed {
 		c.Text = c.amountText()
 		list = append(list, *c)
 	}
-	slices.SortFunc(list, func(a, b Consumed) int { return cmp.Or(cmp.Compare(a.What, b.What), cmp.Compare(a.Grade, b.Grade)) })
+	slices.SortFunc(list, func(a, b Consumed) int {
+		return cmp.Or(cmp.Compare(a.What, b.What), cmp.Compare(a.Grade,
+			b.Grade))
+	})
 	return list
 }
 

@@ -161,7 +161,8 @@ func (m *maker) secondHand(ctx context.Context) ([]Wanted, error) {
 		}
 		words := []string{cmp.Or(one.Name, string(id)), strings.Join(one.Numbers, ", ")}
 		if len(one.Kits) > 0 {
-			words = append(words, "in kit "+strings.Join(lists.Mapped(one.Kits, func(k graph.PartID) string { return string(k) }), ", "))
+			words = append(words, "in kit "+strings.Join(lists.Mapped(one.Kits,
+				func(k graph.PartID) string { return string(k) }), ", "))
 		}
 		if len(one.Machines) > 0 {
 			words = append(words, "on "+strings.Join(one.Machines, "; "))

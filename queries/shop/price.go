@@ -99,7 +99,8 @@ func (m *maker) cheapest(p graph.Part, sources map[graph.SourceID]graph.Source) 
 				next.seller = string(s.ID)
 			}
 		}
-		if best.text == "" || best.currency != m.scale && currency == m.scale || currency == best.currency && cents < best.cents {
+		if best.text == "" || best.currency != m.scale && currency == m.scale || currency == best.currency &&
+			cents < best.cents {
 			best = next
 		}
 	}

@@ -147,16 +147,19 @@ func TestMake(t *testing.T) {
 func TestSecondHand(t *testing.T) {
 	f := facts(graph.Part{ID: "Tarnholt 207.4015", Number: graph.Number{Text: "207.4015"}, Name: "hose", Gone: true,
 		Aliases: []graph.Alias{{Type: graph.AliasCasting, Text: "TK 15"}}}, graph.Part{ID: "Tarnholt 207.3015"},
-		graph.Part{ID: "Tarnholt 207.3010"}, graph.Part{ID: "Tarnholt 500.1", Contains: []graph.Content{{Part: "Tarnholt 207.4015", Quantity: 1}}})
+		graph.Part{ID: "Tarnholt 207.3010"}, graph.Part{ID: "Tarnholt 500.1",
+			Contains: []graph.Content{{Part: "Tarnholt 207.4015", Quantity: 1}}})
 	f.Supersessions = []graph.Supersession{
 		{ID: "a", Old: "Tarnholt 207.3015", New: "Tarnholt 207.4015", NewOnOld: graph.Yes, OldOnNew: graph.Yes},
 		{ID: "b", Old: "Tarnholt 207.3010", New: "Tarnholt 207.4015", NewOnOld: graph.Yes, OldOnNew: graph.No}}
-	f.Fitments = []graph.Fitment{{ID: "f", Part: "Tarnholt 207.3015", Position: "skerry-620:a/b", On: []graph.VariantID{on}}}
+	f.Fitments = []graph.Fitment{{ID: "f", Part: "Tarnholt 207.3015", Position: "skerry-620:a/b",
+		On: []graph.VariantID{on}}}
 	l := make1(t, f, shop.Question{Needs: []shop.Need{need("Tarnholt 207.4015", 1)}})
 	if len(l.Wanted) != 1 {
 		t.Fatalf("sold no more: %v", l.Wanted)
 	}
-	const want = "hose | Tarnholt 207.4015, 2074015, TK 15, Tarnholt 207.3015, 2073015 | in kit Tarnholt 500.1 | on skerry-620 2003 eu"
+	const want = "hose | Tarnholt 207.4015, 2074015, TK 15, Tarnholt 207.3015, 2073015 | in kit Tarnholt 500.1 | " +
+		"on skerry-620 2003 eu"
 	if got := l.Wanted[0].Line; !strings.EqualFold(got, want) {
 		t.Errorf("line\n%s, want\n%s", got, want)
 	}
@@ -245,8 +248,10 @@ func leastOf(kits []graph.Part, single, wanted map[graph.PartID]int, spent float
 func TestConsumables(t *testing.T) {
 	amount := func(text string) []graph.Reading { return []graph.Reading{{Text: text}} }
 	got := shop.Consumables([]shop.PlaceTakes{
-		{At: "m:fork/leg-left", Pieces: 1, Takes: []graph.Consumable{{What: "fork oil", Grade: "SAE 10W", Amount: amount("480 ml")}}},
-		{At: "m:fork/leg-right", Pieces: 1, Takes: []graph.Consumable{{What: "fork oil", Grade: "SAE 10W", Amount: amount("0.48 l")}}},
+		{At: "m:fork/leg-left", Pieces: 1, Takes: []graph.Consumable{{What: "fork oil", Grade: "SAE 10W",
+			Amount: amount("480 ml")}}},
+		{At: "m:fork/leg-right", Pieces: 1, Takes: []graph.Consumable{{What: "fork oil", Grade: "SAE 10W",
+			Amount: amount("0.48 l")}}},
 		{At: "m:hub/bearing", Pieces: 2, Takes: []graph.Consumable{{What: "grease"}}},
 		{At: "m:box/sump", Pieces: 1, Takes: []graph.Consumable{{What: "gear oil"}}},
 	}, []shop.Consumed{{What: "brake fluid", Grade: "DOT 4", Amount: 150}})
@@ -254,7 +259,8 @@ func TestConsumables(t *testing.T) {
 	for _, c := range got {
 		words = append(words, c.What+": "+c.Text)
 	}
-	want := []string{"brake fluid: 150 ml", "fork oil: 960 ml", "gear oil: no source gives the amount: see the maker's manual",
+	want := []string{"brake fluid: 150 ml", "fork oil: 960 ml",
+		"gear oil: no source gives the amount: see the maker's manual",
 		"grease: a film"}
 	if !slices.Equal(words, want) {
 		t.Errorf("got %q, want %q", words, want)

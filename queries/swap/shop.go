@@ -59,8 +59,9 @@ func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup) (sh
 			continue
 		}
 		if why := a.refusal(line.Position); why != "" {
-			q.Refused = append(q.Refused, shop.Refused{Part: line.Now, At: []graph.PositionID{line.Position}, Safety: line.Safety,
-				Why: why})
+			q.Refused = append(q.Refused, shop.Refused{Part: line.Now, At: []graph.PositionID{line.Position},
+				Safety: line.Safety,
+				Why:    why})
 			continue
 		}
 		q.Needs = append(q.Needs, shop.Need{Part: line.Now, Quantity: before.Quantity(line.Position),
@@ -72,7 +73,8 @@ func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup) (sh
 			continue // fluid, or in words what the place takes
 		}
 		places = append(places, row.Position)
-		q.Needs = append(q.Needs, shop.Need{Part: row.Part, Quantity: max(1, row.Quantity), At: []graph.PositionID{row.Position},
+		q.Needs = append(q.Needs, shop.Need{Part: row.Part, Quantity: max(1, row.Quantity),
+			At:  []graph.PositionID{row.Position},
 			Why: shop.WhyRenew, Safety: before.Position(row.Position).Safety})
 	}
 	places = lists.Unique(places)
@@ -149,7 +151,8 @@ func Shop(ctx context.Context, r graph.Reader, q SwapQuestion) (ShopAnswer, erro
 
 // Shop makes one list of what to get for the answer on the machine before it.
 func (a SwapAnswer) Shop(ctx context.Context, before *machine.Setup) (ShopAnswer, error) {
-	answer := ShopAnswer{On: a.On, Bike: a.Bike, Swaps: a.Swaps, Ready: a.Ready, NotReady: a.NotReady, Cautions: a.Cautions}
+	answer := ShopAnswer{On: a.On, Bike: a.Bike, Swaps: a.Swaps, Ready: a.Ready, NotReady: a.NotReady,
+		Cautions: a.Cautions}
 	question, err := a.ShopQuestion(ctx, before)
 	if err != nil {
 		return answer, err

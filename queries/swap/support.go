@@ -77,7 +77,10 @@ func IsHeld(s *machine.Setup, id graph.PositionID, joints []graph.Joint) bool {
 }
 
 func isLine(p graph.Part) bool {
-	return slices.ContainsFunc([]string{"hose", "cable", "lead"}, func(kind string) bool { return machine.HasKind(p, kind) })
+	return slices.ContainsFunc([]string{"hose", "cable", "lead"}, func(kind string) bool {
+		return machine.HasKind(p,
+			kind)
+	})
 }
 
 // isFastener reports whether what belongs at a position only holds other parts
