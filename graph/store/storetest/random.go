@@ -2,6 +2,7 @@ package storetest
 
 import (
 	"slices"
+	"strings"
 
 	"pgregory.net/rapid"
 
@@ -204,6 +205,9 @@ func (d *dice) notes() []graph.AssemblyNote {
 	for _, at := range some(d, d.at) {
 		if n := len(list); n > 0 && list[n-1].Assembly == at.Assembly() {
 			continue
+		}
+		if strings.TrimSpace(string(at.Assembly())) == "" {
+			continue // the place is in no assembly
 		}
 		list = append(list, graph.AssemblyNote{Assembly: at.Assembly(), AsBuilt: d.yes(), Note: d.maybe(), Pos: d.pos()})
 	}
