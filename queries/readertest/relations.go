@@ -145,7 +145,7 @@ func (r *Reader) ModelsWithWords(ctx context.Context, words ...string) ([]graph.
 		return nil, err
 	}
 	has := map[graph.ModelID][]string{}
-	for _, p := range r.facts.Positions {
+	for _, p := range r.positions.items {
 		has[p.Model] = append(has[p.Model], p.NameWords()...)
 	}
 	var models []graph.ModelID
