@@ -46,7 +46,12 @@ func (x *Examiner) lineEnds(s *machine.Setup, id graph.PositionID) []mating.Line
 	for _, f := range part.Features {
 		if slices.Contains(endKinds(), f.Kind) {
 			end := mating.LineEnd{End: mating.Side{Position: id, Part: part.ID, Feature: f}}
-			end.Meets = x.metBy(s, graph.FeatureRef{Position: id, Feature: f.Name})
+			ref := graph.FeatureRef{Position: id, Feature: f.Name}
+			end.Meets = x.metBy(s, ref)
+			// That another part there has nothing for this end is told by their joint.
+			if built := x.metBy(x.Built, ref); !mating.Compares(f.Kind, end.Meets.Feature.Kind) && mating.Compares(f.Kind, built.Feature.Kind) {
+				end.Meets = built
+			}
 			ends = append(ends, end)
 		}
 	}

@@ -18,11 +18,23 @@ func (x *Examiner) roadConnections(at []graph.PositionID) []Connection {
 		if len(x.After.Seat(id).Position.Road) == 0 {
 			continue
 		}
-		all = append(all, Connection{What: OfRoad, ID: string(id), Places: []graph.PositionID{id}, Unplanned: true,
+		all = append(all, Connection{What: OfRoad, ID: string(id), Places: x.roadPlaces(id), Unplanned: true,
 			around: x.Connections, touched: true, remedy: only(id),
 			judge: func(x *Examiner) (Outcome, bool) { return x.road(id) }})
 	}
 	return all
+}
+
+// roadPlaces are a place and what it is joined to: a lamp that does not go where
+// it is held does nothing for the road.
+func (x *Examiner) roadPlaces(id graph.PositionID) []graph.PositionID {
+	places := []graph.PositionID{id}
+	for _, j := range x.Known {
+		if j.A.Position == id || j.B.Position == id {
+			places = append(places, j.A.Position, j.B.Position)
+		}
+	}
+	return lists.Unique(places)
 }
 
 // road judges whether the machine still has what a place does for the road; false

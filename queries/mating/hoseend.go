@@ -245,7 +245,7 @@ func JudgeLineEnds(in LineEndsCase) []Check {
 		}
 		met := 0
 		for _, end := range in.Ends {
-			_, known := ruleFor(end.End.Feature.Kind, end.Meets.Feature.Kind)
+			known := Compares(end.End.Feature.Kind, end.Meets.Feature.Kind)
 			switch {
 			case end.Meets.IsZero():
 				c.settle(lookAt(end.End, "end", "what this end goes on"))

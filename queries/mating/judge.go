@@ -106,6 +106,13 @@ func ruleFor(a, b string) (rule, bool) {
 	return r, ok
 }
 
+// Compares reports whether a rule compares features of two kinds, in whichever
+// order they come.
+func Compares(a, b string) bool {
+	_, ok := ruleFor(a, b)
+	return ok
+}
+
 // rulesByKinds is made once and then only read.
 var rulesByKinds = sync.OnceValue(func() map[[2]string]rule {
 	byKinds := map[[2]string]rule{}

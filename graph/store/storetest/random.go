@@ -1,6 +1,7 @@
 package storetest
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -203,15 +204,14 @@ func (d *dice) specimen() graph.Specimen {
 func (d *dice) notes() []graph.AssemblyNote {
 	var list []graph.AssemblyNote
 	for _, at := range some(d, d.at) {
-		if n := len(list); n > 0 && list[n-1].Assembly == at.Assembly() {
-			continue
-		}
 		if strings.TrimSpace(string(at.Assembly())) == "" {
 			continue // the place is in no assembly
 		}
 		list = append(list, graph.AssemblyNote{Assembly: at.Assembly(), AsBuilt: d.yes(), Note: d.maybe(), Pos: d.pos()})
 	}
-	return list
+	// Places in order are not their assemblies in order: "a-/x" stands before "a/x".
+	slices.SortStableFunc(list, func(a, b graph.AssemblyNote) int { return cmp.Compare(a.Assembly, b.Assembly) })
+	return slices.CompactFunc(list, func(a, b graph.AssemblyNote) bool { return a.Assembly == b.Assembly })
 }
 
 func (d *dice) moved() []graph.Moved {
