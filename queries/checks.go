@@ -31,21 +31,23 @@ func ChecksAfter(t Touched) []string {
 	}
 	add(t.Joints, "Every joint in the list above is tight; mark each as it is done, and have somebody read the list back.")
 	add(t.Lines || t.Bars || is(graph.SafetySteering),
-		"Bars to full lock, both ways, with the fork extended, then again with it compressed: nothing taut, nothing rubs or is "+
-			"pinched, nothing touches tank or fairing.")
-	add(is(graph.SafetySteering), "Steering turns freely over its whole range, without play when the fork is pushed and pulled.")
+		"Bars to full lock, both ways, with the fork extended, then again with it compressed: nothing taut, nothing rubs "+
+			"or is pinched, nothing touches tank or fairing.")
+	add(is(graph.SafetySteering), "Steering turns freely over its whole range, without play when the fork is pushed "+
+		"and pulled.")
 	add(t.Fluid, "Lever or pedal firm at once, and firm after a minute held down hard; the fluid level has not sunk.",
 		"Held down hard: no leak at any union, and none again after the first stop.")
 	add(is(graph.SafetyBrake), "Pump each brake until the pads lie on the disc before the machine is moved at all.",
 		"With the lever released the wheel turns freely.")
-	add(is(graph.SafetyWheel), "Wheel turns freely without play; nothing touches it; spacers are where they belong; axle and "+
-		"pinch bolts tightened in the maker's order.")
-	add(t.Chain || is(graph.SafetyDrive), "Chain line straight and slack right at its tightest place, rider aboard or by the manual; "+
-		"the clip's closed end points the way the chain runs.")
-	add(is(graph.SafetyThrottle), "Throttle snaps shut by itself at every bar position, engine off; then running, bars turned lock to "+
-		"lock: the engine speed does not change.")
+	add(is(graph.SafetyWheel), "Wheel turns freely without play; nothing touches it; spacers are where they belong; "+
+		"axle and pinch bolts tightened in the maker's order.")
+	add(t.Chain || is(graph.SafetyDrive), "Chain line straight and slack right at its tightest place, rider aboard or "+
+		"by the manual; the clip's closed end points the way the chain runs.")
+	add(is(graph.SafetyThrottle), "Throttle snaps shut by itself at every bar position, engine off; then running, bars "+
+		"turned lock to lock: the engine speed does not change.")
 	add(is(graph.SafetyFuel), "Fuel on, tank full: no leak, no smell, before the engine is started.")
-	add(is(graph.SafetyWiring), "Fuse of the right rating in place; no lead lies against heat or moves when the bars are turned.")
+	add(is(graph.SafetyWiring), "Fuse of the right rating in place; no lead lies against heat or moves when the bars "+
+		"are turned.")
 	add(is(graph.SafetyLights), "Every lamp, the brake lamp from each lever, and the horn work.")
 	add(t.Beam, "Headlamp aim set afresh.")
 	add(is(graph.SafetyBrake) || is(graph.SafetyWheel) || is(graph.SafetySteering) || is(graph.SafetyDrive),

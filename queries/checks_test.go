@@ -15,15 +15,20 @@ func TestChecksAfter(t *testing.T) {
 		touched   queries.Touched
 		has, lack []string
 	}{
-		{"a line that was opened", queries.Touched{Safety: []graph.Safety{graph.SafetyBrake}, Fluid: true, Lines: true, Joints: true},
-			[]string{"full lock, both ways", "extended", "compressed", "firm", "no leak", "walking pace"}, []string{"Chain", "Headlamp"}},
+		{"a line that was opened", queries.Touched{Safety: []graph.Safety{graph.SafetyBrake}, Fluid: true, Lines: true,
+			Joints: true},
+			[]string{"full lock, both ways", "extended", "compressed", "firm", "no leak", "walking pace"},
+			[]string{"Chain", "Headlamp"}},
 		{"a brake, its fluid left alone", queries.Touched{Safety: []graph.Safety{graph.SafetyBrake}},
 			[]string{"Pump each brake"}, []string{"firm after", "full lock"}},
 		{"bars", queries.Touched{Bars: true}, []string{"full lock"}, []string{"walking pace"}},
-		{"a chain", queries.Touched{Chain: true, Safety: []graph.Safety{graph.SafetyDrive}}, []string{"slack", "walking pace"}, []string{"lock"}},
-		{"a throttle", queries.Touched{Safety: []graph.Safety{graph.SafetyThrottle}}, []string{"snaps shut"}, []string{"leak"}},
+		{"a chain", queries.Touched{Chain: true, Safety: []graph.Safety{graph.SafetyDrive}},
+			[]string{"slack", "walking pace"}, []string{"lock"}},
+		{"a throttle", queries.Touched{Safety: []graph.Safety{graph.SafetyThrottle}}, []string{"snaps shut"},
+			[]string{"leak"}},
 		{"fuel", queries.Touched{Safety: []graph.Safety{graph.SafetyFuel}}, []string{"no leak, no smell"}, []string{"lever"}},
-		{"a headlamp", queries.Touched{Beam: true, Safety: []graph.Safety{graph.SafetyLights}}, []string{"aim", "Every lamp"}, []string{"walking"}},
+		{"a headlamp", queries.Touched{Beam: true, Safety: []graph.Safety{graph.SafetyLights}},
+			[]string{"aim", "Every lamp"}, []string{"walking"}},
 		{"nothing that matters", queries.Touched{}, nil, []string{"lock", "lever", "lamp"}},
 	}
 	for _, tt := range tests {

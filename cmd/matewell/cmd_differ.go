@@ -116,15 +116,18 @@ func differPage(a differ.DifferAnswer, all bool) page {
 	first, runs := "", yearsTogether{all: all}
 	var alike causes
 	for _, row := range a.Rows {
-		if row.Class == differ.ClassSame && !all {
+		told := all || row.Class != differ.ClassSame
+		runs.add(row.Position, row.Runs, told)
+		if !told {
 			continue
 		}
 		first = cmp.Or(first, row.ID)
-		runs.add(row.Position, row.Runs)
-		alike.add(a, row)
+		if !all {
+			alike.add(a, row)
+		}
 	}
 	for _, row := range a.Rows {
-		if row.Class == differ.ClassSame && !all || !all && alike.tell(a, row) {
+		if row.Class == differ.ClassSame && !all || alike.tell(a, row) {
 			continue
 		}
 		rows.Table.add(sideCell(row.A), sideCell(row.B), differOn(a, row), breakAfter(row.Position, "/"),

@@ -107,11 +107,17 @@ type yearsTogether struct {
 	rows  [][2]string
 }
 
-func (y *yearsTogether) add(position, years string) {
-	if years == "" || slices.Contains(y.rows, [2]string{position, years}) {
+// add takes in a place; one that is not told is in CSV alone.
+func (y *yearsTogether) add(position, years string, told bool) {
+	if years == "" {
 		return
 	}
-	y.rows = append(y.rows, [2]string{position, years})
+	if row := [2]string{position, years}; !slices.Contains(y.rows, row) {
+		y.rows = append(y.rows, row)
+	}
+	if !told || slices.Contains(y.at[years], position) {
+		return
+	}
 	if y.at == nil {
 		y.at = map[string][]string{}
 	}

@@ -55,8 +55,8 @@ func StripsOf(ctx context.Context, r graph.Reader, q DifferQuestion) (Strips, er
 		machines = append(machines, m)
 	}
 	if machines[0].Model != machines[1].Model {
-		return Strips{}, &queries.QuestionError{Asked: q.B, Err: errors.New("a picture of the years is of one model, and this is another than " +
-			string(machines[0].Model))}
+		return Strips{}, &queries.QuestionError{Asked: q.B, Err: errors.New(
+			"a picture of the years is of one model, and this is another than " + string(machines[0].Model))}
 	}
 	s := Strips{Model: machines[0].Model, Market: machines[0].Variants[0].Market}
 	all, err := r.VariantsOf(ctx, s.Model)
@@ -93,8 +93,8 @@ func StripsOf(ctx context.Context, r graph.Reader, q DifferQuestion) (Strips, er
 func (s Strips) add(at map[string]*Strip, row DifferRow, i int) {
 	strip := at[row.Position]
 	if strip == nil {
-		strip = &Strip{Position: row.Position, Name: row.PositionName, Safety: row.Safety, Parts: make([]graph.PartID, len(s.On)),
-			Steps: make([]Step, len(s.On)-1)}
+		strip = &Strip{Position: row.Position, Name: row.PositionName, Safety: row.Safety,
+			Parts: make([]graph.PartID, len(s.On)), Steps: make([]Step, len(s.On)-1)}
 		at[row.Position] = strip
 	}
 	if row.A != nil {

@@ -15,7 +15,8 @@ import (
 // the other's machine; a lever blade that only looks otherwise goes on both.
 func TestStrips(t *testing.T) {
 	r := readertest.New(demotest.Facts(t))
-	s, err := differ.StripsOf(t.Context(), r, differ.DifferQuestion{A: "skerry-620/2001/eu", B: "skerry-620/2006/eu", Position: "front-brake/caliper-left"})
+	s, err := differ.StripsOf(t.Context(), r, differ.DifferQuestion{A: "skerry-620/2001/eu", B: "skerry-620/2006/eu",
+		Position: "front-brake/caliper-left"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -43,7 +44,8 @@ func TestStrips(t *testing.T) {
 		}
 	}
 	var wrong *queries.QuestionError
-	if _, err := differ.StripsOf(t.Context(), r, differ.DifferQuestion{A: "skerry-620/2001/eu", B: "fjeld-750/2003/eu"}); !errors.As(err, &wrong) {
+	_, err = differ.StripsOf(t.Context(), r, differ.DifferQuestion{A: "skerry-620/2001/eu", B: "fjeld-750/2003/eu"})
+	if !errors.As(err, &wrong) {
 		t.Errorf("two models: %v", err)
 	}
 }

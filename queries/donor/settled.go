@@ -35,7 +35,8 @@ func isSettled(o examine.Outcome) bool {
 	if o.After == graph.Fits {
 		return true
 	}
-	return o.After <= stood(o) && !slices.ContainsFunc(o.Checks, func(c mating.Check) bool { return !mating.Excused(c, o.Was) })
+	return o.After <= stood(o) &&
+		!slices.ContainsFunc(o.Checks, func(c mating.Check) bool { return !mating.Excused(c, o.Was) })
 }
 
 // stood is how something stood before: it fits, for this, where there was

@@ -129,7 +129,8 @@ func TestJudgeDisputes(t *testing.T) {
 	computed := Claim{Via: ViaComputed, Verdict: graph.Fits, Why: "mates", Links: []Link{{Cites: []graph.Cite{
 		{Source: "first-edition"}}}}}
 	by := func(via Via, v graph.Verdict, hops int, source graph.SourceID) Claim {
-		return Claim{Via: via, Verdict: v, Why: string(via), Hops: hops, Links: []Link{{Cites: []graph.Cite{{Source: source}}}}}
+		return Claim{Via: via, Verdict: v, Why: string(via), Hops: hops,
+			Links: []Link{{Cites: []graph.Cite{{Source: source}}}}}
 	}
 	tests := []struct {
 		name   string

@@ -183,7 +183,8 @@ func TestLongWalk(t *testing.T) {
 	if len(w.Cut()) > 0 {
 		t.Errorf("something was left out: %v", w.Cut())
 	}
-	around, err := EdgesAround(context.Background(), readertest.New(graph.Facts{Supersessions: edges}), []graph.PartID{"p000"})
+	around, err := EdgesAround(context.Background(), readertest.New(graph.Facts{Supersessions: edges}),
+		[]graph.PartID{"p000"})
 	if err != nil || len(around) != steps {
 		t.Errorf("%d edges around the first number (%v), want %d", len(around), err, steps)
 	}

@@ -171,7 +171,8 @@ func endsOf(j graph.Joint, is func(own, other graph.FeatureRef) bool) (own, othe
 }
 
 // addRows reads the rows that decide where a changed disc, or one whose caliper
-// hangs on something changed, runs, and those of hubs whose bearings were met. The rows themselves are not judged again.
+// hangs on something changed, runs, and those of hubs whose bearings were met. The rows themselves are not judged
+// again.
 func (c *Connections) addRows(ctx context.Context, s *machine.Setup) error {
 	var wheels []graph.PositionID
 	for _, j := range c.Known {

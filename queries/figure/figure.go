@@ -111,7 +111,8 @@ func panelOf(x *examine.Examiner, o examine.Outcome) (Panel, bool) {
 	if !ok {
 		return Panel{}, false
 	}
-	p := Panel{At: a.Position, On: b.Position, Was: x.Before.Seat(a.Position).Part.ID, Now: x.After.Seat(a.Position).Part.ID,
+	p := Panel{At: a.Position, On: b.Position, Was: x.Before.Seat(a.Position).Part.ID,
+		Now:     x.After.Seat(a.Position).Part.ID,
 		Carrier: x.After.Seat(b.Position).Part.ID, New: over}
 	p.Old, p.HasOld = mating.OverlayOf(x.Before.Side(a), x.After.Side(b))
 	return p, true
@@ -126,7 +127,8 @@ func lineOf(x *examine.Examiner, o examine.Outcome) (Line, bool) {
 	if !ok {
 		return Line{}, false
 	}
-	l := Line{Run: o.Run.ID, At: o.Run.Line, Now: now, WasPart: x.Before.Seat(o.Run.Line).Part.ID, NowPart: x.After.Seat(o.Run.Line).Part.ID}
+	l := Line{Run: o.Run.ID, At: o.Run.Line, Now: now, WasPart: x.Before.Seat(o.Run.Line).Part.ID,
+		NowPart: x.After.Seat(o.Run.Line).Part.ID}
 	l.Was, l.HasWas = mating.LengthsOf(x.RunCaseBefore(o.Run))
 	return l, true
 }

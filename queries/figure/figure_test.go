@@ -33,7 +33,8 @@ func near(a, b float64) bool { return math.Abs(a-b) < 0.01 }
 // them: two meet, one is 15 mm further back and 8 mm higher, one has nothing opposite;
 // all of the old panel's meet.
 func TestPanel(t *testing.T) {
-	f := figuresOf(t, "skerry-620/2002/eu", swap.Replacement{Position: "bodywork/side-panel-left", Part: "Tarnholt 302.4026/sl"})
+	f := figuresOf(t, "skerry-620/2002/eu", swap.Replacement{Position: "bodywork/side-panel-left",
+		Part: "Tarnholt 302.4026/sl"})
 	if len(f.Panels) != 1 {
 		t.Fatalf("%d panels, want 1", len(f.Panels))
 	}
@@ -101,7 +102,8 @@ func TestRow(t *testing.T) {
 			}
 			return s
 		}
-		if !mating.RowFills(sum(row.Was), row.WasGap) || mating.RowFills(sum(row.Now), row.NowGap) || !near(row.NowGap-row.WasGap, 6) {
+		if !mating.RowFills(sum(row.Was), row.WasGap) || mating.RowFills(sum(row.Now), row.NowGap) ||
+			!near(row.NowGap-row.WasGap, 6) {
 			t.Errorf("before %.1f in %.1f, after %.1f in %.1f", sum(row.Was), row.WasGap, sum(row.Now), row.NowGap)
 		}
 		return
@@ -111,7 +113,8 @@ func TestRow(t *testing.T) {
 
 // What nobody measured is not drawn: a part without points gives no panel.
 func TestNothingToDraw(t *testing.T) {
-	f := figuresOf(t, "skerry-620/2003/eu/late", swap.Replacement{Position: "electrics/regulator", Part: "Tarnholt 401.4015"})
+	f := figuresOf(t, "skerry-620/2003/eu/late", swap.Replacement{Position: "electrics/regulator",
+		Part: "Tarnholt 401.4015"})
 	if !f.IsEmpty() {
 		t.Errorf("%d panels, %d lines, %d rows", len(f.Panels), len(f.Lines), len(f.Rows))
 	}

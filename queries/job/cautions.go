@@ -24,22 +24,22 @@ func CautionsOf(w Work) []string {
 		}
 	}
 	add(w.Fluid,
-		"Brake and clutch fluid takes paint off and hurts eyes and skin: cover tank and panels, wear gloves and glasses, rinse every "+
-			"spill with water at once.",
-		"Only the fluid that is marked on the reservoir, from a can that was sealed; one drop of oil or grease for other work spoils "+
-			"every seal it meets.",
+		"Brake and clutch fluid takes paint off and hurts eyes and skin: cover tank and panels, wear gloves and glasses, "+
+			"rinse every spill with water at once.",
+		"Only the fluid that is marked on the reservoir, from a can that was sealed; one drop of oil or grease for other "+
+			"work spoils every seal it meets.",
 		"Clean with fluid or brake cleaner only, never with petrol; keep both off pads and discs.")
 	add(w.Fluid && has("pistons"),
-		"Pistons come out suddenly: push them out with the lever and fluid, or with little air and a block of wood and rags in front; "+
-			"never a finger between, never full line pressure.")
+		"Pistons come out suddenly: push them out with the lever and fluid, or with little air and a block of wood and "+
+			"rags in front; never a finger between, never full line pressure.")
 	add(has("fork-leg") || has("fork-cap") || has("fork-spring"),
-		"A fork cap is under the load of its spring: take the weight off the wheel, keep your face away, turn the last threads by hand "+
-			"while you hold it down.")
+		"A fork cap is under the load of its spring: take the weight off the wheel, keep your face away, turn the last "+
+			"threads by hand while you hold it down.")
 	add(has("bearing"),
-		"Bearings go in square by their outer ring, out by a puller or drift: glasses on, they splinter. What was driven out by its "+
-			"inner ring is scrap.")
+		"Bearings go in square by their outer ring, out by a puller or drift: glasses on, they splinter. What was driven "+
+			"out by its inner ring is scrap.")
 	add(w.Chain || has("front-sprocket") || has("rear-sprocket"),
-		"Engine off, key out: never clean or grease a chain that an engine turns; fingers stay off chain and sprocket when the wheel is "+
-			"turned.")
+		"Engine off, key out: never clean or grease a chain that an engine turns; fingers stay off chain and sprocket "+
+			"when the wheel is turned.")
 	return texts
 }

@@ -160,7 +160,8 @@ func Job(ctx context.Context, r graph.Reader, q JobQuestion) (JobAnswer, error) 
 }
 
 func jobLine(j graph.Job) JobLine {
-	return JobLine{Job: j.ID, Name: j.Name, Models: modelsOf(j), Places: len(placesOn(j, modelsOf(j)[:1])), Steps: len(j.Steps)}
+	return JobLine{Job: j.ID, Name: j.Name, Models: modelsOf(j), Places: len(placesOn(j, modelsOf(j)[:1])),
+		Steps: len(j.Steps)}
 }
 
 // modelsOf are the models that a job is written for, sorted; at least one.
@@ -204,7 +205,8 @@ func (c *carder) card() (*JobCard, error) {
 	if err := c.read(); err != nil {
 		return nil, err
 	}
-	card := &JobCard{Job: c.job.ID, Name: c.job.Name, On: c.machines.IDs(), Bike: c.machines.Bike, Places: []Place{}, Kits: []Kit{},
+	card := &JobCard{Job: c.job.ID, Name: c.job.Name, On: c.machines.IDs(), Bike: c.machines.Bike, Places: []Place{},
+		Kits:  []Kit{},
 		Parts: []Part{}, Fill: []Fill{}, Look: []Look{}, Joints: []worksheet.Joint{}}
 	places, kinds, err := c.places()
 	if err != nil {
@@ -295,7 +297,8 @@ func (c *carder) places() (found []Place, kinds []string, err error) {
 			return found, nil, err
 		}
 	}
-	ofKind, err := c.r.Kinds(c.ctx, lists.Unique(lists.Mapped(positions, func(p graph.Position) graph.KindID { return p.Kind }))...)
+	ofPlaces := lists.Unique(lists.Mapped(positions, func(p graph.Position) graph.KindID { return p.Kind }))
+	ofKind, err := c.r.Kinds(c.ctx, ofPlaces...)
 	if err != nil {
 		return found, nil, err
 	}
@@ -367,7 +370,8 @@ func (c *carder) addParts(card *JobCard) {
 		}
 		part := c.parts[k.Part]
 		line.Text = cmp.Or(line.Text, part.Name, string(k.Part))
-		kit := Kit{Part: Part{Line: line, Part: k.Part, PartName: part.Name, Quantity: k.Quantity, InBoxes: c.inBoxes(k.Part, nil)},
+		kit := Kit{Part: Part{Line: line, Part: k.Part, PartName: part.Name, Quantity: k.Quantity,
+			InBoxes: c.inBoxes(k.Part, nil)},
 			Brings: lists.Mapped(part.Contains, func(p graph.Content) graph.PartID { return p.Part })}
 		if len(part.Price) > 0 {
 			kit.Price = part.Price[0].Text

@@ -536,7 +536,8 @@ func (s *Setup) WithOutranked(uses []mating.Use) []mating.Use {
 	ranked, _ := s.library.Ranked(first.Part, &s.Variant)
 	f, _ := ranked.Feature(first.Feature)
 	for _, r := range f.Dims[first.Dim] {
-		if slices.ContainsFunc(uses, func(u mating.Use) bool { return u.Reading.Text == r.Text && u.Reading.Cite == r.Cite }) {
+		same := func(u mating.Use) bool { return u.Reading.Text == r.Text && u.Reading.Cite == r.Cite }
+		if slices.ContainsFunc(uses, same) {
 			continue // it was tried too: the place has a safety class
 		}
 		if r.Outranked && s.Seat(first.Position).Part.ID == first.Part {

@@ -29,7 +29,8 @@ type FindQuestion struct {
 type FindAnswer struct {
 	Asked []AskedDim `json:"asked"`
 	// Parts are those that match in all that was measured, then those of which
-	// some of it is not recorded, fewest first.
+	// some of it is not recorded, fewest first. Of equals, those that are listed
+	// on some machine come first.
 	Parts []FoundPart `json:"parts"`
 	// MoreParts counts those that match and are not given.
 	MoreParts int `json:"more_parts,omitempty"`
@@ -199,10 +200,9 @@ func (a *FindAnswer) add(f FoundPart) {
 // finish sorts, adds where the parts are listed, and drops those that are not
 // on the machines asked about.
 func (a *FindAnswer) finish(ctx context.Context, r graph.Reader, q FindQuestion) error {
-	slices.SortFunc(a.Parts, func(x, y FoundPart) int {
-		return cmp.Or(cmp.Compare(len(x.NotKnown), len(y.NotKnown)), cmp.Compare(x.Part, y.Part),
-			cmp.Compare(x.Feature, y.Feature))
-	})
+	if err := a.sortParts(ctx, r); err != nil {
+		return err
+	}
 	slices.SortFunc(a.Close, func(x, y FoundPart) int {
 		return cmp.Or(cmp.Compare(len(x.NotKnown), len(y.NotKnown)), cmp.Compare(x.distance, y.distance),
 			cmp.Compare(x.Part, y.Part))
@@ -240,6 +240,28 @@ func (a *FindAnswer) finish(ctx context.Context, r graph.Reader, q FindQuestion)
 	for i := range a.Close {
 		a.Close[i].Uses = lists.Kept(uses[a.Close[i].Part], here)
 	}
+	return nil
+}
+
+// sortParts puts first what the thing in the hand most likely is: of bolts of
+// one thread, those that machines are listed with, before sizes that are only sold.
+func (a *FindAnswer) sortParts(ctx context.Context, r graph.Reader) error {
+	ids := lists.Unique(lists.Mapped(a.Parts, func(f FoundPart) graph.PartID { return f.Part }))
+	fitments, err := r.FitmentsOf(ctx, ids...)
+	if err != nil {
+		return err
+	}
+	used := lists.ByKey(fitments, func(f graph.Fitment) graph.PartID { return f.Part })
+	unused := func(f FoundPart) int {
+		if _, ok := used[f.Part]; ok {
+			return 0
+		}
+		return 1
+	}
+	slices.SortFunc(a.Parts, func(x, y FoundPart) int {
+		return cmp.Or(cmp.Compare(len(x.NotKnown), len(y.NotKnown)), cmp.Compare(unused(x), unused(y)),
+			cmp.Compare(x.Part, y.Part), cmp.Compare(x.Feature, y.Feature))
+	})
 	return nil
 }
 

@@ -41,8 +41,8 @@ type judging struct {
 func Judge(ctx context.Context, before, after *machine.Setup, kits map[graph.PositionID]graph.PartID) (Judgement,
 	error) {
 	on := []graph.VariantID{before.Variant.ID}
-	j := Judgement{Answer: SwapAnswer{On: before.Variant.ID, Covers: queries.CoveragesOf(on, queries.UniverseOf(on)), Scheme: before.Scheme,
-		Get: []Get{}, Trails: []Trail{}}}
+	j := Judgement{Answer: SwapAnswer{On: before.Variant.ID, Covers: queries.CoveragesOf(on, queries.UniverseOf(on)),
+		Scheme: before.Scheme, Get: []Get{}, Trails: []Trail{}}}
 	a := &j.Answer
 	if before.Bike != nil {
 		a.Bike = before.Bike.ID

@@ -39,7 +39,8 @@ func (b *builder) tools(s Sheet, measures []swap.MeasureRow) []string {
 	}
 	tools = append(tools, lists.Unique(gauges)...)
 	if slices.ContainsFunc(s.Steps, func(step donor.WorkStep) bool { return step.Do == donor.DoBleed }) {
-		tools = append(tools, "clear hose and bottle to bleed into, rags, water to rinse spilt fluid off paint, an unopened can of fluid")
+		tools = append(tools, "clear hose and bottle to bleed into, rags, water to rinse spilt fluid off paint, an "+
+			"unopened can of fluid")
 	}
 	if slices.ContainsFunc(s.Steps, func(step donor.WorkStep) bool {
 		return b.before.Position(step.Position).Safety == graph.SafetyWheel
@@ -81,7 +82,8 @@ func toolFor(p graph.Part) string {
 // button heads by ISO 7380-1; beside M5 to M8 of the former the values are from
 // memory. Empty where neither has the thread.
 func hexKey(head, thread string) string {
-	keys := map[string]string{"M3": "2.5 mm", "M4": "3 mm", "M5": "4 mm", "M6": "5 mm", "M8": "6 mm", "M10": "8 mm", "M12": "10 mm"}
+	keys := map[string]string{"M3": "2.5 mm", "M4": "3 mm", "M5": "4 mm", "M6": "5 mm", "M8": "6 mm", "M10": "8 mm",
+		"M12": "10 mm"}
 	if strings.Contains(head, "button") {
 		keys = map[string]string{"M3": "2 mm", "M4": "2.5 mm", "M5": "3 mm", "M6": "4 mm", "M8": "5 mm", "M10": "6 mm"}
 	} else if strings.Contains(head, "countersunk") {
@@ -109,7 +111,8 @@ func torqueWrench(joints []Joint) string {
 	case low == high:
 		return "torque wrench for " + measure.Format(low, measure.Torque)
 	}
-	return fmt.Sprintf("torque wrench for %s to %s", measure.Format(low, measure.Torque), measure.Format(high, measure.Torque))
+	return fmt.Sprintf("torque wrench for %s to %s", measure.Format(low, measure.Torque),
+		measure.Format(high, measure.Torque))
 }
 
 // threads are those of opened joints that are to be clean, with what they are cut

@@ -40,13 +40,18 @@ func TestToolFor(t *testing.T) {
 		part graph.Part
 		want string
 	}{
-		{"hexagon", bolt("male-thread", map[string]string{"thread": "M8x1.25", "head": "hexagon flange", "across-flats": "10 mm"}), "spanner or socket 10 mm"},
+		{"hexagon", bolt("male-thread", map[string]string{"thread": "M8x1.25", "head": "hexagon flange",
+			"across-flats": "10 mm"}), "spanner or socket 10 mm"},
 		{"socket cap", bolt("male-thread", map[string]string{"thread": "M6x1", "head": "socket cap"}), "hexagon key 5 mm"},
-		{"socket cap with its size", bolt("male-thread", map[string]string{"thread": "M6x1", "head": "socket cap", "across-flats": "4 mm"}), "hexagon key 4 mm"},
+		{"socket cap with its size", bolt("male-thread", map[string]string{"thread": "M6x1", "head": "socket cap",
+			"across-flats": "4 mm"}), "hexagon key 4 mm"},
 		{"button", bolt("male-thread", map[string]string{"thread": "M6x1", "head": "button"}), "hexagon key 4 mm"},
-		{"countersunk, size unknown", bolt("male-thread", map[string]string{"thread": "M6x1", "head": "countersunk socket"}), "hexagon key for M6 countersunk socket"},
-		{"cross-head", bolt("male-thread", map[string]string{"thread": "M4x0.7", "head": "cross-head"}), "cross-head screwdriver for M4"},
-		{"nut", bolt("female-thread", map[string]string{"thread": "M10x1.25", "across-flats": "14 mm"}), "spanner or socket 14 mm"},
+		{"countersunk, size unknown", bolt("male-thread", map[string]string{"thread": "M6x1", "head": "countersunk socket"}),
+			"hexagon key for M6 countersunk socket"},
+		{"cross-head", bolt("male-thread", map[string]string{"thread": "M4x0.7", "head": "cross-head"}),
+			"cross-head screwdriver for M4"},
+		{"nut", bolt("female-thread", map[string]string{"thread": "M10x1.25", "across-flats": "14 mm"}),
+			"spanner or socket 14 mm"},
 		{"tapped hole", bolt("female-thread", map[string]string{"thread": "M10x1.25"}), ""},
 		{"hexagon, size unknown", bolt("male-thread", map[string]string{"thread": "M8x1.25", "head": "hexagon"}), ""},
 		{"no fastener", graph.Part{}, ""},
@@ -88,10 +93,12 @@ func TestProof(t *testing.T) {
 			t.Errorf("frame %q: %q, want %q in it", tt.frame, got, tt.want)
 		}
 	}
-	if got := strings.Join(anyOf([]graph.Variant{v, {ID: "m/2003/uk"}}), " "); !strings.Contains(got, "m/2003/eu (TK6A-010601 to TK6A-012480); m/2003/uk.") {
+	got := strings.Join(anyOf([]graph.Variant{v, {ID: "m/2003/uk"}}), " ")
+	if !strings.Contains(got, "m/2003/eu (TK6A-010601 to TK6A-012480); m/2003/uk.") {
 		t.Errorf("two variants: %q", got)
 	}
-	if got := strings.Join(Proof(graph.Variant{ID: "m/2003/eu"}, "TK6A-011377"), " "); !strings.Contains(got, "proves nothing yet") {
+	got = strings.Join(Proof(graph.Variant{ID: "m/2003/eu"}, "TK6A-011377"), " ")
+	if !strings.Contains(got, "proves nothing yet") {
 		t.Errorf("without recorded numbers: %q", got)
 	}
 }

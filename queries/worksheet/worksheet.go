@@ -284,14 +284,14 @@ func layOut(steps []donor.WorkStep, changes map[graph.PositionID]graph.PartID, r
 func Proof(v graph.Variant, frame string) []string {
 	switch {
 	case v.Frames.IsZero() && frame == "":
-		return []string{"Taken by its name, " + string(v.ID) + ": nobody recorded its frame numbers. Read the number on the " +
-			"steering head and the maker's plate, and have a dealer's list confirm the model year."}
+		return []string{"Taken by its name, " + string(v.ID) + ": nobody recorded its frame numbers. Read the number on " +
+			"the steering head and the maker's plate, and have a dealer's list confirm the model year."}
 	case v.Frames.IsZero():
-		return []string{fmt.Sprintf("Frame number %s; nobody recorded the frame numbers of %s, so that it proves nothing yet.",
-			frame, v.ID)}
+		return []string{fmt.Sprintf("Frame number %s; nobody recorded the frame numbers of %s, so that it proves "+
+			"nothing yet.", frame, v.ID)}
 	case frame == "":
-		return []string{fmt.Sprintf("Taken by its name: not proved yet. Read the frame number on the steering head: it must lie "+
-			"within %s.", v.Frames)}
+		return []string{fmt.Sprintf("Taken by its name: not proved yet. Read the frame number on the steering head: it "+
+			"must lie within %s.", v.Frames)}
 	}
 	if has, err := v.Frames.Has(frame); err != nil || !has {
 		return []string{fmt.Sprintf("Frame number %s does NOT lie within %s, the numbers of %s: settle this first.", frame,

@@ -36,7 +36,8 @@ func TestSheetOfMasterCylinder(t *testing.T) {
 	at := func(text string) int {
 		return slices.IndexFunc(w.LayOut, func(i worksheet.Item) bool { return i.Position.Local() == text })
 	}
-	for _, place := range []string{"front-brake/master-cylinder", "front-brake/banjo-bolt-master", "front-brake/lever", "front-brake/banjo-washer-master"} {
+	for _, place := range []string{"front-brake/master-cylinder", "front-brake/banjo-bolt-master", "front-brake/lever",
+		"front-brake/banjo-washer-master"} {
 		if at(place) < 0 {
 			t.Errorf("nothing lies there for %s", place)
 		}
@@ -78,7 +79,8 @@ func TestSheetOfMasterCylinder(t *testing.T) {
 // A panel touches nothing that anyone rides by: no brake, no bars, and the frame that
 // carries it is not worked at.
 func TestSheetOfPanel(t *testing.T) {
-	_, w := sheetOf(t, "skerry-620/2002/eu", swap.Replacement{Position: "bodywork/side-panel-left", Part: "Tarnholt 302.4026/sl"})
+	_, w := sheetOf(t, "skerry-620/2002/eu", swap.Replacement{Position: "bodywork/side-panel-left",
+		Part: "Tarnholt 302.4026/sl"})
 	checks := strings.Join(w.Checks, "\n")
 	for _, not := range []string{"lock", "walking pace", "lever"} {
 		if strings.Contains(checks, not) {
