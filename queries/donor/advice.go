@@ -15,8 +15,14 @@ type advice struct {
 	also  string // what to say behind it; empty for nothing
 }
 
-// notTried stands behind advice that there was no time to try.
-const notTried = " (not tried to its end: there was no time)"
+// notTried stands behind advice that was not tried to its end: it took too many
+// judgements, had too many combinations, or the time was over.
+const notTried = " (not tried to its end)"
+
+// mostTrials is how many combinations are judged to try one piece of advice. It is
+// a count and not a time, so that the same question has the same answer on a slow
+// machine; the time of the question cuts it short only where that is over.
+const mostTrials = 250
 
 // tryInstead plans with another part at a place that was asked for. What was asked
 // for on the other side of the machine is free then: the two go in pairs.
@@ -57,6 +63,7 @@ func (p *planner) try(q DonorQuestion, twin graph.PositionID) advice {
 		return advice{fails: true} // it can't even be asked, as what has no such place
 	}
 	defer other.ctx.release()
+	other.most = mostTrials
 	result, err := other.solve()
 	switch {
 	case err == nil && len(result.Plans) > 0:

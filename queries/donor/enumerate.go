@@ -283,8 +283,13 @@ func (p *planner) lookThrough(d *demand, t *trial, choice []int) {
 // one.
 const lookEvery = 64
 
-// isLate reports whether the time to look is over.
+// isLate reports whether the time to look is over, or as much was judged as may be.
 func (p *planner) isLate(judging bool) bool {
+	if judging && p.most > 0 {
+		if p.most--; p.most == 0 {
+			p.ctx.cancel(errLate)
+		}
+	}
 	if p.looks++; judging || p.looks%lookEvery == 0 {
 		return p.ctx.Err() != nil
 	}

@@ -36,6 +36,7 @@ type planner struct {
 	within  *planSize // while a plan of that size is guessed at
 	floors  floors    // when last enumerated, of all slots there were
 	looks   int       // how often the clock might have been asked
+	most    int       // how many combinations may still be judged; 0 is any number
 	key     []byte    // room to write a key in
 }
 

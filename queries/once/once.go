@@ -7,12 +7,14 @@ package once
 import (
 	"cmp"
 	"context"
+	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/queries/lists"
 )
 
-// Reader keeps what was read by identity, at positions and of parts, for as long as
+// Reader keeps what was read by identity, at positions, of parts and by lists, for as long as
 // one question takes. What comes back is sorted like that of the reader below; what
 // is in it is shared and must not be changed. It is for one goroutine.
 type Reader struct {
@@ -32,6 +34,16 @@ type Reader struct {
 	runs       byKey[graph.PositionID, graph.RunID, graph.Run]
 	circuits   byKey[graph.PositionID, graph.CircuitID, graph.Circuit]
 	stacks     byKey[graph.PositionID, graph.StackID, graph.Stack]
+
+	brands       byList[graph.BrandID, graph.Brand]
+	models       byList[graph.ModelID, graph.Model]
+	variantIDs   byList[graph.ModelID, graph.VariantID]
+	partsByKey   byList[string, graph.PartID]
+	partsOfKind  byList[graph.KindID, graph.PartID]
+	placesOfKind byList[graph.KindID, graph.PositionID]
+	kindsWith    byList[string, graph.KindID]
+	kitsWith     byList[graph.PartID, graph.PartID]
+	supersedes   byList[graph.PartID, graph.Supersession]
 }
 
 // New keeps what is read from r; one that keeps already stays as it is.
@@ -121,6 +133,75 @@ func (r *Reader) CircuitsAt(ctx context.Context, at ...graph.PositionID) ([]grap
 // StacksAt gives the rows that touch positions.
 func (r *Reader) StacksAt(ctx context.Context, at ...graph.PositionID) ([]graph.Stack, error) {
 	return r.stacks.read(ctx, at, r.Reader.StacksAt, func(s graph.Stack) graph.StackID { return s.ID }, graph.Stack.Places)
+}
+
+// Brands gives brands.
+func (r *Reader) Brands(ctx context.Context, asked ...graph.BrandID) ([]graph.Brand, error) {
+	return r.brands.read(ctx, asked, r.Reader.Brands)
+}
+
+// Models gives models.
+func (r *Reader) Models(ctx context.Context, asked ...graph.ModelID) ([]graph.Model, error) {
+	return r.models.read(ctx, asked, r.Reader.Models)
+}
+
+// VariantIDs gives the identities of the variants of models.
+func (r *Reader) VariantIDs(ctx context.Context, asked ...graph.ModelID) ([]graph.VariantID, error) {
+	return r.variantIDs.read(ctx, asked, r.Reader.VariantIDs)
+}
+
+// PartsByKey gives the parts that go by numbers or marks.
+func (r *Reader) PartsByKey(ctx context.Context, asked ...string) ([]graph.PartID, error) {
+	return r.partsByKey.read(ctx, asked, r.Reader.PartsByKey)
+}
+
+// PartsOfKind gives the parts of kinds.
+func (r *Reader) PartsOfKind(ctx context.Context, asked ...graph.KindID) ([]graph.PartID, error) {
+	return r.partsOfKind.read(ctx, asked, r.Reader.PartsOfKind)
+}
+
+// PositionsOfKind gives the positions of kinds.
+func (r *Reader) PositionsOfKind(ctx context.Context, asked ...graph.KindID) ([]graph.PositionID, error) {
+	return r.placesOfKind.read(ctx, asked, r.Reader.PositionsOfKind)
+}
+
+// KindsWith gives the kinds of part that have kinds of feature.
+func (r *Reader) KindsWith(ctx context.Context, asked ...string) ([]graph.KindID, error) {
+	return r.kindsWith.read(ctx, asked, r.Reader.KindsWith)
+}
+
+// KitsWith gives the kits that hold parts.
+func (r *Reader) KitsWith(ctx context.Context, asked ...graph.PartID) ([]graph.PartID, error) {
+	return r.kitsWith.read(ctx, asked, r.Reader.KitsWith)
+}
+
+// SupersessionsOf gives what takes the place of parts, and what they took that of.
+func (r *Reader) SupersessionsOf(ctx context.Context, asked ...graph.PartID) ([]graph.Supersession, error) {
+	return r.supersedes.read(ctx, asked, r.Reader.SupersessionsOf)
+}
+
+// byList keeps what a whole list of arguments gave, none included.
+type byList[K ~string, T any] struct{ have map[string][]T }
+
+func (c *byList[K, T]) read(ctx context.Context, asked []K, read func(context.Context, ...K) ([]T, error)) ([]T,
+	error) {
+	var key strings.Builder
+	for _, k := range asked {
+		key.WriteString(string(k))
+		key.WriteByte(0)
+	}
+	if all, ok := c.have[key.String()]; ok {
+		return slices.Clone(all), nil
+	}
+	all, err := read(ctx, asked...)
+	if err != nil {
+		return nil, err
+	}
+	if c.have == nil {
+		c.have = map[string][]T{}
+	}
+	c.have[key.String()] = all
+	return slices.Clone(all), nil
 }
 
 // byID keeps things by their identity, those that are not there too.

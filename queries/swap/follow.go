@@ -830,11 +830,11 @@ func (f *follower) withAllOn(j Judgement, after *machine.Setup, got []examine.Ou
 		return nil, nil
 	}
 	numbers := j.Answer.Numbers
+	setup, err := f.allOn(after)
+	if err != nil {
+		return nil, err
+	}
 	if len(f.fitted) > 0 {
-		setup, err := f.allOn(after)
-		if err != nil {
-			return nil, err
-		}
 		whole, err := Judge(f.ctx, f.before.Setup(), setup, nil)
 		if err != nil {
 			return nil, err
@@ -845,7 +845,7 @@ func (f *follower) withAllOn(j Judgement, after *machine.Setup, got []examine.Ou
 	}
 	got = lists.Kept(lists.Mapped(got, f.asMade), func(o examine.Outcome) bool { return !f.closed[o.ID] && !f.isMade(o) })
 	t := &SwapThen{Verdict: LeftVerdict(got, numbers), OnceMade: slices.ContainsFunc(f.gets, Get.IsOrdered),
-		NotReady: NotReady(got, numbers), Left: []examine.Outcome{}, fitted: f.fitted}
+		NotReady: NotReady(got, numbers), Left: []examine.Outcome{}, fitted: f.fitted, on: setup}
 	t.Ready = len(t.NotReady) == 0
 	for _, n := range numbers {
 		if n.Verdict > graph.FitsWithChanges {

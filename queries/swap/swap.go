@@ -113,6 +113,7 @@ type SwapThen struct {
 	Figures []string `json:"figures,omitempty"`
 
 	fitted map[graph.PositionID]graph.PartID // parts of Get that take a place
+	on     *machine.Setup                    // the machine that Left was judged on; nil when nothing was put on
 }
 
 // Swap answers what a swap on one machine implies. Errors are *NotFoundError,
@@ -284,7 +285,8 @@ func (a *SwapAnswer) named(q SwapQuestion) {
 
 // named gives what is left with everything on the identities of the swap that
 // has those parts in it too. What is made, and what goes between two parts, has
-// no position and is in none.
+// no position and is in none, so that an outcome with such a part in it has no
+// identity: asked about again it would come out as without that part.
 func (t *SwapThen) named(id SwapID) {
 	if t == nil {
 		return
@@ -299,9 +301,25 @@ func (t *SwapThen) named(id SwapID) {
 	}
 	t.ID = id.String()
 	for i := range t.Left {
-		id.Outcome = OutcomeName(t.Left[i])
-		t.Left[i].AnswerID = id.String()
+		if id.Outcome = OutcomeName(t.Left[i]); !hasMade(t.on, t.Left[i]) {
+			t.Left[i].AnswerID = id.String()
+		}
 	}
+}
+
+// hasMade reports whether one of the parts of an outcome was made, altered or packed,
+// or has another one put between it and the next.
+func hasMade(s *machine.Setup, o examine.Outcome) bool {
+	if s == nil {
+		return false
+	}
+	if _, between := s.Between(o.Joint.ID); between {
+		return true
+	}
+	return slices.ContainsFunc(o.Ends, func(e examine.End) bool {
+		seat := s.Seat(e.Position)
+		return seat.Made || seat.Packed > 0
+	})
 }
 
 // VerdictWords are the words for what a swap or plan comes to with what is to be

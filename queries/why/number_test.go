@@ -20,7 +20,7 @@ import (
 func TestWhyOfNumbers(t *testing.T) {
 	demotest.Alone(t)
 	r := readertest.New(demotest.Facts(t))
-	asked := 0
+	asked, left := 0, 0
 	for _, tt := range demotest.Swaps() {
 		t.Run(tt.Name, func(t *testing.T) {
 			a, err := swap.Swap(context.Background(), r, swap.SwapQuestion{On: tt.On, Swaps: tt.Swaps})
@@ -34,7 +34,11 @@ func TestWhyOfNumbers(t *testing.T) {
 			if a.Then == nil {
 				return
 			}
-			for _, o := range a.Then.Left[:min(2, len(a.Then.Left))] {
+			for _, o := range a.Then.Left {
+				if o.AnswerID == "" && a.Then.OnceMade {
+					continue // it has a made part in it, which no question names
+				}
+				left++
 				if trail := trailOf(t, r, o.AnswerID); o.What != examine.OfWord && trail.Verdict != o.After {
 					t.Errorf("%s: %s, left as %s", o.AnswerID, trail.Verdict, o.After)
 				}
@@ -43,6 +47,9 @@ func TestWhyOfNumbers(t *testing.T) {
 	}
 	if asked < 15 {
 		t.Errorf("only %d figures were asked about", asked)
+	}
+	if left < 10 {
+		t.Errorf("only %d outcomes that are left were asked about", left)
 	}
 }
 
