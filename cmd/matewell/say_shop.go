@@ -92,7 +92,7 @@ func totalLines(l shop.List) []string {
 	if l.Unpriced > 0 && len(sums) > 0 {
 		text += fmt.Sprintf(", and %d %s without a price", l.Unpriced, plural(l.Unpriced, "piece", "pieces"))
 	}
-	proof := "Kits and packs are chosen so that it costs least, which is proved."
+	proof := "Kits and packs are chosen so that it costs least by the prices known, which is proved."
 	if !l.Proved {
 		proof = "Kits and packs are the cheapest choice found in the time allowed."
 	}

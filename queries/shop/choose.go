@@ -136,6 +136,10 @@ func (m *maker) kitRow(kit graph.Part, n int, left map[graph.PartID]int) Row {
 		left[c.Part] -= gives
 		row.Over -= gives
 		row.Gives = append(row.Gives, evidence.ContentLine{Part: c.Part, Quantity: gives})
+		if m.prices[c.Part].text == "" {
+			row.Remarks = append(row.Remarks, "nobody gave a price for "+string(c.Part)+
+				" by itself, so it counts as dear: ask for it before you buy the kit")
+		}
 		row.join(m.wanted[c.Part])
 	}
 	return row.tidy()
