@@ -1,6 +1,8 @@
 package assemble
 
 import (
+	"cmp"
+	"maps"
 	"slices"
 
 	"matewell/graph"
@@ -9,17 +11,47 @@ import (
 // Together is the order in which what is replaced goes on while nothing else comes off:
 // how a machine in pieces goes together. It waits as Arrange has it; of what
 // waits for nothing more, what belongs to the assembly that is at hand comes
-// next, so that one is finished before the next is begun where that can be.
+// next, so that one is finished before the next is begun where that can be; the
+// next one begun is that of the place on which most others wait, so that a wheel or
+// a hanger comes before a panel.
 func Together(c Case) Arranged {
 	w := arrangingOf(c)
 	w.order()
+	carries := waitingOn(c.Replaced, w.waits)
 	var at graph.AssemblyID
 	order, cycle := inOrder(c.Replaced, w.waits, func(ready []graph.PositionID) int {
-		i := max(0, slices.IndexFunc(ready, func(id graph.PositionID) bool { return id.Assembly() == at }))
+		i := slices.IndexFunc(ready, func(id graph.PositionID) bool { return id.Assembly() == at })
+		if i < 0 {
+			most := slices.MaxFunc(ready, func(a, b graph.PositionID) int {
+				return cmp.Or(cmp.Compare(carries[a], carries[b]), cmp.Compare(b, a))
+			})
+			i = slices.Index(ready, most)
+		}
 		at = ready[i].Assembly()
 		return i
 	})
 	return Arranged{Order: order, Waits: w.waits, Cycle: cycle}
+}
+
+// waitingOn counts how many of the places wait for each, over any number of others.
+// What waits in a circle counts for nothing.
+func waitingOn(places []graph.PositionID, waits map[graph.PositionID][]graph.PositionID) map[graph.PositionID]int {
+	first := func([]graph.PositionID) int { return 0 }
+	order, _ := inOrder(places, waits, first)
+	before := map[graph.PositionID]map[graph.PositionID]bool{}
+	count := map[graph.PositionID]int{}
+	for _, id := range order {
+		all := map[graph.PositionID]bool{}
+		for _, b := range waits[id] {
+			all[b] = true
+			maps.Copy(all, before[b])
+		}
+		for b := range all {
+			count[b]++
+		}
+		before[id] = all
+	}
+	return count
 }
 
 // HeldUp are the places that can't be fitted now: what is not at hand, and what

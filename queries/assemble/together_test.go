@@ -21,7 +21,7 @@ func TestTogether(t *testing.T) {
 				Fasteners: []graph.PositionID{"m:wheel/nut"}},
 			{ID: "b", A: "m:brake/disc", B: "m:wheel/hub", Holds: true, Fasteners: []graph.PositionID{"m:brake/bolt"}}}}
 	got := Together(c)
-	want := []graph.PositionID{"m:brake/disc", "m:frame/frame", "m:wheel/hub", "m:wheel/axle", "m:wheel/nut",
+	want := []graph.PositionID{"m:frame/frame", "m:wheel/hub", "m:wheel/axle", "m:wheel/nut", "m:brake/disc",
 		"m:brake/bolt"}
 	if !slices.Equal(got.Order, want) {
 		t.Errorf("order %v, want %v", got.Order, want)
