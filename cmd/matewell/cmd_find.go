@@ -23,7 +23,8 @@ func newFindCmd(e env) *cobra.Command {
 		Short: "Tell what an unlabelled part may be, from what was measured on it",
 		Long: `Find tells which parts a thing without a number may be: name its kind when you
 know it, then what you measured, each with its unit. Parts that match in all of
-it come first, then those of which something is not recorded. When nothing
+it come first, then those of which something is not recorded; of equals, those
+that a machine is listed with come before those that none is. When nothing
 matches, the nearest are shown with what is off.
 
 With words alone it finds the parts and places that go by them.`,

@@ -80,13 +80,18 @@ func OrNone(text string) string {
 
 // UsesOf reads where parts are listed, sorted by position and years.
 func UsesOf(ctx context.Context, r graph.Reader, ids []graph.PartID) (map[graph.PartID][]Use, error) {
-	uses := map[graph.PartID][]Use{}
-	if len(ids) == 0 {
-		return uses, nil
-	}
 	fitments, err := r.FitmentsOf(ctx, ids...)
-	if err != nil || len(fitments) == 0 {
-		return uses, err
+	if err != nil {
+		return nil, err
+	}
+	return UsesIn(ctx, r, fitments)
+}
+
+// UsesIn is UsesOf with the fitments of the parts, which were read before.
+func UsesIn(ctx context.Context, r graph.Reader, fitments []graph.Fitment) (map[graph.PartID][]Use, error) {
+	uses := map[graph.PartID][]Use{}
+	if len(fitments) == 0 {
+		return uses, nil
 	}
 	var cites []graph.Cite
 	var on []graph.VariantID

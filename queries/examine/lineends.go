@@ -49,7 +49,8 @@ func (x *Examiner) lineEnds(s *machine.Setup, id graph.PositionID) []mating.Line
 			ref := graph.FeatureRef{Position: id, Feature: f.Name}
 			end.Meets = x.metBy(s, ref)
 			// That another part there has nothing for this end is told by their joint.
-			if built := x.metBy(x.Built, ref); !mating.Compares(f.Kind, end.Meets.Feature.Kind) && mating.Compares(f.Kind, built.Feature.Kind) {
+			if built := x.metBy(x.Built, ref); !mating.Compares(f.Kind, end.Meets.Feature.Kind) &&
+				mating.Compares(f.Kind, built.Feature.Kind) {
 				end.Meets = built
 			}
 			ends = append(ends, end)

@@ -200,9 +200,6 @@ func (a *FindAnswer) add(f FoundPart) {
 // finish sorts, adds where the parts are listed, and drops those that are not
 // on the machines asked about.
 func (a *FindAnswer) finish(ctx context.Context, r graph.Reader, q FindQuestion) error {
-	if err := a.sortParts(ctx, r); err != nil {
-		return err
-	}
 	slices.SortFunc(a.Close, func(x, y FoundPart) int {
 		return cmp.Or(cmp.Compare(len(x.NotKnown), len(y.NotKnown)), cmp.Compare(x.distance, y.distance),
 			cmp.Compare(x.Part, y.Part))
@@ -211,26 +208,27 @@ func (a *FindAnswer) finish(ctx context.Context, r graph.Reader, q FindQuestion)
 		a.Close = nil
 	}
 	a.Close = a.Close[:min(maxClose, len(a.Close))]
-	here := func(evidence.Use) bool { return true }
-	if q.On != "" {
-		m, err := queries.MachinesFor(ctx, r, queries.MachineQuestion{On: q.On})
-		if err != nil {
-			return err
-		}
-		listed, err := r.FitmentsOn(ctx, m.IDs()...)
-		if err != nil {
-			return err
-		}
-		there := lists.ByKey(listed, func(f graph.Fitment) graph.PartID { return f.Part })
-		elsewhere := func(f FoundPart) bool { _, ok := there[f.Part]; return !ok }
-		a.Parts, a.Close = slices.DeleteFunc(a.Parts, elsewhere), slices.DeleteFunc(a.Close, elsewhere)
-		here = func(u evidence.Use) bool { return slices.ContainsFunc(u.Coverage.On, m.Has) }
+	here, err := a.keepOn(ctx, r, q.On)
+	if err != nil {
+		return err
 	}
+	fitments, err := r.FitmentsOf(ctx, partsOf(a.Parts, a.Close)...)
+	if err != nil {
+		return err
+	}
+	listed := map[graph.PartID][]graph.Fitment{}
+	for _, f := range fitments {
+		listed[f.Part] = append(listed[f.Part], f)
+	}
+	a.sortParts(listed)
 	if !q.All && len(a.Parts) > maxFound {
 		a.Parts, a.MoreParts = a.Parts[:maxFound], len(a.Parts)-maxFound
 	}
-	ids := lists.Mapped(slices.Concat(a.Parts, a.Close), func(f FoundPart) graph.PartID { return f.Part })
-	uses, err := evidence.UsesOf(ctx, r, ids)
+	var given []graph.Fitment
+	for _, id := range partsOf(a.Parts, a.Close) {
+		given = append(given, listed[id]...)
+	}
+	uses, err := evidence.UsesIn(ctx, r, given)
 	if err != nil {
 		return err
 	}
@@ -243,26 +241,44 @@ func (a *FindAnswer) finish(ctx context.Context, r graph.Reader, q FindQuestion)
 	return nil
 }
 
+// keepOn drops parts that are not listed on the machines asked about, if any
+// are, and gives what tells whether a use is there.
+func (a *FindAnswer) keepOn(ctx context.Context, r graph.Reader, on string) (here func(evidence.Use) bool, err error) {
+	if on == "" {
+		return func(evidence.Use) bool { return true }, nil
+	}
+	m, err := queries.MachinesFor(ctx, r, queries.MachineQuestion{On: on})
+	if err != nil {
+		return nil, err
+	}
+	listed, err := r.FitmentsOn(ctx, m.IDs()...)
+	if err != nil {
+		return nil, err
+	}
+	there := lists.ByKey(listed, func(f graph.Fitment) graph.PartID { return f.Part })
+	elsewhere := func(f FoundPart) bool { _, ok := there[f.Part]; return !ok }
+	a.Parts, a.Close = slices.DeleteFunc(a.Parts, elsewhere), slices.DeleteFunc(a.Close, elsewhere)
+	return func(u evidence.Use) bool { return slices.ContainsFunc(u.Coverage.On, m.Has) }, nil
+}
+
+// partsOf are the parts of lists, each once.
+func partsOf(found ...[]FoundPart) []graph.PartID {
+	return lists.Unique(lists.Mapped(slices.Concat(found...), func(f FoundPart) graph.PartID { return f.Part }))
+}
+
 // sortParts puts first what the thing in the hand most likely is: of bolts of
 // one thread, those that machines are listed with, before sizes that are only sold.
-func (a *FindAnswer) sortParts(ctx context.Context, r graph.Reader) error {
-	ids := lists.Unique(lists.Mapped(a.Parts, func(f FoundPart) graph.PartID { return f.Part }))
-	fitments, err := r.FitmentsOf(ctx, ids...)
-	if err != nil {
-		return err
-	}
-	used := lists.ByKey(fitments, func(f graph.Fitment) graph.PartID { return f.Part })
-	unused := func(f FoundPart) int {
-		if _, ok := used[f.Part]; ok {
+func (a *FindAnswer) sortParts(listed map[graph.PartID][]graph.Fitment) {
+	unlisted := func(f FoundPart) int {
+		if len(listed[f.Part]) > 0 {
 			return 0
 		}
 		return 1
 	}
 	slices.SortFunc(a.Parts, func(x, y FoundPart) int {
-		return cmp.Or(cmp.Compare(len(x.NotKnown), len(y.NotKnown)), cmp.Compare(unused(x), unused(y)),
+		return cmp.Or(cmp.Compare(len(x.NotKnown), len(y.NotKnown)), cmp.Compare(unlisted(x), unlisted(y)),
 			cmp.Compare(x.Part, y.Part), cmp.Compare(x.Feature, y.Feature))
 	})
-	return nil
 }
 
 // compare takes the value asked as read off the usual gauge: a part matches
