@@ -15,7 +15,6 @@ require (
 	github.com/gofrs/flock v0.13.2
 	github.com/hidal-go/hidalgo v0.3.0
 	github.com/invopop/jsonschema v0.14.0
-	github.com/nikolaydubina/go-graph-layout v0.2.0
 	// v1.1 fills a table of character widths at every start, 4 ms of it.
 	github.com/olekukonko/tablewriter v1.0.9
 	github.com/piprate/json-gold v0.9.1
@@ -73,9 +72,7 @@ require (
 	github.com/tylertreat/BoomFilters v0.0.0-20210315201527-1a82519a3e43 // indirect
 	github.com/vbauerster/cupwriter v0.0.5 // indirect
 	go.yaml.in/yaml/v4 v4.0.0-rc.2 // indirect
-	golang.org/x/exp v0.0.0-20240613232115-7f521ea00fb8 // indirect
 	golang.org/x/tools v0.32.0 // indirect
-	gonum.org/v1/gonum v0.9.3 // indirect
 )
 
 require github.com/jackc/pgservicefile v0.0.0-20240606120523-5a60cdf6a761
