@@ -130,11 +130,20 @@ type Feature struct {
 
 // Feature finds a feature by name.
 func (p Part) Feature(name string) (Feature, bool) {
-	i := sort.Search(len(p.Features), func(i int) bool { return p.Features[i].Name >= name })
-	if i < len(p.Features) && p.Features[i].Name == name {
+	if i := FeatureNamed(p.Features, name); i >= 0 {
 		return p.Features[i], true
 	}
 	return Feature{}, false
+}
+
+// FeatureNamed is the index of the feature of a name among those of a part, which
+// are sorted by name; -1 when there is none.
+func FeatureNamed(features []Feature, name string) int {
+	i := sort.Search(len(features), func(i int) bool { return features[i].Name >= name })
+	if i < len(features) && features[i].Name == name {
+		return i
+	}
+	return -1
 }
 
 // Keys are what the part is found by, as NumberKey makes them: its identity, its

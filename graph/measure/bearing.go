@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"iter"
 	"strconv"
 	"strings"
 )
@@ -21,24 +22,21 @@ type Bearing struct {
 // as two open parts libraries reprint them and check/tables/bearings.csv
 // repeats some; the rows marked fromMemory are ISO 15 and ISO 355 from memory.
 // No full ISO text was read. Suffixes for seals and shields change no size.
-func Bearings() []Bearing {
-	table := []Bearing{}
-	for _, r := range ballRows {
-		table = append(table, Bearing{r.name, r.d, r.outside, r.w, "ball", false})
+func Bearings() iter.Seq[Bearing] {
+	return func(yield func(Bearing) bool) {
+		for _, t := range []struct {
+			rows       []bearingRow
+			form       string
+			fromMemory bool
+		}{{ballRows[:], "ball", false}, {ballRowsFromMemory[:], "ball", true}, {taperRows[:], "taper", false},
+			{taperRowsFromMemory[:], "taper", true}, {angularRowsFromMemory[:], "angular", true}} {
+			for _, r := range t.rows {
+				if !yield(Bearing{r.name, r.d, r.outside, r.w, t.form, t.fromMemory}) {
+					return
+				}
+			}
+		}
 	}
-	for _, r := range ballRowsFromMemory {
-		table = append(table, Bearing{r.name, r.d, r.outside, r.w, "ball", true})
-	}
-	for _, r := range taperRows {
-		table = append(table, Bearing{r.name, r.d, r.outside, r.w, "taper", false})
-	}
-	for _, r := range taperRowsFromMemory {
-		table = append(table, Bearing{r.name, r.d, r.outside, r.w, "taper", true})
-	}
-	for _, r := range angularRowsFromMemory {
-		table = append(table, Bearing{r.name, r.d, r.outside, r.w, "angular", true})
-	}
-	return table
 }
 
 type bearingRow struct {
@@ -114,7 +112,7 @@ func DesignatedBearing(text string) (Bearing, bool) {
 		return Bearing{}, false
 	}
 	m[1] = thinSeries().ReplaceAllString(m[1], "6$1")
-	for _, b := range Bearings() {
+	for b := range Bearings() {
 		if b.Designation == m[1]+m[2] || b.Designation == m[1]+"X" {
 			return b, true
 		}

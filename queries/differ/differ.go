@@ -8,6 +8,7 @@ import (
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/evidence"
+	"matewell/queries/machine"
 )
 
 // Class says how the parts at one position of two machines differ. It is worked
@@ -152,7 +153,12 @@ type ClassCount struct {
 // Differ answers what differs between two machines, position by position.
 // Errors are *NotFoundError, *AmbiguousError, or come from the reader.
 func Differ(ctx context.Context, r graph.Reader, q DifferQuestion) (DifferAnswer, error) {
-	d, err := newDiffering(ctx, r, q)
+	return differ(ctx, machine.NewLibrary(r), q)
+}
+
+// differ answers with what a library has read already.
+func differ(ctx context.Context, l *machine.Library, q DifferQuestion) (DifferAnswer, error) {
+	d, err := newDiffering(ctx, l, q)
 	if err != nil {
 		return DifferAnswer{}, err
 	}

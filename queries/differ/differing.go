@@ -45,8 +45,8 @@ type differing struct {
 	outcomes   map[swapKey][]examine.Outcome // of all that a part meets in its new place
 }
 
-func newDiffering(ctx context.Context, r graph.Reader, q DifferQuestion) (*differing, error) {
-	l := machine.NewLibrary(r)
+func newDiffering(ctx context.Context, l *machine.Library, q DifferQuestion) (*differing, error) {
+	r := l.Reader()
 	d := &differing{r: r, q: q, library: l, evidence: l.Evidence(), positions: map[graph.PositionID]graph.Position{},
 		compared: map[[2]graph.PartID]comparison{}, directions: map[swapKey]*Direction{},
 		outcomes: map[swapKey][]examine.Outcome{}}

@@ -14,14 +14,18 @@ import (
 type stand struct {
 	setup  *machine.Setup
 	before *examine.Before
-	around *examine.Connections
+	around examine.Near
 }
 
 // newStand reads what meets the positions of a machine, in a few calls for all of
 // them.
 func newStand(ctx context.Context, s *machine.Setup, at []graph.PositionID) (*stand, error) {
 	around, err := examine.ConnectionsAt(ctx, s, at)
-	return &stand{setup: s, before: examine.From(s), around: around}, err
+	if err != nil {
+		return nil, err
+	}
+	before := examine.From(s)
+	return &stand{setup: s, before: before, around: around.Near(before)}, nil
 }
 
 // judge judges everything that a part meets in its new place, its sort, its figures,
@@ -32,7 +36,7 @@ func (st *stand) judge(ctx context.Context, t transplant, word examine.Word) ([]
 	if err != nil {
 		return nil, err
 	}
-	x := st.around.Examiner(st.before, after)
+	x := st.around.At(t.to.ID).Examiner(st.before, after)
 	all := append(x.Outcomes(t.to.ID), x.Kinds()...)
 	numbers, err := x.Numbers(ctx, nil)
 	if err != nil {

@@ -10,7 +10,7 @@ import (
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/lists"
-	"matewell/queries/once"
+	"matewell/queries/machine"
 )
 
 // Strips are the places of a model over all its years, for one market.
@@ -45,7 +45,8 @@ type Step struct {
 // the market asked for, else the first of A's. Errors are those of Differ; a B of
 // another model is a *QuestionError.
 func StripsOf(ctx context.Context, r graph.Reader, q DifferQuestion) (Strips, error) {
-	r = once.New(r)
+	l := machine.NewLibrary(r)
+	r = l.Reader()
 	var machines []queries.Machines
 	for _, on := range []string{q.A, q.B} {
 		m, err := queries.MachinesFor(ctx, r, queries.MachineQuestion{On: on, Market: q.Market})
@@ -70,7 +71,7 @@ func StripsOf(ctx context.Context, r graph.Reader, q DifferQuestion) (Strips, er
 	at := map[string]*Strip{}
 	for i := range len(s.On) - 1 {
 		q.A, q.B, q.Market = string(s.On[i].ID), string(s.On[i+1].ID), ""
-		answer, err := Differ(ctx, r, q)
+		answer, err := differ(ctx, l, q)
 		if missing := (*queries.NotFoundError)(nil); errors.As(err, &missing) && missing.Where != "" {
 			continue // neither of the two has the place
 		}

@@ -117,7 +117,7 @@ func (x *Examiner) safetyAt(ids ...graph.PositionID) graph.Safety {
 // hasAt reports whether what sits at a place, as built or now, has a feature of a
 // kind.
 func (x *Examiner) hasAt(id graph.PositionID, kind string) bool {
-	return machine.HasKind(x.After.Seat(id).Part, kind) || machine.HasKind(x.Built.Seat(id).Part, kind)
+	return x.After.HasAt(id, kind) || x.Built.HasAt(id, kind)
 }
 
 // whereHas are those of the places where what sits there, as built or now, has a

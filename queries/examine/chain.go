@@ -35,14 +35,24 @@ func (d drive) positions() []graph.PositionID {
 	return all
 }
 
-// Drives finds the chains. The front sprocket is the one with a front position
-// or mounted on what has the primary gearing; failing both, the one with fewer
-// teeth.
+// drives finds the chains, once for each state of the machine. The front sprocket
+// is the one with a front position or mounted on what has the primary gearing;
+// failing both, the one with fewer teeth.
 func (x *Examiner) drives(s *machine.Setup) []drive {
+	found, known := x.driven[s]
+	if !known {
+		found = x.findDrives(s)
+		x.driven[s] = found
+	}
+	return found
+}
+
+func (x *Examiner) findDrives(s *machine.Setup) []drive {
 	byChain := map[graph.FeatureRef]*drive{}
-	for _, j := range x.Known {
-		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
-			if x.Built.KindOf(ends[0]) != "chain" && s.KindOf(ends[0]) != "chain" {
+	for i := range x.Known {
+		j, built := &x.Known[i], x.builtKindsAt(i)
+		for side, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
+			if built[side] != "chain" && s.KindOf(ends[0]) != "chain" {
 				continue
 			}
 			d := byChain[ends[0]]

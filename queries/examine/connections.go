@@ -33,6 +33,7 @@ type Connections struct {
 	// where something of them may change.
 	landmarks *machine.Landmarks
 	spots     machine.Places
+	kinds     [][2]string        // of both sides of each joint known, as built; none before all was read
 	whole     bool               // the whole machine was read
 	all       []graph.PositionID // its places, when it was
 }
@@ -72,6 +73,7 @@ func ConnectionsAt(ctx context.Context, s *machine.Setup, positions []graph.Posi
 	}
 	a.findDiscs(s)
 	a.AddNewCircuit(s, positions)
+	a.noteKinds(s)
 	if err := l.Evidence().Load(ctx, l.Reader(), a.cites()); err != nil {
 		return nil, err
 	}
@@ -137,6 +139,7 @@ func WholeMachine(ctx context.Context, s *machine.Setup) (*Connections, error) {
 		return nil, err
 	}
 	a.findDiscs(s)
+	a.noteKinds(s)
 	a.all = ids
 	return a, a.findSpots(ctx, s, ids)
 }

@@ -124,7 +124,8 @@ func ExamineAll(ctx context.Context, s *machine.Setup) ([]Outcome, error) {
 type Examiner struct {
 	Built, Before, After *machine.Setup
 	*Connections
-	past map[string][]mating.Check // what was judged on the machine before
+	past   map[string][]mating.Check // what was judged on the machine before
+	driven map[*machine.Setup][]drive
 }
 
 // NewExaminer reads what the changes of after touch, and judges it against before.
@@ -142,7 +143,8 @@ func (c *Connections) Examiner(before *Before, after *machine.Setup) *Examiner {
 }
 
 func (c *Connections) examiner(before *Before, after *machine.Setup) *Examiner {
-	return &Examiner{Built: after.AsBuilt(), Before: before.setup, After: after, Connections: c, past: before.checks}
+	return &Examiner{Built: after.AsBuilt(), Before: before.setup, After: after, Connections: c, past: before.checks,
+		driven: map[*machine.Setup][]drive{}}
 }
 
 // checksBefore gives the checks before the change, worked out once for all changes that
@@ -248,7 +250,7 @@ func WhyOf(checks []mating.Check) string {
 func (x *Examiner) SafetyOf(ends []End) []graph.Safety {
 	var classes []graph.Safety
 	for _, class := range graph.SafetyClasses() {
-		if slices.ContainsFunc(ends, func(e End) bool { return x.After.Seat(e.Position).Position.Safety == class }) {
+		if slices.ContainsFunc(ends, func(e End) bool { return x.After.SafetyAt(e.Position) == class }) {
 			classes = append(classes, class)
 		}
 	}

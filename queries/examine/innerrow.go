@@ -47,12 +47,9 @@ func (x *Examiner) innerRowCase(s *machine.Setup, h hubRow) mating.InnerRowCase 
 // hubRows finds the hubs of which everything is known, by their places.
 func (x *Examiner) hubRows() []hubRow {
 	hubs := map[graph.PositionID]*hubRow{}
-	for _, j := range x.Known {
-		ring, seat, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
-			return x.kindAsBuilt(own) == "bearing" && x.kindAsBuilt(other) == "bearing-seat" && x.hasAt(other.Position,
-				"hub-row")
-		})
-		if !ok {
+	for _, ends := range x.joined("bearing", "bearing-seat") {
+		ring, seat := ends[0], ends[1]
+		if !x.hasAt(seat.Position, "hub-row") {
 			continue
 		}
 		h := hubs[seat.Position]
@@ -121,11 +118,9 @@ func (x *Examiner) tubeIn(hub graph.PositionID) graph.PositionID {
 // axlesOf are the places of the shafts that run through the bearings of a hub.
 func (x *Examiner) axlesOf(hub graph.PositionID) []graph.PositionID {
 	var axles []graph.PositionID
-	for _, j := range x.Known {
-		ring, _, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
-			return other.Position == hub && x.kindAsBuilt(own) == "bearing" && x.kindAsBuilt(other) == "bearing-seat"
-		})
-		if !ok {
+	for _, ends := range x.joined("bearing", "bearing-seat") {
+		ring := ends[0]
+		if ends[1].Position != hub {
 			continue
 		}
 		for _, k := range x.Known {

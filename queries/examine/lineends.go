@@ -72,12 +72,10 @@ func (x *Examiner) metBy(s *machine.Setup, ref graph.FeatureRef) mating.Side {
 // among what holds the hose on its pipe.
 func (x *Examiner) hoseEndAspects() []aspect {
 	var all []aspect
-	for _, j := range x.Known {
-		hose, pipe, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
-			return x.kindAsBuilt(own) == "hose-end" && x.kindAsBuilt(other) == "spigot"
-		})
+	for j, ends := range x.joined("hose-end", "spigot") {
+		hose, pipe := ends[0], ends[1]
 		clamps := x.whereHas(j.Fasteners, "hose-clamp")
-		if !ok || len(clamps) == 0 {
+		if len(clamps) == 0 {
 			continue
 		}
 		clamp := clamps[0]
@@ -104,13 +102,8 @@ func (x *Examiner) kindAsBuilt(ref graph.FeatureRef) string {
 // barRoomAspects is whether all that sits on one end of a bar has room there.
 func (x *Examiner) barRoomAspects() []aspect {
 	fittings := map[graph.FeatureRef][]graph.FeatureRef{}
-	for _, j := range x.Known {
-		bar, fitting, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
-			return x.kindAsBuilt(own) == "bar-end" && x.kindAsBuilt(other) == "bar-fitting"
-		})
-		if ok {
-			fittings[bar] = append(fittings[bar], fitting)
-		}
+	for _, ends := range x.joined("bar-end", "bar-fitting") {
+		fittings[ends[0]] = append(fittings[ends[0]], ends[1])
 	}
 	var all []aspect
 	for bar, on := range fittings {
@@ -129,13 +122,9 @@ func (x *Examiner) barRoomAspects() []aspect {
 // controls want is the need of a run whose line is the rod.
 func (x *Examiner) rodAspects() []aspect {
 	ends := map[graph.PositionID][]graph.FeatureRef{}
-	for _, j := range x.Known {
-		rod, end, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
-			return x.kindAsBuilt(own) == "link-rod" && x.kindAsBuilt(other) == "rod-end"
-		})
-		if ok {
-			ends[rod.Position] = append(ends[rod.Position], end)
-		}
+	for _, joined := range x.joined("link-rod", "rod-end") {
+		rod := joined[0].Position
+		ends[rod] = append(ends[rod], joined[1])
 	}
 	var all []aspect
 	for id, on := range ends {

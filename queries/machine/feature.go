@@ -1,20 +1,27 @@
 package machine
 
 import (
-	"slices"
-
 	"matewell/graph"
 	"matewell/graph/measure"
 )
 
 // HasKind reports whether a part has a feature of a kind.
-func HasKind(p graph.Part, kind string) bool {
-	return slices.ContainsFunc(p.Features, func(f graph.Feature) bool { return f.Kind == kind })
+func HasKind(p graph.Part, kind string) bool { return ofKind(p.Features, kind) >= 0 }
+
+// ofKind is the index of the first feature of a kind; -1 when there is none. It is
+// asked so often that the features are not copied.
+func ofKind(features []graph.Feature, kind string) int {
+	for i := range features {
+		if features[i].Kind == kind {
+			return i
+		}
+	}
+	return -1
 }
 
 // FeatureOfKind is the first feature of a kind, by name.
 func FeatureOfKind(p graph.Part, kind string) (graph.Feature, bool) {
-	at := slices.IndexFunc(p.Features, func(f graph.Feature) bool { return f.Kind == kind })
+	at := ofKind(p.Features, kind)
 	if at < 0 {
 		return graph.Feature{}, false
 	}

@@ -23,8 +23,28 @@ func (s *Setup) AtPlane(j graph.Joint) bool {
 // KindOf is the kind of the feature at a place, empty when the part there has
 // none of that name.
 func (s *Setup) KindOf(ref graph.FeatureRef) string {
-	f, _ := s.Seat(ref.Position).Part.Feature(ref.Feature)
-	return f.Kind
+	seat := s.seat(ref.Position)
+	if seat == nil {
+		return ""
+	}
+	if i := graph.FeatureNamed(seat.Part.Features, ref.Feature); i >= 0 {
+		return seat.Part.Features[i].Kind
+	}
+	return ""
+}
+
+// HasAt reports whether what sits at a position has a feature of a kind.
+func (s *Setup) HasAt(id graph.PositionID, kind string) bool {
+	seat := s.seat(id)
+	return seat != nil && ofKind(seat.Part.Features, kind) >= 0
+}
+
+// SafetyAt is the safety class of a position that was loaded.
+func (s *Setup) SafetyAt(id graph.PositionID) graph.Safety {
+	if seat := s.seat(id); seat != nil {
+		return seat.Position.Safety
+	}
+	return graph.SafetyNone
 }
 
 // Side is a feature at a position. One that the part there does not have
@@ -198,9 +218,10 @@ type Setup struct {
 	OnlyThere bool
 
 	library *Library
-	built   map[graph.PositionID]Seat // as built; shared
-	found   map[graph.PositionID]Seat // where the bike differs; shared
-	changes map[graph.PositionID]Seat // what this setup changes
+	// Seats are large and looked up often: what is only looked at is not copied.
+	built   map[graph.PositionID]*Seat // as built; shared
+	found   map[graph.PositionID]*Seat // where the bike differs; shared
+	changes map[graph.PositionID]*Seat // what this setup changes
 	between map[graph.JointID]graph.Part
 }
 
@@ -276,7 +297,7 @@ func StartIn(l *Library, v graph.Variant, scheme string) *Setup {
 		scheme = v.Schemes[0]
 	}
 	return &Setup{Variant: v, Scheme: scheme, library: l,
-		built: map[graph.PositionID]Seat{}, found: map[graph.PositionID]Seat{}}
+		built: map[graph.PositionID]*Seat{}, found: map[graph.PositionID]*Seat{}}
 }
 
 // Sibling starts the setup of another variant as built, which shares what was
@@ -296,25 +317,30 @@ func (s *Setup) AsBuilt() *Setup {
 // Seat gives what sits at a position that was loaded; an Empty seat for any
 // other.
 func (s *Setup) Seat(id graph.PositionID) Seat {
-	if seat, ok := s.changes[id]; ok {
+	if seat := s.seat(id); seat != nil {
+		return *seat
+	}
+	return Seat{Position: graph.Position{ID: id, Name: id.Local()}, Empty: true, Why: "not looked at"}
+}
+
+// seat is that of a position that was loaded, not to be changed; nil for any other.
+func (s *Setup) seat(id graph.PositionID) *Seat {
+	if seat := s.changes[id]; seat != nil {
 		return seat
 	}
 	if s.Bike != nil {
-		if seat, ok := s.found[id]; ok {
+		if seat := s.found[id]; seat != nil {
 			return seat
 		}
 	}
-	if seat, ok := s.built[id]; ok {
-		return seat
-	}
-	return Seat{Position: graph.Position{ID: id, Name: id.Local()}, Empty: true, Why: "not looked at"}
+	return s.built[id]
 }
 
 // Quantity is how many sit at a position that was loaded, at least 1: as listed
 // for the part there or for what it replaces, else as the position says.
 func (s *Setup) Quantity(id graph.PositionID) int {
 	seat := s.Seat(id)
-	return s.QuantityOf(seat.Position, seat.Part.ID, s.built[id].Part.ID)
+	return s.QuantityOf(seat.Position, seat.Part.ID, s.BuiltAt(id).Part.ID)
 }
 
 // QuantityOf is that for the first of some parts that is listed at the position.
@@ -341,18 +367,21 @@ func (s *Setup) listed(id graph.PositionID, part graph.PartID) int {
 
 // OwnChanges is a copy of what the setup changes.
 func (s *Setup) OwnChanges() map[graph.PositionID]Seat {
-	changes := maps.Clone(s.changes)
-	if changes == nil {
-		changes = map[graph.PositionID]Seat{}
+	changes := make(map[graph.PositionID]Seat, len(s.changes))
+	for id, seat := range s.changes {
+		changes[id] = *seat
 	}
 	return changes
 }
 
-// WithSeats is the machine with these changes and no others, which it keeps;
-// their parts must be read and ranked already.
+// WithSeats is the machine with these changes and no others; their parts must be
+// read and ranked already.
 func (s *Setup) WithSeats(changes map[graph.PositionID]Seat) *Setup {
 	next := *s
-	next.changes = changes
+	next.changes = make(map[graph.PositionID]*Seat, len(changes))
+	for id, seat := range changes {
+		next.changes[id] = &seat
+	}
 	return &next
 }
 
@@ -372,7 +401,12 @@ func (s *Setup) Between(id graph.JointID) (graph.Part, bool) {
 
 // BuiltAt is what sits at a position as built; no seat at all for one that was
 // not loaded.
-func (s *Setup) BuiltAt(id graph.PositionID) Seat { return s.built[id] }
+func (s *Setup) BuiltAt(id graph.PositionID) Seat {
+	if seat := s.built[id]; seat != nil {
+		return *seat
+	}
+	return Seat{}
+}
 
 // Changed lists the positions that the setup changes, sorted.
 func (s *Setup) Changed() []graph.PositionID { return lists.KeysOf(s.changes) }
@@ -391,10 +425,8 @@ func (s *Setup) With(ctx context.Context, changes map[graph.PositionID]graph.Par
 		return nil, err
 	}
 	next := *s
-	next.changes = map[graph.PositionID]Seat{}
-	for id, seat := range s.changes {
-		next.changes[id] = seat
-	}
+	next.changes = make(map[graph.PositionID]*Seat, len(s.changes)+len(changes))
+	maps.Copy(next.changes, s.changes)
 	for _, id := range lists.KeysOf(changes) {
 		seat := Seat{Position: s.Seat(id).Position, Changed: true, Why: "asked for"}
 		if changes[id] == "" {
@@ -404,7 +436,7 @@ func (s *Setup) With(ctx context.Context, changes map[graph.PositionID]graph.Par
 		} else {
 			return nil, &queries.NotFoundError{What: "part", Asked: string(changes[id])}
 		}
-		next.changes[id] = seat
+		next.changes[id] = &seat
 	}
 	return &next, nil
 }
@@ -437,9 +469,11 @@ func (s *Setup) Load(ctx context.Context, ids ...graph.PositionID) error {
 		return err
 	}
 	for _, id := range missing {
-		s.built[id] = s.builtSeat(id, choices[id])
+		built := s.builtSeat(id, choices[id])
+		s.built[id] = &built
 		if fitted, ok := s.FoundAt(id); ok {
-			s.found[id] = s.foundSeat(id, fitted)
+			found := s.foundSeat(id, fitted)
+			s.found[id] = &found
 		}
 	}
 	return nil
@@ -458,8 +492,11 @@ func (s *Setup) FoundAt(id graph.PositionID) (graph.Fitted, bool) {
 // MovedAt is how what sits at a position hangs elsewhere than as built, on the
 // user's own machine; false when it does not, or something else is put there.
 func (s *Setup) MovedAt(id graph.PositionID) (graph.Moved, bool) {
-	if seat, changed := s.changes[id]; s.Bike == nil || changed && seat.Part.ID != s.found[id].Part.ID &&
-		seat.Part.ID != s.built[id].Part.ID {
+	is := func(seat *Seat, part graph.PartID) bool { return seat != nil && seat.Part.ID == part }
+	if s.Bike == nil {
+		return graph.Moved{}, false
+	}
+	if seat := s.changes[id]; seat != nil && !is(s.found[id], seat.Part.ID) && !is(s.built[id], seat.Part.ID) {
 		return graph.Moved{}, false
 	}
 	at := slices.IndexFunc(s.Bike.Moved, func(m graph.Moved) bool { return m.Position == id })
@@ -480,7 +517,7 @@ func (s *Setup) foundSeat(id graph.PositionID, fitted graph.Fitted) Seat {
 	seat.Source = evidence.Source{ID: string(s.Bike.ID), Kind: "own machine", Rank: evidence.RankMeasured,
 		At: fitted.Pos.String(), Title: fitted.Note}
 	if seat.Part, seat.Empty = s.PartAt(seat.Position, fitted.Part); fitted.AsBuilt {
-		built := s.built[id]
+		built := s.BuiltAt(id)
 		seat.Part, seat.Empty, seat.Others = built.Part, built.Empty, built.Others
 		seat.Why = "as built, seen on " + string(s.Bike.ID)
 	} else if fitted.Part == "" {

@@ -187,7 +187,7 @@ func findBearing(d, outside, width float64, form string) (measure.Bearing, bool)
 		}
 		return found.FromMemory && !b.FromMemory
 	}
-	for _, b := range measure.Bearings() {
+	for b := range measure.Bearings() {
 		if b.Form == form && math.Abs(b.Inside-d) <= slideFit && math.Abs(b.Outside-outside) <= slideFit && better(b) {
 			found = b
 		}

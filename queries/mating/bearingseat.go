@@ -318,7 +318,7 @@ func bridgeSeatToShaft(b *bench, m Meeting) {
 // or else the biggest on the shaft and sleeves the seat.
 func bridgeWithSleeve(c *check, seat, shaft float64, form, why string) {
 	var onShaft, inSeat measure.Bearing
-	for _, s := range measure.Bearings() {
+	for s := range measure.Bearings() {
 		wallIn, wallOut := (s.Inside-shaft)/2, (seat-s.Outside)/2
 		if s.Form != form {
 			continue

@@ -59,7 +59,7 @@ func TestDesignationsAreRead(t *testing.T) {
 // (00 10 mm, 01 12, 02 15, 03 17, from 04 five times; behind a slash the bore).
 func TestBearingTableIsSound(t *testing.T) {
 	seen := map[string]bool{}
-	for _, b := range measure.Bearings() {
+	for b := range measure.Bearings() {
 		if seen[b.Designation] {
 			t.Errorf("%s twice", b.Designation)
 		}

@@ -1,0 +1,58 @@
+package examine
+
+import (
+	"iter"
+
+	"matewell/graph"
+	"matewell/queries/machine"
+)
+
+// noteKinds notes the kinds of both sides of each joint as built, which no change
+// alters: what looks for joints of some kinds then need not look at every place.
+func (c *Connections) noteKinds(s *machine.Setup) {
+	built := s.AsBuilt()
+	c.kinds = make([][2]string, len(c.Known))
+	for i, j := range c.Known {
+		c.kinds[i] = [2]string{built.KindOf(j.A), built.KindOf(j.B)}
+	}
+}
+
+// builtKindsAt are the kinds of both sides of the joint known at an index, as built.
+func (x *Examiner) builtKindsAt(i int) [2]string {
+	if len(x.kinds) == len(x.Known) {
+		return x.kinds[i]
+	}
+	j := &x.Known[i] // while they are being read
+	return [2]string{x.Built.KindOf(j.A), x.Built.KindOf(j.B)}
+}
+
+// kindsAt are those, and of what was not built with the feature what sits there now.
+func (x *Examiner) kindsAt(i int) [2]string {
+	j, kinds := &x.Known[i], x.builtKindsAt(i)
+	if kinds[0] == "" {
+		kinds[0] = x.After.KindOf(j.A)
+	}
+	if kinds[1] == "" {
+		kinds[1] = x.After.KindOf(j.B)
+	}
+	return kinds
+}
+
+// joined are the joints of one kind of feature with another, by what they are as
+// built, and their two sides in that order.
+func (x *Examiner) joined(one, other string) iter.Seq2[graph.Joint, [2]graph.FeatureRef] {
+	return func(yield func(graph.Joint, [2]graph.FeatureRef) bool) {
+		for i := range x.Known {
+			j, kinds := &x.Known[i], x.kindsAt(i)
+			ends := [2]graph.FeatureRef{j.A, j.B}
+			if kinds == [2]string{other, one} && one != other {
+				ends = [2]graph.FeatureRef{j.B, j.A}
+			} else if kinds != [2]string{one, other} {
+				continue
+			}
+			if !yield(*j, ends) {
+				return
+			}
+		}
+	}
+}
