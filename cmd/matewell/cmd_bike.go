@@ -10,6 +10,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/bike"
+	"matewell/queries/once"
 )
 
 type bikeOptions struct {
@@ -81,12 +82,13 @@ func runBike(ctx context.Context, e env, opts bikeOptions) error {
 		return err
 	}
 	defer r.Close()
-	answer, err := bike.Bike(ctx, r, opts.BikeQuestion)
+	kept := once.New(r) // a sheet puts several questions
+	answer, err := bike.Bike(ctx, kept, opts.BikeQuestion)
 	if err != nil {
 		return err
 	}
 	if answer.Card != nil && opts.sheet != "" {
-		if err := e.writeBikeSheet(ctx, r, opts, *answer.Card); err != nil {
+		if err := e.writeBikeSheet(ctx, kept, opts, *answer.Card); err != nil {
 			return err
 		}
 	}

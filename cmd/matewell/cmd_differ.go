@@ -13,6 +13,7 @@ import (
 	"matewell/queries"
 	"matewell/queries/differ"
 	"matewell/queries/evidence"
+	"matewell/queries/once"
 )
 
 type differOptions struct {
@@ -77,6 +78,7 @@ them the kind of change and which way the parts still go.`,
 
 func runDiffer(ctx context.Context, e env, opts differOptions) error {
 	question := func(ctx context.Context, r graph.Reader, q differ.DifferQuestion) (differ.DifferAnswer, error) {
+		r = once.New(r)
 		if opts.picture != "" {
 			if err := e.drawYears(ctx, r, opts); err != nil {
 				return differ.DifferAnswer{}, err

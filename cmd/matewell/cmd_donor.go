@@ -13,6 +13,7 @@ import (
 	"matewell/graph/measure"
 	"matewell/queries/donor"
 	"matewell/queries/figure"
+	"matewell/queries/once"
 	"matewell/queries/plan"
 	"matewell/queries/swap"
 	"matewell/queries/worksheet"
@@ -349,6 +350,7 @@ func (e env) writePlanFiles(ctx context.Context, r graph.Reader, opts donorOptio
 		fmt.Fprintf(e.Err, "matewell: there is no plan, so nothing was written to %s\n", joinLines(opts.picture, opts.sheet))
 		return nil
 	}
+	r = once.New(r)
 	first, q := answer.Plans[0], swap.SwapQuestion{On: opts.On, Market: opts.Market, Frame: opts.Frame}
 	figures, err := figure.ForSwap(ctx, r, q, first.Swap)
 	if err != nil {

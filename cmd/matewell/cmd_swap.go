@@ -12,6 +12,7 @@ import (
 	"matewell/queries"
 	"matewell/queries/examine"
 	"matewell/queries/figure"
+	"matewell/queries/once"
 	"matewell/queries/swap"
 	"matewell/queries/worksheet"
 )
@@ -134,7 +135,8 @@ func runSwap(ctx context.Context, e env, opts swapOptions) error {
 		}
 		return e.giveShop(opts.format, answer)
 	}
-	report, err := swap.SwapEach(ctx, r, opts.SwapQuestion)
+	kept := once.New(r) // a picture and a sheet put questions of their own
+	report, err := swap.SwapEach(ctx, kept, opts.SwapQuestion)
 	if err != nil {
 		return err
 	}
@@ -144,7 +146,7 @@ func runSwap(ctx context.Context, e env, opts swapOptions) error {
 				join(report.Split, func(s queries.SplitLine) string { return string(s.Variant) }), settleWords(report.SettledBy))
 		}
 	}
-	if err := e.writeSwapFiles(ctx, r, opts, report.Answers[0]); err != nil {
+	if err := e.writeSwapFiles(ctx, kept, opts, report.Answers[0]); err != nil {
 		return err
 	}
 	if err := e.print(opts.format, report, swapReportPage(report, opts.all)); err != nil {

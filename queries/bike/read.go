@@ -30,6 +30,8 @@ type ownMachine struct {
 // readOwnMachine reads a bike by its name. A *NotFoundError offers the names of
 // others.
 func readOwnMachine(ctx context.Context, r graph.Reader, name string) (*ownMachine, error) {
+	library := machine.NewLibrary(r)
+	r = library.Reader()
 	bike, err := bikeFor(ctx, r, name)
 	if err != nil {
 		return nil, err
@@ -41,7 +43,7 @@ func readOwnMachine(ctx context.Context, r graph.Reader, name string) (*ownMachi
 	if len(variants) == 0 {
 		return nil, &queries.NotFoundError{What: "variant", Asked: string(bike.Variant), Where: "for bike " + string(bike.ID)}
 	}
-	m := &ownMachine{r: r, bike: bike, setup: machine.StartIn(machine.NewLibrary(r), variants[0], "")}
+	m := &ownMachine{r: r, bike: bike, setup: machine.StartIn(library, variants[0], "")}
 	m.setup.Bike, m.setup.OnlyThere = &bike, true
 	all, err := r.PositionsOf(ctx, bike.Variant.Model())
 	if err != nil {

@@ -35,6 +35,15 @@ type Reader struct {
 	circuits   byKey[graph.PositionID, graph.CircuitID, graph.Circuit]
 	stacks     byKey[graph.PositionID, graph.StackID, graph.Stack]
 
+	// Of these the things by identity, or by the places they touch, are known besides.
+	variantsOf   byList[graph.ModelID, graph.Variant]
+	positionsOf  byList[graph.ModelID, graph.Position]
+	jointsOf     byList[graph.ModelID, graph.Joint]
+	runsOf       byList[graph.ModelID, graph.Run]
+	circuitsOf   byList[graph.ModelID, graph.Circuit]
+	stacksOf     byList[graph.ModelID, graph.Stack]
+	assembliesOf byList[graph.ModelID, graph.Assembly]
+
 	brands       byList[graph.BrandID, graph.Brand]
 	models       byList[graph.ModelID, graph.Model]
 	variantIDs   byList[graph.ModelID, graph.VariantID]
@@ -135,6 +144,67 @@ func (r *Reader) StacksAt(ctx context.Context, at ...graph.PositionID) ([]graph.
 	return r.stacks.read(ctx, at, r.Reader.StacksAt, func(s graph.Stack) graph.StackID { return s.ID }, graph.Stack.Places)
 }
 
+// VariantsOf gives the variants of models.
+func (r *Reader) VariantsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Variant, error) {
+	all, err := r.variantsOf.read(ctx, models, r.Reader.VariantsOf)
+	r.variants.add(all, func(v graph.Variant) graph.VariantID { return v.ID })
+	return all, err
+}
+
+// PositionsOf gives the positions of models.
+func (r *Reader) PositionsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Position, error) {
+	all, err := r.positionsOf.read(ctx, models, r.Reader.PositionsOf)
+	r.positions.add(all, func(p graph.Position) graph.PositionID { return p.ID })
+	return all, err
+}
+
+// AssembliesOf gives the assemblies of models.
+func (r *Reader) AssembliesOf(ctx context.Context, models ...graph.ModelID) ([]graph.Assembly, error) {
+	return r.assembliesOf.read(ctx, models, r.Reader.AssembliesOf)
+}
+
+// JointsOf gives the joints of models.
+func (r *Reader) JointsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Joint, error) {
+	return ofModels(ctx, &r.joints, &r.jointsOf, models, r.Reader.JointsOf,
+		func(j graph.Joint) graph.JointID { return j.ID }, graph.Joint.Places)
+}
+
+// RunsOf gives the runs of models.
+func (r *Reader) RunsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Run, error) {
+	return ofModels(ctx, &r.runs, &r.runsOf, models, r.Reader.RunsOf,
+		func(run graph.Run) graph.RunID { return run.ID }, graph.Run.Places)
+}
+
+// CircuitsOf gives the circuits of models.
+func (r *Reader) CircuitsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Circuit, error) {
+	return ofModels(ctx, &r.circuits, &r.circuitsOf, models, r.Reader.CircuitsOf,
+		func(c graph.Circuit) graph.CircuitID { return c.ID }, graph.Circuit.Places)
+}
+
+// StacksOf gives the rows of models.
+func (r *Reader) StacksOf(ctx context.Context, models ...graph.ModelID) ([]graph.Stack, error) {
+	return ofModels(ctx, &r.stacks, &r.stacksOf, models, r.Reader.StacksOf,
+		func(s graph.Stack) graph.StackID { return s.ID }, graph.Stack.Places)
+}
+
+// ofModels reads what whole models have; what touches a place of them is then known.
+func ofModels[I cmp.Ordered, T any](ctx context.Context, at *byKey[graph.PositionID, I, T], lists *byList[graph.ModelID, T],
+	models []graph.ModelID, read func(context.Context, ...graph.ModelID) ([]T, error), id func(T) I,
+	places func(T) []graph.PositionID) ([]T, error) {
+	all, err := lists.read(ctx, models, read)
+	if err != nil {
+		return nil, err
+	}
+	of := map[graph.PositionID][]T{}
+	for _, one := range all {
+		for _, place := range places(one) {
+			of[place] = append(of[place], one)
+		}
+	}
+	at.addWhole(of, id, func(p graph.PositionID) bool { return slices.Contains(models, p.Model()) })
+	return all, nil
+}
+
 // Brands gives brands.
 func (r *Reader) Brands(ctx context.Context, asked ...graph.BrandID) ([]graph.Brand, error) {
 	return r.brands.read(ctx, asked, r.Reader.Brands)
@@ -210,6 +280,17 @@ type byID[K cmp.Ordered, T any] struct {
 	have  map[K]T
 }
 
+// add keeps what was read in another way.
+func (c *byID[K, T]) add(found []T, id func(T) K) {
+	if c.asked == nil {
+		c.asked, c.have = map[K]bool{}, map[K]T{}
+	}
+	for _, one := range found {
+		key := id(one)
+		c.asked[key], c.have[key] = true, one
+	}
+}
+
 func (c *byID[K, T]) read(ctx context.Context, ids []K, read func(context.Context, ...K) ([]T, error),
 	id func(T) K) ([]T, error) {
 	if c.asked == nil {
@@ -242,18 +323,42 @@ func (c *byID[K, T]) read(ctx context.Context, ids []K, read func(context.Contex
 // part, a position that they touch.
 type byKey[K, I cmp.Ordered, T any] struct {
 	asked map[K]bool
-	at    map[K][]I // sorted
+	at    map[K][]I
 	have  map[I]T
+	whole []func(K) bool // keys for which everything was read
+}
+
+// addWhole keeps everything that there is for some keys, by them.
+func (c *byKey[K, I, T]) addWhole(found map[K][]T, id func(T) I, isWhole func(K) bool) {
+	c.start()
+	for key, all := range found {
+		if !isWhole(key) || c.isKnown(key) {
+			continue
+		}
+		for _, one := range all {
+			c.have[id(one)] = one
+			c.at[key] = append(c.at[key], id(one))
+		}
+	}
+	c.whole = append(c.whole, isWhole)
+}
+
+func (c *byKey[K, I, T]) start() {
+	if c.asked == nil {
+		c.asked, c.at, c.have = map[K]bool{}, map[K][]I{}, map[I]T{}
+	}
+}
+
+func (c *byKey[K, I, T]) isKnown(key K) bool {
+	return c.asked[key] || slices.ContainsFunc(c.whole, func(is func(K) bool) bool { return is(key) })
 }
 
 func (c *byKey[K, I, T]) read(ctx context.Context, keys []K, read func(context.Context, ...K) ([]T, error),
 	id func(T) I,
 	keysOf func(T) []K) ([]T, error) {
-	if c.asked == nil {
-		c.asked, c.at, c.have = map[K]bool{}, map[K][]I{}, map[I]T{}
-	}
+	c.start()
 	keys = lists.Unique(append([]K(nil), keys...))
-	missing := lists.Kept(keys, func(key K) bool { return !c.asked[key] })
+	missing := lists.Kept(keys, func(key K) bool { return !c.isKnown(key) })
 	if len(missing) > 0 {
 		found, err := read(ctx, missing...)
 		if err != nil {
