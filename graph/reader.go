@@ -67,6 +67,12 @@ type Reader interface {
 	KitsWith(ctx context.Context, parts ...PartID) ([]PartID, error)
 
 	FitmentsOf(ctx context.Context, parts ...PartID) ([]Fitment, error)
+	// FitmentsUpTo is FitmentsOf for the first n, in the order of their identities,
+	// of each part: of a bolt that goes anywhere, a few cost far less than all.
+	FitmentsUpTo(ctx context.Context, n int, parts ...PartID) ([]Fitment, error)
+	// FitmentCounts tells how many fitments each part has; parts that have none
+	// are left out.
+	FitmentCounts(ctx context.Context, parts ...PartID) (map[PartID]int, error)
 	FitmentsAt(ctx context.Context, positions ...PositionID) ([]Fitment, error)
 	FitmentsOn(ctx context.Context, variants ...VariantID) ([]Fitment, error)
 

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/queries/evidence"
+	"matewell/queries/lists"
 	"matewell/queries/part"
 )
 
@@ -75,7 +76,7 @@ func moreParts(a part.FindAnswer) []string {
 func namedPage(a part.FindAnswer) page {
 	parts := section{Title: "Parts of that name", Table: table{Columns: []string{"part", "name", "listed on"}, Detail: "listed on"}}
 	for _, p := range a.Parts {
-		parts.Table.add(hard(p.Part), p.Name, eachOnLine(p.Uses, useText))
+		parts.Table.add(hard(p.Part), p.Name, listedCell(p))
 	}
 	parts.After = moreParts(a)
 	if len(a.Parts) == 0 {
@@ -102,9 +103,18 @@ func foundSection(title string, parts []part.FoundPart) section {
 	s := section{Title: title}
 	s.Table = table{Columns: []string{"part", "name", "feature", "matches", "not recorded", "off by", "listed on"}, Detail: "listed on"}
 	for _, p := range parts {
-		s.Table.add(hard(p.Part), p.Name, p.Feature, list(p.Matches), list(p.NotKnown), list(p.Off), eachOnLine(p.Uses, useText))
+		s.Table.add(hard(p.Part), p.Name, p.Feature, list(p.Matches), list(p.NotKnown), list(p.Off), listedCell(p))
 	}
 	return s
+}
+
+// listedCell is where a part that was found is listed.
+func listedCell(p part.FoundPart) string {
+	lines := lists.Mapped(p.Uses, useText)
+	if p.MoreListed > 0 {
+		lines = append(lines, fmt.Sprintf("%s more; --all lists them", counted(p.MoreListed, "listing")))
+	}
+	return strings.Join(lines, "\n")
 }
 
 // useText is where a part is listed, in short.

@@ -51,10 +51,11 @@ func breakable(r rune) bool { return isSpace(r) || r == '\n' || string(r) == sof
 // row stays one for the program behind the pipe. Lines that go on with a sentence
 // start with what is hanging. It always gives a line.
 func wrap(text string, width int, hanging string) []string {
-	var lines []string
 	if width == 0 {
-		text = strings.ReplaceAll(text, "\n", "; ")
+		line := strings.Join(strings.FieldsFunc(strings.ReplaceAll(text, "\n", "; "), isSpace), " ")
+		return []string{strings.ReplaceAll(line, softBreak, "")}
 	}
+	var lines []string
 	for paragraph := range strings.SplitSeq(text, "\n") {
 		line := ""
 		for _, word := range strings.FieldsFunc(paragraph, isSpace) {
@@ -63,7 +64,7 @@ func wrap(text string, width int, hanging string) []string {
 				switch {
 				case line == "":
 					line = piece
-				case width > 0 && twwidth.Width(line+join+piece) > width:
+				case twwidth.Width(line+join+piece) > width:
 					lines = append(lines, line)
 					line = hanging + piece
 				default:

@@ -3,7 +3,9 @@ package store
 import (
 	"context"
 	"fmt"
+	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/cayleygraph/quad"
@@ -160,57 +162,91 @@ const (
 	numbersSort = 60 + iota
 	partWordsSort
 	placeWordsSort
+	listingsSort // of no entry: counted when fitments are packed
 )
+
+// listNodes are the lists, by what stands for them.
+func listNodes() map[byte]quad.IRI {
+	return map[byte]quad.IRI{numbersSort: numbersNode, partWordsSort: partWordsNode, placeWordsSort: placeWordsNode,
+		listingsSort: listingsNode}
+}
+
+// packer writes entries that come in sorted, home by home.
+type packer struct {
+	write func(quad.Quad) error
+	kinds []keeper
+	holds map[string]int
+	lists map[byte]*listPages
+	group []entry // of one home
+}
+
+func newPacker(write func(quad.Quad) error) *packer {
+	p := &packer{write: write, kinds: keepers(), holds: map[string]int{}, lists: map[byte]*listPages{}}
+	for sort, node := range listNodes() {
+		p.lists[sort] = &listPages{node: node, write: write}
+	}
+	return p
+}
+
+func (p *packer) add(e entry) error {
+	if list := p.lists[e.sort]; list != nil {
+		return list.add(string(e.home), e.id)
+	}
+	if len(p.group) > 0 && (p.group[0].sort != e.sort || p.group[0].home != e.home) {
+		if err := p.flush(); err != nil {
+			return err
+		}
+	}
+	p.group = append(p.group, e)
+	return nil
+}
+
+// flush writes the home that is complete.
+func (p *packer) flush() error {
+	if len(p.group) == 0 {
+		return nil
+	}
+	k, home := p.kinds[p.group[0].sort], p.group[0].home
+	n, err := k.pack(home, p.group, p.write)
+	p.holds[k.sort()] += n
+	p.group = p.group[:0]
+	if err == nil && k.sort() == fitmentCodec().name {
+		err = p.lists[listingsSort].add(string(home), strconv.Itoa(n))
+	}
+	return err
+}
+
+// close writes what is left, then the header.
+func (p *packer) close() error {
+	if err := p.flush(); err != nil {
+		return err
+	}
+	for _, sort := range slices.Sorted(maps.Keys(p.lists)) {
+		if err := p.lists[sort].close(); err != nil {
+			return err
+		}
+	}
+	q, err := headerQuad(p.holds)
+	if err != nil {
+		return err
+	}
+	return p.write(q)
+}
 
 // finish writes everything, sort by sort and home by home, then the header.
 func (b *builder) finish(ctx context.Context, write func(quad.Quad) error, progress func(done, total int)) error {
-	kinds, holds := keepers(), map[string]int{}
-	lists := map[byte]*listPages{numbersSort: {node: numbersNode, write: write},
-		partWordsSort: {node: partWordsNode, write: write}, placeWordsSort: {node: placeWordsNode, write: write}}
-	var group []entry
-	flush := func() error {
-		if len(group) == 0 {
-			return nil
-		}
-		k := kinds[group[0].sort]
-		n, err := k.pack(group[0].home, group, write)
-		holds[k.sort()] += n
-		group = group[:0]
-		return err
-	}
+	p := newPacker(write)
 	done := 0
 	err := b.lines.each(ctx, func(line string) error {
-		e := parseEntry(line)
 		if done++; progress != nil && (done%reportEvery == 0 || done == b.count) {
 			progress(done, b.count)
 		}
-		if list := lists[e.sort]; list != nil {
-			return list.add(string(e.home), e.id)
-		}
-		if len(group) > 0 && (group[0].sort != e.sort || group[0].home != e.home) {
-			if err := flush(); err != nil {
-				return err
-			}
-		}
-		group = append(group, e)
-		return nil
+		return p.add(parseEntry(line))
 	})
 	if err != nil {
 		return err
 	}
-	if err := flush(); err != nil {
-		return err
-	}
-	for _, sort := range []byte{numbersSort, partWordsSort, placeWordsSort} {
-		if err := lists[sort].close(); err != nil {
-			return err
-		}
-	}
-	q, err := headerQuad(holds)
-	if err != nil {
-		return err
-	}
-	return write(q)
+	return p.close()
 }
 
 // reportEvery is after how many records progress is told.

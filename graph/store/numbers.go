@@ -6,7 +6,6 @@ import (
 	"slices"
 	"unicode/utf8"
 
-	"github.com/agext/levenshtein"
 	"github.com/cayleygraph/quad"
 
 	"matewell/graph"
@@ -130,54 +129,29 @@ func sharedStart(a, b string) string {
 	return a[:n]
 }
 
-// beginsNear reports whether some beginning of a key differs from start in no
-// more than limit letters.
-func beginsNear(key, start string, limit int) bool {
-	letters, size := []rune(key), utf8.RuneCountInString(start)
-	for n := max(0, size-limit); n <= min(len(letters), size+limit); n++ {
-		if levenshtein.Distance(string(letters[:n]), start, nil) <= limit {
-			return true
-		}
-	}
-	return false
-}
-
-// nearEntry is a part and how far its key is.
-type nearEntry struct {
-	part     graph.PartID
-	distance int
-}
-
 func (s *Store) partNumbersNear(ctx context.Context, key string, most int) ([]graph.PartID, error) {
-	limit := graph.NearLimit(key)
-	var found []nearEntry
+	if key == "" {
+		return nil, ctx.Err()
+	}
+	var found []nearEntry[graph.PartID]
 	for _, l := range s.layers {
 		n, err := numbersOf(ctx, l)
 		if err != nil {
 			return nil, err
 		}
-		pages := n.near(key, limit)
-		if key == "" || len(pages) == 0 {
-			continue
-		}
-		entries, err := n.pages(ctx, pages, func(own string) bool {
-			return own != "" && max(len(own)-len(key), len(key)-len(own)) <= limit*utf8.UTFMax &&
-				levenshtein.Distance(key, own, nil) <= limit
-		})
+		some, err := n.near(ctx, key, graph.NearLimit(key))
 		if err != nil {
 			return nil, err
 		}
-		for _, e := range entries {
-			found = append(found, nearEntry{e.ID, levenshtein.Distance(key, e.Key, nil)})
-		}
+		found = append(found, some...)
 	}
-	slices.SortFunc(found, func(a, b nearEntry) int {
-		return cmp.Or(cmp.Compare(a.distance, b.distance), cmp.Compare(a.part, b.part))
+	slices.SortFunc(found, func(a, b nearEntry[graph.PartID]) int {
+		return cmp.Or(cmp.Compare(a.distance, b.distance), cmp.Compare(a.ID, b.ID))
 	})
 	var ids []graph.PartID
 	for _, e := range found {
-		if len(ids) < most && !slices.Contains(ids, e.part) {
-			ids = append(ids, e.part)
+		if len(ids) < most && !slices.Contains(ids, e.ID) {
+			ids = append(ids, e.ID)
 		}
 	}
 	return ids, ctx.Err()

@@ -156,6 +156,16 @@ func (s *Store) FitmentsOf(ctx context.Context, parts ...graph.PartID) ([]graph.
 	return walk(ctx, s, fitmentCodec(), edgeFitmentOf, distinct(parts, iri), in(parts, func(v graph.Fitment) graph.PartID { return v.Part }))
 }
 
+// FitmentsUpTo implements graph.Reader.
+func (s *Store) FitmentsUpTo(ctx context.Context, n int, parts ...graph.PartID) ([]graph.Fitment, error) {
+	return s.fitmentsUpTo(ctx, n, parts)
+}
+
+// FitmentCounts implements graph.Reader.
+func (s *Store) FitmentCounts(ctx context.Context, parts ...graph.PartID) (map[graph.PartID]int, error) {
+	return s.fitmentCounts(ctx, parts)
+}
+
 // FitmentsAt implements graph.Reader.
 func (s *Store) FitmentsAt(ctx context.Context, positions ...graph.PositionID) ([]graph.Fitment, error) {
 	assemblies := distinct(positions, func(id graph.PositionID) quad.IRI { return iri(id.Assembly()) })

@@ -1,12 +1,14 @@
 package store
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"slices"
 	"sort"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/cayleygraph/quad"
 )
@@ -32,24 +34,85 @@ func (e listEntry[K]) compare(o listEntry[K]) int {
 	return strings.Compare(string(e.ID), string(o.ID))
 }
 
-// withKey wants the entries whose key has something; all for a nil has.
-func withKey[K identity](has func(key string) bool) wanted[listEntry[K]] {
-	if has == nil {
-		return everyone[listEntry[K]]()
+// A page is a text, since a literal has to be one. Of each entry it holds what
+// its key adds to the key before it, then the same of the identity: how many
+// bytes both begin with, how many follow, and those. Neighbours begin alike, so
+// that an entry takes some ten bytes and a set's whole list is looked through in
+// the time that a few records take.
+
+// leastCount is what stands for a count of 0 in a page: counts are written as
+// characters, none of them a control.
+const leastCount = ' '
+
+// mostCount is the largest count that is a character.
+const mostCount = 0xD7FF - leastCount
+
+// putPiece adds to a page what a text adds to the one before it.
+func putPiece(page *strings.Builder, before, text string) error {
+	shared := sharedStart(before, text)
+	if len(text) > mostCount {
+		return fmt.Errorf("store: a text of %d bytes is too long to be looked up: %.40q", len(text), text)
 	}
-	return wanted[listEntry[K]]{
-		has: func(e listEntry[K]) bool { return has(e.Key) },
-		may: func(line string) bool {
-			key, ok := textField(line, "Key")
-			return !ok || has(key)
-		},
+	page.WriteRune(rune(leastCount + len(shared)))
+	page.WriteRune(rune(leastCount + len(text) - len(shared)))
+	page.WriteString(text[len(shared):])
+	return nil
+}
+
+// takePiece changes a text into the one that stands next in a page, and gives the
+// rest of the page.
+func takePiece(page string, text []byte) (rest string, _ []byte, ok bool) {
+	shared, size := utf8.DecodeRuneInString(page)
+	page = page[size:]
+	more, size := utf8.DecodeRuneInString(page)
+	page = page[size:]
+	shared, more = shared-leastCount, more-leastCount
+	if shared < 0 || more < 0 || int(shared) > len(text) || int(more) > len(page) {
+		return "", nil, false
 	}
+	return page[more:], append(text[:shared], page[:more]...), true
+}
+
+// eachEntry visits the entries of pages in order; the bytes are valid during the
+// visit only.
+func eachEntry(pages []bundle, visit func(key, id []byte)) error {
+	var key, id []byte
+	for _, b := range pages {
+		key, id = key[:0], id[:0]
+		for rest, ok := b.text, true; rest != ""; {
+			if rest, key, ok = takePiece(rest, key); ok {
+				rest, id, ok = takePiece(rest, id)
+			}
+			if !ok {
+				return fmt.Errorf("%w: a page of a list can't be read (%s)", ErrDamaged, b.node)
+			}
+			visit(key, id)
+		}
+	}
+	return nil
+}
+
+// entriesWhere reads the entries of pages whose key has something, sorted; all
+// for a nil has.
+func entriesWhere[K identity](pages []bundle, has func(key string) bool) ([]listEntry[K], error) {
+	var list []listEntry[K]
+	err := eachEntry(pages, func(key, id []byte) {
+		if has == nil || has(string(key)) {
+			list = append(list, listEntry[K]{string(key), K(id)})
+		}
+	})
+	if !slices.IsSortedFunc(list, listEntry[K].compare) {
+		slices.SortFunc(list, listEntry[K].compare)
+	}
+	return list, err
 }
 
 // listPages writes pages and directory of entries that come in sorted.
 type listPages struct {
 	node  quad.IRI // leads to the directory
-	page  []listEntry[plainID]
+	page  strings.Builder
+	count int // of the entries on the page
+	last  listEntry[plainID]
 	first []string // key of the first entry of each page
 	write func(quad.Quad) error
 }
@@ -60,30 +123,34 @@ type plainID = featureKindID
 // add puts an entry behind the others, unless it is the same as the last.
 func (p *listPages) add(key, id string) error {
 	e := listEntry[plainID]{key, plainID(id)}
-	if n := len(p.page); n > 0 && p.page[n-1] == e {
+	if p.count > 0 && p.last == e {
 		return nil
 	}
-	if len(p.page) == fullPage {
+	if p.count == fullPage {
 		if err := p.flush(); err != nil {
 			return err
 		}
 	}
-	p.page = append(p.page, e)
-	return nil
+	if p.count == 0 {
+		p.first, p.last = append(p.first, key), listEntry[plainID]{}
+	}
+	err := putPiece(&p.page, p.last.Key, key)
+	if err == nil {
+		err = putPiece(&p.page, string(p.last.ID), id)
+	}
+	p.last = e
+	p.count++
+	return err
 }
 
 func (p *listPages) flush() error {
-	if len(p.page) == 0 {
+	if p.count == 0 {
 		return nil
 	}
-	text, err := packed(p.page)
-	if err != nil {
-		return err
-	}
-	node := pageNode(p.node, len(p.first))
-	p.first = append(p.first, p.page[0].Key)
-	p.page = p.page[:0]
-	return p.write(quad.Quad{Subject: node, Predicate: termHolds, Object: quad.String(text)})
+	q := quad.Quad{Subject: pageNode(p.node, len(p.first)-1), Predicate: termHolds, Object: quad.String(p.page.String())}
+	p.page.Reset()
+	p.count = 0
+	return p.write(q)
 }
 
 func (p *listPages) close() error {
@@ -131,9 +198,7 @@ func (n sortedList[K]) pages(ctx context.Context, pages []int, has func(key stri
 	if err != nil {
 		return nil, err
 	}
-	entries, err := pick(found, withKey[K](has))
-	slices.SortFunc(entries, listEntry[K].compare)
-	return entries, err
+	return entriesWhere[K](found, has)
 }
 
 // texts gives the texts of the pages from one to before another.
@@ -200,22 +265,23 @@ func (n sortedList[K]) startingWith(ctx context.Context, prefix string, most int
 	return found, nil
 }
 
-// entriesHolding gives the first entries whose key holds a piece, in order. Pages are
-// looked through as text, and only what holds the piece is read.
+// entriesHolding gives the first entries whose key holds a piece, in order.
 func (n sortedList[K]) entriesHolding(ctx context.Context, piece string, most int) ([]listEntry[K], error) {
-	holds := withKey[K](func(key string) bool { return strings.Contains(key, piece) })
+	sought := []byte(piece)
 	var found []listEntry[K]
 	for from := 0; from < len(n.first) && len(found) < most; from += pagesAtOnce {
-		bundles, err := n.texts(ctx, from, min(from+pagesAtOnce, len(n.first)))
+		pages, err := n.texts(ctx, from, min(from+pagesAtOnce, len(n.first)))
 		if err != nil {
 			return nil, err
 		}
-		some, err := pick(bundles, holds)
+		err = eachEntry(pages, func(key, id []byte) {
+			if bytes.Contains(key, sought) {
+				found = append(found, listEntry[K]{string(key), K(id)})
+			}
+		})
 		if err != nil {
 			return nil, err
 		}
-		slices.SortFunc(some, listEntry[K].compare)
-		found = append(found, some...)
 	}
 	return found[:min(most, len(found))], nil
 }
@@ -223,20 +289,36 @@ func (n sortedList[K]) entriesHolding(ctx context.Context, piece string, most in
 // pagesAtOnce is how many pages are in memory when all are looked through.
 const pagesAtOnce = 100
 
-// near are the pages on which a key near to another may stand. All keys of a
-// page begin as its first key and that of the next page do, as far as these
-// agree: when that beginning is like no beginning of the key, nothing on the
-// page is near.
-func (n sortedList[K]) near(key string, limit int) []int {
+// nearEntry is an entry and in how many letters its key differs.
+type nearEntry[K identity] struct {
+	listEntry[K]
+	distance int
+}
+
+// near gives the entries whose key differs from one in no more than limit
+// letters. All keys of a page begin as its first key and that of the next page do,
+// as far as these agree: pages of which no key can be near are not read.
+func (n sortedList[K]) near(ctx context.Context, key string, limit int) ([]nearEntry[K], error) {
 	var pages []int
+	likeness := newLikeness(key, limit)
 	for page, first := range n.first {
 		start := "" // of the last page nobody knows how its keys go on
 		if page+1 < len(n.first) {
 			start = sharedStart(first, n.first[page+1])
 		}
-		if beginsNear(key, start, limit) {
+		if likeness.begins([]byte(start)) {
 			pages = append(pages, page)
 		}
 	}
-	return pages
+	texts, err := n.read(ctx, pages)
+	if err != nil {
+		return nil, err
+	}
+	var found []nearEntry[K]
+	err = eachEntry(texts, func(own, id []byte) {
+		if distance := likeness.distance(own); distance <= limit && len(own) > 0 {
+			found = append(found, nearEntry[K]{listEntry[K]{string(own), K(id)}, distance})
+		}
+	})
+	return found, err
 }

@@ -61,20 +61,27 @@ type AskedDim struct {
 
 // FoundPart is a part that may be the one in the hand.
 type FoundPart struct {
-	Part     graph.PartID   `json:"part"`
-	Name     string         `json:"name,omitempty"`
-	Kind     graph.KindID   `json:"kind"`
-	Feature  string         `json:"feature,omitempty"`   // that was measured
-	Matches  []string       `json:"matches"`             // "inside 17 mm"
-	NotKnown []string       `json:"not_known,omitempty"` // what to look up or measure on a known one
-	Off      []string       `json:"off,omitempty"`       // "outside 42 mm, 2 mm more"
-	Uses     []evidence.Use `json:"uses,omitempty"`
+	Part     graph.PartID `json:"part"`
+	Name     string       `json:"name,omitempty"`
+	Kind     graph.KindID `json:"kind"`
+	Feature  string       `json:"feature,omitempty"`   // that was measured
+	Matches  []string     `json:"matches"`             // "inside 17 mm"
+	NotKnown []string     `json:"not_known,omitempty"` // what to look up or measure on a known one
+	Off      []string     `json:"off,omitempty"`       // "outside 42 mm, 2 mm more"
+	// Uses are where it is listed: the first of them, unless all was asked for.
+	Uses []evidence.Use `json:"uses,omitempty"`
+	// MoreListed counts the listings that Uses leaves out.
+	MoreListed int `json:"more_listed,omitempty"`
 
 	distance float64 // of what is off, as a share of what was asked
 }
 
 // maxFound is how many parts are given unasked: more nobody looks through.
 const maxFound = 40
+
+// maxListings is how many listings of a part are given unasked: of a bolt that goes
+// anywhere nobody reads thousands.
+const maxListings = 12
 
 // maxClose is how many parts that only nearly match are given.
 const maxClose = 5
@@ -208,57 +215,82 @@ func (a *FindAnswer) finish(ctx context.Context, r graph.Reader, q FindQuestion)
 		a.Close = nil
 	}
 	a.Close = a.Close[:min(maxClose, len(a.Close))]
-	here, err := a.keepOn(ctx, r, q.On)
-	if err != nil {
+	l := listings{r: r, all: q.All}
+	if err := l.count(ctx, a, q.On); err != nil {
 		return err
 	}
-	fitments, err := r.FitmentsOf(ctx, partsOf(a.Parts, a.Close)...)
-	if err != nil {
-		return err
-	}
-	listed := map[graph.PartID][]graph.Fitment{}
-	for _, f := range fitments {
-		listed[f.Part] = append(listed[f.Part], f)
-	}
-	a.sortParts(listed)
+	a.sortParts(l.counts)
 	if !q.All && len(a.Parts) > maxFound {
 		a.Parts, a.MoreParts = a.Parts[:maxFound], len(a.Parts)-maxFound
 	}
-	var given []graph.Fitment
-	for _, id := range partsOf(a.Parts, a.Close) {
-		given = append(given, listed[id]...)
+	given, err := l.read(ctx, partsOf(a.Parts, a.Close))
+	if err != nil {
+		return err
 	}
 	uses, err := evidence.UsesIn(ctx, r, given)
 	if err != nil {
 		return err
 	}
-	for i := range a.Parts {
-		a.Parts[i].Uses = lists.Kept(uses[a.Parts[i].Part], here)
+	shown := map[graph.PartID]int{}
+	for _, f := range given {
+		shown[f.Part]++
 	}
-	for i := range a.Close {
-		a.Close[i].Uses = lists.Kept(uses[a.Close[i].Part], here)
+	for _, some := range [][]FoundPart{a.Parts, a.Close} {
+		for i := range some {
+			id := some[i].Part
+			some[i].Uses, some[i].MoreListed = uses[id], l.counts[id]-shown[id]
+		}
 	}
 	return nil
 }
 
-// keepOn drops parts that are not listed on the machines asked about, if any
-// are, and gives what tells whether a use is there.
-func (a *FindAnswer) keepOn(ctx context.Context, r graph.Reader, on string) (here func(evidence.Use) bool, err error) {
+// listings reads where the parts that were found are listed.
+type listings struct {
+	r      graph.Reader
+	all    bool
+	counts map[graph.PartID]int
+	// on is what is listed on the machines asked about; where none is, nil.
+	on map[graph.PartID][]graph.Fitment
+}
+
+// count counts how often each part is listed, on the machines asked about if any
+// are, and drops parts that are not listed there.
+func (l *listings) count(ctx context.Context, a *FindAnswer, on string) (err error) {
 	if on == "" {
-		return func(evidence.Use) bool { return true }, nil
+		l.counts, err = l.r.FitmentCounts(ctx, partsOf(a.Parts, a.Close)...)
+		return err
 	}
-	m, err := queries.MachinesFor(ctx, r, queries.MachineQuestion{On: on})
+	m, err := queries.MachinesFor(ctx, l.r, queries.MachineQuestion{On: on})
 	if err != nil {
-		return nil, err
+		return err
 	}
-	listed, err := r.FitmentsOn(ctx, m.IDs()...)
+	there, err := l.r.FitmentsOn(ctx, m.IDs()...)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	there := lists.ByKey(listed, func(f graph.Fitment) graph.PartID { return f.Part })
-	elsewhere := func(f FoundPart) bool { _, ok := there[f.Part]; return !ok }
+	l.counts, l.on = map[graph.PartID]int{}, map[graph.PartID][]graph.Fitment{}
+	for _, f := range there {
+		l.on[f.Part] = append(l.on[f.Part], f)
+		l.counts[f.Part]++
+	}
+	elsewhere := func(f FoundPart) bool { return l.counts[f.Part] == 0 }
 	a.Parts, a.Close = slices.DeleteFunc(a.Parts, elsewhere), slices.DeleteFunc(a.Close, elsewhere)
-	return func(u evidence.Use) bool { return slices.ContainsFunc(u.Coverage.On, m.Has) }, nil
+	return nil
+}
+
+// read gives the listings of parts, the first of each unless all are wanted.
+func (l *listings) read(ctx context.Context, parts []graph.PartID) ([]graph.Fitment, error) {
+	switch {
+	case l.on != nil:
+		var given []graph.Fitment
+		for _, id := range parts {
+			given = append(given, l.on[id]...)
+		}
+		return given, nil
+	case l.all:
+		return l.r.FitmentsOf(ctx, parts...)
+	}
+	return l.r.FitmentsUpTo(ctx, maxListings, parts...)
 }
 
 // partsOf are the parts of lists, each once.
@@ -268,9 +300,9 @@ func partsOf(found ...[]FoundPart) []graph.PartID {
 
 // sortParts puts first what the thing in the hand most likely is: of bolts of
 // one thread, those that machines are listed with, before sizes that are only sold.
-func (a *FindAnswer) sortParts(listed map[graph.PartID][]graph.Fitment) {
+func (a *FindAnswer) sortParts(listed map[graph.PartID]int) {
 	unlisted := func(f FoundPart) int {
-		if len(listed[f.Part]) > 0 {
+		if listed[f.Part] > 0 {
 			return 0
 		}
 		return 1

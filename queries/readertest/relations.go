@@ -237,6 +237,29 @@ func (r *Reader) FitmentsOf(ctx context.Context, parts ...graph.PartID) ([]graph
 		one(func(f graph.Fitment) graph.PartID { return f.Part }), fitmentID, parts), nil
 }
 
+// FitmentsUpTo gives the first n fitments of each of the parts.
+func (r *Reader) FitmentsUpTo(ctx context.Context, n int, parts ...graph.PartID) ([]graph.Fitment, error) {
+	all, err := r.FitmentsOf(ctx, parts...)
+	have := map[graph.PartID]int{}
+	return slices.DeleteFunc(all, func(f graph.Fitment) bool {
+		have[f.Part]++
+		return have[f.Part] > n
+	}), err
+}
+
+// FitmentCounts counts the fitments of each of the parts.
+func (r *Reader) FitmentCounts(ctx context.Context, parts ...graph.PartID) (map[graph.PartID]int, error) {
+	all, err := r.FitmentsOf(ctx, parts...)
+	if err != nil {
+		return nil, err
+	}
+	counts := map[graph.PartID]int{}
+	for _, f := range all {
+		counts[f.Part]++
+	}
+	return counts, nil
+}
+
 // FitmentsAt gives the fitments at the positions, on any variant.
 func (r *Reader) FitmentsAt(ctx context.Context, positions ...graph.PositionID) ([]graph.Fitment, error) {
 	if err := r.called(ctx, "FitmentsAt"); err != nil {

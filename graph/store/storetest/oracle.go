@@ -287,6 +287,27 @@ func (o oracle) FitmentsOf(_ context.Context, parts ...graph.PartID) ([]graph.Fi
 	return where(o.f.Fitments, parts, one(func(v graph.Fitment) graph.PartID { return v.Part }))
 }
 
+func (o oracle) FitmentsUpTo(ctx context.Context, n int, parts ...graph.PartID) ([]graph.Fitment, error) {
+	all, err := o.FitmentsOf(ctx, parts...)
+	var some []graph.Fitment
+	have := map[graph.PartID]int{}
+	for _, f := range all {
+		if have[f.Part]++; have[f.Part] <= n {
+			some = append(some, f)
+		}
+	}
+	return some, err
+}
+
+func (o oracle) FitmentCounts(ctx context.Context, parts ...graph.PartID) (map[graph.PartID]int, error) {
+	all, err := o.FitmentsOf(ctx, parts...)
+	counts := map[graph.PartID]int{}
+	for _, f := range all {
+		counts[f.Part]++
+	}
+	return counts, err
+}
+
 func (o oracle) FitmentsAt(_ context.Context, positions ...graph.PositionID) ([]graph.Fitment, error) {
 	return where(o.f.Fitments, positions, one(func(v graph.Fitment) graph.PositionID { return v.Position }))
 }

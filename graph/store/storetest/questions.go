@@ -60,6 +60,10 @@ func questions(f graph.Facts) []question {
 		ways("KindsWith", graph.Reader.KindsWith, featureKinds),
 		ways("KitsWith", graph.Reader.KitsWith, parts),
 		ways("FitmentsOf", graph.Reader.FitmentsOf, parts),
+		ways("FitmentsUpTo", func(r graph.Reader, ctx context.Context, parts ...graph.PartID) ([]graph.Fitment, error) {
+			return r.FitmentsUpTo(ctx, 2, parts...)
+		}, parts),
+		ways("FitmentCounts", graph.Reader.FitmentCounts, parts),
 		ways("FitmentsAt", graph.Reader.FitmentsAt, at),
 		ways("FitmentsOn", graph.Reader.FitmentsOn, variants),
 		ways("SupersessionsOf", graph.Reader.SupersessionsOf, parts),
@@ -110,7 +114,7 @@ func wordPairs(f graph.Facts) []question {
 // singly is how many identities are asked for one by one.
 const singly = 3
 
-func ways[K ~string, T any](name string, method func(graph.Reader, context.Context, ...K) ([]T, error), ids []K) []question {
+func ways[K ~string, T any](name string, method func(graph.Reader, context.Context, ...K) (T, error), ids []K) []question {
 	backwards := slices.Clone(ids)
 	slices.Reverse(backwards)
 	arguments := [][]K{nil, {"nobody knows"}, slices.Concat(backwards, ids, []K{"nobody knows"})}

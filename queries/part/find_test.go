@@ -1,0 +1,52 @@
+package part_test
+
+import (
+	"context"
+	"fmt"
+	"testing"
+
+	"matewell/graph"
+	"matewell/queries/part"
+	"matewell/queries/readertest"
+)
+
+// manyListings is a bolt at twenty places of one machine and one of another.
+func manyListings() graph.Facts {
+	f := graph.Facts{
+		Kinds:  []graph.Kind{{ID: "bolt", Name: "bolt"}},
+		Models: []graph.Model{{ID: "holm"}, {ID: "voe"}},
+		Variants: []graph.Variant{{ID: "holm/2001/eu", Model: "holm", Year: 2001, Market: "eu"},
+			{ID: "voe/2001/eu", Model: "voe", Year: 2001, Market: "eu"}},
+		Parts: []graph.Part{{ID: "Tarnholt 9001", Brand: "Tarnholt", Kind: "bolt", Name: "bolt"}},
+	}
+	for i := range 21 {
+		model := "holm"
+		if i == 20 {
+			model = "voe"
+		}
+		at := graph.PositionID(fmt.Sprintf("%s:frame/place-%02d", model, i))
+		f.Fitments = append(f.Fitments, graph.Fitment{ID: graph.FitmentID(at + "=x"), Position: at, Part: "Tarnholt 9001", Quantity: 1,
+			On: []graph.VariantID{graph.VariantID(model + "/2001/eu")}})
+	}
+	return f
+}
+
+func TestFindSaysHowManyListingsItLeavesOut(t *testing.T) {
+	for _, c := range []struct {
+		q           part.FindQuestion
+		given, more int
+	}{
+		{part.FindQuestion{Text: "bolt"}, 12, 9},
+		{part.FindQuestion{Text: "bolt", All: true}, 21, 0},
+		{part.FindQuestion{Text: "bolt", On: "voe"}, 1, 0},
+		{part.FindQuestion{Text: "bolt", On: "holm"}, 20, 0},
+	} {
+		a, err := part.Find(context.Background(), readertest.New(manyListings()), c.q)
+		if err != nil || len(a.Parts) != 1 {
+			t.Fatalf("%+v: %v, %d parts", c.q, err, len(a.Parts))
+		}
+		if got := a.Parts[0]; len(got.Uses) != c.given || got.MoreListed != c.more {
+			t.Errorf("%+v gives %d listings and leaves out %d, want %d and %d", c.q, len(got.Uses), got.MoreListed, c.given, c.more)
+		}
+	}
+}
