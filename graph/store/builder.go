@@ -151,6 +151,11 @@ func (b *builder) add(f graph.Facts) error {
 		b.count++
 		return b.lines.add(entry{sort: sort, home: quad.IRI(word), id: id}.line())
 	}
+	for _, v := range f.Variants {
+		if err := word(variantsSort, string(v.Model), string(v.ID)); err != nil {
+			return err
+		}
+	}
 	return wordsIn(f,
 		func(w string, id graph.PartID) error { return word(partWordsSort, w, string(id)) },
 		func(w string, id graph.ModelID) error { return word(placeWordsSort, w, string(id)) })
@@ -162,12 +167,13 @@ const (
 	numbersSort = 60 + iota
 	partWordsSort
 	placeWordsSort
+	variantsSort
 	listingsSort // of no entry: counted when fitments are packed
 )
 
 // listNodes are the lists, by what stands for them.
 func listNodes() map[byte]quad.IRI {
-	return map[byte]quad.IRI{numbersSort: numbersNode, partWordsSort: partWordsNode, placeWordsSort: placeWordsNode,
+	return map[byte]quad.IRI{numbersSort: numbersNode, partWordsSort: partWordsNode, placeWordsSort: placeWordsNode, variantsSort: variantsNode,
 		listingsSort: listingsNode}
 }
 

@@ -4,11 +4,14 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/cayleygraph/quad"
+
+	"matewell/graph"
 )
 
 // A bundle is what is kept as one literal: one record, or several of one sort
@@ -53,6 +56,9 @@ const lineEnd = ",\n"
 
 // unpack reads the records of bundles.
 func unpack[T any](bundles []bundle) ([]T, error) {
+	if reflect.TypeFor[T]() == reflect.TypeFor[graph.Fitment]() {
+		return pick(bundles, wanted[T]{func(T) bool { return true }, func(string) bool { return true }})
+	}
 	var list []T
 	for _, b := range bundles {
 		var some []T
@@ -86,27 +92,37 @@ func pick[T any](bundles []bundle, w wanted[T]) ([]T, error) {
 		return slices.DeleteFunc(list, func(v T) bool { return !w.has(v) }), err
 	}
 	var list []T
+	read := lineReader[T]()
+	err := eachLine(bundles, func(line string) error {
+		if !w.may(line) {
+			return nil
+		}
+		var v T
+		err := read(line, &v)
+		if err == nil && w.has(v) {
+			list = append(list, v)
+		}
+		return err
+	})
+	return list, err
+}
+
+// eachLine visits the records of bundles as they are written.
+func eachLine(bundles []bundle, visit func(line string) error) error {
 	for _, b := range bundles {
 		inner, opens := strings.CutPrefix(b.text, "[")
 		inner, closes := strings.CutSuffix(inner, "]")
 		if !opens || !closes {
-			return nil, fmt.Errorf("%w: a record is cut off (%s)", ErrDamaged, b.node)
+			return fmt.Errorf("%w: a record is cut off (%s)", ErrDamaged, b.node)
 		}
 		for line, more := "", inner != ""; more; {
 			line, inner, more = strings.Cut(inner, lineEnd)
-			if !w.may(line) {
-				continue
-			}
-			var v T
-			if err := decode(line, &v); err != nil {
-				return nil, fmt.Errorf("%w (%s)", err, b.node)
-			}
-			if w.has(v) {
-				list = append(list, v)
+			if err := visit(line); err != nil {
+				return fmt.Errorf("%w (%s)", err, b.node)
 			}
 		}
 	}
-	return list, nil
+	return nil
 }
 
 // textField gives what stands in a field of a record as encode writes it. It is
@@ -249,7 +265,9 @@ func union[K identity, T any](c codec[K, T], parts [][]T) []T {
 			all = append(all, part...)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b T) int { return cmp.Compare(c.id(a), c.id(b)) })
+	if byID := func(a, b T) int { return cmp.Compare(c.id(a), c.id(b)) }; !slices.IsSortedFunc(all, byID) {
+		slices.SortStableFunc(all, byID)
+	}
 	kept := all[:0]
 	for _, v := range all {
 		if n := len(kept); n > 0 && c.id(kept[n-1]) == c.id(v) {

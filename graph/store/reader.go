@@ -73,12 +73,24 @@ func (s *Store) VariantsOf(ctx context.Context, models ...graph.ModelID) ([]grap
 
 // VariantIDs implements graph.Reader.
 func (s *Store) VariantIDs(ctx context.Context, models ...graph.ModelID) ([]graph.VariantID, error) {
-	variants, err := s.VariantsOf(ctx, models...)
-	var ids []graph.VariantID
-	for _, v := range variants {
-		ids = append(ids, v.ID)
+	keys := make([]string, len(models))
+	for i, id := range models {
+		keys[i] = string(id)
 	}
-	return ids, err
+	var ids []graph.VariantID
+	for _, l := range s.layers {
+		n, err := listAt[graph.VariantID](ctx, l, variantsNode, variantCodec().name)
+		if err != nil {
+			return nil, err
+		}
+		some, err := n.under(ctx, keys)
+		if err != nil {
+			return nil, err
+		}
+		ids = append(ids, some...)
+	}
+	slices.Sort(ids)
+	return slices.Compact(ids), ctx.Err()
 }
 
 // AssembliesOf implements graph.Reader.

@@ -243,6 +243,22 @@ func (n sortedList[K]) holding(keys []string) []int {
 	return slices.Compact(pages)
 }
 
+// under gives what is found by one of the keys, in no order.
+func (n sortedList[K]) under(ctx context.Context, keys []string) ([]K, error) {
+	asked := setOf(keys)
+	pages, err := n.read(ctx, n.holding(keys))
+	if err != nil {
+		return nil, err
+	}
+	var ids []K
+	err = eachEntry(pages, func(key, id []byte) {
+		if asked[string(key)] {
+			ids = append(ids, K(id))
+		}
+	})
+	return ids, err
+}
+
 // startingWith gives the first n entries, or all when n is 0, whose key begins
 // with a prefix, in order.
 func (n sortedList[K]) startingWith(ctx context.Context, prefix string, most int) ([]listEntry[K], error) {

@@ -10,6 +10,9 @@ import (
 	"matewell/graph"
 )
 
+// variantsNode leads to the list of which variants each model has.
+const variantsNode quad.IRI = identities + "variants"
+
 // Lists of words: which parts have a word in name or kind, and which models have
 // places that do.
 const (

@@ -59,6 +59,9 @@ func (g *Ground) wants(id graph.VariantID) bool {
 	if g.Machines != nil {
 		return g.Machines.Has(id)
 	}
+	if g.market == "" && g.frame == "" {
+		return true
+	}
 	v := g.Variant(id)
 	if g.market != "" && !strings.EqualFold(v.Market, g.market) {
 		return false
@@ -227,6 +230,12 @@ func (g *Ground) Claims() []evidence.Claim {
 			claims = append(claims, g.listedClaims(f)...)
 		}
 	}
+	return append(claims, g.furtherClaims(listings)...)
+}
+
+// furtherClaims are those that rest on more than a listing of the very part.
+func (g *Ground) furtherClaims(listings map[graph.PartID][]graph.Fitment) []evidence.Claim {
+	var claims []evidence.Claim
 	for _, c := range g.Chains {
 		if !g.asks(c.Target) {
 			continue
@@ -245,13 +254,20 @@ func (g *Ground) Claims() []evidence.Claim {
 }
 
 func (g *Ground) listedClaims(f graph.Fitment) []evidence.Claim {
+	base := listedClaim(f)
+	base.Links = []evidence.Link{listingLink(f)}
+	return g.spread(base, f.On)
+}
+
+// listedClaim is what a listing claims, without what it rests on and for no variant
+// yet.
+func listedClaim(f graph.Fitment) evidence.Claim {
 	why := "listed here"
 	if f.Note != "" {
 		why += ": " + f.Note
 	}
-	base := evidence.Claim{Part: f.Part, Position: f.Position, Via: evidence.ViaListed, Verdict: graph.Fits, Why: why,
-		Links: []evidence.Link{listingLink(f)}, Quantity: f.Quantity, Scheme: f.Scheme}
-	return g.spread(base, f.On)
+	return evidence.Claim{Part: f.Part, Position: f.Position, Via: evidence.ViaListed, Verdict: graph.Fits, Why: why,
+		Quantity: f.Quantity, Scheme: f.Scheme}
 }
 
 // spread makes the claim for each variant that is asked about.

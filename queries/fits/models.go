@@ -60,7 +60,7 @@ func (g *Ground) byModel(ctx context.Context, q FitsQuestion, a *FitsAnswer) err
 		}
 		g.variants = lists.ByKey(read, func(v graph.Variant) graph.VariantID { return v.ID })
 	}
-	a.Models = g.ranges(g.Claims())
+	a.Models = g.ranges()
 	a.Withdrawn = g.withdrawn()
 	a.Verdicts = countVerdicts(lists.Mapped(a.Models, func(m ModelRange) graph.Verdict { return m.Verdict }))
 	a.Cautions = queries.CautionsAbout(queries.FeatureKindsOf(*g.target, graph.Kind{}), graph.SafetyClasses()...)
@@ -77,29 +77,57 @@ type rangeGroup struct {
 	on map[graph.VariantID]bool
 }
 
+// rangeGroups are ranges in the making, by model and what is said.
+type rangeGroups map[rangeKey]*rangeGroup
+
+type rangeKey struct {
+	model   graph.ModelID
+	verdict graph.Verdict
+	via     evidence.Via
+	why     string
+}
+
+// of is the group of a claim.
+func (r rangeGroups) of(c evidence.Claim) *rangeGroup {
+	key := rangeKey{c.Position.Model(), c.Verdict, c.Via, c.Why}
+	have, ok := r[key]
+	if !ok {
+		have = &rangeGroup{ModelRange{Model: key.model, Verdict: c.Verdict, Via: c.Via, Why: c.Why},
+			map[graph.PositionID]bool{}, map[graph.VariantID]bool{}}
+		r[key] = have
+	}
+	have.at[c.Position] = true
+	return have
+}
+
 // ranges puts claims together by model and what they say, sorted by model, then
 // the best verdict and the most direct way first.
-func (g *Ground) ranges(claims []evidence.Claim) []ModelRange {
-	groups := map[string]*rangeGroup{}
-	for _, c := range claims {
-		m := ModelRange{Model: c.Position.Model(), Verdict: c.Verdict, Via: c.Via, Why: c.Why}
-		key := strings.Join([]string{string(m.Model), m.Verdict.String(), string(m.Via), m.Why}, "\x00")
-		have, ok := groups[key]
-		if !ok {
-			have = &rangeGroup{m, map[graph.PositionID]bool{}, map[graph.VariantID]bool{}}
-			groups[key] = have
+func (g *Ground) ranges() []ModelRange {
+	groups := rangeGroups{}
+	listings := map[graph.PartID][]graph.Fitment{}
+	for _, f := range g.Fitments {
+		listings[f.Part] = append(listings[f.Part], f)
+		on := lists.Kept(f.On, g.wants)
+		if !g.asks(f.Part) || len(on) == 0 {
+			continue
 		}
-		have.at[c.Position], have.on[c.Variant] = true, true
+		group := groups.of(listedClaim(f))
+		for _, v := range on {
+			group.on[v] = true
+		}
+	}
+	for _, c := range g.furtherClaims(listings) {
+		groups.of(c).on[c.Variant] = true
 	}
 	var ranges []ModelRange
-	for _, key := range lists.KeysOf(groups) {
-		m := groups[key].ModelRange
-		m.Places = len(groups[key].at)
-		m.Covers = strings.Join(lists.Mapped(queries.CoveragesOf(lists.KeysOf(groups[key].on), g.siblings),
+	for _, group := range groups {
+		m := group.ModelRange
+		m.Places = len(group.at)
+		m.Covers = strings.Join(lists.Mapped(queries.CoveragesOf(lists.KeysOf(group.on), g.siblings),
 			queries.Coverage.String), "; ")
 		ranges = append(ranges, m)
 	}
-	slices.SortStableFunc(ranges, func(a, b ModelRange) int {
+	slices.SortFunc(ranges, func(a, b ModelRange) int {
 		return cmp.Or(cmp.Compare(a.Model, b.Model), cmp.Compare(a.Verdict, b.Verdict),
 			cmp.Compare(a.Via.Order(), b.Via.Order()), cmp.Compare(a.Why, b.Why))
 	})

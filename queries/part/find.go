@@ -164,8 +164,8 @@ func placesNamed(ctx context.Context, r graph.Reader, q FindQuestion) (places []
 		return nil, 0, err
 	}
 	var read []graph.Position
-	for len(models) > 0 && (q.All || len(places) <= maxPlaces) {
-		n := min(modelsAtOnce, len(models))
+	for atOnce := 1; len(models) > 0 && (q.All || len(places) <= maxPlaces); atOnce = min(2*atOnce, modelsAtOnce) {
+		n := min(atOnce, len(models))
 		some, err := r.PositionsOf(ctx, models[:n]...)
 		if err != nil {
 			return nil, 0, err
@@ -176,8 +176,8 @@ func placesNamed(ctx context.Context, r graph.Reader, q FindQuestion) (places []
 	return places, len(models), nil
 }
 
-// modelsAtOnce is of how many models the places are read before it is looked
-// whether there are enough.
+// modelsAtOnce is of how many models at most the places are read before it is
+// looked whether there are enough. Most often the first has them.
 const modelsAtOnce = 16
 
 // notNamed offers kinds of part whose name is near to what was typed.
