@@ -215,6 +215,8 @@ func (s *sketch) got(g swap.Get) {
 	switch g.What {
 	case swap.GetAdapter, swap.GetExtension:
 		text = g.What + " " + g.Text
+	case swap.GetWork:
+		text = g.Text // it says what to do by itself
 	case "spacer":
 		key = string(g.Position) // it takes the place of the one that is there
 	}

@@ -109,19 +109,23 @@ func notJudgedWords(left []examine.NotJudged) string {
 }
 
 // toGetWords names the parts to get, and counts what is made or ordered by its
-// sizes.
+// sizes, and what is to be made or altered on parts that are there.
 func toGetWords(gets []swap.Get) []string {
-	var parts, made tally
+	var parts, made, work tally
 	for _, g := range gets {
 		to, name := &made, g.What
 		switch {
+		case g.IsWork():
+			for _, f := range g.Spec { // "bodywork/side-panel-left rear"
+				at, _, _ := strings.Cut(f.Name, " ")
+				work.add(at)
+			}
+			continue
 		case g.Part != "":
 			to, name = &parts, hard(g.Part)
 			if g.Name != "" {
 				name += " " + strings.TrimPrefix(strings.TrimPrefix(g.Name, string(g.Part)), ", ")
 			}
-		case name == "making list":
-			name = strings.TrimPrefix(g.Text, "make or alter ")
 		}
 		for range max(g.Quantity, 1) {
 			to.add(name)
@@ -133,6 +137,9 @@ func toGetWords(gets []swap.Get) []string {
 	}
 	if len(made.names) > 0 {
 		lines = append(lines, "To make or order by size: "+made.times()+".")
+	}
+	if len(work.names) > 0 {
+		lines = append(lines, "Points to make or alter: "+work.at()+".")
 	}
 	return lines
 }

@@ -116,7 +116,7 @@ func getCell(g swap.Get) string {
 	if g.Quantity > 1 {
 		text = fmt.Sprintf("order %d x %s", g.Quantity, g.Text)
 	}
-	if g.What == "making list" {
+	if g.IsWork() {
 		text = g.Text
 	}
 	for _, f := range g.Spec { // what the line above leaves out

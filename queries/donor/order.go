@@ -112,6 +112,9 @@ func (w *worker) readCase() (assemble.Case, error) {
 	c := whole.Case
 	c.Replaced = w.after.Changed()
 	for _, g := range w.plan.Make {
+		if g.IsWork() {
+			continue // it is done before anything goes on
+		}
 		if g.Position != "" {
 			w.made[g.Position] = append(w.made[g.Position], g)
 		}
@@ -197,6 +200,10 @@ func (w *worker) offSteps() []WorkStep {
 func (w *worker) readySteps() []WorkStep {
 	var steps []WorkStep
 	for _, g := range w.plan.Make {
+		if g.IsWork() {
+			steps = append(steps, WorkStep{Do: DoAdapt, Position: g.Position, Text: g.Text})
+			continue
+		}
 		steps = append(steps, WorkStep{Do: DoMake, Position: g.Position, Part: g.Part, Text: g.Text, Quantity: g.Quantity})
 	}
 	for _, m := range w.plan.Modify {
@@ -206,7 +213,8 @@ func (w *worker) readySteps() []WorkStep {
 }
 
 // onSteps put everything on. What is made or got for a place goes on as soon as
-// the place or what moves over to it does.
+// the place or what moves over to it does; for a place that stays on, before the
+// first that is joined to it.
 func (w *worker) onSteps() []WorkStep {
 	var steps []WorkStep
 	said := map[graph.PositionID]bool{}
@@ -221,12 +229,27 @@ func (w *worker) onSteps() []WorkStep {
 			made(to)
 		}
 		made(id)
+		for _, stays := range w.staysBeside(id) {
+			made(stays)
+		}
 		steps = append(steps, w.onStep(id)...)
 	}
 	for _, id := range lists.KeysOf(w.made) {
 		made(id)
 	}
 	return steps
+}
+
+// staysBeside are the places that stay on and are joined to one that goes on, by a
+// joint that is opened.
+func (w *worker) staysBeside(id graph.PositionID) []graph.PositionID {
+	var beside []graph.PositionID
+	for _, j := range w.done.Opened {
+		if ends := j.Ends(); slices.Contains(ends, id) {
+			beside = append(beside, ends...)
+		}
+	}
+	return lists.Kept(lists.Unique(beside), func(other graph.PositionID) bool { return !slices.Contains(w.done.Order, other) })
 }
 
 // onStep fits what belongs at a place, unless that is made.

@@ -39,6 +39,9 @@ const (
 	GetExtension = "extension"
 	// GetBolts are bolts ordered by their sizes, or more of those that are there.
 	GetBolts = "bolt"
+	// GetWork is no thing but work on parts that are there: points of a panel to make
+	// or alter.
+	GetWork = "making list"
 )
 
 // PriceOf is the first price given for a part; empty when there is none.
@@ -101,6 +104,9 @@ func sideOfOrder(order mating.Order) string {
 	return ""
 }
 
-// IsOrdered reports whether it is to be made or ordered by its sizes: there is no
-// part for it.
+// IsOrdered reports whether it is to be made or ordered by its sizes, or done by
+// them: there is no part for it.
 func (g Get) IsOrdered() bool { return g.Part == "" }
+
+// IsWork reports whether there is nothing to get, only something to do.
+func (g Get) IsWork() bool { return g.What == GetWork }

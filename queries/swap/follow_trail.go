@@ -44,7 +44,7 @@ func ended(steps []TrailStep, last TrailStep, how string) Trail {
 // making list says what to do by itself.
 func orderWords(orders []mating.Order) string {
 	text := strings.Join(lists.Mapped(orders, func(o mating.Order) string { return o.Text }), " and ")
-	if orders[0].Kind == "making list" {
+	if orders[0].Kind == GetWork {
 		return text
 	}
 	return "to order: " + text

@@ -16,6 +16,9 @@ import (
 // what is made by its sizes.
 func (a SwapAnswer) Closing() (needs []shop.Need, made []shop.Made) {
 	for _, g := range a.Get {
+		if g.IsWork() {
+			continue
+		}
 		at := []graph.PositionID{}
 		if g.Position != "" {
 			at = append(at, g.Position)
