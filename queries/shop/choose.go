@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"matewell/graph"
@@ -128,6 +129,7 @@ func buys(most, cents, pieces int) []plan.Option {
 func (m *maker) kitRow(kit graph.Part, n int, left map[graph.PartID]int) Row {
 	row := m.row(kit.ID, kit.Name, n)
 	row.Over = n * piecesIn(kit)
+	var unpriced []string
 	for _, c := range kit.Contains {
 		gives := min(left[c.Part], n*c.Quantity)
 		if gives == 0 {
@@ -137,10 +139,17 @@ func (m *maker) kitRow(kit graph.Part, n int, left map[graph.PartID]int) Row {
 		row.Over -= gives
 		row.Gives = append(row.Gives, evidence.ContentLine{Part: c.Part, Quantity: gives})
 		if m.prices[c.Part].text == "" {
-			row.Remarks = append(row.Remarks, "nobody gave a price for "+string(c.Part)+
-				" by itself, so it counts as dear: ask for it before you buy the kit")
+			unpriced = append(unpriced, string(c.Part))
 		}
 		row.join(m.wanted[c.Part])
+	}
+	switch {
+	case len(unpriced) == 0:
+	case len(unpriced) == len(row.Gives):
+		row.Remarks = append(row.Remarks, "nobody gave a price for any of that by itself: ask for it before you buy the kit")
+	default:
+		row.Remarks = append(row.Remarks, "nobody gave a price for "+strings.Join(unpriced, ", ")+
+			" by itself: ask for it before you buy the kit")
 	}
 	return row.tidy()
 }

@@ -108,21 +108,25 @@ func (m *maker) cheapest(p graph.Part, sources map[graph.SourceID]graph.Source) 
 }
 
 // counts is what a number counts when choices are compared, in hundredths: its
-// price; for one that nobody priced the dearest that a piece of it costs in a
-// kit, so that a price nobody knows wins nothing.
+// price; for one that nobody priced the least that a piece costs in a kit with it.
+// So a kit is not bought for one of its pieces, the rest of it left over, because
+// that piece has no price; it is where all of it is of use.
 func (m *maker) counts(id graph.PartID) int {
 	if p := m.prices[id]; p.text != "" && p.currency == m.scale {
 		return p.cents
 	}
-	dearest := 0
+	least := 0
 	for _, kit := range m.kits {
 		p := m.prices[kit.ID]
 		if holds(kit, id) == 0 || p.text == "" || p.currency != m.scale {
 			continue
 		}
-		dearest = max(dearest, (p.cents+piecesIn(kit)-1)/piecesIn(kit))
+		each := (p.cents + piecesIn(kit) - 1) / piecesIn(kit)
+		if least == 0 || each < least {
+			least = each
+		}
 	}
-	return dearest
+	return least
 }
 
 // countsKit is what a kit counts: its price; for one that nobody priced what its
