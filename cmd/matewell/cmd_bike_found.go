@@ -51,10 +51,12 @@ func bikeFoundPage(a bike.BikeFoundAnswer) page {
 		s.Lines = []string{"Nothing is noted that is not as built."}
 	}
 	s.Lines = append(s.Lines, foundLines(a.Rows)...)
-	s.After = []string{
-		fmt.Sprintf("%d other positions are taken to be as the book says: nobody noted anything of them.", a.AsBook),
-		"Judged with what was found: " + list(a.AsFound) + ". Answered from the book: " + list(a.AsBuilt) + ".",
+	if a.AsBook > 0 {
+		s.After = []string{fmt.Sprintf("%s %s taken to be as the book says: nobody noted anything of %s.",
+			counted(a.AsBook, "other position"), plural(a.AsBook, "is", "are"), plural(a.AsBook, "it", "them"))}
 	}
+	s.After = append(s.After,
+		"Judged with what was found: "+list(a.AsFound)+". Answered from the book: "+list(a.AsBuilt)+".")
 	return page{s, movedSection(a.Moved), cautionSection(a.Cautions)}
 }
 
@@ -78,24 +80,37 @@ func foundLines(rows []bike.FoundRow) []string {
 	if len(rows) == 0 {
 		return nil
 	}
-	var verdicts tally
-	var open []string
+	var verdicts, open []string
 	for _, verdict := range []graph.Verdict{graph.DoesNotFit, graph.Unknown, graph.FitsWithChanges, graph.Fits} {
+		n := 0
 		for _, row := range rows {
 			if row.Verdict != verdict {
 				continue
 			}
-			verdicts.add(verdict.String())
+			n++
 			if verdict != graph.Fits && verdict != graph.FitsWithChanges && row.Safety != graph.SafetyNone {
 				open = append(open, "  "+verdict.String()+": "+place(row.Position))
 			}
 		}
+		if n > 0 {
+			verdicts = append(verdicts, verdictCount(n, verdict))
+		}
 	}
-	lines := []string{fmt.Sprintf("%s %s not as built: %s.", counted(len(rows), "place"), plural(len(rows), "is", "are"), verdicts.plain())}
+	lines := []string{fmt.Sprintf("%s %s not as built: %s.", counted(len(rows), "place"), plural(len(rows), "is", "are"), list(verdicts))}
 	if len(open) > 0 {
 		lines = append(lines, "Not ready to ride:")
 	}
 	return append(lines, open...)
+}
+
+// verdictCount is "2 do not fit".
+func verdictCount(n int, v graph.Verdict) string {
+	word := v.String()
+	if many := map[graph.Verdict]string{graph.DoesNotFit: "do not fit", graph.FitsWithChanges: "fit with changes",
+		graph.Fits: "fit"}[v]; n > 1 && many != "" {
+		word = many
+	}
+	return fmt.Sprintf("%d %s", n, word)
 }
 
 func foundCell(part graph.PartID) string {

@@ -74,6 +74,10 @@ func listPage(a contents.Answer) page {
 		title += " of " + a.On
 	}
 	s := section{Title: title, Table: listTable(a)}
+	if a.On != "" { // the title says it
+		s = s.kept()
+		s.Table.take("of")
+	}
 	if s.After = []string{fmt.Sprintf("%d in all.", len(a.Items))}; len(a.Items) == 0 {
 		s.After = []string{"There is none."}
 	}

@@ -11,7 +11,8 @@ import (
 // bothSides joins rows that say of the right what another says of the left. The
 // first of the columns that are named says where a row belongs; in the others
 // both values stand when they differ, as part numbers do. Everywhere else the
-// rows must say the same, left and right exchanged.
+// rows must say the same, left and right exchanged. What a row has said another
+// does not say again.
 func (t table) bothSides(where string, both ...string) table {
 	joined := t
 	joined.Rows = nil
@@ -29,7 +30,9 @@ func (t table) bothSides(where string, both ...string) table {
 				}
 			}
 		}
-		joined.Rows = append(joined.Rows, row)
+		if !slices.ContainsFunc(joined.Rows, func(said []string) bool { return slices.Equal(said, row) }) {
+			joined.Rows = append(joined.Rows, row)
+		}
 	}
 	return joined
 }

@@ -41,6 +41,10 @@ func (t table) write(w io.Writer, width int, colours bool) error {
 			best, found = l, true
 		}
 	}
+	for columns := 1; !found && columns < len(t.Columns)-1; columns++ {
+		best = t.withLastBelow(columns, width)
+		found = best.widths != nil
+	}
 	if !found {
 		return t.writeBlocks(w, width, colours)
 	}
@@ -69,6 +73,23 @@ func (t table) layouts(width int) []layout {
 		}
 	}
 	return all
+}
+
+// withLastBelow has some of the last columns below the rows, with their names: for a
+// table that nobody said of what may stand there. It has no widths where it does not
+// fit.
+func (t table) withLastBelow(columns, width int) layout {
+	l := layout{table: t, detailWidth: width - detailIndent}
+	for _, column := range t.Columns[len(t.Columns)-columns:] {
+		l.addDetails(column, true)
+	}
+	for _, text := range l.details {
+		if longestWord(text)+len(hanging(0)) > l.detailWidth {
+			return l
+		}
+	}
+	l.widths = l.fit(width)
+	return l
 }
 
 // take removes a column and gives its values, nil when there is no such column.

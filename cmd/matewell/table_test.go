@@ -41,6 +41,16 @@ front-brake/caliper-left  Tarnholt 207.4418b/kr  fits with  the hose is 40
 front-brake/hose-upper    Tarnholt 311.0042a     unknown    measure the
                                                             thread
 `},
+		{"a bit too narrow for the numbers: the last column below", 60, false, `
+position                  part                   verdict
+──────────────────────────────────────────────────────────
+front-brake/caliper-left  Tarnholt 207.4418b/kr  fits with
+                                                 changes
+      why: the hose is 40 mm too short at full lock and must
+        be replaced by a longer one
+front-brake/hose-upper    Tarnholt 311.0042a     unknown
+      why: measure the thread
+`},
 		{"too narrow for the numbers: one after another", 30, false, `
 position:
   front-brake/caliper-left
