@@ -72,3 +72,8 @@ type Fitment struct {
 	Note     string
 	Said     []Cite // the sources that say exactly this
 }
+
+// NameWords are the words by which a position is found, each once or more.
+func (p Position) NameWords() []string {
+	return Words(p.ID.Local() + " " + p.Name + " " + string(p.Kind))
+}

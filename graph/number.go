@@ -69,7 +69,7 @@ func (f NumberForm) Parse(text string) (Number, error) {
 	if err != nil {
 		return Number{}, err
 	}
-	for _, shape := range f.shapes(separators) {
+	for _, shape := range shapes(f, separators) {
 		if n, ok := shape.read(key); ok {
 			return n, nil
 		}

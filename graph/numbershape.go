@@ -7,11 +7,11 @@ import "strings"
 type shape struct{ core, revision, colour string }
 
 // shapes are all ways, the one to take first in front.
-func (f NumberForm) shapes(separators []string) []shape {
+func shapes(f NumberForm, separators []string) []shape {
 	core, revision, colour := shape{core: f.Core}, shape{core: f.Core, revision: f.Revision},
 		shape{core: f.Core, colour: f.Colour}
 	both := shape{f.Core, f.Revision, f.Colour}
-	if f.colourWasMarked(separators) {
+	if colourWasMarked(f, separators) {
 		return []shape{core, colour, revision, both}
 	}
 	return []shape{core, revision, colour, both}
@@ -19,7 +19,7 @@ func (f NumberForm) shapes(separators []string) []shape {
 
 // colourWasMarked reports whether the separator that opens the colour, and no
 // other part of the form, was written.
-func (f NumberForm) colourWasMarked(separators []string) bool {
+func colourWasMarked(f NumberForm, separators []string) bool {
 	mark := strings.TrimRightFunc(f.Colour, isSlot)
 	if i := strings.IndexFunc(f.Colour, isSlot); i >= 0 {
 		mark = f.Colour[:i]

@@ -165,3 +165,6 @@ func (p Part) Keys() []string {
 
 // IsKit reports whether the part contains other parts.
 func (p Part) IsKit() bool { return len(p.Contains) > 0 }
+
+// NameWords are the words by which a part is found, each once or more.
+func (p Part) NameWords() []string { return Words(p.Name + " " + string(p.Kind)) }

@@ -25,11 +25,3 @@ func Words(text string) []string {
 func WordMeans(typed, word string) bool {
 	return typed == word || len(typed) > leastStem && strings.HasPrefix(word, typed)
 }
-
-// NameWords are the words by which a part is found, each once or more.
-func (p Part) NameWords() []string { return Words(p.Name + " " + string(p.Kind)) }
-
-// NameWords are the words by which a position is found, each once or more.
-func (p Position) NameWords() []string {
-	return Words(p.ID.Local() + " " + p.Name + " " + string(p.Kind))
-}

@@ -65,7 +65,7 @@ func nearNames[K ~string, V, V2 any](b *baseGraph, r *registry[K, V], read func(
 
 // fetchDefinitions reads sources, brands and kinds, before the layers' own are
 // resolved.
-func (w *world) fetchDefinitions() {
+func fetchDefinitions(w *world) {
 	b := w.base
 	if b == nil {
 		return
@@ -77,7 +77,7 @@ func (w *world) fetchDefinitions() {
 	for _, brand := range all(b, b.reader.Brands) {
 		w.brands.put(brand.ID, brand, basePlace(brand.Said))
 	}
-	w.fetchKinds(sorted(w.refs.kinds))
+	fetchKinds(w, sorted(w.refs.kinds))
 	nearNames(b, &w.sources, b.reader.Sources, func(s graph.Source) graph.SourceID { return s.ID })
 	nearNames(b, &w.kinds, b.reader.Kinds, func(k graph.Kind) graph.KindID { return k.ID })
 	nearNames(b, &w.bikes, b.reader.Bikes, func(k graph.Bike) graph.BikeID { return k.ID })
@@ -89,17 +89,17 @@ func (w *world) fetchDefinitions() {
 	}
 }
 
-func (w *world) fetchKinds(ids []graph.KindID) {
+func fetchKinds(w *world, ids []graph.KindID) {
 	missing := slices.DeleteFunc(ids, func(id graph.KindID) bool { _, known := w.kinds.get(id); return known })
 	for _, k := range ask(w.base, w.base.reader.Kinds, missing) {
 		w.kinds.put(k.ID, k, basePlace(k.Said))
 	}
-	w.fetchStandard(missing)
+	fetchStandard(w, missing)
 }
 
 // fetchRest reads models, positions, parts, findings and bikes, when the number
 // forms of the brands are known.
-func (w *world) fetchRest() {
+func fetchRest(w *world) {
 	b := w.base
 	if b == nil {
 		return
@@ -111,10 +111,10 @@ func (w *world) fetchRest() {
 	for _, f := range ask(b, b.reader.Findings, sorted(w.refs.findings)) {
 		w.findings.put(f.ID, f, origin{pos: f.Pos, base: true})
 	}
-	w.fetchModels()
-	w.fetchParts(w.writtenParts())
-	w.fetchKits()
-	w.fetchSupersessions()
+	fetchModels(w)
+	fetchParts(w, writtenParts(w))
+	fetchKits(w)
+	fetchSupersessions(w)
 	var kinds []graph.KindID
 	for _, id := range w.parts.keys() {
 		d, _ := w.parts.get(id)
@@ -125,12 +125,12 @@ func (w *world) fetchRest() {
 		kinds = append(kinds, p.Kind)
 	}
 	slices.Sort(kinds)
-	w.fetchKinds(slices.Compact(kinds))
+	fetchKinds(w, slices.Compact(kinds))
 }
 
 // fetchStandard takes the kinds that neither the base nor a layer has from the
 // standard set. That set is read only then, since most layers need none.
-func (w *world) fetchStandard(ids []graph.KindID) {
+func fetchStandard(w *world, ids []graph.KindID) {
 	lacks := func(id graph.KindID) bool { _, known := w.kinds.get(id); return !known }
 	if w.base.err != nil || !slices.ContainsFunc(ids, lacks) {
 		return
@@ -150,7 +150,7 @@ func (w *world) fetchStandard(ids []graph.KindID) {
 	}
 }
 
-func (w *world) fetchModels() {
+func fetchModels(w *world) {
 	b := w.base
 	ids := sorted(w.refs.models)
 	for _, m := range ask(b, b.reader.Models, ids) {
@@ -172,12 +172,12 @@ func (w *world) fetchModels() {
 	for _, p := range positions {
 		w.positions.put(p.ID, p, basePlace(p.Said))
 	}
-	w.fetchPlaces(whole, positions)
+	fetchPlaces(w, whole, positions)
 }
 
 // fetchPlaces reads joints, runs, circuits and stacks of the models that the
 // layers add to, and what is fitted at their positions.
-func (w *world) fetchPlaces(models []graph.ModelID, positions []graph.Position) {
+func fetchPlaces(w *world, models []graph.ModelID, positions []graph.Position) {
 	b := w.base
 	for _, j := range ask(b, b.reader.JointsOf, models) {
 		w.joints.put(j.ID, j, basePlace(j.Said))
@@ -191,7 +191,7 @@ func (w *world) fetchPlaces(models []graph.ModelID, positions []graph.Position) 
 	for _, s := range ask(b, b.reader.StacksOf, models) {
 		w.stacks.put(s.ID, s, basePlace(s.Said))
 	}
-	if !w.joinsFeatures() {
+	if !joinsFeatures(w) {
 		return
 	}
 	var ids []graph.PositionID
@@ -203,12 +203,12 @@ func (w *world) fetchPlaces(models []graph.ModelID, positions []graph.Position) 
 		w.fittedAt[f.Position] = append(w.fittedAt[f.Position], f.Part)
 		parts = append(parts, f.Part)
 	}
-	w.fetchParts(parts)
+	fetchParts(w, parts)
 }
 
 // joinsFeatures reports whether a layer has a joint, run or stack, for which
 // one must know what features the parts at a position have.
-func (w *world) joinsFeatures() bool {
+func joinsFeatures(w *world) bool {
 	for _, f := range w.files {
 		for i := range f.models {
 			m := &f.models[i].item
@@ -222,12 +222,12 @@ func (w *world) joinsFeatures() bool {
 
 // writtenParts are the parts of the base that the layers mention, in whatever
 // spelling.
-func (w *world) writtenParts() []graph.PartID {
+func writtenParts(w *world) []graph.PartID {
 	var ids []graph.PartID
 	var keys []string
 	wanted := map[string]bool{}
 	for _, text := range sorted(w.refs.parts) {
-		if t := w.partText(text); t.ok {
+		if t := partTextOf(w, text); t.ok {
 			ids = append(ids, t.id)
 			keys = append(keys, graph.NumberKey(t.number.Text))
 			wanted[t.key()] = true
@@ -245,7 +245,7 @@ func (w *world) writtenParts() []graph.PartID {
 func keyOf(id graph.PartID) string { return string(id.Brand()) + " " + graph.NumberKey(id.Number()) }
 
 // fetchParts reads parts that are not known yet and gives those it found.
-func (w *world) fetchParts(ids []graph.PartID) []graph.Part {
+func fetchParts(w *world, ids []graph.PartID) []graph.Part {
 	slices.Sort(ids)
 	ids = slices.DeleteFunc(slices.Compact(ids), func(id graph.PartID) bool { _, known := w.parts.get(id); return known })
 	found := ask(w.base, w.base.reader.Parts, ids)
@@ -260,7 +260,7 @@ func (w *world) fetchParts(ids []graph.PartID) []graph.Part {
 
 // fetchKits reads what is in the kits that the layers mention, kits in kits
 // included, when a layer has a kit itself: else no circle can be new.
-func (w *world) fetchKits() {
+func fetchKits(w *world) {
 	some := false
 	for _, f := range w.files {
 		for i := range f.parts {
@@ -278,7 +278,7 @@ func (w *world) fetchKits() {
 		}
 	}
 	for len(inside) > 0 {
-		found := w.fetchParts(inside)
+		found := fetchParts(w, inside)
 		inside = nil
 		for _, p := range found {
 			for _, c := range p.Contains {
@@ -290,11 +290,11 @@ func (w *world) fetchKits() {
 
 // fetchSupersessions follows the edges of the base from the newer numbers that
 // the layers mention, so that a circle through both is found.
-func (w *world) fetchSupersessions() {
+func fetchSupersessions(w *world) {
 	var next []graph.PartID
 	for _, f := range w.files {
 		for i := range f.supersessions {
-			if t := w.partText(f.supersessions[i].new.text); t.ok {
+			if t := partTextOf(w, f.supersessions[i].new.text); t.ok {
 				next = append(next, t.id)
 			}
 		}
@@ -314,7 +314,7 @@ func (w *world) fetchSupersessions() {
 }
 
 // localNames are the local names of a model's positions, for hints.
-func (w *world) localNames(m *modelInfo) []string {
+func localNames(w *world, m *modelInfo) []string {
 	if w.base != nil && !w.refs.whole[m.model.ID] && m.localNamesOf == nil {
 		for _, p := range ask(w.base, w.base.reader.PositionsOf, []graph.ModelID{m.model.ID}) {
 			m.localNamesOf = append(m.localNamesOf, p.ID.Local())

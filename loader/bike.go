@@ -153,7 +153,7 @@ func bagForm() form[rawBag] {
 
 // resolveBikes takes each bike where its variant is given, then what other files
 // say of its boxes and bags.
-func (w *world) resolveBikes() {
+func resolveBikes(w *world) {
 	for _, pieces := range []bool{false, true} {
 		for _, f := range w.files {
 			for i := range f.bikes {
@@ -161,16 +161,16 @@ func (w *world) resolveBikes() {
 				switch {
 				case raw.item.variant.tried() == pieces:
 				case pieces:
-					w.resolveLoose(raw)
+					resolveLoose(w, raw)
 				default:
-					w.resolveBike(f, raw)
+					resolveBike(w, f, raw)
 				}
 			}
 		}
 	}
 }
 
-func (w *world) resolveBike(f *dataFile, raw *named[rawBike]) {
+func resolveBike(w *world, f *dataFile, raw *named[rawBike]) {
 	b := graph.Bike{ID: graph.BikeID(raw.name.text), Frame: raw.item.frame.text, Note: raw.item.note.text, Pos: raw.name.pos}
 	if before := w.bikes.origin(b.ID); before.pos != (diag.Pos{}) && !before.base {
 		d := w.Errorf(raw.name.pos, "duplicate", "bike %q is given twice", b.ID)
@@ -178,14 +178,14 @@ func (w *world) resolveBike(f *dataFile, raw *named[rawBike]) {
 		return
 	}
 	if raw.item.variant.given() {
-		w.resolveBuilt(&b, raw.item)
+		resolveBuilt(w, &b, raw.item)
 	}
-	w.addLoose(&b, raw.item)
+	addLoose(w, &b, raw.item)
 	w.bikes.put(b.ID, b, origin{pos: raw.name.pos, layer: f.layer})
 }
 
 // resolveLoose adds boxes and bags to a bike that another file describes.
-func (w *world) resolveLoose(raw *named[rawBike]) {
+func resolveLoose(w *world, raw *named[rawBike]) {
 	before := w.bikes.origin(graph.BikeID(raw.name.text))
 	b, known := w.bikes.get(graph.BikeID(raw.name.text))
 	more := len(raw.item.found)+len(raw.item.planned)+len(raw.item.moved) > 0 || raw.item.frame.given() || raw.item.every.given()
@@ -194,25 +194,25 @@ func (w *world) resolveLoose(raw *named[rawBike]) {
 		d := w.Errorf(raw.name.pos, "missing-key", "bike %q lacks %q", raw.name.text, "variant")
 		d.Hint = "one file says what it was built as; others may add boxes and bags to it"
 	case known:
-		w.addLoose(b, raw.item)
+		addLoose(w, b, raw.item)
 	}
 }
 
 // addLoose adds boxes and bags; a name that the bike has already is reported.
-func (w *world) addLoose(b *graph.Bike, raw rawBike) {
+func addLoose(w *world, b *graph.Bike, raw rawBike) {
 	for _, box := range raw.boxes {
 		if i := slices.IndexFunc(b.Boxes, func(x graph.Box) bool { return x.Name == box.name.text }); i >= 0 {
 			w.Errorf(box.name.pos, "duplicate", "box %q is given twice", box.name.text).Related = []diag.Pos{b.Boxes[i].Pos}
 			continue
 		}
-		b.Boxes = append(b.Boxes, w.box(box))
+		b.Boxes = append(b.Boxes, readBox(w, box))
 	}
 	for _, bag := range raw.bags {
 		if i := slices.IndexFunc(b.Bags, func(x graph.Bag) bool { return x.Name == bag.name.text }); i >= 0 {
 			w.Errorf(bag.name.pos, "duplicate", "bag %q is given twice", bag.name.text).Related = []diag.Pos{b.Bags[i].Pos}
 			continue
 		}
-		b.Bags = append(b.Bags, w.bag(bag))
+		b.Bags = append(b.Bags, readBag(w, bag))
 	}
 	slices.SortFunc(b.Boxes, func(x, y graph.Box) int { return strings.Compare(x.Name, y.Name) })
 	slices.SortFunc(b.Bags, func(x, y graph.Bag) int { return strings.Compare(x.Name, y.Name) })
@@ -220,8 +220,8 @@ func (w *world) addLoose(b *graph.Bike, raw rawBike) {
 
 // resolveBuilt reads what hangs on the variant of a bike. With the model known
 // and the variant not, positions and parts are checked all the same.
-func (w *world) resolveBuilt(b *graph.Bike, raw rawBike) {
-	if ids := w.knownVariant(raw.variant, false); len(ids) == 1 {
+func resolveBuilt(w *world, b *graph.Bike, raw rawBike) {
+	if ids := knownVariant(w, raw.variant, false); len(ids) == 1 {
 		b.Variant = ids[0]
 	}
 	model, _, _ := strings.Cut(raw.variant.text, "/")
@@ -230,25 +230,25 @@ func (w *world) resolveBuilt(b *graph.Bike, raw rawBike) {
 		return
 	}
 	if b.Variant != "" {
-		w.checkFrame(m, *b, raw.frame)
+		checkFrame(w, m, *b, raw.frame)
 	}
 	b.Apart = raw.every.text == missingPart
 	var places []named[rawFitted]
 	for _, r := range raw.found {
 		if a, ok := m.assemblies.get(graph.AssemblyID(string(m.model.ID) + ":" + r.name.text)); ok {
-			w.noteAssembly(b, a.ID, r)
+			noteAssembly(w, b, a.ID, r)
 			continue
 		}
 		places = append(places, r)
 	}
 	slices.SortFunc(b.Assemblies, func(x, y graph.AssemblyNote) int { return strings.Compare(string(x.Assembly), string(y.Assembly)) })
-	b.Found = w.fitted(m, b.Variant, places)
-	b.Planned = w.fitted(m, b.Variant, raw.planned)
-	b.Moved = w.moved(m, b.Variant, raw.moved)
+	b.Found = fitted(w, m, b.Variant, places)
+	b.Planned = fitted(w, m, b.Variant, raw.planned)
+	b.Moved = moved(w, m, b.Variant, raw.moved)
 }
 
 // noteAssembly notes of a whole assembly that it is as built, or missing.
-func (w *world) noteAssembly(b *graph.Bike, id graph.AssemblyID, raw named[rawFitted]) {
+func noteAssembly(w *world, b *graph.Bike, id graph.AssemblyID, raw named[rawFitted]) {
 	words := []string{asBuiltPart, missingPart}
 	part := raw.item.part
 	switch {
@@ -265,25 +265,25 @@ func (w *world) noteAssembly(b *graph.Bike, id graph.AssemblyID, raw named[rawFi
 
 // onVariant looks up a position that a bike speaks of, and reports one that its
 // variant has not.
-func (w *world) onVariant(m *modelInfo, on graph.VariantID, name word) (graph.PositionID, bool) {
-	id, known := w.position(m, name)
+func onVariant(w *world, m *modelInfo, on graph.VariantID, name word) (graph.PositionID, bool) {
+	id, known := position(w, m, name)
 	if p, _ := w.positions.get(id); known && on != "" && !slices.Contains(p.On, on) {
 		w.Errorf(name.pos, "covers-nothing", "position %q is not on %q", name.text, on).Related = places(p.Said)
 	}
 	return id, known
 }
 
-func (w *world) moved(m *modelInfo, on graph.VariantID, raw []named[rawMoved]) []graph.Moved {
+func moved(w *world, m *modelInfo, on graph.VariantID, raw []named[rawMoved]) []graph.Moved {
 	var list []graph.Moved
 	for _, r := range raw {
-		id, known := w.onVariant(m, on, r.name)
+		id, known := onVariant(w, m, on, r.name)
 		if !known {
 			continue
 		}
-		moved := graph.Moved{Position: id, Nothing: r.item.on.text == noCarrier, Up: w.offset(r.item.up),
-			Forward: w.offset(r.item.forward), Left: w.offset(r.item.left), Note: r.item.note.text, Pos: r.name.pos}
+		moved := graph.Moved{Position: id, Nothing: r.item.on.text == noCarrier, Up: offset(w, r.item.up),
+			Forward: offset(w, r.item.forward), Left: offset(w, r.item.left), Note: r.item.note.text, Pos: r.name.pos}
 		if r.item.on.given() && !moved.Nothing {
-			moved.On, _ = w.onVariant(m, on, r.item.on)
+			moved.On, _ = onVariant(w, m, on, r.item.on)
 		}
 		if moved.On == id {
 			w.Errorf(r.item.on.pos, "bad-value", "%q does not carry itself", r.item.on.text)
@@ -298,7 +298,7 @@ func (w *world) moved(m *modelInfo, on graph.VariantID, raw []named[rawMoved]) [
 }
 
 // offset checks how far something moved: a length that may be below zero.
-func (w *world) offset(raw word) string {
+func offset(w *world, raw word) string {
 	if !raw.given() {
 		return ""
 	}
@@ -315,13 +315,13 @@ func (w *world) offset(raw word) string {
 
 // specimen reads what concerns one particular part. kind is what belongs at its
 // place, for a part as built.
-func (w *world) specimen(part graph.PartID, kind graph.KindID, raw rawSpecimen) graph.Specimen {
+func specimen(w *world, part graph.PartID, kind graph.KindID, raw rawSpecimen) graph.Specimen {
 	s := graph.Specimen{Condition: raw.condition.text}
 	d, known := w.parts.get(part)
 	for _, m := range raw.measured {
 		switch k, ok := w.kinds.get(kind); {
 		case known:
-			w.measuredOn(d, "this very part", &s.Measured, m)
+			measuredOn(w, d, "this very part", &s.Measured, m)
 		case ok && m.feature.given() && m.dim.given() && m.value.given():
 			f, has := k.Feature(m.feature.text)
 			spec, known := w.featureKinds[f.Kind]
@@ -330,7 +330,7 @@ func (w *world) specimen(part graph.PartID, kind graph.KindID, raw rawSpecimen) 
 					nearOrList(m.feature.text, featureNames(k))
 				continue
 			}
-			w.measuredDim(spec, "this very part", &s.Measured, m)
+			measuredDim(w, spec, "this very part", &s.Measured, m)
 		}
 	}
 	return s
@@ -345,7 +345,7 @@ func featureNames(k *graph.Kind) []string {
 }
 
 // checkFrame reports a frame number that its variant does not have.
-func (w *world) checkFrame(m *modelInfo, b graph.Bike, frame word) {
+func checkFrame(w *world, m *modelInfo, b graph.Bike, frame word) {
 	if !frame.given() {
 		return
 	}
@@ -365,19 +365,19 @@ func (w *world) checkFrame(m *modelInfo, b graph.Bike, frame word) {
 	}
 }
 
-func (w *world) fitted(m *modelInfo, on graph.VariantID, raw []named[rawFitted]) []graph.Fitted {
+func fitted(w *world, m *modelInfo, on graph.VariantID, raw []named[rawFitted]) []graph.Fitted {
 	var list []graph.Fitted
 	for _, r := range raw {
-		id, known := w.onVariant(m, on, r.name)
+		id, known := onVariant(w, m, on, r.name)
 		if !known || !r.item.part.given() {
 			continue
 		}
 		fitted := graph.Fitted{Position: id, AsBuilt: r.item.part.text == asBuiltPart, Note: r.item.note.text, Pos: r.name.pos}
 		if r.item.part.text != missingPart && !fitted.AsBuilt {
-			fitted.Part, _ = w.partRef(r.item.part)
+			fitted.Part, _ = partRef(w, r.item.part)
 		}
 		if p, ok := w.positions.get(id); ok {
-			fitted.Specimen = w.specimen(fitted.Part, p.Kind, r.item.specimen)
+			fitted.Specimen = specimen(w, fitted.Part, p.Kind, r.item.specimen)
 		}
 		list = append(list, fitted)
 	}
@@ -385,28 +385,28 @@ func (w *world) fitted(m *modelInfo, on graph.VariantID, raw []named[rawFitted])
 	return list
 }
 
-func (w *world) box(raw named[[]rawBoxItem]) graph.Box {
+func readBox(w *world, raw named[[]rawBoxItem]) graph.Box {
 	box := graph.Box{Name: raw.name.text, Pos: raw.name.pos}
 	for _, item := range raw.item {
 		if !item.part.given() {
 			continue
 		}
-		id, _ := w.partRef(item.part)
+		id, _ := partRef(w, item.part)
 		box.Items = append(box.Items, graph.BoxItem{Part: id, Quantity: max(1, item.quantity.n), Sure: item.sure.text,
-			Specimen: w.specimen(id, "", item.specimen), Note: item.note.text, Pos: item.at})
+			Specimen: specimen(w, id, "", item.specimen), Note: item.note.text, Pos: item.at})
 	}
 	return box
 }
 
-func (w *world) bag(raw named[rawBag]) graph.Bag {
+func readBag(w *world, raw named[rawBag]) graph.Bag {
 	bag := graph.Bag{Name: raw.name.text, Label: raw.item.label.text, Pos: raw.name.pos}
 	for _, item := range raw.item.contents {
 		if !item.kind.given() {
 			continue
 		}
 		line := graph.BagItem{Kind: graph.KindID(item.kind.text), Dims: map[string]string{}, Quantity: max(1, item.quantity.n), Pos: item.at}
-		if kind, known := w.knownKind(item.kind); known {
-			w.bagDims(kind, item, line.Dims)
+		if kind, known := knownKind(w, item.kind); known {
+			bagDims(w, kind, item, line.Dims)
 		}
 		bag.Contents = append(bag.Contents, line)
 	}
@@ -415,11 +415,11 @@ func (w *world) bag(raw named[rawBag]) graph.Bag {
 
 // bagDims checks the dimensions of loose hardware against the feature that its
 // kind has: the thread of a bolt, the ring of a washer.
-func (w *world) bagDims(kind *graph.Kind, item rawBagItem, into map[string]string) {
+func bagDims(w *world, kind *graph.Kind, item rawBagItem, into map[string]string) {
 	if len(item.dims) == 0 {
 		return
 	}
-	feature, found := w.hardwareFeature(kind, item.kind, item.dims)
+	feature, found := hardwareFeature(w, kind, item.kind, item.dims)
 	if !found {
 		return
 	}
@@ -429,15 +429,15 @@ func (w *world) bagDims(kind *graph.Kind, item rawBagItem, into map[string]strin
 			continue
 		}
 		if d, known := spec.Dim(dim.name.text); !known {
-			w.unknownDim(spec, dim.name)
-		} else if _, ok := w.dimValue(dim.item, d); ok {
+			unknownDim(w, spec, dim.name)
+		} else if _, ok := dimValue(w, dim.item, d); ok {
 			into[dim.name.text] = dim.item.text
 		}
 	}
 }
 
 // knownBike looks a bike up and reports one that nothing defines.
-func (w *world) knownBike(id word) (*graph.Bike, bool) {
+func knownBike(w *world, id word) (*graph.Bike, bool) {
 	b, known := w.bikes.get(graph.BikeID(id.text))
 	if !known {
 		w.unknown(id.pos, "unknown-bike", "no bike is called %q", id.text).Hint = nearOrList(id.text, w.bikes.names())

@@ -28,14 +28,14 @@ func brandForm() form[rawBrand] {
 		sourceKey(func(b *rawBrand) *[]word { return &b.source }))
 }
 
-func (w *world) resolveBrands() {
+func resolveBrands(w *world) {
 	for _, f := range w.files {
 		for _, raw := range f.brands {
 			n := raw.item.form
 			b := graph.Brand{ID: graph.BrandID(raw.name.text), Said: w.cites(f, raw.name.pos, raw.item.source),
 				Form: graph.NumberForm{Core: n.core.text, Revision: n.revision.text, Colour: n.colour.text}}
 			before, known := w.brands.get(b.ID)
-			if known && !w.sameDefinition(f, raw.name, "brand", w.brands.origin(b.ID), before.Form == b.Form) {
+			if known && !sameDefinition(w, f, raw.name, "brand", w.brands.origin(b.ID), before.Form == b.Form) {
 				continue
 			}
 			if known && !w.brands.origin(b.ID).base {
@@ -48,7 +48,7 @@ func (w *world) resolveBrands() {
 }
 
 // knownBrand looks a brand up and reports one that nothing defines.
-func (w *world) knownBrand(text string, pos diag.Pos) (graph.BrandID, bool) {
+func knownBrand(w *world, text string, pos diag.Pos) (graph.BrandID, bool) {
 	id := graph.BrandID(text)
 	if _, known := w.brands.get(id); known {
 		return id, true

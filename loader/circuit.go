@@ -56,26 +56,26 @@ func (c rawCircuit) movedTo(at diag.Pos) rawCircuit {
 		fed: movedWords(c.fed, at), members: movedWords(c.members, at), fill: movedReadings(c.fill, at), on: loose(c.on)}
 }
 
-func (w *world) resolveCircuits() {
-	w.eachModel(func(f *dataFile, m *modelInfo, raw *rawModel) {
+func resolveCircuits(w *world) {
+	eachModel(w, func(f *dataFile, m *modelInfo, raw *rawModel) {
 		for _, c := range raw.circuits {
-			w.resolveTaken(m, c.taken, "circuit", c.name.text, c.item.on, func() { w.resolveCircuit(f, m, raw.source, c) })
+			resolveTaken(w, m, c.taken, "circuit", c.name.text, c.item.on, func() { resolveCircuit(w, f, m, raw.source, c) })
 		}
 	})
 }
 
-func (w *world) resolveCircuit(f *dataFile, m *modelInfo, outer []word, raw named[rawCircuit]) {
+func resolveCircuit(w *world, f *dataFile, m *modelInfo, outer []word, raw named[rawCircuit]) {
 	item := raw.item
 	c := graph.Circuit{ID: graph.CircuitID(string(m.model.ID) + ":" + raw.name.text), Model: m.model.ID, Carries: item.carries.text, Wheel: item.wheel.text,
-		Feeds: w.positionsOf(m, item.feeds), Fed: w.positionsOf(m, item.fed), Said: w.cites(f, raw.name.pos, item.source, outer),
-		Fill: w.allReadings(f, item.fill, item.source, outer)}
-	w.oneValuePerSource(c.Fill, measure.Volume, "fill")
-	c.Members = unite(unite(c.Feeds, c.Fed), w.positionsOf(m, item.members))
+		Feeds: positionsOf(w, m, item.feeds), Fed: positionsOf(w, m, item.fed), Said: w.cites(f, raw.name.pos, item.source, outer),
+		Fill: allReadings(w, f, item.fill, item.source, outer)}
+	oneValuePerSource(w, c.Fill, measure.Volume, "fill")
+	c.Members = unite(unite(c.Feeds, c.Fed), positionsOf(w, m, item.members))
 	// Feeds and fed must be there; a member may be on some variants only.
-	c.On = w.where(m, raw.name, item.on, append(append([]graph.PositionID{}, c.Feeds...), c.Fed...)...)
+	c.On = where(w, m, raw.name, item.on, append(append([]graph.PositionID{}, c.Feeds...), c.Fed...)...)
 	before, known := w.circuits.get(c.ID)
 	if known && (before.Carries != c.Carries || before.Wheel != c.Wheel) {
-		w.givenTwice(raw.name, "circuit", before.Said)
+		givenTwice(w, raw.name, "circuit", before.Said)
 		return
 	}
 	if !known || w.circuits.origin(c.ID).base {
@@ -83,6 +83,6 @@ func (w *world) resolveCircuit(f *dataFile, m *modelInfo, outer []word, raw name
 		return
 	}
 	before.Feeds, before.Fed, before.Members = unite(before.Feeds, c.Feeds), unite(before.Fed, c.Fed), unite(before.Members, c.Members)
-	before.Fill = w.uniteReadings(before.Fill, c.Fill, measure.Volume, "fill", w.circuits.origin(c.ID).layer == f.layer)
+	before.Fill = uniteReadings(w, before.Fill, c.Fill, measure.Volume, "fill", w.circuits.origin(c.ID).layer == f.layer)
 	before.On, before.Said = unite(before.On, c.On), addCites(before.Said, c.Said)
 }

@@ -68,15 +68,6 @@ func cellList[T, V any](name string, s scalar[V], at func(*T) *[]V, keepSpoilt b
 	}}
 }
 
-// cellSchema is the schema of a cell with the scalar in it; some scalars have
-// one in files of YAML only.
-func (s scalar[V]) cellSchema() schema {
-	if s.schema == nil {
-		return textSchema()
-	}
-	return s.schema()
-}
-
 func textSchema() schema { return schema{"type": "string"} }
 
 // rowSchema describes a row of a list as an object with a key for each column.
@@ -122,7 +113,7 @@ func (t table[T]) each(r reading, visit func(row *T)) (whole bool) {
 			return whole
 		case err != nil:
 			whole = false
-			r.csvFault(err)
+			csvFault(r, err)
 		case blank(record):
 		case header == nil:
 			header = t.header(r, c, record)
@@ -147,14 +138,14 @@ func blank(record []string) bool {
 	return true
 }
 
-func (r reading) csvFault(err error) {
+func csvFault(r reading, err error) {
 	var parse *csv.ParseError
 	if !errors.As(err, &parse) {
 		r.Errorf(diag.Pos{File: r.name}, "bad-csv", "%v", err)
 		return
 	}
 	pos := r.within(parse.Line, parse.Column)
-	if at, open := r.openQuote(parse.StartLine); open && errors.Is(parse.Err, csv.ErrQuote) {
+	if at, open := openQuote(r.text, parse.StartLine); open && errors.Is(parse.Err, csv.ErrQuote) {
 		r.Errorf(at, "bad-csv", "this quote is never closed, or closed amid a value").Hint = quoteHint
 		return
 	}
@@ -164,7 +155,7 @@ func (r reading) csvFault(err error) {
 const quoteHint = `a value with quotes in it is written "so ""quoted"" here"`
 
 // openQuote is the place of the quote that is still open at the end of a line.
-func (t *text) openQuote(line int) (diag.Pos, bool) {
+func openQuote(t *text, line int) (diag.Pos, bool) {
 	start, open := 0, false
 	for i, b := range t.line(line) {
 		if b == '"' {

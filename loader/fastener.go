@@ -44,8 +44,8 @@ func fastenerTable() table[rawFastener] {
 
 // resolveFastener adds the one feature of a fastener: the thread of a bolt or
 // nut, the ring of a washer.
-func (w *world) resolveFastener(f *dataFile, raw *rawFastener) {
-	d := w.declared(raw.part)
+func resolveFastener(w *world, f *dataFile, raw *rawFastener) {
+	d := declared(w, raw.part)
 	if d == nil {
 		return
 	}
@@ -55,7 +55,7 @@ func (w *world) resolveFastener(f *dataFile, raw *rawFastener) {
 	if !known || len(raw.dims) == 0 {
 		return
 	}
-	feature, found := w.hardwareFeature(kind, raw.kind, raw.dims)
+	feature, found := hardwareFeature(w, kind, raw.kind, raw.dims)
 	if !found {
 		return
 	}
@@ -68,15 +68,15 @@ func (w *world) resolveFastener(f *dataFile, raw *rawFastener) {
 		}
 		item.dims = append(item.dims, named[[]rawReading]{name: dim.name, item: []rawReading{{at: dim.item.pos, value: dim.item}}})
 	}
-	w.resolveFeature(f, d, raw.source, named[rawFeature]{name: word{feature.Name, raw.at}, item: item})
+	resolveFeature(w, f, d, raw.source, named[rawFeature]{name: word{feature.Name, raw.at}, item: item})
 }
 
 // hardwareFeature is the feature that dimensions of loose hardware describe:
 // the thread or the ring of its kind, else the first that has all of them. A
 // kind without any is reported.
-func (w *world) hardwareFeature(kind *graph.Kind, at word, dims []named[word]) (graph.KindFeature, bool) {
+func hardwareFeature(w *world, kind *graph.Kind, at word, dims []named[word]) (graph.KindFeature, bool) {
 	for _, name := range []string{"thread", "ring"} {
-		if f, ok := w.kindFeature(kind, name, -1); ok {
+		if f, ok := kindFeature(w, kind, name, -1); ok {
 			return f, true
 		}
 	}

@@ -81,7 +81,7 @@ func compareReadings(a, b graph.Reading) int {
 }
 
 // readings is one reading for each of its sources.
-func (w *world) readings(f *dataFile, raw rawReading, outer ...[]word) []graph.Reading {
+func readings(w *world, f *dataFile, raw rawReading, outer ...[]word) []graph.Reading {
 	if !raw.value.given() {
 		return nil
 	}
@@ -92,8 +92,8 @@ func (w *world) readings(f *dataFile, raw rawReading, outer ...[]word) []graph.R
 	return list
 }
 
-func (w *world) resolveFeature(f *dataFile, d *partDraft, outer []word, raw named[rawFeature]) {
-	kind, known := w.featureKindOf(f.layer, d, raw)
+func resolveFeature(w *world, f *dataFile, d *partDraft, outer []word, raw named[rawFeature]) {
+	kind, known := featureKindOf(w, f.layer, d, raw)
 	if !known {
 		return
 	}
@@ -109,19 +109,19 @@ func (w *world) resolveFeature(f *dataFile, d *partDraft, outer []word, raw name
 	for _, dim := range raw.item.dims {
 		spec, known := kind.Dim(dim.name.text)
 		if !known {
-			w.unknownDim(kind, dim.name)
+			unknownDim(w, kind, dim.name)
 			continue
 		}
 		draft.tried[spec.Name] = true
 		for _, r := range dim.item {
 			r.by.text = cmp.Or(r.by.text, raw.item.by.text)
-			w.resolveReading(f, draft, spec, r, firstGiven(raw.item.source, outer))
+			resolveReading(w, f, draft, spec, r, firstGiven(raw.item.source, outer))
 		}
 	}
 }
 
 // unknownDim reports a dimension that a sort of feature has not.
-func (w *world) unknownDim(kind graph.FeatureKind, name word) {
+func unknownDim(w *world, kind graph.FeatureKind, name word) {
 	var names []string
 	for _, d := range kind.Dims {
 		names = append(names, d.Name)
@@ -131,16 +131,16 @@ func (w *world) unknownDim(kind graph.FeatureKind, name word) {
 
 // featureKindOf is what sort of feature it is: as written, else as the kind of
 // part says.
-func (w *world) featureKindOf(layer int, d *partDraft, raw named[rawFeature]) (graph.FeatureKind, bool) {
+func featureKindOf(w *world, layer int, d *partDraft, raw named[rawFeature]) (graph.FeatureKind, bool) {
 	kind, _ := w.kinds.get(d.kind())
-	listed, isListed := w.kindFeature(kind, raw.name.text, layer)
+	listed, isListed := kindFeature(w, kind, raw.name.text, layer)
 	switch {
 	case raw.item.kind.given():
 		if isListed && listed.Kind != raw.item.kind.text {
 			w.Errorf(raw.item.kind.pos, "duplicate", "feature %q of a %q is a %q, not a %q", raw.name.text, d.kind(), listed.Kind, raw.item.kind.text)
 			return graph.FeatureKind{}, false
 		}
-		return w.knownFeatureKind(raw.item.kind)
+		return knownFeatureKind(w, raw.item.kind)
 	case isListed:
 		k, known := w.featureKinds[listed.Kind]
 		return k, known
@@ -159,21 +159,21 @@ func (w *world) featureKindOf(layer int, d *partDraft, raw named[rawFeature]) (g
 	return graph.FeatureKind{}, false
 }
 
-func (w *world) resolveReading(f *dataFile, draft *featureDraft, spec graph.DimSpec, raw rawReading, outer []word) {
+func resolveReading(w *world, f *dataFile, draft *featureDraft, spec graph.DimSpec, raw rawReading, outer []word) {
 	if !raw.value.given() {
 		return
 	}
-	value, ok := w.dimValue(raw.value, spec)
-	for _, r := range w.readings(f, raw, outer) {
+	value, ok := dimValue(w, raw.value, spec)
+	for _, r := range readings(w, f, raw, outer) {
 		if ok {
-			w.addReading(draft, spec, readingDraft{r, value, f.layer})
+			addReading(w, draft, spec, readingDraft{r, value, f.layer})
 		}
 	}
 }
 
 // addReading adds a reading; two different values from one source in one layer
 // are a fault, the same value again is only said once.
-func (w *world) addReading(draft *featureDraft, spec graph.DimSpec, r readingDraft) {
+func addReading(w *world, draft *featureDraft, spec graph.DimSpec, r readingDraft) {
 	for _, before := range draft.dims[spec.Name] {
 		if before.Source != r.Source || before.layer != r.layer {
 			continue
@@ -193,10 +193,10 @@ func (w *world) addReading(draft *featureDraft, spec graph.DimSpec, r readingDra
 }
 
 // dimValue reads the value of a dimension and reports what can't be.
-func (w *world) dimValue(text word, spec graph.DimSpec) (measure.Value, bool) {
+func dimValue(w *world, text word, spec graph.DimSpec) (measure.Value, bool) {
 	v, err := measure.Parse(text.text, spec.Type)
 	if err != nil {
-		w.valueFault(text, err)
+		valueFault(w, text, err)
 		return v, false
 	}
 	if spec.Type == measure.Word && len(spec.Words) > 0 && !slices.Contains(spec.Words, v.Text) {
@@ -217,7 +217,7 @@ func (w *world) dimValue(text word, spec graph.DimSpec) (measure.Value, bool) {
 }
 
 // valueFault reports a value that can't be read.
-func (w *world) valueFault(text word, err error) {
+func valueFault(w *world, text word, err error) {
 	var unit *measure.UnitError
 	switch {
 	case errors.As(err, &unit):
@@ -258,7 +258,7 @@ func impossible(v measure.Value, spec graph.DimSpec) string {
 
 // checkFeatures warns, once for the part, of features that the kind asks for and
 // nobody gave, and once for each feature of dimensions. What can't be is a fault.
-func (w *world) checkFeatures(d *partDraft, kind *graph.Kind) {
+func checkFeatures(w *world, d *partDraft, kind *graph.Kind) {
 	var lacks []string
 	for _, f := range kind.Features {
 		_, inBase := baseFeature(d, f.Name)
@@ -272,7 +272,7 @@ func (w *world) checkFeatures(d *partDraft, kind *graph.Kind) {
 	}
 	for _, name := range slices.Sorted(maps.Keys(d.features)) {
 		f := d.features[name]
-		w.checkPossible(d, f)
+		checkPossible(w, d, f)
 		base, _ := baseFeature(d, name)
 		var missing, measures []string
 		for _, spec := range f.kind.Dims {

@@ -102,67 +102,67 @@ func withdrawnForm() form[rawWithdrawn] {
 		says("when", key("date", date().form(), func(r *rawWithdrawn) *word { return &r.date })))
 }
 
-func (w *world) resolveFindings() {
+func resolveFindings(w *world) {
 	for _, f := range w.files {
 		for i := range f.findings {
-			w.resolveFinding(f, &f.findings[i])
+			resolveFinding(w, f, &f.findings[i])
 		}
 	}
 }
 
-func (w *world) resolveFinding(f *dataFile, raw *rawFinding) {
+func resolveFinding(w *world, f *dataFile, raw *rawFinding) {
 	finding := graph.Finding{ID: graph.FindingID(raw.id.text), Method: graph.Method(raw.method.text), Date: raw.date.text, By: raw.by.text,
 		Origin: raw.origin.text, Photos: texts(raw.photos), Note: raw.note.text, Withdrawn: raw.withdrawn.why.text,
-		WithdrawnOn: raw.withdrawn.date.text, Source: w.findingSource(f, raw), Pos: raw.at}
+		WithdrawnOn: raw.withdrawn.date.text, Source: findingSource(w, f, raw), Pos: raw.at}
 	if raw.verdict.given() {
 		finding.Verdict, _ = graph.ParseVerdict(raw.verdict.text)
 	}
 	if !raw.part.given() {
 		return
 	}
-	part, known := w.partRef(raw.part)
+	part, known := partRef(w, raw.part)
 	finding.Part = part
 	if raw.position.given() {
-		finding.Position, _ = w.position(nil, raw.position)
+		finding.Position, _ = position(w, nil, raw.position)
 	}
-	w.findingOn(&finding, raw)
-	w.checkFindingPlace(&finding, raw)
+	findingOn(w, &finding, raw)
+	checkFindingPlace(w, &finding, raw)
 	for _, c := range raw.changes {
-		finding.Changes = append(finding.Changes, w.change(c))
+		finding.Changes = append(finding.Changes, change(w, c))
 	}
 	if d, ok := w.parts.get(part); known && ok {
 		for _, m := range raw.measured {
-			w.measuredOn(d, "finding "+strconv.Quote(string(finding.ID)), &finding.Measured, m)
+			measuredOn(w, d, "finding "+strconv.Quote(string(finding.ID)), &finding.Measured, m)
 		}
 	}
 	if raw.id.given() {
-		w.addFinding(f, raw, finding)
+		addFinding(w, f, raw, finding)
 	}
 }
 
 // findingSource is the source a finding came by: its own word, else the file's
 // when it names one; empty for one's own.
-func (w *world) findingSource(f *dataFile, raw *rawFinding) graph.SourceID {
+func findingSource(w *world, f *dataFile, raw *rawFinding) graph.SourceID {
 	from := raw.source
 	if !from.given() && len(f.source) > 0 {
 		from = f.source[0]
 	}
 	if from.given() {
-		w.useSource(f, from)
+		useSource(w, f, from)
 	}
-	return w.sourceID(f, from)
+	return sourceID(w, f, from)
 }
 
-func (w *world) findingOn(finding *graph.Finding, raw *rawFinding) {
+func findingOn(w *world, finding *graph.Finding, raw *rawFinding) {
 	for _, on := range raw.on {
 		switch {
 		case on.bike.given():
-			if b, known := w.knownBike(on.bike); known {
+			if b, known := knownBike(w, on.bike); known {
 				finding.Bike = b.ID
 				finding.On = append(finding.On, b.Variant)
 			}
 		case on.variant.given():
-			finding.On = append(finding.On, w.knownVariant(on.variant, true)...)
+			finding.On = append(finding.On, knownVariant(w, on.variant, true)...)
 		}
 	}
 	slices.Sort(finding.On)
@@ -171,7 +171,7 @@ func (w *world) findingOn(finding *graph.Finding, raw *rawFinding) {
 
 // checkFindingPlace reports a finding that says too little, or speaks of a
 // position that none of its variants has.
-func (w *world) checkFindingPlace(finding *graph.Finding, raw *rawFinding) {
+func checkFindingPlace(w *world, finding *graph.Finding, raw *rawFinding) {
 	switch {
 	case raw.position.tried() && !raw.verdict.tried() && len(raw.measured) == 0:
 		w.Errorf(raw.at, "missing-key", "a finding at a position lacks %q", "verdict")
@@ -206,31 +206,31 @@ func onlyVariants(raw *rawFinding) bool {
 	return true
 }
 
-func (w *world) change(raw rawChange) graph.Change {
+func change(w *world, raw rawChange) graph.Change {
 	c := graph.Change{Do: raw.do.text, Effort: graph.Effort(max(0, slices.Index(graph.EffortWords(), raw.effort.text)))}
 	if raw.part.given() {
-		c.Part, _ = w.partRef(raw.part)
+		c.Part, _ = partRef(w, raw.part)
 	}
 	return c
 }
 
 // measuredOn adds what was measured on a part; whose says in faults who measured.
-func (w *world) measuredOn(d *partDraft, whose string, into *[]graph.Measured, raw rawMeasured) {
+func measuredOn(w *world, d *partDraft, whose string, into *[]graph.Measured, raw rawMeasured) {
 	if !raw.feature.given() || !raw.dim.given() || !raw.value.given() {
 		return
 	}
-	if kind, known := w.measuredFeature(d, raw.feature); known {
-		w.measuredDim(kind, whose, into, raw)
+	if kind, known := measuredFeature(w, d, raw.feature); known {
+		measuredDim(w, kind, whose, into, raw)
 	}
 }
 
-func (w *world) measuredDim(kind graph.FeatureKind, whose string, into *[]graph.Measured, raw rawMeasured) {
+func measuredDim(w *world, kind graph.FeatureKind, whose string, into *[]graph.Measured, raw rawMeasured) {
 	spec, known := kind.Dim(raw.dim.text)
 	if !known {
-		w.unknownDim(kind, raw.dim)
+		unknownDim(w, kind, raw.dim)
 		return
 	}
-	value, ok := w.dimValue(raw.value, spec)
+	value, ok := dimValue(w, raw.value, spec)
 	if !ok {
 		return
 	}
@@ -244,7 +244,7 @@ func (w *world) measuredDim(kind graph.FeatureKind, whose string, into *[]graph.
 
 // measuredFeature finds the feature that was measured: one the part has, or its
 // kind.
-func (w *world) measuredFeature(d *partDraft, feature word) (graph.FeatureKind, bool) {
+func measuredFeature(w *world, d *partDraft, feature word) (graph.FeatureKind, bool) {
 	if own := d.features[feature.text]; own != nil {
 		return own.kind, true
 	}
@@ -252,12 +252,12 @@ func (w *world) measuredFeature(d *partDraft, feature word) (graph.FeatureKind, 
 		k, known := w.featureKinds[base.Kind]
 		return k, known
 	}
-	return w.featureKindOf(-1, d, named[rawFeature]{name: feature})
+	return featureKindOf(w, -1, d, named[rawFeature]{name: feature})
 }
 
 // addFinding adds a finding; the same finding said again is one, another under
 // the same identity is a fault.
-func (w *world) addFinding(f *dataFile, raw *rawFinding, finding graph.Finding) {
+func addFinding(w *world, f *dataFile, raw *rawFinding, finding graph.Finding) {
 	before, known := w.findings.get(finding.ID)
 	if !known {
 		w.findings.put(finding.ID, finding, origin{pos: raw.id.pos, layer: f.layer})
@@ -268,7 +268,7 @@ func (w *world) addFinding(f *dataFile, raw *rawFinding, finding graph.Finding) 
 	if finding.Withdrawn == "" { // once taken back is taken back, whoever repeats it
 		finding.Withdrawn, finding.WithdrawnOn = before.Withdrawn, before.WithdrawnOn
 	}
-	if w.sameDefinition(f, raw.id, "finding", first, same) && first.base {
+	if sameDefinition(w, f, raw.id, "finding", first, same) && first.base {
 		w.findings.put(finding.ID, finding, origin{pos: raw.id.pos, layer: f.layer})
 	}
 }

@@ -41,12 +41,12 @@ func fitmentTable() table[rawFitment] {
 	}}
 }
 
-func (w *world) resolveFitments() {
+func resolveFitments(w *world) {
 	told := map[toldKey]toldFitment{}
-	w.noteFeatured()
+	noteFeatured(w)
 	for _, f := range w.files {
 		eachRow(w, f, f.fitments, fitmentList, func(g *grammar) table[rawFitment] { return g.fitments },
-			func(raw *rawFitment) { w.resolveFitment(f, raw, told) })
+			func(raw *rawFitment) { resolveFitment(w, f, raw, told) })
 	}
 	w.stream.flush()
 }
@@ -71,25 +71,25 @@ func (t toldFitment) at() diag.Pos {
 	return diag.Pos{File: t.file.name, Line: int(t.line), Col: int(t.col)}
 }
 
-func (w *world) resolveFitment(f *dataFile, raw *rawFitment, told map[toldKey]toldFitment) {
+func resolveFitment(w *world, f *dataFile, raw *rawFitment, told map[toldKey]toldFitment) {
 	if !raw.model.given() || !raw.position.given() || !raw.part.given() {
 		return
 	}
 	said := w.cites(f, raw.at, raw.source)
-	part, partKnown := w.partRef(raw.part)
-	m, known := w.knownModel(raw.model)
+	part, partKnown := partRef(w, raw.part)
+	m, known := knownModel(w, raw.model)
 	if !known {
 		return
 	}
-	id, known := w.position(m, raw.position)
+	id, known := position(w, m, raw.position)
 	if !known {
 		return
 	}
 	position, _ := w.positions.get(id)
 	raw.scope.at = raw.at
-	covered, sure := w.covered(m, given(raw.scope))
+	covered, sure := covered(w, m, given(raw.scope))
 	on := both(position.On, covered)
-	w.checkScheme(m, raw.scheme, on)
+	checkScheme(w, m, raw.scheme, on)
 	if len(on) == 0 && len(covered) > 0 && len(position.On) > 0 {
 		w.Errorf(raw.at, "covers-nothing", "no variant in this scope has the position %q", raw.position.text).Related = places(position.Said)
 	}
@@ -99,11 +99,11 @@ func (w *world) resolveFitment(f *dataFile, raw *rawFitment, told map[toldKey]to
 	if !sure {
 		told = map[toldKey]toldFitment{} // other rows may be of other variants
 	}
-	w.checkFitmentKind(raw.part, part, position)
+	checkFitmentKind(w, raw.part, part, position)
 	fit := graph.Fitment{Position: id, Part: part, Quantity: cmp.Or(raw.quantity.n, position.Quantity), On: on,
 		Scheme: raw.scheme.text, Note: raw.note.text, Said: said}
 	fit.ID = fitmentID(fit)
-	w.addFitment(f, raw, fit, told)
+	addFitment(w, f, raw, fit, told)
 }
 
 // given is a list of the one scope, empty when it states nothing.
@@ -127,7 +127,7 @@ func contentHash(texts ...string) string {
 	return hex.EncodeToString(sum[:6])
 }
 
-func (w *world) addFitment(f *dataFile, raw *rawFitment, fit graph.Fitment, told map[toldKey]toldFitment) {
+func addFitment(w *world, f *dataFile, raw *rawFitment, fit graph.Fitment, told map[toldKey]toldFitment) {
 	for _, cite := range fit.Said {
 		key := toldKeyOf(append(idTexts(fit.On), string(fit.Position), string(fit.Part), fit.Scheme, string(cite.Source))...)
 		before, twice := told[key]
@@ -160,7 +160,7 @@ func (w *world) addFitment(f *dataFile, raw *rawFitment, fit graph.Fitment, told
 }
 
 // checkScheme reports a colour scheme that none of the variants was sold in.
-func (w *world) checkScheme(m *modelInfo, scheme word, on []graph.VariantID) {
+func checkScheme(w *world, m *modelInfo, scheme word, on []graph.VariantID) {
 	if !scheme.given() || len(on) == 0 {
 		return
 	}
@@ -179,7 +179,7 @@ func (w *world) checkScheme(m *modelInfo, scheme word, on []graph.VariantID) {
 
 // checkFitmentKind warns of a part of another kind than the position is for. A
 // kit may sit anywhere, since it brings the part with it.
-func (w *world) checkFitmentKind(at word, id graph.PartID, position *graph.Position) {
+func checkFitmentKind(w *world, at word, id graph.PartID, position *graph.Position) {
 	d, _ := w.parts.get(id)
 	if kind := d.kind(); kind != "" && kind != position.Kind && len(d.contains()) == 0 {
 		w.Warnf(at.pos, "other-kind", "part %q is a %q, the position is for a %q", id, kind, position.Kind)

@@ -300,3 +300,19 @@ func wordOr[T any, V any](single scalar[V], at func(*T) *V, full form[T]) form[T
 func (r reading) wordAt(n *yaml.Node) word {
 	return word{strings.TrimSpace(n.Value), r.pos(n)}
 }
+
+// filled reports a value that was left empty.
+func (r reading) filled(w word, n *yaml.Node) bool {
+	if w.text == "" || n.Tag == "!!null" {
+		r.Errorf(w.pos, "empty-value", "%q has no value", r.key).Hint = "write a value, or take the key out"
+		return false
+	}
+	return true
+}
+
+func (w word) movedTo(at diag.Pos) word {
+	if w.tried() {
+		w.pos = at
+	}
+	return w
+}

@@ -113,15 +113,15 @@ func jobLookForm() form[rawJobLook] {
 		append(fields, lineFields(func(l *rawJobLook) *rawJobLine { return &l.rawJobLine })...)...)
 }
 
-func (w *world) resolveJobs() {
+func resolveJobs(w *world) {
 	for _, f := range w.files {
 		for i := range f.jobs {
-			w.resolveJob(f, &f.jobs[i])
+			resolveJob(w, f, &f.jobs[i])
 		}
 	}
 }
 
-func (w *world) resolveJob(f *dataFile, raw *named[rawJob]) {
+func resolveJob(w *world, f *dataFile, raw *named[rawJob]) {
 	item := &raw.item
 	job := graph.Job{ID: graph.JobID(raw.name.text), Name: item.name.text, Said: w.cites(f, raw.name.pos, item.source)}
 	if before := w.jobs.origin(job.ID); before.pos != (diag.Pos{}) && !before.base && before.layer == f.layer {
@@ -131,11 +131,11 @@ func (w *world) resolveJob(f *dataFile, raw *named[rawJob]) {
 	}
 	var models []*modelInfo
 	for _, id := range item.models {
-		if m, known := w.knownModel(id); known {
+		if m, known := knownModel(w, id); known {
 			models = append(models, m)
 		}
 	}
-	job.Places = w.jobPlaces(models, item.places)
+	job.Places = jobPlaces(w, models, item.places)
 	l := jobLiner{w, f, models, item.source}
 	for _, p := range item.kits {
 		job.Kits = append(job.Kits, l.part(p))
@@ -158,7 +158,7 @@ func (w *world) resolveJob(f *dataFile, raw *named[rawJob]) {
 
 // jobPlaces are the positions of all the models; one that none of them has is
 // reported.
-func (w *world) jobPlaces(models []*modelInfo, refs []word) []graph.PositionID {
+func jobPlaces(w *world, models []*modelInfo, refs []word) []graph.PositionID {
 	var ids []graph.PositionID
 	for _, ref := range refs {
 		if !ref.given() || len(models) == 0 {
@@ -172,7 +172,7 @@ func (w *world) jobPlaces(models []*modelInfo, refs []word) []graph.PositionID {
 			}
 		}
 		if !found {
-			w.position(models[0], ref) // reports it
+			position(w, models[0], ref) // reports it
 		}
 	}
 	slices.Sort(ids)
@@ -211,7 +211,7 @@ func (l jobLiner) part(raw rawJobPart) graph.JobPart {
 	v := graph.JobPart{JobLine: l.line(raw.rawJobLine), Quantity: max(1, raw.quantity.n), Renew: raw.renew.yes}
 	switch {
 	case raw.part.given():
-		v.Part, _ = l.partRef(raw.part)
+		v.Part, _ = partRef(l.world, raw.part)
 	case !raw.text.tried() && !raw.part.tried():
 		l.Errorf(raw.at, "missing-key", "a part of a job lacks %q or %q", "what", "part")
 	}

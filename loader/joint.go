@@ -53,21 +53,21 @@ func (j rawJoint) movedTo(at diag.Pos) rawJoint {
 		renew: movedWords(j.renew, at), allow: j.allow.movedTo(at), on: loose(j.on)}
 }
 
-func (w *world) resolveJoints() {
-	w.eachModel(func(f *dataFile, m *modelInfo, raw *rawModel) {
+func resolveJoints(w *world) {
+	eachModel(w, func(f *dataFile, m *modelInfo, raw *rawModel) {
 		for _, j := range raw.joints {
-			w.resolveTaken(m, j.taken, "joint", j.name.text, j.item.on, func() { w.resolveJoint(f, m, raw.source, j) })
+			resolveTaken(w, m, j.taken, "joint", j.name.text, j.item.on, func() { resolveJoint(w, f, m, raw.source, j) })
 		}
 	})
 }
 
-func (w *world) resolveJoint(f *dataFile, m *modelInfo, outer []word, raw named[rawJoint]) {
-	a, aKnown := w.feature(m, raw.item.a)
-	b, bKnown := w.feature(m, raw.item.b)
+func resolveJoint(w *world, f *dataFile, m *modelInfo, outer []word, raw named[rawJoint]) {
+	a, aKnown := feature(w, m, raw.item.a)
+	b, bKnown := feature(w, m, raw.item.b)
 	j := graph.Joint{ID: graph.JointID(string(m.model.ID) + ":" + raw.name.text), Model: m.model.ID, A: a, B: b,
-		Fasteners: w.positionsOf(m, raw.item.bolts), Renew: w.positionsOf(m, raw.item.renew), Allow: raw.item.allow.text,
-		Torque: w.allReadings(f, raw.item.torque, raw.item.source, outer), Said: w.cites(f, raw.name.pos, raw.item.source, outer)}
-	w.oneValuePerSource(j.Torque, measure.Torque, "torque")
+		Fasteners: positionsOf(w, m, raw.item.bolts), Renew: positionsOf(w, m, raw.item.renew), Allow: raw.item.allow.text,
+		Torque: allReadings(w, f, raw.item.torque, raw.item.source, outer), Said: w.cites(f, raw.name.pos, raw.item.source, outer)}
+	oneValuePerSource(w, j.Torque, measure.Torque, "torque")
 	if !aKnown || !bKnown {
 		return
 	}
@@ -75,14 +75,14 @@ func (w *world) resolveJoint(f *dataFile, m *modelInfo, outer []word, raw named[
 		w.Errorf(raw.item.b.pos, "bad-value", "feature %q meets itself", raw.item.b.text)
 		return
 	}
-	if !w.meets(raw, a, b) {
+	if !meets(w, raw, a, b) {
 		return
 	}
-	j.On = w.where(m, raw.name, raw.item.on, a.Position, b.Position)
+	j.On = where(w, m, raw.name, raw.item.on, a.Position, b.Position)
 	before, known := w.joints.get(j.ID)
 	sameEnds := known && (before.A == j.A && before.B == j.B || before.A == j.B && before.B == j.A)
 	if known && !sameEnds {
-		w.givenTwice(raw.name, "joint", before.Said)
+		givenTwice(w, raw.name, "joint", before.Said)
 		return
 	}
 	if !known || w.joints.origin(j.ID).base {
@@ -90,7 +90,7 @@ func (w *world) resolveJoint(f *dataFile, m *modelInfo, outer []word, raw named[
 		return
 	}
 	sameLayer := w.joints.origin(j.ID).layer == f.layer
-	before.Torque = w.uniteReadings(before.Torque, j.Torque, measure.Torque, "torque", sameLayer)
+	before.Torque = uniteReadings(w, before.Torque, j.Torque, measure.Torque, "torque", sameLayer)
 	before.Fasteners, before.Renew, before.On = unite(before.Fasteners, j.Fasteners), unite(before.Renew, j.Renew), unite(before.On, j.On)
 	before.Allow = cmp.Or(before.Allow, j.Allow)
 	before.Said = addCites(before.Said, j.Said)
@@ -99,8 +99,8 @@ func (w *world) resolveJoint(f *dataFile, m *modelInfo, outer []word, raw named[
 // meets reports a joint of two features that nothing joins, and warns of one
 // that no rule judges. Parts of several kinds may sit at one position: it is
 // enough that some of them can meet.
-func (w *world) meets(raw named[rawJoint], a, b graph.FeatureRef) bool {
-	kindsA, kindsB := w.featuresAt(a.Position)[a.Feature], w.featuresAt(b.Position)[b.Feature]
+func meets(w *world, raw named[rawJoint], a, b graph.FeatureRef) bool {
+	kindsA, kindsB := featuresAt(w, a.Position)[a.Feature], featuresAt(w, b.Position)[b.Feature]
 	best := graph.CantMeet
 	for _, one := range kindsA {
 		for _, other := range kindsB {
@@ -139,7 +139,7 @@ func listed(names []string, last string) string {
 }
 
 // givenTwice reports a second thing of one name that is not the same thing.
-func (w *world) givenTwice(name word, what string, first []graph.Cite) {
+func givenTwice(w *world, name word, what string, first []graph.Cite) {
 	d := w.Errorf(name.pos, "duplicate", "%s %q is given twice", what, name.text)
 	d.Hint = "give it another name"
 	d.Related = places(first)
@@ -151,8 +151,8 @@ func unite[K cmp.Ordered](a, b []K) []K {
 }
 
 // where gives the variants that have all the positions and lie in the scopes.
-func (w *world) where(m *modelInfo, name word, scopes []rawScope, positions ...graph.PositionID) []graph.VariantID {
-	on, _ := w.covered(m, scopes)
+func where(w *world, m *modelInfo, name word, scopes []rawScope, positions ...graph.PositionID) []graph.VariantID {
+	on, _ := covered(w, m, scopes)
 	if len(on) == 0 {
 		return nil
 	}
@@ -169,7 +169,7 @@ func (w *world) where(m *modelInfo, name word, scopes []rawScope, positions ...g
 
 // feature looks up "assembly/position.feature". That some part there has such a
 // feature is checked too.
-func (w *world) feature(m *modelInfo, ref word, kinds ...string) (graph.FeatureRef, bool) {
+func feature(w *world, m *modelInfo, ref word, kinds ...string) (graph.FeatureRef, bool) {
 	if !ref.given() {
 		return graph.FeatureRef{}, false
 	}
@@ -178,14 +178,14 @@ func (w *world) feature(m *modelInfo, ref word, kinds ...string) (graph.FeatureR
 		w.Errorf(ref.pos, "bad-value", "%q names no feature", ref.text).Hint = `write "assembly/position.feature"`
 		return graph.FeatureRef{}, false
 	}
-	id, known := w.position(m, word{ref.text[:dot], ref.pos})
+	id, known := position(w, m, word{ref.text[:dot], ref.pos})
 	if !known {
 		return graph.FeatureRef{}, false
 	}
 	found := graph.FeatureRef{Position: id, Feature: ref.text[dot+1:]}
 	at := ref.pos
 	at.Col += dot + 1
-	here := w.featuresAt(id)
+	here := featuresAt(w, id)
 	have, some := here[found.Feature]
 	switch {
 	case !some && !w.broken && !w.cut:
@@ -203,7 +203,7 @@ func (w *world) feature(m *modelInfo, ref word, kinds ...string) (graph.FeatureR
 
 // featuresAt gives the features that parts at a position have, with their
 // kinds: those of the kind the position is for, and of parts that fit there.
-func (w *world) featuresAt(id graph.PositionID) map[string][]string {
+func featuresAt(w *world, id graph.PositionID) map[string][]string {
 	if known, ok := w.featureCache[id]; ok {
 		return known
 	}

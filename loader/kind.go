@@ -73,13 +73,13 @@ func kindFeatureForm() form[rawKindFeature] {
 // resolveKinds makes one kind of what the layers say of it. A later layer adds
 // features, and may give a feature that the kind has already another "may", a
 // kind another name. Within one layer a kind is given once.
-func (w *world) resolveKinds() {
+func resolveKinds(w *world) {
 	givenAt := map[graph.KindID]map[int]diag.Pos{}
 	for _, f := range w.files {
 		for _, raw := range f.kinds {
 			id := graph.KindID(raw.name.text)
 			if first, twice := givenAt[id][f.layer]; twice {
-				w.sameDefinition(f, raw.name, "kind", origin{pos: first, layer: f.layer}, false)
+				sameDefinition(w, f, raw.name, "kind", origin{pos: first, layer: f.layer}, false)
 				continue
 			}
 			if givenAt[id] == nil {
@@ -88,10 +88,10 @@ func (w *world) resolveKinds() {
 			givenAt[id][f.layer] = raw.name.pos
 			k := graph.Kind{ID: id, Name: raw.item.name.text, Is: raw.item.is.text, Safety: graph.Safety(raw.item.safety.text),
 				Road:     roadOf(raw.item.road),
-				Features: w.kindFeatures(raw.item.features), Said: w.cites(f, raw.name.pos, raw.item.source)}
+				Features: kindFeatures(w, raw.item.features), Said: w.cites(f, raw.name.pos, raw.item.source)}
 			before, known := w.kinds.get(id)
 			if known {
-				k = w.unitedKind(f, raw, *before, k)
+				k = unitedKind(w, f, raw, *before, k)
 			}
 			if k.Name == "" {
 				k.Name = strings.ReplaceAll(raw.name.text, "-", " ")
@@ -104,7 +104,7 @@ func (w *world) resolveKinds() {
 // unitedKind is a kind with what a later layer says of it. A feature that it
 // has as another sort of feature keeps the first; the layer's own parts are
 // read as the layer means it, so that nobody's files clash with others'.
-func (w *world) unitedKind(f *dataFile, raw named[rawKind], before, later graph.Kind) graph.Kind {
+func unitedKind(w *world, f *dataFile, raw named[rawKind], before, later graph.Kind) graph.Kind {
 	k := before
 	k.Name, k.Is = cmp.Or(later.Name, before.Name), cmp.Or(later.Is, before.Is)
 	k.Safety = cmp.Or(later.Safety, before.Safety)
@@ -118,7 +118,7 @@ func (w *world) unitedKind(f *dataFile, raw named[rawKind], before, later graph.
 		case i < 0:
 			k.Features = append(k.Features, feature)
 		case k.Features[i].Kind != feature.Kind:
-			w.ownMeaning(f, raw, feature, k.Features[i].Kind)
+			ownMeaning(w, f, raw, feature, k.Features[i].Kind)
 		default:
 			informs := slices.DeleteFunc(slices.Clone(k.Features[i].Informs), func(old graph.Informing) bool {
 				return slices.ContainsFunc(feature.Informs, func(new graph.Informing) bool { return new.Dim == old.Dim })
@@ -136,7 +136,7 @@ func (w *world) unitedKind(f *dataFile, raw named[rawKind], before, later graph.
 }
 
 // ownMeaning keeps what a feature means to the parts of one layer, and warns.
-func (w *world) ownMeaning(f *dataFile, raw named[rawKind], feature graph.KindFeature, elsewhere string) {
+func ownMeaning(w *world, f *dataFile, raw named[rawKind], feature graph.KindFeature, elsewhere string) {
 	id := graph.KindID(raw.name.text)
 	if w.ownFeatures[f.layer] == nil {
 		w.ownFeatures[f.layer] = map[graph.KindID]map[string]string{}
@@ -151,7 +151,7 @@ func (w *world) ownMeaning(f *dataFile, raw named[rawKind], feature graph.KindFe
 	d.Related = w.kinds.origin(id).related()
 }
 
-func (w *world) kindFeatures(raw []named[rawKindFeature]) []graph.KindFeature {
+func kindFeatures(w *world, raw []named[rawKindFeature]) []graph.KindFeature {
 	var features []graph.KindFeature
 	for _, feature := range raw {
 		if !feature.item.kind.given() {
@@ -162,11 +162,11 @@ func (w *world) kindFeatures(raw []named[rawKindFeature]) []graph.KindFeature {
 		if marked && mark != maySuffix {
 			w.Errorf(feature.item.kind.pos, "bad-value", "%q behind the feature kind is not %q", mark, maySuffix)
 		}
-		spec, known := w.knownFeatureKind(word{kind, feature.item.kind.pos})
+		spec, known := knownFeatureKind(w, word{kind, feature.item.kind.pos})
 		f := graph.KindFeature{Name: feature.name.text, Kind: kind, May: marked || feature.item.may.yes}
 		for _, i := range feature.item.informs {
 			if _, has := spec.Dim(i.name.text); known && !has {
-				w.unknownDim(spec, i.name)
+				unknownDim(w, spec, i.name)
 				continue
 			}
 			f.Informs = append(f.Informs, graph.Informing{Dim: i.name.text, Why: i.item.text})
@@ -178,7 +178,7 @@ func (w *world) kindFeatures(raw []named[rawKindFeature]) []graph.KindFeature {
 	return features
 }
 
-func (w *world) knownFeatureKind(kind word) (graph.FeatureKind, bool) {
+func knownFeatureKind(w *world, kind word) (graph.FeatureKind, bool) {
 	k, known := w.featureKinds[kind.text]
 	if !known {
 		var names []string
@@ -191,7 +191,7 @@ func (w *world) knownFeatureKind(kind word) (graph.FeatureKind, bool) {
 }
 
 // knownKind looks a kind of part up and reports one that nothing defines.
-func (w *world) knownKind(kind word) (*graph.Kind, bool) {
+func knownKind(w *world, kind word) (*graph.Kind, bool) {
 	k, known := w.kinds.get(graph.KindID(kind.text))
 	if !known {
 		w.unknown(kind.pos, "unknown-kind", "no kind of part is called %q", kind.text).Hint = nearOrList(kind.text, w.kinds.names())
@@ -201,7 +201,7 @@ func (w *world) knownKind(kind word) (*graph.Kind, bool) {
 
 // kindFeature finds a feature of a kind by name, as the files of a layer mean
 // it; layer is negative where no file is asked for.
-func (w *world) kindFeature(k *graph.Kind, name string, layer int) (graph.KindFeature, bool) {
+func kindFeature(w *world, k *graph.Kind, name string, layer int) (graph.KindFeature, bool) {
 	if k == nil {
 		return graph.KindFeature{}, false
 	}

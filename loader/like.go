@@ -32,7 +32,7 @@ type layoutItem[T any] interface {
 
 // takeOver gives every model that is like a pattern, or like a sister, what
 // that has: before anything is resolved, as if it were written there.
-func (w *world) takeOver() {
+func takeOver(w *world) {
 	t := layouts{world: w, done: map[string]*rawModel{}, open: map[string]bool{}}
 	for _, f := range w.files {
 		for i := range f.models {
@@ -43,7 +43,7 @@ func (w *world) takeOver() {
 	}
 	for _, f := range w.files {
 		for i := range f.models {
-			f.models[i].item.reportLacks(w.List)
+			reportLacks(&f.models[i].item, w.List)
 		}
 		for i := range f.patterns {
 			t.layout(word{f.patterns[i].name.text, f.patterns[i].name.pos}) // for its faults
@@ -102,7 +102,7 @@ func (t *layouts) layout(name word) *rawModel {
 			v := graph.Variant{Year: raw.year.years.From, Market: raw.market.text, Mark: raw.mark.text, Frames: raw.frames.frames}
 			id := strings.TrimSuffix(fmt.Sprintf("%s/%s/%s", raw.year.text, raw.market.text, raw.mark.text), "/")
 			if id == rest {
-				return whole.onVariant(v)
+				return variantModel(whole, v)
 			}
 			variants = append(variants, model+"/"+id)
 		}
@@ -134,7 +134,7 @@ func (t *layouts) layoutOf(name word) *rawModel {
 	defer delete(t.open, name.text)
 	whole := t.inherited(pieces)
 	for _, p := range pieces {
-		whole.mergeOver(p)
+		mergeOver(whole, p)
 	}
 	t.done[name.text] = whole
 	return whole
@@ -151,14 +151,14 @@ func (t *layouts) inherited(pieces []*rawModel) *rawModel {
 			}
 			if base := t.layout(like); base != nil {
 				what, _ := t.pieces(like.text)
-				whole.mergeOver(base.takenFrom(&taken{what, like.pos}))
+				mergeOver(whole, takenFrom(base, &taken{what, like.pos}))
 			}
 		}
 	}
 	for _, p := range pieces {
 		for _, name := range p.without {
-			if name.given() && !whole.drop(name.text) && len(p.like) > 0 && !t.broken {
-				t.Errorf(name.pos, "unknown-position", "there is no %q in what this is like", name.text).Hint = near(name.text, whole.names())
+			if name.given() && !drop(whole, name.text) && len(p.like) > 0 && !t.broken {
+				t.Errorf(name.pos, "unknown-position", "there is no %q in what this is like", name.text).Hint = near(name.text, names(whole))
 			}
 		}
 	}
@@ -187,9 +187,9 @@ func (t *layouts) complete(f *dataFile, piece *named[rawModel]) {
 	base := t.inherited(pieces)
 	delete(t.open, piece.name.text)
 	for _, p := range pieces {
-		p.takeFrom(base, pieces)
+		takeFrom(p, base, pieces)
 	}
-	piece.item.addMissing(base, pieces)
+	addMissing(&piece.item, base, pieces)
 	if !slices.ContainsFunc(pieces, func(p *rawModel) bool { return p.maker.tried() }) {
 		piece.item.maker = base.maker
 	}
@@ -213,7 +213,7 @@ func (t *layouts) names() []string {
 }
 
 // mergeOver adds what another says; of what both say, the other's counts.
-func (m *rawModel) mergeOver(other *rawModel) {
+func mergeOver(m *rawModel, other *rawModel) {
 	if other.maker.tried() {
 		m.maker = other.maker
 	}
@@ -247,8 +247,8 @@ func indexNames[T any](list []named[T]) map[string]int {
 	return at
 }
 
-// onVariant is what one variant of a model has of its layout.
-func (m *rawModel) onVariant(v graph.Variant) *rawModel {
+// variantModel is what one variant of a model has of its layout.
+func variantModel(m *rawModel, v graph.Variant) *rawModel {
 	c := &rawModel{maker: m.maker,
 		joints:   itemsOn(m.joints, v, func(j *rawJoint) *[]rawScope { return &j.on }),
 		runs:     itemsOn(m.runs, v, func(r *rawRun) *[]rawScope { return &r.on }),
@@ -266,7 +266,7 @@ func (m *rawModel) onVariant(v graph.Variant) *rawModel {
 		}
 		c.assemblies = append(c.assemblies, a)
 	}
-	c.dropPlaces(gone)
+	dropPlaces(c, gone)
 	return c
 }
 
@@ -285,7 +285,7 @@ func itemsOn[T any](list []named[T], v graph.Variant, scopes func(*T) *[]rawScop
 }
 
 // takenFrom is a copy of a layout as another model has it that is like it.
-func (m *rawModel) takenFrom(t *taken) *rawModel {
+func takenFrom(m *rawModel, t *taken) *rawModel {
 	c := &rawModel{assemblies: takenItems(m.assemblies, t), joints: takenItems(m.joints, t), runs: takenItems(m.runs, t),
 		circuits: takenItems(m.circuits, t), stacks: takenItems(m.stacks, t)}
 	if m.maker.given() {
@@ -306,7 +306,7 @@ func takenItems[T layoutItem[T]](list []named[T], t *taken) []named[T] {
 }
 
 // takeFrom fills in what this piece of a model says of inherited items.
-func (m *rawModel) takeFrom(base *rawModel, pieces []*rawModel) {
+func takeFrom(m *rawModel, base *rawModel, pieces []*rawModel) {
 	fillItems(m, base, pieces, func(p *rawModel) *[]named[rawJoint] { return &p.joints })
 	fillItems(m, base, pieces, func(p *rawModel) *[]named[rawRun] { return &p.runs })
 	fillItems(m, base, pieces, func(p *rawModel) *[]named[rawCircuit] { return &p.circuits })
@@ -360,7 +360,7 @@ func fillItems[T layoutItem[T]](m, base *rawModel, pieces []*rawModel, of func(*
 }
 
 // addMissing adds the inherited items that no piece of the model speaks of.
-func (m *rawModel) addMissing(base *rawModel, pieces []*rawModel) {
+func addMissing(m *rawModel, base *rawModel, pieces []*rawModel) {
 	m.joints = addItems(m, base, pieces, func(p *rawModel) *[]named[rawJoint] { return &p.joints })
 	m.runs = addItems(m, base, pieces, func(p *rawModel) *[]named[rawRun] { return &p.runs })
 	m.circuits = addItems(m, base, pieces, func(p *rawModel) *[]named[rawCircuit] { return &p.circuits })
@@ -403,7 +403,7 @@ func addItems[T layoutItem[T]](m, base *rawModel, pieces []*rawModel, of func(*r
 // drop takes out what a name stands for: an assembly, a position, or a joint,
 // run, circuit or stack. What joins a position that is gone goes with it. False
 // when nothing has the name.
-func (m *rawModel) drop(name string) bool {
+func drop(m *rawModel, name string) bool {
 	gone := map[string]bool{}
 	kept := m.assemblies[:0:0]
 	for _, a := range m.assemblies {
@@ -421,7 +421,7 @@ func (m *rawModel) drop(name string) bool {
 		}
 	}
 	if m.assemblies = kept; len(gone) > 0 {
-		m.dropPlaces(gone)
+		dropPlaces(m, gone)
 		return true
 	}
 	before := len(m.joints) + len(m.runs) + len(m.circuits) + len(m.stacks)
@@ -437,7 +437,7 @@ func dropNamed[T any](list []named[T], name string) []named[T] {
 }
 
 // dropPlaces takes out what needs a position that is gone, and what else names it.
-func (m *rawModel) dropPlaces(gone map[string]bool) {
+func dropPlaces(m *rawModel, gone map[string]bool) {
 	at := func(w word) bool { return gone[w.text] }
 	of := func(w word) bool {
 		dot := strings.LastIndexByte(w.text, '.')
@@ -480,7 +480,7 @@ func (m *rawModel) dropPlaces(gone map[string]bool) {
 }
 
 // names are all that "without" may name.
-func (m *rawModel) names() []string {
+func names(m *rawModel) []string {
 	var names []string
 	for _, a := range m.assemblies {
 		names = append(names, a.name.text)
@@ -506,13 +506,13 @@ func (m *rawModel) names() []string {
 // resolveTaken resolves an item that may be taken over. A fault in one that is
 // stands at the name behind "like" and says what it is about. One that holds on
 // none of the model's variants is left out, and told.
-func (w *world) resolveTaken(m *modelInfo, t *taken, what, name string, scopes []rawScope, resolve func()) {
+func resolveTaken(w *world, m *modelInfo, t *taken, what, name string, scopes []rawScope, resolve func()) {
 	if t == nil {
 		resolve()
 		return
 	}
-	if on, sure := w.covered(m, scopes); len(on) == 0 && sure {
-		w.leaveOut(m, t, what, name)
+	if on, sure := covered(w, m, scopes); len(on) == 0 && sure {
+		leaveOut(w, m, t, what, name)
 		return
 	}
 	faults := w.List
@@ -534,7 +534,7 @@ func (w *world) resolveTaken(m *modelInfo, t *taken, what, name string, scopes [
 }
 
 // leaveOut notes an item that is not taken over.
-func (w *world) leaveOut(m *modelInfo, t *taken, what, name string) {
+func leaveOut(w *world, m *modelInfo, t *taken, what, name string) {
 	if what == "position" {
 		w.leftOut[graph.PositionID(string(m.model.ID)+":"+name)] = true
 	}
@@ -545,7 +545,7 @@ func (w *world) leaveOut(m *modelInfo, t *taken, what, name string) {
 const maxLeftOut = 3
 
 // warnLeftOut tells what was not taken over because it holds on no variant.
-func (w *world) warnLeftOut() {
+func warnLeftOut(w *world) {
 	for t, names := range w.leftBy {
 		slices.Sort(names)
 		text := strings.Join(names[:min(len(names), maxLeftOut)], ", ")
@@ -571,13 +571,6 @@ func orList[T any](a, b []T) []T {
 		return a
 	}
 	return b
-}
-
-func (w word) movedTo(at diag.Pos) word {
-	if w.tried() {
-		w.pos = at
-	}
-	return w
 }
 
 func movedWords(list []word, at diag.Pos) []word {
@@ -607,7 +600,7 @@ func loose(scopes []rawScope) []rawScope {
 
 // reportLacks reports the keys that an item must have and has not, here or from
 // what the model is like.
-func (m *rawModel) reportLacks(probs *diag.List) {
+func reportLacks(m *rawModel, probs *diag.List) {
 	report := func(at diag.Pos, is string, owes []string, given map[string]bool) {
 		lacks := slices.DeleteFunc(slices.Clone(owes), func(key string) bool { return given[strings.Trim(key, `"`)] })
 		if len(lacks) > 0 {

@@ -48,21 +48,21 @@ func LoadOver(ctx context.Context, base graph.Reader, layers []Layer, probs *dia
 
 func load(ctx context.Context, base graph.Reader, layers []Layer, probs *diag.List, emit func(graph.Facts) error) (graph.Facts, error) {
 	w := newWorld()
-	if err := w.read(ctx, base, layers, emit, probs); err != nil {
+	if err := read(ctx, w, base, layers, emit, probs); err != nil {
 		return graph.Facts{}, err
 	}
 	if w.Err() != nil {
 		return graph.Facts{}, nil
 	}
 	if w.stream != nil {
-		return graph.Facts{}, w.streamFacts()
+		return graph.Facts{}, streamFacts(w)
 	}
 	return w.facts(), nil
 }
 
 // read reads all layers into the world and resolves what they say. Faults go to
 // the world's own list and to probs; the error is for other trouble.
-func (w *world) read(ctx context.Context, base graph.Reader, layers []Layer, emit func(graph.Facts) error,
+func read(ctx context.Context, w *world, base graph.Reader, layers []Layer, emit func(graph.Facts) error,
 	probs *diag.List) error {
 	g := newGrammar()
 	g.later = emit != nil

@@ -151,44 +151,44 @@ func (m *modelInfo) variant(id graph.VariantID) *graph.Variant {
 	return nil
 }
 
-func (w *world) resolveModels() {
+func resolveModels(w *world) {
 	for _, f := range w.files {
 		for i := range f.models {
-			w.resolveModel(f, &f.models[i])
+			resolveModel(w, f, &f.models[i])
 		}
 	}
 	for _, id := range w.models.keys() {
 		m, _ := w.models.get(id)
 		m.allIDs = nil
 		slices.SortFunc(m.variants, func(a, b graph.Variant) int { return strings.Compare(string(a.ID), string(b.ID)) })
-		w.checkModel(m, w.models.origin(id))
+		checkModel(w, m, w.models.origin(id))
 	}
 	for _, f := range w.files {
 		for _, s := range f.sources {
-			w.checkMarkets(s.item.scope.markets)
+			checkMarkets(w, s.item.scope.markets)
 		}
 	}
 }
 
-func (w *world) resolveModel(f *dataFile, raw *named[rawModel]) {
+func resolveModel(w *world, f *dataFile, raw *named[rawModel]) {
 	id := graph.ModelID(raw.name.text)
 	m, known := w.models.get(id)
 	if !known {
 		m = w.models.put(id, modelInfo{model: graph.Model{ID: id}, from: map[graph.VariantID]origin{}}, origin{pos: raw.name.pos, layer: f.layer})
 	}
 	if raw.item.maker.tried() || raw.item.name.tried() {
-		w.nameModel(f, m, raw)
+		nameModel(w, f, m, raw)
 	}
 	for _, v := range raw.item.variants {
-		w.resolveVariant(f, m, raw.item.source, v)
+		resolveVariant(w, f, m, raw.item.source, v)
 	}
 	for _, a := range raw.item.assemblies {
-		w.resolveAssembly(f, m, raw.item.source, a)
+		resolveAssembly(w, f, m, raw.item.source, a)
 	}
 }
 
 // nameModel takes maker and name, which several files may give alike.
-func (w *world) nameModel(f *dataFile, m *modelInfo, raw *named[rawModel]) {
+func nameModel(w *world, f *dataFile, m *modelInfo, raw *named[rawModel]) {
 	if !m.said {
 		m.model.Said = nil // those of the base are not the layers' own
 	}
@@ -210,12 +210,12 @@ func (w *world) nameModel(f *dataFile, m *modelInfo, raw *named[rawModel]) {
 	m.model.Name = once(m.model.Name, &m.nameAt, raw.item.name, "name")
 	m.model.Maker = graph.BrandID(once(string(m.model.Maker), &m.makerAt, raw.item.maker, "maker"))
 	if raw.item.maker.given() {
-		w.knownBrand(raw.item.maker.text, raw.item.maker.pos)
+		knownBrand(w, raw.item.maker.text, raw.item.maker.pos)
 	}
 }
 
 // checkModel checks a model when all files have been heard.
-func (w *world) checkModel(m *modelInfo, first origin) {
+func checkModel(w *world, m *modelInfo, first origin) {
 	if !first.base && !m.said && len(m.variants) == 0 && !m.damaged {
 		m.ghost = true
 		w.unknown(first.pos, "unknown-model", "no file defines model %q", m.model.ID).Hint = near(string(m.model.ID), w.models.names())
@@ -238,14 +238,14 @@ func (w *world) checkModel(m *modelInfo, first origin) {
 	for i, a := range m.variants {
 		for _, b := range m.variants[i+1:] {
 			if a.Market == b.Market && !a.Frames.IsZero() && !b.Frames.IsZero() && a.Frames.Overlaps(b.Frames) {
-				w.framesOverlap(m, a, b)
+				framesOverlap(w, m, a, b)
 			}
 		}
 	}
 }
 
 // modelFacts fills in models, variants and assemblies.
-func (w *world) modelFacts(f *graph.Facts) {
+func modelFacts(w *world, f *graph.Facts) {
 	for _, id := range w.models.keys() {
 		m, _ := w.models.get(id)
 		if m.said {
@@ -268,7 +268,7 @@ func (w *world) modelFacts(f *graph.Facts) {
 }
 
 // knownModel looks a model up and reports one that nothing defines.
-func (w *world) knownModel(id word) (*modelInfo, bool) {
+func knownModel(w *world, id word) (*modelInfo, bool) {
 	m, known := w.models.get(graph.ModelID(id.text))
 	if known = known && !m.ghost; !known {
 		w.unknown(id.pos, "unknown-model", "no model is called %q", id.text).Hint = nearOrList(id.text, w.models.names())

@@ -18,7 +18,7 @@ import (
 func LoadOffers(ctx context.Context, base graph.Reader, layers []Layer, probs *diag.List) ([]graph.Offer, error) {
 	w := newWorld()
 	w.takesOffers = true
-	if err := w.read(ctx, base, layers, nil, probs); err != nil {
+	if err := read(ctx, w, base, layers, nil, probs); err != nil {
 		return nil, err
 	}
 	if probs.Err() != nil {
@@ -88,10 +88,10 @@ func conditionForm() form[word] {
 
 // resolveOffers takes the offers, or reports them where a data set should be: an
 // offer is gone tomorrow, and is asked with rather than known.
-func (w *world) resolveOffers() {
+func resolveOffers(w *world) {
 	for _, f := range w.files {
 		if w.takesOffers && !f.broken {
-			w.onlyOffers(f)
+			onlyOffers(w, f)
 		}
 		for _, raw := range f.offers {
 			if !w.takesOffers {
@@ -99,13 +99,13 @@ func (w *world) resolveOffers() {
 					"keep offers in a file of their own, and ask with it: matewell donor --offer FILE"
 				continue
 			}
-			w.resolveOffer(raw)
+			resolveOffer(w, raw)
 		}
 	}
 }
 
 // onlyOffers reports a file that is no file of offers, or more than that.
-func (w *world) onlyOffers(f *dataFile) {
+func onlyOffers(w *world, f *dataFile) {
 	others := *f
 	others.offers, others.body, others.source = nil, nil, nil
 	d := &diag.Diagnostic{}
@@ -119,22 +119,22 @@ func (w *world) onlyOffers(f *dataFile) {
 	}
 }
 
-func (w *world) resolveOffer(raw named[rawOffer]) {
+func resolveOffer(w *world, raw named[rawOffer]) {
 	o := graph.Offer{Name: raw.name.text, Title: raw.item.title.text, Parcel: raw.item.parcel.text, Pos: raw.name.pos,
 		Condition: graph.Condition(cmp.Or(raw.item.condition.text, string(graph.ConditionUsed)))}
 	if i := slices.IndexFunc(w.offers, func(x graph.Offer) bool { return x.Name == o.Name }); i >= 0 {
 		w.Errorf(raw.name.pos, "duplicate", "offer %q is given twice", o.Name).Related = []diag.Pos{w.offers[i].Pos}
 		return
 	}
-	o.Price, o.Postage = w.moneyOf(raw.item.price), w.moneyOf(raw.item.postage)
-	w.oneCurrency(raw.item.price, o.Price)
-	w.oneCurrency(raw.item.postage, o.Postage)
-	w.resolveHolds(&o, raw)
+	o.Price, o.Postage = moneyOf(w, raw.item.price), moneyOf(w, raw.item.postage)
+	oneCurrency(w, raw.item.price, o.Price)
+	oneCurrency(w, raw.item.postage, o.Postage)
+	resolveHolds(w, &o, raw)
 	for _, p := range raw.item.parts {
 		if !p.part.given() {
 			continue
 		}
-		id, _ := w.partRef(p.part)
+		id, _ := partRef(w, p.part)
 		o.Parts = append(o.Parts, graph.OfferedPart{Part: id, Quantity: max(1, p.quantity.n), Note: p.note.text, Pos: p.part.pos,
 			Condition: graph.Condition(cmp.Or(p.condition.text, string(o.Condition)))})
 	}
@@ -142,7 +142,7 @@ func (w *world) resolveOffer(raw named[rawOffer]) {
 }
 
 // moneyOf reads an amount whose form was checked.
-func (w *world) moneyOf(amount word) measure.Money {
+func moneyOf(w *world, amount word) measure.Money {
 	if !amount.given() {
 		return measure.Money{}
 	}
@@ -155,7 +155,7 @@ func (w *world) moneyOf(amount word) measure.Money {
 
 // oneCurrency reports an amount in another currency than those before: nothing
 // could be added up.
-func (w *world) oneCurrency(amount word, m measure.Money) {
+func oneCurrency(w *world, amount word, m measure.Money) {
 	switch {
 	case m.Currency == "":
 	case w.currency.text == "":
@@ -167,7 +167,7 @@ func (w *world) oneCurrency(amount word, m measure.Money) {
 }
 
 // resolveHolds checks which places of its variant an offer holds.
-func (w *world) resolveHolds(o *graph.Offer, raw named[rawOffer]) {
+func resolveHolds(w *world, o *graph.Offer, raw named[rawOffer]) {
 	item := raw.item
 	switch {
 	case len(item.holds)+len(item.without) == 0:
@@ -183,17 +183,17 @@ func (w *world) resolveHolds(o *graph.Offer, raw named[rawOffer]) {
 	case len(item.holds) == 0:
 		w.Errorf(raw.name.pos, "missing-key", "offer %q lacks %q", o.Name, "holds")
 	}
-	ids := w.knownVariant(item.variant, false)
+	ids := knownVariant(w, item.variant, false)
 	if len(ids) != 1 {
 		return
 	}
 	o.Variant = ids[0]
-	names := w.namesOn(o.Variant)
-	o.Holds, o.Without = w.placesIn(o.Variant, item.holds, names), w.placesIn(o.Variant, item.without, names)
+	names := namesOn(w, o.Variant)
+	o.Holds, o.Without = placesIn(w, o.Variant, item.holds, names), placesIn(w, o.Variant, item.without, names)
 }
 
 // namesOn are the local names of the assemblies and positions of a variant.
-func (w *world) namesOn(v graph.VariantID) []string {
+func namesOn(w *world, v graph.VariantID) []string {
 	models := []graph.ModelID{v.Model()}
 	var names []string
 	for _, p := range ask(w.base, w.base.reader.PositionsOf, models) {
@@ -205,7 +205,7 @@ func (w *world) namesOn(v graph.VariantID) []string {
 	return slices.Compact(names)
 }
 
-func (w *world) placesIn(v graph.VariantID, written []word, names []string) []string {
+func placesIn(w *world, v graph.VariantID, written []word, names []string) []string {
 	var places []string
 	for _, place := range written {
 		if !place.given() {

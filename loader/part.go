@@ -107,37 +107,37 @@ func (d *partDraft) finish() graph.Part {
 }
 
 // resolveParts takes what each file says of each part; all parts are declared.
-func (w *world) resolveParts() {
+func resolveParts(w *world) {
 	for _, f := range w.files {
-		w.eachPart(f, false, func(raw *rawPart) {
-			d := w.declared(raw.number)
+		eachPart(w, f, false, func(raw *rawPart) {
+			d := declared(w, raw.number)
 			if d == nil && raw.number.given() {
-				d = w.lostPart(raw)
+				d = lostPart(w, raw)
 			}
 			if d != nil {
-				w.resolvePart(f, d, raw)
+				resolvePart(w, f, d, raw)
 			}
-			w.heard(raw.number)
+			heard(w, raw.number)
 		})
 		if w.stream != nil {
 			f.parts = nil
 		}
 		for i := range f.fasteners {
-			w.resolveFastener(f, &f.fasteners[i])
-			w.heard(f.fasteners[i].part)
+			resolveFastener(w, f, &f.fasteners[i])
+			heard(w, f.fasteners[i].part)
 		}
 	}
 	for _, id := range w.parts.keys() {
 		if d, _ := w.parts.get(id); !w.parts.origin(id).base && w.stream == nil {
-			w.checkPart(d)
+			checkPart(w, d)
 		}
 	}
-	w.checkKits()
+	checkKits(w)
 }
 
 // declared is the draft of a part that an item defines; nil when its number
 // could not be read.
-func (w *world) declared(number word) *partDraft {
+func declared(w *world, number word) *partDraft {
 	if t := w.partTexts[number.text]; number.given() && t.ok {
 		d, _ := w.parts.get(t.id)
 		return d
@@ -147,13 +147,13 @@ func (w *world) declared(number word) *partDraft {
 
 // lostPart is the draft of an item whose number is there and wrong, so that the
 // rest of the item is checked all the same. It becomes no part.
-func (w *world) lostPart(raw *rawPart) *partDraft {
+func lostPart(w *world, raw *rawPart) *partDraft {
 	d := &partDraft{at: raw.number.pos, features: map[string]*featureDraft{}, contents: map[graph.PartID]diag.Pos{}}
-	w.declareKind(d, raw.kind)
+	declareKind(w, d, raw.kind)
 	return d
 }
 
-func (w *world) resolvePart(f *dataFile, d *partDraft, raw *rawPart) {
+func resolvePart(w *world, f *dataFile, d *partDraft, raw *rawPart) {
 	p := &d.part
 	p.Said = addCites(p.Said, w.cites(f, raw.number.pos, raw.source))
 	p.Name = cmp.Or(p.Name, raw.name.text)
@@ -166,7 +166,7 @@ func (w *world) resolvePart(f *dataFile, d *partDraft, raw *rawPart) {
 		}
 	}
 	for _, r := range raw.price {
-		p.Price = append(p.Price, w.readings(f, r, raw.source)...)
+		p.Price = append(p.Price, readings(w, f, r, raw.source)...)
 	}
 	p.Gone = p.Gone || raw.sold.given() && !raw.sold.yes
 	if raw.matched.given() {
@@ -176,18 +176,18 @@ func (w *world) resolvePart(f *dataFile, d *partDraft, raw *rawPart) {
 		p.Matched, d.matched = raw.matched.yes, raw.matched.pos
 	}
 	for _, feature := range raw.features {
-		w.resolveFeature(f, d, raw.source, feature)
+		resolveFeature(w, f, d, raw.source, feature)
 	}
 	for _, c := range raw.contains {
-		w.resolveContent(d, c)
+		resolveContent(w, d, c)
 	}
 }
 
-func (w *world) resolveContent(d *partDraft, raw rawContent) {
+func resolveContent(w *world, d *partDraft, raw rawContent) {
 	if !raw.part.given() {
 		return
 	}
-	id, known := w.partRef(raw.part)
+	id, known := partRef(w, raw.part)
 	if !known {
 		return
 	}
@@ -209,7 +209,7 @@ func (w *world) resolveContent(d *partDraft, raw rawContent) {
 }
 
 // checkPart checks a part when all files have been heard.
-func (w *world) checkPart(d *partDraft) {
+func checkPart(w *world, d *partDraft) {
 	if d.kindLost || w.broken {
 		return
 	}
@@ -224,11 +224,11 @@ func (w *world) checkPart(d *partDraft) {
 	if d.matched != (diag.Pos{}) && d.part.Matched && len(d.contains()) == 0 {
 		w.Errorf(d.matched, "bad-value", "part %q is said to be matched, but contains nothing", d.part.ID)
 	}
-	w.checkFeatures(d, kind)
+	checkFeatures(w, d, kind)
 }
 
 // checkKits reports kits that, over other kits, contain themselves.
-func (w *world) checkKits() {
+func checkKits(w *world) {
 	inside := func(id graph.PartID) []graph.PartID {
 		d, ok := w.parts.get(id)
 		if !ok {

@@ -19,17 +19,17 @@ type partText struct {
 // partFault is told at each place where the number is written.
 type partFault struct{ code, message, hint string }
 
-// partText reads a part number as written: brand, one space, number.
-func (w *world) partText(text string) partText {
+// partTextOf reads a part number as written: brand, one space, number.
+func partTextOf(w *world, text string) partText {
 	if t, known := w.partTexts[text]; known {
 		return t
 	}
-	t := w.readPartText(text)
+	t := readPartText(w, text)
 	w.partTexts[text] = t
 	return t
 }
 
-func (w *world) readPartText(text string) partText {
+func readPartText(w *world, text string) partText {
 	brand, number, found := strings.Cut(text, " ")
 	number = strings.TrimSpace(number)
 	if !found || number == "" {
@@ -50,7 +50,7 @@ func (w *world) readPartText(text string) partText {
 // key is what all spellings of a part number share.
 func (t partText) key() string { return keyOf(t.id) }
 
-func (w *world) reportPartText(number word, f *partFault) {
+func reportPartText(w *world, number word, f *partFault) {
 	report := w.Errorf
 	if f.code == "unknown-brand" {
 		report = w.unknown
@@ -60,31 +60,31 @@ func (w *world) reportPartText(number word, f *partFault) {
 
 // declareParts gives every part its identity and its kind, so that the order
 // of files does not matter.
-func (w *world) declareParts() {
+func declareParts(w *world) {
 	for _, f := range w.files {
-		w.eachPart(f, true, func(raw *rawPart) {
-			w.declarePart(f, raw.number, raw.kind)
-			w.mention(raw.number)
+		eachPart(w, f, true, func(raw *rawPart) {
+			declarePart(w, f, raw.number, raw.kind)
+			mention(w, raw.number)
 		})
 		for i := range f.fasteners {
-			w.declarePart(f, f.fasteners[i].part, f.fasteners[i].kind)
-			w.mention(f.fasteners[i].part)
+			declarePart(w, f, f.fasteners[i].part, f.fasteners[i].kind)
+			mention(w, f.fasteners[i].part)
 		}
 	}
 }
 
-func (w *world) declarePart(f *dataFile, number, kind word) {
+func declarePart(w *world, f *dataFile, number, kind word) {
 	if !number.given() {
 		return
 	}
-	t := w.partText(number.text)
+	t := partTextOf(w, number.text)
 	if !t.ok {
-		w.reportPartText(number, t.fault)
+		reportPartText(w, number, t.fault)
 		return
 	}
 	d, known := w.parts.get(t.id)
 	if !known || w.parts.origin(t.id).base {
-		w.checkSpelling(number, t)
+		checkSpelling(w, number, t)
 		draft := partDraft{part: graph.Part{ID: t.id, Brand: t.id.Brand(), Number: t.number}, written: number.text, at: number.pos,
 			features: map[string]*featureDraft{}, contents: map[graph.PartID]diag.Pos{}}
 		if known {
@@ -93,33 +93,33 @@ func (w *world) declarePart(f *dataFile, number, kind word) {
 		d = w.parts.put(t.id, draft, origin{pos: number.pos, layer: f.layer})
 		w.partKeys[t.key()] = t.id
 	} else if d.written != number.text && w.parts.origin(t.id).layer == f.layer {
-		w.sameNumber(number, d.written, d.part.ID, d.at)
+		sameNumber(w, number, d.written, d.part.ID, d.at)
 	}
-	w.declareKind(d, kind)
+	declareKind(w, d, kind)
 }
 
 // checkSpelling reports a part whose number another one has, spelled otherwise.
-func (w *world) checkSpelling(number word, t partText) {
+func checkSpelling(w *world, number word, t partText) {
 	other, taken := w.partKeys[t.key()]
 	if !taken || other == t.id {
 		return
 	}
 	d, _ := w.parts.get(other)
-	w.sameNumber(number, d.written, other, d.at)
+	sameNumber(w, number, d.written, other, d.at)
 }
 
-func (w *world) sameNumber(number word, first string, id graph.PartID, at diag.Pos) {
+func sameNumber(w *world, number word, first string, id graph.PartID, at diag.Pos) {
 	d := w.Errorf(number.pos, "same-number", "%q is %q written another way", number.text, first)
 	d.Hint = fmt.Sprintf("write %q in both places", id)
 	d.Related = origin{pos: at}.related()
 }
 
-func (w *world) declareKind(d *partDraft, kind word) {
+func declareKind(w *world, d *partDraft, kind word) {
 	if !kind.given() {
 		d.kindLost = d.kindLost || kind.tried()
 		return
 	}
-	if _, known := w.knownKind(kind); !known {
+	if _, known := knownKind(w, kind); !known {
 		d.kindLost = true
 		return
 	}
@@ -140,10 +140,10 @@ const maxNearParts = 50
 
 // partRef looks up a part as written, in any spelling of its number, and
 // reports one that nothing defines.
-func (w *world) partRef(number word) (graph.PartID, bool) {
-	t := w.partText(number.text)
+func partRef(w *world, number word) (graph.PartID, bool) {
+	t := partTextOf(w, number.text)
 	if !t.ok {
-		w.reportPartText(number, t.fault)
+		reportPartText(w, number, t.fault)
 		return "", false
 	}
 	if _, known := w.parts.get(t.id); known {
@@ -154,13 +154,13 @@ func (w *world) partRef(number word) (graph.PartID, bool) {
 	}
 	d := w.unknown(number.pos, "unknown-part", "no part has the number %q", number.text)
 	if w.missedParts++; w.missedParts <= maxNearParts {
-		d.Hint = near(number.text, w.partNames())
+		d.Hint = near(number.text, partNames(w))
 	}
 	return t.id, false
 }
 
 // partNames are all parts, for near names.
-func (w *world) partNames() []string {
+func partNames(w *world) []string {
 	if w.allParts == nil {
 		w.allParts = w.parts.names() // kept, since each name costs a little
 	}

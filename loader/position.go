@@ -125,7 +125,7 @@ func movedConsumables(list []rawConsumable, at diag.Pos) []rawConsumable {
 	return moved
 }
 
-func (w *world) resolveAssembly(f *dataFile, m *modelInfo, outer []word, raw named[rawAssembly]) {
+func resolveAssembly(w *world, f *dataFile, m *modelInfo, outer []word, raw named[rawAssembly]) {
 	id := graph.AssemblyID(string(m.model.ID) + ":" + raw.name.text)
 	a, known := m.assemblies.get(id)
 	if !known {
@@ -146,12 +146,12 @@ func (w *world) resolveAssembly(f *dataFile, m *modelInfo, outer []word, raw nam
 }
 
 // resolvePositions runs when all variants are known.
-func (w *world) resolvePositions() {
-	w.eachModelWhole(func(f *dataFile, m *modelInfo, raw *rawModel) {
+func resolvePositions(w *world) {
+	eachModelWhole(w, func(f *dataFile, m *modelInfo, raw *rawModel) {
 		for i, a := range raw.assemblies {
 			for _, p := range a.item.positions {
-				w.resolveTaken(m, p.taken, "position", a.name.text+"/"+p.name.text, p.item.on, func() {
-					w.resolvePosition(f, m, a.name.text, firstGiven(a.item.source, raw.source), p)
+				resolveTaken(w, m, p.taken, "position", a.name.text+"/"+p.name.text, p.item.on, func() {
+					resolvePosition(w, f, m, a.name.text, firstGiven(a.item.source, raw.source), p)
 				})
 			}
 			if w.stream != nil {
@@ -164,14 +164,14 @@ func (w *world) resolvePositions() {
 			m.localNamesOf = append(m.localNamesOf, id.Local())
 		}
 	}
-	w.eachModel(func(_ *dataFile, m *modelInfo, raw *rawModel) {
+	eachModel(w, func(_ *dataFile, m *modelInfo, raw *rawModel) {
 		for _, a := range raw.assemblies {
 			for _, p := range a.item.positions {
-				w.resolveTaken(m, p.taken, "position", a.name.text+"/"+p.name.text, nil, func() { w.resolveAfter(m, a.name.text, p) })
+				resolveTaken(w, m, p.taken, "position", a.name.text+"/"+p.name.text, nil, func() { resolveAfter(w, m, a.name.text, p) })
 			}
 		}
 	})
-	w.checkOrder()
+	checkOrder(w)
 }
 
 // thatFollow are the positions that must come after others: of them more is to
@@ -186,13 +186,13 @@ func thatFollow(list []named[rawPosition]) (kept []named[rawPosition]) {
 }
 
 // eachModel visits each file's piece of each model that is defined.
-func (w *world) eachModel(visit func(f *dataFile, m *modelInfo, raw *rawModel)) {
+func eachModel(w *world, visit func(f *dataFile, m *modelInfo, raw *rawModel)) {
 	for _, f := range w.files {
-		w.eachModelOf(f, visit)
+		eachModelOf(w, f, visit)
 	}
 }
 
-func (w *world) eachModelOf(f *dataFile, visit func(f *dataFile, m *modelInfo, raw *rawModel)) {
+func eachModelOf(w *world, f *dataFile, visit func(f *dataFile, m *modelInfo, raw *rawModel)) {
 	for i := range f.models {
 		if m, ok := w.models.get(graph.ModelID(f.models[i].name.text)); ok && !m.ghost {
 			visit(f, m, &f.models[i].item)
@@ -204,8 +204,8 @@ func positionID(m *modelInfo, assembly, position string) graph.PositionID {
 	return graph.PositionID(string(m.model.ID) + ":" + assembly + "/" + position)
 }
 
-func (w *world) resolvePosition(f *dataFile, m *modelInfo, assembly string, outer []word, raw named[rawPosition]) {
-	on, sure := w.covered(m, raw.item.on)
+func resolvePosition(w *world, f *dataFile, m *modelInfo, assembly string, outer []word, raw named[rawPosition]) {
+	on, sure := covered(w, m, raw.item.on)
 	p := graph.Position{ID: positionID(m, assembly, raw.name.text), Model: m.model.ID, Kind: graph.KindID(raw.item.kind.text),
 		Name: raw.item.name.text, Side: raw.item.side.text, Index: raw.item.index.n, Quantity: max(1, raw.item.quantity.n),
 		Safety: graph.Safety(raw.item.safety.text), Renew: raw.item.renew.yes,
@@ -214,13 +214,13 @@ func (w *world) resolvePosition(f *dataFile, m *modelInfo, assembly string, oute
 	p.Assembly = p.ID.Assembly()
 	for _, c := range raw.item.takes {
 		one := graph.Consumable{What: c.what.text, Grade: c.grade.text,
-			Amount: w.allReadings(f, c.amount, raw.item.source, outer)}
-		if w.oneValuePerSource(one.Amount, measure.Volume, "amount"); one.What != "" {
+			Amount: allReadings(w, f, c.amount, raw.item.source, outer)}
+		if oneValuePerSource(w, one.Amount, measure.Volume, "amount"); one.What != "" {
 			p.Takes = append(p.Takes, one)
 		}
 	}
 	if raw.item.kind.given() {
-		if kind, known := w.knownKind(raw.item.kind); known {
+		if kind, known := knownKind(w, raw.item.kind); known {
 			p.Name = cmp.Or(p.Name, positionName(kind.Name, p))
 			p.Safety = cmp.Or(p.Safety, kind.Safety)
 			if len(p.Road) == 0 {
@@ -298,13 +298,13 @@ func both[K comparable](a, b []K) []K {
 	return list
 }
 
-func (w *world) resolveAfter(m *modelInfo, assembly string, raw named[rawPosition]) {
+func resolveAfter(w *world, m *modelInfo, assembly string, raw named[rawPosition]) {
 	p, known := w.positions.get(positionID(m, assembly, raw.name.text))
 	if !known {
 		return
 	}
 	for _, before := range raw.item.after {
-		id, ok := w.position(m, before)
+		id, ok := position(w, m, before)
 		switch {
 		case ok && id == p.ID:
 			w.Errorf(before.pos, "order-cycle", "position %q comes after itself", id.Local())
@@ -318,7 +318,7 @@ func (w *world) resolveAfter(m *modelInfo, assembly string, raw named[rawPositio
 }
 
 // checkOrder reports positions that, over others, come after themselves.
-func (w *world) checkOrder() {
+func checkOrder(w *world) {
 	after := func(id graph.PositionID) []graph.PositionID {
 		if p, ok := w.positions.get(id); ok {
 			return p.After
@@ -342,10 +342,10 @@ func (w *world) checkOrder() {
 // position looks up a position as written: "front-brake/caliper-left" within a
 // model, "skerry-620:front-brake/caliper-left" or with a space anywhere. m is
 // nil where no model is given by the place.
-func (w *world) position(m *modelInfo, ref word) (graph.PositionID, bool) {
+func position(w *world, m *modelInfo, ref word) (graph.PositionID, bool) {
 	local := ref.text
 	if i := strings.IndexAny(ref.text, ": "); i >= 0 {
-		other, known := w.knownModel(word{ref.text[:i], ref.pos})
+		other, known := knownModel(w, word{ref.text[:i], ref.pos})
 		if !known {
 			return "", false
 		}
@@ -363,17 +363,17 @@ func (w *world) position(m *modelInfo, ref word) (graph.PositionID, bool) {
 		return id, false // what it is like has it on other variants
 	}
 	d := w.unknown(ref.pos, "unknown-position", "model %q has no position %q", m.model.ID, local)
-	if d.Hint = near(local, w.localNames(m)); d.Hint == "" && !strings.Contains(local, "/") {
+	if d.Hint = near(local, localNames(w, m)); d.Hint == "" && !strings.Contains(local, "/") {
 		d.Hint = `a position is written "assembly/position"`
 	}
 	return id, false
 }
 
 // positionsOf looks up several positions and gives those that are known, sorted.
-func (w *world) positionsOf(m *modelInfo, refs []word) []graph.PositionID {
+func positionsOf(w *world, m *modelInfo, refs []word) []graph.PositionID {
 	var ids []graph.PositionID
 	for _, ref := range refs {
-		if id, ok := w.position(m, ref); ok {
+		if id, ok := position(w, m, ref); ok {
 			ids = append(ids, id)
 		}
 	}

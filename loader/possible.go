@@ -10,11 +10,11 @@ import (
 
 // checkPossible reports sizes of a feature that can't be together. Only what one
 // source says in one layer is held against each other: two sources may disagree.
-func (w *world) checkPossible(d *partDraft, f *featureDraft) {
+func checkPossible(w *world, d *partDraft, f *featureDraft) {
 	for _, o := range graph.Orders(f.kind.Name) {
 		less, _ := f.kind.Dim(o.Less)
 		more, _ := f.kind.Dim(o.More)
-		f.together(o.Less, o.More, func(a, b readingDraft) {
+		together(f, o.Less, o.More, func(a, b readingDraft) {
 			low, high := a.value.Quantity.Low, b.value.Quantity.High
 			if low < high || o.MayEqual && low == high {
 				return
@@ -27,12 +27,12 @@ func (w *world) checkPossible(d *partDraft, f *featureDraft) {
 		})
 	}
 	if f.kind.Name == "bearing" {
-		w.checkDesignation(d, f)
+		checkDesignation(w, d, f)
 	}
 }
 
 // together visits readings of two dimensions that one source gives in one layer.
-func (f *featureDraft) together(one, other string, visit func(a, b readingDraft)) {
+func together(f *featureDraft, one, other string, visit func(a, b readingDraft)) {
 	for _, a := range f.dims[one] {
 		for _, b := range f.dims[other] {
 			if a.Source == b.Source && a.layer == b.layer {
@@ -49,25 +49,25 @@ const designationMatch = 0.15
 
 // checkDesignation holds the sizes of a bearing against the number on its ring.
 // Of a number that is in no table here only the bore is known.
-func (w *world) checkDesignation(d *partDraft, f *featureDraft) {
+func checkDesignation(w *world, d *partDraft, f *featureDraft) {
 	for _, dim := range []string{"inside", "outside", "width"} {
-		f.together("designation", dim, func(number, size readingDraft) {
+		together(f, "designation", dim, func(number, size readingDraft) {
 			want, known := designatedSize(number.value.Text, dim)
 			q := size.value.Quantity
 			if known && (q.Low > want+designationMatch || q.High < want-designationMatch) {
 				spec, _ := f.kind.Dim(dim)
-				w.otherSizes(d, f, number, size, spec.Is, measure.Format(want, measure.Length))
+				otherSizes(w, d, f, number, size, spec.Is, measure.Format(want, measure.Length))
 			}
 		})
 	}
-	f.together("designation", "form", func(number, form readingDraft) {
+	together(f, "designation", "form", func(number, form readingDraft) {
 		if std, known := measure.DesignatedBearing(number.value.Text); known && form.value.Text != std.Form {
-			w.otherSizes(d, f, number, form, "form", std.Form)
+			otherSizes(w, d, f, number, form, "form", std.Form)
 		}
 	})
 }
 
-func (w *world) otherSizes(d *partDraft, f *featureDraft, number, given readingDraft, what, want string) {
+func otherSizes(w *world, d *partDraft, f *featureDraft, number, given readingDraft, what, want string) {
 	fault := w.Errorf(given.Pos, "other-sizes", "feature %q of %q: a bearing %q has the %s %s, not %q", f.name, d.part.ID, number.Text, what, want, given.Text)
 	fault.Hint = "one of the two is misread"
 	fault.Related = []diag.Pos{number.Pos}

@@ -18,7 +18,7 @@ func measured(t measure.Type) scalar[word] {
 		case errors.As(err, &unit):
 			r.Errorf(w.pos, "wrong-unit", "%s", inner(err))
 		case err != nil:
-			r.rangeFault(w, err, "bad-value", "")
+			rangeFault(r, w, err, "bad-value", "")
 		case min(q.Low, q.Nominal) < 0:
 			r.Errorf(w.pos, "impossible-value", "%s %q is impossible: it is below zero", t, w.text)
 		case t == measure.Torque && max(q.High, q.Nominal) == 0:
@@ -31,17 +31,17 @@ func measured(t measure.Type) scalar[word] {
 }
 
 // allReadings is readings for a list of them.
-func (w *world) allReadings(f *dataFile, raw []rawReading, outer ...[]word) []graph.Reading {
+func allReadings(w *world, f *dataFile, raw []rawReading, outer ...[]word) []graph.Reading {
 	var list []graph.Reading
 	for _, r := range raw {
-		list = append(list, w.readings(f, r, outer...)...)
+		list = append(list, readings(w, f, r, outer...)...)
 	}
 	slices.SortFunc(list, compareReadings)
 	return list
 }
 
 // oneValuePerSource reports a source that gives two different values.
-func (w *world) oneValuePerSource(sorted []graph.Reading, t measure.Type, what string) {
+func oneValuePerSource(w *world, sorted []graph.Reading, t measure.Type, what string) {
 	for i := 1; i < len(sorted); i++ {
 		a, b := sorted[i-1], sorted[i]
 		if a.Source == b.Source && !sameQuantity(a.Text, b.Text, t) {
@@ -60,11 +60,11 @@ func sameQuantity(a, b string, t measure.Type) bool {
 
 // uniteReadings adds readings of another file to those already there. In the
 // same layer a source may give one value only; a later layer may contradict.
-func (w *world) uniteReadings(a, b []graph.Reading, t measure.Type, what string, sameLayer bool) []graph.Reading {
+func uniteReadings(w *world, a, b []graph.Reading, t measure.Type, what string, sameLayer bool) []graph.Reading {
 	all := append(slices.Clip(a), b...)
 	slices.SortFunc(all, compareReadings)
 	if sameLayer {
-		w.oneValuePerSource(all, t, what)
+		oneValuePerSource(w, all, t, what)
 	}
 	return all
 }

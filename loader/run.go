@@ -97,64 +97,64 @@ func (r rawRun) movedTo(at diag.Pos) rawRun {
 	return moved
 }
 
-func (w *world) resolveRuns() {
-	w.eachModel(func(f *dataFile, m *modelInfo, raw *rawModel) {
+func resolveRuns(w *world) {
+	eachModel(w, func(f *dataFile, m *modelInfo, raw *rawModel) {
 		for _, r := range raw.runs {
-			w.resolveTaken(m, r.taken, "run", r.name.text, r.item.on, func() { w.resolveRun(f, m, raw.source, r) })
+			resolveTaken(w, m, r.taken, "run", r.name.text, r.item.on, func() { resolveRun(w, f, m, raw.source, r) })
 		}
 	})
 }
 
-func (w *world) resolveRun(f *dataFile, m *modelInfo, outer []word, raw named[rawRun]) {
+func resolveRun(w *world, f *dataFile, m *modelInfo, outer []word, raw named[rawRun]) {
 	item := raw.item
-	from, fromKnown := w.feature(m, item.from)
-	to, toKnown := w.feature(m, item.to)
+	from, fromKnown := feature(w, m, item.from)
+	to, toKnown := feature(w, m, item.to)
 	r := graph.Run{ID: graph.RunID(string(m.model.ID) + ":" + raw.name.text), Model: m.model.ID, From: from, To: to,
-		Needs: w.needs(f, item, outer), Inner: w.length(f, item.inner, item.source, outer, "inner"), Spare: w.length(f, item.spare, item.source, outer, "spare"),
-		MovedBy: w.features(m, item.movedBy, "place"), LengthenedBy: w.features(m, item.lengthenedBy, "fork-length"),
-		Guides: texts(item.guides), Hot: w.positionsOf(m, item.hot), Gap: w.length(f, item.gap, item.source, outer, "gap"),
-		LeastGap: w.length(f, item.leastGap, item.source, outer, "least-gap"),
+		Needs: needs(w, f, item, outer), Inner: length(w, f, item.inner, item.source, outer, "inner"), Spare: length(w, f, item.spare, item.source, outer, "spare"),
+		MovedBy: features(w, m, item.movedBy, "place"), LengthenedBy: features(w, m, item.lengthenedBy, "fork-length"),
+		Guides: texts(item.guides), Hot: positionsOf(w, m, item.hot), Gap: length(w, f, item.gap, item.source, outer, "gap"),
+		LeastGap: length(w, f, item.leastGap, item.source, outer, "least-gap"),
 		Said:     w.cites(f, raw.name.pos, item.source, outer)}
-	w.gapOf(raw.name, item)
+	gapOf(w, raw.name, item)
 	if !item.line.given() {
 		return
 	}
-	line, lineKnown := w.position(m, item.line)
+	line, lineKnown := position(w, m, item.line)
 	if !lineKnown || !fromKnown || !toKnown {
 		return
 	}
 	r.Line = line
-	r.On = w.where(m, raw.name, item.on, line, from.Position, to.Position)
+	r.On = where(w, m, raw.name, item.on, line, from.Position, to.Position)
 	before, known := w.runs.get(r.ID)
 	if known && (before.Line != r.Line || before.From != r.From || before.To != r.To || len(r.Guides) > 0 && len(before.Guides) > 0 && !slices.Equal(before.Guides, r.Guides)) {
-		w.givenTwice(raw.name, "run", before.Said)
+		givenTwice(w, raw.name, "run", before.Said)
 		return
 	}
 	if !known || w.runs.origin(r.ID).base {
 		w.runs.put(r.ID, r, origin{pos: raw.name.pos, layer: f.layer})
 		return
 	}
-	w.uniteRuns(before, r, w.runs.origin(r.ID).layer == f.layer)
+	uniteRuns(w, before, r, w.runs.origin(r.ID).layer == f.layer)
 }
 
 // gapOf finds distances that are from nothing: of a run that passes no hot part.
-func (w *world) gapOf(name word, item rawRun) {
+func gapOf(w *world, name word, item rawRun) {
 	if len(item.hot) == 0 && len(item.gap)+len(item.leastGap) > 0 {
 		d := w.Errorf(name.pos, "missing-key", "run %q keeps a gap, and nothing says from what", name.text)
 		d.Hint = "add \"hot\" with the positions of the exhaust parts it passes"
 	}
 }
 
-func (w *world) uniteRuns(into *graph.Run, r graph.Run, sameLayer bool) {
-	into.Inner = w.uniteReadings(into.Inner, r.Inner, measure.Length, "inner", sameLayer)
-	into.Spare = w.uniteReadings(into.Spare, r.Spare, measure.Length, "spare", sameLayer)
+func uniteRuns(w *world, into *graph.Run, r graph.Run, sameLayer bool) {
+	into.Inner = uniteReadings(w, into.Inner, r.Inner, measure.Length, "inner", sameLayer)
+	into.Spare = uniteReadings(w, into.Spare, r.Spare, measure.Length, "spare", sameLayer)
 	for _, need := range r.Needs {
 		i := slices.IndexFunc(into.Needs, func(n graph.RunNeed) bool { return n.Lock == need.Lock && n.Fork == need.Fork })
 		if i < 0 {
 			into.Needs = append(into.Needs, need)
 			continue
 		}
-		into.Needs[i].Length = w.uniteReadings(into.Needs[i].Length, need.Length, measure.Length, "the need "+need.Lock+"-"+need.Fork, sameLayer)
+		into.Needs[i].Length = uniteReadings(w, into.Needs[i].Length, need.Length, measure.Length, "the need "+need.Lock+"-"+need.Fork, sameLayer)
 	}
 	order := func(n graph.RunNeed) int {
 		all := attitudes()
@@ -167,16 +167,16 @@ func (w *world) uniteRuns(into *graph.Run, r graph.Run, sameLayer bool) {
 		into.Guides = r.Guides
 	}
 	into.Hot = unite(into.Hot, r.Hot)
-	into.Gap = w.uniteReadings(into.Gap, r.Gap, measure.Length, "gap", sameLayer)
-	into.LeastGap = w.uniteReadings(into.LeastGap, r.LeastGap, measure.Length, "least-gap", sameLayer)
+	into.Gap = uniteReadings(w, into.Gap, r.Gap, measure.Length, "gap", sameLayer)
+	into.LeastGap = uniteReadings(w, into.LeastGap, r.LeastGap, measure.Length, "least-gap", sameLayer)
 	into.On = unite(into.On, r.On)
 	into.Said = addCites(into.Said, r.Said)
 }
 
-func (w *world) needs(f *dataFile, item rawRun, outer []word) []graph.RunNeed {
+func needs(w *world, f *dataFile, item rawRun, outer []word) []graph.RunNeed {
 	var needs []graph.RunNeed
 	for i, a := range attitudes() {
-		if readings := w.length(f, item.needs.readings[i], item.source, outer, "the need "+a.lock+"-"+a.fork); len(readings) > 0 {
+		if readings := length(w, f, item.needs.readings[i], item.source, outer, "the need "+a.lock+"-"+a.fork); len(readings) > 0 {
 			needs = append(needs, graph.RunNeed{Lock: a.lock, Fork: a.fork, Length: readings})
 		}
 	}
@@ -184,17 +184,17 @@ func (w *world) needs(f *dataFile, item rawRun, outer []word) []graph.RunNeed {
 }
 
 // length is a list of readings of a length, checked for two values.
-func (w *world) length(f *dataFile, raw []rawReading, own, outer []word, what string) []graph.Reading {
-	list := w.allReadings(f, raw, own, outer)
-	w.oneValuePerSource(list, measure.Length, what)
+func length(w *world, f *dataFile, raw []rawReading, own, outer []word, what string) []graph.Reading {
+	list := allReadings(w, f, raw, own, outer)
+	oneValuePerSource(w, list, measure.Length, what)
 	return list
 }
 
 // features looks up several features, each of one of the kinds, sorted.
-func (w *world) features(m *modelInfo, refs []word, kinds ...string) []graph.FeatureRef {
+func features(w *world, m *modelInfo, refs []word, kinds ...string) []graph.FeatureRef {
 	var list []graph.FeatureRef
 	for _, ref := range refs {
-		if f, ok := w.feature(m, ref, kinds...); ok {
+		if f, ok := feature(w, m, ref, kinds...); ok {
 			list = append(list, f)
 		}
 	}

@@ -48,15 +48,6 @@ func (s scalar[V]) spoil(into *V, w word) {
 	}
 }
 
-// filled reports a value that was left empty.
-func (r reading) filled(w word, n *yaml.Node) bool {
-	if w.text == "" || n.Tag == "!!null" {
-		r.Errorf(w.pos, "empty-value", "%q has no value", r.key).Hint = "write a value, or take the key out"
-		return false
-	}
-	return true
-}
-
 // free takes any text.
 func free() scalar[word] {
 	return scalar[word]{schema: scalarSchema,
@@ -247,7 +238,7 @@ func years() scalar[yearRange] {
 		check: func(r reading, w word) (yearRange, bool) {
 			y, err := measure.ParseYears(w.text)
 			if err != nil {
-				r.rangeFault(w, err, "bad-year", `write "2003" or "2001-2004"`)
+				rangeFault(r, w, err, "bad-year", `write "2003" or "2001-2004"`)
 			}
 			return yearRange{word: w, years: y}, err == nil
 		}}
@@ -280,14 +271,14 @@ func frames() scalar[frameRange] {
 	return scalar[frameRange]{schema: scalarSchema, check: func(r reading, w word) (frameRange, bool) {
 		f, err := measure.ParseFrames(w.text)
 		if err != nil {
-			r.rangeFault(w, err, "bad-frames", `write "TK6A-000101 to TK6A-004120", "TK6A-004121 on" or "up to TK6A-004120"`)
+			rangeFault(r, w, err, "bad-frames", `write "TK6A-000101 to TK6A-004120", "TK6A-004121 on" or "up to TK6A-004120"`)
 		}
 		return frameRange{w, f}, err == nil
 	}}
 }
 
 // rangeFault reports a range that can't be read, or is reversed.
-func (r reading) rangeFault(w word, err error, code, hint string) {
+func rangeFault(r reading, w word, err error, code, hint string) {
 	if errors.Is(err, measure.ErrReversed) {
 		r.Errorf(w.pos, "reversed-range", "%q ends before it starts", w.text).Hint = "write the lower end first"
 		return
@@ -303,3 +294,12 @@ func (r reading) rangeFault(w word, err error, code, hint string) {
 
 // inner is the text of an error without the package that made it.
 func inner(err error) string { return strings.TrimPrefix(err.Error(), "measure: ") }
+
+// cellSchema is the schema of a cell with the scalar in it; some scalars have
+// one in files of YAML only.
+func (s scalar[V]) cellSchema() schema {
+	if s.schema == nil {
+		return textSchema()
+	}
+	return s.schema()
+}

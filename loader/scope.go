@@ -51,20 +51,20 @@ func texts(words []word) []string {
 // without a scope, all of them. What the scopes name and the model has not is
 // reported. Where a fault hides what a scope covers, sure is false and the
 // variants are all: nothing further may be made of them.
-func (w *world) covered(m *modelInfo, scopes []rawScope) (on []graph.VariantID, sure bool) {
+func covered(w *world, m *modelInfo, scopes []rawScope) (on []graph.VariantID, sure bool) {
 	if len(scopes) == 0 {
 		return m.variantIDs(), !m.damaged && !w.broken
 	}
 	sure = true
 	for _, s := range scopes {
-		some, clear := w.coveredByOne(m, s)
+		some, clear := coveredByOne(w, m, s)
 		on, sure = append(on, some...), sure && clear
 	}
 	slices.Sort(on)
 	return slices.Compact(on), sure
 }
 
-func (w *world) coveredByOne(m *modelInfo, s rawScope) (on []graph.VariantID, sure bool) {
+func coveredByOne(w *world, m *modelInfo, s rawScope) (on []graph.VariantID, sure bool) {
 	if s.loose {
 		for _, v := range m.variants {
 			if s.scope().Covers(v) {
@@ -73,7 +73,7 @@ func (w *world) coveredByOne(m *modelInfo, s rawScope) (on []graph.VariantID, su
 		}
 		return on, !m.damaged && !w.broken
 	}
-	if w.broken || !w.checkScope(m, s) || m.damaged {
+	if w.broken || !checkScope(w, m, s) || m.damaged {
 		return m.variantIDs(), false
 	}
 	scope := s.scope()
@@ -83,7 +83,7 @@ func (w *world) coveredByOne(m *modelInfo, s rawScope) (on []graph.VariantID, su
 			on = append(on, v.ID)
 		} else if scope.Touches(v) {
 			split = true
-			w.splitFault(s, v)
+			splitFault(w, s, v)
 		}
 	}
 	if len(on) == 0 && !split {
@@ -92,7 +92,7 @@ func (w *world) coveredByOne(m *modelInfo, s rawScope) (on []graph.VariantID, su
 	return on, len(on) > 0
 }
 
-func (w *world) splitFault(s rawScope, v graph.Variant) {
+func splitFault(w *world, s rawScope, v graph.Variant) {
 	d := w.Errorf(s.frames.pos, "splits-variant", "frame numbers %q cut through variant %q", s.frames.text, v.ID)
 	d.Hint = "divide the variant in two, each with its mark and frame numbers"
 	if v.Frames.IsZero() {
@@ -103,7 +103,7 @@ func (w *world) splitFault(s rawScope, v graph.Variant) {
 
 // checkScope reports years, markets and marks that the model has not, and that
 // no variant which could not be read may have.
-func (w *world) checkScope(m *modelInfo, s rawScope) bool {
+func checkScope(w *world, m *modelInfo, s rawScope) bool {
 	ok := true
 	if first, last := m.span(); s.years.given() && first > 0 &&
 		(s.years.years.From < first && !m.mayBeMade(s.years.years.From) || s.years.years.To > last && !m.mayBeMade(s.years.years.To)) {
@@ -130,7 +130,7 @@ func (w *world) checkScope(m *modelInfo, s rawScope) bool {
 
 // checkMarkets reports markets that no model is sold in. Over a base it can't
 // know them all and reports none.
-func (w *world) checkMarkets(markets []word) {
+func checkMarkets(w *world, markets []word) {
 	if len(markets) == 0 || w.base != nil {
 		return
 	}

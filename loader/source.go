@@ -40,29 +40,29 @@ func sourceKey[T any](at func(*T) *[]word) field[T] {
 // resolveSources takes each layer's sources. A name that an earlier layer, or
 // the base, has given to another source stands for the layer's own one in the
 // layer's files, so that nobody's sources clash: see sourceID.
-func (w *world) resolveSources() {
+func resolveSources(w *world) {
 	for _, f := range w.files {
 		for _, raw := range f.sources {
-			w.resolveSource(f, raw)
+			resolveSource(w, f, raw)
 		}
 	}
 	for _, f := range w.files {
 		for _, word := range f.source {
-			w.checkSource(f, word)
+			checkSource(w, f, word)
 		}
 		for _, raw := range f.sources {
 			if o := raw.item.origin; o.given() {
-				w.useSource(f, o)
-				if s, known := w.sources.get(w.sourceID(f, raw.name)); known && w.sources.origin(s.ID).layer == f.layer {
-					s.Origin = w.sourceID(f, o)
+				useSource(w, f, o)
+				if s, known := w.sources.get(sourceID(w, f, raw.name)); known && w.sources.origin(s.ID).layer == f.layer {
+					s.Origin = sourceID(w, f, o)
 				}
 			}
 		}
 	}
-	w.checkOrigins()
+	checkOrigins(w)
 }
 
-func (w *world) resolveSource(f *dataFile, raw named[rawSource]) {
+func resolveSource(w *world, f *dataFile, raw named[rawSource]) {
 	s := graph.Source{ID: graph.SourceID(raw.name.text), Kind: graph.SourceKind(raw.item.kind.text), Title: raw.item.title.text,
 		Date: raw.item.date.text, Scope: raw.item.scope.scope(), Origin: graph.SourceID(raw.item.origin.text), Pos: raw.name.pos}
 	before, known := w.sources.get(s.ID)
@@ -70,12 +70,12 @@ func (w *world) resolveSource(f *dataFile, raw named[rawSource]) {
 	same := known && sourceContent(*before) == sourceContent(s)
 	switch {
 	case known && !first.base && first.layer == f.layer:
-		w.sameDefinition(f, raw.name, "source", first, same)
+		sameDefinition(w, f, raw.name, "source", first, same)
 		return
 	case known && !same:
-		s.ID = w.ownSource(f, raw.name)
+		s.ID = ownSource(w, f, raw.name)
 		if twin := w.sources.origin(s.ID); twin.layer == f.layer && twin.pos.Line > 0 && !twin.base {
-			w.sameDefinition(f, raw.name, "source", twin, false)
+			sameDefinition(w, f, raw.name, "source", twin, false)
 			return
 		}
 	case known && !first.base:
@@ -86,7 +86,7 @@ func (w *world) resolveSource(f *dataFile, raw named[rawSource]) {
 
 // ownSource names a source of a layer whose own name means another source
 // elsewhere: the name of the layer's folder in front of it.
-func (w *world) ownSource(f *dataFile, name word) graph.SourceID {
+func ownSource(w *world, f *dataFile, name word) graph.SourceID {
 	folder := cmp.Or(strings.Trim(notName.compile().ReplaceAllString(strings.ToLower(f.folder), "-"), "-"), "other")
 	id := graph.SourceID(folder + "-" + name.text)
 	for n := 2; w.ownSources[f.layer][name.text] != id; n++ {
@@ -104,7 +104,7 @@ func (w *world) ownSource(f *dataFile, name word) graph.SourceID {
 
 // sourceID is the source that a name stands for in a file: that of its own
 // layer, else that of any.
-func (w *world) sourceID(f *dataFile, name word) graph.SourceID {
+func sourceID(w *world, f *dataFile, name word) graph.SourceID {
 	if own := w.ownSources[f.layer][name.text]; own != "" {
 		return own
 	}
@@ -117,7 +117,7 @@ func sourceContent(s graph.Source) string {
 
 // sameDefinition says whether a second definition of a name may stand: in the
 // same layer it may not, in another one only when it says the same.
-func (w *world) sameDefinition(f *dataFile, at word, what string, first origin, same bool) bool {
+func sameDefinition(w *world, f *dataFile, at word, what string, first origin, same bool) bool {
 	if same && (first.base || first.layer != f.layer) {
 		return true
 	}
@@ -131,16 +131,16 @@ func (w *world) sameDefinition(f *dataFile, at word, what string, first origin, 
 }
 
 // useSource looks up a source and notes that it was needed.
-func (w *world) useSource(f *dataFile, name word) {
+func useSource(w *world, f *dataFile, name word) {
 	if name.given() {
-		w.usedSources[w.sourceID(f, name)] = true
-		w.checkSource(f, name)
+		w.usedSources[sourceID(w, f, name)] = true
+		checkSource(w, f, name)
 	}
 }
 
 // checkSource reports a source that nothing defines, once for each place.
-func (w *world) checkSource(f *dataFile, name word) {
-	if _, known := w.sources.get(w.sourceID(f, name)); known || !name.given() {
+func checkSource(w *world, f *dataFile, name word) {
+	if _, known := w.sources.get(sourceID(w, f, name)); known || !name.given() {
 		return
 	}
 	if !w.toldSources[name.pos] {
@@ -151,7 +151,7 @@ func (w *world) checkSource(f *dataFile, name word) {
 }
 
 // checkOrigins reports sources that are, over others, their own origin.
-func (w *world) checkOrigins() {
+func checkOrigins(w *world) {
 	next := func(id graph.SourceID) []graph.SourceID {
 		if s, ok := w.sources.get(id); ok && s.Origin != "" {
 			return []graph.SourceID{s.Origin}
@@ -179,7 +179,7 @@ func circle[K ~string](cycle []K) string {
 }
 
 // warnUnused reports sources that nothing cites.
-func (w *world) warnUnused() {
+func warnUnused(w *world) {
 	if w.broken || w.cut {
 		return
 	}

@@ -41,28 +41,28 @@ func (s rawStack) movedTo(at diag.Pos) rawStack {
 	return rawStack{at: at, within: s.within.movedTo(at), row: movedWords(s.row, at), centre: s.centre.movedTo(at), on: loose(s.on)}
 }
 
-func (w *world) resolveStacks() {
-	w.eachModel(func(f *dataFile, m *modelInfo, raw *rawModel) {
+func resolveStacks(w *world) {
+	eachModel(w, func(f *dataFile, m *modelInfo, raw *rawModel) {
 		for _, s := range raw.stacks {
-			w.resolveTaken(m, s.taken, "stack", s.name.text, s.item.on, func() { w.resolveStack(f, m, raw.source, s) })
+			resolveTaken(w, m, s.taken, "stack", s.name.text, s.item.on, func() { resolveStack(w, f, m, raw.source, s) })
 		}
 	})
 }
 
-func (w *world) resolveStack(f *dataFile, m *modelInfo, outer []word, raw named[rawStack]) {
+func resolveStack(w *world, f *dataFile, m *modelInfo, outer []word, raw named[rawStack]) {
 	item := raw.item
-	within, ok := w.feature(m, item.within, "gap")
+	within, ok := feature(w, m, item.within, "gap")
 	s := graph.Stack{ID: graph.StackID(string(m.model.ID) + ":" + raw.name.text), Model: m.model.ID, Within: within,
 		Said: w.cites(f, raw.name.pos, item.source, outer)}
 	positions := []graph.PositionID{within.Position}
 	for _, ref := range item.row {
-		member, known := w.feature(m, ref, "row-width")
+		member, known := feature(w, m, ref, "row-width")
 		ok = ok && known
 		s.Row = append(s.Row, member)
 		positions = append(positions, member.Position)
 	}
 	if item.centre.given() {
-		centre, known := w.feature(m, item.centre, "row-width")
+		centre, known := feature(w, m, item.centre, "row-width")
 		if known && !slices.Contains(s.Row, centre) {
 			w.Errorf(item.centre.pos, "bad-value", "centre %q is not in the row", item.centre.text)
 		}
@@ -71,10 +71,10 @@ func (w *world) resolveStack(f *dataFile, m *modelInfo, outer []word, raw named[
 	if !ok {
 		return
 	}
-	s.On = w.where(m, raw.name, item.on, positions...)
+	s.On = where(w, m, raw.name, item.on, positions...)
 	before, known := w.stacks.get(s.ID)
 	if known && (before.Within != s.Within || before.Centre != s.Centre || !slices.Equal(before.Row, s.Row)) {
-		w.givenTwice(raw.name, "stack", before.Said)
+		givenTwice(w, raw.name, "stack", before.Said)
 		return
 	}
 	if !known || w.stacks.origin(s.ID).base {

@@ -40,7 +40,7 @@ func StandardSet(ctx context.Context) (graph.Facts, error) {
 
 // keepUsed leaves out the standard kinds that nothing else of the facts is of,
 // and their source with the last of them.
-func (w *world) keepUsed(f *graph.Facts) {
+func keepUsed(w *world, f *graph.Facts) {
 	used := map[graph.KindID]bool{}
 	for _, p := range w.positions.items {
 		if !p.origin.base {

@@ -117,7 +117,7 @@ func strip(models []named[rawModel]) {
 }
 
 // unstrip reads again what strip left out.
-func (w *world) unstrip(f *dataFile) {
+func unstrip(w *world, f *dataFile) {
 	now := &dataFile{name: f.name, layer: f.layer}
 	r := newReading(now, f.body)
 	r.blanked = r.blanked || f.blanked
@@ -127,18 +127,18 @@ func (w *world) unstrip(f *dataFile) {
 
 // eachModelWhole is eachModel for pieces with their positions: of a file that
 // was stripped they are read just before.
-func (w *world) eachModelWhole(visit func(f *dataFile, m *modelInfo, raw *rawModel)) {
+func eachModelWhole(w *world, visit func(f *dataFile, m *modelInfo, raw *rawModel)) {
 	for _, f := range w.files {
 		if f.stripped {
-			w.unstrip(f)
+			unstrip(w, f)
 		}
-		w.eachModelOf(f, visit)
+		eachModelOf(w, f, visit)
 	}
 }
 
 // wholeForLikes reads all positions before models take over from one another,
 // when any does.
-func (w *world) wholeForLikes() {
+func wholeForLikes(w *world) {
 	likes := slices.ContainsFunc(w.files, func(f *dataFile) bool {
 		return len(f.patterns) > 0 || slices.ContainsFunc(f.models, func(m named[rawModel]) bool {
 			return len(m.item.like)+len(m.item.without) > 0
@@ -146,7 +146,7 @@ func (w *world) wholeForLikes() {
 	})
 	for _, f := range w.files {
 		if likes && f.stripped {
-			w.unstrip(f)
+			unstrip(w, f)
 		}
 	}
 }
@@ -154,7 +154,7 @@ func (w *world) wholeForLikes() {
 // eachPart visits the parts of a file. Those of a file that was left for later
 // are read now, once to declare them, when its faults are reported, and once
 // more to take what it says of them.
-func (w *world) eachPart(f *dataFile, declaring bool, visit func(*rawPart)) {
+func eachPart(w *world, f *dataFile, declaring bool, visit func(*rawPart)) {
 	for i := range f.parts {
 		visit(&f.parts[i])
 	}
@@ -180,21 +180,21 @@ func (w *world) eachPart(f *dataFile, declaring bool, visit func(*rawPart)) {
 // mention counts that a file says something of a part; heard that it was taken.
 // When all was taken the part is checked and handed over, and only what others
 // may ask of it is kept.
-func (w *world) mention(number word) {
-	if d := w.declared(number); d != nil {
+func mention(w *world, number word) {
+	if d := declared(w, number); d != nil {
 		d.mentions++
 	}
 }
 
-func (w *world) heard(number word) {
-	d := w.declared(number)
+func heard(w *world, number word) {
+	d := declared(w, number)
 	if d == nil || w.stream == nil {
 		return
 	}
 	if d.mentions--; d.mentions > 0 {
 		return
 	}
-	w.checkPart(d)
+	checkPart(w, d)
 	w.stream.part(d.finish())
 	features := make(map[string]*featureDraft, len(d.features))
 	for name, f := range d.features {
@@ -242,12 +242,12 @@ func (s *stream) alike(features map[string]*featureDraft) map[string]*featureDra
 
 // noteFeatured notes the positions at which joints, runs and stacks look for a
 // feature: of others, nobody asks what parts sit there.
-func (w *world) noteFeatured() {
+func noteFeatured(w *world) {
 	if w.stream == nil {
 		return
 	}
 	w.stream.featured = map[graph.PositionID]bool{}
-	w.eachModel(func(_ *dataFile, m *modelInfo, raw *rawModel) {
+	eachModel(w, func(_ *dataFile, m *modelInfo, raw *rawModel) {
 		note := func(refs ...word) {
 			for _, ref := range refs {
 				dot := strings.LastIndexByte(ref.text, '.')
@@ -274,14 +274,14 @@ func (w *world) noteFeatured() {
 }
 
 // streamFacts hands over everything but the fitments, which went already.
-func (w *world) streamFacts() error {
+func streamFacts(w *world) error {
 	f := graph.Facts{
 		Sources: w.sources.own(), Brands: w.brands.own(), Kinds: w.kinds.own(), Joints: w.joints.own(),
 		Runs: w.runs.own(), Circuits: w.circuits.own(), Stacks: w.stacks.own(),
 		Supersessions: w.supersessions.own(), Findings: w.findings.own(), Bikes: w.bikes.own(), Jobs: w.jobs.own(),
 	}
-	w.modelFacts(&f)
-	w.keepUsed(&f)
+	modelFacts(w, &f)
+	keepUsed(w, &f)
 	w.stream.hand(f)
 	piece := graph.Facts{Parts: w.stream.parts}
 	for _, p := range w.positions.items {

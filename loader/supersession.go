@@ -58,24 +58,24 @@ func companion() scalar[rawContent] {
 	}}
 }
 
-func (w *world) resolveSupersessions() {
+func resolveSupersessions(w *world) {
 	told := map[string]origin{}
 	for _, f := range w.files {
 		eachRow(w, f, f.supersessions, supersessionList, func(g *grammar) table[rawSupersession] { return g.supersessions },
-			func(raw *rawSupersession) { w.resolveSupersession(f, raw, told) })
+			func(raw *rawSupersession) { resolveSupersession(w, f, raw, told) })
 	}
-	w.checkSupersessionCycles()
+	checkSupersessionCycles(w)
 }
 
-func (w *world) resolveSupersession(f *dataFile, raw *rawSupersession, told map[string]origin) {
+func resolveSupersession(w *world, f *dataFile, raw *rawSupersession, told map[string]origin) {
 	said := w.cites(f, raw.at, raw.source)
-	companions := w.companions(raw.companions)
-	w.checkMarkets(raw.scope.markets)
+	companions := companions(w, raw.companions)
+	checkMarkets(w, raw.scope.markets)
 	if !raw.old.given() || !raw.new.given() {
 		return
 	}
-	old, oldKnown := w.partRef(raw.old)
-	newer, newKnown := w.partRef(raw.new)
+	old, oldKnown := partRef(w, raw.old)
+	newer, newKnown := partRef(w, raw.new)
 	if !oldKnown || !newKnown {
 		return
 	}
@@ -113,11 +113,11 @@ func usable(f flag) graph.Usable {
 	return graph.No
 }
 
-func (w *world) companions(raw []rawContent) []graph.Content {
+func companions(w *world, raw []rawContent) []graph.Content {
 	var list []graph.Content
 	first := map[graph.PartID]diag.Pos{}
 	for _, c := range raw {
-		id, known := w.partRef(c.part)
+		id, known := partRef(w, c.part)
 		if !known {
 			continue
 		}
@@ -144,7 +144,7 @@ func supersessionID(s graph.Supersession) graph.SupersessionID {
 
 // checkSupersessionCycles reports numbers that lead back to themselves. An edge
 // that may be used both ways is still one edge, from old to new.
-func (w *world) checkSupersessionCycles() {
+func checkSupersessionCycles(w *world) {
 	edges := map[graph.PartID]map[graph.PartID]*graph.Supersession{}
 	for _, id := range w.supersessions.keys() {
 		s, _ := w.supersessions.get(id)

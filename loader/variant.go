@@ -31,7 +31,7 @@ func variantForm() form[rawVariant] {
 		sourceKey(func(v *rawVariant) *[]word { return &v.source }))
 }
 
-func (w *world) resolveVariant(f *dataFile, m *modelInfo, outer []word, raw rawVariant) {
+func resolveVariant(w *world, f *dataFile, m *modelInfo, outer []word, raw rawVariant) {
 	if !raw.year.given() || !raw.market.given() {
 		m.damaged, m.unread = true, append(m.unread, raw)
 		return
@@ -42,11 +42,11 @@ func (w *world) resolveVariant(f *dataFile, m *modelInfo, outer []word, raw rawV
 	}
 	v := graph.Variant{ID: graph.VariantID(id), Model: m.model.ID, Year: raw.year.years.From, Market: raw.market.text, Mark: raw.mark.text,
 		Frames: raw.frames.frames, Schemes: sortedTexts(raw.schemes), Said: w.cites(f, raw.at, raw.source, outer)}
-	w.addVariant(f, m, raw, v)
+	addVariant(w, f, m, raw, v)
 }
 
 // addVariant adds a variant, or what another source says of one already there.
-func (w *world) addVariant(f *dataFile, m *modelInfo, raw rawVariant, v graph.Variant) {
+func addVariant(w *world, f *dataFile, m *modelInfo, raw rawVariant, v graph.Variant) {
 	before, first := m.variant(v.ID), m.from[v.ID]
 	if before == nil {
 		m.variants = append(m.variants, v)
@@ -84,7 +84,7 @@ func sharesSource(a, b []graph.Cite) bool {
 
 // framesOverlap reports two variants that share frame numbers, at the one that
 // was given later.
-func (w *world) framesOverlap(m *modelInfo, a, b graph.Variant) {
+func framesOverlap(w *world, m *modelInfo, a, b graph.Variant) {
 	first, second := m.from[a.ID], m.from[b.ID]
 	if first.base && second.base {
 		return
@@ -97,9 +97,9 @@ func (w *world) framesOverlap(m *modelInfo, a, b graph.Variant) {
 
 // knownVariant looks a variant up. With many, a model year such as
 // "skerry-620/2004" stands for all its variants.
-func (w *world) knownVariant(id word, many bool) []graph.VariantID {
+func knownVariant(w *world, id word, many bool) []graph.VariantID {
 	model, _, _ := strings.Cut(id.text, "/")
-	m, known := w.knownModel(word{model, id.pos})
+	m, known := knownModel(w, word{model, id.pos})
 	if !known {
 		return nil
 	}
@@ -115,7 +115,7 @@ func (w *world) knownVariant(id word, many bool) []graph.VariantID {
 	if many && len(within) > 0 {
 		return within
 	}
-	if m.mayHave(id.text) {
+	if mayHave(m, id.text) {
 		return nil
 	}
 	d := w.unknown(id.pos, "unknown-variant", "no variant is called %q", id.text)
@@ -128,7 +128,7 @@ func (w *world) knownVariant(id word, many bool) []graph.VariantID {
 
 // mayHave reports whether a variant that could not be read may be the one of an
 // identity, model/year/market/mark.
-func (m *modelInfo) mayHave(id string) bool {
+func mayHave(m *modelInfo, id string) bool {
 	fields := append(strings.Split(id, "/"), "", "")
 	year, err := strconv.Atoi(fields[1])
 	if err != nil || !m.mayBeMade(year) {

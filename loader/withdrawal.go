@@ -20,15 +20,15 @@ func withdrawalForm() form[rawWithdrawal] {
 }
 
 // resolveWithdrawals marks findings as taken back. They stay, with the reason.
-func (w *world) resolveWithdrawals() {
+func resolveWithdrawals(w *world) {
 	for _, f := range w.files {
 		for i := range f.withdrawals {
-			w.withdraw(f, &f.withdrawals[i])
+			withdraw(w, f, &f.withdrawals[i])
 		}
 	}
 }
 
-func (w *world) withdraw(f *dataFile, raw *rawWithdrawal) {
+func withdraw(w *world, f *dataFile, raw *rawWithdrawal) {
 	if !raw.finding.given() || !raw.why.given() {
 		return
 	}

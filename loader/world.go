@@ -95,31 +95,31 @@ func newWorld() *world {
 
 // resolve runs the second pass.
 func (w *world) resolve() {
-	w.wholeForLikes()
-	w.takeOver()
-	w.fetchDefinitions()
-	w.resolveSources()
-	w.resolveBrands()
-	w.resolveKinds()
-	w.fetchRest()
-	w.resolveModels()
-	w.resolvePositions()
-	w.declareParts()
-	w.resolveParts()
-	w.resolveFitments()
-	w.resolveJoints()
-	w.resolveRuns()
-	w.resolveCircuits()
-	w.resolveStacks()
-	w.warnLeftOut()
-	w.resolveSupersessions()
-	w.resolveBikes()
-	w.resolveJobs()
-	w.resolveFindings()
-	w.resolveWithdrawals()
-	w.resolveOffers()
+	wholeForLikes(w)
+	takeOver(w)
+	fetchDefinitions(w)
+	resolveSources(w)
+	resolveBrands(w)
+	resolveKinds(w)
+	fetchRest(w)
+	resolveModels(w)
+	resolvePositions(w)
+	declareParts(w)
+	resolveParts(w)
+	resolveFitments(w)
+	resolveJoints(w)
+	resolveRuns(w)
+	resolveCircuits(w)
+	resolveStacks(w)
+	warnLeftOut(w)
+	resolveSupersessions(w)
+	resolveBikes(w)
+	resolveJobs(w)
+	resolveFindings(w)
+	resolveWithdrawals(w)
+	resolveOffers(w)
 	w.reportSourceless()
-	w.warnUnused()
+	warnUnused(w)
 }
 
 // facts is what the layers say, sorted.
@@ -130,11 +130,11 @@ func (w *world) facts() graph.Facts {
 		Runs: w.runs.own(), Circuits: w.circuits.own(), Stacks: w.stacks.own(),
 		Supersessions: w.supersessions.own(), Findings: w.findings.own(), Bikes: w.bikes.own(), Jobs: w.jobs.own(),
 	}
-	w.modelFacts(&f)
+	modelFacts(w, &f)
 	for _, p := range w.parts.own() {
 		f.Parts = append(f.Parts, p.finish())
 	}
-	w.keepUsed(&f)
+	keepUsed(w, &f)
 	return f
 }
 
@@ -237,8 +237,8 @@ func (w *world) cites(f *dataFile, at diag.Pos, own ...[]word) []graph.Cite {
 		}
 		var cites []graph.Cite
 		for _, word := range words {
-			if w.useSource(f, word); word.given() {
-				cites = append(cites, graph.Cite{Source: w.sourceID(f, word), Pos: at})
+			if useSource(w, f, word); word.given() {
+				cites = append(cites, graph.Cite{Source: sourceID(w, f, word), Pos: at})
 			}
 		}
 		return addCites(nil, cites)

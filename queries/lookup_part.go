@@ -172,7 +172,7 @@ func partNotFound(ctx context.Context, r graph.Reader, typed string) (*NotFoundE
 			if err != nil {
 				return nil, err
 			}
-			fault.offer(ids)
+			offer(fault, ids)
 		}
 		if i > 0 && len(fault.Near) > 0 {
 			return fault, nil
@@ -189,7 +189,7 @@ func partNotFound(ctx context.Context, r graph.Reader, typed string) (*NotFoundE
 }
 
 // offer adds parts to those that may have been meant, up to a few.
-func (e *NotFoundError) offer(ids []graph.PartID) {
+func offer(e *NotFoundError, ids []graph.PartID) {
 	for _, id := range ids {
 		if len(e.Near) < nearNames && !slices.Contains(e.Near, string(id)) {
 			e.Near = append(e.Near, string(id))

@@ -24,7 +24,7 @@ func (o *askOptions) addFlags(cmd *cobra.Command) {
 // answer that leaves something safety-relevant open decides the exit status.
 func ask[Q, A any](ctx context.Context, e env, o askOptions,
 	question func(context.Context, graph.Reader, Q) (A, error), asked Q, lay func(A) page) error {
-	r, err := e.open(ctx, o.where)
+	r, err := open(ctx, e, o.where)
 	if err != nil {
 		return err
 	}
@@ -33,7 +33,7 @@ func ask[Q, A any](ctx context.Context, e env, o askOptions,
 	if err != nil {
 		return err
 	}
-	if err := e.print(o.format, answer, lay(answer)); err != nil {
+	if err := printAnswer(e, o.format, answer, lay(answer)); err != nil {
 		return err
 	}
 	if s, ok := any(answer).(interface{ SafetyOpen() bool }); ok && s.SafetyOpen() {

@@ -32,12 +32,12 @@ type asked struct {
 
 // askFinding asks for a finding, question by question. What was given on the
 // command line is offered as the answer already.
-func (e env) askFinding(ctx context.Context, r graph.Reader, q *evidence.RecordQuestion) error {
+func askFinding(ctx context.Context, e env, r graph.Reader, q *evidence.RecordQuestion) error {
 	if !e.InTerm || !e.OutTerm {
 		return usagef("record wants a part number")
 	}
 	if q.By == "" {
-		name, err := e.userName()
+		name, err := userName(e)
 		if err != nil {
 			return err
 		}

@@ -22,7 +22,7 @@ import (
 
 // cachedStore is the folder that holds, or will hold, the store made from the
 // layers: its name is a hash of all that decides what is in it.
-func (e env) cachedStore(layers []loader.Layer) (string, error) {
+func cachedStore(e env, layers []loader.Layer) (string, error) {
 	dir, err := e.cacheDir()
 	if err != nil {
 		return "", err
@@ -71,10 +71,10 @@ func hashFiles(sum io.Writer, files fs.FS) error {
 }
 
 // keep builds a store of files in the cache folder and opens it.
-func (e env) keep(ctx context.Context, cache string, layers []loader.Layer) (opened, error) {
-	bar := e.progress("reading the data")
+func keep(ctx context.Context, e env, cache string, layers []loader.Layer) (opened, error) {
+	bar := newProgress(e, "reading the data")
 	defer bar.stop()
-	feed := func(add func(graph.Facts) error) error { return e.streamOrReport(ctx, layers, add) }
+	feed := func(add func(graph.Facts) error) error { return streamOrReport(ctx, e, layers, add) }
 	if err := store.BuildFrom(ctx, cache, feed, bar.step); err != nil {
 		return opened{}, err
 	}

@@ -77,7 +77,7 @@ func bikeWords(ctx context.Context, r graph.Reader, _ string) ([]string, error) 
 }
 
 func runBike(ctx context.Context, e env, opts bikeOptions) error {
-	r, err := e.open(ctx, opts.where)
+	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
@@ -88,14 +88,14 @@ func runBike(ctx context.Context, e env, opts bikeOptions) error {
 		return err
 	}
 	if answer.Card != nil && opts.sheet != "" {
-		if err := e.writeBikeSheet(ctx, kept, opts, *answer.Card); err != nil {
+		if err := writeBikeSheet(ctx, e, kept, opts, *answer.Card); err != nil {
 			return err
 		}
 	}
 	if answer.Card != nil {
-		return e.print(opts.format, answer, bikeCardPage(*answer.Card))
+		return printAnswer(e, opts.format, answer, bikeCardPage(*answer.Card))
 	}
-	return e.print(opts.format, answer, bikeListPage(answer))
+	return printAnswer(e, opts.format, answer, bikeListPage(answer))
 }
 
 func bikeListPage(a bike.BikeAnswer) page {

@@ -69,23 +69,23 @@ func folders(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirecti
 }
 
 func runCheck(ctx context.Context, e env, opts checkOptions) error {
-	layers, err := e.layers(opts.data)
+	layers, err := layers(e, opts.data)
 	if err != nil {
 		return err
 	}
 	var probs diag.List
 	var holds factCounter
-	e.beThrifty()
+	beThrifty(e)
 	err = loader.Stream(ctx, layers, &probs, holds.before(func(graph.Facts) error { return nil }))
 	if err != nil {
 		return err
 	}
 	probs = ownFaults(&probs, opts.data)
 	if opts.format == formatTable {
-		return e.printCheck(layers, opts.data, holds.counts(), &probs)
+		return printCheck(e, layers, opts.data, holds.counts(), &probs)
 	}
 	answer := newCheckAnswer(opts.data, holds.counts(), &probs)
-	if err := e.print(opts.format, answer, answer.page()); err != nil {
+	if err := printAnswer(e, opts.format, answer, answer.page()); err != nil {
 		return err
 	}
 	if probs.Err() != nil {
@@ -110,7 +110,7 @@ func ownFaults(probs *diag.List, data []string) diag.List {
 
 // printCheck reports faults on standard error, as a compiler does, and what was
 // read on standard output.
-func (e env) printCheck(layers []loader.Layer, data []string, holds []factCount, probs *diag.List) error {
+func printCheck(e env, layers []loader.Layer, data []string, holds []factCount, probs *diag.List) error {
 	if err := diag.Print(e.Err, probs, sourceOf(layers)); err != nil {
 		return err
 	}

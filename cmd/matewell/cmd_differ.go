@@ -80,7 +80,7 @@ func runDiffer(ctx context.Context, e env, opts differOptions) error {
 	question := func(ctx context.Context, r graph.Reader, q differ.DifferQuestion) (differ.DifferAnswer, error) {
 		r = once.New(r)
 		if opts.picture != "" {
-			if err := e.drawYears(ctx, r, opts); err != nil {
+			if err := drawYears(ctx, e, r, opts); err != nil {
 				return differ.DifferAnswer{}, err
 			}
 		}
@@ -90,7 +90,7 @@ func runDiffer(ctx context.Context, e env, opts differOptions) error {
 }
 
 // drawYears writes the picture of all years of the model.
-func (e env) drawYears(ctx context.Context, r graph.Reader, opts differOptions) error {
+func drawYears(ctx context.Context, e env, r graph.Reader, opts differOptions) error {
 	strips, err := differ.StripsOf(ctx, r, opts.DifferQuestion)
 	if wrong := (*queries.QuestionError)(nil); errors.As(err, &wrong) {
 		return usageError{err}
@@ -99,7 +99,7 @@ func (e env) drawYears(ctx context.Context, r graph.Reader, opts differOptions) 
 		return err
 	}
 	for i, page := range yearPages(strips) {
-		if err := e.writeDrawing(pageFile(opts.picture, i+1), []byte(page), opts.force); err != nil {
+		if err := writeDrawing(e, pageFile(opts.picture, i+1), []byte(page), opts.force); err != nil {
 			return err
 		}
 	}
@@ -135,7 +135,7 @@ func differPage(a differ.DifferAnswer, all bool) page {
 		rows.Table.add(sideCell(row.A), sideCell(row.B), differOn(a, row), breakAfter(row.Position, "/"),
 			string(row.Class), row.Interchange, differWhy(row, notes, all))
 	}
-	rows = rows.once("position", "A has", "B has")
+	rows = onceOnly(rows, "position", "A has", "B has")
 	for _, alone := range a.Alone {
 		rows.After = append(rows.After, string(alone)+" has no counterpart to compare with.")
 	}

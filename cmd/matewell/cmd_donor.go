@@ -254,59 +254,59 @@ func (o *donorOptions) checkUnused(isGiven func(flag string) bool) error {
 }
 
 func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) error {
-	r, err := e.openRoomy(ctx, opts.where)
+	r, err := openRoomy(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
 	defer r.Close()
-	opts.Began, opts.Now = e.asked(), e.Now
-	if opts.Offers, err = e.readOffers(ctx, r, opts.offers); err != nil {
+	opts.Began, opts.Now = askedSince(e), e.Now
+	if opts.Offers, err = readOffers(ctx, e, r, opts.offers); err != nil {
 		return err
 	}
 	switch {
 	case opts.suggest:
-		answer, err := e.units(ctx, r, opts.DonorQuestion)
+		answer, err := units(ctx, e, r, opts.DonorQuestion)
 		if err != nil {
 			return donorFault(err)
 		}
-		return e.print(opts.format, donor.DonorReport{Units: &answer}, unitsPage(answer))
+		return printAnswer(e, opts.format, donor.DonorReport{Units: &answer}, unitsPage(answer))
 	case opts.compare:
-		answer, err := e.compare(ctx, r, opts.DonorQuestion, donors)
+		answer, err := compare(ctx, e, r, opts.DonorQuestion, donors)
 		if err != nil {
 			return donorFault(err)
 		}
-		return e.print(opts.format, donor.DonorReport{Compared: &answer}, comparePage(answer))
+		return printAnswer(e, opts.format, donor.DonorReport{Compared: &answer}, comparePage(answer))
 	}
-	answer, err := e.plan(ctx, r, opts.DonorQuestion)
+	answer, err := planWatched(ctx, e, r, opts.DonorQuestion)
 	if err != nil {
 		return donorFault(err)
 	}
 	if opts.shop {
-		return e.shopDonor(ctx, r, opts, answer)
+		return shopDonor(ctx, e, r, opts, answer)
 	}
-	return e.giveDonor(ctx, r, opts, answer)
+	return giveDonor(ctx, e, r, opts, answer)
 }
 
 // shopDonor prints one list of what to get for the first plan; without a plan the
 // answer itself, which says why there is none.
-func (e env) shopDonor(ctx context.Context, r graph.Reader, opts donorOptions, answer donor.DonorAnswer) error {
+func shopDonor(ctx context.Context, e env, r graph.Reader, opts donorOptions, answer donor.DonorAnswer) error {
 	if len(answer.Plans) == 0 {
-		return e.giveDonor(ctx, r, opts, answer)
+		return giveDonor(ctx, e, r, opts, answer)
 	}
 	list, err := donor.Shop(ctx, r, opts.DonorQuestion, answer.Plans[0])
 	if err != nil {
 		return err
 	}
-	return e.giveShop(opts.format, list)
+	return giveShop(e, opts.format, list)
 }
 
 // longStart is how long a start takes at most that only opens a store. One that
 // takes longer has made it, which happens once for a set of data.
 const longStart = time.Second
 
-// asked is from when the time to look counts, once the store is open: from the
+// askedSince is from when the time to look counts, once the store is open: from the
 // start of the process, unless the store had to be made first.
-func (e env) asked() time.Time {
+func askedSince(e env) time.Time {
 	now := e.Now()
 	if e.Began.IsZero() || now.Sub(e.Began) > longStart {
 		return now
@@ -325,14 +325,14 @@ func donorFault(err error) error {
 
 // giveDonor writes one answer: as the problem, or as the plan with its picture and
 // its job sheet.
-func (e env) giveDonor(ctx context.Context, r graph.Reader, opts donorOptions, answer donor.DonorAnswer) error {
+func giveDonor(ctx context.Context, e env, r graph.Reader, opts donorOptions, answer donor.DonorAnswer) error {
 	if opts.format == formatOPB {
 		return plan.WriteOPB(e.Out, answer.Problem, plan.Objective{Prefer: opts.Prefer})
 	}
-	if err := e.writePlanFiles(ctx, r, opts, answer); err != nil {
+	if err := writePlanFiles(ctx, e, r, opts, answer); err != nil {
 		return err
 	}
-	if err := e.print(opts.format, donor.DonorReport{Plan: &answer}, donorPage(answer, opts.All)); err != nil {
+	if err := printAnswer(e, opts.format, donor.DonorReport{Plan: &answer}, donorPage(answer, opts.All)); err != nil {
 		return err
 	}
 	if !answer.Safe() {
@@ -342,7 +342,7 @@ func (e env) giveDonor(ctx context.Context, r graph.Reader, opts donorOptions, a
 }
 
 // writePlanFiles writes the picture and the job sheet that were asked for.
-func (e env) writePlanFiles(ctx context.Context, r graph.Reader, opts donorOptions, answer donor.DonorAnswer) error {
+func writePlanFiles(ctx context.Context, e env, r graph.Reader, opts donorOptions, answer donor.DonorAnswer) error {
 	if opts.picture == "" && opts.sheet == "" {
 		return nil
 	}
@@ -357,7 +357,7 @@ func (e env) writePlanFiles(ctx context.Context, r graph.Reader, opts donorOptio
 		return err
 	}
 	if opts.picture != "" {
-		if err := e.drawSwap(opts.picture, first.Swap, figures, opts.force); err != nil {
+		if err := drawSwap(e, opts.picture, first.Swap, figures, opts.force); err != nil {
 			return err
 		}
 	}
@@ -368,7 +368,7 @@ func (e env) writePlanFiles(ctx context.Context, r graph.Reader, opts donorOptio
 	if err != nil {
 		return err
 	}
-	return e.writeJobSheet(opts.sheet, donorSheet(answer, first, bench, figures), opts.force)
+	return writeJobSheet(e, opts.sheet, donorSheet(answer, first, bench, figures), opts.force)
 }
 
 // withPlan is the swap command with --plan: the parts on the command line are
@@ -405,21 +405,21 @@ func runSwapPlan(ctx context.Context, e env, opts swapOptions, o donorOptions) e
 	}
 	o.askOptions, o.picture, o.sheet, o.force, o.Prefer = opts.askOptions, opts.picture, opts.sheet, opts.force, prefer
 	o.On, o.Market, o.Frame, o.Scheme, o.Swaps = opts.On, opts.Market, opts.Frame, opts.Scheme, opts.Swaps
-	r, err := e.openRoomy(ctx, o.where)
+	r, err := openRoomy(ctx, e, o.where)
 	if err != nil {
 		return err
 	}
 	defer r.Close()
-	o.Began, o.Now = e.asked(), e.Now
-	if o.Offers, err = e.readOffers(ctx, r, o.offers); err != nil {
+	o.Began, o.Now = askedSince(e), e.Now
+	if o.Offers, err = readOffers(ctx, e, r, o.offers); err != nil {
 		return err
 	}
-	answer, err := e.plan(ctx, r, o.DonorQuestion)
+	answer, err := planWatched(ctx, e, r, o.DonorQuestion)
 	if err != nil {
 		return donorFault(err)
 	}
 	if opts.shop {
-		return e.shopDonor(ctx, r, o, answer)
+		return shopDonor(ctx, e, r, o, answer)
 	}
-	return e.giveDonor(ctx, r, o, answer)
+	return giveDonor(ctx, e, r, o, answer)
 }

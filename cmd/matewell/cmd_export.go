@@ -69,7 +69,7 @@ bytes.`,
 }
 
 func runExport(ctx context.Context, e env, opts exportOptions) error {
-	r, err := e.open(ctx, opts.where)
+	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}

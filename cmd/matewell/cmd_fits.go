@@ -114,7 +114,7 @@ func fitsPage(a fits.FitsAnswer, all bool) page {
 		first = cmp.Or(first, row.ID)
 		t.add(fitsPart(a, row), fitsOn(a, row), place(row.Position), row.Verdict.String(), fitsWhy(row, notes), sourceCell(row.Source, row.Rank, row.OtherSources))
 	}
-	rows.Table = t.bothSides("position", "part")
+	rows.Table = bothSides(t, "position", "part")
 	if len(plain.names) > 0 {
 		rows.After = append(rows.After, "Besides, these plainly fit on every variant asked about: "+plain.at()+
 			". --assembly prints those of one, --all prints all.")

@@ -88,7 +88,7 @@ func runGaps(ctx context.Context, e env, opts gapsOptions) error {
 	if opts.sheet != "" && !slices.Contains([]string{".html", ".csv"}, strings.ToLower(filepath.Ext(opts.sheet))) {
 		return usagef("a sheet is an .html or a .csv file, and %s is neither", opts.sheet)
 	}
-	r, err := e.openRoomy(ctx, opts.where)
+	r, err := openRoomy(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
@@ -98,14 +98,14 @@ func runGaps(ctx context.Context, e env, opts gapsOptions) error {
 		return err
 	}
 	if opts.sheet != "" {
-		if err := e.writeSheet(opts, answer); err != nil {
+		if err := writeSheet(e, opts, answer); err != nil {
 			return err
 		}
 	}
 	if opts.seller && opts.format == formatTable {
 		_, err = fmt.Fprint(e.Out, sellerText(answer))
 	} else {
-		err = e.print(opts.format, answer, gapsPage(answer, opts.all))
+		err = printAnswer(e, opts.format, answer, gapsPage(answer, opts.all))
 	}
 	if err == nil && answer.SafetyOpen() {
 		err = errUnsafe
@@ -193,7 +193,7 @@ func openSection(title string, outcomes []examine.Outcome) section {
 var sheetColumns = []string{"part", "feature", "dimension", "position", "what", "with", "to", "value", "note"}
 
 // writeSheet writes the gaps as a sheet to print or to fill in.
-func (e env) writeSheet(opts gapsOptions, a gaps.Answer) error {
+func writeSheet(e env, opts gapsOptions, a gaps.Answer) error {
 	var b bytes.Buffer
 	if strings.EqualFold(filepath.Ext(opts.sheet), ".csv") {
 		w := csv.NewWriter(&b)
@@ -201,13 +201,13 @@ func (e env) writeSheet(opts gapsOptions, a gaps.Answer) error {
 		for _, g := range a.Gaps {
 			rows = append(rows, []string{string(g.Part), g.Feature, g.Dim, string(g.Position), g.What, g.Gauge, g.Accuracy, "", ""})
 		}
-		rows = append(rows, []string{"", "", "", "", "sheet for " + string(a.On) + ", " + ownMark + " on " + e.today(), "", "", "", ""})
+		rows = append(rows, []string{"", "", "", "", "sheet for " + string(a.On) + ", " + ownMark + " on " + today(e), "", "", "", ""})
 		if err := w.WriteAll(rows); err != nil {
 			return fmt.Errorf("write %s: %w", opts.sheet, err)
 		}
 	} else {
 		s := measuringSheet(a)
-		s.Made = e.today()
+		s.Made = today(e)
 		if err := s.write(&b); err != nil {
 			return fmt.Errorf("write %s: %w", opts.sheet, err)
 		}

@@ -45,7 +45,7 @@ steering, wheels or drive is measured with a gauge.`,
 }
 
 func runGauge(ctx context.Context, e env, opts gaugeOptions) error {
-	r, err := e.open(ctx, opts.where)
+	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
@@ -62,7 +62,7 @@ func runGauge(ctx context.Context, e env, opts gaugeOptions) error {
 		var b bytes.Buffer
 		p.write(&b, i+1, len(pages))
 		file := pageFile(opts.out, i+1)
-		if err := e.writeDrawing(file, b.Bytes(), opts.force); err != nil {
+		if err := writeDrawing(e, file, b.Bytes(), opts.force); err != nil {
 			return err
 		}
 	}

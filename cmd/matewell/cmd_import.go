@@ -99,7 +99,7 @@ func fieldWords() string {
 }
 
 func runImport(ctx context.Context, e env, opts importOptions) error {
-	body, err := e.readList(opts.file)
+	body, err := readList(e, opts.file)
 	if err != nil {
 		return err
 	}
@@ -109,13 +109,13 @@ func runImport(ctx context.Context, e env, opts importOptions) error {
 		return usagef("a list is called by small letters, digits and hyphens: --name %s", listName(opts.told.Name))
 	}
 	if opts.into == "" {
-		return e.showList(opts, body)
+		return showList(e, opts, body)
 	}
-	return e.takeIn(ctx, opts, body)
+	return takeIn(ctx, e, opts, body)
 }
 
 // readList reads the file of a list, no more of it than a list can have.
-func (e env) readList(name string) ([]byte, error) {
+func readList(e env, name string) ([]byte, error) {
 	dir, base := filepath.Split(name)
 	files := e.DirFS(filepath.Clean(dir))
 	info, err := fs.Stat(files, base)
@@ -201,7 +201,7 @@ func listHeadings(list partslist.File) []string {
 }
 
 // showList prints what a list is understood as, and writes nothing.
-func (e env) showList(opts importOptions, body []byte) error {
+func showList(e env, opts importOptions, body []byte) error {
 	list, err := opts.readSheets(body, nil)
 	if err != nil {
 		return err
@@ -215,7 +215,7 @@ func (e env) showList(opts importOptions, body []byte) error {
 		return err
 	}
 	answer := newImportAnswer(opts, list, result)
-	if err := e.print(opts.format, answer, answer.page()); err != nil {
+	if err := printAnswer(e, opts.format, answer, answer.page()); err != nil {
 		return err
 	}
 	return answer.err()
@@ -248,7 +248,7 @@ func (noFiles) ReadDir(string) ([]fs.DirEntry, error) { return nil, nil }
 func (noFiles) Stat(name string) (fs.FileInfo, error) { return os.Stat(os.TempDir()) }
 
 // takeIn puts a list into a data folder.
-func (e env) takeIn(ctx context.Context, opts importOptions, body []byte) error {
+func takeIn(ctx context.Context, e env, opts importOptions, body []byte) error {
 	layer := loader.Layer{Name: filepath.ToSlash(filepath.Clean(opts.into)), FS: e.DirFS(opts.into)}
 	if info, err := fs.Stat(layer.FS, "."); errors.Is(err, fs.ErrNotExist) {
 		layer.FS = noFiles{}
@@ -297,7 +297,7 @@ func (e env) takeIn(ctx context.Context, opts importOptions, body []byte) error 
 			return err
 		}
 	}
-	if err := e.print(opts.format, answer, answer.page()); err != nil {
+	if err := printAnswer(e, opts.format, answer, answer.page()); err != nil {
 		return err
 	}
 	return answer.err()

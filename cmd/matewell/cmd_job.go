@@ -71,7 +71,7 @@ func jobWords(ctx context.Context, r graph.Reader, _ string) ([]string, error) {
 }
 
 func runJob(ctx context.Context, e env, opts jobOptions) error {
-	r, err := e.open(ctx, opts.where)
+	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
@@ -81,18 +81,18 @@ func runJob(ctx context.Context, e env, opts jobOptions) error {
 		return err
 	}
 	if answer.Card == nil {
-		return e.print(opts.format, answer, jobListPage(answer))
+		return printAnswer(e, opts.format, answer, jobListPage(answer))
 	}
 	if opts.sheet != "" {
 		if len(answer.Card.On) > 1 {
 			return usagef("a sheet is for one machine, and %s is any of these: %s", opts.On,
 				join(answer.Card.On, func(v graph.VariantID) string { return string(v) }))
 		}
-		if err := e.writeJobSheet(opts.sheet, jobCardSheet(*answer.Card), opts.force); err != nil {
+		if err := writeJobSheet(e, opts.sheet, jobCardSheet(*answer.Card), opts.force); err != nil {
 			return err
 		}
 	}
-	return e.print(opts.format, answer, jobPage(*answer.Card))
+	return printAnswer(e, opts.format, answer, jobPage(*answer.Card))
 }
 
 func jobListPage(a job.JobAnswer) page {

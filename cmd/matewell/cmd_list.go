@@ -56,7 +56,7 @@ func runList(ctx context.Context, e env, opts listOptions) error {
 		for _, p := range loader.Patterns() {
 			answer.Items = append(answer.Items, contents.Item{ID: p.Name, Name: p.Is})
 		}
-		return e.print(opts.format, answer, listPage(answer))
+		return printAnswer(e, opts.format, answer, listPage(answer))
 	}
 	return ask(ctx, e, opts.askOptions, contents.List, opts.Question, listPage)
 }
@@ -75,7 +75,7 @@ func listPage(a contents.Answer) page {
 	}
 	s := section{Title: title, Table: listTable(a)}
 	if a.On != "" { // the title says it
-		s = s.kept()
+		s = keptRows(s)
 		s.Table.take("of")
 	}
 	if s.After = []string{fmt.Sprintf("%d in all.", len(a.Items))}; len(a.Items) == 0 {

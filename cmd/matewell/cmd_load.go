@@ -57,7 +57,7 @@ var errNothing = errors.New("there is nothing")
 
 func runLoad(ctx context.Context, e env, opts loadOptions) error {
 	if opts.store == "" {
-		dir, err := e.storeDir()
+		dir, err := storeDir(e)
 		if err != nil {
 			return err
 		}
@@ -65,9 +65,9 @@ func runLoad(ctx context.Context, e env, opts loadOptions) error {
 	}
 	var probs diag.List
 	var holds factCounter
-	bar := e.progress("loading")
+	bar := newProgress(e, "loading")
 	err := putInto(ctx, opts.store, func(add func(graph.Facts) error) error {
-		err := e.read(ctx, opts.data, &probs, holds.before(add))
+		err := read(ctx, e, opts.data, &probs, holds.before(add))
 		if err == nil && len(holds.counts()) == 0 {
 			return errNothing
 		}
@@ -85,7 +85,7 @@ func runLoad(ctx context.Context, e env, opts loadOptions) error {
 		return err
 	}
 	answer := loadAnswer{Data: opts.data, Store: withoutPassword(opts.store), Warnings: probs.Warnings(), Holds: holds.counts()}
-	return e.print(opts.format, answer, answer.page())
+	return printAnswer(e, opts.format, answer, answer.page())
 }
 
 func (a loadAnswer) page() page {

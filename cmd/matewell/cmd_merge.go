@@ -59,11 +59,11 @@ and the one that is here stays as it is.`,
 }
 
 func runMerge(ctx context.Context, e env, names []string, opts mergeOptions) error {
-	e, file, err := e.findingsFile(opts.to)
+	e, file, err := findingsFile(e, opts.to)
 	if err != nil {
 		return err
 	}
-	base, err := e.openBase(ctx, opts.where)
+	base, err := openBase(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
@@ -81,7 +81,7 @@ func runMerge(ctx context.Context, e env, names []string, opts mergeOptions) err
 	if err := m.write(ctx, file); err != nil {
 		return err
 	}
-	return e.print(opts.format, m.answer, m.answer.page())
+	return printAnswer(e, opts.format, m.answer, m.answer.page())
 }
 
 // merger puts findings together.
@@ -100,7 +100,7 @@ func (m *merger) start(ctx context.Context, file loader.FindingFile) error {
 	if err != nil {
 		return err
 	}
-	own, err := m.e.ownFindings(ctx, m.base, file)
+	own, err := ownFindings(ctx, m.e, m.base, file)
 	if err != nil {
 		return err
 	}
@@ -126,7 +126,7 @@ func (m *merger) takeIn(ctx context.Context, name string) error {
 		return fmt.Errorf("read %s: %w", name, reason(err))
 	}
 	var probs diag.List
-	facts, err := m.e.loadOver(ctx, withoutFindings{m.base}, name, content, &probs)
+	facts, err := loadOver(ctx, m.e, withoutFindings{m.base}, name, content, &probs)
 	if err != nil {
 		fmt.Fprintf(m.e.Err, "matewell: %v, nothing merged\n", err)
 		return errSaid
@@ -173,13 +173,13 @@ func (m *merger) add(f graph.Finding, file string) error {
 func (m *merger) write(ctx context.Context, file loader.FindingFile) error {
 	if m.items.Len() > 0 {
 		if _, err := file.AddFindings(ctx, m.items.String()); err != nil {
-			return m.e.notWritten(err, m.items.String())
+			return notWritten(m.e, err, m.items.String())
 		}
 	}
 	for _, w := range m.gone {
 		text, err := loader.WithdrawalText(w)
 		if err := errors.Join(err, file.AddWithdrawal(ctx, text)); err != nil {
-			return m.e.notWritten(err, text)
+			return notWritten(m.e, err, text)
 		}
 	}
 	return nil

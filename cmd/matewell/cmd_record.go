@@ -103,33 +103,33 @@ func addFindingsFlag(cmd *cobra.Command, to *string) {
 }
 
 func runRecord(ctx context.Context, e env, opts recordOptions) error {
-	e, file, err := e.findingsFile(opts.to)
+	e, file, err := findingsFile(e, opts.to)
 	if err != nil {
 		return err
 	}
-	r, err := e.open(ctx, opts.where)
+	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
 	defer r.Close()
 	if opts.Part == "" {
-		if err := e.askFinding(ctx, r, &opts.RecordQuestion); err != nil {
+		if err := askFinding(ctx, e, r, &opts.RecordQuestion); err != nil {
 			return err
 		}
 	}
-	if err := e.fillIn(&opts.RecordQuestion); err != nil {
+	if err := fillIn(e, &opts.RecordQuestion); err != nil {
 		return err
 	}
 	finding, err := evidence.FindingFor(ctx, r, opts.RecordQuestion)
 	if err != nil {
 		return err
 	}
-	return e.keepFinding(ctx, r, opts, finding, file)
+	return keepFinding(ctx, e, r, opts, finding, file)
 }
 
 // findingsFile is the file to add findings to. The env that comes back reads
 // the same file.
-func (e env) findingsFile(to string) (env, loader.FindingFile, error) {
+func findingsFile(e env, to string) (env, loader.FindingFile, error) {
 	if to != "" {
 		getenv := e.Getenv
 		e.Getenv = func(name string) string {
@@ -139,7 +139,7 @@ func (e env) findingsFile(to string) (env, loader.FindingFile, error) {
 			return getenv(name)
 		}
 	}
-	path, err := e.findingsPath()
+	path, err := findingsPath(e)
 	if err == nil && filepath.Ext(path) != ".yaml" && filepath.Ext(path) != ".yml" {
 		err = usagef("the name of a findings file ends in .yaml, and %s does not", path)
 	}
@@ -147,12 +147,12 @@ func (e env) findingsFile(to string) (env, loader.FindingFile, error) {
 }
 
 // fillIn adds what need not be typed, and refuses what lacks too much.
-func (e env) fillIn(q *evidence.RecordQuestion) error {
+func fillIn(e env, q *evidence.RecordQuestion) error {
 	if q.Date == "" {
-		q.Date = e.today()
+		q.Date = today(e)
 	}
 	if q.By == "" && q.Origin == "" {
-		name, err := e.userName()
+		name, err := userName(e)
 		if err != nil {
 			return err
 		}
@@ -179,7 +179,7 @@ func (e env) fillIn(q *evidence.RecordQuestion) error {
 
 // keepFinding checks a finding and adds it to the file. When it can't be
 // written, its text is printed, so that it is not lost.
-func (e env) keepFinding(ctx context.Context, r opened, opts recordOptions, f graph.Finding, file loader.FindingFile) error {
+func keepFinding(ctx context.Context, e env, r opened, opts recordOptions, f graph.Finding, file loader.FindingFile) error {
 	text, err := loader.FindingText(f)
 	if err != nil {
 		return err
@@ -200,10 +200,10 @@ func (e env) keepFinding(ctx context.Context, r opened, opts recordOptions, f gr
 		if same, err := sameFinding(before[0], f); err != nil || !same {
 			return errors.Join(err, fmt.Errorf("another finding is called %s already; give this one another name with --id", f.ID))
 		}
-		return e.print(opts.format, answer, answer.page())
+		return printAnswer(e, opts.format, answer, answer.page())
 	}
 	var probs diag.List
-	if _, err := e.loadOver(ctx, r, "finding.yaml", []byte("findings:\n"+text), &probs); err != nil {
+	if _, err := loadOver(ctx, e, r, "finding.yaml", []byte("findings:\n"+text), &probs); err != nil {
 		fmt.Fprintf(e.Err, "matewell: %v, nothing recorded\n", err)
 		return errSaid
 	}
@@ -212,15 +212,15 @@ func (e env) keepFinding(ctx context.Context, r opened, opts recordOptions, f gr
 	case errors.Is(err, loader.ErrTaken):
 		return fmt.Errorf("another finding is called %s already; give this one another name with --id", f.ID)
 	case err != nil:
-		return e.notWritten(err, text)
+		return notWritten(e, err, text)
 	}
 	answer.Known = len(added) == 0 // somebody recorded it in the meantime
 	answer.Lost = e.Left != nil && e.Left.whole
-	return e.print(opts.format, answer, answer.page())
+	return printAnswer(e, opts.format, answer, answer.page())
 }
 
 // notWritten reports a finding that could not be written, with its text.
-func (e env) notWritten(err error, text string) error {
+func notWritten(e env, err error, text string) error {
 	fmt.Fprintf(e.Err, "matewell: nothing was written: %v\nThis is what was to be added; keep it:\n\n%s", err, text)
 	return errSaid
 }

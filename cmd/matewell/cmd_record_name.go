@@ -23,9 +23,9 @@ into the file of findings, which you may pass on.`,
 		Args:    wants(0, 1, "one name; put quotes around several words"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 1 {
-				return e.setUserName(args[0])
+				return setUserName(e, args[0])
 			}
-			name, err := e.userName()
+			name, err := userName(e)
 			if err == nil && name == "" {
 				name = "no name is set; set one with: matewell record name NAME"
 			}
@@ -39,14 +39,14 @@ into the file of findings, which you may pass on.`,
 }
 
 // namePath is where the user's name is kept.
-func (e env) namePath() (string, error) {
+func namePath(e env) (string, error) {
 	dir, err := e.configDir()
 	return filepath.Join(dir, "name"), err
 }
 
 // userName is the name the user set; empty when none was.
-func (e env) userName() (string, error) {
-	path, err := e.namePath()
+func userName(e env) (string, error) {
+	path, err := namePath(e)
 	if err != nil {
 		return "", nil // no home, so no name was set there
 	}
@@ -57,12 +57,12 @@ func (e env) userName() (string, error) {
 	return strings.TrimSpace(string(text)), err
 }
 
-func (e env) setUserName(name string) error {
+func setUserName(e env, name string) error {
 	name = strings.TrimSpace(name)
 	if name == "" || strings.ContainsFunc(name, func(c rune) bool { return c < ' ' }) {
 		return usagef("%q is no name", name)
 	}
-	path, err := e.namePath()
+	path, err := namePath(e)
 	if err != nil {
 		return err
 	}

@@ -53,36 +53,36 @@ func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOp
 	if opts.why == "" {
 		return usagef("say why: --why REASON")
 	}
-	e, file, err := e.findingsFile(opts.to)
+	e, file, err := findingsFile(e, opts.to)
 	if err != nil {
 		return err
 	}
-	base, err := e.openBase(ctx, opts.where)
+	base, err := openBase(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
 	defer base.Close()
-	if err := e.mayWithdraw(ctx, base, id, file); err != nil {
+	if err := mayWithdraw(ctx, e, base, id, file); err != nil {
 		return err
 	}
 	w := loader.Withdrawal{Finding: id, Why: opts.why, Date: opts.date}
 	if w.Date == "" {
-		w.Date = e.today()
+		w.Date = today(e)
 	}
 	text, err := loader.WithdrawalText(w)
 	if err != nil {
 		return err
 	}
 	if err := file.AddWithdrawal(ctx, text); err != nil {
-		return e.notWritten(err, text)
+		return notWritten(e, err, text)
 	}
 	_, err = fmt.Fprintf(e.Out, "Withdrawn: %s no longer counts; it stays in %s with your reason.\n", id, filepath.ToSlash(file.Path))
 	return err
 }
 
 // mayWithdraw refuses a finding that does not stand in the user's own file.
-func (e env) mayWithdraw(ctx context.Context, base opened, id graph.FindingID, file loader.FindingFile) error {
-	mine, err := e.ownFindings(ctx, base, file)
+func mayWithdraw(ctx context.Context, e env, base opened, id graph.FindingID, file loader.FindingFile) error {
+	mine, err := ownFindings(ctx, e, base, file)
 	if err != nil {
 		return err
 	}
@@ -111,8 +111,8 @@ func (e env) mayWithdraw(ctx context.Context, base opened, id graph.FindingID, f
 }
 
 // ownFindings are those in the user's file; none when there is no file yet.
-func (e env) ownFindings(ctx context.Context, base opened, file loader.FindingFile) ([]graph.Finding, error) {
-	s, err := e.readFindings(ctx, base, file.Path)
+func ownFindings(ctx context.Context, e env, base opened, file loader.FindingFile) ([]graph.Finding, error) {
+	s, err := readFindings(ctx, e, base, file.Path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}

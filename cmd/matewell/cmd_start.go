@@ -87,11 +87,11 @@ A sister of a model that some folder describes already is begun with --like.`,
 }
 
 func runStart(ctx context.Context, e env, opts startOptions) error {
-	before, err := e.startedBefore(ctx, opts)
+	before, err := startedBefore(ctx, e, opts)
 	if err != nil {
 		return err
 	}
-	if err := e.askStart(ctx, &opts); err != nil {
+	if err := askStart(ctx, e, &opts); err != nil {
 		return err
 	}
 	m, assumed, err := opts.machine(e)
@@ -104,13 +104,13 @@ func runStart(ctx context.Context, e env, opts startOptions) error {
 	m.HasMaker = slices.ContainsFunc(before.Brands, func(b graph.Brand) bool { return string(b.ID) == m.Maker })
 	answer := startAnswer{Folder: filepath.ToSlash(opts.dir), Model: string(m.Model), Bike: m.Bike(), Like: m.Like, Assumed: assumed}
 	files := map[string]string{disk.FileName(string(m.Model)) + ".yaml": m.Text(), disk.FileName(m.Bike()) + ".yaml": m.BikeText()}
-	if answer.Holds, err = e.tryStart(ctx, opts, m, files); err != nil {
+	if answer.Holds, err = tryStart(ctx, e, opts, m, files); err != nil {
 		return err
 	}
 	if answer.Files, err = writeNew(opts.dir, files); err != nil {
 		return err
 	}
-	return e.print(opts.format, answer, answer.page(opts.data))
+	return printAnswer(e, opts.format, answer, answer.page(opts.data))
 }
 
 // below are the folders that lie under the new files: those named, and the
@@ -125,14 +125,14 @@ func (o startOptions) below() []string {
 
 // startedBefore reads what lies under the new files: a machine may be added to a
 // folder, but not to one with faults.
-func (e env) startedBefore(ctx context.Context, opts startOptions) (graph.Facts, error) {
+func startedBefore(ctx context.Context, e env, opts startOptions) (graph.Facts, error) {
 	names := opts.below()
-	layers, err := e.layers(names)
+	layers, err := layers(e, names)
 	if err != nil {
 		return graph.Facts{}, err
 	}
 	var probs diag.List
-	facts, err := e.loadFiles(ctx, layers, &probs)
+	facts, err := loadFiles(ctx, e, layers, &probs)
 	if err == nil && probs.Err() != nil {
 		err = fmt.Errorf("there are faults in %s; see them with: matewell check %s", list(names), strings.Join(names, " "))
 	}
@@ -140,7 +140,7 @@ func (e env) startedBefore(ctx context.Context, opts startOptions) (graph.Facts,
 }
 
 // askStart asks on a terminal for what no flag said.
-func (e env) askStart(ctx context.Context, opts *startOptions) error {
+func askStart(ctx context.Context, e env, opts *startOptions) error {
 	if !e.InTerm || !e.OutTerm {
 		return nil
 	}
@@ -209,7 +209,7 @@ func (o startOptions) machine(e env) (m loader.StartedMachine, assumed []string,
 	if err := loader.CheckBrand(o.maker); err != nil {
 		return m, nil, usagef("%v", err)
 	}
-	m = loader.StartedMachine{Maker: o.maker, Name: o.name, Market: o.market, Frame: o.frame, Date: e.today()}
+	m = loader.StartedMachine{Maker: o.maker, Name: o.name, Market: o.market, Frame: o.frame, Date: today(e)}
 	if m.Market == "" {
 		m.Market = "any"
 	}
@@ -267,8 +267,8 @@ func yearsOf(text string) (from, to int, err error) {
 
 // tryStart reads the new files over all that lies below them, before anything is
 // written. It gives what the new model has.
-func (e env) tryStart(ctx context.Context, opts startOptions, m loader.StartedMachine, files map[string]string) ([]factCount, error) {
-	layers, err := e.layers(opts.below())
+func tryStart(ctx context.Context, e env, opts startOptions, m loader.StartedMachine, files map[string]string) ([]factCount, error) {
+	layers, err := layers(e, opts.below())
 	if err != nil {
 		return nil, err
 	}
@@ -278,7 +278,7 @@ func (e env) tryStart(ctx context.Context, opts startOptions, m loader.StartedMa
 	}
 	layers = append(layers, loader.Layer{Name: filepath.ToSlash(filepath.Clean(opts.dir)), FS: written})
 	var probs diag.List
-	facts, err := e.loadFiles(ctx, layers, &probs)
+	facts, err := loadFiles(ctx, e, layers, &probs)
 	if err != nil {
 		return nil, err
 	}

@@ -89,12 +89,12 @@ func addShopFlag(cmd *cobra.Command, shop *bool) {
 }
 
 // giveShop prints one list of what to get for a swap or a plan.
-func (e env) giveShop(f format, a swap.ShopAnswer) error {
+func giveShop(e env, f format, a swap.ShopAnswer) error {
 	p := swapShopPage(a)
 	if f == formatCSV {
 		p = page{buyingSection("", a.List)}
 	}
-	if err := e.print(f, a, p); err != nil {
+	if err := printAnswer(e, f, a, p); err != nil {
 		return err
 	}
 	if a.SafetyOpen() {
@@ -123,7 +123,7 @@ func swapWords(on *string) wordsFrom {
 }
 
 func runSwap(ctx context.Context, e env, opts swapOptions) error {
-	r, err := e.openRoomy(ctx, opts.where)
+	r, err := openRoomy(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
@@ -133,7 +133,7 @@ func runSwap(ctx context.Context, e env, opts swapOptions) error {
 		if err != nil {
 			return err
 		}
-		return e.giveShop(opts.format, answer)
+		return giveShop(e, opts.format, answer)
 	}
 	kept := once.New(r) // a picture and a sheet put questions of their own
 	report, err := swap.SwapEach(ctx, kept, opts.SwapQuestion)
@@ -146,10 +146,10 @@ func runSwap(ctx context.Context, e env, opts swapOptions) error {
 				join(report.Split, func(s queries.SplitLine) string { return string(s.Variant) }), settleWords(report.SettledBy))
 		}
 	}
-	if err := e.writeSwapFiles(ctx, kept, opts, report.Answers[0]); err != nil {
+	if err := writeSwapFiles(ctx, e, kept, opts, report.Answers[0]); err != nil {
 		return err
 	}
-	if err := e.print(opts.format, report, swapReportPage(report, opts.all)); err != nil {
+	if err := printAnswer(e, opts.format, report, swapReportPage(report, opts.all)); err != nil {
 		return err
 	}
 	if report.SafetyOpen() {
@@ -159,7 +159,7 @@ func runSwap(ctx context.Context, e env, opts swapOptions) error {
 }
 
 // writeSwapFiles writes the picture and the job sheet that were asked for.
-func (e env) writeSwapFiles(ctx context.Context, r graph.Reader, opts swapOptions, a swap.SwapAnswer) error {
+func writeSwapFiles(ctx context.Context, e env, r graph.Reader, opts swapOptions, a swap.SwapAnswer) error {
 	if opts.picture == "" && opts.sheet == "" {
 		return nil
 	}
@@ -168,7 +168,7 @@ func (e env) writeSwapFiles(ctx context.Context, r graph.Reader, opts swapOption
 		return err
 	}
 	if opts.picture != "" {
-		if err := e.drawSwap(opts.picture, a, figures, opts.force); err != nil {
+		if err := drawSwap(e, opts.picture, a, figures, opts.force); err != nil {
 			return err
 		}
 	}
@@ -179,7 +179,7 @@ func (e env) writeSwapFiles(ctx context.Context, r graph.Reader, opts swapOption
 	if err != nil {
 		return err
 	}
-	return e.writeJobSheet(opts.sheet, swapSheet(a, bench, figures), opts.force)
+	return writeJobSheet(e, opts.sheet, swapSheet(a, bench, figures), opts.force)
 }
 
 // swapPage lays out the answer in the order a fitter works through it: what it
@@ -231,7 +231,7 @@ func swapHead(a swap.SwapAnswer) section {
 			s.After = append(s.After, fmt.Sprintf("%s is taken out of the kit %s.", hard(line.Now), hard(line.FromKit)))
 		}
 	}
-	return s.once("position", "was", "becomes")
+	return onceOnly(s, "position", "was", "becomes")
 }
 
 func partCell(id graph.PartID, name, without string) string {
@@ -278,7 +278,7 @@ func outcomeSection(title string, outcomes []examine.Outcome) section {
 		}
 	}
 	s.Rows = outcomeRecords(outcomes)
-	return s.once("what meets")
+	return onceOnly(s, "what meets")
 }
 
 // endsCell names what meets: the two sides of a joint, else the line, the row or
@@ -352,5 +352,5 @@ func matesSection(outcomes []examine.Outcome, all bool) section {
 		mates.add(assemblyOf(o.Ends[0].Position.Local()))
 	}
 	s.Rows = outcomeRecords(outcomes)
-	return s.once("what meets").folded(all, mates.at()+". "+allPrints(len(outcomes)))
+	return folded(onceOnly(s, "what meets"), all, mates.at()+". "+allPrints(len(outcomes)))
 }

@@ -74,7 +74,7 @@ that the swap touches the measures and the rule it was judged by.`
 }
 
 func runWhy(ctx context.Context, e env, opts askOptions, q why.WhyQuestion) error {
-	r, err := e.open(ctx, opts.where)
+	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
@@ -83,7 +83,7 @@ func runWhy(ctx context.Context, e env, opts askOptions, q why.WhyQuestion) erro
 	if err != nil {
 		return err
 	}
-	if err := e.print(opts.format, answer, whyPage(answer)); err != nil {
+	if err := printAnswer(e, opts.format, answer, whyPage(answer)); err != nil {
 		return err
 	}
 	if answer.SafetyOpen() {

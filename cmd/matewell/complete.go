@@ -30,7 +30,7 @@ func fromGraph(e env, w *where, words wordsFrom) completer {
 	return func(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
 		quiet := e
 		quiet.Err, quiet.ErrTerm = io.Discard, false
-		r, err := quiet.open(cmd.Context(), *w)
+		r, err := open(cmd.Context(), quiet, *w)
 		if err != nil {
 			return nil, cobra.ShellCompDirectiveNoFileComp
 		}

@@ -95,11 +95,11 @@ func demoCache(t *testing.T) string {
 }
 
 func cachedDemo(e env) (string, error) {
-	layers, err := e.layers([]string{demoName})
+	layers, err := layers(e, []string{demoName})
 	if err != nil {
 		return "", err
 	}
-	return e.cachedStore(layers)
+	return cachedStore(e, layers)
 }
 
 // cacheAt is the environment of a user who has a cache folder and nothing else.

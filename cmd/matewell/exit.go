@@ -56,7 +56,7 @@ func run(e env, args []string) int {
 	if err != nil && !started {
 		err = usageError{err} // whatever stops a command before it runs is in what was typed
 	}
-	return e.report(cmd, err)
+	return report(e, cmd, err)
 }
 
 // noteStart has every command note that it began to run. Cobra gives no type
@@ -73,7 +73,7 @@ func noteStart(cmd *cobra.Command, started *bool) {
 	}
 }
 
-func (e env) report(cmd *cobra.Command, err error) int {
+func report(e env, cmd *cobra.Command, err error) int {
 	var wrong usageError
 	var unreadable *queries.QuestionError
 	switch {

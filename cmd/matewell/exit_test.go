@@ -94,7 +94,7 @@ func TestReport(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			e, out, errs := testEnv(t)
-			if got := e.report(newRootCmd(e), tt.err); got != tt.want {
+			if got := report(e, newRootCmd(e), tt.err); got != tt.want {
 				t.Errorf("code %d, want %d", got, tt.want)
 			}
 			if errs.String() != tt.says || out.Len() != 0 {

@@ -13,28 +13,28 @@ import (
 
 // loadOrReport reads files for a question. Warnings are left to "matewell
 // check"; errors are printed and stop it.
-func (e env) loadOrReport(ctx context.Context, layers []loader.Layer) (graph.Facts, error) {
+func loadOrReport(ctx context.Context, e env, layers []loader.Layer) (graph.Facts, error) {
 	var probs diag.List
-	facts, err := e.loadFiles(ctx, layers, &probs)
+	facts, err := loadFiles(ctx, e, layers, &probs)
 	if err == nil {
-		err = e.reportFaults(layers, &probs)
+		err = reportFaults(e, layers, &probs)
 	}
 	return facts, err
 }
 
 // streamOrReport is loadOrReport piece by piece.
-func (e env) streamOrReport(ctx context.Context, layers []loader.Layer, add func(graph.Facts) error) error {
+func streamOrReport(ctx context.Context, e env, layers []loader.Layer, add func(graph.Facts) error) error {
 	var probs diag.List
-	e.beThrifty()
+	beThrifty(e)
 	if err := loader.Stream(ctx, layers, &probs, add); err != nil {
 		return err
 	}
-	return e.reportFaults(layers, &probs)
+	return reportFaults(e, layers, &probs)
 }
 
 // reportFaults prints the faults of files that a question was to be answered from,
 // when there is an error among them.
-func (e env) reportFaults(layers []loader.Layer, probs *diag.List) error {
+func reportFaults(e env, layers []loader.Layer, probs *diag.List) error {
 	if probs.Err() == nil {
 		return nil
 	}

@@ -21,7 +21,7 @@ import (
 const findingsVariable = "MATEWELL_FINDINGS"
 
 // findingsPath is the user's own findings file; it need not exist.
-func (e env) findingsPath() (string, error) {
+func findingsPath(e env) (string, error) {
 	if path := e.Getenv(findingsVariable); path != "" {
 		return path, nil
 	}
@@ -32,15 +32,15 @@ func (e env) findingsPath() (string, error) {
 // withFindings lays the user's own findings over a graph, so that what was
 // recorded a moment ago counts at once. A finding with a fault is left out, and
 // the answer says so; a file that can't be read is left out whole.
-func (e env) withFindings(ctx context.Context, o opened, err error) (opened, error) {
+func withFindings(ctx context.Context, e env, o opened, err error) (opened, error) {
 	if err != nil {
 		return o, err
 	}
-	path, err := e.findingsPath()
+	path, err := findingsPath(e)
 	if err != nil {
 		return o, nil // no home, so nothing was recorded there
 	}
-	upper, err := e.readFindings(ctx, o.Store, path)
+	upper, err := readFindings(ctx, e, o.Store, path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return o, nil
@@ -58,19 +58,19 @@ func (e env) withFindings(ctx context.Context, o opened, err error) (opened, err
 }
 
 // readFindings reads the findings file over a graph, into a store in memory.
-func (e env) readFindings(ctx context.Context, base graph.Reader, path string) (*store.Store, error) {
+func readFindings(ctx context.Context, e env, base graph.Reader, path string) (*store.Store, error) {
 	dir, name := filepath.Split(path)
 	content, err := fs.ReadFile(e.DirFS(filepath.Clean(dir)), name)
 	if err != nil {
 		return nil, err
 	}
-	cache := e.cachedFindings(base, path, content)
+	cache := cachedFindings(e, base, path, content)
 	if cache != "" {
 		if s, err := store.OpenCurrent(cache); err == nil {
 			return s, nil
 		}
 	}
-	facts, faultless, err := e.usableFindings(ctx, base, path, content)
+	facts, faultless, err := usableFindings(ctx, e, base, path, content)
 	if err != nil {
 		return nil, err
 	}
@@ -100,7 +100,7 @@ const findingsFolder = "findings"
 // cachedFindings is the folder that holds, or will hold, what a large findings
 // file says over a graph: its name is a hash of both. It is empty where nothing
 // is kept.
-func (e env) cachedFindings(base graph.Reader, path string, content []byte) string {
+func cachedFindings(e env, base graph.Reader, path string, content []byte) string {
 	below, ok := base.(*store.Store)
 	if !ok || below.Identity() == "" || len(content) <= fewFindings {
 		return ""
@@ -118,7 +118,7 @@ func (e env) cachedFindings(base graph.Reader, path string, content []byte) stri
 // usableFindings are the findings of a file that count. Faults are printed, and
 // what is left out for them is noted for the answer; faultless says that
 // nothing was.
-func (e env) usableFindings(ctx context.Context, base graph.Reader, path string, content []byte) (_ graph.Facts, faultless bool, _ error) {
+func usableFindings(ctx context.Context, e env, base graph.Reader, path string, content []byte) (_ graph.Facts, faultless bool, _ error) {
 	var probs diag.List
 	facts, out, whole, err := loader.LoadFindings(ctx, base, filepath.ToSlash(filepath.Clean(path)), content, &probs)
 	if err != nil {
@@ -142,7 +142,7 @@ func (e env) usableFindings(ctx context.Context, base graph.Reader, path string,
 
 // loadOver reads the content of one data file over a graph. Errors in it are
 // printed; the error then says how many there are.
-func (e env) loadOver(ctx context.Context, base graph.Reader, path string, content []byte, probs *diag.List) (graph.Facts, error) {
+func loadOver(ctx context.Context, e env, base graph.Reader, path string, content []byte, probs *diag.List) (graph.Facts, error) {
 	dir, name := filepath.Split(path)
 	layer := loader.Layer{Name: filepath.ToSlash(filepath.Clean(dir)), FS: fstest.MapFS{name: {Data: content}}}
 	facts, err := loader.LoadOver(ctx, base, []loader.Layer{layer}, probs)
@@ -156,4 +156,4 @@ func (e env) loadOver(ctx context.Context, base graph.Reader, path string, conte
 }
 
 // today is the date as a finding has it.
-func (e env) today() string { return e.Now().Format(time.DateOnly) }
+func today(e env) string { return e.Now().Format(time.DateOnly) }

@@ -54,7 +54,7 @@ func TestLargeFindingsAreKept(t *testing.T) {
 	ask := func(want string) {
 		t.Helper()
 		ctx := context.Background()
-		o, err := e.open(ctx, where{data: []string{demoName}})
+		o, err := open(ctx, e, where{data: []string{demoName}})
 		if err != nil {
 			t.Fatal(err, errs)
 		}

@@ -16,16 +16,16 @@ const allHelp = "print everything, not only what to decide or do"
 
 func addAllFlag(cmd *cobra.Command, all *bool) { cmd.Flags().BoolVar(all, "all", false, allHelp) }
 
-// once is the section with what is alike on the left and on the right said once;
+// onceOnly is the section with what is alike on the left and on the right said once;
 // see bothSides. For CSV all rows stay.
-func (s section) once(where string, both ...string) section {
-	s = s.kept()
-	s.Table = s.Table.bothSides(where, both...)
+func onceOnly(s section, where string, both ...string) section {
+	s = keptRows(s)
+	s.Table = bothSides(s.Table, where, both...)
 	return s
 }
 
-// kept is the section with its rows kept for CSV, whatever becomes of its table.
-func (s section) kept() section {
+// keptRows is the section with its rows kept for CSV, whatever becomes of its table.
+func keptRows(s section) section {
 	if len(s.Rows.Columns) == 0 {
 		s.Rows = s.Table
 	}
@@ -34,11 +34,11 @@ func (s section) kept() section {
 
 // folded is the section without its table, which a sentence stands for; without
 // one the section is not printed at all. With all it is left as it is.
-func (s section) folded(all bool, instead string) section {
+func folded(s section, all bool, instead string) section {
 	if all || len(s.Table.Rows) == 0 {
 		return s
 	}
-	s = s.kept()
+	s = keptRows(s)
 	s.Table.Rows, s.Lines, s.After = nil, nil, nil
 	if instead != "" {
 		s.Lines = []string{instead}

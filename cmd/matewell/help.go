@@ -88,7 +88,7 @@ decides, what it meets and how it is written in a data file.`,
 				}
 			}
 			if len(args) > 0 {
-				if told, err := e.helpKinds(cmd.Context(), strings.Join(args, "-"), commandNamed(cmd.Root(), args[0])); told || err != nil {
+				if told, err := helpKinds(cmd.Context(), e, strings.Join(args, "-"), commandNamed(cmd.Root(), args[0])); told || err != nil {
 					return err
 				}
 			}
@@ -97,7 +97,7 @@ decides, what it meets and how it is written in a data file.`,
 				return usageError{err}
 			}
 			if len(rest) > 0 {
-				return e.noTopic(cmd.Context(), about, rest)
+				return noTopic(cmd.Context(), e, about, rest)
 			}
 			return writeHelp(e.Out, about)
 		},

@@ -130,12 +130,12 @@ var jointNotes = map[string]string{
 
 // joined tells how a kind of feature comes to be judged, with an example of a
 // data file; a joint of it, unless it is judged in another way.
-func (t kindTable) joined(feature string) (note, example string) {
+func joined(t kindTable, feature string) (note, example string) {
 	if other, ok := otherwise[feature]; ok {
 		return other.note, other.example
 	}
 	for _, mate := range graph.Meets(feature) {
-		if example := t.jointExample(feature, mate); example != "" {
+		if example := jointExample(t, feature, mate); example != "" {
 			if note, ok := jointNotes[feature]; ok {
 				return note, example
 			}
@@ -162,12 +162,12 @@ type end struct {
 
 // jointExample is a joint of two kinds of feature between parts of two standard
 // kinds; empty when no kinds have them.
-func (t kindTable) jointExample(a, b string) string {
-	one, ok := t.endFor(a, "")
+func jointExample(t kindTable, a, b string) string {
+	one, ok := endFor(t, a, "")
 	if !ok {
 		return ""
 	}
-	two, ok := t.endFor(b, one.kind.ID)
+	two, ok := endFor(t, b, one.kind.ID)
 	if !ok {
 		return ""
 	}
@@ -204,7 +204,7 @@ func (t kindTable) jointExample(a, b string) string {
 
 // endFor picks a kind with a kind of feature, another than one that is taken
 // when there is one.
-func (t kindTable) endFor(feature string, taken graph.KindID) (end, bool) {
+func endFor(t kindTable, feature string, taken graph.KindID) (end, bool) {
 	kinds := t.with(feature)
 	if len(kinds) == 0 {
 		return end{}, false

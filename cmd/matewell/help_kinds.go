@@ -52,7 +52,7 @@ func (t kindTable) with(feature string) []graph.Kind {
 
 // helpKinds prints the page of a topic about kinds. A command of the same name
 // comes first; what is a kind of part and a kind of feature has both pages.
-func (e env) helpKinds(ctx context.Context, topic string, isCommand bool) (told bool, err error) {
+func helpKinds(ctx context.Context, e env, topic string, isCommand bool) (told bool, err error) {
 	if isCommand {
 		return false, nil
 	}
@@ -86,7 +86,7 @@ func (e env) helpKinds(ctx context.Context, topic string, isCommand bool) (told 
 }
 
 // noTopic says that nothing is called by the words, with what is near.
-func (e env) noTopic(ctx context.Context, about *cobra.Command, words []string) error {
+func noTopic(ctx context.Context, e env, about *cobra.Command, words []string) error {
 	topic := strings.Join(words, "-")
 	var names []string
 	for _, line := range append(slices.Clone(topics), kindTopics(ctx)...) {
@@ -345,7 +345,7 @@ func (t kindTable) writeMeetings(b *strings.Builder, f graph.FeatureKind) {
 	if len(meets) > 0 {
 		b.WriteString(helpLines("", "It meets: "+strings.Join(meets, ", ")+".", "  "))
 	}
-	note, example := t.joined(f.Name)
+	note, example := joined(t, f.Name)
 	switch {
 	case example != "":
 		b.WriteString("\n" + helpLines("", note, "") + "\n" + indented(example))

@@ -55,7 +55,7 @@ func TestFeatureExamplesLoad(t *testing.T) {
 	}
 	for _, f := range graph.FeatureKinds() {
 		t.Run(f.Name, func(t *testing.T) {
-			note, example := kinds.joined(f.Name)
+			note, example := joined(kinds, f.Name)
 			if note == "" {
 				t.Error("the page does not say how it is judged")
 			}

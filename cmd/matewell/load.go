@@ -21,7 +21,7 @@ var errFaults = errors.New("there are faults")
 // what they say piece by piece. Faults go to probs and are printed, with the
 // line they are in; with an error among them the error is errFaults, and what
 // was handed over doesn't count.
-func (e env) read(ctx context.Context, names []string, probs *diag.List, add func(graph.Facts) error) error {
+func read(ctx context.Context, e env, names []string, probs *diag.List, add func(graph.Facts) error) error {
 	var folders, quads []string
 	for _, name := range names {
 		if strings.HasSuffix(name, ".nq") {
@@ -34,7 +34,7 @@ func (e env) read(ctx context.Context, names []string, probs *diag.List, add fun
 		return usagef("a file of N-Quads is a whole graph: load it alone, without %s", strings.Join(append(quads[1:], folders...), ", "))
 	}
 	if len(quads) > 0 {
-		facts, err := e.readQuads(ctx, quads[0], probs)
+		facts, err := readQuads(ctx, e, quads[0], probs)
 		if err != nil {
 			return err
 		}
@@ -43,16 +43,16 @@ func (e env) read(ctx context.Context, names []string, probs *diag.List, add fun
 		}
 		return add(facts)
 	}
-	layers, err := e.layers(folders)
+	layers, err := layers(e, folders)
 	if err != nil {
 		return err
 	}
-	return e.streamFiles(ctx, layers, probs, add)
+	return streamFiles(ctx, e, layers, probs, add)
 }
 
 // streamFiles reads folders of hand-written files as read does.
-func (e env) streamFiles(ctx context.Context, layers []loader.Layer, probs *diag.List, add func(graph.Facts) error) error {
-	e.beThrifty()
+func streamFiles(ctx context.Context, e env, layers []loader.Layer, probs *diag.List, add func(graph.Facts) error) error {
+	beThrifty(e)
 	if err := loader.Stream(ctx, layers, probs, add); err != nil {
 		return err
 	}
@@ -65,7 +65,7 @@ func (e env) streamFiles(ctx context.Context, layers []loader.Layer, probs *diag
 	return nil
 }
 
-func (e env) readQuads(ctx context.Context, name string, probs *diag.List) (facts graph.Facts, err error) {
+func readQuads(ctx context.Context, e env, name string, probs *diag.List) (facts graph.Facts, err error) {
 	dir, base := filepath.Split(name)
 	files := e.DirFS(filepath.Clean(dir))
 	f, err := files.Open(base)
@@ -73,7 +73,7 @@ func (e env) readQuads(ctx context.Context, name string, probs *diag.List) (fact
 		return facts, fmt.Errorf("read %s: %w", name, reason(err))
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
-	e.beThrifty()
+	beThrifty(e)
 	facts, err = store.ReadNQuads(ctx, f, name, probs)
 	if err != nil {
 		return facts, err
@@ -101,13 +101,13 @@ func putInto(ctx context.Context, where string, feed func(add func(graph.Facts) 
 
 // loadFiles reads folders of hand-written files. It and what is done with the
 // facts take the most memory of all.
-func (e env) loadFiles(ctx context.Context, layers []loader.Layer, probs *diag.List) (graph.Facts, error) {
-	e.beThrifty()
+func loadFiles(ctx context.Context, e env, layers []loader.Layer, probs *diag.List) (graph.Facts, error) {
+	beThrifty(e)
 	return loader.Load(ctx, layers, probs)
 }
 
 // beThrifty is Thrifty, where there is one.
-func (e env) beThrifty() {
+func beThrifty(e env) {
 	if e.Thrifty != nil {
 		e.Thrifty()
 	}

@@ -12,10 +12,10 @@ import (
 	"matewell/queries/donor"
 )
 
-// plan looks for a plan, with the best so far shown to a person. When the command
+// planWatched looks for a plan, with the best so far shown to a person. When the command
 // is interrupted, that one is the answer; without one, the command was stopped.
-func (e env) plan(ctx context.Context, r graph.Reader, q donor.DonorQuestion) (donor.DonorAnswer, error) {
-	l := e.lookout()
+func planWatched(ctx context.Context, e env, r graph.Reader, q donor.DonorQuestion) (donor.DonorAnswer, error) {
+	l := newLookout(e)
 	q.Better, q.Stop = l.better, ctx.Done()
 	answer, err := donor.Donor(context.WithoutCancel(ctx), r, q)
 	l.stop()
@@ -27,8 +27,8 @@ func (e env) plan(ctx context.Context, r graph.Reader, q donor.DonorQuestion) (d
 
 // compare plans the same goal for several donors, and says which one it is at. When
 // the command is interrupted, those it has not come to are told as not looked for.
-func (e env) compare(ctx context.Context, r graph.Reader, q donor.DonorQuestion, donors []string) (donor.DonorCompared, error) {
-	l := e.lookout()
+func compare(ctx context.Context, e env, r graph.Reader, q donor.DonorQuestion, donors []string) (donor.DonorCompared, error) {
+	l := newLookout(e)
 	defer l.stop()
 	q.Better, q.Stop = l.better, ctx.Done()
 	answer, err := donor.CompareDonors(context.WithoutCancel(ctx), r, q, donors, func(at int) {
@@ -38,8 +38,8 @@ func (e env) compare(ctx context.Context, r graph.Reader, q donor.DonorQuestion,
 }
 
 // units goes through the groups of a donor, and says at which it is.
-func (e env) units(ctx context.Context, r graph.Reader, q donor.DonorQuestion) (donor.UnitsAnswer, error) {
-	l := e.lookout()
+func units(ctx context.Context, e env, r graph.Reader, q donor.DonorQuestion) (donor.UnitsAnswer, error) {
+	l := newLookout(e)
 	defer l.stop()
 	q.Better, q.Stop = l.better, ctx.Done()
 	return donor.DonorUnits(context.WithoutCancel(ctx), r, q, func(i, of int) { l.about(fmt.Sprintf("group %d of %d: ", i+1, of)) })
@@ -59,8 +59,8 @@ type lookout struct {
 	shown int // how wide the line on the terminal is
 }
 
-// lookout begins to watch a search. The caller must call stop.
-func (e env) lookout() *lookout {
+// newLookout begins to watch a search. The caller must call stop.
+func newLookout(e env) *lookout {
 	if !e.ErrTerm || e.Bars == nil {
 		return &lookout{}
 	}

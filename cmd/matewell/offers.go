@@ -21,14 +21,14 @@ const typedOfferFile = "--offer"
 // readOffers reads what was given after --offer, over what is known: files, and
 // offers typed in one line, which hold a semicolon. Faults in files are printed;
 // one in a typed offer is a usage error.
-func (e env) readOffers(ctx context.Context, base graph.Reader, given []string) ([]graph.Offer, error) {
+func readOffers(ctx context.Context, e env, base graph.Reader, given []string) ([]graph.Offer, error) {
 	if len(given) == 0 {
 		return nil, nil
 	}
 	var layers []loader.Layer
 	names := map[string]int{}
 	for i, one := range given {
-		layer, err := e.offerLayer(one, i, names)
+		layer, err := offerLayer(e, one, i, names)
 		if err != nil {
 			return nil, err
 		}
@@ -44,7 +44,7 @@ func (e env) readOffers(ctx context.Context, base graph.Reader, given []string) 
 			return nil, usagef("--offer: %s", hinted(d))
 		}
 	}
-	return offers, e.reportFaults(layers, &probs)
+	return offers, reportFaults(e, layers, &probs)
 }
 
 func hinted(d diag.Diagnostic) string {
@@ -56,7 +56,7 @@ func hinted(d diag.Diagnostic) string {
 
 // offerLayer is one thing after --offer as a file to read. A typed offer is called
 // by what it offers.
-func (e env) offerLayer(given string, i int, names map[string]int) (loader.Layer, error) {
+func offerLayer(e env, given string, i int, names map[string]int) (loader.Layer, error) {
 	what, _, typed := strings.Cut(given, ";")
 	if typed {
 		name := strings.TrimSpace(what)

@@ -42,14 +42,14 @@ type opened struct{ *store.Store }
 
 // open gives the graph that the flags name, with the user's own findings over
 // it.
-func (e env) open(ctx context.Context, w where) (opened, error) {
-	o, err := e.openBase(ctx, w)
-	return e.withFindings(ctx, o, err)
+func open(ctx context.Context, e env, w where) (opened, error) {
+	o, err := openBase(ctx, e, w)
+	return withFindings(ctx, e, o, err)
 }
 
 // openRoomy is open for a question that reads and judges hundreds of parts.
-func (e env) openRoomy(ctx context.Context, w where) (opened, error) {
-	o, err := e.open(ctx, w)
+func openRoomy(ctx context.Context, e env, w where) (opened, error) {
+	o, err := open(ctx, e, w)
 	if err == nil && e.Roomy != nil {
 		e.Roomy() // not before: files may have to be read first, and thriftily
 	}
@@ -58,7 +58,7 @@ func (e env) openRoomy(ctx context.Context, w where) (opened, error) {
 
 // openBase gives the graph that the flags name: files, a store, what the user
 // loaded, or else the built-in data with one line that says so.
-func (e env) openBase(ctx context.Context, w where) (opened, error) {
+func openBase(ctx context.Context, e env, w where) (opened, error) {
 	if err := checkPlace(w.store); err != nil {
 		return opened{}, err
 	}
@@ -73,19 +73,19 @@ func (e env) openBase(ctx context.Context, w where) (opened, error) {
 		}
 		return o, loadAgain(err, "matewell load --store "+w.store+" DIR")
 	case len(w.data) > 0:
-		return e.openFiles(ctx, w.data)
+		return openFiles(ctx, e, w.data)
 	}
-	o, err := e.openLoaded()
+	o, err := openLoaded(e)
 	if !errors.Is(err, store.ErrNoGeneration) {
 		return o, err
 	}
 	fmt.Fprintln(e.Err, "matewell: answering from built-in, invented data; yours: matewell load DIR")
-	return e.openFiles(ctx, []string{demoName})
+	return openFiles(ctx, e, []string{demoName})
 }
 
 // openLoaded opens what "matewell load" put in its usual place.
-func (e env) openLoaded() (opened, error) {
-	root, err := e.storeDir()
+func openLoaded(e env) (opened, error) {
+	root, err := storeDir(e)
 	if err != nil {
 		return opened{}, store.ErrNoGeneration // no home, so nothing was loaded there
 	}
@@ -103,7 +103,7 @@ func loadAgain(err error, command string) error {
 }
 
 // storeDir is where "matewell load" puts what it loads when not told otherwise.
-func (e env) storeDir() (string, error) {
+func storeDir(e env) (string, error) {
 	dir, err := e.dataDir()
 	return filepath.Join(dir, "store"), err
 }
@@ -118,7 +118,7 @@ func asOpened(s *store.Store, err error) (opened, error) {
 // layers are the standard kinds of part, and over them the data folders named
 // on a command line, with the names their files have in faults: relative to the
 // working folder, with forward slashes.
-func (e env) layers(names []string) ([]loader.Layer, error) {
+func layers(e env, names []string) ([]loader.Layer, error) {
 	layers := make([]loader.Layer, 1, len(names)+1)
 	layers[0] = loader.Standard()
 	for _, name := range names {
@@ -157,40 +157,40 @@ var errNotThere = errors.New("no such file or folder")
 // openFiles answers from files. What was read is kept as a store in the cache
 // folder, under a name made from its content, so that the next question need
 // not read it again. Without such a folder it is held in memory.
-func (e env) openFiles(ctx context.Context, names []string) (opened, error) {
-	layers, err := e.layers(names)
+func openFiles(ctx context.Context, e env, names []string) (opened, error) {
+	layers, err := layers(e, names)
 	if err != nil {
 		return opened{}, err
 	}
-	cache, err := e.cachedStore(layers)
+	cache, err := cachedStore(e, layers)
 	if err != nil {
-		return e.openInMemory(ctx, layers)
+		return openInMemory(ctx, e, layers)
 	}
 	if o, err := asOpened(store.OpenCurrent(cache)); err == nil {
 		return o, nil
 	}
-	o, err := e.keep(ctx, cache, layers)
+	o, err := keep(ctx, e, cache, layers)
 	if err == nil || errors.Is(err, errSaid) || ctx.Err() != nil {
 		return o, err
 	}
-	return e.openInMemory(ctx, layers)
+	return openInMemory(ctx, e, layers)
 }
 
-func (e env) openInMemory(ctx context.Context, layers []loader.Layer) (opened, error) {
-	facts, err := e.loadOrReport(ctx, layers)
+func openInMemory(ctx context.Context, e env, layers []loader.Layer) (opened, error) {
+	facts, err := loadOrReport(ctx, e, layers)
 	if err != nil {
 		return opened{}, err
 	}
-	return e.hold(ctx, facts)
+	return hold(ctx, e, facts)
 }
 
 // hold puts facts into memory.
-func (e env) hold(ctx context.Context, facts graph.Facts) (opened, error) {
+func hold(ctx context.Context, e env, facts graph.Facts) (opened, error) {
 	s, err := store.Memory()
 	if err != nil {
 		return opened{}, err
 	}
-	bar := e.progress("reading the data")
+	bar := newProgress(e, "reading the data")
 	defer bar.stop()
 	if err := s.Put(ctx, facts, bar.step); err != nil {
 		return opened{}, errors.Join(err, s.Close())

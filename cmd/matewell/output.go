@@ -20,13 +20,13 @@ const ownMark = "written by matewell"
 const ownMarkWithin = 1024
 
 // writeDrawing writes a picture for a person; see writeOwn.
-func (e env) writeDrawing(file string, data []byte, force bool) error {
-	return e.writeOwn("drew", file, data, force)
+func writeDrawing(e env, file string, data []byte, force bool) error {
+	return writeOwn(e, "drew", file, data, force)
 }
 
 // writeOwn writes a file for a person in one step, and says what it did. A file that
 // is there and was not written by matewell stays as it is unless force is set.
-func (e env) writeOwn(did, file string, data []byte, force bool) error {
+func writeOwn(e env, did, file string, data []byte, force bool) error {
 	if !force {
 		if err := mayReplace(file); err != nil {
 			return err

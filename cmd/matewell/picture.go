@@ -39,7 +39,7 @@ const mostBoxes = 18
 
 // drawSwap writes the picture of an answer, page after page and, where points, paths
 // or rows are touched, one more with those to scale.
-func (e env) drawSwap(file string, a swap.SwapAnswer, f figure.Figures, force bool) error {
+func drawSwap(e env, file string, a swap.SwapAnswer, f figure.Figures, force bool) error {
 	pages := pictureOf(a)
 	if !f.IsEmpty() {
 		var b strings.Builder
@@ -47,7 +47,7 @@ func (e env) drawSwap(file string, a swap.SwapAnswer, f figure.Figures, force bo
 		pages = append(pages, b.String())
 	}
 	for i, page := range pages {
-		if err := e.writeDrawing(pageFile(file, i+1), []byte(page), force); err != nil {
+		if err := writeDrawing(e, pageFile(file, i+1), []byte(page), force); err != nil {
 			return err
 		}
 	}
@@ -57,7 +57,7 @@ func (e env) drawSwap(file string, a swap.SwapAnswer, f figure.Figures, force bo
 // pictureOf draws an answer, one SVG a page.
 func pictureOf(a swap.SwapAnswer) []string {
 	s := newSketch(a, mostBoxes)
-	laid := s.layOut(roomHigh())
+	laid := layOut(s, roomHigh())
 	var pages []string
 	for i, l := range laid {
 		var b strings.Builder

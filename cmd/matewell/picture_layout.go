@@ -52,7 +52,7 @@ type laidPage struct {
 type point struct{ x, y int }
 
 // lanes sorts what was judged into lanes, in the order of the changes.
-func (s *sketch) lanes() []lane {
+func lanes(s *sketch) []lane {
 	var all []lane
 	at := map[int]int{}
 	for i, b := range s.boxes {
@@ -67,10 +67,10 @@ func (s *sketch) lanes() []lane {
 			continue
 		}
 		into := &loose
-		if from := s.from(i); len(from) > 0 {
+		if from := from(s, i); len(from) > 0 {
 			into = &all[at[from[0]]]
 		}
-		into.add(i, s.to(i))
+		into.add(i, to(s, i))
 	}
 	if len(loose.groups) > 0 {
 		all = append(all, loose)
@@ -91,7 +91,7 @@ func (l *lane) add(outcome int, targets []int) {
 }
 
 // from are the changed parts that lead to a box, to what it leads to.
-func (s *sketch) from(box int) (from []int) {
+func from(s *sketch, box int) (from []int) {
 	for _, l := range s.lines {
 		if l[1] == box && s.boxes[l[0]].part && s.boxes[l[0]].changed {
 			from = append(from, l[0])
@@ -100,7 +100,7 @@ func (s *sketch) from(box int) (from []int) {
 	return from
 }
 
-func (s *sketch) to(box int) (to []int) {
+func to(s *sketch, box int) (to []int) {
 	for _, l := range s.lines {
 		if l[0] == box {
 			to = append(to, l[1])
@@ -116,7 +116,7 @@ func sideless(head string) string {
 
 // paired puts lanes two and two: left beside right, else as they come. A lane that is
 // left over is parted in two.
-func (s *sketch) paired(lanes []lane) [][2]lane {
+func paired(s *sketch, lanes []lane) [][2]lane {
 	var pairs [][2]lane
 	var singles []lane
 	done := make([]bool, len(lanes))
@@ -137,21 +137,21 @@ func (s *sketch) paired(lanes []lane) [][2]lane {
 		pairs, singles = append(pairs, [2]lane{singles[0], singles[1]}), singles[2:]
 	}
 	if len(singles) == 1 {
-		first, second := s.halves(singles[0])
+		first, second := halves(s, singles[0])
 		pairs = append(pairs, [2]lane{first, second})
 	}
 	return pairs
 }
 
 // halves parts a lane into two of about the same height.
-func (s *sketch) halves(l lane) (first, second lane) {
+func halves(s *sketch, l lane) (first, second lane) {
 	whole, half := 0, 0
 	for _, g := range l.groups {
-		whole += s.groupHigh(g)
+		whole += groupHigh(s, g)
 	}
 	first, second = lane{head: l.head}, lane{head: l.head, again: true}
 	for _, g := range l.groups {
-		if high := s.groupHigh(g); half+high/2 <= whole/2 || len(first.groups) == 0 {
+		if high := groupHigh(s, g); half+high/2 <= whole/2 || len(first.groups) == 0 {
 			first.groups, half = append(first.groups, g), half+high
 		} else {
 			second.groups = append(second.groups, g)
@@ -161,19 +161,19 @@ func (s *sketch) halves(l lane) (first, second lane) {
 }
 
 // layOut places the lanes on pages that are so high at most.
-func (s *sketch) layOut(pageHigh int) []laidPage {
+func layOut(s *sketch, pageHigh int) []laidPage {
 	pages := []laidPage{{}}
-	for _, pair := range s.paired(s.lanes()) {
+	for _, pair := range paired(s, lanes(s)) {
 		for pair[0].isToDraw() || pair[1].isToDraw() {
 			page := &pages[len(pages)-1]
-			if room := pageHigh - page.high; page.high > 0 && !s.beginsIn(pair, room) {
+			if room := pageHigh - page.high; page.high > 0 && !beginsIn(s, pair, room) {
 				pages = append(pages, laidPage{})
 				page = &pages[len(pages)-1]
 			}
 			top := page.high
 			for i := range pair {
 				if pair[i].isToDraw() {
-					pair[i] = s.placeLane(page, pair[i], i*(laneWide+laneApart), top, pageHigh)
+					pair[i] = placeLane(s, page, pair[i], i*(laneWide+laneApart), top, pageHigh)
 				}
 			}
 			page.high += 2 * boxApart
@@ -187,11 +187,11 @@ func (s *sketch) layOut(pageHigh int) []laidPage {
 func (l lane) isToDraw() bool { return len(l.groups) > 0 || l.head >= 0 && !l.again }
 
 // beginsIn reports whether the head of each lane and its first group have room.
-func (s *sketch) beginsIn(pair [2]lane, room int) bool {
+func beginsIn(s *sketch, pair [2]lane, room int) bool {
 	for _, l := range pair {
-		high := s.headHigh(l)
+		high := laneHeadHigh(s, l)
 		if len(l.groups) > 0 {
-			high += s.groupHigh(l.groups[0])
+			high += groupHigh(s, l.groups[0])
 		}
 		if l.isToDraw() && high > room {
 			return false
@@ -200,13 +200,13 @@ func (s *sketch) beginsIn(pair [2]lane, room int) bool {
 	return true
 }
 
-func (s *sketch) headHigh(l lane) int { return boxHeight(s.laneHead(l)) + boxApart }
+func laneHeadHigh(s *sketch, l lane) int { return boxHeight(laneHead(s, l)) + boxApart }
 
-func (s *sketch) laneHead(l lane) []string {
+func laneHead(s *sketch, l lane) []string {
 	if l.head < 0 {
 		return []string{"the machine as a whole"}
 	}
-	lines := s.textOf(l.head, 2*most)
+	lines := textOf(s, l.head, 2*most)
 	if l.again {
 		lines[0] += " (continued)"
 	}
@@ -214,8 +214,8 @@ func (s *sketch) laneHead(l lane) []string {
 }
 
 // placeLane places as many groups as there is room for, and gives the rest.
-func (s *sketch) placeLane(page *laidPage, l lane, x, top, pageHigh int) lane {
-	head := placedBox{lines: s.laneHead(l), x: x, y: top, wide: laneWide}
+func placeLane(s *sketch, page *laidPage, l lane, x, top, pageHigh int) lane {
+	head := placedBox{lines: laneHead(s, l), x: x, y: top, wide: laneWide}
 	if head.sketchBox = (sketchBox{part: true}); l.head >= 0 {
 		head.sketchBox = s.boxes[l.head]
 	}
@@ -225,11 +225,11 @@ func (s *sketch) placeLane(page *laidPage, l lane, x, top, pageHigh int) lane {
 	last := 0
 	l.again = true
 	for n := 0; len(l.groups) > 0; n++ {
-		high := s.groupHigh(l.groups[0])
+		high := groupHigh(s, l.groups[0])
 		if n > 0 && y+high > pageHigh {
 			break
 		}
-		last = s.placeGroup(page, l.groups[0], l.head, x, y)
+		last = placeGroup(s, page, l.groups[0], l.head, x, y)
 		l.groups, y = l.groups[1:], y+high
 	}
 	if last > 0 {
@@ -241,11 +241,11 @@ func (s *sketch) placeLane(page *laidPage, l lane, x, top, pageHigh int) lane {
 
 // placeGroup places the outcomes of a group and what closes them, joined by one upright
 // line, and gives how far down the spine of the lane must reach.
-func (s *sketch) placeGroup(page *laidPage, g group, head, x, y int) (last int) {
+func placeGroup(s *sketch, page *laidPage, g group, head, x, y int) (last int) {
 	var ends, starts []int
 	at := y
 	for _, i := range g.outcomes {
-		b := s.placed(i, s.outcomeLines(i, head), x+spine, at)
+		b := placed(s, i, outcomeLines(s, i, head), x+spine, at)
 		page.boxes = append(page.boxes, b)
 		last = at + b.high/2
 		page.links = append(page.links, []point{{x + spine/2, last}, {x + spine, last}})
@@ -254,7 +254,7 @@ func (s *sketch) placeGroup(page *laidPage, g group, head, x, y int) (last int) 
 	at = y
 	left, bus := x+spine+boxWide, x+spine+boxWide+busWide/2
 	for _, i := range g.targets {
-		b := s.placed(i, s.targetLines(i), left+busWide, at)
+		b := placed(s, i, targetLines(s, i), left+busWide, at)
 		page.boxes = append(page.boxes, b)
 		ends, at = append(ends, at+b.high/2), at+b.high+boxApart
 	}
@@ -274,26 +274,26 @@ func (s *sketch) placeGroup(page *laidPage, g group, head, x, y int) (last int) 
 	return last
 }
 
-func (s *sketch) placed(box int, lines []string, x, y int) placedBox {
+func placed(s *sketch, box int, lines []string, x, y int) placedBox {
 	return placedBox{sketchBox: s.boxes[box], lines: lines, x: x, y: y, wide: boxWide, high: boxHeight(lines)}
 }
 
 func boxHeight(lines []string) int { return padHigh + lineHigh*len(lines) }
 
 // groupHigh is the height of a group with the room below it.
-func (s *sketch) groupHigh(g group) int {
+func groupHigh(s *sketch, g group) int {
 	outcomes, targets := 0, 0
 	for _, i := range g.outcomes {
-		outcomes += boxHeight(s.outcomeLines(i, s.firstFrom(i))) + boxApart
+		outcomes += boxHeight(outcomeLines(s, i, firstFrom(s, i))) + boxApart
 	}
 	for _, i := range g.targets {
-		targets += boxHeight(s.targetLines(i)) + boxApart
+		targets += boxHeight(targetLines(s, i)) + boxApart
 	}
 	return max(outcomes, targets)
 }
 
-func (s *sketch) firstFrom(box int) int {
-	if from := s.from(box); len(from) > 0 {
+func firstFrom(s *sketch, box int) int {
+	if from := from(s, box); len(from) > 0 {
 		return from[0]
 	}
 	return -1
@@ -301,9 +301,9 @@ func (s *sketch) firstFrom(box int) int {
 
 // outcomeLines are the text of an outcome in the lane of a changed part, with the
 // other changed parts that it is about.
-func (s *sketch) outcomeLines(box, head int) []string {
-	lines := s.textOf(box, most)
-	for _, other := range s.from(box) {
+func outcomeLines(s *sketch, box, head int) []string {
+	lines := textOf(s, box, most)
+	for _, other := range from(s, box) {
 		if other != head {
 			lines = append(lines, broken("with "+s.boxes[other].head, most)...)
 		}
@@ -312,9 +312,9 @@ func (s *sketch) outcomeLines(box, head int) []string {
 }
 
 // targetLines are the text of what closes an outcome, with what that leads to.
-func (s *sketch) targetLines(box int) []string {
-	lines := s.textOf(box, most)
-	for _, next := range s.to(box) {
+func targetLines(s *sketch, box int) []string {
+	lines := textOf(s, box, most)
+	for _, next := range to(s, box) {
 		if b := s.boxes[next]; b.part {
 			lines = append(lines, broken(strings.TrimSuffix("then "+b.head+": "+strings.Join(b.text, ", "), ": "), most)...)
 		}
@@ -323,7 +323,7 @@ func (s *sketch) targetLines(box int) []string {
 }
 
 // textOf is the text of a box in lines of so many letters; nothing of it is cut.
-func (s *sketch) textOf(box, letters int) []string {
+func textOf(s *sketch, box, letters int) []string {
 	b := s.boxes[box]
 	head := b.head
 	if mark := styleOf(b).mark; mark != "" {

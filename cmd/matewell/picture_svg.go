@@ -72,7 +72,7 @@ func writePicture(w io.Writer, s *sketch, l laidPage, page, of int) error {
 	fmt.Fprintf(&b, "<!-- %s -->\n<title>%s</title>\n", ownMark, escape(s.title))
 	fmt.Fprintf(&b, `<rect width="%d" height="%d" fill="#ffffff"/>`+"\n", pageWide, high)
 	fmt.Fprintf(&b, `<g transform="translate(%d %d) scale(%.4f)">`+"\n", pageMargin, pageMargin, pageScale)
-	s.writeHead(&b, page, of)
+	writeHead(s, &b, page, of)
 	fmt.Fprintf(&b, `<g transform="translate(0 %d)">`+"\n", headHigh)
 	for _, link := range l.links {
 		writeLink(&b, link)
@@ -87,7 +87,7 @@ func writePicture(w io.Writer, s *sketch, l laidPage, page, of int) error {
 	return err
 }
 
-func (s *sketch) writeHead(b *strings.Builder, page, of int) {
+func writeHead(s *sketch, b *strings.Builder, page, of int) {
 	title := s.title
 	if of > 1 {
 		title += fmt.Sprintf(", page %d of %d", page, of)

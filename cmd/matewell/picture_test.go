@@ -105,7 +105,7 @@ func TestPictureLayout(t *testing.T) {
 		"one part": {Swaps: apart.Swaps[1:2]}, "nothing touched": {On: "skerry-620/2003/eu"}} {
 		t.Run(name, func(t *testing.T) {
 			s := newSketch(a, mostBoxes)
-			pages := s.layOut(roomHigh())
+			pages := layOut(s, roomHigh())
 			drawn := map[string]bool{}
 			for _, page := range pages {
 				checkPage(t, page)
@@ -114,7 +114,7 @@ func TestPictureLayout(t *testing.T) {
 				}
 			}
 			for i, b := range s.boxes {
-				if !drawn[b.key] && (!b.part || b.changed || len(s.from(i)) > 0) {
+				if !drawn[b.key] && (!b.part || b.changed || len(from(s, i)) > 0) {
 					t.Errorf("%q is not drawn", b.head)
 				}
 			}
@@ -179,7 +179,7 @@ func TestPictureSides(t *testing.T) {
 	both := a.DoesNotMate[0]
 	both.Ends = []examine.End{{Position: "skerry-620:fork/leg-left", Changed: true}, {Position: "skerry-620:fork/leg-right", Changed: true}}
 	a.DoesNotMate, a.Unknown, a.WithChanges, a.Mates, a.Get, a.Trails = []examine.Outcome{both}, nil, nil, nil, nil, nil
-	boxes := newSketch(a, mostBoxes).layOut(roomHigh())[0].boxes
+	boxes := layOut(newSketch(a, mostBoxes), roomHigh())[0].boxes
 	at := map[string]placedBox{}
 	for _, b := range boxes {
 		at[b.head] = b
@@ -199,7 +199,7 @@ func TestPictureCutsNothing(t *testing.T) {
 	long := strings.Repeat("abcdefghij", 9)
 	a.DoesNotMate[0].Why = "first " + strings.Repeat("word ", 40) + long + " last"
 	var said strings.Builder
-	for _, b := range newSketch(a, mostBoxes).layOut(roomHigh())[0].boxes {
+	for _, b := range layOut(newSketch(a, mostBoxes), roomHigh())[0].boxes {
 		said.WriteString(strings.Join(b.lines, ""))
 	}
 	for _, want := range []string{long, "last"} {

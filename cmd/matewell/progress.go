@@ -25,8 +25,8 @@ type progress struct {
 	bar  *mpb.Bar
 }
 
-// progress begins to watch a piece of work. The caller must call stop.
-func (e env) progress(what string) *progress {
+// newProgress begins to watch a piece of work. The caller must call stop.
+func newProgress(e env, what string) *progress {
 	if !e.ErrTerm || e.Bars == nil {
 		return &progress{}
 	}

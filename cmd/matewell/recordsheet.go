@@ -45,7 +45,7 @@ type sheetValue struct {
 // runRecordSheet takes in a measuring sheet that "matewell gaps --sheet" wrote
 // and somebody filled in: one finding for each part, all of them in one step.
 func runRecordSheet(ctx context.Context, e env, opts recordOptions) error {
-	e, file, err := e.findingsFile(opts.to)
+	e, file, err := findingsFile(e, opts.to)
 	if err != nil {
 		return err
 	}
@@ -57,21 +57,21 @@ func runRecordSheet(ctx context.Context, e env, opts recordOptions) error {
 	if err != nil {
 		return fmt.Errorf("read %s: %w", opts.from, err)
 	}
-	r, err := e.open(ctx, opts.where)
+	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}
 	defer r.Close()
 	answer := recordSheetAnswer{Sheet: filepath.ToSlash(opts.from), File: filepath.ToSlash(file.Path),
 		Recorded: []evidence.FindingLine{}, Left: []sheetLine{}, Empty: empty}
-	findings, err := e.sheetFindings(ctx, r, opts, values, &answer)
+	findings, err := sheetFindings(ctx, e, r, opts, values, &answer)
 	if err != nil {
 		return err
 	}
-	if err := e.keepSheet(ctx, r, findings, file, &answer); err != nil {
+	if err := keepSheet(ctx, e, r, findings, file, &answer); err != nil {
 		return err
 	}
-	if err := e.print(opts.format, answer, answer.page()); err != nil {
+	if err := printAnswer(e, opts.format, answer, answer.page()); err != nil {
 		return err
 	}
 	if len(answer.Left) > 0 {
@@ -111,7 +111,7 @@ func readSheet(body []byte) (values []sheetValue, empty int, err error) {
 }
 
 // sheetFindings makes one finding of all that was measured on a part.
-func (e env) sheetFindings(ctx context.Context, r opened, opts recordOptions, values []sheetValue, a *recordSheetAnswer) ([]graph.Finding, error) {
+func sheetFindings(ctx context.Context, e env, r opened, opts recordOptions, values []sheetValue, a *recordSheetAnswer) ([]graph.Finding, error) {
 	byPart := map[string]*evidence.RecordQuestion{}
 	var order []string
 	for _, v := range values {
@@ -133,7 +133,7 @@ func (e env) sheetFindings(ctx context.Context, r opened, opts recordOptions, va
 	}
 	var findings []graph.Finding
 	for _, part := range order {
-		if err := e.fillIn(byPart[part]); err != nil {
+		if err := fillIn(e, byPart[part]); err != nil {
 			return nil, err
 		}
 		f, err := evidence.FindingFor(ctx, r, *byPart[part])
@@ -155,7 +155,7 @@ func (v sheetValue) whyLeft() string {
 }
 
 // keepSheet checks all findings, and only then writes them.
-func (e env) keepSheet(ctx context.Context, r opened, findings []graph.Finding, file loader.FindingFile, a *recordSheetAnswer) error {
+func keepSheet(ctx context.Context, e env, r opened, findings []graph.Finding, file loader.FindingFile, a *recordSheetAnswer) error {
 	var texts []string
 	for _, f := range findings {
 		text, err := loader.FindingText(f)
@@ -182,13 +182,13 @@ func (e env) keepSheet(ctx context.Context, r opened, findings []graph.Finding, 
 	}
 	text := strings.Join(texts, "")
 	var probs diag.List
-	if _, err := e.loadOver(ctx, r, "sheet.yaml", []byte("findings:\n"+text), &probs); err != nil {
+	if _, err := loadOver(ctx, e, r, "sheet.yaml", []byte("findings:\n"+text), &probs); err != nil {
 		fmt.Fprintf(e.Err, "matewell: %v, nothing recorded\n", err)
 		return errSaid
 	}
 	added, err := file.AddFindings(ctx, text)
 	if err != nil {
-		return e.notWritten(err, text)
+		return notWritten(e, err, text)
 	}
 	fresh := slices.DeleteFunc(a.Recorded, func(f evidence.FindingLine) bool { return !slices.Contains(added, string(f.ID)) })
 	a.Known += len(a.Recorded) - len(fresh) // somebody recorded those in the meantime

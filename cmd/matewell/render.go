@@ -63,14 +63,14 @@ func addFormatFlag(cmd *cobra.Command, f *format) {
 	})
 }
 
-// print writes an answer: the answer itself as JSON, its page in the other
+// printAnswer writes an answer: the answer itself as JSON, its page in the other
 // formats.
-func (e env) print(f format, answer any, p page) error {
+func printAnswer(e env, f format, answer any, p page) error {
 	w := bufio.NewWriter(e.Out)
 	if f == formatJSON {
-		w = bufio.NewWriter(e.screen())
+		w = bufio.NewWriter(screen(e))
 	}
-	if err := e.write(w, f, answer, p); err != nil {
+	if err := writeAnswer(e, w, f, answer, p); err != nil {
 		return fmt.Errorf("print the answer: %w", err)
 	}
 	if err := w.Flush(); err != nil {
@@ -79,11 +79,11 @@ func (e env) print(f format, answer any, p page) error {
 	return nil
 }
 
-func (e env) write(w io.Writer, f format, answer any, p page) error {
+func writeAnswer(e env, w io.Writer, f format, answer any, p page) error {
 	if e.Left.any() {
 		p = append(p, e.Left.section())
 	}
-	p = p.visible()
+	p = visiblePage(p)
 	switch f {
 	case formatJSON:
 		if e.Left.any() {

@@ -69,7 +69,7 @@ func (c *causes) section() section {
 		for _, row := range rows {
 			t.add(sideCell(row.A), sideCell(row.B), breakAfter(row.Position, "/"), causeWords(row))
 		}
-		s.Table.Rows = append(s.Table.Rows, t.bothSides("position", "A has", "B has").Rows...)
+		s.Table.Rows = append(s.Table.Rows, bothSides(t, "position", "A has", "B has").Rows...)
 	}
 	return s
 }
@@ -143,7 +143,7 @@ func (y *yearsTogether) section() section {
 		for _, position := range y.at[years] {
 			t.add(breakAfter(position, "/"))
 		}
-		s.Table.add(years, join(t.bothSides("where").Rows, func(row []string) string { return row[0] }))
+		s.Table.add(years, join(bothSides(t, "where").Rows, func(row []string) string { return row[0] }))
 	}
 	return s
 }

@@ -91,7 +91,7 @@ func donorHead(a donor.DonorAnswer) section {
 	for _, note := range a.Notes {
 		s.After = append(s.After, note+".")
 	}
-	return s.once("comes on", "part", "instead of")
+	return onceOnly(s, "comes on", "part", "instead of")
 }
 
 // planLines are the first lines of a plan: what it comes to once it is carried
@@ -231,7 +231,7 @@ func stateSection(p donor.DonorPlan) section {
 		t.add(what, reason)
 	}
 	s := section{Title: "What still stands against riding"}
-	for _, row := range t.bothSides("what").Rows {
+	for _, row := range bothSides(t, "what").Rows {
 		s.Lines = append(s.Lines, row[0]+": "+row[1])
 	}
 	return s
@@ -252,7 +252,7 @@ func takeSection(title string, parts []donor.DonorPart) section {
 		s.Table.add(place(part.Position), name, wasCell(part), price, whyPart(part))
 		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity), part.Price, part.Note, list(part.For))
 	}
-	return s.once("for", "part", "instead of")
+	return onceOnly(s, "for", "part", "instead of")
 }
 
 // whyPart is what a part settles, and what was found of it there before.
@@ -282,7 +282,7 @@ func modifySection(rows []donor.DonorModify) section {
 	for _, m := range rows {
 		s.Table.add(m.At, m.Do, m.Effort, m.By)
 	}
-	return s.once("at")
+	return onceOnly(s, "at")
 }
 
 // asBeforeSection says what was not right before and is left as it was.
@@ -416,7 +416,7 @@ func stageCell(steps []donor.WorkStep) string {
 			t.add(place(step.Position), step.Text)
 		}
 	}
-	said := join(t.bothSides("where", "part").Rows, func(row []string) string {
+	said := join(bothSides(t, "where", "part").Rows, func(row []string) string {
 		if row[1] == "" {
 			return row[0]
 		}

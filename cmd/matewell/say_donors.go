@@ -27,7 +27,7 @@ func unitsPage(a donor.UnitsAnswer) page {
 			parts, work, unknown = counted(u.Cost.Parts, "part"), u.Cost.Effort, strconv.Itoa(u.Cost.SafetyUnknowns+u.Cost.OtherUnknowns)
 		}
 		s.Table.add(breakAfter(name, ","), strconv.Itoa(u.Parts), parts, work, unknown, strconv.Itoa(len(u.Mismatches)), strconv.Itoa(u.Saved))
-		s.rowsOfUnit(u, name, []string{u.Outcome, parts, work, unknown, command})
+		rowsOfUnit(&s, u, name, []string{u.Outcome, parts, work, unknown, command})
 		commands.Lines = append(commands.Lines, hard(command))
 	}
 	if len(a.Units) == 0 {
@@ -45,7 +45,7 @@ func takeCommand(a donor.UnitsAnswer, name string) string {
 }
 
 // rowsOfUnit adds the rows of a group in full: one for each misfit, or one without.
-func (s *section) rowsOfUnit(u donor.DonorUnit, name string, planned []string) {
+func rowsOfUnit(s *section, u donor.DonorUnit, name string, planned []string) {
 	row := func(what, id, verdict, why string) {
 		s.Rows.add(append([]string{name, strconv.Itoa(u.Parts), strconv.Itoa(u.Saved), strconv.Itoa(u.Crossing),
 			strconv.Itoa(len(u.Mismatches)), what, id, verdict, why}, planned...)...)

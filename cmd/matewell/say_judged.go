@@ -35,7 +35,7 @@ func notJudgedSection(left []examine.NotJudged) section {
 		s.After = append(s.After, fmt.Sprintf("%d more %s and %s not decide; --format json lists %s.", beside,
 			plural(beside, "differs", "differ"), plural(beside, "does", "do"), plural(beside, "it", "them")))
 	}
-	return s.once("where")
+	return onceOnly(s, "where")
 }
 
 // openWords is what was not judged, with what it was and is now.
@@ -72,7 +72,7 @@ func differsSection(differs []examine.Differs, all bool) section {
 		s.Rows.add(string(d.Position), d.Feature, d.Dim, d.Was, d.Now, strings.Join(d.JudgedBy, "; "))
 		places.add(assemblyOf(d.Position.Local()))
 	}
-	return s.once("where").folded(all, places.at()+". "+allPrints(len(differs)))
+	return folded(onceOnly(s, "where"), all, places.at()+". "+allPrints(len(differs)))
 }
 
 func dimOfFeature(feature, dim string) string {

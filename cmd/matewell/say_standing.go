@@ -72,7 +72,7 @@ func inTheWay(a swap.SwapAnswer) []string {
 		}
 	}
 	var lines []string
-	rows := t.bothSides("what").Rows
+	rows := bothSides(t, "what").Rows
 	for _, row := range rows[:min(len(rows), mostInTheWay)] {
 		if line := "  " + row[1] + ": " + row[0]; !slices.Contains(lines, line) {
 			lines = append(lines, line)
@@ -102,7 +102,7 @@ func notJudgedWords(left []examine.NotJudged) string {
 	if len(t.Rows) == 0 {
 		return ""
 	}
-	said := join(t.bothSides("where").Rows, func(row []string) string {
+	said := join(bothSides(t, "where").Rows, func(row []string) string {
 		return breakAfter(row[0], "/") + " (" + row[1] + ")"
 	})
 	return "Not judged: " + said + "."
@@ -133,10 +133,10 @@ func toGetWords(gets []swap.Get) []string {
 	}
 	var lines []string
 	if len(parts.names) > 0 {
-		lines = append(lines, "To get: "+parts.times()+".")
+		lines = append(lines, "To get: "+times(&parts)+".")
 	}
 	if len(made.names) > 0 {
-		lines = append(lines, "To make or order by size: "+made.times()+".")
+		lines = append(lines, "To make or order by size: "+times(&made)+".")
 	}
 	if len(work.names) > 0 {
 		lines = append(lines, "Points to make or alter: "+work.at()+".")
@@ -145,7 +145,7 @@ func toGetWords(gets []swap.Get) []string {
 }
 
 // times says how many of each: "2 x bracket, hose".
-func (t *tally) times() string {
+func times(t *tally) string {
 	said := make([]string, len(t.names))
 	for i, name := range t.names {
 		said[i] = name

@@ -34,7 +34,7 @@ func trailSection(trails []swap.Trail, all bool) section {
 		s.After = append(s.After, fmt.Sprintf("%d %s in what is to be got, made or measured, above. %s", elsewhere,
 			plural(elsewhere, "ends", "end"), allPrints(elsewhere)))
 	}
-	return s.once("from part to part")
+	return onceOnly(s, "from part to part")
 }
 
 // trailEnd is where a trail comes to rest.
@@ -80,7 +80,7 @@ func getSection(gets []swap.Get, all bool) section {
 	if !all && shortened {
 		s.After = append(s.After, "For the shop that makes it (material, edges, fits, finish): --all prints every field.")
 	}
-	return s.once("for")
+	return onceOnly(s, "for")
 }
 
 // forTheShop reports whether a field of an order is for who makes the thing, not
@@ -164,7 +164,7 @@ func namesOnce(outcomes []examine.Outcome) []string {
 		t.add(meetingName(o))
 	}
 	var names []string
-	for _, row := range t.bothSides("what").Rows {
+	for _, row := range bothSides(t, "what").Rows {
 		names = append(names, row[0])
 	}
 	return names
@@ -187,7 +187,7 @@ func renewSection(rows []swap.RenewRow) section {
 		}
 		s.Table.add(where, text)
 	}
-	return s.once("where")
+	return onceOnly(s, "where")
 }
 
 func localJoint(j graph.JointID) string {
@@ -201,7 +201,7 @@ func measureSection(rows []swap.MeasureRow) section {
 	for _, r := range rows {
 		s.Table.add(breakAfter(r.Where, "/"), r.What, r.Gauge, r.Accuracy, list(r.For))
 	}
-	return s.once("where")
+	return onceOnly(s, "where")
 }
 
 // numberSection says the source of each formula once, below, when all is asked for.
@@ -288,14 +288,14 @@ func torqueSection(rows []swap.TorqueRow, all bool) section {
 		}
 		s.Table.add(localJoint(r.Joint), joinLines(hard(torque), torqueWords(r, given)), "", "", source)
 	}
-	s = s.once("joint")
+	s = onceOnly(s, "joint")
 	if other > 0 {
 		s.After = append(s.After, "Where no torque stands, none of those given is sure to hold, since the part that carries the "+
 			"thread is another or sources disagree: the maker's manual for that part says.")
 	}
 	if len(unsaid.Rows) > 0 {
 		s.After = append(s.After, "No source here gives one; the maker's manual for the part that carries the thread says: "+
-			join(unsaid.bothSides("joint").Rows, func(row []string) string { return row[0] })+".")
+			join(bothSides(unsaid, "joint").Rows, func(row []string) string { return row[0] })+".")
 	}
 	return s
 }

@@ -70,13 +70,13 @@ func (o *sheetOptions) check() error {
 }
 
 // writeJobSheet writes the page into a file.
-func (e env) writeJobSheet(file string, s jobSheet, force bool) error {
-	s.Made = e.today()
+func writeJobSheet(e env, file string, s jobSheet, force bool) error {
+	s.Made = today(e)
 	var b bytes.Buffer
 	if err := s.write(&b); err != nil {
 		return fmt.Errorf("write %s: %w", file, err)
 	}
-	return e.writeOwn("wrote", file, b.Bytes(), force)
+	return writeOwn(e, "wrote", file, b.Bytes(), force)
 }
 
 func (s jobSheet) write(b *bytes.Buffer) error {
@@ -170,7 +170,7 @@ func donorSheet(a donor.DonorAnswer, p donor.DonorPlan, w worksheet.Sheet, f fig
 
 // writeBikeSheet writes the card of a machine of one's own for the bench, with the work
 // of what is planned.
-func (e env) writeBikeSheet(ctx context.Context, r graph.Reader, opts bikeOptions, c bike.BikeCard) error {
+func writeBikeSheet(ctx context.Context, e env, r graph.Reader, opts bikeOptions, c bike.BikeCard) error {
 	missing, err := bike.BikeMissing(ctx, r, bike.BikeMissingQuestion{Name: opts.Name})
 	if err != nil {
 		return err
@@ -207,7 +207,7 @@ func (e env) writeBikeSheet(ctx context.Context, r graph.Reader, opts bikeOption
 		s.State = append(s.State, "What is planned. "+planned.State[0])
 		s.Cautions, s.Blocks = planned.Cautions, append(s.Blocks, planned.Blocks...)
 	}
-	return e.writeJobSheet(opts.sheet, s, opts.force)
+	return writeJobSheet(e, opts.sheet, s, opts.force)
 }
 
 // bikeSheet lays out a machine without what is planned.

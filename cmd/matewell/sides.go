@@ -13,7 +13,7 @@ import (
 // both values stand when they differ, as part numbers do. Everywhere else the
 // rows must say the same, left and right exchanged. What a row has said another
 // does not say again.
-func (t table) bothSides(where string, both ...string) table {
+func bothSides(t table, where string, both ...string) table {
 	joined := t
 	joined.Rows = nil
 	at := slices.Index(t.Columns, where)
@@ -24,8 +24,8 @@ func (t table) bothSides(where string, both ...string) table {
 		}
 		if mirror := mirrored(row[at]); mirror != row[at] {
 			for k := i + 1; k < len(t.Rows); k++ {
-				if !done[k] && t.Rows[k][at] == mirror && t.sameOtherwise(row, t.Rows[k], append(both, where)) {
-					row, done[k] = t.ofBoth(row, t.Rows[k], where), true
+				if !done[k] && t.Rows[k][at] == mirror && sameOtherwise(t, row, t.Rows[k], append(both, where)) {
+					row, done[k] = ofBoth(t, row, t.Rows[k], where), true
 					break
 				}
 			}
@@ -39,7 +39,7 @@ func (t table) bothSides(where string, both ...string) table {
 
 // sameOtherwise reports whether two rows say the same of either side, but for
 // some columns.
-func (t table) sameOtherwise(a, b []string, but []string) bool {
+func sameOtherwise(t table, a, b []string, but []string) bool {
 	for i, column := range t.Columns {
 		if !slices.Contains(but, column) && a[i] != b[i] && mirrored(a[i]) != b[i] {
 			return false
@@ -49,7 +49,7 @@ func (t table) sameOtherwise(a, b []string, but []string) bool {
 }
 
 // ofBoth is one row for a left one and a right one.
-func (t table) ofBoth(a, b []string, where string) []string {
+func ofBoth(t table, a, b []string, where string) []string {
 	row := make([]string, len(a))
 	for i, column := range t.Columns {
 		switch {

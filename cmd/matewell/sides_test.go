@@ -29,7 +29,7 @@ func TestBothSides(t *testing.T) {
 	in.add("fork/leg-right", "P 2\nleg, right", "18 mm")
 	in.add("fork/seal-right", "P 3", "narrow") // a near miss
 	in.add("wheel", "P 4", "on the left")
-	got := in.bothSides("where", "part").Rows
+	got := bothSides(in, "where", "part").Rows
 	want := [][]string{
 		{"fork/leg-left, and" + hardSpace + "right", "P 1\nP 2\nleg, left/right", "18 mm"},
 		{"fork/seal-left", "P 3", "wide"},
@@ -52,7 +52,7 @@ func TestBothSidesMirrorsReasons(t *testing.T) {
 	in.add("hose-left", "made for the left")
 	in.add("pad-left", "P 1")
 	in.add("pad-right", "P 2")
-	got := in.bothSides("where").Rows
+	got := bothSides(in, "where").Rows
 	want := [][]string{{"hose-right, and" + hardSpace + "left", "made for the left/right"}, {"pad-left", "P 1"}, {"pad-right", "P 2"}}
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("got\n%q, want\n%q", got, want)

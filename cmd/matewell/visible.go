@@ -41,23 +41,23 @@ func (w visibleWriter) Write(p []byte) (int, error) {
 
 // screen is where an answer goes that is not laid out as a page: as it is when
 // it is piped, made visible for a person at a terminal.
-func (e env) screen() io.Writer {
+func screen(e env) io.Writer {
 	if e.OutTerm {
 		return visibleWriter{e.Out}
 	}
 	return e.Out
 }
 
-// visible is a page of which every text is.
-func (p page) visible() page {
+// visiblePage is a page of which every text is.
+func visiblePage(p page) page {
 	clean := make(page, len(p))
 	for i, s := range p {
-		clean[i] = section{Title: visible(s.Title), Lines: visibleAll(s.Lines), After: visibleAll(s.After), Table: s.Table.visible(), Rows: s.Rows.visible(), Aside: s.Aside}
+		clean[i] = section{Title: visible(s.Title), Lines: visibleAll(s.Lines), After: visibleAll(s.After), Table: visibleTable(s.Table), Rows: visibleTable(s.Rows), Aside: s.Aside}
 	}
 	return clean
 }
 
-func (t table) visible() table {
+func visibleTable(t table) table {
 	t.Columns = visibleAll(t.Columns)
 	rows := make([][]string, len(t.Rows))
 	for i, row := range t.Rows {

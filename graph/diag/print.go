@@ -81,7 +81,7 @@ func group(sorted []Diagnostic) (slips []*slip, total map[string]int) {
 }
 
 func (s *slip) print(out io.Writer, lines sourceLines) {
-	fmt.Fprintln(out, s.line())
+	fmt.Fprintln(out, line(s.Diagnostic))
 	if s.Hint != "" {
 		fmt.Fprintf(out, "    hint: %s\n", cut(visible(s.Hint), maxLine-10))
 	}
@@ -105,7 +105,7 @@ func (s *slip) print(out io.Writer, lines sourceLines) {
 }
 
 // line is the diagnostic in one line that is not too long: its message is cut.
-func (d Diagnostic) line() string {
+func line(d Diagnostic) string {
 	whole := d.String()
 	over := utf8.RuneCountInString(whole) - maxLine
 	if over <= 0 {

@@ -21,37 +21,6 @@ func decimals(value float64, places int) string {
 	return text
 }
 
-// String is the quantity as a drawing would say it, in the unit it was written
-// in; ParseQuantity reads it back to the same value. Inches that are whole
-// 64ths print as fractions. It is empty for the zero Quantity.
-func (q Quantity) String() string {
-	switch {
-	case q.Type == Count:
-		return plain(q.Nominal)
-	case q.Type == Ratio:
-		return q.ratioText()
-	case !q.Type.Measured():
-		return ""
-	}
-	u, ok := findUnit(q.Unit)
-	if !ok || u.typ != q.Type {
-		u, _ = baseUnit(q.Type)
-	}
-	low, high, nominal := u.fromBase(q.Low), u.fromBase(q.High), u.fromBase(q.Nominal)
-	if q.Range {
-		mark := "-"
-		if plain(low)[0] == '-' || plain(high)[0] == '-' {
-			mark = " to "
-		}
-		return u.number(low) + mark + u.number(high) + " " + u.name
-	}
-	text := u.number(nominal) + " " + u.name
-	if q.Toleranced {
-		text += " " + deviations(high-nominal, low-nominal)
-	}
-	return text
-}
-
 // deviations prints how far the limits lie from the nominal value.
 func deviations(up, down float64) string {
 	above, below := plain(up), plain(down)
@@ -70,7 +39,7 @@ func deviations(up, down float64) string {
 }
 
 // number prints a value in the unit; inches as people say them.
-func (u unit) number(value float64) string {
+func number(u unit, value float64) string {
 	if u.name != "in" {
 		return plain(value)
 	}
@@ -95,23 +64,13 @@ func (u unit) number(value float64) string {
 	return fmt.Sprintf("%s%d %d/%d", sign, whole, top, bottom)
 }
 
-func (q Quantity) ratioText() string {
+func ratioText(q Quantity) string {
 	if len(q.Unit) > 1 {
 		if bottom, err := strconv.ParseFloat(q.Unit[1:], 64); err == nil {
 			return plain(q.Nominal*bottom) + q.Unit
 		}
 	}
 	return plain(q.Nominal)
-}
-
-// In is the nominal value in another unit of the same type. The error is a
-// *UnitError when the unit is of another type.
-func (q Quantity) In(unit string) (float64, error) {
-	u, err := unitFor(unit, q.Type)
-	if err != nil {
-		return 0, err
-	}
-	return u.fromBase(q.Nominal), nil
 }
 
 // Format prints a value that is in the base unit of its type, with its unit:

@@ -77,7 +77,7 @@ func parsePoint(item string) (Point, error) {
 // readPlace reads "120,35", in mm.
 func (p *Point) readPlace(text string) error {
 	c := &cursor{text: text}
-	x, err := c.coordinate()
+	x, err := coordinate(c)
 	if err != nil {
 		return err
 	}
@@ -86,7 +86,7 @@ func (p *Point) readPlace(text string) error {
 		return fmt.Errorf(`%q is not a place: write "120,35", both in mm`, text)
 	}
 	c.space()
-	y, err := c.coordinate()
+	y, err := coordinate(c)
 	if err != nil {
 		return err
 	}
@@ -99,7 +99,7 @@ func (p *Point) readPlace(text string) error {
 	return nil
 }
 
-func (c *cursor) coordinate() (float64, error) {
+func coordinate(c *cursor) (float64, error) {
 	negative := c.take("-")
 	value, err := c.number()
 	if negative && value != 0 {

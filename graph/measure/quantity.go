@@ -49,16 +49,16 @@ func parseQuantity(text string, want Type) (Quantity, error) {
 	c := &cursor{text: clean}
 	switch {
 	case want == Count:
-		return c.count()
+		return count(c)
 	case want == Ratio:
-		return c.ratio()
+		return ratio(c)
 	case want.Measured():
-		return c.measured(want)
+		return measured(c, want)
 	}
 	return Quantity{}, fmt.Errorf("%s is not a number with a unit", want)
 }
 
-func (c *cursor) count() (Quantity, error) {
+func count(c *cursor) (Quantity, error) {
 	text := c.digits()
 	if text == "" || !c.done() {
 		return Quantity{}, errors.New("a whole number without a unit is wanted, 0 or more")
@@ -70,7 +70,7 @@ func (c *cursor) count() (Quantity, error) {
 	return exactly(Count, float64(n), ""), err
 }
 
-func (c *cursor) ratio() (Quantity, error) {
+func ratio(c *cursor) (Quantity, error) {
 	top, err := c.number()
 	if err != nil {
 		return Quantity{}, err
@@ -107,15 +107,15 @@ type span struct {
 	toleranced, isFrom bool
 }
 
-func (c *cursor) measured(want Type) (Quantity, error) {
-	first, err := c.signed()
+func measured(c *cursor, want Type) (Quantity, error) {
+	first, err := signed(c)
 	if err != nil {
 		return Quantity{}, err
 	}
 	c.space()
 	name := c.unit()
 	c.space()
-	s, err := c.limits(first)
+	s, err := limits(c, first)
 	if err != nil {
 		return Quantity{}, err
 	}
@@ -165,7 +165,7 @@ func (q Quantity) possible() error {
 }
 
 // signed reads a magnitude that may have a sign.
-func (c *cursor) signed() (float64, error) {
+func signed(c *cursor) (float64, error) {
 	negative := c.take("-")
 	if !negative {
 		c.take("+")
@@ -179,9 +179,9 @@ func (c *cursor) signed() (float64, error) {
 
 // limits reads a tolerance or the second end of a range; with neither, the
 // value stands alone.
-func (c *cursor) limits(first float64) (span, error) {
+func limits(c *cursor, first float64) (span, error) {
 	s := span{nominal: first, low: first, high: first}
-	up, down, ok, err := c.tolerance()
+	up, down, ok, err := tolerance(c)
 	if err != nil {
 		return s, err
 	}
@@ -193,7 +193,7 @@ func (c *cursor) limits(first float64) (span, error) {
 		return s, nil
 	}
 	c.space()
-	second, err := c.signed()
+	second, err := signed(c)
 	if err != nil {
 		return s, err
 	}
@@ -215,7 +215,7 @@ var ErrImpossible = errors.New("impossible")
 
 // tolerance reads "±0.05", "+/-0.05", "+0/-0.1", "-0.1/+0", "+0.03/+0.02" or
 // "0/-0.1". Without one the cursor stays where it is.
-func (c *cursor) tolerance() (up, down float64, ok bool, err error) {
+func tolerance(c *cursor) (up, down float64, ok bool, err error) {
 	if c.take("±") || c.take("+/-") || c.take("+-") {
 		c.space()
 		up, err = c.number()
@@ -225,11 +225,11 @@ func (c *cursor) tolerance() (up, down float64, ok bool, err error) {
 		return 0, 0, false, nil
 	}
 	back := c.at
-	first, firstOK := c.deviation()
+	first, firstOK := deviation(c)
 	c.space()
 	parted := c.take("/") || c.text[back] != '0'
 	c.space()
-	second, secondOK := c.deviation()
+	second, secondOK := deviation(c)
 	if firstOK && secondOK && parted {
 		return max(first, second), min(first, second), true, nil
 	}
@@ -242,7 +242,7 @@ func (c *cursor) tolerance() (up, down float64, ok bool, err error) {
 }
 
 // deviation reads a number with a sign, or a bare zero.
-func (c *cursor) deviation() (float64, bool) {
+func deviation(c *cursor) (float64, bool) {
 	negative := c.take("-")
 	signed := negative || c.take("+")
 	value, err := c.number()
@@ -268,4 +268,45 @@ func near(t Type, a, b float64) bool {
 		return math.Abs(a-b) <= 1e-6
 	}
 	return math.Abs(a-b) <= 1e-9*max(1, math.Abs(a), math.Abs(b))
+}
+
+// String is the quantity as a drawing would say it, in the unit it was written
+// in; ParseQuantity reads it back to the same value. Inches that are whole
+// 64ths print as fractions. It is empty for the zero Quantity.
+func (q Quantity) String() string {
+	switch {
+	case q.Type == Count:
+		return plain(q.Nominal)
+	case q.Type == Ratio:
+		return ratioText(q)
+	case !q.Type.Measured():
+		return ""
+	}
+	u, ok := findUnit(q.Unit)
+	if !ok || u.typ != q.Type {
+		u, _ = baseUnit(q.Type)
+	}
+	low, high, nominal := u.fromBase(q.Low), u.fromBase(q.High), u.fromBase(q.Nominal)
+	if q.Range {
+		mark := "-"
+		if plain(low)[0] == '-' || plain(high)[0] == '-' {
+			mark = " to "
+		}
+		return number(u, low) + mark + number(u, high) + " " + u.name
+	}
+	text := number(u, nominal) + " " + u.name
+	if q.Toleranced {
+		text += " " + deviations(high-nominal, low-nominal)
+	}
+	return text
+}
+
+// In is the nominal value in another unit of the same type. The error is a
+// *UnitError when the unit is of another type.
+func (q Quantity) In(unit string) (float64, error) {
+	u, err := unitFor(unit, q.Type)
+	if err != nil {
+		return 0, err
+	}
+	return u.fromBase(q.Nominal), nil
 }

@@ -140,7 +140,7 @@ func inchThread(body string) (ThreadSize, error) {
 		return ThreadSize{}, fmt.Errorf("unknown thread standard %q", standard)
 	}
 	c := &cursor{text: size}
-	diameter, name, err := c.inchDiameter()
+	diameter, name, err := inchDiameter(c)
 	if err != nil {
 		return ThreadSize{}, err
 	}
@@ -176,7 +176,7 @@ func cutLastWord(text string) (before, word string, ok bool) {
 
 // inchDiameter reads "3/8", "1", "1 1/8" in inches, or a screw number: "#10",
 // "No. 10". Numbers 0 to 12 stand for 0.060 in + 0.013 in each (ASME B1.1).
-func (c *cursor) inchDiameter() (diameter float64, name string, err error) {
+func inchDiameter(c *cursor) (diameter float64, name string, err error) {
 	numbered := c.take("#") || c.take("NO.") || c.take("NO ")
 	c.space()
 	value, err := c.magnitude()
@@ -185,7 +185,7 @@ func (c *cursor) inchDiameter() (diameter float64, name string, err error) {
 	}
 	if !numbered {
 		inch, _ := findUnit("in")
-		return value, inch.number(value), nil
+		return value, number(inch, value), nil
 	}
 	if value > 12 || value != math.Trunc(value) {
 		return 0, "", fmt.Errorf("screw number %s is not 0 to 12", plain(value))

@@ -31,9 +31,9 @@ func writeBike(s *sheet, v graph.Bike) {
 		part.text(termNote, n.Note)
 		part.place(termAt, n.Pos)
 	}
-	p.fitted(termFound, v.Found)
-	p.fitted(termPlanned, v.Planned)
-	p.moved(v.Moved)
+	writeFitted(p, termFound, v.Found)
+	writeFitted(p, termPlanned, v.Planned)
+	writeMoved(p, v.Moved)
 	p.parts(termBoxes, len(v.Boxes), func(part page, i int) { writeBox(part, v.Boxes[i]) })
 	p.parts(termBags, len(v.Bags), func(part page, i int) { writeBag(part, v.Bags[i]) })
 	p.text(termNote, v.Note)
@@ -45,9 +45,9 @@ func readBike(r *record) graph.Bike {
 		Variant: linked[graph.VariantID](r, termVariant),
 		Frame:   r.text(termFrame),
 		Apart:   r.yes(termApart),
-		Found:   r.fitted(termFound),
-		Planned: r.fitted(termPlanned),
-		Moved:   r.moved(),
+		Found:   readFitted(r, termFound),
+		Planned: readFitted(r, termPlanned),
+		Moved:   readMoved(r),
 		Note:    r.text(termNote),
 		Pos:     r.place(termAt),
 	}
@@ -65,30 +65,30 @@ func readBike(r *record) graph.Bike {
 	return v
 }
 
-// fitted writes parts by position: an upper layer replaces what a lower one
+// writeFitted writes parts by position: an upper layer replaces what a lower one
 // has at the same position.
-func (p page) fitted(predicate quad.IRI, list []graph.Fitted) {
+func writeFitted(p page, predicate quad.IRI, list []graph.Fitted) {
 	for _, f := range list {
 		part := p.part(predicate, lastStep(predicate), string(f.Position))
 		link(part, termPosition, f.Position)
 		link(part, termPart, f.Part)
 		part.yes(termAsBuilt, f.AsBuilt)
-		part.specimen(f.Specimen)
+		writeSpecimen(part, f.Specimen)
 		part.text(termNote, f.Note)
 		part.place(termAt, f.Pos)
 	}
 }
 
-func (p page) specimen(s graph.Specimen) {
+func writeSpecimen(p page, s graph.Specimen) {
 	p.text(termCondition, s.Condition)
-	p.measured(s.Measured)
+	writeMeasured(p, s.Measured)
 }
 
-func (r *record) specimen() graph.Specimen {
-	return graph.Specimen{Condition: r.text(termCondition), Measured: r.measured()}
+func readSpecimen(r *record) graph.Specimen {
+	return graph.Specimen{Condition: r.text(termCondition), Measured: readMeasured(r)}
 }
 
-func (p page) moved(list []graph.Moved) {
+func writeMoved(p page, list []graph.Moved) {
 	for _, m := range list {
 		part := p.part(termMoved, lastStep(termMoved), string(m.Position))
 		link(part, termPosition, m.Position)
@@ -102,7 +102,7 @@ func (p page) moved(list []graph.Moved) {
 	}
 }
 
-func (r *record) moved() []graph.Moved {
+func readMoved(r *record) []graph.Moved {
 	var list []graph.Moved
 	for _, m := range r.keyed(termMoved) {
 		list = append(list, graph.Moved{Position: linked[graph.PositionID](m, termPosition),
@@ -112,11 +112,11 @@ func (r *record) moved() []graph.Moved {
 	return sortedBy(list, func(m graph.Moved) graph.PositionID { return m.Position })
 }
 
-func (r *record) fitted(predicate quad.IRI) []graph.Fitted {
+func readFitted(r *record, predicate quad.IRI) []graph.Fitted {
 	var list []graph.Fitted
 	for _, f := range r.keyed(predicate) {
 		list = append(list, graph.Fitted{Position: linked[graph.PositionID](f, termPosition),
-			Part: linked[graph.PartID](f, termPart), AsBuilt: f.yes(termAsBuilt), Specimen: f.specimen(),
+			Part: linked[graph.PartID](f, termPart), AsBuilt: f.yes(termAsBuilt), Specimen: readSpecimen(f),
 			Note: f.text(termNote), Pos: f.place(termAt)})
 	}
 	return sortedBy(list, func(f graph.Fitted) graph.PositionID { return f.Position })
@@ -129,7 +129,7 @@ func writeBox(p page, v graph.Box) {
 		link(part, termPart, v.Items[i].Part)
 		part.number(termQuantity, v.Items[i].Quantity)
 		part.text(termSure, v.Items[i].Sure)
-		part.specimen(v.Items[i].Specimen)
+		writeSpecimen(part, v.Items[i].Specimen)
 		part.text(termNote, v.Items[i].Note)
 		part.place(termAt, v.Items[i].Pos)
 	})
@@ -139,7 +139,7 @@ func readBox(r *record) graph.Box {
 	v := graph.Box{Name: r.text(termName), Pos: r.place(termAt)}
 	for _, item := range r.ordered(termItems) {
 		v.Items = append(v.Items, graph.BoxItem{Part: linked[graph.PartID](item, termPart),
-			Quantity: item.number(termQuantity), Sure: item.text(termSure), Specimen: item.specimen(),
+			Quantity: item.number(termQuantity), Sure: item.text(termSure), Specimen: readSpecimen(item),
 			Note: item.text(termNote), Pos: item.place(termAt)})
 	}
 	return v
@@ -165,7 +165,7 @@ func readBag(r *record) graph.Bag {
 	for _, item := range r.ordered(termItems) {
 		content := graph.BagItem{Kind: linked[graph.KindID](item, termKind),
 			Quantity: item.number(termQuantity), Pos: item.place(termAt)}
-		for name, list := range item.quantities(termDim) {
+		for name, list := range quantities(item, termDim) {
 			if content.Dims == nil {
 				content.Dims = map[string]string{}
 			}

@@ -50,76 +50,6 @@ func parseEntry(line string) entry {
 	return entry{line[0] - 'A', quad.IRI(home), id, []byte(text)}
 }
 
-func (c codec[K, T]) sort() string { return c.name }
-
-func (c codec[K, T]) gather(f graph.Facts, emit func(entry) error) error {
-	for _, v := range *c.list(&f) {
-		text, err := encode(v)
-		if err != nil {
-			return err
-		}
-		home, _ := c.at(v)
-		if err := emit(entry{home: home, id: string(c.id(v)), text: text}); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func (c codec[K, T]) pack(home quad.IRI, entries []entry, write func(quad.Quad) error) (int, error) {
-	list := make([]T, len(entries))
-	for i, e := range entries {
-		if err := decode(string(e.text), &list[i]); err != nil {
-			return 0, err
-		}
-	}
-	list = union(c, [][]T{list})
-	shared := c.home != nil || c.homeOf != nil
-	for i, n := 0, 1; i < len(list); i, n = i+fullBundle, n+1 {
-		some := list[i:min(i+fullBundle, len(list))]
-		node := home
-		if shared {
-			node = bundleNode(home, c.name, n)
-		}
-		if err := c.packBundle(node, home, some, write); err != nil {
-			return 0, err
-		}
-	}
-	return len(list), nil
-}
-
-func (c codec[K, T]) packBundle(node, home quad.IRI, list []T, write func(quad.Quad) error) error {
-	text, err := packed(list)
-	if err != nil {
-		return err
-	}
-	e := edgesTo{from: node, quads: []quad.Quad{{Subject: node, Predicate: termHolds, Object: quad.String(text)}}}
-	if c.homeOf != nil {
-		e.add(c.homes(), home)
-	}
-	if c.every {
-		e.add(c.everything(), c.class)
-	}
-	for _, v := range list {
-		if c.edges != nil {
-			c.edges(v, &e)
-		}
-	}
-	for _, q := range e.quads {
-		if err := write(q); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func (c codec[K, T]) add(f *graph.Facts, bundles []bundle) error {
-	list, err := unpack[T](bundles)
-	into := c.list(f)
-	*into = append(*into, list...)
-	return err
-}
-
 // builder turns data sets, handed in piece by piece in any order, into the
 // quads of a store. Records of one identity become one.
 type builder struct {
@@ -270,20 +200,6 @@ func quadsOf(ctx context.Context, f graph.Facts) ([]quad.Quad, error) {
 		return nil
 	}, nil)
 	return quads, err
-}
-
-// Facts reads everything the store holds. Putting the result into another
-// store gives an equal one.
-func (s *Store) Facts(ctx context.Context) (graph.Facts, error) {
-	parts := make([]graph.Facts, len(s.layers))
-	for i, l := range s.layers {
-		f, err := factsOf(ctx, l)
-		if err != nil {
-			return graph.Facts{}, err
-		}
-		parts[i] = f
-	}
-	return together(parts), nil
 }
 
 // factsOf reads one layer.

@@ -65,3 +65,79 @@ func under(prefix quad.IRI, names ...string) quad.IRI {
 	}
 	return prefix + quad.IRI(strings.Join(steps, "/"))
 }
+
+func (c codec[K, T]) sort() string { return c.name }
+
+func (c codec[K, T]) gather(f graph.Facts, emit func(entry) error) error {
+	for _, v := range *c.list(&f) {
+		text, err := encode(v)
+		if err != nil {
+			return err
+		}
+		home, _ := c.at(v)
+		if err := emit(entry{home: home, id: string(c.id(v)), text: text}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (c codec[K, T]) pack(home quad.IRI, entries []entry, write func(quad.Quad) error) (int, error) {
+	list := make([]T, len(entries))
+	for i, e := range entries {
+		if err := decode(string(e.text), &list[i]); err != nil {
+			return 0, err
+		}
+	}
+	list = union(c, [][]T{list})
+	shared := c.home != nil || c.homeOf != nil
+	for i, n := 0, 1; i < len(list); i, n = i+fullBundle, n+1 {
+		some := list[i:min(i+fullBundle, len(list))]
+		node := home
+		if shared {
+			node = bundleNode(home, c.name, n)
+		}
+		if err := c.packBundle(node, home, some, write); err != nil {
+			return 0, err
+		}
+	}
+	return len(list), nil
+}
+
+func (c codec[K, T]) packBundle(node, home quad.IRI, list []T, write func(quad.Quad) error) error {
+	text, err := packed(list)
+	if err != nil {
+		return err
+	}
+	e := edgesTo{from: node, quads: []quad.Quad{{Subject: node, Predicate: termHolds, Object: quad.String(text)}}}
+	if c.homeOf != nil {
+		e.add(c.homes(), home)
+	}
+	if c.every {
+		e.add(c.everything(), c.class)
+	}
+	for _, v := range list {
+		if c.edges != nil {
+			c.edges(v, &e)
+		}
+	}
+	for _, q := range e.quads {
+		if err := write(q); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (c codec[K, T]) add(f *graph.Facts, bundles []bundle) error {
+	list, err := unpack[T](bundles)
+	into := c.list(f)
+	*into = append(*into, list...)
+	return err
+}
+
+// homes is the edge from the bundles of a sort to their home.
+func (c codec[K, T]) homes() quad.IRI { return termHome + quad.IRI(c.name) }
+
+// everything is the edge from the records of a sort to its class.
+func (c codec[K, T]) everything() quad.IRI { return termEvery + quad.IRI(c.name) }

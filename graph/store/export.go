@@ -50,7 +50,7 @@ func state[K identity, T any](s *sheet, c codec[K, T], list []T) {
 // is written anew from the domain types: what layers say of one thing is then
 // one record, as questions see it. What follows from the facts and only serves
 // readers of published vocabularies is among it: see quantity.go.
-func (s *Store) exported(ctx context.Context) ([]quad.Quad, error) {
+func exported(ctx context.Context, s *Store) ([]quad.Quad, error) {
 	f, err := s.Facts(ctx)
 	if err != nil {
 		return nil, fmt.Errorf("store: export: %w", err)

@@ -36,7 +36,7 @@ func writeFinding(s *sheet, v graph.Finding) {
 		part.number(termEffort, int(v.Changes[i].Effort))
 		link(part, termPart, v.Changes[i].Part)
 	})
-	p.measured(v.Measured)
+	writeMeasured(p, v.Measured)
 	p.text(termMethod, string(v.Method))
 	p.text(termFoundOn, v.Date)
 	link(p, termBy, personID(v.By))
@@ -55,7 +55,7 @@ func readFinding(r *record) graph.Finding {
 		Position:    linked[graph.PositionID](r, termPosition),
 		On:          links[graph.VariantID](r, termOn),
 		Bike:        linked[graph.BikeID](r, termBike),
-		Verdict:     r.verdict(),
+		Verdict:     verdict(r),
 		Method:      graph.Method(r.text(termMethod)),
 		Date:        r.text(termFoundOn),
 		By:          string(linked[personID](r, termBy)),
@@ -73,12 +73,12 @@ func readFinding(r *record) graph.Finding {
 		v.Changes = append(v.Changes, graph.Change{Do: c.text(termDo),
 			Effort: graph.Effort(c.number(termEffort)), Part: linked[graph.PartID](c, termPart)})
 	}
-	v.Measured = r.measured()
+	v.Measured = readMeasured(r)
 	return v
 }
 
-// measured writes what somebody measured on one very part.
-func (p page) measured(list []graph.Measured) {
+// writeMeasured writes what somebody measured on one very part.
+func writeMeasured(p page, list []graph.Measured) {
 	p.parts(termMeasured, len(list), func(part page, i int) {
 		part.text(termOfFeature, list[i].Feature)
 		part.text(termOfDimension, list[i].Dim)
@@ -87,7 +87,7 @@ func (p page) measured(list []graph.Measured) {
 	})
 }
 
-func (r *record) measured() []graph.Measured {
+func readMeasured(r *record) []graph.Measured {
 	var list []graph.Measured
 	for _, m := range r.ordered(termMeasured) {
 		list = append(list, graph.Measured{Feature: m.text(termOfFeature), Dim: m.text(termOfDimension),
@@ -98,7 +98,7 @@ func (r *record) measured() []graph.Measured {
 
 // verdict reads a verdict in words; one that is absent or not understood is no
 // verdict, never "fits".
-func (r *record) verdict() graph.Verdict {
+func verdict(r *record) graph.Verdict {
 	v, err := graph.ParseVerdict(r.text(termVerdict))
 	if err != nil {
 		return graph.NoVerdict

@@ -11,7 +11,7 @@ import (
 
 // touches says which positions a record has to do with. It follows from the
 // record's other facts.
-func (p page) touches(positions []graph.PositionID) {
+func touches(p page, positions []graph.PositionID) {
 	for _, id := range positions {
 		if id != "" {
 			p.derive(termTouches, iri(id))
@@ -71,7 +71,7 @@ func writeJoint(s *sheet, v graph.Joint) {
 	link(p, termRenews, v.Renew...)
 	p.text(termAllow, v.Allow)
 	link(p, termOn, v.On...)
-	p.touches(jointTouches(v))
+	touches(p, jointTouches(v))
 }
 
 func readJoint(r *record) graph.Joint {
@@ -81,7 +81,7 @@ func readJoint(r *record) graph.Joint {
 		A:         r.feature(termSideA),
 		B:         r.feature(termSideB),
 		Fasteners: links[graph.PositionID](r, termFastener),
-		Torque:    r.readings(termTorque),
+		Torque:    readings(r, termTorque),
 		Renew:     links[graph.PositionID](r, termRenews),
 		Allow:     r.text(termAllow),
 		On:        links[graph.VariantID](r, termOn),
@@ -124,7 +124,7 @@ func writeRun(s *sheet, v graph.Run) {
 	p.readings(termGap, v.Gap)
 	p.readings(termLeastGap, v.LeastGap)
 	link(p, termOn, v.On...)
-	p.touches(runTouches(v))
+	touches(p, runTouches(v))
 }
 
 func readRun(r *record) graph.Run {
@@ -135,15 +135,15 @@ func readRun(r *record) graph.Run {
 		Line:         linked[graph.PositionID](r, termLine),
 		From:         r.feature(termFrom),
 		To:           r.feature(termTo),
-		Needs:        r.needs(),
-		Inner:        r.readings(termInner),
-		Spare:        r.readings(termSpare),
+		Needs:        needs(r),
+		Inner:        readings(r, termInner),
+		Spare:        readings(r, termSpare),
 		MovedBy:      r.features(termMovedBy),
 		LengthenedBy: r.features(termLengthenedBy),
 		Guides:       plainTexts(guides),
 		Hot:          links[graph.PositionID](r, termHot),
-		Gap:          r.readings(termGap),
-		LeastGap:     r.readings(termLeastGap),
+		Gap:          readings(r, termGap),
+		LeastGap:     readings(r, termLeastGap),
 		On:           links[graph.VariantID](r, termOn),
 		Said:         r.said(),
 	}
@@ -151,9 +151,9 @@ func readRun(r *record) graph.Run {
 
 // needs gives the attitudes in their fixed order: left, centre, right, each
 // extended before compressed; unknown words last, by name.
-func (r *record) needs() []graph.RunNeed {
+func needs(r *record) []graph.RunNeed {
 	var list []graph.RunNeed
-	for name, length := range r.quantities(termNeed) {
+	for name, length := range quantities(r, termNeed) {
 		lock, fork, _ := strings.Cut(name, "/")
 		list = append(list, graph.RunNeed{Lock: unescape(lock), Fork: unescape(fork), Length: length})
 	}
@@ -207,7 +207,7 @@ func writeCircuit(s *sheet, v graph.Circuit) {
 	p.text(termWheel, v.Wheel)
 	p.readings(termFilledWith, v.Fill)
 	link(p, termOn, v.On...)
-	p.touches(circuitTouches(v))
+	touches(p, circuitTouches(v))
 }
 
 func readCircuit(r *record) graph.Circuit {
@@ -221,7 +221,7 @@ func readCircuit(r *record) graph.Circuit {
 		Fed:     idsOf[graph.PositionID](fed),
 		Members: links[graph.PositionID](r, termMember),
 		Wheel:   r.text(termWheel),
-		Fill:    r.readings(termFilledWith),
+		Fill:    readings(r, termFilledWith),
 		On:      links[graph.VariantID](r, termOn),
 		Said:    r.said(),
 	}
@@ -251,7 +251,7 @@ func writeStack(s *sheet, v graph.Stack) {
 	p.features(termRow, v.Row)
 	p.feature(termCentre, v.Centre)
 	link(p, termOn, v.On...)
-	p.touches(stackTouches(v))
+	touches(p, stackTouches(v))
 }
 
 func readStack(r *record) graph.Stack {

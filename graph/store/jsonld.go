@@ -2,35 +2,13 @@ package store
 
 import (
 	"bufio"
-	"context"
 	"encoding/json"
 	"fmt"
-	"io"
 	"strconv"
 	"strings"
 
 	"github.com/cayleygraph/quad"
 )
-
-// WriteJSONLD writes every fact as JSON-LD 1.1 (W3C 2020): the same statements
-// as WriteNQuads, each source a named graph. Every node stands on one line; the
-// same facts give the same text. Own terms are plain keys; the prefixes of the
-// others are in the context.
-func (s *Store) WriteJSONLD(ctx context.Context, w io.Writer) error {
-	quads, err := s.exported(ctx)
-	if err != nil {
-		return err
-	}
-	out := bufio.NewWriter(w)
-	d := document{out: out, links: linkTerms(quads)}
-	if err := d.write(quads); err != nil {
-		return fmt.Errorf("store: write JSON-LD: %w", err)
-	}
-	if err := out.Flush(); err != nil {
-		return fmt.Errorf("store: write JSON-LD: %w", err)
-	}
-	return nil
-}
 
 // prefixes are the names that stand for namespaces in JSON-LD; the own terms
 // need none.

@@ -46,12 +46,6 @@ const (
 	edgeFindingAt    quad.IRI = layoutTerms + "finding/at" // -> position
 )
 
-// homes is the edge from the bundles of a sort to their home.
-func (c codec[K, T]) homes() quad.IRI { return termHome + quad.IRI(c.name) }
-
-// everything is the edge from the records of a sort to its class.
-func (c codec[K, T]) everything() quad.IRI { return termEvery + quad.IRI(c.name) }
-
 // edgesTo gathers edges, each once.
 type edgesTo struct {
 	from  quad.IRI

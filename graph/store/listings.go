@@ -18,13 +18,13 @@ import (
 const listingsNode quad.IRI = identities + "listings"
 
 // listed are the layers that hold fitments.
-func (s *Store) listed() []level {
+func listed(s *Store) []level {
 	return slices.DeleteFunc(slices.Clone(s.layers), func(l level) bool { return !l.has(fitmentCodec().name) })
 }
 
-func (s *Store) fitmentCounts(ctx context.Context, parts []graph.PartID) (map[graph.PartID]int, error) {
+func fitmentCounts(ctx context.Context, s *Store, parts []graph.PartID) (map[graph.PartID]int, error) {
 	counts := map[graph.PartID]int{}
-	listed := s.listed()
+	listed := listed(s)
 	if len(listed) > 1 { // they may say the same
 		all, err := s.FitmentsOf(ctx, parts...)
 		for _, f := range all {
@@ -56,8 +56,8 @@ func (s *Store) fitmentCounts(ctx context.Context, parts []graph.PartID) (map[gr
 	return counts, err
 }
 
-func (s *Store) fitmentsUpTo(ctx context.Context, n int, parts []graph.PartID) ([]graph.Fitment, error) {
-	listed := s.listed()
+func fitmentsUpTo(ctx context.Context, s *Store, n int, parts []graph.PartID) ([]graph.Fitment, error) {
+	listed := listed(s)
 	if len(listed) > 1 || n > fullBundle || n < 1 {
 		all, err := s.FitmentsOf(ctx, parts...)
 		return firstOfEach(all, n), err

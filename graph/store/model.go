@@ -47,7 +47,7 @@ func writeVariant(s *sheet, v graph.Variant) {
 	p.number(termYear, v.Year)
 	p.text(termMarket, v.Market)
 	p.text(termMark, v.Mark)
-	p.frames(v.Frames)
+	writeFrames(p, v.Frames)
 	p.texts(termScheme, v.Schemes)
 }
 
@@ -58,7 +58,7 @@ func readVariant(r *record) graph.Variant {
 		Year:    r.number(termYear),
 		Market:  r.text(termMarket),
 		Mark:    r.text(termMark),
-		Frames:  r.frames(),
+		Frames:  readFrames(r),
 		Schemes: r.texts(termScheme),
 		Said:    r.said(),
 	}
@@ -143,7 +143,7 @@ func readPosition(r *record) graph.Position {
 	}
 	for _, c := range r.ordered(termTakes) {
 		v.Takes = append(v.Takes, graph.Consumable{What: c.text(termWhat), Grade: c.text(termGrade),
-			Amount: c.readings(termHowMuch)})
+			Amount: readings(c, termHowMuch)})
 	}
 	return v
 }

@@ -15,24 +15,6 @@ import (
 	"matewell/graph/diag"
 )
 
-// WriteNQuads writes every fact as N-Quads (RDF 1.1 N-Quads, W3C 2014), one
-// line each, sorted by bytes: the same facts give the same text. Reading it
-// back gives the same facts.
-func (s *Store) WriteNQuads(ctx context.Context, w io.Writer) error {
-	quads, err := s.exported(ctx)
-	if err != nil {
-		return err
-	}
-	out := bufio.NewWriter(w)
-	for _, q := range quads {
-		out.WriteString(statement(q))
-	}
-	if err := out.Flush(); err != nil {
-		return fmt.Errorf("store: write N-Quads: %w", err)
-	}
-	return nil
-}
-
 // statement is a quad as a line of N-Quads.
 func statement(q quad.Quad) string {
 	line := q.Subject.String() + " " + q.Predicate.String() + " " + q.Object.String()

@@ -40,7 +40,7 @@ func numbersOf(ctx context.Context, l level) (numbers, error) {
 
 // numbersWhere gives the parts of all layers' entries that pick takes, out of
 // the pages that it names.
-func (s *Store) numbersWhere(ctx context.Context, pages func(numbers) []int, wanted func(key string) bool) ([]graph.PartID, error) {
+func numbersWhere(ctx context.Context, s *Store, pages func(numbers) []int, wanted func(key string) bool) ([]graph.PartID, error) {
 	var ids []graph.PartID
 	for _, l := range s.layers {
 		n, err := numbersOf(ctx, l)
@@ -63,14 +63,14 @@ func (s *Store) numbersWhere(ctx context.Context, pages func(numbers) []int, wan
 	return slices.Compact(ids), ctx.Err()
 }
 
-func (s *Store) partsByKey(ctx context.Context, keys []string) ([]graph.PartID, error) {
+func partsByKey(ctx context.Context, s *Store, keys []string) ([]graph.PartID, error) {
 	keys = slices.DeleteFunc(slices.Clone(keys), func(key string) bool { return key == "" })
-	return s.numbersWhere(ctx, func(n numbers) []int { return n.holding(keys) },
+	return numbersWhere(ctx, s, func(n numbers) []int { return n.holding(keys) },
 		func(key string) bool { return slices.Contains(keys, key) })
 }
 
-func (s *Store) partIDs(ctx context.Context) ([]graph.PartID, error) {
-	return s.numbersWhere(ctx, func(n numbers) []int {
+func partIDs(ctx context.Context, s *Store) ([]graph.PartID, error) {
+	return numbersWhere(ctx, s, func(n numbers) []int {
 		all := make([]int, len(n.first))
 		for i := range all {
 			all[i] = i
@@ -79,13 +79,13 @@ func (s *Store) partIDs(ctx context.Context) ([]graph.PartID, error) {
 	}, nil)
 }
 
-func (s *Store) partNumbers(ctx context.Context, prefix string, most int) ([]graph.PartID, error) {
-	return s.firstNumbers(ctx, most, func(n numbers) ([]numberEntry, error) { return n.startingWith(ctx, prefix, most) })
+func partNumbers(ctx context.Context, s *Store, prefix string, most int) ([]graph.PartID, error) {
+	return firstNumbers(ctx, s, most, func(n numbers) ([]numberEntry, error) { return n.startingWith(ctx, prefix, most) })
 }
 
 // firstNumbers are the parts of the first entries, or of all when most is 0, of
 // those that look finds in each layer.
-func (s *Store) firstNumbers(ctx context.Context, most int, look func(numbers) ([]numberEntry, error)) ([]graph.PartID, error) {
+func firstNumbers(ctx context.Context, s *Store, most int, look func(numbers) ([]numberEntry, error)) ([]graph.PartID, error) {
 	var found []numberEntry
 	for _, l := range s.layers {
 		n, err := numbersOf(ctx, l)
@@ -111,11 +111,11 @@ func (s *Store) firstNumbers(ctx context.Context, most int, look func(numbers) (
 	return slices.Compact(ids), ctx.Err()
 }
 
-func (s *Store) partNumbersHolding(ctx context.Context, piece string, most int) ([]graph.PartID, error) {
+func partNumbersHolding(ctx context.Context, s *Store, piece string, most int) ([]graph.PartID, error) {
 	if piece == "" || most <= 0 {
 		return nil, nil
 	}
-	return s.firstNumbers(ctx, most, func(n numbers) ([]numberEntry, error) { return n.entriesHolding(ctx, piece, most) })
+	return firstNumbers(ctx, s, most, func(n numbers) ([]numberEntry, error) { return n.entriesHolding(ctx, piece, most) })
 }
 
 func sharedStart(a, b string) string {
@@ -129,7 +129,7 @@ func sharedStart(a, b string) string {
 	return a[:n]
 }
 
-func (s *Store) partNumbersNear(ctx context.Context, key string, most int) ([]graph.PartID, error) {
+func partNumbersNear(ctx context.Context, s *Store, key string, most int) ([]graph.PartID, error) {
 	if key == "" {
 		return nil, ctx.Err()
 	}

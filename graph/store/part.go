@@ -110,14 +110,14 @@ func partCodec() codec[graph.PartID, graph.Part] {
 func writePart(s *sheet, v graph.Part) {
 	p := s.about(iri(v.ID), classPart, v.Said)
 	link(p, termBrand, v.Brand)
-	p.partNumber(v.Number)
+	partNumber(p, v.Number)
 	link(p, termKind, v.Kind)
 	p.text(termName, v.Name)
-	p.aliases(v.Aliases)
+	writeAliases(p, v.Aliases)
 	for _, f := range v.Features {
 		writeFeature(p, f)
 	}
-	p.contents(termContent, v.Contains)
+	writeContents(p, termContent, v.Contains)
 	for _, c := range v.Contains {
 		p.derive(termContains, iri(c.Part))
 	}
@@ -125,7 +125,7 @@ func writePart(s *sheet, v graph.Part) {
 	p.readings(termPrice, v.Price)
 	p.yes(termGone, v.Gone)
 	p.text(termNote, v.Note)
-	p.key(string(v.ID))
+	key(p, string(v.ID))
 }
 
 func readPart(r *record) graph.Part {
@@ -136,10 +136,10 @@ func readPart(r *record) graph.Part {
 			Revision: r.text(termRevision), Colour: r.text(termColour)},
 		Kind:     linked[graph.KindID](r, termKind),
 		Name:     r.text(termName),
-		Aliases:  r.aliases(),
-		Contains: r.contents(termContent),
+		Aliases:  readAliases(r),
+		Contains: readContents(r, termContent),
 		Matched:  r.yes(termMatched),
-		Price:    r.readings(termPrice),
+		Price:    readings(r, termPrice),
 		Gone:     r.yes(termGone),
 		Note:     r.text(termNote),
 		Said:     r.said(),
@@ -151,30 +151,30 @@ func readPart(r *record) graph.Part {
 	return v
 }
 
-func (p page) partNumber(n graph.Number) {
+func partNumber(p page, n graph.Number) {
 	p.text(termNumber, n.Text)
 	p.text(termCore, n.Core)
 	p.text(termRevision, n.Revision)
 	p.text(termColour, n.Colour)
-	p.key(n.Text)
-	p.key(n.Core)
+	key(p, n.Text)
+	key(p, n.Core)
 }
 
 // key lets the part be found by a spelling of something it is known by.
-func (p page) key(text string) {
+func key(p page, text string) {
 	if key := graph.NumberKey(text); key != "" {
 		p.derive(termKey, quad.String(key))
 	}
 }
 
-func (p page) aliases(list []graph.Alias) {
+func writeAliases(p page, list []graph.Alias) {
 	for _, a := range list {
 		p.fact(under(termAlias, string(a.Type)), quad.String(a.Text))
-		p.key(a.Text)
+		key(p, a.Text)
 	}
 }
 
-func (r *record) aliases() []graph.Alias {
+func readAliases(r *record) []graph.Alias {
 	var list []graph.Alias
 	for _, v := range r.values {
 		if name, ok := strings.CutPrefix(string(v.predicate), string(termAlias)); ok {
@@ -185,9 +185,9 @@ func (r *record) aliases() []graph.Alias {
 	return slices.Compact(list)
 }
 
-// contents writes lines of part and quantity: of a kit, or what must be changed
+// writeContents writes lines of part and quantity: of a kit, or what must be changed
 // along with a supersession.
-func (p page) contents(predicate quad.IRI, list []graph.Content) {
+func writeContents(p page, predicate quad.IRI, list []graph.Content) {
 	for _, c := range list {
 		line := p.part(predicate, lastStep(predicate), string(c.Part))
 		link(line, termPart, c.Part)
@@ -195,7 +195,7 @@ func (p page) contents(predicate quad.IRI, list []graph.Content) {
 	}
 }
 
-func (r *record) contents(predicate quad.IRI) []graph.Content {
+func readContents(r *record, predicate quad.IRI) []graph.Content {
 	var list []graph.Content
 	for _, line := range r.keyed(predicate) {
 		list = append(list, graph.Content{Part: linked[graph.PartID](line, termPart), Quantity: line.number(termQuantity)})
@@ -214,7 +214,7 @@ func writeFeature(p page, f graph.Feature) {
 
 func readFeature(r *record) graph.Feature {
 	f := graph.Feature{Name: r.text(termName), Kind: r.text(termFeatureKind)}
-	for name, list := range r.quantities(termDim) {
+	for name, list := range quantities(r, termDim) {
 		if f.Dims == nil {
 			f.Dims = map[string][]graph.Reading{}
 		}

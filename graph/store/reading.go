@@ -9,13 +9,13 @@ import (
 )
 
 // readings gives the readings of one quantity, sorted.
-func (r *record) readings(predicate quad.IRI) []graph.Reading {
-	return r.quantities(predicate)[""]
+func readings(r *record, predicate quad.IRI) []graph.Reading {
+	return quantities(r, predicate)[""]
 }
 
 // quantities gives the readings of the quantities whose predicates start with
 // prefix, by what follows it: of termDim those of "bore" and of "depth".
-func (r *record) quantities(prefix quad.IRI) map[string][]graph.Reading {
+func quantities(r *record, prefix quad.IRI) map[string][]graph.Reading {
 	groups := map[readingKey]*readingGroup{}
 	for _, v := range r.values {
 		rest, ok := strings.CutPrefix(string(v.predicate), string(prefix))

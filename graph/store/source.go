@@ -20,7 +20,7 @@ func writeSource(s *sheet, v graph.Source) {
 	p.text(termSourceKind, string(v.Kind))
 	p.text(termName, v.Title)
 	p.text(termPublished, v.Date)
-	p.scope(v.Scope)
+	writeScope(p, v.Scope)
 	link(p, termOrigin, v.Origin)
 }
 
@@ -30,7 +30,7 @@ func readSource(r *record) graph.Source {
 		Kind:   graph.SourceKind(r.text(termSourceKind)),
 		Title:  r.text(termName),
 		Date:   r.text(termPublished),
-		Scope:  r.scope(),
+		Scope:  readScope(r),
 		Origin: linked[graph.SourceID](r, termOrigin),
 		Pos:    r.place(termAt),
 	}

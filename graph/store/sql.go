@@ -26,7 +26,7 @@ func OpenSQL(ctx context.Context, text string) (s *Store, err error) {
 		return nil, fmt.Errorf("store: open the database: %w", err)
 	}
 	err = withoutService(func() error {
-		s, err = a.open(ctx)
+		s, err = open(ctx, a)
 		return err
 	})
 	if err != nil {
@@ -35,7 +35,7 @@ func OpenSQL(ctx context.Context, text string) (s *Store, err error) {
 	return s, nil
 }
 
-func (a *sqlAddress) open(ctx context.Context) (*Store, error) {
+func open(ctx context.Context, a *sqlAddress) (*Store, error) {
 	registerBulk()
 	if err := a.settleTLS(ctx); err != nil {
 		return nil, err
@@ -105,18 +105,18 @@ const (
 )
 
 func (t *sqlTables) own(ctx context.Context, nodes []quad.IRI) ([]bundle, error) {
-	return t.ask(ctx, sqlQuery{text: sqlOwn, first: termHolds}, nodes)
+	return ask(ctx, t, sqlQuery{text: sqlOwn, first: termHolds}, nodes)
 }
 
 func (t *sqlTables) walk(ctx context.Context, predicate quad.IRI, nodes []quad.IRI) ([]bundle, error) {
-	list, err := t.ask(ctx, sqlQuery{text: sqlWalk, first: predicate, last: termHolds}, nodes)
+	list, err := ask(ctx, t, sqlQuery{text: sqlWalk, first: predicate, last: termHolds}, nodes)
 	// A bundle that leads to nodes of two chunks comes with each.
 	slices.SortFunc(list, func(a, b bundle) int { return cmp.Compare(a.node, b.node) })
 	return slices.CompactFunc(list, func(a, b bundle) bool { return a.node == b.node }), err
 }
 
 func (t *sqlTables) from(ctx context.Context, predicate quad.IRI, nodes []quad.IRI) ([]quad.IRI, error) {
-	list, err := t.ask(ctx, sqlQuery{text: sqlFrom, first: predicate}, nodes)
+	list, err := ask(ctx, t, sqlQuery{text: sqlFrom, first: predicate}, nodes)
 	found := make([]quad.IRI, len(list))
 	for i, b := range list {
 		found[i] = b.node
@@ -128,7 +128,7 @@ func (t *sqlTables) from(ctx context.Context, predicate quad.IRI, nodes []quad.I
 func (t *sqlTables) each(ctx context.Context, visit func(quad.Quad) error) error {
 	const query = "SELECT s.value_string, p.value_string, o.value_string, o.iri FROM quads q JOIN nodes s ON s.hash = q.subject_hash" +
 		" JOIN nodes p ON p.hash = q.predicate_hash JOIN nodes o ON o.hash = q.object_hash"
-	return t.rows(ctx, sqlQuery{text: query}, func(rows *sql.Rows) error {
+	return rows(ctx, t, sqlQuery{text: query}, func(rows *sql.Rows) error {
 		var s, p, o sql.NullString
 		var isIRI sql.NullBool
 		if err := rows.Scan(&s, &p, &o, &isIRI); err != nil {

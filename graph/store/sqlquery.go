@@ -66,11 +66,11 @@ func (q sqlQuery) Columns() []string { return nil }
 const chunk = 4000
 
 // ask runs a query for some nodes, a chunk at a time.
-func (t *sqlTables) ask(ctx context.Context, q sqlQuery, nodes []quad.IRI) ([]bundle, error) {
+func ask(ctx context.Context, t *sqlTables, q sqlQuery, nodes []quad.IRI) ([]bundle, error) {
 	var list []bundle
 	for start := 0; start < len(nodes); start += chunk {
 		q.nodes = nodes[start:min(start+chunk, len(nodes))]
-		err := t.rows(ctx, q, func(rows *sql.Rows) error {
+		err := rows(ctx, t, q, func(rows *sql.Rows) error {
 			var node, text sql.NullString
 			err := rows.Scan(&node, &text)
 			list = append(list, bundle{quad.IRI(node.String), text.String})
@@ -83,7 +83,7 @@ func (t *sqlTables) ask(ctx context.Context, q sqlQuery, nodes []quad.IRI) ([]bu
 	return list, ctx.Err()
 }
 
-func (t *sqlTables) rows(ctx context.Context, q sqlQuery, visit func(*sql.Rows) error) error {
+func rows(ctx context.Context, t *sqlTables, q sqlQuery, visit func(*sql.Rows) error) error {
 	rows, err := t.tables.Query(ctx, q)
 	if err != nil {
 		return queryError(ctx, err)

@@ -26,10 +26,10 @@ func writeSupersession(s *sheet, v graph.Supersession) {
 	p := s.about(iri(v.ID), classSupersession, v.Said)
 	link(p, termOld, v.Old)
 	link(p, termNew, v.New)
-	p.usable(termNewOnOld, v.NewOnOld)
-	p.usable(termOldOnNew, v.OldOnNew)
-	p.scope(v.Scope)
-	p.contents(termCompanion, v.Companions)
+	writeUsable(p, termNewOnOld, v.NewOnOld)
+	writeUsable(p, termOldOnNew, v.OldOnNew)
+	writeScope(p, v.Scope)
+	writeContents(p, termCompanion, v.Companions)
 	p.text(termReason, v.Reason)
 	p.text(termPublished, v.Date)
 	if v.Old != "" && v.New != "" {
@@ -43,26 +43,26 @@ func readSupersession(r *record) graph.Supersession {
 		ID:         self[graph.SupersessionID](r),
 		Old:        linked[graph.PartID](r, termOld),
 		New:        linked[graph.PartID](r, termNew),
-		NewOnOld:   r.usable(termNewOnOld),
-		OldOnNew:   r.usable(termOldOnNew),
-		Scope:      r.scope(),
-		Companions: r.contents(termCompanion),
+		NewOnOld:   readUsable(r, termNewOnOld),
+		OldOnNew:   readUsable(r, termOldOnNew),
+		Scope:      readScope(r),
+		Companions: readContents(r, termCompanion),
 		Reason:     r.text(termReason),
 		Date:       r.text(termPublished),
 		Said:       r.said(),
 	}
 }
 
-// usable writes yes and no in words; "not stated" is not written.
-func (p page) usable(predicate quad.IRI, u graph.Usable) {
+// writeUsable writes yes and no in words; "not stated" is not written.
+func writeUsable(p page, predicate quad.IRI, u graph.Usable) {
 	if u != graph.NotStated {
 		p.text(predicate, u.String())
 	}
 }
 
-// usable reads what is stated. Anything else is "not stated", which never
+// readUsable reads what is stated. Anything else is "not stated", which never
 // means yes.
-func (r *record) usable(predicate quad.IRI) graph.Usable {
+func readUsable(r *record, predicate quad.IRI) graph.Usable {
 	switch r.text(predicate) {
 	case graph.Yes.String():
 		return graph.Yes

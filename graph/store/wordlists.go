@@ -52,27 +52,6 @@ func wordsIn(f graph.Facts, part func(word string, id graph.PartID) error, place
 	return nil
 }
 
-// PartsWithWords implements graph.Reader.
-func (s *Store) PartsWithWords(ctx context.Context, words ...string) ([]graph.PartID, error) {
-	ids, err := withWords[graph.PartID](ctx, s, partWordsNode, partCodec().name, words)
-	if err != nil || len(s.layers) == 1 || len(ids) == 0 {
-		return ids, err
-	}
-	parts, err := s.Parts(ctx, ids...) // a layer may have renamed what one below has
-	ids = nil
-	for _, p := range parts {
-		if hasWords(p.NameWords(), words) {
-			ids = append(ids, p.ID)
-		}
-	}
-	return ids, err
-}
-
-// ModelsWithWords implements graph.Reader.
-func (s *Store) ModelsWithWords(ctx context.Context, words ...string) ([]graph.ModelID, error) {
-	return withWords[graph.ModelID](ctx, s, placeWordsNode, positionCodec().name, words)
-}
-
 func hasWords(has, words []string) bool {
 	return !slices.ContainsFunc(words, func(word string) bool {
 		return !slices.ContainsFunc(has, func(h string) bool { return graph.WordMeans(word, h) })

@@ -44,7 +44,7 @@ func (t *text) add(x *row, s string) {
 }
 
 // files writes what the rows give that are not left out.
-func (m *maker) files() (Result, map[string][]*row) {
+func files(m *maker) (Result, map[string][]*row) {
 	result := Result{}
 	lines := map[string][]*row{}
 	keep := func(name string, t *text) {
@@ -53,18 +53,18 @@ func (m *maker) files() (Result, map[string][]*row) {
 			lines[name] = t.rows
 		}
 	}
-	keep(partsFile, m.partsText(&result))
-	keep(fitmentsFile, m.fitmentsText(&result))
-	keep(supersessionsFile, m.supersessionsText())
-	keep(bikeFile, m.bikeText(&result))
-	result.Left = m.sortedLeft()
+	keep(partsFile, partsText(m, &result))
+	keep(fitmentsFile, fitmentsText(m, &result))
+	keep(supersessionsFile, supersessionsText(m))
+	keep(bikeFile, bikeText(m, &result))
+	result.Left = sortedLeft(m)
 	if len(result.Left) > 0 {
 		result.Files = append(result.Files, File{path.Join(Folder, m.opts.Name, LeftFile), leftText(result.Left)})
 	}
 	return result, lines
 }
 
-func (m *maker) head() string {
+func head(m *maker) string {
 	return fmt.Sprintf("# Made by \"matewell import\" from %q. Edit the list and import it again, rather than this file.\n", m.opts.Title)
 }
 
@@ -79,12 +79,12 @@ type writtenPart struct {
 
 // partsText is the file of the source, the makers and kinds that the folder
 // lacks, and the parts.
-func (m *maker) partsText(result *Result) *text {
+func partsText(m *maker, result *Result) *text {
 	t := newText()
-	t.add(nil, m.head())
+	t.add(nil, head(m))
 	t.add(nil, fmt.Sprintf("source: %s\nsources:\n", m.opts.Name))
 	t.add(nil, item(map[string]any{m.opts.Name: map[string]string{"kind": string(graph.SourceReport), "title": m.opts.Title}}, 2))
-	m.brandsText(t)
+	brandsText(m, t)
 	parts, lackKind := []*row{}, false
 	seen := map[graph.PartID]bool{}
 	for _, x := range m.rows {
@@ -109,7 +109,7 @@ func (m *maker) partsText(result *Result) *text {
 		t.add(x, item([]writtenPart{w}, 2))
 		result.Parts++
 	}
-	for _, extra := range m.others(seen) {
+	for _, extra := range others(m, seen) {
 		t.add(extra.row, item([]writtenPart{{Number: string(extra.id), Kind: extra.kind}}, 2))
 		result.Parts++
 	}
@@ -125,7 +125,7 @@ type other struct {
 
 // others are the numbers that take a part's place, or whose place it takes,
 // and that nothing else declares.
-func (m *maker) others(seen map[graph.PartID]bool) []other {
+func others(m *maker, seen map[graph.PartID]bool) []other {
 	var list []other
 	for _, x := range m.rows {
 		if x.part == "" || x.out != "" {
@@ -144,7 +144,7 @@ func (m *maker) others(seen map[graph.PartID]bool) []other {
 }
 
 // brandsText writes the makers that the folder does not have.
-func (m *maker) brandsText(t *text) {
+func brandsText(m *maker, t *text) {
 	var missing []string
 	for _, x := range m.rows {
 		if b := x.part.Brand(); x.part != "" && x.out == "" && !m.brands[b] && !slices.Contains(missing, string(b)) {
@@ -228,7 +228,7 @@ func (c *csvText) line(x *row, cells ...string) {
 	c.add(x, c.one.String())
 }
 
-func (m *maker) fitmentsText(result *Result) *text {
+func fitmentsText(m *maker, result *Result) *text {
 	c := newCSV("model", "position", "part", "years", "frames", "source")
 	any := false
 	for _, x := range m.rows {
@@ -255,7 +255,7 @@ func (m *maker) fitmentsText(result *Result) *text {
 
 // supersessionsText says which number took whose place. In which direction one
 // may be used for the other no list of this sort tells, so both are left open.
-func (m *maker) supersessionsText() *text {
+func supersessionsText(m *maker) *text {
 	c := newCSV("old", "new", "source")
 	told := map[[2]string]bool{}
 	for _, x := range m.rows {
@@ -285,7 +285,7 @@ type writtenItem struct {
 }
 
 // bikeText is the file of boxes and bags.
-func (m *maker) bikeText(result *Result) *text {
+func bikeText(m *maker, result *Result) *text {
 	boxes, bags := map[string][]*row{}, map[string][]*row{}
 	var boxNames, bagNames []string
 	for _, x := range m.rows {
@@ -311,7 +311,7 @@ func (m *maker) bikeText(result *Result) *text {
 		return nil
 	}
 	t := newText()
-	t.add(nil, m.head()+"bikes:\n  "+string(m.opts.Bike)+":\n")
+	t.add(nil, head(m)+"bikes:\n  "+string(m.opts.Bike)+":\n")
 	if len(boxNames) > 0 {
 		t.add(nil, "    boxes:\n")
 	}
@@ -366,7 +366,7 @@ func bagItem(x *row) map[string]any {
 }
 
 // sortedLeft are the things left out in the order of the list, each once.
-func (m *maker) sortedLeft() []Left {
+func sortedLeft(m *maker) []Left {
 	list := slices.Clone(m.left)
 	slices.SortStableFunc(list, func(a, b Left) int { return cmp.Or(cmp.Compare(a.Sheet, b.Sheet), cmp.Compare(a.Row, b.Row)) })
 	return list

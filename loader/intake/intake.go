@@ -154,7 +154,7 @@ func (d *Desk) Bikes() []graph.Bike { return d.facts.Bikes }
 func (d *Desk) Make(ctx context.Context, list partslist.File, opts Options) (Result, error) {
 	m := newMaker(d, list, opts)
 	for range mostRounds {
-		result, lines := m.files()
+		result, lines := files(m)
 		faulty, err := m.check(ctx, d.layers, result, lines)
 		if err != nil {
 			return Result{}, err

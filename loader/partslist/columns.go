@@ -497,9 +497,3 @@ func columnValues(g grid, first, column int) []cell {
 	}
 	return values
 }
-
-// Is says whether a heading, or a letter for a column without one, names the
-// column.
-func (c Column) Is(heading string) bool {
-	return strings.EqualFold(heading, c.Heading) || c.Heading != "" && Fold(heading) == Fold(c.Heading) || strings.EqualFold(heading, c.Letter)
-}

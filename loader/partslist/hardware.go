@@ -88,11 +88,11 @@ func kindWord(text string) string {
 
 // hardware takes the size of a loose thing apart. what is told in two ways is
 // asked.
-func (r *Row) hardware(text string) {
+func hardware(r *Row, text string) {
 	h := &Hardware{Kind: kindWord(text)}
 	r.Hardware, r.Is = h, IsHardware
 	lower := strings.ToLower(text)
-	h.norm(text)
+	readNorm(h, text)
 	for _, x := range heads {
 		if h.Head == "" && HasWord(lower, x.word) && (h.Kind == "" || h.Kind == "bolt") {
 			h.Head = x.head
@@ -109,14 +109,14 @@ func (r *Row) hardware(text string) {
 	}
 	switch h.Kind {
 	case "washer", "seal-washer", "seal", "bearing", "o-ring":
-		h.ring(r, text)
+		ring(h, r, text)
 	case "split-pin", "circlip":
 	default:
-		h.threaded(r, text)
+		threaded(h, r, text)
 	}
 }
 
-func (h *Hardware) norm(text string) {
+func readNorm(h *Hardware, text string) {
 	m := normMark().FindStringSubmatch(text)
 	if m == nil {
 		return
@@ -134,7 +134,7 @@ func (h *Hardware) norm(text string) {
 	}
 }
 
-func (h *Hardware) ring(r *Row, text string) {
+func ring(h *Hardware, r *Row, text string) {
 	if m := threeSizes().FindStringSubmatch(text); m != nil {
 		h.Inside, h.Outside = mm(m[1]), mm(m[2])
 		if h.Kind == "washer" || h.Kind == "seal-washer" {
@@ -163,7 +163,7 @@ func (h *Hardware) ring(r *Row, text string) {
 }
 
 // threaded reads bolts, nuts, studs, and what only a thread tells of.
-func (h *Hardware) threaded(r *Row, text string) {
+func threaded(h *Hardware, r *Row, text string) {
 	thread, coarse, length := threadOf(text)
 	if m := longWords().FindStringSubmatch(text); m != nil && length == "" {
 		length = mm(m[1])
@@ -185,7 +185,7 @@ func (h *Hardware) threaded(r *Row, text string) {
 	}
 	if h.Kind == "" && ballBearing().MatchString(text) && thread == "" {
 		h.Kind = "bearing"
-		h.ring(r, text)
+		ring(h, r, text)
 		return
 	}
 	switch {
@@ -305,7 +305,7 @@ var torqueFigure = lazily(`(?i)^(\d+(?:[.,]\d+)?)(?:\s*(?:-|–|to|bis|à)\s*(\d
 
 // torque reads a torque with the unit beside it, else the first unit of the
 // heading, and gives it in N m.
-func (r *Row) torque(text, heading string) {
+func torque(r *Row, text, heading string) {
 	text = strings.TrimSpace(text)
 	if text == "" || strings.Trim(text, "-–?") == "" {
 		return

@@ -133,7 +133,7 @@ func understand(g grid, opts Options) Sheet {
 		s.HeaderRows = append(s.HeaderRows, row+1)
 	}
 	if len(r.header) == 0 && len(opts.Columns) == 0 && pasted(g) {
-		r.understandPasted()
+		understandPasted(r)
 		return s
 	}
 	s.Columns, s.Language = assign(g, r.header, r.heads, opts)
@@ -148,7 +148,7 @@ func understand(g grid, opts Options) Sheet {
 	}
 	r.learn()
 	for i := range g.rows {
-		row := r.row(i)
+		row := row(r, i)
 		s.Rows = append(s.Rows, row)
 	}
 	r.outliers()

@@ -229,7 +229,7 @@ func (n *numbers) read(r *Row, c cell) {
 		if one, ok := n.one(m[2]); ok {
 			r.Number, r.Maker = one.Number, one.Maker
 			count, _ := strconv.Atoi(m[1])
-			r.count(count)
+			takeCount(r, count)
 			r.how("how many stood before the number")
 			return
 		}

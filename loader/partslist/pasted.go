@@ -38,7 +38,7 @@ var (
 
 // understandPasted reads such a text: an item line and the lines below it, up
 // to a blank one.
-func (r *reader) understandPasted() {
+func understandPasted(r *reader) {
 	s := r.sheet
 	s.Columns = []Column{{Letter: "A", Field: FieldMixed, How: "content"}}
 	var numbersOf, amounts []string
@@ -72,14 +72,14 @@ func (r *reader) understandPasted() {
 		case emptyRow(cells):
 			row.Is, item = IsBlank, -1
 		case isItem && !labelLine().MatchString(first):
-			r.pastedItem(&row, found)
+			pastedItem(r, &row, found)
 			item, listed = i, true
 		case isTotal(first):
-			r.total(&row, cells)
+			total(r, &row, cells)
 			item = -1
 		case item >= 0:
 			row.Is = IsContinuation
-			r.continues(&s.Rows[item], cells)
+			continues(r, &s.Rows[item], cells)
 		case pastedHead().MatchString(first) && !listed:
 			row.Is, row.Under = IsHeading, first
 		default:
@@ -91,24 +91,24 @@ func (r *reader) understandPasted() {
 		row := &s.Rows[i]
 		if row.Is == IsPart {
 			if !row.Counted && len(row.Ask) == 0 {
-				row.quantity("")
+				quantity(row, "")
 			}
-			r.again(row)
+			again(r, row)
 		}
 	}
 }
 
-func (r *reader) pastedItem(row *Row, item [2]string) {
+func pastedItem(r *reader, row *Row, item [2]string) {
 	row.Is, row.Name = IsPart, readable(item[1])
 	row.Status = Ordered
 	r.numbers.read(row, cell{text: item[0]})
 }
 
 // continues takes what the lines below an item say of it.
-func (r *reader) continues(row *Row, cells []cell) {
+func continues(r *reader, row *Row, cells []cell) {
 	for i, c := range cells {
 		if m := pastedCount().FindStringSubmatch(c.text); m != nil && i == 0 {
-			row.quantity(m[1] + m[2])
+			quantity(row, m[1]+m[2])
 		} else if i == 0 && pastedState().MatchString(c.text) {
 			row.Note = strings.TrimSpace(row.Note + "\n" + c.text)
 		} else if amount, code, ok := r.figures.price(c.text, r.sheet.Language); ok && i > 0 {

@@ -24,7 +24,7 @@ var countNames = map[string]int{"one": 1, "two": 2, "three": 3, "four": 4, "five
 
 // quantity fills in how many a row tells of. What is no whole number is asked,
 // never made one.
-func (r *Row) quantity(text string) {
+func quantity(r *Row, text string) {
 	text = strings.TrimSpace(labelled().ReplaceAllString(text, ""))
 	switch {
 	case text == "":
@@ -39,11 +39,11 @@ func (r *Row) quantity(text string) {
 		text = strings.TrimSpace(text[at[1]:])
 	}
 	if n, ok := countOf(text); ok {
-		r.count(n)
+		takeCount(r, n)
 		return
 	}
 	if n, ok := countOf(strings.TrimSpace(plusMinus().ReplaceAllString(text, ""))); ok {
-		r.count(n)
+		takeCount(r, n)
 		r.ask("quantity: the owner is not sure")
 		return
 	}
@@ -51,7 +51,7 @@ func (r *Row) quantity(text string) {
 	r.ask(fmt.Sprintf("quantity: %q is no whole number", text))
 }
 
-func (r *Row) count(n int) {
+func takeCount(r *Row, n int) {
 	if n == 0 {
 		r.ask("quantity: none, 0 is written")
 		return

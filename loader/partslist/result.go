@@ -1,6 +1,9 @@
 package partslist
 
-import "matewell/graph"
+import (
+	"matewell/graph"
+	"strings"
+)
 
 // Options are what a person said about a file.
 type Options struct {
@@ -156,3 +159,9 @@ type Hardware struct {
 func (r *Row) how(text string)    { r.How = append(r.How, text) }
 func (r *Row) ask(text string)    { r.Ask = append(r.Ask, text) }
 func (r *Row) cannot(text string) { r.Cannot = append(r.Cannot, text) }
+
+// Is says whether a heading, or a letter for a column without one, names the
+// column.
+func (c Column) Is(heading string) bool {
+	return strings.EqualFold(heading, c.Heading) || c.Heading != "" && Fold(heading) == Fold(c.Heading) || strings.EqualFold(heading, c.Letter)
+}

@@ -9,7 +9,7 @@ import (
 )
 
 // row understands one row, counted from 0.
-func (r *reader) row(i int) Row {
+func row(r *reader, i int) Row {
 	cells := r.rows[i]
 	row := Row{N: i + 1}
 	for _, c := range cells {
@@ -19,21 +19,21 @@ func (r *reader) row(i int) Row {
 	switch {
 	case emptyRow(cells):
 		row.Is = IsBlank
-	case r.isHeader(i):
+	case isHeader(r, i):
 		row.Is = IsHeader
 	case i < r.first:
 		row.Is = IsTitle
-		if r.above(i) {
+		if above(r, i) {
 			row.Is = IsNote
 		}
-	case r.isTotal(cells):
-		r.total(&row, cells)
-	case r.broken(cells):
+	case isTotalRow(r, cells):
+		total(r, &row, cells)
+	case broken(r, cells):
 		row.Is = IsGarbage
 		row.cannot("formula errors")
-	case filled(cells) == 1 && r.between(&row, cells):
+	case filled(cells) == 1 && readBetween(r, &row, cells):
 	default:
-		r.part(&row, i)
+		part(r, &row, i)
 	}
 	return row
 }
@@ -49,7 +49,7 @@ func filledTexts(cells []cell) []string {
 }
 
 // above says whether a title stands above already.
-func (r *reader) above(i int) bool {
+func above(r *reader, i int) bool {
 	for j := range i {
 		if !emptyRow(r.rows[j]) {
 			return true
@@ -59,7 +59,7 @@ func (r *reader) above(i int) bool {
 }
 
 // isHeader knows the heading, and the same heading printed again further down.
-func (r *reader) isHeader(i int) bool {
+func isHeader(r *reader, i int) bool {
 	for _, h := range r.header {
 		if i == h {
 			return true
@@ -71,7 +71,7 @@ func (r *reader) isHeader(i int) bool {
 	return false
 }
 
-func (r *reader) isTotal(cells []cell) bool {
+func isTotalRow(r *reader, cells []cell) bool {
 	if at := r.columnOf(FieldNumber); at >= 0 && at < len(cells) && looksLikeNumber(cells[at].text) {
 		return false
 	}
@@ -87,7 +87,7 @@ func (r *reader) isTotal(cells []cell) bool {
 	return sums > 0 && filled(cells) == 0
 }
 
-func (r *reader) total(row *Row, cells []cell) {
+func total(r *reader, row *Row, cells []cell) {
 	row.Is = IsTotal
 	for i := len(cells) - 1; i > 0; i-- {
 		if amount, _, ok := r.figures.price(cells[i].text, r.sheet.Language); ok {
@@ -98,7 +98,7 @@ func (r *reader) total(row *Row, cells []cell) {
 }
 
 // broken says whether a row is formula errors and noughts, and no more.
-func (r *reader) broken(cells []cell) bool {
+func broken(r *reader, cells []cell) bool {
 	bad := 0
 	for _, c := range cells {
 		switch {
@@ -111,9 +111,9 @@ func (r *reader) broken(cells []cell) bool {
 	return bad > 0
 }
 
-// between understands a row of one cell: a heading of those below, or a note.
+// readBetween understands a row of one cell: a heading of those below, or a note.
 // It gives false for a row that is a part after all.
-func (r *reader) between(row *Row, cells []cell) bool {
+func readBetween(r *reader, row *Row, cells []cell) bool {
 	at := 0
 	for i, c := range cells {
 		if c.text != "" {
@@ -132,7 +132,7 @@ func (r *reader) between(row *Row, cells []cell) bool {
 	case letters == 0 && !hasDigit(text):
 		row.Is = IsBlank // a ruled line
 		return true
-	case field == FieldNumber && hasDigit(text) && r.isNumber(cells[at]):
+	case field == FieldNumber && hasDigit(text) && isNumber(r, cells[at]):
 		return false
 	case field == FieldSize && looksLikeHardware(text) && hasDigit(text):
 		return false
@@ -150,7 +150,7 @@ func (r *reader) between(row *Row, cells []cell) bool {
 	return true
 }
 
-func (r *reader) isNumber(c cell) bool {
+func isNumber(r *reader, c cell) bool {
 	if _, _, lost := lostNumber(c.text, c.typed); lost {
 		return true
 	}
@@ -159,7 +159,7 @@ func (r *reader) isNumber(c cell) bool {
 }
 
 // part reads a row of a part, or of loose hardware.
-func (r *reader) part(row *Row, i int) {
+func part(r *reader, row *Row, i int) {
 	row.Is, row.Group, row.Under = IsPart, r.group, r.under
 	size, numberless := "", r.columnOf(FieldNumber) < 0
 	var ordered, arrived bool
@@ -174,7 +174,7 @@ func (r *reader) part(row *Row, i int) {
 			size = c.text
 		case FieldQuantity:
 			if c.text != "" || !row.Counted {
-				row.quantity(c.text)
+				quantity(row, c.text)
 			}
 		case FieldPrice:
 			if amount, code, ok := r.figures.price(c.text, r.sheet.Language); ok {
@@ -186,7 +186,7 @@ func (r *reader) part(row *Row, i int) {
 				row.ask(fmt.Sprintf("price: %q can be read in more than one way", c.text))
 			}
 		case FieldStatus:
-			row.state(c.text, r.means)
+			state(row, c.text, r.means)
 		case FieldNote:
 			row.Note = strings.TrimSpace(row.Note + "\n" + c.text)
 		case FieldPlace:
@@ -196,27 +196,27 @@ func (r *reader) part(row *Row, i int) {
 				row.Under, row.Group = c.text, GroupOf(c.text)
 			}
 		case FieldYears:
-			row.years(c)
+			years(row, c)
 		case FieldModel:
 			row.Model = c.text
 		case FieldBox:
 			row.Box = c.text
 		case FieldTorque:
-			row.torque(c.text, column.Heading)
+			torque(row, c.text, column.Heading)
 		case FieldBought, FieldOrdered, FieldArrived:
-			r.day(row, column.Field, c)
+			day(r, row, column.Field, c)
 			ordered = ordered || column.Field == FieldOrdered && c.text != ""
 			arrived = arrived || column.Field == FieldArrived && c.text != ""
 		case FieldNewer, FieldOlder:
-			r.other(row, column.Field, c)
+			other(r, row, column.Field, c)
 		}
 	}
-	r.maker(row, i)
+	maker(r, row, i)
 	switch {
 	case numberless && size != "":
-		row.hardware(size)
+		hardware(row, size)
 	case numberless && looseSize(row.Name):
-		row.hardware(row.Name)
+		hardware(row, row.Name)
 	case size != "":
 		row.Note = strings.TrimSpace(size + "\n" + row.Note)
 	}
@@ -229,7 +229,7 @@ func (r *reader) part(row *Row, i int) {
 	if row.Note != "" && row.Number != "" {
 		r.numbers.superseded(row, row.Note)
 	}
-	r.again(row)
+	again(r, row)
 }
 
 // readable is a name as a list has it, on one line.
@@ -240,7 +240,7 @@ func readable(text string) string {
 	return strings.Join(strings.Fields(text), " ")
 }
 
-func (r *reader) day(row *Row, f Field, c cell) {
+func day(r *reader, row *Row, f Field, c cell) {
 	order := r.sheet.DateOrder
 	if order == "" && r.name != "" {
 		order = "serial"
@@ -262,7 +262,7 @@ func (r *reader) day(row *Row, f Field, c cell) {
 }
 
 // other reads the number of a column "superseded by" or "supersedes".
-func (r *reader) other(row *Row, f Field, c cell) {
+func other(r *reader, row *Row, f Field, c cell) {
 	if noneWritten().MatchString(c.text) {
 		return
 	}
@@ -278,7 +278,7 @@ func (r *reader) other(row *Row, f Field, c cell) {
 }
 
 // maker takes the maker of a column of its own, where the number did not tell.
-func (r *reader) maker(row *Row, i int) {
+func maker(r *reader, row *Row, i int) {
 	at := r.columnOf(FieldMaker)
 	if at < 0 || row.Maker != "" && row.Maker != r.opts.Brand {
 		return
@@ -297,7 +297,7 @@ func (r *reader) maker(row *Row, i int) {
 }
 
 // again compares a row with an earlier one of the same number.
-func (r *reader) again(row *Row) {
+func again(r *reader, row *Row) {
 	if row.Number == "" {
 		return
 	}

@@ -54,7 +54,7 @@ func senseOf(heading string) sense {
 }
 
 // state fills in where the part is.
-func (r *Row) state(text string, means sense) {
+func state(r *Row, text string, means sense) {
 	text = strings.TrimSpace(text)
 	if text == "" || strings.Trim(text, "-–") == "" {
 		return

@@ -62,7 +62,7 @@ var (
 )
 
 // years fills in for which machines a part is.
-func (r *Row) years(c cell) {
+func years(r *Row, c cell) {
 	text := strings.TrimSpace(c.text)
 	if text == "" || strings.Trim(text, "-–?") == "" {
 		return

@@ -53,25 +53,3 @@ func waitingOn(places []graph.PositionID, waits map[graph.PositionID][]graph.Pos
 	}
 	return count
 }
-
-// HeldUp are the places that can't be fitted now: what is not at hand, and what
-// waits for such a place, over any number of others. Each comes with the places
-// that are not at hand and hold it up, sorted; a place that is not at hand holds
-// up itself.
-func (a Arranged) HeldUp(atHand func(graph.PositionID) bool) map[graph.PositionID][]graph.PositionID {
-	held := map[graph.PositionID][]graph.PositionID{}
-	for _, id := range a.Order {
-		var by []graph.PositionID
-		if !atHand(id) {
-			by = append(by, id)
-		}
-		for _, before := range a.Waits[id] {
-			by = append(by, held[before]...)
-		}
-		if len(by) > 0 {
-			slices.Sort(by)
-			held[id] = slices.Compact(by)
-		}
-	}
-	return held
-}

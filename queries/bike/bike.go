@@ -114,7 +114,7 @@ func Bike(ctx context.Context, r graph.Reader, q BikeQuestion) (BikeAnswer, erro
 	if err != nil {
 		return BikeAnswer{}, err
 	}
-	card.Assemblies, err = w.progress(ctx)
+	card.Assemblies, err = progress(ctx, w)
 	return BikeAnswer{Bikes: []BikeLine{line}, Card: card}, err
 }
 

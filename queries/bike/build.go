@@ -153,7 +153,7 @@ type builder struct {
 func (b *builder) place(want int) BuildPlace {
 	one := b.wants[want]
 	p := BuildPlace{Position: one.position.ID, Name: one.position.Name, Safety: one.position.Safety, Part: one.part,
-		Quantity: one.quantity, Renew: one.position.Renew, From: b.gifts(want), State: b.supplyOf(want),
+		Quantity: one.quantity, Renew: one.position.Renew, From: b.gifts(want), State: supplyOf(b.work, want),
 		Takes: lists.Mapped(one.position.Takes, TakesText)}
 	if p.State == supplyReady {
 		p.State = BuildToday

@@ -101,7 +101,7 @@ func BikeFound(ctx context.Context, r graph.Reader, q BikeFoundQuestion) (BikeFo
 	if err := m.readJoints(ctx); err != nil {
 		return a, err
 	}
-	if a.Moved, err = m.movedRows(ctx, outcomes); err != nil {
+	if a.Moved, err = movedRows(ctx, m, outcomes); err != nil {
 		return a, err
 	}
 	for _, f := range m.bike.Found {

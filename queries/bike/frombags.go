@@ -18,7 +18,7 @@ type bagGift struct {
 // shareBags gives the wants for hardware what lies in the bags, as far as a bag
 // was placed there. What goes on new every time takes nothing, and neither does a
 // place where safety hangs on a size that nobody measured.
-func (w *work) shareBags(ctx context.Context) error {
+func shareBags(ctx context.Context, w *work) error {
 	wanted := map[string]int{}
 	for i, one := range w.wants {
 		if queries.IsHardware(one.position.Kind) && one.part != "" && !one.position.Renew {
@@ -53,7 +53,7 @@ func (w *work) shareBags(ctx context.Context) error {
 }
 
 // bagUses are what the bags give to a want that the boxes left short.
-func (w *work) bagUses(want int) []BoxUse {
+func bagUses(w *work, want int) []BoxUse {
 	short := w.wants[want].quantity
 	for _, g := range w.given {
 		if g.want == want {

@@ -30,14 +30,14 @@ type MovedRow struct {
 }
 
 // movedRows judges what hangs elsewhere than as built.
-func (m *ownMachine) movedRows(ctx context.Context, outcomes []examine.Outcome) ([]MovedRow, error) {
+func movedRows(ctx context.Context, m *ownMachine, outcomes []examine.Outcome) ([]MovedRow, error) {
 	rows := []MovedRow{}
 	for _, moved := range m.bike.Moved {
 		p := m.setup.Position(moved.Position)
 		row := MovedRow{Position: p.ID, Name: p.Name, Safety: p.Safety, Where: movedText(moved), Note: moved.Note,
 			Verdict: graph.Fits}
-		row.Says = append(row.Says, m.carried(moved))
-		height, err := m.height(ctx, moved)
+		row.Says = append(row.Says, carried(m, moved))
+		height, err := height(ctx, m, moved)
 		if err != nil {
 			return nil, err
 		}
@@ -57,7 +57,7 @@ func (m *ownMachine) movedRows(ctx context.Context, outcomes []examine.Outcome) 
 }
 
 // carried says whether something carries a moved part.
-func (m *ownMachine) carried(moved graph.Moved) AgainstLine {
+func carried(m *ownMachine, moved graph.Moved) AgainstLine {
 	line := AgainstLine{What: "support", Verdict: graph.Unknown}
 	switch on := m.setup.Seat(moved.On); {
 	case moved.Nothing:
@@ -77,7 +77,7 @@ func (m *ownMachine) carried(moved graph.Moved) AgainstLine {
 // height says whether a reservoir still stands above what it feeds: fluid must run
 // down to the master cylinder. Source: geometry; that it must is common practice,
 // no source.
-func (m *ownMachine) height(ctx context.Context, moved graph.Moved) ([]AgainstLine, error) {
+func height(ctx context.Context, m *ownMachine, moved graph.Moved) ([]AgainstLine, error) {
 	up, err := measure.ParseQuantity(cmp.Or(moved.Up, "0 mm"), measure.Length)
 	kind := m.setup.Position(moved.Position).Kind
 	if err != nil || kind != "reservoir" {
@@ -88,7 +88,7 @@ func (m *ownMachine) height(ctx context.Context, moved graph.Moved) ([]AgainstLi
 	for _, c := range circuits {
 		for _, fed := range c.Feeds {
 			if fed != moved.Position {
-				lines = append(lines, m.above(moved.Position, fed, up.Nominal))
+				lines = append(lines, above(m, moved.Position, fed, up.Nominal))
 			}
 		}
 	}
@@ -96,10 +96,10 @@ func (m *ownMachine) height(ctx context.Context, moved graph.Moved) ([]AgainstLi
 }
 
 // above compares the heights of two parts, the first moved up by some mm.
-func (m *ownMachine) above(id, fed graph.PositionID, up float64) AgainstLine {
+func above(m *ownMachine, id, fed graph.PositionID, up float64) AgainstLine {
 	line := AgainstLine{What: "height over " + fed.Local(), Verdict: graph.Unknown}
-	at, okAt := m.heightOf(id)
-	level, okLevel := m.heightOf(fed)
+	at, okAt := heightOf(m, id)
+	level, okLevel := heightOf(m, fed)
 	gap := at + up - level
 	text := fmt.Sprintf("%g mm", math.Abs(math.Round(gap)))
 	switch {
@@ -116,7 +116,7 @@ func (m *ownMachine) above(id, fed graph.PositionID, up float64) AgainstLine {
 
 // heightOf is the height that a part puts the end of a line at, by the part as
 // built; false where nobody recorded it.
-func (m *ownMachine) heightOf(id graph.PositionID) (float64, bool) {
+func heightOf(m *ownMachine, id graph.PositionID) (float64, bool) {
 	f, ok := machine.FeatureOfKind(m.setup.Seat(id).Part, "place")
 	if !ok {
 		return 0, false
@@ -126,7 +126,7 @@ func (m *ownMachine) heightOf(id graph.PositionID) (float64, bool) {
 }
 
 // movedPlaces are the positions of moved parts, sorted.
-func (m *ownMachine) movedPlaces() []graph.PositionID {
+func movedPlaces(m *ownMachine) []graph.PositionID {
 	return lists.Unique(lists.Mapped(slices.Clone(m.bike.Moved),
 		func(m graph.Moved) graph.PositionID { return m.Position }))
 }

@@ -29,7 +29,7 @@ type AssemblyLine struct {
 func (l AssemblyLine) Whole() bool { return l.On == l.Places }
 
 // progress counts how far each assembly is, in the order of the identities.
-func (w *work) progress(ctx context.Context) ([]AssemblyLine, error) {
+func progress(ctx context.Context, w *work) ([]AssemblyLine, error) {
 	assemblies, err := w.r.AssembliesOf(ctx, w.setup.Variant.Model)
 	if err != nil {
 		return nil, err
@@ -60,7 +60,7 @@ func (w *work) progress(ctx context.Context) ([]AssemblyLine, error) {
 		if w.wants[i].scrap != "" {
 			line.Scrap++
 		}
-		switch w.supplyOf(i) {
+		switch supplyOf(w, i) {
 		case supplyReady:
 			line.AtHand++
 		case supplyCheck:
@@ -85,7 +85,7 @@ const (
 )
 
 // supplyOf says how boxes and bags supply a want.
-func (w *work) supplyOf(want int) string {
+func supplyOf(w *work, want int) string {
 	one := w.wants[want]
 	if one.part == "" {
 		return supplyOpen

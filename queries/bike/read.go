@@ -202,7 +202,7 @@ func (m *ownMachine) asFound(ctx context.Context) ([]examine.Outcome, error) {
 			changes[f.Position] = f.Part
 		}
 	}
-	for _, id := range m.movedPlaces() {
+	for _, id := range movedPlaces(m) {
 		if seat := m.setup.Seat(id); !seat.Empty && m.setup.Library().Has(seat.Part.ID) {
 			changes[id] = seat.Part.ID // the same part, but its lines are to be judged
 		}
@@ -390,7 +390,7 @@ func (m *ownMachine) shared(ctx context.Context) (*work, error) {
 	for _, g := range w.given {
 		w.lines[g.line].taken += g.quantity
 	}
-	return w, w.shareBags(ctx)
+	return w, shareBags(ctx, w)
 }
 
 // wants are the positions that need something: empty ones, those where what is

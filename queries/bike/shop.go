@@ -81,7 +81,7 @@ func (b *buying) readHolding(ctx context.Context) error {
 	order := assemble.Together(whole.Case)
 	short := map[graph.PositionID]bool{}
 	for i, one := range b.wants {
-		short[one.position.ID] = b.supplyOf(i) != supplyReady
+		short[one.position.ID] = supplyOf(b.work, i) != supplyReady
 	}
 	b.holding = map[graph.PositionID]int{}
 	for id, by := range order.HeldUp(func(id graph.PositionID) bool { return !short[id] }) {

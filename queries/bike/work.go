@@ -104,7 +104,7 @@ func (w *work) gifts(want int) []BoxUse {
 			State: line.state.Why,
 			How:   s.how, Kit: line.kit, Changes: s.extra, With: s.with, Note: line.item.Note})
 	}
-	return append(uses, w.bagUses(want)...)
+	return append(uses, bagUses(w, want)...)
 }
 
 // againstAt are the outcomes at a position that are not a plain fit.

@@ -16,9 +16,9 @@ import (
 
 // waysThrough are the ways through a part that stands between the two sides of
 // a joint, or between a lead and what it plugs into.
-func (p *planner) waysThrough(o examine.Outcome) []donorWay {
+func waysThrough(p *planner, o examine.Outcome) []donorWay {
 	if o.What == examine.OfRun {
-		return p.waysLonger(o)
+		return waysLonger(p, o)
 	}
 	if o.What != examine.OfJoint || o.After == graph.Unknown || examine.BlamesBolts(o.Checks) {
 		return nil
@@ -28,13 +28,13 @@ func (p *planner) waysThrough(o examine.Outcome) []donorWay {
 		return nil
 	}
 	var ways []donorWay
-	s := p.setupOf(o)
+	s := setupOf(p, o)
 	a, b, disc := s.Side(o.Joint.A), s.Side(o.Joint.B), p.around.DiscAt(s, o.Joint)
-	for _, part := range p.between(a, b) {
+	for _, part := range between(p, a, b) {
 		if !examine.HasMetal(part, a, b) || !examine.Shifts(part, a, b, disc) {
 			continue
 		}
-		way := p.wayThrough(o, part, swap.Get{What: swap.GetAdapter, Position: o.Joint.B.Position, Part: part.ID,
+		way := wayThrough(p, o, part, swap.Get{What: swap.GetAdapter, Position: o.Joint.B.Position, Part: part.ID,
 			Name: part.Name, Quantity: 1,
 			Text: machine.NameOf(part), Price: swap.PriceOf(part)})
 		way.through = part
@@ -47,22 +47,22 @@ func (p *planner) waysThrough(o examine.Outcome) []donorWay {
 	return ways
 }
 
-func (p *planner) wayThrough(o examine.Outcome, part graph.Part, get swap.Get) donorWay {
+func wayThrough(p *planner, o examine.Outcome, part graph.Part, get swap.Get) donorWay {
 	get.For = []string{o.ID}
 	return donorWay{outcome: o, name: "through " + string(part.ID), get: []swap.Get{get},
-		cost: plan.Cost{Effort: int(graph.EffortHandTools), Parts: 1, Money: p.price(part, 1), Distance: 1}}
+		cost: plan.Cost{Effort: int(graph.EffortHandTools), Parts: 1, Money: price(p, part, 1), Distance: 1}}
 }
 
 // waysLonger are the ways to make a lead reach by an extension.
-func (p *planner) waysLonger(o examine.Outcome) []donorWay {
-	x := p.around.Examiner(p.was, p.setupOf(o))
+func waysLonger(p *planner, o examine.Outcome) []donorWay {
+	x := p.around.Examiner(p.was, setupOf(p, o))
 	if !x.IsLead(o.Run) {
 		return nil
 	}
 	var ways []donorWay
-	for _, id := range p.extensions() {
+	for _, id := range extensions(p) {
 		if get, ok := swap.LengthenedBy(x, o, id); ok {
-			ways = append(ways, p.wayThrough(o, p.before.Library().Part(id), get))
+			ways = append(ways, wayThrough(p, o, p.before.Library().Part(id), get))
 		}
 	}
 	return ways
@@ -70,12 +70,12 @@ func (p *planner) waysLonger(o examine.Outcome) []donorWay {
 
 // extensions are the lead extensions, read when first asked for; a fault of the
 // reader stops the search.
-func (p *planner) extensions() []graph.PartID {
+func extensions(p *planner) []graph.PartID {
 	const key = "extensions"
 	if ids, have := p.adapters[key]; have {
 		return ids
 	}
-	kinds, err := p.kindsWithBoth([]string{"lead"}, []string{"connector"})
+	kinds, err := kindsWithBoth(p, []string{"lead"}, []string{"connector"})
 	p.fault = cmp.Or(p.fault, err)
 	ids, err := swap.Extensions(p.ctx, p.before.Library(), kinds)
 	p.fault = cmp.Or(p.fault, err)
@@ -85,13 +85,13 @@ func (p *planner) extensions() []graph.PartID {
 
 // between are the parts that stand between two sides, worked out once for all
 // joints whose sides measure the same.
-func (p *planner) between(a, b mating.Side) []graph.Part {
+func between(p *planner, a, b mating.Side) []graph.Part {
 	key := sideText(a) + " " + sideText(b)
 	if parts, ok := p.joined[key]; ok {
 		return parts
 	}
 	var parts []graph.Part
-	for _, id := range p.adaptersBetween(a.Feature.Kind, b.Feature.Kind) {
+	for _, id := range adaptersBetween(p, a.Feature.Kind, b.Feature.Kind) {
 		part, ok := p.before.Library().Ranked(id, &p.before.Variant)
 		if ok && !part.IsKit() && len(part.Features) <= machine.MaxAdapter && examine.Joins(part, a, b) {
 			parts = append(parts, part)
@@ -102,25 +102,25 @@ func (p *planner) between(a, b mating.Side) []graph.Part {
 }
 
 // StartIn is the setup that an outcome was judged on, as far as its ends go.
-func (p *planner) setupOf(o examine.Outcome) *machine.Setup {
+func setupOf(p *planner, o examine.Outcome) *machine.Setup {
 	parts := map[graph.PositionID]graph.PartID{}
 	for _, e := range o.Ends {
 		parts[e.Position] = e.Part
 	}
-	return p.setupWith(p.base, parts)
+	return setupWith(p, p.base, parts)
 }
 
 // adaptersBetween are the parts that are little else than two sides, of which one
 // meets a feature of kind a and the other one of kind b. They are read when
 // first asked for; a store that can't be read gives none, and the reader's own
 // fault stops the search.
-func (p *planner) adaptersBetween(a, b string) []graph.PartID {
+func adaptersBetween(p *planner, a, b string) []graph.PartID {
 	key := min(a, b) + " " + max(a, b)
 	ids, have := p.adapters[key]
 	if have || a == "" || b == "" {
 		return ids
 	}
-	ids, err := p.readAdapters(mating.Meets(a), mating.Meets(b))
+	ids, err := readAdapters(p, mating.Meets(a), mating.Meets(b))
 	p.fault = cmp.Or(p.fault, err)
 	p.adapters[key] = ids
 	return ids
@@ -129,9 +129,9 @@ func (p *planner) adaptersBetween(a, b string) []graph.PartID {
 // readAdapters reads the parts with a side of one of the kinds on and another
 // of one of the kinds off, and little else. Of more than MaxOfKind none is
 // tried.
-func (p *planner) readAdapters(on, off []string) ([]graph.PartID, error) {
+func readAdapters(p *planner, on, off []string) ([]graph.PartID, error) {
 	l := p.before.Library()
-	kinds, err := p.kindsWithBoth(on, off)
+	kinds, err := kindsWithBoth(p, on, off)
 	if err != nil {
 		return nil, err
 	}
@@ -145,18 +145,18 @@ func (p *planner) readAdapters(on, off []string) ([]graph.PartID, error) {
 
 // kindsWithBoth are the kinds of part with a feature of one of the kinds on and
 // one of the kinds off.
-func (p *planner) kindsWithBoth(on, off []string) ([]graph.KindID, error) {
-	with, err := p.kindsWith(on)
+func kindsWithBoth(p *planner, on, off []string) ([]graph.KindID, error) {
+	with, err := kindsWith(p, on)
 	if err != nil {
 		return nil, err
 	}
-	others, err := p.kindsWith(off)
+	others, err := kindsWith(p, off)
 	return lists.Kept(slices.Clone(with), func(id graph.KindID) bool { return slices.Contains(others, id) }), err
 }
 
 // kindsWith are the kinds of part with a feature of one of the kinds, asked for
 // once.
-func (p *planner) kindsWith(features []string) ([]graph.KindID, error) {
+func kindsWith(p *planner, features []string) ([]graph.KindID, error) {
 	key := strings.Join(features, " ")
 	if kinds, have := p.featured[key]; have || len(features) == 0 {
 		return kinds, nil

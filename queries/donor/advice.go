@@ -26,18 +26,18 @@ const mostTrials = 250
 
 // tryInstead plans with another part at a place that was asked for. What was asked
 // for on the other side of the machine is free then: the two go in pairs.
-func (p *planner) tryInstead(id graph.PositionID, part graph.PartID) advice {
+func tryInstead(p *planner, id graph.PositionID, part graph.PartID) advice {
 	q := p.q
 	q.Swaps = append(slices.Clone(q.Swaps), swap.Replacement{Position: id.Local(), Part: string(part)})
 	twin := machine.OtherSide(id)
 	if _, fixed := p.fixed[twin]; fixed {
 		q.freed = append(slices.Clone(q.freed), twin)
 	}
-	return p.try(q, twin)
+	return try(p, q, twin)
 }
 
 // tryTaking plans with an assembly of the donor taken besides, and not kept.
-func (p *planner) tryTaking(assembly string) advice {
+func tryTaking(p *planner, assembly string) advice {
 	q := p.q
 	q.Take = append(slices.Clone(q.Take), assembly)
 	q.Keep = nil
@@ -47,12 +47,12 @@ func (p *planner) tryTaking(assembly string) advice {
 		}
 	}
 	slices.Sort(q.Keep)
-	return p.try(q, "")
+	return try(p, q, "")
 }
 
 // try plans a question that differs a little; twin is a place of which it is told
 // what the plan puts there.
-func (p *planner) try(q DonorQuestion, twin graph.PositionID) advice {
+func try(p *planner, q DonorQuestion, twin graph.PositionID) advice {
 	left := p.ctx.left() / 2 // what comes after it wants to be tried too
 	if left < shortestLook {
 		return advice{also: notTried}
@@ -64,10 +64,10 @@ func (p *planner) try(q DonorQuestion, twin graph.PositionID) advice {
 	}
 	defer other.ctx.release()
 	other.most = mostTrials
-	result, err := other.solve()
+	result, err := solve(other)
 	switch {
 	case err == nil && len(result.Plans) > 0:
-		return advice{also: other.andAt(twin, result.Plans[0])}
+		return advice{also: andAt(other, twin, result.Plans[0])}
 	case err == nil && !other.late:
 		return advice{fails: true}
 	}
@@ -75,7 +75,7 @@ func (p *planner) try(q DonorQuestion, twin graph.PositionID) advice {
 }
 
 // andAt says what a plan puts at a place, when it changes it.
-func (p *planner) andAt(id graph.PositionID, one plan.Plan) string {
+func andAt(p *planner, id graph.PositionID, one plan.Plan) string {
 	i, have := p.slotAt[id]
 	if !have || len(p.q.freed) == 0 {
 		return ""

@@ -30,26 +30,26 @@ func isAltering(do string) bool {
 }
 
 // isSpared reports whether an outcome is about a part that is not to be altered.
-func (p *planner) isSpared(o examine.Outcome) bool {
+func isSpared(p *planner, o examine.Outcome) bool {
 	return p.q.ReversibleAll || slices.ContainsFunc(o.Ends, func(e examine.End) bool { return p.spared[e.Position] })
 }
 
 // isRuledOut reports whether the changes that an outcome asks for would alter what
 // is not to be altered.
-func (p *planner) isRuledOut(o examine.Outcome) bool {
-	return p.isSpared(o) && slices.ContainsFunc(o.Checks, alters)
+func isRuledOut(p *planner, o examine.Outcome) bool {
+	return isSpared(p, o) && slices.ContainsFunc(o.Checks, alters)
 }
 
 // isRecordedRuledOut reports it of what somebody did before.
-func (p *planner) isRecordedRuledOut(o examine.Outcome, f graph.Finding) bool {
-	return p.isSpared(o) && slices.ContainsFunc(f.Changes, func(c graph.Change) bool {
+func isRecordedRuledOut(p *planner, o examine.Outcome, f graph.Finding) bool {
+	return isSpared(p, o) && slices.ContainsFunc(f.Changes, func(c graph.Change) bool {
 		return c.Effort >= graph.EffortDrillShim && (c.Part == "" || isAltering(c.Do))
 	})
 }
 
 // ruledOutText says which work is ruled out; empty when none is.
-func (p *planner) ruledOutText(o examine.Outcome) string {
-	if !p.isRuledOut(o) {
+func ruledOutText(p *planner, o examine.Outcome) string {
+	if !isRuledOut(p, o) {
 		return ""
 	}
 	var do []string

@@ -44,15 +44,15 @@ func TestIsRuledOut(t *testing.T) {
 		Checks: []mating.Check{{Verdict: graph.FitsWithChanges, Effort: graph.EffortDrillShim,
 			Do: []string{"open the holes of the lug"}}}}
 	p := &planner{task: &task{spared: map[graph.PositionID]bool{"skerry-620:fork/leg-left": true}}}
-	if !p.isRuledOut(o) {
+	if !isRuledOut(p, o) {
 		t.Error("the leg is drilled though it is spared")
 	}
 	p.spared = map[graph.PositionID]bool{"skerry-620:fork/leg-right": true}
-	if p.isRuledOut(o) {
+	if isRuledOut(p, o) {
 		t.Error("the left leg is not spared with the right one")
 	}
 	p.q.ReversibleAll = true
-	if !p.isRuledOut(o) {
+	if !isRuledOut(p, o) {
 		t.Error("a part is drilled though all are spared")
 	}
 }

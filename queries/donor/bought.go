@@ -55,7 +55,7 @@ type DonorRoute struct {
 
 // bought works out what a plan buys, in the order of the offers, and which postage
 // each adds: that of a parcel is paid with its dearest.
-func (p *planner) bought(d *DonorPlan) []BoughtOffer {
+func bought(p *planner, d *DonorPlan) []BoughtOffer {
 	var all []BoughtOffer
 	dearest := map[string]int{} // of a parcel: the offer that pays, as an index into all
 	parts := slices.Concat(d.Take, d.Get)
@@ -68,29 +68,29 @@ func (p *planner) bought(d *DonorPlan) []BoughtOffer {
 			Used: []OfferedUse{}, Left: []OfferedLeft{}}
 		for _, l := range p.lots {
 			if l.from == from {
-				p.shareOut(&b, l, parts)
+				shareOut(p, &b, l, parts)
 			}
 		}
 		all = append(all, b)
 		i, have := dearest[parcelOf(o)]
-		if !have || p.offerNamed(all[i].Name).Postage.Hundredths < o.Postage.Hundredths {
+		if !have || offerNamed(p, all[i].Name).Postage.Hundredths < o.Postage.Hundredths {
 			dearest[parcelOf(o)] = len(all) - 1
 		}
 	}
 	for _, i := range dearest {
-		if m := p.offerNamed(all[i].Name).Postage; m.Hundredths > 0 {
+		if m := offerNamed(p, all[i].Name).Postage; m.Hundredths > 0 {
 			all[i].Postage = m.String()
 		}
 	}
 	return all
 }
 
-func (p *planner) offerNamed(name string) graph.Offer {
+func offerNamed(p *planner, name string) graph.Offer {
 	return p.q.Offers[slices.IndexFunc(p.q.Offers, func(o graph.Offer) bool { return o.Name == name })]
 }
 
 // shareOut says of one lot where its parts go and how many are left.
-func (p *planner) shareOut(b *BoughtOffer, l lot, parts []DonorPart) {
+func shareOut(p *planner, b *BoughtOffer, l lot, parts []DonorPart) {
 	part := p.before.Library().Part(l.part)
 	left := l.quantity
 	for _, x := range parts {
@@ -108,40 +108,40 @@ func (p *planner) shareOut(b *BoughtOffer, l lot, parts []DonorPart) {
 }
 
 // route adds up what the whole way costs. Other is in hundredths.
-func (p *planner) route(bought []BoughtOffer, other int) *DonorRoute {
+func route(p *planner, bought []BoughtOffer, other int) *DonorRoute {
 	if len(p.q.Offers) == 0 {
 		return nil
 	}
 	offers, postage, left := 0, 0, 0
 	for _, b := range bought {
-		o := p.offerNamed(b.Name)
+		o := offerNamed(p, b.Name)
 		offers += o.Price.Hundredths
 		if b.Postage != "" {
 			postage += o.Postage.Hundredths
 		}
 		for _, l := range b.Left {
-			if m, ok := p.inCurrency(l.Price); ok {
+			if m, ok := inCurrency(p, l.Price); ok {
 				left += m * l.Quantity
 			}
 		}
 	}
-	r := &DonorRoute{Total: p.money(offers + postage + other)}
+	r := &DonorRoute{Total: money(p, offers+postage+other)}
 	for to, sum := range map[*string]int{&r.Offers: offers, &r.Postage: postage, &r.Other: other, &r.LeftOver: left} {
 		if sum > 0 {
-			*to = p.money(sum)
+			*to = money(p, sum)
 		}
 	}
 	return r
 }
 
 // money writes a sum in the currency of the question.
-func (p *planner) money(hundredths int) string {
+func money(p *planner, hundredths int) string {
 	return measure.Money{Hundredths: hundredths, Currency: p.currency}.String()
 }
 
 // inCurrency is a price in hundredths; false when there is none, or in another
 // currency.
-func (p *planner) inCurrency(price string) (int, bool) {
+func inCurrency(p *planner, price string) (int, bool) {
 	m, err := measure.ParseMoney(price)
 	return m.Hundredths, err == nil && m.Currency == p.currency
 }
@@ -157,7 +157,7 @@ func toInspect(bought []BoughtOffer) []OfferedUse {
 }
 
 // notInspected says what stands against riding as long as nobody has looked at it.
-func (p *planner) notInspected(bought []BoughtOffer) []string {
+func notInspected(p *planner, bought []BoughtOffer) []string {
 	var said []string
 	for _, u := range toInspect(bought) {
 		if at := p.before.Position(u.Position); at.Safety != graph.SafetyNone {

@@ -22,22 +22,22 @@ type lot struct {
 func isBoxed(from string) bool { return strings.HasPrefix(from, fromBox) }
 
 // inLots are the parts in the boxes and in the offers.
-func (p *planner) inLots() []graph.PartID {
+func inLots(p *planner) []graph.PartID {
 	return lists.Mapped(p.lots, func(l lot) graph.PartID { return l.part })
 }
 
 // addLots adds to a problem that no more is taken out of boxes and offers than
 // lies there. For each lot that several places could use up, it counts from place to
 // place: a slot more for each, whose option is how many are taken up to there.
-func (p *planner) addLots(problem *plan.Problem, demands []*demand) []*demand {
+func addLots(p *planner, problem *plan.Problem, demands []*demand) []*demand {
 	for _, l := range p.lots {
-		users, wanted := p.usersOf(l)
+		users, wanted := usersOf(p, l)
 		if wanted <= l.quantity {
 			continue
 		}
 		var count []int // the slot that counted last; none before the first place
 		for _, i := range users {
-			d := p.countLot(l, i, count, len(problem.Slots))
+			d := countLot(p, l, i, count, len(problem.Slots))
 			problem.Slots = append(problem.Slots, countSlot(l, p.slots[i]))
 			count = []int{len(problem.Slots) - 1}
 			problem.Demands = append(problem.Demands, d)
@@ -53,7 +53,7 @@ const OfBox = "box"
 
 // usersOf are the slots that may take parts of a lot, and how many all of them
 // would.
-func (p *planner) usersOf(l lot) (users []int, wanted int) {
+func usersOf(p *planner, l lot) (users []int, wanted int) {
 	for i, s := range p.slots {
 		if slices.ContainsFunc(s.options, l.is) {
 			users = append(users, i)
@@ -75,7 +75,7 @@ func countSlot(l lot, s *donorSlot) plan.Slot {
 
 // countLot is the demand that the slot next counts on from the one before it by
 // what the place takes.
-func (p *planner) countLot(l lot, place int, before []int, next int) plan.Demand {
+func countLot(p *planner, l lot, place int, before []int, next int) plan.Demand {
 	s := p.slots[place]
 	d := plan.Demand{Name: fmt.Sprintf("no more than %d of %s out of %s", l.quantity, l.part, l.from),
 		Slots: append(append([]int{place}, before...), next)}
@@ -96,8 +96,8 @@ func (p *planner) countLot(l lot, place int, before []int, next int) plan.Demand
 }
 
 // lotClash says that a lot does not go round.
-func (p *planner) lotClash(l lot) ClashJoint {
-	users, _ := p.usersOf(l)
+func lotClash(p *planner, l lot) ClashJoint {
+	users, _ := usersOf(p, l)
 	places := lists.Mapped(users, func(i int) string { return p.slots[i].at.Local() })
 	what := OfBox
 	if isOffered(l.from) {

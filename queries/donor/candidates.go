@@ -61,7 +61,7 @@ type seatKey struct {
 // addSlot makes a position a slot that may stay or take something else. A
 // position that must stay, or that holds what makes the machine that machine,
 // becomes none. One that is empty may stay empty, as long as nothing touches it.
-func (p *planner) addSlot(id graph.PositionID) bool {
+func addSlot(p *planner, id graph.PositionID) bool {
 	seat := p.base.Seat(id)
 	_, empty := p.empty[id]
 	if _, have := p.slotAt[id]; have || p.keep[id] || seat.Empty && !empty || swap.IsMachine(seat.Part) {
@@ -71,12 +71,12 @@ func (p *planner) addSlot(id graph.PositionID) bool {
 	if empty {
 		stays.from = fromEmpty
 	}
-	p.add(&donorSlot{at: id, options: []donorOption{stays, {other: true, from: "something else", cost: p.least()}}})
+	add(p, &donorSlot{at: id, options: []donorOption{stays, {other: true, from: "something else", cost: least(p)}}})
 	return true
 }
 
 // least is the least that any other part could cost.
-func (p *planner) least() plan.Cost {
+func least(p *planner) plan.Cost {
 	cost := plan.Cost{Effort: int(graph.EffortHandTools), Parts: 1, Distance: 1}
 	if p.q.Boxes {
 		cost.Parts = 0 // it may lie in a box
@@ -87,15 +87,15 @@ func (p *planner) least() plan.Cost {
 	return cost
 }
 
-func (p *planner) add(s *donorSlot) {
+func add(p *planner, s *donorSlot) {
 	p.slotAt[s.at] = len(p.slots)
 	p.slots = append(p.slots, s)
 }
 
 // grow reads the candidates of slots, in few calls for all of them.
-func (p *planner) grow(slots []*donorSlot) error {
+func grow(p *planner, slots []*donorSlot) error {
 	ids := lists.Mapped(slots, func(s *donorSlot) graph.PositionID { return s.at })
-	byKind, err := p.readCandidates(ids)
+	byKind, err := readCandidates(p, ids)
 	if err != nil {
 		return err
 	}
@@ -109,27 +109,27 @@ func (p *planner) grow(slots []*donorSlot) error {
 	}
 	for _, s := range slots {
 		s.options = slices.DeleteFunc(s.options, func(o donorOption) bool { return o.other })
-		p.addFromLots(s) // first: what is in a box need not come off the donor
+		addFromLots(p, s) // first: what is in a box need not come off the donor
 		if p.donor != nil {
-			if seat := p.donor.Seat(p.onDonor(s.at)); !seat.Empty && p.isFree(s.at) {
-				p.addOption(s, seat.Part.ID, fromDonor)
+			if seat := p.donor.Seat(p.onDonor(s.at)); !seat.Empty && isFree(p, s.at) {
+				addOption(p, s, seat.Part.ID, fromDonor)
 			}
 		}
 		if built := p.empty[s.at]; built != "" {
-			p.addOption(s, built, fromNew)
+			addOption(p, s, built, fromNew)
 		}
-		for _, part := range p.listedAtNamesakes(s.at) {
-			p.addOption(s, part, fromGraph)
+		for _, part := range listedAtNamesakes(p, s.at) {
+			addOption(p, s, part, fromGraph)
 		}
-		for _, kind := range p.kindsAt(s.at) {
+		for _, kind := range kindsAt(p, s.at) {
 			for _, part := range byKind[kind] {
-				p.addOption(s, part, fromGraph)
+				addOption(p, s, part, fromGraph)
 			}
 		}
-		p.countUnpricedAt(s)
+		countUnpricedAt(p, s)
 		s.grown = true
 	}
-	p.dropDear(slots)
+	dropDear(p, slots)
 	return nil
 }
 
@@ -137,7 +137,7 @@ func (p *planner) grow(slots []*donorSlot) error {
 // any model, what lies in boxes and offers, and every part of the kinds that go there.
 // The kinds are mostly known beforehand, so that all is one read of parts; where
 // another model has another kind there, those are read besides.
-func (p *planner) readCandidates(ids []graph.PositionID) (map[graph.KindID][]graph.PartID, error) {
+func readCandidates(p *planner, ids []graph.PositionID) (map[graph.KindID][]graph.PartID, error) {
 	l := p.before.Library()
 	if p.models == nil {
 		models, err := l.Reader().Models(p.ctx)
@@ -148,30 +148,30 @@ func (p *planner) readCandidates(ids []graph.PositionID) (map[graph.KindID][]gra
 	}
 	var all []graph.PositionID
 	for _, id := range ids {
-		all = append(all, p.namesakes(id)...)
+		all = append(all, namesakes(p, id)...)
 	}
 	if err := l.ReadPositions(p.ctx, all); err != nil {
 		return nil, err
 	}
-	listed := p.inLots()
+	listed := inLots(p)
 	for _, id := range ids {
-		listed = append(listed, p.listedAtNamesakes(id)...)
+		listed = append(listed, listedAtNamesakes(p, id)...)
 	}
-	if err := p.readKindsOfParts(ids, listed); err != nil {
+	if err := readKindsOfParts(p, ids, listed); err != nil {
 		return nil, err
 	}
-	if err := p.readKindsOfParts(ids, nil); err != nil {
+	if err := readKindsOfParts(p, ids, nil); err != nil {
 		return nil, err
 	}
-	return p.byKind, p.readMeant(ids)
+	return p.byKind, readMeant(p, ids)
 }
 
 // readKindsOfParts reads all parts of the kinds that are known to go to the
 // positions, and some more parts.
-func (p *planner) readKindsOfParts(ids []graph.PositionID, more []graph.PartID) error {
+func readKindsOfParts(p *planner, ids []graph.PositionID, more []graph.PartID) error {
 	var kinds []graph.KindID
 	for _, id := range ids {
-		kinds = append(kinds, p.kindsAt(id)...)
+		kinds = append(kinds, kindsAt(p, id)...)
 	}
 	kinds = lists.Kept(lists.Unique(kinds), func(id graph.KindID) bool { _, have := p.byKind[id]; return !have })
 	if len(kinds) > 0 {
@@ -191,14 +191,14 @@ func (p *planner) readKindsOfParts(ids []graph.PositionID, more []graph.PartID) 
 	return nil
 }
 
-func (p *planner) namesakes(id graph.PositionID) []graph.PositionID {
+func namesakes(p *planner, id graph.PositionID) []graph.PositionID {
 	return lists.Mapped(p.models,
 		func(m graph.ModelID) graph.PositionID { return graph.PositionID(string(m) + ":" + id.Local()) })
 }
 
-func (p *planner) listedAtNamesakes(id graph.PositionID) []graph.PartID {
+func listedAtNamesakes(p *planner, id graph.PositionID) []graph.PartID {
 	var parts []graph.PartID
-	for _, at := range p.namesakes(id) {
+	for _, at := range namesakes(p, id) {
 		parts = append(parts, machine.PartsIn(p.before.Library().ListedAt(at))...)
 	}
 	return lists.Unique(parts)
@@ -207,10 +207,10 @@ func (p *planner) listedAtNamesakes(id graph.PositionID) []graph.PartID {
 // kindsAt are the kinds of part that may go to a position: that of what is
 // there, of what belongs there, and of what any model has there. Of hardware
 // only what is listed somewhere is tried.
-func (p *planner) kindsAt(id graph.PositionID) []graph.KindID {
+func kindsAt(p *planner, id graph.PositionID) []graph.KindID {
 	seat := p.before.Seat(id)
 	kinds := []graph.KindID{seat.Part.Kind, seat.Position.Kind}
-	for _, part := range p.listedAtNamesakes(id) {
+	for _, part := range listedAtNamesakes(p, id) {
 		kinds = append(kinds, p.before.Library().Part(part).Kind)
 	}
 	return lists.Kept(lists.Unique(kinds), func(k graph.KindID) bool { return !swap.IsHardware(k) })

@@ -35,7 +35,7 @@ func cheapestRoute(ctx context.Context, r graph.Reader, q DonorQuestion, a Donor
 	}
 	q.Prefer, q.All, q.Better, q.Began = plan.PreferMoney, false, nil, q.now()
 	cheap, err := donorOnce(ctx, r, q)
-	if err != nil || len(cheap.Plans) == 0 || cheap.robs() {
+	if err != nil || len(cheap.Plans) == 0 || robs(cheap) {
 		return nil, err
 	}
 	first := cheap.Plans[0]
@@ -44,7 +44,7 @@ func cheapestRoute(ctx context.Context, r graph.Reader, q DonorQuestion, a Donor
 }
 
 // notBought are the offers that the first plan leaves, in their order.
-func (p *planner) notBought(a DonorAnswer) []string {
+func notBought(p *planner, a DonorAnswer) []string {
 	if len(a.Plans) == 0 {
 		return nil
 	}
@@ -58,12 +58,12 @@ func (p *planner) notBought(a DonorAnswer) []string {
 }
 
 // tellOverBudget says what the cheapest plan costs when none keeps the budget.
-func (p *planner) tellOverBudget(a *DonorAnswer, result plan.Result) error {
+func tellOverBudget(p *planner, a *DonorAnswer, result plan.Result) error {
 	if result.OverBudget == nil {
 		return nil
 	}
 	p.ctx.until(time.Time{})
-	made, err := p.plan(*result.OverBudget)
+	made, err := planOf(p, *result.OverBudget)
 	if err != nil {
 		return err
 	}

@@ -25,7 +25,7 @@ type demand struct {
 
 // gather reads what connects the slots that may take another part, and makes
 // the demands of it. What was judged before stays.
-func (p *planner) gather() error {
+func gather(p *planner) error {
 	var at []graph.PositionID
 	for _, s := range p.slots {
 		if s.grown && len(s.options) > 1 || s.isGoal() {
@@ -38,7 +38,7 @@ func (p *planner) gather() error {
 	}
 	around.Circuits = slices.DeleteFunc(around.Circuits,
 		func(c graph.Circuit) bool { return queries.LocalName(string(c.ID)) == examine.NewCircuit })
-	p.addNewCircuit(around, at)
+	addNewCircuit(p, around, at)
 	p.around, p.demands = around, nil
 	meets := map[graph.PositionID][]examine.Connection{}
 	for _, c := range around.List(p.shape, at) {
@@ -49,18 +49,18 @@ func (p *planner) gather() error {
 			p.demands = append(p.demands, &demand{Connection: c, reads: c.Reads()})
 		}
 	}
-	return p.weighPlaces(meets)
+	return weighPlaces(p, meets)
 }
 
 // addNewCircuit joins those parts that work by a fluid and may sit where no
 // circuit is: one of its members may have none, as long as it stays.
-func (p *planner) addNewCircuit(around *examine.Connections, at []graph.PositionID) {
+func addNewCircuit(p *planner, around *examine.Connections, at []graph.PositionID) {
 	fluid := p.shape
 	for _, id := range at {
 		for _, o := range p.slots[p.slotAt[id]].options {
 			if part := p.before.Library().Part(o.part); !o.other && machine.HasKind(part, "fluid") &&
 				!machine.HasKind(fluid.Seat(id).Part, "fluid") {
-				fluid = p.setupWith(fluid, map[graph.PositionID]graph.PartID{id: o.part})
+				fluid = setupWith(p, fluid, map[graph.PositionID]graph.PartID{id: o.part})
 			}
 		}
 	}

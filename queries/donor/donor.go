@@ -190,7 +190,7 @@ type DonorModify struct {
 func Donor(ctx context.Context, r graph.Reader, q DonorQuestion) (DonorAnswer, error) {
 	q = q.timed()
 	a, err := donorOnce(ctx, r, q)
-	if err == nil && a.robs() { // what is exchanged does not do together: then nothing is
+	if err == nil && robs(a) { // what is exchanged does not do together: then nothing is
 		q.noExchange = true
 		a, err = donorOnce(ctx, r, q)
 	}
@@ -225,11 +225,11 @@ func donorOnce(ctx context.Context, r graph.Reader, q DonorQuestion) (DonorAnswe
 		return DonorAnswer{}, err
 	}
 	defer p.ctx.release()
-	return p.answer()
+	return answer(p)
 }
 
-func (p *planner) answer() (DonorAnswer, error) {
-	a := DonorAnswer{On: p.before.Variant.ID, Scheme: p.before.Scheme, Prefer: p.q.Prefer.String(), Goal: p.goal(),
+func answer(p *planner) (DonorAnswer, error) {
+	a := DonorAnswer{On: p.before.Variant.ID, Scheme: p.before.Scheme, Prefer: p.q.Prefer.String(), Goal: goal(p),
 		Keep: lists.KeysOf(p.keep), Plans: []DonorPlan{}, Notes: p.notes}
 	if p.before.Bike != nil {
 		a.Bike = p.before.Bike.ID
@@ -237,7 +237,7 @@ func (p *planner) answer() (DonorAnswer, error) {
 	if p.donor != nil {
 		a.From = p.donor.Variant.ID
 	}
-	result, err := p.solve()
+	result, err := solve(p)
 	if err != nil {
 		return a, err
 	}
@@ -249,16 +249,16 @@ func (p *planner) answer() (DonorAnswer, error) {
 	if p.q.Budget.Hundredths > 0 {
 		a.Budget = p.q.Budget.String()
 	}
-	if err := p.tellOverBudget(&a, result); err != nil {
+	if err := tellOverBudget(p, &a, result); err != nil {
 		return a, err
 	}
-	if a.Plans, err = p.plans(result.Plans); err != nil {
+	if a.Plans, err = plans(p, result.Plans); err != nil {
 		return a, err
 	}
-	a.NotBought = p.notBought(a)
+	a.NotBought = notBought(p, a)
 	if result.Clash != nil {
 		p.ctx.until(p.ctx.whole)
-		a.Clash, err = p.clash(*result.Clash)
+		a.Clash, err = clash(p, *result.Clash)
 		a.Notes = p.notes
 	}
 	return a, err
@@ -266,7 +266,7 @@ func (p *planner) answer() (DonorAnswer, error) {
 
 // plans are checked one by one, as long as there is time for another; the first
 // in any case.
-func (p *planner) plans(found []plan.Plan) ([]DonorPlan, error) {
+func plans(p *planner, found []plan.Plan) ([]DonorPlan, error) {
 	p.ctx.until(time.Time{})
 	plans := []DonorPlan{}
 	took := time.Duration(0)
@@ -275,7 +275,7 @@ func (p *planner) plans(found []plan.Plan) ([]DonorPlan, error) {
 			break
 		}
 		start := p.ctx.passed()
-		made, err := p.plan(one)
+		made, err := planOf(p, one)
 		if err != nil {
 			return plans, err
 		}
@@ -286,13 +286,13 @@ func (p *planner) plans(found []plan.Plan) ([]DonorPlan, error) {
 }
 
 // goal is what must come on.
-func (p *planner) goal() []DonorPart {
+func goal(p *planner) []DonorPart {
 	var goal []DonorPart
 	for _, id := range lists.KeysOf(p.fixed) {
-		goal = append(goal, p.part(id, p.fixed[id]))
+		goal = append(goal, part(p, id, p.fixed[id]))
 	}
 	for _, id := range lists.KeysOf(p.wanted) { // which part it is, the plan says
-		goal = append(goal, p.part(id, donorOption{from: FromOffers}))
+		goal = append(goal, part(p, id, donorOption{from: FromOffers}))
 	}
 	return goal
 }

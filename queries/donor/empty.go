@@ -11,7 +11,7 @@ import (
 // certain parts on: those of anything that is touched, since nobody can say that
 // a joint with one side missing mates. Fluids, finish and pairs are judged by
 // what is there.
-func (p *planner) mustFill(d *demand, parts map[graph.PositionID]graph.PartID) []graph.PositionID {
+func mustFill(p *planner, d *demand, parts map[graph.PositionID]graph.PartID) []graph.PositionID {
 	if len(p.empty) == 0 || slices.Contains([]string{examine.OfCircuit, examine.OfFinish, examine.OfPair}, d.What) {
 		return nil
 	}

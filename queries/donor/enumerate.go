@@ -20,33 +20,33 @@ import (
 //
 // When some demand allows nothing, everything is left in, so that the demands
 // that clash are told from those that only follow.
-func (p *planner) enumerate() []graph.PositionID {
-	reached := p.enumerateWith(true)
+func enumerate(p *planner) []graph.PositionID {
+	reached := enumerateWith(p, true)
 	if p.fault == nil && p.ctx.Err() == nil && slices.ContainsFunc(p.demands,
 		func(d *demand) bool { return len(d.ways) == 0 }) {
-		reached = append(reached, p.enumerateWith(false)...)
+		reached = append(reached, enumerateWith(p, false)...)
 	}
 	return reached
 }
 
-func (p *planner) enumerateWith(leaveOut bool) []graph.PositionID {
+func enumerateWith(p *planner, leaveOut bool) []graph.PositionID {
 	alive := make([][]bool, len(p.slots))
 	for i, s := range p.slots {
 		alive[i] = slices.Repeat([]bool{true}, len(s.options))
 	}
 	for _, d := range p.demands {
-		p.slotsOf(d)
+		slotsOf(p, d)
 	}
 	order := slices.Clone(p.demands)
-	slices.SortStableFunc(order, func(a, b *demand) int { return cmp.Compare(p.size(a, alive), p.size(b, alive)) })
+	slices.SortStableFunc(order, func(a, b *demand) int { return cmp.Compare(size(p, a, alive), size(p, b, alive)) })
 	var reached []graph.PositionID
 	for _, d := range order {
-		if size := p.size(d, alive); size > mostCombinations && !p.isBounded() {
+		if size := size(p, d, alive); size > mostCombinations && !isBounded(p) {
 			p.fault = &DonorError{fmt.Sprintf("%s %s has %d combinations of parts to judge: keep or fix some of its places",
 				d.What, queries.LocalName(d.ID), size)}
 			return nil
 		}
-		upset, supported := p.tryAll(d, alive)
+		upset, supported := tryAll(p, d, alive)
 		reached = append(reached, upset...)
 		for k, i := range d.slots {
 			for o := range alive[i] {
@@ -56,27 +56,27 @@ func (p *planner) enumerateWith(leaveOut bool) []graph.PositionID {
 		}
 	}
 	if p.within == nil {
-		p.floors = p.floorsOf(alive)
+		p.floors = floorsOf(p, alive)
 	}
 	return lists.Unique(reached)
 }
 
 // slotsOf finds the slots that decide a demand. Of a circuit those are left out
 // where every part allows the same fluids.
-func (p *planner) slotsOf(d *demand) {
+func slotsOf(p *planner, d *demand) {
 	d.slots = nil
 	for _, id := range d.Places {
 		i, ok := p.slotAt[id]
-		if ok && (d.What != examine.OfCircuit || !p.sameFluid(p.slots[i])) {
+		if ok && (d.What != examine.OfCircuit || !sameFluid(p, p.slots[i])) {
 			d.slots = append(d.slots, i)
 		}
 	}
-	d.tried = p.trialsOf(d)
+	d.tried = trialsOf(p, d)
 }
 
 // trialsOf is what was tried before with the same slots. What something made
 // costs in place of a line or a spacer also hangs on those that are known.
-func (p *planner) trialsOf(d *demand) map[string]*trial {
+func trialsOf(p *planner, d *demand) map[string]*trial {
 	key := d.What + " " + d.ID + fmt.Sprint(d.slots)
 	if d.hangsOnPrices() {
 		for _, i := range d.slots {
@@ -89,7 +89,7 @@ func (p *planner) trialsOf(d *demand) map[string]*trial {
 	return p.trials[key]
 }
 
-func (p *planner) sameFluid(s *donorSlot) bool {
+func sameFluid(p *planner, s *donorSlot) bool {
 	seen := map[string]bool{}
 	for _, o := range s.options {
 		if o.other {
@@ -102,7 +102,7 @@ func (p *planner) sameFluid(s *donorSlot) bool {
 	return len(seen) == 1 && !s.isGoal()
 }
 
-func (p *planner) size(d *demand, alive [][]bool) int {
+func size(p *planner, d *demand, alive [][]bool) int {
 	size := 1
 	for _, i := range d.slots {
 		n := 0
@@ -122,16 +122,16 @@ func (p *planner) size(d *demand, alive [][]bool) int {
 // which options are in one that holds. Combinations that would make a plan cost
 // more than one that is known are left out: no smallest plan has them. For the
 // same reason nothing is reached from where one part more would be too much.
-func (p *planner) tryAll(d *demand, alive [][]bool) (reached []graph.PositionID, supported [][]bool) {
+func tryAll(p *planner, d *demand, alive [][]bool) (reached []graph.PositionID, supported [][]bool) {
 	d.options, d.ways, d.holdsAnyway = nil, nil, true
 	supported = make([][]bool, len(d.slots))
 	for k, i := range d.slots {
 		supported[k] = make([]bool, len(alive[i]))
 	}
-	signs := p.signsOf(d)
-	p.combinations(d, alive, func(choice []int, cost plan.Cost) {
-		oneMore := !p.isTooMuch(sum(cost, p.least()))
-		t := p.tryOne(d, choice, signs, oneMore)
+	signs := signsOf(p, d)
+	combinations(p, d, alive, func(choice []int, cost plan.Cost) {
+		oneMore := !isTooMuch(p, sum(cost, least(p)))
+		t := tryOne(p, d, choice, signs, oneMore)
 		if t == nil {
 			return
 		}
@@ -141,7 +141,7 @@ func (p *planner) tryAll(d *demand, alive [][]bool) (reached []graph.PositionID,
 		d.holdsAnyway = d.holdsAnyway && len(t.ways) == 1 && t.ways[0].cost == plan.Cost{}
 		for i := range t.ways {
 			way := &t.ways[i]
-			if p.isTooMuch(sum(cost, way.cost)) {
+			if isTooMuch(p, sum(cost, way.cost)) {
 				d.holdsAnyway = false
 				continue
 			}
@@ -157,10 +157,10 @@ func (p *planner) tryAll(d *demand, alive [][]bool) (reached []graph.PositionID,
 
 // combinations goes through the choices of options alive that do not make a
 // plan cost too much; cost is the least a plan with them can cost.
-func (p *planner) combinations(d *demand, alive [][]bool, try func(choice []int, cost plan.Cost)) {
+func combinations(p *planner, d *demand, alive [][]bool, try func(choice []int, cost plan.Cost)) {
 	rest := make([]plan.Cost, len(d.slots)+1) // of what is not chosen yet, once so many are
-	if p.isBounded() {
-		floors := p.floorsOf(alive)
+	if isBounded(p) {
+		floors := floorsOf(p, alive)
 		for k := range rest {
 			rest[k] = floors.without(d.slots[:k])
 		}
@@ -178,7 +178,7 @@ func (p *planner) combinations(d *demand, alive [][]bool, try func(choice []int,
 				continue
 			}
 			with := sum(cost, slot.options[o].cost)
-			if p.isTooMuch(sum(with, rest[k+1])) {
+			if isTooMuch(p, sum(with, rest[k+1])) {
 				d.holdsAnyway = false
 				continue
 			}
@@ -190,7 +190,7 @@ func (p *planner) combinations(d *demand, alive [][]bool, try func(choice []int,
 }
 
 // isTooMuch reports whether a cost is above that of a plan that is known.
-func (p *planner) isTooMuch(c plan.Cost) bool {
+func isTooMuch(p *planner, c plan.Cost) bool {
 	return !p.plain && p.bound != nil && p.bound.Less(c, p.q.Prefer) || p.within != nil && !p.within.holds(c)
 }
 
@@ -203,7 +203,7 @@ func sum(a, b plan.Cost) plan.Cost {
 // tryOne judges one combination: the ways for it to hold and, when a plan with it
 // could cost one part more, the ways through another part and where another part
 // might do better. What was not looked at mates with everything.
-func (p *planner) tryOne(d *demand, choice []int, signs [][]int, oneMore bool) *trial {
+func tryOne(p *planner, d *demand, choice []int, signs [][]int, oneMore bool) *trial {
 	key := p.key[:0]
 	for k, o := range choice {
 		if signs[k][o] < 0 {
@@ -213,21 +213,21 @@ func (p *planner) tryOne(d *demand, choice []int, signs [][]int, oneMore bool) *
 	}
 	p.key = key
 	t, ok := d.tried[string(key)]
-	if p.isLate(!ok || oneMore && !t.complete) {
+	if isLate(p, !ok || oneMore && !t.complete) {
 		return nil
 	}
 	if !ok {
-		t = p.newTrial(d, choice)
+		t = newTrial(p, d, choice)
 		d.tried[string(key)] = t
 	}
 	if oneMore {
-		p.lookThrough(d, t, choice)
+		lookThrough(p, d, t, choice)
 	}
 	return t
 }
 
 // partsOf are the parts of a choice by place.
-func (p *planner) partsOf(d *demand, choice []int) map[graph.PositionID]graph.PartID {
+func partsOf(p *planner, d *demand, choice []int) map[graph.PositionID]graph.PartID {
 	parts := map[graph.PositionID]graph.PartID{}
 	for k, i := range d.slots {
 		parts[p.slots[i].at] = p.slots[i].options[choice[k]].part
@@ -237,24 +237,24 @@ func (p *planner) partsOf(d *demand, choice []int) map[graph.PositionID]graph.Pa
 
 // newTrial judges a combination, without looking for parts that would stand
 // between.
-func (p *planner) newTrial(d *demand, choice []int) *trial {
-	parts := p.partsOf(d, choice)
-	if still := p.mustFill(d, parts); len(still) > 0 {
+func newTrial(p *planner, d *demand, choice []int) *trial {
+	parts := partsOf(p, d, choice)
+	if still := mustFill(p, d, parts); len(still) > 0 {
 		return &trial{upset: still, complete: true}
 	}
-	o, ok := p.outcome(d, parts)
+	o, ok := outcome(p, d, parts)
 	switch {
 	case !ok:
 		return &trial{ways: p.anything.ways, complete: true}
 	case isSettled(o): // costs nothing, so that no other part does better; of what fits nobody asks for the checks
-		return p.settledTrial(o)
+		return settledTrial(p, o)
 	}
-	return &trial{ways: p.waysWithout(d, o)}
+	return &trial{ways: waysWithout(p, d, o)}
 }
 
 // settledTrial is the one trial of all combinations of which an outcome is settled
 // with the same verdict.
-func (p *planner) settledTrial(o examine.Outcome) *trial {
+func settledTrial(p *planner, o examine.Outcome) *trial {
 	key := o.What + " " + o.ID + " " + o.After.String()
 	t, have := p.settled[key]
 	if !have {
@@ -266,14 +266,14 @@ func (p *planner) settledTrial(o examine.Outcome) *trial {
 
 // lookThrough adds to a trial the ways through parts that stand between, and
 // where another part might do better. Both cost a part more.
-func (p *planner) lookThrough(d *demand, t *trial, choice []int) {
+func lookThrough(p *planner, d *demand, t *trial, choice []int) {
 	if t.complete {
 		return
 	}
 	t.complete = true
-	o, _ := p.outcome(d, p.partsOf(d, choice)) // it is not kept: there are hundreds of thousands in a long search
-	t.ways = p.waysFor(d, o)
-	if !p.isCheap(t.ways) {
+	o, _ := outcome(p, d, partsOf(p, d, choice)) // it is not kept: there are hundreds of thousands in a long search
+	t.ways = waysFor(p, d, o)
+	if !isCheap(p, t.ways) {
 		t.upset = d.Remedies(o)
 	}
 }
@@ -284,7 +284,7 @@ func (p *planner) lookThrough(d *demand, t *trial, choice []int) {
 const lookEvery = 64
 
 // isLate reports whether the time to look is over, or as much was judged as may be.
-func (p *planner) isLate(judging bool) bool {
+func isLate(p *planner, judging bool) bool {
 	if judging && p.most > 0 {
 		if p.most--; p.most == 0 {
 			p.ctx.cancel(errLate)
@@ -305,6 +305,6 @@ type trial struct {
 
 // isCheap reports whether one of the ways costs no more than any other part
 // would.
-func (p *planner) isCheap(ways []donorWay) bool {
-	return slices.ContainsFunc(ways, func(w donorWay) bool { return !p.least().Less(w.cost, p.q.Prefer) })
+func isCheap(p *planner, ways []donorWay) bool {
+	return slices.ContainsFunc(ways, func(w donorWay) bool { return !least(p).Less(w.cost, p.q.Prefer) })
 }

@@ -37,12 +37,12 @@ type ClashJoint struct {
 }
 
 // clash puts a clash into words.
-func (p *planner) clash(c plan.Clash) (*DonorClash, error) {
+func clash(p *planner, c plan.Clash) (*DonorClash, error) {
 	d := &DonorClash{Smallest: c.Smallest, Opens: []string{}}
 	clash := lists.Mapped(c.Demands, func(i int) *demand { return p.demands[i] })
 	for _, one := range clash {
-		j := p.clashJoint(one)
-		if text := p.togetherText(one, clash); len(clash) > 1 && text != "" {
+		j := clashJoint(p, one)
+		if text := togetherText(p, one, clash); len(clash) > 1 && text != "" {
 			j.Text = text
 		}
 		same := func(x ClashJoint) bool { return x.What == j.What && x.ID == j.ID && x.Text == j.Text }
@@ -52,10 +52,10 @@ func (p *planner) clash(c plan.Clash) (*DonorClash, error) {
 	}
 	for i, demand := range p.demands {
 		if len(demand.ways) == 0 && len(c.Demands) == 1 && !slices.Contains(c.Demands, i) {
-			d.Also = append(d.Also, p.clashJoint(demand))
+			d.Also = append(d.Also, clashJoint(p, demand))
 		}
 	}
-	err := p.waysOpen(d, c)
+	err := waysOpen(p, d, c)
 	if err != nil && p.ctx.ended(err) {
 		p.notes, err = append(p.notes, "there was no time to look for all that would open the way"), nil
 	}
@@ -63,15 +63,15 @@ func (p *planner) clash(c plan.Clash) (*DonorClash, error) {
 }
 
 // waysOpen adds what would open the way, until the time is over.
-func (p *planner) waysOpen(d *DonorClash, c plan.Clash) error {
+func waysOpen(p *planner, d *DonorClash, c plan.Clash) error {
 	for _, i := range c.Demands {
-		opens, err := p.opens(p.demands[i])
+		opens, err := opens(p, p.demands[i])
 		d.Opens = append(d.Opens, opens...)
 		if err != nil {
 			return err
 		}
 	}
-	freed, err := p.withDonors(slices.Concat(d.Joints, d.Also))
+	freed, err := withDonors(p, slices.Concat(d.Joints, d.Also))
 	d.Opens = inOrder(append(d.Opens, freed...))
 	return err
 }
@@ -88,22 +88,22 @@ func inOrder(words []string) []string {
 }
 
 // clashJoint is the least bad outcome of a demand over what its slots can take.
-func (p *planner) clashJoint(d *demand) ClashJoint {
+func clashJoint(p *planner, d *demand) ClashJoint {
 	if d.lot != nil {
-		return p.lotClash(*d.lot)
+		return lotClash(p, *d.lot)
 	}
-	o := p.leastBad(d)
+	o := leastBad(p, d)
 	j := ClashJoint{What: d.What, ID: d.ID, Verdict: o.After, Ends: o.Ends}
-	j.Text = clashText(o) + p.ruledOutText(o)
+	j.Text = clashText(o) + ruledOutText(p, o)
 	return j
 }
 
-func (p *planner) leastBad(d *demand) examine.Outcome {
-	return p.leastBadOf(d, func(int, int) bool { return true })
+func leastBad(p *planner, d *demand) examine.Outcome {
+	return leastBadOf(p, d, func(int, int) bool { return true })
 }
 
 // leastBadOf is that over some of the options.
-func (p *planner) leastBadOf(d *demand, some func(slot, option int) bool) examine.Outcome {
+func leastBadOf(p *planner, d *demand, some func(slot, option int) bool) examine.Outcome {
 	all := make([][]bool, len(p.slots))
 	for i, s := range p.slots {
 		for o, option := range s.options {
@@ -111,16 +111,16 @@ func (p *planner) leastBadOf(d *demand, some func(slot, option int) bool) examin
 		}
 	}
 	var best, unfilled examine.Outcome
-	p.combinations(d, all, func(choice []int, _ plan.Cost) {
+	combinations(p, d, all, func(choice []int, _ plan.Cost) {
 		parts := map[graph.PositionID]graph.PartID{}
 		for k, i := range d.slots {
 			parts[p.slots[i].at] = p.slots[i].options[choice[k]].part
 		}
 		least := &best
-		if len(p.mustFill(d, parts)) > 0 {
+		if len(mustFill(p, d, parts)) > 0 {
 			least = &unfilled
 		}
-		o, ok := p.outcome(d, parts)
+		o, ok := outcome(p, d, parts)
 		if ok && (least.What == "" || cmp.Or(cmp.Compare(o.After, least.After),
 			cmp.Compare(changedEnds(o), changedEnds(*least))) < 0) {
 			*least = o
@@ -176,11 +176,11 @@ func betweenWord(o examine.Outcome) string {
 
 // opens says what would make a demand hold: what an adapter would have to be,
 // and other parts for what is fixed that would mate with what stays.
-func (p *planner) opens(d *demand) ([]string, error) {
+func opens(p *planner, d *demand) ([]string, error) {
 	if d.lot != nil {
 		return []string{fmt.Sprintf("one more of %s", p.named(d.lot.part))}, nil
 	}
-	o := p.leastBad(d)
+	o := leastBad(p, d)
 	var opens []string
 	for _, c := range o.Checks {
 		for _, order := range c.Orders {
@@ -194,7 +194,7 @@ func (p *planner) opens(d *demand) ([]string, error) {
 		if _, fixed := p.fixed[id]; !fixed {
 			continue
 		}
-		others, err := p.insteadOf(d, id)
+		others, err := insteadOf(p, d, id)
 		if err != nil {
 			return opens, err
 		}

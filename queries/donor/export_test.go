@@ -18,7 +18,7 @@ func SearchDonor(ctx context.Context, r graph.Reader, q DonorQuestion, look func
 	defer p.ctx.release()
 	p.ctx.now, p.ctx.ticks = func() time.Time { return look(len(p.judged)) }, false
 	p.ctx.until(p.ctx.end) // without a timer
-	_, err = p.solve()
+	_, err = solve(p)
 	return err
 }
 
@@ -31,6 +31,6 @@ func SettleDonor(ctx context.Context, r graph.Reader, q DonorQuestion, plain boo
 	}
 	defer p.ctx.release()
 	p.plain = plain
-	result, err := p.solve()
+	result, err := solve(p)
 	return result, p.problem, err
 }

@@ -14,7 +14,7 @@ import (
 type floors []plan.Cost
 
 // floorsOf works out the floors.
-func (p *planner) floorsOf(alive [][]bool) floors {
+func floorsOf(p *planner, alive [][]bool) floors {
 	f := make(floors, len(p.slots))
 	for i, s := range p.slots {
 		f[i] = floorOf(s, alive[i])
@@ -27,13 +27,13 @@ func (p *planner) floorsOf(alive [][]bool) floors {
 // need not be read. What the other slots cost at least was found when they were
 // last enumerated, and does not fall when this one grows, since what it had then
 // mated with everything.
-func (p *planner) dropDear(grown []*donorSlot) {
+func dropDear(p *planner, grown []*donorSlot) {
 	if p.bound == nil || len(p.floors) != len(p.slots) {
 		return
 	}
 	for _, s := range grown {
 		rest := p.floors.without([]int{p.slotAt[s.at]})
-		s.options = slices.DeleteFunc(s.options, func(o donorOption) bool { return p.isTooMuch(sum(o.cost, rest)) })
+		s.options = slices.DeleteFunc(s.options, func(o donorOption) bool { return isTooMuch(p, sum(o.cost, rest)) })
 	}
 }
 

@@ -15,7 +15,7 @@ func (b planSize) holds(c plan.Cost) bool {
 }
 
 // isBounded reports whether some cost is too much.
-func (p *planner) isBounded() bool { return p.bound != nil || p.within != nil }
+func isBounded(p *planner) bool { return p.bound != nil || p.within != nil }
 
 // manyCombinations is from how many combinations of one demand on a guess comes
 // first: below it, judging them all takes no longer.
@@ -43,19 +43,20 @@ func guesses() []planSize {
 // is judged on the way is kept. A plan found is real, so its cost bounds all that
 // follows. It stops at a size that holds the best plan there is, and does not go
 // back to a size that held none when the problem was smaller.
-func (p *planner) guess() error {
+func guess(p *planner) error {
 	defer func() { p.within = nil }()
-	for sizes := guesses(); p.guessed < len(sizes) && p.isWide(); p.guessed++ {
+	for sizes := guesses(); p.guessed < len(sizes) && isWide(p); p.guessed++ {
 		size := sizes[p.guessed]
 		if p.plain || p.bound != nil && size.holds(*p.bound) {
 			return nil
 		}
 		p.within = &size
-		p.enumerateWith(true)
+		enumerateWith(p, true)
 		if err := cmp.Or(p.fault, p.ctx.Err()); err != nil {
 			return err
 		}
-		if err := p.solveClosed(p.assembled()); err != nil {
+		problem, demands := assembled(p)
+		if err := solveClosed(p, problem, demands); err != nil {
 			return err
 		}
 	}
@@ -63,7 +64,7 @@ func (p *planner) guess() error {
 }
 
 // isWide reports whether some demand has many combinations.
-func (p *planner) isWide() bool {
+func isWide(p *planner) bool {
 	for _, d := range p.demands {
 		size := 1
 		for _, id := range d.Places {

@@ -19,23 +19,23 @@ const mostInstead = 3
 
 // insteadOf names other parts for a fixed place with which the demand would
 // hold.
-func (p *planner) insteadOf(d *demand, id graph.PositionID) ([]string, error) {
-	byKind, err := p.readCandidates([]graph.PositionID{id})
+func insteadOf(p *planner, d *demand, id graph.PositionID) ([]string, error) {
+	byKind, err := readCandidates(p, []graph.PositionID{id})
 	if err != nil {
 		return nil, err
 	}
 	was := p.fixed[id]
 	var tried []insteadPart
-	for _, kind := range p.kindsAt(id) {
+	for _, kind := range kindsAt(p, id) {
 		for _, part := range byKind[kind] {
-			if part == was.part || part == p.before.Seat(id).Part.ID || p.isForOtherSide(id, p.before.Library().Part(part)) ||
-				p.isForElsewhere(id, part) {
+			if part == was.part || part == p.before.Seat(id).Part.ID || isForOtherSide(p, id, p.before.Library().Part(part)) ||
+				isForElsewhere(p, id, part) {
 				continue
 			}
 			if err := p.ctx.Err(); err != nil {
 				return nil, err
 			}
-			if way, ok := p.holdsWith(d, id, part); ok {
+			if way, ok := holdsWith(p, d, id, part); ok {
 				tried = append(tried, insteadPart{part, way})
 			}
 		}
@@ -43,7 +43,7 @@ func (p *planner) insteadOf(d *demand, id graph.PositionID) ([]string, error) {
 	slices.SortStableFunc(tried, func(a, b insteadPart) int {
 		return cmp.Or(cmp.Compare(a.way.cost.Effort, b.way.cost.Effort), cmp.Compare(a.way.cost.Parts, b.way.cost.Parts))
 	})
-	return p.insteadWords(id, tried)
+	return insteadWords(p, id, tried)
 }
 
 // insteadPart is another part for a fixed place, and the way it holds.
@@ -53,7 +53,7 @@ type insteadPart struct {
 }
 
 // insteadWords name those of the parts with which there is a plan.
-func (p *planner) insteadWords(id graph.PositionID, tried []insteadPart) ([]string, error) {
+func insteadWords(p *planner, id graph.PositionID, tried []insteadPart) ([]string, error) {
 	var ids []graph.PartID
 	for _, t := range tried[:min(len(tried), mostTried)] {
 		ids = append(ids, t.part)
@@ -67,7 +67,7 @@ func (p *planner) insteadWords(id graph.PositionID, tried []insteadPart) ([]stri
 		if len(words) == mostInstead {
 			break
 		}
-		a := p.tryInstead(id, t.part)
+		a := tryInstead(p, id, t.part)
 		if a.fails {
 			continue
 		}
@@ -84,16 +84,14 @@ func (p *planner) insteadWords(id graph.PositionID, tried []insteadPart) ([]stri
 	return words, nil
 }
 
-func (p *planner) named(id graph.PartID) string { return machine.NameOf(p.before.Library().Part(id)) }
-
 // holdsWith tries a demand with another part at a place, all else as asked for.
-func (p *planner) holdsWith(d *demand, id graph.PositionID, part graph.PartID) (donorWay, bool) {
-	return p.holdsWithAll(d, id, map[graph.PositionID]graph.PartID{id: part})
+func holdsWith(p *planner, d *demand, id graph.PositionID, part graph.PartID) (donorWay, bool) {
+	return holdsWithAll(p, d, id, map[graph.PositionID]graph.PartID{id: part})
 }
 
 // on is the same planner for a moment on another machine, as if other parts had
 // been asked for; what it learns stays.
-func (p *planner) on(base *machine.Setup) *planner {
+func on(p *planner, base *machine.Setup) *planner {
 	t, other := *p.task, *p
 	t.base, other.task = base, &t
 	return &other
@@ -101,11 +99,11 @@ func (p *planner) on(base *machine.Setup) *planner {
 
 // holdsWithAll tries it with parts at several places, of which one is the place
 // in question.
-func (p *planner) holdsWithAll(d *demand, id graph.PositionID, parts map[graph.PositionID]graph.PartID) (donorWay,
+func holdsWithAll(p *planner, d *demand, id graph.PositionID, parts map[graph.PositionID]graph.PartID) (donorWay,
 	bool) {
 	changes := p.base.OwnChanges()
 	for at, part := range parts {
-		changes[at] = p.seatOf(at, part, p.before.Seat(at).Position)
+		changes[at] = seatOf(p, at, part, p.before.Seat(at).Position)
 	}
 	if twin := machine.OtherSide(id); twin != "" && slices.Contains(d.Places, twin) {
 		return donorWay{}, false
@@ -115,8 +113,8 @@ func (p *planner) holdsWithAll(d *demand, id graph.PositionID, parts map[graph.P
 	if !ok || o.After == graph.Unknown {
 		return donorWay{}, false
 	}
-	other := p.on(base)
-	ways := other.waysFor(d, o)
+	other := on(p, base)
+	ways := waysFor(other, d, o)
 	p.fault = cmp.Or(p.fault, other.fault)
 	if len(ways) == 0 {
 		return donorWay{}, false
@@ -127,7 +125,7 @@ func (p *planner) holdsWithAll(d *demand, id graph.PositionID, parts map[graph.P
 
 // withDonors says where the donor's own part, in the place of one that stays,
 // would mate with what was asked for: the two go over together.
-func (p *planner) withDonors(joints []ClashJoint) ([]string, error) {
+func withDonors(p *planner, joints []ClashJoint) ([]string, error) {
 	if p.donor == nil {
 		return nil, nil
 	}
@@ -148,7 +146,7 @@ func (p *planner) withDonors(joints []ClashJoint) ([]string, error) {
 			if seat.Empty || seat.Part.ID == p.before.Seat(id).Part.ID {
 				continue
 			}
-			if _, ok := p.holdsWith(d, id, seat.Part.ID); ok || p.holdsTogether(d, id, seat.Part.ID, clash) {
+			if _, ok := holdsWith(p, d, id, seat.Part.ID); ok || holdsTogether(p, d, id, seat.Part.ID, clash) {
 				assembly := id.Assembly().Local()
 				together[assembly] = append(together[assembly], fmt.Sprintf("%s (%s)", id.Local(), seat.Part.ID))
 			}
@@ -156,7 +154,7 @@ func (p *planner) withDonors(joints []ClashJoint) ([]string, error) {
 	}
 	var words []string
 	for _, assembly := range lists.KeysOf(together) {
-		a := p.tryTaking(assembly)
+		a := tryTaking(p, assembly)
 		if a.fails {
 			continue
 		}

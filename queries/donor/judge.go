@@ -10,7 +10,7 @@ import (
 // outweighs.
 const safetyWeight = 1000
 
-func (p *planner) unknownsOf(safety bool) int {
+func unknownsOf(p *planner, safety bool) int {
 	if safety {
 		return safetyWeight
 	}
@@ -18,8 +18,8 @@ func (p *planner) unknownsOf(safety bool) int {
 }
 
 // unknownsAt is what one unknown at a place counts.
-func (p *planner) unknownsAt(id graph.PositionID) int {
-	return p.unknownsOf(p.before.Seat(id).Position.Safety != graph.SafetyNone)
+func unknownsAt(p *planner, id graph.PositionID) int {
+	return unknownsOf(p, p.before.Seat(id).Position.Safety != graph.SafetyNone)
 }
 
 // mostJudged is how many outcomes are kept, each of some kilobytes: what a search
@@ -28,12 +28,12 @@ const mostJudged = 10_000
 
 // outcome judges a demand with certain parts at its slots; ok is false when
 // there is nothing to judge.
-func (p *planner) outcome(d *demand, parts map[graph.PositionID]graph.PartID) (examine.Outcome, bool) {
-	key := p.keyWith(d, parts)
+func outcome(p *planner, d *demand, parts map[graph.PositionID]graph.PartID) (examine.Outcome, bool) {
+	key := keyWith(p, d, parts)
 	if o, ok := p.judged[key]; ok {
 		return o, o.What != ""
 	}
-	o, ok := d.Judge(p.was, p.setupWith(p.base, parts))
+	o, ok := d.Judge(p.was, setupWith(p, p.base, parts))
 	if len(p.judged) >= mostJudged {
 		clear(p.judged)
 	}
@@ -43,7 +43,7 @@ func (p *planner) outcome(d *demand, parts map[graph.PositionID]graph.PartID) (e
 
 // setupWith is a setup with other parts on; what equals the machine before is
 // no change.
-func (p *planner) setupWith(s *machine.Setup, parts map[graph.PositionID]graph.PartID) *machine.Setup {
+func setupWith(p *planner, s *machine.Setup, parts map[graph.PositionID]graph.PartID) *machine.Setup {
 	changes := s.OwnChanges()
 	for id, part := range parts {
 		was := p.before.Seat(id)
@@ -54,12 +54,12 @@ func (p *planner) setupWith(s *machine.Setup, parts map[graph.PositionID]graph.P
 			delete(changes, id)
 			continue
 		}
-		changes[id] = p.seatOf(id, part, was.Position)
+		changes[id] = seatOf(p, id, part, was.Position)
 	}
 	return s.WithSeats(changes)
 }
 
-func (p *planner) seatOf(id graph.PositionID, part graph.PartID, at graph.Position) machine.Seat {
+func seatOf(p *planner, id graph.PositionID, part graph.PartID, at graph.Position) machine.Seat {
 	key := seatKey{id, part}
 	if seat, ok := p.seats[key]; ok {
 		return seat

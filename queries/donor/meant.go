@@ -11,12 +11,12 @@ import (
 
 // readMeant reads where sources list parts of the kinds that go to places, as
 // far as that was not read: for isForElsewhere.
-func (p *planner) readMeant(ids []graph.PositionID) error {
+func readMeant(p *planner, ids []graph.PositionID) error {
 	var parts []graph.PartID
 	for _, id := range ids {
-		here := p.listedAtNamesakes(id)
-		for _, kind := range p.kindsAt(id) {
-			if p.meant[kind] != nil || p.isChosenBySize(id, kind) {
+		here := listedAtNamesakes(p, id)
+		for _, kind := range kindsAt(p, id) {
+			if p.meant[kind] != nil || isChosenBySize(p, id, kind) {
 				continue
 			}
 			if slices.ContainsFunc(p.byKind[kind], func(part graph.PartID) bool { return !slices.Contains(here, part) }) {
@@ -45,7 +45,7 @@ func (p *planner) readMeant(ids []graph.PositionID) error {
 
 // isChosenBySize reports whether parts of a kind go wherever their sizes let
 // them: lines by length and ends, spacers.
-func (p *planner) isChosenBySize(at graph.PositionID, kind graph.KindID) bool {
+func isChosenBySize(p *planner, at graph.PositionID, kind graph.KindID) bool {
 	if examine.IsSpacer(p.before.Seat(at)) {
 		return true
 	}
@@ -65,10 +65,10 @@ func (p *planner) isChosenBySize(at graph.PositionID, kind graph.KindID) bool {
 // listed at several places of a model, as bearings are, go anywhere; so does a
 // part that is listed nowhere, one of a model that has no such place, and one
 // that somebody had at this very place.
-func (p *planner) isForElsewhere(at graph.PositionID, part graph.PartID) bool {
+func isForElsewhere(p *planner, at graph.PositionID, part graph.PartID) bool {
 	kind := p.before.Library().Part(part).Kind
 	listed := p.meant[kind][part]
-	if len(listed) == 0 || p.goesAnywhere(kind) || len(p.wordOn(at, part).by) > 0 {
+	if len(listed) == 0 || goesAnywhere(p, kind) || len(wordOn(p, at, part).by) > 0 {
 		return false
 	}
 	return !slices.ContainsFunc(listed, func(id graph.PositionID) bool {
@@ -80,7 +80,7 @@ func (p *planner) isForElsewhere(at graph.PositionID, part graph.PartID) bool {
 
 // goesAnywhere reports whether some part of a kind is listed at several places
 // of one model that are not left and right of the same.
-func (p *planner) goesAnywhere(kind graph.KindID) bool {
+func goesAnywhere(p *planner, kind graph.KindID) bool {
 	if anywhere, known := p.anywhere[kind]; known {
 		return anywhere
 	}

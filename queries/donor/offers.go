@@ -2,12 +2,10 @@ package donor
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
 	"matewell/graph"
-	"matewell/graph/measure"
 	"matewell/queries"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
@@ -23,30 +21,8 @@ const (
 
 func isOffered(from string) bool { return strings.HasPrefix(from, fromOffer) }
 
-// readOffers counts what lies in each offer: what its machine was built with at the
-// places it holds, and the parts that it names.
-func (t *task) readOffers() error {
-	for _, o := range t.q.Offers {
-		for _, m := range []measure.Money{o.Price, o.Postage} {
-			if m.Currency != "" && t.paidIn != "" && m.Currency != t.paidIn {
-				return &DonorError{fmt.Sprintf("offer %q is in %s and another amount in %s: give them in one currency",
-					o.Name, m.Currency, t.paidIn)}
-			}
-			t.paidIn = cmp.Or(t.paidIn, m.Currency)
-		}
-		if err := t.readHeld(o); err != nil {
-			return err
-		}
-		for _, item := range o.Parts {
-			t.addOffered(o, item.Part, item.Quantity, item.Condition)
-		}
-	}
-	ids := lists.Mapped(t.lots, func(l lot) graph.PartID { return l.part })
-	return t.before.Library().ReadParts(t.asked, ids)
-}
-
 // readHeld adds what the machine of an offer was built with at the places held.
-func (t *task) readHeld(o graph.Offer) error {
+func readHeld(t *task, o graph.Offer) error {
 	if o.Variant == "" {
 		return nil
 	}
@@ -78,7 +54,7 @@ func (t *task) readHeld(o graph.Offer) error {
 	}
 	for _, id := range ids {
 		if seat := off.Seat(id); !seat.Empty {
-			t.addOffered(o, seat.Part.ID, off.Quantity(id), o.Condition)
+			addOffered(t, o, seat.Part.ID, off.Quantity(id), o.Condition)
 		}
 	}
 	return nil
@@ -86,7 +62,7 @@ func (t *task) readHeld(o graph.Offer) error {
 
 // addOffered adds some of a part to what lies in an offer. Of one part in two
 // conditions the worse one counts.
-func (t *task) addOffered(o graph.Offer, part graph.PartID, quantity int, c graph.Condition) {
+func addOffered(t *task, o graph.Offer, part graph.PartID, quantity int, c graph.Condition) {
 	from := fromOffer + o.Name
 	if i := slices.IndexFunc(t.lots, func(l lot) bool { return l.part == part && l.from == from }); i >= 0 {
 		t.lots[i].quantity += quantity
@@ -103,22 +79,22 @@ func worse(a, b graph.Condition) graph.Condition {
 
 // addFromLots gives a slot what lies in the boxes and in the offers, where there
 // are enough for it. Several places may have the same one; see addLots.
-func (p *planner) addFromLots(s *donorSlot) {
+func addFromLots(p *planner, s *donorSlot) {
 	for _, l := range p.lots {
-		if p.wantedAt(s.at) <= l.quantity && slices.Contains(p.kindsAt(s.at), p.before.Library().Part(l.part).Kind) &&
-			!p.mustBeNew(s.at, l) {
-			p.addOption(s, l.part, l.from)
+		if p.wantedAt(s.at) <= l.quantity && slices.Contains(kindsAt(p, s.at), p.before.Library().Part(l.part).Kind) &&
+			!mustBeNew(p, s.at, l) {
+			addOption(p, s, l.part, l.from)
 		}
 	}
 }
 
 // mustBeNew reports whether a place takes a new part every time, and this is none.
-func (p *planner) mustBeNew(at graph.PositionID, l lot) bool {
+func mustBeNew(p *planner, at graph.PositionID, l lot) bool {
 	return isOffered(l.from) && l.condition != graph.ConditionNew && p.before.Position(at).Renew
 }
 
 // lotOf is the lot that an option comes out of; nil for none.
-func (p *planner) lotOf(o donorOption) *lot {
+func lotOf(p *planner, o donorOption) *lot {
 	if i := slices.IndexFunc(p.lots, func(l lot) bool { return l.is(o) }); i >= 0 {
 		return &p.lots[i]
 	}
@@ -129,7 +105,7 @@ func (p *planner) lotOf(o donorOption) *lot {
 func priceWithPostage(o graph.Offer) int { return o.Price.Hundredths + o.Postage.Hundredths }
 
 // dearestOffer is what the dearest of the offers costs that a slot may take from.
-func (p *planner) dearestOffer(s *donorSlot) int {
+func dearestOffer(p *planner, s *donorSlot) int {
 	dearest := 0
 	for _, o := range p.q.Offers {
 		from := fromOffer + o.Name
@@ -143,7 +119,7 @@ func (p *planner) dearestOffer(s *donorSlot) int {
 // addOffers adds to a problem that an offer is paid for, whole, once one of its
 // parts is taken, and the postage of a parcel once something in it is bought: a
 // slot more for each, which the places that may take from it ask.
-func (p *planner) addOffers(problem *plan.Problem, demands []*demand) []*demand {
+func addOffers(p *planner, problem *plan.Problem, demands []*demand) []*demand {
 	add := func(what, id string, d plan.Demand) {
 		problem.Demands = append(problem.Demands, d)
 		demands = append(demands, &demand{Connection: examine.Connection{What: what, ID: id},
@@ -151,7 +127,7 @@ func (p *planner) addOffers(problem *plan.Problem, demands []*demand) []*demand 
 	}
 	bought := map[string]int{} // the slot of an offer
 	for _, o := range p.q.Offers {
-		users := p.usersOfOffer(o)
+		users := usersOfOffer(p, o)
 		if len(users) == 0 || priceWithPostage(o) == 0 {
 			continue
 		}
@@ -160,10 +136,10 @@ func (p *planner) addOffers(problem *plan.Problem, demands []*demand) []*demand 
 		problem.Slots = append(problem.Slots, plan.Slot{Name: "offer " + o.Name,
 			Options: []plan.Option{{Name: "left"}, {Name: "bought", Cost: plan.Cost{Money: o.Price.Hundredths}}}})
 		for _, i := range users {
-			add(OfOffer, o.Name, p.asksOffer(o, i, at))
+			add(OfOffer, o.Name, asksOffer(p, o, i, at))
 		}
 	}
-	for _, parcel := range p.parcels(bought) {
+	for _, parcel := range parcels(p, bought) {
 		at := len(problem.Slots)
 		problem.Slots = append(problem.Slots, parcel.slot())
 		for _, o := range parcel.offers {
@@ -174,7 +150,7 @@ func (p *planner) addOffers(problem *plan.Problem, demands []*demand) []*demand 
 }
 
 // usersOfOffer are the slots that may take something out of an offer.
-func (p *planner) usersOfOffer(o graph.Offer) []int {
+func usersOfOffer(p *planner, o graph.Offer) []int {
 	var users []int
 	for i, s := range p.slots {
 		if slices.ContainsFunc(s.options, func(x donorOption) bool { return x.from == fromOffer+o.Name }) {
@@ -185,7 +161,7 @@ func (p *planner) usersOfOffer(o graph.Offer) []int {
 }
 
 // asksOffer is the demand that what a slot takes from an offer was bought.
-func (p *planner) asksOffer(o graph.Offer, slot, offer int) plan.Demand {
+func asksOffer(p *planner, o graph.Offer, slot, offer int) plan.Demand {
 	d := plan.Demand{Name: "what " + p.slots[slot].at.Local() + " takes of " + o.Name + " is bought",
 		Slots: []int{slot, offer}}
 	for i, option := range p.slots[slot].options {
@@ -205,7 +181,7 @@ type parcel struct {
 
 // parcels are those of the offers that a problem may buy and that cost postage, in
 // the order of the offers.
-func (p *planner) parcels(bought map[string]int) []parcel {
+func parcels(p *planner, bought map[string]int) []parcel {
 	var all []parcel
 	for _, o := range p.q.Offers {
 		if _, may := bought[o.Name]; !may || o.Postage.Hundredths == 0 {

@@ -1,7 +1,6 @@
 package donor
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
@@ -13,8 +12,8 @@ import (
 // countUnpricedAt has a part without a price count, when plans are compared, as
 // much as the dearest for the same place: a price nobody knows must not win.
 // What the donor has is there already.
-func (p *planner) countUnpricedAt(s *donorSlot) {
-	dearest := p.dearestOffer(s)
+func countUnpricedAt(p *planner, s *donorSlot) {
+	dearest := dearestOffer(p, s)
 	for _, o := range s.options {
 		dearest = max(dearest, o.cost.Money)
 	}
@@ -28,10 +27,10 @@ func (p *planner) countUnpricedAt(s *donorSlot) {
 // addOption adds a part to the options of a slot, unless it is there already, is a
 // kit, or has nothing described that could mate. What lies in a box or an offer may
 // be wanted elsewhere, so that the same part from anywhere else is another option.
-func (p *planner) addOption(s *donorSlot, id graph.PartID, from string) {
+func addOption(p *planner, s *donorSlot, id graph.PartID, from string) {
 	part := p.before.Library().Part(id)
 	if !p.before.Library().Has(id) || part.IsKit() || from == fromGraph && len(part.Features) == 0 ||
-		p.isForAnother(s.at, part, from) || p.before.Library().Refusal(id, p.builtAt(s.at), p.before.Variant) != "" ||
+		isForAnother(p, s.at, part, from) || p.before.Library().Refusal(id, p.builtAt(s.at), p.before.Variant) != "" ||
 		slices.ContainsFunc(s.options, func(o donorOption) bool {
 			return o.part == id && (o.from == fromBuilt && !s.wanted || counter(o.from) == counter(from))
 		}) {
@@ -42,7 +41,7 @@ func (p *planner) addOption(s *donorSlot, id graph.PartID, from string) {
 		o.cost.Parts = p.wantedAt(s.at) // two bolts are two parts
 	}
 	if !isBoxed(from) && !isOffered(from) { // an offer is paid for as a whole
-		o.cost.Money = p.price(part, p.wantedAt(s.at))
+		o.cost.Money = price(p, part, p.wantedAt(s.at))
 	}
 	if s.wanted || s.fixed {
 		o.cost = plan.Cost{} // it was asked for: what it brings is not counted against it
@@ -50,13 +49,13 @@ func (p *planner) addOption(s *donorSlot, id graph.PartID, from string) {
 	if id == p.empty[s.at] {
 		o.cost.Distance = 0
 	}
-	w := p.wordOn(s.at, id)
+	w := wordOn(p, s.at, id)
 	o.cost.Effort = max(o.cost.Effort, int(w.effort))
 	if w.against {
-		o.cost.Unknowns = p.unknownsAt(s.at)
+		o.cost.Unknowns = unknownsAt(p, s.at)
 	}
-	if l := p.lotOf(o); l != nil && l.condition == graph.ConditionInspect {
-		o.cost.Unknowns += p.unknownsAt(s.at)
+	if l := lotOf(p, o); l != nil && l.condition == graph.ConditionInspect {
+		o.cost.Unknowns += unknownsAt(p, s.at)
 	}
 	s.options = append(s.options, o)
 }
@@ -73,21 +72,16 @@ func counter(from string) string {
 	return ""
 }
 
-// builtAt is what sits at a place, or what was built there when nothing does.
-func (p *planner) builtAt(at graph.PositionID) graph.PartID {
-	return cmp.Or(p.empty[at], p.before.Seat(at).Part.ID)
-}
-
 // isForAnother reports whether a part that is found somewhere, in the graph or
 // in a box, is meant for another place.
-func (p *planner) isForAnother(at graph.PositionID, part graph.Part, from string) bool {
+func isForAnother(p *planner, at graph.PositionID, part graph.Part, from string) bool {
 	found := from == fromGraph || isBoxed(from) || isOffered(from)
-	return found && (p.isForOtherSide(at, part) || p.isForElsewhere(at, part.ID))
+	return found && (isForOtherSide(p, at, part) || isForElsewhere(p, at, part.ID))
 }
 
 // isForOtherSide reports whether a part is called left at a position that is
 // right, or the other way round. Spacers go either way.
-func (p *planner) isForOtherSide(at graph.PositionID, part graph.Part) bool {
+func isForOtherSide(p *planner, at graph.PositionID, part graph.Part) bool {
 	isCalled := func(side string) bool {
 		return slices.ContainsFunc(strings.FieldsFunc(part.Name, func(c rune) bool { return c == ' ' || c == ',' }),
 			func(word string) bool { return word == side })

@@ -65,7 +65,7 @@ type worker struct {
 // is out before a hose comes off, and what is tightened to a torque is so at the
 // end. Positions that wait for one another in a circle, which no order
 // satisfies, come back as cycle.
-func (p *planner) work(after *machine.Setup, d *DonorPlan) (steps []WorkStep, cycle []graph.PositionID, err error) {
+func work(p *planner, after *machine.Setup, d *DonorPlan) (steps []WorkStep, cycle []graph.PositionID, err error) {
 	w := worker{planner: p, after: after, plan: d, made: map[graph.PositionID][]swap.Get{}}
 	c, err := w.readCase()
 	if err != nil {
@@ -99,7 +99,7 @@ func OrderOfWork(ctx context.Context, before, after *machine.Setup, a *swap.Swap
 	defer clock.release()
 	p := &planner{task: &task{before: before}, memory: newMemory(before), ctx: clock}
 	d := DonorPlan{Swap: *a, Make: made}
-	steps, cycle, err = p.work(after, &d)
+	steps, cycle, err = work(p, after, &d)
 	a.Renew = d.Swap.Renew
 	return steps, cycle, err
 }

@@ -11,7 +11,7 @@ import (
 // undecided at its place which nobody has judged: the swap engine says so of the
 // whole plan, and a plan with fewer such places is the better one. What meets each
 // place is handed in.
-func (p *planner) weighPlaces(meets map[graph.PositionID][]examine.Connection) error {
+func weighPlaces(p *planner, meets map[graph.PositionID][]examine.Connection) error {
 	var kinds []graph.KindID
 	for _, s := range p.slots {
 		for _, o := range s.options {
@@ -33,8 +33,8 @@ func (p *planner) weighPlaces(meets map[graph.PositionID][]examine.Connection) e
 				continue
 			}
 			o.weighed = true
-			if p.leavesUnknown(s.at, o.part, meets[s.at]) {
-				o.cost.Unknowns += p.unknownsAt(s.at)
+			if leavesUnknown(p, s.at, o.part, meets[s.at]) {
+				o.cost.Unknowns += unknownsAt(p, s.at)
 			}
 		}
 	}
@@ -43,11 +43,11 @@ func (p *planner) weighPlaces(meets map[graph.PositionID][]examine.Connection) e
 
 // leavesUnknown reports whether a part at a place, with all else as it is, earns
 // nothing there.
-func (p *planner) leavesUnknown(at graph.PositionID, part graph.PartID, meets []examine.Connection) bool {
+func leavesUnknown(p *planner, at graph.PositionID, part graph.PartID, meets []examine.Connection) bool {
 	if part == p.before.Seat(at).Part.ID {
 		return false
 	}
-	after := p.setupWith(p.base, map[graph.PositionID]graph.PartID{at: part})
+	after := setupWith(p, p.base, map[graph.PositionID]graph.PartID{at: part})
 	var outcomes []examine.Outcome
 	for _, c := range meets {
 		if o, ok := c.Judge(p.was, after); ok {
@@ -56,17 +56,17 @@ func (p *planner) leavesUnknown(at graph.PositionID, part graph.PartID, meets []
 	}
 	x := p.around.Examiner(p.was, after)
 	numbers := slices.Concat(x.HydraulicNumbers(nil), x.CableNumbers())
-	return x.EarnedAt(at, outcomes, numbers, p.wordFor(at, part)) == examine.EarnedNothing
+	return x.EarnedAt(at, outcomes, numbers, wordFor(p, at, part)) == examine.EarnedNothing
 }
 
 // wordFor is who lists the part at the place, or fitted it there.
-func (p *planner) wordFor(at graph.PositionID, part graph.PartID) examine.Word {
+func wordFor(p *planner, at graph.PositionID, part graph.PartID) examine.Word {
 	for _, f := range p.before.Library().ListedAt(at) {
 		if f.Part == part && slices.Contains(f.On, p.before.Variant.ID) && len(f.Said) > 0 {
 			return examine.Word{Earned: examine.EarnedListed, Of: string(f.Said[0].Source)}
 		}
 	}
-	for _, f := range p.wordOn(at, part).by {
+	for _, f := range wordOn(p, at, part).by {
 		if f.Verdict <= graph.FitsWithChanges && f.Verdict != graph.NoVerdict {
 			return examine.Word{Earned: examine.EarnedFound, Of: string(f.ID)}
 		}

@@ -23,13 +23,13 @@ func (f *PlanFault) Error() string {
 	return "internal error: the plan does not pass the check of the swap engine: " + strings.Join(f.What, "; ")
 }
 
-// plan turns a choice into a plan, after the swap engine has judged it joint by
+// planOf turns a choice into a plan, after the swap engine has judged it joint by
 // joint, from the facts anew.
-func (p *planner) plan(one plan.Plan) (DonorPlan, error) {
+func planOf(p *planner, one plan.Plan) (DonorPlan, error) {
 	d := DonorPlan{cost: one.Cost, Take: []DonorPart{}, Get: []DonorPart{}, Off: []DonorPart{}, Stay: []DonorPart{},
 		Make: []swap.Get{}, Modify: []DonorModify{}}
 	changes, chosen := p.parts(), map[graph.PositionID]graph.PartID{}
-	if err := p.readLineagesOf(one); err != nil {
+	if err := readLineagesOf(p, one); err != nil {
 		return d, err
 	}
 	for i, s := range p.slots {
@@ -37,9 +37,9 @@ func (p *planner) plan(one plan.Plan) (DonorPlan, error) {
 		chosen[s.at] = option.part
 		if seat := p.before.Seat(s.at); option.part != seat.Part.ID || s.isGoal() {
 			changes[s.at] = option.part
-			d.addPart(p.part(s.at, option))
+			d.addPart(part(p, s.at, option))
 		} else {
-			d.Stay = append(d.Stay, p.part(s.at, option))
+			d.Stay = append(d.Stay, part(p, s.at, option))
 		}
 	}
 	var ways []donorWay
@@ -52,27 +52,27 @@ func (p *planner) plan(one plan.Plan) (DonorPlan, error) {
 		d.Make = append(d.Make, way.get...)
 		d.Modify = append(d.Modify, way.modify...)
 	}
-	p.sayWhatFor(&d, ways, chosen)
+	sayWhatFor(p, &d, ways, chosen)
 	after, err := p.before.With(p.ctx, changes)
 	if err != nil {
 		return d, err
 	}
-	if d.Swap, err = p.recheck(after, ways, &d); err != nil {
+	if d.Swap, err = recheck(p, after, ways, &d); err != nil {
 		return d, err
 	}
-	d.Buy = p.bought(&d)
-	d.NotInspected = p.notInspected(d.Buy)
-	d.Cost, d.Route = p.costOf(one.Cost, d)
-	if d.DonorAfter, err = p.donorAfter(&d); err != nil {
+	d.Buy = bought(p, &d)
+	d.NotInspected = notInspected(p, d.Buy)
+	d.Cost, d.Route = costOf(p, one.Cost, d)
+	if d.DonorAfter, err = donorAfter(p, &d); err != nil {
 		return d, err
 	}
 	d.sort()
-	d.Work, d.Cycle, err = p.work(after, &d)
+	d.Work, d.Cycle, err = work(p, after, &d)
 	return d, err
 }
 
 // part is one part of a plan, with what findings say of it there.
-func (p *planner) part(id graph.PositionID, o donorOption) DonorPart {
+func part(p *planner, id graph.PositionID, o donorOption) DonorPart {
 	was := p.before.Seat(id)
 	part, _ := p.before.Part(o.part)
 	d := DonorPart{Position: id, Name: was.Position.Name, Safety: was.Position.Safety, Part: o.part, PartName: part.Name,
@@ -82,7 +82,7 @@ func (p *planner) part(id graph.PositionID, o donorOption) DonorPart {
 		d.Quantity = 0
 	}
 	var said []string
-	for _, f := range p.wordOn(id, o.part).by {
+	for _, f := range wordOn(p, id, o.part).by {
 		said = append(said, fmt.Sprintf("%s: %s%s", f.ID, f.Verdict, changesText(f)))
 	}
 	d.Note = strings.Join(said, "; ")
@@ -91,7 +91,7 @@ func (p *planner) part(id graph.PositionID, o donorOption) DonorPart {
 }
 
 // readLineagesOf reads what the chosen parts gave way to.
-func (p *planner) readLineagesOf(one plan.Plan) error {
+func readLineagesOf(p *planner, one plan.Plan) error {
 	var chosen []graph.PartID
 	for i, s := range p.slots {
 		chosen = append(chosen, s.options[one.Choice[i]].part)
@@ -108,14 +108,14 @@ func changesText(f graph.Finding) string {
 
 // sayWhatFor says of each part that the plan adds which connections it puts right:
 // those that would be worse with what was there.
-func (p *planner) sayWhatFor(d *DonorPlan, ways []donorWay, chosen map[graph.PositionID]graph.PartID) {
+func sayWhatFor(p *planner, d *DonorPlan, ways []donorWay, chosen map[graph.PositionID]graph.PartID) {
 	for _, list := range []*[]DonorPart{&d.Take, &d.Get} {
 		for i, part := range *list {
-			if p.isGoal(part.Position) {
+			if isGoal(p.task, part.Position) {
 				continue
 			}
 			for k, dem := range p.demands {
-				if o := ways[k].outcome; p.isClosedBy(dem, o, chosen, part.Position) {
+				if o := ways[k].outcome; isClosedBy(p, dem, o, chosen, part.Position) {
 					(*list)[i].For = append((*list)[i].For, o.What+" "+queries.LocalName(o.ID))
 				}
 			}
@@ -123,7 +123,7 @@ func (p *planner) sayWhatFor(d *DonorPlan, ways []donorWay, chosen map[graph.Pos
 	}
 }
 
-func (p *planner) isClosedBy(d *demand, o examine.Outcome, chosen map[graph.PositionID]graph.PartID,
+func isClosedBy(p *planner, d *demand, o examine.Outcome, chosen map[graph.PositionID]graph.PartID,
 	at graph.PositionID) bool {
 	if o.What == "" || !slices.Contains(d.Places, at) {
 		return false
@@ -133,17 +133,17 @@ func (p *planner) isClosedBy(d *demand, o examine.Outcome, chosen map[graph.Posi
 		parts[p.slots[i].at] = chosen[p.slots[i].at]
 	}
 	parts[at] = p.before.Seat(at).Part.ID
-	without, ok := p.outcome(d, parts)
+	without, ok := outcome(p, d, parts)
 	return ok && without.After > o.After
 }
 
 // costOf puts the cost in words, and what the whole way costs when there are
 // offers.
-func (p *planner) costOf(c plan.Cost, d DonorPlan) (DonorCost, *DonorRoute) {
+func costOf(p *planner, c plan.Cost, d DonorPlan) (DonorCost, *DonorRoute) {
 	cost := DonorCost{SafetyUnknowns: c.Unknowns / safetyWeight, OtherUnknowns: c.Unknowns % safetyWeight,
 		Effort: graph.Effort(c.Effort).String(), Parts: c.Parts}
 	for _, o := range d.Swap.Unknown { // what was asked for may leave its own place undecided, whatever else is chosen
-		if !p.isGoal(graph.PositionID(o.ID)) || o.What != examine.OfPlace {
+		if !isGoal(p.task, graph.PositionID(o.ID)) || o.What != examine.OfPlace {
 			continue
 		}
 		if len(o.Safety) > 0 {
@@ -154,33 +154,33 @@ func (p *planner) costOf(c plan.Cost, d DonorPlan) (DonorCost, *DonorRoute) {
 	}
 	sum := 0
 	add := func(name, price string, quantity int) {
-		if amount, ok := p.inCurrency(price); ok {
+		if amount, ok := inCurrency(p, price); ok {
 			sum += amount * quantity
 		} else {
 			cost.Unpriced = append(cost.Unpriced, name)
 		}
 	}
 	for _, part := range slices.Concat(d.Take, d.Get, d.Off) {
-		goal := p.isGoal(part.Position)
+		goal := isGoal(p.task, part.Position)
 		if !goal {
 			cost.Changes++
 		}
 		if part.Part == "" || isBoxed(part.From) || isOffered(part.From) {
 			continue
 		}
-		if !goal || p.countsGoals() && part.From != fromDonor {
+		if !goal || countsGoals(p.task) && part.From != fromDonor {
 			add(string(part.Part), part.Price, part.Quantity)
 		}
 	}
 	for _, g := range d.Make {
 		add(cmp.Or(string(g.Part), g.Text), g.Price, g.Quantity)
 	}
-	route := p.route(d.Buy, sum)
+	route := route(p, d.Buy, sum)
 	switch {
 	case route != nil:
 		cost.Money = route.Total
 	case sum > 0:
-		cost.Money = p.money(sum)
+		cost.Money = money(p, sum)
 	}
 	return cost, route
 }
@@ -202,11 +202,11 @@ func gapWords(r plan.Result) string {
 }
 
 // isGoal reports whether a place was asked to change.
-func (t *task) isGoal(id graph.PositionID) bool {
+func isGoal(t *task, id graph.PositionID) bool {
 	_, fixed := t.fixed[id]
 	return fixed || t.wanted[id]
 }
 
 // countsGoals reports whether what was asked for has to be paid for too: with
 // offers or a budget the whole way counts.
-func (t *task) countsGoals() bool { return len(t.q.Offers) > 0 || t.q.Budget.Hundredths > 0 }
+func countsGoals(t *task) bool { return len(t.q.Offers) > 0 || t.q.Budget.Hundredths > 0 }

@@ -1,6 +1,7 @@
 package donor
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -96,3 +97,10 @@ func plannerOf(t *task, d *deadline) *planner {
 	return &planner{task: t, memory: m, ctx: d, notes: slices.Clone(t.notes),
 		slotAt: map[graph.PositionID]int{}}
 }
+
+// builtAt is what sits at a place, or what was built there when nothing does.
+func (p *planner) builtAt(at graph.PositionID) graph.PartID {
+	return cmp.Or(p.empty[at], p.before.Seat(at).Part.ID)
+}
+
+func (p *planner) named(id graph.PartID) string { return machine.NameOf(p.before.Library().Part(id)) }

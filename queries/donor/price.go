@@ -9,7 +9,7 @@ import (
 
 // price is what a number of a part costs, in hundredths of the first currency
 // met; zero when nobody says, or in another currency.
-func (p *planner) price(part graph.Part, quantity int) int {
+func price(p *planner, part graph.Part, quantity int) int {
 	if len(part.Price) == 0 {
 		return 0
 	}
@@ -30,7 +30,7 @@ type word struct {
 
 // wordOn gathers the findings that stand on a part at a position of the
 // machine.
-func (p *planner) wordOn(at graph.PositionID, part graph.PartID) word {
+func wordOn(p *planner, at graph.PositionID, part graph.PartID) word {
 	key := seatKey{at, part}
 	if w, ok := p.words[key]; ok {
 		return w

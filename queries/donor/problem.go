@@ -19,57 +19,57 @@ const mostCombinations = 60000
 // looked at. What was not looked at costs the least it could and mates with
 // everything, so such a plan is a smallest one of the whole graph too. When the
 // time is over it gives the best plan of what was looked at until then.
-func (p *planner) solve() (plan.Result, error) {
-	if err := p.addGoals(); err != nil {
+func solve(p *planner) (plan.Result, error) {
+	if err := addGoals(p); err != nil {
 		return plan.Result{}, err
 	}
 	for {
-		result, open, err := p.step()
+		result, open, err := step(p)
 		switch {
 		case err != nil && p.ctx.ended(err):
-			return p.outOfTime(), nil
+			return outOfTime(p), nil
 		case err != nil:
 			return result, err
 		case len(open) == 0:
-			return p.counted(result), nil
+			return counted(p, result), nil
 		}
 	}
 }
 
 // addGoals makes slots of the places that must change. What was asked for by its
 // number, or is the donor's, comes out of an offer where one has it.
-func (p *planner) addGoals() error {
+func addGoals(p *planner) error {
 	for _, id := range lists.KeysOf(p.fixed) {
 		s := &donorSlot{at: id, fixed: true}
 		for _, l := range p.lots {
 			if o := (donorOption{part: l.part, from: l.from}); isOffered(l.from) && l.part == p.fixed[id].part &&
-				p.wantedAt(id) <= l.quantity && !p.mustBeNew(id, l) {
+				p.wantedAt(id) <= l.quantity && !mustBeNew(p, id, l) {
 				if l.condition == graph.ConditionInspect {
-					o.cost.Unknowns = p.unknownsAt(id)
+					o.cost.Unknowns = unknownsAt(p, id)
 				}
 				s.options = append(s.options, o)
 			}
 		}
 		if len(s.options) == 0 {
-			s.options = []donorOption{p.goalOption(id)}
+			s.options = []donorOption{goalOption(p, id)}
 		}
-		p.add(s)
+		add(p, s)
 	}
 	wanted := lists.KeysOf(p.wanted)
 	if len(wanted) == 0 {
 		return nil
 	}
-	if _, err := p.readCandidates(wanted); err != nil {
+	if _, err := readCandidates(p, wanted); err != nil {
 		return err
 	}
 	for _, id := range wanted {
 		s := &donorSlot{at: id, wanted: true, grown: true}
-		p.addFromLots(s)
+		addFromLots(p, s)
 		if len(s.options) == 0 {
 			return &queries.NotFoundError{What: "part", Asked: id.Local(),
 				Where: "in the offers, but for the other side or another place"}
 		}
-		p.add(s)
+		add(p, s)
 	}
 	return nil
 }
@@ -77,11 +77,11 @@ func (p *planner) addGoals() error {
 // step solves the problem as far as it has grown, and grows it where a plan
 // takes what was not looked at: those slots are open. It ends with errLate when
 // the time is over, also for the solver.
-func (p *planner) step() (plan.Result, []*donorSlot, error) {
-	if err := p.build(); err != nil {
+func step(p *planner) (plan.Result, []*donorSlot, error) {
+	if err := build(p); err != nil {
 		return plan.Result{}, nil, err
 	}
-	if err := p.solveKnown(); err != nil {
+	if err := solveKnown(p); err != nil {
 		return plan.Result{}, nil, err
 	}
 	result, err := plan.Solve(p.asked, p.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, All: true,
@@ -90,11 +90,11 @@ func (p *planner) step() (plan.Result, []*donorSlot, error) {
 	if err == nil && !result.Proved {
 		err = errLate
 	}
-	open := p.openSlots(result)
+	open := openSlots(p, result)
 	if err != nil || len(open) == 0 {
 		return result, nil, err
 	}
-	return result, open, p.grow(open)
+	return result, open, grow(p, open)
 }
 
 // known is the best plan of what was looked at, with the problem it is one of:
@@ -107,27 +107,27 @@ type known struct {
 }
 
 // solveKnown solves the problem without what was not looked at.
-func (p *planner) solveKnown() error { return p.solveClosed(p.problem, p.demands) }
+func solveKnown(p *planner) error { return solveClosed(p, p.problem, p.demands) }
 
-func (p *planner) solveClosed(open plan.Problem, of []*demand) error {
-	k := known{slots: p.copySlots()}
-	k.problem, k.demands = p.closed(open, of)
+func solveClosed(p *planner, open plan.Problem, of []*demand) error {
+	k := known{slots: copySlots(p)}
+	k.problem, k.demands = closed(p, open, of)
 	result, err := plan.Solve(p.asked, k.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, NoClash: true,
 		Budget: p.q.Budget.Hundredths, Stop: p.q.Stop,
-		Better: func(one plan.Plan) { p.tell(one.Cost) }})
+		Better: func(one plan.Plan) { tell(p, one.Cost) }})
 	if err != nil || len(result.Plans) == 0 {
 		return err
 	}
 	if cost := result.Plans[0].Cost; p.bound == nil || !p.bound.Less(cost, p.q.Prefer) {
 		k.result, p.known, p.bound = result, &k, &cost
-		p.tell(cost)
+		tell(p, cost)
 	}
 	return p.ctx.Err()
 }
 
 // tell says what the best plan so far costs, when it is better than the one told
 // of before.
-func (p *planner) tell(cost plan.Cost) {
+func tell(p *planner, cost plan.Cost) {
 	if p.q.Better == nil || p.told != nil && !cost.Less(*p.told, p.q.Prefer) {
 		return
 	}
@@ -141,7 +141,7 @@ func costWords(cost plan.Cost) DonorCost {
 		Effort: graph.Effort(cost.Effort).String(), Parts: cost.Parts, Changes: cost.Distance}
 }
 
-func (p *planner) copySlots() []*donorSlot {
+func copySlots(p *planner) []*donorSlot {
 	return lists.Mapped(p.slots, func(s *donorSlot) *donorSlot {
 		one := *s
 		one.options = slices.Clone(s.options)
@@ -150,7 +150,7 @@ func (p *planner) copySlots() []*donorSlot {
 }
 
 // closed is a problem without what was not looked at.
-func (p *planner) closed(open plan.Problem, of []*demand) (plan.Problem, []*demand) {
+func closed(p *planner, open plan.Problem, of []*demand) (plan.Problem, []*demand) {
 	problem := plan.Problem{Slots: open.Slots, Demands: slices.Clone(open.Demands)}
 	demands := lists.Mapped(of, func(d *demand) *demand { // as they are now: each is enumerated again as the problem grows
 		one := *d
@@ -169,7 +169,7 @@ func (p *planner) closed(open plan.Problem, of []*demand) (plan.Problem, []*dema
 
 // outOfTime takes the best of what was looked at; the problem is then the one
 // it was found in.
-func (p *planner) outOfTime() plan.Result {
+func outOfTime(p *planner) plan.Result {
 	p.late = true
 	if p.known == nil {
 		return plan.Result{}
@@ -182,7 +182,7 @@ func (p *planner) outOfTime() plan.Result {
 }
 
 // openSlots are the slots where a plan takes something that was not looked at.
-func (p *planner) openSlots(r plan.Result) []*donorSlot {
+func openSlots(p *planner, r plan.Result) []*donorSlot {
 	var open []*donorSlot
 	plans := r.Plans
 	if r.OverBudget != nil {
@@ -199,7 +199,7 @@ func (p *planner) openSlots(r plan.Result) []*donorSlot {
 }
 
 // counted keeps one plan of several unless all are asked for.
-func (p *planner) counted(r plan.Result) plan.Result {
+func counted(p *planner, r plan.Result) plan.Result {
 	if !p.q.All && len(r.Plans) > 1 {
 		r.Plans = r.Plans[:1]
 	}
@@ -218,33 +218,33 @@ func allBut(slot, option, options int) plan.Demand {
 }
 
 // build makes the problem of the slots, adding those that a demand reaches.
-func (p *planner) build() error {
-	if err := cmp.Or(p.gather(), p.ctx.Err()); err != nil {
+func build(p *planner) error {
+	if err := cmp.Or(gather(p), p.ctx.Err()); err != nil {
 		return err
 	}
-	if err := p.guess(); err != nil {
+	if err := guess(p); err != nil {
 		return err
 	}
 	for {
-		reached := p.enumerate()
+		reached := enumerate(p)
 		if err := cmp.Or(p.fault, p.ctx.Err()); err != nil {
 			return err
 		}
 		added := false
 		for _, id := range reached {
-			added = p.addSlot(id) || added
+			added = addSlot(p, id) || added
 		}
 		if !added {
 			break
 		}
 	}
-	p.problem, p.demands = p.assembled()
+	p.problem, p.demands = assembled(p)
 	return nil
 }
 
 // assembled is the problem as the demands were last enumerated, without those
 // that hold whatever is chosen.
-func (p *planner) assembled() (plan.Problem, []*demand) {
+func assembled(p *planner) (plan.Problem, []*demand) {
 	var problem plan.Problem
 	for _, s := range p.slots {
 		slot := plan.Slot{Name: s.at.Local()}
@@ -261,8 +261,8 @@ func (p *planner) assembled() (plan.Problem, []*demand) {
 		}
 		problem.Demands = append(problem.Demands, one)
 	}
-	demands = p.addLots(&problem, demands)
-	demands = p.addOffers(&problem, demands)
+	demands = addLots(p, &problem, demands)
+	demands = addOffers(p, &problem, demands)
 	return problem, demands
 }
 

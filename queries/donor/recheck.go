@@ -16,7 +16,7 @@ import (
 // judges it from the start: the planner is not taken at its word. What does not
 // fit, or is unknown, must be what the plan says it is; anything else is a
 // *PlanFault.
-func (p *planner) recheck(after *machine.Setup, ways []donorWay, d *DonorPlan) (swap.SwapAnswer, error) {
+func recheck(p *planner, after *machine.Setup, ways []donorWay, d *DonorPlan) (swap.SwapAnswer, error) {
 	j, err := swap.Judge(p.ctx, p.before, after, nil)
 	a, outcomes := j.Answer, j.Outcomes
 	if err != nil {
@@ -49,7 +49,7 @@ func (p *planner) recheck(after *machine.Setup, ways []donorWay, d *DonorPlan) (
 	d.AsBefore = asBefore(outcomes)
 	a.Get = madeOf(ways)
 	a.Renew = swap.WithoutOrdered(a.Renew, a.Get)
-	a.Then, err = p.withAllMade(after, j, ways)
+	a.Then, err = withAllMade(p, after, j, ways)
 	return a, err
 }
 
@@ -90,7 +90,7 @@ func madeOf(ways []donorWay) []swap.Get {
 // withAllMade is what the plan comes to once its adapters are on and what is to be
 // made is made: the machine is judged again with all of it, but for what no rule can
 // judge.
-func (p *planner) withAllMade(after *machine.Setup, j swap.Judgement, ways []donorWay) (*swap.SwapThen, error) {
+func withAllMade(p *planner, after *machine.Setup, j swap.Judgement, ways []donorWay) (*swap.SwapThen, error) {
 	w, made := swap.NewWorkshop(), map[string]bool{}
 	for _, way := range ways {
 		if len(way.get) > 0 {

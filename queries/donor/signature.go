@@ -18,13 +18,13 @@ type signKey struct {
 
 // keyWith tells one combination of parts from another, as far as the demand
 // can: parts that measure the same where it looks are judged once.
-func (p *planner) keyWith(d *demand, parts map[graph.PositionID]graph.PartID) string {
+func keyWith(p *planner, d *demand, parts map[graph.PositionID]graph.PartID) string {
 	var key strings.Builder
 	key.WriteString(d.What + " " + d.ID)
 	for _, id := range d.Places {
 		if part, ok := parts[id]; ok {
 			key.WriteByte('|')
-			key.WriteString(strconv.Itoa(p.signAt(d, id, part)))
+			key.WriteString(strconv.Itoa(signAt(p, d, id, part)))
 		}
 	}
 	return key.String()
@@ -32,7 +32,7 @@ func (p *planner) keyWith(d *demand, parts map[graph.PositionID]graph.PartID) st
 
 // signsOf are the signs of all options of the slots of a demand; below zero for
 // what was not looked at.
-func (p *planner) signsOf(d *demand) [][]int {
+func signsOf(p *planner, d *demand) [][]int {
 	signs := make([][]int, len(d.slots))
 	for k, i := range d.slots {
 		s := p.slots[i]
@@ -40,7 +40,7 @@ func (p *planner) signsOf(d *demand) [][]int {
 			if o.other {
 				return -1
 			}
-			return p.signAt(d, s.at, o.part)
+			return signAt(p, d, s.at, o.part)
 		})
 	}
 	return signs
@@ -48,8 +48,8 @@ func (p *planner) signsOf(d *demand) [][]int {
 
 // signAt tells, besides what a part measures, whether it is a change: what is
 // new is judged by what was there.
-func (p *planner) signAt(d *demand, id graph.PositionID, part graph.PartID) int {
-	n := 2 * p.sign(d, id, part)
+func signAt(p *planner, d *demand, id graph.PositionID, part graph.PartID) int {
+	n := 2 * sign(p, d, id, part)
 	if part != p.before.Seat(id).Part.ID {
 		n++
 	}
@@ -57,7 +57,7 @@ func (p *planner) signAt(d *demand, id graph.PositionID, part graph.PartID) int 
 }
 
 // sign is a number for what a part measures where a demand looks at it.
-func (p *planner) sign(d *demand, id graph.PositionID, part graph.PartID) int {
+func sign(p *planner, d *demand, id graph.PositionID, part graph.PartID) int {
 	names, some := d.reads[id]
 	key := signKey{part, strings.Join(names, " ")}
 	if !some {
@@ -66,7 +66,7 @@ func (p *planner) sign(d *demand, id graph.PositionID, part graph.PartID) int {
 	if n, ok := p.signs[key]; ok {
 		return n
 	}
-	text := p.signText(part, names, some)
+	text := signText(p, part, names, some)
 	n, ok := p.texts[text]
 	if !ok {
 		n = len(p.texts)
@@ -76,7 +76,7 @@ func (p *planner) sign(d *demand, id graph.PositionID, part graph.PartID) int {
 	return n
 }
 
-func (p *planner) signText(id graph.PartID, names []string, some bool) string {
+func signText(p *planner, id graph.PartID, names []string, some bool) string {
 	if id == "" {
 		return "nothing"
 	}

@@ -23,15 +23,15 @@ type DonorAfter struct {
 
 // isNeeded reports whether the donor can't be ridden without what it has at the
 // place of that name: those with a safety class.
-func (p *planner) isNeeded(id graph.PositionID) bool {
+func isNeeded(p *planner, id graph.PositionID) bool {
 	return p.donor.Position(p.onDonor(id)).Safety != graph.SafetyNone
 }
 
 // isFree reports whether what the donor has may be taken: always, unless the donor
 // is to stay usable and needs it. Then only where what comes off the machine goes
 // there in its place.
-func (p *planner) isFree(id graph.PositionID) bool {
-	if !p.q.DonorStays || !p.isNeeded(id) {
+func isFree(p *planner, id graph.PositionID) bool {
+	if !p.q.DonorStays || !isNeeded(p, id) {
 		return true
 	}
 	if free, known := p.free[id]; known {
@@ -39,14 +39,14 @@ func (p *planner) isFree(id graph.PositionID) bool {
 	}
 	mine := p.before.Seat(id)
 	free := !p.q.noExchange && !mine.Empty &&
-		p.isUsableWith(map[graph.PositionID]graph.PartID{p.onDonor(id): mine.Part.ID})
+		isUsableWith(p, map[graph.PositionID]graph.PartID{p.onDonor(id): mine.Part.ID})
 	p.free[id] = free
 	return free
 }
 
 // isUsableWith reports whether nothing safety-relevant of the donor is unknown or
 // does not fit with other parts on. A fault of the reader stops the search.
-func (p *planner) isUsableWith(parts map[graph.PositionID]graph.PartID) bool {
+func isUsableWith(p *planner, parts map[graph.PositionID]graph.PartID) bool {
 	after, err := p.donor.With(p.ctx, parts)
 	if err != nil {
 		p.fault = cmp.Or(p.fault, err)
@@ -59,20 +59,20 @@ func (p *planner) isUsableWith(parts map[graph.PositionID]graph.PartID) bool {
 
 // goalOption is where what was asked for comes from: a donor that is to stay
 // usable keeps what it needs, and the same number is bought.
-func (p *planner) goalOption(id graph.PositionID) donorOption {
+func goalOption(p *planner, id graph.PositionID) donorOption {
 	o := p.fixed[id]
-	if o.from == fromDonor && !p.isFree(id) {
+	if o.from == fromDonor && !isFree(p, id) {
 		o.from = fromGraph
 	}
-	if o.from != fromDonor && p.countsGoals() {
-		o.cost.Money = p.price(p.before.Library().Part(o.part), p.wantedAt(id))
+	if o.from != fromDonor && countsGoals(p.task) {
+		o.cost.Money = price(p, p.before.Library().Part(o.part), p.wantedAt(id))
 	}
 	return o
 }
 
 // donorAfter is what a plan leaves of a donor that is to stay usable; nil when
 // nobody asked for that.
-func (p *planner) donorAfter(d *DonorPlan) (*DonorAfter, error) {
+func donorAfter(p *planner, d *DonorPlan) (*DonorAfter, error) {
 	if !p.q.DonorStays || p.donor == nil {
 		return nil, nil
 	}
@@ -82,7 +82,7 @@ func (p *planner) donorAfter(d *DonorPlan) (*DonorAfter, error) {
 		at := p.onDonor(part.Position)
 		was := DonorPart{Position: at, Name: part.Name, Safety: p.donor.Position(at).Safety, Part: part.Was, Was: part.Part,
 			PartName: p.before.Library().Part(part.Was).Name, Quantity: part.Quantity}
-		if part.Was != "" && p.isNeeded(part.Position) {
+		if part.Was != "" && isNeeded(p, part.Position) {
 			gets[at] = part.Was
 			a.Gets = append(a.Gets, was)
 			continue
@@ -104,6 +104,6 @@ func (p *planner) donorAfter(d *DonorPlan) (*DonorAfter, error) {
 
 // robs reports whether an answer leaves the donor less usable than was asked for:
 // what is exchanged, each good by itself, does not do together.
-func (a DonorAnswer) robs() bool {
+func robs(a DonorAnswer) bool {
 	return slices.ContainsFunc(a.Plans, func(d DonorPlan) bool { return d.DonorAfter != nil && !d.DonorAfter.Usable })
 }

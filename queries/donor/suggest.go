@@ -158,7 +158,7 @@ func (u *DonorUnit) plan(ctx context.Context, r graph.Reader, q DonorQuestion) e
 		return err
 	}
 	defer p.ctx.release()
-	result, err := p.solve()
+	result, err := solve(p)
 	var tooWide *DonorError
 	if errors.As(err, &tooWide) {
 		u.Outcome = "no plan found"
@@ -420,7 +420,7 @@ func (c *cutter) outcome(d *demand, coming []graph.PositionID) examine.Outcome {
 	for _, id := range coming {
 		parts[id] = c.p.donor.Seat(c.p.onDonor(id)).Part.ID
 	}
-	o, _ := d.Judge(c.p.was, c.p.setupWith(c.p.before, parts))
+	o, _ := d.Judge(c.p.was, setupWith(c.p, c.p.before, parts))
 	c.judged[key] = o
 	return o
 }

@@ -1,6 +1,7 @@
 package donor
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -468,4 +469,26 @@ func (t *task) isEmptyNow(id graph.PositionID) bool {
 // wantedAt is how many parts a position takes.
 func (t *task) wantedAt(at graph.PositionID) int {
 	return t.before.Quantity(at)
+}
+
+// readOffers counts what lies in each offer: what its machine was built with at the
+// places it holds, and the parts that it names.
+func (t *task) readOffers() error {
+	for _, o := range t.q.Offers {
+		for _, m := range []measure.Money{o.Price, o.Postage} {
+			if m.Currency != "" && t.paidIn != "" && m.Currency != t.paidIn {
+				return &DonorError{fmt.Sprintf("offer %q is in %s and another amount in %s: give them in one currency",
+					o.Name, m.Currency, t.paidIn)}
+			}
+			t.paidIn = cmp.Or(t.paidIn, m.Currency)
+		}
+		if err := readHeld(t, o); err != nil {
+			return err
+		}
+		for _, item := range o.Parts {
+			addOffered(t, o, item.Part, item.Quantity, item.Condition)
+		}
+	}
+	ids := lists.Mapped(t.lots, func(l lot) graph.PartID { return l.part })
+	return t.before.Library().ReadParts(t.asked, ids)
 }

@@ -14,21 +14,21 @@ import (
 // parts it would hold with at the places it shares with the others, and why none
 // of those holds there. It is empty when the connections have no place in
 // common.
-func (p *planner) togetherText(d *demand, clash []*demand) string {
+func togetherText(p *planner, d *demand, clash []*demand) string {
 	var said []string
 	for k, i := range d.slots {
 		if i >= len(p.slots) || p.slots[i].fixed {
 			continue
 		}
-		parts := p.heldBy(d, k)
+		parts := heldBy(p, d, k)
 		var against []string
 		for _, other := range clash {
 			if at := slices.Index(other.slots, i); other != d && other.lot == nil && at >= 0 {
-				against = append(against, p.againstAll(other, at, parts))
+				against = append(against, againstAll(p, other, at, parts))
 			}
 		}
 		if len(against) > 0 {
-			said = append(said, fmt.Sprintf("at %s it holds only with %s", p.slots[i].at.Local(), p.someOf(i, parts)))
+			said = append(said, fmt.Sprintf("at %s it holds only with %s", p.slots[i].at.Local(), someOf(p, i, parts)))
 			said = append(said, lists.Kept(against, func(s string) bool { return s != "" })...)
 		}
 	}
@@ -36,7 +36,7 @@ func (p *planner) togetherText(d *demand, clash []*demand) string {
 }
 
 // heldBy are the options of its k-th slot with which a demand holds.
-func (p *planner) heldBy(d *demand, k int) []int {
+func heldBy(p *planner, d *demand, k int) []int {
 	var options []int
 	for _, choice := range d.options {
 		options = append(options, choice[k])
@@ -46,28 +46,28 @@ func (p *planner) heldBy(d *demand, k int) []int {
 
 // againstAll says why a demand does not hold with any of the options at its k-th
 // slot; empty when it does with one.
-func (p *planner) againstAll(d *demand, k int, options []int) string {
-	held := p.heldBy(d, k)
+func againstAll(p *planner, d *demand, k int, options []int) string {
+	held := heldBy(p, d, k)
 	if len(options) == 0 || slices.ContainsFunc(options, func(o int) bool { return slices.Contains(held, o) }) {
 		return ""
 	}
-	o := p.leastBadOf(d, func(slot, option int) bool { return slot != d.slots[k] || slices.Contains(options, option) })
+	o := leastBadOf(p, d, func(slot, option int) bool { return slot != d.slots[k] || slices.Contains(options, option) })
 	return fmt.Sprintf("none of those holds at %s %s: %s", d.What, queries.LocalName(d.ID), whyText(o))
 }
 
 // holdsTogether reports whether a demand holds with another part at a place once
 // a place that it shares with another of the clash has a part with which that
 // one holds.
-func (p *planner) holdsTogether(d *demand, id graph.PositionID, part graph.PartID, clash []*demand) bool {
+func holdsTogether(p *planner, d *demand, id graph.PositionID, part graph.PartID, clash []*demand) bool {
 	for _, i := range d.slots {
 		for _, other := range clash {
 			k := slices.Index(other.slots, i)
 			if k < 0 || other == d || p.slots[i].at == id || p.slots[i].fixed {
 				continue
 			}
-			for _, o := range p.heldBy(other, k) {
+			for _, o := range heldBy(p, other, k) {
 				parts := map[graph.PositionID]graph.PartID{id: part, p.slots[i].at: p.slots[i].options[o].part}
-				if _, ok := p.holdsWithAll(d, id, parts); ok {
+				if _, ok := holdsWithAll(p, d, id, parts); ok {
 					return true
 				}
 			}
@@ -80,7 +80,7 @@ func (p *planner) holdsTogether(d *demand, id graph.PositionID, part graph.PartI
 const mostNamed = 2
 
 // someOf names a few options of a slot, and counts the others.
-func (p *planner) someOf(slot int, options []int) string {
+func someOf(p *planner, slot int, options []int) string {
 	var ids []graph.PartID
 	for _, o := range options {
 		if option := p.slots[slot].options[o]; option.part != "" {

@@ -26,18 +26,18 @@ type donorWay struct {
 
 // waysFor are the ways for a demand to hold after an outcome; none when it
 // can't.
-func (p *planner) waysFor(d *demand, o examine.Outcome) []donorWay {
-	ways := p.waysWithout(d, o)
+func waysFor(p *planner, d *demand, o examine.Outcome) []donorWay {
+	ways := waysWithout(p, d, o)
 	if isSettled(o) {
 		return ways
 	}
-	ways = append(ways, p.waysThrough(o)...)
-	p.countUnpriced(d, ways)
+	ways = append(ways, waysThrough(p, o)...)
+	countUnpriced(p, d, ways)
 	return ways
 }
 
 // waysWithout are those of the ways that need no part between.
-func (p *planner) waysWithout(d *demand, o examine.Outcome) []donorWay {
+func waysWithout(p *planner, d *demand, o examine.Outcome) []donorWay {
 	free := donorWay{outcome: o}
 	if isSettled(o) {
 		return []donorWay{free}
@@ -45,23 +45,23 @@ func (p *planner) waysWithout(d *demand, o examine.Outcome) []donorWay {
 	var ways []donorWay
 	switch o.After {
 	case graph.FitsWithChanges:
-		if !p.isRuledOut(o) {
-			ways = append(ways, p.wayOfChanges(o))
+		if !isRuledOut(p, o) {
+			ways = append(ways, wayOfChanges(p, o))
 		}
 	case graph.Unknown:
 		way := free
-		way.cost = plan.Cost{Unknowns: p.unknownsOf(len(o.Safety) > 0)}
-		ways = append(append(ways, way), p.waysDespite(o)...)
+		way.cost = plan.Cost{Unknowns: unknownsOf(p, len(o.Safety) > 0)}
+		ways = append(append(ways, way), waysDespite(p, o)...)
 	case graph.DoesNotFit:
-		ways = append(ways, p.waysDespite(o)...)
+		ways = append(ways, waysDespite(p, o)...)
 	}
-	p.countUnpriced(d, ways)
+	countUnpriced(p, d, ways)
 	return ways
 }
 
 // countUnpriced has what has no price count, when plans are compared, as much
 // as the dearest that could do the same: a price nobody knows must not win.
-func (p *planner) countUnpriced(d *demand, ways []donorWay) {
+func countUnpriced(p *planner, d *demand, ways []donorWay) {
 	dearest := 0
 	for _, way := range ways {
 		dearest = max(dearest, way.cost.Money)
@@ -84,7 +84,7 @@ func (p *planner) countUnpriced(d *demand, ways []donorWay) {
 
 // wayOfChanges is the way of doing what the checks ask for. What has to be made
 // to measure is never below the class "drill or shim".
-func (p *planner) wayOfChanges(o examine.Outcome) donorWay {
+func wayOfChanges(p *planner, o examine.Outcome) donorWay {
 	way := donorWay{outcome: o}
 	for _, c := range o.Checks {
 		if c.Verdict == graph.Fits {
@@ -92,7 +92,7 @@ func (p *planner) wayOfChanges(o examine.Outcome) donorWay {
 		}
 		orders := swap.UsefulOrders(p.before.Library(), o, c.Orders)
 		way.orders = append(way.orders, orders...)
-		way.get = append(way.get, lists.Mapped(orders, func(order mating.Order) swap.Get { return p.madeGet(order, o) })...)
+		way.get = append(way.get, lists.Mapped(orders, func(order mating.Order) swap.Get { return madeGet(p, order, o) })...)
 		way.cost.Effort = max(way.cost.Effort, int(c.Effort))
 		if len(c.Do) > 0 && len(orders) == 0 {
 			way.modify = append(way.modify, DonorModify{At: o.What + " " + queries.LocalName(o.ID), Do: strings.Join(c.Do, "; "),
@@ -100,8 +100,8 @@ func (p *planner) wayOfChanges(o examine.Outcome) donorWay {
 		}
 	}
 	way.cost.Parts = len(way.get)
-	way.cost.Distance = 2 * len(way.get)        // a part that somebody lists comes before one to be ordered by its sizes
-	way.get = append(way.get, p.boltsFor(o)...) // hardware that goes with what is made
+	way.cost.Distance = 2 * len(way.get)         // a part that somebody lists comes before one to be ordered by its sizes
+	way.get = append(way.get, boltsFor(p, o)...) // hardware that goes with what is made
 	if len(way.get) > 0 {
 		way.cost.Effort = max(way.cost.Effort, int(graph.EffortDrillShim))
 	}
@@ -110,14 +110,14 @@ func (p *planner) wayOfChanges(o examine.Outcome) donorWay {
 }
 
 // boltsFor are the bolts that what an outcome orders changes.
-func (p *planner) boltsFor(o examine.Outcome) []swap.Get {
+func boltsFor(p *planner, o examine.Outcome) []swap.Get {
 	var gets []swap.Get
 	for _, c := range o.Checks {
 		if c.Verdict == graph.Fits || len(c.Orders) == 0 {
 			continue
 		}
 		for _, order := range swap.UsefulOrders(p.before.Library(), o, c.Orders) {
-			s := p.setupOf(o)
+			s := setupOf(p, o)
 			for _, bolts := range swap.BoltsFor(s, p.around.Known, o, order, swap.PlaceOfOrder(s, o, order)) {
 				bolts.For = []string{o.ID}
 				gets = append(gets, bolts)
@@ -127,8 +127,8 @@ func (p *planner) boltsFor(o examine.Outcome) []swap.Get {
 	return gets
 }
 
-func (p *planner) madeGet(order mating.Order, o examine.Outcome) swap.Get {
-	return swap.Get{What: order.Kind, Position: swap.PlaceOfOrder(p.setupOf(o), o, order), Text: order.Text,
+func madeGet(p *planner, order mating.Order, o examine.Outcome) swap.Get {
+	return swap.Get{What: order.Kind, Position: swap.PlaceOfOrder(setupOf(p, o), o, order), Text: order.Text,
 		Spec: order.Spec, Quantity: 1, For: []string{o.ID}}
 }
 
@@ -140,9 +140,9 @@ func wayName(way donorWay) string {
 // waysDespite are the ways to make good what does not fit: a line made to
 // measure, hardware bought by its sizes, or what somebody did before. A claim
 // that it can be done, against the dimensions, leaves it unknown.
-func (p *planner) waysDespite(o examine.Outcome) []donorWay {
+func waysDespite(p *planner, o examine.Outcome) []donorWay {
 	var ways []donorWay
-	if way := p.wayOfChanges(o); len(way.get) > 0 && madeToMeasure(o) {
+	if way := wayOfChanges(p, o); len(way.get) > 0 && madeToMeasure(o) {
 		if o.What == examine.OfJoint { // hardware is bought, not made
 			way.cost.Effort = int(graph.EffortHandTools)
 		}
@@ -155,8 +155,8 @@ func (p *planner) waysDespite(o examine.Outcome) []donorWay {
 		if o.What != examine.OfJoint || !e.Changed {
 			continue
 		}
-		for _, f := range p.wordOn(e.Position, e.Part).by {
-			if way, ok := p.recorded(o, f); ok {
+		for _, f := range wordOn(p, e.Position, e.Part).by {
+			if way, ok := recorded(p, o, f); ok {
 				ways = append(ways, way)
 			}
 		}
@@ -177,8 +177,8 @@ func madeToMeasure(o examine.Outcome) bool {
 }
 
 // recorded is the way somebody went with the very part at the very place.
-func (p *planner) recorded(o examine.Outcome, f graph.Finding) (donorWay, bool) {
-	if p.isRecordedRuledOut(o, f) {
+func recorded(p *planner, o examine.Outcome, f graph.Finding) (donorWay, bool) {
+	if isRecordedRuledOut(p, o, f) {
 		return donorWay{}, false
 	}
 	if f.Verdict != graph.FitsWithChanges || len(f.Changes) == 0 || f.Method == graph.MethodHeard ||
@@ -188,7 +188,7 @@ func (p *planner) recorded(o examine.Outcome, f graph.Finding) (donorWay, bool) 
 	if slices.ContainsFunc(o.Checks, func(c mating.Check) bool { return c.Rule == examine.NoRule }) {
 		return donorWay{}, false // a fluid port takes no cable, whatever was done elsewhere: something else was on there
 	}
-	way := donorWay{outcome: o, cost: plan.Cost{Unknowns: p.unknownsOf(len(o.Safety) > 0),
+	way := donorWay{outcome: o, cost: plan.Cost{Unknowns: unknownsOf(p, len(o.Safety) > 0),
 		Effort: int(graph.EffortHandTools)}}
 	for _, c := range f.Changes {
 		way.cost.Effort = max(way.cost.Effort, int(c.Effort))

@@ -44,7 +44,7 @@ func (a aspect) places() []graph.PositionID {
 }
 
 // aspectConnection is judged only where one of its places changed.
-func (x *Examiner) aspectConnection(a aspect) Connection {
+func aspectConnection(x *Examiner, a aspect) Connection {
 	reads := func() map[graph.PositionID][]string {
 		by := map[graph.PositionID][]string{}
 		for _, m := range a.meets {
@@ -58,17 +58,17 @@ func (x *Examiner) aspectConnection(a aspect) Connection {
 	}
 	return Connection{What: a.what, ID: a.id, Places: a.places(), reads: reads, Unplanned: a.unplanned,
 		around: x.Connections, touched: true,
-		judge:  func(x *Examiner) (Outcome, bool) { return x.aspect(a) },
+		judge:  func(x *Examiner) (Outcome, bool) { return aspectOf(x, a) },
 		remedy: only(a.remedies...)}
 }
 
-// aspect judges an aspect before and after; false where a place is empty, which
+// aspectOf judges an aspect before and after; false where a place is empty, which
 // its joints tell, and where nobody recorded on this machine what it takes.
-func (x *Examiner) aspect(a aspect) (Outcome, bool) {
+func aspectOf(x *Examiner, a aspect) (Outcome, bool) {
 	if len(x.After.Absent(a.places()...)) > 0 {
 		return Outcome{}, false
 	}
-	known := x.knownAsBuilt(a)
+	known := knownAsBuilt(x, a)
 	told := func(checks []mating.Check) []mating.Check {
 		return lists.Kept(slices.Clone(checks),
 			func(c mating.Check) bool { return c.Verdict != graph.Unknown || known[c.Rule] })
@@ -95,7 +95,7 @@ func (x *Examiner) aspect(a aspect) (Outcome, bool) {
 // nobody recorded of the machine leaves no unknown behind that no measuring of the
 // new part would settle; what then differs in the new part stands under what was
 // not judged.
-func (x *Examiner) knownAsBuilt(a aspect) map[string]bool {
+func knownAsBuilt(x *Examiner, a aspect) map[string]bool {
 	checks := x.checksBefore("as built "+a.what+" "+a.id, func() []mating.Check {
 		if absent := x.Built.Absent(a.places()...); len(absent) > 0 {
 			return absent
@@ -110,46 +110,46 @@ func (x *Examiner) knownAsBuilt(a aspect) map[string]bool {
 }
 
 // safetyAt is the first safety class of some places.
-func (x *Examiner) safetyAt(ids ...graph.PositionID) graph.Safety {
+func safetyAt(x *Examiner, ids ...graph.PositionID) graph.Safety {
 	return FirstSafety(x.SafetyOf(lists.Mapped(ids, func(id graph.PositionID) End { return End{Position: id} })))
 }
 
 // hasAt reports whether what sits at a place, as built or now, has a feature of a
 // kind.
-func (x *Examiner) hasAt(id graph.PositionID, kind string) bool {
+func hasAt(x *Examiner, id graph.PositionID, kind string) bool {
 	return x.After.HasAt(id, kind) || x.Built.HasAt(id, kind)
 }
 
 // whereHas are those of the places where what sits there, as built or now, has a
 // feature of a kind.
-func (x *Examiner) whereHas(ids []graph.PositionID, kind string) []graph.PositionID {
-	return lists.Kept(slices.Clone(ids), func(id graph.PositionID) bool { return x.hasAt(id, kind) })
+func whereHas(x *Examiner, ids []graph.PositionID, kind string) []graph.PositionID {
+	return lists.Kept(slices.Clone(ids), func(id graph.PositionID) bool { return hasAt(x, id, kind) })
 }
 
 // aspects are all that the places of at may change the machine in, besides joints.
 // Those that hang on one place come first.
-func (x *Examiner) aspects(at []graph.PositionID) []aspect {
+func aspects(x *Examiner, at []graph.PositionID) []aspect {
 	var all []aspect
 	for _, id := range at {
-		all = append(all, x.handAspects(id)...)
-		all = append(all, x.bleedAspects(id)...)
-		all = append(all, x.leverAspects(id)...)
-		all = append(all, x.lineEndAspects(id)...)
-		all = append(all, x.metalAspects(id)...)
+		all = append(all, handAspects(x, id)...)
+		all = append(all, bleedAspects(x, id)...)
+		all = append(all, leverAspects(x, id)...)
+		all = append(all, lineEndAspects(x, id)...)
+		all = append(all, metalAspects(x, id)...)
 	}
-	all = append(all, x.leverageAspects()...)
-	all = append(all, x.tyrePairAspects()...)
-	all = append(all, x.geometryAspects()...)
-	all = append(all, x.standAspects()...)
-	all = append(all, x.lockAspects()...)
-	all = append(all, x.innerRowAspects()...)
-	all = append(all, x.hubSprocketAspects()...)
-	all = append(all, x.hoseEndAspects()...)
-	all = append(all, x.barRoomAspects()...)
-	all = append(all, x.rodAspects()...)
-	all = append(all, x.clutchAspects()...)
-	all = append(all, x.speedAspects()...)
-	all = append(all, x.wireAspects()...)
-	all = append(all, x.voltageAspects(at)...)
+	all = append(all, leverageAspects(x)...)
+	all = append(all, tyrePairAspects(x)...)
+	all = append(all, geometryAspects(x)...)
+	all = append(all, standAspects(x)...)
+	all = append(all, lockAspects(x)...)
+	all = append(all, innerRowAspects(x)...)
+	all = append(all, hubSprocketAspects(x)...)
+	all = append(all, hoseEndAspects(x)...)
+	all = append(all, barRoomAspects(x)...)
+	all = append(all, rodAspects(x)...)
+	all = append(all, clutchAspects(x)...)
+	all = append(all, speedAspects(x)...)
+	all = append(all, wireAspects(x)...)
+	all = append(all, voltageAspects(x, at)...)
 	return all
 }

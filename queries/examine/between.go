@@ -12,7 +12,7 @@ import (
 // throughChecks judges a joint whose two sides are joined by a part between them:
 // each side against what that has for it, its metal, and how far a bracket carries
 // its caliper.
-func (x *Examiner) throughChecks(s *machine.Setup, j graph.Joint, part graph.Part) []mating.Check {
+func throughChecks(x *Examiner, s *machine.Setup, j graph.Joint, part graph.Part) []mating.Check {
 	a, b := s.Side(j.A), s.Side(j.B)
 	on, off, ok := between(part, a, b)
 	if !ok {
@@ -22,7 +22,7 @@ func (x *Examiner) throughChecks(s *machine.Setup, j graph.Joint, part graph.Par
 	safety := FirstSafety(x.SafetyOf(x.Ends(j.A, j.B)))
 	checks := ofSide(j.A, mating.Judge(mating.Meeting{Joint: j.ID, A: a, B: on, Safety: safety}))
 	checks = append(checks, ofSide(j.B, mating.Judge(mating.Meeting{Joint: j.ID, A: off, B: b, Safety: safety}))...)
-	if plate, ok := x.metalOf(s, part); ok && isCarried(a.Feature.Kind) && isCarried(b.Feature.Kind) {
+	if plate, ok := metalOf(x, s, part); ok && isCarried(a.Feature.Kind) && isCarried(b.Feature.Kind) {
 		in := mating.PlateCase{Plate: plate, A: a, B: b, Safety: safety}
 		if shift, ok := shiftOf(part, a, b); ok {
 			if machine.BestText(a.Feature, "style") != "radial" { // there it is across the plate
@@ -31,7 +31,7 @@ func (x *Examiner) throughChecks(s *machine.Setup, j graph.Joint, part graph.Par
 		}
 		checks = append(checks, mating.JudgePlate(in)...)
 	}
-	return append(checks, x.shiftChecks(s, j, part)...)
+	return append(checks, shiftChecks(x, s, j, part)...)
 }
 
 // ofSide are checks that name the side they are of, so that each has a name of its
@@ -69,7 +69,7 @@ func between(part graph.Part, a, b mating.Side) (on, off mating.Side, ok bool) {
 
 // metalOf is the metal of a part that joins two patterns; false for one that has
 // none described and whose kind asks for none.
-func (x *Examiner) metalOf(s *machine.Setup, part graph.Part) (mating.Side, bool) {
+func metalOf(x *Examiner, s *machine.Setup, part graph.Part) (mating.Side, bool) {
 	if f, ok := machine.FeatureOfKind(part, "plate"); ok {
 		return mating.Side{Part: part.ID, Feature: f}, true
 	}
@@ -82,7 +82,7 @@ func (x *Examiner) metalOf(s *machine.Setup, part graph.Part) (mating.Side, bool
 }
 
 // shiftChecks judge whether a bracket carries its caliper to where the disc runs.
-func (x *Examiner) shiftChecks(s *machine.Setup, j graph.Joint, part graph.Part) []mating.Check {
+func shiftChecks(x *Examiner, s *machine.Setup, j graph.Joint, part graph.Part) []mating.Check {
 	a, b := s.Side(j.A), s.Side(j.B)
 	if a.Feature.Kind != "caliper-mount" || b.Feature.Kind != "caliper-mount" {
 		return nil
@@ -94,8 +94,8 @@ func (x *Examiner) shiftChecks(s *machine.Setup, j graph.Joint, part graph.Part)
 	}
 	in := mating.ShiftCase{Shift: shift, Leg: leg, Caliper: caliper, Disc: x.DiscAt(s, j),
 		Safety: FirstSafety(x.SafetyOf(x.Ends(j.A, j.B)))}
-	if d, ok := x.discLineOf(j); ok {
-		in.Line = func() mating.DiscLineCase { return x.discCase(s, d) }
+	if d, ok := discLineOf(x.Connections, j); ok {
+		in.Line = func() mating.DiscLineCase { return discCase(x, s, d) }
 	}
 	checks := mating.JudgeShift(in)
 	if len(leg.Feature.Dims["offset"])+len(caliper.Feature.Dims["offset"]) == 0 { // nothing to stand aside by
@@ -106,7 +106,7 @@ func (x *Examiner) shiftChecks(s *machine.Setup, j graph.Joint, part graph.Part)
 
 // under is all that lies between the part at a place and what it is bolted to: rings
 // under it, and the metal of an adapter.
-func (x *Examiner) under(s *machine.Setup, id graph.PositionID) []mating.Side {
+func under(x *Examiner, s *machine.Setup, id graph.PositionID) []mating.Side {
 	var all []mating.Side
 	if plate, ok := s.PackedAt(id); ok {
 		all = append(all, plate)
@@ -116,7 +116,7 @@ func (x *Examiner) under(s *machine.Setup, id graph.PositionID) []mating.Side {
 		if !ok || j.A.Position != id && j.B.Position != id || s.KindOf(j.A) != "bolt-pattern" {
 			continue
 		}
-		if metal, ok := x.metalOf(s, part); ok {
+		if metal, ok := metalOf(x, s, part); ok {
 			all = append(all, metal)
 		}
 	}
@@ -124,9 +124,9 @@ func (x *Examiner) under(s *machine.Setup, id graph.PositionID) []mating.Side {
 }
 
 // thickUnder is how thick that is, in mm, as far as it is known.
-func (x *Examiner) thickUnder(s *machine.Setup, id graph.PositionID) float64 {
+func thickUnder(x *Examiner, s *machine.Setup, id graph.PositionID) float64 {
 	var thick float64
-	for _, side := range x.under(s, id) {
+	for _, side := range under(x, s, id) {
 		v, _ := lengthOf(side.Feature, "thickness")
 		thick += v
 	}
@@ -140,7 +140,7 @@ func lengthOf(f graph.Feature, dim string) (float64, bool) {
 }
 
 // isBracketed reports whether a part stands between a caliper and its leg.
-func (x *Examiner) isBracketed(s *machine.Setup, d discLine) bool {
+func isBracketed(x *Examiner, s *machine.Setup, d discLine) bool {
 	return slices.ContainsFunc(x.Known, func(j graph.Joint) bool {
 		_, ok := s.Between(j.ID)
 		return ok && (j.A == d.caliper && j.B == d.lug || j.B == d.caliper && j.A == d.lug)

@@ -14,15 +14,15 @@ var layerKinds = []string{"bolt-pattern", "caliper-mount", "eye", "clevis"}
 
 // boltCase is a bolt with its thread and all that it passes, as the joints tell
 // that it holds; false for a joint of anything else, or of a bolt that holds none.
-func (x *Examiner) boltCase(s *machine.Setup, j graph.Joint) (mating.BoltCase, bool) {
-	bolt, into, ok := x.threadsOf(j)
+func boltCase(x *Examiner, s *machine.Setup, j graph.Joint) (mating.BoltCase, bool) {
+	bolt, into, ok := threadsOf(x, j)
 	if !ok {
 		return mating.BoltCase{}, false
 	}
-	holders := x.heldBy(bolt.Position, into.Position)
-	in := x.boltCaseOn(s, j, holders)
+	holders := heldBy(x, bolt.Position, into.Position)
+	in := boltCaseOn(x, s, j, holders)
 	if s != x.Built && len(x.Built.Absent(bolt.Position, into.Position)) == 0 {
-		built := x.boltCaseOn(x.Built, j, holders)
+		built := boltCaseOn(x, x.Built, j, holders)
 		in.Built = &built
 	}
 	return in, len(in.Through) > 0
@@ -30,10 +30,10 @@ func (x *Examiner) boltCase(s *machine.Setup, j graph.Joint) (mating.BoltCase, b
 
 // boltChecks judges a bolt with all that it passes. One whose two sides are joined
 // by something between them goes into that instead, and is ordered with it.
-func (x *Examiner) boltChecks(s *machine.Setup, j graph.Joint, in mating.BoltCase) []mating.Check {
-	bolt, into, _ := x.threadsOf(j)
-	for _, holder := range x.heldBy(bolt.Position, into.Position) {
-		if part, ok := s.Between(holder.ID); ok && isPatterned(part) || !ok && x.takesBracket(s, holder) {
+func boltChecks(x *Examiner, s *machine.Setup, j graph.Joint, in mating.BoltCase) []mating.Check {
+	bolt, into, _ := threadsOf(x, j)
+	for _, holder := range heldBy(x, bolt.Position, into.Position) {
+		if part, ok := s.Between(holder.ID); ok && isPatterned(part) || !ok && takesBracket(x, s, holder) {
 			return mating.BoltsOfBetween(in)
 		}
 	}
@@ -42,7 +42,7 @@ func (x *Examiner) boltChecks(s *machine.Setup, j graph.Joint, in mating.BoltCas
 
 // takesBracket reports whether the two sides of a joint can only be joined by what
 // has both their hole patterns.
-func (x *Examiner) takesBracket(s *machine.Setup, j graph.Joint) bool {
+func takesBracket(x *Examiner, s *machine.Setup, j graph.Joint) bool {
 	if !isCarried(s.KindOf(j.A)) || !isCarried(s.KindOf(j.B)) {
 		return false
 	}
@@ -60,16 +60,16 @@ func isPatterned(part graph.Part) bool {
 }
 
 // threadsOf are the two threads of a joint, by what they are as built.
-func (x *Examiner) threadsOf(j graph.Joint) (bolt, into graph.FeatureRef, ok bool) {
+func threadsOf(x *Examiner, j graph.Joint) (bolt, into graph.FeatureRef, ok bool) {
 	return endsOf(j, func(own, other graph.FeatureRef) bool {
-		return x.kindAsBuilt(own) == "male-thread" && x.kindAsBuilt(other) == "female-thread" &&
+		return kindAsBuilt(x, own) == "male-thread" && kindAsBuilt(x, other) == "female-thread" &&
 			(x.After.KindOf(own) == "male-thread" || x.After.Seat(own.Position).Empty)
 	})
 }
 
 // heldBy are the joints that name a place among their bolts. A stud is not among
 // them: how deep it goes into its hole does not hang on what its nut holds.
-func (x *Examiner) heldBy(bolt, into graph.PositionID) []graph.Joint {
+func heldBy(x *Examiner, bolt, into graph.PositionID) []graph.Joint {
 	var held []graph.Joint
 	for _, j := range x.Known {
 		if !slices.Contains(j.Fasteners, bolt) {
@@ -87,21 +87,21 @@ func (x *Examiner) heldBy(bolt, into graph.PositionID) []graph.Joint {
 
 // passedIn are the sides of a joint that a bolt passes on its way into another
 // place: both when that is a nut, else the one that has no thread for it.
-func (x *Examiner) passedIn(j graph.Joint, into graph.PositionID) []graph.FeatureRef {
+func passedIn(x *Examiner, j graph.Joint, into graph.PositionID) []graph.FeatureRef {
 	return lists.Kept([]graph.FeatureRef{j.A, j.B}, func(ref graph.FeatureRef) bool {
-		return ref.Position != into && slices.Contains(layerKinds, x.kindAsBuilt(ref))
+		return ref.Position != into && slices.Contains(layerKinds, kindAsBuilt(x, ref))
 	})
 }
 
-func (x *Examiner) boltCaseOn(s *machine.Setup, j graph.Joint, holders []graph.Joint) mating.BoltCase {
-	bolt, into, _ := x.threadsOf(j)
-	in := mating.BoltCase{Joint: j.ID, Bolt: s.Side(bolt), Into: s.Side(into), New: x.newSide(j),
+func boltCaseOn(x *Examiner, s *machine.Setup, j graph.Joint, holders []graph.Joint) mating.BoltCase {
+	bolt, into, _ := threadsOf(x, j)
+	in := mating.BoltCase{Joint: j.ID, Bolt: s.Side(bolt), Into: s.Side(into), New: newSide(x, j),
 		Safety: FirstSafety(x.SafetyOf(x.Ends(j.A, j.B)))}
 	_, washers := s.FastenersOf(j)
 	for _, holder := range holders {
-		passed := x.passedIn(holder, into.Position)
-		in.Uncut = append(in.Uncut, x.uncut(passed...)...)
-		in.Through = append(in.Through, x.layers(s, holder, passed)...)
+		passed := passedIn(x, holder, into.Position)
+		in.Uncut = append(in.Uncut, uncut(x, passed...)...)
+		in.Through = append(in.Through, layers(x, s, holder, passed)...)
 	}
 	if len(in.Through) == 0 {
 		return in
@@ -114,7 +114,7 @@ func (x *Examiner) boltCaseOn(s *machine.Setup, j graph.Joint, holders []graph.J
 
 // layers are what a bolt passes in one joint: the cheeks of a clevis on either
 // side of an eye, and what lies under each part.
-func (x *Examiner) layers(s *machine.Setup, j graph.Joint, passed []graph.FeatureRef) []mating.Layer {
+func layers(x *Examiner, s *machine.Setup, j graph.Joint, passed []graph.FeatureRef) []mating.Layer {
 	var all []mating.Layer
 	for _, ref := range passed {
 		layer := mating.Layer{Side: s.Side(ref)}
@@ -123,11 +123,11 @@ func (x *Examiner) layers(s *machine.Setup, j graph.Joint, passed []graph.Featur
 		}
 		all = append(all, layer)
 		packed := mating.Layer{}
-		if plate, ok := s.PackedAt(ref.Position); ok && isCarried(x.kindAsBuilt(ref)) {
+		if plate, ok := s.PackedAt(ref.Position); ok && isCarried(kindAsBuilt(x, ref)) {
 			packed.Side = plate
 		}
 		all = append(all, packed)
-		if x.kindAsBuilt(ref) == "clevis" {
+		if kindAsBuilt(x, ref) == "clevis" {
 			all = append(all, layer)
 		}
 	}
@@ -138,7 +138,7 @@ func (x *Examiner) layers(s *machine.Setup, j graph.Joint, passed []graph.Featur
 func isCarried(kind string) bool { return kind == "bolt-pattern" || kind == "caliper-mount" }
 
 // uncut are those of the places that carry a brake, the steering or a wheel.
-func (x *Examiner) uncut(refs ...graph.FeatureRef) []graph.PositionID {
+func uncut(x *Examiner, refs ...graph.FeatureRef) []graph.PositionID {
 	var ids []graph.PositionID
 	for _, ref := range refs {
 		switch x.After.Seat(ref.Position).Position.Safety {
@@ -151,7 +151,7 @@ func (x *Examiner) uncut(refs ...graph.FeatureRef) []graph.PositionID {
 
 // overSpigot is the side of a joint that goes over the other's spigot: a disc or a
 // sprocket on what carries it.
-func (x *Examiner) overSpigot(s *machine.Setup, j graph.Joint) graph.PositionID {
+func overSpigot(x *Examiner, s *machine.Setup, j graph.Joint) graph.PositionID {
 	for _, ref := range []graph.FeatureRef{j.A, j.B} {
 		part := s.Seat(ref.Position).Part
 		if s.KindOf(ref) == "bolt-pattern" && (machine.HasKind(part, "disc-rim") || machine.HasKind(part, "sprocket")) {
@@ -163,16 +163,16 @@ func (x *Examiner) overSpigot(s *machine.Setup, j graph.Joint) graph.PositionID 
 
 // addBolts judges the bolts of the joints again whose parts changed: each passes
 // what is new.
-func (c *Connections) addBolts(s *machine.Setup, from []graph.PositionID) {
-	x := c.examiner(From(s.AsBuilt()), s)
+func addBolts(c *Connections, s *machine.Setup, from []graph.PositionID) {
+	x := examiner(c, From(s.AsBuilt()), s)
 	for _, j := range slices.Clone(c.Joints) {
 		if !slices.Contains(from, j.A.Position) && !slices.Contains(from, j.B.Position) {
 			continue
 		}
 		for _, bolt := range j.Fasteners {
 			for _, k := range c.Known {
-				at, into, ok := x.threadsOf(k)
-				if ok && at.Position == bolt && len(x.heldBy(bolt, into.Position)) > 0 && !c.isToJudge(k) {
+				at, into, ok := threadsOf(x, k)
+				if ok && at.Position == bolt && len(heldBy(x, bolt, into.Position)) > 0 && !isToJudge(c, k) {
 					c.Joints = append(c.Joints, k)
 				}
 			}
@@ -181,6 +181,6 @@ func (c *Connections) addBolts(s *machine.Setup, from []graph.PositionID) {
 	slices.SortFunc(c.Joints, func(a, b graph.Joint) int { return compareText(a.ID, b.ID) })
 }
 
-func (c *Connections) isToJudge(j graph.Joint) bool {
+func isToJudge(c *Connections, j graph.Joint) bool {
 	return slices.ContainsFunc(c.Joints, func(k graph.Joint) bool { return k.ID == j.ID })
 }

@@ -20,11 +20,11 @@ type drive struct {
 }
 
 // chain judges a chain over both of its sprockets.
-func (x *Examiner) chain(d drive) Outcome {
+func chain(x *Examiner, d drive) Outcome {
 	o := Outcome{What: OfChain, ID: string(d.chain.Position),
 		Ends: x.Ends(append([]graph.FeatureRef{d.chain}, append(d.sprockets, d.planes...)...)...)}
-	was := x.checksBefore(OfChain+o.ID, func() []mating.Check { return x.chainChecks(x.Before, d) })
-	return x.Judged(o, was, x.chainChecks(x.After, d))
+	was := x.checksBefore(OfChain+o.ID, func() []mating.Check { return chainChecks(x, x.Before, d) })
+	return x.Judged(o, was, chainChecks(x, x.After, d))
 }
 
 func (d drive) positions() []graph.PositionID {
@@ -38,19 +38,19 @@ func (d drive) positions() []graph.PositionID {
 // drives finds the chains, once for each state of the machine. The front sprocket
 // is the one with a front position or mounted on what has the primary gearing;
 // failing both, the one with fewer teeth.
-func (x *Examiner) drives(s *machine.Setup) []drive {
+func drives(x *Examiner, s *machine.Setup) []drive {
 	found, known := x.driven[s]
 	if !known {
-		found = x.findDrives(s)
+		found = findDrives(x, s)
 		x.driven[s] = found
 	}
 	return found
 }
 
-func (x *Examiner) findDrives(s *machine.Setup) []drive {
+func findDrives(x *Examiner, s *machine.Setup) []drive {
 	byChain := map[graph.FeatureRef]*drive{}
 	for i := range x.Known {
-		j, built := &x.Known[i], x.builtKindsAt(i)
+		j, built := &x.Known[i], builtKindsAt(x, i)
 		for side, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
 			if built[side] != "chain" && s.KindOf(ends[0]) != "chain" {
 				continue
@@ -69,11 +69,11 @@ func (x *Examiner) findDrives(s *machine.Setup) []drive {
 		if len(d.sprockets) != 2 {
 			continue
 		}
-		if x.isFront(s, d.sprockets[1], d.sprockets[0]) {
+		if isFront(x, s, d.sprockets[1], d.sprockets[0]) {
 			slices.Reverse(d.sprockets)
 		}
 		for _, sprocket := range d.sprockets {
-			plane, mount := x.planeOf(s, sprocket.Position)
+			plane, mount := planeOf(x, s, sprocket.Position)
 			d.planes, d.mounts = append(d.planes, plane), append(d.mounts, mount)
 		}
 		for i, run := range x.reaches {
@@ -101,7 +101,7 @@ func sortedRefs(m map[graph.FeatureRef]*drive) []graph.FeatureRef {
 }
 
 // isFront tells the front sprocket from the rear one.
-func (x *Examiner) isFront(s *machine.Setup, a, b graph.FeatureRef) bool {
+func isFront(x *Examiner, s *machine.Setup, a, b graph.FeatureRef) bool {
 	seatA, seatB := s.Seat(a.Position).Position, s.Seat(b.Position).Position
 	switch {
 	case seatA.Side == "front" || seatB.Side == "rear":
@@ -115,7 +115,7 @@ func (x *Examiner) isFront(s *machine.Setup, a, b graph.FeatureRef) bool {
 }
 
 // planeOf is the face that a sprocket mounts on, and what it mounts by.
-func (x *Examiner) planeOf(s *machine.Setup, sprocket graph.PositionID) (plane, mount graph.FeatureRef) {
+func planeOf(x *Examiner, s *machine.Setup, sprocket graph.PositionID) (plane, mount graph.FeatureRef) {
 	for _, j := range x.Known {
 		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
 			if ends[0].Position != sprocket {
@@ -129,7 +129,7 @@ func (x *Examiner) planeOf(s *machine.Setup, sprocket graph.PositionID) (plane, 
 	return graph.FeatureRef{}, graph.FeatureRef{}
 }
 
-func (x *Examiner) chainChecks(s *machine.Setup, d drive) []mating.Check {
+func chainChecks(x *Examiner, s *machine.Setup, d drive) []mating.Check {
 	if absent := s.Absent(d.chain.Position, d.sprockets[0].Position, d.sprockets[1].Position); len(absent) > 0 {
 		return absent
 	}
@@ -137,13 +137,13 @@ func (x *Examiner) chainChecks(s *machine.Setup, d drive) []mating.Check {
 	if d.planes[0].Position != "" && d.planes[1].Position != "" {
 		in.FrontPlane, in.RearPlane = s.Side(d.planes[0]), s.Side(d.planes[1])
 		in.FrontMount, in.RearMount = s.Side(d.mounts[0]), s.Side(d.mounts[1])
-		in.FrontPacked, in.RearPacked = x.thickUnder(s, d.sprockets[0].Position), x.thickUnder(s, d.sprockets[1].Position)
+		in.FrontPacked, in.RearPacked = thickUnder(x, s, d.sprockets[0].Position), thickUnder(x, s, d.sprockets[1].Position)
 	} else {
 		in.NoLine = true
 	}
 	if d.adjusters != nil {
 		for _, need := range d.adjusters.Needs {
-			in.Centre = append(in.Centre, x.rankedReadings(need.Length, measure.Length)...)
+			in.Centre = append(in.Centre, rankedReadings(x, need.Length, measure.Length)...)
 		}
 	}
 	return mating.JudgeChain(in)
@@ -151,8 +151,8 @@ func (x *Examiner) chainChecks(s *machine.Setup, d drive) []mating.Check {
 
 // isReach reports whether the line of a run is a chain or a rod: what it then
 // needs is how far apart its ends may be, and not a length of path.
-func (x *Examiner) isReach(run graph.Run) bool {
-	return x.hasAt(run.Line, "chain") || x.hasAt(run.Line, "link-rod")
+func isReach(x *Examiner, run graph.Run) bool {
+	return hasAt(x, run.Line, "chain") || hasAt(x, run.Line, "link-rod")
 }
 
 func compareText[T ~string](a, b T) int {

@@ -10,11 +10,11 @@ import (
 )
 
 // clutchAspects are the plates of each clutch as they lie on its hub.
-func (x *Examiner) clutchAspects() []aspect {
+func clutchAspects(x *Examiner) []aspect {
 	var all []aspect
 	for _, hub := range x.spots["clutch-hub"] {
-		friction, steel := x.besides(hub, "friction-plate"), x.besides(hub, "steel-plate")
-		springs := x.besides(hub, "spring")
+		friction, steel := besides(x, hub, "friction-plate"), besides(x, hub, "steel-plate")
+		springs := besides(x, hub, "spring")
 		if len(friction) == 0 || len(steel) == 0 || slices.ContainsFunc(friction,
 			func(id graph.PositionID) bool { return slices.Contains(steel, id) }) {
 			continue // a set of plates does not say how many it holds
@@ -38,7 +38,7 @@ func (x *Examiner) clutchAspects() []aspect {
 
 // besides are the places in the assembly of one where what sits there has a feature
 // of a kind.
-func (x *Examiner) besides(id graph.PositionID, kind string) []graph.PositionID {
+func besides(x *Examiner, id graph.PositionID, kind string) []graph.PositionID {
 	var found []graph.PositionID
 	for _, other := range x.spots[kind] {
 		if other.Assembly() == id.Assembly() {

@@ -47,7 +47,7 @@ func (b *Before) Setup() *machine.Setup { return b.setup }
 // before; false when there is nothing to judge. What sits at its places must be
 // loaded.
 func (c Connection) Judge(before *Before, after *machine.Setup) (Outcome, bool) {
-	return c.judge(c.around.examiner(before, after))
+	return c.judge(examiner(c.around, before, after))
 }
 
 // Reads names the features that are looked at, by place, by their name or their
@@ -64,56 +64,16 @@ func (c Connection) Reads() map[graph.PositionID][]string {
 // an outcome, or after any for the zero one.
 func (c Connection) Remedies(o Outcome) []graph.PositionID { return c.remedy(o) }
 
-// List is everything that connects the positions that were read, on a machine on
-// which those of at may change: joints, runs, rows, discs, circuits, chains, pairs,
-// paint, in this order. This is the one place that says what there is to judge.
-func (c *Connections) List(s *machine.Setup, at []graph.PositionID) []Connection {
-	x := c.examiner(From(s), s)
-	var all []Connection
-	for _, j := range c.Joints {
-		all = append(all, x.jointConnection(j))
-	}
-	for _, run := range c.runs {
-		if !x.isReach(run) {
-			all = append(all, x.runConnection(run))
-		}
-	}
-	for _, st := range c.stacks {
-		all = append(all, x.stackConnection(st))
-	}
-	for _, d := range c.discs {
-		all = append(all, x.discConnection(d))
-	}
-	for _, circuit := range c.Circuits {
-		if circuit.Carries != CarriesCurrent {
-			all = append(all, x.circuitConnection(circuit))
-		}
-	}
-	for _, d := range x.drives(s) {
-		all = append(all, x.chainConnection(d))
-	}
-	all = append(all, x.pairConnections(at)...)
-	if len(c.painted) > 0 {
-		all = append(all, x.finishConnection())
-	}
-	all = append(all, x.heatConnections()...)
-	all = append(all, x.roadConnections(at)...)
-	for _, a := range x.aspects(at) {
-		all = append(all, x.aspectConnection(a))
-	}
-	return all
-}
-
-func (x *Examiner) jointConnection(j graph.Joint) Connection {
+func jointConnection(x *Examiner, j graph.Joint) Connection {
 	places := slices.Concat([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners)
 	if x.After.KindOf(j.A) == "caliper-mount" || x.After.KindOf(j.B) == "caliper-mount" {
 		for _, ref := range []graph.FeatureRef{j.A, j.B} {
-			if disc, ok := x.discOf(x.After, ref.Position); ok {
+			if disc, ok := discOf(x.Connections, x.After, ref.Position); ok {
 				places = append(places, disc.Position)
 			}
 		}
 	}
-	isDisc, passed := len(lists.Unique(slices.Clone(places))) != len(j.Fasteners)+2, x.passed(j)
+	isDisc, passed := len(lists.Unique(slices.Clone(places))) != len(j.Fasteners)+2, passed(x, j)
 	for _, ref := range passed {
 		places = append(places, ref.Position)
 	}
@@ -126,10 +86,10 @@ func (x *Examiner) jointConnection(j graph.Joint) Connection {
 	}
 	s := x.After
 	return Connection{What: OfJoint, ID: string(j.ID), Places: places, reads: reads, around: x.Connections,
-		judge: func(x *Examiner) (Outcome, bool) { return x.joint(j), true },
+		judge: func(x *Examiner) (Outcome, bool) { return joint(x, j), true },
 		remedy: func(o Outcome) []graph.PositionID {
 			if BlamesBolts(o.Checks) { // then neither washers nor what is bolted together help
-				return x.boltsOf(s, j)
+				return boltsOf(x, s, j)
 			}
 			return lists.Kept(slices.Clone(places), func(id graph.PositionID) bool { return !slices.Contains(j.Fasteners, id) })
 		}}
@@ -137,7 +97,7 @@ func (x *Examiner) jointConnection(j graph.Joint) Connection {
 
 // boltsOf are the places of the bolts of a joint: of those that hold it, else of
 // the one whose thread it is.
-func (x *Examiner) boltsOf(s *machine.Setup, j graph.Joint) []graph.PositionID {
+func boltsOf(x *Examiner, s *machine.Setup, j graph.Joint) []graph.PositionID {
 	return lists.Kept(append(slices.Clone(j.Fasteners), j.A.Position, j.B.Position), func(id graph.PositionID) bool {
 		isEnd := id == j.A.Position && s.KindOf(j.A) == "male-thread" || id == j.B.Position && s.KindOf(j.B) == "male-thread"
 		return isEnd || slices.Contains(j.Fasteners, id) && machine.HasKind(s.Seat(id).Part, "male-thread")
@@ -145,14 +105,14 @@ func (x *Examiner) boltsOf(s *machine.Setup, j graph.Joint) []graph.PositionID {
 }
 
 // passed is what the bolt of a joint passes.
-func (x *Examiner) passed(j graph.Joint) []graph.FeatureRef {
-	bolt, into, ok := x.threadsOf(j)
+func passed(x *Examiner, j graph.Joint) []graph.FeatureRef {
+	bolt, into, ok := threadsOf(x, j)
 	if !ok {
 		return nil
 	}
 	var refs []graph.FeatureRef
-	for _, holder := range x.heldBy(bolt.Position, into.Position) {
-		refs = append(refs, x.passedIn(holder, into.Position)...)
+	for _, holder := range heldBy(x, bolt.Position, into.Position) {
+		refs = append(refs, passedIn(x, holder, into.Position)...)
 	}
 	return refs
 }
@@ -173,7 +133,7 @@ func BlamesBolts(checks []mating.Check) bool {
 }
 
 // A run is put right at its line.
-func (x *Examiner) runConnection(run graph.Run) Connection {
+func runConnection(x *Examiner, run graph.Run) Connection {
 	refs := slices.Concat(run.MovedBy, run.LengthenedBy)
 	places := []graph.PositionID{run.Line}
 	for _, ref := range refs {
@@ -185,13 +145,13 @@ func (x *Examiner) runConnection(run graph.Run) Connection {
 		return by
 	}
 	return Connection{What: OfRun, ID: string(run.ID), Places: lists.Unique(places), reads: reads, around: x.Connections,
-		judge:  func(x *Examiner) (Outcome, bool) { return x.run(run), true },
+		judge:  func(x *Examiner) (Outcome, bool) { return runOutcome(x, run), true },
 		remedy: only(run.Line)}
 }
 
 // A row is put right at its spacers.
-func (x *Examiner) stackConnection(st graph.Stack) Connection {
-	shaft := x.shaftThrough(x.After, st)
+func stackConnection(x *Examiner, st graph.Stack) Connection {
+	shaft := shaftThrough(x, x.After, st)
 	places := []graph.PositionID{shaft.Position}
 	refs := append([]graph.FeatureRef{{Position: shaft.Position, Feature: shaft.Feature.Name}, st.Within}, st.Row...)
 	var spacers []graph.PositionID
@@ -203,22 +163,22 @@ func (x *Examiner) stackConnection(st graph.Stack) Connection {
 	}
 	return Connection{What: OfStack, ID: string(st.ID), Places: named(places), around: x.Connections,
 		reads:  func() map[graph.PositionID][]string { return featuresBy(refs) },
-		judge:  func(x *Examiner) (Outcome, bool) { return x.stack(st), true },
+		judge:  func(x *Examiner) (Outcome, bool) { return stack(x, st), true },
 		remedy: only(spacers...)}
 }
 
 // Where a disc runs is put right at the disc.
-func (x *Examiner) discConnection(d discLine) Connection {
+func discConnection(x *Examiner, d discLine) Connection {
 	reads := func() map[graph.PositionID][]string {
 		return featuresBy(slices.Concat(d.meets(), []graph.FeatureRef{d.stack.Within}, d.stack.Row))
 	}
 	return Connection{What: OfDisc, ID: string(d.disc.Position), Places: d.places(), reads: reads, around: x.Connections,
 		touched: true,
-		judge:   func(x *Examiner) (Outcome, bool) { return x.discLine(d), true },
+		judge:   func(x *Examiner) (Outcome, bool) { return discRun(x, d), true },
 		remedy:  only(d.disc.Position)}
 }
 
-func (x *Examiner) circuitConnection(c graph.Circuit) Connection {
+func circuitConnection(x *Examiner, c graph.Circuit) Connection {
 	members := lists.Unique(slices.Clone(c.Members))
 	reads := func() map[graph.PositionID][]string {
 		by := map[graph.PositionID][]string{}
@@ -228,13 +188,13 @@ func (x *Examiner) circuitConnection(c graph.Circuit) Connection {
 		return by
 	}
 	return Connection{What: OfCircuit, ID: string(c.ID), Places: members, reads: reads, around: x.Connections,
-		judge:  func(x *Examiner) (Outcome, bool) { return x.circuit(c), true },
+		judge:  func(x *Examiner) (Outcome, bool) { return circuit(x, c), true },
 		remedy: only(members...)}
 }
 
 // A chain is put right at itself or at its sprockets. What it runs on is found
 // again on the machine that is judged.
-func (x *Examiner) chainConnection(d drive) Connection {
+func chainConnection(x *Examiner, d drive) Connection {
 	remedies := []graph.PositionID{d.chain.Position}
 	for _, ref := range d.sprockets {
 		remedies = append(remedies, ref.Position)
@@ -242,9 +202,9 @@ func (x *Examiner) chainConnection(d drive) Connection {
 	return Connection{What: OfChain, ID: string(d.chain.Position), Places: named(d.positions()), around: x.Connections,
 		touched: true,
 		judge: func(x *Examiner) (Outcome, bool) {
-			for _, now := range x.drives(x.After) {
+			for _, now := range drives(x, x.After) {
 				if now.chain.Position == d.chain.Position && (x.whole || slices.ContainsFunc(now.positions(), x.isChanged)) {
-					return x.chain(now), true
+					return chain(x, now), true
 				}
 			}
 			return Outcome{}, false
@@ -254,12 +214,12 @@ func (x *Examiner) chainConnection(d drive) Connection {
 
 // pairConnections are the left and the right of everything that may change on one
 // side at least.
-func (x *Examiner) pairConnections(at []graph.PositionID) []Connection {
+func pairConnections(x *Examiner, at []graph.PositionID) []Connection {
 	done := map[graph.PositionID]bool{}
 	var all []Connection
 	for _, id := range at {
 		twin := machine.OtherSide(id)
-		if twin == "" || done[twin] || x.After.Seat(twin).Empty || !x.mayPair(id, twin) {
+		if twin == "" || done[twin] || x.After.Seat(twin).Empty || !mayPair(x, id, twin) {
 			continue
 		}
 		done[id] = true
@@ -268,16 +228,16 @@ func (x *Examiner) pairConnections(at []graph.PositionID) []Connection {
 			reads: func() map[graph.PositionID][]string {
 				return map[graph.PositionID][]string{a: mating.PairKinds(), b: mating.PairKinds()}
 			},
-			judge:  func(x *Examiner) (Outcome, bool) { return x.pair(a, b) },
+			judge:  func(x *Examiner) (Outcome, bool) { return pair(x, a, b) },
 			remedy: only(a, b)})
 	}
 	return all
 }
 
-func (x *Examiner) finishConnection() Connection {
+func finishConnection(x *Examiner) Connection {
 	return Connection{What: OfFinish, ID: string(x.After.Variant.Model) + ":finish",
 		Places: lists.Unique(slices.Clone(x.painted)),
-		around: x.Connections, judge: func(x *Examiner) (Outcome, bool) { return x.finish() }, remedy: only()}
+		around: x.Connections, judge: func(x *Examiner) (Outcome, bool) { return finish(x) }, remedy: only()}
 }
 
 // featuresBy are features by the place they are at.

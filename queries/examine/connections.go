@@ -8,6 +8,7 @@ import (
 	"matewell/graph"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
+	"matewell/queries/mating"
 )
 
 // Connections is what connects the positions of one machine.
@@ -71,13 +72,13 @@ func ConnectionsAt(ctx context.Context, s *machine.Setup, positions []graph.Posi
 	if err := a.findSpots(ctx, s, positions); err != nil {
 		return nil, err
 	}
-	a.findDiscs(s)
+	findDiscs(a, s)
 	a.AddNewCircuit(s, positions)
-	a.noteKinds(s)
+	noteKinds(a, s)
 	if err := l.Evidence().Load(ctx, l.Reader(), a.cites()); err != nil {
 		return nil, err
 	}
-	return a, a.addPainted(ctx, s, positions)
+	return a, addPainted(ctx, a, s, positions)
 }
 
 // addReaches reads the runs of the chains that were met: with another engine or
@@ -138,8 +139,8 @@ func WholeMachine(ctx context.Context, s *machine.Setup) (*Connections, error) {
 	if err := s.Library().ReadKinds(ctx, a.undescribed(s)); err != nil {
 		return nil, err
 	}
-	a.findDiscs(s)
-	a.noteKinds(s)
+	findDiscs(a, s)
+	noteKinds(a, s)
 	a.all = ids
 	return a, a.findSpots(ctx, s, ids)
 }
@@ -220,8 +221,8 @@ func (a *Connections) widen(ctx context.Context, s *machine.Setup, from []graph.
 	}
 	slices.SortFunc(a.Known, func(x, y graph.Joint) int { return cmp.Compare(x.ID, y.ID) })
 	a.addMounts(s, from)
-	a.addBolts(s, from)
-	if err := a.addRows(ctx, s); err != nil {
+	addBolts(a, s, from)
+	if err := addRows(ctx, a, s); err != nil {
 		return err
 	}
 	return s.Library().ReadKinds(ctx, a.undescribed(s))
@@ -272,7 +273,7 @@ func (a *Connections) further(s *machine.Setup, read map[graph.PositionID]bool) 
 
 // isInHub reports whether one of the places is a bearing's that sits in a hub.
 func (a *Connections) isInHub(s *machine.Setup, ids ...graph.PositionID) bool {
-	_, _, ok := a.meets(func(own, other graph.FeatureRef) bool {
+	_, _, ok := meets(a, func(own, other graph.FeatureRef) bool {
 		return slices.Contains(ids, own.Position) && s.KindOf(own) == "bearing" &&
 			machine.HasKind(s.Seat(other.Position).Part, "hub-row")
 	})
@@ -354,11 +355,11 @@ func (a *Connections) addMounts(s *machine.Setup, from []graph.PositionID) {
 		if s.KindOf(j.A) != "caliper-mount" && s.KindOf(j.B) != "caliper-mount" {
 			continue
 		}
-		if a.isToJudge(j) {
+		if isToJudge(a, j) {
 			continue
 		}
 		for _, end := range []graph.PositionID{j.A.Position, j.B.Position} {
-			if disc, ok := a.discOf(s, end); ok && slices.Contains(from, disc.Position) {
+			if disc, ok := discOf(a, s, end); ok && slices.Contains(from, disc.Position) {
 				a.Joints = append(a.Joints, j)
 				break
 			}
@@ -380,7 +381,7 @@ func (a *Connections) undescribed(s *machine.Setup) []graph.KindID {
 	for _, st := range append(slices.Clone(a.stacks), a.rows...) {
 		refs = append(append(refs, st.Within), st.Row...)
 	}
-	kinds := a.sealKinds(s)
+	kinds := sealKinds(a, s)
 	for _, ref := range refs {
 		seat := s.Seat(ref.Position)
 		if _, ok := seat.Part.Feature(ref.Feature); !ok && !seat.Empty {
@@ -388,4 +389,139 @@ func (a *Connections) undescribed(s *machine.Setup) []graph.KindID {
 		}
 	}
 	return kinds
+}
+
+// List is everything that connects the positions that were read, on a machine on
+// which those of at may change: joints, runs, rows, discs, circuits, chains, pairs,
+// paint, in this order. This is the one place that says what there is to judge.
+func (c *Connections) List(s *machine.Setup, at []graph.PositionID) []Connection {
+	x := examiner(c, From(s), s)
+	var all []Connection
+	for _, j := range c.Joints {
+		all = append(all, jointConnection(x, j))
+	}
+	for _, run := range c.runs {
+		if !isReach(x, run) {
+			all = append(all, runConnection(x, run))
+		}
+	}
+	for _, st := range c.stacks {
+		all = append(all, stackConnection(x, st))
+	}
+	for _, d := range c.discs {
+		all = append(all, discConnection(x, d))
+	}
+	for _, circuit := range c.Circuits {
+		if circuit.Carries != CarriesCurrent {
+			all = append(all, circuitConnection(x, circuit))
+		}
+	}
+	for _, d := range drives(x, s) {
+		all = append(all, chainConnection(x, d))
+	}
+	all = append(all, pairConnections(x, at)...)
+	if len(c.painted) > 0 {
+		all = append(all, finishConnection(x))
+	}
+	all = append(all, heatConnections(x)...)
+	all = append(all, roadConnections(x, at)...)
+	for _, a := range aspects(x, at) {
+		all = append(all, aspectConnection(x, a))
+	}
+	return all
+}
+
+// Met are the places that features of what sits at a position meet: the other ends
+// of its joints, and for a line what moves its ends. Sorted.
+func (c *Connections) Met(at graph.PositionID, features []string) []graph.PositionID {
+	var places []graph.PositionID
+	for _, j := range c.Known {
+		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
+			if ends[0].Position == at && slices.Contains(features, ends[0].Feature) {
+				places = append(places, ends[1].Position)
+			}
+		}
+	}
+	for _, r := range c.runs {
+		if r.Line != at {
+			continue
+		}
+		for _, ref := range slices.Concat(r.MovedBy, r.LengthenedBy) {
+			places = append(places, ref.Position)
+		}
+	}
+	return lists.Unique(places)
+}
+
+// Examiner judges what was read on a machine after a change.
+func (c *Connections) Examiner(before *Before, after *machine.Setup) *Examiner {
+	return examiner(c, before, after)
+}
+
+// DiscAt is the disc that the caliper of a joint straddles; the zero Side where
+// the joint holds none, or its disc was not read.
+func (c *Connections) DiscAt(s *machine.Setup, j graph.Joint) mating.Side {
+	for _, ref := range []graph.FeatureRef{j.A, j.B} {
+		if disc, ok := discOf(c, s, ref.Position); ok && s.KindOf(ref) == "caliper-mount" {
+			return s.Side(disc)
+		}
+	}
+	return mating.Side{}
+}
+
+// AddNewCircuit joins parts that work by a fluid and sit where no circuit was,
+// such as a hydraulic clutch in the place of a cable: together they are a
+// circuit of their own.
+func (a *Connections) AddNewCircuit(s *machine.Setup, changed []graph.PositionID) {
+	c := graph.Circuit{ID: graph.CircuitID(string(s.Variant.Model) + ":" + NewCircuit), Model: s.Variant.Model,
+		Carries: "fluid",
+		On:      []graph.VariantID{s.Variant.ID}}
+	for _, id := range changed {
+		if slices.ContainsFunc(a.Circuits, func(c graph.Circuit) bool { return slices.Contains(c.Places(), id) }) {
+			continue
+		}
+		part := s.Seat(id).Part
+		if machine.HasKind(part, "master-bore") {
+			c.Feeds = append(c.Feeds, id)
+		}
+		if machine.HasKind(part, "pistons") {
+			c.Fed = append(c.Fed, id)
+		}
+		if machine.HasKind(part, "fluid") || machine.HasKind(part, "master-bore") || machine.HasKind(part, "pistons") {
+			c.Members = append(c.Members, id)
+		}
+	}
+	if len(c.Feeds) > 0 && len(c.Fed) > 0 {
+		a.Circuits = append(a.Circuits, c)
+	}
+}
+
+// Near sorts the joints that were read by place.
+func (c *Connections) Near(before *Before) Near {
+	n := Near{Connections: c, at: map[graph.PositionID][]graph.Joint{}, bolts: map[graph.PositionID][]graph.PositionID{}}
+	for _, j := range c.Joints {
+		for _, id := range j.Places() {
+			n.at[id] = append(n.at[id], j)
+		}
+		if s := before.setup; s.KindOf(j.A) == "caliper-mount" || s.KindOf(j.B) == "caliper-mount" {
+			n.over = append(n.over, j)
+		}
+	}
+	for _, j := range c.Known {
+		for _, ref := range []graph.FeatureRef{j.A, j.B} {
+			n.bolts[ref.Position] = append(n.bolts[ref.Position], j.Fasteners...)
+		}
+	}
+	return n
+}
+
+// PlugsIn reports whether a part goes between the plug of a line and what that
+// plugs into.
+func (c *Connections) PlugsIn(s *machine.Setup, line graph.PositionID, part graph.Part) bool {
+	return slices.ContainsFunc(c.Known, func(j graph.Joint) bool {
+		own, other, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+			return own.Position == line && s.KindOf(own) == "connector" && s.KindOf(other) == "connector"
+		})
+		return ok && Joins(part, s.Side(own), s.Side(other))
+	})
 }

@@ -1,10 +1,7 @@
 package examine
 
 import (
-	"fmt"
-
 	"matewell/graph"
-	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
 	"matewell/queries/trade"
@@ -23,7 +20,7 @@ type pull struct {
 }
 
 // cables pairs the two seats of every cable that was touched.
-func (x *Examiner) cables(s *machine.Setup) map[graph.PositionID][]graph.FeatureRef {
+func cables(x *Examiner, s *machine.Setup) map[graph.PositionID][]graph.FeatureRef {
 	seats := map[graph.PositionID][]graph.FeatureRef{}
 	for _, j := range x.Known {
 		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
@@ -37,7 +34,7 @@ func (x *Examiner) cables(s *machine.Setup) map[graph.PositionID][]graph.Feature
 
 // driverFirst puts the seat where the line's run begins first: the grip or
 // lever, as far as a run says.
-func (x *Examiner) driverFirst(line graph.PositionID, seats []graph.FeatureRef) []graph.FeatureRef {
+func driverFirst(x *Examiner, line graph.PositionID, seats []graph.FeatureRef) []graph.FeatureRef {
 	for _, run := range x.runs {
 		if run.Line == line && len(seats) == 2 && run.From.Position == seats[1].Position {
 			return []graph.FeatureRef{seats[1], seats[0]}
@@ -46,7 +43,7 @@ func (x *Examiner) driverFirst(line graph.PositionID, seats []graph.FeatureRef) 
 	return seats
 }
 
-func (x *Examiner) readPull(s *machine.Setup, seats []graph.FeatureRef) pull {
+func readPull(x *Examiner, s *machine.Setup, seats []graph.FeatureRef) pull {
 	in := pull{g: &gauge{s: s}, nameUpper: seats[0].Position.Local(), nameLow: seats[1].Position.Local()}
 	in.upper, in.okUpper = in.radius(s.Side(seats[0]))
 	in.lower, in.okLower = in.radius(s.Side(seats[1]))
@@ -85,33 +82,4 @@ func turnWords(before, after pull) string {
 		return "less turn does the same: it answers quicker"
 	}
 	return "it takes more turn for the same: see that it still reaches its stop"
-}
-
-// CableNumbers are the pulls of every cable with a drum that was changed.
-func (x *Examiner) CableNumbers() []Number {
-	var all []Number
-	cables := x.cables(x.After)
-	for _, line := range lists.KeysOf(cables) {
-		seats := x.driverFirst(line, cables[line])
-		if len(seats) != 2 || !x.isChanged(seats[0].Position) && !x.isChanged(seats[1].Position) {
-			continue
-		}
-		st := states[pull]{about: string(line), safety: x.After.Seat(line).Position.Safety, stock: x.readPull(x.Built, seats),
-			before: x.readPull(x.Before, seats), after: x.readPull(x.After, seats)}
-		if !st.before.okUpper && !st.after.okUpper {
-			continue // a lever, not a drum
-		}
-		upper, lower := seats[0].Position.Local(), seats[1].Position.Local()
-		for _, f := range []formula[pull]{
-			{name: fmt.Sprintf("cable wound up by %g deg at %s", quarterTurn, upper), unit: "mm", decimals: 1,
-				law: "radius x angle", source: "length of an arc", work: pull.wound},
-			{name: fmt.Sprintf("turn of %s for %g deg at %s", upper, quarterTurn, lower), unit: "deg", decimals: 1,
-				law: "angle x lower radius / upper radius", source: "the same cable on both drums", work: pull.turn,
-				words: turnWords},
-		} {
-			f.gauge = func(in pull) *gauge { return in.g }
-			all = append(all, st.number(f)...)
-		}
-	}
-	return all
 }

@@ -34,17 +34,17 @@ func (d discLine) places() []graph.PositionID {
 		func(id graph.PositionID) bool { return id != "" }))
 }
 
-func (x *Examiner) discLine(d discLine) Outcome {
+func discRun(x *Examiner, d discLine) Outcome {
 	o := Outcome{What: OfDisc, ID: string(d.disc.Position), Ends: x.Ends(append(d.meets(), d.stack.Row...)...)}
-	was := x.checksBefore(OfDisc+o.ID, func() []mating.Check { return x.discChecks(x.Before, d) })
-	return x.Judged(o, was, x.discChecks(x.After, d))
+	was := x.checksBefore(OfDisc+o.ID, func() []mating.Check { return discChecks(x, x.Before, d) })
+	return x.Judged(o, was, discChecks(x, x.After, d))
 }
 
-func (x *Examiner) discChecks(s *machine.Setup, d discLine) []mating.Check {
+func discChecks(x *Examiner, s *machine.Setup, d discLine) []mating.Check {
 	if absent := s.Absent(d.places()...); len(absent) > 0 {
 		return absent
 	}
-	return mating.JudgeDiscLine(x.discCase(s, d))
+	return mating.JudgeDiscLine(discCase(x, s, d))
 }
 
 // LugEnd is the place of what holds the caliper among meets, and so among the
@@ -60,25 +60,25 @@ func (d discLine) meets() []graph.FeatureRef {
 	return refs
 }
 
-func (x *Examiner) discCase(s *machine.Setup, d discLine) mating.DiscLineCase {
-	in := mating.DiscLineCase{Stack: x.stackCase(s, d.stack), Member: d.member, Holder: d.holder, Left: d.left,
+func discCase(x *Examiner, s *machine.Setup, d discLine) mating.DiscLineCase {
+	in := mating.DiscLineCase{Stack: stackCase(x, s, d.stack), Member: d.member, Holder: d.holder, Left: d.left,
 		Mount: s.Side(d.mount), Disc: s.Side(d.disc), Lug: s.Side(d.lug)}
-	in.Under = x.under(s, d.disc.Position)
-	in.Packed, in.Bracketed = s.PackedUnder(d.caliper.Position), x.isBracketed(s, d)
+	in.Under = under(x, s, d.disc.Position)
+	in.Packed, in.Bracketed = s.PackedUnder(d.caliper.Position), isBracketed(x, s, d)
 	if d.known {
 		in.Caliper = s.Side(d.caliper)
-		in.Own = x.asBuilt(s, d.lug.Position) && x.asBuilt(s, d.caliper.Position)
+		in.Own = asBuilt(x, s, d.lug.Position) && asBuilt(x, s, d.caliper.Position)
 	}
 	return in
 }
 
-func (x *Examiner) asBuilt(s *machine.Setup, id graph.PositionID) bool {
+func asBuilt(x *Examiner, s *machine.Setup, id graph.PositionID) bool {
 	return s.Seat(id).Part.ID == x.Built.Seat(id).Part.ID
 }
 
 // discLineOf is the disc line that judges the slot of a caliper over its disc,
 // for the joint that holds the caliper.
-func (c *Connections) discLineOf(j graph.Joint) (discLine, bool) {
+func discLineOf(c *Connections, j graph.Joint) (discLine, bool) {
 	for _, d := range c.discs {
 		if d.known && (j.A == d.caliper && j.B == d.lug || j.B == d.caliper && j.A == d.lug) {
 			return d, true
@@ -89,18 +89,18 @@ func (c *Connections) discLineOf(j graph.Joint) (discLine, bool) {
 
 // findDiscs finds where each disc of the machine runs, and which of them is
 // known as built.
-func (c *Connections) findDiscs(s *machine.Setup) {
+func findDiscs(c *Connections, s *machine.Setup) {
 	built := s.AsBuilt()
-	x := c.examiner(From(built), built)
-	c.discs = c.findDiscLines(built)
+	x := examiner(c, From(built), built)
+	c.discs = findDiscLines(c, built)
 	for i, d := range c.discs {
-		checks := x.discChecks(built, d)
+		checks := discChecks(x, built, d)
 		c.discs[i].known = d.caliper.Position != "" && mating.Worst(checks) != graph.Unknown
 	}
 }
 
 // findDiscLines finds them on a machine, in the order of the rows.
-func (c *Connections) findDiscLines(s *machine.Setup) []discLine {
+func findDiscLines(c *Connections, s *machine.Setup) []discLine {
 	var found []discLine
 	for _, st := range append(slices.Clone(c.stacks), c.rows...) {
 		for i, ref := range st.Row {
@@ -112,7 +112,7 @@ func (c *Connections) findDiscLines(s *machine.Setup) []discLine {
 				if !ok {
 					continue
 				}
-				if d, ok := c.discLineAt(s, st, i+1, mount, disc.Position); ok {
+				if d, ok := discLineAt(c, s, st, i+1, mount, disc.Position); ok {
 					found = append(found, d)
 				}
 			}
@@ -123,16 +123,16 @@ func (c *Connections) findDiscLines(s *machine.Setup) []discLine {
 
 // discLineAt finds the caliper of a disc and what holds it: another member of
 // the row, what the row sits within, or its twin on the other side.
-func (c *Connections) discLineAt(s *machine.Setup, st graph.Stack, member int, mount graph.FeatureRef,
+func discLineAt(c *Connections, s *machine.Setup, st graph.Stack, member int, mount graph.FeatureRef,
 	disc graph.PositionID) (discLine, bool) {
 	d := discLine{stack: st, member: member, mount: mount}
-	rim, slot, ok := c.meets(func(own, other graph.FeatureRef) bool {
+	rim, slot, ok := meets(c, func(own, other graph.FeatureRef) bool {
 		return own.Position == disc && s.KindOf(own) == "disc-rim" && s.KindOf(other) == "caliper-slot"
 	})
 	if !ok {
 		return d, false
 	}
-	mounted, lug, ok := c.meets(func(own, other graph.FeatureRef) bool {
+	mounted, lug, ok := meets(c, func(own, other graph.FeatureRef) bool {
 		return own.Position == slot.Position && s.KindOf(own) == "caliper-mount" && s.KindOf(other) == "caliper-mount"
 	})
 	if !ok {
@@ -151,7 +151,7 @@ func (c *Connections) discLineAt(s *machine.Setup, st graph.Stack, member int, m
 
 // meets is the first joint that was read, either way round, whose ends are what
 // is looked for.
-func (c *Connections) meets(is func(own, other graph.FeatureRef) bool) (own, other graph.FeatureRef, ok bool) {
+func meets(c *Connections, is func(own, other graph.FeatureRef) bool) (own, other graph.FeatureRef, ok bool) {
 	for _, j := range c.Known {
 		if own, other, ok := endsOf(j, is); ok {
 			return own, other, true
@@ -173,7 +173,7 @@ func endsOf(j graph.Joint, is func(own, other graph.FeatureRef) bool) (own, othe
 // addRows reads the rows that decide where a changed disc, or one whose caliper
 // hangs on something changed, runs, and those of hubs whose bearings were met. The rows themselves are not judged
 // again.
-func (c *Connections) addRows(ctx context.Context, s *machine.Setup) error {
+func addRows(ctx context.Context, c *Connections, s *machine.Setup) error {
 	var wheels []graph.PositionID
 	for _, j := range c.Known {
 		if mount, _, ok := endsOf(j, func(own, other graph.FeatureRef) bool {

@@ -3,6 +3,7 @@ package examine
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"reflect"
 	"slices"
 
@@ -116,7 +117,7 @@ func ExamineAll(ctx context.Context, s *machine.Setup) ([]Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	return c.examiner(From(s), s).Outcomes(""), nil
+	return examiner(c, From(s), s).Outcomes(""), nil
 }
 
 // Examiner judges connections before and after a change. Everything it needs
@@ -134,15 +135,10 @@ func NewExaminer(ctx context.Context, before, after *machine.Setup) (*Examiner, 
 	if err != nil {
 		return nil, err
 	}
-	return c.examiner(From(before), after), nil
+	return examiner(c, From(before), after), nil
 }
 
-// Examiner judges what was read on a machine after a change.
-func (c *Connections) Examiner(before *Before, after *machine.Setup) *Examiner {
-	return c.examiner(before, after)
-}
-
-func (c *Connections) examiner(before *Before, after *machine.Setup) *Examiner {
+func examiner(c *Connections, before *Before, after *machine.Setup) *Examiner {
 	return &Examiner{Built: after.AsBuilt(), Before: before.setup, After: after, Connections: c, past: before.checks,
 		driven: map[*machine.Setup][]drive{}}
 }
@@ -185,9 +181,9 @@ func (x *Examiner) Outcomes(only graph.PositionID) []Outcome {
 func (x *Examiner) JudgeAgain(o Outcome) (Outcome, bool) {
 	switch o.What {
 	case OfJoint:
-		return x.joint(o.Joint), true
+		return joint(x, o.Joint), true
 	case OfRun:
-		return x.run(o.Run), true
+		return runOutcome(x, o.Run), true
 	}
 	return Outcome{}, false
 }
@@ -231,7 +227,7 @@ func (x *Examiner) carriesLoad(j graph.Joint) bool {
 		"bearing",
 		"bearing-seat", "spline", "sprocket", "chain", "tyre", "rim", "nipple", "nipple-seat"}
 	return slices.Contains(loaded, x.After.KindOf(j.A)) || slices.Contains(loaded, x.After.KindOf(j.B)) ||
-		slices.ContainsFunc(x.passed(j),
+		slices.ContainsFunc(passed(x, j),
 			func(ref graph.FeatureRef) bool { return slices.Contains(loaded, x.After.KindOf(ref)) })
 }
 
@@ -320,4 +316,259 @@ func IsSaid(o Outcome) bool {
 // tells how that comes out.
 func IsOfPart(o Outcome) bool {
 	return slices.Contains([]string{OfWord, OfKind, OfOpenEnd, OfPlace, OfInnerRow, OfHeat, OfRoad}, o.What)
+}
+
+// GeometryNumbers are rake, trail and ride height.
+func (x *Examiner) GeometryNumbers(l *machine.Landmarks) []Number {
+	if l.Frame == "" {
+		return nil
+	}
+	built := readStance(x, x.Built, l)
+	st := states[stance]{about: string(l.Frame), safety: graph.SafetySteering, stock: built,
+		before: readStance(x, x.Before, l), after: readStance(x, x.After, l)}
+	var all []Number
+	for _, f := range []formula[stance]{
+		{name: "rake", unit: "deg", decimals: 2, law: "the frame's, tilted by (rise in front - rise at the rear) / wheelbase",
+			source: "geometry; wheelbase held constant",
+			work:   func(in stance) (float64, error) { s, err := in.steering(built); return s.Rake, err }},
+		{name: "trail", unit: "mm", decimals: 1, law: "(R sin e - o) / cos e",
+			source: "(R sin e - o) / cos e: geometry, upright, on level ground",
+			work: func(in stance) (float64, error) {
+				s, err := in.steering(built)
+				if err != nil {
+					return 0, err
+				}
+				return s.Trail()
+			}, words: trailWords(built), judge: judgeTrail},
+		{name: "front axle to steering head, along the fork", unit: "mm", decimals: 1, law: "length of the leg",
+			source: "length of the fork leg",
+			work:   func(in stance) (float64, error) { return in.leg, errIf(!in.okLeg) }},
+		{name: "rear ride height against stock", unit: "mm", decimals: 1, law: "(shock length - that as built) x link ratio",
+			source: "shock length change x link ratio: levers, common practice",
+			work:   func(in stance) (float64, error) { return in.rearRise(built) }, words: riseWords},
+	} {
+		f.gauge = func(in stance) *gauge { return in.g }
+		all = append(all, st.number(f)...)
+	}
+	for i, n := range all {
+		if n.Words == hardlyChanged {
+			all[i].Safety = graph.SafetyNone
+		}
+	}
+	return all
+}
+
+// Numbers are the figures of everything that the change touches; circuits are those
+// that the new parts come from, nil for none.
+func (x *Examiner) Numbers(ctx context.Context, circuits map[graph.CircuitID]DonorCircuit) ([]Number, error) {
+	all := append(x.HydraulicNumbers(circuits), x.CableNumbers()...)
+	if !machine.TouchesGeometry(x.Before, x.After) {
+		return all, nil
+	}
+	l, err := x.After.FindLandmarks(ctx)
+	if err != nil {
+		return nil, err
+	}
+	all = append(all, x.GearingNumbers(l)...)
+	all = append(all, x.WheelNumbers(l)...)
+	return append(all, x.GeometryNumbers(l)...), nil
+}
+
+// CableNumbers are the pulls of every cable with a drum that was changed.
+func (x *Examiner) CableNumbers() []Number {
+	var all []Number
+	cables := cables(x, x.After)
+	for _, line := range lists.KeysOf(cables) {
+		seats := driverFirst(x, line, cables[line])
+		if len(seats) != 2 || !x.isChanged(seats[0].Position) && !x.isChanged(seats[1].Position) {
+			continue
+		}
+		st := states[pull]{about: string(line), safety: x.After.Seat(line).Position.Safety, stock: readPull(x, x.Built, seats),
+			before: readPull(x, x.Before, seats), after: readPull(x, x.After, seats)}
+		if !st.before.okUpper && !st.after.okUpper {
+			continue // a lever, not a drum
+		}
+		upper, lower := seats[0].Position.Local(), seats[1].Position.Local()
+		for _, f := range []formula[pull]{
+			{name: fmt.Sprintf("cable wound up by %g deg at %s", quarterTurn, upper), unit: "mm", decimals: 1,
+				law: "radius x angle", source: "length of an arc", work: pull.wound},
+			{name: fmt.Sprintf("turn of %s for %g deg at %s", upper, quarterTurn, lower), unit: "deg", decimals: 1,
+				law: "angle x lower radius / upper radius", source: "the same cable on both drums", work: pull.turn,
+				words: turnWords},
+		} {
+			f.gauge = func(in pull) *gauge { return in.g }
+			all = append(all, st.number(f)...)
+		}
+	}
+	return all
+}
+
+// Places says of every changed place how its verdict was earned. Outcomes and
+// numbers are what was worked out, words what speaks for the new parts, by position.
+func (x *Examiner) Places(ctx context.Context, outcomes []Outcome, numbers []Number,
+	words map[graph.PositionID]Word) (Earnings, error) {
+	all := Earnings{By: map[graph.PositionID]Earned{}}
+	by := judgedBy(outcomes, numbers)
+	if err := x.After.Library().ReadKinds(ctx, kindsOfChanged(x)); err != nil {
+		return all, err
+	}
+	for _, id := range x.After.Changed() {
+		switch {
+		case x.After.Seat(id).Empty, x.After.Seat(id).Made:
+			continue
+		case isBuiltHere(x, id):
+			all.By[id] = EarnedListed
+			continue
+		}
+		earned, differs, left := place(x, id, outcomes, by, words[id]).Judge()
+		if all.By[id] = earned; earned == EarnedNothing {
+			all.Unknown = append(all.Unknown, unknownPlace(x, id, left))
+		}
+		all.Differs = append(all.Differs, differs...)
+		all.NotJudged = append(all.NotJudged, left...)
+	}
+	return all, nil
+}
+
+// EarnedAt says how one changed place whose kind of part was read earns its
+// verdict.
+func (x *Examiner) EarnedAt(id graph.PositionID, outcomes []Outcome, numbers []Number, word Word) Earned {
+	if isBuiltHere(x, id) {
+		return EarnedListed
+	}
+	earned, _, _ := place(x, id, outcomes, judgedBy(outcomes, numbers), word).Judge()
+	return earned
+}
+
+// StackCases are what a row is judged by before and after the change; false for one
+// that the change does not touch.
+func (x *Examiner) StackCases(id graph.StackID) (was, now mating.StackCase, ok bool) {
+	for _, st := range x.stacks {
+		if st.ID == id {
+			return stackCase(x, x.Before, st), stackCase(x, x.After, st), true
+		}
+	}
+	return was, now, false
+}
+
+func (x *Examiner) isChanged(id graph.PositionID) bool { return x.After.Seat(id).Changed }
+
+// HydraulicNumbers are the figures of every circuit with a fluid.
+func (x *Examiner) HydraulicNumbers(donors map[graph.CircuitID]DonorCircuit) []Number {
+	var all []Number
+	for _, c := range x.Circuits {
+		if c.Carries == CarriesCurrent {
+			continue
+		}
+		st := states[hydraulics]{about: string(c.ID), stock: readHydraulics(x.Built, c),
+			before: readHydraulics(x.Before, c), after: readHydraulics(x.After, c),
+			safety: FirstSafety(x.SafetyOf(x.Ends(RefsOf(c.Members)...)))}
+		if d, ok := donors[c.ID]; ok {
+			h := readHydraulics(d.Setup, d.Circuit)
+			st.donor, st.donorOn = &h, d.Setup.Variant.ID
+		}
+		formulas := brakeFormulas(c.Wheel)
+		if st.after.slave || st.before.slave {
+			formulas = clutchFormulas(st.before)
+		}
+		for _, f := range formulas {
+			f.gauge = func(h hydraulics) *gauge { return h.g }
+			all = append(all, st.number(f)...)
+		}
+	}
+	return all
+}
+
+// WheelNumbers are the figures of both wheels: tyre, speedometer, sensor ring.
+func (x *Examiner) WheelNumbers(l *machine.Landmarks) []Number {
+	var all []Number
+	for _, end := range []string{"front", "rear"} {
+		if l.Tyre[end] == "" {
+			continue
+		}
+		st := states[rolling]{about: string(l.Tyre[end]), stock: readRolling(x, x.Built, end, l),
+			before: readRolling(x, x.Before, end, l), after: readRolling(x, x.After, end, l)}
+		for _, f := range []formula[rolling]{
+			{name: end + " tyre diameter", unit: "mm", decimals: 1, law: "rim + 2 x width x aspect ratio",
+				needs: []string{"size"}, source: "UN R75, ISO 5751: design size, new and unloaded", work: rolling.diameter},
+			{name: end + " tyre circumference", unit: "mm", law: "pi x diameter", needs: []string{"size"},
+				source: "pi times the diameter, without squat", work: rolling.circumference},
+			{name: end + " sensor pulses per metre", decimals: 2, law: "teeth / circumference", needs: []string{"teeth", "size"},
+				source: "one pulse a tooth", work: rolling.pulses,
+				words: func(rolling, rolling) string {
+					return "what an anti-lock unit stands is the maker's own and was not found in any source"
+				}},
+		} {
+			if f.name == end+" sensor pulses per metre" && !st.before.hasRing && !st.after.hasRing {
+				continue
+			}
+			f.gauge = func(in rolling) *gauge { return in.g }
+			all = append(all, st.number(f)...)
+		}
+		if end == "rear" && len(drives(x, x.After)) == 0 { // else the chain's own figures say it
+			all = append(all, st.number(formula[rolling]{name: "revs at the same speed, 100 as built", unit: "%", decimals: 1,
+				law: "circumference as built / circumference now", needs: []string{"size"},
+				source: "circumference before over after; the gearing stays", gauge: func(in rolling) *gauge { return in.g },
+				work: func(in rolling) (float64, error) {
+					return st.stock.around / in.around * 100, cmp.Or(st.stock.err, in.err)
+				}})...)
+		}
+		all = append(all, speedometer(x, end, st, l)...)
+	}
+	return all
+}
+
+// RunCase is what a run is judged by after the change.
+func (x *Examiner) RunCase(run graph.Run) mating.RunCase { return runCase(x, x.After, run) }
+
+// RunCaseBefore is what it was judged by before.
+func (x *Examiner) RunCaseBefore(run graph.Run) mating.RunCase { return runCase(x, x.Before, run) }
+
+// IsLead reports whether the line of a run is a lead.
+func (x *Examiner) IsLead(run graph.Run) bool {
+	return lineSide(x, x.After, run).Feature.Kind == "lead"
+}
+
+// Kinds says where a part of another sort was put, with none of the features
+// that the position needs.
+func (x *Examiner) Kinds() []Outcome {
+	var all []Outcome
+	for _, id := range x.After.Changed() {
+		seat, was := x.After.Seat(id), x.Before.Seat(id)
+		if seat.Empty || seat.Part.Kind == seat.Position.Kind || seat.Part.Kind == was.Part.Kind ||
+			hasAnyFeature(x, id, seat.Part) {
+			continue
+		}
+		o := Outcome{What: OfKind, ID: string(id), Ends: x.Ends(graph.FeatureRef{Position: id})}
+		is := []mating.Check{{Rule: "kind of part", Verdict: graph.DoesNotFit,
+			Why: fmt.Sprintf("a part of kind %s does not go where a %s belongs", seat.Part.Kind, seat.Position.Kind),
+			Had: string(seat.Part.Kind), Wanted: string(seat.Position.Kind)}}
+		all = append(all, x.Judged(o, []mating.Check{{Rule: "kind of part", Verdict: graph.Fits,
+			Why: "the kind that belongs here"}}, is))
+	}
+	return all
+}
+
+// GearingNumbers are the figures of every chain that was touched.
+func (x *Examiner) GearingNumbers(l *machine.Landmarks) []Number {
+	var all []Number
+	for _, d := range drives(x, x.After) {
+		st := states[gearing]{about: string(d.chain.Position), stock: readGearing(x, x.Built, d, l),
+			before: readGearing(x, x.Before, d, l), after: readGearing(x, x.After, d, l)}
+		read := func(in gearing) *gauge { return in.g }
+		all = append(all, st.number(formula[gearing]{name: "final ratio", decimals: 3, law: "rear teeth / front teeth",
+			source: "rear teeth over front teeth", needs: []string{"teeth"},
+			work: gearing.ratio, gauge: read, words: gearWords})...)
+		if l.Engine != "" && l.Tyre["rear"] != "" {
+			all = append(all, st.number(formula[gearing]{name: fmt.Sprintf("revs at %g km/h in top gear", compareSpeed),
+				unit: "1/min",
+				law:  "speed / circumference x primary ratio x final ratio", needs: []string{"teeth", "ratio", "size"},
+				source: "primary x final ratio over the tyre's circumference; no slip", work: gearing.revs, gauge: read})...)
+		}
+		all = append(all, st.number(formula[gearing]{name: "output shaft to axle with this chain", unit: "mm", decimals: 1,
+			law: "links = 2C/p + (z1 + z2)/2 + ((z2 - z1)/2pi)^2 p/C, for C", needs: []string{"teeth", "links", "pitch"},
+			source: "chain length formula of chain handbooks, common practice", work: gearing.centre, gauge: read,
+			words: linkWords})...)
+	}
+	return all
 }

@@ -11,7 +11,7 @@ import (
 )
 
 // finish judges whether the painted panels are of one scheme.
-func (x *Examiner) finish() (Outcome, bool) {
+func finish(x *Examiner) (Outcome, bool) {
 	var refs []graph.FeatureRef
 	for _, id := range x.painted {
 		if f, ok := machine.FeatureOfKind(x.After.Seat(id).Part, "finish"); ok {
@@ -22,12 +22,12 @@ func (x *Examiner) finish() (Outcome, bool) {
 		return Outcome{}, false
 	}
 	o := Outcome{What: OfFinish, ID: string(x.After.Variant.Model) + ":finish", Ends: x.Ends(refs...)}
-	return x.Judged(o, x.finishChecks(x.Before), x.finishChecks(x.After)), true
+	return x.Judged(o, finishChecks(x, x.Before), finishChecks(x, x.After)), true
 }
 
 // finishChecks compares the panels with one another and, where the machine's
 // own panels carry its scheme, with that.
-func (x *Examiner) finishChecks(s *machine.Setup) []mating.Check {
+func finishChecks(x *Examiner, s *machine.Setup) []mating.Check {
 	var in mating.PanelCase
 	for _, id := range x.painted {
 		seat := s.Seat(id)
@@ -43,7 +43,7 @@ func (x *Examiner) finishChecks(s *machine.Setup) []mating.Check {
 
 // addPainted finds the panels whose finish must match that of the changed
 // ones: those of the same assemblies.
-func (a *Connections) addPainted(ctx context.Context, s *machine.Setup, changed []graph.PositionID) error {
+func addPainted(ctx context.Context, a *Connections, s *machine.Setup, changed []graph.PositionID) error {
 	var assemblies []graph.AssemblyID
 	for _, id := range changed {
 		if s.IsPainted(id) {

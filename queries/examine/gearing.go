@@ -25,7 +25,7 @@ type gearing struct {
 	tyreErr                   error
 }
 
-func (x *Examiner) readGearing(s *machine.Setup, d drive, l *machine.Landmarks) gearing {
+func readGearing(x *Examiner, s *machine.Setup, d drive, l *machine.Landmarks) gearing {
 	in := gearing{g: &gauge{s: s}}
 	front, okFront := in.g.number(s.Side(d.sprockets[0]), "teeth")
 	rear, okRear := in.g.number(s.Side(d.sprockets[1]), "teeth")
@@ -76,30 +76,6 @@ func (in gearing) centre() (float64, error) {
 		return 0, errMissing
 	}
 	return trade.ChainCentre(in.front, in.rear, in.links, in.pitch)
-}
-
-// GearingNumbers are the figures of every chain that was touched.
-func (x *Examiner) GearingNumbers(l *machine.Landmarks) []Number {
-	var all []Number
-	for _, d := range x.drives(x.After) {
-		st := states[gearing]{about: string(d.chain.Position), stock: x.readGearing(x.Built, d, l),
-			before: x.readGearing(x.Before, d, l), after: x.readGearing(x.After, d, l)}
-		read := func(in gearing) *gauge { return in.g }
-		all = append(all, st.number(formula[gearing]{name: "final ratio", decimals: 3, law: "rear teeth / front teeth",
-			source: "rear teeth over front teeth", needs: []string{"teeth"},
-			work: gearing.ratio, gauge: read, words: gearWords})...)
-		if l.Engine != "" && l.Tyre["rear"] != "" {
-			all = append(all, st.number(formula[gearing]{name: fmt.Sprintf("revs at %g km/h in top gear", compareSpeed),
-				unit: "1/min",
-				law:  "speed / circumference x primary ratio x final ratio", needs: []string{"teeth", "ratio", "size"},
-				source: "primary x final ratio over the tyre's circumference; no slip", work: gearing.revs, gauge: read})...)
-		}
-		all = append(all, st.number(formula[gearing]{name: "output shaft to axle with this chain", unit: "mm", decimals: 1,
-			law: "links = 2C/p + (z1 + z2)/2 + ((z2 - z1)/2pi)^2 p/C, for C", needs: []string{"teeth", "links", "pitch"},
-			source: "chain length formula of chain handbooks, common practice", work: gearing.centre, gauge: read,
-			words: linkWords})...)
-	}
-	return all
 }
 
 func gearWords(before, after gearing) string {

@@ -22,7 +22,7 @@ type stance struct {
 	okLink                     bool
 }
 
-func (x *Examiner) readStance(s *machine.Setup, l *machine.Landmarks) stance {
+func readStance(x *Examiner, s *machine.Setup, l *machine.Landmarks) stance {
 	in := stance{g: &gauge{s: s}}
 	if l.Frame != "" {
 		frame := in.g.feature(l.Frame, "frame-geometry")
@@ -31,11 +31,11 @@ func (x *Examiner) readStance(s *machine.Setup, l *machine.Landmarks) stance {
 		in.wheelbase, okBase = in.g.number(frame, "wheelbase")
 		in.okFrame = okRake && okBase
 	}
-	in.offset, in.okOffset = x.yokeOffset(in.g, l)
+	in.offset, in.okOffset = yokeOffset(x, in.g, l)
 	in.front, in.okFront = tyreRadius(in.g, l.Tyre["front"])
 	in.rear, in.okRear = tyreRadius(in.g, l.Tyre["rear"])
-	in.leg, in.okLeg = x.lengthAt(in.g, l.Legs)
-	in.shock, in.okShock = x.lengthAt(in.g, l.Shocks)
+	in.leg, in.okLeg = lengthAt(x, in.g, l.Legs)
+	in.shock, in.okShock = lengthAt(x, in.g, l.Shocks)
 	in.link, in.okLink = 1, len(l.Shocks) > 0 && l.Rocker == "" // without a link the shock moves with the wheel
 	if l.Rocker != "" {
 		in.link, in.okLink = in.g.number(in.g.feature(l.Rocker, "link-ratio"), "ratio")
@@ -54,15 +54,15 @@ func tyreRadius(g *gauge, id graph.PositionID) (float64, bool) {
 }
 
 // yokeOffset takes the offset of the yoke that was changed, else of the first.
-func (x *Examiner) yokeOffset(g *gauge, l *machine.Landmarks) (float64, bool) {
-	return x.changedFirst(g, l.Yokes, "yoke-offset", "offset")
+func yokeOffset(x *Examiner, g *gauge, l *machine.Landmarks) (float64, bool) {
+	return changedFirst(x, g, l.Yokes, "yoke-offset", "offset")
 }
 
-func (x *Examiner) lengthAt(g *gauge, at []graph.PositionID) (float64, bool) {
-	return x.changedFirst(g, at, "fork-length", "length")
+func lengthAt(x *Examiner, g *gauge, at []graph.PositionID) (float64, bool) {
+	return changedFirst(x, g, at, "fork-length", "length")
 }
 
-func (x *Examiner) changedFirst(g *gauge, at []graph.PositionID, kind, dim string) (float64, bool) {
+func changedFirst(x *Examiner, g *gauge, at []graph.PositionID, kind, dim string) (float64, bool) {
 	if len(at) == 0 {
 		return 0, false
 	}
@@ -111,46 +111,6 @@ func (in stance) rearRise(built stance) (float64, error) {
 		return 0, errMissing
 	}
 	return trade.RideHeightChange(in.shock-built.shock, in.link)
-}
-
-// GeometryNumbers are rake, trail and ride height.
-func (x *Examiner) GeometryNumbers(l *machine.Landmarks) []Number {
-	if l.Frame == "" {
-		return nil
-	}
-	built := x.readStance(x.Built, l)
-	st := states[stance]{about: string(l.Frame), safety: graph.SafetySteering, stock: built,
-		before: x.readStance(x.Before, l), after: x.readStance(x.After, l)}
-	var all []Number
-	for _, f := range []formula[stance]{
-		{name: "rake", unit: "deg", decimals: 2, law: "the frame's, tilted by (rise in front - rise at the rear) / wheelbase",
-			source: "geometry; wheelbase held constant",
-			work:   func(in stance) (float64, error) { s, err := in.steering(built); return s.Rake, err }},
-		{name: "trail", unit: "mm", decimals: 1, law: "(R sin e - o) / cos e",
-			source: "(R sin e - o) / cos e: geometry, upright, on level ground",
-			work: func(in stance) (float64, error) {
-				s, err := in.steering(built)
-				if err != nil {
-					return 0, err
-				}
-				return s.Trail()
-			}, words: trailWords(built), judge: judgeTrail},
-		{name: "front axle to steering head, along the fork", unit: "mm", decimals: 1, law: "length of the leg",
-			source: "length of the fork leg",
-			work:   func(in stance) (float64, error) { return in.leg, errIf(!in.okLeg) }},
-		{name: "rear ride height against stock", unit: "mm", decimals: 1, law: "(shock length - that as built) x link ratio",
-			source: "shock length change x link ratio: levers, common practice",
-			work:   func(in stance) (float64, error) { return in.rearRise(built) }, words: riseWords},
-	} {
-		f.gauge = func(in stance) *gauge { return in.g }
-		all = append(all, st.number(f)...)
-	}
-	for i, n := range all {
-		if n.Words == hardlyChanged {
-			all[i].Safety = graph.SafetyNone
-		}
-	}
-	return all
 }
 
 // trailWords says what less or more trail does to the steering.

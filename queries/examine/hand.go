@@ -9,9 +9,9 @@ import (
 // handAspects is whether a part is made for the side and cylinder of its place.
 // Every place on one side is asked, since another part may have a hand where the
 // one as built has none.
-func (x *Examiner) handAspects(id graph.PositionID) []aspect {
+func handAspects(x *Examiner, id graph.PositionID) []aspect {
 	place := x.After.Seat(id).Position
-	if !x.hasAt(id, "hand") && place.Side != "left" && place.Side != "right" {
+	if !hasAt(x, id, "hand") && place.Side != "left" && place.Side != "right" {
 		return nil
 	}
 	return []aspect{{what: OfHand, id: string(id), meets: at("hand", id),

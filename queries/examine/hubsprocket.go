@@ -11,21 +11,21 @@ import (
 
 // hubSprocketAspects is the line of each chain whose rear sprocket is bolted
 // straight to a hub that sits in a row.
-func (x *Examiner) hubSprocketAspects() []aspect {
+func hubSprocketAspects(x *Examiner) []aspect {
 	var all []aspect
-	for _, d := range x.drives(x.After) {
+	for _, d := range drives(x, x.After) {
 		if d.planes[0].Position == "" || d.planes[1].Position != "" {
 			continue
 		}
 		front, rear := d.sprockets[0], d.sprockets[1]
-		_, mount, ok := x.Connections.meets(func(own, other graph.FeatureRef) bool {
-			return own.Position == rear.Position && x.kindAsBuilt(own) == "bolt-pattern" &&
-				x.rowOf(other.Position).Position != ""
+		_, mount, ok := meets(x.Connections, func(own, other graph.FeatureRef) bool {
+			return own.Position == rear.Position && kindAsBuilt(x, own) == "bolt-pattern" &&
+				rowOf(x, other.Position).Position != ""
 		})
 		if !ok {
 			continue
 		}
-		st, member := x.stackOf(mount.Position)
+		st, member := stackOf(x, mount.Position)
 		meets := []featureAt{{at: front.Position, kind: "sprocket"}, {at: rear.Position, kind: "sprocket"},
 			{at: mount.Position, kind: "bolt-pattern"},
 			{at: d.planes[0].Position, kind: "sprocket-plane"}, {at: st.Within.Position, kind: "gap"}}
@@ -35,8 +35,8 @@ func (x *Examiner) hubSprocketAspects() []aspect {
 		all = append(all, aspect{what: OfChainLine, id: string(d.chain.Position), meets: meets,
 			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 				plane, _ := s.Number(d.planes[0], "plane", measure.Length)
-				return mating.JudgeHubSprocket(mating.HubSprocketCase{Under: x.under(s, rear.Position),
-					Stack: x.stackCase(s, st), Member: member, Left: plane > 0,
+				return mating.JudgeHubSprocket(mating.HubSprocketCase{Under: under(x, s, rear.Position),
+					Stack: stackCase(x, s, st), Member: member, Left: plane > 0,
 					Mount: s.Side(mount), Rear: s.Side(rear), Front: s.Side(front), Plane: s.Side(d.planes[0]),
 					Safety: graph.SafetyDrive})
 			}})
@@ -45,7 +45,7 @@ func (x *Examiner) hubSprocketAspects() []aspect {
 }
 
 // stackOf is the row that a place sits in, and its number there, counted from 1.
-func (x *Examiner) stackOf(id graph.PositionID) (graph.Stack, int) {
+func stackOf(x *Examiner, id graph.PositionID) (graph.Stack, int) {
 	for _, st := range slices.Concat(x.stacks, x.rows) {
 		for i, ref := range st.Row {
 			if ref.Position == id {

@@ -146,32 +146,6 @@ func errIf(missing bool) error {
 	return nil
 }
 
-// HydraulicNumbers are the figures of every circuit with a fluid.
-func (x *Examiner) HydraulicNumbers(donors map[graph.CircuitID]DonorCircuit) []Number {
-	var all []Number
-	for _, c := range x.Circuits {
-		if c.Carries == CarriesCurrent {
-			continue
-		}
-		st := states[hydraulics]{about: string(c.ID), stock: readHydraulics(x.Built, c),
-			before: readHydraulics(x.Before, c), after: readHydraulics(x.After, c),
-			safety: FirstSafety(x.SafetyOf(x.Ends(RefsOf(c.Members)...)))}
-		if d, ok := donors[c.ID]; ok {
-			h := readHydraulics(d.Setup, d.Circuit)
-			st.donor, st.donorOn = &h, d.Setup.Variant.ID
-		}
-		formulas := brakeFormulas(c.Wheel)
-		if st.after.slave || st.before.slave {
-			formulas = clutchFormulas(st.before)
-		}
-		for _, f := range formulas {
-			f.gauge = func(h hydraulics) *gauge { return h.g }
-			all = append(all, st.number(f)...)
-		}
-	}
-	return all
-}
-
 // RefsOf are the positions as places of no particular feature.
 func RefsOf(ids []graph.PositionID) []graph.FeatureRef {
 	return lists.Mapped(ids, func(id graph.PositionID) graph.FeatureRef { return graph.FeatureRef{Position: id} })

@@ -22,22 +22,22 @@ type hubRow struct {
 }
 
 // innerRowAspects are what bearings and tube make inside each hub.
-func (x *Examiner) innerRowAspects() []aspect {
+func innerRowAspects(x *Examiner) []aspect {
 	var all []aspect
-	for _, h := range x.hubRows() {
+	for _, h := range hubRows(x) {
 		all = append(all, aspect{what: OfInnerRow, id: string(h.hub), unplanned: true,
 			meets: []featureAt{{at: h.hub, kind: "hub-row"}, {at: h.hub, kind: "bearing-seat"}, {at: h.hub, kind: "row-width"},
 				{at: h.left.Position, kind: "bearing"}, {at: h.right.Position, kind: "bearing"}, {at: h.tube, kind: "row-width"}},
-			checks: func(x *Examiner, s *machine.Setup) []mating.Check { return mating.JudgeInnerRow(x.innerRowCase(s, h)) }})
+			checks: func(x *Examiner, s *machine.Setup) []mating.Check { return mating.JudgeInnerRow(innerRowCase(x, s, h)) }})
 	}
 	return all
 }
 
-func (x *Examiner) innerRowCase(s *machine.Setup, h hubRow) mating.InnerRowCase {
+func innerRowCase(x *Examiner, s *machine.Setup, h hubRow) mating.InnerRowCase {
 	in := mating.InnerRowCase{Hub: s.KindAt(h.hub, "hub-row"), Left: s.Side(h.left), Right: s.Side(h.right),
 		SeatLeft:  s.Side(h.seatLeft),
 		SeatRight: s.Side(h.seatRight), Tube: s.KindAt(h.tube, "row-width"),
-		Spacers: x.spacersBeside(s, h.hub), Safety: x.safetyAt(h.hub, h.left.Position)}
+		Spacers: spacersBeside(x, s, h.hub), Safety: safetyAt(x, h.hub, h.left.Position)}
 	if h.row.Position != "" {
 		in.Row = s.Side(h.row)
 	}
@@ -45,16 +45,16 @@ func (x *Examiner) innerRowCase(s *machine.Setup, h hubRow) mating.InnerRowCase 
 }
 
 // hubRows finds the hubs of which everything is known, by their places.
-func (x *Examiner) hubRows() []hubRow {
+func hubRows(x *Examiner) []hubRow {
 	hubs := map[graph.PositionID]*hubRow{}
-	for _, ends := range x.joined("bearing", "bearing-seat") {
+	for _, ends := range joined(x, "bearing", "bearing-seat") {
 		ring, seat := ends[0], ends[1]
-		if !x.hasAt(seat.Position, "hub-row") {
+		if !hasAt(x, seat.Position, "hub-row") {
 			continue
 		}
 		h := hubs[seat.Position]
 		if h == nil {
-			h = &hubRow{hub: seat.Position, row: x.rowOf(seat.Position), tube: x.tubeIn(seat.Position)}
+			h = &hubRow{hub: seat.Position, row: rowOf(x, seat.Position), tube: tubeIn(x, seat.Position)}
 			hubs[seat.Position] = h
 		}
 		if isRight(x, ring, seat) {
@@ -83,8 +83,8 @@ func isRight(x *Examiner, ring, seat graph.FeatureRef) bool {
 }
 
 // rowOf is what a hub is said to add to the row it sits in.
-func (x *Examiner) rowOf(hub graph.PositionID) graph.FeatureRef {
-	st, member := x.stackOf(hub)
+func rowOf(x *Examiner, hub graph.PositionID) graph.FeatureRef {
+	st, member := stackOf(x, hub)
 	if member == 0 {
 		return graph.FeatureRef{}
 	}
@@ -94,13 +94,13 @@ func (x *Examiner) rowOf(hub graph.PositionID) graph.FeatureRef {
 // tubeIn is the tube between the bearings of a hub: what has a width, runs on the
 // axle of one of them, and is in no row of its own. What is called a spacer is it
 // only where nothing else can be: a row that was not read may hold it.
-func (x *Examiner) tubeIn(hub graph.PositionID) graph.PositionID {
+func tubeIn(x *Examiner, hub graph.PositionID) graph.PositionID {
 	var spacer graph.PositionID
-	for _, axle := range x.axlesOf(hub) {
+	for _, axle := range axlesOf(x, hub) {
 		for _, j := range x.Known {
 			_, tube, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
-				return own.Position == axle && x.kindAsBuilt(own) == "shaft" && x.hasAt(other.Position, "row-width") &&
-					!x.hasAt(other.Position, "gap") && x.rowOf(other.Position).Position == "" &&
+				return own.Position == axle && kindAsBuilt(x, own) == "shaft" && hasAt(x, other.Position, "row-width") &&
+					!hasAt(x, other.Position, "gap") && rowOf(x, other.Position).Position == "" &&
 					other.Position.Assembly() == hub.Assembly()
 			})
 			switch {
@@ -116,16 +116,16 @@ func (x *Examiner) tubeIn(hub graph.PositionID) graph.PositionID {
 }
 
 // axlesOf are the places of the shafts that run through the bearings of a hub.
-func (x *Examiner) axlesOf(hub graph.PositionID) []graph.PositionID {
+func axlesOf(x *Examiner, hub graph.PositionID) []graph.PositionID {
 	var axles []graph.PositionID
-	for _, ends := range x.joined("bearing", "bearing-seat") {
+	for _, ends := range joined(x, "bearing", "bearing-seat") {
 		ring := ends[0]
 		if ends[1].Position != hub {
 			continue
 		}
 		for _, k := range x.Known {
 			if _, shaft, ok := endsOf(k, func(own, other graph.FeatureRef) bool {
-				return own.Position == ring.Position && x.kindAsBuilt(other) == "shaft"
+				return own.Position == ring.Position && kindAsBuilt(x, other) == "shaft"
 			}); ok {
 				axles = append(axles, shaft.Position)
 			}

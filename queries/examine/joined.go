@@ -9,7 +9,7 @@ import (
 
 // noteKinds notes the kinds of both sides of each joint as built, which no change
 // alters: what looks for joints of some kinds then need not look at every place.
-func (c *Connections) noteKinds(s *machine.Setup) {
+func noteKinds(c *Connections, s *machine.Setup) {
 	built := s.AsBuilt()
 	c.kinds = make([][2]string, len(c.Known))
 	for i, j := range c.Known {
@@ -18,7 +18,7 @@ func (c *Connections) noteKinds(s *machine.Setup) {
 }
 
 // builtKindsAt are the kinds of both sides of the joint known at an index, as built.
-func (x *Examiner) builtKindsAt(i int) [2]string {
+func builtKindsAt(x *Examiner, i int) [2]string {
 	if len(x.kinds) == len(x.Known) {
 		return x.kinds[i]
 	}
@@ -27,8 +27,8 @@ func (x *Examiner) builtKindsAt(i int) [2]string {
 }
 
 // kindsAt are those, and of what was not built with the feature what sits there now.
-func (x *Examiner) kindsAt(i int) [2]string {
-	j, kinds := &x.Known[i], x.builtKindsAt(i)
+func kindsAt(x *Examiner, i int) [2]string {
+	j, kinds := &x.Known[i], builtKindsAt(x, i)
 	if kinds[0] == "" {
 		kinds[0] = x.After.KindOf(j.A)
 	}
@@ -40,10 +40,10 @@ func (x *Examiner) kindsAt(i int) [2]string {
 
 // joined are the joints of one kind of feature with another, by what they are as
 // built, and their two sides in that order.
-func (x *Examiner) joined(one, other string) iter.Seq2[graph.Joint, [2]graph.FeatureRef] {
+func joined(x *Examiner, one, other string) iter.Seq2[graph.Joint, [2]graph.FeatureRef] {
 	return func(yield func(graph.Joint, [2]graph.FeatureRef) bool) {
 		for i := range x.Known {
-			j, kinds := &x.Known[i], x.kindsAt(i)
+			j, kinds := &x.Known[i], kindsAt(x, i)
 			ends := [2]graph.FeatureRef{j.A, j.B}
 			if kinds == [2]string{other, one} && one != other {
 				ends = [2]graph.FeatureRef{j.B, j.A}

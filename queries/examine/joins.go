@@ -1,10 +1,7 @@
 package examine
 
 import (
-	"slices"
-
 	"matewell/graph"
-	"matewell/queries/lists"
 	"matewell/queries/mating"
 )
 
@@ -33,26 +30,4 @@ func mates(a, b mating.Side) bool {
 		return a.Feature.Kind != "connector" && EffortOf(checks) <= graph.EffortHandTools
 	}
 	return false
-}
-
-// Met are the places that features of what sits at a position meet: the other ends
-// of its joints, and for a line what moves its ends. Sorted.
-func (c *Connections) Met(at graph.PositionID, features []string) []graph.PositionID {
-	var places []graph.PositionID
-	for _, j := range c.Known {
-		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
-			if ends[0].Position == at && slices.Contains(features, ends[0].Feature) {
-				places = append(places, ends[1].Position)
-			}
-		}
-	}
-	for _, r := range c.runs {
-		if r.Line != at {
-			continue
-		}
-		for _, ref := range slices.Concat(r.MovedBy, r.LengthenedBy) {
-			places = append(places, ref.Position)
-		}
-	}
-	return lists.Unique(places)
 }

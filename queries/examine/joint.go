@@ -10,14 +10,14 @@ import (
 	"matewell/queries/mating"
 )
 
-func (x *Examiner) joint(j graph.Joint) Outcome {
-	o := Outcome{What: OfJoint, ID: string(j.ID), Ends: x.Ends(append([]graph.FeatureRef{j.A, j.B}, x.passed(j)...)...),
+func joint(x *Examiner, j graph.Joint) Outcome {
+	o := Outcome{What: OfJoint, ID: string(j.ID), Ends: x.Ends(append([]graph.FeatureRef{j.A, j.B}, passed(x, j)...)...),
 		Joint: j}
 	o.Disturbed = slices.ContainsFunc(append([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners...), x.isChanged)
-	was := x.checksBefore(OfJoint+string(j.ID), func() []mating.Check { return x.jointChecks(x.Before, j) })
-	is := x.jointChecks(x.After, j)
+	was := x.checksBefore(OfJoint+string(j.ID), func() []mating.Check { return jointChecks(x, x.Before, j) })
+	is := jointChecks(x, x.After, j)
 	if len(was) > 0 && was[0].Rule != NoRule && len(is) == 1 && is[0].Rule == NoRule {
-		is[0] = x.otherSort(j, is[0])
+		is[0] = otherSort(x, j, is[0])
 	}
 	return x.Judged(o, was, is)
 }
@@ -27,7 +27,7 @@ const NoRule = "no rule"
 
 // otherSort says that a feature was replaced by one of another sort, for which
 // the other side has nothing: a fluid port where a cable end was.
-func (x *Examiner) otherSort(j graph.Joint, c mating.Check) mating.Check {
+func otherSort(x *Examiner, j graph.Joint, c mating.Check) mating.Check {
 	a, b := x.After.KindOf(j.A), x.After.KindOf(j.B)
 	wasA, wasB := x.Before.KindOf(j.A), x.Before.KindOf(j.B)
 	if a == "" || b == "" || a == wasA && b == wasB {
@@ -41,40 +41,38 @@ func (x *Examiner) otherSort(j graph.Joint, c mating.Check) mating.Check {
 	return c
 }
 
-func (x *Examiner) isChanged(id graph.PositionID) bool { return x.After.Seat(id).Changed }
-
-func (x *Examiner) jointChecks(s *machine.Setup, j graph.Joint) []mating.Check {
+func jointChecks(x *Examiner, s *machine.Setup, j graph.Joint) []mating.Check {
 	if absent := s.Absent(j.A.Position, j.B.Position); len(absent) > 0 {
 		return absent
 	}
-	if in, ok := x.boltCase(s, j); ok {
-		return x.boltChecks(s, j, in)
+	if in, ok := boltCase(x, s, j); ok {
+		return boltChecks(x, s, j, in)
 	}
 	if part, ok := s.Between(j.ID); ok {
-		return x.throughChecks(s, j, part)
+		return throughChecks(x, s, j, part)
 	}
-	m := x.meeting(s, j)
+	m := meeting(x, s, j)
 	if s != x.Built && len(x.Built.Absent(j.A.Position, j.B.Position)) == 0 {
-		built := x.meeting(x.Built, j)
+		built := meeting(x, x.Built, j)
 		m.Built = &built
 	}
 	for _, ref := range []graph.FeatureRef{j.A, j.B} {
-		if disc, ok := x.discOf(s, ref.Position); ok && s.KindOf(ref) == "caliper-mount" {
+		if disc, ok := discOf(x.Connections, s, ref.Position); ok && s.KindOf(ref) == "caliper-mount" {
 			m.Disc = s.Side(disc)
 		}
 	}
-	if d, ok := x.discLineOf(j); ok {
-		m.Line = func() mating.DiscLineCase { return x.discCase(s, d) }
+	if d, ok := discLineOf(x.Connections, j); ok {
+		m.Line = func() mating.DiscLineCase { return discCase(x, s, d) }
 	}
 	return mating.Judge(m)
 }
 
 // meeting is what meets in a joint on one state of the machine, and what holds it.
-func (x *Examiner) meeting(s *machine.Setup, j graph.Joint) mating.Meeting {
-	m := mating.Meeting{Joint: j.ID, A: s.Side(j.A), B: s.Side(j.B), Allow: j.Allow, New: x.newSide(j),
-		Uncut: x.uncut(j.A, j.B), Over: x.overSpigot(s, j), Packed: s.PackedUnder(j.A.Position, j.B.Position),
+func meeting(x *Examiner, s *machine.Setup, j graph.Joint) mating.Meeting {
+	m := mating.Meeting{Joint: j.ID, A: s.Side(j.A), B: s.Side(j.B), Allow: j.Allow, New: newSide(x, j),
+		Uncut: uncut(x, j.A, j.B), Over: overSpigot(x, s, j), Packed: s.PackedUnder(j.A.Position, j.B.Position),
 		Safety: FirstSafety(x.SafetyOf(x.Ends(j.A, j.B)))}
-	x.addBearing(s, &m, j)
+	addBearing(x, s, &m, j)
 	m.Bolts, m.Washers = s.FastenersOf(j)
 	m.BoltCount = s.BoltsOf(j)
 	return m
@@ -82,7 +80,7 @@ func (x *Examiner) meeting(s *machine.Setup, j graph.Joint) mating.Meeting {
 
 // addBearing says of a bearing what its other ring meets, and which spacers stand in
 // its row.
-func (x *Examiner) addBearing(s *machine.Setup, m *mating.Meeting, j graph.Joint) {
+func addBearing(x *Examiner, s *machine.Setup, m *mating.Meeting, j graph.Joint) {
 	own, other, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
 		return s.KindOf(own) == "bearing" && slices.Contains([]string{"shaft", "bearing-seat"}, s.KindOf(other))
 	})
@@ -102,14 +100,14 @@ func (x *Examiner) addBearing(s *machine.Setup, m *mating.Meeting, j graph.Joint
 		}
 	}
 	m.NewBearing = x.isChanged(own.Position)
-	m.Spacers = x.spacersBeside(s, own.Position, seat.Position)
+	m.Spacers = spacersBeside(x, s, own.Position, seat.Position)
 }
 
 // spacersBeside are the spacers of the row that one of some parts stands in; nil when
 // nobody recorded one, empty when there is no spacer in it.
-func (x *Examiner) spacersBeside(s *machine.Setup, ids ...graph.PositionID) []mating.Side {
+func spacersBeside(x *Examiner, s *machine.Setup, ids ...graph.PositionID) []mating.Side {
 	for _, id := range ids {
-		st, member := x.stackOf(id)
+		st, member := stackOf(x, id)
 		if member == 0 {
 			continue
 		}
@@ -125,7 +123,7 @@ func (x *Examiner) spacersBeside(s *machine.Setup, ids ...graph.PositionID) []ma
 }
 
 // newSide is the position of a joint that alone was changed.
-func (x *Examiner) newSide(j graph.Joint) graph.PositionID {
+func newSide(x *Examiner, j graph.Joint) graph.PositionID {
 	a, b := x.isChanged(j.A.Position), x.isChanged(j.B.Position)
 	switch {
 	case a && !b:
@@ -144,7 +142,7 @@ func HasAbsent(checks []mating.Check) bool {
 
 // DiscOf is the disc that the caliper at a position straddles, found over the
 // joint of its slot.
-func (c *Connections) discOf(s *machine.Setup, caliper graph.PositionID) (graph.FeatureRef, bool) {
+func discOf(c *Connections, s *machine.Setup, caliper graph.PositionID) (graph.FeatureRef, bool) {
 	for _, j := range c.Known {
 		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
 			if ends[0].Position == caliper && s.KindOf(ends[0]) == "caliper-slot" && s.KindOf(ends[1]) == "disc-rim" {

@@ -8,16 +8,16 @@ import (
 
 // leverAspects are the leverage of a hand lever and of a pedal, against those that
 // the machine was built with.
-func (x *Examiner) leverAspects(id graph.PositionID) []aspect {
+func leverAspects(x *Examiner, id graph.PositionID) []aspect {
 	var all []aspect
-	if x.hasAt(id, "lever-throw") {
-		all = append(all, x.againstBuilt(OfLever, id, "lever-throw",
+	if hasAt(x, id, "lever-throw") {
+		all = append(all, againstBuilt(x, OfLever, id, "lever-throw",
 			func(was, now mating.Side, safety graph.Safety) []mating.Check {
 				return mating.JudgeLever(mating.LeverCase{Was: was, Now: now, Safety: safety})
 			}))
 	}
-	if x.hasAt(id, "pedal") {
-		all = append(all, x.againstBuilt(OfPedal, id, "pedal",
+	if hasAt(x, id, "pedal") {
+		all = append(all, againstBuilt(x, OfPedal, id, "pedal",
 			func(was, now mating.Side, safety graph.Safety) []mating.Check {
 				return mating.JudgePedal(mating.PedalCase{Was: was, Now: now, Safety: safety})
 			}))
@@ -26,7 +26,7 @@ func (x *Examiner) leverAspects(id graph.PositionID) []aspect {
 }
 
 // againstBuilt is a feature of one part against that of the part as built.
-func (x *Examiner) againstBuilt(what string, id graph.PositionID, kind string,
+func againstBuilt(x *Examiner, what string, id graph.PositionID, kind string,
 	judge func(was, now mating.Side, safety graph.Safety) []mating.Check) aspect {
 	return aspect{what: what, id: string(id), meets: at(kind, id),
 		checks: func(x *Examiner, s *machine.Setup) []mating.Check {

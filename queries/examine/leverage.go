@@ -11,11 +11,11 @@ import (
 
 // leverageAspects is how hard each brake presses against how hard it did as built:
 // by its master and by all the pistons that it moves.
-func (x *Examiner) leverageAspects() []aspect {
+func leverageAspects(x *Examiner) []aspect {
 	var all []aspect
 	for _, c := range x.Circuits {
-		masters, calipers := x.whereHas(c.Members, "master-bore"), x.whereHas(c.Members, "pistons")
-		if x.safetyAt(c.Members...) != graph.SafetyBrake || len(masters) != 1 || len(calipers) == 0 {
+		masters, calipers := whereHas(x, c.Members, "master-bore"), whereHas(x, c.Members, "pistons")
+		if safetyAt(x, c.Members...) != graph.SafetyBrake || len(masters) != 1 || len(calipers) == 0 {
 			continue
 		}
 		all = append(all, aspect{what: OfLeverage, id: string(c.ID), remedies: slices.Concat(masters, calipers),
@@ -36,8 +36,8 @@ func leverageOf(s *machine.Setup, master graph.PositionID, calipers []graph.Posi
 
 // bleedAspects is whether the bleed screw of a caliper stands at its top where the
 // part is put.
-func (x *Examiner) bleedAspects(id graph.PositionID) []aspect {
-	if !x.hasAt(id, "bleed-screw") {
+func bleedAspects(x *Examiner, id graph.PositionID) []aspect {
+	if !hasAt(x, id, "bleed-screw") {
 		return nil
 	}
 	return []aspect{{what: OfBleed, id: string(id), meets: at("bleed-screw", id),

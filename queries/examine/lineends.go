@@ -17,10 +17,10 @@ func endKinds() []string {
 
 // lineEndAspects is whether every end of a hose, cable or lead is judged against
 // something.
-func (x *Examiner) lineEndAspects(id graph.PositionID) []aspect {
+func lineEndAspects(x *Examiner, id graph.PositionID) []aspect {
 	line := ""
 	for _, kind := range []string{"hose", "cable", "lead"} {
-		if x.hasAt(id, kind) {
+		if hasAt(x, id, kind) {
 			line = kind
 		}
 	}
@@ -33,23 +33,23 @@ func (x *Examiner) lineEndAspects(id graph.PositionID) []aspect {
 	}
 	return []aspect{{what: OfLineEnds, id: string(id), meets: meets,
 		checks: func(x *Examiner, s *machine.Setup) []mating.Check {
-			in := mating.LineEndsCase{Line: s.KindAt(id, line), Ends: x.lineEnds(s, id), Safety: s.Seat(id).Position.Safety}
+			in := mating.LineEndsCase{Line: s.KindAt(id, line), Ends: lineEnds(x, s, id), Safety: s.Seat(id).Position.Safety}
 			return mating.JudgeLineEnds(in)
 		}}}
 }
 
 // lineEnds are the ends that a line has, with what each meets in a joint; and those
 // that a joint names and the line has not described.
-func (x *Examiner) lineEnds(s *machine.Setup, id graph.PositionID) []mating.LineEnd {
+func lineEnds(x *Examiner, s *machine.Setup, id graph.PositionID) []mating.LineEnd {
 	var ends []mating.LineEnd
 	part := s.Seat(id).Part
 	for _, f := range part.Features {
 		if slices.Contains(endKinds(), f.Kind) {
 			end := mating.LineEnd{End: mating.Side{Position: id, Part: part.ID, Feature: f}}
 			ref := graph.FeatureRef{Position: id, Feature: f.Name}
-			end.Meets = x.metBy(s, ref)
+			end.Meets = metBy(x, s, ref)
 			// That another part there has nothing for this end is told by their joint.
-			if built := x.metBy(x.Built, ref); !mating.Compares(f.Kind, end.Meets.Feature.Kind) &&
+			if built := metBy(x, x.Built, ref); !mating.Compares(f.Kind, end.Meets.Feature.Kind) &&
 				mating.Compares(f.Kind, built.Feature.Kind) {
 				end.Meets = built
 			}
@@ -60,8 +60,8 @@ func (x *Examiner) lineEnds(s *machine.Setup, id graph.PositionID) []mating.Line
 }
 
 // metBy is the other side of the first joint of a feature; zero when it is in none.
-func (x *Examiner) metBy(s *machine.Setup, ref graph.FeatureRef) mating.Side {
-	_, other, ok := x.Connections.meets(func(own, _ graph.FeatureRef) bool { return own == ref })
+func metBy(x *Examiner, s *machine.Setup, ref graph.FeatureRef) mating.Side {
+	_, other, ok := meets(x.Connections, func(own, _ graph.FeatureRef) bool { return own == ref })
 	if !ok {
 		return mating.Side{}
 	}
@@ -70,11 +70,11 @@ func (x *Examiner) metBy(s *machine.Setup, ref graph.FeatureRef) mating.Side {
 
 // hoseEndAspects is whether the clamp of each hose closes on it, where a clamp is
 // among what holds the hose on its pipe.
-func (x *Examiner) hoseEndAspects() []aspect {
+func hoseEndAspects(x *Examiner) []aspect {
 	var all []aspect
-	for j, ends := range x.joined("hose-end", "spigot") {
+	for j, ends := range joined(x, "hose-end", "spigot") {
 		hose, pipe := ends[0], ends[1]
-		clamps := x.whereHas(j.Fasteners, "hose-clamp")
+		clamps := whereHas(x, j.Fasteners, "hose-clamp")
 		if len(clamps) == 0 {
 			continue
 		}
@@ -85,14 +85,14 @@ func (x *Examiner) hoseEndAspects() []aspect {
 			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 				return mating.JudgeHoseEnd(mating.HoseEndCase{Hose: s.Side(hose), Pipe: s.Side(pipe),
 					Clamp:  s.KindAt(clamp, "hose-clamp"),
-					Safety: x.safetyAt(hose.Position, pipe.Position)})
+					Safety: safetyAt(x, hose.Position, pipe.Position)})
 			}})
 	}
 	return all
 }
 
 // kindAsBuilt is the kind of a feature as built, else of what sits there now.
-func (x *Examiner) kindAsBuilt(ref graph.FeatureRef) string {
+func kindAsBuilt(x *Examiner, ref graph.FeatureRef) string {
 	if kind := x.Built.KindOf(ref); kind != "" {
 		return kind
 	}
@@ -100,9 +100,9 @@ func (x *Examiner) kindAsBuilt(ref graph.FeatureRef) string {
 }
 
 // barRoomAspects is whether all that sits on one end of a bar has room there.
-func (x *Examiner) barRoomAspects() []aspect {
+func barRoomAspects(x *Examiner) []aspect {
 	fittings := map[graph.FeatureRef][]graph.FeatureRef{}
-	for _, ends := range x.joined("bar-end", "bar-fitting") {
+	for _, ends := range joined(x, "bar-end", "bar-fitting") {
 		fittings[ends[0]] = append(fittings[ends[0]], ends[1])
 	}
 	var all []aspect
@@ -112,7 +112,7 @@ func (x *Examiner) barRoomAspects() []aspect {
 			meets: append(at("bar-end", bar.Position), at("bar-fitting", places...)...),
 			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 				sides := lists.Mapped(on, s.Side)
-				return mating.JudgeBarRoom(mating.BarRoomCase{Bar: s.Side(bar), Fittings: sides, Safety: x.safetyAt(bar.Position)})
+				return mating.JudgeBarRoom(mating.BarRoomCase{Bar: s.Side(bar), Fittings: sides, Safety: safetyAt(x, bar.Position)})
 			}})
 	}
 	return sortedAspects(all)
@@ -120,9 +120,9 @@ func (x *Examiner) barRoomAspects() []aspect {
 
 // rodAspects are threaded rods with what screws on both their ends. What the
 // controls want is the need of a run whose line is the rod.
-func (x *Examiner) rodAspects() []aspect {
+func rodAspects(x *Examiner) []aspect {
 	ends := map[graph.PositionID][]graph.FeatureRef{}
-	for _, joined := range x.joined("link-rod", "rod-end") {
+	for _, joined := range joined(x, "link-rod", "rod-end") {
 		rod := joined[0].Position
 		ends[rod] = append(ends[rod], joined[1])
 	}
@@ -138,7 +138,7 @@ func (x *Examiner) rodAspects() []aspect {
 					Safety: s.Seat(id).Position.Safety}
 				for _, run := range x.runs {
 					if run.Line == id && len(run.Needs) > 0 {
-						in.Between = x.rankedReadings(run.Needs[0].Length, measure.Length)
+						in.Between = rankedReadings(x, run.Needs[0].Length, measure.Length)
 					}
 				}
 				return mating.JudgeRod(in)

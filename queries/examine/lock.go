@@ -10,8 +10,8 @@ import (
 
 // lockAspects is the room at full lock: both stops, all that turns, and all that
 // stands beside it.
-func (x *Examiner) lockAspects() []aspect {
-	yoke, frame, ok := x.stops()
+func lockAspects(x *Examiner) []aspect {
+	yoke, frame, ok := stops(x)
 	if !ok {
 		return nil
 	}
@@ -28,9 +28,9 @@ func (x *Examiner) lockAspects() []aspect {
 
 // stops are the places of the two faces that end the lock: the one that turns has
 // the yoke's other features.
-func (x *Examiner) stops() (yoke, frame graph.PositionID, ok bool) {
+func stops(x *Examiner) (yoke, frame graph.PositionID, ok bool) {
 	for _, id := range x.spots["steering-stop"] {
-		if x.hasAt(id, "yoke-offset") {
+		if hasAt(x, id, "yoke-offset") {
 			yoke = id
 		} else if frame == "" {
 			frame = id

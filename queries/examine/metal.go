@@ -36,8 +36,8 @@ func HasMetal(part graph.Part, a, b mating.Side) bool {
 
 // metalAspects is the metal of a part at a place that holds others by its holes: a
 // carrier, a bracket, a plate.
-func (x *Examiner) metalAspects(id graph.PositionID) []aspect {
-	if !x.hasAt(id, "plate") {
+func metalAspects(x *Examiner, id graph.PositionID) []aspect {
+	if !hasAt(x, id, "plate") {
 		return nil
 	}
 	return []aspect{{what: OfMetal, id: string(id), remedies: []graph.PositionID{id},

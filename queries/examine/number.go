@@ -1,7 +1,6 @@
 package examine
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -46,22 +45,6 @@ type Number struct {
 	WasUses []mating.Use `json:"was_uses,omitempty"`
 	Measure []mating.Ask `json:"measure,omitempty"`
 	Differ  []string     `json:"sources_differ,omitempty"` // dimensions on which sources disagree
-}
-
-// Numbers are the figures of everything that the change touches; circuits are those
-// that the new parts come from, nil for none.
-func (x *Examiner) Numbers(ctx context.Context, circuits map[graph.CircuitID]DonorCircuit) ([]Number, error) {
-	all := append(x.HydraulicNumbers(circuits), x.CableNumbers()...)
-	if !machine.TouchesGeometry(x.Before, x.After) {
-		return all, nil
-	}
-	l, err := x.After.FindLandmarks(ctx)
-	if err != nil {
-		return nil, err
-	}
-	all = append(all, x.GearingNumbers(l)...)
-	all = append(all, x.WheelNumbers(l)...)
-	return append(all, x.GeometryNumbers(l)...), nil
 }
 
 // gauge reads dimensions of one setup and notes what it used, what nobody gave

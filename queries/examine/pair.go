@@ -13,7 +13,7 @@ import (
 
 // pair judges one left against its right; false when one of them is empty, or
 // when neither was built with anything in which they must be alike.
-func (x *Examiner) pair(a, b graph.PositionID) (Outcome, bool) {
+func pair(x *Examiner, a, b graph.PositionID) (Outcome, bool) {
 	if x.After.Seat(a).Empty || x.After.Seat(b).Empty {
 		return Outcome{}, false
 	}
@@ -21,26 +21,26 @@ func (x *Examiner) pair(a, b graph.PositionID) (Outcome, bool) {
 	if x.isChanged(b) && !x.isChanged(a) {
 		one, other = b, a
 	}
-	is := x.pairChecks(x.After, one, other)
+	is := pairChecks(x, x.After, one, other)
 	if len(is) == 0 {
 		return Outcome{}, false
 	}
 	o := Outcome{What: OfPair, ID: string(a), Ends: x.Ends(graph.FeatureRef{Position: one},
 		graph.FeatureRef{Position: other})}
-	was := x.checksBefore(OfPair+string(one), func() []mating.Check { return x.pairChecks(x.Before, one, other) })
+	was := x.checksBefore(OfPair+string(one), func() []mating.Check { return pairChecks(x, x.Before, one, other) })
 	return x.Judged(o, was, is), true
 }
 
 // mayPair reports whether two sides have anything in which they must be alike, as
 // built or now.
-func (x *Examiner) mayPair(a, b graph.PositionID) bool {
-	return slices.ContainsFunc(mating.PairKinds(), func(kind string) bool { return x.hasAt(a, kind) || x.hasAt(b, kind) })
+func mayPair(x *Examiner, a, b graph.PositionID) bool {
+	return slices.ContainsFunc(mating.PairKinds(), func(kind string) bool { return hasAt(x, a, kind) || hasAt(x, b, kind) })
 }
 
-func (x *Examiner) pairChecks(s *machine.Setup, a, b graph.PositionID) []mating.Check {
-	in := mating.PairCase{Left: x.pairSides(s, a, b), Right: x.pairSides(s, b, a), WasLeft: x.pairSides(x.Built, a, b),
-		WasRight: x.pairSides(x.Built, b, a), Safety: x.safetyAt(a, b)}
-	worksPair := s.Seat(a).Part.ID == s.Seat(b).Part.ID || x.asBuilt(s, a) && x.asBuilt(s, b)
+func pairChecks(x *Examiner, s *machine.Setup, a, b graph.PositionID) []mating.Check {
+	in := mating.PairCase{Left: pairSides(x, s, a, b), Right: pairSides(x, s, b, a), WasLeft: pairSides(x, x.Built, a, b),
+		WasRight: pairSides(x, x.Built, b, a), Safety: safetyAt(x, a, b)}
+	worksPair := s.Seat(a).Part.ID == s.Seat(b).Part.ID || asBuilt(x, s, a) && asBuilt(x, s, b)
 	in.Left, in.Right = agreeing(in.Left, in.Right, worksPair)
 	return mating.JudgePair(in)
 }
@@ -93,7 +93,7 @@ func bestAgreed(spec graph.DimSpec, left, right []graph.Reading) (a, b graph.Rea
 // pairSides are the features at a place by which left and right are compared. One
 // that the part as built there, or the part on the other side, has and nobody
 // described on this one is asked for: it may be there all the same.
-func (x *Examiner) pairSides(s *machine.Setup, id, twin graph.PositionID) []mating.Side {
+func pairSides(x *Examiner, s *machine.Setup, id, twin graph.PositionID) []mating.Side {
 	part := s.Seat(id).Part
 	var sides []mating.Side
 	for _, kind := range mating.PairKinds() {

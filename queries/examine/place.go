@@ -1,7 +1,6 @@
 package examine
 
 import (
-	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -27,57 +26,20 @@ type Earnings struct {
 	NotJudged []NotJudged
 }
 
-// Places says of every changed place how its verdict was earned. Outcomes and
-// numbers are what was worked out, words what speaks for the new parts, by position.
-func (x *Examiner) Places(ctx context.Context, outcomes []Outcome, numbers []Number,
-	words map[graph.PositionID]Word) (Earnings, error) {
-	all := Earnings{By: map[graph.PositionID]Earned{}}
-	by := judgedBy(outcomes, numbers)
-	if err := x.After.Library().ReadKinds(ctx, x.kindsOfChanged()); err != nil {
-		return all, err
-	}
-	for _, id := range x.After.Changed() {
-		switch {
-		case x.After.Seat(id).Empty, x.After.Seat(id).Made:
-			continue
-		case x.isBuiltHere(id):
-			all.By[id] = EarnedListed
-			continue
-		}
-		earned, differs, left := x.place(id, outcomes, by, words[id]).Judge()
-		if all.By[id] = earned; earned == EarnedNothing {
-			all.Unknown = append(all.Unknown, x.unknownPlace(id, left))
-		}
-		all.Differs = append(all.Differs, differs...)
-		all.NotJudged = append(all.NotJudged, left...)
-	}
-	return all, nil
-}
-
-// EarnedAt says how one changed place whose kind of part was read earns its
-// verdict.
-func (x *Examiner) EarnedAt(id graph.PositionID, outcomes []Outcome, numbers []Number, word Word) Earned {
-	if x.isBuiltHere(id) {
-		return EarnedListed
-	}
-	earned, _, _ := x.place(id, outcomes, judgedBy(outcomes, numbers), word).Judge()
-	return earned
-}
-
-func (x *Examiner) kindsOfChanged() []graph.KindID {
+func kindsOfChanged(x *Examiner) []graph.KindID {
 	return lists.Mapped(x.After.Changed(), func(id graph.PositionID) graph.KindID { return x.After.Seat(id).Part.Kind })
 }
 
 // isBuiltHere reports whether a source lists the part here for this very machine:
 // then nothing is new.
-func (x *Examiner) isBuiltHere(id graph.PositionID) bool {
+func isBuiltHere(x *Examiner, id graph.PositionID) bool {
 	seat, built := x.After.Seat(id), x.Built.Seat(id)
 	return !seat.Empty && !built.Empty && seat.Part.ID == built.Part.ID && built.Source.ID != ""
 }
 
 // place gathers what is known of a changed place. What was there is the part
 // before the change; where nothing was, what was built there.
-func (x *Examiner) place(id graph.PositionID, outcomes []Outcome, by map[mating.Use][]string, word Word) Place {
+func place(x *Examiner, id graph.PositionID, outcomes []Outcome, by map[mating.Use][]string, word Word) Place {
 	seat, was := x.After.Seat(id), x.Before.Seat(id)
 	if was.Empty {
 		was = x.Built.Seat(id)
@@ -168,7 +130,7 @@ func isWorkedOut(o Outcome) bool {
 }
 
 // unknownPlace says that a place has earned nothing, and what to measure.
-func (x *Examiner) unknownPlace(id graph.PositionID, left []NotJudged) Outcome {
+func unknownPlace(x *Examiner, id graph.PositionID, left []NotJudged) Outcome {
 	check := mating.Check{Rule: "place", Verdict: graph.Unknown, Why: notJudgedWords(left)}
 	for _, n := range left {
 		if n.Decides && n.ask != nil {

@@ -12,22 +12,22 @@ import (
 
 // roadConnections are the places of what the road asks for: lamps, beam, horn, by
 // what their kinds or the model say that they do.
-func (x *Examiner) roadConnections(at []graph.PositionID) []Connection {
+func roadConnections(x *Examiner, at []graph.PositionID) []Connection {
 	var all []Connection
 	for _, id := range at {
 		if len(x.After.Seat(id).Position.Road) == 0 {
 			continue
 		}
-		all = append(all, Connection{What: OfRoad, ID: string(id), Places: x.roadPlaces(id), Unplanned: true,
+		all = append(all, Connection{What: OfRoad, ID: string(id), Places: roadPlaces(x, id), Unplanned: true,
 			around: x.Connections, touched: true, remedy: only(id),
-			judge: func(x *Examiner) (Outcome, bool) { return x.road(id) }})
+			judge: func(x *Examiner) (Outcome, bool) { return road(x, id) }})
 	}
 	return all
 }
 
 // roadPlaces are a place and what it is joined to: a lamp that does not go where
 // it is held does nothing for the road.
-func (x *Examiner) roadPlaces(id graph.PositionID) []graph.PositionID {
+func roadPlaces(x *Examiner, id graph.PositionID) []graph.PositionID {
 	places := []graph.PositionID{id}
 	for _, j := range x.Known {
 		if j.A.Position == id || j.B.Position == id {
@@ -39,25 +39,25 @@ func (x *Examiner) roadPlaces(id graph.PositionID) []graph.PositionID {
 
 // road judges whether the machine still has what a place does for the road; false
 // where nobody says what sat there.
-func (x *Examiner) road(id graph.PositionID) (Outcome, bool) {
+func road(x *Examiner, id graph.PositionID) (Outcome, bool) {
 	if x.Built.Seat(id).Empty && x.Before.Seat(id).Empty && x.After.Seat(id).Empty {
 		return Outcome{}, false
 	}
 	o := Outcome{What: OfRoad, ID: string(id), Ends: x.Ends(graph.FeatureRef{Position: id})}
-	was := x.checksBefore(OfRoad+string(id), func() []mating.Check { return x.roadChecks(x.Before, id) })
-	o = x.Judged(o, was, x.roadChecks(x.After, id))
+	was := x.checksBefore(OfRoad+string(id), func() []mating.Check { return roadChecks(x, x.Before, id) })
+	o = x.Judged(o, was, roadChecks(x, x.After, id))
 	if len(o.Safety) == 0 {
 		o.Safety = []graph.Safety{graph.SafetyLights}
 	}
 	return o, true
 }
 
-func (x *Examiner) roadChecks(s *machine.Setup, id graph.PositionID) []mating.Check {
+func roadChecks(x *Examiner, s *machine.Setup, id graph.PositionID) []mating.Check {
 	seat := s.Seat(id)
 	in := mating.RoadCase{Not: graph.RoadDuties()} // what other places do is theirs
 	for _, name := range seat.Position.Road {
 		duty := mating.RoadDuty{Name: name, At: mating.Side{Position: id, Part: seat.Part.ID}}
-		duty.State, duty.Why = x.roadState(s, id, name)
+		duty.State, duty.Why = roadState(x, s, id, name)
 		in.Duties = append(in.Duties, duty)
 	}
 	return mating.JudgeRoad(in)
@@ -65,7 +65,7 @@ func (x *Examiner) roadChecks(s *machine.Setup, id graph.PositionID) []mating.Ch
 
 // roadState is what is known of one duty: that of an empty place is not done, and
 // no more that of a part which does not fit what it is joined to.
-func (x *Examiner) roadState(s *machine.Setup, id graph.PositionID, duty string) (mating.RoadState, string) {
+func roadState(x *Examiner, s *machine.Setup, id graph.PositionID, duty string) (mating.RoadState, string) {
 	if s.Seat(id).Empty {
 		return mating.RoadAbsent, s.Seat(id).Why
 	}
@@ -75,7 +75,7 @@ func (x *Examiner) roadState(s *machine.Setup, id graph.PositionID, duty string)
 			(s.KindOf(j.A) == "beam" || s.KindOf(j.B) == "beam") != (duty == "beam side") {
 			continue
 		}
-		checks := x.jointChecks(s, j)
+		checks := jointChecks(x, s, j)
 		if verdict := mating.Worst(checks); verdict > worst {
 			worst, why = verdict, WhyOf(checks)
 		}
@@ -90,7 +90,7 @@ func (x *Examiner) roadState(s *machine.Setup, id graph.PositionID, duty string)
 }
 
 // heatConnections are the lines that pass an exhaust.
-func (x *Examiner) heatConnections() []Connection {
+func heatConnections(x *Examiner) []Connection {
 	var all []Connection
 	for _, run := range x.runs {
 		if len(run.Hot) == 0 {
@@ -98,34 +98,34 @@ func (x *Examiner) heatConnections() []Connection {
 		}
 		all = append(all, Connection{What: OfHeat, ID: string(run.ID), Unplanned: true, around: x.Connections, touched: true,
 			Places: lists.Unique(append(slices.Clone(run.Hot), run.Line)), remedy: only(run.Line),
-			judge: func(x *Examiner) (Outcome, bool) { return x.heat(run) }})
+			judge: func(x *Examiner) (Outcome, bool) { return heat(x, run) }})
 	}
 	return all
 }
 
 // heat judges a line beside the hot parts that it passes; false where one of the
 // places is empty, and where nobody measured the machine as built.
-func (x *Examiner) heat(run graph.Run) (Outcome, bool) {
+func heat(x *Examiner, run graph.Run) (Outcome, bool) {
 	places := append([]graph.PositionID{run.Line}, run.Hot...)
 	if len(run.Gap) == 0 || len(x.After.Absent(places...)) > 0 {
 		return Outcome{}, false
 	}
 	refs := lists.Mapped(places, func(id graph.PositionID) graph.FeatureRef { return graph.FeatureRef{Position: id} })
 	o := Outcome{What: OfHeat, ID: string(run.ID), Ends: x.Ends(refs...)}
-	was := x.checksBefore(OfHeat+string(run.ID), func() []mating.Check { return x.heatChecks(x.Before, run) })
-	return x.Judged(o, was, x.heatChecks(x.After, run)), true
+	was := x.checksBefore(OfHeat+string(run.ID), func() []mating.Check { return heatChecks(x, x.Before, run) })
+	return x.Judged(o, was, heatChecks(x, x.After, run)), true
 }
 
-func (x *Examiner) heatChecks(s *machine.Setup, run graph.Run) []mating.Check {
+func heatChecks(x *Examiner, s *machine.Setup, run graph.Run) []mating.Check {
 	if absent := s.Absent(append([]graph.PositionID{run.Line}, run.Hot...)...); len(absent) > 0 {
 		return absent
 	}
 	var checks []mating.Check
 	for _, id := range run.Hot {
-		in := mating.HeatCase{Line: x.lineSide(s, run), Hot: mating.Side{Position: id, Part: s.Seat(id).Part.ID},
-			Built: x.rankedReadings(run.Gap, measure.Length), Least: x.rankedReadings(run.LeastGap, measure.Length),
+		in := mating.HeatCase{Line: lineSide(x, s, run), Hot: mating.Side{Position: id, Part: s.Seat(id).Part.ID},
+			Built: rankedReadings(x, run.Gap, measure.Length), Least: rankedReadings(x, run.LeastGap, measure.Length),
 			Safety: FirstSafety(x.SafetyOf(x.Ends(graph.FeatureRef{Position: run.Line})))}
-		if x.asBuilt(s, run.Line) && x.asBuilt(s, id) { // with any other part nobody measured it
+		if asBuilt(x, s, run.Line) && asBuilt(x, s, id) { // with any other part nobody measured it
 			in.Clearance = in.Built
 		}
 		judged := mating.JudgeHeat(in)

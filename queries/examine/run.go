@@ -12,35 +12,29 @@ import (
 	"matewell/queries/mating"
 )
 
-func (x *Examiner) run(run graph.Run) Outcome {
+func runOutcome(x *Examiner, run graph.Run) Outcome {
 	refs := append([]graph.FeatureRef{{Position: run.Line}, run.From, run.To}, run.MovedBy...)
 	o := Outcome{What: OfRun, ID: string(run.ID), Run: run, Ends: x.Ends(append(refs, run.LengthenedBy...)...)}
-	was := x.checksBefore(OfRun+string(run.ID), func() []mating.Check { return x.runChecks(x.Before, run) })
-	return x.Judged(o, was, x.runChecks(x.After, run))
+	was := x.checksBefore(OfRun+string(run.ID), func() []mating.Check { return runChecks(x, x.Before, run) })
+	return x.Judged(o, was, runChecks(x, x.After, run))
 }
 
 // runChecks judges a line. Its path was measured on the machine as built, so
 // an end moves by the difference to what was built, also on a bike on which
 // somebody had changed it before.
-func (x *Examiner) runChecks(s *machine.Setup, run graph.Run) []mating.Check {
+func runChecks(x *Examiner, s *machine.Setup, run graph.Run) []mating.Check {
 	if absent := s.Absent(run.Line); len(absent) > 0 {
 		return absent
 	}
-	return mating.JudgeRun(x.runCase(s, run))
+	return mating.JudgeRun(runCase(x, s, run))
 }
 
-// RunCase is what a run is judged by after the change.
-func (x *Examiner) RunCase(run graph.Run) mating.RunCase { return x.runCase(x.After, run) }
-
-// RunCaseBefore is what it was judged by before.
-func (x *Examiner) RunCaseBefore(run graph.Run) mating.RunCase { return x.runCase(x.Before, run) }
-
-func (x *Examiner) runCase(s *machine.Setup, run graph.Run) mating.RunCase {
-	in := mating.RunCase{Run: run.ID, Line: x.lineSide(s, run), Needs: x.rankedNeeds(run),
-		Spare: x.rankedReadings(run.Spare, measure.Length),
-		Inner: x.rankedReadings(run.Inner, measure.Length), Guides: run.Guides, Fittings: x.fittings(s, run)}
-	in.Moves = x.moves(s, run.MovedBy)
-	in.Lengthens = x.moves(s, run.LengthenedBy)
+func runCase(x *Examiner, s *machine.Setup, run graph.Run) mating.RunCase {
+	in := mating.RunCase{Run: run.ID, Line: lineSide(x, s, run), Needs: rankedNeeds(x, run),
+		Spare: rankedReadings(x, run.Spare, measure.Length),
+		Inner: rankedReadings(x, run.Inner, measure.Length), Guides: run.Guides, Fittings: fittings(x, s, run)}
+	in.Moves = moves(x, s, run.MovedBy)
+	in.Lengthens = moves(x, s, run.LengthenedBy)
 	for _, end := range []graph.FeatureRef{run.From, run.To} {
 		if moved, ok := s.MovedAt(end.Position); ok {
 			in.Moves = append(in.Moves, movedEnd(s, end, moved))
@@ -67,7 +61,7 @@ func movedEnd(s *machine.Setup, end graph.FeatureRef, m graph.Moved) mating.Move
 }
 
 // lineSide is the feature of the line that has a length.
-func (x *Examiner) lineSide(s *machine.Setup, run graph.Run) mating.Side {
+func lineSide(x *Examiner, s *machine.Setup, run graph.Run) mating.Side {
 	seat := s.Seat(run.Line)
 	for _, kind := range []string{"hose", "cable", "lead"} {
 		if f, ok := machine.FeatureOfKind(seat.Part, kind); ok {
@@ -83,7 +77,7 @@ func (x *Examiner) lineSide(s *machine.Setup, run graph.Run) mating.Side {
 
 // moves pairs each part that carries an end with the one that was built, where
 // they differ.
-func (x *Examiner) moves(s *machine.Setup, refs []graph.FeatureRef) []mating.Move {
+func moves(x *Examiner, s *machine.Setup, refs []graph.FeatureRef) []mating.Move {
 	var moves []mating.Move
 	for _, ref := range refs {
 		was, now := x.Built.Seat(ref.Position), s.Seat(ref.Position)
@@ -95,20 +89,20 @@ func (x *Examiner) moves(s *machine.Setup, refs []graph.FeatureRef) []mating.Mov
 }
 
 // rankedNeeds are the needs of a run with the best reading first.
-func (x *Examiner) rankedNeeds(run graph.Run) []graph.RunNeed {
+func rankedNeeds(x *Examiner, run graph.Run) []graph.RunNeed {
 	return lists.Mapped(run.Needs, func(n graph.RunNeed) graph.RunNeed {
-		n.Length = x.rankedReadings(n.Length, measure.Length)
+		n.Length = rankedReadings(x, n.Length, measure.Length)
 		return n
 	})
 }
 
-func (x *Examiner) rankedReadings(readings []graph.Reading, t measure.Type) []graph.Reading {
+func rankedReadings(x *Examiner, readings []graph.Reading, t measure.Type) []graph.Reading {
 	return x.After.Library().Evidence().RankReadings(graph.DimSpec{Type: t}, readings, &x.After.Variant)
 }
 
 // fittings says what the ends of another line must be: what each end of the
 // present one meets.
-func (x *Examiner) fittings(s *machine.Setup, run graph.Run) []mating.Field {
+func fittings(x *Examiner, s *machine.Setup, run graph.Run) []mating.Field {
 	var fields []mating.Field
 	for _, j := range x.Known {
 		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
@@ -162,18 +156,4 @@ func portEnd(end graph.Feature, thread string) string {
 		text += ", " + thick + " thick"
 	}
 	return text + ","
-}
-
-// IsLead reports whether the line of a run is a lead.
-func (x *Examiner) IsLead(run graph.Run) bool { return x.lineSide(x.After, run).Feature.Kind == "lead" }
-
-// PlugsIn reports whether a part goes between the plug of a line and what that
-// plugs into.
-func (c *Connections) PlugsIn(s *machine.Setup, line graph.PositionID, part graph.Part) bool {
-	return slices.ContainsFunc(c.Known, func(j graph.Joint) bool {
-		own, other, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
-			return own.Position == line && s.KindOf(own) == "connector" && s.KindOf(other) == "connector"
-		})
-		return ok && Joins(part, s.Side(own), s.Side(other))
-	})
 }

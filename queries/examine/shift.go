@@ -9,17 +9,6 @@ import (
 	"matewell/queries/mating"
 )
 
-// DiscAt is the disc that the caliper of a joint straddles; the zero Side where
-// the joint holds none, or its disc was not read.
-func (c *Connections) DiscAt(s *machine.Setup, j graph.Joint) mating.Side {
-	for _, ref := range []graph.FeatureRef{j.A, j.B} {
-		if disc, ok := c.discOf(s, ref.Position); ok && s.KindOf(ref) == "caliper-mount" {
-			return s.Side(disc)
-		}
-	}
-	return mating.Side{}
-}
-
 // Shifts reports whether a bracket carries a caliper by as much as it must over
 // the disc fitted: by the value, whatever it is called. What is no bracket of
 // calipers shifts nothing, and passes. Disc zero takes that of the lug.

@@ -18,8 +18,8 @@ type speedTake struct {
 }
 
 // speedAspects is what the clocks show of the road speed.
-func (x *Examiner) speedAspects() []aspect {
-	take, ok := x.speedTake()
+func speedAspects(x *Examiner) []aspect {
+	take, ok := readSpeedTake(x)
 	if !ok {
 		return nil
 	}
@@ -31,14 +31,14 @@ func (x *Examiner) speedAspects() []aspect {
 	}
 	return []aspect{{what: OfSpeed, id: string(take.clocks), meets: meets,
 		checks: func(x *Examiner, s *machine.Setup) []mating.Check {
-			in, was := x.speedCase(s, take), x.speedCase(x.Built, take)
+			in, was := speedCase(x, s, take), speedCase(x, x.Built, take)
 			in.Was = &was
 			return mating.JudgeSpeedometer(in)
 		}}}
 }
 
 // tellsSpeed picks the place whose signal is about the road speed.
-func (x *Examiner) tellsSpeed(kind string) graph.PositionID {
+func tellsSpeed(x *Examiner, kind string) graph.PositionID {
 	for _, id := range x.spots[kind] {
 		for _, part := range []graph.Part{x.Built.Seat(id).Part, x.After.Seat(id).Part} {
 			if slices.ContainsFunc(part.Features, func(f graph.Feature) bool { return isSpeed(f, kind) }) {
@@ -62,10 +62,10 @@ func speedSide(s *machine.Setup, id graph.PositionID, kind string) mating.Side {
 	return s.KindAt(id, kind)
 }
 
-// speedTake finds them: speed is taken where the engine's part says, else at the
+// readSpeedTake finds them: speed is taken where the engine's part says, else at the
 // wheel that the sender's place belongs to.
-func (x *Examiner) speedTake() (speedTake, bool) {
-	t := speedTake{source: x.tellsSpeed("signal-out"), clocks: x.tellsSpeed("signal-in")}
+func readSpeedTake(x *Examiner) (speedTake, bool) {
+	t := speedTake{source: tellsSpeed(x, "signal-out"), clocks: tellsSpeed(x, "signal-in")}
 	l := x.landmarks
 	if t.source == "" || t.clocks == "" || l == nil {
 		return t, false
@@ -76,7 +76,7 @@ func (x *Examiner) speedTake() (speedTake, bool) {
 	}
 	switch {
 	case strings.Contains(where, "gearbox"):
-		drives := x.drives(x.Built)
+		drives := drives(x, x.Built)
 		if len(drives) == 0 {
 			return t, false
 		}
@@ -89,7 +89,7 @@ func (x *Examiner) speedTake() (speedTake, bool) {
 	return t, t.tyre != ""
 }
 
-func (x *Examiner) speedCase(s *machine.Setup, t speedTake) mating.SpeedCase {
+func speedCase(x *Examiner, s *machine.Setup, t speedTake) mating.SpeedCase {
 	in := mating.SpeedCase{Source: speedSide(s, t.source, "signal-out"), Clocks: speedSide(s, t.clocks, "signal-in"),
 		Tyre: s.KindAt(t.tyre, "tyre"), Safety: s.Seat(t.clocks).Position.Safety}
 	if t.drive != nil {

@@ -9,13 +9,13 @@ import (
 	"matewell/queries/mating"
 )
 
-func (x *Examiner) stack(st graph.Stack) Outcome {
+func stack(x *Examiner, st graph.Stack) Outcome {
 	o := Outcome{What: OfStack, ID: string(st.ID), Ends: x.Ends(append([]graph.FeatureRef{st.Within}, st.Row...)...)}
-	was := x.checksBefore(OfStack+string(st.ID), func() []mating.Check { return x.stackChecks(x.Before, st) })
-	return x.Judged(o, was, x.stackChecks(x.After, st))
+	was := x.checksBefore(OfStack+string(st.ID), func() []mating.Check { return stackChecks(x, x.Before, st) })
+	return x.Judged(o, was, stackChecks(x, x.After, st))
 }
 
-func (x *Examiner) stackChecks(s *machine.Setup, st graph.Stack) []mating.Check {
+func stackChecks(x *Examiner, s *machine.Setup, st graph.Stack) []mating.Check {
 	places := []graph.PositionID{st.Within.Position}
 	for _, ref := range st.Row {
 		places = append(places, ref.Position)
@@ -23,53 +23,42 @@ func (x *Examiner) stackChecks(s *machine.Setup, st graph.Stack) []mating.Check 
 	if absent := s.Absent(lists.Unique(places)...); len(absent) > 0 {
 		return absent
 	}
-	in := x.stackCase(s, st)
-	in.Keep = x.keepOf(s, st)
+	in := stackCase(x, s, st)
+	in.Keep = keepOf(x, s, st)
 	return mating.JudgeStack(in)
 }
 
 // keepOf is the carrier of the rear sprocket in a row: it must stay where it was
 // as built for the chain to run straight. Another carrier brings a face of its
 // own, which the chain is judged by.
-func (x *Examiner) keepOf(s *machine.Setup, st graph.Stack) *mating.Keep {
+func keepOf(x *Examiner, s *machine.Setup, st graph.Stack) *mating.Keep {
 	for i, ref := range st.Row {
 		part := s.Seat(ref.Position).Part
 		if machine.HasKind(part, "sprocket-plane") && part.ID == x.Built.Seat(ref.Position).Part.ID {
-			return &mating.Keep{Name: "rear sprocket", Member: i + 1, Was: x.stackCase(x.Built, st)}
+			return &mating.Keep{Name: "rear sprocket", Member: i + 1, Was: stackCase(x, x.Built, st)}
 		}
 	}
 	return nil
 }
 
-// StackCases are what a row is judged by before and after the change; false for one
-// that the change does not touch.
-func (x *Examiner) StackCases(id graph.StackID) (was, now mating.StackCase, ok bool) {
-	for _, st := range x.stacks {
-		if st.ID == id {
-			return x.stackCase(x.Before, st), x.stackCase(x.After, st), true
-		}
-	}
-	return was, now, false
-}
-
-func (x *Examiner) stackCase(s *machine.Setup, st graph.Stack) mating.StackCase {
+func stackCase(x *Examiner, s *machine.Setup, st graph.Stack) mating.StackCase {
 	in := mating.StackCase{Stack: st.ID, Within: s.Side(st.Within), Seals: map[graph.PositionID]mating.Side{}}
 	for i, ref := range st.Row {
 		in.Row = append(in.Row, mating.Member{Side: s.Side(ref), Spacer: IsSpacer(s.Seat(ref.Position))})
-		if seal := x.sealOn(s, ref.Position); !seal.IsZero() {
+		if seal := sealOn(x, s, ref.Position); !seal.IsZero() {
 			in.Seals[ref.Position] = seal
 		}
 		if ref == st.Centre {
 			in.Centre = i + 1
 		}
 	}
-	in.Shaft = x.shaftThrough(s, st)
+	in.Shaft = shaftThrough(x, s, st)
 	return in
 }
 
 // sealOn is the seal that runs on a spacer.
-func (x *Examiner) sealOn(s *machine.Setup, spacer graph.PositionID) mating.Side {
-	_, seal, ok := x.meets(func(own, other graph.FeatureRef) bool {
+func sealOn(x *Examiner, s *machine.Setup, spacer graph.PositionID) mating.Side {
+	_, seal, ok := meets(x.Connections, func(own, other graph.FeatureRef) bool {
 		return own.Position == spacer && s.KindOf(own) == "shaft" && s.KindOf(other) == "seal"
 	})
 	if !ok {
@@ -93,7 +82,7 @@ func IsSpacer(seat machine.Seat) bool {
 
 // ShaftThrough is the shaft that a joint puts through a member of the row or
 // through what the row sits within.
-func (x *Examiner) shaftThrough(s *machine.Setup, st graph.Stack) mating.Side {
+func shaftThrough(x *Examiner, s *machine.Setup, st graph.Stack) mating.Side {
 	within := map[graph.PositionID]bool{st.Within.Position: true}
 	for _, ref := range st.Row {
 		within[ref.Position] = true

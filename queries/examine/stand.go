@@ -10,10 +10,10 @@ import (
 
 // standAspects is how the machine stands on each of its stands: by the stand, where
 // it is hinged, and what lifts that.
-func (x *Examiner) standAspects() []aspect {
+func standAspects(x *Examiner) []aspect {
 	var all []aspect
 	for _, id := range x.spots["stand"] {
-		pivot, ok := x.standPivot(id)
+		pivot, ok := standPivot(x, id)
 		if !ok {
 			continue
 		}
@@ -27,14 +27,14 @@ func (x *Examiner) standAspects() []aspect {
 			meets = append(meets, at("fork-length", slices.Concat(firstPlaces(l.Legs), firstPlaces(l.Shocks))...)...)
 		}
 		all = append(all, aspect{what: OfStand, id: string(id), meets: meets, remedies: []graph.PositionID{id},
-			checks: func(x *Examiner, s *machine.Setup) []mating.Check { return x.standChecks(s, id, pivot) }})
+			checks: func(x *Examiner, s *machine.Setup) []mating.Check { return standChecks(x, s, id, pivot) }})
 	}
 	return all
 }
 
 // standPivot is where a stand is hinged: what its joint says, else the only place
 // that has such a hinge.
-func (x *Examiner) standPivot(stand graph.PositionID) (graph.PositionID, bool) {
+func standPivot(x *Examiner, stand graph.PositionID) (graph.PositionID, bool) {
 	pivots := x.spots["stand-pivot"]
 	for _, j := range x.Known {
 		_, other, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
@@ -53,14 +53,14 @@ func (x *Examiner) standPivot(stand graph.PositionID) (graph.PositionID, bool) {
 // standChecks judges a stand at the height that the front and the rear of the
 // machine have: its pivot rises by something between the two, so that the worse of
 // them counts.
-func (x *Examiner) standChecks(s *machine.Setup, id, pivot graph.PositionID) []mating.Check {
+func standChecks(x *Examiner, s *machine.Setup, id, pivot graph.PositionID) []mating.Check {
 	in := mating.StandCase{Stand: s.KindAt(id, "stand"), Pivot: s.KindAt(pivot, "stand-pivot"),
 		WasStand: x.Built.KindAt(id, "stand"),
 		WasPivot: x.Built.KindAt(pivot, "stand-pivot"), Safety: s.Seat(id).Position.Safety}
 	if x.landmarks == nil {
 		return mating.JudgeStand(in)
 	}
-	now, built := x.readStance(s, x.landmarks), x.readStance(x.Built, x.landmarks)
+	now, built := readStance(x, s, x.landmarks), readStance(x, x.Built, x.landmarks)
 	front, rear := now.front-built.front, now.rear-built.rear
 	front += now.leg - built.leg
 	if rise, err := now.rearRise(built); err == nil {

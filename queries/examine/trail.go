@@ -10,17 +10,17 @@ import (
 )
 
 // geometryAspects are rake and trail, and the rear that each shock holds up.
-func (x *Examiner) geometryAspects() []aspect {
+func geometryAspects(x *Examiner) []aspect {
 	l := x.landmarks
 	if l == nil {
 		return nil
 	}
 	var all []aspect
 	if yoke := lowerYoke(l); l.Frame != "" && yoke != "" && l.Tyre["front"] != "" {
-		all = append(all, x.trailAspect(l, yoke))
+		all = append(all, trailAspect(x, l, yoke))
 	}
 	for _, id := range l.Shocks {
-		all = append(all, x.shockAspect(l, id))
+		all = append(all, shockAspect(x, l, id))
 	}
 	return all
 }
@@ -38,7 +38,7 @@ func lowerYoke(l *machine.Landmarks) graph.PositionID {
 	return l.Yokes[0]
 }
 
-func (x *Examiner) trailAspect(l *machine.Landmarks, yoke graph.PositionID) aspect {
+func trailAspect(x *Examiner, l *machine.Landmarks, yoke graph.PositionID) aspect {
 	meets := slices.Concat(at("frame-geometry", l.Frame), at("yoke-offset", yoke), at("tyre", l.Tyre["front"]))
 	if rear := l.Tyre["rear"]; rear != "" {
 		meets = append(meets, featureAt{at: rear, kind: "tyre"})
@@ -49,28 +49,28 @@ func (x *Examiner) trailAspect(l *machine.Landmarks, yoke graph.PositionID) aspe
 		meets = append(meets, featureAt{at: l.Rocker, kind: "link-ratio"})
 	}
 	return aspect{what: OfTrail, id: string(l.Frame), meets: meets,
-		checks: func(x *Examiner, s *machine.Setup) []mating.Check { return mating.JudgeTrail(x.trailCase(s, l, yoke)) }}
+		checks: func(x *Examiner, s *machine.Setup) []mating.Check { return mating.JudgeTrail(trailCase(x, s, l, yoke)) }}
 }
 
 // firstPlaces is the first of a left and a right: where they differ, the pair
 // says so.
 func firstPlaces(ids []graph.PositionID) []graph.PositionID { return ids[:min(1, len(ids))] }
 
-func (x *Examiner) trailCase(s *machine.Setup, l *machine.Landmarks, yoke graph.PositionID) mating.TrailCase {
+func trailCase(x *Examiner, s *machine.Setup, l *machine.Landmarks, yoke graph.PositionID) mating.TrailCase {
 	in := mating.TrailCase{Frame: s.KindAt(l.Frame, "frame-geometry"), Lower: s.KindAt(yoke, "yoke-offset"),
 		WasLower: x.Built.KindAt(yoke, "yoke-offset"), Tyre: s.KindAt(l.Tyre["front"], "tyre"),
 		WasTyre: x.Built.KindAt(l.Tyre["front"], "tyre"), Safety: graph.SafetySteering}
-	if rear := l.Tyre["rear"]; rear != "" && !x.asBuilt(s, rear) {
+	if rear := l.Tyre["rear"]; rear != "" && !asBuilt(x, s, rear) {
 		in.RearTyre, in.WasRearTyre = s.KindAt(rear, "tyre"), x.Built.KindAt(rear, "tyre")
 	}
 	for _, leg := range firstPlaces(l.Legs) {
-		if !x.asBuilt(s, leg) || len(in.Lower.Feature.Dims["angle"])+len(in.WasLower.Feature.Dims["angle"]) > 0 {
+		if !asBuilt(x, s, leg) || len(in.Lower.Feature.Dims["angle"])+len(in.WasLower.Feature.Dims["angle"]) > 0 {
 			in.Fork, in.WasFork = s.KindAt(leg, "fork-length"), x.Built.KindAt(leg, "fork-length")
 		}
 	}
 	for _, shock := range firstPlaces(l.Shocks) {
-		if !x.asBuilt(s, shock) {
-			in.Shock, in.WasShock, in.Link = s.KindAt(shock, "fork-length"), x.Built.KindAt(shock, "fork-length"), x.linkAt(s, l)
+		if !asBuilt(x, s, shock) {
+			in.Shock, in.WasShock, in.Link = s.KindAt(shock, "fork-length"), x.Built.KindAt(shock, "fork-length"), linkAt(x, s, l)
 		}
 	}
 	return in
@@ -78,7 +78,7 @@ func (x *Examiner) trailCase(s *machine.Setup, l *machine.Landmarks, yoke graph.
 
 // linkAt is the link between wheel and shock; without one the shock moves with the
 // wheel.
-func (x *Examiner) linkAt(s *machine.Setup, l *machine.Landmarks) mating.Side {
+func linkAt(x *Examiner, s *machine.Setup, l *machine.Landmarks) mating.Side {
 	if l.Rocker != "" {
 		return s.KindAt(l.Rocker, "link-ratio")
 	}
@@ -86,7 +86,7 @@ func (x *Examiner) linkAt(s *machine.Setup, l *machine.Landmarks) mating.Side {
 		Dims: map[string][]graph.Reading{"ratio": {{Text: "1"}}}}}
 }
 
-func (x *Examiner) shockAspect(l *machine.Landmarks, id graph.PositionID) aspect {
+func shockAspect(x *Examiner, l *machine.Landmarks, id graph.PositionID) aspect {
 	meets := at("fork-length", id)
 	if l.Rocker != "" {
 		meets = append(meets, featureAt{at: l.Rocker, kind: "link-ratio"})
@@ -97,9 +97,9 @@ func (x *Examiner) shockAspect(l *machine.Landmarks, id graph.PositionID) aspect
 				return nil
 			}
 			in := mating.ShockCase{Now: s.KindAt(id, "fork-length"), Was: x.Built.KindAt(id, "fork-length"),
-				Link:   x.linkAt(s, l),
+				Link:   linkAt(x, s, l),
 				Safety: s.Seat(id).Position.Safety}
-			if l.Rocker != "" && !x.asBuilt(s, l.Rocker) {
+			if l.Rocker != "" && !asBuilt(x, s, l.Rocker) {
 				in.WasLink = x.Built.KindAt(l.Rocker, "link-ratio")
 			}
 			return mating.JudgeShock(in)

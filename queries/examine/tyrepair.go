@@ -9,7 +9,7 @@ import (
 )
 
 // tyrePairAspects is whether the front and the rear tyre may run together.
-func (x *Examiner) tyrePairAspects() []aspect {
+func tyrePairAspects(x *Examiner) []aspect {
 	l := x.landmarks
 	if l == nil || l.Tyre["front"] == "" || l.Tyre["rear"] == "" {
 		return nil
@@ -18,7 +18,7 @@ func (x *Examiner) tyrePairAspects() []aspect {
 	needs := x.spots["tyre-need"]
 	var all []aspect
 	if len(needs) == 0 {
-		all = append(all, x.tyreMarks(front), x.tyreMarks(rear))
+		all = append(all, tyreMarks(x, front), tyreMarks(x, rear))
 	}
 	meets := slices.Concat(at("tyre", front, rear), at("tyre-need", needs...))
 	return append(all, aspect{what: OfTyres, id: string(x.After.Variant.Model) + ":tyres", meets: meets,
@@ -35,7 +35,7 @@ func (x *Examiner) tyrePairAspects() []aspect {
 
 // tyreMarks is what a tyre carries and how fast it may run, against the one built in,
 // on a machine of which nobody recorded what it asks.
-func (x *Examiner) tyreMarks(id graph.PositionID) aspect {
+func tyreMarks(x *Examiner, id graph.PositionID) aspect {
 	return aspect{what: OfTyres, id: string(id) + "/marks", meets: at("tyre", id),
 		checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 			return mating.JudgeTyreMarks(mating.TyreMarksCase{Tyre: s.KindAt(id, "tyre"), Was: x.Built.KindAt(id, "tyre"),

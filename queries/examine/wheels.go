@@ -21,7 +21,7 @@ type rolling struct {
 	okRatio   bool
 }
 
-func (x *Examiner) readRolling(s *machine.Setup, end string, l *machine.Landmarks) rolling {
+func readRolling(x *Examiner, s *machine.Setup, end string, l *machine.Landmarks) rolling {
 	in := rolling{g: &gauge{s: s}, err: errMissing}
 	if id := l.Tyre[end]; id != "" {
 		in.around, in.err = circumference(in.g, id)
@@ -30,8 +30,8 @@ func (x *Examiner) readRolling(s *machine.Setup, end string, l *machine.Landmark
 		ring := in.g.feature(id, "sensor-ring")
 		in.ringTeeth, in.hasRing = in.g.number(ring, "teeth")
 	}
-	for _, d := range x.drives(s) {
-		g := x.readGearing(s, d, l)
+	for _, d := range drives(x, s) {
+		g := readGearing(x, s, d, l)
 		ratio, err := g.ratio()
 		in.ratio, in.okRatio = ratio, err == nil
 	}
@@ -49,48 +49,9 @@ func (in rolling) pulses() (float64, error) {
 	return trade.PulsesPerMetre(int(in.ringTeeth), in.around)
 }
 
-// WheelNumbers are the figures of both wheels: tyre, speedometer, sensor ring.
-func (x *Examiner) WheelNumbers(l *machine.Landmarks) []Number {
-	var all []Number
-	for _, end := range []string{"front", "rear"} {
-		if l.Tyre[end] == "" {
-			continue
-		}
-		st := states[rolling]{about: string(l.Tyre[end]), stock: x.readRolling(x.Built, end, l),
-			before: x.readRolling(x.Before, end, l), after: x.readRolling(x.After, end, l)}
-		for _, f := range []formula[rolling]{
-			{name: end + " tyre diameter", unit: "mm", decimals: 1, law: "rim + 2 x width x aspect ratio",
-				needs: []string{"size"}, source: "UN R75, ISO 5751: design size, new and unloaded", work: rolling.diameter},
-			{name: end + " tyre circumference", unit: "mm", law: "pi x diameter", needs: []string{"size"},
-				source: "pi times the diameter, without squat", work: rolling.circumference},
-			{name: end + " sensor pulses per metre", decimals: 2, law: "teeth / circumference", needs: []string{"teeth", "size"},
-				source: "one pulse a tooth", work: rolling.pulses,
-				words: func(rolling, rolling) string {
-					return "what an anti-lock unit stands is the maker's own and was not found in any source"
-				}},
-		} {
-			if f.name == end+" sensor pulses per metre" && !st.before.hasRing && !st.after.hasRing {
-				continue
-			}
-			f.gauge = func(in rolling) *gauge { return in.g }
-			all = append(all, st.number(f)...)
-		}
-		if end == "rear" && len(x.drives(x.After)) == 0 { // else the chain's own figures say it
-			all = append(all, st.number(formula[rolling]{name: "revs at the same speed, 100 as built", unit: "%", decimals: 1,
-				law: "circumference as built / circumference now", needs: []string{"size"},
-				source: "circumference before over after; the gearing stays", gauge: func(in rolling) *gauge { return in.g },
-				work: func(in rolling) (float64, error) {
-					return st.stock.around / in.around * 100, cmp.Or(st.stock.err, in.err)
-				}})...)
-		}
-		all = append(all, x.speedometer(end, st, l)...)
-	}
-	return all
-}
-
 // speedometer compares what it shows at a true 100 km/h, as if it had been
 // exact as built.
-func (x *Examiner) speedometer(end string, st states[rolling], l *machine.Landmarks) []Number {
+func speedometer(x *Examiner, end string, st states[rolling], l *machine.Landmarks) []Number {
 	taken := speedTaken(st.after.g, l)
 	if taken != end+" wheel" && !(end == "rear" && taken == "gearbox") {
 		return nil

@@ -128,8 +128,8 @@ func Fits(ctx context.Context, r graph.Reader, q FitsQuestion) (FitsAnswer, erro
 		return a, err
 	}
 	a.NotFollowed = g.notFollowed
-	if q.On == "" && !q.All && g.places() > manyPlaces {
-		return a, g.byModel(ctx, q, &a)
+	if q.On == "" && !q.All && places(g) > manyPlaces {
+		return a, byModel(ctx, g, q, &a)
 	}
 	return a, g.finish(ctx, q, &a)
 }

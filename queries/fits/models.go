@@ -30,7 +30,7 @@ type ModelRange struct {
 }
 
 // places is how many positions a question about a part comes to.
-func (g *Ground) places() int {
+func places(g *Ground) int {
 	if g.target == nil {
 		return 0
 	}
@@ -43,7 +43,7 @@ func (g *Ground) places() int {
 
 // byModel answers by models: from what is listed alone, so that no place has to
 // be read.
-func (g *Ground) byModel(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
+func byModel(ctx context.Context, g *Ground, q FitsQuestion, a *FitsAnswer) error {
 	if err := g.checkMarket(); err != nil {
 		return err
 	}
@@ -60,7 +60,7 @@ func (g *Ground) byModel(ctx context.Context, q FitsQuestion, a *FitsAnswer) err
 		}
 		g.variants = lists.ByKey(read, func(v graph.Variant) graph.VariantID { return v.ID })
 	}
-	a.Models = g.ranges()
+	a.Models = ranges(g)
 	a.Withdrawn = g.withdrawn()
 	a.Verdicts = countVerdicts(lists.Mapped(a.Models, func(m ModelRange) graph.Verdict { return m.Verdict }))
 	a.Cautions = queries.CautionsAbout(queries.FeatureKindsOf(*g.target, graph.Kind{}), graph.SafetyClasses()...)
@@ -102,7 +102,7 @@ func (r rangeGroups) of(c evidence.Claim) *rangeGroup {
 
 // ranges puts claims together by model and what they say, sorted by model, then
 // the best verdict and the most direct way first.
-func (g *Ground) ranges() []ModelRange {
+func ranges(g *Ground) []ModelRange {
 	groups := rangeGroups{}
 	listings := map[graph.PartID][]graph.Fitment{}
 	for _, f := range g.Fitments {

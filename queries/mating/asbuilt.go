@@ -11,7 +11,7 @@ const clearlyLess = 0.1
 
 // asBuilt is the side with a feature of a kind of the joint as built; false when
 // that is not known.
-func (m Meeting) asBuilt(kind string) (Side, bool) {
+func asBuilt(m Meeting, kind string) (Side, bool) {
 	if m.Built == nil {
 		return Side{}, false
 	}
@@ -27,7 +27,7 @@ func (m Meeting) asBuilt(kind string) (Side, bool) {
 // less than that of the part built in: the limit says only that it is not too much.
 // effect is what less of it does.
 func notMuchLess(c *check, m Meeting, side Side, dim string, t measure.Type, effect string) {
-	was, known := m.asBuilt(side.Feature.Kind)
+	was, known := asBuilt(m, side.Feature.Kind)
 	if !known {
 		return
 	}

@@ -134,8 +134,8 @@ func banjoBolt(b *bench, m Meeting, banjos int) {
 	text := fmt.Sprintf("banjo bolt %s, %s under the head", thread, lengths)
 	order := func(bolt Side) {
 		o := c.order("banjo bolt", text, Field{"thread", thread.String()}, Field{"length under the head", lengths})
-		o.makes(bolt, "thread", thread.String())
-		o.makes(bolt, "length", lengths)
+		makes(o, bolt, "thread", thread.String())
+		makes(o, bolt, "length", lengths)
 	}
 	if len(m.Bolts) == 0 {
 		c.Wanted = lengths

@@ -28,7 +28,7 @@ func fittingOnBar(b *bench, m Meeting) {
 	turns, known := c.read(m.A, "turns", measure.YesNo)
 	switch {
 	case !known:
-		c.eitherWay(m)
+		eitherWay(c, m)
 	case turns.Yes:
 		inOver{"bore", "diameter", -turningLoose, -turningFree, "it turns on the bar", "it wobbles on the bar",
 			"it binds on the bar"}.judge(c, m)
@@ -40,7 +40,7 @@ func fittingOnBar(b *bench, m Meeting) {
 	width, okWidth := c.length(m.A, "width")
 	straight, okStraight := c.length(m.B, "straight")
 	if okWidth && okStraight && width.low > straight.high+eps {
-		c.gap(width, straight)
+		gap(c, width, straight)
 		c.no("it takes %s of the bar, only %s are straight", mm(width.nominal), mm(straight.nominal))
 	}
 	pegInBar(b, m)
@@ -48,7 +48,7 @@ func fittingOnBar(b *bench, m Meeting) {
 
 // eitherWay judges a fitting of which nobody said whether it turns: what suits
 // neither is a no.
-func (c *check) eitherWay(m Meeting) {
+func eitherWay(c *check, m Meeting) {
 	bore, okBore := c.length(m.A, "bore")
 	bar, okBar := c.length(m.B, "diameter")
 	if !okBore || !okBar {
@@ -56,10 +56,10 @@ func (c *check) eitherWay(m Meeting) {
 	}
 	switch play := bore.minus(bar); play.against(fittingTight, turningLoose) {
 	case below:
-		c.gap(bore, bar)
+		gap(c, bore, bar)
 		c.no("it is too narrow for the bar: %s on %s", mm(bore.nominal), mm(bar.nominal))
 	case above:
-		c.gap(bore, bar)
+		gap(c, bore, bar)
 		c.no("it is too loose on the bar: %s on %s", mm(bore.nominal), mm(bar.nominal))
 	}
 }
@@ -67,7 +67,7 @@ func (c *check) eitherWay(m Meeting) {
 // pegInBar judges the peg that keeps a switch from turning. Who has none needs
 // no hole.
 func pegInBar(b *bench, m Meeting) {
-	peg, ok := b.peekYes(m.A, "peg")
+	peg, ok := peekYes(b, m.A, "peg")
 	if ok && !peg || !ok && !either(m, "peg") && !either(m, "peg-hole") {
 		return
 	}
@@ -87,7 +87,7 @@ func pegInBar(b *bench, m Meeting) {
 }
 
 // peekYes reads a yes or no on a bench without a check of its own.
-func (b *bench) peekYes(s Side, dim string) (yes, known bool) {
+func peekYes(b *bench, s Side, dim string) (yes, known bool) {
 	v, ok := (&check{bench: b}).peek(s, dim, measure.YesNo)
 	return v.Yes, ok
 }
@@ -101,7 +101,7 @@ func weightInBar(b *bench, m Meeting) {
 		return
 	}
 	c.sizes(mmRange(plug.low, plug.high), mm(bore.nominal), "")
-	switch bore.within(plug, boreNoise) {
+	switch within(bore, plug, boreNoise) {
 	case inside:
 		c.fits("holds in bores of %s, the bar has %s", mmRange(plug.low, plug.high), mm(bore.nominal))
 	case below:

@@ -18,7 +18,7 @@ type bearingSize struct {
 }
 
 // bearing reads what is known of a bearing without asking for anything.
-func (c *check) bearing(s Side) bearingSize {
+func bearing(c *check, s Side) bearingSize {
 	var b bearingSize
 	b.inside, b.okInside = c.peekLength(s, "inside")
 	b.outside, b.okOutside = c.peekLength(s, "outside")
@@ -64,7 +64,7 @@ func orStandard(c *check, s Side, std measure.Bearing, dim string, v span, ok bo
 }
 
 // need asks for what a bearing lacks.
-func (c *check) need(s Side, ok bool, dim string) bool {
+func need(c *check, s Side, ok bool, dim string) bool {
 	if !ok {
 		c.ask(askFor(s, dim))
 	}
@@ -83,9 +83,9 @@ const (
 // looks for a standard bearing of the same outside and kind that does.
 func bearingOnShaft(b *bench, m Meeting) {
 	c := b.check("bearing on shaft")
-	ring := c.bearing(m.A)
+	ring := bearing(c, m.A)
 	shaft, okShaft := c.length(m.B, "diameter")
-	if !c.need(m.A, ring.okInside, "inside") || !okShaft {
+	if !need(c, m.A, ring.okInside, "inside") || !okShaft {
 		return
 	}
 	play := ring.inside.minus(shaft)
@@ -116,7 +116,7 @@ func otherBearing(c *check, m Meeting, ring bearingSize, shaft float64) {
 	switch {
 	case m.asksForBearing(): // another bearing is another question
 		c.no("%s", why)
-	case !c.need(m.A, ring.okOutside, "outside") || !c.need(m.A, ring.okForm, "form"):
+	case !need(c, m.A, ring.okOutside, "outside") || !need(c, m.A, ring.okForm, "form"):
 		c.unknown("%s: a standard bearing may bridge it", why)
 	case thin:
 		c.no("%s, too thick, and no standard %s bearing has that bore in %s", why, ring.form, mm(ring.outside.nominal))

@@ -19,9 +19,9 @@ func bearingInSeat(b *bench, m Meeting) {
 	bearingFit(b, m)
 	bearingPlay(b, m)
 	c := b.check("bearing in seat")
-	ring := c.bearing(m.A)
+	ring := bearing(c, m.A)
 	seat, okSeat := c.length(m.B, "diameter")
-	if !c.need(m.A, ring.okOutside, "outside") || !okSeat {
+	if !need(c, m.A, ring.okOutside, "outside") || !okSeat {
 		return
 	}
 	play := seat.minus(ring.outside)
@@ -56,7 +56,7 @@ func seatOther(c *check, m Meeting, ring bearingSize, seat float64) {
 		c.no("%s", why)
 	case wrong:
 		c.no("%s; nothing is made for a bearing of the wrong kind", why) // see bearingKind
-	case !c.need(m.A, ring.okInside, "inside") || !c.need(m.A, ring.okForm, "form"):
+	case !need(c, m.A, ring.okInside, "inside") || !need(c, m.A, ring.okForm, "form"):
 		c.unknown("%s: a standard bearing may bridge it", why)
 	case seat < ring.outside.nominal:
 		c.no("%s, too small, and no standard %s bearing of %s bore has that outside", why, ring.form,
@@ -73,9 +73,9 @@ func seatOther(c *check, m Meeting, ring bearingSize, seat float64) {
 // bearingKind keeps a bearing of the right size and the wrong kind out.
 func bearingKind(b *bench, m Meeting) {
 	c := b.check("bearing kind")
-	ring := c.bearing(m.A)
+	ring := bearing(c, m.A)
 	form, okForm := c.word(m.B, "form")
-	if !c.need(m.A, ring.okForm, "form") || !okForm {
+	if !need(c, m.A, ring.okForm, "form") || !okForm {
 		return
 	}
 	c.sizes(ring.form, form, "")
@@ -122,10 +122,10 @@ func bearingFit(b *bench, m Meeting) {
 		return
 	}
 	c := b.check("bearing fit")
-	ring := c.bearing(m.A)
+	ring := bearing(c, m.A)
 	turns, okTurns := c.read(m.B, "turns", measure.YesNo)
 	seat, okSeat := c.length(m.B, "diameter")
-	if !c.need(m.A, ring.okOutside, "outside") || !okTurns || !okSeat {
+	if !need(c, m.A, ring.okOutside, "outside") || !okTurns || !okSeat {
 		return
 	}
 	if class, ok := c.peek(m.B, "fit", measure.Word); ok {
@@ -206,7 +206,7 @@ func bearingPlay(b *bench, m Meeting) {
 	c.peek(m.A, "designation", measure.Word)
 	c.peek(m.A, "play", measure.Word)
 	words := "group " + group + " is how much the ring plays, not a size: it goes where CN goes"
-	if ring := c.bearing(m.A); ring.okInside {
+	if ring := bearing(c, m.A); ring.okInside {
 		is, errIs := trade.RadialPlay(ring.inside.nominal, group)
 		usual, errUsual := trade.RadialPlay(ring.inside.nominal, "CN")
 		if cmp.Or(errIs, errUsual) == nil {
@@ -220,9 +220,9 @@ func bearingPlay(b *bench, m Meeting) {
 // proud of its seat pushes the spacer out by as much.
 func bearingWidth(b *bench, m Meeting) {
 	c := b.check("bearing width")
-	ring := c.bearing(m.A)
+	ring := bearing(c, m.A)
 	depth, okDepth := c.length(m.B, "depth")
-	if !c.need(m.A, ring.okWidth, "width") || !okDepth {
+	if !need(c, m.A, ring.okWidth, "width") || !okDepth {
 		return
 	}
 	proud := ring.width.minus(depth)
@@ -264,7 +264,7 @@ func builtWidth(c *check, m Meeting) span {
 	}
 	for _, s := range []Side{m.Built.A, m.Built.B} {
 		if s.Feature.Kind == "bearing" {
-			return c.bearing(s).width
+			return bearing(c, s).width
 		}
 	}
 	return span{}
@@ -280,7 +280,7 @@ func narrowerThanBuilt(c *check, m Meeting, width span) {
 		if s.Feature.Kind != "bearing" {
 			continue
 		}
-		was := c.bearing(s)
+		was := bearing(c, s)
 		if less := was.width.minus(width); was.okWidth && less.low > tubeShort+eps {
 			c.Gap = mm(less.nominal)
 			c.change(graph.EffortLatheWeld, "make the spacer on that side "+c.Gap+" longer, and see what keeps the bearing in its seat",

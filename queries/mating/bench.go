@@ -206,7 +206,7 @@ func (c *check) order(kind, text string, spec ...Field) *Order {
 }
 
 // makes says of an order which feature it makes anew, and to what size.
-func (o *Order) makes(s Side, dim, text string) {
+func makes(o *Order, s Side, dim, text string) {
 	if s.Position == "" || s.Feature.Name == "" {
 		return
 	}
@@ -279,16 +279,4 @@ func missingWords(asks []Ask) string {
 		words[i] = a.brief()
 	}
 	return "not known: " + strings.Join(words, "; ")
-}
-
-// brief names a measurement in a few words; What may be a long description.
-func (a Ask) brief() string {
-	what := a.What
-	if strings.Contains(what, ",") || len(what) > 40 {
-		what = a.Dim
-	}
-	if a.Where == "" {
-		return what
-	}
-	return what + " of " + a.Where
 }

@@ -285,15 +285,15 @@ func (k shank) in(c *check, m Meeting, s Side, dim string, bore span, most float
 	case play.nominal/2 < leastWall-eps:
 		c.Gap = mm(play.nominal)
 		c.no("a %s bolt knocks in the %s hole of %s, with too little room for a bush", d, mm(bore.nominal), label(s))
-	case m.isUncut(s):
+	case isUncut(m, s):
 		c.Gap = mm(play.nominal)
 		c.no("a %s bolt is loose in the %s hole of %s; %s", d, mm(bore.nominal), label(s), uncutWords(s))
 	default:
 		c.Gap = mm(play.nominal)
 		c.change(graph.EffortLatheWeld, "bush "+label(s)+" down to "+d, "a %s bolt is loose in the %s hole of %s", d,
 			mm(bore.nominal), label(s))
-		c.order("bush", "bush "+d+" inside, "+mm(bore.nominal)+" outside",
-			append(bushFields(k.fills.nominal, bore.nominal), throughLength)...).makes(s, dim, d)
+		makes(c.order("bush", "bush "+d+" inside, "+mm(bore.nominal)+" outside",
+			append(bushFields(k.fills.nominal, bore.nominal), throughLength)...), s, dim, d)
 	}
 }
 

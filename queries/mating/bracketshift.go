@@ -39,7 +39,7 @@ func (in ShiftCase) height(b *bench, t *mount) {
 	gives, okGives := c.length(in.Shift, "outward")
 	needs, _, okNeeds := t.needs(c)
 	if okGives && okNeeds {
-		c.shiftGiven(in.Shift, "outward", gives, needs, discMatch/2, "further from the axle", "nearer to the axle")
+		shiftGiven(c, in.Shift, "outward", gives, needs, discMatch/2, "further from the axle", "nearer to the axle")
 	}
 }
 
@@ -60,12 +60,12 @@ func (in ShiftCase) sideways(b *bench, t *mount) {
 		}
 		needs = needs.minus(off)
 	}
-	c.shiftGiven(in.Shift, "sideways", gives, needs, sideMatch, "further from the face it bolts to",
+	shiftGiven(c, in.Shift, "sideways", gives, needs, sideMatch, "further from the face it bolts to",
 		"nearer to the face it bolts to")
 }
 
 // shiftGiven compares what a bracket gives with what is needed.
-func (c *check) shiftGiven(s Side, dim string, gives, needs span, most float64, out, in string) {
+func shiftGiven(c *check, s Side, dim string, gives, needs span, most float64, out, in string) {
 	words := func(v float64) string {
 		switch {
 		case math.Abs(v) < spacerStep/2:

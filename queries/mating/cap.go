@@ -16,7 +16,7 @@ const capPlay = 0.5
 // capInSeat judges the cap of a fork tube or the like.
 func capInSeat(b *bench, m Meeting) {
 	c := b.check("cap in its tube")
-	form, ok := c.alike(m, "form", "form", "one does not go into the other")
+	form, ok := alike(c, m, "form", "form", "one does not go into the other")
 	if !ok {
 		return
 	}

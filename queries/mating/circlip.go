@@ -103,9 +103,9 @@ func orderCirclip(c *check, m Meeting, place float64) {
 	}
 	o := c.order("circlip", "circlip "+where+", "+standard, Field{"size", where}, Field{"standard", standard},
 		Field{"thickness", mm(std.thickness)}, Field{"groove at the bottom", mm(std.groove)})
-	o.makes(m.A, "nominal", mm(place))
-	o.makes(m.A, "thickness", mm(std.thickness))
-	o.makes(m.A, "on", on)
+	makes(o, m.A, "nominal", mm(place))
+	makes(o, m.A, "thickness", mm(std.thickness))
+	makes(o, m.A, "on", on)
 }
 
 // ringSideways: a groove is 0.1 mm wider than its ring (DIN 471, DIN 472, from

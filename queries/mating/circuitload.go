@@ -33,7 +33,7 @@ const fuseOverLoad = 1.5
 func JudgeWire(in WireCase) []Check {
 	return judge(false, func(b *bench) {
 		c := b.check("wire")
-		fuse, ok := c.amount(in.Fuse, "rating", measure.Current)
+		fuse, ok := amount(c, in.Fuse, "rating", measure.Current)
 		if len(in.Wires) == 0 {
 			c.settle(lookAt(in.Fuse, "wires", "which wires this fuse guards, and the thinnest of them"))
 			c.unknown("nobody said which wires it guards")
@@ -66,7 +66,7 @@ func wireStands(c *check, wire Side, fuse span, okFuse bool) {
 
 // wireLimits is what a wire surely and at most stands, in A.
 func wireLimits(c *check, wire Side) (low, high float64, ok bool) {
-	if rating, ok := c.peekAmount(wire, "rating", measure.Current); ok {
+	if rating, ok := peekAmount(c, wire, "rating", measure.Current); ok {
 		c.peek(wire, "size", measure.Word)
 		return rating.low, rating.high, true
 	}
@@ -94,7 +94,7 @@ func betweenTables(low, high float64) string {
 // load judges the current that runs at one time against the fuse.
 func (in WireCase) load(b *bench) {
 	c := b.check("load")
-	fuse, ok := c.amount(in.Fuse, "rating", measure.Current)
+	fuse, ok := amount(c, in.Fuse, "rating", measure.Current)
 	if len(in.Loads) == 0 {
 		c.settle(lookAt(in.Fuse, "loads", "what this fuse feeds, with the power marked on each"))
 		c.unknown("nobody said what it feeds")
@@ -102,8 +102,8 @@ func (in WireCase) load(b *bench) {
 	}
 	sum, all := 0.0, true
 	for _, load := range in.Loads {
-		power, okPower := c.amount(load, "power", measure.Power)
-		voltage, okVoltage := c.amount(load, "voltage", measure.Voltage)
+		power, okPower := amount(c, load, "power", measure.Power)
+		voltage, okVoltage := amount(c, load, "voltage", measure.Voltage)
 		if !okPower || !okVoltage {
 			all = false
 			continue
@@ -166,10 +166,10 @@ func JudgeVoltage(in VoltageCase) []Check {
 			c.settle(lookAt(in.Battery, "members", "what hangs on this battery"))
 			c.unknown("nobody said what hangs on it")
 		}
-		battery, ok := c.amount(in.Battery, "voltage", measure.Voltage)
+		battery, ok := amount(c, in.Battery, "voltage", measure.Voltage)
 		agree := 0
 		for _, member := range in.Members {
-			v, okMember := c.amount(member, "voltage", measure.Voltage)
+			v, okMember := amount(c, member, "voltage", measure.Voltage)
 			if !ok || !okMember {
 				continue
 			}

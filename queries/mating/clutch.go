@@ -30,13 +30,13 @@ func frictionInBasket(b *bench, m Meeting) {
 		"the tabs hammer in the slots"}.judge(c, m)
 	inOver{"outside", "diameter", plateFree, plateLoose, "it goes into the basket", "it is too big for the basket",
 		"it is too small for the basket"}.judge(c, m)
-	c.alike(m, "bath", "runs", "a plate for oil slips and burns dry, a dry one comes apart in oil")
+	alike(c, m, "bath", "runs", "a plate for oil slips and burns dry, a dry one comes apart in oil")
 }
 
 // steelOnHub judges a steel plate on the teeth it runs on.
 func steelOnHub(b *bench, m Meeting) {
 	c := b.check("plate on hub")
-	c.counts(m, "teeth", "teeth", "teeth", "it does not go on the hub")
+	counts(c, m, "teeth", "teeth", "teeth", "it does not go on the hub")
 	inside, okInside := c.length(m.A, "inside")
 	root, okRoot := c.length(m.B, "root")
 	if !okInside || !okRoot {
@@ -44,10 +44,10 @@ func steelOnHub(b *bench, m Meeting) {
 	}
 	switch room := inside.minus(root); room.against(toothFree, toothLoose) {
 	case below:
-		c.gap(inside, root)
+		gap(c, inside, root)
 		c.no("the plate of %s inside does not go over roots of %s", mm(inside.nominal), mm(root.nominal))
 	case above:
-		c.gap(inside, root)
+		gap(c, inside, root)
 		c.no("the plate of %s inside hangs loose on roots of %s", mm(inside.nominal), mm(root.nominal))
 	case astride:
 		askTwo(c, m, "inside", "root")
@@ -107,7 +107,7 @@ func (in PackCase) turns(c *check) {
 
 func packSum(c *check, hub Side, sum, pack span) {
 	c.sizes(mm(sum.nominal), mmRange(pack.low, pack.high), "")
-	switch sum.within(pack, 0) {
+	switch within(sum, pack, 0) {
 	case inside:
 		c.fits("%s of plates, %s wanted", mm(sum.nominal), mmRange(pack.low, pack.high))
 	case astride:

@@ -34,16 +34,16 @@ func (w inOver) judge(c *check, m Meeting) {
 		askTwo(c, m, w.dimA, w.dimB)
 		c.unknown("at the limits of their tolerances %s in %s may not do", mm(a.nominal), mm(b.nominal))
 	case below:
-		c.gap(a, b)
+		gap(c, a, b)
 		c.no("%s: %s in %s", w.tight, mm(a.nominal), mm(b.nominal))
 	default:
-		c.gap(a, b)
+		gap(c, a, b)
 		c.no("%s: %s in %s", w.loose, mm(a.nominal), mm(b.nominal))
 	}
 }
 
 // gap notes two sizes and what is between them, where no size was noted before.
-func (c *check) gap(a, b span) {
+func gap(c *check, a, b span) {
 	if c.Had == "" {
 		c.sizes(mm(a.nominal), mm(b.nominal), mm(math.Abs(a.nominal-b.nominal)))
 	}
@@ -51,7 +51,7 @@ func (c *check) gap(a, b span) {
 
 // alike judges a word that both sides must share. It reports whether both are
 // known and the same, so that what hangs on the word can be judged.
-func (c *check) alike(m Meeting, dim, what, otherwise string) (string, bool) {
+func alike(c *check, m Meeting, dim, what, otherwise string) (string, bool) {
 	a, okA := c.word(m.A, dim)
 	b, okB := c.word(m.B, dim)
 	switch {
@@ -69,7 +69,7 @@ func (c *check) alike(m Meeting, dim, what, otherwise string) (string, bool) {
 }
 
 // counts judges a number that both sides must share.
-func (c *check) counts(m Meeting, dimA, dimB, what, otherwise string) {
+func counts(c *check, m Meeting, dimA, dimB, what, otherwise string) {
 	a, okA := c.count(m.A, dimA)
 	b, okB := c.count(m.B, dimB)
 	switch {
@@ -86,12 +86,12 @@ func (c *check) counts(m Meeting, dimA, dimB, what, otherwise string) {
 
 // amount reads a measured value of any type and asks for it when it is absent;
 // peekAmount does not ask.
-func (c *check) amount(s Side, dim string, t measure.Type) (span, bool) {
+func amount(c *check, s Side, dim string, t measure.Type) (span, bool) {
 	v, ok := c.read(s, dim, t)
 	return spanOf(v.Quantity), ok
 }
 
-func (c *check) peekAmount(s Side, dim string, t measure.Type) (span, bool) {
+func peekAmount(c *check, s Side, dim string, t measure.Type) (span, bool) {
 	v, ok := c.peek(s, dim, t)
 	return spanOf(v.Quantity), ok
 }
@@ -104,15 +104,15 @@ func either(m Meeting, dim string) bool {
 
 // within says where a value lies against the limits that another allows, as a
 // range; single limits allow what lies within slack of them.
-func (s span) within(limits span, slack float64) standing {
+func within(s span, limits span, slack float64) standing {
 	return s.against(limits.low-slack, limits.high+slack)
 }
 
 // volts judges one voltage against another, a battery's 6 V against a lamp's
 // 12 V. Meters are read to 1 V.
 func volts(c *check, a, b Side, otherwise string) {
-	has, okA := c.amount(a, "voltage", measure.Voltage)
-	wants, okB := c.amount(b, "voltage", measure.Voltage)
+	has, okA := amount(c, a, "voltage", measure.Voltage)
+	wants, okB := amount(c, b, "voltage", measure.Voltage)
 	if !okA || !okB {
 		return
 	}
@@ -169,7 +169,7 @@ func lookAt(s Side, dim, what string) Ask { return askOf(s, dim, what, graph.ByE
 
 // given reads a value that belongs to the machine and not to a part: the length
 // a path needs, the room between two parts. It is asked for when nobody gave it.
-func (c *check) given(s Side, readings []graph.Reading, ask Ask, t measure.Type) (span, bool) {
+func given(c *check, s Side, readings []graph.Reading, ask Ask, t measure.Type) (span, bool) {
 	at := place{position: s.Position, part: s.Part, feature: "machine", dim: ask.Dim}
 	v, ok := c.value(at, readings, func() Ask { return ask }, t)
 	if !ok {

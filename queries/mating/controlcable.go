@@ -13,7 +13,7 @@ func cableDrawn(b *bench, m Meeting) {
 	c := b.check("cable travel")
 	pulls, okPulls := c.length(m.A, "travel")
 	needs, okNeeds := c.length(m.B, "travel")
-	c.counts(m, "cables", "cables", "cables", "one to open and one to close is another throttle than a single one")
+	counts(c, m, "cables", "cables", "cables", "one to open and one to close is another throttle than a single one")
 	if !okPulls || !okNeeds {
 		return
 	}
@@ -23,7 +23,7 @@ func cableDrawn(b *bench, m Meeting) {
 	}
 	switch room := pulls.minus(needs); {
 	case room.high < -eps:
-		c.gap(pulls, needs)
+		gap(c, pulls, needs)
 		c.no("it draws %s, %s are needed: it does not open or release all the way", mm(pulls.nominal), mm(needs.nominal))
 	case room.low < -eps:
 		askTwo(c, m, "travel", "travel")
@@ -32,7 +32,7 @@ func cableDrawn(b *bench, m Meeting) {
 	case pulls.high <= most+eps:
 		c.fits("it draws %s, %s are needed", mm(pulls.nominal), mm(needs.nominal))
 	default:
-		c.gap(pulls, needs)
+		gap(c, pulls, needs)
 		c.settle(askFor(m.B, "most"))
 		c.unknown("it draws %s, %s are needed: it may strain the cable or what it works", mm(pulls.nominal),
 			mm(needs.nominal))
@@ -46,7 +46,7 @@ const ferrulePlay = 0.5
 // ferruleInSeat judges the end of a cable's outer in its stop or adjuster.
 func ferruleInSeat(b *bench, m Meeting) {
 	c := b.check("end of the outer")
-	form, ok := c.alike(m, "form", "form", "it has nothing to sit in")
+	form, ok := alike(c, m, "form", "form", "it has nothing to sit in")
 	switch {
 	case !ok:
 	case form == "threaded":
@@ -99,7 +99,7 @@ const tankEnter = 0.2
 func tapInTank(b *bench, m Meeting) {
 	c := b.check("tap in tank")
 	c.Renew = append(c.Renew, "new seal of the kind the maker gives for fuel")
-	form, ok := c.alike(m, "form", "form", "one does not go on the other")
+	form, ok := alike(c, m, "form", "form", "one does not go on the other")
 	inOver{"body", "opening", tankEnter, 1000, "it enters the tank", "it does not enter the tank", ""}.judge(c, m)
 	switch {
 	case !ok:

@@ -273,7 +273,7 @@ func TestSpeedShown(t *testing.T) {
 // What a case needs of a value of another type than a length is read in it.
 func TestUnitsOfOtherTypes(t *testing.T) {
 	c := &check{bench: &bench{looked: map[place]looked{}}}
-	got, ok := c.amount(made("fuse", "rating", "7500 mA"), "rating", measure.Current)
+	got, ok := amount(c, made("fuse", "rating", "7500 mA"), "rating", measure.Current)
 	if !ok || got.nominal != 7.5 {
 		t.Errorf("7500 mA are read as %v", got)
 	}

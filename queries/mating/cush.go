@@ -12,7 +12,7 @@ const (
 // cushInBay judges the rubbers of a cush drive in the hub.
 func cushInBay(b *bench, m Meeting) {
 	c := b.check("cush rubbers")
-	c.counts(m, "pieces", "pieces", "rubbers", "one missing or left over makes the drive run out")
+	counts(c, m, "pieces", "pieces", "rubbers", "one missing or left over makes the drive run out")
 	inOver{"width", "width", -cushSqueeze, cushLoose, "the rubbers fill the bays", "the rubbers are too wide to go in",
 		"the rubbers are loose: the drive knocks"}.judge(c, m)
 	inOver{"height", "depth", -cushProud, cushShort, "they sit deep enough",

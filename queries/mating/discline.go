@@ -148,13 +148,13 @@ func (in DiscLineCase) between(c *check, made *row) (span, bool) {
 	if made.made && in.Member == in.Stack.Centre && (spacer || in.Holder == 0) {
 		c.length(in.Stack.Within, "width") // what the spacers are made by
 		in.Stack.wide(c, in.Stack.Row[in.Member-1])
-		total = total.plus(exact(made.shift(in.Left)))
+		total = total.plus(exact(shift(made, in.Left)))
 	}
 	return total, all
 }
 
 // shift is how much wider one side of the row gets when its spacers are made.
-func (r *row) shift(left bool) float64 {
+func shift(r *row, left bool) float64 {
 	if left {
 		return r.leftNew - r.leftNow
 	}

@@ -68,7 +68,7 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 	class, _ := c.peek(t.bolt, "class", measure.Word)
 	e.needs(material, okMaterial, class.Text)
 	if ringDuty(c, t.bolt, t.into, male) {
-		e.ring(c, t, length)
+		ring(e, c, t, length)
 		return
 	}
 	shankRoom(c, t.bolt, length, clamped, okClamped)
@@ -304,9 +304,9 @@ func (e engaged) orderBolt(c *check, least, most float64) {
 	spec = append(spec, Field{"class", e.class})
 	o := c.order("bolt", fmt.Sprintf("bolt %s, %s", e.thread, length), spec...)
 	if made := mm(from); to < 1e8 {
-		o.makes(e.bolt, "length", mmRange(from, to))
+		makes(o, e.bolt, "length", mmRange(from, to))
 	} else {
-		o.makes(e.bolt, "length", made)
+		makes(o, e.bolt, "length", made)
 	}
 	o.Place = e.bolt.Position
 }

@@ -43,7 +43,7 @@ func eyeWidth(c *check, m Meeting, width, gap span) {
 		if bolt, ok := c.peekLength(m.B, "bolt"); ok {
 			spec = append(spec, Field{"bore", "clear of a " + mm(bolt.nominal) + " bolt"})
 		}
-		c.order("spacer", "2 washers "+side+" thick", spec...).makes(m.A, "width", mm(gap.nominal))
+		makes(c.order("spacer", "2 washers "+side+" thick", spec...), m.A, "width", mm(gap.nominal))
 	case -play.nominal <= faceOff+eps:
 		c.change(graph.EffortLatheWeld, "face "+tenth(-play.nominal/2)+" off each side of the bush", "the eye is %s too wide", c.Gap)
 	default:
@@ -79,12 +79,12 @@ func eyeBolt(b *bench, m Meeting) {
 		c.no("a %s bolt does not enter a %s eye", mm(bolt.nominal), mm(bore.nominal))
 	case play.nominal/2 < leastWall-eps:
 		c.no("a %s bolt knocks in a %s eye, with too little room for a bush", mm(bolt.nominal), mm(bore.nominal))
-	case m.isUncut(m.A) && m.Safety == graph.SafetyBrake: // the eye of a shock has a bush anyway, that of a torque rod none
+	case isUncut(m, m.A) && m.Safety == graph.SafetyBrake: // the eye of a shock has a bush anyway, that of a torque rod none
 		c.no("a %s bolt knocks in a %s eye; %s", mm(bolt.nominal), mm(bore.nominal), uncutWords(m.A))
 	default:
 		c.change(graph.EffortLatheWeld, "bush the eye", "a %s bolt is loose in a %s eye", mm(bolt.nominal), mm(bore.nominal))
-		c.order("bush", fmt.Sprintf("bush %s inside, %s outside", mm(bolt.nominal), mm(bore.nominal)),
-			append(bushFields(bolt.nominal, bore.nominal), eyeLength(c, m))...).makes(m.A, "bore", mm(bolt.nominal))
+		makes(c.order("bush", fmt.Sprintf("bush %s inside, %s outside", mm(bolt.nominal), mm(bore.nominal)),
+			append(bushFields(bolt.nominal, bore.nominal), eyeLength(c, m))...), m.A, "bore", mm(bolt.nominal))
 	}
 }
 

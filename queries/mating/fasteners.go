@@ -80,35 +80,35 @@ func boltsAndNuts(c *check, m Meeting) {
 			wider = m.B
 		}
 		narrow, wide := min(holeA.nominal, holeB.nominal), max(holeA.nominal, holeB.nominal)
-		if m.isUncut(wider) {
+		if isUncut(m, wider) {
 			c.no("%s and %s holes: a bolt that fills one is loose in the other; %s", mm(holeA.nominal), mm(holeB.nominal),
 				uncutWords(wider))
 			return
 		}
 		c.change(graph.EffortLatheWeld, "bush the wider holes down to "+mm(narrow),
 			"%s and %s holes: a bolt that fills one is loose in the other", mm(holeA.nominal), mm(holeB.nominal))
-		c.order("bush", "bush "+mm(narrow)+" inside, "+mm(wide)+" outside",
-			append(bushFields(narrow, wide), throughLength)...).makes(wider, "hole", mm(narrow))
+		makes(c.order("bush", "bush "+mm(narrow)+" inside, "+mm(wide)+" outside",
+			append(bushFields(narrow, wide), throughLength)...), wider, "hole", mm(narrow))
 	}
 }
 
 // oneThreadOut judges two tapped sides: a bolt goes through one into the other.
 func oneThreadOut(c *check, m Meeting) {
-	if m.isUncut(m.A) && m.isUncut(m.B) {
+	if isUncut(m, m.A) && isUncut(m, m.B) {
 		c.no("both sides are tapped; %s", uncutWords(m.A))
 		return
 	}
 	side := "one side"
-	if m.isUncut(m.A) {
+	if isUncut(m, m.A) {
 		side = label(m.B)
-	} else if m.isUncut(m.B) {
+	} else if isUncut(m, m.B) {
 		side = label(m.A)
 	}
 	c.change(graph.EffortDrillShim, "drill the thread out of "+side, "both sides are tapped")
 }
 
 // isUncut reports whether a side's holes are left as they are.
-func (m Meeting) isUncut(s Side) bool { return slices.Contains(m.Uncut, s.Position) }
+func isUncut(m Meeting, s Side) bool { return slices.Contains(m.Uncut, s.Position) }
 
 // uncutWords says why a hole is neither opened, nor bushed, nor bored, and who
 // could say otherwise. Common practice: what carries a brake, the steering or a
@@ -134,21 +134,21 @@ func holeForBolt(c *check, m Meeting, s Side, hole span, d float64) {
 	case below:
 		c.sizes("", "", "")
 		c.Gap = mm(d - hole.nominal)
-		if m.isUncut(s) {
+		if isUncut(m, s) {
 			c.no("a %s bolt does not go through a %s hole; %s", mm(d), mm(hole.nominal), uncutWords(s))
 			return
 		}
 		c.change(graph.EffortDrillShim, "open the holes of "+label(s)+" from "+mm(hole.nominal)+" to "+mm(d+finePlay(d)),
 			"a %s bolt does not go through a %s hole", mm(d), mm(hole.nominal))
 	case above:
-		if m.isUncut(s) {
+		if isUncut(m, s) {
 			c.no("a %s bolt is loose in a %s hole; %s", mm(d), mm(hole.nominal), uncutWords(s))
 			return
 		}
 		c.change(graph.EffortLatheWeld, "bush the holes of "+label(s)+" down to "+mm(d),
 			"a %s bolt is loose in a %s hole", mm(d), mm(hole.nominal))
-		c.order("bush", "bush "+mm(d)+" inside, "+mm(hole.nominal)+" outside",
-			append(bushFields(d, hole.nominal), throughLength)...).makes(s, "hole", mm(d))
+		makes(c.order("bush", "bush "+mm(d)+" inside, "+mm(hole.nominal)+" outside",
+			append(bushFields(d, hole.nominal), throughLength)...), s, "hole", mm(d))
 	default:
 		c.settle(askFor(s, "hole"))
 		c.unknown("at the limit of its tolerance the hole may not suit a %s bolt", mm(d))
@@ -200,7 +200,7 @@ func spigot(b *bench, m Meeting) {
 	}
 	diff := a.minus(other)
 	c.sizes(mm(a.nominal), mm(other.nominal), mm(math.Abs(diff.nominal)))
-	if !c.counterparts(m) {
+	if !counterparts(c, m) {
 		return
 	}
 	switch where := diff.against(-spigotPlay, spigotPlay); {
@@ -231,7 +231,7 @@ func offSpigot(c *check, m Meeting, a, b float64) {
 		over, into = b, a
 	}
 	switch {
-	case into < over && m.isUncut(hole):
+	case into < over && isUncut(m, hole):
 		c.no("the %s hole in the middle does not go over the %s spigot of %s; %s", mm(into), mm(over), label(spigot),
 			uncutWords(hole))
 	case into < over:
@@ -246,7 +246,7 @@ func offSpigot(c *check, m Meeting, a, b float64) {
 			append(boreOver(sitsOn, over, 0), outsideFor(into)...)...)
 		o := c.order("ring", "locating ring "+mm(over)+" inside, "+mm(into)+" outside",
 			append(spec, sleeveFields(over, into)...)...)
-		o.makes(hole, "spigot", mm(over))
+		makes(o, hole, "spigot", mm(over))
 	}
 }
 
@@ -267,7 +267,7 @@ func raised(c *check, m Meeting) (spigot, hole Side, ok bool) {
 // counterparts judges that of two locating diameters one is raised and the other
 // a recess, as soon as somebody said it of one of them: two raised ones hold the
 // faces apart, two recesses locate nothing.
-func (c *check) counterparts(m Meeting) bool {
+func counterparts(c *check, m Meeting) bool {
 	if !either(m, "locates") {
 		return true
 	}

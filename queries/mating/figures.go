@@ -34,7 +34,7 @@ func OverlayOf(a, b Side) (o Overlay, ok bool) {
 			return
 		}
 		p := pairing{c: c, m: Meeting{A: a, B: b}, a: ofA.Points, b: ofB.Points}
-		if !p.view() {
+		if !view(&p) {
 			return
 		}
 		p.match()

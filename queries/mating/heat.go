@@ -33,7 +33,7 @@ const heatNoise = 2.0
 func JudgeHeat(in HeatCase) []Check {
 	return judge(false, func(b *bench) {
 		c := b.check("clear of the exhaust")
-		gap, ok := c.has(in.Line, in.Clearance, "clearance")
+		gap, ok := has(c, in.Line, in.Clearance, "clearance")
 		if !ok {
 			c.settle(askOf(in.Line, "clearance", "least gap to "+label(in.Hot)+", at both locks, fork out and in",
 				"steel rule", "1 mm"))
@@ -45,11 +45,11 @@ func JudgeHeat(in HeatCase) []Check {
 			c.no("%s touches %s", label(in.Line), label(in.Hot))
 			return
 		}
-		if least, ok := c.has(in.Line, in.Least, "least"); ok {
+		if least, ok := has(c, in.Line, in.Least, "least"); ok {
 			in.against(c, gap, least, 0, "the book wants")
 			return
 		}
-		if built, ok := c.has(in.Line, in.Built, "built"); ok {
+		if built, ok := has(c, in.Line, in.Built, "built"); ok {
 			in.against(c, gap, built, heatNoise, "as built there were")
 			return
 		}
@@ -60,7 +60,7 @@ func JudgeHeat(in HeatCase) []Check {
 }
 
 // has reads a value of the machine without asking for it.
-func (c *check) has(s Side, readings []graph.Reading, dim string) (span, bool) {
+func has(c *check, s Side, readings []graph.Reading, dim string) (span, bool) {
 	at := place{position: s.Position, part: s.Part, feature: "machine", dim: dim}
 	v, ok := c.value(at, readings, func() Ask { return lookAt(s, dim, dim) }, measure.Length)
 	return spanOf(v.Quantity), ok

@@ -44,7 +44,7 @@ func hoseBore(c *check, m Meeting, bore, pipe span) {
 	case inside:
 		c.fits("a %s hose on a %s pipe", mm(bore.nominal), mm(pipe.nominal))
 	case below:
-		c.gap(bore, pipe)
+		gap(c, bore, pipe)
 		if tight.low < -hoseNoise-eps {
 			c.no("a %s hose is too wide for a %s pipe: no clamp makes up for that", mm(bore.nominal), mm(pipe.nominal))
 			return
@@ -53,7 +53,7 @@ func hoseBore(c *check, m Meeting, bore, pipe span) {
 		c.unknown("a %s hose on a %s pipe is wider by what a caliper may misread: measure both", mm(bore.nominal),
 			mm(pipe.nominal))
 	case above:
-		c.gap(bore, pipe)
+		gap(c, bore, pipe)
 		if tight.low > 2*stretch {
 			c.no("a %s hose does not go over a %s pipe", mm(bore.nominal), mm(pipe.nominal))
 			return
@@ -115,17 +115,17 @@ func serves(flows string) []string {
 func twoPipes(b *bench, m Meeting) {
 	c := b.check("hose on pipe")
 	c.no("two pipes: a piece of hose must go between them")
-	c.alsoReads(m, "diameter", "diameter")
+	alsoReads(c, m, "diameter", "diameter")
 }
 
 func twoHoseEnds(b *bench, m Meeting) {
 	c := b.check("hose on pipe")
 	c.no("two hose ends: a pipe must go between them")
-	c.alsoReads(m, "bore", "bore")
+	alsoReads(c, m, "bore", "bore")
 }
 
 // alsoReads notes two sizes that an answer shows although they decide nothing.
-func (c *check) alsoReads(m Meeting, dimA, dimB string) {
+func alsoReads(c *check, m Meeting, dimA, dimB string) {
 	a, okA := c.peekLength(m.A, dimA)
 	b, okB := c.peekLength(m.B, dimB)
 	if okA && okB {

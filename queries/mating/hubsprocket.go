@@ -74,7 +74,7 @@ func (in HubSprocketCase) face(c *check, made *row) (span, bool) {
 		}
 	}
 	if made.made && in.Member == in.Stack.Centre {
-		left = left.plus(exact(made.shift(true)))
+		left = left.plus(exact(shift(made, true)))
 	}
 	return gap.times(0.5).minus(left), ok
 }

@@ -76,19 +76,19 @@ func (in InnerRowCase) tube(b *bench) {
 
 func (in InnerRowCase) orderTube(c *check, length float64) {
 	bore := "to suit the axle: measure it"
-	if ring := c.bearing(in.Left); ring.okInside {
+	if ring := bearing(c, in.Left); ring.okInside {
 		bore = "clear of a " + mm(ring.inside.nominal) + " axle"
 	}
-	c.order("spacer", "distance tube "+tenth(length)+" long", Field{"where", "between the wheel bearings"},
+	makes(c.order("spacer", "distance tube "+tenth(length)+" long", Field{"where", "between the wheel bearings"},
 		Field{"length", tenth(length)}, Field{"bore", bore}, Field{"outside", "as the inner rings' faces: measure it"},
-		Field{"ends", "square and parallel"}).makes(in.Tube, "width", tenth(length))
+		Field{"ends", "square and parallel"}), in.Tube, "width", tenth(length))
 }
 
 // width is what the inner row makes between the faces that spacers touch.
 func (in InnerRowCase) width(c *check) (span, bool) {
-	left, right := c.bearing(in.Left), c.bearing(in.Right)
+	left, right := bearing(c, in.Left), bearing(c, in.Right)
 	tube, okTube := c.length(in.Tube, "width")
-	okLeft, okRight := c.need(in.Left, left.okWidth, "width"), c.need(in.Right, right.okWidth, "width")
+	okLeft, okRight := need(c, in.Left, left.okWidth, "width"), need(c, in.Right, right.okWidth, "width")
 	return left.width.plus(tube).plus(right.width), okTube && okLeft && okRight
 }
 
@@ -139,8 +139,8 @@ func (in InnerRowCase) depths(b *bench) {
 	between, okBetween := c.length(in.Hub, "between")
 	left, okLeft := c.length(in.SeatLeft, "depth")
 	right, okRight := c.length(in.SeatRight, "depth")
-	ringLeft, ringRight := c.bearing(in.Left), c.bearing(in.Right)
-	okWidths := c.need(in.Left, ringLeft.okWidth, "width") && c.need(in.Right, ringRight.okWidth, "width")
+	ringLeft, ringRight := bearing(c, in.Left), bearing(c, in.Right)
+	okWidths := need(c, in.Left, ringLeft.okWidth, "width") && need(c, in.Right, ringRight.okWidth, "width")
 	if !okOver || !okBetween || !okLeft || !okRight || !okWidths {
 		return
 	}

@@ -28,8 +28,8 @@ const spanNear = 5.0
 func JudgeLever(in LeverCase) []Check {
 	return judge(false, func(b *bench) {
 		c := b.check("lever")
-		now, okNow := c.amount(in.Now, "ratio", measure.Ratio)
-		was, okWas := c.amount(in.Was, "ratio", measure.Ratio)
+		now, okNow := amount(c, in.Now, "ratio", measure.Ratio)
+		was, okWas := amount(c, in.Was, "ratio", measure.Ratio)
 		if okNow && okWas {
 			in.leverage(c, now.nominal, was.nominal)
 		}
@@ -60,7 +60,7 @@ func (in LeverCase) leverage(c *check, now, was float64) {
 // rod judges what the lever pushes with, where somebody said it of one of them.
 func (in LeverCase) rod(c *check) {
 	if m := (Meeting{A: in.Now, B: in.Was}); either(m, "rod") {
-		c.alike(m, "rod", "pushes with a", "it does not push what it should")
+		alike(c, m, "rod", "pushes with a", "it does not push what it should")
 	}
 }
 
@@ -77,7 +77,7 @@ func (in LeverCase) span(c *check) {
 	case inside:
 		c.fits("%s from the grip, %s as built", mm(now.nominal), mm(was.nominal))
 	default:
-		c.gap(now, was)
+		gap(c, now, was)
 		c.settle(lookAt(in.Now, "reach", "whether the rider's hand reaches it, and it clears the fingers on the grip"))
 		c.unknown("%s from the grip, %s as built", mm(now.nominal), mm(was.nominal))
 	}
@@ -102,7 +102,7 @@ func (in LeverCase) reserve(c *check) {
 	case left.Enough:
 		c.fits("%s left to the grip", mm(left.Gap))
 	default:
-		c.gap(exact(left.Gap), exact(trade.LeastReserve))
+		gap(c, exact(left.Gap), exact(trade.LeastReserve))
 		c.no("only %s left to the grip, %s at least", mm(max(0, left.Gap)), mm(trade.LeastReserve))
 	}
 }

@@ -1,6 +1,9 @@
 package mating
 
-import "matewell/graph"
+import (
+	"matewell/graph"
+	"strings"
+)
 
 // Side is one feature of the part at one position. The readings in its Dims
 // must be sorted best first: a rule judges by the first one.
@@ -169,4 +172,36 @@ func Worst(checks []Check) graph.Verdict {
 		worst = worst.Worst(c.Verdict)
 	}
 	return worst
+}
+
+// brief names a measurement in a few words; What may be a long description.
+func (a Ask) brief() string {
+	what := a.What
+	if strings.Contains(what, ",") || len(what) > 40 {
+		what = a.Dim
+	}
+	if a.Where == "" {
+		return what
+	}
+	return what + " of " + a.Where
+}
+
+// Text is the measurement in one line: "measure bore of hub, seat with a bore
+// gauge to 0.01 mm", "find property class of lug-bolt, thread by eye: marking".
+func (a Ask) Text() string {
+	what := a.What
+	if a.Where != "" {
+		what += " of " + a.Where
+	}
+	switch a.Gauge {
+	case "":
+		return "measure " + what
+	case graph.ByEye:
+		return "find " + what + " by eye: " + a.Accuracy
+	}
+	text := "measure " + what + " with a " + a.Gauge
+	if a.Accuracy != "" {
+		text += " to " + a.Accuracy
+	}
+	return text
 }

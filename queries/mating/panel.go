@@ -21,7 +21,7 @@ func panelOnCarrier(b *bench, m Meeting) {
 	}
 	p := pairing{c: c, m: m, a: a.Points, b: other.Points}
 	c.sizes(points(len(p.a)), points(len(p.b)), "")
-	if !p.view() {
+	if !view(&p) {
 		return
 	}
 	p.match()

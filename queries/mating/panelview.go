@@ -78,7 +78,7 @@ func toward(by float64, plus, minus string) string {
 // view finds how the points are seen. Points that are not seen from the same
 // side can't be laid over one another. Where one part does not say it is taken
 // to be measured as the other, but no direction is told.
-func (p *pairing) view() (same bool) {
+func view(p *pairing) (same bool) {
 	a, okA := p.c.peek(p.m.A, "seen-from", measure.Word)
 	b, okB := p.c.peek(p.m.B, "seen-from", measure.Word)
 	if !okA || !okB {

@@ -27,7 +27,7 @@ func ringDuty(c *check, bolt, into Side, thread measure.ThreadSize) bool {
 // for 1 d of it: that much a bolt needs to break before its thread strips, and
 // these are not drawn up that hard. All that the shorter of the two has must be
 // in: the cap's whole thread or the whole nut.
-func (e engaged) ring(c *check, t threading, length span) {
+func ring(e engaged, c *check, t threading, length span) {
 	shorter := min(length.nominal, e.depth.nominal)
 	in := min(e.reach.nominal, e.depth.nominal)
 	e.sizes(c, mm(in)+" engaged", mm(shorter)+", all there is")

@@ -18,7 +18,7 @@ const rodPlayLeast, rodPlayMost = 0.02, 1.0
 // slips.
 func pushrodInSeat(b *bench, m Meeting) {
 	c := b.check("pushrod")
-	c.alike(m, "end", "end", "it does not sit in what it pushes")
+	alike(c, m, "end", "end", "it does not sit in what it pushes")
 	inOver{"diameter", "bore", rodPlayLeast, rodPlayMost, "it slides in its bore", "it binds in its bore",
 		"it is loose in its bore"}.judge(c, m)
 	length, okLength := c.length(m.A, "length")
@@ -26,7 +26,7 @@ func pushrodInSeat(b *bench, m Meeting) {
 	if !okLength || !okWanted {
 		return
 	}
-	switch length.within(wanted, 0) {
+	switch within(length, wanted, 0) {
 	case inside:
 		c.fits("%s long, the adjuster allows %s", mm(length.nominal), mmRange(wanted.low, wanted.high))
 	case astride:
@@ -34,10 +34,10 @@ func pushrodInSeat(b *bench, m Meeting) {
 		c.unknown("%s long, the adjuster allows %s: at the limits it may be outside", mm(length.nominal),
 			mmRange(wanted.low, wanted.high))
 	case below:
-		c.gap(length, exact(wanted.low))
+		gap(c, length, exact(wanted.low))
 		c.no("it is %s too short: not all of the way is used", mm(wanted.low-length.nominal))
 	default:
-		c.gap(length, exact(wanted.high))
+		gap(c, length, exact(wanted.high))
 		c.no("it is %s too long: no free play is left, a brake holds and a clutch slips", mm(length.nominal-wanted.high))
 	}
 }
@@ -114,7 +114,7 @@ func rodThreads(c *check, rod Side, has, wants [2]measure.ThreadSize) {
 func (in RodCase) length(b *bench, thread measure.ThreadSize, okThread bool) {
 	c := b.check("rod length")
 	rod, okRod := c.length(in.Rod, "length")
-	between, okBetween := c.given(in.Rod, in.Between,
+	between, okBetween := given(c, in.Rod, in.Between,
 		askOf(in.Rod, "between", "middle to middle of the two eyes, pedal where it belongs", "steel tape", "1 mm"),
 		measure.Length)
 	var reach, depth span

@@ -17,10 +17,10 @@ type Keep struct {
 
 // keeps judges, in one check "sprocket line", where a member that did not change
 // comes to stand against where it stood. Source: geometry.
-func (r *row) keeps(b *bench, k Keep) {
+func keeps(r *row, b *bench, k Keep) {
 	c := b.check("sprocket line")
-	was, okWas := rowAsMade(b, k.Was).middleOf(c, k.Member)
-	is, okIs := r.middleOf(c, k.Member)
+	was, okWas := middleOf(rowAsMade(b, k.Was), c, k.Member)
+	is, okIs := middleOf(r, c, k.Member)
 	if !okWas || !okIs {
 		return
 	}
@@ -43,7 +43,7 @@ func (r *row) keeps(b *bench, k Keep) {
 // middleOf is where the middle of a member comes to stand once the spacers are
 // made, from the middle of the gap, left positive. It is only told for what
 // stands left of the centre member, with no spacer between the two.
-func (r *row) middleOf(c *check, member int) (span, bool) {
+func middleOf(r *row, c *check, member int) (span, bool) {
 	gap, ok := c.length(r.in.Within, "width")
 	if member < 1 || member >= r.in.Centre {
 		c.unknown("nobody said where in the row it stands")
@@ -65,7 +65,7 @@ func (r *row) middleOf(c *check, member int) (span, bool) {
 		}
 	}
 	if r.made {
-		left = left.plus(exact(r.shift(true)))
+		left = left.plus(exact(shift(r, true)))
 	}
 	return gap.times(0.5).minus(left).plus(between), ok
 }

@@ -61,13 +61,13 @@ func JudgeRun(in RunCase) []Check {
 		c := b.check("run length")
 		r := run{in: in, c: c}
 		if r.readNeeds() {
-			r.judgeLength()
+			judgeLength(&r)
 		}
 		if in.Line.Feature.Kind == "cable" {
 			freeInner(b, in)
 		}
 		if in.Line.Feature.Kind == "hose" {
-			r.bend(b)
+			bend(&r, b)
 		}
 	})
 }

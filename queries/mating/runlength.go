@@ -9,7 +9,7 @@ import (
 
 // judgeLength compares the line with its path. The need may be anything from
 // the old one less to the old one plus what the ends moved.
-func (r *run) judgeLength() {
+func judgeLength(r *run) {
 	far := r.moved.high
 	wantLow := r.longest.high + far + r.spare.low
 	wantHigh := max(wantLow, r.longest.high+far+r.spare.high)
@@ -18,7 +18,7 @@ func (r *run) judgeLength() {
 	best := r.line.high - r.longest.low + far // slack there may be at most
 	switch {
 	case !r.knownMove:
-		r.pathGone()
+		pathGone(r)
 	case best < -eps:
 		r.c.Gap = mm(wholeUp(-best))
 		if far > 0 {
@@ -26,18 +26,18 @@ func (r *run) judgeLength() {
 		} else {
 			r.c.no("too short by %s at %s: it pulls taut", r.c.Gap, r.worst)
 		}
-		r.orderLine(wantLow, wantHigh)
+		orderLine(r, wantLow, wantHigh)
 	case sure >= r.spare.low-eps:
-		r.longEnough(sure, best, wantLow, wantHigh)
+		longEnough(r, sure, best, wantLow, wantHigh)
 	case far == 0 && sure >= -eps && sure == best:
 		r.c.Gap = mm(wholeUp(r.spare.low - sure))
 		r.c.change(graph.EffortHandTools, "ease it through its guides by "+r.c.Gap+", or fit a longer one",
 			"it reaches, but at %s only %s is spare, %s wanted", r.worst, mm(sure), mmRange(r.spare.low, r.spare.high))
-		r.orderLine(wantLow, wantHigh)
+		orderLine(r, wantLow, wantHigh)
 	default:
-		r.mayBeShort(sure, wantLow, wantHigh)
+		mayBeShort(r, sure, wantLow, wantHigh)
 	}
-	if r.turnsOrMoves() && len(r.c.Do) > 0 {
+	if turnsOrMoves(r) && len(r.c.Do) > 0 {
 		r.c.Do = append(r.c.Do, lastLook)
 	}
 }
@@ -49,10 +49,10 @@ func wholeUp(v float64) float64 { return math.Ceil(v - eps) }
 // lastLook is what no number can promise.
 const lastLook = "then bars lock to lock, fork out and in: nothing taut, nothing rubbing"
 
-func (r *run) turnsOrMoves() bool { return r.in.Turns || len(r.in.Moves)+len(r.in.Lengthens) > 0 }
+func turnsOrMoves(r *run) bool { return r.in.Turns || len(r.in.Moves)+len(r.in.Lengthens) > 0 }
 
 // pathGone says that the path itself is no longer known.
-func (r *run) pathGone() {
+func pathGone(r *run) {
 	if r.in.GuidesMoved {
 		for _, need := range r.in.Needs {
 			r.c.settle(r.askNeed(need.Lock, need.Fork))
@@ -61,7 +61,7 @@ func (r *run) pathGone() {
 	}
 }
 
-func (r *run) mayBeShort(sure, wantLow, wantHigh float64) {
+func mayBeShort(r *run, sure, wantLow, wantHigh float64) {
 	r.c.Gap = mm(wholeUp(max(0, -sure)))
 	for _, need := range r.in.Needs {
 		if attitude(need.Lock, need.Fork) == r.worst {
@@ -74,14 +74,14 @@ func (r *run) mayBeShort(sure, wantLow, wantHigh float64) {
 			short = "may be up to " + r.c.Gap + " too short"
 		}
 		r.c.unknown("its end moves by up to %s%s, so it %s at %s: measure the path with the new part on",
-			mm(wholeUp(r.moved.high)), r.guideWords(), short, r.worst)
+			mm(wholeUp(r.moved.high)), guideWords(r), short, r.worst)
 	} else {
 		r.c.unknown("close to too short at %s: measure line and path", r.worst)
 	}
-	r.orderLine(wantLow, wantHigh)
+	orderLine(r, wantLow, wantHigh)
 }
 
-func (r *run) guideWords() string {
+func guideWords(r *run) string {
 	if len(r.in.Guides) == 0 {
 		return " while its path stays"
 	}
@@ -90,7 +90,7 @@ func (r *run) guideWords() string {
 
 // longEnough judges a line that reaches with its spare: what is over must not
 // hang in a loop.
-func (r *run) longEnough(sure, best, wantLow, wantHigh float64) {
+func longEnough(r *run, sure, best, wantLow, wantHigh float64) {
 	surely, perhaps := sure-r.spare.high, best-r.spare.high
 	switch {
 	case len(r.c.missing) > 0:
@@ -98,10 +98,10 @@ func (r *run) longEnough(sure, best, wantLow, wantHigh float64) {
 	case surely > clipUp+eps:
 		r.c.Gap = mm(wholeUp(surely))
 		r.c.no("too long by %s: the loop can catch or rub", r.c.Gap)
-		r.orderLine(wantLow, wantHigh)
+		orderLine(r, wantLow, wantHigh)
 	case perhaps <= tapeNoise+eps:
 		look := ""
-		if r.turnsOrMoves() {
+		if turnsOrMoves(r) {
 			look = "; " + lastLook
 		}
 		r.c.fits("%s spare at %s, %s wanted%s", mm(math.Floor(sure+eps)), r.worst, mmRange(r.spare.low, r.spare.high), look)
@@ -117,25 +117,25 @@ func (r *run) longEnough(sure, best, wantLow, wantHigh float64) {
 }
 
 // orderLine orders a line of the length wanted, in steps of 5 mm.
-func (r *run) orderLine(low, high float64) {
+func orderLine(r *run, low, high float64) {
 	from := math.Ceil(low/tapeNoise-eps) * tapeNoise
 	to := max(from, math.Floor(high/tapeNoise+eps)*tapeNoise)
 	kind := r.in.Line.Feature.Kind
 	spec := []Field{{lineDim(kind), mmRange(from, to)}}
 	text := fmt.Sprintf("%s %s long", kind, mmRange(from, to))
-	spec = append(spec, r.lineSpec(kind)...)
+	spec = append(spec, lineSpec(r, kind)...)
 	for _, f := range r.in.Fittings {
 		spec, text = append(spec, f), text+", "+f.Name+": "+f.Value
 	}
 	if r.moved.high > 0 {
 		spec = append(spec, Field{"but", "the length is an upper bound: measure the path before ordering"})
 	}
-	r.c.order(kind, text, spec...).makes(r.in.Line, lineDim(kind), mmRange(from, to))
+	makes(r.c.order(kind, text, spec...), r.in.Line, lineDim(kind), mmRange(from, to))
 }
 
 // lineSpec is what else a line is ordered by: the free inner of a cable, which
 // its controls want whatever the outer is, and the bore of a hose.
-func (r *run) lineSpec(kind string) []Field {
+func lineSpec(r *run, kind string) []Field {
 	switch kind {
 	case "cable":
 		inner := "as the present one has: measure it, adjuster in its middle"
@@ -156,7 +156,7 @@ func (r *run) lineSpec(kind string) []Field {
 // bend judges the loop that the line's slack makes. A single even bow over the
 // whole path is the gentlest shape it can take; when even that is tighter than
 // the hose allows, it kinks. A least bend that nobody gave is not judged.
-func (r *run) bend(b *bench) {
+func bend(r *run, b *bench) {
 	if len(r.in.Line.Feature.Dims["bend"]) == 0 || !r.okLn || r.shortest.nominal <= 0 {
 		return
 	}

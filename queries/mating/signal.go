@@ -21,17 +21,17 @@ const (
 // tells, how, and in what measure. The plug may fit and the needle read nonsense.
 func signalRead(b *bench, m Meeting) {
 	c := b.check("signal")
-	c.tellsOf(m)
-	form, ok := c.alike(m, "form", "signal", "it fits and reads nonsense")
+	tellsOf(c, m)
+	form, ok := alike(c, m, "form", "signal", "it fits and reads nonsense")
 	pulsed := ok && (form == "hall" || form == "inductive" || form == "reed" || form == "cable")
 	if pulsed && len(m.B.Feature.Dims["per-km"]) == 0 {
-		c.near(m, "per-turn", measure.Ratio, pulsesNear, "a turn", "the clocks read wrong by as much")
+		near(c, m, "per-turn", measure.Ratio, pulsesNear, "a turn", "the clocks read wrong by as much")
 	}
 	if ok && form == "resistance" {
-		c.near(m, "resistance", measure.Resistance, resistanceNear, "at 20 °C", "the gauge reads wrong")
+		near(c, m, "resistance", measure.Resistance, resistanceNear, "at 20 °C", "the gauge reads wrong")
 	}
 	if ok && form == "cable" && either(m, "end") {
-		c.alike(m, "end", "cable end", "it does not drive the clocks")
+		alike(c, m, "end", "cable end", "it does not drive the clocks")
 	}
 	if ok && form != "cable" && either(m, "voltage") {
 		volts(c, m.A, m.B, "it does not work or burns")
@@ -39,7 +39,7 @@ func signalRead(b *bench, m Meeting) {
 }
 
 // tellsOf judges that both sides are about one thing.
-func (c *check) tellsOf(m Meeting) {
+func tellsOf(c *check, m Meeting) {
 	a, okA := c.phrase(m.A, "tells")
 	b, okB := c.phrase(m.B, "tells")
 	switch {
@@ -53,9 +53,9 @@ func (c *check) tellsOf(m Meeting) {
 }
 
 // near judges a measure that both sides must share within a fraction of it.
-func (c *check) near(m Meeting, dim string, t measure.Type, within float64, per, otherwise string) {
-	a, okA := c.amount(m.A, dim, t)
-	b, okB := c.amount(m.B, dim, t)
+func near(c *check, m Meeting, dim string, t measure.Type, within float64, per, otherwise string) {
+	a, okA := amount(c, m.A, dim, t)
+	b, okB := amount(c, m.B, dim, t)
 	if !okA || !okB {
 		return
 	}
@@ -68,7 +68,7 @@ func (c *check) near(m Meeting, dim string, t measure.Type, within float64, per,
 		askTwo(c, m, dim, dim)
 		c.unknown("%s against %s %s may be alike or not", textA, textB, per)
 	default:
-		c.gap(a, b)
+		gap(c, a, b)
 		c.Had, c.Wanted, c.Gap = textA, textB, ""
 		c.no("%s against %s %s: %s", textA, textB, per, otherwise)
 	}
@@ -120,8 +120,8 @@ func JudgeSpeedometer(in SpeedCase) []Check {
 
 // factor is what the clocks show over what is true.
 func (in SpeedCase) factor(c *check) (float64, bool) {
-	perTurn, okTurn := c.amount(in.Source, "per-turn", measure.Ratio)
-	perKm, okKm := c.amount(in.Clocks, "per-km", measure.Ratio)
+	perTurn, okTurn := amount(c, in.Source, "per-turn", measure.Ratio)
+	perKm, okKm := amount(c, in.Clocks, "per-km", measure.Ratio)
 	around, okTyre := tyreAround(c, in.Tyre)
 	gearing, okGearing := in.gearing(c)
 	if !okTurn || !okKm || !okTyre || !okGearing {

@@ -80,8 +80,8 @@ func sleeveInClampOf(b *bench, m Meeting) {
 	sleeveWall(b, m.A)
 	outside, okOutside := c.length(m.A, "outside")
 	clamp, okClamp := c.length(m.B, "diameter")
-	c.mustBeSplit(m.A, "a sleeve that is not split does not pass the grip on")
-	c.mustBeSplit(m.B, "a clamp that is not split can't close on a sleeve")
+	mustBeSplit(c, m.A, "a sleeve that is not split does not pass the grip on")
+	mustBeSplit(c, m.B, "a clamp that is not split can't close on a sleeve")
 	long, okLong := c.length(m.A, "length")
 	grip, okGrip := c.length(m.B, "length")
 	if okLong && okGrip && long.high < grip.low-lengthRead {
@@ -109,7 +109,7 @@ func sleeveInClampOf(b *bench, m Meeting) {
 // lengthRead is what two lengths read to 0.5 mm may differ by.
 const lengthRead = 0.5
 
-func (c *check) mustBeSplit(s Side, words string) {
+func mustBeSplit(c *check, s Side, words string) {
 	if split, ok := c.read(s, "split", measure.YesNo); ok && !split.Yes {
 		c.no("%s", words)
 	}

@@ -13,13 +13,13 @@ import (
 //	left + right = gap - centre member, left - right = 2 offset
 //
 // and orders those that differ from what is there. Source: geometry.
-func (r *row) remake(why string) {
+func remake(r *row, why string) {
 	if !r.okWidths || !r.okGap {
 		r.c.unknown("%s", why)
 		return
 	}
 	if r.in.Centre < 1 || r.in.Centre > len(r.in.Row) {
-		r.remakeOne(why)
+		remakeOne(r, why)
 		return
 	}
 	if !r.okOffset {
@@ -28,8 +28,8 @@ func (r *row) remake(why string) {
 		return
 	}
 	rest := r.gap.nominal - r.widths[r.in.Centre-1].nominal
-	left := r.part("left", 0, r.in.Centre-1, rest/2+r.offset.nominal)
-	right := r.part("right", r.in.Centre, len(r.in.Row), rest/2-r.offset.nominal)
+	left := part(r, "left", 0, r.in.Centre-1, rest/2+r.offset.nominal)
+	right := part(r, "right", r.in.Centre, len(r.in.Row), rest/2-r.offset.nominal)
 	if left.spacer < -eps || right.spacer < -eps {
 		tight := left
 		if right.spacer < left.spacer {
@@ -42,7 +42,7 @@ func (r *row) remake(why string) {
 	r.rightNow, r.rightNew = right.now, right.fixed+right.spacer
 	var words []string
 	for _, p := range []rowPart{left, right} {
-		if text := r.orderSpacer(p); text != "" {
+		if text := orderSpacer(r, p); text != "" {
 			words = append(words, text)
 		}
 	}
@@ -58,7 +58,7 @@ type rowPart struct {
 	at                 Side    // the spacer that is there, zero when none is
 }
 
-func (r *row) part(name string, from, to int, wanted float64) rowPart {
+func part(r *row, name string, from, to int, wanted float64) rowPart {
 	p := rowPart{name: name}
 	for i := from; i < to; i++ {
 		w := r.widths[i].nominal
@@ -75,8 +75,8 @@ func (r *row) part(name string, from, to int, wanted float64) rowPart {
 }
 
 // remakeOne fills the gap where nothing must be central.
-func (r *row) remakeOne(why string) {
-	p := r.part("", 0, len(r.in.Row), r.gap.nominal)
+func remakeOne(r *row, why string) {
+	p := part(r, "", 0, len(r.in.Row), r.gap.nominal)
 	if p.spacer < -eps {
 		r.c.no("%s: %s too wide even without a spacer", why, mm(-p.spacer))
 		return
@@ -86,12 +86,12 @@ func (r *row) remakeOne(why string) {
 		return
 	}
 	r.made = true
-	r.c.change(graph.EffortLatheWeld, "make "+r.orderSpacer(p), "%s", why)
+	r.c.change(graph.EffortLatheWeld, "make "+orderSpacer(r, p), "%s", why)
 }
 
 // orderSpacer orders the spacers of one side, to 0.1 mm; it orders nothing when
 // what is there will do.
-func (r *row) orderSpacer(p rowPart) string {
+func orderSpacer(r *row, p rowPart) string {
 	if math.Abs(p.spacer-p.have) < spacerStep/2 {
 		return ""
 	}
@@ -116,7 +116,7 @@ func (r *row) orderSpacer(p rowPart) string {
 	spec = append(spec, Field{"ends", "square and parallel"})
 	o := r.c.order("spacer", name+" "+tenth(p.spacer)+" long", spec...)
 	if own, ok := r.c.peekLength(p.at, "width"); ok && p.have > 0 && p.spacer-p.have+own.nominal > eps {
-		o.makes(p.at, "width", tenth(p.spacer-p.have+own.nominal))
+		makes(o, p.at, "width", tenth(p.spacer-p.have+own.nominal))
 	}
 	return name + " " + tenth(p.spacer)
 }

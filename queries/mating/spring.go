@@ -46,7 +46,7 @@ func springLength(b *bench, m Meeting) {
 		return
 	}
 	// The spring, its room and the spacer are each read to 1 mm.
-	switch where := preload.within(wanted, 1); {
+	switch where := within(preload, wanted, 1); {
 	case where == inside && !closed:
 		c.fits("%s of preload, %s wanted", mm(preload.nominal), mmRange(wanted.low, wanted.high))
 	case where == inside:
@@ -57,19 +57,19 @@ func springLength(b *bench, m Meeting) {
 	case where == below:
 		short := wanted.low - preload.nominal
 		c.sizes(mm(preload.nominal)+" preload", mmRange(wanted.low, wanted.high), mm(short))
-		c.changeSpacer(fmt.Sprintf("make the spacer %s longer", mm(short)), fmt.Sprintf("%s of preload is %s too little",
+		changeSpacer(c, fmt.Sprintf("make the spacer %s longer", mm(short)), fmt.Sprintf("%s of preload is %s too little",
 			mm(preload.nominal), mm(short)))
 	default:
 		over := preload.nominal - wanted.high
 		c.sizes(mm(preload.nominal)+" preload", mmRange(wanted.low, wanted.high), mm(over))
-		c.changeSpacer(fmt.Sprintf("make the spacer %s shorter, if there is one that long", mm(over)),
+		changeSpacer(c, fmt.Sprintf("make the spacer %s shorter, if there is one that long", mm(over)),
 			fmt.Sprintf("%s of preload is %s too much", mm(preload.nominal), mm(over)))
 	}
 }
 
 // changeSpacer says that a spacer is cut to another length. Without a spacer
 // there is nothing to cut, and the change is a spring of another length.
-func (c *check) changeSpacer(do, why string) {
+func changeSpacer(c *check, do, why string) {
 	c.change(graph.EffortDrillShim, do+", else take a spring of the right length", "%s", why)
 }
 
@@ -103,8 +103,8 @@ func springSolid(c *check, m Meeting, room span) bool {
 // softer one is a choice that needs setting up, never a plain fit.
 func springRate(b *bench, m Meeting) {
 	c := b.check("spring rate")
-	rate, okRate := c.amount(m.A, "rate", measure.Stiffness)
-	made, okMade := c.amount(m.B, "rate", measure.Stiffness)
+	rate, okRate := amount(c, m.A, "rate", measure.Stiffness)
+	made, okMade := amount(c, m.B, "rate", measure.Stiffness)
 	if !okRate || !okMade {
 		return
 	}

@@ -11,7 +11,7 @@ const (
 // sprocketInSeat judges a sprocket between its shoulder and what holds it.
 func sprocketInSeat(b *bench, m Meeting) {
 	c := b.check("sprocket fixing")
-	if _, ok := c.alike(m, "form", "held by a", "it is made to be held another way"); !ok {
+	if _, ok := alike(c, m, "form", "held by a", "it is made to be held another way"); !ok {
 		c.length(m.A, "width")
 		c.length(m.B, "width")
 		return
@@ -45,7 +45,7 @@ func equalSpans(c *check, m Meeting, flat, nut span) {
 		askTwo(c, m, "flat", "across-flats")
 		c.unknown("at the limits of their tolerances the tab may miss the nut")
 	default:
-		c.gap(flat, nut)
+		gap(c, flat, nut)
 		c.no("made for a nut of %s across flats, this one has %s: the tab does not lie against it", mm(flat.nominal),
 			mm(nut.nominal))
 	}
@@ -62,7 +62,7 @@ func tabWasherOnShaft(b *bench, m Meeting) {
 	}
 	switch key {
 	case "splines":
-		c.counts(m, "teeth", "teeth", "splines", "it does not go over the shaft, or turns on it")
+		counts(c, m, "teeth", "teeth", "splines", "it does not go over the shaft, or turns on it")
 		inOver{"inside", "minor", -3, -0.05, "it goes over the roots", "it is too wide inside: its splines do not hold",
 			"it is too narrow inside to go over the roots"}.judge(c, m)
 	case "none":
@@ -71,7 +71,7 @@ func tabWasherOnShaft(b *bench, m Meeting) {
 		inside, okInside := c.length(m.A, "inside")
 		major, okMajor := c.length(m.B, "major")
 		if okInside && okMajor && inside.high < major.low-3 {
-			c.gap(inside, major)
+			gap(c, inside, major)
 			c.no("of %s inside it does not go over a shaft of %s", mm(inside.nominal), mm(major.nominal))
 			return
 		}

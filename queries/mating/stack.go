@@ -77,7 +77,7 @@ func JudgeStack(in StackCase) []Check {
 		r.hopeless = r.c.closed().Verdict == graph.DoesNotFit
 		r.centre(b)
 		if in.Keep != nil && !r.hopeless {
-			r.keeps(b, *in.Keep)
+			keeps(&r, b, *in.Keep)
 		}
 	})
 }
@@ -150,7 +150,7 @@ func (r *row) judgeRoom(room span) {
 		if room.nominal < 0 {
 			side = "too wide"
 		}
-		r.remake(fmt.Sprintf("the row is %s %s (%s)", r.c.Gap, side, worst))
+		remake(r, fmt.Sprintf("the row is %s %s (%s)", r.c.Gap, side, worst))
 	}
 }
 
@@ -217,7 +217,7 @@ func (r *row) centre(b *bench) {
 			r.c.change(graph.EffortLatheWeld, "make the spacers as ordered: they bring it to the middle", "%s", why)
 			return
 		}
-		r.remake(why)
+		remake(r, why)
 	}
 }
 

@@ -92,7 +92,7 @@ func (in StandCase) lean(c *check) {
 
 func leanOf(c *check, stand, pivot Side, rise float64) (float64, bool) {
 	length, okLength := c.length(stand, "length")
-	spread, okSpread := c.amount(stand, "spread", measure.Angle)
+	spread, okSpread := amount(c, stand, "spread", measure.Angle)
 	height, okHeight := c.length(pivot, "height")
 	side, okSide := c.length(pivot, "side")
 	if !okLength || !okSpread || !okHeight || !okSide {
@@ -189,7 +189,7 @@ func JudgeTrail(in TrailCase) []Check {
 
 // geometry is the steering as built and what is done to it.
 func (in TrailCase) geometry(c *check) (trade.Steering, trade.Change, bool) {
-	rake, okRake := c.amount(in.Frame, "head-angle", measure.Angle)
+	rake, okRake := amount(c, in.Frame, "head-angle", measure.Angle)
 	base, okBase := c.length(in.Frame, "wheelbase")
 	offset, okOffset := axleOffset(c, in.WasLower, in.WasFork)
 	now, okNow := axleOffset(c, in.Lower, in.Fork)
@@ -223,7 +223,7 @@ func axleOffset(c *check, yoke, fork Side) (float64, bool) {
 	if len(yoke.Feature.Dims["angle"]) == 0 {
 		return offset.nominal, ok
 	}
-	angle, okAngle := c.amount(yoke, "angle", measure.Angle)
+	angle, okAngle := amount(c, yoke, "angle", measure.Angle)
 	if same(angle.nominal, 0) {
 		return offset.nominal, ok && okAngle
 	}
@@ -243,7 +243,7 @@ func rearRise(c *check, now, was, link Side) (float64, bool) {
 	if ok && same(longer, 0) {
 		return 0, true
 	}
-	ratio, okRatio := c.amount(link, "ratio", measure.Ratio)
+	ratio, okRatio := amount(c, link, "ratio", measure.Ratio)
 	if !ok || !okRatio {
 		return 0, false
 	}
@@ -355,8 +355,8 @@ func (in ShockCase) ratio(b *bench) {
 		return
 	}
 	c := b.check("link ratio")
-	now, okNow := c.amount(in.Link, "ratio", measure.Ratio)
-	was, okWas := c.amount(in.WasLink, "ratio", measure.Ratio)
+	now, okNow := amount(c, in.Link, "ratio", measure.Ratio)
+	was, okWas := amount(c, in.WasLink, "ratio", measure.Ratio)
 	if !okNow || !okWas {
 		return
 	}

@@ -47,7 +47,7 @@ func stopFaces(c *check, m Meeting) {
 			askTwo(c, m, at.dim, at.dim)
 			c.unknown("at the limits of their tolerances the faces may miss each other")
 		default:
-			c.gap(a, other)
+			gap(c, a, other)
 			c.no("one face lies %s %s, the other %s: they pass each other, and nothing ends the lock",
 				mm(a.nominal), at.words, mm(other.nominal))
 		}
@@ -57,8 +57,8 @@ func stopFaces(c *check, m Meeting) {
 // lockOf is how far the bars turn to each side, in degrees: the angle between
 // the two faces with the bars straight.
 func lockOf(c *check, a, b Side) (span, bool) {
-	one, okA := c.amount(a, "angle", measure.Angle)
-	other, okB := c.amount(b, "angle", measure.Angle)
+	one, okA := amount(c, a, "angle", measure.Angle)
+	other, okB := amount(c, b, "angle", measure.Angle)
 	between := one.minus(other)
 	if between.nominal < 0 {
 		between = other.minus(one)
@@ -116,8 +116,8 @@ func swingBeside(c *check, swing, room Side, lock span, okLock bool) {
 	near, okNear := c.length(room, "radius")
 	bottom, okBottom := c.length(room, "bottom")
 	top, okTop := c.length(room, "top")
-	angle, okAngle := c.amount(swing, "angle", measure.Angle)
-	side, okSide := c.amount(room, "angle", measure.Angle)
+	angle, okAngle := amount(c, swing, "angle", measure.Angle)
+	side, okSide := amount(c, room, "angle", measure.Angle)
 	names := label(swing) + " and " + label(room)
 	switch {
 	case okRadius && okNear && radius.high < near.low-tapeNoise:

@@ -9,9 +9,9 @@ import (
 // for lets the wire behind it burn; a weaker one blows.
 func fuseInHolder(b *bench, m Meeting) {
 	c := b.check("fuse")
-	c.alike(m, "form", "form", "it does not go into the holder")
-	fuse, okFuse := c.amount(m.A, "rating", measure.Current)
-	place, okPlace := c.amount(m.B, "rating", measure.Current)
+	alike(c, m, "form", "form", "it does not go into the holder")
+	fuse, okFuse := amount(c, m.A, "rating", measure.Current)
+	place, okPlace := amount(c, m.B, "rating", measure.Current)
 	if !okFuse || !okPlace {
 		return
 	}
@@ -20,7 +20,7 @@ func fuseInHolder(b *bench, m Meeting) {
 	case inside:
 		c.fits("%s, as the place is made for", has)
 	case above:
-		c.gap(fuse, place)
+		gap(c, fuse, place)
 		c.Had, c.Wanted, c.Gap = has, wants, ""
 		c.no("%s where %s belong: the wire burns before the fuse does", has, wants)
 	case below:
@@ -35,13 +35,13 @@ func fuseInHolder(b *bench, m Meeting) {
 // statorOnRegulator judges what makes the current against what rectifies it.
 func statorOnRegulator(b *bench, m Meeting) {
 	c := b.check("stator and regulator")
-	c.counts(m, "phases", "phases", "phases", "a winding is left out or shorted, and it burns")
+	counts(c, m, "phases", "phases", "phases", "a winding is left out or shorted, and it burns")
 	volts(c, m.A, m.B, "it overcharges or does not charge")
 	if !either(m, "power") {
 		return
 	}
-	makes, okMakes := c.amount(m.A, "power", measure.Power)
-	stands, okStands := c.amount(m.B, "power", measure.Power)
+	makes, okMakes := amount(c, m.A, "power", measure.Power)
+	stands, okStands := amount(c, m.B, "power", measure.Power)
 	switch {
 	case !okMakes || !okStands:
 	case makes.high <= stands.low+eps, same(makes.nominal, stands.nominal):
@@ -59,14 +59,14 @@ func statorOnRegulator(b *bench, m Meeting) {
 func regulatorOnBattery(b *bench, m Meeting) {
 	c := b.check("charging")
 	volts(c, m.A, m.B, "it overcharges or does not charge")
-	ceiling, okCeiling := c.amount(m.A, "ceiling", measure.Voltage)
-	allowed, okAllowed := c.amount(m.B, "ceiling", measure.Voltage)
+	ceiling, okCeiling := amount(c, m.A, "ceiling", measure.Voltage)
+	allowed, okAllowed := amount(c, m.B, "ceiling", measure.Voltage)
 	if !okCeiling || !okAllowed {
 		return
 	}
 	limits := rangeText(allowed, measure.Voltage)
 	charges := unitText(ceiling, measure.Voltage)
-	switch ceiling.within(allowed, 0) {
+	switch within(ceiling, allowed, 0) {
 	case inside:
 		c.fits("charges to %s, the battery allows %s", charges, limits)
 	case above:
@@ -99,7 +99,7 @@ func batteryInBox(b *bench, m Meeting) {
 		}
 		switch free := room.minus(has); {
 		case free.high < -eps:
-			c.gap(has, room)
+			gap(c, has, room)
 			c.no("its %s of %s does not go into %s", dim, mm(has.nominal), mm(room.nominal))
 		case free.low < -eps:
 			askTwo(c, m, dim, dim)
@@ -136,14 +136,14 @@ func plusSide(c *check, m Meeting) {
 func ignitionOnCoil(b *bench, m Meeting) {
 	c := b.check("ignition coil")
 	volts(c, m.A, m.B, "it burns or gives no spark")
-	c.counts(m, "leads", "leads", "plug leads on one coil", "a cylinder has no spark, or sparks out of time")
-	primary, okPrimary := c.amount(m.A, "primary", measure.Resistance)
-	allowed, okAllowed := c.amount(m.B, "primary", measure.Resistance)
+	counts(c, m, "leads", "leads", "plug leads on one coil", "a cylinder has no spark, or sparks out of time")
+	primary, okPrimary := amount(c, m.A, "primary", measure.Resistance)
+	allowed, okAllowed := amount(c, m.B, "primary", measure.Resistance)
 	if !okPrimary || !okAllowed {
 		return
 	}
 	has, limits := unitText(primary, measure.Resistance), rangeText(allowed, measure.Resistance)
-	switch primary.within(allowed, 0) {
+	switch within(primary, allowed, 0) {
 	case inside:
 		c.fits("primary of %s, %s allowed", has, limits)
 	case below:

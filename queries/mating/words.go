@@ -17,26 +17,6 @@ func askFor(s Side, dim string) Ask {
 	return a
 }
 
-// Text is the measurement in one line: "measure bore of hub, seat with a bore
-// gauge to 0.01 mm", "find property class of lug-bolt, thread by eye: marking".
-func (a Ask) Text() string {
-	what := a.What
-	if a.Where != "" {
-		what += " of " + a.Where
-	}
-	switch a.Gauge {
-	case "":
-		return "measure " + what
-	case graph.ByEye:
-		return "find " + what + " by eye: " + a.Accuracy
-	}
-	text := "measure " + what + " with a " + a.Gauge
-	if a.Accuracy != "" {
-		text += " to " + a.Accuracy
-	}
-	return text
-}
-
 // label is how an answer calls a side: its position and feature, else its part,
 // else its kind.
 func label(s Side) string {

@@ -21,8 +21,8 @@ func yokesTogether(b *bench, m Meeting) {
 	if !either(m, "angle") {
 		return
 	}
-	a, okA := c.amount(m.A, "angle", measure.Angle)
-	other, okB := c.amount(m.B, "angle", measure.Angle)
+	a, okA := amount(c, m.A, "angle", measure.Angle)
+	other, okB := amount(c, m.B, "angle", measure.Angle)
 	if !okA || !okB {
 		return
 	}
@@ -33,7 +33,7 @@ func yokesTogether(b *bench, m Meeting) {
 		askTwo(c, m, "angle", "angle")
 		c.unknown("at the limits of their tolerances the tubes may stand askew")
 	default:
-		c.gap(a, other)
+		gap(c, a, other)
 		c.Had, c.Wanted, c.Gap = unitText(a, measure.Angle), unitText(other, measure.Angle), ""
 		c.no("the tubes stand at %s in one yoke, at %s in the other", unitText(a, measure.Angle), unitText(other,
 			measure.Angle))

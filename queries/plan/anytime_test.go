@@ -78,11 +78,11 @@ func TestLeastIsNeverTooMuch(t *testing.T) {
 		first := s.best()
 		m := newImprover(r, first, s.openOfTangled(), nil)
 		m.until(t.Context(), patience)
-		s.floors(t.Context())
+		floors(t.Context(), s)
 		best, least := proved.Plans[0].Cost, s.least(m.plan.Cost)
 		for _, l := range levels() {
-			if l == unknowns && least.at(l) > best.at(l) { // what counts first is as low as it can be
-				t.Errorf("seed %d: at least %d %s, yet a plan has %d", seed, least.at(l), l, best.at(l))
+			if l == unknowns && at(least, l) > at(best, l) { // what counts first is as low as it can be
+				t.Errorf("seed %d: at least %d %s, yet a plan has %d", seed, at(least, l), l, at(best, l))
 			}
 		}
 		if m.plan.Cost.Less(best, PreferEffort) || first.Cost.Less(m.plan.Cost, PreferEffort) {
@@ -114,8 +114,8 @@ func TestBoundHoldsForEveryPlan(t *testing.T) {
 		eachCost(p, func(cost Cost) {
 			tried++
 			for _, l := range levels() {
-				if cost.at(l) < least.at(l) {
-					t.Fatalf("seed %d: a plan has %d %s, the bound says at least %d", seed, cost.at(l), l, least.at(l))
+				if at(cost, l) < at(least, l) {
+					t.Fatalf("seed %d: a plan has %d %s, the bound says at least %d", seed, at(cost, l), l, at(least, l))
 				}
 			}
 		})

@@ -1,51 +1,11 @@
 package plan
 
-import "context"
-
 // mostClauses is where a piece's sum turns from a unary tree, which the solver
 // sees through best, to binary numbers, which stay small.
 const mostClauses = 60_000
 
-// descend presses the piece's sums down, one level after the other, and leaves
-// each at its least by clauses that stay.
-func (w *dense) descend(ctx context.Context, levels []level) error {
-	if err := w.write(ctx); err != nil {
-		return err
-	}
-	for _, l := range levels {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		groups, base, unit := w.weights(l)
-		value := (w.cost.at(l) - base) / unit
-		if value == 0 {
-			w.forbid(groups)
-			continue
-		}
-		bounded := w.bound(groups, value)
-		least := 0
-		for least < value {
-			target := aim(least, value)
-			mark := len(w.list)
-			bounded.below(&w.clauses, target)
-			ok, err := w.try(ctx)
-			w.list = w.list[:mark]
-			if err != nil {
-				return err
-			}
-			if ok {
-				value = (w.cost.at(l) - base) / unit
-			} else {
-				least = target + 1
-			}
-		}
-		bounded.below(&w.clauses, value)
-	}
-	return nil
-}
-
 // forbid rules out everything that weighs anything.
-func (w *dense) forbid(groups []terms) {
+func forbid(w *dense, groups []terms) {
 	for _, g := range groups {
 		for _, t := range g {
 			w.add(-t.literal)
@@ -68,32 +28,21 @@ type sum interface {
 	below(c *clauses, bound int)
 }
 
-// bound writes the sum of groups as clauses, fit to tell totals up to limit
-// apart.
-func (w *dense) bound(groups []terms, limit int) sum {
-	mark, vars := len(w.list), w.vars
-	if n, ok := w.total(groups, limit, mark+mostClauses); ok {
-		return n
-	}
-	w.list, w.vars = w.list[:mark], vars
-	return w.binary(groups)
-}
-
 // weights is what each thing costs at a level above the least of its group,
 // divided by what all of that can be divided by; base is the sum of the least.
-func (w *dense) weights(l level) (groups []terms, base, unit int) {
+func weights(w *dense, l level) (groups []terms, base, unit int) {
 	for _, g := range w.groups() {
 		if len(g.costs) == 0 {
 			continue
 		}
-		least := g.costs[0].at(l)
+		least := at(g.costs[0], l)
 		for _, c := range g.costs {
-			least = min(least, c.at(l))
+			least = min(least, at(c, l))
 		}
 		base += least
 		var t terms
 		for i, c := range g.costs {
-			if extra := c.at(l) - least; extra > 0 {
+			if extra := at(c, l) - least; extra > 0 {
 				t = append(t, term{g.literals[i], extra})
 				unit = gcd(unit, extra)
 			}
@@ -102,7 +51,7 @@ func (w *dense) weights(l level) (groups []terms, base, unit int) {
 			groups = append(groups, t)
 		}
 	}
-	base += w.settled.at(l)
+	base += at(w.settled, l)
 	unit = max(unit, 1)
 	for _, g := range groups {
 		for i := range g {

@@ -59,7 +59,7 @@ func smallestWithin(ctx context.Context, p *Problem, o Options, budget int, know
 	w := purse{room: r, budget: budget, left: mostLabels}
 	best := known
 	for class := range MostEffort + 1 {
-		if !r.uses(class) {
+		if !uses(r, class) {
 			continue
 		}
 		found, ok, err := w.smallest(ctx, class)
@@ -80,7 +80,7 @@ func smallestWithin(ctx context.Context, p *Problem, o Options, budget int, know
 }
 
 // uses reports whether some option or combination left is of an effort class.
-func (r *room) uses(class int) bool {
+func uses(r *room, class int) bool {
 	for s, options := range r.options {
 		for _, o := range options {
 			if r.p.Slots[s].Options[o].Cost.Effort == class {
@@ -135,9 +135,9 @@ func (w *purse) smallest(ctx context.Context, class int) (Plan, bool, error) {
 	w.class = class
 	plan := Plan{Choice: make([]int, len(w.options)), Through: make([]int, len(w.allowed))}
 	all := []*label{{slot: -1, demand: -1}}
-	for _, piece := range w.pieces() {
+	for _, piece := range pieces(w.room) {
 		part := w.part(piece, &plan)
-		e, sparse := part.sparse(mostSteps)
+		e, sparse := sparse(part, mostSteps)
 		if !sparse {
 			return plan, false, errEnough
 		}
@@ -301,7 +301,7 @@ func (t labels) pruned(w *purse) labels {
 // follows is larger, and costs less money.
 func (w *purse) undominated(all []*label) []*label {
 	slices.SortStableFunc(all, func(x, y *label) int {
-		return cmp.Or(x.cost.compareSums(y.cost, w.prefer), cmp.Compare(x.cost.Money, y.cost.Money))
+		return cmp.Or(compareSums(x.cost, y.cost, w.prefer), cmp.Compare(x.cost.Money, y.cost.Money))
 	})
 	var out []*label
 	for _, l := range all {
@@ -313,9 +313,9 @@ func (w *purse) undominated(all []*label) []*label {
 }
 
 // compareSums is compare without the effort.
-func (c Cost) compareSums(d Cost, p Prefer) int {
+func compareSums(c Cost, d Cost, p Prefer) int {
 	c.Effort, d.Effort = 0, 0
-	return c.compare(d, p)
+	return compare(c, d, p)
 }
 
 // read takes the choice out of a label.

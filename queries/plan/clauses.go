@@ -1,5 +1,7 @@
 package plan
 
+import "context"
+
 // clauses is a set of clauses over variables 1, 2, ...; a negative number is a
 // variable denied. Sets grow at the end only, so that a caller can go back to
 // an earlier length.
@@ -50,5 +52,41 @@ func (c *clauses) atMostOne(literals []int) {
 			c.add(-held, next)
 		}
 		held = next
+	}
+}
+
+// solve looks for a model of the clauses: nil when there is none. It returns
+// the context's error as soon as that is done, and errEnough once more than
+// *budget clauses were learned, or more than mostLearned; what was learned is
+// taken off the budget. A nil budget is no bound. By clauses, not by time, so that
+// the outcome is the same in every run.
+func (c *clauses) solve(ctx context.Context, budget *int) ([]bool, error) {
+	if err := takeTurn(ctx); err != nil {
+		return nil, err
+	}
+	r := start(c)
+	size := 0
+	for {
+		select {
+		case a := <-r.done:
+			if budget != nil {
+				if *budget -= len(r.learned); *budget < 0 {
+					return nil, errEnough
+				}
+			}
+			return a.model, a.err
+		case clause := <-r.learned:
+			size += len(clause)
+			if budget != nil {
+				*budget--
+			}
+			if size > mostLearned || budget != nil && *budget < 0 {
+				go r.stop()
+				return nil, errEnough
+			}
+		case <-ctx.Done():
+			go r.stop()
+			return nil, ctx.Err()
+		}
 	}
 }

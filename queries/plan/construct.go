@@ -24,7 +24,7 @@ type builder struct {
 
 // construct finds a first choice and keeps it; false when it gave up, which
 // says nothing.
-func (p *part) construct(ctx context.Context) bool {
+func construct(ctx context.Context, p *part) bool {
 	b := &builder{part: *p, left: map[int][]int{}, taken: map[int]int{}}
 	for _, s := range p.piece.slots {
 		if p.r.open(s) {
@@ -40,7 +40,7 @@ func (p *part) construct(ctx context.Context) bool {
 		p.kept.Choice[s] = b.taken[s]
 	}
 	for _, d := range p.piece.demands {
-		p.kept.Through[d] = p.r.cheapestWay(d, p.kept.Choice)
+		p.kept.Through[d] = cheapestWay(p.r, d, p.kept.Choice)
 	}
 	p.keep()
 	return true
@@ -49,7 +49,7 @@ func (p *part) construct(ctx context.Context) bool {
 func (b *builder) cheapestFirst(slot int) []int {
 	options := b.r.p.Slots[slot].Options
 	list := slices.Clone(b.r.options[slot])
-	slices.SortStableFunc(list, func(x, y int) int { return options[x].Cost.compare(options[y].Cost, b.r.prefer) })
+	slices.SortStableFunc(list, func(x, y int) int { return compare(options[x].Cost, options[y].Cost, b.r.prefer) })
 	return list
 }
 
@@ -172,7 +172,7 @@ func kept(list []int, pass func(int) bool) []int {
 
 // cheapestWay is the cheapest combination by which a demand holds with a
 // choice, the first of those that tie; -1 when it does not hold.
-func (r *room) cheapestWay(demand int, choice []int) int {
+func cheapestWay(r *room, demand int, choice []int) int {
 	d := r.p.Demands[demand]
 	best := -1
 	for _, c := range r.allowed[demand] {

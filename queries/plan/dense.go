@@ -12,8 +12,6 @@ type dense struct {
 	floor Cost // no choice for the piece costs less, level by level
 }
 
-func (p part) dense() *dense { return &dense{encoding: p.blank()} }
-
 // mostLiterals is how large a piece may be to be written as clauses: some 150 MB
 // with what the solver makes of them. A larger one is only improved.
 const mostLiterals = 1_500_000
@@ -37,7 +35,7 @@ func (w *dense) write(ctx context.Context) error {
 // try keeps a choice under the clauses as they are: the first one put together
 // slot by slot where that works, any other from the solver.
 func (w *dense) try(ctx context.Context) (bool, error) {
-	if !w.found && w.construct(ctx) {
+	if !w.found && construct(ctx, &w.encoding.part) {
 		return true, nil
 	}
 	if err := w.write(ctx); err != nil {
@@ -167,4 +165,53 @@ func (w *dense) but(p Plan) []int {
 		}
 	}
 	return clause
+}
+
+// descend presses the piece's sums down, one level after the other, and leaves
+// each at its least by clauses that stay.
+func (w *dense) descend(ctx context.Context, levels []level) error {
+	if err := w.write(ctx); err != nil {
+		return err
+	}
+	for _, l := range levels {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		groups, base, unit := weights(w, l)
+		value := (at(w.cost, l) - base) / unit
+		if value == 0 {
+			forbid(w, groups)
+			continue
+		}
+		bounded := w.bound(groups, value)
+		least := 0
+		for least < value {
+			target := aim(least, value)
+			mark := len(w.list)
+			bounded.below(&w.clauses, target)
+			ok, err := w.try(ctx)
+			w.list = w.list[:mark]
+			if err != nil {
+				return err
+			}
+			if ok {
+				value = (at(w.cost, l) - base) / unit
+			} else {
+				least = target + 1
+			}
+		}
+		bounded.below(&w.clauses, value)
+	}
+	return nil
+}
+
+// bound writes the sum of groups as clauses, fit to tell totals up to limit
+// apart.
+func (w *dense) bound(groups []terms, limit int) sum {
+	mark, vars := len(w.list), w.vars
+	if n, ok := totalOf(&w.encoding.clauses, groups, limit, mark+mostClauses); ok {
+		return n
+	}
+	w.list, w.vars = w.list[:mark], vars
+	return addBinary(&w.encoding.clauses, groups)
 }

@@ -10,7 +10,7 @@ import (
 // dropDominated takes out options that some other option of the same slot beats
 // wherever it is used, and reports whether there were any. It never touches an
 // option that could be part of a cheapest plan, so that ties are counted right.
-func (r *room) dropDominated(ctx context.Context) (bool, error) {
+func dropDominated(ctx context.Context, r *room) (bool, error) {
 	dropped := false
 	for s := range r.options {
 		if err := ctx.Err(); err != nil {
@@ -19,11 +19,11 @@ func (r *room) dropDominated(ctx context.Context) (bool, error) {
 		if len(r.options[s]) < 2 {
 			continue
 		}
-		tables := r.tablesAt(s)
+		tables := tablesAt(r, s)
 		var gone []int
 		for _, a := range r.options[s] {
 			for _, b := range r.options[s] {
-				if a != b && !slices.Contains(gone, b) && r.dominates(s, b, a, tables) {
+				if a != b && !slices.Contains(gone, b) && dominates(r, s, b, a, tables) {
 					gone = append(gone, a)
 					break
 				}
@@ -41,7 +41,7 @@ func (r *room) dropDominated(ctx context.Context) (bool, error) {
 // costs by what the other slots take.
 type table map[int]map[string][]Cost
 
-func (r *room) tablesAt(slot int) []table {
+func tablesAt(r *room, slot int) []table {
 	var out []table
 	for _, i := range r.demands[slot] {
 		d := r.p.Demands[i]
@@ -77,15 +77,15 @@ func others(options []int, but int) string {
 // dominates reports whether b can stand in for a in every plan and makes each
 // one cheaper: at least one sum is less, nothing is more. Effort alone doesn't
 // count as cheaper, since another slot may set the highest class.
-func (r *room) dominates(slot, b, a int, tables []table) bool {
+func dominates(r *room, slot, b, a int, tables []table) bool {
 	options := r.p.Slots[slot].Options
-	if !options[b].Cost.atMost(options[a].Cost) || !options[b].Cost.sumsLess(options[a].Cost) {
+	if !atMost(options[b].Cost, options[a].Cost) || !sumsLess(options[b].Cost, options[a].Cost) {
 		return false
 	}
 	for _, t := range tables {
 		for key, costs := range t[a] {
 			for _, cost := range costs {
-				if !slices.ContainsFunc(t[b][key], func(c Cost) bool { return c.atMost(cost) }) {
+				if !slices.ContainsFunc(t[b][key], func(c Cost) bool { return atMost(c, cost) }) {
 					return false
 				}
 			}
@@ -94,18 +94,18 @@ func (r *room) dominates(slot, b, a int, tables []table) bool {
 	return true
 }
 
-func (c Cost) atMost(d Cost) bool {
+func atMost(c Cost, d Cost) bool {
 	for _, l := range levels() {
-		if c.at(l) > d.at(l) {
+		if at(c, l) > at(d, l) {
 			return false
 		}
 	}
 	return true
 }
 
-func (c Cost) sumsLess(d Cost) bool {
+func sumsLess(c Cost, d Cost) bool {
 	for _, l := range levels() {
-		if l != effort && c.at(l) < d.at(l) {
+		if l != effort && at(c, l) < at(d, l) {
 			return true
 		}
 	}

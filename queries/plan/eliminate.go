@@ -24,9 +24,9 @@ type elimination struct {
 
 // sparse gives the elimination of a piece, and false when its tables would take
 // more than so many steps, or its costs don't fit into one number.
-func (p part) sparse(steps int) (*elimination, bool) {
+func sparse(p part, steps int) (*elimination, bool) {
 	e := &elimination{part: p, class: MostEffort}
-	if _, fits := e.packed([]level{unknowns, parts, money, distance}, MostEffort); !fits {
+	if _, fits := packed(e, []level{unknowns, parts, money, distance}, MostEffort); !fits {
 		return nil, false
 	}
 	meets := map[int]map[int]bool{}
@@ -211,4 +211,49 @@ func (e *elimination) combinations(demand int, cost func(Cost) int64) *factor {
 		f.put(at, cost(d.Allowed[c].Cost), 1)
 	}
 	return f
+}
+
+// try finds a choice by a run in which nothing weighs anything.
+func (e *elimination) try(ctx context.Context) (bool, error) {
+	e.class = MostEffort
+	return press(ctx, e)
+}
+
+func (e *elimination) descend(ctx context.Context, levels []level) error {
+	e.levels = append(e.levels, levels...)
+	_, err := press(ctx, e)
+	return err
+}
+
+func (e *elimination) leastEffort(ctx context.Context, have int) (int, error) {
+	have = max(have, e.settled.Effort)
+	for _, class := range append([]int{have}, e.classes()...) {
+		if class < have || class >= e.cost.Effort {
+			continue
+		}
+		t, _, err := under(ctx, e, class)
+		if err != nil {
+			return 0, err
+		}
+		if t.weight == e.last.weight {
+			return class, nil
+		}
+	}
+	return max(have, e.cost.Effort), nil
+}
+
+func (e *elimination) forbidAbove(class int) { e.class = class }
+
+// alternatives reads the ties out of the tables of the last run.
+func (e *elimination) alternatives(context.Context) (found []Plan, count int, open bool, err error) {
+	found = []Plan{e.copy()}
+	each(e, func(choice []int) bool {
+		next := e.copy()
+		for i, s := range e.piece.slots {
+			next.Choice[s] = e.r.options[s][choice[i]]
+		}
+		found = spread(e, found, next, e.piece.demands)
+		return len(found) < MostPlans
+	})
+	return found, e.last.ways, e.last.ways >= MostTotal, nil
 }

@@ -5,81 +5,36 @@ import (
 	"slices"
 )
 
-// try finds a choice by a run in which nothing weighs anything.
-func (e *elimination) try(ctx context.Context) (bool, error) {
-	e.class = MostEffort
-	return e.press(ctx)
-}
-
 // press runs with the levels settled so far and keeps the choice it finds.
-func (e *elimination) press(ctx context.Context) (bool, error) {
-	t, p, err := e.under(ctx, e.class)
+func press(ctx context.Context, e *elimination) (bool, error) {
+	t, p, err := under(ctx, e, e.class)
 	if err != nil || t.weight == never {
 		return false, err
 	}
 	e.last, e.lastPack = t, p
-	e.each(func(choice []int) bool {
+	each(e, func(choice []int) bool {
 		for i, s := range e.piece.slots {
 			e.kept.Choice[s] = e.r.options[s][choice[i]]
 		}
 		return false
 	})
 	for _, d := range e.piece.demands {
-		e.kept.Through[d] = e.ways(d, e.kept.Choice)[0]
+		e.kept.Through[d] = ways(e, d, e.kept.Choice)[0]
 	}
 	e.keep()
 	return true, nil
 }
 
 // under runs with the levels settled so far and no effort above a class.
-func (e *elimination) under(ctx context.Context, class int) (*tables, pack, error) {
-	p, _ := e.packed(e.levels, class) // sparse has tried it with all levels
+func under(ctx context.Context, e *elimination, class int) (*tables, pack, error) {
+	p, _ := packed(e, e.levels, class) // sparse has tried it with all levels
 	t, err := e.run(ctx, p.of)
 	return t, p, err
 }
 
-func (e *elimination) descend(ctx context.Context, levels []level) error {
-	e.levels = append(e.levels, levels...)
-	_, err := e.press(ctx)
-	return err
-}
-
-func (e *elimination) leastEffort(ctx context.Context, have int) (int, error) {
-	have = max(have, e.settled.Effort)
-	for _, class := range append([]int{have}, e.classes()...) {
-		if class < have || class >= e.cost.Effort {
-			continue
-		}
-		t, _, err := e.under(ctx, class)
-		if err != nil {
-			return 0, err
-		}
-		if t.weight == e.last.weight {
-			return class, nil
-		}
-	}
-	return max(have, e.cost.Effort), nil
-}
-
-func (e *elimination) forbidAbove(class int) { e.class = class }
-
-// alternatives reads the ties out of the tables of the last run.
-func (e *elimination) alternatives(context.Context) (found []Plan, count int, open bool, err error) {
-	found = []Plan{e.copy()}
-	e.each(func(choice []int) bool {
-		next := e.copy()
-		for i, s := range e.piece.slots {
-			next.Choice[s] = e.r.options[s][choice[i]]
-		}
-		found = e.spread(found, next, e.piece.demands)
-		return len(found) < MostPlans
-	})
-	return found, e.last.ways, e.last.ways >= MostTotal, nil
-}
-
 // spread adds every way a choice can go through its demands, but the plan that
 // is already first.
-func (e *elimination) spread(found []Plan, next Plan, demands []int) []Plan {
+func spread(e *elimination, found []Plan, next Plan, demands []int) []Plan {
 	if len(found) >= MostPlans {
 		return found
 	}
@@ -89,15 +44,15 @@ func (e *elimination) spread(found []Plan, next Plan, demands []int) []Plan {
 		}
 		return append(found, Plan{Choice: next.Choice, Through: slices.Clone(next.Through)})
 	}
-	for _, c := range e.ways(demands[0], next.Choice) {
+	for _, c := range ways(e, demands[0], next.Choice) {
 		next.Through[demands[0]] = c
-		found = e.spread(found, next, demands[1:])
+		found = spread(e, found, next, demands[1:])
 	}
 	return found
 }
 
 // ways are the lightest combinations a demand can go through for a choice.
-func (e *elimination) ways(demand int, choice []int) []int {
+func ways(e *elimination, demand int, choice []int) []int {
 	d := e.r.p.Demands[demand]
 	var out []int
 	least := int64(never)
@@ -121,7 +76,7 @@ func (e *elimination) ways(demand int, choice []int) []int {
 
 // each calls f for every lightest choice of the last run, as indices into the
 // options left of each slot of the piece, until f says to stop.
-func (e *elimination) each(f func(choice []int) bool) {
+func each(e *elimination, f func(choice []int) bool) {
 	at := make(map[int]int, len(e.piece.slots))
 	choice := make([]int, len(e.piece.slots))
 	var back func(i int) bool
@@ -133,7 +88,7 @@ func (e *elimination) each(f func(choice []int) bool) {
 			return f(choice)
 		}
 		b := e.last.buckets[i]
-		for _, o := range b.lightest(at, e.size(b.slot)) {
+		for _, o := range lightest(b, at, e.size(b.slot)) {
 			at[b.slot] = o
 			if !back(i - 1) {
 				return false
@@ -146,7 +101,7 @@ func (e *elimination) each(f func(choice []int) bool) {
 
 // lightest are the options of the bucket's slot that weigh least, given what
 // the slots of its scope take.
-func (b *bucket) lightest(at map[int]int, size int) []int {
+func lightest(b *bucket, at map[int]int, size int) []int {
 	base, own := make([]int, len(b.factors)), make([]int, len(b.factors))
 	for i, f := range b.factors {
 		for k, s := range f.slots {

@@ -15,7 +15,7 @@ type encoding struct {
 }
 
 // blank is the encoding of a piece before anything is written.
-func (p part) blank() *encoding {
+func blank(p part) *encoding {
 	return &encoding{part: p, option: map[[2]int]int{}, through: map[[2]int]int{}}
 }
 

@@ -69,7 +69,7 @@ func smallestClash(ctx context.Context, p *Problem) (*Clash, error) {
 		if met == nil {
 			return &Clash{Demands: guess, Smallest: true, Minimal: true}, nil
 		}
-		if met, err = p.largest(ctx, met); err != nil {
+		if met, err = largest(ctx, p, met); err != nil {
 			return nil, err
 		}
 		giveUp = append(giveUp, without(upTo(len(p.Demands)), met))
@@ -77,33 +77,7 @@ func smallestClash(ctx context.Context, p *Problem) (*Clash, error) {
 	return nil, nil
 }
 
-// holds looks for a choice that meets the demands named, and gives all the
-// demands it meets; nil when there is no such choice.
-func (p *Problem) holds(ctx context.Context, demands []int) ([]int, error) {
-	part := Problem{Slots: p.Slots}
-	for _, d := range demands {
-		part.Demands = append(part.Demands, p.Demands[d])
-	}
-	r := newRoom(&part, PreferEffort)
-	if ok, err := r.consistent(ctx); !ok || err != nil {
-		return nil, err
-	}
-	s := newSearch(r, mostSteps)
-	if err := s.any(ctx); errors.Is(err, errImpossible) {
-		return nil, nil
-	} else if err != nil {
-		return nil, err
-	}
-	met := []int{}
-	for i, d := range p.Demands {
-		if d.allows(s.kept.Choice) {
-			met = append(met, i)
-		}
-	}
-	return met, nil
-}
-
-func (d Demand) allows(choice []int) bool {
+func allows(d Demand, choice []int) bool {
 	return slices.ContainsFunc(d.Allowed, func(c Combination) bool {
 		for k, s := range d.Slots {
 			if choice[s] != c.Options[k] {
@@ -115,7 +89,7 @@ func (d Demand) allows(choice []int) bool {
 }
 
 // largest adds demands to a set that holds until no other can be added.
-func (p *Problem) largest(ctx context.Context, met []int) ([]int, error) {
+func largest(ctx context.Context, p *Problem, met []int) ([]int, error) {
 	for _, d := range upTo(len(p.Demands)) {
 		if slices.Contains(met, d) {
 			continue
@@ -148,7 +122,7 @@ func smallestHit(ctx context.Context, sets [][]int) ([]int, error) {
 		}
 		c.add(clause...)
 	}
-	n, _ := c.total(groups, len(names), 1<<30)
+	n, _ := totalOf(&c, groups, len(names), 1<<30)
 	hit := names
 	for len(hit) > 0 {
 		n.below(&c, len(hit)-1)

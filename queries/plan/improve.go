@@ -80,7 +80,7 @@ func (m *improver) pick(size int) []int {
 	free := []int{m.open[m.rnd.IntN(len(m.open))]}
 	in := map[int]bool{free[0]: true}
 	for at := 0; at < len(free) && len(free) < size; at++ {
-		met := m.r.met(free[at])
+		met := met(m.r, free[at])
 		m.rnd.Shuffle(len(met), func(i, j int) { met[i], met[j] = met[j], met[i] })
 		for _, s := range met {
 			if !in[s] && len(free) < size {
@@ -94,7 +94,7 @@ func (m *improver) pick(size int) []int {
 }
 
 // met are the open slots that share a demand with a slot, each once, sorted.
-func (r *room) met(slot int) []int {
+func met(r *room, slot int) []int {
 	var met []int
 	for _, d := range r.demands[slot] {
 		for _, s := range r.p.Demands[d].Slots {

@@ -51,7 +51,7 @@ func (l level) join(a, b int) int {
 	return a + b
 }
 
-func (c Cost) at(l level) int {
+func at(c Cost, l level) int {
 	return [...]int{c.Unknowns, c.Effort, c.Parts, c.Money, c.Distance}[l]
 }
 
@@ -114,13 +114,9 @@ func (p Prefer) split() (before, after []level) {
 	return order, nil
 }
 
-// Less reports whether c is a smaller cost than d: the first level that
-// differs, in the order of p, decides.
-func (c Cost) Less(d Cost, p Prefer) bool { return c.compare(d, p) < 0 }
-
-func (c Cost) compare(d Cost, p Prefer) int {
+func compare(c Cost, d Cost, p Prefer) int {
 	for _, l := range p.order() {
-		if order := cmp.Compare(c.at(l), d.at(l)); order != 0 {
+		if order := cmp.Compare(at(c, l), at(d, l)); order != 0 {
 			return order
 		}
 	}

@@ -64,7 +64,7 @@ func TestStepsEqualMinisat(t *testing.T) {
 				found := ""
 				if len(got.Plans) > 0 {
 					o.Settled = got.Plans[0].Cost
-					found = fmt.Sprint(o.Settled.at(l))
+					found = fmt.Sprint(at(o.Settled, l))
 				}
 				if want := plantest.Minisat(t, export(t, p, o)); found != want {
 					t.Fatalf("%s of the smallest plan is %q, minisat+ proves %q", l, found, want)

@@ -37,7 +37,7 @@ func WeightsFor(p Problem, prefer Prefer) Weights {
 func (w Weights) Value(c Cost) *big.Int {
 	sum := new(big.Int)
 	for _, l := range levels() {
-		sum.Add(sum, new(big.Int).Mul(w.weight[l], big.NewInt(int64(c.at(l)))))
+		sum.Add(sum, new(big.Int).Mul(w.weight[l], big.NewInt(int64(at(c, l)))))
 	}
 	return sum
 }
@@ -119,7 +119,7 @@ func (w Weights) only(keep level) Weights {
 func (w *opb) hold(o Objective) {
 	for _, l := range o.Prefer.order()[:o.Step-1] {
 		if len(w.held[l]) > 0 {
-			w.rules = append(w.rules, strings.Join(w.held[l], "")+fmt.Sprintf("= %d", o.Settled.at(l)))
+			w.rules = append(w.rules, strings.Join(w.held[l], "")+fmt.Sprintf("= %d", at(o.Settled, l)))
 		}
 	}
 }
@@ -140,7 +140,7 @@ func (w *opb) variable(cost Cost, legend string) int {
 	w.legend = append(w.legend, fmt.Sprintf("x%d: %s", w.vars, legend))
 	cost.Effort = 0 // the classes carry it
 	for _, l := range levels() {
-		if n := cost.at(l); n > 0 {
+		if n := at(cost, l); n > 0 {
 			w.held[l] = append(w.held[l], fmt.Sprintf("+%d x%d ", n, w.vars))
 		}
 	}
@@ -231,18 +231,4 @@ func (w *opb) words(d Demand, c Combination) string {
 		parts = append(parts, "through "+c.Name)
 	}
 	return strings.Join(parts, ", ")
-}
-
-// String is the cost for a legend: what is zero is left out, "(free)" for none.
-func (c Cost) String() string {
-	var parts []string
-	for _, l := range levels() {
-		if v := c.at(l); v != 0 {
-			parts = append(parts, fmt.Sprintf("%s %d", l, v))
-		}
-	}
-	if len(parts) == 0 {
-		return "(free)"
-	}
-	return "(" + strings.Join(parts, ", ") + ")"
 }

@@ -11,12 +11,12 @@ type pack struct {
 
 // packed makes the pack of some levels for a piece; false when the numbers
 // would not fit.
-func (e *elimination) packed(levels []level, class int) (pack, bool) {
+func packed(e *elimination, levels []level, class int) (pack, bool) {
 	p := pack{levels: levels, weight: make([]int64, len(levels)), class: class}
 	next := int64(1)
 	for i := len(levels) - 1; i >= 0; i-- {
 		p.weight[i] = next
-		most := int64(e.most(levels[i])) + 1
+		most := int64(most(e, levels[i])) + 1
 		if next > (1<<61)/most {
 			return pack{}, false
 		}
@@ -26,19 +26,19 @@ func (e *elimination) packed(levels []level, class int) (pack, bool) {
 }
 
 // most is what the piece can add up to at a level.
-func (e *elimination) most(l level) int {
+func most(e *elimination, l level) int {
 	total := 0
 	for _, s := range e.piece.slots {
 		high := 0
 		for _, o := range e.r.options[s] {
-			high = max(high, e.r.p.Slots[s].Options[o].Cost.at(l))
+			high = max(high, at(e.r.p.Slots[s].Options[o].Cost, l))
 		}
 		total += high
 	}
 	for _, d := range e.piece.demands {
 		high := 0
 		for _, c := range e.r.allowed[d] {
-			high = max(high, e.r.p.Demands[d].Allowed[c].Cost.at(l))
+			high = max(high, at(e.r.p.Demands[d].Allowed[c].Cost, l))
 		}
 		total += high
 	}
@@ -52,7 +52,7 @@ func (p pack) of(c Cost) int64 {
 	}
 	var sum int64
 	for i, l := range p.levels {
-		sum += p.weight[i] * int64(c.at(l))
+		sum += p.weight[i] * int64(at(c, l))
 	}
 	return sum
 }

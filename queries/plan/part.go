@@ -34,20 +34,6 @@ type part struct {
 	cost    Cost // of the piece in kept
 }
 
-func (r *room) part(p piece, kept *Plan) part {
-	out := part{r: r, piece: p, kept: kept}
-	for _, s := range p.slots {
-		kept.Choice[s] = r.options[s][0]
-		if !r.open(s) {
-			out.settled = out.settled.plus(r.p.Slots[s].Options[r.options[s][0]].Cost)
-		}
-	}
-	return out
-}
-
-// open reports whether a slot still has a choice.
-func (r *room) open(slot int) bool { return len(r.options[slot]) > 1 }
-
 func (p *part) state() *part { return p }
 
 // keep notes that kept now holds a choice for the piece.
@@ -83,3 +69,71 @@ func (p *part) classes() []int {
 	slices.Sort(out)
 	return slices.Compact(out)
 }
+
+// least is a bound for one piece; at a level for which there was no time it is
+// zero.
+func (p *part) least(ctx context.Context) Cost {
+	least := Cost{Effort: leastClass(p)}
+	for _, b := range []struct {
+		of level
+		to *int
+	}{{unknowns, &least.Unknowns}, {parts, &least.Parts}, {money, &least.Money}, {distance, &least.Distance}} {
+		if *b.to = p.bound(ctx, b.of); ctx.Err() != nil {
+			*b.to = 0
+			break
+		}
+	}
+	return least
+}
+
+// bound is a sum that no choice for the piece stays below at a level. Slots are
+// taken out as in elimination, but where the table of a slot would be too large
+// it is taken out of a few factors at a time, each time as suits those best
+// (mini-buckets, Dechter and Rish): that never gives too much.
+func (p *part) bound(ctx context.Context, l level) int {
+	e := &elimination{part: *p}
+	weigh := func(c Cost) int64 { return int64(at(c, l)) }
+	sum := int64(at(p.settled, l))
+	var live []*factor
+	for _, s := range p.piece.slots {
+		if p.r.open(s) {
+			live = append(live, e.options(s, weigh))
+		}
+	}
+	for _, d := range p.piece.demands {
+		if f, ok := smallTable(e, d, weigh); ok && len(f.slots) > 0 {
+			live = append(live, f)
+		} else if least := leastOf(p, d, l); ok || least > 0 {
+			sum += int64(least)
+		}
+	}
+	steps := leastSteps
+	for _, s := range p.piece.slots {
+		if !p.r.open(s) {
+			continue
+		}
+		if ctx.Err() != nil {
+			return 0
+		}
+		var here, rest []*factor
+		for _, f := range live {
+			if slices.Contains(f.slots, s) {
+				here = append(here, f)
+			} else {
+				rest = append(rest, f)
+			}
+		}
+		live = rest
+		for _, b := range smallBuckets(e, s, here, &steps) {
+			out := summedOut(e, b)
+			if len(out.slots) == 0 {
+				sum += out.weight[0]
+			} else {
+				live = append(live, out)
+			}
+		}
+	}
+	return int(sum)
+}
+
+func (p part) dense() *dense { return &dense{encoding: blank(p)} }

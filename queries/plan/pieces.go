@@ -10,13 +10,13 @@ type piece struct {
 
 // pieces splits what is left. A slot with one option left settles nothing
 // between its neighbours, so it joins no two of them.
-func (r *room) pieces() []piece {
+func pieces(r *room) []piece {
 	seenSlot := make([]bool, len(r.options))
 	seenDemand := make([]bool, len(r.allowed))
 	var out []piece
 	for s := range r.options {
 		if !seenSlot[s] && r.open(s) {
-			out = append(out, r.grow(s, seenSlot, seenDemand))
+			out = append(out, grow(r, s, seenSlot, seenDemand))
 		}
 	}
 	for s := range r.options { // the settled ones, with what hangs on them alone
@@ -38,7 +38,7 @@ func (r *room) pieces() []piece {
 
 // grow collects everything reachable from a slot through open slots, depth
 // first, so that neighbours come out next to each other.
-func (r *room) grow(from int, seenSlot, seenDemand []bool) piece {
+func grow(r *room, from int, seenSlot, seenDemand []bool) piece {
 	var out piece
 	stack := []int{from}
 	seenSlot[from] = true

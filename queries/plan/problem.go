@@ -1,6 +1,11 @@
 package plan
 
-import "fmt"
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+)
 
 // Problem is what to choose and what must hold. The zero Problem has nothing to
 // choose and one plan, which costs nothing.
@@ -125,7 +130,7 @@ func (p Problem) checkDemand(d Demand) error {
 
 func (c Cost) check() error {
 	for _, l := range levels() {
-		if v := c.at(l); v < 0 || v > MostTotal {
+		if v := at(c, l); v < 0 || v > MostTotal {
 			return fmt.Errorf("%s is %d, must be 0 to %d", l, v, MostTotal)
 		}
 	}
@@ -141,16 +146,89 @@ func (p Problem) most(l level) int {
 	for _, s := range p.Slots {
 		high := 0
 		for _, o := range s.Options {
-			high = max(high, o.Cost.at(l))
+			high = max(high, at(o.Cost, l))
 		}
 		total = l.join(total, high)
 	}
 	for _, d := range p.Demands {
 		high := 0
 		for _, c := range d.Allowed {
-			high = max(high, c.Cost.at(l))
+			high = max(high, at(c.Cost, l))
 		}
 		total = l.join(total, high)
 	}
 	return total
+}
+
+// String is the cost for a legend: what is zero is left out, "(free)" for none.
+func (c Cost) String() string {
+	var parts []string
+	for _, l := range levels() {
+		if v := at(c, l); v != 0 {
+			parts = append(parts, fmt.Sprintf("%s %d", l, v))
+		}
+	}
+	if len(parts) == 0 {
+		return "(free)"
+	}
+	return "(" + strings.Join(parts, ", ") + ")"
+}
+
+// Less reports whether c is a smaller cost than d: the first level that
+// differs, in the order of p, decides.
+func (c Cost) Less(d Cost, p Prefer) bool { return compare(c, d, p) < 0 }
+
+// CostOf checks a choice against every demand and adds up what it costs:
+// through names, for each demand, the combination used. The error says which
+// demand does not hold.
+func (p Problem) CostOf(choice, through []int) (Cost, error) {
+	var sum Cost
+	if len(choice) != len(p.Slots) || len(through) != len(p.Demands) {
+		return Cost{}, fmt.Errorf("plan: %d options for %d slots, %d combinations for %d demands", len(choice), len(p.Slots), len(through), len(p.Demands))
+	}
+	for s, o := range choice {
+		if o < 0 || o >= len(p.Slots[s].Options) {
+			return Cost{}, fmt.Errorf("plan: slot %d (%s) has no option %d", s, p.Slots[s].Name, o)
+		}
+		sum = sum.plus(p.Slots[s].Options[o].Cost)
+	}
+	for i, d := range p.Demands {
+		if through[i] < 0 || through[i] >= len(d.Allowed) {
+			return Cost{}, fmt.Errorf("plan: demand %d (%s) goes through no combination", i, d.Name)
+		}
+		c := d.Allowed[through[i]]
+		for k, s := range d.Slots {
+			if choice[s] != c.Options[k] {
+				return Cost{}, fmt.Errorf("plan: demand %d (%s): combination %d does not have what slot %d takes", i, d.Name, through[i], s)
+			}
+		}
+		sum = sum.plus(c.Cost)
+	}
+	return sum, nil
+}
+
+// holds looks for a choice that meets the demands named, and gives all the
+// demands it meets; nil when there is no such choice.
+func (p *Problem) holds(ctx context.Context, demands []int) ([]int, error) {
+	part := Problem{Slots: p.Slots}
+	for _, d := range demands {
+		part.Demands = append(part.Demands, p.Demands[d])
+	}
+	r := newRoom(&part, PreferEffort)
+	if ok, err := r.consistent(ctx); !ok || err != nil {
+		return nil, err
+	}
+	s := newSearch(r, mostSteps)
+	if err := s.any(ctx); errors.Is(err, errImpossible) {
+		return nil, nil
+	} else if err != nil {
+		return nil, err
+	}
+	met := []int{}
+	for i, d := range p.Demands {
+		if allows(d, s.kept.Choice) {
+			met = append(met, i)
+		}
+	}
+	return met, nil
 }

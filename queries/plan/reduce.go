@@ -47,7 +47,7 @@ func (r *room) reduce(ctx context.Context) (bool, error) {
 		if ok, err := r.consistent(ctx); !ok || err != nil {
 			return ok, err
 		}
-		if dropped, err := r.dropDominated(ctx); !dropped || err != nil {
+		if dropped, err := dropDominated(ctx, r); !dropped || err != nil {
 			return true, err
 		}
 	}
@@ -141,3 +141,17 @@ func set(list []int) map[int]bool {
 	}
 	return out
 }
+
+func (r *room) part(p piece, kept *Plan) part {
+	out := part{r: r, piece: p, kept: kept}
+	for _, s := range p.slots {
+		kept.Choice[s] = r.options[s][0]
+		if !r.open(s) {
+			out.settled = out.settled.plus(r.p.Slots[s].Options[r.options[s][0]].Cost)
+		}
+	}
+	return out
+}
+
+// open reports whether a slot still has a choice.
+func (r *room) open(slot int) bool { return len(r.options[slot]) > 1 }

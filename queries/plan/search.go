@@ -20,9 +20,9 @@ type search struct {
 // than so many steps a piece, and dense ones to the solver.
 func newSearch(r *room, steps int) *search {
 	s := &search{r: r, kept: Plan{Choice: make([]int, len(r.options)), Through: make([]int, len(r.allowed))}}
-	for _, p := range r.pieces() {
+	for _, p := range pieces(r) {
 		part := r.part(p, &s.kept)
-		if e, ok := part.sparse(steps); ok {
+		if e, ok := sparse(part, steps); ok {
 			s.methods = append(s.methods, e)
 		} else {
 			s.methods = append(s.methods, part.dense())
@@ -105,7 +105,7 @@ func (s *search) settle(ctx context.Context, better func(Plan)) error {
 	first.until(ctx, patience)
 	s.adopt(first.plan)
 	share, cancel := partOf(ctx, 4)
-	s.floors(share)
+	floors(share, s)
 	cancel()
 	beside := newImprover(s.r, first.plan, open, better)
 	aside, stop := context.WithCancel(ctx)
@@ -164,4 +164,20 @@ func (s *search) run(ctx context.Context) error {
 		}
 	}
 	return nil
+}
+
+// least is what no plan costs less than, level by level. Of a piece that is
+// settled exactly it takes the cost, of a tangled one a bound.
+func (s *search) least(best Cost) Cost {
+	var least Cost
+	for _, m := range s.methods {
+		w, isDense := m.(*dense)
+		if !isDense {
+			least = least.plus(m.state().cost)
+			continue
+		}
+		least = least.plus(w.floor)
+	}
+	least.Effort = min(least.Effort, best.Effort) // a piece may use a class that another one needs
+	return least
 }

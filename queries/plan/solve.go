@@ -82,7 +82,7 @@ func (r Result) Gap() string {
 		return ""
 	}
 	for _, l := range r.prefer.order() {
-		if by := r.Plans[0].Cost.at(l) - r.Least.at(l); by > 0 {
+		if by := at(r.Plans[0].Cost, l) - at(r.Least, l); by > 0 {
 			return "at most " + l.fewer(by)
 		}
 	}
@@ -210,7 +210,7 @@ func solve(ctx context.Context, p *Problem, o Options) (Result, error) {
 		return Result{}, err
 	}
 	result := Result{Proved: true, prefer: o.Prefer}
-	result.Plans, result.Equal, result.EqualAtLeast, err = s.ties(ctx)
+	result.Plans, result.Equal, result.EqualAtLeast, err = ties(ctx, s)
 	if !o.All && len(result.Plans) > 1 {
 		result.Plans = result.Plans[:1]
 	}
@@ -225,33 +225,4 @@ func impossible(ctx context.Context, p *Problem, o Options) (Result, error) {
 	}
 	clash, err := explain(ctx, p)
 	return Result{Proved: true, Clash: clash}, err
-}
-
-// CostOf checks a choice against every demand and adds up what it costs:
-// through names, for each demand, the combination used. The error says which
-// demand does not hold.
-func (p Problem) CostOf(choice, through []int) (Cost, error) {
-	var sum Cost
-	if len(choice) != len(p.Slots) || len(through) != len(p.Demands) {
-		return Cost{}, fmt.Errorf("plan: %d options for %d slots, %d combinations for %d demands", len(choice), len(p.Slots), len(through), len(p.Demands))
-	}
-	for s, o := range choice {
-		if o < 0 || o >= len(p.Slots[s].Options) {
-			return Cost{}, fmt.Errorf("plan: slot %d (%s) has no option %d", s, p.Slots[s].Name, o)
-		}
-		sum = sum.plus(p.Slots[s].Options[o].Cost)
-	}
-	for i, d := range p.Demands {
-		if through[i] < 0 || through[i] >= len(d.Allowed) {
-			return Cost{}, fmt.Errorf("plan: demand %d (%s) goes through no combination", i, d.Name)
-		}
-		c := d.Allowed[through[i]]
-		for k, s := range d.Slots {
-			if choice[s] != c.Options[k] {
-				return Cost{}, fmt.Errorf("plan: demand %d (%s): combination %d does not have what slot %d takes", i, d.Name, through[i], s)
-			}
-		}
-		sum = sum.plus(c.Cost)
-	}
-	return sum, nil
 }

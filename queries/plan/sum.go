@@ -13,28 +13,28 @@ type term struct{ literal, weight int }
 // variable, at limit+1.
 type node []term // sorted by weight
 
-// total adds up groups of terms in clauses, as a balanced tree over the groups
+// totalOf adds up groups of terms in clauses, as a balanced tree over the groups
 // in the order given (a generalised totaliser). Only "inputs hold, so the
 // output holds" is written, which is all an upper bound needs. It gives up,
 // with false, once more than room clauses were written.
-func (c *clauses) total(groups []terms, limit, room int) (node, bool) {
+func totalOf(c *clauses, groups []terms, limit, room int) (node, bool) {
 	if len(groups) == 0 {
 		return nil, true
 	}
 	if len(groups) == 1 {
-		return c.leaf(groups[0], limit), true
+		return leaf(c, groups[0], limit), true
 	}
 	half := len(groups) / 2
-	a, ok1 := c.total(groups[:half], limit, room)
-	b, ok2 := c.total(groups[half:], limit, room)
+	a, ok1 := totalOf(c, groups[:half], limit, room)
+	b, ok2 := totalOf(c, groups[half:], limit, room)
 	if !ok1 || !ok2 || len(c.list)+len(a)*len(b) > room {
 		return nil, false
 	}
-	return c.merge(a, b, limit), true
+	return merge(c, a, b, limit), true
 }
 
 // leaf gives every weight of a group one variable.
-func (c *clauses) leaf(group terms, limit int) node {
+func leaf(c *clauses, group terms, limit int) node {
 	by := map[int][]int{}
 	for _, t := range group {
 		w := min(t.weight, limit+1)
@@ -56,7 +56,7 @@ func (c *clauses) leaf(group terms, limit int) node {
 	return out
 }
 
-func (c *clauses) merge(a, b node, limit int) node {
+func merge(c *clauses, a, b node, limit int) node {
 	sums := map[int]bool{}
 	for _, x := range append(node{{0, 0}}, a...) {
 		for _, y := range append(node{{0, 0}}, b...) {
@@ -95,10 +95,10 @@ func (n node) below(c *clauses, bound int) {
 	}
 }
 
-// binary adds up terms in clauses as a binary number, lowest bit first: few
+// addBinary adds up terms in clauses as a binary number, lowest bit first: few
 // clauses whatever the weights, but the solver sees through it less well than
 // through total.
-func (c *clauses) binary(groups []terms) number {
+func addBinary(c *clauses, groups []terms) number {
 	var columns [][]int
 	put := func(bit, literal int) {
 		for len(columns) <= bit {
@@ -120,7 +120,7 @@ func (c *clauses) binary(groups []terms) number {
 		column := columns[bit]
 		for len(column) > 1 {
 			n := min(3, len(column))
-			sum, carry := c.adder(column[:n])
+			sum, carry := adder(c, column[:n])
 			column = append(slices.Clone(column[n:]), sum)
 			put(bit+1, carry)
 		}
@@ -135,7 +135,7 @@ func (c *clauses) binary(groups []terms) number {
 
 // adder adds two or three bits: all the inputs that make sum or carry true do,
 // and all that make them false do.
-func (c *clauses) adder(in []int) (sum, carry int) {
+func adder(c *clauses, in []int) (sum, carry int) {
 	sum, carry = c.fresh(), c.fresh()
 	for row := range 1 << len(in) {
 		ones := 0

@@ -32,9 +32,9 @@ func TestSumsKeepTheirBound(t *testing.T) {
 		bound := max(0, total+rapid.SampledFrom([]int{-high, -1, 0, 1, high}).Draw(t, "off by"))
 		var s sum
 		if rapid.Bool().Draw(t, "binary") {
-			s = c.binary(groups)
+			s = addBinary(&c, groups)
 		} else {
-			n, ok := c.total(groups, bound+rapid.IntRange(0, high).Draw(t, "limit above bound"), 1<<30)
+			n, ok := totalOf(&c, groups, bound+rapid.IntRange(0, high).Draw(t, "limit above bound"), 1<<30)
 			if !ok {
 				t.Fatal("a small sum gave up")
 			}
@@ -55,7 +55,7 @@ func TestBigSumsTurnBinary(t *testing.T) {
 	for i := range 40 {
 		groups = append(groups, terms{{c.fresh(), 1<<i | 1}})
 	}
-	if _, ok := c.total(groups, 1<<41, 10_000); ok {
+	if _, ok := totalOf(&c, groups, 1<<41, 10_000); ok {
 		t.Error("a tree over 2^40 totals fitted into 10,000 clauses")
 	}
 	w := &dense{encoding: &encoding{clauses: c}}

@@ -8,7 +8,7 @@ import (
 
 // ties lists plans that cost the same as the best, the best first, up to
 // MostPlans, and counts them. When the time runs out it gives what it has.
-func (s *search) ties(ctx context.Context) (plans []Plan, count int, atLeast bool, err error) {
+func ties(ctx context.Context, s *search) (plans []Plan, count int, atLeast bool, err error) {
 	plans, count = []Plan{s.best()}, 1
 	for _, m := range s.methods {
 		found, n, open, err := m.alternatives(ctx)

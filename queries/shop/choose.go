@@ -18,12 +18,12 @@ const chooseTime = 2 * time.Second
 
 // choose finds what to buy singly and in which kits and packs: the least money,
 // then the fewest pieces, then the fewest purchases.
-func (m *maker) choose(ctx context.Context, l *List) error {
+func choose(ctx context.Context, m *maker, l *List) error {
 	parts := m.toBuy()
 	if len(parts) == 0 {
 		return nil
 	}
-	c := m.problem(parts)
+	c := problem(m, parts)
 	result, err := plan.Solve(ctx, c.Problem, plan.Options{Deadline: chooseTime, Prefer: plan.PreferMoney})
 	if err != nil {
 		return err
@@ -39,12 +39,12 @@ func (m *maker) choose(ctx context.Context, l *List) error {
 	}
 	for k, kit := range m.kits {
 		if n := choice[c.kits[k]]; n > 0 {
-			l.Rows = append(l.Rows, m.kitRow(kit, n, left))
+			l.Rows = append(l.Rows, kitRow(m, kit, n, left))
 		}
 	}
 	for _, id := range parts {
 		if left[id] > 0 {
-			l.Rows = append(l.Rows, m.singleRow(id, left[id]))
+			l.Rows = append(l.Rows, singleRow(m, id, left[id]))
 		}
 	}
 	return nil
@@ -64,7 +64,7 @@ func (c *choices) slot(name string, options []plan.Option) int {
 // problem has a slot for each kit, how many of it are bought, and one for each
 // number, how many are bought singly. What the kits give of a number is counted
 // from kit to kit, as far as it is needed.
-func (m *maker) problem(parts []graph.PartID) choices {
+func problem(m *maker, parts []graph.PartID) choices {
 	var c choices
 	for _, kit := range m.kits {
 		most := 0
@@ -73,11 +73,11 @@ func (m *maker) problem(parts []graph.PartID) choices {
 				most = max(most, (m.wanted[id].quantity+q-1)/q)
 			}
 		}
-		c.kits = append(c.kits, c.slot(string(kit.ID), buys(most, m.countsKit(kit), piecesIn(kit))))
+		c.kits = append(c.kits, c.slot(string(kit.ID), buys(most, countsKit(m, kit), piecesIn(kit))))
 	}
 	for _, id := range parts {
 		need := m.wanted[id].quantity
-		single := c.slot(string(id), buys(need, m.counts(id), 1))
+		single := c.slot(string(id), buys(need, counts(m, id), 1))
 		var before []int
 		for k, kit := range m.kits {
 			if q := holds(kit, id); q > 0 {
@@ -126,8 +126,8 @@ func buys(most, cents, pieces int) []plan.Option {
 }
 
 // kitRow buys some of a kit, and takes what it gives off what is left.
-func (m *maker) kitRow(kit graph.Part, n int, left map[graph.PartID]int) Row {
-	row := m.row(kit.ID, kit.Name, n)
+func kitRow(m *maker, kit graph.Part, n int, left map[graph.PartID]int) Row {
+	row := row(m, kit.ID, kit.Name, n)
 	row.Over = n * piecesIn(kit)
 	var unpriced []string
 	for _, c := range kit.Contains {
@@ -141,7 +141,7 @@ func (m *maker) kitRow(kit graph.Part, n int, left map[graph.PartID]int) Row {
 		if m.prices[c.Part].text == "" {
 			unpriced = append(unpriced, string(c.Part))
 		}
-		row.join(m.wanted[c.Part])
+		join(&row, m.wanted[c.Part])
 	}
 	switch {
 	case len(unpriced) == 0:
@@ -151,16 +151,16 @@ func (m *maker) kitRow(kit graph.Part, n int, left map[graph.PartID]int) Row {
 		row.Remarks = append(row.Remarks, "nobody gave a price for "+strings.Join(unpriced, ", ")+
 			" by itself: ask for it before you buy the kit")
 	}
-	return row.tidy()
+	return tidy(row)
 }
 
-func (m *maker) singleRow(id graph.PartID, n int) Row {
-	row := m.row(id, m.parts[id].Name, n)
-	row.join(m.wanted[id])
-	return row.tidy()
+func singleRow(m *maker, id graph.PartID, n int) Row {
+	row := row(m, id, m.parts[id].Name, n)
+	join(&row, m.wanted[id])
+	return tidy(row)
 }
 
-func (m *maker) row(id graph.PartID, name string, n int) Row {
+func row(m *maker, id graph.PartID, name string, n int) Row {
 	p := m.prices[id]
 	row := Row{Part: id, Name: name, Quantity: n, Price: p.text, Currency: p.currency, Seller: p.seller}
 	if p.text != "" {
@@ -169,7 +169,7 @@ func (m *maker) row(id graph.PartID, name string, n int) Row {
 	return row
 }
 
-func (r *Row) join(w *wanting) {
+func join(r *Row, w *wanting) {
 	r.For = append(r.For, w.asked...)
 	r.At = append(r.At, w.at...)
 	r.Why = append(r.Why, w.why...)
@@ -179,7 +179,7 @@ func (r *Row) join(w *wanting) {
 }
 
 // tidy has each thing said once.
-func (r Row) tidy() Row {
+func tidy(r Row) Row {
 	r.For, r.At, r.Why, r.Remarks = lists.Unique(r.For), lists.Unique(r.At), lists.Unique(r.Why), lists.Unique(r.Remarks)
 	return r
 }

@@ -22,7 +22,7 @@ type current struct {
 }
 
 // readLines reads the supersessions around what is needed, and the parts on them.
-func (m *maker) readLines(ctx context.Context) error {
+func readLines(ctx context.Context, m *maker) error {
 	ids := lists.Mapped(m.q.Needs, func(n Need) graph.PartID { return n.Part })
 	for _, r := range m.q.Refused {
 		ids = append(ids, r.Part)
@@ -38,7 +38,7 @@ func (m *maker) readLines(ctx context.Context) error {
 			ids = append(ids, c.Part)
 		}
 	}
-	if err := m.readParts(ctx, ids); err != nil {
+	if err := readParts(ctx, m, ids); err != nil {
 		return err
 	}
 	// A companion may have been superseded itself.
@@ -54,10 +54,10 @@ func (m *maker) readLines(ctx context.Context) error {
 			ends = append(ends, c.Part)
 		}
 	}
-	return m.readParts(ctx, ends)
+	return readParts(ctx, m, ends)
 }
 
-func (m *maker) readParts(ctx context.Context, ids []graph.PartID) error {
+func readParts(ctx context.Context, m *maker, ids []graph.PartID) error {
 	fresh := lists.Kept(lists.Unique(slices.Clone(ids)), func(id graph.PartID) bool {
 		_, have := m.parts[id]
 		return !have && id != ""
@@ -72,11 +72,11 @@ func (m *maker) readParts(ctx context.Context, ids []graph.PartID) error {
 	return err
 }
 
-// current finds the number to order. A number that was superseded is sold no
+// currentNumber finds the number to order. A number that was superseded is sold no
 // more; of those that may take its place here the latest that is sold is
 // ordered, at least with other parts. That it may not, or that nobody says so,
 // leaves the old number to be looked for.
-func (m *maker) current(part graph.PartID) current {
+func currentNumber(m *maker, part graph.PartID) current {
 	if len(m.walker.ByOld[part]) == 0 {
 		return current{part: part, gone: m.parts[part].Gone}
 	}
@@ -91,7 +91,7 @@ func (m *maker) current(part graph.PartID) current {
 			refused = fmt.Sprintf("%s %s", c.Target, c.Why())
 			continue
 		}
-		if m.parts[c.Target].Gone || len(m.walker.ByOld[c.Target]) > 0 && m.reachesOn(c.Target) || len(c.Edges) <= length {
+		if m.parts[c.Target].Gone || len(m.walker.ByOld[c.Target]) > 0 && reachesOn(m, c.Target) || len(c.Edges) <= length {
 			continue
 		}
 		length = len(c.Edges)
@@ -111,7 +111,7 @@ func (m *maker) current(part graph.PartID) current {
 
 // reachesOn reports whether a number was itself superseded by one that may take
 // its place here: then that one is ordered.
-func (m *maker) reachesOn(part graph.PartID) bool {
+func reachesOn(m *maker, part graph.PartID) bool {
 	return slices.ContainsFunc(m.walker.FromListed(part), func(c evidence.Lineage) bool {
 		limit, holds := c.HoldsOn(m.q.On, m.q.Frame)
 		return c.Newer && holds && limit.IsZero() && c.Verdict() <= graph.FitsWithChanges && !m.parts[c.Target].Gone
@@ -136,7 +136,7 @@ type Wanted struct {
 }
 
 // secondHand lists what is sold no more.
-func (m *maker) secondHand(ctx context.Context) ([]Wanted, error) {
+func secondHand(ctx context.Context, m *maker) ([]Wanted, error) {
 	all := []Wanted{}
 	for _, id := range lists.KeysOf(m.wanted) {
 		w := m.wanted[id]
@@ -145,18 +145,18 @@ func (m *maker) secondHand(ctx context.Context) ([]Wanted, error) {
 		}
 		one := Wanted{Part: id, Name: m.parts[id].Name, Quantity: w.quantity, At: lists.Unique(w.at), Safety: w.safety,
 			Why: lists.Unique(w.why), Remarks: lists.Unique(w.remarks)}
-		may := m.mayGo(id)
-		if err := m.readParts(ctx, may); err != nil {
+		may := mayGo(m, id)
+		if err := readParts(ctx, m, may); err != nil {
 			return nil, err
 		}
 		for _, number := range may {
-			one.Numbers = append(one.Numbers, m.spellings(number)...)
+			one.Numbers = append(one.Numbers, spellings(m, number)...)
 		}
 		var err error
 		if one.Kits, err = m.r.KitsWith(ctx, may...); err != nil {
 			return nil, err
 		}
-		if one.Machines, err = m.machines(ctx, may); err != nil {
+		if one.Machines, err = machines(ctx, m, may); err != nil {
 			return nil, err
 		}
 		words := []string{cmp.Or(one.Name, string(id)), strings.Join(one.Numbers, ", ")}
@@ -175,7 +175,7 @@ func (m *maker) secondHand(ctx context.Context) ([]Wanted, error) {
 }
 
 // mayGo are the part itself and all that may take its place here, newer or older.
-func (m *maker) mayGo(part graph.PartID) []graph.PartID {
+func mayGo(m *maker, part graph.PartID) []graph.PartID {
 	may := []graph.PartID{part}
 	for _, c := range m.walker.FromListed(part) {
 		limit, holds := c.HoldsOn(m.q.On, m.q.Frame)
@@ -188,7 +188,7 @@ func (m *maker) mayGo(part graph.PartID) []graph.PartID {
 
 // spellings are a number as its brand writes it, without what parts its groups,
 // and its other marks.
-func (m *maker) spellings(id graph.PartID) []string {
+func spellings(m *maker, id graph.PartID) []string {
 	texts := []string{string(id)}
 	if plain := graph.NumberKey(id.Number()); plain != "" && !strings.EqualFold(plain, id.Number()) {
 		texts = append(texts, plain)
@@ -202,7 +202,7 @@ func (m *maker) spellings(id graph.PartID) []string {
 }
 
 // machines are those on which some parts are listed, in words.
-func (m *maker) machines(ctx context.Context, parts []graph.PartID) ([]string, error) {
+func machines(ctx context.Context, m *maker, parts []graph.PartID) ([]string, error) {
 	fitments, err := m.r.FitmentsOf(ctx, parts...)
 	if err != nil || len(fitments) == 0 {
 		return nil, err

@@ -18,8 +18,8 @@ type price struct {
 
 // readGoods reads the kits that hold what is to be bought, and what everything
 // costs.
-func (m *maker) readGoods(ctx context.Context) error {
-	if err := m.readParts(ctx, lists.KeysOf(m.wanted)); err != nil {
+func readGoods(ctx context.Context, m *maker) error {
+	if err := readParts(ctx, m, lists.KeysOf(m.wanted)); err != nil {
 		return err
 	}
 	buy := m.toBuy()
@@ -42,13 +42,13 @@ func (m *maker) readGoods(ctx context.Context) error {
 		}
 		m.kits = lists.Kept(kits, func(k graph.Part) bool { return !k.Gone && !old[k.ID] })
 	}
-	return m.readPrices(ctx, buy)
+	return readPrices(ctx, m, buy)
 }
 
 // readPrices finds the cheapest price of each number. Of several currencies the
 // one that most numbers are priced in is what money is counted in; prices in
 // another one are printed, and not compared.
-func (m *maker) readPrices(ctx context.Context, buy []graph.PartID) error {
+func readPrices(ctx context.Context, m *maker, buy []graph.PartID) error {
 	m.prices = map[graph.PartID]price{}
 	goods := lists.Mapped(buy, func(id graph.PartID) graph.Part { return m.parts[id] })
 	goods = append(goods, m.kits...)
@@ -78,14 +78,14 @@ func (m *maker) readPrices(ctx context.Context, buy []graph.PartID) error {
 		}
 	}
 	for _, p := range goods {
-		m.prices[p.ID] = m.cheapest(p, sources)
+		m.prices[p.ID] = cheapest(m, p, sources)
 	}
 	return nil
 }
 
 // cheapest is the least price of a part in the currency that counts, else the
 // first in another one. Where no seller is named, the maker's dealers have it.
-func (m *maker) cheapest(p graph.Part, sources map[graph.SourceID]graph.Source) price {
+func cheapest(m *maker, p graph.Part, sources map[graph.SourceID]graph.Source) price {
 	best := price{seller: "dealer for " + string(p.ID.Brand())}
 	for _, r := range p.Price {
 		money, err := measure.ParseMoney(r.Text)
@@ -111,7 +111,7 @@ func (m *maker) cheapest(p graph.Part, sources map[graph.SourceID]graph.Source) 
 // price; for one that nobody priced the least that a piece costs in a kit with it.
 // So a kit is not bought for one of its pieces, the rest of it left over, because
 // that piece has no price; it is where all of it is of use.
-func (m *maker) counts(id graph.PartID) int {
+func counts(m *maker, id graph.PartID) int {
 	if p := m.prices[id]; p.text != "" && p.currency == m.scale {
 		return p.cents
 	}
@@ -131,13 +131,13 @@ func (m *maker) counts(id graph.PartID) int {
 
 // countsKit is what a kit counts: its price; for one that nobody priced what its
 // contents count singly.
-func (m *maker) countsKit(kit graph.Part) int {
+func countsKit(m *maker, kit graph.Part) int {
 	if p := m.prices[kit.ID]; p.text != "" && p.currency == m.scale {
 		return p.cents
 	}
 	sum := 0
 	for _, c := range kit.Contains {
-		sum += c.Quantity * m.counts(c.Part)
+		sum += c.Quantity * counts(m, c.Part)
 	}
 	return sum
 }

@@ -119,21 +119,21 @@ func Make(ctx context.Context, r graph.Reader, q Question) (List, error) {
 	l := List{Rows: []Row{}, Made: append([]Made{}, q.Made...), Consumables: Consumables(q.Places, q.Fluids),
 		Wanted:  []Wanted{},
 		Refused: append([]Refused{}, q.Refused...), Totals: []Total{}, Proved: true}
-	if err := m.readLines(ctx); err != nil {
+	if err := readLines(ctx, m); err != nil {
 		return l, err
 	}
 	for _, n := range q.Needs {
 		m.need(n)
 	}
 	m.takeStock()
-	if err := m.readGoods(ctx); err != nil {
+	if err := readGoods(ctx, m); err != nil {
 		return l, err
 	}
 	var err error
-	if l.Wanted, err = m.secondHand(ctx); err != nil {
+	if l.Wanted, err = secondHand(ctx, m); err != nil {
 		return l, err
 	}
-	if err := m.choose(ctx, &l); err != nil {
+	if err := choose(ctx, m, &l); err != nil {
 		return l, err
 	}
 	for i, refused := range l.Refused {
@@ -198,7 +198,7 @@ func safetyPlace(s graph.Safety) int {
 // need adds a need under the number that is sold today, with what must be
 // changed along with it.
 func (m *maker) need(n Need) {
-	c := m.current(n.Part)
+	c := currentNumber(m, n.Part)
 	w := m.wanted[c.part]
 	if w == nil {
 		w = &wanting{gone: c.gone}

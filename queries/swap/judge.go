@@ -68,11 +68,11 @@ func Judge(ctx context.Context, before, after *machine.Setup, kits map[graph.Pos
 		return j, err
 	}
 	a.Swaps = x.lines(kits)
-	a.Torques = x.torques(j.Outcomes, x.donors)
-	a.Renew = x.renew(j.Outcomes, nil)
+	a.Torques = torques(x, j.Outcomes, x.donors)
+	a.Renew = renew(x, j.Outcomes, nil)
 	a.Measure = measureRows(j.Outcomes, a.Numbers)
 	x.judge(a, j.Outcomes)
-	a.Cautions = x.cautions(j.Outcomes, a.Numbers)
+	a.Cautions = cautions(x, j.Outcomes, a.Numbers)
 	return j, nil
 }
 
@@ -84,25 +84,25 @@ func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcom
 		return nil, err
 	}
 	outcomes := append(x.Outcomes(""), x.Kinds()...)
-	outcomes = append(outcomes, x.openEnds()...)
-	unsupported, err := x.unsupported(ctx)
+	outcomes = append(outcomes, openEnds(x)...)
+	unsupported, err := unsupported(ctx, x)
 	if err != nil {
 		return nil, err
 	}
 	outcomes = append(outcomes, unsupported...)
-	said, conflicts, err := x.sayings(ctx)
+	said, conflicts, err := sayings(ctx, x)
 	if err != nil {
 		return nil, err
 	}
 	outcomes = append(said, outcomes...)
-	a.Conflicts = append(conflicts, x.readingConflicts(outcomes)...)
+	a.Conflicts = append(conflicts, readingConflicts(x, outcomes)...)
 	if a.Numbers, err = x.Numbers(ctx, circuits); err != nil {
 		return nil, err
 	}
 	places, err := x.Places(ctx, outcomes, a.Numbers, x.words)
 	a.Differs = append([]examine.Differs{}, places.Differs...)
 	a.NotJudged = append([]examine.NotJudged{}, places.NotJudged...)
-	outcomes = append(outcomes, x.nothingMet(outcomes)...)
+	outcomes = append(outcomes, nothingMet(x, outcomes)...)
 	x.earned = places.By
 	return append(outcomes, places.Unknown...), err
 }
@@ -153,4 +153,12 @@ func (x *judging) lines(kits map[graph.PositionID]graph.PartID) []SwapLine {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// takesFluid reports whether an end of a circuit has a feature that fluid goes
+// through, or says which fluid it takes.
+func (x *judging) takesFluid(e examine.End) bool {
+	return slices.ContainsFunc(x.After.Seat(e.Position).Part.Features, func(f graph.Feature) bool {
+		return f.Kind == "fluid" || slices.Contains(wetKinds(), f.Kind)
+	})
 }

@@ -31,7 +31,7 @@ type MeasureRow struct {
 // renew lists what goes on new: what the facts say of the disturbed joints and
 // of their fasteners, else what the rules say. What is replaced anyway is left
 // out.
-func (x *judging) renew(outcomes []examine.Outcome, fitted map[graph.PositionID]graph.PartID) []RenewRow {
+func renew(x *judging, outcomes []examine.Outcome, fitted map[graph.PositionID]graph.PartID) []RenewRow {
 	var rows []RenewRow
 	add := func(row RenewRow, joint graph.JointID) {
 		at := slices.IndexFunc(rows, func(r RenewRow) bool { return r.Position == row.Position && r.Text == row.Text })
@@ -64,7 +64,7 @@ func (x *judging) renew(outcomes []examine.Outcome, fitted map[graph.PositionID]
 			}
 		}
 	}
-	rows = append(rows, x.services(outcomes, fitted)...)
+	rows = append(rows, services(x, outcomes, fitted)...)
 	slices.SortStableFunc(rows, func(a, b RenewRow) int {
 		return cmp.Or(cmp.Compare(a.Position, b.Position), cmp.Compare(a.Text, b.Text))
 	})

@@ -10,7 +10,7 @@ import (
 
 // nothingMet are the places where a part was taken off and nothing that it met is
 // recorded: silence is no word for leaving it off.
-func (x *judging) nothingMet(outcomes []examine.Outcome) []examine.Outcome {
+func nothingMet(x *judging, outcomes []examine.Outcome) []examine.Outcome {
 	var all []examine.Outcome
 	for _, id := range x.After.Changed() {
 		if !x.After.Seat(id).Empty || slices.ContainsFunc(outcomes, func(o examine.Outcome) bool { return o.SpeaksOf(id) }) {

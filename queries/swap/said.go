@@ -33,7 +33,7 @@ type ConflictSide struct {
 // sayings is what sources say of the new parts at their positions: listings,
 // supersessions, findings. What speaks against a part, or asks for changes,
 // becomes an outcome; dimensions alone must not talk it away.
-func (x *judging) sayings(ctx context.Context) ([]examine.Outcome, []Conflict, error) {
+func sayings(ctx context.Context, x *judging) ([]examine.Outcome, []Conflict, error) {
 	var outcomes []examine.Outcome
 	var conflicts []Conflict
 	for _, id := range x.After.Changed() {
@@ -50,8 +50,8 @@ func (x *judging) sayings(ctx context.Context) ([]examine.Outcome, []Conflict, e
 			if row.Part != seat.Part.ID || row.Position != id {
 				continue
 			}
-			x.note(row)
-			if o, ok := x.wordOutcome(x.lapsing(row)); ok {
+			note(x, row)
+			if o, ok := wordOutcome(x, lapsing(x, row)); ok {
 				outcomes = append(outcomes, o)
 			}
 			if len(row.ContradictedBy) > 0 {
@@ -63,7 +63,7 @@ func (x *judging) sayings(ctx context.Context) ([]examine.Outcome, []Conflict, e
 }
 
 // note keeps who speaks for a part at its very place.
-func (x *judging) note(row fits.FitsRow) {
+func note(x *judging, row fits.FitsRow) {
 	if row.Verdict > graph.FitsWithChanges || row.Via == evidence.ViaComputed || row.Via == evidence.ViaNothing {
 		return
 	}
@@ -74,7 +74,7 @@ func (x *judging) note(row fits.FitsRow) {
 	x.words[row.Position] = word
 }
 
-func (x *judging) wordOutcome(row fits.FitsRow) (examine.Outcome, bool) {
+func wordOutcome(x *judging, row fits.FitsRow) (examine.Outcome, bool) {
 	if row.Verdict == graph.NoVerdict || row.Verdict == graph.Unknown && row.Via == evidence.ViaNothing {
 		return examine.Outcome{}, false
 	}
@@ -106,7 +106,7 @@ func contradicted(row fits.FitsRow) Conflict {
 
 // wordConflicts shows where somebody says that a part fits and the dimensions
 // say that it does not.
-func (x *judging) wordConflicts(outcomes []examine.Outcome) []Conflict {
+func wordConflicts(x *judging, outcomes []examine.Outcome) []Conflict {
 	var conflicts []Conflict
 	for _, word := range outcomes {
 		if word.What != examine.OfWord || word.After > graph.FitsWithChanges {
@@ -148,8 +148,8 @@ func SettleBy(o examine.Outcome) string {
 
 // readingConflicts shows the dimensions on which sources disagree and that
 // decide something; each once.
-func (x *judging) readingConflicts(outcomes []examine.Outcome) []Conflict {
-	conflicts := x.wordConflicts(outcomes)
+func readingConflicts(x *judging, outcomes []examine.Outcome) []Conflict {
+	conflicts := wordConflicts(x, outcomes)
 	seen := map[string]bool{}
 	for _, o := range outcomes {
 		for _, c := range o.Checks {
@@ -160,14 +160,14 @@ func (x *judging) readingConflicts(outcomes []examine.Outcome) []Conflict {
 					continue
 				}
 				seen[key] = true
-				conflicts = append(conflicts, x.readingConflict(group, o))
+				conflicts = append(conflicts, readingConflict(x, group, o))
 			}
 		}
 	}
 	return conflicts
 }
 
-func (x *judging) readingConflict(uses []mating.Use, o examine.Outcome) Conflict {
+func readingConflict(x *judging, uses []mating.Use, o examine.Outcome) Conflict {
 	first := uses[0]
 	c := Conflict{About: fmt.Sprintf("%s of %s, %s (decides %s)", first.Dim, first.Part, first.Feature,
 		queries.LocalName(o.ID))}

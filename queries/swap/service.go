@@ -13,18 +13,18 @@ import (
 // services are what the change asks for besides parts: new fluid and fork oil,
 // pads with a new disc, and what proves the work. Fitted are the parts that go on
 // as well, by position.
-func (x *judging) services(outcomes []examine.Outcome, fitted map[graph.PositionID]graph.PartID) []RenewRow {
-	return slices.Concat(x.newFluid(outcomes), x.newOil(), x.newFriction(fitted))
+func services(x *judging, outcomes []examine.Outcome, fitted map[graph.PositionID]graph.PartID) []RenewRow {
+	return slices.Concat(newFluid(x, outcomes), newOil(x), newFriction(x, fitted))
 }
 
 // newFluid says of each circuit that the change opens what goes in again.
-func (x *judging) newFluid(outcomes []examine.Outcome) []RenewRow {
+func newFluid(x *judging, outcomes []examine.Outcome) []RenewRow {
 	var rows []RenewRow
 	for _, circuit := range outcomes {
 		if circuit.What != examine.OfCircuit || !slices.ContainsFunc(circuit.Ends, x.takesFluid) {
 			continue
 		}
-		row := RenewRow{Position: circuit.Ends[0].Position, For: lists.Unique(x.openedIn(circuit, outcomes))}
+		row := RenewRow{Position: circuit.Ends[0].Position, For: lists.Unique(openedIn(x, circuit, outcomes))}
 		row.Text = mating.FluidService(mating.WetCircuit{Opened: len(row.For) > 0, Fluids: circuit.Why,
 			Agreed: circuit.After == graph.Fits})
 		if row.Text != "" {
@@ -41,15 +41,15 @@ func legKinds() []graph.KindID {
 }
 
 // newOil says of each fork leg that the change opens what oil goes in.
-func (x *judging) newOil() []RenewRow {
+func newOil(x *judging) []RenewRow {
 	var rows []RenewRow
 	for _, id := range x.After.Changed() {
 		if !slices.Contains(legKinds(), x.After.Seat(id).Position.Kind) || x.After.Seat(id).Empty {
 			continue
 		}
-		leg := x.legOf(id)
+		leg := legOf(x, id)
 		oil := x.After.KindAt(leg, "oil-fill").Feature
-		row := RenewRow{Position: leg, For: x.jointsAt(id), Text: mating.OilService(mating.LegOil{Opened: true,
+		row := RenewRow{Position: leg, For: jointsAt(x, id), Text: mating.OilService(mating.LegOil{Opened: true,
 			Grade: machine.BestText(oil, "grade"), Level: machine.BestText(oil, "level")})}
 		if !slices.ContainsFunc(rows, func(r RenewRow) bool { return r.Position == leg }) {
 			rows = append(rows, row)
@@ -59,7 +59,7 @@ func (x *judging) newOil() []RenewRow {
 }
 
 // legOf is the leg that something belongs to: itself, or the one on its side.
-func (x *judging) legOf(id graph.PositionID) graph.PositionID {
+func legOf(x *judging, id graph.PositionID) graph.PositionID {
 	at := x.After.Seat(id).Position
 	for _, leg := range x.legs {
 		if leg != id && x.After.Seat(leg).Position.Side == at.Side && at.Kind != "fork-leg" {
@@ -70,7 +70,7 @@ func (x *judging) legOf(id graph.PositionID) graph.PositionID {
 }
 
 // jointsAt are the joints of a place that were read.
-func (x *judging) jointsAt(id graph.PositionID) []graph.JointID {
+func jointsAt(x *judging, id graph.PositionID) []graph.JointID {
 	at := []graph.JointID{}
 	for _, j := range x.Joints {
 		if j.A.Position == id || j.B.Position == id {
@@ -81,11 +81,11 @@ func (x *judging) jointsAt(id graph.PositionID) []graph.JointID {
 }
 
 // newFriction says what new discs and pads ask for, each at the pads.
-func (x *judging) newFriction(fitted map[graph.PositionID]graph.PartID) []RenewRow {
+func newFriction(x *judging, fitted map[graph.PositionID]graph.PartID) []RenewRow {
 	var rows []RenewRow
 	add := func(id graph.PositionID, f mating.Friction) {
 		for _, text := range mating.FrictionService(f) {
-			rows = append(rows, RenewRow{Position: id, Text: text, For: x.jointsAt(id)})
+			rows = append(rows, RenewRow{Position: id, Text: text, For: jointsAt(x, id)})
 		}
 	}
 	told := map[graph.PositionID]bool{}
@@ -97,7 +97,7 @@ func (x *judging) newFriction(fitted map[graph.PositionID]graph.PartID) []RenewR
 		if !machine.HasKind(x.After.Seat(disc).Part, "disc-rim") {
 			continue
 		}
-		pads := x.padsOf(disc)
+		pads := padsOf(x, disc)
 		for _, id := range pads {
 			told[id] = true
 			add(id, mating.Friction{NewDisc: true, NewPads: isNew(id)})
@@ -116,7 +116,7 @@ func (x *judging) newFriction(fitted map[graph.PositionID]graph.PartID) []RenewR
 
 // padsOf are the places of the pads that run on a disc: those of its assembly, on
 // its side where they have one.
-func (x *judging) padsOf(disc graph.PositionID) []graph.PositionID {
+func padsOf(x *judging, disc graph.PositionID) []graph.PositionID {
 	side := x.After.Seat(disc).Position.Side
 	return lists.Kept(slices.Clone(x.pads), func(id graph.PositionID) bool {
 		return id.Assembly() == disc.Assembly() && x.After.Seat(id).Position.Side == side
@@ -125,7 +125,7 @@ func (x *judging) padsOf(disc graph.PositionID) []graph.PositionID {
 
 // openedIn are the joints of a circuit that fluid comes out of when the change is
 // made.
-func (x *judging) openedIn(circuit examine.Outcome, outcomes []examine.Outcome) []graph.JointID {
+func openedIn(x *judging, circuit examine.Outcome, outcomes []examine.Outcome) []graph.JointID {
 	var opened []graph.JointID
 	in := func(id graph.PositionID) bool {
 		return slices.ContainsFunc(circuit.Ends, func(e examine.End) bool { return e.Position == id })
@@ -142,11 +142,3 @@ func (x *judging) openedIn(circuit examine.Outcome, outcomes []examine.Outcome) 
 
 // wetKinds are the features that fluid goes through.
 func wetKinds() []string { return []string{"port", "banjo", "screwed-end"} }
-
-// takesFluid reports whether an end of a circuit has a feature that fluid goes
-// through, or says which fluid it takes.
-func (x *judging) takesFluid(e examine.End) bool {
-	return slices.ContainsFunc(x.After.Seat(e.Position).Part.Features, func(f graph.Feature) bool {
-		return f.Kind == "fluid" || slices.Contains(wetKinds(), f.Kind)
-	})
-}

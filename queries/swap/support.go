@@ -16,7 +16,7 @@ import (
 // unsupported finds what nothing holds any more, since what carried it was taken
 // off: it is joined to nothing else that is there and holds it. What hangs
 // between two parts, as a hose does, holds neither.
-func (x *judging) unsupported(ctx context.Context) ([]examine.Outcome, error) {
+func unsupported(ctx context.Context, x *judging) ([]examine.Outcome, error) {
 	off := lists.Kept(x.After.Changed(), func(id graph.PositionID) bool {
 		return x.After.Seat(id).Empty && !x.Before.Seat(id).Empty
 	})

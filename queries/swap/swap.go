@@ -10,6 +10,7 @@ import (
 	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
+	"matewell/queries/shop"
 )
 
 // SwapQuestion asks what putting other parts on a machine implies.
@@ -214,7 +215,7 @@ func answer(ctx context.Context, before, after *machine.Setup,
 		return a, err
 	}
 	a.Trails, a.Get = append(a.Trails, further...), f.gets
-	a.Renew = WithoutOrdered(j.x.renew(j.Outcomes, f.fitted), f.gets)
+	a.Renew = WithoutOrdered(renew(j.x, j.Outcomes, f.fitted), f.gets)
 	a.Then, err = f.withAllOn(j, after, allOn)
 	return a, err
 }
@@ -329,4 +330,89 @@ func (t *SwapThen) VerdictWords() string {
 		return OnceMade
 	}
 	return t.Verdict.String()
+}
+
+// Closing is what to get so that the swap goes on, parts by their numbers and
+// what is made by its sizes.
+func (a SwapAnswer) Closing() (needs []shop.Need, made []shop.Made) {
+	for _, g := range a.Get {
+		if g.IsWork() {
+			continue
+		}
+		at := []graph.PositionID{}
+		if g.Position != "" {
+			at = append(at, g.Position)
+		}
+		if g.IsOrdered() {
+			made = append(made, shop.Made{What: g.What, Text: g.Text, Quantity: max(1, g.Quantity), At: at, Spec: g.Spec})
+			continue
+		}
+		needs = append(needs, shop.Need{Part: g.Part, Quantity: max(1, g.Quantity), At: at, Why: shop.WhyCloses,
+			Safety: safetyOf(a, g)})
+	}
+	return needs, made
+}
+
+// ShopQuestion is what to make one list of for a swap on the machine before it:
+// the parts asked for, what closes the gaps, what goes on new, and what the work
+// uses up. A part asked for that does not go there, whatever is done, is left out
+// and said; bike is nil for a variant.
+func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup) (shop.Question, error) {
+	q := shop.Question{On: before.Variant, Stock: Stock(before)}
+	if before.Bike != nil {
+		q.Frame = before.Bike.Frame
+	}
+	needs, made := a.Closing()
+	var places []graph.PositionID
+	for _, line := range a.Swaps {
+		places = append(places, line.Position)
+		if line.Now == "" {
+			continue
+		}
+		if why := refusal(a, line.Position); why != "" {
+			q.Refused = append(q.Refused, shop.Refused{Part: line.Now, At: []graph.PositionID{line.Position},
+				Safety: line.Safety,
+				Why:    why})
+			continue
+		}
+		q.Needs = append(q.Needs, shop.Need{Part: line.Now, Quantity: before.Quantity(line.Position),
+			At: []graph.PositionID{line.Position}, Why: shop.WhyAsked, Safety: line.Safety})
+	}
+	q.Needs, q.Made = append(q.Needs, needs...), made
+	for _, row := range a.Renew {
+		if row.Part == "" {
+			continue // fluid, or in words what the place takes
+		}
+		places = append(places, row.Position)
+		q.Needs = append(q.Needs, shop.Need{Part: row.Part, Quantity: max(1, row.Quantity),
+			At:  []graph.PositionID{row.Position},
+			Why: shop.WhyRenew, Safety: before.Position(row.Position).Safety})
+	}
+	places = lists.Unique(places)
+	for _, id := range places {
+		q.Places = append(q.Places, shop.PlaceTakes{At: id, Pieces: before.Quantity(id), Takes: before.Position(id).Takes})
+	}
+	circuits, err := before.Library().CircuitsTouching(ctx, before.Variant.ID, places)
+	if err != nil {
+		return q, err
+	}
+	for _, c := range circuits {
+		if err := before.Load(ctx, c.Members...); err != nil {
+			return q, err
+		}
+	}
+	q.Fluids = shop.Fluids(before, circuits)
+	return q, nil
+}
+
+// Shop makes one list of what to get for the answer on the machine before it.
+func (a SwapAnswer) Shop(ctx context.Context, before *machine.Setup) (ShopAnswer, error) {
+	answer := ShopAnswer{On: a.On, Bike: a.Bike, Swaps: a.Swaps, Ready: a.Ready, NotReady: a.NotReady,
+		Cautions: a.Cautions}
+	question, err := a.ShopQuestion(ctx, before)
+	if err != nil {
+		return answer, err
+	}
+	answer.List, err = shop.Make(ctx, before.Library().Reader(), question)
+	return answer, err
 }

@@ -16,12 +16,12 @@ func openKinds() []string {
 
 // openEnds finds features of the new parts that meet nothing on this machine
 // although they must not stay open, where the part before had none such.
-func (x *judging) openEnds() []examine.Outcome {
+func openEnds(x *judging) []examine.Outcome {
 	var all []examine.Outcome
 	for _, id := range x.After.Changed() {
 		part, was := x.After.Seat(id).Part, x.Before.Seat(id).Part
 		for _, f := range part.Features {
-			if _, had := was.Feature(f.Name); had || !slices.Contains(openKinds(), f.Kind) || x.isJoined(id, f.Name) {
+			if _, had := was.Feature(f.Name); had || !slices.Contains(openKinds(), f.Kind) || isJoined(x, id, f.Name) {
 				continue
 			}
 			o := examine.Outcome{What: examine.OfOpenEnd, ID: string(id) + "." + f.Name,
@@ -36,7 +36,7 @@ func (x *judging) openEnds() []examine.Outcome {
 	return all
 }
 
-func (x *judging) isJoined(id graph.PositionID, feature string) bool {
+func isJoined(x *judging, id graph.PositionID, feature string) bool {
 	ref := graph.FeatureRef{Position: id, Feature: feature}
 	return slices.ContainsFunc(x.Joints, func(j graph.Joint) bool { return j.A == ref || j.B == ref })
 }

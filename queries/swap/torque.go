@@ -47,32 +47,32 @@ type TorqueGiven struct {
 // source gives a torque. A torque belongs to a joint: it is never worked out,
 // and holds only while the part that carries the thread is the one it was
 // given for.
-func (x *judging) torques(outcomes []examine.Outcome, donors map[graph.PositionID]donorSeat) []TorqueRow {
+func torques(x *judging, outcomes []examine.Outcome, donors map[graph.PositionID]donorSeat) []TorqueRow {
 	var rows []TorqueRow
 	for _, o := range outcomes {
 		if !o.Disturbed || len(o.Joint.Fasteners) == 0 && len(o.Joint.Torque) == 0 ||
-			x.isThreadJoint(o.Joint) && x.heldElsewhere(o.Joint, outcomes) {
+			isThreadJoint(x, o.Joint) && heldElsewhere(x, o.Joint, outcomes) {
 			continue
 		}
-		rows = append(rows, x.torque(o, donors))
-		rows = append(rows, x.clampTorques(o, outcomes, donors)...)
+		rows = append(rows, torque(x, o, donors))
+		rows = append(rows, clampTorques(x, o, outcomes, donors)...)
 	}
 	return rows
 }
 
 // clampTorques are the rows of the bolts that clamp something screwed in, as the
 // pinch bolts of an axle: they have a torque of their own.
-func (x *judging) clampTorques(o examine.Outcome, outcomes []examine.Outcome,
+func clampTorques(x *judging, o examine.Outcome, outcomes []examine.Outcome,
 	donors map[graph.PositionID]donorSeat) []TorqueRow {
-	if !x.isThreadJoint(o.Joint) {
+	if !isThreadJoint(x, o.Joint) {
 		return nil
 	}
 	var rows []TorqueRow
-	for _, k := range x.threadsOf(o.Joint) {
+	for _, k := range threadsOf(x, o.Joint) {
 		told := slices.ContainsFunc(outcomes,
 			func(t examine.Outcome) bool { return t.Disturbed && t.Joint.ID == k.ID })
 		if !told && len(k.Torque) > 0 {
-			rows = append(rows, x.torque(examine.Outcome{What: examine.OfJoint, ID: string(k.ID), Joint: k,
+			rows = append(rows, torque(x, examine.Outcome{What: examine.OfJoint, ID: string(k.ID), Joint: k,
 				Ends: x.Ends(k.A, k.B)}, donors))
 		}
 	}
@@ -86,42 +86,42 @@ func TorquesOpened(before *examine.Before, after *machine.Setup, joints, known [
 	x := &judging{Examiner: (&examine.Connections{Known: known}).Examiner(before, after)}
 	var rows []TorqueRow
 	for _, j := range joints {
-		if !x.isThreadJoint(j) {
+		if !isThreadJoint(x, j) {
 			o := examine.Outcome{What: examine.OfJoint, ID: string(j.ID), Joint: j, Ends: x.Ends(j.A, j.B)}
-			rows = append(rows, x.torque(o, nil))
+			rows = append(rows, torque(x, o, nil))
 		}
 	}
 	return rows
 }
 
 // isThreadJoint reports whether a joint is only a bolt in its thread.
-func (x *judging) isThreadJoint(j graph.Joint) bool {
+func isThreadJoint(x *judging, j graph.Joint) bool {
 	return x.After.KindOf(j.A) == "male-thread" || x.After.KindOf(j.B) == "male-thread"
 }
 
 // heldElsewhere reports whether the bolt of a thread joint is listed under
 // another disturbed joint, which then stands for both. What clamps something
 // screwed in stands for itself.
-func (x *judging) heldElsewhere(j graph.Joint, outcomes []examine.Outcome) bool {
+func heldElsewhere(x *judging, j graph.Joint, outcomes []examine.Outcome) bool {
 	return slices.ContainsFunc(outcomes, func(o examine.Outcome) bool {
-		return o.Disturbed && !x.isThreadJoint(o.Joint) && (slices.Contains(o.Joint.Fasteners, j.A.Position) ||
+		return o.Disturbed && !isThreadJoint(x, o.Joint) && (slices.Contains(o.Joint.Fasteners, j.A.Position) ||
 			slices.Contains(o.Joint.Fasteners, j.B.Position))
 	})
 }
 
-func (x *judging) torque(o examine.Outcome, donors map[graph.PositionID]donorSeat) TorqueRow {
+func torque(x *judging, o examine.Outcome, donors map[graph.PositionID]donorSeat) TorqueRow {
 	row := TorqueRow{Joint: o.Joint.ID, Between: o.Ends, Fasteners: o.Joint.Fasteners}
-	carrier := x.carrierOf(o.Joint)
+	carrier := carrierOf(x, o.Joint)
 	readings := slices.Clone(o.Joint.Torque)
-	if x.isThreadJoint(o.Joint) {
+	if isThreadJoint(x, o.Joint) {
 		row.Fasteners = nil // they clamp it
 	} else {
-		for _, j := range x.threadsOf(o.Joint) {
+		for _, j := range threadsOf(x, o.Joint) {
 			readings = append(readings, j.Torque...)
 		}
 	}
-	readings = x.holdHere(readings)
-	row.Given = x.torqueGiven(x.After, readings, TorqueAsBuilt)
+	readings = holdHere(x, readings)
+	row.Given = torqueGiven(x, x.After, readings, TorqueAsBuilt)
 	sameCarrier := carrier.Position == "" || x.Built.Seat(carrier.Position).Part.ID == x.After.Seat(
 		carrier.Position).Part.ID
 	switch {
@@ -133,25 +133,25 @@ func (x *judging) torque(o examine.Outcome, donors map[graph.PositionID]donorSea
 		row.Conflict = torquesClash(row.Given)
 	case len(row.Given) > 0:
 		row.See = "the values given hold for the part as built; " + seeManual(x.After, carrier)
-	case examine.FirstSafety(x.safetyWithBolts(o)) == graph.SafetyNone:
-		x.genericTorque(&row, o.Joint, carrier)
+	case examine.FirstSafety(safetyWithBolts(x, o)) == graph.SafetyNone:
+		genericTorque(x, &row, o.Joint, carrier)
 	default:
 		row.See = seeManual(x.After, carrier)
 	}
 	if !sameCarrier {
-		row.Given = append(row.Given, x.donorTorques(o, carrier, donors)...)
+		row.Given = append(row.Given, donorTorques(x, o, carrier, donors)...)
 	}
 	return row
 }
 
-func (x *judging) safetyWithBolts(o examine.Outcome) []graph.Safety {
+func safetyWithBolts(x *judging, o examine.Outcome) []graph.Safety {
 	refs := []graph.FeatureRef{o.Joint.A, o.Joint.B}
 	return x.SafetyOf(x.Ends(append(refs, examine.RefsOf(o.Joint.Fasteners)...)...))
 }
 
 // holdHere leaves out the readings of sources that speak of other variants: the
 // supplement for another year is no voice against this one's.
-func (x *judging) holdHere(readings []graph.Reading) []graph.Reading {
+func holdHere(x *judging, readings []graph.Reading) []graph.Reading {
 	sources := x.After.Library().Evidence().Sources
 	return lists.Kept(readings, func(r graph.Reading) bool {
 		scope := sources[r.Source].Scope
@@ -160,18 +160,18 @@ func (x *judging) holdHere(readings []graph.Reading) []graph.Reading {
 }
 
 // threadsOf are the joints of the fasteners of a joint with their threads.
-func (x *judging) threadsOf(j graph.Joint) []graph.Joint {
+func threadsOf(x *judging, j graph.Joint) []graph.Joint {
 	return lists.Kept(slices.Clone(x.Known), func(k graph.Joint) bool {
-		return k.ID != j.ID && x.isThreadJoint(k) &&
+		return k.ID != j.ID && isThreadJoint(x, k) &&
 			(slices.Contains(j.Fasteners, k.A.Position) || slices.Contains(j.Fasteners, k.B.Position))
 	})
 }
 
 // carrierOf is the feature that carries the thread of a joint: the tapped side
 // of a fastener's own joint, else the side of the joint that is tapped.
-func (x *judging) carrierOf(j graph.Joint) graph.FeatureRef {
-	through := append(x.threadsOf(j), j)
-	if x.isThreadJoint(j) {
+func carrierOf(x *judging, j graph.Joint) graph.FeatureRef {
+	through := append(threadsOf(x, j), j)
+	if isThreadJoint(x, j) {
 		through = []graph.Joint{j}
 	}
 	for _, k := range through {
@@ -194,7 +194,7 @@ func seeManual(s *machine.Setup, carrier graph.FeatureRef) string {
 }
 
 // torqueGiven puts readings in rank order, each value with its source.
-func (x *judging) torqueGiven(s *machine.Setup, readings []graph.Reading, whose string) []TorqueGiven {
+func torqueGiven(x *judging, s *machine.Setup, readings []graph.Reading, whose string) []TorqueGiven {
 	var given []TorqueGiven
 	for _, r := range s.Library().Evidence().RankReadings(graph.DimSpec{Type: measure.Torque}, readings, &s.Variant) {
 		given = append(given, TorqueGiven{Value: r.Text, For: whose,
@@ -224,7 +224,7 @@ func equals(given []TorqueGiven) []TorqueGiven {
 
 // donorTorques are the values that sources give where the new part that carries
 // the thread is built on.
-func (x *judging) donorTorques(o examine.Outcome, carrier graph.FeatureRef,
+func donorTorques(x *judging, o examine.Outcome, carrier graph.FeatureRef,
 	donors map[graph.PositionID]donorSeat) []TorqueGiven {
 	d, ok := donors[carrier.Position]
 	if !ok {
@@ -235,7 +235,7 @@ func (x *judging) donorTorques(o examine.Outcome, carrier graph.FeatureRef,
 		for _, ref := range []graph.FeatureRef{j.A, j.B} {
 			for _, own := range []graph.FeatureRef{o.Joint.A, o.Joint.B, carrier} {
 				if ref.Position == d.position && own.Position == carrier.Position && ref.Feature == own.Feature {
-					given = append(given, x.torqueGiven(d.setup, j.Torque, string(d.setup.Variant.ID))...)
+					given = append(given, torqueGiven(x, d.setup, j.Torque, string(d.setup.Variant.ID))...)
 				}
 			}
 		}
@@ -249,7 +249,7 @@ func (x *judging) donorTorques(o examine.Outcome, carrier graph.FeatureRef,
 
 // genericTorque quotes the general tables for a plain joint of no safety class,
 // dry, steel in steel.
-func (x *judging) genericTorque(row *TorqueRow, j graph.Joint, carrier graph.FeatureRef) {
+func genericTorque(x *judging, row *TorqueRow, j graph.Joint, carrier graph.FeatureRef) {
 	row.See = seeManual(x.After, carrier)
 	bolts, _ := x.After.FastenersOf(j)
 	if len(bolts) == 0 {

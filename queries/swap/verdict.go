@@ -49,16 +49,16 @@ func NotReady(outcomes []examine.Outcome, numbers []examine.Number) []string {
 
 // cautions are the warnings for what the change touches: its safety classes, also
 // by what a figure comes to, and lamps.
-func (x *judging) cautions(outcomes []examine.Outcome, numbers []examine.Number) []queries.Caution {
+func cautions(x *judging, outcomes []examine.Outcome, numbers []examine.Number) []queries.Caution {
 	var featureKinds []string
 	for _, id := range x.After.Changed() {
 		featureKinds = slices.Concat(featureKinds, x.Before.FeatureKindsAt(id), x.After.FeatureKindsAt(id))
 	}
-	return queries.CautionsAbout(featureKinds, append(x.safetyTouched(outcomes),
+	return queries.CautionsAbout(featureKinds, append(safetyTouched(x, outcomes),
 		lists.Mapped(numbers, func(n examine.Number) graph.Safety { return n.Safety })...)...)
 }
 
-func (x *judging) safetyTouched(outcomes []examine.Outcome) []graph.Safety {
+func safetyTouched(x *judging, outcomes []examine.Outcome) []graph.Safety {
 	var classes []graph.Safety
 	for _, id := range x.After.Changed() {
 		classes = append(classes, x.After.Seat(id).Position.Safety)

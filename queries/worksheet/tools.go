@@ -15,7 +15,7 @@ import (
 
 // tools are what the work is done and judged with: a tool for each head of a
 // fastener that comes out, one that shows a torque, gauges, and what fluid asks for.
-func (b *builder) tools(s Sheet, measures []swap.MeasureRow) []string {
+func tools(b *builder, s Sheet, measures []swap.MeasureRow) []string {
 	heads := map[string]int{}
 	for _, step := range s.Steps {
 		switch step.Do {
@@ -117,7 +117,7 @@ func torqueWrench(joints []Joint) string {
 
 // threads are those of opened joints that are to be clean, with what they are cut
 // in where that is recorded; each once, sorted.
-func (b *builder) threads(joints []graph.Joint) []string {
+func threads(b *builder, joints []graph.Joint) []string {
 	var all []string
 	for _, j := range joints {
 		for _, ref := range []graph.FeatureRef{j.A, j.B} {

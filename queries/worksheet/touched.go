@@ -12,7 +12,7 @@ import (
 )
 
 // touched reads from the work and the answer what was touched.
-func (b *builder) touched(a swap.SwapAnswer, steps []donor.WorkStep) queries.Touched {
+func touched(b *builder, a swap.SwapAnswer, steps []donor.WorkStep) queries.Touched {
 	t := queries.Touched{}
 	see := func(id graph.PositionID) {
 		if id == "" {

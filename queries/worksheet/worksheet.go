@@ -158,9 +158,9 @@ func (b *builder) sheet(a swap.SwapAnswer, steps []donor.WorkStep, cycle []graph
 	for _, j := range joints {
 		s.Joints = append(s.Joints, jointOf(b.after, j, a.Torques))
 	}
-	s.Threads = b.threads(joints)
-	s.Tools = b.tools(s, a.Measure)
-	s.Checks = queries.ChecksAfter(b.touched(a, s.Steps))
+	s.Threads = threads(b, joints)
+	s.Tools = tools(b, s, a.Measure)
+	s.Checks = queries.ChecksAfter(touched(b, a, s.Steps))
 	cites := lists.Mapped(readingsOf(a), func(r graph.Reading) graph.Cite { return r.Cite })
 	if err := b.before.Library().Evidence().Load(b.ctx, b.before.Library().Reader(), cites); err != nil {
 		return s, err
