@@ -38,7 +38,8 @@ func TestData(t *testing.T) {
 func load(t *testing.T) graph.Facts {
 	t.Helper()
 	var probs diag.List
-	facts, err := loader.Load(context.Background(), []loader.Layer{loader.Standard(), {Name: "data-demo", FS: datademo.FS()}}, &probs)
+	facts, err := loader.Load(context.Background(), []loader.Layer{loader.Standard(), {Name: "data-demo",
+		FS: datademo.FS()}}, &probs)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -60,7 +61,8 @@ func load(t *testing.T) graph.Facts {
 
 // hardware are the kinds that a list of fasteners holds.
 func hardware() []graph.KindID {
-	return []graph.KindID{"bolt", "nut", "washer", "seal-washer", "banjo-bolt", "stud", "circlip", "split-pin", "clip", "insert", "collar"}
+	return []graph.KindID{"bolt", "nut", "washer", "seal-washer", "banjo-bolt", "stud", "circlip", "split-pin", "clip",
+		"insert", "collar"}
 }
 
 // amounts keeps the set as rich as it was ordered to be.
@@ -167,7 +169,8 @@ func supersessionsOfEverySort(t *testing.T, f graph.Facts) {
 			have["chain of three"]++
 		}
 	}
-	for sort, least := range map[string]int{"both ways": 10, "one way": 15, "neither way": 4, "a direction not stated": 8, "into a kit": 6,
+	for sort, least := range map[string]int{"both ways": 10, "one way": 15, "neither way": 4, "a direction not stated": 8,
+		"into a kit":      6,
 		"with companions": 8, "branching by frame number": 3, "in one market": 1, "chain of three": 1} {
 		if have[sort] < least {
 			t.Errorf("%s: %d, at least %d wanted", sort, have[sort], least)

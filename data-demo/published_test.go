@@ -61,7 +61,10 @@ func hardwareThreadsArePreferred(t *testing.T, f graph.Facts) {
 		}
 		compared++
 		row, known := table[strconv.FormatFloat(size.Nominal, 'g', -1, 64)]
-		pitches := strings.FieldsFunc(row["coarse"]+";"+row["fine"], func(r rune) bool { return r == ';' || r == ' ' || r == ',' })
+		pitches := strings.FieldsFunc(row["coarse"]+";"+row["fine"], func(r rune) bool {
+			return r == ';' || r == ' ' ||
+				r == ','
+		})
 		if !known || !slices.Contains(pitches, strconv.FormatFloat(size.Pitch, 'g', -1, 64)) {
 			t.Errorf("%s: %s is not in ISO 262 (%v)", p.ID, size, row)
 		}

@@ -103,7 +103,8 @@ func onlyKnownSources(t *testing.T, f graph.Facts) {
 			t.Errorf("%s gives a torque: %s", r.Source, r.Text)
 		}
 	}
-	want := []string{"torque-table-one 14-19 N m", "torque-table-one 25-34 N m", "torque-table-one 5.9-7.8 N m", "torque-table-two 25.5 N m"}
+	want := []string{"torque-table-one 14-19 N m", "torque-table-one 25-34 N m", "torque-table-one 5.9-7.8 N m",
+		"torque-table-two 25.5 N m"}
 	if have := slices.Sorted(maps.Keys(given)); !slices.Equal(have, want) {
 		t.Errorf("generic torques %q, want %q", have, want)
 	}

@@ -31,7 +31,10 @@ type Bike struct {
 // false where nothing was: then the position is empty on a machine in pieces, and
 // else taken to be as the book says. Found and Assemblies must be sorted.
 func (b Bike) At(id PositionID) (Fitted, bool) {
-	at, found := slices.BinarySearchFunc(b.Found, id, func(f Fitted, id PositionID) int { return cmp.Compare(f.Position, id) })
+	at, found := slices.BinarySearchFunc(b.Found, id, func(f Fitted, id PositionID) int {
+		return cmp.Compare(f.Position,
+			id)
+	})
 	if found {
 		return b.Found[at], true
 	}

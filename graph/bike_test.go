@@ -35,7 +35,8 @@ func TestBikeAt(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			got, noted := tt.bike.At(tt.at)
-			if noted != tt.noted || got.AsBuilt != tt.both || got.Part != tt.part || got.Position != "" && got.Position != tt.at {
+			if noted != tt.noted || got.AsBuilt != tt.both || got.Part != tt.part || got.Position != "" &&
+				got.Position != tt.at {
 				t.Errorf("At(%s) = %+v, %v; want noted %v, as built %v, part %q", tt.at, got, noted, tt.noted, tt.both, tt.part)
 			}
 		})

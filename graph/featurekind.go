@@ -83,7 +83,8 @@ var kindsByName = sync.OnceValue(func() map[string]FeatureKind {
 func FeatureKinds() []FeatureKind {
 	groups := [][]FeatureKind{threadKinds(), hydraulicKinds(), mountKinds(), axleKinds(),
 		runKinds(), driveKinds(), electricKinds(), bodyKinds(), geometryKinds(),
-		steeringKinds(), innerKinds(), controlKinds(), lineEndKinds(), supplyKinds(), comparedKinds(), brakeKinds(), madeKinds()}
+		steeringKinds(), innerKinds(), controlKinds(), lineEndKinds(), supplyKinds(), comparedKinds(), brakeKinds(),
+		madeKinds()}
 	var all []FeatureKind
 	for _, g := range groups {
 		all = append(all, g...)

@@ -22,7 +22,8 @@ func brakeKinds() []FeatureKind {
 			must("pin", "diameter of the pin", measure.Length, vernier, tenth),
 		}},
 		{"bleed-screw", "the bleed screw of a caliper or cylinder", []DimSpec{
-			must("top", "side of the machine on which it stands at the top", measure.Word, eye, seen).oneOf("left", "right", "either"),
+			must("top", "side of the machine on which it stands at the top", measure.Word, eye, seen).oneOf("left", "right",
+				"either"),
 		}},
 		{"drum", "a brake drum", []DimSpec{
 			must("diameter", "inside diameter", measure.Length, vernier, tenth),

@@ -8,23 +8,27 @@ import "matewell/graph/measure"
 func comparedKinds() []FeatureKind {
 	return []FeatureKind{
 		{"gasket", "a sheet that seals two faces", []DimSpec{
-			must("outline", "outline, by the number of what it seals or as traced", measure.Word, eye, "laid on the old one").compared(),
+			must("outline", "outline, by the number of what it seals or as traced", measure.Word, eye,
+				"laid on the old one").compared(),
 			must("thickness", "thickness, new", measure.Length, micro, hundredth).compared(),
 			must("material", "what it is made of", measure.Word, eye, seen).compared(),
 		}},
 		{"friction", "the lining of a pad or shoe", []DimSpec{
-			must("compound", "sort of lining", measure.Word, eye, "marking").oneOf("organic", "sintered", "semi-sintered").compared(),
+			must("compound", "sort of lining", measure.Word, eye, "marking").oneOf("organic", "sintered",
+				"semi-sintered").compared(),
 			may("marks", "friction letters on the plate", measure.Word, eye, "marking").compared(),
 		}},
 		{"lever-throw", "how a lever blade moves what it works", []DimSpec{
 			must("ratio", "pivot to hand over pivot to pushrod or cable", measure.Ratio, vernier, "2 %").compared(),
 			may("rod", "form of what it pushes with", measure.Word, eye, seen).oneOf("face", "pushrod", "bushed pin").compared(),
 			may("reach", "lever to grip at rest", measure.Length, rule, "1 mm").compared(),
-			may("travel", "way of the lever at the fingers until all is open or released", measure.Length, rule, "1 mm").compared(),
+			may("travel", "way of the lever at the fingers until all is open or released", measure.Length, rule,
+				"1 mm").compared(),
 		}},
 		{"damping", "spring and damper of a shock absorber", []DimSpec{
 			must("spring", "rate of the spring", measure.Stiffness, scale, "3 %").compared(),
-			must("valving", "valving, by its maker's mark or by the machine it was set for", measure.Word, eye, "marking").compared(),
+			must("valving", "valving, by its maker's mark or by the machine it was set for", measure.Word, eye,
+				"marking").compared(),
 		}},
 		{"spokes", "spokes of one wheel", []DimSpec{
 			must("count", "number of spokes", measure.Count, eye, counted).compared(),

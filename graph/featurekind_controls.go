@@ -51,7 +51,8 @@ func controlKinds() []FeatureKind {
 			must("end", "form of the end that pushes", measure.Word, eye, seen).oneOf("ball", "flat", "fork"),
 		}},
 		{"pushrod-seat", "where a pushrod works", []DimSpec{
-			must("length", "length of rod that leaves its free play, shortest to longest setting", measure.Length, vernier, halfMM),
+			must("length", "length of rod that leaves its free play, shortest to longest setting", measure.Length, vernier,
+				halfMM),
 			must("bore", "bore it slides in", measure.Length, bore, tenth),
 			must("end", "form of the end it takes", measure.Word, eye, seen).oneOf("ball", "flat", "fork"),
 		}},

@@ -61,9 +61,11 @@ func mountKinds() []FeatureKind {
 			may("slot", "how far a slotted hole lets it move", measure.Length, vernier, tenth),
 			may("thread", "thread in the hole", measure.Thread, pitch, "pitch"),
 			may("spigot", "locating diameter", measure.Length, vernier, hundredth),
-			may("locates", "whether that is a raised spigot or a recess for one", measure.Word, eye, seen).oneOf("raised", "recess"),
+			may("locates", "whether that is a raised spigot or a recess for one", measure.Word, eye, seen).oneOf("raised",
+				"recess"),
 			may("offset", "face to face", measure.Length, vernier, tenth).signed(),
-			may("inset", "how far this face lies inside the hub's end face (minus: outside)", measure.Length, depth, tenth).signed(),
+			may("inset", "how far this face lies inside the hub's end face (minus: outside)", measure.Length, depth,
+				tenth).signed(),
 			may("thickness", throughMetal, measure.Length, vernier, tenth),
 			may("edge", holeToEdge, measure.Length, vernier, tenth),
 			may("bolt-class", boltClassOf, measure.Word, eye, "parts list"),
@@ -106,7 +108,8 @@ func bodyKinds() []FeatureKind {
 	return []FeatureKind{
 		{"points", "the mounting points of a panel or its carrier", []DimSpec{
 			must("points", "each point: place, hole or thread, insert, position", measure.Points, vernier, halfMM),
-			may("seen-from", "how the positions are seen, by the machine's own directions: side, forward and up; top, forward and to the left; "+
+			may("seen-from", "how the positions are seen, by the machine's own directions: side, forward and up; top, "+
+				"forward and to the left; "+
 				"front, to the left and up", measure.Word, eye, seen).oneOf("side", "top", "front"),
 		}},
 		{"finish", "colour and surface", []DimSpec{

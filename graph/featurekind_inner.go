@@ -84,7 +84,8 @@ func innerKinds() []FeatureKind {
 			must("width", "shoulder to what holds it", measure.Length, vernier, tenth),
 		}},
 		{"sprocket-boss", "the middle of a sprocket that is held endwise", []DimSpec{
-			must("form", "what it is made to be held by", measure.Word, eye, seen).oneOf("nut", "circlip", "bolted plate", "bolt"),
+			must("form", "what it is made to be held by", measure.Word, eye, seen).oneOf("nut", "circlip", "bolted plate",
+				"bolt"),
 			must("width", "width over its faces", measure.Length, vernier, tenth),
 		}},
 		{"tab-washer", "a washer with a tab that is bent up against a nut", []DimSpec{

@@ -41,9 +41,12 @@ func hydraulicKinds() []FeatureKind {
 			must("disc", "disc diameter it is made for: that of the disc it came with", measure.Length, rule, halfMM),
 			may("hole", "clearance hole", measure.Length, vernier, tenth),
 			may("thread", "thread in the lug", measure.Thread, pitch, "pitch"),
-			may("offset", "slot centre, or disc centre, from the mounting face, outward positive", measure.Length, vernier, tenth).signed(),
-			may("slot-line", "how far the middle of its own caliper's slot lies inside the face beside the wheel (minus: outside)", measure.Length, depth, tenth).signed(),
-			may("height", "of a leg: axle to the bolts' line or radial face; of a caliper: from there to the outer edge of its pads", measure.Length, vernier, tenth).signed(),
+			may("offset", "slot centre, or disc centre, from the mounting face, outward positive", measure.Length, vernier,
+				tenth).signed(),
+			may("slot-line", "how far the middle of its own caliper's slot lies inside the face beside the wheel (minus: "+
+				"outside)", measure.Length, depth, tenth).signed(),
+			may("height", "of a leg: axle to the bolts' line or radial face; of a caliper: from there to the outer edge of "+
+				"its pads", measure.Length, vernier, tenth).signed(),
 			may("thickness", throughMetal, measure.Length, vernier, tenth),
 			may("edge", holeToEdge, measure.Length, vernier, tenth),
 			may("bolt-class", boltClassOf, measure.Word, eye, "parts list"),

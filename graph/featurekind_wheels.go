@@ -18,12 +18,14 @@ func axleKinds() []FeatureKind {
 			must("width", "width over the rings", measure.Length, vernier, hundredth),
 			must("form", "sort of bearing", measure.Word, eye, seen).oneOf("ball", "taper", "needle", "plain", "angular"),
 			may("designation", "number on the ring", measure.Word, eye, "marking").informs("only names the sizes, which decide"),
-			may("play", "group of radial play on the ring; none is CN", measure.Word, eye, "marking").oneOf("C2", "CN", "C3", "C4"),
+			may("play", "group of radial play on the ring; none is CN", measure.Word, eye, "marking").oneOf("C2", "CN", "C3",
+				"C4"),
 		}},
 		{"bearing-seat", "the bore a bearing sits in", []DimSpec{
 			must("diameter", "diameter", measure.Length, bore, hundredth),
 			must("depth", "depth to the shoulder", measure.Length, depth, tenth),
-			must("form", "sort of bearing it is made for", measure.Word, eye, seen).oneOf("ball", "taper", "needle", "plain", "angular"),
+			must("form", "sort of bearing it is made for", measure.Word, eye, seen).oneOf("ball", "taper", "needle", "plain",
+				"angular"),
 			may("fit", "tolerance class it is bored to", measure.Word, eye, "drawing"),
 			may("turns", "the part turns round its axle, as a wheel hub does", measure.YesNo, eye, seen),
 		}},
@@ -42,7 +44,8 @@ func axleKinds() []FeatureKind {
 		}},
 		{"row-width", "what a member adds to a row", []DimSpec{
 			must("width", "width over the faces that touch", measure.Length, vernier, tenth),
-			may("offset", "its centre plane from the middle of those faces, left positive", measure.Length, straight, halfMM).signed(),
+			may("offset", "its centre plane from the middle of those faces, left positive", measure.Length, straight,
+				halfMM).signed(),
 		}},
 		{"gap", "the room a row must fill", []DimSpec{
 			must("width", "inside width", measure.Length, vernier, tenth),
@@ -51,9 +54,11 @@ func axleKinds() []FeatureKind {
 			must("size", "size on the wall", measure.Word, eye, "marking").checked(measure.CheckTyreSize),
 			may("load", "load index", measure.Count, eye, "marking"),
 			may("speed", "speed symbol", measure.Word, eye, "marking"),
-			may("construction", "how it is built, where the size does not say", measure.Word, eye, "marking").oneOf("radial", "bias-belted", "diagonal"),
+			may("construction", "how it is built, where the size does not say", measure.Word, eye, "marking").oneOf("radial",
+				"bias-belted", "diagonal"),
 			may("place", "wheel it is made for", measure.Word, eye, "marking").oneOf("front", "rear", "either"),
-			may("arrow", "arrow for the way it turns", measure.Word, eye, "marking").oneOf("none", "one way", "front and rear differ"),
+			may("arrow", "arrow for the way it turns", measure.Word, eye, "marking").oneOf("none", "one way",
+				"front and rear differ"),
 			may("service", "what it is made for", measure.Word, eye, "marking").oneOf("road", "race", "car", "sidecar"),
 			may("section", "width over the walls, fitted and blown up", measure.Length, vernier, "1 mm"),
 			may("radius", "axle to tread, fitted and blown up", measure.Length, tape, "1 mm"),
@@ -65,7 +70,8 @@ func axleKinds() []FeatureKind {
 			may("mix", "constructions the maker allows to differ, front then rear", measure.Word, eye, "manual"),
 		}},
 		{"tyre-room", "the room a tyre turns in", []DimSpec{
-			must("width", "narrowest between arm or legs and the wheel's middle, both sides together", measure.Length, vernier, "1 mm"),
+			must("width", "narrowest between arm or legs and the wheel's middle, both sides together", measure.Length, vernier,
+				"1 mm"),
 			must("radius", "axle to the nearest part above or before it, wheel foremost", measure.Length, tape, "1 mm"),
 			may("chain", "wheel's middle to the inner face of the chain", measure.Length, vernier, "1 mm"),
 		}},
@@ -91,7 +97,8 @@ func driveKinds() []FeatureKind {
 			must("roller", "roller diameter it is cut for", measure.Length, vernier, hundredth),
 			must("width", "width of the teeth", measure.Length, vernier, tenth),
 			must("teeth", "number of teeth", measure.Count, eye, counted),
-			must("line", "middle of the teeth from the mounting face, outward positive", measure.Length, vernier, tenth).signed(),
+			must("line", "middle of the teeth from the mounting face, outward positive", measure.Length, vernier,
+				tenth).signed(),
 		}},
 		{"spline", "a splined shaft or bore", []DimSpec{
 			must("teeth", "number of splines", measure.Count, eye, counted),
@@ -128,7 +135,8 @@ func geometryKinds() []FeatureKind {
 		}},
 		{"primary-gearing", "engine to gearbox output in top gear", []DimSpec{
 			must("ratio", "engine turns per output turn in top gear", measure.Ratio, eye, "manual"),
-			may("speed-sensed", "where road speed is taken", measure.Word, eye, "marking").oneOf("front wheel", "gearbox", "rear wheel"),
+			may("speed-sensed", "where road speed is taken", measure.Word, eye, "marking").oneOf("front wheel", "gearbox",
+				"rear wheel"),
 		}},
 	}
 }

@@ -10,9 +10,10 @@ type Joint struct {
 	Fasteners []PositionID // positions of the bolts, nuts and washers, sorted
 	Torque    []Reading    // what sources give for this very joint; may be empty
 	Renew     []PositionID // positions to renew when the joint is opened, sorted
-	Allow     string       // clearance wanted between bore and shaft, as written ("0.02-0.30 mm"); empty for the rule's own default
-	On        []VariantID  // sorted
-	Said      []Cite
+	// clearance wanted between bore and shaft, as written ("0.02-0.30 mm"); empty for the rule's own default
+	Allow string
+	On    []VariantID // sorted
+	Said  []Cite
 }
 
 // RunNeed is the length a run needs in one attitude of the machine.

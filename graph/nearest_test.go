@@ -10,7 +10,8 @@ import (
 )
 
 func TestNearest(t *testing.T) {
-	names := []string{"caliper-left", "caliper-right", "hose", "house", "nose", "disc", "207.4418b/kr", "207.4419", "calliper-left"}
+	names := []string{"caliper-left", "caliper-right", "hose", "house", "nose", "disc", "207.4418b/kr", "207.4419",
+		"calliper-left"}
 	tests := []struct {
 		name string
 		word string

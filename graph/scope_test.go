@@ -43,9 +43,12 @@ func TestScope(t *testing.T) {
 		{"other prefix", graph.Scope{Frames: frames("TK6B-004121 on")}, late, false, false},
 		{"closed scope, open variant", graph.Scope{Frames: frames("TK6A-004121 to TK6A-009000")}, openEnd, false, true},
 		{"frames not known", graph.Scope{Frames: frames("TK6A-004121 on")}, unknownFrames, false, true},
-		{"frames fit, year does not", graph.Scope{Years: measure.Years{From: 2004, To: 2004}, Frames: frames("TK6A-000001 on")}, late, false, false},
-		{"frames overlap, market does not", graph.Scope{Markets: []string{"us"}, Frames: frames("TK6A-004122 on")}, late, false, false},
-		{"all fields", graph.Scope{Years: measure.Years{From: 2003, To: 2003}, Markets: []string{"eu"}, Marks: []string{"late"},
+		{"frames fit, year does not", graph.Scope{Years: measure.Years{From: 2004, To: 2004},
+			Frames: frames("TK6A-000001 on")}, late, false, false},
+		{"frames overlap, market does not", graph.Scope{Markets: []string{"us"}, Frames: frames("TK6A-004122 on")}, late,
+			false, false},
+		{"all fields", graph.Scope{Years: measure.Years{From: 2003, To: 2003}, Markets: []string{"eu"},
+			Marks:  []string{"late"},
 			Frames: frames("TK6A-004121 on")}, late, true, false},
 	}
 	for _, tt := range tests {

@@ -109,5 +109,6 @@ const (
 
 // SafetyClasses are the classes other than none, in the order printed.
 func SafetyClasses() []Safety {
-	return []Safety{SafetyBrake, SafetySteering, SafetyWheel, SafetyDrive, SafetyThrottle, SafetyFuel, SafetyWiring, SafetyLights}
+	return []Safety{SafetyBrake, SafetySteering, SafetyWheel, SafetyDrive, SafetyThrottle, SafetyFuel, SafetyWiring,
+		SafetyLights}
 }

@@ -53,7 +53,8 @@ func basePlace(said []graph.Cite) origin {
 }
 
 // nearNames tells registries where more names are, for hints.
-func nearNames[K ~string, V, V2 any](b *baseGraph, r *registry[K, V], read func(context.Context, ...K) ([]V2, error), id func(V2) K) {
+func nearNames[K ~string, V, V2 any](b *baseGraph, r *registry[K, V], read func(context.Context, ...K) ([]V2, error),
+	id func(V2) K) {
 	r.more = func() []string {
 		var names []string
 		for _, v := range all(b, read) {
@@ -252,7 +253,8 @@ func fetchParts(w *world, ids []graph.PartID) []graph.Part {
 	for i := range found {
 		p := &found[i]
 		at := basePlace(p.Said)
-		w.parts.put(p.ID, partDraft{part: graph.Part{ID: p.ID, Brand: p.Brand, Number: p.Number}, written: string(p.ID), at: at.pos, base: p}, at)
+		w.parts.put(p.ID, partDraft{part: graph.Part{ID: p.ID, Brand: p.Brand, Number: p.Number}, written: string(p.ID),
+			at: at.pos, base: p}, at)
 		w.partKeys[keyOf(p.ID)] = p.ID
 	}
 	return found

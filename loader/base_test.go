@@ -97,7 +97,8 @@ parts:
 	if probs.Len() > 0 {
 		t.Fatal(report(t, fsys, probs))
 	}
-	if len(facts.Parts) != 1 || facts.Parts[0].Kind != "" || facts.Parts[0].Name != "" || len(facts.Parts[0].Features) != 1 {
+	if len(facts.Parts) != 1 || facts.Parts[0].Kind != "" || facts.Parts[0].Name != "" ||
+		len(facts.Parts[0].Features) != 1 {
 		t.Errorf("got %+v", facts.Parts)
 	}
 	if len(facts.Sources) != 1 || len(facts.Kinds)+len(facts.Brands)+len(facts.Positions) > 0 {
@@ -108,11 +109,13 @@ parts:
 // A source of the layer that has the name of another one in the base is its own.
 func TestSourceOverBase(t *testing.T) {
 	facts, fsys, probs := loadOver(t, below(t), map[string]string{"mine.yaml": "source: bench-notes\n" +
-		"sources: {bench-notes: {kind: report, title: Mine}}\nparts: [{number: Tarnholt 207.4418b, features: {mount: {spacing: 84.2 mm}}}]\n"})
+		"sources: {bench-notes: {kind: report, title: Mine}}\nparts: [{number: Tarnholt 207.4418b, features: {mount: " +
+		"{spacing: 84.2 mm}}}]\n"})
 	if probs.Len() > 0 {
 		t.Fatal(report(t, fsys, probs))
 	}
-	if len(facts.Sources) != 1 || facts.Sources[0].ID == "bench-notes" || facts.Parts[0].Said[0].Source != facts.Sources[0].ID {
+	if len(facts.Sources) != 1 || facts.Sources[0].ID == "bench-notes" ||
+		facts.Parts[0].Said[0].Source != facts.Sources[0].ID {
 		t.Errorf("got %s", text(t, facts))
 	}
 }
@@ -121,11 +124,13 @@ func TestSourceOverBase(t *testing.T) {
 // with its source.
 func TestStandardKindOverBase(t *testing.T) {
 	facts, fsys, probs := loadOver(t, below(t), map[string]string{"mine.yaml": "source: bench-notes\n" +
-		"parts: [{number: Brakkholm 9.01, kind: o-ring, features: {ring: {inside: 10 mm, outside: 14 mm, thickness: 2 mm}}}]\n"})
+		"parts: [{number: Brakkholm 9.01, kind: o-ring, features: {ring: {inside: 10 mm, outside: 14 mm, thickness: 2 " +
+		"mm}}}]\n"})
 	if probs.Len() > 0 {
 		t.Fatal(report(t, fsys, probs))
 	}
-	if len(facts.Kinds) != 1 || facts.Kinds[0].ID != "o-ring" || len(facts.Sources) != 1 || facts.Sources[0].ID != "standard-kinds" {
+	if len(facts.Kinds) != 1 || facts.Kinds[0].ID != "o-ring" || len(facts.Sources) != 1 ||
+		facts.Sources[0].ID != "standard-kinds" {
 		t.Errorf("got %s", text(t, facts))
 	}
 }
@@ -133,28 +138,42 @@ func TestStandardKindOverBase(t *testing.T) {
 // Faults that take both the layer and the base to be seen.
 func TestFaultsOverBase(t *testing.T) {
 	tests := []struct{ name, file, body, code, says string }{
-		{"unknown part", "f.yaml", strings.Replace(myFinding, "4418b", "4481c", 1), "unknown-part", `did you mean "Tarnholt 207.4418c"`},
-		{"unknown position", "f.yaml", strings.Replace(myFinding, "caliper-left", "calipr-left", 1), "unknown-position", `did you mean "front-brake/caliper-left"?`},
-		{"unknown model", "f.yaml", strings.Replace(myFinding, "position: skerry-620", "position: skery-620", 1), "unknown-model", `did you mean "skerry-620"?`},
+		{"unknown part", "f.yaml", strings.Replace(myFinding, "4418b", "4481c", 1), "unknown-part",
+			`did you mean "Tarnholt 207.4418c"`},
+		{"unknown position", "f.yaml", strings.Replace(myFinding, "caliper-left", "calipr-left", 1), "unknown-position",
+			`did you mean "front-brake/caliper-left"?`},
+		{"unknown model", "f.yaml", strings.Replace(myFinding, "position: skerry-620", "position: skery-620", 1),
+			"unknown-model", `did you mean "skerry-620"?`},
 		{"unknown source", "f.yaml", myFinding + "    source: forum-nort\n", "unknown-source", `did you mean "forum-north"?`},
-		{"unknown bike", "f.yaml", strings.Replace(myFinding, "[skerry-620/2001]", "{bike: winter-projct}", 1), "unknown-bike", `did you mean "winter-project"?`},
-		{"kind of a part in the base", "p.yaml", "source: bench-notes\nparts: [{number: Tarnholt 207.4418b, kind: hose}]\n", "duplicate", "is a \"caliper\" already"},
-		{"finding of another", "f.yaml", strings.Replace(myFinding, "gull-1", "f-0031", 1), "duplicate", "given otherwise elsewhere"},
-		{"kit in itself through the base", "p.yaml", "source: bench-notes\nparts: [{number: Tarnholt 310.0001, contains: [{part: Brakkholm kit-7}]}]\n",
+		{"unknown bike", "f.yaml", strings.Replace(myFinding, "[skerry-620/2001]", "{bike: winter-projct}", 1),
+			"unknown-bike", `did you mean "winter-project"?`},
+		{"kind of a part in the base", "p.yaml", "source: bench-notes\nparts: [{number: Tarnholt 207.4418b, kind: hose}]\n",
+			"duplicate", "is a \"caliper\" already"},
+		{"finding of another", "f.yaml", strings.Replace(myFinding, "gull-1", "f-0031", 1), "duplicate", "given otherwise " +
+			"elsewhere"},
+		{"kit in itself through the base", "p.yaml", "source: bench-notes\nparts: [{number: Tarnholt 310.0001, contains: " +
+			"[{part: Brakkholm kit-7}]}]\n",
 			"kit-contains-itself", "Brakkholm kit-7 -> Tarnholt 310.0001 -> Brakkholm kit-7"},
-		{"supersession circle through the base", "supersessions.csv", "old,new,source\nBrakkholm kit-7,Tarnholt 207.4418b,bench-notes\n",
+		{"supersession circle through the base", "supersessions.csv", "old,new,source\nBrakkholm kit-7,Tarnholt " +
+			"207.4418b,bench-notes\n",
 			"supersession-cycle", "Brakkholm kit-7 -> Tarnholt 207.4418b -> Tarnholt 207.4418c -> Brakkholm kit-7"},
-		{"joint that means another", "m.yaml", "source: bench-notes\nmodels: {skerry-620: {joints: {hose-on-caliper: {a: front-brake/hose-upper.upper, b: front-brake/caliper-left.port}}}}\n",
+		{"joint that means another", "m.yaml", "source: bench-notes\nmodels: {skerry-620: {joints: {hose-on-caliper: {a: " +
+			"front-brake/hose-upper.upper, b: front-brake/caliper-left.port}}}}\n",
 			"duplicate", "given twice"},
-		{"joint without a feature", "m.yaml", "source: bench-notes\nmodels: {skerry-620: {joints: {new: {a: front-brake/hose-upper.upper, b: front-brake/caliper-left.prt}}}}\n",
+		{"joint without a feature", "m.yaml", "source: bench-notes\nmodels: {skerry-620: {joints: {new: {a: " +
+			"front-brake/hose-upper.upper, b: front-brake/caliper-left.prt}}}}\n",
 			"joint-without-feature", `did you mean "port"?`},
-		{"years the model was not made", "fitments.csv", "model,position,part,years,source\nskerry-620,front-brake/caliper-left,Tarnholt 207.4418b,1999-2001,bench-notes\n",
+		{"years the model was not made", "fitments.csv",
+			"model,position,part,years,source\nskerry-620,front-brake/caliper-left,Tarnholt 207.4418b,1999-2001,bench-notes\n",
 			"outside-years", "2001-2003"},
-		{"variant of the base with other frames", "m.yaml", "source: bench-notes\nmodels: {skerry-620: {variants: [{year: 2002, market: eu, frames: TK6A-004000 to TK6A-008000}]}}\n",
+		{"variant of the base with other frames", "m.yaml", "source: bench-notes\nmodels: {skerry-620: {variants: [{year: " +
+			"2002, market: eu, frames: TK6A-004000 to TK6A-008000}]}}\n",
 			"duplicate", "given twice"},
-		{"frames that overlap those of the base", "m.yaml", "source: bench-notes\nmodels: {skerry-620: {variants: [{year: 2004, market: eu, frames: TK6A-013000 on}]}}\n",
+		{"frames that overlap those of the base", "m.yaml", "source: bench-notes\nmodels: {skerry-620: {variants: [{year: " +
+			"2004, market: eu, frames: TK6A-013000 on}]}}\n",
 			"frames-overlap", "overlap"},
-		{"number of the base spelled otherwise", "p.yaml", "source: bench-notes\nparts: [{number: Brakkholm KIT7, kind: caliper}]\n", "same-number", "Brakkholm kit-7"},
+		{"number of the base spelled otherwise", "p.yaml", "source: bench-notes\nparts: [{number: Brakkholm KIT7, kind: " +
+			"caliper}]\n", "same-number", "Brakkholm kit-7"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -180,13 +199,21 @@ func TestGoodOverBase(t *testing.T) {
     method: measured
     origin: f-0007
 `},
-		{"the same source again", "s.yaml", "sources: {bench-notes: {kind: measurement, title: Bench notes, date: 2024-05-11}}\nsource: bench-notes\nparts: [{number: Brakkholm kit-9, kind: caliper, contains: [{part: Brakkholm kit-7}]}]\n"},
-		{"a joint on positions of the base", "m.yaml", "source: bench-notes\nmodels: {skerry-620: {joints: {new: {a: front-brake/hose-upper.upper, b: front-brake/master-cylinder.outlet}}}}\n"},
-		{"a feature that only a fitted part has", "m.yaml", "source: bench-notes\nmodels: {skerry-620: {joints: {new: {a: front-brake/hose-upper.upper, b: front-brake/caliper-left.extra}}}}\n"},
-		{"a torque for a joint of the base", "m.yaml", "source: bench-notes\nmodels: {skerry-620: {joints: {hose-on-caliper: {a: front-brake/hose-upper.lower, b: front-brake/caliper-left.port, torque: 30 N m}}}}\n"},
-		{"a position in an assembly of the base", "m.yaml", "source: bench-notes\nmodels: {skerry-620: {assemblies: {front-brake: {positions: {washer: {kind: washer, after: front-brake/caliper-left}}}}}}\n"},
-		{"a bike of a variant of the base", "b.yaml", "bikes: {summer: {variant: skerry-620/2001/eu, found: {front-brake/caliper-left: Tarnholt 207.4418c}}}\n"},
-		{"a finding on a bike of the base", "f.yaml", strings.Replace(myFinding, "[skerry-620/2001]", "{bike: winter-project}", 1)},
+		{"the same source again", "s.yaml", "sources: {bench-notes: {kind: measurement, title: Bench notes, date: " +
+			"2024-05-11}}\nsource: bench-notes\nparts: [{number: Brakkholm kit-9, kind: caliper, contains: [{part: Brakkholm " +
+			"kit-7}]}]\n"},
+		{"a joint on positions of the base", "m.yaml", "source: bench-notes\nmodels: {skerry-620: {joints: {new: {a: " +
+			"front-brake/hose-upper.upper, b: front-brake/master-cylinder.outlet}}}}\n"},
+		{"a feature that only a fitted part has", "m.yaml", "source: bench-notes\nmodels: {skerry-620: {joints: {new: {a: " +
+			"front-brake/hose-upper.upper, b: front-brake/caliper-left.extra}}}}\n"},
+		{"a torque for a joint of the base", "m.yaml", "source: bench-notes\nmodels: {skerry-620: {joints: " +
+			"{hose-on-caliper: {a: front-brake/hose-upper.lower, b: front-brake/caliper-left.port, torque: 30 N m}}}}\n"},
+		{"a position in an assembly of the base", "m.yaml", "source: bench-notes\nmodels: {skerry-620: {assemblies: " +
+			"{front-brake: {positions: {washer: {kind: washer, after: front-brake/caliper-left}}}}}}\n"},
+		{"a bike of a variant of the base", "b.yaml", "bikes: {summer: {variant: skerry-620/2001/eu, found: " +
+			"{front-brake/caliper-left: Tarnholt 207.4418c}}}\n"},
+		{"a finding on a bike of the base", "f.yaml", strings.Replace(myFinding, "[skerry-620/2001]",
+			"{bike: winter-project}", 1)},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

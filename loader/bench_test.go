@@ -34,8 +34,10 @@ func generated(tb testing.TB, size int) (fstest.MapFS, int) {
 		fitments.WriteString("model,position,part,years,source\n")
 		for i := range 100 {
 			number := fmt.Sprintf("Tarnholt %03d.%04d", 500+file/100, file%100*100+i)
-			fmt.Fprintf(&parts, "  - number: %s\n    kind: caliper\n    name: caliper, number %d\n    aliases:\n      - {type: casting number, text: TK %d}\n"+
-				"    features:\n      port:\n        thread: M10x1.25\n        seat: flat washer\n        depth: [%d.5 mm, {value: %d.4 mm, by: depth gauge, source: bench-notes}]\n"+
+			fmt.Fprintf(&parts, "  - number: %s\n    kind: caliper\n    name: caliper, number %d\n    aliases:\n      - "+
+				"{type: casting number, text: TK %d}\n"+
+				"    features:\n      port:\n        thread: M10x1.25\n        seat: flat washer\n        depth: [%d.5 mm, "+
+				"{value: %d.4 mm, by: depth gauge, source: bench-notes}]\n"+
 				"      finish: {colour: black, surface: matt}\n", number, i, file*100+i, 10+i%5, 10+i%5)
 			fmt.Fprintf(&fitments, "skerry-620,front-brake/caliper-left,%s,%d,parts-list\n", number, 2001+i%3)
 		}
@@ -69,7 +71,8 @@ func BenchmarkFinding(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		var probs diag.List
-		if _, err := loader.LoadOver(context.Background(), base, []loader.Layer{{FS: files}}, &probs); err != nil || probs.Len() > 0 {
+		if _, err := loader.LoadOver(context.Background(), base, []loader.Layer{{FS: files}}, &probs); err != nil ||
+			probs.Len() > 0 {
 			b.Fatal(err, probs.Err())
 		}
 	}

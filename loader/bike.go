@@ -80,16 +80,21 @@ const noCarrier = "nothing"
 func bikeForm() form[rawBike] {
 	fitted := byName("positions", free(), fittedForm())
 	return mapping("a bike", func(b *rawBike) *diag.Pos { return &b.at },
-		says("variant it was built as; once is enough", key("variant", free().form(), func(b *rawBike) *word { return &b.variant })),
+		says("variant it was built as; once is enough", key("variant", free().form(),
+			func(b *rawBike) *word { return &b.variant })),
 		says("frame number as stamped", key("frame", phrase().form(), func(b *rawBike) *word { return &b.frame })),
-		says("missing for a machine in pieces: then nothing is taken to be on it but what stands under found; as built when left out",
+		says("missing for a machine in pieces: then nothing is taken to be on it but what stands under found; as built "+
+			"when left out",
 			key("everything", oneOf(missingPart, asBuiltPart).form(), func(b *rawBike) *word { return &b.every })),
 		says("what is really on it, where that differs: by position, or by whole assembly (as built, missing)",
 			key("found", fitted, func(b *rawBike) *[]named[rawFitted] { return &b.found })),
 		says("what is meant to go on it", key("planned", fitted, func(b *rawBike) *[]named[rawFitted] { return &b.planned })),
-		says("what hangs elsewhere than as built, by position", key("moved", byName("positions", free(), movedForm()), func(b *rawBike) *[]named[rawMoved] { return &b.moved })),
-		says("loose parts, by box", key("boxes", byName("boxes", phrase(), list("items", boxItemForm())), func(b *rawBike) *[]named[[]rawBoxItem] { return &b.boxes })),
-		says("loose hardware, by bag", key("bags", byName("bags", phrase(), bagForm()), func(b *rawBike) *[]named[rawBag] { return &b.bags })),
+		says("what hangs elsewhere than as built, by position", key("moved", byName("positions", free(), movedForm()),
+			func(b *rawBike) *[]named[rawMoved] { return &b.moved })),
+		says("loose parts, by box", key("boxes", byName("boxes", phrase(), list("items", boxItemForm())),
+			func(b *rawBike) *[]named[[]rawBoxItem] { return &b.boxes })),
+		says("loose hardware, by bag", key("bags", byName("bags", phrase(), bagForm()),
+			func(b *rawBike) *[]named[rawBag] { return &b.bags })),
 		says("free text", key("note", free().form(), func(b *rawBike) *word { return &b.note })))
 }
 
@@ -124,8 +129,10 @@ func movedForm() form[rawMoved] {
 	return mapping("a moved part", func(m *rawMoved) *diag.Pos { return &m.at },
 		says("position of what carries it now, or nothing; left out when that is what carried it before",
 			key("on", free().form(), func(m *rawMoved) *word { return &m.on })),
-		says("how much higher, machine upright; -60 mm for lower", key("up", free().form(), func(m *rawMoved) *word { return &m.up })),
-		says("how far forward, -20 mm for back", key("forward", free().form(), func(m *rawMoved) *word { return &m.forward })),
+		says("how much higher, machine upright; -60 mm for lower", key("up", free().form(),
+			func(m *rawMoved) *word { return &m.up })),
+		says("how far forward, -20 mm for back", key("forward", free().form(),
+			func(m *rawMoved) *word { return &m.forward })),
 		says("how far to the left, -20 mm for right", key("left", free().form(), func(m *rawMoved) *word { return &m.left })),
 		says("free text", key("note", free().form(), func(m *rawMoved) *word { return &m.note })))
 }
@@ -133,8 +140,10 @@ func movedForm() form[rawMoved] {
 func boxItemForm() form[rawBoxItem] {
 	fields := append([]field[rawBoxItem]{
 		need(says("brand, one space, number", key("part", phrase().form(), func(i *rawBoxItem) *word { return &i.part }))),
-		says("how many; 1 when left out", key("quantity", count().form(), func(i *rawBoxItem) *number { return &i.quantity })),
-		says("how it was identified: number read, measured, by eye", key("sure", phrase().form(), func(i *rawBoxItem) *word { return &i.sure })),
+		says("how many; 1 when left out", key("quantity", count().form(),
+			func(i *rawBoxItem) *number { return &i.quantity })),
+		says("how it was identified: number read, measured, by eye", key("sure", phrase().form(),
+			func(i *rawBoxItem) *word { return &i.sure })),
 		says("free text", key("note", free().form(), func(i *rawBoxItem) *word { return &i.note })),
 	}, specimenFields(func(i *rawBoxItem) *rawSpecimen { return &i.specimen })...)
 	return mapping("an item of a box", func(i *rawBoxItem) *diag.Pos { return &i.at }, fields...)
@@ -143,12 +152,17 @@ func boxItemForm() form[rawBoxItem] {
 func bagForm() form[rawBag] {
 	item := openMapping("an item of a bag", func(i *rawBagItem) *diag.Pos { return &i.at }, []field[rawBagItem]{
 		need(says("bolt, nut, washer ...", key("kind", name().form(), func(i *rawBagItem) *word { return &i.kind }))),
-		says("how many; 1 when left out", key("quantity", count().form(), func(i *rawBagItem) *number { return &i.quantity })),
-	}, &further[rawBagItem, word]{free().form(), func() map[string]string { return dimensionWords("male-thread", "female-thread", "washer") },
+		says("how many; 1 when left out", key("quantity", count().form(),
+			func(i *rawBagItem) *number { return &i.quantity })),
+	}, &further[rawBagItem, word]{free().form(), func() map[string]string {
+		return dimensionWords("male-thread",
+			"female-thread", "washer")
+	},
 		func(i *rawBagItem) *[]named[word] { return &i.dims }})
 	return mapping("a bag", func(b *rawBag) *diag.Pos { return &b.at },
 		says("what somebody wrote on it", key("label", phrase().form(), func(b *rawBag) *word { return &b.label })),
-		need(says("what is in it, as measured", key("contents", list("items", item), func(b *rawBag) *[]rawBagItem { return &b.contents }))))
+		need(says("what is in it, as measured", key("contents", list("items", item),
+			func(b *rawBag) *[]rawBagItem { return &b.contents }))))
 }
 
 // resolveBikes takes each bike where its variant is given, then what other files
@@ -171,7 +185,8 @@ func resolveBikes(w *world) {
 }
 
 func resolveBike(w *world, f *dataFile, raw *named[rawBike]) {
-	b := graph.Bike{ID: graph.BikeID(raw.name.text), Frame: raw.item.frame.text, Note: raw.item.note.text, Pos: raw.name.pos}
+	b := graph.Bike{ID: graph.BikeID(raw.name.text), Frame: raw.item.frame.text, Note: raw.item.note.text,
+		Pos: raw.name.pos}
 	if before := w.bikes.origin(b.ID); before.pos != (diag.Pos{}) && !before.base {
 		d := w.Errorf(raw.name.pos, "duplicate", "bike %q is given twice", b.ID)
 		d.Related = before.related()
@@ -188,7 +203,8 @@ func resolveBike(w *world, f *dataFile, raw *named[rawBike]) {
 func resolveLoose(w *world, raw *named[rawBike]) {
 	before := w.bikes.origin(graph.BikeID(raw.name.text))
 	b, known := w.bikes.get(graph.BikeID(raw.name.text))
-	more := len(raw.item.found)+len(raw.item.planned)+len(raw.item.moved) > 0 || raw.item.frame.given() || raw.item.every.given()
+	more := len(raw.item.found)+len(raw.item.planned)+len(raw.item.moved) > 0 || raw.item.frame.given() ||
+		raw.item.every.given()
 	switch {
 	case !known && !w.broken, more, before.base:
 		d := w.Errorf(raw.name.pos, "missing-key", "bike %q lacks %q", raw.name.text, "variant")
@@ -241,7 +257,10 @@ func resolveBuilt(w *world, b *graph.Bike, raw rawBike) {
 		}
 		places = append(places, r)
 	}
-	slices.SortFunc(b.Assemblies, func(x, y graph.AssemblyNote) int { return strings.Compare(string(x.Assembly), string(y.Assembly)) })
+	slices.SortFunc(b.Assemblies, func(x, y graph.AssemblyNote) int {
+		return strings.Compare(string(x.Assembly),
+			string(y.Assembly))
+	})
 	b.Found = fitted(w, m, b.Variant, places)
 	b.Planned = fitted(w, m, b.Variant, raw.planned)
 	b.Moved = moved(w, m, b.Variant, raw.moved)
@@ -254,9 +273,11 @@ func noteAssembly(w *world, b *graph.Bike, id graph.AssemblyID, raw named[rawFit
 	switch {
 	case !part.given():
 	case !slices.Contains(words, part.text):
-		w.Errorf(part.pos, "bad-value", "%q is no value for the whole assembly %q", part.text, raw.name.text).Hint = nearOrList(part.text, words)
+		w.Errorf(part.pos, "bad-value", "%q is no value for the whole assembly %q", part.text,
+			raw.name.text).Hint = nearOrList(part.text, words)
 	case raw.item.specimen.condition.given() || len(raw.item.specimen.measured) > 0:
-		w.Errorf(raw.item.at, "bad-value", "assembly %q has no condition or size of its own", raw.name.text).Hint = "name the position of the part"
+		w.Errorf(raw.item.at, "bad-value", "assembly %q has no condition or size of its own",
+			raw.name.text).Hint = "name the position of the part"
 	default:
 		b.Assemblies = append(b.Assemblies, graph.AssemblyNote{Assembly: id, AsBuilt: part.text == asBuiltPart,
 			Note: raw.item.note.text, Pos: raw.name.pos})
@@ -289,7 +310,8 @@ func moved(w *world, m *modelInfo, on graph.VariantID, raw []named[rawMoved]) []
 			w.Errorf(r.item.on.pos, "bad-value", "%q does not carry itself", r.item.on.text)
 		}
 		if it := r.item; !it.on.tried() && !it.up.tried() && !it.forward.tried() && !it.left.tried() {
-			w.Errorf(r.item.at, "missing-key", "a moved part lacks %q, or how far it moved", "on").Hint = `write "on: nothing", or "up: -60 mm"`
+			w.Errorf(r.item.at, "missing-key", "a moved part lacks %q, or how far it moved",
+				"on").Hint = `write "on: nothing", or "up: -60 mm"`
 		}
 		list = append(list, moved)
 	}
@@ -372,7 +394,8 @@ func fitted(w *world, m *modelInfo, on graph.VariantID, raw []named[rawFitted]) 
 		if !known || !r.item.part.given() {
 			continue
 		}
-		fitted := graph.Fitted{Position: id, AsBuilt: r.item.part.text == asBuiltPart, Note: r.item.note.text, Pos: r.name.pos}
+		fitted := graph.Fitted{Position: id, AsBuilt: r.item.part.text == asBuiltPart, Note: r.item.note.text,
+			Pos: r.name.pos}
 		if r.item.part.text != missingPart && !fitted.AsBuilt {
 			fitted.Part, _ = partRef(w, r.item.part)
 		}
@@ -404,7 +427,8 @@ func readBag(w *world, raw named[rawBag]) graph.Bag {
 		if !item.kind.given() {
 			continue
 		}
-		line := graph.BagItem{Kind: graph.KindID(item.kind.text), Dims: map[string]string{}, Quantity: max(1, item.quantity.n), Pos: item.at}
+		line := graph.BagItem{Kind: graph.KindID(item.kind.text), Dims: map[string]string{}, Quantity: max(1,
+			item.quantity.n), Pos: item.at}
 		if kind, known := knownKind(w, item.kind); known {
 			bagDims(w, kind, item, line.Dims)
 		}

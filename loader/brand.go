@@ -20,11 +20,13 @@ type rawNumberForm struct {
 
 func brandForm() form[rawBrand] {
 	number := mapping("a number form", func(n *rawNumberForm) *diag.Pos { return &n.at },
-		need(says("mask of the core: 9 is a digit, A or a is a letter", key("core", phrase().form(), func(n *rawNumberForm) *word { return &n.core }))),
+		need(says("mask of the core: 9 is a digit, A or a is a letter", key("core", phrase().form(),
+			func(n *rawNumberForm) *word { return &n.core }))),
 		says("mask of the revision", key("revision", phrase().form(), func(n *rawNumberForm) *word { return &n.revision })),
 		says("mask of the colour", key("colour", phrase().form(), func(n *rawNumberForm) *word { return &n.colour })))
 	return mapping("a brand", func(b *rawBrand) *diag.Pos { return &b.at },
-		says("how the brand writes its numbers; taken as they stand when left out", key("number", number, func(b *rawBrand) *rawNumberForm { return &b.form })),
+		says("how the brand writes its numbers; taken as they stand when left out", key("number", number,
+			func(b *rawBrand) *rawNumberForm { return &b.form })),
 		sourceKey(func(b *rawBrand) *[]word { return &b.source }))
 }
 

@@ -36,13 +36,15 @@ func Choices() []Choice {
 		{"rear-brake", "Which brake behind", []Answer{{"disc", "worked by fluid"}, {"drum", "worked by a rod"}}},
 		{"drive", "Which final drive", []Answer{{"chain", ""}, {"shaft", "in the swingarm"}}},
 		{"shocks", "Which shocks", []Answer{
-			{"linkage", "one, with a rocker and rods"}, {"single", "one, straight on the swingarm"}, {"twin", "one on each side"}}},
+			{"linkage", "one, with a rocker and rods"}, {"single", "one, straight on the swingarm"}, {"twin",
+				"one on each side"}}},
 		{"cylinders", "How many cylinders", []Answer{{"2", ""}, {"1", ""}, {"3", ""}, {"4", ""}}},
 		{"fuel", "Carburettors or injection", []Answer{{"carburettors", ""}, {"injection", ""}}},
 		{"cooling", "Cooled by", []Answer{{"air", ""}, {"water", ""}}},
 		{"clutch", "Clutch worked by", []Answer{{"cable", ""}, {"fluid", "a master and a slave cylinder"}}},
 		{"speedometer", "Speedometer driven by", []Answer{{"cable", "from the front wheel"}, {"sensor", "in the engine"}}},
-		{"fairing", "Which fairing", []Answer{{"none", "headlamp on the fork, mirrors on the perches"}, {"half", "on a stay that carries headlamp, clocks and mirrors"}}},
+		{"fairing", "Which fairing", []Answer{{"none", "headlamp on the fork, mirrors on the perches"}, {"half",
+			"on a stay that carries headlamp, clocks and mirrors"}}},
 		{"wheels", "Which wheels", []Answer{{"cast", ""}, {"spoked", "with inner tubes"}}},
 		{"stands", "Which stands", []Answer{
 			{"side", ""}, {"side-with-switch", ""}, {"side-and-centre", ""}, {"side-with-switch-and-centre", ""}}},
@@ -159,9 +161,11 @@ func (m StartedMachine) Text() string {
 # written here adds to them or overrides them; "matewell schema models" tells all
 # keys, "matewell list positions" all places.
 `)
-	fmt.Fprintf(&b, "source: %s\n\nsources:\n  %[1]s:\n    kind: measurement\n    title: Notes and measurements on the %s %s\n    date: %s\n", m.Source(), m.Maker, m.Name, m.Date)
+	fmt.Fprintf(&b, "source: %s\n\nsources:\n  %[1]s:\n    kind: measurement\n    title: Notes and measurements on the "+
+		"%s %s\n    date: %s\n", m.Source(), m.Maker, m.Name, m.Date)
 	if !m.HasMaker {
-		fmt.Fprintf(&b, "\nbrands:\n  %s:    # how it writes its numbers, if you know: number: {core: \"999.9999\", revision: a}\n", m.Maker)
+		fmt.Fprintf(&b, "\nbrands:\n  %s:    # how it writes its numbers, if you know: number: {core: \"999.9999\", "+
+			"revision: a}\n", m.Maker)
 	}
 	fmt.Fprintf(&b, "\nmodels:\n  %s:\n    maker: %s\n    name: %q\n    like:\n", m.Model, m.Maker, m.Name)
 	for _, name := range m.Like {
@@ -171,7 +175,8 @@ func (m StartedMachine) Text() string {
 		}
 		b.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
-	b.WriteString("    # What that has and this machine has not, by place, assembly or name of a joint:\n    # without: [bodywork/rear-mudguard]\n")
+	b.WriteString("    # What that has and this machine has not, by place, assembly or name of a joint:\n    # " +
+		"without: [bodywork/rear-mudguard]\n")
 	b.WriteString("    variants:    # year by market; add frames: where a change was made in the middle of a year\n")
 	for year := m.From; year <= m.To; year++ {
 		fmt.Fprintf(&b, "      - {year: %d, market: %s}\n", year, m.Market)
@@ -217,7 +222,8 @@ func NameFor(text string) string {
 // CheckBrand reports a maker that can't stand in front of part numbers.
 func CheckBrand(maker string) error {
 	if !brandPattern.compile().MatchString(maker) {
-		return fmt.Errorf("the maker must be one word, since it stands in front of part numbers; %q is not: write %q", maker, strings.Join(strings.Fields(maker), "-"))
+		return fmt.Errorf("the maker must be one word, since it stands in front of part numbers; %q is not: write %q", maker,
+			strings.Join(strings.Fields(maker), "-"))
 	}
 	return nil
 }

@@ -52,12 +52,14 @@ func TestPatternsFor(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"front-drum", "speed-sensor", "rear-disc-shaft", "shaft", "cylinders-2", "carburettors-2"} {
+	for _, want := range []string{"front-drum", "speed-sensor", "rear-disc-shaft", "shaft", "cylinders-2",
+		"carburettors-2"} {
 		if !slices.Contains(names, want) {
 			t.Errorf("no %s in %v", want, names)
 		}
 	}
-	if _, err := loader.PatternsFor(map[string]string{"front-brake": "disc"}); err == nil || !strings.Contains(err.Error(), "one-disc") {
+	if _, err := loader.PatternsFor(map[string]string{"front-brake": "disc"}); err == nil ||
+		!strings.Contains(err.Error(), "one-disc") {
 		t.Errorf("a word that is no answer: %v", err)
 	}
 }

@@ -28,16 +28,22 @@ func carried() []string {
 func circuitForm() form[rawCircuit] {
 	positions := oneOrMore("positions", free().form())
 	return owing(mapping("a circuit", func(c *rawCircuit) *diag.Pos { return &c.at },
-		says("what flows in it; must be given, here or in what the model is like", key("carries", oneOf(carried()...).form(), func(c *rawCircuit) *word { return &c.carries })),
-		says("the wheel a brake stops", key("wheel", oneOf("front", "rear").form(), func(c *rawCircuit) *word { return &c.wheel })),
-		says("positions of the master cylinders, or of the source of the current; must be given, here or in what the model is like",
+		says("what flows in it; must be given, here or in what the model is like", key("carries", oneOf(carried()...).form(),
+			func(c *rawCircuit) *word { return &c.carries })),
+		says("the wheel a brake stops", key("wheel", oneOf("front", "rear").form(),
+			func(c *rawCircuit) *word { return &c.wheel })),
+		says("positions of the master cylinders, or of the source of the current; must be given, here or in what the "+
+			"model is like",
 			key("feeds", positions, func(c *rawCircuit) *[]word { return &c.feeds })),
-		says("positions of the calipers and slave cylinders, or of the consumers; must be given, here or in what the model is like",
+		says("positions of the calipers and slave cylinders, or of the consumers; must be given, here or in what the "+
+			"model is like",
 			key("fed", positions, func(c *rawCircuit) *[]word { return &c.fed })),
 		says("all else it flows through", key("members", positions, func(c *rawCircuit) *[]word { return &c.members })),
 		says("how much of the fluid filling and bleeding it takes",
-			key("fill", readingsForm("readings", measured(measure.Volume)), func(c *rawCircuit) *[]rawReading { return &c.fill })),
-		says("variants that have it; all with its positions when left out", key("on", scopesForm(), func(c *rawCircuit) *[]rawScope { return &c.on })),
+			key("fill", readingsForm("readings", measured(measure.Volume)),
+				func(c *rawCircuit) *[]rawReading { return &c.fill })),
+		says("variants that have it; all with its positions when left out", key("on", scopesForm(),
+			func(c *rawCircuit) *[]rawScope { return &c.on })),
 		sourceKey(func(c *rawCircuit) *[]word { return &c.source })),
 		func(c *rawCircuit) *[]string { return &c.owes }, "carries", "feeds", "fed")
 }
@@ -66,8 +72,10 @@ func resolveCircuits(w *world) {
 
 func resolveCircuit(w *world, f *dataFile, m *modelInfo, outer []word, raw named[rawCircuit]) {
 	item := raw.item
-	c := graph.Circuit{ID: graph.CircuitID(string(m.model.ID) + ":" + raw.name.text), Model: m.model.ID, Carries: item.carries.text, Wheel: item.wheel.text,
-		Feeds: positionsOf(w, m, item.feeds), Fed: positionsOf(w, m, item.fed), Said: w.cites(f, raw.name.pos, item.source, outer),
+	c := graph.Circuit{ID: graph.CircuitID(string(m.model.ID) + ":" + raw.name.text), Model: m.model.ID,
+		Carries: item.carries.text, Wheel: item.wheel.text,
+		Feeds: positionsOf(w, m, item.feeds), Fed: positionsOf(w, m, item.fed), Said: w.cites(f, raw.name.pos, item.source,
+			outer),
 		Fill: allReadings(w, f, item.fill, item.source, outer)}
 	oneValuePerSource(w, c.Fill, measure.Volume, "fill")
 	c.Members = unite(unite(c.Feeds, c.Fed), positionsOf(w, m, item.members))
@@ -82,7 +90,8 @@ func resolveCircuit(w *world, f *dataFile, m *modelInfo, outer []word, raw named
 		w.circuits.put(c.ID, c, origin{pos: raw.name.pos, layer: f.layer})
 		return
 	}
-	before.Feeds, before.Fed, before.Members = unite(before.Feeds, c.Feeds), unite(before.Fed, c.Fed), unite(before.Members, c.Members)
+	before.Feeds, before.Fed, before.Members = unite(before.Feeds, c.Feeds), unite(before.Fed, c.Fed),
+		unite(before.Members, c.Members)
 	before.Fill = uniteReadings(w, before.Fill, c.Fill, measure.Volume, "fill", w.circuits.origin(c.ID).layer == f.layer)
 	before.On, before.Said = unite(before.On, c.On), addCites(before.Said, c.Said)
 }

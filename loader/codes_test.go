@@ -30,7 +30,8 @@ func TestCodesInTheText(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, entry := range entries {
-		if !strings.HasSuffix(entry.Name(), ".go") || strings.HasSuffix(entry.Name(), "_test.go") || entry.Name() == "codes.go" {
+		if !strings.HasSuffix(entry.Name(), ".go") || strings.HasSuffix(entry.Name(), "_test.go") ||
+			entry.Name() == "codes.go" {
 			continue
 		}
 		file, err := parser.ParseFile(token.NewFileSet(), entry.Name(), nil, 0)

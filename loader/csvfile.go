@@ -79,7 +79,8 @@ func (t table[T]) rowSchema(is string, words map[string]string) schema {
 			required = append(required, c.name)
 		}
 	}
-	return schema{"type": "object", "description": is, "properties": properties, "required": required, "additionalProperties": false}
+	return schema{"type": "object", "description": is, "properties": properties, "required": required,
+		"additionalProperties": false}
 }
 
 // needed makes a column one that must be there and filled in every row.

@@ -19,10 +19,13 @@ func TestCycles(t *testing.T) {
 		{"two", map[string][]string{"a": {"b"}, "b": {"a"}}, [][]string{{"a", "b"}}},
 		{"one node is the caller's affair", map[string][]string{"a": {"a"}}, nil},
 		{"three", map[string][]string{"c": {"a"}, "a": {"b"}, "b": {"c"}}, [][]string{{"a", "b", "c"}}},
-		{"the shortest of several", map[string][]string{"a": {"b", "d"}, "b": {"c"}, "c": {"a"}, "d": {"a"}}, [][]string{{"a", "d"}}},
-		{"apart", map[string][]string{"a": {"b"}, "b": {"a"}, "c": {"d"}, "d": {"c"}, "e": {"a", "c"}}, [][]string{{"a", "b"}, {"c", "d"}}},
+		{"the shortest of several", map[string][]string{"a": {"b", "d"}, "b": {"c"}, "c": {"a"}, "d": {"a"}},
+			[][]string{{"a", "d"}}},
+		{"apart", map[string][]string{"a": {"b"}, "b": {"a"}, "c": {"d"}, "d": {"c"}, "e": {"a", "c"}}, [][]string{{"a",
+			"b"}, {"c", "d"}}},
 		{"diamond", map[string][]string{"a": {"b", "c"}, "b": {"d"}, "c": {"d"}}, nil},
-		{"node with a loop of its own in a circle", map[string][]string{"a": {"a", "b"}, "b": {"b", "a"}}, [][]string{{"a", "b"}}},
+		{"node with a loop of its own in a circle", map[string][]string{"a": {"a", "b"}, "b": {"b", "a"}}, [][]string{{"a",
+			"b"}}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

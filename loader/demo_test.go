@@ -14,7 +14,8 @@ import (
 func TestDemo(t *testing.T) {
 	const dir = "../data-demo"
 	var probs diag.List
-	facts, err := loader.Load(t.Context(), []loader.Layer{loader.Standard(), {Name: "data-demo", FS: os.DirFS(dir)}}, &probs)
+	facts, err := loader.Load(t.Context(), []loader.Layer{loader.Standard(), {Name: "data-demo", FS: os.DirFS(dir)}},
+		&probs)
 	if err != nil {
 		t.Fatal(err)
 	}

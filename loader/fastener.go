@@ -35,7 +35,8 @@ func fastenerTable() table[rawFastener] {
 	}
 	for _, title := range fastenerDims() {
 		dim := strings.ReplaceAll(title, "_", "-")
-		columns = append(columns, column[rawFastener]{name: title, schema: scalarSchema, read: func(_ reading, w word, into *rawFastener) {
+		columns = append(columns, column[rawFastener]{name: title, schema: scalarSchema, read: func(_ reading, w word,
+			into *rawFastener) {
 			into.dims = append(into.dims, named[word]{name: word{dim, w.pos}, item: w})
 		}})
 	}
@@ -63,10 +64,12 @@ func resolveFastener(w *world, f *dataFile, raw *rawFastener) {
 	spec := w.featureKinds[feature.Kind]
 	for _, dim := range raw.dims {
 		if _, has := spec.Dim(dim.name.text); !has {
-			w.Errorf(dim.name.pos, "unknown-dimension", "the %q of a %q has no %q", feature.Name, kind.ID, dim.name.text).Hint = "leave the cell empty"
+			w.Errorf(dim.name.pos, "unknown-dimension", "the %q of a %q has no %q", feature.Name, kind.ID,
+				dim.name.text).Hint = "leave the cell empty"
 			continue
 		}
-		item.dims = append(item.dims, named[[]rawReading]{name: dim.name, item: []rawReading{{at: dim.item.pos, value: dim.item}}})
+		item.dims = append(item.dims, named[[]rawReading]{name: dim.name, item: []rawReading{{at: dim.item.pos,
+			value: dim.item}}})
 	}
 	resolveFeature(w, f, d, raw.source, named[rawFeature]{name: word{feature.Name, raw.at}, item: item})
 }

@@ -122,8 +122,9 @@ func TestFaults(t *testing.T) {
 // untestable are the faults that no folder in a repository can hold; they have
 // tests of their own in files_test.go and
 // layers_test.go.
-var untestable = map[string]bool{"not-a-file": true, "too-large": true, "no-data": true, "unreadable": true, "other-meaning": true,
-	"not-an-offer": true, "two-currencies": true}
+var untestable = map[string]bool{"not-a-file": true, "too-large": true, "no-data": true, "unreadable": true,
+	"other-meaning": true,
+	"not-an-offer":  true, "two-currencies": true}
 
 // Each fixture's expected output must still have its fixture.
 func TestNoStrayWant(t *testing.T) {

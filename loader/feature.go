@@ -35,17 +35,20 @@ func readingsForm(what string, value scalar[word]) form[[]rawReading] {
 	full := mapping("a reading", func(r *rawReading) *diag.Pos { return &r.at },
 		need(says("the value with its unit", key("value", value.form(), func(r *rawReading) *word { return &r.value }))),
 		says("how it was measured", key("by", phrase().form(), func(r *rawReading) *word { return &r.by })),
-		says("how it was measured, another word for by", key("method", phrase().form(), func(r *rawReading) *word { return &r.by })),
+		says("how it was measured, another word for by", key("method", phrase().form(),
+			func(r *rawReading) *word { return &r.by })),
 		sourceKey(func(r *rawReading) *[]word { return &r.source }))
 	return defined(what, oneOrMore(what, wordOr(value, func(r *rawReading) *word { return &r.value }, full)))
 }
 
 func featureForm() form[rawFeature] {
 	return openMapping("a feature", func(f *rawFeature) *diag.Pos { return &f.at }, []field[rawFeature]{
-		says("kind of feature, when the kind of part does not name it", key("kind", name().form(), func(f *rawFeature) *word { return &f.kind })),
+		says("kind of feature, when the kind of part does not name it", key("kind", name().form(),
+			func(f *rawFeature) *word { return &f.kind })),
 		says("how it was measured", key("by", phrase().form(), func(f *rawFeature) *word { return &f.by })),
 		sourceKey(func(f *rawFeature) *[]word { return &f.source }),
-	}, &further[rawFeature, []rawReading]{readingsForm("readings", free()), func() map[string]string { return dimensionWords() }, func(f *rawFeature) *[]named[[]rawReading] { return &f.dims }})
+	}, &further[rawFeature, []rawReading]{readingsForm("readings", free()),
+		func() map[string]string { return dimensionWords() }, func(f *rawFeature) *[]named[[]rawReading] { return &f.dims }})
 }
 
 // featureDraft is a feature while files add to it.
@@ -99,10 +102,12 @@ func resolveFeature(w *world, f *dataFile, d *partDraft, outer []word, raw named
 	}
 	draft := d.features[raw.name.text]
 	if draft == nil {
-		draft = &featureDraft{name: raw.name.text, kind: kind, at: raw.name.pos, dims: map[string][]readingDraft{}, tried: map[string]bool{}}
+		draft = &featureDraft{name: raw.name.text, kind: kind, at: raw.name.pos, dims: map[string][]readingDraft{},
+			tried: map[string]bool{}}
 		d.features[raw.name.text] = draft
 	} else if draft.kind.Name != kind.Name {
-		w.Errorf(raw.name.pos, "duplicate", "feature %q is a %q already, not a %q", raw.name.text, draft.kind.Name, kind.Name).
+		w.Errorf(raw.name.pos, "duplicate", "feature %q is a %q already, not a %q", raw.name.text, draft.kind.Name,
+			kind.Name).
 			Related = []diag.Pos{draft.at}
 		return
 	}
@@ -126,7 +131,8 @@ func unknownDim(w *world, kind graph.FeatureKind, name word) {
 	for _, d := range kind.Dims {
 		names = append(names, d.Name)
 	}
-	w.Errorf(name.pos, "unknown-dimension", "a %q has no dimension %q", kind.Name, name.text).Hint = nearOrList(name.text, names)
+	w.Errorf(name.pos, "unknown-dimension", "a %q has no dimension %q", kind.Name, name.text).Hint = nearOrList(name.text,
+		names)
 }
 
 // featureKindOf is what sort of feature it is: as written, else as the kind of
@@ -137,7 +143,8 @@ func featureKindOf(w *world, layer int, d *partDraft, raw named[rawFeature]) (gr
 	switch {
 	case raw.item.kind.given():
 		if isListed && listed.Kind != raw.item.kind.text {
-			w.Errorf(raw.item.kind.pos, "duplicate", "feature %q of a %q is a %q, not a %q", raw.name.text, d.kind(), listed.Kind, raw.item.kind.text)
+			w.Errorf(raw.item.kind.pos, "duplicate", "feature %q of a %q is a %q, not a %q", raw.name.text, d.kind(),
+				listed.Kind, raw.item.kind.text)
 			return graph.FeatureKind{}, false
 		}
 		return knownFeatureKind(w, raw.item.kind)
@@ -184,7 +191,8 @@ func addReading(w *world, draft *featureDraft, spec graph.DimSpec, r readingDraf
 			}
 			continue
 		}
-		d := w.Errorf(r.Pos, "two-values", "source %q gives %q two values, %q and %q", r.Source, spec.Name, before.Text, r.Text)
+		d := w.Errorf(r.Pos, "two-values", "source %q gives %q two values, %q and %q", r.Source, spec.Name, before.Text,
+			r.Text)
 		d.Hint = "one of them is wrong, or comes from another source"
 		d.Related = []diag.Pos{before.Pos}
 		return
@@ -200,7 +208,8 @@ func dimValue(w *world, text word, spec graph.DimSpec) (measure.Value, bool) {
 		return v, false
 	}
 	if spec.Type == measure.Word && len(spec.Words) > 0 && !slices.Contains(spec.Words, v.Text) {
-		w.Errorf(text.pos, "bad-value", "%q is no value for %q, %s", text.text, spec.Name, spec.Is).Hint = nearOrList(v.Text, spec.Words)
+		w.Errorf(text.pos, "bad-value", "%q is no value for %q, %s", text.text, spec.Name, spec.Is).Hint = nearOrList(v.Text,
+			spec.Words)
 		return v, false
 	}
 	if spec.Check != nil {
@@ -246,10 +255,12 @@ func impossible(v measure.Value, spec graph.DimSpec) string {
 	switch {
 	case low < 0 && !spec.Signed && spec.Type == measure.Length:
 		return "it is below zero"
-	case high == 0 && spec.Must && !spec.Signed && (spec.Type == measure.Length || spec.Type == measure.Count || spec.Type == measure.Torque):
+	case high == 0 && spec.Must && !spec.Signed && (spec.Type == measure.Length || spec.Type == measure.Count ||
+		spec.Type == measure.Torque):
 		return "it is zero"
 	}
-	limits := map[measure.Type]float64{measure.Length: maxLength, measure.Angle: maxAngle, measure.Torque: maxTorque, measure.Count: maxCount}
+	limits := map[measure.Type]float64{measure.Length: maxLength, measure.Angle: maxAngle, measure.Torque: maxTorque,
+		measure.Count: maxCount}
 	if limit, ok := limits[spec.Type]; ok && max(high, -low) > limit {
 		return "more than " + measure.Format(limit, spec.Type)
 	}
@@ -267,7 +278,8 @@ func checkFeatures(w *world, d *partDraft, kind *graph.Kind) {
 		}
 	}
 	if len(lacks) > 0 {
-		w.Warnf(d.at, "missing-feature", "part %q lacks the %s %s that a %q has", d.part.ID, plural("feature", lacks), allQuoted(lacks), kind.ID).
+		w.Warnf(d.at, "missing-feature", "part %q lacks the %s %s that a %q has", d.part.ID, plural("feature", lacks),
+			allQuoted(lacks), kind.ID).
 			Hint = "what such a part has: matewell help " + string(kind.ID)
 	}
 	for _, name := range slices.Sorted(maps.Keys(d.features)) {

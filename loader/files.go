@@ -108,8 +108,9 @@ func sayEmpty(layers []Layer, files []*dataFile, probs *diag.List) {
 
 // holdsNothing says whether a file is empty, or comments alone.
 func (f *dataFile) holdsNothing() bool {
-	return len(f.source)+len(f.sources)+len(f.brands)+len(f.kinds)+len(f.models)+len(f.patterns)+len(f.parts)+len(f.findings)+len(f.withdrawals)+
-		len(f.bikes)+len(f.jobs)+len(f.offers)+len(f.fitments)+len(f.supersessions)+len(f.fasteners)+len(bytes.TrimSpace(f.body)) == 0
+	return len(f.source)+len(f.sources)+len(f.brands)+len(f.kinds)+len(f.models)+len(f.patterns)+len(f.parts)+
+		len(f.findings)+len(f.withdrawals)+len(f.bikes)+len(f.jobs)+len(f.offers)+len(f.fitments)+
+		len(f.supersessions)+len(f.fasteners)+len(bytes.TrimSpace(f.body)) == 0
 }
 
 // eachAtOnce calls do for 0 to n-1, on as many goroutines as there are

@@ -103,7 +103,8 @@ func TestLinks(t *testing.T) {
 		}
 	}
 	write(filepath.Join(elsewhere, "brand.yaml"), goodBrand)
-	for _, link := range [][2]string{{filepath.Join(elsewhere, "brand.yaml"), "brand.yaml"}, {dir, "loop.yaml"}, {elsewhere, "folder"}} {
+	for _, link := range [][2]string{{filepath.Join(elsewhere, "brand.yaml"), "brand.yaml"}, {dir, "loop.yaml"},
+		{elsewhere, "folder"}} {
 		if err := os.Symlink(link[0], filepath.Join(dir, link[1])); err != nil {
 			t.Skip("no links here: ", err)
 		}
@@ -154,11 +155,14 @@ func TestTooLarge(t *testing.T) {
 func TestUnreadableFile(t *testing.T) {
 	files := fstest.MapFS{"brand.yaml": {Data: []byte("wrong: 1\n")}, "parts.yaml": {}}
 	var probs diag.List
-	_, err := loader.Load(context.Background(), []loader.Layer{{Name: "set", FS: oddFS{MapFS: files, broken: "parts.yaml"}}}, &probs)
-	if got, want := codesOf(&probs), "set/brand.yaml:1:1 unknown-key\nset/parts.yaml unreadable"; err != nil || got != want {
+	_, err := loader.Load(context.Background(), []loader.Layer{{Name: "set", FS: oddFS{MapFS: files,
+		broken: "parts.yaml"}}}, &probs)
+	if got, want := codesOf(&probs), "set/brand.yaml:1:1 unknown-key\nset/parts.yaml unreadable"; err != nil ||
+		got != want {
 		t.Errorf("got %q, %v, want %q", got, err, want)
 	}
-	if _, err = loader.Load(context.Background(), []loader.Layer{{Name: "gone", FS: os.DirFS("/no such folder")}}, &probs); !errors.Is(err, fs.ErrNotExist) {
+	if _, err = loader.Load(context.Background(), []loader.Layer{{Name: "gone", FS: os.DirFS("/no such folder")}},
+		&probs); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("got %v", err)
 	}
 }

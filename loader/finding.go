@@ -58,21 +58,31 @@ type rawWithdrawn struct {
 
 func findingForm() form[rawFinding] {
 	return mapping("a finding", func(f *rawFinding) *diag.Pos { return &f.at },
-		need(says("identity, unique over all people's findings", key("id", findingName().form(), func(f *rawFinding) *word { return &f.id }))),
+		need(says("identity, unique over all people's findings", key("id", findingName().form(),
+			func(f *rawFinding) *word { return &f.id }))),
 		need(says("brand, one space, number", key("part", phrase().form(), func(f *rawFinding) *word { return &f.part }))),
-		says("model:assembly/position it was tried at", key("position", phrase().form(), func(f *rawFinding) *word { return &f.position })),
+		says("model:assembly/position it was tried at", key("position", phrase().form(),
+			func(f *rawFinding) *word { return &f.position })),
 		says("variants, model years, or bike: identity", key("on", onForm(), func(f *rawFinding) *[]rawOn { return &f.on })),
-		says("how well it fits", key("verdict", oneOf(graph.VerdictWords()...).form(), func(f *rawFinding) *word { return &f.verdict })),
-		says("what had to be done", key("changes", list("changes", changeForm()), func(f *rawFinding) *[]rawChange { return &f.changes })),
-		says("what was measured on the part", key("measured", list("measurements", measuredForm()), func(f *rawFinding) *[]rawMeasured { return &f.measured })),
-		need(says("how the finder knows", key("method", oneOf(graph.Methods()...).form(), func(f *rawFinding) *word { return &f.method }))),
+		says("how well it fits", key("verdict", oneOf(graph.VerdictWords()...).form(),
+			func(f *rawFinding) *word { return &f.verdict })),
+		says("what had to be done", key("changes", list("changes", changeForm()),
+			func(f *rawFinding) *[]rawChange { return &f.changes })),
+		says("what was measured on the part", key("measured", list("measurements", measuredForm()),
+			func(f *rawFinding) *[]rawMeasured { return &f.measured })),
+		need(says("how the finder knows", key("method", oneOf(graph.Methods()...).form(),
+			func(f *rawFinding) *word { return &f.method }))),
 		says("when: 2024, 2024-05 or 2024-05-11", key("date", date().form(), func(f *rawFinding) *word { return &f.date })),
 		says("who found it; may be a nickname", key("by", phrase().form(), func(f *rawFinding) *word { return &f.by })),
-		says("where it was taken from, when not first hand", key("origin", phrase().form(), func(f *rawFinding) *word { return &f.origin })),
-		says("names of photo files", key("photos", oneOrMore("photos", phrase().form()), func(f *rawFinding) *[]word { return &f.photos })),
+		says("where it was taken from, when not first hand", key("origin", phrase().form(),
+			func(f *rawFinding) *word { return &f.origin })),
+		says("names of photo files", key("photos", oneOrMore("photos", phrase().form()),
+			func(f *rawFinding) *[]word { return &f.photos })),
 		says("free text", key("note", free().form(), func(f *rawFinding) *word { return &f.note })),
-		says("set when it was taken back", key("withdrawn", withdrawnForm(), func(f *rawFinding) *rawWithdrawn { return &f.withdrawn })),
-		says("source it came by; left out for one's own", key("source", name().form(), func(f *rawFinding) *word { return &f.source })))
+		says("set when it was taken back", key("withdrawn", withdrawnForm(),
+			func(f *rawFinding) *rawWithdrawn { return &f.withdrawn })),
+		says("source it came by; left out for one's own", key("source", name().form(),
+			func(f *rawFinding) *word { return &f.source })))
 }
 
 func onForm() form[[]rawOn] {
@@ -84,7 +94,8 @@ func onForm() form[[]rawOn] {
 func changeForm() form[rawChange] {
 	return mapping("a change", func(c *rawChange) *diag.Pos { return &c.at },
 		need(says("what was done", key("do", phrase().form(), func(c *rawChange) *word { return &c.do }))),
-		says("how hard it was", key("effort", oneOf(graph.EffortWords()...).form(), func(c *rawChange) *word { return &c.effort })),
+		says("how hard it was", key("effort", oneOf(graph.EffortWords()...).form(),
+			func(c *rawChange) *word { return &c.effort })),
 		says("a part that was needed for it", key("part", phrase().form(), func(c *rawChange) *word { return &c.part })))
 }
 
@@ -111,7 +122,8 @@ func resolveFindings(w *world) {
 }
 
 func resolveFinding(w *world, f *dataFile, raw *rawFinding) {
-	finding := graph.Finding{ID: graph.FindingID(raw.id.text), Method: graph.Method(raw.method.text), Date: raw.date.text, By: raw.by.text,
+	finding := graph.Finding{ID: graph.FindingID(raw.id.text), Method: graph.Method(raw.method.text), Date: raw.date.text,
+		By:     raw.by.text,
 		Origin: raw.origin.text, Photos: texts(raw.photos), Note: raw.note.text, Withdrawn: raw.withdrawn.why.text,
 		WithdrawnOn: raw.withdrawn.date.text, Source: findingSource(w, f, raw), Pos: raw.at}
 	if raw.verdict.given() {
@@ -191,7 +203,8 @@ func checkFindingPlace(w *world, finding *graph.Finding, raw *rawFinding) {
 		}
 	}
 	if len(without) == len(finding.On) || len(without) > 0 && onlyVariants(raw) {
-		w.Errorf(raw.position.pos, "covers-nothing", "position %q is not on %s", raw.position.text, strings.Join(without, ", ")).Related = places(p.Said)
+		w.Errorf(raw.position.pos, "covers-nothing", "position %q is not on %s", raw.position.text, strings.Join(without,
+			", ")).Related = places(p.Said)
 		return
 	}
 	finding.On = both(finding.On, p.On) // a model year stands for those of its variants that have the position
@@ -235,11 +248,14 @@ func measuredDim(w *world, kind graph.FeatureKind, whose string, into *[]graph.M
 		return
 	}
 	for _, before := range *into {
-		if v, err := measure.Parse(before.Text, spec.Type); before.Feature == raw.feature.text && before.Dim == raw.dim.text && err == nil && !v.Equal(value) {
-			w.Errorf(raw.value.pos, "two-values", "%s gives %q two values, %q and %q", whose, spec.Name, before.Text, raw.value.text)
+		if v, err := measure.Parse(before.Text, spec.Type); before.Feature == raw.feature.text &&
+			before.Dim == raw.dim.text && err == nil && !v.Equal(value) {
+			w.Errorf(raw.value.pos, "two-values", "%s gives %q two values, %q and %q", whose, spec.Name, before.Text,
+				raw.value.text)
 		}
 	}
-	*into = append(*into, graph.Measured{Feature: raw.feature.text, Dim: raw.dim.text, Text: raw.value.text, With: raw.with.text})
+	*into = append(*into, graph.Measured{Feature: raw.feature.text, Dim: raw.dim.text, Text: raw.value.text,
+		With: raw.with.text})
 }
 
 // measuredFeature finds the feature that was measured: one the part has, or its

@@ -59,7 +59,8 @@ func readFindings(t *testing.T, text []byte) []graph.Finding {
 	mine := overlay(t)
 	mine["mine.yaml"] = &fstest.MapFile{Data: text}
 	var probs diag.List
-	facts, err := loader.Load(context.Background(), []loader.Layer{{Name: "common", FS: files}, {Name: "mine", FS: mine}}, &probs)
+	facts, err := loader.Load(context.Background(), []loader.Layer{{Name: "common", FS: files}, {Name: "mine", FS: mine}},
+		&probs)
 	if err != nil || probs.Err() != nil {
 		t.Fatalf("load: %v, %v", err, probs.Err())
 	}
@@ -97,8 +98,10 @@ func TestAddFindingKeepsTheRest(t *testing.T) {
 		{"only a comment", "# mine\n", "# mine\nfindings:\n  - id: new\n    part: " + boltPart + "\n"},
 		{"at the end", "findings:\n- id: a # first\n", "findings:\n- id: a # first\n- id: new\n  part: " + boltPart + "\n"},
 		{"no last line end", "findings:\n- id: a", "findings:\n- id: a\n- id: new\n  part: " + boltPart + "\n"},
-		{"lines end as on Windows", "findings:\r\n- id: a\r\n", "findings:\r\n- id: a\r\n- id: new\r\n  part: " + boltPart + "\r\n"},
-		{"so do those of a new list", "source: x\r\n# end", "source: x\r\n# end\r\nfindings:\r\n  - id: new\r\n    part: " + boltPart + "\r\n"},
+		{"lines end as on Windows", "findings:\r\n- id: a\r\n",
+			"findings:\r\n- id: a\r\n- id: new\r\n  part: " + boltPart + "\r\n"},
+		{"so do those of a new list", "source: x\r\n# end",
+			"source: x\r\n# end\r\nfindings:\r\n  - id: new\r\n    part: " + boltPart + "\r\n"},
 		{"empty list", "findings:\n", "findings:\n  - id: new\n    part: " + boltPart + "\n"},
 		{"before another key", "findings:\n  - id: a\n\n# taken back\nwithdrawals: []\n",
 			"findings:\n  - id: a\n  - id: new\n    part: " + boltPart + "\n\n# taken back\nwithdrawals: []\n"},
@@ -246,7 +249,8 @@ func TestSameFindingAtOnceStaysOne(t *testing.T) {
 	if err != nil || strings.Count(string(body), "gull-1") != 1 || added.Load() != 1 {
 		t.Errorf("added %d times, %v:\n%s", added.Load(), err, body)
 	}
-	_, err = (loader.FindingFile{Path: path}).AddFindings(context.Background(), strings.Replace(item, "fitted", "measured", 1))
+	_, err = (loader.FindingFile{Path: path}).AddFindings(context.Background(), strings.Replace(item, "fitted",
+		"measured", 1))
 	if !errors.Is(err, loader.ErrTaken) {
 		t.Errorf("another finding of that name: %v", err)
 	}

@@ -91,7 +91,8 @@ func resolveFitment(w *world, f *dataFile, raw *rawFitment, told map[toldKey]tol
 	on := both(position.On, covered)
 	checkScheme(w, m, raw.scheme, on)
 	if len(on) == 0 && len(covered) > 0 && len(position.On) > 0 {
-		w.Errorf(raw.at, "covers-nothing", "no variant in this scope has the position %q", raw.position.text).Related = places(position.Said)
+		w.Errorf(raw.at, "covers-nothing", "no variant in this scope has the position %q",
+			raw.position.text).Related = places(position.Said)
 	}
 	if !partKnown || len(on) == 0 {
 		return
@@ -135,7 +136,8 @@ func addFitment(w *world, f *dataFile, raw *rawFitment, fit graph.Fitment, told 
 		case !twice || before.file.layer != f.layer:
 			told[key] = toldFitment{f, int32(raw.at.Line), int32(raw.at.Col), int32(fit.Quantity)}
 		case int(before.count) != fit.Quantity:
-			d := w.Errorf(raw.at, "two-values", "source %q gives the quantity of %q two values, %d and %d", cite.Source, fit.Part, before.count, fit.Quantity)
+			d := w.Errorf(raw.at, "two-values", "source %q gives the quantity of %q two values, %d and %d", cite.Source,
+				fit.Part, before.count, fit.Quantity)
 			d.Related = []diag.Pos{before.at()}
 		default:
 			d := w.Errorf(raw.at, "duplicate", "source %q says this twice", cite.Source)
@@ -173,7 +175,8 @@ func checkScheme(w *world, m *modelInfo, scheme word, on []graph.VariantID) {
 	}
 	slices.Sort(known)
 	if known = slices.Compact(known); !slices.Contains(known, scheme.text) {
-		w.unknown(scheme.pos, "unknown-scheme", "no variant in this scope was sold in the scheme %q", scheme.text).Hint = nearOrList(scheme.text, known)
+		w.unknown(scheme.pos, "unknown-scheme", "no variant in this scope was sold in the scheme %q",
+			scheme.text).Hint = nearOrList(scheme.text, known)
 	}
 }
 

@@ -116,7 +116,8 @@ bikes:
 // the names that other files get wrong.
 func TestFaultsBesideCutList(t *testing.T) {
 	files := overlay(t, filepath.Join(fixtures, "common"))
-	files["bad.yaml"] = &fstest.MapFile{Data: []byte("source: parts-list\nparts: [{number: Tarnholt 300.0009, kind: calliper}]\n" +
+	files["bad.yaml"] = &fstest.MapFile{Data: []byte("source: parts-list\nparts: [{number: Tarnholt 300.0009, kind: " +
+		"calliper}]\n" +
 		"models: {skerry-620: {joints: {j: {a: front-brake/hose.other, b: front-brake/caliper-left.port}}}}\n")}
 	tests := []struct {
 		name, file, want string
@@ -126,7 +127,8 @@ func TestFaultsBesideCutList(t *testing.T) {
 		{"fitments", "fitments-z.csv", "bad.yaml:2:43 unknown-kind fitments-z.csv:2:1 bad-csv"},
 		{"fasteners", "fasteners-z.csv", "fasteners-z.csv:2:1 bad-csv"},
 	}
-	heads := map[string]string{"supersessions-z.csv": "old,new\n", "fitments-z.csv": "model,position,part\n", "fasteners-z.csv": "part,kind\n"}
+	heads := map[string]string{"supersessions-z.csv": "old,new\n", "fitments-z.csv": "model,position,part\n",
+		"fasteners-z.csv": "part,kind\n"}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			cut := maps.Clone(files)
@@ -147,11 +149,16 @@ func TestOneFaultForOneSlip(t *testing.T) {
 	tests := []struct {
 		name, file, body, want string
 	}{
-		{"escape in a number", "fasteners.csv", "part,kind,source\n\x1b[31mTarnholt 1,bolt,parts-list\n", "fasteners.csv:2:1 terminal-escape"},
-		{"Latin-1 in a list of sources", "fasteners.csv", "part,kind,source\nTarnholt 901.0001,bolt,parts-l\xefst\n", "fasteners.csv:2:31 not-utf8"},
-		{"source that is no name", "fasteners.csv", "part,kind,source\nTarnholt 901.0001,bolt,Parts List\n", "fasteners.csv:2:24 bad-name"},
-		{"Latin-1 in YAML", "p.yaml", "source: parts-list\nparts: [{number: Tarnholt 901.0001, kind: b\xf6lt}]\n", "p.yaml:2:44 not-utf8"},
-		{"count and part", "supersessions.csv", "old,new,companions,source\nTarnholt 207.4418b,Tarnholt 207.4419,Tarnholt 207.9999 x0,parts-list\n",
+		{"escape in a number", "fasteners.csv", "part,kind,source\n\x1b[31mTarnholt 1,bolt,parts-list\n",
+			"fasteners.csv:2:1 terminal-escape"},
+		{"Latin-1 in a list of sources", "fasteners.csv", "part,kind,source\nTarnholt 901.0001,bolt,parts-l\xefst\n",
+			"fasteners.csv:2:31 not-utf8"},
+		{"source that is no name", "fasteners.csv", "part,kind,source\nTarnholt 901.0001,bolt,Parts List\n",
+			"fasteners.csv:2:24 bad-name"},
+		{"Latin-1 in YAML", "p.yaml", "source: parts-list\nparts: [{number: Tarnholt 901.0001, kind: b\xf6lt}]\n",
+			"p.yaml:2:44 not-utf8"},
+		{"count and part", "supersessions.csv", "old,new,companions,source\nTarnholt 207.4418b,Tarnholt 207.4419,Tarnholt " +
+			"207.9999 x0,parts-list\n",
 			"supersessions.csv:2:38 unknown-part supersessions.csv:2:57 zero-quantity"},
 	}
 	for _, tt := range tests {

@@ -32,17 +32,28 @@ func newGrammar() *grammar {
 // fileFields are the keys at the top of a YAML file.
 func fileFields() []field[dataFile] {
 	return []field[dataFile]{
-		says("default source of all that is in this file", key("source", sourcesForm(), func(f *dataFile) *[]word { return &f.source })),
-		says("where claims come from, by identity", key("sources", byName("sources", name(), sourceForm()), func(f *dataFile) *[]named[rawSource] { return &f.sources })),
-		says("makers and how they write numbers", key("brands", byName("brands", brandName(), brandForm()), func(f *dataFile) *[]named[rawBrand] { return &f.brands })),
-		says("kinds of part and the features each has", key("kinds", byName("kinds", name(), kindForm()), func(f *dataFile) *[]named[rawKind] { return &f.kinds })),
-		says("models, by identity", key("models", byName("models", name(), modelForm()), func(f *dataFile) *[]named[rawModel] { return &f.models })),
-		says("layouts that models may be like, by identity", key("patterns", byName("patterns", name(), patternForm()), func(f *dataFile) *[]named[rawModel] { return &f.patterns })),
-		says("parts with what they measure", key("parts", list("parts", partForm()), func(f *dataFile) *[]rawPart { return &f.parts })),
-		says("what somebody found to fit, or not", key("findings", list("findings", findingForm()), func(f *dataFile) *[]rawFinding { return &f.findings })),
-		says("findings that were taken back", key("withdrawals", list("withdrawals", withdrawalForm()), func(f *dataFile) *[]rawWithdrawal { return &f.withdrawals })),
-		says("your own machines, by identity", key("bikes", byName("bikes", name(), bikeForm()), func(f *dataFile) *[]named[rawBike] { return &f.bikes })),
-		says("how assemblies are rebuilt, by identity", key("jobs", byName("jobs", name(), jobForm()), func(f *dataFile) *[]named[rawJob] { return &f.jobs })),
+		says("default source of all that is in this file", key("source", sourcesForm(),
+			func(f *dataFile) *[]word { return &f.source })),
+		says("where claims come from, by identity", key("sources", byName("sources", name(), sourceForm()),
+			func(f *dataFile) *[]named[rawSource] { return &f.sources })),
+		says("makers and how they write numbers", key("brands", byName("brands", brandName(), brandForm()),
+			func(f *dataFile) *[]named[rawBrand] { return &f.brands })),
+		says("kinds of part and the features each has", key("kinds", byName("kinds", name(), kindForm()),
+			func(f *dataFile) *[]named[rawKind] { return &f.kinds })),
+		says("models, by identity", key("models", byName("models", name(), modelForm()),
+			func(f *dataFile) *[]named[rawModel] { return &f.models })),
+		says("layouts that models may be like, by identity", key("patterns", byName("patterns", name(), patternForm()),
+			func(f *dataFile) *[]named[rawModel] { return &f.patterns })),
+		says("parts with what they measure", key("parts", list("parts", partForm()),
+			func(f *dataFile) *[]rawPart { return &f.parts })),
+		says("what somebody found to fit, or not", key("findings", list("findings", findingForm()),
+			func(f *dataFile) *[]rawFinding { return &f.findings })),
+		says("findings that were taken back", key("withdrawals", list("withdrawals", withdrawalForm()),
+			func(f *dataFile) *[]rawWithdrawal { return &f.withdrawals })),
+		says("your own machines, by identity", key("bikes", byName("bikes", name(), bikeForm()),
+			func(f *dataFile) *[]named[rawBike] { return &f.bikes })),
+		says("how assemblies are rebuilt, by identity", key("jobs", byName("jobs", name(), jobForm()),
+			func(f *dataFile) *[]named[rawJob] { return &f.jobs })),
 		says("what can be had, by name; in a file of its own, for: matewell donor --offer",
 			key("offers", byName("offers", phrase(), offerForm()), func(f *dataFile) *[]named[rawOffer] { return &f.offers })),
 	}
@@ -89,7 +100,8 @@ func (g *grammar) readCSV(r reading, f *dataFile, base string) {
 	case strings.HasPrefix(base, leftList): // nothing that counts
 	case len(bytes.TrimSpace(r.body)) > 0:
 		sort, _, _ := strings.Cut(strings.ReplaceAll(base, "-", "."), ".")
-		r.Errorf(diag.Pos{File: f.name}, "unknown-list", "no list is called %q", sort).Hint = nearOrList(sort, []string{fitmentList, supersessionList, fastenerList})
+		r.Errorf(diag.Pos{File: f.name}, "unknown-list", "no list is called %q", sort).Hint = nearOrList(sort,
+			[]string{fitmentList, supersessionList, fastenerList})
 	}
 	f.cut = !whole
 	f.broken = f.cut && strings.HasPrefix(base, fastenerList) // the only list that defines names

@@ -24,12 +24,17 @@ func TestHostileInput(t *testing.T) {
 	}{
 		{"brackets", map[string]string{"z.yaml": strings.Repeat("[", 1<<20)}, "z.yaml:1:10004 bad-yaml", 1},
 		{"mappings in mappings", map[string]string{"z.yaml": strings.Repeat("{a: ", 1<<18)}, "z.yaml:1:40003 bad-yaml", 1},
-		{"lists in lists", map[string]string{"z.yaml": "parts: " + strings.Repeat("[", 9000) + strings.Repeat("]", 9000)}, "z.yaml:1:9 wrong-shape", 1},
-		{"fault at the end of a large file", map[string]string{"z.yaml": strings.Repeat("# a b\n", 150_000) + "a: b: c\n"}, "z.yaml:150001:7 bad-yaml", 1},
-		{"open quote in a large file", map[string]string{"z.yaml": "a: \"" + strings.Repeat("x y\n ", 100_000)}, "z.yaml:100000:4 bad-yaml", 1},
-		{"one long line of letters of two bytes", map[string]string{"z.yaml": "parts: [" + strings.Repeat("å, ", 50_000) + "]"}, "z.yaml:1:9 wrong-shape", 50_000},
+		{"lists in lists", map[string]string{"z.yaml": "parts: " + strings.Repeat("[", 9000) + strings.Repeat("]", 9000)},
+			"z.yaml:1:9 wrong-shape", 1},
+		{"fault at the end of a large file", map[string]string{"z.yaml": strings.Repeat("# a b\n", 150_000) + "a: b: c\n"},
+			"z.yaml:150001:7 bad-yaml", 1},
+		{"open quote in a large file", map[string]string{"z.yaml": "a: \"" + strings.Repeat("x y\n ", 100_000)},
+			"z.yaml:100000:4 bad-yaml", 1},
+		{"one long line of letters of two bytes", map[string]string{"z.yaml": "parts: [" + strings.Repeat("å, ",
+			50_000) + "]"}, "z.yaml:1:9 wrong-shape", 50_000},
 		{"escapes", map[string]string{"z.yaml": strings.Repeat("\x1b\xff", 1<<19)}, "z.yaml:1:1 terminal-escape", 11},
-		{"long circles", map[string]string{"kits.yaml": kits, "supersessions.csv": circles}, "kits.yaml:6:56 kit-contains-itself", 2},
+		{"long circles", map[string]string{"kits.yaml": kits, "supersessions.csv": circles}, "kits.yaml:6:56 " +
+			"kit-contains-itself", 2},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

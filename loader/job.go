@@ -52,15 +52,24 @@ type rawJobLook struct {
 func jobForm() form[rawJob] {
 	return mapping("a job", func(j *rawJob) *diag.Pos { return &j.at },
 		need(says("what is done, in a few words", key("name", phrase().form(), func(j *rawJob) *word { return &j.name }))),
-		need(says("the models it is done on alike", key("models", oneOrMore("models", name().form()), func(j *rawJob) *[]word { return &j.models }))),
-		need(says("the positions that are rebuilt", key("places", oneOrMore("positions", free().form()), func(j *rawJob) *[]word { return &j.places }))),
-		says("kits that bring inner parts", key("kits", list("kits", jobPartForm("a kit of a job")), func(j *rawJob) *[]rawJobPart { return &j.kits })),
-		says("inner parts, in the order they are laid out", key("parts", list("parts", jobPartForm("a part of a job")), func(j *rawJob) *[]rawJobPart { return &j.parts })),
-		says("fluids, oils and greases", key("fill", list("fluids", jobFillForm()), func(j *rawJob) *[]rawJobFill { return &j.fill })),
-		says("what to inspect once it is apart", key("inspect", list("things to inspect", jobLookForm()), func(j *rawJob) *[]rawJobLook { return &j.look })),
-		need(says("what is done, in order", key("steps", jobLines("steps"), func(j *rawJob) *[]rawJobLine { return &j.steps }))),
-		says("what is tried afterwards", key("checks", jobLines("checks"), func(j *rawJob) *[]rawJobLine { return &j.checks })),
-		says("what can hurt somebody or spoil the work", key("cautions", jobLines("cautions"), func(j *rawJob) *[]rawJobLine { return &j.cautions })),
+		need(says("the models it is done on alike", key("models", oneOrMore("models", name().form()),
+			func(j *rawJob) *[]word { return &j.models }))),
+		need(says("the positions that are rebuilt", key("places", oneOrMore("positions", free().form()),
+			func(j *rawJob) *[]word { return &j.places }))),
+		says("kits that bring inner parts", key("kits", list("kits", jobPartForm("a kit of a job")),
+			func(j *rawJob) *[]rawJobPart { return &j.kits })),
+		says("inner parts, in the order they are laid out", key("parts", list("parts", jobPartForm("a part of a job")),
+			func(j *rawJob) *[]rawJobPart { return &j.parts })),
+		says("fluids, oils and greases", key("fill", list("fluids", jobFillForm()),
+			func(j *rawJob) *[]rawJobFill { return &j.fill })),
+		says("what to inspect once it is apart", key("inspect", list("things to inspect", jobLookForm()),
+			func(j *rawJob) *[]rawJobLook { return &j.look })),
+		need(says("what is done, in order", key("steps", jobLines("steps"),
+			func(j *rawJob) *[]rawJobLine { return &j.steps }))),
+		says("what is tried afterwards", key("checks", jobLines("checks"),
+			func(j *rawJob) *[]rawJobLine { return &j.checks })),
+		says("what can hurt somebody or spoil the work", key("cautions", jobLines("cautions"),
+			func(j *rawJob) *[]rawJobLine { return &j.cautions })),
 		sourceKey(func(j *rawJob) *[]word { return &j.source }))
 }
 
@@ -68,24 +77,29 @@ func jobForm() form[rawJob] {
 func jobLines(is string) form[[]rawJobLine] {
 	text := func(l *rawJobLine) *word { return &l.text }
 	full := mapping("a line of a job", func(l *rawJobLine) *diag.Pos { return &l.at }, append([]field[rawJobLine]{
-		need(says("the sentence", key("do", free().form(), text)))}, lineFields(func(l *rawJobLine) *rawJobLine { return l })...)...)
+		need(says("the sentence", key("do", free().form(), text)))},
+		lineFields(func(l *rawJobLine) *rawJobLine { return l })...)...)
 	return list(is, wordOr(free(), text, full))
 }
 
 // lineFields are the keys that every sort of line has besides what it says.
 func lineFields[T any](of func(*T) *rawJobLine) []field[T] {
 	return []field[T]{
-		says("the machines it holds for; all of the job's when left out", key("on", scopeForm(), func(t *T) *rawScope { return &of(t).on })),
+		says("the machines it holds for; all of the job's when left out", key("on", scopeForm(),
+			func(t *T) *rawScope { return &of(t).on })),
 		sourceKey(func(t *T) *[]word { return &of(t).source }),
 	}
 }
 
 func jobPartForm(is string) form[rawJobPart] {
 	fields := []field[rawJobPart]{
-		says("what it is; the name of the part when left out", key("what", phrase().form(), func(p *rawJobPart) *word { return &p.text })),
+		says("what it is; the name of the part when left out", key("what", phrase().form(),
+			func(p *rawJobPart) *word { return &p.text })),
 		says("brand, one space, number", key("part", phrase().form(), func(p *rawJobPart) *word { return &p.part })),
-		says("how many for the whole job; 1 when left out", key("quantity", count().form(), func(p *rawJobPart) *number { return &p.quantity })),
-		says("yes when it goes in new every time", key("renew", yesNo().form(), func(p *rawJobPart) *flag { return &p.renew })),
+		says("how many for the whole job; 1 when left out", key("quantity", count().form(),
+			func(p *rawJobPart) *number { return &p.quantity })),
+		says("yes when it goes in new every time", key("renew", yesNo().form(),
+			func(p *rawJobPart) *flag { return &p.renew })),
 	}
 	return mapping(is, func(p *rawJobPart) *diag.Pos { return &p.at },
 		append(fields, lineFields(func(p *rawJobPart) *rawJobLine { return &p.rawJobLine })...)...)
@@ -93,9 +107,12 @@ func jobPartForm(is string) form[rawJobPart] {
 
 func jobFillForm() form[rawJobFill] {
 	fields := []field[rawJobFill]{
-		need(says("brake fluid, fork oil, grease ...", key("what", phrase().form(), func(f *rawJobFill) *word { return &f.text }))),
-		says("which sort, such as DOT 4; the manual must say when left out", key("spec", phrase().form(), func(f *rawJobFill) *word { return &f.spec })),
-		says("how much, with its unit, where a source says", key("amount", phrase().form(), func(f *rawJobFill) *word { return &f.amount })),
+		need(says("brake fluid, fork oil, grease ...", key("what", phrase().form(),
+			func(f *rawJobFill) *word { return &f.text }))),
+		says("which sort, such as DOT 4; the manual must say when left out", key("spec", phrase().form(),
+			func(f *rawJobFill) *word { return &f.spec })),
+		says("how much, with its unit, where a source says", key("amount", phrase().form(),
+			func(f *rawJobFill) *word { return &f.amount })),
 		says("where it goes", key("where", phrase().form(), func(f *rawJobFill) *word { return &f.where })),
 	}
 	return mapping("a fluid of a job", func(f *rawJobFill) *diag.Pos { return &f.at },
@@ -106,7 +123,8 @@ func jobLookForm() form[rawJobLook] {
 	fields := []field[rawJobLook]{
 		need(says("what is inspected", key("what", phrase().form(), func(l *rawJobLook) *word { return &l.text }))),
 		says("what to look for", key("for", free().form(), func(l *rawJobLook) *word { return &l.looksFor })),
-		says("the limit as the source has it: at least 4.5 mm", key("limit", phrase().form(), func(l *rawJobLook) *word { return &l.limit })),
+		says("the limit as the source has it: at least 4.5 mm", key("limit", phrase().form(),
+			func(l *rawJobLook) *word { return &l.limit })),
 		says("what it is measured with", key("with", phrase().form(), func(l *rawJobLook) *word { return &l.gauge })),
 	}
 	return mapping("a thing to inspect", func(l *rawJobLook) *diag.Pos { return &l.at },
@@ -144,13 +162,15 @@ func resolveJob(w *world, f *dataFile, raw *named[rawJob]) {
 		job.Parts = append(job.Parts, l.part(p))
 	}
 	for _, v := range item.fill {
-		job.Fill = append(job.Fill, graph.JobFill{JobLine: l.line(v.rawJobLine), Spec: v.spec.text, Amount: v.amount.text, Where: v.where.text})
+		job.Fill = append(job.Fill, graph.JobFill{JobLine: l.line(v.rawJobLine), Spec: v.spec.text, Amount: v.amount.text,
+			Where: v.where.text})
 	}
 	for _, v := range item.look {
 		if !v.looksFor.tried() && !v.limit.tried() {
 			w.Errorf(v.at, "missing-key", "a thing to inspect lacks %q or %q", "for", "limit")
 		}
-		job.Look = append(job.Look, graph.JobLook{JobLine: l.line(v.rawJobLine), For: v.looksFor.text, Limit: v.limit.text, Gauge: v.gauge.text})
+		job.Look = append(job.Look, graph.JobLook{JobLine: l.line(v.rawJobLine), For: v.looksFor.text, Limit: v.limit.text,
+			Gauge: v.gauge.text})
 	}
 	job.Steps, job.Checks, job.Cautions = l.lines(item.steps), l.lines(item.checks), l.lines(item.cautions)
 	w.jobs.put(job.ID, job, origin{pos: raw.name.pos, layer: f.layer})
@@ -227,7 +247,10 @@ func (l jobLiner) checkJobScope(s rawScope) {
 	}
 	var names []string
 	for _, m := range l.models {
-		if m.damaged || slices.ContainsFunc(m.variants, func(v graph.Variant) bool { return scope.Covers(v) || scope.Touches(v) }) {
+		if m.damaged || slices.ContainsFunc(m.variants, func(v graph.Variant) bool {
+			return scope.Covers(v) ||
+				scope.Touches(v)
+		}) {
 			return
 		}
 		names = append(names, string(m.model.ID))

@@ -35,7 +35,8 @@ func TestJobIsRead(t *testing.T) {
 	if l := j.Look[0]; l.For != "pits" || l.Limit != "at least 33.9 mm" || l.Gauge != "micrometer" || len(l.Said) != 2 {
 		t.Errorf("thing to inspect is %+v", l)
 	}
-	want := []graph.JobLine{{Text: "take it off", Said: cite("parts-list-2003", 17, 9)}, {Text: "fit new seals", Said: cite("bench-notes", 18, 9)}}
+	want := []graph.JobLine{{Text: "take it off", Said: cite("parts-list-2003", 17, 9)}, {Text: "fit new seals",
+		Said: cite("bench-notes", 18, 9)}}
 	if !reflect.DeepEqual(j.Steps, want) {
 		t.Errorf("steps are %+v, want %+v", j.Steps, want)
 	}

@@ -28,13 +28,20 @@ type rawJoint struct {
 
 func jointForm() form[rawJoint] {
 	return owing(mapping("a joint", func(j *rawJoint) *diag.Pos { return &j.at },
-		says("assembly/position.feature; must be given, here or in what the model is like", key("a", free().form(), func(j *rawJoint) *word { return &j.a })),
-		says("assembly/position.feature it meets; must be given, here or in what the model is like", key("b", free().form(), func(j *rawJoint) *word { return &j.b })),
-		says("positions of its bolts, nuts and washers", key("bolts", oneOrMore("positions", free().form()), func(j *rawJoint) *[]word { return &j.bolts })),
-		says("tightening torque with its unit", key("torque", readingsForm("readings", measured(measure.Torque)), func(j *rawJoint) *[]rawReading { return &j.torque })),
-		says("positions to renew when it is opened", key("renew", oneOrMore("positions", free().form()), func(j *rawJoint) *[]word { return &j.renew })),
-		says("clearance wanted, 0.02-0.30 mm", key("allow", measured(measure.Length).form(), func(j *rawJoint) *word { return &j.allow })),
-		says("variants that have it; all with both positions when left out", key("on", scopesForm(), func(j *rawJoint) *[]rawScope { return &j.on })),
+		says("assembly/position.feature; must be given, here or in what the model is like", key("a", free().form(),
+			func(j *rawJoint) *word { return &j.a })),
+		says("assembly/position.feature it meets; must be given, here or in what the model is like", key("b", free().form(),
+			func(j *rawJoint) *word { return &j.b })),
+		says("positions of its bolts, nuts and washers", key("bolts", oneOrMore("positions", free().form()),
+			func(j *rawJoint) *[]word { return &j.bolts })),
+		says("tightening torque with its unit", key("torque", readingsForm("readings", measured(measure.Torque)),
+			func(j *rawJoint) *[]rawReading { return &j.torque })),
+		says("positions to renew when it is opened", key("renew", oneOrMore("positions", free().form()),
+			func(j *rawJoint) *[]word { return &j.renew })),
+		says("clearance wanted, 0.02-0.30 mm", key("allow", measured(measure.Length).form(),
+			func(j *rawJoint) *word { return &j.allow })),
+		says("variants that have it; all with both positions when left out", key("on", scopesForm(),
+			func(j *rawJoint) *[]rawScope { return &j.on })),
 		sourceKey(func(j *rawJoint) *[]word { return &j.source })),
 		func(j *rawJoint) *[]string { return &j.owes }, "a", "b")
 }
@@ -49,8 +56,9 @@ func (j rawJoint) filled(from rawJoint) rawJoint {
 func (j rawJoint) bare() rawJoint { j.torque = nil; return j }
 
 func (j rawJoint) movedTo(at diag.Pos) rawJoint {
-	return rawJoint{at: at, a: j.a.movedTo(at), b: j.b.movedTo(at), bolts: movedWords(j.bolts, at), torque: movedReadings(j.torque, at),
-		renew: movedWords(j.renew, at), allow: j.allow.movedTo(at), on: loose(j.on)}
+	return rawJoint{at: at, a: j.a.movedTo(at), b: j.b.movedTo(at), bolts: movedWords(j.bolts, at),
+		torque: movedReadings(j.torque, at),
+		renew:  movedWords(j.renew, at), allow: j.allow.movedTo(at), on: loose(j.on)}
 }
 
 func resolveJoints(w *world) {
@@ -66,7 +74,8 @@ func resolveJoint(w *world, f *dataFile, m *modelInfo, outer []word, raw named[r
 	b, bKnown := feature(w, m, raw.item.b)
 	j := graph.Joint{ID: graph.JointID(string(m.model.ID) + ":" + raw.name.text), Model: m.model.ID, A: a, B: b,
 		Fasteners: positionsOf(w, m, raw.item.bolts), Renew: positionsOf(w, m, raw.item.renew), Allow: raw.item.allow.text,
-		Torque: allReadings(w, f, raw.item.torque, raw.item.source, outer), Said: w.cites(f, raw.name.pos, raw.item.source, outer)}
+		Torque: allReadings(w, f, raw.item.torque, raw.item.source, outer), Said: w.cites(f, raw.name.pos, raw.item.source,
+			outer)}
 	oneValuePerSource(w, j.Torque, measure.Torque, "torque")
 	if !aKnown || !bKnown {
 		return
@@ -91,7 +100,8 @@ func resolveJoint(w *world, f *dataFile, m *modelInfo, outer []word, raw named[r
 	}
 	sameLayer := w.joints.origin(j.ID).layer == f.layer
 	before.Torque = uniteReadings(w, before.Torque, j.Torque, measure.Torque, "torque", sameLayer)
-	before.Fasteners, before.Renew, before.On = unite(before.Fasteners, j.Fasteners), unite(before.Renew, j.Renew), unite(before.On, j.On)
+	before.Fasteners, before.Renew, before.On = unite(before.Fasteners, j.Fasteners), unite(before.Renew, j.Renew),
+		unite(before.On, j.On)
 	before.Allow = cmp.Or(before.Allow, j.Allow)
 	before.Said = addCites(before.Said, j.Said)
 }
@@ -111,10 +121,12 @@ func meets(w *world, raw named[rawJoint], a, b graph.FeatureRef) bool {
 	case best == graph.CanMeet || len(kindsA) == 0 || len(kindsB) == 0 || w.broken || w.cut:
 		return true
 	case best == graph.NoRule:
-		w.Warnf(raw.item.b.pos, "no-rule", "no rule judges a %q against a %q: what changes here is left to compare by hand", kindsA[0], kindsB[0])
+		w.Warnf(raw.item.b.pos, "no-rule", "no rule judges a %q against a %q: what changes here is left to compare by hand",
+			kindsA[0], kindsB[0])
 		return true
 	}
-	d := w.Errorf(raw.item.b.pos, "cannot-meet", "joint %q joins a %q and a %q, which never meet", raw.name.text, kindsA[0], kindsB[0])
+	d := w.Errorf(raw.item.b.pos, "cannot-meet", "joint %q joins a %q and a %q, which never meet", raw.name.text,
+		kindsA[0], kindsB[0])
 	if mates := graph.Meets(kindsA[0]); len(mates) > 0 {
 		d.Hint = fmt.Sprintf("a %q meets %s", kindsA[0], oneOfQuoted(mates))
 	}
@@ -195,7 +207,8 @@ func feature(w *world, m *modelInfo, ref word, kinds ...string) (graph.FeatureRe
 		d.Related = places(p.Said)
 		return found, false
 	case some && len(kinds) > 0 && !overlap(have, kinds):
-		w.Errorf(at, "wrong-feature-kind", "feature %q is a %q; a %q is wanted here", found.Feature, strings.Join(have, `" or "`), strings.Join(kinds, `" or "`))
+		w.Errorf(at, "wrong-feature-kind", "feature %q is a %q; a %q is wanted here", found.Feature, strings.Join(have,
+			`" or "`), strings.Join(kinds, `" or "`))
 		return found, false
 	}
 	return found, true

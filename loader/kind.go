@@ -33,13 +33,16 @@ const maySuffix = "may"
 
 func kindForm() form[rawKind] {
 	return mapping("a kind", func(k *rawKind) *diag.Pos { return &k.at },
-		says("what a person calls it: brake caliper", key("name", phrase().form(), func(k *rawKind) *word { return &k.name })),
+		says("what a person calls it: brake caliper", key("name", phrase().form(),
+			func(k *rawKind) *word { return &k.name })),
 		says("what it does and where it sits", key("is", phrase().form(), func(k *rawKind) *word { return &k.is })),
 		says("safety class of the places where it sits, unless a place gives its own",
 			key("safety", oneOf(graph.SafetyClasses()...).form(), func(k *rawKind) *word { return &k.safety })),
-		says("what it does that a machine needs on the road, unless a place gives its own", key("road", roadForm(), func(k *rawKind) *[]word { return &k.road })),
+		says("what it does that a machine needs on the road, unless a place gives its own", key("road", roadForm(),
+			func(k *rawKind) *[]word { return &k.road })),
 		says(`feature name: feature kind; ", may" behind it when a part of the kind may lack it`,
-			key("features", byName("features", name(), kindFeatureForm()), func(k *rawKind) *[]named[rawKindFeature] { return &k.features })),
+			key("features", byName("features", name(), kindFeatureForm()),
+				func(k *rawKind) *[]named[rawKindFeature] { return &k.features })),
 		sourceKey(func(k *rawKind) *[]word { return &k.source }))
 }
 
@@ -64,9 +67,11 @@ func kindFeatureForm() form[rawKindFeature] {
 	}
 	full := mapping("a feature of a kind", func(f *rawKindFeature) *diag.Pos { return &f.at },
 		need(says("kind of feature", key("kind", short.form(), func(f *rawKindFeature) *word { return &f.kind }))),
-		says("yes when a part of the kind may lack it", key("may", yesNo().form(), func(f *rawKindFeature) *flag { return &f.may })),
+		says("yes when a part of the kind may lack it", key("may", yesNo().form(),
+			func(f *rawKindFeature) *flag { return &f.may })),
 		says("dimensions that decide nothing for this kind of part, each with why",
-			key("informs", byName("dimensions", name(), phrase().form()), func(f *rawKindFeature) *[]named[word] { return &f.informs })))
+			key("informs", byName("dimensions", name(), phrase().form()),
+				func(f *rawKindFeature) *[]named[word] { return &f.informs })))
 	return wordOr(short, func(f *rawKindFeature) *word { return &f.kind }, full)
 }
 
@@ -146,8 +151,10 @@ func ownMeaning(w *world, f *dataFile, raw named[rawKind], feature graph.KindFea
 	}
 	w.ownFeatures[f.layer][id][feature.Name] = feature.Kind
 	i := slices.IndexFunc(raw.item.features, func(r named[rawKindFeature]) bool { return r.name.text == feature.Name })
-	d := w.Warnf(raw.item.features[i].name.pos, "other-meaning", "feature %q of a %q is a %q elsewhere, not a %q", feature.Name, id, elsewhere, feature.Kind)
-	d.Hint = "the parts of this set are read as written here; another name for the feature or the kind would keep the two apart"
+	d := w.Warnf(raw.item.features[i].name.pos, "other-meaning", "feature %q of a %q is a %q elsewhere, not a %q",
+		feature.Name, id, elsewhere, feature.Kind)
+	d.Hint = "the parts of this set are read as written here; another name for the feature or the kind would keep the " +
+		"two apart"
 	d.Related = w.kinds.origin(id).related()
 }
 
@@ -194,7 +201,8 @@ func knownFeatureKind(w *world, kind word) (graph.FeatureKind, bool) {
 func knownKind(w *world, kind word) (*graph.Kind, bool) {
 	k, known := w.kinds.get(graph.KindID(kind.text))
 	if !known {
-		w.unknown(kind.pos, "unknown-kind", "no kind of part is called %q", kind.text).Hint = nearOrList(kind.text, w.kinds.names())
+		w.unknown(kind.pos, "unknown-kind", "no kind of part is called %q", kind.text).Hint = nearOrList(kind.text,
+			w.kinds.names())
 	}
 	return k, known
 }

@@ -32,7 +32,8 @@ parts:
 
 func loadTwo(t *testing.T, first, second string) (graph.Facts, *diag.List) {
 	t.Helper()
-	fitments := &fstest.MapFile{Data: []byte("model,position,part,years,source\nskerry-620,brake/caliper,Tarnholt 1,2001,list\n")}
+	fitments := &fstest.MapFile{Data: []byte("model,position,part,years,source\nskerry-620,brake/caliper,Tarnholt " +
+		"1,2001,list\n")}
 	layers := []loader.Layer{
 		{Name: "shipped", FS: fstest.MapFS{"all.yaml": {Data: []byte(first)}, "fitments.csv": fitments}},
 		{Name: "mine", FS: fstest.MapFS{"all.yaml": {Data: []byte(second)}, "fitments.csv": fitments}},
@@ -88,13 +89,15 @@ parts:
 func TestLaterLayerMeansAnother(t *testing.T) {
 	tests := []struct{ name, second, code string }{
 		{"brand", "source: list\nbrands: {Tarnholt: {number: {core: \"9\"}}}", "duplicate"},
-		{"position", "source: list\nmodels: {skerry-620: {assemblies: {brake: {positions: {hose: {kind: caliper}}}}}}", "duplicate"},
+		{"position", "source: list\nmodels: {skerry-620: {assemblies: {brake: {positions: {hose: {kind: caliper}}}}}}",
+			"duplicate"},
 		{"kind of a part", "source: list\nparts: [{number: Tarnholt 1, kind: hose}]", "duplicate"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			_, probs := loadTwo(t, shipped, tt.second)
-			if got := codesOf(probs); !strings.Contains(got, "mine/all.yaml") || !strings.HasSuffix(got, tt.code) || probs.Errors() != 1 {
+			if got := codesOf(probs); !strings.Contains(got, "mine/all.yaml") || !strings.HasSuffix(got, tt.code) ||
+				probs.Errors() != 1 {
 				t.Errorf("got %s", got)
 			}
 		})
@@ -121,7 +124,8 @@ parts:
 	}
 	i := slices.IndexFunc(facts.Kinds, func(k graph.Kind) bool { return k.ID == "caliper" })
 	k := facts.Kinds[i]
-	want := []graph.KindFeature{{Name: "port", Kind: "port", May: true, Informs: []graph.Informing{{Dim: "depth", Why: "is never used up"}}},
+	want := []graph.KindFeature{{Name: "port", Kind: "port", May: true, Informs: []graph.Informing{{Dim: "depth",
+		Why: "is never used up"}}},
 		{Name: "slot", Kind: "caliper-slot"}}
 	if k.Name != "stopper" || k.Safety != graph.SafetyBrake || !reflect.DeepEqual(k.Features, want) || len(k.Said) != 2 {
 		t.Errorf("got %+v", k)
@@ -146,7 +150,8 @@ parts: [{number: Tarnholt 1, features: {port: {depth: {value: 11 mm, source: cop
 	for _, r := range facts.Parts[0].Features[0].Dims["thread"] {
 		got = append(got, string(r.Source)+" at "+r.Pos.File)
 	}
-	want := []string{"copy=Copy<mine-list", "list=List<", "mine-list=Mine<", "list at shipped/all.yaml", "mine-list at mine/all.yaml"}
+	want := []string{"copy=Copy<mine-list", "list=List<", "mine-list=Mine<", "list at shipped/all.yaml",
+		"mine-list at mine/all.yaml"}
 	if !slices.Equal(got, want) {
 		t.Errorf("got %q, want %q", got, want)
 	}
@@ -182,7 +187,8 @@ parts: [{number: Tarnholt 2, kind: caliper, features: {port: {eye: 10 mm, thickn
 // item with both.
 func TestSaidByTwo(t *testing.T) {
 	fsys := fstest.MapFS{
-		"all.yaml": {Data: []byte(shipped + "  - {number: Tarnholt 2, kind: caliper, features: {port: {thread: M10x1, seat: flat washer, depth: 12 mm}}}\n")},
+		"all.yaml": {Data: []byte(shipped + "  - {number: Tarnholt 2, kind: caliper, features: {port: {thread: M10x1, " +
+			"seat: flat washer, depth: 12 mm}}}\n")},
 		"more.yaml": {Data: []byte(`
 source: bench
 sources: {bench: {kind: measurement, title: Bench}}
@@ -204,8 +210,9 @@ parts: [{number: Tarnholt 2, features: {port: {depth: 12 mm}}}]
 	}
 	said := map[string]int{
 		"variant": len(facts.Variants[0].Said), "position": len(facts.Positions[0].Said), "joint": len(facts.Joints[0].Said),
-		"part": len(facts.Parts[1].Said), "fitment": len(facts.Fitments[0].Said), "supersession": len(facts.Supersessions[0].Said),
-		"torque": len(facts.Joints[0].Torque), "depth": len(facts.Parts[1].Features[0].Dims["depth"]),
+		"part": len(facts.Parts[1].Said), "fitment": len(facts.Fitments[0].Said),
+		"supersession": len(facts.Supersessions[0].Said),
+		"torque":       len(facts.Joints[0].Torque), "depth": len(facts.Parts[1].Features[0].Dims["depth"]),
 	}
 	for what, n := range said {
 		if n != 2 {

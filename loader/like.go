@@ -99,7 +99,8 @@ func (t *layouts) layout(name word) *rawModel {
 	var variants []string
 	for _, p := range pieces {
 		for _, raw := range p.variants {
-			v := graph.Variant{Year: raw.year.years.From, Market: raw.market.text, Mark: raw.mark.text, Frames: raw.frames.frames}
+			v := graph.Variant{Year: raw.year.years.From, Market: raw.market.text, Mark: raw.mark.text,
+				Frames: raw.frames.frames}
 			id := strings.TrimSuffix(fmt.Sprintf("%s/%s/%s", raw.year.text, raw.market.text, raw.mark.text), "/")
 			if id == rest {
 				return variantModel(whole, v)
@@ -108,7 +109,10 @@ func (t *layouts) layout(name word) *rawModel {
 		}
 	}
 	hint := nearOrList(name.text, variants)
-	if within := slices.DeleteFunc(variants, func(id string) bool { return !strings.HasPrefix(id, name.text+"/") }); len(within) > 0 {
+	if within := slices.DeleteFunc(variants, func(id string) bool {
+		return !strings.HasPrefix(id,
+			name.text+"/")
+	}); len(within) > 0 {
 		hint = "one of: " + strings.Join(within, ", ")
 	}
 	t.unknown(name.pos, "unknown-variant", "no variant is called %q", name.text).Hint = hint
@@ -120,7 +124,8 @@ func (t *layouts) layoutOf(name word) *rawModel {
 		return known
 	}
 	if t.open[name.text] {
-		t.Errorf(name.pos, "like-cycle", "%q is like itself, directly or over others", name.text).Hint = `take it out of "like"`
+		t.Errorf(name.pos, "like-cycle", "%q is like itself, directly or over others",
+			name.text).Hint = `take it out of "like"`
 		return nil
 	}
 	_, pieces := t.pieces(name.text)
@@ -158,7 +163,8 @@ func (t *layouts) inherited(pieces []*rawModel) *rawModel {
 	for _, p := range pieces {
 		for _, name := range p.without {
 			if name.given() && !drop(whole, name.text) && len(p.like) > 0 && !t.broken {
-				t.Errorf(name.pos, "unknown-position", "there is no %q in what this is like", name.text).Hint = near(name.text, names(whole))
+				t.Errorf(name.pos, "unknown-position", "there is no %q in what this is like", name.text).Hint = near(name.text,
+					names(whole))
 			}
 		}
 	}
@@ -172,7 +178,8 @@ func (t *layouts) complete(f *dataFile, piece *named[rawModel]) {
 	first := slices.IndexFunc(pieces, func(p *rawModel) bool { return len(p.like) > 0 })
 	if first < 0 {
 		for _, name := range piece.item.without {
-			t.Errorf(name.pos, "bad-value", `"without" takes out of what a model is like, and %q is like nothing`, piece.name.text)
+			t.Errorf(name.pos, "bad-value", `"without" takes out of what a model is like, and %q is like nothing`,
+				piece.name.text)
 		}
 		return
 	}
@@ -451,7 +458,10 @@ func dropPlaces(m *rawModel, gone map[string]bool) {
 		}
 		m.assemblies[i].item.positions = positions
 	}
-	m.joints = slices.DeleteFunc(slices.Clone(m.joints), func(j named[rawJoint]) bool { return of(j.item.a) || of(j.item.b) })
+	m.joints = slices.DeleteFunc(slices.Clone(m.joints), func(j named[rawJoint]) bool {
+		return of(j.item.a) ||
+			of(j.item.b)
+	})
 	for i := range m.joints {
 		j := &m.joints[i].item
 		j.bolts, j.renew = less(j.bolts, at), less(j.renew, at)
@@ -468,7 +478,10 @@ func dropPlaces(m *rawModel, gone map[string]bool) {
 		c := &m.circuits[i].item
 		c.feeds, c.fed, c.members = less(c.feeds, at), less(c.fed, at), less(c.members, at)
 	}
-	m.circuits = slices.DeleteFunc(m.circuits, func(c named[rawCircuit]) bool { return len(c.item.feeds) == 0 || len(c.item.fed) == 0 })
+	m.circuits = slices.DeleteFunc(m.circuits, func(c named[rawCircuit]) bool {
+		return len(c.item.feeds) == 0 ||
+			len(c.item.fed) == 0
+	})
 	m.stacks = slices.DeleteFunc(slices.Clone(m.stacks), func(s named[rawStack]) bool { return of(s.item.within) })
 	for i := range m.stacks {
 		s := &m.stacks[i].item
@@ -584,7 +597,8 @@ func movedWords(list []word, at diag.Pos) []word {
 func movedReadings(list []rawReading, at diag.Pos) []rawReading {
 	var moved []rawReading
 	for _, r := range list {
-		moved = append(moved, rawReading{at: at, value: r.value.movedTo(at), by: r.by.movedTo(at), source: movedWords(r.source, at)})
+		moved = append(moved, rawReading{at: at, value: r.value.movedTo(at), by: r.by.movedTo(at),
+			source: movedWords(r.source, at)})
 	}
 	return moved
 }
@@ -616,12 +630,15 @@ func reportLacks(m *rawModel, probs *diag.List) {
 		report(j.item.at, "a joint", j.item.owes, map[string]bool{"a": j.item.a.tried(), "b": j.item.b.tried()})
 	}
 	for _, r := range m.runs {
-		report(r.item.at, "a run", r.item.owes, map[string]bool{"line": r.item.line.tried(), "from": r.item.from.tried(), "to": r.item.to.tried()})
+		report(r.item.at, "a run", r.item.owes, map[string]bool{"line": r.item.line.tried(), "from": r.item.from.tried(),
+			"to": r.item.to.tried()})
 	}
 	for _, c := range m.circuits {
-		report(c.item.at, "a circuit", c.item.owes, map[string]bool{"carries": c.item.carries.tried(), "feeds": len(c.item.feeds) > 0, "fed": len(c.item.fed) > 0})
+		report(c.item.at, "a circuit", c.item.owes, map[string]bool{"carries": c.item.carries.tried(),
+			"feeds": len(c.item.feeds) > 0, "fed": len(c.item.fed) > 0})
 	}
 	for _, s := range m.stacks {
-		report(s.item.at, "a stack", s.item.owes, map[string]bool{"within": s.item.within.tried(), "row": len(s.item.row) > 0})
+		report(s.item.at, "a stack", s.item.owes, map[string]bool{"within": s.item.within.tried(),
+			"row": len(s.item.row) > 0})
 	}
 }

@@ -97,7 +97,8 @@ func layoutOf(f graph.Facts, model graph.ModelID) []string {
 	}
 	for _, j := range f.Joints {
 		if j.Model == model {
-			add(j.On, "joint %s %s.%s %s.%s %d %s", local(j.ID), j.A.Position.Local(), j.A.Feature, j.B.Position.Local(), j.B.Feature, len(j.Fasteners), texts(j.Torque))
+			add(j.On, "joint %s %s.%s %s.%s %d %s", local(j.ID), j.A.Position.Local(), j.A.Feature, j.B.Position.Local(),
+				j.B.Feature, len(j.Fasteners), texts(j.Torque))
 		}
 	}
 	for _, r := range f.Runs {
@@ -182,7 +183,8 @@ func TestLike(t *testing.T) {
 			"circuit front 3 on 1990",
 			"stack axle 2 on 1990",
 		}},
-		{"without an assembly, a position of a row and a run", "like: disc\n    without: [brake/caliper, wheel/spacer, brake/bolt]", []string{
+		{"without an assembly, a position of a row and a run", "like: disc\n    without: [brake/caliper, wheel/spacer, " +
+			"brake/bolt]", []string{
 			"brake/hose hose 1 brake after [] on 1990",
 			"brake/master master 1 brake after [] on 1990",
 			"fork/leg leg 1 steering after [] on 1990",
@@ -205,7 +207,8 @@ func TestLike(t *testing.T) {
 			"stack axle 1 on 1990",
 		}},
 	}
-	const own = "source: bench\npatterns: {other: {assemblies: {fork: {positions: {leg: {quantity: 2}}}}, stacks: {axle: {row: [wheel/wheel.row]}}}}\n" +
+	const own = "source: bench\npatterns: {other: {assemblies: {fork: {positions: {leg: {quantity: 2}}}}, stacks: " +
+		"{axle: {row: [wheel/wheel.row]}}}}\n" +
 		"models:\n  new-one:\n    maker: Tarnholt\n    name: New One\n    variants: [{year: 1990, market: eu}]\n    "
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -223,7 +226,8 @@ func TestLike(t *testing.T) {
 
 // What is taken over stands where it says "like", on the word of that file.
 func TestLikeIsSaidByTheModel(t *testing.T) {
-	f := loadTexts(t, likeBase, "source: bench\nmodels: {new-one: {name: New One, variants: [{year: 1990, market: eu}], like: old-one}}\n")
+	f := loadTexts(t, likeBase, "source: bench\nmodels: {new-one: {name: New One, variants: [{year: 1990, market: "+
+		"eu}], like: old-one}}\n")
 	i := slices.IndexFunc(f.Positions, func(p graph.Position) bool { return p.ID == "new-one:fork/leg" })
 	want := []graph.Cite{{Source: "bench", Pos: diag.Pos{File: "1.yaml", Line: 2, Col: 79}}}
 	if got := f.Positions[i].Said; !slices.Equal(got, want) {
@@ -237,7 +241,8 @@ func TestLikeIsSaidByTheModel(t *testing.T) {
 
 // A second file may add what was measured, without saying again where.
 func TestLikeInSeveralFiles(t *testing.T) {
-	f := loadTexts(t, likeBase, "source: bench\nmodels: {old-one: {runs: {hose: {needs: {centre-extended: 705 mm, left-extended: 720 mm}}}, joints: {caliper-on-leg: {torque: 30 N m}}}}\n")
+	f := loadTexts(t, likeBase, "source: bench\nmodels: {old-one: {runs: {hose: {needs: {centre-extended: 705 mm, "+
+		"left-extended: 720 mm}}}, joints: {caliper-on-leg: {torque: 30 N m}}}}\n")
 	want := []string{"joint caliper-on-leg brake/caliper.mount fork/leg.lug 1 30 N m by bench on 1981 1982",
 		"run hose brake/hose left-extended 720 mm by benchcentre-extended 705 mm by bench, 700 mm by list on 1981 1982"}
 	got := layoutOf(f, "old-one")
@@ -250,7 +255,8 @@ func TestLikeInSeveralFiles(t *testing.T) {
 
 // A pattern of the user's own hides one of the program's.
 func TestOwnPatternGoesFirst(t *testing.T) {
-	f := loadTexts(t, likeBase, "patterns: {chain: {assemblies: {drive: {positions: {spring: {kind: bolt}}}}}}\nsource: bench\n"+
+	f := loadTexts(t, likeBase, "patterns: {chain: {assemblies: {drive: {positions: {spring: {kind: "+
+		"bolt}}}}}}\nsource: bench\n"+
 		"models: {new-one: {maker: Tarnholt, name: New, variants: [{year: 1990, market: eu}], like: chain}}\n")
 	if got := layoutOf(f, "new-one"); len(got) != 1 {
 		t.Errorf("got %q", got)

@@ -46,7 +46,8 @@ func LoadOver(ctx context.Context, base graph.Reader, layers []Layer, probs *dia
 	return load(ctx, base, layers, probs, nil)
 }
 
-func load(ctx context.Context, base graph.Reader, layers []Layer, probs *diag.List, emit func(graph.Facts) error) (graph.Facts, error) {
+func load(ctx context.Context, base graph.Reader, layers []Layer, probs *diag.List,
+	emit func(graph.Facts) error) (graph.Facts, error) {
 	w := newWorld()
 	if err := read(ctx, w, base, layers, emit, probs); err != nil {
 		return graph.Facts{}, err

@@ -30,16 +30,19 @@ type rawModel struct {
 // and variants.
 func patternForm() form[rawModel] {
 	fields := []field[rawModel]{
-		says("what machines of this sort have, in a few words", key("name", phrase().form(), func(m *rawModel) *word { return &m.name })),
+		says("what machines of this sort have, in a few words", key("name", phrase().form(),
+			func(m *rawModel) *word { return &m.name })),
 	}
 	return mapping("a pattern", func(m *rawModel) *diag.Pos { return &m.at }, append(fields, layoutFields()...)...)
 }
 
 func modelForm() form[rawModel] {
 	fields := []field[rawModel]{
-		says("the brand that made it; once is enough", key("maker", brandName().form(), func(m *rawModel) *word { return &m.maker })),
+		says("the brand that made it; once is enough", key("maker", brandName().form(),
+			func(m *rawModel) *word { return &m.maker })),
 		says("name as sold; once is enough", key("name", phrase().form(), func(m *rawModel) *word { return &m.name })),
-		says("model year x market x frame numbers", key("variants", list("variants", variantForm()), func(m *rawModel) *[]rawVariant { return &m.variants })),
+		says("model year x market x frame numbers", key("variants", list("variants", variantForm()),
+			func(m *rawModel) *[]rawVariant { return &m.variants })),
 		sourceKey(func(m *rawModel) *[]word { return &m.source }),
 	}
 	return mapping("a model", func(m *rawModel) *diag.Pos { return &m.at }, append(fields, layoutFields()...)...)
@@ -49,15 +52,22 @@ func modelForm() form[rawModel] {
 // and what meets where.
 func layoutFields() []field[rawModel] {
 	return []field[rawModel]{
-		says("patterns, a sister model, or one of its variants (skerry-620/2004/eu), whose places, joints, runs, circuits and stacks it has too; "+
-			"what is written here adds to them or overrides them", key("like", oneOrMore("names", free().form()), func(m *rawModel) *[]word { return &m.like })),
+		says("patterns, a sister model, or one of its variants (skerry-620/2004/eu), whose places, joints, runs, circuits "+
+			"and stacks it has too; "+
+			"what is written here adds to them or overrides them", key("like", oneOrMore("names", free().form()),
+			func(m *rawModel) *[]word { return &m.like })),
 		says("what it has not of that: a position, a whole assembly, or the name of a joint, run, circuit or stack",
 			key("without", oneOrMore("names", free().form()), func(m *rawModel) *[]word { return &m.without })),
-		says("groups of positions, as a parts list has them", key("assemblies", byName("assemblies", name(), assemblyForm()), func(m *rawModel) *[]named[rawAssembly] { return &m.assemblies })),
-		says("where features of two positions meet", key("joints", byName("joints", name(), jointForm()), func(m *rawModel) *[]named[rawJoint] { return &m.joints })),
-		says("paths of hoses, cables and leads", key("runs", byName("runs", name(), runForm()), func(m *rawModel) *[]named[rawRun] { return &m.runs })),
-		says("positions that share a fluid or a current", key("circuits", byName("circuits", name(), circuitForm()), func(m *rawModel) *[]named[rawCircuit] { return &m.circuits })),
-		says("what sits in a row along an axle or pivot", key("stacks", byName("stacks", name(), stackForm()), func(m *rawModel) *[]named[rawStack] { return &m.stacks })),
+		says("groups of positions, as a parts list has them", key("assemblies", byName("assemblies", name(), assemblyForm()),
+			func(m *rawModel) *[]named[rawAssembly] { return &m.assemblies })),
+		says("where features of two positions meet", key("joints", byName("joints", name(), jointForm()),
+			func(m *rawModel) *[]named[rawJoint] { return &m.joints })),
+		says("paths of hoses, cables and leads", key("runs", byName("runs", name(), runForm()),
+			func(m *rawModel) *[]named[rawRun] { return &m.runs })),
+		says("positions that share a fluid or a current", key("circuits", byName("circuits", name(), circuitForm()),
+			func(m *rawModel) *[]named[rawCircuit] { return &m.circuits })),
+		says("what sits in a row along an axle or pivot", key("stacks", byName("stacks", name(), stackForm()),
+			func(m *rawModel) *[]named[rawStack] { return &m.stacks })),
 	}
 }
 
@@ -174,7 +184,8 @@ func resolveModel(w *world, f *dataFile, raw *named[rawModel]) {
 	id := graph.ModelID(raw.name.text)
 	m, known := w.models.get(id)
 	if !known {
-		m = w.models.put(id, modelInfo{model: graph.Model{ID: id}, from: map[graph.VariantID]origin{}}, origin{pos: raw.name.pos, layer: f.layer})
+		m = w.models.put(id, modelInfo{model: graph.Model{ID: id}, from: map[graph.VariantID]origin{}},
+			origin{pos: raw.name.pos, layer: f.layer})
 	}
 	if raw.item.maker.tried() || raw.item.name.tried() {
 		nameModel(w, f, m, raw)
@@ -218,7 +229,8 @@ func nameModel(w *world, f *dataFile, m *modelInfo, raw *named[rawModel]) {
 func checkModel(w *world, m *modelInfo, first origin) {
 	if !first.base && !m.said && len(m.variants) == 0 && !m.damaged {
 		m.ghost = true
-		w.unknown(first.pos, "unknown-model", "no file defines model %q", m.model.ID).Hint = near(string(m.model.ID), w.models.names())
+		w.unknown(first.pos, "unknown-model", "no file defines model %q", m.model.ID).Hint = near(string(m.model.ID),
+			w.models.names())
 		return
 	}
 	if !first.base && !w.broken {

@@ -57,7 +57,8 @@ func offerForm() form[rawOffer] {
 			key("price", money().form(), func(o *rawOffer) *word { return &o.price }))),
 		says("what sending it costs, once a parcel; nothing when left out",
 			key("postage", money().form(), func(o *rawOffer) *word { return &o.postage })),
-		says("what it is sent in; offers with the same word come in one parcel, which costs the dearest postage of theirs once",
+		says("what it is sent in; offers with the same word come in one parcel, which costs the dearest postage of theirs "+
+			"once",
 			key("parcel", phrase().form(), func(o *rawOffer) *word { return &o.parcel })),
 		says("new, used, or to inspect when nobody who knows has looked at it; used when left out",
 			key("condition", conditionForm(), func(o *rawOffer) *word { return &o.condition })),
@@ -135,7 +136,8 @@ func resolveOffer(w *world, raw named[rawOffer]) {
 			continue
 		}
 		id, _ := partRef(w, p.part)
-		o.Parts = append(o.Parts, graph.OfferedPart{Part: id, Quantity: max(1, p.quantity.n), Note: p.note.text, Pos: p.part.pos,
+		o.Parts = append(o.Parts, graph.OfferedPart{Part: id, Quantity: max(1, p.quantity.n), Note: p.note.text,
+			Pos:       p.part.pos,
 			Condition: graph.Condition(cmp.Or(p.condition.text, string(o.Condition)))})
 	}
 	w.offers = append(w.offers, o)

@@ -52,8 +52,9 @@ func TestLoadOffers(t *testing.T) {
 	}
 	want := []graph.Offer{
 		{Name: "left side", Title: "caliper and more", Price: measure.Money{Hundredths: 4550, Currency: "EUR"},
-			Postage: measure.Money{Hundredths: 800, Currency: "EUR"}, Parcel: "seller in town", Condition: graph.ConditionInspect,
-			Variant: "skerry-620/2002/eu", Holds: []string{"front-brake"}, Without: []string{"front-brake/caliper-left"},
+			Postage: measure.Money{Hundredths: 800, Currency: "EUR"}, Parcel: "seller in town",
+			Condition: graph.ConditionInspect,
+			Variant:   "skerry-620/2002/eu", Holds: []string{"front-brake"}, Without: []string{"front-brake/caliper-left"},
 			Parts: []graph.OfferedPart{
 				{Part: "Tarnholt 207.4418b", Quantity: 1, Condition: graph.ConditionInspect},
 				{Part: "Brakkholm kit-7", Quantity: 2, Condition: graph.ConditionNew, Note: "unopened"}}},
@@ -70,18 +71,29 @@ func TestOfferFaults(t *testing.T) {
 	const good = "  good: {price: 5 EUR, parts: [Tarnholt 207.4418b]}\n"
 	tests := []struct{ name, body, code, at, says string }{
 		{"no price", "offers:\n  a: {parts: [Tarnholt 207.4418b]}\n", "missing-key", "o.yaml:2:6", `lacks "price"`},
-		{"price of nothing known", "offers:\n  a: {price: 35, parts: [Tarnholt 207.4418b]}\n", "bad-value", "o.yaml:2:14", `"35 EUR"`},
-		{"price no purse holds", "offers:\n  a: {price: 99999999 EUR, parts: [Tarnholt 207.4418b]}\n", "impossible-value", "o.yaml:2:14", "99999999"},
-		{"unknown part", "offers:\n  a: {price: 5 EUR, parts: [Tarnholt 207.4481c]}\n", "unknown-part", "o.yaml:2:29", `did you mean "Tarnholt 207.4418c"`},
-		{"unknown variant", "offers:\n  a: {price: 5 EUR, variant: skerry-620/2002/ue, holds: front-brake}\n", "unknown-variant", "o.yaml:2:30", "skerry-620/2002/eu"},
-		{"unknown place", "offers:\n  a: {price: 5 EUR, variant: skerry-620/2002/eu, holds: [front-brak]}\n", "unknown-position", "o.yaml:2:58", `did you mean "front-brake"?`},
-		{"places of no machine", "offers:\n  a: {price: 5 EUR, holds: front-brake}\n", "missing-key", "o.yaml:2:3", `lacks "variant"`},
+		{"price of nothing known", "offers:\n  a: {price: 35, parts: [Tarnholt 207.4418b]}\n", "bad-value", "o.yaml:2:14",
+			`"35 EUR"`},
+		{"price no purse holds", "offers:\n  a: {price: 99999999 EUR, parts: [Tarnholt 207.4418b]}\n", "impossible-value",
+			"o.yaml:2:14", "99999999"},
+		{"unknown part", "offers:\n  a: {price: 5 EUR, parts: [Tarnholt 207.4481c]}\n", "unknown-part", "o.yaml:2:29",
+			`did you mean "Tarnholt 207.4418c"`},
+		{"unknown variant", "offers:\n  a: {price: 5 EUR, variant: skerry-620/2002/ue, holds: front-brake}\n",
+			"unknown-variant", "o.yaml:2:30", "skerry-620/2002/eu"},
+		{"unknown place", "offers:\n  a: {price: 5 EUR, variant: skerry-620/2002/eu, holds: [front-brak]}\n",
+			"unknown-position", "o.yaml:2:58", `did you mean "front-brake"?`},
+		{"places of no machine", "offers:\n  a: {price: 5 EUR, holds: front-brake}\n", "missing-key", "o.yaml:2:3",
+			`lacks "variant"`},
 		{"nothing in it", "offers:\n  a: {price: 5 EUR}\n", "missing-key", "o.yaml:2:3", "holds nothing"},
-		{"a condition nobody knows", "offers:\n  a: {price: 5 EUR, condition: mint, parts: [Tarnholt 207.4418b]}\n", "bad-value", "o.yaml:2:32", "to inspect"},
-		{"none of a part", "offers:\n  a: {price: 5 EUR, parts: [{part: Tarnholt 207.4418b, quantity: 0}]}\n", "zero-quantity", "o.yaml:2:66", "1 or more"},
-		{"two currencies", "offers:\n" + good + "  b: {price: 5 NOK, parts: [Tarnholt 207.4418b]}\n", "two-currencies", "o.yaml:3:14", "one currency"},
-		{"a key that is none", "offers:\n  a: {prise: 5 EUR, price: 5 EUR, parts: [Tarnholt 207.4418b]}\n", "unknown-key", "o.yaml:2:7", `did you mean "price"?`},
-		{"more than offers", "sources: {s: {kind: report, title: T}}\noffers:\n" + good, "not-an-offer", "o.yaml:1:1", "--data"},
+		{"a condition nobody knows", "offers:\n  a: {price: 5 EUR, condition: mint, parts: [Tarnholt 207.4418b]}\n",
+			"bad-value", "o.yaml:2:32", "to inspect"},
+		{"none of a part", "offers:\n  a: {price: 5 EUR, parts: [{part: Tarnholt 207.4418b, quantity: 0}]}\n",
+			"zero-quantity", "o.yaml:2:66", "1 or more"},
+		{"two currencies", "offers:\n" + good + "  b: {price: 5 NOK, parts: [Tarnholt 207.4418b]}\n", "two-currencies",
+			"o.yaml:3:14", "one currency"},
+		{"a key that is none", "offers:\n  a: {prise: 5 EUR, price: 5 EUR, parts: [Tarnholt 207.4418b]}\n", "unknown-key",
+			"o.yaml:2:7", `did you mean "price"?`},
+		{"more than offers", "sources: {s: {kind: report, title: T}}\noffers:\n" + good, "not-an-offer", "o.yaml:1:1",
+			"--data"},
 		{"no offers", "offers:\n", "not-an-offer", "o.yaml:1:1", "schema offers"},
 	}
 	for _, tt := range tests {
@@ -119,7 +131,8 @@ func TestOfferTwice(t *testing.T) {
 		t.Fatal(err)
 	}
 	found := probs.Sorted()
-	if len(found) != 1 || found[0].Code != "duplicate" || path.Base(found[0].Pos.File) != "b.yaml" || len(found[0].Related) != 1 {
+	if len(found) != 1 || found[0].Code != "duplicate" || path.Base(found[0].Pos.File) != "b.yaml" ||
+		len(found[0].Related) != 1 {
 		t.Errorf("got %v", found)
 	}
 }

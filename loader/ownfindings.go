@@ -27,7 +27,8 @@ type Omitted struct {
 // now takes no other with it. Every fault goes to probs. With one that no item
 // explains, such as a file that is no YAML, nothing of the file counts: whole is
 // false then, and the Facts are empty.
-func LoadFindings(ctx context.Context, base graph.Reader, name string, content []byte, probs *diag.List) (facts graph.Facts, out []Omitted, whole bool, err error) {
+func LoadFindings(ctx context.Context, base graph.Reader, name string, content []byte,
+	probs *diag.List) (facts graph.Facts, out []Omitted, whole bool, err error) {
 	layer := Layer{Name: path.Dir(name), FS: fstest.MapFS{}}
 	for {
 		layer.FS = fstest.MapFS{path.Base(name): {Data: content}}
@@ -95,7 +96,8 @@ func findingItems(content []byte) []findingItem {
 	var items []findingItem
 	for i := 0; i+1 < len(root.Content); i += 2 {
 		key, list := root.Content[i], root.Content[i+1]
-		if key.Value != findingsKey && key.Value != withdrawalsKey || list.Kind != yaml.SequenceNode || list.Style&yaml.FlowStyle != 0 {
+		if key.Value != findingsKey && key.Value != withdrawalsKey || list.Kind != yaml.SequenceNode ||
+			list.Style&yaml.FlowStyle != 0 {
 			continue
 		}
 		last := end

@@ -40,26 +40,33 @@ type rawContent struct {
 
 func partForm() form[rawPart] {
 	alias := mapping("an alias", func(a *rawAlias) *diag.Pos { return &a.at },
-		need(says("what sort of mark it is", key("type", oneOf(graph.AliasTypes()...).form(), func(a *rawAlias) *word { return &a.kind }))),
+		need(says("what sort of mark it is", key("type", oneOf(graph.AliasTypes()...).form(),
+			func(a *rawAlias) *word { return &a.kind }))),
 		need(says("the mark as it reads", key("text", phrase().form(), func(a *rawAlias) *word { return &a.text }))))
 	return mapping("a part", func(p *rawPart) *diag.Pos { return &p.at },
 		need(says("brand, one space, number", key("number", phrase().form(), func(p *rawPart) *word { return &p.number }))),
 		says("kind of part; once is enough", key("kind", name().form(), func(p *rawPart) *word { return &p.kind })),
 		says("name as a parts list prints it", key("name", phrase().form(), func(p *rawPart) *word { return &p.name })),
-		says("other marks on or for the part", key("aliases", list("aliases", alias), func(p *rawPart) *[]rawAlias { return &p.aliases })),
+		says("other marks on or for the part", key("aliases", list("aliases", alias),
+			func(p *rawPart) *[]rawAlias { return &p.aliases })),
 		says("free text", key("note", free().form(), func(p *rawPart) *word { return &p.note })),
-		says("what it was offered for, 35 EUR", key("price", readingsForm("prices", money()), func(p *rawPart) *[]rawReading { return &p.price })),
+		says("what it was offered for, 35 EUR", key("price", readingsForm("prices", money()),
+			func(p *rawPart) *[]rawReading { return &p.price })),
 		says("no when it is sold no more", key("sold", yesNo().form(), func(p *rawPart) *flag { return &p.sold })),
-		says("mating features and what they measure", key("features", byName("features", name(), featureForm()), func(p *rawPart) *[]named[rawFeature] { return &p.features })),
-		says("what a kit contains", key("contains", list("contents", contentForm()), func(p *rawPart) *[]rawContent { return &p.contains })),
-		says("yes when the contents are made to each other", key("matched", yesNo().form(), func(p *rawPart) *flag { return &p.matched })),
+		says("mating features and what they measure", key("features", byName("features", name(), featureForm()),
+			func(p *rawPart) *[]named[rawFeature] { return &p.features })),
+		says("what a kit contains", key("contains", list("contents", contentForm()),
+			func(p *rawPart) *[]rawContent { return &p.contains })),
+		says("yes when the contents are made to each other", key("matched", yesNo().form(),
+			func(p *rawPart) *flag { return &p.matched })),
 		sourceKey(func(p *rawPart) *[]word { return &p.source }))
 }
 
 func contentForm() form[rawContent] {
 	return mapping("a line of a kit", func(c *rawContent) *diag.Pos { return &c.at },
 		need(says("brand, one space, number", key("part", phrase().form(), func(c *rawContent) *word { return &c.part }))),
-		says("how many; 1 when left out", key("quantity", count().form(), func(c *rawContent) *number { return &c.quantity })))
+		says("how many; 1 when left out", key("quantity", count().form(),
+			func(c *rawContent) *number { return &c.quantity })))
 }
 
 // partDraft is a part while files add to it.
@@ -99,7 +106,10 @@ func (d *partDraft) finish() graph.Part {
 		p.Features = append(p.Features, f.finish())
 	}
 	slices.SortFunc(p.Features, func(a, b graph.Feature) int { return cmp.Compare(a.Name, b.Name) })
-	slices.SortFunc(p.Aliases, func(a, b graph.Alias) int { return cmp.Or(cmp.Compare(a.Type, b.Type), cmp.Compare(a.Text, b.Text)) })
+	slices.SortFunc(p.Aliases, func(a, b graph.Alias) int {
+		return cmp.Or(cmp.Compare(a.Type, b.Type), cmp.Compare(a.Text,
+			b.Text))
+	})
 	p.Aliases = slices.Compact(p.Aliases)
 	slices.SortFunc(p.Contains, func(a, b graph.Content) int { return cmp.Compare(a.Part, b.Part) })
 	slices.SortFunc(p.Price, compareReadings)
@@ -171,7 +181,8 @@ func resolvePart(w *world, f *dataFile, d *partDraft, raw *rawPart) {
 	p.Gone = p.Gone || raw.sold.given() && !raw.sold.yes
 	if raw.matched.given() {
 		if d.matched != (diag.Pos{}) && p.Matched != raw.matched.yes {
-			w.Errorf(raw.matched.pos, "duplicate", "kit %q is said to be matched, and not to be", p.ID).Related = []diag.Pos{d.matched}
+			w.Errorf(raw.matched.pos, "duplicate", "kit %q is said to be matched, and not to be",
+				p.ID).Related = []diag.Pos{d.matched}
 		}
 		p.Matched, d.matched = raw.matched.yes, raw.matched.pos
 	}
@@ -197,7 +208,9 @@ func resolveContent(w *world, d *partDraft, raw rawContent) {
 	}
 	quantity := max(1, raw.quantity.n)
 	if before, twice := d.contents[id]; twice {
-		if i := slices.IndexFunc(d.part.Contains, func(c graph.Content) bool { return c.Part == id }); d.part.Contains[i].Quantity != quantity || before.File == raw.at.File {
+		if i := slices.IndexFunc(d.part.Contains,
+			func(c graph.Content) bool { return c.Part == id }); d.part.Contains[i].Quantity != quantity ||
+			before.File == raw.at.File {
 			f := w.Errorf(raw.part.pos, "duplicate", "kit %q contains %q twice", d.part.ID, id)
 			f.Hint = "write it once, with its quantity"
 			f.Related = []diag.Pos{before}

@@ -38,7 +38,8 @@ func readPartText(w *world, text string) partText {
 	}
 	b, known := w.brands.get(graph.BrandID(brand))
 	if !known {
-		return partText{fault: &partFault{"unknown-brand", fmt.Sprintf("no brand is called %q", brand), nearOrList(brand, w.brands.names())}}
+		return partText{fault: &partFault{"unknown-brand", fmt.Sprintf("no brand is called %q", brand), nearOrList(brand,
+			w.brands.names())}}
 	}
 	n, err := b.Form.Parse(number)
 	if err != nil {
@@ -85,7 +86,8 @@ func declarePart(w *world, f *dataFile, number, kind word) {
 	d, known := w.parts.get(t.id)
 	if !known || w.parts.origin(t.id).base {
 		checkSpelling(w, number, t)
-		draft := partDraft{part: graph.Part{ID: t.id, Brand: t.id.Brand(), Number: t.number}, written: number.text, at: number.pos,
+		draft := partDraft{part: graph.Part{ID: t.id, Brand: t.id.Brand(), Number: t.number}, written: number.text,
+			at:       number.pos,
 			features: map[string]*featureDraft{}, contents: map[graph.PartID]diag.Pos{}}
 		if known {
 			draft.base = d.base

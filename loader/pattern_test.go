@@ -60,7 +60,8 @@ func machines(t *testing.T, all []map[string]string) graph.Facts {
 		if err != nil {
 			t.Fatal(err)
 		}
-		fmt.Fprintf(&text, "  m%d: {maker: Tarnholt, name: M, variants: [{year: 2000, market: eu}], like: [%s]}\n", i, strings.Join(like, ", "))
+		fmt.Fprintf(&text, "  m%d: {maker: Tarnholt, name: M, variants: [{year: 2000, market: eu}], like: [%s]}\n", i,
+			strings.Join(like, ", "))
 	}
 	var probs diag.List
 	facts, err := loader.Load(context.Background(), []loader.Layer{loader.Standard(),
@@ -81,7 +82,8 @@ func TestEveryPattern(t *testing.T) {
 	all := combinations("fork", "front-brake", "drive", "shocks", "fuel", "fairing", "wheels")
 	if !sampletest.All() {
 		few := all[:0:0]
-		for i := int(sampletest.Seed(t) % 17); i < len(all); i += 17 { // 17 divides no number of answers, so that each comes up
+		// 17 divides no number of answers, so that each comes up
+		for i := int(sampletest.Seed(t) % 17); i < len(all); i += 17 {
 			few = append(few, all[i])
 		}
 		all = few

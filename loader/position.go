@@ -49,34 +49,49 @@ const noSafety graph.Safety = "none"
 
 func assemblyForm() form[rawAssembly] {
 	return mapping("an assembly", func(a *rawAssembly) *diag.Pos { return &a.at },
-		says("name as a parts list prints it; once is enough", key("name", phrase().form(), func(a *rawAssembly) *word { return &a.name })),
-		says("places where a part sits", key("positions", byName("positions", name(), positionForm()), func(a *rawAssembly) *[]named[rawPosition] { return &a.positions })),
+		says("name as a parts list prints it; once is enough", key("name", phrase().form(),
+			func(a *rawAssembly) *word { return &a.name })),
+		says("places where a part sits", key("positions", byName("positions", name(), positionForm()),
+			func(a *rawAssembly) *[]named[rawPosition] { return &a.positions })),
 		sourceKey(func(a *rawAssembly) *[]word { return &a.source }))
 }
 
 func positionForm() form[rawPosition] {
 	return owing(mapping("a position", func(p *rawPosition) *diag.Pos { return &p.at },
-		says("kind of part that sits here; must be given, here or in what the model is like", key("kind", name().form(), func(p *rawPosition) *word { return &p.kind })),
-		says("name; kind and side when left out", key("name", phrase().form(), func(p *rawPosition) *word { return &p.name })),
+		says("kind of part that sits here; must be given, here or in what the model is like", key("kind", name().form(),
+			func(p *rawPosition) *word { return &p.kind })),
+		says("name; kind and side when left out", key("name", phrase().form(),
+			func(p *rawPosition) *word { return &p.name })),
 		says("left, right, front, rear ...", key("side", phrase().form(), func(p *rawPosition) *word { return &p.side })),
-		says("number among several alike, from 1", key("index", countOf("index").form(), func(p *rawPosition) *number { return &p.index })),
-		says("how many of the part sit here; 1 when left out", key("quantity", count().form(), func(p *rawPosition) *number { return &p.quantity })),
-		says("safety class; that of the kind when left out, none for a place that has none", key("safety", oneOf(append(graph.SafetyClasses(), noSafety)...).form(), func(p *rawPosition) *word { return &p.safety })),
-		says("yes when it must be new every time", key("renew", yesNo().form(), func(p *rawPosition) *flag { return &p.renew })),
-		says("what sits here does that the machine needs on the road; what its kind does when left out", key("road", roadForm(), func(p *rawPosition) *[]word { return &p.road })),
-		says("positions that must be on before", key("after", oneOrMore("positions", free().form()), func(p *rawPosition) *[]word { return &p.after })),
-		says("what goes on or in each time: oil, grease, thread-lock", key("takes", list("consumables", consumableForm()), func(p *rawPosition) *[]rawConsumable { return &p.takes })),
-		says("variants that have it; all when left out", key("on", scopesForm(), func(p *rawPosition) *[]rawScope { return &p.on })),
+		says("number among several alike, from 1", key("index", countOf("index").form(),
+			func(p *rawPosition) *number { return &p.index })),
+		says("how many of the part sit here; 1 when left out", key("quantity", count().form(),
+			func(p *rawPosition) *number { return &p.quantity })),
+		says("safety class; that of the kind when left out, none for a place that has none", key("safety",
+			oneOf(append(graph.SafetyClasses(), noSafety)...).form(), func(p *rawPosition) *word { return &p.safety })),
+		says("yes when it must be new every time", key("renew", yesNo().form(),
+			func(p *rawPosition) *flag { return &p.renew })),
+		says("what sits here does that the machine needs on the road; what its kind does when left out", key("road",
+			roadForm(), func(p *rawPosition) *[]word { return &p.road })),
+		says("positions that must be on before", key("after", oneOrMore("positions", free().form()),
+			func(p *rawPosition) *[]word { return &p.after })),
+		says("what goes on or in each time: oil, grease, thread-lock", key("takes", list("consumables", consumableForm()),
+			func(p *rawPosition) *[]rawConsumable { return &p.takes })),
+		says("variants that have it; all when left out", key("on", scopesForm(),
+			func(p *rawPosition) *[]rawScope { return &p.on })),
 		sourceKey(func(p *rawPosition) *[]word { return &p.source })),
 		func(p *rawPosition) *[]string { return &p.owes }, "kind")
 }
 
 func consumableForm() form[rawConsumable] {
 	return mapping("a consumable", func(c *rawConsumable) *diag.Pos { return &c.at },
-		need(says("what it is: fork oil, grease, thread-lock", key("what", phrase().form(), func(c *rawConsumable) *word { return &c.what }))),
-		says("which sort of it: SAE 10W, medium strength", key("grade", phrase().form(), func(c *rawConsumable) *word { return &c.grade })),
+		need(says("what it is: fork oil, grease, thread-lock", key("what", phrase().form(),
+			func(c *rawConsumable) *word { return &c.what }))),
+		says("which sort of it: SAE 10W, medium strength", key("grade", phrase().form(),
+			func(c *rawConsumable) *word { return &c.grade })),
 		says("how much for each piece of the part; left out for a smear",
-			key("amount", readingsForm("readings", measured(measure.Volume)), func(c *rawConsumable) *[]rawReading { return &c.amount })))
+			key("amount", readingsForm("readings", measured(measure.Volume)),
+				func(c *rawConsumable) *[]rawReading { return &c.amount })))
 }
 
 func (a rawAssembly) filled(from rawAssembly) rawAssembly {
@@ -120,7 +135,8 @@ func (p rawPosition) movedTo(at diag.Pos) rawPosition {
 func movedConsumables(list []rawConsumable, at diag.Pos) []rawConsumable {
 	moved := make([]rawConsumable, len(list))
 	for i, c := range list {
-		moved[i] = rawConsumable{at: at, what: c.what.movedTo(at), grade: c.grade.movedTo(at), amount: movedReadings(c.amount, at)}
+		moved[i] = rawConsumable{at: at, what: c.what.movedTo(at), grade: c.grade.movedTo(at),
+			amount: movedReadings(c.amount, at)}
 	}
 	return moved
 }
@@ -133,7 +149,8 @@ func resolveAssembly(w *world, f *dataFile, m *modelInfo, outer []word, raw name
 	} else if m.assemblies.origin(id).base && raw.item.name.given() {
 		// The layer says something of the assembly itself: what it says is its own.
 		name := a.Name
-		a = m.assemblies.put(id, graph.Assembly{ID: id, Model: m.model.ID, Name: name}, origin{pos: raw.name.pos, layer: f.layer})
+		a = m.assemblies.put(id, graph.Assembly{ID: id, Model: m.model.ID, Name: name}, origin{pos: raw.name.pos,
+			layer: f.layer})
 	}
 	if name := raw.item.name; name.given() && a.Name != "" && a.Name != name.text {
 		w.Errorf(name.pos, "duplicate", "assembly %q has another name already, %q", id, a.Name).Related = places(a.Said)
@@ -167,7 +184,10 @@ func resolvePositions(w *world) {
 	eachModel(w, func(_ *dataFile, m *modelInfo, raw *rawModel) {
 		for _, a := range raw.assemblies {
 			for _, p := range a.item.positions {
-				resolveTaken(w, m, p.taken, "position", a.name.text+"/"+p.name.text, nil, func() { resolveAfter(w, m, a.name.text, p) })
+				resolveTaken(w, m, p.taken, "position", a.name.text+"/"+p.name.text, nil, func() {
+					resolveAfter(w, m, a.name.text,
+						p)
+				})
 			}
 		}
 	})
@@ -206,7 +226,8 @@ func positionID(m *modelInfo, assembly, position string) graph.PositionID {
 
 func resolvePosition(w *world, f *dataFile, m *modelInfo, assembly string, outer []word, raw named[rawPosition]) {
 	on, sure := covered(w, m, raw.item.on)
-	p := graph.Position{ID: positionID(m, assembly, raw.name.text), Model: m.model.ID, Kind: graph.KindID(raw.item.kind.text),
+	p := graph.Position{ID: positionID(m, assembly, raw.name.text), Model: m.model.ID,
+		Kind: graph.KindID(raw.item.kind.text),
 		Name: raw.item.name.text, Side: raw.item.side.text, Index: raw.item.index.n, Quantity: max(1, raw.item.quantity.n),
 		Safety: graph.Safety(raw.item.safety.text), Renew: raw.item.renew.yes,
 		Road: roadOf(raw.item.road),
@@ -241,7 +262,8 @@ func resolvePosition(w *world, f *dataFile, m *modelInfo, assembly string, outer
 	}
 	first := w.positions.origin(p.ID)
 	sameLayer := !first.base && first.layer == f.layer
-	if !samePosition(*before, p) || sameLayer && !w.unsure[p.ID] && sharesSource(before.Said, p.Said) && overlap(before.On, p.On) {
+	if !samePosition(*before, p) || sameLayer && !w.unsure[p.ID] && sharesSource(before.Said, p.Said) &&
+		overlap(before.On, p.On) {
 		d := w.Errorf(raw.name.pos, "duplicate", "position %q is given twice", p.ID.Local())
 		d.Hint = "give it once; \"on\" may list several scopes"
 		d.Related = places(before.Said)

@@ -19,7 +19,8 @@ func checkPossible(w *world, d *partDraft, f *featureDraft) {
 			if low < high || o.MayEqual && low == high {
 				return
 			}
-			fault := w.Errorf(b.Pos, "impossible-feature", "feature %q of %q: %s %q is not more than %s %q", f.name, d.part.ID, more.Is, b.Text, less.Is, a.Text)
+			fault := w.Errorf(b.Pos, "impossible-feature", "feature %q of %q: %s %q is not more than %s %q", f.name, d.part.ID,
+				more.Is, b.Text, less.Is, a.Text)
 			if o.MayEqual {
 				fault.Message = strings.Replace(fault.Message, "is not more than", "is less than", 1)
 			}
@@ -68,7 +69,8 @@ func checkDesignation(w *world, d *partDraft, f *featureDraft) {
 }
 
 func otherSizes(w *world, d *partDraft, f *featureDraft, number, given readingDraft, what, want string) {
-	fault := w.Errorf(given.Pos, "other-sizes", "feature %q of %q: a bearing %q has the %s %s, not %q", f.name, d.part.ID, number.Text, what, want, given.Text)
+	fault := w.Errorf(given.Pos, "other-sizes", "feature %q of %q: a bearing %q has the %s %s, not %q", f.name, d.part.ID,
+		number.Text, what, want, given.Text)
 	fault.Hint = "one of the two is misread"
 	fault.Related = []diag.Pos{number.Pos}
 }

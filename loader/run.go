@@ -52,19 +52,31 @@ func runForm() form[rawRun] {
 			key(a.lock+"-"+a.fork, length, func(n *rawNeeds) *[]rawReading { return &n.readings[i] })))
 	}
 	return owing(mapping("a run", func(r *rawRun) *diag.Pos { return &r.at },
-		says("position of the hose, cable or lead; must be given, here or in what the model is like", key("line", free().form(), func(r *rawRun) *word { return &r.line })),
-		says("assembly/position.feature it starts at; must be given, here or in what the model is like", key("from", free().form(), func(r *rawRun) *word { return &r.from })),
-		says("assembly/position.feature it ends at; must be given, here or in what the model is like", key("to", free().form(), func(r *rawRun) *word { return &r.to })),
-		says("length it needs, by steering lock and fork", key("needs", mapping("needs", func(n *rawNeeds) *diag.Pos { return &n.at }, needs...), func(r *rawRun) *rawNeeds { return &r.needs })),
+		says("position of the hose, cable or lead; must be given, here or in what the model is like", key("line",
+			free().form(), func(r *rawRun) *word { return &r.line })),
+		says("assembly/position.feature it starts at; must be given, here or in what the model is like", key("from",
+			free().form(), func(r *rawRun) *word { return &r.from })),
+		says("assembly/position.feature it ends at; must be given, here or in what the model is like", key("to",
+			free().form(), func(r *rawRun) *word { return &r.to })),
+		says("length it needs, by steering lock and fork", key("needs", mapping("needs",
+			func(n *rawNeeds) *diag.Pos { return &n.at }, needs...), func(r *rawRun) *rawNeeds { return &r.needs })),
 		says("free inner length a cable needs", key("inner", length, func(r *rawRun) *[]rawReading { return &r.inner })),
-		says("how much longer than its longest need it must be", key("spare", length, func(r *rawRun) *[]rawReading { return &r.spare })),
-		says("features of kind place that move an end", key("moved-by", oneOrMore("features", free().form()), func(r *rawRun) *[]word { return &r.movedBy })),
-		says("features of kind fork-length that move an end", key("lengthened-by", oneOrMore("features", free().form()), func(r *rawRun) *[]word { return &r.lengthenedBy })),
-		says("what holds it on its way, from start to end", key("guides", oneOrMore("guides", phrase().form()), func(r *rawRun) *[]word { return &r.guides })),
-		says("positions of the exhaust parts it passes", key("hot", oneOrMore("positions", free().form()), func(r *rawRun) *[]word { return &r.hot })),
-		says("least distance from them on the machine as built, at both locks, fork in and out", key("gap", length, func(r *rawRun) *[]rawReading { return &r.gap })),
-		says("least distance from them that the maker's book wants", key("least-gap", length, func(r *rawRun) *[]rawReading { return &r.leastGap })),
-		says("variants that have it; all with its positions when left out", key("on", scopesForm(), func(r *rawRun) *[]rawScope { return &r.on })),
+		says("how much longer than its longest need it must be", key("spare", length,
+			func(r *rawRun) *[]rawReading { return &r.spare })),
+		says("features of kind place that move an end", key("moved-by", oneOrMore("features", free().form()),
+			func(r *rawRun) *[]word { return &r.movedBy })),
+		says("features of kind fork-length that move an end", key("lengthened-by", oneOrMore("features", free().form()),
+			func(r *rawRun) *[]word { return &r.lengthenedBy })),
+		says("what holds it on its way, from start to end", key("guides", oneOrMore("guides", phrase().form()),
+			func(r *rawRun) *[]word { return &r.guides })),
+		says("positions of the exhaust parts it passes", key("hot", oneOrMore("positions", free().form()),
+			func(r *rawRun) *[]word { return &r.hot })),
+		says("least distance from them on the machine as built, at both locks, fork in and out", key("gap", length,
+			func(r *rawRun) *[]rawReading { return &r.gap })),
+		says("least distance from them that the maker's book wants", key("least-gap", length,
+			func(r *rawRun) *[]rawReading { return &r.leastGap })),
+		says("variants that have it; all with its positions when left out", key("on", scopesForm(),
+			func(r *rawRun) *[]rawScope { return &r.on })),
 		sourceKey(func(r *rawRun) *[]word { return &r.source })),
 		func(r *rawRun) *[]string { return &r.owes }, "line", "from", "to")
 }
@@ -87,7 +99,8 @@ func (r rawRun) bare() rawRun {
 }
 
 func (r rawRun) movedTo(at diag.Pos) rawRun {
-	moved := rawRun{at: at, line: r.line.movedTo(at), from: r.from.movedTo(at), to: r.to.movedTo(at), inner: movedReadings(r.inner, at),
+	moved := rawRun{at: at, line: r.line.movedTo(at), from: r.from.movedTo(at), to: r.to.movedTo(at),
+		inner: movedReadings(r.inner, at),
 		spare: movedReadings(r.spare, at), movedBy: movedWords(r.movedBy, at), lengthenedBy: movedWords(r.lengthenedBy, at),
 		guides: movedWords(r.guides, at), hot: movedWords(r.hot, at), gap: movedReadings(r.gap, at),
 		leastGap: movedReadings(r.leastGap, at), on: loose(r.on)}
@@ -110,7 +123,8 @@ func resolveRun(w *world, f *dataFile, m *modelInfo, outer []word, raw named[raw
 	from, fromKnown := feature(w, m, item.from)
 	to, toKnown := feature(w, m, item.to)
 	r := graph.Run{ID: graph.RunID(string(m.model.ID) + ":" + raw.name.text), Model: m.model.ID, From: from, To: to,
-		Needs: needs(w, f, item, outer), Inner: length(w, f, item.inner, item.source, outer, "inner"), Spare: length(w, f, item.spare, item.source, outer, "spare"),
+		Needs: needs(w, f, item, outer), Inner: length(w, f, item.inner, item.source, outer, "inner"), Spare: length(w, f,
+			item.spare, item.source, outer, "spare"),
 		MovedBy: features(w, m, item.movedBy, "place"), LengthenedBy: features(w, m, item.lengthenedBy, "fork-length"),
 		Guides: texts(item.guides), Hot: positionsOf(w, m, item.hot), Gap: length(w, f, item.gap, item.source, outer, "gap"),
 		LeastGap: length(w, f, item.leastGap, item.source, outer, "least-gap"),
@@ -126,7 +140,8 @@ func resolveRun(w *world, f *dataFile, m *modelInfo, outer []word, raw named[raw
 	r.Line = line
 	r.On = where(w, m, raw.name, item.on, line, from.Position, to.Position)
 	before, known := w.runs.get(r.ID)
-	if known && (before.Line != r.Line || before.From != r.From || before.To != r.To || len(r.Guides) > 0 && len(before.Guides) > 0 && !slices.Equal(before.Guides, r.Guides)) {
+	if known && (before.Line != r.Line || before.From != r.From || before.To != r.To || len(r.Guides) > 0 &&
+		len(before.Guides) > 0 && !slices.Equal(before.Guides, r.Guides)) {
 		givenTwice(w, raw.name, "run", before.Said)
 		return
 	}
@@ -154,7 +169,8 @@ func uniteRuns(w *world, into *graph.Run, r graph.Run, sameLayer bool) {
 			into.Needs = append(into.Needs, need)
 			continue
 		}
-		into.Needs[i].Length = uniteReadings(w, into.Needs[i].Length, need.Length, measure.Length, "the need "+need.Lock+"-"+need.Fork, sameLayer)
+		into.Needs[i].Length = uniteReadings(w, into.Needs[i].Length, need.Length, measure.Length,
+			"the need "+need.Lock+"-"+need.Fork, sameLayer)
 	}
 	order := func(n graph.RunNeed) int {
 		all := attitudes()
@@ -176,7 +192,8 @@ func uniteRuns(w *world, into *graph.Run, r graph.Run, sameLayer bool) {
 func needs(w *world, f *dataFile, item rawRun, outer []word) []graph.RunNeed {
 	var needs []graph.RunNeed
 	for i, a := range attitudes() {
-		if readings := length(w, f, item.needs.readings[i], item.source, outer, "the need "+a.lock+"-"+a.fork); len(readings) > 0 {
+		if readings := length(w, f, item.needs.readings[i], item.source, outer,
+			"the need "+a.lock+"-"+a.fork); len(readings) > 0 {
 			needs = append(needs, graph.RunNeed{Lock: a.lock, Fork: a.fork, Length: readings})
 		}
 	}

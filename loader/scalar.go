@@ -152,7 +152,8 @@ func oneOf[S ~string](words ...S) scalar[word] {
 	for i, w := range words {
 		names[i] = string(w)
 	}
-	return scalar[word]{schema: func() schema { return schema{"enum": anyOf(names)} }, check: func(r reading, w word) (word, bool) {
+	return scalar[word]{schema: func() schema { return schema{"enum": anyOf(names)} }, check: func(r reading,
+		w word) (word, bool) {
 		for _, name := range names {
 			if w.text == name {
 				return w, true
@@ -248,7 +249,8 @@ func years() scalar[yearRange] {
 func oneYear() scalar[yearRange] {
 	s := years()
 	return scalar[yearRange]{schema: func() schema {
-		return schema{"type": []any{"integer", "string"}, "minimum": measure.FirstYear, "maximum": measure.LastYear, "pattern": `^\d{4}$`}
+		return schema{"type": []any{"integer", "string"}, "minimum": measure.FirstYear, "maximum": measure.LastYear,
+			"pattern": `^\d{4}$`}
 	},
 		check: func(r reading, w word) (yearRange, bool) {
 			y, ok := s.check(r, w)

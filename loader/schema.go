@@ -101,8 +101,10 @@ func makeSchemas() map[string]schema {
 // name.
 func rowSchemas() map[string]schema {
 	scope := map[string]string{
-		"years": "model years for which it holds, 2001-2003; all when left out", "markets": "markets for which it holds, separated by semicolons",
-		"marks": "marks of variants for which it holds, separated by semicolons", "frames": "frame numbers for which it holds, from and to",
+		"years": "model years for which it holds, 2001-2003; all when left out", "markets": "markets for which it holds, " +
+			"separated by semicolons",
+		"marks": "marks of variants for which it holds, separated by semicolons", "frames": "frame numbers for which it " +
+			"holds, from and to",
 		"source": "the source that says so, or several separated by semicolons", "note": "free text",
 	}
 	with := func(own map[string]string) map[string]string {
@@ -110,25 +112,33 @@ func rowSchemas() map[string]schema {
 		maps.Copy(all, own)
 		return all
 	}
-	hardware := map[string]string{"part": "brand, one space, number", "kind": "kind of part: bolt, nut, washer ...", "name": "name as a parts list prints it"}
+	hardware := map[string]string{"part": "brand, one space, number", "kind": "kind of part: bolt, nut, washer ...",
+		"name": "name as a parts list prints it"}
 	for _, title := range fastenerDims() {
-		hardware[title] = dimensionWords("male-thread", "female-thread", "washer", "shaft")[strings.ReplaceAll(title, "_", "-")]
+		hardware[title] = dimensionWords("male-thread", "female-thread", "washer", "shaft")[strings.ReplaceAll(title, "_",
+			"-")]
 	}
 	return map[string]schema{
-		fitmentList: fitmentTable().rowSchema("a row of a fitments*.csv: a part that sits at a position", with(map[string]string{
-			"model": "identity of the model", "position": "assembly/position", "part": "brand, one space, number",
-			"quantity": "how many sit there; 1 when left out", "scheme": "colour scheme the part belongs to"})),
-		supersessionList: supersessionTable().rowSchema("a row of a supersessions*.csv: a number that replaces another", with(map[string]string{
-			"old": "the number that is replaced", "new": "the number that replaces it", "new_on_old": "yes when the new one may take the old one's place",
-			"old_on_new": "yes when the old one may take the new one's place", "companions": "parts that must change with it, separated by semicolons; x2 behind one for two",
-			"reason": "why it was replaced", "date": "when: 2003, 2003-02 or 2003-02-17"})),
-		fastenerList: fastenerTable().rowSchema("a row of a fasteners*.csv: a piece of hardware and its sizes", with(hardware)),
+		fitmentList: fitmentTable().rowSchema("a row of a fitments*.csv: a part that sits at a position",
+			with(map[string]string{
+				"model": "identity of the model", "position": "assembly/position", "part": "brand, one space, number",
+				"quantity": "how many sit there; 1 when left out", "scheme": "colour scheme the part belongs to"})),
+		supersessionList: supersessionTable().rowSchema("a row of a supersessions*.csv: a number that replaces another",
+			with(map[string]string{
+				"old": "the number that is replaced", "new": "the number that replaces it", "new_on_old": "yes when the new one " +
+					"may take the old one's place",
+				"old_on_new": "yes when the old one may take the new one's place", "companions": "parts that must change with " +
+					"it, separated by semicolons; x2 behind one for two",
+				"reason": "why it was replaced", "date": "when: 2003, 2003-02 or 2003-02-17"})),
+		fastenerList: fastenerTable().rowSchema("a row of a fasteners*.csv: a piece of hardware and its sizes",
+			with(hardware)),
 	}
 }
 
 func topSchema(name string, s schema) schema {
 	defs := schema{}
-	top := hoist(s, defs).(schema).with("$schema", "https://json-schema.org/draft/2020-12/schema").with("$id", schemaBase+name)
+	top := hoist(s, defs).(schema).with("$schema", "https://json-schema.org/draft/2020-12/schema").with("$id",
+		schemaBase+name)
 	if len(defs) > 0 {
 		top["$defs"] = defs
 	}

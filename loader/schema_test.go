@@ -137,8 +137,10 @@ func TestSchemasTakeGoodData(t *testing.T) {
 // does. Faults between items are beyond a schema.
 func TestSchemasRefuseBadData(t *testing.T) {
 	s := compileSchemas(t)
-	byFormAlone := []string{"bad-date_form", "bad-name", "bad-name_brand", "bad-value_price", "bad-value_verdict", "bad-value_yes-or-no",
-		"bad-year", "bad-year_range", "empty-value", "missing-key", "missing-key_empty-item", "unknown-dimension", "unknown-feature-kind",
+	byFormAlone := []string{"bad-date_form", "bad-name", "bad-name_brand", "bad-value_price", "bad-value_verdict",
+		"bad-value_yes-or-no",
+		"bad-year", "bad-year_range", "empty-value", "missing-key", "missing-key_empty-item", "unknown-dimension",
+		"unknown-feature-kind",
 		"unknown-key", "unknown-key_top", "wrong-shape", "wrong-shape_list", "wrong-shape_scalar", "zero-quantity"}
 	for _, name := range byFormAlone {
 		t.Run(name, func(t *testing.T) {
@@ -151,7 +153,8 @@ func TestSchemasRefuseBadData(t *testing.T) {
 
 // The schemas know every top-level key, and each key has its own file.
 func TestSchemaPerKey(t *testing.T) {
-	for _, key := range []string{"source", "sources", "brands", "kinds", "models", "parts", "findings", "bikes", "offers"} {
+	for _, key := range []string{"source", "sources", "brands", "kinds", "models", "parts", "findings", "bikes",
+		"offers"} {
 		if _, err := fs.Stat(loader.Schemas(), key+".schema.json"); err != nil {
 			t.Error(err)
 		}

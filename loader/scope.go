@@ -21,9 +21,12 @@ type rawScope struct {
 
 func scopeForm() form[rawScope] {
 	return defined("scope", mapping("a scope", func(s *rawScope) *diag.Pos { return &s.at },
-		says("model years, 2003 or 2001-2004", key("years", years().form(), func(s *rawScope) *yearRange { return &s.years })),
-		says("markets, such as eu", key("markets", oneOrMore("markets", name().form()), func(s *rawScope) *[]word { return &s.markets })),
-		says("marks of variants, such as early", key("marks", oneOrMore("marks", name().form()), func(s *rawScope) *[]word { return &s.marks })),
+		says("model years, 2003 or 2001-2004", key("years", years().form(),
+			func(s *rawScope) *yearRange { return &s.years })),
+		says("markets, such as eu", key("markets", oneOrMore("markets", name().form()),
+			func(s *rawScope) *[]word { return &s.markets })),
+		says("marks of variants, such as early", key("marks", oneOrMore("marks", name().form()),
+			func(s *rawScope) *[]word { return &s.marks })),
 		says("frame numbers", key("frames", frames().form(), func(s *rawScope) *frameRange { return &s.frames }))))
 }
 
@@ -32,7 +35,8 @@ func scopesForm() form[[]rawScope] { return defined("scopes", oneOrMore("scopes"
 
 // scope is the domain's scope.
 func (s rawScope) scope() graph.Scope {
-	return graph.Scope{Years: s.years.years, Markets: sortedTexts(s.markets), Marks: sortedTexts(s.marks), Frames: s.frames.frames}
+	return graph.Scope{Years: s.years.years, Markets: sortedTexts(s.markets), Marks: sortedTexts(s.marks),
+		Frames: s.frames.frames}
 }
 
 func sortedTexts(words []word) []string {
@@ -106,7 +110,8 @@ func splitFault(w *world, s rawScope, v graph.Variant) {
 func checkScope(w *world, m *modelInfo, s rawScope) bool {
 	ok := true
 	if first, last := m.span(); s.years.given() && first > 0 &&
-		(s.years.years.From < first && !m.mayBeMade(s.years.years.From) || s.years.years.To > last && !m.mayBeMade(s.years.years.To)) {
+		(s.years.years.From < first && !m.mayBeMade(s.years.years.From) || s.years.years.To > last &&
+			!m.mayBeMade(s.years.years.To)) {
 		w.Errorf(s.years.pos, "outside-years", "years %q are outside of those %q was made, %d-%d",
 			s.years.text, m.model.ID, first, last)
 		ok = false
@@ -123,8 +128,10 @@ func checkScope(w *world, m *modelInfo, s rawScope) bool {
 			}
 		}
 	}
-	check(s.markets, "unknown-market", "market", func(v graph.Variant) string { return v.Market }, func(v rawVariant) word { return v.market })
-	check(s.marks, "unknown-mark", "mark", func(v graph.Variant) string { return v.Mark }, func(v rawVariant) word { return v.mark })
+	check(s.markets, "unknown-market", "market", func(v graph.Variant) string { return v.Market },
+		func(v rawVariant) word { return v.market })
+	check(s.marks, "unknown-mark", "mark", func(v graph.Variant) string { return v.Mark },
+		func(v rawVariant) word { return v.mark })
 	return ok
 }
 
@@ -143,7 +150,8 @@ func checkMarkets(w *world, markets []word) {
 	}
 	for _, market := range markets {
 		if market.given() && !sold[market.text] {
-			w.unknown(market.pos, "unknown-market", "no model is sold in a market %q", market.text).Hint = nearOrList(market.text, sortedKeys(sold))
+			w.unknown(market.pos, "unknown-market", "no model is sold in a market %q",
+				market.text).Hint = nearOrList(market.text, sortedKeys(sold))
 		}
 	}
 }

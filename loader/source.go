@@ -22,11 +22,16 @@ type rawSource struct {
 
 func sourceForm() form[rawSource] {
 	return mapping("a source", func(s *rawSource) *diag.Pos { return &s.at },
-		need(says("what sort of source it is; this decides its rank", key("kind", oneOf(graph.SourceKinds()...).form(), func(s *rawSource) *word { return &s.kind }))),
-		need(says("title, as one would cite it", key("title", phrase().form(), func(s *rawSource) *word { return &s.title }))),
-		says("when it was published: 2003, 2003-02 or 2003-02-17", key("date", date().form(), func(s *rawSource) *word { return &s.date })),
-		says("for which machines it speaks; all when left out", key("scope", scopeForm(), func(s *rawSource) *rawScope { return &s.scope })),
-		says("the source it was reprinted or copied from", key("origin", name().form(), func(s *rawSource) *word { return &s.origin })))
+		need(says("what sort of source it is; this decides its rank", key("kind", oneOf(graph.SourceKinds()...).form(),
+			func(s *rawSource) *word { return &s.kind }))),
+		need(says("title, as one would cite it", key("title", phrase().form(),
+			func(s *rawSource) *word { return &s.title }))),
+		says("when it was published: 2003, 2003-02 or 2003-02-17", key("date", date().form(),
+			func(s *rawSource) *word { return &s.date })),
+		says("for which machines it speaks; all when left out", key("scope", scopeForm(),
+			func(s *rawSource) *rawScope { return &s.scope })),
+		says("the source it was reprinted or copied from", key("origin", name().form(),
+			func(s *rawSource) *word { return &s.origin })))
 }
 
 // sourcesForm reads the identity of a source, or a list of them.
@@ -63,8 +68,10 @@ func resolveSources(w *world) {
 }
 
 func resolveSource(w *world, f *dataFile, raw named[rawSource]) {
-	s := graph.Source{ID: graph.SourceID(raw.name.text), Kind: graph.SourceKind(raw.item.kind.text), Title: raw.item.title.text,
-		Date: raw.item.date.text, Scope: raw.item.scope.scope(), Origin: graph.SourceID(raw.item.origin.text), Pos: raw.name.pos}
+	s := graph.Source{ID: graph.SourceID(raw.name.text), Kind: graph.SourceKind(raw.item.kind.text),
+		Title: raw.item.title.text,
+		Date:  raw.item.date.text, Scope: raw.item.scope.scope(), Origin: graph.SourceID(raw.item.origin.text),
+		Pos: raw.name.pos}
 	before, known := w.sources.get(s.ID)
 	first := w.sources.origin(s.ID)
 	same := known && sourceContent(*before) == sourceContent(s)

@@ -20,11 +20,13 @@ type rawStack struct {
 
 func stackForm() form[rawStack] {
 	return owing(mapping("a stack", func(s *rawStack) *diag.Pos { return &s.at },
-		says("feature of kind gap that the row fills; must be given, here or in what the model is like", key("within", free().form(), func(s *rawStack) *word { return &s.within })),
+		says("feature of kind gap that the row fills; must be given, here or in what the model is like", key("within",
+			free().form(), func(s *rawStack) *word { return &s.within })),
 		says("features of kind row-width, left to right; must be given, here or in what the model is like",
 			key("row", list("features", free().form()), func(s *rawStack) *[]word { return &s.row })),
 		says("the member that must be central", key("centre", free().form(), func(s *rawStack) *word { return &s.centre })),
-		says("variants that have it; all with its positions when left out", key("on", scopesForm(), func(s *rawStack) *[]rawScope { return &s.on })),
+		says("variants that have it; all with its positions when left out", key("on", scopesForm(),
+			func(s *rawStack) *[]rawScope { return &s.on })),
 		sourceKey(func(s *rawStack) *[]word { return &s.source })),
 		func(s *rawStack) *[]string { return &s.owes }, "within", "row")
 }
@@ -38,7 +40,8 @@ func (s rawStack) filled(from rawStack) rawStack {
 func (s rawStack) bare() rawStack { return s }
 
 func (s rawStack) movedTo(at diag.Pos) rawStack {
-	return rawStack{at: at, within: s.within.movedTo(at), row: movedWords(s.row, at), centre: s.centre.movedTo(at), on: loose(s.on)}
+	return rawStack{at: at, within: s.within.movedTo(at), row: movedWords(s.row, at), centre: s.centre.movedTo(at),
+		on: loose(s.on)}
 }
 
 func resolveStacks(w *world) {

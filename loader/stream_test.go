@@ -52,9 +52,10 @@ func TestStreamGivesWhatLoadGives(t *testing.T) {
 	}{
 		{"demo", []loader.Layer{loader.Standard(), {Name: "demo", FS: datademo.FS()}}},
 		{"generated", []loader.Layer{{Name: "big", FS: os.DirFS(dir)}}},
-		{"a fitment told in two layers", []loader.Layer{loader.Standard(), {Name: "demo", FS: datademo.FS()}, {Name: "more", FS: fstest.MapFS{
-			"fitments-more.csv": {Data: []byte("model,position,part,years,note,source\n" +
-				"skerry-620,front-brake/lever,Tarnholt 207.4007,2001-2003,seen on several,parts-list-2006-reprint\n")}}}}},
+		{"a fitment told in two layers", []loader.Layer{loader.Standard(), {Name: "demo", FS: datademo.FS()}, {Name: "more",
+			FS: fstest.MapFS{
+				"fitments-more.csv": {Data: []byte("model,position,part,years,note,source\n" +
+					"skerry-620,front-brake/lever,Tarnholt 207.4007,2001-2003,seen on several,parts-list-2006-reprint\n")}}}}},
 	}
 	for _, set := range sets {
 		t.Run(set.name, func(t *testing.T) {

@@ -24,19 +24,20 @@ type rawSupersession struct {
 }
 
 func supersessionTable() table[rawSupersession] {
-	return table[rawSupersession]{at: func(r *rawSupersession) *diag.Pos { return &r.at }, columns: []column[rawSupersession]{
-		needed(cell("old", free(), func(r *rawSupersession) *word { return &r.old })),
-		needed(cell("new", free(), func(r *rawSupersession) *word { return &r.new })),
-		cell("new_on_old", yesNo(), func(r *rawSupersession) *flag { return &r.newOnOld }),
-		cell("old_on_new", yesNo(), func(r *rawSupersession) *flag { return &r.oldOnNew }),
-		cell("years", years(), func(r *rawSupersession) *yearRange { return &r.scope.years }),
-		cells("markets", name(), func(r *rawSupersession) *[]word { return &r.scope.markets }),
-		cell("frames", frames(), func(r *rawSupersession) *frameRange { return &r.scope.frames }),
-		cells("companions", companion(), func(r *rawSupersession) *[]rawContent { return &r.companions }),
-		cell("reason", free(), func(r *rawSupersession) *word { return &r.reason }),
-		cell("date", date(), func(r *rawSupersession) *word { return &r.date }),
-		sourceCells(func(r *rawSupersession) *[]word { return &r.source }),
-	}}
+	return table[rawSupersession]{at: func(r *rawSupersession) *diag.Pos { return &r.at },
+		columns: []column[rawSupersession]{
+			needed(cell("old", free(), func(r *rawSupersession) *word { return &r.old })),
+			needed(cell("new", free(), func(r *rawSupersession) *word { return &r.new })),
+			cell("new_on_old", yesNo(), func(r *rawSupersession) *flag { return &r.newOnOld }),
+			cell("old_on_new", yesNo(), func(r *rawSupersession) *flag { return &r.oldOnNew }),
+			cell("years", years(), func(r *rawSupersession) *yearRange { return &r.scope.years }),
+			cells("markets", name(), func(r *rawSupersession) *[]word { return &r.scope.markets }),
+			cell("frames", frames(), func(r *rawSupersession) *frameRange { return &r.scope.frames }),
+			cells("companions", companion(), func(r *rawSupersession) *[]rawContent { return &r.companions }),
+			cell("reason", free(), func(r *rawSupersession) *word { return &r.reason }),
+			cell("date", date(), func(r *rawSupersession) *word { return &r.date }),
+			sourceCells(func(r *rawSupersession) *[]word { return &r.source }),
+		}}
 }
 
 var timesSuffix = lazily(`^(.*\S)\s+x\s*(-?\d+)$`)
@@ -83,7 +84,8 @@ func resolveSupersession(w *world, f *dataFile, raw *rawSupersession, told map[s
 		w.Errorf(raw.new.pos, "supersedes-itself", "part %q supersedes itself", raw.new.text)
 		return
 	}
-	s := graph.Supersession{Old: old, New: newer, NewOnOld: usable(raw.newOnOld), OldOnNew: usable(raw.oldOnNew), Scope: raw.scope.scope(),
+	s := graph.Supersession{Old: old, New: newer, NewOnOld: usable(raw.newOnOld), OldOnNew: usable(raw.oldOnNew),
+		Scope:      raw.scope.scope(),
 		Companions: companions, Reason: raw.reason.text, Date: raw.date.text, Said: said}
 	s.ID = supersessionID(s)
 	for _, cite := range said {
@@ -135,7 +137,8 @@ func companions(w *world, raw []rawContent) []graph.Content {
 // supersessionID names an edge by its content: the two parts, and a hash of
 // where and how it holds.
 func supersessionID(s graph.Supersession) graph.SupersessionID {
-	rest := []string{s.NewOnOld.String(), s.OldOnNew.String(), s.Scope.Years.String(), strings.Join(s.Scope.Markets, ";"), s.Scope.Frames.String()}
+	rest := []string{s.NewOnOld.String(), s.OldOnNew.String(), s.Scope.Years.String(), strings.Join(s.Scope.Markets, ";"),
+		s.Scope.Frames.String()}
 	for _, c := range s.Companions {
 		rest = append(rest, string(c.Part), strconv.Itoa(c.Quantity))
 	}

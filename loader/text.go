@@ -124,7 +124,8 @@ func (t *text) clean(probs *diag.List) {
 			size = 1
 		case steersTerminal(r):
 			if escapes++; escapes <= maxSame {
-				probs.Errorf(t.at(i), "terminal-escape", "character U+%04X%s could steer a terminal", r, runeName(r)).Hint = "take it out"
+				probs.Errorf(t.at(i), "terminal-escape", "character U+%04X%s could steer a terminal", r,
+					runeName(r)).Hint = "take it out"
 			}
 			blank(i, size)
 		}

@@ -25,9 +25,12 @@ func variantForm() form[rawVariant] {
 	return mapping("a variant", func(v *rawVariant) *diag.Pos { return &v.at },
 		need(says("model year", key("year", oneYear().form(), func(v *rawVariant) *yearRange { return &v.year }))),
 		need(says("market, such as eu", key("market", name().form(), func(v *rawVariant) *word { return &v.market }))),
-		says("tells variants of one year and market apart: early", key("mark", name().form(), func(v *rawVariant) *word { return &v.mark })),
-		says("TK6A-000101 to TK6A-004120", key("frames", frames().form(), func(v *rawVariant) *frameRange { return &v.frames })),
-		says("colour schemes it was sold in", key("schemes", oneOrMore("schemes", name().form()), func(v *rawVariant) *[]word { return &v.schemes })),
+		says("tells variants of one year and market apart: early", key("mark", name().form(),
+			func(v *rawVariant) *word { return &v.mark })),
+		says("TK6A-000101 to TK6A-004120", key("frames", frames().form(),
+			func(v *rawVariant) *frameRange { return &v.frames })),
+		says("colour schemes it was sold in", key("schemes", oneOrMore("schemes", name().form()),
+			func(v *rawVariant) *[]word { return &v.schemes })),
 		sourceKey(func(v *rawVariant) *[]word { return &v.source }))
 }
 
@@ -40,7 +43,8 @@ func resolveVariant(w *world, f *dataFile, m *modelInfo, outer []word, raw rawVa
 	if raw.mark.given() {
 		id += "/" + raw.mark.text
 	}
-	v := graph.Variant{ID: graph.VariantID(id), Model: m.model.ID, Year: raw.year.years.From, Market: raw.market.text, Mark: raw.mark.text,
+	v := graph.Variant{ID: graph.VariantID(id), Model: m.model.ID, Year: raw.year.years.From, Market: raw.market.text,
+		Mark:   raw.mark.text,
 		Frames: raw.frames.frames, Schemes: sortedTexts(raw.schemes), Said: w.cites(f, raw.at, raw.source, outer)}
 	addVariant(w, f, m, raw, v)
 }
@@ -54,7 +58,8 @@ func addVariant(w *world, f *dataFile, m *modelInfo, raw rawVariant, v graph.Var
 		return
 	}
 	sameLayer := !first.base && first.layer == f.layer
-	if before.Frames != v.Frames && !before.Frames.IsZero() && !v.Frames.IsZero() || sameLayer && sharesSource(before.Said, v.Said) {
+	if before.Frames != v.Frames && !before.Frames.IsZero() && !v.Frames.IsZero() || sameLayer &&
+		sharesSource(before.Said, v.Said) {
 		d := w.Errorf(raw.at, "duplicate", "variant %q is given twice", v.ID)
 		d.Hint = "give each a mark when the model year has two"
 		d.Related = places(before.Said)
@@ -92,7 +97,8 @@ func framesOverlap(w *world, m *modelInfo, a, b graph.Variant) {
 	if !first.base && (second.base || second.pos.Compare(first.pos) < 0) {
 		a, b, first, second = b, a, second, first
 	}
-	w.Errorf(second.pos, "frames-overlap", "frame numbers of %q (%s) overlap those of %q (%s)", b.ID, b.Frames, a.ID, a.Frames).Related = first.related()
+	w.Errorf(second.pos, "frames-overlap", "frame numbers of %q (%s) overlap those of %q (%s)", b.ID, b.Frames, a.ID,
+		a.Frames).Related = first.related()
 }
 
 // knownVariant looks a variant up. With many, a model year such as

@@ -14,7 +14,8 @@ type rawWithdrawal struct {
 
 func withdrawalForm() form[rawWithdrawal] {
 	return mapping("a withdrawal", func(r *rawWithdrawal) *diag.Pos { return &r.at },
-		need(says("identity of the finding that is taken back", key("finding", findingName().form(), func(r *rawWithdrawal) *word { return &r.finding }))),
+		need(says("identity of the finding that is taken back", key("finding", findingName().form(),
+			func(r *rawWithdrawal) *word { return &r.finding }))),
 		need(says("why it was taken back", key("why", phrase().form(), func(r *rawWithdrawal) *word { return &r.why }))),
 		says("when", key("date", date().form(), func(r *rawWithdrawal) *word { return &r.date })))
 }
@@ -35,7 +36,8 @@ func withdraw(w *world, f *dataFile, raw *rawWithdrawal) {
 	id := graph.FindingID(raw.finding.text)
 	finding, known := w.findings.get(id)
 	if !known {
-		w.unknown(raw.finding.pos, "unknown-finding", "no finding is called %q", id).Hint = near(raw.finding.text, w.findings.names())
+		w.unknown(raw.finding.pos, "unknown-finding", "no finding is called %q", id).Hint = near(raw.finding.text,
+			w.findings.names())
 		return
 	}
 	if finding.Withdrawn != "" && finding.Withdrawn != raw.why.text {

@@ -110,7 +110,8 @@ func syntaxHint(message string) string {
 		return "a value that holds \": \" needs quotes round it"
 	case strings.Contains(message, "tab character"), strings.Contains(message, "cannot start any token"):
 		return "indent with spaces, not tabs; a value that starts with @, ` or % needs quotes round it"
-	case strings.Contains(message, "did not find expected key"), strings.Contains(message, "expected '-'"), strings.Contains(message, "could not find expected ':'"):
+	case strings.Contains(message, "did not find expected key"), strings.Contains(message, "expected '-'"),
+		strings.Contains(message, "could not find expected ':'"):
 		return "look for a line that is indented differently from its neighbours, or a quote left open"
 	case strings.Contains(message, "unexpected end of stream"):
 		return "a quote or bracket was left open"
@@ -157,7 +158,8 @@ func escaped(t *text, n *yaml.Node, probs *diag.List) bool {
 	}
 	for _, r := range n.Value {
 		if r != '\t' && r != '\n' && steersTerminal(r) {
-			d := probs.Errorf(t.place(n.Line, n.Column), "terminal-escape", "this stands for a text with character U+%04X%s, which could steer a terminal", r, runeName(r))
+			d := probs.Errorf(t.place(n.Line, n.Column), "terminal-escape",
+				"this stands for a text with character U+%04X%s, which could steer a terminal", r, runeName(r))
 			d.Hint = "take it out"
 			n.Value = strings.Map(func(r rune) rune {
 				if r != '\t' && r != '\n' && steersTerminal(r) {
@@ -182,7 +184,8 @@ func decimalComma(pairs []*yaml.Node, key, value *yaml.Node) bool {
 	}
 	last := pairs[len(pairs)-1]
 	digit := func(text string, at int) bool { return text != "" && text[at] >= '0' && text[at] <= '9' }
-	return last.Kind == yaml.ScalarNode && last.Style == 0 && digit(last.Value, len(last.Value)-1) && digit(key.Value, 0) &&
+	return last.Kind == yaml.ScalarNode && last.Style == 0 &&
+		digit(last.Value, len(last.Value)-1) && digit(key.Value, 0) &&
 		key.Line == last.Line && key.Column == last.Column+len(last.Value)+len(",")
 }
 
@@ -196,8 +199,9 @@ func uniquePairs(t *text, pairs []*yaml.Node, probs *diag.List) []*yaml.Node {
 		pos := t.place(k.Line, k.Column)
 		if decimalComma(kept, k, pairs[i+1]) {
 			last := kept[len(kept)-1]
-			probs.Errorf(t.place(last.Line, last.Column), "bad-value", "the comma in \"%s,%s\" ends the value", last.Value, k.Value).Hint =
-				fmt.Sprintf("write a decimal with a point, \"%s.%s\"", last.Value, k.Value)
+			d := probs.Errorf(t.place(last.Line, last.Column), "bad-value",
+				"the comma in \"%s,%s\" ends the value", last.Value, k.Value)
+			d.Hint = fmt.Sprintf("write a decimal with a point, \"%s.%s\"", last.Value, k.Value)
 			last.Tag = skipTag
 			continue
 		}

@@ -51,7 +51,8 @@ func askFinding(ctx context.Context, e env, r graph.Reader, q *evidence.RecordQu
 	a := &asker{Terminal: term.NewTerminal(readWriter{e.In, e.Out}, "")}
 	a.AutoCompleteCallback = a.completeLine
 	fmt.Fprint(a, "Enter keeps what stands in brackets, Tab completes, Ctrl-D stops.\n")
-	changes, measured, photos := strings.Join(q.Changes, " / "), strings.Join(q.Measured, " / "), strings.Join(q.Photos, " / ")
+	changes, measured, photos := strings.Join(q.Changes, " / "), strings.Join(q.Measured, " / "), strings.Join(q.Photos,
+		" / ")
 	for _, question := range []asked{
 		{"Part number", "", &q.Part, namesFrom(ctx, r, partWords), func(typed string) error {
 			_, err := queries.PartFor(ctx, r, typed)

@@ -16,7 +16,8 @@ func TestRecordAsks(t *testing.T) {
 	var out, errs bytes.Buffer
 	e := env{In: strings.NewReader(strings.Join([]string{
 		"2074418B", "skerry-620/2004/eu", "calliper-left", "caliper-left", "does not fit",
-		"nothing; hand tools / looked again", "mount.spacing=84.1 mm; vernier caliper", "meas\t", "", "16 mm apart", "gull"}, "\r") + "\r"),
+		"nothing; hand tools / looked again", "mount.spacing=84.1 mm; vernier caliper", "meas\t", "", "16 mm apart", "gull"},
+		"\r") + "\r"),
 		Out: &out, Err: &errs, InTerm: true, OutTerm: true, Width: 80, DirFS: os.DirFS,
 		Raw: func() (func(), error) { return func() {}, nil },
 		Now: func() time.Time { return time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC) },
@@ -64,7 +65,8 @@ findings:
 func TestRecordStops(t *testing.T) {
 	dir, cache := t.TempDir(), demoCache(t)
 	var out, errs bytes.Buffer
-	e := env{In: strings.NewReader("2074418B\r\x04"), Out: &out, Err: &errs, InTerm: true, OutTerm: true, DirFS: os.DirFS, Now: time.Now,
+	e := env{In: strings.NewReader("2074418B\r\x04"), Out: &out, Err: &errs, InTerm: true, OutTerm: true, DirFS: os.DirFS,
+		Now: time.Now,
 		Raw: func() (func(), error) { return func() {}, nil },
 		Getenv: func(name string) string {
 			return map[string]string{"XDG_DATA_HOME": dir, "XDG_CACHE_HOME": cache}[name]
@@ -82,9 +84,11 @@ func TestRecordStops(t *testing.T) {
 func TestStartAsks(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "box")
 	var out, errs bytes.Buffer
-	e := env{In: strings.NewReader("Tarnholt\rHolm 400\r1982\rup\t\r\rdisk\rdrum\rshaft\rtwin" + strings.Repeat("\r", 12)), Out: &out, Err: &errs,
+	e := env{In: strings.NewReader("Tarnholt\rHolm 400\r1982\rup\t\r\rdisk\rdrum\rshaft\rtwin" + strings.Repeat("\r",
+		12)), Out: &out, Err: &errs,
 		InTerm: true, OutTerm: true, Width: 80, DirFS: os.DirFS, Raw: func() (func(), error) { return func() {}, nil },
-		Now: func() time.Time { return time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC) }, Getenv: func(string) string { return "" }}
+		Now:    func() time.Time { return time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC) },
+		Getenv: func(string) string { return "" }}
 	if code := run(e, []string{"start", dir}); code != exitAnswered {
 		t.Fatalf("exit %d\n%s\n%s", code, out.String(), errs.String())
 	}
@@ -95,7 +99,8 @@ func TestStartAsks(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"- fork-upside-down ", "- front-discs-two ", "- rear-drum-shaft ", "- shocks-twin ", "- cylinders-2 ", "year: 1982"} {
+	for _, want := range []string{"- fork-upside-down ", "- front-discs-two ", "- rear-drum-shaft ", "- shocks-twin ",
+		"- cylinders-2 ", "year: 1982"} {
 		if !strings.Contains(string(text), want) {
 			t.Errorf("no %q in\n%s", want, text)
 		}

@@ -104,7 +104,8 @@ func bikeListPage(a bike.BikeAnswer) page {
 	s.Rows.Columns = []string{"bike", "variant", "frame", "found", "missing", "planned", "boxes", "bags", "note"}
 	for _, b := range a.Bikes {
 		s.Table.add(string(b.Bike), hard(b.Variant), b.Frame, bikeState(b), b.Note)
-		s.Rows.add(string(b.Bike), string(b.Variant), b.Frame, strconv.Itoa(b.Found), strconv.Itoa(b.Missing), strconv.Itoa(b.Planned),
+		s.Rows.add(string(b.Bike), string(b.Variant), b.Frame, strconv.Itoa(b.Found), strconv.Itoa(b.Missing),
+			strconv.Itoa(b.Planned),
 			strconv.Itoa(b.Boxes), strconv.Itoa(b.Bags), b.Note)
 	}
 	if len(a.Bikes) == 0 {
@@ -119,7 +120,8 @@ func bikeState(b bike.BikeLine) string {
 	for _, of := range []struct {
 		n    int
 		what string
-	}{{b.Found, "positions not as built"}, {b.Missing, "of them empty"}, {b.Scrap, "pieces scrap"}, {b.Moved, "moved"}, {b.Planned, "planned"}, {b.Boxes, "pieces in boxes"}, {b.Bags, "bags"}} {
+	}{{b.Found, "positions not as built"}, {b.Missing, "of them empty"}, {b.Scrap, "pieces scrap"}, {b.Moved, "moved"},
+		{b.Planned, "planned"}, {b.Boxes, "pieces in boxes"}, {b.Bags, "bags"}} {
 		if of.n > 0 {
 			words = append(words, fmt.Sprintf("%d %s", of.n, of.what))
 		}
@@ -141,14 +143,16 @@ func count(n int) string {
 }
 
 func bikeCardPage(c bike.BikeCard) page {
-	about := section{Title: string(c.Bike), Lines: []string{"Built as " + string(c.Variant) + fmt.Sprintf(", %d positions.", c.Positions),
-		frameLine(c)}}
+	about := section{Title: string(c.Bike),
+		Lines: []string{"Built as " + string(c.Variant) + fmt.Sprintf(", %d positions.", c.Positions),
+			frameLine(c)}}
 	if c.Note != "" {
 		about.Lines = append(about.Lines, c.Note)
 	}
 	about.Lines = append(about.Lines, cardLines(c)...)
 	changes := section{Title: "Not as built, or planned"}
-	changes.Table = table{Columns: []string{"position", "book", "found", "planned", "note"}, Group: "position", Detail: "note"}
+	changes.Table = table{Columns: []string{"position", "book", "found", "planned", "note"}, Group: "position",
+		Detail: "note"}
 	for _, p := range c.Changes {
 		changes.Table.add(place(p.Position), hard(p.Built), hard(p.Found), hard(p.Planned), changeNote(p))
 	}
@@ -180,10 +184,12 @@ func progressSection(c bike.BikeCard) section {
 		if line.Check > 0 {
 			boxes += fmt.Sprintf(" (%d to check)", line.Check)
 		}
-		s.Table.add(line.Name, strconv.Itoa(line.Places), count(line.On), boxes, count(line.Short), count(line.Scrap), count(line.Open))
+		s.Table.add(line.Name, strconv.Itoa(line.Places), count(line.On), boxes, count(line.Short), count(line.Scrap),
+			count(line.Open))
 	}
 	if whole > 0 {
-		s.After = []string{fmt.Sprintf("%d %s nothing, as far as noted.", whole, plural(whole, "assembly lacks", "assemblies lack"))}
+		s.After = []string{fmt.Sprintf("%d %s nothing, as far as noted.", whole, plural(whole, "assembly lacks",
+			"assemblies lack"))}
 	}
 	return s
 }
@@ -215,10 +221,12 @@ func cardLines(c bike.BikeCard) []string {
 	}
 	var lines []string
 	if len(empty.names) > 0 {
-		lines = append(lines, fmt.Sprintf("Not ready to ride, empty: %s. What is missing: matewell bike missing %s", list(empty.names), c.Bike))
+		lines = append(lines, fmt.Sprintf("Not ready to ride, empty: %s. What is missing: matewell bike missing %s",
+			list(empty.names), c.Bike))
 	}
 	if len(other.names) > 0 {
-		lines = append(lines, fmt.Sprintf("Safety-relevant and not as built: %s. Whether it mates: matewell bike found %s", list(other.names), c.Bike))
+		lines = append(lines, fmt.Sprintf("Safety-relevant and not as built: %s. Whether it mates: matewell bike found %s",
+			list(other.names), c.Bike))
 	}
 	return lines
 }

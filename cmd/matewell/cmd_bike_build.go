@@ -59,13 +59,16 @@ func bikeBuildPage(a bike.BikeBuildAnswer) page {
 		about.Lines, about.After = []string{"Nothing is left to fit."}, nil
 	}
 	order := section{Title: "In this order"}
-	order.Table = table{Columns: []string{"stage", "position", "pieces", "part", "state", "with"}, Group: "stage", Detail: "with"}
-	order.Rows.Columns = []string{"stage", "assembly", "position", "safety", "pieces", "part", "state", "from", "waits_for", "takes"}
+	order.Table = table{Columns: []string{"stage", "position", "pieces", "part", "state", "with"}, Group: "stage",
+		Detail: "with"}
+	order.Rows.Columns = []string{"stage", "assembly", "position", "safety", "pieces", "part", "state", "from",
+		"waits_for", "takes"}
 	for i, stage := range a.Stages {
 		name := fmt.Sprintf("%d %s", i+1, stage.Name)
 		for _, p := range stage.Fit {
 			order.Table.add(name, place(p.Position), strconv.Itoa(p.Quantity), hard(p.Part), buildState(p), buildWith(p))
-			order.Rows.add(strconv.Itoa(i+1), stage.Assembly.Local(), p.Position.Local(), string(p.Safety), strconv.Itoa(p.Quantity),
+			order.Rows.add(strconv.Itoa(i+1), stage.Assembly.Local(), p.Position.Local(), string(p.Safety),
+				strconv.Itoa(p.Quantity),
 				string(p.Part), p.State, join(p.From, func(u bike.BoxUse) string { return u.Box }),
 				join(p.HeldUp, graph.PositionID.Local), join(p.Takes, func(s string) string { return s }))
 		}

@@ -43,9 +43,11 @@ func runBikeFound(ctx context.Context, e env, opts bikeFoundOptions) error {
 
 func bikeFoundPage(a bike.BikeFoundAnswer) page {
 	s := section{Title: "What on " + string(a.Bike) + " is not as built"}
-	s.Table = table{Columns: []string{"position", "safety", "book", "found", "verdict", "why"}, Group: "position", Detail: "why"}
+	s.Table = table{Columns: []string{"position", "safety", "book", "found", "verdict", "why"}, Group: "position",
+		Detail: "why"}
 	for _, row := range a.Rows {
-		s.Table.add(place(row.Position), string(row.Safety), hard(row.Built), foundCell(row.Found), row.Verdict.String(), foundWhy(row))
+		s.Table.add(place(row.Position), string(row.Safety), hard(row.Built), foundCell(row.Found), row.Verdict.String(),
+			foundWhy(row))
 	}
 	if len(a.Rows) == 0 {
 		s.Lines = []string{"Nothing is noted that is not as built."}
@@ -96,7 +98,8 @@ func foundLines(rows []bike.FoundRow) []string {
 			verdicts = append(verdicts, verdictCount(n, verdict))
 		}
 	}
-	lines := []string{fmt.Sprintf("%s %s not as built: %s.", counted(len(rows), "place"), plural(len(rows), "is", "are"), list(verdicts))}
+	lines := []string{fmt.Sprintf("%s %s not as built: %s.", counted(len(rows), "place"), plural(len(rows), "is", "are"),
+		list(verdicts))}
 	if len(open) > 0 {
 		lines = append(lines, "Not ready to ride:")
 	}

@@ -43,7 +43,8 @@ func runBikeLeftover(ctx context.Context, e env, opts bikeLeftoverOptions) error
 
 func bikeLeftoverPage(a bike.BikeLeftoverAnswer) page {
 	s := section{Title: "Left over in the boxes of " + string(a.Bike)}
-	s.Table = table{Columns: []string{"class", "box", "part", "name", "pieces", "identified", "why"}, Group: "class", Detail: "why"}
+	s.Table = table{Columns: []string{"class", "box", "part", "name", "pieces", "identified", "why"}, Group: "class",
+		Detail: "why"}
 	for _, row := range a.Rows {
 		s.Table.add(row.Class, row.Box, leftoverPart(row), row.Name, strconv.Itoa(row.Quantity), row.Sure, leftoverWhy(row))
 	}

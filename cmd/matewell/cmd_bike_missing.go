@@ -56,15 +56,18 @@ func bikeMissingPage(a bike.BikeMissingAnswer) page {
 		title += " in " + a.Assembly
 	}
 	rows := section{Title: title, Lines: missingLines(a)}
-	rows.Table = table{Columns: []string{"position", "safety", "needs", "part", "short", "in the boxes", "look out"}, Detail: "look out", More: "in the boxes"}
+	rows.Table = table{Columns: []string{"position", "safety", "needs", "part", "short", "in the boxes", "look out"},
+		Detail: "look out", More: "in the boxes"}
 	for _, row := range a.Rows {
-		rows.Table.add(place(row.Position), string(row.Safety), strconv.Itoa(row.Quantity), missingPart(row), strconv.Itoa(row.Short),
+		rows.Table.add(place(row.Position), string(row.Safety), strconv.Itoa(row.Quantity), missingPart(row),
+			strconv.Itoa(row.Short),
 			eachOnLine(row.FromBox, boxUseText), missingLookOut(row))
 	}
 	if len(a.Rows) == 0 {
 		rows.Lines = []string{"Nothing is missing that is known of."}
 	}
-	rows.After = []string{fmt.Sprintf("%d positions that nobody noted anything of are taken to be as the book says.", a.Assumed)}
+	rows.After = []string{fmt.Sprintf("%d positions that nobody noted anything of are taken to be as the book says.",
+		a.Assumed)}
 	return page{rows, newEveryTimeSection(a.Renew), buySection(a.Kits), otherKits(a.Kits), cautionSection(a.Cautions)}
 }
 
@@ -85,7 +88,8 @@ func missingLines(a bike.BikeMissingAnswer) []string {
 	if len(a.Rows) == 0 {
 		return nil
 	}
-	lines := []string{fmt.Sprintf("%s %s something; %s still to be found, the rest lies in the boxes.", counted(len(a.Rows), "place"),
+	lines := []string{fmt.Sprintf("%s %s something; %s still to be found, the rest lies in the boxes.",
+		counted(len(a.Rows), "place"),
 		plural(len(a.Rows), "lacks", "lack"), counted(short, "piece"))}
 	if len(safety.names) > 0 {
 		lines = append(lines, "Not ready to ride: "+safety.plain()+" among them.")
@@ -167,7 +171,8 @@ func buySection(k bike.KitCover) section {
 	s := section{Title: "To buy for this work"}
 	s.Table = table{Columns: []string{"buy", "gives", "over"}}
 	for _, kit := range k.Buy {
-		s.Table.add(fmt.Sprintf("%d x %s, %s", kit.Copies, hard(kit.Kit), kit.Name), eachOnLine(kit.Gives, pieceText), count(kit.Over))
+		s.Table.add(fmt.Sprintf("%d x %s, %s", kit.Copies, hard(kit.Kit), kit.Name), eachOnLine(kit.Gives, pieceText),
+			count(kit.Over))
 	}
 	for _, c := range k.Single {
 		s.Table.add(pieceText(c), "", "")

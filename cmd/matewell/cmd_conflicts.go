@@ -130,7 +130,8 @@ func conflictsTotal(a conflicts.ConflictsAnswer) string {
 
 // conflictRecords is every row in full, one value to a cell.
 func conflictRecords(a conflicts.ConflictsAnswer) table {
-	t := table{Columns: []string{"sort", "about", "safety", "part", "at", "covers", "sides", "open", "settle", "effort", "cost", "answer_id"}}
+	t := table{Columns: []string{"sort", "about", "safety", "part", "at", "covers", "sides", "open", "settle", "effort",
+		"cost", "answer_id"}}
 	for _, row := range a.Rows {
 		effort, cost := "", ""
 		if row.Cost != nil {
@@ -140,7 +141,8 @@ func conflictRecords(a conflicts.ConflictsAnswer) table {
 		if row.Open {
 			open = "yes"
 		}
-		t.add(string(row.Sort), row.About, join(row.Safety, func(s graph.Safety) string { return string(s) }), string(row.Part),
+		t.add(string(row.Sort), row.About, join(row.Safety, func(s graph.Safety) string { return string(s) }),
+			string(row.Part),
 			join(row.At, func(id graph.PositionID) string { return string(id) }), row.Covers, join(row.Sides, sideText), open,
 			row.Settle, effort, cost, row.AnswerID)
 	}

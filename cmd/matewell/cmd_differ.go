@@ -66,7 +66,8 @@ them the kind of change and which way the parts still go.`,
 	cmd.Flags().StringVar(&opts.Assembly, "assembly", "", "only in this `ASSEMBLY`")
 	cmd.Flags().StringVar(&opts.Position, "position", "", "only at this `POSITION`")
 	addAllFlag(cmd, &opts.all)
-	cmd.Flags().StringVar(&opts.picture, "picture", "", "also draw all years of the model, a strip a place, into this SVG `FILE`")
+	cmd.Flags().StringVar(&opts.picture, "picture", "", "also draw all years of the model, a strip a place, into this "+
+		"SVG `FILE`")
 	cmd.Flags().BoolVar(&opts.force, "force", false, "let --picture write over a file that is not matewell's")
 	first := new(string) // completion offers the places of all models
 	complete(cmd, "market", fromGraph(e, &opts.where, marketWords))
@@ -86,7 +87,8 @@ func runDiffer(ctx context.Context, e env, opts differOptions) error {
 		}
 		return differ.Differ(ctx, r, q)
 	}
-	return ask(ctx, e, opts.askOptions, question, opts.DifferQuestion, func(a differ.DifferAnswer) page { return differPage(a, opts.all) })
+	return ask(ctx, e, opts.askOptions, question, opts.DifferQuestion,
+		func(a differ.DifferAnswer) page { return differPage(a, opts.all) })
 }
 
 // drawYears writes the picture of all years of the model.
@@ -111,8 +113,9 @@ func drawYears(ctx context.Context, e env, r graph.Reader, opts differOptions) e
 // stands alone, those of the same part too.
 func differPage(a differ.DifferAnswer, all bool) page {
 	notes := &footnotes{}
-	rows := section{Title: "What differs: A is " + a.A.Asked + ", B is " + a.B.Asked, Lines: []string{a.Summary.Text + "."},
-		Rows: differRecords(a)}
+	rows := section{Title: "What differs: A is " + a.A.Asked + ", B is " + a.B.Asked,
+		Lines: []string{a.Summary.Text + "."},
+		Rows:  differRecords(a)}
 	rows.Table = table{Columns: []string{"A has", "B has", "on", "position", "difference", "interchange", "how"},
 		Group: "position", Detail: "how"}
 	first, runs := "", yearsTogether{all: all}
@@ -191,7 +194,8 @@ func differWhy(row differ.DifferRow, notes *footnotes, all bool) string {
 	}
 	for _, way := range ways(row) {
 		for _, c := range way.direction.ContradictedBy {
-			why += "\ncontradicted " + notes.add(row.Position+", "+way.name+": "+way.direction.Verdict.String()+"; against it "+c.String())
+			why += "\ncontradicted " + notes.add(row.Position+", "+way.name+": "+
+				way.direction.Verdict.String()+"; against it "+c.String())
 		}
 	}
 	return strings.TrimPrefix(why, "\n")
@@ -216,12 +220,14 @@ func ways(row differ.DifferRow) []way {
 
 // differRecords is every row in full, one value to a cell.
 func differRecords(a differ.DifferAnswer) table {
-	t := table{Columns: []string{"position", "covers", "class", "a", "b", "differences", "disputed", "not_known", "interchange",
+	t := table{Columns: []string{"position", "covers", "class", "a", "b", "differences", "disputed", "not_known",
+		"interchange",
 		"a_on_b", "a_on_b_why", "a_on_b_source", "b_on_a", "b_on_a_why", "b_on_a_source", "contradicted_by", "runs", "id"}}
 	for _, row := range a.Rows {
 		cells := []string{row.Position, row.Covers, string(row.Class), sideCell(row.A), sideCell(row.B),
 			join(row.Differences, func(d differ.Difference) string { return d.Text }),
-			join(row.Disputed, differ.DisputedDim.String), join(row.NotKnown, func(s string) string { return s }), row.Interchange}
+			join(row.Disputed, differ.DisputedDim.String), join(row.NotKnown, func(s string) string { return s }),
+			row.Interchange}
 		var against []evidence.Contradiction
 		for _, d := range []*differ.Direction{row.AOnB, row.BOnA} {
 			if d == nil {

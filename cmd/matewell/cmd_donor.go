@@ -133,9 +133,11 @@ func (o *donorOptions) addPlanFlags(e env, cmd *cobra.Command) {
 	f.DurationVar(&o.Time, "time", donor.DonorTime, "how `LONG` the answer may take, when it looks for the smallest plan")
 	f.BoolVar(&o.All, "all", false, fmt.Sprintf(allHelp+"; of a plan also up to %d that cost the same", plan.MostPlans))
 	f.BoolVar(&o.Boxes, "boxes", false, "also use what lies in the boxes of your bike")
-	f.StringArrayVar(&o.offers, "offer", nil, "`FILE` of offers, or one as \"what; price; postage\"; may be given several times")
+	f.StringArrayVar(&o.offers, "offer", nil, "`FILE` of offers, or one as \"what; price; postage\"; may be given "+
+		"several times")
 	f.StringVar(&o.budget, "budget", "", "the most `MONEY` that the whole way may cost, such as \"300 EUR\"")
-	f.StringSliceVar(&o.spare, "reversible", nil, "drill, turn or weld no part at these `PLACES`; at none without a place: --reversible=fork,yokes")
+	f.StringSliceVar(&o.spare, "reversible", nil, "drill, turn or weld no part at these `PLACES`; at none without a "+
+		"place: --reversible=fork,yokes")
 	f.Lookup("reversible").NoOptDefVal = everyPart
 	complete(cmd, "keep", fromGraph(e, &o.where, placesOn(&o.On)))
 	complete(cmd, "prefer", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
@@ -388,7 +390,8 @@ func withPlan(e env, run func(context.Context, env, swapOptions) error) *cobra.C
 	})
 	cmd.Flags().BoolVar(&asPlan, "plan", false, "plan the fewest further changes that make it all mate")
 	o.addPlanFlags(e, cmd)
-	cmd.Example += "\n  matewell swap --plan --on skerry-620/2002/eu clutch/lever=\"Kellowick KW 4101\" clutch/release=\"Kellowick KW 4102\""
+	cmd.Example += "\n  matewell swap --plan --on skerry-620/2002/eu clutch/lever=\"Kellowick KW 4101\" " +
+		"clutch/release=\"Kellowick KW 4102\""
 	return cmd
 }
 

@@ -74,7 +74,8 @@ func moreParts(a part.FindAnswer) []string {
 
 // namedPage lists what goes by the words asked.
 func namedPage(a part.FindAnswer) page {
-	parts := section{Title: "Parts of that name", Table: table{Columns: []string{"part", "name", "listed on"}, Detail: "listed on"}}
+	parts := section{Title: "Parts of that name", Table: table{Columns: []string{"part", "name", "listed on"},
+		Detail: "listed on"}}
 	for _, p := range a.Parts {
 		parts.Table.add(hard(p.Part), p.Name, listedCell(p))
 	}
@@ -101,7 +102,8 @@ func namedPage(a part.FindAnswer) page {
 
 func foundSection(title string, parts []part.FoundPart) section {
 	s := section{Title: title}
-	s.Table = table{Columns: []string{"part", "name", "feature", "matches", "not recorded", "off by", "listed on"}, Detail: "listed on"}
+	s.Table = table{Columns: []string{"part", "name", "feature", "matches", "not recorded", "off by", "listed on"},
+		Detail: "listed on"}
 	for _, p := range parts {
 		s.Table.add(hard(p.Part), p.Name, p.Feature, list(p.Matches), list(p.NotKnown), list(p.Off), listedCell(p))
 	}

@@ -112,7 +112,8 @@ func fitsPage(a fits.FitsAnswer, all bool) page {
 			continue
 		}
 		first = cmp.Or(first, row.ID)
-		t.add(fitsPart(a, row), fitsOn(a, row), place(row.Position), row.Verdict.String(), fitsWhy(row, notes), sourceCell(row.Source, row.Rank, row.OtherSources))
+		t.add(fitsPart(a, row), fitsOn(a, row), place(row.Position), row.Verdict.String(), fitsWhy(row, notes),
+			sourceCell(row.Source, row.Rank, row.OtherSources))
 	}
 	rows.Table = bothSides(t, "position", "part")
 	if len(plain.names) > 0 {

@@ -61,7 +61,8 @@ message for whoever offers the part and has no gauge.`,
 	addMachineFlags(e, cmd, &opts.where, &opts.On, &opts.Market, &opts.Frame)
 	flags := cmd.Flags()
 	flags.StringArrayVar(&opts.swaps, "swap", nil, "with this part on: `POSITION=PART`; may be given several times")
-	flags.StringArrayVar(&opts.Take, "take", nil, "with this `PLACE` taken over, a position or an assembly; may be given several times")
+	flags.StringArrayVar(&opts.Take, "take", nil, "with this `PLACE` taken over, a position or an assembly; may be "+
+		"given several times")
 	flags.StringVar(&opts.From, "from", "", "the `MACHINE` that --take takes from")
 	flags.StringVar(&opts.Assembly, "assembly", "", "only what concerns this `ASSEMBLY`")
 	flags.BoolVar(&opts.all, "all", false, "list every gap, not the first "+strconv.Itoa(maxGaps))
@@ -121,26 +122,30 @@ func gapsPage(a gaps.Answer, all bool) page {
 	for _, s := range a.Swaps {
 		head.Lines = append(head.Lines, "with "+string(s.Now)+" at "+s.Position.Local())
 	}
-	head.Lines = append(head.Lines, fmt.Sprintf("%d of %d joints, runs and rows can't be judged; %d do not fit.", a.Open, a.Judged, len(a.Fails)))
+	head.Lines = append(head.Lines, fmt.Sprintf("%d of %d joints, runs and rows can't be judged; %d do not fit.", a.Open,
+		a.Judged, len(a.Fails)))
 	pages := page{head}
 	if len(a.Fails) > 0 {
 		pages = append(pages, openSection("What does not fit", a.Fails))
 	}
 	list := section{Title: "What settles most, first"}
 	list.Table = table{Columns: []string{"", "where", "what", "with", "to", "settles", "off first"}}
-	list.Rows = table{Columns: []string{"rank", "position", "part", "feature", "dimension", "what", "gauge", "accuracy", "safety", "settles", "off first", "for"}}
+	list.Rows = table{Columns: []string{"rank", "position", "part", "feature", "dimension", "what", "gauge", "accuracy",
+		"safety", "settles", "off first", "for"}}
 	for i, g := range a.Gaps {
 		if all || i < maxGaps {
 			list.Table.add(strconv.Itoa(i+1), breakAfter(g.Where, "/"), g.What, g.Gauge, g.Accuracy, settlesText(g), offFirst(g))
 		}
-		list.Rows.add(strconv.Itoa(i+1), g.Position.Local(), string(g.Part), g.Feature, g.Dim, g.What, g.Gauge, g.Accuracy, string(g.Safety),
+		list.Rows.add(strconv.Itoa(i+1), g.Position.Local(), string(g.Part), g.Feature, g.Dim, g.What, g.Gauge, g.Accuracy,
+			string(g.Safety),
 			strconv.Itoa(len(g.Settles)), strconv.Itoa(g.Off), join(g.Settles, func(s string) string { return s }))
 	}
 	switch more := len(a.Gaps) - maxGaps; {
 	case len(a.Gaps) == 0:
 		list.Lines = []string{"Nothing that a measurement would settle."}
 	case more > 0 && !all:
-		list.After = []string{fmt.Sprintf("%d more; --all lists them, --assembly narrows them, --sheet writes them down.", more)}
+		list.After = []string{fmt.Sprintf("%d more; --all lists them, --assembly narrows them, --sheet writes them down.",
+			more)}
 	}
 	pages = append(pages, list)
 	if len(a.Rest) > 0 {
@@ -199,9 +204,11 @@ func writeSheet(e env, opts gapsOptions, a gaps.Answer) error {
 		w := csv.NewWriter(&b)
 		rows := [][]string{sheetColumns}
 		for _, g := range a.Gaps {
-			rows = append(rows, []string{string(g.Part), g.Feature, g.Dim, string(g.Position), g.What, g.Gauge, g.Accuracy, "", ""})
+			rows = append(rows, []string{string(g.Part), g.Feature, g.Dim, string(g.Position), g.What, g.Gauge, g.Accuracy, "",
+				""})
 		}
-		rows = append(rows, []string{"", "", "", "", "sheet for " + string(a.On) + ", " + ownMark + " on " + today(e), "", "", "", ""})
+		rows = append(rows, []string{"", "", "", "", "sheet for " + string(a.On) + ", " + ownMark + " on " + today(e), "",
+			"", "", ""})
 		if err := w.WriteAll(rows); err != nil {
 			return fmt.Errorf("write %s: %w", opts.sheet, err)
 		}
@@ -269,7 +276,8 @@ func sellerText(a gaps.Answer) string {
 			case g.Gauge != graph.ByEye && g.Easy() && len(measures) < maxSellerMeasures:
 				measures = append(measures, plainly(g)+" ("+g.Gauge+")")
 			}
-			if photo := strings.ReplaceAll(g.Feature, "-", " "); len(photos) < maxSellerPhotos && !slices.Contains(photos, photo) && g.Gauge != graph.ByEye && g.Easy() {
+			if photo := strings.ReplaceAll(g.Feature, "-", " "); len(photos) < maxSellerPhotos && !slices.Contains(photos,
+				photo) && g.Gauge != graph.ByEye && g.Easy() {
 				photos = append(photos, photo)
 			}
 		}

@@ -55,9 +55,11 @@ func runIdentify(ctx context.Context, e env, opts identifyOptions) error {
 
 func identifyPage(a part.IdentifyAnswer) page {
 	found := section{Title: "Which variant it is"}
-	found.Table = table{Columns: []string{"variant", "model year", "market", "frame numbers", "colour schemes", "why", "source"}}
+	found.Table = table{Columns: []string{"variant", "model year", "market", "frame numbers", "colour schemes", "why",
+		"source"}}
 	for _, c := range a.Candidates {
-		found.Table.add(hard(c.Variant), strconv.Itoa(c.Year), c.Market, c.Frames, list(c.Schemes), c.Why, join(c.Sources, sourceID))
+		found.Table.add(hard(c.Variant), strconv.Itoa(c.Year), c.Market, c.Frames, list(c.Schemes), c.Why, join(c.Sources,
+			sourceID))
 	}
 	if len(a.Candidates) == 0 {
 		found.Lines = []string{"No variant that is recorded can be this machine."}

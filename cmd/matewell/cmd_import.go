@@ -73,14 +73,18 @@ after an edit, and only what changed is changed.`,
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&opts.into, "to", "", "the data folder `DIR` to write to; made when there is none")
-	flags.StringArrayVar(&opts.told.Columns, "column", nil, "what a column holds: \"`HEADING=FIELD`\", with a letter for a column without a heading; may be given several times. Fields: "+fieldWords())
-	flags.StringArrayVar(&opts.told.Places, "place", nil, "where a name of the list belongs: \"`NAME=POSITION`\"; may be given several times")
+	flags.StringArrayVar(&opts.told.Columns, "column", nil, "what a column holds: \"`HEADING=FIELD`\", with a letter "+
+		"for a column without a heading; may be given several times. Fields: "+fieldWords())
+	flags.StringArrayVar(&opts.told.Places, "place", nil, "where a name of the list belongs: \"`NAME=POSITION`\"; may "+
+		"be given several times")
 	flags.StringVar(&opts.told.Brand, "brand", "", "`MAKER` of the parts of which nothing tells")
 	flags.StringVar(&opts.told.On, "on", "", "the `MODEL` that the list is of, where it names none")
-	flags.StringVar(&opts.told.Bike, "bike", "", "the `BIKE` whose boxes hold what the list says is there; the only one if not given")
+	flags.StringVar(&opts.told.Bike, "bike", "", "the `BIKE` whose boxes hold what the list says is there; the only "+
+		"one if not given")
 	flags.BoolVar(&opts.told.Stock, "stock", false, "everything on the list is there, in boxes of --bike")
 	flags.StringVar(&opts.told.Sheet, "sheet", "", "read this `SHEET` of a workbook alone")
-	flags.StringVar(&opts.told.Encoding, "encoding", "", "the `NAME` of the encoding, when it is not found out: utf-8, latin-1, windows-1252, mac-roman, cp850 ...")
+	flags.StringVar(&opts.told.Encoding, "encoding", "", "the `NAME` of the encoding, when it is not found out: utf-8, "+
+		"latin-1, windows-1252, mac-roman, cp850 ...")
 	flags.StringVar(&opts.told.Name, "name", "", "call the list this `NAME`, and not after its file")
 	flags.BoolVar(&opts.force, "force", false, "write over files that were edited since")
 	if err := cmd.MarkFlagDirname("to"); err != nil {
@@ -138,7 +142,10 @@ func readList(e env, name string) ([]byte, error) {
 func listName(file string) string {
 	base := filepath.Base(filepath.ToSlash(file))
 	base = strings.TrimSuffix(base, filepath.Ext(base))
-	name := strings.Join(strings.FieldsFunc(partslist.Fold(base), func(r rune) bool { return r > 'z' || r < '0' || r > '9' && r < 'a' }), "-")
+	name := strings.Join(strings.FieldsFunc(partslist.Fold(base), func(r rune) bool {
+		return r > 'z' || r < '0' ||
+			r > '9' && r < 'a'
+	}), "-")
 	if name == "" {
 		return "list"
 	}
@@ -151,8 +158,9 @@ func (opts importOptions) readSheets(body []byte, brands []graph.Brand) (partsli
 	if err != nil {
 		return partslist.File{}, err
 	}
-	list, err := partslist.Read(opts.file, body, partslist.Options{Brands: brands, Brand: graph.BrandID(opts.told.Brand), Columns: columns,
-		Sheet: opts.told.Sheet, Encoding: opts.told.Encoding})
+	list, err := partslist.Read(opts.file, body, partslist.Options{Brands: brands, Brand: graph.BrandID(opts.told.Brand),
+		Columns: columns,
+		Sheet:   opts.told.Sheet, Encoding: opts.told.Encoding})
 	if err != nil {
 		return list, fmt.Errorf("%s: %w", opts.file, err)
 	}
@@ -206,7 +214,8 @@ func showList(e env, opts importOptions, body []byte) error {
 	if err != nil {
 		return err
 	}
-	desk, err := intake.Open(context.Background(), loader.Layer{Name: "nothing", FS: noFiles{}}, opts.told.Name, &diag.List{})
+	desk, err := intake.Open(context.Background(), loader.Layer{Name: "nothing", FS: noFiles{}}, opts.told.Name,
+		&diag.List{})
 	if err != nil {
 		return err
 	}
@@ -222,7 +231,8 @@ func showList(e env, opts importOptions, body []byte) error {
 }
 
 func (opts importOptions) intake() intake.Options {
-	return intake.Options{Name: opts.told.Name, Title: filepath.Base(opts.file), Model: graph.ModelID(opts.told.On), Bike: graph.BikeID(opts.told.Bike),
+	return intake.Options{Name: opts.told.Name, Title: filepath.Base(opts.file), Model: graph.ModelID(opts.told.On),
+		Bike:  graph.BikeID(opts.told.Bike),
 		Stock: opts.told.Stock, Brand: graph.BrandID(opts.told.Brand), Places: toldPlaces(opts.told.Places)}
 }
 
@@ -306,7 +316,8 @@ func takeIn(ctx context.Context, e env, opts importOptions, body []byte) error {
 // remember takes what was said when the list was imported before, where nothing
 // is said now.
 func (t *importTold) remember(before importTold) {
-	for _, x := range []struct{ now, then *string }{{&t.Brand, &before.Brand}, {&t.On, &before.On}, {&t.Bike, &before.Bike},
+	for _, x := range []struct{ now, then *string }{{&t.Brand, &before.Brand}, {&t.On, &before.On}, {&t.Bike,
+		&before.Bike},
 		{&t.Sheet, &before.Sheet}, {&t.Encoding, &before.Encoding}} {
 		if *x.now == "" {
 			*x.now = *x.then

@@ -114,7 +114,8 @@ func jobPage(c job.JobCard) page {
 	if len(c.Split) > 0 {
 		c = withOnly(c)
 	}
-	return append(p, jobLineSection("Beware", c.Cautions), jobKitSection(c.Kits), innerSection(c.Parts), fillSection(c.Fill),
+	return append(p, jobLineSection("Beware", c.Cautions), jobKitSection(c.Kits), innerSection(c.Parts),
+		fillSection(c.Fill),
 		jobStepSection(c.Steps), lookSection(c.Look), jobJointSection(c), jobLineSection("Afterwards", c.Checks),
 		cautionSection(c.Before), jobSourceSection(c.Sources))
 }
@@ -181,8 +182,10 @@ func jobKitSection(kits []job.Kit) section {
 	s.Table = table{Columns: []string{"kit", "what", "pieces", "price", "in your boxes", "source"}}
 	s.Rows.Columns = []string{"kit", "what", "pieces", "brings", "price", "in_boxes", "source"}
 	for _, k := range kits {
-		s.Table.add(hard(k.Part.Part), k.Text, strconv.Itoa(k.Quantity), k.Price, join(k.InBoxes, inBoxWords), lineSource(k.Line))
-		s.Rows.add(string(k.Part.Part), k.Text, strconv.Itoa(k.Quantity), join(k.Brings, hard), k.Price, join(k.InBoxes, inBoxWords), k.Source)
+		s.Table.add(hard(k.Part.Part), k.Text, strconv.Itoa(k.Quantity), k.Price, join(k.InBoxes, inBoxWords),
+			lineSource(k.Line))
+		s.Rows.add(string(k.Part.Part), k.Text, strconv.Itoa(k.Quantity), join(k.Brings, hard), k.Price, join(k.InBoxes,
+			inBoxWords), k.Source)
 	}
 	return s
 }
@@ -196,8 +199,10 @@ func innerSection(parts []job.Part) section {
 		if p.Renew {
 			renew = "always"
 		}
-		s.Table.add(strconv.Itoa(p.Quantity), p.Text, hard(p.Part), renew, join(p.Kits, hard), join(p.InBoxes, inBoxWords), lineSource(p.Line))
-		s.Rows.add(strconv.Itoa(p.Quantity), p.Text, string(p.Part), yesNo(p.Renew), join(p.Kits, hard), join(p.InBoxes, inBoxWords), p.Source)
+		s.Table.add(strconv.Itoa(p.Quantity), p.Text, hard(p.Part), renew, join(p.Kits, hard), join(p.InBoxes, inBoxWords),
+			lineSource(p.Line))
+		s.Rows.add(strconv.Itoa(p.Quantity), p.Text, string(p.Part), yesNo(p.Renew), join(p.Kits, hard), join(p.InBoxes,
+			inBoxWords), p.Source)
 	}
 	return s
 }
@@ -276,7 +281,8 @@ func jobSourceSection(sources []evidence.Source) section {
 // jobCardSheet lays out the sheet of a job.
 func jobCardSheet(c job.JobCard) jobSheet {
 	head := jobHead(c)
-	s := jobSheet{Title: head.Title, State: []string{"A brake, fork, wheel or drive that was apart is ridden only after a second person " +
+	s := jobSheet{Title: head.Title, State: []string{"A brake, fork, wheel or drive that was apart is ridden only " +
+		"after a second person " +
 		"has looked at it."}}
 	if len(c.Before) == 0 {
 		s.State = nil

@@ -122,5 +122,6 @@ func listTable(a contents.Answer) table {
 			return []string{i.ID, i.Name, i.Kind, i.Date}
 		})
 	}
-	return add([]string{strings.TrimSuffix(a.Sort, "s"), "what it is"}, func(i contents.Item) []string { return []string{i.ID, i.Name} })
+	return add([]string{strings.TrimSuffix(a.Sort, "s"), "what it is"},
+		func(i contents.Item) []string { return []string{i.ID, i.Name} })
 }

@@ -75,7 +75,8 @@ func runLoad(ctx context.Context, e env, opts loadOptions) error {
 	}, bar.step)
 	bar.stop()
 	if errors.Is(err, errNothing) {
-		return fmt.Errorf("%s holds nothing that is known here, so nothing was loaded; what was loaded before is as it was", list(opts.data))
+		return fmt.Errorf("%s holds nothing that is known here, so nothing was loaded; what was loaded before is as it was",
+			list(opts.data))
 	}
 	if errors.Is(err, errFaults) {
 		fmt.Fprintf(e.Err, "matewell: %s, nothing loaded; what was loaded before is as it was\n", countFaults(&probs))
@@ -84,7 +85,8 @@ func runLoad(ctx context.Context, e env, opts loadOptions) error {
 	if err != nil {
 		return err
 	}
-	answer := loadAnswer{Data: opts.data, Store: withoutPassword(opts.store), Warnings: probs.Warnings(), Holds: holds.counts()}
+	answer := loadAnswer{Data: opts.data, Store: withoutPassword(opts.store), Warnings: probs.Warnings(),
+		Holds: holds.counts()}
 	return printAnswer(e, opts.format, answer, answer.page())
 }
 

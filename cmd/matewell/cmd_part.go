@@ -54,7 +54,8 @@ func partPage(a part.PartAnswer) page {
 	}
 	for _, card := range a.Parts {
 		p = append(p, partHead(card), featureSection(card), notKnownSection(card), edgeSection(card),
-			kitSection(card), useSection("Where it is listed", card.Used), findingSection(card), twinSection(card.Twins), sourceSection(card))
+			kitSection(card), useSection("Where it is listed", card.Used), findingSection(card), twinSection(card.Twins),
+			sourceSection(card))
 	}
 	return p
 }
@@ -112,7 +113,8 @@ func featureSection(card part.PartCard) section {
 				s.Table.add(breakAfter(f.Name, "-"), breakAfter(d.Name, "-"), value, r.Method, breakAfter(r.Source.ID, "-"))
 			}
 			if d.Conflict {
-				s.After = append(s.After, fmt.Sprintf("The readings of %s of %s contradict each other. To settle it: %s.", d.Name, f.Name, d.Settle))
+				s.After = append(s.After, fmt.Sprintf("The readings of %s of %s contradict each other. To settle it: %s.", d.Name,
+					f.Name, d.Settle))
 			}
 		}
 	}

@@ -81,8 +81,10 @@ func (o *recordOptions) addFlags(e env, cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.StringVar(&o.Position, "position", "", "at this `POSITION` of the machine")
 	flags.StringVar(&o.Verdict, "verdict", "", "fits, \"fits with changes\", unknown, or \"does not fit\" (`VERDICT`)")
-	flags.StringArrayVar(&o.Changes, "change", nil, "what had to be done: \"`WHAT`; effort; part\"; effort and part may be left out; may be given several times")
-	flags.StringArrayVar(&o.Measured, "measured", nil, "a dimension of the very part: \"feature.dimension=`VALUE`; gauge\"; may be given several times")
+	flags.StringArrayVar(&o.Changes, "change", nil, "what had to be done: \"`WHAT`; effort; part\"; effort and part "+
+		"may be left out; may be given several times")
+	flags.StringArrayVar(&o.Measured, "measured", nil, "a dimension of the very part: \"feature.dimension=`VALUE`; "+
+		"gauge\"; may be given several times")
 	flags.StringVar(&o.Method, "method", "", "how you know: "+strings.Join(methodWords(), ", ")+" (`HOW`)")
 	flags.StringVar(&o.Date, "date", "", "`WHEN`, today if not given: 2024, 2024-05 or 2024-05-11")
 	flags.StringVar(&o.By, "by", "", "`WHO` found it, if not you; may be a nickname")
@@ -179,7 +181,8 @@ func fillIn(e env, q *evidence.RecordQuestion) error {
 
 // keepFinding checks a finding and adds it to the file. When it can't be
 // written, its text is printed, so that it is not lost.
-func keepFinding(ctx context.Context, e env, r opened, opts recordOptions, f graph.Finding, file loader.FindingFile) error {
+func keepFinding(ctx context.Context, e env, r opened, opts recordOptions, f graph.Finding,
+	file loader.FindingFile) error {
 	text, err := loader.FindingText(f)
 	if err != nil {
 		return err
@@ -195,10 +198,12 @@ func keepFinding(ctx context.Context, e env, r opened, opts recordOptions, f gra
 	answer := recordAnswer{Finding: lines[0], File: filepath.ToSlash(file.Path), Text: text, Known: len(before) > 0}
 	if answer.Known {
 		if before[0].Withdrawn != "" {
-			return fmt.Errorf("%s was recorded before, and taken back: %s; nothing was written, since it would not count. Give it another name with --id", f.ID, before[0].Withdrawn)
+			return fmt.Errorf("%s was recorded before, and taken back: %s; nothing was written, since it would not count. "+
+				"Give it another name with --id", f.ID, before[0].Withdrawn)
 		}
 		if same, err := sameFinding(before[0], f); err != nil || !same {
-			return errors.Join(err, fmt.Errorf("another finding is called %s already; give this one another name with --id", f.ID))
+			return errors.Join(err, fmt.Errorf("another finding is called %s already; give this one another name with --id",
+				f.ID))
 		}
 		return printAnswer(e, opts.format, answer, answer.page())
 	}
@@ -236,7 +241,8 @@ func sameFinding(a, b graph.Finding) (bool, error) {
 func (a recordAnswer) page() page {
 	said := "Recorded " + string(a.Finding.ID) + " in " + a.File + ":"
 	if a.Lost {
-		said = "Wrote " + string(a.Finding.ID) + " to " + a.File + ". It does not count: the file has faults, and none of it is read until they are mended:"
+		said = "Wrote " + string(a.Finding.ID) + " to " + a.File + ". It does not count: the file has faults, and none of " +
+			"it is read until they are mended:"
 	}
 	if a.Known {
 		said = string(a.Finding.ID) + " was recorded before; nothing was written:"

@@ -50,7 +50,8 @@ func runRecordList(ctx context.Context, e env, opts recordListOptions) error {
 
 func findingsPage(a evidence.FindingsAnswer) page {
 	s := section{Title: "Findings", Rows: findingTable(a.Findings)}
-	s.Table = table{Columns: []string{"position", "part", "verdict", "found", "by", "finding"}, Group: "position", Detail: "found"}
+	s.Table = table{Columns: []string{"position", "part", "verdict", "found", "by", "finding"}, Group: "position",
+		Detail: "found"}
 	for _, f := range a.Findings {
 		s.Table.add(place(f.Position), hard(f.Part), f.Verdict, findingWords(f), f.Source.By, breakAfter(string(f.ID), "-"))
 	}
@@ -91,7 +92,8 @@ func measuredWords(m evidence.MeasuredLine) string {
 
 // findingTable is findings in full, one value to a cell.
 func findingTable(findings []evidence.FindingLine) table {
-	t := table{Columns: []string{"finding", "part", "position", "covers", "verdict", "why", "changes", "measured", "method",
+	t := table{Columns: []string{"finding", "part", "position", "covers", "verdict", "why", "changes", "measured",
+		"method",
 		"rank", "by", "date", "photos", "withdrawn", "at"}}
 	for _, f := range findings {
 		t.add(string(f.ID), string(f.Part), string(f.Position), strings.Join(f.Covers, "; "), f.Verdict, f.Why,

@@ -76,7 +76,8 @@ func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOp
 	if err := file.AddWithdrawal(ctx, text); err != nil {
 		return notWritten(e, err, text)
 	}
-	_, err = fmt.Fprintf(e.Out, "Withdrawn: %s no longer counts; it stays in %s with your reason.\n", id, filepath.ToSlash(file.Path))
+	_, err = fmt.Fprintf(e.Out, "Withdrawn: %s no longer counts; it stays in %s with your reason.\n", id,
+		filepath.ToSlash(file.Path))
 	return err
 }
 
@@ -107,7 +108,8 @@ func mayWithdraw(ctx context.Context, e env, base opened, id graph.FindingID, fi
 	for _, f := range mine {
 		names = append(names, string(f.ID))
 	}
-	return &queries.NotFoundError{What: "finding", Asked: string(id), Where: "in " + filepath.ToSlash(file.Path), Near: graph.Nearest(string(id), names, 3)}
+	return &queries.NotFoundError{What: "finding", Asked: string(id), Where: "in " + filepath.ToSlash(file.Path),
+		Near: graph.Nearest(string(id), names, 3)}
 }
 
 // ownFindings are those in the user's file; none when there is no file yet.

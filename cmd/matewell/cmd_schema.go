@@ -56,7 +56,8 @@ lists the names; the kinds are in: matewell help kinds, matewell help features.`
 }
 
 func listSchemas(e env) error {
-	_, err := fmt.Fprintf(e.Out, "answers:    %s\ndata files: %s\nkinds:      each by its name; see: matewell help kinds, matewell help features\n",
+	_, err := fmt.Fprintf(e.Out, "answers:    %s\ndata files: %s\nkinds:      each by its name; see: matewell help "+
+		"kinds, matewell help features\n",
 		strings.Join(schemaNames(answerSchemas()), ", "), strings.Join(schemaNames(loader.Schemas()), ", "))
 	return err
 }

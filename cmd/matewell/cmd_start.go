@@ -74,8 +74,10 @@ A sister of a model that some folder describes already is begun with --like.`,
 	flags.StringVar(&opts.years, "year", "", "model `YEAR`, or several: 1998-2001")
 	flags.StringVar(&opts.market, "market", "", "`MARKET` it was sold in, such as eu; any if not given")
 	flags.StringVar(&opts.frame, "frame", "", "`NUMBER` stamped on the frame of your own machine")
-	flags.StringVar(&opts.like, "like", "", "a model of the data, or a `VARIANT` of it, whose places it has, instead of answers to the choices below")
-	flags.StringArrayVarP(&opts.data, "data", "d", nil, "folder `DIR` that describes that model; \"demo\" is the built-in set")
+	flags.StringVar(&opts.like, "like", "", "a model of the data, or a `VARIANT` of it, whose places it has, instead "+
+		"of answers to the choices below")
+	flags.StringArrayVarP(&opts.data, "data", "d", nil, "folder `DIR` that describes that model; \"demo\" is the "+
+		"built-in set")
 	for _, c := range loader.Choices() {
 		answer := new(string)
 		opts.answers[c.Name] = answer
@@ -102,8 +104,10 @@ func runStart(ctx context.Context, e env, opts startOptions) error {
 		return fmt.Errorf("a model is called %s already; give this one another name with --model", m.Model)
 	}
 	m.HasMaker = slices.ContainsFunc(before.Brands, func(b graph.Brand) bool { return string(b.ID) == m.Maker })
-	answer := startAnswer{Folder: filepath.ToSlash(opts.dir), Model: string(m.Model), Bike: m.Bike(), Like: m.Like, Assumed: assumed}
-	files := map[string]string{disk.FileName(string(m.Model)) + ".yaml": m.Text(), disk.FileName(m.Bike()) + ".yaml": m.BikeText()}
+	answer := startAnswer{Folder: filepath.ToSlash(opts.dir), Model: string(m.Model), Bike: m.Bike(), Like: m.Like,
+		Assumed: assumed}
+	files := map[string]string{disk.FileName(string(m.Model)) + ".yaml": m.Text(),
+		disk.FileName(m.Bike()) + ".yaml": m.BikeText()}
 	if answer.Holds, err = tryStart(ctx, e, opts, m, files); err != nil {
 		return err
 	}
@@ -155,7 +159,11 @@ func askStart(ctx context.Context, e env, opts *startOptions) error {
 	questions := []asked{
 		{"Who made it", "one word, as it stands in front of part numbers", &opts.maker, nil, loader.CheckBrand},
 		{"Name it was sold under", "", &opts.name, nil, func(typed string) error { _, err := modelID(typed); return err }},
-		{"Model year", "1998, or 1998-2001", &opts.years, nil, func(typed string) error { _, _, err := yearsOf(typed); return err }},
+		{"Model year", "1998, or 1998-2001", &opts.years, nil, func(typed string) error {
+			_, _,
+				err := yearsOf(typed)
+			return err
+		}},
 	}
 	if opts.like == "" {
 		for _, c := range loader.Choices() {
@@ -203,7 +211,8 @@ func (o startOptions) machine(e env) (m loader.StartedMachine, assumed []string,
 	switch {
 	case o.maker == "" || o.name == "" || o.years == "":
 		return m, nil, usagef("say what machine it is: --maker BRAND --name NAME --year YEAR")
-	case o.like != "" && slices.ContainsFunc(loader.Choices(), func(c loader.Choice) bool { return *o.answers[c.Name] != "" }):
+	case o.like != "" && slices.ContainsFunc(loader.Choices(),
+		func(c loader.Choice) bool { return *o.answers[c.Name] != "" }):
 		return m, nil, usagef("--like says what it has; leave out --fork and the other choices")
 	}
 	if err := loader.CheckBrand(o.maker); err != nil {
@@ -267,7 +276,8 @@ func yearsOf(text string) (from, to int, err error) {
 
 // tryStart reads the new files over all that lies below them, before anything is
 // written. It gives what the new model has.
-func tryStart(ctx context.Context, e env, opts startOptions, m loader.StartedMachine, files map[string]string) ([]factCount, error) {
+func tryStart(ctx context.Context, e env, opts startOptions, m loader.StartedMachine,
+	files map[string]string) ([]factCount, error) {
 	layers, err := layers(e, opts.below())
 	if err != nil {
 		return nil, err
@@ -340,7 +350,8 @@ func writeNew(dir string, files map[string]string) ([]string, error) {
 	for name := range files {
 		path := filepath.Join(dir, name)
 		if _, err := os.Lstat(path); err == nil {
-			return nil, fmt.Errorf("%s is there already; give the machine another --model, or move the file away", filepath.ToSlash(path))
+			return nil, fmt.Errorf("%s is there already; give the machine another --model, or move the file away",
+				filepath.ToSlash(path))
 		}
 		names = append(names, name)
 	}
@@ -361,7 +372,8 @@ func writeNew(dir string, files map[string]string) ([]string, error) {
 func (a startAnswer) page(data []string) page {
 	lines := []string{fmt.Sprintf("Wrote %s: %s has %s.", list(a.Files), a.Model, sayCounts(a.Holds))}
 	if len(a.Assumed) > 0 {
-		lines = append(lines, "Assumed, since nobody said so: "+strings.Join(a.Assumed, ", ")+". Change \"like\" in "+a.Folder+"/"+a.Model+".yaml where it is otherwise.")
+		lines = append(lines, "Assumed, since nobody said so: "+strings.Join(a.Assumed,
+			", ")+". Change \"like\" in "+a.Folder+"/"+a.Model+".yaml where it is otherwise.")
 	}
 	flags := ""
 	for _, d := range append(slices.Clone(data), a.Folder) {

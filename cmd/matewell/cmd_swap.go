@@ -142,7 +142,8 @@ func runSwap(ctx context.Context, e env, opts swapOptions) error {
 	}
 	if opts.picture != "" || opts.sheet != "" {
 		if len(report.Split) > 0 {
-			return usagef("a picture or a sheet is for one machine, and the answer depends on which of these it is: %s; to settle it: %s",
+			return usagef("a picture or a sheet is for one machine, and the answer depends on which of these it is: %s; to "+
+				"settle it: %s",
 				join(report.Split, func(s queries.SplitLine) string { return string(s.Variant) }), settleWords(report.SettledBy))
 		}
 	}
@@ -220,9 +221,11 @@ func swapHead(a swap.SwapAnswer) section {
 	s.Lines = append(standingLines(a), "Why: matewell why "+a.ID)
 	s.Table.Columns = []string{"position", "was", "becomes", "built on"}
 	for _, line := range a.Swaps {
-		s.Table.add(place(line.Position), partCell(line.Was, line.WasName, line.WasWhy), partCell(line.Now, line.NowName, "taken off"), hard(line.BuiltOn))
+		s.Table.add(place(line.Position), partCell(line.Was, line.WasName, line.WasWhy), partCell(line.Now, line.NowName,
+			"taken off"), hard(line.BuiltOn))
 		if len(line.WasElse) > 0 {
-			s.After = append(s.After, fmt.Sprintf("Sources also list at %s: %s.", line.Position.Local(), join(line.WasElse, hard)))
+			s.After = append(s.After, fmt.Sprintf("Sources also list at %s: %s.", line.Position.Local(), join(line.WasElse,
+				hard)))
 		}
 		if line.Note != "" {
 			s.After = append(s.After, fmt.Sprintf("Careful: %s %s.", hard(line.Now), line.Note))
@@ -331,7 +334,8 @@ func doCell(do []string, effort graph.Effort) string {
 
 // outcomeRecords is every check of every outcome, for CSV.
 func outcomeRecords(outcomes []examine.Outcome) table {
-	t := table{Columns: []string{"what", "id", "ends", "safety", "before", "after", "rule", "verdict", "why", "had", "wanted", "gap", "do", "effort", "answer_id"}}
+	t := table{Columns: []string{"what", "id", "ends", "safety", "before", "after", "rule", "verdict", "why", "had",
+		"wanted", "gap", "do", "effort", "answer_id"}}
 	for _, o := range outcomes {
 		for _, c := range o.Checks {
 			t.add(o.What, o.ID, join(o.Ends, func(e examine.End) string { return string(e.Position) }),

@@ -6,7 +6,8 @@ import (
 )
 
 func TestBuiltFrom(t *testing.T) {
-	commit := []debug.BuildSetting{{Key: "vcs.revision", Value: "0123abc"}, {Key: "vcs.time", Value: "2026-11-28T23:30:00-02:00"}}
+	commit := []debug.BuildSetting{{Key: "vcs.revision", Value: "0123abc"}, {Key: "vcs.time",
+		Value: "2026-11-28T23:30:00-02:00"}}
 	tests := []struct {
 		name          string
 		info          *debug.BuildInfo

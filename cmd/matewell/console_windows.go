@@ -26,5 +26,6 @@ func styledConsole(f *os.File) (ok bool, undo func()) {
 
 // readerGone reports whether nobody reads any more what was written.
 func readerGone(err error) bool {
-	return errors.Is(err, windows.ERROR_BROKEN_PIPE) || errors.Is(err, windows.ERROR_NO_DATA) || errors.Is(err, syscall.EPIPE)
+	return errors.Is(err, windows.ERROR_BROKEN_PIPE) || errors.Is(err, windows.ERROR_NO_DATA) || errors.Is(err,
+		syscall.EPIPE)
 }

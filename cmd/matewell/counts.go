@@ -53,7 +53,8 @@ func (c *factCounter) count(f graph.Facts) {
 		}
 	}
 	kinds := slices.DeleteFunc(slices.Clone(f.Kinds), func(k graph.Kind) bool { return loader.OnlyStandard(k.Said) })
-	sources := slices.DeleteFunc(slices.Clone(f.Sources), func(s graph.Source) bool { return loader.OnlyStandard([]graph.Cite{{Pos: s.Pos}}) })
+	sources := slices.DeleteFunc(slices.Clone(f.Sources),
+		func(s graph.Source) bool { return loader.OnlyStandard([]graph.Cite{{Pos: s.Pos}}) })
 	for i, n := range [...]int{len(f.Brands), len(kinds), len(f.Models), len(f.Variants), len(f.Assemblies),
 		len(f.Positions), len(f.Parts), fitments, len(f.Supersessions), len(f.Joints), len(f.Runs),
 		len(f.Circuits), len(f.Stacks), len(f.Jobs), len(f.Findings), len(f.Bikes), len(sources)} {

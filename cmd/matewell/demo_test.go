@@ -48,7 +48,8 @@ func removePrograms() {
 // keptDemo is the folder of the store.
 var keptDemo = sync.OnceValues(func() (string, error) {
 	var out, errs bytes.Buffer
-	e := env{Out: &out, Err: &errs, Now: time.Now, DirFS: func(dir string) fs.FS { return os.DirFS(dir) }, Getenv: cacheAt(demoRoot)}
+	e := env{Out: &out, Err: &errs, Now: time.Now, DirFS: func(dir string) fs.FS { return os.DirFS(dir) },
+		Getenv: cacheAt(demoRoot)}
 	if code := run(e, []string{"identify", "--on", "skerry-620/2003"}); code != exitAnswered {
 		return "", fmt.Errorf("the first question to the built-in data: exit %d: %s", code, &errs)
 	}

@@ -71,7 +71,8 @@ func stroke(b *strings.Builder, x1, y1, x2, y2, wide float64, dash string) {
 	if dash != "" {
 		dash = ` stroke-dasharray="` + dash + `"`
 	}
-	fmt.Fprintf(b, `<line x1="%.1f" y1="%.1f" x2="%.1f" y2="%.1f" stroke="#000" stroke-width="%g"%s/>`+"\n", x1, y1, x2, y2, wide, dash)
+	fmt.Fprintf(b, `<line x1="%.1f" y1="%.1f" x2="%.1f" y2="%.1f" stroke="#000" stroke-width="%g"%s/>`+"\n", x1, y1, x2,
+		y2, wide, dash)
 }
 
 // panelScale is where the points of a figure lie on it.
@@ -103,7 +104,8 @@ func scaleOf(all []mating.Overlay) panelScale {
 	if right < s.left {
 		return panelScale{scale: 1} // no point is placed
 	}
-	s.scale = min((figureWide-2*panelMargin-panelWords)/max(right-s.left, 1), (panelHigh-2*panelMargin)/max(s.high-s.low, 1), 4)
+	s.scale = min((figureWide-2*panelMargin-panelWords)/max(right-s.left, 1), (panelHigh-2*panelMargin)/max(s.high-s.low,
+		1), 4)
 	return s
 }
 
@@ -119,7 +121,8 @@ func drawPanel(p figure.Panel) drawing {
 	var b strings.Builder
 	for _, at := range p.New.B {
 		if at.Placed {
-			fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="8" fill="none" stroke="#000" stroke-width="1.4"/>`+"\n", s.x(at.X), s.y(at.Y))
+			fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="8" fill="none" stroke="#000" stroke-width="1.4"/>`+"\n", s.x(at.X),
+				s.y(at.Y))
 			label(&b, s.x(at.X)+11, s.y(at.Y)-9, "start", at.Place+" "+holeWords(at.Hole.String(), at.Insert))
 		}
 	}
@@ -136,7 +139,8 @@ func drawPanel(p figure.Panel) drawing {
 		}
 	}
 	d.high = s.y(s.low) + panelMargin
-	label(&b, 0, d.high, "start", fmt.Sprintf("ring: %s, which stays; cross: %s, new; dot: %s, old", p.Carrier, p.Now, orNobody(p.Was)))
+	label(&b, 0, d.high, "start", fmt.Sprintf("ring: %s, which stays; cross: %s, new; dot: %s, old", p.Carrier, p.Now,
+		orNobody(p.Was)))
 	label(&b, 0, d.high+15, "start", directions(p.New)+"; drawn to one scale")
 	d.high += 20
 	d.body = b.String()
@@ -218,12 +222,15 @@ func drawLine(l figure.Line) drawing {
 	fmt.Fprintf(&b, `<rect x="%.1f" y="4" width="%.1f" height="%.1f" fill="none" stroke="#000" stroke-width="1" stroke-dasharray="2 2"/>`+"\n",
 		x(least), x(greatest)-x(least), y-4)
 	stroke(&b, x(l.Now.Line), 4, x(l.Now.Line), y, 2.6, "")
-	label(&b, x(l.Now.Line)+4, y+12, anchorAt(x(l.Now.Line)), fmt.Sprintf("%s is %.0f mm", orNobody(l.NowPart), l.Now.Line))
+	label(&b, x(l.Now.Line)+4, y+12, anchorAt(x(l.Now.Line)), fmt.Sprintf("%s is %.0f mm", orNobody(l.NowPart),
+		l.Now.Line))
 	if l.HasWas && math.Abs(l.Was.Line-l.Now.Line) > 0.5 {
 		stroke(&b, x(l.Was.Line), 4, x(l.Was.Line), y+14, 1.4, "5 3")
-		label(&b, x(l.Was.Line)+4, y+26, anchorAt(x(l.Was.Line)), fmt.Sprintf("before: %s, %.0f mm", orNobody(l.WasPart), l.Was.Line))
+		label(&b, x(l.Was.Line)+4, y+26, anchorAt(x(l.Was.Line)), fmt.Sprintf("before: %s, %.0f mm", orNobody(l.WasPart),
+			l.Was.Line))
 	}
-	words := fmt.Sprintf("mm; grey: path as built; dotted: %.0f to %.0f mm more than the longest, as wanted", l.Now.LeastMore, l.Now.MostMore)
+	words := fmt.Sprintf("mm; grey: path as built; dotted: %.0f to %.0f mm more than the longest, as wanted",
+		l.Now.LeastMore, l.Now.MostMore)
 	if from > 0 {
 		words += fmt.Sprintf("; bars begin at %.0f mm", from)
 	}
@@ -302,7 +309,8 @@ func drawOneRow(b *strings.Builder, y, scale float64, name string, row []mating.
 		if w.Centre {
 			fill = "#ddd"
 		}
-		fmt.Fprintf(b, `<rect x="%.1f" y="%.1f" width="%.1f" height="%.1f" fill="%s" stroke="#000" stroke-width="1"/>`+"\n", x, y+6, wide, high, fill)
+		fmt.Fprintf(b, `<rect x="%.1f" y="%.1f" width="%.1f" height="%.1f" fill="%s" stroke="#000" stroke-width="1"/>`+"\n",
+			x, y+6, wide, high, fill)
 		text := fmt.Sprintf("%.4g", w.Width)
 		if wide > 22 {
 			fmt.Fprintf(b, `<text x="%.1f" y="%.1f" text-anchor="middle" stroke="%s" stroke-width="5" paint-order="stroke">%s</text>`+"\n",

@@ -118,7 +118,8 @@ func cachedFindings(e env, base graph.Reader, path string, content []byte) strin
 // usableFindings are the findings of a file that count. Faults are printed, and
 // what is left out for them is noted for the answer; faultless says that
 // nothing was.
-func usableFindings(ctx context.Context, e env, base graph.Reader, path string, content []byte) (_ graph.Facts, faultless bool, _ error) {
+func usableFindings(ctx context.Context, e env, base graph.Reader, path string, content []byte) (_ graph.Facts,
+	faultless bool, _ error) {
 	var probs diag.List
 	facts, out, whole, err := loader.LoadFindings(ctx, base, filepath.ToSlash(filepath.Clean(path)), content, &probs)
 	if err != nil {
@@ -136,13 +137,15 @@ func usableFindings(ctx context.Context, e env, base graph.Reader, path string, 
 	for _, o := range out {
 		e.Left.add(leftFinding{What: o.ID, Why: o.Why, At: o.Pos.String()})
 	}
-	fmt.Fprintf(e.Err, "matewell: %d of your findings in %s %s left out\n", len(out), filepath.ToSlash(path), plural(len(out), "is", "are"))
+	fmt.Fprintf(e.Err, "matewell: %d of your findings in %s %s left out\n", len(out), filepath.ToSlash(path),
+		plural(len(out), "is", "are"))
 	return facts, false, nil
 }
 
 // loadOver reads the content of one data file over a graph. Errors in it are
 // printed; the error then says how many there are.
-func loadOver(ctx context.Context, e env, base graph.Reader, path string, content []byte, probs *diag.List) (graph.Facts, error) {
+func loadOver(ctx context.Context, e env, base graph.Reader, path string, content []byte,
+	probs *diag.List) (graph.Facts, error) {
 	dir, name := filepath.Split(path)
 	layer := loader.Layer{Name: filepath.ToSlash(filepath.Clean(dir)), FS: fstest.MapFS{name: {Data: content}}}
 	facts, err := loader.LoadOver(ctx, base, []loader.Layer{layer}, probs)

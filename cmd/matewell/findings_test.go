@@ -21,8 +21,10 @@ func TestLargeFindingsAreKept(t *testing.T) {
 		var b strings.Builder
 		b.WriteString("findings:\n")
 		for i := range 120 {
-			fmt.Fprintf(&b, "  - id: mine-%d\n    part: Tarnholt 207.7003\n    position: skerry-620:front-brake/master-cylinder\n"+
-				"    on: [skerry-620/2002]\n    verdict: fits\n    method: fitted\n    date: 2024-05-01\n    by: gull\n    note: %s\n", i, note)
+			fmt.Fprintf(&b, "  - id: mine-%d\n    part: Tarnholt 207.7003\n    position: "+
+				"skerry-620:front-brake/master-cylinder\n"+
+				"    on: [skerry-620/2002]\n    verdict: fits\n    method: fitted\n    date: 2024-05-01\n    by: gull\n    "+
+				"note: %s\n", i, note)
 		}
 		if b.Len() <= fewFindings {
 			t.Fatalf("%d bytes are few", b.Len())

@@ -1,6 +1,7 @@
 package main
 
-var usualFolders = [3]string{"Library/Application Support/matewell", "Library/Caches/matewell", "Library/Application Support/matewell"}
+var usualFolders = [3]string{"Library/Application Support/matewell", "Library/Caches/matewell",
+	"Library/Application Support/matewell"}
 
 // systemFolderCases are those of macOS alone.
 func systemFolderCases(string) []folderCase { return nil }

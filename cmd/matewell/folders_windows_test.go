@@ -7,7 +7,8 @@ var usualFolders = [3]string{"AppData/Local/matewell", "AppData/Local/matewell/c
 // systemFolderCases are those of Windows alone.
 func systemFolderCases(home string) []folderCase {
 	return []folderCase{
-		{"its own variables", map[string]string{"LOCALAPPDATA": filepath.Join(home, "here"), "APPDATA": filepath.Join(home, "roams")},
+		{"its own variables", map[string]string{"LOCALAPPDATA": filepath.Join(home, "here"), "APPDATA": filepath.Join(home,
+			"roams")},
 			[3]string{"here/matewell", "here/matewell/cache", "roams/matewell"}},
 	}
 }

@@ -36,7 +36,8 @@ type gaugePage struct {
 
 // gaugePages lays the sizes out, row by row and page by page.
 func gaugePages(s gauge.Sheet) []gaugePage {
-	cells := slices.Concat(boltCells(s), combCells(s), spannerCells(s), lengthCells(s), ringCells("Washers and seals", s.Rings),
+	cells := slices.Concat(boltCells(s), combCells(s), spannerCells(s), lengthCells(s), ringCells("Washers and seals",
+		s.Rings),
 		ringCells("Bearings", s.Bearings), centreCells(s), circleCells(s))
 	var pages []gaugePage
 	x, y, row := gaugeMargin, gaugeTop, 0.0
@@ -71,7 +72,8 @@ func (p gaugePage) write(w io.Writer, page, of int) {
 	fmt.Fprintf(&b, "<title>Sizes of hardware at full size, page %d of %d</title>\n", page, of)
 	fmt.Fprintf(&b, `<rect width="%d" height="%d" fill="#ffffff"/>`+"\n", gaugeWide, gaugeHigh)
 	write(&b, gaugeMargin, 14, "Sizes of hardware at full size", 5)
-	write(&b, gaugeMargin, 20, fmt.Sprintf("Page %d of %d. Print at 100 %%, not \"fit to page\". Measure the ruler first: if its 150 mm are not 150 mm, trust nothing here.", page, of), gaugeLetter)
+	write(&b, gaugeMargin, 20, fmt.Sprintf("Page %d of %d. Print at 100 %%, not \"fit to page\". Measure the ruler "+
+		"first: if its 150 mm are not 150 mm, trust nothing here.", page, of), gaugeLetter)
 	writeRuler(&b, gaugeMargin, 26)
 	for i, c := range p.cells {
 		if c.title != "" {
@@ -88,17 +90,20 @@ func write(b *strings.Builder, x, y float64, text string, size float64) {
 }
 
 func line(b *strings.Builder, x1, y1, x2, y2, wide float64) {
-	fmt.Fprintf(b, `<line x1="%.3f" y1="%.3f" x2="%.3f" y2="%.3f" stroke="#000" stroke-width="%g"/>`+"\n", x1, y1, x2, y2, wide)
+	fmt.Fprintf(b, `<line x1="%.3f" y1="%.3f" x2="%.3f" y2="%.3f" stroke="#000" stroke-width="%g"/>`+"\n", x1, y1, x2, y2,
+		wide)
 }
 
 func circle(b *strings.Builder, x, y, diameter float64) {
-	fmt.Fprintf(b, `<circle cx="%.3f" cy="%.3f" r="%.3f" fill="none" stroke="#000" stroke-width="0.15"/>`+"\n", x, y, diameter/2)
+	fmt.Fprintf(b, `<circle cx="%.3f" cy="%.3f" r="%.3f" fill="none" stroke="#000" stroke-width="0.15"/>`+"\n", x, y,
+		diameter/2)
 }
 
 // half draws the upper half of a circle.
 func half(b *strings.Builder, x, y, diameter float64) {
 	r := diameter / 2
-	fmt.Fprintf(b, `<path d="M%.3f %.3f A%.3f %.3f 0 0 1 %.3f %.3f" fill="none" stroke="#000" stroke-width="0.15"/>`+"\n", x-r, y, r, r, x+r, y)
+	fmt.Fprintf(b, `<path d="M%.3f %.3f A%.3f %.3f 0 0 1 %.3f %.3f" fill="none" stroke="#000" stroke-width="0.15"/>`+"\n",
+		x-r, y, r, r, x+r, y)
 }
 
 // writeRuler draws 150 mm, and how long a bank card is: 85.60 mm by ISO/IEC
@@ -137,7 +142,8 @@ func cellFor(wide, high float64, label []string, draw func(b *strings.Builder, x
 		letters = max(letters, len([]rune(l)))
 	}
 	room := max(wide, float64(letters)*gaugeLetter*0.56)
-	return gaugeCell{wide: room, high: high + float64(len(label))*(gaugeLetter+0.6) + 1, draw: func(b *strings.Builder, x, y float64) {
+	return gaugeCell{wide: room, high: high + float64(len(label))*(gaugeLetter+0.6) + 1, draw: func(b *strings.Builder, x,
+		y float64) {
 		draw(b, x+(room-wide)/2, y)
 		for i, l := range label {
 			write(b, x, y+high+1+float64(i+1)*(gaugeLetter+0.3), l, gaugeLetter)
@@ -156,9 +162,10 @@ func boltCells(s gauge.Sheet) []gaugeCell {
 		}
 		last = t.Nominal
 		name, _, _ := strings.Cut(t.Name, "x")
-		cells = append(cells, cellFor(t.Nominal, t.Nominal, []string{cmp.Or(name, fmt.Sprintf("%g mm", t.Nominal))}, func(b *strings.Builder, x, y float64) {
-			circle(b, x+t.Nominal/2, y+t.Nominal/2, t.Nominal)
-		}))
+		cells = append(cells, cellFor(t.Nominal, t.Nominal, []string{cmp.Or(name, fmt.Sprintf("%g mm", t.Nominal))},
+			func(b *strings.Builder, x, y float64) {
+				circle(b, x+t.Nominal/2, y+t.Nominal/2, t.Nominal)
+			}))
 	}
 	return titled("Diameter over the thread", cells)
 }
@@ -205,9 +212,11 @@ func spannerCells(s gauge.Sheet) []gaugeCell {
 			var points []string
 			for i := range 6 {
 				angle := math.Pi/6 + float64(i)*math.Pi/3
-				points = append(points, fmt.Sprintf("%.3f,%.3f", x+one.AcrossFlats/2+corner/2*math.Cos(angle), y+corner/2+corner/2*math.Sin(angle)))
+				points = append(points, fmt.Sprintf("%.3f,%.3f", x+one.AcrossFlats/2+corner/2*math.Cos(angle),
+					y+corner/2+corner/2*math.Sin(angle)))
 			}
-			fmt.Fprintf(b, `<polygon points="%s" fill="none" stroke="#000" stroke-width="0.15"/>`+"\n", strings.Join(points, " "))
+			fmt.Fprintf(b, `<polygon points="%s" fill="none" stroke="#000" stroke-width="0.15"/>`+"\n", strings.Join(points,
+				" "))
 		}))
 	}
 	return titled("Across flats: head or nut, face down", cells)
@@ -298,20 +307,21 @@ func circleCells(s gauge.Sheet) []gaugeCell {
 	}
 	sizes := sortedKeys(counts)
 	radius := sizes[len(sizes)-1] / 2
-	return titled("Hole circles: centre in the corner", []gaugeCell{{wide: radius + 60, high: radius + 4, draw: func(b *strings.Builder, x, y float64) {
-		line(b, x, y+radius, x+radius, y+radius, 0.15)
-		line(b, x, y, x, y+radius, 0.15)
-		last := -10.0
-		for _, size := range slices.Backward(sizes) {
-			r := size / 2
-			fmt.Fprintf(b, `<path d="M%.3f %.3f A%.3f %.3f 0 0 1 %.3f %.3f" fill="none" stroke="#000" stroke-width="0.15"/>`+"\n",
-				x, y+radius-r, r, r, x+r, y+radius)
-			at := max(y+gaugeLetter, last+gaugeLetter+0.4, y+radius-r)
-			line(b, x, y+radius-r, x+radius+14, at-1, 0.05)
-			write(b, x+radius+15, at, fmt.Sprintf("%s holes on %.4g mm", strings.Join(counts[size], " or "), size), gaugeLetter)
-			last = at
-		}
-	}}})
+	return titled("Hole circles: centre in the corner", []gaugeCell{{wide: radius + 60, high: radius + 4,
+		draw: func(b *strings.Builder, x, y float64) {
+			line(b, x, y+radius, x+radius, y+radius, 0.15)
+			line(b, x, y, x, y+radius, 0.15)
+			last := -10.0
+			for _, size := range slices.Backward(sizes) {
+				r := size / 2
+				fmt.Fprintf(b, `<path d="M%.3f %.3f A%.3f %.3f 0 0 1 %.3f %.3f" fill="none" stroke="#000" stroke-width="0.15"/>`+"\n",
+					x, y+radius-r, r, r, x+r, y+radius)
+				at := max(y+gaugeLetter, last+gaugeLetter+0.4, y+radius-r)
+				line(b, x, y+radius-r, x+radius+14, at-1, 0.05)
+				write(b, x+radius+15, at, fmt.Sprintf("%s holes on %.4g mm", strings.Join(counts[size], " or "), size), gaugeLetter)
+				last = at
+			}
+		}}})
 }
 
 // wrapped joins words into lines of so many letters at most; at most three, the

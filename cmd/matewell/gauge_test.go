@@ -32,8 +32,10 @@ func drawn(t *testing.T, s gauge.Sheet) string {
 // A page is A4 with a millimetre as its unit, so that what is drawn has the size
 // that is written below it: a bearing 6203 is 17 x 40 mm (ISO 15).
 func TestGaugeIsAtFullSize(t *testing.T) {
-	text := drawn(t, gauge.Sheet{Bearings: []gauge.Ring{{Inside: 17, Outside: 20, Names: []string{"<made> & up"}}, {Inside: 17, Outside: 40, Names: []string{"6203"}}}})
-	for _, want := range []string{`width="210mm" height="297mm" viewBox="0 0 210 297"`, `r="10.000"`, `r="8.500"`, "A20.000 20.000", "A8.500 8.500", "&lt;made&gt; &amp; up"} {
+	text := drawn(t, gauge.Sheet{Bearings: []gauge.Ring{{Inside: 17, Outside: 20, Names: []string{"<made> & up"}},
+		{Inside: 17, Outside: 40, Names: []string{"6203"}}}})
+	for _, want := range []string{`width="210mm" height="297mm" viewBox="0 0 210 297"`, `r="10.000"`, `r="8.500"`,
+		"A20.000 20.000", "A8.500 8.500", "&lt;made&gt; &amp; up"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %s in the page", want)
 		}

@@ -44,7 +44,8 @@ func writeHelp(w io.Writer, cmd *cobra.Command) error {
 		fmt.Fprintf(&b, "\nMore about a command: %s COMMAND --help\n", cmd.CommandPath())
 	}
 	if !cmd.HasParent() {
-		b.WriteString("More about answers, data files, your machine: matewell help TOPIC, with\nanswers, machine, data, systems, kinds, features\n")
+		b.WriteString("More about answers, data files, your machine: matewell help TOPIC, with\nanswers, machine, data, " +
+			"systems, kinds, features\n")
 	}
 	fmt.Fprintf(&b, "\n%s", exitHelp)
 	_, err := io.WriteString(w, b.String())
@@ -88,7 +89,8 @@ decides, what it meets and how it is written in a data file.`,
 				}
 			}
 			if len(args) > 0 {
-				if told, err := helpKinds(cmd.Context(), e, strings.Join(args, "-"), commandNamed(cmd.Root(), args[0])); told || err != nil {
+				if told, err := helpKinds(cmd.Context(), e, strings.Join(args, "-"), commandNamed(cmd.Root(), args[0])); told ||
+					err != nil {
 					return err
 				}
 			}

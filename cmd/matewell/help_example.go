@@ -28,9 +28,10 @@ var typeWords = map[measure.Type]struct{ words, example string }{
 	measure.Word:        {"a word or two", "as marked"},
 	measure.Words:       {"words, separated by commas", `"DOT 4, DOT 5.1"`},
 	measure.YesNo:       {"yes or no", "yes"},
-	measure.Points:      {"points, A: 6.5 mm hole at 0,0; B: M6 insert at 120,35", `"A: 6.5 mm hole at 0,0; B: M6 insert at 120,35"`},
-	measure.Sizes:       {"sizes, 2x 27 mm + 2x 30 mm", "2x 27 mm + 2x 30 mm"},
-	measure.Pins:        {"pins, 1 feed 12 V, 2 earth", `"1 feed 12 V, 2 earth"`},
+	measure.Points: {"points, A: 6.5 mm hole at 0,0; B: M6 insert at 120,35",
+		`"A: 6.5 mm hole at 0,0; B: M6 insert at 120,35"`},
+	measure.Sizes: {"sizes, 2x 27 mm + 2x 30 mm", "2x 27 mm + 2x 30 mm"},
+	measure.Pins:  {"pins, 1 feed 12 V, 2 earth", `"1 feed 12 V, 2 earth"`},
 }
 
 // sayType is how a value of a dimension is written.
@@ -121,11 +122,14 @@ var fastened = map[[2]string][]string{
 
 // jointNotes say what a person may not expect of a joint.
 var jointNotes = map[string]string{
-	"banjo":         "Hose, banjo bolt and sealing washers are one joint; the bolt and the washers stand under bolts. It is written:",
-	"port":          "Hose, banjo bolt and sealing washers are one joint; the bolt and the washers stand under bolts. It is written:",
+	"banjo": "Hose, banjo bolt and sealing washers are one joint; the bolt and the washers stand under bolts. " +
+		"It is written:",
+	"port": "Hose, banjo bolt and sealing washers are one joint; the bolt and the washers stand under bolts. " +
+		"It is written:",
 	"male-thread":   "A nut on its bolt is a joint of its own, and so is a bolt in a tapped hole. It is written:",
 	"female-thread": "A nut on its bolt is a joint of its own, and so is a bolt in a tapped hole. It is written:",
-	"bolt-pattern":  "Two patterns are one joint, with all their bolts under bolts; the tapped holes are a feature of their own. It is written:",
+	"bolt-pattern": "Two patterns are one joint, with all their bolts under bolts; the tapped holes are a feature of " +
+		"their own. It is written:",
 }
 
 // joined tells how a kind of feature comes to be judged, with an example of a
@@ -145,7 +149,8 @@ func joined(t kindTable, feature string) (note, example string) {
 	if compared(feature) {
 		return "Nothing that it meets tells whether it is right: it is compared with that of the part that is replaced.", ""
 	}
-	return "No rule judges it against what it meets: it is looked at where the machine as a whole is, or compared with that of the part that is replaced.", ""
+	return "No rule judges it against what it meets: it is looked at where the machine as a whole is, or compared with " +
+		"that of the part that is replaced.", ""
 }
 
 func compared(feature string) bool {
@@ -175,7 +180,8 @@ func jointExample(t kindTable, a, b string) string {
 		one.place, two.place = one.place+"-1", two.place+"-2"
 	}
 	var bolts, renew []string
-	places := []string{fmt.Sprintf("%s: {kind: %s}", one.place, one.kind.ID), fmt.Sprintf("%s: {kind: %s}", two.place, two.kind.ID)}
+	places := []string{fmt.Sprintf("%s: {kind: %s}", one.place, one.kind.ID), fmt.Sprintf("%s: {kind: %s}", two.place,
+		two.kind.ID)}
 	for _, kind := range fastened[[2]string{a, b}] {
 		kind, anew := strings.CutSuffix(kind, "!")
 		bolts = append(bolts, "assembly/"+kind)
@@ -192,7 +198,8 @@ func jointExample(t kindTable, a, b string) string {
 		out.WriteString("          " + p + "\n")
 	}
 	fmt.Fprintf(&out, "    joints:\n      %s-on-%s:\n", one.place, two.place)
-	fmt.Fprintf(&out, "        a: assembly/%s.%s\n        b: assembly/%s.%s\n", one.place, one.feature, two.place, two.feature)
+	fmt.Fprintf(&out, "        a: assembly/%s.%s\n        b: assembly/%s.%s\n", one.place, one.feature, two.place,
+		two.feature)
 	if len(bolts) > 0 {
 		fmt.Fprintf(&out, "        bolts: [%s]\n", strings.Join(bolts, ", "))
 	}
@@ -221,17 +228,19 @@ func endFor(t kindTable, feature string, taken graph.KindID) (end, bool) {
 
 // otherwise are the kinds of feature that something else than a joint judges.
 var otherwise = map[string]struct{ note, example string }{
-	"hose":      {runNote, runExample},
-	"cable":     {runNote, runExample},
-	"lead":      {runNote, runExample},
-	"place":     {"It moves the ends of runs: a run names it under moved-by, and another bar that puts its levers elsewhere asks for another length.", runExample},
+	"hose":  {runNote, runExample},
+	"cable": {runNote, runExample},
+	"lead":  {runNote, runExample},
+	"place": {"It moves the ends of runs: a run names it under moved-by, and another bar that puts its levers " +
+		"elsewhere asks for another length.", runExample},
 	"fluid":     {"All parts that share a fluid are one circuit. It is written:", circuitExample},
 	"row-width": {stackNote, stackExample},
 	"gap":       {stackNote, stackExample},
 }
 
 const (
-	runNote = "How long it must be is judged by a run: the way from one end to the other at the worst of lock and fork. It is written:"
+	runNote = "How long it must be is judged by a run: the way from one end to the other at the worst of lock and " +
+		"fork. It is written:"
 
 	runExample = `models:
   my-machine:
@@ -273,7 +282,8 @@ const (
         members: [assembly/hose]
 `
 
-	stackNote = "What sits in a row and must fill a gap is a stack, in the order it sits, from left to right. It is written:"
+	stackNote = "What sits in a row and must fill a gap is a stack, in the order it sits, from left to right. It is " +
+		"written:"
 
 	stackExample = `models:
   my-machine:

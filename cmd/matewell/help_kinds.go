@@ -26,7 +26,10 @@ func readKinds(ctx context.Context) (kindTable, error) {
 }
 
 func (t kindTable) kind(name string) (graph.Kind, bool) {
-	i, ok := slices.BinarySearchFunc(t.kinds, graph.KindID(name), func(k graph.Kind, id graph.KindID) int { return cmp.Compare(k.ID, id) })
+	i, ok := slices.BinarySearchFunc(t.kinds, graph.KindID(name), func(k graph.Kind,
+		id graph.KindID) int {
+		return cmp.Compare(k.ID, id)
+	})
 	if !ok {
 		return graph.Kind{}, false
 	}
@@ -106,7 +109,8 @@ func kindTopics(ctx context.Context) []string {
 	if err != nil {
 		return nil // a completion has nobody to tell
 	}
-	topics := []string{"kinds\tkinds of part", "features\tkinds of mating feature", "undecided\twhat decides nothing, and why"}
+	topics := []string{"kinds\tkinds of part", "features\tkinds of mating feature", "undecided\twhat decides nothing, " +
+		"and why"}
 	for _, k := range t.kinds {
 		topics = append(topics, string(k.ID)+"\t"+k.Name)
 	}
@@ -120,7 +124,8 @@ func kindTopics(ctx context.Context) []string {
 
 // writeKinds lists the kinds by the file that they stand in.
 func (t kindTable) writeKinds(b *strings.Builder) {
-	b.WriteString(helpLines("", "The kinds of part that every data set may use. A set of yours adds to one by writing its name again under \"kinds\".", "") + "\n")
+	b.WriteString(helpLines("", "The kinds of part that every data set may use. A set of yours adds to one by writing "+
+		"its name again under \"kinds\".", "") + "\n")
 	groups := map[string][]graph.Kind{}
 	for _, k := range t.kinds {
 		file := strings.TrimSuffix(path.Base(k.Said[0].Pos.File), ".yaml")
@@ -154,7 +159,8 @@ func sayKind(k graph.Kind) string {
 }
 
 func (t kindTable) writeFeatures(b *strings.Builder) {
-	b.WriteString(helpLines("", "The kinds of mating feature. Each has its rule, or is compared with that of the part that is replaced.", "") + "\n")
+	b.WriteString(helpLines("", "The kinds of mating feature. Each has its rule, or is compared with that of the part "+
+		"that is replaced.", "") + "\n")
 	width := 0
 	for _, f := range graph.FeatureKinds() {
 		width = max(width, len(f.Name))
@@ -172,7 +178,8 @@ func (t kindTable) writeFeatures(b *strings.Builder) {
 // writeUndecided lists every dimension that decides nothing, with why: those of
 // a kind of feature, then those of a kind of part alone.
 func (t kindTable) writeUndecided(b *strings.Builder) {
-	b.WriteString(helpLines("", "Every dimension decides, but for these; what differs in one of them does not change a verdict.", "") + "\n")
+	b.WriteString(helpLines("", "Every dimension decides, but for these; what differs in one of them does not change a "+
+		"verdict.", "") + "\n")
 	for _, f := range sortedFeatures() {
 		for _, d := range f.Dims {
 			if why := d.WhyNot(); why != "" {
@@ -190,7 +197,10 @@ func (t kindTable) writeUndecided(b *strings.Builder) {
 }
 
 func sortedFeatures() []graph.FeatureKind {
-	return slices.SortedFunc(slices.Values(graph.FeatureKinds()), func(a, b graph.FeatureKind) int { return cmp.Compare(a.Name, b.Name) })
+	return slices.SortedFunc(slices.Values(graph.FeatureKinds()), func(a,
+		b graph.FeatureKind) int {
+		return cmp.Compare(a.Name, b.Name)
+	})
 }
 
 // writeKind is the page of a kind of part.
@@ -200,7 +210,8 @@ func (t kindTable) writeKind(b *strings.Builder, k graph.Kind) {
 		b.WriteString(helpLines("  ", k.Is, "  "))
 	}
 	if k.Safety != graph.SafetyNone {
-		b.WriteString(helpLines("  ", fmt.Sprintf("safety class of its places: %s, unless a place says otherwise", k.Safety), "  "))
+		b.WriteString(helpLines("  ", fmt.Sprintf("safety class of its places: %s, unless a place says otherwise", k.Safety),
+			"  "))
 	}
 	if len(k.Road) > 0 {
 		b.WriteString(helpLines("  ", "the road asks for it: "+strings.Join(k.Road, "; ")+"; local rules decide", "  "))

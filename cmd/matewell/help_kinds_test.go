@@ -16,7 +16,8 @@ import (
 // page leaves out, and fails on any fault.
 func loadExample(t *testing.T, example string) {
 	t.Helper()
-	body := strings.ReplaceAll(example, "  my-machine:\n", "  my-machine:\n    maker: MAKER\n    name: Mine\n    variants: [{year: 2000, market: eu}]\n")
+	body := strings.ReplaceAll(example, "  my-machine:\n", "  my-machine:\n    maker: MAKER\n    name: Mine\n    "+
+		"variants: [{year: 2000, market: eu}]\n")
 	files := fstest.MapFS{
 		"about.yaml": {Data: []byte("source: mine\nsources: {mine: {kind: measurement, title: Mine}}\nbrands: {MAKER: }\n")},
 		"page.yaml":  {Data: []byte("source: mine\n" + body)},
@@ -73,7 +74,8 @@ func TestPagesFit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	pages := map[string]func(*strings.Builder){"kinds": kinds.writeKinds, "features": kinds.writeFeatures, "undecided": kinds.writeUndecided}
+	pages := map[string]func(*strings.Builder){"kinds": kinds.writeKinds, "features": kinds.writeFeatures,
+		"undecided": kinds.writeUndecided}
 	for _, k := range kinds.kinds {
 		pages["kind "+string(k.ID)] = func(b *strings.Builder) { kinds.writeKind(b, k) }
 	}

@@ -10,7 +10,8 @@ import (
 
 // notHere are the words of examples that need a file, a server or a finding of
 // the reader's own.
-var notHere = []string{"my-data", "all.nq", "heron.yaml", ".csv", ".xlsx", "gull-2026-11-25", "source <(", " > ", "--picture", "start my-holm"}
+var notHere = []string{"my-data", "all.nq", "heron.yaml", ".csv", ".xlsx", "gull-2026-11-25", "source <(", " > ",
+	"--picture", "start my-holm"}
 
 // TestHelpExamples asks every example of every command of the built-in data: an
 // example that fails teaches nothing.

@@ -116,14 +116,16 @@ func (k *kept) untouched(opts importOptions, files []intake.File) error {
 	var edited []string
 	for _, name := range names {
 		body, err := os.ReadFile(filepath.Join(opts.into, filepath.FromSlash(name)))
-		if err == nil && sumOf(body) != k.Files[name] && !slices.ContainsFunc(files, func(f intake.File) bool { return f.Name == name && f.Text == string(body) }) {
+		if err == nil && sumOf(body) != k.Files[name] && !slices.ContainsFunc(files,
+			func(f intake.File) bool { return f.Name == name && f.Text == string(body) }) {
 			edited = append(edited, name)
 		}
 	}
 	if len(edited) == 0 || opts.force {
 		return nil
 	}
-	return fmt.Errorf("%s in %s is not as import wrote it; --force writes over it, --name gives the list another folder", strings.Join(edited, " and "), opts.into)
+	return fmt.Errorf("%s in %s is not as import wrote it; --force writes over it, --name gives the list another folder",
+		strings.Join(edited, " and "), opts.into)
 }
 
 // newLines counts the lines of a text that another one does not have.

@@ -43,7 +43,8 @@ func (l *leftOut) section() section {
 		t.add(f.What, f.Why, f.At)
 	}
 	return section{Title: "Left out of your own findings", Table: t,
-		After: []string{"This answer does not know them. Mend or withdraw them in your findings file, or load the data they speak of."}}
+		After: []string{"This answer does not know them. Mend or withdraw them in your findings file, or load the data " +
+			"they speak of."}}
 }
 
 // writeJSON adds "left_out" to an answer.

@@ -31,7 +31,8 @@ func read(ctx context.Context, e env, names []string, probs *diag.List, add func
 		}
 	}
 	if len(quads) > 0 && len(folders)+len(quads) > 1 {
-		return usagef("a file of N-Quads is a whole graph: load it alone, without %s", strings.Join(append(quads[1:], folders...), ", "))
+		return usagef("a file of N-Quads is a whole graph: load it alone, without %s", strings.Join(append(quads[1:],
+			folders...), ", "))
 	}
 	if len(quads) > 0 {
 		facts, err := readQuads(ctx, e, quads[0], probs)
@@ -51,7 +52,8 @@ func read(ctx context.Context, e env, names []string, probs *diag.List, add func
 }
 
 // streamFiles reads folders of hand-written files as read does.
-func streamFiles(ctx context.Context, e env, layers []loader.Layer, probs *diag.List, add func(graph.Facts) error) error {
+func streamFiles(ctx context.Context, e env, layers []loader.Layer, probs *diag.List,
+	add func(graph.Facts) error) error {
 	beThrifty(e)
 	if err := loader.Stream(ctx, layers, probs, add); err != nil {
 		return err
@@ -85,7 +87,8 @@ func readQuads(ctx context.Context, e env, name string, probs *diag.List) (facts
 }
 
 // putInto replaces what a store holds with what feed hands over.
-func putInto(ctx context.Context, where string, feed func(add func(graph.Facts) error) error, step func(done, total int)) error {
+func putInto(ctx context.Context, where string, feed func(add func(graph.Facts) error) error, step func(done,
+	total int)) error {
 	if err := checkPlace(where); err != nil {
 		return err
 	}

@@ -27,7 +27,8 @@ func planWatched(ctx context.Context, e env, r graph.Reader, q donor.DonorQuesti
 
 // compare plans the same goal for several donors, and says which one it is at. When
 // the command is interrupted, those it has not come to are told as not looked for.
-func compare(ctx context.Context, e env, r graph.Reader, q donor.DonorQuestion, donors []string) (donor.DonorCompared, error) {
+func compare(ctx context.Context, e env, r graph.Reader, q donor.DonorQuestion, donors []string) (donor.DonorCompared,
+	error) {
 	l := newLookout(e)
 	defer l.stop()
 	q.Better, q.Stop = l.better, ctx.Done()
@@ -42,7 +43,10 @@ func units(ctx context.Context, e env, r graph.Reader, q donor.DonorQuestion) (d
 	l := newLookout(e)
 	defer l.stop()
 	q.Better, q.Stop = l.better, ctx.Done()
-	return donor.DonorUnits(context.WithoutCancel(ctx), r, q, func(i, of int) { l.about(fmt.Sprintf("group %d of %d: ", i+1, of)) })
+	return donor.DonorUnits(context.WithoutCancel(ctx), r, q, func(i, of int) {
+		l.about(fmt.Sprintf("group %d of %d: ",
+			i+1, of))
+	})
 }
 
 // lookout shows the best plan so far while a smaller one is looked for, in one

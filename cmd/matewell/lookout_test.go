@@ -22,7 +22,8 @@ func TestLookout(t *testing.T) {
 	}
 	now = now.Add(1200 * time.Millisecond)
 	l.show()
-	if got, want := out.String(), "\rbest so far 4 parts, lathe or weld, 3 unknown; Ctrl-C takes it (1 s)"; got != want || len(got) > 80 {
+	if got, want := out.String(), "\rbest so far 4 parts, lathe or weld, 3 unknown; Ctrl-C takes it (1 s)"; got != want ||
+		len(got) > 80 {
 		t.Errorf("got %q, want %q within 80 columns", got, want)
 	}
 	l.stop()

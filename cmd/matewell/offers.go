@@ -74,7 +74,8 @@ func offerLayer(e env, given string, i int, names map[string]int) (loader.Layer,
 	content, err := fs.ReadFile(e.DirFS(dir), base)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return loader.Layer{}, usagef("--offer: there is no file %q; an offer typed in one line has a semicolon and a price, "+
+		return loader.Layer{}, usagef("--offer: there is no file %q; an offer typed in one line has a semicolon and a "+
+			"price, "+
 			`as "Tarnholt 205.4010; 80 EUR"`, given)
 	case err != nil:
 		return loader.Layer{}, fmt.Errorf("--offer %s: %w", given, reason(err))

@@ -28,7 +28,8 @@ type where struct {
 // addFlags gives a command the flags that choose the graph.
 func (w *where) addFlags(cmd *cobra.Command) {
 	cmd.Flags().StringArrayVarP(&w.data, "data", "d", nil,
-		"answer from the files in this folder `DIR` (\"demo\" is the built-in set); may be given several times, later ones add to and may contradict earlier ones")
+		"answer from the files in this folder `DIR` (\"demo\" is the built-in set); may be given several times, later "+
+			"ones add to and may contradict earlier ones")
 	cmd.Flags().StringVar(&w.store, "store", "",
 		"answer from what was loaded into this `PLACE`: a folder or a postgres:// address")
 	cmd.MarkFlagsMutuallyExclusive("data", "store")

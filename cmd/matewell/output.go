@@ -54,7 +54,8 @@ func mayReplace(file string) error {
 		return fmt.Errorf("write %s: %w", file, err)
 	}
 	if len(head) > 0 && !bytes.Contains(head, []byte(ownMark)) {
-		return fmt.Errorf("%s is there and was not written by matewell: choose another name, or write over it with --force", file)
+		return fmt.Errorf("%s is there and was not written by matewell: choose another name, or write over it with --force",
+			file)
 	}
 	return nil
 }

@@ -247,7 +247,8 @@ func (s *sketch) trail(t swap.Trail) {
 		if a < 0 {
 			continue
 		}
-		b := s.box(sketchBox{key: string(to.Position), head: to.Position.Local(), text: []string{string(to.Part), to.What}, part: true})
+		b := s.box(sketchBox{key: string(to.Position), head: to.Position.Local(), text: []string{string(to.Part), to.What},
+			part: true})
 		s.line(a, b)
 	}
 }

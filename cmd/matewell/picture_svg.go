@@ -67,7 +67,8 @@ func roomHigh() int {
 func writePicture(w io.Writer, s *sketch, l laidPage, page, of int) error {
 	high := int(float64(l.high+headHigh+legendHigh)*pageScale) + 2*pageMargin
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%dpx" height="%dpx" viewBox="0 0 %d %d" `, pageWide, high, pageWide, high)
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%dpx" height="%dpx" viewBox="0 0 %d %d" `, pageWide,
+		high, pageWide, high)
 	b.WriteString(`font-family="Helvetica, Arial, sans-serif" font-size="10.5">` + "\n")
 	fmt.Fprintf(&b, "<!-- %s -->\n<title>%s</title>\n", ownMark, escape(s.title))
 	fmt.Fprintf(&b, `<rect width="%d" height="%d" fill="#ffffff"/>`+"\n", pageWide, high)
@@ -147,7 +148,8 @@ func writeLegend(b *strings.Builder, y int) {
 		box  sketchBox
 		word string
 	}{
-		{sketchBox{part: true, changed: true}, "changed"}, {sketchBox{part: true}, "stays"}, {sketchBox{part: true, get: true}, "to get or make"},
+		{sketchBox{part: true, changed: true}, "changed"}, {sketchBox{part: true}, "stays"}, {sketchBox{part: true,
+			get: true}, "to get or make"},
 		{sketchBox{verdict: graph.Fits}, "fits"}, {sketchBox{verdict: graph.FitsWithChanges}, "fits with changes"},
 		{sketchBox{verdict: graph.Unknown}, "unknown"}, {sketchBox{verdict: graph.DoesNotFit}, "does not fit"},
 	} {

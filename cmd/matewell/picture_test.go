@@ -17,11 +17,13 @@ import (
 // to make, and a trail.
 func pictured() swap.SwapAnswer {
 	end := func(position, part string, changed bool) examine.End {
-		return examine.End{Position: graph.PositionID("skerry-620:" + position), Feature: "mount", Part: graph.PartID(part), Changed: changed}
+		return examine.End{Position: graph.PositionID("skerry-620:" + position), Feature: "mount", Part: graph.PartID(part),
+			Changed: changed}
 	}
 	caliper := end("front-brake/caliper", "Tarnholt 207.7412", true)
 	outcome := func(id string, v graph.Verdict, other examine.End) examine.Outcome {
-		return examine.Outcome{What: examine.OfJoint, ID: "skerry-620:" + id, Ends: []examine.End{caliper, other}, After: v, Why: "because <of> this & that"}
+		return examine.Outcome{What: examine.OfJoint, ID: "skerry-620:" + id, Ends: []examine.End{caliper, other}, After: v,
+			Why: "because <of> this & that"}
 	}
 	return swap.SwapAnswer{On: "skerry-620/2003/eu/late", Verdict: graph.DoesNotFit,
 		Swaps:       []swap.SwapLine{{Position: caliper.Position, Now: caliper.Part, NowName: "front caliper"}},
@@ -29,10 +31,12 @@ func pictured() swap.SwapAnswer {
 		Unknown:     []examine.Outcome{outcome("disc", graph.Unknown, end("front-brake/disc", "Tarnholt 2", false))},
 		WithChanges: []examine.Outcome{outcome("leg", graph.FitsWithChanges, end("fork/leg", "Tarnholt 3", false))},
 		Mates:       []examine.Outcome{outcome("pads", graph.Fits, end("front-brake/pads", "Tarnholt 4", false))},
-		Get: []swap.Get{{What: swap.GetPart, Position: "skerry-620:front-brake/hose", Part: "Tarnholt 9", For: []string{"skerry-620:hose"}},
+		Get: []swap.Get{{What: swap.GetPart, Position: "skerry-620:front-brake/hose", Part: "Tarnholt 9",
+			For: []string{"skerry-620:hose"}},
 			{What: "bracket", Position: "skerry-620:fork/leg", Text: "caliper bracket", For: []string{"skerry-620:leg"}}},
 		Trails: []swap.Trail{{Ends: swap.EndsMates, Steps: []swap.TrailStep{{Position: caliper.Position},
-			{Position: "skerry-620:front-brake/hose"}, {Position: "skerry-620:front-brake/splitter", Part: "Tarnholt 8", What: "fits"}}}},
+			{Position: "skerry-620:front-brake/hose"}, {Position: "skerry-620:front-brake/splitter", Part: "Tarnholt 8",
+				What: "fits"}}}},
 	}
 }
 
@@ -45,8 +49,10 @@ func draw(t *testing.T, a swap.SwapAnswer) string {
 // every part and place is named.
 func TestPictureSays(t *testing.T) {
 	text := draw(t, pictured())
-	for _, want := range []string{"x does not fit", "? unknown", "~ fits with changes", "= fits", "front-brake/caliper", "Tarnholt 207.7412",
-		"get Tarnholt 9", "make or order caliper bracket", "front-brake/splitter", "because &lt;of&gt; this &amp; that", "In all: does not fit."} {
+	for _, want := range []string{"x does not fit", "? unknown", "~ fits with changes", "= fits", "front-brake/caliper",
+		"Tarnholt 207.7412",
+		"get Tarnholt 9", "make or order caliper bracket", "front-brake/splitter", "because &lt;of&gt; this &amp; that",
+		"In all: does not fit."} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the picture does not say %q", want)
 		}
@@ -64,7 +70,8 @@ func TestPictureSays(t *testing.T) {
 // for stands beside that one.
 func TestPictureKeepsWhatWasAsked(t *testing.T) {
 	a := pictured()
-	a.Get = append(a.Get, swap.Get{What: swap.GetPart, Position: a.Swaps[0].Position, Part: "Tarnholt 77", For: []string{"skerry-620:leg"}})
+	a.Get = append(a.Get, swap.Get{What: swap.GetPart, Position: a.Swaps[0].Position, Part: "Tarnholt 77",
+		For: []string{"skerry-620:leg"}})
 	text := draw(t, a)
 	for _, want := range []string{"Tarnholt 207.7412", "instead get Tarnholt 77"} {
 		if !strings.Contains(text, want) {
@@ -100,7 +107,8 @@ func many(n int) swap.SwapAnswer {
 // or crosses another, and what has no room goes on on the next page.
 func TestPictureLayout(t *testing.T) {
 	apart := pictured()
-	apart.Swaps = append(apart.Swaps, swap.SwapLine{Position: "skerry-620:tank/tank", Now: "Tarnholt 5"}, swap.SwapLine{Position: "skerry-620:seat/seat"})
+	apart.Swaps = append(apart.Swaps, swap.SwapLine{Position: "skerry-620:tank/tank", Now: "Tarnholt 5"},
+		swap.SwapLine{Position: "skerry-620:seat/seat"})
 	for name, a := range map[string]swap.SwapAnswer{"small": pictured(), "big": many(90), "parts that meet nothing": apart,
 		"one part": {Swaps: apart.Swaps[1:2]}, "nothing touched": {On: "skerry-620/2003/eu"}} {
 		t.Run(name, func(t *testing.T) {
@@ -167,17 +175,20 @@ func meets(link []point, x1, y1, x2, y2 int) bool {
 func crosses(level, upright []point) bool {
 	a, b := level[0], level[1]
 	c, d := upright[0], upright[1]
-	return a.y == b.y && c.x == d.x && min(a.x, b.x) < c.x && max(a.x, b.x) > c.x && min(c.y, d.y) < a.y && max(c.y, d.y) > a.y
+	return a.y == b.y && c.x == d.x && min(a.x, b.x) < c.x && max(a.x, b.x) > c.x && min(c.y, d.y) < a.y && max(c.y,
+		d.y) > a.y
 }
 
 // TestPictureSides: left and right stand side by side, and what two changed parts have
 // to do with stands once and names the other.
 func TestPictureSides(t *testing.T) {
 	a := pictured()
-	a.Swaps = []swap.SwapLine{{Position: "skerry-620:fork/leg-left", Now: "Tarnholt 1"}, {Position: "skerry-620:front-wheel/wheel", Now: "Tarnholt 2"},
+	a.Swaps = []swap.SwapLine{{Position: "skerry-620:fork/leg-left", Now: "Tarnholt 1"},
+		{Position: "skerry-620:front-wheel/wheel", Now: "Tarnholt 2"},
 		{Position: "skerry-620:fork/leg-right", Now: "Tarnholt 3"}}
 	both := a.DoesNotMate[0]
-	both.Ends = []examine.End{{Position: "skerry-620:fork/leg-left", Changed: true}, {Position: "skerry-620:fork/leg-right", Changed: true}}
+	both.Ends = []examine.End{{Position: "skerry-620:fork/leg-left", Changed: true},
+		{Position: "skerry-620:fork/leg-right", Changed: true}}
 	a.DoesNotMate, a.Unknown, a.WithChanges, a.Mates, a.Get, a.Trails = []examine.Outcome{both}, nil, nil, nil, nil, nil
 	boxes := layOut(newSketch(a, mostBoxes), roomHigh())[0].boxes
 	at := map[string]placedBox{}

@@ -58,8 +58,10 @@ func (r row) files() fstest.MapFS {
 	var kinds, places, joints, parts, fitments strings.Builder
 	threads := []string{"M10x1.25", "M10x1.5"}
 	part := func(number string, at int, socket, stem string, price int) {
-		fmt.Fprintf(&parts, "  - {number: Tarnholt %s, kind: link-%d, price: %d EUR, features: {socket: {thread: %s, depth: 20 mm, "+
-			"hole: through, material: aluminium, grip: 3 mm}, stem: {thread: %s, length: 18 mm}}}\n", number, at, price, socket, stem)
+		fmt.Fprintf(&parts, "  - {number: Tarnholt %s, kind: link-%d, price: %d EUR, features: {socket: {thread: %s, "+
+			"depth: 20 mm, "+
+			"hole: through, material: aluminium, grip: 3 mm}, stem: {thread: %s, length: 18 mm}}}\n", number, at, price, socket,
+			stem)
 	}
 	for i := range r.places {
 		fmt.Fprintf(&kinds, "  link-%d: {name: link, features: {socket: female-thread, stem: male-thread}}\n", i)
@@ -73,9 +75,12 @@ func (r row) files() fstest.MapFS {
 			part(fmt.Sprintf("C-%d-%d", i, c), i, threads[r.socket[i][c]], threads[r.stem[i][c]], r.price[i][c])
 		}
 	}
-	yaml := "source: list\nsources: {list: {kind: factory parts list, title: A list}}\nbrands: {Tarnholt: {}}\nkinds:\n" + kinds.String() +
-		"models:\n  row-1:\n    maker: Tarnholt\n    name: Row\n    variants: [{year: 2003, market: eu}]\n    assemblies:\n      row:\n" +
-		"        name: Row\n        positions:\n" + places.String() + "    joints:\n" + joints.String() + "parts:\n" + parts.String()
+	yaml := "source: list\nsources: {list: {kind: factory parts list, title: A list}}\nbrands: {Tarnholt: {}}\nkinds:\n" +
+		kinds.String() +
+		"models:\n  row-1:\n    maker: Tarnholt\n    name: Row\n    variants: [{year: 2003, market: eu}]\n    " +
+		"assemblies:\n      row:\n" +
+		"        name: Row\n        positions:\n" + places.String() +
+		"    joints:\n" + joints.String() + "parts:\n" + parts.String()
 	return fstest.MapFS{"row.yaml": {Data: []byte(yaml)},
 		"fitments.csv": {Data: []byte("model,position,part,source\n" + fitments.String())}}
 }
@@ -83,7 +88,8 @@ func (r row) files() fstest.MapFS {
 // plan asks the command line for the plan.
 func (r row) plan(t testing.TB, e env) donor.DonorAnswer {
 	t.Helper()
-	if code := run(e, []string{"swap", "--plan", "--data", "row", "--on", "row-1/2003/eu", "--time", "60s", "--format", "json",
+	if code := run(e, []string{"swap", "--plan", "--data", "row", "--on", "row-1/2003/eu", "--time", "60s", "--format",
+		"json",
 		"row/link-0=Tarnholt C-0-0"}); code == exitFailed || code == exitUsage {
 		t.Fatalf("exit %d: %s", code, e.Err)
 	}

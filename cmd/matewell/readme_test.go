@@ -175,7 +175,8 @@ func TestReadmePages(t *testing.T) {
 		if !bytes.Equal(got, want) {
 			t.Errorf("testdata/readme/%s is not what %s makes; set MATEWELL_UPDATE=1, run again, and look at it", name, command)
 		}
-		if !strings.Contains(string(readme), "testdata/readme/"+name) || !strings.Contains(string(readme), strings.ReplaceAll(command, "{}", name)) {
+		if !strings.Contains(string(readme), "testdata/readme/"+name) || !strings.Contains(string(readme),
+			strings.ReplaceAll(command, "{}", name)) {
 			t.Errorf("README.md does not show %s with its command", name)
 		}
 	}

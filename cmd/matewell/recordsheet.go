@@ -87,7 +87,10 @@ func readSheet(body []byte) (values []sheetValue, empty int, err error) {
 	if err != nil {
 		return nil, 0, err
 	}
-	head := slices.IndexFunc(rows, func(row []string) bool { return slices.Contains(row, "value") && slices.Contains(row, "dimension") })
+	head := slices.IndexFunc(rows, func(row []string) bool {
+		return slices.Contains(row, "value") && slices.Contains(row,
+			"dimension")
+	})
 	if head < 0 {
 		return nil, 0, errors.New(`no line has the headings of a measuring sheet, "part", "feature", "dimension" and "value"; one is written by: matewell gaps --sheet FILE.csv`)
 	}
@@ -98,7 +101,8 @@ func readSheet(body []byte) (values []sheetValue, empty int, err error) {
 		return ""
 	}
 	for i, row := range rows[head+1:] {
-		v := sheetValue{head + i + 2, cell(row, "part"), cell(row, "feature"), cell(row, "dimension"), cell(row, "value"), cell(row, "with"), cell(row, "position")}
+		v := sheetValue{head + i + 2, cell(row, "part"), cell(row, "feature"), cell(row, "dimension"), cell(row, "value"),
+			cell(row, "with"), cell(row, "position")}
 		switch {
 		case v.dim == "":
 		case v.value == "":
@@ -111,7 +115,8 @@ func readSheet(body []byte) (values []sheetValue, empty int, err error) {
 }
 
 // sheetFindings makes one finding of all that was measured on a part.
-func sheetFindings(ctx context.Context, e env, r opened, opts recordOptions, values []sheetValue, a *recordSheetAnswer) ([]graph.Finding, error) {
+func sheetFindings(ctx context.Context, e env, r opened, opts recordOptions, values []sheetValue,
+	a *recordSheetAnswer) ([]graph.Finding, error) {
 	byPart := map[string]*evidence.RecordQuestion{}
 	var order []string
 	for _, v := range values {
@@ -121,7 +126,8 @@ func sheetFindings(ctx context.Context, e env, r opened, opts recordOptions, val
 		}
 		q := byPart[v.part]
 		if q == nil {
-			q = &evidence.RecordQuestion{Part: v.part, By: opts.By, Date: opts.Date, Method: opts.Method, Note: opts.Note, Origin: opts.Origin}
+			q = &evidence.RecordQuestion{Part: v.part, By: opts.By, Date: opts.Date, Method: opts.Method, Note: opts.Note,
+				Origin: opts.Origin}
 			byPart[v.part] = q
 			order = append(order, v.part)
 		}
@@ -155,7 +161,8 @@ func (v sheetValue) whyLeft() string {
 }
 
 // keepSheet checks all findings, and only then writes them.
-func keepSheet(ctx context.Context, e env, r opened, findings []graph.Finding, file loader.FindingFile, a *recordSheetAnswer) error {
+func keepSheet(ctx context.Context, e env, r opened, findings []graph.Finding, file loader.FindingFile,
+	a *recordSheetAnswer) error {
 	var texts []string
 	for _, f := range findings {
 		text, err := loader.FindingText(f)
@@ -190,7 +197,10 @@ func keepSheet(ctx context.Context, e env, r opened, findings []graph.Finding, f
 	if err != nil {
 		return notWritten(e, err, text)
 	}
-	fresh := slices.DeleteFunc(a.Recorded, func(f evidence.FindingLine) bool { return !slices.Contains(added, string(f.ID)) })
+	fresh := slices.DeleteFunc(a.Recorded, func(f evidence.FindingLine) bool {
+		return !slices.Contains(added,
+			string(f.ID))
+	})
 	a.Known += len(a.Recorded) - len(fresh) // somebody recorded those in the meantime
 	a.Recorded = fresh
 	return nil

@@ -58,7 +58,8 @@ func unsettledSection(a donor.DonorAnswer) section {
 		s.Lines = []string{overBudgetWords(a)}
 		return s
 	}
-	s.Lines = []string{"Nothing is settled by that: give it longer with --time, or say with --keep what is to stay as it is."}
+	s.Lines = []string{"Nothing is settled by that: give it longer with --time, or say with --keep what is to stay as " +
+		"it is."}
 	return s
 }
 
@@ -76,7 +77,8 @@ func donorHead(a donor.DonorAnswer) section {
 	s.Table.Columns = []string{"comes on", "part", "instead of", "price"}
 	s.Rows.Columns = []string{"position", "part", "part_name", "was", "from", "quantity", "price", "note"}
 	for _, part := range a.Goal {
-		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity), part.Price, part.Note)
+		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity),
+			part.Price, part.Note)
 		s.Table.add(place(part.Position), goalCell(part), wasCell(part), part.Price)
 		if part.Note != "" {
 			s.After = append(s.After, fmt.Sprintf("Found before at %s: %s.", part.Position.Local(), part.Note))
@@ -145,12 +147,14 @@ func costSection(a donor.DonorAnswer, p donor.DonorPlan, all bool) section {
 	const few = 3
 	switch unpriced := counts(c.Unpriced); {
 	case len(unpriced) > few && !all:
-		s.Lines = append(s.Lines, fmt.Sprintf("No price is known for %d of them. %s", len(c.Unpriced), allPrints(len(c.Unpriced))))
+		s.Lines = append(s.Lines, fmt.Sprintf("No price is known for %d of them. %s", len(c.Unpriced),
+			allPrints(len(c.Unpriced))))
 	case len(unpriced) > 0:
 		s.Lines = append(s.Lines, "No price is known for: "+list(unpriced)+".")
 	}
 	if n := c.SafetyUnknowns; n > 0 {
-		s.Lines = append(s.Lines, fmt.Sprintf("%s left unknown: measure before you buy.", counted(n, "safety-relevant thing")))
+		s.Lines = append(s.Lines, fmt.Sprintf("%s left unknown: measure before you buy.", counted(n,
+			"safety-relevant thing")))
 	}
 	if n := c.OtherUnknowns; n > 0 {
 		s.Lines = append(s.Lines, counted(n, "other thing")+" left unknown.")
@@ -250,7 +254,8 @@ func takeSection(title string, parts []donor.DonorPart) section {
 			name, price = name+"\nfrom "+part.From, "" // there is nothing to pay
 		}
 		s.Table.add(place(part.Position), name, wasCell(part), price, whyPart(part))
-		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity), part.Price, part.Note, list(part.For))
+		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity),
+			part.Price, part.Note, list(part.For))
 	}
 	return onceOnly(s, "for", "part", "instead of")
 }
@@ -345,7 +350,8 @@ func workSection(p donor.DonorPlan, all bool) section {
 	s.Table.Columns = []string{"step", "do", "where", "part"}
 	s.Rows.Columns = []string{"step", "do", "position", "part", "part_name", "quantity", "move_to", "with"}
 	for i, step := range p.Work {
-		s.Rows.add(strconv.Itoa(i+1), step.Do, string(step.Position), string(step.Part), step.Text, year(step.Quantity), string(step.MoveTo), join(step.With, graph.PositionID.Local))
+		s.Rows.add(strconv.Itoa(i+1), step.Do, string(step.Position), string(step.Part), step.Text, year(step.Quantity),
+			string(step.MoveTo), join(step.With, graph.PositionID.Local))
 		s.Table.add(strconv.Itoa(i+1), step.Do, place(step.Position), stepCell(step))
 	}
 	if !all && len(p.Work) > 0 {
@@ -353,7 +359,8 @@ func workSection(p donor.DonorPlan, all bool) section {
 		s.After = append(s.After, fmt.Sprintf("%s. --all prints each.", counted(len(p.Work), "step")))
 	}
 	if len(p.Cycle) > 0 {
-		s.After = append(s.After, "No order satisfies all of these, each waits for another: "+join(p.Cycle, graph.PositionID.Local)+".")
+		s.After = append(s.After, "No order satisfies all of these, each waits for another: "+join(p.Cycle,
+			graph.PositionID.Local)+".")
 	}
 	return s
 }

@@ -24,9 +24,11 @@ func unitsPage(a donor.UnitsAnswer) page {
 		case u.Outcome == plan.NoPlan:
 			parts = "no plan does"
 		case u.Cost != nil:
-			parts, work, unknown = counted(u.Cost.Parts, "part"), u.Cost.Effort, strconv.Itoa(u.Cost.SafetyUnknowns+u.Cost.OtherUnknowns)
+			parts, work, unknown = counted(u.Cost.Parts, "part"), u.Cost.Effort,
+				strconv.Itoa(u.Cost.SafetyUnknowns+u.Cost.OtherUnknowns)
 		}
-		s.Table.add(breakAfter(name, ","), strconv.Itoa(u.Parts), parts, work, unknown, strconv.Itoa(len(u.Mismatches)), strconv.Itoa(u.Saved))
+		s.Table.add(breakAfter(name, ","), strconv.Itoa(u.Parts), parts, work, unknown, strconv.Itoa(len(u.Mismatches)),
+			strconv.Itoa(u.Saved))
 		rowsOfUnit(&s, u, name, []string{u.Outcome, parts, work, unknown, command})
 		commands.Lines = append(commands.Lines, hard(command))
 	}
@@ -34,7 +36,8 @@ func unitsPage(a donor.UnitsAnswer) page {
 		s.Lines = []string{"The two have nothing to exchange: every place they share holds the same part."}
 		return page{s}
 	}
-	s.After = []string{"Besides: what is to be found or made to make it fit, and the hardest work of it. Misfits: what does not mate as it is " +
+	s.After = []string{"Besides: what is to be found or made to make it fit, and the hardest work of it. Misfits: what " +
+		"does not mate as it is " +
 		"with what stays. Gained: joints that do not mate when one of the parts comes alone, and do when all come."}
 	return page{s, commands}
 }
@@ -61,7 +64,8 @@ func rowsOfUnit(s *section, u donor.DonorUnit, name string, planned []string) {
 // comparePage puts donors side by side, the smallest plan first.
 func comparePage(a donor.DonorCompared) page {
 	s := section{Title: fmt.Sprintf("Donors for %s: %s", a.On, list(a.Take))}
-	s.Table = table{Columns: []string{"donor", "parts", "work", "cost", "unknown", "ready", "needs besides", "outcome"}, Detail: "needs besides"}
+	s.Table = table{Columns: []string{"donor", "parts", "work", "cost", "unknown", "ready", "needs besides", "outcome"},
+		Detail: "needs besides"}
 	for _, d := range a.Donors {
 		if d.Cost == nil {
 			s.Table.add(hard(d.From), "", "", "", "", "", d.Why, d.Outcome)

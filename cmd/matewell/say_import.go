@@ -69,8 +69,10 @@ type importLeft struct {
 }
 
 func newImportAnswer(opts importOptions, list partslist.File, result intake.Result) importAnswer {
-	a := importAnswer{File: opts.file, Name: opts.told.Name, Bike: opts.told.Bike, Encoding: list.Encoding, LineEnd: list.LineEnd, Separator: list.Separator,
-		Sheets: []importSheet{}, Parts: result.Parts, Placed: result.Placed, Boxed: result.Boxed, Bagged: result.Bagged, Left: []importLeft{}, Files: []importedFile{}}
+	a := importAnswer{File: opts.file, Name: opts.told.Name, Bike: opts.told.Bike, Encoding: list.Encoding,
+		LineEnd: list.LineEnd, Separator: list.Separator,
+		Sheets: []importSheet{}, Parts: result.Parts, Placed: result.Placed, Boxed: result.Boxed, Bagged: result.Bagged,
+		Left: []importLeft{}, Files: []importedFile{}}
 	for _, s := range list.Sheets {
 		a.Sheets = append(a.Sheets, newImportSheet(s))
 	}
@@ -81,13 +83,16 @@ func newImportAnswer(opts importOptions, list partslist.File, result intake.Resu
 }
 
 func newImportSheet(s partslist.Sheet) importSheet {
-	one := importSheet{Sheet: s.Name, Use: string(s.Use), Why: s.Why, Language: s.Language, Decimal: s.Decimal, Currency: s.Currency,
+	one := importSheet{Sheet: s.Name, Use: string(s.Use), Why: s.Why, Language: s.Language, Decimal: s.Decimal,
+		Currency:  s.Currency,
 		DateOrder: s.DateOrder, Columns: []importColumn{}, Rows: []importCount{}}
 	counts := map[partslist.Is]int{}
 	for _, r := range s.Rows {
 		counts[r.Is]++
 	}
-	for _, is := range []partslist.Is{partslist.IsPart, partslist.IsHardware, partslist.IsContinuation, partslist.IsHeading, partslist.IsTotal, partslist.IsNote, partslist.IsGarbage, partslist.IsTitle, partslist.IsHeader, partslist.IsBlank} {
+	for _, is := range []partslist.Is{partslist.IsPart, partslist.IsHardware, partslist.IsContinuation,
+		partslist.IsHeading, partslist.IsTotal, partslist.IsNote, partslist.IsGarbage, partslist.IsTitle, partslist.IsHeader,
+		partslist.IsBlank} {
 		if counts[is] > 0 {
 			one.Rows = append(one.Rows, importCount{string(is), counts[is]})
 		}
@@ -225,7 +230,8 @@ func rowName(sheetName string, row int) string {
 	return sheetName + " " + strconv.Itoa(row)
 }
 
-var separatorNames = map[string]string{";": "semicolons between values", "tab": "tabs between values", ",": "commas between values", "|": "bars between values", "": "one column"}
+var separatorNames = map[string]string{";": "semicolons between values", "tab": "tabs between values",
+	",": "commas between values", "|": "bars between values", "": "one column"}
 
 var lineEndNames = map[string]string{"lf": "", "crlf": "", "cr": ", lines end as on an old Mac"}
 
@@ -233,7 +239,8 @@ func (a importAnswer) sayFile() string {
 	if a.Encoding == "" {
 		return fmt.Sprintf("%s: a workbook of %s", a.File, counted(len(a.Sheets), "sheet"))
 	}
-	return fmt.Sprintf("%s: %s, %s%s", a.File, a.Encoding, cmp.Or(separatorNames[a.Separator], a.Separator+" between values"), lineEndNames[a.LineEnd])
+	return fmt.Sprintf("%s: %s, %s%s", a.File, a.Encoding, cmp.Or(separatorNames[a.Separator],
+		a.Separator+" between values"), lineEndNames[a.LineEnd])
 }
 
 func (s importSheet) section() section {
@@ -266,7 +273,8 @@ func (s importSheet) section() section {
 func sayRows(c importCount) string {
 	switch partslist.Is(c.Is) {
 	case partslist.IsHardware, partslist.IsGarbage, partslist.IsBlank:
-		return fmt.Sprintf("%d %s", c.Count, map[string]string{"garbage": "that are no part of a list"}[c.Is]+strings.TrimSuffix(c.Is, "garbage"))
+		return fmt.Sprintf("%d %s", c.Count,
+			map[string]string{"garbage": "that are no part of a list"}[c.Is]+strings.TrimSuffix(c.Is, "garbage"))
 	}
 	return counted(c.Count, c.Is)
 }

@@ -56,7 +56,8 @@ func openWords(n examine.NotJudged) string {
 // own.
 func withoutPlaces(unknown []examine.Outcome, left []examine.NotJudged) []examine.Outcome {
 	return lists.Kept(unknown, func(o examine.Outcome) bool {
-		return o.What != examine.OfPlace || !slices.ContainsFunc(left, func(n examine.NotJudged) bool { return string(n.Position) == o.ID })
+		return o.What != examine.OfPlace || !slices.ContainsFunc(left,
+			func(n examine.NotJudged) bool { return string(n.Position) == o.ID })
 	})
 }
 

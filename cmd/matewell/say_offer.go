@@ -12,7 +12,8 @@ import (
 func boughtSection(bought []donor.BoughtOffer) section {
 	s := section{Title: "Buy"}
 	s.Table = table{Columns: []string{"offer", "price", "for", "part"}, Group: "offer"}
-	s.Rows = table{Columns: []string{"offer", "title", "price", "postage", "parcel", "condition", "position", "part", "part_name", "quantity"}}
+	s.Rows = table{Columns: []string{"offer", "title", "price", "postage", "parcel", "condition", "position", "part",
+		"part_name", "quantity"}}
 	for _, b := range bought {
 		for i, u := range b.Used {
 			price := ""
@@ -24,7 +25,8 @@ func boughtSection(bought []donor.BoughtOffer) section {
 				part += "; inspect it first"
 			}
 			s.Table.add(offerWords(b), price, place(u.Position), part)
-			s.Rows.add(b.Name, b.Title, b.Price, b.Postage, b.Parcel, string(b.Condition), string(u.Position), string(u.Part), u.PartName, year(u.Quantity))
+			s.Rows.add(b.Name, b.Title, b.Price, b.Postage, b.Parcel, string(b.Condition), string(u.Position), string(u.Part),
+				u.PartName, year(u.Quantity))
 		}
 	}
 	return s
@@ -53,12 +55,14 @@ func leftOverSection(p donor.DonorPlan) section {
 	s.Rows = table{Columns: []string{"offer", "part", "part_name", "quantity", "condition", "price"}}
 	for _, b := range p.Buy {
 		for _, l := range b.Left {
-			s.Table.add(b.Name, countedPart(donor.DonorPart{Part: l.Part, PartName: l.PartName, Quantity: l.Quantity}, ""), l.Price)
+			s.Table.add(b.Name, countedPart(donor.DonorPart{Part: l.Part, PartName: l.PartName, Quantity: l.Quantity}, ""),
+				l.Price)
 			s.Rows.add(b.Name, string(l.Part), l.PartName, year(l.Quantity), string(l.Condition), l.Price)
 		}
 	}
 	if p.Route != nil && p.Route.LeftOver != "" {
-		s.After = []string{"By the prices known for one of each it comes to " + p.Route.LeftOver + "; what it fetches nobody knows."}
+		s.After = []string{"By the prices known for one of each it comes to " + p.Route.LeftOver + "; what it fetches " +
+			"nobody knows."}
 	}
 	return s
 }
@@ -96,7 +100,8 @@ func routeWords(a donor.DonorAnswer, p donor.DonorPlan) []string {
 // routeParts are what a sum is made of, when it is of more than one thing.
 func routeParts(r donor.DonorRoute) string {
 	var parts []string
-	for _, one := range []struct{ sum, what string }{{r.Offers, "offers"}, {r.Postage, "postage"}, {r.Other, "other parts"}} {
+	for _, one := range []struct{ sum, what string }{{r.Offers, "offers"}, {r.Postage, "postage"}, {r.Other,
+		"other parts"}} {
 		if one.sum != "" {
 			parts = append(parts, one.sum+" "+one.what)
 		}
@@ -115,7 +120,8 @@ func cheapestWords(c donor.CheapestRoute) string {
 	if c.Same {
 		return "That is the cheapest way " + proof + "."
 	}
-	words := fmt.Sprintf("The cheapest way %s costs %s: %s, %s", proof, c.Cost.Money, counted(c.Cost.Parts, "part"), c.Cost.Effort)
+	words := fmt.Sprintf("The cheapest way %s costs %s: %s, %s", proof, c.Cost.Money, counted(c.Cost.Parts, "part"),
+		c.Cost.Effort)
 	if len(c.Buy) > 0 {
 		words += ", with " + list(c.Buy)
 	}

@@ -21,7 +21,8 @@ func shopSections(title string, l shop.List) page {
 // value.
 func buyingSection(title string, l shop.List) section {
 	s := section{Title: title}
-	s.Table = table{Columns: []string{"seller", "number", "pieces", "each", "sum", "what"}, Group: "seller", Detail: "what"}
+	s.Table = table{Columns: []string{"seller", "number", "pieces", "each", "sum", "what"}, Group: "seller",
+		Detail: "what"}
 	s.Rows.Columns = []string{"seller", "maker", "number", "name", "pieces", "each", "sum", "currency", "positions", "why",
 		"safety", "holds_up", "gives", "over", "instead_of", "remarks"}
 	for _, row := range l.Rows {
@@ -127,7 +128,8 @@ func consumableSection(all []shop.Consumed) section {
 
 func wantedSection(all []shop.Wanted) section {
 	s := section{Title: "Sold no more: to look for second-hand"}
-	s.Table = table{Columns: []string{"number", "pieces", "safety", "for", "line to look for it by"}, Detail: "line to look for it by"}
+	s.Table = table{Columns: []string{"number", "pieces", "safety", "for", "line to look for it by"},
+		Detail: "line to look for it by"}
 	for _, w := range all {
 		lines := append([]string{w.Line}, w.Remarks...)
 		s.Table.add(hard(w.Part), strconv.Itoa(w.Quantity), string(w.Safety), places(w.At),
@@ -151,7 +153,8 @@ func swapShopPage(a swap.ShopAnswer) page {
 	if a.Bike != "" {
 		on = string(a.Bike)
 	}
-	p := shopSections("What to get for "+join(a.Swaps, func(l swap.SwapLine) string { return place(l.Position) })+" on "+on, a.List)
+	p := shopSections("What to get for "+join(a.Swaps,
+		func(l swap.SwapLine) string { return place(l.Position) })+" on "+on, a.List)
 	return append(p, section{Title: "Whether it may be ridden", Lines: []string{readyWords(a.Ready, a.NotReady)}},
 		cautionSection(a.Cautions))
 }

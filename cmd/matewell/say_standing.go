@@ -36,7 +36,8 @@ func verdictLine(a swap.SwapAnswer) string {
 	case a.Then.VerdictWords() == a.Verdict.String():
 		return "In all: " + a.Verdict.String() + ", also with all that there is to get. " + ready
 	}
-	return fmt.Sprintf("In all: %s as it is; with all that there is to get: %s. %s", a.Verdict, a.Then.VerdictWords(), ready)
+	return fmt.Sprintf("In all: %s as it is; with all that there is to get: %s. %s", a.Verdict, a.Then.VerdictWords(),
+		ready)
 }
 
 // readyOf says whether it may be ridden once all that there is to get is on.

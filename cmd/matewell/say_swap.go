@@ -61,7 +61,8 @@ func trailEnd(t swap.Trail) string {
 func getSection(gets []swap.Get, all bool) section {
 	s := section{Title: "What to get or make"}
 	s.Table = table{Columns: []string{"for", "what", "also", "price"}}
-	s.Rows = table{Columns: []string{"what", "position", "part", "quantity", "text", "spec", "for", "leaves", "also", "price"}}
+	s.Rows = table{Columns: []string{"what", "position", "part", "quantity", "text", "spec", "for", "leaves", "also",
+		"price"}}
 	shortened := false
 	for _, g := range gets {
 		short := g
@@ -86,7 +87,8 @@ func getSection(gets []swap.Get, all bool) section {
 // forTheShop reports whether a field of an order is for who makes the thing, not
 // for who decides about it.
 func forTheShop(f mating.Field) bool {
-	for _, name := range []string{"material", "hole to hole", "hole's centre to edge", "finish", "ends", "bore, by ISO 286", "outside, by ISO 286"} {
+	for _, name := range []string{"material", "hole to hole", "hole's centre to edge", "finish", "ends",
+		"bore, by ISO 286", "outside, by ISO 286"} {
 		if strings.HasPrefix(f.Name, name) {
 			return true
 		}
@@ -136,7 +138,10 @@ func thenSection(a swap.SwapAnswer, all bool) section {
 	told := slices.Concat(a.DoesNotMate, a.Unknown, a.WithChanges)
 	var fresh, as []examine.Outcome
 	for _, o := range a.Then.Left {
-		if !all && slices.ContainsFunc(told, func(t examine.Outcome) bool { return t.What == o.What && t.ID == o.ID && t.Why == o.Why }) {
+		if !all && slices.ContainsFunc(told, func(t examine.Outcome) bool {
+			return t.What == o.What && t.ID == o.ID &&
+				t.Why == o.Why
+		}) {
 			as = append(as, o)
 			continue
 		}
@@ -207,13 +212,17 @@ func measureSection(rows []swap.MeasureRow) section {
 // numberSection says the source of each formula once, below, when all is asked for.
 func numberSection(numbers []examine.Number, all bool) section {
 	s := section{Title: "Numbers, before and after"}
-	s.Table = table{Columns: []string{"number", "stock", "before", "after", "donor", "change", "what it means"}, Detail: "what it means"}
-	s.Rows = table{Columns: []string{"about", "name", "unit", "stock", "before", "after", "donor", "donor_on", "change", "words", "verdict", "source"}}
+	s.Table = table{Columns: []string{"number", "stock", "before", "after", "donor", "change", "what it means"},
+		Detail: "what it means"}
+	s.Rows = table{Columns: []string{"about", "name", "unit", "stock", "before", "after", "donor", "donor_on", "change",
+		"words", "verdict", "source"}}
 	bySource := map[string][]string{}
 	var sources []string
 	for _, n := range numbers {
-		s.Table.add(numberName(n), stockCell(n), figureText(n.Before, ""), figureText(n.After, "unknown"), figureText(n.Donor, ""), hard(n.Change), numberWords(n))
-		s.Rows.add(n.About, n.Name, n.Unit, figureText(n.Stock, ""), figureText(n.Before, ""), figureText(n.After, ""), figureText(n.Donor, ""),
+		s.Table.add(numberName(n), stockCell(n), figureText(n.Before, ""), figureText(n.After, "unknown"),
+			figureText(n.Donor, ""), hard(n.Change), numberWords(n))
+		s.Rows.add(n.About, n.Name, n.Unit, figureText(n.Stock, ""), figureText(n.Before, ""), figureText(n.After, ""),
+			figureText(n.Donor, ""),
 			string(n.DonorOn), n.Change, n.Words, n.Verdict.String(), n.Source)
 		if bySource[n.Source] == nil {
 			sources = append(sources, n.Source)
@@ -264,7 +273,8 @@ func figureText(v *float64, without string) string {
 // manual knows a value for are named together.
 func torqueSection(rows []swap.TorqueRow, all bool) section {
 	s := section{Title: "Torque of each joint that is opened"}
-	s.Table = table{Columns: []string{"joint", "torque", "as built", "elsewhere", "source"}, Detail: "as built", More: "elsewhere"}
+	s.Table = table{Columns: []string{"joint", "torque", "as built", "elsewhere", "source"}, Detail: "as built",
+		More: "elsewhere"}
 	s.Rows = table{Columns: []string{"joint", "torque", "source", "given", "see", "conflict"}}
 	unsaid := table{Columns: []string{"joint"}}
 	other := 0
@@ -290,7 +300,8 @@ func torqueSection(rows []swap.TorqueRow, all bool) section {
 	}
 	s = onceOnly(s, "joint")
 	if other > 0 {
-		s.After = append(s.After, "Where no torque stands, none of those given is sure to hold, since the part that carries the "+
+		s.After = append(s.After, "Where no torque stands, none of those given is sure to hold, since the part that "+
+			"carries the "+
 			"thread is another or sources disagree: the maker's manual for that part says.")
 	}
 	if len(unsaid.Rows) > 0 {

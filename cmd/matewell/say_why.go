@@ -96,7 +96,8 @@ func numbers(list []int) string {
 
 // trailRecords is every step in full, a row for each voice.
 func trailRecords(t why.WhyTrail) table {
-	rows := table{Columns: []string{"id", "verdict", "step", "kind", "text", "from", "source", "rank", "date", "by", "says", "at", "wrong_if"}}
+	rows := table{Columns: []string{"id", "verdict", "step", "kind", "text", "from", "source", "rank", "date", "by",
+		"says", "at", "wrong_if"}}
 	for _, step := range t.Steps {
 		voices := step.Sources
 		if len(voices) == 0 {

@@ -56,7 +56,8 @@ func TestScripts(t *testing.T) {
 		Setup: func(s *testscript.Env) error {
 			home := filepath.Join(s.WorkDir, "home")
 			s.Setenv("HOME", home)
-			for name, dir := range map[string]string{"USERPROFILE": "", "LOCALAPPDATA": "AppData/Local", "APPDATA": "AppData/Roaming"} {
+			for name, dir := range map[string]string{"USERPROFILE": "", "LOCALAPPDATA": "AppData/Local",
+				"APPDATA": "AppData/Roaming"} {
 				s.Setenv(name, filepath.Join(home, filepath.FromSlash(dir))) // where Windows has it
 			}
 			s.Setenv("DEMO", demo)

@@ -128,8 +128,10 @@ func swapSheet(a swap.SwapAnswer, w worksheet.Sheet, f figure.Figures) jobSheet 
 	head := swapHead(a)
 	scope := blockOf("scope", section{Table: head.Table}).titled("What is done")
 	for _, g := range a.Get {
-		if g.What == swap.GetPart && slices.ContainsFunc(a.Swaps, func(l swap.SwapLine) bool { return l.Position == g.Position }) {
-			scope.After = append(scope.After, fmt.Sprintf("At %s what was asked for does not do; the work below fits %s instead.", g.Position.Local(), g.Part))
+		if g.What == swap.GetPart && slices.ContainsFunc(a.Swaps,
+			func(l swap.SwapLine) bool { return l.Position == g.Position }) {
+			scope.After = append(scope.After, fmt.Sprintf("At %s what was asked for does not do; the work below fits %s "+
+				"instead.", g.Position.Local(), g.Part))
 		}
 	}
 	s := jobSheet{Title: head.Title, State: swapState(a)}
@@ -142,7 +144,8 @@ func swapSheet(a swap.SwapAnswer, w worksheet.Sheet, f figure.Figures) jobSheet 
 // swapState is what the work comes to, in a sentence or two.
 func swapState(a swap.SwapAnswer) []string {
 	if a.Then != nil {
-		return []string{"With everything below on: " + a.Then.VerdictWords() + ". " + readyWords(a.Then.Ready, a.Then.NotReady)}
+		return []string{"With everything below on: " + a.Then.VerdictWords() + ". " + readyWords(a.Then.Ready,
+			a.Then.NotReady)}
 	}
 	return []string{"In all: " + a.Verdict.String() + ". " + readyWords(a.Ready, a.NotReady)}
 }
@@ -225,7 +228,8 @@ func bikeSheet(c bike.BikeCard, missing bike.BikeMissingAnswer, bags bike.BikeBa
 		}
 	}
 	if n := len(missing.Rows); n > 0 {
-		s.State = []string{fmt.Sprintf("Not ready to ride: %d %s empty or %s for a part.", n, plural(n, "place is", "places are"), plural(n, "waits", "wait"))}
+		s.State = []string{fmt.Sprintf("Not ready to ride: %d %s empty or %s for a part.", n, plural(n, "place is",
+			"places are"), plural(n, "waits", "wait"))}
 	}
 	add("card", false, bikeCardPage(c))
 	add("missing", true, bikeMissingPage(missing))

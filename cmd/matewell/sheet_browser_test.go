@@ -30,7 +30,8 @@ func TestSheetInBrowser(t *testing.T) {
 		if err := os.WriteFile(file, []byte(page), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		flags := append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--user-data-dir=" + dir + "/profile"}, args...)
+		flags := append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--no-first-run",
+			"--user-data-dir=" + dir + "/profile"}, args...)
 		out, err := exec.Command(chromium, append(flags, "file://"+file)...).Output()
 		if err != nil {
 			t.Fatalf("chromium: %v", err)

@@ -29,24 +29,34 @@ const evil = `<script>alert("x")</script><img src=x onerror=alert(1)>"'` + "`" +
 func evilSwap() (swap.SwapAnswer, worksheet.Sheet, figure.Figures) {
 	at := graph.PositionID("m:" + evil + "/" + evil)
 	source := evidence.Source{ID: evil, Kind: evil, Title: evil, Date: evil}
-	ends := []examine.End{{Position: at, Name: evil, Feature: evil, Part: evil, Changed: true}, {Position: "m:a/b", Name: evil, Part: evil}}
-	check := mating.Check{Rule: evil, Verdict: graph.DoesNotFit, Why: evil, Had: evil, Wanted: evil, Gap: evil, Do: []string{evil}}
-	a := swap.SwapAnswer{On: graph.VariantID(evil), Bike: graph.BikeID(evil), Scheme: evil, NotReady: []string{evil}, Verdict: graph.DoesNotFit,
-		Swaps:       []swap.SwapLine{{Position: at, Name: evil, Was: evil, WasName: evil, WasWhy: evil, Now: evil, NowName: evil}},
-		DoesNotMate: []examine.Outcome{{What: examine.OfJoint, ID: evil, Ends: ends, Why: evil, After: graph.DoesNotFit, Checks: []mating.Check{check}}},
-		NotJudged:   []examine.NotJudged{{Position: at, Name: evil, Feature: evil, Dim: evil, Was: evil, Now: evil, Why: evil, WhoCanTell: evil, Decides: true}},
-		Renew:       []swap.RenewRow{{Position: at, Text: evil}},
-		Measure:     []swap.MeasureRow{{Ask: mating.Ask{Where: evil, What: evil, Gauge: evil, Accuracy: evil}, For: []string{evil}}},
-		Numbers:     []examine.Number{{About: evil, Name: evil, Unit: evil, Words: evil, Source: evil, Change: evil}},
-		Cautions:    []queries.Caution{{Safety: graph.Safety(evil), Text: evil}}}
-	w := worksheet.Sheet{Proof: []string{evil}, LayOut: []worksheet.Item{{Position: at, Part: evil, Text: evil, Quantity: 1}}, Tools: []string{evil},
-		Steps:   []donor.WorkStep{{Do: evil, Position: at, Part: evil, Text: evil}},
-		Joints:  []worksheet.Joint{{Joint: evil, Torque: evil, See: evil, Source: &source, Fasteners: []worksheet.Fastener{{Text: evil, Part: evil}}}},
+	ends := []examine.End{{Position: at, Name: evil, Feature: evil, Part: evil, Changed: true}, {Position: "m:a/b",
+		Name: evil, Part: evil}}
+	check := mating.Check{Rule: evil, Verdict: graph.DoesNotFit, Why: evil, Had: evil, Wanted: evil, Gap: evil,
+		Do: []string{evil}}
+	a := swap.SwapAnswer{On: graph.VariantID(evil), Bike: graph.BikeID(evil), Scheme: evil, NotReady: []string{evil},
+		Verdict: graph.DoesNotFit,
+		Swaps: []swap.SwapLine{{Position: at, Name: evil, Was: evil, WasName: evil, WasWhy: evil, Now: evil,
+			NowName: evil}},
+		DoesNotMate: []examine.Outcome{{What: examine.OfJoint, ID: evil, Ends: ends, Why: evil, After: graph.DoesNotFit,
+			Checks: []mating.Check{check}}},
+		NotJudged: []examine.NotJudged{{Position: at, Name: evil, Feature: evil, Dim: evil, Was: evil, Now: evil,
+			Why: evil, WhoCanTell: evil, Decides: true}},
+		Renew: []swap.RenewRow{{Position: at, Text: evil}},
+		Measure: []swap.MeasureRow{{Ask: mating.Ask{Where: evil, What: evil, Gauge: evil, Accuracy: evil},
+			For: []string{evil}}},
+		Numbers:  []examine.Number{{About: evil, Name: evil, Unit: evil, Words: evil, Source: evil, Change: evil}},
+		Cautions: []queries.Caution{{Safety: graph.Safety(evil), Text: evil}}}
+	w := worksheet.Sheet{Proof: []string{evil}, LayOut: []worksheet.Item{{Position: at, Part: evil, Text: evil,
+		Quantity: 1}}, Tools: []string{evil},
+		Steps: []donor.WorkStep{{Do: evil, Position: at, Part: evil, Text: evil}},
+		Joints: []worksheet.Joint{{Joint: evil, Torque: evil, See: evil, Source: &source,
+			Fasteners: []worksheet.Fastener{{Text: evil, Part: evil}}}},
 		Threads: []string{evil}, Checks: []string{evil}, Sources: []evidence.Source{source}}
 	points := mating.Overlay{Right: evil, Up: evil}
 	f := figure.Figures{Panels: []figure.Panel{{At: at, On: at, Was: evil, Now: evil, Carrier: evil, New: points}},
-		Lines: []figure.Line{{At: at, NowPart: evil, Now: mating.RunLengths{Line: 600, Needs: []mating.PathNeed{{Lock: evil, Fork: evil, Built: 500, High: 500}}}}},
-		Rows:  []figure.Row{{Stack: evil, Now: []mating.RowWidth{{Position: at, Width: 20}}, NowGap: 20}}}
+		Lines: []figure.Line{{At: at, NowPart: evil, Now: mating.RunLengths{Line: 600, Needs: []mating.PathNeed{{Lock: evil,
+			Fork: evil, Built: 500, High: 500}}}}},
+		Rows: []figure.Row{{Stack: evil, Now: []mating.RowWidth{{Position: at, Width: 20}}, NowGap: 20}}}
 	return a, w, f
 }
 
@@ -161,9 +171,12 @@ func luminance(t *testing.T, hex string) float64 {
 // one is not.
 func TestSheetLeavesOutNothing(t *testing.T) {
 	text := sheetText(t, swapSheet(evilSwap()))
-	for _, want := range []string{"What is done", "Settle before anyone rides", "Which machine", "What to measure first", "Lay out first", "Tools and gauges",
-		"Order of work", "Tighten, joint by joint", "Threads to clean first", renewSection(nil).Title, "Numbers, before and after", "What meets what",
-		"Points, paths and rows", "What was not judged", "Afterwards, before anyone rides", "Who did it, who checked it", "Notes", "Sources", "Cautions"} {
+	for _, want := range []string{"What is done", "Settle before anyone rides", "Which machine", "What to measure first",
+		"Lay out first", "Tools and gauges",
+		"Order of work", "Tighten, joint by joint", "Threads to clean first", renewSection(nil).Title, "Numbers, before " +
+			"and after", "What meets what",
+		"Points, paths and rows", "What was not judged", "Afterwards, before anyone rides", "Who did it, who checked it",
+		"Notes", "Sources", "Cautions"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no section %q", want)
 		}

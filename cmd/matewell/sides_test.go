@@ -53,7 +53,8 @@ func TestBothSidesMirrorsReasons(t *testing.T) {
 	in.add("pad-left", "P 1")
 	in.add("pad-right", "P 2")
 	got := bothSides(in, "where").Rows
-	want := [][]string{{"hose-right, and" + hardSpace + "left", "made for the left/right"}, {"pad-left", "P 1"}, {"pad-right", "P 2"}}
+	want := [][]string{{"hose-right, and" + hardSpace + "left", "made for the left/right"}, {"pad-left", "P 1"},
+		{"pad-right", "P 2"}}
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("got\n%q, want\n%q", got, want)
 	}

@@ -52,7 +52,8 @@ func screen(e env) io.Writer {
 func visiblePage(p page) page {
 	clean := make(page, len(p))
 	for i, s := range p {
-		clean[i] = section{Title: visible(s.Title), Lines: visibleAll(s.Lines), After: visibleAll(s.After), Table: visibleTable(s.Table), Rows: visibleTable(s.Rows), Aside: s.Aside}
+		clean[i] = section{Title: visible(s.Title), Lines: visibleAll(s.Lines), After: visibleAll(s.After),
+			Table: visibleTable(s.Table), Rows: visibleTable(s.Rows), Aside: s.Aside}
 	}
 	return clean
 }

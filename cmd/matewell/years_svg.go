@@ -33,14 +33,16 @@ func yearPages(s differ.Strips) []string {
 func yearPage(s differ.Strips, places []differ.Strip, page, of int) string {
 	var b strings.Builder
 	high := yearsTop + stripHigh*float64(len(places)) + yearsBottom
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%.0fpx" height="%.0fpx" viewBox="0 0 %.0f %.0f" `, yearsWide, high, yearsWide, high)
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%.0fpx" height="%.0fpx" viewBox="0 0 %.0f %.0f" `,
+		yearsWide, high, yearsWide, high)
 	b.WriteString(`font-family="Helvetica, Arial, sans-serif" font-size="9.5">` + "\n")
 	fmt.Fprintf(&b, "<!-- %s -->\n", ownMark)
 	title := fmt.Sprintf("%s over the years, market %s", s.Model, s.Market)
 	if of > 1 {
 		title += fmt.Sprintf(", page %d of %d", page, of)
 	}
-	fmt.Fprintf(&b, "<title>%s</title>\n"+`<rect width="%.0f" height="%.0f" fill="#fff"/>`+"\n", escape(title), yearsWide, high)
+	fmt.Fprintf(&b, "<title>%s</title>\n"+`<rect width="%.0f" height="%.0f" fill="#fff"/>`+"\n", escape(title), yearsWide,
+		high)
 	fmt.Fprintf(&b, `<text x="28" y="40" font-size="15" font-weight="bold">%s</text>`+"\n", escape(title))
 	if len(places) == 0 {
 		label(&b, 28, 64, "start", "The same parts in all years.")
@@ -48,7 +50,8 @@ func yearPage(s differ.Strips, places []differ.Strip, page, of int) string {
 	column := (yearsWide - yearsLeft - 28) / float64(max(1, len(s.On)))
 	for i, v := range s.On {
 		x := yearsLeft + (float64(i)+0.5)*column
-		fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" text-anchor="middle" font-size="12" font-weight="bold">%d</text>`+"\n", x, yearsTop-22, v.Year)
+		fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" text-anchor="middle" font-size="12" font-weight="bold">%d</text>`+"\n", x,
+			yearsTop-22, v.Year)
 		label(&b, x, yearsTop-10, "middle", v.Mark)
 	}
 	for i, p := range places {
@@ -64,12 +67,14 @@ func drawStrip(b *strings.Builder, p differ.Strip, y, column float64) {
 	stroke(b, 28, y, yearsWide-28, y, 0.4, "")
 	label(b, 28, y+11, "start", shortened(p.Position, 40))
 	if p.Safety != graph.SafetyNone {
-		fmt.Fprintf(b, `<text x="28" y="%.1f" font-size="8.5" font-weight="bold">%s</text>`+"\n", y+21, escape(string(p.Safety)))
+		fmt.Fprintf(b, `<text x="28" y="%.1f" font-size="8.5" font-weight="bold">%s</text>`+"\n", y+21,
+			escape(string(p.Safety)))
 	}
 	shaded := false
 	for i := 0; i < len(p.Parts); {
 		to := i + 1
-		for to < len(p.Parts) && p.Parts[i] != "" && p.Parts[to] != "" && (p.Parts[to] == p.Parts[i] || p.Steps[to-1].Class == differ.ClassSame) {
+		for to < len(p.Parts) && p.Parts[i] != "" && p.Parts[to] != "" && (p.Parts[to] == p.Parts[i] ||
+			p.Steps[to-1].Class == differ.ClassSame) {
 			to++
 		}
 		if p.Parts[i] != "" {
@@ -135,9 +140,12 @@ func yearLegend(b *strings.Builder, y float64) {
 		step differ.Step
 		word string
 	}{
-		{differ.Step{Class: differ.ClassCosmetic, Known: true, Onward: true, Back: true}, "only looks (c); either part goes on both"},
-		{differ.Step{Class: differ.ClassFunctional, Known: true, Onward: true}, "a feature more or less (F); the older part also goes on the newer machine"},
-		{differ.Step{Class: differ.ClassDimensional, Known: true, Back: true}, "other dimensions (D); the newer part also goes on the older machine"},
+		{differ.Step{Class: differ.ClassCosmetic, Known: true, Onward: true, Back: true}, "only looks (c); either part " +
+			"goes on both"},
+		{differ.Step{Class: differ.ClassFunctional, Known: true, Onward: true}, "a feature more or less (F); the older " +
+			"part also goes on the newer machine"},
+		{differ.Step{Class: differ.ClassDimensional, Known: true, Back: true}, "other dimensions (D); the newer part also " +
+			"goes on the older machine"},
 		{differ.Step{Class: differ.ClassDimensional, Known: true}, "a wall: neither goes on the other without more"},
 		{differ.Step{Class: differ.ClassDimensional}, "nobody knows whether they interchange"},
 	}

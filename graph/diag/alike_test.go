@@ -39,7 +39,8 @@ f.csv:3:4: error: no model is called "m3" [unknown-model]
 func TestPrintCapsWhatIsAlike(t *testing.T) {
 	var list diag.List
 	for line := 1; line <= 100_000; line++ {
-		list.Errorf(diag.Pos{File: "f.csv", Line: line, Col: 1}, "unknown-part", "no part has the number %q", fmt.Sprint("T ", line))
+		list.Errorf(diag.Pos{File: "f.csv", Line: line, Col: 1}, "unknown-part", "no part has the number %q",
+			fmt.Sprint("T ", line))
 	}
 	list.Warnf(diag.Pos{File: "z.yaml", Line: 1}, "odd", "another sort stands whole")
 	var out bytes.Buffer
@@ -47,7 +48,8 @@ func TestPrintCapsWhatIsAlike(t *testing.T) {
 		t.Fatal(err)
 	}
 	lines := strings.Split(strings.TrimSpace(out.String()), "\n")
-	if len(lines) != 22 || lines[20] != "and 99,980 more like it [unknown-part]" || !strings.HasPrefix(lines[21], "z.yaml:1: warning") {
+	if len(lines) != 22 || lines[20] != "and 99,980 more like it [unknown-part]" || !strings.HasPrefix(lines[21],
+		"z.yaml:1: warning") {
 		t.Errorf("%d lines, the last %q", len(lines), lines[max(0, len(lines)-2):])
 	}
 }

@@ -11,7 +11,8 @@ import (
 )
 
 func TestPrint(t *testing.T) {
-	file := "part,model\nTNH-520,\n\tä,x\r\n" + strings.Repeat("a", 100) + "HERE" + strings.Repeat("b", 200) + "\nred \x1b[31m\n\n"
+	file := "part,model\nTNH-520,\n\tä,x\r\n" + strings.Repeat("a", 100) + "HERE" + strings.Repeat("b",
+		200) + "\nred \x1b[31m\n\n"
 	sources := func(name string) []byte {
 		switch name {
 		case "f.csv":
@@ -28,7 +29,8 @@ func TestPrint(t *testing.T) {
 	}{
 		{
 			"with source and caret",
-			diag.Diagnostic{Pos: diag.Pos{File: "f.csv", Line: 2, Col: 9}, Code: "no-model", Message: `part "TNH-520" names no model`},
+			diag.Diagnostic{Pos: diag.Pos{File: "f.csv", Line: 2, Col: 9}, Code: "no-model",
+				Message: `part "TNH-520" names no model`},
 			"f.csv:2:9: error: part \"TNH-520\" names no model [no-model]\n    TNH-520,\n            ^\n",
 		},
 		{
@@ -39,7 +41,8 @@ func TestPrint(t *testing.T) {
 		},
 		{
 			"tab kept, runes counted, CR dropped",
-			diag.Diagnostic{Pos: diag.Pos{File: "f.csv", Line: 3, Col: 5}, Code: "c", Message: "m"}, // tab 1 byte, ä 2, comma at 4
+			// tab 1 byte, ä 2, comma at 4
+			diag.Diagnostic{Pos: diag.Pos{File: "f.csv", Line: 3, Col: 5}, Code: "c", Message: "m"},
 			"f.csv:3:5: error: m [c]\n    \tä,x\n    \t  ^\n",
 		},
 		{
@@ -60,7 +63,8 @@ func TestPrint(t *testing.T) {
 		{
 			"long line is cut around the column",
 			diag.Diagnostic{Pos: diag.Pos{File: "f.csv", Line: 4, Col: 101}, Code: "c", Message: "m"},
-			"f.csv:4:101: error: m [c]\n    …" + strings.Repeat("a", 60) + "HERE" + strings.Repeat("b", 96) + "…\n    " + strings.Repeat(" ", 61) + "^\n",
+			"f.csv:4:101: error: m [c]\n    …" + strings.Repeat("a", 60) + "HERE" + strings.Repeat("b",
+				96) + "…\n    " + strings.Repeat(" ", 61) + "^\n",
 		},
 		{
 			"escape made visible",

@@ -57,7 +57,8 @@ func isDevice(name string) bool {
 		return true
 	}
 	for _, port := range []string{"COM", "LPT"} {
-		if number, ok := strings.CutPrefix(stem, port); ok && utf8.RuneCountInString(number) == 1 && strings.Contains("0123456789\u00b9\u00b2\u00b3", number) {
+		if number, ok := strings.CutPrefix(stem, port); ok && utf8.RuneCountInString(number) == 1 &&
+			strings.Contains("0123456789\u00b9\u00b2\u00b3", number) {
 			return true
 		}
 	}

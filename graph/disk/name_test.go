@@ -42,7 +42,8 @@ func TestFileName(t *testing.T) {
 func TestFileNameOfAnything(t *testing.T) {
 	dir := disktest.Folder(t)
 	rapid.Check(t, func(rt *rapid.T) {
-		words := rapid.OneOf(rapid.String(), rapid.StringMatching(`(?i)(con|prn|aux|nul|com[0-9]|lpt[0-9]) *[.:]?[a-z .]{0,3}`)).Draw(rt, "words")
+		words := rapid.OneOf(rapid.String(),
+			rapid.StringMatching(`(?i)(con|prn|aux|nul|com[0-9]|lpt[0-9]) *[.:]?[a-z .]{0,3}`)).Draw(rt, "words")
 		name := disk.FileName(words)
 		if name == "" || len(name) > 120+1 || !utf8.ValidString(name) || disk.FileName(name) != name {
 			rt.Fatalf("%q gives %q, and that %q", words, name, disk.FileName(name))

@@ -31,7 +31,8 @@ func parsePins(text string) ([]Pin, error) {
 	for _, item := range strings.Split(text, ",") {
 		number, meaning, ok := strings.Cut(strings.TrimSpace(item), " ")
 		if !ok || !isPinNumber(number) {
-			return nil, fmt.Errorf(`%q is not a pin: write its number, a space, its meaning, "1 feed 12 V"`, strings.TrimSpace(item))
+			return nil, fmt.Errorf(`%q is not a pin: write its number, a space, its meaning, "1 feed 12 V"`,
+				strings.TrimSpace(item))
 		}
 		for _, p := range pins {
 			if strings.EqualFold(p.Number, number) {

@@ -35,7 +35,8 @@ const (
 )
 
 var typeNames = [...]string{"no type", "length", "angle", "torque", "pressure", "mass", "volume",
-	"power", "voltage", "temperature", "force", "speed", "current", "resistance", "stiffness", "count", "ratio", "thread", "word",
+	"power", "voltage", "temperature", "force", "speed", "current", "resistance", "stiffness", "count", "ratio", "thread",
+	"word",
 	"words", "yes or no", "text", "points", "sizes", "pins"}
 
 // String is the type in words: "length", "thread"; "no type" for the zero

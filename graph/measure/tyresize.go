@@ -47,4 +47,5 @@ func CheckTyreSize(text string) error {
 	return fmt.Errorf("%q is no tyre size: one is like 120/70 ZR 17, 3.25-18 or MT90B16", text)
 }
 
-var tyreWords = map[string]string{"width": "the width", "inches": "the width in inches", "aspect": "the height in percent", "rim": "the rim of"}
+var tyreWords = map[string]string{"width": "the width", "inches": "the width in inches", "aspect": "the height in " +
+	"percent", "rim": "the rim of"}

@@ -12,10 +12,13 @@ func TestCheckTyreSize(t *testing.T) {
 		text string
 		ok   bool
 	}{
-		{"120/70-17", true}, {"120/70 ZR 17", true}, {"180/55ZR17 M/C (73W)", true}, {"130/90-16 67H", true}, {"100/90 - 19 M/C 57H TL", true},
-		{"3.00-18", true}, {"3.25 S 18", true}, {"2.75-21 45P", true}, {"4.60/4.25-18", true}, {"5.00-16", true}, {"2 3/4-19", true},
+		{"120/70-17", true}, {"120/70 ZR 17", true}, {"180/55ZR17 M/C (73W)", true}, {"130/90-16 67H", true},
+		{"100/90 - 19 M/C 57H TL", true},
+		{"3.00-18", true}, {"3.25 S 18", true}, {"2.75-21 45P", true}, {"4.60/4.25-18", true}, {"5.00-16", true},
+		{"2 3/4-19", true},
 		{"MT90-16", true}, {"MU85B16", true}, {"80/100-21 51M", true},
-		{"", false}, {"large", false}, {"17", false}, {"120/70", false}, {"12/70-17", false}, {"120/70-71", false}, {"120/7-17", false},
+		{"", false}, {"large", false}, {"17", false}, {"120/70", false}, {"12/70-17", false}, {"120/70-71", false},
+		{"120/7-17", false},
 		{"1200/70-17", false}, {"120x70x17", false}, {"120-70-17", false}, {"120/150-17", false}, {"33.00-18", false},
 	}
 	for _, tt := range tests {

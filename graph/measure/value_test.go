@@ -21,9 +21,11 @@ func TestParseValue(t *testing.T) {
 		{"yes", "Yes", measure.YesNo, "yes"},
 		{"no", "no", measure.YesNo, "no"},
 		{"text", "two\r\nlines\t", measure.Text, "two\nlines"},
-		{"points", "B: M6 insert at 0,0; A: 6.5 mm grommet at 120,-35.5", measure.Points, "A: 6.5 mm grommet at 120,-35.5; B: M6 insert at 0,0"},
+		{"points", "B: M6 insert at 0,0; A: 6.5 mm grommet at 120,-35.5", measure.Points, "A: 6.5 mm grommet at " +
+			"120,-35.5; B: M6 insert at 0,0"},
 		{"points without insert", "10: 6 mm; 2: M6x1 LH", measure.Points, "2: M6x1 LH; 10: 6 mm"},
-		{"points with a toleranced hole", "A: 1/4 in +0.01/-0 rubber bush at 1 , 2 mm", measure.Points, "A: 1/4 in +0.01/-0 rubber bush at 1,2"},
+		{"points with a toleranced hole", "A: 1/4 in +0.01/-0 rubber bush at 1 , 2 mm", measure.Points,
+			"A: 1/4 in +0.01/-0 rubber bush at 1,2"},
 		{"sizes", "2x 30.15 mm + 2x27mm", measure.Sizes, "2x 27 mm + 2x 30.15 mm"},
 		{"one size", "48 mm", measure.Sizes, "48 mm"},
 		{"sizes added up", "27 mm + 1 × 27 mm", measure.Sizes, "2x 27 mm"},
@@ -53,7 +55,8 @@ func TestParseValueFields(t *testing.T) {
 		t.Fatal(err)
 	}
 	a, b := points.Points[0], points.Points[1]
-	if a.Place != "A" || a.Hole.Type != measure.Length || a.Hole.Quantity.Nominal != 6.5 || a.Insert != "grommet" || a.X != 120 || a.Y != 35 || !a.Placed {
+	if a.Place != "A" || a.Hole.Type != measure.Length || a.Hole.Quantity.Nominal != 6.5 || a.Insert != "grommet" ||
+		a.X != 120 || a.Y != 35 || !a.Placed {
 		t.Errorf("A = %+v", a)
 	}
 	if b.Hole.Type != measure.Thread || b.Hole.Thread.Pitch != 1 || b.Insert != "insert" || b.Placed {

@@ -26,7 +26,8 @@ type keeper interface {
 
 // keepers are all sorts, in the order in which they lie in a store.
 func keepers() []keeper {
-	return []keeper{sourceCodec(), brandCodec(), kindCodec(), modelCodec(), variantCodec(), assemblyCodec(), positionCodec(),
+	return []keeper{sourceCodec(), brandCodec(), kindCodec(), modelCodec(), variantCodec(), assemblyCodec(),
+		positionCodec(),
 		partCodec(), fitmentCodec(), fitmentInCodec(), jointCodec(), runCodec(), circuitCodec(), stackCodec(),
 		supersessionCodec(), findingCodec(), bikeCodec(), jobCodec()}
 }
@@ -103,7 +104,8 @@ const (
 
 // listNodes are the lists, by what stands for them.
 func listNodes() map[byte]quad.IRI {
-	return map[byte]quad.IRI{numbersSort: numbersNode, partWordsSort: partWordsNode, placeWordsSort: placeWordsNode, variantsSort: variantsNode,
+	return map[byte]quad.IRI{numbersSort: numbersNode, partWordsSort: partWordsNode, placeWordsSort: placeWordsNode,
+		variantsSort: variantsNode,
 		listingsSort: listingsNode}
 }
 

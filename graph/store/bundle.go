@@ -199,7 +199,8 @@ func distinct[T any](list []T, node func(T) quad.IRI) []quad.IRI {
 
 // walk reads the things to which bundles lead that point to one of the nodes,
 // as far as they are wanted: a bundle may hold others too.
-func walk[K identity, T any](ctx context.Context, s *Store, c codec[K, T], predicate quad.IRI, nodes []quad.IRI, w wanted[T]) ([]T, error) {
+func walk[K identity, T any](ctx context.Context, s *Store, c codec[K, T], predicate quad.IRI, nodes []quad.IRI,
+	w wanted[T]) ([]T, error) {
 	if len(nodes) == 0 {
 		return nil, nil
 	}

@@ -15,8 +15,10 @@ func TestFitmentLines(t *testing.T) {
 	var lines fitmentLines
 	quick := 0
 	fitments := append(storetest.Large(3000).Fitments, storetest.Sample().Fitments...)
-	fitments = append(fitments, graph.Fitment{}, graph.Fitment{ID: "a", Said: []graph.Cite{{}}}, graph.Fitment{ID: "a\"b\\\n"},
-		graph.Fitment{ID: "a", Said: []graph.Cite{{Pos: diag.Pos{File: "f", Line: 3}}}}, graph.Fitment{ID: "x", Quantity: -1, Note: "n"})
+	fitments = append(fitments, graph.Fitment{}, graph.Fitment{ID: "a", Said: []graph.Cite{{}}},
+		graph.Fitment{ID: "a\"b\\\n"},
+		graph.Fitment{ID: "a", Said: []graph.Cite{{Pos: diag.Pos{File: "f", Line: 3}}}}, graph.Fitment{ID: "x", Quantity: -1,
+			Note: "n"})
 	for _, f := range fitments {
 		text, err := encode(f)
 		if err != nil {

@@ -42,7 +42,8 @@ func Build(ctx context.Context, root string, f graph.Facts, progress func(done, 
 // BuildFrom is Build for facts that feed hands over piece by piece, in any
 // order: no more than a few pieces are in memory at a time. What several pieces
 // say of one thing is put together. An error of feed ends the build.
-func BuildFrom(ctx context.Context, root string, feed func(add func(graph.Facts) error) error, progress func(done, total int)) (err error) {
+func BuildFrom(ctx context.Context, root string, feed func(add func(graph.Facts) error) error, progress func(done,
+	total int)) (err error) {
 	if err := os.MkdirAll(root, 0o755); err != nil {
 		return fmt.Errorf("store: build: %w", err)
 	}
@@ -133,7 +134,8 @@ func lockWriter(ctx context.Context, root string) (unlock func() error, err erro
 
 // buildFolder writes a generation under a name nobody reads, and gives it its
 // final name once it is whole on disk.
-func buildFolder(ctx context.Context, root, number string, feed func(add func(graph.Facts) error) error, progress func(done, total int)) error {
+func buildFolder(ctx context.Context, root, number string, feed func(add func(graph.Facts) error) error,
+	progress func(done, total int)) error {
 	dir := filepath.Join(root, unfinished+number)
 	if err := os.Mkdir(dir, 0o755); err != nil {
 		return fmt.Errorf("store: build: %w", err)
@@ -176,7 +178,8 @@ func current(root string) (string, error) {
 	}
 	name := strings.TrimSpace(string(data))
 	if _, ok := numbered(name, generation); !ok {
-		return "", fmt.Errorf("store: open: %s names no generation: %q: %w", filepath.Join(root, pointerFile), name, ErrDamaged)
+		return "", fmt.Errorf("store: open: %s names no generation: %q: %w", filepath.Join(root, pointerFile), name,
+			ErrDamaged)
 	}
 	return name, nil
 }

@@ -17,13 +17,18 @@ func TestIRI(t *testing.T) {
 		got  quad.IRI
 		want quad.IRI
 	}{
-		{"part with a space", iri(graph.PartID("Tarnholt 207.4418b/kr")), "https://matewell.example/id/part/Tarnholt%20207.4418b/kr"},
-		{"position", iri(graph.PositionID("skerry-620:front-brake/caliper-left")), "https://matewell.example/id/position/skerry-620:front-brake/caliper-left"},
+		{"part with a space", iri(graph.PartID("Tarnholt 207.4418b/kr")),
+			"https://matewell.example/id/part/Tarnholt%20207.4418b/kr"},
+		{"position", iri(graph.PositionID("skerry-620:front-brake/caliper-left")),
+			"https://matewell.example/id/position/skerry-620:front-brake/caliper-left"},
 		{"letters beyond ASCII", iri(graph.BrandID("Ås")), "https://matewell.example/id/brand/%C3%85s"},
 		{"percent and fragment sign", iri(graph.SourceID("a%41#b")), "https://matewell.example/id/source/a%2541%23b"},
-		{"feature at a position", featureIRI(graph.FeatureRef{Position: "m:a/b", Feature: "port 1"}), "https://matewell.example/id/position/m:a/b#port%201"},
-		{"part of a record", within(iri(graph.PartID("T 1")), "feature", "a/b"), "https://matewell.example/id/part/T%201#feature/a%2Fb"},
-		{"part of a part", within(within(iri(graph.PartID("T 1")), "feature", "a"), "x"), "https://matewell.example/id/part/T%201#feature/a/x"},
+		{"feature at a position", featureIRI(graph.FeatureRef{Position: "m:a/b", Feature: "port 1"}),
+			"https://matewell.example/id/position/m:a/b#port%201"},
+		{"part of a record", within(iri(graph.PartID("T 1")), "feature", "a/b"),
+			"https://matewell.example/id/part/T%201#feature/a%2Fb"},
+		{"part of a part", within(within(iri(graph.PartID("T 1")), "feature", "a"), "x"),
+			"https://matewell.example/id/part/T%201#feature/a/x"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -76,11 +76,13 @@ func readJob(r *record) graph.Job {
 		Said:     r.said(),
 	}
 	for _, item := range r.ordered(termFill) {
-		v.Fill = append(v.Fill, graph.JobFill{JobLine: readJobLine(item), Spec: item.text(termSpec), Amount: item.text(termAmount),
-			Where: item.text(termWhere)})
+		v.Fill = append(v.Fill, graph.JobFill{JobLine: readJobLine(item), Spec: item.text(termSpec),
+			Amount: item.text(termAmount),
+			Where:  item.text(termWhere)})
 	}
 	for _, item := range r.ordered(termLook) {
-		v.Look = append(v.Look, graph.JobLook{JobLine: readJobLine(item), For: item.text(termLookFor), Limit: item.text(termLimit),
+		v.Look = append(v.Look, graph.JobLook{JobLine: readJobLine(item), For: item.text(termLookFor),
+			Limit: item.text(termLimit),
 			Gauge: item.text(termWith)})
 	}
 	return v

@@ -33,7 +33,8 @@ func jointTouches(v graph.Joint) []graph.PositionID {
 }
 
 func runTouches(v graph.Run) []graph.PositionID {
-	return at(append([]graph.PositionID{v.Line}, v.Hot...), slices.Concat([]graph.FeatureRef{v.From, v.To}, v.MovedBy, v.LengthenedBy)...)
+	return at(append([]graph.PositionID{v.Line}, v.Hot...), slices.Concat([]graph.FeatureRef{v.From, v.To}, v.MovedBy,
+		v.LengthenedBy)...)
 }
 
 func circuitTouches(v graph.Circuit) []graph.PositionID {

@@ -63,7 +63,8 @@ func TestMergingLosesNothing(t *testing.T) {
 	mergesWhole(t, kindCodec(), f.Kinds, func(v graph.Kind) graph.Kind { return graph.Kind{ID: v.ID} })
 	mergesWhole(t, modelCodec(), f.Models, func(v graph.Model) graph.Model { return graph.Model{ID: v.ID} })
 	mergesWhole(t, variantCodec(), f.Variants, func(v graph.Variant) graph.Variant { return graph.Variant{ID: v.ID} })
-	mergesWhole(t, assemblyCodec(), f.Assemblies, func(v graph.Assembly) graph.Assembly { return graph.Assembly{ID: v.ID} })
+	mergesWhole(t, assemblyCodec(), f.Assemblies,
+		func(v graph.Assembly) graph.Assembly { return graph.Assembly{ID: v.ID} })
 	mergesWhole(t, positionCodec(), f.Positions, func(v graph.Position) graph.Position { return graph.Position{ID: v.ID} })
 	mergesWhole(t, partCodec(), f.Parts, func(v graph.Part) graph.Part { return graph.Part{ID: v.ID} })
 	mergesWhole(t, fitmentCodec(), f.Fitments, func(v graph.Fitment) graph.Fitment { return graph.Fitment{ID: v.ID} })
@@ -71,7 +72,8 @@ func TestMergingLosesNothing(t *testing.T) {
 	mergesWhole(t, runCodec(), f.Runs, func(v graph.Run) graph.Run { return graph.Run{ID: v.ID} })
 	mergesWhole(t, circuitCodec(), f.Circuits, func(v graph.Circuit) graph.Circuit { return graph.Circuit{ID: v.ID} })
 	mergesWhole(t, stackCodec(), f.Stacks, func(v graph.Stack) graph.Stack { return graph.Stack{ID: v.ID} })
-	mergesWhole(t, supersessionCodec(), f.Supersessions, func(v graph.Supersession) graph.Supersession { return graph.Supersession{ID: v.ID} })
+	mergesWhole(t, supersessionCodec(), f.Supersessions,
+		func(v graph.Supersession) graph.Supersession { return graph.Supersession{ID: v.ID} })
 	mergesWhole(t, findingCodec(), f.Findings, func(v graph.Finding) graph.Finding { return graph.Finding{ID: v.ID} })
 	mergesWhole(t, bikeCodec(), f.Bikes, func(v graph.Bike) graph.Bike { return graph.Bike{ID: v.ID} })
 	mergesWhole(t, jobCodec(), f.Jobs, func(v graph.Job) graph.Job { return graph.Job{ID: v.ID} })

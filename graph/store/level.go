@@ -24,7 +24,8 @@ var (
 // readError says of an error of a store on disk that it is damage, unless
 // somebody stopped the reading.
 func readError(err error) error {
-	if err == nil || errors.Is(err, ErrDamaged) || errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
+	if err == nil || errors.Is(err, ErrDamaged) || errors.Is(err, context.Canceled) || errors.Is(err,
+		context.DeadlineExceeded) {
 		return err
 	}
 	if ldberrors.IsCorrupted(err) || errors.Is(err, fs.ErrNotExist) {

@@ -23,7 +23,8 @@ func TestLikeness(t *testing.T) {
 			if got := min(l.distance([]byte(word)), limit+1); got != want {
 				t.Fatalf("%q to %q: %d, want %d, after %q", word, key, got, want, words)
 			}
-			if want <= limit && len(word) > 0 && !newLikeness(key, limit).begins([]byte(word[:strings.IndexAny(word, "ab1ä")+1])) && word[0] < 0x80 {
+			if want <= limit && len(word) > 0 && !newLikeness(key, limit).begins([]byte(word[:strings.IndexAny(word,
+				"ab1ä")+1])) && word[0] < 0x80 {
 				t.Fatalf("nothing near %q begins as %q does", key, word)
 			}
 		}

@@ -49,7 +49,8 @@ func bothReadings(lower, upper []graph.Reading) []graph.Reading {
 
 // lines puts together lists whose members have a key, sorted by it; join gives
 // one for two of the same key.
-func lines[T any, K comparable](lower, upper []T, key func(T) K, compare func(a, b K) int, join func(lower, upper T) T) []T {
+func lines[T any, K comparable](lower, upper []T, key func(T) K, compare func(a, b K) int, join func(lower,
+	upper T) T) []T {
 	all := slices.Concat(lower, upper)
 	slices.SortStableFunc(all, func(a, b T) int { return compare(key(a), key(b)) })
 	kept := all[:0]
@@ -74,50 +75,61 @@ func mergeScopes(a, b graph.Scope) graph.Scope {
 }
 
 func mergeSources(a, b graph.Source) graph.Source {
-	return graph.Source{ID: a.ID, Kind: either(a.Kind, b.Kind), Title: either(a.Title, b.Title), Date: either(a.Date, b.Date),
+	return graph.Source{ID: a.ID, Kind: either(a.Kind, b.Kind), Title: either(a.Title, b.Title), Date: either(a.Date,
+		b.Date),
 		Scope: mergeScopes(a.Scope, b.Scope), Origin: either(a.Origin, b.Origin), Pos: either(a.Pos, b.Pos)}
 }
 
 func mergeBrands(a, b graph.Brand) graph.Brand {
 	return graph.Brand{ID: a.ID, Form: graph.NumberForm{Core: either(a.Form.Core, b.Form.Core),
-		Revision: either(a.Form.Revision, b.Form.Revision), Colour: either(a.Form.Colour, b.Form.Colour)}, Said: bothCites(a.Said, b.Said)}
+		Revision: either(a.Form.Revision, b.Form.Revision), Colour: either(a.Form.Colour, b.Form.Colour)},
+		Said: bothCites(a.Said, b.Said)}
 }
 
 func mergeKinds(a, b graph.Kind) graph.Kind {
-	return graph.Kind{ID: a.ID, Name: either(a.Name, b.Name), Is: either(a.Is, b.Is), Safety: either(a.Safety, b.Safety), Road: both(a.Road, b.Road),
+	return graph.Kind{ID: a.ID, Name: either(a.Name, b.Name), Is: either(a.Is, b.Is), Safety: either(a.Safety, b.Safety),
+		Road:     both(a.Road, b.Road),
 		Said:     bothCites(a.Said, b.Said),
 		Features: lines(a.Features, b.Features, func(f graph.KindFeature) string { return f.Name }, cmp.Compare, upperLine)}
 }
 
 func mergeModels(a, b graph.Model) graph.Model {
-	return graph.Model{ID: a.ID, Maker: either(a.Maker, b.Maker), Name: either(a.Name, b.Name), Said: bothCites(a.Said, b.Said)}
+	return graph.Model{ID: a.ID, Maker: either(a.Maker, b.Maker), Name: either(a.Name, b.Name), Said: bothCites(a.Said,
+		b.Said)}
 }
 
 func mergeVariants(a, b graph.Variant) graph.Variant {
-	return graph.Variant{ID: a.ID, Model: either(a.Model, b.Model), Year: either(a.Year, b.Year), Market: either(a.Market, b.Market),
-		Mark: either(a.Mark, b.Mark), Frames: either(a.Frames, b.Frames), Schemes: both(a.Schemes, b.Schemes), Said: bothCites(a.Said, b.Said)}
+	return graph.Variant{ID: a.ID, Model: either(a.Model, b.Model), Year: either(a.Year, b.Year), Market: either(a.Market,
+		b.Market),
+		Mark: either(a.Mark, b.Mark), Frames: either(a.Frames, b.Frames), Schemes: both(a.Schemes, b.Schemes),
+		Said: bothCites(a.Said, b.Said)}
 }
 
 func mergeAssemblies(a, b graph.Assembly) graph.Assembly {
-	return graph.Assembly{ID: a.ID, Model: either(a.Model, b.Model), Name: either(a.Name, b.Name), Said: bothCites(a.Said, b.Said)}
+	return graph.Assembly{ID: a.ID, Model: either(a.Model, b.Model), Name: either(a.Name, b.Name), Said: bothCites(a.Said,
+		b.Said)}
 }
 
 func mergePositions(a, b graph.Position) graph.Position {
-	return graph.Position{ID: a.ID, Assembly: either(a.Assembly, b.Assembly), Model: either(a.Model, b.Model), Name: either(a.Name, b.Name),
-		Kind: either(a.Kind, b.Kind), Side: either(a.Side, b.Side), Index: either(a.Index, b.Index), Quantity: either(a.Quantity, b.Quantity),
-		Safety: either(a.Safety, b.Safety), Renew: a.Renew || b.Renew, Road: both(a.Road, b.Road),
+	return graph.Position{ID: a.ID, Assembly: either(a.Assembly, b.Assembly), Model: either(a.Model, b.Model),
+		Name: either(a.Name, b.Name),
+		Kind: either(a.Kind, b.Kind), Side: either(a.Side, b.Side), Index: either(a.Index, b.Index),
+		Quantity: either(a.Quantity, b.Quantity),
+		Safety:   either(a.Safety, b.Safety), Renew: a.Renew || b.Renew, Road: both(a.Road, b.Road),
 		After: both(a.After, b.After), Takes: latest(a.Takes, b.Takes), On: both(a.On, b.On),
 		Said: bothCites(a.Said, b.Said)}
 }
 
 func mergeParts(a, b graph.Part) graph.Part {
-	return graph.Part{ID: a.ID, Brand: either(a.Brand, b.Brand), Kind: either(a.Kind, b.Kind), Name: either(a.Name, b.Name),
+	return graph.Part{ID: a.ID, Brand: either(a.Brand, b.Brand), Kind: either(a.Kind, b.Kind), Name: either(a.Name,
+		b.Name),
 		Number: graph.Number{Text: either(a.Number.Text, b.Number.Text), Core: either(a.Number.Core, b.Number.Core),
 			Revision: either(a.Number.Revision, b.Number.Revision), Colour: either(a.Number.Colour, b.Number.Colour)},
 		Aliases: lines(a.Aliases, b.Aliases, func(v graph.Alias) graph.Alias { return v }, compareAliases, upperLine),
 		Features: lines(a.Features, b.Features, func(f graph.Feature) string { return f.Name }, cmp.Compare,
 			mergeFeatures),
-		Contains: mergeContents(a.Contains, b.Contains), Matched: a.Matched || b.Matched, Price: bothReadings(a.Price, b.Price),
+		Contains: mergeContents(a.Contains, b.Contains), Matched: a.Matched || b.Matched, Price: bothReadings(a.Price,
+			b.Price),
 		Gone: a.Gone || b.Gone, Note: either(a.Note, b.Note), Said: bothCites(a.Said, b.Said)}
 }
 
@@ -141,8 +153,10 @@ func mergeContents(a, b []graph.Content) []graph.Content {
 }
 
 func mergeFitments(a, b graph.Fitment) graph.Fitment {
-	return graph.Fitment{ID: a.ID, Position: either(a.Position, b.Position), Part: either(a.Part, b.Part), Quantity: either(a.Quantity, b.Quantity),
-		On: both(a.On, b.On), Scheme: either(a.Scheme, b.Scheme), Note: either(a.Note, b.Note), Said: bothCites(a.Said, b.Said)}
+	return graph.Fitment{ID: a.ID, Position: either(a.Position, b.Position), Part: either(a.Part, b.Part),
+		Quantity: either(a.Quantity, b.Quantity),
+		On:       both(a.On, b.On), Scheme: either(a.Scheme, b.Scheme), Note: either(a.Note, b.Note), Said: bothCites(a.Said,
+			b.Said)}
 }
 
 func mergeJoints(a, b graph.Joint) graph.Joint {
@@ -152,7 +166,8 @@ func mergeJoints(a, b graph.Joint) graph.Joint {
 }
 
 func mergeRuns(a, b graph.Run) graph.Run {
-	return graph.Run{ID: a.ID, Model: either(a.Model, b.Model), Line: either(a.Line, b.Line), From: either(a.From, b.From), To: either(a.To, b.To),
+	return graph.Run{ID: a.ID, Model: either(a.Model, b.Model), Line: either(a.Line, b.Line), From: either(a.From,
+		b.From), To: either(a.To, b.To),
 		Needs: lines(a.Needs, b.Needs, func(n graph.RunNeed) [2]string { return [2]string{n.Lock, n.Fork} }, compareAttitudes,
 			func(a, b graph.RunNeed) graph.RunNeed {
 				return graph.RunNeed{Lock: a.Lock, Fork: a.Fork, Length: bothReadings(a.Length, b.Length)}
@@ -164,36 +179,46 @@ func mergeRuns(a, b graph.Run) graph.Run {
 }
 
 func mergeCircuits(a, b graph.Circuit) graph.Circuit {
-	return graph.Circuit{ID: a.ID, Model: either(a.Model, b.Model), Carries: either(a.Carries, b.Carries), Feeds: latest(a.Feeds, b.Feeds),
-		Fed: latest(a.Fed, b.Fed), Members: both(a.Members, b.Members), Wheel: either(a.Wheel, b.Wheel), Fill: bothReadings(a.Fill, b.Fill), On: both(a.On, b.On),
+	return graph.Circuit{ID: a.ID, Model: either(a.Model, b.Model), Carries: either(a.Carries, b.Carries),
+		Feeds: latest(a.Feeds, b.Feeds),
+		Fed:   latest(a.Fed, b.Fed), Members: both(a.Members, b.Members), Wheel: either(a.Wheel, b.Wheel),
+		Fill: bothReadings(a.Fill, b.Fill), On: both(a.On, b.On),
 		Said: bothCites(a.Said, b.Said)}
 }
 
 func mergeStacks(a, b graph.Stack) graph.Stack {
-	return graph.Stack{ID: a.ID, Model: either(a.Model, b.Model), Within: either(a.Within, b.Within), Row: latest(a.Row, b.Row),
+	return graph.Stack{ID: a.ID, Model: either(a.Model, b.Model), Within: either(a.Within, b.Within), Row: latest(a.Row,
+		b.Row),
 		Centre: either(a.Centre, b.Centre), On: both(a.On, b.On), Said: bothCites(a.Said, b.Said)}
 }
 
 func mergeSupersessions(a, b graph.Supersession) graph.Supersession {
-	return graph.Supersession{ID: a.ID, Old: either(a.Old, b.Old), New: either(a.New, b.New), NewOnOld: either(a.NewOnOld, b.NewOnOld),
-		OldOnNew: either(a.OldOnNew, b.OldOnNew), Scope: mergeScopes(a.Scope, b.Scope), Companions: mergeContents(a.Companions, b.Companions),
-		Reason: either(a.Reason, b.Reason), Date: either(a.Date, b.Date), Said: bothCites(a.Said, b.Said)}
+	return graph.Supersession{ID: a.ID, Old: either(a.Old, b.Old), New: either(a.New, b.New), NewOnOld: either(a.NewOnOld,
+		b.NewOnOld),
+		OldOnNew: either(a.OldOnNew, b.OldOnNew), Scope: mergeScopes(a.Scope, b.Scope),
+		Companions: mergeContents(a.Companions, b.Companions),
+		Reason:     either(a.Reason, b.Reason), Date: either(a.Date, b.Date), Said: bothCites(a.Said, b.Said)}
 }
 
 func mergeFindings(a, b graph.Finding) graph.Finding {
-	return graph.Finding{ID: a.ID, Part: either(a.Part, b.Part), Position: either(a.Position, b.Position), On: both(a.On, b.On),
+	return graph.Finding{ID: a.ID, Part: either(a.Part, b.Part), Position: either(a.Position, b.Position), On: both(a.On,
+		b.On),
 		Bike: either(a.Bike, b.Bike), Verdict: either(a.Verdict, b.Verdict), Changes: latest(a.Changes, b.Changes),
-		Measured: latest(a.Measured, b.Measured), Method: either(a.Method, b.Method), Date: either(a.Date, b.Date), By: either(a.By, b.By),
+		Measured: latest(a.Measured, b.Measured), Method: either(a.Method, b.Method), Date: either(a.Date, b.Date),
+		By:     either(a.By, b.By),
 		Origin: either(a.Origin, b.Origin), Photos: latest(a.Photos, b.Photos), Note: either(a.Note, b.Note),
-		Withdrawn: either(a.Withdrawn, b.Withdrawn), WithdrawnOn: either(a.WithdrawnOn, b.WithdrawnOn), Source: either(a.Source, b.Source),
-		Pos: either(a.Pos, b.Pos)}
+		Withdrawn: either(a.Withdrawn, b.Withdrawn), WithdrawnOn: either(a.WithdrawnOn, b.WithdrawnOn),
+		Source: either(a.Source, b.Source),
+		Pos:    either(a.Pos, b.Pos)}
 }
 
 // mergeJobs takes whole lists of the upper layer: half a list of steps is worse than
 // none.
 func mergeJobs(a, b graph.Job) graph.Job {
-	return graph.Job{ID: a.ID, Name: either(a.Name, b.Name), Places: both(a.Places, b.Places), Kits: latest(a.Kits, b.Kits),
-		Parts: latest(a.Parts, b.Parts), Fill: latest(a.Fill, b.Fill), Look: latest(a.Look, b.Look), Steps: latest(a.Steps, b.Steps),
+	return graph.Job{ID: a.ID, Name: either(a.Name, b.Name), Places: both(a.Places, b.Places), Kits: latest(a.Kits,
+		b.Kits),
+		Parts: latest(a.Parts, b.Parts), Fill: latest(a.Fill, b.Fill), Look: latest(a.Look, b.Look), Steps: latest(a.Steps,
+			b.Steps),
 		Checks: latest(a.Checks, b.Checks), Cautions: latest(a.Cautions, b.Cautions), Said: bothCites(a.Said, b.Said)}
 }
 

@@ -40,7 +40,8 @@ func numbersOf(ctx context.Context, l level) (numbers, error) {
 
 // numbersWhere gives the parts of all layers' entries that pick takes, out of
 // the pages that it names.
-func numbersWhere(ctx context.Context, s *Store, pages func(numbers) []int, wanted func(key string) bool) ([]graph.PartID, error) {
+func numbersWhere(ctx context.Context, s *Store, pages func(numbers) []int,
+	wanted func(key string) bool) ([]graph.PartID, error) {
 	var ids []graph.PartID
 	for _, l := range s.layers {
 		n, err := numbersOf(ctx, l)
@@ -85,7 +86,8 @@ func partNumbers(ctx context.Context, s *Store, prefix string, most int) ([]grap
 
 // firstNumbers are the parts of the first entries, or of all when most is 0, of
 // those that look finds in each layer.
-func firstNumbers(ctx context.Context, s *Store, most int, look func(numbers) ([]numberEntry, error)) ([]graph.PartID, error) {
+func firstNumbers(ctx context.Context, s *Store, most int, look func(numbers) ([]numberEntry, error)) ([]graph.PartID,
+	error) {
 	var found []numberEntry
 	for _, l := range s.layers {
 		n, err := numbersOf(ctx, l)

@@ -96,7 +96,8 @@ func TestLayersKeepReadingsOfOneSourceApart(t *testing.T) {
 	below := part("hub", "", first, bore("20 mm", "vernier caliper", first))
 	above := part("hub", "", first, bore("20.1 mm", "bore gauge", second), bore("20.2 mm", "", third))
 	got := factsOf(t, memory(t, below).Over(memory(t, above)))
-	want := part("hub", "", first, bore("20 mm", "vernier caliper", first), bore("20.1 mm", "bore gauge", second), bore("20.2 mm", "", third))
+	want := part("hub", "", first, bore("20 mm", "vernier caliper", first), bore("20.1 mm", "bore gauge", second),
+		bore("20.2 mm", "", third))
 	storetest.Same(t, got, want)
 }
 
@@ -104,11 +105,13 @@ func TestUpperLayerReplacesOrderedLists(t *testing.T) {
 	finding := func(changes ...graph.Change) graph.Facts {
 		return graph.Facts{Findings: []graph.Finding{{ID: "f-1", Changes: changes}}}
 	}
-	below := finding(graph.Change{Do: "shim it", Effort: graph.EffortDrillShim, Part: "Tarnholt 9"}, graph.Change{Do: "bleed it"})
+	below := finding(graph.Change{Do: "shim it", Effort: graph.EffortDrillShim, Part: "Tarnholt 9"},
+		graph.Change{Do: "bleed it"})
 	above := finding(graph.Change{Do: "turn a spacer"})
 	s := memory(t, below).Over(memory(t, above))
 	storetest.Same(t, factsOf(t, s), above)
-	storetest.Same(t, factsOf(t, memory(t, above).Over(memory(t, graph.Facts{Findings: []graph.Finding{{ID: "f-1", Note: "seen"}}}))).Findings[0].Changes,
+	storetest.Same(t, factsOf(t, memory(t, above).Over(memory(t, graph.Facts{Findings: []graph.Finding{{ID: "f-1",
+		Note: "seen"}}}))).Findings[0].Changes,
 		above.Findings[0].Changes)
 }
 
@@ -116,7 +119,8 @@ func TestUpperLayerReplacesWhatABikeHasAtAPosition(t *testing.T) {
 	bike := func(found ...graph.Fitted) graph.Facts {
 		return graph.Facts{Bikes: []graph.Bike{{ID: "winter-project", Found: found}}}
 	}
-	below := bike(graph.Fitted{Position: "m:a/x", Part: "Tarnholt 1", Note: "bent"}, graph.Fitted{Position: "m:a/y", Part: "Tarnholt 2"})
+	below := bike(graph.Fitted{Position: "m:a/x", Part: "Tarnholt 1", Note: "bent"}, graph.Fitted{Position: "m:a/y",
+		Part: "Tarnholt 2"})
 	above := bike(graph.Fitted{Position: "m:a/x", Part: "Tarnholt 3"})
 	storetest.Same(t, factsOf(t, memory(t, below).Over(memory(t, above))),
 		bike(graph.Fitted{Position: "m:a/x", Part: "Tarnholt 3"}, graph.Fitted{Position: "m:a/y", Part: "Tarnholt 2"}))
@@ -126,7 +130,8 @@ func TestWithdrawingAFindingInAnUpperLayer(t *testing.T) {
 	below := graph.Facts{Findings: []graph.Finding{{ID: "f-1", Verdict: graph.Fits, By: "gull"}}}
 	above := graph.Facts{Findings: []graph.Finding{{ID: "f-1", Withdrawn: "wrong part", WithdrawnOn: "2024-06-01"}}}
 	storetest.Same(t, factsOf(t, memory(t, below).Over(memory(t, above))),
-		graph.Facts{Findings: []graph.Finding{{ID: "f-1", Verdict: graph.Fits, By: "gull", Withdrawn: "wrong part", WithdrawnOn: "2024-06-01"}}})
+		graph.Facts{Findings: []graph.Finding{{ID: "f-1", Verdict: graph.Fits, By: "gull", Withdrawn: "wrong part",
+			WithdrawnOn: "2024-06-01"}}})
 }
 
 func TestALayeredStoreIsReadOnly(t *testing.T) {

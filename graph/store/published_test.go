@@ -49,7 +49,8 @@ func usedTerms(t *testing.T) []string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	spaces := map[string]string{"rdfTerms": rdfTerms, "provTerms": provTerms, "schemaOrg": schemaOrg, "qudtTerms": qudtTerms, "xsdTypes": xsdTypes}
+	spaces := map[string]string{"rdfTerms": rdfTerms, "provTerms": provTerms, "schemaOrg": schemaOrg,
+		"qudtTerms": qudtTerms, "xsdTypes": xsdTypes}
 	var terms []string
 	for _, m := range regexp.MustCompile(`quad\.IRI\s*=\s*(\w+) \+ "([^"]+)"`).FindAllStringSubmatch(string(text), -1) {
 		space, outside := spaces[m[1]]
@@ -73,7 +74,8 @@ func TestQuantities(t *testing.T) {
 			t.Errorf("%s: has a QUDT unit: %v, is measured: %v", typ, ok, typ.Measured())
 		}
 	}
-	for v, want := range map[float64]string{22.2: "22.2", 0.1 + 0.2: "0.3", 15.875: "15.875", -30: "-30", 0: "0", 1e6: "1000000", -1e-9: "0"} {
+	for v, want := range map[float64]string{22.2: "22.2", 0.1 + 0.2: "0.3", 15.875: "15.875", -30: "-30", 0: "0",
+		1e6: "1000000", -1e-9: "0"} {
 		if got := plainText(decimal(v)); got != want {
 			t.Errorf("decimal(%g) = %s, want %s", v, got, want)
 		}

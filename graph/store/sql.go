@@ -98,7 +98,8 @@ const (
 	sqlOwn = "SELECT s.value_string, t.value_string FROM quads q JOIN nodes s ON s.hash = q.subject_hash" +
 		" JOIN nodes t ON t.hash = q.object_hash WHERE q.predicate_hash = ? AND q.subject_hash IN (?)"
 	sqlWalk = "SELECT s.value_string, t.value_string FROM (SELECT DISTINCT subject_hash FROM quads" +
-		" WHERE predicate_hash = ? AND object_hash IN (?)) e JOIN quads q ON q.subject_hash = e.subject_hash AND q.predicate_hash = ?" +
+		" WHERE predicate_hash = ? AND object_hash IN (?)) e JOIN quads q ON q.subject_hash = e.subject_hash AND " +
+		"q.predicate_hash = ?" +
 		" JOIN nodes s ON s.hash = q.subject_hash JOIN nodes t ON t.hash = q.object_hash"
 	sqlFrom = "SELECT s.value_string, '' FROM (SELECT DISTINCT subject_hash FROM quads" +
 		" WHERE predicate_hash = ? AND object_hash IN (?)) e JOIN nodes s ON s.hash = e.subject_hash"
@@ -126,7 +127,8 @@ func (t *sqlTables) from(ctx context.Context, predicate quad.IRI, nodes []quad.I
 
 // each gives every quad; a label, which no quad of ours has, is left out.
 func (t *sqlTables) each(ctx context.Context, visit func(quad.Quad) error) error {
-	const query = "SELECT s.value_string, p.value_string, o.value_string, o.iri FROM quads q JOIN nodes s ON s.hash = q.subject_hash" +
+	const query = "SELECT s.value_string, p.value_string, o.value_string, o.iri FROM quads q JOIN nodes s ON s.hash = " +
+		"q.subject_hash" +
 		" JOIN nodes p ON p.hash = q.predicate_hash JOIN nodes o ON o.hash = q.object_hash"
 	return rows(ctx, t, sqlQuery{text: query}, func(rows *sql.Rows) error {
 		var s, p, o sql.NullString

@@ -49,8 +49,10 @@ func TestService(t *testing.T) {
 	t.Setenv("PGSERVICEFILE", file)
 	tests := []struct{ name, service, address, want string }{
 		{"everything from the service", "club", "postgres://", "postgres://tern@db.example:5433/parts?sslmode=verify-full"},
-		{"named in the address", "", "postgres:///?service=club", "postgres://tern@db.example:5433/parts?sslmode=verify-full"},
-		{"the address first", "club", "postgres://gull@other/bikes?sslmode=disable", "postgres://gull@other:5433/bikes?sslmode=disable"},
+		{"named in the address", "", "postgres:///?service=club",
+			"postgres://tern@db.example:5433/parts?sslmode=verify-full"},
+		{"the address first", "club", "postgres://gull@other/bikes?sslmode=disable",
+			"postgres://gull@other:5433/bikes?sslmode=disable"},
 		{"a socket", "socket", "postgres://gull@/parts", "postgres://gull@/parts?host=%2Frun%2Fdb"},
 		{"no service", "", "postgres://gull@host/parts", "postgres://gull@host/parts"},
 	}

@@ -46,7 +46,8 @@ const fewNodes = 500
 // statement for each node and each quad; here they are copied into a table of
 // the transaction's own, and from there into Cayley's in one statement.
 // CockroachDB, which has no such tables unless told, gets the statements.
-func writeBulk(tx *sql.Tx, nodes []graphlog.NodeUpdate, quads []graphlog.QuadUpdate, opts cayleygraph.IgnoreOpts) error {
+func writeBulk(tx *sql.Tx, nodes []graphlog.NodeUpdate, quads []graphlog.QuadUpdate,
+	opts cayleygraph.IgnoreOpts) error {
 	if len(nodes) < fewNodes {
 		return postgres.RunTxPostgres(tx, nodes, quads, opts)
 	}
@@ -98,7 +99,8 @@ func copyNodes(tx *sql.Tx, nodes []graphlog.NodeUpdate) error {
 
 func copyQuads(tx *sql.Tx, quads []graphlog.QuadUpdate, opts cayleygraph.IgnoreOpts) error {
 	const table = "CREATE TEMPORARY TABLE coming_quads (s BYTEA, p BYTEA, o BYTEA, l BYTEA) ON COMMIT DROP"
-	merge := "INSERT INTO quads (subject_hash, predicate_hash, object_hash, label_hash, ts) SELECT s, p, o, l, now() FROM coming_quads"
+	merge := "INSERT INTO quads (subject_hash, predicate_hash, object_hash, label_hash, ts) SELECT s, p, o, l, now() " +
+		"FROM coming_quads"
 	if opts.IgnoreDup {
 		merge += " ON CONFLICT DO NOTHING"
 	}

@@ -30,7 +30,8 @@ func checkStatements(lines []quadLine, probs *diag.List) {
 			continue // it is about nothing of ours, and left out
 		}
 		if bad, where := controlIn(l.quad); where != "" {
-			probs.Errorf(l.pos, "terminal-escape", "the %s holds character U+%04X, which could steer a terminal", where, bad).Hint = "take it out"
+			probs.Errorf(l.pos, "terminal-escape", "the %s holds character U+%04X, which could steer a terminal", where,
+				bad).Hint = "take it out"
 			continue
 		}
 		predicate, _ := l.quad.Predicate.(quad.IRI)

@@ -15,13 +15,16 @@ func TestStatementsThatAreRefused(t *testing.T) {
 	const kind = feature + `<https://matewell.example/terms#feature-kind> "tube" .` + "\n"
 	tests := []struct{ name, text, want string }{
 		{"a measure", kind + feature + `<https://matewell.example/terms#dim/diameter> "22.2 mm" .`, ""},
-		{"a measure in the wrong unit", kind + feature + `<https://matewell.example/terms#dim/diameter> "22.2 kg" .`, "f.nq:2: error"},
+		{"a measure in the wrong unit", kind + feature + `<https://matewell.example/terms#dim/diameter> "22.2 kg" .`,
+			"f.nq:2: error"},
 		{"no measure", kind + feature + `<https://matewell.example/terms#dim/diameter> "wide" .`, "f.nq:2: error"},
-		{"a dimension that is none", kind + feature + `<https://matewell.example/terms#dim/girth> "22 mm" .`, `no dimension "girth"`},
+		{"a dimension that is none", kind + feature + `<https://matewell.example/terms#dim/girth> "22 mm" .`,
+			`no dimension "girth"`},
 		{"a word that is no verdict", `<https://matewell.example/id/finding/f> <https://matewell.example/terms#verdict> "maybe" .`, `"maybe"`},
 		{"nothing of a part", `<https://matewell.example/id/fitment/f> <https://matewell.example/terms#quantity> "0"^^<http://www.w3.org/2001/XMLSchema#integer> .`, "from 1 on"},
 		{"an escape in a text", `<https://matewell.example/id/model/m> <https://schema.org/name> "a\u001B[2Jb" .`, "U+001B"},
-		{"an escape in an identity", `<https://matewell.example/id/model/m%1B> <https://schema.org/name> "a" .`, "the subject holds character U+001B"},
+		{"an escape in an identity", `<https://matewell.example/id/model/m%1B> <https://schema.org/name> "a" .`,
+			"the subject holds character U+001B"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -128,7 +128,8 @@ func (s *Store) Put(ctx context.Context, f graph.Facts, progress func(done, tota
 }
 
 // ReplaceFrom is Replace for facts that feed hands over piece by piece.
-func (s *Store) ReplaceFrom(ctx context.Context, feed func(add func(graph.Facts) error) error, progress func(done, total int)) error {
+func (s *Store) ReplaceFrom(ctx context.Context, feed func(add func(graph.Facts) error) error, progress func(done,
+	total int)) error {
 	var parts []graph.Facts
 	err := feed(func(f graph.Facts) error {
 		parts = append(parts, f)
@@ -251,7 +252,8 @@ func (s *Store) Parts(ctx context.Context, ids ...graph.PartID) ([]graph.Part, e
 
 // VariantsOf implements graph.Reader.
 func (s *Store) VariantsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Variant, error) {
-	return walk(ctx, s, variantCodec(), edgeVariantOf, distinct(models, iri), in(models, func(v graph.Variant) graph.ModelID { return v.Model }))
+	return walk(ctx, s, variantCodec(), edgeVariantOf, distinct(models, iri), in(models,
+		func(v graph.Variant) graph.ModelID { return v.Model }))
 }
 
 // VariantIDs implements graph.Reader.
@@ -278,17 +280,20 @@ func (s *Store) VariantIDs(ctx context.Context, models ...graph.ModelID) ([]grap
 
 // AssembliesOf implements graph.Reader.
 func (s *Store) AssembliesOf(ctx context.Context, models ...graph.ModelID) ([]graph.Assembly, error) {
-	return walk(ctx, s, assemblyCodec(), edgeAssemblyOf, distinct(models, iri), in(models, func(v graph.Assembly) graph.ModelID { return v.Model }))
+	return walk(ctx, s, assemblyCodec(), edgeAssemblyOf, distinct(models, iri), in(models,
+		func(v graph.Assembly) graph.ModelID { return v.Model }))
 }
 
 // PositionsIn implements graph.Reader.
 func (s *Store) PositionsIn(ctx context.Context, assemblies ...graph.AssemblyID) ([]graph.Position, error) {
-	return walk(ctx, s, positionCodec(), edgePositionIn, distinct(assemblies, iri), in(assemblies, func(v graph.Position) graph.AssemblyID { return v.Assembly }))
+	return walk(ctx, s, positionCodec(), edgePositionIn, distinct(assemblies, iri), in(assemblies,
+		func(v graph.Position) graph.AssemblyID { return v.Assembly }))
 }
 
 // PositionsOf implements graph.Reader.
 func (s *Store) PositionsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Position, error) {
-	return walk(ctx, s, positionCodec(), edgePositionOf, distinct(models, iri), in(models, func(v graph.Position) graph.ModelID { return v.Model }))
+	return walk(ctx, s, positionCodec(), edgePositionOf, distinct(models, iri), in(models,
+		func(v graph.Position) graph.ModelID { return v.Model }))
 }
 
 // PartsByKey implements graph.Reader. Besides numbers, cores and aliases, the
@@ -324,7 +329,8 @@ func (s *Store) PartsOfKind(ctx context.Context, kinds ...graph.KindID) ([]graph
 
 // PositionsOfKind implements graph.Reader.
 func (s *Store) PositionsOfKind(ctx context.Context, kinds ...graph.KindID) ([]graph.PositionID, error) {
-	positions, err := walk(ctx, s, positionCodec(), edgePositionKind, distinct(kinds, iri), inField("Kind", kinds, func(v graph.Position) graph.KindID { return v.Kind }))
+	positions, err := walk(ctx, s, positionCodec(), edgePositionKind, distinct(kinds, iri), inField("Kind", kinds,
+		func(v graph.Position) graph.KindID { return v.Kind }))
 	var ids []graph.PositionID
 	for _, v := range positions {
 		ids = append(ids, v.ID)
@@ -348,7 +354,8 @@ func (s *Store) KitsWith(ctx context.Context, parts ...graph.PartID) ([]graph.Pa
 
 // FitmentsOf implements graph.Reader.
 func (s *Store) FitmentsOf(ctx context.Context, parts ...graph.PartID) ([]graph.Fitment, error) {
-	return walk(ctx, s, fitmentCodec(), edgeFitmentOf, distinct(parts, iri), in(parts, func(v graph.Fitment) graph.PartID { return v.Part }))
+	return walk(ctx, s, fitmentCodec(), edgeFitmentOf, distinct(parts, iri), in(parts,
+		func(v graph.Fitment) graph.PartID { return v.Part }))
 }
 
 // FitmentsUpTo implements graph.Reader.
@@ -364,13 +371,15 @@ func (s *Store) FitmentCounts(ctx context.Context, parts ...graph.PartID) (map[g
 // FitmentsAt implements graph.Reader.
 func (s *Store) FitmentsAt(ctx context.Context, positions ...graph.PositionID) ([]graph.Fitment, error) {
 	assemblies := distinct(positions, func(id graph.PositionID) quad.IRI { return iri(id.Assembly()) })
-	return walk(ctx, s, fitmentInCodec(), edgeFitmentIn, assemblies, inField("Position", positions, func(v graph.Fitment) graph.PositionID { return v.Position }))
+	return walk(ctx, s, fitmentInCodec(), edgeFitmentIn, assemblies, inField("Position", positions,
+		func(v graph.Fitment) graph.PositionID { return v.Position }))
 }
 
 // FitmentsOn implements graph.Reader.
 func (s *Store) FitmentsOn(ctx context.Context, variants ...graph.VariantID) ([]graph.Fitment, error) {
 	models := distinct(variants, func(id graph.VariantID) quad.IRI { return iri(id.Model()) })
-	return walk(ctx, s, fitmentInCodec(), edgeFitmentOn, models, anyIn(variants, func(v graph.Fitment) []graph.VariantID { return v.On }))
+	return walk(ctx, s, fitmentInCodec(), edgeFitmentOn, models, anyIn(variants,
+		func(v graph.Fitment) []graph.VariantID { return v.On }))
 }
 
 // SupersessionsOf implements graph.Reader.
@@ -394,7 +403,8 @@ func (s *Store) JointsAt(ctx context.Context, positions ...graph.PositionID) ([]
 
 // JointsOf implements graph.Reader.
 func (s *Store) JointsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Joint, error) {
-	return walk(ctx, s, jointCodec(), edgeOf+"joint", distinct(models, iri), in(models, func(v graph.Joint) graph.ModelID { return v.Model }))
+	return walk(ctx, s, jointCodec(), edgeOf+"joint", distinct(models, iri), in(models,
+		func(v graph.Joint) graph.ModelID { return v.Model }))
 }
 
 // RunsAt implements graph.Reader.
@@ -404,7 +414,8 @@ func (s *Store) RunsAt(ctx context.Context, positions ...graph.PositionID) ([]gr
 
 // RunsOf implements graph.Reader.
 func (s *Store) RunsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Run, error) {
-	return walk(ctx, s, runCodec(), edgeOf+"run", distinct(models, iri), in(models, func(v graph.Run) graph.ModelID { return v.Model }))
+	return walk(ctx, s, runCodec(), edgeOf+"run", distinct(models, iri), in(models,
+		func(v graph.Run) graph.ModelID { return v.Model }))
 }
 
 // CircuitsAt implements graph.Reader.
@@ -414,7 +425,8 @@ func (s *Store) CircuitsAt(ctx context.Context, positions ...graph.PositionID) (
 
 // CircuitsOf implements graph.Reader.
 func (s *Store) CircuitsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Circuit, error) {
-	return walk(ctx, s, circuitCodec(), edgeOf+"circuit", distinct(models, iri), in(models, func(v graph.Circuit) graph.ModelID { return v.Model }))
+	return walk(ctx, s, circuitCodec(), edgeOf+"circuit", distinct(models, iri), in(models,
+		func(v graph.Circuit) graph.ModelID { return v.Model }))
 }
 
 // StacksAt implements graph.Reader.
@@ -424,17 +436,20 @@ func (s *Store) StacksAt(ctx context.Context, positions ...graph.PositionID) ([]
 
 // StacksOf implements graph.Reader.
 func (s *Store) StacksOf(ctx context.Context, models ...graph.ModelID) ([]graph.Stack, error) {
-	return walk(ctx, s, stackCodec(), edgeOf+"stack", distinct(models, iri), in(models, func(v graph.Stack) graph.ModelID { return v.Model }))
+	return walk(ctx, s, stackCodec(), edgeOf+"stack", distinct(models, iri), in(models,
+		func(v graph.Stack) graph.ModelID { return v.Model }))
 }
 
 // FindingsOf implements graph.Reader.
 func (s *Store) FindingsOf(ctx context.Context, parts ...graph.PartID) ([]graph.Finding, error) {
-	return walk(ctx, s, findingCodec(), edgeFindingPart, distinct(parts, iri), in(parts, func(v graph.Finding) graph.PartID { return v.Part }))
+	return walk(ctx, s, findingCodec(), edgeFindingPart, distinct(parts, iri), in(parts,
+		func(v graph.Finding) graph.PartID { return v.Part }))
 }
 
 // FindingsAt implements graph.Reader.
 func (s *Store) FindingsAt(ctx context.Context, positions ...graph.PositionID) ([]graph.Finding, error) {
-	return walk(ctx, s, findingCodec(), edgeFindingAt, distinct(positions, iri), in(positions, func(v graph.Finding) graph.PositionID { return v.Position }))
+	return walk(ctx, s, findingCodec(), edgeFindingAt, distinct(positions, iri), in(positions,
+		func(v graph.Finding) graph.PositionID { return v.Position }))
 }
 
 // PartsWithWords implements graph.Reader.

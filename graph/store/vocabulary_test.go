@@ -21,7 +21,8 @@ func terms(t *testing.T) map[string]quad.IRI {
 	if err != nil {
 		t.Fatal(err)
 	}
-	namespaces := map[string]string{"ownTerms": ownTerms, "rdfTerms": rdfTerms, "provTerms": provTerms, "schemaOrg": schemaOrg}
+	namespaces := map[string]string{"ownTerms": ownTerms, "rdfTerms": rdfTerms, "provTerms": provTerms,
+		"schemaOrg": schemaOrg}
 	found := map[string]quad.IRI{}
 	ast.Inspect(file, func(n ast.Node) bool {
 		spec, ok := n.(*ast.ValueSpec)

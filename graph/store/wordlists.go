@@ -22,7 +22,8 @@ const (
 
 // wordsIn are the words of a data set's parts, and those of each model's places,
 // each once.
-func wordsIn(f graph.Facts, part func(word string, id graph.PartID) error, place func(word string, id graph.ModelID) error) error {
+func wordsIn(f graph.Facts, part func(word string, id graph.PartID) error, place func(word string,
+	id graph.ModelID) error) error {
 	for _, p := range f.Parts {
 		words := p.NameWords()
 		slices.Sort(words)

@@ -65,7 +65,8 @@ func files(m *maker) (Result, map[string][]*row) {
 }
 
 func head(m *maker) string {
-	return fmt.Sprintf("# Made by \"matewell import\" from %q. Edit the list and import it again, rather than this file.\n", m.opts.Title)
+	return fmt.Sprintf("# Made by \"matewell import\" from %q. Edit the list and import it again, rather than this "+
+		"file.\n", m.opts.Title)
 }
 
 // writtenPart is a part in the order a person reads it.
@@ -83,7 +84,8 @@ func partsText(m *maker, result *Result) *text {
 	t := newText()
 	t.add(nil, head(m))
 	t.add(nil, fmt.Sprintf("source: %s\nsources:\n", m.opts.Name))
-	t.add(nil, item(map[string]any{m.opts.Name: map[string]string{"kind": string(graph.SourceReport), "title": m.opts.Title}}, 2))
+	t.add(nil, item(map[string]any{m.opts.Name: map[string]string{"kind": string(graph.SourceReport),
+		"title": m.opts.Title}}, 2))
 	brandsText(m, t)
 	parts, lackKind := []*row{}, false
 	seen := map[graph.PartID]bool{}
@@ -96,7 +98,8 @@ func partsText(m *maker, result *Result) *text {
 		lackKind = lackKind || x.kind == unsorted && !m.kinds[unsorted]
 	}
 	if lackKind {
-		t.add(nil, "kinds:\n  # Nothing tells yet what these parts are.\n  "+unsorted+":\n    name: part of a kind not told\n")
+		t.add(nil, "kinds:\n  # Nothing tells yet what these parts are.\n  "+unsorted+":\n    name: part of a kind not "+
+			"told\n")
 	}
 	if len(parts) > 0 {
 		t.add(nil, "parts:\n")
@@ -192,8 +195,10 @@ func short(text string) string {
 // note is what a row says beside its columns.
 func note(x *row) string {
 	var lines []string
-	for _, line := range []string{x.Note, labelled("written", x.Written, graph.NumberKey(x.Written) != graph.NumberKey(x.Number)), labelled("bought", x.Bought, x.Bought != ""),
-		labelled("ordered", x.Ordered, x.Ordered != ""), labelled("arrived", x.Arrived, x.Arrived != ""), labelled("state", string(x.Status), x.Status == partslist.Missing || x.Status == partslist.Ordered && x.Ordered == "")} {
+	for _, line := range []string{x.Note, labelled("written", x.Written,
+		graph.NumberKey(x.Written) != graph.NumberKey(x.Number)), labelled("bought", x.Bought, x.Bought != ""),
+		labelled("ordered", x.Ordered, x.Ordered != ""), labelled("arrived", x.Arrived, x.Arrived != ""), labelled("state",
+			string(x.Status), x.Status == partslist.Missing || x.Status == partslist.Ordered && x.Ordered == "")} {
 		if line != "" {
 			lines = append(lines, line)
 		}
@@ -332,7 +337,8 @@ func bikeText(m *maker, result *Result) *text {
 		t.add(nil, "    bags:\n")
 	}
 	for _, name := range bagNames {
-		t.add(nil, "      "+yamlKey(m.opts.Name, name)+":\n        label: "+strings.TrimSpace(item(name, 0))+"\n        contents:\n")
+		t.add(nil, "      "+yamlKey(m.opts.Name, name)+":\n        label: "+strings.TrimSpace(item(name,
+			0))+"\n        contents:\n")
 		for _, x := range bags[name] {
 			t.add(x, item([]map[string]any{bagItem(x)}, 10))
 		}
@@ -368,7 +374,10 @@ func bagItem(x *row) map[string]any {
 // sortedLeft are the things left out in the order of the list, each once.
 func sortedLeft(m *maker) []Left {
 	list := slices.Clone(m.left)
-	slices.SortStableFunc(list, func(a, b Left) int { return cmp.Or(cmp.Compare(a.Sheet, b.Sheet), cmp.Compare(a.Row, b.Row)) })
+	slices.SortStableFunc(list, func(a, b Left) int {
+		return cmp.Or(cmp.Compare(a.Sheet, b.Sheet), cmp.Compare(a.Row,
+			b.Row))
+	})
 	return list
 }
 

@@ -99,7 +99,8 @@ func Open(ctx context.Context, dir loader.Layer, name string, probs *diag.List) 
 	if err != nil {
 		return nil, err
 	}
-	d := &Desk{layers: []loader.Layer{loader.Standard(), rest}, own: path.Join(dir.Name, Folder, name) + "/", facts: facts, kinds: map[graph.KindID]bool{}}
+	d := &Desk{layers: []loader.Layer{loader.Standard(), rest}, own: path.Join(dir.Name, Folder, name) + "/",
+		facts: facts, kinds: map[graph.KindID]bool{}}
 	if all.Err() != nil && !holdsNothing(&all) { // its own files may be what is wrong, and are made anew
 		var others diag.List
 		if d.facts, err = loader.Load(ctx, d.layers, &others); err != nil {
@@ -327,7 +328,10 @@ func partKey(id graph.PartID) string {
 
 // placeRow finds where a part belongs.
 func (m *maker) placeRow(x *row) {
-	if len(m.facts.Models) == 0 || slices.ContainsFunc(x.Cannot, func(why string) bool { return strings.HasPrefix(why, "years: ") }) {
+	if len(m.facts.Models) == 0 || slices.ContainsFunc(x.Cannot, func(why string) bool {
+		return strings.HasPrefix(why,
+			"years: ")
+	}) {
 		if len(m.facts.Models) > 0 {
 			m.leave(x, "place", "for which years is not known, so it is put nowhere", nil)
 		}
@@ -352,7 +356,8 @@ func (m *maker) placeRow(x *row) {
 	}
 	x.at = at
 	if first := at.positions[0]; len(at.positions) == 1 && x.Counted && x.Quantity != first.Quantity && !x.stock {
-		m.leave(x, "quantity", fmt.Sprintf("the list says %d, %s takes %d: the list's is not taken", x.Quantity, first.ID.Local(), first.Quantity), nil)
+		m.leave(x, "quantity", fmt.Sprintf("the list says %d, %s takes %d: the list's is not taken", x.Quantity,
+			first.ID.Local(), first.Quantity), nil)
 	}
 }
 
@@ -434,7 +439,8 @@ func (m *maker) scopes(model graph.ModelID, when partslist.Years) ([]string, str
 	}
 	sold := map[int]bool{}
 	for _, v := range m.placer.variants[model] {
-		if slices.Contains(when.List, v.Year) || when.List == nil && v.Year >= when.From && (when.To == 0 || v.Year <= when.To) {
+		if slices.Contains(when.List, v.Year) || when.List == nil && v.Year >= when.From && (when.To == 0 ||
+			v.Year <= when.To) {
 			sold[v.Year] = true
 		}
 	}
@@ -464,13 +470,15 @@ func (m *maker) scopes(model graph.ModelID, when partslist.Years) ([]string, str
 
 // check loads the new files over the folder. A fault takes the row of its line
 // out; faulty says whether any was found.
-func (m *maker) check(ctx context.Context, layers []loader.Layer, result Result, lines map[string][]*row) (faulty bool, err error) {
+func (m *maker) check(ctx context.Context, layers []loader.Layer, result Result, lines map[string][]*row) (faulty bool,
+	err error) {
 	files := fstest.MapFS{}
 	for _, f := range result.Files {
 		files[path.Base(f.Name)] = &fstest.MapFile{Data: []byte(f.Text)}
 	}
 	var probs diag.List
-	if _, err := loader.Load(ctx, append(slices.Clone(layers), loader.Layer{Name: Folder, FS: files}), &probs); err != nil {
+	if _, err := loader.Load(ctx, append(slices.Clone(layers), loader.Layer{Name: Folder, FS: files}),
+		&probs); err != nil {
 		return false, err
 	}
 	explained := false

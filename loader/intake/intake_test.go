@@ -65,7 +65,8 @@ func take(t *testing.T, list string, opts intake.Options, more fstest.MapFS) int
 	for _, f := range result.Files { // what comes out is data like any other
 		files[f.Name] = &fstest.MapFile{Data: []byte(f.Text)}
 	}
-	if _, err := loader.Load(t.Context(), []loader.Layer{loader.Standard(), {Name: "mine", FS: files}}, &probs); err != nil || probs.Err() != nil {
+	if _, err := loader.Load(t.Context(), []loader.Layer{loader.Standard(), {Name: "mine", FS: files}},
+		&probs); err != nil || probs.Err() != nil {
 		t.Fatalf("the files don't pass the check: %v %v", err, probs.Err())
 	}
 	return result
@@ -97,19 +98,23 @@ func TestPlaces(t *testing.T) {
 		fitments  []string // "position" or "position years"
 		left      string   // begins what is left of the row; empty for nothing
 	}{
-		{"two alike, and two of them", "VB.0110,front brake caliper,2,", []string{"front-brake/caliper-left", "front-brake/caliper-right"}, ""},
+		{"two alike, and two of them", "VB.0110,front brake caliper,2,", []string{"front-brake/caliper-left",
+			"front-brake/caliper-right"}, ""},
 		{"two alike, and how many is not told", "VB.0110,front brake caliper,,", nil, "quantity: empty"},
 		{"a side is told", "VB.0110,Bremssattel vorn links,1,", []string{"front-brake/caliper-left"}, ""},
 		{"front or rear is not told", "VB.0110,caliper,1,", nil, `place: "caliper" may be in more than one place`},
 		{"rear is told", "VB.0110,étrier arrière,1,", []string{"rear-brake/caliper"}, ""},
 		{"no such thing is there", "VB.0199,sidecar,1,", nil, `place: nothing on lomvi-175 is called "sidecar"`},
-		{"it is on the other side than all that there is", "VB.0140,rear brake hose,1,", nil, "place: the side does not agree"},
-		{"years that were sold", "VB.0110,front left caliper,1,98-01", []string{"front-brake/caliper-left 1998-1999", "front-brake/caliper-left 2001"}, ""},
+		{"it is on the other side than all that there is", "VB.0140,rear brake hose,1,", nil, "place: the side does not " +
+			"agree"},
+		{"years that were sold", "VB.0110,front left caliper,1,98-01", []string{"front-brake/caliper-left 1998-1999",
+			"front-brake/caliper-left 2001"}, ""},
 		{"years that were not", "VB.0110,front left caliper,1,04 on", nil, "years: lomvi-175 was not sold in these years"},
 		{"years that the owner is not sure of", "VB.0110,front left caliper,1,98?", nil, "years: the owner is not sure"},
 		{"a registration letter", "VB.0110,front left caliper,1,W-reg", nil, "years: a registration letter is no model year"},
 		{"frame numbers that no variant begins with", "VB.0110,front left caliper,1,up to frame 000200", nil, "row: "},
-		{"more than the place takes", "VB.0140,front brake hose,3,", []string{"front-brake/hose"}, "quantity: the list says 3, front-brake/hose takes 1"},
+		{"more than the place takes", "VB.0140,front brake hose,3,", []string{"front-brake/hose"}, "quantity: the list " +
+			"says 3, front-brake/hose takes 1"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -132,14 +137,17 @@ func TestPlaces(t *testing.T) {
 }
 
 func TestHeadingsSayWhere(t *testing.T) {
-	r := take(t, "Number,What,Qty\nREAR BRAKE,,\nVB.0110,caliper,1\nFRONT BRAKE,,\nVB.0140,hose,1\nVB.0150,handlebar,1\nELECTRICS,,\nVB.0160,caliper,1\n", intake.Options{}, nil)
+	r := take(t, "Number,What,Qty\nREAR BRAKE,,\nVB.0110,caliper,1\nFRONT "+
+		"BRAKE,,\nVB.0140,hose,1\nVB.0150,handlebar,1\nELECTRICS,,\nVB.0160,caliper,1\n", intake.Options{}, nil)
 	fitments := text(r, "fitments.csv")
-	for _, want := range []string{"rear-brake/caliper,Hjelmark VB.0110", "front-brake/hose,Hjelmark VB.0140", "controls/bar,Hjelmark VB.0150"} {
+	for _, want := range []string{"rear-brake/caliper,Hjelmark VB.0110", "front-brake/hose,Hjelmark VB.0140",
+		"controls/bar,Hjelmark VB.0150"} {
 		if !strings.Contains(fitments, want) {
 			t.Errorf("%s is not in\n%s", want, fitments)
 		}
 	}
-	if said := left(r, 8); len(said) != 1 || !strings.HasPrefix(said[0], "place: the heading \"ELECTRICS\" says otherwise") {
+	if said := left(r, 8); len(said) != 1 || !strings.HasPrefix(said[0], "place: the heading \"ELECTRICS\" says "+
+		"otherwise") {
 		t.Errorf("a caliper under electrics: %q", said)
 	}
 }
@@ -179,7 +187,8 @@ func TestFormulasDoNoHarm(t *testing.T) {
 }
 
 func TestHardwareGoesToBags(t *testing.T) {
-	r := take(t, "Bolts,how many,where,Nm\nFRONT END,,,\nM8 x 1.25 x 35 flange 10.9,4,caliper,24\nwasher 8.4 x 16 x 1.6,x3,,\n\"grub screw, small\",2,,\nM6x20,?,,\n6301 2RS,1,,\n", intake.Options{Bike: "mine"}, nil)
+	r := take(t, "Bolts,how many,where,Nm\nFRONT END,,,\nM8 x 1.25 x 35 flange 10.9,4,caliper,24\nwasher 8.4 x 16 x "+
+		"1.6,x3,,\n\"grub screw, small\",2,,\nM6x20,?,,\n6301 2RS,1,,\n", intake.Options{Bike: "mine"}, nil)
 	bike := text(r, "bike.yaml")
 	for _, want := range []string{"list: FRONT END", "M8x1.25", "35 mm", "hexagon flange", "inside: 8.4 mm"} {
 		if !strings.Contains(bike, want) {
@@ -189,7 +198,8 @@ func TestHardwareGoesToBags(t *testing.T) {
 	if r.Bagged != 2 || strings.Contains(bike, "24") {
 		t.Errorf("%d in bags, want 2, and no torque:\n%s", r.Bagged, bike)
 	}
-	for row, want := range map[int]string{5: "row: no size given", 6: "quantity: not known", 7: "row: a bearing among bolts", 0: "torque: not taken"} {
+	for row, want := range map[int]string{5: "row: no size given", 6: "quantity: not known", 7: "row: a bearing among " +
+		"bolts", 0: "torque: not taken"} {
 		if said := left(r, row); len(said) == 0 || !strings.HasPrefix(said[0], want) {
 			t.Errorf("row %d: %q, want %q", row, said, want)
 		}

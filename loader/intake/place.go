@@ -21,7 +21,8 @@ type placer struct {
 }
 
 func newPlacer(facts graph.Facts, opts Options) *placer {
-	p := &placer{models: facts.Models, variants: map[graph.ModelID][]graph.Variant{}, positions: map[graph.ModelID][]graph.Position{},
+	p := &placer{models: facts.Models, variants: map[graph.ModelID][]graph.Variant{},
+		positions:  map[graph.ModelID][]graph.Position{},
 		assemblies: map[graph.AssemblyID]string{}, told: map[string]string{}, model: opts.Model}
 	for _, v := range facts.Variants {
 		p.variants[v.Model] = append(p.variants[v.Model], v)
@@ -82,7 +83,8 @@ func (p *placer) modelOf(text string) (graph.ModelID, string) {
 			return m.ID, ""
 		}
 		whole := partslist.Fold(string(m.ID) + " " + m.Name + " " + string(m.Maker))
-		if !slices.ContainsFunc(strings.Fields(partslist.Fold(text)), func(word string) bool { return !partslist.HasWord(whole, word) }) {
+		if !slices.ContainsFunc(strings.Fields(partslist.Fold(text)),
+			func(word string) bool { return !partslist.HasWord(whole, word) }) {
 			found = append(found, m.ID)
 		}
 	}
@@ -252,7 +254,8 @@ func bestWords(list []candidate) int {
 	return best
 }
 
-func (p *placer) decide(model graph.ModelID, r partslist.Row, left []candidate, group string, sides map[string]bool) place {
+func (p *placer) decide(model graph.ModelID, r partslist.Row, left []candidate, group string,
+	sides map[string]bool) place {
 	at := place{model: model}
 	for _, c := range left {
 		at.positions = append(at.positions, c.Position)
@@ -260,9 +263,11 @@ func (p *placer) decide(model graph.ModelID, r partslist.Row, left []candidate, 
 	what := fmt.Sprintf("%q", cmp.Or(r.Name, r.Place))
 	switch {
 	case len(left) == 0:
-		at.why, at.mayBe = "place: nothing on "+string(model)+" is called "+what, p.offer(model, cmp.Or(r.Place, r.Name), group)
+		at.why, at.mayBe = "place: nothing on "+string(model)+" is called "+what, p.offer(model, cmp.Or(r.Place, r.Name),
+			group)
 		return at
-	case group != "" && !slices.ContainsFunc(left, func(c candidate) bool { g := p.groupOf(c.Position); return g == group || g == "" }):
+	case group != "" && !slices.ContainsFunc(left,
+		func(c candidate) bool { g := p.groupOf(c.Position); return g == group || g == "" }):
 		at.why = fmt.Sprintf("place: the heading %q says otherwise than %s", cmp.Or(r.Under, r.Place), what)
 	case contradicted(left, sides, p):
 		at.why = "place: the side does not agree with the places that " + what + " may have"

@@ -40,8 +40,10 @@ const (
 
 // Fields are all fields, in the order a person is offered them.
 func Fields() []Field {
-	return []Field{FieldNumber, FieldName, FieldQuantity, FieldPrice, FieldTotal, FieldNote, FieldStatus, FieldPlace, FieldGroup, FieldYears,
-		FieldModel, FieldMaker, FieldDiagram, FieldSize, FieldTorque, FieldBox, FieldNewer, FieldOlder, FieldBought, FieldOrdered, FieldArrived, FieldNothing}
+	return []Field{FieldNumber, FieldName, FieldQuantity, FieldPrice, FieldTotal, FieldNote, FieldStatus, FieldPlace,
+		FieldGroup, FieldYears,
+		FieldModel, FieldMaker, FieldDiagram, FieldSize, FieldTorque, FieldBox, FieldNewer, FieldOlder, FieldBought,
+		FieldOrdered, FieldArrived, FieldNothing}
 }
 
 // headingWords are the headings of a field by language, folded. A "!" in front
@@ -51,58 +53,93 @@ var headingWords = [...]struct {
 	language string
 	words    string
 }{
-	{FieldNumber, "en", "!part no|!art no|!part number|!part nr|!partno|!pn|!p/n|!part #|!oem|!oem no|!oem number|!number|!stock no|!item no|!item number|!article|!article no|no|ref|ref no|reference|code|part code|part|sku|numbers|part numbers|catalogue no"},
-	{FieldNumber, "de", "!teilenr|!art nr|!artnr|!teilenummer|!teile nr|!teil nr|!artikelnummer|!artikelnr|!artikel nr|!bestellnummer|!bestellnr|!bestell nr|!ersatzteilnummer|!ersatzteilnr|!et nr|!nummer|!originalnummer|nr|artikel|art|best nr|sachnummer"},
+	{FieldNumber, "en", "!part no|!art no|!part number|!part nr|!partno|!pn|!p/n|!part #|!oem|!oem no|!oem " +
+		"number|!number|!stock no|!item no|!item number|!article|!article no|no|ref|ref no|reference|code|part " +
+		"code|part|sku|numbers|part numbers|catalogue no"},
+	{FieldNumber, "de", "!teilenr|!art nr|!artnr|!teilenummer|!teile nr|!teil nr|!artikelnummer|!artikelnr|!artikel " +
+		"nr|!bestellnummer|!bestellnr|!bestell nr|!ersatzteilnummer|!ersatzteilnr|!et " +
+		"nr|!nummer|!originalnummer|nr|artikel|art|best nr|sachnummer"},
 	{FieldNumber, "fr", "!reference|!ref piece|!numero de piece|!no de piece|!numero|!reference piece|!n piece|code|ref"},
-	{FieldNumber, "it", "!codice|!codice ricambio|!numero ricambio"}, {FieldNumber, "es", "!referencia|!numero de pieza|!codigo"},
+	{FieldNumber, "it", "!codice|!codice ricambio|!numero ricambio"}, {FieldNumber, "es", "!referencia|!numero de " +
+		"pieza|!codigo"},
 	{FieldNumber, "nl", "!onderdeelnummer|!artikelnummer"}, {FieldNumber, "sv", "!artikelnr|!reservdelsnummer|!detaljnr"},
-	{FieldName, "en", "!description|!name|!part name|!designation|!part description|!title|what|item|items|part|parts|component|details|descr|desc"},
-	{FieldName, "de", "!artikelname|!bezeichnung|!benennung|!beschreibung|!name|!teilebezeichnung|!artikelbezeichnung|teil|artikel|was|gegenstand|text|bauteil"},
+	{FieldName, "en", "!description|!name|!part name|!designation|!part " +
+		"description|!title|what|item|items|part|parts|component|details|descr|desc"},
+	{FieldName, "de", "!artikelname|!bezeichnung|!benennung|!beschreibung|!name|!teilebezeichnung|!artikelbezeichnung" +
+		"|teil|artikel|was|gegenstand|text|bauteil"},
 	{FieldName, "fr", "!designation|!description|!libelle|!nom|piece|article|quoi"},
 	{FieldName, "it", "!descrizione|!denominazione|articolo"}, {FieldName, "es", "!descripcion|!denominacion|pieza"},
 	{FieldName, "nl", "!omschrijving|!benaming"}, {FieldName, "sv", "!benamning|!beskrivning"},
-	{FieldQuantity, "en", "!qty|!quantity|!no off|!off|!how many|!count|!pcs|!needed qty|!amount|!quant|number off|nos|req|required|needed|pieces"},
+	{FieldQuantity, "en", "!qty|!quantity|!no off|!off|!how many|!count|!pcs|!needed qty|!amount|!quant|number " +
+		"off|nos|req|required|needed|pieces"},
 	{FieldQuantity, "de", "!stk|!stck|!stuck|!stuckzahl|!menge|!anzahl|!anz"},
 	{FieldQuantity, "fr", "!qte|!quantite|!nombre|!nb|!qt"},
-	{FieldQuantity, "it", "!quantita|!qta|!pezzi"}, {FieldQuantity, "es", "!cantidad|!cant|!uds"}, {FieldQuantity, "nl", "!aantal"}, {FieldQuantity, "sv", "!antal"},
-	{FieldPrice, "en", "!price|!each|!unit price|!price each|!cost|!cost each|!paid|!rrp|£|€|$|eur|gbp|usd|per piece|value"},
+	{FieldQuantity, "it", "!quantita|!qta|!pezzi"}, {FieldQuantity, "es", "!cantidad|!cant|!uds"}, {FieldQuantity, "nl",
+		"!aantal"}, {FieldQuantity, "sv", "!antal"},
+	{FieldPrice, "en", "!price|!each|!unit price|!price each|!cost|!cost each|!paid|!rrp|£|€|$|eur|gbp|usd|per " +
+		"piece|value"},
 	{FieldPrice, "de", "!preis|!einzelpreis|!stuckpreis|!ep|!ek|!vk|!neupreis|!kosten|!vk|euro|dm"},
 	{FieldPrice, "fr", "!prix|!prix unitaire|!pu|!cout|!pu ht|!pu ttc"},
-	{FieldPrice, "it", "!prezzo|!prezzo unitario"}, {FieldPrice, "es", "!precio"}, {FieldPrice, "nl", "!prijs"}, {FieldPrice, "sv", "!pris"},
-	{FieldTotal, "en", "!total|!line total|!sum|!amount due|!total price|!subtotal"}, {FieldTotal, "de", "!gesamt|!summe|!gesamtpreis|!gp|!betrag"},
+	{FieldPrice, "it", "!prezzo|!prezzo unitario"}, {FieldPrice, "es", "!precio"}, {FieldPrice, "nl", "!prijs"},
+	{FieldPrice, "sv", "!pris"},
+	{FieldTotal, "en", "!total|!line total|!sum|!amount due|!total price|!subtotal"}, {FieldTotal, "de",
+		"!gesamt|!summe|!gesamtpreis|!gp|!betrag"},
 	{FieldTotal, "fr", "!prix total|!total|!montant"}, {FieldTotal, "it", "!totale"}, {FieldTotal, "sv", "!summa"},
 	{FieldNote, "en", "!notes|!note|!remarks|!remark|!comment|!comments|!info|!memo|!condition"},
 	{FieldNote, "de", "!bemerkung|!bemerkungen|!anmerkung|!anmerkungen|!notiz|!notizen|!hinweis|!kommentar|!zustand"},
 	{FieldNote, "fr", "!remarque|!remarques|!note|!notes|!commentaire|!commentaires|!observations|!etat"},
-	{FieldNote, "it", "!note|!osservazioni"}, {FieldNote, "es", "!notas|!observaciones"}, {FieldNote, "nl", "!opmerking|!opmerkingen"}, {FieldNote, "sv", "!anmarkning|!kommentar"},
-	{FieldStatus, "en", "!got|!got it|!have|!status|!state|!received|!in stock|!have it|!missing|!still needed|!need|!stock|!done|!check"},
+	{FieldNote, "it", "!note|!osservazioni"}, {FieldNote, "es", "!notas|!observaciones"}, {FieldNote, "nl",
+		"!opmerking|!opmerkingen"}, {FieldNote, "sv", "!anmarkning|!kommentar"},
+	{FieldStatus, "en", "!got|!got it|!have|!status|!state|!received|!in stock|!have it|!missing|!still " +
+		"needed|!need|!stock|!done|!check"},
 	{FieldStatus, "de", "!vorhanden|!status|!da|!fehlt|!erhalten|!bestand|!lager|!erledigt|!besorgt"},
-	{FieldStatus, "fr", "!recu|!statut|!en stock|!manque|!present|!stock"}, {FieldStatus, "it", "!stato|!ricevuto"}, {FieldStatus, "es", "!estado|!recibido"},
+	{FieldStatus, "fr", "!recu|!statut|!en stock|!manque|!present|!stock"}, {FieldStatus, "it", "!stato|!ricevuto"},
+	{FieldStatus, "es", "!estado|!recibido"},
 	{FieldPlace, "en", "!where|!position|!place|!location on bike|!where fitted|!fitted to|!used on|!goes where|location"},
 	{FieldPlace, "de", "!wo|!ort|!stelle|!einbauort|!position|!einbaulage|!verwendung|!wohin"},
-	{FieldPlace, "fr", "!ou|!emplacement|!position|!endroit"}, {FieldPlace, "it", "!dove|!posizione"}, {FieldPlace, "es", "!donde|!posicion"},
-	{FieldGroup, "en", "!assembly|!group|!section|!category|!system|!area"}, {FieldGroup, "de", "!baugruppe|!gruppe|!bereich|!kategorie"},
-	{FieldGroup, "fr", "!ensemble|!groupe|!section|!categorie"}, {FieldGroup, "it", "!gruppo"}, {FieldGroup, "es", "!grupo"},
-	{FieldYears, "en", "!years|!year|!fits|!model year|!model years|!from to|!application|!my"}, {FieldYears, "de", "!baujahr|!bj|!jahr|!jahre|!baujahre|!modelljahr|!passt"},
-	{FieldYears, "fr", "!annee|!annees|!an|!millesime"}, {FieldYears, "it", "!anno|!anni"}, {FieldYears, "es", "!ano|!anos"},
-	{FieldModel, "en", "!model|!bike|!machine|!models|!for model"}, {FieldModel, "de", "!modell|!typ|!motorrad|!fahrzeug|!maschine"}, {FieldModel, "fr", "!modele|!moto|!type"},
+	{FieldPlace, "fr", "!ou|!emplacement|!position|!endroit"}, {FieldPlace, "it", "!dove|!posizione"}, {FieldPlace, "es",
+		"!donde|!posicion"},
+	{FieldGroup, "en", "!assembly|!group|!section|!category|!system|!area"}, {FieldGroup, "de",
+		"!baugruppe|!gruppe|!bereich|!kategorie"},
+	{FieldGroup, "fr", "!ensemble|!groupe|!section|!categorie"}, {FieldGroup, "it", "!gruppo"}, {FieldGroup, "es",
+		"!grupo"},
+	{FieldYears, "en", "!years|!year|!fits|!model year|!model years|!from to|!application|!my"}, {FieldYears, "de",
+		"!baujahr|!bj|!jahr|!jahre|!baujahre|!modelljahr|!passt"},
+	{FieldYears, "fr", "!annee|!annees|!an|!millesime"}, {FieldYears, "it", "!anno|!anni"}, {FieldYears, "es",
+		"!ano|!anos"},
+	{FieldModel, "en", "!model|!bike|!machine|!models|!for model"}, {FieldModel, "de",
+		"!modell|!typ|!motorrad|!fahrzeug|!maschine"}, {FieldModel, "fr", "!modele|!moto|!type"},
 	{FieldModel, "it", "!modello"}, {FieldModel, "es", "!modelo"},
-	{FieldMaker, "en", "!maker|!make|!brand|!manufacturer|!mfr|!supplier part maker"}, {FieldMaker, "de", "!hersteller|!marke|!fabrikat"}, {FieldMaker, "fr", "!marque|!fabricant|!constructeur"},
+	{FieldMaker, "en", "!maker|!make|!brand|!manufacturer|!mfr|!supplier part maker"}, {FieldMaker, "de",
+		"!hersteller|!marke|!fabrikat"}, {FieldMaker, "fr", "!marque|!fabricant|!constructeur"},
 	{FieldMaker, "it", "!marca|!produttore"}, {FieldMaker, "es", "!marca|!fabricante"},
-	{FieldDiagram, "en", "!diagram|!diagram no|!fig|!figure|!key|!fig no|!callout|!index|!line|!item #|!line #|!line no|!#|pos|ref|ref no|item|no|#|pos no"}, {FieldDiagram, "de", "!bild|!bildnr|!abb|!lfd|!lfd nr|!zeile|pos|nr|bild nr|position"},
+	{FieldDiagram, "en", "!diagram|!diagram no|!fig|!figure|!key|!fig no|!callout|!index|!line|!item #|!line #|!line " +
+		"no|!#|pos|ref|ref no|item|no|#|pos no"}, {FieldDiagram, "de", "!bild|!bildnr|!abb|!lfd|!lfd " +
+		"nr|!zeile|pos|nr|bild nr|position"},
 	{FieldDiagram, "fr", "!repere|!rep|!fig|!ligne|n"},
-	{FieldSize, "en", "!size|!thread|!bolt|!bolts|!fastener|!fasteners|!hardware|!dimensions|!spec|!bolts bits|screws"}, {FieldSize, "de", "!grosse|!gewinde|!schraube|!schrauben|!mass|!masse|!abmessung|!normteil"},
+	{FieldSize, "en", "!size|!thread|!bolt|!bolts|!fastener|!fasteners|!hardware|!dimensions|!spec|!bolts bits|screws"},
+	{FieldSize, "de", "!grosse|!gewinde|!schraube|!schrauben|!mass|!masse|!abmessung|!normteil"},
 	{FieldSize, "fr", "!taille|!filetage|!visserie|!vis|!dimensions"},
-	{FieldTorque, "en", "!torque|!nm|!tightening torque|!nm / ft lb|!ft lb|!lb ft|!torque nm"}, {FieldTorque, "de", "!drehmoment|!anzugsmoment|!anzugsdrehmoment|!anziehdrehmoment"}, {FieldTorque, "fr", "!couple|!couple de serrage"},
-	{FieldBox, "en", "!box|!crate|!shelf|!bin|!drawer|!bag|!location in garage"}, {FieldBox, "de", "!kiste|!karton|!regal|!fach|!lagerort|!schublade|!tute|!beutel"}, {FieldBox, "fr", "!boite|!caisse|!carton|!etagere|!casier|!sachet"},
-	{FieldNewer, "en", "!superseded by|!replaced by|!new number|!new no|!new part no|!now"}, {FieldNewer, "de", "!ersetzt durch|!neue nummer|!neue nr|!neu"}, {FieldNewer, "fr", "!remplace par|!nouvelle reference"},
-	{FieldOlder, "en", "!supersedes|!replaces|!old number|!old no|!old part no|!was"}, {FieldOlder, "de", "!ersetzt|!alte nummer|!alte nr|!alt"}, {FieldOlder, "fr", "!remplace|!ancienne reference"},
-	{FieldBought, "en", "!bought|!date|!purchased|!date bought|!when"}, {FieldBought, "de", "!gekauft|!datum|!kaufdatum|!wann"}, {FieldBought, "fr", "!achete|!date|!achete le"},
-	{FieldOrdered, "en", "!ordered|!date ordered|!order date"}, {FieldOrdered, "de", "!bestellt|!bestelldatum|!bestellt am"}, {FieldOrdered, "fr", "!commande|!commande le|!date commande"},
-	{FieldArrived, "en", "!arrived|!date arrived|!delivered|!date received"}, {FieldArrived, "de", "!angekommen|!geliefert|!eingang|!geliefert am"}, {FieldArrived, "fr", "!arrive|!livre|!livre le|!recu le"},
+	{FieldTorque, "en", "!torque|!nm|!tightening torque|!nm / ft lb|!ft lb|!lb ft|!torque nm"}, {FieldTorque, "de",
+		"!drehmoment|!anzugsmoment|!anzugsdrehmoment|!anziehdrehmoment"}, {FieldTorque, "fr", "!couple|!couple de serrage"},
+	{FieldBox, "en", "!box|!crate|!shelf|!bin|!drawer|!bag|!location in garage"}, {FieldBox, "de",
+		"!kiste|!karton|!regal|!fach|!lagerort|!schublade|!tute|!beutel"}, {FieldBox, "fr",
+		"!boite|!caisse|!carton|!etagere|!casier|!sachet"},
+	{FieldNewer, "en", "!superseded by|!replaced by|!new number|!new no|!new part no|!now"}, {FieldNewer, "de",
+		"!ersetzt durch|!neue nummer|!neue nr|!neu"}, {FieldNewer, "fr", "!remplace par|!nouvelle reference"},
+	{FieldOlder, "en", "!supersedes|!replaces|!old number|!old no|!old part no|!was"}, {FieldOlder, "de",
+		"!ersetzt|!alte nummer|!alte nr|!alt"}, {FieldOlder, "fr", "!remplace|!ancienne reference"},
+	{FieldBought, "en", "!bought|!date|!purchased|!date bought|!when"}, {FieldBought, "de",
+		"!gekauft|!datum|!kaufdatum|!wann"}, {FieldBought, "fr", "!achete|!date|!achete le"},
+	{FieldOrdered, "en", "!ordered|!date ordered|!order date"}, {FieldOrdered, "de",
+		"!bestellt|!bestelldatum|!bestellt am"}, {FieldOrdered, "fr", "!commande|!commande le|!date commande"},
+	{FieldArrived, "en", "!arrived|!date arrived|!delivered|!date received"}, {FieldArrived, "de",
+		"!angekommen|!geliefert|!eingang|!geliefert am"}, {FieldArrived, "fr", "!arrive|!livre|!livre le|!recu le"},
 	// What a list of parts does not need, and an address book has.
-	{FieldNothing, "en", "!phone|!tel|!telephone|!address|!email|!e mail|!web|!website|!postcode|!good for|!opening hours|!link|!url|!photo|!picture|!weight|!barcode|!ean"},
-	{FieldNothing, "de", "!telefon|!adresse|!anschrift|!ort plz|!plz|!mail|!gewicht|!bild link"}, {FieldNothing, "fr", "!telephone|!adresse|!courriel|!poids"},
+	{FieldNothing, "en", "!phone|!tel|!telephone|!address|!email|!e mail|!web|!website|!postcode|!good for|!opening " +
+		"hours|!link|!url|!photo|!picture|!weight|!barcode|!ean"},
+	{FieldNothing, "de", "!telefon|!adresse|!anschrift|!ort plz|!plz|!mail|!gewicht|!bild link"}, {FieldNothing, "fr",
+		"!telephone|!adresse|!courriel|!poids"},
 }
 
 // named is how strongly a heading speaks for a field: 2 when it says so by
@@ -268,7 +305,8 @@ func look(values []cell) content {
 		c.filled++
 		seen[strings.ToLower(v.text)] = true
 		text := v.text
-		if _, _, lost := lostNumber(text, v.typed); lost && v.typed != cellDate || looksLikeNumber(text) && !threeParts().MatchString(text) {
+		if _, _, lost := lostNumber(text, v.typed); lost && v.typed != cellDate || looksLikeNumber(text) &&
+			!threeParts().MatchString(text) {
 			c.number++
 		}
 		if letters(text) >= 3 && letters(text)*2 > len([]rune(text)) {
@@ -284,7 +322,8 @@ func look(values []cell) content {
 			}
 			previous = float64(n)
 		}
-		if _, currency, ok := (figures{".", ""}).price(strings.ReplaceAll(text, ",", "."), "fr"); ok && (currency != "" || strings.ContainsAny(text, ".,")) {
+		if _, currency, ok := (figures{".", ""}).price(strings.ReplaceAll(text, ",", "."), "fr"); ok && (currency != "" ||
+			strings.ContainsAny(text, ".,")) {
 			c.money++
 		}
 		if _, ok := statusOf(text); ok || strings.EqualFold(text, "x") {
@@ -306,7 +345,8 @@ func look(values []cell) content {
 		return content{empty: true}
 	}
 	n := float64(c.filled)
-	for _, share := range []*float64{&c.number, &c.text, &c.small, &c.ordinal, &c.money, &c.status, &c.years, &c.size, &c.date} {
+	for _, share := range []*float64{&c.number, &c.text, &c.small, &c.ordinal, &c.money, &c.status, &c.years, &c.size,
+		&c.date} {
 		*share /= n
 	}
 	c.distinct = float64(len(seen)) / n
@@ -419,14 +459,16 @@ func assign(g grid, header []int, heads []string, opts Options) ([]Column, strin
 		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.column, b.column), cmp.Compare(a.field, b.field))
 	})
 	for _, x := range guesses {
-		if columns[x.column].Field != fieldNotKnown || taken[x.field] && x.field != FieldNote && x.field != FieldNothing || x.score < 3 {
+		if columns[x.column].Field != fieldNotKnown || taken[x.field] && x.field != FieldNote && x.field != FieldNothing ||
+			x.score < 3 {
 			continue
 		}
 		columns[x.column].Field, columns[x.column].How = x.field, x.how
 		taken[x.field] = true
 	}
 	for i := range columns {
-		if columns[i].Field == fieldNotKnown && columns[i].Heading == "" && look(columnValues(g, first, i)).empty && len(header) > 0 && !taken[FieldNote] {
+		if columns[i].Field == fieldNotKnown && columns[i].Heading == "" && look(columnValues(g, first, i)).empty &&
+			len(header) > 0 && !taken[FieldNote] {
 			columns[i].Field, columns[i].How = FieldNote, "empty"
 			taken[FieldNote] = true
 		}

@@ -31,7 +31,8 @@ type byteTable struct {
 // byteTables are tried in this order; of two that read equally well the first
 // is taken.
 func byteTables() []byteTable {
-	return []byteTable{{windows1252, charmap.Windows1252}, {"mac-roman", charmap.Macintosh}, {"cp850", charmap.CodePage850},
+	return []byteTable{{windows1252, charmap.Windows1252}, {"mac-roman", charmap.Macintosh}, {"cp850",
+		charmap.CodePage850},
 		{"cp437", charmap.CodePage437}, {"windows-1250", charmap.Windows1250}}
 }
 

@@ -63,7 +63,8 @@ func clean(text string) string {
 		switch {
 		case r == '\n' || r == '\t':
 			return r
-		case r < ' ' || r == 0x7f || 0x80 <= r && r < 0xa0, r == '\u200b', r == '\ufeff', r == '\u00ad', '\u202a' <= r && r <= '\u202e', '\u2066' <= r && r <= '\u2069':
+		case r < ' ' || r == 0x7f || 0x80 <= r && r < 0xa0, r == '\u200b', r == '\ufeff', r == '\u00ad', '\u202a' <= r &&
+			r <= '\u202e', '\u2066' <= r && r <= '\u2069':
 			return -1
 		case r == '\u00a0' || r == '\u202f' || r == '\u2009':
 			return ' '
@@ -176,7 +177,8 @@ func readSeparated(text string, separator rune, skipped int) (grid, error) {
 		end := int(c.InputOffset())
 		next, at = next+strings.Count(text[at:end], "\n"), end
 		if inside := strings.Count(strings.Join(record, ""), "\n"); inside > maxSwallowed {
-			return g, fmt.Errorf("line %d: a quote is opened here and not closed for %d lines; a value with quotes in it is written \"so \"\"quoted\"\" here\"", line, inside)
+			return g, fmt.Errorf("line %d: a quote is opened here and not closed for %d lines; a value with quotes in it is "+
+				"written \"so \"\"quoted\"\" here\"", line, inside)
 		}
 		row := make([]cell, len(record))
 		for i, value := range record {

@@ -64,7 +64,8 @@ func TestSheetExportsUTF16WithTabs(t *testing.T) {
 }
 
 func TestGermanShopList(t *testing.T) {
-	body, err := charmap.Windows1252.NewEncoder().Bytes([]byte("\"Art.-Nr.\";\"Artikel\";\"Menge\";\"EK €\";\"Bj.\";\"Lagerort\"\n" +
+	body, err := charmap.Windows1252.NewEncoder().Bytes([]byte("\"Art.-Nr.\";\"Artikel\";\"Menge\";\"EK " +
+		"€\";\"Bj.\";\"Lagerort\"\n" +
 		"\"AB 12-345\";\"Bremssattel links\";\"1,00\";\"1.234,50 €\";\"ab 98\";\"Regal 1\"\n" +
 		"\"AB 12-347\";\"Dichtsatz – groß\";\"2,5\";\"9,9 €\";\"bis 00\";\"Kiste „Motor“\"\n" +
 		"\"AB 12-348 (ersetzt durch AB 12-349)\";\"Kolben Ø 52\";\"1\";\"–\";\"alle\";\"?\"\n" +
@@ -73,11 +74,14 @@ func TestGermanShopList(t *testing.T) {
 		t.Fatal(err)
 	}
 	f := read(t, "teile.csv", body, partslist.Options{})
-	if got := fields(f.Sheets[0]); got != "number,name,quantity,price,years,box" || f.Encoding != "windows-1252" || f.Sheets[0].Language != "de" {
+	if got := fields(f.Sheets[0]); got != "number,name,quantity,price,years,box" || f.Encoding != "windows-1252" ||
+		f.Sheets[0].Language != "de" {
 		t.Errorf("%s, %q, %q", got, f.Encoding, f.Sheets[0].Language)
 	}
-	rowTold(t, f, 2, map[string]any{"number": "AB 12-345", "quantity": 1, "price": 1234.5, "currency": "EUR", "years": []any{1998, nil}})
-	rowTold(t, f, 3, map[string]any{"name": "Dichtsatz – groß", "quantity": nil, "ask": []string{`quantity: "2,5" is no whole number`}, "years": []any{nil, 2000}})
+	rowTold(t, f, 2, map[string]any{"number": "AB 12-345", "quantity": 1, "price": 1234.5, "currency": "EUR",
+		"years": []any{1998, nil}})
+	rowTold(t, f, 3, map[string]any{"name": "Dichtsatz – groß", "quantity": nil,
+		"ask": []string{`quantity: "2,5" is no whole number`}, "years": []any{nil, 2000}})
 	rowTold(t, f, 4, map[string]any{"number": "AB 12-348", "price": nil, "years": "all"})
 	if got := f.Sheets[0].Rows[3].Newer; got != "AB 12-349" {
 		t.Errorf("takes its place: %q", got)
@@ -107,22 +111,29 @@ Page 2,,,
 		number, newer, older string
 		is                   partslist.Is
 	}{
-		{2, "VB.0110", "VB.0115", "", partslist.IsPart}, {3, "VB.0120", "", "VB.0119", partslist.IsPart}, {4, "VB.0130", "VB.0131", "", partslist.IsPart},
-		{5, "", "", "", partslist.IsPart}, {6, "VB.0150", "VB.0155", "", partslist.IsPart}, {9, "", "", "", partslist.IsHeader},
-		{10, "VB.0170", "", "VB.0169", partslist.IsPart}, {11, "VB.0200", "", "", partslist.IsPart}, {12, "", "", "", partslist.IsTotal},
+		{2, "VB.0110", "VB.0115", "", partslist.IsPart}, {3, "VB.0120", "", "VB.0119", partslist.IsPart}, {4, "VB.0130",
+			"VB.0131", "", partslist.IsPart},
+		{5, "", "", "", partslist.IsPart}, {6, "VB.0150", "VB.0155", "", partslist.IsPart}, {9, "", "", "",
+			partslist.IsHeader},
+		{10, "VB.0170", "", "VB.0169", partslist.IsPart}, {11, "VB.0200", "", "", partslist.IsPart}, {12, "", "", "",
+			partslist.IsTotal},
 		{13, "VB.0210", "", "", partslist.IsPart}, {14, "", "", "", partslist.IsNote},
 	}
 	for _, tt := range tests {
 		r := f.Sheets[0].Rows[tt.row-1]
 		if r.N != tt.row || r.Number != tt.number || r.Newer != tt.newer || r.Older != tt.older || r.Is != tt.is {
-			t.Errorf("row %d: %s %q, newer %q, older %q, want %s %q, %q, %q", r.N, r.Is, r.Number, r.Newer, r.Older, tt.is, tt.number, tt.newer, tt.older)
+			t.Errorf("row %d: %s %q, newer %q, older %q, want %s %q, %q, %q", r.N, r.Is, r.Number, r.Newer, r.Older, tt.is,
+				tt.number, tt.newer, tt.older)
 		}
 	}
 	rowTold(t, f, 5, map[string]any{"candidates": []string{"VB.0140", "VB.0141"}})
 	if r := f.Sheets[0].Rows[7]; r.SameAs != 7 || len(r.Contradicts) != 1 {
 		t.Errorf("the same number again: as row %d, %q", r.SameAs, r.Contradicts)
 	}
-	if r := f.Sheets[0].Rows[9]; !slices.ContainsFunc(r.Ask, func(a string) bool { return strings.Contains(a, "VB.0168") }) {
+	if r := f.Sheets[0].Rows[9]; !slices.ContainsFunc(r.Ask, func(a string) bool {
+		return strings.Contains(a,
+			"VB.0168")
+	}) {
 		t.Errorf("the second number it replaces is not asked about: %q", r.Ask)
 	}
 }
@@ -131,7 +142,8 @@ Page 2,,,
 // numbers does not say that it is that maker's.
 func TestDigitsAloneAreNoMaker(t *testing.T) {
 	brands := append(makers(), graph.Brand{ID: "Ombrell", Form: graph.NumberForm{Core: "99.999"}})
-	f := read(t, "n.csv", []byte("Number,What\n24.871,lever\n24871,hose\nVB.0110,disc\nVB.0111,disc\n"), partslist.Options{Brands: brands})
+	f := read(t, "n.csv", []byte("Number,What\n24.871,lever\n24871,hose\nVB.0110,disc\nVB.0111,disc\n"),
+		partslist.Options{Brands: brands})
 	rowTold(t, f, 2, map[string]any{"number": "24.871", "maker": "Ombrell"})
 	rowTold(t, f, 3, map[string]any{"number": "24871", "maker": nil})
 }
@@ -202,7 +214,8 @@ func TestRefused(t *testing.T) {
 		{"bytes that are no text", "a.csv", "a;b\x00\x01\x02\x03c", "no text"},
 		{"a text that is called a workbook", "a.xlsx", "Number;Name\n1;2\n", "no"},
 		{"a packed file that is no workbook", "a.xlsx", "PK\x03\x04broken", "no workbook"},
-		{"a quote that is never closed", "a.csv", "Part no,Desc\n\"VB.0110,x\n" + strings.Repeat("VB.0111,x\n", 60), "line 2: a quote"},
+		{"a quote that is never closed", "a.csv", "Part no,Desc\n\"VB.0110,x\n" + strings.Repeat("VB.0111,x\n", 60),
+			"line 2: a quote"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -216,7 +229,8 @@ func TestRefused(t *testing.T) {
 
 func TestToldColumnsGoBeforeGuesses(t *testing.T) {
 	body := []byte("A1,B1\nVB.0110,12\nVB.0120,14\nVB.0130,1\n")
-	f := read(t, "a.csv", body, partslist.Options{Columns: map[string]partslist.Field{"B": partslist.FieldBox, "A": partslist.FieldNumber}})
+	f := read(t, "a.csv", body, partslist.Options{Columns: map[string]partslist.Field{"B": partslist.FieldBox,
+		"A": partslist.FieldNumber}})
 	if got := fields(f.Sheets[0]); got != "number,box" {
 		t.Errorf("got %s", got)
 	}

@@ -17,7 +17,8 @@ var hardwareKinds = [...]struct{ kind, words string }{
 	{"o-ring", "o-ring|o ring|oring|joint torique"},
 	{"bearing", "bearing|kugellager|wälzlager|radlager|lager|roulement"},
 	{"seal", "oil seal|fork seal|simmerring|wellendichtring|joint spi|spi|seal"},
-	{"seal-washer", "copper washer|sealing washer|crush washer|aluminium washer|alu washer|kupferring|kupferscheibe|dichtring|dichtscheibe|rondelle cuivre|rondelle d'étanchéité"},
+	{"seal-washer", "copper washer|sealing washer|crush washer|aluminium washer|alu " +
+		"washer|kupferring|kupferscheibe|dichtring|dichtscheibe|rondelle cuivre|rondelle d'étanchéité"},
 	{"washer", "washer|unterlegscheibe|scheibe|federring|rondelle"},
 	{"stud", "stud|stehbolzen|goujon"},
 	{"nut", "nut|nyloc|mutter|ecrou|écrou"},
@@ -43,8 +44,10 @@ var standards = [...]struct{ norms, kind, head string }{
 
 var heads = [...]struct{ word, head string }{
 	{"countersunk", "countersunk"}, {"csk", "countersunk"}, {"senkkopf", "countersunk"}, {"fraisée", "countersunk"},
-	{"button", "button"}, {"linsenkopf", "button"}, {"flange", "hexagon flange"}, {"flansch", "hexagon flange"}, {"bund", "hexagon flange"}, {"embase", "hexagon flange"},
-	{"allen", "socket"}, {"socket", "socket"}, {"cap head", "socket"}, {"inbus", "socket"}, {"zylinderkopf", "socket"}, {"btr", "socket"}, {"chc", "socket"},
+	{"button", "button"}, {"linsenkopf", "button"}, {"flange", "hexagon flange"}, {"flansch", "hexagon flange"}, {"bund",
+		"hexagon flange"}, {"embase", "hexagon flange"},
+	{"allen", "socket"}, {"socket", "socket"}, {"cap head", "socket"}, {"inbus", "socket"}, {"zylinderkopf", "socket"},
+	{"btr", "socket"}, {"chc", "socket"},
 	{"hex", "hexagon"}, {"sechskant", "hexagon"}, {"sk", "hexagon"},
 }
 
@@ -64,7 +67,8 @@ var (
 
 // looksLikeHardware says whether text is the size or name of loose hardware.
 func looksLikeHardware(text string) bool {
-	return metricSize().MatchString(text) || unifiedSize().MatchString(text) || normMark().MatchString(text) && hasDigit(text) ||
+	return metricSize().MatchString(text) || unifiedSize().MatchString(text) || normMark().MatchString(text) &&
+		hasDigit(text) ||
 		kindWord(text) != "" && kindWord(text) != "bearing" && kindWord(text) != "seal" || threeSizes().MatchString(text)
 }
 
@@ -285,7 +289,8 @@ func isPitch(text string, diameter float64) bool {
 // threadsPerInch is what ASME B1.1 has on a diameter; empty when it is not told.
 func threadsPerInch(diameter, standard string) string {
 	for _, n := range []int{8, 9, 10, 11, 12, 13, 14, 16, 18, 20, 24, 28, 32, 36, 40, 44, 48} {
-		if as, err := measure.ParseThread(fmt.Sprintf("%s-%d %s", diameter, n, standard)); err == nil && as.Standard == standard {
+		if as, err := measure.ParseThread(fmt.Sprintf("%s-%d %s", diameter, n, standard)); err == nil &&
+			as.Standard == standard {
 			return strconv.Itoa(n)
 		}
 	}
@@ -351,7 +356,9 @@ func newtonMetres(figure, unit string) (string, bool) {
 func headingUnit(heading string) string {
 	lower := strings.ToLower(heading)
 	best, at := "", len(lower)+1
-	for _, u := range []struct{ word, unit string }{{"nm", "N m"}, {"n m", "N m"}, {"n.m", "N m"}, {"ft lb", "lbf ft"}, {"ft-lb", "lbf ft"}, {"ftlb", "lbf ft"}, {"lb ft", "lbf ft"}, {"lbf ft", "lbf ft"}, {"kgm", "kgf m"}, {"mkg", "kgf m"}, {"kpm", "kgf m"}} {
+	for _, u := range []struct{ word, unit string }{{"nm", "N m"}, {"n m", "N m"}, {"n.m", "N m"}, {"ft lb", "lbf ft"},
+		{"ft-lb", "lbf ft"}, {"ftlb", "lbf ft"}, {"lb ft", "lbf ft"}, {"lbf ft", "lbf ft"}, {"kgm", "kgf m"}, {"mkg",
+			"kgf m"}, {"kpm", "kgf m"}} {
 		if i := strings.Index(lower, u.word); i >= 0 && i < at {
 			best, at = u.unit, i
 		}

@@ -35,7 +35,8 @@ func Read(name string, body []byte, opts Options) (File, error) {
 // notAList knows files of other sorts by how they begin.
 func notAList(body []byte) string {
 	for _, s := range []struct{ magic, why string }{
-		{"\xd0\xcf\x11\xe0", "this is a workbook of the old sort, or one with a password: save it as .xlsx without a password, or as .csv"},
+		{"\xd0\xcf\x11\xe0", "this is a workbook of the old sort, or one with a password: save it as .xlsx without a " +
+			"password, or as .csv"},
 		{"%PDF", "this is a PDF: copy its table into a sheet and save that as .csv"},
 		{"\x89PNG", "this is a picture"}, {"\xff\xd8\xff", "this is a picture"}, {"GIF8", "this is a picture"},
 		{"{\\rtf", "this is a text document: copy its table into a sheet and save that as .csv"},
@@ -46,7 +47,8 @@ func notAList(body []byte) string {
 		}
 	}
 	head := bytes.ToLower(bytes.TrimSpace(body[:min(len(body), 512)]))
-	if bytes.HasPrefix(head, []byte("<!doctype html")) || bytes.HasPrefix(head, []byte("<html")) || bytes.HasPrefix(head, []byte("<?xml")) {
+	if bytes.HasPrefix(head, []byte("<!doctype html")) || bytes.HasPrefix(head, []byte("<html")) || bytes.HasPrefix(head,
+		[]byte("<?xml")) {
 		return "this is a web page or an XML file, whatever its name says: save the table as .xlsx or .csv"
 	}
 	return ""
@@ -85,7 +87,8 @@ func readText(body []byte, opts Options) (File, error) {
 		g.rows = g.rows[:len(g.rows)-1]
 	}
 	if g.width() > maxColumns || len(g.rows) > maxRows {
-		return File{}, fmt.Errorf("%d rows of %d cells are no list kept by hand; at most %d of %d are read", len(g.rows), g.width(), maxRows, maxColumns)
+		return File{}, fmt.Errorf("%d rows of %d cells are no list kept by hand; at most %d of %d are read", len(g.rows),
+			g.width(), maxRows, maxColumns)
 	}
 	return File{Encoding: encoding, LineEnd: ends, Separator: separator, Sheets: []Sheet{understand(g, opts)}}, nil
 }
@@ -101,7 +104,8 @@ func decodeAs(body []byte, name string) (string, string, error) {
 	if strings.HasPrefix(strings.ToLower(name), "utf") {
 		return decode(body)
 	}
-	return "", "", fmt.Errorf("no encoding is called %q: utf-8, utf-16, latin-1, windows-1252, windows-1250, mac-roman, cp850 or cp437", name)
+	return "", "", fmt.Errorf("no encoding is called %q: utf-8, utf-16, latin-1, windows-1252, windows-1250, "+
+		"mac-roman, cp850 or cp437", name)
 }
 
 // reader understands the rows of one sheet.
@@ -161,7 +165,8 @@ func (r *reader) useless() (why string, ask bool) {
 	if !has(FieldNumber) && !has(FieldSize) && !has(FieldQuantity) && r.addresses() {
 		return "addresses", false
 	}
-	if has(FieldNumber) || has(FieldSize) || has(FieldName) && (has(FieldQuantity) || has(FieldPrice) || has(FieldStatus) || has(FieldPlace)) {
+	if has(FieldNumber) || has(FieldSize) || has(FieldName) && (has(FieldQuantity) || has(FieldPrice) ||
+		has(FieldStatus) || has(FieldPlace)) {
 		return "", false
 	}
 	filledRows := 0

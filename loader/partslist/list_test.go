@@ -83,7 +83,8 @@ func compareFile(t *testing.T, got partslist.File, want wantFile) {
 	}
 	first := got.Sheets[0]
 	for _, c := range []struct{ what, got, want string }{
-		{"encoding", got.Encoding, want.Encoding}, {"line end", got.LineEnd, want.LineEnd}, {"separator", got.Separator, want.Delimiter},
+		{"encoding", got.Encoding, want.Encoding}, {"line end", got.LineEnd, want.LineEnd}, {"separator", got.Separator,
+			want.Delimiter},
 		{"decimal sign", first.Decimal, want.Decimal}, {"language", first.Language, want.Language},
 	} {
 		if c.got != c.want {
@@ -175,7 +176,8 @@ func told(r partslist.Row) map[string]any {
 		m["years"] = []any{orNull(r.When.From), orNull(r.When.To)}
 	}
 	if h := r.Hardware; h != nil {
-		for key, value := range map[string]string{"kind": h.Kind, "thread": h.Thread, "length": h.Length, "head": h.Head, "class": h.Class,
+		for key, value := range map[string]string{"kind": h.Kind, "thread": h.Thread, "length": h.Length, "head": h.Head,
+			"class":  h.Class,
 			"inside": h.Inside, "outside": h.Outside, "thickness": h.Thickness, "width": h.Width, "material": h.Material,
 			"designation": h.Designation, "note": h.Note, "wrong_list": h.WrongList} {
 			put(key, value, value != "")

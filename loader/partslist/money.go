@@ -41,7 +41,8 @@ func learnFigures(values []string) figures {
 		switch {
 		case behind == 1 || behind == 2:
 			votes[sign]++
-			if g := strings.IndexAny(before, ".,' "); g >= 0 && before[g:g+1] != sign && len(before)-strings.LastIndexAny(before, ".,' ")-1 == 3 {
+			if g := strings.IndexAny(before, ".,' "); g >= 0 && before[g:g+1] != sign &&
+				len(before)-strings.LastIndexAny(before, ".,' ")-1 == 3 {
 				groups[before[g:g+1]]++
 			}
 		case behind == 3 && strings.Count(n, sign) > 1:
@@ -107,7 +108,8 @@ func allDigits(text string) bool {
 var currencies = [...]struct{ sign, code string }{
 	{"€", "EUR"}, {"eur", "EUR"}, {"euro", "EUR"}, {"£", "GBP"}, {"gbp", "GBP"}, {"$", "USD"}, {"usd", "USD"},
 	{"dm", "DEM"}, {"dem", "DEM"}, {"chf", "CHF"}, {"sfr", "CHF"}, {"frf", "FRF"}, {"ff", "FRF"}, {"sek", "SEK"},
-	{"dkk", "DKK"}, {"nok", "NOK"}, {"lit", "ITL"}, {"itl", "ITL"}, {"öS", "ATS"}, {"ats", "ATS"}, {"zł", "PLN"}, {"pln", "PLN"},
+	{"dkk", "DKK"}, {"nok", "NOK"}, {"lit", "ITL"}, {"itl", "ITL"}, {"öS", "ATS"}, {"ats", "ATS"}, {"zł", "PLN"}, {"pln",
+		"PLN"},
 	{"hfl", "NLG"}, {"nlg", "NLG"}, {"bef", "BEF"}, {"kč", "CZK"}, {"czk", "CZK"},
 }
 

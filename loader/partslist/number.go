@@ -154,22 +154,26 @@ func lostNumber(text string, typed cellType) (why string, candidates []string, l
 		if digits := m[1] + m[2]; m[3] != "-" && exponent >= len(m[2]) {
 			short = fmt.Sprintf(" (%sE%d)", digits, exponent-len(m[2]))
 		}
-		return fmt.Sprintf("number: turned into %s by a sheet programme; digits are lost, or it was a number with an E in it%s", text, short), nil, true
+		return fmt.Sprintf("number: turned into %s by a sheet programme; digits are lost, or it was a number with an E in "+
+			"it%s", text, short), nil, true
 	}
 	if m := sheetDay().FindStringSubmatch(text); m != nil && month(m[2]) > 0 {
 		day, _ := strconv.Atoi(m[1])
 		return "number: read as a date by a sheet programme", dayCandidates(day, month(m[2])), true
 	}
 	if m := sheetMonth().FindStringSubmatch(text); m != nil && month(m[1]) > 0 {
-		return "number: read as month and year by a sheet programme", []string{fmt.Sprintf("%d-%s", month(m[1]), m[2]), fmt.Sprintf("%02d-%s", month(m[1]), m[2])}, true
+		return "number: read as month and year by a sheet programme", []string{fmt.Sprintf("%d-%s", month(m[1]), m[2]),
+			fmt.Sprintf("%02d-%s", month(m[1]), m[2])}, true
 	}
 	if m := wholeDay().FindStringSubmatch(text); m != nil && (typed == cellDate || isDay(m[2], m[3])) {
 		mon, _ := strconv.Atoi(m[2])
 		day, _ := strconv.Atoi(m[3])
-		return "number: read as a date by a sheet programme", append(dayCandidates(day, mon), fmt.Sprintf("%d-%s", mon, m[1][2:])), true
+		return "number: read as a date by a sheet programme", append(dayCandidates(day, mon), fmt.Sprintf("%d-%s", mon,
+			m[1][2:])), true
 	}
 	if m := slashedDay().FindStringSubmatch(text); m != nil && isDay(m[2], m[1]) {
-		return "number: read as a date by a sheet programme", []string{m[1] + "-" + m[2] + "-" + m[3][2:], m[1] + "/" + m[2] + "/" + m[3][2:]}, true
+		return "number: read as a date by a sheet programme", []string{m[1] + "-" + m[2] + "-" + m[3][2:],
+			m[1] + "/" + m[2] + "/" + m[3][2:]}, true
 	}
 	return "", nil, false
 }
@@ -181,10 +185,12 @@ func isDay(months, days string) bool {
 }
 
 func dayCandidates(day, month int) []string {
-	return []string{fmt.Sprintf("%d-%d", day, month), fmt.Sprintf("%d/%d", day, month), fmt.Sprintf("%02d-%02d", day, month), fmt.Sprintf("%d-%d", month, day)}
+	return []string{fmt.Sprintf("%d-%d", day, month), fmt.Sprintf("%d/%d", day, month), fmt.Sprintf("%02d-%02d", day,
+		month), fmt.Sprintf("%d-%d", month, day)}
 }
 
-var monthNames = [...]string{"jan janv", "feb fév fev", "mar mär mrz mars", "apr avr avri", "may mai mag", "jun juin giu", "jul juil lug",
+var monthNames = [...]string{"jan janv", "feb fév fev", "mar mär mrz mars", "apr avr avri", "may mai mag",
+	"jun juin giu", "jul juil lug",
 	"aug aoû août aou ago", "sep sept set", "oct okt ott", "nov", "dec dez déc dic"}
 
 // month is the number of a month written short; 0 when it is none.
@@ -266,7 +272,8 @@ func (n *numbers) plain(r *Row, text string) {
 	if n.spelling.Core == "" {
 		return
 	}
-	if as, err := n.spelling.Parse(text); err == nil && as.Text != text && len(graph.NumberKey(as.Text)) == len(graph.NumberKey(text)) {
+	if as, err := n.spelling.Parse(text); err == nil && as.Text != text &&
+		len(graph.NumberKey(as.Text)) == len(graph.NumberKey(text)) {
 		r.Number = as.Text
 		r.how(fmt.Sprintf("%q written as the others are", text))
 	}
@@ -326,7 +333,8 @@ func whole(form graph.NumberForm, text string) (string, bool) {
 func withoutMaker(text, brand string) string {
 	word, rest, cut := strings.Cut(text, " ")
 	word = strings.Trim(word, ".:-")
-	if cut && len(word) >= 2 && strings.IndexFunc(word, unicode.IsDigit) < 0 && abbreviates(strings.ToLower(word), strings.ToLower(brand)) {
+	if cut && len(word) >= 2 && strings.IndexFunc(word, unicode.IsDigit) < 0 && abbreviates(strings.ToLower(word),
+		strings.ToLower(brand)) {
 		return strings.TrimSpace(rest)
 	}
 	return text
@@ -356,7 +364,8 @@ func (n *numbers) zerosLost(r *Row, text string) bool {
 	var maker graph.BrandID
 	for _, b := range n.brands {
 		zeros := len(b.Form.Core) - len(strings.TrimLeft(b.Form.Core, "0"))
-		if missing := len(b.Form.Core) - len(text); allDigits(b.Form.Core) && missing > 0 && missing <= zeros && (n.told == "" || n.told == b.ID) {
+		if missing := len(b.Form.Core) - len(text); allDigits(b.Form.Core) && missing > 0 && missing <= zeros &&
+			(n.told == "" || n.told == b.ID) {
 			padded := strings.Repeat("0", missing) + text
 			if as, err := b.Form.Parse(padded); err == nil && as.Text == padded {
 				restored, maker = append(restored, padded), b.ID
@@ -381,7 +390,8 @@ func (n *numbers) zerosLost(r *Row, text string) bool {
 	return false
 }
 
-var countWords = [...]string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+var countWords = [...]string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+	"eleven", "twelve"}
 
 func countWord(n int) string {
 	if n < len(countWords) {
@@ -405,7 +415,8 @@ func (n *numbers) severalNumbers(r *Row, text string) bool {
 	for _, order := range []struct {
 		cut   func() []string
 		newer bool
-	}{{func() []string { return replaced().Split(text, 2) }, true}, {func() []string { return replaces().Split(text, 2) }, false}} {
+	}{{func() []string { return replaced().Split(text, 2) }, true}, {func() []string { return replaces().Split(text, 2) },
+		false}} {
 		ends := order.cut()
 		if len(ends) != 2 {
 			continue
@@ -461,7 +472,8 @@ func (n *numbers) superseded(r *Row, note string) {
 	for _, order := range []struct {
 		words func() []int
 		into  *string
-	}{{func() []int { return replaced().FindStringIndex(note) }, &r.Newer}, {func() []int { return replaces().FindStringIndex(note) }, &r.Older},
+	}{{func() []int { return replaced().FindStringIndex(note) }, &r.Newer},
+		{func() []int { return replaces().FindStringIndex(note) }, &r.Older},
 		{func() []int { return instead().FindStringIndex(note) }, &r.Newer}} {
 		at := order.words()
 		if at == nil || *order.into != "" {

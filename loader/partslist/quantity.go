@@ -17,9 +17,11 @@ var (
 	plusMinus  = lazily(`(?i)(?:\?|\+/-|±)\s*$`)
 )
 
-var countNames = map[string]int{"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
+var countNames = map[string]int{"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
+	"nine": 9, "ten": 10,
 	"twelve": 12, "dozen": 12, "a dozen": 12, "single": 1, "both": 2, "couple": 2, "a couple": 2, "half a dozen": 6,
-	"ein": 1, "eins": 1, "eine": 1, "einer": 1, "zwei": 2, "drei": 3, "vier": 4, "fünf": 5, "sechs": 6, "acht": 8, "zehn": 10, "zwölf": 12, "beide": 2,
+	"ein": 1, "eins": 1, "eine": 1, "einer": 1, "zwei": 2, "drei": 3, "vier": 4, "fünf": 5, "sechs": 6, "acht": 8,
+	"zehn": 10, "zwölf": 12, "beide": 2,
 	"un": 1, "une": 1, "deux": 2, "trois": 3, "quatre": 4, "cinq": 5, "huit": 8, "dix": 10, "douze": 12}
 
 // quantity fills in how many a row tells of. What is no whole number is asked,

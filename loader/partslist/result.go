@@ -163,5 +163,6 @@ func (r *Row) cannot(text string) { r.Cannot = append(r.Cannot, text) }
 // Is says whether a heading, or a letter for a column without one, names the
 // column.
 func (c Column) Is(heading string) bool {
-	return strings.EqualFold(heading, c.Heading) || c.Heading != "" && Fold(heading) == Fold(c.Heading) || strings.EqualFold(heading, c.Letter)
+	return strings.EqualFold(heading, c.Heading) || c.Heading != "" && Fold(heading) == Fold(c.Heading) ||
+		strings.EqualFold(heading, c.Letter)
 }

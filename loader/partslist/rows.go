@@ -64,7 +64,8 @@ func isHeader(r *reader, i int) bool {
 		if i == h {
 			return true
 		}
-		if i > h && filled(r.rows[i]) > 1 && strings.Join(filledTexts(r.rows[i]), "|") == strings.Join(filledTexts(r.rows[h]), "|") {
+		if i > h && filled(r.rows[i]) > 1 && strings.Join(filledTexts(r.rows[i]),
+			"|") == strings.Join(filledTexts(r.rows[h]), "|") {
 			return true
 		}
 	}
@@ -138,7 +139,8 @@ func readBetween(r *reader, row *Row, cells []cell) bool {
 		return false
 	case len(r.sheet.Columns) == 1:
 		return false
-	case capitals || group != "" && len(strings.Fields(text)) <= 5 && (at == 0 || field != FieldName || strings.HasSuffix(text, ":")) || strings.HasSuffix(text, ":"):
+	case capitals || group != "" && len(strings.Fields(text)) <= 5 && (at == 0 || field != FieldName ||
+		strings.HasSuffix(text, ":")) || strings.HasSuffix(text, ":"):
 		row.Is, row.Group, row.Under = IsHeading, group, strings.Trim(text, "-=*:# ")
 		if r.under = row.Under; r.columnOf(FieldPlace) >= 0 {
 			row.Group = "" // the rows say for themselves where they belong
@@ -314,9 +316,11 @@ func again(r *reader, row *Row) {
 		a, b      string
 		different bool
 	}{
-		{"quantity", fmt.Sprint(before.Quantity), fmt.Sprint(row.Quantity), before.Counted && row.Counted && before.Quantity != row.Quantity},
+		{"quantity", fmt.Sprint(before.Quantity), fmt.Sprint(row.Quantity), before.Counted && row.Counted &&
+			before.Quantity != row.Quantity},
 		{"name", before.Name, row.Name, before.Name != "" && row.Name != "" && Fold(before.Name) != Fold(row.Name)},
-		{"price", plainNumber(before.Price), plainNumber(row.Price), before.Priced && row.Priced && before.Price != row.Price},
+		{"price", plainNumber(before.Price), plainNumber(row.Price), before.Priced && row.Priced &&
+			before.Price != row.Price},
 	} {
 		if d.different {
 			row.Contradicts = append(row.Contradicts, fmt.Sprintf("%s: %s in row %d, %s here", d.what, d.a, first, d.b))

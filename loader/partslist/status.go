@@ -11,10 +11,13 @@ var statusPhrases = [...]struct {
 	status  Status
 	phrases string
 }{
-	{Have, "yes|y|ok|have|got|got it|in box|in the box|in stock|here|arrived|received|present|fitted|done|bought|✓|✔|☑|true|on shelf|spare|" +
-		"ja|j|vorhanden|da|erhalten|geliefert|gekauft|im regal|verbaut|oui|o|reçu|reçue|recu|acheté|livré|si|sì|sí|tengo|finns"},
+	{Have, "yes|y|ok|have|got|got it|in box|in the box|in " +
+		"stock|here|arrived|received|present|fitted|done|bought|✓|✔|☑|true|on shelf|spare|" +
+		"ja|j|vorhanden|da|erhalten|geliefert|gekauft|im " +
+		"regal|verbaut|oui|o|reçu|reçue|recu|acheté|livré|si|sì|sí|tengo|finns"},
 	{Missing, "no|n|missing|need|needed|to buy|buy|wanted|lost|not got|none|to get|to order|to find|✗|✘|☐|false|gone|" +
-		"nein|fehlt|fehlend|kaufen|besorgen|gesucht|brauche|benötigt|nicht da|non|manque|manquant|manquante|à acheter|à trouver|à commander|nej|falta|saknas"},
+		"nein|fehlt|fehlend|kaufen|besorgen|gesucht|brauche|benötigt|nicht da|non|manque|manquant|manquante|à acheter|à " +
+		"trouver|à commander|nej|falta|saknas"},
 	{Ordered, "ordered|on order|on its way|on the way|in the post|in transit|backorder|back order|coming|sent|shipped|" +
 		"bestellt|unterwegs|kommt|im zulauf|commandé|commandée|en route|en cours|ordinato|pedido|beställd"},
 	{NotKnown, "?|??|???|unknown|not sure|maybe|check|tbc|unbekannt|unklar|prüfen|vielleicht|inconnu|à vérifier|pas sûr"},

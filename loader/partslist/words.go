@@ -66,18 +66,26 @@ func Groups() []string {
 
 // groupWords are the words of headings, without accents, the most telling first.
 var groupWords = [...]struct{ group, words string }{
-	{"front-brake", "front brake|bremse vorn|vorderradbremse|bremse vorne|frein avant|freno anteriore|freno delantero|frambroms"},
+	{"front-brake", "front brake|bremse vorn|vorderradbremse|bremse vorne|frein avant|freno anteriore|freno " +
+		"delantero|frambroms"},
 	{"rear-brake", "rear brake|bremse hinten|hinterradbremse|frein arriere|freno posteriore|freno trasero|bakbroms"},
 	{"front-wheel", "front wheel|vorderrad|roue avant|ruota anteriore|rueda delantera|framhjul"},
 	{"rear-wheel", "rear wheel|hinterrad|roue arriere|ruota posteriore|rueda trasera|bakhjul"},
 	{"fork", "fork|front fork|forks|gabel|telegabel|vordergabel|fourche|forcella|horquilla|framgaffel"},
-	{"steering", "steering|yokes|handlebar|handlebars|lenkung|lenker|steuerkopf|direction|guidon|sterzo|direccion|styrning"},
-	{"drive", "chain and sprockets|chain sprockets|final drive|drive|drive chain|chain|antrieb|kette|kettensatz|sekundarantrieb|transmission|chaine|trasmissione|catena|transmision"},
-	{"suspension", "rear suspension|suspension|swingarm|swinging arm|shocks|schwinge|federbein|federbeine|federung|bras oscillant|amortisseur|amortisseurs|suspension arriere|sospensione|forcellone|suspension trasera"},
-	{"carburettor", "carb and cables|carb cables|carburettor|carburettors|carburetor|carb|carbs|fuel system|cables|vergaser|vergaser zuge|zuge|bowdenzuge|carburation|carburateur|carburateurs|carburatore|carburador"},
-	{"electrics", "electrics|electrical|electric|wiring|lights|ignition|elektrik|elektrische anlage|beleuchtung|zundung|electricite|allumage|eclairage|impianto elettrico|electrico"},
+	{"steering", "steering|yokes|handlebar|handlebars|lenkung|lenker|steuerkopf|direction" +
+		"|guidon|sterzo|direccion|styrning"},
+	{"drive", "chain and sprockets|chain sprockets|final drive|drive|drive " +
+		"chain|chain|antrieb|kette|kettensatz|sekundarantrieb|transmission|chaine|trasmissione|catena|transmision"},
+	{"suspension", "rear suspension|suspension|swingarm|swinging " +
+		"arm|shocks|schwinge|federbein|federbeine|federung|bras oscillant|amortisseur|amortisseurs|suspension " +
+		"arriere|sospensione|forcellone|suspension trasera"},
+	{"carburettor", "carb and cables|carb cables|carburettor|carburettors|carburetor|carb|carbs|fuel " +
+		"system|cables|vergaser|vergaser zuge|zuge|bowdenzuge|carburation|carburateur|carburateurs|carburatore|carburador"},
+	{"electrics", "electrics|electrical|electric|wiring|lights|ignition|elektrik|elektrische " +
+		"anlage|beleuchtung|zundung|electricite|allumage|eclairage|impianto elettrico|electrico"},
 	{"engine", "engine|motor|moteur|motore|gearbox|getriebe|boite de vitesses|clutch|kupplung|embrayage"},
-	{"body", "bodywork|body|fairing|panels|tank and seat|verkleidung|karosserie|tank|sitzbank|carrosserie|carenage|carrozzeria|carroceria|seat"},
+	{"body", "bodywork|body|fairing|panels|tank and " +
+		"seat|verkleidung|karosserie|tank|sitzbank|carrosserie|carenage|carrozzeria|carroceria|seat"},
 	{"frame", "frame|chassis|rahmen|cadre|telaio|bastidor|ram"},
 	{"exhaust", "exhaust|auspuff|echappement|scarico|escape|avgas"},
 }
@@ -104,9 +112,12 @@ func GroupOf(heading string) string {
 }
 
 // totalWords open a row that sums up, or a charge that is no part.
-const totalWords = "total|totals|subtotal|sub total|grand total|sum|shipping|postage|p p|postage and packing|carriage|delivery|vat|tax|discount|total amount|amount due|to pay|balance|" +
-	"summe|gesamt|gesamtsumme|gesamtbetrag|rechnungsbetrag|endbetrag|betrag|zu zahlen|zwischenbetrag|zwischensumme|endsumme|mwst|versand|versandkosten|porto|rabatt|netto|brutto|" +
-	"total general|sous total|total ht|total ttc|tva|port|frais de port|remise|montant total|net a payer|totale|iva|spedizione|envio|moms|frakt|summa"
+const totalWords = "total|totals|subtotal|sub total|grand total|sum|shipping|postage|p p|postage and " +
+	"packing|carriage|delivery|vat|tax|discount|total amount|amount due|to pay|balance|" +
+	"summe|gesamt|gesamtsumme|gesamtbetrag|rechnungsbetrag|endbetrag|betrag|zu " +
+	"zahlen|zwischenbetrag|zwischensumme|endsumme|mwst|versand|versandkosten|porto|rabatt|netto|brutto|" +
+	"total general|sous total|total ht|total ttc|tva|port|frais de port|remise|montant total|net a " +
+	"payer|totale|iva|spedizione|envio|moms|frakt|summa"
 
 func isTotal(text string) bool {
 	f := strings.Trim(Fold(text), "/ ")
@@ -114,7 +125,8 @@ func isTotal(text string) bool {
 		if f == words {
 			return true
 		}
-		if rest, ok := strings.CutPrefix(f, words+" "); ok && (len(words) > 3 || words == "vat" || words == "tva" || words == "iva") && strings.IndexFunc(rest, unicode.IsLetter) < 0 {
+		if rest, ok := strings.CutPrefix(f, words+" "); ok && (len(words) > 3 || words == "vat" || words == "tva" ||
+			words == "iva") && strings.IndexFunc(rest, unicode.IsLetter) < 0 {
 			return true
 		}
 	}

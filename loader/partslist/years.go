@@ -120,7 +120,8 @@ func readYears(text string) (when Years, how, why string) {
 	}
 	text = strings.TrimSpace(yearWord().ReplaceAllString(text, ""))
 	if m := yearMark().FindStringSubmatch(text); m != nil {
-		when.Mark = map[string]string{"e": "early", "f": "early", "d": "early", "l": "late", "s": "late"}[strings.ToLower(m[1][:1])]
+		when.Mark = map[string]string{"e": "early", "f": "early", "d": "early", "l": "late",
+			"s": "late"}[strings.ToLower(m[1][:1])]
 		if strings.EqualFold(m[1], "fin") {
 			when.Mark = "late"
 		}
@@ -237,13 +238,16 @@ func tight(y Years) Years {
 func readFrames(text string) (when Years, how, why string) {
 	at := frameWord().FindStringIndex(text)
 	head, rest := strings.ToLower(text[:at[1]]), strings.TrimSpace(text[at[1]:])
-	rest = strings.TrimSpace(strings.TrimLeft(strings.TrimPrefix(strings.TrimPrefix(strings.ToLower(rest), "numbers"), "no"), ".:# "))
+	rest = strings.TrimSpace(strings.TrimLeft(strings.TrimPrefix(strings.TrimPrefix(strings.ToLower(rest), "numbers"),
+		"no"), ".:# "))
 	rest = strings.ToUpper(rest)
 	if strings.Contains(head, "engine") || strings.Contains(head, "motor") {
 		return when, "", fmt.Sprintf("%q is of the engine, not of the frame", text)
 	}
-	up := strings.HasPrefix(head, "up") || strings.HasPrefix(head, "bis") || strings.HasPrefix(head, "jusq") || strings.HasPrefix(head, "to ")
-	from := strings.HasPrefix(head, "from") || strings.HasPrefix(head, "ab ") || strings.HasPrefix(head, "a ") || strings.HasPrefix(head, "à ") || strings.HasPrefix(head, "dep")
+	up := strings.HasPrefix(head, "up") || strings.HasPrefix(head, "bis") || strings.HasPrefix(head, "jusq") ||
+		strings.HasPrefix(head, "to ")
+	from := strings.HasPrefix(head, "from") || strings.HasPrefix(head, "ab ") || strings.HasPrefix(head, "a ") ||
+		strings.HasPrefix(head, "à ") || strings.HasPrefix(head, "dep")
 	if m := frameOver().FindStringSubmatch(rest); m != nil {
 		by := map[string]int{">": 1, "<": -1}[m[1]]
 		next, ok := stepped(m[2], by)

@@ -249,7 +249,10 @@ func (w *worker) staysBeside(id graph.PositionID) []graph.PositionID {
 			beside = append(beside, ends...)
 		}
 	}
-	return lists.Kept(lists.Unique(beside), func(other graph.PositionID) bool { return !slices.Contains(w.done.Order, other) })
+	return lists.Kept(lists.Unique(beside), func(other graph.PositionID) bool {
+		return !slices.Contains(w.done.Order,
+			other)
+	})
 }
 
 // onStep fits what belongs at a place, unless that is made.

@@ -383,7 +383,8 @@ func (x *Examiner) CableNumbers() []Number {
 		if len(seats) != 2 || !x.isChanged(seats[0].Position) && !x.isChanged(seats[1].Position) {
 			continue
 		}
-		st := states[pull]{about: string(line), safety: x.After.Seat(line).Position.Safety, stock: readPull(x, x.Built, seats),
+		st := states[pull]{about: string(line), safety: x.After.Seat(line).Position.Safety, stock: readPull(x, x.Built,
+			seats),
 			before: readPull(x, x.Before, seats), after: readPull(x, x.After, seats)}
 		if !st.before.okUpper && !st.after.okUpper {
 			continue // a lever, not a drum

@@ -34,7 +34,10 @@ func pair(x *Examiner, a, b graph.PositionID) (Outcome, bool) {
 // mayPair reports whether two sides have anything in which they must be alike, as
 // built or now.
 func mayPair(x *Examiner, a, b graph.PositionID) bool {
-	return slices.ContainsFunc(mating.PairKinds(), func(kind string) bool { return hasAt(x, a, kind) || hasAt(x, b, kind) })
+	return slices.ContainsFunc(mating.PairKinds(), func(kind string) bool {
+		return hasAt(x, a, kind) || hasAt(x, b,
+			kind)
+	})
 }
 
 func pairChecks(x *Examiner, s *machine.Setup, a, b graph.PositionID) []mating.Check {

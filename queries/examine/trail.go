@@ -70,7 +70,8 @@ func trailCase(x *Examiner, s *machine.Setup, l *machine.Landmarks, yoke graph.P
 	}
 	for _, shock := range firstPlaces(l.Shocks) {
 		if !asBuilt(x, s, shock) {
-			in.Shock, in.WasShock, in.Link = s.KindAt(shock, "fork-length"), x.Built.KindAt(shock, "fork-length"), linkAt(x, s, l)
+			in.Shock, in.WasShock, in.Link = s.KindAt(shock, "fork-length"), x.Built.KindAt(shock, "fork-length"), linkAt(x, s,
+				l)
 		}
 	}
 	return in

@@ -194,7 +194,8 @@ func banjoLength(c *check, m Meeting, length, least, most span, eyes string, ord
 		c.no("a %s bolt is %s too long for %s: it bottoms before it seals", mm(length.nominal), c.Gap, eyes)
 		order()
 	default:
-		washer := Ask{Dim: "thickness", What: "thickness of the sealing washers", Where: label(m.B), Gauge: "micrometer", Accuracy: "0.01 mm"}
+		washer := Ask{Dim: "thickness", What: "thickness of the sealing washers", Where: label(m.B), Gauge: "micrometer",
+			Accuracy: "0.01 mm"}
 		c.settle(washer)
 		c.unknown("a %s bolt is close to the limit for %s: the washers decide", mm(length.nominal), eyes)
 	}

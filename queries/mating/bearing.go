@@ -212,7 +212,8 @@ func steppedSleeve(c *check, inside, outside float64, width span, okWidth bool) 
 	if okWidth {
 		length = mm(width.nominal)
 	}
-	c.order("sleeve", fmt.Sprintf("stepped sleeve %s inside, %s outside, %s long, with a collar", mm(inside), mm(outside), length),
+	c.order("sleeve", fmt.Sprintf("stepped sleeve %s inside, %s outside, %s long, with a collar", mm(inside), mm(outside),
+		length),
 		Field{"inside", mm(inside)}, Field{"outside", mm(outside)}, Field{"length", length},
 		Field{"collar", "thinner than the inner ring is high"})
 }

@@ -79,10 +79,13 @@ func TestBearingProud(t *testing.T) {
 		m    Meeting
 		want graph.Verdict
 	}{
-		{"as built", Meeting{A: ring("15 mm", "ball"), B: seat("ball"), Built: built(ring("15 mm", "ball"), "ball")}, graph.Fits},
-		{"a millimetre prouder", Meeting{A: ring("16 mm", "ball"), B: seat("ball"), Built: built(ring("15 mm", "ball"), "ball")},
+		{"as built", Meeting{A: ring("15 mm", "ball"), B: seat("ball"), Built: built(ring("15 mm", "ball"), "ball")},
+			graph.Fits},
+		{"a millimetre prouder", Meeting{A: ring("16 mm", "ball"), B: seat("ball"), Built: built(ring("15 mm", "ball"),
+			"ball")},
 			graph.FitsWithChanges},
-		{"prouder, and no spacer", Meeting{A: ring("16 mm", "ball"), B: seat("ball"), Built: built(ring("15 mm", "ball"), "ball"),
+		{"prouder, and no spacer", Meeting{A: ring("16 mm", "ball"), B: seat("ball"), Built: built(ring("15 mm", "ball"),
+			"ball"),
 			Spacers: []Side{}}, graph.DoesNotFit},
 		{"a taper nobody knows the like of", Meeting{A: ring("15 mm", "taper"), B: seat("taper")}, graph.Fits},
 		{"a taper wider than the one built in", Meeting{A: ring("16 mm", "taper"), B: seat("taper"),

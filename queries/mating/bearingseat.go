@@ -109,7 +109,8 @@ func pairOf(ring, seat string) bool {
 // ownRaces says how such a pair is changed. Common practice, no source.
 func ownRaces(c *check, ring, seat string) {
 	c.change(graph.EffortHandTools,
-		"fit "+ring+" bearings as a pair, by kit, each with its own races; press the old races out, and set them by the maker's manual",
+		"fit "+ring+" bearings as a pair, by kit, each with its own races; press the old races out, and set them by the "+
+			"maker's manual",
 		"%s bearing where a %s one belongs: as a pair with their own races they carry the same way", ring, seat)
 }
 
@@ -283,7 +284,8 @@ func narrowerThanBuilt(c *check, m Meeting, width span) {
 		was := bearing(c, s)
 		if less := was.width.minus(width); was.okWidth && less.low > tubeShort+eps {
 			c.Gap = mm(less.nominal)
-			c.change(graph.EffortLatheWeld, "make the spacer on that side "+c.Gap+" longer, and see what keeps the bearing in its seat",
+			c.change(graph.EffortLatheWeld, "make the spacer on that side "+c.Gap+" longer, and see what keeps the bearing "+
+				"in its seat",
 				"%s narrower than the bearing built in", c.Gap)
 		}
 	}

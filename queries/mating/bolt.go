@@ -205,7 +205,8 @@ func (l Layer) peekThick(c *check) (span, bool) {
 func (l Layer) thick(c *check) (span, bool) {
 	dim := l.dim()
 	if dim == "" {
-		c.ask(Ask{Position: l.Position, Part: l.Part, Dim: "thickness", What: "thickness the bolt passes", Where: label(l.Side),
+		c.ask(Ask{Position: l.Position, Part: l.Part, Dim: "thickness", What: "thickness the bolt passes",
+			Where: label(l.Side),
 			Gauge: "vernier caliper", Accuracy: "0.1 mm"})
 		return span{}, false
 	}

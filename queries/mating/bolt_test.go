@@ -27,7 +27,8 @@ func TestBoltThroughAll(t *testing.T) {
 		change(&in)
 		return in
 	}
-	lug := made("caliper-mount", "style", "axial", "thread", "M8", "tapped-depth", "20 mm", "bottom", "blind", "material", "steel", "bolt-class", "10.9")
+	lug := made("caliper-mount", "style", "axial", "thread", "M8", "tapped-depth", "20 mm", "bottom", "blind", "material",
+		"steel", "bolt-class", "10.9")
 	caliper := made("caliper-mount", "style", "axial", "hole", "8.5 mm", "thickness", "12 mm")
 	shim := made("plate", "thickness", "5 mm")
 	onLug := func(bolt Side, layers ...Side) BoltCase {
@@ -42,12 +43,25 @@ func TestBoltThroughAll(t *testing.T) {
 		says string
 	}{
 		{"as built", as(func(in *BoltCase) {}), "", yes, ""},
-		{"a spacer more than the bolt reaches", as(func(in *BoltCase) { in.Through = through(washer, cheek, eye, shim, shim, cheek, washer) }), "thread engagement", no, "too short"},
-		{"near miss: flush with the nut, less out than built", as(func(in *BoltCase) { b := *in; in.Built = &b; in.Bolt = bolt.with("length", "44 mm") }), "thread engagement", mod, "less than one full thread"},
-		{"a cheek nobody measured", as(func(in *BoltCase) { in.Through = through(washer, cheek.with("cheek", ""), eye, cheek, washer) }), "thread engagement", open, "cheek"},
-		{"a layer nobody described", as(func(in *BoltCase) { in.Through = append(in.Through, Layer{Side: Side{Position: "bench/bracket"}}) }), "thread engagement", open, "thickness"},
-		{"eye too small", as(func(in *BoltCase) { in.Through[2].Side = eye.with("bore", "7.9 mm") }), "bolt through", no, "does not enter"},
-		{"eye loose, shank not measured", as(func(in *BoltCase) { in.Through[2].Side = eye.with("bore", "8.4 mm") }), "bolt through", open, "shank"},
+		{"a spacer more than the bolt reaches", as(func(in *BoltCase) {
+			in.Through = through(washer, cheek, eye, shim, shim,
+				cheek, washer)
+		}), "thread engagement", no, "too short"},
+		{"near miss: flush with the nut, less out than built",
+			as(func(in *BoltCase) { b := *in; in.Built = &b; in.Bolt = bolt.with("length", "44 mm") }), "thread engagement",
+			mod, "less than one full thread"},
+		{"a cheek nobody measured", as(func(in *BoltCase) {
+			in.Through = through(washer, cheek.with("cheek", ""), eye, cheek,
+				washer)
+		}), "thread engagement", open, "cheek"},
+		{"a layer nobody described", as(func(in *BoltCase) {
+			in.Through = append(in.Through,
+				Layer{Side: Side{Position: "bench/bracket"}})
+		}), "thread engagement", open, "thickness"},
+		{"eye too small", as(func(in *BoltCase) { in.Through[2].Side = eye.with("bore", "7.9 mm") }), "bolt through", no,
+			"does not enter"},
+		{"eye loose, shank not measured", as(func(in *BoltCase) { in.Through[2].Side = eye.with("bore", "8.4 mm") }),
+			"bolt through", open, "shank"},
 		{"eye loose, shank measured", as(func(in *BoltCase) {
 			in.Bolt = bolt.with("shank", "8 mm")
 			in.Through[2].Side = eye.with("bore", "8.4 mm")
@@ -56,9 +70,12 @@ func TestBoltThroughAll(t *testing.T) {
 			in.Bolt = bolt.with("shank", "8 mm")
 			in.Through[2].Side = eye.with("bore", "10 mm")
 		}), "bolt through", mod, "loose"},
-		{"eye's bore missing", as(func(in *BoltCase) { in.Through[2].Side = eye.with("bore", "") }), "bolt through", open, "bore"},
-		{"thread in the eye", as(func(in *BoltCase) { in.Bolt = bolt.with("grip", "20 mm") }), "shank in shear", mod, "10.5 mm before the last joint"},
-		{"near miss: 0.5 mm before the joint", as(func(in *BoltCase) { in.Bolt = bolt.with("grip", "30 mm") }), "shank in shear", yes, ""},
+		{"eye's bore missing", as(func(in *BoltCase) { in.Through[2].Side = eye.with("bore", "") }), "bolt through", open,
+			"bore"},
+		{"thread in the eye", as(func(in *BoltCase) { in.Bolt = bolt.with("grip", "20 mm") }), "shank in shear", mod,
+			"10.5 mm before the last joint"},
+		{"near miss: 0.5 mm before the joint", as(func(in *BoltCase) { in.Bolt = bolt.with("grip", "30 mm") }),
+			"shank in shear", yes, ""},
 		{"plain length missing", as(func(in *BoltCase) { in.Bolt = bolt.with("grip", "") }), "shank in shear", open, "grip"},
 		{"caliper on its lug", onLug(long, caliper), "", yes, ""},
 		{"a shim of 5 mm leaves no 1.25 d", onLug(long, caliper, shim), "thread engagement", no, "too short by 2 mm"},
@@ -90,7 +107,8 @@ func TestBoltThroughAll(t *testing.T) {
 func TestBoltByGrip(t *testing.T) {
 	caliper := made("caliper-mount", "style", "axial", "hole", "8.5 mm", "thickness", "17 mm")
 	caliper.Position, caliper.Part = "front/caliper", "C-1"
-	lug := made("female-thread", "thread", "M8", "depth", "20 mm", "hole", "blind", "material", "aluminium", "grip", "17 mm", "bolt-class", "10.9")
+	lug := made("female-thread", "thread", "M8", "depth", "20 mm", "hole", "blind", "material", "aluminium", "grip",
+		"17 mm", "bolt-class", "10.9")
 	lug.Part = "L-1"
 	bolt := made("male-thread", "thread", "M8", "length", "33 mm", "class", "10.9")
 	other := func(thick string) Side {
@@ -119,11 +137,13 @@ func TestBoltByGrip(t *testing.T) {
 		{"thickness missing", caliper, other(""), Side{}, lug, "33 mm", open, "thickness"},
 		{"was not recorded, is: all layers together", bare, other("17 mm"), Side{}, lug, "33 mm", yes, "16 mm"},
 		{"another leg: the layers tell more than its grip", caliper, caliper, Side{}, otherLug, "33 mm", yes, "16 mm"},
-		{"another leg, thickness not recorded: its grip", bare, bare, Side{}, otherLug, "33 mm", open, "3 mm less than it was built with"},
+		{"another leg, thickness not recorded: its grip", bare, bare, Side{}, otherLug, "33 mm", open, "3 mm less than it " +
+			"was built with"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			built := BoltCase{Bolt: bolt, Into: lug, Through: []Layer{{Side: tt.was}, {}}}
-			in := BoltCase{Bolt: bolt.with("length", tt.length), Into: tt.into, Through: []Layer{{Side: tt.now}, {Side: tt.pad}}, Built: &built}
+			in := BoltCase{Bolt: bolt.with("length", tt.length), Into: tt.into, Through: []Layer{{Side: tt.now},
+				{Side: tt.pad}}, Built: &built}
 			c := the(t, JudgeBolt(in), "thread engagement")
 			if c.Verdict != tt.want || !contains(c.Why, tt.says) {
 				t.Errorf("%s (%s), want %s with %q", c.Verdict, c.Why, tt.want, tt.says)
@@ -144,22 +164,26 @@ func TestAxleLength(t *testing.T) {
 		return Layer{Side: s}
 	}
 	leg := made("gap", "width", "160 mm").with("width", "25 mm")
-	row := []Layer{{Side: leg, Dim: "width"}, layer("spacer-left", "20 mm"), layer("hub", "120 mm"), layer("spacer-right", "20 mm"), {Side: leg, Dim: "width"}}
+	row := []Layer{{Side: leg, Dim: "width"}, layer("spacer-left", "20 mm"), layer("hub", "120 mm"), layer("spacer-right",
+		"20 mm"), {Side: leg, Dim: "width"}}
 	row[4].Position = "bench/other-leg"
-	nut := made("female-thread", "thread", "M16x1.5", "depth", "13 mm", "hole", "through", "material", "steel", "class", "8")
+	nut := made("female-thread", "thread", "M16x1.5", "depth", "13 mm", "hole", "through", "material", "steel", "class",
+		"8")
 	for _, tt := range []struct {
 		name, length string
 		row          []Layer
 		want         graph.Verdict
 	}{
 		{"as built", "225 mm", row, yes},
-		{"a spacer 3 mm wider", "225 mm", append([]Layer{layer("spacer-left", "23 mm")}, append([]Layer{row[0]}, row[2:]...)...), no},
+		{"a spacer 3 mm wider", "225 mm", append([]Layer{layer("spacer-left", "23 mm")}, append([]Layer{row[0]},
+			row[2:]...)...), no},
 		{"near miss: just through", "223 mm", row, yes},
 		{"hub missing", "225 mm", append([]Layer{layer("hub", "")}, append(row[:2:2], row[3:]...)...), open},
 		{"length missing", "", row, open},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			if c := the(t, JudgeBolt(BoltCase{Bolt: axle(tt.length), Through: tt.row, Into: nut}), "thread engagement"); c.Verdict != tt.want {
+			if c := the(t, JudgeBolt(BoltCase{Bolt: axle(tt.length), Through: tt.row, Into: nut}),
+				"thread engagement"); c.Verdict != tt.want {
 				t.Errorf("%s (%s), want %s", c.Verdict, c.Why, tt.want)
 			}
 		})
@@ -198,7 +222,8 @@ func TestBoltsOfAPattern(t *testing.T) {
 		{"class missing", Meeting{A: disc, B: hub, Bolts: []Side{bolt.with("class", "")}}, open},
 		{"stainless where 10.9 was built in", Meeting{A: caliper, B: lug, Bolts: []Side{bolt.with("class", "A2-70")},
 			Built: &Meeting{A: caliper, B: lug, Bolts: []Side{bolt}}}, no},
-		{"as built in", Meeting{A: caliper, B: lug, Bolts: []Side{bolt}, Built: &Meeting{A: caliper, B: lug, Bolts: []Side{bolt}}}, yes},
+		{"as built in", Meeting{A: caliper, B: lug, Bolts: []Side{bolt}, Built: &Meeting{A: caliper, B: lug,
+			Bolts: []Side{bolt}}}, yes},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			if c := the(t, Judge(tt.m), "bolt class"); c.Verdict != tt.want {

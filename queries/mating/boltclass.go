@@ -151,7 +151,8 @@ func nutCarries(c *check, m Meeting, bolt string, okBolt bool) {
 }
 
 // shankRoom judges whether the plain part of the bolt runs into the thread. A
-// standard bolt has a known length of thread (trade.StandardThread), so a bolt whose plain part nobody measured only needs
+// standard bolt has a known length of thread (trade.StandardThread), so a bolt whose plain part nobody measured only
+// needs
 // measuring when that could be too little.
 func shankRoom(c *check, bolt Side, length, clamped span, okClamped bool) {
 	shank, ok := c.peekLength(bolt, "grip")

@@ -171,7 +171,8 @@ func (t *mount) threeDiscs(c *check, lug, design, fitted span) (span, string, bo
 		return fitted.minus(lug).times(0.5), "", true
 	}
 	c.settle(askFor(t.leg, "height"), askFor(t.caliper, "height"))
-	c.unknown("lug made for a %s disc, caliper for %s, and a disc of %s: only the heights of lug and caliper tell where the pads come to stand",
+	c.unknown("lug made for a %s disc, caliper for %s, and a disc of %s: only the heights of lug and caliper tell "+
+		"where the pads come to stand",
 		mm(lug.nominal), mm(design.nominal), mm(fitted.nominal))
 	return span{}, "", false
 }

@@ -127,7 +127,8 @@ func chainLine(b *bench, in ChainCase) {
 			mount, sprocket = in.FrontMount, in.Front
 		}
 		o := c.order("spacer", "sprocket spacer "+tenth(math.Abs(diff.nominal))+" thick", append(
-			[]Field{{"behind", near + " sprocket"}, {"thickness", tenth(math.Abs(diff.nominal))}}, behindSprocket(c, mount)...)...)
+			[]Field{{"behind", near + " sprocket"}, {"thickness", tenth(math.Abs(diff.nominal))}}, behindSprocket(c,
+				mount)...)...)
 		o.Thicker, o.Under = math.Abs(diff.nominal), sprocket.Position
 	}
 }

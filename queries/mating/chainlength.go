@@ -129,7 +129,8 @@ func shorten(c *check, in ChainCase, room span, front, rear, links int, pitch fl
 func adjusterRoom(c *check, in ChainCase) (span, bool) {
 	at := place{position: in.Rear.Position, part: in.Rear.Part, feature: "run", dim: "centre distance"}
 	ask := Ask{Position: in.Rear.Position, Part: in.Rear.Part, Dim: "centre distance",
-		What: "output shaft to axle, adjusters fully in and fully out", Where: label(in.Rear), Gauge: "steel tape", Accuracy: "1 mm"}
+		What: "output shaft to axle, adjusters fully in and fully out", Where: label(in.Rear), Gauge: "steel tape",
+		Accuracy: "1 mm"}
 	v, ok := c.value(at, in.Centre, func() Ask { return ask }, measure.Length)
 	if !ok {
 		c.ask(ask)

@@ -55,10 +55,12 @@ func sleeveInClamp(c *check, m Meeting, clamp, tube float64) {
 	length, okLength := c.length(m.A, "length")
 	free, okFree := c.length(m.B, "length")
 	if okLength && okFree && free.high < length.low-eps {
-		c.no("the tube is %s too thin, and only %s of it is free for a sleeve %s long", c.Gap, mm(free.nominal), mm(length.nominal))
+		c.no("the tube is %s too thin, and only %s of it is free for a sleeve %s long", c.Gap, mm(free.nominal),
+			mm(length.nominal))
 		return
 	}
-	c.change(graph.EffortLatheWeld, "turn a split sleeve over the full length of the clamp", "the tube is %s too thin for the clamp", c.Gap)
+	c.change(graph.EffortLatheWeld, "turn a split sleeve over the full length of the clamp", "the tube is %s too thin "+
+		"for the clamp", c.Gap)
 	if okLength {
 		spec := append(append(boreOver(sitsOn, tube, 0), outsideFor(clamp)...), sleeveFields(tube, clamp)...)
 		o := c.order("sleeve", "split sleeve "+mm(tube)+" inside, "+mm(clamp)+" outside, "+mm(length.nominal)+" long",

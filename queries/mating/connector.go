@@ -95,7 +95,8 @@ func pinByPin(b *bench, m Meeting) {
 func pinVerdict(c *check, a, b []measure.Pin, moved, alone []string, agree int) {
 	if len(moved) > 0 {
 		if sameMeanings(a, b) {
-			c.change(graph.EffortHandTools, "move the pins in one shell before the two are joined", "pin %s", strings.Join(moved, "; pin "))
+			c.change(graph.EffortHandTools, "move the pins in one shell before the two are joined", "pin %s",
+				strings.Join(moved, "; pin "))
 		} else {
 			c.no("pin %s: joined like this it reads nonsense or burns", strings.Join(moved, "; pin "))
 		}

@@ -34,8 +34,10 @@ func discInSlot(b *bench, m Meeting) {
 		case where == above:
 			c.Gap = mm(room.nominal)
 			c.settle(Ask{Position: m.A.Position, Part: m.A.Part, Feature: m.A.Feature.Name, Dim: "stroke",
-				What: "how far the pistons stand out with worn pads", Where: label(m.A), Gauge: "vernier caliper", Accuracy: "0.5 mm"})
-			c.unknown("the disc is %s thinner than the slot is made for: the pistons stand %s further out, and must still be held with worn pads", c.Gap, mm(room.nominal/2))
+				What: "how far the pistons stand out with worn pads", Where: label(m.A), Gauge: "vernier caliper",
+				Accuracy: "0.5 mm"})
+			c.unknown("the disc is %s thinner than the slot is made for: the pistons stand %s further out, and must still be "+
+				"held with worn pads", c.Gap, mm(room.nominal/2))
 		default:
 			askTwo(c, m, "disc-thickness", "thickness")
 			c.unknown("at the limits of their tolerances the disc may drag")
@@ -79,7 +81,8 @@ func padsOnBand(b *bench, m Meeting) {
 		c.fits("%s pads on a %s band", mm(pad.nominal), mm(band.nominal))
 	case where == above:
 		c.Gap = mm(over.nominal)
-		c.change(graph.EffortLatheWeld, "have the pads trimmed by a brake specialist, or fit a disc with a "+mm(pad.nominal)+" band",
+		c.change(graph.EffortLatheWeld,
+			"have the pads trimmed by a brake specialist, or fit a disc with a "+mm(pad.nominal)+" band",
 			"the pads reach %s beyond the band: they wear a step and lift", c.Gap)
 	default:
 		askTwo(c, m, "pad-height", "band")

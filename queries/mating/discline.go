@@ -220,6 +220,7 @@ func (in DiscLineCase) bringOut(c *check, by float64, why string) {
 		return
 	}
 	c.change(graph.EffortLatheWeld,
-		"have "+tenth(by)+" turned off the hub's disc face, or bring the caliper out as far; a spacer beside the hub would move the rim",
+		"have "+tenth(by)+" turned off the hub's disc face, or bring the caliper out as far; a spacer beside the hub "+
+			"would move the rim",
 		"%s", why)
 }

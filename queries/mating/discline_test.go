@@ -12,7 +12,8 @@ import (
 // 0.5 mm: common practice, no source.
 func TestDiscLine(t *testing.T) {
 	line := func(width, inset, offset, wanted string) DiscLineCase {
-		return DiscLineCase{Member: 2, Left: true, Mount: made("bolt-pattern", "count", "5", "spacing", "78 mm").with("inset", inset),
+		return DiscLineCase{Member: 2, Left: true, Mount: made("bolt-pattern", "count", "5", "spacing",
+			"78 mm").with("inset", inset),
 			Disc: made("disc-rim").with("offset", offset), Lug: made("caliper-mount").with("slot-line", wanted),
 			Stack: StackCase{Within: made("gap", "width", "150 mm"), Centre: 2, Row: []Member{
 				{made("row-width").with("width", width), true}, {made("row-width", "width", "110 mm", "offset", "0 mm"), false},
@@ -53,7 +54,8 @@ func TestDiscLine(t *testing.T) {
 	}
 	// A carrier that stands in the row beside the hub: nothing between them.
 	rear := line("20 mm", "5 mm", "2 mm", "3 mm")
-	rear.Stack.Row = append(rear.Stack.Row[:2:2], Member{made("row-width", "width", "14 mm"), false}, Member{made("row-width", "width", "6 mm"), true})
+	rear.Stack.Row = append(rear.Stack.Row[:2:2], Member{made("row-width", "width", "14 mm"), false},
+		Member{made("row-width", "width", "6 mm"), true})
 	rear.Left, rear.Holder = false, 3
 	if c := the(t, JudgeDiscLine(rear), "disc line"); c.Verdict != yes {
 		t.Errorf("beside a carrier in the row: %s (%s), want %s", c.Verdict, c.Why, yes)
@@ -65,10 +67,13 @@ func TestDiscLine(t *testing.T) {
 // difference of the offsets. Geometry; half a millimetre is common practice, no
 // source.
 func TestDiscLineWithAnotherCaliper(t *testing.T) {
-	lug := made("caliper-mount", "style", "axial", "spacing", "84 mm", "thread", "M8x1.25", "disc", "296 mm", "offset", "20 mm", "slot-line", "3 mm")
-	caliper := made("caliper-mount", "style", "axial", "spacing", "84 mm", "hole", "8.5 mm", "disc", "296 mm", "offset", "20 mm")
+	lug := made("caliper-mount", "style", "axial", "spacing", "84 mm", "thread", "M8x1.25", "disc", "296 mm", "offset",
+		"20 mm", "slot-line", "3 mm")
+	caliper := made("caliper-mount", "style", "axial", "spacing", "84 mm", "hole", "8.5 mm", "disc", "296 mm", "offset",
+		"20 mm")
 	line := func(offset string, lug, caliper Side) DiscLineCase {
-		return DiscLineCase{Member: 2, Left: true, Mount: made("bolt-pattern", "count", "5", "spacing", "78 mm", "inset", "-5 mm"),
+		return DiscLineCase{Member: 2, Left: true, Mount: made("bolt-pattern", "count", "5", "spacing", "78 mm", "inset",
+			"-5 mm"),
 			Disc: made("disc-rim").with("offset", offset), Lug: lug, Caliper: caliper,
 			Stack: StackCase{Within: made("gap", "width", "150 mm"), Centre: 2, Row: []Member{
 				{made("row-width", "width", "20 mm"), true}, {made("row-width", "width", "110 mm", "offset", "0 mm"), false},
@@ -88,27 +93,48 @@ func TestDiscLineWithAnotherCaliper(t *testing.T) {
 		{"both 2 mm further out", line("14 mm", lug, out), yes, "in the middle", ""},
 		{"both 2 mm further in", line("10 mm", lug, caliper.with("offset", "18 mm")), yes, "in the middle", ""},
 		{"near: 0.5 mm left over", line("13.5 mm", lug, out), yes, "0.5 mm from the middle", ""},
-		{"near miss: 0.6 mm left over", line("13.4 mm", lug, out), mod, "0.6 mm nearer to the wheel", "disc ring 0.6 mm thick"},
-		{"each to its own side", line("14 mm", lug, caliper.with("offset", "18 mm")), mod, "4 mm further from the wheel", "2 caliper spacers 4 mm thick"},
+		{"near miss: 0.6 mm left over", line("13.4 mm", lug, out), mod, "0.6 mm nearer to the wheel", "disc ring 0.6 mm " +
+			"thick"},
+		{"each to its own side", line("14 mm", lug, caliper.with("offset", "18 mm")), mod, "4 mm further from the wheel",
+			"2 caliper spacers 4 mm thick"},
 		{"the caliper alone", line("12 mm", lug, out), mod, "2 mm nearer to the wheel", "disc ring 2 mm thick"},
 		{"the disc alone", line("14 mm", lug, caliper), mod, "2 mm further from the wheel", "2 caliper spacers 2 mm thick"},
-		{"radial takes no spacers sideways", line("14 mm", lug.with("style", "radial"), caliper.with("style", "radial")), mod, "2 mm further", ""},
-		{"tolerances of both add up", line("14 mm ±0.3", lug, out.with("offset", "22.1 mm ±0.3")), open, "worst case 0.7 mm", ""},
+		{"radial takes no spacers sideways", line("14 mm", lug.with("style", "radial"), caliper.with("style", "radial")),
+			mod, "2 mm further", ""},
+		{"tolerances of both add up", line("14 mm ±0.3", lug, out.with("offset", "22.1 mm ±0.3")), open, "worst case 0.7 mm",
+			""},
 		{"caliper not measured", line("14 mm", lug, caliper.with("offset", "")), open, "offset", ""},
 		{"leg not measured", line("14 mm", lug.with("offset", ""), out), open, "offset", ""},
 		{"disc not measured", line("", lug, out), open, "offset", ""},
 		{"the leg's own needs no offsets", own, mod, "2 mm further from the wheel", "2 caliper spacers 2 mm thick"},
 		{"spacers already under it", func() DiscLineCase { in := own; in.Packed = 2; return in }(), yes, "in the middle", ""},
-		{"spacers under another caliper", func() DiscLineCase { in := line("14 mm", lug, caliper); in.Packed = 2; return in }(), yes, "in the middle", ""},
-		{"a bracket in place judges it", func() DiscLineCase { in := line("14 mm", lug, caliper); in.Bracketed = true; return in }(), yes, "its bracket", ""},
+		{"spacers under another caliper", func() DiscLineCase {
+			in := line("14 mm", lug,
+				caliper)
+			in.Packed = 2
+			return in
+		}(), yes, "in the middle", ""},
+		{"a bracket in place judges it", func() DiscLineCase {
+			in := line("14 mm", lug,
+				caliper)
+			in.Bracketed = true
+			return in
+		}(), yes, "its bracket", ""},
 		{"an adapter under the disc", func() DiscLineCase {
 			in := line("10 mm", lug, caliper)
 			in.Under = []Side{made("plate", "thickness", "2 mm")}
 			return in
 		}(), yes, "in the middle", ""},
-		{"an adapter nobody measured", func() DiscLineCase { in := line("10 mm", lug, caliper); in.Under = []Side{made("plate")}; return in }(), open, "thickness", ""},
-		{"on a bracket the slot is brought to the line", line("12 mm", lug, out.with("spacing", "104 mm")), yes, "in the middle of the caliper (once its bracket", ""},
-		{"the bracket allows for the disc", line("14 mm", lug, out.with("spacing", "104 mm")), mod, "2 mm further from the wheel", ""},
+		{"an adapter nobody measured", func() DiscLineCase {
+			in := line("10 mm", lug,
+				caliper)
+			in.Under = []Side{made("plate")}
+			return in
+		}(), open, "thickness", ""},
+		{"on a bracket the slot is brought to the line", line("12 mm", lug, out.with("spacing", "104 mm")), yes,
+			"in the middle of the caliper (once its bracket", ""},
+		{"the bracket allows for the disc", line("14 mm", lug, out.with("spacing", "104 mm")), mod, "2 mm further from " +
+			"the wheel", ""},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -123,7 +149,8 @@ func TestDiscLineWithAnotherCaliper(t *testing.T) {
 	}
 	// The bracket of that caliper is ordered to the disc as it runs: 2 mm of slot
 	// less 2 mm of disc leave nothing, 2 mm of slot alone leave 2 mm.
-	for offset, want := range map[string]string{"14 mm": "", "12 mm": "2 mm nearer to the lugs' face", "": "first find where the disc runs"} {
+	for offset, want := range map[string]string{"14 mm": "", "12 mm": "2 mm nearer to the lugs' face",
+		"": "first find where the disc runs"} {
 		m := Meeting{A: lug, B: out.with("spacing", "104 mm"), Line: func() DiscLineCase { return line(offset, lug, out) }}
 		c := the(t, Judge(m), "caliper mount")
 		spec := c.Orders[0].Spec

@@ -75,7 +75,8 @@ func shoeWidth(b *bench, m Meeting) {
 		c.no("the linings are %s wider than the track", c.Gap)
 	default:
 		c.settle(askFor(m.A, "width"))
-		c.unknown("the linings are %s narrower than the track: such a brake holds less; compare with what it was built with", c.Gap)
+		c.unknown("the linings are %s narrower than the track: such a brake holds less; compare with what it was built with",
+			c.Gap)
 	}
 }
 

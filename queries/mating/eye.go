@@ -45,7 +45,8 @@ func eyeWidth(c *check, m Meeting, width, gap span) {
 		}
 		makes(c.order("spacer", "2 washers "+side+" thick", spec...), m.A, "width", mm(gap.nominal))
 	case -play.nominal <= faceOff+eps:
-		c.change(graph.EffortLatheWeld, "face "+tenth(-play.nominal/2)+" off each side of the bush", "the eye is %s too wide", c.Gap)
+		c.change(graph.EffortLatheWeld, "face "+tenth(-play.nominal/2)+" off each side of the bush", "the eye is %s too "+
+			"wide", c.Gap)
 	default:
 		c.no("the eye is %s too wide for the gap", c.Gap)
 	}
@@ -79,7 +80,8 @@ func eyeBolt(b *bench, m Meeting) {
 		c.no("a %s bolt does not enter a %s eye", mm(bolt.nominal), mm(bore.nominal))
 	case play.nominal/2 < leastWall-eps:
 		c.no("a %s bolt knocks in a %s eye, with too little room for a bush", mm(bolt.nominal), mm(bore.nominal))
-	case isUncut(m, m.A) && m.Safety == graph.SafetyBrake: // the eye of a shock has a bush anyway, that of a torque rod none
+	// the eye of a shock has a bush anyway, that of a torque rod none
+	case isUncut(m, m.A) && m.Safety == graph.SafetyBrake:
 		c.no("a %s bolt knocks in a %s eye; %s", mm(bolt.nominal), mm(bore.nominal), uncutWords(m.A))
 	default:
 		c.change(graph.EffortLatheWeld, "bush the eye", "a %s bolt is loose in a %s eye", mm(bolt.nominal), mm(bore.nominal))

@@ -114,7 +114,8 @@ func isUncut(m Meeting, s Side) bool { return slices.Contains(m.Uncut, s.Positio
 // could say otherwise. Common practice: what carries a brake, the steering or a
 // wheel is not altered on somebody's own account.
 func uncutWords(s Side) string {
-	return "the holes of " + label(s) + " carry brake, steering or wheel and are not altered: only its maker or a licensed workshop can say otherwise"
+	return "the holes of " + label(s) + " carry brake, steering or wheel and are not altered: only its maker or a " +
+		"licensed workshop can say otherwise"
 }
 
 // throughLength is how long a bush for a hole is ordered.
@@ -235,7 +236,8 @@ func offSpigot(c *check, m Meeting, a, b float64) {
 		c.no("the %s hole in the middle does not go over the %s spigot of %s; %s", mm(into), mm(over), label(spigot),
 			uncutWords(hole))
 	case into < over:
-		c.change(graph.EffortLatheWeld, "bore "+label(hole)+" out to "+mm(over), "the %s hole in the middle does not go over the %s spigot", mm(into), mm(over))
+		c.change(graph.EffortLatheWeld, "bore "+label(hole)+" out to "+mm(over), "the %s hole in the middle does not go "+
+			"over the %s spigot", mm(into), mm(over))
 	case (into-over)/2 < leastWall-eps:
 		c.no("the %s hole in the middle is loose on the %s spigot, and %s of wall is too little for a ring", mm(into),
 			mm(over), mm((into-over)/2))

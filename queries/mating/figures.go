@@ -38,7 +38,8 @@ func OverlayOf(a, b Side) (o Overlay, ok bool) {
 			return
 		}
 		p.match()
-		o = Overlay{A: p.a, B: p.b, Dx: p.dx, Dy: p.dy, Right: p.axes.xPlus, Left: p.axes.xMinus, Up: p.axes.yPlus, Down: p.axes.yMinus}
+		o = Overlay{A: p.a, B: p.b, Dx: p.dx, Dy: p.dy, Right: p.axes.xPlus, Left: p.axes.xMinus, Up: p.axes.yPlus,
+			Down: p.axes.yMinus}
 		for i, point := range p.a {
 			j, off := p.at(i), ""
 			if j >= 0 {
@@ -78,7 +79,8 @@ func LengthsOf(in RunCase) (l RunLengths, ok bool) {
 		}
 		l = RunLengths{Line: r.line.nominal, LeastMore: r.spare.low, MostMore: r.spare.high}
 		for _, need := range in.Needs {
-			at := place{position: in.Line.Position, part: in.Line.Part, feature: "run", dim: "need " + need.Lock + "-" + need.Fork}
+			at := place{position: in.Line.Position, part: in.Line.Part, feature: "run",
+				dim: "need " + need.Lock + "-" + need.Fork}
 			if v, read := r.c.value(at, need.Length, func() Ask { return Ask{} }, measure.Length); read {
 				built := spanOf(v.Quantity)
 				l.Needs = append(l.Needs, PathNeed{Lock: need.Lock, Fork: need.Fork, Built: built.nominal,

@@ -40,7 +40,8 @@ func oneScheme(b *bench, in PanelCase) {
 	}
 	switch {
 	case len(groups.names) > 1:
-		c.change(graph.EffortHandTools, "find the odd panels in the right scheme, or have them painted", "panels of %d schemes: %s", len(groups.names), groups)
+		c.change(graph.EffortHandTools, "find the odd panels in the right scheme, or have them painted", "panels of %d "+
+			"schemes: %s", len(groups.names), groups)
 	case len(groups.names) == 1 && len(unknown) == 0:
 		c.fits("all of scheme %s", groups.names[0])
 	case len(groups.names) == 0:

@@ -101,7 +101,8 @@ func oneFluid(b *bench, in FluidCase) {
 		shared = slices.DeleteFunc(shared, func(f string) bool { return !slices.Contains(a.fluids, f) })
 	}
 	if len(shared) == 0 && mixAnyway(all) {
-		c.settle(Ask{Dim: "fluid", What: "whether its maker allows the other's fluid", Where: label(all[0].side), Gauge: graph.ByEye, Accuracy: "book"})
+		c.settle(Ask{Dim: "fluid", What: "whether its maker allows the other's fluid", Where: label(all[0].side),
+			Gauge: graph.ByEye, Accuracy: "book"})
 		c.unknown("%s", whyNoFluid(all))
 		return
 	}
@@ -186,7 +187,8 @@ func warnFive(shared []string) string {
 // filled judges what is in the circuit, or is to go in.
 func filled(c *check, in FluidCase, shared []string) {
 	at := place{position: graph.PositionID(in.Circuit), feature: "circuit", dim: "fluid"}
-	ask := Ask{Dim: "fluid", What: "fluid in it now", Where: string(in.Circuit), Gauge: "service record, else drain it", Accuracy: "its name"}
+	ask := Ask{Dim: "fluid", What: "fluid in it now", Where: string(in.Circuit), Gauge: "service record, else drain it",
+		Accuracy: "its name"}
 	v, ok := c.value(at, in.Filled, func() Ask { return ask }, measure.Word)
 	if !ok {
 		return
@@ -198,7 +200,8 @@ func filled(c *check, in FluidCase, shared []string) {
 		return
 	}
 	if slices.ContainsFunc(shared, func(f string) bool { return familyOf(f) == familyOf(now) }) {
-		c.change(graph.EffortHandTools, "drain it and fill with "+strings.Join(shared, " or "), "%s is in it, which not every part allows", now)
+		c.change(graph.EffortHandTools, "drain it and fill with "+strings.Join(shared, " or "), "%s is in it, which not "+
+			"every part allows", now)
 		return
 	}
 	c.no("%s is in it: %s can't follow without new seals throughout", now, strings.Join(shared, " or "))

@@ -157,7 +157,8 @@ func (in InnerRowCase) depths(b *bench) {
 		c.unknown("at the limits of the sizes seats and hub may not add up")
 	default:
 		c.settle(askFor(in.SeatLeft, "depth"), askFor(in.SeatRight, "depth"), askFor(in.Hub, "width"))
-		c.unknown("both seats and the room between them are %s, the hub is %s over its ends: one is measured wrong, or a bearing stands %s elsewhere",
+		c.unknown("both seats and the room between them are %s, the hub is %s over its ends: one is measured wrong, or a "+
+			"bearing stands %s elsewhere",
 			mm(left.nominal+between.nominal+right.nominal), mm(over.nominal), c.Gap)
 	}
 }

@@ -17,7 +17,8 @@ func TestInnerRow(t *testing.T) {
 	as := func(change func(*InnerRowCase)) InnerRowCase { in := base; change(&in); return in }
 	deep := as(func(in *InnerRowCase) {
 		in.Hub = in.Hub.with("width", "112 mm")
-		in.SeatLeft, in.SeatRight = at("seat-left", made("bearing-seat", "depth", "16 mm")), at("seat-right", made("bearing-seat", "depth", "16 mm"))
+		in.SeatLeft, in.SeatRight = at("seat-left", made("bearing-seat", "depth", "16 mm")), at("seat-right",
+			made("bearing-seat", "depth", "16 mm"))
 	})
 	deeper := deep
 	deeper.SeatLeft = deep.SeatLeft.with("depth", "17 mm")
@@ -31,18 +32,27 @@ func TestInnerRow(t *testing.T) {
 		says string
 	}{
 		{"as built", base, "", yes, ""},
-		{"tube 1 mm too short", as(func(in *InnerRowCase) { in.Tube = in.Tube.with("width", "79 mm") }), "inner row", no, "presses the inner rings"},
-		{"near miss: 0.1 mm short", as(func(in *InnerRowCase) { in.Tube = in.Tube.with("width", "79.9 mm") }), "inner row", yes, ""},
-		{"tube 1 mm too long", as(func(in *InnerRowCase) { in.Tube = in.Tube.with("width", "81 mm") }), "inner row", no, "go home"},
+		{"tube 1 mm too short", as(func(in *InnerRowCase) { in.Tube = in.Tube.with("width", "79 mm") }), "inner row", no,
+			"presses the inner rings"},
+		{"near miss: 0.1 mm short", as(func(in *InnerRowCase) { in.Tube = in.Tube.with("width", "79.9 mm") }), "inner row",
+			yes, ""},
+		{"tube 1 mm too long", as(func(in *InnerRowCase) { in.Tube = in.Tube.with("width", "81 mm") }), "inner row", no,
+			"go home"},
 		{"tube missing", as(func(in *InnerRowCase) { in.Tube = in.Tube.with("width", "") }), "inner row", open, "width"},
-		{"shoulders missing", as(func(in *InnerRowCase) { in.Hub = in.Hub.with("between", "") }), "inner row", open, "shoulder"},
-		{"a bearing 1 mm wider", as(func(in *InnerRowCase) { in.Left = in.Left.with("designation", "").with("width", "15 mm") }), "hub row", mod, "1 mm more"},
+		{"shoulders missing", as(func(in *InnerRowCase) { in.Hub = in.Hub.with("between", "") }), "inner row", open,
+			"shoulder"},
+		{"a bearing 1 mm wider", as(func(in *InnerRowCase) {
+			in.Left = in.Left.with("designation", "").with("width",
+				"15 mm")
+		}), "hub row", mod, "1 mm more"},
 		{"near miss: 0.3 mm", as(func(in *InnerRowCase) { in.Row = in.Row.with("width", "108.5 mm") }), "hub row", yes, ""},
-		{"a bearing 2 mm narrower", as(func(in *InnerRowCase) { in.Right = in.Right.with("designation", "6004") }), "hub row", mod, "2 mm less"},
+		{"a bearing 2 mm narrower", as(func(in *InnerRowCase) { in.Right = in.Right.with("designation", "6004") }),
+			"hub row", mod, "2 mm less"},
 		{"seats and hub add up", deep, "bearing depth", yes, "2 mm inside"},
 		{"a seat 1 mm too deep", deeper, "bearing depth", open, "1 mm"},
 		{"a seat not measured", blank, "bearing depth", open, "depth"},
-		{"a bearing not known", as(func(in *InnerRowCase) { in.Left = at("left", made("bearing")) }), "hub row", open, "width"},
+		{"a bearing not known", as(func(in *InnerRowCase) { in.Left = at("left", made("bearing")) }), "hub row", open,
+			"width"},
 		{"nobody said what the hub adds", as(func(in *InnerRowCase) { in.Row = Side{} }), "hub row", yes, "108.2 mm"},
 	}
 	for _, tt := range tests {
@@ -58,10 +68,11 @@ func TestInnerRow(t *testing.T) {
 			}
 		})
 	}
-	wheel := StackCase{Within: made("gap", "width", "148.2 mm"), Centre: 2, Inner: map[graph.PositionID]InnerRowCase{"bench/hub": base}, Row: []Member{
-		{Side: at("spacer-left", made("row-width", "width", "20 mm")), Spacer: true},
-		{Side: base.Row.with("offset", "0 mm")},
-		{Side: at("spacer-right", made("row-width", "width", "20 mm")), Spacer: true}}}
+	wheel := StackCase{Within: made("gap", "width", "148.2 mm"), Centre: 2,
+		Inner: map[graph.PositionID]InnerRowCase{"bench/hub": base}, Row: []Member{
+			{Side: at("spacer-left", made("row-width", "width", "20 mm")), Spacer: true},
+			{Side: base.Row.with("offset", "0 mm")},
+			{Side: at("spacer-right", made("row-width", "width", "20 mm")), Spacer: true}}}
 	if c := the(t, JudgeStack(wheel), "row width"); c.Verdict != yes {
 		t.Errorf("the wheel's row: %s (%s)", c.Verdict, c.Why)
 	}
@@ -90,7 +101,8 @@ func TestBearingFitPlayAndPairs(t *testing.T) {
 		{"measured, nominal", ring, seat, "bearing fit", yes},
 		{"measured, near miss: 30 um loose", ring, seat.with("diameter", "42.03 mm"), "bearing fit", yes},
 		{"measured, 50 um loose", ring, seat.with("diameter", "42.05 mm"), "bearing fit", no},
-		{"measured, 50 um loose, stands still", ring, seat.with("diameter", "42.05 mm").with("turns", "no"), "bearing fit", yes},
+		{"measured, 50 um loose, stands still", ring, seat.with("diameter", "42.05 mm").with("turns", "no"), "bearing fit",
+			yes},
 		{"measured, 60 um tight", ring, seat.with("diameter", "41.94 mm"), "bearing fit", open},
 		{"seat missing", ring, seat.with("diameter", ""), "bearing fit", open},
 		{"turning not known", ring, seat.with("turns", "").with("fit", "N7"), "bearing fit", open},
@@ -99,9 +111,11 @@ func TestBearingFitPlayAndPairs(t *testing.T) {
 		{"tapers in place of angular", taper, head.with("form", "angular"), "bearing kind", mod},
 		{"near miss: ball in place of tapers", taper.with("form", "ball"), head, "bearing kind", no},
 		{"form missing", taper.with("form", ""), head, "bearing kind", open},
-		{"angular of another size: the one that fits is named", taper.with("form", "angular").with("outside", "52 mm"), head, "bearing in seat", mod},
+		{"angular of another size: the one that fits is named", taper.with("form", "angular").with("outside", "52 mm"), head,
+			"bearing in seat", mod},
 	})
-	thin := Meeting{A: made("bearing", "designation", "16004"), B: made("bearing-seat", "diameter", "42 mm", "depth", "12 mm", "form", "ball")}
+	thin := Meeting{A: made("bearing", "designation", "16004"), B: made("bearing-seat", "diameter", "42 mm", "depth",
+		"12 mm", "form", "ball")}
 	thin.Built = &Meeting{A: thin.B, B: made("bearing", "designation", "6004")}
 	if c := the(t, Judge(thin), "bearing width"); c.Verdict != mod || !contains(c.Why, "4 mm narrower") {
 		t.Errorf("a thin bearing where a wide one was built in: %s (%s)", c.Verdict, c.Why)
@@ -109,7 +123,8 @@ func TestBearingFitPlayAndPairs(t *testing.T) {
 	if _, ok := named(Judge(Meeting{A: made("bearing", "designation", "6302-2RS"), B: seat}), "bearing play"); ok {
 		t.Error("a bearing without a mark got a note about its play")
 	}
-	for text, want := range map[string]string{"6204-2RS C3": "C3", "6204 2RS/C3": "C3", "6204ZZC3": "C3", "6204-2RS": "CN", "6204 CN": "CN", "6302 C4/X": "C4"} {
+	for text, want := range map[string]string{"6204-2RS C3": "C3", "6204 2RS/C3": "C3", "6204ZZC3": "C3",
+		"6204-2RS": "CN", "6204 CN": "CN", "6302 C4/X": "C4"} {
 		if got := measure.PlayGroup(text); got != want {
 			t.Errorf("PlayGroup(%q) = %s, want %s", text, got, want)
 		}

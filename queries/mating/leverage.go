@@ -48,7 +48,8 @@ func JudgeLeverage(in LeverageCase) []Check {
 		case change > 0:
 			c.Gap = words
 			c.settle(in.tried())
-			c.unknown("%s more leverage than it had: it bites at a touch, the wheel may lock, and the lever moves further", words)
+			c.unknown("%s more leverage than it had: it bites at a touch, the wheel may lock, and the lever moves further",
+				words)
 		default:
 			c.Gap = words
 			c.settle(in.tried())

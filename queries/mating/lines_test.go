@@ -49,7 +49,8 @@ func TestRunLength(t *testing.T) {
 		{"moved, too long at any rate", "780 mm", RunCase{Needs: full, Moves: moved}, no, "40 mm"},
 		{"longer fork", "680 mm", RunCase{Needs: full, Lengthens: longer}, mod, ""},
 		{"longer fork, may be short", "655 mm", RunCase{Needs: full, Lengthens: longer}, open, "5 mm"},
-		{"place not measured", "665 mm", RunCase{Needs: full, Moves: []Move{{at("0 mm", "0 mm", ""), moved[0].Now}}}, open, ""},
+		{"place not measured", "665 mm", RunCase{Needs: full, Moves: []Move{{at("0 mm", "0 mm", ""), moved[0].Now}}}, open,
+			""},
 		{"guide moved", "730 mm", RunCase{Needs: full, GuidesMoved: true}, open, ""},
 		{"one lock missing", "665 mm", RunCase{Needs: needs("610 mm", "", "590 mm", "", "", "")}, open, ""},
 		{"one lock missing, taut anyway", "605 mm", RunCase{Needs: needs("610 mm", "", "590 mm", "", "", "")}, no, "5 mm"},
@@ -118,7 +119,8 @@ func TestBowRadius(t *testing.T) {
 			}
 		})
 	}
-	in := RunCase{Line: made("hose", "length", "665 mm", "bend", "150 mm"), Needs: needs("", "", "640 mm", "200 mm", "", "")}
+	in := RunCase{Line: made("hose", "length", "665 mm", "bend", "150 mm"), Needs: needs("", "", "640 mm", "200 mm", "",
+		"")}
 	if c := the(t, JudgeRun(in), "bend"); c.Verdict != mod {
 		t.Errorf("a 665 mm hose over 200 mm: %s (%s), want a change", c.Verdict, c.Why)
 	}
@@ -136,7 +138,8 @@ func TestStacks(t *testing.T) {
 		{"half a millimetre short", "20 mm", "109.5 mm", "20 mm", "0 mm", yes, yes, ""},
 		{"0.6 mm short", "20 mm", "109.4 mm", "20 mm", "0 mm", mod, yes, "left spacer 20.3 mm, right spacer 20.3 mm"},
 		{"offset to the left", "22 mm", "110 mm", "18 mm", "2 mm", yes, yes, ""},
-		{"offset, spacers the wrong way round", "18 mm", "110 mm", "22 mm", "2 mm", yes, mod, "left spacer 22 mm, right spacer 18 mm"},
+		{"offset, spacers the wrong way round", "18 mm", "110 mm", "22 mm", "2 mm", yes, mod, "left spacer 22 mm, right " +
+			"spacer 18 mm"},
 		{"donor hub", "20 mm", "101.5 mm", "20 mm", "2.2 mm", mod, mod, "left spacer 26.5 mm, right spacer 22.1 mm"},
 		{"hub too wide", "20 mm", "154 mm", "20 mm", "0 mm", no, no, ""},
 		{"hub not measured", "20 mm", "", "20 mm", "0 mm", open, open, ""},
@@ -151,7 +154,8 @@ func TestStacks(t *testing.T) {
 				{made("row-width").with("width", tt.right), true}}})
 			width, centre := the(t, checks, "row width"), the(t, checks, "row centre")
 			if width.Verdict != tt.width || centre.Verdict != tt.centre {
-				t.Errorf("width %s (%s), centre %s (%s), want %s, %s", width.Verdict, width.Why, centre.Verdict, centre.Why, tt.width, tt.centre)
+				t.Errorf("width %s (%s), centre %s (%s), want %s, %s", width.Verdict, width.Why, centre.Verdict, centre.Why,
+					tt.width, tt.centre)
 			}
 			got := ""
 			for _, o := range append(width.Orders, centre.Orders...) {
@@ -200,7 +204,8 @@ func TestSprocketLine(t *testing.T) {
 
 // Source for 1 mm: common practice, check-values Q18.
 func TestChainLine(t *testing.T) {
-	for line, want := range map[string]graph.Verdict{"4 mm": yes, "3 mm": yes, "5 mm": yes, "2.9 mm": mod, "8 mm": mod, "": open} {
+	for line, want := range map[string]graph.Verdict{"4 mm": yes, "3 mm": yes, "5 mm": yes, "2.9 mm": mod, "8 mm": mod,
+		"": open} {
 		in := ChainCase{Chain: made("chain", "pitch", "15.875 mm", "links", "110"),
 			Front: made("sprocket", "teeth", "15", "line", "2 mm"), Rear: made("sprocket", "teeth", "45").with("line", line),
 			FrontPlane: made("sprocket-plane", "plane", "52 mm"), RearPlane: made("sprocket-plane", "plane", "50 mm")}
@@ -224,7 +229,8 @@ func TestReadingsThatDisagree(t *testing.T) {
 		t.Errorf("%s, measure %+v, want fits: no reading changes it", c.Verdict, c.Measure)
 	}
 	// Two readings on both sides: neither alone decides, together they do.
-	m := Meeting{A: made("shaft", "diameter", "17 mm", "diameter", "17.2 mm"), B: made("bore", "diameter", "17.3 mm", "diameter", "17.1 mm")}
+	m := Meeting{A: made("shaft", "diameter", "17 mm", "diameter", "17.2 mm"), B: made("bore", "diameter", "17.3 mm",
+		"diameter", "17.1 mm")}
 	c = the(t, Judge(m), "shaft in bore")
 	if c.Verdict != open || len(c.Measure) != 2 {
 		t.Errorf("%s, measure %+v (%s), want unknown and both diameters", c.Verdict, c.Measure, c.Why)

@@ -8,7 +8,8 @@ import (
 )
 
 // What is turned runs on its shaft with the clearance of F8, sits on what a clamp
-// grips with that of H8, and goes into its bore with that of g6. Which class is common practice, no source; its values are
+// grips with that of H8, and goes into its bore with that of g6. Which class is common practice, no source; its values
+// are
 // those of ISO 286.
 const (
 	runsOn = "F8"
@@ -57,7 +58,8 @@ func bushFields(inside, outside float64) []Field {
 func sleeveFields(inside, outside float64) []Field {
 	wall := mm((outside - inside) / 2)
 	if enough, err := trade.SleeveWall(inside); err == nil && (outside-inside)/2 < enough-eps {
-		wall += ", thinner than bushes of that bore are made (" + mm(enough) + " by ISO 3547, from memory): the turner must say"
+		wall += ", thinner than bushes of that bore are made (" + mm(enough) + " by ISO 3547, from memory): the turner " +
+			"must say"
 	}
 	return []Field{{"wall", wall}, {"material", "the turner says which, to suit the load and the metal beside it"},
 		{"finish", "turned fine, ends square, edges broken"}}

@@ -98,7 +98,8 @@ func (in PlateCase) thick(b *bench) {
 			continue
 		}
 		c.settle(askFor(in.Plate, "thickness"))
-		c.unknown("%s thick where a thread for the bolts of %s wants %s: thicker, or nuts behind it", mm(thick.nominal), label(s), mm(least))
+		c.unknown("%s thick where a thread for the bolts of %s wants %s: thicker, or nuts behind it", mm(thick.nominal),
+			label(s), mm(least))
 	}
 	if !tapped && okThick && okMaterial {
 		c.fits("neither side is bolted to threads in it")
@@ -258,7 +259,8 @@ func metalFields(c *check, a, b Side) []Field {
 		edge = append(edge, fmt.Sprintf("%s in %s", tenthUp(n.Enough), material))
 	}
 	return []Field{{"material", "steel or aluminium of a known grade: the shop says which, and how thick"},
-		{"hole to hole, at least", strings.Join(between, ", ")}, {"hole's centre to edge, at least", strings.Join(edge, ", ")}}
+		{"hole to hole, at least", strings.Join(between, ", ")}, {"hole's centre to edge, at least", strings.Join(edge,
+			", ")}}
 }
 
 // holesClash says that the holes of two pairs leave too little metal between them
@@ -270,7 +272,8 @@ func holesClash(c *check, leg, caliper Side, by float64) []Field {
 	if !ok || at >= leastHoles*hole-eps {
 		return nil
 	}
-	return []Field{{"not in line with the lugs", "the holes would lie " + tenth(at) + " from centre to centre, too close: carry the caliper at least " +
+	return []Field{{"not in line with the lugs", "the holes would lie " + tenth(at) + " from centre to centre, too " +
+		"close: carry the caliper at least " +
 		tenthUp(aroundDisc(c, leg, caliper, by, leastHoles*hole)) + " round the disc, where there is room for it"}}
 }
 
@@ -284,7 +287,8 @@ func holesOverlap(c *check, leg, caliper Side, by float64) string {
 	if !ok || !okA || !okB || at >= (holeA+holeB)/2-eps {
 		return ""
 	}
-	return "no bracket in line with the lugs joins them: its holes would run into one another, " + tenth(at) + " from centre to centre where they take up " +
+	return "no bracket in line with the lugs joins them: its holes would run into one another, " +
+		tenth(at) + " from centre to centre where they take up " +
 		tenth((holeA+holeB)/2) + "; one that carries the caliper at least " +
 		tenthUp(aroundDisc(c, leg, caliper, by, leastHoles*hole)) + " round the disc is for a brake specialist to draw"
 }

@@ -24,22 +24,30 @@ func TestPlate(t *testing.T) {
 		says string
 	}{
 		{"a ring with room", as(plate, inner, outer, 0), "metal between holes", yes, ""},
-		{"two circles that overlap", as(plate, inner, outer.with("spacing", "84 mm"), 0), "metal between holes", no, "run into one another"},
-		{"near miss: a hair of metal", as(plate, inner, outer.with("spacing", "98 mm"), 0), "metal between holes", no, "EN 1993-1-8"},
-		{"equal counts, turned between each other", as(plate, inner, outer.with("count", "5").with("spacing", "84 mm"), 0), "metal between holes", yes, ""},
-		{"between two rules", as(plate.with("between", "20.5 mm"), inner, outer, 0), "metal between holes", open, "who answers"},
+		{"two circles that overlap", as(plate, inner, outer.with("spacing", "84 mm"), 0), "metal between holes", no,
+			"run into one another"},
+		{"near miss: a hair of metal", as(plate, inner, outer.with("spacing", "98 mm"), 0), "metal between holes", no,
+			"EN 1993-1-8"},
+		{"equal counts, turned between each other", as(plate, inner, outer.with("count", "5").with("spacing", "84 mm"), 0),
+			"metal between holes", yes, ""},
+		{"between two rules", as(plate.with("between", "20.5 mm"), inner, outer, 0), "metal between holes", open,
+			"who answers"},
 		{"pairs with a shift", as(plate, pair("84 mm"), pair("96 mm"), 25), "metal between holes", yes, ""},
-		{"pairs without a shift", as(plate, pair("84 mm"), pair("96 mm"), 0), "metal between holes", no, "run into one another"},
+		{"pairs without a shift", as(plate, pair("84 mm"), pair("96 mm"), 0), "metal between holes", no, "run into one " +
+			"another"},
 		{"spacing missing", as(plate, inner.with("spacing", ""), outer, 0), "metal between holes", open, "between"},
 		{"hole missing", as(plate, inner.with("hole", ""), outer, 0), "metal between holes", open, "hole"},
 		{"edge, just the bracket rule", as(plate, inner, outer, 0), "metal to edge", yes, "tabs and brackets"},
 		{"edge, 0.1 mm less", as(plate.with("edge", "13.4 mm"), inner, outer, 0), "metal to edge", open, "EN 1993-1-8"},
 		{"edge, below the least", as(plate.with("edge", "10.7 mm"), inner, outer, 0), "metal to edge", no, "mildest"},
-		{"edge in aluminium", as(plate.with("material", "aluminium").with("edge", "15.9 mm"), inner, outer, 0), "metal to edge", open, "aircraft"},
-		{"edge in aluminium, enough", as(plate.with("material", "aluminium").with("edge", "18 mm"), inner, outer, 0), "metal to edge", yes, ""},
+		{"edge in aluminium", as(plate.with("material", "aluminium").with("edge", "15.9 mm"), inner, outer, 0),
+			"metal to edge", open, "aircraft"},
+		{"edge in aluminium, enough", as(plate.with("material", "aluminium").with("edge", "18 mm"), inner, outer, 0),
+			"metal to edge", yes, ""},
 		{"edge missing", as(plate.with("edge", ""), inner, outer, 0), "metal to edge", open, "edge"},
 		{"thick enough to tap", as(plate, inner, outer, 0), "metal to tap", yes, "enough"},
-		{"near miss: 7.9 mm for M8", as(plate.with("thickness", "7.9 mm"), inner, outer, 0), "metal to tap", open, "nuts behind"},
+		{"near miss: 7.9 mm for M8", as(plate.with("thickness", "7.9 mm"), inner, outer, 0), "metal to tap", open,
+			"nuts behind"},
 		{"nothing to tap", as(plate, inner.with("hole", "").with("thread", "M8"), outer, 0), "metal to tap", yes, "neither"},
 		{"thickness missing", as(plate.with("thickness", ""), inner, outer, 0), "metal to tap", open, "thickness"},
 		{"material missing", as(plate.with("material", ""), inner, outer, 0), "metal to edge", open, "made of"},
@@ -63,7 +71,8 @@ func TestNoRingForCirclesThatOverlap(t *testing.T) {
 		name   string
 		hub    Side
 		orders int
-	}{{"overlap", hub, 0}, {"near miss", hub.with("spacing", "114 mm"), 0}, {"room", hub.with("spacing", "125 mm"), 1}, {"holes not known", hub.with("thread", ""), 1}} {
+	}{{"overlap", hub, 0}, {"near miss", hub.with("spacing", "114 mm"), 0}, {"room", hub.with("spacing", "125 mm"), 1},
+		{"holes not known", hub.with("thread", ""), 1}} {
 		t.Run(tt.name, func(t *testing.T) {
 			c := the(t, Judge(Meeting{A: disc, B: tt.hub}), "bolt pattern")
 			if c.Verdict != no || len(c.Orders) != tt.orders {
@@ -76,7 +85,8 @@ func TestNoRingForCirclesThatOverlap(t *testing.T) {
 // A shift by its value and not by its name. Source: geometry.
 func TestBracketShift(t *testing.T) {
 	leg := made("caliper-mount", "style", "axial", "spacing", "84 mm", "thread", "M8", "disc", "296 mm", "offset", "12 mm")
-	caliper := made("caliper-mount", "style", "axial", "spacing", "96 mm", "hole", "8.4 mm", "disc", "296 mm", "offset", "15 mm")
+	caliper := made("caliper-mount", "style", "axial", "spacing", "96 mm", "hole", "8.4 mm", "disc", "296 mm", "offset",
+		"15 mm")
 	bracket := made("shift", "outward", "7 mm", "sideways", "-3 mm")
 	disc := made("disc-rim", "diameter", "310 mm")
 	as := func(s, l, k, d Side) ShiftCase { return ShiftCase{Shift: s, Leg: l, Caliper: k, Disc: d} }
@@ -88,14 +98,17 @@ func TestBracketShift(t *testing.T) {
 		says string
 	}{
 		{"7 mm where 7 mm is needed", as(bracket, leg, caliper, disc), "bracket height", yes, "7 mm further"},
-		{"12 mm where 7 mm is needed", as(bracket.with("outward", "12 mm"), leg, caliper, disc), "bracket height", no, "5 mm out"},
+		{"12 mm where 7 mm is needed", as(bracket.with("outward", "12 mm"), leg, caliper, disc), "bracket height", no,
+			"5 mm out"},
 		{"near miss: 0.3 mm", as(bracket.with("outward", "7.3 mm"), leg, caliper, disc), "bracket height", no, "0.3 mm out"},
 		{"the other way", as(bracket.with("outward", "-7 mm"), leg, caliper, disc), "bracket height", no, "14 mm out"},
-		{"outward missing", as(bracket.with("outward", ""), leg, caliper, disc), "bracket height", open, "further from the axle"},
+		{"outward missing", as(bracket.with("outward", ""), leg, caliper, disc), "bracket height", open, "further from " +
+			"the axle"},
 		{"disc missing", as(bracket, leg, caliper, disc.with("diameter", "")), "bracket height", open, "diameter"},
 		{"all three differ", as(bracket, leg.with("disc", "320 mm"), caliper, disc), "bracket height", open, "heights"},
 		{"sideways as needed", as(bracket, leg, caliper, disc), "bracket sideways", yes, "3 mm nearer"},
-		{"sideways the wrong way", as(bracket.with("sideways", "3 mm"), leg, caliper, disc), "bracket sideways", no, "6 mm out"},
+		{"sideways the wrong way", as(bracket.with("sideways", "3 mm"), leg, caliper, disc), "bracket sideways", no,
+			"6 mm out"},
 		{"sideways missing", as(bracket.with("sideways", ""), leg, caliper, disc), "bracket sideways", open, "sideways"},
 	}
 	for _, tt := range tests {
@@ -112,7 +125,8 @@ func TestBracketShift(t *testing.T) {
 // spacings 1 to 4 mm apart on one disc leave nothing for it. Geometry; EN 1993-1-8
 // table 3.3 for what lies beyond.
 func TestBracketsThatCannotBe(t *testing.T) {
-	leg := made("caliper-mount", "style", "axial", "spacing", "84 mm", "thread", "M8x1.25", "disc", "296 mm", "offset", "20 mm")
+	leg := made("caliper-mount", "style", "axial", "spacing", "84 mm", "thread", "M8x1.25", "disc", "296 mm", "offset",
+		"20 mm")
 	for _, tt := range []struct {
 		spacing, disc string
 		want          graph.Verdict
@@ -128,7 +142,8 @@ func TestBracketsThatCannotBe(t *testing.T) {
 		{"86 mm", "", open, ""},
 	} {
 
-		caliper := made("caliper-mount", "style", "axial", "spacing", tt.spacing, "hole", "8.5 mm", "disc", tt.disc, "offset", "20 mm")
+		caliper := made("caliper-mount", "style", "axial", "spacing", tt.spacing, "hole", "8.5 mm", "disc", tt.disc,
+			"offset", "20 mm")
 		checks := Judge(Meeting{A: caliper, B: leg})
 		c := the(t, checks, "caliper mount")
 		got := Worst(checks)

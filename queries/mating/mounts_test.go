@@ -27,8 +27,10 @@ func TestBoltPatterns(t *testing.T) {
 		{"two holes, hole missing", stay.with("spacing", "60.6 mm").with("hole", ""), lug, "bolt pattern", open},
 		{"two holes, hole missing, hopeless", stay.with("spacing", "66 mm").with("hole", ""), lug, "bolt pattern", mod},
 		{"slot takes it up", stay.with("spacing", "63 mm").with("slot", "3 mm"), lug, "bolt pattern", yes},
-		{"rectangle", stay.with("count", "4").with("spacing-2", "40 mm"), lug.with("count", "4").with("spacing-2", "45 mm"), "bolt pattern", no},
-		{"rectangle, one side not measured", stay.with("count", "4").with("spacing-2", "40 mm"), lug.with("count", "4"), "bolt pattern", open},
+		{"rectangle", stay.with("count", "4").with("spacing-2", "40 mm"), lug.with("count", "4").with("spacing-2", "45 mm"),
+			"bolt pattern", no},
+		{"rectangle, one side not measured", stay.with("count", "4").with("spacing-2", "40 mm"), lug.with("count", "4"),
+			"bolt pattern", open},
 		{"hole too small", stay.with("hole", "5.5 mm"), lug, "bolts in holes", mod},
 		{"hole far too wide", stay.with("hole", "8.5 mm"), lug, "bolts in holes", mod},
 		{"hole just coarse", stay.with("hole", "7 mm"), lug, "bolts in holes", yes},
@@ -53,7 +55,8 @@ func TestRadialShim(t *testing.T) {
 		{310, 310.5, yes, ""}, {310, 311, mod, "0.5 mm"}, {320, 310, mod, ""}, {320, 300, mod, ""},
 	} {
 		t.Run(fmt.Sprintf("%g on %g", tt.design, tt.fitted), func(t *testing.T) {
-			m := Meeting{A: caliper.with("disc", mm(tt.design)), B: leg.with("disc", mm(tt.design)), Disc: made("disc-rim", "diameter", mm(tt.fitted))}
+			m := Meeting{A: caliper.with("disc", mm(tt.design)), B: leg.with("disc", mm(tt.design)), Disc: made("disc-rim",
+				"diameter", mm(tt.fitted))}
 			c := the(t, Judge(m), "caliper height")
 			shim := ""
 			for _, o := range c.Orders {
@@ -92,8 +95,10 @@ func TestCaliperHeightOfThree(t *testing.T) {
 		{"all three differ", caliper.with("disc", "296 mm"), leg.with("disc", "300 mm"), disc, open, "heights"},
 		{"lug's disc missing", caliper, leg.with("disc", ""), disc, open, "disc"},
 		{"disc missing", caliper, leg, disc.with("diameter", ""), open, "diameter"},
-		{"heights measured", caliper.with("disc", "296 mm").with("height", "25 mm"), leg.with("disc", "300 mm").with("height", "130 mm"), disc, yes, "pads end"},
-		{"heights measured, 4 mm short", caliper.with("height", "21 mm"), leg.with("height", "130 mm"), disc, mod, "4 mm further"},
+		{"heights measured", caliper.with("disc", "296 mm").with("height", "25 mm"), leg.with("disc",
+			"300 mm").with("height", "130 mm"), disc, yes, "pads end"},
+		{"heights measured, 4 mm short", caliper.with("height", "21 mm"), leg.with("height", "130 mm"), disc, mod,
+			"4 mm further"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -107,8 +112,10 @@ func TestCaliperHeightOfThree(t *testing.T) {
 
 // Source for 0.5 mm: common practice, check-values "wheel spacers" and Q46.
 func TestCaliperMounts(t *testing.T) {
-	caliper := made("caliper-mount", "style", "axial", "spacing", "84 mm", "hole", "10.5 mm", "disc", "296 mm", "offset", "12 mm")
-	leg := made("caliper-mount", "style", "axial", "spacing", "84 mm", "thread", "M10x1.25", "disc", "296 mm", "offset", "12 mm")
+	caliper := made("caliper-mount", "style", "axial", "spacing", "84 mm", "hole", "10.5 mm", "disc", "296 mm", "offset",
+		"12 mm")
+	leg := made("caliper-mount", "style", "axial", "spacing", "84 mm", "thread", "M10x1.25", "disc", "296 mm", "offset",
+		"12 mm")
 	runCases(t, []ruleCase{
 		{"as built", caliper, leg, "", yes},
 		{"other style", caliper.with("style", "radial"), leg, "caliper mount", no},
@@ -121,7 +128,8 @@ func TestCaliperMounts(t *testing.T) {
 		{"slot 2 mm short", caliper.with("offset", "10 mm"), leg, "caliper over disc", mod},
 		{"slot 2 mm too far", caliper.with("offset", "14 mm"), leg, "caliper over disc", mod},
 		{"offset missing", caliper.with("offset", ""), leg, "caliper over disc", open},
-		{"which is the leg?", caliper.with("hole", "").with("disc", "310 mm"), leg.with("thread", ""), "caliper height", open},
+		{"which is the leg?", caliper.with("hole", "").with("disc", "310 mm"), leg.with("thread", ""), "caliper height",
+			open},
 	})
 	slot := made("caliper-slot", "disc-thickness", "5.5 mm", "pad-height", "34 mm")
 	disc := made("disc-rim", "diameter", "296 mm", "thickness", "5.5 mm", "band", "34 mm", "minimum", "5 mm")

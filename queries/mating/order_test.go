@@ -77,8 +77,10 @@ func TestOrdersSayEverything(t *testing.T) {
 	inner := func(text string) []graph.Reading { return []graph.Reading{{Text: text}} }
 	need := []graph.RunNeed{{Lock: "left", Fork: "extended", Length: inner("900 mm")}}
 	face := func(at string) Side { return made("sprocket-plane", "plane", at) }
-	sprocket := made("sprocket", "pitch", "15.875 mm", "roller", "10.16 mm", "width", "5.9 mm", "teeth", "17", "line", "0 mm")
-	chain := ChainCase{Chain: made("chain", "pitch", "15.875 mm", "links", "110"), Front: sprocket, Rear: sprocket.with("teeth", "42"),
+	sprocket := made("sprocket", "pitch", "15.875 mm", "roller", "10.16 mm", "width", "5.9 mm", "teeth", "17", "line",
+		"0 mm")
+	chain := ChainCase{Chain: made("chain", "pitch", "15.875 mm", "links", "110"), Front: sprocket,
+		Rear:       sprocket.with("teeth", "42"),
 		FrontPlane: face("97 mm"), RearPlane: face("95 mm")}
 	bolted, splined := chain, chain
 	bolted.RearMount = made("bolt-pattern", "count", "6", "spacing", "110 mm", "hole", "10.5 mm", "spigot", "84 mm")
@@ -91,15 +93,19 @@ func TestOrdersSayEverything(t *testing.T) {
 	}{
 		{"hose", JudgeRun(RunCase{Line: made("hose", "length", "800 mm", "bore", "3.2 mm"), Needs: need, Fittings: ends}),
 			append([]Field{{"bore", "3.2 mm"}}, ends...)},
-		{"cable, inner wanted", JudgeRun(RunCase{Line: made("cable", "outer", "800 mm", "inner", "95 mm"), Needs: need, Inner: inner("100 mm")}),
+		{"cable, inner wanted", JudgeRun(RunCase{Line: made("cable", "outer", "800 mm", "inner", "95 mm"), Needs: need,
+			Inner: inner("100 mm")}),
 			[]Field{{"free inner", "100 mm"}}},
-		{"cable, inner as it is", JudgeRun(RunCase{Line: made("cable", "outer", "800 mm", "inner", "95 mm"), Needs: need}), []Field{{"free inner", "95 mm"}}},
+		{"cable, inner as it is", JudgeRun(RunCase{Line: made("cable", "outer", "800 mm", "inner", "95 mm"), Needs: need}),
+			[]Field{{"free inner", "95 mm"}}},
 		{"cable, inner not known", JudgeRun(RunCase{Line: made("cable", "outer", "800 mm"), Needs: need}),
 			[]Field{{"free inner", "as the present one has: measure it, adjuster in its middle"}}},
 		{"bolted sprocket", JudgeChain(bolted), []Field{{"behind", "rear sprocket"}, {"thickness", "2 mm"},
 			{"to suit", "6 holes on a 110 mm circle, 10.5 mm clear"}, {"bore", "over the 84 mm spigot"}}},
-		{"splined sprocket", JudgeChain(splined), []Field{{"behind", "front sprocket"}, {"thickness", "2 mm"}, {"bore", "over splines 25 mm across"}}},
-		{"nobody said what it mounts by", JudgeChain(chain), []Field{{"bore and outside", "to suit what the sprocket mounts on: measure it"}}},
+		{"splined sprocket", JudgeChain(splined), []Field{{"behind", "front sprocket"}, {"thickness", "2 mm"}, {"bore",
+			"over splines 25 mm across"}}},
+		{"nobody said what it mounts by", JudgeChain(chain), []Field{{"bore and outside", "to suit what the sprocket " +
+			"mounts on: measure it"}}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -126,7 +132,8 @@ func TestAdapterLeadNamesItsWires(t *testing.T) {
 	b := made("connector", "family", "TC 3", "gender", "sockets", "pins", "1 earth, 2 dip, 4 horn")
 	a.Position, b.Position = "a/a", "b/b"
 	c := the(t, Judge(Meeting{A: a, B: b, New: "a/a"}), "plug")
-	want := []Field{{"one end", "TC 4H with sockets"}, {"other end", "TC 3 with pins"}, {"wire", "pin 1 to pin 2, dip"}, {"wire", "pin 3 to pin 1, earth"}}
+	want := []Field{{"one end", "TC 4H with sockets"}, {"other end", "TC 3 with pins"}, {"wire", "pin 1 to pin 2, dip"},
+		{"wire", "pin 3 to pin 1, earth"}}
 	if len(c.Orders) != 1 || !slices.Equal(c.Orders[0].Spec, want) {
 		t.Errorf("orders %+v, want %+v", c.Orders, want)
 	}

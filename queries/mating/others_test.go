@@ -11,7 +11,8 @@ func TestClampsEyesAndChains(t *testing.T) {
 	clamp := made("clamp", "diameter", "22.2 mm", "length", "40 mm", "split", "yes")
 	tube := made("tube", "diameter", "22.2 mm", "length", "60 mm")
 	eye, clevis := made("eye", "bore", "10 mm", "width", "30 mm"), made("clevis", "gap", "30 mm", "bolt", "10 mm")
-	nipple, seat := made("nipple", "diameter", "8 mm", "form", "barrel"), made("nipple-seat", "diameter", "8 mm", "form", "barrel")
+	nipple, seat := made("nipple", "diameter", "8 mm", "form", "barrel"), made("nipple-seat", "diameter", "8 mm", "form",
+		"barrel")
 	chain := made("chain", "pitch", "15.875 mm", "roller", "10.16 mm", "inner-width", "6.35 mm", "links", "110")
 	sprocket := made("sprocket", "pitch", "5/8 in", "roller", "10.16 mm", "width", "5.9 mm", "teeth", "15", "line", "0 mm")
 	spline := made("spline", "teeth", "13", "major", "25 mm", "minor", "22 mm")
@@ -22,7 +23,8 @@ func TestClampsEyesAndChains(t *testing.T) {
 		{"thin tube, sleeve", clamp.with("diameter", "25.4 mm"), tube, "clamp on tube", mod},
 		{"thin tube, solid clamp", clamp.with("diameter", "25.4 mm").with("split", "no"), tube, "clamp on tube", no},
 		{"thin tube, split or not?", clamp.with("diameter", "25.4 mm").with("split", ""), tube, "clamp on tube", open},
-		{"thin tube, sleeve not full length", clamp.with("diameter", "25.4 mm"), tube.with("length", "30 mm"), "clamp on tube", no},
+		{"thin tube, sleeve not full length", clamp.with("diameter", "25.4 mm"), tube.with("length", "30 mm"),
+			"clamp on tube", no},
 		{"thin tube, no room", clamp.with("diameter", "23 mm"), tube, "clamp on tube", no},
 		{"tube missing", clamp, tube.with("diameter", ""), "", open},
 		{"eye as built", eye, clevis, "", yes},
@@ -104,8 +106,10 @@ func TestPanelsAndTyres(t *testing.T) {
 		{"one point more", panel, stay.with("points", "A: M6 at 5,5; B: M6 at 105,5"), "", mod},
 		{"thicker screw", panel, stay.with("points", "A: M8 at 5,5; B: M6 at 105,5; C: M6 at 5,55"), "", mod},
 		{"nothing meets", panel.with("points", "A: 6.5 mm at 0,0"), stay.with("points", "A: M10 at 5,5"), "", no},
-		{"no positions, names agree", made("points", "points", "A: 6.5 mm; B: 6.5 mm"), made("points", "points", "A: M6; B: M6"), "", yes},
-		{"no positions, names differ", made("points", "points", "A: 6.5 mm; B: 6.5 mm"), made("points", "points", "A: M6; Q: M6"), "", open},
+		{"no positions, names agree", made("points", "points", "A: 6.5 mm; B: 6.5 mm"), made("points", "points",
+			"A: M6; B: M6"), "", yes},
+		{"no positions, names differ", made("points", "points", "A: 6.5 mm; B: 6.5 mm"), made("points", "points",
+			"A: M6; Q: M6"), "", open},
 		{"seen from two sides", panel.with("seen-from", "side"), stay.with("seen-from", "top"), "", open},
 		{"seen from one side", panel.with("seen-from", "top"), stay.with("seen-from", "top"), "", yes},
 		{"points missing", panel, made("points"), "", open},

@@ -82,7 +82,8 @@ func padThickness(b *bench, m Meeting) {
 		c.no("%s too thick: the pads do not go over a new disc", c.Gap)
 	default:
 		c.settle(askFor(m.A, "thickness"))
-		c.unknown("%s thinner than the caliper is made for: the pistons stand as much further out, and must still be held with worn pads", c.Gap)
+		c.unknown("%s thinner than the caliper is made for: the pistons stand as much further out, and must still be held "+
+			"with worn pads", c.Gap)
 	}
 }
 

@@ -106,10 +106,13 @@ func TestLeverage(t *testing.T) {
 // 5 mm inset, 12 mm of sprocket line: 87 mm left. The limit of 1 mm is common
 // practice, no source.
 func TestHubSprocket(t *testing.T) {
-	in := HubSprocketCase{Member: 2, Left: true, Mount: made("bolt-pattern", "count", "6", "spacing", "100 mm", "inset", "5 mm"),
-		Rear: made("sprocket", "line", "12 mm"), Front: made("sprocket", "line", "7 mm"), Plane: made("sprocket-plane", "plane", "80 mm"),
+	in := HubSprocketCase{Member: 2, Left: true, Mount: made("bolt-pattern", "count", "6", "spacing", "100 mm", "inset",
+		"5 mm"),
+		Rear: made("sprocket", "line", "12 mm"), Front: made("sprocket", "line", "7 mm"), Plane: made("sprocket-plane",
+			"plane", "80 mm"),
 		Stack: StackCase{Within: made("gap", "width", "200 mm"), Centre: 2, Row: []Member{
-			{made("row-width", "width", "20 mm"), true}, {made("row-width", "width", "160 mm", "offset", "0 mm"), false}, {made("row-width", "width", "20 mm"), true}}}}
+			{made("row-width", "width", "20 mm"), true}, {made("row-width", "width", "160 mm", "offset", "0 mm"), false},
+			{made("row-width", "width", "20 mm"), true}}}}
 	as := func(change func(*HubSprocketCase)) HubSprocketCase {
 		other := in
 		other.Stack.Row = append([]Member(nil), in.Stack.Row...)
@@ -134,7 +137,8 @@ func TestHubSprocket(t *testing.T) {
 		}), yes, ""},
 		{"inset missing", as(func(h *HubSprocketCase) { h.Mount = h.Mount.with("inset", "") }), open, "inset"},
 		{"plane missing", as(func(h *HubSprocketCase) { h.Plane = h.Plane.with("plane", "") }), open, "plane"},
-		{"hub's width missing", as(func(h *HubSprocketCase) { h.Stack.Row[1].Side = h.Stack.Row[1].Side.with("width", "") }), open, "width"},
+		{"hub's width missing", as(func(h *HubSprocketCase) { h.Stack.Row[1].Side = h.Stack.Row[1].Side.with("width", "") }),
+			open, "width"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			c := the(t, JudgeHubSprocket(tt.in), "chain line")

@@ -243,7 +243,8 @@ const (
 
 // isPeg reports whether a point is a peg that is pushed in, not a hole.
 func isPeg(p measure.Point) bool {
-	return slices.ContainsFunc([]string{"peg", "pin", "lug", "spigot"}, func(word string) bool { return strings.EqualFold(p.Insert, word) })
+	return slices.ContainsFunc([]string{"peg", "pin", "lug", "spigot"},
+		func(word string) bool { return strings.EqualFold(p.Insert, word) })
 }
 
 // pegFault says why a peg does not go with the point opposite; empty when it

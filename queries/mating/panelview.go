@@ -86,7 +86,8 @@ func view(p *pairing) (same bool) {
 	}
 	if !strings.EqualFold(a.Text, b.Text) && placed(p.a) && placed(p.b) {
 		askTwo(p.c, p.m, "points", "points")
-		p.c.unknown("the points of one are seen from the %s, those of the other from the %s: measure both from one side", a.Text, b.Text)
+		p.c.unknown("the points of one are seen from the %s, those of the other from the %s: measure both from one side",
+			a.Text, b.Text)
 		return false
 	}
 	p.axes, _ = axesSeenFrom(strings.ToLower(a.Text))

@@ -24,7 +24,8 @@ func patternOnPattern(b *bench, m Meeting) {
 // fault.
 func enoughBolts(c *check, holes, bolts int) {
 	if bolts > 0 && bolts < holes {
-		c.change(graph.EffortHandTools, fmt.Sprintf("fit %d bolts instead of %d", holes, bolts), "%d holes take %d bolts, and there are %d", holes, holes, bolts)
+		c.change(graph.EffortHandTools, fmt.Sprintf("fit %d bolts instead of %d", holes, bolts), "%d holes take %d bolts, "+
+			"and there are %d", holes, holes, bolts)
 	}
 }
 
@@ -94,7 +95,8 @@ func (s spacing) meet(a, b span) {
 	case same(diff.nominal, 0), diff.against(-readingNoise, readingNoise) == inside:
 		s.c.Gap = ""
 		s.c.fits("%s meet", s.words(a.nominal))
-	case !known && diff.against(-mostPlay-slot, mostPlay+slot) != below && diff.against(-mostPlay-slot, mostPlay+slot) != above:
+	case !known && diff.against(-mostPlay-slot, mostPlay+slot) != below && diff.against(-mostPlay-slot,
+		mostPlay+slot) != above:
 		s.askHoles()
 		s.c.unknown("%s apart: the play of the bolts in their holes decides", s.c.Gap)
 	case !known:
@@ -176,7 +178,8 @@ func (s spacing) askBoth() {
 func (s spacing) differ(a, b span) {
 	why := fmt.Sprintf("holes %s apart do not meet holes %s apart: %s out", mm(a.nominal), mm(b.nominal), s.c.Gap)
 	if s.count > 2 && !s.rectangle() {
-		why = fmt.Sprintf("holes on a %s circle do not meet holes on a %s circle: %s out", mm(a.nominal), mm(b.nominal), s.c.Gap)
+		why = fmt.Sprintf("holes on a %s circle do not meet holes on a %s circle: %s out", mm(a.nominal), mm(b.nominal),
+			s.c.Gap)
 	}
 	switch {
 	case s.count > 2:
@@ -281,7 +284,8 @@ func plateMade(c *check, m Meeting) ([]graph.Feature, []Field) {
 	thick := claims[0].Diameters * need
 	return []graph.Feature{feature("metal", "plate", "thickness", mm(thick), "material", "steel", "edge",
 			tenthUp(n.Enough), "between", mm(at))},
-		[]Field{{"thickness, at least", tenthUp(thick) + " in steel, for its threads; what it carries then sits as much further out"}}
+		[]Field{{"thickness, at least", tenthUp(thick) + " in steel, for its threads; what it carries then sits as much " +
+			"further out"}}
 }
 
 // overSpigot is the bore of what goes between two patterns of which one locates

@@ -42,7 +42,8 @@ func TestPegsInGrommets(t *testing.T) {
 
 // Common practice, no source.
 func TestSpigotsHaveCounterparts(t *testing.T) {
-	disc := made("bolt-pattern", "count", "5", "spacing", "80 mm", "hole", "8.5 mm", "spigot", "62 mm", "locates", "recess")
+	disc := made("bolt-pattern", "count", "5", "spacing", "80 mm", "hole", "8.5 mm", "spigot", "62 mm", "locates",
+		"recess")
 	hub := made("bolt-pattern", "count", "5", "spacing", "80 mm", "thread", "M8", "spigot", "62 mm", "locates", "raised")
 	runCases(t, []ruleCase{
 		{"recess over its spigot", disc, hub, "spigot", yes},
@@ -79,7 +80,8 @@ func TestDiscOverSpigot(t *testing.T) {
 		{"64 mm", "", open, "which of them is the spigot"},
 		{"", "front/disc", open, "locating diameter"},
 	} {
-		m := Meeting{A: disc.with("spigot", tt.hole), B: hub, Over: tt.over, Uncut: []graph.PositionID{"front/disc", "front/wheel"}}
+		m := Meeting{A: disc.with("spigot", tt.hole), B: hub, Over: tt.over, Uncut: []graph.PositionID{"front/disc",
+			"front/wheel"}}
 		if c := the(t, Judge(m), "spigot"); c.Verdict != tt.want || !contains(c.Why, tt.says) {
 			t.Errorf("hole %s over %q: %s (%s), want %s with %q", tt.hole, tt.over, c.Verdict, c.Why, tt.want, tt.says)
 		}
@@ -123,7 +125,8 @@ func TestMirroredPanels(t *testing.T) {
 	}{
 		{"for this side", "A: 6.5 mm at 0,60; B: 6.5 mm at 100,40; C: 6.5 mm at 180,90", "top", yes, ""},
 		{"for the other side", "A: 6.5 mm at 0,-60; B: 6.5 mm at 100,-40; C: 6.5 mm at 180,-90", "top", no, "mirrored"},
-		{"for the other side, one point off", "A: 6.5 mm at 0,-60; B: 6.5 mm at 100,-40; C: 6.5 mm at 160,-90", "top", mod, ""},
+		{"for the other side, one point off", "A: 6.5 mm at 0,-60; B: 6.5 mm at 100,-40; C: 6.5 mm at 160,-90", "top", mod,
+			""},
 		{"nobody said how it is seen", "A: 6.5 mm at 0,-60; B: 6.5 mm at 100,-40; C: 6.5 mm at 180,-90", "", mod, ""},
 		{"no positions", "A: 6.5 mm; B: 6.5 mm; C: 6.5 mm", "top", yes, ""},
 	} {

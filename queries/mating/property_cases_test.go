@@ -69,7 +69,8 @@ func TestWorstCaseOfARowIsNeverBetter(t *testing.T) {
 		exact, worst := JudgeStack(in), JudgeStack(loose)
 		for i := range exact {
 			if worst[i].Verdict < exact[i].Verdict {
-				t.Fatalf("%s with tolerances %s (%s), without %s (%s)", exact[i].Rule, worst[i].Verdict, worst[i].Why, exact[i].Verdict, exact[i].Why)
+				t.Fatalf("%s with tolerances %s (%s), without %s (%s)", exact[i].Rule, worst[i].Verdict, worst[i].Why,
+					exact[i].Verdict, exact[i].Why)
 			}
 		}
 	})
@@ -175,7 +176,8 @@ func TestShimsFollowTheDisc(t *testing.T) {
 				continue
 			}
 			var thick float64
-			if _, err := fmt.Sscanf(o.Spec[1].Value, "%g mm", &thick); err != nil || fitted < design || math.Abs(thick-(fitted-design)/2) > 0.051 {
+			if _, err := fmt.Sscanf(o.Spec[1].Value, "%g mm", &thick); err != nil || fitted < design ||
+				math.Abs(thick-(fitted-design)/2) > 0.051 {
 				t.Fatalf("a shim of %s for %g on %g", o.Spec[1].Value, design, fitted)
 			}
 		}

@@ -44,22 +44,24 @@ var pools = map[string][]string{
 	"family":         {"sealed 3-way", "open 3-way"},
 	"cap":            {"BA15s", "BAY15d", "P43t"},
 	"size":           {"120/70-17", "110/80-18", "3.00-18", "odd"},
-	"pins":           {"1 feed 12 V, 2 earth", "1 earth, 2 feed 12 V", "1 feed 12 V, 2 earth, 3 speed pulse", "1 feed 12 V, 2 speed CAN"},
-	"points":         {"A: 6.5 mm at 0,0; B: 6.5 mm at 100,0", "A: M6 at 5,5; B: M6 at 105,5", "A: M6; C: M6", "A: M6 at 5,5"},
-	"allows":         {"DOT 4", "DOT 4, DOT 5.1", "DOT 5", "DOT 3, DOT 4", "mineral oil"},
-	"for":            {"fuel", "fuel injection", "air, mixture", "SAE J30 R7"},
-	"carries":        {"fuel", "fuel injection", "air", "mixture", "coolant"},
-	"range":          {"10-14 mm", "20-30 mm", "40 mm"},
-	"plug":           {"10-14 mm", "16-20 mm"},
-	"tells":          {"speed", "revs"},
-	"per-turn":       {"2", "4", "2.01"},
-	"per-km":         {"1000", "1400"},
-	"primary":        {"3 ohm", "0.6 ohm", "2.5-4 ohm"},
-	"ceiling":        {"14.4 V", "14-14.8 V", "15 V"},
-	"pack":           {"10-12 mm", "30 mm"},
-	"minimum":        {"4 mm", "4.5 mm"},
-	"scheme":         {"ash", "kelp"},
-	"paint":          {"W12", "K3"},
+	"pins": {"1 feed 12 V, 2 earth", "1 earth, 2 feed 12 V", "1 feed 12 V, 2 earth, 3 speed pulse",
+		"1 feed 12 V, 2 speed CAN"},
+	"points": {"A: 6.5 mm at 0,0; B: 6.5 mm at 100,0", "A: M6 at 5,5; B: M6 at 105,5", "A: M6; C: M6",
+		"A: M6 at 5,5"},
+	"allows":   {"DOT 4", "DOT 4, DOT 5.1", "DOT 5", "DOT 3, DOT 4", "mineral oil"},
+	"for":      {"fuel", "fuel injection", "air, mixture", "SAE J30 R7"},
+	"carries":  {"fuel", "fuel injection", "air", "mixture", "coolant"},
+	"range":    {"10-14 mm", "20-30 mm", "40 mm"},
+	"plug":     {"10-14 mm", "16-20 mm"},
+	"tells":    {"speed", "revs"},
+	"per-turn": {"2", "4", "2.01"},
+	"per-km":   {"1000", "1400"},
+	"primary":  {"3 ohm", "0.6 ohm", "2.5-4 ohm"},
+	"ceiling":  {"14.4 V", "14-14.8 V", "15 V"},
+	"pack":     {"10-12 mm", "30 mm"},
+	"minimum":  {"4 mm", "4.5 mm"},
+	"scheme":   {"ash", "kelp"},
+	"paint":    {"W12", "K3"},
 }
 
 func poolFor(d graph.DimSpec) []string {
@@ -102,7 +104,8 @@ func drawSide(t *rapid.T, kind, name string, keep func() bool) Side {
 	if !ok {
 		t.Fatalf("no feature kind %q", kind)
 	}
-	s := Side{Position: graph.PositionID("bench/" + name), Feature: graph.Feature{Name: name, Kind: kind, Dims: map[string][]graph.Reading{}}}
+	s := Side{Position: graph.PositionID("bench/" + name), Feature: graph.Feature{Name: name, Kind: kind,
+		Dims: map[string][]graph.Reading{}}}
 	for _, d := range spec.Dims {
 		if text := rapid.SampledFrom(poolFor(d)).Draw(t, name+" "+d.Name); keep() {
 			s.Feature.Dims[d.Name] = []graph.Reading{{Text: text}}
@@ -198,9 +201,11 @@ func standIn(s Side, dim string) bool {
 // of no length is as long as its sleeve, a tyre without a mark is for the road and
 // either wheel, a room without a chain has none, and points that nobody says
 // how they are seen are seen as those opposite.
-var absentSays = []string{"female-thread across-flats", "port banjos", "male-thread grip", "bearing designation", "points seen-from",
+var absentSays = []string{"female-thread across-flats", "port banjos", "male-thread grip", "bearing designation",
+	"points seen-from",
 	"male-thread shank", "male-thread duty", "female-thread duty", "drum most",
-	"female-thread bolt-class", "bolt-pattern bolt-class", "caliper-mount bolt-class", "bore length", "tyre place", "tyre service",
+	"female-thread bolt-class", "bolt-pattern bolt-class", "caliper-mount bolt-class", "bore length", "tyre place",
+	"tyre service",
 	"tyre-room chain"}
 
 func TestRemovingADimensionNeverImproves(t *testing.T) {
@@ -219,7 +224,8 @@ func TestRemovingADimensionNeverImproves(t *testing.T) {
 		*side = side.with(dim, "")
 		after := Judge(m)
 		if better(Worst(before), Worst(after)) {
-			t.Fatalf("without %s %s: %s, with it %s\n%s\n%s", spec, dim, Worst(after), Worst(before), brief(after), brief(before))
+			t.Fatalf("without %s %s: %s, with it %s\n%s\n%s", spec, dim, Worst(after), Worst(before), brief(after),
+				brief(before))
 		}
 	})
 }

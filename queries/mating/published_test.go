@@ -100,7 +100,8 @@ func TestBridgePair(t *testing.T) {
 // Sources: fastener_dims.csv (DIN 934, ISO 4161, ISO 4162, EN 1665) and hex_jis.csv (JIS B 1181 annex).
 func TestMoreSpannersArePublished(t *testing.T) {
 	forms := map[string][]string{"DIN 934 nut": {"hexagon", "old hexagon"}, "ISO 4161 flange nut": {"flange nut"},
-		"ISO 4162 flange bolt": {"small flange"}, "EN 1665 flange bolt": {"heavy flange"}, "normal": {"hexagon", "old hexagon"}, "small": {"small hexagon"}}
+		"ISO 4162 flange bolt": {"small flange"}, "EN 1665 flange bolt": {"heavy flange"}, "normal": {"hexagon",
+			"old hexagon"}, "small": {"small hexagon"}}
 	compared := 0
 	compare := func(standard, thread, size string) {
 		compared++
@@ -131,8 +132,10 @@ func TestCirclipsArePublished(t *testing.T) {
 		on := strings.Fields(row["standard"])[2]
 		std, ok := circlipFor(on, published.Number(t, row["nominal"]))
 		thickness, groove := std.thickness, std.groove
-		if !ok || thickness != published.Number(t, row["ring_thickness"]) || groove != published.Number(t, row["groove_dia"]) {
-			t.Errorf("%s %s: %g in %g, want %s in %s", row["standard"], row["nominal"], thickness, groove, row["ring_thickness"], row["groove_dia"])
+		if !ok || thickness != published.Number(t, row["ring_thickness"]) || groove != published.Number(t,
+			row["groove_dia"]) {
+			t.Errorf("%s %s: %g in %g, want %s in %s", row["standard"], row["nominal"], thickness, groove,
+				row["ring_thickness"], row["groove_dia"])
 		}
 	}
 }
@@ -202,7 +205,8 @@ func TestAxlePositionsArePublished(t *testing.T) {
 				Front: made("sprocket", "teeth", row["z1"]), Rear: made("sprocket", "teeth", row["z2"]),
 				Centre: []graph.Reading{{Text: mmRange(tt.low, tt.high)}}})
 			if got[0].Verdict != tt.want {
-				t.Errorf("%s/%s, %g to %g mm: %s (%s), want %s", row["z1"], row["z2"], tt.low, tt.high, got[0].Verdict, got[0].Why, tt.want)
+				t.Errorf("%s/%s, %g to %g mm: %s (%s), want %s", row["z1"], row["z2"], tt.low, tt.high, got[0].Verdict, got[0].Why,
+					tt.want)
 			}
 		}
 	}
@@ -218,7 +222,8 @@ func TestChainSizesArePublished(t *testing.T) {
 			t.Run(chain["designation"]+" on "+sprocket["designation"], func(t *testing.T) {
 				narrow, _, _ := strings.Cut(sprocket["inner_width"], "-")
 				m := Meeting{
-					A: made("chain", "pitch", chain["pitch"]+" mm", "roller", chain["roller"]+" mm", "inner-width", chain["inner_width"]+" mm", "links", "110"),
+					A: made("chain", "pitch", chain["pitch"]+" mm", "roller", chain["roller"]+" mm", "inner-width",
+						chain["inner_width"]+" mm", "links", "110"),
 					B: made("sprocket", "pitch", sprocket["pitch"]+" mm", "roller", sprocket["roller"]+" mm", "teeth", "15",
 						"width", mm(published.Number(t, narrow)*0.93)),
 				}
@@ -245,7 +250,8 @@ func TestFluidMixingIsPublished(t *testing.T) {
 			if row["meet"] == "no" {
 				want = no
 			}
-			if warned := contains(c.Why, "never mix") || contains(c.Why, "mixes with no other"); c.Verdict != want || warned != (row["meet"] == "no") {
+			if warned := contains(c.Why, "never mix") || contains(c.Why, "mixes with no other"); c.Verdict != want ||
+				warned != (row["meet"] == "no") {
 				t.Errorf("%s (%s), want %s, and a warning: %v", c.Verdict, c.Why, want, row["meet"] == "no")
 			}
 		})

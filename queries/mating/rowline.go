@@ -33,9 +33,11 @@ func keeps(r *row, b *bench, k Keep) {
 		c.fits("the %s stays in line within %s", k.Name, gap)
 	case math.Abs(moved.nominal) <= lineOff:
 		c.settle(askFor(r.in.Row[k.Member-1].Side, "width"))
-		c.unknown("the %s stays in line by nominal sizes, but not at the limits of the tolerances: measure the chain line", k.Name)
+		c.unknown("the %s stays in line by nominal sizes, but not at the limits of the tolerances: measure the chain line",
+			k.Name)
 	default:
-		c.change(graph.EffortLatheWeld, "bring the "+k.Name+" "+leftOrRight(-moved.nominal)+" again, at its carrier or with a spacer behind it, then measure the chain line",
+		c.change(graph.EffortLatheWeld, "bring the "+k.Name+" "+leftOrRight(-moved.nominal)+" again, at its carrier or "+
+			"with a spacer behind it, then measure the chain line",
 			"the %s comes to stand %s of where it was", k.Name, leftOrRight(moved.nominal))
 	}
 }

@@ -92,15 +92,19 @@ func TestEngagement(t *testing.T) {
 	}
 	nut := hole("through", "steel", "6.8 mm").with("class", "8")
 	cap := made("male-thread", "thread", "M32x1", "length", "12 mm")
-	tube := made("female-thread", "thread", "M32x1", "depth", "15 mm", "hole", "through", "material", "steel", "grip", "0 mm")
+	tube := made("female-thread", "thread", "M32x1", "depth", "15 mm", "hole", "through", "material", "steel", "grip",
+		"0 mm")
 	runCases(t, []ruleCase{
 		{"steel, just 1 d", bolt("18 mm"), hole("blind", "steel", "20 mm"), "thread engagement", yes},
 		{"steel, 0.1 mm less", bolt("17.9 mm"), hole("blind", "steel", "20 mm"), "thread engagement", no},
-		{"10.9 in steel, just 1.25 d", bolt("20 mm").with("class", "10.9"), hole("blind", "steel", "20 mm"), "thread engagement", yes},
+		{"10.9 in steel, just 1.25 d", bolt("20 mm").with("class", "10.9"), hole("blind", "steel", "20 mm"),
+			"thread engagement", yes},
 		{"10.9 in steel, 1 d", bolt("18 mm").with("class", "10.9"), hole("blind", "steel", "20 mm"), "thread engagement", no},
 		{"aluminium, just 2 d", bolt("26 mm"), hole("blind", "aluminium", "20 mm"), "thread engagement", yes},
-		{"aluminium, 0.1 mm less: enough for one", bolt("25.9 mm"), hole("blind", "aluminium", "20 mm"), "thread engagement", yes},
-		{"aluminium, just 1.5 d: enough for one", bolt("22 mm"), hole("blind", "aluminium", "20 mm"), "thread engagement", yes},
+		{"aluminium, 0.1 mm less: enough for one", bolt("25.9 mm"), hole("blind", "aluminium", "20 mm"), "thread engagement",
+			yes},
+		{"aluminium, just 1.5 d: enough for one", bolt("22 mm"), hole("blind", "aluminium", "20 mm"), "thread engagement",
+			yes},
 		{"aluminium, 0.1 mm less", bolt("21.9 mm"), hole("blind", "aluminium", "20 mm"), "thread engagement", no},
 		{"tip just 2 pitches off", bolt("27.5 mm"), hole("blind", "aluminium", "20 mm"), "thread engagement", yes},
 		{"tip 0.1 mm closer", bolt("27.6 mm"), hole("blind", "aluminium", "20 mm"), "thread engagement", no},
@@ -114,19 +118,24 @@ func TestEngagement(t *testing.T) {
 		{"nut or hole? nobody said", bolt("30 mm"), nut.with("class", ""), "thread engagement", open},
 		{"length missing", bolt(""), hole("blind", "steel", "20 mm"), "thread engagement", open},
 		{"grip missing", bolt("20 mm"), hole("blind", "steel", "20 mm").with("grip", ""), "thread engagement", open},
-		{"grip missing, hopeless anyway", bolt("7 mm"), hole("blind", "steel", "20 mm").with("grip", ""), "thread engagement", no},
+		{"grip missing, hopeless anyway", bolt("7 mm"), hole("blind", "steel", "20 mm").with("grip", ""),
+			"thread engagement", no},
 		{"material missing", bolt("24 mm"), hole("blind", "steel", "20 mm").with("material", ""), "thread engagement", open},
 		{"length ±0.5 near the end", bolt("18.2 mm ±0.5"), hole("blind", "steel", "20 mm"), "thread engagement", open},
-		{"plain shank too long", bolt("20 mm").with("grip", "12 mm"), hole("blind", "steel", "20 mm"), "thread engagement", no},
+		{"plain shank too long", bolt("20 mm").with("grip", "12 mm"), hole("blind", "steel", "20 mm"), "thread engagement",
+			no},
 		{"cap: fine thread, all of it in", cap, tube, "thread engagement", yes},
-		{"cap: 1 d is not asked of it, nor is a nut's height", cap, tube.with("depth", "10 mm").with("hole", "through").with("class", "8"), "thread engagement", yes},
+		{"cap: 1 d is not asked of it, nor is a nut's height", cap, tube.with("depth", "10 mm").with("hole",
+			"through").with("class", "8"), "thread engagement", yes},
 		{"cap: only part of it in", cap, tube.with("depth", "8 mm").with("grip", "6 mm"), "thread engagement", open},
 		{"cap: a turn less than five", cap.with("length", "4 mm"), tube, "thread engagement", open},
 		{"cap: no turn in", cap, tube.with("grip", "11.5 mm"), "thread engagement", no},
 		{"cap: depth missing", cap, tube.with("depth", ""), "thread engagement", open},
 		{"bolt by what is said: 32 mm and 1 d", cap.with("duty", "bolt"), tube, "thread engagement", no},
-		{"ring by what is said", bolt("6 mm").with("grip", "").with("duty", "ring"), nut.with("grip", "0 mm").with("depth", "6 mm"), "thread engagement", open},
-		{"plain shank not measured", made("male-thread", "thread", "M8", "length", "40 mm"), hole("through", "steel", "20 mm"), "thread engagement", open},
+		{"ring by what is said", bolt("6 mm").with("grip", "").with("duty", "ring"), nut.with("grip", "0 mm").with("depth",
+			"6 mm"), "thread engagement", open},
+		{"plain shank not measured", made("male-thread", "thread", "M8", "length", "40 mm"), hole("through", "steel",
+			"20 mm"), "thread engagement", open},
 	})
 }
 
@@ -135,8 +144,10 @@ func TestEngagement(t *testing.T) {
 // 3506-1 for the classes.
 func TestBoltAgainstTheOneBuiltIn(t *testing.T) {
 	bolt := made("male-thread", "thread", "M8", "length", "24 mm", "grip", "8 mm", "class", "8.8")
-	hole := made("female-thread", "thread", "M8", "depth", "20 mm", "hole", "blind", "material", "aluminium", "grip", "10 mm")
-	nut := made("female-thread", "thread", "M8", "depth", "6.8 mm", "hole", "through", "material", "steel", "grip", "10 mm", "class", "8")
+	hole := made("female-thread", "thread", "M8", "depth", "20 mm", "hole", "blind", "material", "aluminium", "grip",
+		"10 mm")
+	nut := made("female-thread", "thread", "M8", "depth", "6.8 mm", "hole", "through", "material", "steel", "grip",
+		"10 mm", "class", "8")
 	washer := made("washer", "inside", "8.4 mm", "outside", "16 mm", "thickness", "1.5 mm")
 	tests := []struct {
 		name    string
@@ -147,19 +158,29 @@ func TestBoltAgainstTheOneBuiltIn(t *testing.T) {
 		want    graph.Verdict
 		says    string
 	}{
-		{"as built, between two sources", bolt, hole, nil, &Meeting{A: bolt, B: hole}, "thread engagement", yes, "no less than it was built with"},
-		{"shorter than built, between two sources", bolt.with("length", "23 mm"), hole, nil, &Meeting{A: bolt, B: hole}, "thread engagement", open, "1 mm less than it was built with"},
+		{"as built, between two sources", bolt, hole, nil, &Meeting{A: bolt, B: hole}, "thread engagement", yes,
+			"no less than it was built with"},
+		{"shorter than built, between two sources", bolt.with("length", "23 mm"), hole, nil, &Meeting{A: bolt, B: hole},
+			"thread engagement", open, "1 mm less than it was built with"},
 		{"a washer more", bolt, hole, []Side{washer}, &Meeting{A: hole, B: bolt}, "thread engagement", open, "1.5 mm less"},
-		{"longer than built, enough for both", bolt.with("length", "27 mm"), hole, nil, &Meeting{A: bolt, B: hole}, "thread engagement", yes, "2 d"},
-		{"length as built not known", bolt, hole, nil, &Meeting{A: bolt.with("length", ""), B: hole}, "thread engagement", yes, "1.5 d"},
-		{"less out of the nut than built", bolt.with("length", "17.5 mm"), nut, nil, &Meeting{A: bolt, B: nut}, "thread engagement", mod, "less than one full thread"},
+		{"longer than built, enough for both", bolt.with("length", "27 mm"), hole, nil, &Meeting{A: bolt, B: hole},
+			"thread engagement", yes, "2 d"},
+		{"length as built not known", bolt, hole, nil, &Meeting{A: bolt.with("length", ""), B: hole}, "thread engagement",
+			yes, "1.5 d"},
+		{"less out of the nut than built", bolt.with("length", "17.5 mm"), nut, nil, &Meeting{A: bolt, B: nut},
+			"thread engagement", mod, "less than one full thread"},
 		{"the class built in", bolt, hole, nil, &Meeting{A: bolt, B: hole}, "bolt class", yes, "as listed"},
-		{"stainless where 8.8 was", bolt.with("class", "A2-70"), hole, nil, &Meeting{A: bolt, B: hole}, "bolt class", no, "weaker than the 8.8"},
-		{"near miss: 9T where 8.8 was", bolt.with("class", "9T"), hole, nil, &Meeting{A: bolt, B: hole}, "bolt class", open, "proves no class"},
+		{"stainless where 8.8 was", bolt.with("class", "A2-70"), hole, nil, &Meeting{A: bolt, B: hole}, "bolt class", no,
+			"weaker than the 8.8"},
+		{"near miss: 9T where 8.8 was", bolt.with("class", "9T"), hole, nil, &Meeting{A: bolt, B: hole}, "bolt class", open,
+			"proves no class"},
 		{"stronger", bolt.with("class", "10.9"), hole, nil, &Meeting{A: bolt, B: hole}, "bolt class", yes, "torque stays"},
-		{"class missing", bolt.with("class", ""), hole, nil, &Meeting{A: bolt, B: hole}, "bolt class", open, "property class"},
-		{"the hole says which", bolt, hole.with("bolt-class", "10.9"), nil, &Meeting{A: bolt, B: hole}, "bolt class", no, "8.8"},
-		{"a marking no standard has", bolt.with("class", "wing"), hole, nil, &Meeting{A: bolt, B: hole}, "bolt class", open, "no standard"},
+		{"class missing", bolt.with("class", ""), hole, nil, &Meeting{A: bolt, B: hole}, "bolt class", open,
+			"property class"},
+		{"the hole says which", bolt, hole.with("bolt-class", "10.9"), nil, &Meeting{A: bolt, B: hole}, "bolt class", no,
+			"8.8"},
+		{"a marking no standard has", bolt.with("class", "wing"), hole, nil, &Meeting{A: bolt, B: hole}, "bolt class", open,
+			"no standard"},
 		{"thin nut by its class", bolt, nut.with("class", "04"), nil, nil, "bolt class", no, "thin"},
 	}
 	for _, tt := range tests {
@@ -185,7 +206,8 @@ func TestBoltClass(t *testing.T) {
 		want      graph.Verdict
 	}{
 		{"8.8", "8", yes}, {"8.8", "10", yes}, {"10.9", "8", no}, {"10.9", "10", yes}, {"12.9", "10", no},
-		{"A2-70", "A2-70", yes}, {"A2-70", "A4-80", yes}, {"8.8", "A2-70", no}, {"", "8", open}, {"8.8", "", open}, {"wing", "8", open},
+		{"A2-70", "A2-70", yes}, {"A2-70", "A4-80", yes}, {"8.8", "A2-70", no}, {"", "8", open}, {"8.8", "", open}, {"wing",
+			"8", open},
 	} {
 		t.Run(tt.bolt+" in "+tt.nut, func(t *testing.T) {
 			a, b := pair(tt.bolt, tt.nut)

@@ -142,7 +142,8 @@ func (r *run) askNeed(lock, fork string) Ask {
 func (r *run) readSpare() {
 	r.spare = span{(leastSpare + mostSpare) / 2, leastSpare, mostSpare}
 	at := place{position: r.in.Line.Position, part: r.in.Line.Part, feature: "run", dim: "spare"}
-	ask := Ask{Position: r.in.Line.Position, Dim: "spare", What: "spare length wanted", Where: label(r.in.Line), Gauge: "the maker's manual", Accuracy: "5 mm"}
+	ask := Ask{Position: r.in.Line.Position, Dim: "spare", What: "spare length wanted", Where: label(r.in.Line),
+		Gauge: "the maker's manual", Accuracy: "5 mm"}
 	if v, ok := r.c.value(at, r.in.Spare, func() Ask { return ask }, measure.Length); ok {
 		r.spare = spanOf(v.Quantity)
 	}

@@ -173,7 +173,8 @@ func bend(r *run, b *bench) {
 	}
 	c.sizes(mm(math.Round(radius)), mm(least.nominal), "")
 	c.change(graph.EffortHandTools, "fit a shorter line or lead it another way",
-		"where the path is shortest its slack bends it to about %s, %s is the least", mm(math.Round(radius)), mm(least.nominal))
+		"where the path is shortest its slack bends it to about %s, %s is the least", mm(math.Round(radius)),
+		mm(least.nominal))
 }
 
 // bowRadius is the radius of an arc of a given length over a chord, in mm; 0

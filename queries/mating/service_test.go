@@ -16,7 +16,8 @@ func TestFluidService(t *testing.T) {
 	}{
 		{"opened", agreed, []string{"new fluid (every seal allows DOT 4)", "bleed", "nothing may sink or weep"}},
 		{"shut", WetCircuit{Agreed: true, Fluids: "every seal allows DOT 4"}, nil},
-		{"no fluid in common", WetCircuit{Opened: true, Fluids: "DOT 5 and DOT 4 do not mix"}, []string{"settle first which: DOT 5 and DOT 4"}},
+		{"no fluid in common", WetCircuit{Opened: true, Fluids: "DOT 5 and DOT 4 do not mix"}, []string{"settle first " +
+			"which: DOT 5 and DOT 4"}},
 		{"not known", WetCircuit{Opened: true}, []string{"settle first which", "maker's manual"}},
 	} {
 		says(t, tt.name, FluidService(tt.in), tt.want)
@@ -29,10 +30,12 @@ func TestOilService(t *testing.T) {
 		in   LegOil
 		want []string
 	}{
-		{"opened", LegOil{Opened: true, Grade: "10 W", Level: "130 mm"}, []string{"10 W, 130 mm of air over it", "both legs"}},
+		{"opened", LegOil{Opened: true, Grade: "10 W", Level: "130 mm"}, []string{"10 W, 130 mm of air over it",
+			"both legs"}},
 		{"shut", LegOil{Grade: "10 W", Level: "130 mm"}, nil},
 		{"no level", LegOil{Opened: true, Grade: "10 W"}, []string{"10 W, as much as the maker's manual says"}},
-		{"nothing recorded", LegOil{Opened: true}, []string{"grade that the maker's manual says, as much as the maker's manual"}},
+		{"nothing recorded", LegOil{Opened: true}, []string{"grade that the maker's manual says, as much as the maker's " +
+			"manual"}},
 	} {
 		says(t, tt.name, OilService(tt.in), tt.want)
 	}
@@ -54,7 +57,8 @@ func TestFrictionService(t *testing.T) {
 	} {
 		says(t, tt.name, strings.Join(FrictionService(tt.in), "\n"), tt.want)
 	}
-	if all := strings.Join(FrictionService(Friction{NewDisc: true, NewPads: true}), "\n"); strings.Contains(all, "new pads with") {
+	if all := strings.Join(FrictionService(Friction{NewDisc: true, NewPads: true}), "\n"); strings.Contains(all,
+		"new pads with") {
 		t.Errorf("pads are asked for that are on: %q", all)
 	}
 }

@@ -62,7 +62,8 @@ func sleeveInBore(c *check, hole Side, shaft, diameter, least float64) {
 	}
 	spec = append(append(spec, boreOver(runsOn, shaft, least)...), outsideFor(diameter)...)
 	o := c.order("sleeve", text, append(spec, sleeveFields(shaft, diameter)...)...)
-	o.Stands = []graph.Feature{feature("sleeve", "sleeve", "inside", mm(shaft+least), "outside", mm(diameter), "length", long)}
+	o.Stands = []graph.Feature{feature("sleeve", "sleeve", "inside", mm(shaft+least), "outside", mm(diameter), "length",
+		long)}
 }
 
 // askTwo names one dimension of each side as what settles an unknown.

@@ -50,7 +50,8 @@ func sleeveInBoreOf(b *bench, m Meeting) {
 	if deep, ok := c.peekLength(m.B, "length"); ok {
 		if long, okLong := c.length(m.A, "length"); okLong && long.high < deep.low-lengthRead {
 			c.settle(askFor(m.A, "length"))
-			c.unknown("the sleeve is %s long in a bore of %s: the rest of the bore carries nothing", mm(long.nominal), mm(deep.nominal))
+			c.unknown("the sleeve is %s long in a bore of %s: the rest of the bore carries nothing", mm(long.nominal),
+				mm(deep.nominal))
 		}
 	}
 	if !okOutside || !okHole {
@@ -141,7 +142,8 @@ func sleeveWall(b *bench, s Side) {
 		c.no("%s of wall is too thin to turn: at least %s", mm(wall.nominal), mm(leastWall))
 	default:
 		c.settle(askFor(s, "outside"))
-		c.unknown("%s of wall is thinner than bushes of that bore are made (%s by ISO 3547, from memory): the turner must say",
+		c.unknown("%s of wall is thinner than bushes of that bore are made (%s by ISO 3547, from memory): the turner must "+
+			"say",
 			mm(wall.nominal), mm(enough))
 	}
 }

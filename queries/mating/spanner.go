@@ -38,9 +38,12 @@ var spannerForms = [...]struct {
 	name, under string
 	sizes       bySize
 }{
-	{"hexagon", "ISO 4014, ISO 4017, ISO 4032", bySize{3: 5.5, 4: 7, 5: 8, 6: 10, 8: 13, 10: 16, 12: 18, 14: 21, 16: 24, 18: 27, 20: 30, 22: 34, 24: 36, 27: 41, 30: 46}},
-	{"old hexagon", "DIN 931, DIN 933, DIN 934; JIS B 1180, JIS B 1181 for M10 to M14", bySize{10: 17, 12: 19, 14: 22, 22: 32}},
-	{"small hexagon", "JIS B 1180 and JIS B 1181, annex; older Japanese practice", bySize{8: 12, 10: 14, 12: 17, 14: 19, 16: 22, 18: 24, 20: 27, 22: 30, 24: 32}},
+	{"hexagon", "ISO 4014, ISO 4017, ISO 4032", bySize{3: 5.5, 4: 7, 5: 8, 6: 10, 8: 13, 10: 16, 12: 18, 14: 21, 16: 24,
+		18: 27, 20: 30, 22: 34, 24: 36, 27: 41, 30: 46}},
+	{"old hexagon", "DIN 931, DIN 933, DIN 934; JIS B 1180, JIS B 1181 for M10 to M14", bySize{10: 17, 12: 19, 14: 22,
+		22: 32}},
+	{"small hexagon", "JIS B 1180 and JIS B 1181, annex; older Japanese practice", bySize{8: 12, 10: 14, 12: 17, 14: 19,
+		16: 22, 18: 24, 20: 27, 22: 30, 24: 32}},
 	{"small flange", "ISO 4162, ISO 15071, JIS B 1189", bySize{5: 7, 6: 8, 8: 10, 10: 13, 12: 15, 14: 18, 16: 21}},
 	{"heavy flange", "EN 1665", bySize{5: 8, 6: 10, 8: 13, 10: 16, 12: 18, 14: 21, 16: 24, 20: 30}},
 	{"flange nut", "ISO 4161", bySize{5: 8, 6: 10, 8: 13, 10: 15, 12: 18, 14: 21, 16: 24, 20: 30}},

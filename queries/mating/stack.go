@@ -144,7 +144,8 @@ func (r *row) judgeRoom(room span) {
 		r.c.fits("%s in a gap of %s (%s)", mm(r.sum().nominal), mm(r.gap.nominal), worst)
 	case math.Abs(room.nominal) <= rowPlay:
 		r.askWidths()
-		r.c.unknown("%s in a gap of %s by nominal sizes, but %s: measure the row", mm(r.sum().nominal), mm(r.gap.nominal), worst)
+		r.c.unknown("%s in a gap of %s by nominal sizes, but %s: measure the row", mm(r.sum().nominal), mm(r.gap.nominal),
+			worst)
 	default:
 		side := "short"
 		if room.nominal < 0 {
@@ -206,11 +207,13 @@ func (r *row) centre(b *bench) {
 	switch where := off.against(-centreOff, centreOff); {
 	case where == inside || same(off.nominal, 0):
 		r.c.Gap = ""
-		r.c.fits("central within %s, worst case %s", mm(math.Abs(off.nominal)), mm(max(math.Abs(off.low), math.Abs(off.high))))
+		r.c.fits("central within %s, worst case %s", mm(math.Abs(off.nominal)), mm(max(math.Abs(off.low),
+			math.Abs(off.high))))
 	case math.Abs(off.nominal) <= centreOff:
 		r.askWidths()
 		r.c.settle(askFor(at.Side, "offset"))
-		r.c.unknown("central by nominal sizes, but the tolerances add up to %s: measure it", mm(max(math.Abs(off.low), math.Abs(off.high))))
+		r.c.unknown("central by nominal sizes, but the tolerances add up to %s: measure it", mm(max(math.Abs(off.low),
+			math.Abs(off.high))))
 	default:
 		why := "the centre sits " + leftOrRight(off.nominal) + " of the middle"
 		if r.made {

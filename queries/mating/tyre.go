@@ -79,7 +79,8 @@ func rimWidth(c *check, size string, width span, nominal, aspect float64) {
 	wanted := mmRange(math.Ceil(band.low*nominal), math.Floor(band.high*nominal))
 	switch {
 	case permitted && !row.FromMemory:
-		c.fits("a rim %s wide is permitted for it, %s to %s in (%s)", mm(width.nominal), plain(row.Least), plain(row.Most), row.Source)
+		c.fits("a rim %s wide is permitted for it, %s to %s in (%s)", mm(width.nominal), plain(row.Least), plain(row.Most),
+			row.Source)
 	case share.against(band.low, band.high) == inside && (permitted || !inTable):
 		c.fits("a rim %s wide suits it, usual is %s", mm(width.nominal), wanted)
 	case share.high < band.low-rimDoubt:
@@ -94,13 +95,15 @@ func rimWidth(c *check, size string, width span, nominal, aspect float64) {
 			mm(width.nominal), plain(row.Least), plain(row.Most), row.Source, wanted)
 	default:
 		c.settle(rimList())
-		c.unknown("a rim %s wide is unusual for it, %s is usual: only the tyre maker's list decides", mm(width.nominal), wanted)
+		c.unknown("a rim %s wide is unusual for it, %s is usual: only the tyre maker's list decides", mm(width.nominal),
+			wanted)
 	}
 }
 
 // rimList is what settles an unusual rim.
 func rimList() Ask {
-	return Ask{Dim: "width", What: "rim widths the tyre's maker permits", Where: "the tyre maker's list", Gauge: graph.ByEye, Accuracy: "book"}
+	return Ask{Dim: "width", What: "rim widths the tyre's maker permits", Where: "the tyre maker's list",
+		Gauge: graph.ByEye, Accuracy: "book"}
 }
 
 // tyreSize is rim diameter in inches, nominal width in mm and aspect ratio.

@@ -116,7 +116,8 @@ func JudgeTyreMarks(in TyreMarksCase) []Check {
 			c := b.check("tyre load")
 			tyreMarks(c, in.Tyre)
 			tyreMarks(c, in.Was)
-			in.compare(c, "load", fmt.Sprintf("load index %d", load), fmt.Sprintf("%d as built", wasLoad), load > 0 && wasLoad > 0,
+			in.compare(c, "load", fmt.Sprintf("load index %d", load), fmt.Sprintf("%d as built", wasLoad), load > 0 &&
+				wasLoad > 0,
 				load >= wasLoad)
 		}
 		if speed != "" || wasSpeed != "" {
@@ -210,7 +211,8 @@ func tyreInRoom(b *bench, m Meeting) {
 			c.no("the tyre is %s too large for the room to the %s", c.Gap, what)
 		default:
 			c.settle(askFor(m.B, dim))
-			c.unknown("only %s of room to the %s: a tyre grows; turn the wheel through all of its travel and measure", mm(each), what)
+			c.unknown("only %s of room to the %s: a tyre grows; turn the wheel through all of its travel and measure", mm(each),
+				what)
 		}
 	}
 	room("tyre to arm", "width", "arm or legs", section)

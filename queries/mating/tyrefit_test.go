@@ -10,7 +10,8 @@ import (
 // motorcycle inspection manual, 4.1, for place and service; 10 mm of room is
 // common practice, no source.
 func TestTyreOnMachine(t *testing.T) {
-	tyre := made("tyre", "size", "120/70 ZR 17", "load", "58", "speed", "W", "place", "front", "service", "road", "arrow", "one way")
+	tyre := made("tyre", "size", "120/70 ZR 17", "load", "58", "speed", "W", "place", "front", "service", "road", "arrow",
+		"one way")
 	need := made("tyre-need", "load", "58", "speed", "W", "wheel", "front")
 	room := made("tyre-room", "width", "140 mm", "radius", "310 mm", "chain", "70 mm")
 	runCases(t, []ruleCase{
@@ -21,7 +22,8 @@ func TestTyreOnMachine(t *testing.T) {
 		{"near miss: H lies below V", tyre.with("speed", "H"), need.with("speed", "V"), "tyre speed", no},
 		{"H for U", tyre.with("speed", "H"), need.with("speed", "U"), "tyre speed", yes},
 		{"a symbol no table has", tyre.with("speed", "Z"), need, "tyre speed", open},
-		{"as the wall carries them", tyre.with("load", "").with("speed", "").with("size", "120/70ZR17 M/C (58W)"), need, "", yes},
+		{"as the wall carries them", tyre.with("load", "").with("speed", "").with("size", "120/70ZR17 M/C (58W)"), need, "",
+			yes},
 		{"load missing", tyre.with("load", ""), need, "tyre load", open},
 		{"speed missing", tyre.with("speed", ""), need, "tyre speed", open},
 		{"need missing", tyre, need.with("load", ""), "tyre load", open},
@@ -38,36 +40,44 @@ func TestTyreOnMachine(t *testing.T) {
 		{"too tall", tyre, room.with("radius", "295 mm"), "tyre to mudguard", no},
 		{"close to the chain", tyre, room.with("chain", "65 mm"), "tyre to chain", open},
 		{"an inch size has no height", tyre.with("size", "3.00-18"), room, "tyre to mudguard", open},
-		{"letter size by the table", tyre.with("size", "MT90-16"), room.with("width", "160 mm").with("radius", "340 mm").with("chain", "80 mm"), "", yes},
+		{"letter size by the table", tyre.with("size", "MT90-16"), room.with("width", "160 mm").with("radius",
+			"340 mm").with("chain", "80 mm"), "", yes},
 		{"size missing", tyre.with("size", ""), room, "tyre to arm", open},
 		{"room missing", tyre, room.with("width", ""), "tyre to arm", open},
 
-		{"120/90 on a permitted rim", tyre.with("size", "120/90-18"), made("rim", "diameter", "18 in", "width", "2.15 in"), "", yes},
-		{"near miss: beyond the list", tyre.with("size", "120/90-18"), made("rim", "diameter", "18 in", "width", "3.50 in"), "", open},
-		{"usual, but a row from memory says no", tyre.with("size", "180/55-17"), made("rim", "diameter", "17 in", "width", "5.00 in"), "", open},
+		{"120/90 on a permitted rim", tyre.with("size", "120/90-18"), made("rim", "diameter", "18 in", "width", "2.15 in"),
+			"", yes},
+		{"near miss: beyond the list", tyre.with("size", "120/90-18"), made("rim", "diameter", "18 in", "width", "3.50 in"),
+			"", open},
+		{"usual, but a row from memory says no", tyre.with("size", "180/55-17"), made("rim", "diameter", "17 in", "width",
+			"5.00 in"), "", open},
 	})
 }
 
 // Source: one country's motorcycle inspection manual, 4.1; makers' and safety
 // bodies' guides for mixes that pass it.
 func TestTyrePair(t *testing.T) {
-	size := map[string]string{"radial": "120/70 ZR 17", "bias-belted": "130/90 B 16", "diagonal": "100/90-18", "inch": "3.00-18", "": ""}
+	size := map[string]string{"radial": "120/70 ZR 17", "bias-belted": "130/90 B 16", "diagonal": "100/90-18",
+		"inch": "3.00-18", "": ""}
 	for _, tt := range []struct {
 		front, rear, mix string
 		want             graph.Verdict
 	}{
-		{"radial", "radial", "", yes}, {"diagonal", "inch", "", yes}, {"radial", "diagonal", "", no}, {"radial", "bias-belted", "", no},
+		{"radial", "radial", "", yes}, {"diagonal", "inch", "", yes}, {"radial", "diagonal", "", no}, {"radial",
+			"bias-belted", "", no},
 		{"bias-belted", "diagonal", "", no}, {"diagonal", "radial", "", open}, {"bias-belted", "radial", "", open},
 		{"diagonal", "radial", "diagonal front and radial rear", mod}, {"", "radial", "", open},
 	} {
 		t.Run(tt.front+" and "+tt.rear+tt.mix, func(t *testing.T) {
-			in := TyrePairCase{Front: made("tyre").with("size", size[tt.front]), Rear: made("tyre").with("size", size[tt.rear]), Need: made("tyre-need").with("mix", tt.mix)}
+			in := TyrePairCase{Front: made("tyre").with("size", size[tt.front]), Rear: made("tyre").with("size", size[tt.rear]),
+				Need: made("tyre-need").with("mix", tt.mix)}
 			if c := the(t, JudgeTyrePair(in), "tyre construction"); c.Verdict != tt.want {
 				t.Errorf("%s (%s), want %s", c.Verdict, c.Why, tt.want)
 			}
 		})
 	}
-	said := TyrePairCase{Front: made("tyre", "size", "3.00-18", "construction", "radial"), Rear: made("tyre", "size", "3.00-18")}
+	said := TyrePairCase{Front: made("tyre", "size", "3.00-18", "construction", "radial"), Rear: made("tyre", "size",
+		"3.00-18")}
 	if c := the(t, JudgeTyrePair(said), "tyre construction"); c.Verdict != no {
 		t.Errorf("what is said counts before the size: %s (%s)", c.Verdict, c.Why)
 	}

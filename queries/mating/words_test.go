@@ -12,9 +12,12 @@ func TestAskText(t *testing.T) {
 		ask  Ask
 		want string
 	}{
-		{"with a tool", Ask{What: "bore", Where: "hub, seat", Gauge: "bore gauge", Accuracy: "0.01 mm"}, "measure bore of hub, seat with a bore gauge to 0.01 mm"},
-		{"by eye", askFor(made("sensor-ring"), "teeth"), "find number of teeth or slots of bench/sensor-ring, sensor-ring by eye: exact count"},
-		{"no place", Ask{What: "bolt centres", Gauge: "vernier caliper", Accuracy: "0.1 mm"}, "measure bolt centres with a vernier caliper to 0.1 mm"},
+		{"with a tool", Ask{What: "bore", Where: "hub, seat", Gauge: "bore gauge", Accuracy: "0.01 mm"}, "measure bore of " +
+			"hub, seat with a bore gauge to 0.01 mm"},
+		{"by eye", askFor(made("sensor-ring"), "teeth"), "find number of teeth or slots of bench/sensor-ring, sensor-ring " +
+			"by eye: exact count"},
+		{"no place", Ask{What: "bolt centres", Gauge: "vernier caliper", Accuracy: "0.1 mm"}, "measure bolt centres with " +
+			"a vernier caliper to 0.1 mm"},
 		{"no tool known", Ask{What: "stroke", Where: "hub"}, "measure stroke of hub"},
 	}
 	for _, tt := range tests {

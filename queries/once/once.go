@@ -188,7 +188,8 @@ func (r *Reader) StacksOf(ctx context.Context, models ...graph.ModelID) ([]graph
 }
 
 // ofModels reads what whole models have; what touches a place of them is then known.
-func ofModels[I cmp.Ordered, T any](ctx context.Context, at *byKey[graph.PositionID, I, T], lists *byList[graph.ModelID, T],
+func ofModels[I cmp.Ordered, T any](ctx context.Context, at *byKey[graph.PositionID, I, T],
+	lists *byList[graph.ModelID, T],
 	models []graph.ModelID, read func(context.Context, ...graph.ModelID) ([]T, error), id func(T) I,
 	places func(T) []graph.PositionID) ([]T, error) {
 	all, err := lists.read(ctx, models, read)

@@ -25,8 +25,9 @@ func manyListings() graph.Facts {
 			model = "voe"
 		}
 		at := graph.PositionID(fmt.Sprintf("%s:frame/place-%02d", model, i))
-		f.Fitments = append(f.Fitments, graph.Fitment{ID: graph.FitmentID(at + "=x"), Position: at, Part: "Tarnholt 9001", Quantity: 1,
-			On: []graph.VariantID{graph.VariantID(model + "/2001/eu")}})
+		f.Fitments = append(f.Fitments, graph.Fitment{ID: graph.FitmentID(at + "=x"), Position: at, Part: "Tarnholt 9001",
+			Quantity: 1,
+			On:       []graph.VariantID{graph.VariantID(model + "/2001/eu")}})
 	}
 	return f
 }
@@ -46,7 +47,8 @@ func TestFindSaysHowManyListingsItLeavesOut(t *testing.T) {
 			t.Fatalf("%+v: %v, %d parts", c.q, err, len(a.Parts))
 		}
 		if got := a.Parts[0]; len(got.Uses) != c.given || got.MoreListed != c.more {
-			t.Errorf("%+v gives %d listings and leaves out %d, want %d and %d", c.q, len(got.Uses), got.MoreListed, c.given, c.more)
+			t.Errorf("%+v gives %d listings and leaves out %d, want %d and %d", c.q, len(got.Uses), got.MoreListed, c.given,
+				c.more)
 		}
 	}
 }

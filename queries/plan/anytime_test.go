@@ -16,7 +16,8 @@ func large(rnd *rand.Rand) Problem {
 	for range slots {
 		var s Slot
 		for range options {
-			s.Options = append(s.Options, Option{Cost: Cost{Unknowns: rnd.IntN(2), Effort: rnd.IntN(4), Parts: rnd.IntN(3), Money: rnd.IntN(9000)}})
+			s.Options = append(s.Options, Option{Cost: Cost{Unknowns: rnd.IntN(2), Effort: rnd.IntN(4), Parts: rnd.IntN(3),
+				Money: rnd.IntN(9000)}})
 		}
 		p.Slots = append(p.Slots, s)
 	}
@@ -25,7 +26,8 @@ func large(rnd *rand.Rand) Problem {
 		d := Demand{Slots: []int{a, (a + 1 + rnd.IntN(slots-1)) % slots}}
 		for pair := range options * options {
 			if pair == 0 || rnd.IntN(8) > 0 {
-				d.Allowed = append(d.Allowed, Combination{Options: []int{pair / options, pair % options}, Cost: Cost{Parts: rnd.IntN(3) / 2}})
+				d.Allowed = append(d.Allowed, Combination{Options: []int{pair / options, pair % options},
+					Cost: Cost{Parts: rnd.IntN(3) / 2}})
 			}
 		}
 		p.Demands = append(p.Demands, d)
@@ -38,7 +40,10 @@ func large(rnd *rand.Rand) Problem {
 func TestPlansGetCheaper(t *testing.T) {
 	p := tangle(rand.New(rand.NewPCG(2, 1)), 40)
 	var told []Plan
-	got, err := Solve(context.Background(), p, Options{Deadline: time.Second, Better: func(one Plan) { told = append(told, one) }})
+	got, err := Solve(context.Background(), p, Options{Deadline: time.Second, Better: func(one Plan) {
+		told = append(told,
+			one)
+	}})
 	if err != nil || len(got.Plans) != 1 || len(told) < 2 {
 		t.Fatalf("%s, %d plans, told of %d, error %v", got.Verdict(), len(got.Plans), len(told), err)
 	}
@@ -129,7 +134,8 @@ func TestBoundHoldsForEveryPlan(t *testing.T) {
 // costs, and how much memory is in use at most.
 func BenchmarkLarge(b *testing.B) {
 	p := large(rand.New(rand.NewPCG(1, 1)))
-	for _, deadline := range []time.Duration{300 * time.Millisecond, 500 * time.Millisecond, 2 * time.Second, 30 * time.Second} {
+	for _, deadline := range []time.Duration{300 * time.Millisecond, 500 * time.Millisecond, 2 * time.Second,
+		30 * time.Second} {
 		b.Run(deadline.String(), func(b *testing.B) {
 			var cost Cost
 			first := time.Duration(0)

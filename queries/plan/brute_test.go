@@ -61,7 +61,8 @@ func tiny(t *rapid.T) Problem {
 	var p Problem
 	cost := rapid.Custom(func(t *rapid.T) Cost {
 		return Cost{rapid.SampledFrom([]int{0, 0, 1}).Draw(t, "unknowns"), rapid.IntRange(0, 4).Draw(t, "effort"),
-			rapid.IntRange(0, 2).Draw(t, "parts"), rapid.SampledFrom([]int{0, 10, 20, 1234567, 1 << 33}).Draw(t, "money"), rapid.IntRange(0, 1).Draw(t, "distance")}
+			rapid.IntRange(0, 2).Draw(t, "parts"), rapid.SampledFrom([]int{0, 10, 20, 1234567, 1 << 33}).Draw(t, "money"),
+			rapid.IntRange(0, 1).Draw(t, "distance")}
 	})
 	for range rapid.IntRange(0, 5).Draw(t, "slots") {
 		var s Slot
@@ -74,7 +75,8 @@ func tiny(t *rapid.T) Problem {
 		return p
 	}
 	for range rapid.IntRange(0, 5).Draw(t, "demands") {
-		d := Demand{Slots: rapid.SliceOfNDistinct(rapid.IntRange(0, len(p.Slots)-1), 1, min(3, len(p.Slots)), rapid.ID).Draw(t, "slots")}
+		d := Demand{Slots: rapid.SliceOfNDistinct(rapid.IntRange(0, len(p.Slots)-1), 1, min(3, len(p.Slots)),
+			rapid.ID).Draw(t, "slots")}
 		for range rapid.IntRange(0, 8).Draw(t, "combinations") {
 			var c Combination
 			for _, s := range d.Slots {

@@ -137,7 +137,8 @@ func (m *improver) around(free []int) neighbourhood {
 		demand, through := m.seen(d, at)
 		n.problem.Demands, n.through = append(n.problem.Demands, demand), append(n.through, through)
 	}
-	n.problem.Slots = append(n.problem.Slots, Slot{Options: []Option{{Cost: Cost{Effort: m.effortOutside(at, n.demands)}}}})
+	n.problem.Slots = append(n.problem.Slots, Slot{Options: []Option{{Cost: Cost{Effort: m.effortOutside(at,
+		n.demands)}}}})
 	return n
 }
 
@@ -163,7 +164,8 @@ func (m *improver) seen(demand int, at map[int]int) (out Demand, through []int) 
 			}
 		}
 		if holds {
-			out.Allowed, through = append(out.Allowed, Combination{Options: options, Cost: d.Allowed[c].Cost}), append(through, c)
+			out.Allowed, through = append(out.Allowed, Combination{Options: options, Cost: d.Allowed[c].Cost}), append(through,
+				c)
 		}
 	}
 	return out, through

@@ -22,7 +22,8 @@ func TestMachinesEqualMinisat(t *testing.T) {
 	t.Run("all", func(t *testing.T) {
 		for seed := range count {
 			rnd := rand.New(rand.NewPCG(seed, 5))
-			sh := shape{slots: 5 + rnd.IntN(4), least: 4, most: 6, loops: rnd.IntN(5), fixed: 1 + rnd.IntN(3), triples: rnd.IntN(2)}
+			sh := shape{slots: 5 + rnd.IntN(4), least: 4, most: 6, loops: rnd.IntN(5), fixed: 1 + rnd.IntN(3),
+				triples: rnd.IntN(2)}
 			steps := 0
 			if seed%5 == 0 {
 				steps = -1

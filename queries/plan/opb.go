@@ -86,7 +86,8 @@ func WriteOPB(out io.Writer, p Problem, o Objective) error {
 	w.head()
 	if o.Step > 0 {
 		w.weights = w.weights.only(o.Prefer.order()[o.Step-1])
-		w.legend = append(w.legend, fmt.Sprintf("This file: step %d, only %s, with what counts more held as settled.", o.Step, o.Prefer.order()[o.Step-1]))
+		w.legend = append(w.legend, fmt.Sprintf("This file: step %d, only %s, with what counts more held as settled.",
+			o.Step, o.Prefer.order()[o.Step-1]))
 	}
 	w.classes()
 	w.slots()
@@ -128,7 +129,8 @@ func (w *opb) hold(o Objective) {
 func clean(line string) string { return strings.Join(strings.Fields(line), " ") }
 
 func (w *opb) head() {
-	w.legend = append(w.legend, "Choose exactly one option for every slot; every demand goes through exactly one combination.",
+	w.legend = append(w.legend, "Choose exactly one option for every slot; every demand goes through exactly one "+
+		"combination.",
 		"Costs, what counts most first, each weighing more than all behind it can add up to:")
 	for _, l := range w.weights.prefer.order() {
 		w.legend = append(w.legend, fmt.Sprintf("%s: weight %s, at most %d", l, w.weights.weight[l], w.weights.most[l]))

@@ -15,14 +15,17 @@ func swap() Problem {
 	return Problem{
 		Slots: []Slot{
 			{"caliper", []Option{{"as built, 84 mm", Cost{}}, {"donor, 100 mm", Cost{Effort: 1, Parts: 1, Distance: 1}}}},
-			{"leg", []Option{{"as built, 84 mm", Cost{}}, {"donor, 100 mm", Cost{Effort: 1, Parts: 1, Money: 9000, Distance: 1}}}},
-			{"hose", []Option{{"as built", Cost{}}, {"donor", Cost{Effort: 1, Parts: 1, Distance: 1}}, {"to measure", Cost{Effort: 1, Parts: 1, Money: 6000, Distance: 1}}}},
+			{"leg", []Option{{"as built, 84 mm", Cost{}}, {"donor, 100 mm", Cost{Effort: 1, Parts: 1, Money: 9000,
+				Distance: 1}}}},
+			{"hose", []Option{{"as built", Cost{}}, {"donor", Cost{Effort: 1, Parts: 1, Distance: 1}}, {"to measure",
+				Cost{Effort: 1, Parts: 1, Money: 6000, Distance: 1}}}},
 		},
 		Demands: []Demand{
 			{"take the donor caliper", []int{0}, []Combination{{Options: []int{1}}}},
 			{"caliper on leg", []int{0, 1}, []Combination{{Options: []int{0, 0}}, {Options: []int{1, 1}},
 				{[]int{1, 0}, "bracket", Cost{Effort: 3, Parts: 1, Money: 2000}}}},
-			{"hose on caliper", []int{2, 0}, []Combination{{Options: []int{0, 0}}, {Options: []int{1, 1}}, {Options: []int{2, 1}}, {Options: []int{2, 0}}}},
+			{"hose on caliper", []int{2, 0}, []Combination{{Options: []int{0, 0}}, {Options: []int{1, 1}}, {Options: []int{2,
+				1}}, {Options: []int{2, 0}}}},
 		},
 	}
 }
@@ -36,8 +39,10 @@ func TestSwapByHand(t *testing.T) {
 		choice []int
 		cost   Cost
 	}{
-		{"effort first takes the donor's leg", PreferEffort, []int{1, 1, 1}, Cost{Effort: 1, Parts: 3, Money: 9000, Distance: 3}},
-		{"parts first ties on three, then effort decides", PreferParts, []int{1, 1, 1}, Cost{Effort: 1, Parts: 3, Money: 9000, Distance: 3}},
+		{"effort first takes the donor's leg", PreferEffort, []int{1, 1, 1}, Cost{Effort: 1, Parts: 3, Money: 9000,
+			Distance: 3}},
+		{"parts first ties on three, then effort decides", PreferParts, []int{1, 1, 1}, Cost{Effort: 1, Parts: 3,
+			Money: 9000, Distance: 3}},
 		{"money first makes the bracket", PreferMoney, []int{1, 0, 1}, Cost{Effort: 3, Parts: 3, Money: 2000, Distance: 2}},
 	}
 	for _, tt := range tests {
@@ -61,9 +66,11 @@ func TestGreedyIsWorse(t *testing.T) {
 		return s
 	}
 	p := Problem{
-		Slots: []Slot{free("wheel", "donor"), free("axle", "as built", "thin"), free("spacer left", "as built", "thin"), free("spacer right", "as built", "thin")},
+		Slots: []Slot{free("wheel", "donor"), free("axle", "as built", "thin"), free("spacer left", "as built", "thin"),
+			free("spacer right", "as built", "thin")},
 		Demands: []Demand{
-			{"axle in wheel", []int{0, 1}, []Combination{{[]int{0, 1}, "straight in", Cost{}}, {[]int{0, 0}, "bearings that bridge", Cost{Parts: 2}}}},
+			{"axle in wheel", []int{0, 1}, []Combination{{[]int{0, 1}, "straight in", Cost{}}, {[]int{0, 0},
+				"bearings that bridge", Cost{Parts: 2}}}},
 			{"spacer on axle", []int{1, 2}, []Combination{{Options: []int{0, 0}}, {Options: []int{1, 1}}}},
 			{"other spacer on axle", []int{1, 3}, []Combination{{Options: []int{0, 0}}, {Options: []int{1, 1}}}},
 		},
@@ -97,9 +104,11 @@ func TestClashInWords(t *testing.T) {
 	p := swap()
 	p.Slots[1].Options = p.Slots[1].Options[:1]     // the leg must stay
 	p.Demands[1].Allowed = p.Demands[1].Allowed[:1] // no bracket known
-	p.Demands = append(p.Demands, Demand{"nothing else", []int{2}, []Combination{{Options: []int{0}}, {Options: []int{1}}, {Options: []int{2}}}})
+	p.Demands = append(p.Demands, Demand{"nothing else", []int{2}, []Combination{{Options: []int{0}}, {Options: []int{1}},
+		{Options: []int{2}}}})
 	got := prove(t, p, Options{})
-	if got.Verdict() != "no plan" || got.Clash == nil || !slices.Equal(got.Clash.Demands, []int{0, 1}) || !got.Clash.Smallest || !slices.Equal(got.Clash.Open, []int{0, 1}) {
+	if got.Verdict() != "no plan" || got.Clash == nil || !slices.Equal(got.Clash.Demands, []int{0, 1}) ||
+		!got.Clash.Smallest || !slices.Equal(got.Clash.Open, []int{0, 1}) {
 		t.Errorf("%s: %+v, want that demands 0 and 1 clash and either opens the way", got.Verdict(), got.Clash)
 	}
 }
@@ -118,13 +127,15 @@ func TestPlanProperties(t *testing.T) {
 			less.Demands = p.Demands[1:]
 		}
 		after, err := Solve(context.Background(), less, Options{})
-		if err != nil || len(before.Plans) > 0 && (len(after.Plans) == 0 || before.Plans[0].Cost.Less(after.Plans[0].Cost, PreferEffort)) {
+		if err != nil || len(before.Plans) > 0 && (len(after.Plans) == 0 || before.Plans[0].Cost.Less(after.Plans[0].Cost,
+			PreferEffort)) {
 			t.Fatalf("one demand less went from %+v to %+v, error %v", before.Plans, after.Plans, err)
 		}
 		if len(p.Demands) > 0 && len(before.Plans) > 0 {
 			less.Demands = append(slices.Clone(p.Demands[1:]), p.Demands[0])
 			last := &less.Demands[len(less.Demands)-1]
-			last.Allowed = append(slices.Clone(last.Allowed), Combination{Options: make([]int, len(last.Slots)), Cost: Cost{Parts: 1}})
+			last.Allowed = append(slices.Clone(last.Allowed), Combination{Options: make([]int, len(last.Slots)),
+				Cost: Cost{Parts: 1}})
 			more, err := Solve(context.Background(), less, Options{})
 			if err != nil || before.Plans[0].Cost.Less(more.Plans[0].Cost, PreferEffort) {
 				t.Fatalf("one combination more went from %+v to %+v, error %v", before.Plans, more.Plans, err)
@@ -175,7 +186,8 @@ func TestCheckRefuses(t *testing.T) {
 		{"slot that isn't there", func(p *Problem) { p.Demands[0].Slots = []int{3} }, "slot 3 is not one of 3"},
 		{"slot twice", func(p *Problem) { p.Demands[1].Slots = []int{0, 0} }, "slot 0 is named twice"},
 		{"combination too short", func(p *Problem) { p.Demands[1].Allowed[0].Options = []int{0} }, "1 options for 2 slots"},
-		{"option that isn't there", func(p *Problem) { p.Demands[1].Allowed[0].Options = []int{0, 2} }, "slot 1 has no option 2"},
+		{"option that isn't there", func(p *Problem) { p.Demands[1].Allowed[0].Options = []int{0, 2} }, "slot 1 has no " +
+			"option 2"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -190,7 +202,8 @@ func TestCheckRefuses(t *testing.T) {
 
 func TestCostOfRefuses(t *testing.T) {
 	p := swap()
-	if got, err := p.CostOf([]int{1, 0, 1}, []int{0, 2, 1}); err != nil || got != (Cost{Effort: 3, Parts: 3, Money: 2000, Distance: 2}) {
+	if got, err := p.CostOf([]int{1, 0, 1}, []int{0, 2, 1}); err != nil || got != (Cost{Effort: 3, Parts: 3, Money: 2000,
+		Distance: 2}) {
 		t.Errorf("bracket costs %v, error %v", got, err)
 	}
 	for name, plan := range map[string][2][]int{

@@ -68,7 +68,8 @@ const MostTotal = 1 << 40
 
 // plus is the cost of two things together.
 func (c Cost) plus(d Cost) Cost {
-	return Cost{c.Unknowns + d.Unknowns, max(c.Effort, d.Effort), c.Parts + d.Parts, c.Money + d.Money, c.Distance + d.Distance}
+	return Cost{c.Unknowns + d.Unknowns, max(c.Effort, d.Effort), c.Parts + d.Parts, c.Money + d.Money,
+		c.Distance + d.Distance}
 }
 
 // Check says what is wrong with a problem before anything is solved: a slot
@@ -184,7 +185,8 @@ func (c Cost) Less(d Cost, p Prefer) bool { return compare(c, d, p) < 0 }
 func (p Problem) CostOf(choice, through []int) (Cost, error) {
 	var sum Cost
 	if len(choice) != len(p.Slots) || len(through) != len(p.Demands) {
-		return Cost{}, fmt.Errorf("plan: %d options for %d slots, %d combinations for %d demands", len(choice), len(p.Slots), len(through), len(p.Demands))
+		return Cost{}, fmt.Errorf("plan: %d options for %d slots, %d combinations for %d demands", len(choice), len(p.Slots),
+			len(through), len(p.Demands))
 	}
 	for s, o := range choice {
 		if o < 0 || o >= len(p.Slots[s].Options) {
@@ -199,7 +201,8 @@ func (p Problem) CostOf(choice, through []int) (Cost, error) {
 		c := d.Allowed[through[i]]
 		for k, s := range d.Slots {
 			if choice[s] != c.Options[k] {
-				return Cost{}, fmt.Errorf("plan: demand %d (%s): combination %d does not have what slot %d takes", i, d.Name, through[i], s)
+				return Cost{}, fmt.Errorf("plan: demand %d (%s): combination %d does not have what slot %d takes", i, d.Name,
+					through[i], s)
 			}
 		}
 		sum = sum.plus(c.Cost)

@@ -199,7 +199,8 @@ func solve(ctx context.Context, p *Problem, o Options) (Result, error) {
 	case err != nil && s.found():
 		best := s.best()
 		bound := s.least(best.Cost)
-		result := Result{Plans: []Plan{best}, Equal: 1, EqualAtLeast: true, Least: bound, Proved: bound == best.Cost, prefer: o.Prefer}
+		result := Result{Plans: []Plan{best}, Equal: 1, EqualAtLeast: true, Least: bound, Proved: bound == best.Cost,
+			prefer: o.Prefer}
 		if errors.Is(err, errEnough) {
 			err = nil
 		}

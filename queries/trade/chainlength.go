@@ -21,7 +21,8 @@ func ChainLinks(front, rear int, centre, pitch float64) (float64, error) {
 		return 0, err
 	}
 	if apart := (d1 + d2) / 2; centre <= apart {
-		return 0, &InputError{"centre distance", amount(centre, "mm"), fmt.Sprintf("more than %.1f mm, or the sprockets touch", apart)}
+		return 0, &InputError{"centre distance", amount(centre, "mm"), fmt.Sprintf("more than %.1f mm, or the sprockets "+
+			"touch", apart)}
 	}
 	return 2*centre/pitch + float64(front+rear)/2 + bend(front, rear)*pitch/centre, nil
 }
@@ -58,7 +59,8 @@ func ChainCentre(front, rear, links int, pitch float64) (float64, error) {
 	}
 	m := float64(links) - float64(front+rear)/2
 	root := m*m - 8*bend(front, rear)
-	tooShort := &InputError{"chain", fmt.Sprintf("%d links", links), fmt.Sprintf("long enough to go round %d and %d teeth", front, rear)}
+	tooShort := &InputError{"chain", fmt.Sprintf("%d links", links), fmt.Sprintf("long enough to go round %d and %d "+
+		"teeth", front, rear)}
 	if m <= 0 || root < 0 {
 		return 0, tooShort
 	}
@@ -73,7 +75,8 @@ func ChainCentre(front, rear, links int, pitch float64) (float64, error) {
 // centre distance less the old, in mm, backwards positive. Both are worked out
 // by ChainCentre and refuse what it refuses. As a check: one tooth more on a
 // sprocket moves it by about a quarter of the pitch forward.
-func AxleShift(frontBefore, rearBefore, linksBefore, frontAfter, rearAfter, linksAfter int, pitch float64) (float64, error) {
+func AxleShift(frontBefore, rearBefore, linksBefore, frontAfter, rearAfter, linksAfter int, pitch float64) (float64,
+	error) {
 	before, err1 := ChainCentre(frontBefore, rearBefore, linksBefore, pitch)
 	after, err2 := ChainCentre(frontAfter, rearAfter, linksAfter, pitch)
 	if err := cmp.Or(err1, err2); err != nil {

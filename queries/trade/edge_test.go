@@ -9,7 +9,8 @@ import (
 
 // Source: edge_distance.csv; a rule of the table that is not among ours (GB 50017) is passed over.
 func TestEdgeRulesPublished(t *testing.T) {
-	names := map[string]string{"EN 1993-1-8 minimum": EdgeLeast, "EN 1993-1-8 full bearing (building guide)": "full bearing", "workshop 1.5 d": "workshop",
+	names := map[string]string{"EN 1993-1-8 minimum": EdgeLeast,
+		"EN 1993-1-8 full bearing (building guide)": "full bearing", "workshop 1.5 d": "workshop",
 		"student race-car rule e/D>=1.5 on the hole": EdgeBracket, "aircraft aluminium 2 D": EdgeAlloy}
 	compared := 0
 	for _, row := range published.Rows(t, "edge_distance.csv") {
@@ -49,7 +50,8 @@ func TestEdgeNeeded(t *testing.T) {
 		name       string
 		bolt, hole float64
 		material   string
-	}{{"no material", 8, 9, ""}, {"hole smaller than its bolt", 8, 7.9, "steel"}, {"hole for another bolt", 8, 13, "steel"}, {"no bolt", 0, 9, "steel"}} {
+	}{{"no material", 8, 9, ""}, {"hole smaller than its bolt", 8, 7.9, "steel"}, {"hole for another bolt", 8, 13,
+		"steel"}, {"no bolt", 0, 9, "steel"}} {
 		if got, err := EdgeNeeded(bad.bolt, bad.hole, bad.material); err == nil {
 			t.Errorf("%s: %+v, want an error", bad.name, got)
 		}

@@ -28,8 +28,10 @@ func TestThreadPublished(t *testing.T) {
 					continue
 				}
 				loads++
-				near(t, "proof "+class.Name, must[float64](t)(ProofLoad(d, p, class.Name)), published.Number(t, proof), 0.01*published.Number(t, proof))
-				near(t, "tensile "+class.Name, must[float64](t)(TensileLoad(d, p, class.Name)), published.Number(t, tensile), 0.01*published.Number(t, tensile))
+				near(t, "proof "+class.Name, must[float64](t)(ProofLoad(d, p, class.Name)), published.Number(t, proof),
+					0.01*published.Number(t, proof))
+				near(t, "tensile "+class.Name, must[float64](t)(TensileLoad(d, p, class.Name)), published.Number(t, tensile),
+					0.01*published.Number(t, tensile))
 			}
 		})
 	}
@@ -49,7 +51,8 @@ func TestNutHolds(t *testing.T) {
 			holds := must[bool](t)(NutHolds(nut, class))
 			bolt := must[float64](t)(TensileLoad(6, 1, class))
 			if holds != (load >= 0.99*bolt) {
-				t.Errorf("NutHolds(%d, %s) = %v, but the nut stands %g N and the bolt breaks at %.0f N", nut, class, holds, load, bolt)
+				t.Errorf("NutHolds(%d, %s) = %v, but the nut stands %g N and the bolt breaks at %.0f N", nut, class, holds, load,
+					bolt)
 			}
 		}
 	}

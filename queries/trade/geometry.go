@@ -95,7 +95,8 @@ func (s Steering) After(c Change) (Steering, error) {
 	if err != nil {
 		return Steering{}, err
 	}
-	after := Steering{Radius: s.Radius + c.FrontRadius, Rake: s.Rake + tip, Offset: s.Offset + c.Offset, Wheelbase: s.Wheelbase}
+	after := Steering{Radius: s.Radius + c.FrontRadius, Rake: s.Rake + tip, Offset: s.Offset + c.Offset,
+		Wheelbase: s.Wheelbase}
 	if err := after.check(); err != nil {
 		return Steering{}, err
 	}

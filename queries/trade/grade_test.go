@@ -45,7 +45,8 @@ func TestGradeStrengths(t *testing.T) {
 	for text, want := range map[string]float64{"7T": 686, "9T": 883, "11T": 1079} {
 		near(t, text, must[Grade](t)(ParseGrade(text)).Tensile, want, 0.7)
 	}
-	for text, want := range map[string]float64{"4.6": 240, "5.8": 400, "8.8": 640, "10.9": 940, "12.9": 1100, "A2-70": 450, "A2-50": 210} {
+	for text, want := range map[string]float64{"4.6": 240, "5.8": 400, "8.8": 640, "10.9": 940, "12.9": 1100,
+		"A2-70": 450, "A2-50": 210} {
 		near(t, text, must[Grade](t)(ParseGrade(text)).Yield, want, 0)
 	}
 }
@@ -56,9 +57,12 @@ func TestNutMates(t *testing.T) {
 		nut, bolt          string
 		mates, thin, known bool
 	}{
-		{"8", "8.8", true, false, true}, {"10", "8.8", true, false, true}, {"8", "10.9", false, false, true}, {"5", "5.8", true, false, true},
-		{"5", "6.8", false, false, true}, {"04", "4.6", false, true, true}, {"05", "8.8", false, true, true}, {"A2-70", "A2-70", true, false, true},
-		{"A2-50", "A2-70", false, false, true}, {"8", "7T", true, false, true}, {"6", "7T", false, false, true}, {"blue", "8.8", false, false, false},
+		{"8", "8.8", true, false, true}, {"10", "8.8", true, false, true}, {"8", "10.9", false, false, true}, {"5", "5.8",
+			true, false, true},
+		{"5", "6.8", false, false, true}, {"04", "4.6", false, true, true}, {"05", "8.8", false, true, true}, {"A2-70",
+			"A2-70", true, false, true},
+		{"A2-50", "A2-70", false, false, true}, {"8", "7T", true, false, true}, {"6", "7T", false, false, true}, {"blue",
+			"8.8", false, false, false},
 	}
 	for _, tt := range tests {
 		mates, thin, known := NutMates(tt.nut, must[Grade](t)(ParseGrade(tt.bolt)))
@@ -70,7 +74,8 @@ func TestNutMates(t *testing.T) {
 
 // Source: thread_engagement.csv, and handbooks' 1.5 d in aluminium: the larger of two sources comes first.
 func TestEngagement(t *testing.T) {
-	rows := map[string]string{"steel, Rm > 360": "steel", "grey iron, Rm > 220": "cast iron", "pure aluminium, Rm > 180": "aluminium"}
+	rows := map[string]string{"steel, Rm > 360": "steel", "grey iron, Rm > 220": "cast iron",
+		"pure aluminium, Rm > 180": "aluminium"}
 	compared := 0
 	for _, row := range published.Rows(t, "thread_engagement.csv") {
 		material, ok := rows[row["tapped material"]]
@@ -103,7 +108,8 @@ func TestRingThread(t *testing.T) {
 	for _, tt := range []struct {
 		d, p float64
 		want bool
-	}{{32, 1, true}, {25, 1, true}, {20, 1, true}, {24, 1.5, false}, {20, 1.5, false}, {10, 0.5, false}, {16, 1.5, false}, {0, 0, false}} {
+	}{{32, 1, true}, {25, 1, true}, {20, 1, true}, {24, 1.5, false}, {20, 1.5, false}, {10, 0.5, false}, {16, 1.5, false},
+		{0, 0, false}} {
 		if got := RingThread(tt.d, tt.p); got != tt.want {
 			t.Errorf("M%gx%g: %v, want %v", tt.d, tt.p, got, tt.want)
 		}

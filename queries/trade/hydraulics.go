@@ -8,7 +8,8 @@ import (
 
 // RatioConvention says how this package counts pistons. Some writers count one
 // side only, and their numbers are half of these: print it beside a ratio.
-const RatioConvention = "all pistons of all calipers on that master, both sides; a sliding caliper's piston counts twice"
+const RatioConvention = "all pistons of all calipers on that master, both sides; a sliding caliper's piston counts " +
+	"twice"
 
 // Layout is how the pistons of a caliper or slave cylinder are laid out. The
 // zero value is no layout and is refused.

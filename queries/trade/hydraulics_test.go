@@ -28,7 +28,8 @@ func TestHydraulicRatioPublished(t *testing.T) {
 	for _, row := range published.Rows(t, "hydraulic_ratio.csv") {
 		t.Run(row["pistons"], func(t *testing.T) {
 			layout := must[Layout](t)(ParseLayout(row["layout"]))
-			got := must[float64](t)(HydraulicRatio(published.Number(t, row["bore_mm"]), Caliper{layout, parsePistons(t, row["pistons"])}))
+			got := must[float64](t)(HydraulicRatio(published.Number(t, row["bore_mm"]), Caliper{layout, parsePistons(t,
+				row["pistons"])}))
 			near(t, "ratio", got, published.Number(t, row["ratio"]), 0.006)
 		})
 	}

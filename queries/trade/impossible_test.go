@@ -24,14 +24,20 @@ func formulas() map[string]func(x []float64) (float64, error) {
 		"FluidDisplaced": func(x []float64) (float64, error) {
 			return FluidDisplaced(x[0], Caliper{Sliding, []Piston{{n(x[1]), x[2]}}})
 		},
-		"PistonStroke":        func(x []float64) (float64, error) { return PistonStroke(x[0], x[1]) },
-		"LeverTravel":         func(x []float64) (float64, error) { return LeverTravel(x[0], x[1]) },
-		"ReserveToGrip":       func(x []float64) (float64, error) { r, err := ReserveToGrip(x[0], x[1]); return r.Gap, err },
-		"ChangeBore":          func(x []float64) (float64, error) { c, err := ChangeBore(x[0], x[1]); return c.Force, err },
-		"SlaveTravel":         func(x []float64) (float64, error) { return SlaveTravel(x[0], x[1], x[2]) },
-		"FeelOf":              func(x []float64) (float64, error) { f, err := FeelOf(x[0]); return f.About, err },
-		"Tyre.Diameter":       func(x []float64) (float64, error) { return Tyre{Width: x[0], Aspect: x[1], Rim: x[2]}.Diameter() },
-		"Tyre.Circumference":  func(x []float64) (float64, error) { return Tyre{Width: x[0], Aspect: x[1], Rim: x[2]}.Circumference() },
+		"PistonStroke":  func(x []float64) (float64, error) { return PistonStroke(x[0], x[1]) },
+		"LeverTravel":   func(x []float64) (float64, error) { return LeverTravel(x[0], x[1]) },
+		"ReserveToGrip": func(x []float64) (float64, error) { r, err := ReserveToGrip(x[0], x[1]); return r.Gap, err },
+		"ChangeBore":    func(x []float64) (float64, error) { c, err := ChangeBore(x[0], x[1]); return c.Force, err },
+		"SlaveTravel":   func(x []float64) (float64, error) { return SlaveTravel(x[0], x[1], x[2]) },
+		"FeelOf":        func(x []float64) (float64, error) { f, err := FeelOf(x[0]); return f.About, err },
+		"Tyre.Diameter": func(x []float64) (float64, error) {
+			return Tyre{Width: x[0], Aspect: x[1],
+				Rim: x[2]}.Diameter()
+		},
+		"Tyre.Circumference": func(x []float64) (float64, error) {
+			return Tyre{Width: x[0], Aspect: x[1],
+				Rim: x[2]}.Circumference()
+		},
 		"LoadCapacity":        func(x []float64) (float64, error) { return LoadCapacity(n(x[0])) },
 		"SpeedometerBand":     func(x []float64) (float64, error) { _, high, err := SpeedometerBand(x[0]); return high, err },
 		"WheelFactor":         func(x []float64) (float64, error) { return WheelFactor(take(x), take(x[4:])) },
@@ -51,7 +57,10 @@ func formulas() map[string]func(x []float64) (float64, error) {
 			return AxleShift(n(x[0]), n(x[1]), n(x[2]), n(x[3]), n(x[4]), n(x[5]), x[6])
 		},
 		"PitchDiameter": func(x []float64) (float64, error) { return PitchDiameter(n(x[0]), x[1]) },
-		"Trail":         func(x []float64) (float64, error) { return Steering{Radius: x[0], Rake: x[1], Offset: x[2]}.Trail() },
+		"Trail": func(x []float64) (float64, error) {
+			return Steering{Radius: x[0], Rake: x[1],
+				Offset: x[2]}.Trail()
+		},
 		"FrontRise": func(x []float64) (float64, error) {
 			return FrontRise(x[0], Change{ForkLength: x[1], FrontRadius: x[2]})
 		},
@@ -67,23 +76,31 @@ func formulas() map[string]func(x []float64) (float64, error) {
 		"CurrentOf":        func(x []float64) (float64, error) { return CurrentOf(x[0], x[1]) },
 		"StretchedOutside": func(x []float64) (float64, error) { return StretchedOutside(x[0], x[1], x[2]) },
 		"ChainWear":        func(x []float64) (float64, error) { return ChainWear(x[0], n(x[1]), x[2]) },
-		"CommonTeeth":      func(x []float64) (float64, error) { c, err := CommonTeeth(n(x[0]), n(x[1])); return float64(c), err },
-		"PedalRatio":       func(x []float64) (float64, error) { return PedalRatio(x[0], x[1]) },
-		"SideStand.Lean":   func(x []float64) (float64, error) { return SideStand{x[0], x[1], x[2], x[3]}.Lean() },
-		"CentreStandLift":  func(x []float64) (float64, error) { return CentreStandLift(x[0], x[1]) },
-		"SwingGap":         func(x []float64) (float64, error) { return SwingGap(x[0], x[1], x[2], x[3]) },
-		"ReadingFactor":    func(x []float64) (float64, error) { return ReadingFactor(x[0], x[1], x[2], x[3]) },
-		"ThreadFlanks":     func(x []float64) (float64, error) { f, err := ThreadFlanks(x[0], x[1]); return f.Root, err },
-		"StressArea":       func(x []float64) (float64, error) { return StressArea(x[0], x[1]) },
-		"ProofLoad":        func(x []float64) (float64, error) { return ProofLoad(x[0], x[1], "8.8") },
-		"EdgeNeeded":       func(x []float64) (float64, error) { n, err := EdgeNeeded(x[0], x[1], "steel"); return n.Enough, err },
-		"SleeveWall":       func(x []float64) (float64, error) { return SleeveWall(x[0]) },
-		"StandardThread":   func(x []float64) (float64, error) { return StandardThread(x[0], x[1]) },
-		"OuterRingFit":     func(x []float64) (float64, error) { f, err := OuterRingFit("N7", x[0]); return f.Most, err },
-		"InnerRingFit":     func(x []float64) (float64, error) { f, err := InnerRingFit("k6", x[0]); return f.Most, err },
-		"RadialPlay":       func(x []float64) (float64, error) { p, err := RadialPlay(x[0], "C3"); return p.Most, err },
-		"HeatLoosens":      func(x []float64) (float64, error) { return HeatLoosens(x[0], x[1]) },
-		"TensileLoad":      func(x []float64) (float64, error) { return TensileLoad(x[0], x[1], "10.9") },
+		"CommonTeeth": func(x []float64) (float64, error) {
+			c, err := CommonTeeth(n(x[0]), n(x[1]))
+			return float64(c),
+				err
+		},
+		"PedalRatio":      func(x []float64) (float64, error) { return PedalRatio(x[0], x[1]) },
+		"SideStand.Lean":  func(x []float64) (float64, error) { return SideStand{x[0], x[1], x[2], x[3]}.Lean() },
+		"CentreStandLift": func(x []float64) (float64, error) { return CentreStandLift(x[0], x[1]) },
+		"SwingGap":        func(x []float64) (float64, error) { return SwingGap(x[0], x[1], x[2], x[3]) },
+		"ReadingFactor":   func(x []float64) (float64, error) { return ReadingFactor(x[0], x[1], x[2], x[3]) },
+		"ThreadFlanks":    func(x []float64) (float64, error) { f, err := ThreadFlanks(x[0], x[1]); return f.Root, err },
+		"StressArea":      func(x []float64) (float64, error) { return StressArea(x[0], x[1]) },
+		"ProofLoad":       func(x []float64) (float64, error) { return ProofLoad(x[0], x[1], "8.8") },
+		"EdgeNeeded": func(x []float64) (float64, error) {
+			n, err := EdgeNeeded(x[0], x[1], "steel")
+			return n.Enough,
+				err
+		},
+		"SleeveWall":     func(x []float64) (float64, error) { return SleeveWall(x[0]) },
+		"StandardThread": func(x []float64) (float64, error) { return StandardThread(x[0], x[1]) },
+		"OuterRingFit":   func(x []float64) (float64, error) { f, err := OuterRingFit("N7", x[0]); return f.Most, err },
+		"InnerRingFit":   func(x []float64) (float64, error) { f, err := InnerRingFit("k6", x[0]); return f.Most, err },
+		"RadialPlay":     func(x []float64) (float64, error) { p, err := RadialPlay(x[0], "C3"); return p.Most, err },
+		"HeatLoosens":    func(x []float64) (float64, error) { return HeatLoosens(x[0], x[1]) },
+		"TensileLoad":    func(x []float64) (float64, error) { return TensileLoad(x[0], x[1], "10.9") },
 	}
 }
 
@@ -98,7 +115,8 @@ func after(x []float64) (Steering, error) {
 // Whatever comes in, no NaN and no infinity comes out, and an error comes with
 // a zero value.
 func TestNeverNaN(t *testing.T) {
-	odd := []float64{math.NaN(), math.Inf(1), math.Inf(-1), 0, -1, 1, 2, 17, 45, 1e-300, 1e-7, 1e300, -1e300, math.MaxFloat64, 1e6, 1e-6}
+	odd := []float64{math.NaN(), math.Inf(1), math.Inf(-1), 0, -1, 1, 2, 17, 45, 1e-300, 1e-7, 1e300, -1e300,
+		math.MaxFloat64, 1e6, 1e-6}
 	for name, f := range formulas() {
 		t.Run(name, func(t *testing.T) {
 			rapid.Check(t, func(t *rapid.T) {

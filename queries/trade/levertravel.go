@@ -102,9 +102,11 @@ func ChangeBore(before, after float64) (BoreChange, error) {
 	words := "the same bore: neither force nor travel changes"
 	switch {
 	case after < before:
-		words = fmt.Sprintf("the smaller bore presses %.1f %% harder for the same hand force, and the lever moves as much further", percent)
+		words = fmt.Sprintf("the smaller bore presses %.1f %% harder for the same hand force, and the lever moves as much "+
+			"further", percent)
 	case after > before:
-		words = fmt.Sprintf("the bigger bore does not brake harder: it presses %.1f %% less for the same hand force, and the lever moves as much less", -percent)
+		words = fmt.Sprintf("the bigger bore does not brake harder: it presses %.1f %% less for the same hand force, and "+
+			"the lever moves as much less", -percent)
 	}
 	return BoreChange{Force: percent, Travel: percent, Words: words}, nil
 }

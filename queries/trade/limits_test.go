@@ -20,7 +20,8 @@ func TestFitLimitsPublished(t *testing.T) {
 	}
 }
 
-// Source: bearing_seat_fits.csv, ISO 492 and ISO 286-2; check-values: a 42 mm ring in N7 has 33 um of interference to 3 um of
+// Source: bearing_seat_fits.csv, ISO 492 and ISO 286-2; check-values: a 42 mm ring in N7 has 33 um of interference to
+// 3 um of
 // clearance, in P7 6 to 42 of interference, in H7 0 to 36 of clearance.
 func TestSeatFitsPublished(t *testing.T) {
 	for _, row := range published.Rows(t, "bearing_seat_fits.csv") {
@@ -45,7 +46,8 @@ func TestFitLimitsRefuse(t *testing.T) {
 		name, class string
 		size        float64
 	}{
-		{"no class", "", 20}, {"a class nobody uses", "Q7", 20}, {"grade of a bearing's hole alone", "N8", 20}, {"too big", "H7", 121}, {"too small", "H7", 2.9},
+		{"no class", "", 20}, {"a class nobody uses", "Q7", 20}, {"grade of a bearing's hole alone", "N8", 20}, {"too big",
+			"H7", 121}, {"too small", "H7", 2.9},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			if got, err := FitLimits(tt.class, tt.size); err == nil || got != (Limits{}) {

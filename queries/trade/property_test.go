@@ -110,10 +110,19 @@ func TestMonotone(t *testing.T) {
 			rises(what, func(x float64) (float64, error) { v, err := f(x); return -v, err })
 		}
 		falls("pressure with bore", func(x float64) (float64, error) { return LinePressure(100, 4, x) })
-		falls("travel with bore", func(x float64) (float64, error) { return HydraulicRatio(x, Caliper{Opposed, []Piston{{4, 30}}}) })
+		falls("travel with bore", func(x float64) (float64, error) {
+			return HydraulicRatio(x, Caliper{Opposed, []Piston{{4,
+				30}}})
+		})
 		rises("slave travel with bore", func(x float64) (float64, error) { return SlaveTravel(10, x, 35) })
-		rises("trail with rake", func(x float64) (float64, error) { return Steering{Radius: 300, Rake: x, Offset: 30}.Trail() })
-		falls("trail with offset", func(x float64) (float64, error) { return Steering{Radius: 300, Rake: 24, Offset: x}.Trail() })
+		rises("trail with rake", func(x float64) (float64, error) {
+			return Steering{Radius: 300, Rake: x,
+				Offset: 30}.Trail()
+		})
+		falls("trail with offset", func(x float64) (float64, error) {
+			return Steering{Radius: 300, Rake: 24,
+				Offset: x}.Trail()
+		})
 		rises("links with distance", func(x float64) (float64, error) { return ChainLinks(15, 45, 20*x, 15.875) })
 		falls("revs with circumference", func(x float64) (float64, error) { return Revs(100, 5, 100*x) })
 		rises("stress area", func(x float64) (float64, error) { return StressArea(x, 1.25) })
@@ -137,7 +146,8 @@ func TestScaling(t *testing.T) {
 		back, err := ChainCentre(z1, z2, even, 15.875)
 		again, err2 := ChainLinks(z1, z2, ok(t, back, err), 15.875)
 		same(t, "centre solves the formula", ok(t, again, err2), float64(even))
-		s := Steering{Radius: 300, Rake: rapid.Float64Range(15, 40).Draw(t, "rake"), Offset: rapid.Float64Range(-20, 60).Draw(t, "offset")}
+		s := Steering{Radius: 300, Rake: rapid.Float64Range(15, 40).Draw(t, "rake"), Offset: rapid.Float64Range(-20,
+			60).Draw(t, "offset")}
 		t1, err1 := s.Trail()
 		s.Radius, s.Offset = s.Radius*k, s.Offset*k
 		t2, err2 := s.Trail()

@@ -34,9 +34,11 @@ func SpeedometerFault(shown, trueSpeed float64) (string, error) {
 	}
 	switch {
 	case shown < low:
-		return fmt.Sprintf("shows %.1f km/h at a true %.1f km/h: below the true speed, which UN R39 never allows", shown, trueSpeed), nil
+		return fmt.Sprintf("shows %.1f km/h at a true %.1f km/h: below the true speed, which UN R39 never allows", shown,
+			trueSpeed), nil
 	case shown > high:
-		return fmt.Sprintf("shows %.1f km/h at a true %.1f km/h: more than the %.1f km/h UN R39 allows", shown, trueSpeed, high), nil
+		return fmt.Sprintf("shows %.1f km/h at a true %.1f km/h: more than the %.1f km/h UN R39 allows", shown, trueSpeed,
+			high), nil
 	}
 	return "", nil
 }
@@ -88,7 +90,8 @@ func HubDriveFactor(before, after SpeedTake) (float64, error) {
 // practice. Refuses a ratio not above zero too.
 func GearboxFactor(before, after SpeedTake) (float64, error) {
 	wheel, err := WheelFactor(before, after)
-	if err = cmp.Or(err, positive("ratio before", before.Ratio, ""), positive("ratio after", after.Ratio, "")); err != nil {
+	if err = cmp.Or(err, positive("ratio before", before.Ratio, ""), positive("ratio after", after.Ratio,
+		"")); err != nil {
 		return 0, err
 	}
 	return wheel * after.Ratio / before.Ratio, nil

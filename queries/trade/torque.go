@@ -24,9 +24,10 @@ type TorqueClaim struct {
 
 // The refusals of GenericTorque: each is an answer a person can act on.
 var (
-	ErrSafetyTorque = errors.New("a torque on a safety joint comes from the maker's manual for the part that carries the thread, never from a generic table")
-	ErrAlloyTorque  = errors.New("generic torques are for steel threads: in alloy they strip, see the maker's manual")
-	ErrOiledTorque  = errors.New("generic torques are for dry threads: oiled, plated or glued ones need the maker's own")
+	ErrSafetyTorque = errors.New("a torque on a safety joint comes from the maker's manual for the part that carries " +
+		"the thread, never from a generic table")
+	ErrAlloyTorque = errors.New("generic torques are for steel threads: in alloy they strip, see the maker's manual")
+	ErrOiledTorque = errors.New("generic torques are for dry threads: oiled, plated or glued ones need the maker's own")
 )
 
 // GenericTorque is what general tables give for a plain joint of no safety
@@ -65,7 +66,8 @@ func GenericTorque(j PlainJoint) ([]TorqueClaim, error) {
 			}
 		}
 	}
-	return nil, &InputError{"thread", fmt.Sprintf("M%gx%g", j.Diameter, j.Pitch), "M6x1, M8x1.25, M10x1.25 or M10x1.5: no source gives a generic torque for another"}
+	return nil, &InputError{"thread", fmt.Sprintf("M%gx%g", j.Diameter, j.Pitch), "M6x1, M8x1.25, M10x1.25 or M10x1.5: " +
+		"no source gives a generic torque for another"}
 }
 
 // TorquesConflict reports whether two sources have no value in common.

@@ -24,7 +24,8 @@ type NoAspectError struct{ Text string }
 
 // Error says what to do instead.
 func (e *NoAspectError) Error() string {
-	return fmt.Sprintf("tyre size %q has no aspect ratio, so its diameter can't be worked out: measure the tyre, fitted and blown up", e.Text)
+	return fmt.Sprintf("tyre size %q has no aspect ratio, so its diameter can't be worked out: measure the tyre, "+
+		"fitted and blown up", e.Text)
 }
 
 // The forms of a size, after blanks between its parts are taken out.
@@ -66,7 +67,8 @@ func ParseTyre(text string) (Tyre, error) {
 	t.Build = map[string]string{"R": "radial", "B": "bias-belted", "-": "diagonal", "": "diagonal"}[build]
 	marks := tyreMarks().FindStringSubmatch(m[6])
 	if marks == nil {
-		return Tyre{}, fmt.Errorf("tyre size %q: %q behind the rim is neither M/C, a load index with a speed symbol, TL nor TT", text, m[6])
+		return Tyre{}, fmt.Errorf("tyre size %q: %q behind the rim is neither M/C, a load index with a speed symbol, TL "+
+			"nor TT", text, m[6])
 	}
 	t.Load, t.Speed = int(number(marks[1]+marks[3])), marks[2]+marks[4]
 	return t, t.check()

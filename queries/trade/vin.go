@@ -21,7 +21,8 @@ type VIN struct {
 }
 
 // VINLimits is what a frame number alone can't tell; print it with a year.
-const VINLimits = "place 10 gives the model year only where the maker follows 49 CFR 565, two years fit each letter, and on a motorcycle place 7 does not tell them apart"
+const VINLimits = "place 10 gives the model year only where the maker follows 49 CFR 565, two years fit each " +
+	"letter, and on a motorcycle place 7 does not tell them apart"
 
 // ParseVIN reads a 17-character vehicle identification number and works out its
 // check digit and model years.
@@ -39,7 +40,8 @@ func ParseVIN(text string) (VIN, error) {
 	v := VIN{Text: strings.ToUpper(strings.Join(strings.Fields(text), ""))}
 	chars := []rune(v.Text)
 	if len(chars) != 17 {
-		return VIN{}, fmt.Errorf("frame number %q has %d characters, a VIN has 17; frames from before about 1980 have none: use the maker's frame ranges", text, len(chars))
+		return VIN{}, fmt.Errorf("frame number %q has %d characters, a VIN has 17; frames from before about 1980 have "+
+			"none: use the maker's frame ranges", text, len(chars))
 	}
 	for i, c := range chars {
 		value, err := vinValue(c)

@@ -72,13 +72,15 @@ func TestParseTyreRefuses(t *testing.T) {
 // Source: load_index.csv and speed_symbol.csv, UN R75.
 func TestTyreIndexPublished(t *testing.T) {
 	for _, row := range published.Rows(t, "load_index.csv") {
-		near(t, "load "+row["load_index"], must[float64](t)(LoadCapacity(whole(t, row["load_index"]))), published.Number(t, row["kg"]), 0)
+		near(t, "load "+row["load_index"], must[float64](t)(LoadCapacity(whole(t, row["load_index"]))), published.Number(t,
+			row["kg"]), 0)
 	}
 	for _, row := range published.Rows(t, "speed_symbol.csv") {
 		near(t, "speed "+row["symbol"], must[float64](t)(SpeedLimit(row["symbol"])), published.Number(t, row["km_h"]), 0)
 	}
 	for _, row := range published.Rows(t, "load_index_low.csv") { // from memory
-		near(t, "load "+row["load_index"], must[float64](t)(LoadCapacity(whole(t, row["load_index"]))), published.Number(t, row["kg"]), 0)
+		near(t, "load "+row["load_index"], must[float64](t)(LoadCapacity(whole(t, row["load_index"]))), published.Number(t,
+			row["kg"]), 0)
 	}
 	for _, symbol := range []string{"Z", "I", "", "HH"} {
 		if got, err := SpeedLimit(symbol); err == nil {
@@ -117,7 +119,8 @@ func TestSpeedometerFault(t *testing.T) {
 
 func TestSpeedFactors(t *testing.T) {
 	// Common practice; all computed by hand from turns of the wheel.
-	small, big := SpeedTake{Circumference: 1900, Ratio: 2.5, RingTeeth: 38, DriveRatio: 2}, SpeedTake{Circumference: 2000, Ratio: 2.75, RingTeeth: 40, DriveRatio: 2.5}
+	small, big := SpeedTake{Circumference: 1900, Ratio: 2.5, RingTeeth: 38, DriveRatio: 2}, SpeedTake{Circumference: 2000,
+		Ratio: 2.75, RingTeeth: 40, DriveRatio: 2.5}
 	near(t, "bigger tyre shows less", must[float64](t)(WheelFactor(small, big)), 0.95, 1e-12)
 	near(t, "shorter gearing shows more", must[float64](t)(GearboxFactor(small, big)), 0.95*1.1, 1e-12)
 	near(t, "hub drive", must[float64](t)(HubDriveFactor(small, big)), 0.95*0.8, 1e-12)
@@ -131,7 +134,8 @@ func TestGearing(t *testing.T) {
 	after := must[float64](t)(SprocketRatio(17, 45))
 	// 18/43 to 17/45 = +10.81 % (check value, computed).
 	near(t, "ratio change", must[float64](t)(RatioChange(before, after)), 10.81, 0.005)
-	near(t, "with the same tyre the revs change as much", must[float64](t)(RevChange(before, after, 1979, 1979)), 10.81, 0.005)
+	near(t, "with the same tyre the revs change as much", must[float64](t)(RevChange(before, after, 1979, 1979)), 10.81,
+		0.005)
 	// 120 km/h is 2000 m/min; a 2 m wheel turns 1000 times, 5 engine turns each.
 	near(t, "revs", must[float64](t)(Revs(120, 5, 2000)), 5000, 1e-9)
 	near(t, "and back", must[float64](t)(RoadSpeed(5000, 5, 2000)), 120, 1e-9)
@@ -146,7 +150,8 @@ func TestChainPublished(t *testing.T) {
 			near(t, "links", links, published.Number(t, row["links_exact"]), 0.0006)
 			even := must[int](t)(EvenLinks(links))
 			near(t, "even", float64(even), published.Number(t, row["links_even_up"]), 0)
-			near(t, "centre", must[float64](t)(ChainCentre(z1, z2, even, pitch)), published.Number(t, row["C_at_even_mm"]), 0.006)
+			near(t, "centre", must[float64](t)(ChainCentre(z1, z2, even, pitch)), published.Number(t, row["C_at_even_mm"]),
+				0.006)
 			near(t, "front", must[float64](t)(PitchDiameter(z1, pitch)), published.Number(t, row["pcd1"]), 0.0006)
 			near(t, "rear", must[float64](t)(PitchDiameter(z2, pitch)), published.Number(t, row["pcd2"]), 0.0006)
 		})
@@ -192,7 +197,8 @@ func TestSteeringAfter(t *testing.T) {
 	near(t, "but the radius counts", level.Radius, 310, 1e-12)
 	yokes := must[Steering](t)(s.After(Change{Offset: 5}))
 	near(t, "yokes with more offset", yokes.Offset, 35, 1e-12)
-	near(t, "take trail away", must[float64](t)(s.Trail())-must[float64](t)(yokes.Trail()), 5/math.Cos(24*math.Pi/180), 1e-9)
+	near(t, "take trail away", must[float64](t)(s.Trail())-must[float64](t)(yokes.Trail()), 5/math.Cos(24*math.Pi/180),
+		1e-9)
 	if _, err := s.After(Change{ForkLength: 400}); err == nil {
 		t.Error("a fork longer by 400 mm was taken as a small change")
 	}

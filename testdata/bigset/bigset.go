@@ -29,13 +29,16 @@ type Summary struct {
 	Facts, Parts, Positions, Fitments, Supersessions, Measures, Joints, Models int
 	Bolt                                                                       string // the most used bolt
 	BoltRows                                                                   int
-	Part                                                                       string // the most used part that is no hardware
-	PartRows                                                                   int
-	Rare                                                                       string // a part with one row
-	Chain                                                                      string // the first of a chain of nine numbers
-	Model                                                                      string // a model in the middle
-	Variant                                                                    string
-	File                                                                       string // a file of about 500 facts, below the folder
+	// the most used part that is no hardware
+	Part     string
+	PartRows int
+	Rare     string // a part with one row
+	// the first of a chain of nine numbers
+	Chain   string
+	Model   string // a model in the middle
+	Variant string
+	// a file of about 500 facts, below the folder
+	File string
 }
 
 // How a model is made up. With these about 1,940 facts belong to a model.
@@ -148,7 +151,8 @@ func (m *maker) common() {
 	m.file("sources.yaml", func(w *bufio.Writer) {
 		fmt.Fprint(w, "sources:\n")
 		for i := range m.sum.Models {
-			fmt.Fprintf(w, "  list-%s: {kind: factory parts list, title: Parts list of the %[1]s, date: 2003-02}\n", modelName(i))
+			fmt.Fprintf(w, "  list-%s: {kind: factory parts list, title: Parts list of the %[1]s, date: 2003-02}\n",
+				modelName(i))
 		}
 		fmt.Fprint(w, "  hardware-list: {kind: factory parts list, title: Standard hardware, date: 2002-06}\n")
 		fmt.Fprint(w, "  bench: {kind: measurement, title: Measured at the bench, date: 2011-05}\n")
@@ -192,7 +196,8 @@ func (m *maker) hardware() {
 		for i := range m.nBolts {
 			t := threads[i%len(threads)]
 			length := 10 + i/len(threads)
-			fmt.Fprintf(w, "%s,bolt,bolt %s x %d,%[2]s,%[3]d mm,%d mm,8.8,hardware-list\n", boltNumber(i), t.thread, length, t.across)
+			fmt.Fprintf(w, "%s,bolt,bolt %s x %d,%[2]s,%[3]d mm,%d mm,8.8,hardware-list\n", boltNumber(i), t.thread, length,
+				t.across)
 			m.sum.Parts++
 			m.sum.Measures += 4
 		}
@@ -218,7 +223,8 @@ func (m *maker) part(w *bufio.Writer, number string, i int) {
 	fmt.Fprintf(w, "      mount:\n        count: %d\n", 2+m.rand.IntN(3))
 	spacing := 40 + m.rand.IntN(600)
 	if i%3 == 0 {
-		fmt.Fprintf(w, "        spacing:\n          - %d.%d mm\n          - {value: %[1]d.%d mm, by: vernier caliper, source: bench}\n", spacing/10+20, spacing%10, (spacing+1)%10)
+		fmt.Fprintf(w, "        spacing:\n          - %d.%d mm\n          - {value: %[1]d.%d mm, by: vernier caliper, "+
+			"source: bench}\n", spacing/10+20, spacing%10, (spacing+1)%10)
 		m.sum.Measures++
 	} else {
 		fmt.Fprintf(w, "        spacing: %d.%d mm\n", spacing/10+20, spacing%10)
@@ -231,7 +237,8 @@ func (m *maker) part(w *bufio.Writer, number string, i int) {
 func (m *maker) model(i int) {
 	model := modelName(i)
 	m.file(fmt.Sprintf("models/%s/variants.yaml", model), func(w *bufio.Writer) {
-		fmt.Fprintf(w, "source: list-%s\nmodels:\n  %[1]s:\n    maker: Tarnholt\n    name: %s\n    variants:\n", model, strings.ToUpper(model[:1])+model[1:])
+		fmt.Fprintf(w, "source: list-%s\nmodels:\n  %[1]s:\n    maker: Tarnholt\n    name: %s\n    variants:\n", model,
+			strings.ToUpper(model[:1])+model[1:])
 		for y := range years {
 			fmt.Fprintf(w, "      - {year: %d, market: eu}\n", firstYear+y)
 		}
@@ -294,7 +301,8 @@ func (m *maker) jointsOf(w *bufio.Writer) {
 	fmt.Fprint(w, "    joints:\n")
 	for j := range joints {
 		a, p := j/6, hardware+j%6*2
-		fmt.Fprintf(w, "      joint-%02d:\n        a: assembly-%02d/place-%02d.mount\n        b: assembly-%02d/place-%02d.mount\n        bolts: [assembly-%02d/place-%02d]\n",
+		fmt.Fprintf(w, "      joint-%02d:\n        a: assembly-%02d/place-%02d.mount\n        b: "+
+			"assembly-%02d/place-%02d.mount\n        bolts: [assembly-%02d/place-%02d]\n",
 			j, a, p, a, p+1, a, j%hardware)
 		m.sum.Joints++
 	}

@@ -23,7 +23,8 @@ type dice struct {
 }
 
 func awkward() []string {
-	return []string{"a", "84 mm +0/-0.1", `"quoted"`, `back\slash\n`, "two\nlines\r\n\ttab", "å¡世界🛵", "a:12", "a:1:2", "#", "/", "a/b#c:d",
+	return []string{"a", "84 mm +0/-0.1", `"quoted"`, `back\slash\n`, "two\nlines\r\n\ttab", "å¡世界🛵", "a:12", "a:1:2",
+		"#", "/", "a/b#c:d",
 		"%41%", " ", "<x>", "http://a.example/b", "_:b", "~\u2028", "'", "with", "dim/a/with", "-"}
 }
 

@@ -15,7 +15,8 @@ func Large(n int) graph.Facts {
 		Brands:  []graph.Brand{{ID: "Tarnholt", Said: []graph.Cite{cite("list-a", "large/brands.yaml", 1, 1)}}},
 	}
 	for i := range 8 {
-		f.Kinds = append(f.Kinds, graph.Kind{ID: graph.KindID(fmt.Sprintf("kind-%d", i)), Said: []graph.Cite{cite("list-a", "large/kinds.yaml", i, 1)}})
+		f.Kinds = append(f.Kinds, graph.Kind{ID: graph.KindID(fmt.Sprintf("kind-%d", i)), Said: []graph.Cite{cite("list-a",
+			"large/kinds.yaml", i, 1)}})
 	}
 	for _, model := range []graph.ModelID{"fjeld-750", "skerry-620"} {
 		largeModel(&f, model)
@@ -30,7 +31,8 @@ func largeModel(f *graph.Facts, model graph.ModelID) {
 	said := []graph.Cite{cite("list-a", "large/"+string(model)+".yaml", 1, 1)}
 	f.Models = append(f.Models, graph.Model{ID: model, Maker: "Tarnholt", Name: string(model), Said: said})
 	for year := 2000; year < 2006; year++ {
-		f.Variants = append(f.Variants, graph.Variant{ID: variantID(model, year), Model: model, Year: year, Market: "eu", Said: said})
+		f.Variants = append(f.Variants, graph.Variant{ID: variantID(model, year), Model: model, Year: year, Market: "eu",
+			Said: said})
 	}
 	for a := range 12 {
 		assembly := graph.AssemblyID(fmt.Sprintf("%s:assembly-%02d", model, a))
@@ -65,7 +67,8 @@ func largePart(f *graph.Facts, i int) {
 			line := 12 + i*20 + x*5 + d
 			list := []graph.Reading{reading(fmt.Sprintf("%d.%d mm", i%97, d), "", cite("list-a", "large/parts.yaml", line, 9))}
 			if d == 0 {
-				list = append(list, reading(fmt.Sprintf("%d.%d5 mm", i%97, d), "vernier caliper", cite("list-b", "large/bench.yaml", line, 9)))
+				list = append(list, reading(fmt.Sprintf("%d.%d5 mm", i%97, d), "vernier caliper", cite("list-b",
+					"large/bench.yaml", line, 9)))
 			}
 			feature.Dims[dim] = list
 		}
@@ -73,7 +76,8 @@ func largePart(f *graph.Facts, i int) {
 	}
 	f.Parts = append(f.Parts, part)
 	for m, model := range []graph.ModelID{"fjeld-750", "skerry-620"} {
-		f.Fitments = append(f.Fitments, graph.Fitment{ID: graph.FitmentID(fmt.Sprintf("fit-%d-%d", i, m)), Part: id, Position: positionID(model, i%144),
+		f.Fitments = append(f.Fitments, graph.Fitment{ID: graph.FitmentID(fmt.Sprintf("fit-%d-%d", i, m)), Part: id,
+			Position: positionID(model, i%144),
 			Quantity: 1, On: []graph.VariantID{variantID(model, 2000+i%6), variantID(model, 2000+(i+1)%6)},
 			Said: []graph.Cite{cite("list-a", "large/fitments.csv", i*2+m, 1)}})
 	}

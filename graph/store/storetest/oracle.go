@@ -200,7 +200,10 @@ func numbersNear(parts []graph.Part, key string, n int) []graph.PartID {
 			all = append(all, entry{best, p.ID})
 		}
 	}
-	slices.SortFunc(all, func(a, b entry) int { return cmp.Or(cmp.Compare(a.distance, b.distance), cmp.Compare(a.part, b.part)) })
+	slices.SortFunc(all, func(a, b entry) int {
+		return cmp.Or(cmp.Compare(a.distance, b.distance), cmp.Compare(a.part,
+			b.part))
+	})
 	var ids []graph.PartID
 	for _, e := range all[:min(n, len(all))] {
 		ids = append(ids, e.part)
@@ -317,7 +320,10 @@ func (o oracle) FitmentsOn(_ context.Context, variants ...graph.VariantID) ([]gr
 }
 
 func (o oracle) SupersessionsOf(_ context.Context, parts ...graph.PartID) ([]graph.Supersession, error) {
-	return where(o.f.Supersessions, parts, func(v graph.Supersession) []graph.PartID { return []graph.PartID{v.Old, v.New} })
+	return where(o.f.Supersessions, parts, func(v graph.Supersession) []graph.PartID {
+		return []graph.PartID{v.Old,
+			v.New}
+	})
 }
 
 func positions(list []graph.PositionID, refs ...graph.FeatureRef) []graph.PositionID {
@@ -340,7 +346,8 @@ func (o oracle) JointsOf(_ context.Context, models ...graph.ModelID) ([]graph.Jo
 
 func (o oracle) RunsAt(_ context.Context, at ...graph.PositionID) ([]graph.Run, error) {
 	return where(o.f.Runs, at, func(v graph.Run) []graph.PositionID {
-		return positions(append([]graph.PositionID{v.Line}, v.Hot...), slices.Concat([]graph.FeatureRef{v.From, v.To}, v.MovedBy, v.LengthenedBy)...)
+		return positions(append([]graph.PositionID{v.Line}, v.Hot...), slices.Concat([]graph.FeatureRef{v.From, v.To},
+			v.MovedBy, v.LengthenedBy)...)
 	})
 }
 

@@ -114,7 +114,8 @@ func wordPairs(f graph.Facts) []question {
 // singly is how many identities are asked for one by one.
 const singly = 3
 
-func ways[K ~string, T any](name string, method func(graph.Reader, context.Context, ...K) (T, error), ids []K) []question {
+func ways[K ~string, T any](name string, method func(graph.Reader, context.Context, ...K) (T, error),
+	ids []K) []question {
 	backwards := slices.Clone(ids)
 	slices.Reverse(backwards)
 	arguments := [][]K{nil, {"nobody knows"}, slices.Concat(backwards, ids, []K{"nobody knows"})}

@@ -31,7 +31,8 @@ func Random() *rapid.Generator[graph.Facts] {
 }
 
 func (d *dice) scope() graph.Scope {
-	return graph.Scope{Years: measure.Years{From: d.upTo(2) * 1001, To: d.upTo(2) * 1002}, Markets: some(d, []string{"eu", "uk", "å/b"}),
+	return graph.Scope{Years: measure.Years{From: d.upTo(2) * 1001, To: d.upTo(2) * 1002}, Markets: some(d, []string{"eu",
+		"uk", "å/b"}),
 		Marks: some(d, []string{"early", "late"}), Frames: d.frames()}
 }
 
@@ -44,12 +45,14 @@ func (d *dice) frames() measure.Frames {
 
 func (d *dice) addCatalogue(f *graph.Facts) {
 	for _, id := range d.sources {
-		f.Sources = append(f.Sources, graph.Source{ID: id, Kind: pick(d, graph.SourceKinds()), Title: d.maybe(), Date: d.maybe(),
+		f.Sources = append(f.Sources, graph.Source{ID: id, Kind: pick(d, graph.SourceKinds()), Title: d.maybe(),
+			Date:  d.maybe(),
 			Scope: d.scope(), Origin: pick(d, append([]graph.SourceID{""}, d.sources...)), Pos: d.pos()})
 	}
 	brands := names[graph.BrandID](d, 1, 3)
 	for _, id := range brands {
-		f.Brands = append(f.Brands, graph.Brand{ID: id, Form: graph.NumberForm{Core: d.maybe(), Revision: d.maybe(), Colour: d.maybe()}, Said: d.said()})
+		f.Brands = append(f.Brands, graph.Brand{ID: id, Form: graph.NumberForm{Core: d.maybe(), Revision: d.maybe(),
+			Colour: d.maybe()}, Said: d.said()})
 	}
 	for _, id := range d.kinds {
 		kind := graph.Kind{ID: id, Name: d.maybe(), Is: d.maybe(), Safety: pick(d, graph.SafetyClasses()), Said: d.said()}
@@ -73,8 +76,10 @@ func (d *dice) addCatalogue(f *graph.Facts) {
 }
 
 func (d *dice) part(id graph.PartID, brand graph.BrandID) graph.Part {
-	part := graph.Part{ID: id, Brand: brand, Number: graph.Number{Text: d.text(), Core: d.maybe(), Revision: d.maybe(), Colour: d.maybe()},
-		Kind: pick(d, d.kinds), Name: d.maybe(), Contains: d.contents(), Matched: d.yes(), Price: d.maybeReadings(), Gone: d.yes(),
+	part := graph.Part{ID: id, Brand: brand, Number: graph.Number{Text: d.text(), Core: d.maybe(), Revision: d.maybe(),
+		Colour: d.maybe()},
+		Kind: pick(d, d.kinds), Name: d.maybe(), Contains: d.contents(), Matched: d.yes(), Price: d.maybeReadings(),
+		Gone: d.yes(),
 		Note: d.maybe(), Said: d.said()}
 	for _, kind := range []graph.AliasType{graph.AliasCasting, graph.AliasSize} {
 		for _, text := range names[string](d, 0, 2) {
@@ -104,7 +109,8 @@ func (d *dice) addMachines(f *graph.Facts) {
 		f.Models = append(f.Models, graph.Model{ID: id, Maker: pick(d, f.Brands).ID, Name: d.maybe(), Said: d.said()})
 	}
 	for _, id := range d.on {
-		f.Variants = append(f.Variants, graph.Variant{ID: id, Model: pick(d, models), Year: d.upTo(2) * 1001, Market: d.maybe(), Mark: d.maybe(),
+		f.Variants = append(f.Variants, graph.Variant{ID: id, Model: pick(d, models), Year: d.upTo(2) * 1001,
+			Market: d.maybe(), Mark: d.maybe(),
 			Frames: d.frames(), Schemes: names[string](d, 0, 2), Said: d.said()})
 	}
 	assemblies := names[graph.AssemblyID](d, 1, 2)
@@ -112,25 +118,31 @@ func (d *dice) addMachines(f *graph.Facts) {
 		f.Assemblies = append(f.Assemblies, graph.Assembly{ID: id, Model: pick(d, models), Name: d.maybe(), Said: d.said()})
 	}
 	for _, id := range d.at {
-		f.Positions = append(f.Positions, graph.Position{ID: id, Assembly: pick(d, assemblies), Model: pick(d, models), Name: d.maybe(),
-			Kind: pick(d, d.kinds), Side: d.maybe(), Index: d.upTo(4), Quantity: d.from1(), Safety: pick(d, graph.SafetyClasses()), Renew: d.yes(),
+		f.Positions = append(f.Positions, graph.Position{ID: id, Assembly: pick(d, assemblies), Model: pick(d, models),
+			Name: d.maybe(),
+			Kind: pick(d, d.kinds), Side: d.maybe(), Index: d.upTo(4), Quantity: d.from1(), Safety: pick(d,
+				graph.SafetyClasses()), Renew: d.yes(),
 			Road: names[string](d, 0, 2), After: some(d, d.at), Takes: row(d, d.consumable), On: some(d, d.on), Said: d.said()})
 	}
 	for _, id := range names[graph.FitmentID](d, 0, 4) {
-		f.Fitments = append(f.Fitments, graph.Fitment{ID: id, Position: pick(d, d.at), Part: pick(d, d.parts), Quantity: d.from1(),
-			On: some(d, d.on), Scheme: d.maybe(), Note: d.maybe(), Said: d.said()})
+		f.Fitments = append(f.Fitments, graph.Fitment{ID: id, Position: pick(d, d.at), Part: pick(d, d.parts),
+			Quantity: d.from1(),
+			On:       some(d, d.on), Scheme: d.maybe(), Note: d.maybe(), Said: d.said()})
 	}
 }
 
 func (d *dice) addJoints(f *graph.Facts) {
 	model := pick(d, f.Models).ID
 	for _, id := range names[graph.JointID](d, 0, 2) {
-		f.Joints = append(f.Joints, graph.Joint{ID: id, Model: model, A: d.ref(), B: d.ref(), Fasteners: some(d, d.at), Torque: d.maybeReadings(),
-			Renew: some(d, d.at), Allow: d.maybe(), On: some(d, d.on), Said: d.said()})
+		f.Joints = append(f.Joints, graph.Joint{ID: id, Model: model, A: d.ref(), B: d.ref(), Fasteners: some(d, d.at),
+			Torque: d.maybeReadings(),
+			Renew:  some(d, d.at), Allow: d.maybe(), On: some(d, d.on), Said: d.said()})
 	}
 	for _, id := range names[graph.RunID](d, 0, 2) {
-		run := graph.Run{ID: id, Model: model, Line: pick(d, d.at), From: d.ref(), To: d.ref(), Inner: d.maybeReadings(), Spare: d.maybeReadings(),
-			MovedBy: row(d, d.ref), LengthenedBy: row(d, d.ref), Guides: row(d, d.maybe), Hot: some(d, d.at), Gap: d.maybeReadings(),
+		run := graph.Run{ID: id, Model: model, Line: pick(d, d.at), From: d.ref(), To: d.ref(), Inner: d.maybeReadings(),
+			Spare:   d.maybeReadings(),
+			MovedBy: row(d, d.ref), LengthenedBy: row(d, d.ref), Guides: row(d, d.maybe), Hot: some(d, d.at),
+			Gap:      d.maybeReadings(),
 			LeastGap: d.maybeReadings(), On: some(d, d.on), Said: d.said()}
 		for _, lock := range []string{"left", "centre", "right"} {
 			for _, fork := range []string{"extended", "compressed"} {
@@ -143,21 +155,27 @@ func (d *dice) addJoints(f *graph.Facts) {
 	}
 	position := func() graph.PositionID { return pick(d, d.at) }
 	for _, id := range names[graph.CircuitID](d, 0, 2) {
-		f.Circuits = append(f.Circuits, graph.Circuit{ID: id, Model: model, Carries: d.maybe(), Feeds: row(d, position), Fed: row(d, position),
+		f.Circuits = append(f.Circuits, graph.Circuit{ID: id, Model: model, Carries: d.maybe(), Feeds: row(d, position),
+			Fed:     row(d, position),
 			Members: some(d, d.at), Wheel: d.maybe(), Fill: d.maybeReadings(), On: some(d, d.on), Said: d.said()})
 	}
 	for _, id := range names[graph.StackID](d, 0, 2) {
-		f.Stacks = append(f.Stacks, graph.Stack{ID: id, Model: model, Within: d.ref(), Row: row(d, d.ref), Centre: d.ref(), On: some(d, d.on), Said: d.said()})
+		f.Stacks = append(f.Stacks, graph.Stack{ID: id, Model: model, Within: d.ref(), Row: row(d, d.ref), Centre: d.ref(),
+			On: some(d, d.on), Said: d.said()})
 	}
 }
 
 func (d *dice) addPeople(f *graph.Facts) {
 	for _, id := range names[graph.BikeID](d, 0, 2) {
-		f.Bikes = append(f.Bikes, graph.Bike{ID: id, Variant: pick(d, d.on), Frame: d.maybe(), Found: d.fitted(), Planned: d.fitted(),
-			Apart: d.yes(), Assemblies: d.notes(), Moved: d.moved(), Boxes: row(d, d.box), Bags: row(d, d.bag), Note: d.maybe(), Pos: d.pos()})
+		f.Bikes = append(f.Bikes, graph.Bike{ID: id, Variant: pick(d, d.on), Frame: d.maybe(), Found: d.fitted(),
+			Planned: d.fitted(),
+			Apart:   d.yes(), Assemblies: d.notes(), Moved: d.moved(),
+			Boxes: row(d, d.box), Bags: row(d, d.bag), Note: d.maybe(),
+			Pos: d.pos()})
 	}
 	for _, id := range names[graph.JobID](d, 0, 2) {
-		f.Jobs = append(f.Jobs, graph.Job{ID: id, Name: d.maybe(), Places: some(d, d.at), Kits: row(d, d.jobPart), Parts: row(d, d.jobPart),
+		f.Jobs = append(f.Jobs, graph.Job{ID: id, Name: d.maybe(), Places: some(d, d.at), Kits: row(d, d.jobPart),
+			Parts: row(d, d.jobPart),
 			Fill: row(d, func() graph.JobFill {
 				return graph.JobFill{JobLine: d.jobLine(), Spec: d.maybe(), Amount: d.maybe(), Where: d.maybe()}
 			}),
@@ -167,8 +185,10 @@ func (d *dice) addPeople(f *graph.Facts) {
 			Steps: row(d, d.jobLine), Checks: row(d, d.jobLine), Cautions: row(d, d.jobLine), Said: d.said()})
 	}
 	for _, id := range names[graph.FindingID](d, 0, 3) {
-		finding := graph.Finding{ID: id, Part: pick(d, d.parts), Position: pick(d, d.at), On: some(d, d.on), Verdict: graph.Verdict(d.upTo(4)),
-			Changes: row(d, d.change), Measured: row(d, d.measured), Method: pick(d, graph.Methods()), Date: d.maybe(), By: d.maybe(), Origin: d.maybe(),
+		finding := graph.Finding{ID: id, Part: pick(d, d.parts), Position: pick(d, d.at), On: some(d, d.on),
+			Verdict: graph.Verdict(d.upTo(4)),
+			Changes: row(d, d.change), Measured: row(d, d.measured), Method: pick(d, graph.Methods()), Date: d.maybe(),
+			By: d.maybe(), Origin: d.maybe(),
 			Photos: row(d, d.text), Note: d.maybe(), Withdrawn: d.maybe(), WithdrawnOn: d.maybe(), Pos: d.pos()}
 		if len(f.Bikes) > 0 {
 			finding.Bike = pick(d, f.Bikes).ID
@@ -225,7 +245,8 @@ func (d *dice) moved() []graph.Moved {
 
 func (d *dice) box() graph.Box {
 	return graph.Box{Name: d.text(), Pos: d.pos(), Items: row(d, func() graph.BoxItem {
-		return graph.BoxItem{Part: pick(d, d.parts), Quantity: d.from1(), Sure: d.maybe(), Specimen: d.specimen(), Note: d.maybe(), Pos: d.pos()}
+		return graph.BoxItem{Part: pick(d, d.parts), Quantity: d.from1(), Sure: d.maybe(), Specimen: d.specimen(),
+			Note: d.maybe(), Pos: d.pos()}
 	})}
 }
 
