@@ -92,7 +92,13 @@ func runJob(ctx context.Context, e env, opts jobOptions) error {
 			return err
 		}
 	}
-	return printAnswer(e, opts.format, answer, jobPage(*answer.Card))
+	if err := printAnswer(e, opts.format, answer, jobPage(*answer.Card)); err != nil {
+		return err
+	}
+	if answer.SafetyOpen() {
+		return errUnsafe
+	}
+	return nil
 }
 
 func jobListPage(a job.JobAnswer) page {
@@ -122,9 +128,13 @@ func jobPage(c job.JobCard) page {
 
 func jobHead(c job.JobCard) section {
 	s := section{Title: c.Name + " on " + jobMachine(c), Lines: c.Proof}
-	s.Table.Columns = []string{"place", "what", "part", "safety"}
+	s.Table = table{Columns: []string{"place", "what", "part", "safety", "look out"}, Detail: "look out"}
 	for _, p := range c.Places {
-		s.Table.add(place(p.Position), p.Name, hard(p.Part), string(p.Safety))
+		out := p.There
+		if p.Book != "" {
+			out = "another part than the book's " + hard(p.Book)
+		}
+		s.Table.add(place(p.Position), p.Name, hard(p.Part), string(p.Safety), out)
 	}
 	return s
 }
@@ -180,12 +190,12 @@ func lineSource(l job.Line) string {
 func jobKitSection(kits []job.Kit) section {
 	s := section{Title: "Kits that bring inner parts"}
 	s.Table = table{Columns: []string{"kit", "what", "pieces", "price", "in your boxes", "source"}}
-	s.Rows.Columns = []string{"kit", "what", "pieces", "brings", "price", "in_boxes", "source"}
+	s.Rows.Columns = []string{"kit", "what", "pieces", "brings", "price", "in_boxes", "source", "sold_as"}
 	for _, k := range kits {
-		s.Table.add(hard(k.Part.Part), k.Text, strconv.Itoa(k.Quantity), k.Price, join(k.InBoxes, inBoxWords),
+		s.Table.add(numberCell(k.Part), k.Text, strconv.Itoa(k.Quantity), k.Price, join(k.InBoxes, inBoxWords),
 			lineSource(k.Line))
-		s.Rows.add(string(k.Part.Part), k.Text, strconv.Itoa(k.Quantity), join(k.Brings, hard), k.Price, join(k.InBoxes,
-			inBoxWords), k.Source)
+		s.Rows.add(string(k.Part.Part), k.Text, strconv.Itoa(k.Quantity), join(k.Brings, hard), k.Price,
+			join(k.InBoxes, inBoxWords), k.Source, string(k.SoldAs))
 	}
 	return s
 }
@@ -193,18 +203,34 @@ func jobKitSection(kits []job.Kit) section {
 func innerSection(parts []job.Part) section {
 	s := section{Title: "Inner parts"}
 	s.Table = table{Columns: []string{"pieces", "what", "part", "new", "in kit", "in your boxes", "source"}}
-	s.Rows.Columns = []string{"pieces", "what", "part", "renew", "kits", "in_boxes", "source"}
+	s.Rows.Columns = []string{"pieces", "what", "part", "renew", "kits", "in_boxes", "source", "sold_as"}
 	for _, p := range parts {
 		renew := ""
 		if p.Renew {
 			renew = "always"
 		}
-		s.Table.add(strconv.Itoa(p.Quantity), p.Text, hard(p.Part), renew, join(p.Kits, hard), join(p.InBoxes, inBoxWords),
+		s.Table.add(strconv.Itoa(p.Quantity), p.Text, numberCell(p), renew, join(p.Kits, hard), join(p.InBoxes, inBoxWords),
 			lineSource(p.Line))
-		s.Rows.add(strconv.Itoa(p.Quantity), p.Text, string(p.Part), yesNo(p.Renew), join(p.Kits, hard), join(p.InBoxes,
-			inBoxWords), p.Source)
+		s.Rows.add(strconv.Itoa(p.Quantity), p.Text, string(p.Part), yesNo(p.Renew), join(p.Kits, hard),
+			join(p.InBoxes, inBoxWords), p.Source, string(p.SoldAs))
 	}
 	return s
+}
+
+// numberCell is the number to order: the one that is sold today, with the one that
+// the job names, and what must be changed along with it.
+func numberCell(p job.Part) string {
+	switch {
+	case p.SoldAs != "":
+		text := hard(p.SoldAs) + "\ninstead of " + hard(p.Part)
+		for _, w := range p.With {
+			text += "\nwith " + pieceText(w)
+		}
+		return text
+	case p.Gone:
+		return hard(p.Part) + "\nsold no more"
+	}
+	return hard(p.Part)
 }
 
 func inBoxWords(b job.InBox) string {
@@ -286,6 +312,15 @@ func jobCardSheet(c job.JobCard) jobSheet {
 		"has looked at it."}}
 	if len(c.Before) == 0 {
 		s.State = nil
+	}
+	for _, p := range c.Places {
+		switch {
+		case p.Book != "":
+			s.State = append(s.State, p.Position.Local()+
+				": another part than this job was written for. Read the first warning.")
+		case p.There != "":
+			s.State = append(s.State, fmt.Sprintf("%s: %s.", p.Position.Local(), p.There))
+		}
 	}
 	lines := func(title, id string, lines []job.Line) sheetBlock {
 		return sheetBlock{ID: id, Title: title, Boxes: jobLineSection("", lines).Lines}

@@ -125,7 +125,7 @@ var rooms = map[string][]string{
 	"queries/donor":      {"assemble", "swap", "shop", "examine", "machine", "", "mating", "plan", "lists"},
 	"queries/worksheet":  {"donor", "swap", "examine", "machine", "evidence", "", "lists"},
 	"queries/figure":     {"swap", "examine", "machine", "", "mating"},
-	"queries/job":        {"worksheet", "machine", "evidence", "", "lists"},
+	"queries/job":        {"worksheet", "shop", "machine", "evidence", "", "lists"},
 	"queries/gaps":       {"swap", "examine", "machine", "", "mating", "lists"},
 	"queries/conflicts":  {"swap", "fits", "examine", "machine", "evidence", "", "lists"},
 	"queries/why":        {"swap", "differ", "part", "fits", "examine", "machine", "evidence", "", "mating", "lists"},

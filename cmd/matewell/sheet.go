@@ -85,6 +85,7 @@ func (s jobSheet) write(b *bytes.Buffer) error {
 		"mark":    func() string { return ownMark },
 		"lines":   func(text string) []string { return strings.Split(text, "\n") },
 		"pieces":  func(line string) []string { return strings.Split(strings.ReplaceAll(line, hardSpace, " "), softBreak) },
+		"whole":   func(line string) bool { return strings.Contains(line, hardSpace) && !strings.Contains(line, " ") },
 		"toWrite": func() string { return toWrite },
 		"number":  func(i int) int { return i + 1 },
 	}).Parse(sheetTemplate)

@@ -3,6 +3,7 @@ package job
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"slices"
 
 	"matewell/graph"
@@ -10,6 +11,7 @@ import (
 	"matewell/queries/evidence"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
+	"matewell/queries/shop"
 	"matewell/queries/worksheet"
 )
 
@@ -72,6 +74,20 @@ type Place struct {
 	Safety   graph.Safety     `json:"safety,omitempty"`
 	Part     graph.PartID     `json:"part,omitempty"` // only when one variant is asked about
 	PartName string           `json:"part_name,omitempty"`
+	// Book is the part that the job was written for, where another one is on a machine
+	// of one's own.
+	Book graph.PartID `json:"book,omitempty"`
+	// There says on a machine of one's own why there is nothing to rebuild: nothing is
+	// there, or what is there is scrap.
+	There string `json:"there,omitempty"`
+}
+
+// SafetyOpen reports whether a part that safety hangs on is scrap, or another than
+// the job was written for.
+func (a JobAnswer) SafetyOpen() bool {
+	return a.Card != nil && slices.ContainsFunc(a.Card.Places, func(p Place) bool {
+		return p.Safety != graph.SafetyNone && (p.Book != "" || p.There != "" && p.Part != "")
+	})
 }
 
 // Line is one sentence with who says so.
@@ -87,12 +103,17 @@ type Line struct {
 // Part is an inner part.
 type Part struct {
 	Line
-	Part     graph.PartID   `json:"part,omitempty"`
-	PartName string         `json:"part_name,omitempty"`
-	Quantity int            `json:"quantity"`
-	Renew    bool           `json:"renew,omitempty"`
-	Kits     []graph.PartID `json:"kits,omitempty"` // that bring it
-	InBoxes  []InBox        `json:"in_boxes,omitempty"`
+	Part     graph.PartID `json:"part,omitempty"`
+	PartName string       `json:"part_name,omitempty"`
+	Quantity int          `json:"quantity"`
+	Renew    bool         `json:"renew,omitempty"`
+	// SoldAs is the number under which it is sold today, where that is another, and
+	// With what must be changed along with that; Gone is true for what is sold no more.
+	SoldAs  graph.PartID           `json:"sold_as,omitempty"`
+	With    []evidence.ContentLine `json:"with,omitempty"`
+	Gone    bool                   `json:"gone,omitempty"`
+	Kits    []graph.PartID         `json:"kits,omitempty"` // that bring it
+	InBoxes []InBox                `json:"in_boxes,omitempty"`
 }
 
 // Kit brings inner parts.
@@ -196,6 +217,7 @@ type carder struct {
 	voices   *evidence.Evidence
 	setup    *machine.Setup // of the one variant; nil when there are several
 	parts    map[graph.PartID]graph.Part
+	sold     map[graph.PartID]shop.Sold // where one variant is asked about
 	boxes    []graph.Box
 	cites    []graph.Cite
 	split    bool // a line holds for some of the variants only
@@ -230,7 +252,7 @@ func (c *carder) card() (*JobCard, error) {
 		return nil, err
 	}
 	card.Checks = append(c.lines(c.job.Checks), practice(queries.ChecksAfter(touched.Touched))...)
-	card.Cautions = append(practice(CautionsOf(touched)), c.lines(c.job.Cautions)...)
+	card.Cautions = append(practice(append(foreign(places), CautionsOf(touched)...)), c.lines(c.job.Cautions)...)
 	card.Before = queries.CautionsFor(touched.Safety...)
 	if c.setup != nil {
 		card.Proof = worksheet.Proof(c.setup.Variant, c.machines.Frame)
@@ -274,11 +296,27 @@ func (c *carder) read() error {
 		return err
 	}
 	c.parts = lists.ByKey(parts, func(p graph.Part) graph.PartID { return p.ID })
-	if len(c.machines.Variants) == 1 {
-		c.setup, err = machine.SetupFor(c.ctx, c.r, c.machines, "")
-		if err == nil && c.setup.Bike != nil {
-			c.boxes = c.setup.Bike.Boxes
-		}
+	if len(c.machines.Variants) != 1 {
+		return nil
+	}
+	if c.setup, err = machine.SetupFor(c.ctx, c.r, c.machines, ""); err != nil {
+		return err
+	}
+	if c.setup.Bike != nil {
+		c.boxes = c.setup.Bike.Boxes
+	}
+	return c.readSold(lists.Unique(ids))
+}
+
+// readSold reads as what kits and parts are sold today, and what those kits hold.
+func (c *carder) readSold(ids []graph.PartID) (err error) {
+	if c.sold, err = shop.SoldAs(c.ctx, c.r, c.setup.Variant, c.machines.Frame, ids...); err != nil {
+		return err
+	}
+	sold := lists.Mapped(ids, func(id graph.PartID) graph.PartID { return c.sold[id].Part })
+	newer, err := c.r.Parts(c.ctx, lists.Unique(sold)...)
+	for _, p := range newer {
+		c.parts[p.ID] = p
 	}
 	return err
 }
@@ -314,13 +352,49 @@ func (c *carder) places() (found []Place, kinds []string, err error) {
 		}
 		place := Place{Position: p.ID, Name: p.Name, Safety: p.Safety}
 		if c.setup != nil {
-			if seat := c.setup.Seat(p.ID); !seat.Empty {
-				place.Part, place.PartName = seat.Part.ID, seat.Part.Name
-			}
+			c.sits(&place)
 		}
 		found = append(found, place)
 	}
 	return found, lists.Unique(kinds), nil
+}
+
+// sits says what sits at a place: on a machine of one's own what was found there.
+func (c *carder) sits(place *Place) {
+	seat, built := c.setup.Seat(place.Position), c.setup.BuiltAt(place.Position).Part
+	place.Part, place.PartName = seat.Part.ID, seat.Part.Name
+	if c.setup.Bike == nil {
+		return
+	}
+	fitted, noted := c.setup.Bike.At(place.Position)
+	switch {
+	case seat.ScrapWhy() != "":
+		place.Part, place.PartName, place.There = seat.Scrap.ID, seat.Scrap.Name, seat.ScrapWhy()
+	case c.setup.Bike.Apart && !noted, noted && fitted.Part == "" && !fitted.AsBuilt:
+		place.Part, place.PartName, place.There = "", "", "nothing is there"
+	case built.ID != "" && !sameButColour(built, seat.Part):
+		place.Book = built.ID
+	}
+}
+
+// sameButColour reports whether two parts are one number in whatever colour.
+func sameButColour(a, b graph.Part) bool {
+	return a.ID == b.ID || a.Brand == b.Brand && a.Number.Core != "" && a.Number.CoreKey() == b.Number.CoreKey() &&
+		a.Number.Revision == b.Number.Revision
+}
+
+// foreign are the cautions about places at which another part sits than the job was
+// written for.
+func foreign(places []Place) []string {
+	var texts []string
+	for _, p := range places {
+		if p.Book != "" {
+			texts = append(texts, fmt.Sprintf("%s is %s, and this job was written for %s: kit, inner parts, amounts and "+
+				"limits below are those of the latter. Order nothing by them: what goes into the part that is there, "+
+				"its own maker says.", p.Position.Local(), p.Part, p.Book))
+		}
+	}
+	return texts
 }
 
 // line is a line where it holds for one of the variants; false where for none.
@@ -368,11 +442,15 @@ func (c *carder) addParts(card *JobCard) {
 		if !ok {
 			continue
 		}
-		part := c.parts[k.Part]
+		sold := c.soldAs(k.Part)
+		part := c.parts[sold.Part]
 		line.Text = cmp.Or(line.Text, part.Name, string(k.Part))
-		kit := Kit{Part: Part{Line: line, Part: k.Part, PartName: part.Name, Quantity: k.Quantity,
-			InBoxes: c.inBoxes(k.Part, nil)},
+		kit := Kit{Part: Part{Line: line, Part: k.Part, PartName: part.Name, Quantity: k.Quantity, Gone: sold.Gone,
+			With: sold.With, InBoxes: c.inBoxes(k.Part, []graph.PartID{sold.Part})},
 			Brings: lists.Mapped(part.Contains, func(p graph.Content) graph.PartID { return p.Part })}
+		if sold.Part != k.Part {
+			kit.SoldAs = sold.Part
+		}
 		if len(part.Price) > 0 {
 			kit.Price = part.Price[0].Text
 		}
@@ -384,23 +462,38 @@ func (c *carder) addParts(card *JobCard) {
 			continue
 		}
 		line.Text = cmp.Or(line.Text, c.parts[p.Part].Name, string(p.Part))
-		one := Part{Line: line, Part: p.Part, PartName: c.parts[p.Part].Name, Quantity: p.Quantity, Renew: p.Renew}
+		sold := c.soldAs(p.Part)
+		one := Part{Line: line, Part: p.Part, PartName: c.parts[p.Part].Name, Quantity: p.Quantity, Renew: p.Renew,
+			Gone: sold.Gone, With: sold.With}
+		if sold.Part != p.Part {
+			one.SoldAs = sold.Part
+		}
+		bring := []graph.PartID{sold.Part}
 		for _, k := range card.Kits {
-			if p.Part != "" && slices.Contains(k.Brings, p.Part) {
-				one.Kits = append(one.Kits, k.Part.Part)
+			if p.Part != "" && (slices.Contains(k.Brings, p.Part) || slices.Contains(k.Brings, sold.Part)) {
+				number := cmp.Or(k.SoldAs, k.Part.Part)
+				one.Kits, bring = append(one.Kits, number), append(bring, k.Part.Part, number)
 			}
 		}
-		one.InBoxes = c.inBoxes(p.Part, one.Kits)
+		one.InBoxes = c.inBoxes(p.Part, bring)
 		card.Parts = append(card.Parts, one)
 	}
 }
 
-// inBoxes is where a part, or a kit that brings it, lies.
-func (c *carder) inBoxes(part graph.PartID, kits []graph.PartID) []InBox {
+// soldAs is the number under which a part is sold today.
+func (c *carder) soldAs(id graph.PartID) shop.Sold {
+	if sold, known := c.sold[id]; known && id != "" {
+		return sold
+	}
+	return shop.Sold{Part: id, Gone: c.parts[id].Gone}
+}
+
+// inBoxes is where a part, what takes its place, or a kit that brings it, lies.
+func (c *carder) inBoxes(part graph.PartID, also []graph.PartID) []InBox {
 	var found []InBox
 	for _, box := range c.boxes {
 		for _, item := range box.Items {
-			if part != "" && item.Part == part || slices.Contains(kits, item.Part) {
+			if part != "" && item.Part == part || item.Part != "" && slices.Contains(also, item.Part) {
 				found = append(found, InBox{Box: box.Name, Part: item.Part, Quantity: item.Quantity, Sure: item.Sure})
 			}
 		}

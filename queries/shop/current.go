@@ -13,12 +13,28 @@ import (
 	"matewell/queries/lists"
 )
 
-// current is the number to order for one that is wanted.
-type current struct {
-	part   graph.PartID
-	gone   bool                   // neither it nor what may take its place is sold
-	with   []evidence.ContentLine // what must be changed with it, for one piece
-	remark string
+// Sold is the number to order for one that is wanted.
+type Sold struct {
+	Part   graph.PartID           // the one that is sold today, else the one that was wanted
+	Gone   bool                   // neither it nor what may take its place is sold
+	With   []evidence.ContentLine // what must be changed with it, for one piece
+	Remark string                 // why it is another; may be empty
+}
+
+// SoldAs tells as what numbers are sold today for one machine; a frame number may be
+// empty. Errors come from the reader.
+func SoldAs(ctx context.Context, r graph.Reader, on graph.Variant, frame string, parts ...graph.PartID) (
+	map[graph.PartID]Sold, error) {
+	m := &maker{r: r, q: Question{On: on, Frame: frame}, parts: map[graph.PartID]graph.Part{}}
+	m.q.Needs = lists.Mapped(parts, func(id graph.PartID) Need { return Need{Part: id, Quantity: 1} })
+	if err := readLines(ctx, m); err != nil {
+		return nil, err
+	}
+	sold := map[graph.PartID]Sold{}
+	for _, id := range parts {
+		sold[id] = currentNumber(m, id)
+	}
+	return sold, nil
 }
 
 // readLines reads the supersessions around what is needed, and the parts on them.
@@ -76,11 +92,11 @@ func readParts(ctx context.Context, m *maker, ids []graph.PartID) error {
 // more; of those that may take its place here the latest that is sold is
 // ordered, at least with other parts. That it may not, or that nobody says so,
 // leaves the old number to be looked for.
-func currentNumber(m *maker, part graph.PartID) current {
+func currentNumber(m *maker, part graph.PartID) Sold {
 	if len(m.walker.ByOld[part]) == 0 {
-		return current{part: part, gone: m.parts[part].Gone}
+		return Sold{Part: part, Gone: m.parts[part].Gone}
 	}
-	best, refused := current{part: part, gone: true}, ""
+	best, refused := Sold{Part: part, Gone: true}, ""
 	length := 0
 	for _, c := range m.walker.FromListed(part) {
 		limit, holds := c.HoldsOn(m.q.On, m.q.Frame)
@@ -95,16 +111,16 @@ func currentNumber(m *maker, part graph.PartID) current {
 			continue
 		}
 		length = len(c.Edges)
-		best = current{part: c.Target, remark: c.Why()}
+		best = Sold{Part: c.Target, Remark: c.Why()}
 		for _, e := range c.Edges {
-			best.with = append(best.with, lists.Mapped(e.Companions,
+			best.With = append(best.With, lists.Mapped(e.Companions,
 				func(c graph.Content) evidence.ContentLine {
 					return evidence.ContentLine{Part: c.Part, Quantity: c.Quantity}
 				})...)
 		}
 	}
-	if best.gone {
-		best.remark = refused
+	if best.Gone {
+		best.Remark = refused
 	}
 	return best
 }

@@ -199,20 +199,20 @@ func safetyPlace(s graph.Safety) int {
 // changed along with it.
 func (m *maker) need(n Need) {
 	c := currentNumber(m, n.Part)
-	w := m.wanted[c.part]
+	w := m.wanted[c.Part]
 	if w == nil {
-		w = &wanting{gone: c.gone}
-		m.wanted[c.part] = w
+		w = &wanting{gone: c.Gone}
+		m.wanted[c.Part] = w
 	}
-	if c.part != n.Part && !slices.Contains(w.asked, n.Part) {
+	if c.Part != n.Part && !slices.Contains(w.asked, n.Part) {
 		w.asked = append(w.asked, n.Part)
 	}
-	if c.remark != "" {
-		w.remarks = append(w.remarks, c.remark)
+	if c.Remark != "" {
+		w.remarks = append(w.remarks, c.Remark)
 	}
 	w.add(n)
-	for _, with := range c.with {
-		m.need(Need{Part: with.Part, Quantity: with.Quantity * n.Quantity, At: n.At, Why: "goes with " + string(c.part),
+	for _, with := range c.With {
+		m.need(Need{Part: with.Part, Quantity: with.Quantity * n.Quantity, At: n.At, Why: "goes with " + string(c.Part),
 			Safety: n.Safety, HoldsUp: n.HoldsUp})
 	}
 }

@@ -1,0 +1,108 @@
+package job_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"matewell/graph"
+	"matewell/queries/demotest"
+	"matewell/queries/job"
+	"matewell/queries/readertest"
+)
+
+func card(t *testing.T, facts graph.Facts, name, on string) *job.JobCard {
+	t.Helper()
+	a, err := job.Job(t.Context(), readertest.New(facts), job.JobQuestion{Name: name, On: on})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a.Card
+}
+
+// What is on a machine of one's own is told: another part than the job was written
+// for, with a warning first; that nothing is there; and nothing of it for the variant.
+func TestWhatIsThere(t *testing.T) {
+	facts := demotest.Facts(t)
+	const late = "skerry-620/2003/eu/late"
+	tests := []struct {
+		name, job, on string
+		place         string
+		part, book    graph.PartID
+		there         string
+		open          bool
+	}{
+		{"another part", "master-cylinder", "winter-project", "front-brake/master-cylinder", "Tarnholt 207.7003",
+			"Tarnholt 207.4006", "", true},
+		{"nothing is there", "front-calipers", "box-find", "front-brake/caliper-left", "", "", "nothing is there", false},
+		{"as built", "master-cylinder", "box-find", "front-brake/master-cylinder", "Tarnholt 207.4006b", "", "", false},
+		{"nobody looked", "front-calipers", "winter-project", "front-brake/caliper-left", "Tarnholt 207.4418b", "", "",
+			false},
+		{"the variant", "master-cylinder", late, "front-brake/master-cylinder", "Tarnholt 207.4006", "", "", false},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			c := card(t, facts, tt.job, tt.on)
+			at := slices.IndexFunc(c.Places, func(p job.Place) bool { return p.Position.Local() == tt.place })
+			if at < 0 {
+				t.Fatalf("no place %s", tt.place)
+			}
+			if p := c.Places[at]; p.Part != tt.part || p.Book != tt.book || p.There != tt.there {
+				t.Errorf("got %+v", p)
+			}
+			warned := strings.Contains(c.Cautions[0].Text, "Order nothing by them")
+			if warned != (tt.book != "") {
+				t.Errorf("first caution: %s", c.Cautions[0].Text)
+			}
+			if open := (job.JobAnswer{Card: c}).SafetyOpen(); open != tt.open {
+				t.Errorf("open %v", open)
+			}
+		})
+	}
+}
+
+// A kit that was superseded is ordered by the number that is sold, and what lies in a
+// box under either number is found.
+func TestKitsAsSoldToday(t *testing.T) {
+	edge := func(may graph.Usable) graph.Supersession {
+		return graph.Supersession{ID: "kit", Old: "Tarnholt 500.4057", New: "Tarnholt 599.0001", NewOnOld: may,
+			OldOnNew: graph.No, Companions: []graph.Content{{Part: "Tarnholt 924.1014", Quantity: 4}}}
+	}
+	newer := graph.Part{ID: "Tarnholt 599.0001", Brand: "Tarnholt", Name: "caliper seals, better rubber",
+		Number: graph.Number{Text: "599.0001"}, Contains: []graph.Content{{Part: "Tarnholt 207.4461", Quantity: 2}}}
+	tests := []struct {
+		name   string
+		may    graph.Usable
+		soldAs graph.PartID
+		gone   bool
+	}{
+		{"may go there", graph.Yes, "Tarnholt 599.0001", false},
+		{"must not", graph.No, "", true},
+		{"nobody says", graph.NotStated, "", true},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			facts := demotest.Facts(t)
+			facts.Supersessions = append(slices.Clone(facts.Supersessions), edge(tt.may))
+			facts.Parts = append(slices.Clone(facts.Parts), newer)
+			c := card(t, facts, "front-calipers", "skerry-620/2003/eu/late")
+			if len(c.Kits) != 1 {
+				t.Fatalf("%d kits", len(c.Kits))
+			}
+			k := c.Kits[0]
+			if k.Part.Part != "Tarnholt 500.4057" || k.SoldAs != tt.soldAs || k.Gone != tt.gone {
+				t.Errorf("got %+v", k)
+			}
+			if tt.soldAs == "" {
+				return
+			}
+			if len(k.With) != 1 || k.With[0].Quantity != 4 {
+				t.Errorf("with %+v", k.With)
+			}
+			seals := c.Parts[0]
+			if seals.Part != "Tarnholt 207.4461" || !slices.Equal(seals.Kits, []graph.PartID{"Tarnholt 599.0001"}) {
+				t.Errorf("seals come in %v", seals.Kits)
+			}
+		})
+	}
+}
