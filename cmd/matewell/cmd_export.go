@@ -74,6 +74,7 @@ func runExport(ctx context.Context, e env, opts exportOptions) error {
 		return err
 	}
 	defer r.Close()
+	beThrifty(e)
 	return writeExport(ctx, e.Out, r.Store, opts.format)
 }
 

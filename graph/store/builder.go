@@ -20,8 +20,11 @@ type keeper interface {
 	gather(f graph.Facts, emit func(entry) error) error
 	// pack writes the records of one home, which are sorted by identity.
 	pack(home quad.IRI, entries []entry, write func(quad.Quad) error) (records int, err error)
-	// empty makes a data set hold nothing of the sort, add what bundles hold.
+	// add makes a data set hold what bundles hold, besides what it holds.
 	add(f *graph.Facts, bundles []bundle) error
+	// overlay puts what an upper data set says of things of a piece into the piece,
+	// and takes it out of the upper one.
+	overlay(piece, upper *graph.Facts)
 }
 
 // keepers are all sorts, in the order in which they lie in a store.
@@ -206,16 +209,22 @@ func quadsOf(ctx context.Context, f graph.Facts) ([]quad.Quad, error) {
 
 // factsOf reads one layer.
 func factsOf(ctx context.Context, l level) (graph.Facts, error) {
-	byHome := map[string][]bundle{}
-	err := l.each(ctx, func(q quad.Quad) error {
-		text, isText := q.Object.(quad.String)
-		if node, ok := q.Subject.(quad.IRI); ok && isText && q.Predicate == termHolds {
-			byHome[sortOf(node)] = append(byHome[sortOf(node)], bundle{node, string(text)})
-		}
+	var all []bundle
+	err := l.held(ctx, func(b bundle) error {
+		all = append(all, b)
 		return nil
 	})
 	if err != nil {
 		return graph.Facts{}, fmt.Errorf("store: read: %w", readError(err))
+	}
+	return factsIn(all)
+}
+
+// factsIn are the facts that bundles hold.
+func factsIn(bundles []bundle) (graph.Facts, error) {
+	byHome := map[string][]bundle{}
+	for _, b := range bundles {
+		byHome[sortOf(b.node)] = append(byHome[sortOf(b.node)], b)
 	}
 	var f graph.Facts
 	for _, k := range keepers() {

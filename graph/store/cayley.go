@@ -169,6 +169,34 @@ func (c *cayley) each(ctx context.Context, visit func(quad.Quad) error) error {
 	})
 }
 
+func (c *cayley) held(ctx context.Context, visit func(bundle) error) error {
+	holds, err := c.qs.ValueOf(termHolds)
+	if err != nil || holds == nil {
+		return err
+	}
+	return c.scan(ctx, c.qs.QuadsAllIterator(), func(link cayleygraph.Ref) error {
+		p, err := c.qs.QuadDirection(link, quad.Predicate)
+		if err != nil || p == nil || p.Key() != holds.Key() {
+			return err
+		}
+		q, err := c.qs.Quad(link)
+		if err != nil {
+			return err
+		}
+		return visitBundle(q, visit)
+	})
+}
+
+// visitBundle visits the bundle of a quad, if it leads to one.
+func visitBundle(q quad.Quad, visit func(bundle) error) error {
+	text, isText := q.Object.(quad.String)
+	node, isNode := q.Subject.(quad.IRI)
+	if !isText || !isNode || q.Predicate != termHolds {
+		return nil
+	}
+	return visit(bundle{node, string(text)})
+}
+
 // scan visits the quads of an iterator.
 func (c *cayley) scan(ctx context.Context, shape iterator.Shape, visit func(link cayleygraph.Ref) error) error {
 	it := shape.Iterate()

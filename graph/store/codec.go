@@ -141,3 +141,17 @@ func (c codec[K, T]) homes() quad.IRI { return termHome + quad.IRI(c.name) }
 
 // everything is the edge from the records of a sort to its class.
 func (c codec[K, T]) everything() quad.IRI { return termEvery + quad.IRI(c.name) }
+
+func (c codec[K, T]) overlay(piece, upper *graph.Facts) {
+	above := c.list(upper)
+	if len(*above) == 0 {
+		return
+	}
+	for i, v := range *c.list(piece) {
+		at, found := slices.BinarySearchFunc(*above, c.id(v), func(u T, id K) int { return cmp.Compare(c.id(u), id) })
+		if found {
+			(*c.list(piece))[i] = c.merge(v, (*above)[at])
+			*above = slices.Delete(*above, at, at+1)
+		}
+	}
+}

@@ -2,13 +2,41 @@ package store
 
 import (
 	"bufio"
+	"context"
 	"encoding/json"
 	"fmt"
+	"io"
 	"strconv"
 	"strings"
 
 	"github.com/cayleygraph/quad"
+	"github.com/cayleygraph/quad/nquads"
 )
+
+func writeJSONLD(ctx context.Context, s *Store, w io.Writer) error {
+	d := document{out: bufio.NewWriter(w), links: linkTerms{}}
+	begun := false
+	text := func(q quad.Quad) string {
+		d.links.add(q)
+		return d.sortText(q)
+	}
+	err := sortedStatements(ctx, s, text, func(line string) error {
+		if !begun { // only now is it known what all links are
+			begun = true
+			if err := d.begin(); err != nil {
+				return err
+			}
+		}
+		return d.take(line)
+	})
+	if err == nil && !begun {
+		err = d.begin()
+	}
+	if err != nil {
+		return err
+	}
+	return d.end()
+}
 
 // prefixes are the names that stand for namespaces in JSON-LD; the own terms
 // need none.
@@ -17,77 +45,105 @@ func prefixes() [][2]string {
 		{"qudt", qudtTerms}, {"unit", qudtUnits}, {"xsd", xsdTypes}}
 }
 
-// document is JSON-LD while it is written.
+// document is JSON-LD while it is written: graph by graph, node by node.
 type document struct {
-	out *bufio.Writer
-	// links are the predicates that always lead to nodes: the context says so,
-	// and their values are plain text.
-	links map[quad.IRI]bool
+	out   *bufio.Writer
+	links linkTerms
+
+	graph, subject string         // being written; empty graph for the default one
+	node           map[string]any // of the subject; nil before the first
+	later          bool           // a node or graph stands before what comes next
 }
 
-func (d *document) write(quads []quad.Quad) error {
+// sortText is a statement behind the names of its graph and node, in the order in
+// which they are written.
+func (d *document) sortText(q quad.Quad) string {
+	graph := ""
+	if label, ok := q.Label.(quad.IRI); ok {
+		graph = short(label)
+	}
+	return graph + "\x00" + short(q.Subject.(quad.IRI)) + "\x00" + statement(q)
+}
+
+func (d *document) begin() error {
 	fmt.Fprint(d.out, "{\n\"@context\": ")
 	if err := d.put(d.context()); err != nil {
 		return err
 	}
-	fmt.Fprint(d.out, ",\n\"@graph\": [")
-	graphs := map[string][]quad.Quad{}
-	for _, q := range quads {
-		name := ""
-		if label, ok := q.Label.(quad.IRI); ok {
-			name = short(label)
-		}
-		graphs[name] = append(graphs[name], q)
+	_, err := fmt.Fprint(d.out, ",\n\"@graph\": [")
+	return err
+}
+
+// take adds what sortText wrote of a statement.
+func (d *document) take(line string) error {
+	graph, rest, _ := strings.Cut(line, "\x00")
+	subject, line, _ := strings.Cut(rest, "\x00")
+	parsed, err := nquads.Parse(strings.TrimSuffix(line, "\n"))
+	if err != nil {
+		return err
 	}
-	first := true
-	for _, name := range sortedKeys(graphs) {
-		if err := d.graph(name, graphs[name], &first); err != nil {
+	if d.node == nil || graph != d.graph || subject != d.subject {
+		if err := d.finishNode(); err != nil {
 			return err
 		}
+		if graph != d.graph {
+			if err := d.openGraph(graph); err != nil {
+				return err
+			}
+		}
+		d.subject, d.node = subject, map[string]any{"@id": subject}
 	}
+	d.add(d.node, plainQuad(parsed))
+	return nil
+}
+
+func (d *document) finishNode() error {
+	if d.node == nil {
+		return nil
+	}
+	d.comma()
+	node := d.node
+	d.node = nil
+	return d.put(node)
+}
+
+// openGraph starts the graph of a source; what no source says stands in the default
+// graph, which comes first.
+func (d *document) openGraph(name string) error {
+	d.closeGraph()
+	d.graph = name
+	d.comma()
+	fmt.Fprint(d.out, "{\"@id\": ")
+	if err := d.put(name); err != nil {
+		return err
+	}
+	_, err := fmt.Fprint(d.out, ", \"@graph\": [")
+	d.later = false
+	return err
+}
+
+func (d *document) closeGraph() {
+	if d.graph != "" {
+		fmt.Fprint(d.out, "\n]}")
+		d.later = true
+	}
+}
+
+func (d *document) end() error {
+	if err := d.finishNode(); err != nil {
+		return err
+	}
+	d.closeGraph()
 	fmt.Fprint(d.out, "\n]\n}\n")
-	return nil
+	return d.out.Flush()
 }
 
-// graph writes the nodes of one source; those of no source stand in the
-// default graph.
-func (d *document) graph(name string, quads []quad.Quad, first *bool) error {
-	if name != "" {
-		d.comma(first)
-		fmt.Fprint(d.out, "{\"@id\": ")
-		if err := d.put(name); err != nil {
-			return err
-		}
-		fmt.Fprint(d.out, ", \"@graph\": [")
-		inner := true
-		first = &inner
-		defer fmt.Fprint(d.out, "\n]}")
-	}
-	nodes := map[string]map[string]any{}
-	for _, q := range quads {
-		subject := short(q.Subject.(quad.IRI))
-		node := nodes[subject]
-		if node == nil {
-			node = map[string]any{"@id": subject}
-			nodes[subject] = node
-		}
-		d.add(node, q)
-	}
-	for _, subject := range sortedKeys(nodes) {
-		d.comma(first)
-		if err := d.put(nodes[subject]); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func (d *document) comma(first *bool) {
-	if !*first {
+func (d *document) comma() {
+	if d.later {
 		fmt.Fprint(d.out, ",")
 	}
 	fmt.Fprint(d.out, "\n")
-	*first = false
+	d.later = true
 }
 
 // put writes a value on one line, without the escapes that only HTML needs.
@@ -151,30 +207,27 @@ func (d *document) context() map[string]any {
 	for _, p := range prefixes() {
 		c[p[0]] = map[string]any{"@id": p[1], "@prefix": true}
 	}
-	for predicate := range d.links {
+	for predicate, all := range d.links {
+		if !all {
+			continue
+		}
 		c[d.key(predicate)] = map[string]any{"@id": string(predicate), "@type": "@id"}
 	}
 	return c
 }
 
-// linkTerms are the predicates whose every object is a node.
-func linkTerms(quads []quad.Quad) map[quad.IRI]bool {
-	links := map[quad.IRI]bool{}
-	for _, q := range quads {
-		predicate := q.Predicate.(quad.IRI)
-		if predicate == rdfType || strings.HasPrefix(string(predicate), string(rdfMember)) {
-			continue
-		}
-		_, isNode := q.Object.(quad.IRI)
-		had, seen := links[predicate]
-		links[predicate] = isNode && (had || !seen)
+// linkTerms tells of predicates whether every object so far is a node: the context
+// says so of them, and their values are plain text.
+type linkTerms map[quad.IRI]bool
+
+func (l linkTerms) add(q quad.Quad) {
+	predicate := q.Predicate.(quad.IRI)
+	if predicate == rdfType || strings.HasPrefix(string(predicate), string(rdfMember)) {
+		return
 	}
-	for predicate, all := range links {
-		if !all {
-			delete(links, predicate)
-		}
-	}
-	return links
+	_, isNode := q.Object.(quad.IRI)
+	had, seen := l[predicate]
+	l[predicate] = isNode && (had || !seen)
 }
 
 // term is a predicate, class or datatype as a key: an own term without its

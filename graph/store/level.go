@@ -76,6 +76,8 @@ type backend interface {
 	from(ctx context.Context, predicate quad.IRI, nodes []quad.IRI) ([]quad.IRI, error)
 	// each visits every quad, in no order.
 	each(ctx context.Context, visit func(quad.Quad) error) error
+	// held visits the bundles at all nodes, in no order.
+	held(ctx context.Context, visit func(bundle) error) error
 	// apply adds quads and takes others away, all or nothing.
 	apply(ctx context.Context, add, remove []quad.Quad) error
 	close() error

@@ -143,3 +143,15 @@ func (t *sqlTables) each(ctx context.Context, visit func(quad.Quad) error) error
 		return visit(q)
 	})
 }
+
+func (t *sqlTables) held(ctx context.Context, visit func(bundle) error) error {
+	const query = "SELECT s.value_string, o.value_string FROM quads q JOIN nodes s ON s.hash = q.subject_hash" +
+		" JOIN nodes o ON o.hash = q.object_hash WHERE q.predicate_hash = ?"
+	return rows(ctx, t, sqlQuery{text: query, first: termHolds}, func(rows *sql.Rows) error {
+		var node, text string
+		if err := rows.Scan(&node, &text); err != nil {
+			return err
+		}
+		return visit(bundle{quad.IRI(node), text})
+	})
+}

@@ -78,16 +78,7 @@ func opened(ctx context.Context, b backend, empty bool) (*Store, error) {
 // same facts give the same text. Own terms are plain keys; the prefixes of the
 // others are in the context.
 func (s *Store) WriteJSONLD(ctx context.Context, w io.Writer) error {
-	quads, err := exported(ctx, s)
-	if err != nil {
-		return err
-	}
-	out := bufio.NewWriter(w)
-	d := document{out: out, links: linkTerms(quads)}
-	if err := d.write(quads); err != nil {
-		return fmt.Errorf("store: write JSON-LD: %w", err)
-	}
-	if err := out.Flush(); err != nil {
+	if err := writeJSONLD(ctx, s, w); err != nil {
 		return fmt.Errorf("store: write JSON-LD: %w", err)
 	}
 	return nil
@@ -97,13 +88,13 @@ func (s *Store) WriteJSONLD(ctx context.Context, w io.Writer) error {
 // line each, sorted by bytes: the same facts give the same text. Reading it
 // back gives the same facts.
 func (s *Store) WriteNQuads(ctx context.Context, w io.Writer) error {
-	quads, err := exported(ctx, s)
+	out := bufio.NewWriter(w)
+	err := sortedStatements(ctx, s, statement, func(line string) error {
+		_, err := out.WriteString(line)
+		return err
+	})
 	if err != nil {
 		return err
-	}
-	out := bufio.NewWriter(w)
-	for _, q := range quads {
-		out.WriteString(statement(q))
 	}
 	if err := out.Flush(); err != nil {
 		return fmt.Errorf("store: write N-Quads: %w", err)
