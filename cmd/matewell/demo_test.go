@@ -32,6 +32,7 @@ func (m withDemo) Run() int {
 	}
 	defer disk.Remove(dir)
 	demoRoot = dir
+	usualHeap() // as the program has it for each of its questions
 	defer removePrograms()
 	return m.M.Run()
 }

@@ -14,12 +14,12 @@ var notHere = []string{"my-data", "all.nq", "heron.yaml", ".csv", ".xlsx", "gull
 	"--picture", "start my-holm"}
 
 // TestHelpExamples asks every example of every command of the built-in data: an
-// example that fails teaches nothing.
+// example that fails teaches nothing. What a script runs word for word, it need not.
 func TestHelpExamples(t *testing.T) {
 	alone(t)
 	e, _, _ := testEnv(t)
 	root := newRootCmd(e)
-	asked := 0
+	asked, inScript := 0, scripted(t)
 	var visit func(*cobra.Command)
 	visit = func(cmd *cobra.Command) {
 		for line := range strings.Lines(strings.ReplaceAll(cmd.Example, "\\\n", " ")) {
@@ -28,6 +28,9 @@ func TestHelpExamples(t *testing.T) {
 				continue
 			}
 			asked++
+			if inScript[words(strings.TrimPrefix(example, "matewell"))] {
+				continue
+			}
 			t.Run(cmd.CommandPath()+"/"+example, func(t *testing.T) { askExample(t, example) })
 		}
 		for _, sub := range cmd.Commands() {

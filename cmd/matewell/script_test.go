@@ -116,6 +116,21 @@ func TestScriptNames(t *testing.T) {
 // TestReadmeCommands runs no command itself: it wants each one that README.md
 // and the pages of help show to be run by a script, so that what the reader is told still works.
 func TestReadmeCommands(t *testing.T) {
+	run := scripted(t)
+	shown := readmeCommands(toldToReaders(t))
+	if len(shown) < 2 {
+		t.Fatalf("README.md shows %d commands; was its form changed?", len(shown))
+	}
+	for _, command := range shown {
+		if !run[words(command)] {
+			t.Errorf("README.md shows %q, which no script runs", "matewell"+command)
+		}
+	}
+}
+
+// scripted are the commands that scripts run, as words gives them.
+func scripted(t *testing.T) map[string]bool {
+	t.Helper()
 	run := map[string]bool{}
 	for _, file := range scriptFiles(t) {
 		content, err := os.ReadFile(file)
@@ -128,15 +143,7 @@ func TestReadmeCommands(t *testing.T) {
 			}
 		}
 	}
-	shown := readmeCommands(toldToReaders(t))
-	if len(shown) < 2 {
-		t.Fatalf("README.md shows %d commands; was its form changed?", len(shown))
-	}
-	for _, command := range shown {
-		if !run[words(command)] {
-			t.Errorf("README.md shows %q, which no script runs", "matewell"+command)
-		}
-	}
+	return run
 }
 
 // readmeCommands are the matewell commands in the code blocks, without the
