@@ -1,19 +1,21 @@
-package queries
+package queries_test
 
 import (
 	"strings"
 	"testing"
+
+	"matewell/queries"
 )
 
 func TestAnswerID(t *testing.T) {
-	tests := []AnswerID{
+	tests := []queries.AnswerID{
 		{Question: "fits", Part: "Tarnholt-207.4418b/kr", Variant: "skerry-620/2003/eu/late",
 			Position: "skerry-620:front-brake/caliper-left"},
 		{Question: "differ", Variant: "skerry-620/2003/eu", Other: "fjeld-750/2004/eu", Position: "skerry-620:fork/leg-left"},
 	}
 	for _, want := range tests {
 		t.Run(want.String(), func(t *testing.T) {
-			got, err := ParseAnswerID(want.String())
+			got, err := queries.ParseAnswerID(want.String())
 			if err != nil || got != want {
 				t.Errorf("%+v, %v, want %+v", got, err, want)
 			}
@@ -23,7 +25,7 @@ func TestAnswerID(t *testing.T) {
 		})
 	}
 	for _, bad := range []string{"", "fits", "fits:a:b", "swap:a:b:c", "fits:a:b:c:d"} {
-		if _, err := ParseAnswerID(bad); err == nil {
+		if _, err := queries.ParseAnswerID(bad); err == nil {
 			t.Errorf("%q is read as an identity", bad)
 		}
 	}

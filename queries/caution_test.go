@@ -1,4 +1,4 @@
-package queries
+package queries_test
 
 import (
 	"regexp"
@@ -6,15 +6,16 @@ import (
 	"testing"
 
 	"matewell/graph"
+	"matewell/queries"
 )
 
 func TestCautions(t *testing.T) {
-	if got := CautionsFor(graph.SafetyNone); got != nil {
+	if got := queries.CautionsFor(graph.SafetyNone); got != nil {
 		t.Errorf("nothing safety-relevant is touched, but: %v", got)
 	}
 	for _, class := range graph.SafetyClasses() {
 		t.Run(string(class), func(t *testing.T) {
-			got := CautionsFor(graph.SafetyNone, class, class)
+			got := queries.CautionsFor(graph.SafetyNone, class, class)
 			if len(got) != 3 || got[0].Safety != class {
 				t.Fatalf("cautions %v, want one for %s and two for all", got, class)
 			}
@@ -32,7 +33,7 @@ func TestCautions(t *testing.T) {
 			}
 		})
 	}
-	order := CautionsFor(graph.SafetyThrottle, graph.SafetyBrake)
+	order := queries.CautionsFor(graph.SafetyThrottle, graph.SafetyBrake)
 	if order[0].Safety != graph.SafetyBrake || order[1].Safety != graph.SafetyThrottle {
 		t.Errorf("cautions %v are not in the order of the classes", order)
 	}
@@ -58,7 +59,7 @@ func TestLampCautions(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			got := CautionsAbout(tt.kinds)
+			got := queries.CautionsAbout(tt.kinds)
 			if len(got) != tt.count {
 				t.Fatalf("cautions %v, want %d", got, tt.count)
 			}
@@ -72,7 +73,8 @@ func TestLampCautions(t *testing.T) {
 			}
 		})
 	}
-	if got := CautionsAbout([]string{"beam"}, graph.SafetyBrake); len(got) != 4 || got[0].Safety != graph.SafetyBrake ||
+	if got := queries.CautionsAbout([]string{"beam"}, graph.SafetyBrake); len(got) != 4 ||
+		got[0].Safety != graph.SafetyBrake ||
 		got[1].Safety != "" {
 		t.Errorf("cautions %v, want the brake, the headlamp, and two for all", got)
 	}
@@ -83,7 +85,7 @@ func TestFeatureKindsOf(t *testing.T) {
 	kind := graph.Kind{Features: []graph.KindFeature{{Name: "front", Kind: "beam"},
 		{Name: "finish", Kind: "finish", May: true}}}
 	part := graph.Part{Features: []graph.Feature{{Name: "plug", Kind: "connector"}}}
-	if got := strings.Join(FeatureKindsOf(part, kind), " "); got != "connector beam" {
+	if got := strings.Join(queries.FeatureKindsOf(part, kind), " "); got != "connector beam" {
 		t.Errorf("features %q, want what it is described with and what its kind must have", got)
 	}
 }

@@ -1,4 +1,4 @@
-package queries
+package queries_test
 
 import (
 	"slices"
@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"matewell/graph"
+	"matewell/queries"
 	"matewell/queries/lists"
 )
 
@@ -30,7 +31,7 @@ func TestCoverages(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			var texts []string
 			var on []graph.VariantID
-			for _, c := range CoveragesOf(ids(tt.on), UniverseOf(ids(all))) {
+			for _, c := range queries.CoveragesOf(ids(tt.on), queries.UniverseOf(ids(all))) {
 				texts = append(texts, c.String())
 				on = append(on, c.On...)
 			}
@@ -45,7 +46,7 @@ func TestCoverages(t *testing.T) {
 }
 
 func TestSettledBy(t *testing.T) {
-	all := UniverseOf(ids("2002/eu 2003/eu/early 2003/eu/late 2003/uk"))
+	all := queries.UniverseOf(ids("2002/eu 2003/eu/early 2003/eu/late 2003/uk"))
 	tests := []struct{ name, on, alike, want string }{
 		{"nothing else that year", "2002/eu", "2002/eu", ""},
 		{"the other mark differs", "2003/eu/early", "2003/eu/early 2003/uk", "frame number"},
@@ -55,8 +56,8 @@ func TestSettledBy(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			c := CoveragesOf(ids(tt.on), all)[0]
-			if got := strings.Join(SettledBy(c, ids(tt.alike), all), ", "); got != tt.want {
+			c := queries.CoveragesOf(ids(tt.on), all)[0]
+			if got := strings.Join(queries.SettledBy(c, ids(tt.alike), all), ", "); got != tt.want {
 				t.Errorf("settled by %q, want %q", got, tt.want)
 			}
 		})
@@ -77,7 +78,7 @@ func TestVariantOf(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(string(tt.id), func(t *testing.T) {
-			if v := VariantOf(tt.id); v.Year != tt.year || v.Market != tt.market || v.Mark != tt.mark {
+			if v := queries.VariantOf(tt.id); v.Year != tt.year || v.Market != tt.market || v.Mark != tt.mark {
 				t.Errorf("%+v", v)
 			}
 		})

@@ -1,10 +1,11 @@
-package queries
+package queries_test
 
 import (
 	"slices"
 	"testing"
 
 	"matewell/graph"
+	"matewell/queries"
 )
 
 func TestHasWords(t *testing.T) {
@@ -25,7 +26,7 @@ func TestHasWords(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			if got := HasWords(Words(tt.typed), tt.texts...); got != tt.want {
+			if got := queries.HasWords(queries.Words(tt.typed), tt.texts...); got != tt.want {
 				t.Errorf("HasWords(%q, %q) = %v", tt.typed, tt.texts, got)
 			}
 		})
@@ -46,7 +47,7 @@ func TestPositionsWithWords(t *testing.T) {
 		"pedal":        nil,
 	} {
 		var got []graph.PositionID
-		for _, p := range PositionsWithWords(all, Words(typed)) {
+		for _, p := range queries.PositionsWithWords(all, queries.Words(typed)) {
 			got = append(got, p.ID)
 		}
 		if !slices.Equal(got, want) {

@@ -1,4 +1,4 @@
-package examine
+package examine_test
 
 import (
 	"slices"
@@ -7,6 +7,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/evidence"
+	"matewell/queries/examine"
 )
 
 // A place earns "fits" by what was judged, by measuring the same, or by somebody's
@@ -39,19 +40,20 @@ func TestPlaceEarnsItsVerdict(t *testing.T) {
 		old     graph.Part
 		judged  string // features and dimensions that a check used
 		checked bool
-		word    Earned
-		earned  Earned
+		word    examine.Earned
+		earned  examine.Earned
 		left    string // what decides and was not judged
 		differs string
 	}{
 		{name: "the same under another number", new: part("Tarnholt 2", "17 mm", "40 mm", "40 mm"), old: old,
-			earned: EarnedSame},
-		{name: "the same in another unit", new: part("Tarnholt 2", "1.7 cm", "40 mm", "40 mm"), old: old, earned: EarnedSame},
+			earned: examine.EarnedSame},
+		{name: "the same in another unit", new: part("Tarnholt 2", "1.7 cm", "40 mm", "40 mm"), old: old,
+			earned: examine.EarnedSame},
 		{name: "another width that nothing judged", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"), old: old,
 			left: "row.width"},
 		{name: "another width that a check judged", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"), old: old,
 			judged: "row.width", checked: true,
-			earned: EarnedJudged, differs: "row.width"},
+			earned: examine.EarnedJudged, differs: "row.width"},
 		{name: "another width that only a figure tells", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"), old: old,
 			judged: "row.width", left: ".",
 			differs: "row.width"},
@@ -59,12 +61,15 @@ func TestPlaceEarnsItsVerdict(t *testing.T) {
 		{name: "a width that nobody recorded on either", new: part("Tarnholt 2", "17 mm", "40 mm", ""),
 			old: part("Tarnholt 1", "17 mm", "40 mm", ""), left: "row.width"},
 		{name: "a feature that nobody recorded", new: part("Tarnholt 2", "17 mm", "40 mm", "none"), old: old, left: "row."},
-		{name: "what does not decide", new: part("Tarnholt 2", "17 mm", "50 mm", "40 mm"), old: old, earned: EarnedSame},
+		{name: "what does not decide", new: part("Tarnholt 2", "17 mm", "50 mm", "40 mm"), old: old,
+			earned: examine.EarnedSame},
 		{name: "nothing to compare with", new: part("Tarnholt 2", "17 mm", "40 mm", "40 mm"),
 			left: "bore.diameter row.width"},
-		{name: "listed, and another width", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"), old: old, word: EarnedListed,
-			earned: EarnedListed},
-		{name: "listed, and nothing recorded", new: graph.Part{ID: "Tarnholt 2"}, word: EarnedListed, earned: EarnedListed},
+		{name: "listed, and another width", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"), old: old,
+			word:   examine.EarnedListed,
+			earned: examine.EarnedListed},
+		{name: "listed, and nothing recorded", new: graph.Part{ID: "Tarnholt 2"}, word: examine.EarnedListed,
+			earned: examine.EarnedListed},
 		{name: "nothing known at all", new: graph.Part{ID: "Tarnholt 2"}, left: "."},
 	}
 	for _, test := range tests {
@@ -73,7 +78,7 @@ func TestPlaceEarnsItsVerdict(t *testing.T) {
 			if test.new.Kind == "" {
 				k = graph.Kind{}
 			}
-			p := Place{New: test.new, Old: test.old, Kind: k, Checked: test.checked, Word: test.word, WordOf: "a list",
+			p := examine.Place{New: test.new, Old: test.old, Kind: k, Checked: test.checked, Word: test.word, WordOf: "a list",
 				Same: evidence.SameReading,
 				JudgedBy: func(feature, dim string) []string {
 					if slices.Contains(strings.Fields(test.judged), feature+"."+dim) {

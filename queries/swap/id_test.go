@@ -1,4 +1,4 @@
-package swap
+package swap_test
 
 import (
 	"errors"
@@ -7,23 +7,24 @@ import (
 	"testing"
 
 	"matewell/queries"
+	"matewell/queries/swap"
 )
 
 func TestSwapID(t *testing.T) {
 	tests := []struct {
 		name, text string
-		want       SwapID
+		want       swap.SwapID
 	}{
 		{"a whole swap", "swap:skerry-620/2003/eu/late:front-brake/lever=Tarnholt-207.4007a",
-			SwapID{On: "skerry-620/2003/eu/late", Swaps: []Replacement{{"front-brake/lever", "Tarnholt-207.4007a"}}}},
+			swap.SwapID{On: "skerry-620/2003/eu/late", Swaps: []swap.Replacement{{"front-brake/lever", "Tarnholt-207.4007a"}}}},
 		{"one outcome of two swaps, with a scheme",
 			"swap:skerry-620/2003/eu@ash:clutch/lever=none,clutch/line=Kellowick-KW-4103:joint/lever-on-perch",
-			SwapID{On: "skerry-620/2003/eu", Scheme: "ash", Outcome: "joint/lever-on-perch",
-				Swaps: []Replacement{{"clutch/lever", NoPart}, {"clutch/line", "Kellowick-KW-4103"}}}},
+			swap.SwapID{On: "skerry-620/2003/eu", Scheme: "ash", Outcome: "joint/lever-on-perch",
+				Swaps: []swap.Replacement{{"clutch/lever", swap.NoPart}, {"clutch/line", "Kellowick-KW-4103"}}}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			got, err := ParseSwapID(tt.text)
+			got, err := swap.ParseSwapID(tt.text)
 			if err != nil || !reflect.DeepEqual(got, tt.want) {
 				t.Errorf("%+v, %v, want %+v", got, err, tt.want)
 			}
@@ -32,13 +33,13 @@ func TestSwapID(t *testing.T) {
 			}
 		})
 	}
-	blanks := SwapID{On: "my bike", Swaps: []Replacement{{"clutch/line", "Kellowick KW 4103"}}}.String()
+	blanks := swap.SwapID{On: "my bike", Swaps: []swap.Replacement{{"clutch/line", "Kellowick KW 4103"}}}.String()
 	if strings.Contains(blanks, " ") {
 		t.Errorf("%q would be cut by a shell", blanks)
 	}
 	for _, bad := range []string{"", "swap", "swap:a", "swap:a:b", "fits:a:b=c", "swap:a:=c"} {
 		var unreadable *queries.QuestionError
-		if _, err := ParseSwapID(bad); !errors.As(err, &unreadable) {
+		if _, err := swap.ParseSwapID(bad); !errors.As(err, &unreadable) {
 			t.Errorf("%q: %v, want a *QuestionError", bad, err)
 		}
 	}
