@@ -76,7 +76,7 @@ func BikeFound(ctx context.Context, r graph.Reader, q BikeFoundQuestion) (BikeFo
 	}
 	a = BikeFoundAnswer{Bike: m.bike.ID, Variant: m.bike.Variant, AsBook: m.assumed(m.positions),
 		AsFound: []string{"swap", "donor", "bike missing", "bike bags"}, AsBuilt: []string{"fits", "differ", "identify"}}
-	outcomes, err := m.asFound(ctx)
+	judgement, changed, err := m.asFound(ctx)
 	if err != nil {
 		return a, err
 	}
@@ -101,14 +101,15 @@ func BikeFound(ctx context.Context, r graph.Reader, q BikeFoundQuestion) (BikeFo
 	if err := m.readJoints(ctx); err != nil {
 		return a, err
 	}
-	if a.Moved, err = movedRows(ctx, m, outcomes); err != nil {
+	if a.Moved, err = movedRows(ctx, m, judgement.Outcomes); err != nil {
 		return a, err
 	}
+	judged := foundJudged{outcomes: judgement.Outcomes, changed: changed, against: againstEach(judgement, changed)}
 	for _, f := range m.bike.Found {
 		if f.AsBuilt && f.Condition == "" && len(f.Measured) == 0 {
 			continue
 		}
-		a.Rows = append(a.Rows, w.foundRow(f, outcomes))
+		a.Rows = append(a.Rows, w.foundRow(f, judged))
 	}
 	slices.SortStableFunc(a.Rows, func(x, y FoundRow) int {
 		return cmp.Or(cmp.Compare(safetyPlace(x.Safety), safetyPlace(y.Safety)), cmp.Compare(x.Position, y.Position))

@@ -9,9 +9,9 @@ import (
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/evidence"
-	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
+	"matewell/queries/swap"
 )
 
 // ownMachine is a user's own machine, with what sits at every position of its
@@ -193,25 +193,23 @@ func (m *ownMachine) places() []BikePlace {
 	return lists.Mapped(lists.KeysOf(byPlace), func(id graph.PositionID) BikePlace { return byPlace[id] })
 }
 
-// asFound judges what was found, all of it together, against the machine as
-// built.
-func (m *ownMachine) asFound(ctx context.Context) ([]examine.Outcome, error) {
-	changes := map[graph.PositionID]graph.PartID{}
+// asFound is the whole judgement of what was found, all of it together and as it was
+// measured, against the machine as built.
+func (m *ownMachine) asFound(ctx context.Context) (swap.Judgement, []graph.PositionID, error) {
+	places := movedPlaces(m) // the same parts, but their lines are to be judged
 	for _, f := range m.bike.Found {
-		if m.setup.Library().Has(f.Part) {
-			changes[f.Position] = f.Part
-		}
+		places = append(places, f.Position)
 	}
-	for _, id := range movedPlaces(m) {
+	changes := map[graph.PositionID]machine.Seat{}
+	for _, id := range lists.Unique(places) {
 		if seat := m.setup.Seat(id); !seat.Empty && m.setup.Library().Has(seat.Part.ID) {
-			changes[id] = seat.Part.ID // the same part, but its lines are to be judged
+			seat.Changed = true
+			changes[id] = seat
 		}
 	}
-	after, err := m.setup.With(ctx, changes)
-	if err != nil {
-		return nil, err
-	}
-	return examine.Examine(ctx, m.setup.AsBuilt(), after)
+	after := m.setup.WithSeats(changes)
+	j, err := swap.Judge(ctx, m.setup.AsBuilt(), after, nil)
+	return j, after.Changed(), err
 }
 
 // bagTable lists the hardware of the machine, as found, and its groups.

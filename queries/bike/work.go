@@ -12,6 +12,7 @@ import (
 	"matewell/queries/evidence"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
+	"matewell/queries/swap"
 )
 
 // work is what a machine wants, and what the boxes give to it.
@@ -107,27 +108,69 @@ func (w *work) gifts(want int) []BoxUse {
 	return append(uses, bagUses(w, want)...)
 }
 
-// againstAt are the outcomes at a position that are not a plain fit.
+// againstAt are the outcomes that a position takes part in and that are not a plain
+// fit: of joints that it only holds together too.
 func againstAt(outcomes []examine.Outcome, at graph.PositionID) []AgainstLine {
 	var lines []AgainstLine
 	for _, o := range outcomes {
-		here := slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == at })
-		if here && o.After != graph.Fits && o.After != graph.NoVerdict {
-			lines = append(lines, AgainstLine{What: o.What + " " + queries.LocalName(o.ID), Verdict: o.After, Why: o.Why})
+		if o.Concerns(at) && isAgainst(o.After) {
+			lines = append(lines, lineOf(o))
 		}
 	}
 	return lines
 }
 
-func (w *work) foundRow(f graph.Fitted, outcomes []examine.Outcome) FoundRow {
+// isAgainst reports whether a verdict is not a plain fit.
+func isAgainst(v graph.Verdict) bool { return v != graph.Fits && v != graph.NoVerdict }
+
+func lineOf(o examine.Outcome) AgainstLine {
+	return AgainstLine{What: o.What + " " + queries.LocalName(o.ID), Verdict: o.After, Why: o.Why}
+}
+
+// againstEach is all of a judgement that is not a plain fit, by the changed places
+// that take part in it. What none of them is known to take part in stands against
+// all of them: nothing that was judged is lost.
+func againstEach(j swap.Judgement, changed []graph.PositionID) map[graph.PositionID][]AgainstLine {
+	each := map[graph.PositionID][]AgainstLine{}
+	add := func(line AgainstLine, concerns func(graph.PositionID) bool) {
+		at := lists.Kept(slices.Clone(changed), concerns)
+		if len(at) == 0 {
+			at = changed
+		}
+		for _, id := range at {
+			each[id] = append(each[id], line)
+		}
+	}
+	for _, o := range j.Outcomes {
+		if isAgainst(o.After) {
+			add(lineOf(o), o.Concerns)
+		}
+	}
+	for _, n := range j.Answer.Numbers {
+		if isAgainst(n.Verdict) {
+			line := AgainstLine{What: n.Name + " of " + queries.LocalName(n.About), Verdict: n.Verdict, Why: n.Words}
+			add(line, n.Concerns)
+		}
+	}
+	return each
+}
+
+// foundJudged is what was found on a machine, as judged.
+type foundJudged struct {
+	outcomes []examine.Outcome
+	changed  []graph.PositionID // the places that were judged, sorted
+	against  map[graph.PositionID][]AgainstLine
+}
+
+func (w *work) foundRow(f graph.Fitted, judged foundJudged) FoundRow {
 	p := w.setup.Position(f.Position)
 	row := FoundRow{Position: p.ID, Name: p.Name, Safety: p.Safety, Built: w.builtPart(p.ID), Found: f.Part,
 		Note: f.Note, How: w.foundHow(p, f.Part), Verdict: graph.Unknown}
 	if planned, ok := w.planned(p.ID); ok {
 		row.Planned = cmp.Or(string(planned), nothingThere)
 	}
-	for _, o := range outcomes {
-		if slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == p.ID }) {
+	for _, o := range judged.outcomes {
+		if o.Concerns(p.ID) {
 			row.Touches = append(row.Touches, o.What+" "+queries.LocalName(o.ID))
 		}
 	}
@@ -142,11 +185,12 @@ func (w *work) foundRow(f graph.Fitted, outcomes []examine.Outcome) FoundRow {
 	if row.Found == "" {
 		return row // nothing is there: nothing mates
 	}
-	if w.isSpokenFor(p, row.Found) || slices.ContainsFunc(outcomes,
-		func(o examine.Outcome) bool { return o.SpeaksOf(p.ID) }) {
-		row.Verdict = graph.Fits // unless something stands against it
+	if row.Against = judged.against[p.ID]; slices.Contains(judged.changed, p.ID) {
+		row.Verdict = graph.Fits // the places were judged: what they lack stands against them
+	} else {
+		row.Against = append(row.Against, AgainstLine{What: "place " + p.ID.Local(), Verdict: graph.Unknown,
+			Why: "nobody described " + string(row.Found) + ": nothing about it was judged"})
 	}
-	row.Against = againstAt(outcomes, p.ID)
 	if s, linked := w.successors.supply(f.Part, row.Built); linked && s.refused {
 		row.Against = append(row.Against, AgainstLine{What: "supersession", Verdict: graph.DoesNotFit, Why: s.how})
 	}
@@ -157,18 +201,6 @@ func (w *work) foundRow(f graph.Fitted, outcomes []examine.Outcome) FoundRow {
 		row.Verdict = row.Verdict.Worst(graph.Unknown)
 	}
 	return row
-}
-
-// isSpokenFor reports whether a source lists a found part here, or one that it
-// takes the place of, or whether it is the listed part in another colour.
-func (w *work) isSpokenFor(p graph.Position, found graph.PartID) bool {
-	built := w.builtPart(p.ID)
-	if s, linked := w.successors.supply(found, built); linked && s.usable {
-		return true
-	}
-	here := func(f graph.Fitment) bool { return f.Position == p.ID && slices.Contains(f.On, w.setup.Variant.ID) }
-	a, b := w.setup.Library().Part(built), w.setup.Library().Part(found)
-	return slices.ContainsFunc(w.listed[found], here) || sameCore(a, b) && a.Number.Revision == b.Number.Revision
 }
 
 // foundHow compares a found part with the listed one.

@@ -303,6 +303,12 @@ func (o Outcome) SpeaksOf(id graph.PositionID) bool {
 		})
 }
 
+// Concerns reports whether a place takes part in an outcome: an end of it, what holds
+// its joint together, what it was judged by or asks to measure.
+func (o Outcome) Concerns(id graph.PositionID) bool {
+	return o.SpeaksOf(id) || o.ID == string(id) || slices.Contains(o.Joint.Places(), id)
+}
+
 // IsSaid reports whether an outcome is not judged again with other parts around it:
 // what is said of a part, its sort, its open ends, that nothing is known.
 func IsSaid(o Outcome) bool {

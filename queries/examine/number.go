@@ -47,6 +47,14 @@ type Number struct {
 	Differ  []string     `json:"sources_differ,omitempty"` // dimensions on which sources disagree
 }
 
+// Concerns reports whether a place takes part in a number: it is the number's own, or
+// the number was worked out from what sits there.
+func (n Number) Concerns(id graph.PositionID) bool {
+	return n.About == string(id) || slices.ContainsFunc(slices.Concat(n.Uses, n.WasUses),
+		func(u mating.Use) bool { return u.Position == id }) ||
+		slices.ContainsFunc(n.Measure, func(a mating.Ask) bool { return a.Position == id })
+}
+
 // gauge reads dimensions of one setup and notes what it used, what nobody gave
 // and what sources disagree on.
 type gauge struct {

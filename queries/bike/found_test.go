@@ -1,0 +1,176 @@
+package bike_test
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"matewell/graph"
+	"matewell/graph/sampletest"
+	"matewell/queries/bike"
+	"matewell/queries/demotest"
+	"matewell/queries/machine"
+	"matewell/queries/readertest"
+	"matewell/queries/swap"
+)
+
+// built are the places of a variant with what is built there, and every part.
+type built struct {
+	facts  graph.Facts
+	before *machine.Setup
+	places []graph.Position
+}
+
+func readBuilt(t *testing.T, facts graph.Facts, id graph.VariantID) built {
+	t.Helper()
+	i := slices.IndexFunc(facts.Variants, func(v graph.Variant) bool { return v.ID == id })
+	b := built{facts: facts, before: machine.SetupOf(readertest.New(facts), facts.Variants[i], "")}
+	for _, p := range facts.Positions {
+		if !slices.Contains(p.On, id) {
+			continue
+		}
+		if err := b.before.Load(t.Context(), p.ID); err != nil {
+			t.Fatal(err)
+		}
+		if !b.before.Seat(p.ID).Empty {
+			b.places = append(b.places, p)
+		}
+	}
+	return b
+}
+
+// swapped is what the one engine says of a part at a place.
+func (b built) swapped(t *testing.T, at graph.PositionID, part graph.PartID) swap.Judgement {
+	t.Helper()
+	after, err := b.before.With(t.Context(), map[graph.PositionID]graph.PartID{at: part})
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, err := swap.Judge(t.Context(), b.before, after, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j
+}
+
+// found asks what is not as built on a machine on which one thing was found.
+func (b built) found(t *testing.T, f graph.Fitted) bike.FoundRow {
+	t.Helper()
+	own := graph.Bike{ID: "mine", Variant: b.before.Variant.ID, Found: []graph.Fitted{f}}
+	facts := b.facts
+	facts.Bikes = []graph.Bike{own}
+	a, err := bike.BikeFound(t.Context(), readertest.New(facts), bike.BikeFoundQuestion{Name: "mine"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(a.Rows) != 1 {
+		t.Fatalf("%s at %s: %d rows, want 1", f.Part, f.Position, len(a.Rows))
+	}
+	return a.Rows[0]
+}
+
+// TestFoundAgreesWithSwap: what is found on a machine comes out as the same part does
+// when it is asked for, whatever it is: also what only holds a joint together, and
+// what no rule judges.
+func TestFoundAgreesWithSwap(t *testing.T) {
+	demotest.Alone(t)
+	share := sampletest.OneIn(t, 120)
+	for name, b := range map[string]built{
+		"demonstration": readBuilt(t, demotest.Facts(t), "skerry-620/2004/eu"),
+		"single":        readBuilt(t, demotest.Single(t), demotest.Single(t).Variants[0].ID),
+	} {
+		tried := map[graph.Verdict]int{}
+		for _, at := range b.places {
+			for _, p := range b.facts.Parts {
+				if p.Kind != at.Kind || p.IsKit() || b.before.Seat(at.ID).Part.ID == p.ID ||
+					!share(string(at.ID)+string(p.ID)) {
+					continue
+				}
+				want := b.swapped(t, at.ID, p.ID).Answer.Verdict
+				got := b.found(t, graph.Fitted{Position: at.ID, Part: p.ID})
+				if got.Verdict != want {
+					t.Errorf("%s: %s at %s: found %s, swap %s", name, p.ID, at.ID, got.Verdict, want)
+				}
+				tried[want]++
+			}
+		}
+		if name == "demonstration" && (tried[graph.Fits] == 0 || tried[graph.DoesNotFit] == 0 || tried[graph.Unknown] == 0) {
+			t.Errorf("tried only %v", tried)
+		}
+	}
+}
+
+// TestFoundBolt: a bolt or washer that only holds a joint together counts as much as
+// what it joins: as listed it fits; of a thread that comes close it does not; with a
+// thread that nobody recorded it is unknown. A bolt that was measured is what it
+// measures.
+func TestFoundBolt(t *testing.T) {
+	b := readBuilt(t, demotest.Facts(t), "skerry-620/2004/eu")
+	at, bolt := someBanjoBolt(t, b)
+	near := map[string]string{"M10x1": "M10x1.25", "M10x1.25": "M10x1"}
+	feature, thread := threadOf(t, bolt)
+	other := near[thread]
+	if other == "" {
+		t.Fatalf("a banjo bolt %s: no near miss of it is known to the test", thread)
+	}
+	b.facts.Parts = slices.Clone(b.facts.Parts)
+	for name, texts := range map[string][]graph.Reading{"near": {{Text: other}}, "bare": nil} {
+		p := bolt
+		p.ID = graph.PartID("Tarnholt " + name)
+		p.Features = slices.Clone(p.Features)
+		for i, f := range p.Features {
+			if f.Name == feature {
+				dims := map[string][]graph.Reading{}
+				for dim, readings := range f.Dims {
+					dims[dim] = readings
+				}
+				dims["thread"] = texts
+				p.Features[i].Dims = dims
+			}
+		}
+		b.facts.Parts = append(b.facts.Parts, p)
+	}
+	measured := func(text string) graph.Specimen {
+		return graph.Specimen{Measured: []graph.Measured{{Feature: feature, Dim: "thread", Text: text, With: "gauge"}}}
+	}
+	for _, tt := range []struct {
+		name string
+		f    graph.Fitted
+		want graph.Verdict
+	}{
+		{"as listed", graph.Fitted{Part: bolt.ID}, graph.Fits},
+		{"of another pitch", graph.Fitted{Part: "Tarnholt near"}, graph.DoesNotFit},
+		{"of no thread recorded", graph.Fitted{Part: "Tarnholt bare"}, graph.Unknown},
+		{"that nobody describes", graph.Fitted{Part: "Tarnholt nobody"}, graph.Unknown},
+		{"as built, measured so", graph.Fitted{AsBuilt: true, Specimen: measured(thread)}, graph.Fits},
+		{"as built, measured otherwise", graph.Fitted{AsBuilt: true, Specimen: measured(other)}, graph.DoesNotFit},
+		{"as listed, measured otherwise", graph.Fitted{Part: bolt.ID, Specimen: measured(other)}, graph.DoesNotFit},
+	} {
+		tt.f.Position = at
+		if got := b.found(t, tt.f); got.Verdict != tt.want {
+			t.Errorf("a bolt %s: %s (%v), want %s", tt.name, got.Verdict, got.Against, tt.want)
+		}
+	}
+}
+
+// someBanjoBolt is a place of the brakes where a banjo bolt is built.
+func someBanjoBolt(t *testing.T, b built) (graph.PositionID, graph.Part) {
+	t.Helper()
+	for _, p := range b.places {
+		if p.Kind == "banjo-bolt" && p.Safety == graph.SafetyBrake {
+			return p.ID, b.before.Seat(p.ID).Part
+		}
+	}
+	t.Fatal("no banjo bolt")
+	return "", graph.Part{}
+}
+
+// threadOf is the feature of a bolt that is its thread, and what that measures.
+func threadOf(t *testing.T, bolt graph.Part) (feature, text string) {
+	t.Helper()
+	f, ok := machine.FeatureOfKind(bolt, "male-thread")
+	if !ok {
+		t.Fatal(fmt.Sprint("no thread: ", bolt.ID))
+	}
+	return f.Name, machine.BestText(f, "thread")
+}
