@@ -67,14 +67,27 @@ type WearLimit struct {
 	Dim  string // what wears
 	By   string // the dimension that holds the limit
 	Most bool   // the limit is the most it may be, not the least
+	Past string // what a part beyond the limit is: "worn out"
 }
 
 // WearLimits are the dimensions that wear towards a limit, by the kind of
-// feature, then the dimension.
+// feature, then the dimension. The program knows no limit of its own: each is the
+// maker's, on the part or in the manual, or for a tyre that of the rules of the road,
+// and stands in the data with its source.
 func WearLimits() []WearLimit {
 	return []WearLimit{
-		{Kind: "disc-rim", Dim: "thickness", By: "minimum"},
-		{Kind: "drum", Dim: "diameter", By: "most", Most: true},
-		{Kind: "pad", Dim: "lining", By: "minimum"},
+		{Kind: "chain", Dim: "span", By: "most-span", Most: true, Past: "drawn out"},
+		{Kind: "disc-rim", Dim: "runout", By: "most-runout", Most: true, Past: "out of true"},
+		{Kind: "disc-rim", Dim: "thickness", By: "minimum", Past: "worn out"},
+		{Kind: "drum", Dim: "diameter", By: "most", Most: true, Past: "worn out"},
+		{Kind: "friction-plate", Dim: "thickness", By: "minimum", Past: "worn out"},
+		{Kind: "pad", Dim: "lining", By: "minimum", Past: "worn out"},
+		{Kind: "rim", Dim: "hop", By: "most-hop", Most: true, Past: "out of true"},
+		{Kind: "rim", Dim: "sway", By: "most-sway", Most: true, Past: "out of true"},
+		{Kind: "shaft", Dim: "runout", By: "most-runout", Most: true, Past: "bent"},
+		{Kind: "shoes", Dim: "lining", By: "minimum", Past: "worn out"},
+		{Kind: "spring", Dim: "length", By: "minimum", Past: "sagged"},
+		{Kind: "steel-plate", Dim: "warp", By: "most-warp", Most: true, Past: "out of flat"},
+		{Kind: "tyre", Dim: "tread", By: "least-tread", Past: "worn out"},
 	}
 }

@@ -101,6 +101,8 @@ const (
 	vernier   = "vernier caliper"
 	bore      = "bore gauge"
 	micro     = "micrometer"
+	dial      = "dial gauge"
+	feeler    = "feeler gauge"
 	tape      = "steel tape"
 	pitch     = "thread gauge"
 	depth     = "depth gauge"

@@ -36,6 +36,10 @@ func brakeKinds() []FeatureKind {
 			must("width", "width of the lining", measure.Length, vernier, tenth),
 			must("pivot", "hole or hollow for the pivot", measure.Length, vernier, tenth),
 			must("cam", "height of the face the cam works on", measure.Length, vernier, tenth),
+			may("lining", "thickness of lining left", measure.Length, vernier, tenth).
+				informs("only tells how far these are worn"),
+			may("minimum", "least lining their maker allows", measure.Length, vernier, "manual").
+				informs("only tells when these shoes are worn out"),
 		}},
 		{"shoe-carrier", "pivot and cam of a brake plate", []DimSpec{
 			must("pivot", "diameter of the pivot", measure.Length, vernier, tenth),

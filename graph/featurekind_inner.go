@@ -11,6 +11,8 @@ func innerKinds() []FeatureKind {
 			must("length", "free length", measure.Length, tape, "1 mm"),
 			must("rate", "force for each millimetre", measure.Stiffness, scale, "3 %"),
 			may("solid", "length with its coils closed", measure.Length, tape, "1 mm"),
+			may("minimum", "least free length its maker allows", measure.Length, tape, "manual").
+				informs("only tells when this spring has sagged"),
 		}},
 		{"spring-room", "the tube or seat a spring works in", []DimSpec{
 			must("bore", "bore it stands in", measure.Length, bore, tenth),
@@ -42,6 +44,8 @@ func innerKinds() []FeatureKind {
 			must("outside", "diameter over the tabs", measure.Length, vernier, tenth),
 			must("thickness", "thickness", measure.Length, micro, hundredth),
 			must("bath", "made to run in oil, or dry", measure.Word, eye, "marking").oneOf("wet", "dry"),
+			may("minimum", "least thickness its maker allows", measure.Length, micro, "manual").
+				informs("only tells when this plate is worn out"),
 		}},
 		{"clutch-basket", "the slots that the tabs run in", []DimSpec{
 			must("slots", "number of slots", measure.Count, eye, counted),
@@ -53,6 +57,10 @@ func innerKinds() []FeatureKind {
 			must("teeth", "number of teeth", measure.Count, eye, counted),
 			must("inside", "diameter over the tips of its teeth", measure.Length, vernier, tenth),
 			must("thickness", "thickness", measure.Length, micro, hundredth),
+			may("warp", "how far it is out of flat, on a plate", measure.Length, feeler, hundredth).
+				informs("only tells how this one is"),
+			may("most-warp", "how far out of flat its maker allows", measure.Length, feeler, "manual").
+				informs("only tells when this plate is scrap"),
 		}},
 		{"clutch-hub", "the teeth that steel plates run on", []DimSpec{
 			must("teeth", "number of teeth", measure.Count, eye, counted),

@@ -64,6 +64,10 @@ func hydraulicKinds() []FeatureKind {
 			must("band", "radial height of the band", measure.Length, vernier, halfMM),
 			may("minimum", "least thickness stamped on it", measure.Length, eye, "marking").
 				informs("only tells when this disc is worn out"),
+			may("runout", "swing of the gauge over a whole turn, on its hub", measure.Length, dial, hundredth).
+				informs("only tells how true this one runs"),
+			may("most-runout", "swing over a whole turn that its maker allows", measure.Length, dial, "manual").
+				informs("only tells when this disc is scrap"),
 			may("offset", "band centre from the mounting face, outward positive", measure.Length, vernier, tenth).signed(),
 		}},
 	}

@@ -7,6 +7,10 @@ func axleKinds() []FeatureKind {
 		{"shaft", "a round shaft or spigot", []DimSpec{
 			must("diameter", "diameter", measure.Length, micro, hundredth),
 			may("length", "length of that diameter", measure.Length, vernier, halfMM),
+			may("runout", "swing of the gauge over a whole turn, on blocks", measure.Length, dial, hundredth).
+				informs("only tells how straight this one is"),
+			may("most-runout", "swing over a whole turn that its maker allows", measure.Length, dial, "manual").
+				informs("only tells when this one is bent"),
 		}},
 		{"bore", "a round hole a shaft goes into", []DimSpec{
 			must("diameter", "diameter", measure.Length, bore, hundredth),
@@ -62,6 +66,10 @@ func axleKinds() []FeatureKind {
 			may("service", "what it is made for", measure.Word, eye, "marking").oneOf("road", "race", "car", "sidecar"),
 			may("section", "width over the walls, fitted and blown up", measure.Length, vernier, "1 mm"),
 			may("radius", "axle to tread, fitted and blown up", measure.Length, tape, "1 mm"),
+			may("tread", "depth of tread where it is least", measure.Length, depth, tenth).
+				informs("only tells how far this one is worn"),
+			may("least-tread", "least depth that its maker and the rules of the road allow", measure.Length, depth, "manual").
+				informs("only tells when this tyre is worn out"),
 		}},
 		{"tyre-need", "what the machine asks of a tyre at one end", []DimSpec{
 			must("load", "least load index", measure.Count, eye, "manual"),
@@ -78,6 +86,14 @@ func axleKinds() []FeatureKind {
 		{"rim", "the rim a tyre sits on", []DimSpec{
 			must("diameter", "nominal diameter", measure.Length, eye, "marking"),
 			must("width", "width between the flanges", measure.Length, vernier, "1 mm"),
+			may("hop", "up and down over a whole turn", measure.Length, dial, tenth).
+				informs("only tells how true this one runs"),
+			may("most-hop", "up and down that its maker allows", measure.Length, dial, "manual").
+				informs("only tells when this rim must be trued or is scrap"),
+			may("sway", "side to side over a whole turn", measure.Length, dial, tenth).
+				informs("only tells how true this one runs"),
+			may("most-sway", "side to side that its maker allows", measure.Length, dial, "manual").
+				informs("only tells when this rim must be trued or is scrap"),
 		}},
 	}
 }
@@ -91,6 +107,10 @@ func driveKinds() []FeatureKind {
 			must("links", "number of links", measure.Count, eye, counted),
 			may("make", "maker and series on the side plates", measure.Word, eye, "marking"),
 			may("pin", "pin diameter", measure.Length, micro, hundredth),
+			may("span", "length over the links that its maker measures, pulled taut", measure.Length, rule, halfMM).
+				informs("only tells how far this one is drawn out"),
+			may("most-span", "length over those links that its maker allows", measure.Length, rule, "manual").
+				informs("only tells when this chain is worn out"),
 		}},
 		{"sprocket", "the teeth of a sprocket", []DimSpec{
 			must("pitch", "chain pitch", measure.Length, vernier, hundredth),

@@ -26,8 +26,8 @@ func (s State) worse(other State) State {
 
 // StateOf judges one particular part by the word for its condition and by what
 // was measured on it against the limit that its number has. Worn is for the
-// gauge to say: with every dimension that wears measured and within its limit,
-// the word alone makes nothing doubtful. Without a limit what wears is doubtful.
+// gauge to say: with a dimension that wears measured and within its limit, and none
+// beyond one, the word alone makes nothing doubtful. Without a limit what wears is doubtful.
 func StateOf(part graph.Part, s graph.Specimen) State {
 	var state State
 	judged := false
@@ -70,7 +70,7 @@ func wearOf(part graph.Part, m graph.Measured) (State, bool) {
 			"and the maker's manual",
 			m.Dim, m.Text, word)}, true
 	case !limit.Most && now.Nominal < bound.Nominal, limit.Most && now.Nominal > bound.Nominal:
-		return State{graph.Scrap, fmt.Sprintf("worn out: %s %s, %s %s", m.Dim, m.Text, word, text)}, true
+		return State{graph.Scrap, fmt.Sprintf("%s: %s %s, %s %s", limit.Past, m.Dim, m.Text, word, text)}, true
 	}
 	return State{graph.Sound, fmt.Sprintf("%s %s, %s %s", m.Dim, m.Text, word, text)}, true
 }

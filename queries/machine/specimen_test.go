@@ -19,10 +19,15 @@ func TestStateOf(t *testing.T) {
 		}
 		return all
 	}
-	part := graph.Part{ID: "Tarnholt 1", Features: []graph.Feature{
+	part := graph.Part{ID: "Tarnholt 1", Features: []graph.Feature{ // sorted by name
+		{Name: "axle", Kind: "shaft", Dims: dims("diameter", "17 mm")},
+		{Name: "coil", Kind: "spring", Dims: dims("length", "355 mm", "minimum", "348 mm")},
 		{Name: "drum", Kind: "drum", Dims: dims("diameter", "130 mm", "most", "131 mm")},
+		{Name: "links", Kind: "chain", Dims: dims("most-span", "323 mm")},
 		{Name: "pad", Kind: "pad", Dims: dims("thickness", "8 mm")},
 		{Name: "rim", Kind: "disc-rim", Dims: dims("thickness", "4 mm", "minimum", "3.5 mm")},
+		{Name: "stanchion", Kind: "shaft", Dims: dims("diameter", "41 mm", "most-runout", "0.2 mm")},
+		{Name: "tread", Kind: "tyre", Dims: dims("least-tread", "1.6 mm")},
 	}}
 	tests := []struct {
 		name, condition, feature, dim, value string
@@ -43,6 +48,15 @@ func TestStateOf(t *testing.T) {
 		{"drum at its limit", "", "drum", "diameter", "131 mm", graph.Sound, "most 131 mm"},
 		{"drum just over its limit", "", "drum", "diameter", "131.1 mm", graph.Scrap, "worn out"},
 		{"no limit recorded", "", "pad", "lining", "2 mm", graph.Doubtful, "nobody recorded the least"},
+		{"spring at its limit", "", "coil", "length", "348 mm", graph.Sound, "least 348 mm"},
+		{"spring just shorter", "", "coil", "length", "347.5 mm", graph.Scrap, "sagged"},
+		{"chain at its limit", "", "links", "span", "323 mm", graph.Sound, "most 323 mm"},
+		{"chain drawn out", "", "links", "span", "323.5 mm", graph.Scrap, "drawn out"},
+		{"fork tube straight enough", "", "stanchion", "runout", "0.2 mm", graph.Sound, "most 0.2 mm"},
+		{"fork tube bent", "", "stanchion", "runout", "0.21 mm", graph.Scrap, "bent"},
+		{"an axle for which nobody gave a limit", "", "axle", "runout", "0.05 mm", graph.Doubtful, "nobody recorded the most"},
+		{"tread over its limit", "worn", "tread", "tread", "1.7 mm", graph.Sound, "least 1.6 mm"},
+		{"tread under its limit", "", "tread", "tread", "1.5 mm", graph.Scrap, "worn out"},
 		{"what does not wear", "", "rim", "diameter", "290 mm", graph.Sound, ""},
 	}
 	for _, tt := range tests {
