@@ -25,7 +25,7 @@ type hubRow struct {
 func innerRowAspects(x *Examiner) []aspect {
 	var all []aspect
 	for _, h := range hubRows(x) {
-		all = append(all, aspect{what: OfInnerRow, id: string(h.hub), unplanned: true,
+		all = append(all, aspect{what: OfInnerRow, id: string(h.hub), remedies: []graph.PositionID{h.tube},
 			meets: []featureAt{{at: h.hub, kind: "hub-row"}, {at: h.hub, kind: "bearing-seat"}, {at: h.hub, kind: "row-width"},
 				{at: h.left.Position, kind: "bearing"}, {at: h.right.Position, kind: "bearing"}, {at: h.tube, kind: "row-width"}},
 			checks: func(x *Examiner, s *machine.Setup) []mating.Check { return mating.JudgeInnerRow(innerRowCase(x, s, h)) }})
