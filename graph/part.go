@@ -24,7 +24,11 @@ type Kind struct {
 	Safety Safety
 	// Road is what such a part does that a machine needs on the road, of RoadDuties,
 	// sorted; a place may say otherwise.
-	Road     []string
+	Road []string
+	// Joins is true when such a part is made to go between two others that do not
+	// meet each other: an adapter, a bracket, a sleeve, an extension. No part of
+	// another kind is offered there, whatever its two sides measure.
+	Joins    bool
 	Features []KindFeature // sorted by name
 	Said     []Cite
 }

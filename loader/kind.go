@@ -16,6 +16,7 @@ type rawKind struct {
 	is       word
 	safety   word
 	road     []word
+	joins    flag
 	features []named[rawKindFeature]
 	source   []word
 }
@@ -40,6 +41,8 @@ func kindForm() form[rawKind] {
 			key("safety", oneOf(graph.SafetyClasses()...).form(), func(k *rawKind) *word { return &k.safety })),
 		says("what it does that a machine needs on the road, unless a place gives its own", key("road", roadForm(),
 			func(k *rawKind) *[]word { return &k.road })),
+		says("yes when it is made to go between two parts that do not meet each other, as an adapter or a bracket is",
+			key("joins", yesNo().form(), func(k *rawKind) *flag { return &k.joins })),
 		says(`feature name: feature kind; ", may" behind it when a part of the kind may lack it`,
 			key("features", byName("features", name(), kindFeatureForm()),
 				func(k *rawKind) *[]named[rawKindFeature] { return &k.features })),
@@ -92,7 +95,7 @@ func resolveKinds(w *world) {
 			}
 			givenAt[id][f.layer] = raw.name.pos
 			k := graph.Kind{ID: id, Name: raw.item.name.text, Is: raw.item.is.text, Safety: graph.Safety(raw.item.safety.text),
-				Road:     roadOf(raw.item.road),
+				Road: roadOf(raw.item.road), Joins: raw.item.joins.yes,
 				Features: kindFeatures(w, raw.item.features), Said: w.cites(f, raw.name.pos, raw.item.source)}
 			before, known := w.kinds.get(id)
 			if known {
@@ -113,6 +116,10 @@ func unitedKind(w *world, f *dataFile, raw named[rawKind], before, later graph.K
 	k := before
 	k.Name, k.Is = cmp.Or(later.Name, before.Name), cmp.Or(later.Is, before.Is)
 	k.Safety = cmp.Or(later.Safety, before.Safety)
+	k.Joins = before.Joins
+	if raw.item.joins.given() {
+		k.Joins = later.Joins
+	}
 	if len(later.Road) > 0 {
 		k.Road = later.Road
 	}

@@ -216,6 +216,9 @@ func (t kindTable) writeKind(b *strings.Builder, k graph.Kind) {
 	if len(k.Road) > 0 {
 		b.WriteString(helpLines("  ", "the road asks for it: "+strings.Join(k.Road, "; ")+"; local rules decide", "  "))
 	}
+	if k.Joins {
+		b.WriteString(helpLines("  ", "made to go between two parts that do not meet each other, and offered there", "  "))
+	}
 	must, may := parted(k)
 	writeKindFeatures(b, "Every part of this kind is judged by:", must)
 	writeKindFeatures(b, "One may have, and is judged by it then:", may)

@@ -89,6 +89,7 @@ func mergeBrands(a, b graph.Brand) graph.Brand {
 func mergeKinds(a, b graph.Kind) graph.Kind {
 	return graph.Kind{ID: a.ID, Name: either(a.Name, b.Name), Is: either(a.Is, b.Is), Safety: either(a.Safety, b.Safety),
 		Road:     both(a.Road, b.Road),
+		Joins:    a.Joins || b.Joins,
 		Said:     bothCites(a.Said, b.Said),
 		Features: lines(a.Features, b.Features, func(f graph.KindFeature) string { return f.Name }, cmp.Compare, upperLine)}
 }

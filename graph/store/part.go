@@ -56,6 +56,7 @@ func writeKind(s *sheet, v graph.Kind) {
 	p.text(termMeaning, v.Is)
 	p.text(termSafety, string(v.Safety))
 	p.texts(termRoad, v.Road)
+	p.yes(termJoins, v.Joins)
 	for _, f := range v.Features {
 		part := p.part(termFeature, "feature", f.Name)
 		part.text(termName, f.Name)
@@ -70,7 +71,8 @@ func writeKind(s *sheet, v graph.Kind) {
 
 func readKind(r *record) graph.Kind {
 	v := graph.Kind{ID: self[graph.KindID](r), Name: r.text(termName), Is: r.text(termMeaning),
-		Safety: graph.Safety(r.text(termSafety)), Road: r.texts(termRoad), Said: r.said()}
+		Safety: graph.Safety(r.text(termSafety)), Road: r.texts(termRoad),
+		Joins: r.yes(termJoins), Said: r.said()}
 	for _, f := range r.keyed(termFeature) {
 		v.Features = append(v.Features, graph.KindFeature{Name: f.text(termName),
 			Kind: f.text(termFeatureKind), May: f.yes(termMay), Informs: informings(f.texts(termInforms))})

@@ -165,6 +165,8 @@ const (
 	termQuantity quad.IRI = ownTerms + "quantity"
 	// Position -> text: safety class.
 	termSafety quad.IRI = ownTerms + "safety"
+	// Kind -> yes: it is made to go between two parts that do not meet each other.
+	termJoins quad.IRI = ownTerms + "joins"
 	// Position or kind -> text: what it does that the road asks for.
 	termRoad quad.IRI = ownTerms + "road"
 	// Position -> yes: new every time; joint -> position renewed when opened.

@@ -885,9 +885,11 @@ func (f *follower) isMade(o examine.Outcome) bool {
 	})
 }
 
-// IsAdapterKind reports whether a kind of part is little else than two sides.
+// IsAdapterKind reports whether a kind of part is made to go between two others, and
+// is little else than two sides. A part of any other kind has a place of its own: a
+// drive shaft put behind a drive shaft joins nothing, whatever its splines measure.
 func IsAdapterKind(k graph.Kind) bool {
-	return len(SidesOf(k)) == 2 && len(k.Features) <= machine.MaxAdapter
+	return k.Joins && len(SidesOf(k)) == 2 && len(k.Features) <= machine.MaxAdapter
 }
 
 // SidesOf are the features by which every part of a kind meets others: not its

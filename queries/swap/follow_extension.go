@@ -45,7 +45,7 @@ func Extensions(ctx context.Context, l *machine.Library, kinds []graph.KindID) (
 	kinds = lists.Kept(slices.Clone(kinds), func(id graph.KindID) bool {
 		k := l.Kind(id)
 		plugs := lists.Kept(slices.Clone(k.Features), func(f graph.KindFeature) bool { return f.Kind == "connector" })
-		return len(plugs) == 2 && len(k.Features) <= machine.MaxAdapter
+		return k.Joins && len(plugs) == 2 && len(k.Features) <= machine.MaxAdapter
 	})
 	return l.ReadPartsOf(ctx, kinds)
 }

@@ -55,7 +55,8 @@ func (d *dice) addCatalogue(f *graph.Facts) {
 			Colour: d.maybe()}, Said: d.said()})
 	}
 	for _, id := range d.kinds {
-		kind := graph.Kind{ID: id, Name: d.maybe(), Is: d.maybe(), Safety: pick(d, graph.SafetyClasses()), Said: d.said()}
+		kind := graph.Kind{ID: id, Name: d.maybe(), Is: d.maybe(), Safety: pick(d, graph.SafetyClasses()),
+			Joins: d.yes(), Said: d.said()}
 		for _, name := range names[string](d, 0, 2) {
 			feature := graph.KindFeature{Name: name, Kind: d.text(), May: d.yes()}
 			if d.yes() {
