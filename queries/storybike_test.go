@@ -16,7 +16,7 @@ func bikeAnswer(ctx context.Context, r graph.Reader, q asked) (any, string, erro
 	name := q.arg(1)
 	switch q.arg(0) {
 	case "missing":
-		a, err := bike.BikeMissing(ctx, r, bike.BikeMissingQuestion{Name: name, Assembly: q.options["assembly"]})
+		a, err := bike.BikeMissing(ctx, r, bike.BikeWorkQuestion{Name: name, Assembly: q.options["assembly"]})
 		return a, bikeMissingText(a), err
 	case "leftover":
 		a, err := bike.BikeLeftover(ctx, r, bike.BikeLeftoverQuestion{Name: name})

@@ -66,6 +66,41 @@ the work of what is planned.`,
 	return cmd
 }
 
+// bikeAskOptions are what a question about one machine of one's own has.
+type bikeAskOptions struct {
+	askOptions
+	bike.BikeWorkQuestion // the assembly only of those about the work on it
+}
+
+// bikeAskCommand asks about one machine of one's own; said is what help says.
+func bikeAskCommand(e env, run func(context.Context, env, bikeAskOptions) error, said cobra.Command) *cobra.Command {
+	cmd, _ := bikeCommand(e, run, said)
+	return cmd
+}
+
+// bikeWorkCommand asks about the work on one machine of one's own, all of it or that
+// on one assembly.
+func bikeWorkCommand(e env, run func(context.Context, env, bikeAskOptions) error, said cobra.Command) *cobra.Command {
+	cmd, opts := bikeCommand(e, run, said)
+	cmd.Flags().StringVar(&opts.Assembly, "assembly", "", "only this `ASSEMBLY`")
+	none := ""
+	complete(cmd, "assembly", fromGraph(e, &opts.where, assembliesOn(&none)))
+	return cmd
+}
+
+func bikeCommand(e env, run func(context.Context, env, bikeAskOptions) error, said cobra.Command) (*cobra.Command,
+	*bikeAskOptions) {
+	cmd, opts := &said, &bikeAskOptions{}
+	cmd.Args = wants(1, 1, "the name of a bike")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		opts.Name = args[0]
+		return run(cmd.Context(), e, *opts)
+	}
+	cmd.ValidArgsFunction = atMost(1, fromGraph(e, &opts.where, bikeWords))
+	opts.addFlags(cmd)
+	return cmd, opts
+}
+
 // bikeWords offers the names of the user's machines.
 func bikeWords(ctx context.Context, r graph.Reader, _ string) ([]string, error) {
 	bikes, err := r.Bikes(ctx)

@@ -12,14 +12,8 @@ import (
 	"matewell/queries/bike"
 )
 
-type bikeBagsOptions struct {
-	askOptions
-	bike.BikeBagsQuestion
-}
-
 func newBikeBagsCmd(e env) *cobra.Command {
-	var opts bikeBagsOptions
-	cmd := &cobra.Command{
+	return bikeAskCommand(e, runBikeBags, cobra.Command{
 		Use:   "bags NAME",
 		Short: "Tell which bag of bolts, nuts and washers goes where",
 		Long: `Bags tells where each bag of hardware goes, by what was measured in it: sort,
@@ -32,19 +26,11 @@ longer than a blind hole allows, too short to hold, weaker where safety hangs on
 it, or of another pitch.`,
 		Example: `  matewell bike bags winter-project
   matewell bike bags winter-project --format json`,
-		Args: wants(1, 1, "the name of a bike"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			opts.Name = args[0]
-			return runBikeBags(cmd.Context(), e, opts)
-		},
-		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, bikeWords)),
-	}
-	opts.addFlags(cmd)
-	return cmd
+	})
 }
 
-func runBikeBags(ctx context.Context, e env, opts bikeBagsOptions) error {
-	return ask(ctx, e, opts.askOptions, bike.BikeBags, opts.BikeBagsQuestion, bikeBagsPage)
+func runBikeBags(ctx context.Context, e env, opts bikeAskOptions) error {
+	return ask(ctx, e, opts.askOptions, bike.BikeBags, bike.BikeBagsQuestion{Name: opts.Name}, bikeBagsPage)
 }
 
 func bikeBagsPage(a bike.BikeBagsAnswer) page {

@@ -11,14 +11,8 @@ import (
 	"matewell/queries/bike"
 )
 
-type bikeBuildOptions struct {
-	askOptions
-	bike.BikeBuildQuestion
-}
-
 func newBikeBuildCmd(e env) *cobra.Command {
-	var opts bikeBuildOptions
-	cmd := &cobra.Command{
+	return bikeWorkCommand(e, runBikeBuild, cobra.Command{
 		Use:   "build NAME [--assembly ASSEMBLY]",
 		Short: "Tell in which order the machine goes together, and what can be built today",
 		Long: `Build tells in which order what is not on your machine yet goes on, from how the
@@ -30,22 +24,11 @@ what holds up the rest. A place waits when its part is there and something that
 goes on before it is not. What goes on new every time must be bought.`,
 		Example: `  matewell bike build winter-project
   matewell bike build winter-project --assembly front-brake`,
-		Args: wants(1, 1, "the name of a bike"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			opts.Name = args[0]
-			return runBikeBuild(cmd.Context(), e, opts)
-		},
-		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, bikeWords)),
-	}
-	cmd.Flags().StringVar(&opts.Assembly, "assembly", "", "only this `ASSEMBLY`")
-	none := ""
-	complete(cmd, "assembly", fromGraph(e, &opts.where, assembliesOn(&none)))
-	opts.addFlags(cmd)
-	return cmd
+	})
 }
 
-func runBikeBuild(ctx context.Context, e env, opts bikeBuildOptions) error {
-	return ask(ctx, e, opts.askOptions, bike.BikeBuild, opts.BikeBuildQuestion, bikeBuildPage)
+func runBikeBuild(ctx context.Context, e env, opts bikeAskOptions) error {
+	return ask(ctx, e, opts.askOptions, bike.BikeBuild, opts.BikeWorkQuestion, bikeBuildPage)
 }
 
 func bikeBuildPage(a bike.BikeBuildAnswer) page {

@@ -11,14 +11,8 @@ import (
 	"matewell/queries/bike"
 )
 
-type bikeFoundOptions struct {
-	askOptions
-	bike.BikeFoundQuestion
-}
-
 func newBikeFoundCmd(e env) *cobra.Command {
-	var opts bikeFoundOptions
-	cmd := &cobra.Command{
+	return bikeAskCommand(e, runBikeFound, cobra.Command{
 		Use:   "found NAME",
 		Short: "Tell what on the machine is not what the book says",
 		Long: `Found lists the positions of your machine where something else is than the book
@@ -26,19 +20,11 @@ says, how that compares with the book's part, and whether it mates with what is
 really next to it. It tells which later answers are judged with what was found.`,
 		Example: `  matewell bike found winter-project
   matewell bike found grey-gull --format json`,
-		Args: wants(1, 1, "the name of a bike"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			opts.Name = args[0]
-			return runBikeFound(cmd.Context(), e, opts)
-		},
-		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, bikeWords)),
-	}
-	opts.addFlags(cmd)
-	return cmd
+	})
 }
 
-func runBikeFound(ctx context.Context, e env, opts bikeFoundOptions) error {
-	return ask(ctx, e, opts.askOptions, bike.BikeFound, opts.BikeFoundQuestion, bikeFoundPage)
+func runBikeFound(ctx context.Context, e env, opts bikeAskOptions) error {
+	return ask(ctx, e, opts.askOptions, bike.BikeFound, bike.BikeFoundQuestion{Name: opts.Name}, bikeFoundPage)
 }
 
 func bikeFoundPage(a bike.BikeFoundAnswer) page {

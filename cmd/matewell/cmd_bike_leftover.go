@@ -10,14 +10,8 @@ import (
 	"matewell/queries/bike"
 )
 
-type bikeLeftoverOptions struct {
-	askOptions
-	bike.BikeLeftoverQuestion
-}
-
 func newBikeLeftoverCmd(e env) *cobra.Command {
-	var opts bikeLeftoverOptions
-	cmd := &cobra.Command{
+	return bikeAskCommand(e, runBikeLeftover, cobra.Command{
 		Use:   "leftover NAME",
 		Short: "Tell what in the boxes the machine does not need",
 		Long: `Leftover lists what lies in the boxes of your machine and goes nowhere on it:
@@ -26,19 +20,11 @@ and numbers that nobody lists. How sure it is what a part is stands beside it:
 read the number of anything that was only looked at before you give it away.`,
 		Example: `  matewell bike leftover winter-project
   matewell bike leftover winter-project --format csv`,
-		Args: wants(1, 1, "the name of a bike"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			opts.Name = args[0]
-			return runBikeLeftover(cmd.Context(), e, opts)
-		},
-		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, bikeWords)),
-	}
-	opts.addFlags(cmd)
-	return cmd
+	})
 }
 
-func runBikeLeftover(ctx context.Context, e env, opts bikeLeftoverOptions) error {
-	return ask(ctx, e, opts.askOptions, bike.BikeLeftover, opts.BikeLeftoverQuestion, bikeLeftoverPage)
+func runBikeLeftover(ctx context.Context, e env, opts bikeAskOptions) error {
+	return ask(ctx, e, opts.askOptions, bike.BikeLeftover, bike.BikeLeftoverQuestion{Name: opts.Name}, bikeLeftoverPage)
 }
 
 func bikeLeftoverPage(a bike.BikeLeftoverAnswer) page {

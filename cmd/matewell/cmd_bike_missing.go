@@ -12,14 +12,8 @@ import (
 	"matewell/queries/evidence"
 )
 
-type bikeMissingOptions struct {
-	askOptions
-	bike.BikeMissingQuestion
-}
-
 func newBikeMissingCmd(e env) *cobra.Command {
-	var opts bikeMissingOptions
-	cmd := &cobra.Command{
+	return bikeWorkCommand(e, runBikeMissing, cobra.Command{
 		Use:   "missing NAME [--assembly ASSEMBLY]",
 		Short: "Tell what the machine lacks after what lies in the boxes",
 		Long: `Missing lists the positions of your machine where nothing is, or where something
@@ -32,22 +26,11 @@ Parts that go on new every time make a shopping list of their own, whatever lies
 in the boxes. Positions nobody looked at are taken to be as the book says.`,
 		Example: `  matewell bike missing winter-project
   matewell bike missing winter-project --assembly front-brake`,
-		Args: wants(1, 1, "the name of a bike"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			opts.Name = args[0]
-			return runBikeMissing(cmd.Context(), e, opts)
-		},
-		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, bikeWords)),
-	}
-	cmd.Flags().StringVar(&opts.Assembly, "assembly", "", "only this `ASSEMBLY`")
-	none := ""
-	complete(cmd, "assembly", fromGraph(e, &opts.where, assembliesOn(&none)))
-	opts.addFlags(cmd)
-	return cmd
+	})
 }
 
-func runBikeMissing(ctx context.Context, e env, opts bikeMissingOptions) error {
-	return ask(ctx, e, opts.askOptions, bike.BikeMissing, opts.BikeMissingQuestion, bikeMissingPage)
+func runBikeMissing(ctx context.Context, e env, opts bikeAskOptions) error {
+	return ask(ctx, e, opts.askOptions, bike.BikeMissing, opts.BikeWorkQuestion, bikeMissingPage)
 }
 
 func bikeMissingPage(a bike.BikeMissingAnswer) page {

@@ -8,14 +8,8 @@ import (
 	"matewell/queries/bike"
 )
 
-type bikeShopOptions struct {
-	askOptions
-	bike.BikeShopQuestion
-}
-
 func newBikeShopCmd(e env) *cobra.Command {
-	var opts bikeShopOptions
-	cmd := &cobra.Command{
+	return bikeWorkCommand(e, runBikeShop, cobra.Command{
 		Use:   "shop NAME [--assembly ASSEMBLY]",
 		Short: "Make one list of what to get for the machine",
 		Long: `Shop makes one list of all that your machine still needs: what is missing,
@@ -31,22 +25,11 @@ for it by. What a rule or a finding says will not go is left out, and said.
 --format csv gives a shop one row a number.`,
 		Example: `  matewell bike shop winter-project
   matewell bike shop winter-project --assembly front-brake --format csv`,
-		Args: wants(1, 1, "the name of a bike"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			opts.Name = args[0]
-			return runBikeShop(cmd.Context(), e, opts)
-		},
-		ValidArgsFunction: atMost(1, fromGraph(e, &opts.where, bikeWords)),
-	}
-	cmd.Flags().StringVar(&opts.Assembly, "assembly", "", "only this `ASSEMBLY`")
-	none := ""
-	complete(cmd, "assembly", fromGraph(e, &opts.where, assembliesOn(&none)))
-	opts.addFlags(cmd)
-	return cmd
+	})
 }
 
-func runBikeShop(ctx context.Context, e env, opts bikeShopOptions) error {
-	return ask(ctx, e, opts.askOptions, bike.BikeShop, opts.BikeShopQuestion, func(a bike.BikeShopAnswer) page {
+func runBikeShop(ctx context.Context, e env, opts bikeAskOptions) error {
+	return ask(ctx, e, opts.askOptions, bike.BikeShop, opts.BikeWorkQuestion, func(a bike.BikeShopAnswer) page {
 		if opts.format == formatCSV {
 			return page{buyingSection("", a.List)}
 		}

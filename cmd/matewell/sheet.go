@@ -175,7 +175,7 @@ func donorSheet(a donor.DonorAnswer, p donor.DonorPlan, w worksheet.Sheet, f fig
 // writeBikeSheet writes the card of a machine of one's own for the bench, with the work
 // of what is planned.
 func writeBikeSheet(ctx context.Context, e env, r graph.Reader, opts bikeOptions, c bike.BikeCard) error {
-	missing, err := bike.BikeMissing(ctx, r, bike.BikeMissingQuestion{Name: opts.Name})
+	missing, err := bike.BikeMissing(ctx, r, bike.BikeWorkQuestion{Name: opts.Name})
 	if err != nil {
 		return err
 	}

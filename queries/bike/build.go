@@ -10,12 +10,6 @@ import (
 	"matewell/queries/lists"
 )
 
-// BikeBuildQuestion asks in which order a user's machine goes together.
-type BikeBuildQuestion struct {
-	Name     string
-	Assembly string // empty for the whole machine
-}
-
 // BikeBuildAnswer is the order in which a machine goes together, and how far
 // what is there reaches.
 type BikeBuildAnswer struct {
@@ -101,22 +95,14 @@ func (a BikeBuildAnswer) SafetyOpen() bool {
 // is joined together. A place can be fitted today when its part is at hand and
 // nothing it waits for is missing. Errors are *NotFoundError with near names, or
 // come from the reader.
-func BikeBuild(ctx context.Context, r graph.Reader, q BikeBuildQuestion) (BikeBuildAnswer, error) {
+func BikeBuild(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeBuildAnswer, error) {
 	a := BikeBuildAnswer{Assembly: q.Assembly, Stages: []BuildStage{}, Assemblies: []BuildAssembly{}}
-	m, err := readOwnMachine(ctx, r, q.Name)
+	w, scope, err := askedWork(ctx, r, q)
 	if err != nil {
 		return a, err
 	}
-	a.Bike, a.Variant = m.bike.ID, m.bike.Variant
-	scope, err := m.inAssembly(ctx, q.Assembly)
-	if err != nil {
-		return a, err
-	}
-	w, err := m.work(ctx)
-	if err != nil {
-		return a, err
-	}
-	whole, err := assemble.Read(ctx, m.setup)
+	a.Bike, a.Variant = w.bike.ID, w.bike.Variant
+	whole, err := assemble.Read(ctx, w.setup)
 	if err != nil {
 		return a, err
 	}

@@ -11,12 +11,6 @@ import (
 	"matewell/queries/lists"
 )
 
-// BikeMissingQuestion asks what a user's machine lacks.
-type BikeMissingQuestion struct {
-	Name     string
-	Assembly string // empty for the whole machine
-}
-
 // BikeMissingAnswer is what a machine lacks and what the boxes hold of it.
 type BikeMissingAnswer struct {
 	Bike     graph.BikeID    `json:"bike"`
@@ -119,24 +113,14 @@ func (a BikeMissingAnswer) SafetyOpen() bool {
 // in that direction, or when a kit there holds it; anything else is only named
 // to be checked. Errors are *NotFoundError with near names, or come from the
 // reader.
-func BikeMissing(ctx context.Context, r graph.Reader, q BikeMissingQuestion) (BikeMissingAnswer, error) {
+func BikeMissing(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeMissingAnswer, error) {
 	a := BikeMissingAnswer{Assembly: q.Assembly}
-	m, err := readOwnMachine(ctx, r, q.Name)
+	w, scope, err := askedWork(ctx, r, q)
 	if err != nil {
 		return a, err
 	}
-	a.Bike, a.Variant = m.bike.ID, m.bike.Variant
-	scope, err := m.inAssembly(ctx, q.Assembly)
-	if err != nil {
-		return a, err
-	}
-	// The whole machine shares the boxes, also when only one assembly is asked
-	// about: a part can't be promised twice.
-	w, err := m.work(ctx)
-	if err != nil {
-		return a, err
-	}
-	order := fittingOrder(m.positions)
+	a.Bike, a.Variant = w.bike.ID, w.bike.Variant
+	order := fittingOrder(w.positions)
 	for i, want := range w.wants {
 		if inPositions(scope, want.position.ID) {
 			a.Rows = append(a.Rows, w.row(i))
@@ -146,7 +130,7 @@ func BikeMissing(ctx context.Context, r graph.Reader, q BikeMissingQuestion) (Bi
 		return cmp.Or(cmp.Compare(safetyPlace(x.Safety), safetyPlace(y.Safety)),
 			cmp.Compare(order[x.Position], order[y.Position]), cmp.Compare(x.Position, y.Position))
 	})
-	a.Assumed = m.assumed(scope)
+	a.Assumed = w.assumed(scope)
 	if a.Renew, err = w.renewals(ctx, scope); err != nil {
 		return a, err
 	}

@@ -12,12 +12,6 @@ import (
 	"matewell/queries/swap"
 )
 
-// BikeShopQuestion asks what to get for a user's machine.
-type BikeShopQuestion struct {
-	Name     string
-	Assembly string // empty for the whole machine
-}
-
 // BikeShopAnswer is one list of what to get for a machine.
 type BikeShopAnswer struct {
 	Bike     graph.BikeID    `json:"bike"`
@@ -32,28 +26,20 @@ type BikeShopAnswer struct {
 // for what is planned, and what the work uses up. What a rule or somebody's word
 // says will not go is left out and said. Errors are *NotFoundError with near names,
 // or come from the reader.
-func BikeShop(ctx context.Context, r graph.Reader, q BikeShopQuestion) (BikeShopAnswer, error) {
+func BikeShop(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeShopAnswer, error) {
 	a := BikeShopAnswer{Assembly: q.Assembly}
-	m, err := readOwnMachine(ctx, r, q.Name)
+	w, scope, err := askedWork(ctx, r, q)
 	if err != nil {
 		return a, err
 	}
-	a.Bike, a.Variant = m.bike.ID, m.bike.Variant
-	scope, err := m.inAssembly(ctx, q.Assembly)
-	if err != nil {
-		return a, err
-	}
-	w, err := m.work(ctx)
-	if err != nil {
-		return a, err
-	}
-	b := &buying{work: w, scope: scope, question: shop.Question{On: m.setup.Variant, Frame: m.bike.Frame}}
+	a.Bike, a.Variant = w.bike.ID, w.bike.Variant
+	b := &buying{work: w, scope: scope, question: shop.Question{On: w.setup.Variant, Frame: w.bike.Frame}}
 	for _, step := range []func(context.Context) error{b.readHolding, b.wanted, b.renewed, b.made, b.usedUp} {
 		if err := step(ctx); err != nil {
 			return a, err
 		}
 	}
-	if a.List, err = shop.Make(ctx, m.setup.Library().Reader(), b.question); err != nil {
+	if a.List, err = shop.Make(ctx, w.setup.Library().Reader(), b.question); err != nil {
 		return a, err
 	}
 	a.Cautions = queries.CautionsFor(b.classes...)

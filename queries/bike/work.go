@@ -15,6 +15,30 @@ import (
 	"matewell/queries/swap"
 )
 
+// BikeWorkQuestion asks about the work on a user's machine: what it lacks, in which
+// order it goes together, what to get.
+type BikeWorkQuestion struct {
+	Name     string
+	Assembly string // empty for the whole machine
+}
+
+// askedWork works out what the whole machine wants, since it shares the boxes also
+// when only one assembly is asked about: a part can't be promised twice. The scope is
+// the positions that were asked about. Errors are *NotFoundError with near names, or
+// come from the reader.
+func askedWork(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (*work, []graph.Position, error) {
+	m, err := readOwnMachine(ctx, r, q.Name)
+	if err != nil {
+		return nil, nil, err
+	}
+	scope, err := m.inAssembly(ctx, q.Assembly)
+	if err != nil {
+		return nil, nil, err
+	}
+	w, err := m.work(ctx)
+	return w, scope, err
+}
+
 // work is what a machine wants, and what the boxes give to it.
 type work struct {
 	*ownMachine
