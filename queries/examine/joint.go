@@ -56,6 +56,7 @@ func jointChecks(x *Examiner, s *machine.Setup, j graph.Joint) []mating.Check {
 		built := meeting(x, x.Built, j)
 		m.Built = &built
 	}
+	m.WasBuilt = wasBuilt(x, s, j)
 	for _, ref := range []graph.FeatureRef{j.A, j.B} {
 		if disc, ok := discOf(x.Connections, s, ref.Position); ok && s.KindOf(ref) == "caliper-mount" {
 			m.Disc = s.Side(disc)
@@ -65,6 +66,24 @@ func jointChecks(x *Examiner, s *machine.Setup, j graph.Joint) []mating.Check {
 		m.Line = func() mating.DiscLineCase { return discCase(x, s, d) }
 	}
 	return mating.Judge(m)
+}
+
+// wasBuilt are the sides of a joint as built, where that is known: where it is not,
+// what sat there before the change. Nil for the machine as built.
+func wasBuilt(x *Examiner, s *machine.Setup, j graph.Joint) []mating.Side {
+	if s == x.Built {
+		return nil
+	}
+	sides := []mating.Side{}
+	for _, ref := range []graph.FeatureRef{j.A, j.B} {
+		switch {
+		case !x.Built.Seat(ref.Position).Empty:
+			sides = append(sides, x.Built.Side(ref))
+		case !x.isChanged(ref.Position):
+			sides = append(sides, s.Side(ref))
+		}
+	}
+	return sides
 }
 
 // meeting is what meets in a joint on one state of the machine, and what holds it.

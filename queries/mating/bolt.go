@@ -118,6 +118,7 @@ func (in BoltCase) class(b *bench) {
 	m := Meeting{A: in.Bolt, B: in.Into}
 	if in.Built != nil {
 		m.Built = &Meeting{A: in.Built.Bolt, B: in.Built.Into}
+		m.WasBuilt = []Side{in.Built.Bolt, in.Built.Into}
 	}
 	boltClass(b, m)
 }

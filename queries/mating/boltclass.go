@@ -2,9 +2,11 @@ package mating
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"matewell/graph/measure"
+	"matewell/queries/lists"
 	"matewell/queries/trade"
 )
 
@@ -21,14 +23,16 @@ func isNut(c *check, s Side) bool {
 // which nobody said what bolt belongs in it.
 func boltClass(b *bench, m Meeting) {
 	nut := len(m.B.Feature.Dims["class"])+len(m.B.Feature.Dims["across-flats"]) > 0
-	listed, isListed := listedClass(m.B, m.bolt())
-	if !nut && !isListed {
+	listed := listedClasses(m, m.B, m.bolt())
+	if !nut && len(listed) == 0 {
 		return
 	}
 	c := b.check("bolt class")
 	bolt, okBolt := c.phrase(m.A, "class")
-	if isListed && okBolt {
-		listed.judge(c, m.A, bolt)
+	for _, l := range listed {
+		if okBolt {
+			l.judge(c, m.A, bolt)
+		}
 	}
 	if nut {
 		nutCarries(c, m, bolt, okBolt)
@@ -50,6 +54,31 @@ func listedClass(hole, built Side) (classListed, bool) {
 	return classListed{built, "class"}, len(built.Feature.Dims["class"]) > 0
 }
 
+// listedClasses are where it says which class belongs in a thread or hole: by the
+// hole, else by the bolt the joint was built with. A part with another hole that was
+// put on says what it needs itself, and not that less will do than was built in: then
+// both count. None when nobody says.
+func listedClasses(m Meeting, hole, built Side) []classListed {
+	var listed []classListed
+	if l, ok := listedClass(hole, built); ok {
+		listed = append(listed, l)
+	}
+	for _, was := range m.WasBuilt {
+		if was.Position != hole.Position || was.Part == hole.Part {
+			continue
+		}
+		if l, ok := listedClass(was, built); ok && !slices.Contains(lists.Mapped(listed, classListed.id), l.id()) {
+			listed = append(listed, l)
+		}
+	}
+	return listed
+}
+
+// id tells one place where a class is listed from another.
+func (l classListed) id() string {
+	return string(l.side.Position) + " " + string(l.side.Part) + " " + l.side.Feature.Name + " " + l.dim
+}
+
 // boltClasses judges every bolt of two patterns, or of a caliper on its lugs, by
 // the class listed: by the tapped side, else by the bolt that was built in at the
 // same position. It makes no check while nobody lists one.
@@ -68,15 +97,17 @@ func boltClasses(b *bench, m Meeting) {
 		if len(m.B.Feature.Dims["bolt-class"]) > 0 {
 			hole = m.B
 		}
-		listed, ok := listedClass(hole, built)
-		if !ok {
+		listed := listedClasses(m, hole, built)
+		if len(listed) == 0 {
 			continue
 		}
 		if c == nil {
 			c = b.check("bolt class")
 		}
 		if class, ok := c.phrase(bolt, "class"); ok {
-			listed.judge(c, bolt, class)
+			for _, l := range listed {
+				l.judge(c, bolt, class)
+			}
 		}
 	}
 }

@@ -76,10 +76,19 @@ func bulbVoltage(b *bench, m Meeting) {
 func beamInTraffic(b *bench, m Meeting) {
 	c := b.check("beam side")
 	beam, okBeam := c.word(m.A, "kick")
-	traffic, okTraffic := c.word(m.B, "kick")
-	if !okBeam || !okTraffic {
-		return
+	plates, open := asked(c, m, m.B, "kick")
+	for _, plate := range plates {
+		if traffic, ok := c.word(plate, "kick"); ok && okBeam {
+			beamServes(c, beam, traffic)
+		}
 	}
+	if open && okBeam {
+		onlyNew(c, m.B, "kick", "side of the beam")
+	}
+}
+
+// beamServes judges the side a beam kicks up to against the traffic of a market.
+func beamServes(c *check, beam, traffic string) {
 	c.sizes("kicks up to the "+beam, "must kick up to the "+traffic, "")
 	switch {
 	case beam == "both":

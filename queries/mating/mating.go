@@ -31,6 +31,9 @@ type Meeting struct {
 	// worse than it was; and a new bolt must be of the class of the one built in,
 	// where the hole does not say which belongs in it. Nil when not known.
 	Built *Meeting
+	// WasBuilt are the sides as built, as far as known: what a machine asks is read off
+	// them. Nil when the meeting is that as built, empty when nobody knows either.
+	WasBuilt []Side
 	// BoltCount is how many bolts there are, of all sorts together; 0 when nobody
 	// said.
 	BoltCount int

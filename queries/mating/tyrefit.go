@@ -49,9 +49,15 @@ func tyreMarks(c *check, s Side) (load int, speed string) {
 func tyreLoad(b *bench, m Meeting) {
 	c := b.check("tyre load")
 	index, _ := tyreMarks(c, m.A)
-	least, okLeast := c.count(m.B, "load")
 	if index == 0 {
 		c.ask(askFor(m.A, "load"))
+	}
+	needs, open := asked(c, m, m.B, "load")
+	least, okLeast := 0, false
+	for _, need := range needs {
+		if asks, ok := c.count(need, "load"); ok {
+			least, okLeast = max(least, asks), true
+		}
 	}
 	if index == 0 || !okLeast {
 		return
@@ -60,37 +66,51 @@ func tyreLoad(b *bench, m Meeting) {
 	must, err2 := trade.LoadCapacity(least)
 	c.sizes(fmt.Sprintf("load index %d", index), fmt.Sprintf("at least %d", least), "")
 	switch {
-	case index >= least && err1 == nil && err2 == nil:
-		c.fits("load index %d carries %s kg, %s asked", index, plain(carries), plain(must))
-	case index >= least:
-		c.fits("load index %d, %d asked", index, least)
-	default:
+	case index < least:
 		c.no("load index %d is below the %d asked, whatever its speed symbol", index, least)
+	case open:
+		onlyNew(c, m.B, "load", "load index")
+	case err1 == nil && err2 == nil:
+		c.fits("load index %d carries %s kg, %s asked", index, plain(carries), plain(must))
+	default:
+		c.fits("load index %d, %d asked", index, least)
 	}
 }
 
 func tyreSpeed(b *bench, m Meeting) {
 	c := b.check("tyre speed")
 	_, symbol := tyreMarks(c, m.A)
-	wanted, okWanted := c.phrase(m.B, "speed")
-	wanted = strings.ToUpper(strings.Trim(wanted, "() "))
 	if symbol == "" {
 		c.ask(askFor(m.A, "speed"))
 	}
-	if symbol == "" || !okWanted {
-		return
+	needs, open := asked(c, m, m.B, "speed")
+	for _, need := range needs {
+		wanted, ok := c.phrase(need, "speed")
+		if ok && symbol != "" {
+			speedServes(c, m, symbol, strings.ToUpper(strings.Trim(wanted, "() ")))
+		}
 	}
-	c.sizes("symbol "+symbol, "at least "+wanted, "")
+	if open && symbol != "" {
+		onlyNew(c, m.B, "speed", "speed symbol")
+	}
+}
+
+// speedServes judges one speed symbol against one that is asked.
+func speedServes(c *check, m Meeting, symbol, wanted string) {
 	is, errIs := trade.SpeedLimit(symbol)
 	must, errMust := trade.SpeedLimit(wanted)
+	serves := symbol == wanted || errIs == nil && errMust == nil && is >= must
+	if c.Had == "" || !serves { // of several that ask, the one that it falls short of
+		c.sizes("symbol "+symbol, "at least "+wanted, "")
+	}
 	switch {
 	case symbol == wanted:
 		c.fits("speed symbol %s, as asked", symbol)
+	case serves:
+		c.fits("speed symbol %s, %s km/h, %s asked", symbol, plain(is), plain(must))
 	case errIs != nil || errMust != nil:
 		c.settle(askFor(m.A, "speed"))
 		c.unknown("speed symbol %s against %s: no table compares them", symbol, wanted)
-	case is >= must:
-		c.fits("speed symbol %s, %s km/h, %s asked", symbol, plain(is), plain(must))
 	default:
 		c.no("speed symbol %s, %s km/h, is below the %s asked, %s km/h, whatever its load index", symbol, plain(is),
 			wanted, plain(must))
@@ -154,7 +174,10 @@ func tyrePlace(b *bench, m Meeting) {
 		return
 	}
 	c := b.check("tyre place")
-	wheel, okWheel := c.word(m.B, "wheel")
+	wheel, okWheel := "", false
+	if needs, _ := asked(c, m, m.B, "wheel"); len(needs) > 0 {
+		wheel, okWheel = c.word(needs[0], "wheel") // which wheel it is says the machine's place
+	}
 	if place, ok := c.peek(m.A, "place", measure.Word); ok && okWheel {
 		switch {
 		case place.Text == "front" && wheel == "rear":
@@ -264,8 +287,8 @@ func tyreMeasures(b *bench, s Side) (section, radius func(*check) (span, bool)) 
 // new.
 type TyrePairCase struct {
 	Front, Rear Side // kind tyre
-	// Need is what the machine asks at either end (kind tyre-need): its mix says
-	// what the maker allows; zero when nobody said.
+	// Need is what the machine as built asks at either end (kind tyre-need): its mix
+	// says what the maker allows; zero when nobody said.
 	Need   Side
 	Safety graph.Safety
 }
