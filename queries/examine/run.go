@@ -33,6 +33,7 @@ func runCase(x *Examiner, s *machine.Setup, run graph.Run) mating.RunCase {
 	in := mating.RunCase{Run: run.ID, Line: lineSide(x, s, run), Needs: rankedNeeds(x, run),
 		Spare: rankedReadings(x, run.Spare, measure.Length),
 		Inner: rankedReadings(x, run.Inner, measure.Length), Guides: run.Guides, Fittings: fittings(x, s, run)}
+	in.Turns, in.Travels = motion(x, run)
 	in.Moves = moves(x, s, run.MovedBy)
 	in.Lengthens = moves(x, s, run.LengthenedBy)
 	for _, end := range []graph.FeatureRef{run.From, run.To} {
@@ -41,6 +42,21 @@ func runCase(x *Examiner, s *machine.Setup, run graph.Run) mating.RunCase {
 		}
 	}
 	return in
+}
+
+// motion says what the ends of a run go with, against one another: the bars, where
+// one of them sits on what the bars carry, and a wheel, where one sits on a leg or is
+// a brake at the wheel. A line to a brake in front does both.
+func motion(x *Examiner, run graph.Run) (turns, travels bool) {
+	turns = len(run.MovedBy)+len(run.LengthenedBy) > 0
+	travels = len(run.LengthenedBy) > 0
+	for _, c := range x.Circuits {
+		if c.Wheel == "" || !slices.Contains(c.Fed, run.From.Position) && !slices.Contains(c.Fed, run.To.Position) {
+			continue
+		}
+		turns, travels = turns || c.Wheel == "front", true
+	}
+	return turns, travels
 }
 
 // movedEnd is an end of a run that hangs elsewhere than as built, by how far it was

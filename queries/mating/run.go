@@ -27,6 +27,9 @@ type RunCase struct {
 	// Turns is true when an end turns with the bars; both locks are then
 	// needed. A need at either lock says the same.
 	Turns bool
+	// Travels is true when an end goes up and down with a wheel; the path is then
+	// needed at both ends of the travel.
+	Travels bool
 	// Fittings are what an order for another line must say of its ends:
 	// {"upper end", "banjo 10 mm, 20 deg"}. They may be empty.
 	Fittings []Field
@@ -112,21 +115,27 @@ func (r *run) readNeeds() bool {
 	return len(found) > 0 && r.okLn
 }
 
-// askAbsent asks for the attitudes that nobody measured: both locks with the
-// fork extended, as soon as the line turns with the bars. A line with a need
-// straight ahead only does not turn.
+// askAbsent asks for the attitudes that nobody measured: both locks as soon as the
+// line turns with the bars, and each of them with the wheel at both ends of its
+// travel where an end goes with that. A line with a need straight ahead only, of
+// which nothing else is said, does neither.
 func (r *run) askAbsent(found map[string]bool) {
 	turns := r.in.Turns || len(r.in.Moves) > 0
 	for at := range found {
 		turns = turns || !strings.HasPrefix(at, "centre-")
 	}
-	locks := []string{"centre"}
+	locks, ends := []string{"centre"}, []string{"extended"}
 	if turns {
 		locks = []string{"left", "centre", "right"}
 	}
+	if r.in.Travels || len(r.in.Lengthens) > 0 {
+		ends = append(ends, "compressed")
+	}
 	for _, lock := range locks {
-		if !found[lock+"-extended"] {
-			r.c.ask(r.askNeed(lock, "extended"))
+		for _, end := range ends {
+			if !found[lock+"-"+end] {
+				r.c.ask(r.askNeed(lock, end))
+			}
 		}
 	}
 }

@@ -37,7 +37,7 @@ func judgeLength(r *run) {
 	default:
 		mayBeShort(r, sure, wantLow, wantHigh)
 	}
-	if turnsOrMoves(r) && len(r.c.Do) > 0 {
+	if isMoved(r) && len(r.c.Do) > 0 {
 		r.c.Do = append(r.c.Do, lastLook)
 	}
 }
@@ -49,7 +49,7 @@ func wholeUp(v float64) float64 { return math.Ceil(v - eps) }
 // lastLook is what no number can promise.
 const lastLook = "then bars lock to lock, fork out and in: nothing taut, nothing rubbing"
 
-func turnsOrMoves(r *run) bool { return r.in.Turns || len(r.in.Moves)+len(r.in.Lengthens) > 0 }
+func isMoved(r *run) bool { return len(r.in.Moves)+len(r.in.Lengthens) > 0 }
 
 // pathGone says that the path itself is no longer known.
 func pathGone(r *run) {
@@ -101,7 +101,7 @@ func longEnough(r *run, sure, best, wantLow, wantHigh float64) {
 		orderLine(r, wantLow, wantHigh)
 	case perhaps <= tapeNoise+eps:
 		look := ""
-		if turnsOrMoves(r) {
+		if isMoved(r) {
 			look = "; " + lastLook
 		}
 		r.c.fits("%s spare at %s, %s wanted%s", mm(math.Floor(sure+eps)), r.worst, mmRange(r.spare.low, r.spare.high), look)
