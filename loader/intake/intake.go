@@ -370,12 +370,7 @@ func (m *maker) kindOf(x *row) string {
 	if len(x.at.positions) > 0 {
 		return string(x.at.positions[0].Kind)
 	}
-	for _, kind := range kindsNamed(x.Name) {
-		if m.kinds[graph.KindID(kind)] {
-			return kind
-		}
-	}
-	return unsorted
+	return cmp.Or(kindNamed(m.placer, x.Name, m.kinds), unsorted)
 }
 
 // box puts a part into a box, when the list says that it is there.

@@ -3,6 +3,7 @@ package intake
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -18,12 +19,15 @@ type placer struct {
 	assemblies map[graph.AssemblyID]string // name
 	told       map[string]string           // place name, folded, to position
 	model      graph.ModelID               // where a row names none
+	makes      map[string]bool             // words of makers and models
+	knowns     map[graph.PositionID]known
 }
 
 func newPlacer(facts graph.Facts, opts Options) *placer {
 	p := &placer{models: facts.Models, variants: map[graph.ModelID][]graph.Variant{},
 		positions:  map[graph.ModelID][]graph.Position{},
-		assemblies: map[graph.AssemblyID]string{}, told: map[string]string{}, model: opts.Model}
+		assemblies: map[graph.AssemblyID]string{}, told: map[string]string{}, model: opts.Model, makes: map[string]bool{},
+		knowns: map[graph.PositionID]known{}}
 	for _, v := range facts.Variants {
 		p.variants[v.Model] = append(p.variants[v.Model], v)
 	}
@@ -32,6 +36,12 @@ func newPlacer(facts graph.Facts, opts Options) *placer {
 	}
 	for _, a := range facts.Assemblies {
 		p.assemblies[a.ID] = a.Name
+	}
+	for _, b := range facts.Brands {
+		maps.Copy(p.makes, set(takeApart(string(b.ID)).words))
+	}
+	for _, m := range facts.Models {
+		maps.Copy(p.makes, set(takeApart(m.Name).words))
 	}
 	for name, position := range opts.Places {
 		p.told[partslist.Fold(name)] = position
@@ -63,6 +73,10 @@ func (p *placer) find(r partslist.Row) place {
 		}
 	}
 	if exact, ok := p.exact(model, r.Place); ok {
+		if onlyPiece(p, takeApart(r.Name), exact) {
+			return place{why: fmt.Sprintf("place: %q is a piece of what goes to %s, or of what is beside it", r.Name,
+				exact.ID.Local()), mayBe: p.offer(model, r.Name, p.groupOf(exact))}
+		}
 		return place{model: model, positions: []graph.Position{exact}}
 	}
 	if exact, ok := p.exact(model, r.Name); ok && (r.Place == "" || sharedWords(ownWords(exact), r.Place) > 0) {
@@ -147,9 +161,11 @@ func (p *placer) near(model graph.ModelID, text string) []string {
 // told first; else those whose names are near.
 func (p *placer) offer(model graph.ModelID, text, group string) []string {
 	var list []candidate
+	head := takeApart(text).head
 	for _, x := range p.positions[model] {
 		if words := sharedWords(ownWords(x), text); words > 0 {
-			list = append(list, candidate{x, 2*words + b2i(group != "" && p.groupOf(x) == group)})
+			heads := slices.Contains(knownOf(p, x).heads, head)
+			list = append(list, candidate{x, 2*words + 2*b2i(heads) + b2i(group != "" && p.groupOf(x) == group)})
 		}
 	}
 	if len(list) == 0 {
@@ -190,18 +206,16 @@ func (p *placer) byWords(model graph.ModelID, r partslist.Row) place {
 		return place{why: "place: not known to the owner"}
 	}
 	group := cmp.Or(partslist.GroupOf(r.Place), r.Group)
-	kinds := kindsNamed(r.Name)
-	if len(kinds) == 0 {
-		kinds = kindsNamed(r.Place)
+	name := takeApart(r.Name)
+	if name.head == "" {
+		name = takeApart(r.Place)
 	}
+	said := set(takeApart(text).words)
+	kinds := kindsNamed(name)
 	var left []candidate
 	for _, x := range p.positions[model] {
-		if len(kinds) > 0 && !slices.Contains(kinds, string(x.Kind)) {
-			continue
-		}
-		c := candidate{x, p.shared(x, text)}
-		if len(kinds) > 0 || c.words >= 2 || group != "" && p.groupOf(x) == group && sharedWords(ownWords(x), text) > 0 {
-			left = append(left, c)
+		if isCalled(p, x, name, kinds, said) {
+			left = append(left, candidate{x, p.shared(x, text)})
 		}
 	}
 	left = narrow(left, func(c candidate) bool { return group != "" && p.groupOf(c.Position) == group })
@@ -209,9 +223,8 @@ func (p *placer) byWords(model graph.ModelID, r partslist.Row) place {
 	for _, way := range slices.Sorted(mapKeys(sides)) {
 		left = narrow(left, func(c candidate) bool { return waysIn(p.wordsOf(c.Position))[way] })
 	}
-	if best := bestWords(left); len(kinds) == 0 || len(left) > 1 {
-		left = narrow(left, func(c candidate) bool { return c.words == best })
-	}
+	best := bestWords(left)
+	left = narrow(left, func(c candidate) bool { return c.words == best })
 	return p.decide(model, r, left, group, sides)
 }
 

@@ -9,14 +9,19 @@ import (
 // kindWords are the words of lists for kinds of part, English, German and
 // French, as common practice has them. A word of two meanings stands with each.
 var kindWords = [...]struct{ kind, words string }{
-	{"master-cylinder", "master cylinder|brake master " +
+	{"clutch-master", "clutch master cylinder|kupplungsgeber"},
+	{"clutch-slave", "clutch slave cylinder|kupplungsnehmer"},
+	{"master-cylinder", "master cylinder|pompa freno|bomba de freno|brake master " +
 		"cylinder|hauptbremszylinder|bremszylinder|handbremszylinder|bremspumpe|maître cylindre"},
-	{"brake-lever", "brake lever|bremshebel|levier de frein"},
-	{"caliper", "caliper|brake caliper|calliper|bremssattel|bremszange|étrier|étrier de frein"},
-	{"brake-pads", "brake pads|pads|pad set|bremsbeläge|bremsbelag|bremsklötze|plaquettes|plaquettes de frein"},
+	{"brake-lever", "brake lever|leva freno|maneta de freno|bremshebel|levier de frein"},
+	{"caliper", "caliper|pinza|pinza freno|pinza de freno|brake caliper|calliper|bremssattel|bremszange|étrier|étrier " +
+		"de frein"},
+	{"brake-pads", "brake pads|pastiglie|pastiglie freno|pastillas|pastillas de freno|pads|pad " +
+		"set|bremsbeläge|bremsbelag|bremsklötze|plaquettes|plaquettes de frein"},
 	{"brake-shoes", "brake shoes|shoes|bremsbacken|mâchoires|mâchoires de frein"},
-	{"brake-disc", "brake disc|disc|brake rotor|bremsscheibe|disque|disque de frein"},
-	{"brake-hose", "brake hose|brake line|bremsschlauch|bremsleitung|stahlflex|flexible de frein|durit de frein"},
+	{"brake-disc", "brake disc|disco freno|disco de freno|disc|brake rotor|bremsscheibe|disque|disque de frein"},
+	{"brake-hose", "brake hose|tubo freno|latiguillo de freno|brake line|bremsschlauch|bremsleitung|stahlflex|flexible " +
+		"de frein|durit de frein"},
 	{"hose-splitter", "hose splitter|brake line splitter|bremsverteiler|verteilerstück|répartiteur"},
 	{"brake-switch", "brake switch|brake light switch|stop switch|bremslichtschalter|contacteur de stop|contacteur de " +
 		"frein"},
@@ -26,16 +31,18 @@ var kindWords = [...]struct{ kind, words string }{
 	{"bleed-screw", "bleed screw|bleed nipple|bleeder|entlüfterschraube|entlüftungsschraube|vis de purge|purgeur"},
 	{"caliper-bracket", "caliper bracket|caliper adapter|bremssattelhalter|sattelhalter|support d'étrier"},
 	{"banjo-bolt", "banjo bolt|hohlschraube|vis banjo|vis creuse"},
-	{"seal-washer", "sealing washer|copper washer|crush washer|dichtring|kupferring|rondelle d'étanchéité|rondelle " +
+	{"seal-washer", "sealing washer|copper washer|crush washer|banjo washer|dichtring|kupferring|rondelle " +
+		"d'étanchéité|rondelle " +
 		"cuivre"},
 	{"fork-leg", "fork leg|gabelholm|bras de fourche"}, {"fork-tube", "fork tube|stanchion|standrohr|tube de fourche"},
-	{"fork-seal", "fork seal|gabelsimmerring|gabeldichtring|joint spi de fourche"}, {"fork-dust-seal",
+	{"fork-seal", "fork seal|fork oil seal|gabelsimmerring|gabeldichtring|joint spi de fourche"}, {"fork-dust-seal",
 		"dust cap|dust seal|fork dust seal|staubkappe|cache poussière"},
 	{"fork-spring", "fork spring|gabelfeder|ressort de fourche"}, {"fork-cap", "fork cap|fork top " +
 		"bolt|gabelverschluss|gabelstopfen|bouchon de fourche"},
 	{"yoke-lower", "lower yoke|bottom yoke|lower triple clamp|untere gabelbrücke|té inférieur"}, {"yoke-upper",
 		"upper yoke|top yoke|upper triple clamp|obere gabelbrücke|té supérieur"},
-	{"bearing", "bearing|wheel bearing|steering bearing|head bearing|radlager|lenkkopflager|lager|roulement|roulement " +
+	{"bearing", "bearing|wheel bearing|steering bearing|head bearing|steering head " +
+		"bearing|radlager|lenkkopflager|lager|roulement|roulement " +
 		"de roue|roulement de direction"},
 	{"handlebar", "handlebar|handlebars|bars|lenker|guidon"}, {"clip-on", "clip on|clip " +
 		"ons|stummel|lenkerstummel|bracelet|demi guidon"},
@@ -51,21 +58,22 @@ var kindWords = [...]struct{ kind, words string }{
 		"clutch cover|kupplungsdeckel|carter d'embrayage"},
 	{"axle", "axle|front axle|rear axle|wheel spindle|vorderachse|hinterachse|steckachse|achse|axe|axe avant|axe arrière"},
 	{"front-wheel", "front wheel|vorderrad|roue avant"}, {"rear-wheel", "rear wheel|hinterrad|roue arrière"},
-	{"spoke-set", "spoke set|spokes|speichensatz|speichen|jeu de rayons|rayons"}, {"tyre", "tyre|tire|reifen|pneu"},
-	{"inner-tube", "inner tube|schlauch|chambre à air"}, {"spacer", "spacer|wheel " +
+	{"spokes", "spoke set|spokes|speichensatz|speichen|jeu de rayons|rayons"}, {"tyre",
+		"tyre|pneumatico|neumático|tire|reifen|pneu"},
+	{"inner-tube", "inner tube|tyre tube|schlauch|chambre à air"}, {"spacer", "spacer|wheel " +
 		"spacer|distanzhülse|distanzbuchse|entretoise"},
-	{"wheel-seal", "wheel seal|radsimmerring|joint spi de roue"}, {"valve", "tyre valve|reifenventil"},
-	{"chain", "chain|drive chain|kette|antriebskette|chaîne"}, {"chain-link", "connecting link|split " +
+	{"wheel-seal", "wheel seal|wheel oil seal|radsimmerring|joint spi de roue"}, {"valve", "tyre valve|reifenventil"},
+	{"chain", "chain|catena|cadena|drive chain|kette|antriebskette|chaîne"}, {"chain-link", "connecting link|split " +
 		"link|kettenschloss|attache rapide"},
 	{"front-sprocket", "front sprocket|gearbox sprocket|drive sprocket|ritzel|kettenritzel|pignon"}, {"rear-sprocket",
-		"rear sprocket|driven sprocket|kettenrad|couronne"},
+		"rear sprocket|rear wheel sprocket|driven sprocket|kettenrad|couronne"},
 	{"sprocket-carrier", "sprocket carrier|kettenradträger|porte couronne"}, {"chain-guard",
 		"chain guard|kettenschutz|garde chaîne|carter de chaîne"},
 	{"swingarm", "swingarm|swinging arm|schwinge|bras oscillant"}, {"bush",
 		"swingarm bush|bush|schwingenbuchse|buchse|bague|bague de bras oscillant"},
 	{"shock", "shock|rear shock|shock absorber|stoßdämpfer|federbein|amortisseur"},
-	{"piston", "piston|kolben"}, {"piston-rings", "piston rings|rings|kolbenringe|segments"}, {"gasket-set",
-		"gasket set|dichtsatz|dichtungssatz|pochette de joints"},
+	{"piston", "piston|kolben"}, {"piston-rings", "piston rings|rings|kolbenringe|segments"}, {"kit",
+		"kit"},
 	{"spark-plug", "spark plug|zündkerze|bougie"}, {"plug-cap", "plug cap|kerzenstecker|antiparasite"}, {"oil-filter",
 		"oil filter|ölfilter|filtre à huile"},
 	{"drain-plug", "drain plug|ölablassschraube|bouchon de vidange"}, {"kick-starter",
@@ -93,40 +101,24 @@ var kindWords = [...]struct{ kind, words string }{
 		"signal|blinker|clignotant"},
 	{"tail-lamp", "tail lamp|tail light|rücklicht|feu arrière"}, {"horn", "horn|hupe|klaxon"}, {"battery",
 		"battery|batterie"}, {"wiring-loom", "wiring loom|wiring harness|loom|kabelbaum|faisceau"},
-	{"regulator", "regulator|regulator rectifier|rectifier|regler|gleichrichter|régulateur"}, {"mirror",
-		"mirror|spiegel|rétroviseur"}, {"clocks", "speedometer|clocks|instruments|tacho|tachometer|compteur"},
+	{"regulator", "regulator|regulator rectifier|rectifier|regler|gleichrichter|régulateur"}, {"bolt", "bolt"}, {"nut",
+		"nut"}, {"washer", "washer"}, {"stud", "stud"}, {"circlip", "circlip"},
+	{"split-pin", "split pin|cotter pin"}, {"gasket", "gasket"}, {"o-ring", "o-ring"}, {"spring", "spring"},
+	{"grommet", "grommet"}, {"collar", "collar"}, {"decal", "decal"},
+	{"mirror", "mirror|spiegel|rétroviseur"}, {"clocks", "speedometer|clocks|instruments|tacho|tachometer|compteur"},
 }
 
 // unsorted is the kind of a part of which no word tells what it is.
 const unsorted = "unsorted"
 
-// kindsNamed are the kinds that a name may mean, those of the longest words
-// alone.
-func kindsNamed(name string) []string {
-	folded := partslist.Fold(name)
-	var kinds []string
-	longest := 0
-	for _, k := range kindWords {
-		for _, word := range strings.Split(k.words, "|") {
-			word = partslist.Fold(word)
-			if len(word) < longest || !partslist.HasWord(folded, word) && !partslist.HasWord(folded, word+"s") {
-				continue
-			}
-			if len(word) > longest {
-				kinds, longest = nil, len(word)
-			}
-			kinds = append(kinds, k.kind)
-		}
-	}
-	return kinds
-}
-
 // ways are the words for sides, in the trade's own and as lists have them.
 var ways = [...]struct{ way, words string }{
-	{"left", "left|l h|lh|links|linke|linker|linkes|gauche|g"}, {"right",
-		"right|r h|rh|rechts|rechte|rechter|rechtes|droite|droit"},
-	{"front", "front|vorn|vorne|vorder|vorderer|avant"}, {"rear", "rear|back|hinten|hinter|hinterer|arriere"},
-	{"upper", "upper|top|oben|oberer|obere|superieur|haut"}, {"lower", "lower|bottom|unten|unterer|untere|inferieur|bas"},
+	{"left", "left|l h|lh|links|linke|linker|linkes|gauche|g|sinistro|sinistra|sx|izquierdo|izquierda"}, {"right",
+		"right|r h|rh|rechts|rechte|rechter|rechtes|droite|droit|destro|destra|dx|derecho|derecha"},
+	{"front", "front|vorn|vorne|vorder|vorderer|vordere|vorderes|avant|anteriore|delantero|delantera"}, {"rear",
+		"rear|back|hinten|hinter|hinterer|hintere|hinteres|arriere|posteriore|trasero|trasera"},
+	{"upper", "upper|top|oben|oberer|obere|superieur|haut|superiore|superior"}, {"lower",
+		"lower|bottom|unten|unterer|untere|inferieur|bas|inferiore|inferior"},
 	{"inner", "inner|inside|innen|interieur"}, {"outer", "outer|outside|aussen|exterieur"},
 }
 
