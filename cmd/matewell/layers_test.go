@@ -124,7 +124,7 @@ var rooms = map[string][]string{
 	"queries/swap":       {"assemble", "shop", "fits", "examine", "machine", "evidence", "", "mating", "trade", "lists"},
 	"queries/donor":      {"assemble", "swap", "shop", "examine", "machine", "", "mating", "plan", "lists"},
 	"queries/worksheet":  {"donor", "swap", "examine", "machine", "evidence", "", "lists"},
-	"queries/figure":     {"swap", "examine", "machine", "", "mating"},
+	"queries/figure":     {"swap", "examine", "machine", "", "mating", "lists"},
 	"queries/job":        {"worksheet", "shop", "machine", "evidence", "", "lists"},
 	"queries/gaps":       {"swap", "examine", "machine", "", "mating", "lists"},
 	"queries/conflicts":  {"swap", "fits", "examine", "machine", "evidence", "", "lists"},

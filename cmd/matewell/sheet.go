@@ -248,6 +248,7 @@ func benchBlocks(a swap.SwapAnswer, w worksheet.Sheet, f figure.Figures) []sheet
 		stepBlock(w),
 		jointBlock(w.Joints),
 		{ID: "threads", Title: "Threads to clean first", Boxes: w.Threads},
+		pointBlock(f.Points),
 		blockOf("renew", renewSection(a.Renew)).ticked(),
 		blockOf("numbers", numberSection(a.Numbers, true)),
 		{ID: "picture", Title: "What meets what", Picture: sheetPicture(a)},
@@ -304,6 +305,40 @@ func fastenerWords(f worksheet.Fastener) string {
 		text = fmt.Sprintf("%d x %s", f.Quantity, text)
 	}
 	return text
+}
+
+// pointBlock is what holds each panel at each of its points.
+func pointBlock(points []figure.Point) sheetBlock {
+	b := sheetBlock{ID: "points", Title: "What holds each panel, point by point", Tick: true}
+	b.Table.Columns = []string{"position", "point", "has", "opposite", "takes", "look out"}
+	for _, p := range points {
+		opposite := p.Meets
+		if opposite == "" {
+			opposite = "nothing"
+		}
+		out := p.Off
+		switch {
+		case p.Has == "":
+			out = "the part has no point here"
+		case p.Meets == "":
+			out = "a point to make on " + p.On.Local()
+		case len(p.Takes) == 0:
+			out = joinLines(out, "the book names nothing that holds it")
+		}
+		b.Table.add(place(p.At), p.Point, p.Has, opposite, eachOnLine(p.Takes, pieceAtPoint), out)
+	}
+	if len(points) > 0 {
+		b.After = []string{"How many pieces stands for all points of the part that take that piece together."}
+	}
+	return b
+}
+
+func pieceAtPoint(p figure.Piece) string {
+	name := p.Part.Name
+	if p.Part.ID == "" {
+		name = p.Position.Local() + ", not known which"
+	}
+	return fastenerWords(worksheet.Fastener{Position: p.Position, Part: p.Part.ID, Text: name, Quantity: p.Quantity})
 }
 
 // signBlock is who has done the work and who has looked at it, on lines to write on.

@@ -17,6 +17,7 @@ type Figures struct {
 	Panels []Panel
 	Lines  []Line
 	Rows   []Row
+	Points []Point // what holds changed parts, point by point; in the order of the joints
 }
 
 // IsEmpty reports whether there is nothing to draw.
@@ -86,6 +87,11 @@ func Between(ctx context.Context, before, after *machine.Setup) (Figures, error)
 			if p, ok := panelOf(x, o); ok {
 				f.Panels = append(f.Panels, p)
 			}
+			points, err := pointsOf(ctx, x, o)
+			if err != nil {
+				return Figures{}, err
+			}
+			f.Points = append(f.Points, points...)
 		case examine.OfRun:
 			if l, ok := lineOf(x, o); ok {
 				f.Lines = append(f.Lines, l)

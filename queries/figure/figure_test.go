@@ -2,6 +2,7 @@ package figure_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"matewell/graph"
@@ -120,5 +121,45 @@ func TestNothingToDraw(t *testing.T) {
 	}
 	if _, ok := mating.OverlayOf(mating.Side{Feature: graph.Feature{Kind: "points"}}, mating.Side{}); ok {
 		t.Error("points that nobody recorded are laid over one another")
+	}
+}
+
+// Each point of a panel says what it has, what is opposite, and what holds it: a bolt
+// of the thread there, the grommets of its side; nothing where there is nothing
+// opposite. A mudguard takes the collars of the side that its bolts are on.
+func TestPointByPoint(t *testing.T) {
+	f := figuresOf(t, "skerry-620/2002/eu", swap.Replacement{Position: "bodywork/side-panel-left",
+		Part: "Tarnholt 302.4026/sl"}, swap.Replacement{Position: "bodywork/front-mudguard", Part: "Tarnholt 302.4011/sl"})
+	want := map[string]struct {
+		meets string
+		off   bool
+		takes []string
+	}{
+		"bodywork/side-panel-left front": {"M6x1 insert", false, []string{"bodywork/side-panel-bolt-left"}},
+		"bodywork/side-panel-left upper": {"8 mm grommet", false, []string{"bodywork/side-panel-grommet-left"}},
+		"bodywork/side-panel-left lower": {"8 mm grommet", true, []string{"bodywork/side-panel-grommet-left"}},
+		"bodywork/side-panel-left rear":  {"", false, nil},
+		"bodywork/front-mudguard mount-left": {"holes", false,
+			[]string{"bodywork/front-mudguard-bolt-left", "bodywork/front-mudguard-collar-left"}},
+		"bodywork/front-mudguard mount-right": {"holes", false,
+			[]string{"bodywork/front-mudguard-bolt-right", "bodywork/front-mudguard-collar-right"}},
+	}
+	for _, p := range f.Points {
+		w, known := want[p.At.Local()+" "+p.Point]
+		if !known {
+			t.Errorf("a point %s of %s", p.Point, p.At)
+			continue
+		}
+		delete(want, p.At.Local()+" "+p.Point)
+		var takes []string
+		for _, piece := range p.Takes {
+			takes = append(takes, piece.Position.Local())
+		}
+		if p.Meets != w.meets || (p.Off != "") != w.off || !slices.Equal(takes, w.takes) {
+			t.Errorf("%s of %s: meets %q, off %q, takes %v", p.Point, p.At, p.Meets, p.Off, takes)
+		}
+	}
+	for name := range want {
+		t.Errorf("no point %s", name)
 	}
 }
