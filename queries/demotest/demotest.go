@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"sync"
 	"testing"
@@ -20,6 +21,13 @@ import (
 	"matewell/graph/diag"
 	"matewell/loader"
 )
+
+// Main runs the tests of a package that fills much memory for a moment only: it is
+// collected less often than a program's that goes on for long.
+func Main(m *testing.M) {
+	debug.SetGCPercent(400)
+	m.Run()
+}
 
 // Root is the folder of the whole project, seen from that of the running test.
 func Root(t testing.TB) string {

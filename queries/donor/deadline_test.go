@@ -15,6 +15,8 @@ import (
 	"matewell/queries/readertest"
 )
 
+func TestMain(m *testing.M) { demotest.Main(m) }
+
 // workClock is a clock that only work moves: each read and each look at it,
 // which stands for the judgement that follows, takes a fixed time.
 type workClock struct {
@@ -136,12 +138,16 @@ func TestDonorDeadlineHolds(t *testing.T) {
 		{"two busy loops beside", 70 * time.Millisecond, 800 * time.Microsecond, 100 * time.Microsecond},
 		{"dear judgements", 35 * time.Millisecond, 400 * time.Microsecond, time.Millisecond},
 	}
-	cut := map[string]int{}
+	cut, share := map[string]int{}, sampletest.OneIn(t, 3)
 	for _, load := range loads {
 		for i, q := range demoDonors() {
 			for _, q.Time = range []time.Duration{100 * time.Millisecond, 150 * time.Millisecond, 300 * time.Millisecond,
 				800 * time.Millisecond, 2 * time.Second} {
-				t.Run(fmt.Sprintf("%s/D%d/%s", load.name, i+1, q.Time), func(t *testing.T) {
+				name := fmt.Sprintf("%s/D%d/%s", load.name, i+1, q.Time)
+				if !share(name) {
+					continue
+				}
+				t.Run(name, func(t *testing.T) {
 					clock := &workClock{at: time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC), read: load.read, look: load.look}
 					q.Began, q.Now = clock.at, clock.now
 					clock.at = clock.at.Add(load.start)
@@ -161,7 +167,7 @@ func TestDonorDeadlineHolds(t *testing.T) {
 		}
 	}
 	for _, outcome := range []string{"proved smallest", "no plan", "best found", "no plan found"} {
-		if cut[outcome] == 0 {
+		if cut[outcome] == 0 && sampletest.All() {
 			t.Errorf("never %q: these times tell nothing about it (%v)", outcome, cut)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"regexp"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -23,6 +24,8 @@ import (
 	"matewell/queries/readertest"
 	"matewell/queries/swap"
 )
+
+func TestMain(m *testing.M) { demotest.Main(m) }
 
 // mutants is a graph with parts in it that nobody lists anywhere: copies of
 // parts as built of which one thing is changed.
@@ -206,7 +209,7 @@ func dataSets(t *testing.T) []struct {
 		name  string
 		facts graph.Facts
 		share int
-	}{{"demo", demotest.Facts(t), 60}, {"single", demotest.Single(t), 8}}
+	}{{"demo", demotest.Facts(t), 100}, {"single", demotest.Single(t), 8}}
 }
 
 // Nothing is called "fits" that was not judged: whichever recorded dimension of
@@ -220,18 +223,62 @@ func TestMutants(t *testing.T) {
 	}
 }
 
+// mutantTally is what came of mutants.
+type mutantTally struct {
+	tried, told int
+	survivors   map[string][]string // by sort
+}
+
+// tryMutants tries those of one set, on all processors at once: each takes places of
+// its own, and reads for itself.
 func tryMutants(t *testing.T, facts graph.Facts, many int) {
+	t.Helper()
+	share, tallies := sampletest.OneIn(t, many), make([]mutantTally, runtime.GOMAXPROCS(0))
+	t.Run("places", func(t *testing.T) {
+		for hand := range tallies {
+			t.Run(fmt.Sprint("of ", hand+1), func(t *testing.T) {
+				t.Parallel()
+				var places []graph.Position
+				for i := hand; i < len(facts.Positions); i += len(tallies) {
+					places = append(places, facts.Positions[i])
+				}
+				tallies[hand] = tryMutantsAt(t, facts, places, share)
+			})
+		}
+	})
+	all := mutantTally{survivors: map[string][]string{}}
+	for _, one := range tallies {
+		all.tried, all.told = all.tried+one.tried, all.told+one.told
+		for sort, who := range one.survivors {
+			all.survivors[sort] = append(all.survivors[sort], who...)
+		}
+	}
+	left := 0
+	for _, sort := range sortedKeys(all.survivors) {
+		if why := explained(sort); why != "" {
+			continue
+		}
+		left += len(all.survivors[sort])
+		t.Errorf("%d survive: %s, as %s", len(all.survivors[sort]), sort, all.survivors[sort][0])
+	}
+	t.Logf("%d mutants tried, %d told, %d survive unexplained", all.tried, all.told, left)
+	if all.tried < 60 {
+		t.Errorf("only %d mutants were tried", all.tried)
+	}
+}
+
+// tryMutantsAt tries those at some places of all machines.
+func tryMutantsAt(t *testing.T, facts graph.Facts, places []graph.Position, share func(string) bool) mutantTally {
 	t.Helper()
 	kinds := map[graph.KindID]graph.Kind{}
 	for _, k := range facts.Kinds {
 		kinds[k.ID] = k
 	}
-	r := mutantsOver(facts)
-	tried, silent, share := 0, 0, sampletest.OneIn(t, many)
-	survivors, seen := map[string][]string{}, map[string]bool{}
+	r, seen := mutantsOver(facts), map[string]bool{}
+	tally := mutantTally{survivors: map[string][]string{}}
 	for _, v := range facts.Variants {
 		before := machine.SetupOf(r, v, "")
-		for _, p := range facts.Positions {
+		for _, p := range places {
 			if !slices.Contains(p.On, v.ID) {
 				continue
 			}
@@ -251,27 +298,16 @@ func tryMutants(t *testing.T, facts graph.Facts, many int) {
 				if !share(m.String()) {
 					continue
 				}
-				tried++
+				tally.tried++
 				if survives(t, r, before, m) {
-					survivors[m.sort()] = append(survivors[m.sort()], m.String())
+					tally.survivors[m.sort()] = append(tally.survivors[m.sort()], m.String())
 				} else {
-					silent++
+					tally.told++
 				}
 			}
 		}
 	}
-	left := 0
-	for _, sort := range sortedKeys(survivors) {
-		if why := explained(sort); why != "" {
-			continue
-		}
-		left += len(survivors[sort])
-		t.Errorf("%d survive: %s, as %s", len(survivors[sort]), sort, survivors[sort][0])
-	}
-	t.Logf("%d mutants tried, %d told, %d survive unexplained", tried, silent, left)
-	if tried < 60 {
-		t.Errorf("only %d mutants were tried", tried)
-	}
+	return tally
 }
 
 // mutantsOf are the mutants of a part in which something that decides is another,

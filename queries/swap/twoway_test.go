@@ -215,7 +215,7 @@ func judgedText(t *testing.T, before, after *machine.Setup) string {
 // put on the left comes out as it does on the right.
 func TestLeftAgreesWithRight(t *testing.T) {
 	demotest.Alone(t)
-	share := sampletest.OneIn(t, 6)
+	share := sampletest.OneIn(t, 12)
 	facts := demotest.Facts(t)
 	byKind := map[graph.KindID][]graph.Part{}
 	for _, p := range facts.Parts {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"testing"
 
+	"matewell/graph/sampletest"
 	"matewell/queries/demotest"
 	"matewell/queries/evidence"
 	"matewell/queries/examine"
@@ -20,7 +21,7 @@ import (
 func TestWhyOfNumbers(t *testing.T) {
 	demotest.Alone(t)
 	r := readertest.New(demotest.Facts(t))
-	asked, left := 0, 0
+	asked, left, share := 0, 0, sampletest.OneIn(t, 3)
 	for _, tt := range demotest.Swaps() {
 		t.Run(tt.Name, func(t *testing.T) {
 			a, err := swap.Swap(context.Background(), r, swap.SwapQuestion{On: tt.On, Swaps: tt.Swaps})
@@ -28,6 +29,9 @@ func TestWhyOfNumbers(t *testing.T) {
 				t.Fatal(err)
 			}
 			for _, n := range a.Numbers {
+				if !share(n.AnswerID) {
+					continue
+				}
 				asked++
 				checkNumberTrail(t, n, trailOf(t, r, n.AnswerID))
 			}
@@ -38,6 +42,9 @@ func TestWhyOfNumbers(t *testing.T) {
 				if o.AnswerID == "" && a.Then.OnceMade {
 					continue // it has a made part in it, which no question names
 				}
+				if !share(o.AnswerID) {
+					continue
+				}
 				left++
 				if trail := trailOf(t, r, o.AnswerID); o.What != examine.OfWord && trail.Verdict != o.After {
 					t.Errorf("%s: %s, left as %s", o.AnswerID, trail.Verdict, o.After)
@@ -45,10 +52,10 @@ func TestWhyOfNumbers(t *testing.T) {
 			}
 		})
 	}
-	if asked < 15 {
+	if asked < 15 && sampletest.All() {
 		t.Errorf("only %d figures were asked about", asked)
 	}
-	if left < 10 {
+	if left < 10 && sampletest.All() {
 		t.Errorf("only %d outcomes that are left were asked about", left)
 	}
 }
