@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -23,7 +24,7 @@ func donorPage(a donor.DonorAnswer, all bool) page {
 		return append(p, unsettledSection(a))
 	}
 	first := a.Plans[0]
-	p = append(p, costSection(a, first, all),
+	p = append(p, notInSection(first.Refused), costSection(a, first, all),
 		boughtSection(first.Buy),
 		leftOverSection(first),
 		takeSection("Take from the donor", first.Take),
@@ -77,6 +78,9 @@ func donorHead(a donor.DonorAnswer) section {
 	s.Table.Columns = []string{"comes on", "part", "instead of", "price"}
 	s.Rows.Columns = []string{"position", "part", "part_name", "was", "from", "quantity", "price", "note"}
 	for _, part := range a.Goal {
+		if isRefused(a, part.Position) {
+			continue
+		}
 		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity),
 			part.Price, part.Note)
 		s.Table.add(place(part.Position), goalCell(part), wasCell(part), part.Price)
@@ -96,10 +100,32 @@ func donorHead(a donor.DonorAnswer) section {
 	return onceOnly(s, "comes on", "part", "instead of")
 }
 
+// isRefused reports whether what was asked for at a place does not go in by the plan
+// that is told.
+func isRefused(a donor.DonorAnswer, id graph.PositionID) bool {
+	return len(a.Plans) > 0 && slices.ContainsFunc(a.Plans[0].Refused,
+		func(r donor.DonorRefused) bool { return r.Position == id })
+}
+
+// notInSection says what was meant to come on and does not go in.
+func notInSection(refused []donor.DonorRefused) section {
+	s := section{Title: "What does not go in"}
+	s.Table = table{Columns: []string{"place", "part", "why", "what goes there instead"}, Group: "place", Detail: "why"}
+	for _, r := range refused {
+		s.Table.add(place(r.Position), partCell(r.Part, r.PartName, ""), r.Why, r.Instead)
+	}
+	return s
+}
+
 // planLines are the first lines of a plan: what it comes to once it is carried
 // out, what then stands in the way of riding, what was not judged.
 func planLines(p donor.DonorPlan) []string {
-	lines := append([]string{"In all, once it is carried out: " + stateWords(p)}, inTheWay(p.Swap)...)
+	var lines []string
+	if n := len(p.Refused); n > 0 {
+		lines = append(lines, fmt.Sprintf("%s that %s to come on %s not go in: see below what goes there instead.",
+			counted(n, "part"), plural(n, "was", "were"), plural(n, "does", "do")))
+	}
+	lines = append(append(lines, "In all, once it is carried out: "+stateWords(p)), inTheWay(p.Swap)...)
 	if open := notJudgedWords(p.Swap.NotJudged); open != "" {
 		lines = append(lines, open)
 	}

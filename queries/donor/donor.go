@@ -148,6 +148,9 @@ type DonorPlan struct {
 	Take []DonorPart `json:"take"` // from the donor: what was asked for, and what the plan adds
 	Get  []DonorPart `json:"get"`  // from elsewhere
 	Off  []DonorPart `json:"off"`  // what comes off; Part is empty
+	// Refused are parts that were meant to come on and do not go in: something made
+	// or ordered goes to their places.
+	Refused []DonorRefused `json:"refused,omitempty"`
 	// Stay are the places next to what changes that stay as they are.
 	Stay []DonorPart `json:"stay"`
 	// Make are adapters to get, and things to make or have made, with their
@@ -320,12 +323,13 @@ func (d *DonorPlan) sort() {
 }
 
 // Safe reports whether there is a plan, after which nothing safety-relevant is
-// unknown or does not fit.
+// unknown or does not fit, and no safety-relevant part of it is refused.
 func (a DonorAnswer) Safe() bool {
 	if len(a.Plans) == 0 {
 		return false
 	}
-	return a.Plans[0].Ready()
+	return a.Plans[0].Ready() && !slices.ContainsFunc(a.Plans[0].Refused,
+		func(r DonorRefused) bool { return r.Safety != graph.SafetyNone })
 }
 
 // Ready reports whether nothing safety-relevant is unknown or does not fit once

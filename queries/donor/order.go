@@ -9,7 +9,6 @@ import (
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/assemble"
-	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/swap"
@@ -131,9 +130,7 @@ func (w *worker) standsFor(g swap.Get) bool {
 	if g.Position == "" || g.What == swap.GetAdapter || g.What == swap.GetExtension {
 		return false
 	}
-	at := w.after.Position(g.Position)
-	return g.What == "spacer" && examine.IsSpacer(w.after.Seat(g.Position)) || g.What == string(at.Kind) ||
-		strings.HasSuffix(string(at.Kind), "-"+g.What)
+	return isOfKind(w.after, g.Position, g.What)
 }
 
 // isRenewed reports whether what goes on at a place must be new: what was there

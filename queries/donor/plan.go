@@ -53,6 +53,7 @@ func planOf(p *planner, one plan.Plan) (DonorPlan, error) {
 		d.Modify = append(d.Modify, way.modify...)
 	}
 	sayWhatFor(p, &d, ways, chosen)
+	refuse(p, &d, ways)
 	after, err := p.before.With(p.ctx, changes)
 	if err != nil {
 		return d, err
