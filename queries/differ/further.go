@@ -36,6 +36,9 @@ func (st *stand) judge(ctx context.Context, t transplant, word examine.Word) ([]
 	if err != nil {
 		return nil, err
 	}
+	if err := after.Library().ReadKinds(ctx, []graph.KindID{t.part.Kind}); err != nil {
+		return nil, err
+	}
 	x := st.around.At(t.to.ID).Examiner(st.before, after)
 	all := append(x.Outcomes(t.to.ID), x.Kinds()...)
 	numbers, err := x.Numbers(ctx, nil)

@@ -135,7 +135,8 @@ func NewExaminer(ctx context.Context, before, after *machine.Setup) (*Examiner, 
 	if err != nil {
 		return nil, err
 	}
-	return examiner(c, From(before), after), nil
+	x := examiner(c, From(before), after)
+	return x, after.Library().ReadKinds(ctx, kindsOfChanged(x))
 }
 
 func examiner(c *Connections, before *Before, after *machine.Setup) *Examiner {
@@ -168,7 +169,7 @@ func (x *Examiner) Outcomes(only graph.PositionID) []Outcome {
 			continue
 		}
 		if o, ok := c.judge(x); ok {
-			all = append(all, o)
+			all = append(all, alike(x, o))
 		}
 	}
 	slices.SortStableFunc(all, func(a, b Outcome) int {

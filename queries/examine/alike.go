@@ -1,0 +1,123 @@
+package examine
+
+import (
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/evidence"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// alike has an outcome fit that is unknown for want of what nobody recorded around a
+// changed part, where the part measures the same as the one built in: in every
+// dimension and word, each recorded on both, and in all that its kind must be judged
+// by. What met the one meets the other. Nothing else that takes part may be another
+// than as built, and nothing unknown may lie with the changed part itself.
+func alike(x *Examiner, o Outcome) Outcome {
+	if o.After != graph.Unknown || x.whole || IsOfPart(o) {
+		return o
+	}
+	changed := false
+	for _, id := range takingPart(o) {
+		switch {
+		case !x.isChanged(id):
+			if !isAsBuilt(x, id) {
+				return o
+			}
+		case !isTwin(x, id):
+			return o
+		default:
+			changed = true
+		}
+	}
+	for _, c := range o.Checks {
+		if c.Verdict != graph.Fits && !liesElsewhere(x, c) {
+			return o
+		}
+	}
+	if !changed {
+		return o
+	}
+	o.Why = "measures the same as the part built in, in all that is recorded; apart from that: " + o.Why
+	o.After, o.Same = graph.Fits, false
+	o.Checks = []mating.Check{{Rule: "as built", Verdict: graph.Fits, Why: o.Why,
+		Basis: "what met the one meets the other: common practice, no source"}}
+	return o
+}
+
+// takingPart are the places that an outcome was judged by, or asks to measure at.
+func takingPart(o Outcome) []graph.PositionID {
+	places := slices.Concat(o.Joint.Places(), o.Run.Places())
+	for _, e := range o.Ends {
+		places = append(places, e.Position)
+	}
+	for _, c := range o.Checks {
+		for _, u := range c.Uses {
+			places = append(places, u.Position)
+		}
+		for _, a := range c.Measure {
+			places = append(places, a.Position)
+		}
+	}
+	return named(places)
+}
+
+// isAsBuilt reports whether the same part sits at a place as built, sound and where
+// it hung, or nobody says of either what sits there.
+func isAsBuilt(x *Examiner, id graph.PositionID) bool {
+	seat, built := x.After.Seat(id), x.Built.Seat(id)
+	_, moved := x.After.MovedAt(id)
+	return seat.Part.ID == built.Part.ID && seat.Empty == built.Empty && seat.Scrap.ID == "" &&
+		seat.Packed == 0 && !seat.Made && !moved
+}
+
+// liesElsewhere reports whether a check is unknown for want of something at places
+// that did not change: nobody says what sits there, or nobody measured it.
+func liesElsewhere(x *Examiner, c mating.Check) bool {
+	if c.Verdict != graph.Unknown {
+		return false
+	}
+	if strings.HasPrefix(c.Rule, machine.NothingAt) {
+		return true
+	}
+	return len(c.Measure) > 0 && !slices.ContainsFunc(c.Measure,
+		func(a mating.Ask) bool { return x.isChanged(a.Position) })
+}
+
+// isTwin reports whether what was put on at a place measures the same as the part that
+// a source lists there as built.
+func isTwin(x *Examiner, id graph.PositionID) bool {
+	seat, built := x.After.Seat(id), x.Built.Seat(id)
+	kind := x.After.Library().Kind(seat.Part.Kind)
+	if seat.Empty || built.Empty || seat.Made || seat.Packed > 0 || built.Source.ID == "" || kind.ID == "" ||
+		seat.Part.Kind != built.Part.Kind || len(seat.Part.Features) == 0 {
+		return false
+	}
+	p := Place{Position: seat.Position, New: seat.Part, Old: built.Part, Kind: kind, Same: evidence.SameReading,
+		JudgedBy: func(string, string) []string { return nil }}
+	_, differs, left := p.Judge()
+	return len(differs) == 0 && len(left) == 0 && sameReadings(seat.Part, built.Part)
+}
+
+// sameReadings reports whether two parts have the same features with readings of the
+// same dimensions.
+func sameReadings(a, b graph.Part) bool {
+	return slices.Equal(readingsOf(a), readingsOf(b))
+}
+
+func readingsOf(p graph.Part) []string {
+	var names []string
+	for _, f := range p.Features {
+		names = append(names, f.Name+" "+f.Kind)
+		for _, dim := range lists.KeysOf(f.Dims) {
+			if len(f.Dims[dim]) > 0 {
+				names = append(names, f.Name+"."+dim)
+			}
+		}
+	}
+	slices.Sort(names)
+	return names
+}
