@@ -70,6 +70,7 @@ the work of what is planned.`,
 type bikeAskOptions struct {
 	askOptions
 	bike.BikeWorkQuestion // the assembly only of those about the work on it
+	offers                []string
 }
 
 // bikeAskCommand asks about one machine of one's own; said is what help says.
@@ -81,11 +82,37 @@ func bikeAskCommand(e env, run func(context.Context, env, bikeAskOptions) error,
 // bikeWorkCommand asks about the work on one machine of one's own, all of it or that
 // on one assembly.
 func bikeWorkCommand(e env, run func(context.Context, env, bikeAskOptions) error, said cobra.Command) *cobra.Command {
+	cmd, _ := workCommand(e, run, said)
+	return cmd
+}
+
+// bikeOfferCommand is one that also looks into what can be had.
+func bikeOfferCommand(e env, run func(context.Context, env, bikeAskOptions) error, said cobra.Command) *cobra.Command {
+	cmd, opts := workCommand(e, run, said)
+	cmd.Flags().StringArrayVar(&opts.offers, "offer", nil, "`FILE` of offers, or one as \"what; price; postage\"; may be "+
+		"given several times")
+	return cmd
+}
+
+func workCommand(e env, run func(context.Context, env, bikeAskOptions) error, said cobra.Command) (*cobra.Command,
+	*bikeAskOptions) {
 	cmd, opts := bikeCommand(e, run, said)
 	cmd.Flags().StringVar(&opts.Assembly, "assembly", "", "only this `ASSEMBLY`")
 	none := ""
 	complete(cmd, "assembly", fromGraph(e, &opts.where, assembliesOn(&none)))
-	return cmd
+	return cmd, opts
+}
+
+// withOffers has a question read the offers that were named first.
+func withOffers[A any](e env, opts bikeAskOptions,
+	question func(context.Context, graph.Reader, bike.BikeWorkQuestion) (A, error),
+) func(context.Context, graph.Reader, bike.BikeWorkQuestion) (A, error) {
+	return func(ctx context.Context, r graph.Reader, q bike.BikeWorkQuestion) (a A, err error) {
+		if q.Offers, err = readOffers(ctx, e, r, opts.offers); err != nil {
+			return a, err
+		}
+		return question(ctx, r, q)
+	}
 }
 
 func bikeCommand(e env, run func(context.Context, env, bikeAskOptions) error, said cobra.Command) (*cobra.Command,

@@ -13,7 +13,7 @@ import (
 )
 
 func newBikeMissingCmd(e env) *cobra.Command {
-	return bikeWorkCommand(e, runBikeMissing, cobra.Command{
+	return bikeOfferCommand(e, runBikeMissing, cobra.Command{
 		Use:   "missing NAME [--assembly ASSEMBLY]",
 		Short: "Tell what the machine lacks after what lies in the boxes",
 		Long: `Missing lists the positions of your machine where nothing is, or where something
@@ -23,14 +23,18 @@ holds; what is near is named to be checked. Each part is judged against what was
 found next to it.
 
 Parts that go on new every time make a shopping list of their own, whatever lies
-in the boxes. Positions nobody looked at are taken to be as the book says.`,
+in the boxes. Positions nobody looked at are taken to be as the book says.
+
+--offer names what can be had and holds what is short: a file of offers (matewell
+schema offers), or "WHAT; PRICE" in one line. Which is the cheapest whole way is
+for a plan to say: matewell donor --help.`,
 		Example: `  matewell bike missing winter-project
   matewell bike missing winter-project --assembly front-brake`,
 	})
 }
 
 func runBikeMissing(ctx context.Context, e env, opts bikeAskOptions) error {
-	return ask(ctx, e, opts.askOptions, bike.BikeMissing, opts.BikeWorkQuestion, bikeMissingPage)
+	return ask(ctx, e, opts.askOptions, withOffers(e, opts, bike.BikeMissing), opts.BikeWorkQuestion, bikeMissingPage)
 }
 
 func bikeMissingPage(a bike.BikeMissingAnswer) page {
@@ -126,6 +130,9 @@ func missingLookOut(row bike.MissingRow) string {
 			text += " (" + c.Sure + ")"
 		}
 		lines = append(lines, text)
+	}
+	for _, o := range row.Offered {
+		lines = append(lines, o.Text())
 	}
 	for _, against := range row.Against {
 		lines = append(lines, against.Verdict.String()+": "+against.Why)

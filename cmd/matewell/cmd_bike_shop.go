@@ -9,7 +9,7 @@ import (
 )
 
 func newBikeShopCmd(e env) *cobra.Command {
-	return bikeWorkCommand(e, runBikeShop, cobra.Command{
+	return bikeOfferCommand(e, runBikeShop, cobra.Command{
 		Use:   "shop NAME [--assembly ASSEMBLY]",
 		Short: "Make one list of what to get for the machine",
 		Long: `Shop makes one list of all that your machine still needs: what is missing,
@@ -22,6 +22,9 @@ Kits and packs are chosen so that the whole costs least. The list is sorted by
 seller and by what holds up most. What is sold no more comes with a line to look
 for it by. What a rule or a finding says will not go is left out, and said.
 
+--offer names what can be had and holds some of it, beside the number it would do
+for; prices of offers are not in the sum.
+
 --format csv gives a shop one row a number.`,
 		Example: `  matewell bike shop winter-project
   matewell bike shop winter-project --assembly front-brake --format csv`,
@@ -29,12 +32,13 @@ for it by. What a rule or a finding says will not go is left out, and said.
 }
 
 func runBikeShop(ctx context.Context, e env, opts bikeAskOptions) error {
-	return ask(ctx, e, opts.askOptions, bike.BikeShop, opts.BikeWorkQuestion, func(a bike.BikeShopAnswer) page {
+	lay := func(a bike.BikeShopAnswer) page {
 		if opts.format == formatCSV {
 			return page{buyingSection("", a.List)}
 		}
 		return bikeShopPage(a)
-	})
+	}
+	return ask(ctx, e, opts.askOptions, withOffers(e, opts, bike.BikeShop), opts.BikeWorkQuestion, lay)
 }
 
 func bikeShopPage(a bike.BikeShopAnswer) page {

@@ -48,6 +48,8 @@ type MissingRow struct {
 	// CheckFirst are things in the boxes that are near and must not be taken
 	// for it unseen.
 	CheckFirst []CheckFirst `json:"check_first,omitempty"`
+	// Offered are the offers that hold what is short.
+	Offered []Offered `json:"offered,omitempty"`
 	// Against is what does not mate, or is not known, between the part and what
 	// is really on the machine next to it.
 	Against []AgainstLine `json:"against,omitempty"`

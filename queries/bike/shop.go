@@ -3,6 +3,7 @@ package bike
 import (
 	"context"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/queries"
@@ -113,6 +114,9 @@ func (b *buying) wanted(ctx context.Context) error {
 				need.Remark = "first settle: " + against.Why
 				break
 			}
+		}
+		for _, o := range row.Offered {
+			need.Remark = strings.TrimPrefix(need.Remark+"; "+o.Text(), "; ")
 		}
 		if row.Short > 0 && !b.renew[p.ID] {
 			b.question.Needs = append(b.question.Needs, need)

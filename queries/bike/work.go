@@ -20,6 +20,8 @@ import (
 type BikeWorkQuestion struct {
 	Name     string
 	Assembly string // empty for the whole machine
+	// Offers are what can be had; those that hold what is short are named.
+	Offers []graph.Offer
 }
 
 // askedWork works out what the whole machine wants, since it shares the boxes also
@@ -36,6 +38,10 @@ func askedWork(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (*work, 
 		return nil, nil, err
 	}
 	w, err := m.work(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	w.offers, err = readOffers(ctx, m, q.Offers)
 	return w, scope, err
 }
 
@@ -46,6 +52,7 @@ type work struct {
 	lines      []stockLine
 	given      []given
 	fromBags   []bagGift
+	offers     []offering
 	successors successors
 	listed     map[graph.PartID][]graph.Fitment // of everything in the boxes
 	outcomes   []examine.Outcome                // with every wanted part in its place
@@ -106,6 +113,7 @@ func (w *work) row(i int) MissingRow {
 	}
 	if row.Short > 0 {
 		row.CheckFirst = w.near(one)
+		row.Offered = w.offered(one)
 	}
 	row.Against = againstAt(w.outcomes, p.ID)
 	for _, later := range w.positions {

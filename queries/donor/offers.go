@@ -6,9 +6,7 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/queries"
 	"matewell/queries/examine"
-	"matewell/queries/lists"
 	"matewell/queries/plan"
 )
 
@@ -20,45 +18,6 @@ const (
 )
 
 func isOffered(from string) bool { return strings.HasPrefix(from, fromOffer) }
-
-// readHeld adds what the machine of an offer was built with at the places held.
-func readHeld(t *task, o graph.Offer) error {
-	if o.Variant == "" {
-		return nil
-	}
-	r := t.before.Library().Reader()
-	m, err := queries.MachinesFor(t.asked, r, queries.MachineQuestion{On: string(o.Variant)})
-	if err != nil {
-		return err
-	}
-	if len(m.Variants) != 1 {
-		return &queries.AmbiguousError{What: "variant of offer " + o.Name, Asked: string(o.Variant),
-			Could: lists.Mapped(m.IDs(), func(id graph.VariantID) string { return string(id) })}
-	}
-	off := t.before.Sibling(m.Variants[0], "")
-	positions, err := r.PositionsOf(t.asked, off.Variant.Model)
-	if err != nil {
-		return err
-	}
-	isNamed := func(at graph.PositionID, names []string) bool {
-		return slices.Contains(names, at.Local()) || slices.Contains(names, at.Assembly().Local())
-	}
-	var ids []graph.PositionID
-	for _, at := range positions {
-		if slices.Contains(at.On, off.Variant.ID) && isNamed(at.ID, o.Holds) && !isNamed(at.ID, o.Without) {
-			ids = append(ids, at.ID)
-		}
-	}
-	if err := off.Load(t.asked, ids...); err != nil {
-		return err
-	}
-	for _, id := range ids {
-		if seat := off.Seat(id); !seat.Empty {
-			addOffered(t, o, seat.Part.ID, off.Quantity(id), o.Condition)
-		}
-	}
-	return nil
-}
 
 // addOffered adds some of a part to what lies in an offer. Of one part in two
 // conditions the worse one counts.

@@ -482,10 +482,11 @@ func (t *task) readOffers() error {
 			}
 			t.paidIn = cmp.Or(t.paidIn, m.Currency)
 		}
-		if err := readHeld(t, o); err != nil {
+		held, err := machine.PartsOffered(t.asked, t.before, o)
+		if err != nil {
 			return err
 		}
-		for _, item := range o.Parts {
+		for _, item := range held {
 			addOffered(t, o, item.Part, item.Quantity, item.Condition)
 		}
 	}

@@ -1,0 +1,100 @@
+package bike
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+)
+
+// Offered is something that can be had and holds what a position needs. An offer is
+// had whole or not at all: which of several is the cheapest whole way is for a plan
+// to say.
+type Offered struct {
+	Offer     string          `json:"offer"`
+	Title     string          `json:"title,omitempty"` // in the seller's words
+	Part      graph.PartID    `json:"part"`
+	Quantity  int             `json:"quantity"`          // how many of it lie there
+	Others    int             `json:"others,omitempty"`  // pieces that lie there besides
+	Price     string          `json:"price"`             // of all of it
+	Postage   string          `json:"postage,omitempty"` // besides
+	Condition graph.Condition `json:"condition"`
+	How       string          `json:"how"` // as BoxUse.How
+}
+
+// Text is the offer in words: "offered in a fork, complete: 1 for 60 EUR and 12 EUR
+// postage, used, with 8 other pieces".
+func (o Offered) Text() string {
+	text := fmt.Sprintf("offered in %s: %d x %s for %s", cmp.Or(o.Title, o.Offer), o.Quantity, o.Part, o.Price)
+	if o.Postage != "" {
+		text += " and " + o.Postage + " postage"
+	}
+	switch o.Condition {
+	case graph.ConditionInspect:
+		text += ", and nobody who knows has looked at it"
+	default:
+		text += ", " + string(o.Condition)
+	}
+	if o.Others == 1 {
+		text += ", with 1 other piece"
+	} else if o.Others > 1 {
+		text += fmt.Sprintf(", with %d other pieces", o.Others)
+	}
+	return text
+}
+
+// offering is one part in an offer.
+type offering struct {
+	offer  graph.Offer
+	part   graph.OfferedPart
+	pieces int // in the whole offer
+}
+
+// readOffers reads what lies in offers.
+func readOffers(ctx context.Context, m *ownMachine, offers []graph.Offer) ([]offering, error) {
+	var all []offering
+	for _, o := range offers {
+		parts, err := machine.PartsOffered(ctx, m.setup, o)
+		if err != nil {
+			return nil, err
+		}
+		pieces := 0
+		for _, p := range parts {
+			pieces += p.Quantity
+		}
+		for _, p := range parts {
+			all = append(all, offering{offer: o, part: p, pieces: pieces})
+		}
+	}
+	ids := lists.Mapped(all, func(o offering) graph.PartID { return o.part.Part })
+	return all, m.setup.Library().ReadParts(ctx, lists.Unique(ids))
+}
+
+// offered are the offers that hold what a want needs: the number itself, or one that
+// may take its place. What goes on new every time is only taken new.
+func (w *work) offered(one want) []Offered {
+	var found []Offered
+	for _, o := range w.offers {
+		s, linked := w.successors.supply(o.part.Part, one.part)
+		if one.part == "" || !linked || !s.usable || one.position.Renew && o.part.Condition != graph.ConditionNew {
+			continue
+		}
+		at := slices.IndexFunc(found, func(f Offered) bool { return f.Offer == o.offer.Name && f.Part == o.part.Part })
+		if at >= 0 {
+			found[at].Quantity += o.part.Quantity
+			found[at].Others -= o.part.Quantity
+			continue
+		}
+		f := Offered{Offer: o.offer.Name, Title: o.offer.Title, Part: o.part.Part, Quantity: o.part.Quantity,
+			Others: o.pieces - o.part.Quantity, Price: o.offer.Price.String(), Condition: o.part.Condition, How: s.how}
+		if o.offer.Postage.Hundredths > 0 {
+			f.Postage = o.offer.Postage.String()
+		}
+		found = append(found, f)
+	}
+	return found
+}
