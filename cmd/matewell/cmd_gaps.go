@@ -204,7 +204,8 @@ func writeSheet(e env, opts gapsOptions, a gaps.Answer) error {
 		w := csv.NewWriter(&b)
 		rows := [][]string{sheetColumns}
 		for _, g := range a.Gaps {
-			rows = append(rows, []string{string(g.Part), g.Feature, g.Dim, string(g.Position), g.What, g.Gauge, g.Accuracy, "",
+			rows = append(rows, []string{string(g.Part), g.Feature, g.Dim, string(g.Position), askedFor(g), g.Gauge, g.Accuracy,
+				"",
 				""})
 		}
 		rows = append(rows, []string{"", "", "", "", "sheet for " + string(a.On) + ", " + ownMark + " on " + today(e), "",
@@ -231,6 +232,14 @@ func writeSheet(e env, opts gapsOptions, a gaps.Answer) error {
 	return nil
 }
 
+// askedFor says what is asked for, with the words that it takes.
+func askedFor(g gaps.Gap) string {
+	if len(g.Words) == 0 {
+		return g.What
+	}
+	return g.What + ": " + strings.Join(g.Words, " | ")
+}
+
 // mayReplaceSheet refuses any file that is there: a sheet may be filled in.
 func mayReplaceSheet(file string) error {
 	if _, err := disk.Read(file); err == nil {
@@ -246,7 +255,7 @@ func measuringSheet(a gaps.Answer) jobSheet {
 	b.Table.Columns = []string{"no.", "where", "what", "with", "to", "value"}
 	for i, g := range a.Gaps {
 		where := joinLines(g.Where, string(g.Part), string(g.Safety))
-		b.Table.add(strconv.Itoa(i+1), where, g.What, g.Gauge, g.Accuracy, toWrite)
+		b.Table.add(strconv.Itoa(i+1), where, askedFor(g), g.Gauge, g.Accuracy, toWrite)
 	}
 	return jobSheet{Title: "Measuring sheet, " + string(a.On), Blocks: []sheetBlock{b}}
 }

@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/graph"
-	"matewell/graph/diag"
 	"matewell/loader"
 	"matewell/queries/evidence"
 )
@@ -207,10 +206,8 @@ func keepFinding(ctx context.Context, e env, r opened, opts recordOptions, f gra
 		}
 		return printAnswer(e, opts.format, answer, answer.page())
 	}
-	var probs diag.List
-	if _, err := loadOver(ctx, e, r, "finding.yaml", []byte("findings:\n"+text), &probs); err != nil {
-		fmt.Fprintf(e.Err, "matewell: %v, nothing recorded\n", err)
-		return errSaid
+	if err := checkTyped(ctx, e, r, text, typedFlags(text, opts.RecordQuestion)); err != nil {
+		return err
 	}
 	added, err := file.AddFindings(ctx, text)
 	switch {

@@ -158,5 +158,22 @@ func loadOver(ctx context.Context, e env, base graph.Reader, path string, conten
 	return facts, errors.New(countFaults(probs))
 }
 
+// checkTyped checks the text of findings that nobody has written to a file yet.
+// Faults are printed where a person typed what is wrong; the error then says how
+// many there are.
+func checkTyped(ctx context.Context, e env, base graph.Reader, text string, from typedAt) error {
+	layer := loader.Layer{Name: ".", FS: fstest.MapFS{checkedAs: {Data: []byte("findings:\n" + text)}}}
+	var probs diag.List
+	_, err := loader.LoadOver(ctx, base, []loader.Layer{layer}, &probs)
+	if err != nil || probs.Err() == nil {
+		return err
+	}
+	moved := from.moved(&probs)
+	if err := diag.Print(e.Err, moved, func(string) []byte { return from.text }); err != nil {
+		return err
+	}
+	return fmt.Errorf("%s, nothing recorded", countFaults(moved))
+}
+
 // today is the date as a finding has it.
 func today(e env) string { return e.Now().Format(time.DateOnly) }

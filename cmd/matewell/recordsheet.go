@@ -9,11 +9,13 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/graph/diag"
 	"matewell/graph/disk"
+	"matewell/graph/measure"
 	"matewell/loader"
 	"matewell/loader/partslist"
+	"matewell/queries"
 	"matewell/queries/evidence"
+	"matewell/queries/gaps"
 )
 
 // recordSheetAnswer is what "matewell record --from" prints as JSON.
@@ -24,6 +26,8 @@ type recordSheetAnswer struct {
 	Recorded []evidence.FindingLine `json:"recorded"`
 	// Known counts those that had been recorded before.
 	Known int `json:"known,omitempty"`
+	// Elsewhere are lines that are about no part, each with the file it belongs in.
+	Elsewhere []sheetLine `json:"elsewhere,omitempty"`
 	// Left are lines with a value that was not recorded, each with why.
 	Left []sheetLine `json:"left"`
 	// Empty counts lines that nobody filled in.
@@ -64,11 +68,14 @@ func runRecordSheet(ctx context.Context, e env, opts recordOptions) error {
 	defer r.Close()
 	answer := recordSheetAnswer{Sheet: filepath.ToSlash(opts.from), File: filepath.ToSlash(file.Path),
 		Recorded: []evidence.FindingLine{}, Left: []sheetLine{}, Empty: empty}
-	findings, err := sheetFindings(ctx, e, r, opts, values, &answer)
+	findings, lines, err := sheetFindings(ctx, e, r, opts, values, &answer)
 	if err != nil {
 		return err
 	}
-	if err := keepSheet(ctx, e, r, findings, file, &answer); err != nil {
+	from := func(texts []string, of []graph.Finding) typedAt {
+		return typedSheet(filepath.ToSlash(opts.from), body, texts, of, lines)
+	}
+	if err := keepSheet(ctx, e, r, findings, file, from, &answer); err != nil {
 		return err
 	}
 	if err := printAnswer(e, opts.format, answer, answer.page()); err != nil {
@@ -114,14 +121,22 @@ func readSheet(body []byte) (values []sheetValue, empty int, err error) {
 	return values, empty, nil
 }
 
-// sheetFindings makes one finding of all that was measured on a part.
+// sheetFindings makes one finding of all that was measured on a part, and says
+// in which lines of the sheet that stands.
 func sheetFindings(ctx context.Context, e env, r opened, opts recordOptions, values []sheetValue,
-	a *recordSheetAnswer) ([]graph.Finding, error) {
+	a *recordSheetAnswer) ([]graph.Finding, map[graph.PartID][]sheetValue, error) {
 	byPart := map[string]*evidence.RecordQuestion{}
 	var order []string
+	linesOf := map[string][]sheetValue{}
 	for _, v := range values {
-		if v.part == "" || v.feature == "" {
-			a.Left = append(a.Left, sheetLine{v.line, v.whyLeft()})
+		if where, err := v.elsewhere(ctx, r); err != nil {
+			return nil, nil, err
+		} else if where != "" {
+			a.Elsewhere = append(a.Elsewhere, sheetLine{v.line, where})
+			continue
+		}
+		if v.part == "" {
+			a.Left = append(a.Left, sheetLine{v.line, "it names no part that it was measured on"})
 			continue
 		}
 		q := byPart[v.part]
@@ -136,34 +151,65 @@ func sheetFindings(ctx context.Context, e env, r opened, opts recordOptions, val
 			measured += "; " + v.with
 		}
 		q.Measured = append(q.Measured, measured)
+		linesOf[v.part] = append(linesOf[v.part], v)
 	}
 	var findings []graph.Finding
+	lines := map[graph.PartID][]sheetValue{}
 	for _, part := range order {
 		if err := fillIn(e, byPart[part]); err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		f, err := evidence.FindingFor(ctx, r, *byPart[part])
 		if err != nil {
-			return nil, err
+			return nil, nil, fmt.Errorf("line %d: %w", linesOf[part][0].line, err)
 		}
 		findings = append(findings, f)
+		lines[f.Part] = append(lines[f.Part], linesOf[part]...)
 	}
-	return findings, nil
+	return findings, lines, nil
 }
 
-// whyLeft says where else a line goes that is about no part's dimension.
-func (v sheetValue) whyLeft() string {
-	if v.feature == "" && v.dim == "number" {
-		_, local, _ := strings.Cut(v.pos, ":")
-		return fmt.Sprintf("what sits at %s goes into the file of your machine, under found: %s: %s", local, local, v.value)
+// elsewhere says where a line goes that a sheet asks for and that is about no
+// dimension of a part; empty for a line that is. An error comes from the reader.
+func (v sheetValue) elsewhere(ctx context.Context, r opened) (string, error) {
+	model, local, _ := strings.Cut(v.pos, ":")
+	need, isNeed := strings.CutPrefix(v.dim, "need ")
+	switch {
+	case v.feature == "" && v.dim == gaps.PartNumber:
+		return fmt.Sprintf("what sits at %s goes into the file of your machine, under found: %s: %s", local, local,
+			v.value), nil
+	case v.feature == "run" || v.feature == "" && v.dim == "spare":
+		key := v.dim
+		if isNeed {
+			key = "needs"
+		}
+		if _, err := measure.ParseQuantity(v.value, measure.Length); err != nil {
+			return "", fmt.Errorf("line %d: %w", v.line, err)
+		}
+		runs, err := r.RunsAt(ctx, graph.PositionID(v.pos))
+		name := "NAME-OF-THE-RUN"
+		for _, run := range runs {
+			if run.Line == graph.PositionID(v.pos) {
+				name = queries.LocalName(string(run.ID))
+			}
+		}
+		value := v.value
+		if isNeed {
+			value = fmt.Sprintf("{%s: %s}", need, value)
+		}
+		return fmt.Sprintf("a path belongs to the machine; into a file of your data folder: "+
+			"models: {%s: {runs: {%s: {%s: %s}}}}", model, name, key, value), err
+	case v.feature == "":
+		return fmt.Sprintf("%s: %s is no measure of a part, so no finding holds it; keep the sheet", v.dim, v.value), nil
 	}
-	return "it names no part that it was measured on"
+	return "", nil
 }
 
 // keepSheet checks all findings, and only then writes them.
 func keepSheet(ctx context.Context, e env, r opened, findings []graph.Finding, file loader.FindingFile,
-	a *recordSheetAnswer) error {
+	from func(texts []string, of []graph.Finding) typedAt, a *recordSheetAnswer) error {
 	var texts []string
+	var fresh []graph.Finding
 	for _, f := range findings {
 		text, err := loader.FindingText(f)
 		if err != nil {
@@ -182,27 +228,25 @@ func keepSheet(ctx context.Context, e env, r opened, findings []graph.Finding, f
 			continue
 		}
 		a.Recorded = append(a.Recorded, lines...)
-		texts = append(texts, text)
+		texts, fresh = append(texts, text), append(fresh, f)
 	}
 	if len(texts) == 0 {
 		return nil
 	}
 	text := strings.Join(texts, "")
-	var probs diag.List
-	if _, err := loadOver(ctx, e, r, "sheet.yaml", []byte("findings:\n"+text), &probs); err != nil {
-		fmt.Fprintf(e.Err, "matewell: %v, nothing recorded\n", err)
-		return errSaid
+	if err := checkTyped(ctx, e, r, text, from(texts, fresh)); err != nil {
+		return err
 	}
 	added, err := file.AddFindings(ctx, text)
 	if err != nil {
 		return notWritten(e, err, text)
 	}
-	fresh := slices.DeleteFunc(a.Recorded, func(f evidence.FindingLine) bool {
+	recorded := slices.DeleteFunc(a.Recorded, func(f evidence.FindingLine) bool {
 		return !slices.Contains(added,
 			string(f.ID))
 	})
-	a.Known += len(a.Recorded) - len(fresh) // somebody recorded those in the meantime
-	a.Recorded = fresh
+	a.Known += len(a.Recorded) - len(recorded) // somebody recorded those in the meantime
+	a.Recorded = recorded
 	return nil
 }
 
@@ -215,12 +259,18 @@ func (a recordSheetAnswer) page() page {
 		said += fmt.Sprintf(" %d lines are not filled in.", a.Empty)
 	}
 	s := section{Lines: []string{said}, Table: findingTable(a.Recorded)}
-	left := section{Title: "Not recorded", Table: table{Columns: []string{"line", "why"}}}
-	for _, l := range a.Left {
-		left.Table.add(fmt.Sprint(l.Line), l.Why)
+	pages := page{s}
+	for _, more := range []struct {
+		title string
+		lines []sheetLine
+	}{{"Not for the findings", a.Elsewhere}, {"Not recorded", a.Left}} {
+		part := section{Title: more.title, Table: table{Columns: []string{"line", "why"}}}
+		for _, l := range more.lines {
+			part.Table.add(fmt.Sprint(l.Line), l.Why)
+		}
+		if len(more.lines) > 0 {
+			pages = append(pages, part)
+		}
 	}
-	if len(a.Left) == 0 {
-		return page{s}
-	}
-	return page{s, left}
+	return pages
 }

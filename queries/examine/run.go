@@ -84,11 +84,27 @@ func lineSide(x *Examiner, s *machine.Setup, run graph.Run) mating.Side {
 			return mating.Side{Position: run.Line, Part: seat.Part.ID, Feature: f}
 		}
 	}
-	kind := "hose"
-	if was, ok := machine.FeatureOfKind(x.Built.Seat(run.Line).Part, "cable"); ok {
-		kind = was.Kind
+	return mating.Side{Position: run.Line, Part: seat.Part.ID, Feature: expectedLine(x, s, seat)}
+}
+
+// expectedLine is the feature that has a length of a line on which nobody measured
+// any: as its kind calls it, else what belongs there, else as that of what was
+// built.
+func expectedLine(x *Examiner, s *machine.Setup, seat machine.Seat) graph.Feature {
+	for _, kind := range []graph.KindID{seat.Part.Kind, seat.Position.Kind} {
+		for _, f := range s.Library().Kind(kind).Features {
+			if f.Kind == "hose" || f.Kind == "cable" || f.Kind == "lead" {
+				return graph.Feature{Name: f.Name, Kind: f.Kind}
+			}
+		}
 	}
-	return mating.Side{Position: run.Line, Part: seat.Part.ID, Feature: graph.Feature{Name: kind, Kind: kind}}
+	built := x.Built.Seat(seat.Position.ID).Part
+	for _, kind := range []string{"hose", "cable", "lead"} {
+		if was, ok := machine.FeatureOfKind(built, kind); ok {
+			return graph.Feature{Name: was.Name, Kind: kind}
+		}
+	}
+	return graph.Feature{Name: "hose", Kind: "hose"}
 }
 
 // moves pairs each part that carries an end with the one that was built, where

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 	"matewell/queries"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
@@ -69,6 +70,9 @@ type Gap struct {
 	mating.Ask
 	Name   string       `json:"name"` // of the place
 	Safety graph.Safety `json:"safety,omitempty"`
+	// Words are those that the dimension takes, where it takes only some; empty for
+	// one that is measured.
+	Words []string `json:"words,omitempty"`
 	// Settles are the outcomes that wait for it: "joint hose-on-caliper".
 	Settles []string `json:"settles"`
 	// Off is how many parts must come off before one can get at it.
@@ -289,7 +293,7 @@ func (c *collector) ask(ask mating.Ask, o examine.Outcome) {
 		i = len(c.gaps)
 		c.at[ask] = i
 		seat := c.after.Seat(ask.Position)
-		c.gaps = append(c.gaps, Gap{Ask: ask, Name: seat.Position.Name, New: seat.Changed})
+		c.gaps = append(c.gaps, Gap{Ask: ask, Name: seat.Position.Name, New: seat.Changed, Words: c.wordsOf(ask)})
 		if !seat.Changed && ask.Dim != PartNumber {
 			c.gaps[i].Off = c.above(ask.Position)
 		}
@@ -299,6 +303,18 @@ func (c *collector) ask(ask mating.Ask, o examine.Outcome) {
 	if class := examine.FirstSafety(o.Safety); g.Safety == graph.SafetyNone {
 		g.Safety = class
 	}
+}
+
+// wordsOf are the words that what is asked for takes.
+func (c *collector) wordsOf(ask mating.Ask) []string {
+	side := c.after.Side(graph.FeatureRef{Position: ask.Position, Feature: ask.Feature})
+	kind, _ := graph.FeatureKindNamed(side.Feature.Kind)
+	if spec, known := kind.Dim(ask.Dim); known && spec.Type == measure.YesNo {
+		return []string{"yes", "no"}
+	} else if known {
+		return spec.Words
+	}
+	return nil
 }
 
 // ranked are the gaps, the most useful first.
