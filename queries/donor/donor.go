@@ -244,9 +244,17 @@ func answer(p *planner) (DonorAnswer, error) {
 	if err != nil {
 		return a, err
 	}
+	if result.Clash != nil && len(p.refused) > 0 {
+		result.Clash.Smallest = false
+	}
 	a.Outcome, a.Equal, a.EqualAtLeast, a.Problem = result.Verdict(), result.Equal, result.EqualAtLeast, p.problem
-	if p.late {
+	switch {
+	case p.late:
 		a.Outcome = p.ctx.outcome(len(result.Plans) > 0)
+	case len(p.refused) > 0 && len(result.Plans) > 0:
+		a.Outcome, a.EqualAtLeast = "best found, not proved smallest", true
+	case len(p.refused) > 0:
+		a.Outcome = "no plan found, and none proved impossible"
 	}
 	a.Gap = gapWords(result)
 	if p.q.Budget.Hundredths > 0 {

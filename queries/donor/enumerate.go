@@ -141,7 +141,7 @@ func tryAll(p *planner, d *demand, alive [][]bool) (reached []graph.PositionID, 
 		d.holdsAnyway = d.holdsAnyway && len(t.ways) == 1 && t.ways[0].cost == plan.Cost{}
 		for i := range t.ways {
 			way := &t.ways[i]
-			if isTooMuch(p, sum(cost, way.cost)) {
+			if isTooMuch(p, sum(cost, way.cost)) || isRefused(p, d, choice, way) {
 				d.holdsAnyway = false
 				continue
 			}
@@ -249,7 +249,7 @@ func newTrial(p *planner, d *demand, choice []int) *trial {
 	case isSettled(o): // costs nothing, so that no other part does better; of what fits nobody asks for the checks
 		return settledTrial(p, o)
 	}
-	return &trial{ways: waysWithout(p, d, o)}
+	return &trial{ways: withoutRefused(p, d, parts, waysWithout(p, d, o))}
 }
 
 // settledTrial is the one trial of all combinations of which an outcome is settled
@@ -271,8 +271,9 @@ func lookThrough(p *planner, d *demand, t *trial, choice []int) {
 		return
 	}
 	t.complete = true
-	o, _ := outcome(p, d, partsOf(p, d, choice)) // it is not kept: there are hundreds of thousands in a long search
-	t.ways = waysFor(p, d, o)
+	parts := partsOf(p, d, choice)
+	o, _ := outcome(p, d, parts) // it is not kept: there are hundreds of thousands in a long search
+	t.ways = withoutRefused(p, d, parts, waysFor(p, d, o))
 	if !isCheap(p, t.ways) {
 		t.upset = d.Remedies(o)
 	}

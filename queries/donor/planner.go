@@ -19,18 +19,20 @@ type planner struct {
 	*memory
 	ctx *deadline // of all that looks for a plan
 
-	around  *examine.Connections
-	slots   []*donorSlot
-	slotAt  map[graph.PositionID]int
-	demands []*demand
-	problem plan.Problem
-	known   *known
-	told    *plan.Cost // what q.Better was last told
-	bottom  plan.Cost  // what no plan costs less than, as last worked out
-	bound   *plan.Cost // of a plan that is known; nil before there is one
-	late    bool       // the time was over before a plan was proved smallest
-	fault   error      // of the reader, met while judging
-	notes   []string   // those of the task, and what there was no time for
+	around   *examine.Connections
+	slots    []*donorSlot
+	slotAt   map[graph.PositionID]int
+	demands  []*demand
+	problem  plan.Problem
+	known    *known
+	told     *plan.Cost       // what q.Better was last told
+	bottom   plan.Cost        // what no plan costs less than, as last worked out
+	bound    *plan.Cost       // of a plan that is known; nil before there is one
+	late     bool             // the time was over before a plan was proved smallest
+	refusals map[string]int   // how many of them, by demand
+	fault    error            // of the reader, met while judging
+	refused  map[refusal]bool // ways that a whole machine refused; with any, no plan is proved smallest
+	notes    []string         // those of the task, and what there was no time for
 
 	plain   bool      // save nothing: judge all there is, for a test to compare with
 	guessed int       // how many sizes were guessed at
@@ -94,7 +96,8 @@ func newPlanner(ctx context.Context, r graph.Reader, q DonorQuestion) (*planner,
 func plannerOf(t *task, d *deadline) *planner {
 	m := newMemory(t.before)
 	m.currency = t.paidIn
-	return &planner{task: t, memory: m, ctx: d, notes: slices.Clone(t.notes),
+	return &planner{task: t, memory: m, ctx: d, refused: map[refusal]bool{}, refusals: map[string]int{},
+		notes:  slices.Clone(t.notes),
 		slotAt: map[graph.PositionID]int{}}
 }
 

@@ -10,10 +10,10 @@ import (
 	"matewell/queries/plan"
 )
 
-// mostCombinations is how many combinations of options one demand may have. A
-// demand with more is one no machine has; options that mate with nothing next
-// to them are left out before it comes to that.
-const mostCombinations = 60000
+// mostCombinations is how many combinations of options one demand may have: more
+// are not gone through in any time that somebody waits. Options that mate with
+// nothing next to them are left out before it comes to that.
+const mostCombinations = 2_000_000
 
 // solve grows the problem until a smallest plan takes nothing that was not
 // looked at. What was not looked at costs the least it could and mates with
@@ -30,10 +30,34 @@ func solve(p *planner) (plan.Result, error) {
 			return outOfTime(p), nil
 		case err != nil:
 			return result, err
-		case len(open) == 0:
-			return counted(p, result), nil
+		case len(open) > 0:
+			continue
+		}
+		again, err := refusedPlans(p, result)
+		switch {
+		case err != nil && p.ctx.ended(err):
+			return outOfTime(p), nil
+		case err != nil || !again:
+			return counted(p, result), err
 		}
 	}
+}
+
+// refusedPlans reports whether a whole machine refuses one of the plans, so that
+// they must be looked for again.
+func refusedPlans(p *planner, r plan.Result) (bool, error) {
+	again := false
+	for _, one := range r.Plans {
+		refused, err := refusedIn(p, p.slots, p.demands, one)
+		if err != nil {
+			return false, err
+		}
+		again = note(p, refused) || again
+		if !p.q.All {
+			break
+		}
+	}
+	return again, nil
 }
 
 // addGoals makes slots of the places that must change. What was asked for by its
@@ -111,12 +135,24 @@ func solveKnown(p *planner) error { return solveClosed(p, p.problem, p.demands) 
 
 func solveClosed(p *planner, open plan.Problem, of []*demand) error {
 	k := known{slots: copySlots(p)}
-	k.problem, k.demands = closed(p, open, of)
-	result, err := plan.Solve(p.asked, k.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, NoClash: true,
-		Budget: p.q.Budget.Hundredths, Stop: p.q.Stop,
-		Better: func(one plan.Plan) { tell(p, one.Cost) }})
-	if err != nil || len(result.Plans) == 0 {
-		return err
+	var result plan.Result
+	for {
+		k.problem, k.demands = closed(p, open, of)
+		var err error
+		result, err = plan.Solve(p.asked, k.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, NoClash: true,
+			Budget: p.q.Budget.Hundredths, Stop: p.q.Stop,
+			Better: func(one plan.Plan) { tell(p, one.Cost) }})
+		if err != nil || len(result.Plans) == 0 {
+			return err
+		}
+		refused, err := refusedIn(p, k.slots, k.demands, result.Plans[0])
+		if err != nil {
+			return err
+		}
+		if !note(p, refused) {
+			break
+		}
+		open, of = withoutRefusals(p, open, of)
 	}
 	if cost := result.Plans[0].Cost; p.bound == nil || !p.bound.Less(cost, p.q.Prefer) {
 		k.result, p.known, p.bound = result, &k, &cost

@@ -91,32 +91,11 @@ func madeOf(ways []donorWay) []swap.Get {
 // made is made: the machine is judged again with all of it, but for what no rule can
 // judge.
 func withAllMade(p *planner, after *machine.Setup, j swap.Judgement, ways []donorWay) (*swap.SwapThen, error) {
-	w, made := swap.NewWorkshop(), map[string]bool{}
-	for _, way := range ways {
-		if len(way.get) > 0 {
-			made[way.outcome.What+" "+way.outcome.ID] = true
-		}
-		for _, order := range way.orders {
-			w.Make(way.outcome, order)
-		}
-		for _, g := range way.get {
-			w.Bolts(g)
-		}
-		if way.through.ID != "" {
-			w.Put(way.outcome, way.through)
-		}
-	}
-	if len(made) == 0 {
-		return nil, nil
-	}
-	outcomes, err := examine.Examine(p.ctx, p.before, w.On(after, nil))
-	if err != nil {
+	left, err := onceMade(p, after, ways)
+	if err != nil || left == nil {
 		return nil, err
 	}
-	outcomes = append(outcomes, lists.Kept(slices.Clone(j.Outcomes), examine.IsSaid)...)
-	left := lists.Kept(outcomes, func(o examine.Outcome) bool {
-		return !made[o.What+" "+pairName(o)] || w.IsOn(o)
-	})
+	left = append(left, lists.Kept(slices.Clone(j.Outcomes), examine.IsSaid)...)
 	t := &swap.SwapThen{Verdict: swap.LeftVerdict(left, j.Answer.Numbers), NotReady: swap.NotReady(left, j.Answer.Numbers),
 		Left: []examine.Outcome{}}
 	t.Ready = len(t.NotReady) == 0

@@ -1,0 +1,166 @@
+package donor
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+	"matewell/queries/plan"
+	"matewell/queries/swap"
+)
+
+// putOn puts on, or between, what a way gets and makes.
+func putOn(w *swap.Workshop, way donorWay) {
+	for _, order := range way.orders {
+		w.Make(way.outcome, order)
+	}
+	for _, g := range way.get {
+		w.Bolts(g)
+	}
+	if way.through.ID != "" {
+		w.Put(way.outcome, way.through)
+	}
+}
+
+// withoutRefused leaves out the ways whose parts, once they are made and on, are
+// refused where they are to help: what is made is judged as a part.
+func withoutRefused(p *planner, d *demand, parts map[graph.PositionID]graph.PartID, ways []donorWay) []donorWay {
+	return slices.DeleteFunc(ways, func(way donorWay) bool {
+		if len(way.orders) == 0 && way.through.ID == "" {
+			return false
+		}
+		w := swap.NewWorkshop()
+		putOn(w, way)
+		o, ok := d.Judge(p.was, w.On(setupWith(p, p.base, parts), nil))
+		return ok && w.IsOn(o) && o.After == graph.DoesNotFit
+	})
+}
+
+// onceMade judges the machine with all that its ways get and make. What no rule can
+// judge once it is made is left out; nothing is judged where nothing is made.
+func onceMade(p *planner, after *machine.Setup, ways []donorWay) ([]examine.Outcome, error) {
+	w, made := swap.NewWorkshop(), map[string]bool{}
+	for _, way := range ways {
+		if len(way.get) > 0 {
+			made[way.outcome.What+" "+way.outcome.ID] = true
+		}
+		putOn(w, way)
+	}
+	if len(made) == 0 {
+		return nil, nil
+	}
+	outcomes, err := examine.Examine(p.ctx, p.before, w.On(after, nil))
+	return lists.Kept(outcomes, func(o examine.Outcome) bool {
+		return !made[o.What+" "+pairName(o)] || w.IsOn(o)
+	}), err
+}
+
+// refusal is one way of one combination of parts that a whole machine refused.
+type refusal struct{ demand, parts, way string }
+
+// refusedIn are the ways of a plan that the machine refuses once all of the plan
+// is on: what was made for one joint is in the way of another, or a bracket does
+// not carry a caliper as far as another wheel asks. No demand sees that alone.
+func refusedIn(p *planner, slots []*donorSlot, demands []*demand, one plan.Plan) ([]refusal, error) {
+	changes := map[graph.PositionID]graph.PartID{}
+	for i, s := range slots {
+		if option := s.options[one.Choice[i]]; option.part != p.before.Seat(s.at).Part.ID || s.isGoal() {
+			changes[s.at] = option.part
+		}
+	}
+	var ways []donorWay
+	var names []refusal
+	for i, through := range one.Through {
+		if way := demands[i].ways[through]; way != nil {
+			ways = append(ways, *way)
+			names = append(names, nameRefusal(slots, demands[i], demands[i].options[through], way.name))
+		}
+	}
+	after, err := p.before.With(p.ctx, changes)
+	if err != nil {
+		return nil, err
+	}
+	outcomes, err := onceMade(p, after, ways)
+	var refused []refusal
+	for _, o := range outcomes {
+		if o.After != graph.DoesNotFit || isSettled(o) {
+			continue
+		}
+		for i, way := range ways {
+			if isAnswerable(way, o) && !slices.Contains(refused, names[i]) {
+				refused = append(refused, names[i])
+			}
+		}
+	}
+	return refused, err
+}
+
+// isAnswerable reports whether what a way makes is part of what is refused.
+func isAnswerable(way donorWay, o examine.Outcome) bool {
+	if way.outcome.What == o.What && pairName(way.outcome) == pairName(o) {
+		return len(way.orders) > 0 || way.through.ID != ""
+	}
+	isAt := func(at graph.PositionID) bool {
+		return at != "" && slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == at })
+	}
+	return slices.ContainsFunc(way.get, func(g swap.Get) bool { return g.IsOrdered() && isAt(g.Position) }) ||
+		slices.ContainsFunc(way.orders, func(order mating.Order) bool { return isAt(cmp.Or(order.Instead, order.Under)) })
+}
+
+func nameRefusal(slots []*donorSlot, d *demand, choice []int, way string) refusal {
+	var parts []string
+	for k, i := range d.slots {
+		parts = append(parts, string(slots[i].options[choice[k]].part))
+	}
+	return refusal{d.What + " " + d.ID, strings.Join(parts, "\n"), way}
+}
+
+// withoutRefusals is a problem without the ways that a whole machine refused.
+func withoutRefusals(p *planner, problem plan.Problem, demands []*demand) (plan.Problem, []*demand) {
+	problem.Demands, demands = slices.Clone(problem.Demands), slices.Clone(demands)
+	for i, d := range demands {
+		less, allowed := *d, []plan.Combination{}
+		less.options, less.ways = nil, nil
+		for k, way := range d.ways {
+			if way == nil || !isRefused(p, d, d.options[k], way) {
+				allowed = append(allowed, problem.Demands[i].Allowed[k])
+				if d.options != nil {
+					less.options = append(less.options, d.options[k])
+				}
+				less.ways = append(less.ways, way)
+			}
+		}
+		if len(less.ways) < len(d.ways) {
+			demands[i], problem.Demands[i].Allowed = &less, allowed
+		}
+	}
+	return problem, demands
+}
+
+// mostRefused is how many ways of one demand are refused one by one. After that
+// nothing is made or put between for it: each combination of parts would only ask
+// for another length.
+const mostRefused = 6
+
+func isRefused(p *planner, d *demand, choice []int, way *donorWay) bool {
+	if len(p.refused) == 0 || len(way.get) == 0 {
+		return false
+	}
+	r := nameRefusal(p.slots, d, choice, way.name)
+	return p.refused[r] || p.refusals[r.demand] >= mostRefused
+}
+
+// note takes note of what a whole machine refused, and reports whether there was
+// any.
+func note(p *planner, refused []refusal) bool {
+	for _, r := range refused {
+		p.refused[r] = true
+		p.refusals[r.demand]++
+	}
+	return len(refused) > 0
+}
