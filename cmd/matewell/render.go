@@ -113,7 +113,9 @@ func (p page) write(w io.Writer, width int, colours bool) error {
 		}
 		blank()
 		if s.Title != "" {
-			fmt.Fprintln(w, bold(s.Title, colours))
+			for _, line := range wrap(s.Title, width, "  ") {
+				fmt.Fprintln(w, bold(soft(line), colours))
+			}
 		}
 		writeLines(w, s.Lines, width)
 		if len(s.Table.Rows) > 0 {
@@ -196,7 +198,7 @@ func (p page) writeCSV(w io.Writer) error {
 				record[slices.Index(columns, c)] = intake.Harmless(soft(row[i]))
 			}
 			if several {
-				record = append([]string{intake.Harmless(s.Title)}, record...)
+				record = append([]string{intake.Harmless(soft(s.Title))}, record...)
 			}
 			if err := out.Write(record); err != nil {
 				return err
@@ -218,7 +220,7 @@ func (p page) writeMarkdown(w io.Writer) error {
 		}
 		first = false
 		if s.Title != "" {
-			fmt.Fprintf(w, "## %s\n\n", escapeMarkdown(s.Title))
+			fmt.Fprintf(w, "## %s\n\n", escapeMarkdown(soft(s.Title)))
 		}
 		markdownLines(w, s.Lines)
 		if len(s.Table.Rows) > 0 {

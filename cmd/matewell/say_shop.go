@@ -155,6 +155,8 @@ func swapShopPage(a swap.ShopAnswer) page {
 	}
 	p := shopSections("What to get for "+join(a.Swaps,
 		func(l swap.SwapLine) string { return place(l.Position) })+" on "+on, a.List)
-	return append(p, section{Title: "Whether it may be ridden", Lines: []string{readyWords(a.Ready, a.NotReady)}},
+	ready := section{Title: "Whether it may be ridden with all of that on",
+		Lines: []string{readyWords(a.Ready, a.NotReady)}}
+	return append(p, ready,
 		cautionSection(a.Cautions))
 }

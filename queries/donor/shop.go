@@ -20,8 +20,7 @@ func Shop(ctx context.Context, r graph.Reader, q DonorQuestion, d DonorPlan) (sw
 	}
 	a := d.Swap
 	a.Get = d.Make
-	answer := swap.ShopAnswer{On: a.On, Bike: a.Bike, Swaps: a.Swaps, Ready: a.Ready, NotReady: a.NotReady,
-		Cautions: a.Cautions}
+	answer := swap.NewShopAnswer(a)
 	question, err := a.ShopQuestion(ctx, before)
 	if err != nil {
 		return answer, err

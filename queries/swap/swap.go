@@ -405,10 +405,19 @@ func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup) (sh
 	return q, nil
 }
 
+// NewShopAnswer is the list of a swap before anything is on it. Whether the machine
+// may be ridden is said with all that is on the list fitted.
+func NewShopAnswer(a SwapAnswer) ShopAnswer {
+	list := ShopAnswer{On: a.On, Bike: a.Bike, Swaps: a.Swaps, Ready: a.Ready, NotReady: a.NotReady, Cautions: a.Cautions}
+	if a.Then != nil {
+		list.Ready, list.NotReady = a.Then.Ready, a.Then.NotReady
+	}
+	return list
+}
+
 // Shop makes one list of what to get for the answer on the machine before it.
 func (a SwapAnswer) Shop(ctx context.Context, before *machine.Setup) (ShopAnswer, error) {
-	answer := ShopAnswer{On: a.On, Bike: a.Bike, Swaps: a.Swaps, Ready: a.Ready, NotReady: a.NotReady,
-		Cautions: a.Cautions}
+	answer := NewShopAnswer(a)
 	question, err := a.ShopQuestion(ctx, before)
 	if err != nil {
 		return answer, err
