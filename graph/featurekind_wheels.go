@@ -62,7 +62,7 @@ func axleKinds() []FeatureKind {
 				"bias-belted", "diagonal"),
 			may("place", "wheel it is made for", measure.Word, eye, "marking").oneOf("front", "rear", "either"),
 			may("arrow", "arrow for the way it turns", measure.Word, eye, "marking").oneOf("none", "one way",
-				"front and rear differ"),
+				"front and rear differ").informs("tells which way round it goes on the rim"),
 			may("service", "what it is made for", measure.Word, eye, "marking").oneOf("road", "race", "car", "sidecar"),
 			may("section", "width over the walls, fitted and blown up", measure.Length, vernier, "1 mm"),
 			may("radius", "axle to tread, fitted and blown up", measure.Length, tape, "1 mm"),

@@ -213,12 +213,19 @@ func (x *Examiner) Judged(o Outcome, was, is []mating.Check) Outcome {
 
 // bearing are the ends whose safety class an outcome has: all of them, except
 // that a joint which carries no load of the class, such as a panel on the frame
-// or a mirror in its perch, has only that of the parts that are changed.
+// or a mirror in its perch, has only that of the parts that are changed, its bolts
+// among them.
 func (x *Examiner) bearing(o Outcome) []End {
 	if o.What != OfJoint || x.whole || x.carriesLoad(o.Joint) {
 		return o.Ends
 	}
-	return lists.Kept(slices.Clone(o.Ends), func(e End) bool { return e.Changed })
+	ends := lists.Kept(slices.Clone(o.Ends), func(e End) bool { return e.Changed })
+	for _, id := range o.Joint.Fasteners {
+		if x.isChanged(id) {
+			ends = append(ends, x.end(graph.FeatureRef{Position: id}))
+		}
+	}
+	return ends
 }
 
 // carriesLoad reports whether a fault of the joint reaches both of its sides:
@@ -416,7 +423,7 @@ func (x *Examiner) CableNumbers() []Number {
 func (x *Examiner) Places(ctx context.Context, outcomes []Outcome, numbers []Number,
 	words map[graph.PositionID]Word) (Earnings, error) {
 	all := Earnings{By: map[graph.PositionID]Earned{}}
-	by := judgedBy(outcomes, numbers)
+	by := judgedBy(x, outcomes, numbers)
 	if err := x.After.Library().ReadKinds(ctx, kindsOfChanged(x)); err != nil {
 		return all, err
 	}
@@ -444,7 +451,7 @@ func (x *Examiner) EarnedAt(id graph.PositionID, outcomes []Outcome, numbers []N
 	if isBuiltHere(x, id) {
 		return EarnedListed
 	}
-	earned, _, _ := place(x, id, outcomes, judgedBy(outcomes, numbers), word).Judge()
+	earned, _, _ := place(x, id, outcomes, judgedBy(x, outcomes, numbers), word).Judge()
 	return earned
 }
 

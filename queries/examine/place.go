@@ -39,7 +39,7 @@ func isBuiltHere(x *Examiner, id graph.PositionID) bool {
 
 // place gathers what is known of a changed place. What was there is the part
 // before the change; where nothing was, what was built there.
-func place(x *Examiner, id graph.PositionID, outcomes []Outcome, by map[mating.Use][]string, word Word) Place {
+func place(x *Examiner, id graph.PositionID, outcomes []Outcome, by judgements, word Word) Place {
 	seat, was := x.After.Seat(id), x.Before.Seat(id)
 	if was.Empty {
 		was = x.Built.Seat(id)
@@ -52,20 +52,117 @@ func place(x *Examiner, id graph.PositionID, outcomes []Outcome, by map[mating.U
 		p.Old = was.Part
 	}
 	p.JudgedBy = func(feature, dim string) []string {
-		return by[mating.Use{Position: id, Part: seat.Part.ID, Feature: feature, Dim: dim}]
+		return by.names(mating.Use{Position: id, Part: seat.Part.ID, Feature: feature, Dim: dim}, p)
 	}
 	return p
 }
 
-// judgedBy names, for each dimension without its reading, the checks and figures
-// that were worked out from it.
-func judgedBy(outcomes []Outcome, numbers []Number) map[mating.Use][]string {
-	by := map[mating.Use][]string{}
-	note := func(uses []mating.Use, name string) {
+// judgements are, for each dimension without its reading, what was worked out from it.
+type judgements struct {
+	by     map[mating.Use][]judgement
+	prover *prover
+}
+
+// judgement is a check or a figure that looked at a dimension.
+type judgement struct {
+	name    string
+	outcome Outcome
+	figure  bool // no outcome: a figure that is held against a limit
+	// other are the same dimension on both of two new parts that are held against
+	// each other: what compares neither of them with anything else judges neither.
+	other []mating.Use
+}
+
+func withoutReading(u mating.Use) mating.Use {
+	return mating.Use{Position: u.Position, Part: u.Part, Feature: u.Feature, Dim: u.Dim}
+}
+
+// twinsOf are the uses of the same dimension of the same feature, at every place.
+func twinsOf(u mating.Use, uses []mating.Use) []mating.Use {
+	var all []mating.Use
+	for _, v := range uses {
+		if v.Feature == u.Feature && v.Dim == u.Dim {
+			all = append(all, withoutReading(v))
+		}
+	}
+	return all
+}
+
+// names are what judged a dimension of a place: all that looked at it where it is as
+// it was, else what was seen to compare it, and in every aspect in which it differs.
+func (j judgements) names(use mating.Use, p Place) []string {
+	var names []string
+	add := func(one judgement) { names = append(names, one.name) }
+	now, was := readingsOf(p.New, use), readingsOf(p.Old, use)
+	spec := specOf(p.New, use)
+	if len(now) == 0 || len(was) == 0 || p.Same(spec, now[0], was[0]) {
+		for _, one := range j.by[use] {
+			add(one)
+		}
+		return names
+	}
+	aspects := trials(spec, was[0].Text, now[0].Text)
+	proven := make([]bool, len(aspects))
+	for _, one := range j.by[use] {
+		if one.figure {
+			return append(names, one.name)
+		}
+		seen := j.seen(one, use, spec, aspects)
+		for i := range proven {
+			proven[i] = proven[i] || seen[i]
+		}
+		if slices.Contains(seen, true) {
+			add(one)
+		}
+	}
+	if slices.Contains(proven, false) {
+		return nil
+	}
+	return names
+}
+
+// seen reports for each aspect whether a judgement compares it.
+func (j judgements) seen(one judgement, use mating.Use, spec graph.DimSpec, aspects [][]string) []bool {
+	seen := j.prover.compares(one.outcome, use.Position, use.Feature, spec, aspects)
+	if len(one.other) == 0 {
+		return seen
+	}
+	elsewhere := make([]bool, len(aspects))
+	for _, u := range one.other {
+		for _, held := range j.by[u] {
+			if len(held.other) > 0 {
+				continue
+			}
+			for i, ok := range j.prover.compares(held.outcome, u.Position, u.Feature, spec, aspects) {
+				elsewhere[i] = elsewhere[i] || ok || held.figure
+			}
+		}
+	}
+	for i := range seen {
+		seen[i] = seen[i] && elsewhere[i]
+	}
+	return seen
+}
+
+func readingsOf(part graph.Part, use mating.Use) []graph.Reading {
+	f, _ := part.Feature(use.Feature)
+	return f.Dims[use.Dim]
+}
+
+func specOf(part graph.Part, use mating.Use) graph.DimSpec {
+	f, _ := part.Feature(use.Feature)
+	return dimOf(f.Kind, use.Dim)
+}
+
+// judgedBy are, for each dimension without its reading, the checks that looked at it
+// and the figures that are held against a limit. A figure alone judges nothing.
+func judgedBy(x *Examiner, outcomes []Outcome, numbers []Number) judgements {
+	by := map[mating.Use][]judgement{}
+	note := func(uses []mating.Use, one judgement) {
 		for _, u := range uses {
-			key := mating.Use{Position: u.Position, Part: u.Part, Feature: u.Feature, Dim: u.Dim}
-			if !slices.Contains(by[key], name) {
-				by[key] = append(by[key], name)
+			key := withoutReading(u)
+			if !slices.ContainsFunc(by[key], func(had judgement) bool { return had.name == one.name }) {
+				by[key] = append(by[key], one)
 			}
 		}
 	}
@@ -74,29 +171,32 @@ func judgedBy(outcomes []Outcome, numbers []Number) map[mating.Use][]string {
 			continue
 		}
 		for _, c := range o.Checks {
-			note(c.Uses, checkedBy(o))
+			note(c.Uses, judgement{name: checkedBy(o), outcome: o})
 		}
 	}
 	for _, n := range numbers {
-		note(n.Uses, "figure: "+n.Name)
+		if n.Verdict != graph.NoVerdict {
+			note(n.Uses, judgement{name: "figure: " + n.Name, figure: true})
+		}
 	}
-	type pairing struct {
-		uses []mating.Use
-		name string
-	}
-	var held []pairing
+	held := map[mating.Use][]judgement{}
 	for _, o := range outcomes {
 		if !comparesNewWithNew(o) {
 			continue
 		}
 		for _, c := range o.Checks {
-			held = append(held, pairing{heldElsewhere(c.Uses, by), checkedBy(o)})
+			for _, u := range heldElsewhere(c.Uses, by) {
+				one := judgement{name: checkedBy(o), outcome: o, other: twinsOf(u, c.Uses)}
+				held[withoutReading(u)] = append(held[withoutReading(u)], one)
+			}
 		}
 	}
-	for _, p := range held {
-		note(p.uses, p.name)
+	for use, ones := range held {
+		for _, one := range ones {
+			note([]mating.Use{use}, one)
+		}
 	}
-	return by
+	return judgements{by: by, prover: newProver(x)}
 }
 
 // checkedBy names an outcome as what judged a dimension.
@@ -106,11 +206,11 @@ func checkedBy(o Outcome) string {
 
 // heldElsewhere are the uses of a pair of new parts whose dimension another check
 // or figure judges on one of the two: then the other is judged by being alike.
-func heldElsewhere(uses []mating.Use, by map[mating.Use][]string) []mating.Use {
+func heldElsewhere(uses []mating.Use, by map[mating.Use][]judgement) []mating.Use {
 	return lists.Kept(slices.Clone(uses), func(u mating.Use) bool {
 		return slices.ContainsFunc(uses, func(v mating.Use) bool {
 			return v.Feature == u.Feature && v.Dim == u.Dim &&
-				len(by[mating.Use{Position: v.Position, Part: v.Part, Feature: v.Feature, Dim: v.Dim}]) > 0
+				len(by[withoutReading(v)]) > 0
 		})
 	})
 }

@@ -97,3 +97,21 @@ func asMeasured(part graph.Part, fitted graph.Fitted) graph.Part {
 	}
 	return part
 }
+
+// With is a part with one dimension of a feature as given, and nothing else said of
+// that dimension. A feature that the part has not leaves it as it is.
+func With(part graph.Part, feature, dim, text string) graph.Part {
+	part.Features = slices.Clone(part.Features)
+	for i, f := range part.Features {
+		if f.Name != feature {
+			continue
+		}
+		dims := maps.Clone(f.Dims)
+		if dims == nil {
+			dims = map[string][]graph.Reading{}
+		}
+		dims[dim] = []graph.Reading{{Text: text}}
+		part.Features[i].Dims = dims
+	}
+	return part
+}

@@ -74,6 +74,10 @@ func TestBearingProud(t *testing.T) {
 		return made("bearing-seat", "diameter", "47 mm", "depth", "12 mm", "form", form)
 	}
 	built := func(s Side, form string) *Meeting { return &Meeting{A: s, B: seat(form)} }
+	deep := func(depth string) Meeting {
+		return Meeting{A: ring("12 mm", "ball"), B: seat("ball").with("depth", depth), Built: built(ring("12 mm", "ball"),
+			"ball")}
+	}
 	tests := []struct {
 		name string
 		m    Meeting
@@ -90,6 +94,11 @@ func TestBearingProud(t *testing.T) {
 		{"a taper nobody knows the like of", Meeting{A: ring("15 mm", "taper"), B: seat("taper")}, graph.Fits},
 		{"a taper wider than the one built in", Meeting{A: ring("16 mm", "taper"), B: seat("taper"),
 			Built: built(ring("15 mm", "taper"), "taper")}, graph.FitsWithChanges},
+		{"a seat as deep as the one built", deep("12 mm"), graph.Fits},
+		{"a seat 4 mm shallower", deep("8 mm"), graph.FitsWithChanges},
+		{"a seat 4 mm deeper", deep("16 mm"), graph.FitsWithChanges},
+		{"near miss: 0.1 mm deeper", deep("12.1 mm"), graph.Fits},
+		{"a seat nobody measured", deep(""), graph.Unknown},
 		{"a ball nobody knows the like of", Meeting{A: ring("15 mm", "ball"), B: seat("ball")}, graph.FitsWithChanges},
 	}
 	for _, tt := range tests {

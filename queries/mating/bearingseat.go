@@ -229,13 +229,13 @@ func bearingWidth(b *bench, m Meeting) {
 	proud := ring.width.minus(depth)
 	c.sizes(mm(ring.width.nominal), mm(depth.nominal), "")
 	switch where := proud.against(-1e9, 0); {
-	case where != inside && proudAsBuilt(c, m, ring):
-		c.fits("%s wide, as the one built in", mm(ring.width.nominal))
+	case where != inside && proudAsBuilt(c, m, proud):
+		c.fits("%s wide in a seat %s deep, as built", mm(ring.width.nominal), mm(depth.nominal))
 	case ring.form == "taper" && builtWidth(c, m).nominal == 0 && proud.nominal > 0:
 		c.fits("%s over both rings, of which the outer one lies in a seat %s deep", mm(ring.width.nominal),
 			mm(depth.nominal))
 	case where == inside || same(proud.nominal, 0):
-		narrowerThanBuilt(c, m, ring.width)
+		deeperThanBuilt(c, m, ring, proud)
 		c.fits("%s wide in a seat %s deep", mm(ring.width.nominal), mm(depth.nominal))
 	case where == astride:
 		askTwo(c, m, "width", "depth")
@@ -250,12 +250,29 @@ func bearingWidth(b *bench, m Meeting) {
 	}
 }
 
-// proudAsBuilt reports whether the bearing that was built in is as wide: what stands
-// beside it is made for that, as it is for a pair of tapers, whose inner rings always
-// stand out of their outer ones.
-func proudAsBuilt(c *check, m Meeting, ring bearingSize) bool {
-	was := builtWidth(c, m)
-	return was.nominal > 0 && math.Abs(was.nominal-ring.width.nominal) <= tubeShort+eps
+// proudAsBuilt reports whether the bearing that was built in stood as far out of its
+// seat: what stands beside it is made for that, as it is for a pair of tapers, whose
+// inner rings always stand out of their outer ones. A seat of another depth moves it
+// as a bearing of another width does.
+func proudAsBuilt(c *check, m Meeting, proud span) bool {
+	was, ok := builtProud(c, m)
+	return ok && math.Abs(was.nominal-proud.nominal) <= tubeShort+eps
+}
+
+// builtProud is how far the bearing that was built in stood out of its seat, less
+// than zero where it lay below its edge; false when nobody knows.
+func builtProud(c *check, m Meeting) (span, bool) {
+	width := builtWidth(c, m)
+	if m.Built == nil || width.nominal == 0 {
+		return span{}, false
+	}
+	for _, s := range []Side{m.Built.A, m.Built.B} {
+		if s.Feature.Kind == "bearing-seat" {
+			depth, ok := c.peekLength(s, "depth")
+			return width.minus(depth), ok
+		}
+	}
+	return span{}, false
 }
 
 // builtWidth is how wide the bearing is that was built in; zero when nobody knows.
@@ -271,23 +288,18 @@ func builtWidth(c *check, m Meeting) span {
 	return span{}
 }
 
-// narrowerThanBuilt tells when a bearing that goes into its seat is narrower than
-// the one built in: what touches it then stands as much deeper.
-func narrowerThanBuilt(c *check, m Meeting, width span) {
-	if m.Built == nil {
-		return
+// deeperThanBuilt tells when a bearing lies deeper in its seat than the one built in,
+// being narrower or its seat deeper: what touches it then stands as much deeper.
+func deeperThanBuilt(c *check, m Meeting, ring bearingSize, proud span) {
+	less, why := builtWidth(c, m).minus(ring.width), "narrower than the bearing built in"
+	if was, ok := builtProud(c, m); ok && was.minus(proud).low > less.low+eps {
+		less, why = was.minus(proud), "deeper in its seat than the bearing built in"
 	}
-	for _, s := range []Side{m.Built.A, m.Built.B} {
-		if s.Feature.Kind != "bearing" {
-			continue
-		}
-		was := bearing(c, s)
-		if less := was.width.minus(width); was.okWidth && less.low > tubeShort+eps {
-			c.Gap = mm(less.nominal)
-			c.change(graph.EffortLatheWeld, "make the spacer on that side "+c.Gap+" longer, and see what keeps the bearing "+
-				"in its seat",
-				"%s narrower than the bearing built in", c.Gap)
-		}
+	if less.low > tubeShort+eps {
+		c.Gap = mm(less.nominal)
+		c.change(graph.EffortLatheWeld, "make the spacer on that side "+c.Gap+" longer, and see what keeps the bearing "+
+			"in its seat",
+			"%s %s", c.Gap, why)
 	}
 }
 

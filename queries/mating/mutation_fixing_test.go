@@ -194,7 +194,6 @@ func harmlessFixing() map[string]string {
 		"tyre in its room: tyre-room chain dropped":            "a machine whose chain is far away or none",
 		"tyre in its room: tyre-room radius +":                 more,
 		"tyre in its room: tyre-room width +":                  more,
-		"tyre on its machine: tyre arrow":                      optional + "; the answer says to mind it",
 		"tyre on its machine: tyre load +":                     more,
 		"tyre on its machine: tyre place":                      optional,
 		"tyre on its machine: tyre service dropped":            optional,
