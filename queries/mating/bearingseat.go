@@ -217,6 +217,10 @@ func bearingPlay(b *bench, m Meeting) {
 	c.fits("%s", words)
 }
 
+// leastHeld is how much of a ring's width its seat must hold before it is left to the
+// maker's manual. Common practice, no source.
+const leastHeld = 0.75
+
 // bearingWidth says what the width does to the spacers: a ring that stands
 // proud of its seat pushes the spacer out by as much.
 func bearingWidth(b *bench, m Meeting) {
@@ -240,6 +244,11 @@ func bearingWidth(b *bench, m Meeting) {
 	case where == astride:
 		askTwo(c, m, "width", "depth")
 		c.unknown("at the limits of their tolerances the bearing may stand proud")
+	case depth.high < leastHeld*ring.width.nominal-eps:
+		c.Gap = mm(proud.nominal)
+		c.settle(askFor(m.B, "depth"))
+		c.unknown("only %s of its %s lie in the seat: a ring held over less than three quarters can tilt",
+			mm(depth.nominal), mm(ring.width.nominal))
 	case m.Spacers != nil && len(m.Spacers) == 0:
 		c.Gap = mm(proud.nominal)
 		c.no("the bearing stands %s proud of its seat, and no spacer stands beside it to take that off", c.Gap)
