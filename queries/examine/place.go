@@ -93,7 +93,7 @@ func twinsOf(u mating.Use, uses []mating.Use) []mating.Use {
 func (j judgements) names(use mating.Use, p Place) []string {
 	var names []string
 	add := func(one judgement) { names = append(names, one.name) }
-	now, was := readingsOf(p.New, use), readingsOf(p.Old, use)
+	now, was := readingsAt(p.New, use), readingsAt(p.Old, use)
 	spec := specOf(p.New, use)
 	if len(now) == 0 || len(was) == 0 || p.Same(spec, now[0], was[0]) {
 		for _, one := range j.by[use] {
@@ -144,7 +144,7 @@ func (j judgements) seen(one judgement, use mating.Use, spec graph.DimSpec, aspe
 	return seen
 }
 
-func readingsOf(part graph.Part, use mating.Use) []graph.Reading {
+func readingsAt(part graph.Part, use mating.Use) []graph.Reading {
 	f, _ := part.Feature(use.Feature)
 	return f.Dims[use.Dim]
 }
