@@ -22,6 +22,9 @@ type keeper interface {
 	pack(home quad.IRI, entries []entry, write func(quad.Quad) error) (records int, err error)
 	// add makes a data set hold what bundles hold, besides what it holds.
 	add(f *graph.Facts, bundles []bundle) error
+	// amend makes changes at a home; was and is are how many records are there before
+	// and after.
+	amend(ctx context.Context, a *amending, home quad.IRI, c changes) (was, is int, err error)
 	// overlay puts what an upper data set says of things of a piece into the piece,
 	// and takes it out of the upper one.
 	overlay(piece, upper *graph.Facts)
@@ -73,26 +76,29 @@ func (b *builder) add(f graph.Facts) error {
 			return err
 		}
 	}
+	return listEntries(f, func(sort byte, key, id string) error {
+		b.count++
+		return b.lines.add(entry{sort: sort, home: quad.IRI(key), id: id}.line())
+	})
+}
+
+// listEntries hands out what stands in the lists for a data set.
+func listEntries(f graph.Facts, emit func(sort byte, key, id string) error) error {
 	for _, p := range f.Parts {
 		for _, key := range keysOf(p) {
-			b.count++
-			if err := b.lines.add(entry{sort: numbersSort, home: quad.IRI(key), id: string(p.ID)}.line()); err != nil {
+			if err := emit(numbersSort, key, string(p.ID)); err != nil {
 				return err
 			}
 		}
 	}
-	word := func(sort byte, word, id string) error {
-		b.count++
-		return b.lines.add(entry{sort: sort, home: quad.IRI(word), id: id}.line())
-	}
 	for _, v := range f.Variants {
-		if err := word(variantsSort, string(v.Model), string(v.ID)); err != nil {
+		if err := emit(variantsSort, string(v.Model), string(v.ID)); err != nil {
 			return err
 		}
 	}
 	return wordsIn(f,
-		func(w string, id graph.PartID) error { return word(partWordsSort, w, string(id)) },
-		func(w string, id graph.ModelID) error { return word(placeWordsSort, w, string(id)) })
+		func(w string, id graph.PartID) error { return emit(partWordsSort, w, string(id)) },
+		func(w string, id graph.ModelID) error { return emit(placeWordsSort, w, string(id)) })
 }
 
 // What stands for the lists among the sorts of entries; they come behind all

@@ -2,6 +2,7 @@ package store
 
 import (
 	"cmp"
+	"context"
 	"slices"
 	"strings"
 
@@ -154,4 +155,69 @@ func (c codec[K, T]) overlay(piece, upper *graph.Facts) {
 			*above = slices.Delete(*above, at, at+1)
 		}
 	}
+}
+
+func (c codec[K, T]) amend(ctx context.Context, a *amending, home quad.IRI, changed changes) (was, is int, err error) {
+	shared := c.home != nil || c.homeOf != nil
+	bundles, err := bundlesAt(ctx, a.level, home, c.name, shared)
+	if err != nil {
+		return 0, 0, err
+	}
+	before := make([][]heldLine, len(bundles))
+	for i, b := range bundles {
+		err := eachLine([]bundle{b}, func(line string) error {
+			was++
+			id, ok := textField(line, "ID")
+			if !ok {
+				var v T
+				if err := decode(line, &v); err != nil {
+					return err
+				}
+				id = string(c.id(v))
+			}
+			before[i] = append(before[i], heldLine{id, line})
+			return nil
+		})
+		if err != nil {
+			return 0, 0, err
+		}
+	}
+	after, touched, err := amendLines(before, changed)
+	if err != nil {
+		return 0, 0, err
+	}
+	for i := range touched {
+		node := home
+		if shared {
+			node = bundleNode(home, c.name, i+1)
+		}
+		if err := c.writeLines(node, home, before, i, a.remove); err != nil {
+			return 0, 0, err
+		}
+		if err := c.writeLines(node, home, after, i, a.add); err != nil {
+			return 0, 0, err
+		}
+	}
+	for _, lines := range after {
+		is += len(lines)
+	}
+	return was, is, nil
+}
+
+// writeLines adds the quads of the i-th of some bundles, if there is such a one.
+func (c codec[K, T]) writeLines(node, home quad.IRI, bundles [][]heldLine, i int, into map[quad.Quad]bool) error {
+	if i >= len(bundles) || len(bundles[i]) == 0 {
+		return nil
+	}
+	list := make([]T, len(bundles[i]))
+	read := lineReader[T]()
+	for at, line := range bundles[i] {
+		if err := read(line.text, &list[at]); err != nil {
+			return err
+		}
+	}
+	return c.packBundle(node, home, list, func(q quad.Quad) error {
+		into[q] = true
+		return nil
+	})
 }

@@ -92,3 +92,10 @@ func spoil(t *testing.T, r graph.Reader) {
 	}
 	slices.Reverse(positions)
 }
+
+// Compare checks that a reader answers every question as a look through the facts
+// does.
+func Compare(t *testing.T, r graph.Reader, f graph.Facts) {
+	t.Helper()
+	answers(t, r, f)
+}
