@@ -91,7 +91,7 @@ func BenchmarkLoadSet(b *testing.B) {
 				var probs diag.List
 				err := store.BuildFrom(context.Background(), b.TempDir(), func(add func(graph.Facts) error) error {
 					return loader.Stream(context.Background(), []loader.Layer{{Name: "set", FS: os.DirFS(dir)}}, &probs, add)
-				}, nil)
+				}, nil, nil)
 				if err := errors.Join(err, probs.Err()); err != nil {
 					b.Fatal(err)
 				}

@@ -24,7 +24,7 @@ func streamed(t *testing.T, layers []loader.Layer, probs *diag.List) graph.Facts
 	ctx, root := context.Background(), t.TempDir()
 	err := store.BuildFrom(ctx, root, func(add func(graph.Facts) error) error {
 		return loader.Stream(ctx, layers, probs, add)
-	}, nil)
+	}, nil, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,15 +4,14 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
-	"errors"
 	"fmt"
-	"io"
+
 	"io/fs"
+	"maps"
 	"os"
-	"path"
+
 	"path/filepath"
 	"slices"
-	"strings"
 
 	datademo "matewell/data-demo"
 	"matewell/graph"
@@ -22,7 +21,7 @@ import (
 
 // cachedStore is the folder that holds, or will hold, the store made from the
 // layers: its name is a hash of all that decides what is in it.
-func cachedStore(e env, layers []loader.Layer) (string, error) {
+func cachedStore(e env, layers []loader.Layer, only *source) (string, error) {
 	dir, err := e.cacheDir()
 	if err != nil {
 		return "", err
@@ -34,48 +33,51 @@ func cachedStore(e env, layers []loader.Layer) (string, error) {
 		if shipped := layer.FS == datademo.FS() || layer.FS == loader.Standard().FS; shipped && e.Program != "" {
 			continue // part of the program, which is in the hash already
 		}
-		if err := hashFiles(sum, layer.FS); err != nil {
+		sums := fileSums{}
+		if only != nil && layer.Name == only.layer.Name {
+			sums = only.sums
+		} else if sums, err = sumFiles(layer.FS, nil); err != nil {
 			return "", err
+		}
+		for _, name := range slices.Sorted(maps.Keys(sums)) {
+			fmt.Fprintf(sum, "file %q %s\n", name, sums[name])
 		}
 	}
 	return filepath.Join(dir, hex.EncodeToString(sum.Sum(nil))[:24]), nil
 }
 
-// hashFiles adds the data files of a folder to a hash: the same files that the
-// loader would read.
-func hashFiles(sum io.Writer, files fs.FS) error {
-	return fs.WalkDir(files, ".", func(name string, entry fs.DirEntry, err error) error {
-		switch {
-		case err != nil:
-			return err
-		case name != "." && strings.HasPrefix(entry.Name(), "."):
-			if entry.IsDir() {
-				return fs.SkipDir
+// amendCached makes the store in the cache folder out of one of the others there,
+// when only a few files were edited since.
+func amendCached(ctx context.Context, only *source, cache string) bool {
+	entries, err := os.ReadDir(filepath.Dir(cache))
+	if err != nil || only == nil {
+		return false
+	}
+	for _, entry := range entries {
+		from := filepath.Join(filepath.Dir(cache), entry.Name())
+		if k, err := readMadeOf(from); err == nil {
+			if _, done := only.amend(ctx, from, cache, k); done {
+				forgetOld(filepath.Dir(cache), filepath.Base(cache))
+				return true
 			}
-			return nil
-		case entry.IsDir() || !slices.Contains([]string{".yaml", ".yml", ".csv"}, strings.ToLower(path.Ext(name))):
-			return nil
 		}
-		info, err := fs.Stat(files, name)
-		if err != nil || !info.Mode().IsRegular() {
-			return errors.Join(err, fmt.Errorf("%s is no plain file", name)) // the loader will say so
-		}
-		content, err := fs.ReadFile(files, name)
-		if err != nil {
-			return err
-		}
-		fmt.Fprintf(sum, "file %q %d\n", name, len(content))
-		_, err = sum.Write(content)
-		return err
-	})
+	}
+	return false
 }
 
 // keep builds a store of files in the cache folder and opens it.
-func keep(ctx context.Context, e env, cache string, layers []loader.Layer) (opened, error) {
+func keep(ctx context.Context, e env, cache string, layers []loader.Layer, only *source) (opened, error) {
 	bar := newProgress(e, "reading the data")
 	defer bar.stop()
-	feed := func(add func(graph.Facts) error) error { return streamOrReport(ctx, e, layers, add) }
-	if err := store.BuildFrom(ctx, cache, feed, bar.step); err != nil {
+	var holds factCounter
+	feed := func(add func(graph.Facts) error) error { return streamOrReport(ctx, e, layers, holds.before(add)) }
+	beside := func(dir string) error {
+		if only == nil {
+			return nil
+		}
+		return only.beside(dir, 0, holds.counts()) // a question tells of no warnings
+	}
+	if err := store.BuildFrom(ctx, cache, feed, beside, bar.step); err != nil {
 		return opened{}, err
 	}
 	forgetOld(filepath.Dir(cache), filepath.Base(cache))

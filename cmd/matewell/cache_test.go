@@ -19,7 +19,7 @@ func TestCachedStore(t *testing.T) {
 	files := func(name, content string) fs.FS { return fstest.MapFS{name: {Data: []byte(content)}} }
 	key := func(e env, layers ...loader.Layer) string {
 		t.Helper()
-		dir, err := cachedStore(e, layers)
+		dir, err := cachedStore(e, layers, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -63,6 +63,11 @@ func runLoad(ctx context.Context, e env, opts loadOptions) error {
 		}
 		opts.store = dir
 	}
+	only := loadedFrom(e, opts)
+	if counts, done := amendLoaded(ctx, only, opts.store); done {
+		answer := loadAnswer{Data: opts.data, Store: opts.store, Holds: counts}
+		return printAnswer(e, opts.format, answer, answer.page())
+	}
 	var probs diag.List
 	var holds factCounter
 	bar := newProgress(e, "loading")
@@ -72,6 +77,11 @@ func runLoad(ctx context.Context, e env, opts loadOptions) error {
 			return errNothing
 		}
 		return err
+	}, func(dir string) error {
+		if only == nil {
+			return nil
+		}
+		return only.beside(dir, probs.Warnings(), holds.counts())
 	}, bar.step)
 	bar.stop()
 	if errors.Is(err, errNothing) {
@@ -88,6 +98,32 @@ func runLoad(ctx context.Context, e env, opts loadOptions) error {
 	answer := loadAnswer{Data: opts.data, Store: withoutPassword(opts.store), Warnings: probs.Warnings(),
 		Holds: holds.counts()}
 	return printAnswer(e, opts.format, answer, answer.page())
+}
+
+// loadedFrom is the one folder that is loaded; nil where it is something else.
+func loadedFrom(e env, opts loadOptions) *source {
+	if isShared(opts.store) || checkPlace(opts.store) != nil || len(opts.data) != 1 {
+		return nil
+	}
+	all, err := layers(e, opts.data)
+	if err != nil {
+		return nil // reading it will say why
+	}
+	return onlySource(e, opts.data, all)
+}
+
+// amendLoaded makes what was loaded what the folder says now, when a few files were
+// edited since and neither then nor now there was anything to be said of a file.
+func amendLoaded(ctx context.Context, only *source, root string) (counts []factCount, done bool) {
+	if only == nil {
+		return nil, false
+	}
+	k, err := readMadeOf(root)
+	if err != nil || k.Warnings > 0 {
+		return nil, false
+	}
+	after, done := only.amend(ctx, root, root, k)
+	return after.Holds, done
 }
 
 func (a loadAnswer) page() page {

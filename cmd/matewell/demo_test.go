@@ -101,7 +101,7 @@ func cachedDemo(e env) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return cachedStore(e, layers)
+	return cachedStore(e, layers, nil)
 }
 
 // cacheAt is the environment of a user who has a cache folder and nothing else.

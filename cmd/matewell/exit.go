@@ -47,7 +47,7 @@ func run(e env, args []string) int {
 	defer stop()
 	context.AfterFunc(ctx, stop) // a second Ctrl-C ends it at once
 	e.Bars, e.Err = e.Err, visibleWriter{e.Err}
-	e.Left = &leftOut{}
+	e.Left, e.Stores = &leftOut{}, &[]string{}
 	root := newRootCmd(e)
 	root.SetArgs(args)
 	started := false
@@ -97,6 +97,7 @@ func report(e env, cmd *cobra.Command, err error) int {
 	}
 	fmt.Fprintf(e.Err, "matewell: %v\n", err)
 	if errors.Is(err, store.ErrDamaged) {
+		forgetMadeOf(e)
 		fmt.Fprintln(e.Err, "matewell: load it again, with: matewell load")
 	}
 	return exitFailed

@@ -87,13 +87,13 @@ func readQuads(ctx context.Context, e env, name string, probs *diag.List) (facts
 }
 
 // putInto replaces what a store holds with what feed hands over.
-func putInto(ctx context.Context, where string, feed func(add func(graph.Facts) error) error, step func(done,
-	total int)) error {
+func putInto(ctx context.Context, where string, feed func(add func(graph.Facts) error) error,
+	beside func(dir string) error, step func(done, total int)) error {
 	if err := checkPlace(where); err != nil {
 		return err
 	}
 	if !isShared(where) {
-		return store.BuildFrom(ctx, where, feed, step)
+		return store.BuildFrom(ctx, where, feed, beside, step)
 	}
 	s, err := store.OpenSQL(ctx, where)
 	if err != nil {

@@ -68,7 +68,7 @@ func openBase(ctx context.Context, e env, w where) (opened, error) {
 		o, err := asOpened(store.OpenSQL(ctx, w.store))
 		return o, loadAgain(err, "matewell load --store "+withoutPassword(w.store)+" DIR")
 	case w.store != "":
-		o, err := asOpened(store.OpenCurrent(w.store))
+		o, err := openStore(e, w.store)
 		if errors.Is(err, store.ErrNoGeneration) {
 			return o, fmt.Errorf("nothing was loaded into %s; load something with: matewell load --store %[1]s DIR", w.store)
 		}
@@ -90,8 +90,16 @@ func openLoaded(e env) (opened, error) {
 	if err != nil {
 		return opened{}, store.ErrNoGeneration // no home, so nothing was loaded there
 	}
-	o, err := asOpened(store.OpenCurrent(root))
+	o, err := openStore(e, root)
 	return o, loadAgain(err, "matewell load DIR")
+}
+
+// openStore opens what was loaded into a folder, and notes the folder.
+func openStore(e env, root string) (opened, error) {
+	if e.Stores != nil {
+		*e.Stores = append(*e.Stores, root)
+	}
+	return asOpened(store.OpenCurrent(root))
 }
 
 // loadAgain says what is to be done about a store that can't be read.
@@ -163,14 +171,20 @@ func openFiles(ctx context.Context, e env, names []string) (opened, error) {
 	if err != nil {
 		return opened{}, err
 	}
-	cache, err := cachedStore(e, layers)
+	only := onlySource(e, names, layers)
+	cache, err := cachedStore(e, layers, only)
 	if err != nil {
 		return openInMemory(ctx, e, layers)
 	}
-	if o, err := asOpened(store.OpenCurrent(cache)); err == nil {
+	if o, err := openStore(e, cache); err == nil {
 		return o, nil
 	}
-	o, err := keep(ctx, e, cache, layers)
+	if amendCached(ctx, only, cache) {
+		if o, err := openStore(e, cache); err == nil {
+			return o, nil
+		}
+	}
+	o, err := keep(ctx, e, cache, layers, only)
 	if err == nil || errors.Is(err, errSaid) || ctx.Err() != nil {
 		return o, err
 	}

@@ -34,12 +34,12 @@ type Change struct{ Old, New graph.Facts }
 
 // Amend makes a new generation under root of the one in use under from, which may
 // be the same: its tables are shared, not copied, and only what changed is written
-// to them. change is told what is there and says what changes. Each record of Old
+// to them. change is told what is there, and in which folder, and says what changes. Each record of Old
 // must be there word for word as Old has it, and none of New that is not in Old:
 // else, or where pages would grow too much, the error is ErrNotAmended and nothing
-// has changed. beside writes further files into the folder of the generation and
-// gets the names of those of the former; it may be nil.
-func Amend(ctx context.Context, from, root string, change func(ctx context.Context, base *Store) (Change, error),
+// has changed. beside is as BuildFrom has it; the former generation's files are there.
+func Amend(ctx context.Context, from, root string, change func(ctx context.Context, base *Store, dir string) (Change,
+	error),
 	beside func(dir string) error) (err error) {
 	if err := os.MkdirAll(root, 0o755); err != nil {
 		return fmt.Errorf("store: amend: %w", err)
@@ -67,7 +67,7 @@ func Amend(ctx context.Context, from, root string, change func(ctx context.Conte
 // amendFolder writes a generation under a name nobody reads, and gives it its final
 // name once it is whole on disk.
 func amendFolder(ctx context.Context, from, root, number string,
-	change func(ctx context.Context, base *Store) (Change, error), beside func(dir string) error) error {
+	change func(ctx context.Context, base *Store, dir string) (Change, error), beside func(dir string) error) error {
 	name, err := current(from)
 	if err != nil {
 		return err
@@ -78,7 +78,7 @@ func amendFolder(ctx context.Context, from, root, number string,
 		return err
 	}
 	defer base.Close()
-	asked, err := change(ctx, base)
+	asked, err := change(ctx, base, was)
 	if err != nil {
 		return err
 	}
@@ -158,15 +158,52 @@ func amendLevelDB(dir string, add, remove []quad.Quad) error {
 	if err != nil {
 		return errors.Join(err, db.Close())
 	}
-	deltas := make([]cayleygraph.Delta, 0, len(add)+len(remove))
-	for _, q := range remove {
-		deltas = append(deltas, cayleygraph.Delta{Quad: q, Action: cayleygraph.Delete})
+	// In two steps: where one term is taken out more often than it is added, Cayley
+	// looks it up for the removals only, and adds quads without it.
+	for _, step := range []struct {
+		quads  []quad.Quad
+		action cayleygraph.Procedure
+	}{{add, cayleygraph.Add}, {remove, cayleygraph.Delete}} {
+		deltas := make([]cayleygraph.Delta, len(step.quads))
+		for i, q := range step.quads {
+			deltas[i] = cayleygraph.Delta{Quad: q, Action: step.action}
+		}
+		if err == nil && len(deltas) > 0 {
+			err = qs.ApplyDeltas(deltas, cayleygraph.IgnoreOpts{}) // one that is missing, or there, is damage
+		}
 	}
-	for _, q := range add {
-		deltas = append(deltas, cayleygraph.Delta{Quad: q, Action: cayleygraph.Add})
+	if err == nil {
+		err = readsBack(newIndexed(qs), add)
 	}
-	err = qs.ApplyDeltas(deltas, cayleygraph.IgnoreOpts{}) // one that is missing, or there already, is damage
 	return errors.Join(err, qs.Close())
+}
+
+// readsBack checks that what was written can be read as questions read it.
+func readsBack(c *cayley, added []quad.Quad) error {
+	ctx := context.Background()
+	for _, q := range added {
+		node, _ := q.Subject.(quad.IRI)
+		predicate, _ := q.Predicate.(quad.IRI)
+		found := false
+		if text, holds := q.Object.(quad.String); holds {
+			bundles, err := c.own(ctx, []quad.IRI{node})
+			if err != nil {
+				return err
+			}
+			found = len(bundles) == 1 && bundles[0].text == string(text)
+		} else {
+			object, _ := q.Object.(quad.IRI)
+			nodes, err := c.from(ctx, predicate, []quad.IRI{object})
+			if err != nil {
+				return err
+			}
+			found = slices.Contains(nodes, node)
+		}
+		if !found {
+			return fmt.Errorf("%w: what was written of %s does not read back", ErrNotAmended, node)
+		}
+	}
+	return nil
 }
 
 // amending gathers the quads of a change.
@@ -466,7 +503,10 @@ func amendLines(bundles [][]heldLine, c changes) (after [][]heldLine, touched ma
 		for at > 0 && (len(after[at]) == 0 || after[at][0].id > id) {
 			at--
 		}
-		place, _ := slices.BinarySearchFunc(after[at], id, func(l heldLine, id string) int { return strings.Compare(l.id, id) })
+		place, _ := slices.BinarySearchFunc(after[at], id, func(l heldLine, id string) int {
+			return strings.Compare(l.id,
+				id)
+		})
 		after[at] = slices.Insert(after[at], place, heldLine{id, c.new[id]})
 		touched[at] = true
 	}

@@ -69,7 +69,10 @@ func TestAmend(t *testing.T) {
 	}
 	for round := range 4 {
 		c, now := changed(facts, round)
-		err := store.Amend(ctx, root, root, func(context.Context, *store.Store) (store.Change, error) { return c, nil }, nil)
+		err := store.Amend(ctx, root, root, func(context.Context, *store.Store, string) (store.Change, error) {
+			return c,
+				nil
+		}, nil)
 		if err != nil {
 			t.Fatalf("round %d: %v", round, err)
 		}
@@ -110,7 +113,10 @@ func TestAmendRefuses(t *testing.T) {
 		"there":        {New: graph.Facts{Parts: []graph.Part{other}}},
 		"never there":  {Old: graph.Facts{Sources: []graph.Source{{ID: "nobody"}}}},
 	} {
-		err := store.Amend(ctx, root, root, func(context.Context, *store.Store) (store.Change, error) { return c, nil }, nil)
+		err := store.Amend(ctx, root, root, func(context.Context, *store.Store, string) (store.Change, error) {
+			return c,
+				nil
+		}, nil)
 		if !errors.Is(err, store.ErrNotAmended) {
 			t.Errorf("%s: %v", name, err)
 		}

@@ -36,14 +36,15 @@ const (
 // removed by the next one. Only one process builds at a time: others wait
 // until it is done or ctx ends. progress may be nil.
 func Build(ctx context.Context, root string, f graph.Facts, progress func(done, total int)) error {
-	return BuildFrom(ctx, root, func(add func(graph.Facts) error) error { return add(f) }, progress)
+	return BuildFrom(ctx, root, func(add func(graph.Facts) error) error { return add(f) }, nil, progress)
 }
 
 // BuildFrom is Build for facts that feed hands over piece by piece, in any
 // order: no more than a few pieces are in memory at a time. What several pieces
-// say of one thing is put together. An error of feed ends the build.
-func BuildFrom(ctx context.Context, root string, feed func(add func(graph.Facts) error) error, progress func(done,
-	total int)) (err error) {
+// say of one thing is put together. An error of feed ends the build. beside writes
+// further files into the folder of the generation once all is there; it may be nil.
+func BuildFrom(ctx context.Context, root string, feed func(add func(graph.Facts) error) error,
+	beside func(dir string) error, progress func(done, total int)) (err error) {
 	if err := os.MkdirAll(root, 0o755); err != nil {
 		return fmt.Errorf("store: build: %w", err)
 	}
@@ -57,7 +58,7 @@ func BuildFrom(ctx context.Context, root string, feed func(add func(graph.Facts)
 		return err
 	}
 	number := strconv.Itoa(last + 1)
-	if err := buildFolder(ctx, root, number, feed, progress); err != nil {
+	if err := buildFolder(ctx, root, number, feed, beside, progress); err != nil {
 		return errors.Join(err, disk.Remove(filepath.Join(root, unfinished+number)))
 	}
 	if err := point(root, generation+number); err != nil {
@@ -87,6 +88,13 @@ func OpenCurrent(root string) (*Store, error) {
 		}
 		time.Sleep(time.Duration(attempt) * time.Millisecond)
 	}
+}
+
+// CurrentFolder is the folder of the generation in use. Somebody may replace it at
+// any time.
+func CurrentFolder(root string) (string, error) {
+	name, err := current(root)
+	return filepath.Join(root, name), err
 }
 
 // Discard removes a store that Build has written, unless somebody reads it or
@@ -135,7 +143,7 @@ func lockWriter(ctx context.Context, root string) (unlock func() error, err erro
 // buildFolder writes a generation under a name nobody reads, and gives it its
 // final name once it is whole on disk.
 func buildFolder(ctx context.Context, root, number string, feed func(add func(graph.Facts) error) error,
-	progress func(done, total int)) error {
+	beside func(dir string) error, progress func(done, total int)) error {
 	dir := filepath.Join(root, unfinished+number)
 	if err := os.Mkdir(dir, 0o755); err != nil {
 		return fmt.Errorf("store: build: %w", err)
@@ -146,6 +154,9 @@ func buildFolder(ctx context.Context, root, number string, feed func(add func(gr
 		return err
 	}
 	err := writeLevelDB(dir, func(write func(quad.Quad) error) error { return b.finish(ctx, write, progress) })
+	if err == nil && beside != nil {
+		err = beside(dir)
+	}
 	if err != nil {
 		return err
 	}
