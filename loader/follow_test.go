@@ -35,6 +35,9 @@ func TestNoFaultsThatFollow(t *testing.T) {
 // can't be read, nor a variant of which the year can't, for then nobody knows
 // which rows speak of the same machines.
 func TestNoFaultsThatFollowInDemo(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the same reading again, of more")
+	}
 	tests := []struct {
 		name, file, old, new, want string
 	}{

@@ -109,6 +109,11 @@ func (l *lookout) better(c donor.DonorCost) {
 func (l *lookout) show() {
 	l.mu.Lock()
 	defer l.mu.Unlock()
+	select {
+	case <-l.done:
+		return // it was just taken away
+	default:
+	}
 	passed := l.now().Sub(l.start)
 	if passed < patience {
 		return

@@ -31,3 +31,23 @@ func TestLookout(t *testing.T) {
 		t.Errorf("the line stays: %q", out.String())
 	}
 }
+
+// Beside a search that finds better plans all the time the line is shown; once it is
+// taken away, nothing comes after it.
+func TestLookoutBesideASearch(t *testing.T) {
+	var out bytes.Buffer
+	began := time.Now().Add(-time.Hour) // nobody need be patient any more
+	l := newLookout(env{ErrTerm: true, Bars: &out, Now: func() time.Time { return began }})
+	l.mu.Lock()
+	l.now = time.Now
+	l.mu.Unlock()
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(time.Millisecond) {
+		l.about("1 of 2, fjeld-750/2003/eu: ")
+		l.better(donor.DonorCost{Parts: 4, Effort: "lathe or weld"})
+	}
+	l.stop()
+	l.show()
+	if got := out.String(); !strings.Contains(got, "fjeld-750/2003/eu: ") || !strings.HasSuffix(got, "\r") {
+		t.Errorf("the line is not shown, or stays: %q", got)
+	}
+}
