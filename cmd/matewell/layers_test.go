@@ -177,6 +177,30 @@ func TestLayers(t *testing.T) {
 	}
 }
 
+// TestTestsCompileOnce: a test inside a package has it compiled once more, and with
+// it whatever imports it and is used by the tests from outside, which were fourteen
+// packages once. Where there are such tests from outside, all are.
+func TestTestsCompileOnce(t *testing.T) {
+	const form = "{{if .ForTest}}{{.ForTest}} {{.ImportPath}}{{end}}"
+	list := exec.Command("go", "list", "-test", "-deps", "-f", form, "./...")
+	list.Dir = filepath.Join("..", "..")
+	list.Stderr = os.Stderr
+	out, err := list.Output()
+	if err != nil {
+		t.Fatalf("go list: %v", err)
+	}
+	if seen := strings.Count(string(out), "\n"); seen < 30 {
+		t.Errorf("only %d packages are made for tests: was the form of the list changed?", seen)
+	}
+	for line := range strings.Lines(string(out)) {
+		tested, made, _ := strings.Cut(strings.TrimSpace(line), " ")
+		if name, _, _ := strings.Cut(made, " "); name != tested && name != tested+"_test" {
+			t.Errorf("%s is compiled once more for the tests of %s: move those inside it out, into %s_test", name, tested,
+				path.Base(tested))
+		}
+	}
+}
+
 // firstPrefix is the first of the prefixes that is the import or a folder above
 // it; a prefix that ends in a slash covers everything below.
 func firstPrefix(imported string, prefixes []string) string {

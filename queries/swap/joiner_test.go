@@ -1,9 +1,10 @@
-package swap
+package swap_test
 
 import (
 	"testing"
 
 	"matewell/graph"
+	"matewell/queries/swap"
 )
 
 // Only what its kind says is made to join two parts goes between them: two sides
@@ -23,7 +24,7 @@ func TestOnlyJoinersGoBetween(t *testing.T) {
 		{"a joiner of which one side is known", graph.Kind{ID: "muff", Joins: true, Features: splines[:1]}, false},
 		{"a kind that says nothing", graph.Kind{}, false},
 	} {
-		if got := IsAdapterKind(test.kind); got != test.want {
+		if got := swap.IsAdapterKind(test.kind); got != test.want {
 			t.Errorf("%s: %t, want %t", test.name, got, test.want)
 		}
 	}
