@@ -272,8 +272,14 @@ func lookThrough(p *planner, d *demand, t *trial, choice []int) {
 	}
 	t.complete = true
 	parts := partsOf(p, d, choice)
-	o, _ := outcome(p, d, parts) // it is not kept: there are hundreds of thousands in a long search
-	t.ways = withoutRefused(p, d, parts, waysFor(p, d, o))
+	o, _ := outcome(p, d, parts)                                        // it is not kept: there are hundreds of thousands in a long search
+	t.ways = lists.Kept(waysWithout(p, d, o), func(way donorWay) bool { // those that were not refused then
+		return slices.ContainsFunc(t.ways, func(w donorWay) bool { return w.name == way.name })
+	})
+	if !isSettled(o) {
+		t.ways = append(t.ways, withoutRefused(p, d, parts, waysThrough(p, o))...)
+		countUnpriced(p, d, t.ways)
+	}
 	if !isCheap(p, t.ways) {
 		t.upset = d.Remedies(o)
 	}
