@@ -135,6 +135,7 @@ func (f FindingFile) add(ctx context.Context, key string, fresh func(before []by
 		return err
 	}
 	defer func() { err = errors.Join(err, unlock()) }()
+	disk.SweepLeft(f.Path)
 	before, err := disk.Read(f.Path)
 	if errors.Is(err, fs.ErrNotExist) {
 		before = []byte(newFileHead)

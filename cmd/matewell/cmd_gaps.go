@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/csv"
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -242,7 +243,10 @@ func askedFor(g gaps.Gap) string {
 
 // mayReplaceSheet refuses any file that is there: a sheet may be filled in.
 func mayReplaceSheet(file string) error {
-	if _, err := disk.Read(file); err == nil {
+	if err := disk.MayWrite(file); err != nil {
+		return fmt.Errorf("write %s: %w", file, err)
+	}
+	if _, err := os.Stat(file); err == nil {
 		return fmt.Errorf("%s is there already, perhaps filled in: choose another name, or write over it with --force", file)
 	}
 	return nil

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/graph/disk"
 	"matewell/queries/gauge"
 )
 
@@ -53,6 +54,9 @@ func runGauge(ctx context.Context, e env, opts gaugeOptions) error {
 	sizes, err := gauge.Sizes(ctx, r)
 	if err != nil {
 		return err
+	}
+	if err := disk.MayWrite(opts.out); err != nil {
+		return fmt.Errorf("write %s: %w", opts.out, err)
 	}
 	pages := gaugePages(sizes)
 	if len(pages) == 0 {

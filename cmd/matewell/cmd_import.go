@@ -120,18 +120,7 @@ func runImport(ctx context.Context, e env, opts importOptions) error {
 
 // readList reads the file of a list, no more of it than a list can have.
 func readList(e env, name string) ([]byte, error) {
-	dir, base := filepath.Split(name)
-	files := e.DirFS(filepath.Clean(dir))
-	info, err := fs.Stat(files, base)
-	switch {
-	case err != nil:
-		return nil, fmt.Errorf("read %s: %w", name, reason(err))
-	case !info.Mode().IsRegular():
-		return nil, fmt.Errorf("%s is not a file", name)
-	case info.Size() > partslist.MaxFile:
-		return nil, fmt.Errorf("%s has %d bytes; a list has at most %d", name, info.Size(), partslist.MaxFile)
-	}
-	body, err := fs.ReadFile(files, base)
+	body, err := readInput(e, name, partslist.MaxFile)
 	if err != nil {
 		return nil, fmt.Errorf("read %s: %w", name, reason(err))
 	}

@@ -11,6 +11,7 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/diag"
+	"matewell/graph/disk"
 	"matewell/loader"
 )
 
@@ -120,8 +121,7 @@ func (withoutFindings) Findings(context.Context, ...graph.FindingID) ([]graph.Fi
 }
 
 func (m *merger) takeIn(ctx context.Context, name string) error {
-	dir, base := filepath.Split(name)
-	content, err := readPlain(m.e.DirFS(filepath.Clean(dir)), base)
+	content, err := readInput(m.e, name, disk.MaxPlain)
 	if err != nil {
 		return fmt.Errorf("read %s: %w", name, reason(err))
 	}

@@ -50,7 +50,7 @@ func userName(e env) (string, error) {
 	if err != nil {
 		return "", nil // no home, so no name was set there
 	}
-	text, err := os.ReadFile(path)
+	text, err := disk.Read(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return "", nil
 	}

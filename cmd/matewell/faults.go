@@ -3,11 +3,11 @@ package main
 import (
 	"context"
 	"fmt"
-	"io/fs"
 	"strings"
 
 	"matewell/graph"
 	"matewell/graph/diag"
+	"matewell/graph/disk"
 	"matewell/loader"
 )
 
@@ -56,7 +56,7 @@ func sourceOf(layers []loader.Layer) func(file string) []byte {
 			if !ok {
 				continue
 			}
-			if content, err := fs.ReadFile(layers[i].FS, name); err == nil {
+			if content, err := disk.ReadPlain(layers[i].FS, name, disk.MaxPlain); err == nil {
 				return content
 			}
 		}

@@ -13,6 +13,7 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/diag"
+	"matewell/graph/disk"
 	"matewell/graph/store"
 	"matewell/loader"
 )
@@ -59,8 +60,7 @@ func withFindings(ctx context.Context, e env, o opened, err error) (opened, erro
 
 // readFindings reads the findings file over a graph, into a store in memory.
 func readFindings(ctx context.Context, e env, base graph.Reader, path string) (*store.Store, error) {
-	dir, name := filepath.Split(path)
-	content, err := fs.ReadFile(e.DirFS(filepath.Clean(dir)), name)
+	content, err := readInput(e, path, disk.MaxPlain)
 	if err != nil {
 		return nil, err
 	}

@@ -32,7 +32,7 @@ type kept struct {
 
 func readKept(files fs.FS, name string) (*kept, error) {
 	k := &kept{Files: map[string]string{}, dir: path.Join(intake.Folder, name)}
-	body, err := fs.ReadFile(files, path.Join(k.dir, keptFile))
+	body, err := disk.ReadPlain(files, path.Join(k.dir, keptFile), disk.MaxPlain)
 	if errors.Is(err, fs.ErrNotExist) {
 		return k, nil
 	}
@@ -71,7 +71,7 @@ func (k *kept) write(opts importOptions, files []intake.File) ([]importedFile, e
 	for _, f := range files {
 		sums[f.Name] = sumOf([]byte(f.Text))
 		at := filepath.Join(opts.into, filepath.FromSlash(f.Name))
-		before, err := os.ReadFile(at)
+		before, err := disk.Read(at)
 		one := importedFile{File: f.Name, Change: "as it was", Lines: newLines(string(before), f.Text)}
 		if err != nil {
 			one.Change = "new"
@@ -115,7 +115,7 @@ func (k *kept) untouched(opts importOptions, files []intake.File) error {
 	slices.Sort(names)
 	var edited []string
 	for _, name := range names {
-		body, err := os.ReadFile(filepath.Join(opts.into, filepath.FromSlash(name)))
+		body, err := disk.Read(filepath.Join(opts.into, filepath.FromSlash(name)))
 		if err == nil && sumOf(body) != k.Files[name] && !slices.ContainsFunc(files,
 			func(f intake.File) bool { return f.Name == name && f.Text == string(body) }) {
 			edited = append(edited, name)

@@ -4,12 +4,12 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
 	"path/filepath"
 	"strings"
 
 	"matewell/graph"
 	"matewell/graph/diag"
+	"matewell/graph/disk"
 	"matewell/graph/store"
 	"matewell/loader"
 )
@@ -70,6 +70,9 @@ func streamFiles(ctx context.Context, e env, layers []loader.Layer, probs *diag.
 func readQuads(ctx context.Context, e env, name string, probs *diag.List) (facts graph.Facts, err error) {
 	dir, base := filepath.Split(name)
 	files := e.DirFS(filepath.Clean(dir))
+	if err := disk.CheckPlain(files, base); err != nil {
+		return facts, fmt.Errorf("read %s: %w", name, reason(err))
+	}
 	f, err := files.Open(base)
 	if err != nil {
 		return facts, fmt.Errorf("read %s: %w", name, reason(err))
@@ -81,7 +84,7 @@ func readQuads(ctx context.Context, e env, name string, probs *diag.List) (facts
 		return facts, err
 	}
 	return facts, diag.Print(e.Err, probs, func(string) []byte {
-		content, _ := fs.ReadFile(files, base) // without the line, the fault still has its place
+		content, _ := disk.ReadPlain(files, base, disk.MaxPlain) // without the line, the fault still has its place
 		return content
 	})
 }

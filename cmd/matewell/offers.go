@@ -11,6 +11,7 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/diag"
+	"matewell/graph/disk"
 	"matewell/loader"
 )
 
@@ -71,7 +72,7 @@ func offerLayer(e env, given string, i int, names map[string]int) (loader.Layer,
 	}
 	dir, base := filepath.Split(given)
 	dir = filepath.Clean(dir)
-	content, err := fs.ReadFile(e.DirFS(dir), base)
+	content, err := readInput(e, given, disk.MaxPlain)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return loader.Layer{}, usagef("--offer: there is no file %q; an offer typed in one line has a semicolon and a "+

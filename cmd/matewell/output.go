@@ -41,6 +41,9 @@ func writeOwn(e env, did, file string, data []byte, force bool) error {
 
 // mayReplace refuses a file that somebody else wrote.
 func mayReplace(file string) error {
+	if err := disk.MayWrite(file); err != nil {
+		return fmt.Errorf("write %s: %w", file, err)
+	}
 	f, err := os.Open(file)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil

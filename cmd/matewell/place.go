@@ -2,6 +2,7 @@ package main
 
 import (
 	"net/url"
+	"regexp"
 	"strings"
 )
 
@@ -12,16 +13,37 @@ func isShared(where string) bool {
 	return strings.HasPrefix(where, "postgres://") || strings.HasPrefix(where, "postgresql://")
 }
 
-// checkPlace refuses an address by which no store is reached: a folder of that
-// name would hold the password in its name. What looks like an address has a
-// scheme of two letters or more, so that C:\parts stays a folder.
+// checkPlace refuses what looks like an address, or like the settings of a
+// connection, by which no store is reached as it is written: a folder of that
+// name would hold the password in its name. Nothing of it is repeated but the word
+// that begins it. A path that begins with a dot or one slash is always a folder.
 func checkPlace(where string) error {
-	scheme, _, found := strings.Cut(where, ":/")
-	if !found || isShared(where) || len(scheme) < 2 || strings.ContainsAny(scheme, `/\.`) {
+	if isShared(where) || isPath.MatchString(where) {
 		return nil
 	}
-	return usagef("no store is reached by %q; write postgres://USER@HOST/DATABASE, or the name of a folder", scheme+":")
+	scheme, _, found := strings.Cut(where, ":/")
+	if found && len(scheme) > 1 && plainWord.MatchString(scheme) {
+		return usagef("no store is reached by %q; write postgres://USER@HOST/DATABASE, or the name of a folder", scheme+":")
+	}
+	if addressLike.MatchString(where) {
+		return usagef("that reads like the address of a database, or the settings for one, and no store is reached that " +
+			"way; " +
+			"write postgres://USER@HOST/DATABASE, or the name of a folder, with ./ before one that reads so")
+	}
+	return nil
 }
+
+var (
+	// isPath is what begins as a path does: ./x, ../x, /x, C:\x, \\server\x.
+	isPath    = regexp.MustCompile(`^(\.{1,2}([/\\]|$)|/([^/]|$)|[A-Za-z]:[/\\]|\\\\)`)
+	plainWord = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9+_-]*$`)
+	// addressLike is a host with a user or a port, what begins as the name of a
+	// scheme for databases and slashes or a colon behind it, and settings.
+	addressLike = regexp.MustCompile(`(?i)//[^/]*@|:[^/\\]*@|^[^/\\]+@[^/\\]+([:/]|$)|^[^/\\]+:\d+(/|$)|` +
+		`^(post|pg|psql|sql|cockroach|crdb)[a-z]*(:|//)|^//|` +
+		`(^|[\s;&?])(host|hostaddr|port|user|username|uid|password|passwd|pwd|dbname|database|db|service|server|sslmode|` +
+		`passfile|dsn)\s*=`)
+)
 
 // withoutPassword is a store's place as it may be printed.
 func withoutPassword(where string) string {

@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/graph/disk"
 	"matewell/graph/measure"
 	"matewell/loader"
 	"matewell/loader/partslist"
@@ -53,7 +52,7 @@ func runRecordSheet(ctx context.Context, e env, opts recordOptions) error {
 	if err != nil {
 		return err
 	}
-	body, err := disk.Read(opts.from)
+	body, err := readInput(e, opts.from, partslist.MaxFile)
 	if err != nil {
 		return fmt.Errorf("read %s: %w", opts.from, reason(err))
 	}

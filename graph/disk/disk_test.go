@@ -179,3 +179,32 @@ func TestLock(t *testing.T) {
 		t.Error("a lock under a file")
 	}
 }
+
+// TestLeftoversAreSwept: what a killed process left goes with the next write, and
+// what somebody else may be writing does not.
+func TestLeftoversAreSwept(t *testing.T) {
+	dir := disktest.Folder(t)
+	name := filepath.Join(dir, "file")
+	old, young, other := filepath.Join(dir, ".matewell-file-a.new"), filepath.Join(dir, ".matewell-file-b.new"),
+		filepath.Join(dir, ".matewell-other-c.new")
+	for _, left := range []string{old, young, other} {
+		write(t, left, "half")
+	}
+	hour := time.Now().Add(-time.Hour)
+	for _, left := range []string{old, other} {
+		if err := os.Chtimes(left, hour, hour); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := disk.Replace(name, []byte("x"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	there := func(name string) bool { _, err := os.Stat(name); return err == nil }
+	if there(old) || !there(young) || !there(other) {
+		t.Errorf("old %v, young %v, another file's %v", there(old), there(young), there(other))
+	}
+	disk.SweepLeft(name)
+	if there(young) || !there(other) || !there(name) {
+		t.Errorf("young %v, another file's %v, the file %v", there(young), there(other), there(name))
+	}
+}

@@ -5,6 +5,7 @@ package disk_test
 import (
 	"os"
 	"path/filepath"
+	"syscall"
 	"testing"
 
 	"matewell/graph/disk"
@@ -26,11 +27,39 @@ func TestReplaceKeepsPermissions(t *testing.T) {
 	}
 }
 
-func TestReplaceWritesToADevice(t *testing.T) {
-	if err := disk.Replace(os.DevNull, []byte("x"), 0o666); err != nil {
-		t.Error(err)
+// TestOrdinaryFilesOnly: a pipe would be waited for, a device never ends.
+func TestOrdinaryFilesOnly(t *testing.T) {
+	dir := disktest.Folder(t)
+	pipe := filepath.Join(dir, "pipe")
+	if err := syscall.Mkfifo(pipe, 0o600); err != nil {
+		t.Fatal(err)
 	}
-	if info, err := os.Stat(os.DevNull); err != nil || info.Mode().IsRegular() {
-		t.Errorf("the device is now %v (%v)", info.Mode(), err)
+	large := filepath.Join(dir, "large")
+	write(t, large, "")
+	if err := os.Truncate(large, disk.MaxPlain+1); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{os.DevNull, "/dev/zero", pipe, dir, large} {
+		if _, err := disk.Read(name); err == nil {
+			t.Errorf("%s was read", name)
+		}
+		if _, err := disk.ReadPlain(os.DirFS(filepath.Dir(name)), filepath.Base(name), disk.MaxPlain); err == nil {
+			t.Errorf("%s was read", name)
+		}
+		if name == large {
+			continue
+		}
+		if err := disk.Replace(name, []byte("x"), 0o666); err == nil {
+			t.Errorf("%s was written", name)
+		}
+		if err := disk.MayWrite(name); err == nil {
+			t.Errorf("%s may be written", name)
+		}
+		if info, err := os.Stat(name); err != nil || info.Mode().IsRegular() {
+			t.Errorf("%s is now %v (%v)", name, info.Mode(), err)
+		}
+	}
+	if err := disk.MayWrite(filepath.Join(dir, "new")); err != nil {
+		t.Error(err)
 	}
 }

@@ -2,11 +2,14 @@ package disk
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
+	"time"
 
 	"github.com/rogpeppe/go-internal/robustio"
 )
@@ -14,12 +17,13 @@ import (
 // Replace makes data the whole content of a file. A process that is killed, or
 // a machine that loses its power, leaves the old content or the new one, never
 // half of either; once Replace has returned, it is the new one. Whoever has the
-// old file open goes on reading that.
+// old file open goes on reading that. What a process that was killed left beside
+// the file is removed.
 //
 // A file that is there keeps its permissions; a new one gets mode, less what
-// the user's umask takes away. A symbolic link is followed. What is no plain
-// file, such as a device or a pipe, is written to. A name that the system would
-// take for something else than a file is refused.
+// the user's umask takes away. A symbolic link is followed. What is no ordinary
+// file, such as a device or a pipe, is refused, and so is a name that the system
+// would take for something else than a file.
 func Replace(name string, data []byte, mode fs.FileMode) error {
 	if err := checkName(name); err != nil {
 		return err
@@ -27,11 +31,12 @@ func Replace(name string, data []byte, mode fs.FileMode) error {
 	name = Target(name)
 	info, err := os.Stat(name)
 	switch {
-	case err == nil && !info.Mode().IsRegular():
-		return os.WriteFile(name, data, mode)
+	case err == nil && checkPlain(info) != nil:
+		return &fs.PathError{Op: "write", Path: name, Err: checkPlain(info)}
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
 		return err
 	}
+	sweep(name, leftFor)
 	fresh, err := writeBeside(name, data, mode, info)
 	if err != nil {
 		return err
@@ -75,11 +80,51 @@ func writeBeside(name string, data []byte, mode fs.FileMode, old fs.FileInfo) (f
 }
 
 func createBeside(name string, mode fs.FileMode) (*os.File, error) {
+	dir, own := besides(name)
 	for {
-		fresh := filepath.Join(filepath.Dir(name), ".matewell-"+strconv.FormatUint(rand.Uint64(), 36)+".new")
+		fresh := filepath.Join(dir, own+strconv.FormatUint(rand.Uint64(), 36)+besideEnd)
 		f, err := os.OpenFile(fresh, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
 		if !errors.Is(err, fs.ErrExist) {
 			return f, err
+		}
+	}
+}
+
+// What the names of files begin and end with that are to replace another.
+const (
+	besideBegin = ".matewell-"
+	besideEnd   = ".new"
+)
+
+// besides is the folder of a file, and how the names of those begin in it that
+// are to replace it.
+func besides(name string) (dir, own string) {
+	dir, base := filepath.Split(name)
+	const most = 80 // of 255 that names have
+	return filepath.Clean(dir), besideBegin + base[:min(len(base), most)] + "-"
+}
+
+// leftFor is how old a file must be that nobody is writing any more.
+const leftFor = 5 * time.Minute
+
+// SweepLeft removes what processes that were killed left beside a file. It is for
+// whoever holds the lock of that file: nobody else is writing it.
+func SweepLeft(name string) { sweep(Target(name), 0) }
+
+// sweep removes what is as old as that. What can't be removed stays: it does no
+// harm.
+func sweep(name string, age time.Duration) {
+	dir, own := besides(name)
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return
+	}
+	for _, entry := range entries {
+		if !strings.HasPrefix(entry.Name(), own) || !strings.HasSuffix(entry.Name(), besideEnd) {
+			continue
+		}
+		if info, err := entry.Info(); err == nil && info.Mode().IsRegular() && time.Since(info.ModTime()) >= age {
+			_ = os.Remove(filepath.Join(dir, entry.Name()))
 		}
 	}
 }
@@ -95,5 +140,15 @@ func Rename(from, to string) error {
 	return settle(to)
 }
 
-// Read is the content of a file that another process may be replacing just now.
-func Read(name string) ([]byte, error) { return robustio.ReadFile(name) }
+// Read is the content of an ordinary file of at most MaxPlain bytes, which another
+// process may be replacing just now.
+func Read(name string) ([]byte, error) {
+	if info, err := os.Stat(name); err == nil {
+		if err := checkPlain(info); err != nil {
+			return nil, &fs.PathError{Op: "read", Path: name, Err: err}
+		} else if info.Size() > MaxPlain {
+			return nil, fmt.Errorf("read %s: it has %d bytes; more than %d are not read", name, info.Size(), MaxPlain)
+		}
+	}
+	return robustio.ReadFile(name)
+}

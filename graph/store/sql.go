@@ -7,6 +7,8 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
+	"time"
 
 	cayleygraph "github.com/cayleygraph/cayley/graph"
 	csql "github.com/cayleygraph/cayley/graph/sql"
@@ -20,19 +22,67 @@ import (
 // TLS is used as sslmode says, or PGSSLMODE: disable, allow, prefer (the usual),
 // require, verify-ca, verify-full; Connection tells what came of it. A service
 // (PGSERVICE), PGPASSWORD and the password file are heeded.
-func OpenSQL(ctx context.Context, text string) (s *Store, err error) {
+//
+// A server that does not answer within connectTime, or the seconds that the
+// address has as connect_timeout, is given up, and at once when ctx ends.
+func OpenSQL(ctx context.Context, text string) (*Store, error) {
 	a, err := parseAddress(text)
 	if err != nil {
 		return nil, fmt.Errorf("store: open the database: %w", err)
 	}
-	err = withoutService(func() error {
-		s, err = open(ctx, a)
-		return err
-	})
-	if err != nil {
-		return nil, fmt.Errorf("store: open %s: %w", a.public(), a.hide(err))
+	public := a.public()
+	most := connectTime
+	if seconds, err := strconv.Atoi(a.Query().Get("connect_timeout")); err == nil && seconds > 0 {
+		most = time.Duration(seconds) * time.Second
+	}
+	within, stop := context.WithTimeout(ctx, most)
+	defer stop()
+	s, err := waited(within, func() (s *Store, err error) {
+		err = withoutService(func() error {
+			s, err = open(ctx, a)
+			return a.hide(err)
+		})
+		return s, err
+	}, func(s *Store) { _ = s.Close() })
+	switch {
+	case ctx.Err() != nil:
+		return nil, ctx.Err()
+	case errors.Is(err, context.DeadlineExceeded):
+		return nil, fmt.Errorf("store: open %s: the server does not answer, after %s", public, most)
+	case err != nil:
+		return nil, fmt.Errorf("store: open %s: %w", public, err)
 	}
 	return s, nil
+}
+
+// connectTime is how long a server is waited for.
+const connectTime = 15 * time.Second
+
+// waited does something and waits for it until ctx ends: the driver of the server
+// does not heed that everywhere. What comes later goes to late, unless it is an
+// error.
+func waited[T any](ctx context.Context, do func() (T, error), late func(T)) (T, error) {
+	type outcome struct {
+		result T
+		err    error
+	}
+	done := make(chan outcome, 1)
+	go func() {
+		result, err := do()
+		done <- outcome{result, err}
+	}()
+	select {
+	case o := <-done:
+		return o.result, o.err
+	case <-ctx.Done():
+		go func() {
+			if o := <-done; o.err == nil {
+				late(o.result)
+			}
+		}()
+		var none T
+		return none, ctx.Err()
+	}
 }
 
 func open(ctx context.Context, a *sqlAddress) (*Store, error) {

@@ -83,7 +83,14 @@ func ask(ctx context.Context, t *sqlTables, q sqlQuery, nodes []quad.IRI) ([]bun
 	return list, ctx.Err()
 }
 
+// rows runs a query and visits each row of it. A server that hangs is left when ctx
+// ends.
 func rows(ctx context.Context, t *sqlTables, q sqlQuery, visit func(*sql.Rows) error) error {
+	_, err := waited(ctx, func() (struct{}, error) { return struct{}{}, visitRows(ctx, t, q, visit) }, func(struct{}) {})
+	return err
+}
+
+func visitRows(ctx context.Context, t *sqlTables, q sqlQuery, visit func(*sql.Rows) error) error {
 	rows, err := t.tables.Query(ctx, q)
 	if err != nil {
 		return queryError(ctx, err)

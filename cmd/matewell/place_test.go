@@ -1,0 +1,42 @@
+package main
+
+import (
+	"os"
+	"strings"
+	"testing"
+)
+
+// TestMistypedAddresses: what is meant for an address and is none is refused, by
+// every command that takes one, without the password and without a folder of that
+// name.
+func TestMistypedAddresses(t *testing.T) {
+	for _, where := range []string{
+		"host=127.0.0.1 port=1 password=s3cret", "password=s3cret", "user=u;password=s3cret", "PASSWORD = s3cret host=x",
+		"postgres//u:s3cret@h/x", "postgres:u:s3cret@h/x", "postgres:/u:s3cret@h/x", "postgre://u:s3cret@h/x",
+		"POSTGRES://u:s3cret@h/x", "postgresql//u:s3cret@h", "//u:s3cret@h/x", "u:s3cret@h/x", "u:s3cret@h", "u@h/s3cret",
+		"pg://u:s3cret@h", "h:5432/s3cret", "postgres;//u:s3cret@h/x", "jdbc:postgresql://h/x?user=u&password=s3cret",
+		"mysql://u:s3cret@h/x", "h/x?password=s3cret", " postgres://u:s3cret@h/x",
+	} {
+		if err := checkPlace(where); err == nil || strings.Contains(err.Error(), "s3cret") {
+			t.Errorf("%q: %v", where, err)
+		}
+		for _, args := range [][]string{{"load", "--store", where, "demo"}, {"list", "--store", where},
+			{"export", "--store", where}, {"find", "bolt", "--store", where}} {
+			t.Chdir(t.TempDir())
+			e, out, errs := testEnv(t)
+			code := run(e, args)
+			if text := out.String() + errs.String(); code == exitAnswered || strings.Contains(text, "s3cret") {
+				t.Errorf("%q: exit %d\n%s", args, code, text)
+			}
+			if left, err := os.ReadDir("."); err != nil || len(left) > 0 {
+				t.Errorf("%q made %v (%v)", args, left, err)
+			}
+		}
+	}
+	for _, where := range []string{"", "parts", "my parts", "club/parts", "./host=x", "/srv/a@b", `C:\parts`, "C:/parts",
+		"../x", "shop-2026", "parts.v2", "a=b", `\\server\share`, "postgres", "postgres://u:p@h/x", "postgresql://h/x"} {
+		if err := checkPlace(where); err != nil {
+			t.Errorf("%q: %v", where, err)
+		}
+	}
+}
