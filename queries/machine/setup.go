@@ -52,7 +52,7 @@ func (s *Setup) SafetyAt(id graph.PositionID) graph.Safety {
 // its dimensions.
 func (s *Setup) Side(ref graph.FeatureRef) mating.Side {
 	seat := s.Seat(ref.Position)
-	side := mating.Side{Position: ref.Position, Part: seat.Part.ID}
+	side := mating.Side{Position: ref.Position, Part: seat.Part.ID, PartKind: seat.Part.Kind}
 	if f, ok := seat.Part.Feature(ref.Feature); ok && f.Kind != "" {
 		side.Feature = f
 		return side

@@ -67,8 +67,12 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 	}
 	class, _ := c.peek(t.bolt, "class", measure.Word)
 	e.needs(material, okMaterial, class.Text)
+	if how := closingOf(t.bolt); how != closesNothing {
+		how.judge(e, c, t, hole)
+		return
+	}
 	if ringDuty(c, t.bolt, t.into, male) {
-		ring(e, c, t, length)
+		ring(e, c, t, length, hole)
 		return
 	}
 	shankRoom(c, t.bolt, length, clamped, okClamped)

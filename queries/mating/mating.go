@@ -10,6 +10,9 @@ import (
 type Side struct {
 	Position graph.PositionID
 	Part     graph.PartID
+	// PartKind is the kind of that part: of two threads alike one holds, the other
+	// closes a hole. Empty when not known.
+	PartKind graph.KindID
 	Feature  graph.Feature
 }
 

@@ -26,8 +26,9 @@ func ringDuty(c *check, bolt, into Side, thread measure.ThreadSize) bool {
 // ring judges the thread of a cap, a ring nut or a steering nut. Nothing asks
 // for 1 d of it: that much a bolt needs to break before its thread strips, and
 // these are not drawn up that hard. All that the shorter of the two has must be
-// in: the cap's whole thread or the whole nut.
-func ring(e engaged, c *check, t threading, length span) {
+// in: the cap's whole thread or the whole nut. In a hole with a bottom it must not
+// meet that before it clamps.
+func ring(e engaged, c *check, t threading, length span, hole string) {
 	shorter := min(length.nominal, e.depth.nominal)
 	in := min(e.reach.nominal, e.depth.nominal)
 	e.sizes(c, mm(in)+" engaged", mm(shorter)+", all there is")
@@ -36,6 +37,7 @@ func ring(e engaged, c *check, t threading, length span) {
 	}
 	turns := in / e.pitch
 	switch {
+	case e.bottoms(c, t, hole):
 	case in < e.pitch-eps:
 		c.no("%s of %s engaged: it does not hold by a full turn", mm(max(0, in)), e.thread)
 	case in < shorter-eps:

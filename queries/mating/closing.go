@@ -1,0 +1,141 @@
+package mating
+
+import "matewell/graph"
+
+// closing is how a part with a thread closes a hole instead of holding parts
+// together. What it is follows from the kind of part, whatever its thread is said
+// to do: no bolt can be ordered in its place.
+type closing int
+
+const (
+	closesNothing closing = iota
+	closesHead            // a plug that seals under its head: how far it goes in counts
+	closesReach           // a spark plug: its nose must stand where the head wants it
+	closesTip             // a bleed screw: its tip must reach the seat in the hole
+)
+
+// closingOf is how the part of a side closes its hole.
+func closingOf(s Side) closing {
+	switch s.PartKind {
+	case "drain-plug", "filler-plug", "thermo-switch":
+		return closesHead
+	case "spark-plug":
+		return closesReach
+	case "bleed-screw":
+		return closesTip
+	}
+	return closesNothing
+}
+
+// judge judges such a part by how far it goes in: against the part as built, else
+// against the hole. Nothing asks for 1 d of its thread, and nothing made to length
+// takes its place. Source: common practice.
+func (k closing) judge(e engaged, c *check, t threading, hole string) {
+	in := min(e.reach.nominal, e.depth.nominal)
+	e.sizes(c, mm(e.reach.nominal)+" in", mm(e.depth.nominal)+" of thread")
+	if len(c.missing) > 0 {
+		return
+	}
+	switch {
+	case in < e.pitch-eps:
+		c.no("%s of %s engaged: it does not hold by a full turn", mm(max(0, in)), e.thread)
+	case e.bottoms(c, t, hole):
+	case e.built:
+		k.asBuilt(e, c, t)
+	case k == closesTip:
+		c.settle(lookAt(t.bolt, "length", "from its tip to its hexagon, beside the one that was there"))
+		c.unknown("whether its tip reaches the seat in the hole, nobody can tell without the one that was there")
+	case k == closesReach:
+		k.inHead(e, c, t)
+	default:
+		e.turned(c, in)
+	}
+}
+
+// bottoms reports whether the thread meets the bottom of its hole before the part
+// clamps or closes, and says so.
+func (e engaged) bottoms(c *check, t threading, hole string) bool {
+	if hole != "blind" || closingOf(t.bolt) == closesTip { // its seat is the bottom
+		return false
+	}
+	switch over := e.reach.minus(e.depth); over.against(-1e9, 0) {
+	case above:
+		c.Gap = mm(over.nominal)
+		c.no("too long by %s: it meets the bottom of the hole before it is tight", c.Gap)
+	case astride:
+		c.settle(askFor(t.bolt, "length"), askFor(t.into, tappedBy(t.into).depth))
+		c.unknown("at the limits of its tolerances it may meet the bottom of the hole before it is tight")
+	default:
+		return false
+	}
+	return true
+}
+
+// asBuilt holds it against the part that was built in.
+func (k closing) asBuilt(e engaged, c *check, t threading) {
+	more := e.reach.nominal - e.was.nominal
+	side := sideBySideOf(t.bolt)
+	switch {
+	case more < lengthRead+eps && more > -lengthRead-eps:
+		c.fits("it goes in %s, as the one built in", mm(e.reach.nominal))
+	case k == closesReach && more > 0:
+		c.Gap = mm(more)
+		c.no("its nose stands %s further in than that of the one built in: it may meet what moves there", c.Gap)
+	case k == closesReach:
+		c.Gap = mm(-more)
+		c.no("its nose stands %s less far in than that of the one built in, and the thread of the head lies bare there",
+			c.Gap)
+	case k == closesTip && more < 0:
+		c.Gap = mm(-more)
+		c.settle(side)
+		c.unknown("%s shorter than the one built in: its tip may not reach the seat, and then it never closes", c.Gap)
+	case k == closesTip:
+		c.Gap = mm(more)
+		c.settle(side)
+		c.unknown("%s longer than the one built in: it closes with as much less of its thread in", c.Gap)
+	case more > 0:
+		c.Gap = mm(more)
+		c.settle(side)
+		c.unknown("%s longer than the one built in: see what it could meet inside", c.Gap)
+	case min(e.reach.nominal, e.depth.nominal) < min(e.was.nominal, e.depth.nominal)-lengthRead-eps:
+		c.Gap = mm(-more)
+		c.settle(side)
+		c.unknown("%s shorter than the one built in: it holds by as much less thread", c.Gap)
+	default:
+		e.turned(c, min(e.reach.nominal, e.depth.nominal))
+	}
+}
+
+func sideBySideOf(s Side) Ask {
+	return lookAt(s, "length", "how far it goes in, beside the one that was there")
+}
+
+// inHead holds a spark plug against the thread of its head, when nobody says which
+// was built in: it fills the thread, and nothing of it stands bare.
+func (k closing) inHead(e engaged, c *check, t threading) {
+	const fills = 1.0 // mm that thread and reach may differ; common practice, no source
+	switch out := e.reach.minus(e.depth); out.against(-fills, fills) {
+	case inside:
+		c.fits("it fills the %s of thread in the head", mm(e.depth.nominal))
+	case above:
+		c.Gap = mm(out.nominal)
+		c.no("it stands %s out of the thread of the head: it may meet what moves there", c.Gap)
+	case below:
+		c.Gap = mm(-out.nominal)
+		c.no("%s of the thread of the head lie bare in front of it", c.Gap)
+	default:
+		c.settle(askFor(t.bolt, "length"), askFor(t.into, tappedBy(t.into).depth))
+		c.unknown("at the limits of its tolerances it may not fill the thread of the head")
+	}
+}
+
+// turned judges what holds by its turns alone.
+func (e engaged) turned(c *check, in float64) {
+	if turns := in / e.pitch; turns < ringTurns-eps {
+		c.settle(Ask{Dim: "engagement", What: "turns the maker wants there", Where: "the maker's manual",
+			Gauge: graph.ByEye, Accuracy: "book"})
+		c.unknown("only %.1f turns of %s engaged: the maker's manual decides", turns, e.thread)
+		return
+	}
+	c.fits("%s of %s engaged, %.0f turns: it closes a hole, and holds nothing", mm(in), e.thread, in/e.pitch)
+}
