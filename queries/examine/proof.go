@@ -45,7 +45,8 @@ func (p *prover) connection(o Outcome) (Connection, bool) {
 // compares reports for every aspect in which a new value differs from the old one
 // (size, pitch, hand) whether an outcome hangs on it. An outcome that is no fit is
 // taken at its word.
-func (p *prover) compares(o Outcome, at graph.PositionID, feature string, spec graph.DimSpec, aspects [][]string) []bool {
+func (p *prover) compares(o Outcome, at graph.PositionID, feature string, spec graph.DimSpec,
+	aspects [][]string) []bool {
 	return lists.Mapped(numbered(aspects), func(i int) bool {
 		if o.After > graph.FitsWithChanges {
 			return true

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"matewell/graph/measure"
-	"matewell/queries/lists"
 	"matewell/queries/trade"
 )
 
@@ -67,7 +66,8 @@ func listedClasses(m Meeting, hole, built Side) []classListed {
 		if was.Position != hole.Position || was.Part == hole.Part {
 			continue
 		}
-		if l, ok := listedClass(was, built); ok && !slices.Contains(lists.Mapped(listed, classListed.id), l.id()) {
+		if l, ok := listedClass(was, built); ok && !slices.ContainsFunc(listed,
+			func(have classListed) bool { return have.id() == l.id() }) {
 			listed = append(listed, l)
 		}
 	}

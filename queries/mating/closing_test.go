@@ -15,7 +15,8 @@ func TestClosing(t *testing.T) {
 		return s
 	}
 	hole := func(thread, depth, bottom string) Side {
-		return made("female-thread", "thread", thread, "depth", depth, "hole", bottom, "material", "aluminium", "grip", "0 mm",
+		return made("female-thread", "thread", thread, "depth", depth, "hole", bottom, "material", "aluminium", "grip",
+			"0 mm",
 			"duty", "cap")
 	}
 	head := hole("M10x1", "19 mm", "through")
