@@ -53,8 +53,10 @@ func bikeMissingPage(a bike.BikeMissingAnswer) page {
 	if len(a.Rows) == 0 {
 		rows.Lines = []string{"Nothing is missing that is known of."}
 	}
-	rows.After = []string{fmt.Sprintf("%d positions that nobody noted anything of are taken to be as the book says.",
-		a.Assumed)}
+	if a.Assumed > 0 {
+		rows.After = []string{fmt.Sprintf("%s that nobody noted anything of %s taken to be as the book says.",
+			counted(a.Assumed, "position"), plural(a.Assumed, "is", "are"))}
+	}
 	return page{rows, newEveryTimeSection(a.Renew), buySection(a.Kits), otherKits(a.Kits), cautionSection(a.Cautions)}
 }
 

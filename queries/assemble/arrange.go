@@ -17,6 +17,7 @@ type Joint struct {
 	Fluid     bool             // fluid passes through it
 	Shaft     graph.PositionID // the end that goes through the other; empty when neither does
 	Inner     graph.PositionID // the end that the other shuts in; empty when neither does
+	Seat      graph.PositionID // the end that the other is pressed or laid into; empty when neither is
 }
 
 // Ends are the two places that meet.
@@ -63,7 +64,8 @@ type Arranged struct {
 //   - bolts after what they hold;
 //   - what sits on a replaced part and on nothing else before that part, anything
 //     else that is joined to it after it;
-//   - a shaft after what it carries, and what shuts something in after that;
+//   - what is pressed or laid into another after that; a shaft after what it carries
+//     and what goes into that; what shuts something in after that;
 //   - bolts of hoses after those of what the hose goes to.
 //
 // Where two of these contradict each other the earlier one holds. Between equals
@@ -315,6 +317,22 @@ func (w *arranging) order() {
 		w.wait(w.moves[id], id)
 	}
 	for _, j := range w.Joints {
+		if j.Seat != "" && w.bothReplaced(j) {
+			w.wait(j.Other(j.Seat), j.Seat)
+		}
+	}
+	for _, j := range w.Joints { // of two that both go on for the first time neither hangs on the other
+		if j.Shaft != "" && !w.isBolt[j.Shaft] && w.bothReplaced(j) {
+			w.wait(j.Shaft, j.Other(j.Shaft))
+		}
+	}
+	for _, j := range w.Joints {
+		if j.Inner != "" && w.bothReplaced(j) {
+			w.wait(j.Other(j.Inner), j.Inner)
+		}
+	}
+	w.seatedFirst()
+	for _, j := range w.Joints {
 		w.hangsOn(j)
 	}
 	for _, id := range w.units {
@@ -337,6 +355,33 @@ func (w *arranging) order() {
 			w.hosesLast(j)
 		}
 	}
+}
+
+// seatedFirst has a shaft wait for all that goes into what it carries: bearings and
+// seals, the tyre on its rim.
+func (w *arranging) seatedFirst() {
+	seats := map[graph.PositionID][]graph.PositionID{} // of what sits in each
+	for _, j := range w.Joints {
+		if j.Seat != "" {
+			seats[j.Other(j.Seat)] = append(seats[j.Other(j.Seat)], j.Seat)
+		}
+	}
+	for _, j := range w.Joints {
+		if j.Shaft == "" || w.isBolt[j.Shaft] || !w.bothReplaced(j) {
+			continue
+		}
+		carried := append([]graph.PositionID{j.Other(j.Shaft)}, seats[j.Other(j.Shaft)]...)
+		for _, k := range w.Joints {
+			if k.Seat != "" && slices.Contains(carried, k.Seat) && w.bothReplaced(k) && k.Other(k.Seat) != j.Shaft {
+				w.wait(j.Shaft, k.Other(k.Seat))
+			}
+		}
+	}
+}
+
+// bothReplaced reports whether both sides of a joint are replaced.
+func (w *arranging) bothReplaced(j Joint) bool {
+	return slices.Contains(w.Replaced, j.A) && slices.Contains(w.Replaced, j.B)
 }
 
 // hangsOn has what is joined to a replaced part, and stays on the machine's side,

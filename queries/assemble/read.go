@@ -120,8 +120,16 @@ func JointOf(s *machine.Setup, j graph.Joint) Joint {
 	if isAxle(s, one.A) && isAxle(s, one.B) {
 		one.Shaft = ""
 	}
+	for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
+		if seat := seated[s.Side(ends[0]).Feature.Kind]; seat != "" && s.Side(ends[1]).Feature.Kind == seat {
+			one.Seat = ends[1].Position
+		}
+	}
 	return one
 }
+
+// seated are the kinds of feature that are pressed or laid into another kind.
+var seated = map[string]string{"bearing": "bearing-seat", "seal": "seal-seat", "tyre": "rim", "cush-rubber": "cush-bay"}
 
 // isAxle reports whether something is put through what it carries.
 func isAxle(s *machine.Setup, id graph.PositionID) bool {

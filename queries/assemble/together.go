@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"matewell/graph"
+	"matewell/queries/lists"
 )
 
 // Together is the order in which what is replaced goes on while nothing else comes off:
@@ -13,22 +14,22 @@ import (
 // waits for nothing more, what belongs to the assembly that is at hand comes
 // next, so that one is finished before the next is begun where that can be; the
 // next one begun is that of the place on which most others wait, so that a wheel or
-// a hanger comes before a panel.
+// a hanger comes before a panel, and so it is within an assembly.
 func Together(c Case) Arranged {
 	w := arrangingOf(c)
 	w.order()
 	carries := waitingOn(c.Replaced, w.waits)
 	var at graph.AssemblyID
 	order, cycle := inOrder(c.Replaced, w.waits, func(ready []graph.PositionID) int {
-		i := slices.IndexFunc(ready, func(id graph.PositionID) bool { return id.Assembly() == at })
-		if i < 0 {
-			most := slices.MaxFunc(ready, func(a, b graph.PositionID) int {
-				return cmp.Or(cmp.Compare(carries[a], carries[b]), cmp.Compare(b, a))
-			})
-			i = slices.Index(ready, most)
+		here := lists.Kept(slices.Clone(ready), func(id graph.PositionID) bool { return id.Assembly() == at })
+		if len(here) == 0 {
+			here = ready
 		}
-		at = ready[i].Assembly()
-		return i
+		most := slices.MaxFunc(here, func(a, b graph.PositionID) int {
+			return cmp.Or(cmp.Compare(carries[a], carries[b]), cmp.Compare(b, a))
+		})
+		at = most.Assembly()
+		return slices.Index(ready, most)
 	})
 	return Arranged{Order: order, Waits: w.waits, Cycle: cycle}
 }

@@ -71,3 +71,21 @@ func TestTogetherWaits(t *testing.T) {
 		}
 	})
 }
+
+// Common practice, no source: a wheel is put together before its axle goes through it,
+// tube before bearings, bearings and seals in their seats, the tyre on its rim.
+func TestWheelTogether(t *testing.T) {
+	c := Case{Replaced: []graph.PositionID{"m:w/axle", "m:w/bearing", "m:w/seal", "m:w/tube", "m:w/tyre", "m:w/wheel"},
+		There: map[graph.PositionID]bool{}, Joints: []Joint{
+			{ID: "a", A: "m:w/axle", B: "m:w/bearing", Holds: true, Shaft: "m:w/axle"},
+			{ID: "b", A: "m:w/axle", B: "m:w/tube", Holds: true, Shaft: "m:w/axle"},
+			{ID: "c", A: "m:w/bearing", B: "m:w/wheel", Holds: true, Seat: "m:w/wheel"},
+			{ID: "d", A: "m:w/seal", B: "m:w/wheel", Holds: true, Seat: "m:w/wheel"},
+			{ID: "e", A: "m:w/tyre", B: "m:w/wheel", Holds: true, Seat: "m:w/wheel"},
+			{A: "m:w/tube", B: "m:w/bearing", Holds: true, Inner: "m:w/tube"}}}
+	got := Together(c)
+	want := []graph.PositionID{"m:w/wheel", "m:w/tube", "m:w/bearing", "m:w/seal", "m:w/tyre", "m:w/axle"}
+	if !slices.Equal(got.Order, want) {
+		t.Errorf("order %v, want %v", got.Order, want)
+	}
+}
