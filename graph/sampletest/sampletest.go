@@ -47,7 +47,21 @@ func OneIn(t testing.TB, n int) func(name string) bool {
 	if All() || n <= 1 {
 		return func(string) bool { return true }
 	}
-	seed := Seed(t)
+	return share(Seed(t), n)
+}
+
+// Share is as OneIn, for what are too many to try all of: where all is to be tried
+// it is one in whole.
+func Share(t testing.TB, few, whole int) func(name string) bool {
+	t.Helper()
+	n := few
+	if All() {
+		n = whole
+	}
+	return share(Seed(t), n)
+}
+
+func share(seed uint64, n int) func(name string) bool {
 	return func(name string) bool {
 		h := fnv.New64a()
 		_, _ = fmt.Fprintf(h, "%d %s", seed, name)

@@ -74,7 +74,7 @@ func (b built) found(t *testing.T, f graph.Fitted) bike.FoundRow {
 // what no rule judges.
 func TestFoundAgreesWithSwap(t *testing.T) {
 	demotest.Alone(t)
-	share := sampletest.OneIn(t, 120)
+	share := sampletest.Share(t, 120, 30)
 	for name, b := range map[string]built{
 		"demonstration": readBuilt(t, demotest.Facts(t), "skerry-620/2004/eu"),
 		"single":        readBuilt(t, demotest.Single(t), demotest.Single(t).Variants[0].ID),
