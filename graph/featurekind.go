@@ -34,6 +34,9 @@ type DimSpec struct {
 	// turns it". Empty for one that decides, as every dimension does unless its
 	// table says otherwise.
 	Informs string
+	// Alike says why two words that differ come to the same, empty when they do not;
+	// nil where every difference counts.
+	Alike func(was, now string) string
 	// Compared is true when no rule can judge the dimension against what it
 	// meets: it is compared with that of the part that is replaced.
 	Compared bool
@@ -134,6 +137,9 @@ func (d DimSpec) signed() DimSpec                       { d.Signed = true; retur
 func (d DimSpec) looks() DimSpec                        { d.Looks = true; return d }
 func (d DimSpec) checked(by func(string) error) DimSpec { d.Check = by; return d }
 func (d DimSpec) compared() DimSpec                     { d.Compared = true; return d }
+
+// alike has words that come to the same decide nothing between them.
+func (d DimSpec) alike(why func(was, now string) string) DimSpec { d.Alike = why; return d }
 
 // informs marks a dimension that decides nothing, and says why in words that
 // follow the name of the dimension: "only tells which spanner turns it".

@@ -1,6 +1,11 @@
 package graph
 
-import "matewell/graph/measure"
+import (
+	"slices"
+	"strings"
+
+	"matewell/graph/measure"
+)
 
 // What several kinds of fixing have, in one wording.
 const (
@@ -10,6 +15,26 @@ const (
 	throughMetal = "thickness of metal the bolt passes"
 	holeToEdge   = "centre of the hole to the nearest edge"
 )
+
+// turnedBy is why a spanner size decides nothing.
+const turnedBy = "only tells which spanner turns it: see that there is room for that"
+
+// seatAlike says why another form of head changes nothing about a joint: both sit
+// flat on what they hold. One that sits in a cone does not go where a flat one goes,
+// and of a head that is not known nobody can say. Common practice, no source.
+func seatAlike(was, now string) string {
+	flat := func(head string) bool {
+		if strings.Contains(head, "countersunk") {
+			return false
+		}
+		return slices.ContainsFunc([]string{"hexagon", "socket", "button", "pan", "cheese", "fillister"},
+			func(form string) bool { return strings.Contains(head, form) })
+	}
+	if !flat(strings.ToLower(was)) || !flat(strings.ToLower(now)) {
+		return ""
+	}
+	return "both heads sit flat; where a flange or washer head was, put a washer of its size under a plain one"
+}
 
 // metals are what threads and holes are cut in.
 var metals = []string{"steel", "aluminium", "cast iron", "steel insert"}
@@ -21,8 +46,8 @@ func threadKinds() []FeatureKind {
 			must("length", "length under the head", measure.Length, vernier, halfMM),
 			may("grip", "plain length under the head before the thread", measure.Length, vernier, halfMM),
 			may("class", "property class", measure.Word, eye, "marking"),
-			may("head", "form of head", measure.Word, eye, seen),
-			may("across-flats", "spanner size", measure.Length, vernier, tenth),
+			may("head", "form of head", measure.Word, eye, seen).alike(seatAlike),
+			may("across-flats", "spanner size", measure.Length, vernier, tenth).informs(turnedBy),
 			may("finish", "surface", measure.Word, eye, "marking").looks(),
 			may("torque", "torque a source gives for a plain joint", measure.Torque, eye, "book").informs(jointsOwn),
 			may("shank", "diameter of the plain shank, where it is not that of the thread", measure.Length, micro, hundredth),
@@ -35,7 +60,7 @@ func threadKinds() []FeatureKind {
 			must("material", "what the thread is cut in", measure.Word, eye, seen).oneOf(metals...),
 			may("grip", "thickness clamped between head and thread", measure.Length, vernier, halfMM),
 			may("class", "property class of a nut", measure.Word, eye, "marking"),
-			may("across-flats", "spanner size", measure.Length, vernier, tenth),
+			may("across-flats", "spanner size", measure.Length, vernier, tenth).informs(turnedBy),
 			may("finish", "surface", measure.Word, eye, "marking").looks(),
 			may("torque", "torque a source gives for a plain joint", measure.Torque, eye, "book").informs(jointsOwn),
 			may("bolt-class", boltClassOf, measure.Word, eye, "parts list"),

@@ -1,6 +1,7 @@
 package loader
 
 import (
+	"slices"
 	"strings"
 
 	"matewell/graph"
@@ -30,6 +31,31 @@ func checkPossible(w *world, d *partDraft, f *featureDraft) {
 	if f.kind.Name == "bearing" {
 		checkDesignation(w, d, f)
 	}
+	if f.kind.Name == "female-thread" || f.kind.Name == "male-thread" && hasHexagonHead(f) {
+		checkFlats(w, d, f)
+	}
+}
+
+// hasHexagonHead reports whether a bolt is said to be turned by a spanner on its head,
+// and not by a key in it.
+func hasHexagonHead(f *featureDraft) bool {
+	return slices.ContainsFunc(f.dims["head"], func(r readingDraft) bool {
+		return strings.HasPrefix(strings.ToLower(r.Text), "hexagon") && !strings.Contains(strings.ToLower(r.Text), "socket")
+	})
+}
+
+// checkFlats reports a spanner size that is no more than the thread: a nut would have
+// no metal around its thread, a head would fall through its hole. Source: plain
+// geometry.
+func checkFlats(w *world, d *partDraft, f *featureDraft) {
+	together(f, "thread", "across-flats", func(thread, flats readingDraft) {
+		if flats.value.Quantity.High > thread.value.Thread.Nominal {
+			return
+		}
+		fault := w.Errorf(flats.Pos, "impossible-feature", "feature %q of %q: spanner size %q is not more than thread %q",
+			f.name, d.part.ID, flats.Text, thread.Text)
+		fault.Related = []diag.Pos{thread.Pos}
+	})
 }
 
 // together visits readings of two dimensions that one source gives in one layer.

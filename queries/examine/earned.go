@@ -180,6 +180,9 @@ func (j *placeJudgement) usedAtAll(feature string, spec graph.FeatureKind) bool 
 // dim goes through one dimension.
 func (j *placeJudgement) dim(feature string, spec graph.DimSpec, now, was []graph.Reading) {
 	whyNot := j.Kind.WhyNot(feature, spec)
+	if whyNot == "" && spec.Alike != nil && len(now) > 0 && len(was) > 0 {
+		whyNot = spec.Alike(was[0].Text, now[0].Text)
+	}
 	by := j.JudgedBy(feature, spec.Name)
 	switch {
 	case len(by) > 0:
