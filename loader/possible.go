@@ -1,7 +1,6 @@
 package loader
 
 import (
-	"slices"
 	"strings"
 
 	"matewell/graph"
@@ -31,22 +30,14 @@ func checkPossible(w *world, d *partDraft, f *featureDraft) {
 	if f.kind.Name == "bearing" {
 		checkDesignation(w, d, f)
 	}
-	if f.kind.Name == "female-thread" || f.kind.Name == "male-thread" && hasHexagonHead(f) {
+	if f.kind.Name == "female-thread" {
 		checkFlats(w, d, f)
 	}
 }
 
-// hasHexagonHead reports whether a bolt is said to be turned by a spanner on its head,
-// and not by a key in it.
-func hasHexagonHead(f *featureDraft) bool {
-	return slices.ContainsFunc(f.dims["head"], func(r readingDraft) bool {
-		return strings.HasPrefix(strings.ToLower(r.Text), "hexagon") && !strings.Contains(strings.ToLower(r.Text), "socket")
-	})
-}
-
-// checkFlats reports a spanner size that is no more than the thread: a nut would have
-// no metal around its thread, a head would fall through its hole. Source: plain
-// geometry.
+// checkFlats reports a spanner size of a nut that is no more than its thread: there
+// would be no metal around it. A cap may well be turned by a hexagon smaller than its
+// thread. Source: plain geometry.
 func checkFlats(w *world, d *partDraft, f *featureDraft) {
 	together(f, "thread", "across-flats", func(thread, flats readingDraft) {
 		if flats.value.Quantity.High > thread.value.Thread.Nominal {

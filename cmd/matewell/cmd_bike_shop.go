@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"fmt"
+	"strconv"
 
 	"github.com/spf13/cobra"
 
@@ -46,5 +48,26 @@ func bikeShopPage(a bike.BikeShopAnswer) page {
 	if a.Assembly != "" {
 		title += ", " + a.Assembly
 	}
-	return append(shopSections(title, a.List), cautionSection(a.Cautions))
+	p := shopSections(title, a.List)
+	if len(a.NotListed) > 0 && len(a.Rows) == 0 {
+		p[0].Lines = []string{"Nothing can be listed to buy: no source says what belongs where something is missing."}
+	}
+	return append(p, notListedSection(a.NotListed), cautionSection(a.Cautions))
+}
+
+// notListedSection says what is missing and can't be put on the list.
+func notListedSection(rows []bike.NotListed) section {
+	s := section{Title: "What can't be listed: no source says what belongs there"}
+	t := table{Columns: []string{"place", "what", "pieces", "safety"}}
+	pieces := 0
+	for _, n := range rows {
+		pieces += n.Quantity
+		t.add(place(n.Position), n.Name, strconv.Itoa(n.Quantity), string(n.Safety))
+	}
+	s.Table = bothSides(t, "place", "what")
+	if len(rows) > 0 {
+		s.Lines = []string{fmt.Sprintf("%s still to be found, at %s.", counted(pieces, "piece"),
+			counted(len(rows), "place"))}
+	}
+	return s
 }

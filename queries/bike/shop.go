@@ -1,6 +1,7 @@
 package bike
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -19,7 +20,25 @@ type BikeShopAnswer struct {
 	Variant  graph.VariantID `json:"variant"`
 	Assembly string          `json:"assembly,omitempty"`
 	shop.List
-	Cautions []queries.Caution `json:"cautions,omitempty"`
+	// NotListed are places that lack something and of which no source says what
+	// belongs there: it can't be put on a list. By safety class, then position.
+	NotListed []NotListed       `json:"not_listed"`
+	Cautions  []queries.Caution `json:"cautions,omitempty"`
+}
+
+// NotListed is a place that lacks something nobody can name.
+type NotListed struct {
+	Position graph.PositionID `json:"position"`
+	Name     string           `json:"name"`
+	Safety   graph.Safety     `json:"safety,omitempty"`
+	Quantity int              `json:"quantity"` // pieces, at least 1
+}
+
+// SafetyOpen reports whether something that safety hangs on was left out, or can't be
+// listed.
+func (a BikeShopAnswer) SafetyOpen() bool {
+	return a.List.SafetyOpen() ||
+		slices.ContainsFunc(a.NotListed, func(n NotListed) bool { return n.Safety != graph.SafetyNone })
 }
 
 // BikeShop lists what to get for a machine: what is missing, planned or scrap and
@@ -43,8 +62,24 @@ func BikeShop(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeShop
 	if a.List, err = shop.Make(ctx, w.setup.Library().Reader(), b.question); err != nil {
 		return a, err
 	}
+	a.NotListed = b.notListed()
 	a.Cautions = queries.CautionsFor(b.classes...)
 	return a, nil
+}
+
+// notListed are the wants that nobody can name, and notes their classes.
+func (b *buying) notListed() []NotListed {
+	rows := []NotListed{}
+	for _, one := range b.wants {
+		if p := one.position; one.part == "" && inPositions(b.scope, p.ID) {
+			rows = append(rows, NotListed{Position: p.ID, Name: p.Name, Safety: p.Safety, Quantity: max(1, one.quantity)})
+			b.classes = append(b.classes, p.Safety)
+		}
+	}
+	slices.SortStableFunc(rows, func(x, y NotListed) int {
+		return cmp.Or(cmp.Compare(safetyPlace(x.Safety), safetyPlace(y.Safety)), cmp.Compare(x.Position, y.Position))
+	})
+	return rows
 }
 
 // buying gathers what one list is made from.

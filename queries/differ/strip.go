@@ -111,7 +111,8 @@ func (s Strips) add(at map[string]*Strip, row DifferRow, i int) {
 
 func stepOf(row DifferRow) Step {
 	way, changes := strings.CutSuffix(row.Interchange, ", with changes")
-	s := Step{Class: row.Class, Known: way != "" && way != "unknown", WithChanges: changes}
+	s := Step{Class: row.Class, Known: way != "" && way != "unknown" && !strings.HasPrefix(way, "not "),
+		WithChanges: changes}
 	switch {
 	case row.Class == ClassSame, way == "both":
 		s.Onward, s.Back, s.Known = true, true, true

@@ -33,7 +33,7 @@ func easeOf(d *Direction) ease {
 }
 
 // interchangeOf says both directions in words: "both", "A on B only", "B on A
-// only", "neither", "unknown". ", with changes" stands behind a direction that
+// only", "neither", "not A on B; the other way unknown", "unknown". ", with changes" stands behind a direction that
 // needs some done with hand tools; what takes more than that is no interchange,
 // but "with work". A direction that is unknown is said to be.
 func interchangeOf(aOnB, bOnA *Direction) string {
@@ -51,6 +51,10 @@ func interchangeOf(aOnB, bOnA *Direction) string {
 		return "B on A" + otherWay(a, changes)
 	case a == notAtAll && b == notAtAll:
 		return "neither"
+	case a == notAtAll && b == notKnown:
+		return "not A on B" + otherWay(b, "")
+	case b == notAtAll && a == notKnown:
+		return "not B on A" + otherWay(a, "")
 	case a == notKnown || b == notKnown:
 		return "unknown"
 	}

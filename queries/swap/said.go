@@ -46,6 +46,7 @@ func sayings(ctx context.Context, x *judging) ([]examine.Outcome, []Conflict, er
 		if err != nil {
 			return nil, nil, err
 		}
+		noteColour(x, id)
 		for _, row := range a.Rows {
 			if row.Part != seat.Part.ID || row.Position != id {
 				continue
@@ -72,6 +73,18 @@ func note(x *judging, row fits.FitsRow) {
 		word.Earned = examine.EarnedFound
 	}
 	x.words[row.Position] = word
+}
+
+// noteColour takes the listing of a number for one of the same number in another
+// colour: the maker makes both for the same place.
+func noteColour(x *judging, id graph.PositionID) {
+	now, built := x.After.Seat(id).Part, x.Built.Seat(id)
+	a, b := now.Number, built.Part.Number
+	if built.Empty || built.Source.ID == "" || now.Brand != built.Part.Brand || a.CoreKey() == "" ||
+		a.CoreKey() != b.CoreKey() || a.Revision != b.Revision || now.Kind != built.Part.Kind {
+		return
+	}
+	x.words[id] = examine.Word{Earned: examine.EarnedListed, Of: string(built.Source.ID) + ", in another colour"}
 }
 
 func wordOutcome(x *judging, row fits.FitsRow) (examine.Outcome, bool) {
