@@ -203,7 +203,8 @@ func lookOf(p graph.Part) string {
 
 // touchingPlaces are those of the places at which a joint, run or stack looks for
 // a feature: see noteFeatured.
-func touchingPlaces(ctx context.Context, base graph.Reader, places []graph.PositionID) (map[graph.PositionID]bool, error) {
+func touchingPlaces(ctx context.Context, base graph.Reader, places []graph.PositionID) (map[graph.PositionID]bool,
+	error) {
 	joints, err := base.JointsAt(ctx, places...)
 	if err != nil {
 		return nil, err

@@ -27,15 +27,18 @@ type edit struct {
 func edits(model string) []edit {
 	dir := "models/" + model + "/"
 	first := "Tarnholt 0001.00000"
-	part := "  - number: Tarnholt 7777.00001\n    kind: bracket\n    name: new\n    features:\n      mount: {count: 2, spacing: 44 mm, hole: 6.5 mm}\n"
+	part := "  - number: Tarnholt 7777.00001\n    kind: bracket\n    name: new\n    features:\n      mount: {count: 2, " +
+		"spacing: 44 mm, hole: 6.5 mm}\n"
 	return []edit{
 		{dir + "assemblies-2.yaml", "name: bolt 3", "name: bolt three", true},
 		{dir + "assemblies-2.yaml", "        positions:", "        # a line more\n        positions:", true},
 		{dir + "assemblies-2.yaml", "kind: bolt, name: bolt 3", "kind: lever, name: bolt 3", false},
 		{dir + "assemblies-2.yaml", "          place-03: ", "          place-93: ", false},
-		{dir + "assemblies-1.yaml", "    joints:\n", "    joints:\n      more: {a: assembly-00/place-09.mount, b: assembly-00/place-10.mount}\n", true},
+		{dir + "assemblies-1.yaml", "    joints:\n", "    joints:\n      more: {a: assembly-00/place-09.mount, b: " +
+			"assembly-00/place-10.mount}\n", true},
 		{dir + "fitments.csv", ",,,list-", ",7,,list-", true},
-		{dir + "fitments.csv", "assembly-12/place-00,Tarnholt 9", "assembly-12/place-00,Tarnholt 8", false}, // of another kind
+		// of another kind
+		{dir + "fitments.csv", "assembly-12/place-00,Tarnholt 9", "assembly-12/place-00,Tarnholt 8", false},
 		{dir + "parts.yaml", "count: 2", "count: 4", true},
 		{dir + "parts.yaml", "  - number: " + first, part + "  - number: " + first, true},
 		{dir + "parts.yaml", "kind: bracket", "kind: plate", false},
@@ -72,7 +75,8 @@ func TestReplaced(t *testing.T) {
 			}
 			amended := filepath.Join(t.TempDir(), "store")
 			err = store.Amend(ctx, root, amended, func(ctx context.Context, base *store.Store, _ string) (store.Change, error) {
-				was, is, ok, err := loader.Replaced(ctx, base, "set", map[string][]byte{e.file: old}, map[string][]byte{e.file: now})
+				was, is, ok, err := loader.Replaced(ctx, base, "set", map[string][]byte{e.file: old},
+					map[string][]byte{e.file: now})
 				if err == nil && !ok {
 					err = store.ErrNotAmended
 				}

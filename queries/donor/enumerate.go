@@ -272,7 +272,8 @@ func lookThrough(p *planner, d *demand, t *trial, choice []int) {
 	}
 	t.complete = true
 	parts := partsOf(p, d, choice)
-	o, _ := outcome(p, d, parts)                                        // it is not kept: there are hundreds of thousands in a long search
+	// it is not kept: there are hundreds of thousands in a long search
+	o, _ := outcome(p, d, parts)
 	t.ways = lists.Kept(waysWithout(p, d, o), func(way donorWay) bool { // those that were not refused then
 		return slices.ContainsFunc(t.ways, func(w donorWay) bool { return w.name == way.name })
 	})
