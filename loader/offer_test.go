@@ -160,7 +160,7 @@ func TestOfferText(t *testing.T) {
 		{typed: "Tarnholt 207.4418b; 5 EUR; 2 EUR; 3 EUR", fault: `"3 EUR" is neither`},
 	}
 	for _, tt := range tests {
-		text, err := loader.OfferText("typed", tt.typed)
+		text, err := loader.OfferText("typed", tt.typed, func(number string) (string, error) { return number, nil })
 		if tt.fault != "" {
 			if err == nil || !strings.Contains(err.Error(), tt.fault) {
 				t.Errorf("%q: %v, want %s", tt.typed, err, tt.fault)

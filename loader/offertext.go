@@ -32,8 +32,9 @@ type writtenOfferedPart struct {
 //	2 x Tarnholt 945.1251, Tarnholt 207.7008; 12 EUR
 //
 // What is offered comes first, then the price, then postage and condition as far as
-// they are given. name is what the offer is called. The error says what is missing.
-func OfferText(name, typed string) (string, error) {
+// they are given. name is what the offer is called; whole gives of a part's number as
+// it was typed the one that it is known by. The error says what is missing.
+func OfferText(name, typed string, whole func(number string) (string, error)) (string, error) {
 	fields := strings.Split(typed, ";")
 	for i := range fields {
 		fields[i] = strings.TrimSpace(fields[i])
@@ -58,7 +59,12 @@ func OfferText(name, typed string) (string, error) {
 		o.Variant, o.Holds = strings.TrimSpace(variant), trimmed(strings.Split(places, ","))
 	} else {
 		for _, part := range trimmed(strings.Split(fields[0], ",")) {
-			o.Parts = append(o.Parts, offeredPart(part))
+			one := offeredPart(part)
+			var err error
+			if one.Part, err = whole(one.Part); err != nil {
+				return "", err
+			}
+			o.Parts = append(o.Parts, one)
 		}
 	}
 	return mappingText(map[string]map[string]writtenOffer{offersKey: {name: o}})

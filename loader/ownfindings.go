@@ -44,7 +44,7 @@ func LoadFindings(ctx context.Context, base graph.Reader, name string, content [
 		items := findingItems(content)
 		faulty := map[int]bool{}
 		for _, d := range found.Sorted() {
-			if d.Severity != diag.Error {
+			if d.Severity != diag.Error || d.Code == diag.TooMany {
 				continue
 			}
 			i := slices.IndexFunc(items, func(x findingItem) bool { return x.first <= d.Pos.Line && d.Pos.Line <= x.last })

@@ -13,6 +13,7 @@ import (
 	"matewell/graph/diag"
 	"matewell/graph/disk"
 	"matewell/loader"
+	"matewell/queries"
 )
 
 // typedOfferFile is how a fault names an offer that was typed and stands in no
@@ -29,7 +30,7 @@ func readOffers(ctx context.Context, e env, base graph.Reader, given []string) (
 	var layers []loader.Layer
 	names := map[string]int{}
 	for i, one := range given {
-		layer, err := offerLayer(e, one, i, names)
+		layer, err := offerLayer(ctx, e, base, one, i, names)
 		if err != nil {
 			return nil, err
 		}
@@ -55,22 +56,40 @@ func hinted(d diag.Diagnostic) string {
 	return d.Message + "; " + d.Hint
 }
 
+// offered is the part that a number names, with its brand, as swap reads it too;
+// the number as it stands where no part is called so, for the loader to say.
+func offered(ctx context.Context, base graph.Reader, number string) (string, error) {
+	part, err := queries.PartFor(ctx, base, number)
+	if missing := (*queries.NotFoundError)(nil); errors.As(err, &missing) {
+		if brand, _, _ := strings.Cut(number, " "); brandKnown(ctx, base, brand) {
+			return number, nil
+		}
+	}
+	return string(part), err
+}
+
+func brandKnown(ctx context.Context, base graph.Reader, name string) bool {
+	brands, err := base.Brands(ctx, graph.BrandID(name))
+	return err == nil && len(brands) > 0
+}
+
 // offerLayer is one thing after --offer as a file to read. A typed offer is called
 // by what it offers.
-func offerLayer(e env, given string, i int, names map[string]int) (loader.Layer, error) {
+func offerLayer(ctx context.Context, e env, base graph.Reader, given string, i int, names map[string]int) (loader.Layer, error) {
 	what, _, typed := strings.Cut(given, ";")
 	if typed {
 		name := strings.TrimSpace(what)
 		if names[name]++; names[name] > 1 {
 			name = fmt.Sprintf("%s (%d)", name, names[name])
 		}
-		text, err := loader.OfferText(name, given)
+		whole := func(number string) (string, error) { return offered(ctx, base, number) }
+		text, err := loader.OfferText(name, given, whole)
 		if err != nil {
 			return loader.Layer{}, usagef("--offer %q: %v", given, err)
 		}
 		return loader.Layer{FS: fstest.MapFS{fmt.Sprintf("%s-%d.yaml", typedOfferFile, i+1): {Data: []byte(text)}}}, nil
 	}
-	dir, base := filepath.Split(given)
+	dir, file := filepath.Split(given)
 	dir = filepath.Clean(dir)
 	content, err := readInput(e, given, disk.MaxPlain)
 	switch {
@@ -81,5 +100,5 @@ func offerLayer(e env, given string, i int, names map[string]int) (loader.Layer,
 	case err != nil:
 		return loader.Layer{}, fmt.Errorf("--offer %s: %w", given, reason(err))
 	}
-	return loader.Layer{Name: filepath.ToSlash(dir), FS: fstest.MapFS{base: {Data: content}}}, nil
+	return loader.Layer{Name: filepath.ToSlash(dir), FS: fstest.MapFS{file: {Data: content}}}, nil
 }

@@ -8,9 +8,22 @@ import (
 
 // List gathers diagnostics. The zero List is empty and ready; it must not be
 // used by several goroutines at once.
+//
+// Of errors, and of warnings, no more than mostKept are kept: a file with more
+// faults than that is no data file, and a last diagnostic says how many there are.
 type List struct {
-	found []*Diagnostic
+	found  []*Diagnostic
+	kept   [2]int         // by severity
+	beyond map[string]int // those that are not kept, by code
+	last   [2]*Diagnostic // of those, the last by severity
+	over   [2]int         // and how many by severity
 }
+
+// mostKept is how many errors are kept, and how many warnings.
+const mostKept = 5000
+
+// TooMany is the code of the diagnostic that stands for those that are not kept.
+const TooMany = "too-many"
 
 // Errorf records an error. The result is the recorded one: set Hint and Related
 // on it.
@@ -31,13 +44,37 @@ func (l *List) Add(diagnostics ...Diagnostic) {
 }
 
 func (l *List) add(d Diagnostic) *Diagnostic {
+	at := min(max(int(d.Severity), 0), 1)
+	if l.kept[at] == mostKept {
+		if l.beyond == nil {
+			l.beyond = map[string]int{}
+		}
+		l.beyond[d.Code]++
+		l.over[at]++
+		l.last[at] = &d
+		return &d
+	}
+	l.kept[at]++
 	l.found = append(l.found, &d)
 	return &d
 }
 
-// Sorted gives the diagnostics in the order of Diagnostic.Compare, each once.
+// Sorted gives the diagnostics in the order of Diagnostic.Compare, each once, and
+// behind them how many were not kept.
 // The slice belongs to the caller.
 func (l *List) Sorted() []Diagnostic {
+	sorted := l.sorted()
+	for i, n := range l.over {
+		if n > 0 {
+			sorted = append(sorted, Diagnostic{Pos: Pos{File: l.last[i].Pos.File}, Severity: Severity(i), Code: TooMany,
+				Message: fmt.Sprintf("%s more %ss are not told: mend those that are", grouped(n), Severity(i))})
+		}
+	}
+	return sorted
+}
+
+// sorted are those that are kept.
+func (l *List) sorted() []Diagnostic {
 	sorted := make([]Diagnostic, len(l.found))
 	for i, d := range l.found {
 		sorted[i] = *d

@@ -134,3 +134,27 @@ func TestDidYouMean(t *testing.T) {
 		})
 	}
 }
+
+// TestManyFaults: a file of nothing but faults is told by its first thousands, and
+// remains at fault.
+func TestManyFaults(t *testing.T) {
+	var l diag.List
+	for i := range 20000 {
+		l.Warnf(diag.Pos{File: "a.yaml", Line: i + 1}, "w", "warning %d", i)
+	}
+	for i := range 20000 {
+		l.Errorf(diag.Pos{File: "a.yaml", Line: i + 1}, "e", "error %d", i).Hint = "mend it"
+	}
+	sorted := l.Sorted()
+	if len(sorted) != 10002 || l.Errors() != 5001 || l.Warnings() != 5001 || l.Err() == nil {
+		t.Errorf("%d kept: %d errors, %d warnings, %v", len(sorted), l.Errors(), l.Warnings(), l.Err() != nil)
+	}
+	var other diag.List
+	other.Add(sorted...)
+	if other.Errors() != 5001 && other.Err() == nil {
+		t.Error("handed on, they are no faults any more")
+	}
+	if !strings.Contains(l.Err().Error(), "15,000 more errors are not told") {
+		t.Error("nothing says that more were found")
+	}
+}

@@ -30,7 +30,15 @@ import (
 func Print(w io.Writer, list *List, sources func(file string) []byte) error {
 	out := bufio.NewWriter(w)
 	lines := sourceLines{read: sources, files: map[string][][]byte{}}
-	slips, total := group(list.Sorted())
+	slips, total := group(list.sorted())
+	others := 0
+	for code, n := range list.beyond {
+		if total[code] > 0 {
+			total[code] += n
+		} else {
+			others += n
+		}
+	}
 	written, places := map[string]int{}, map[string]int{}
 	for _, s := range slips {
 		d := s.Diagnostic
@@ -44,6 +52,9 @@ func Print(w io.Writer, list *List, sources func(file string) []byte) error {
 		written[d.Code]++
 		places[d.Code] += 1 + len(s.again)
 		s.print(out, lines)
+	}
+	if others > 0 {
+		fmt.Fprintf(out, "and %s more of other sorts\n", grouped(others))
 	}
 	return out.Flush()
 }

@@ -479,7 +479,7 @@ func (m *maker) check(ctx context.Context, layers []loader.Layer, result Result,
 	explained := false
 	var rest []diag.Diagnostic
 	for _, d := range probs.Sorted() {
-		if d.Severity != diag.Error || d.Code == noData {
+		if d.Severity != diag.Error || d.Code == noData || d.Code == diag.TooMany {
 			continue
 		}
 		faulty = true

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 )
 
@@ -156,8 +157,12 @@ func readSeparated(text string, separator rune, skipped int) (grid, error) {
 	for range skipped {
 		g.rows = append(g.rows, nil)
 	}
+	if line := openQuote(text, separator); line > 0 {
+		return g, quoteFault(line, "and not closed to the end of the file")
+	}
 	c := csv.NewReader(strings.NewReader(text))
 	c.Comma, c.FieldsPerRecord, c.LazyQuotes = separator, -1, true
+	width := 0       // of the first row of more than one cell
 	next, at := 1, 0 // the line that follows what was read, and its offset
 	for {
 		record, err := c.Read()
@@ -177,8 +182,20 @@ func readSeparated(text string, separator rune, skipped int) (grid, error) {
 		end := int(c.InputOffset())
 		next, at = next+strings.Count(text[at:end], "\n"), end
 		if inside := strings.Count(strings.Join(record, ""), "\n"); inside > maxSwallowed {
-			return g, fmt.Errorf("line %d: a quote is opened here and not closed for %d lines; a value with quotes in it is "+
-				"written \"so \"\"quoted\"\" here\"", line, inside)
+			return g, quoteFault(line, fmt.Sprintf("and not closed for %d lines", inside))
+		}
+		if width == 0 && len(record) > 1 {
+			width = len(record)
+		}
+		for i, value := range record {
+			if len(value) > maxCell {
+				return g, fmt.Errorf("line %d: a cell has %d bytes; what is no list has such cells, and more than %d are not read",
+					line, len(value), maxCell)
+			}
+			if swallows(value, i, width, separator) {
+				at, _ := c.FieldPos(i)
+				return g, quoteFault(at, "and closed only in a later row")
+			}
 		}
 		row := make([]cell, len(record))
 		for i, value := range record {
@@ -189,4 +206,52 @@ func readSeparated(text string, separator rune, skipped int) (grid, error) {
 		}
 		g.rows = append(g.rows, row)
 	}
+}
+
+// maxCell is the most bytes of a cell.
+const maxCell = 64 << 10
+
+func quoteFault(line int, how string) error {
+	return fmt.Errorf("line %d: a quote is opened here %s; close it, or take it out; a value with quotes in it is "+
+		"written \"so \"\"quoted\"\" here\"", line, how)
+}
+
+// openQuote is the line of a quote that opens a value and is closed nowhere; 0 when
+// there is none.
+func openQuote(text string, separator rune) int {
+	line, opened, start := 1, 0, true
+	for i := 0; i < len(text); i++ {
+		b := text[i]
+		switch {
+		case b == '\n':
+			line++
+			start = true
+		case b == '"' && opened == 0:
+			if start {
+				opened = line
+			}
+			start = false
+		case b == '"' && i+1 < len(text) && text[i+1] == '"':
+			i++
+		case b == '"' && (i+1 == len(text) || text[i+1] == '\n' || rune(text[i+1]) == separator):
+			opened = 0
+		case opened == 0:
+			start = rune(b) == separator
+		}
+	}
+	return opened
+}
+
+// swallows says whether a value of several lines has taken in the rest of its row,
+// and rows behind it: they have as many separators as rows have, and in one of them
+// another quote opens. before is how many cells the row has before it.
+func swallows(value string, before, width int, separator rune) bool {
+	lines := strings.Split(value, "\n")
+	if len(lines) < 2 || width < 2 || !strings.Contains(value, string(separator)+`"`) && !strings.Contains(value, "\n\"") {
+		return false
+	}
+	count := func(line string) int { return strings.Count(line, string(separator)) }
+	rest := count(lines[0])
+	return rest > 0 && before+rest == width-1 ||
+		slices.ContainsFunc(lines[1:], func(line string) bool { return count(line) >= width-1 })
 }

@@ -109,7 +109,11 @@ func Find(ctx context.Context, r graph.Reader, q FindQuestion) (FindAnswer, erro
 	if err != nil {
 		return a, err
 	}
-	for _, p := range parts {
+	found, err := r.FindingsOf(ctx, ids...)
+	if err != nil {
+		return a, err
+	}
+	for _, p := range withMeasured(parts, found, want.kinds) {
 		for _, f := range p.Features {
 			if found, ok := want.match(p, f); ok {
 				a.add(found)

@@ -19,6 +19,7 @@ type wanted struct {
 	featureKinds []string       // features that are looked at
 	partKinds    []graph.KindID // kinds of part that have one of them
 	dims         []wantedDim
+	kinds        []graph.Kind // all that there are
 }
 
 type wantedDim struct{ name, text string }
@@ -34,7 +35,7 @@ func readFind(ctx context.Context, r graph.Reader, text string) (wanted, error) 
 	if err != nil {
 		return wanted{}, err
 	}
-	w := wanted{dims: dims}
+	w := wanted{dims: dims, kinds: kinds}
 	if err := w.chooseKinds(kindWords, kinds); err != nil {
 		return w, err
 	}
