@@ -12,32 +12,103 @@ import (
 // layerKinds are the features that a bolt passes where the joint is held by it.
 var layerKinds = []string{"bolt-pattern", "caliper-mount", "eye", "clevis"}
 
-// boltCase is a bolt with its thread and all that it passes, as the joints tell
-// that it holds; false for a joint of anything else, or of a bolt that holds none.
-func boltCase(x *Examiner, s *machine.Setup, j graph.Joint) (mating.BoltCase, bool) {
+// boltCases are a bolt with its thread and all that it passes, as the joints tell
+// that it holds: one case where one bolt passes them all, one for each joint where
+// each has bolts of its own under one position, as both ends of a torque rod have.
+// False for a joint of anything else, or of a bolt that holds none.
+func boltCases(x *Examiner, s *machine.Setup, j graph.Joint) ([]mating.BoltCase, bool) {
 	bolt, into, ok := threadsOf(x, j)
 	if !ok {
-		return mating.BoltCase{}, false
+		return nil, false
 	}
-	holders := heldBy(x, bolt.Position, into.Position)
-	in := boltCaseOn(x, s, j, holders)
-	if s != x.Built && len(x.Built.Absent(bolt.Position, into.Position)) == 0 {
-		built := boltCaseOn(x, x.Built, j, holders)
-		in.Built = &built
+	var cases []mating.BoltCase
+	for _, group := range byBolt(x, bolt.Position, heldBy(x, bolt.Position, into.Position)) {
+		in := boltCaseOn(x, s, j, group.holders, group.of)
+		if s != x.Built && len(x.Built.Absent(bolt.Position, into.Position)) == 0 {
+			built := boltCaseOn(x, x.Built, j, group.holders, group.of)
+			in.Built = &built
+		}
+		if len(in.Through) > 0 {
+			cases = append(cases, in)
+		}
 	}
-	return in, len(in.Through) > 0
+	return cases, len(cases) > 0
 }
 
-// boltChecks judges a bolt with all that it passes. One whose two sides are joined
-// by something between them goes into that instead, and is ordered with it.
-func boltChecks(x *Examiner, s *machine.Setup, j graph.Joint, in mating.BoltCase) []mating.Check {
+// bolted are joints that one bolt passes, with how many such groups share the bolts
+// and washers of their positions.
+type bolted struct {
+	holders []graph.Joint
+	of      int
+}
+
+// byBolt parts the joints that the bolts of a position hold by the bolt that passes
+// them: there are as many bolts as all the joints have holes together only where none
+// passes two of them.
+func byBolt(x *Examiner, bolt graph.PositionID, holders []graph.Joint) []bolted {
+	wanted := 0
+	for _, h := range holders {
+		wanted += boltsIn(x, h, bolt)
+	}
+	if len(holders) < 2 || wanted > x.Built.Quantity(bolt) {
+		return []bolted{{holders, 1}}
+	}
+	return lists.Mapped(holders, func(h graph.Joint) bolted { return bolted{[]graph.Joint{h}, len(holders)} })
+}
+
+// boltsIn is how many bolts of a position a joint takes by itself: one through an eye
+// or a fork, one for each hole of a pattern, else all there are.
+func boltsIn(x *Examiner, h graph.Joint, bolt graph.PositionID) int {
+	for _, ref := range []graph.FeatureRef{h.A, h.B} {
+		if kind := kindAsBuilt(x, ref); kind == "eye" || kind == "clevis" {
+			return 1
+		}
+	}
+	if n := min(x.Built.HolesAt(h.A), x.Built.HolesAt(h.B)); n > 0 {
+		return n
+	}
+	return x.Built.Quantity(bolt)
+}
+
+// boltChecks judges a bolt with all that it passes, of several alike by the one that
+// comes out worst. One whose two sides are joined by something between them goes into
+// that instead, and is ordered with it.
+func boltChecks(x *Examiner, s *machine.Setup, j graph.Joint, cases []mating.BoltCase) []mating.Check {
 	bolt, into, _ := threadsOf(x, j)
 	for _, holder := range heldBy(x, bolt.Position, into.Position) {
 		if part, ok := s.Between(holder.ID); ok && isPatterned(part) || !ok && takesBracket(x, s, holder) {
-			return mating.BoltsOfBetween(in)
+			return mating.BoltsOfBetween(cases[0])
 		}
 	}
-	return mating.JudgeBolt(in)
+	checks := mating.JudgeBolt(cases[0])
+	for _, in := range cases[1:] {
+		checks = worstOfEach(checks, mating.JudgeBolt(in))
+	}
+	return checks
+}
+
+// worstOfEach are the checks of two judgements of one sort, of each rule the worse
+// with the readings that both used.
+func worstOfEach(checks, more []mating.Check) []mating.Check {
+	for _, c := range more {
+		at := slices.IndexFunc(checks, func(have mating.Check) bool { return have.Rule == c.Rule })
+		if at < 0 {
+			checks = append(checks, c)
+			continue
+		}
+		better, worse := checks[at], c
+		if c.Verdict <= checks[at].Verdict {
+			better, worse = c, checks[at]
+		}
+		worse.Uses = slices.Clone(worse.Uses)
+		for _, u := range better.Uses {
+			if !slices.ContainsFunc(worse.Uses, func(v mating.Use) bool { return withoutReading(v) == withoutReading(u) }) {
+				worse.Uses = append(worse.Uses, u)
+			}
+		}
+		checks[at] = worse
+	}
+	return checks
 }
 
 // takesBracket reports whether the two sides of a joint can only be joined by what
@@ -93,7 +164,9 @@ func passedIn(x *Examiner, j graph.Joint, into graph.PositionID) []graph.Feature
 	})
 }
 
-func boltCaseOn(x *Examiner, s *machine.Setup, j graph.Joint, holders []graph.Joint) mating.BoltCase {
+// boltCaseOn is one bolt with what it passes; its position holds the bolts of as many
+// groups of joints as of says, and shares its washers among them.
+func boltCaseOn(x *Examiner, s *machine.Setup, j graph.Joint, holders []graph.Joint, of int) mating.BoltCase {
 	bolt, into, _ := threadsOf(x, j)
 	in := mating.BoltCase{Joint: j.ID, Bolt: s.Side(bolt), Into: s.Side(into), New: newSide(x, j),
 		Safety: FirstSafety(x.SafetyOf(x.Ends(j.A, j.B)))}
@@ -106,7 +179,7 @@ func boltCaseOn(x *Examiner, s *machine.Setup, j graph.Joint, holders []graph.Jo
 	if len(in.Through) == 0 {
 		return in
 	}
-	for _, w := range washers {
+	for _, w := range washers[:(len(washers)+of-1)/of] {
 		in.Through = append(in.Through, mating.Layer{Side: w, Beyond: true})
 	}
 	return in

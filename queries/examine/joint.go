@@ -45,8 +45,8 @@ func jointChecks(x *Examiner, s *machine.Setup, j graph.Joint) []mating.Check {
 	if absent := s.Absent(j.A.Position, j.B.Position); len(absent) > 0 {
 		return absent
 	}
-	if in, ok := boltCase(x, s, j); ok {
-		return boltChecks(x, s, j, in)
+	if cases, ok := boltCases(x, s, j); ok {
+		return boltChecks(x, s, j, cases)
 	}
 	if part, ok := s.Between(j.ID); ok {
 		return throughChecks(x, s, j, part)
