@@ -95,7 +95,7 @@ var pieceOf = [...]struct{ form, english string }{
 // TestAPieceIsNeverTheWhole: whatever a piece of a part is called, it does not
 // go to the part's place. It may go to a place that is for such a piece.
 func TestAPieceIsNeverTheWhole(t *testing.T) {
-	taken := sampletest.OneIn(t, 24)
+	taken := sampletest.Share(t, 40, 4)
 	for _, answers := range []map[string]string{{}, {"wheels": "spoked", "rear-brake": "drum"}} {
 		files, facts := walk(t, answers)
 		called := map[string]string{}
