@@ -75,7 +75,8 @@ func brandKnown(ctx context.Context, base graph.Reader, name string) bool {
 
 // offerLayer is one thing after --offer as a file to read. A typed offer is called
 // by what it offers.
-func offerLayer(ctx context.Context, e env, base graph.Reader, given string, i int, names map[string]int) (loader.Layer, error) {
+func offerLayer(ctx context.Context, e env, base graph.Reader, given string, i int,
+	names map[string]int) (loader.Layer, error) {
 	what, _, typed := strings.Cut(given, ";")
 	if typed {
 		name := strings.TrimSpace(what)
