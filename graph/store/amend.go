@@ -150,7 +150,10 @@ func copyFile(from, to string) (err error) {
 
 // amendLevelDB changes quads in a folder that nobody reads yet.
 func amendLevelDB(dir string, add, remove []quad.Quad) error {
-	db, err := leveldb.OpenFile(dir, &opt.Options{ErrorIfMissing: true, WriteBuffer: 8 << 20})
+	// Nothing is compacted: that would write again what is shared, for a few records.
+	db, err := leveldb.OpenFile(dir, &opt.Options{ErrorIfMissing: true, WriteBuffer: 8 << 20,
+		CompactionL0Trigger: 1 << 10, DisableSeeksCompaction: true, CompactionTableSize: 32 << 20,
+		CompactionTotalSize: 1 << 40})
 	if err != nil {
 		return err
 	}
