@@ -152,7 +152,7 @@ func copyFile(from, to string) (err error) {
 func amendLevelDB(dir string, add, remove []quad.Quad) error {
 	// Nothing is compacted: that would write again what is shared, for a few records.
 	db, err := leveldb.OpenFile(dir, &opt.Options{ErrorIfMissing: true, WriteBuffer: 8 << 20,
-		CompactionL0Trigger: 1 << 10, DisableSeeksCompaction: true, CompactionTableSize: 32 << 20,
+		CompactionL0Trigger: 1 << 10, CompactionTableSize: 32 << 20,
 		CompactionTotalSize: 1 << 40})
 	if err != nil {
 		return err
