@@ -152,8 +152,8 @@ func copyFile(from, to string) (err error) {
 func amendLevelDB(dir string, add, remove []quad.Quad) error {
 	// Nothing is compacted: that would write again what is shared, for a few records.
 	db, err := leveldb.OpenFile(dir, &opt.Options{ErrorIfMissing: true, WriteBuffer: 8 << 20,
-		CompactionL0Trigger: 1 << 10, CompactionTableSize: 32 << 20,
-		CompactionTotalSize: 1 << 40})
+		CompactionL0Trigger: 1 << 10, WriteL0SlowdownTrigger: 1 << 11, WriteL0PauseTrigger: 1 << 11,
+		CompactionTableSize: 32 << 20, CompactionTotalSize: 1 << 30})
 	if err != nil {
 		return err
 	}

@@ -62,12 +62,12 @@ func changed(f graph.Facts, round int) (store.Change, graph.Facts) {
 // came of it.
 func TestAmend(t *testing.T) {
 	ctx := context.Background()
-	facts := storetest.Large(20_000)
+	facts := storetest.Large(8_000)
 	root := filepath.Join(t.TempDir(), "store")
 	if err := store.Build(ctx, root, facts, nil); err != nil {
 		t.Fatal(err)
 	}
-	for round := range 4 {
+	for round := range 20 { // more than the database would let gather before it compacts
 		c, now := changed(facts, round)
 		err := store.Amend(ctx, root, root, func(context.Context, *store.Store, string) (store.Change, error) {
 			return c,
