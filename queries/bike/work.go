@@ -144,9 +144,9 @@ func (w *work) gifts(want int) []BoxUse {
 // fit: of joints that it only holds together too.
 func againstAt(outcomes []examine.Outcome, at graph.PositionID) []AgainstLine {
 	var lines []AgainstLine
-	for _, o := range outcomes {
-		if o.Concerns(at) && isAgainst(o.After) {
-			lines = append(lines, lineOf(o))
+	for i := range outcomes {
+		if isAgainst(outcomes[i].After) && outcomes[i].Concerns(at) { // most are a plain fit
+			lines = append(lines, lineOf(outcomes[i]))
 		}
 	}
 	return lines
