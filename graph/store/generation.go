@@ -181,6 +181,10 @@ func point(root, name string) error {
 // current is the name of the generation in use.
 func current(root string) (string, error) {
 	data, err := disk.Read(filepath.Join(root, pointerFile))
+	if errors.Is(err, fs.ErrNotExist) && hasLostPointer(root) {
+		return "", fmt.Errorf("store: open: something was loaded into %s, and %q, which says what to read, is gone: %w",
+			root, pointerFile, ErrDamaged)
+	}
 	if errors.Is(err, fs.ErrNotExist) {
 		return "", fmt.Errorf("%w: %s", ErrNoGeneration, root)
 	}
@@ -193,6 +197,23 @@ func current(root string) (string, error) {
 			ErrDamaged)
 	}
 	return name, nil
+}
+
+// hasLostPointer reports whether generations lie under a root of which none is named
+// as the one to read, and nobody is just about to name the first.
+func hasLostPointer(root string) bool {
+	whole, err := filepath.Glob(filepath.Join(root, generation+"*"))
+	if err != nil || len(whole) == 0 {
+		return false
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), 100*time.Millisecond)
+	defer cancel()
+	unlock, err := lockWriter(ctx, root)
+	if err != nil {
+		return ctx.Err() == nil // a builder names it as soon as it can
+	}
+	_, err = os.Stat(filepath.Join(root, pointerFile))
+	return errors.Is(errors.Join(err, unlock()), fs.ErrNotExist)
 }
 
 // sweep removes what builds that died left behind and, when told which

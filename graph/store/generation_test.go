@@ -91,6 +91,31 @@ func entries(t *testing.T, root, prefix string) []string {
 	return found
 }
 
+// TestLostPointer: a store whose pointer is gone beside a whole generation is damaged,
+// and not one into which nothing was ever loaded; loading again mends it.
+func TestLostPointer(t *testing.T) {
+	root := disktest.Folder(t)
+	if err := store.Build(t.Context(), root, oneModel("m"), nil); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Remove(filepath.Join(root, "current")); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := store.OpenCurrent(root); !errors.Is(err, store.ErrDamaged) || errors.Is(err, store.ErrNoGeneration) {
+		t.Errorf("without its pointer: %v, want ErrDamaged", err)
+	}
+	if err := store.Build(t.Context(), root, oneModel("m"), nil); err != nil {
+		t.Fatal(err)
+	}
+	s, err := store.OpenCurrent(root)
+	if err != nil {
+		t.Fatalf("loaded again: %v", err)
+	}
+	if err := s.Close(); err != nil {
+		t.Error(err)
+	}
+}
+
 func TestOpenCurrentWithoutBuild(t *testing.T) {
 	for _, root := range []string{disktest.Folder(t), filepath.Join(disktest.Folder(t), "absent")} {
 		if _, err := store.OpenCurrent(root); !errors.Is(err, store.ErrNoGeneration) {
