@@ -309,9 +309,9 @@ func makeSection(gets []swap.Get, all bool) section {
 
 func modifySection(rows []donor.DonorModify) section {
 	s := section{Title: "What has to be done besides"}
-	s.Table.Columns = []string{"at", "do", "how hard", "recorded in"}
+	s.Table.Columns = []string{"at", "do", "how hard"}
 	for _, m := range rows {
-		s.Table.add(m.At, m.Do, m.Effort, m.By)
+		s.Table.add(m.At, m.Do, m.Effort)
 	}
 	return onceOnly(s, "at")
 }

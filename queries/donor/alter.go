@@ -40,13 +40,6 @@ func isRuledOut(p *planner, o examine.Outcome) bool {
 	return isSpared(p, o) && slices.ContainsFunc(o.Checks, alters)
 }
 
-// isRecordedRuledOut reports it of what somebody did before.
-func isRecordedRuledOut(p *planner, o examine.Outcome, f graph.Finding) bool {
-	return isSpared(p, o) && slices.ContainsFunc(f.Changes, func(c graph.Change) bool {
-		return c.Effort >= graph.EffortDrillShim && (c.Part == "" || isAltering(c.Do))
-	})
-}
-
 // ruledOutText says which work is ruled out; empty when none is.
 func ruledOutText(p *planner, o examine.Outcome) string {
 	if !isRuledOut(p, o) {

@@ -185,7 +185,6 @@ type DonorModify struct {
 	At     string `json:"at"` // "joint lever-in-master"
 	Do     string `json:"do"`
 	Effort string `json:"effort"`
-	By     string `json:"by,omitempty"` // the finding that records it; empty when it was computed
 }
 
 // Donor plans what else must change. Errors are *NotFoundError, *AmbiguousError,

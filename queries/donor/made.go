@@ -91,8 +91,12 @@ func refusedIn(p *planner, slots []*donorSlot, demands []*demand, one plan.Plan)
 		if o.After != graph.DoesNotFit || isSettled(o) {
 			continue
 		}
-		for i, way := range ways {
-			if isAnswerable(way, o) && !slices.Contains(refused, names[i]) {
+		blamed := indexesOf(ways, func(way donorWay) bool { return isAnswerable(way, o) })
+		if len(blamed) == 0 {
+			blamed = indexesOf(ways, func(way donorWay) bool { return isOf(way, o) })
+		}
+		for _, i := range blamed {
+			if !slices.Contains(refused, names[i]) {
 				refused = append(refused, names[i])
 			}
 		}
@@ -100,10 +104,27 @@ func refusedIn(p *planner, slots []*donorSlot, demands []*demand, one plan.Plan)
 	return refused, err
 }
 
-// isAnswerable reports whether what a way makes is part of what is refused.
+func indexesOf(ways []donorWay, is func(donorWay) bool) []int {
+	var found []int
+	for i, way := range ways {
+		if is(way) {
+			found = append(found, i)
+		}
+	}
+	return found
+}
+
+// isOf reports whether a way is the one by which a connection was to hold.
+func isOf(way donorWay, o examine.Outcome) bool {
+	return way.outcome.What == o.What && pairName(way.outcome) == pairName(o)
+}
+
+// isAnswerable reports whether a way is the one by which the refused connection was
+// to hold, of whatever sort unless it asked for nothing, or what it makes is part of
+// what is refused.
 func isAnswerable(way donorWay, o examine.Outcome) bool {
-	if way.outcome.What == o.What && pairName(way.outcome) == pairName(o) {
-		return len(way.orders) > 0 || way.through.ID != ""
+	if isOf(way, o) {
+		return !isSettled(way.outcome)
 	}
 	isAt := func(at graph.PositionID) bool {
 		return at != "" && slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == at })
@@ -148,11 +169,11 @@ func withoutRefusals(p *planner, problem plan.Problem, demands []*demand) (plan.
 const mostRefused = 6
 
 func isRefused(p *planner, d *demand, choice []int, way *donorWay) bool {
-	if len(p.refused) == 0 || len(way.get) == 0 {
+	if len(p.refused) == 0 {
 		return false
 	}
 	r := nameRefusal(p.slots, d, choice, way.name)
-	return p.refused[r] || p.refusals[r.demand] >= mostRefused
+	return p.refused[r] || len(way.get) > 0 && p.refusals[r.demand] >= mostRefused
 }
 
 // note takes note of what a whole machine refused, and reports whether there was

@@ -138,8 +138,8 @@ func wayName(way donorWay) string {
 }
 
 // waysDespite are the ways to make good what does not fit: a line made to
-// measure, hardware bought by its sizes, or what somebody did before. A claim
-// that it can be done, against the dimensions, leaves it unknown.
+// measure, or hardware bought by its sizes. That somebody made it fit is none
+// against the dimensions: what was on then, the words of a finding do not tell.
 func waysDespite(p *planner, o examine.Outcome) []donorWay {
 	var ways []donorWay
 	if way := wayOfChanges(p, o); len(way.get) > 0 && madeToMeasure(o) {
@@ -147,19 +147,6 @@ func waysDespite(p *planner, o examine.Outcome) []donorWay {
 			way.cost.Effort = int(graph.EffortHandTools)
 		}
 		ways = append(ways, way)
-	}
-	if o.After == graph.Unknown {
-		return ways
-	}
-	for _, e := range o.Ends {
-		if o.What != examine.OfJoint || !e.Changed {
-			continue
-		}
-		for _, f := range wordOn(p, e.Position, e.Part).by {
-			if way, ok := recorded(p, o, f); ok {
-				ways = append(ways, way)
-			}
-		}
 	}
 	return ways
 }
@@ -174,27 +161,4 @@ func madeToMeasure(o examine.Outcome) bool {
 		func(c mating.Check) bool {
 			return c.Verdict == graph.DoesNotFit && len(c.Orders) == 0
 		})
-}
-
-// recorded is the way somebody went with the very part at the very place.
-func recorded(p *planner, o examine.Outcome, f graph.Finding) (donorWay, bool) {
-	if isRecordedRuledOut(p, o, f) {
-		return donorWay{}, false
-	}
-	if f.Verdict != graph.FitsWithChanges || len(f.Changes) == 0 || f.Method == graph.MethodHeard ||
-		f.Method == graph.MethodRead {
-		return donorWay{}, false
-	}
-	if slices.ContainsFunc(o.Checks, func(c mating.Check) bool { return c.Rule == examine.NoRule }) {
-		return donorWay{}, false // a fluid port takes no cable, whatever was done elsewhere: something else was on there
-	}
-	way := donorWay{outcome: o, cost: plan.Cost{Unknowns: unknownsOf(p, len(o.Safety) > 0),
-		Effort: int(graph.EffortHandTools)}}
-	for _, c := range f.Changes {
-		way.cost.Effort = max(way.cost.Effort, int(c.Effort))
-		way.modify = append(way.modify, DonorModify{At: o.What + " " + queries.LocalName(o.ID), Do: c.Do,
-			Effort: c.Effort.String(), By: string(f.ID)})
-	}
-	way.name = wayName(way)
-	return way, true
 }
