@@ -62,7 +62,8 @@ func enumerateWith(p *planner, leaveOut bool) []graph.PositionID {
 }
 
 // slotsOf finds the slots that decide a demand. Of a circuit those are left out
-// where every part allows the same fluids.
+// where every part allows the same fluids. What none of them decides is asked of the
+// first, whatever goes there.
 func slotsOf(p *planner, d *demand) {
 	d.slots = nil
 	for _, id := range d.Places {
@@ -70,6 +71,9 @@ func slotsOf(p *planner, d *demand) {
 		if ok && (d.What != examine.OfCircuit || !sameFluid(p, p.slots[i])) {
 			d.slots = append(d.slots, i)
 		}
+	}
+	if len(d.slots) == 0 {
+		d.slots = []int{0}
 	}
 	d.tried = trialsOf(p, d)
 }
