@@ -1,6 +1,7 @@
 package donor
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -271,7 +272,8 @@ func answer(p *planner) (DonorAnswer, error) {
 		a.Clash, err = clash(p, *result.Clash)
 		a.Notes = p.notes
 	}
-	return a, err
+	noteDisplaced(p, &a)
+	return a, cmp.Or(err, p.fault)
 }
 
 // plans are checked one by one, as long as there is time for another; the first

@@ -1,6 +1,7 @@
 package donor
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -11,8 +12,9 @@ import (
 	"matewell/queries/swap"
 )
 
-// DonorRefused is a part that was meant to come on and does not go in: what is made
-// or ordered for its very place goes there instead, for a place has one part.
+// DonorRefused is a part that was meant to come on with its assembly and does not go
+// in: what is made or ordered for its very place goes there instead, for a place has
+// one part. Of a part that was asked for by its own place there is no such plan.
 type DonorRefused struct {
 	DonorPart
 	Why     string `json:"why"`
@@ -53,11 +55,79 @@ func (d *DonorPlan) refuse(at graph.PositionID, why, instead string) {
 	}
 }
 
+// displaced is a place whose part would give way to what a way makes or orders.
+type displaced struct {
+	at      graph.PositionID
+	instead string // what would go there, in one line
+}
+
+// firmlyDisplaced are the places that must stay as they are, or must get the part that
+// was asked for at that very place, and that a way would fill with something else.
+func firmlyDisplaced(p *planner, way donorWay) []displaced {
+	var found []displaced
+	add := func(at graph.PositionID, instead string) {
+		if p.keep[at] || p.pinned[at] {
+			found = append(found, displaced{at, instead})
+		}
+	}
+	if len(p.keep)+len(p.pinned) == 0 {
+		return nil
+	}
+	for _, order := range way.orders {
+		add(replacedBy(setupOf(p, way.outcome), way.outcome, order), order.Text)
+	}
+	for _, g := range way.get {
+		if g.What == swap.GetBolts {
+			add(g.Position, g.Text)
+		}
+	}
+	return found
+}
+
+// noteDisplaced notes, where there is no plan, what was asked for or kept and would
+// give way with all else as it is, and that what is made in its place would open the
+// way.
+func noteDisplaced(p *planner, a *DonorAnswer) {
+	if len(a.Plans) > 0 {
+		return
+	}
+	for _, d := range p.demands {
+		if d.lot != nil {
+			continue
+		}
+		o, ok := d.Judge(p.was, p.base)
+		if !ok || isSettled(o) || o.After == graph.Unknown {
+			continue
+		}
+		for _, one := range firmlyDisplaced(p, wayOfChanges(p, o)) {
+			a.Notes = append(a.Notes, "with all else as it is, "+one.text(p))
+			if a.Clash != nil && !p.keep[one.at] {
+				a.Clash.Opens = append(a.Clash.Opens, fmt.Sprintf("made for %s: %s; then do not ask for another there",
+					one.at.Local(), one.instead))
+			}
+		}
+	}
+	a.Notes = inOrder(a.Notes)
+	if a.Clash != nil {
+		a.Clash.Opens = inOrder(a.Clash.Opens)
+	}
+}
+
+func (d displaced) text(p *planner) string {
+	if p.keep[d.at] {
+		return fmt.Sprintf("what is kept at %s would give way to %s", d.at.Local(), d.instead)
+	}
+	return fmt.Sprintf("what was asked for at %s does not go in: %s would go there", d.at.Local(), d.instead)
+}
+
 // replacedBy is the place whose part gives way to what is ordered for an outcome;
 // empty for what goes beside, between or into parts that stay.
 func replacedBy(s *machine.Setup, o examine.Outcome, order mating.Order) graph.PositionID {
 	if order.Instead != "" && isWhole(s, order.Instead, order.Kind) {
 		return order.Instead
+	}
+	if order.Under != "" || o.What == examine.OfDisc {
+		return "" // it packs the caliper
 	}
 	places := slices.Clone(o.Joint.Fasteners)
 	for _, e := range o.Ends {

@@ -34,6 +34,7 @@ type task struct {
 	donor  *machine.Setup                    // nil when parts are fixed by hand only
 	fixed  map[graph.PositionID]donorOption
 	wanted map[graph.PositionID]bool // places that must get something out of the offers
+	pinned map[graph.PositionID]bool // places asked for by their own name, and not with a whole assembly
 	keep   map[graph.PositionID]bool
 	spared map[graph.PositionID]bool // places whose parts are not to be altered
 	lots   []lot
@@ -76,8 +77,8 @@ func emptyTask(ctx context.Context, r graph.Reader, q DonorQuestion) (*task, err
 		return nil, err
 	}
 	t := &task{asked: ctx, q: q, before: before, base: before, shape: before, fixed: map[graph.PositionID]donorOption{},
-		wanted: map[graph.PositionID]bool{},
-		empty:  map[graph.PositionID]graph.PartID{}, keep: map[graph.PositionID]bool{},
+		wanted: map[graph.PositionID]bool{}, pinned: map[graph.PositionID]bool{},
+		empty: map[graph.PositionID]graph.PartID{}, keep: map[graph.PositionID]bool{},
 		spared: map[graph.PositionID]bool{}}
 	return t, t.readDonor()
 }
@@ -133,6 +134,7 @@ func (t *task) readTake() error {
 			switch {
 			case !seat.Empty:
 				t.fixed[id] = donorOption{part: seat.Part.ID, from: fromDonor}
+				t.pinned[id] = t.pinned[id] || !whole
 			case whole:
 				t.notes = append(t.notes, fmt.Sprintf("%s has nothing at %s; that place stays free to keep what it has",
 					t.donor.Variant.ID, id.Local()))
@@ -162,6 +164,7 @@ func (t *task) readWanted() error {
 		for _, id := range ids {
 			if t.isOfferedFor(id) {
 				t.wanted[id], some = true, true
+				t.pinned[id] = t.pinned[id] || !whole
 			}
 		}
 		if !some {
@@ -322,6 +325,7 @@ func (t *task) readFixed() error {
 	changes, _, err := swap.ReadSwaps(t.asked, t.before, t.q.Swaps)
 	for id, part := range changes {
 		t.fixed[id] = donorOption{part: part, from: fromAsked}
+		t.pinned[id] = true
 	}
 	return err
 }

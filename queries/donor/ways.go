@@ -45,8 +45,8 @@ func waysWithout(p *planner, d *demand, o examine.Outcome) []donorWay {
 	var ways []donorWay
 	switch o.After {
 	case graph.FitsWithChanges:
-		if !isRuledOut(p, o) {
-			ways = append(ways, wayOfChanges(p, o))
+		if way := wayOfChanges(p, o); !isRuledOut(p, o) && len(firmlyDisplaced(p, way)) == 0 {
+			ways = append(ways, way)
 		}
 	case graph.Unknown:
 		way := free
@@ -142,7 +142,7 @@ func wayName(way donorWay) string {
 // against the dimensions: what was on then, the words of a finding do not tell.
 func waysDespite(p *planner, o examine.Outcome) []donorWay {
 	var ways []donorWay
-	if way := wayOfChanges(p, o); len(way.get) > 0 && madeToMeasure(o) {
+	if way := wayOfChanges(p, o); len(way.get) > 0 && madeToMeasure(o) && len(firmlyDisplaced(p, way)) == 0 {
 		if o.What == examine.OfJoint { // hardware is bought, not made
 			way.cost.Effort = int(graph.EffortHandTools)
 		}
