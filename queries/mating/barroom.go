@@ -26,6 +26,7 @@ const (
 func fittingOnBar(b *bench, m Meeting) {
 	c := b.check("fitting on bar")
 	turns, known := c.read(m.A, "turns", measure.YesNo)
+	turnsAsBuilt(c, m, turns.Yes, known)
 	switch {
 	case !known:
 		eitherWay(c, m)
@@ -44,6 +45,26 @@ func fittingOnBar(b *bench, m Meeting) {
 		c.no("it takes %s of the bar, only %s are straight", mm(width.nominal), mm(straight.nominal))
 	}
 	pegInBar(b, m)
+}
+
+// turnsAsBuilt keeps a grip of the fixed side off the throttle, and one that turns off
+// the fixed side: whatever it measures, it must do what the one built in does.
+func turnsAsBuilt(c *check, m Meeting, turns, known bool) {
+	if m.Built == nil || !known {
+		return
+	}
+	for _, s := range []Side{m.Built.A, m.Built.B} {
+		if s.Feature.Kind != "bar-fitting" {
+			continue
+		}
+		switch was, ok := c.peek(s, "turns", measure.YesNo); {
+		case !ok || was.Yes == turns:
+		case was.Yes:
+			c.no("it sits fast, where the one built in turns on the bar with the throttle")
+		default:
+			c.no("it turns on the bar, where the one built in sits fast")
+		}
+	}
 }
 
 // eitherWay judges a fitting of which nobody said whether it turns: what suits
