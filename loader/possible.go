@@ -1,6 +1,7 @@
 package loader
 
 import (
+	"math"
 	"strings"
 
 	"matewell/graph"
@@ -30,9 +31,68 @@ func checkPossible(w *world, d *partDraft, f *featureDraft) {
 	if f.kind.Name == "bearing" {
 		checkDesignation(w, d, f)
 	}
-	if f.kind.Name == "female-thread" {
+	switch f.kind.Name {
+	case "female-thread":
 		checkFlats(w, d, f)
+	case "bolt-pattern":
+		checkLoneHole(w, d, f)
+	case "bore":
+		checkWall(w, d, f)
+	case "tyre":
+		checkTyreRadius(w, d, f)
 	}
+}
+
+// checkWall reports a bore that is no less than the surface around it, on a part that
+// is a ring or sleeve by the names of its two features: bore and surface.
+func checkWall(w *world, d *partDraft, f *featureDraft) {
+	around := d.features["surface"]
+	if f.name != "bore" || around == nil || around.kind.Name != "shaft" {
+		return
+	}
+	for _, in := range f.dims["diameter"] {
+		for _, out := range around.dims["diameter"] {
+			if in.Source != out.Source || in.layer != out.layer || in.value.Quantity.Low < out.value.Quantity.High {
+				continue
+			}
+			fault := w.Errorf(out.Pos, "impossible-feature", "feature %q of %q: diameter %q is not more than that of its bore %q",
+				around.name, d.part.ID, out.Text, in.Text)
+			fault.Related = []diag.Pos{in.Pos}
+		}
+	}
+}
+
+// tyreVaries is how far the radius of a fitted tyre may lie off that of its size, as a
+// share of it: makers may be some hundredths off, and tread and speed add to it. Common
+// practice, no source.
+const tyreVaries = 0.07
+
+// checkTyreRadius reports a tyre whose radius is not that of its size.
+func checkTyreRadius(w *world, d *partDraft, f *featureDraft) {
+	together(f, "size", "radius", func(size, radius readingDraft) {
+		want, known := measure.TyreRadius(size.value.Text)
+		q := radius.value.Quantity
+		if !known || q.High >= want*(1-tyreVaries) && q.Low <= want*(1+tyreVaries) {
+			return
+		}
+		fault := w.Errorf(radius.Pos, "impossible-feature", "feature %q of %q: a tyre %q has a radius of about %s, not %q",
+			f.name, d.part.ID, size.Text, measure.Format(math.Round(want), measure.Length), radius.Text)
+		fault.Hint = "one of the two is misread"
+		fault.Related = []diag.Pos{size.Pos}
+	})
+}
+
+// checkLoneHole reports one hole that is said to be apart from itself.
+func checkLoneHole(w *world, d *partDraft, f *featureDraft) {
+	together(f, "count", "spacing", func(count, spacing readingDraft) {
+		if count.value.Quantity.Nominal != 1 || spacing.value.Quantity.High == 0 {
+			return
+		}
+		fault := w.Errorf(spacing.Pos, "impossible-feature", "feature %q of %q: 1 hole is not %q apart", f.name, d.part.ID,
+			spacing.Text)
+		fault.Hint = "say how many holes there are"
+		fault.Related = []diag.Pos{count.Pos}
+	})
 }
 
 // checkFlats reports a spanner size of a nut that is no more than its thread: there

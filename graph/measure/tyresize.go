@@ -47,5 +47,23 @@ func CheckTyreSize(text string) error {
 	return fmt.Errorf("%q is no tyre size: one is like 120/70 ZR 17, 3.25-18 or MT90B16", text)
 }
 
+// TyreRadius is the design radius in mm of a size written in millimetres, half the rim
+// and the height of one wall: 120/70 ZR 17 gives 299.9. False for sizes in inches and
+// letters, of which tables tell it. Source: UN R75, 2.21.
+func TyreRadius(text string) (float64, bool) {
+	const mmPerInch = 25.4
+	m := tyreForms()[0].FindStringSubmatch(strings.ToUpper(strings.Join(strings.Fields(text), "")))
+	if m == nil || CheckTyreSize(text) != nil {
+		return 0, false
+	}
+	size := map[string]float64{}
+	for i, name := range tyreForms()[0].SubexpNames() {
+		if v, err := strconv.ParseFloat(m[i], 64); err == nil {
+			size[name] = v
+		}
+	}
+	return size["rim"]*mmPerInch/2 + size["width"]*size["aspect"]/100, true
+}
+
 var tyreWords = map[string]string{"width": "the width", "inches": "the width in inches", "aspect": "the height in " +
 	"percent", "rim": "the rim of"}

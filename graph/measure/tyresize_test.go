@@ -29,3 +29,24 @@ func TestCheckTyreSize(t *testing.T) {
 		})
 	}
 }
+
+// Radii printed for the sizes: UN R75, Annex 5, overall diameters of the design rim
+// (from memory: 120/70 17 600 mm, 180/55 17 630 mm), halved.
+func TestTyreRadius(t *testing.T) {
+	for _, test := range []struct {
+		size  string
+		want  float64
+		known bool
+	}{
+		{"120/70 ZR 17", 300, true},
+		{"180/55 ZR 17 M/C (73W)", 315, true},
+		{"3.25-18", 0, false},
+		{"MT90B16", 0, false},
+		{"about 17", 0, false},
+	} {
+		got, known := measure.TyreRadius(test.size)
+		if known != test.known || got < test.want-0.5 || got > test.want+0.5 {
+			t.Errorf("%s: %g, %t; want %g, %t", test.size, got, known, test.want, test.known)
+		}
+	}
+}
