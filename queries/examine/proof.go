@@ -84,6 +84,9 @@ func (p *prover) proves(o Outcome, s spot, texts []string) bool {
 	if !ok {
 		return false
 	}
+	if isTaken(o, s) {
+		return true
+	}
 	was := verdicts(o.Checks)
 	if slices.ContainsFunc(texts, func(text string) bool { return !slices.Equal(p.with(c, s.as(text)), was) }) {
 		return true
@@ -102,13 +105,20 @@ func (p *prover) proves(o Outcome, s spot, texts []string) bool {
 	return false
 }
 
+// isTaken reports whether what an outcome asks for is made to a dimension.
+func isTaken(o Outcome, s spot) bool {
+	return slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
+		return c.Taken && slices.ContainsFunc(c.Uses, func(u mating.Use) bool {
+			return u.Position == s.at && u.Feature == s.feature && u.Dim == s.spec.Name
+		})
+	})
+}
+
 // strains are other values of what an outcome looked at besides a dimension: far off
-// for a word, a little for a size, which must show by itself.
+// for a word and for what else is measured at the same feature, a little for a size,
+// which must show by itself.
 func (p *prover) strains(o Outcome, s spot) []trial {
-	factors := []float64{0.98, 1.02}
-	if !s.spec.Type.Measured() {
-		factors = []float64{0.3, 0.7, 0.999, 1.001, 1.5, 3}
-	}
+	little, far := []float64{0.98, 1.02}, []float64{0.3, 0.7, 0.999, 1.001, 1.5, 3}
 	var all []trial
 	for _, c := range o.Checks {
 		for _, u := range c.Uses {
@@ -121,6 +131,10 @@ func (p *prover) strains(o Outcome, s spot) []trial {
 				return t.at == other.at && t.feature == other.feature && t.spec.Name == other.spec.Name
 			}) {
 				continue
+			}
+			factors := little
+			if !s.spec.Type.Measured() || u.Position == s.at && u.Feature == s.feature {
+				factors = far
 			}
 			for _, factor := range factors {
 				all = append(all, other.as(measure.Format(v.Quantity.Nominal*factor, spec.Type)))

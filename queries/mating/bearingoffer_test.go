@@ -97,8 +97,8 @@ func TestBearingProud(t *testing.T) {
 		{"a seat as deep as the one built", deep("12 mm"), graph.Fits},
 		{"a seat 2 mm shallower", deep("10 mm"), graph.FitsWithChanges},
 		{"a seat 4 mm shallower, that holds two thirds", deep("8 mm"), graph.Unknown},
-		{"a seat 4 mm deeper", deep("16 mm"), graph.FitsWithChanges},
-		{"near miss: 0.1 mm deeper", deep("12.1 mm"), graph.Fits},
+		{"a seat 4 mm deeper", deep("16 mm"), graph.Fits},
+		{"near miss: 0.1 mm shallower", deep("11.9 mm"), graph.Fits},
 		{"a seat nobody measured", deep(""), graph.Unknown},
 		{"a ball nobody knows the like of", Meeting{A: ring("15 mm", "ball"), B: seat("ball")}, graph.FitsWithChanges},
 	}

@@ -239,7 +239,7 @@ func bearingWidth(b *bench, m Meeting) {
 		c.fits("%s over both rings, of which the outer one lies in a seat %s deep", mm(ring.width.nominal),
 			mm(depth.nominal))
 	case where == inside || same(proud.nominal, 0):
-		deeperThanBuilt(c, m, ring, proud)
+		narrowerThanBuilt(c, m, ring)
 		c.fits("%s wide in a seat %s deep", mm(ring.width.nominal), mm(depth.nominal))
 	case where == astride:
 		askTwo(c, m, "width", "depth")
@@ -297,18 +297,15 @@ func builtWidth(c *check, m Meeting) span {
 	return span{}
 }
 
-// deeperThanBuilt tells when a bearing lies deeper in its seat than the one built in,
-// being narrower or its seat deeper: what touches it then stands as much deeper.
-func deeperThanBuilt(c *check, m Meeting, ring bearingSize, proud span) {
-	less, why := builtWidth(c, m).minus(ring.width), "narrower than the bearing built in"
-	if was, ok := builtProud(c, m); ok && was.minus(proud).low > less.low+eps {
-		less, why = was.minus(proud), "deeper in its seat than the bearing built in"
-	}
-	if less.low > tubeShort+eps {
+// narrowerThanBuilt tells when a bearing that goes into its seat is narrower than
+// the one built in: what touches it then stands as much deeper. How deep a seat is
+// beyond that, the row and the inside of the hub tell.
+func narrowerThanBuilt(c *check, m Meeting, ring bearingSize) {
+	if less := builtWidth(c, m).minus(ring.width); less.low > tubeShort+eps {
 		c.Gap = mm(less.nominal)
 		c.change(graph.EffortLatheWeld, "make the spacer on that side "+c.Gap+" longer, and see what keeps the bearing "+
 			"in its seat",
-			"%s %s", c.Gap, why)
+			"%s narrower than the bearing built in", c.Gap)
 	}
 }
 

@@ -79,6 +79,7 @@ func BoltsOfBetween(in BoltCase) []Check {
 		for _, l := range in.Through {
 			l.peekThick(c)
 		}
+		c.Taken = true
 		c.fits("what goes between the two takes bolts of its own, made to its thickness")
 	})
 }
