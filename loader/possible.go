@@ -85,7 +85,7 @@ func checkTyreRadius(w *world, d *partDraft, f *featureDraft) {
 // checkLoneHole reports one hole that is said to be apart from itself.
 func checkLoneHole(w *world, d *partDraft, f *featureDraft) {
 	together(f, "count", "spacing", func(count, spacing readingDraft) {
-		if count.value.Quantity.Nominal != 1 || spacing.value.Quantity.High == 0 {
+		if count.value.Quantity.Nominal != 1 || spacing.value.Quantity.Low < 1 { // mm: nothing, written as something
 			return
 		}
 		fault := w.Errorf(spacing.Pos, "impossible-feature", "feature %q of %q: 1 hole is not %q apart", f.name, d.part.ID,
