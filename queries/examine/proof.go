@@ -105,7 +105,8 @@ func (p *prover) proves(o Outcome, s spot, texts []string) bool {
 	return false
 }
 
-// isTaken reports whether what an outcome asks for is made to a dimension.
+// isTaken reports whether an outcome took a dimension although it decides nothing as
+// things are: what it asks for is made to it, or another one decides first.
 func isTaken(o Outcome, s spot) bool {
 	return slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
 		return c.Taken && slices.ContainsFunc(c.Uses, func(u mating.Use) bool {

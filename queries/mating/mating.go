@@ -116,8 +116,8 @@ type Check struct {
 	Measure []Ask        `json:"measure,omitempty"` // what would settle an unknown
 	Orders  []Order      `json:"orders,omitempty"`  // what to get or make to close the gap
 	Renew   []string     `json:"renew,omitempty"`   // what goes on new every time
-	// Taken is true where what is made is made to the readings used, whatever they are:
-	// then they need change no verdict to have been judged.
+	// Taken is true where the readings used need change no verdict to have been judged:
+	// what is made is made to them, or one of them decides before the others.
 	Taken bool `json:"-"`
 }
 

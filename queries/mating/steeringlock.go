@@ -124,6 +124,7 @@ func swingBeside(c *check, swing, room Side, lock span, okLock bool) {
 		c.fits("%s: the first turns inside", names)
 		return
 	case okHeight && okTop && height.low > top.high+tapeNoise, okHeight && okBottom && height.high < bottom.low-tapeNoise:
+		c.Taken = true // at other heights they would decide
 		c.fits("%s: one passes over the other", names)
 		return
 	case !okLock || !okRadius || !okHeight || !okNear || !okBottom || !okTop || !okAngle || !okSide:
