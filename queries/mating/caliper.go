@@ -253,12 +253,10 @@ func (t *mount) side(b *bench) {
 // orderBracket writes both hole patterns and how far the bracket shifts the
 // caliper, outward from the axle and away from the mounting face.
 func (t *mount) orderBracket(c *check) {
-	if by, ok := t.shiftNeeded(c); ok && t.sure {
-		if words := holesOverlap(c, t.leg, t.caliper, by.nominal); words != "" {
-			t.noBracket = true
-			c.no("%s", words)
-			return
-		}
+	if words := t.holesOverlap(c); words != "" {
+		t.noBracket = true
+		c.no("%s", words)
+		return
 	}
 	leg, caliper := patternWords(c, t.leg), patternWords(c, t.caliper)
 	spec := []Field{{"to suit " + label(t.leg), leg}, {"to suit " + label(t.caliper), caliper}}
@@ -276,6 +274,24 @@ func (t *mount) orderBracket(c *check) {
 		o.Place = t.leg.Position
 		o.Stands = t.bracketMade(c)
 	}
+}
+
+// holesOverlap says why no bracket can be made, whichever of the two is the leg.
+func (t *mount) holesOverlap(c *check) string {
+	by, ok := t.shiftNeeded(c)
+	if !ok {
+		return ""
+	}
+	words := holesOverlap(c, t.leg, t.caliper, by.nominal)
+	if words == "" || t.sure {
+		return words
+	}
+	other := *t
+	other.leg, other.caliper = t.caliper, t.leg
+	if by, ok = other.shiftNeeded(c); !ok || holesOverlap(c, other.leg, other.caliper, by.nominal) == "" {
+		return ""
+	}
+	return words
 }
 
 // bracketMade is a bracket as ordered: what it has for the leg, for the caliper,
