@@ -10,6 +10,7 @@ import (
 	"matewell/queries/evidence"
 	"matewell/queries/lists"
 	"matewell/queries/mating"
+	"matewell/queries/othervalue"
 )
 
 // Word is what somebody says of the very part at the very place.
@@ -101,7 +102,7 @@ func (j judgements) names(use mating.Use, p Place) []string {
 		}
 		return names
 	}
-	aspects := trials(spec, was[0].Text, now[0].Text)
+	aspects := othervalue.Of(spec, was[0].Text, now[0].Text)
 	proven := make([]bool, len(aspects))
 	for _, one := range j.by[use] {
 		if one.figure {

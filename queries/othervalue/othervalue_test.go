@@ -1,4 +1,4 @@
-package examine
+package othervalue_test
 
 import (
 	"slices"
@@ -7,11 +7,12 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/queries/othervalue"
 )
 
 // What is tried in the place of a value differs from it in one aspect alone, and can
 // be read: a thread of another pitch proves nothing by being thicker as well.
-func TestTrials(t *testing.T) {
+func TestOf(t *testing.T) {
 	spec := func(kind, dim string) graph.DimSpec {
 		k, _ := graph.FeatureKindNamed(kind)
 		d, ok := k.Dim(dim)
@@ -36,7 +37,7 @@ func TestTrials(t *testing.T) {
 		{"a size of a tyre", "tyre", "size", "4.00-18", "110/80-18", 1, "119/89-27", "another"},
 		{"a value that can't be read", "bearing-seat", "depth", "12 mm", "deep", 0, "", "?"},
 	} {
-		got := trials(spec(test.kind, test.dim), test.was, test.now)
+		got := othervalue.Of(spec(test.kind, test.dim), test.was, test.now)
 		all := strings.Join(slices.Concat(got...), "; ")
 		if len(got) != test.aspects || !strings.Contains(all, test.has) || strings.Contains(all, test.hasNot) {
 			t.Errorf("%s: %q, want %d aspects, with %q and without %q", test.name, got, test.aspects, test.has, test.hasNot)

@@ -1,4 +1,7 @@
-package examine
+// Package othervalue has values to try in the place of a recorded one, so that it shows
+// whether a verdict hangs on it: a check that says "fits" whatever a dimension is has
+// judged nothing. The door is Of.
+package othervalue
 
 import (
 	"math"
@@ -11,12 +14,12 @@ import (
 	"matewell/queries/lists"
 )
 
-// trials are other values to put in the place of a new one, by the aspects in which
+// Of are other values to put in the place of a new one, by the aspects in which
 // it differs from the old one: a thread differs in size, in pitch and in hand, and
 // what tells sizes apart need not see a pitch. A measure is tried far smaller and
 // far greater, a word as every other word there is. Without an old value every
 // aspect counts. None for values that can't be read.
-func trials(spec graph.DimSpec, was, now string) [][]string {
+func Of(spec graph.DimSpec, was, now string) [][]string {
 	return lists.Mapped(aspectTrials(spec, was, now), func(texts []string) []string {
 		return lists.Kept(texts, func(text string) bool {
 			_, err := measure.Parse(text, spec.Type)
