@@ -17,6 +17,7 @@ type Joint struct {
 	Fluid     bool             // fluid passes through it
 	Shaft     graph.PositionID // the end that goes through the other; empty when neither does
 	Inner     graph.PositionID // the end that the other shuts in; empty when neither does
+	Nut       graph.PositionID // the end that is a nut on the axle which is the other; empty when neither is
 	Seat      graph.PositionID // the end that the other is pressed or laid into; empty when neither is
 }
 
@@ -51,7 +52,8 @@ type Arranged struct {
 	Waits map[graph.PositionID][]graph.PositionID
 	// places that each wait for one another by After; they stand last in Order
 	Cycle []graph.PositionID
-	// what comes off with a part that is replaced, and moves over to the new one
+	// what comes off with a part that is replaced, and moves over to the new one, or has
+	// another for it there
 	MoveTo map[graph.PositionID]graph.PositionID
 	With   map[graph.PositionID][]graph.PositionID // what stays on a part while that is off
 	Opened []Joint                                 // by identity
@@ -66,6 +68,8 @@ type Arranged struct {
 //     else that is joined to it after it;
 //   - what is pressed or laid into another after that; a shaft after what it carries
 //     and what goes into that; what shuts something in after that;
+//   - of two bearings one before the tube between them, the other after it; a nut after its
+//     axle; what a wheel alone holds, with its bolts, before the wheel;
 //   - bolts of hoses after those of what the hose goes to.
 //
 // Where two of these contradict each other the earlier one holds. Between equals
@@ -74,7 +78,11 @@ func Arrange(c Case) Arranged {
 	w := arrangingOf(c)
 	for w.stays() || w.rests() || w.bolts() || w.loose() {
 	}
+	w.benched()
 	w.order()
+	for id, on := range w.bench {
+		w.moves[id] = on
+	}
 	a := Arranged{MoveTo: w.moves, With: w.with(), Opened: lists.Kept(slices.Clone(c.Joints), w.opens)}
 	slices.SortFunc(a.Opened, func(x, y Joint) int { return cmp.Compare(x.ID, y.ID) })
 	a.Order, a.Cycle = sorted(lists.KeysOf(w.off), w.waits)
@@ -108,6 +116,8 @@ type arranging struct {
 	carrier map[graph.PositionID]graph.PositionID
 	units   []graph.PositionID // carriers of what came loose as one
 	isBolt  map[graph.PositionID]bool
+	// bench is what something is bolted to before that is on the machine: a disc to its wheel
+	bench map[graph.PositionID]graph.PositionID
 }
 
 // opens reports whether a joint comes apart: something of it comes off, and not
@@ -145,8 +155,8 @@ func (w *arranging) stays() (more bool) {
 	for _, j := range w.Joints {
 		for _, on := range j.Ends() {
 			id := j.Other(on)
-			if !j.Holds || j.Shaft == on || !w.off[on] || slices.Contains(w.Replaced, on) || w.off[id] || !w.There[id] ||
-				w.isBolt[id] {
+			if !j.Holds || j.Shaft == on || j.Nut == id || !w.off[on] || slices.Contains(w.Replaced, on) ||
+				w.off[id] || !w.There[id] || w.isBolt[id] {
 				continue
 			}
 			if _, have := w.carrier[id]; have || !w.Bends[id] && !w.isHeldBy(id, on) {
@@ -195,9 +205,12 @@ func (w *arranging) rests() bool {
 	return false
 }
 
-// bolts takes out the bolts of every joint that comes apart.
+// bolts takes out the bolts of every joint that comes apart, and the nut of an axle.
 func (w *arranging) bolts() (more bool) {
 	for _, j := range w.Joints {
+		if j.Nut != "" && w.off[j.Other(j.Nut)] {
+			more = w.take(j.Nut) || more
+		}
 		if w.opens(j) {
 			for _, id := range j.Fasteners {
 				more = w.take(id) || more
@@ -326,12 +339,9 @@ func (w *arranging) order() {
 			w.wait(j.Shaft, j.Other(j.Shaft))
 		}
 	}
-	for _, j := range w.Joints {
-		if j.Inner != "" && w.bothReplaced(j) {
-			w.wait(j.Other(j.Inner), j.Inner)
-		}
-	}
+	w.shutIn(func(j Joint) bool { return j.Holds || w.bothReplaced(j) })
 	w.seatedFirst()
+	w.nutsLast()
 	for _, j := range w.Joints {
 		w.hangsOn(j)
 	}
@@ -345,14 +355,48 @@ func (w *arranging) order() {
 			w.wait(j.Shaft, j.Other(j.Shaft))
 		}
 	}
-	for _, j := range w.Joints {
-		if j.Inner != "" {
-			w.wait(j.Other(j.Inner), j.Inner)
-		}
-	}
+	w.shutIn(func(Joint) bool { return true })
 	for _, j := range w.Joints {
 		if j.Fluid {
 			w.hosesLast(j)
+		}
+	}
+}
+
+// shutIn has what shuts something in wait for that. Of two bearings the first goes in
+// before the tube between them, the second after it.
+func (w *arranging) shutIn(some func(Joint) bool) {
+	for _, j := range w.Joints {
+		switch first := w.firstOn(j.Inner); {
+		case j.Inner == "" || !some(j):
+		case j.Holds && first == j.Other(j.Inner):
+			w.wait(j.Inner, first)
+		default:
+			w.wait(j.Other(j.Inner), j.Inner)
+		}
+	}
+}
+
+// firstOn is the first of two or more that shut in what they hold and come off; empty
+// where there are fewer.
+func (w *arranging) firstOn(inner graph.PositionID) graph.PositionID {
+	var around []graph.PositionID
+	for _, j := range w.Joints {
+		if inner != "" && j.Inner == inner && j.Holds && w.off[j.Other(inner)] {
+			around = append(around, j.Other(inner))
+		}
+	}
+	if around = lists.Unique(around); len(around) < 2 {
+		return ""
+	}
+	return slices.Min(around)
+}
+
+// nutsLast has the nut of an axle wait for that.
+func (w *arranging) nutsLast() {
+	for _, j := range w.Joints {
+		if j.Nut != "" {
+			w.wait(j.Nut, j.Other(j.Nut))
 		}
 	}
 }
@@ -388,8 +432,8 @@ func (w *arranging) bothReplaced(j Joint) bool {
 // wait for that part.
 func (w *arranging) hangsOn(j Joint) {
 	for _, id := range j.Ends() {
-		if on := j.Other(id); j.Holds && slices.Contains(w.Replaced, on) && !slices.Contains(w.Replaced, id) &&
-			w.moves[id] != on {
+		if on := j.Other(id); j.Holds && j.Inner == "" && slices.Contains(w.Replaced, on) &&
+			!slices.Contains(w.Replaced, id) && w.moves[id] != on {
 			w.wait(id, on)
 		}
 	}
@@ -399,17 +443,22 @@ func (w *arranging) hangsOn(j Joint) {
 func (w *arranging) movesOver(j Joint) {
 	for _, id := range j.Ends() {
 		on := j.Other(id)
-		if !j.Holds || j.Shaft == id || w.isBolt[id] || w.isBolt[on] || !w.off[id] || slices.Contains(w.Replaced, id) ||
-			!slices.Contains(w.Replaced, on) || !w.There[on] {
+		if !j.Holds || j.Shaft == id || j.Inner != "" || j.Nut != "" || w.isBolt[id] || w.isBolt[on] ||
+			!w.off[id] || slices.Contains(w.Replaced, id) || !slices.Contains(w.Replaced, on) || !w.There[on] {
 			continue
 		}
 		if w.reaches(id, on) || w.reaches(on, id) || w.isHeldBesides(id) {
 			continue
 		}
-		if have, ok := w.moves[id]; !ok || on < have {
+		if have, ok := w.moves[id]; !ok || j.Seat == on || on < have && !w.sits(id, have) {
 			w.moves[id] = on
 		}
 	}
+}
+
+// sits reports whether something is pressed or laid into another.
+func (w *arranging) sits(id, in graph.PositionID) bool {
+	return slices.ContainsFunc(w.Joints, func(j Joint) bool { return j.Seat == in && j.Other(in) == id })
 }
 
 // isHeldBesides reports whether something is joined to a part that stays on.
@@ -419,13 +468,28 @@ func (w *arranging) isHeldBesides(id graph.PositionID) bool {
 	})
 }
 
+// benched notes what is replaced together with the wheel or carrier that alone holds it.
+func (w *arranging) benched() {
+	w.bench = map[graph.PositionID]graph.PositionID{}
+	for _, j := range w.Joints {
+		for _, id := range j.Ends() {
+			on := j.Other(id)
+			isSeat := slices.ContainsFunc(w.Joints, func(k Joint) bool { return k.Seat == on && k.Other(on) != id })
+			isAlone := w.isHeldBy(id, on) && !w.isHeldBy(on, id)
+			if j.Holds && len(j.Fasteners) > 0 && isSeat && w.bothReplaced(j) && isAlone {
+				w.bench[id] = on
+			}
+		}
+	}
+}
+
 // boltsLast has bolts wait for what they hold, except the part on the machine
 // that something else is bolted to before.
 func (w *arranging) boltsLast(j Joint) {
 	for _, id := range j.Ends() {
 		on := j.Other(id)
 		for _, bolt := range j.Fasteners {
-			if w.moves[on] != id {
+			if w.moves[on] != id && w.bench[on] != id {
 				w.wait(bolt, id)
 			}
 		}
@@ -446,7 +510,7 @@ func (w *arranging) threadsLast(j Joint) {
 func (w *arranging) boltsOver(j Joint) {
 	for _, id := range j.Ends() {
 		for _, bolt := range j.Fasteners {
-			if on := j.Other(id); w.moves[id] == on {
+			if on := j.Other(id); w.moves[id] == on || w.bench[id] == on {
 				w.wait(on, bolt)
 			}
 		}

@@ -53,7 +53,11 @@ func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
 		for _, id := range j.Fasteners {
 			m.Bolts[id] = true
 		}
-		m.Joints = append(m.Joints, JointOf(s, j))
+		one := JointOf(s, j)
+		if one.Nut != "" {
+			m.Bolts[one.Nut] = true
+		}
+		m.Joints = append(m.Joints, one)
 	}
 	m.Joints = append(m.Joints, inHubs(s, m.Joints)...)
 	m.Joints = append(m.Joints, underHeads(s, joints)...)
@@ -85,14 +89,15 @@ func inHubs(s *machine.Setup, joints []Joint) []Joint {
 	return found
 }
 
-// underHeads join the washers of a joint to its bolts, which go in after them.
+// underHeads join the washers of a joint to its bolts, which go in after them, and its
+// studs to their nuts.
 func underHeads(s *machine.Setup, joints []graph.Joint) []Joint {
 	isWasher := func(id graph.PositionID) bool { return slices.Contains(s.FeatureKindsAt(id), "washer") }
 	var found []Joint
 	for _, j := range joints {
 		for _, washer := range j.Fasteners {
 			for _, bolt := range j.Fasteners {
-				if isWasher(washer) && !isWasher(bolt) {
+				if isWasher(washer) && !isWasher(bolt) || kindEnds(s, washer, "stud") && isNut(s, bolt) {
 					found = append(found, Joint{A: washer, B: bolt, Inner: washer})
 				}
 			}
@@ -117,6 +122,11 @@ func JointOf(s *machine.Setup, j graph.Joint) Joint {
 			one.Shaft = ref.Position
 		}
 	}
+	for _, id := range one.Ends() {
+		if isNut(s, id) && isAxle(s, one.Other(id)) && !isNut(s, one.Other(id)) {
+			one.Nut = id
+		}
+	}
 	if isAxle(s, one.A) && isAxle(s, one.B) {
 		one.Shaft = ""
 	}
@@ -135,4 +145,13 @@ var seated = map[string]string{"bearing": "bearing-seat", "seal": "seal-seat", "
 func isAxle(s *machine.Setup, id graph.PositionID) bool {
 	kind := string(s.Position(id).Kind)
 	return strings.Contains(kind, "axle") || strings.Contains(kind, "spindle")
+}
+
+func isNut(s *machine.Setup, id graph.PositionID) bool {
+	return kindEnds(s, id, "nut")
+}
+
+func kindEnds(s *machine.Setup, id graph.PositionID, word string) bool {
+	kind := string(s.Position(id).Kind)
+	return kind == word || strings.HasSuffix(kind, "-"+word)
 }

@@ -89,3 +89,45 @@ func TestWheelTogether(t *testing.T) {
 		t.Errorf("order %v, want %v", got.Order, want)
 	}
 }
+
+// Common practice, no source: one bearing, the tube, the other bearing; discs are bolted
+// to a wheel on the bench; the nut of an axle comes off first and goes on last.
+func TestWheelOnTheBench(t *testing.T) {
+	c := Case{Replaced: []graph.PositionID{"disc", "wheel"}, There: map[graph.PositionID]bool{},
+		After: map[graph.PositionID][]graph.PositionID{"axle": {"wheel"}}, Joints: []Joint{
+			{ID: "a", A: "axle", B: "bearing-left", Holds: true, Shaft: "axle"},
+			{ID: "b", A: "axle", B: "bearing-right", Holds: true, Shaft: "axle"},
+			{ID: "c", A: "axle", B: "tube", Holds: true, Shaft: "axle"},
+			{ID: "d", A: "bearing-left", B: "wheel", Holds: true, Seat: "wheel"},
+			{ID: "e", A: "bearing-right", B: "wheel", Holds: true, Seat: "wheel"},
+			{ID: "f", A: "disc", B: "wheel", Holds: true, Fasteners: []graph.PositionID{"disc-bolt"}},
+			{ID: "g", A: "axle", B: "arm", Holds: true, Shaft: "axle"},
+			{ID: "h", A: "axle-nut", B: "axle", Holds: true, Nut: "axle-nut"},
+			{ID: "i", A: "arm", B: "frame", Holds: true}, {ID: "k", A: "frame", B: "engine", Holds: true},
+			{ID: "l", A: "frame", B: "tank", Holds: true}, {ID: "m", A: "frame", B: "seat", Holds: true},
+			{ID: "n", A: "frame", B: "fork", Holds: true}, {ID: "o", A: "frame", B: "lamp", Holds: true},
+			{ID: "p", A: "frame", B: "horn", Holds: true}, {ID: "q", A: "frame", B: "stand", Holds: true},
+			{A: "tube", B: "bearing-left", Holds: true, Inner: "tube"},
+			{A: "tube", B: "bearing-right", Holds: true, Inner: "tube"}}}
+	for _, j := range c.Joints {
+		for _, id := range j.Places() {
+			c.There[id] = true
+		}
+	}
+	for _, replaced := range [][]graph.PositionID{{"disc", "wheel"}, {"disc", "tube", "wheel"}} {
+		c.Replaced = replaced
+		got := Arrange(c)
+		if got.MoveTo["bearing-left"] != "wheel" || len(got.Cycle) > 0 {
+			t.Errorf("%v: bearings go into %v, circle %v", replaced, got.MoveTo, got.Cycle)
+		}
+		at := func(id graph.PositionID) int { return slices.Index(got.Order, id) }
+		for _, turn := range [][]graph.PositionID{{"bearing-left", "tube", "bearing-right", "wheel", "axle", "axle-nut"},
+			{"disc", "disc-bolt", "wheel"}} {
+			for i := range turn[1:] {
+				if at(turn[i]) < 0 && turn[i] != "tube" || at(turn[i+1]) >= 0 && at(turn[i]) > at(turn[i+1]) {
+					t.Errorf("%v: %s must come before %s: %v", replaced, turn[i], turn[i+1], got.Order)
+				}
+			}
+		}
+	}
+}

@@ -42,10 +42,10 @@ const (
 	DoFit   = "fit"      // something else than was there
 	DoBack  = "put back" // what was there
 	DoIn    = "put in"   // a bolt, screw, nut or washer
-	DoFill  = "fill"
-	DoBleed = "bleed"
 	DoAlign = "align"
 	DoTight = "tighten" // to the torque of the joint
+	DoFill  = "fill"    // once no joint of a hose is loose any more
+	DoBleed = "bleed"
 )
 
 // worker puts one plan in an order of work.
@@ -61,8 +61,8 @@ type worker struct {
 
 // work is the order of work of a plan, from how the machine is joined together;
 // see assemble.Arrange. What is made or got is ready before the first part goes on, fluid
-// is out before a hose comes off, and what is tightened to a torque is so at the
-// end. Positions that wait for one another in a circle, which no order
+// is out before a hose comes off; what is tightened to a torque is so once all is on,
+// and only then is fluid filled in. Positions that wait for one another in a circle, which no order
 // satisfies, come back as cycle.
 func work(p *planner, after *machine.Setup, d *DonorPlan) (steps []WorkStep, cycle []graph.PositionID, err error) {
 	w := worker{planner: p, after: after, plan: d, made: map[graph.PositionID][]swap.Get{}}
@@ -82,10 +82,10 @@ func work(p *planner, after *machine.Setup, d *DonorPlan) (steps []WorkStep, cyc
 	steps = append(steps, w.offSteps()...)
 	steps = append(steps, w.readySteps()...)
 	steps = append(steps, w.onSteps()...)
-	steps = append(steps, circuitSteps(DoFill, circuits)...)
-	steps = append(steps, circuitSteps(DoBleed, circuits)...)
 	steps = append(steps, w.alignSteps()...)
-	return append(steps, w.tightSteps()...), w.done.Cycle, nil
+	steps = append(steps, w.tightSteps()...)
+	steps = append(steps, circuitSteps(DoFill, circuits)...)
+	return append(steps, circuitSteps(DoBleed, circuits)...), w.done.Cycle, nil
 }
 
 // OrderOfWork is the order of work of a swap that nobody planned: before and after
@@ -114,8 +114,8 @@ func (w *worker) readCase() (assemble.Case, error) {
 		if g.IsWork() {
 			continue // it is done before anything goes on
 		}
-		if g.Position != "" {
-			w.made[g.Position] = append(w.made[g.Position], g)
+		if at := cmp.Or(g.Into(), g.Position); at != "" {
+			w.made[at] = append(w.made[at], g)
 		}
 		if w.standsFor(g) {
 			c.Replaced = lists.Unique(append(c.Replaced, g.Position))
@@ -255,7 +255,8 @@ func (w *worker) staysBeside(id graph.PositionID) []graph.PositionID {
 // onStep fits what belongs at a place, unless that is made.
 func (w *worker) onStep(id graph.PositionID) []WorkStep {
 	now := w.after.Seat(id)
-	if now.Empty || slices.ContainsFunc(w.made[id], w.standsFor) {
+	isMade := func(g swap.Get) bool { return g.Position == id && w.standsFor(g) }
+	if now.Empty || slices.ContainsFunc(w.plan.Make, isMade) {
 		return nil
 	}
 	do := DoBack
@@ -275,7 +276,7 @@ func (w *worker) onStep(id graph.PositionID) []WorkStep {
 // and what carries it, an adapter into the part before that is on the machine.
 func (w *worker) madeSteps(id graph.PositionID) []WorkStep {
 	return lists.Mapped(w.made[id], func(g swap.Get) WorkStep {
-		return WorkStep{Do: DoFit, Position: id, Part: g.Part, Text: g.Text, Quantity: g.Quantity}
+		return WorkStep{Do: DoFit, Position: cmp.Or(g.Position, id), Part: g.Part, Text: g.Text, Quantity: g.Quantity}
 	})
 }
 
@@ -329,6 +330,9 @@ func (w *worker) openedTorques() {
 	}
 	known := lists.Mapped(lists.KeysOf(w.joints), func(id graph.JointID) graph.Joint { return w.joints[id] })
 	w.plan.Swap.Torques = append(w.plan.Swap.Torques, swap.TorquesOpened(w.was, w.after, opened, known)...)
+	w.plan.Swap.Torques = lists.Mapped(w.plan.Swap.Torques, func(r swap.TorqueRow) swap.TorqueRow {
+		return r.OnceMade(w.plan.Make)
+	})
 	slices.SortStableFunc(w.plan.Swap.Torques, func(a, b swap.TorqueRow) int { return cmp.Compare(a.Joint, b.Joint) })
 }
 
@@ -339,12 +343,14 @@ func (w *worker) tightSteps() []WorkStep {
 	var steps []WorkStep
 	for _, j := range w.done.Opened {
 		row, judged := rows[j.ID]
-		if !judged && len(j.Fasteners) == 0 {
+		if !judged && len(j.Fasteners) == 0 && j.Nut == "" {
 			continue
 		}
 		step := WorkStep{Do: DoTight, Joint: j.ID, Position: j.A, Text: queries.LocalName(string(j.ID)) + ": "}
 		if len(j.Fasteners) > 0 {
 			step.Position = j.Fasteners[0]
+		} else if j.Nut != "" {
+			step.Position = j.Nut
 		}
 		switch {
 		case row.Torque != "":

@@ -3,12 +3,15 @@ package donor_test
 import (
 	"context"
 	"slices"
+	"strings"
 	"testing"
+	"time"
 
 	"matewell/graph"
 	"matewell/queries/demotest"
 	"matewell/queries/donor"
 	"matewell/queries/readertest"
+	"matewell/queries/swap"
 )
 
 // Real plans, taken apart by the joints of the data as they are: no part comes
@@ -21,7 +24,11 @@ func TestWorkOnTheDemo(t *testing.T) {
 		{On: "skerry-620/2002/eu", From: "fjeld-750/2003/eu", Take: []string{"front-brake/master-cylinder"}},
 		{On: "skerry-620/2005/eu", From: "skerry-620/2006/eu", Take: []string{"front-wheel/wheel"}},
 		{On: "skerry-620/2005/eu", From: "skerry-620/2006/eu", Take: []string{"fork"}},
+		{On: "skerry-620/2003/eu/late", From: "fjeld-750/2003/eu",
+			Take: []string{"front-brake/caliper-left", "front-brake/caliper-right"}},
+		{On: "skerry-620/2003/eu/late", From: "fjeld-750/2003/eu", Take: []string{"front-wheel/wheel"}},
 	} {
+		q.Time = 20 * time.Second
 		a, err := donor.Donor(context.Background(), r, q)
 		if err != nil || len(a.Plans) == 0 {
 			t.Errorf("%v from %s: no plan: %v", q.Take, q.From, err)
@@ -29,6 +36,7 @@ func TestWorkOnTheDemo(t *testing.T) {
 		}
 		p := a.Plans[0]
 		inTurn(t, p.Work)
+		madeInTurn(t, p)
 		out := map[graph.PositionID]bool{}
 		for i, step := range p.Work {
 			if step.Do != donor.DoOff && step.Do != donor.DoOut {
@@ -40,6 +48,38 @@ func TestWorkOnTheDemo(t *testing.T) {
 					boltsOut(t, p.Work[i:], out, j, step)
 				}
 			}
+		}
+	}
+}
+
+// madeInTurn checks that the bolts which hold a bracket are in before what it carries is
+// on, that discs are on their wheel and bearings on both sides of their tube before the
+// wheel is on the machine, and that no torque is told for a joint with a bolt made anew.
+func madeInTurn(t *testing.T, p donor.DonorPlan) {
+	t.Helper()
+	last := map[string]int{}
+	for i, step := range p.Work {
+		if step.Do == donor.DoFit || step.Do == donor.DoBack || step.Do == donor.DoIn {
+			last[step.Position.Local()+" "+string(step.Part)] = i
+			last[step.Position.Local()] = i
+		}
+	}
+	for i, step := range p.Work {
+		at := step.Position.Local()
+		if _, carried, ok := strings.Cut(at, "caliper-bolt-"); ok && step.Do == donor.DoFit &&
+			strings.Contains(step.Text, "through the bracket into") && i > last["front-brake/caliper-"+carried] {
+			t.Errorf("step %d: %s comes after its caliper", i, step.Text)
+		}
+		isBench := strings.Contains(at, "/disc-bolt") || strings.Contains(at, "front-wheel/bearing") ||
+			strings.Contains(at, "distance-tube")
+		if wheel, on := last["front-wheel/wheel"]; on && step.Do != donor.DoTight && i > wheel && isBench {
+			t.Errorf("step %d: %s %s once the wheel is on", i, step.Do, at)
+		}
+	}
+	for _, row := range p.Swap.Torques {
+		if slices.ContainsFunc(p.Make, func(g swap.Get) bool { return slices.Contains(row.Fasteners, g.Position) }) &&
+			row.Torque != "" {
+			t.Errorf("%s: %s is told though a bolt of it is made anew", row.Joint, row.Torque)
 		}
 	}
 }
@@ -67,7 +107,7 @@ func inTurn(t *testing.T, work []donor.WorkStep) {
 	t.Helper()
 	turn := map[string]int{donor.DoDrain: 0, donor.DoOut: 1, donor.DoOff: 1, donor.DoMake: 2, donor.DoAdapt: 2,
 		donor.DoFit: 3, donor.DoBack: 3,
-		donor.DoIn: 3, donor.DoFill: 4, donor.DoBleed: 5, donor.DoAlign: 6, donor.DoTight: 7}
+		donor.DoIn: 3, donor.DoAlign: 4, donor.DoTight: 5, donor.DoFill: 6, donor.DoBleed: 7}
 	if len(work) == 0 {
 		t.Error("no step of work")
 	}

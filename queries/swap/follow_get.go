@@ -27,8 +27,9 @@ type Get struct {
 	// place.
 	Note string `json:"note,omitempty"`
 
-	inRow bool          // it makes up a row along an axle
-	makes graph.Feature // of ordered bolts of a known length: their thread
+	into  graph.PositionID // of bolts that hold something made to a part: where that part sits
+	inRow bool             // it makes up a row along an axle
+	makes graph.Feature    // of ordered bolts of a known length: their thread
 }
 
 // What a Get is, besides the kinds of order.
@@ -43,6 +44,10 @@ const (
 	// or alter.
 	GetWork = "making list"
 )
+
+// Into is the place of the part that ordered bolts hold a bracket or adapter to, before
+// what goes on that; empty for anything else.
+func (g Get) Into() graph.PositionID { return g.into }
 
 // PriceOf is the first price given for a part; empty when there is none.
 func PriceOf(p graph.Part) string {

@@ -191,7 +191,9 @@ func boltsOfBoth(s *machine.Setup, j graph.Joint, order mating.Order) []Get {
 		where := ref.Position.Local()
 		spec := []mating.Field{}
 		var text string
+		var into graph.PositionID
 		if thread := machine.BestText(f, "thread"); thread != "" {
+			into = ref.Position
 			text = fmt.Sprintf("%s, through the %s into %s", thread, order.Kind, where)
 			spec = append(spec, mating.Field{Name: "thread", Value: thread},
 				mating.Field{Name: "length", Value: "as deep in the thread as the old ones went, and the " + order.Kind +
@@ -203,7 +205,9 @@ func boltsOfBoth(s *machine.Setup, j graph.Joint, order mating.Order) []Get {
 				mating.Field{Name: "length", Value: "through " + where + " and as deep into the " + order.Kind +
 					" as its metal asks: its maker says"})
 		}
-		gets = append(gets, boltGet(at, n, text, append(spec, class)))
+		get := boltGet(at, n, text, append(spec, class))
+		get.into = into
+		gets = append(gets, get)
 	}
 	return gets
 }

@@ -94,6 +94,24 @@ func TorquesOpened(before *examine.Before, after *machine.Setup, joints, known [
 	return rows
 }
 
+// OnceMade is a row once what is made or got besides is on: where a bolt of the joint is
+// ordered anew, or something made is clamped in it, bolt, grip or thread is not the one
+// that a value was given for.
+func (r TorqueRow) OnceMade(gets []Get) TorqueRow {
+	isAnother := func(g Get) bool {
+		if g.Part != "" && g.What != GetAdapter || g.IsWork() {
+			return false
+		}
+		return slices.Contains(g.For, string(r.Joint)) || g.Position != "" && slices.Contains(r.Fasteners, g.Position)
+	}
+	if r.Torque != "" && slices.ContainsFunc(gets, isAnother) {
+		r.Torque, r.Source = "", nil
+		r.See = "the values given hold for the joint as built, and a bolt, or what it clamps, is made anew: see the " +
+			"maker's manual for that"
+	}
+	return r
+}
+
 // isThreadJoint reports whether a joint is only a bolt in its thread.
 func isThreadJoint(x *judging, j graph.Joint) bool {
 	return x.After.KindOf(j.A) == "male-thread" || x.After.KindOf(j.B) == "male-thread"
