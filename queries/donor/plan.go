@@ -169,7 +169,7 @@ func costOf(p *planner, c plan.Cost, d DonorPlan) (DonorCost, *DonorRoute) {
 		if part.Part == "" || isBoxed(part.From) || isOffered(part.From) {
 			continue
 		}
-		if !goal || countsGoals(p.task) && part.From != fromDonor {
+		if !goal || part.From == fromGraph || countsGoals(p.task) && part.From != fromDonor {
 			add(string(part.Part), part.Price, part.Quantity)
 		}
 	}

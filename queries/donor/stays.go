@@ -62,9 +62,9 @@ func isUsableWith(p *planner, parts map[graph.PositionID]graph.PartID) bool {
 func goalOption(p *planner, id graph.PositionID) donorOption {
 	o := p.fixed[id]
 	if o.from == fromDonor && !isFree(p, id) {
-		o.from = fromGraph
+		o.from, o.cost.Parts = fromGraph, 1
 	}
-	if o.from != fromDonor && countsGoals(p.task) {
+	if o.from == fromGraph || o.from != fromDonor && countsGoals(p.task) {
 		o.cost.Money = price(p, p.before.Library().Part(o.part), p.wantedAt(id))
 	}
 	return o
