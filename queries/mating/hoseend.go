@@ -31,10 +31,38 @@ func hoseOnPipe(b *bench, m Meeting) {
 		c.settle(askFor(m.A, "outside"), askFor(m.A, "bore"))
 		c.unknown("a hose of %s outside can't have a bore of %s", mm(outside.nominal), mm(bore.nominal))
 	}
+	if okBore && okOutside {
+		hoseWall(c, m, outside.minus(bore).nominal/2)
+	}
 	if okBore && okPipe {
 		hoseBore(c, m, bore, pipe)
 	}
 	hoseCarries(b, m)
+}
+
+// What the wall of a hose may be, in mm: thinner than the first a hose is no hose of a
+// machine, and wallLess is what readings leave between two alike. Common practice, no
+// source.
+const (
+	leastHoseWall = 1.0
+	wallLess      = 0.3
+)
+
+// hoseWall holds the wall of a hose against that of the one built in, or against the
+// least there is.
+func hoseWall(c *check, m Meeting, wall float64) {
+	least := leastHoseWall
+	if was, known := asBuilt(m, m.A.Feature.Kind); known {
+		bore, okBore := c.peekLength(was, "bore")
+		outside, okOutside := c.peekLength(was, "outside")
+		if okBore && okOutside {
+			least = max(least, outside.minus(bore).nominal/2-wallLess)
+		}
+	}
+	if wall > 0 && wall < least-eps {
+		c.settle(askFor(m.A, "outside"), askFor(m.A, "bore"))
+		c.unknown("a wall of %s is thinner than that of the hose built in, or than any hose of a machine", mm(wall))
+	}
 }
 
 func hoseBore(c *check, m Meeting, bore, pipe span) {

@@ -1,5 +1,7 @@
 package mating
 
+import "matewell/graph/measure"
+
 // joiningLinkOnChain judges the link that closes a chain: it must be of the
 // chain's size, a riveted one of its make and series, and a cranked one carries
 // less.
@@ -19,6 +21,21 @@ func joiningLinkOnChain(b *bench, m Meeting) {
 		c.unknown("a cranked link carries about 35 %% less than the chain: better an even number of links")
 	default:
 		sameMake(c, m, form)
+		stepDown(c, m, form)
+	}
+}
+
+// stepDown leaves a link that is opened by hand to the chain's maker where the chain
+// was closed for good: a strong chain is sold with riveted links for a reason. Source:
+// chain makers' guides.
+func stepDown(c *check, m Meeting, form string) {
+	was, known := asBuilt(m, m.A.Feature.Kind)
+	if !known || form != "clip" {
+		return
+	}
+	if built, ok := c.peek(was, "form", measure.Word); ok && built.Text == "riveted" {
+		c.settle(lookAt(m.A, "form", "whether the chain's maker allows a clip link in this chain on this machine"))
+		c.unknown("a clip link where a riveted one was: whether it may is for the chain's maker to say")
 	}
 }
 

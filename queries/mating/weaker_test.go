@@ -1,0 +1,46 @@
+package mating
+
+import (
+	"testing"
+
+	"matewell/graph"
+)
+
+// What is weaker than the part built in, although it goes on, is left to its maker: a
+// clip link where a riveted one was, a hose with a thinner wall.
+func TestWeakerThanBuilt(t *testing.T) {
+	chain := made("chain", "pitch", "15.875 mm", "roller", "10.16 mm", "inner-width", "9.53 mm", "make", "Brenko")
+	link := func(form string) Side {
+		return made("joining-link", "pitch", "15.875 mm", "roller", "10.16 mm", "inner-width", "9.53 mm", "make", "Brenko",
+			"form", form)
+	}
+	pipe := made("spigot", "diameter", "8 mm", "carries", "brake fluid")
+	hose := func(outside string) Side {
+		return made("hose-end", "bore", "7.5 mm", "outside", outside, "carries", "brake fluid")
+	}
+	for _, test := range []struct {
+		name      string
+		now, was  Side
+		met       Side
+		rule      string
+		want      graph.Verdict
+		withBuilt bool
+	}{
+		{"a clip link for a clip link", link("clip"), link("clip"), chain, "joining link", yes, true},
+		{"a clip link for a riveted one", link("clip"), link("riveted"), chain, "joining link", open, true},
+		{"near miss: a riveted one for a clip link", link("riveted"), link("clip"), chain, "joining link", yes, true},
+		{"a clip link, nobody knows the old one", link("clip"), link(""), chain, "joining link", yes, false},
+		{"a hose as thick as built", hose("13 mm"), hose("13 mm"), pipe, "hose on pipe", yes, true},
+		{"near miss: a quarter of a millimetre thinner", hose("12.5 mm"), hose("13 mm"), pipe, "hose on pipe", yes, true},
+		{"a wall of a quarter of a millimetre", hose("8.04 mm"), hose("13 mm"), pipe, "hose on pipe", open, true},
+		{"the same, nobody knows the old one", hose("8.04 mm"), hose(""), pipe, "hose on pipe", open, false},
+	} {
+		m := Meeting{A: test.now, B: test.met}
+		if test.withBuilt {
+			m.Built = &Meeting{A: test.was, B: test.met}
+		}
+		if c := the(t, Judge(m), test.rule); c.Verdict != test.want {
+			t.Errorf("%s: %s (%s), want %s", test.name, c.Verdict, c.Why, test.want)
+		}
+	}
+}
