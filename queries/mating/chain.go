@@ -20,6 +20,10 @@ const (
 // at most (525 in 530). The bound between them is ours.
 const toothLeast = 0.85
 
+// toothMost is how much of it they may fill. ISO 606 makes a tooth 0.95 of it at most
+// (from memory); what is read with a caliper adds a little.
+const toothMost = 0.98
+
 // chainOnSprocket is rule 8 for a chain on the teeth of one sprocket.
 func chainOnSprocket(b *bench, m Meeting) {
 	c := b.check("chain on sprocket")
@@ -30,8 +34,13 @@ func chainOnSprocket(b *bench, m Meeting) {
 	if !okInner || !okTooth {
 		return
 	}
-	least := inner.times(toothLeast)
+	least, most := inner.times(toothLeast), inner.times(toothMost)
 	switch room := inner.minus(tooth); {
+	case room.low >= -eps && tooth.high > most.high+eps:
+		c.sizes(mm(inner.nominal)+" inside", mm(tooth.nominal)+" teeth", mm(room.nominal))
+		askTwo(c, m, "inner-width", "width")
+		c.unknown("teeth of %s fill a chain %s wide inside: they want some hundredths of it free", mm(tooth.nominal),
+			mm(inner.nominal))
 	case room.low >= -eps && tooth.low >= least.high-eps:
 		c.fits("%s teeth in a chain %s wide inside", mm(tooth.nominal), mm(inner.nominal))
 	case room.high < -eps:

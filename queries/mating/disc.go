@@ -60,9 +60,9 @@ func discWear(c *check, s Side, disc, slot span, okSlot bool) {
 		c.ask(askFor(s, "minimum"))
 	case disc.high < least.low-eps:
 		c.no("the disc is worn out: %s, least %s", mm(disc.nominal), mm(least.nominal))
-	case disc.low < least.high-eps:
+	case disc.low < least.high+eps:
 		c.settle(askFor(s, "thickness"))
-		c.unknown("the disc is close to its least thickness, %s: measure it", mm(least.nominal))
+		c.unknown("the disc is at its least thickness, %s, or close to it: measure it", mm(least.nominal))
 	}
 }
 

@@ -45,8 +45,8 @@ func eyeWidth(c *check, m Meeting, width, gap span) {
 		}
 		makes(c.order("spacer", "2 washers "+side+" thick", spec...), m.A, "width", mm(gap.nominal))
 	case -play.nominal <= faceOff+eps:
-		c.change(graph.EffortLatheWeld, "face "+tenth(-play.nominal/2)+" off each side of the bush", "the eye is %s too "+
-			"wide", c.Gap)
+		c.change(graph.EffortLatheWeld, "face "+mm(math.Ceil(-play.nominal*5-eps)/10)+" off each side of the bush",
+			"the eye is %s too wide", c.Gap)
 	default:
 		c.no("the eye is %s too wide for the gap", c.Gap)
 	}
