@@ -92,8 +92,8 @@ func noteDisplaced(p *planner, a *DonorAnswer) {
 		return
 	}
 	for _, d := range p.demands {
-		if d.lot != nil {
-			continue
+		if d.Judge == nil {
+			continue // it only counts what lies in boxes and offers
 		}
 		o, ok := d.Judge(p.was, p.base)
 		if !ok || isSettled(o) || o.After == graph.Unknown {
