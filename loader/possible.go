@@ -55,7 +55,8 @@ func checkWall(w *world, d *partDraft, f *featureDraft) {
 			if in.Source != out.Source || in.layer != out.layer || in.value.Quantity.Low < out.value.Quantity.High {
 				continue
 			}
-			fault := w.Errorf(out.Pos, "impossible-feature", "feature %q of %q: diameter %q is not more than that of its bore %q",
+			fault := w.Errorf(out.Pos, "impossible-feature", "feature %q of %q: diameter %q is not more than that of its "+
+				"bore %q",
 				around.name, d.part.ID, out.Text, in.Text)
 			fault.Related = []diag.Pos{in.Pos}
 		}
