@@ -80,9 +80,17 @@ func partExample(k graph.Kind) string {
 	}
 	for _, f := range must {
 		spec, _ := graph.FeatureKindNamed(f.Kind)
-		b.WriteString(featureExample("      ", f.Name, spec))
+		example := featureExample("      ", f.Name, spec)
+		if f.Name == "surface" && hasBore(must) { // a ring has a wall
+			example = strings.Replace(example, typeWords[measure.Length].example, "14 mm", 1)
+		}
+		b.WriteString(example)
 	}
 	return b.String()
+}
+
+func hasBore(features []graph.KindFeature) bool {
+	return slices.ContainsFunc(features, func(f graph.KindFeature) bool { return f.Name == "bore" })
 }
 
 // featureExample is one feature, in one line where that fits.
