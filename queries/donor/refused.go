@@ -92,7 +92,7 @@ func noteDisplaced(p *planner, a *DonorAnswer) {
 		return
 	}
 	for _, d := range p.demands {
-		if d.Judge == nil {
+		if d.lot != nil || len(d.Places) == 0 {
 			continue // it only counts what lies in boxes and offers
 		}
 		o, ok := d.Judge(p.was, p.base)
