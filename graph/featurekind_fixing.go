@@ -23,12 +23,12 @@ const turnedBy = "only tells which spanner turns it: see that there is room for 
 // flat on what they hold. One that sits in a cone does not go where a flat one goes,
 // and of a head that is not known nobody can say. Common practice, no source.
 func seatAlike(was, now string) string {
+	forms := []string{"hexagon", "socket", "button", "pan", "cheese", "fillister"}
+	besides := []string{"flange", "flanged", "washer", "cap", "head", "low", "thin", "cross", "slotted"}
 	flat := func(head string) bool {
-		if strings.Contains(head, "countersunk") {
-			return false
-		}
-		return slices.ContainsFunc([]string{"hexagon", "socket", "button", "pan", "cheese", "fillister"},
-			func(form string) bool { return strings.Contains(head, form) })
+		words := strings.Fields(head)
+		return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(forms, w) }) &&
+			!slices.ContainsFunc(words, func(w string) bool { return !slices.Contains(forms, w) && !slices.Contains(besides, w) })
 	}
 	if !flat(strings.ToLower(was)) || !flat(strings.ToLower(now)) {
 		return ""

@@ -17,7 +17,8 @@ func TestHeadsThatSeatAlike(t *testing.T) {
 	}{
 		{"hexagon flange", "hexagon", true}, {"socket", "button", true},
 		{"hexagon", "countersunk", false}, {"countersunk socket", "socket", false}, {"hexagon", "eyelet", false},
-		{"", "hexagon", false},
+		{"", "hexagon", false}, {"hexagon", "another than hexagon", false}, {"hexagon", "hexagon, conical under it", false},
+		{"low socket cap", "hexagon", true},
 	} {
 		if got := head.Alike(tt.was, tt.now) != ""; got != tt.alike {
 			t.Errorf("%q for %q: alike %v, want %v", tt.now, tt.was, got, tt.alike)

@@ -34,34 +34,15 @@ type Change struct{ Old, New graph.Facts }
 
 // Amend makes a new generation under root of the one in use under from, which may
 // be the same: its tables are shared, not copied, and only what changed is written
-// to them. change is told what is there, and in which folder, and says what changes. Each record of Old
-// must be there word for word as Old has it, and none of New that is not in Old:
-// else, or where pages would grow too much, the error is ErrNotAmended and nothing
+// to them. change is told what is there, and in which folder, and says what changes.
+// Each record of Old must be there word for word as Old has it, and none of New that
+// is not in Old: else, or where pages would grow too much, the error is ErrNotAmended and nothing
 // has changed. beside is as BuildFrom has it; the former generation's files are there.
-func Amend(ctx context.Context, from, root string, change func(ctx context.Context, base *Store, dir string) (Change,
-	error),
-	beside func(dir string) error) (err error) {
-	if err := os.MkdirAll(root, 0o755); err != nil {
-		return fmt.Errorf("store: amend: %w", err)
-	}
-	unlock, err := lockWriter(ctx, root)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, unlock()) }()
-	last, err := sweep(root, "")
-	if err != nil {
-		return err
-	}
-	number := strconv.Itoa(last + 1)
-	if err := amendFolder(ctx, from, root, number, change, beside); err != nil {
-		return errors.Join(err, disk.Remove(filepath.Join(root, unfinished+number)))
-	}
-	if err := point(root, generation+number); err != nil {
-		return err
-	}
-	_, _ = sweep(root, generation+number)
-	return nil
+func Amend(ctx context.Context, from, root string,
+	change func(ctx context.Context, base *Store, dir string) (Change, error), beside func(dir string) error) error {
+	return nextGeneration(ctx, root, func(number string) error {
+		return amendFolder(ctx, from, root, number, change, beside)
+	})
 }
 
 // amendFolder writes a generation under a name nobody reads, and gives it its final

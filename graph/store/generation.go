@@ -44,7 +44,15 @@ func Build(ctx context.Context, root string, f graph.Facts, progress func(done, 
 // say of one thing is put together. An error of feed ends the build. beside writes
 // further files into the folder of the generation once all is there; it may be nil.
 func BuildFrom(ctx context.Context, root string, feed func(add func(graph.Facts) error) error,
-	beside func(dir string) error, progress func(done, total int)) (err error) {
+	beside func(dir string) error, progress func(done, total int)) error {
+	return nextGeneration(ctx, root, func(number string) error {
+		return buildFolder(ctx, root, number, feed, beside, progress)
+	})
+}
+
+// nextGeneration has a folder written under the number it is given, and puts it in
+// use; with an error nothing has changed.
+func nextGeneration(ctx context.Context, root string, write func(number string) error) (err error) {
 	if err := os.MkdirAll(root, 0o755); err != nil {
 		return fmt.Errorf("store: build: %w", err)
 	}
@@ -58,7 +66,7 @@ func BuildFrom(ctx context.Context, root string, feed func(add func(graph.Facts)
 		return err
 	}
 	number := strconv.Itoa(last + 1)
-	if err := buildFolder(ctx, root, number, feed, beside, progress); err != nil {
+	if err := write(number); err != nil {
 		return errors.Join(err, disk.Remove(filepath.Join(root, unfinished+number)))
 	}
 	if err := point(root, generation+number); err != nil {

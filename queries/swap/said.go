@@ -76,15 +76,33 @@ func note(x *judging, row fits.FitsRow) {
 }
 
 // noteColour takes the listing of a number for one of the same number in another
-// colour: the maker makes both for the same place.
+// colour: the maker makes both for the same place. Where something else was measured
+// of the one than of the other, it is no matter of colour.
 func noteColour(x *judging, id graph.PositionID) {
 	now, built := x.After.Seat(id).Part, x.Built.Seat(id)
 	a, b := now.Number, built.Part.Number
 	if built.Empty || built.Source.ID == "" || now.Brand != built.Part.Brand || a.CoreKey() == "" ||
-		a.CoreKey() != b.CoreKey() || a.Revision != b.Revision || now.Kind != built.Part.Kind {
+		a.CoreKey() != b.CoreKey() || a.Revision != b.Revision || a.Colour == b.Colour || now.Kind != built.Part.Kind ||
+		!measureAlike(now, built.Part) {
 		return
 	}
 	x.words[id] = examine.Word{Earned: examine.EarnedListed, Of: string(built.Source.ID) + ", in another colour"}
+}
+
+// measureAlike reports whether nothing that is recorded of both parts differs.
+func measureAlike(a, b graph.Part) bool {
+	return !slices.ContainsFunc(a.Features, func(f graph.Feature) bool {
+		other, ok := b.Feature(f.Name)
+		if !ok {
+			return false
+		}
+		for dim, readings := range f.Dims {
+			if was := other.Dims[dim]; len(readings) > 0 && len(was) > 0 && readings[0].Text != was[0].Text {
+				return true
+			}
+		}
+		return f.Kind != other.Kind
+	})
 }
 
 func wordOutcome(x *judging, row fits.FitsRow) (examine.Outcome, bool) {
