@@ -1,7 +1,6 @@
 package donor
 
 import (
-	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -273,7 +272,10 @@ func answer(p *planner) (DonorAnswer, error) {
 		a.Notes = p.notes
 	}
 	noteDisplaced(p, &a)
-	return a, cmp.Or(err, p.fault)
+	if err == nil && !p.ctx.ended(p.fault) { // what could not be read any more is left out
+		err = p.fault
+	}
+	return a, err
 }
 
 // plans are checked one by one, as long as there is time for another; the first
