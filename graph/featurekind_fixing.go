@@ -28,7 +28,10 @@ func seatAlike(was, now string) string {
 	flat := func(head string) bool {
 		words := strings.Fields(head)
 		return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(forms, w) }) &&
-			!slices.ContainsFunc(words, func(w string) bool { return !slices.Contains(forms, w) && !slices.Contains(besides, w) })
+			!slices.ContainsFunc(words, func(w string) bool {
+				return !slices.Contains(forms, w) &&
+					!slices.Contains(besides, w)
+			})
 	}
 	if !flat(strings.ToLower(was)) || !flat(strings.ToLower(now)) {
 		return ""
