@@ -33,7 +33,7 @@ func cachedStore(e env, layers []loader.Layer, only *source) (string, error) {
 		if shipped := layer.FS == datademo.FS() || layer.FS == loader.Standard().FS; shipped && e.Program != "" {
 			continue // part of the program, which is in the hash already
 		}
-		sums := fileSums{}
+		var sums fileSums
 		if only != nil && layer.Name == only.layer.Name {
 			sums = only.sums
 		} else if sums, err = sumFiles(layer.FS, nil); err != nil {
