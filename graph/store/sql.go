@@ -6,6 +6,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"net"
 	"slices"
 	"strconv"
 	"time"
@@ -47,12 +48,19 @@ func OpenSQL(ctx context.Context, text string) (*Store, error) {
 	switch {
 	case ctx.Err() != nil:
 		return nil, ctx.Err()
-	case errors.Is(err, context.DeadlineExceeded):
+	case isTimeout(err):
 		return nil, fmt.Errorf("store: open %s: the server does not answer, after %s", public, most)
 	case err != nil:
 		return nil, fmt.Errorf("store: open %s: %w", public, err)
 	}
 	return s, nil
+}
+
+// isTimeout reports whether an error is that time ran out, ours or the driver's own,
+// which counts the same seconds.
+func isTimeout(err error) bool {
+	var late net.Error
+	return errors.Is(err, context.DeadlineExceeded) || errors.As(err, &late) && late.Timeout()
 }
 
 // connectTime is how long a server is waited for.
