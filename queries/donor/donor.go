@@ -246,15 +246,8 @@ func answer(p *planner) (DonorAnswer, error) {
 	if result.Clash != nil && len(p.refused) > 0 {
 		result.Clash.Smallest = false
 	}
-	a.Outcome, a.Equal, a.EqualAtLeast, a.Problem = result.Verdict(), result.Equal, result.EqualAtLeast, p.problem
-	switch {
-	case p.late:
-		a.Outcome = p.ctx.outcome(len(result.Plans) > 0)
-	case len(p.refused) > 0 && len(result.Plans) > 0:
-		a.Outcome, a.EqualAtLeast = "best found, not proved smallest", true
-	case len(p.refused) > 0:
-		a.Outcome = "no plan found, and none proved impossible"
-	}
+	a.Outcome, a.Equal, a.Problem = outcomeWords(p, result), result.Equal, p.problem
+	a.EqualAtLeast = result.EqualAtLeast || len(p.refused) > 0 && len(result.Plans) > 0
 	a.Gap = gapWords(result)
 	if p.q.Budget.Hundredths > 0 {
 		a.Budget = p.q.Budget.String()
@@ -276,6 +269,20 @@ func answer(p *planner) (DonorAnswer, error) {
 		err = p.fault
 	}
 	return a, err
+}
+
+// outcomeWords say how the search ended: what was left out because the whole refused
+// it leaves nothing proved.
+func outcomeWords(p *planner, result plan.Result) string {
+	switch {
+	case p.late:
+		return p.ctx.outcome(len(result.Plans) > 0)
+	case len(p.refused) == 0:
+		return result.Verdict()
+	case len(result.Plans) > 0:
+		return "best found, not proved smallest"
+	}
+	return "no plan found, and none proved impossible"
 }
 
 // plans are checked one by one, as long as there is time for another; the first

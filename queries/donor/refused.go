@@ -7,6 +7,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/examine"
+	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
 	"matewell/queries/swap"
@@ -25,14 +26,8 @@ type DonorRefused struct {
 // ordered, and says so.
 func refuse(p *planner, d *DonorPlan, ways []donorWay) {
 	for _, way := range ways {
-		s := setupOf(p, way.outcome)
-		for _, order := range way.orders {
-			d.refuse(replacedBy(s, way.outcome, order), way.outcome.Why, order.Text)
-		}
-		for _, g := range way.get {
-			if g.What == swap.GetBolts {
-				d.refuse(g.Position, way.outcome.Why, g.Text)
-			}
+		for _, one := range displacedBy(p, way) {
+			d.refuse(one.at, way.outcome.Why, one.instead)
 		}
 	}
 }
@@ -61,27 +56,28 @@ type displaced struct {
 	instead string // what would go there, in one line
 }
 
-// firmlyDisplaced are the places that must stay as they are, or must get the part that
-// was asked for at that very place, and that a way would fill with something else.
-func firmlyDisplaced(p *planner, way donorWay) []displaced {
+// displacedBy are the places that a way fills with something made or ordered.
+func displacedBy(p *planner, way donorWay) []displaced {
 	var found []displaced
-	add := func(at graph.PositionID, instead string) {
-		if p.keep[at] || p.pinned[at] {
-			found = append(found, displaced{at, instead})
-		}
-	}
-	if len(p.keep)+len(p.pinned) == 0 {
-		return nil
-	}
+	s := setupOf(p, way.outcome)
 	for _, order := range way.orders {
-		add(replacedBy(setupOf(p, way.outcome), way.outcome, order), order.Text)
+		found = append(found, displaced{replacedBy(s, way.outcome, order), order.Text})
 	}
 	for _, g := range way.get {
 		if g.What == swap.GetBolts {
-			add(g.Position, g.Text)
+			found = append(found, displaced{g.Position, g.Text})
 		}
 	}
 	return found
+}
+
+// firmlyDisplaced are the places that must stay as they are, or must get the part that
+// was asked for at that very place, and that a way would fill with something else.
+func firmlyDisplaced(p *planner, way donorWay) []displaced {
+	if len(p.keep)+len(p.pinned) == 0 {
+		return nil
+	}
+	return lists.Kept(displacedBy(p, way), func(d displaced) bool { return p.keep[d.at] || p.pinned[d.at] })
 }
 
 // noteDisplaced notes, where there is no plan, what was asked for or kept and would
