@@ -167,6 +167,12 @@ func (p Part) Keys() []string {
 	return keys
 }
 
+// SameCore reports whether two parts are revisions or colours of one number; false for
+// the zero Part.
+func (p Part) SameCore(other Part) bool {
+	return p.ID != "" && other.ID != "" && p.Brand == other.Brand && p.Number.CoreKey() == other.Number.CoreKey()
+}
+
 // IsKit reports whether the part contains other parts.
 func (p Part) IsKit() bool { return len(p.Contains) > 0 }
 

@@ -253,7 +253,7 @@ func (w *work) foundHow(p graph.Position, found graph.PartID) string {
 	if age := w.successors.lineage(found, built); age != "" {
 		return age
 	}
-	if sameCore(parts(built), parts(found)) {
+	if parts(built).SameCore(parts(found)) {
 		return "another version of the listed number: " + evidence.NumberDiffers(parts(built).Number, parts(found).Number)
 	}
 	if where := w.listedElsewhere(p, found); where != "" {
@@ -387,7 +387,7 @@ func (w *work) nearness(one want, line stockLine) string {
 	if s, linked := w.successors.supply(have, one.part); linked && !s.usable {
 		return s.how
 	}
-	if sameCore(wanted, other) {
+	if wanted.SameCore(other) {
 		return "another version of the number: " + evidence.NumberDiffers(wanted.Number, other.Number)
 	}
 	return w.listedElsewhere(one.position, have)
@@ -485,10 +485,6 @@ func (w *work) opened(ctx context.Context) (opening, error) {
 		}
 	}
 	return o, nil
-}
-
-func sameCore(a, b graph.Part) bool {
-	return a.ID != "" && b.ID != "" && a.Brand == b.Brand && a.Number.CoreKey() == b.Number.CoreKey()
 }
 
 // RenewLine is a part that must be new every time.

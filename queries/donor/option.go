@@ -2,10 +2,10 @@ package donor
 
 import (
 	"slices"
-	"strings"
 
 	"matewell/graph"
 	"matewell/queries/examine"
+	"matewell/queries/machine"
 	"matewell/queries/plan"
 )
 
@@ -82,20 +82,6 @@ func isForAnother(p *planner, at graph.PositionID, part graph.Part, from string)
 // isForOtherSide reports whether a part is called left at a position that is
 // right, or the other way round. Spacers go either way.
 func isForOtherSide(p *planner, at graph.PositionID, part graph.Part) bool {
-	isCalled := func(side string) bool {
-		return slices.ContainsFunc(strings.FieldsFunc(part.Name, func(c rune) bool { return c == ' ' || c == ',' }),
-			func(word string) bool { return word == side })
-	}
 	seat := p.before.Seat(at)
-	side := seat.Position.Side
-	for _, s := range []string{"left", "right"} {
-		if side == "" && strings.HasSuffix(string(at), "-"+s) {
-			side = s
-		}
-	}
-	if examine.IsSpacer(seat) {
-		return false
-	}
-	return side == "left" && isCalled("right") && !isCalled("left") ||
-		side == "right" && isCalled("left") && !isCalled("right")
+	return !examine.IsSpacer(seat) && machine.IsCalledForOtherSide(seat.Position, part)
 }

@@ -73,6 +73,10 @@ type Place struct {
 	// at this very place, with whom in WordOf.
 	Word   Earned
 	WordOf string
+	// OtherSide is true when the new part is called for the other side of the machine
+	// and nothing recorded says otherwise; Across when it is the part that is built on
+	// the other side, where another is built here.
+	OtherSide, Across bool
 	// Same compares two readings of a dimension.
 	Same func(spec graph.DimSpec, a, b graph.Reading) bool
 }
@@ -84,6 +88,7 @@ func (p Place) Judge() (Earned, []Differs, []NotJudged) {
 	for _, name := range p.featureNames() {
 		j.feature(name)
 	}
+	j.side()
 	earned := j.earned()
 	if earned == EarnedNothing && !slices.ContainsFunc(j.left, func(n NotJudged) bool { return n.Decides }) {
 		why := "nothing about it was judged, compared or listed"
@@ -175,6 +180,19 @@ const sideBySide = "both parts side by side, or the maker's parts list for this 
 
 func (j *placeJudgement) usedAtAll(feature string, spec graph.FeatureKind) bool {
 	return slices.ContainsFunc(spec.Dims, func(d graph.DimSpec) bool { return len(j.JudgedBy(feature, d.Name)) > 0 })
+}
+
+// side notes a part of the other side: left and right of a pair often measure the same
+// in all that is recorded, and do not go on each other's side.
+func (j *placeJudgement) side() {
+	switch {
+	case j.Word != EarnedNothing:
+	case j.OtherSide:
+		j.add(NotJudged{Why: "it is called a part of the other side", Decides: true, WhoCanTell: sideBySide})
+	case j.Across && len(j.differs) == 0:
+		j.add(NotJudged{Why: "it is the part of the other side, and nothing recorded tells the two apart", Decides: true,
+			WhoCanTell: sideBySide})
+	}
 }
 
 // dim goes through one dimension.

@@ -41,6 +41,8 @@ func TestPlaceEarnsItsVerdict(t *testing.T) {
 		judged  string // features and dimensions that a check used
 		checked bool
 		word    examine.Earned
+		other   bool // called for the other side
+		across  bool // built on the other side
 		earned  examine.Earned
 		left    string // what decides and was not judged
 		differs string
@@ -70,6 +72,14 @@ func TestPlaceEarnsItsVerdict(t *testing.T) {
 			earned: examine.EarnedListed},
 		{name: "listed, and nothing recorded", new: graph.Part{ID: "Tarnholt 2"}, word: examine.EarnedListed,
 			earned: examine.EarnedListed},
+		{name: "the same, called for the other side", new: part("Tarnholt 2", "17 mm", "40 mm", "40 mm"), old: old,
+			other: true, left: "."},
+		{name: "listed, called for the other side", new: part("Tarnholt 2", "17 mm", "40 mm", "40 mm"), old: old,
+			other: true, word: examine.EarnedListed, earned: examine.EarnedSame},
+		{name: "the same, built on the other side", new: part("Tarnholt 2", "17 mm", "40 mm", "40 mm"), old: old,
+			across: true, left: "."},
+		{name: "built on the other side, and what differs was judged", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"),
+			old: old, across: true, judged: "row.width", checked: true, earned: examine.EarnedJudged, differs: "row.width"},
 		{name: "nothing known at all", new: graph.Part{ID: "Tarnholt 2"}, left: "."},
 	}
 	for _, test := range tests {
@@ -79,7 +89,7 @@ func TestPlaceEarnsItsVerdict(t *testing.T) {
 				k = graph.Kind{}
 			}
 			p := examine.Place{New: test.new, Old: test.old, Kind: k, Checked: test.checked, Word: test.word, WordOf: "a list",
-				Same: evidence.SameReading,
+				Same: evidence.SameReading, OtherSide: test.other, Across: test.across,
 				JudgedBy: func(feature, dim string) []string {
 					if slices.Contains(strings.Fields(test.judged), feature+"."+dim) {
 						return []string{"joint tube-in-hub: fits"}

@@ -9,6 +9,7 @@ import (
 	"matewell/queries"
 	"matewell/queries/evidence"
 	"matewell/queries/lists"
+	"matewell/queries/machine"
 	"matewell/queries/mating"
 	"matewell/queries/othervalue"
 )
@@ -52,10 +53,24 @@ func place(x *Examiner, id graph.PositionID, outcomes []Outcome, by judgements, 
 	if !was.Empty {
 		p.Old = was.Part
 	}
+	_, hasHand := machine.FeatureOfKind(seat.Part, "hand")
+	p.OtherSide = !hasHand && !IsSpacer(seat) && machine.IsCalledForOtherSide(seat.Position, seat.Part)
+	p.Across = isFromAcross(x, id)
 	p.JudgedBy = func(feature, dim string) []string {
 		return by.names(mating.Use{Position: id, Part: seat.Part.ID, Feature: feature, Dim: dim}, p)
 	}
 	return p
+}
+
+// isFromAcross reports whether the part at a place is, but for revision and colour,
+// what is built on the other side and not here.
+func isFromAcross(x *Examiner, id graph.PositionID) bool {
+	twin := machine.OtherSide(id)
+	if twin == "" {
+		return false
+	}
+	part, here, there := x.After.Seat(id).Part, x.Built.Seat(id), x.Built.Seat(twin)
+	return !here.Empty && !there.Empty && part.SameCore(there.Part) && !part.SameCore(here.Part)
 }
 
 // judgements are, for each dimension without its reading, what was worked out from it.

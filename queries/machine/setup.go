@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -180,19 +179,6 @@ func (s *Setup) BoltsWanted(j graph.Joint, id graph.PositionID) int {
 // through holes.
 func (s *Setup) isBolt(id graph.PositionID) bool {
 	return HasKind(s.Seat(id).Part, "male-thread") || HasKind(s.BuiltAt(id).Part, "male-thread")
-}
-
-// OtherSide is the position on the other side by its name; empty when the name has
-// no side.
-func OtherSide(id graph.PositionID) graph.PositionID {
-	text := string(id)
-	switch {
-	case strings.HasSuffix(text, "-left"):
-		return graph.PositionID(strings.TrimSuffix(text, "left") + "right")
-	case strings.HasSuffix(text, "-right"):
-		return graph.PositionID(strings.TrimSuffix(text, "right") + "left")
-	}
-	return ""
 }
 
 // KindAt is the feature of a kind at a position, with no dimensions when the

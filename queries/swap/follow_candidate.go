@@ -3,7 +3,6 @@ package swap
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"matewell/graph"
 	"matewell/queries/examine"
@@ -35,11 +34,7 @@ func isForOtherSide(s *machine.Setup, p graph.PositionID, part graph.Part) bool 
 	if listed(twin) != listed(p) {
 		return listed(twin)
 	}
-	own, other := "left", "right"
-	if strings.HasSuffix(string(p), "-right") {
-		own, other = other, own
-	}
-	return strings.Contains(part.Name, other) && !strings.Contains(part.Name, own)
+	return machine.IsCalledForOtherSide(s.Seat(p).Position, part)
 }
 
 // isGood reports whether the candidate closes the gap without making more wrong

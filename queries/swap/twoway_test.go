@@ -252,6 +252,36 @@ func TestLeftAgreesWithRight(t *testing.T) {
 	}
 }
 
+// TestLeftForRight: what is built on one side alone is never a bare fit on the other
+// where another part is built and nothing that was judged tells the two apart.
+func TestLeftForRight(t *testing.T) {
+	demotest.Alone(t)
+	share := sampletest.OneIn(t, 25)
+	facts := demotest.Facts(t)
+	tried := 0
+	eachBuiltOf(t, facts, func(r *mutants, before *machine.Setup, at graph.Position, part graph.Part) {
+		twin := machine.OtherSide(at.ID)
+		if twin == "" || !share(string(at.ID)+string(part.ID)) {
+			return
+		}
+		if err := before.Load(t.Context(), twin); err != nil {
+			t.Fatal(err)
+		}
+		there := before.Seat(twin)
+		if there.Empty || there.Part.SameCore(part) {
+			return
+		}
+		tried++
+		a := r.judged(t, before, there.Position, part)
+		if a.Verdict == graph.Fits && len(a.Differs) == 0 {
+			t.Errorf("%s of the other side at %s: a bare fit", part.ID, twin)
+		}
+	})
+	if tried == 0 {
+		t.Error("nothing was tried")
+	}
+}
+
 // TestRefusedStaysRefused: what a supersession of the demonstration does not let go
 // back is refused wherever the newer part is built, by chain and by kit too, with the
 // reason; and no trail or swap offers it unsaid.

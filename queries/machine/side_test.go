@@ -1,0 +1,39 @@
+package machine_test
+
+import (
+	"testing"
+
+	"matewell/graph"
+	"matewell/queries/machine"
+)
+
+func TestIsCalledForOtherSide(t *testing.T) {
+	tests := []struct {
+		at, side, name string
+		want           bool
+	}{
+		{"m/panel-left", "left", "Side panel, right", true},
+		{"m/panel-right", "right", "Side panel (Left)", true},
+		{"m/panel-left", "", "Side panel, right", true},
+		{"m/panel-left", "left", "Side panel, left", false},
+		{"m/panel-left", "left", "Side panel, left or right", false},
+		{"m/panel-left", "left", "Side panel for an upright tank", false},
+		{"m/panel", "", "Side panel, right", false},
+		{"m/wheel-left", "front", "Wheel, right", false},
+	}
+	for _, test := range tests {
+		at := graph.Position{ID: graph.PositionID(test.at), Side: test.side}
+		if got := machine.IsCalledForOtherSide(at, graph.Part{Name: test.name}); got != test.want {
+			t.Errorf("%q at %s (%q): %v", test.name, test.at, test.side, got)
+		}
+	}
+}
+
+func TestOtherSide(t *testing.T) {
+	for at, want := range map[graph.PositionID]graph.PositionID{"m/leg-left": "m/leg-right", "m/leg-right": "m/leg-left",
+		"m/leftover": "", "m/axle": ""} {
+		if got := machine.OtherSide(at); got != want {
+			t.Errorf("%s: %q", at, got)
+		}
+	}
+}
