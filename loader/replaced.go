@@ -18,8 +18,8 @@ import (
 // layer is to be read again. The layer must be the only one above the standard set,
 // and its last reading must have had no faults. old and now are the contents by
 // path; a file that is new or gone stands in one of them only.
-func Replaced(ctx context.Context, base graph.Reader, layer string, old, now map[string][]byte) (was, is graph.Facts,
-	ok bool, err error) {
+func Replaced(ctx context.Context, base graph.Reader, layer string,
+	old, now map[string][]byte) (was, is graph.Facts, ok bool, err error) {
 	if was, ok, err = saidBy(ctx, base, layer, old); err != nil || !ok {
 		return was, is, false, err
 	}
@@ -149,8 +149,8 @@ func toldTwice(fresh, others []graph.Fitment) bool {
 
 // sameFeatures reports whether the parts that are newly listed at places that touch
 // others have the features of those that went.
-func sameFeatures(ctx context.Context, base graph.Reader, places []graph.PositionID, gone, fresh []graph.Fitment) (bool,
-	error) {
+func sameFeatures(ctx context.Context, base graph.Reader, places []graph.PositionID,
+	gone, fresh []graph.Fitment) (bool, error) {
 	touching, err := touchingPlaces(ctx, base, places)
 	if err != nil || len(touching) == 0 {
 		return err == nil, err
@@ -203,8 +203,8 @@ func lookOf(p graph.Part) string {
 
 // touchingPlaces are those of the places at which a joint, run or stack looks for
 // a feature: see noteFeatured.
-func touchingPlaces(ctx context.Context, base graph.Reader, places []graph.PositionID) (map[graph.PositionID]bool,
-	error) {
+func touchingPlaces(ctx context.Context, base graph.Reader,
+	places []graph.PositionID) (map[graph.PositionID]bool, error) {
 	joints, err := base.JointsAt(ctx, places...)
 	if err != nil {
 		return nil, err

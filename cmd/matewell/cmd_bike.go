@@ -94,8 +94,8 @@ func bikeOfferCommand(e env, run func(context.Context, env, bikeAskOptions) erro
 	return cmd
 }
 
-func workCommand(e env, run func(context.Context, env, bikeAskOptions) error, said cobra.Command) (*cobra.Command,
-	*bikeAskOptions) {
+func workCommand(e env, run func(context.Context, env, bikeAskOptions) error,
+	said cobra.Command) (*cobra.Command, *bikeAskOptions) {
 	cmd, opts := bikeCommand(e, run, said)
 	cmd.Flags().StringVar(&opts.Assembly, "assembly", "", "only this `ASSEMBLY`")
 	none := ""
@@ -115,8 +115,8 @@ func withOffers[A any](e env, opts bikeAskOptions,
 	}
 }
 
-func bikeCommand(e env, run func(context.Context, env, bikeAskOptions) error, said cobra.Command) (*cobra.Command,
-	*bikeAskOptions) {
+func bikeCommand(e env, run func(context.Context, env, bikeAskOptions) error,
+	said cobra.Command) (*cobra.Command, *bikeAskOptions) {
 	cmd, opts := &said, &bikeAskOptions{}
 	cmd.Args = wants(1, 1, "the name of a bike")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {

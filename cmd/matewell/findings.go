@@ -118,8 +118,8 @@ func cachedFindings(e env, base graph.Reader, path string, content []byte) strin
 // usableFindings are the findings of a file that count. Faults are printed, and
 // what is left out for them is noted for the answer; faultless says that
 // nothing was.
-func usableFindings(ctx context.Context, e env, base graph.Reader, path string, content []byte) (_ graph.Facts,
-	faultless bool, _ error) {
+func usableFindings(ctx context.Context, e env, base graph.Reader, path string,
+	content []byte) (_ graph.Facts, faultless bool, _ error) {
 	var probs diag.List
 	facts, out, whole, err := loader.LoadFindings(ctx, base, filepath.ToSlash(filepath.Clean(path)), content, &probs)
 	if err != nil {

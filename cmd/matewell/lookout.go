@@ -27,8 +27,8 @@ func planWatched(ctx context.Context, e env, r graph.Reader, q donor.DonorQuesti
 
 // compare plans the same goal for several donors, and says which one it is at. When
 // the command is interrupted, those it has not come to are told as not looked for.
-func compare(ctx context.Context, e env, r graph.Reader, q donor.DonorQuestion, donors []string) (donor.DonorCompared,
-	error) {
+func compare(ctx context.Context, e env, r graph.Reader, q donor.DonorQuestion,
+	donors []string) (donor.DonorCompared, error) {
 	l := newLookout(e)
 	defer l.stop()
 	q.Better, q.Stop = l.better, ctx.Done()

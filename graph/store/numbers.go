@@ -86,8 +86,8 @@ func partNumbers(ctx context.Context, s *Store, prefix string, most int) ([]grap
 
 // firstNumbers are the parts of the first entries, or of all when most is 0, of
 // those that look finds in each layer.
-func firstNumbers(ctx context.Context, s *Store, most int, look func(numbers) ([]numberEntry, error)) ([]graph.PartID,
-	error) {
+func firstNumbers(ctx context.Context, s *Store, most int,
+	look func(numbers) ([]numberEntry, error)) ([]graph.PartID, error) {
 	var found []numberEntry
 	for _, l := range s.layers {
 		n, err := numbersOf(ctx, l)

@@ -465,8 +465,8 @@ func (m *maker) scopes(model graph.ModelID, when partslist.Years) ([]string, str
 
 // check loads the new files over the folder. A fault takes the row of its line
 // out; faulty says whether any was found.
-func (m *maker) check(ctx context.Context, layers []loader.Layer, result Result, lines map[string][]*row) (faulty bool,
-	err error) {
+func (m *maker) check(ctx context.Context, layers []loader.Layer, result Result,
+	lines map[string][]*row) (faulty bool, err error) {
 	files := fstest.MapFS{}
 	for _, f := range result.Files {
 		files[path.Base(f.Name)] = &fstest.MapFile{Data: []byte(f.Text)}

@@ -37,8 +37,8 @@ type ComparedDonor struct {
 // CompareDonors plans the same goal for each donor, each in the time of the
 // question; at, unless nil, is told which one it comes to, from 0. Errors are those
 // of Donor.
-func CompareDonors(ctx context.Context, r graph.Reader, q DonorQuestion, donors []string, at func(int)) (DonorCompared,
-	error) {
+func CompareDonors(ctx context.Context, r graph.Reader, q DonorQuestion, donors []string,
+	at func(int)) (DonorCompared, error) {
 	c := DonorCompared{Take: q.Take, Keep: q.Keep, Prefer: q.Prefer.String()}
 	for i, from := range donors {
 		if at != nil {

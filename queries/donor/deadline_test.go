@@ -38,8 +38,8 @@ type clockedReader struct {
 	clock *workClock
 }
 
-func timed[K, T any](ctx context.Context, r clockedReader, read func(context.Context, ...K) ([]T, error), ids []K) ([]T,
-	error) {
+func timed[K, T any](ctx context.Context, r clockedReader,
+	read func(context.Context, ...K) ([]T, error), ids []K) ([]T, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}

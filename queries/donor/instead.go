@@ -99,8 +99,8 @@ func on(p *planner, base *machine.Setup) *planner {
 
 // holdsWithAll tries it with parts at several places, of which one is the place
 // in question.
-func holdsWithAll(p *planner, d *demand, id graph.PositionID, parts map[graph.PositionID]graph.PartID) (donorWay,
-	bool) {
+func holdsWithAll(p *planner, d *demand, id graph.PositionID,
+	parts map[graph.PositionID]graph.PartID) (donorWay, bool) {
 	changes := p.base.OwnChanges()
 	for at, part := range parts {
 		changes[at] = seatOf(p, at, part, p.before.Seat(at).Position)

@@ -92,8 +92,8 @@ func work(p *planner, after *machine.Setup, d *DonorPlan) (steps []WorkStep, cyc
 // are the machine as it is and as it will be, made what is made or got for it
 // besides. What the work makes one renew is added to the answer. Positions that wait
 // for one another in a circle come back as cycle. Errors come from the reader.
-func OrderOfWork(ctx context.Context, before, after *machine.Setup, a *swap.SwapAnswer, made []swap.Get) (
-	steps []WorkStep, cycle []graph.PositionID, err error) {
+func OrderOfWork(ctx context.Context, before, after *machine.Setup, a *swap.SwapAnswer,
+	made []swap.Get) (steps []WorkStep, cycle []graph.PositionID, err error) {
 	clock := newDeadline(ctx, DonorQuestion{Time: DonorTime})
 	defer clock.release()
 	p := &planner{task: &task{before: before}, memory: newMemory(before), ctx: clock}

@@ -228,8 +228,8 @@ func (j *placeJudgement) dim(feature string, spec graph.DimSpec, now, was []grap
 }
 
 // whyLeft says why a dimension was not judged and who can tell.
-func (j *placeJudgement) whyLeft(feature string, spec graph.DimSpec, now, was []graph.Reading) (why, who string,
-	ask *mating.Ask) {
+func (j *placeJudgement) whyLeft(feature string, spec graph.DimSpec,
+	now, was []graph.Reading) (why, who string, ask *mating.Ask) {
 	measure := func(part graph.PartID, which string) (string, *mating.Ask) {
 		ask := &mating.Ask{Position: j.Position.ID, Part: part, Feature: feature, Dim: spec.Name, What: spec.Is,
 			Where: j.Position.ID.Local() + ", " + feature, Gauge: spec.Gauge, Accuracy: spec.Accuracy}

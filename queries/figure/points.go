@@ -107,8 +107,8 @@ func taken(pieces []Piece, ends []measure.Point) []Piece {
 // loosePieces are the grommets, collars and clips whose places are named after that of
 // a part: those of "side-panel-left" are "side-panel-grommet-left". Where a part has
 // no side, its bolts in the joint may have one.
-func loosePieces(ctx context.Context, s *machine.Setup, at graph.PositionID, bolts []graph.PositionID) ([]Piece,
-	error) {
+func loosePieces(ctx context.Context, s *machine.Setup, at graph.PositionID,
+	bolts []graph.PositionID) ([]Piece, error) {
 	all, err := s.Library().Reader().PositionsIn(ctx, at.Assembly())
 	if err != nil {
 		return nil, err

@@ -290,8 +290,8 @@ func PartsIn(fitments []graph.Fitment) []graph.PartID {
 
 // positionsWith are the positions of a model whose kind of part has a feature of
 // one of some kinds, sorted.
-func (l *Library) positionsWith(ctx context.Context, model graph.ModelID, featureKinds []string) ([]graph.PositionID,
-	error) {
+func (l *Library) positionsWith(ctx context.Context, model graph.ModelID,
+	featureKinds []string) ([]graph.PositionID, error) {
 	key := string(model) + " " + strings.Join(featureKinds, " ")
 	if ids, ok := l.with[key]; ok {
 		return ids, nil
@@ -325,8 +325,8 @@ func (l *Library) RunsTouching(ctx context.Context, v graph.VariantID, at []grap
 }
 
 // CircuitsTouching are circuits.
-func (l *Library) CircuitsTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Circuit,
-	error) {
+func (l *Library) CircuitsTouching(ctx context.Context, v graph.VariantID,
+	at []graph.PositionID) ([]graph.Circuit, error) {
 	found, err := l.r.CircuitsAt(ctx, named(at)...)
 	return lists.Kept(found, func(c graph.Circuit) bool { return slices.Contains(c.On, v) }), err
 }

@@ -254,8 +254,8 @@ func (r *Reader) SupersessionsOf(ctx context.Context, asked ...graph.PartID) ([]
 // byList keeps what a whole list of arguments gave, none included.
 type byList[K ~string, T any] struct{ have map[string][]T }
 
-func (c *byList[K, T]) read(ctx context.Context, asked []K, read func(context.Context, ...K) ([]T, error)) ([]T,
-	error) {
+func (c *byList[K, T]) read(ctx context.Context, asked []K,
+	read func(context.Context, ...K) ([]T, error)) ([]T, error) {
 	var key strings.Builder
 	for _, k := range asked {
 		key.WriteString(string(k))

@@ -92,8 +92,8 @@ func Identify(ctx context.Context, r graph.Reader, q IdentifyQuestion) (Identify
 
 // variantsToSearch gives the variants that On names, and all of its model;
 // without On, those of every model.
-func variantsToSearch(ctx context.Context, r graph.Reader, q IdentifyQuestion) (named, wider []graph.Variant,
-	err error) {
+func variantsToSearch(ctx context.Context, r graph.Reader,
+	q IdentifyQuestion) (named, wider []graph.Variant, err error) {
 	if q.On == "" {
 		models, err := r.Models(ctx)
 		if err != nil || len(models) == 0 {

@@ -23,8 +23,8 @@ type Sold struct {
 
 // SoldAs tells as what numbers are sold today for one machine; a frame number may be
 // empty. Errors come from the reader.
-func SoldAs(ctx context.Context, r graph.Reader, on graph.Variant, frame string, parts ...graph.PartID) (
-	map[graph.PartID]Sold, error) {
+func SoldAs(ctx context.Context, r graph.Reader, on graph.Variant, frame string,
+	parts ...graph.PartID) (map[graph.PartID]Sold, error) {
 	m := &maker{r: r, q: Question{On: on, Frame: frame}, parts: map[graph.PartID]graph.Part{}}
 	m.q.Needs = lists.Mapped(parts, func(id graph.PartID) Need { return Need{Part: id, Quantity: 1} })
 	if err := readLines(ctx, m); err != nil {

@@ -76,8 +76,8 @@ func seatsOf(ctx context.Context, after *machine.Setup,
 }
 
 // bestDonor chooses among the listings of a part.
-func bestDonor(fitments []graph.Fitment, part graph.PartID, at graph.PositionID, own graph.Variant) (graph.Fitment,
-	bool) {
+func bestDonor(fitments []graph.Fitment, part graph.PartID, at graph.PositionID,
+	own graph.Variant) (graph.Fitment, bool) {
 	listed := lists.Kept(slices.Clone(fitments), func(f graph.Fitment) bool { return f.Part == part && len(f.On) > 0 })
 	if slices.ContainsFunc(listed,
 		func(f graph.Fitment) bool { return f.Position == at && slices.Contains(f.On, own.ID) }) || len(listed) == 0 {

@@ -420,8 +420,8 @@ func (f *follower) tryKinds(s *machine.Setup, o examine.Outcome, partners []grap
 // new part meets on its donor is tried first, and is enough when it leaves
 // nothing wrong. A gap that something made can close is worth a part only when
 // that part leaves nothing wrong.
-func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome, visited map[graph.PositionID]bool) (*candidate,
-	error) {
+func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome,
+	visited map[graph.PositionID]bool) (*candidate, error) {
 	partners := lists.Kept(f.partnersOf(s, o), func(id graph.PositionID) bool {
 		return !visited[id] || f.asked[id] && (o.What == examine.OfRun || o.What == examine.OfChain)
 	})

@@ -38,8 +38,8 @@ type judging struct {
 // measure. It looks for no parts that would close gaps: Get, Trails and Then are
 // empty. Kits name, by position, the kit that a part was asked for in; nil for
 // none.
-func Judge(ctx context.Context, before, after *machine.Setup, kits map[graph.PositionID]graph.PartID) (Judgement,
-	error) {
+func Judge(ctx context.Context, before, after *machine.Setup,
+	kits map[graph.PositionID]graph.PartID) (Judgement, error) {
 	on := []graph.VariantID{before.Variant.ID}
 	j := Judgement{Answer: SwapAnswer{On: before.Variant.ID, Covers: queries.CoveragesOf(on, queries.UniverseOf(on)),
 		Scheme: before.Scheme, Get: []Get{}, Trails: []Trail{}}}

@@ -33,8 +33,8 @@ func ParseSwap(text string) (Replacement, error) {
 
 // ReadSwaps looks up what was typed. Of a kit, the content of the kind that
 // belongs at the position is taken.
-func ReadSwaps(ctx context.Context, s *machine.Setup, swaps []Replacement) (changes,
-	kits map[graph.PositionID]graph.PartID, err error) {
+func ReadSwaps(ctx context.Context, s *machine.Setup,
+	swaps []Replacement) (changes, kits map[graph.PositionID]graph.PartID, err error) {
 	changes, kits = map[graph.PositionID]graph.PartID{}, map[graph.PositionID]graph.PartID{}
 	if len(swaps) == 0 {
 		return nil, nil, &queries.NotFoundError{What: "swap", Asked: ""}
@@ -70,8 +70,8 @@ func ReadSwaps(ctx context.Context, s *machine.Setup, swaps []Replacement) (chan
 
 // outOfKit is the part itself, or of a kit the content that belongs at the
 // position.
-func outOfKit(ctx context.Context, s *machine.Setup, id graph.PartID, p graph.Position, swap Replacement) (graph.PartID,
-	error) {
+func outOfKit(ctx context.Context, s *machine.Setup, id graph.PartID, p graph.Position,
+	swap Replacement) (graph.PartID, error) {
 	if err := s.Library().ReadParts(ctx, []graph.PartID{id}); err != nil {
 		return "", err
 	}

@@ -141,8 +141,8 @@ func answerOn(ctx context.Context, s *machine.Setup, q SwapQuestion) (SwapAnswer
 
 // swapSetups are the machine before and after the swap, and the kits that were
 // asked for, by position.
-func swapSetups(ctx context.Context, s *machine.Setup, q SwapQuestion) (before, after *machine.Setup,
-	kits map[graph.PositionID]graph.PartID, err error) {
+func swapSetups(ctx context.Context, s *machine.Setup,
+	q SwapQuestion) (before, after *machine.Setup, kits map[graph.PositionID]graph.PartID, err error) {
 	before = s
 	changes, kits, err := ReadSwaps(ctx, before, q.Swaps)
 	if err != nil {

@@ -75,8 +75,8 @@ func ChainCentre(front, rear, links int, pitch float64) (float64, error) {
 // centre distance less the old, in mm, backwards positive. Both are worked out
 // by ChainCentre and refuse what it refuses. As a check: one tooth more on a
 // sprocket moves it by about a quarter of the pitch forward.
-func AxleShift(frontBefore, rearBefore, linksBefore, frontAfter, rearAfter, linksAfter int, pitch float64) (float64,
-	error) {
+func AxleShift(frontBefore, rearBefore, linksBefore, frontAfter, rearAfter, linksAfter int,
+	pitch float64) (float64, error) {
 	before, err1 := ChainCentre(frontBefore, rearBefore, linksBefore, pitch)
 	after, err2 := ChainCentre(frontAfter, rearAfter, linksAfter, pitch)
 	if err := cmp.Or(err1, err2); err != nil {
