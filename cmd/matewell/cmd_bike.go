@@ -232,12 +232,15 @@ func bikeCardPage(c bike.BikeCard) page {
 // progressSection is how far each assembly is, those that are whole in one line.
 func progressSection(c bike.BikeCard) section {
 	s := section{Title: "How far it is"}
-	s.Table = table{Columns: []string{"assembly", "places", "on", "in boxes", "to get", "scrap", "not known"}}
-	s.Rows.Columns = []string{"assembly", "places", "on", "at_hand", "check_first", "short", "scrap", "not_known"}
+	s.Table = table{Columns: []string{"assembly", "places", "on", "in boxes", "does not fit", "to get", "scrap",
+		"not known"}}
+	s.Rows.Columns = []string{"assembly", "places", "on", "at_hand", "check_first", "does_not_fit", "short", "scrap",
+		"not_known"}
 	whole := 0
 	for _, line := range c.Assemblies {
 		s.Rows.add(line.Assembly.Local(), strconv.Itoa(line.Places), strconv.Itoa(line.On), strconv.Itoa(line.AtHand),
-			strconv.Itoa(line.Check), strconv.Itoa(line.Short), strconv.Itoa(line.Scrap), strconv.Itoa(line.Open))
+			strconv.Itoa(line.Check), strconv.Itoa(line.Refused), strconv.Itoa(line.Short), strconv.Itoa(line.Scrap),
+			strconv.Itoa(line.Open))
 		if line.Whole() {
 			whole++
 			continue
@@ -246,7 +249,8 @@ func progressSection(c bike.BikeCard) section {
 		if line.Check > 0 {
 			boxes += fmt.Sprintf(" (%d to check)", line.Check)
 		}
-		s.Table.add(line.Name, strconv.Itoa(line.Places), count(line.On), boxes, count(line.Short), count(line.Scrap),
+		s.Table.add(line.Name, strconv.Itoa(line.Places), count(line.On), boxes, count(line.Refused),
+			count(line.Short), count(line.Scrap),
 			count(line.Open))
 	}
 	if whole > 0 {

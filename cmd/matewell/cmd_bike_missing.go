@@ -19,8 +19,8 @@ func newBikeMissingCmd(e env) *cobra.Command {
 		Long: `Missing lists the positions of your machine where nothing is, or where something
 else is planned, what blocks the work first. The boxes count only for the number
 itself, for one that a supersession allows in that direction, and for what a kit
-holds; what is near is named to be checked. Each part is judged against what was
-found next to it.
+holds; what is near is named to be checked. Each part is judged in its place, with
+what was found next to it: what does not go there, or nobody can tell, does not count.
 
 Parts that go on new every time make a shopping list of their own, whatever lies
 in the boxes. Positions nobody looked at are taken to be as the book says.

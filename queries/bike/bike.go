@@ -110,7 +110,7 @@ func Bike(ctx context.Context, r graph.Reader, q BikeQuestion) (BikeAnswer, erro
 	if err != nil {
 		return BikeAnswer{}, err
 	}
-	w, err := m.shared(ctx)
+	w, err := m.work(ctx)
 	if err != nil {
 		return BikeAnswer{}, err
 	}

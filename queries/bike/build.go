@@ -48,10 +48,10 @@ type BuildPlace struct {
 	From     []BoxUse         `json:"from,omitempty"`
 	// State is "today", "waits", "to get", "check first", "not known" or "does not
 	// fit": it can be fitted, it is there and something before it is not, it must be
-	// found, it must be looked at, nobody says what belongs there, or it does not go
-	// with what is around it.
+	// found, it must be looked at or nobody can tell yet whether it goes there, nobody
+	// says what belongs there, or it does not go with what is around it.
 	State  string             `json:"state"`
-	Why    string             `json:"why,omitempty"`     // of "does not fit"
+	Why    string             `json:"why,omitempty"`     // of "does not fit", and of what nobody can tell yet
 	HeldUp []graph.PositionID `json:"held_up,omitempty"` // what it waits for that is not at hand, sorted
 	// Takes is what goes on or in with it.
 	Takes []string `json:"takes,omitempty"`
@@ -61,7 +61,7 @@ type BuildPlace struct {
 const (
 	BuildToday  = "today"
 	BuildWaits  = "waits"
-	BuildRefuse = "does not fit"
+	BuildRefuse = supplyRefuse
 )
 
 // BuildAssembly is how far an assembly can be built.
@@ -144,11 +144,12 @@ func (b *builder) place(want int) BuildPlace {
 	if p.State == supplyReady {
 		p.State = BuildToday
 	}
-	for _, against := range againstAt(b.outcomes, one.position.ID) {
-		if against.Verdict == graph.DoesNotFit {
-			p.State, p.Why = BuildRefuse, against.Why
-			break
-		}
+	against := b.standing(want)
+	switch worst := settled(against); {
+	case worst == graph.DoesNotFit:
+		p.State, p.Why = BuildRefuse, whyOf(against, worst)
+	case worst == graph.Unknown && p.State == supplyCheck:
+		p.Why = whyOf(against, worst)
 	}
 	return p
 }

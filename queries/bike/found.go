@@ -76,7 +76,7 @@ func BikeFound(ctx context.Context, r graph.Reader, q BikeFoundQuestion) (BikeFo
 	}
 	a = BikeFoundAnswer{Bike: m.bike.ID, Variant: m.bike.Variant, AsBook: m.assumed(m.positions),
 		AsFound: []string{"swap", "donor", "bike missing", "bike bags"}, AsBuilt: []string{"fits", "differ", "identify"}}
-	judgement, changed, err := m.asFound(ctx)
+	judgement, after, err := m.asFound(ctx)
 	if err != nil {
 		return a, err
 	}
@@ -104,7 +104,8 @@ func BikeFound(ctx context.Context, r graph.Reader, q BikeFoundQuestion) (BikeFo
 	if a.Moved, err = movedRows(ctx, m, judgement.Outcomes); err != nil {
 		return a, err
 	}
-	judged := foundJudged{outcomes: judgement.Outcomes, changed: changed, against: againstEach(judgement, changed)}
+	judged := foundJudged{outcomes: judgement.Outcomes, changed: after.Changed(),
+		against: againstEach(judgement, after)}
 	for _, f := range m.bike.Found {
 		if f.AsBuilt && f.Condition == "" && len(f.Measured) == 0 {
 			continue

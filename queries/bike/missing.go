@@ -98,6 +98,8 @@ type AgainstLine struct {
 	What    string        `json:"what"` // "joint hose-upper-on-master"
 	Verdict graph.Verdict `json:"verdict"`
 	Why     string        `json:"why"`
+
+	asBuilt bool // of nothing but what the book has
 }
 
 // SafetyOpen reports whether a safety position still lacks something, would get

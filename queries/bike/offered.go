@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"slices"
 
 	"matewell/graph"
 	"matewell/queries/lists"
@@ -72,29 +71,4 @@ func readOffers(ctx context.Context, m *ownMachine, offers []graph.Offer) ([]off
 	}
 	ids := lists.Mapped(all, func(o offering) graph.PartID { return o.part.Part })
 	return all, m.setup.Library().ReadParts(ctx, lists.Unique(ids))
-}
-
-// offered are the offers that hold what a want needs: the number itself, or one that
-// may take its place. What goes on new every time is only taken new.
-func (w *work) offered(one want) []Offered {
-	var found []Offered
-	for _, o := range w.offers {
-		s, linked := w.successors.supply(o.part.Part, one.part)
-		if one.part == "" || !linked || !s.usable || one.position.Renew && o.part.Condition != graph.ConditionNew {
-			continue
-		}
-		at := slices.IndexFunc(found, func(f Offered) bool { return f.Offer == o.offer.Name && f.Part == o.part.Part })
-		if at >= 0 {
-			found[at].Quantity += o.part.Quantity
-			found[at].Others -= o.part.Quantity
-			continue
-		}
-		f := Offered{Offer: o.offer.Name, Title: o.offer.Title, Part: o.part.Part, Quantity: o.part.Quantity,
-			Others: o.pieces - o.part.Quantity, Price: o.offer.Price.String(), Condition: o.part.Condition, How: s.how}
-		if o.offer.Postage.Hundredths > 0 {
-			f.Postage = o.offer.Postage.String()
-		}
-		found = append(found, f)
-	}
-	return found
 }

@@ -17,10 +17,13 @@ type AssemblyLine struct {
 	On    int `json:"on"`
 	Scrap int `json:"scrap,omitempty"`
 	// AtHand is how many boxes and bags can fill, Check how many of those want a
-	// look first: what was identified by eye where safety hangs on it.
+	// look first: what was identified by eye where safety hangs on it, and what nobody
+	// can tell yet whether it goes there.
 	AtHand int `json:"at_hand"`
 	Check  int `json:"check,omitempty"`
-	Short  int `json:"short"` // how many want something that is not there
+	// Refused is how many have something meant for them that does not go there.
+	Refused int `json:"refused,omitempty"`
+	Short   int `json:"short"` // how many want something that is not there
 	// Open is how many are empty and no source says what belongs there.
 	Open int `json:"open,omitempty"`
 }
@@ -66,6 +69,8 @@ func progress(ctx context.Context, w *work) ([]AssemblyLine, error) {
 		case supplyCheck:
 			line.AtHand++
 			line.Check++
+		case supplyRefuse:
+			line.Refused++
 		case supplyOpen:
 			line.Open++
 		default:
@@ -79,12 +84,14 @@ func progress(ctx context.Context, w *work) ([]AssemblyLine, error) {
 // How a want is supplied out of boxes and bags.
 const (
 	supplyReady = "at hand"
-	supplyCheck = "check first" // identified by eye, and safety hangs on it
-	supplyShort = "to get"
-	supplyOpen  = "not known" // no source says what belongs there
+	// identified by eye, and safety hangs on it; or nobody can tell whether it goes there
+	supplyCheck  = "check first"
+	supplyShort  = "to get"
+	supplyOpen   = "not known"    // no source says what belongs there
+	supplyRefuse = "does not fit" // what would go there does not go with what is around it
 )
 
-// supplyOf says how boxes and bags supply a want.
+// supplyOf says how boxes and bags supply a want, everything tried on already.
 func supplyOf(w *work, want int) string {
 	one := w.wants[want]
 	if one.part == "" {
@@ -96,10 +103,13 @@ func supplyOf(w *work, want int) string {
 		got += use.Quantity
 		sure = sure && !unsure(use.Sure)
 	}
+	worst := settled(w.standing(want))
 	switch {
+	case worst == graph.DoesNotFit:
+		return supplyRefuse
 	case got < one.quantity:
 		return supplyShort
-	case one.position.Safety != "" && !sure:
+	case one.position.Safety != "" && !sure || worst == graph.Unknown:
 		return supplyCheck
 	}
 	return supplyReady

@@ -195,7 +195,7 @@ func (m *ownMachine) places() []BikePlace {
 
 // asFound is the whole judgement of what was found, all of it together and as it was
 // measured, against the machine as built.
-func (m *ownMachine) asFound(ctx context.Context) (swap.Judgement, []graph.PositionID, error) {
+func (m *ownMachine) asFound(ctx context.Context) (swap.Judgement, *machine.Setup, error) {
 	places := movedPlaces(m) // the same parts, but their lines are to be judged
 	for _, f := range m.bike.Found {
 		places = append(places, f.Position)
@@ -209,7 +209,7 @@ func (m *ownMachine) asFound(ctx context.Context) (swap.Judgement, []graph.Posit
 	}
 	after := m.setup.WithSeats(changes)
 	j, err := swap.Judge(ctx, m.setup.AsBuilt(), after, nil)
-	return j, after.Changed(), err
+	return j, after, err
 }
 
 // bagTable lists the hardware of the machine, as found, and its groups.
@@ -379,16 +379,7 @@ func (m *ownMachine) shared(ctx context.Context) (*work, error) {
 		return nil, err
 	}
 	w.lines = m.stock(w.successors.reaches(w.wants))
-	w.given = share(w.wants, w.lines, func(x want, line stockLine) (supply, bool) {
-		if x.part == "" || x.position.Renew {
-			return supply{}, false // what goes on new every time is bought, whatever lies about
-		}
-		return w.successors.supply(line.part, x.part)
-	})
-	for _, g := range w.given {
-		w.lines[g.line].taken += g.quantity
-	}
-	return w, shareBags(ctx, w)
+	return w, w.shareOut(ctx, nil)
 }
 
 // wants are the positions that need something: empty ones, those where what is

@@ -12,6 +12,8 @@ import (
 	"matewell/queries/evidence"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
 	"matewell/queries/swap"
 )
 
@@ -55,7 +57,16 @@ type work struct {
 	offers     []offering
 	successors successors
 	listed     map[graph.PartID][]graph.Fitment // of everything in the boxes
-	outcomes   []examine.Outcome                // with every wanted part in its place
+	tried      map[tryOf][]AgainstLine          // what stands against a part at a place, once it was judged there
+	// stood is the machine with the book's part wherever nothing is: what is tried is held
+	// against it.
+	stood *machine.Setup
+}
+
+// tryOf is a part at a place.
+type tryOf struct {
+	at   graph.PositionID
+	part graph.PartID
 }
 
 func (w *work) readListings(ctx context.Context) error {
@@ -71,24 +82,167 @@ func (w *work) readListings(ctx context.Context) error {
 	return err
 }
 
-// tryOn judges every wanted part against what is really on the machine, all of
-// them together.
+// tryOn judges what goes to every place that wants something, all of it together and
+// with what is really on the machine: what the boxes give, else the part that is
+// wanted. What stands in for a wanted number and does not go there, or of which nobody
+// can tell, goes back into its box, and the boxes are shared out again.
 func (w *work) tryOn(ctx context.Context) error {
-	changes := map[graph.PositionID]graph.PartID{}
-	for _, one := range w.wants {
-		if w.setup.Library().Has(one.part) {
-			changes[one.position.ID] = one.part
+	w.stood, w.tried = asInBook(w), map[tryOf][]AgainstLine{}
+	refused := map[tryOf]bool{}
+	for {
+		if err := w.tryAll(ctx); err != nil {
+			return err
+		}
+		more := false
+		for _, g := range w.given {
+			try := tryOf{w.wants[g.want].position.ID, w.lines[g.line].part}
+			if try.part != w.wants[g.want].part && !counts(w.tried[try]) {
+				refused[try], more = true, true
+			}
+		}
+		if !more {
+			return nil
+		}
+		if err := w.shareOut(ctx, refused); err != nil {
+			return err
 		}
 	}
-	if len(changes) == 0 {
+}
+
+// shareOut gives the pieces in boxes and bags to the wants, but for what was refused.
+func (w *work) shareOut(ctx context.Context, refused map[tryOf]bool) error {
+	for i := range w.lines {
+		w.lines[i].taken = 0
+	}
+	w.given = share(w.wants, w.lines, func(x want, line stockLine) (supply, bool) {
+		// what goes on new every time is bought, whatever lies about
+		if x.part == "" || x.position.Renew || refused[tryOf{x.position.ID, line.part}] {
+			return supply{}, false
+		}
+		return w.successors.supply(line.part, x.part)
+	})
+	for _, g := range w.given {
+		w.lines[g.line].taken += g.quantity
+	}
+	w.fromBags = nil
+	return shareBags(ctx, w)
+}
+
+// tryAll judges what may go to each place and was not judged there yet: one part a
+// place together, then what else may go there, each for itself.
+func (w *work) tryAll(ctx context.Context) error {
+	first := map[graph.PositionID]graph.PartID{}
+	var rest []tryOf
+	isNew := false
+	for i, one := range w.wants {
+		for _, part := range w.mayGo(i) {
+			if !w.setup.Library().Has(part) {
+				continue
+			}
+			try := tryOf{one.position.ID, part}
+			_, done := w.tried[try]
+			if _, has := first[try.at]; !has {
+				first[try.at] = part
+				isNew = isNew || !done
+			} else if !done {
+				rest = append(rest, try)
+			}
+		}
+	}
+	if !isNew && len(rest) == 0 {
 		return nil
 	}
-	after, err := w.setup.With(ctx, changes)
+	after, err := w.stood.With(ctx, first)
 	if err != nil {
 		return err
 	}
-	w.outcomes, err = examine.Examine(ctx, w.setup, after)
-	return err
+	if isNew {
+		if err := w.judge(ctx, after, lists.KeysOf(first)); err != nil {
+			return err
+		}
+	}
+	for _, try := range rest {
+		other, err := after.With(ctx, map[graph.PositionID]graph.PartID{try.at: try.part})
+		if err != nil {
+			return err
+		}
+		if err := w.judge(ctx, other, []graph.PositionID{try.at}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// judge notes what stands against what a machine has at some places.
+func (w *work) judge(ctx context.Context, after *machine.Setup, at []graph.PositionID) error {
+	j, err := swap.Judge(ctx, w.stood, after, nil)
+	if err != nil {
+		return err
+	}
+	against := againstEach(j, after)
+	for _, id := range at {
+		w.tried[tryOf{id, after.Seat(id).Part.ID}] = against[id]
+	}
+	return nil
+}
+
+// goes are the parts that go to a place: what the boxes give, then what is wanted where
+// that is short.
+func (w *work) goes(want int) []graph.PartID {
+	var parts []graph.PartID
+	one := w.wants[want]
+	short := one.quantity
+	for _, g := range w.given {
+		if g.want == want {
+			parts = append(parts, w.lines[g.line].part)
+			short -= g.quantity
+		}
+	}
+	if short > 0 && one.part != "" {
+		parts = append(parts, one.part)
+	}
+	return lists.Unique(parts)
+}
+
+// mayGo are those, and what is offered where they are short.
+func (w *work) mayGo(want int) []graph.PartID {
+	parts := w.goes(want)
+	for _, o := range w.offersFor(w.wants[want]) {
+		if !slices.Contains(parts, o.part.Part) {
+			parts = append(parts, o.part.Part)
+		}
+	}
+	return parts
+}
+
+// against is what stands against a part at the place of a want. Of a part that nobody
+// described and no source lists there, nothing was judged.
+func (w *work) against(want int, part graph.PartID) []AgainstLine {
+	at := w.wants[want].position.ID
+	lines, judged := w.tried[tryOf{at, part}]
+	if !judged && part != "" && part != w.builtPart(at) {
+		return []AgainstLine{undescribed(at, part)}
+	}
+	if part == w.wants[want].part {
+		return lines
+	}
+	// what has to be done where one number stands in for another is said with the box
+	return lists.Kept(slices.Clone(lines), func(l AgainstLine) bool {
+		return l.Verdict != graph.FitsWithChanges || !strings.HasPrefix(l.What, examine.OfWord+" ")
+	})
+}
+
+// standing is what stands against all that goes to the place of a want, each line once.
+func (w *work) standing(want int) []AgainstLine {
+	var lines []AgainstLine
+	for _, part := range w.goes(want) {
+		for _, line := range w.against(want, part) {
+			if !slices.Contains(lines, line) {
+				lines = append(lines, line)
+			}
+		}
+	}
+	return lines
 }
 
 // row is one want with all that is known of it.
@@ -113,9 +267,9 @@ func (w *work) row(i int) MissingRow {
 	}
 	if row.Short > 0 {
 		row.CheckFirst = w.near(one)
-		row.Offered = w.offered(one)
+		row.Offered = w.offered(i)
 	}
-	row.Against = againstAt(w.outcomes, p.ID)
+	row.Against = w.standing(i)
 	for _, later := range w.positions {
 		if slices.Contains(later.After, p.ID) {
 			row.HoldsUp = append(row.HoldsUp, later.ID)
@@ -140,30 +294,88 @@ func (w *work) gifts(want int) []BoxUse {
 	return append(uses, bagUses(w, want)...)
 }
 
-// againstAt are the outcomes that a position takes part in and that are not a plain
-// fit: of joints that it only holds together too.
-func againstAt(outcomes []examine.Outcome, at graph.PositionID) []AgainstLine {
-	var lines []AgainstLine
-	for i := range outcomes {
-		if isAgainst(outcomes[i].After) && outcomes[i].Concerns(at) { // most are a plain fit
-			lines = append(lines, lineOf(outcomes[i]))
-		}
-	}
-	return lines
-}
-
 // isAgainst reports whether a verdict is not a plain fit.
 func isAgainst(v graph.Verdict) bool { return v != graph.Fits && v != graph.NoVerdict }
 
-func lineOf(o examine.Outcome) AgainstLine {
-	return AgainstLine{What: o.What + " " + queries.LocalName(o.ID), Verdict: o.After, Why: o.Why}
+// lineOf is an outcome as it stands against the places of a machine.
+func lineOf(o examine.Outcome, on *machine.Setup) AgainstLine {
+	line := AgainstLine{What: o.What + " " + queries.LocalName(o.ID), Verdict: o.After, Why: o.Why, asBuilt: true}
+	places := slices.Concat(lists.Mapped(o.Ends, func(e examine.End) graph.PositionID { return e.Position }),
+		o.Joint.Places())
+	for _, c := range o.Checks {
+		places = append(places, lists.Mapped(c.Uses, func(u mating.Use) graph.PositionID { return u.Position })...)
+	}
+	for _, id := range places {
+		line.asBuilt = line.asBuilt && isBuilt(on, id)
+	}
+	return line
+}
+
+// numberLine is a number as it stands against the places of a machine.
+func numberLine(n examine.Number, on *machine.Setup) AgainstLine {
+	return AgainstLine{What: n.Name + " of " + queries.LocalName(n.About), Verdict: n.Verdict, Why: n.Words,
+		asBuilt: !slices.ContainsFunc(n.Uses, func(u mating.Use) bool { return !isBuilt(on, u.Position) })}
+}
+
+// asInBook is a machine with the book's part wherever nothing is.
+func asInBook(w *work) *machine.Setup {
+	seats := map[graph.PositionID]machine.Seat{}
+	for _, one := range w.wants {
+		if built := w.setup.BuiltAt(one.position.ID); w.setup.Seat(one.position.ID).Empty && !built.Empty {
+			seats[one.position.ID] = built
+		}
+	}
+	return w.setup.WithSeats(seats)
+}
+
+// isBuilt reports whether nothing but the part that the book has sits at a place.
+func isBuilt(on *machine.Setup, id graph.PositionID) bool {
+	seat := on.Seat(id)
+	return seat.Empty || seat.Part.ID == on.BuiltAt(id).Part.ID
+}
+
+// counts reports whether a part goes to its place by what stands against it: nothing
+// there does not fit, and nothing is unknown where not all is as the book has it.
+func counts(against []AgainstLine) bool { return settled(against) <= graph.FitsWithChanges }
+
+// settled is the worst of what stands against a part, what is unknown of the machine
+// as built too left out: that says nothing against putting it together again.
+func settled(against []AgainstLine) graph.Verdict {
+	worst := graph.Fits
+	for _, line := range against {
+		if line.Verdict != graph.Unknown || !line.asBuilt {
+			worst = worst.Worst(line.Verdict)
+		}
+	}
+	return worst
+}
+
+// whyOf is the reason of the first line with a verdict that is not of the machine as
+// built alone; of the first with that verdict where there is none.
+func whyOf(against []AgainstLine, v graph.Verdict) string {
+	why := ""
+	for _, line := range against {
+		switch {
+		case line.Verdict == v && !line.asBuilt:
+			return line.Why
+		case line.Verdict == v && why == "":
+			why = line.Why
+		}
+	}
+	return why
+}
+
+// undescribed says of a part that nobody described that nothing about it was judged.
+func undescribed(at graph.PositionID, part graph.PartID) AgainstLine {
+	return AgainstLine{What: "place " + at.Local(), Verdict: graph.Unknown,
+		Why: "nobody described " + string(part) + ": nothing about it was judged"}
 }
 
 // againstEach is all of a judgement that is not a plain fit, by the changed places
 // that take part in it. What none of them is known to take part in stands against
 // all of them: nothing that was judged is lost.
-func againstEach(j swap.Judgement, changed []graph.PositionID) map[graph.PositionID][]AgainstLine {
-	each := map[graph.PositionID][]AgainstLine{}
+func againstEach(j swap.Judgement, after *machine.Setup) map[graph.PositionID][]AgainstLine {
+	each, changed := map[graph.PositionID][]AgainstLine{}, after.Changed()
 	add := func(line AgainstLine, concerns func(graph.PositionID) bool) {
 		at := lists.Kept(slices.Clone(changed), concerns)
 		if len(at) == 0 {
@@ -175,13 +387,12 @@ func againstEach(j swap.Judgement, changed []graph.PositionID) map[graph.Positio
 	}
 	for _, o := range j.Outcomes {
 		if isAgainst(o.After) {
-			add(lineOf(o), o.Concerns)
+			add(lineOf(o, after), o.Concerns)
 		}
 	}
 	for _, n := range j.Answer.Numbers {
 		if isAgainst(n.Verdict) {
-			line := AgainstLine{What: n.Name + " of " + queries.LocalName(n.About), Verdict: n.Verdict, Why: n.Words}
-			add(line, n.Concerns)
+			add(numberLine(n, after), n.Concerns)
 		}
 	}
 	return each
@@ -220,8 +431,7 @@ func (w *work) foundRow(f graph.Fitted, judged foundJudged) FoundRow {
 	if row.Against = judged.against[p.ID]; slices.Contains(judged.changed, p.ID) {
 		row.Verdict = graph.Fits // the places were judged: what they lack stands against them
 	} else {
-		row.Against = append(row.Against, AgainstLine{What: "place " + p.ID.Local(), Verdict: graph.Unknown,
-			Why: "nobody described " + string(row.Found) + ": nothing about it was judged"})
+		row.Against = append(row.Against, undescribed(p.ID, row.Found))
 	}
 	if s, linked := w.successors.supply(f.Part, row.Built); linked && s.refused {
 		row.Against = append(row.Against, AgainstLine{What: "supersession", Verdict: graph.DoesNotFit, Why: s.how})
@@ -354,6 +564,42 @@ func (w *work) doubt(line stockLine) string {
 	return "read the number on it, or measure it, before it is given away"
 }
 
+// offersFor are the lots in offers that hold what a want needs: the number itself, or
+// one that may take its place. What goes on new every time is only taken new.
+func (w *work) offersFor(one want) []offering {
+	return lists.Kept(slices.Clone(w.offers), func(o offering) bool {
+		s, linked := w.successors.supply(o.part.Part, one.part)
+		return one.part != "" && linked && s.usable &&
+			(!one.position.Renew || o.part.Condition == graph.ConditionNew)
+	})
+}
+
+// offered are the offers that hold what a want needs, but for what was judged not to
+// go there.
+func (w *work) offered(want int) []Offered {
+	var found []Offered
+	one := w.wants[want]
+	for _, o := range w.offersFor(one) {
+		s, _ := w.successors.supply(o.part.Part, one.part)
+		if o.part.Part != one.part && !counts(w.against(want, o.part.Part)) {
+			continue
+		}
+		at := slices.IndexFunc(found, func(f Offered) bool { return f.Offer == o.offer.Name && f.Part == o.part.Part })
+		if at >= 0 {
+			found[at].Quantity += o.part.Quantity
+			found[at].Others -= o.part.Quantity
+			continue
+		}
+		f := Offered{Offer: o.offer.Name, Title: o.offer.Title, Part: o.part.Part, Quantity: o.part.Quantity,
+			Others: o.pieces - o.part.Quantity, Price: o.offer.Price.String(), Condition: o.part.Condition, How: s.how}
+		if o.offer.Postage.Hundredths > 0 {
+			f.Postage = o.offer.Postage.String()
+		}
+		found = append(found, f)
+	}
+	return found
+}
+
 // near lists what lies in the boxes, taken by nothing, and might be meant for a
 // want: another revision or colour of the number, the part as built where
 // another is planned, an edge that does not say yes, or a part that sits at the
@@ -375,6 +621,11 @@ func (w *work) nearness(one want, line stockLine) string {
 	have := line.part
 	if s, linked := w.successors.supply(have, one.part); linked && s.usable && !line.mayGo(one.position) {
 		return line.state.Why
+	}
+	if s, linked := w.successors.supply(have, one.part); linked && s.usable && have != one.part {
+		if lines := w.tried[tryOf{one.position.ID, have}]; !counts(lines) {
+			return s.how + ", but " + whyOf(lines, settled(lines))
+		}
 	}
 	parts := w.setup.Library().Part
 	wanted, other := parts(one.part), parts(have)

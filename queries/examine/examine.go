@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"reflect"
 	"slices"
+	"sync"
 
 	"matewell/graph"
 	"matewell/queries/lists"
@@ -423,10 +424,10 @@ func (x *Examiner) CableNumbers() []Number {
 func (x *Examiner) Places(ctx context.Context, outcomes []Outcome, numbers []Number,
 	words map[graph.PositionID]Word) (Earnings, error) {
 	all := Earnings{By: map[graph.PositionID]Earned{}}
-	by := judgedBy(x, outcomes, numbers)
 	if err := x.After.Library().ReadKinds(ctx, kindsOfChanged(x)); err != nil {
 		return all, err
 	}
+	by := sync.OnceValue(func() judgements { return judgedBy(x, outcomes, numbers) }) // as built, nobody asks
 	for _, id := range x.After.Changed() {
 		switch {
 		case x.After.Seat(id).Empty, x.After.Seat(id).Made:
@@ -435,7 +436,7 @@ func (x *Examiner) Places(ctx context.Context, outcomes []Outcome, numbers []Num
 			all.By[id] = EarnedListed
 			continue
 		}
-		earned, differs, left := place(x, id, outcomes, by, words[id]).Judge()
+		earned, differs, left := place(x, id, outcomes, by(), words[id]).Judge()
 		if all.By[id] = earned; earned == EarnedNothing {
 			all.Unknown = append(all.Unknown, unknownPlace(x, id, left))
 		}
