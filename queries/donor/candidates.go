@@ -71,7 +71,11 @@ func addSlot(p *planner, id graph.PositionID) bool {
 	if empty {
 		stays.from = fromEmpty
 	}
-	add(p, &donorSlot{at: id, options: []donorOption{stays, {other: true, from: "something else", cost: least(p)}}})
+	s := &donorSlot{at: id, options: []donorOption{stays}}
+	if p.narrow == anyPart { // a rough plan looks at what it may take at once
+		s.options = append(s.options, donorOption{other: true, from: "something else", cost: least(p)})
+	}
+	add(p, s)
 	return true
 }
 
@@ -95,9 +99,12 @@ func add(p *planner, s *donorSlot) {
 // grow reads the candidates of slots, in few calls for all of them.
 func grow(p *planner, slots []*donorSlot) error {
 	ids := lists.Mapped(slots, func(s *donorSlot) graph.PositionID { return s.at })
-	byKind, err := readCandidates(p, ids)
-	if err != nil {
-		return err
+	byKind := map[graph.KindID][]graph.PartID{}
+	if p.narrow != donorsOnly || len(p.lots) > 0 {
+		var err error
+		if byKind, err = readCandidates(p, ids); err != nil {
+			return err
+		}
 	}
 	if err := p.before.Library().ReadLineages(p.ctx, lists.Mapped(ids, p.builtAt)); err != nil {
 		return err
@@ -118,19 +125,31 @@ func grow(p *planner, slots []*donorSlot) error {
 		if built := p.empty[s.at]; built != "" {
 			addOption(p, s, built, fromNew)
 		}
-		for _, part := range listedAtNamesakes(p, s.at) {
-			addOption(p, s, part, fromGraph)
-		}
-		for _, kind := range kindsAt(p, s.at) {
-			for _, part := range byKind[kind] {
-				addOption(p, s, part, fromGraph)
-			}
-		}
+		addFromGraph(p, s, byKind)
 		countUnpricedAt(p, s)
 		s.grown = true
 	}
 	dropDear(p, slots)
 	return nil
+}
+
+// addFromGraph adds what can be had by its number: what some list has at a place of
+// that name, and all of the kinds that go there.
+func addFromGraph(p *planner, s *donorSlot, byKind map[graph.KindID][]graph.PartID) {
+	if p.narrow == donorsOnly {
+		return
+	}
+	for _, part := range listedAtNamesakes(p, s.at) {
+		addOption(p, s, part, fromGraph)
+	}
+	if p.narrow == listedOnly {
+		return
+	}
+	for _, kind := range kindsAt(p, s.at) {
+		for _, part := range byKind[kind] {
+			addOption(p, s, part, fromGraph)
+		}
+	}
 }
 
 // readCandidates reads what sources list at the positions of the same names on

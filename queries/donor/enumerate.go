@@ -41,7 +41,7 @@ func enumerateWith(p *planner, leaveOut bool) []graph.PositionID {
 	slices.SortStableFunc(order, func(a, b *demand) int { return cmp.Compare(size(p, a, alive), size(p, b, alive)) })
 	var reached []graph.PositionID
 	for _, d := range order {
-		if size := size(p, d, alive); size > mostCombinations && !isBounded(p) {
+		if size := size(p, d, alive); size > mostCombinations && !isBounded(p) && p.narrow == anyPart {
 			p.fault = &DonorError{fmt.Sprintf("%s %s has %d combinations of parts to judge: keep or fix some of its places",
 				d.What, queries.LocalName(d.ID), size)}
 			return nil
@@ -147,6 +147,9 @@ func tryAll(p *planner, d *demand, alive [][]bool) (reached []graph.PositionID, 
 			way := &t.ways[i]
 			if isTooMuch(p, sum(cost, way.cost)) || isRefused(p, d, choice, way) {
 				d.holdsAnyway = false
+				if p.narrow != anyPart {
+					reached = append(reached, d.Places...)
+				}
 				continue
 			}
 			d.options = append(d.options, slices.Clone(choice))
@@ -162,6 +165,11 @@ func tryAll(p *planner, d *demand, alive [][]bool) (reached []graph.PositionID, 
 // combinations goes through the choices of options alive that do not make a
 // plan cost too much; cost is the least a plan with them can cost.
 func combinations(p *planner, d *demand, alive [][]bool, try func(choice []int, cost plan.Cost)) {
+	if p.narrow != anyPart && size(p, d, alive) > fewCombinations {
+		straightChoices(d, alive, try)
+		d.holdsAnyway = false
+		return
+	}
 	rest := make([]plan.Cost, len(d.slots)+1) // of what is not chosen yet, once so many are
 	if isBounded(p) {
 		floors := floorsOf(p, alive)
@@ -284,6 +292,9 @@ func lookThrough(p *planner, d *demand, t *trial, choice []int) {
 	if !isSettled(o) {
 		t.ways = append(t.ways, withoutRefused(p, d, parts, waysThrough(p, o))...)
 		countUnpriced(p, d, t.ways)
+	}
+	if p.narrow != anyPart && !p.wide && len(t.ways) > 0 {
+		return // a rough plan goes no further where something holds
 	}
 	if !isCheap(p, t.ways) {
 		t.upset = d.Remedies(o)

@@ -104,10 +104,10 @@ func refusedIn(p *planner, slots []*donorSlot, demands []*demand, one plan.Plan)
 	return refused, err
 }
 
-func indexesOf(ways []donorWay, is func(donorWay) bool) []int {
+func indexesOf[T any](list []T, is func(T) bool) []int {
 	var found []int
-	for i, way := range ways {
-		if is(way) {
+	for i, one := range list {
+		if is(one) {
 			found = append(found, i)
 		}
 	}

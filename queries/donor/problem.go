@@ -6,6 +6,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries"
+	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/plan"
 )
@@ -20,6 +21,12 @@ const mostCombinations = 2_000_000
 // everything, so such a plan is a smallest one of the whole graph too. When the
 // time is over it gives the best plan of what was looked at until then.
 func solve(p *planner) (plan.Result, error) {
+	if err := roughPlan(p); err != nil {
+		if p.ctx.ended(err) {
+			return outOfTime(p), nil
+		}
+		return plan.Result{}, err
+	}
 	if err := addGoals(p); err != nil {
 		return plan.Result{}, err
 	}
@@ -128,20 +135,25 @@ type known struct {
 	demands []*demand
 	problem plan.Problem
 	result  plan.Result
+	around  *examine.Connections
 }
 
 // solveKnown solves the problem without what was not looked at.
 func solveKnown(p *planner) error { return solveClosed(p, p.problem, p.demands) }
 
 func solveClosed(p *planner, open plan.Problem, of []*demand) error {
-	k := known{slots: copySlots(p)}
+	k := known{slots: copySlots(p), around: p.around}
 	var result plan.Result
 	for {
 		k.problem, k.demands = closed(p, open, of)
 		var err error
 		result, err = plan.Solve(p.asked, k.problem, plan.Options{Deadline: p.ctx.left(), Prefer: p.q.Prefer, NoClash: true,
 			Budget: p.q.Budget.Hundredths, Stop: p.q.Stop,
-			Better: func(one plan.Plan) { tell(p, one.Cost) }})
+			Better: func(one plan.Plan) {
+				if p.known != nil { // a first plan is one once the whole machine does not refuse it
+					tell(p, one.Cost)
+				}
+			}})
 		if err != nil || len(result.Plans) == 0 {
 			return err
 		}
@@ -210,7 +222,8 @@ func outOfTime(p *planner) plan.Result {
 	if p.known == nil {
 		return plan.Result{}
 	}
-	p.slots, p.demands, p.problem = p.known.slots, p.known.demands, p.known.problem
+	p.slots, p.demands, p.problem, p.around = p.known.slots, p.known.demands, p.known.problem, p.known.around
+	p.slotAt = slotsAt(p.slots)
 	r := p.known.result
 	r.Least = p.bottom // of what was looked at and of all else, so of the whole graph
 	r.Plans, r.Proved, r.Equal, r.EqualAtLeast = r.Plans[:1], false, 1, true
