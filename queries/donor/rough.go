@@ -30,7 +30,7 @@ const fewCombinations = 64
 // fall-back, and its size bounds all that is looked at for a better one; its money does
 // not, since what has no price counts more the more parts are known.
 func roughPlan(p *planner) error {
-	if p.plain {
+	if p.plain || p.most > 0 { // of a piece of advice a few judgements decide
 		return nil
 	}
 	for _, from := range []narrowness{donorsOnly, listedOnly} {
@@ -57,7 +57,7 @@ func roughPlanner(p *planner, from narrowness) *planner {
 	m := *p.memory
 	m.trials = map[string]map[string]*trial{}
 	return &planner{task: p.task, memory: &m, ctx: p.ctx, refused: map[refusal]bool{}, refusals: map[string]int{},
-		slotAt: map[graph.PositionID]int{}, narrow: from, told: p.told, most: p.most}
+		slotAt: map[graph.PositionID]int{}, narrow: from, told: p.told}
 }
 
 // tryRough widens a rough problem, where something can't hold, until it has a plan, or
