@@ -84,8 +84,11 @@ type Moved struct {
 	// Up, Forward and Left are how far, as written ("-60 mm"); empty for not at
 	// all. The machine stands upright, the steering straight ahead.
 	Up, Forward, Left string
-	Note              string
-	Pos               diag.Pos
+	// Above is how far a reservoir stands over what it feeds now, as measured and
+	// written ("40 mm", "-15 mm" for below); empty when nobody measured it.
+	Above string
+	Note  string
+	Pos   diag.Pos
 }
 
 // Box holds loose parts.

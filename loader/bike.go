@@ -41,7 +41,7 @@ type rawSpecimen struct {
 type rawMoved struct {
 	at                    diag.Pos
 	on, up, forward, left word
-	note                  word
+	above, note           word
 }
 
 // rawBoxItem is one line of a box.
@@ -134,6 +134,8 @@ func movedForm() form[rawMoved] {
 		says("how far forward, -20 mm for back", key("forward", free().form(),
 			func(m *rawMoved) *word { return &m.forward })),
 		says("how far to the left, -20 mm for right", key("left", free().form(), func(m *rawMoved) *word { return &m.left })),
+		says("how far the lowest mark of a reservoir stands above the inlet it feeds now, as measured; -15 mm for below",
+			key("above", free().form(), func(m *rawMoved) *word { return &m.above })),
 		says("free text", key("note", free().form(), func(m *rawMoved) *word { return &m.note })))
 }
 
@@ -302,7 +304,8 @@ func moved(w *world, m *modelInfo, on graph.VariantID, raw []named[rawMoved]) []
 			continue
 		}
 		moved := graph.Moved{Position: id, Nothing: r.item.on.text == noCarrier, Up: offset(w, r.item.up),
-			Forward: offset(w, r.item.forward), Left: offset(w, r.item.left), Note: r.item.note.text, Pos: r.name.pos}
+			Forward: offset(w, r.item.forward), Left: offset(w, r.item.left), Above: offset(w, r.item.above),
+			Note: r.item.note.text, Pos: r.name.pos}
 		if r.item.on.given() && !moved.Nothing {
 			moved.On, _ = onVariant(w, m, on, r.item.on)
 		}

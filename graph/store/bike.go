@@ -97,6 +97,7 @@ func writeMoved(p page, list []graph.Moved) {
 		part.text(termUp, m.Up)
 		part.text(termForward, m.Forward)
 		part.text(termLeft, m.Left)
+		part.text(termAbove, m.Above)
 		part.text(termNote, m.Note)
 		part.place(termAt, m.Pos)
 	}
@@ -107,7 +108,8 @@ func readMoved(r *record) []graph.Moved {
 	for _, m := range r.keyed(termMoved) {
 		list = append(list, graph.Moved{Position: linked[graph.PositionID](m, termPosition),
 			On: linked[graph.PositionID](m, termCarriedBy), Nothing: m.yes(termNothingCarries), Up: m.text(termUp),
-			Forward: m.text(termForward), Left: m.text(termLeft), Note: m.text(termNote), Pos: m.place(termAt)})
+			Forward: m.text(termForward), Left: m.text(termLeft), Above: m.text(termAbove), Note: m.text(termNote),
+			Pos: m.place(termAt)})
 	}
 	return sortedBy(list, func(m graph.Moved) graph.PositionID { return m.Position })
 }

@@ -287,6 +287,7 @@ const (
 	termCarriedBy      quad.IRI = ownTerms + "carried-by"
 	termUp             quad.IRI = ownTerms + "moved-up"
 	termForward        quad.IRI = ownTerms + "moved-forward"
+	termAbove          quad.IRI = ownTerms + "stands-above"
 	termLeft           quad.IRI = ownTerms + "moved-left"
 	// What is on a bike, of an assembly or at a position -> yes: as the book
 	// says. What is on it or lies in a box -> text: its condition.

@@ -15,14 +15,18 @@ import (
 // changed part, where the part measures the same as the one built in: in every
 // dimension and word, each recorded on both, and in all that its kind must be judged
 // by. What met the one meets the other. Nothing else that takes part may be another
-// than as built, and nothing unknown may lie with the changed part itself.
+// than as built, nothing unknown may lie with the changed part itself,
+// and nothing may hang elsewhere: the same part is not in the same place then.
 func alike(x *Examiner, o Outcome) Outcome {
 	if o.After != graph.Unknown || x.whole || IsOfPart(o) {
 		return o
 	}
 	changed := false
 	for _, id := range takingPart(o) {
+		_, moved := x.After.MovedAt(id)
 		switch {
+		case moved:
+			return o
 		case !x.isChanged(id):
 			if !isAsBuilt(x, id) {
 				return o
@@ -65,13 +69,12 @@ func takingPart(o Outcome) []graph.PositionID {
 	return named(places)
 }
 
-// isAsBuilt reports whether the same part sits at a place as built, sound and where
-// it hung, or nobody says of either what sits there.
+// isAsBuilt reports whether the same part sits at a place as built and sound, or
+// nobody says of either what sits there.
 func isAsBuilt(x *Examiner, id graph.PositionID) bool {
 	seat, built := x.After.Seat(id), x.Built.Seat(id)
-	_, moved := x.After.MovedAt(id)
 	return seat.Part.ID == built.Part.ID && seat.Empty == built.Empty && seat.Scrap.ID == "" &&
-		seat.Packed == 0 && !seat.Made && !moved
+		seat.Packed == 0 && !seat.Made
 }
 
 // liesElsewhere reports whether a check is unknown for want of something at places

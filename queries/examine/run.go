@@ -36,11 +36,13 @@ func runCase(x *Examiner, s *machine.Setup, run graph.Run) mating.RunCase {
 	in.Turns, in.Travels = motion(x, run)
 	in.Moves = moves(x, s, run.MovedBy)
 	in.Lengthens = moves(x, s, run.LengthenedBy)
-	for _, end := range []graph.FeatureRef{run.From, run.To} {
-		if moved, ok := s.MovedAt(end.Position); ok {
-			in.Moves = append(in.Moves, movedEnd(s, end, moved))
+	seen := map[graph.PositionID]bool{}
+	for _, ref := range slices.Concat([]graph.FeatureRef{run.From, run.To}, run.MovedBy, run.LengthenedBy) {
+		if moved, ok := s.MovedAt(ref.Position); ok && !seen[ref.Position] {
+			in.Moves, seen[ref.Position] = append(in.Moves, movedEnd(s, ref, moved)), true
 		}
 	}
+	_, in.GuidesMoved = s.MovedAt(run.Line)
 	return in
 }
 
@@ -59,17 +61,18 @@ func motion(x *Examiner, run graph.Run) (turns, travels bool) {
 	return turns, travels
 }
 
-// movedEnd is an end of a run that hangs elsewhere than as built, by how far it was
-// moved. How far nobody says is for the rule to ask.
+// movedEnd is an end of a run, or what carries it, that hangs elsewhere than as built, by
+// how far it was moved. How far nobody says is for the rule to ask.
 func movedEnd(s *machine.Setup, end graph.FeatureRef, m graph.Moved) mating.Move {
-	at := func(forward, left, up string) mating.Side {
+	at := func(part graph.PartID, forward, left, up string) mating.Side {
 		f := graph.Feature{Name: end.Feature, Kind: "place", Dims: map[string][]graph.Reading{}}
 		for dim, text := range map[string]string{"x": forward, "y": left, "z": up} {
 			f.Dims[dim] = []graph.Reading{{Text: cmp.Or(text, "0 mm"), Cite: graph.Cite{Pos: m.Pos}}}
 		}
-		return mating.Side{Position: end.Position, Part: s.Seat(end.Position).Part.ID, Feature: f}
+		return mating.Side{Position: end.Position, Part: part, Feature: f}
 	}
-	move := mating.Move{Was: at("", "", ""), Now: at(m.Forward, m.Left, m.Up)}
+	// where it was is nobody's reading of the part: no conflict with where it is
+	move := mating.Move{Was: at("", "", "", ""), Now: at(s.Seat(end.Position).Part.ID, m.Forward, m.Left, m.Up)}
 	if m.Forward+m.Left+m.Up == "" {
 		move.Now.Feature.Dims = nil
 	}

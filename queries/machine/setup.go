@@ -476,13 +476,10 @@ func (s *Setup) FoundAt(id graph.PositionID) (graph.Fitted, bool) {
 }
 
 // MovedAt is how what sits at a position hangs elsewhere than as built, on the
-// user's own machine; false when it does not, or something else is put there.
+// user's own machine; false when it does not, or nothing is there. Another part that is
+// put there hangs where the one before it did.
 func (s *Setup) MovedAt(id graph.PositionID) (graph.Moved, bool) {
-	is := func(seat *Seat, part graph.PartID) bool { return seat != nil && seat.Part.ID == part }
-	if s.Bike == nil {
-		return graph.Moved{}, false
-	}
-	if seat := s.changes[id]; seat != nil && !is(s.found[id], seat.Part.ID) && !is(s.built[id], seat.Part.ID) {
+	if seat := s.seat(id); s.Bike == nil || seat != nil && seat.Empty {
 		return graph.Moved{}, false
 	}
 	at := slices.IndexFunc(s.Bike.Moved, func(m graph.Moved) bool { return m.Position == id })

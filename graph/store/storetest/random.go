@@ -239,7 +239,7 @@ func (d *dice) moved() []graph.Moved {
 	var list []graph.Moved
 	for _, at := range some(d, d.at) {
 		list = append(list, graph.Moved{Position: at, On: pick(d, append(slices.Clone(d.at), "")), Nothing: d.yes(),
-			Up: d.maybe(), Forward: d.maybe(), Left: d.maybe(), Note: d.maybe(), Pos: d.pos()})
+			Up: d.maybe(), Forward: d.maybe(), Left: d.maybe(), Above: d.maybe(), Note: d.maybe(), Pos: d.pos()})
 	}
 	return list
 }

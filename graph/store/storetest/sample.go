@@ -207,7 +207,7 @@ func sampleFindings(f *graph.Facts) {
 			Pos: at("demo/bikes/w.yaml", 3, 7)}},
 		Moved: []graph.Moved{{Position: "skerry-620:front-brake/caliper-left", On: "skerry-620:fork/leg-left", Nothing: true,
 			Up:      "-60 mm",
-			Forward: "20 mm", Left: "5 mm", Note: "tied on", Pos: at("demo/bikes/w.yaml", 7, 7)}},
+			Forward: "20 mm", Left: "5 mm", Above: "40 mm", Note: "tied on", Pos: at("demo/bikes/w.yaml", 7, 7)}},
 		Found: []graph.Fitted{{Position: "skerry-620:fork/leg-left", Note: "missing", Pos: at("demo/bikes/w.yaml", 5, 7)},
 			{Position: "skerry-620:front-brake/caliper-left", Part: "Tarnholt 311.0042a", AsBuilt: true,
 				Pos: at("demo/bikes/w.yaml", 4, 7),
