@@ -1,13 +1,16 @@
 package loader
 
 import (
+	"bufio"
 	"bytes"
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"go.yaml.in/yaml/v3"
@@ -20,14 +23,17 @@ import (
 // made again from it.
 type FindingFile struct {
 	Path string
+	// Known is the file as it was read a moment ago, whose lines need not be told
+	// apart again while it still reads so. It may be nil.
+	Known *FindingLines
 }
 
 // newFileHead opens a findings file that did not exist yet.
 const newFileHead = "# My own findings. Plain text: edit it, keep it under version control, pass it on.\n"
 
-// AddFindings puts the text of findings, each as FindingText writes it, one
-// behind the other, at the end of the file's list of findings. Whether they are
-// right is for the caller to check first, with LoadOver.
+// Add puts the text of findings and of withdrawals, one or several to an item, each as
+// FindingText and WithdrawalText write it, at the end of the file's lists. Whether they
+// are right is for the caller to check first, with LoadOver.
 //
 // Other processes that add to the file wait their turn, so that nothing is lost;
 // ctx ends the wait. The new text takes the place of the old in one step: a
@@ -38,17 +44,86 @@ const newFileHead = "# My own findings. Plain text: edit it, keep it under versi
 // Under the same lock it is looked for findings of the same identity: one that
 // stands there already, word for word, is not added again, and one that claims
 // something else is an error, ErrTaken. added are the identities that are new.
-func (f FindingFile) AddFindings(ctx context.Context, items string) (added []string, err error) {
-	err = f.add(ctx, findingsKey, func(before []byte) (string, error) {
-		var fresh string
-		fresh, added, err = freshFindings(before, items)
-		return fresh, err
+func (f FindingFile) Add(ctx context.Context, findings, withdrawals []string) (added []string, err error) {
+	err = f.add(ctx, func(before []byte) (more additions, err error) {
+		more = additions{findingsKey: findings, withdrawalsKey: withdrawals}
+		if added = f.newIDs(before, findings); added != nil || len(findings) == 0 {
+			return more, nil
+		}
+		var rest string
+		rest, added, err = freshFindings(before, strings.Join(findings, ""))
+		if more[findingsKey] = []string{rest}; rest == "" {
+			more[findingsKey] = nil
+		}
+		return more, err
 	})
 	return added, err
 }
 
+// AddFindings is Add for findings alone.
+func (f FindingFile) AddFindings(ctx context.Context, items ...string) (added []string, err error) {
+	return f.Add(ctx, items, nil)
+}
+
+// AddWithdrawals is Add for withdrawals alone.
+func (f FindingFile) AddWithdrawals(ctx context.Context, items ...string) error {
+	_, err := f.Add(ctx, nil, items)
+	return err
+}
+
+// additions are items to add, by the key of their list.
+type additions map[string][]string
+
 // ErrTaken says that a finding of that identity is there, and claims otherwise.
 var ErrTaken = errors.New("another finding is called so already")
+
+// fewItems is up to how many identities are looked for in the text of a file one by
+// one.
+const fewItems = 8
+
+// newIDs are the identities of items when the text of a file shows that it has
+// none of them; nil when they must be looked for item by item.
+func (f FindingFile) newIDs(before []byte, items []string) []string {
+	var ids []string
+	seen := map[string]bool{}
+	for _, item := range items {
+		lines, plain := ScanFindings([]byte(findingsKey + ":\n" + item))
+		if !plain {
+			return nil
+		}
+		for _, one := range lines.items {
+			if one.id == "" || seen[one.id] {
+				return nil
+			}
+			seen[one.id] = true
+			ids = append(ids, one.id)
+		}
+	}
+	if len(ids) <= fewItems {
+		if _, plain := f.lines(before); !plain {
+			return nil
+		}
+		for _, id := range ids {
+			if bytes.Contains(before, []byte(id)) {
+				return nil
+			}
+		}
+		return ids
+	}
+	was, plain := ScanFindings(before)
+	if !plain || slices.ContainsFunc(was.items, func(x findingSpan) bool { return seen[x.id] || x.id == "" }) {
+		return nil
+	}
+	return ids
+}
+
+// lines are the lists of the file.
+func (f FindingFile) lines(text []byte) (*FindingLines, bool) {
+	if f.Known != nil && bytes.Equal(f.Known.content, text) {
+		return f.Known, true
+	}
+	return ScanFindings(text)
+}
 
 // freshFindings are those of the items that a file does not have.
 func freshFindings(before []byte, items string) (fresh string, added []string, err error) {
@@ -119,14 +194,9 @@ func withoutKey(item *yaml.Node, key string) *yaml.Node {
 	return &rest
 }
 
-// AddWithdrawal is AddFindings for the text of a withdrawal.
-func (f FindingFile) AddWithdrawal(ctx context.Context, item string) error {
-	return f.add(ctx, withdrawalsKey, func([]byte) (string, error) { return item, nil })
-}
-
-// add puts items behind the list of a key: those that fresh gives, under the lock,
-// for what stands there; with none nothing is written.
-func (f FindingFile) add(ctx context.Context, key string, fresh func(before []byte) (string, error)) (err error) {
+// add puts items behind the lists: those that fresh gives, under the lock, for what
+// stands there; with none nothing is written.
+func (f FindingFile) add(ctx context.Context, fresh func(before []byte) (additions, error)) (err error) {
 	if err := os.MkdirAll(filepath.Dir(f.Path), 0o777); err != nil {
 		return err
 	}
@@ -142,18 +212,70 @@ func (f FindingFile) add(ctx context.Context, key string, fresh func(before []by
 	} else if err != nil {
 		return err
 	}
-	items, err := fresh(before)
+	more, err := fresh(before)
 	if err != nil {
 		return fmt.Errorf("%s: %w", f.Path, err)
 	}
-	if items == "" {
+	if len(more[findingsKey])+len(more[withdrawalsKey]) == 0 {
 		return nil
 	}
-	after, err := withItems(before, key, items)
+	write, err := f.writer(before, more)
 	if err != nil {
 		return fmt.Errorf("%s: %w", f.Path, err)
 	}
-	return disk.Replace(f.Path, after, 0o666)
+	return disk.ReplaceWith(f.Path, 0o666, write)
+}
+
+// writer writes what stands in the file, and more.
+func (f FindingFile) writer(before []byte, more additions) (func(w io.Writer) error, error) {
+	if lines, plain := f.lines(before); plain {
+		return func(w io.Writer) error { return lines.writeWith(w, more) }, nil
+	}
+	after := before
+	for _, key := range []string{findingsKey, withdrawalsKey} {
+		var err error
+		if items := strings.Join(more[key], ""); items != "" {
+			if after, err = withItems(after, key, items); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return func(w io.Writer) error {
+		_, err := w.Write(after)
+		return err
+	}, nil
+}
+
+// writeWith writes the file with items more at the ends of its lists.
+func (f *FindingLines) writeWith(to io.Writer, more additions) error {
+	w := bufio.NewWriterSize(to, 64<<10) // keeps its first error until Flush
+	at, eol := 0, lineEnd(f.content)
+	for _, list := range f.lists {
+		w.Write(f.content[at:list.end])
+		at = list.end
+		writeItems(w, f.content[:at], more[list.key], list.indent(), eol)
+	}
+	w.Write(f.content[at:])
+	ended := f.content
+	for _, key := range []string{findingsKey, withdrawalsKey} {
+		if len(more[key]) == 0 || slices.ContainsFunc(f.lists, func(l findingList) bool { return l.key == key }) {
+			continue
+		}
+		writeItems(w, ended, []string{key + ":\n"}, 0, eol)
+		ended = nil
+		writeItems(w, nil, more[key], 2, eol)
+	}
+	return w.Flush()
+}
+
+// writeItems writes items behind a text, whose last line may have no end.
+func writeItems(w *bufio.Writer, behind []byte, items []string, margin int, eol string) {
+	if n := len(behind); n > 0 && behind[n-1] != '\n' && len(items) > 0 {
+		w.WriteString(eol)
+	}
+	for _, item := range items {
+		w.WriteString(strings.ReplaceAll(indented(item, margin), "\n", eol))
+	}
 }
 
 // lockPath is a file of its own: the findings file is replaced as a whole, and

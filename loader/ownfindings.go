@@ -26,20 +26,61 @@ type Omitted struct {
 // faulty items are left out: one that was made on a machine that is not loaded
 // now takes no other with it. Every fault goes to probs. With one that no item
 // explains, such as a file that is no YAML, nothing of the file counts: whole is
-// false then, and the Facts are empty.
-func LoadFindings(ctx context.Context, base graph.Reader, name string, content []byte,
-	probs *diag.List) (facts graph.Facts, out []Omitted, whole bool, err error) {
-	layer := Layer{Name: path.Dir(name), FS: fstest.MapFS{}}
+// false then.
+//
+// The facts are handed to emit. A large file is read piece by piece, as far as its
+// lines tell where one item ends: what is emitted counts only when whole is true.
+func LoadFindings(ctx context.Context, base graph.Reader, name string, content []byte, probs *diag.List,
+	emit func(graph.Facts) error) (out []Omitted, whole bool, err error) {
+	lines, plain := ScanFindings(content)
+	if !plain || len(content) <= pieceBytes {
+		f := findingsOver{ctx: ctx, base: base, name: name, probs: probs}
+		return f.load(content, emit)
+	}
+	return LoadFindingLines(ctx, base, name, lines, probs, emit)
+}
+
+// LoadFindingLines is LoadFindings for those items of a file that were scanned.
+func LoadFindingLines(ctx context.Context, base graph.Reader, name string, lines *FindingLines, probs *diag.List,
+	emit func(graph.Facts) error) (out []Omitted, whole bool, err error) {
+	for _, p := range lines.pieces() {
+		piece := lines.piece(p)
+		f := findingsOver{ctx: ctx, base: base, name: name, probs: probs, lines: piece.lines}
+		left, whole, err := f.load(piece.content, emit)
+		if out = append(out, left...); err != nil || !whole {
+			return out, whole, err
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Omitted) int { return a.Pos.Compare(b.Pos) })
+	return out, true, nil
+}
+
+// findingsOver reads a findings file, or a piece of one, over a graph.
+type findingsOver struct {
+	ctx   context.Context
+	base  graph.Reader
+	name  string
+	probs *diag.List
+	lines []int // of a piece: the line in the file of each of its lines
+}
+
+// load reads a file again and again, until none of the items that are left has a
+// fault.
+func (f findingsOver) load(content []byte, emit func(graph.Facts) error) (out []Omitted, whole bool, err error) {
+	layer := Layer{Name: path.Dir(f.name)}
 	for {
-		layer.FS = fstest.MapFS{path.Base(name): {Data: content}}
+		layer.FS = fstest.MapFS{path.Base(f.name): {Data: content}}
 		var found diag.List
-		facts, err := LoadOver(ctx, base, []Layer{layer}, &found)
+		facts, err := LoadOver(f.ctx, f.base, []Layer{layer}, &found)
 		if err != nil {
-			return graph.Facts{}, nil, false, err
+			return nil, false, err
 		}
 		if found.Err() == nil {
-			probs.Add(found.Sorted()...)
-			return facts, out, true, nil
+			f.tell(found.Sorted()...)
+			for i := range facts.Findings {
+				facts.Findings[i].Pos = f.inFile(facts.Findings[i].Pos)
+			}
+			return out, true, emit(facts)
 		}
 		items := findingItems(content)
 		faulty := map[int]bool{}
@@ -49,24 +90,44 @@ func LoadFindings(ctx context.Context, base graph.Reader, name string, content [
 			}
 			i := slices.IndexFunc(items, func(x findingItem) bool { return x.first <= d.Pos.Line && d.Pos.Line <= x.last })
 			switch {
-			case i < 0 || d.Pos.File != layerPath(layer, path.Base(name)):
-				probs.Add(d)
-				return graph.Facts{}, nil, false, nil
+			case i < 0 || d.Pos.File != layerPath(layer, path.Base(f.name)):
+				f.tell(d)
+				return nil, false, nil
 			case faulty[i]:
-				probs.Add(d)
+				f.tell(d)
 			case items[i].of == withdrawalsKey && slices.ContainsFunc(out, func(o Omitted) bool { return o.ID == items[i].id }):
 				faulty[i] = true // what it takes back is left out already, and was told
 			default:
 				faulty[i] = true
-				probs.Add(d)
-				out = append(out, Omitted{items[i].name(), d.Message, d.Pos})
+				f.tell(d)
+				out = append(out, Omitted{items[i].name(), d.Message, f.inFile(d.Pos)})
 			}
 		}
 		if len(faulty) == len(items) { // nothing is left to be read again
-			return graph.Facts{}, out, true, nil
+			return out, true, nil
 		}
 		content = withoutItems(content, items, faulty)
 	}
+}
+
+// tell notes faults at their places in the whole file.
+func (f findingsOver) tell(faults ...diag.Diagnostic) {
+	for _, d := range faults {
+		d.Pos = f.inFile(d.Pos)
+		d.Related = slices.Clone(d.Related)
+		for i, pos := range d.Related {
+			d.Related[i] = f.inFile(pos)
+		}
+		f.probs.Add(d)
+	}
+}
+
+// inFile is a place in the whole file.
+func (f findingsOver) inFile(pos diag.Pos) diag.Pos {
+	if pos.File == f.name && pos.Line >= 1 && pos.Line <= len(f.lines) {
+		pos.Line = f.lines[pos.Line-1]
+	}
+	return pos
 }
 
 // findingItem is one item of a list of a findings file, with its lines.

@@ -57,7 +57,7 @@ func amendCached(ctx context.Context, only *source, cache string) bool {
 		from := filepath.Join(filepath.Dir(cache), entry.Name())
 		if k, err := readMadeOf(from); err == nil {
 			if _, done := only.amend(ctx, from, cache, k); done {
-				forgetOld(filepath.Dir(cache), filepath.Base(cache))
+				forgetOld(filepath.Dir(cache), filepath.Base(cache), keptStores)
 				return true
 			}
 		}
@@ -80,14 +80,16 @@ func keep(ctx context.Context, e env, cache string, layers []loader.Layer, only 
 	if err := store.BuildFrom(ctx, cache, feed, beside, bar.step); err != nil {
 		return opened{}, err
 	}
-	forgetOld(filepath.Dir(cache), filepath.Base(cache))
+	forgetOld(filepath.Dir(cache), filepath.Base(cache), keptStores)
 	return asOpened(store.OpenCurrent(cache))
 }
 
+// keptStores is how many stores made of files are kept.
+const keptStores = 4
+
 // forgetOld removes cached stores other than the newest few; what is being read
 // or can't be removed stays, since it can do no harm.
-func forgetOld(dir, keep string) {
-	const kept = 4
+func forgetOld(dir, keep string, kept int) {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return

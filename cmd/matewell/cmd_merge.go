@@ -69,11 +69,16 @@ func runMerge(ctx context.Context, e env, names []string, opts mergeOptions) err
 		return err
 	}
 	defer base.Close()
-	m := merger{e: e, base: base, have: map[graph.FindingID]graph.Finding{},
-		answer: mergeAnswer{Files: names, Into: filepath.ToSlash(file.Path)}}
-	if err := m.start(ctx, file); err != nil {
+	mine, err := findingsIn(ctx, e, base, file)
+	if err != nil {
 		return err
 	}
+	defer mine.Close()
+	file.Known = mine.lines
+	beThrifty(e) // a stranger's file may be large
+	m := merger{e: e, base: base, mine: mine, taken: map[graph.FindingID]int{},
+		goneIDs: map[graph.FindingID]bool{},
+		answer:  mergeAnswer{Files: names, Into: filepath.ToSlash(file.Path)}}
 	for _, name := range names {
 		if err := m.takeIn(ctx, name); err != nil {
 			return err
@@ -87,28 +92,15 @@ func runMerge(ctx context.Context, e env, names []string, opts mergeOptions) err
 
 // merger puts findings together.
 type merger struct {
-	e      env
-	base   opened
-	have   map[graph.FindingID]graph.Finding
-	items  strings.Builder // the new findings as text
-	gone   []loader.Withdrawal
-	answer mergeAnswer
-}
-
-// start notes what is there already: with the data, and in the user's file.
-func (m *merger) start(ctx context.Context, file loader.FindingFile) error {
-	shipped, err := m.base.Findings(ctx)
-	if err != nil {
-		return err
-	}
-	own, err := ownFindings(ctx, m.e, m.base, file)
-	if err != nil {
-		return err
-	}
-	for _, f := range append(shipped, own...) {
-		m.have[f.ID] = f
-	}
-	return nil
+	e     env
+	base  opened
+	mine  ownFindings
+	taken map[graph.FindingID]int // new ones by their number among the items
+	items []string                // the new findings as text
+	gone  []loader.Withdrawal
+	// goneIDs are yours that came in as taken back.
+	goneIDs map[graph.FindingID]bool
+	answer  mergeAnswer
 }
 
 // withoutFindings is a graph in which nobody has found anything yet, so that
@@ -126,28 +118,63 @@ func (m *merger) takeIn(ctx context.Context, name string) error {
 		return fmt.Errorf("read %s: %w", name, reason(err))
 	}
 	var probs diag.List
-	facts, err := loadOver(ctx, m.e, withoutFindings{m.base}, name, content, &probs)
-	if err != nil {
-		fmt.Fprintf(m.e.Err, "matewell: %v, nothing merged\n", err)
-		return errSaid
+	file := filepath.ToSlash(filepath.Clean(name))
+	out, whole, err := loader.LoadFindings(ctx, withoutFindings{m.base}, file, content, &probs,
+		func(f graph.Facts) error { return m.addAll(ctx, f.Findings, filepath.ToSlash(name)) })
+	if err != nil || whole && len(out) == 0 {
+		return err
 	}
-	for _, f := range facts.Findings {
-		if err := m.add(f, filepath.ToSlash(name)); err != nil {
+	if err := diag.Print(m.e.Err, &probs, func(string) []byte { return content }); err != nil {
+		return err
+	}
+	fmt.Fprintf(m.e.Err, "matewell: %s, nothing merged\n", countFaults(&probs))
+	return errSaid
+}
+
+// addAll compares findings with those that are there already: with the data, and in
+// the user's file.
+func (m *merger) addAll(ctx context.Context, findings []graph.Finding, file string) error {
+	ids := make([]graph.FindingID, len(findings))
+	for i, f := range findings {
+		ids[i] = f.ID
+	}
+	if len(ids) == 0 {
+		return nil
+	}
+	have := map[graph.FindingID]graph.Finding{}
+	for _, r := range []graph.Reader{m.base, m.mine} {
+		found, err := r.Findings(ctx, ids...)
+		if err != nil {
+			return err
+		}
+		for _, f := range found {
+			have[f.ID] = f
+		}
+	}
+	for _, f := range findings {
+		before, known := have[f.ID]
+		if err := m.add(ctx, f, before, known, file); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (m *merger) add(f graph.Finding, file string) error {
+func (m *merger) add(ctx context.Context, f, before graph.Finding, known bool, file string) error {
 	text, err := loader.FindingText(f)
 	if err != nil {
 		return err
 	}
-	before, known := m.have[f.ID]
+	if at, twice := m.taken[f.ID]; twice {
+		// A file named before this one brought it.
+		if before, err = m.again(ctx, m.items[at]); err != nil {
+			return err
+		}
+		known = true
+	}
 	if !known {
-		m.have[f.ID] = f
-		m.items.WriteString(text)
+		m.taken[f.ID] = len(m.items)
+		m.items = append(m.items, text)
 		m.answer.New = append(m.answer.New, f.ID)
 		return nil
 	}
@@ -160,8 +187,8 @@ func (m *merger) add(f graph.Finding, file string) error {
 		ours, err := loader.FindingText(before)
 		m.answer.Conflicts = append(m.answer.Conflicts, mergeConflict{f.ID, ours, text, file})
 		return err
-	case f.Withdrawn != "" && before.Withdrawn == "":
-		m.have[f.ID] = f
+	case f.Withdrawn != "" && before.Withdrawn == "" && !m.goneIDs[f.ID]:
+		m.goneIDs[f.ID] = true
 		m.gone = append(m.gone, loader.Withdrawal{Finding: f.ID, Why: f.Withdrawn, Date: f.WithdrawnOn})
 		m.answer.Withdrawn = append(m.answer.Withdrawn, f.ID)
 		return nil
@@ -170,17 +197,41 @@ func (m *merger) add(f graph.Finding, file string) error {
 	return nil
 }
 
+// again is a finding that came in by an earlier file, read back from its text.
+func (m *merger) again(ctx context.Context, text string) (graph.Finding, error) {
+	var f graph.Finding
+	var probs diag.List
+	_, _, err := loader.LoadFindings(ctx, withoutFindings{m.base}, checkedAs, []byte("findings:\n"+text), &probs,
+		func(facts graph.Facts) error {
+			for _, f = range facts.Findings {
+			}
+			return nil
+		})
+	return f, errors.Join(err, probs.Err())
+}
+
+// mostPrinted is up to how many findings are printed when they can't be written.
+const mostPrinted = 100
+
+// write puts all that is new into the file, in one step.
 func (m *merger) write(ctx context.Context, file loader.FindingFile) error {
-	if m.items.Len() > 0 {
-		if _, err := file.AddFindings(ctx, m.items.String()); err != nil {
-			return notWritten(m.e, err, m.items.String())
-		}
-	}
+	var gone []string
 	for _, w := range m.gone {
 		text, err := loader.WithdrawalText(w)
-		if err := errors.Join(err, file.AddWithdrawal(ctx, text)); err != nil {
-			return notWritten(m.e, err, text)
+		if err != nil {
+			return err
 		}
+		gone = append(gone, text)
+	}
+	if len(m.items)+len(gone) == 0 {
+		return nil
+	}
+	_, err := file.Add(ctx, m.items, gone)
+	switch {
+	case err != nil && len(m.items)+len(gone) > mostPrinted:
+		return fmt.Errorf("nothing was written: %w", err)
+	case err != nil:
+		return notWritten(m.e, err, strings.Join(m.items, "")+strings.Join(gone, ""))
 	}
 	return nil
 }

@@ -209,6 +209,7 @@ func keepFinding(ctx context.Context, e env, r opened, opts recordOptions, f gra
 	if err := checkTyped(ctx, e, r, text, typedFlags(text, opts.RecordQuestion)); err != nil {
 		return err
 	}
+	file.Known = r.mine
 	added, err := file.AddFindings(ctx, text)
 	switch {
 	case errors.Is(err, loader.ErrTaken):

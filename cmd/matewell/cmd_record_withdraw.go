@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"matewell/graph"
+	"matewell/graph/store"
 	"matewell/loader"
 	"matewell/queries"
 )
@@ -62,7 +63,7 @@ func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOp
 		return err
 	}
 	defer base.Close()
-	if err := mayWithdraw(ctx, e, base, id, file); err != nil {
+	if file.Known, err = mayWithdraw(ctx, e, base, id, file); err != nil {
 		return err
 	}
 	w := loader.Withdrawal{Finding: id, Why: opts.why, Date: opts.date}
@@ -73,7 +74,7 @@ func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOp
 	if err != nil {
 		return err
 	}
-	if err := file.AddWithdrawal(ctx, text); err != nil {
+	if err := file.AddWithdrawals(ctx, text); err != nil {
 		return notWritten(e, err, text)
 	}
 	_, err = fmt.Fprintf(e.Out, "Withdrawn: %s no longer counts; it stays in %s with your reason.\n", id,
@@ -81,46 +82,53 @@ func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOp
 	return err
 }
 
-// mayWithdraw refuses a finding that does not stand in the user's own file.
-func mayWithdraw(ctx context.Context, e env, base opened, id graph.FindingID, file loader.FindingFile) error {
-	mine, err := ownFindings(ctx, e, base, file)
+// mayWithdraw refuses a finding that does not stand in the user's own file. It gives
+// the lines of that file.
+func mayWithdraw(ctx context.Context, e env, base opened, id graph.FindingID,
+	file loader.FindingFile) (*loader.FindingLines, error) {
+	mine, err := findingsIn(ctx, e, base, file)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	for _, f := range mine {
-		switch {
-		case f.ID == id && f.Withdrawn != "":
-			return fmt.Errorf("%s is withdrawn already: %s", id, f.Withdrawn)
-		case f.ID == id:
-			return nil
-		}
+	defer mine.Close()
+	found, err := mine.Findings(ctx, id)
+	switch {
+	case err != nil:
+		return nil, err
+	case len(found) > 0 && found[0].Withdrawn != "":
+		return nil, fmt.Errorf("%s is withdrawn already: %s", id, found[0].Withdrawn)
+	case len(found) > 0:
+		return mine.lines, nil
 	}
-	others, err := base.Findings(ctx)
+	others, err := base.Findings(ctx, id)
 	if err != nil {
-		return err
+		return nil, err
+	}
+	for _, f := range others {
+		return nil, fmt.Errorf("%s is not yours: it stands in %s; record a finding of your own that says otherwise", id,
+			f.Pos)
+	}
+	all, err := mine.Findings(ctx)
+	if err != nil {
+		return nil, err
 	}
 	var names []string
-	for _, f := range others {
-		if f.ID == id {
-			return fmt.Errorf("%s is not yours: it stands in %s; record a finding of your own that says otherwise", id, f.Pos)
-		}
-	}
-	for _, f := range mine {
+	for _, f := range all {
 		names = append(names, string(f.ID))
 	}
-	return &queries.NotFoundError{What: "finding", Asked: string(id), Where: "in " + filepath.ToSlash(file.Path),
+	return nil, &queries.NotFoundError{What: "finding", Asked: string(id), Where: "in " + filepath.ToSlash(file.Path),
 		Near: graph.Nearest(string(id), names, 3)}
 }
 
-// ownFindings are those in the user's file; none when there is no file yet.
-func ownFindings(ctx context.Context, e env, base opened, file loader.FindingFile) ([]graph.Finding, error) {
-	s, err := readFindings(ctx, e, base, file.Path)
+// findingsIn are those in the user's file; none when there is no file yet.
+func findingsIn(ctx context.Context, e env, base opened, file loader.FindingFile) (ownFindings, error) {
+	mine, err := readFindings(ctx, e, base.Store, file.Path)
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
+		none, err := store.Memory()
+		return ownFindings{none, nil}, err
 	}
 	if err != nil {
-		return nil, fmt.Errorf("read %s: %w", filepath.ToSlash(file.Path), reason(err))
+		return mine, fmt.Errorf("read %s: %w", filepath.ToSlash(file.Path), reason(err))
 	}
-	defer s.Close()
-	return s.Findings(ctx)
+	return mine, nil
 }

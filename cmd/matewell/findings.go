@@ -1,11 +1,11 @@
 package main
 
 import (
+	"bytes"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"path/filepath"
 	"testing/fstest"
@@ -41,7 +41,7 @@ func withFindings(ctx context.Context, e env, o opened, err error) (opened, erro
 	if err != nil {
 		return o, nil // no home, so nothing was recorded there
 	}
-	upper, err := readFindings(ctx, e, o.Store, path)
+	mine, err := readFindings(ctx, e, o.Store, path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return o, nil
@@ -55,91 +55,119 @@ func withFindings(ctx context.Context, e env, o opened, err error) (opened, erro
 	case err != nil:
 		return o, errors.Join(err, o.Close())
 	}
-	return opened{o.Over(upper)}, nil
+	return opened{o.Over(mine.Store), mine.lines}, nil
 }
 
-// readFindings reads the findings file over a graph, into a store in memory.
-func readFindings(ctx context.Context, e env, base graph.Reader, path string) (*store.Store, error) {
+// ownFindings are what a findings file says, and its text line by line; lines is nil
+// for a file that is written in another way than ours.
+type ownFindings struct {
+	*store.Store
+	lines *loader.FindingLines
+}
+
+// readFindings reads the findings file over a graph.
+func readFindings(ctx context.Context, e env, base graph.Reader, path string) (ownFindings, error) {
 	content, err := readInput(e, path, disk.MaxPlain)
 	if err != nil {
-		return nil, err
+		return ownFindings{}, err
 	}
-	cache := cachedFindings(e, base, path, content)
-	if cache != "" {
-		if s, err := store.OpenCurrent(cache); err == nil {
-			return s, nil
+	f := findingsOver{e: e, base: base, path: path, content: content}
+	if k, ok := f.kept(); ok {
+		if mine, err := k.read(ctx); err == nil || !errors.Is(err, errNotKept) {
+			return mine, err
 		}
 	}
-	facts, faultless, err := usableFindings(ctx, e, base, path, content)
+	upper, err := f.inMemory(ctx, func(add func(graph.Facts) error) ([]loader.Omitted, bool, error) {
+		return loader.LoadFindings(ctx, base, f.name(), content, f.faults(), add)
+	})
+	lines, plain := loader.ScanFindings(content)
+	if !plain {
+		lines = nil
+	}
+	return ownFindings{upper, lines}, err
+}
+
+// findingsOver is a findings file that is read over a graph.
+type findingsOver struct {
+	e       env
+	base    graph.Reader
+	path    string
+	content []byte
+	probs   *diag.List
+}
+
+func (f *findingsOver) name() string { return filepath.ToSlash(filepath.Clean(f.path)) }
+
+// faults is a new list of what is wrong with the file.
+func (f *findingsOver) faults() *diag.List {
+	f.probs = &diag.List{}
+	return f.probs
+}
+
+// inMemory holds in memory what load hands over, and tells what was left out.
+func (f *findingsOver) inMemory(ctx context.Context, load func(add func(graph.Facts) error) ([]loader.Omitted, bool,
+	error)) (*store.Store, error) {
+	s, err := store.Memory()
 	if err != nil {
 		return nil, err
 	}
-	if cache != "" && faultless {
-		// What can't be kept is read again for the next question.
-		if err := store.Build(ctx, cache, facts, nil); err == nil {
-			forgetOld(filepath.Dir(cache), filepath.Base(cache))
-		}
-	}
-	upper, err := store.Memory()
+	var out []loader.Omitted
+	err = s.ReplaceFrom(ctx, func(add func(graph.Facts) error) (err error) {
+		out, err = f.checked(load(add))
+		return err
+	}, nil)
 	if err != nil {
+		return nil, errors.Join(err, s.Close())
+	}
+	return s, f.tell(out)
+}
+
+// checked turns a file of which nothing counts into an error that says so, once its
+// faults are printed.
+func (f *findingsOver) checked(out []loader.Omitted, whole bool, err error) ([]loader.Omitted, error) {
+	if err != nil || whole {
+		return out, err
+	}
+	if err := f.print(f.e.Err); err != nil {
 		return nil, err
 	}
-	if err := upper.Put(ctx, facts, nil); err != nil {
-		return nil, errors.Join(err, upper.Close())
-	}
-	return upper, nil
+	return nil, errors.New(countFaults(f.probs))
 }
 
-// fewFindings is how large a findings file may be, in bytes, so that reading it
-// costs less than opening what was read before.
-const fewFindings = 16 << 10
-
-// findingsFolder is where, in the cache folder, large findings files are kept.
-const findingsFolder = "findings"
-
-// cachedFindings is the folder that holds, or will hold, what a large findings
-// file says over a graph: its name is a hash of both. It is empty where nothing
-// is kept.
-func cachedFindings(e env, base graph.Reader, path string, content []byte) string {
-	below, ok := base.(*store.Store)
-	if !ok || below.Identity() == "" || len(content) <= fewFindings {
-		return ""
-	}
-	dir, err := e.cacheDir()
-	if err != nil {
-		return ""
-	}
-	sum := sha256.New()
-	fmt.Fprintf(sum, "%s\n%s\n%s\n", e.Program, below.Identity(), filepath.ToSlash(filepath.Clean(path)))
-	sum.Write(content)
-	return filepath.Join(dir, findingsFolder, hex.EncodeToString(sum.Sum(nil))[:24])
+func (f *findingsOver) print(to io.Writer) error {
+	return diag.Print(to, f.probs, func(string) []byte { return f.content })
 }
 
-// usableFindings are the findings of a file that count. Faults are printed, and
-// what is left out for them is noted for the answer; faultless says that
-// nothing was.
-func usableFindings(ctx context.Context, e env, base graph.Reader, path string,
-	content []byte) (_ graph.Facts, faultless bool, _ error) {
-	var probs diag.List
-	facts, out, whole, err := loader.LoadFindings(ctx, base, filepath.ToSlash(filepath.Clean(path)), content, &probs)
-	if err != nil {
-		return facts, false, err
+// tell prints what findings were left out, and why, and notes them for the answer.
+func (f *findingsOver) tell(out []loader.Omitted) error {
+	if len(out) == 0 {
+		return nil
 	}
-	if whole && len(out) == 0 {
-		return facts, true, nil
+	var said bytes.Buffer
+	if err := f.print(&said); err != nil {
+		return err
 	}
-	if err := diag.Print(e.Err, &probs, func(string) []byte { return content }); err != nil {
-		return facts, false, err
+	return tellLeft(f.e, f.path, said.String(), leftOf(out))
+}
+
+func leftOf(out []loader.Omitted) []leftFinding {
+	left := make([]leftFinding, len(out))
+	for i, o := range out {
+		left[i] = leftFinding{What: o.ID, Why: o.Why, At: o.Pos.String()}
 	}
-	if !whole {
-		return facts, false, errors.New(countFaults(&probs))
+	return left
+}
+
+func tellLeft(e env, path, said string, left []leftFinding) error {
+	if len(left) == 0 {
+		return nil
 	}
-	for _, o := range out {
-		e.Left.add(leftFinding{What: o.ID, Why: o.Why, At: o.Pos.String()})
+	for _, l := range left {
+		e.Left.add(l)
 	}
-	fmt.Fprintf(e.Err, "matewell: %d of your findings in %s %s left out\n", len(out), filepath.ToSlash(path),
-		plural(len(out), "is", "are"))
-	return facts, false, nil
+	_, err := fmt.Fprintf(e.Err, "%smatewell: %d of your findings in %s %s left out\n", said, len(left),
+		filepath.ToSlash(path), plural(len(left), "is", "are"))
+	return err
 }
 
 // loadOver reads the content of one data file over a graph. Errors in it are

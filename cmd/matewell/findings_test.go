@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"matewell/graph/disk/disktest"
+	"matewell/loader"
 )
 
 // A large findings file is kept as it was read, over the very store that was
@@ -42,7 +43,7 @@ func TestLargeFindingsAreKept(t *testing.T) {
 		return getenv(name)
 	}
 	e.DirFS = func(dir string) fs.FS { return os.DirFS(dir) }
-	kept := func() int {
+	stores := func() int {
 		cache, err := e.cacheDir()
 		if err != nil {
 			t.Fatal(err)
@@ -68,13 +69,59 @@ func TestLargeFindingsAreKept(t *testing.T) {
 	}
 	write("sits well")
 	ask("sits well")
-	if kept() != 1 {
-		t.Errorf("%d findings files kept, want one", kept())
+	if stores() != 1 {
+		t.Errorf("%d stores kept, want one", stores())
 	}
 	ask("sits well")
 	write("sits badly")
 	ask("sits badly")
-	if kept() != 2 {
-		t.Errorf("%d findings files kept, want two", kept())
+	if stores() != 1 {
+		t.Errorf("%d stores kept, want one, anew", stores())
+	}
+	// What is added is read over what is kept, and kept over it once it is more than
+	// a few; what is taken back stays so.
+	for i := range 150 {
+		text := fmt.Sprintf("- id: more-%d\n  part: Tarnholt 207.7003\n  position: skerry-620:front-brake/master-cylinder\n  "+
+			"on: [skerry-620/2002]\n  verdict: fits\n  method: fitted\n  by: gull\n  note: added\n", i)
+		if _, err := (loader.FindingFile{Path: file}).AddFindings(t.Context(), text); err != nil {
+			t.Fatal(err)
+		}
+		if i == 2 {
+			gone := "- finding: mine-3\n  why: read wrongly\n"
+			if err := (loader.FindingFile{Path: file}).AddWithdrawals(t.Context(), gone); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if i < 5 || i%40 == 0 || i > 146 {
+			ask("sits badly")
+			askMore(t, e, i+1, i >= 2)
+		}
+	}
+	if stores() != 2 {
+		t.Errorf("%d stores kept, want the first and the second", stores())
+	}
+}
+
+// askMore asks for all findings; those that were added are there, and one is taken
+// back.
+func askMore(t *testing.T, e env, added int, gone bool) {
+	t.Helper()
+	o, err := open(t.Context(), e, where{data: []string{demoName}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer o.Close()
+	found, err := o.Findings(t.Context())
+	more := 0
+	for _, f := range found {
+		if f.Note == "added" {
+			more++
+		}
+		if f.ID == "mine-3" && (f.Withdrawn != "") != gone {
+			t.Errorf("after %d more, mine-3 is withdrawn: %q", added, f.Withdrawn)
+		}
+	}
+	if err != nil || more != added {
+		t.Errorf("%d of %d added are there, %v", more, added, err)
 	}
 }

@@ -39,7 +39,10 @@ func (w *where) addFlags(cmd *cobra.Command) {
 }
 
 // opened is a graph to ask; Close it when done.
-type opened struct{ *store.Store }
+type opened struct {
+	*store.Store
+	mine *loader.FindingLines // the user's findings file, as far as it was read line by line; may be nil
+}
 
 // open gives the graph that the flags name, with the user's own findings over
 // it.
@@ -121,7 +124,7 @@ func asOpened(s *store.Store, err error) (opened, error) {
 	if err != nil {
 		return opened{}, err
 	}
-	return opened{s}, nil
+	return opened{Store: s}, nil
 }
 
 // layers are the standard kinds of part, and over them the data folders named
@@ -210,5 +213,5 @@ func hold(ctx context.Context, e env, facts graph.Facts) (opened, error) {
 	if err := s.Put(ctx, facts, bar.step); err != nil {
 		return opened{}, errors.Join(err, s.Close())
 	}
-	return opened{s}, nil
+	return opened{Store: s}, nil
 }

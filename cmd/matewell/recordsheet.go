@@ -236,6 +236,7 @@ func keepSheet(ctx context.Context, e env, r opened, findings []graph.Finding, f
 	if err := checkTyped(ctx, e, r, text, from(texts, fresh)); err != nil {
 		return err
 	}
+	file.Known = r.mine
 	added, err := file.AddFindings(ctx, text)
 	if err != nil {
 		return notWritten(e, err, text)

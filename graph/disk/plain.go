@@ -1,6 +1,7 @@
 package disk
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -73,9 +74,9 @@ func ReadPlain(files fs.FS, name string, most int64) (content []byte, err error)
 		return nil, err
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
-	content, err = io.ReadAll(io.LimitReader(f, most+1))
-	if int64(len(content)) > most {
+	whole := bytes.NewBuffer(make([]byte, 0, info.Size()+bytes.MinRead)) // so that it need not grow
+	if _, err = whole.ReadFrom(io.LimitReader(f, most+1)); int64(whole.Len()) > most {
 		return nil, fmt.Errorf("it has more than %d bytes, which are not read", most)
 	}
-	return content, err
+	return whole.Bytes(), err
 }

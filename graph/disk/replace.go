@@ -3,6 +3,7 @@ package disk
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"math/rand/v2"
 	"os"
@@ -25,6 +26,15 @@ import (
 // file, such as a device or a pipe, is refused, and so is a name that the system
 // would take for something else than a file.
 func Replace(name string, data []byte, mode fs.FileMode) error {
+	return ReplaceWith(name, mode, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
+}
+
+// ReplaceWith is Replace for content that write writes. An error of write leaves
+// the old content.
+func ReplaceWith(name string, mode fs.FileMode, write func(w io.Writer) error) error {
 	if err := checkName(name); err != nil {
 		return err
 	}
@@ -37,7 +47,7 @@ func Replace(name string, data []byte, mode fs.FileMode) error {
 		return err
 	}
 	sweep(name, leftFor)
-	fresh, err := writeBeside(name, data, mode, info)
+	fresh, err := writeBeside(name, write, mode, info)
 	if err != nil {
 		return err
 	}
@@ -56,10 +66,11 @@ func Target(name string) string {
 	return name
 }
 
-// writeBeside writes data to a new file in the folder of another, which it is to
+// writeBeside writes a new file in the folder of another, which it is to
 // replace; old describes that one, nil when it does not exist. Its name begins
 // with a dot: no reader of data files takes it for one.
-func writeBeside(name string, data []byte, mode fs.FileMode, old fs.FileInfo) (fresh string, err error) {
+func writeBeside(name string, write func(w io.Writer) error, mode fs.FileMode, old fs.FileInfo) (fresh string,
+	err error) {
 	f, err := createBeside(name, mode)
 	if err != nil {
 		return "", err
@@ -69,7 +80,7 @@ func writeBeside(name string, data []byte, mode fs.FileMode, old fs.FileInfo) (f
 			err = errors.Join(err, os.Remove(f.Name()))
 		}
 	}()
-	_, err = f.Write(data)
+	err = write(f)
 	if err == nil && old != nil {
 		err = f.Chmod(old.Mode().Perm())
 	}

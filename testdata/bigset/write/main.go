@@ -1,10 +1,13 @@
 // Command write makes a large invented data set for measurements:
 //
 //	go run ./testdata/bigset/write -facts 1000000 DIR
+//
+// With -findings N it writes so many findings beside it, into DIR.findings.yaml.
 package main
 
 import (
 	"encoding/json"
+	"errors"
 	"flag"
 	"fmt"
 	"os"
@@ -15,12 +18,18 @@ import (
 func main() {
 	facts := flag.Int("facts", 100_000, "about how many facts")
 	seed := flag.Uint64("seed", 1, "the same seed gives the same files")
+	findings := flag.Int("findings", 0, "how many findings to write into DIR.findings.yaml, besides")
+	who := flag.String("who", "gull", "whose findings")
 	flag.Parse()
 	if flag.NArg() != 1 {
 		fmt.Fprintln(os.Stderr, "write: name the folder to fill")
 		os.Exit(2)
 	}
-	sum, err := bigset.Write(flag.Arg(0), bigset.Set{Facts: *facts, Seed: *seed})
+	set := bigset.Set{Facts: *facts, Seed: *seed}
+	sum, err := bigset.Write(flag.Arg(0), set)
+	if err == nil && *findings > 0 {
+		err = writeFindings(flag.Arg(0)+".findings.yaml", set, sum, *who, *findings)
+	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "write:", err)
 		os.Exit(1)
@@ -31,4 +40,12 @@ func main() {
 		fmt.Fprintln(os.Stderr, "write:", err)
 		os.Exit(1)
 	}
+}
+
+func writeFindings(path string, set bigset.Set, sum bigset.Summary, who string, n int) error {
+	f, err := os.Create(path)
+	if err != nil {
+		return err
+	}
+	return errors.Join(bigset.Findings(f, set, sum, who, n), f.Close())
 }

@@ -1,0 +1,248 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"matewell/graph"
+	"matewell/graph/store"
+	"matewell/loader"
+)
+
+// fewFindings is how large a findings file may be, in bytes, or what was added to
+// one since it was kept, so that reading it costs less than opening what was read
+// before.
+const fewFindings = 16 << 10
+
+// findingsFolder is where, in the cache folder, large findings files are kept.
+const findingsFolder = "findings"
+
+// errNotKept says that a findings file has to be read into memory.
+var errNotKept = errors.New("findings: not kept")
+
+// keptFindings are what a large findings file says over one graph, as two stores in
+// the cache folder: one of the file as it once was, and over it one of what was added
+// since. What was added after that is read for every question, until it is more than
+// a few: so a finding more costs what it is long, however many there are.
+type keptFindings struct {
+	findingsOver
+	below *store.Store
+	dir   string
+}
+
+// keptOf stands beside such a store.
+type keptOf struct {
+	Over  string              `json:"over"` // identity of the store below
+	Marks loader.FindingMarks `json:"marks"`
+	Sum   string              `json:"sum,omitempty"` // of the whole file, of one without marks
+	Said  string              `json:"said,omitempty"`
+	Left  []leftFinding       `json:"left,omitempty"`
+}
+
+const keptOfName = "kept.json"
+
+// keptFindingsStores is how many such stores are kept: two for each of a few files.
+const keptFindingsStores = 8
+
+// kept is where the file is kept; ok is false for one that is small, or over a graph
+// that may change.
+func (f findingsOver) kept() (k keptFindings, ok bool) {
+	below, isStore := f.base.(*store.Store)
+	if !isStore || below.Identity() == "" || len(f.content) <= fewFindings {
+		return k, false
+	}
+	dir, err := f.e.cacheDir()
+	if err != nil {
+		return k, false
+	}
+	sum := sha256.New()
+	fmt.Fprintf(sum, "%s\n%s\n%s\n", f.e.Program, below.Identity(), f.name())
+	return keptFindings{f, below, filepath.Join(dir, findingsFolder, hex.EncodeToString(sum.Sum(nil))[:24])}, true
+}
+
+// keptRead is what of a findings file was kept and still holds.
+type keptRead struct {
+	first, second *store.Store // second may be nil
+	of            keptOf       // of all that both hold
+	firstOf       keptOf       // of the first alone
+	// lines are those that were added since; nil for a file without marks
+	lines *loader.FindingLines
+}
+
+func (r keptRead) store() *store.Store {
+	if r.second == nil {
+		return r.first
+	}
+	return r.first.Over(r.second)
+}
+
+// read gives what the file says, from what is kept as far as that reaches.
+func (k *keptFindings) read(ctx context.Context) (ownFindings, error) {
+	r, err := k.open()
+	switch {
+	case err != nil:
+		r, err = k.makeFirst(ctx)
+	case r.lines != nil && r.lines.Bytes() > fewFindings && k.grewLittle(r.firstOf.Marks):
+		r, err = k.makeSecond(ctx, r)
+	case r.lines != nil && r.lines.Bytes() > fewFindings:
+		if err = r.store().Close(); err == nil {
+			r, err = k.makeFirst(ctx)
+		}
+	}
+	if err != nil {
+		return ownFindings{}, err
+	}
+	mine := ownFindings{r.store(), r.lines}
+	if err := tellLeft(k.e, k.path, r.of.Said, r.of.Left); err != nil || r.lines == nil || r.lines.Items() == 0 {
+		return mine, err
+	}
+	more, err := k.inMemory(ctx, func(add func(graph.Facts) error) ([]loader.Omitted, bool, error) {
+		return loader.LoadFindingLines(ctx, k.below.Over(mine.Store), k.name(), r.lines, k.faults(), add)
+	})
+	if err != nil {
+		return ownFindings{}, errors.Join(err, mine.Close())
+	}
+	return ownFindings{mine.Over(more), r.lines}, nil
+}
+
+// grewLittle says whether what was added after marks were taken is little beside what
+// they cover.
+func (k *keptFindings) grewLittle(marks loader.FindingMarks) bool {
+	grew := len(k.content)
+	for _, m := range marks {
+		grew -= m.Bytes
+	}
+	return grew < max(len(k.content)/8, 4*fewFindings)
+}
+
+// open opens what is kept; an error says that nothing is that still holds.
+func (k *keptFindings) open() (r keptRead, err error) {
+	if r.first, r.of, err = openKept(k.dir+"-first", k.below.Identity()); err != nil {
+		return r, err
+	}
+	if r.firstOf = r.of; r.of.Sum != "" && r.of.Sum == k.sum() {
+		return r, nil
+	}
+	var of keptOf
+	if r.second, of, err = openKept(k.dir+"-second", r.first.Identity()); err == nil {
+		if lines, ok := loader.FindingsSince(k.content, of.Marks); ok {
+			r.of, r.lines = of, lines
+			return r, nil
+		}
+		_ = r.second.Close()
+	}
+	r.second = nil
+	var ok bool
+	if r.lines, ok = loader.FindingsSince(k.content, r.of.Marks); !ok {
+		return r, errors.Join(errNotKept, r.first.Close())
+	}
+	return r, nil
+}
+
+// makeFirst makes the store of what the file is now.
+func (k *keptFindings) makeFirst(ctx context.Context) (r keptRead, err error) {
+	lines, plain := loader.ScanFindings(k.content)
+	r.of = keptOf{Over: k.below.Identity(), Marks: lines.Marks()}
+	if !plain || len(r.of.Marks) == 0 {
+		r.of.Marks, r.of.Sum = nil, k.sum()
+	}
+	r.first, err = k.build(ctx, k.dir+"-first", &r.of, func(add func(graph.Facts) error) ([]loader.Omitted, bool, error) {
+		return loader.LoadFindings(ctx, k.below, k.name(), k.content, k.faults(), add)
+	})
+	if err == nil && r.of.Sum == "" {
+		r.lines, _ = loader.FindingsSince(k.content, r.of.Marks)
+	}
+	return r, err
+}
+
+// makeSecond makes the store of what was added since the first was made, in the
+// place of the one that r has.
+func (k *keptFindings) makeSecond(ctx context.Context, r keptRead) (_ keptRead, err error) {
+	if r.second != nil {
+		_ = r.second.Close() // it was only read
+		r.second = nil
+	}
+	lines, ok := loader.FindingsSince(k.content, r.firstOf.Marks)
+	whole, plain := loader.ScanFindings(k.content)
+	if !ok || !plain {
+		return r, errors.Join(errNotKept, r.first.Close())
+	}
+	r.of = keptOf{Over: r.first.Identity(), Marks: whole.Marks(), Said: r.firstOf.Said,
+		Left: r.firstOf.Left}
+	r.second, err = k.build(ctx, k.dir+"-second", &r.of,
+		func(add func(graph.Facts) error) ([]loader.Omitted, bool, error) {
+			return loader.LoadFindingLines(ctx, k.below.Over(r.first), k.name(), lines, k.faults(), add)
+		})
+	if err == nil {
+		r.lines, _ = loader.FindingsSince(k.content, r.of.Marks)
+	}
+	return r, err
+}
+
+func (k *keptFindings) sum() string {
+	sum := sha256.Sum256(k.content)
+	return hex.EncodeToString(sum[:])
+}
+
+// build makes one of the two stores, and notes beside it what it is of.
+func (k *keptFindings) build(ctx context.Context, root string, of *keptOf, load func(add func(graph.Facts) error) (
+	[]loader.Omitted, bool, error)) (*store.Store, error) {
+	beThrifty(k.e) // a large file is read as a whole
+	var failed error
+	feed := func(add func(graph.Facts) error) error {
+		out, err := k.checked(load(add))
+		failed = err
+		if err != nil || len(out) == 0 {
+			return err
+		}
+		var said bytes.Buffer
+		if failed = k.print(&said); failed != nil {
+			return failed
+		}
+		of.Said, of.Left = of.Said+said.String(), append(of.Left, leftOf(out)...)
+		return nil
+	}
+	beside := func(dir string) error {
+		text, err := json.Marshal(of)
+		return errors.Join(err, os.WriteFile(filepath.Join(dir, keptOfName), text, 0o644))
+	}
+	if err := store.BuildFrom(ctx, root, feed, beside, nil); err != nil {
+		if failed != nil {
+			return nil, failed // of the file; it would be no better in memory
+		}
+		return nil, errors.Join(errNotKept, err)
+	}
+	forgetOld(filepath.Dir(root), filepath.Base(root), keptFindingsStores)
+	return store.OpenCurrent(root)
+}
+
+// openKept opens a store with what stands beside it, when it lies over the very store
+// that is below now.
+func openKept(root, over string) (*store.Store, keptOf, error) {
+	var of keptOf
+	s, err := store.OpenCurrent(root)
+	if err != nil {
+		return nil, of, err
+	}
+	dir, err := store.CurrentFolder(root)
+	if err == nil {
+		var text []byte
+		if text, err = os.ReadFile(filepath.Join(dir, keptOfName)); err == nil {
+			err = json.Unmarshal(text, &of)
+		}
+	}
+	if err == nil && of.Over != over {
+		err = errNotKept
+	}
+	if err != nil {
+		return nil, of, errors.Join(err, s.Close())
+	}
+	return s, of, nil
+}
