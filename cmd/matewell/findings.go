@@ -104,9 +104,12 @@ func (f *findingsOver) faults() *diag.List {
 	return f.probs
 }
 
+// loading reads findings and hands them over; out are those that are left out, and
+// with whole false nothing counts.
+type loading func(add func(graph.Facts) error) (out []loader.Omitted, whole bool, err error)
+
 // inMemory holds in memory what load hands over, and tells what was left out.
-func (f *findingsOver) inMemory(ctx context.Context, load func(add func(graph.Facts) error) ([]loader.Omitted, bool,
-	error)) (*store.Store, error) {
+func (f *findingsOver) inMemory(ctx context.Context, load loading) (*store.Store, error) {
 	s, err := store.Memory()
 	if err != nil {
 		return nil, err

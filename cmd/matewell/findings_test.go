@@ -81,8 +81,8 @@ func TestLargeFindingsAreKept(t *testing.T) {
 	// What is added is read over what is kept, and kept over it once it is more than
 	// a few; what is taken back stays so.
 	for i := range 150 {
-		text := fmt.Sprintf("- id: more-%d\n  part: Tarnholt 207.7003\n  position: skerry-620:front-brake/master-cylinder\n  "+
-			"on: [skerry-620/2002]\n  verdict: fits\n  method: fitted\n  by: gull\n  note: added\n", i)
+		text := fmt.Sprintf("- id: more-%d\n  part: Tarnholt 207.7003\n  position: skerry-620:front-brake/"+
+			"master-cylinder\n  on: [skerry-620/2002]\n  verdict: fits\n  method: fitted\n  by: gull\n  note: added\n", i)
 		if _, err := (loader.FindingFile{Path: file}).AddFindings(t.Context(), text); err != nil {
 			t.Fatal(err)
 		}

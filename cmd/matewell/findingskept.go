@@ -192,8 +192,7 @@ func (k *keptFindings) sum() string {
 }
 
 // build makes one of the two stores, and notes beside it what it is of.
-func (k *keptFindings) build(ctx context.Context, root string, of *keptOf, load func(add func(graph.Facts) error) (
-	[]loader.Omitted, bool, error)) (*store.Store, error) {
+func (k *keptFindings) build(ctx context.Context, root string, of *keptOf, load loading) (*store.Store, error) {
 	beThrifty(k.e) // a large file is read as a whole
 	var failed error
 	feed := func(add func(graph.Facts) error) error {

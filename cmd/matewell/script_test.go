@@ -21,7 +21,7 @@ import (
 const scripts = "../../testdata/script"
 
 func TestMain(m *testing.M) {
-	testscript.Main(withDemo{m}, map[string]func(){"matewell": main})
+	testscript.Main(withDemo{m}, map[string]func(){"matewell": main, stoppedProgram: stoppedMain})
 }
 
 // TestScripts runs every script; with -short, those that only ask the built-in

@@ -13,6 +13,8 @@ import (
 	"time"
 
 	"github.com/rogpeppe/go-internal/robustio"
+
+	"matewell/graph/disk/internal/moment"
 )
 
 // Replace makes data the whole content of a file. A process that is killed, or
@@ -69,8 +71,8 @@ func Target(name string) string {
 // writeBeside writes a new file in the folder of another, which it is to
 // replace; old describes that one, nil when it does not exist. Its name begins
 // with a dot: no reader of data files takes it for one.
-func writeBeside(name string, write func(w io.Writer) error, mode fs.FileMode, old fs.FileInfo) (fresh string,
-	err error) {
+func writeBeside(name string, write func(w io.Writer) error, mode fs.FileMode,
+	old fs.FileInfo) (fresh string, err error) {
 	f, err := createBeside(name, mode)
 	if err != nil {
 		return "", err
@@ -85,7 +87,7 @@ func writeBeside(name string, write func(w io.Writer) error, mode fs.FileMode, o
 		err = f.Chmod(old.Mode().Perm())
 	}
 	if err == nil {
-		err = f.Sync()
+		err = moment.Around("sync", f.Name(), f.Sync)
 	}
 	return f.Name(), errors.Join(err, f.Close())
 }
@@ -145,10 +147,10 @@ func sweep(name string, age time.Duration) {
 // to two seconds for another program that has the file open, where that is in
 // the way.
 func Rename(from, to string) error {
-	if err := robustio.Rename(from, to); err != nil {
+	if err := moment.Around("rename", to, func() error { return robustio.Rename(from, to) }); err != nil {
 		return err
 	}
-	return settle(to)
+	return moment.Around("settle", to, func() error { return settle(to) })
 }
 
 // Read is the content of an ordinary file of at most MaxPlain bytes, which another

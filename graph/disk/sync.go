@@ -4,6 +4,8 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+
+	"matewell/graph/disk/internal/moment"
 )
 
 // SyncFolder makes sure that a folder's names and the content of its files are
@@ -30,5 +32,5 @@ func syncFile(name string, flag int) error {
 	if err != nil {
 		return err
 	}
-	return errors.Join(f.Sync(), f.Close())
+	return errors.Join(moment.Around("sync", name, f.Sync), f.Close())
 }

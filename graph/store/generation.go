@@ -180,6 +180,7 @@ func buildFolder(ctx context.Context, root, number string, feed func(add func(gr
 
 // point makes a generation the one in use.
 func point(root, name string) error {
+	disk.SweepLeft(filepath.Join(root, pointerFile)) // whoever holds the writer's lock is alone
 	if err := disk.Replace(filepath.Join(root, pointerFile), []byte(name+"\n"), 0o644); err != nil {
 		return fmt.Errorf("store: switch: %w", err)
 	}
