@@ -46,7 +46,7 @@ func withoutRefused(p *planner, d *demand, parts map[graph.PositionID]graph.Part
 func onceMade(p *planner, after *machine.Setup, ways []donorWay) ([]examine.Outcome, error) {
 	w, made := swap.NewWorkshop(), map[string]bool{}
 	for _, way := range ways {
-		if len(way.get) > 0 {
+		if way.makes() {
 			made[way.outcome.What+" "+way.outcome.ID] = true
 		}
 		putOn(w, way)
@@ -173,7 +173,7 @@ func isRefused(p *planner, d *demand, choice []int, way *donorWay) bool {
 		return false
 	}
 	r := nameRefusal(p.slots, d, choice, way.name)
-	return p.refused[r] || len(way.get) > 0 && p.refusals[r.demand] >= mostRefused
+	return p.refused[r] || way.makes() && p.refusals[r.demand] >= mostRefused
 }
 
 // note takes note of what a whole machine refused, and reports whether there was

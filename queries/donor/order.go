@@ -150,7 +150,8 @@ func (w *worker) renew() {
 	for _, id := range w.done.Order {
 		seat := w.after.Seat(id)
 		known := slices.ContainsFunc(w.plan.Swap.Renew, func(r swap.RenewRow) bool { return r.Position == id })
-		if seat.Empty || known || !w.isRenewed(id) {
+		ordered := slices.ContainsFunc(w.made[id], func(g swap.Get) bool { return g.Position == id && w.standsFor(g) })
+		if seat.Empty || known || ordered || !w.isRenewed(id) {
 			continue
 		}
 		row := swap.RenewRow{Position: id, Part: seat.Part.ID, Quantity: w.after.Quantity(id),
@@ -268,6 +269,11 @@ func (w *worker) onStep(id graph.PositionID) []WorkStep {
 	}
 	step := WorkStep{Do: do, Position: id, Part: now.Part.ID, Text: now.Part.Name, Quantity: w.after.Quantity(id),
 		MoveTo: w.done.MoveTo[id], With: w.done.With[id]}
+	for _, part := range slices.Concat(w.plan.Take, w.plan.Get) {
+		if part.Position == id {
+			step.Quantity = max(step.Quantity, part.Quantity)
+		}
+	}
 	step.New = w.isRenewed(id)
 	return []WorkStep{step}
 }

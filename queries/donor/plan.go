@@ -10,6 +10,7 @@ import (
 	"matewell/queries"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
+	"matewell/queries/machine"
 	"matewell/queries/plan"
 	"matewell/queries/swap"
 )
@@ -58,6 +59,7 @@ func planOf(p *planner, one plan.Plan) (DonorPlan, error) {
 	if err != nil {
 		return d, err
 	}
+	countBolts(p, &d, after)
 	if d.Swap, err = recheck(p, after, ways, &d); err != nil {
 		return d, err
 	}
@@ -70,6 +72,19 @@ func planOf(p *planner, one plan.Plan) (DonorPlan, error) {
 	d.sort()
 	d.Work, d.Cycle, err = work(p, after, &d)
 	return d, err
+}
+
+// countBolts has other bolts of a plan be as many as the holes take into which they go.
+func countBolts(p *planner, d *DonorPlan, after *machine.Setup) {
+	for _, list := range []*[]DonorPart{&d.Take, &d.Get} {
+		for i, part := range *list {
+			for _, j := range p.around.Known {
+				if slices.Contains(j.Fasteners, part.Position) {
+					(*list)[i].Quantity = max((*list)[i].Quantity, after.BoltsWanted(j, part.Position))
+				}
+			}
+		}
+	}
 }
 
 // part is one part of a plan, with what findings say of it there.

@@ -64,7 +64,7 @@ func displacedBy(p *planner, way donorWay) []displaced {
 		found = append(found, displaced{replacedBy(s, way.outcome, order), order.Text})
 	}
 	for _, g := range way.get {
-		if g.What == swap.GetBolts {
+		if g.What == swap.GetBolts && !g.IsMore() {
 			found = append(found, displaced{g.Position, g.Text})
 		}
 	}

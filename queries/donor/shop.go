@@ -33,6 +33,11 @@ func Shop(ctx context.Context, r graph.Reader, q DonorQuestion, d DonorPlan) (sw
 	}
 	kept := question.Needs[:0]
 	for _, n := range question.Needs {
+		for _, part := range d.Get {
+			if n.Why == shop.WhyAsked && len(n.At) == 1 && n.At[0] == part.Position {
+				n.Quantity = part.Quantity
+			}
+		}
 		if n.Why != shop.WhyAsked || len(n.At) != 1 || !there[n.At[0]] {
 			kept = append(kept, n)
 		}

@@ -76,7 +76,7 @@ func countUnpriced(p *planner, d *demand, ways []donorWay) {
 		}
 	}
 	for i := range ways {
-		if len(ways[i].get) > 0 && ways[i].cost.Money == 0 {
+		if ways[i].makes() && ways[i].cost.Money == 0 {
 			ways[i].cost.Money = dearest
 		}
 	}
@@ -106,7 +106,31 @@ func wayOfChanges(p *planner, o examine.Outcome) donorWay {
 		way.cost.Effort = max(way.cost.Effort, int(graph.EffortDrillShim))
 	}
 	way.name = wayName(way)
+	addMoreBolts(p, &way)
 	return way
+}
+
+// addMoreBolts has a way get all the bolts that the holes of its joint take, where there
+// are too few: each is a part.
+func addMoreBolts(p *planner, way *donorWay) {
+	if way.outcome.What != examine.OfJoint {
+		return
+	}
+	s := setupOf(p, way.outcome)
+	for _, g := range swap.MoreBolts(s, way.outcome.Joint) {
+		if slices.ContainsFunc(way.get, func(have swap.Get) bool { return have.Position == g.Position }) {
+			continue
+		}
+		g.For = []string{way.outcome.ID}
+		way.cost.Parts += g.Quantity
+		way.cost.Money += price(p, p.before.Library().Part(g.Part), g.Quantity)
+		way.get = append(way.get, g)
+	}
+}
+
+// makes reports whether a way makes or orders anything, or puts a part between.
+func (way donorWay) makes() bool {
+	return slices.ContainsFunc(way.get, func(g swap.Get) bool { return !g.IsMore() })
 }
 
 // boltsFor are the bolts that what an outcome orders changes.
@@ -142,7 +166,7 @@ func wayName(way donorWay) string {
 // against the dimensions: what was on then, the words of a finding do not tell.
 func waysDespite(p *planner, o examine.Outcome) []donorWay {
 	var ways []donorWay
-	if way := wayOfChanges(p, o); len(way.get) > 0 && madeToMeasure(o) && len(firmlyDisplaced(p, way)) == 0 {
+	if way := wayOfChanges(p, o); way.makes() && madeToMeasure(o) && len(firmlyDisplaced(p, way)) == 0 {
 		if o.What == examine.OfJoint { // hardware is bought, not made
 			way.cost.Effort = int(graph.EffortHandTools)
 		}

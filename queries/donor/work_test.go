@@ -144,3 +144,53 @@ func TestDonorsOneUsePartsAreRenewed(t *testing.T) {
 	}
 	t.Errorf("the washer is not among what to renew: %+v", p.Swap.Renew)
 }
+
+// A wheel with six holes takes six bolts where five sat: the order of work, what is to
+// be got, what goes on new, the parts and the money, and the list for the shop all count
+// six, and the old five stand nowhere beside them.
+func TestOneCountOfBolts(t *testing.T) {
+	r := readertest.New(demotest.Facts(t))
+	q := donor.DonorQuestion{On: "skerry-620/2003/eu/late", From: "fjeld-750/2003/eu", Take: []string{"front-wheel/wheel"},
+		Time: time.Minute}
+	a, err := donor.Donor(context.Background(), r, q)
+	if err != nil || len(a.Plans) == 0 {
+		t.Fatal(err, a.Outcome)
+	}
+	p := a.Plans[0]
+	list, err := donor.Shop(context.Background(), r, q, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, side := range []string{"left", "right"} {
+		at := "front-brake/disc-bolt-" + side
+		counts := map[string]int{}
+		for _, step := range p.Work {
+			if step.Position.Local() == at && slices.Contains([]string{donor.DoFit, donor.DoIn, donor.DoBack}, step.Do) {
+				counts["put on"] += step.Quantity
+			}
+		}
+		for _, g := range p.Make {
+			if g.Position.Local() == at {
+				counts["got"] += g.Quantity
+			}
+		}
+		if counts["put on"] != 6 || counts["got"] != 6 {
+			t.Errorf("%s: %v, want six of each", at, counts)
+		}
+		if slices.ContainsFunc(p.Swap.Renew, func(r swap.RenewRow) bool { return r.Position.Local() == at }) {
+			t.Errorf("%s: the old ones are renewed too", at)
+		}
+	}
+	if p.Cost.Parts < 12 {
+		t.Errorf("%d parts to find or make, twelve are bolts", p.Cost.Parts)
+	}
+	bolts := 0
+	for _, line := range list.Rows {
+		if line.Part == "Tarnholt 914.0820" {
+			bolts += line.Quantity
+		}
+	}
+	if bolts != 12 {
+		t.Errorf("%d bolts on the list, want 12: %+v", bolts, list.Rows)
+	}
+}

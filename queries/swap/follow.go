@@ -3,7 +3,6 @@ package swap
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -758,15 +757,10 @@ func (f *follower) moreBolts(s *machine.Setup, outcomes []examine.Outcome) {
 		if o.What != examine.OfJoint || o.After != graph.FitsWithChanges {
 			continue
 		}
-		for _, id := range o.Joint.Fasteners {
-			seat := s.Seat(id)
-			n := s.BoltsWanted(o.Joint, id)
-			if seat.Empty || seat.Changed || n <= s.Quantity(id) || f.fitted[id] != "" || f.ordersBolts(id) {
-				continue
+		for _, g := range MoreBolts(s, o.Joint) {
+			if f.fitted[g.Position] == "" && !f.ordersBolts(g.Position) {
+				f.get(g, o)
 			}
-			f.get(Get{What: GetBolts, Position: id, Part: seat.Part.ID, Name: seat.Part.Name, Quantity: n,
-				Text: machine.NameOf(seat.Part), Price: PriceOf(seat.Part),
-				Spec: []mating.Field{{Name: "instead of", Value: fmt.Sprintf("%d", s.Quantity(id))}}}, o)
 		}
 	}
 }

@@ -113,5 +113,8 @@ func sideOfOrder(order mating.Order) string {
 // them: there is no part for it.
 func (g Get) IsOrdered() bool { return g.Part == "" }
 
+// IsMore reports whether it is more of the bolts that are there.
+func (g Get) IsMore() bool { return g.What == GetBolts && g.Part != "" }
+
 // IsWork reports whether there is nothing to get, only something to do.
 func (g Get) IsWork() bool { return g.What == GetWork }

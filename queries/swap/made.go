@@ -219,6 +219,22 @@ func orElse(text, otherwise string) string {
 	return text
 }
 
+// MoreBolts are the bolts of a joint that has more holes than bolts sat there: all that
+// its holes take, of those that stay.
+func MoreBolts(s *machine.Setup, j graph.Joint) []Get {
+	var gets []Get
+	for _, id := range j.Fasteners {
+		seat, n := s.Seat(id), s.BoltsWanted(j, id)
+		if seat.Empty || seat.Changed || n <= s.Quantity(id) {
+			continue
+		}
+		gets = append(gets, Get{What: GetBolts, Position: id, Part: seat.Part.ID, Name: seat.Part.Name, Quantity: n,
+			Text: machine.NameOf(seat.Part), Price: PriceOf(seat.Part),
+			Spec: []mating.Field{{Name: "instead of", Value: fmt.Sprintf("%d", s.Quantity(id))}}})
+	}
+	return gets
+}
+
 // boltGet is an order for bolts, with how many.
 func boltGet(at graph.PositionID, n int, text string, spec []mating.Field) Get {
 	return Get{What: GetBolts, Position: at, Quantity: n, Text: "bolt " + text, Spec: spec}

@@ -1,6 +1,7 @@
 package worksheet
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -117,7 +118,7 @@ func torqueWrench(joints []Joint) string {
 
 // threads are those of opened joints that are to be clean, with what they are cut
 // in where that is recorded; each once, sorted.
-func threads(b *builder, joints []graph.Joint) []string {
+func threads(b *builder, joints []graph.Joint, steps []donor.WorkStep) []string {
 	var all []string
 	for _, j := range joints {
 		for _, ref := range []graph.FeatureRef{j.A, j.B} {
@@ -135,7 +136,7 @@ func threads(b *builder, joints []graph.Joint) []string {
 		for _, id := range j.Fasteners {
 			if f, ok := machine.FeatureOfKind(b.after.Seat(id).Part, "male-thread"); ok && machine.BestText(f, "thread") != "" {
 				n := ""
-				if q := b.after.Quantity(id); q > 1 {
+				if q := cmp.Or(putOn(steps, id), b.after.Quantity(id)); q > 1 {
 					n = fmt.Sprintf("%d x ", q)
 				}
 				all = append(all, fmt.Sprintf("%s%s of %s", n, machine.BestText(f, "thread"), id.Local()))

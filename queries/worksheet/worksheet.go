@@ -156,9 +156,9 @@ func (b *builder) sheet(a swap.SwapAnswer, steps []donor.WorkStep, cycle []graph
 		return s, err
 	}
 	for _, j := range joints {
-		s.Joints = append(s.Joints, jointOf(b.after, j, a.Torques))
+		s.Joints = append(s.Joints, counted(jointOf(b.after, j, a.Torques), s.Steps))
 	}
-	s.Threads = threads(b, joints)
+	s.Threads = threads(b, joints, s.Steps)
 	s.Tools = tools(b, s, a.Measure)
 	s.Checks = queries.ChecksAfter(touched(b, a, s.Steps))
 	cites := lists.Mapped(readingsOf(a), func(r graph.Reading) graph.Cite { return r.Cite })
@@ -246,6 +246,27 @@ func jointOf(s *machine.Setup, j graph.Joint, rows []swap.TorqueRow) Joint {
 	voice := voices.ReadingVoice(ranked[0], &s.Variant)
 	found.Torque, found.Source = ranked[0].Text, &voice
 	return found
+}
+
+// counted has the fasteners that go on be as many as the steps of the work put on.
+func counted(j Joint, steps []donor.WorkStep) Joint {
+	for i, f := range j.Fasteners {
+		if n := putOn(steps, f.Position); n > 0 {
+			j.Fasteners[i].Quantity = n
+		}
+	}
+	return j
+}
+
+// putOn is how many the steps of the work put on at a place; 0 when none does.
+func putOn(steps []donor.WorkStep, id graph.PositionID) int {
+	n := 0
+	for _, step := range steps {
+		if step.Position == id && slices.Contains([]string{donor.DoFit, donor.DoBack, donor.DoIn}, step.Do) {
+			n += step.Quantity
+		}
+	}
+	return n
 }
 
 // layOut is what goes on and was not there, what must be new, and what is renewed
