@@ -3,6 +3,7 @@ package donor
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"slices"
 
 	"matewell/graph"
@@ -89,7 +90,11 @@ func comparedDonor(a DonorAnswer) ComparedDonor {
 		}
 	}
 	for _, g := range first.Make {
-		d.Needs = append(d.Needs, g.Text)
+		text := g.Text
+		if g.Quantity > 1 {
+			text = fmt.Sprintf("%d x %s", g.Quantity, text)
+		}
+		d.Needs = append(d.Needs, text)
 	}
 	return d
 }
