@@ -23,7 +23,7 @@ func axleKinds() []FeatureKind {
 			must("form", "sort of bearing", measure.Word, eye, seen).oneOf("ball", "taper", "needle", "plain", "angular"),
 			may("designation", "number on the ring", measure.Word, eye, "marking").informs("only names the sizes, which decide"),
 			may("play", "group of radial play on the ring; none is CN", measure.Word, eye, "marking").oneOf("C2", "CN", "C3",
-				"C4"),
+				"C4").informs("is no size: a ring goes where one of another group goes (ISO 5753-1)"),
 		}},
 		{"bearing-seat", "the bore a bearing sits in", []DimSpec{
 			must("diameter", "diameter", measure.Length, bore, hundredth),

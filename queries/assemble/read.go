@@ -64,10 +64,6 @@ func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
 	return m, err
 }
 
-// passing are kinds of features that only pass what they meet, and hold nothing.
-var passing = []string{"disc-rim", "caliper-slot", "tyre-room", "swing", "swing-room", "steering-stop", "signal-in",
-	"signal-out", "rod-room", "friction", "beam"}
-
 // inHubs join each distance tube to the bearings that shut it in: those of its
 // assembly on the same axle. Nobody writes these down as joints.
 func inHubs(s *machine.Setup, joints []Joint) []Joint {
@@ -112,7 +108,7 @@ func JointOf(s *machine.Setup, j graph.Joint) Joint {
 	one := Joint{ID: j.ID, A: j.A.Position, B: j.B.Position, Fasteners: j.Fasteners, Holds: true}
 	for _, ref := range []graph.FeatureRef{j.A, j.B} {
 		kind := s.Side(ref).Feature.Kind
-		if slices.Contains(passing, kind) {
+		if machine.OnlyPasses(kind) {
 			one.Holds = false
 		}
 		if kind == "port" || kind == "banjo" || kind == "screwed-end" {

@@ -56,13 +56,14 @@ type FoundRow struct {
 }
 
 // SafetyOpen reports whether something found at a safety position does not
-// mate, or can't be judged.
+// mate, or can't be judged, or what it meets has a class and does not.
 func (a BikeFoundAnswer) SafetyOpen() bool {
-	open := func(safety graph.Safety, v graph.Verdict) bool {
-		return safety != "" && (v == graph.Unknown || v == graph.DoesNotFit)
+	open := func(safety graph.Safety, v graph.Verdict, lines []AgainstLine) bool {
+		return safety != "" && (v == graph.Unknown || v == graph.DoesNotFit) ||
+			slices.ContainsFunc(lines, AgainstLine.isOpen)
 	}
-	return slices.ContainsFunc(a.Rows, func(row FoundRow) bool { return open(row.Safety, row.Verdict) }) ||
-		slices.ContainsFunc(a.Moved, func(row MovedRow) bool { return open(row.Safety, row.Verdict) })
+	return slices.ContainsFunc(a.Rows, func(row FoundRow) bool { return open(row.Safety, row.Verdict, row.Against) }) ||
+		slices.ContainsFunc(a.Moved, func(row MovedRow) bool { return open(row.Safety, row.Verdict, row.Says) })
 }
 
 // BikeFound tells where a machine is not what the book says, how what is there
@@ -115,7 +116,11 @@ func BikeFound(ctx context.Context, r graph.Reader, q BikeFoundQuestion) (BikeFo
 	slices.SortStableFunc(a.Rows, func(x, y FoundRow) int {
 		return cmp.Or(cmp.Compare(safetyPlace(x.Safety), safetyPlace(y.Safety)), cmp.Compare(x.Position, y.Position))
 	})
-	classes := lists.Mapped(a.Rows, func(row FoundRow) graph.Safety { return row.Safety })
+	var classes []graph.Safety
+	for _, row := range a.Rows {
+		classes = append(classes, row.Safety)
+		classes = append(classes, lists.Mapped(row.Against, func(l AgainstLine) graph.Safety { return l.Safety })...)
+	}
 	classes = append(classes, lists.Mapped(a.Moved, func(row MovedRow) graph.Safety { return row.Safety })...)
 	a.Cautions = queries.CautionsFor(classes...)
 	return a, nil

@@ -98,8 +98,16 @@ type AgainstLine struct {
 	What    string        `json:"what"` // "joint hose-upper-on-master"
 	Verdict graph.Verdict `json:"verdict"`
 	Why     string        `json:"why"`
+	// Safety is the first class of what it is about, which need not be that of the
+	// place: a hanger without a class may hold a brake.
+	Safety graph.Safety `json:"safety,omitempty"`
 
 	asBuilt bool // of nothing but what the book has
+}
+
+// isOpen reports whether a line stands against a class.
+func (l AgainstLine) isOpen() bool {
+	return l.Safety != graph.SafetyNone && (l.Verdict == graph.Unknown || l.Verdict == graph.DoesNotFit)
 }
 
 // SafetyOpen reports whether a safety position still lacks something, would get
@@ -107,7 +115,8 @@ type AgainstLine struct {
 func (a BikeMissingAnswer) SafetyOpen() bool {
 	return slices.ContainsFunc(a.Rows, func(row MissingRow) bool {
 		byEye := slices.ContainsFunc(row.FromBox, func(u BoxUse) bool { return unsure(u.Sure) })
-		return row.Safety != "" && (row.Short > 0 || byEye || len(row.Against) > 0)
+		return row.Safety != "" && (row.Short > 0 || byEye || len(row.Against) > 0) ||
+			slices.ContainsFunc(row.Against, AgainstLine.isOpen)
 	})
 }
 

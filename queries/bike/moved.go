@@ -44,7 +44,8 @@ func movedRows(ctx context.Context, m *ownMachine, outcomes []examine.Outcome) (
 		row.Says = append(row.Says, height...)
 		for _, o := range outcomes {
 			if o.What == examine.OfRun && slices.Contains(o.Run.Places(), p.ID) {
-				row.Says = append(row.Says, AgainstLine{What: "line " + o.Run.Line.Local(), Verdict: o.After, Why: o.Why})
+				row.Says = append(row.Says, AgainstLine{What: "line " + o.Run.Line.Local(), Verdict: o.After, Why: o.Why,
+					Safety: examine.FirstSafety(o.Safety)})
 			}
 		}
 		for _, line := range row.Says {

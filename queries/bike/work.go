@@ -299,7 +299,8 @@ func isAgainst(v graph.Verdict) bool { return v != graph.Fits && v != graph.NoVe
 
 // lineOf is an outcome as it stands against the places of a machine.
 func lineOf(o examine.Outcome, on *machine.Setup) AgainstLine {
-	line := AgainstLine{What: o.What + " " + queries.LocalName(o.ID), Verdict: o.After, Why: o.Why, asBuilt: true}
+	line := AgainstLine{What: o.What + " " + queries.LocalName(o.ID), Verdict: o.After, Why: o.Why,
+		Safety: examine.FirstSafety(o.Safety), asBuilt: true}
 	places := slices.Concat(lists.Mapped(o.Ends, func(e examine.End) graph.PositionID { return e.Position }),
 		o.Joint.Places())
 	for _, c := range o.Checks {
@@ -314,7 +315,7 @@ func lineOf(o examine.Outcome, on *machine.Setup) AgainstLine {
 // numberLine is a number as it stands against the places of a machine.
 func numberLine(n examine.Number, on *machine.Setup) AgainstLine {
 	return AgainstLine{What: n.Name + " of " + queries.LocalName(n.About), Verdict: n.Verdict, Why: n.Words,
-		asBuilt: !slices.ContainsFunc(n.Uses, func(u mating.Use) bool { return !isBuilt(on, u.Position) })}
+		Safety: n.Safety, asBuilt: !slices.ContainsFunc(n.Uses, func(u mating.Use) bool { return !isBuilt(on, u.Position) })}
 }
 
 // asInBook is a machine with the book's part wherever nothing is.

@@ -34,6 +34,7 @@ type Connections struct {
 	// where something of them may change.
 	landmarks *machine.Landmarks
 	spots     machine.Places
+	held      held
 	kinds     [][2]string        // of both sides of each joint known, as built; none before all was read
 	whole     bool               // the whole machine was read
 	all       []graph.PositionID // its places, when it was
@@ -70,6 +71,9 @@ func ConnectionsAt(ctx context.Context, s *machine.Setup, positions []graph.Posi
 		return nil, err
 	}
 	if err := a.findSpots(ctx, s, positions); err != nil {
+		return nil, err
+	}
+	if err := a.findHeld(ctx, s); err != nil {
 		return nil, err
 	}
 	findDiscs(a, s)

@@ -215,15 +215,25 @@ func (x *Examiner) Judged(o Outcome, was, is []mating.Check) Outcome {
 // bearing are the ends whose safety class an outcome has: all of them, except
 // that a joint which carries no load of the class, such as a panel on the frame
 // or a mirror in its perch, has only that of the parts that are changed, its bolts
-// among them.
+// among them, and of what hangs on the joint. A part without a class has that of
+// what it holds.
 func (x *Examiner) bearing(o Outcome) []End {
-	if o.What != OfJoint || x.whole || x.carriesLoad(o.Joint) {
+	switch {
+	case o.What != OfJoint && len(o.Ends) == 1:
+		return x.withHeld(o.Ends)
+	case o.What != OfJoint || x.whole || x.carriesLoad(o.Joint):
 		return o.Ends
 	}
 	ends := lists.Kept(slices.Clone(o.Ends), func(e End) bool { return e.Changed })
 	for _, id := range o.Joint.Fasteners {
 		if x.isChanged(id) {
 			ends = append(ends, x.end(graph.FeatureRef{Position: id}))
+		}
+	}
+	ends = append(ends, x.borne(o.Joint)...)
+	for _, k := range x.Known {
+		if slices.ContainsFunc(k.Fasteners, func(id graph.PositionID) bool { return id == o.Joint.A.Position || id == o.Joint.B.Position }) {
+			ends = append(ends, x.borne(k)...) // a bolt in its thread carries what it holds
 		}
 	}
 	return ends

@@ -106,18 +106,19 @@ func twinsOf(u mating.Use, uses []mating.Use) []mating.Use {
 
 // names are what judged a dimension of a place: all that looked at it where it is as
 // it was, else what was seen to compare it, and in every aspect in which it differs.
+// One that nobody recorded of the part that is replaced differs in every aspect.
 func (j judgements) names(use mating.Use, p Place) []string {
 	var names []string
 	add := func(one judgement) { names = append(names, one.name) }
 	now, was := readingsAt(p.New, use), readingsAt(p.Old, use)
 	spec := specOf(p.New, use)
-	if len(now) == 0 || len(was) == 0 || p.Same(spec, now[0], was[0]) {
+	if len(now) == 0 || len(was) > 0 && p.Same(spec, now[0], was[0]) {
 		for _, one := range j.by[use] {
 			add(one)
 		}
 		return names
 	}
-	aspects := othervalue.Of(spec, was[0].Text, now[0].Text)
+	aspects := othervalue.Of(spec, evidence.FirstText(was), now[0].Text)
 	proven := make([]bool, len(aspects))
 	for _, one := range j.by[use] {
 		if one.figure {

@@ -18,7 +18,7 @@ func tyrePairAspects(x *Examiner) []aspect {
 	needs := x.spots["tyre-need"]
 	var all []aspect
 	if len(needs) == 0 {
-		all = append(all, tyreMarks(x, front), tyreMarks(x, rear))
+		all = append(all, tyreMarks(front, "front"), tyreMarks(rear, "rear"))
 	}
 	meets := slices.Concat(at("tyre", front, rear), at("tyre-need", needs...))
 	return append(all, aspect{what: OfTyres, id: string(x.After.Variant.Model) + ":tyres", meets: meets,
@@ -35,10 +35,10 @@ func tyrePairAspects(x *Examiner) []aspect {
 
 // tyreMarks is what a tyre carries and how fast it may run, against the one built in,
 // on a machine of which nobody recorded what it asks.
-func tyreMarks(x *Examiner, id graph.PositionID) aspect {
+func tyreMarks(id graph.PositionID, wheel string) aspect {
 	return aspect{what: OfTyres, id: string(id) + "/marks", meets: at("tyre", id),
 		checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 			return mating.JudgeTyreMarks(mating.TyreMarksCase{Tyre: s.KindAt(id, "tyre"), Was: x.Built.KindAt(id, "tyre"),
-				Safety: graph.SafetyWheel})
+				Wheel: wheel, Safety: graph.SafetyWheel})
 		}}
 }

@@ -1,9 +1,19 @@
 package machine
 
 import (
+	"slices"
+
 	"matewell/graph"
 	"matewell/graph/measure"
 )
+
+// passing are kinds of features that only pass what they meet, and hold nothing.
+var passing = []string{"disc-rim", "caliper-slot", "tyre-room", "swing", "swing-room", "steering-stop", "signal-in",
+	"signal-out", "rod-room", "friction", "beam"}
+
+// OnlyPasses reports whether a feature of a kind only passes what it meets, and holds
+// nothing.
+func OnlyPasses(kind string) bool { return slices.Contains(passing, kind) }
 
 // HasKind reports whether a part has a feature of a kind.
 func HasKind(p graph.Part, kind string) bool { return ofKind(p.Features, kind) >= 0 }

@@ -3,6 +3,8 @@ package mating
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -97,6 +99,7 @@ func sealingWashers(b *bench, m Meeting, d float64, want int) {
 			c.no("a washer of %s inside does not suit a %s bolt", mm(hole.nominal), mm(d))
 		}
 	}
+	sealMetal(b, m)
 	c.sizes(washers(len(m.Washers)), washers(want), "")
 	if len(m.Washers) == want {
 		c.fits("%d new washers, one on each face", want)
@@ -104,6 +107,32 @@ func sealingWashers(b *bench, m Meeting, d float64, want int) {
 	}
 	c.change(graph.EffortHandTools, fmt.Sprintf("fit %d new sealing washers", want),
 		"%s where %d belong: one more than there are eyes", washers(len(m.Washers)), want)
+}
+
+// sealMetals are soft enough to seal a flat face by themselves, and none is harmed by a
+// fluid. Common practice, no source.
+var sealMetals = []string{"copper", "aluminium"}
+
+// sealMetal judges what the washers are of, where somebody said so: the usual soft
+// metals seal alike; what has rubber or fibre in it must suit the fluid, which only
+// its maker tells.
+func sealMetal(b *bench, m Meeting) {
+	said := slices.DeleteFunc(slices.Clone(m.Washers), func(w Side) bool { return len(w.Feature.Dims["material"]) == 0 })
+	if len(said) == 0 {
+		return
+	}
+	c := b.check("seal material")
+	for _, w := range said {
+		of, ok := c.word(w, "material")
+		switch soft := slices.ContainsFunc(sealMetals, func(metal string) bool { return strings.Contains(of, metal) }); {
+		case !ok:
+		case soft:
+			c.fits("%s seals a flat face", of)
+		default:
+			c.settle(lookAt(w, "material", "whether its maker gives it for this fluid"))
+			c.unknown("a washer of %s: copper and aluminium seal a banjo, of others only the maker can tell", of)
+		}
+	}
 }
 
 func washers(n int) string {
@@ -123,7 +152,8 @@ func banjoBolt(b *bench, m Meeting, banjos int) {
 	if !okThread || !okDepth || !okEye {
 		return
 	}
-	grip := eye.times(float64(banjos)).plus(washerStack(c, m, banjos+1))
+	stack, measured := washerStack(c, m, banjos+1)
+	grip := eye.times(float64(banjos)).plus(stack)
 	least := grip.plus(exact(banjoEngage * thread.Nominal))
 	most := grip.plus(depth).minus(exact(tipPitches * thread.Pitch))
 	if most.nominal < least.nominal-eps {
@@ -152,24 +182,29 @@ func banjoBolt(b *bench, m Meeting, banjos int) {
 		if !ok || !okBolt {
 			continue
 		}
-		banjoLength(c, m, length, least, most, eyeWords(banjos), func() { order(bolt) })
+		banjoLength(c, m, boltRoom{length, least, most, measured}, eyeWords(banjos), func() { order(bolt) })
 	}
 }
 
 // up rounds to the next half millimetre.
 func up(v float64) float64 { return math.Ceil(v*2-eps) / 2 }
 
-func washerStack(c *check, m Meeting, n int) span {
+// washerStack is how thick the sealing washers are together, and whether each was
+// measured.
+func washerStack(c *check, m Meeting, n int) (total span, measured bool) {
+	usual := span{(thinWasher + thickWasher) / 2, thinWasher, thickWasher}
 	if len(m.Washers) == 0 {
-		w := span{(thinWasher + thickWasher) / 2, thinWasher, thickWasher}
-		return w.times(float64(n))
+		return usual.times(float64(n)), false
 	}
-	var total span
+	measured = true
 	for _, w := range m.Washers {
-		t, _ := c.length(w, "thickness")
+		t, ok := c.peekLength(w, "thickness")
+		if !ok {
+			t, measured = usual, false
+		}
 		total = total.plus(t)
 	}
-	return total.times(float64(n) / float64(len(m.Washers)))
+	return total.times(float64(n) / float64(len(m.Washers))), measured
 }
 
 func eyeWords(banjos int) string {
@@ -179,12 +214,24 @@ func eyeWords(banjos int) string {
 	return fmt.Sprintf("%d banjos", banjos)
 }
 
-func banjoLength(c *check, m Meeting, length, least, most span, eyes string, order func()) {
+// boltRoom is a banjo bolt's length with the least and the most that will do, and
+// whether the washers that decide both were measured.
+type boltRoom struct {
+	length, least, most span
+	measured            bool
+}
+
+func banjoLength(c *check, m Meeting, r boltRoom, eyes string, order func()) {
+	length, least, most := r.length, r.least, r.most
 	c.sizes(mm(length.nominal), mmRange(least.nominal, most.nominal), "")
+	washers := ""
+	if !r.measured && len(m.Washers) > 0 {
+		washers = fmt.Sprintf(", with washers of %s that nobody measured", mmRange(thinWasher, thickWasher))
+	}
 	switch {
 	case length.low >= least.high-eps && length.high <= most.low+eps,
 		length.against(least.nominal, most.nominal) == inside && len(m.Washers) == 0:
-		c.fits("a %s bolt carries %s", mm(length.nominal), eyes)
+		c.fits("a %s bolt carries %s%s", mm(length.nominal), eyes, washers)
 	case length.high < least.low-eps:
 		c.Gap = mm(least.nominal - length.nominal)
 		c.no("a %s bolt is %s too short for %s", mm(length.nominal), c.Gap, eyes)
@@ -196,6 +243,11 @@ func banjoLength(c *check, m Meeting, length, least, most span, eyes string, ord
 	default:
 		washer := Ask{Dim: "thickness", What: "thickness of the sealing washers", Where: label(m.B), Gauge: "micrometer",
 			Accuracy: "0.01 mm"}
+		for _, w := range m.Washers {
+			if len(w.Feature.Dims["thickness"]) == 0 {
+				washer = askFor(w, "thickness")
+			}
+		}
 		c.settle(washer)
 		c.unknown("a %s bolt is close to the limit for %s: the washers decide", mm(length.nominal), eyes)
 	}

@@ -119,14 +119,16 @@ func speedServes(c *check, m Meeting, symbol, wanted string) {
 
 // TyreMarksCase is a tyre on a machine of which nobody recorded what it asks.
 type TyreMarksCase struct {
-	Tyre, Was Side // now and as built, kind tyre
+	Tyre, Was Side   // now and as built, kind tyre
+	Wheel     string // front or rear: where it runs
 	Safety    graph.Safety
 }
 
 // JudgeTyreMarks judges load index and speed symbol against those of the tyre built
 // in, in the checks "tyre load" and "tyre speed". As much or more fits; less is
 // unknown, since the tyre built in may have had more than the machine asks. What
-// neither tyre carries is not judged. Source: UN R75 for the tables.
+// neither tyre carries is not judged. The wheel that it is made for, and its service,
+// are judged in "tyre place" where the new tyre says them. Source: UN R75 for the tables.
 func JudgeTyreMarks(in TyreMarksCase) []Check {
 	return judge(false, func(b *bench) {
 		probe := b.aside().check("tyre load")
@@ -149,6 +151,7 @@ func JudgeTyreMarks(in TyreMarksCase) []Check {
 			in.compare(c, "speed", "speed symbol "+speed, wasSpeed+" as built", speed != "" && wasSpeed != "",
 				speed == wasSpeed || errIs == nil && errWas == nil && is >= was)
 		}
+		tyrePlaceOn(b, in.Tyre, func(*check) (string, bool) { return in.Wheel, in.Wheel != "" })
 	})
 }
 
@@ -169,34 +172,41 @@ func (in TyreMarksCase) compare(c *check, dim, has, was string, known, enough bo
 // tyrePlace judges which wheel a tyre is made for and what service. It makes no
 // check while nobody has said anything of it.
 func tyrePlace(b *bench, m Meeting) {
-	dims := m.A.Feature.Dims
+	tyrePlaceOn(b, m.A, func(c *check) (string, bool) {
+		if needs, _ := asked(c, m, m.B, "wheel"); len(needs) > 0 {
+			return c.word(needs[0], "wheel") // which wheel it is says the machine's place
+		}
+		return "", false
+	})
+}
+
+// tyrePlaceOn judges a tyre on the wheel that is told.
+func tyrePlaceOn(b *bench, tyre Side, on func(*check) (string, bool)) {
+	dims := tyre.Feature.Dims
 	if len(dims["place"])+len(dims["service"])+len(dims["arrow"]) == 0 {
 		return
 	}
 	c := b.check("tyre place")
-	wheel, okWheel := "", false
-	if needs, _ := asked(c, m, m.B, "wheel"); len(needs) > 0 {
-		wheel, okWheel = c.word(needs[0], "wheel") // which wheel it is says the machine's place
-	}
-	if place, ok := c.peek(m.A, "place", measure.Word); ok && okWheel {
+	wheel, okWheel := on(c)
+	if place, ok := c.peek(tyre, "place", measure.Word); ok && okWheel {
 		switch {
 		case place.Text == "front" && wheel == "rear":
 			c.no("a front-only tyre on the rear wheel")
 		case place.Text == "rear" && wheel == "front":
-			c.settle(askFor(m.A, "place"))
+			c.settle(askFor(tyre, "place"))
 			c.unknown("a tyre for the rear on the front wheel: only its maker can allow it, with the way it turns")
 		default:
 			c.fits("made for the %s wheel", wheel)
 		}
 	}
-	if service, ok := c.peek(m.A, "service", measure.Word); ok {
+	if service, ok := c.peek(tyre, "service", measure.Word); ok {
 		if service.Text == "road" {
 			c.fits("made for the road")
 		} else {
 			c.no("a %s tyre is not for a solo on the road", service.Text)
 		}
 	}
-	if arrow, ok := c.peek(m.A, "arrow", measure.Word); ok && arrow.Text != "none" {
+	if arrow, ok := c.peek(tyre, "arrow", measure.Word); ok && arrow.Text != "none" {
 		c.fits("fit it with its arrow the way the %s wheel turns", wheel)
 	}
 }
