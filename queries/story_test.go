@@ -12,8 +12,10 @@ import (
 	"github.com/rogpeppe/go-internal/txtar"
 
 	"matewell/queries/demotest"
+	"matewell/queries/fits"
 	"matewell/queries/instoretest"
 	"matewell/queries/readertest"
+	"matewell/queries/swap"
 )
 
 // TestStories runs every story of testdata/queries that asks what this package
@@ -63,6 +65,7 @@ func runStory(t *testing.T, file string) {
 		}
 		got, answer := answerText(context.Background(), r, strings.TrimSpace(string(f.Data)))
 		checkJSON(t, f.Name, answer)
+		checkExit(t, f.Name, answer)
 		if fromStore, _ := answerText(context.Background(), kept, strings.TrimSpace(string(f.Data))); fromStore != got {
 			t.Errorf("%s: from the store:\n%s\nfrom the facts:\n%s", f.Name, fromStore, got)
 		}
@@ -83,6 +86,22 @@ func runStory(t *testing.T, file string) {
 	}
 }
 
+// unfilled is an answer whose empty lists the command line fills.
+type unfilled struct{ swap.SwapReport }
+
+// checkExit holds the words of an answer against its exit status: whatever it calls
+// unknown or no fit with a safety class makes it an unsafe one.
+func checkExit(t *testing.T, name string, answer any) {
+	t.Helper()
+	a, ok := answer.(interface{ SafetyOpen() bool })
+	if f, all := answer.(fits.FitsAnswer); !ok || a.SafetyOpen() || all && f.Part == nil {
+		return // of all that could go to the places of a machine, one that does is enough
+	}
+	if open := demotest.OpenClasses(t, answer); len(open) > 0 {
+		t.Errorf("%s: %s, and yet it counts as safe", name, strings.Join(open, "; "))
+	}
+}
+
 // checkJSON looks for lists that an answer prints as null.
 func checkJSON(t *testing.T, name string, answer any) {
 	t.Helper()
@@ -90,7 +109,7 @@ func checkJSON(t *testing.T, name string, answer any) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if answer != nil && strings.Contains(string(text), ":null") {
+	if _, filled := answer.(unfilled); answer != nil && !filled && strings.Contains(string(text), ":null") {
 		t.Errorf("%s: a null is printed: %s", name, text)
 	}
 }

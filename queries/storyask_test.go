@@ -115,7 +115,7 @@ func answerTo(ctx context.Context, r graph.Reader, q asked) (any, string, error)
 			return nil, "", err
 		}
 		a, err := swap.Swap(ctx, r, swap.SwapQuestion{On: q.options["on"], Swaps: swaps})
-		return nil, swapText(a), err // the command line fills its empty lists
+		return unfilled{swap.SwapReport{Answers: []swap.SwapAnswer{a}}}, swapText(a), err
 	case "where":
 		a, err := part.Where(ctx, r, part.WhereQuestion{Part: all})
 		return a, whereText(a), err

@@ -252,3 +252,40 @@ func TestReadingsThatDisagree(t *testing.T) {
 		t.Errorf("%s, measure %+v (%s), want a change with a warning", c.Verdict, c.Measure, c.Why)
 	}
 }
+
+// Sealing washers that nobody measured are 1 to 1.5 mm thick: a bolt that suits both
+// fits, one between them is unknown with the washer to measure. Copper and aluminium
+// seal alike. Common practice, no source.
+func TestSealingWashers(t *testing.T) {
+	banjo := made("banjo", "eye", "10.2 mm", "thickness", "8 mm")
+	port := made("port", "thread", "M10x1", "seat", "flat washer", "depth", "14 mm")
+	bolt := func(long string) []Side {
+		return []Side{made("male-thread", "thread", "M10x1", "length", long)}
+	}
+	two := func(s Side) []Side { return []Side{s, s} }
+	bare := made("washer", "inside", "10.2 mm", "outside", "14 mm")
+	tests := []struct {
+		name    string
+		long    string
+		washers Side
+		rule    string
+		want    graph.Verdict
+	}{
+		{"nobody measured them, and the bolt suits both", "20 mm", bare, "banjo bolt", yes},
+		{"near miss: 18.5 mm suits thin ones only", "18.5 mm", bare, "banjo bolt", open},
+		{"18.5 mm with thin ones", "18.5 mm", bare.with("thickness", "1 mm"), "banjo bolt", yes},
+		{"too short for any", "16 mm", bare, "banjo bolt", no},
+		{"copper", "20 mm", bare.with("material", "copper"), "seal material", yes},
+		{"aluminium", "20 mm", bare.with("material", "aluminium"), "seal material", yes},
+		{"near miss: bonded rubber", "20 mm", bare.with("material", "steel with rubber"), "seal material", open},
+		{"hole too wide", "20 mm", bare.with("inside", "12.2 mm"), "sealing washers", no},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			got := Judge(Meeting{A: banjo, B: port, Bolts: bolt(tt.long), Washers: two(tt.washers)})
+			if v := the(t, got, tt.rule).Verdict; v != tt.want {
+				t.Errorf("%s, want %s: %+v", v, tt.want, got)
+			}
+		})
+	}
+}

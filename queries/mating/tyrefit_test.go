@@ -118,3 +118,29 @@ func TestTyreMarks(t *testing.T) {
 		})
 	}
 }
+
+// A tyre that says which wheel it is made for is judged by it also where nobody
+// recorded what the machine asks. Source: one country's motorcycle inspection manual.
+func TestTyreMarksPlace(t *testing.T) {
+	was := made("tyre", "size", "120/70 ZR 17", "load", "58", "speed", "W")
+	tests := []struct {
+		name  string
+		tyre  Side
+		wheel string
+		want  graph.Verdict
+	}{
+		{"for the front, on it", was.with("place", "front").with("service", "road"), "front", yes},
+		{"near miss: for either", was.with("place", "either"), "front", yes},
+		{"for the rear, on the front", was.with("place", "rear"), "front", open},
+		{"for the front, on the rear", was.with("place", "front"), "rear", no},
+		{"for races", was.with("place", "front").with("service", "race"), "front", no},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			got := JudgeTyreMarks(TyreMarksCase{Tyre: tt.tyre, Was: was, Wheel: tt.wheel})
+			if v := the(t, got, "tyre place").Verdict; v != tt.want {
+				t.Errorf("%s, want %s: %+v", v, tt.want, got)
+			}
+		})
+	}
+}

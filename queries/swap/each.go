@@ -111,7 +111,7 @@ func anonymous(outcomes []examine.Outcome) []examine.Outcome {
 // SafetyOpen reports whether something safety-relevant is unknown or does not
 // fit on any of the variants.
 func (r SwapReport) SafetyOpen() bool {
-	return slices.ContainsFunc(r.Answers, func(a SwapAnswer) bool { return !a.Ready })
+	return slices.ContainsFunc(r.Answers, SwapAnswer.SafetyOpen)
 }
 
 // SettledBy names the facts that tell which of the answers holds.

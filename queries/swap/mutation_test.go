@@ -361,6 +361,71 @@ func survives(t *testing.T, r *mutants, before *machine.Setup, m mutant) bool {
 	})
 }
 
+// A dimension that only the new part has on record is not judged because a check looked
+// at it: far smaller and far greater, one of the two must come out as no bare "fits".
+func TestLoneDimensions(t *testing.T) {
+	demotest.Alone(t)
+	for _, set := range dataSets(t) {
+		t.Run(set.name, func(t *testing.T) {
+			share, tried, fits := sampletest.OneIn(t, set.share), 0, map[string]string{}
+			kinds := map[graph.KindID]graph.Kind{}
+			for _, k := range set.facts.Kinds {
+				kinds[k.ID] = k
+			}
+			eachBuiltOf(t, set.facts, func(r *mutants, before *machine.Setup, at graph.Position, part graph.Part) {
+				for _, m := range mutantsOf(before.Variant.ID, at, part, kinds[part.Kind]) {
+					spec, _ := graph.FeatureKindNamed(m.feature.Kind)
+					dim, _ := spec.Dim(m.dim)
+					if m.text != "" || !dim.Type.Measured() || !share(m.String()) {
+						continue
+					}
+					v, err := measure.ParseQuantity(m.was, dim.Type)
+					if err != nil || v.Nominal == 0 {
+						continue
+					}
+					tried++
+					if loneFits(t, r, before, m, measure.Format(v.Nominal/20, dim.Type)) &&
+						loneFits(t, r, before, m, measure.Format(v.Nominal*20, dim.Type)) {
+						fits[m.sort()] = m.String()
+					}
+				}
+			})
+			for _, sort := range sortedKeys(fits) {
+				t.Errorf("%s fits whatever it is, as %s", sort, fits[sort])
+			}
+			t.Logf("%d tried", tried)
+			if tried < 20 {
+				t.Errorf("only %d were tried", tried)
+			}
+		})
+	}
+}
+
+// loneFits reports whether a part with another value in a dimension plainly fits in the
+// place of one of which nobody recorded it.
+func loneFits(t *testing.T, r *mutants, before *machine.Setup, m mutant, text string) bool {
+	t.Helper()
+	put := func(on *machine.Setup, text string) *machine.Setup {
+		m.text = text
+		made := m.made()
+		r.count++
+		made.ID = graph.PartID(fmt.Sprintf("%s 9%08d", m.part.Brand, r.count))
+		r.parts[made.ID] = made
+		t.Cleanup(func() { delete(r.parts, made.ID) })
+		after, err := on.With(t.Context(), map[graph.PositionID]graph.PartID{m.at.ID: made.ID})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return after
+	}
+	bare := put(before, "")
+	j, err := swap.Judge(t.Context(), bare, put(bare, text), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j.Answer.Verdict == graph.Fits
+}
+
 func sortedKeys[V any](m map[string]V) []string {
 	var keys []string
 	for k := range m {

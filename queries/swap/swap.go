@@ -72,6 +72,10 @@ type SwapAnswer struct {
 	Cautions  []queries.Caution `json:"cautions,omitempty"`
 }
 
+// SafetyOpen reports whether something safety-relevant is unknown or does not fit: as
+// it is, or with all on that there is to get, where what was to put it right does not.
+func (a SwapAnswer) SafetyOpen() bool { return !a.Ready || a.Then != nil && !a.Then.Ready }
+
 // SwapLine is one of the swaps as understood.
 type SwapLine struct {
 	Position graph.PositionID `json:"position"`

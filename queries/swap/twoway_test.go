@@ -88,6 +88,90 @@ func TestDifferAgreesWithSwap(t *testing.T) {
 	}
 }
 
+// TestDifferOnTwins: where one machine has the very parts of its sister under other
+// numbers, all of them go on the other, asked of both machines or of the one it is put
+// on.
+func TestDifferOnTwins(t *testing.T) {
+	demotest.Alone(t)
+	share := sampletest.OneIn(t, 4)
+	for _, pair := range [][2]graph.VariantID{{"skerry-620/2003/eu/late", "skerry-620/2003/uk/late"},
+		{"fjeld-750/2004/eu", "fjeld-750/2005/eu"}} {
+		facts, twins := renumbered(demotest.Facts(t), pair[0])
+		r := readertest.New(facts)
+		a, err := differ.Differ(t.Context(), r, differ.DifferQuestion{A: string(pair[0]), B: string(pair[1])})
+		if err != nil {
+			t.Fatal(err)
+		}
+		before := machine.SetupOf(r, variantNamed(t, facts, pair[1]), "")
+		tried := 0
+		for _, row := range a.Rows {
+			if row.A == nil || row.B == nil || row.AOnB == nil || twins[row.A.Part] != row.B.Part {
+				continue
+			}
+			tried++
+			if onlyByHeat(row.AOnB) || isBare(facts, row.A.Part) {
+				continue
+			}
+			if row.AOnB.Verdict != graph.Fits || row.BOnA == nil || row.BOnA.Verdict != graph.Fits {
+				t.Errorf("%s: the twin of %s: %s (%s), the other way %+v", row.Position, row.B.Part, row.AOnB.Verdict,
+					row.AOnB.Why, row.BOnA)
+			}
+			if !share(row.Position) {
+				continue
+			}
+			at := graph.PositionID(string(before.Variant.Model) + ":" + row.Position)
+			if err := before.Load(t.Context(), at); err != nil {
+				t.Fatal(err)
+			}
+			if got := swapOne(t, before, at, row.A.Part); unpainted(got) != row.AOnB.Verdict {
+				t.Errorf("%s at %s: differ says %s (%s), swap %s (%s)", row.A.Part, at, row.AOnB.Verdict, row.AOnB.Why,
+					unpainted(got), whyNot(got))
+			}
+		}
+		if tried < 50 {
+			t.Errorf("only %d twins of %s on %s were compared", tried, pair[0], pair[1])
+		}
+	}
+}
+
+// onlyByHeat reports whether a direction is open for a gap beside the exhaust alone,
+// which no dimension of a part gives.
+func onlyByHeat(d *differ.Direction) bool {
+	return strings.Contains(d.Why, "nobody has measured how far")
+}
+
+// isBare reports whether nothing is recorded of a part that could be compared.
+func isBare(facts graph.Facts, id graph.PartID) bool {
+	return slices.ContainsFunc(facts.Parts, func(p graph.Part) bool { return p.ID == id && len(p.Features) == 0 })
+}
+
+// renumbered are facts in which every part of a variant has another number, and what it
+// was called before.
+func renumbered(facts graph.Facts, on graph.VariantID) (graph.Facts, map[graph.PartID]graph.PartID) {
+	twins, parts := map[graph.PartID]graph.PartID{}, map[graph.PartID]graph.Part{}
+	for _, p := range facts.Parts {
+		parts[p.ID] = p
+	}
+	facts.Parts, facts.Fitments = slices.Clone(facts.Parts), slices.Clone(facts.Fitments)
+	var more []graph.Fitment
+	for i, f := range facts.Fitments {
+		p, ok := parts[f.Part]
+		if !ok || p.IsKit() || !slices.Contains(f.On, on) {
+			continue
+		}
+		twin := graph.PartID(fmt.Sprintf("%s 8%08d", p.Brand, i))
+		p.ID, p.Aliases = twin, nil
+		facts.Parts, twins[twin] = append(facts.Parts, p), f.Part
+		facts.Fitments[i].On = slices.DeleteFunc(slices.Clone(f.On), func(v graph.VariantID) bool { return v == on })
+		f.Part, f.On = twin, []graph.VariantID{on}
+		f.ID += "-twin"
+		more = append(more, f)
+	}
+	facts.Fitments = append(facts.Fitments, more...)
+	slices.SortFunc(facts.Parts, func(a, b graph.Part) int { return cmp.Compare(a.ID, b.ID) })
+	return facts, twins
+}
+
 // unpainted is the verdict of a swap without what is said of its finish.
 func unpainted(a swap.SwapAnswer) graph.Verdict {
 	var rest []examine.Outcome
