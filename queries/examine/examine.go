@@ -212,42 +212,30 @@ func (x *Examiner) Judged(o Outcome, was, is []mating.Check) Outcome {
 	return o
 }
 
-// bearing are the ends whose safety class an outcome has: all of them, except
-// that a joint which carries no load of the class, such as a panel on the frame
-// or a mirror in its perch, has only that of the parts that are changed, its bolts
-// among them, and of what hangs on the joint. A part without a class has that of
-// what it holds.
+// bearing are the ends whose safety class an outcome has: all of them, of a joint
+// those of its bolts too, and of what hangs on it. A part without a class has that of
+// what it holds, a bolt in its thread that of both sides of the joint it holds. A panel
+// on its points carries nothing of what it lies on: that joint has the class of what is
+// changed.
 func (x *Examiner) bearing(o Outcome) []End {
-	switch {
-	case o.What != OfJoint && len(o.Ends) == 1:
+	if o.What != OfJoint {
 		return x.withHeld(o.Ends)
-	case o.What != OfJoint || x.whole || x.carriesLoad(o.Joint):
-		return o.Ends
 	}
-	ends := lists.Kept(slices.Clone(o.Ends), func(e End) bool { return e.Changed })
-	for _, id := range o.Joint.Fasteners {
-		if x.isChanged(id) {
-			ends = append(ends, x.end(graph.FeatureRef{Position: id}))
-		}
+	ends := append(slices.Clone(o.Ends), x.fastenersOf(o.Joint)...)
+	if !x.whole && (x.After.KindOf(o.Joint.A) == "points" || x.After.KindOf(o.Joint.B) == "points") {
+		ends = lists.Kept(ends, func(e End) bool { return e.Changed })
 	}
 	ends = append(ends, x.borne(o.Joint)...)
 	for _, k := range x.Known {
-		if slices.ContainsFunc(k.Fasteners, func(id graph.PositionID) bool { return id == o.Joint.A.Position || id == o.Joint.B.Position }) {
-			ends = append(ends, x.borne(k)...) // a bolt in its thread carries what it holds
+		if slices.Contains(k.Fasteners, o.Joint.A.Position) || slices.Contains(k.Fasteners, o.Joint.B.Position) {
+			ends = append(append(ends, x.Ends(k.A, k.B)...), x.borne(k)...)
 		}
 	}
 	return ends
 }
 
-// carriesLoad reports whether a fault of the joint reaches both of its sides:
-// hydraulics, axles and bearings, calipers and discs, drive, cables.
-func (x *Examiner) carriesLoad(j graph.Joint) bool {
-	loaded := []string{"port", "banjo", "screwed-end", "caliper-mount", "caliper-slot", "disc-rim", "shaft", "bore",
-		"bearing",
-		"bearing-seat", "spline", "sprocket", "chain", "tyre", "rim", "nipple", "nipple-seat"}
-	return slices.Contains(loaded, x.After.KindOf(j.A)) || slices.Contains(loaded, x.After.KindOf(j.B)) ||
-		slices.ContainsFunc(passed(x, j),
-			func(ref graph.FeatureRef) bool { return slices.Contains(loaded, x.After.KindOf(ref)) })
+func (x *Examiner) fastenersOf(j graph.Joint) []End {
+	return lists.Mapped(j.Fasteners, func(id graph.PositionID) End { return x.end(graph.FeatureRef{Position: id}) })
 }
 
 // WhyOf is the reason of the worst check, of the first among equals.
