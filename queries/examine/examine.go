@@ -222,16 +222,22 @@ func (x *Examiner) bearing(o Outcome) []End {
 		return x.withHeld(o.Ends)
 	}
 	ends := append(slices.Clone(o.Ends), x.fastenersOf(o.Joint)...)
-	if !x.whole && (x.After.KindOf(o.Joint.A) == "points" || x.After.KindOf(o.Joint.B) == "points") {
+	if !x.whole && x.onPoints(o.Joint) {
 		ends = lists.Kept(ends, func(e End) bool { return e.Changed })
 	}
 	ends = append(ends, x.borne(o.Joint)...)
 	for _, k := range x.Known {
-		if slices.Contains(k.Fasteners, o.Joint.A.Position) || slices.Contains(k.Fasteners, o.Joint.B.Position) {
+		if !x.onPoints(k) && (slices.Contains(k.Fasteners, o.Joint.A.Position) ||
+			slices.Contains(k.Fasteners, o.Joint.B.Position)) {
 			ends = append(append(ends, x.Ends(k.A, k.B)...), x.borne(k)...)
 		}
 	}
 	return ends
+}
+
+// onPoints reports whether a joint is that of a panel on its points.
+func (x *Examiner) onPoints(j graph.Joint) bool {
+	return x.After.KindOf(j.A) == "points" || x.After.KindOf(j.B) == "points"
 }
 
 func (x *Examiner) fastenersOf(j graph.Joint) []End {
