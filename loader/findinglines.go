@@ -4,7 +4,11 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"slices"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
 )
 
 // FindingLines is a findings file taken apart by its lines, so that one item can
@@ -308,6 +312,53 @@ func FindingsSince(content []byte, marks FindingMarks) (f *FindingLines, ok bool
 		f.lists = append(f.lists, findingList{m.Key, from + m.KeyAt, m.Margin, at, lines})
 	}
 	return f, len(marks) > 0 && f.scan(at, len(content), lines, len(marks)-1)
+}
+
+// ItemText is one item of a findings file as text.
+type ItemText struct{ ID, Text string }
+
+// FindingItems takes items apart that FindingText or WithdrawalText has written, one
+// behind the other.
+func FindingItems(items []string, withdrawals bool) ([]ItemText, error) {
+	key := findingsKey
+	if withdrawals {
+		key = withdrawalsKey
+	}
+	var apart []ItemText
+	for _, item := range items {
+		lines, plain := ScanFindings([]byte(key + ":\n" + item))
+		if !plain {
+			return nil, errors.New("loader: an item that does not tell by its lines where it ends")
+		}
+		for _, one := range lines.items {
+			apart = append(apart, ItemText{one.id, string(lines.content[one.from:one.to])})
+		}
+	}
+	return apart, nil
+}
+
+// SameItem says whether two items as text say the same, whether or not a finding was
+// taken back since.
+func SameItem(a, b string) bool {
+	var items [2]yaml.Node
+	for i, text := range []string{a, b} {
+		if yaml.Unmarshal([]byte(text), &items[i]) != nil || len(items[i].Content) != 1 ||
+			len(items[i].Content[0].Content) != 1 {
+			return false
+		}
+	}
+	return sameItem(items[0].Content[0].Content[0], items[1].Content[0].Content[0])
+}
+
+// FindingsFileText is a findings file of items.
+func FindingsFileText(findings, withdrawals []string) []byte {
+	var b bytes.Buffer
+	for i, items := range [][]string{findings, withdrawals} {
+		if len(items) > 0 {
+			b.WriteString([]string{findingsKey, withdrawalsKey}[i] + ":\n" + strings.Join(items, ""))
+		}
+	}
+	return b.Bytes()
 }
 
 // Items counts the items that were scanned.

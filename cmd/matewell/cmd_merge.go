@@ -60,7 +60,7 @@ and the one that is here stays as it is.`,
 }
 
 func runMerge(ctx context.Context, e env, names []string, opts mergeOptions) error {
-	e, file, err := findingsFile(e, opts.to)
+	e, file, err := findingsTo(e, opts.to, &opts.where)
 	if err != nil {
 		return err
 	}
@@ -214,7 +214,7 @@ func (m *merger) again(ctx context.Context, text string) (graph.Finding, error) 
 const mostPrinted = 100
 
 // write puts all that is new into the file, in one step.
-func (m *merger) write(ctx context.Context, file loader.FindingFile) error {
+func (m *merger) write(ctx context.Context, file findingsPlace) error {
 	var gone []string
 	for _, w := range m.gone {
 		text, err := loader.WithdrawalText(w)

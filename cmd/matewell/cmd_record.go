@@ -100,11 +100,12 @@ func (o *recordOptions) addFlags(e env, cmd *cobra.Command) {
 }
 
 func addFindingsFlag(cmd *cobra.Command, to *string) {
-	cmd.Flags().StringVar(to, "to", "", "the findings `FILE`, if not your usual one (or set "+findingsVariable+")")
+	cmd.Flags().StringVar(to, "to", "", "the findings `FILE`, if not your usual one (or set "+findingsVariable+
+		"), or a store that you share with others")
 }
 
 func runRecord(ctx context.Context, e env, opts recordOptions) error {
-	e, file, err := findingsFile(e, opts.to)
+	e, file, err := findingsTo(e, opts.to, &opts.where)
 	if err != nil {
 		return err
 	}
@@ -181,7 +182,7 @@ func fillIn(e env, q *evidence.RecordQuestion) error {
 // keepFinding checks a finding and adds it to the file. When it can't be
 // written, its text is printed, so that it is not lost.
 func keepFinding(ctx context.Context, e env, r opened, opts recordOptions, f graph.Finding,
-	file loader.FindingFile) error {
+	file findingsPlace) error {
 	text, err := loader.FindingText(f)
 	if err != nil {
 		return err
@@ -210,7 +211,7 @@ func keepFinding(ctx context.Context, e env, r opened, opts recordOptions, f gra
 		return err
 	}
 	file.Known = r.mine
-	added, err := file.AddFindings(ctx, text)
+	added, err := file.Add(ctx, []string{text}, nil)
 	switch {
 	case errors.Is(err, loader.ErrTaken):
 		return fmt.Errorf("another finding is called %s already; give this one another name with --id", f.ID)

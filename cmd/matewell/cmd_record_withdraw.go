@@ -54,7 +54,7 @@ func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOp
 	if opts.why == "" {
 		return usagef("say why: --why REASON")
 	}
-	e, file, err := findingsFile(e, opts.to)
+	e, file, err := findingsTo(e, opts.to, &opts.where)
 	if err != nil {
 		return err
 	}
@@ -74,7 +74,7 @@ func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOp
 	if err != nil {
 		return err
 	}
-	if err := file.AddWithdrawals(ctx, text); err != nil {
+	if _, err := file.Add(ctx, nil, []string{text}); err != nil {
 		return notWritten(e, err, text)
 	}
 	_, err = fmt.Fprintf(e.Out, "Withdrawn: %s no longer counts; it stays in %s with your reason.\n", id,
@@ -85,7 +85,7 @@ func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOp
 // mayWithdraw refuses a finding that does not stand in the user's own file. It gives
 // the lines of that file.
 func mayWithdraw(ctx context.Context, e env, base opened, id graph.FindingID,
-	file loader.FindingFile) (*loader.FindingLines, error) {
+	file findingsPlace) (*loader.FindingLines, error) {
 	mine, err := findingsIn(ctx, e, base, file)
 	if err != nil {
 		return nil, err
@@ -121,7 +121,15 @@ func mayWithdraw(ctx context.Context, e env, base opened, id graph.FindingID,
 }
 
 // findingsIn are those in the user's file; none when there is no file yet.
-func findingsIn(ctx context.Context, e env, base opened, file loader.FindingFile) (ownFindings, error) {
+func findingsIn(ctx context.Context, e env, base opened, file findingsPlace) (ownFindings, error) {
+	if file.server != "" {
+		text, err := noteText(ctx, base.Store)
+		if err != nil || len(text) == 0 {
+			none, errNone := store.Memory()
+			return ownFindings{none, nil}, errors.Join(err, errNone)
+		}
+		return readFindingsText(ctx, e, base.Store, storeFindings, text)
+	}
 	mine, err := readFindings(ctx, e, base.Store, file.Path)
 	if errors.Is(err, fs.ErrNotExist) {
 		none, err := store.Memory()

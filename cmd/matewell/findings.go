@@ -67,10 +67,18 @@ type ownFindings struct {
 
 // readFindings reads the findings file over a graph.
 func readFindings(ctx context.Context, e env, base graph.Reader, path string) (ownFindings, error) {
-	content, err := readInput(e, path, disk.MaxPlain)
+	content, err := readInput(e, path, findingsLimit)
 	if err != nil {
 		return ownFindings{}, err
 	}
+	return readFindingsText(ctx, e, base, path, content)
+}
+
+// findingsLimit is how large a findings file may be, in bytes.
+const findingsLimit = disk.MaxPlain
+
+// readFindingsText is readFindings for a file that was read already.
+func readFindingsText(ctx context.Context, e env, base graph.Reader, path string, content []byte) (ownFindings, error) {
 	f := findingsOver{e: e, base: base, path: path, content: content}
 	if k, ok := f.kept(); ok {
 		if mine, err := k.read(ctx); err == nil || !errors.Is(err, errNotKept) {

@@ -69,9 +69,15 @@ func openBase(ctx context.Context, e env, w where) (opened, error) {
 	switch {
 	case isShared(w.store):
 		o, err := asOpened(store.OpenSQL(ctx, w.store))
+		if err == nil {
+			return withNotes(ctx, e, o)
+		}
 		return o, loadAgain(err, "matewell load --store "+withoutPassword(w.store)+" DIR")
 	case w.store != "":
 		o, err := openStore(e, w.store)
+		if err == nil {
+			return withStoreFindings(ctx, e, o, w.store)
+		}
 		if errors.Is(err, store.ErrNoGeneration) {
 			return o, fmt.Errorf("nothing was loaded into %s; load something with: matewell load --store %[1]s DIR", w.store)
 		}
@@ -79,7 +85,7 @@ func openBase(ctx context.Context, e env, w where) (opened, error) {
 	case len(w.data) > 0:
 		return openFiles(ctx, e, w.data)
 	}
-	o, err := openLoaded(e)
+	o, err := openLoaded(ctx, e)
 	if !errors.Is(err, store.ErrNoGeneration) {
 		return o, err
 	}
@@ -88,12 +94,15 @@ func openBase(ctx context.Context, e env, w where) (opened, error) {
 }
 
 // openLoaded opens what "matewell load" put in its usual place.
-func openLoaded(e env) (opened, error) {
+func openLoaded(ctx context.Context, e env) (opened, error) {
 	root, err := storeDir(e)
 	if err != nil {
 		return opened{}, store.ErrNoGeneration // no home, so nothing was loaded there
 	}
 	o, err := openStore(e, root)
+	if err == nil {
+		return withStoreFindings(ctx, e, o, root)
+	}
 	return o, loadAgain(err, "matewell load DIR")
 }
 

@@ -48,7 +48,7 @@ type sheetValue struct {
 // runRecordSheet takes in a measuring sheet that "matewell gaps --sheet" wrote
 // and somebody filled in: one finding for each part, all of them in one step.
 func runRecordSheet(ctx context.Context, e env, opts recordOptions) error {
-	e, file, err := findingsFile(e, opts.to)
+	e, file, err := findingsTo(e, opts.to, &opts.where)
 	if err != nil {
 		return err
 	}
@@ -205,7 +205,7 @@ func (v sheetValue) elsewhere(ctx context.Context, r opened) (string, error) {
 }
 
 // keepSheet checks all findings, and only then writes them.
-func keepSheet(ctx context.Context, e env, r opened, findings []graph.Finding, file loader.FindingFile,
+func keepSheet(ctx context.Context, e env, r opened, findings []graph.Finding, file findingsPlace,
 	from func(texts []string, of []graph.Finding) typedAt, a *recordSheetAnswer) error {
 	var texts []string
 	var fresh []graph.Finding
@@ -237,7 +237,7 @@ func keepSheet(ctx context.Context, e env, r opened, findings []graph.Finding, f
 		return err
 	}
 	file.Known = r.mine
-	added, err := file.AddFindings(ctx, text)
+	added, err := file.Add(ctx, []string{text}, nil)
 	if err != nil {
 		return notWritten(e, err, text)
 	}

@@ -31,6 +31,14 @@ type Store struct {
 // a server's or one in memory, or that has layers.
 func (s *Store) Identity() string { return s.identity }
 
+// Known gives the store with an identity, for one whose layers are told apart by
+// something else.
+func (s *Store) Known(identity string) *Store {
+	known := *s
+	known.identity = identity
+	return &known
+}
+
 // Connection says in words how private the connection to a server is; empty for
 // a store that has none.
 func (s *Store) Connection() string { return s.connection }

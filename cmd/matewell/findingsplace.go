@@ -1,0 +1,131 @@
+package main
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"matewell/graph/store"
+	"matewell/loader"
+)
+
+// findingsPlace is where findings are added: a file of the user's own, or one that
+// goes with a store, which several people share.
+type findingsPlace struct {
+	loader.FindingFile
+	server string // address of the server that has the store; then Path only names it
+}
+
+// storeFindings is the file in the folder of a store that findings are recorded to by
+// all who use it. A load leaves it as it is.
+const storeFindings = "findings.yaml"
+
+// The lists of notes in which a server keeps findings.
+const (
+	findingNotes    = "findings"
+	withdrawalNotes = "withdrawals"
+)
+
+// findingsTo is where findings are added that go to a file or, by its name, to a
+// store. What goes to a store is checked against that store.
+func findingsTo(e env, to string, w *where) (env, findingsPlace, error) {
+	current := filepath.Join(to, "current")
+	_, err := os.Stat(current)
+	if isStore := err == nil; to == "" || !isStore && !isShared(to) {
+		e, file, err := findingsFile(e, to)
+		return e, findingsPlace{FindingFile: file}, err
+	}
+	if len(w.data) > 0 || w.store != "" && w.store != to {
+		return e, findingsPlace{}, usagef("what goes to a store is checked against it; leave out --data and --store")
+	}
+	w.store = to
+	if isShared(to) {
+		return e, findingsPlace{loader.FindingFile{Path: withoutPassword(to)}, to}, nil
+	}
+	return e, findingsPlace{FindingFile: loader.FindingFile{Path: filepath.Join(to, storeFindings)}}, nil
+}
+
+// Add adds findings and withdrawals as loader.FindingFile does.
+func (p findingsPlace) Add(ctx context.Context, findings, withdrawals []string) (added []string, err error) {
+	if p.server == "" {
+		return p.FindingFile.Add(ctx, findings, withdrawals)
+	}
+	var notes []store.Note
+	for i, items := range [][]string{findings, withdrawals} {
+		apart, err := loader.FindingItems(items, i == 1)
+		if err != nil {
+			return nil, err
+		}
+		for _, item := range apart {
+			notes = append(notes, store.Note{List: []string{findingNotes, withdrawalNotes}[i], ID: item.ID, Text: item.Text})
+		}
+	}
+	fresh, err := store.AddNotes(ctx, p.server, notes, func(held, n store.Note) bool {
+		return n.List == withdrawalNotes || loader.SameItem(held.Text, n.Text)
+	})
+	if errors.Is(err, store.ErrNoteTaken) {
+		return nil, fmt.Errorf("%w: %w", err, loader.ErrTaken)
+	}
+	for _, n := range fresh {
+		if n.List == findingNotes {
+			added = append(added, n.ID)
+		}
+	}
+	return added, err
+}
+
+// withStoreFindings lays over a store what was recorded to it.
+func withStoreFindings(ctx context.Context, e env, o opened, root string) (opened, error) {
+	path := filepath.Join(root, storeFindings)
+	content, err := readInput(e, path, findingsLimit)
+	if errors.Is(err, fs.ErrNotExist) {
+		return o, nil
+	}
+	if err != nil {
+		return o, errors.Join(fmt.Errorf("read %s: %w", filepath.ToSlash(path), reason(err)), o.Close())
+	}
+	return layStoreFindings(ctx, e, o, path, content)
+}
+
+// withNotes is withStoreFindings for a store on a server.
+func withNotes(ctx context.Context, e env, o opened) (opened, error) {
+	content, err := noteText(ctx, o.Store)
+	if err != nil {
+		return o, errors.Join(err, o.Close())
+	}
+	if len(content) == 0 {
+		return o, nil
+	}
+	return layStoreFindings(ctx, e, o, storeFindings, content)
+}
+
+func noteText(ctx context.Context, s *store.Store) ([]byte, error) {
+	notes, err := s.Notes(ctx)
+	var findings, withdrawals []string
+	for _, n := range notes {
+		if n.List == findingNotes {
+			findings = append(findings, n.Text)
+		} else {
+			withdrawals = append(withdrawals, n.Text)
+		}
+	}
+	return loader.FindingsFileText(findings, withdrawals), err
+}
+
+func layStoreFindings(ctx context.Context, e env, o opened, path string, content []byte) (opened, error) {
+	mine, err := readFindingsText(ctx, e, o.Store, path, content)
+	if err != nil {
+		return o, errors.Join(fmt.Errorf("read what was recorded to the store: %w", err), o.Close())
+	}
+	together := o.Over(mine.Store)
+	if o.Identity() != "" {
+		sum := sha256.Sum256(content)
+		together = together.Known(o.Identity() + " " + hex.EncodeToString(sum[:16]))
+	}
+	return opened{Store: together}, nil
+}

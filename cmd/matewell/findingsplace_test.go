@@ -1,0 +1,123 @@
+package main
+
+import (
+	"bytes"
+	"database/sql"
+	"fmt"
+	"io/fs"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"matewell/graph/disk/disktest"
+)
+
+// TestRecordToOneStoreAtOnce: eight people record to a store that they share, all at
+// once, in a folder and on a server; nothing is lost, what two of them say alike is
+// one, and a load leaves it as it is.
+func TestRecordToOneStoreAtOnce(t *testing.T) {
+	t.Run("folder", func(t *testing.T) { recordAtOnce(t, filepath.Join(disktest.Folder(t), "store")) })
+	t.Run("server", func(t *testing.T) { recordAtOnce(t, serverSchema(t)) })
+}
+
+// runAt runs a command as a user does who keeps all in one folder.
+func runAt(home string, args ...string) (code int, out, errs string) {
+	var o, e bytes.Buffer
+	code = run(env{In: strings.NewReader(""), Out: &o, Err: &e, Now: time.Now,
+		DirFS: func(dir string) fs.FS { return os.DirFS(dir) },
+		Getenv: func(name string) string {
+			return map[string]string{"XDG_DATA_HOME": home, "XDG_CACHE_HOME": filepath.Join(home, "cache")}[name]
+		}}, args)
+	return code, o.String(), e.String()
+}
+
+func recordAtOnce(t *testing.T, to string) {
+	home := disktest.Folder(t)
+	load := func() {
+		t.Helper()
+		if code, _, errs := runAt(home, "load", "--store", to, demoName); code != exitAnswered {
+			t.Fatal(errs)
+		}
+	}
+	load()
+	record := func(who, id string) (int, string, string) {
+		return runAt(home, "record", "207.7003", "--on", "skerry-620/2002", "--position", "front-brake/master-cylinder",
+			"--verdict", "fits", "--method", "fitted", "--by", who, "--date", "2026-03-01", "--id", id, "--to", to)
+	}
+	const people, each = 8, 3
+	var wait sync.WaitGroup
+	for p := range people {
+		wait.Go(func() {
+			for n := range each {
+				if code, _, errs := record(fmt.Sprint("p", p), fmt.Sprintf("p%d-%d", p, n)); code != exitAnswered {
+					t.Errorf("p%d-%d: exit %d: %s", p, n, code, errs)
+				}
+			}
+			if code, _, errs := record("all", "all-1"); code != exitAnswered {
+				t.Errorf("what all say: exit %d: %s", code, errs)
+			}
+		})
+	}
+	wait.Wait()
+	if code, _, _ := record("other", "all-1"); code == exitAnswered {
+		t.Error("another finding of a name that is taken was recorded")
+	}
+	if code, _, errs := runAt(home, "record", "withdraw", "p0-0", "--why", "wrong", "--to", to); code != exitAnswered {
+		t.Errorf("withdraw: %s", errs)
+	}
+	for _, when := range []string{"at once", "after a load"} {
+		code, out, errs := runAt(home, "record", "list", "--store", to, "--all", "--format", "csv")
+		if code != exitAnswered {
+			t.Fatal(errs)
+		}
+		for p := range people {
+			for n := range each {
+				if strings.Count(out, fmt.Sprintf("\np%d-%d,", p, n)) != 1 {
+					t.Errorf("%s: p%d-%d is lost", when, p, n)
+				}
+			}
+		}
+		if strings.Count(out, "\nall-1,") != 1 || !strings.Contains(out, ",wrong,") {
+			t.Errorf("%s: want one all-1, and p0-0 withdrawn:\n%s", when, out)
+		}
+		load()
+	}
+}
+
+// serverSchema is the address of a schema of its own on the PostgreSQL to test
+// with.
+func serverSchema(t *testing.T) string {
+	t.Helper()
+	address := os.Getenv("MATEWELL_TEST_POSTGRES")
+	if address == "" {
+		if os.Getenv("MATEWELL_NO_SKIP") == "1" {
+			t.Fatal("PostgreSQL is needed: MATEWELL_TEST_POSTGRES is not set")
+		}
+		t.Skip("PostgreSQL is not there: MATEWELL_TEST_POSTGRES is not set")
+	}
+	name := fmt.Sprintf("matewell_record_%d", os.Getpid())
+	do := func(statement string) {
+		db, err := sql.Open("postgres", address)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer db.Close()
+		if _, err := db.Exec(statement); err != nil {
+			t.Fatal(err)
+		}
+	}
+	do("CREATE SCHEMA " + name)
+	t.Cleanup(func() { do("DROP SCHEMA " + name + " CASCADE") })
+	u, err := url.Parse(address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	q := u.Query()
+	q.Set("search_path", name)
+	u.RawQuery = q.Encode()
+	return u.String()
+}
