@@ -47,7 +47,9 @@ The finding is checked, then added to a plain-text file of your own, and counts
 in every answer from then on. What you measured on the very part outranks any
 list; where safety hangs on it, a measurement against a list is a dispute until a
 second person has measured the same. The file may be edited, kept under version
-control, and sent to a friend, who takes it in with "matewell merge".`,
+control, and sent to a friend, who takes it in with "matewell merge". With --to and
+the name of a store, a folder or a postgres:// address, it counts for all who ask
+that store; several people may record to it at once.`,
 		Example: `  matewell record name gull
   matewell record 207.4418b --measured "port.thread=M10x1; thread gauge" --method measured
   matewell record "Tarnholt 207.4418b" --on skerry-620/2004/eu --position caliper-left \
