@@ -114,7 +114,7 @@ func holdsWithAll(p *planner, d *demand, id graph.PositionID,
 		return donorWay{}, false
 	}
 	other := on(p, base)
-	ways := waysFor(other, d, o)
+	ways := withoutRefused(other, d, nil, waysFor(other, d, o))
 	p.fault = cmp.Or(p.fault, other.fault)
 	if len(ways) == 0 {
 		return donorWay{}, false

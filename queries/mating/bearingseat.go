@@ -254,7 +254,7 @@ func bearingWidth(b *bench, m Meeting) {
 		c.no("the bearing stands %s proud of its seat, and no spacer stands beside it to take that off", c.Gap)
 	default:
 		c.Gap = mm(proud.nominal)
-		c.change(graph.EffortLatheWeld, "take "+c.Gap+" off the spacer on that side",
+		c.change(graph.EffortLatheWeld, "make the spacer on that side "+c.Gap+" shorter",
 			"the bearing stands %s proud of its seat", c.Gap)
 	}
 }

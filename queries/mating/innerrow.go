@@ -119,7 +119,7 @@ func (in InnerRowCase) row(b *bench) {
 		c.no("bearings and tube make %s where the hub is said to make %s, and no spacer stands beside it to make up for that",
 			mm(total.nominal), mm(said.nominal))
 	case off.nominal > 0:
-		c.change(graph.EffortLatheWeld, "take "+c.Gap+" off the spacers beside the hub, as the wheel's row says",
+		c.change(graph.EffortLatheWeld, "make the spacers beside the hub "+c.Gap+" shorter, as the wheel's row says",
 			"bearings and tube make %s, %s more than the hub is said to", mm(total.nominal), c.Gap)
 	default:
 		c.change(graph.EffortLatheWeld, "make the spacers beside the hub "+c.Gap+" longer, as the wheel's row says",
