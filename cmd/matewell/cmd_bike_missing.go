@@ -139,6 +139,9 @@ func missingLookOut(row bike.MissingRow) string {
 	for _, against := range row.Against {
 		lines = append(lines, against.Verdict.String()+": "+against.Why)
 	}
+	for _, text := range row.Goes {
+		lines = append(lines, "goes once this is on: "+text)
+	}
 	return eachOnLine(lines, func(s string) string { return s })
 }
 

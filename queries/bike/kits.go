@@ -53,7 +53,7 @@ func demandOf(rows []MissingRow, renew []RenewLine) map[graph.PartID]int {
 		}
 	}
 	for _, row := range rows {
-		if row.Part != "" && row.Short > 0 && !renewed[row.Position] {
+		if row.Part != "" && row.Short > 0 && row.Refused == "" && !renewed[row.Position] {
 			demand[row.Part] += row.Short
 		}
 		for _, use := range row.FromBox {

@@ -53,6 +53,10 @@ type MissingRow struct {
 	// Against is what does not mate, or is not known, between the part and what
 	// is really on the machine next to it.
 	Against []AgainstLine `json:"against,omitempty"`
+	// Goes is what has the planned part go there although it does not mate as it is;
+	// Refused is why it can't go there at all.
+	Goes    []string `json:"goes_with,omitempty"`
+	Refused string   `json:"refused,omitempty"`
 	// HoldsUp are the positions that can't be fitted before this one.
 	HoldsUp []graph.PositionID `json:"holds_up,omitempty"`
 	Source  evidence.Source    `json:"source"` // for the part
@@ -134,6 +138,11 @@ func BikeMissing(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeM
 	}
 	a.Bike, a.Variant = w.bike.ID, w.bike.Variant
 	order := fittingOrder(w.positions)
+	if w.anyRefused() {
+		if err := w.close(ctx, scope); err != nil {
+			return a, err
+		}
+	}
 	for i, want := range w.wants {
 		if inPositions(scope, want.position.ID) {
 			a.Rows = append(a.Rows, w.row(i))
@@ -147,7 +156,7 @@ func BikeMissing(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeM
 	if a.Renew, err = w.renewals(ctx, scope); err != nil {
 		return a, err
 	}
-	if a.Kits, err = coverByKits(ctx, r, demandOf(a.Rows, a.Renew)); err != nil {
+	if a.Kits, err = coverByKits(ctx, r, w.closingDemand(a.Rows, demandOf(a.Rows, a.Renew))); err != nil {
 		return a, err
 	}
 	a.Cautions = queries.CautionsFor(lists.Mapped(a.Rows, func(row MissingRow) graph.Safety { return row.Safety })...)

@@ -1,6 +1,7 @@
 package bike_test
 
 import (
+	"slices"
 	"testing"
 
 	"matewell/graph"
@@ -8,6 +9,7 @@ import (
 	"matewell/queries/bike"
 	"matewell/queries/demotest"
 	"matewell/queries/readertest"
+	"matewell/queries/shop"
 )
 
 // An offer is named at the places that its parts may go to, as many as lie in it: the
@@ -53,5 +55,33 @@ func TestOffered(t *testing.T) {
 				t.Errorf("%d offered, want %d", got, tt.want)
 			}
 		})
+	}
+}
+
+// What is planned and does not mate as it is comes out alike wherever it is asked for:
+// what has it go is said and got, and only what nothing helps is left out.
+func TestPlannedIsGotWithWhatHasItGo(t *testing.T) {
+	r := readertest.New(demotest.Facts(t))
+	goes := 0
+	for _, name := range []string{"winter-project", "grey-gull"} {
+		q := bike.BikeWorkQuestion{Name: name}
+		missing, err := bike.BikeMissing(t.Context(), r, q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list, err := bike.BikeShop(t.Context(), r, q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, row := range missing.Rows {
+			out := slices.ContainsFunc(list.Refused, func(s shop.Refused) bool { return slices.Contains(s.At, row.Position) })
+			if out != (row.Refused != "") {
+				t.Errorf("%s: %s at %s: refused %q, left off the list %v", name, row.Part, row.Position, row.Refused, out)
+			}
+			goes += min(1, len(row.Goes))
+		}
+	}
+	if goes == 0 {
+		t.Error("nothing planned goes with something else on: nothing was tried")
 	}
 }

@@ -11,7 +11,6 @@ import (
 	"matewell/queries/assemble"
 	"matewell/queries/lists"
 	"matewell/queries/shop"
-	"matewell/queries/swap"
 )
 
 // BikeShopAnswer is one list of what to get for a machine.
@@ -54,7 +53,7 @@ func BikeShop(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeShop
 	}
 	a.Bike, a.Variant = w.bike.ID, w.bike.Variant
 	b := &buying{work: w, scope: scope, question: shop.Question{On: w.setup.Variant, Frame: w.bike.Frame}}
-	for _, step := range []func(context.Context) error{b.readHolding, b.wanted, b.renewed, b.made, b.usedUp} {
+	for _, step := range []func(context.Context) error{b.readHolding, b.made, b.wanted, b.renewed, b.usedUp} {
 		if err := step(ctx); err != nil {
 			return a, err
 		}
@@ -169,10 +168,8 @@ func (b *buying) wanted(ctx context.Context) error {
 // refusal says why what is wanted must not be ordered; empty when nothing is
 // against it.
 func (b *buying) refusal(one want, row MissingRow) string {
-	for _, against := range row.Against {
-		if against.Verdict == graph.DoesNotFit {
-			return against.Why
-		}
+	if row.Refused != "" {
+		return row.Refused
 	}
 	for _, f := range b.setup.Library().FindingsOf(one.part) {
 		if f.Position == one.position.ID && f.Withdrawn == "" && f.Verdict == graph.DoesNotFit &&
@@ -201,23 +198,12 @@ func (b *buying) renewed(ctx context.Context) error {
 	return err
 }
 
-// made adds what is made or ordered by its sizes so that what is planned goes on.
+// made adds what is got, made or ordered by its sizes so that what is planned goes on.
 func (b *buying) made(ctx context.Context) error {
-	changes := map[graph.PositionID]graph.PartID{}
-	for _, one := range b.wants {
-		planned, is := b.planned(one.position.ID)
-		if is && planned != "" && b.setup.Library().Has(planned) && inPositions(b.scope, one.position.ID) {
-			changes[one.position.ID] = planned
-		}
-	}
-	if len(changes) == 0 {
-		return nil
-	}
-	answer, err := swap.SwapOn(ctx, b.setup, changes)
-	if err != nil {
+	if err := b.close(ctx, b.scope); err != nil || b.closing == nil {
 		return err
 	}
-	needs, made := answer.Closing()
+	needs, made := b.closing.Closing()
 	b.question.Made = made
 	for _, n := range needs {
 		isWanted := slices.ContainsFunc(b.wants, func(w want) bool { return slices.Contains(n.At, w.position.ID) })

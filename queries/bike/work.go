@@ -58,9 +58,12 @@ type work struct {
 	successors successors
 	listed     map[graph.PartID][]graph.Fitment // of everything in the boxes
 	tried      map[tryOf][]AgainstLine          // what stands against a part at a place, once it was judged there
-	// stood is the machine with the book's part wherever nothing is: what is tried is held
-	// against it.
+	// stood is the machine with the book's part wherever nothing is and nothing else is
+	// planned: what is tried is held against it.
 	stood *machine.Setup
+	// closing is what the planned parts imply when they are put on, with what closes the
+	// gaps; nil before close, or when nothing is planned.
+	closing *swap.SwapAnswer
 }
 
 // tryOf is a part at a place.
@@ -215,6 +218,65 @@ func (w *work) mayGo(want int) []graph.PartID {
 	return parts
 }
 
+// close works out what closes the gaps between the planned parts of a scope and what
+// is around them.
+func (w *work) close(ctx context.Context, scope []graph.Position) error {
+	changes := map[graph.PositionID]graph.PartID{}
+	for _, one := range w.wants {
+		planned, is := w.planned(one.position.ID)
+		if is && planned != "" && w.setup.Library().Has(planned) && inPositions(scope, one.position.ID) {
+			changes[one.position.ID] = planned
+		}
+	}
+	if len(changes) == 0 {
+		return nil
+	}
+	answer, err := swap.SwapOn(ctx, w.stood, changes)
+	w.closing = &answer
+	return err
+}
+
+// anyRefused reports whether something that is wanted does not go to its place.
+func (w *work) anyRefused() bool {
+	for i := range w.wants {
+		if settled(w.standing(i)) == graph.DoesNotFit {
+			return true
+		}
+	}
+	return false
+}
+
+// closingDemand adds to what has to be bought the parts that have a planned one go to
+// its place, where nothing else wants something there.
+func (w *work) closingDemand(rows []MissingRow, demand map[graph.PartID]int) map[graph.PartID]int {
+	if w.closing == nil || !slices.ContainsFunc(rows, func(r MissingRow) bool { return len(r.Goes) > 0 }) {
+		return demand
+	}
+	needs, _ := w.closing.Closing()
+	for _, n := range needs {
+		if !slices.ContainsFunc(rows, func(r MissingRow) bool { return slices.Contains(n.At, r.Position) }) {
+			demand[n.Part] += n.Quantity
+		}
+	}
+	return demand
+}
+
+// closers are what must be on before what goes to a place mates there, and why it
+// can't go there where nothing helps.
+func (w *work) closers(one want, row MissingRow) (goes []string, refused string) {
+	if settled(row.Against) != graph.DoesNotFit {
+		return nil, ""
+	}
+	if w.closing == nil || row.State != StatePlanned {
+		return nil, whyOf(row.Against, graph.DoesNotFit)
+	}
+	gets, refused := swap.Closers(*w.closing, one.position.ID)
+	if len(gets) == 0 && refused == "" {
+		refused = whyOf(row.Against, graph.DoesNotFit)
+	}
+	return lists.Mapped(gets, func(g swap.Get) string { return g.Text }), refused
+}
+
 // against is what stands against a part at the place of a want. Of a part that nobody
 // described and no source lists there, nothing was judged.
 func (w *work) against(want int, part graph.PartID) []AgainstLine {
@@ -270,6 +332,7 @@ func (w *work) row(i int) MissingRow {
 		row.Offered = w.offered(i)
 	}
 	row.Against = w.standing(i)
+	row.Goes, row.Refused = w.closers(one, row)
 	for _, later := range w.positions {
 		if slices.Contains(later.After, p.ID) {
 			row.HoldsUp = append(row.HoldsUp, later.ID)
@@ -318,11 +381,13 @@ func numberLine(n examine.Number, on *machine.Setup) AgainstLine {
 		Safety: n.Safety, asBuilt: !slices.ContainsFunc(n.Uses, func(u mating.Use) bool { return !isBuilt(on, u.Position) })}
 }
 
-// asInBook is a machine with the book's part wherever nothing is.
+// asInBook is a machine with the book's part wherever nothing is and nothing else is
+// planned.
 func asInBook(w *work) *machine.Setup {
 	seats := map[graph.PositionID]machine.Seat{}
 	for _, one := range w.wants {
-		if built := w.setup.BuiltAt(one.position.ID); w.setup.Seat(one.position.ID).Empty && !built.Empty {
+		_, planned := w.planned(one.position.ID)
+		if built := w.setup.BuiltAt(one.position.ID); !planned && w.setup.Seat(one.position.ID).Empty && !built.Empty {
 			seats[one.position.ID] = built
 		}
 	}

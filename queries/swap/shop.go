@@ -7,6 +7,7 @@ import (
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/examine"
+	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/shop"
 )
@@ -23,17 +24,24 @@ func safetyOf(a SwapAnswer, g Get) graph.Safety {
 	return graph.SafetyNone
 }
 
-// refusal says why a part that was asked for can't go to its place; empty where
-// what does not mate is closed by something on the list.
-func refusal(a SwapAnswer, at graph.PositionID) string {
+// Closers says what has a part that was asked for go to its place, where it does not
+// mate there as it is; or why it can't go there, where nothing closes that.
+func Closers(a SwapAnswer, at graph.PositionID) (gets []Get, refused string) {
 	for _, o := range a.DoesNotMate {
-		here := slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == at })
-		closed := slices.ContainsFunc(a.Get, func(g Get) bool { return slices.Contains(g.For, o.ID) })
-		if here && !closed {
-			return o.Why
+		if !slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == at }) {
+			continue
+		}
+		closing := lists.Kept(slices.Clone(a.Get), func(g Get) bool { return slices.Contains(g.For, o.ID) })
+		if len(closing) == 0 {
+			return nil, o.Why
+		}
+		for _, g := range closing {
+			if !slices.ContainsFunc(gets, func(h Get) bool { return h.Text == g.Text && h.Position == g.Position }) {
+				gets = append(gets, g)
+			}
 		}
 	}
-	return ""
+	return gets, ""
 }
 
 // Stock is what lies in the boxes of the machine, in sound pieces whose number

@@ -373,7 +373,7 @@ func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup) (sh
 		if line.Now == "" {
 			continue
 		}
-		if why := refusal(a, line.Position); why != "" {
+		if _, why := Closers(a, line.Position); why != "" {
 			q.Refused = append(q.Refused, shop.Refused{Part: line.Now, At: []graph.PositionID{line.Position},
 				Safety: line.Safety,
 				Why:    why})
