@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -30,6 +31,9 @@ var sheetTemplate string
 
 // toWrite is a cell of a sheet that somebody fills in.
 const toWrite = "____________"
+
+// mostUnbroken is how long a text may be that is kept on one line, as "take off".
+const mostUnbroken = 12
 
 // jobSheet is what the page shows.
 type jobSheet struct {
@@ -86,6 +90,7 @@ func (s jobSheet) write(b *bytes.Buffer) error {
 		"lines":   func(text string) []string { return strings.Split(text, "\n") },
 		"pieces":  func(line string) []string { return strings.Split(strings.ReplaceAll(line, hardSpace, " "), softBreak) },
 		"whole":   func(line string) bool { return strings.Contains(line, hardSpace) && !strings.Contains(line, " ") },
+		"short":   func(cell string) bool { return cell != "" && utf8.RuneCountInString(cell) <= mostUnbroken },
 		"toWrite": func() string { return toWrite },
 		"number":  func(i int) int { return i + 1 },
 	}).Parse(sheetTemplate)

@@ -10,11 +10,13 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"matewell/queries/donor"
 )
 
 // TestSheetInBrowser opens a sheet with markup in every text in headless Chromium: no
-// script of a stranger runs, on a phone nothing is wider than the screen, and it prints
-// to a PDF. Without chromium it skips, unless MATEWELL_NO_SKIP=1 forbids that.
+// script of a stranger runs, on no screen is anything wider than that, and it prints to
+// a PDF. Without chromium it skips, unless MATEWELL_NO_SKIP=1 forbids that.
 func TestSheetInBrowser(t *testing.T) {
 	alone(t)
 	chromium, err := exec.LookPath("chromium")
@@ -52,16 +54,28 @@ func TestSheetInBrowser(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	long := sheetText(t, jobSheet{Blocks: []sheetBlock{blockOf("modify", modifySection([]donor.DonorModify{{
+		At: "front-brake/caliper-left", Effort: "lathe or welding",
+		Do: strings.Repeat("turn the boss of the carrier down until the caliper stands in line with its disc; ", 3)}})).ticked()}})
+	for name, page := range map[string]string{"readme": string(readme), "work": long} {
+		for _, screen := range []int{390, 900} {
+			fitsScreen(t, open, name, page, screen)
+		}
+	}
+}
+
+// fitsScreen has a page opened on a screen of some pixels: nothing of it is wider.
+func fitsScreen(t *testing.T, open func(name, page string, args ...string) string, name, page string, screen int) {
+	t.Helper()
 	// No window is narrower than some 500 pixels, a frame within one is.
-	const phone = 390
 	frame := fmt.Sprintf(`<!DOCTYPE html><title>not measured</title><iframe id="f" style="width:%dpx;height:800px;border:0" srcdoc="%s"></iframe>`+
 		`<script>onload = () => { document.title = "wide " + document.getElementById("f").contentDocument.documentElement.scrollWidth }</script>`,
-		phone, html.EscapeString(string(readme)))
-	found := regexp.MustCompile(`<title>wide (\d+)</title>`).FindStringSubmatch(open("phone.html", frame, "--dump-dom"))
+		screen, html.EscapeString(page))
+	found := regexp.MustCompile(`<title>wide (\d+)</title>`).FindStringSubmatch(open("screen.html", frame, "--dump-dom", "--window-size=1200,900"))
 	if found == nil {
 		t.Fatal("the page was not measured: the test says nothing")
 	}
-	if wide, _ := strconv.Atoi(found[1]); wide == 0 || wide > phone {
-		t.Errorf("the sheet is %d wide on a screen of %d", wide, phone)
+	if wide, _ := strconv.Atoi(found[1]); wide == 0 || wide > screen {
+		t.Errorf("the sheet of %s is %d wide on a screen of %d", name, wide, screen)
 	}
 }
