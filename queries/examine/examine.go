@@ -31,20 +31,21 @@ const (
 	// OfPlace is a changed place as a whole: by what it earned its verdict.
 	OfPlace = "place"
 
-	OfLeverage  = "brake leverage" // of a whole brake against that as built
-	OfBleed     = "bleed screw"    // at the top where the part is put
-	OfTyres     = "tyres"          // front and rear together
-	OfChainLine = "chain line"     // of a sprocket bolted to a hub
-	OfHand      = "hand"           // the side and cylinder that a part is made for
-	OfTrail     = "rake and trail" // of the whole machine
-	OfShock     = "rear height"    // of a shock over its link
-	OfLever     = "lever"          // a hand lever against the one as built
-	OfPedal     = "pedal"          // a pedal against the one as built
-	OfLock      = "full lock"      // what turns with the bars against what it could strike
-	OfStand     = "stand"          // how the machine stands on it
-	OfInnerRow  = "hub"            // bearings and tube inside a hub
-	OfLineEnds  = "line ends"      // that every end of a line is judged
-	OfHoseEnd   = "hose clamp"     // on its hose
+	OfLeverage  = "brake leverage"  // of a whole brake against that as built
+	OfClutch    = "clutch leverage" // of a hydraulic clutch against that as built
+	OfBleed     = "bleed screw"     // at the top where the part is put
+	OfTyres     = "tyres"           // front and rear together
+	OfChainLine = "chain line"      // of a sprocket bolted to a hub
+	OfHand      = "hand"            // the side and cylinder that a part is made for
+	OfTrail     = "rake and trail"  // of the whole machine
+	OfShock     = "rear height"     // of a shock over its link
+	OfLever     = "lever"           // a hand lever against the one as built
+	OfPedal     = "pedal"           // a pedal against the one as built
+	OfLock      = "full lock"       // what turns with the bars against what it could strike
+	OfStand     = "stand"           // how the machine stands on it
+	OfInnerRow  = "hub"             // bearings and tube inside a hub
+	OfLineEnds  = "line ends"       // that every end of a line is judged
+	OfHoseEnd   = "hose clamp"      // on its hose
 	OfBarRoom   = "room on the bar"
 	OfRod       = "rod"         // a threaded rod with both its ends
 	OfPack      = "clutch pack" // all plates on their hub
@@ -192,7 +193,7 @@ func (x *Examiner) JudgeAgain(o Outcome) (Outcome, bool) {
 
 func whatOrder(what string) int {
 	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfInnerRow, OfDisc, OfChain, OfChainLine,
-		OfCircuit, OfLeverage,
+		OfCircuit, OfLeverage, OfClutch,
 		OfBleed, OfPair, OfHand, OfTyres, OfLineEnds,
 		OfHoseEnd, OfLever, OfPedal, OfLock, OfTrail, OfShock, OfStand, OfRod, OfBarRoom, OfPack, OfSpeed, OfWire, OfVoltage,
 		OfMetal, OfHeat, OfRoad, OfFinish,
@@ -235,9 +236,13 @@ func (x *Examiner) bearing(o Outcome) []End {
 	return ends
 }
 
-// onPoints reports whether a joint is that of a panel on its points.
+// onPoints reports whether a joint is that of a panel on its points, or of a screw that
+// holds one there.
 func (x *Examiner) onPoints(j graph.Joint) bool {
-	return x.After.KindOf(j.A) == "points" || x.After.KindOf(j.B) == "points"
+	isOn := func(j graph.Joint) bool { return x.After.KindOf(j.A) == "points" || x.After.KindOf(j.B) == "points" }
+	return isOn(j) || slices.ContainsFunc(x.Known, func(k graph.Joint) bool {
+		return isOn(k) && (slices.Contains(k.Fasteners, j.A.Position) || slices.Contains(k.Fasteners, j.B.Position))
+	})
 }
 
 func (x *Examiner) fastenersOf(j graph.Joint) []End {
@@ -489,7 +494,7 @@ func (x *Examiner) HydraulicNumbers(donors map[graph.CircuitID]DonorCircuit) []N
 		}
 		formulas := brakeFormulas(c.Wheel)
 		if st.after.slave || st.before.slave {
-			formulas = clutchFormulas(st.before)
+			formulas = clutchFormulas(st.before, st.stock.slave)
 		}
 		for _, f := range formulas {
 			f.gauge = func(h hydraulics) *gauge { return h.g }

@@ -205,14 +205,20 @@ func brakeFormulas(wheel string) []formula[hydraulics] {
 // ratioDims are what the hydraulic ratio is worked out from.
 func ratioDims() []string { return []string{"bore", "sizes", "layout"} }
 
-func clutchFormulas(before hydraulics) []formula[hydraulics] {
+// clutchFormulas are the figures of a hydraulic clutch. Where one was built in, the
+// travel is judged against that one's, as its leverage is.
+func clutchFormulas(before hydraulics, isBuiltIn bool) []formula[hydraulics] {
+	judge := func(_ hydraulics, travel float64) (graph.Verdict, string) { return judgeSlave(before, travel) }
+	if isBuiltIn {
+		judge = nil
+	}
 	return []formula[hydraulics]{
 		{name: "hydraulic ratio", decimals: 2, law: "area of the slave / area of the master", source: pascalSlave,
 			work: hydraulics.ratio, needs: ratioDims()},
 		{name: "slave travel at full stroke", unit: "mm", decimals: 2, law: "stroke x area of the master / area of the slave",
 			source: "the same fluid in and out; common practice", needs: append(ratioDims(), "stroke"),
 			work:  hydraulics.slaveTravel,
-			judge: func(after hydraulics, travel float64) (graph.Verdict, string) { return judgeSlave(before, travel) }},
+			judge: judge},
 		{name: fmt.Sprintf("line pressure at %g N on the lever", handForce), unit: "bar", decimals: 1, law: pressureLaw,
 			source: pascalSlave, work: hydraulics.pressure, needs: pressureDims()},
 	}

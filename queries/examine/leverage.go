@@ -4,28 +4,42 @@ import (
 	"slices"
 
 	"matewell/graph"
+	"matewell/queries/evidence"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
 
-// leverageAspects is how hard each brake presses against how hard it did as built:
-// by its master and by all the pistons that it moves.
+// leverageAspects is how hard each brake presses, and how far each hydraulic clutch is
+// pushed, against what it was as built: by its master and by all the pistons that it
+// moves.
 func leverageAspects(x *Examiner) []aspect {
 	var all []aspect
 	for _, c := range x.Circuits {
 		masters, calipers := whereHas(x, c.Members, "master-bore"), whereHas(x, c.Members, "pistons")
-		if safetyAt(x, c.Members...) != graph.SafetyBrake || len(masters) != 1 || len(calipers) == 0 {
+		safety := safetyAt(x, c.Members...)
+		isClutch := slices.ContainsFunc(calipers, func(id graph.PositionID) bool { return isSlave(x.Built, id) })
+		if safety != graph.SafetyBrake && !isClutch || len(masters) != 1 || len(calipers) == 0 {
 			continue
 		}
-		all = append(all, aspect{what: OfLeverage, id: string(c.ID), remedies: slices.Concat(masters, calipers),
+		what := OfLeverage
+		if isClutch {
+			what = OfClutch
+		}
+		all = append(all, aspect{what: what, id: string(c.ID), remedies: slices.Concat(masters, calipers),
 			meets: append(at("master-bore", masters...), at("pistons", calipers...)...),
 			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 				return mating.JudgeLeverage(mating.LeverageCase{Before: leverageOf(x.Built, masters[0], calipers),
-					After: leverageOf(s, masters[0], calipers), Safety: graph.SafetyBrake})
+					After: leverageOf(s, masters[0], calipers), Safety: safety})
 			}})
 	}
 	return all
+}
+
+// isSlave reports whether what sits at a place is a clutch slave cylinder.
+func isSlave(s *machine.Setup, id graph.PositionID) bool {
+	side := s.KindAt(id, "pistons")
+	return evidence.FirstText(side.Feature.Dims["layout"]) == "slave"
 }
 
 // leverageOf are a master and its pistons on one state of the machine.

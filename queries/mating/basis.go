@@ -62,6 +62,8 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"shoe cam":          practice,
 		"brake rod":         geometric,
 		"brake leverage":    "Pascal's principle; how much is much: " + practice,
+		"clutch leverage":   "Pascal's principle; how much is much: " + practice,
+		"slave travel":      "Pascal's principle, the same fluid in and out; how much is much: " + practice,
 		"bolt through":      "ISO 273 for clear holes; play of a pivot: " + practice,
 		"shank in shear":    practice + "; length of thread: ISO 4014",
 

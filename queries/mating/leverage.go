@@ -8,7 +8,7 @@ import (
 	"matewell/queries/trade"
 )
 
-// LeverageCase is one brake before and after a change: its master, and all
+// LeverageCase is one brake or clutch before and after a change: its master, and all
 // pistons that master moves, each body apart.
 type LeverageCase struct {
 	Before, After Leverage
@@ -30,9 +30,14 @@ const leverageMuch = 0.20
 // JudgeLeverage judges, in one check "brake leverage", how far a brake's leverage
 // changes: much more and the wheel locks at a touch, much less and no hand stops
 // the machine; neither is a bare fits. Source: Pascal's principle and levers;
-// counting as trade.RatioConvention.
+// counting as trade.RatioConvention. Of a clutch it judges, in "clutch leverage", what
+// the hand must pull and, in "slave travel", how far the push rod moves.
 func JudgeLeverage(in LeverageCase) []Check {
 	return judge(false, func(b *bench) {
+		if in.isClutch(b) {
+			in.clutch(b)
+			return
+		}
 		c := b.check("brake leverage")
 		before, okBefore := in.Before.total(c)
 		after, okAfter := in.After.total(c)
@@ -92,4 +97,94 @@ func (l Leverage) total(c *check) (float64, bool) {
 	}
 	total, err := trade.TotalLeverage(ratio, lever.Quantity.Nominal)
 	return total, err == nil
+}
+
+// isClutch reports whether the master moves a slave cylinder, as built or now.
+func (in LeverageCase) isClutch(b *bench) bool {
+	probe := b.aside().check("clutch leverage")
+	for _, s := range append(append([]Side{}, in.Before.Pistons...), in.After.Pistons...) {
+		if layout, ok := probe.peek(s, "layout", measure.Word); ok && layout.Text == "slave" {
+			return true
+		}
+	}
+	return false
+}
+
+// travelLess is how much less the push rod may move, as a share, before the clutch may
+// drag: what the readings of two bores can't tell apart. Common practice, no source.
+const travelLess = 0.01
+
+// clutch judges a hydraulic clutch: a lighter lever is none the worse by itself, for
+// what it costs is the travel.
+func (in LeverageCase) clutch(b *bench) {
+	c := b.check("clutch leverage")
+	before, okBefore := in.Before.total(c)
+	after, okAfter := in.After.total(c)
+	if okBefore && okAfter {
+		change := after/before - 1
+		c.Had, c.Wanted = plain(math.Round(after*10)/10), plain(math.Round(before*10)/10)
+		words := plain(math.Abs(math.Round(change*1000)/10)) + " %"
+		if change < -leverageMuch-1e-9 {
+			c.Gap = words
+			ask := in.tried()
+			ask.What = "whether this master and this slave are known to work together"
+			c.settle(ask)
+			c.unknown("%s less leverage than it had: the hand must pull that much harder", words)
+		} else {
+			c.fits("%s where it had %s, %s off", c.Had, c.Wanted, words)
+		}
+	}
+	in.slaveTravel(b)
+}
+
+// slaveTravel judges how far the push rod moves at full stroke against how far it did:
+// stroke times the area of the master over that of the slave, by which the same fluid
+// goes in and out. Sources: Pascal's principle and the volume of a cylinder.
+func (in LeverageCase) slaveTravel(b *bench) {
+	c := b.check("slave travel")
+	after, okAfter := in.After.travel(c)
+	before, okBefore := in.Before.travel(c)
+	if !okAfter || !okBefore {
+		return
+	}
+	moves := func(v float64) string { return mm(math.Round(v*100) / 100) }
+	c.sizes(moves(after), "at least "+moves(before), "")
+	ask := Ask{Position: in.After.Master.Position, Part: in.After.Master.Part, Dim: "travel",
+		What: "how far the push rod moves from rest to released", Where: label(in.After.Master), Gauge: "vernier caliper",
+		Accuracy: "0.1 mm"}
+	room, okRoom := span{}, false
+	if len(in.After.Pistons) > 0 {
+		room, okRoom = c.peekLength(in.After.Pistons[0], "stroke")
+	}
+	switch change := after/before - 1; {
+	case okRoom && after > room.nominal+eps:
+		c.Gap = moves(after - room.nominal)
+		c.no("the master pushes the slave %s, which bottoms after %s", moves(after), mm(room.nominal))
+	case change < -travelLess:
+		c.Gap = moves(before - after)
+		c.settle(ask)
+		c.unknown("the push rod moves %s where it moved %s: the clutch may drag", moves(after), moves(before))
+	case change > leverageMuch+1e-9:
+		c.Gap = moves(after - before)
+		c.settle(ask)
+		c.unknown("the push rod moves %s where it moved %s: the springs may bind before the lever is home", moves(after),
+			moves(before))
+	default:
+		c.fits("the push rod moves %s where it moved %s", moves(after), moves(before))
+	}
+}
+
+// travel is how far a slave moves at the full stroke of its master, in mm.
+func (l Leverage) travel(c *check) (float64, bool) {
+	bore, ok := c.length(l.Master, "bore")
+	stroke, okStroke := c.length(l.Master, "stroke")
+	if len(l.Pistons) == 0 {
+		return 0, false
+	}
+	sizes, okSizes := c.read(l.Pistons[0], "sizes", measure.Sizes)
+	if !ok || !okStroke || !okSizes || len(sizes.Sizes) == 0 {
+		return 0, false
+	}
+	travel, err := trade.SlaveTravel(stroke.nominal, bore.nominal, sizes.Sizes[0].Diameter)
+	return travel, err == nil
 }

@@ -102,6 +102,41 @@ func TestLeverage(t *testing.T) {
 	}
 }
 
+// Of a clutch the push rod must move as far as it did: 13 mm of a 12.7 mm bore move a
+// 30 mm slave 2.33 mm. Source: the same fluid in and out; the limits are common
+// practice, no source.
+func TestClutchLeverage(t *testing.T) {
+	clutch := func(bore, lever, stroke, slave string) Leverage {
+		return Leverage{Master: made("master-bore").with("bore", bore).with("lever-ratio", lever).with("stroke", stroke),
+			Pistons: []Side{made("pistons", "layout", "slave", "stroke", "9 mm").with("sizes", slave)}}
+	}
+	was := clutch("12.7 mm", "4.1", "13 mm", "30 mm")
+	for _, tt := range []struct {
+		name string
+		is   Leverage
+		rule string
+		want graph.Verdict
+	}{
+		{"the same", was, "slave travel", yes},
+		{"near miss: a slave 0.1 mm smaller", clutch("12.7 mm", "4.1", "13 mm", "29.9 mm"), "slave travel", yes},
+		{"a slave 1 mm larger", clutch("12.7 mm", "4.1", "13 mm", "31 mm"), "slave travel", open},
+		{"a slave 26 mm", clutch("12.7 mm", "4.1", "13 mm", "26 mm"), "slave travel", open},
+		{"past the slave's own stroke", clutch("25 mm", "4.1", "13 mm", "30 mm"), "slave travel", no},
+		{"less stroke", clutch("12.7 mm", "4.1", "12 mm", "30 mm"), "slave travel", open},
+		{"stroke missing", clutch("12.7 mm", "4.1", "", "30 mm"), "slave travel", open},
+		{"a harder lever", clutch("12.7 mm", "2.3", "13 mm", "30 mm"), "clutch leverage", open},
+		{"a lighter lever", clutch("12.7 mm", "6", "13 mm", "30 mm"), "clutch leverage", yes},
+		{"lever missing", clutch("12.7 mm", "", "13 mm", "30 mm"), "clutch leverage", open},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			c := the(t, JudgeLeverage(LeverageCase{Before: was, After: tt.is}), tt.rule)
+			if c.Verdict != tt.want {
+				t.Errorf("%s (%s), want %s", c.Verdict, c.Why, tt.want)
+			}
+		})
+	}
+}
+
 // The sum is geometry: gap 200, spacer 20, hub 160: its left face stands 80 left;
 // 5 mm inset, 12 mm of sprocket line: 87 mm left. The limit of 1 mm is common
 // practice, no source.
