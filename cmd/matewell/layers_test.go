@@ -118,7 +118,7 @@ var rooms = map[string][]string{
 	"queries/machine":    {"evidence", "", "mating", "once", "lists"},
 	"queries/othervalue": {"lists"},
 	"queries/examine":    {"machine", "evidence", "", "mating", "othervalue", "trade", "lists"},
-	"queries/assemble":   {"machine", "lists"},
+	"queries/assemble":   {"machine", "", "lists"},
 	"queries/shop":       {"machine", "evidence", "", "mating", "plan", "lists"},
 	"queries/fits":       {"evidence", "", "lists"},
 	"queries/contents":   {"", "lists"},

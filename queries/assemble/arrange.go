@@ -19,6 +19,12 @@ type Joint struct {
 	Inner     graph.PositionID // the end that the other shuts in; empty when neither does
 	Nut       graph.PositionID // the end that is a nut on the axle which is the other; empty when neither is
 	Seat      graph.PositionID // the end that the other is pressed or laid into; empty when neither is
+	Pressed   bool             // the other is a bearing or a seal
+	Around    graph.PositionID // the end that reaches round the other, which turns: a caliper; else empty
+	Drum      graph.PositionID // the end that is a drum round the other; else empty
+	Lining    graph.PositionID // the end that comes out of a drum on the other: shoes on their plate; else empty
+	Line      graph.PositionID // the end that is a line which only a run says ends at the other; else empty
+	Electric  bool             // a plug, or a terminal
 }
 
 // Ends are the two places that meet.
@@ -41,7 +47,17 @@ type Case struct {
 	There    map[graph.PositionID]bool               // places that hold something before the work
 	After    map[graph.PositionID][]graph.PositionID // what must be on before each place is fitted
 	Bends    map[graph.PositionID]bool               // hoses, cables and leads, which let what they hold come off
+	Lines    map[graph.PositionID]bool               // those of Bends that are nothing besides, and chains
 	Joints   []Joint
+	Root     graph.PositionID // the frame; empty when none is known
+	Wheels   []Wheel
+	Rows     []Row
+}
+
+// Row is what sits one after another along an axle or a stem, and what that belongs to.
+type Row struct {
+	Within graph.PositionID
+	Row    []graph.PositionID
 }
 
 // Arranged is the order of work: Order is that of fitting, and what comes off
@@ -57,12 +73,17 @@ type Arranged struct {
 	MoveTo map[graph.PositionID]graph.PositionID
 	With   map[graph.PositionID][]graph.PositionID // what stays on a part while that is off
 	Opened []Joint                                 // by identity
+	Lifted []Wheel                                 // wheels that come out, or are held up by something that is opened
+	Depth  map[graph.PositionID]int                // how many joints from the frame, from 1; 0 where nobody can say
 }
 
 // Arrange finds what has to come off besides what is replaced, and in which
 // order it all goes on:
 //
 //   - what must be on before a part is fitted, by After, also over places that stay;
+//   - a wheel after what is in and on it and after what carries it, its axle after the
+//     wheel, and calipers after both; what sits along a stem from the bottom up;
+//   - what shuts something in after that: a seal over its bearing, a spacer in its seal;
 //   - bolts after what they hold;
 //   - what sits on a replaced part and on nothing else before that part, anything
 //     else that is joined to it after it;
@@ -76,7 +97,7 @@ type Arranged struct {
 // the order is that of the identities.
 func Arrange(c Case) Arranged {
 	w := arrangingOf(c)
-	for w.stays() || w.rests() || w.bolts() || w.loose() {
+	for w.wheels() || w.rows() || w.shut() || w.hangers() || w.stays() || w.rests() || w.bolts() || w.loose() {
 	}
 	w.benched()
 	w.order()
@@ -86,14 +107,15 @@ func Arrange(c Case) Arranged {
 	a := Arranged{MoveTo: w.moves, With: w.with(), Opened: lists.Kept(slices.Clone(c.Joints), w.opens)}
 	slices.SortFunc(a.Opened, func(x, y Joint) int { return cmp.Compare(x.ID, y.ID) })
 	a.Order, a.Cycle = sorted(lists.KeysOf(w.off), w.waits)
-	a.Waits = w.waits
+	a.Waits, a.Depth = w.waits, w.depth
+	a.Lifted = lists.Kept(slices.Clone(c.Wheels), w.isLifted)
 	return a
 }
 
 func arrangingOf(c Case) *arranging {
 	w := &arranging{Case: c, off: map[graph.PositionID]bool{},
 		waits: map[graph.PositionID][]graph.PositionID{}, moves: map[graph.PositionID]graph.PositionID{},
-		carrier: map[graph.PositionID]graph.PositionID{}, isBolt: map[graph.PositionID]bool{}}
+		carrier: map[graph.PositionID]graph.PositionID{}, isBolt: map[graph.PositionID]bool{}, depth: depths(c)}
 	for _, j := range c.Joints {
 		for _, id := range j.Fasteners {
 			w.isBolt[id] = true
@@ -116,6 +138,7 @@ type arranging struct {
 	carrier map[graph.PositionID]graph.PositionID
 	units   []graph.PositionID // carriers of what came loose as one
 	isBolt  map[graph.PositionID]bool
+	depth   map[graph.PositionID]int
 	// bench is what something is bolted to before that is on the machine: a disc to its wheel
 	bench map[graph.PositionID]graph.PositionID
 }
@@ -195,7 +218,7 @@ func (w *arranging) take(id graph.PositionID) bool {
 // stays on that part is found first.
 func (w *arranging) rests() bool {
 	for _, id := range lists.KeysOf(w.After) {
-		if !w.off[id] && slices.ContainsFunc(w.After[id],
+		if !w.off[id] && !w.canHang(id) && slices.ContainsFunc(w.After[id],
 			func(on graph.PositionID) bool { return w.off[on] && w.There[on] && w.asOne(id) != on }) {
 			if w.take(id) {
 				return true
@@ -203,6 +226,15 @@ func (w *arranging) rests() bool {
 		}
 	}
 	return false
+}
+
+// canHang reports whether a hose is left by one end on what stays on the machine, or comes
+// off as one with it, while the other end is open.
+func (w *arranging) canHang(id graph.PositionID) bool {
+	return w.Bends[id] && !slices.Contains(w.Replaced, id) && slices.ContainsFunc(w.Joints, func(j Joint) bool {
+		on := j.Other(id)
+		return j.Fluid && slices.Contains(j.Ends(), id) && w.There[on] && (!w.off[on] || w.asOne(id) == on)
+	})
 }
 
 // bolts takes out the bolts of every joint that comes apart, and the nut of an axle.
@@ -284,7 +316,7 @@ func (w *arranging) takeLoose(island []graph.PositionID) (more bool) {
 				continue
 			}
 			joints[id]++
-			if slices.Contains(w.Replaced, j.Other(id)) && w.There[j.Other(id)] {
+			if slices.Contains(w.Replaced, j.Other(id)) && w.There[j.Other(id)] && !w.canHang(id) {
 				more = w.take(id) || more
 			}
 		}
@@ -317,6 +349,9 @@ func (w *arranging) order() {
 	for _, j := range w.Joints {
 		w.movesOver(j)
 	}
+	w.rowsInTurn()
+	w.wheelsLast()
+	w.shutIn()
 	for _, j := range w.Joints {
 		w.boltsLast(j)
 	}
@@ -339,9 +374,14 @@ func (w *arranging) order() {
 			w.wait(j.Shaft, j.Other(j.Shaft))
 		}
 	}
-	w.shutIn(func(j Joint) bool { return j.Holds || w.bothReplaced(j) })
 	w.seatedFirst()
 	w.nutsLast()
+	w.restsOn()
+}
+
+// restsOn has what is joined to a replaced part wait for that, shafts for what they carry,
+// and hoses for what they go to.
+func (w *arranging) restsOn() {
 	for _, j := range w.Joints {
 		w.hangsOn(j)
 	}
@@ -355,7 +395,6 @@ func (w *arranging) order() {
 			w.wait(j.Shaft, j.Other(j.Shaft))
 		}
 	}
-	w.shutIn(func(Joint) bool { return true })
 	for _, j := range w.Joints {
 		if j.Fluid {
 			w.hosesLast(j)
@@ -365,10 +404,10 @@ func (w *arranging) order() {
 
 // shutIn has what shuts something in wait for that. Of two bearings the first goes in
 // before the tube between them, the second after it.
-func (w *arranging) shutIn(some func(Joint) bool) {
+func (w *arranging) shutIn() {
 	for _, j := range w.Joints {
 		switch first := w.firstOn(j.Inner); {
-		case j.Inner == "" || !some(j):
+		case j.Inner == "":
 		case j.Holds && first == j.Other(j.Inner):
 			w.wait(j.Inner, first)
 		default:
@@ -476,7 +515,8 @@ func (w *arranging) benched() {
 			on := j.Other(id)
 			isSeat := slices.ContainsFunc(w.Joints, func(k Joint) bool { return k.Seat == on && k.Other(on) != id })
 			isAlone := w.isHeldBy(id, on) && !w.isHeldBy(on, id)
-			if j.Holds && len(j.Fasteners) > 0 && isSeat && w.bothReplaced(j) && isAlone {
+			isHub := slices.ContainsFunc(w.Wheels, func(wheel Wheel) bool { return wheel.Hub == on && wheel.has(id) })
+			if j.Holds && w.bothReplaced(j) && !w.isBolt[id] && (len(j.Fasteners) > 0 && isSeat && isAlone || isHub) {
 				w.bench[id] = on
 			}
 		}

@@ -26,7 +26,7 @@ func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
 	v := s.Variant
 	m := Machine{Known: map[graph.JointID]graph.Joint{}, Bolts: map[graph.PositionID]bool{}, Case: Case{
 		Bends: map[graph.PositionID]bool{}, There: map[graph.PositionID]bool{},
-		After: map[graph.PositionID][]graph.PositionID{}}}
+		Lines: map[graph.PositionID]bool{}, After: map[graph.PositionID][]graph.PositionID{}}}
 	all, err := s.Library().Reader().PositionsOf(ctx, v.Model)
 	if err != nil {
 		return m, err
@@ -39,13 +39,25 @@ func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
 	for _, p := range m.Positions {
 		seat := s.Seat(p.ID)
 		m.After[p.ID], m.There[p.ID] = p.After, !seat.Empty || seat.Scrap.ID != ""
+		if kinds := s.FeatureKindsAt(p.ID); slices.Contains(kinds, "chain") {
+			m.Lines[p.ID] = true
+		} else if m.Root == "" && slices.Contains(kinds, "frame-geometry") {
+			m.Root = p.ID
+		}
 	}
+	return m, m.readJoints(ctx, s, ids)
+}
+
+// readJoints reads what meets what, and what follows from that.
+func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.PositionID) error {
+	v := s.Variant
 	runs, err := s.Library().RunsTouching(ctx, v.ID, ids)
 	if err != nil {
-		return m, err
+		return err
 	}
 	for _, run := range runs {
 		m.Bends[run.Line] = true
+		m.Lines[run.Line] = m.Lines[run.Line] || run.From.Position != run.Line && run.To.Position != run.Line
 	}
 	joints, err := s.Library().JointsTouching(ctx, v.ID, ids)
 	for _, j := range joints {
@@ -59,9 +71,84 @@ func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
 		}
 		m.Joints = append(m.Joints, one)
 	}
+	if err != nil {
+		return err
+	}
 	m.Joints = append(m.Joints, inHubs(s, m.Joints)...)
 	m.Joints = append(m.Joints, underHeads(s, joints)...)
-	return m, err
+	m.Joints = append(m.Joints, covered(s, m.Joints, joints)...)
+	m.Joints = append(m.Joints, byRunOnly(s, m.Joints, runs)...)
+	stacks, err := s.Library().StacksTouching(ctx, v.ID, ids)
+	for _, stack := range stacks {
+		m.Rows = append(m.Rows, Row{Within: stack.Within.Position,
+			Row: lists.Mapped(stack.Row, func(ref graph.FeatureRef) graph.PositionID { return ref.Position })})
+	}
+	m.Wheels = wheelsOf(s, *m)
+	return err
+}
+
+// electric are kinds of features that carry current where they meet.
+var electric = []string{"connector", "battery", "regulator", "stator", "ignition-output", "consumer"}
+
+// covered join what lies over something to that: a seal to the bearing behind it, a dust
+// seal to the seal behind it, a cap to the spring under it, a cover to its gasket. Nobody
+// writes these down as joints. Common practice, no source: the one comes out first and
+// goes in last.
+func covered(s *machine.Setup, joints []Joint, known []graph.Joint) []Joint {
+	has := func(id graph.PositionID, kind string) bool { return slices.Contains(s.FeatureKindsAt(id), kind) }
+	over := func(id, under graph.PositionID) bool {
+		switch {
+		case has(id, "seal") && has(under, "bearing"), kindEnds(s, id, "cap") && has(under, "spring"):
+			return true
+		}
+		return has(id, "seal") && has(under, "seal") && kindEnds(s, id, "dust-seal") && !kindEnds(s, under, "dust-seal")
+	}
+	in := map[graph.PositionID][]graph.PositionID{} // what sits in or on each
+	for _, j := range joints {
+		for _, id := range j.Ends() {
+			isInner := has(id, "seal") || has(id, "bearing") || has(id, "spring") || kindEnds(s, id, "cap")
+			if j.Holds && j.Shaft == "" && isInner {
+				in[j.Other(id)] = append(in[j.Other(id)], id)
+			}
+		}
+	}
+	var found []Joint
+	for _, host := range lists.KeysOf(in) {
+		sitting := lists.Unique(in[host])
+		for _, id := range sitting {
+			for _, under := range sitting {
+				a, b := s.Position(id).Side, s.Position(under).Side
+				if id != under && over(id, under) && (a == b || a == "" || b == "") {
+					found = append(found, Joint{A: id, B: under, Inner: under})
+				}
+			}
+		}
+	}
+	for _, j := range known {
+		for _, gasket := range j.Renew {
+			if has(gasket, "gasket") && gasket != j.A.Position {
+				found = append(found, Joint{A: j.A.Position, B: gasket, Inner: gasket})
+			}
+		}
+	}
+	return found
+}
+
+// byRunOnly join each line to the ends of its run that no joint names.
+func byRunOnly(s *machine.Setup, joints []Joint, runs []graph.Run) []Joint {
+	var found []Joint
+	for _, run := range runs {
+		for _, ref := range []graph.FeatureRef{run.From, run.To} {
+			id := ref.Position
+			isJoined := slices.ContainsFunc(joints, func(j Joint) bool {
+				return slices.Contains(j.Ends(), run.Line) && slices.Contains(j.Ends(), id)
+			})
+			if id != run.Line && !isJoined && s.HasAt(run.Line, "hose") {
+				found = append(found, Joint{A: run.Line, B: id, Line: run.Line})
+			}
+		}
+	}
+	return found
 }
 
 // inHubs join each distance tube to the bearings that shut it in: those of its
@@ -114,6 +201,15 @@ func JointOf(s *machine.Setup, j graph.Joint) Joint {
 		if kind == "port" || kind == "banjo" || kind == "screwed-end" {
 			one.Fluid = true
 		}
+		one.Electric = one.Electric || slices.Contains(electric, kind)
+		switch kind {
+		case "caliper-slot":
+			one.Around = ref.Position
+		case "drum":
+			one.Drum = ref.Position
+		case "shoe-carrier":
+			one.Lining = one.Other(ref.Position)
+		}
 		if kind == "shaft" && isAxle(s, ref.Position) {
 			one.Shaft = ref.Position
 		}
@@ -128,10 +224,19 @@ func JointOf(s *machine.Setup, j graph.Joint) Joint {
 	}
 	for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
 		if seat := seated[s.Side(ends[0]).Feature.Kind]; seat != "" && s.Side(ends[1]).Feature.Kind == seat {
-			one.Seat = ends[1].Position
+			one.Seat, one.Pressed = ends[1].Position, seat == "bearing-seat" || seat == "seal-seat"
+		}
+		if runs := s.Side(ends[0]).Feature.Kind == "seal"; runs && isSpacer(s, ends[1]) {
+			one.Inner = ends[0].Position // the spacer that runs in a seal shuts it in
 		}
 	}
 	return one
+}
+
+// isSpacer reports whether what a seal runs on comes out of it endwise: it takes up room
+// in a row.
+func isSpacer(s *machine.Setup, ref graph.FeatureRef) bool {
+	return s.Side(ref).Feature.Kind == "shaft" && s.HasAt(ref.Position, "row-width") && !s.HasAt(ref.Position, "seal-seat")
 }
 
 // seated are the kinds of feature that are pressed or laid into another kind.

@@ -9,6 +9,7 @@ import (
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/assemble"
+	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/swap"
@@ -34,18 +35,22 @@ type WorkStep struct {
 
 // What a step does, in the order of the work.
 const (
-	DoDrain = "drain"
-	DoOut   = "take out" // a bolt, screw, nut or washer
-	DoOff   = "take off"
-	DoMake  = "get ready" // what is made or is to be got, before anything needs it
-	DoAdapt = "adapt"
-	DoFit   = "fit"      // something else than was there
-	DoBack  = "put back" // what was there
-	DoIn    = "put in"   // a bolt, screw, nut or washer
-	DoAlign = "align"
-	DoTight = "tighten" // to the torque of the joint
-	DoFill  = "fill"    // once no joint of a hose is loose any more
-	DoBleed = "bleed"
+	DoPart    = "disconnect" // the battery
+	DoSupport = "support"
+	DoDrain   = "drain"
+	DoOut     = "take out" // a bolt, screw, nut or washer
+	DoOff     = "take off"
+	DoMake    = "get ready" // what is made or is to be got, before anything needs it
+	DoAdapt   = "adapt"
+	DoFit     = "fit"      // something else than was there
+	DoBack    = "put back" // what was there
+	DoIn      = "put in"   // a bolt, screw, nut or washer
+	DoAlign   = "align"
+	DoTight   = "tighten" // to the torque of the joint
+	DoFill    = "fill"    // once no joint of a hose is loose any more
+	DoBleed   = "bleed"
+	DoCheck   = "check"   // how a line lies, once it is on
+	DoJoin    = "connect" // the battery
 )
 
 // worker puts one plan in an order of work.
@@ -54,9 +59,11 @@ type worker struct {
 	after  *machine.Setup
 	plan   *DonorPlan
 	done   assemble.Arranged
+	whole  assemble.Machine
 	joints map[graph.JointID]graph.Joint
 	bolts  map[graph.PositionID]bool
 	made   map[graph.PositionID][]swap.Get // what is made or got for a place
+	worn   map[graph.PositionID]bool       // pads that ran on a disc which is replaced
 }
 
 // work is the order of work of a plan, from how the machine is joined together;
@@ -65,7 +72,8 @@ type worker struct {
 // and only then is fluid filled in. Positions that wait for one another in a circle, which no order
 // satisfies, come back as cycle.
 func work(p *planner, after *machine.Setup, d *DonorPlan) (steps []WorkStep, cycle []graph.PositionID, err error) {
-	w := worker{planner: p, after: after, plan: d, made: map[graph.PositionID][]swap.Get{}}
+	w := worker{planner: p, after: after, plan: d, made: map[graph.PositionID][]swap.Get{},
+		worn: map[graph.PositionID]bool{}}
 	c, err := w.readCase()
 	if err != nil {
 		return nil, nil, err
@@ -78,14 +86,109 @@ func work(p *planner, after *machine.Setup, d *DonorPlan) (steps []WorkStep, cyc
 	if err != nil {
 		return nil, nil, err
 	}
-	steps = append(steps, circuitSteps(DoDrain, circuits)...)
-	steps = append(steps, w.offSteps()...)
-	steps = append(steps, w.readySteps()...)
-	steps = append(steps, w.onSteps()...)
-	steps = append(steps, w.alignSteps()...)
-	steps = append(steps, w.tightSteps()...)
-	steps = append(steps, circuitSteps(DoFill, circuits)...)
-	return append(steps, circuitSteps(DoBleed, circuits)...), w.done.Cycle, nil
+	filled := lists.Kept(slices.Clone(circuits), w.isWetAfter)
+	wet := w.newlyWet()
+	return slices.Concat(w.batterySteps(DoPart, "earth lead first"), w.supportSteps(), circuitSteps(DoDrain, circuits),
+		w.offSteps(), w.readySteps(), w.onSteps(), w.banjoSteps(wet), w.alignSteps(), w.tightSteps(),
+		circuitSteps(DoFill, filled), w.wetSteps(DoFill, wet), circuitSteps(DoBleed, filled), w.wetSteps(DoBleed, wet),
+		w.checkSteps(), w.batterySteps(DoJoin, "earth lead last")), w.done.Cycle, nil
+}
+
+// batterySteps take the battery off the loom, and join it again, where something opens
+// that carries current. Common practice, no source.
+func (w *worker) batterySteps(do, how string) []WorkStep {
+	if !slices.ContainsFunc(w.done.Opened, func(j assemble.Joint) bool { return j.Electric }) {
+		return nil
+	}
+	step := WorkStep{Do: do, Text: "battery, " + how}
+	for _, p := range w.whole.Positions {
+		if slices.Contains(w.before.FeatureKindsAt(p.ID), "battery") {
+			step.Position = p.ID
+		}
+	}
+	return []WorkStep{step}
+}
+
+// supportSteps hold the machine up before anything opens that carries it. Common
+// practice, no source.
+func (w *worker) supportSteps() []WorkStep {
+	var steps []WorkStep
+	for _, wheel := range w.done.Lifted {
+		steps = append(steps, WorkStep{Do: DoSupport, Position: wheel.Hub, Text: w.before.Position(wheel.Hub).Name +
+			": support the machine so that this wheel is off the ground and nothing can fall"})
+	}
+	for _, id := range w.done.Order {
+		if !w.before.Seat(id).Empty && w.before.HasAt(id, "stand") {
+			steps = append(steps, WorkStep{Do: DoSupport, Position: id, Text: w.before.Position(id).Name +
+				": support the machine so that it stands upright without it"})
+		}
+	}
+	return steps
+}
+
+// checkSteps are how lines lie once they are on.
+func (w *worker) checkSteps() []WorkStep {
+	var steps []WorkStep
+	for _, m := range w.plan.Modify {
+		if isOfRun(m) {
+			steps = append(steps, WorkStep{Do: DoCheck, Text: m.At + ": " + m.Do})
+		}
+	}
+	return steps
+}
+
+// isOfRun reports whether something is done to a line as it lies on the machine.
+func isOfRun(m DonorModify) bool { return strings.HasPrefix(m.At, examine.OfRun+" ") }
+
+// isWetAfter reports whether a circuit that comes open still carries fluid once the work is done.
+func (w *worker) isWetAfter(c graph.Circuit) bool {
+	return slices.ContainsFunc(w.done.Opened, func(j assemble.Joint) bool {
+		touches := slices.ContainsFunc(j.Ends(), func(id graph.PositionID) bool { return slices.Contains(c.Places(), id) })
+		return j.Fluid && touches && assemble.JointOf(w.after, w.joints[j.ID]).Fluid
+	})
+}
+
+// newlyWet are the joints that fluid passes through once the work is done, and did not before.
+func (w *worker) newlyWet() []assemble.Joint {
+	var wet []assemble.Joint
+	for _, j := range w.done.Opened {
+		if after := assemble.JointOf(w.after, w.joints[j.ID]); after.Fluid && !j.Fluid {
+			wet = append(wet, after)
+		}
+	}
+	return wet
+}
+
+// wetSteps fill and bleed what carries fluid for the first time.
+func (w *worker) wetSteps(do string, wet []assemble.Joint) []WorkStep {
+	names := lists.Unique(lists.Mapped(wet, func(j assemble.Joint) string { return j.A.Assembly().Local() }))
+	return lists.Mapped(names, func(name string) WorkStep {
+		return WorkStep{Do: do, Text: name + ": the fluid that its master and what it works allow, new"}
+	})
+}
+
+// banjoSteps put in the bolts of hose ends that nobody lists on this machine, each with new
+// washers, and have them renewed.
+func (w *worker) banjoSteps(wet []assemble.Joint) []WorkStep {
+	var steps []WorkStep
+	for _, j := range wet {
+		known := w.joints[j.ID]
+		for _, ends := range [][2]graph.FeatureRef{{known.A, known.B}, {known.B, known.A}} {
+			hose, port := ends[0], ends[1]
+			if w.after.Side(hose).Feature.Kind != "banjo" || len(j.Fasteners) > 0 {
+				continue
+			}
+			text := "banjo bolt"
+			if thread := machine.BestText(w.after.Side(port).Feature, "thread"); thread != "" {
+				text += " " + thread
+			}
+			w.plan.Swap.Renew = append(w.plan.Swap.Renew, swap.RenewRow{Position: hose.Position, Quantity: 1,
+				Text: text + " for " + queries.LocalName(string(j.ID)), For: []graph.JointID{j.ID}})
+			steps = append(steps, WorkStep{Do: DoIn, Position: hose.Position, Quantity: 1,
+				Text: text + " with new sealing washers, into " + port.Position.Local()})
+		}
+	}
+	return steps
 }
 
 // OrderOfWork is the order of work of a swap that nobody planned: before and after
@@ -107,30 +210,78 @@ func OrderOfWork(ctx context.Context, before, after *machine.Setup, a *swap.Swap
 // replaces on it.
 func (w *worker) readCase() (assemble.Case, error) {
 	whole, err := assemble.Read(w.ctx, w.before)
-	w.joints, w.bolts = whole.Known, whole.Bolts
+	w.whole, w.joints, w.bolts = whole, whole.Known, whole.Bolts
 	c := whole.Case
-	c.Replaced = w.after.Changed()
+	c.Replaced = lists.Unique(append(w.after.Changed(), w.padsOfNewDiscs()...))
 	for _, g := range w.plan.Make {
 		if g.IsWork() {
 			continue // it is done before anything goes on
 		}
-		if at := cmp.Or(g.Into(), g.Position); at != "" {
+		if at := cmp.Or(g.Into(), w.betweenBearings(g), w.placeOf(g)); at != "" {
 			w.made[at] = append(w.made[at], g)
 		}
 		if w.standsFor(g) {
-			c.Replaced = lists.Unique(append(c.Replaced, g.Position))
+			c.Replaced = lists.Unique(append(c.Replaced, w.placeOf(g)))
 		}
 	}
 	return c, err
 }
 
+// padsOfNewDiscs are the pads that stay in calipers round a disc that is replaced: common
+// practice, no source, pads that are worn in on another disc are renewed.
+func (w *worker) padsOfNewDiscs() []graph.PositionID {
+	for _, j := range w.whole.Joints {
+		if j.Around == "" || !w.isChanged(j.Other(j.Around)) {
+			continue
+		}
+		for _, k := range w.whole.Joints {
+			if pads := k.Other(j.Around); slices.Contains(k.Ends(), j.Around) && w.whole.There[pads] && !w.isChanged(pads) &&
+				slices.Contains(w.before.FeatureKindsAt(pads), "pad") {
+				w.worn[pads] = true
+			}
+		}
+	}
+	return lists.KeysOf(w.worn)
+}
+
+// betweenBearings is the tube between two bearings that something made goes into or under;
+// it must be in before the second bearing is.
+func (w *worker) betweenBearings(g swap.Get) graph.PositionID {
+	for _, j := range w.whole.Joints {
+		if j.ID == "" && j.Holds && j.Inner != "" && slices.ContainsFunc(g.For, func(id string) bool {
+			known, ok := w.joints[graph.JointID(id)]
+			return ok && (known.A.Position == j.Inner || known.B.Position == j.Inner)
+		}) {
+			return j.Inner
+		}
+	}
+	return ""
+}
+
 // standsFor reports whether what is made goes in the place of what is there, as
 // a spacer of another width does.
 func (w *worker) standsFor(g swap.Get) bool {
-	if g.Position == "" || g.What == swap.GetAdapter || g.What == swap.GetExtension {
+	at := w.placeOf(g)
+	if at == "" || g.What == swap.GetAdapter || g.What == swap.GetExtension {
 		return false
 	}
-	return isOfKind(w.after, g.Position, g.What)
+	return isOfKind(w.after, at, g.What)
+}
+
+// placeOf is where something made or got goes: its own place, but that of the fastener of
+// its sort where it is one of a joint that it is for, as a banjo bolt for a hose is.
+func (w *worker) placeOf(g swap.Get) graph.PositionID {
+	if g.Position == "" || isOfKind(w.after, g.Position, g.What) {
+		return g.Position
+	}
+	for _, id := range g.For {
+		for _, bolt := range w.joints[graph.JointID(id)].Fasteners {
+			if isOfKind(w.after, bolt, g.What) {
+				return bolt
+			}
+		}
+	}
+	return g.Position
 }
 
 // isRenewed reports whether what goes on at a place must be new: what was there
@@ -139,8 +290,10 @@ func (w *worker) isRenewed(id graph.PositionID) bool {
 	if w.isChanged(id) && !slices.ContainsFunc(w.plan.Take, func(part DonorPart) bool { return part.Position == id }) {
 		return false
 	}
-	return w.after.Position(id).Renew || slices.ContainsFunc(w.done.Opened, func(j assemble.Joint) bool {
-		return slices.Contains(w.joints[j.ID].Renew, id)
+	return w.after.Position(id).Renew || w.worn[id] || slices.ContainsFunc(w.done.Opened, func(j assemble.Joint) bool {
+		// a bearing that is knocked out is not put back: common practice, no source
+		isOut := j.Pressed && j.Other(j.Seat) == id && slices.Contains(w.after.FeatureKindsAt(id), "bearing")
+		return isOut || slices.Contains(w.joints[j.ID].Renew, id)
 	})
 }
 
@@ -202,10 +355,12 @@ func (w *worker) readySteps() []WorkStep {
 			steps = append(steps, WorkStep{Do: DoAdapt, Position: g.Position, Text: g.Text})
 			continue
 		}
-		steps = append(steps, WorkStep{Do: DoMake, Position: g.Position, Part: g.Part, Text: g.Text, Quantity: g.Quantity})
+		steps = append(steps, WorkStep{Do: DoMake, Position: w.placeOf(g), Part: g.Part, Text: g.Text, Quantity: g.Quantity})
 	}
 	for _, m := range w.plan.Modify {
-		steps = append(steps, WorkStep{Do: DoAdapt, Text: m.At + ": " + m.Do})
+		if !isOfRun(m) {
+			steps = append(steps, WorkStep{Do: DoAdapt, Text: m.At + ": " + m.Do})
+		}
 	}
 	return steps
 }
@@ -256,7 +411,7 @@ func (w *worker) staysBeside(id graph.PositionID) []graph.PositionID {
 // onStep fits what belongs at a place, unless that is made.
 func (w *worker) onStep(id graph.PositionID) []WorkStep {
 	now := w.after.Seat(id)
-	isMade := func(g swap.Get) bool { return g.Position == id && w.standsFor(g) }
+	isMade := func(g swap.Get) bool { return w.placeOf(g) == id && w.standsFor(g) }
 	if now.Empty || slices.ContainsFunc(w.plan.Make, isMade) {
 		return nil
 	}
@@ -264,7 +419,7 @@ func (w *worker) onStep(id graph.PositionID) []WorkStep {
 	switch {
 	case w.bolts[id]:
 		do = DoIn
-	case w.isChanged(id):
+	case w.isChanged(id) || w.isRenewed(id):
 		do = DoFit
 	}
 	step := WorkStep{Do: do, Position: id, Part: now.Part.ID, Text: now.Part.Name, Quantity: w.after.Quantity(id),
@@ -279,10 +434,15 @@ func (w *worker) onStep(id graph.PositionID) []WorkStep {
 }
 
 // madeSteps fit what is made or got for a place: a bracket goes between the place
-// and what carries it, an adapter into the part before that is on the machine.
+// and what carries it, with the bolts through it after it, an adapter into the part before
+// that is on the machine.
 func (w *worker) madeSteps(id graph.PositionID) []WorkStep {
-	return lists.Mapped(w.made[id], func(g swap.Get) WorkStep {
-		return WorkStep{Do: DoFit, Position: cmp.Or(g.Position, id), Part: g.Part, Text: g.Text, Quantity: g.Quantity}
+	made := slices.Clone(w.made[id])
+	slices.SortStableFunc(made, func(a, b swap.Get) int {
+		return cmp.Compare(lists.Order(a.Into() != ""), lists.Order(b.Into() != ""))
+	})
+	return lists.Mapped(made, func(g swap.Get) WorkStep {
+		return WorkStep{Do: DoFit, Position: cmp.Or(w.placeOf(g), id), Part: g.Part, Text: g.Text, Quantity: g.Quantity}
 	})
 }
 
@@ -309,8 +469,15 @@ func circuitSteps(do string, circuits []graph.Circuit) []WorkStep {
 
 // alignSteps are what has to be set once it is all on.
 func (w *worker) alignSteps() []WorkStep {
-	say := map[string]string{"chain": "chain: tension, and the two sprockets in line", "beam": "headlamp: aim"}
 	var found []string
+	for _, row := range w.whole.Rows {
+		if slices.Contains(row.Row, w.whole.Root) && slices.Contains(w.done.Order, row.Within) &&
+			w.before.Position(row.Within).Safety == graph.SafetySteering {
+			found = append(found, "steering head: play set at its ring nut, turning freely from lock to lock, before the stem "+
+				"is bolted down and the upper yoke is clamped")
+		}
+	}
+	say := map[string]string{"chain": "chain: tension, and the two sprockets in line", "beam": "headlamp: aim"}
 	for _, j := range w.done.Opened {
 		for _, ref := range []graph.FeatureRef{w.joints[j.ID].A, w.joints[j.ID].B} {
 			found = append(found, say[w.after.KindOf(ref)])
@@ -342,14 +509,61 @@ func (w *worker) openedTorques() {
 	slices.SortStableFunc(w.plan.Swap.Torques, func(a, b swap.TorqueRow) int { return cmp.Compare(a.Joint, b.Joint) })
 }
 
+// inTurn are the joints that were opened in the order in which they are tightened. Common
+// practice, no source: what was put together on the bench first; then what is nearest the
+// frame; of an axle what it screws into before what pinches it, and then the calipers; hoses after what they go
+// to; between equals in the order of fitting.
+func (w *worker) inTurn() []assemble.Joint {
+	keys := map[graph.JointID][]int{}
+	for _, j := range w.done.Opened {
+		a, b := w.done.Depth[j.A], w.done.Depth[j.B]
+		key := []int{1, 0, max(a, b), min(a, b), 0, 0}
+		for _, wheel := range w.whole.Wheels {
+			isOn := func(id graph.PositionID) bool { return wheel.Hub == id || wheel.On[id] > 0 }
+			if isOn(j.A) && isOn(j.B) && slices.Contains(w.done.Order, wheel.Hub) {
+				key[0] = 0
+			}
+			isAround := func(id graph.PositionID) bool { return slices.Contains(wheel.Around, id) }
+			for _, axle := range wheel.Axles {
+				if slices.ContainsFunc(j.Ends(), isAround) {
+					key[2], key[3], key[4] = w.done.Depth[axle], w.done.Depth[axle], 2
+				}
+				if slices.Contains(j.Ends(), axle) {
+					isPinched := j.Nut == "" && w.before.KindOf(w.refAt(j, axle)) != "male-thread"
+					key[2], key[3], key[4] = w.done.Depth[axle], w.done.Depth[axle], lists.Order(isPinched)
+				}
+			}
+		}
+		if j.Fluid || assemble.JointOf(w.after, w.joints[j.ID]).Fluid {
+			key[1] = 1
+		}
+		for _, id := range append(j.Ends(), j.Fasteners...) {
+			key[5] = max(key[5], slices.Index(w.done.Order, id))
+		}
+		keys[j.ID] = key
+	}
+	turn := slices.Clone(w.done.Opened)
+	slices.SortStableFunc(turn, func(a, b assemble.Joint) int { return slices.Compare(keys[a.ID], keys[b.ID]) })
+	return turn
+}
+
+// refAt is the feature by which a place takes part in a joint.
+func (w *worker) refAt(j assemble.Joint, id graph.PositionID) graph.FeatureRef {
+	known := w.joints[j.ID]
+	if known.A.Position == id {
+		return known.A
+	}
+	return known.B
+}
+
 // tightSteps are the torques, joint by joint; where nobody gives one, or the one
 // given was for another part, they say where to look.
 func (w *worker) tightSteps() []WorkStep {
 	rows := lists.ByKey(w.plan.Swap.Torques, func(r swap.TorqueRow) graph.JointID { return r.Joint })
 	var steps []WorkStep
-	for _, j := range w.done.Opened {
+	for _, j := range w.inTurn() {
 		row, judged := rows[j.ID]
-		if !judged && len(j.Fasteners) == 0 && j.Nut == "" {
+		if !judged && len(j.Fasteners) == 0 && j.Nut == "" && !(assemble.JointOf(w.after, w.joints[j.ID]).Fluid && !j.Fluid) {
 			continue
 		}
 		step := WorkStep{Do: DoTight, Joint: j.ID, Position: j.A, Text: queries.LocalName(string(j.ID)) + ": "}

@@ -105,8 +105,8 @@ func boltsOut(t *testing.T, later []donor.WorkStep, out map[graph.PositionID]boo
 // inTurn checks that the sorts of steps follow one another as they must.
 func inTurn(t *testing.T, work []donor.WorkStep) {
 	t.Helper()
-	turn := map[string]int{donor.DoDrain: 0, donor.DoOut: 1, donor.DoOff: 1, donor.DoMake: 2, donor.DoAdapt: 2,
-		donor.DoFit: 3, donor.DoBack: 3,
+	turn := map[string]int{donor.DoPart: -2, donor.DoSupport: -1, donor.DoDrain: 0, donor.DoOut: 1, donor.DoOff: 1,
+		donor.DoMake: 2, donor.DoAdapt: 2, donor.DoFit: 3, donor.DoBack: 3, donor.DoCheck: 8, donor.DoJoin: 9,
 		donor.DoIn: 3, donor.DoAlign: 4, donor.DoTight: 5, donor.DoFill: 6, donor.DoBleed: 7}
 	if len(work) == 0 {
 		t.Error("no step of work")

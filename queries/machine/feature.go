@@ -9,7 +9,7 @@ import (
 
 // passing are kinds of features that only pass what they meet, and hold nothing.
 var passing = []string{"disc-rim", "caliper-slot", "tyre-room", "swing", "swing-room", "steering-stop", "signal-in",
-	"signal-out", "rod-room", "friction", "beam"}
+	"signal-out", "rod-room", "friction", "beam", "drum"}
 
 // OnlyPasses reports whether a feature of a kind only passes what it meets, and holds
 // nothing.

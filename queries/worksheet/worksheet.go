@@ -27,7 +27,7 @@ type Sheet struct {
 	// LayOut are the parts to have at hand before the first bolt comes out.
 	LayOut []Item
 	Tools  []string
-	// Steps are the work in order, without the tightening; Cycle, when it is not
+	// Steps are the work in order, the tightening as one step; Cycle, when it is not
 	// empty, are positions that wait for one another.
 	Steps  []donor.WorkStep
 	Cycle  []graph.PositionID
@@ -145,6 +145,9 @@ func (b *builder) sheet(a swap.SwapAnswer, steps []donor.WorkStep, cycle []graph
 	var opened []graph.JointID
 	for _, step := range steps {
 		if step.Do == donor.DoTight {
+			if len(opened) == 0 {
+				s.Steps = append(s.Steps, donor.WorkStep{Do: donor.DoTight, Text: "each joint, in the order of the list of joints"})
+			}
 			opened = append(opened, step.Joint)
 			continue
 		}

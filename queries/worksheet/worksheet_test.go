@@ -45,8 +45,14 @@ func TestSheetOfMasterCylinder(t *testing.T) {
 	if i := at("front-brake/banjo-washer-master"); i >= 0 && (!w.LayOut[i].New || w.LayOut[i].Quantity != 2) {
 		t.Errorf("the washers are %+v", w.LayOut[i])
 	}
-	if len(w.Steps) == 0 || w.Steps[0].Do != donor.DoDrain {
+	first := func(does ...string) int {
+		return slices.IndexFunc(w.Steps, func(s donor.WorkStep) bool { return slices.Contains(does, s.Do) })
+	}
+	if drain := first(donor.DoDrain); drain < 0 || drain > first(donor.DoOut, donor.DoOff) {
 		t.Error("fluid is not drained first")
+	}
+	if tight := first(donor.DoTight); tight < first(donor.DoIn) || tight > first(donor.DoFill) {
+		t.Error("the hose is filled before it is tight")
 	}
 	seen := map[graph.JointID]int{}
 	for _, j := range w.Joints {
@@ -60,7 +66,7 @@ func TestSheetOfMasterCylinder(t *testing.T) {
 			t.Errorf("%s is tightened %d times", row.Joint, seen[row.Joint])
 		}
 	}
-	if slices.ContainsFunc(w.Steps, func(s donor.WorkStep) bool { return s.Do == donor.DoTight }) {
+	if slices.ContainsFunc(w.Steps, func(s donor.WorkStep) bool { return s.Joint != "" }) {
 		t.Error("joints are tightened among the steps too")
 	}
 	checks := strings.Join(w.Checks, "\n")
@@ -69,9 +75,10 @@ func TestSheetOfMasterCylinder(t *testing.T) {
 			t.Errorf("nothing of %q among the checks", want)
 		}
 	}
-	for _, want := range []string{"M10x1.25 in front-brake/master-cylinder", "M10x1 in front-brake/splitter"} {
-		if !slices.Contains(w.Threads, want) {
-			t.Errorf("%q is not among the threads: %q", want, w.Threads)
+	for want, isOpened := range map[string]bool{"M10x1.25 in front-brake/master-cylinder": true,
+		"M10x1 in front-brake/splitter": false} { // the hose stays on its splitter
+		if slices.Contains(w.Threads, want) != isOpened {
+			t.Errorf("%q among the threads, want %v: %q", want, isOpened, w.Threads)
 		}
 	}
 }

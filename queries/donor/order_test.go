@@ -1,0 +1,316 @@
+package donor_test
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/demotest"
+	"matewell/queries/donor"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/once"
+	"matewell/queries/readertest"
+	"matewell/queries/swap"
+)
+
+// bench is a machine whose parts are replaced one at a time.
+type bench struct {
+	before *machine.Setup
+	joints []graph.Joint
+	places []graph.Position
+}
+
+func benchOf(t *testing.T, facts graph.Facts, on string) bench {
+	t.Helper()
+	r := once.New(readertest.New(facts))
+	before, err := machine.NewSetup(context.Background(), r, queries.MachineQuestion{On: on}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := bench{before: before}
+	for _, p := range facts.Positions {
+		if slices.Contains(p.On, before.Variant.ID) {
+			b.places = append(b.places, p)
+		}
+	}
+	for _, j := range facts.Joints {
+		if slices.Contains(j.On, before.Variant.ID) {
+			b.joints = append(b.joints, j)
+		}
+	}
+	ids := lists.Mapped(b.places, func(p graph.Position) graph.PositionID { return p.ID })
+	if err := before.Load(context.Background(), ids...); err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// replace is the work of putting another of the same on at one place.
+func (b bench) replace(t *testing.T, id graph.PositionID) ([]donor.WorkStep, swap.SwapAnswer) {
+	t.Helper()
+	after, err := b.before.With(context.Background(), map[graph.PositionID]graph.PartID{id: b.before.Seat(id).Part.ID})
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := swap.SwapAnswer{}
+	steps, cycle, err := donor.OrderOfWork(context.Background(), b.before, after, &a, nil)
+	if err != nil || len(cycle) > 0 {
+		t.Errorf("%s: circle %v, %v", id.Local(), cycle, err)
+	}
+	return steps, a
+}
+
+// turns are the numbers of the steps that take each place off and put it on, from 1, and
+// that tighten each bolt.
+type turns struct {
+	off, on, tight map[string]int
+	do             map[string]int // the first step of a sort
+}
+
+func turnsOf(steps []donor.WorkStep) turns {
+	n := turns{off: map[string]int{}, on: map[string]int{}, tight: map[string]int{}, do: map[string]int{}}
+	for i, step := range steps {
+		at := step.Position.Local()
+		if n.do[step.Do] == 0 {
+			n.do[step.Do] = i + 1
+		}
+		switch step.Do {
+		case donor.DoOff, donor.DoOut:
+			n.off[at] = i + 1
+		case donor.DoFit, donor.DoBack, donor.DoIn:
+			n.on[at] = i + 1
+		case donor.DoTight:
+			n.tight[at] = i + 1
+		}
+	}
+	return n
+}
+
+// before checks that one thing is done before another, where both are done.
+func before(t *testing.T, what string, turn map[string]int, first, second string) {
+	t.Helper()
+	if turn[first] > 0 && turn[second] > 0 && turn[first] > turn[second] {
+		t.Errorf("%s: %s comes after %s", what, first, second)
+	}
+}
+
+// wheelParts are what a machine's wheels are called, for the checks below.
+type wheelParts struct {
+	hub, axle string
+	inside    []string // what is in and on it
+	calipers  []string
+	carries   []string // what must not open while it is in
+	sprung    []string
+}
+
+var demoWheels = []wheelParts{
+	{"front-wheel/wheel", "front-wheel/axle", []string{"front-wheel/tyre", "front-wheel/bearing-left",
+		"front-wheel/bearing-right", "front-wheel/distance-tube", "front-wheel/seal-left", "front-wheel/seal-right",
+		"front-brake/disc-left", "front-brake/disc-right", "front-brake/disc-bolt-left", "front-wheel/valve"},
+		[]string{"front-brake/caliper-left", "front-brake/caliper-right"},
+		[]string{"fork/leg-left", "fork/leg-right", "yokes/lower", "yokes/upper", "yokes/stem-bolt",
+			"yokes/pinch-bolt-upper-left", "yokes/pinch-bolt-lower-right", "yokes/bearing-lower", "fork/seal-left"}, nil},
+	{"rear-wheel/wheel", "rear-wheel/axle", []string{"rear-wheel/tyre", "rear-wheel/bearing-left",
+		"rear-wheel/bearing-right", "rear-wheel/distance-tube", "rear-wheel/seal-right", "rear-brake/disc",
+		"final-drive/carrier", "final-drive/carrier-bearing", "final-drive/carrier-seal", "final-drive/sprocket-rear"},
+		[]string{"rear-brake/caliper"}, []string{"rear-suspension/swingarm"}, []string{"rear-suspension/shock"}},
+}
+
+var singleWheels = []wheelParts{
+	{"front-wheel/hub", "front-wheel/axle", []string{"front-wheel/tyre", "front-wheel/rim", "front-wheel/spokes",
+		"front-wheel/bearing-left", "front-wheel/tube", "front-brake/shoes"}, nil,
+		[]string{"fork/leg-left", "fork/leg-right"}, nil},
+	{"rear-wheel/hub", "rear-wheel/axle", []string{"rear-wheel/tyre", "rear-wheel/rim", "rear-wheel/bearing-right",
+		"rear-wheel/tube", "final-drive/sprocket-rear", "rear-brake/shoes"}, nil, []string{"rear-suspension/swingarm"}, nil},
+}
+
+// Every place of two machines, replaced alone: whatever it is, wheels are out before what
+// carries them opens and before what is in them is worked on, and go back in one piece.
+// Common practice, no source.
+func TestOrderOfEverySingleTake(t *testing.T) {
+	demotest.Alone(t)
+	for _, m := range []struct {
+		facts  graph.Facts
+		on     string
+		wheels []wheelParts
+	}{
+		{demotest.Facts(t), "skerry-620/2003/eu/late", demoWheels},
+		{demotest.Facts(t), "skerry-620/2001/eu", demoWheels},
+		{demotest.Facts(t), "fjeld-750/2003/eu", demoWheels},
+		{demotest.Single(t), "tern-125/1974/any", singleWheels},
+	} {
+		b := benchOf(t, m.facts, m.on)
+		for _, p := range b.places {
+			if b.before.Seat(p.ID).Empty {
+				continue
+			}
+			steps, a := b.replace(t, p.ID)
+			n, what := turnsOf(steps), fmt.Sprintf("%s %s", m.on, p.ID.Local())
+			if n.off[p.ID.Local()] == 0 || n.on[p.ID.Local()] == 0 {
+				t.Errorf("%s: not replaced at all", what)
+			}
+			for _, wheel := range m.wheels {
+				wheelInTurn(t, what, steps, n, wheel)
+			}
+			b.innerInTurn(t, what, steps, n, a)
+			b.opened(t, what, steps, n, p.ID)
+			b.tightened(t, what, n)
+		}
+	}
+}
+
+func wheelInTurn(t *testing.T, what string, steps []donor.WorkStep, n turns, wheel wheelParts) {
+	t.Helper()
+	isOff := func(id string) bool { return n.off[id] > 0 }
+	open := slices.ContainsFunc(slices.Concat(wheel.inside, wheel.carries), isOff)
+	if (open || isOff(wheel.axle)) && !isOff(wheel.hub) {
+		t.Errorf("%s: the wheel stays in: %v", what, slices.Sorted(maps.Keys(n.off)))
+	}
+	if isOff(wheel.hub) && !isOff(wheel.axle) {
+		t.Errorf("%s: the wheel comes out with its axle", what)
+	}
+	if (isOff(wheel.hub) || slices.ContainsFunc(wheel.sprung, isOff)) && !slices.ContainsFunc(steps[:n.firstOff()],
+		func(s donor.WorkStep) bool { return s.Do == donor.DoSupport && s.Position.Local() == wheel.hub }) {
+		t.Errorf("%s: nothing holds up the machine", what)
+	}
+	before(t, what+" off", n.off, wheel.axle, wheel.hub)
+	before(t, what+" on", n.on, wheel.hub, wheel.axle)
+	for _, id := range slices.Concat(wheel.inside, wheel.carries) {
+		before(t, what+" off", n.off, wheel.hub, id)
+		before(t, what+" on", n.on, id, wheel.hub)
+	}
+	for _, id := range wheel.calipers {
+		if isOff(wheel.hub) && !isOff(id) {
+			t.Errorf("%s: %s stays round its disc", what, id)
+		}
+		before(t, what+" off", n.off, id, wheel.axle)
+		before(t, what+" on", n.on, wheel.axle, id)
+	}
+	for _, step := range steps {
+		if slices.ContainsFunc(step.With, func(id graph.PositionID) bool { return id.Local() == wheel.axle }) {
+			t.Errorf("%s: %s comes off as one with the axle", what, step.Position)
+		}
+	}
+}
+
+// firstOff is the number of the first step that takes something off, less one.
+func (n turns) firstOff() int {
+	first := max(n.do[donor.DoOff], n.do[donor.DoOut])
+	for _, do := range []string{donor.DoOff, donor.DoOut} {
+		if n.do[do] > 0 {
+			first = min(first, n.do[do])
+		}
+	}
+	return max(0, first-1)
+}
+
+// innerInTurn checks bearings, tubes, seals and spacers, and the steering head.
+func (b bench) innerInTurn(t *testing.T, what string, steps []donor.WorkStep, n turns, a swap.SwapAnswer) {
+	t.Helper()
+	for _, wheel := range []string{"front-wheel", "rear-wheel"} {
+		for _, tube := range []string{wheel + "/distance-tube", wheel + "/tube"} {
+			left, right := n.on[wheel+"/bearing-left"], n.on[wheel+"/bearing-right"]
+			if at := n.on[tube]; at > 0 && (left == 0 || right == 0 || at > max(left, right) || at < min(left, right)) {
+				t.Errorf("%s: %s goes in at %d, the bearings at %d and %d", what, tube, at, left, right)
+			}
+		}
+		for _, side := range []string{"left", "right"} {
+			before(t, what, n.on, wheel+"/bearing-"+side, wheel+"/seal-"+side)
+			before(t, what, n.off, wheel+"/seal-"+side, wheel+"/bearing-"+side)
+			before(t, what, n.on, wheel+"/seal-"+side, wheel+"/spacer-"+side)
+			before(t, what, n.off, wheel+"/spacer-"+side, wheel+"/seal-"+side)
+			if wheel == "front-wheel" && n.off[wheel+"/bearing-"+side] > 0 && n.off[wheel+"/seal-"+side] == 0 &&
+				!b.before.Seat(graph.PositionID(b.before.Variant.Model)+":"+graph.PositionID(wheel+"/seal-"+side)).Empty {
+				t.Errorf("%s: the bearing comes out through its seal", what)
+			}
+		}
+	}
+	before(t, what, n.on, "final-drive/carrier-bearing", "final-drive/carrier")
+	before(t, what, n.off, "final-drive/carrier", "final-drive/carrier-bearing")
+	for _, step := range steps {
+		at := step.Position.Local()
+		if step.Do == donor.DoBack && strings.Contains(at, "/bearing-") {
+			t.Errorf("%s: %s goes back", what, at)
+		}
+		if step.New && !slices.ContainsFunc(a.Renew, func(r swap.RenewRow) bool { return r.Position == step.Position }) {
+			t.Errorf("%s: %s is new, but not among what to renew", what, at)
+		}
+	}
+	if n.off["yokes/lower"] > 0 {
+		for _, id := range []string{"yokes/ring-nut", "yokes/bearing-upper", "yokes/dust-seal", "yokes/bearing-lower"} {
+			if n.off[id] == 0 || n.on[id] == 0 {
+				t.Errorf("%s: the stem comes out through %s", what, id)
+			}
+		}
+		before(t, what, n.on, "yokes/bearing-lower", "yokes/lower")
+		before(t, what, n.on, "yokes/lower", "yokes/bearing-upper")
+		before(t, what, n.on, "yokes/dust-seal", "yokes/ring-nut")
+		before(t, what, n.on, "yokes/ring-nut", "yokes/upper")
+	}
+}
+
+// opened checks that each joint of what is replaced opens and closes, that a hose opens only
+// where it must, and that the battery is off while something electric is.
+func (b bench) opened(t *testing.T, what string, steps []donor.WorkStep, n turns, replaced graph.PositionID) {
+	t.Helper()
+	electric := false
+	for _, j := range b.joints {
+		ends := []graph.PositionID{j.A.Position, j.B.Position}
+		if !slices.Contains(ends, replaced) {
+			continue
+		}
+		electric = electric || b.before.Side(j.A).Feature.Kind == "connector"
+		for _, bolt := range j.Fasteners {
+			if at := bolt.Local(); !b.before.Seat(bolt).Empty && (n.off[at] == 0 || n.on[at] == 0) {
+				t.Errorf("%s: %s is not opened and closed (%s)", what, at, j.ID)
+			}
+		}
+	}
+	if electric && (len(steps) == 0 || steps[0].Do != donor.DoPart || steps[len(steps)-1].Do != donor.DoJoin) {
+		t.Errorf("%s: something electric opens with the battery on", what)
+	}
+	if at := replaced.Local(); at == "front-brake/master-cylinder" && n.off["front-brake/banjo-bolt-splitter"] > 0 ||
+		strings.HasPrefix(at, "front-brake/caliper-") && !strings.Contains(at, "bolt") &&
+			n.off["front-brake/banjo-bolt-master"] > 0 {
+		t.Errorf("%s: a hose opens at the end that stays", what)
+	}
+	if replaced.Local() == "controls/handlebar" {
+		for _, id := range []string{"controls/switch-left", "controls/switch-right", "controls/twist-grip", "clutch/lever",
+			"front-brake/master-cylinder"} {
+			isThere := slices.ContainsFunc(b.places, func(p graph.Position) bool { return p.ID.Local() == id })
+			if isThere && (n.off[id] == 0 || n.on[id] == 0) {
+				t.Errorf("%s: %s does not move over", what, id)
+			}
+		}
+	}
+	if at := replaced.Local(); strings.HasPrefix(at, "front-brake/disc-") && !strings.Contains(at, "bolt") {
+		pads := strings.Replace(at, "disc", "pads", 1)
+		if !slices.ContainsFunc(steps, func(s donor.WorkStep) bool { return s.Position.Local() == pads && s.New }) {
+			t.Errorf("%s: the new disc gets no new pads", what)
+		}
+	}
+}
+
+// tightened checks the turn of the torques.
+func (b bench) tightened(t *testing.T, what string, n turns) {
+	t.Helper()
+	for _, turn := range [][2]string{{"yokes/stem-bolt", "yokes/pinch-bolt-upper-left"},
+		{"yokes/pinch-bolt-lower-left", "yokes/pinch-bolt-upper-left"}, {"yokes/stem-bolt", "controls/bar-clamp-bolt"},
+		{"yokes/pinch-bolt-upper-right", "front-wheel/pinch-bolt-left"}, {"yokes/stem-bolt", "front-wheel/pinch-bolt-right"},
+		{"front-wheel/pinch-bolt-right", "front-wheel/pinch-bolt-left"},
+		{"front-wheel/pinch-bolt-left", "front-brake/caliper-bolt-left"}, {"front-brake/disc-bolt-left", "yokes/stem-bolt"},
+		{"front-brake/disc-bolt-left", "front-wheel/pinch-bolt-left"},
+		{"controls/bar-clamp-bolt", "front-brake/master-clamp-bolt"},
+		{"front-brake/master-clamp-bolt", "front-brake/banjo-bolt-master"},
+		{"front-brake/caliper-bolt-left", "front-brake/banjo-bolt-left"},
+		{"final-drive/sprocket-nut-rear", "rear-wheel/axle-nut"},
+		{"rear-brake/disc-bolt", "rear-wheel/axle-nut"}} {
+		before(t, what+" tight", n.tight, turn[0], turn[1])
+	}
+}
