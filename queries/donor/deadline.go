@@ -121,8 +121,8 @@ func (d *deadline) passed() time.Duration { return d.now().Sub(d.began) }
 
 func (d *deadline) left() time.Duration { return max(time.Millisecond, d.end.Sub(d.now())) }
 
-// isPast reports whether more than one part in so many of the whole time has passed.
-func (d *deadline) isPast(part time.Duration) bool { return d.passed() > d.whole.Sub(d.began)/part }
+// isNearlyOver reports whether less than a quarter of the whole time is left.
+func (d *deadline) isNearlyOver() bool { return d.passed() > d.whole.Sub(d.began)*3/4 }
 
 // hasTimeFor reports whether something that takes so long can be done before
 // the whole time is over.

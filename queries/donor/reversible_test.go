@@ -52,9 +52,10 @@ func TestAdviceIsAPlan(t *testing.T) {
 	r := once.New(readertest.New(demotest.Facts(t)))
 	tried := 0
 	for _, q := range []donor.DonorQuestion{
-		{On: "skerry-620/2002/eu", From: "fjeld-750/2003/eu", Take: []string{"clutch/release"}, Keep: []string{"clutch/lever"}},
-		{On: "skerry-620/2002/eu", From: "fjeld-750/2003/eu", Take: []string{"clutch/lever"}, Keep: []string{"clutch/release"}},
+		{Take: []string{"clutch/release"}, Keep: []string{"clutch/lever"}},
+		{Take: []string{"clutch/lever"}, Keep: []string{"clutch/release"}},
 	} {
+		q.On, q.From = "skerry-620/2002/eu", "fjeld-750/2003/eu"
 		q.Time = time.Minute
 		a, err := donor.Donor(context.Background(), r, q)
 		if err != nil || a.Clash == nil {

@@ -67,7 +67,7 @@ func tryRough(p *planner) error {
 		return err
 	}
 	for range mostRounds {
-		if p.ctx.isPast(3) {
+		if p.ctx.isNearlyOver() {
 			return nil
 		}
 		stuck, err := roughRound(p)

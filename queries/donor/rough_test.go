@@ -37,7 +37,8 @@ func TestFirstPlanComesAtOnce(t *testing.T) {
 		case first > 300*time.Millisecond:
 			t.Errorf("%s: a first plan after %v", take, first)
 		default:
-			t.Logf("%s: first after %v, %d unknown, %d parts", take, first, a.Plans[0].Cost.SafetyUnknowns, a.Plans[0].Cost.Parts)
+			cost := a.Plans[0].Cost
+			t.Logf("%s: first after %v, %d unknown, %d parts", take, first, cost.SafetyUnknowns, cost.Parts)
 		}
 	}
 }
