@@ -39,6 +39,9 @@ type KindFeature struct {
 	Name string // "port"
 	Kind string // name of a FeatureKind: "port"
 	May  bool   // true when a part of the kind may do without the feature
+	// Direct is true when it meets its other side itself: nothing is made to go between
+	// them, as between spokes and rim, a valve and its hole, a pad and its pin.
+	Direct bool
 	// Informs are the dimensions that decide elsewhere, but not for parts of
 	// this kind; sorted by dimension.
 	Informs []Informing

@@ -26,11 +26,16 @@ type rawKindFeature struct {
 	at      diag.Pos
 	kind    word
 	may     flag
+	direct  flag
 	informs []named[word]
 }
 
-// maySuffix marks a feature that a part of the kind may do without.
-const maySuffix = "may"
+// maySuffix marks a feature that a part of the kind may do without, directSuffix one
+// that meets its other side itself.
+const (
+	maySuffix    = "may"
+	directSuffix = "direct"
+)
 
 func kindForm() form[rawKind] {
 	return mapping("a kind", func(k *rawKind) *diag.Pos { return &k.at },
@@ -43,7 +48,8 @@ func kindForm() form[rawKind] {
 			func(k *rawKind) *[]word { return &k.road })),
 		says("yes when it is made to go between two parts that do not meet each other, as an adapter or a bracket is",
 			key("joins", yesNo().form(), func(k *rawKind) *flag { return &k.joins })),
-		says(`feature name: feature kind; ", may" behind it when a part of the kind may lack it`,
+		says(`feature name: feature kind; ", may" behind it when a part of the kind may lack it, ", direct" when nothing `+
+			`is made to go between it and what it meets`,
 			key("features", byName("features", name(), kindFeatureForm()),
 				func(k *rawKind) *[]named[rawKindFeature] { return &k.features })),
 		sourceKey(func(k *rawKind) *[]word { return &k.source }))
@@ -64,7 +70,9 @@ func kindFeatureForm() form[rawKindFeature] {
 	short.schema = func() schema {
 		var choices []string
 		for _, k := range graph.FeatureKinds() {
-			choices = append(choices, k.Name, k.Name+", "+maySuffix)
+			for _, marks := range []string{"", ", " + maySuffix, ", " + directSuffix, ", " + maySuffix + ", " + directSuffix} {
+				choices = append(choices, k.Name+marks)
+			}
 		}
 		return schema{"enum": anyOf(choices)}
 	}
@@ -72,6 +80,8 @@ func kindFeatureForm() form[rawKindFeature] {
 		need(says("kind of feature", key("kind", short.form(), func(f *rawKindFeature) *word { return &f.kind }))),
 		says("yes when a part of the kind may lack it", key("may", yesNo().form(),
 			func(f *rawKindFeature) *flag { return &f.may })),
+		says("yes when nothing is made to go between it and what it meets", key("direct", yesNo().form(),
+			func(f *rawKindFeature) *flag { return &f.direct })),
 		says("dimensions that decide nothing for this kind of part, each with why",
 			key("informs", byName("dimensions", name(), phrase().form()),
 				func(f *rawKindFeature) *[]named[word] { return &f.informs })))
@@ -136,6 +146,7 @@ func unitedKind(w *world, f *dataFile, raw named[rawKind], before, later graph.K
 				return slices.ContainsFunc(feature.Informs, func(new graph.Informing) bool { return new.Dim == old.Dim })
 			})
 			feature.Informs = append(informs, feature.Informs...)
+			feature.Direct = feature.Direct || k.Features[i].Direct
 			slices.SortFunc(feature.Informs, func(a, b graph.Informing) int { return strings.Compare(a.Dim, b.Dim) })
 			k.Features[i] = feature
 		}
@@ -171,13 +182,10 @@ func kindFeatures(w *world, raw []named[rawKindFeature]) []graph.KindFeature {
 		if !feature.item.kind.given() {
 			continue
 		}
-		kind, mark, marked := strings.Cut(feature.item.kind.text, ",")
-		kind, mark = strings.TrimSpace(kind), strings.TrimSpace(mark)
-		if marked && mark != maySuffix {
-			w.Errorf(feature.item.kind.pos, "bad-value", "%q behind the feature kind is not %q", mark, maySuffix)
-		}
+		kind, may, direct := marksOf(w, feature.item.kind)
 		spec, known := knownFeatureKind(w, word{kind, feature.item.kind.pos})
-		f := graph.KindFeature{Name: feature.name.text, Kind: kind, May: marked || feature.item.may.yes}
+		f := graph.KindFeature{Name: feature.name.text, Kind: kind, May: may || feature.item.may.yes,
+			Direct: direct || feature.item.direct.yes}
 		for _, i := range feature.item.informs {
 			if _, has := spec.Dim(i.name.text); known && !has {
 				unknownDim(w, spec, i.name)
@@ -190,6 +198,24 @@ func kindFeatures(w *world, raw []named[rawKindFeature]) []graph.KindFeature {
 	}
 	slices.SortFunc(features, func(a, b graph.KindFeature) int { return strings.Compare(a.Name, b.Name) })
 	return features
+}
+
+// marksOf is a kind of feature with the marks behind it: "bore, may, direct".
+func marksOf(w *world, at word) (kind string, may, direct bool) {
+	kind, rest, marked := strings.Cut(at.text, ",")
+	for mark := ""; marked; {
+		mark, rest, marked = strings.Cut(rest, ",")
+		switch mark = strings.TrimSpace(mark); mark {
+		case maySuffix:
+			may = true
+		case directSuffix:
+			direct = true
+		default:
+			may = true // as it was most likely meant
+			w.Errorf(at.pos, "bad-value", "%q behind the feature kind is not %q or %q", mark, maySuffix, directSuffix)
+		}
+	}
+	return strings.TrimSpace(kind), may, direct
 }
 
 func knownFeatureKind(w *world, kind word) (graph.FeatureKind, bool) {

@@ -253,7 +253,11 @@ func writeKindFeatures(b *strings.Builder, title string, features []graph.KindFe
 	}
 	for _, f := range features {
 		spec, _ := graph.FeatureKindNamed(f.Kind)
-		b.WriteString(helpLines(fmt.Sprintf("  %-*s  ", width, f.Name), f.Kind+": "+spec.Is, strings.Repeat(" ", width+4)))
+		is := f.Kind + ": " + spec.Is
+		if f.Direct {
+			is += "; nothing is made to go between it and what it meets"
+		}
+		b.WriteString(helpLines(fmt.Sprintf("  %-*s  ", width, f.Name), is, strings.Repeat(" ", width+4)))
 	}
 }
 

@@ -62,6 +62,7 @@ func writeKind(s *sheet, v graph.Kind) {
 		part.text(termName, f.Name)
 		part.text(termFeatureKind, f.Kind)
 		part.yes(termMay, f.May)
+		part.yes(termDirect, f.Direct)
 		for _, i := range f.Informs {
 			part.text(termInforms, i.Dim+" "+i.Why)
 		}
@@ -75,7 +76,8 @@ func readKind(r *record) graph.Kind {
 		Joins: r.yes(termJoins), Said: r.said()}
 	for _, f := range r.keyed(termFeature) {
 		v.Features = append(v.Features, graph.KindFeature{Name: f.text(termName),
-			Kind: f.text(termFeatureKind), May: f.yes(termMay), Informs: informings(f.texts(termInforms))})
+			Kind: f.text(termFeatureKind), May: f.yes(termMay), Direct: f.yes(termDirect),
+			Informs: informings(f.texts(termInforms))})
 	}
 	v.Features = sortedBy(v.Features, func(f graph.KindFeature) string { return f.Name })
 	return v

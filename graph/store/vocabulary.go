@@ -129,6 +129,8 @@ const (
 	termOffers quad.IRI = ownTerms + "offers"
 	// Feature of a kind -> yes: a part may do without it.
 	termMay quad.IRI = ownTerms + "may"
+	// Feature of a kind -> yes: nothing is made to go between it and what it meets.
+	termDirect quad.IRI = ownTerms + "direct"
 	// Feature of a kind -> text: a dimension that decides nothing for parts of
 	// the kind, a blank, and why.
 	termInforms quad.IRI = ownTerms + "informs"

@@ -58,7 +58,7 @@ func (d *dice) addCatalogue(f *graph.Facts) {
 		kind := graph.Kind{ID: id, Name: d.maybe(), Is: d.maybe(), Safety: pick(d, graph.SafetyClasses()),
 			Joins: d.yes(), Said: d.said()}
 		for _, name := range names[string](d, 0, 2) {
-			feature := graph.KindFeature{Name: name, Kind: d.text(), May: d.yes()}
+			feature := graph.KindFeature{Name: name, Kind: d.text(), May: d.yes(), Direct: d.yes()}
 			if d.yes() {
 				feature.Informs = []graph.Informing{{Dim: "diameter", Why: d.text()}}
 			}
