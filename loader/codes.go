@@ -55,6 +55,7 @@ func Codes() []Code {
 		{"supersedes-itself", false, "a part supersedes itself"},
 		{"supersession-cycle", false, "numbers supersede each other in a circle"},
 		{"terminal-escape", false, "a file holds characters that could steer a terminal"},
+		{"thick-thread", true, "a thread is thicker than the shaft it is cut on"},
 		{"too-large", false, "a file is too large to be hand-written"},
 		{"two-currencies", false, "offers are given in more than one currency"},
 		{"two-values", false, "one source gives one quantity two values"},

@@ -34,6 +34,8 @@ func checkPossible(w *world, d *partDraft, f *featureDraft) {
 	switch f.kind.Name {
 	case "female-thread":
 		checkFlats(w, d, f)
+	case "male-thread":
+		checkThreadOfShaft(w, d, f)
 	case "bolt-pattern":
 		checkLoneHole(w, d, f)
 	case "bore":
@@ -62,6 +64,32 @@ func checkWall(w *world, d *partDraft, f *featureDraft) {
 		}
 	}
 }
+
+// checkThreadOfShaft reports a thread that is thicker than the shaft it is cut on, of a
+// part that is a shaft with a thread by the names of its two features: it does not go
+// where the shaft goes, unless it stands under the head. Source: plain geometry.
+func checkThreadOfShaft(w *world, d *partDraft, f *featureDraft) {
+	shaft := d.features["shaft"]
+	if f.name != "thread" || shaft == nil || shaft.kind.Name != "shaft" {
+		return
+	}
+	for _, thread := range f.dims["thread"] {
+		for _, across := range shaft.dims["diameter"] {
+			if thread.Source != across.Source || thread.layer != across.layer ||
+				thread.value.Thread.Nominal <= across.value.Quantity.High+threadRead {
+				continue
+			}
+			fault := w.Warnf(thread.Pos, "thick-thread", "feature %q of %q: thread %q is thicker than its shaft %q",
+				f.name, d.part.ID, thread.Text, across.Text)
+			fault.Hint = "one of the two is misread"
+			fault.Related = []diag.Pos{across.Pos}
+		}
+	}
+}
+
+// threadRead is how much thinner than its thread a shaft may be written, in mm: shafts
+// are ground some tenths below the size that they are called by.
+const threadRead = 0.3
 
 // tyreVaries is how far the radius of a fitted tyre may lie off that of its size, as a
 // share of it: makers may be some hundredths off, and tread and speed add to it. Common

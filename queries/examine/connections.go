@@ -386,9 +386,13 @@ func (a *Connections) undescribed(s *machine.Setup) []graph.KindID {
 		refs = append(append(refs, st.Within), st.Row...)
 	}
 	kinds := sealKinds(a, s)
-	for _, ref := range refs {
+	direct := len(refs) // what meets in a joint may meet directly, by its kind
+	for _, j := range a.Joints {
+		refs = append(refs, j.A, j.B)
+	}
+	for i, ref := range refs {
 		seat := s.Seat(ref.Position)
-		if _, ok := seat.Part.Feature(ref.Feature); !ok && !seat.Empty {
+		if _, ok := seat.Part.Feature(ref.Feature); (!ok || i >= direct) && !seat.Empty {
 			kinds = append(kinds, seat.Part.Kind, seat.Position.Kind)
 		}
 	}

@@ -52,7 +52,10 @@ const (
 	OfSpeed     = "speed shown" // by the clocks
 	OfWire      = "fuse"        // a fuse with its wires and what they feed
 	OfVoltage   = "voltage"     // of what hangs on the battery
+	OfClamp     = "clamp"       // of two parts, as a yoke and its cap
 	OfMetal     = "metal"       // of a part that holds others by its holes
+	OfWall      = "wall"        // of a ring, between its bore and its surface
+	OfShaft     = "shaft"       // with the thread that is cut on it
 	OfHeat      = "heat"        // of an exhaust beside a line
 	OfRoad      = "road"        // what the road asks for, and a place does
 )
@@ -195,8 +198,9 @@ func whatOrder(what string) int {
 	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfInnerRow, OfDisc, OfChain, OfChainLine,
 		OfCircuit, OfLeverage, OfClutch,
 		OfBleed, OfPair, OfHand, OfTyres, OfLineEnds,
-		OfHoseEnd, OfLever, OfPedal, OfLock, OfTrail, OfShock, OfStand, OfRod, OfBarRoom, OfPack, OfSpeed, OfWire, OfVoltage,
-		OfMetal, OfHeat, OfRoad, OfFinish,
+		OfHoseEnd, OfLever, OfPedal, OfClamp, OfLock, OfTrail, OfShock, OfStand, OfRod, OfBarRoom, OfPack, OfSpeed, OfWire,
+		OfVoltage,
+		OfMetal, OfWall, OfShaft, OfHeat, OfRoad, OfFinish,
 		OfOpenEnd, OfPlace}, what)
 }
 

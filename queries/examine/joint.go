@@ -91,10 +91,22 @@ func meeting(x *Examiner, s *machine.Setup, j graph.Joint) mating.Meeting {
 	m := mating.Meeting{Joint: j.ID, A: s.Side(j.A), B: s.Side(j.B), Allow: j.Allow, New: newSide(x, j),
 		Uncut: uncut(x, j.A, j.B), Over: overSpigot(x, s, j), Packed: s.PackedUnder(j.A.Position, j.B.Position),
 		Safety: FirstSafety(x.SafetyOf(x.Ends(j.A, j.B)))}
+	m.Direct = isDirect(s, j.A) || isDirect(s, j.B)
+	m.Steers = s.SafetyAt(j.A.Position) == graph.SafetySteering && s.SafetyAt(j.B.Position) == graph.SafetySteering
 	addBearing(x, s, &m, j)
 	m.Bolts, m.Washers = s.FastenersOf(j)
 	m.BoltCount = s.BoltsOf(j)
 	return m
+}
+
+// isDirect reports whether the kind of a part, or of its place, says that nothing is
+// made to go between a feature and what that meets.
+func isDirect(s *machine.Setup, ref graph.FeatureRef) bool {
+	seat := s.Seat(ref.Position)
+	return slices.ContainsFunc([]graph.KindID{seat.Part.Kind, seat.Position.Kind}, func(id graph.KindID) bool {
+		f, ok := s.Library().Kind(id).Feature(ref.Feature)
+		return ok && f.Direct
+	})
 }
 
 // addBearing says of a bearing what its other ring meets, and which spacers stand in

@@ -1,6 +1,7 @@
 package examine
 
 import (
+	"slices"
 	"strings"
 
 	"matewell/graph"
@@ -53,6 +54,8 @@ func stackCase(x *Examiner, s *machine.Setup, st graph.Stack) mating.StackCase {
 		}
 	}
 	in.Shaft = shaftThrough(x, s, st)
+	classes := x.SafetyOf(x.Ends(append([]graph.FeatureRef{st.Within}, st.Row...)...))
+	in.Safety, in.Head = FirstSafety(classes), slices.Equal(classes, []graph.Safety{graph.SafetySteering})
 	return in
 }
 

@@ -50,13 +50,26 @@ func standPivot(x *Examiner, stand graph.PositionID) (graph.PositionID, bool) {
 	return "", false
 }
 
+// pivotFor is where what sits at a place has a hinge for a stand: of several, the one
+// that stands off to a side for a side stand, the one that does not for a centre stand.
+func pivotFor(s *machine.Setup, id graph.PositionID, stand mating.Side) mating.Side {
+	part := s.Seat(id).Part
+	aside := machine.BestText(stand.Feature, "form") == "side"
+	for _, f := range part.Features {
+		if f.Kind == "stand-pivot" && (len(f.Dims["side"]) > 0) == aside {
+			return mating.Side{Position: id, Part: part.ID, PartKind: part.Kind, Feature: f}
+		}
+	}
+	return s.KindAt(id, "stand-pivot")
+}
+
 // standChecks judges a stand at the height that the front and the rear of the
 // machine have: its pivot rises by something between the two, so that the worse of
 // them counts.
 func standChecks(x *Examiner, s *machine.Setup, id, pivot graph.PositionID) []mating.Check {
-	in := mating.StandCase{Stand: s.KindAt(id, "stand"), Pivot: s.KindAt(pivot, "stand-pivot"),
-		WasStand: x.Built.KindAt(id, "stand"),
-		WasPivot: x.Built.KindAt(pivot, "stand-pivot"), Safety: s.Seat(id).Position.Safety}
+	in := mating.StandCase{Stand: s.KindAt(id, "stand"), WasStand: x.Built.KindAt(id, "stand"),
+		Safety: s.Seat(id).Position.Safety}
+	in.Pivot, in.WasPivot = pivotFor(s, pivot, in.Stand), pivotFor(x.Built, pivot, in.WasStand)
 	if x.landmarks == nil {
 		return mating.JudgeStand(in)
 	}

@@ -91,6 +91,9 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"seal on shaft":                  "ISO 6194-1 for the play",
 		"seal in seat":                   "ISO 6194-1 for the play",
 		"clamp on tube":                  practice,
+		"clamp halves":                   practice,
+		"wall of ring":                   practice,
+		"thread on its shaft":            geometric,
 		"yokes together":                 geometric,
 		"steering stop":                  geometric,
 		"room at full lock": "geometry; UK motorcycle inspection manual 2.1: nothing trapped, grips and " +

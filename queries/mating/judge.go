@@ -134,7 +134,10 @@ func Judge(m Meeting) []Check {
 			m.A, m.B = m.B, m.A
 		}
 		flip := m.New != "" && m.New == m.B.Position && m.New != m.A.Position
-		return judge(flip, func(b *bench) { r.judge(b, m) })
+		return judge(flip, func(b *bench) {
+			r.judge(b, m)
+			limit(b, m)
+		})
 	}
 	kinds := []string{kindWords(m.A), kindWords(m.B)}
 	slices.Sort(kinds)

@@ -73,7 +73,10 @@ type Meeting struct {
 	// Packed is how thick what lies between the two is, in mm: spacers under a
 	// caliper. Zero when they touch.
 	Packed float64
-	Safety graph.Safety
+	// Direct is true when nothing is made to go between the two, by what one of them is;
+	// Steers when both sit where the steering is carried.
+	Direct, Steers bool
+	Safety         graph.Safety
 }
 
 // bolt is the outside thread of the joint as built; zero when not known.

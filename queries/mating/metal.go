@@ -215,25 +215,29 @@ func lcm(a, b int) int {
 	return a / x * b
 }
 
-// noRoomBetween says why no flat ring or plate can join two circles of holes;
-// empty when one can, or when too little is known.
+// noRoomBetween says why no flat ring or plate can join two patterns of holes, two
+// pairs in one line among them; empty when one can, or when too little is known.
 func noRoomBetween(c *check, m Meeting) string {
 	countA, _, okA := patternSize(c, m.A)
 	countB, _, okB := patternSize(c, m.B)
-	if !okA || !okB || countA < 3 && countB < 3 {
+	if !okA || !okB {
 		return ""
 	}
 	at, ok := holesApart(c, m.A, m.B, 0)
-	_, holeA, okA := holeOf(c, m.A)
-	_, holeB, okB := holeOf(c, m.B)
-	if !ok || !okA || !okB {
+	_, holeA, _ := holeOf(c, m.A)
+	_, holeB, _ := holeOf(c, m.B)
+	least := leastHoles * max(holeA, holeB) // of one alone where nobody measured the other
+	if !ok || least == 0 {
 		return ""
 	}
-	least := leastHoles * max(holeA, holeB)
 	if at >= least-eps {
 		return ""
 	}
-	return "no ring joins them: its holes would lie " + tenth(at) + " from centre to centre, and " + tenth(least) +
+	what := "no ring"
+	if countA == 2 && countB == 2 {
+		what = "no flat bracket"
+	}
+	return what + " joins them: its holes would lie " + tenth(at) + " from centre to centre, and " + tenth(least) +
 		" is the least that any rule allows"
 }
 

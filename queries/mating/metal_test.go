@@ -72,7 +72,8 @@ func TestNoRingForCirclesThatOverlap(t *testing.T) {
 		hub    Side
 		orders int
 	}{{"overlap", hub, 0}, {"near miss", hub.with("spacing", "114 mm"), 0}, {"room", hub.with("spacing", "125 mm"), 1},
-		{"holes not known", hub.with("thread", ""), 1}} {
+		{"one hole not known", hub.with("thread", ""), 0},
+		{"one hole not known, room", hub.with("thread", "").with("spacing", "125 mm"), 1}} {
 		t.Run(tt.name, func(t *testing.T) {
 			c := the(t, Judge(Meeting{A: disc, B: tt.hub}), "bolt pattern")
 			if c.Verdict != no || len(c.Orders) != tt.orders {

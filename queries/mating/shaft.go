@@ -29,7 +29,7 @@ func shaftInBore(b *bench, m Meeting) {
 	play := hole.minus(shaft)
 	c.sizes(mm(shaft.nominal), mm(hole.nominal), mm(math.Abs(play.nominal)))
 	switch where := play.against(low, high); {
-	case where == inside || same(play.nominal, 0):
+	case where == inside || same(play.nominal, 0) && low <= 0:
 		c.Gap = ""
 		c.fits("%s shaft in a %s bore, %s of play", mm(shaft.nominal), mm(hole.nominal), mm(play.nominal))
 	case where == astride:

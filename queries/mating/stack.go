@@ -31,7 +31,10 @@ type StackCase struct {
 	// hub's position: where its bearings and tube are known, its width is theirs.
 	Inner map[graph.PositionID]InnerRowCase
 	// Keep, when there is one, must stay where it was as built.
-	Keep   *Keep
+	Keep *Keep
+	// Head is true for the row of a steering head: what lacks there moves the upper yoke
+	// and all that stands on it.
+	Head   bool
 	Safety graph.Safety
 }
 
@@ -84,7 +87,7 @@ func JudgeStack(in StackCase) []Check {
 
 // rowInGap judges a single member in its gap.
 func rowInGap(b *bench, m Meeting) {
-	r := row{in: StackCase{Within: m.B, Row: []Member{{Side: m.A}}}, okWidths: true}
+	r := row{in: StackCase{Within: m.B, Row: []Member{{Side: m.A}}, Head: m.Steers}, okWidths: true}
 	r.width(b)
 }
 
@@ -146,6 +149,11 @@ func (r *row) judgeRoom(room span) {
 		r.askWidths()
 		r.c.unknown("%s in a gap of %s by nominal sizes, but %s: measure the row", mm(r.sum().nominal), mm(r.gap.nominal),
 			worst)
+	case r.in.Head && room.nominal > 0:
+		r.c.settle(askOf(r.in.Within, "adjuster", "how much the adjuster of the head takes up", "the maker's word",
+			"in writing"))
+		r.c.unknown("the row is %s short (%s): beyond the play of the adjuster the upper yoke, the bars and every line to "+
+			"them sit as much higher, which no spacer makes right", r.c.Gap, worst)
 	default:
 		side := "short"
 		if room.nominal < 0 {
