@@ -11,8 +11,10 @@ const (
 	// A pitch read with a caliper is good to 0.05 mm; the next chain's is 3.2
 	// mm away (ISO 606).
 	pitchMatch = 0.1
-	// The next roller is 0.7 mm away (ISO 606, ISO 10190: 7.77, 8.51, 10.16).
-	rollerMatch = 0.2
+	// A roller is given by its greatest diameter, and the next one is 0.7 mm away (ISO
+	// 606, ISO 10190: 7.77, 8.51, 10.16). rollerThin is what it may be below that and a
+	// caliper may misread, rollerThick what a caliper alone may misread.
+	rollerThin, rollerThick = 0.2, 0.05
 )
 
 // toothLeast is how much of the chain's inner width the teeth must fill. ISO
@@ -28,7 +30,7 @@ const toothMost = 0.98
 func chainOnSprocket(b *bench, m Meeting) {
 	c := b.check("chain on sprocket")
 	equalSize(c, m, "pitch", "pitch", pitchMatch, "pitch")
-	equalSize(c, m, "roller", "roller", rollerMatch, "rollers")
+	rollersInTeeth(c, m)
 	inner, okInner := c.length(m.A, "inner-width")
 	tooth, okTooth := c.length(m.B, "width")
 	if !okInner || !okTooth {
@@ -54,6 +56,28 @@ func chainOnSprocket(b *bench, m Meeting) {
 	default:
 		askTwo(c, m, "inner-width", "width")
 		c.unknown("teeth and chain are close to the limit: measure both")
+	}
+}
+
+// rollersInTeeth judges the rollers in the gaps between the teeth, which are cut for
+// the greatest roller of their chain: a thicker one rides on the flanks.
+func rollersInTeeth(c *check, m Meeting) {
+	roller, okRoller := c.length(m.A, "roller")
+	teeth, okTeeth := c.length(m.B, "roller")
+	if !okRoller || !okTeeth {
+		return
+	}
+	diff := roller.minus(teeth)
+	switch where := diff.against(-rollerThin, rollerThick); {
+	case where == inside || same(diff.nominal, 0):
+		c.fits("%s rollers", mm(roller.nominal))
+	case where == astride, where == above && diff.nominal <= rollerThin+eps:
+		c.sizes(mm(roller.nominal), mm(teeth.nominal), mm(math.Abs(diff.nominal)))
+		askTwo(c, m, "roller", "roller")
+		c.unknown("rollers of %s in teeth for %s: close to the limit, measure both", mm(roller.nominal), mm(teeth.nominal))
+	default:
+		c.sizes(mm(roller.nominal), mm(teeth.nominal), mm(math.Abs(diff.nominal)))
+		c.no("rollers of %s against %s", mm(roller.nominal), mm(teeth.nominal))
 	}
 }
 

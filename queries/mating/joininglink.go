@@ -2,14 +2,18 @@ package mating
 
 import "matewell/graph/measure"
 
+// linkMatch is what the rollers and the width inside of a joining link and its chain
+// may differ by, in mm: the next size is 0.7 mm away (ISO 606, ISO 10190).
+const linkMatch = 0.2
+
 // joiningLinkOnChain judges the link that closes a chain: it must be of the
 // chain's size, a riveted one of its make and series, and a cranked one carries
 // less.
 func joiningLinkOnChain(b *bench, m Meeting) {
 	c := b.check("joining link")
 	equalSize(c, m, "pitch", "pitch", pitchMatch, "pitch")
-	equalSize(c, m, "roller", "roller", rollerMatch, "rollers")
-	equalSize(c, m, "inner-width", "inner-width", rollerMatch, "inside")
+	equalSize(c, m, "roller", "roller", linkMatch, "rollers")
+	equalSize(c, m, "inner-width", "inner-width", linkMatch, "inside")
 	if either(m, "pin") {
 		equalSize(c, m, "pin", "pin", pinMatch, "pins")
 	}

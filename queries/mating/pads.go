@@ -10,8 +10,8 @@ import (
 // What pads may differ from their seat, in mm. Common practice, no source: both
 // are read to 0.1 mm.
 const (
-	plateOff = 0.2 // backing plate in its guide
-	padThick = 0.3 // new pad beside a new disc
+	plateOff = 0.4 // play of a backing plate in its guide
+	padRead  = 0.2 // what the two readings of a thickness may be off together
 	padThin  = 1.5 // thinner than the seat is made for: the pistons stand further out
 	pinOff   = 0.5 // pin in its hole
 )
@@ -48,13 +48,16 @@ func padPlate(b *bench, m Meeting) {
 	}
 	play := guide.minus(plate)
 	c.sizes(mm(plate.nominal), mm(guide.nominal), mm(math.Abs(play.nominal)))
-	switch where := play.against(-plateOff, 2*plateOff); {
+	switch where := play.against(0, plateOff); {
 	case where == inside || same(play.nominal, 0):
 		c.Gap = ""
 		c.fits("a %s plate in its guide", mm(plate.nominal))
 	case where == astride:
 		askTwo(c, m, "plate", "plate")
 		c.unknown("at the limits of the sizes the plate may jam or rattle in its guide")
+	case where == below && -play.nominal <= padRead+eps:
+		askTwo(c, m, "plate", "plate")
+		c.unknown("the plate is %s too thick for its guide, as much as two readings may be off: measure both", c.Gap)
 	case where == below:
 		c.no("the plate is %s too thick for its guide", c.Gap)
 	default:
@@ -71,13 +74,16 @@ func padThickness(b *bench, m Meeting) {
 	}
 	over := pad.minus(room)
 	c.sizes(mm(pad.nominal), mm(room.nominal), mm(math.Abs(over.nominal)))
-	switch where := over.against(-padThin, padThick); {
+	switch where := over.against(-padThin, 0); {
 	case where == inside || same(over.nominal, 0):
 		c.Gap = ""
 		c.fits("%s thick, with room for %s beside a new disc", mm(pad.nominal), mm(room.nominal))
 	case where == astride:
 		askTwo(c, m, "thickness", "thickness")
 		c.unknown("at the limits of the sizes the pads may not go over the disc")
+	case where == above && over.nominal <= padRead+eps:
+		askTwo(c, m, "thickness", "thickness")
+		c.unknown("%s thicker than there is room for, as much as two readings may be off: measure both", c.Gap)
 	case where == above:
 		c.no("%s too thick: the pads do not go over a new disc", c.Gap)
 	default:
