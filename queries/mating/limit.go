@@ -28,7 +28,7 @@ func limit(b *bench, m Meeting) {
 			c.refuse(graph.DoesNotFit, "nothing is made to go between them")
 		case weak && m.Safety != graph.SafetyNone:
 			thin(c, m)
-		case m.Steers && isMade(c.Orders, "sleeve", "bush"):
+		case m.Steers && isMade(c.Orders, "sleeve"): // an eye may well have a bush
 			c.settle(askOf(m.A, "allowed", "sleeve that the maker allows", "the maker's word", "in writing"))
 			c.refuse(graph.Unknown, "a sleeve in what carries the steering is not done: only the maker can say")
 		}
