@@ -13,6 +13,7 @@ import (
 	"matewell/graph"
 	"matewell/queries/evidence"
 	"matewell/queries/fits"
+	"matewell/queries/swap"
 )
 
 type fitsOptions struct {
@@ -91,7 +92,7 @@ func (o *fitsOptions) check() error {
 
 func runFits(ctx context.Context, e env, opts fitsOptions) error {
 	whole := opts.Part == "" && opts.Position == "" && opts.Assembly == ""
-	return ask(ctx, e, opts.askOptions, fits.Fits, opts.FitsQuestion,
+	return ask(ctx, e, opts.askOptions, swap.Fits, opts.FitsQuestion,
 		func(a fits.FitsAnswer) page { return fitsPage(a, opts.All || !whole) })
 }
 

@@ -1,6 +1,7 @@
 package conflicts
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -218,7 +219,7 @@ func (c *contradicting) claims(ctx context.Context) error {
 		if c.machines != nil {
 			q.On = c.q.On
 		}
-		a, err := fits.Fits(ctx, c.r(), q)
+		a, err := fits.Fits(ctx, c.r(), q) // what the measures come to is a sort of its own
 		if err != nil {
 			return err
 		}
@@ -251,81 +252,141 @@ func (c *contradicting) mirrored(row fits.FitsRow) bool {
 	})
 }
 
-// computed finds findings that say "fits" where the measures say that a joint
-// does not. The other way round is no contradiction: a part whose measures all
-// mate may still not fit for something that nobody measured.
+// suspect is a part that somebody says fits a place, and the first machine asked
+// about that it is said of.
+type suspect struct {
+	fits.Spot
+	findings []graph.Finding
+	listings []graph.Fitment
+}
+
+// computed finds findings that say "fits", and lists that name a part, where the
+// measures say that it does not. The other way round is no contradiction: a part
+// whose measures all mate may still not fit for something that nobody measured.
 func (c *contradicting) computed(ctx context.Context) error {
-	tried := map[string][]graph.Finding{}
+	suspects, err := c.suspects(ctx)
+	if err != nil {
+		return err
+	}
+	for _, key := range lists.KeysOf(suspects) {
+		s := suspects[key]
+		failing, err := swap.MeasuredNo(ctx, c.library, s.Spot)
+		if err != nil {
+			return err
+		}
+		if len(failing) > 0 {
+			c.rows = append(c.rows, c.computedConflict(*s, failing))
+		}
+	}
+	return nil
+}
+
+// suspects are what is worth holding against measures: parts that somebody tried,
+// listed ones that somebody measured, and lines whose path somebody measured.
+// What is listed and was measured by nobody but its maker is not.
+func (c *contradicting) suspects(ctx context.Context) (map[string]*suspect, error) {
+	all := map[string]*suspect{}
+	at := func(part graph.PartID, position graph.PositionID, on []graph.VariantID) *suspect {
+		key := fmt.Sprintf("%s %s", position, part)
+		if all[key] == nil {
+			all[key] = &suspect{Spot: fits.Spot{Part: part, Position: position, Variant: c.firstOf(on)}}
+		}
+		return all[key]
+	}
+	paths, err := c.measuredPaths(ctx)
+	if err != nil {
+		return nil, err
+	}
 	for _, id := range c.parts {
+		measured := false
 		for _, f := range c.library.FindingsOf(id) {
+			measured = measured || len(f.Measured) > 0 && f.Withdrawn == ""
 			if f.Withdrawn == "" && f.Verdict == graph.Fits && f.Position != "" && len(f.On) > 0 && c.wants(f.Position, f.On) {
-				key := fmt.Sprintf("%s %s", f.Position, f.Part)
-				tried[key] = append(tried[key], f)
+				s := at(id, f.Position, f.On)
+				s.findings = append(s.findings, f)
+			}
+		}
+		for _, f := range c.listed[id] {
+			if (measured || paths[f.Position]) && c.wants(f.Position, f.On) {
+				s := at(id, f.Position, f.On)
+				s.listings = append(s.listings, f)
 			}
 		}
 	}
-	for _, key := range lists.KeysOf(tried) {
-		if err := c.againstMeasures(ctx, tried[key]); err != nil {
-			return err
-		}
-	}
-	return nil
+	return all, nil
 }
 
-// againstMeasures judges what findings about one part at one position say, on
-// the first machine that they speak of and that is asked about.
-func (c *contradicting) againstMeasures(ctx context.Context, said []graph.Finding) error {
-	first := said[0]
-	on := first.On[0]
-	for _, v := range first.On {
-		if c.machines != nil && c.machines.Has(v) {
-			on = v
-			break
-		}
+// firstOf is the first of some machines that is asked about.
+func (c *contradicting) firstOf(on []graph.VariantID) graph.VariantID {
+	if i := slices.IndexFunc(on, func(v graph.VariantID) bool { return c.machines != nil && c.machines.Has(v) }); i >= 0 {
+		return on[i]
 	}
-	variants, err := c.r().Variants(ctx, on)
-	if err != nil || len(variants) == 0 {
-		return err
-	}
-	before := machine.StartIn(c.library, variants[0], "")
-	after, err := before.With(ctx, map[graph.PositionID]graph.PartID{first.Position: first.Part})
-	if err != nil {
-		return err
-	}
-	outcomes, err := examine.Examine(ctx, before, after)
-	if err != nil {
-		return err
-	}
-	failing := lists.Kept(outcomes, func(o examine.Outcome) bool {
-		concerned := slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == first.Position })
-		return o.What == examine.OfJoint && o.After == graph.DoesNotFit && o.Before != graph.DoesNotFit && concerned
-	})
-	if len(failing) > 0 {
-		c.rows = append(c.rows, c.computedConflict(said, failing, on))
-	}
-	return nil
+	return on[0]
 }
 
-func (c *contradicting) computedConflict(said []graph.Finding, failing []examine.Outcome,
-	on graph.VariantID) ConflictRow {
-	first := said[0]
-	at := []graph.PositionID{first.Position}
-	voices := lists.Mapped(said, c.library.Evidence().FindingVoice)
-	slices.SortFunc(voices, evidence.CompareSources)
-	best := c.library.Evidence().Findings[graph.FindingID(voices[0].ID)]
-	id := swap.SwapID{On: string(on), Swaps: []swap.Replacement{{Position: first.Position.Local(),
-		Part: string(first.Part)}}, Outcome: swap.OutcomeName(failing[0])}
-	row := ConflictRow{Sort: ConflictComputed, About: fmt.Sprintf("%s at %s", first.Part, first.Position),
-		Part: first.Part, At: at,
-		Safety: c.safetyAt(at), Covers: string(on), Open: true, Settle: swap.SettleBy(failing[0]), AnswerID: id.String(),
-		settle: settling{part: first.Part, at: at, measured: true}}
-	row.Sides = []ConflictVoices{{Says: first.Verdict.String() + ": " + evidence.FindingWhy(best),
-		Rank: evidence.Together(voices), Sources: evidence.Distinct(voices)}}
+// measuredPaths are the lines whose path somebody measured on a machine.
+func (c *contradicting) measuredPaths(ctx context.Context) (map[graph.PositionID]bool, error) {
+	runs, err := c.r().RunsOf(ctx, c.models...)
+	if err != nil {
+		return nil, err
+	}
+	cites := map[graph.PositionID][]graph.Cite{}
+	var all []graph.Cite
+	for _, run := range runs {
+		for _, need := range run.Needs {
+			for _, r := range need.Length {
+				cites[run.Line], all = append(cites[run.Line], r.Cite), append(all, r.Cite)
+			}
+		}
+	}
+	if err := c.library.Evidence().Load(ctx, c.r(), all); err != nil {
+		return nil, err
+	}
+	paths := map[graph.PositionID]bool{}
+	for line, said := range cites {
+		paths[line] = slices.ContainsFunc(c.library.Evidence().Voices(said, nil),
+			func(v evidence.Source) bool { return v.Rank == evidence.RankMeasured })
+	}
+	return paths, nil
+}
+
+func (c *contradicting) computedConflict(s suspect, failing []examine.Outcome) ConflictRow {
+	at := []graph.PositionID{s.Position}
+	id := swap.SwapID{On: string(s.Variant), Swaps: []swap.Replacement{{Position: s.Position.Local(),
+		Part: string(s.Part)}}, Outcome: swap.OutcomeName(failing[0])}
+	row := ConflictRow{Sort: ConflictComputed, About: fmt.Sprintf("%s at %s", s.Part, s.Position), Part: s.Part, At: at,
+		Safety: c.safetyAt(at), Covers: string(s.Variant), Open: true, Settle: swap.SettleBy(failing[0]),
+		AnswerID: id.String(),
+		settle:   settling{part: s.Part, at: at, measured: true}}
+	row.Sides = c.saidOf(s)
 	for _, o := range failing {
 		row.Sides = append(row.Sides, ConflictVoices{Says: fmt.Sprintf("computed: %s at %s: %s", o.After,
 			queries.LocalName(o.ID), o.Why)})
 	}
 	return row
+}
+
+// saidOf are the sides that say a part fits: what was found, and what is listed.
+func (c *contradicting) saidOf(s suspect) []ConflictVoices {
+	var sides []ConflictVoices
+	if len(s.findings) > 0 {
+		voices := lists.Mapped(s.findings, c.library.Evidence().FindingVoice)
+		slices.SortFunc(voices, evidence.CompareSources)
+		best := c.library.Evidence().Findings[graph.FindingID(voices[0].ID)]
+		sides = append(sides, ConflictVoices{Says: graph.Fits.String() + ": " + evidence.FindingWhy(best),
+			Rank: evidence.Together(voices), Sources: evidence.Distinct(voices)})
+	}
+	if len(s.listings) > 0 {
+		var cites []graph.Cite
+		for _, f := range s.listings {
+			cites = append(cites, f.Said...)
+		}
+		voices := c.library.Evidence().Voices(cites, nil)
+		sides = append(sides, ConflictVoices{Says: graph.Fits.String() + ": listed here", Rank: evidence.Together(voices),
+			Sources: evidence.Distinct(voices)})
+	}
+	slices.SortStableFunc(sides, func(a, b ConflictVoices) int { return cmp.Compare(b.Rank, a.Rank) })
+	return sides
 }
 
 // costs fills in what it takes to settle each conflict: nothing for a part that

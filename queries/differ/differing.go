@@ -597,7 +597,7 @@ func (d *differing) fromChecks(base *evidence.Claim, t transplant, checks []mati
 	var why []string
 	for _, c := range checks {
 		for _, use := range c.Uses {
-			base.Links = append(base.Links, useLink(use))
+			base.Links = append(base.Links, examine.UseLink(use))
 		}
 		base.Links = append(base.Links, evidence.Link{Kind: evidence.StepRule,
 			Text: fmt.Sprintf("%s: %s: %s", c.Rule, c.Verdict, c.Why)})

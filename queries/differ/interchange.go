@@ -1,11 +1,9 @@
 package differ
 
 import (
-	"fmt"
 	"slices"
 
 	"matewell/graph"
-	"matewell/queries/evidence"
 	"matewell/queries/fits"
 	"matewell/queries/lists"
 	"matewell/queries/mating"
@@ -41,17 +39,4 @@ func usingFeature(checks []mating.Check, at graph.PositionID, feature string) []
 		return used || slices.ContainsFunc(c.Measure,
 			func(a mating.Ask) bool { return a.Position == at && a.Feature == feature })
 	})
-}
-
-func useLink(use mating.Use) evidence.Link {
-	where := string(use.Part)
-	if where == "" {
-		where = use.Position.Local()
-	}
-	text := fmt.Sprintf("%s of %s of %s is %s", use.Dim, use.Feature, where, use.Reading.Text)
-	if use.Reading.Method != "" {
-		text += ", " + use.Reading.Method
-	}
-	return evidence.Link{Kind: evidence.StepDimension, Text: text, Cites: []graph.Cite{use.Reading.Cite},
-		WrongIf: "measured again it is another"}
 }

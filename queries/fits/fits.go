@@ -102,6 +102,21 @@ type VerdictCount struct {
 // Fits answers what fits. Errors are *NotFoundError, *AmbiguousError, a
 // *QuestionError for a frame number that can't be one, or come from the reader.
 func Fits(ctx context.Context, r graph.Reader, q FitsQuestion) (FitsAnswer, error) {
+	return FitsHeld(ctx, r, q, nil)
+}
+
+// Measuring holds what sources say of a part at a place against what its measures
+// come to there, and gives all that is to be weighed: what was said, as far as it
+// speaks of this place, and what was computed.
+type Measuring func(ctx context.Context, at Spot, said []evidence.Claim) ([]evidence.Claim, error)
+
+// mostMeasured is at how many places of how many machines together measures are
+// worked out unasked: each is a judgement of its own.
+const mostMeasured = 40
+
+// FitsHeld is Fits with what the measures say weighed beside what sources say; nil
+// measures nothing.
+func FitsHeld(ctx context.Context, r graph.Reader, q FitsQuestion, measuring Measuring) (FitsAnswer, error) {
 	var a FitsAnswer
 	if q.Frame != "" {
 		if _, _, err := measure.ParseFrame(q.Frame); err != nil {
@@ -109,7 +124,7 @@ func Fits(ctx context.Context, r graph.Reader, q FitsQuestion) (FitsAnswer, erro
 		}
 	}
 	g := NewGround(r)
-	g.market, g.frame = q.Market, q.Frame
+	g.market, g.frame, g.measuring = q.Market, q.Frame, measuring
 	if q.On != "" {
 		m, err := queries.MachinesFor(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame})
 		if err != nil {
@@ -134,10 +149,25 @@ func Fits(ctx context.Context, r graph.Reader, q FitsQuestion) (FitsAnswer, erro
 	return a, g.finish(ctx, q, &a)
 }
 
+// IsBare reports whether a row calls a part usable and no measure of it, as far as
+// they were worked out, says that it is not.
+func (row FitsRow) IsBare() bool {
+	return (row.Verdict == graph.Fits || row.Verdict == graph.FitsWithChanges) && row.computedNo() < 0
+}
+
+// computedNo is the place of the contradiction that was worked out from measures,
+// -1 when there is none.
+func (row FitsRow) computedNo() int {
+	return slices.IndexFunc(row.ContradictedBy, func(c evidence.Contradiction) bool {
+		return c.Via == evidence.ViaComputed && c.Verdict == graph.DoesNotFit
+	})
+}
+
 // SafetyOpen reports whether something at a position with a safety class is
-// unknown or does not fit: for a part, any row, and a place where it would
-// belong while nobody says anything; for a machine, a position where no row is
-// usable. Of what is told by models, no place was looked at: that is open.
+// unknown or does not fit, be it that only its measures say so: for a part, any
+// row, and a place where it would belong while nobody says anything; for a
+// machine, a position where no row is usable. Of what is told by models, no
+// place was looked at: that is open.
 func (a FitsAnswer) SafetyOpen() bool {
 	if len(a.Models) > 0 {
 		return true
@@ -147,12 +177,11 @@ func (a FitsAnswer) SafetyOpen() bool {
 	}
 	usable := map[graph.PositionID]bool{}
 	for _, row := range a.Rows {
-		if row.Verdict == graph.Fits || row.Verdict == graph.FitsWithChanges {
+		if row.IsBare() {
 			usable[row.Position] = true
 		}
 	}
 	return slices.ContainsFunc(a.Rows, func(row FitsRow) bool {
-		bad := row.Verdict == graph.Unknown || row.Verdict == graph.DoesNotFit
-		return bad && row.Safety != graph.SafetyNone && (a.Part != nil || !usable[row.Position])
+		return !row.IsBare() && row.Safety != graph.SafetyNone && (a.Part != nil || !usable[row.Position])
 	})
 }

@@ -23,12 +23,16 @@ type Ground struct {
 	frame    string            // the machine's own frame number; empty when not known
 	market   string            // narrows when there are no machines; empty for no limit
 	target   *graph.Part       // the part asked about; nil for any
+	// measuring holds what is said against measures; nil for not at all.
+	measuring Measuring
 
 	Chains      []evidence.Lineage
 	notFollowed []string                    // what of them was left out
 	kits        map[graph.PartID]graph.Part // kits asked about, or with a part that is
-	kinds       map[graph.PartID]graph.KindID
-	Fitments    []graph.Fitment
+	// astray is, by machine, what of the kit asked about nobody lists for it.
+	astray   map[graph.VariantID][]graph.Content
+	kinds    map[graph.PartID]graph.KindID
+	Fitments []graph.Fitment
 	// atPosition is everything that is listed where the rows are; forms is how
 	// the brands there write their numbers.
 	atPosition map[graph.PositionID][]graph.Fitment
@@ -338,7 +342,14 @@ func (g *Ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) erro
 		return err
 	}
 	g.asked = queries.UniverseOf(g.siblings.IDs(g.wants))
-	a.Rows = g.rows(g.Claims())
+	if err := g.findAstray(ctx); err != nil {
+		return err
+	}
+	claims, err := g.held(ctx, q, g.Claims())
+	if err != nil {
+		return err
+	}
+	a.Rows = g.rows(claims)
 	a.Rows = append(a.Rows, g.emptyRows(a.Rows)...)
 	if g.target == nil {
 		a.Rows = g.foldKits(a.Rows)
@@ -364,9 +375,50 @@ func (g *Ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) erro
 	if !q.Twins || g.target == nil {
 		return nil
 	}
-	var err error
 	a.Twins, err = evidence.TwinsOf(ctx, g.r, *g.target)
 	return err
+}
+
+// held holds the claims against measures, place by place, where the question is
+// about so few places that each is judged. A kit has no measures of its own.
+func (g *Ground) held(ctx context.Context, q FitsQuestion, claims []evidence.Claim) ([]evidence.Claim, error) {
+	if g.measuring == nil || q.Part == "" && q.Position == "" {
+		return claims, nil
+	}
+	bySpot := map[Spot][]evidence.Claim{}
+	for _, c := range claims {
+		key := Spot{c.Part, c.Position, c.Variant}
+		bySpot[key] = append(bySpot[key], c)
+	}
+	if len(bySpot) > mostMeasured {
+		return claims, nil
+	}
+	var all []evidence.Claim
+	for _, spot := range sortedSpots(bySpot) {
+		said := bySpot[spot]
+		_, isKit := g.kits[spot.Part]
+		v := g.Variant(spot.Variant)
+		// What fits with changes only may well not fit as it is.
+		if !isKit && g.Evidence.Judge(said, &v, g.Positions[spot.Position].Safety).Verdict == graph.Fits {
+			var err error
+			if said, err = g.measuring(ctx, spot, said); err != nil {
+				return nil, err
+			}
+		}
+		all = append(all, said...)
+	}
+	return all, g.Evidence.Load(ctx, g.r, citesOf(all))
+}
+
+// citesOf is everything that claims rest on.
+func citesOf(claims []evidence.Claim) []graph.Cite {
+	var cites []graph.Cite
+	for _, c := range claims {
+		for _, l := range c.Links {
+			cites = append(cites, l.Cites...)
+		}
+	}
+	return cites
 }
 
 // checkMarket refuses a market in which nothing that was read is listed, so that
@@ -529,14 +581,67 @@ func (g *Ground) kitClaims(kit graph.Part, listings map[graph.PartID][]graph.Fit
 	return claims
 }
 
-// providesClaims says that a kit fits where a part that it holds is listed.
+// providesClaims says that a kit fits where a part that it holds is listed. It is not
+// known to fit a machine for which nobody lists something else that it holds: seals of
+// other pistons come with the same washers.
 func (g *Ground) providesClaims(kit graph.Part, content graph.Content, f graph.Fitment) []evidence.Claim {
 	why := fmt.Sprintf("holds %d x %s, listed here", content.Quantity, content.Part)
 	if content.Quantity < f.Quantity {
 		why = fmt.Sprintf("holds %d of the %d x %s listed here", content.Quantity, f.Quantity, content.Part)
 	}
-	return g.spread(evidence.Claim{Part: kit.ID, Position: f.Position, Via: evidence.ViaKit, Verdict: graph.Fits, Why: why,
+	claims := g.spread(evidence.Claim{Part: kit.ID, Position: f.Position, Via: evidence.ViaKit, Verdict: graph.Fits, Why: why,
 		Links: []evidence.Link{contentLink(kit, content), listingLink(f)}, Quantity: f.Quantity, Scheme: f.Scheme}, f.On)
+	for i, c := range claims {
+		if astray := g.astray[c.Variant]; len(astray) > 0 && g.target != nil && g.target.ID == kit.ID {
+			claims[i].Verdict = graph.Unknown
+			claims[i].Why += "; but nobody lists for this machine what else is in it: " + strings.Join(lists.Mapped(astray,
+				func(c graph.Content) string { return fmt.Sprintf("%d x %s", c.Quantity, c.Part) }), ", ")
+		}
+	}
+	return claims
+}
+
+// findAstray reads, where a kit is asked about, what of it nobody lists for a machine
+// although another part of it is listed there: not at a place, nor inside what a job
+// takes apart. A kit that is listed itself, that took a listed part's place, or that a
+// job of the machine names, is meant for it as it is.
+func (g *Ground) findAstray(ctx context.Context) error {
+	if g.target == nil || !g.target.IsKit() {
+		return nil
+	}
+	placed := map[graph.PartID][]graph.VariantID{}
+	for _, f := range g.Fitments {
+		placed[f.Part] = append(placed[f.Part], f.On...)
+	}
+	jobs, err := g.r.Jobs(ctx)
+	if err != nil {
+		return err
+	}
+	g.astray = map[graph.VariantID][]graph.Content{}
+	for _, c := range g.target.Contains {
+		for _, id := range placed[c.Part] {
+			if _, done := g.astray[id]; done || !g.wants(id) {
+				continue
+			}
+			v := g.Variant(id)
+			g.astray[id] = lists.Kept(slices.Clone(g.target.Contains), func(c graph.Content) bool {
+				return !slices.Contains(placed[c.Part], id) && !isNamed(jobs, v, c.Part)
+			})
+			if slices.Contains(placed[g.target.ID], id) || isNamed(jobs, v, g.target.ID) || g.isSuccessor(v, placed) {
+				g.astray[id] = nil
+			}
+		}
+	}
+	return nil
+}
+
+// isSuccessor reports whether the part asked about may go in the place of one that is
+// listed for a variant.
+func (g *Ground) isSuccessor(v graph.Variant, placed map[graph.PartID][]graph.VariantID) bool {
+	return slices.ContainsFunc(g.Chains, func(c evidence.Lineage) bool {
+		_, holds := c.HoldsOn(v, g.frame)
+		return holds && c.Target == g.target.ID && c.Verdict() != graph.DoesNotFit && slices.Contains(placed[c.Listed], v.ID)
+	})
 }
 
 // contentClaims says that a part belongs where its kit is listed. One part out
@@ -1017,9 +1122,15 @@ func (g *Ground) settleRow(row FitsRow, part graph.Part) string {
 		if against.Verdict == graph.NoVerdict { // a list that names another part
 			return fmt.Sprintf("read the number on the part at %s of an untouched machine", row.Position.Local())
 		}
+		if against.Via == evidence.ViaComputed {
+			return measureAgain(against.Steps)
+		}
 		measured = append(measured, g.Evidence.Findings[graph.FindingID(against.Source.ID)].Measured...)
 	}
 	measured = append(measured, g.Evidence.Findings[graph.FindingID(row.Source.ID)].Measured...)
+	if row.Via == evidence.ViaComputed {
+		return measureAgain(row.Steps)
+	}
 	if len(measured) == 0 {
 		return fmt.Sprintf("offer %s up at %s and photograph it", row.Part, row.Position.Local())
 	}

@@ -46,3 +46,15 @@ func covered(row FitsRow, rows []FitsRow, some []int) bool {
 func heldIn(kit graph.Part, part graph.PartID) int {
 	return slices.IndexFunc(kit.Contains, func(c graph.Content) bool { return c.Part == part })
 }
+
+// isNamed reports whether a job for a machine lays a part out, as a kit or as one of
+// its inner parts.
+func isNamed(jobs []graph.Job, v graph.Variant, part graph.PartID) bool {
+	return slices.ContainsFunc(jobs, func(j graph.Job) bool {
+		if !slices.ContainsFunc(j.Places, func(id graph.PositionID) bool { return id.Model() == v.Model }) {
+			return false
+		}
+		names := func(p graph.JobPart) bool { return p.Part == part && p.Scope.Covers(v) }
+		return slices.ContainsFunc(j.Kits, names) || slices.ContainsFunc(j.Parts, names)
+	})
+}

@@ -16,3 +16,13 @@ func isGivenOtherwise(part graph.Part, m graph.Measured) bool {
 		return !evidence.Agree(spec, r, graph.Reading{Text: m.Text, Method: m.With})
 	})
 }
+
+// measureAgain names the readings that something was worked out from, the first of
+// which settles it when it is another.
+func measureAgain(steps []evidence.Step) string {
+	i := slices.IndexFunc(steps, func(s evidence.Step) bool { return s.Kind == evidence.StepDimension })
+	if i < 0 {
+		return "offer the part up"
+	}
+	return "measure again: " + steps[i].Text
+}

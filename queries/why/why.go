@@ -103,7 +103,7 @@ func trailsOf(ctx context.Context, r graph.Reader, q WhyQuestion) ([]WhyTrail, e
 	case q.Fits != nil:
 		asked := *q.Fits
 		asked.All = true // a trail is about one place
-		a, err := fits.Fits(ctx, r, asked)
+		a, err := swap.Fits(ctx, r, asked)
 		return lists.Mapped(a.Rows, fitsTrail), err
 	case q.Differ != nil:
 		return differTrails(ctx, r, *q.Differ)

@@ -1,0 +1,177 @@
+package swap
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/evidence"
+	"matewell/queries/examine"
+	"matewell/queries/fits"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// Fits is fits.Fits with what sources say of a part held against what Judge makes of
+// it at the place on the machine as built, so that no list calls a part fitting that
+// measures itself out of its place.
+func Fits(ctx context.Context, r graph.Reader, q fits.FitsQuestion) (fits.FitsAnswer, error) {
+	h := &holding{library: machine.NewLibrary(r), built: map[graph.VariantID]*machine.Setup{}}
+	return fits.FitsHeld(ctx, r, q, h.held)
+}
+
+// holding keeps the machines that one question is held against.
+type holding struct {
+	library *machine.Library
+	built   map[graph.VariantID]*machine.Setup
+}
+
+// asBuilt is the machine as built; nil for a variant that nobody recorded.
+func (h *holding) asBuilt(ctx context.Context, id graph.VariantID) (*machine.Setup, error) {
+	if s, have := h.built[id]; have {
+		return s, nil
+	}
+	variants, err := h.library.Reader().Variants(ctx, id)
+	if err != nil || len(variants) == 0 {
+		return nil, err
+	}
+	h.built[id] = machine.StartIn(h.library, variants[0], "")
+	return h.built[id], nil
+}
+
+// judged judges a part at a place of a machine as built, which is nil for one that
+// nobody recorded.
+func (h *holding) judged(ctx context.Context, at fits.Spot) (j Judgement, built *machine.Setup, err error) {
+	if built, err = h.asBuilt(ctx, at.Variant); err != nil || built == nil {
+		return j, built, err
+	}
+	after, err := built.With(ctx, map[graph.PositionID]graph.PartID{at.Position: at.Part})
+	if err != nil {
+		return j, built, err
+	}
+	j, err = Judge(ctx, built, after, nil)
+	return j, built, err
+}
+
+// MeasuredNo judges a part at a place of a machine as built, and gives what it does
+// not meet there by what is measured.
+func MeasuredNo(ctx context.Context, l *machine.Library, at fits.Spot) ([]examine.Outcome, error) {
+	h := &holding{library: l, built: map[graph.VariantID]*machine.Setup{}}
+	j, _, err := h.judged(ctx, at)
+	return measuredNo(at, j), err
+}
+
+// held is a fits.Measuring.
+func (h *holding) held(ctx context.Context, at fits.Spot, said []evidence.Claim) ([]evidence.Claim, error) {
+	if !slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Verdict <= graph.FitsWithChanges }) {
+		return said, nil // nobody calls it usable
+	}
+	j, built, err := h.judged(ctx, at)
+	if err != nil || built == nil {
+		return said, err
+	}
+	no, ok := computedNo(at, j)
+	if !ok {
+		return said, nil
+	}
+	said, err = h.conditional(ctx, built, measuredNo(at, j), said)
+	return append(said, no), err
+}
+
+// measuredNo are the outcomes that call a part unfit at a place by what it measures.
+// That the other side is still built otherwise says nothing of the part, nor does a
+// line between other places that was too short or too long already.
+func measuredNo(at fits.Spot, j Judgement) []examine.Outcome {
+	return lists.Kept(slices.Clone(j.Outcomes), func(o examine.Outcome) bool {
+		others := o.What == examine.OfRun && o.Run.Line != at.Position && o.Before == graph.DoesNotFit
+		return o.After == graph.DoesNotFit && !others &&
+			!slices.Contains([]string{examine.OfWord, examine.OfFinish, examine.OfPair}, o.What)
+	})
+}
+
+// computedNo is the claim that a part does not fit by what it and what it meets
+// measure: as strong as the weakest reading by which it does not.
+func computedNo(at fits.Spot, j Judgement) (evidence.Claim, bool) {
+	no := evidence.Claim{Part: at.Part, Position: at.Position, Variant: at.Variant, Via: evidence.ViaComputed,
+		Verdict: graph.DoesNotFit}
+	var why []string
+	add := func(rule, text string, uses []mating.Use) {
+		for _, use := range uses {
+			no.Links = append(no.Links, examine.UseLink(use))
+		}
+		no.Links = append(no.Links, evidence.Link{Kind: evidence.StepRule,
+			Text: fmt.Sprintf("%s: %s: %s", rule, graph.DoesNotFit, text)})
+		if !slices.Contains(why, text) {
+			why = append(why, text)
+		}
+	}
+	for _, o := range measuredNo(at, j) {
+		for _, c := range o.Checks {
+			if c.Verdict == graph.DoesNotFit {
+				add(c.Rule, c.Why, c.Uses)
+			}
+		}
+	}
+	for _, n := range j.Answer.Numbers {
+		if n.Verdict == graph.DoesNotFit {
+			add(n.Name, fmt.Sprintf("%s of %s: %s", n.Name, queries.LocalName(n.About), n.Words), n.Uses)
+		}
+	}
+	if len(why) == 0 {
+		return no, false
+	}
+	no.Why = strings.Join(why, "; ")
+	no.Links = append(no.Links, evidence.Link{Kind: evidence.StepComputed,
+		Text: fmt.Sprintf("%s at %s of %s: %s", at.Part, at.Position.Local(), at.Variant, graph.DoesNotFit)})
+	return no, true
+}
+
+// conditional takes what somebody found on a machine of their own for what it says:
+// where what the part does not meet was another part on that machine, it fits with
+// that part.
+func (h *holding) conditional(
+	ctx context.Context, built *machine.Setup, failing []examine.Outcome, said []evidence.Claim,
+) ([]evidence.Claim, error) {
+	said = slices.Clone(said)
+	for i, c := range said {
+		if c.Via != evidence.ViaFinding || c.Verdict > graph.FitsWithChanges || len(c.Links) == 0 ||
+			c.Links[0].Finding == nil || c.Links[0].Finding.Bike == "" {
+			continue
+		}
+		bikes, err := h.library.Reader().Bikes(ctx, c.Links[0].Finding.Bike)
+		if err != nil || len(bikes) == 0 {
+			return said, err
+		}
+		with := foundWith(built, bikes[0], failing)
+		if len(with) == 0 {
+			continue
+		}
+		said[i].Verdict = graph.FitsWithChanges
+		said[i].Why = strings.TrimPrefix(fmt.Sprintf("%s: found on %s, with other parts around it than built", c.Why,
+			bikes[0].ID), ": ")
+		said[i].Changes = append(slices.Clone(c.Changes), with...)
+	}
+	return said, nil
+}
+
+// foundWith are the parts of a machine that sit, other than built, at what a part
+// does not meet.
+func foundWith(built *machine.Setup, bike graph.Bike, failing []examine.Outcome) []evidence.Change {
+	var with []evidence.Change
+	for _, o := range failing {
+		for _, e := range o.Ends {
+			found, noted := bike.At(e.Position)
+			if e.Changed || !noted || found.Part == "" || found.Part == built.Seat(e.Position).Part.ID ||
+				slices.ContainsFunc(with, func(c evidence.Change) bool { return c.Part == found.Part }) {
+				continue
+			}
+			with = append(with, evidence.Change{Do: fmt.Sprintf("with %s at %s", found.Part, e.Position.Local()),
+				Effort: graph.EffortHandTools, Part: found.Part})
+		}
+	}
+	return with
+}

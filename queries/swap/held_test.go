@@ -1,0 +1,161 @@
+package swap_test
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"testing"
+
+	"matewell/graph"
+	"matewell/graph/sampletest"
+	"matewell/queries/demotest"
+	"matewell/queries/examine"
+	"matewell/queries/fits"
+	"matewell/queries/machine"
+	"matewell/queries/once"
+	"matewell/queries/readertest"
+	"matewell/queries/swap"
+)
+
+// refusedByMeasure reports whether a swap says that a part itself does not fit by
+// what is measured.
+func refusedByMeasure(a swap.SwapAnswer) bool {
+	return slices.ContainsFunc(a.DoesNotMate, func(o examine.Outcome) bool {
+		return !slices.Contains([]string{examine.OfWord, examine.OfFinish, examine.OfPair}, o.What)
+	})
+}
+
+// heldAt asks what fits at one place, and fails when a part that is measured out of it
+// is called usable by nothing but a word.
+func heldAt(t *testing.T, r graph.Reader, s fits.Spot, safety graph.Safety) {
+	t.Helper()
+	a, err := swap.Fits(t.Context(), r, fits.FitsQuestion{Part: string(s.Part), On: string(s.Variant),
+		Position: string(s.Position)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range a.Rows {
+		if row.Verdict == graph.FitsWithChanges {
+			return // as it is it may well not fit
+		}
+		if row.IsBare() {
+			t.Errorf("%s at %s of %s measures itself out, and fits says %s (%s)", s.Part, s.Position, s.Variant, row.Verdict,
+				row.Why)
+		}
+	}
+	if safety != graph.SafetyNone && !a.SafetyOpen() {
+		t.Errorf("%s at %s of %s measures itself out, and nothing is open", s.Part, s.Position, s.Variant)
+	}
+}
+
+// TestFoundIsHeldAgainstMeasures: what somebody found to fit and the measures refuse
+// is no bare fit.
+func TestFoundIsHeldAgainstMeasures(t *testing.T) {
+	demotest.Alone(t)
+	facts := demotest.Facts(t)
+	r := readertest.New(facts)
+	refused := 0
+	for _, f := range facts.Findings {
+		if f.Verdict != graph.Fits || f.Position == "" || len(f.On) == 0 || f.Withdrawn != "" {
+			continue
+		}
+		before := machine.SetupOf(r, variantNamed(t, facts, f.On[0]), "")
+		if err := before.Load(t.Context(), f.Position); err != nil {
+			t.Fatal(err)
+		}
+		if refusedByMeasure(swapOne(t, before, f.Position, f.Part)) {
+			refused++
+			heldAt(t, r, fits.Spot{Part: f.Part, Position: f.Position, Variant: f.On[0]}, before.Position(f.Position).Safety)
+		}
+	}
+	if refused < 4 {
+		t.Errorf("only %d were refused", refused)
+	}
+}
+
+// TestListedIsHeldAgainstMeasures: once somebody measures a built part otherwise than
+// its maker says, so that it does not fit where it is listed, no list calls it
+// fitting.
+func TestListedIsHeldAgainstMeasures(t *testing.T) {
+	demotest.Alone(t)
+	share := sampletest.OneIn(t, 60)
+	facts := demotest.Facts(t)
+	const on = graph.VariantID("skerry-620/2003/eu/late")
+	v := variantNamed(t, facts, on)
+	all := once.New(readertest.New(facts))
+	parts := map[graph.PartID]graph.Part{}
+	for _, p := range facts.Parts {
+		parts[p.ID] = p
+	}
+	refused := 0
+	for _, f := range facts.Fitments {
+		if !slices.Contains(f.On, on) {
+			continue
+		}
+		for _, m := range measuredOtherwise(parts[f.Part]) {
+			if !share(fmt.Sprint(f.Position, f.Part, m)) {
+				continue
+			}
+			r := finderOf{all, graph.Finding{ID: "measured", Part: f.Part, Measured: []graph.Measured{m},
+				Method: graph.MethodMeasured, By: "wren"}}
+			before := machine.SetupOf(r, v, "")
+			if err := before.Load(t.Context(), f.Position); err != nil {
+				t.Fatal(err)
+			}
+			a := swapOne(t, before, f.Position, f.Part)
+			if !refusedByMeasure(a) {
+				continue
+			}
+			if slices.ContainsFunc(a.DoesNotMate, func(o examine.Outcome) bool {
+				return o.What == examine.OfRun && o.Run.Line != f.Position // the line is to blame
+			}) {
+				continue
+			}
+			refused++
+			heldAt(t, r, fits.Spot{Part: f.Part, Position: f.Position, Variant: on}, before.Position(f.Position).Safety)
+		}
+	}
+	if refused < 3 {
+		t.Errorf("only %d were refused", refused)
+	}
+}
+
+// finderOf is a reader with one finding more, which somebody measured.
+type finderOf struct {
+	graph.Reader
+	finding graph.Finding
+}
+
+func (r finderOf) FindingsOf(ctx context.Context, ids ...graph.PartID) ([]graph.Finding, error) {
+	all, err := r.Reader.FindingsOf(ctx, ids...)
+	if slices.Contains(ids, r.finding.Part) {
+		all = append(all, r.finding)
+	}
+	return all, err
+}
+
+func (r finderOf) Findings(ctx context.Context, ids ...graph.FindingID) ([]graph.Finding, error) {
+	all, err := r.Reader.Findings(ctx, ids...)
+	if slices.Contains(ids, r.finding.ID) {
+		all = append(all, r.finding)
+	}
+	return all, err
+}
+
+// measuredOtherwise are the dimensions of a part, each measured as something else.
+func measuredOtherwise(p graph.Part) []graph.Measured {
+	var all []graph.Measured
+	for _, f := range p.Features {
+		kind, _ := graph.FeatureKindNamed(f.Kind)
+		for _, dim := range kind.Dims {
+			readings := f.Dims[dim.Name]
+			if len(readings) == 0 {
+				continue
+			}
+			if other := byAThird(dim, readings[0].Text); other != "" {
+				all = append(all, graph.Measured{Feature: f.Name, Dim: dim.Name, Text: other})
+			}
+		}
+	}
+	return all
+}
