@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -10,6 +11,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/bike"
+	"matewell/queries/lists"
 	"matewell/queries/once"
 )
 
@@ -155,7 +157,13 @@ func runBike(ctx context.Context, e env, opts bikeOptions) error {
 		}
 	}
 	if answer.Card != nil {
-		return printAnswer(e, opts.format, answer, bikeCardPage(*answer.Card))
+		if err := printAnswer(e, opts.format, answer, bikeCardPage(*answer.Card)); err != nil {
+			return err
+		}
+		if answer.SafetyOpen() {
+			return errUnsafe
+		}
+		return nil
 	}
 	return printAnswer(e, opts.format, answer, bikeListPage(answer))
 }
@@ -286,6 +294,15 @@ func cardLines(c bike.BikeCard) []string {
 		}
 	}
 	var lines []string
+	judged := lists.Kept(slices.Clone(c.NotReady), func(why string) bool { return !strings.HasSuffix(why, " is empty") })
+	if len(judged) > 0 {
+		lines = append(lines, readyWords(false, judged)+" What: matewell bike found "+string(c.Bike))
+		for _, why := range judged {
+			if strings.Contains(why, "("+graph.DoesNotFit.String()+")") {
+				lines = append(lines, "  "+why)
+			}
+		}
+	}
 	if len(empty.names) > 0 {
 		lines = append(lines, fmt.Sprintf("Not ready to ride, empty: %s. What is missing: matewell bike missing %s",
 			list(empty.names), c.Bike))

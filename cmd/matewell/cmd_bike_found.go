@@ -45,7 +45,8 @@ func bikeFoundPage(a bike.BikeFoundAnswer) page {
 	}
 	s.After = append(s.After,
 		"Judged with what was found: "+list(a.AsFound)+". Answered from the book: "+list(a.AsBuilt)+".")
-	return page{s, movedSection(a.Moved), cautionSection(a.Cautions)}
+	return page{s, movedSection(a.Moved), outcomeSection("What does not fit as it stands", a.Standing),
+		cautionSection(a.Cautions)}
 }
 
 // movedSection is what hangs elsewhere than as built, and what that does.

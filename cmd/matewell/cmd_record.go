@@ -155,6 +155,9 @@ func fillIn(e env, q *evidence.RecordQuestion) error {
 	if q.Date == "" {
 		q.Date = today(e)
 	}
+	if isLater(q.Date, today(e)) {
+		return usagef("--date %s lies in the future: today is %s", q.Date, today(e))
+	}
 	if q.By == "" && q.Origin == "" {
 		name, err := userName(e)
 		if err != nil {

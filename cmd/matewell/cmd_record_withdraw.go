@@ -63,12 +63,16 @@ func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOp
 		return err
 	}
 	defer base.Close()
-	if file.Known, err = mayWithdraw(ctx, e, base, id, file); err != nil {
+	var by string
+	if file.Known, by, err = mayWithdraw(ctx, e, base, id, file); err != nil {
 		return err
 	}
 	w := loader.Withdrawal{Finding: id, Why: opts.why, Date: opts.date}
 	if w.Date == "" {
 		w.Date = today(e)
+	}
+	if isLater(w.Date, today(e)) {
+		return usagef("--date %s lies in the future: today is %s", w.Date, today(e))
 	}
 	text, err := loader.WithdrawalText(w)
 	if err != nil {
@@ -77,46 +81,51 @@ func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOp
 	if _, err := file.Add(ctx, nil, []string{text}); err != nil {
 		return notWritten(e, err, text)
 	}
-	_, err = fmt.Fprintf(e.Out, "Withdrawn: %s no longer counts; it stays in %s with your reason.\n", id,
+	_, err = fmt.Fprintf(e.Out, "Withdrawn: %s%s no longer counts; it stays in %s with your reason.\n", id, by,
 		filepath.ToSlash(file.Path))
 	return err
 }
 
+// isLater reports whether a day, month or year begins after today.
+func isLater(date, today string) bool { return date > today[:min(len(date), len(today))] }
+
 // mayWithdraw refuses a finding that does not stand in the user's own file. It gives
-// the lines of that file.
+// the lines of that file, and who signed the finding, in words.
 func mayWithdraw(ctx context.Context, e env, base opened, id graph.FindingID,
-	file findingsPlace) (*loader.FindingLines, error) {
+	file findingsPlace) (known *loader.FindingLines, by string, err error) {
 	mine, err := findingsIn(ctx, e, base, file)
 	if err != nil {
-		return nil, err
+		return nil, "", err
 	}
 	defer mine.Close()
 	found, err := mine.Findings(ctx, id)
 	switch {
 	case err != nil:
-		return nil, err
+		return nil, "", err
 	case len(found) > 0 && found[0].Withdrawn != "":
-		return nil, fmt.Errorf("%s is withdrawn already: %s", id, found[0].Withdrawn)
+		return nil, "", fmt.Errorf("%s is withdrawn already: %s", id, found[0].Withdrawn)
+	case len(found) > 0 && found[0].By != "":
+		return mine.lines, ", signed by " + found[0].By + ",", nil
 	case len(found) > 0:
-		return mine.lines, nil
+		return mine.lines, "", nil
 	}
 	others, err := base.Findings(ctx, id)
 	if err != nil {
-		return nil, err
+		return nil, "", err
 	}
 	for _, f := range others {
-		return nil, fmt.Errorf("%s is not yours: it stands in %s; record a finding of your own that says otherwise", id,
+		return nil, "", fmt.Errorf("%s is not yours: it stands in %s; record a finding of your own that says otherwise", id,
 			f.Pos)
 	}
 	all, err := mine.Findings(ctx)
 	if err != nil {
-		return nil, err
+		return nil, "", err
 	}
 	var names []string
 	for _, f := range all {
 		names = append(names, string(f.ID))
 	}
-	return nil, &queries.NotFoundError{What: "finding", Asked: string(id), Where: "in " + filepath.ToSlash(file.Path),
+	return nil, "", &queries.NotFoundError{What: "finding", Asked: string(id), Where: "in " + filepath.ToSlash(file.Path),
 		Near: graph.Nearest(string(id), names, 3)}
 }
 

@@ -40,9 +40,15 @@ func verdictLine(a swap.SwapAnswer) string {
 		ready)
 }
 
-// readyOf says whether it may be ridden once all that there is to get is on.
+// readyOf says whether it may be ridden once all that there is to get is on, and
+// where that differs, as it is.
 func readyOf(a swap.SwapAnswer) string {
-	if a.Then != nil {
+	switch {
+	case a.Then != nil && a.Then.Ready && !a.Ready:
+		n := len(a.NotReady)
+		return fmt.Sprintf("Not ready to ride as it is: %d safety-relevant %s unknown or %s not fit; with that on, nothing "+
+			"safety-relevant is.", n, plural(n, "thing is", "things are"), plural(n, "does", "do"))
+	case a.Then != nil:
 		return readyWords(a.Then.Ready, a.Then.NotReady)
 	}
 	return readyWords(a.Ready, a.NotReady)
@@ -55,6 +61,11 @@ func inTheWay(a swap.SwapAnswer) []string {
 	outcomes := slices.Concat(a.DoesNotMate, a.Unknown)
 	if a.Then != nil {
 		outcomes = a.Then.Left
+	}
+	for _, o := range a.Before {
+		if len(o.Safety) > 0 {
+			t.add(meetingName(o)+" (was so before)", o.After.String())
+		}
 	}
 	for _, verdict := range []graph.Verdict{graph.DoesNotFit, graph.Unknown} {
 		for _, o := range outcomes {

@@ -6,7 +6,9 @@ import (
 	"slices"
 
 	"matewell/graph"
+	"matewell/queries/examine"
 	"matewell/queries/lists"
+	"matewell/queries/swap"
 )
 
 // BikeQuestion asks for a user's own machines.
@@ -48,6 +50,11 @@ type BikeCard struct {
 	// number lies within them.
 	FrameFits string `json:"frame_fits"`
 	FrameWhy  string `json:"frame_why"`
+	// Ready is false as soon as a place with a safety class is empty, or something
+	// safety-relevant on the machine as found is unknown or does not fit; NotReady
+	// says what.
+	Ready    bool     `json:"ready_to_ride"`
+	NotReady []string `json:"not_ready,omitempty"`
 	// Positions is how many the variant has.
 	Positions int `json:"positions"`
 	// Assemblies is how far each assembly is, sorted.
@@ -114,8 +121,42 @@ func Bike(ctx context.Context, r graph.Reader, q BikeQuestion) (BikeAnswer, erro
 	if err != nil {
 		return BikeAnswer{}, err
 	}
-	card.Assemblies, err = progress(ctx, w)
+	if card.Assemblies, err = progress(ctx, w); err != nil {
+		return BikeAnswer{}, err
+	}
+	card.NotReady, err = m.notReady(ctx)
+	card.Ready = len(card.NotReady) == 0
 	return BikeAnswer{Bikes: []BikeLine{line}, Card: card}, err
+}
+
+// SafetyOpen reports whether the machine of the card is not ready to ride.
+func (a BikeAnswer) SafetyOpen() bool { return a.Card != nil && !a.Card.Ready }
+
+// notReady says what on the machine as found stands against riding: empty places with
+// a safety class, then what does not mate or can't be judged.
+func (m *ownMachine) notReady(ctx context.Context) ([]string, error) {
+	var why []string
+	for _, p := range m.positions {
+		if p.Safety != graph.SafetyNone && m.setup.Seat(p.ID).Empty && m.builtPart(p.ID) != "" {
+			why = append(why, fmt.Sprintf("%s is empty", p.ID.Local()))
+		}
+	}
+	judgement, _, err := m.asFound(ctx)
+	if err != nil {
+		return nil, err
+	}
+	standing, err := m.standing(ctx, judgement)
+	return slices.Concat(why, judgement.Answer.NotReady, swap.NotReady(standing, nil)), err
+}
+
+// standing are the outcomes of the machine as it stands that do not fit, where neither
+// side is noted as another than built: what was measured on the machine says so.
+func (m *ownMachine) standing(ctx context.Context, judged swap.Judgement) ([]examine.Outcome, error) {
+	all, err := examine.ExamineAll(ctx, m.setup)
+	return lists.Kept(all, func(o examine.Outcome) bool {
+		return o.After == graph.DoesNotFit && !slices.ContainsFunc(judged.Outcomes,
+			func(j examine.Outcome) bool { return j.What == o.What && j.ID == o.ID })
+	}), err
 }
 
 func bikeLine(b graph.Bike) BikeLine {

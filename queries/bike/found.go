@@ -7,6 +7,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries"
+	"matewell/queries/examine"
 	"matewell/queries/lists"
 )
 
@@ -25,6 +26,9 @@ type BikeFoundAnswer struct {
 	AsBook int `json:"as_book"`
 	// Moved are the parts that hang elsewhere than as built, by position.
 	Moved []MovedRow `json:"moved,omitempty"`
+	// Standing is what does not fit although both sides are as built, as far as
+	// anybody noted: what was measured on the machine says so.
+	Standing []examine.Outcome `json:"standing,omitempty"`
 	// AsFound are the questions that answer from what is really there, AsBuilt
 	// those that answer from the book.
 	AsFound  []string          `json:"as_found,omitempty"`
@@ -63,7 +67,8 @@ func (a BikeFoundAnswer) SafetyOpen() bool {
 			slices.ContainsFunc(lines, AgainstLine.isOpen)
 	}
 	return slices.ContainsFunc(a.Rows, func(row FoundRow) bool { return open(row.Safety, row.Verdict, row.Against) }) ||
-		slices.ContainsFunc(a.Moved, func(row MovedRow) bool { return open(row.Safety, row.Verdict, row.Says) })
+		slices.ContainsFunc(a.Moved, func(row MovedRow) bool { return open(row.Safety, row.Verdict, row.Says) }) ||
+		slices.ContainsFunc(a.Standing, func(o examine.Outcome) bool { return len(o.Safety) > 0 })
 }
 
 // BikeFound tells where a machine is not what the book says, how what is there
@@ -79,6 +84,9 @@ func BikeFound(ctx context.Context, r graph.Reader, q BikeFoundQuestion) (BikeFo
 		AsFound: []string{"swap", "donor", "bike missing", "bike bags"}, AsBuilt: []string{"fits", "differ", "identify"}}
 	judgement, after, err := m.asFound(ctx)
 	if err != nil {
+		return a, err
+	}
+	if a.Standing, err = m.standing(ctx, judgement); err != nil {
 		return a, err
 	}
 	var parts []graph.PartID
@@ -122,6 +130,9 @@ func BikeFound(ctx context.Context, r graph.Reader, q BikeFoundQuestion) (BikeFo
 		classes = append(classes, lists.Mapped(row.Against, func(l AgainstLine) graph.Safety { return l.Safety })...)
 	}
 	classes = append(classes, lists.Mapped(a.Moved, func(row MovedRow) graph.Safety { return row.Safety })...)
+	for _, o := range a.Standing {
+		classes = append(classes, o.Safety...)
+	}
 	a.Cautions = queries.CautionsFor(classes...)
 	return a, nil
 }

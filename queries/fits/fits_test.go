@@ -161,8 +161,11 @@ func collect(into map[string]string, a fits.FitsAnswer) {
 			if row.Via == evidence.ViaListed {
 				against = 0 // a machine's question also sees the lists beside the part's own
 			}
-			into[key(row.Part)] = fmt.Sprint(row.Verdict, " ", row.Via, " ", row.Why, " ", row.Rank, " ", row.Source.ID, " ",
-				against)
+			verdict, why := row.Verdict, row.Why
+			if holds, astray, ok := strings.Cut(row.Why, "; but nobody lists"); ok && astray != "" {
+				verdict, why = graph.Fits, holds // a machine's question folds kits, and asks nothing of the rest of them
+			}
+			into[key(row.Part)] = fmt.Sprint(verdict, " ", row.Via, " ", why, " ", row.Rank, " ", row.Source.ID, " ", against)
 			if row.Via == evidence.ViaKit && strings.HasPrefix(row.Why, "holds") && against == 0 {
 				into[key(row.Part)] = "fits, a kit that holds what is listed"
 			}

@@ -360,7 +360,7 @@ func (g *Ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) erro
 	}
 	a.Split = g.split(a.Rows)
 	a.Unsaid = g.unsaid(a.Rows)
-	if err := g.addBelongs(ctx, a); err != nil {
+	if err := g.addBelongs(ctx, q, a); err != nil {
 		return err
 	}
 	a.Withdrawn = g.withdrawn()
@@ -512,8 +512,8 @@ func (g *Ground) unsaid(rows []FitsRow) []queries.Coverage {
 }
 
 // addBelongs names the places of the machines nobody speaks of at which a part
-// of the kind belongs.
-func (g *Ground) addBelongs(ctx context.Context, a *FitsAnswer) error {
+// of the kind belongs: those asked about, where it belongs at one of them.
+func (g *Ground) addBelongs(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
 	if len(a.Unsaid) == 0 {
 		return nil
 	}
@@ -522,6 +522,13 @@ func (g *Ground) addBelongs(ctx context.Context, a *FitsAnswer) error {
 		return err
 	}
 	ids = lists.Kept(ids, func(id graph.PositionID) bool { return id.Model() == g.Machines.Model })
+	inside, err := g.insideOf(ctx, q)
+	if err != nil {
+		return err
+	}
+	if there := lists.Kept(slices.Clone(ids), inside); len(there) > 0 {
+		ids = there
+	}
 	positions, err := g.r.Positions(ctx, ids...)
 	for _, p := range positions {
 		silent := slices.ContainsFunc(a.Unsaid, func(c queries.Coverage) bool {
@@ -581,24 +588,28 @@ func (g *Ground) kitClaims(kit graph.Part, listings map[graph.PartID][]graph.Fit
 	return claims
 }
 
-// providesClaims says that a kit fits where a part that it holds is listed. It is not
-// known to fit a machine for which nobody lists something else that it holds: seals of
-// other pistons come with the same washers.
+// providesClaims says that a kit fits where a part that it holds is listed.
 func (g *Ground) providesClaims(kit graph.Part, content graph.Content, f graph.Fitment) []evidence.Claim {
 	why := fmt.Sprintf("holds %d x %s, listed here", content.Quantity, content.Part)
 	if content.Quantity < f.Quantity {
 		why = fmt.Sprintf("holds %d of the %d x %s listed here", content.Quantity, f.Quantity, content.Part)
 	}
-	claims := g.spread(evidence.Claim{Part: kit.ID, Position: f.Position, Via: evidence.ViaKit, Verdict: graph.Fits, Why: why,
+	return g.spread(evidence.Claim{Part: kit.ID, Position: f.Position, Via: evidence.ViaKit, Verdict: graph.Fits, Why: why,
 		Links: []evidence.Link{contentLink(kit, content), listingLink(f)}, Quantity: f.Quantity, Scheme: f.Scheme}, f.On)
-	for i, c := range claims {
-		if astray := g.astray[c.Variant]; len(astray) > 0 && g.target != nil && g.target.ID == kit.ID {
-			claims[i].Verdict = graph.Unknown
-			claims[i].Why += "; but nobody lists for this machine what else is in it: " + strings.Join(lists.Mapped(astray,
-				func(c graph.Content) string { return fmt.Sprintf("%d x %s", c.Quantity, c.Part) }), ", ")
-		}
+}
+
+// withAstray makes of a judgement that rests on what a kit holds an unknown one, where
+// nobody lists for the machine what else is in it.
+func (g *Ground) withAstray(r rowGroup, s Spot) rowGroup {
+	astray := g.astray[s.Variant]
+	if len(astray) == 0 || g.target == nil || s.Part != g.target.ID || r.Via != evidence.ViaKit ||
+		r.Verdict > graph.FitsWithChanges {
+		return r
 	}
-	return claims
+	r.Verdict = graph.Unknown
+	r.Why += "; but nobody lists for this machine what else is in it: " + strings.Join(lists.Mapped(astray,
+		func(c graph.Content) string { return fmt.Sprintf("%d x %s", c.Quantity, c.Part) }), ", ")
+	return r
 }
 
 // findAstray reads, where a kit is asked about, what of it nobody lists for a machine
@@ -995,6 +1006,7 @@ func (g *Ground) rows(claims []evidence.Claim) []FitsRow {
 	for _, key := range sortedSpots(bySpot) {
 		v := g.Variant(key.Variant)
 		for _, limited := range g.byFrames(bySpot[key], &v, g.Positions[key.Position].Safety) {
+			limited = g.withAstray(limited, key)
 			limited.part, limited.position = key.Part, key.Position
 			limited.Against = append(limited.Against, g.rivals(key, limited.Judgement)...)
 			addToGroup(groups, limited, key.Variant)

@@ -44,8 +44,8 @@ type SwapAnswer struct {
 	Scheme string     `json:"scheme,omitempty"`
 	Swaps  []SwapLine `json:"swaps"`
 	// Verdict is the worst of all that is judged; Ready is false as soon as
-	// something safety-relevant is unknown or does not fit, and NotReady says
-	// what.
+	// something safety-relevant is unknown or does not fit, with what was asked for
+	// or with all of Get on as well, and NotReady says what.
 	Verdict  graph.Verdict `json:"verdict"`
 	Ready    bool          `json:"ready_to_ride"`
 	NotReady []string      `json:"not_ready,omitempty"`
@@ -54,6 +54,9 @@ type SwapAnswer struct {
 	WithChanges []examine.Outcome `json:"with_changes"`  // fits once something is done
 	DoesNotMate []examine.Outcome `json:"does_not_mate"` // wanted, had and gap are in the checks
 	Unknown     []examine.Outcome `json:"unknown"`
+	// Before did not fit before either, at a place that the swap touches; it is
+	// in none of the lists above.
+	Before []examine.Outcome `json:"before,omitempty"`
 	// Differs is in what the new parts differ from those they replace, with what
 	// judged it; never nil.
 	Differs []examine.Differs `json:"differs"`
@@ -220,8 +223,10 @@ func answer(ctx context.Context, before, after *machine.Setup,
 	}
 	a.Trails, a.Get = append(a.Trails, further...), f.gets
 	a.Renew = WithoutOrdered(renew(j.x, j.Outcomes, f.fitted), f.gets)
-	a.Then, err = f.withAllOn(j, after, allOn)
-	return a, err
+	if a.Then, err = f.withAllOn(j, after, allOn); err != nil {
+		return a, err
+	}
+	return a, j.readiness(ctx, before, after, &a)
 }
 
 // sort puts the outcomes into the sections of the answer.

@@ -48,13 +48,15 @@ func NotReady(outcomes []examine.Outcome, numbers []examine.Number) []string {
 }
 
 // cautions are the warnings for what the change touches: its safety classes, also
-// by what a figure comes to, and lamps.
-func cautions(x *judging, outcomes []examine.Outcome, numbers []examine.Number) []queries.Caution {
+// by what a figure comes to, and lamps; and for further classes.
+func cautions(
+	x *judging, outcomes []examine.Outcome, numbers []examine.Number, also ...graph.Safety,
+) []queries.Caution {
 	var featureKinds []string
 	for _, id := range x.After.Changed() {
 		featureKinds = slices.Concat(featureKinds, x.Before.FeatureKindsAt(id), x.After.FeatureKindsAt(id))
 	}
-	return queries.CautionsAbout(featureKinds, append(safetyTouched(x, outcomes),
+	return queries.CautionsAbout(featureKinds, append(append(safetyTouched(x, outcomes), also...),
 		lists.Mapped(numbers, func(n examine.Number) graph.Safety { return n.Safety })...)...)
 }
 
