@@ -28,6 +28,7 @@ func Codes() []Code {
 		{"frames-overlap", false, "two variants of one model and market share frame numbers"},
 		{"impossible-feature", false, "two sizes of a feature that no part can have together"},
 		{"impossible-value", false, "a value that no part can have"},
+		{"invisible-character", false, "a file holds a character that can't be seen"},
 		{"joint-without-feature", false, "no part at a position has the feature"},
 		{"kit-contains-itself", false, "a kit contains itself, directly or in another kit"},
 		{"left-out", true, "a model has not taken over what holds on none of its variants"},

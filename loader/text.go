@@ -101,7 +101,7 @@ func utf16(body []byte) bool {
 }
 
 func (t *text) clean(probs *diag.List) {
-	notText, escapes := 0, 0
+	notText, escapes, unseen := 0, 0, 0
 	blank := func(offset, size int) {
 		t.blanked = true
 		for i := range size {
@@ -126,6 +126,12 @@ func (t *text) clean(probs *diag.List) {
 			if escapes++; escapes <= maxSame {
 				probs.Errorf(t.at(i), "terminal-escape", "character U+%04X%s could steer a terminal", r,
 					runeName(r)).Hint = "take it out"
+			}
+			blank(i, size)
+		case unseenAt(t.body, i, r, size):
+			if unseen++; unseen <= maxSame {
+				probs.Errorf(t.at(i), "invisible-character", "character U+%04X can't be seen, and makes two texts differ that "+
+					"look alike", r).Hint = "take it out"
 			}
 			blank(i, size)
 		}
@@ -154,6 +160,31 @@ func steersTerminal(r rune) bool {
 		return true
 	}
 	return false
+}
+
+// unseenAt reports a character that nobody sees: blanks without width, fillers, tags.
+// Joiners and the selectors of a variant are let through where scripts and pictures
+// need them, which is never beside a letter or digit of ASCII.
+//
+// Source: Unicode, DerivedCoreProperties, Default_Ignorable_Code_Point, from memory.
+func unseenAt(body []byte, at int, r rune, size int) bool {
+	switch {
+	case r == 0xad, r == 0x200b, r >= 0x2060 && r <= 0x2064, r >= 0x206a && r <= 0x206f, r >= 0x1d173 && r <= 0x1d17a:
+		return true
+	case r == 0x115f, r == 0x1160, r == 0x3164, r == 0xffa0, r == 0x17b4, r == 0x17b5, r == 0x180e,
+		r >= 0xe0000 && r <= 0xe0fff:
+		return true
+	case r == 0x34f, r == 0x200c, r == 0x200d, r >= 0xfe00 && r <= 0xfe0f:
+		const keycap = "\u20e3" // a digit in a box is the digit, a selector, and this
+		after := body[at+size:]
+		return at > 0 && plainLetter(body[at-1]) && !bytes.HasPrefix(after, []byte(keycap)) ||
+			r < 0xfe00 && len(after) > 0 && plainLetter(after[0])
+	}
+	return false
+}
+
+func plainLetter(b byte) bool {
+	return b >= '0' && b <= '9' || b >= 'A' && b <= 'Z' || b >= 'a' && b <= 'z'
 }
 
 func runeName(r rune) string {
