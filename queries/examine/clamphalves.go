@@ -31,7 +31,7 @@ func clampAspects(x *Examiner) []aspect {
 
 // clampOn are the clamp and the tube of a joint.
 func clampOn(x *Examiner, j graph.Joint) (clamp, tube graph.FeatureRef, ok bool) {
-	return endsOf(j, func(own, other graph.FeatureRef) bool {
+	return endsOf(&j, func(own, other graph.FeatureRef) bool {
 		return x.After.KindOf(own) == "clamp" && x.After.KindOf(other) == "tube"
 	})
 }

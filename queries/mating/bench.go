@@ -29,13 +29,49 @@ type looked struct {
 	ask      func() Ask
 }
 
+// sights is all that a judgement looked at, in the order of the first looks. There are
+// a dozen or two: going through them takes less than a map of places would.
+type sights struct {
+	places []place
+	found  []looked
+}
+
+// index is where a place stands; below zero for one that nobody looked at.
+func (s *sights) index(at place) int {
+	for i := range s.places {
+		if p := &s.places[i]; p.first == at.first && *p == at {
+			return i
+		}
+	}
+	return -1
+}
+
+func (s *sights) add(at place, l looked) int {
+	s.places, s.found = append(s.places, at), append(s.found, l)
+	return len(s.places) - 1
+}
+
+// picked is a choice of readings: for each place that was looked at, in that order, an
+// index into its distinct values. Places beyond its end take the first.
+type picked []int
+
+func (p picked) at(i int) int {
+	if i < len(p) {
+		return p[i]
+	}
+	return 0
+}
+
 // bench is one judgement: which reading of each dimension it takes, what it
 // looked at, and the checks it made.
 type bench struct {
-	pick   map[place]int    // index into the distinct values; absent takes the first
-	looked map[place]looked // shared by all trials of one judgement, so that nothing is read twice
+	pick   picked
+	looked *sights // shared by all trials of one judgement, so that nothing is read twice
 	checks []*check
 	flip   bool // side B is the new one: Had is said of it
+	// quiet is true where only the verdict and the sizes are asked for: then no words
+	// are put together and no uses noted. What is read is the same.
+	quiet bool
 }
 
 // check is a Check being made.
@@ -48,7 +84,7 @@ type check struct {
 
 // aside is a bench beside this one that takes the same readings: what is checked
 // there belongs to another judgement.
-func (b *bench) aside() *bench { return &bench{pick: b.pick, looked: b.looked} }
+func (b *bench) aside() *bench { return &bench{pick: b.pick, looked: b.looked, quiet: b.quiet} }
 
 // also notes readings that were used aside.
 func (c *check) also(uses []Use) {
@@ -78,16 +114,30 @@ func (c *check) value(at place, readings []graph.Reading, ask func() Ask, t meas
 		return measure.Value{}, false
 	}
 	at.first = &readings[0]
-	found, ok := c.bench.looked[at]
-	if !ok {
-		found = looked{ask: ask}
-		found.readings, found.values = distinct(readings, t)
-		c.bench.looked[at] = found
+	seen := c.bench.looked.index(at)
+	if seen < 0 {
+		seen = c.bench.looked.add(at, newLooked(readings, ask, t))
 	}
+	return c.take(seen)
+}
+
+func newLooked(readings []graph.Reading, ask func() Ask, t measure.Type) looked {
+	l := looked{ask: ask}
+	l.readings, l.values = distinct(readings, t)
+	return l
+}
+
+// take is the value picked of what was looked at, and notes its use.
+func (c *check) take(seen int) (measure.Value, bool) {
+	found := &c.bench.looked.found[seen]
 	if len(found.values) == 0 {
 		return measure.Value{}, false
 	}
-	i := min(c.bench.pick[at], len(found.values)-1)
+	i := min(c.bench.pick.at(seen), len(found.values)-1)
+	if c.bench.quiet {
+		return found.values[i], true
+	}
+	at := &c.bench.looked.places[seen]
 	use := Use{at.position, at.part, at.feature, at.dim, found.readings[i]}
 	if !slices.Contains(c.Uses, use) {
 		c.Uses = append(c.Uses, use)
@@ -110,9 +160,20 @@ func distinct(readings []graph.Reading, t measure.Type) (kept []graph.Reading, v
 
 // peek reads a dimension of a side without asking for it when it is absent.
 func (c *check) peek(s Side, dim string, t measure.Type) (measure.Value, bool) {
-	at := place{position: s.Position, part: s.Part, feature: s.Feature.Name, dim: dim}
-	return c.value(at, s.Feature.Dims[dim], func() Ask { return askFor(s, dim) }, t)
+	readings := s.Feature.Dims[dim]
+	if len(readings) == 0 {
+		return measure.Value{}, false
+	}
+	at := place{position: s.Position, part: s.Part, feature: s.Feature.Name, dim: dim, first: &readings[0]}
+	seen := c.bench.looked.index(at)
+	if seen < 0 {
+		seen = c.bench.looked.add(at, newLooked(readings, asker(s, dim), t))
+	}
+	return c.take(seen)
 }
+
+// asker asks for a dimension of a side once somebody wants to know how.
+func asker(s Side, dim string) func() Ask { return func() Ask { return askFor(s, dim) } }
 
 // read reads a dimension of a side and asks for it when it is absent.
 func (c *check) read(s Side, dim string, t measure.Type) (measure.Value, bool) {
@@ -179,7 +240,9 @@ func (c *check) fits(format string, args ...any) { c.say(graph.Fits, format, arg
 
 func (c *check) change(effort graph.Effort, do string, format string, args ...any) {
 	c.Effort = max(c.Effort, effort)
-	c.Do = append(c.Do, articles(do))
+	if !c.bench.quiet {
+		c.Do = append(c.Do, articles(do))
+	}
 	c.say(graph.FitsWithChanges, format, args...)
 }
 
@@ -188,6 +251,10 @@ func (c *check) unknown(format string, args ...any) { c.say(graph.Unknown, forma
 func (c *check) no(format string, args ...any) { c.say(graph.DoesNotFit, format, args...) }
 
 func (c *check) say(v graph.Verdict, format string, args ...any) {
+	if c.bench.quiet {
+		c.said = append(c.said, saying{verdict: v})
+		return
+	}
 	c.said = append(c.said, saying{v, articles(fmt.Sprintf(format, args...))})
 }
 
@@ -233,19 +300,35 @@ func feature(name, kind string, dims ...string) graph.Feature {
 	return f
 }
 
-// closed is the finished check.
-func (c *check) closed() Check {
+// verdict is what was stated comes to: unknown at best where something is missing, or
+// nothing was stated.
+func (c *check) verdict() graph.Verdict {
 	verdict := graph.NoVerdict
 	for _, s := range c.said {
 		verdict = verdict.Worst(s.verdict)
 	}
-	if len(c.missing) > 0 {
-		c.said = append(c.said, saying{graph.Unknown, missingWords(c.missing)})
+	if len(c.missing) > 0 || verdict == graph.NoVerdict {
 		verdict = verdict.Worst(graph.Unknown)
 	}
-	if verdict == graph.NoVerdict {
+	return verdict
+}
+
+// mm is a length in words, none where nobody reads them.
+func (c *check) mm(v float64) string {
+	if c.bench.quiet {
+		return ""
+	}
+	return mm(v)
+}
+
+// closed is the finished check.
+func (c *check) closed() Check {
+	verdict := c.verdict()
+	switch {
+	case len(c.missing) > 0:
+		c.said = append(c.said, saying{graph.Unknown, missingWords(c.missing)})
+	case len(c.said) == 0:
 		c.said = append(c.said, saying{graph.Unknown, "nothing is known to judge it by"})
-		verdict = graph.Unknown
 	}
 	done := c.Check
 	done.Verdict = verdict

@@ -3,7 +3,6 @@ package mating
 import (
 	"cmp"
 	"fmt"
-	"maps"
 	"reflect"
 	"slices"
 	"strings"
@@ -17,15 +16,15 @@ const maxTrials = 64
 
 // trial is one judgement with one choice of readings.
 type trial struct {
-	pick   map[place]int
+	pick   picked
 	checks []Check
 }
 
 // judge runs a rule with the best readings, then with every other reading that
 // it looked at, and marks what they disagree on.
 func judge(flip bool, rule func(*bench)) []Check {
-	seen := map[place]looked{}
-	try := func(pick map[place]int) trial {
+	seen := &sights{}
+	try := func(pick picked) trial {
 		b := &bench{pick: pick, looked: seen, flip: flip}
 		rule(b)
 		t := trial{pick: pick}
@@ -50,14 +49,15 @@ func judge(flip bool, rule func(*bench)) []Check {
 }
 
 // contested are the places with more than one value, in a fixed order.
-func contested(seen map[place]looked) []place {
-	var places []place
-	for at, l := range seen {
-		if len(l.readings) > 1 {
-			places = append(places, at)
+func contested(seen *sights) []int {
+	var places []int
+	for i := range seen.found {
+		if len(seen.found[i].readings) > 1 {
+			places = append(places, i)
 		}
 	}
-	slices.SortFunc(places, func(a, b place) int {
+	slices.SortFunc(places, func(i, j int) int {
+		a, b := &seen.places[i], &seen.places[j]
 		return cmp.Or(cmp.Compare(a.position, b.position), cmp.Compare(a.part, b.part),
 			cmp.Compare(a.feature, b.feature), cmp.Compare(a.dim, b.dim), cmp.Compare(a.first.Text, b.first.Text))
 	})
@@ -65,17 +65,17 @@ func contested(seen map[place]looked) []place {
 }
 
 // picks are the choices of readings to try besides the best of all.
-func picks(seen map[place]looked) []map[place]int {
+func picks(seen *sights) []picked {
 	places := contested(seen)
-	all := []map[place]int{{}}
+	all := []picked{make(picked, len(seen.places))}
 	for _, at := range places {
-		if len(all)*len(seen[at].readings) > maxTrials {
+		if len(all)*len(seen.found[at].readings) > maxTrials {
 			return alone(places, seen)
 		}
-		var next []map[place]int
+		var next []picked
 		for _, pick := range all {
-			for i := range seen[at].readings {
-				wider := maps.Clone(pick)
+			for i := range seen.found[at].readings {
+				wider := slices.Clone(pick)
 				wider[at] = i
 				next = append(next, wider)
 			}
@@ -85,11 +85,13 @@ func picks(seen map[place]looked) []map[place]int {
 	return all[1:] // the first is the best of all
 }
 
-func alone(places []place, seen map[place]looked) []map[place]int {
-	var all []map[place]int
+func alone(places []int, seen *sights) []picked {
+	var all []picked
 	for _, at := range places {
-		for i := 1; i < len(seen[at].readings); i++ {
-			all = append(all, map[place]int{at: i})
+		for i := 1; i < len(seen.found[at].readings); i++ {
+			pick := make(picked, len(seen.places))
+			pick[at] = i
+			all = append(all, pick)
 		}
 	}
 	return all
@@ -97,7 +99,7 @@ func alone(places []place, seen map[place]looked) []map[place]int {
 
 // settle takes the checks of the best trial and marks those that other
 // readings would decide otherwise.
-func settle(trials []trial, seen map[place]looked) []Check {
+func settle(trials []trial, seen *sights) []Check {
 	var settled []Check
 	for _, name := range ruleNames(trials) {
 		verdict := func(a, b Check) bool { return verdictOf(a) != verdictOf(b) }
@@ -139,14 +141,14 @@ func verdictOf(c Check) graph.Verdict { return max(c.Verdict, graph.Fits) }
 
 // decided are the contested places that alone tell two trials apart whose
 // checks of one name differ.
-func decided(trials []trial, seen map[place]looked, name string, differ func(a, b Check) bool) []place {
-	var places []place
+func decided(trials []trial, seen *sights, name string, differ func(a, b Check) bool) []int {
+	var places []int
 	for _, at := range contested(seen) {
 		if slices.ContainsFunc(trials, func(t trial) bool {
 			return slices.ContainsFunc(trials, func(u trial) bool {
 				a, _ := named(t.checks, name)
 				b, _ := named(u.checks, name)
-				return t.pick[at] < u.pick[at] && onlyAt(at, t.pick, u.pick) && differ(a, b)
+				return t.pick.at(at) < u.pick.at(at) && onlyAt(at, t.pick, u.pick) && differ(a, b)
 			})
 		}) {
 			places = append(places, at)
@@ -155,19 +157,17 @@ func decided(trials []trial, seen map[place]looked, name string, differ func(a, 
 	return places
 }
 
-func onlyAt(at place, a, b map[place]int) bool {
-	for _, m := range []map[place]int{a, b} {
-		for other := range m {
-			if other != at && a[other] != b[other] {
-				return false
-			}
+func onlyAt(at int, a, b picked) bool {
+	for other := range max(len(a), len(b)) {
+		if other != at && a.at(other) != b.at(other) {
+			return false
 		}
 	}
 	return true
 }
 
 // disputed turns a check into an unknown that names the measurement.
-func disputed(c Check, name string, deciding []place, seen map[place]looked, trials []trial) Check {
+func disputed(c Check, name string, deciding []int, seen *sights, trials []trial) Check {
 	verdicts := []string{}
 	for _, t := range trials {
 		other, _ := named(t.checks, name)
@@ -182,20 +182,21 @@ func disputed(c Check, name string, deciding []place, seen map[place]looked, tri
 
 // unsure keeps the verdict but warns that what is to be made depends on a
 // reading that sources give differently.
-func unsure(c Check, deciding []place, seen map[place]looked) Check {
+func unsure(c Check, deciding []int, seen *sights) Check {
 	c.Why += "; " + differWords(deciding, seen) + ": measure before anything is made"
 	return withSides(c, deciding, seen)
 }
 
-func withSides(c Check, deciding []place, seen map[place]looked) Check {
+func withSides(c Check, deciding []int, seen *sights) Check {
 	c.Uses, c.Measure = slices.Clone(c.Uses), slices.Clone(c.Measure)
-	for _, at := range deciding {
-		for _, r := range seen[at].readings {
+	for _, i := range deciding {
+		at := seen.places[i]
+		for _, r := range seen.found[i].readings {
 			if use := (Use{at.position, at.part, at.feature, at.dim, r}); !slices.Contains(c.Uses, use) {
 				c.Uses = append(c.Uses, use)
 			}
 		}
-		if ask := seen[at].ask(); !slices.Contains(c.Measure, ask) {
+		if ask := seen.found[i].ask(); !slices.Contains(c.Measure, ask) {
 			c.Measure = append(c.Measure, ask)
 		}
 	}
@@ -203,14 +204,14 @@ func withSides(c Check, deciding []place, seen map[place]looked) Check {
 }
 
 // differWords is "sources differ on bore of the eye: 10.2 mm or 10 mm".
-func differWords(deciding []place, seen map[place]looked) string {
+func differWords(deciding []int, seen *sights) string {
 	words := make([]string, len(deciding))
 	for i, at := range deciding {
 		var texts []string
-		for _, r := range seen[at].readings {
+		for _, r := range seen.found[at].readings {
 			texts = append(texts, r.Text)
 		}
-		words[i] = seen[at].ask().brief() + ": " + strings.Join(texts, " or ")
+		words[i] = seen.found[at].ask().brief() + ": " + strings.Join(texts, " or ")
 	}
 	return "sources differ on " + strings.Join(words, ", ")
 }

@@ -272,7 +272,7 @@ func TestSpeedShown(t *testing.T) {
 
 // What a case needs of a value of another type than a length is read in it.
 func TestUnitsOfOtherTypes(t *testing.T) {
-	c := &check{bench: &bench{looked: map[place]looked{}}}
+	c := &check{bench: &bench{looked: &sights{}}}
 	got, ok := amount(c, made("fuse", "rating", "7500 mA"), "rating", measure.Current)
 	if !ok || got.nominal != 7.5 {
 		t.Errorf("7500 mA are read as %v", got)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"sync"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -38,6 +39,8 @@ type DiscLineCase struct {
 	// Bracketed is true where a bracket holds the caliper: where it carries its slot
 	// is judged by the bracket.
 	Bracketed bool
+
+	hung func() bool // onBracket, worked out once in each trial
 }
 
 // JudgeDiscLine judges, in one check "disc line", where the disc runs against
@@ -53,9 +56,11 @@ type DiscLineCase struct {
 func JudgeDiscLine(in DiscLineCase) []Check {
 	return judge(false, func(b *bench) {
 		c := b.check("disc line")
+		in := in
+		in.hung = sync.OnceValue(func() bool { return in.onBracket(b) })
 		made := rowAsMade(b, in.Stack)
 		runs, line, ok := in.lines(c, made)
-		shift, okShift := in.shift(b, c)
+		shift, okShift := in.shift(c)
 		switch {
 		case made.hopeless:
 			c.unknown("the row beside it does not fill its gap and spacers can't make it: settle that first")
@@ -89,14 +94,14 @@ func (in DiscLineCase) off(c *check) (span, bool) {
 
 // shift is how far the slot stands nearer to the wheel than that of the leg's
 // own caliper would.
-func (in DiscLineCase) shift(b *bench, c *check) (span, bool) {
+func (in DiscLineCase) shift(c *check) (span, bool) {
 	packed := span{}
 	if in.Packed != 0 {
 		if style, ok := c.peek(in.Lug, "style", measure.Word); ok && strings.EqualFold(style.Text, "axial") {
 			packed = exact(in.Packed)
 		}
 	}
-	if in.Caliper.IsZero() || in.Own || in.onBracket(b) {
+	if in.Caliper.IsZero() || in.Own || in.hung() {
 		return span{}.minus(packed), true
 	}
 	lug, okLug := c.length(in.Lug, "offset")
@@ -121,9 +126,11 @@ func (in DiscLineCase) onBracket(b *bench) bool {
 // its checks belong to the stack.
 func rowAsMade(b *bench, in StackCase) *row {
 	r := &row{in: in, okWidths: true}
-	r.width(b.aside())
-	r.hopeless = r.c.closed().Verdict == graph.DoesNotFit
-	r.centre(b.aside())
+	quiet := b.aside()
+	quiet.quiet = true
+	r.width(quiet)
+	r.hopeless = r.c.verdict() == graph.DoesNotFit
+	r.centre(quiet)
 	return r
 }
 
@@ -176,7 +183,7 @@ func (in DiscLineCase) line(c *check, runs, line span) {
 		if !same(off.nominal, 0) {
 			where = gap + " from"
 		}
-		if in.onBracket(c.bench) {
+		if in.hung() {
 			worst = "once its bracket is made as ordered; " + worst
 		}
 		c.fits("the disc runs %s the middle of the caliper (%s)", where, worst)
@@ -187,7 +194,7 @@ func (in DiscLineCase) line(c *check, runs, line span) {
 		c.Gap = ""
 		c.fits("the disc runs %s %s the wheel than where the leg's own caliper stands: its bracket is judged by that", gap,
 			nearer(off.nominal))
-	case in.onBracket(c.bench):
+	case in.hung():
 		c.change(graph.EffortLatheWeld, "make the caliper's bracket to the disc as it runs: its order allows for it",
 			"the disc runs %s %s the wheel than where the leg's own caliper stands (%s)", gap, nearer(off.nominal),
 			worst)

@@ -126,4 +126,4 @@ func WidthsOf(in StackCase) (row []RowWidth, gap float64, ok bool) {
 func RowFills(sum, gap float64) bool { return sum-gap <= rowPlay+eps && gap-sum <= rowPlay+eps }
 
 // look reads with the best reading of each dimension, and judges nothing.
-func look(at func(*bench)) { at(&bench{looked: map[place]looked{}}) }
+func look(at func(*bench)) { at(&bench{looked: &sights{}}) }

@@ -35,7 +35,7 @@ func remake(r *row, why string) {
 		if right.spacer < left.spacer {
 			tight = right
 		}
-		r.c.no("%s, and on the %s there is %s too little room even without a spacer", why, tight.name, mm(-tight.spacer))
+		r.c.no("%s, and on the %s there is %s too little room even without a spacer", why, tight.name, r.c.mm(-tight.spacer))
 		return
 	}
 	r.leftNow, r.leftNew, r.made = left.now, left.fixed+left.spacer, true
@@ -78,7 +78,7 @@ func part(r *row, name string, from, to int, wanted float64) rowPart {
 func remakeOne(r *row, why string) {
 	p := part(r, "", 0, len(r.in.Row), r.gap.nominal)
 	if p.spacer < -eps {
-		r.c.no("%s: %s too wide even without a spacer", why, mm(-p.spacer))
+		r.c.no("%s: %s too wide even without a spacer", why, r.c.mm(-p.spacer))
 		return
 	}
 	if p.spacer < spacerStep/2 {
@@ -99,23 +99,29 @@ func orderSpacer(r *row, p rowPart) string {
 	if p.spacer < spacerStep/2 {
 		return "no " + name
 	}
-	bore, outside := "to suit the shaft: measure it", "to suit seal and bearing: measure it"
-	if d, ok := r.c.peekLength(r.in.Shaft, "diameter"); ok {
-		bore = "sliding on a " + mm(d.nominal) + " shaft"
+	shaft, okShaft := r.c.peekLength(r.in.Shaft, "diameter")
+	seal, okSeal := r.c.peekLength(r.in.Seals[p.at.Position], "inside")
+	own, okOwn := r.c.peekLength(p.at, "width")
+	if r.c.bench.quiet {
+		return name
 	}
-	if d, ok := r.c.peekLength(r.in.Seals[p.at.Position], "inside"); ok {
-		outside = mm(d.nominal) + ", where the seal runs"
+	bore, outside := "to suit the shaft: measure it", "to suit seal and bearing: measure it"
+	if okShaft {
+		bore = "sliding on a " + mm(shaft.nominal) + " shaft"
+	}
+	if okSeal {
+		outside = mm(seal.nominal) + ", where the seal runs"
 	}
 	spec := []Field{{"where", name}, {"length", tenth(p.spacer)}, {"bore", bore}, {"outside", outside}}
 	if p.have > 0 {
 		spec = append(spec, Field{"instead of", mm(p.have)})
 	}
-	if d, ok := r.c.peekLength(r.in.Shaft, "diameter"); ok {
-		spec = append(spec, boreOver(runsOn, d.nominal, 0)...)
+	if okShaft {
+		spec = append(spec, boreOver(runsOn, shaft.nominal, 0)...)
 	}
 	spec = append(spec, Field{"ends", "square and parallel"})
 	o := r.c.order("spacer", name+" "+tenth(p.spacer)+" long", spec...)
-	if own, ok := r.c.peekLength(p.at, "width"); ok && p.have > 0 && p.spacer-p.have+own.nominal > eps {
+	if okOwn && p.have > 0 && p.spacer-p.have+own.nominal > eps {
 		makes(o, p.at, "width", tenth(p.spacer-p.have+own.nominal))
 	}
 	return name + " " + tenth(p.spacer)

@@ -1,7 +1,6 @@
 package mating
 
 import (
-	"fmt"
 	"math"
 
 	"matewell/graph"
@@ -77,7 +76,7 @@ func JudgeStack(in StackCase) []Check {
 	return judge(false, func(b *bench) {
 		r := row{in: in, okWidths: true}
 		r.width(b)
-		r.hopeless = r.c.closed().Verdict == graph.DoesNotFit
+		r.hopeless = r.c.verdict() == graph.DoesNotFit
 		r.centre(b)
 		if in.Keep != nil && !r.hopeless {
 			keeps(&r, b, *in.Keep)
@@ -117,11 +116,11 @@ func (r *row) width(b *bench) {
 	room := r.gap.minus(r.sum())
 	if !r.okWidths {
 		if fixed := r.fixed(); fixed.low > r.gap.high+rowPlay+eps {
-			r.c.no("already %s too wide without what nobody measured", mm(fixed.low-r.gap.high))
+			r.c.no("already %s too wide without what nobody measured", r.c.mm(fixed.low-r.gap.high))
 		}
 		return
 	}
-	r.c.sizes(mm(r.sum().nominal), mm(r.gap.nominal), mm(math.Abs(room.nominal)))
+	r.c.sizes(r.c.mm(r.sum().nominal), r.c.mm(r.gap.nominal), r.c.mm(math.Abs(room.nominal)))
 	r.judgeRoom(room)
 }
 
@@ -137,18 +136,18 @@ func (r *row) fixed() span {
 }
 
 func (r *row) judgeRoom(room span) {
-	worst := "worst case " + roomWords(room)
-	if !room.toleranced() {
-		worst = "no tolerances given"
+	worst := "no tolerances given"
+	if room.toleranced() && !r.c.bench.quiet {
+		worst = "worst case " + roomWords(room)
 	}
 	switch where := room.against(-rowPlay, rowPlay); {
 	case where == inside || same(room.nominal, 0):
 		r.c.Gap = ""
-		r.c.fits("%s in a gap of %s (%s)", mm(r.sum().nominal), mm(r.gap.nominal), worst)
+		r.c.fits("%s in a gap of %s (%s)", r.c.mm(r.sum().nominal), r.c.mm(r.gap.nominal), worst)
 	case math.Abs(room.nominal) <= rowPlay:
 		r.askWidths()
-		r.c.unknown("%s in a gap of %s by nominal sizes, but %s: measure the row", mm(r.sum().nominal), mm(r.gap.nominal),
-			worst)
+		r.c.unknown("%s in a gap of %s by nominal sizes, but %s: measure the row", r.c.mm(r.sum().nominal),
+			r.c.mm(r.gap.nominal), worst)
 	case r.in.Head && room.nominal > 0:
 		r.c.settle(askOf(r.in.Within, "adjuster", "how much the adjuster of the head takes up", "the maker's word",
 			"in writing"))
@@ -159,7 +158,7 @@ func (r *row) judgeRoom(room span) {
 		if room.nominal < 0 {
 			side = "too wide"
 		}
-		remake(r, fmt.Sprintf("the row is %s %s (%s)", r.c.Gap, side, worst))
+		remake(r, "the row is "+r.c.Gap+" "+side+" ("+worst+")")
 	}
 }
 
@@ -211,19 +210,23 @@ func (r *row) centre(b *bench) {
 	}
 	// Where the plane lies from the middle of the gap, left positive.
 	off := gap.times(0.5).minus(left).minus(widths[r.in.Centre-1].times(0.5)).plus(offset)
-	r.c.sizes(leftOrRight(off.nominal)+" of the middle", "within "+mm(centreOff), mm(math.Abs(off.nominal)))
+	side := ""
+	if !r.c.bench.quiet {
+		side = leftOrRight(off.nominal)
+	}
+	r.c.sizes(side+" of the middle", "within "+r.c.mm(centreOff), r.c.mm(math.Abs(off.nominal)))
 	switch where := off.against(-centreOff, centreOff); {
 	case where == inside || same(off.nominal, 0):
 		r.c.Gap = ""
-		r.c.fits("central within %s, worst case %s", mm(math.Abs(off.nominal)), mm(max(math.Abs(off.low),
+		r.c.fits("central within %s, worst case %s", r.c.mm(math.Abs(off.nominal)), r.c.mm(max(math.Abs(off.low),
 			math.Abs(off.high))))
 	case math.Abs(off.nominal) <= centreOff:
 		r.askWidths()
 		r.c.settle(askFor(at.Side, "offset"))
-		r.c.unknown("central by nominal sizes, but the tolerances add up to %s: measure it", mm(max(math.Abs(off.low),
+		r.c.unknown("central by nominal sizes, but the tolerances add up to %s: measure it", r.c.mm(max(math.Abs(off.low),
 			math.Abs(off.high))))
 	default:
-		why := "the centre sits " + leftOrRight(off.nominal) + " of the middle"
+		why := "the centre sits " + side + " of the middle"
 		if r.made {
 			r.c.change(graph.EffortLatheWeld, "make the spacers as ordered: they bring it to the middle", "%s", why)
 			return

@@ -45,6 +45,9 @@ func short(s Side) string {
 // articles puts "an" before the words and numbers that want it: "an 8 mm bolt",
 // "an M10x1 bolt" is written so by hand.
 func articles(text string) string {
+	if !strings.Contains(text, "a ") && !strings.HasPrefix(text, "A ") {
+		return text
+	}
 	var out strings.Builder
 	for i := 0; i < len(text); i++ {
 		out.WriteByte(text[i])
