@@ -45,8 +45,8 @@ func (st *stand) judge(ctx context.Context, t transplant, word examine.Word) ([]
 	if err != nil {
 		return nil, err
 	}
-	places, err := x.Places(ctx, all, numbers, map[graph.PositionID]examine.Word{t.to.ID: word})
-	all = lists.Kept(append(all, places.Unknown...), func(o examine.Outcome) bool { return o.What != examine.OfFinish })
+	unearned, err := x.Unearned(ctx, all, numbers, map[graph.PositionID]examine.Word{t.to.ID: word})
+	all = lists.Kept(append(all, unearned...), func(o examine.Outcome) bool { return o.What != examine.OfFinish })
 	for _, n := range numbers {
 		if n.Verdict > graph.FitsWithChanges {
 			all = append(all, examine.Outcome{What: "figure", ID: n.Name, After: n.Verdict, Why: n.Name + ": " + n.Words})

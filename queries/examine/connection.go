@@ -27,7 +27,19 @@ type Connection struct {
 	touched bool
 	reads   func() map[graph.PositionID][]string
 	remedy  func(o Outcome) []graph.PositionID
-	judge   func(x *Examiner) (Outcome, bool)
+	judge   judges
+}
+
+func judgesJoint(j graph.Joint) judges {
+	return func(x *Examiner) (Outcome, bool) { return joint(x, j), true }
+}
+
+func judgesStack(st graph.Stack) judges {
+	return func(x *Examiner) (Outcome, bool) { return stack(x, st), true }
+}
+
+func judgesDisc(d discLine) judges {
+	return func(x *Examiner) (Outcome, bool) { return discRun(x, d), true }
 }
 
 // Before is a machine before a change, with what was judged of it already: each
@@ -86,7 +98,7 @@ func jointConnection(x *Examiner, j graph.Joint) Connection {
 	}
 	s := x.After
 	return Connection{What: OfJoint, ID: string(j.ID), Places: places, reads: reads, around: x.Connections,
-		judge: func(x *Examiner) (Outcome, bool) { return joint(x, j), true },
+		judge: judgesJoint(j),
 		remedy: func(o Outcome) []graph.PositionID {
 			if BlamesBolts(o.Checks) { // then neither washers nor what is bolted together help
 				return boltsOf(x, s, j)
@@ -163,7 +175,7 @@ func stackConnection(x *Examiner, st graph.Stack) Connection {
 	}
 	return Connection{What: OfStack, ID: string(st.ID), Places: named(places), around: x.Connections,
 		reads:  func() map[graph.PositionID][]string { return featuresBy(refs) },
-		judge:  func(x *Examiner) (Outcome, bool) { return stack(x, st), true },
+		judge:  judgesStack(st),
 		remedy: only(spacers...)}
 }
 
@@ -174,7 +186,7 @@ func discConnection(x *Examiner, d discLine) Connection {
 	}
 	return Connection{What: OfDisc, ID: string(d.disc.Position), Places: d.places(), reads: reads, around: x.Connections,
 		touched: true,
-		judge:   func(x *Examiner) (Outcome, bool) { return discRun(x, d), true },
+		judge:   judgesDisc(d),
 		remedy:  only(d.disc.Position)}
 }
 

@@ -35,7 +35,10 @@ func (d discLine) places() []graph.PositionID {
 }
 
 func discRun(x *Examiner, d discLine) Outcome {
-	o := Outcome{What: OfDisc, ID: string(d.disc.Position), Ends: x.Ends(append(d.meets(), d.stack.Row...)...)}
+	o := Outcome{What: OfDisc, ID: string(d.disc.Position)}
+	if !x.checksOnly {
+		o.Ends = x.Ends(append(d.meets(), d.stack.Row...)...)
+	}
 	was := x.checksBefore(OfDisc+o.ID, func() []mating.Check { return discChecks(x, x.Before, d) })
 	return x.Judged(o, was, discChecks(x, x.After, d))
 }

@@ -132,6 +132,9 @@ type Examiner struct {
 	*Connections
 	past   map[string][]mating.Check // what was judged on the machine before
 	driven map[*machine.Setup][]drive
+	// checksOnly is true where only the checks after the change are asked for: what else
+	// there is in an outcome is then left out where it takes time.
+	checksOnly bool
 }
 
 // NewExaminer reads what the changes of after touch, and judges it against before.
@@ -209,8 +212,11 @@ func (x *Examiner) Judged(o Outcome, was, is []mating.Check) Outcome {
 	if len(is) == 0 {
 		is = []mating.Check{{Rule: "nothing judged", Verdict: graph.Unknown, Why: "nothing could be judged here"}}
 	}
-	o.Before, o.After = mating.Worst(was), mating.Worst(is)
 	o.Checks, o.Was = is, was
+	if x.checksOnly {
+		return o
+	}
+	o.Before, o.After = mating.Worst(was), mating.Worst(is)
 	o.Why = WhyOf(is)
 	o.Same = reflect.DeepEqual(was, is)
 	o.Safety = x.SafetyOf(x.bearing(o))
@@ -436,11 +442,28 @@ func (x *Examiner) CableNumbers() []Number {
 // numbers are what was worked out, words what speaks for the new parts, by position.
 func (x *Examiner) Places(ctx context.Context, outcomes []Outcome, numbers []Number,
 	words map[graph.PositionID]Word) (Earnings, error) {
+	return x.places(ctx, outcomes, numbers, words, false)
+}
+
+// Unearned are the Unknown of Places, and no more is worked out than they take.
+func (x *Examiner) Unearned(ctx context.Context, outcomes []Outcome, numbers []Number,
+	words map[graph.PositionID]Word) ([]Outcome, error) {
+	all, err := x.places(ctx, outcomes, numbers, words, true)
+	return all.Unknown, err
+}
+
+// places is Places; with whether, not all checks that judged a dimension are named.
+func (x *Examiner) places(ctx context.Context, outcomes []Outcome, numbers []Number,
+	words map[graph.PositionID]Word, whether bool) (Earnings, error) {
 	all := Earnings{By: map[graph.PositionID]Earned{}}
 	if err := x.After.Library().ReadKinds(ctx, kindsOfChanged(x)); err != nil {
 		return all, err
 	}
-	by := sync.OnceValue(func() judgements { return judgedBy(x, outcomes, numbers) }) // as built, nobody asks
+	by := sync.OnceValue(func() judgements { // as built, nobody asks
+		by := judgedBy(x, outcomes, numbers)
+		by.whether = whether
+		return by
+	})
 	for _, id := range x.After.Changed() {
 		switch {
 		case x.After.Seat(id).Empty, x.After.Seat(id).Made:
@@ -465,7 +488,9 @@ func (x *Examiner) EarnedAt(id graph.PositionID, outcomes []Outcome, numbers []N
 	if isBuiltHere(x, id) {
 		return EarnedListed
 	}
-	earned, _, _ := place(x, id, outcomes, judgedBy(x, outcomes, numbers), word).Judge()
+	by := judgedBy(x, outcomes, numbers)
+	by.whether = true
+	earned, _, _ := place(x, id, outcomes, by, word).Judge()
 	return earned
 }
 

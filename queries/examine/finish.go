@@ -22,7 +22,11 @@ func finish(x *Examiner) (Outcome, bool) {
 		return Outcome{}, false
 	}
 	o := Outcome{What: OfFinish, ID: string(x.After.Variant.Model) + ":finish", Ends: x.Ends(refs...)}
-	return x.Judged(o, finishChecks(x, x.Before), finishChecks(x, x.After)), true
+	var was []mating.Check
+	if !x.checksOnly {
+		was = finishChecks(x, x.Before)
+	}
+	return x.Judged(o, was, finishChecks(x, x.After)), true
 }
 
 // finishChecks compares the panels with one another and, where the machine's

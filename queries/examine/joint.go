@@ -11,9 +11,11 @@ import (
 )
 
 func joint(x *Examiner, j graph.Joint) Outcome {
-	o := Outcome{What: OfJoint, ID: string(j.ID), Ends: x.Ends(append([]graph.FeatureRef{j.A, j.B}, passed(x, j)...)...),
-		Joint: j}
-	o.Disturbed = slices.ContainsFunc(append([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners...), x.isChanged)
+	o := Outcome{What: OfJoint, ID: string(j.ID), Joint: j}
+	if !x.checksOnly {
+		o.Ends = x.Ends(append([]graph.FeatureRef{j.A, j.B}, passed(x, j)...)...)
+		o.Disturbed = slices.ContainsFunc(append([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners...), x.isChanged)
+	}
 	was := x.checksBefore(OfJoint+string(j.ID), func() []mating.Check { return jointChecks(x, x.Before, j) })
 	is := jointChecks(x, x.After, j)
 	if len(was) > 0 && was[0].Rule != NoRule && len(is) == 1 && is[0].Rule == NoRule {

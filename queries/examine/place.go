@@ -77,6 +77,9 @@ func isFromAcross(x *Examiner, id graph.PositionID) bool {
 type judgements struct {
 	by     map[mating.Use][]judgement
 	prover *prover
+	// whether is true where it is only asked whether a dimension was judged at all: once
+	// that is proved, nothing more is named.
+	whether bool
 }
 
 // judgement is a check or a figure that looked at a dimension.
@@ -123,6 +126,9 @@ func (j judgements) names(use mating.Use, p Place) []string {
 	for _, one := range j.by[use] {
 		if one.figure {
 			return append(names, one.name)
+		}
+		if j.whether && len(names) > 0 && !slices.Contains(proven, false) {
+			return names
 		}
 		seen := j.seen(one, use, spec, aspects)
 		for i := range proven {

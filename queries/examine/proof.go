@@ -16,9 +16,12 @@ import (
 // reads a depth and says "fits" whatever the depth is has judged nothing.
 type prover struct {
 	x    *Examiner
-	list map[string]Connection // what there is to judge, by sort and identity
+	list map[string]Connection // what is not found without going through all there is, by sort and identity
 	done map[proofOf]bool
 }
+
+// judges judges one connection after a change.
+type judges func(*Examiner) (Outcome, bool)
 
 // proofOf is one dimension in one outcome.
 type proofOf struct {
@@ -29,17 +32,36 @@ type proofOf struct {
 
 func newProver(x *Examiner) *prover { return &prover{x: x, done: map[proofOf]bool{}} }
 
-// connection is what an outcome was judged by; false for one that is said of a part
-// or stands on nothing that other sizes would change.
-func (p *prover) connection(o Outcome) (Connection, bool) {
+// judgesOf is what an outcome was judged by; nil for one that is said of a part or
+// stands on nothing that other sizes would change. What Connections.List makes of
+// facts one by one is found without making that list.
+func (p *prover) judgesOf(o Outcome) judges {
+	switch o.What {
+	case OfJoint:
+		if i := slices.IndexFunc(p.x.Joints, func(j graph.Joint) bool { return string(j.ID) == o.ID }); i >= 0 {
+			return judgesJoint(p.x.Joints[i])
+		}
+		return nil
+	case OfStack:
+		if i := slices.IndexFunc(p.x.stacks, func(st graph.Stack) bool { return string(st.ID) == o.ID }); i >= 0 {
+			return judgesStack(p.x.stacks[i])
+		}
+		return nil
+	case OfDisc:
+		for _, d := range slices.Backward(p.x.discs) {
+			if string(d.disc.Position) == o.ID {
+				return judgesDisc(d)
+			}
+		}
+		return nil
+	}
 	if p.list == nil {
 		p.list = map[string]Connection{}
 		for _, c := range p.x.List(p.x.After, p.x.After.Changed()) {
 			p.list[c.What+" "+c.ID] = c
 		}
 	}
-	c, ok := p.list[o.What+" "+o.ID]
-	return c, ok
+	return p.list[o.What+" "+o.ID].judge
 }
 
 // compares reports for every aspect in which a new value differs from the old one
@@ -80,8 +102,8 @@ type trial struct {
 // something else that the outcome looked at is a little nearer to its limit, as the
 // metal of a thread decides once there is less of it.
 func (p *prover) proves(o Outcome, s spot, texts []string) bool {
-	c, ok := p.connection(o)
-	if !ok {
+	c := p.judgesOf(o)
+	if c == nil {
 		return false
 	}
 	if isTaken(o, s) {
@@ -155,7 +177,7 @@ func numbered(aspects [][]string) []int {
 
 // with is what an outcome comes to with other values; nil when there is nothing left
 // to judge.
-func (p *prover) with(c Connection, values ...trial) []ruled {
+func (p *prover) with(judge judges, values ...trial) []ruled {
 	changes := p.x.After.OwnChanges()
 	for _, v := range values {
 		seat, ok := changes[v.at]
@@ -166,7 +188,9 @@ func (p *prover) with(c Connection, values ...trial) []ruled {
 		changes[v.at] = seat
 	}
 	before := &Before{setup: p.x.Before, checks: p.x.past}
-	got, _ := c.judge(examiner(p.x.Connections, before, p.x.After.WithSeats(changes)))
+	x := examiner(p.x.Connections, before, p.x.After.WithSeats(changes))
+	x.checksOnly = true
+	got, _ := judge(x)
 	return verdicts(got.Checks)
 }
 
