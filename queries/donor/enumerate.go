@@ -127,7 +127,9 @@ func size(p *planner, d *demand, alive [][]bool) int {
 // more than one that is known are left out: no smallest plan has them. For the
 // same reason nothing is reached from where one part more would be too much.
 func tryAll(p *planner, d *demand, alive [][]bool) (reached []graph.PositionID, supported [][]bool) {
-	d.options, d.ways, d.holdsAnyway = nil, nil, true
+	// as many as last time: what was found then may still be in use
+	d.options, d.ways, d.holdsAnyway = make([][]int, 0, len(d.options)), make([]*donorWay, 0, len(d.ways)), true
+	var kept choices
 	supported = make([][]bool, len(d.slots))
 	for k, i := range d.slots {
 		supported[k] = make([]bool, len(alive[i]))
@@ -152,7 +154,7 @@ func tryAll(p *planner, d *demand, alive [][]bool) (reached []graph.PositionID, 
 				}
 				continue
 			}
-			d.options = append(d.options, slices.Clone(choice))
+			d.options = append(d.options, kept.copied(choice))
 			d.ways = append(d.ways, way)
 			for k, o := range choice {
 				supported[k][o] = true
@@ -160,6 +162,19 @@ func tryAll(p *planner, d *demand, alive [][]bool) (reached []graph.PositionID, 
 		}
 	})
 	return reached, supported
+}
+
+// choices keeps copies of choices, many in one piece of memory.
+type choices struct{ room []int }
+
+func (c *choices) copied(choice []int) []int {
+	const most = 512
+	if len(c.room)+len(choice) > cap(c.room) {
+		c.room = make([]int, 0, max(len(choice), min(most, 2*cap(c.room)), 8))
+	}
+	from := len(c.room)
+	c.room = append(c.room, choice...)
+	return c.room[from:len(c.room):len(c.room)]
 }
 
 // combinations goes through the choices of options alive that do not make a

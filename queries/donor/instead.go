@@ -101,14 +101,14 @@ func on(p *planner, base *machine.Setup) *planner {
 // in question.
 func holdsWithAll(p *planner, d *demand, id graph.PositionID,
 	parts map[graph.PositionID]graph.PartID) (donorWay, bool) {
-	changes := p.base.OwnChanges()
+	changes := make(map[graph.PositionID]*machine.Seat, len(parts))
 	for at, part := range parts {
-		changes[at] = seatOf(p, at, part, p.before.Seat(at).Position)
+		changes[at] = seatOf(p, at, part)
 	}
 	if twin := machine.OtherSide(id); twin != "" && slices.Contains(d.Places, twin) {
 		return donorWay{}, false
 	}
-	base := p.base.WithSeats(changes)
+	base := p.base.WithOther(changes)
 	o, ok := d.Judge(p.was, base)
 	if !ok || o.After == graph.Unknown {
 		return donorWay{}, false

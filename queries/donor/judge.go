@@ -44,28 +44,26 @@ func outcome(p *planner, d *demand, parts map[graph.PositionID]graph.PartID) (ex
 // setupWith is a setup with other parts on; what equals the machine before is
 // no change.
 func setupWith(p *planner, s *machine.Setup, parts map[graph.PositionID]graph.PartID) *machine.Setup {
-	changes := s.OwnChanges()
+	changes := make(map[graph.PositionID]*machine.Seat, len(parts))
 	for id, part := range parts {
-		was := p.before.Seat(id)
 		if _, fixed := p.fixed[id]; fixed {
 			continue
 		}
-		if part == was.Part.ID {
-			delete(changes, id)
-			continue
+		changes[id] = nil
+		if part != p.before.PartIDAt(id) {
+			changes[id] = seatOf(p, id, part)
 		}
-		changes[id] = seatOf(p, id, part, was.Position)
 	}
-	return s.WithSeats(changes)
+	return s.WithOther(changes)
 }
 
-func seatOf(p *planner, id graph.PositionID, part graph.PartID, at graph.Position) machine.Seat {
+func seatOf(p *planner, id graph.PositionID, part graph.PartID) *machine.Seat {
 	key := seatKey{id, part}
 	if seat, ok := p.seats[key]; ok {
 		return seat
 	}
-	seat := machine.Seat{Position: at, Changed: true, Why: "planned"}
-	seat.Part, seat.Empty = p.before.PartAt(at, part)
+	seat := &machine.Seat{Position: p.before.Seat(id).Position, Changed: true, Why: "planned"}
+	seat.Part, seat.Empty = p.before.PartAt(seat.Position, part)
 	p.seats[key] = seat
 	return seat
 }

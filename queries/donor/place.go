@@ -47,6 +47,10 @@ func leavesUnknown(p *planner, at graph.PositionID, part graph.PartID, meets []e
 	if part == p.before.Seat(at).Part.ID {
 		return false
 	}
+	word := wordFor(p, at, part)
+	if word.Earned != examine.EarnedNothing { // it earns the place whatever else there is to say
+		return false
+	}
 	after := setupWith(p, p.base, map[graph.PositionID]graph.PartID{at: part})
 	var outcomes []examine.Outcome
 	for _, c := range meets {
@@ -56,7 +60,7 @@ func leavesUnknown(p *planner, at graph.PositionID, part graph.PartID, meets []e
 	}
 	x := p.around.Examiner(p.was, after)
 	numbers := slices.Concat(x.HydraulicNumbers(nil), x.CableNumbers())
-	return x.EarnedAt(at, outcomes, numbers, wordFor(p, at, part)) == examine.EarnedNothing
+	return x.EarnedAt(at, outcomes, numbers, word) == examine.EarnedNothing
 }
 
 // wordFor is who lists the part at the place, or fitted it there.

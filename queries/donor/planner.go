@@ -53,7 +53,7 @@ type memory struct {
 	anything *trial // of a combination that holds for nothing
 	trials   map[string]map[string]*trial
 	settled  map[string]*trial // see settledTrial
-	seats    map[seatKey]machine.Seat
+	seats    map[seatKey]*machine.Seat
 	signs    map[signKey]int // what parts measure where a demand looks, as a number
 	texts    map[string]int
 	joined   map[string][]graph.Part   // what stands between two sides
@@ -73,7 +73,7 @@ func newMemory(before *machine.Setup) *memory {
 	return &memory{was: examine.From(before), judged: map[string]examine.Outcome{},
 		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[string]map[string]*trial{},
 		settled: map[string]*trial{},
-		seats:   map[seatKey]machine.Seat{}, signs: map[signKey]int{}, texts: map[string]int{},
+		seats:   map[seatKey]*machine.Seat{}, signs: map[signKey]int{}, texts: map[string]int{},
 		joined: map[string][]graph.Part{}, free: map[graph.PositionID]bool{},
 		adapters: map[string][]graph.PartID{}, featured: map[string][]graph.KindID{},
 		byKind: map[graph.KindID][]graph.PartID{},

@@ -296,7 +296,7 @@ func build(p *planner) error {
 func assembled(p *planner) (plan.Problem, []*demand) {
 	var problem plan.Problem
 	for _, s := range p.slots {
-		slot := plan.Slot{Name: s.at.Local()}
+		slot := plan.Slot{Name: s.at.Local(), Options: make([]plan.Option, 0, len(s.options))}
 		for _, o := range s.options {
 			slot.Options = append(slot.Options, plan.Option{Name: optionName(o), Cost: o.cost})
 		}
@@ -305,6 +305,7 @@ func assembled(p *planner) (plan.Problem, []*demand) {
 	demands := lists.Kept(slices.Clone(p.demands), func(d *demand) bool { return !d.holdsAnyway })
 	for _, d := range demands {
 		one := plan.Demand{Name: d.What + " " + queries.LocalName(d.ID), Slots: d.slots}
+		one.Allowed = make([]plan.Combination, 0, len(d.ways))
 		for i, way := range d.ways {
 			one.Allowed = append(one.Allowed, plan.Combination{Options: d.options[i], Name: way.name, Cost: way.cost})
 		}

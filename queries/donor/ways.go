@@ -8,6 +8,7 @@ import (
 	"matewell/queries"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
+	"matewell/queries/machine"
 	"matewell/queries/mating"
 	"matewell/queries/plan"
 	"matewell/queries/swap"
@@ -86,13 +87,17 @@ func countUnpriced(p *planner, d *demand, ways []donorWay) {
 // to measure is never below the class "drill or shim".
 func wayOfChanges(p *planner, o examine.Outcome) donorWay {
 	way := donorWay{outcome: o}
+	var s *machine.Setup // made for the first order
 	for _, c := range o.Checks {
 		if c.Verdict == graph.Fits {
 			continue
 		}
 		orders := swap.UsefulOrders(p.before.Library(), o, c.Orders)
+		if s == nil && len(orders) > 0 {
+			s = setupOf(p, o)
+		}
 		way.orders = append(way.orders, orders...)
-		way.get = append(way.get, lists.Mapped(orders, func(order mating.Order) swap.Get { return madeGet(p, order, o) })...)
+		way.get = append(way.get, lists.Mapped(orders, func(order mating.Order) swap.Get { return madeGet(s, order, o) })...)
 		way.cost.Effort = max(way.cost.Effort, int(c.Effort))
 		if len(c.Do) > 0 && len(orders) == 0 {
 			way.modify = append(way.modify, DonorModify{At: o.What + " " + queries.LocalName(o.ID), Do: strings.Join(c.Do, "; "),
@@ -100,8 +105,8 @@ func wayOfChanges(p *planner, o examine.Outcome) donorWay {
 		}
 	}
 	way.cost.Parts = len(way.get)
-	way.cost.Distance = 2 * len(way.get)         // a part that somebody lists comes before one to be ordered by its sizes
-	way.get = append(way.get, boltsFor(p, o)...) // hardware that goes with what is made
+	way.cost.Distance = 2 * len(way.get)                        // a part that somebody lists comes before one to be ordered by its sizes
+	way.get = append(way.get, boltsFor(p, s, o, way.orders)...) // hardware that goes with what is made
 	if len(way.get) > 0 {
 		way.cost.Effort = max(way.cost.Effort, int(graph.EffortDrillShim))
 	}
@@ -133,26 +138,21 @@ func (way donorWay) makes() bool {
 	return slices.ContainsFunc(way.get, func(g swap.Get) bool { return !g.IsMore() })
 }
 
-// boltsFor are the bolts that what an outcome orders changes.
-func boltsFor(p *planner, o examine.Outcome) []swap.Get {
+// boltsFor are the bolts that what an outcome orders changes, on the setup that it was
+// judged on.
+func boltsFor(p *planner, s *machine.Setup, o examine.Outcome, orders []mating.Order) []swap.Get {
 	var gets []swap.Get
-	for _, c := range o.Checks {
-		if c.Verdict == graph.Fits || len(c.Orders) == 0 {
-			continue
-		}
-		for _, order := range swap.UsefulOrders(p.before.Library(), o, c.Orders) {
-			s := setupOf(p, o)
-			for _, bolts := range swap.BoltsFor(s, p.around.Known, o, order, swap.PlaceOfOrder(s, o, order)) {
-				bolts.For = []string{o.ID}
-				gets = append(gets, bolts)
-			}
+	for _, order := range orders {
+		for _, bolts := range swap.BoltsFor(s, p.around.Known, o, order, swap.PlaceOfOrder(s, o, order)) {
+			bolts.For = []string{o.ID}
+			gets = append(gets, bolts)
 		}
 	}
 	return gets
 }
 
-func madeGet(p *planner, order mating.Order, o examine.Outcome) swap.Get {
-	return swap.Get{What: order.Kind, Position: swap.PlaceOfOrder(setupOf(p, o), o, order), Text: order.Text,
+func madeGet(s *machine.Setup, order mating.Order, o examine.Outcome) swap.Get {
+	return swap.Get{What: order.Kind, Position: swap.PlaceOfOrder(s, o, order), Text: order.Text,
 		Spec: order.Spec, Quantity: 1, For: []string{o.ID}}
 }
 

@@ -178,17 +178,18 @@ func numbered(aspects [][]string) []int {
 // with is what an outcome comes to with other values; nil when there is nothing left
 // to judge.
 func (p *prover) with(judge judges, values ...trial) []ruled {
-	changes := p.x.After.OwnChanges()
+	changes := make(map[graph.PositionID]*machine.Seat, len(values))
 	for _, v := range values {
 		seat, ok := changes[v.at]
 		if !ok {
-			seat = p.x.After.Seat(v.at)
+			own := p.x.After.Seat(v.at)
+			seat = &own
+			changes[v.at] = seat
 		}
 		seat.Part = machine.With(seat.Part, v.feature, v.spec.Name, v.text)
-		changes[v.at] = seat
 	}
 	before := &Before{setup: p.x.Before, checks: p.x.past}
-	x := examiner(p.x.Connections, before, p.x.After.WithSeats(changes))
+	x := examiner(p.x.Connections, before, p.x.After.WithOther(changes))
 	x.checksOnly = true
 	got, _ := judge(x)
 	return verdicts(got.Checks)

@@ -371,6 +371,40 @@ func (s *Setup) WithSeats(changes map[graph.PositionID]Seat) *Setup {
 	return &next
 }
 
+// WithOther is the machine with other seats at some places, and what the setup changes
+// already at all others; a nil seat undoes the change of its place. The seats are shared
+// and not to be changed any more; their parts must be read and ranked already.
+func (s *Setup) WithOther(seats map[graph.PositionID]*Seat) *Setup {
+	next := *s
+	next.changes = make(map[graph.PositionID]*Seat, len(s.changes)+len(seats))
+	maps.Copy(next.changes, s.changes)
+	for id, seat := range seats {
+		if seat == nil {
+			delete(next.changes, id)
+			continue
+		}
+		next.changes[id] = seat
+	}
+	return &next
+}
+
+// IsAsBuilt reports whether what sits at a position is what was built there, neither
+// changed nor noted to be another on the user's own machine.
+func (s *Setup) IsAsBuilt(id graph.PositionID) bool {
+	return s.changes[id] == nil && (s.Bike == nil || s.found[id] == nil)
+}
+
+// IsSameAt reports whether the very same sits at a position on two setups of one machine.
+func (s *Setup) IsSameAt(other *Setup, id graph.PositionID) bool { return s.seat(id) == other.seat(id) }
+
+// PartIDAt is the part at a position, none for one that was not loaded.
+func (s *Setup) PartIDAt(id graph.PositionID) graph.PartID {
+	if seat := s.seat(id); seat != nil {
+		return seat.Part.ID
+	}
+	return ""
+}
+
 // WithBetween is the machine with parts between the two sides of some joints, and
 // no others: adapters, brackets, sleeves. Their readings must be ranked already.
 func (s *Setup) WithBetween(parts map[graph.JointID]graph.Part) *Setup {

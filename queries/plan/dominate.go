@@ -19,11 +19,17 @@ func dropDominated(ctx context.Context, r *room) (bool, error) {
 		if len(r.options[s]) < 2 {
 			continue
 		}
-		tables := tablesAt(r, s)
+		var tables []table // made for the first option that costs no less than another
 		var gone []int
 		for _, a := range r.options[s] {
 			for _, b := range r.options[s] {
-				if a != b && !slices.Contains(gone, b) && dominates(r, s, b, a, tables) {
+				if a == b || slices.Contains(gone, b) || !isCheaper(r, s, b, a) {
+					continue
+				}
+				if tables == nil {
+					tables = tablesAt(r, s)
+				}
+				if standsIn(b, a, tables) {
 					gone = append(gone, a)
 					break
 				}
@@ -42,7 +48,7 @@ func dropDominated(ctx context.Context, r *room) (bool, error) {
 type table map[int]map[string][]Cost
 
 func tablesAt(r *room, slot int) []table {
-	var out []table
+	out := make([]table, 0, len(r.demands[slot]))
 	for _, i := range r.demands[slot] {
 		d := r.p.Demands[i]
 		at := slices.Index(d.Slots, slot)
@@ -74,14 +80,16 @@ func others(options []int, but int) string {
 	return b.String()
 }
 
-// dominates reports whether b can stand in for a in every plan and makes each
-// one cheaper: at least one sum is less, nothing is more. Effort alone doesn't
-// count as cheaper, since another slot may set the highest class.
-func dominates(r *room, slot, b, a int, tables []table) bool {
+// isCheaper reports whether b makes each plan cheaper than a, where it can stand in for
+// it: at least one sum is less, nothing is more. Effort alone doesn't count as cheaper,
+// since another slot may set the highest class.
+func isCheaper(r *room, slot, b, a int) bool {
 	options := r.p.Slots[slot].Options
-	if !atMost(options[b].Cost, options[a].Cost) || !sumsLess(options[b].Cost, options[a].Cost) {
-		return false
-	}
+	return atMost(options[b].Cost, options[a].Cost) && sumsLess(options[b].Cost, options[a].Cost)
+}
+
+// standsIn reports whether b can stand in for a in every plan.
+func standsIn(b, a int, tables []table) bool {
 	for _, t := range tables {
 		for key, costs := range t[a] {
 			for _, cost := range costs {

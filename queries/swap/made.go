@@ -23,6 +23,9 @@ const OnceMade = "fits once made and measured"
 // into it from either side. Known are the joints that were read around there.
 func BoltsFor(s *machine.Setup, known []graph.Joint, o examine.Outcome, order mating.Order, at graph.PositionID) []Get {
 	var gets []Get
+	if !order.Between && order.Thicker <= 0 {
+		return nil
+	}
 	for _, j := range jointsThrough(s, known, o, at) {
 		switch {
 		case order.Between:
@@ -106,7 +109,7 @@ func jointsThrough(s *machine.Setup, known []graph.Joint, o examine.Outcome, at 
 	for _, e := range o.Ends {
 		of[e.Position] = true
 	}
-	return lists.Kept(slices.Clone(known), func(j graph.Joint) bool {
+	return lists.Kept(known, func(j graph.Joint) bool {
 		return (j.A.Position == at || j.B.Position == at) && of[j.A.Position] && of[j.B.Position] &&
 			slices.Contains(wanted, s.KindOf(j.A)) && slices.Contains(wanted, s.KindOf(j.B))
 	})
