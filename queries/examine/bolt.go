@@ -132,7 +132,7 @@ func isPatterned(part graph.Part) bool {
 
 // threadsOf are the two threads of a joint, by what they are as built.
 func threadsOf(x *Examiner, j graph.Joint) (bolt, into graph.FeatureRef, ok bool) {
-	return endsOf(j, func(own, other graph.FeatureRef) bool {
+	return endsOf(&j, func(own, other graph.FeatureRef) bool {
 		return kindAsBuilt(x, own) == "male-thread" && kindAsBuilt(x, other) == "female-thread" &&
 			(x.After.KindOf(own) == "male-thread" || x.After.Seat(own.Position).Empty)
 	})
@@ -142,7 +142,8 @@ func threadsOf(x *Examiner, j graph.Joint) (bolt, into graph.FeatureRef, ok bool
 // them: how deep it goes into its hole does not hang on what its nut holds.
 func heldBy(x *Examiner, bolt, into graph.PositionID) []graph.Joint {
 	var held []graph.Joint
-	for _, j := range x.Known {
+	for i := range x.Known {
+		j := &x.Known[i]
 		if !slices.Contains(j.Fasteners, bolt) {
 			continue
 		}
@@ -150,7 +151,7 @@ func heldBy(x *Examiner, bolt, into graph.PositionID) []graph.Joint {
 			return id != into && machine.HasKind(x.Built.Seat(id).Part, "female-thread")
 		})
 		if slices.Contains(j.Fasteners, into) || !hasNut {
-			held = append(held, j)
+			held = append(held, *j)
 		}
 	}
 	return held

@@ -42,6 +42,9 @@ func drives(x *Examiner, s *machine.Setup) []drive {
 	found, known := x.driven[s]
 	if !known {
 		found = findDrives(x, s)
+		if x.driven == nil {
+			x.driven = map[*machine.Setup][]drive{}
+		}
 		x.driven[s] = found
 	}
 	return found
@@ -52,7 +55,7 @@ func findDrives(x *Examiner, s *machine.Setup) []drive {
 	for i := range x.Known {
 		j, built := &x.Known[i], builtKindsAt(x, i)
 		for side, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
-			if built[side] != "chain" && s.KindOf(ends[0]) != "chain" {
+			if built[side] != "chain" && kindOn(x, s, i, side) != "chain" {
 				continue
 			}
 			d := byChain[ends[0]]

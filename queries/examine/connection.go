@@ -45,12 +45,15 @@ func judgesDisc(d discLine) judges {
 // Before is a machine before a change, with what was judged of it already: each
 // connection is judged once for all changes that are held against it.
 type Before struct {
-	setup  *machine.Setup
-	checks map[string][]mating.Check
+	setup   *machine.Setup
+	checks  map[string][]mating.Check
+	figures map[graph.CircuitID][]Number // of circuits as they stood
 }
 
 // From is a machine to hold changes against.
-func From(s *machine.Setup) *Before { return &Before{setup: s, checks: map[string][]mating.Check{}} }
+func From(s *machine.Setup) *Before {
+	return &Before{setup: s, checks: map[string][]mating.Check{}, figures: map[graph.CircuitID][]Number{}}
+}
 
 // Setup is the machine as it stood.
 func (b *Before) Setup() *machine.Setup { return b.setup }

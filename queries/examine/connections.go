@@ -527,7 +527,7 @@ func (c *Connections) Near(before *Before) Near {
 // plugs into.
 func (c *Connections) PlugsIn(s *machine.Setup, line graph.PositionID, part graph.Part) bool {
 	return slices.ContainsFunc(c.Known, func(j graph.Joint) bool {
-		own, other, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+		own, other, ok := endsOf(&j, func(own, other graph.FeatureRef) bool {
 			return own.Position == line && s.KindOf(own) == "connector" && s.KindOf(other) == "connector"
 		})
 		return ok && Joins(part, s.Side(own), s.Side(other))

@@ -22,11 +22,13 @@ type pull struct {
 // cables pairs the two seats of every cable that was touched.
 func cables(x *Examiner, s *machine.Setup) map[graph.PositionID][]graph.FeatureRef {
 	seats := map[graph.PositionID][]graph.FeatureRef{}
-	for _, j := range x.Known {
-		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
-			if s.KindOf(ends[0]) == "nipple" && s.KindOf(ends[1]) == "nipple-seat" {
-				seats[ends[0].Position] = append(seats[ends[0].Position], ends[1])
-			}
+	for i := range x.Known {
+		j, a, b := &x.Known[i], kindOn(x, s, i, 0), kindOn(x, s, i, 1)
+		if a == "nipple" && b == "nipple-seat" {
+			seats[j.A.Position] = append(seats[j.A.Position], j.B)
+		}
+		if b == "nipple" && a == "nipple-seat" {
+			seats[j.B.Position] = append(seats[j.B.Position], j.A)
 		}
 	}
 	return seats

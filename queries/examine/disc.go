@@ -107,8 +107,8 @@ func findDiscLines(c *Connections, s *machine.Setup) []discLine {
 	var found []discLine
 	for _, st := range append(slices.Clone(c.stacks), c.rows...) {
 		for i, ref := range st.Row {
-			for _, j := range c.Known {
-				mount, disc, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+			for k := range c.Known {
+				mount, disc, ok := endsOf(&c.Known[k], func(own, other graph.FeatureRef) bool {
 					return own.Position == ref.Position && s.KindOf(own) == "bolt-pattern" &&
 						machine.HasKind(s.Seat(other.Position).Part, "disc-rim")
 				})
@@ -155,15 +155,15 @@ func discLineAt(c *Connections, s *machine.Setup, st graph.Stack, member int, mo
 // meets is the first joint that was read, either way round, whose ends are what
 // is looked for.
 func meets(c *Connections, is func(own, other graph.FeatureRef) bool) (own, other graph.FeatureRef, ok bool) {
-	for _, j := range c.Known {
-		if own, other, ok := endsOf(j, is); ok {
+	for i := range c.Known {
+		if own, other, ok := endsOf(&c.Known[i], is); ok {
 			return own, other, true
 		}
 	}
 	return graph.FeatureRef{}, graph.FeatureRef{}, false
 }
 
-func endsOf(j graph.Joint, is func(own, other graph.FeatureRef) bool) (own, other graph.FeatureRef, ok bool) {
+func endsOf(j *graph.Joint, is func(own, other graph.FeatureRef) bool) (own, other graph.FeatureRef, ok bool) {
 	switch {
 	case is(j.A, j.B):
 		return j.A, j.B, true
@@ -178,7 +178,8 @@ func endsOf(j graph.Joint, is func(own, other graph.FeatureRef) bool) (own, othe
 // again.
 func addRows(ctx context.Context, c *Connections, s *machine.Setup) error {
 	var wheels []graph.PositionID
-	for _, j := range c.Known {
+	for i := range c.Known {
+		j := &c.Known[i]
 		if mount, _, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
 			return s.KindOf(own) == "bolt-pattern" && machine.HasKind(s.Seat(other.Position).Part, "disc-rim")
 		}); ok {

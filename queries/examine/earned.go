@@ -84,11 +84,7 @@ type Place struct {
 // Judge says how the place came by its verdict, what differs and was judged, and
 // what was not judged: what decides first, then by feature and dimension.
 func (p Place) Judge() (Earned, []Differs, []NotJudged) {
-	j := placeJudgement{Place: p}
-	for _, name := range p.featureNames() {
-		j.feature(name)
-	}
-	j.side()
+	j := p.gone()
 	earned := j.earned()
 	if earned == EarnedNothing && !slices.ContainsFunc(j.left, func(n NotJudged) bool { return n.Decides }) {
 		why := "nothing about it was judged, compared or listed"
@@ -101,6 +97,28 @@ func (p Place) Judge() (Earned, []Differs, []NotJudged) {
 		return cmp.Or(-cmp.Compare(oneIf(a.Decides), oneIf(b.Decides)), cmp.Compare(a.Feature, b.Feature))
 	})
 	return earned, j.differs, j.left
+}
+
+// gone is the place once all of it was gone through.
+func (p Place) gone() placeJudgement {
+	j := placeJudgement{Place: p}
+	for _, name := range p.featureNames() {
+		j.feature(name)
+	}
+	j.side()
+	return j
+}
+
+// isOpen reports whether something that decides is left even where whatever looked at a
+// dimension is taken for having judged it: then nothing need be proved to say so.
+func (p Place) isOpen(by judgements) bool {
+	p.JudgedBy = func(feature, dim string) []string {
+		if !by.looksAt(mating.Use{Position: p.Position.ID, Part: p.New.ID, Feature: feature, Dim: dim}) {
+			return nil
+		}
+		return []string{"looked at"}
+	}
+	return slices.ContainsFunc(p.gone().left, func(n NotJudged) bool { return n.Decides })
 }
 
 // featureNames are the features of both parts and those that every part of the

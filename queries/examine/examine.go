@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"matewell/graph"
+	"matewell/queries"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
@@ -130,8 +131,10 @@ func ExamineAll(ctx context.Context, s *machine.Setup) ([]Outcome, error) {
 type Examiner struct {
 	Built, Before, After *machine.Setup
 	*Connections
-	past   map[string][]mating.Check // what was judged on the machine before
-	driven map[*machine.Setup][]drive
+	past map[string][]mating.Check // what was judged on the machine before
+	// figures are those of circuits that a change leaves as they were before.
+	figures map[graph.CircuitID][]Number
+	driven  map[*machine.Setup][]drive
 	// checksOnly is true where only the checks after the change are asked for: what else
 	// there is in an outcome is then left out where it takes time.
 	checksOnly bool
@@ -149,7 +152,7 @@ func NewExaminer(ctx context.Context, before, after *machine.Setup) (*Examiner, 
 
 func examiner(c *Connections, before *Before, after *machine.Setup) *Examiner {
 	return &Examiner{Built: after.AsBuilt(), Before: before.setup, After: after, Connections: c, past: before.checks,
-		driven: map[*machine.Setup][]drive{}}
+		figures: before.figures}
 }
 
 // checksBefore gives the checks before the change, worked out once for all changes that
@@ -490,7 +493,11 @@ func (x *Examiner) EarnedAt(id graph.PositionID, outcomes []Outcome, numbers []N
 	}
 	by := judgedBy(x, outcomes, numbers)
 	by.whether = true
-	earned, _, _ := place(x, id, outcomes, by, word).Judge()
+	p := place(x, id, outcomes, by, word)
+	if p.isOpen(by) {
+		return EarnedNothing
+	}
+	earned, _, _ := p.Judge()
 	return earned
 }
 
@@ -514,6 +521,13 @@ func (x *Examiner) HydraulicNumbers(donors map[graph.CircuitID]DonorCircuit) []N
 		if c.Carries == CarriesCurrent {
 			continue
 		}
+		stays := len(donors) == 0 && x.figures != nil && queries.LocalName(string(c.ID)) != NewCircuit && !slices.ContainsFunc(c.Places(),
+			func(id graph.PositionID) bool { return !x.After.IsSameAt(x.Before, id) })
+		if figures, known := x.figures[c.ID]; known && stays {
+			all = append(all, figures...)
+			continue
+		}
+		first := len(all)
 		st := states[hydraulics]{about: string(c.ID), stock: readHydraulics(x.Built, c),
 			before: readHydraulics(x.Before, c), after: readHydraulics(x.After, c),
 			safety: FirstSafety(x.SafetyOf(x.Ends(RefsOf(c.Members)...)))}
@@ -528,6 +542,9 @@ func (x *Examiner) HydraulicNumbers(donors map[graph.CircuitID]DonorCircuit) []N
 		for _, f := range formulas {
 			f.gauge = func(h hydraulics) *gauge { return h.g }
 			all = append(all, st.number(f)...)
+		}
+		if stays {
+			x.figures[c.ID] = slices.Clone(all[first:])
 		}
 	}
 	return all

@@ -98,7 +98,7 @@ func tubeIn(x *Examiner, hub graph.PositionID) graph.PositionID {
 	var spacer graph.PositionID
 	for _, axle := range axlesOf(x, hub) {
 		for _, j := range x.Known {
-			_, tube, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+			_, tube, ok := endsOf(&j, func(own, other graph.FeatureRef) bool {
 				return own.Position == axle && kindAsBuilt(x, own) == "shaft" && hasAt(x, other.Position, "row-width") &&
 					!hasAt(x, other.Position, "gap") && rowOf(x, other.Position).Position == "" &&
 					other.Position.Assembly() == hub.Assembly()
@@ -124,7 +124,7 @@ func axlesOf(x *Examiner, hub graph.PositionID) []graph.PositionID {
 			continue
 		}
 		for _, k := range x.Known {
-			if _, shaft, ok := endsOf(k, func(own, other graph.FeatureRef) bool {
+			if _, shaft, ok := endsOf(&k, func(own, other graph.FeatureRef) bool {
 				return own.Position == ring.Position && kindAsBuilt(x, other) == "shaft"
 			}); ok {
 				axles = append(axles, shaft.Position)

@@ -26,6 +26,19 @@ func builtKindsAt(x *Examiner, i int) [2]string {
 	return [2]string{x.Built.KindOf(j.A), x.Built.KindOf(j.B)}
 }
 
+// kindOn is the kind of the first side, or the second, of the joint known at an index on
+// one state of the machine.
+func kindOn(x *Examiner, s *machine.Setup, i, side int) string {
+	ref := x.Known[i].A
+	if side == 1 {
+		ref = x.Known[i].B
+	}
+	if len(x.kinds) == len(x.Known) && s.IsAsBuilt(ref.Position) {
+		return x.kinds[i][side]
+	}
+	return s.KindOf(ref)
+}
+
 // kindsAt are those, and of what was not built with the feature what sits there now.
 func kindsAt(x *Examiner, i int) [2]string {
 	j, kinds := &x.Known[i], builtKindsAt(x, i)

@@ -114,7 +114,7 @@ func isDirect(s *machine.Setup, ref graph.FeatureRef) bool {
 // addBearing says of a bearing what its other ring meets, and which spacers stand in
 // its row.
 func addBearing(x *Examiner, s *machine.Setup, m *mating.Meeting, j graph.Joint) {
-	own, other, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+	own, other, ok := endsOf(&j, func(own, other graph.FeatureRef) bool {
 		return s.KindOf(own) == "bearing" && slices.Contains([]string{"shaft", "bearing-seat"}, s.KindOf(other))
 	})
 	if !ok {
@@ -122,8 +122,8 @@ func addBearing(x *Examiner, s *machine.Setup, m *mating.Meeting, j graph.Joint)
 	}
 	wants := map[string]string{"shaft": "bearing-seat", "bearing-seat": "shaft"}[s.KindOf(other)]
 	seat := other
-	for _, k := range x.Known {
-		if _, met, ok := endsOf(k, func(a, b graph.FeatureRef) bool {
+	for i := range x.Known {
+		if _, met, ok := endsOf(&x.Known[i], func(a, b graph.FeatureRef) bool {
 			return a.Position == own.Position && s.KindOf(b) == wants
 		}); ok {
 			m.Across = s.Side(met)
@@ -176,11 +176,11 @@ func HasAbsent(checks []mating.Check) bool {
 // DiscOf is the disc that the caliper at a position straddles, found over the
 // joint of its slot.
 func discOf(c *Connections, s *machine.Setup, caliper graph.PositionID) (graph.FeatureRef, bool) {
-	for _, j := range c.Known {
-		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
-			if ends[0].Position == caliper && s.KindOf(ends[0]) == "caliper-slot" && s.KindOf(ends[1]) == "disc-rim" {
-				return ends[1], true
-			}
+	for i := range c.Known {
+		if _, rim, ok := endsOf(&c.Known[i], func(own, other graph.FeatureRef) bool {
+			return own.Position == caliper && s.KindOf(own) == "caliper-slot" && s.KindOf(other) == "disc-rim"
+		}); ok {
+			return rim, true
 		}
 	}
 	return graph.FeatureRef{}, false

@@ -85,8 +85,8 @@ type judgements struct {
 // judgement is a check or a figure that looked at a dimension.
 type judgement struct {
 	name    string
-	outcome Outcome
-	figure  bool // no outcome: a figure that is held against a limit
+	outcome *Outcome // nil for a figure
+	figure  bool     // a figure that is held against a limit
 	// other are the same dimension on both of two new parts that are held against
 	// each other: what compares neither of them with anything else judges neither.
 	other []mating.Use
@@ -144,20 +144,26 @@ func (j judgements) names(use mating.Use, p Place) []string {
 	return names
 }
 
+// looksAt reports whether anything that was worked out looked at a dimension at all.
+func (j judgements) looksAt(use mating.Use) bool { return len(j.by[use]) > 0 }
+
 // seen reports for each aspect whether a judgement compares it.
 func (j judgements) seen(one judgement, use mating.Use, spec graph.DimSpec, aspects [][]string) []bool {
-	seen := j.prover.compares(one.outcome, use.Position, use.Feature, spec, aspects)
+	seen := j.prover.compares(*one.outcome, use.Position, use.Feature, spec, aspects)
 	if len(one.other) == 0 {
 		return seen
 	}
 	elsewhere := make([]bool, len(aspects))
 	for _, u := range one.other {
 		for _, held := range j.by[u] {
-			if len(held.other) > 0 {
-				continue
-			}
-			for i, ok := range j.prover.compares(held.outcome, u.Position, u.Feature, spec, aspects) {
-				elsewhere[i] = elsewhere[i] || ok || held.figure
+			switch {
+			case len(held.other) > 0:
+			case held.figure:
+				elsewhere = slices.Repeat([]bool{true}, len(aspects))
+			default:
+				for i, ok := range j.prover.compares(*held.outcome, u.Position, u.Feature, spec, aspects) {
+					elsewhere[i] = elsewhere[i] || ok
+				}
 			}
 		}
 	}
@@ -189,12 +195,14 @@ func judgedBy(x *Examiner, outcomes []Outcome, numbers []Number) judgements {
 			}
 		}
 	}
-	for _, o := range outcomes {
-		if comparesNewWithNew(o) {
+	for i := range outcomes {
+		o := &outcomes[i]
+		if comparesNewWithNew(*o) {
 			continue
 		}
+		name := checkedBy(*o)
 		for _, c := range o.Checks {
-			note(c.Uses, judgement{name: checkedBy(o), outcome: o})
+			note(c.Uses, judgement{name: name, outcome: o})
 		}
 	}
 	for _, n := range numbers {
@@ -203,13 +211,15 @@ func judgedBy(x *Examiner, outcomes []Outcome, numbers []Number) judgements {
 		}
 	}
 	held := map[mating.Use][]judgement{}
-	for _, o := range outcomes {
-		if !comparesNewWithNew(o) {
+	for i := range outcomes {
+		o := &outcomes[i]
+		if !comparesNewWithNew(*o) {
 			continue
 		}
+		name := checkedBy(*o)
 		for _, c := range o.Checks {
 			for _, u := range heldElsewhere(c.Uses, by) {
-				one := judgement{name: checkedBy(o), outcome: o, other: twinsOf(u, c.Uses)}
+				one := judgement{name: name, outcome: o, other: twinsOf(u, c.Uses)}
 				held[withoutReading(u)] = append(held[withoutReading(u)], one)
 			}
 		}

@@ -37,7 +37,7 @@ func standAspects(x *Examiner) []aspect {
 func standPivot(x *Examiner, stand graph.PositionID) (graph.PositionID, bool) {
 	pivots := x.spots["stand-pivot"]
 	for _, j := range x.Known {
-		_, other, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+		_, other, ok := endsOf(&j, func(own, other graph.FeatureRef) bool {
 			return own.Position == stand && slices.Contains(pivots, other.Position)
 		})
 		if ok {

@@ -47,9 +47,19 @@ func (s *sights) index(at place) int {
 }
 
 func (s *sights) add(at place, l looked) int {
+	if s.places == nil {
+		s.places, s.found = make([]place, 0, usualSights), make([]looked, 0, usualSights)
+	}
 	s.places, s.found = append(s.places, at), append(s.found, l)
 	return len(s.places) - 1
 }
+
+// usualSights is room for what most judgements look at, usualUses for what most checks
+// use of it.
+const (
+	usualSights = 8
+	usualUses   = 4
+)
 
 // picked is a choice of readings: for each place that was looked at, in that order, an
 // index into its distinct values. Places beyond its end take the first.
@@ -139,6 +149,9 @@ func (c *check) take(seen int) (measure.Value, bool) {
 	}
 	at := &c.bench.looked.places[seen]
 	use := Use{at.position, at.part, at.feature, at.dim, found.readings[i]}
+	if c.Uses == nil {
+		c.Uses = make([]Use, 0, usualUses)
+	}
 	if !slices.Contains(c.Uses, use) {
 		c.Uses = append(c.Uses, use)
 	}
@@ -148,6 +161,13 @@ func (c *check) take(seen int) (measure.Value, bool) {
 // distinct drops readings that say the same as one before them, those that
 // can't be read, and those that a measurement on the very part outranks.
 func distinct(readings []graph.Reading, t measure.Type) (kept []graph.Reading, values []measure.Value) {
+	if len(readings) == 1 && !readings[0].Outranked { // as nearly all are: nothing to drop
+		v, err := measure.Parse(readings[0].Text, t)
+		if err != nil {
+			return nil, nil
+		}
+		return readings[:1:1], []measure.Value{v}
+	}
 	for _, r := range readings {
 		v, err := measure.Parse(r.Text, t)
 		if err != nil || r.Outranked || slices.ContainsFunc(values, v.Equal) {
