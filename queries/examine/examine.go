@@ -240,10 +240,11 @@ func (x *Examiner) bearing(o Outcome) []End {
 		ends = lists.Kept(ends, func(e End) bool { return e.Changed })
 	}
 	ends = append(ends, x.borne(o.Joint)...)
-	for _, k := range x.Known {
-		if !x.onPoints(k) && (slices.Contains(k.Fasteners, o.Joint.A.Position) ||
-			slices.Contains(k.Fasteners, o.Joint.B.Position)) {
-			ends = append(append(ends, x.Ends(k.A, k.B)...), x.borne(k)...)
+	for i := range x.Known {
+		k := &x.Known[i]
+		isHeldBy := slices.Contains(k.Fasteners, o.Joint.A.Position) || slices.Contains(k.Fasteners, o.Joint.B.Position)
+		if isHeldBy && !x.onPoints(*k) {
+			ends = append(append(ends, x.Ends(k.A, k.B)...), x.borne(*k)...)
 		}
 	}
 	return ends
