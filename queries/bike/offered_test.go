@@ -10,6 +10,7 @@ import (
 	"matewell/queries/demotest"
 	"matewell/queries/readertest"
 	"matewell/queries/shop"
+	"matewell/queries/swap"
 )
 
 // An offer is named at the places that its parts may go to, as many as lie in it: the
@@ -55,6 +56,23 @@ func TestOffered(t *testing.T) {
 				t.Errorf("%d offered, want %d", got, tt.want)
 			}
 		})
+	}
+}
+
+// On a machine in pieces a swap says that what it takes to have been there is the book's;
+// what is noted as seen is not.
+func TestSwapInPiecesSaysWhatIsTheBooks(t *testing.T) {
+	r := readertest.New(demotest.Facts(t))
+	for place, want := range map[string]bool{"front-brake/splitter": true, "front-brake/master-cylinder": false} {
+		part := map[bool]string{true: "Tarnholt 207.4021", false: "Tarnholt 207.4006b"}[want]
+		a, err := swap.Swap(t.Context(), r, swap.SwapQuestion{On: "box-find",
+			Swaps: []swap.Replacement{{Position: place, Part: part}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := a.Swaps[0].WasWhy == swap.WasByBook; got != want {
+			t.Errorf("%s: %q", place, a.Swaps[0].WasWhy)
+		}
 	}
 }
 

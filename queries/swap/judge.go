@@ -147,6 +147,11 @@ func (x *judging) lines(kits map[graph.PositionID]graph.PartID) []SwapLine {
 			WasName: was.Part.Name,
 			WasWhy:  was.Why, WasElse: was.Others, Now: now.Part.ID, NowName: now.Part.Name, FromKit: kits[id],
 			Note: x.After.Library().Retired(now.Part.ID), Earned: x.earned[id]}
+		if bike := x.Before.Bike; bike != nil && bike.Apart {
+			if _, noted := bike.At(id); !noted {
+				line.WasWhy = WasByBook
+			}
+		}
 		if d, ok := x.donors[id]; ok {
 			line.BuiltOn = d.setup.Variant.ID
 		}

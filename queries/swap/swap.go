@@ -104,6 +104,10 @@ type SwapLine struct {
 	Earned examine.Earned `json:"earned_by,omitempty"`
 }
 
+// WasByBook is why a part is taken to have been at a place of a machine in pieces of
+// which nothing is noted.
+const WasByBook = "the book's part: the machine is in pieces, and nothing is noted here"
+
 // SwapThen is what the swap comes to with all of Get on as well: the parts, and
 // what is ordered or made as it says.
 type SwapThen struct {
