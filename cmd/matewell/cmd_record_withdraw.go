@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -86,8 +87,12 @@ func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOp
 	return err
 }
 
-// isLater reports whether a day, month or year begins after today.
-func isLater(date, today string) bool { return date > today[:min(len(date), len(today))] }
+// isLater reports whether a day, month or year begins after today; what is no date is
+// refused elsewhere.
+func isLater(date, today string) bool {
+	isDate := strings.Trim(date, "0123456789-") == ""
+	return isDate && date > today[:min(len(date), len(today))]
+}
 
 // mayWithdraw refuses a finding that does not stand in the user's own file. It gives
 // the lines of that file, and who signed the finding, in words.

@@ -54,9 +54,10 @@ func TestSheetInBrowser(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	long := sheetText(t, jobSheet{Blocks: []sheetBlock{blockOf("modify", modifySection([]donor.DonorModify{{
-		At: "front-brake/caliper-left", Effort: "lathe or welding",
-		Do: strings.Repeat("turn the boss of the carrier down until the caliper stands in line with its disc; ", 3)}})).ticked()}})
+	turn := "turn the boss of the carrier down until the caliper stands in line with its disc; "
+	work := modifySection([]donor.DonorModify{{At: "front-brake/caliper-left", Effort: "lathe or welding",
+		Do: strings.Repeat(turn, 3)}})
+	long := sheetText(t, jobSheet{Blocks: []sheetBlock{blockOf("modify", work).ticked()}})
 	for name, page := range map[string]string{"readme": string(readme), "work": long} {
 		for _, screen := range []int{390, 900} {
 			fitsScreen(t, open, name, page, screen)
@@ -68,10 +69,13 @@ func TestSheetInBrowser(t *testing.T) {
 func fitsScreen(t *testing.T, open func(name, page string, args ...string) string, name, page string, screen int) {
 	t.Helper()
 	// No window is narrower than some 500 pixels, a frame within one is.
-	frame := fmt.Sprintf(`<!DOCTYPE html><title>not measured</title><iframe id="f" style="width:%dpx;height:800px;border:0" srcdoc="%s"></iframe>`+
-		`<script>onload = () => { document.title = "wide " + document.getElementById("f").contentDocument.documentElement.scrollWidth }</script>`,
-		screen, html.EscapeString(page))
-	found := regexp.MustCompile(`<title>wide (\d+)</title>`).FindStringSubmatch(open("screen.html", frame, "--dump-dom", "--window-size=1200,900"))
+	frame := fmt.Sprintf(`<!DOCTYPE html><title>not measured</title>
+<iframe id="f" style="width:%dpx;height:800px;border:0" srcdoc="%s"></iframe>
+<script>onload = () => {
+	document.title = "wide " + document.getElementById("f").contentDocument.documentElement.scrollWidth
+}</script>`, screen, html.EscapeString(page))
+	told := open("screen.html", frame, "--dump-dom", "--window-size=1200,900")
+	found := regexp.MustCompile(`<title>wide (\d+)</title>`).FindStringSubmatch(told)
 	if found == nil {
 		t.Fatal("the page was not measured: the test says nothing")
 	}

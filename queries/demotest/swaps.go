@@ -33,7 +33,7 @@ func Swaps() []Swap {
 		{Name: "a clutch conversion", On: "skerry-620/2002/eu",
 			Swaps: at("clutch/lever", "Kellowick KW 4101", "clutch/release", "Kellowick KW 4102", "clutch/line",
 				"Kellowick KW 4103"),
-			Wants: []string{"run clutch-line: does not fit", "joint release-on-stay: fits with changes"},
+			Wants: []string{"run clutch-line: does not fit", "joint release-on-stay: does not fit"},
 			Trail: "clutch/release -> mount -> clutch/stay", Number: "slave travel at full stroke"},
 		{Name: "a donor master cylinder", On: "skerry-620/2003/eu/late",
 			Swaps: at("front-brake/master-cylinder", "Tarnholt 207.7003"),

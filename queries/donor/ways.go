@@ -105,7 +105,8 @@ func wayOfChanges(p *planner, o examine.Outcome) donorWay {
 		}
 	}
 	way.cost.Parts = len(way.get)
-	way.cost.Distance = 2 * len(way.get)                        // a part that somebody lists comes before one to be ordered by its sizes
+	// a part that somebody lists comes before one to be ordered by its sizes
+	way.cost.Distance = 2 * len(way.get)
 	way.get = append(way.get, boltsFor(p, s, o, way.orders)...) // hardware that goes with what is made
 	if len(way.get) > 0 {
 		way.cost.Effort = max(way.cost.Effort, int(graph.EffortDrillShim))

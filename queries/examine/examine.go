@@ -522,8 +522,9 @@ func (x *Examiner) HydraulicNumbers(donors map[graph.CircuitID]DonorCircuit) []N
 		if c.Carries == CarriesCurrent {
 			continue
 		}
-		stays := len(donors) == 0 && x.figures != nil && queries.LocalName(string(c.ID)) != NewCircuit && !slices.ContainsFunc(c.Places(),
-			func(id graph.PositionID) bool { return !x.After.IsSameAt(x.Before, id) })
+		changed := func(id graph.PositionID) bool { return !x.After.IsSameAt(x.Before, id) }
+		stays := len(donors) == 0 && x.figures != nil && queries.LocalName(string(c.ID)) != NewCircuit &&
+			!slices.ContainsFunc(c.Places(), changed)
 		if figures, known := x.figures[c.ID]; known && stays {
 			all = append(all, figures...)
 			continue

@@ -66,8 +66,8 @@ func endsOfAll(joints []graph.Joint) []graph.PositionID {
 // that has none.
 func meetsClass(s *machine.Setup, j graph.Joint) bool {
 	a, b := j.A.Position, j.B.Position
-	return (s.SafetyAt(a) == graph.SafetyNone) != (s.SafetyAt(b) == graph.SafetyNone) &&
-		!slices.ContainsFunc([]graph.PositionID{a, b}, func(id graph.PositionID) bool { return isRoot(s, id) || isBolt(s, id) })
+	holdsAll := func(id graph.PositionID) bool { return isRoot(s, id) || isBolt(s, id) }
+	return (s.SafetyAt(a) == graph.SafetyNone) != (s.SafetyAt(b) == graph.SafetyNone) && !holdsAll(a) && !holdsAll(b)
 }
 
 // classless are the ends without a class of joints to be judged that are neither what

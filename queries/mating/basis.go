@@ -70,6 +70,7 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"port seat":       "the two must seal alike",
 		"banjo eye":       practice,
 		"sealing washers": "one more than there are eyes, and new: " + practice,
+		"seal material":   practice,
 		"banjo bolt": "no published figure: 0.8 d as for a nut of ISO 898-2; 2 pitches off the bottom from " +
 			"handbooks, from memory",
 		"bolt pattern":   "geometry; ISO 273 for the play of the bolts",

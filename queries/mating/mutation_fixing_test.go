@@ -160,7 +160,6 @@ func harmlessFixing() map[string]string {
 		"inside of a hub: hub-row width dropped":               "where the bearings lie is then told by the row alone",
 		"leverage: master-bore stroke":                         "lever travel reads it",
 		"leverage: master-bore style":                          "leverage is the same for both, and is what to compare",
-		"leverage: pistons layout":                             "one-sided pistons count alike",
 		"pair of tyres: tyre construction dropped":             "an inch size says that it is diagonal",
 		"pair of tyres: tyre size":                             marked,
 		"pivot in a lever: male-thread length":                 length,

@@ -44,6 +44,6 @@ func finding(w io.Writer, r *rand.Rand, sum Summary, who string, i int) {
 		}
 		fmt.Fprint(w, "    method: fitted\n")
 	}
-	fmt.Fprintf(w, "    date: 2026-02-%02d\n    by: %s\n    note: tried on a bench in winter, number %d of that box\n", 1+i%28,
-		who, i)
+	fmt.Fprintf(w, "    date: 2026-02-%02d\n    by: %s\n", 1+i%28, who)
+	fmt.Fprintf(w, "    note: tried on a bench in winter, number %d of that box\n", i)
 }

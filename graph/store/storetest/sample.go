@@ -49,9 +49,9 @@ func sampleSources(f *graph.Facts) {
 	f.Kinds = []graph.Kind{
 		{ID: "caliper", Name: "brake caliper", Said: []graph.Cite{cite("bench-notes", "demo/kinds.yaml", 3, 3)},
 			Is: "presses the pads on the disc", Safety: graph.SafetyBrake, Joins: true,
-			Features: []graph.KindFeature{{Name: "finish", Kind: "finish", May: true, Direct: true}, {Name: "mount", Kind: "caliper-mount",
-				Informs: []graph.Informing{{Dim: "hole", Why: "only tells the bolt"}, {Dim: "thread",
-					Why: "is that of the leg"}}}}},
+			Features: []graph.KindFeature{{Name: "finish", Kind: "finish", May: true, Direct: true},
+				{Name: "mount", Kind: "caliper-mount", Informs: []graph.Informing{{Dim: "hole", Why: "only tells the bolt"},
+					{Dim: "thread", Why: "is that of the leg"}}}}},
 		{ID: "hose", Name: "brake hose", Said: []graph.Cite{cite("bench-notes", "demo/kinds.yaml", 9, 3)}},
 	}
 }
