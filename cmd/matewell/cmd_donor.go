@@ -46,8 +46,9 @@ smaller set exists, or says how long it looked.
 
 Smallest is, in this order: fewest safety-relevant things left unknown, easiest
 work, fewest parts to find or make, least money, fewest places changed. --prefer
-puts parts or money before the work. What nobody gave a price for counts as much
-as the dearest part for the same place, but is not in the sum.
+puts parts or money before the work. What the donor has costs nothing; what else
+nobody gave a price for counts as much as the dearest part for the same place, but
+is not in the sum.
 
 PLACE is a position (front-brake/caliper-left) or a whole assembly (fork). Part
 several with commas, or repeat the flag. When nothing works, it names the fewest

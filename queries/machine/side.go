@@ -49,3 +49,15 @@ func IsCalledForOtherSide(at graph.Position, part graph.Part) bool {
 	}
 	return false
 }
+
+// HasNoSide reports whether a part is a seal, bearing, washer, spring or ring and nothing
+// else: what is round goes on either side. Common practice, no source.
+func HasNoSide(part graph.Part) bool {
+	round := []string{"seal", "bearing", "washer", "spring", "circlip"}
+	for _, f := range part.Features {
+		if f.Kind != "finish" && !slices.Contains(round, f.Kind) {
+			return false
+		}
+	}
+	return len(part.Features) > 0
+}

@@ -37,3 +37,27 @@ func TestOtherSide(t *testing.T) {
 		}
 	}
 }
+
+func TestHasNoSide(t *testing.T) {
+	of := func(kinds ...string) graph.Part {
+		p := graph.Part{ID: "Tarnholt 1"}
+		for _, kind := range kinds {
+			p.Features = append(p.Features, graph.Feature{Name: kind, Kind: kind})
+		}
+		return p
+	}
+	for _, test := range []struct {
+		part graph.Part
+		want bool
+	}{
+		{of("seal"), true},
+		{of("bearing", "finish"), true},
+		{of("male-thread"), false}, // a mirror has one too
+		{of("bearing", "clamp"), false},
+		{of(), false},
+	} {
+		if got := machine.HasNoSide(test.part); got != test.want {
+			t.Errorf("%v: %v", test.part.Features, got)
+		}
+	}
+}

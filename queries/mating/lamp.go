@@ -14,7 +14,7 @@ func bulbInHolder(b *bench, m Meeting) {
 	holder, okHolder := c.phrase(m.B, "cap")
 	if okBulb && okHolder {
 		c.sizes(bulb, holder, "")
-		if sameWords(bulb, holder) {
+		if sameWords(shortCap(bulb), shortCap(holder)) {
 			c.fits("%s cap", bulb)
 		} else {
 			c.no("a %s cap does not go into a %s holder%s", bulb, holder, capTrap(bulb, holder))
@@ -22,6 +22,17 @@ func bulbInHolder(b *bench, m Meeting) {
 	}
 	bulbPower(b, m)
 	bulbVoltage(b, m)
+}
+
+// shortCap is a cap without the size that its full designation ends in, where there is
+// only one of that size: P43t-38, P45t-41. Source: IEC 60061-1, from memory.
+func shortCap(text string) string {
+	for _, full := range []string{"P43t-38", "P45t-41"} {
+		if short, _, _ := strings.Cut(full, "-"); strings.EqualFold(text, full) {
+			return short
+		}
+	}
+	return text
 }
 
 // capTrap says why two caps are taken for one another. Source: UN R37 for which

@@ -24,7 +24,8 @@ func signalRead(b *bench, m Meeting) {
 	tellsOf(c, m)
 	form, ok := alike(c, m, "form", "signal", "it fits and reads nonsense")
 	pulsed := ok && (form == "hall" || form == "inductive" || form == "reed" || form == "cable")
-	if pulsed && len(m.B.Feature.Dims["per-km"]) == 0 {
+	clocks := m.B.Feature.Dims
+	if pulsed && (len(clocks["per-km"]) == 0 || len(clocks["per-turn"]) > 0) {
 		near(c, m, "per-turn", measure.Ratio, pulsesNear, "a turn", "the clocks read wrong by as much")
 	}
 	if ok && form == "resistance" {
