@@ -27,8 +27,8 @@ func TestDonorStoriesEqualMinisat(t *testing.T) {
 	r, share := readertest.New(demotest.Facts(t)), sampletest.OneIn(t, 2)
 	for i, q := range demoDonors() {
 		for _, q.Prefer = range []plan.Prefer{plan.PreferEffort, plan.PreferParts, plan.PreferMoney} {
-			if i == 3 && q.Prefer == plan.PreferMoney {
-				continue // equal too, but minisat+ took 250 s to prove it
+			if i == 3 && q.Prefer != plan.PreferEffort {
+				continue // minisat+ takes minutes to prove it; by money it came to the same in 250 s
 			}
 			name := fmt.Sprintf("D%d/%s", i+1, q.Prefer)
 			if q.Prefer != plan.PreferEffort && !share(name) {
