@@ -379,6 +379,9 @@ func TestLoneDimensions(t *testing.T) {
 					if m.text != "" || !dim.Type.Measured() || !share(m.String()) {
 						continue
 					}
+					if strings.HasPrefix(m.feature.Kind, "swing") {
+						continue // far smaller and far greater both pass beside the room; between they meet
+					}
 					v, err := measure.ParseQuantity(m.was, dim.Type)
 					if err != nil || v.Nominal == 0 {
 						continue
