@@ -181,22 +181,6 @@ func tellLeft(e env, path, said string, left []leftFinding) error {
 	return err
 }
 
-// loadOver reads the content of one data file over a graph. Errors in it are
-// printed; the error then says how many there are.
-func loadOver(ctx context.Context, e env, base graph.Reader, path string, content []byte,
-	probs *diag.List) (graph.Facts, error) {
-	dir, name := filepath.Split(path)
-	layer := loader.Layer{Name: filepath.ToSlash(filepath.Clean(dir)), FS: fstest.MapFS{name: {Data: content}}}
-	facts, err := loader.LoadOver(ctx, base, []loader.Layer{layer}, probs)
-	if err != nil || probs.Err() == nil {
-		return facts, err
-	}
-	if err := diag.Print(e.Err, probs, func(string) []byte { return content }); err != nil {
-		return facts, err
-	}
-	return facts, errors.New(countFaults(probs))
-}
-
 // checkTyped checks the text of findings that nobody has written to a file yet.
 // Faults are printed where a person typed what is wrong; the error then says how
 // many there are.
