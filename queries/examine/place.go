@@ -70,7 +70,8 @@ func isFromAcross(x *Examiner, id graph.PositionID) bool {
 		return false
 	}
 	part, here, there := x.After.Seat(id).Part, x.Built.Seat(id), x.Built.Seat(twin)
-	return !machine.HasNoSide(part) && !here.Empty && !there.Empty && part.SameCore(there.Part) && !part.SameCore(here.Part)
+	return !machine.HasNoSide(part) && !here.Empty && !there.Empty &&
+		part.SameCore(there.Part) && !part.SameCore(here.Part)
 }
 
 // judgements are, for each dimension without its reading, what was worked out from it.
