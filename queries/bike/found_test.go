@@ -69,16 +69,22 @@ func (b built) found(t *testing.T, f graph.Fitted) bike.FoundRow {
 	return a.Rows[0]
 }
 
+// bothBuilt are a machine of the demonstration and the single, as built.
+func bothBuilt(t *testing.T) map[string]built {
+	t.Helper()
+	return map[string]built{
+		"demonstration": readBuilt(t, demotest.Facts(t), "skerry-620/2004/eu"),
+		"single":        readBuilt(t, demotest.Single(t), demotest.Single(t).Variants[0].ID),
+	}
+}
+
 // TestFoundAgreesWithSwap: what is found on a machine comes out as the same part does
 // when it is asked for, whatever it is: also what only holds a joint together, and
 // what no rule judges.
 func TestFoundAgreesWithSwap(t *testing.T) {
 	demotest.Alone(t)
 	share := sampletest.Share(t, 120, 30)
-	for name, b := range map[string]built{
-		"demonstration": readBuilt(t, demotest.Facts(t), "skerry-620/2004/eu"),
-		"single":        readBuilt(t, demotest.Single(t), demotest.Single(t).Variants[0].ID),
-	} {
+	for name, b := range bothBuilt(t) {
 		tried := map[graph.Verdict]int{}
 		for _, at := range b.places {
 			for _, p := range b.facts.Parts {
@@ -187,10 +193,7 @@ func TestBuildAgreesWithSwap(t *testing.T) {
 		graph.Unknown:         {"check first"},
 		graph.DoesNotFit:      {bike.BuildRefuse},
 	}
-	for name, b := range map[string]built{
-		"demonstration": readBuilt(t, demotest.Facts(t), "skerry-620/2004/eu"),
-		"single":        readBuilt(t, demotest.Single(t), demotest.Single(t).Variants[0].ID),
-	} {
+	for name, b := range bothBuilt(t) {
 		tried := map[graph.Verdict]int{}
 		for _, at := range b.places {
 			for _, p := range b.facts.Parts {
