@@ -2,10 +2,8 @@ package main
 
 import (
 	"bytes"
-	"database/sql"
 	"fmt"
 	"io/fs"
-	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
@@ -14,6 +12,7 @@ import (
 	"time"
 
 	"matewell/graph/disk/disktest"
+	"matewell/graph/store/storetest"
 )
 
 // TestRecordToOneStoreAtOnce: eight people record to a store that they share, all at
@@ -21,7 +20,7 @@ import (
 // one, and a load leaves it as it is.
 func TestRecordToOneStoreAtOnce(t *testing.T) {
 	t.Run("folder", func(t *testing.T) { recordAtOnce(t, filepath.Join(disktest.Folder(t), "store")) })
-	t.Run("server", func(t *testing.T) { recordAtOnce(t, serverSchema(t)) })
+	t.Run("server", func(t *testing.T) { recordAtOnce(t, storetest.EmptySchema(t)) })
 }
 
 // runAt runs a command as a user does who keeps all in one folder.
@@ -86,38 +85,4 @@ func recordAtOnce(t *testing.T, to string) {
 		}
 		load()
 	}
-}
-
-// serverSchema is the address of a schema of its own on the PostgreSQL to test
-// with.
-func serverSchema(t *testing.T) string {
-	t.Helper()
-	address := os.Getenv("MATEWELL_TEST_POSTGRES")
-	if address == "" {
-		if os.Getenv("MATEWELL_NO_SKIP") == "1" {
-			t.Fatal("PostgreSQL is needed: MATEWELL_TEST_POSTGRES is not set")
-		}
-		t.Skip("PostgreSQL is not there: MATEWELL_TEST_POSTGRES is not set")
-	}
-	name := fmt.Sprintf("matewell_record_%d", os.Getpid())
-	do := func(statement string) {
-		db, err := sql.Open("postgres", address)
-		if err != nil {
-			t.Fatal(err)
-		}
-		defer db.Close()
-		if _, err := db.Exec(statement); err != nil {
-			t.Fatal(err)
-		}
-	}
-	do("CREATE SCHEMA " + name)
-	t.Cleanup(func() { do("DROP SCHEMA " + name + " CASCADE") })
-	u, err := url.Parse(address)
-	if err != nil {
-		t.Fatal(err)
-	}
-	q := u.Query()
-	q.Set("search_path", name)
-	u.RawQuery = q.Encode()
-	return u.String()
 }

@@ -39,8 +39,8 @@ func TestReplaceInMemory(t *testing.T) {
 }
 
 func TestReplaceInPostgreSQL(t *testing.T) {
-	postgresURL(t)
-	testReplace(t, func(t *testing.T) *store.Store { return openSQL(t, emptySchema(t)) })
+	storetest.PostgresURL(t)
+	testReplace(t, func(t *testing.T) *store.Store { return openSQL(t, storetest.EmptySchema(t)) })
 }
 
 func TestReplaceInLayers(t *testing.T) {

@@ -2,12 +2,7 @@ package store_test
 
 import (
 	"context"
-	"database/sql"
-	"fmt"
-	"net/url"
-	"os"
 	"strings"
-	"sync/atomic"
 	"testing"
 	"time"
 
@@ -15,64 +10,6 @@ import (
 	"matewell/graph/store"
 	"matewell/graph/store/storetest"
 )
-
-// postgresURL is the address of a server to test with. Without one the test is
-// skipped by name, or fails where nothing may be skipped.
-func postgresURL(t testing.TB) string {
-	t.Helper()
-	address := os.Getenv("MATEWELL_TEST_POSTGRES")
-	if address == "" {
-		missing(t, "MATEWELL_TEST_POSTGRES is not set")
-	}
-	db, err := sql.Open("postgres", address)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer db.Close()
-	ctx, cancel := context.WithTimeout(context.Background(), 5*time.Second)
-	defer cancel()
-	if err := db.PingContext(ctx); err != nil {
-		missing(t, err.Error())
-	}
-	return address
-}
-
-func missing(t testing.TB, why string) {
-	t.Helper()
-	if os.Getenv("MATEWELL_NO_SKIP") == "1" {
-		t.Fatalf("PostgreSQL is needed: %s", why)
-	}
-	t.Skipf("PostgreSQL is not there: %s", why)
-}
-
-var schemas atomic.Int64
-
-// emptySchema gives the address of a schema of its own, dropped afterwards.
-func emptySchema(t testing.TB) string {
-	t.Helper()
-	address := postgresURL(t)
-	name := fmt.Sprintf("matewell_test_%d_%d", os.Getpid(), schemas.Add(1))
-	run := func(statement string) {
-		db, err := sql.Open("postgres", address)
-		if err != nil {
-			t.Fatal(err)
-		}
-		defer db.Close()
-		if _, err := db.Exec(statement); err != nil {
-			t.Fatal(err)
-		}
-	}
-	run("CREATE SCHEMA " + name)
-	t.Cleanup(func() { run("DROP SCHEMA " + name + " CASCADE") })
-	u, err := url.Parse(address)
-	if err != nil {
-		t.Fatal(err)
-	}
-	q := u.Query()
-	q.Set("search_path", name)
-	u.RawQuery = q.Encode()
-	return u.String()
-}
 
 func openSQL(t testing.TB, address string) *store.Store {
 	t.Helper()
@@ -92,16 +29,16 @@ func put(t testing.TB, s *store.Store, f graph.Facts) {
 }
 
 func TestPostgreSQL(t *testing.T) {
-	postgresURL(t)
+	storetest.PostgresURL(t)
 	storetest.Run(t, func(t *testing.T, f graph.Facts) graph.Reader {
-		s := openSQL(t, emptySchema(t))
+		s := openSQL(t, storetest.EmptySchema(t))
 		put(t, s, f)
 		return s
 	})
 }
 
 func TestPostgreSQLWritesTheSameNQuads(t *testing.T) {
-	address := emptySchema(t)
+	address := storetest.EmptySchema(t)
 	s := openSQL(t, address)
 	put(t, s, storetest.Sample())
 	want := nquadsOf(t, memory(t, storetest.Sample()))
@@ -122,7 +59,7 @@ func TestPostgreSQLUnreachable(t *testing.T) {
 }
 
 func BenchmarkPostgreSQL(b *testing.B) {
-	s := openSQL(b, emptySchema(b))
+	s := openSQL(b, storetest.EmptySchema(b))
 	f := storetest.Large(benchQuads)
 	start := time.Now()
 	total := 0
