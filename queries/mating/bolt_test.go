@@ -219,6 +219,9 @@ func TestBoltsOfAPattern(t *testing.T) {
 	}{
 		{"as listed", Meeting{A: disc, B: hub, Bolts: []Side{bolt}}, yes},
 		{"near miss: 8.8", Meeting{A: disc, B: hub, Bolts: []Side{bolt, bolt.with("class", "8.8")}}, no},
+		{"both list, the other asks for more", Meeting{A: disc.with("bolt-class", "10.9"), B: hub.with("bolt-class", "8.8"),
+			Bolts: []Side{bolt.with("class", "8.8")}}, no},
+		{"both list the same", Meeting{A: disc.with("bolt-class", "10.9"), B: hub, Bolts: []Side{bolt}}, yes},
 		{"class missing", Meeting{A: disc, B: hub, Bolts: []Side{bolt.with("class", "")}}, open},
 		{"stainless where 10.9 was built in", Meeting{A: caliper, B: lug, Bolts: []Side{bolt.with("class", "A2-70")},
 			Built: &Meeting{A: caliper, B: lug, Bolts: []Side{bolt}}}, no},

@@ -80,8 +80,8 @@ func (l classListed) id() string {
 }
 
 // boltClasses judges every bolt of two patterns, or of a caliper on its lugs, by
-// the class listed: by the tapped side, else by the bolt that was built in at the
-// same position. It makes no check while nobody lists one.
+// the class listed: by each side that lists one, else by the bolt that was built in
+// at the same position. It makes no check while nobody lists one.
 func boltClasses(b *bench, m Meeting) {
 	var c *check
 	for _, bolt := range m.Bolts {
@@ -93,11 +93,10 @@ func boltClasses(b *bench, m Meeting) {
 				}
 			}
 		}
-		hole := m.A
-		if len(m.B.Feature.Dims["bolt-class"]) > 0 {
-			hole = m.B
+		var listed []classListed
+		for _, hole := range listingSides(m) {
+			listed = append(listed, listedClasses(m, hole, built)...)
 		}
-		listed := listedClasses(m, hole, built)
 		if len(listed) == 0 {
 			continue
 		}
@@ -110,6 +109,21 @@ func boltClasses(b *bench, m Meeting) {
 			}
 		}
 	}
+}
+
+// listingSides are the sides of a joint that say which class its bolts must have;
+// the first while neither does.
+func listingSides(m Meeting) []Side {
+	var sides []Side
+	for _, s := range []Side{m.A, m.B} {
+		if len(s.Feature.Dims["bolt-class"]) > 0 {
+			sides = append(sides, s)
+		}
+	}
+	if len(sides) == 0 {
+		return []Side{m.A}
+	}
+	return sides
 }
 
 // judge states whether a bolt of a class may stand where the listed one belongs.

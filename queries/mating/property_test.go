@@ -103,6 +103,10 @@ func poolFor(d graph.DimSpec) []string {
 // and what was measured wins.
 func saysOtherwise(kind, dim string) bool { return kind == "caliper-mount" && dim == "height" }
 
+// changesShape is a dimension that, told later, makes another thing of it: a hole
+// of which no slot is told is round.
+func changesShape(kind, dim string) bool { return kind == "bolt-pattern" && dim == "slot" }
+
 // drawSide draws a side; each dimension is there when keep says so.
 func drawSide(t *rapid.T, kind, name string, keep func() bool) Side {
 	spec, ok := graph.FeatureKindNamed(kind)
@@ -195,8 +199,13 @@ func untangled(m Meeting) Meeting {
 	return m
 }
 
-// standIn reports whether the number on a ring stands in for a dimension.
+// standIn reports whether another dimension stands in for one: the number on a
+// ring for its sizes, what a speedometer takes for a kilometre for what it takes
+// for a turn.
 func standIn(s Side, dim string) bool {
+	if s.Feature.Kind == "signal-in" && dim == "per-turn" {
+		return shownByWay(s)
+	}
 	return len(s.Feature.Dims["designation"]) > 0 && slices.Contains([]string{"inside", "outside", "width", "form"}, dim)
 }
 
@@ -248,7 +257,8 @@ func TestAddingADimensionNeverTurnsNoIntoFits(t *testing.T) {
 		for _, side := range []*Side{&m.A, &m.B} {
 			kind, _ := graph.FeatureKindNamed(side.Feature.Kind)
 			for _, d := range kind.Dims {
-				if len(side.Feature.Dims[d.Name]) == 0 && !saysOtherwise(kind.Name, d.Name) && rapid.Bool().Draw(t, "add "+d.Name) {
+				odd := saysOtherwise(kind.Name, d.Name) || changesShape(kind.Name, d.Name)
+				if len(side.Feature.Dims[d.Name]) == 0 && !odd && rapid.Bool().Draw(t, "add "+d.Name) {
 					*side = side.with(d.Name, rapid.SampledFrom(poolFor(d)).Draw(t, "added "+d.Name))
 				}
 			}

@@ -24,8 +24,7 @@ func signalRead(b *bench, m Meeting) {
 	tellsOf(c, m)
 	form, ok := alike(c, m, "form", "signal", "it fits and reads nonsense")
 	pulsed := ok && (form == "hall" || form == "inductive" || form == "reed" || form == "cable")
-	clocks := m.B.Feature.Dims
-	if pulsed && (len(clocks["per-km"]) == 0 || len(clocks["per-turn"]) > 0) {
+	if pulsed && (len(m.B.Feature.Dims["per-turn"]) > 0 || !shownByWay(m.B)) {
 		near(c, m, "per-turn", measure.Ratio, pulsesNear, "a turn", "the clocks read wrong by as much")
 	}
 	if ok && form == "resistance" {
@@ -37,6 +36,13 @@ func signalRead(b *bench, m Meeting) {
 	if ok && form != "cable" && either(m, "voltage") {
 		volts(c, m.A, m.B, "it does not work or burns")
 	}
+}
+
+// shownByWay reports that clocks show road speed by what they take for a
+// kilometre: JudgeSpeedometer judges those. Of a rev counter that says nothing.
+func shownByWay(clocks Side) bool {
+	tells := clocks.Feature.Dims["tells"]
+	return len(clocks.Feature.Dims["per-km"]) > 0 && len(tells) > 0 && sameWords(tells[0].Text, "speed")
 }
 
 // tellsOf judges that both sides are about one thing.
