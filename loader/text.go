@@ -95,9 +95,24 @@ func (t *text) within(line, col int) diag.Pos {
 // file in another encoding would give one on every line.
 const maxSame = 5
 
-// utf16 reports whether a file starts as UTF-16 does.
+// utf16 reports whether a file starts as UTF-16 does: with its mark, or with a
+// letter of ASCII in two bytes.
 func utf16(body []byte) bool {
-	return bytes.HasPrefix(body, []byte{0xff, 0xfe}) || bytes.HasPrefix(body, []byte{0xfe, 0xff})
+	if len(body) < 2 {
+		return false
+	}
+	a, b := body[0], body[1]
+	return a == 0xff && b == 0xfe || a == 0xfe && b == 0xff || a == 0 && b > 0 && b < utf8.RuneSelf ||
+		b == 0 && a > 0 && a < utf8.RuneSelf
+}
+
+// lineFeeds is a file whose lines end with a carriage return alone, as some
+// spreadsheets write them, with the ends that everything else has; any other stays.
+func lineFeeds(body []byte) []byte {
+	if bytes.IndexByte(body, '\r') < 0 || bytes.IndexByte(body, '\n') >= 0 {
+		return body
+	}
+	return bytes.ReplaceAll(body, []byte("\r"), []byte("\n"))
 }
 
 func (t *text) clean(probs *diag.List) {
@@ -122,13 +137,13 @@ func (t *text) clean(probs *diag.List) {
 			}
 			blank(i, 1)
 			size = 1
-		case steersTerminal(r):
+		case diag.Steers(r):
 			if escapes++; escapes <= maxSame {
 				probs.Errorf(t.at(i), "terminal-escape", "character U+%04X%s could steer a terminal", r,
 					runeName(r)).Hint = "take it out"
 			}
 			blank(i, size)
-		case unseenAt(t.body, i, r, size):
+		case diag.Unseen(t.body, i):
 			if unseen++; unseen <= maxSame {
 				probs.Errorf(t.at(i), "invisible-character", "character U+%04X can't be seen, and makes two texts differ that "+
 					"look alike", r).Hint = "take it out"
@@ -143,48 +158,6 @@ func (t *text) clean(probs *diag.List) {
 // is wrong with it can't be told.
 func (t *text) blankedIn(value string) bool {
 	return t.blanked && strings.IndexByte(value, blankByte) >= 0
-}
-
-// steersTerminal reports control characters (C0, DEL, C1), characters that turn
-// the direction of writing, and separators that some programs take for the end
-// of a line. Tab and the ends of lines are let through before it is asked.
-func steersTerminal(r rune) bool {
-	switch {
-	case r < ' ', r >= 0x7f && r <= 0x9f:
-		return true
-	case r == 0x061c, r == 0x200e, r == 0x200f, r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069:
-		return true // direction marks, embeddings, overrides and isolates of Unicode annex 9
-	case r == 0x2028, r == 0x2029:
-		return true
-	case r == 0xfeff: // a byte order mark anywhere but in front
-		return true
-	}
-	return false
-}
-
-// unseenAt reports a character that nobody sees: blanks without width, fillers, tags.
-// Joiners and the selectors of a variant are let through where scripts and pictures
-// need them, which is never beside a letter or digit of ASCII.
-//
-// Source: Unicode, DerivedCoreProperties, Default_Ignorable_Code_Point, from memory.
-func unseenAt(body []byte, at int, r rune, size int) bool {
-	switch {
-	case r == 0xad, r == 0x200b, r >= 0x2060 && r <= 0x2064, r >= 0x206a && r <= 0x206f, r >= 0x1d173 && r <= 0x1d17a:
-		return true
-	case r == 0x115f, r == 0x1160, r == 0x3164, r == 0xffa0, r == 0x17b4, r == 0x17b5, r == 0x180e,
-		r >= 0xe0000 && r <= 0xe0fff:
-		return true
-	case r == 0x34f, r == 0x200c, r == 0x200d, r >= 0xfe00 && r <= 0xfe0f:
-		const keycap = "\u20e3" // a digit in a box is the digit, a selector, and this
-		after := body[at+size:]
-		return at > 0 && plainLetter(body[at-1]) && !bytes.HasPrefix(after, []byte(keycap)) ||
-			r < 0xfe00 && len(after) > 0 && plainLetter(after[0])
-	}
-	return false
-}
-
-func plainLetter(b byte) bool {
-	return b >= '0' && b <= '9' || b >= 'A' && b <= 'Z' || b >= 'a' && b <= 'z'
 }
 
 func runeName(r rune) string {

@@ -23,3 +23,15 @@ func TestInvisibleCharacters(t *testing.T) {
 		}
 	}
 }
+
+// A file whose lines end in a carriage return is read as any other; one that has other
+// ends too is left, so that the return is refused.
+func TestLineFeeds(t *testing.T) {
+	for text, want := range map[string]string{
+		"a\rb\r": "a\nb\n", "a\r\rb": "a\n\nb", "a\nb": "a\nb", "a\r\nb\r\n": "a\r\nb\r\n", "a\rb\n": "a\rb\n", "": "",
+	} {
+		if got := string(lineFeeds([]byte(text))); got != want {
+			t.Errorf("%q becomes %q, want %q", text, got, want)
+		}
+	}
+}

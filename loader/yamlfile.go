@@ -151,26 +151,23 @@ func tidyNode(t *text, n *yaml.Node, probs *diag.List) {
 }
 
 // escaped reports a quoted value whose escapes ("\e", "\u202e") stand for a
-// character that could steer a terminal, and takes the character out.
+// character that no text may have, and blanks the value as newText would.
 func escaped(t *text, n *yaml.Node, probs *diag.List) bool {
 	if n.Style&yaml.DoubleQuotedStyle == 0 {
 		return false
 	}
-	for _, r := range n.Value {
-		if r != '\t' && r != '\n' && steersTerminal(r) {
-			d := probs.Errorf(t.place(n.Line, n.Column), "terminal-escape",
-				"this stands for a text with character U+%04X%s, which could steer a terminal", r, runeName(r))
-			d.Hint = "take it out"
-			n.Value = strings.Map(func(r rune) rune {
-				if r != '\t' && r != '\n' && steersTerminal(r) {
-					return '?'
-				}
-				return r
-			}, n.Value)
-			return true
-		}
+	r, steers, found := diag.Hidden(n.Value)
+	if !found {
+		return false
 	}
-	return false
+	code, does := "invisible-character", "which can't be seen"
+	if steers {
+		code, does = "terminal-escape", "which could steer a terminal"
+	}
+	probs.Errorf(t.place(n.Line, n.Column), code, "this stands for a text with character U+%04X%s, %s", r, runeName(r),
+		does).Hint = "take it out"
+	n.Value, t.blanked = strings.Repeat(string(blankByte), len(n.Value)), true
+	return true
 }
 
 // skipTag marks a value that was already reported: the decoder passes over it.

@@ -3,7 +3,6 @@ package store
 import (
 	"strconv"
 	"strings"
-	"unicode"
 
 	"github.com/cayleygraph/quad"
 
@@ -29,9 +28,7 @@ func checkStatements(lines []quadLine, probs *diag.List) {
 		if node, _ := l.quad.Subject.(quad.IRI); !strings.HasPrefix(string(node), identities) {
 			continue // it is about nothing of ours, and left out
 		}
-		if bad, where := controlIn(l.quad); where != "" {
-			probs.Errorf(l.pos, "terminal-escape", "the %s holds character U+%04X, which could steer a terminal", where,
-				bad).Hint = "take it out"
+		if hiddenIn(l, probs) {
 			continue
 		}
 		predicate, _ := l.quad.Predicate.(quad.IRI)
@@ -70,21 +67,26 @@ func checkDim(l quadLine, kind graph.FeatureKind, rest string, probs *diag.List)
 	}
 }
 
-// controlIn finds a character in a statement that no text may have.
-func controlIn(q quad.Quad) (bad rune, where string) {
+// hiddenIn reports a character in a statement that no text may have.
+func hiddenIn(l quadLine, probs *diag.List) bool {
 	for _, part := range []struct {
 		name  string
 		value quad.Value
-	}{{"subject", q.Subject}, {"predicate", q.Predicate}, {"object", q.Object}, {"source", q.Label}} {
+	}{{"subject", l.quad.Subject}, {"predicate", l.quad.Predicate}, {"object", l.quad.Object}, {"source", l.quad.Label}} {
 		text := plainText(part.value)
 		if node, ok := part.value.(quad.IRI); ok {
 			text = unescape(string(node))
 		}
-		for _, r := range strings.ReplaceAll(text, "\r\n", "\n") {
-			if r != '\t' && r != '\n' && (unicode.IsControl(r) || unicode.Is(unicode.Cf, r)) {
-				return r, part.name
-			}
+		r, steers, found := diag.Hidden(text)
+		if !found {
+			continue
 		}
+		code, does := "invisible-character", "can't be seen, and makes two texts differ that look alike"
+		if steers {
+			code, does = "terminal-escape", "could steer a terminal"
+		}
+		probs.Errorf(l.pos, code, "the %s holds character U+%04X, which %s", part.name, r, does).Hint = "take it out"
+		return true
 	}
-	return 0, ""
+	return false
 }

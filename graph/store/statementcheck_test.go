@@ -25,6 +25,9 @@ func TestStatementsThatAreRefused(t *testing.T) {
 		{"an escape in a text", `<https://matewell.example/id/model/m> <https://schema.org/name> "a\u001B[2Jb" .`, "U+001B"},
 		{"an escape in an identity", `<https://matewell.example/id/model/m%1B> <https://schema.org/name> "a" .`,
 			"the subject holds character U+001B"},
+		{"a blank that nobody sees", `<https://matewell.example/id/model/m> <https://schema.org/name> "a\u200Bb" .`,
+			"U+200B, which can't be seen"},
+		{"a joiner that a picture needs", `<https://matewell.example/id/model/m> <https://schema.org/name> "\U0001F468\u200D\U0001F527" .`, ""},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
