@@ -22,7 +22,7 @@ func NearLimit(key string) int {
 
 // Nearest gives up to n of the names that a mistyped word may stand for: at
 // most two letters to change, add or drop, or one for words of four letters or
-// fewer. Case and separators don't count. The closest come first, equally close
+// fewer; two neighbours that changed places count as one. Case and separators don't count. The closest come first, equally close
 // ones in the order of their letters; the word itself is never among them.
 func Nearest(word string, names []string, n int) []string {
 	type near struct {
@@ -36,7 +36,7 @@ func Nearest(word string, names []string, n int) []string {
 		if key == "" || name == word {
 			continue
 		}
-		if d := levenshtein.Distance(key, NumberKey(name), nil); d <= limit {
+		if d := slip(key, NumberKey(name)); d <= limit {
 			found = append(found, near{name, d})
 		}
 	}
@@ -49,4 +49,25 @@ func Nearest(word string, names []string, n int) []string {
 		nearest = append(nearest, found[i].name)
 	}
 	return nearest
+}
+
+// slip is how many slips of a finger lie between two words.
+func slip(a, b string) int {
+	if swapped(a, b) {
+		return 1
+	}
+	return levenshtein.Distance(a, b, nil)
+}
+
+// swapped reports whether two words are one but for two neighbours that changed places.
+func swapped(a, b string) bool {
+	x, y := []rune(a), []rune(b)
+	if len(x) != len(y) {
+		return false
+	}
+	at := 0
+	for at < len(x) && x[at] == y[at] {
+		at++
+	}
+	return at+1 < len(x) && x[at] == y[at+1] && x[at+1] == y[at] && slices.Equal(x[at+2:], y[at+2:])
 }
