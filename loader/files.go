@@ -194,9 +194,10 @@ func readFile(g *grammar, layers []Layer, name fileName) (*dataFile, error) {
 		return f, nil
 	}
 	if utf16(body) {
-		f.refuse("not-utf8", "the file is UTF-16, not UTF-8")
+		f.refuse("not-utf8", "the file is UTF-16, not UTF-8").Hint = "save it anew, with UTF-8 chosen as its encoding"
 		return f, nil
 	}
+	body = lineFeeds(body)
 	switch csv := strings.EqualFold(path.Ext(name.path), ".csv"); {
 	case csv:
 		r := newReading(f, body)
@@ -231,7 +232,7 @@ func why(err error) string {
 }
 
 // refuse reports a file that is not read at all.
-func (f *dataFile) refuse(code, format string, args ...any) {
-	f.faults.Errorf(diag.Pos{File: f.name}, code, format, args...)
+func (f *dataFile) refuse(code, format string, args ...any) *diag.Diagnostic {
 	f.broken = true
+	return f.faults.Errorf(diag.Pos{File: f.name}, code, format, args...)
 }

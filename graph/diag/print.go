@@ -157,7 +157,11 @@ func (s sourceLines) at(pos Pos) (string, bool) {
 	lines, ok := s.files[pos.File]
 	if !ok {
 		content := bytes.TrimPrefix(s.read(pos.File), []byte("\xef\xbb\xbf"))
-		lines = bytes.Split(content, []byte("\n"))
+		end := []byte("\n")
+		if bytes.IndexByte(content, '\n') < 0 {
+			end = []byte("\r") // lines of a file that has no other ends
+		}
+		lines = bytes.Split(content, end)
 		s.files[pos.File] = lines
 	}
 	if pos.Line > len(lines) {
