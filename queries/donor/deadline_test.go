@@ -25,6 +25,12 @@ type workClock struct {
 	reads      int
 }
 
+// measuredClock goes by what reads and judgements were measured to take.
+func measuredClock() *workClock {
+	return &workClock{at: time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC), read: 400 * time.Microsecond,
+		look: 50 * time.Microsecond}
+}
+
 func (c *workClock) now() time.Time {
 	c.at = c.at.Add(c.look)
 	return c.at
@@ -138,7 +144,7 @@ func TestDonorDeadlineHolds(t *testing.T) {
 		{"two busy loops beside", 70 * time.Millisecond, 800 * time.Microsecond, 100 * time.Microsecond},
 		{"dear judgements", 35 * time.Millisecond, 400 * time.Microsecond, time.Millisecond},
 	}
-	cut, share := map[string]int{}, sampletest.OneIn(t, 3)
+	cut, share := map[string]int{}, sampletest.OneIn(t, 8)
 	for _, load := range loads {
 		for i, q := range demoDonors() {
 			for _, q.Time = range []time.Duration{100 * time.Millisecond, 150 * time.Millisecond, 300 * time.Millisecond,
@@ -223,7 +229,7 @@ func TestDonorLooksBeforeJudging(t *testing.T) {
 // check of the swap engine, or none.
 func TestDonorCutAnywhere(t *testing.T) {
 	r := once.New(readertest.New(demotest.Facts(t)))
-	best, cuts := 0, sampletest.Of(t, 6, 54)
+	best, cuts := 0, sampletest.Of(t, 3, 54)
 	step := 700 / cuts
 	for i, q := range demoDonors() {
 		for looks := 5; looks < 700; looks += step {

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"matewell/graph"
+	"matewell/graph/sampletest"
 	"matewell/queries"
 	"matewell/queries/demotest"
 	"matewell/queries/donor"
@@ -145,9 +146,9 @@ func TestOrderOfEverySingleTake(t *testing.T) {
 		{demotest.Facts(t), "fjeld-750/2003/eu", demoWheels},
 		{demotest.Single(t), "tern-125/1974/any", singleWheels},
 	} {
-		b := benchOf(t, m.facts, m.on)
+		b, share := benchOf(t, m.facts, m.on), sampletest.OneIn(t, 8)
 		for _, p := range b.places {
-			if b.before.Seat(p.ID).Empty {
+			if b.before.Seat(p.ID).Empty || !share(m.on+" "+p.ID.Local()) {
 				continue
 			}
 			steps, a := b.replace(t, p.ID)

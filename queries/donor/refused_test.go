@@ -6,9 +6,9 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"matewell/graph"
+	"matewell/graph/sampletest"
 	"matewell/queries/demotest"
 	"matewell/queries/donor"
 	"matewell/queries/machine"
@@ -71,18 +71,16 @@ func TestPlaceHasOnePart(t *testing.T) {
 }
 
 // TestKeptIsNotOrderedAnew: a spacer that is kept is not ordered in another width, and
-// one that was asked for is not replaced by one that is made.
+// one that was asked for is not replaced by one that is made. The first search is long, so
+// that it is made where all is to be tried.
 func TestKeptIsNotOrderedAnew(t *testing.T) {
-	r := readertest.New(demotest.Facts(t))
-	for _, q := range []donor.DonorQuestion{
-		{Take: []string{"front-wheel/wheel"}, Keep: []string{"front-wheel/spacer-left"}},
+	questions := []donor.DonorQuestion{
 		{Take: []string{"rear-wheel/spacer-left"}},
-	} {
-		q.On, q.From, q.Time = "skerry-620/2003/eu/late", "fjeld-750/2003/eu", 4*time.Second
-		a, err := donor.Donor(t.Context(), r, q)
-		if err != nil {
-			t.Fatal(err)
-		}
+		{Take: []string{"front-wheel/wheel"}, Keep: []string{"front-wheel/spacer-left"}},
+	}
+	for _, q := range questions[:sampletest.Of(t, 1, 2)] {
+		q.On, q.From = "skerry-620/2003/eu/late", "fjeld-750/2003/eu"
+		a := answered(t, q)
 		at := append(slices.Clone(q.Keep), q.Take...)[0]
 		for _, p := range a.Plans {
 			for _, g := range p.Make {

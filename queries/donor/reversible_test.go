@@ -18,13 +18,11 @@ import (
 // the one without the rule, where that one makes spacers and sleeves only, and never
 // asks for a part to be drilled, bored or cut.
 func TestReversibleMakesWhatKeepMakes(t *testing.T) {
-	r := once.New(readertest.New(demotest.Facts(t)))
-	q := donor.DonorQuestion{On: "skerry-620/2003/eu/late", From: "fjeld-750/2003/eu", Take: []string{"front-wheel/wheel"},
-		Time: time.Minute}
+	q := demoDonors()[3]
 	made := func(q donor.DonorQuestion) []string {
-		a, err := donor.Donor(context.Background(), r, q)
-		if err != nil || len(a.Plans) == 0 {
-			t.Fatalf("no plan: %s, %v", a.Outcome, err)
+		a := answered(t, q)
+		if len(a.Plans) == 0 {
+			t.Fatalf("no plan: %s", a.Outcome)
 		}
 		var texts []string
 		for _, g := range a.Plans[0].Make {

@@ -17,8 +17,7 @@ import (
 func TestFirstPlanComesAtOnce(t *testing.T) {
 	r := once.New(readertest.New(demotest.Facts(t)))
 	for _, take := range []string{"front-wheel/wheel", "front-wheel", "yokes"} {
-		clock := &workClock{at: time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC), read: 400 * time.Microsecond,
-			look: 50 * time.Microsecond}
+		clock := measuredClock()
 		q := donor.DonorQuestion{On: "skerry-620/2003/eu/late", From: "fjeld-750/2003/eu", Take: []string{take},
 			Began: clock.at, Now: clock.now, Time: time.Second}
 		first, stop := time.Duration(0), make(chan struct{})

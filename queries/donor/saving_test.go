@@ -24,7 +24,7 @@ func TestDonorSavingChangesNothing(t *testing.T) {
 			Take: []string{"front-brake/lever", "mirrors/mirror-right"}},
 		donor.DonorQuestion{On: "skerry-620/2002/eu", From: "fjeld-750/2003/eu",
 			Take: []string{"rear-suspension/shock", "stands/side-stand"}})
-	share := sampletest.OneIn(t, 4)
+	share := sampletest.OneIn(t, 8)
 	for i, q := range questions {
 		for _, q.Prefer = range []plan.Prefer{plan.PreferEffort, plan.PreferParts, plan.PreferMoney} {
 			if i == 3 && q.Prefer == plan.PreferMoney {

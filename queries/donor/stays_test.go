@@ -2,24 +2,21 @@ package donor_test
 
 import (
 	"testing"
-	"time"
 
 	"matewell/graph/measure"
-	"matewell/queries/demotest"
 	"matewell/queries/donor"
-	"matewell/queries/readertest"
 )
 
 // TestWhatTheDonorKeepsIsPaidFor: a wheel that the donor needs is bought, so that it
 // counts as a part to find and its price in the sum; one that is taken does not.
 func TestWhatTheDonorKeepsIsPaidFor(t *testing.T) {
-	r := readertest.New(demotest.Facts(t))
 	var costs [2]donor.DonorCost
 	for i, stays := range []bool{false, true} {
-		a, err := donor.Donor(t.Context(), r, donor.DonorQuestion{On: "skerry-620/2003/eu/late",
-			From: "fjeld-750/2003/eu", Take: []string{"front-wheel/wheel"}, DonorStays: stays, Time: 20 * time.Second})
-		if err != nil || len(a.Plans) == 0 {
-			t.Fatalf("donor stays %v: no plan, %s: %v", stays, a.Outcome, err)
+		q := demoDonors()[3]
+		q.DonorStays = stays
+		a := answered(t, q)
+		if len(a.Plans) == 0 {
+			t.Fatalf("donor stays %v: no plan, %s", stays, a.Outcome)
 		}
 		costs[i] = a.Plans[0].Cost
 		if len(a.Plans[0].Take) > 0 && stays {

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"matewell/graph"
+	"matewell/graph/sampletest"
 	"matewell/queries/demotest"
 	"matewell/queries/donor"
 	"matewell/queries/readertest"
@@ -18,20 +19,18 @@ import (
 // off with a bolt in it, fluid is out before its hose, and what is made is ready
 // before anything goes on.
 func TestWorkOnTheDemo(t *testing.T) {
-	facts := demotest.Facts(t)
-	r := readertest.New(facts)
+	facts, some := demotest.Facts(t), time.Duration(sampletest.Of(t, 300, 60000))*time.Millisecond
 	for _, q := range []donor.DonorQuestion{
 		{On: "skerry-620/2002/eu", From: "fjeld-750/2003/eu", Take: []string{"front-brake/master-cylinder"}},
 		{On: "skerry-620/2005/eu", From: "skerry-620/2006/eu", Take: []string{"front-wheel/wheel"}},
 		{On: "skerry-620/2005/eu", From: "skerry-620/2006/eu", Take: []string{"fork"}},
 		{On: "skerry-620/2003/eu/late", From: "fjeld-750/2003/eu",
-			Take: []string{"front-brake/caliper-left", "front-brake/caliper-right"}},
+			Take: []string{"front-brake/caliper-left", "front-brake/caliper-right"}, Time: some},
 		{On: "skerry-620/2003/eu/late", From: "fjeld-750/2003/eu", Take: []string{"front-wheel/wheel"}},
 	} {
-		q.Time = 20 * time.Second
-		a, err := donor.Donor(context.Background(), r, q)
-		if err != nil || len(a.Plans) == 0 {
-			t.Errorf("%v from %s: no plan: %v", q.Take, q.From, err)
+		a := answered(t, q)
+		if len(a.Plans) == 0 {
+			t.Errorf("%v from %s: no plan", q.Take, q.From)
 			continue
 		}
 		p := a.Plans[0]
@@ -121,12 +120,10 @@ func inTurn(t *testing.T, work []donor.WorkStep) {
 // What must be new every time is not taken from the donor: it stands among what to
 // renew, with its number and how many.
 func TestDonorsOneUsePartsAreRenewed(t *testing.T) {
-	r := readertest.New(demotest.Facts(t))
-	a, err := donor.Donor(context.Background(), r, donor.DonorQuestion{On: "skerry-620/2005/eu",
-		From: "skerry-620/2006/eu",
+	a := answered(t, donor.DonorQuestion{On: "skerry-620/2005/eu", From: "skerry-620/2006/eu",
 		Take: []string{"front-brake/hose-left", "front-brake/banjo-washer-left"}})
-	if err != nil || len(a.Plans) == 0 {
-		t.Fatal(err, a.Outcome)
+	if len(a.Plans) == 0 {
+		t.Fatal(a.Outcome)
 	}
 	p := a.Plans[0]
 	for _, part := range p.Take {
@@ -150,11 +147,10 @@ func TestDonorsOneUsePartsAreRenewed(t *testing.T) {
 // six, and the old five stand nowhere beside them.
 func TestOneCountOfBolts(t *testing.T) {
 	r := readertest.New(demotest.Facts(t))
-	q := donor.DonorQuestion{On: "skerry-620/2003/eu/late", From: "fjeld-750/2003/eu", Take: []string{"front-wheel/wheel"},
-		Time: time.Minute}
-	a, err := donor.Donor(context.Background(), r, q)
-	if err != nil || len(a.Plans) == 0 {
-		t.Fatal(err, a.Outcome)
+	q := demoDonors()[3]
+	a := answered(t, q)
+	if len(a.Plans) == 0 {
+		t.Fatal(a.Outcome)
 	}
 	p := a.Plans[0]
 	list, err := donor.Shop(context.Background(), r, q, p)

@@ -51,7 +51,7 @@ func TestImpossibleOPB(t *testing.T) {
 	empty.Demands[2].Allowed = nil
 	for name, p := range map[string]Problem{"clash": clash, "nothing allowed": empty} {
 		t.Run(name, func(t *testing.T) {
-			if got := plantest.Minisat(t, export(t, p, Objective{})); got != "" {
+			if got := plantest.Minisat(t, export(t, p, Objective{}), ""); got != "" {
 				t.Errorf("minisat+ finds %s, want nothing", got)
 			}
 			if got := prove(t, p, Options{}); len(got.Plans) != 0 {

@@ -7,6 +7,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"testing"
 )
 
@@ -15,9 +16,10 @@ import (
 var solution = regexp.MustCompile(`(?m)^c Found solution: (\d+)`)
 
 // Minisat runs minisat+ on a problem in the open pseudo-Boolean format and gives
-// the optimum it proves, empty when it proves that there is none. Without the
-// program it skips the test.
-func Minisat(t testing.TB, opb []byte) string {
+// the optimum it proves, empty when it proves that there is none. Told a number that
+// is no great one, it looks only for what costs at most that. Without the program it
+// skips the test.
+func Minisat(t testing.TB, opb []byte, atMost string) string {
 	t.Helper()
 	program, err := exec.LookPath("minisat+")
 	if err != nil {
@@ -32,7 +34,11 @@ func Minisat(t testing.TB, opb []byte) string {
 	}
 	// Adders for the goal (-ga) suit sums of many weights. Its exit code says
 	// what it found (10, 20, 30), so only the output counts.
-	out, _ := exec.Command(program, "-a", "-ga", file).Output()
+	args := []string{"-a", "-ga", file}
+	if _, err := strconv.ParseInt(atMost, 10, 32); err == nil { // it takes no greater one
+		args = append(args, "-goal="+atMost)
+	}
+	out, _ := exec.Command(program, args...).Output()
 	if bytes.Contains(out, []byte("s UNSATISFIABLE")) {
 		return ""
 	}
