@@ -58,7 +58,7 @@ func try(p *planner, q DonorQuestion, twin graph.PositionID) advice {
 		return advice{also: notTried}
 	}
 	q.Began, q.Time, q.All, q.Better = q.now(), left, false, nil
-	other, err := newPlanner(p.asked, p.before.Library().Reader(), q)
+	other, err := p.other(q)
 	if err != nil {
 		return advice{fails: true} // it can't even be asked, as what has no such place
 	}

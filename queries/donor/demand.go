@@ -12,9 +12,10 @@ import (
 // demand is a connection that must hold, with the slots among its places.
 type demand struct {
 	examine.Connection
-	reads map[graph.PositionID][]string // as Connection.Reads
-	slots []int
-	tried map[string]*trial
+	reads   map[graph.PositionID][]string // as Connection.Reads
+	looksAt map[graph.PositionID]string   // what it reads, by place, once asked for
+	slots   []int
+	tried   map[string]*trial
 	// options and ways are the combinations that hold, and how.
 	options [][]int
 	ways    []*donorWay // shared by combinations that measure the same; nil where there is nothing to it
@@ -40,13 +41,14 @@ func gather(p *planner) error {
 		func(c graph.Circuit) bool { return queries.LocalName(string(c.ID)) == examine.NewCircuit })
 	addNewCircuit(p, around, at)
 	p.around, p.demands = around, nil
-	meets := map[graph.PositionID][]examine.Connection{}
+	meets := map[graph.PositionID][]*demand{}
 	for _, c := range around.List(p.shape, at) {
+		d := &demand{Connection: c, reads: c.Reads()}
 		for _, id := range c.Places {
-			meets[id] = append(meets[id], c)
+			meets[id] = append(meets[id], d)
 		}
 		if !c.Unplanned {
-			p.demands = append(p.demands, &demand{Connection: c, reads: c.Reads()})
+			p.demands = append(p.demands, d)
 		}
 	}
 	return weighPlaces(p, meets)

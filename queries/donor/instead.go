@@ -109,7 +109,7 @@ func holdsWithAll(p *planner, d *demand, id graph.PositionID,
 		return donorWay{}, false
 	}
 	base := p.base.WithOther(changes)
-	o, ok := d.Judge(p.was, base)
+	o, ok := outcomeOn(p, d, base)
 	if !ok || o.After == graph.Unknown {
 		return donorWay{}, false
 	}

@@ -1,8 +1,11 @@
 package donor
 
 import (
+	"slices"
+
 	"matewell/graph"
 	"matewell/queries/examine"
+	"matewell/queries/lists"
 	"matewell/queries/machine"
 )
 
@@ -26,19 +29,58 @@ func unknownsAt(p *planner, id graph.PositionID) int {
 // comes back to is mostly what it judged last.
 const mostJudged = 10_000
 
+// judgement is an outcome that is kept, with the parts that it was judged with, by
+// the places of its demand: others that measure the same where the demand looks come
+// out the same.
+type judgement struct {
+	outcome examine.Outcome // zero where there was nothing to judge
+	parts   []graph.PartID
+}
+
 // outcome judges a demand with certain parts at its slots; ok is false when
 // there is nothing to judge.
 func outcome(p *planner, d *demand, parts map[graph.PositionID]graph.PartID) (examine.Outcome, bool) {
-	key := keyWith(p, d, parts)
-	if o, ok := p.judged[key]; ok {
-		return o, o.What != ""
+	return outcomeOn(p, d, setupWith(p, p.base, parts))
+}
+
+// outcomeOn judges a demand on a machine, each such machine once for whoever shares
+// the memory: a rough plan, the plan, its advice.
+func outcomeOn(p *planner, d *demand, s *machine.Setup) (examine.Outcome, bool) {
+	j := judged(p, d, s)
+	return j.outcome, j.outcome.What != ""
+}
+
+// outcomeWith judges a demand on a machine as outcomeOn does; the outcome speaks of the
+// very part at a place.
+func outcomeWith(p *planner, d *demand, s *machine.Setup, at graph.PositionID) (examine.Outcome, bool) {
+	j := judged(p, d, s)
+	if k := slices.Index(d.Places, at); k >= 0 && j.parts[k] != s.PartIDAt(at) {
+		return d.Judge(p.was, s)
 	}
-	o, ok := d.Judge(p.was, setupWith(p, p.base, parts))
+	return j.outcome, j.outcome.What != ""
+}
+
+// isJudged reports whether a demand was judged on such a machine already.
+func isJudged(p *planner, d *demand, s *machine.Setup) bool {
+	_, have := p.judged[string(keyOn(p, d, s))]
+	return have
+}
+
+func judged(p *planner, d *demand, s *machine.Setup) judgement {
+	key := string(keyOn(p, d, s))
+	if j, have := p.judged[key]; have {
+		return j
+	}
+	o, ok := d.Judge(p.was, s)
+	if !ok {
+		o = examine.Outcome{}
+	}
 	if len(p.judged) >= mostJudged {
 		clear(p.judged)
 	}
-	p.judged[key] = o
-	return o, ok
+	j := judgement{o, lists.Mapped(d.Places, s.PartIDAt)}
+	p.judged[key] = j
+	return j
 }
 
 // setupWith is a setup with other parts on; what equals the machine before is

@@ -34,30 +34,53 @@ func withoutRefused(p *planner, d *demand, parts map[graph.PositionID]graph.Part
 		if len(way.orders) == 0 && way.through.ID == "" {
 			return false
 		}
-		w := swap.NewWorkshop()
-		putOn(w, way)
-		o, ok := d.Judge(p.was, w.On(setupWith(p, p.base, parts), nil))
-		return ok && w.IsOn(o) && o.After == graph.DoesNotFit
+		s := setupWith(p, p.base, parts)
+		key := string(keyOn(p, d, s)) + " " + way.name
+		no, known := p.refuses[key]
+		if !known {
+			no = refuses(p, d, s, way)
+			p.refuses[key] = no
+		}
+		return no
 	})
+}
+
+// refuses reports whether a machine refuses what a way gets and makes, once it is on.
+func refuses(p *planner, d *demand, s *machine.Setup, way donorWay) bool {
+	w := swap.NewWorkshop()
+	putOn(w, way)
+	o, ok := d.Judge(p.was, w.On(s, nil))
+	return ok && w.IsOn(o) && o.After == graph.DoesNotFit
 }
 
 // onceMade judges the machine with all that its ways get and make. What no rule can
 // judge once it is made is left out; nothing is judged where nothing is made.
 func onceMade(p *planner, after *machine.Setup, ways []donorWay) ([]examine.Outcome, error) {
 	w, made := swap.NewWorkshop(), map[string]bool{}
+	key := ""
+	for _, id := range after.Changed() {
+		key += string(id) + "=" + string(after.PartIDAt(id)) + "\n"
+	}
 	for _, way := range ways {
 		if way.makes() {
 			made[way.outcome.What+" "+way.outcome.ID] = true
 		}
 		putOn(w, way)
+		key += way.outcome.What + " " + way.outcome.ID + ": " + way.name + "\n"
 	}
 	if len(made) == 0 {
 		return nil, nil
 	}
+	if outcomes, have := p.allMade[key]; have {
+		return slices.Clone(outcomes), nil
+	}
 	outcomes, err := examine.Examine(p.ctx, p.before, w.On(after, nil))
-	return lists.Kept(outcomes, func(o examine.Outcome) bool {
-		return !made[o.What+" "+pairName(o)] || w.IsOn(o)
-	}), err
+	if err != nil {
+		return nil, err
+	}
+	outcomes = lists.Kept(outcomes, func(o examine.Outcome) bool { return !made[o.What+" "+pairName(o)] || w.IsOn(o) })
+	p.allMade[key] = outcomes
+	return slices.Clone(outcomes), nil
 }
 
 // refusal is one way of one combination of parts that a whole machine refused.

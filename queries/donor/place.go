@@ -11,7 +11,7 @@ import (
 // undecided at its place which nobody has judged: the swap engine says so of the
 // whole plan, and a plan with fewer such places is the better one. What meets each
 // place is handed in.
-func weighPlaces(p *planner, meets map[graph.PositionID][]examine.Connection) error {
+func weighPlaces(p *planner, meets map[graph.PositionID][]*demand) error {
 	var kinds []graph.KindID
 	for _, s := range p.slots {
 		for _, o := range s.options {
@@ -38,12 +38,12 @@ func weighPlaces(p *planner, meets map[graph.PositionID][]examine.Connection) er
 			}
 		}
 	}
-	return nil
+	return p.ctx.Err()
 }
 
 // leavesUnknown reports whether a part at a place, with all else as it is, earns
 // nothing there.
-func leavesUnknown(p *planner, at graph.PositionID, part graph.PartID, meets []examine.Connection) bool {
+func leavesUnknown(p *planner, at graph.PositionID, part graph.PartID, meets []*demand) bool {
 	if part == p.before.Seat(at).Part.ID {
 		return false
 	}
@@ -53,8 +53,11 @@ func leavesUnknown(p *planner, at graph.PositionID, part graph.PartID, meets []e
 	}
 	after := setupWith(p, p.base, map[graph.PositionID]graph.PartID{at: part})
 	var outcomes []examine.Outcome
-	for _, c := range meets {
-		if o, ok := c.Judge(p.was, after); ok {
+	for _, d := range meets {
+		if !isJudged(p, d, after) && p.ctx.Err() != nil {
+			return false // too late: nobody asks any more
+		}
+		if o, ok := outcomeWith(p, d, after, at); ok {
 			outcomes = append(outcomes, o)
 		}
 	}

@@ -43,14 +43,17 @@ type planner struct {
 	looks   int        // how often the clock might have been asked
 	most    int        // how many combinations may still be judged; 0 is any number
 	key     []byte     // room to write a key in
+	room    []byte     // room to write another
 }
 
 // memory is what was worked out or read already. None of it hangs on what the
 // planner takes or leaves, so that it holds for the whole search.
 type memory struct {
 	was      *examine.Before // the machine before, with what was judged of it
-	judged   map[string]examine.Outcome
-	anything *trial // of a combination that holds for nothing
+	judged   map[string]judgement
+	allMade  map[string][]examine.Outcome // a whole machine with all of a plan made; see onceMade
+	refuses  map[string]bool              // what is made and, once it is on, refused; by machine and way
+	anything *trial                       // of a combination that holds for nothing
 	trials   map[string]map[string]*trial
 	settled  map[string]*trial // see settledTrial
 	seats    map[seatKey]*machine.Seat
@@ -70,7 +73,8 @@ type memory struct {
 }
 
 func newMemory(before *machine.Setup) *memory {
-	return &memory{was: examine.From(before), judged: map[string]examine.Outcome{},
+	return &memory{was: examine.From(before), judged: map[string]judgement{}, refuses: map[string]bool{},
+		allMade:  map[string][]examine.Outcome{},
 		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[string]map[string]*trial{},
 		settled: map[string]*trial{},
 		seats:   map[seatKey]*machine.Seat{}, signs: map[signKey]int{}, texts: map[string]int{},
@@ -79,6 +83,14 @@ func newMemory(before *machine.Setup) *memory {
 		byKind: map[graph.KindID][]graph.PartID{},
 		meant:  map[graph.KindID]map[graph.PartID][]graph.PositionID{}, anywhere: map[graph.KindID]bool{},
 		words: map[seatKey]word{}}
+}
+
+// shared is the memory of another planner on the same machine: all of it but what was
+// tried by slots.
+func (m *memory) shared() *memory {
+	other := *m
+	other.trials = map[string]map[string]*trial{}
+	return &other
 }
 
 // newPlanner reads a question; from then on the time to look runs. Its deadline
@@ -94,10 +106,27 @@ func newPlanner(ctx context.Context, r graph.Reader, q DonorQuestion) (*planner,
 	return plannerOf(t, d), nil
 }
 
+// other is a planner of another question about the same machines, which shares what
+// was judged. Its deadline must be released.
+func (p *planner) other(q DonorQuestion) (*planner, error) {
+	d := newDeadline(p.asked, q)
+	t, err := p.task.asking(q)
+	if err != nil {
+		d.release()
+		return nil, err
+	}
+	d.keepBack()
+	return plannerWith(t, p.memory.shared(), d), nil
+}
+
 // plannerOf is a planner that has not looked yet.
 func plannerOf(t *task, d *deadline) *planner {
 	m := newMemory(t.before)
 	m.currency = t.paidIn
+	return plannerWith(t, m, d)
+}
+
+func plannerWith(t *task, m *memory, d *deadline) *planner {
 	return &planner{task: t, memory: m, ctx: d, refused: map[refusal]bool{}, refusals: map[string]int{},
 		notes:  slices.Clone(t.notes),
 		slotAt: map[graph.PositionID]int{}}

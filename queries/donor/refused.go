@@ -91,7 +91,7 @@ func noteDisplaced(p *planner, a *DonorAnswer) {
 		if d.lot != nil || len(d.Places) == 0 {
 			continue // it only counts what lies in boxes and offers
 		}
-		o, ok := d.Judge(p.was, p.base)
+		o, ok := outcomeOn(p, d, p.base)
 		if !ok || isSettled(o) || o.After == graph.Unknown {
 			continue
 		}

@@ -54,10 +54,9 @@ func roughPlan(p *planner) error {
 // roughPlanner is a planner of the same task, with slots of its own. What was judged it
 // shares, but for what was tried by slots.
 func roughPlanner(p *planner, from narrowness) *planner {
-	m := *p.memory
-	m.trials = map[string]map[string]*trial{}
-	return &planner{task: p.task, memory: &m, ctx: p.ctx, refused: map[refusal]bool{}, refusals: map[string]int{},
-		slotAt: map[graph.PositionID]int{}, narrow: from, told: p.told}
+	n := plannerWith(p.task, p.memory.shared(), p.ctx)
+	n.notes, n.narrow, n.told = nil, from, p.told
+	return n
 }
 
 // tryRough widens a rough problem, where something can't hold, until it has a plan, or

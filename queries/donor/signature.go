@@ -7,6 +7,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/lists"
+	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
 
@@ -16,18 +17,21 @@ type signKey struct {
 	reads string
 }
 
-// keyWith tells one combination of parts from another, as far as the demand
-// can: parts that measure the same where it looks are judged once.
-func keyWith(p *planner, d *demand, parts map[graph.PositionID]graph.PartID) string {
-	var key strings.Builder
-	key.WriteString(d.What + " " + d.ID)
+// keyOn tells one machine from another, as far as the demand can: parts that
+// measure the same where it looks are judged once. What is new is told apart, since it
+// is judged by what was there.
+func keyOn(p *planner, d *demand, s *machine.Setup) []byte {
+	key := append(append(append(p.room[:0], d.What...), ' '), d.ID...)
 	for _, id := range d.Places {
-		if part, ok := parts[id]; ok {
-			key.WriteByte('|')
-			key.WriteString(strconv.Itoa(signAt(p, d, id, part)))
+		n := 2 * sign(p, d, id, s.PartIDAt(id))
+		if !s.IsSameAt(p.before, id) {
+			n++
 		}
+		key = append(key, '|')
+		key = strconv.AppendInt(key, int64(n), 10)
 	}
-	return key.String()
+	p.room = key
+	return key
 }
 
 // signsOf are the signs of all options of the slots of a demand; below zero for
@@ -59,10 +63,7 @@ func signAt(p *planner, d *demand, id graph.PositionID, part graph.PartID) int {
 // sign is a number for what a part measures where a demand looks at it.
 func sign(p *planner, d *demand, id graph.PositionID, part graph.PartID) int {
 	names, some := d.reads[id]
-	key := signKey{part, strings.Join(names, " ")}
-	if !some {
-		key.reads = "everything"
-	}
+	key := signKey{part, d.looks(id)}
 	if n, ok := p.signs[key]; ok {
 		return n
 	}
@@ -74,6 +75,23 @@ func sign(p *planner, d *demand, id graph.PositionID, part graph.PartID) int {
 	}
 	p.signs[key] = n
 	return n
+}
+
+// looks is what a demand reads at a place, as one text.
+func (d *demand) looks(id graph.PositionID) string {
+	text, have := d.looksAt[id]
+	if have {
+		return text
+	}
+	text = "everything"
+	if names, some := d.reads[id]; some {
+		text = strings.Join(names, " ")
+	}
+	if d.looksAt == nil {
+		d.looksAt = map[graph.PositionID]string{}
+	}
+	d.looksAt[id] = text
+	return text
 }
 
 func signText(p *planner, id graph.PartID, names []string, some bool) string {

@@ -48,25 +48,37 @@ func newTask(ctx context.Context, r graph.Reader, q DonorQuestion) (*task, error
 	if err != nil {
 		return nil, err
 	}
+	return t, t.read()
+}
+
+// asking is the task of another question about the same machines.
+func (t *task) asking(q DonorQuestion) (*task, error) {
+	other := taskOn(t.asked, q, t.before)
+	other.donor = t.donor
+	return other, other.read()
+}
+
+// read reads what is asked of the machine and the donor.
+func (t *task) read() (err error) {
 	for _, step := range []func() error{t.readBudget, t.readOffers, t.readTake, t.readFixed, t.readKeep,
 		t.readReversible} {
 		if err := step(); err != nil {
-			return nil, err
+			return err
 		}
 	}
 	for _, id := range t.q.freed {
 		delete(t.fixed, id)
 	}
 	if len(t.fixed)+len(t.wanted) == 0 {
-		return nil, &DonorError{"nothing is to come over: say what to take, or which part goes where"}
+		return &DonorError{"nothing is to come over: say what to take, or which part goes where"}
 	}
-	if t.base, err = t.before.With(ctx, t.parts()); err != nil {
-		return nil, err
+	if t.base, err = t.before.With(t.asked, t.parts()); err != nil {
+		return err
 	}
 	if err := t.readEmpty(); err != nil {
-		return nil, err
+		return err
 	}
-	return t, t.readLots()
+	return t.readLots()
 }
 
 // emptyTask is the machine and the donor of a question, with nothing asked of
@@ -76,11 +88,15 @@ func emptyTask(ctx context.Context, r graph.Reader, q DonorQuestion) (*task, err
 	if err != nil {
 		return nil, err
 	}
-	t := &task{asked: ctx, q: q, before: before, base: before, shape: before, fixed: map[graph.PositionID]donorOption{},
+	t := taskOn(ctx, q, before)
+	return t, t.readDonor()
+}
+
+func taskOn(ctx context.Context, q DonorQuestion, before *machine.Setup) *task {
+	return &task{asked: ctx, q: q, before: before, base: before, shape: before, fixed: map[graph.PositionID]donorOption{},
 		wanted: map[graph.PositionID]bool{}, pinned: map[graph.PositionID]bool{},
 		empty: map[graph.PositionID]graph.PartID{}, keep: map[graph.PositionID]bool{},
 		spared: map[graph.PositionID]bool{}}
-	return t, t.readDonor()
 }
 
 func (t *task) parts() map[graph.PositionID]graph.PartID {
