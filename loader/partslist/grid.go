@@ -7,6 +7,8 @@ import (
 	"io"
 	"slices"
 	"strings"
+
+	"matewell/graph/diag"
 )
 
 // grid is a table of cells before anything is made of it. Row 1 is rows[0].
@@ -57,21 +59,25 @@ func letter(column int) string {
 	return name
 }
 
-// clean trims a value: blanks of any width, marks of no width, and control
-// characters, which a terminal would obey.
+// clean trims a value, and takes out what no data file may hold: characters that a
+// terminal would obey, or that nobody sees.
 func clean(text string) string {
 	text = strings.Map(func(r rune) rune {
-		switch {
-		case r == '\n' || r == '\t':
-			return r
-		case r < ' ' || r == 0x7f || 0x80 <= r && r < 0xa0, r == '\u200b', r == '\ufeff', r == '\u00ad', '\u202a' <= r &&
-			r <= '\u202e', '\u2066' <= r && r <= '\u2069':
-			return -1
-		case r == '\u00a0' || r == '\u202f' || r == '\u2009':
+		if r == '\u00a0' || r == '\u202f' || r == '\u2009' {
 			return ' '
 		}
 		return r
 	}, text)
+	if _, _, found := diag.Hidden(text); found {
+		var b strings.Builder
+		body := []byte(text)
+		for i, r := range text {
+			if r == '\n' || r == '\t' || !diag.Steers(r) && !diag.Unseen(body, i) {
+				b.WriteRune(r)
+			}
+		}
+		text = b.String()
+	}
 	return strings.TrimSpace(text)
 }
 
@@ -189,8 +195,7 @@ func readSeparated(text string, separator rune, skipped int) (grid, error) {
 		}
 		for i, value := range record {
 			if len(value) > maxCell {
-				return g, fmt.Errorf("line %d: a cell has %d bytes; what is no list has such cells, and more than %d are not read",
-					line, len(value), maxCell)
+				return g, fmt.Errorf("line %d: %w", line, tooLong(len(value)))
 			}
 			if swallows(value, i, width, separator) {
 				at, _ := c.FieldPos(i)
@@ -210,6 +215,10 @@ func readSeparated(text string, separator rune, skipped int) (grid, error) {
 
 // maxCell is the most bytes of a cell.
 const maxCell = 64 << 10
+
+func tooLong(n int) error {
+	return fmt.Errorf("a cell has %d bytes; what is no list has such cells, and more than %d are not read", n, maxCell)
+}
 
 func quoteFault(line int, how string) error {
 	return fmt.Errorf("line %d: a quote is opened here %s; close it, or take it out; a value with quotes in it is "+

@@ -1,6 +1,7 @@
 package partslist_test
 
 import (
+	"archive/zip"
 	"bytes"
 	"slices"
 	"strings"
@@ -225,6 +226,60 @@ func TestRefused(t *testing.T) {
 			}
 		})
 	}
+}
+
+// A workbook is bounded as a text is: in a cell, and in what it says to unpack to.
+func TestWorkbooksHaveBounds(t *testing.T) {
+	book := xlsx.NewFile()
+	s, err := book.AddSheet("list")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.AddRow().AddCell().SetString("Part no")
+	row := s.AddRow()
+	row.AddCell().SetString("VB.0110")
+	row.AddCell().SetString(strings.Repeat("x", 64<<10+1))
+	var long bytes.Buffer
+	if err := book.Write(&long); err != nil {
+		t.Fatal(err)
+	}
+	for name, tt := range map[string]struct {
+		body []byte
+		want string
+	}{
+		"a cell of a book":             {long.Bytes(), "cell B2: a cell has 65537 bytes"},
+		"sizes that run over together": {archive(t, 1<<63, 1<<63), "unpacks to"},
+		"one that is small":            {archive(t, 10, 10), "no .xlsx workbook"},
+	} {
+		_, err := partslist.Read("a.xlsx", tt.body, partslist.Options{})
+		if err == nil || !strings.Contains(err.Error(), tt.want) {
+			t.Errorf("%s: got %v, want it to say %q", name, err, tt.want)
+		}
+	}
+}
+
+// archive is a packed file whose files say what they unpack to.
+func archive(t *testing.T, sizes ...uint64) []byte {
+	t.Helper()
+	var body bytes.Buffer
+	z := zip.NewWriter(&body)
+	for i, size := range sizes {
+		if _, err := z.CreateRaw(&zip.FileHeader{Name: string(rune('a' + i)), UncompressedSize64: size}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return body.Bytes()
+}
+
+// What nobody sees goes out of a list that is taken in, since no data file may hold it.
+func TestHiddenCharactersGo(t *testing.T) {
+	f := read(t, "a.csv", []byte("Part no,Name\nVB.\u200b01\u206010,le\u00adver\u3164\nVB.0111,\u00a0cable\n"),
+		partslist.Options{Brands: makers()})
+	rowTold(t, f, 2, map[string]any{"number": "VB.0110", "name": "lever"})
+	rowTold(t, f, 3, map[string]any{"number": "VB.0111", "name": "cable"})
 }
 
 func TestToldColumnsGoBeforeGuesses(t *testing.T) {

@@ -51,7 +51,7 @@ func fitsUnpacked(body []byte) error {
 	}
 	total, workbook := uint64(0), false
 	for _, f := range z.File {
-		total += f.UncompressedSize64
+		total += min(f.UncompressedSize64, maxUnpacked+1) // sizes that are made up must not run over
 		workbook = workbook || f.Name == "xl/workbook.xml"
 	}
 	switch {
@@ -72,6 +72,9 @@ func readSheet(s *xlsx.Sheet, date1904 bool) (grid, error) {
 			for len(row) <= column {
 				row = append(row, cell{})
 			}
+			if n := shownBytes(c); n > maxCell {
+				return fmt.Errorf("cell %s%d: %w", letter(column), r.GetCoordinate()+1, tooLong(n))
+			}
 			row[column] = workbookCell(c, date1904)
 			return nil
 		})
@@ -89,6 +92,15 @@ func readSheet(s *xlsx.Sheet, date1904 bool) (grid, error) {
 		g.rows = g.rows[:len(g.rows)-1]
 	}
 	return g, err
+}
+
+// shownBytes is how long the text of a cell is.
+func shownBytes(c *xlsx.Cell) int {
+	n := len(c.Value)
+	for _, run := range c.RichText {
+		n += len(run.Text)
+	}
+	return n
 }
 
 // workbookCell gives a cell as it is shown where that matters (zeros in front,
