@@ -229,7 +229,7 @@ func (p page) writeMarkdown(w io.Writer) error {
 			}
 			t := s.Table.withoutEmptyColumns()
 			markdownRow(w, t.Columns)
-			markdownRow(w, slices.Repeat([]string{"---"}, len(t.Columns)))
+			fmt.Fprintln(w, "|"+strings.Repeat(" --- |", len(t.Columns)))
 			for _, row := range t.Rows {
 				markdownRow(w, row)
 			}
@@ -259,8 +259,16 @@ func markdownRow(w io.Writer, cells []string) {
 	fmt.Fprintln(w)
 }
 
-// escapeMarkdown keeps what a fact says from being read as markup.
+// escapeMarkdown keeps what a fact says from being read as markup: emphasis, links and
+// addresses that become links by themselves, entities, headings and quotes.
+//
+// Source: CommonMark 0.31.2, section 2.4, and GitHub Flavored Markdown 0.29, sections 4.10,
+// 6.5 and 6.9, both from memory.
 func escapeMarkdown(text string) string {
-	return strings.NewReplacer(`\`, `\\`, "|", `\|`, "*", `\*`, "_", `\_`, "`", "\\`",
-		"<", "&lt;", "\n", "<br>").Replace(text)
+	text = strings.NewReplacer(`\`, `\\`, "|", `\|`, "*", `\*`, "_", `\_`, "`", "\\`", "~", `\~`, "[", `\[`, "]", `\]`,
+		"://", `:\//`, "www.", `www\.`, "@", `\@`, "&", "&amp;", "<", "&lt;", "\n", "<br>").Replace(text)
+	if text != "" && strings.Contains("#>+-=", text[:1]) {
+		return `\` + text
+	}
+	return text
 }
