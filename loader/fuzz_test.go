@@ -65,7 +65,11 @@ func checkFault(t *testing.T, files fstest.MapFS, d diag.Diagnostic) {
 		if err != nil {
 			t.Fatalf("%v: no file %q", d, pos.File)
 		}
-		lines := bytes.Split(bytes.TrimPrefix(body, []byte("\xef\xbb\xbf")), []byte("\n"))
+		end := []byte("\n")
+		if !bytes.Contains(body, end) {
+			end = []byte("\r")
+		}
+		lines := bytes.Split(bytes.TrimPrefix(body, []byte("\xef\xbb\xbf")), end)
 		if pos.Line < 0 || pos.Line > len(lines) || pos.Line > 0 && (pos.Col < 0 || pos.Col > len(lines[pos.Line-1])+1) {
 			t.Errorf("%v: no place %d:%d", d, pos.Line, pos.Col)
 		}
@@ -73,4 +77,36 @@ func checkFault(t *testing.T, files fstest.MapFS, d diag.Diagnostic) {
 	if strings.ContainsFunc(d.Message+d.Hint, unicode.IsControl) {
 		t.Errorf("%q %q has a control character", d.Message, d.Hint)
 	}
+}
+
+// FuzzOffers reads any text as an offer typed in one line, and any bytes as a file of
+// offers: what is typed and taken is a file that is read, and none has a price below zero.
+func FuzzOffers(f *testing.F) {
+	for _, seed := range []string{"front-wheel,fork of skerry-620/2003/eu; 180 EUR; 25 EUR; to inspect",
+		"2 x Tarnholt 945.1251, Tarnholt 207.7008; 12 EUR", "; ;", "x;y", "a of ; 1 EUR",
+		"offers:\n  gift: {price: 0 EUR, parts: [Tarnholt 207.4418c]}\n", "offers: 3\n", "\r", ""} {
+		f.Add(seed)
+	}
+	var t testing.T
+	base := below(&t)
+	read := func(t *testing.T, body string) {
+		var probs diag.List
+		offers, err := loader.LoadOffers(context.Background(), base, []loader.Layer{{FS: fstest.MapFS{"o.yaml": {Data: []byte(body)}}}},
+			&probs)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, o := range offers {
+			if o.Price.Hundredths < 0 || o.Postage.Hundredths < 0 || o.Price.Currency == "" {
+				t.Errorf("%q gives %+v", body, o)
+			}
+		}
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		read(t, text)
+		written, err := loader.OfferText("one", text, func(number string) (string, error) { return number, nil })
+		if err == nil {
+			read(t, written)
+		}
+	})
 }

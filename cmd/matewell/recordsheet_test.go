@@ -161,3 +161,28 @@ func featureKinds(t *testing.T, data string) map[string]string {
 	}
 	return kinds
 }
+
+// FuzzReadSheet reads any bytes as a sheet that was filled in: each value has its line in the
+// file and the dimension it is of.
+func FuzzReadSheet(f *testing.F) {
+	for _, seed := range []string{"part,feature,dimension,value,with\nTarnholt 1,port,thread,M10x1,gauge\n",
+		"notes\n\npart;feature;dimension;value\nTarnholt 1;port;thread;\n;;eye;10,2 mm\n", "value\tdimension\r1\t2\r", "PK\x03\x04",
+		"\xff\xfev\x00", "dimension,value\n\"", ""} {
+		f.Add([]byte(seed))
+	}
+	f.Fuzz(func(t *testing.T, body []byte) {
+		values, empty, err := readSheet(body)
+		if err != nil {
+			return
+		}
+		lines := bytes.Count(body, []byte("\n")) + bytes.Count(body, []byte("\r")) + 1
+		if len(values)+empty > lines && !bytes.HasPrefix(body, []byte("PK")) {
+			t.Errorf("%d values and %d empty lines in %d lines", len(values), empty, lines)
+		}
+		for _, v := range values {
+			if v.line < 2 || v.dim == "" || v.value == "" {
+				t.Errorf("%+v", v)
+			}
+		}
+	})
+}

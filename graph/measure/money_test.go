@@ -13,6 +13,8 @@ func TestParseMoney(t *testing.T) {
 		{"0 EUR", Money{0, "EUR"}, true},
 		{"0.05 EUR", Money{5, "EUR"}, true},
 		{"35", Money{}, false}, // near miss: of what?
+		{"35 EUR or so", Money{}, false},
+		{"35 euros", Money{}, false},
 		{"EUR 35", Money{}, false},
 		{"-1 EUR", Money{}, false},
 		{"21474837 EUR", Money{}, false},

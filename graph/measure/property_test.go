@@ -146,12 +146,12 @@ func TestFramesCoverMeansEveryFrame(t *testing.T) {
 }
 
 // FuzzParse asks that no text makes a panic, that what is read prints to text
-// that reads back as an equal value, and that nothing invisible gets through.
+// that reads back as an equal value, and that no control character gets through.
 func FuzzParse(f *testing.F) {
 	for _, seed := range []string{"14 mm", "1 1/2 in", "22.2 mm +0/-0.1", "20-30 mm", "-5 to 5 mm", "24 lbf ft",
 		"90/25", "M10x1.25 LH", "3/8-24 UNF", "No. 10-32 UNF", "G 1/8", "DOT 4, DOT 5.1", "yes",
 		"A: 6.5 mm grommet at 120,35; B: M6 insert", "2x 27 mm + 2x 30.15 mm", "1 feed 12 V, 2 earth",
-		"TK6A-000101 to TK6A-004120", "2001-2004", "1e9 mm", "NaN", "½ in", "\xff", "ﬀ, ſ, K, ß, ẞ"} {
+		"TK6A-000101 to TK6A-004120", "TK6A-000101", "19.50 EUR", "2001-2004", "1e9 mm", "NaN", "½ in", "\xff", "ﬀ, ſ, K, ß, ẞ"} {
 		for typ := measure.Length; typ <= measure.Pins; typ += 5 {
 			f.Add(seed, int(typ))
 		}
@@ -171,6 +171,19 @@ func FuzzParse(f *testing.F) {
 			if again, err := measure.ParseYears(y.String()); err != nil || again != y {
 				t.Errorf("%q reads as %s, which reads as %s, %v", text, y, again, err)
 			}
+		}
+		if m, err := measure.ParseMoney(text); err == nil {
+			if again, err := measure.ParseMoney(m.String()); err != nil || again != m {
+				t.Errorf("%q reads as %s, which reads as %s, %v", text, m, again, err)
+			}
+		}
+		if size, err := measure.ParseThread(text); err == nil {
+			if again, err := measure.ParseThread(size.String()); err != nil || again.String() != size.String() {
+				t.Errorf("%q reads as %s, which reads as %s, %v", text, size, again, err)
+			}
+		}
+		if prefix, number, err := measure.ParseFrame(text); err == nil && number < 0 {
+			t.Errorf("%q is number %d of %q", text, number, prefix)
 		}
 		if frames, err := measure.ParseFrames(text); err == nil {
 			if again, err := measure.ParseFrames(frames.String()); err != nil || again != frames {

@@ -2,10 +2,12 @@ package part_test
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"testing"
 
 	"matewell/graph"
+	"matewell/queries"
 	"matewell/queries/part"
 	"matewell/queries/readertest"
 )
@@ -51,4 +53,25 @@ func TestFindSaysHowManyListingsItLeavesOut(t *testing.T) {
 				c.more)
 		}
 	}
+}
+
+// FuzzFind puts any words to a small set: they are understood, or refused as a question.
+func FuzzFind(f *testing.F) {
+	for _, seed := range []string{"bolt thread=M8x1.25 length=35mm", "bolt", "thread = M8", "=", "bolt length=", "length=35mm length=36mm",
+		"bolt thread=M8x1.25 length=about 35 mm", "\x00", ""} {
+		f.Add(seed)
+	}
+	facts := manyListings()
+	facts.Kinds[0].Features = []graph.KindFeature{{Name: "shank", Kind: "bolt"}}
+	facts.Parts[0].Features = []graph.Feature{{Name: "shank", Kind: "bolt", Dims: map[string][]graph.Reading{
+		"length": {{Text: "35 mm"}}}}}
+	r := readertest.New(facts)
+	f.Fuzz(func(t *testing.T, text string) {
+		_, err := part.Find(context.Background(), r, part.FindQuestion{Text: text})
+		var refused *queries.QuestionError
+		var notFound *queries.NotFoundError
+		if err != nil && !errors.As(err, &refused) && !errors.As(err, &notFound) {
+			t.Errorf("%q: %v", text, err)
+		}
+	})
 }

@@ -44,3 +44,26 @@ func TestSwapID(t *testing.T) {
 		}
 	}
 }
+
+// FuzzParseSwapID: what is read as the identity of a swap is written as it was read, and
+// so is each swap as it is typed.
+func FuzzParseSwapID(f *testing.F) {
+	for _, seed := range []string{"swap:skerry-620/2003/eu@ash:clutch/lever=none,clutch/line=Kellowick-KW-4103:joint/lever-on-perch",
+		"swap:my bike:a/b=c=d", "swap:@:a=b", "swap::a=b,", "clutch/lever=none", "=", ""} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		if id, err := swap.ParseSwapID(text); err == nil {
+			again, err := swap.ParseSwapID(id.String())
+			if err != nil || again.String() != id.String() {
+				t.Errorf("%q reads as %s, which reads as %s, %v", text, id, again, err)
+			}
+		}
+		if r, err := swap.ParseSwap(text); err == nil {
+			again, err := swap.ParseSwap(r.Position + "=" + r.Part)
+			if err != nil || again != r {
+				t.Errorf("%q reads as %+v, which reads as %+v, %v", text, r, again, err)
+			}
+		}
+	})
+}
