@@ -486,10 +486,19 @@ func (c *contradicting) readings(ctx context.Context, row ConflictRow, spec grap
 		func(r graph.Reading) graph.Cite { return r.Cite })); err != nil {
 		return err
 	}
-	groups := c.library.Evidence().ValueGroups(spec, readings, nil)
-	if len(groups) < 2 {
+	voices := c.library.Evidence()
+	if len(voices.ValueGroups(spec, readings, nil)) < 2 {
 		return nil
 	}
+	variants, err := c.r().Variants(ctx, on...)
+	if err != nil {
+		return err
+	}
+	readings, on = together(voices, spec, readings, variants)
+	if len(on) == 0 {
+		return nil
+	}
+	groups := voices.ValueGroups(spec, readings, nil)
 	row.At = lists.Unique(slices.Clone(at))
 	row.Safety = c.safetyAt(row.At)
 	row.Sides, row.Open = c.voicesOf(groups)
@@ -498,6 +507,24 @@ func (c *contradicting) readings(ctx context.Context, row ConflictRow, spec grap
 	}
 	c.rows = append(c.rows, row)
 	return nil
+}
+
+// together are the readings that contradict one another on one and the same variant, and
+// those variants: a manual for the years before does not contradict one for the years since.
+func together(voices *evidence.Evidence, spec graph.DimSpec, readings []graph.Reading,
+	variants []graph.Variant) (clashing []graph.Reading, on []graph.VariantID) {
+	speaks := map[graph.Reading]bool{}
+	for _, v := range variants {
+		here := voices.Holding(readings, v)
+		if len(voices.ValueGroups(spec, here, nil)) < 2 {
+			continue
+		}
+		on = append(on, v.ID)
+		for _, r := range here {
+			speaks[r] = true
+		}
+	}
+	return lists.Kept(slices.Clone(readings), func(r graph.Reading) bool { return speaks[r] }), on
 }
 
 // sitsAt reports whether the part asked about is listed or was tried at one of

@@ -353,6 +353,15 @@ func (e *Evidence) ValueGroups(dim graph.DimSpec, readings []graph.Reading, v *g
 	return groups
 }
 
+// Holding leaves out the readings of sources that speak of other variants: the
+// supplement for another year is no voice against this one's.
+func (e *Evidence) Holding(readings []graph.Reading, v graph.Variant) []graph.Reading {
+	return lists.Kept(slices.Clone(readings), func(r graph.Reading) bool {
+		scope := e.Sources[r.Source].Scope
+		return scope.Covers(v) || scope.Touches(v)
+	})
+}
+
 // ReadingVoice ranks one reading. A finding's measured dimension is a
 // measurement whatever the finding's verdict rests on, as long as it is first
 // hand.

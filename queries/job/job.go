@@ -36,7 +36,8 @@ type JobLine struct {
 	Name   string          `json:"name"`
 	Models []graph.ModelID `json:"models"`
 	Places int             `json:"places"`
-	Steps  int             `json:"steps"`
+	// Steps are those of the variant that has most of them.
+	Steps int `json:"steps"`
 }
 
 // JobCard is one job on one machine, or on the variants that the question leaves.
@@ -155,7 +156,8 @@ func Job(ctx context.Context, r graph.Reader, q JobQuestion) (JobAnswer, error) 
 		return JobAnswer{}, err
 	}
 	if q.Name == "" && q.On == "" {
-		return JobAnswer{Jobs: lists.Mapped(jobs, jobLine)}, nil
+		variants, err := r.VariantsOf(ctx, lists.Unique(slices.Concat(lists.Mapped(jobs, modelsOf)...))...)
+		return JobAnswer{Jobs: jobLines(jobs, variants)}, err
 	}
 	if q.On == "" {
 		if q.On, err = onlyModel(jobs, q.Name); err != nil {
@@ -168,7 +170,7 @@ func Job(ctx context.Context, r graph.Reader, q JobQuestion) (JobAnswer, error) 
 	}
 	here := lists.Kept(jobs, func(j graph.Job) bool { return slices.Contains(modelsOf(j), m.Model) })
 	if q.Name == "" {
-		return JobAnswer{Jobs: lists.Mapped(here, jobLine)}, nil
+		return JobAnswer{Jobs: jobLines(here, m.Variants)}, nil
 	}
 	at := slices.IndexFunc(here, func(j graph.Job) bool { return string(j.ID) == q.Name })
 	if at < 0 {
@@ -180,10 +182,21 @@ func Job(ctx context.Context, r graph.Reader, q JobQuestion) (JobAnswer, error) 
 	return JobAnswer{Card: card}, err
 }
 
-func jobLine(j graph.Job) JobLine {
-	return JobLine{Job: j.ID, Name: j.Name, Models: modelsOf(j), Places: len(placesOn(j, modelsOf(j)[:1])),
-		Steps: len(j.Steps)}
+func jobLines(jobs []graph.Job, variants []graph.Variant) []JobLine {
+	return lists.Mapped(jobs, func(j graph.Job) JobLine {
+		line := JobLine{Job: j.ID, Name: j.Name, Models: modelsOf(j), Places: len(placesOn(j, modelsOf(j)[:1]))}
+		for _, v := range variants {
+			steps := lists.Kept(slices.Clone(j.Steps), func(s graph.JobLine) bool { return holdsOn(s, v) })
+			if slices.Contains(line.Models, v.Model) {
+				line.Steps = max(line.Steps, len(steps))
+			}
+		}
+		return line
+	})
 }
+
+// holdsOn reports whether a line of a job is said, or may be, for a variant.
+func holdsOn(l graph.JobLine, v graph.Variant) bool { return l.Scope.Covers(v) || l.Scope.Touches(v) }
 
 // modelsOf are the models that a job is written for, sorted; at least one.
 func modelsOf(j graph.Job) []graph.ModelID {
@@ -401,7 +414,7 @@ func foreign(places []Place) []string {
 func (c *carder) line(l graph.JobLine) (Line, bool) {
 	var on []graph.VariantID
 	for _, v := range c.machines.Variants {
-		if l.Scope.Covers(v) || l.Scope.Touches(v) {
+		if holdsOn(l, v) {
 			on = append(on, v.ID)
 		}
 	}

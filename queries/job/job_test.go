@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 	"matewell/queries/demotest"
 	"matewell/queries/job"
 	"matewell/queries/readertest"
@@ -104,5 +105,61 @@ func TestKitsAsSoldToday(t *testing.T) {
 				t.Errorf("seals come in %v", seals.Kits)
 			}
 		})
+	}
+}
+
+// The list counts the steps that the card then has: those of one year are none of another.
+func TestStepsAreCountedAsTheCardHasThem(t *testing.T) {
+	facts := demotest.Facts(t)
+	for _, on := range []string{"skerry-620/2003/eu/late", "skerry-620/2005/eu"} {
+		a, err := job.Job(t.Context(), readertest.New(facts), job.JobQuestion{On: on})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, line := range a.Jobs {
+			if c := card(t, facts, string(line.Job), on); len(c.Steps) != line.Steps || line.Steps == 0 {
+				t.Errorf("%s on %s: %d steps in the list, %d on the card", line.Job, on, line.Steps, len(c.Steps))
+			}
+		}
+	}
+	all, err := job.Job(t.Context(), readertest.New(facts), job.JobQuestion{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := slices.IndexFunc(all.Jobs, func(l job.JobLine) bool { return l.Job == "front-calipers" })
+	if got := all.Jobs[at].Steps; got != 13 {
+		t.Errorf("%d steps, of which no machine has more than 13", got)
+	}
+}
+
+// A torque that two sources of the same machine give differently is told with both, and used
+// of neither when they rank alike; one for other years is no voice.
+func TestTorquesThatDisagree(t *testing.T) {
+	const on = "skerry-620/2003/eu/late"
+	for name, tt := range map[string]struct {
+		kind        graph.SourceKind
+		years       measure.Years
+		value, said string
+	}{
+		"as good": {graph.SourceManual, measure.Years{}, "", "sources of equal rank disagree; see the maker's manual; " +
+			"given: 46 N m (other), 31 N m (workshop-manual-2001)"},
+		"as good, of another year": {graph.SourceManual, measure.Years{From: 2004, To: 2006}, "31 N m", ""},
+		"not as good": {graph.SourceReport, measure.Years{}, "31 N m",
+			"sources disagree; given: 31 N m (workshop-manual-2001), 46 N m (other)"},
+	} {
+		facts := demotest.Facts(t)
+		facts.Sources = append(slices.Clone(facts.Sources), graph.Source{ID: "other", Kind: tt.kind, Title: "Other",
+			Date: "2001-03", Scope: graph.Scope{Years: tt.years}})
+		facts.Joints = slices.Clone(facts.Joints)
+		for i, j := range facts.Joints {
+			if j.ID == "skerry-620:caliper-left-on-leg" {
+				facts.Joints[i].Torque = append(slices.Clone(j.Torque), graph.Reading{Text: "46 N m", Cite: graph.Cite{Source: "other"}})
+			}
+		}
+		for _, j := range card(t, facts, "front-calipers", on).Joints {
+			if j.Joint == "skerry-620:caliper-left-on-leg" && (j.Torque != tt.value || j.See != tt.said) {
+				t.Errorf("%s: %q, %q", name, j.Torque, j.See)
+			}
+		}
 	}
 }

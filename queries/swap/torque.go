@@ -138,17 +138,13 @@ func torque(x *judging, o examine.Outcome, donors map[graph.PositionID]donorSeat
 			readings = append(readings, j.Torque...)
 		}
 	}
-	readings = holdHere(x, readings)
-	row.Given = torqueGiven(x, x.After, readings, TorqueAsBuilt)
+	readings = x.After.Library().Evidence().Holding(readings, x.After.Variant)
+	row.Given = torqueGiven(x.After, readings, TorqueAsBuilt)
 	sameCarrier := carrier.Position == "" || x.Built.Seat(carrier.Position).Part.ID == x.After.Seat(
 		carrier.Position).Part.ID
 	switch {
-	case len(row.Given) > 0 && sameCarrier && torquesClash(equals(row.Given)):
-		row.Conflict = true
-		row.See = "sources of equal rank disagree; " + seeManual(x.After, carrier)
 	case len(row.Given) > 0 && sameCarrier:
-		row.Torque, row.Source = row.Given[0].Value, &row.Given[0].Source
-		row.Conflict = torquesClash(row.Given)
+		row.use(seeManual(x.After, carrier))
 	case len(row.Given) > 0:
 		row.See = "the values given hold for the part as built; " + seeManual(x.After, carrier)
 	case examine.FirstSafety(safetyWithBolts(x, o)) == graph.SafetyNone:
@@ -162,19 +158,34 @@ func torque(x *judging, o examine.Outcome, donors map[graph.PositionID]donorSeat
 	return row
 }
 
+// use takes the best value that is given, or see where sources of equal rank exclude one
+// another.
+func (r *TorqueRow) use(see string) {
+	r.Conflict = torquesClash(r.Given)
+	if torquesClash(equals(r.Given)) {
+		r.See = "sources of equal rank disagree; " + see
+		return
+	}
+	r.Torque, r.Source = r.Given[0].Value, &r.Given[0].Source
+}
+
+// TorqueStanding is the torque of a joint of a machine on which it stays as it stands. Who
+// gives it must have been read.
+func TorqueStanding(s *machine.Setup, j graph.Joint) TorqueRow {
+	const see = "see the maker's manual"
+	row := TorqueRow{Joint: j.ID, Fasteners: j.Fasteners}
+	row.Given = torqueGiven(s, s.Library().Evidence().Holding(j.Torque, s.Variant), TorqueAsBuilt)
+	if len(row.Given) == 0 {
+		row.See = see
+		return row
+	}
+	row.use(see)
+	return row
+}
+
 func safetyWithBolts(x *judging, o examine.Outcome) []graph.Safety {
 	refs := []graph.FeatureRef{o.Joint.A, o.Joint.B}
 	return x.SafetyOf(x.Ends(append(refs, examine.RefsOf(o.Joint.Fasteners)...)...))
-}
-
-// holdHere leaves out the readings of sources that speak of other variants: the
-// supplement for another year is no voice against this one's.
-func holdHere(x *judging, readings []graph.Reading) []graph.Reading {
-	sources := x.After.Library().Evidence().Sources
-	return lists.Kept(readings, func(r graph.Reading) bool {
-		scope := sources[r.Source].Scope
-		return scope.Covers(x.After.Variant) || scope.Touches(x.After.Variant)
-	})
 }
 
 // threadsOf are the joints of the fasteners of a joint with their threads.
@@ -212,7 +223,7 @@ func seeManual(s *machine.Setup, carrier graph.FeatureRef) string {
 }
 
 // torqueGiven puts readings in rank order, each value with its source.
-func torqueGiven(x *judging, s *machine.Setup, readings []graph.Reading, whose string) []TorqueGiven {
+func torqueGiven(s *machine.Setup, readings []graph.Reading, whose string) []TorqueGiven {
 	var given []TorqueGiven
 	for _, r := range s.Library().Evidence().RankReadings(graph.DimSpec{Type: measure.Torque}, readings, &s.Variant) {
 		given = append(given, TorqueGiven{Value: r.Text, For: whose,
@@ -253,7 +264,7 @@ func donorTorques(x *judging, o examine.Outcome, carrier graph.FeatureRef,
 		for _, ref := range []graph.FeatureRef{j.A, j.B} {
 			for _, own := range []graph.FeatureRef{o.Joint.A, o.Joint.B, carrier} {
 				if ref.Position == d.position && own.Position == carrier.Position && ref.Feature == own.Feature {
-					given = append(given, torqueGiven(x, d.setup, j.Torque, string(d.setup.Variant.ID))...)
+					given = append(given, torqueGiven(d.setup, j.Torque, string(d.setup.Variant.ID))...)
 				}
 			}
 		}

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/graph/measure"
 	"matewell/queries"
 	"matewell/queries/donor"
 	"matewell/queries/evidence"
@@ -233,21 +232,20 @@ func jointOf(s *machine.Setup, j graph.Joint, rows []swap.TorqueRow) Joint {
 		found.Fasteners = append(found.Fasteners, f)
 	}
 	at := slices.IndexFunc(rows, func(r swap.TorqueRow) bool { return r.Joint == j.ID })
-	if at >= 0 {
-		found.Torque, found.Source, found.See = rows[at].Torque, rows[at].Source, rows[at].See
-		if rows[at].Conflict {
-			found.See = strings.TrimPrefix(found.See+"; sources disagree", "; ")
+	if at < 0 {
+		rows, at = []swap.TorqueRow{swap.TorqueStanding(s, j)}, 0
+	}
+	row := rows[at]
+	found.Torque, found.Source, found.See = row.Torque, row.Source, row.See
+	if row.Conflict {
+		given := "given: " + strings.Join(lists.Mapped(row.Given, func(g swap.TorqueGiven) string {
+			return fmt.Sprintf("%s (%s)", g.Value, g.Source.ID)
+		}), ", ")
+		if row.Torque != "" {
+			given = "sources disagree; " + given
 		}
-		return found
+		found.See = strings.TrimPrefix(found.See+"; "+given, "; ")
 	}
-	voices := s.Library().Evidence()
-	ranked := voices.RankReadings(graph.DimSpec{Type: measure.Torque}, j.Torque, &s.Variant)
-	if len(ranked) == 0 {
-		found.See = "see the maker's manual"
-		return found
-	}
-	voice := voices.ReadingVoice(ranked[0], &s.Variant)
-	found.Torque, found.Source = ranked[0].Text, &voice
 	return found
 }
 
