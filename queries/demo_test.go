@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"matewell/graph"
+	"matewell/graph/sampletest"
 	"matewell/queries/demotest"
 	"matewell/queries/examine"
 	"matewell/queries/machine"
@@ -36,8 +37,12 @@ func TestDemoAsBuilt(t *testing.T) {
 			}
 		}
 	}
+	share := sampletest.OneIn(t, 5)
 	first := machine.SetupOf(r, facts.Variants[0], "") // the others share what it read
 	for _, v := range facts.Variants {
+		if !share(string(v.ID)) {
+			continue
+		}
 		outcomes, err := examine.ExamineAll(context.Background(), first.Sibling(v, ""))
 		note(string(v.ID), outcomes, err)
 		for _, scheme := range v.Schemes {

@@ -1,7 +1,7 @@
 // Package sampletest says how much a run of the tests tries of what could be tried
 // without end: a sample in an ordinary run, all of it with MATEWELL_TESTS=all, as CI
 // has it. Which sample is taken hangs on a seed, which is logged: MATEWELL_SEED takes
-// another one. Nothing here is in the program.
+// another one. What even CI has a sample of is another one each day. Nothing here is in the program.
 package sampletest
 
 import (
@@ -11,6 +11,7 @@ import (
 	"os"
 	"strconv"
 	"testing"
+	"time"
 )
 
 // All reports whether everything is to be tried.
@@ -26,17 +27,22 @@ func Of(t testing.TB, few, whole int) int {
 	return few
 }
 
-// Seed is the seed of this run's samples: 1 unless MATEWELL_SEED says another.
+// Seed is the seed of this run's samples, unless MATEWELL_SEED says another: 1, or
+// where all is to be tried the day, as 20261129.
 func Seed(t testing.TB) uint64 {
 	t.Helper()
 	seed, text := uint64(1), os.Getenv("MATEWELL_SEED")
+	if All() {
+		year, month, day := time.Now().UTC().Date()
+		seed = uint64(year*10000 + int(month)*100 + day)
+	}
 	if text != "" {
 		var err error
 		if seed, err = strconv.ParseUint(text, 10, 64); err != nil {
 			t.Fatalf("MATEWELL_SEED is %q, want a whole number", text)
 		}
 	}
-	t.Logf("sampled with MATEWELL_SEED=%d; MATEWELL_TESTS=all tries all", seed)
+	t.Logf("sampled with MATEWELL_SEED=%d; MATEWELL_TESTS=all tries more", seed)
 	return seed
 }
 

@@ -83,7 +83,7 @@ func bothBuilt(t *testing.T) map[string]built {
 // what no rule judges.
 func TestFoundAgreesWithSwap(t *testing.T) {
 	demotest.Alone(t)
-	share := sampletest.Share(t, 120, 30)
+	share := sampletest.Share(t, 480, 120)
 	for name, b := range bothBuilt(t) {
 		tried := map[graph.Verdict]int{}
 		for _, at := range b.places {
@@ -186,7 +186,7 @@ func threadOf(t *testing.T, bolt graph.Part) (feature, text string) {
 // is asked for: a place that earned nothing is never built on.
 func TestBuildAgreesWithSwap(t *testing.T) {
 	demotest.Alone(t)
-	share := sampletest.Share(t, 160, 40)
+	share := sampletest.Share(t, 320, 80)
 	states := map[graph.Verdict][]string{
 		graph.Fits:            {bike.BuildToday, bike.BuildWaits},
 		graph.FitsWithChanges: {bike.BuildToday, bike.BuildWaits},

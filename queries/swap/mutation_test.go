@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"matewell/graph"
@@ -19,6 +20,7 @@ import (
 	"matewell/queries/demotest"
 	"matewell/queries/evidence"
 	"matewell/queries/examine"
+	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/once"
 	"matewell/queries/readertest"
@@ -78,6 +80,11 @@ type mutant struct {
 
 func (m mutant) String() string {
 	return fmt.Sprintf("%s %s: %s %s.%s %q for %q", m.on, m.at.ID.Local(), m.part.ID, m.feature.Name, m.dim, m.text, m.was)
+}
+
+// name is the same on all machines that have the part at that place.
+func (m mutant) name() string {
+	return fmt.Sprintf("%s: %s %s.%s %q for %q", m.at.ID, m.part.ID, m.feature.Name, m.dim, m.text, m.was)
 }
 
 // sort is what survivors are counted by.
@@ -289,15 +296,17 @@ func tryMutantsAt(t *testing.T, facts graph.Facts, places []graph.Position, shar
 			if seat.Empty {
 				continue
 			}
+			some := lists.Kept(mutantsOf(v.ID, p, seat.Part, kinds[seat.Part.Kind]),
+				func(m mutant) bool { return share(m.name()) })
+			if len(some) == 0 {
+				continue // what it meets need not be known
+			}
 			where := sameEverywhere(t, before, p.ID)
 			if seen[where] {
 				continue
 			}
 			seen[where] = true
-			for _, m := range mutantsOf(v.ID, p, seat.Part, kinds[seat.Part.Kind]) {
-				if !share(m.String()) {
-					continue
-				}
+			for _, m := range some {
 				tally.tried++
 				if survives(t, r, before, m) {
 					tally.survivors[m.sort()] = append(tally.survivors[m.sort()], m.String())
@@ -575,16 +584,42 @@ func eachBuilt(t *testing.T, visit func(r *mutants, before *machine.Setup, at gr
 func eachBuiltOf(t *testing.T, facts graph.Facts,
 	visit func(r *mutants, before *machine.Setup, at graph.Position, part graph.Part)) {
 	t.Helper()
-	r := mutantsOver(facts)
-	seen := map[string]bool{}
+	read := sync.OnceValues(func() (walk, error) { return walkOver(t.Context(), facts) })
+	// facts are read once for all tests, so that their first place tells which they are
+	kept, _ := walks.LoadOrStore(&facts.Positions[0], read)
+	w, err := kept.(func() (walk, error))()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, stop := range w.stops {
+		visit(w.r, stop.before, stop.at, stop.part)
+	}
+}
+
+// walk are all parts as built at all places of a set of data, each once.
+type walk struct {
+	r     *mutants
+	stops []stop
+}
+
+type stop struct {
+	before *machine.Setup
+	at     graph.Position
+	part   graph.Part
+}
+
+var walks sync.Map // by set of data
+
+func walkOver(ctx context.Context, facts graph.Facts) (walk, error) {
+	w, seen := walk{r: mutantsOver(facts)}, map[string]bool{}
 	for _, v := range facts.Variants {
-		before := machine.SetupOf(r, v, "")
+		before := machine.SetupOf(w.r, v, "")
 		for _, p := range facts.Positions {
 			if !slices.Contains(p.On, v.ID) {
 				continue
 			}
-			if err := before.Load(t.Context(), p.ID); err != nil {
-				t.Fatal(err)
+			if err := before.Load(ctx, p.ID); err != nil {
+				return walk{}, err
 			}
 			seat := before.Seat(p.ID)
 			key := string(p.ID) + " " + string(seat.Part.ID)
@@ -592,7 +627,8 @@ func eachBuiltOf(t *testing.T, facts graph.Facts,
 				continue
 			}
 			seen[key] = true
-			visit(r, before, p, seat.Part)
+			w.stops = append(w.stops, stop{before, p, seat.Part})
 		}
 	}
+	return w, nil
 }

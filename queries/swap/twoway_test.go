@@ -228,28 +228,6 @@ func TestFitsAgreesWithSwap(t *testing.T) {
 	}
 }
 
-// TestBuiltIsJudgedFit: what is listed as built is no misfit to the rules either.
-func TestBuiltIsJudgedFit(t *testing.T) {
-	demotest.Alone(t)
-	share := sampletest.OneIn(t, 4)
-	facts := demotest.Facts(t)
-	r := readertest.New(facts)
-	for _, v := range facts.Variants {
-		if !share(string(v.ID)) {
-			continue
-		}
-		outcomes, err := examine.ExamineAll(t.Context(), machine.SetupOf(r, v, ""))
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, o := range outcomes {
-			if o.After == graph.DoesNotFit {
-				t.Errorf("%s as built: %s %s does not fit: %s", v.ID, o.What, o.ID, o.Why)
-			}
-		}
-	}
-}
-
 // TestOneByOneIsBothAtOnce: a swap of two parts says the same whichever is put on
 // first, and as when both are put on at once.
 func TestOneByOneIsBothAtOnce(t *testing.T) {
@@ -299,7 +277,7 @@ func judgedText(t *testing.T, before, after *machine.Setup) string {
 // put on the left comes out as it does on the right.
 func TestLeftAgreesWithRight(t *testing.T) {
 	demotest.Alone(t)
-	share := sampletest.OneIn(t, 12)
+	share := sampletest.OneIn(t, 24)
 	facts := demotest.Facts(t)
 	byKind := map[graph.KindID][]graph.Part{}
 	for _, p := range facts.Parts {
