@@ -1,6 +1,7 @@
 package queries
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -93,17 +94,33 @@ func placesNamed(ctx context.Context, r graph.Reader, words []string) ([]graph.P
 	return PositionsWithWords(all, words), err
 }
 
-// PositionsWithWords are the positions that go by the words: first those whose
-// whole name or last word they are, else those that have them all in place,
-// name and kind.
+// PositionsWithWords are the positions that one who means a certain place by the words
+// may mean: those whose whole name they are, else those that have them all.
 func PositionsWithWords(all []graph.Position, words []string) []graph.Position {
-	whole := lists.Kept(all, func(p graph.Position) bool {
-		return slices.Equal(Words(p.Name), words) || slices.Equal(Words(LastWord(p.ID)), words)
-	})
-	if len(whole) > 0 {
+	if whole := lists.Kept(all, wholeName(words)); len(whole) > 0 {
 		return whole
 	}
-	return lists.Kept(all, func(p graph.Position) bool { return HasWords(words, p.ID.Local(), p.Name, string(p.Kind)) })
+	return PositionsHolding(all, words)
+}
+
+// PositionsHolding are the positions that have all the words in identity, name or kind:
+// first those whose whole name they are, then what is of a kind that has them, then others.
+func PositionsHolding(all []graph.Position, words []string) []graph.Position {
+	held := lists.Kept(all, func(p graph.Position) bool {
+		return HasWords(words, p.ID.Local(), p.Name, string(p.Kind))
+	})
+	whole := wholeName(words)
+	slices.SortStableFunc(held, func(a, b graph.Position) int {
+		return cmp.Or(lists.Order(!whole(a))-lists.Order(!whole(b)),
+			lists.Order(!HasWords(words, string(a.Kind)))-lists.Order(!HasWords(words, string(b.Kind))))
+	})
+	return held
+}
+
+func wholeName(words []string) func(graph.Position) bool {
+	return func(p graph.Position) bool {
+		return slices.Equal(Words(p.Name), words) || slices.Equal(Words(LastWord(p.ID)), words)
+	}
 }
 
 // wordyPart says which parts go by a name that was typed instead of a number:

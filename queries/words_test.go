@@ -55,3 +55,21 @@ func TestPositionsWithWords(t *testing.T) {
 		}
 	}
 }
+
+// Who looks for a disc wants every place of one, the one that is called so first, and
+// what else has the word after them.
+func TestPositionsHolding(t *testing.T) {
+	all := []graph.Position{
+		{ID: "m:front-brake/disc-bolt", Name: "disc bolt", Kind: "bolt"},
+		{ID: "m:front-brake/disc-left", Name: "front disc, left", Kind: "brake-disc"},
+		{ID: "m:front-brake/pads", Name: "pads", Kind: "brake-pads"},
+		{ID: "m:rear-brake/disc", Name: "rear disc", Kind: "brake-disc"},
+	}
+	var got []graph.PositionID
+	for _, p := range queries.PositionsHolding(all, queries.Words("disc")) {
+		got = append(got, p.ID)
+	}
+	if want := []graph.PositionID{"m:rear-brake/disc", "m:front-brake/disc-left", "m:front-brake/disc-bolt"}; !slices.Equal(got, want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+}

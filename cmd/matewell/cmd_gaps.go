@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/csv"
 	"fmt"
@@ -17,6 +18,7 @@ import (
 	"matewell/graph/disk"
 	"matewell/queries/examine"
 	"matewell/queries/gaps"
+	"matewell/queries/lists"
 	"matewell/queries/swap"
 )
 
@@ -70,8 +72,7 @@ message for whoever offers the part and has no gauge.`,
 	flags.StringVar(&opts.sheet, "sheet", "", "write a measuring sheet to this `FILE`, .html to print or .csv to fill in")
 	flags.BoolVar(&opts.force, "force", false, "write the sheet over a file that matewell did not write")
 	flags.BoolVar(&opts.seller, "seller", false, "print a message for whoever offers the part")
-	cmd.MarkFlagsMutuallyExclusive("swap", "take")
-	cmd.MarkFlagsRequiredTogether("take", "from")
+	notBoth(cmd, "swap", "take")
 	complete(cmd, "from", fromGraph(e, &opts.where, variantWords))
 	opts.addFlags(cmd)
 	return cmd
@@ -84,6 +85,10 @@ func runGaps(ctx context.Context, e env, opts gapsOptions) error {
 	switch {
 	case opts.On == "":
 		return usagef("say on which machine: --on MACHINE")
+	case len(opts.Take) > 0 && opts.From == "":
+		return usagef("say what --take takes the part from: --from MACHINE")
+	case len(opts.Take) == 0 && opts.From != "":
+		return usagef("say what is taken from %s: --take PLACE", opts.From)
 	case opts.seller && len(opts.swaps)+len(opts.Take) == 0:
 		return usagef("--seller is about a part that is offered: add --swap POSITION=PART")
 	}
@@ -280,17 +285,15 @@ func sellerText(a gaps.Answer) string {
 			what = s.Name
 		}
 		var marks, photos, measures []string
-		for _, g := range a.Gaps {
+		for _, g := range forSeller(a, s) {
 			switch {
-			case g.Position != s.Position || g.Part != s.Now:
-				continue
 			case g.Gauge == graph.ByEye && len(marks) < maxSellerMarks:
 				marks = append(marks, plainly(g))
-			case g.Gauge != graph.ByEye && g.Easy() && len(measures) < maxSellerMeasures:
+			case g.Gauge != graph.ByEye && len(measures) < maxSellerMeasures:
 				measures = append(measures, plainly(g)+" ("+g.Gauge+")")
 			}
 			if photo := strings.ReplaceAll(g.Feature, "-", " "); len(photos) < maxSellerPhotos && !slices.Contains(photos,
-				photo) && g.Gauge != graph.ByEye && g.Easy() {
+				photo) && g.Gauge != graph.ByEye {
 				photos = append(photos, photo)
 			}
 		}
@@ -313,6 +316,27 @@ func sellerText(a gaps.Answer) string {
 		b.WriteString("Thank you.\n")
 	}
 	return b.String()
+}
+
+// forSeller are the gaps that whoever offers a part can close: first what decides whether a
+// line reaches, then of each feature one before the next of any.
+func forSeller(a gaps.Answer, s swap.SwapLine) []gaps.Gap {
+	asked := lists.Kept(a.Gaps, func(g gaps.Gap) bool { return g.Position == s.Position && g.Part == s.Now && g.Easy() })
+	reaches := func(g gaps.Gap) bool {
+		return slices.ContainsFunc(g.Settles, func(what string) bool { return strings.HasPrefix(what, examine.OfRun+" ") })
+	}
+	slices.SortStableFunc(asked, func(x, y gaps.Gap) int { return cmp.Compare(lists.Order(!reaches(x)), lists.Order(!reaches(y))) })
+	var turns [][]gaps.Gap
+	of := map[string]int{}
+	for _, g := range asked {
+		turn := of[g.Feature]
+		of[g.Feature]++
+		if turn == len(turns) {
+			turns = append(turns, nil)
+		}
+		turns[turn] = append(turns[turn], g)
+	}
+	return slices.Concat(turns...)
 }
 
 // plainly says a measure as one would to somebody else.

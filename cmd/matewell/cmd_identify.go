@@ -18,17 +18,19 @@ type identifyOptions struct {
 func newIdentifyCmd(e env) *cobra.Command {
 	var opts identifyOptions
 	cmd := &cobra.Command{
-		Use:   "identify [FRAME-NUMBER] [--on MACHINE]",
+		Use:   "identify [FRAME-NUMBER | BIKE] [--on MACHINE]",
 		Short: "Tell which variant a machine is",
 		Long: `Identify tells which variant a machine is from its frame number, or from what is
 known of it so far, and which facts would settle it when several remain. A frame
 number may be a maker's own, in any spelling, or one of 17 characters, whose
-model-year letter and check digit are read.
+model-year letter and check digit are read. Of a machine of your own it takes the
+number that is recorded.
 
 The model year is neither the year of building nor that of registration.`,
 		Example: `  matewell identify TK6A-011377
   matewell identify --on skerry-620/2003
-  matewell identify TK6A-011377 --on skerry-620`,
+  matewell identify TK6A-011377 --on skerry-620
+  matewell identify winter-project`,
 		Args: wants(0, 1, "at most one frame number"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 1 {
@@ -41,7 +43,7 @@ The model year is neither the year of building nor that of registration.`,
 		},
 		ValidArgsFunction: nothing,
 	}
-	cmd.Flags().StringVar(&opts.On, "on", "", "the `MACHINE` as far as known: model, model year or years, or variant")
+	cmd.Flags().StringVar(&opts.On, "on", "", "the `MACHINE` as far as known: model, model year or years, variant, or bike")
 	cmd.Flags().StringVar(&opts.Market, "market", "", "only machines for this `MARKET`")
 	complete(cmd, "on", fromGraph(e, &opts.where, variantWords))
 	complete(cmd, "market", fromGraph(e, &opts.where, marketWords))
@@ -76,7 +78,11 @@ func identifyPage(a part.IdentifyAnswer) page {
 			settle.Table.add(name, breakAfter(says, ", "))
 		}
 	}
-	return page{found, vinSection(a.VIN), settle, {Title: "Frame numbers near it", Lines: a.Near}}
+	own := section{Title: "Your own machine with this number", Table: table{Columns: []string{"bike", "recorded as"}}}
+	for _, b := range a.Bikes {
+		own.Table.add(string(b.Bike), hard(b.Variant))
+	}
+	return page{found, own, vinSection(a.VIN), settle, {Title: "Frame numbers near it", Lines: a.Near}}
 }
 
 // vinSection is what a number of 17 characters says by itself.

@@ -85,7 +85,7 @@ is counted; --all prints it.`,
 // addShopFlag gives a command the flag that asks for one list of what to get.
 func addShopFlag(cmd *cobra.Command, shop *bool) {
 	cmd.Flags().BoolVar(shop, "shop", false, "instead give one list of what to get: numbers, kits, what is made, fluids")
-	cmd.MarkFlagsMutuallyExclusive("shop", "picture")
+	notBoth(cmd, "shop", "picture")
 }
 
 // giveShop prints one list of what to get for a swap or a plan.

@@ -32,7 +32,7 @@ func (w *where) addFlags(cmd *cobra.Command) {
 			"ones add to and may contradict earlier ones")
 	cmd.Flags().StringVar(&w.store, "store", "",
 		"answer from what was loaded into this `PLACE`: a folder or a postgres:// address")
-	cmd.MarkFlagsMutuallyExclusive("data", "store")
+	notBoth(cmd, "data", "store")
 	if err := cmd.MarkFlagDirname("data"); err != nil {
 		panic(err) // the flag is made two lines above
 	}

@@ -47,6 +47,7 @@ func newRootCmd(e env) *cobra.Command {
 	root.SetIn(e.In)
 	root.SetOut(e.Out)
 	root.SetErr(e.Err)
+	root.SetFlagErrorFunc(flagError)
 	root.PersistentFlags().BoolP("help", "h", false, "show this help")
 	root.Flags().BoolVar(&showVersion, "version", false, "print which matewell this is")
 	root.CompletionOptions.DisableDefaultCmd = true // ours is cmd_completion.go

@@ -175,7 +175,7 @@ func placesNamed(ctx context.Context, r graph.Reader, q FindQuestion) (places []
 			return nil, 0, err
 		}
 		read, models = append(read, some...), models[n:]
-		places = queries.PositionsWithWords(read, words)
+		places = queries.PositionsHolding(read, words)
 	}
 	return places, len(models), nil
 }

@@ -15,7 +15,7 @@ import (
 
 // IdentifyQuestion asks which variant a machine is. Frame, or On, must be set.
 type IdentifyQuestion struct {
-	Frame  string // as stamped: a maker's own form, or 17 characters
+	Frame  string // as stamped: a maker's own form, or 17 characters; or the name of a bike of one's own
 	On     string // model, year, market as far as known, as MachineQuestion.On
 	Market string
 }
@@ -31,6 +31,14 @@ type IdentifyAnswer struct {
 	// Near are intervals of the same prefix when no interval holds the number.
 	Near  []string `json:"near,omitempty"`
 	Notes []string `json:"notes,omitempty"`
+	// Bikes are the user's own machines that have the frame number, sorted.
+	Bikes []OwnBike `json:"bikes,omitempty"`
+}
+
+// OwnBike is a machine of the user's own, and what it is recorded as.
+type OwnBike struct {
+	Bike    graph.BikeID    `json:"bike"`
+	Variant graph.VariantID `json:"variant"`
 }
 
 // Candidate is a variant that the machine may be.
@@ -75,6 +83,9 @@ func Identify(ctx context.Context, r graph.Reader, q IdentifyQuestion) (Identify
 	if a.Frame == "" && q.On == "" {
 		return a, &queries.NotFoundError{What: "frame number or model", Asked: ""}
 	}
+	if err := a.readBikes(ctx, r, &q); err != nil {
+		return a, err
+	}
 	variants, wider, err := variantsToSearch(ctx, r, q)
 	if err != nil {
 		return a, err
@@ -88,6 +99,26 @@ func Identify(ctx context.Context, r graph.Reader, q IdentifyQuestion) (Identify
 	}
 	a.Settle = settleFacts(found)
 	return a, nil
+}
+
+// readBikes finds the user's own machines that the question is about: one that is named
+// brings its frame number along.
+func (a *IdentifyAnswer) readBikes(ctx context.Context, r graph.Reader, q *IdentifyQuestion) error {
+	bikes, err := r.Bikes(ctx)
+	if err != nil {
+		return err
+	}
+	for _, b := range bikes {
+		switch {
+		case q.On == string(b.ID) && a.Frame == "", q.On == "" && a.Frame == string(b.ID):
+			q.On, a.Frame = string(b.ID), b.Frame
+		case a.Frame == "" || graph.NumberKey(b.Frame) != graph.NumberKey(a.Frame):
+			continue
+		}
+		a.Bikes = append(a.Bikes, OwnBike{b.ID, b.Variant})
+	}
+	q.Frame = a.Frame
+	return nil
 }
 
 // variantsToSearch gives the variants that On names, and all of its model;
