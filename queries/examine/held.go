@@ -15,41 +15,38 @@ import (
 // fault of what it holds.
 type held struct {
 	on map[graph.PositionID][]graph.PositionID
-	// far is how many joints away the frame or engine is; of what none is known to
-	// hold there is none.
+	// far is how many joints away the frame or engine is from these places and from what
+	// they meet; of what none is known to hold there is none.
 	far map[graph.PositionID]int
 }
 
 // findHeld reads what hangs on the places of joints to be judged that have no class and
-// meet something that has one. It reads the joints of the whole machine, and only where
-// there is such a place.
+// meet something that has one: from each as far as it takes to come to the frame or
+// engine.
 func (a *Connections) findHeld(ctx context.Context, s *machine.Setup) error {
 	classless := a.classless(s)
 	if len(classless) == 0 {
 		return nil
 	}
-	around, err := s.Library().JointsTouching(ctx, s.Variant.ID, classless)
-	if err != nil {
+	w := newHolding(s)
+	around, err := w.reach(ctx, classless)
+	if err != nil || !slices.ContainsFunc(around, func(j graph.Joint) bool { return meetsClass(s, j) }) {
 		return err
 	}
-	if err := s.Load(ctx, endsOfAll(around)...); err != nil {
-		return err
-	}
-	if !slices.ContainsFunc(around, func(j graph.Joint) bool { return meetsClass(s, j) }) {
-		return nil
-	}
-	joints, err := s.Library().Reader().JointsOf(ctx, s.Variant.Model)
-	if err != nil {
-		return err
-	}
-	joints = lists.Kept(slices.Clone(joints), func(j graph.Joint) bool { return slices.Contains(j.On, s.Variant.ID) })
-	if err := s.Load(ctx, endsOfAll(joints)...); err != nil {
-		return err
-	}
-	w := newHolding(s, joints)
-	a.held = held{on: map[graph.PositionID][]graph.PositionID{}, far: w.far()}
+	a.held = held{on: map[graph.PositionID][]graph.PositionID{}, far: map[graph.PositionID]int{}}
 	for _, id := range classless {
-		a.held.on[id] = w.on(id)
+		if a.held.on[id], err = w.on(ctx, id); err != nil {
+			return err
+		}
+	}
+	for _, id := range endsOfAll(around) {
+		far, known, err := w.far(ctx, id)
+		if err != nil {
+			return err
+		}
+		if known {
+			a.held.far[id] = far
+		}
 	}
 	return nil
 }
@@ -84,81 +81,141 @@ func (a *Connections) classless(s *machine.Setup) []graph.PositionID {
 	return lists.Unique(ids)
 }
 
+// rootKinds are what all else hangs on.
+var rootKinds = []graph.KindID{"frame", "engine"}
+
 // isRoot reports whether all else hangs on what belongs at a place.
 func isRoot(s *machine.Setup, id graph.PositionID) bool {
-	return slices.Contains([]graph.KindID{"frame", "engine"}, s.Position(id).Kind)
+	return slices.Contains(rootKinds, s.Position(id).Kind)
 }
 
-// holding is which places keep which others where they are, on a machine.
+// holding is which places keep which others where they are, on a machine, read as far
+// as it was asked for.
 type holding struct {
-	s     *machine.Setup
-	next  map[graph.PositionID][]graph.PositionID // over joints that hold, lines and bolts left out
-	lines map[graph.PositionID][]graph.PositionID // the lines that are laid along a place
-	upon  map[[2]graph.PositionID]bool            // the first of a joint on the second
-	roots []graph.PositionID
+	s      *machine.Setup
+	read   map[graph.PositionID]bool // the places whose joints were read
+	joints map[graph.JointID]bool
+	next   map[graph.PositionID][]graph.PositionID // over joints that hold, lines and bolts left out
+	lines  map[graph.PositionID][]graph.PositionID // the lines that are laid along a place
+	upon   map[[2]graph.PositionID]bool            // the first of a joint on the second
 }
 
-func newHolding(s *machine.Setup, joints []graph.Joint) holding {
-	w := holding{s: s, next: map[graph.PositionID][]graph.PositionID{}, lines: map[graph.PositionID][]graph.PositionID{},
-		upon: map[[2]graph.PositionID]bool{}}
+func newHolding(s *machine.Setup) holding {
+	return holding{s: s, read: map[graph.PositionID]bool{}, joints: map[graph.JointID]bool{},
+		next: map[graph.PositionID][]graph.PositionID{}, lines: map[graph.PositionID][]graph.PositionID{}, upon: map[[2]graph.PositionID]bool{}}
+}
+
+// reach reads the joints of some places, those that were read before left out, and what
+// sits at their ends.
+func (w holding) reach(ctx context.Context, at []graph.PositionID) ([]graph.Joint, error) {
+	at = lists.Kept(slices.Clone(at), func(id graph.PositionID) bool { return !w.read[id] })
+	if len(at) == 0 {
+		return nil, nil
+	}
+	joints, err := w.s.Library().JointsTouching(ctx, w.s.Variant.ID, at)
+	if err != nil {
+		return nil, err
+	}
+	if err := w.s.Load(ctx, endsOfAll(joints)...); err != nil {
+		return nil, err
+	}
+	for _, id := range at {
+		w.read[id] = true
+	}
 	for _, j := range joints {
-		a, b := j.A.Position, j.B.Position
-		w.upon[[2]graph.PositionID{a, b}] = true
-		for _, ends := range [][2]graph.PositionID{{a, b}, {b, a}} {
-			if isRoot(s, ends[0]) {
-				w.roots = append(w.roots, ends[0])
-			}
-			switch lineA, lineB := isLine(s, ends[0]), isLine(s, ends[1]); {
-			case isBolt(s, a) || isBolt(s, b) || machine.OnlyPasses(s.KindOf(j.A)) || machine.OnlyPasses(s.KindOf(j.B)):
-			case lineB && !lineA:
-				w.lines[ends[0]] = append(w.lines[ends[0]], ends[1])
-			case !lineA && !lineB:
-				w.next[ends[0]] = append(w.next[ends[0]], ends[1])
-			}
+		if !w.joints[j.ID] {
+			w.joints[j.ID] = true
+			w.add(j)
 		}
 	}
-	w.roots = lists.Unique(w.roots)
-	return w
+	return joints, nil
+}
+
+func (w holding) add(j graph.Joint) {
+	a, b := j.A.Position, j.B.Position
+	w.upon[[2]graph.PositionID{a, b}] = true
+	for _, ends := range [][2]graph.PositionID{{a, b}, {b, a}} {
+		switch lineA, lineB := isLine(w.s, ends[0]), isLine(w.s, ends[1]); {
+		case isBolt(w.s, a) || isBolt(w.s, b) || machine.OnlyPasses(w.s.KindOf(j.A)) || machine.OnlyPasses(w.s.KindOf(j.B)):
+		case lineB && !lineA:
+			w.lines[ends[0]] = append(w.lines[ends[0]], ends[1])
+		case !lineA && !lineB:
+			w.next[ends[0]] = append(w.next[ends[0]], ends[1])
+		}
+	}
 }
 
 // on are the places that are held by nothing once what sits at a place is gone, and the
 // lines laid along it. Where nobody recorded a frame, what is written as joined on a
 // place hangs on it.
-func (w holding) on(id graph.PositionID) []graph.PositionID {
+func (w holding) on(ctx context.Context, id graph.PositionID) ([]graph.PositionID, error) {
 	found := slices.Clone(w.lines[id])
-	seen := map[graph.PositionID]bool{id: true}
-	for _, next := range w.next[id] {
-		island, reaches := w.island(next, seen)
+	for _, next := range lists.Unique(slices.Clone(w.next[id])) {
+		island, _, reaches, err := w.island(ctx, next, id)
+		if err != nil {
+			return nil, err
+		}
+		if reaches {
+			continue
+		}
+		isRooted, err := w.isRooted(ctx)
 		switch {
-		case len(w.roots) == 0 && w.upon[[2]graph.PositionID{next, id}]:
-			found = append(found, next)
-		case len(w.roots) > 0 && !reaches:
+		case err != nil:
+			return nil, err
+		case isRooted:
 			found = append(found, island...)
+		case w.upon[[2]graph.PositionID{next, id}]:
+			found = append(found, next)
 		}
 	}
-	return lists.Unique(found)
+	return lists.Unique(found), nil
 }
 
-// island is what is joined to a place without passing those that were seen, and whether
-// the frame or engine is among it.
-func (w holding) island(from graph.PositionID, seen map[graph.PositionID]bool) ([]graph.PositionID, bool) {
-	past := map[graph.PositionID]bool{from: true}
-	for id := range seen {
-		past[id] = true
+// isRooted reports whether a frame or engine is joined to anything on the machine.
+func (w holding) isRooted(ctx context.Context) (bool, error) {
+	ids, err := w.s.Library().Reader().PositionsOfKind(ctx, rootKinds...)
+	if err != nil {
+		return false, err
 	}
-	island := []graph.PositionID{from}
-	for i := 0; i < len(island); i++ {
-		if slices.Contains(w.roots, island[i]) {
-			return nil, true
+	ids = lists.Kept(ids, func(id graph.PositionID) bool { return id.Model() == w.s.Variant.Model })
+	joints, err := w.s.Library().JointsTouching(ctx, w.s.Variant.ID, ids)
+	return slices.ContainsFunc(joints, func(j graph.Joint) bool {
+		return slices.Contains(ids, j.A.Position) || slices.Contains(ids, j.B.Position)
+	}), err
+}
+
+// island is what is joined to a place without passing another one, up to the frame or
+// engine: how many joints away that is, and whether it is there at all.
+func (w holding) island(ctx context.Context, from, without graph.PositionID) (
+	island []graph.PositionID, far int, reaches bool, err error) {
+	past := map[graph.PositionID]bool{from: true, without: true}
+	for edge := []graph.PositionID{from}; len(edge) > 0; far++ {
+		island = append(island, edge...)
+		if slices.ContainsFunc(edge, func(id graph.PositionID) bool { return isRoot(w.s, id) }) {
+			return nil, far, true, nil
 		}
-		for _, next := range w.next[island[i]] {
-			if !past[next] {
-				past[next] = true
-				island = append(island, next)
+		if _, err := w.reach(ctx, edge); err != nil {
+			return nil, 0, false, err
+		}
+		var beyond []graph.PositionID
+		for _, id := range edge {
+			for _, next := range w.next[id] {
+				if !past[next] {
+					past[next] = true
+					beyond = append(beyond, next)
+				}
 			}
 		}
+		edge = beyond
 	}
-	return island, false
+	return island, 0, false, nil
+}
+
+// far is how many joints lie between a place and the frame or engine; false where none
+// is to be come to.
+func (w holding) far(ctx context.Context, id graph.PositionID) (int, bool, error) {
+	_, far, reaches, err := w.island(ctx, id, "")
+	return far, reaches, err
 }
 
 func isLine(s *machine.Setup, id graph.PositionID) bool {
@@ -168,24 +225,6 @@ func isLine(s *machine.Setup, id graph.PositionID) bool {
 // isBolt reports whether what belongs at a place only holds other parts together.
 func isBolt(s *machine.Setup, id graph.PositionID) bool {
 	return queries.IsHardware(s.Position(id).Kind)
-}
-
-// far is how many joints lie between each place and the frame or engine.
-func (w holding) far() map[graph.PositionID]int {
-	far := map[graph.PositionID]int{}
-	queue := slices.Clone(w.roots)
-	for _, id := range queue {
-		far[id] = 0
-	}
-	for i := 0; i < len(queue); i++ {
-		for _, next := range w.next[queue[i]] {
-			if _, seen := far[next]; !seen {
-				far[next] = far[queue[i]] + 1
-				queue = append(queue, next)
-			}
-		}
-	}
-	return far
 }
 
 // withHeld are ends with those of what hangs on them, where they have no class.

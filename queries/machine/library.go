@@ -312,29 +312,39 @@ func (l *Library) positionsWith(ctx context.Context, model graph.ModelID,
 }
 
 // JointsTouching, and the like, give what touches any of the positions on a variant,
-// sorted by identity.
+// sorted by identity. All there is of a model is read at once: it lies together, and
+// costs less than what touches ten of its places.
 func (l *Library) JointsTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Joint, error) {
-	found, err := l.r.JointsAt(ctx, named(at)...)
-	return lists.Kept(found, func(j graph.Joint) bool { return slices.Contains(j.On, v) }), err
+	return touching(ctx, v, at, l.r.JointsOf, l.r.JointsAt, func(j graph.Joint) []graph.VariantID { return j.On })
 }
 
 // RunsTouching are runs.
 func (l *Library) RunsTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Run, error) {
-	found, err := l.r.RunsAt(ctx, named(at)...)
-	return lists.Kept(found, func(r graph.Run) bool { return slices.Contains(r.On, v) }), err
+	return touching(ctx, v, at, l.r.RunsOf, l.r.RunsAt, func(r graph.Run) []graph.VariantID { return r.On })
 }
 
 // CircuitsTouching are circuits.
 func (l *Library) CircuitsTouching(ctx context.Context, v graph.VariantID,
 	at []graph.PositionID) ([]graph.Circuit, error) {
-	found, err := l.r.CircuitsAt(ctx, named(at)...)
-	return lists.Kept(found, func(c graph.Circuit) bool { return slices.Contains(c.On, v) }), err
+	return touching(ctx, v, at, l.r.CircuitsOf, l.r.CircuitsAt, func(c graph.Circuit) []graph.VariantID { return c.On })
 }
 
 // StacksTouching are rows.
 func (l *Library) StacksTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Stack, error) {
-	found, err := l.r.StacksAt(ctx, named(at)...)
-	return lists.Kept(found, func(s graph.Stack) bool { return slices.Contains(s.On, v) }), err
+	return touching(ctx, v, at, l.r.StacksOf, l.r.StacksAt, func(s graph.Stack) []graph.VariantID { return s.On })
+}
+
+func touching[T any](ctx context.Context, v graph.VariantID, at []graph.PositionID,
+	ofModels func(context.Context, ...graph.ModelID) ([]T, error),
+	atPlaces func(context.Context, ...graph.PositionID) ([]T, error), on func(T) []graph.VariantID) ([]T, error) {
+	if at = named(at); len(at) == 0 {
+		return nil, ctx.Err()
+	}
+	if _, err := ofModels(ctx, v.Model()); err != nil {
+		return nil, err
+	}
+	found, err := atPlaces(ctx, at...)
+	return lists.Kept(found, func(one T) bool { return slices.Contains(on(one), v) }), err
 }
 
 // named are the positions that have a name.

@@ -192,9 +192,10 @@ func ofModels[I cmp.Ordered, T any](ctx context.Context, at *byKey[graph.Positio
 	lists *byList[graph.ModelID, T],
 	models []graph.ModelID, read func(context.Context, ...graph.ModelID) ([]T, error), id func(T) I,
 	places func(T) []graph.PositionID) ([]T, error) {
+	isKnown := lists.has(models)
 	all, err := lists.read(ctx, models, read)
-	if err != nil {
-		return nil, err
+	if err != nil || isKnown {
+		return all, err
 	}
 	of := map[graph.PositionID][]T{}
 	for _, one := range all {
@@ -256,12 +257,8 @@ type byList[K ~string, T any] struct{ have map[string][]T }
 
 func (c *byList[K, T]) read(ctx context.Context, asked []K,
 	read func(context.Context, ...K) ([]T, error)) ([]T, error) {
-	var key strings.Builder
-	for _, k := range asked {
-		key.WriteString(string(k))
-		key.WriteByte(0)
-	}
-	if all, ok := c.have[key.String()]; ok {
+	key := listKey(asked)
+	if all, ok := c.have[key]; ok {
 		return slices.Clone(all), nil
 	}
 	all, err := read(ctx, asked...)
@@ -271,8 +268,23 @@ func (c *byList[K, T]) read(ctx context.Context, asked []K,
 	if c.have == nil {
 		c.have = map[string][]T{}
 	}
-	c.have[key.String()] = all
+	c.have[key] = all
 	return slices.Clone(all), nil
+}
+
+// has reports whether a list of arguments was asked for before.
+func (c *byList[K, T]) has(asked []K) bool {
+	_, ok := c.have[listKey(asked)]
+	return ok
+}
+
+func listKey[K ~string](asked []K) string {
+	var key strings.Builder
+	for _, k := range asked {
+		key.WriteString(string(k))
+		key.WriteByte(0)
+	}
+	return key.String()
 }
 
 // byID keeps things by their identity, those that are not there too.
