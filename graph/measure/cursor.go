@@ -32,6 +32,9 @@ func tidy(text string, limit int) (string, error) {
 	if len(text) > limit {
 		return "", fmt.Errorf("the text is longer than %d bytes", limit)
 	}
+	if isTidy(text) {
+		return text, nil
+	}
 	var b strings.Builder
 	for _, r := range text {
 		switch {
@@ -50,6 +53,17 @@ func tidy(text string, limit int) (string, error) {
 		}
 	}
 	return strings.Join(strings.Fields(b.String()), " "), nil
+}
+
+// isTidy reports whether a text needs no tidying: printable ASCII with single spaces.
+// Nearly all are.
+func isTidy(text string) bool {
+	for i := range len(text) {
+		if c := text[i]; c < ' ' || c > '~' || c == ' ' && (i == 0 || i == len(text)-1 || text[i-1] == ' ') {
+			return false
+		}
+	}
+	return true
 }
 
 // noComma refuses a comma between digits: it may be a decimal comma or a

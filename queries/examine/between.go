@@ -111,9 +111,9 @@ func under(x *Examiner, s *machine.Setup, id graph.PositionID) []mating.Side {
 	if plate, ok := s.PackedAt(id); ok {
 		all = append(all, plate)
 	}
-	for _, j := range x.Known {
+	for j := range x.jointsAt(id) {
 		part, ok := s.Between(j.ID)
-		if !ok || j.A.Position != id && j.B.Position != id || s.KindOf(j.A) != "bolt-pattern" {
+		if !ok || s.KindOf(j.A) != "bolt-pattern" {
 			continue
 		}
 		if metal, ok := metalOf(x, s, part); ok {
@@ -141,8 +141,11 @@ func lengthOf(f graph.Feature, dim string) (float64, bool) {
 
 // isBracketed reports whether a part stands between a caliper and its leg.
 func isBracketed(x *Examiner, s *machine.Setup, d discLine) bool {
-	return slices.ContainsFunc(x.Known, func(j graph.Joint) bool {
+	for j := range x.jointsAt(d.caliper.Position) {
 		_, ok := s.Between(j.ID)
-		return ok && (j.A == d.caliper && j.B == d.lug || j.B == d.caliper && j.A == d.lug)
-	})
+		if ok && (j.A == d.caliper && j.B == d.lug || j.B == d.caliper && j.A == d.lug) {
+			return true
+		}
+	}
+	return false
 }

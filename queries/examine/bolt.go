@@ -142,11 +142,7 @@ func threadsOf(x *Examiner, j graph.Joint) (bolt, into graph.FeatureRef, ok bool
 // them: how deep it goes into its hole does not hang on what its nut holds.
 func heldBy(x *Examiner, bolt, into graph.PositionID) []graph.Joint {
 	var held []graph.Joint
-	for i := range x.Known {
-		j := &x.Known[i]
-		if !slices.Contains(j.Fasteners, bolt) {
-			continue
-		}
+	for j := range x.jointsHeldBy(bolt) {
 		hasNut := slices.ContainsFunc(j.Fasteners, func(id graph.PositionID) bool {
 			return id != into && machine.HasKind(x.Built.Seat(id).Part, "female-thread")
 		})
@@ -244,10 +240,10 @@ func addBolts(c *Connections, s *machine.Setup, from []graph.PositionID) {
 			continue
 		}
 		for _, bolt := range j.Fasteners {
-			for _, k := range c.Known {
-				at, into, ok := threadsOf(x, k)
-				if ok && at.Position == bolt && len(heldBy(x, bolt, into.Position)) > 0 && !isToJudge(c, k) {
-					c.Joints = append(c.Joints, k)
+			for k := range c.jointsAt(bolt) {
+				at, into, ok := threadsOf(x, *k)
+				if ok && at.Position == bolt && len(heldBy(x, bolt, into.Position)) > 0 && !isToJudge(c, *k) {
+					c.Joints = append(c.Joints, *k)
 				}
 			}
 		}

@@ -119,7 +119,7 @@ func isFront(x *Examiner, s *machine.Setup, a, b graph.FeatureRef) bool {
 
 // planeOf is the face that a sprocket mounts on, and what it mounts by.
 func planeOf(x *Examiner, s *machine.Setup, sprocket graph.PositionID) (plane, mount graph.FeatureRef) {
-	for _, j := range x.Known {
+	for j := range x.jointsAt(sprocket) {
 		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
 			if ends[0].Position != sprocket {
 				continue

@@ -14,7 +14,7 @@ func clampAspects(x *Examiner) []aspect {
 	var all []aspect
 	var clamps []clampOnTube
 	for i := range x.Known {
-		one, ok := clampOn(x, &x.Known[i])
+		one, ok := clampOn(x, i)
 		if !ok {
 			continue
 		}
@@ -44,11 +44,16 @@ type clampOnTube struct {
 	clamp, tube graph.FeatureRef
 }
 
-func clampOn(x *Examiner, j *graph.Joint) (clampOnTube, bool) {
-	clamp, tube, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
-		return x.After.KindOf(own) == "clamp" && x.After.KindOf(other) == "tube"
-	})
-	return clampOnTube{j, clamp, tube}, ok
+// clampOn is the joint known at an index as that of a clamp on a tube.
+func clampOn(x *Examiner, i int) (clampOnTube, bool) {
+	j := &x.Known[i]
+	switch [2]string{kindOn(x, x.After, i, 0), kindOn(x, x.After, i, 1)} {
+	case [2]string{"clamp", "tube"}:
+		return clampOnTube{j, j.A, j.B}, true
+	case [2]string{"tube", "clamp"}:
+		return clampOnTube{j, j.B, j.A}, true
+	}
+	return clampOnTube{}, false
 }
 
 func shareBolts(j, k *graph.Joint) bool {

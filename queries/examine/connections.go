@@ -35,6 +35,7 @@ type Connections struct {
 	landmarks *machine.Landmarks
 	spots     machine.Places
 	held      held
+	placed    *placed            // the joints known by place; nil before it is asked for
 	kinds     [][2]string        // of both sides of each joint known, as built; none before all was read
 	whole     bool               // the whole machine was read
 	all       []graph.PositionID // its places, when it was
@@ -219,11 +220,13 @@ func (a *Connections) widen(ctx context.Context, s *machine.Setup, from []graph.
 				a.Known = append(a.Known, j)
 			}
 		}
+		a.placed = nil
 		if err := s.Load(ctx, a.Positions()...); err != nil {
 			return err
 		}
 	}
 	slices.SortFunc(a.Known, func(x, y graph.Joint) int { return cmp.Compare(x.ID, y.ID) })
+	a.placed = nil
 	a.addMounts(s, from)
 	addBolts(a, s, from)
 	if err := addRows(ctx, a, s); err != nil {
@@ -277,11 +280,12 @@ func (a *Connections) further(s *machine.Setup, read map[graph.PositionID]bool) 
 
 // isInHub reports whether one of the places is a bearing's that sits in a hub.
 func (a *Connections) isInHub(s *machine.Setup, ids ...graph.PositionID) bool {
-	_, _, ok := meets(a, func(own, other graph.FeatureRef) bool {
-		return slices.Contains(ids, own.Position) && s.KindOf(own) == "bearing" &&
-			machine.HasKind(s.Seat(other.Position).Part, "hub-row")
+	return slices.ContainsFunc(ids, func(id graph.PositionID) bool {
+		_, _, ok := a.meets(id, func(own, other graph.FeatureRef) bool {
+			return s.KindOf(own) == "bearing" && machine.HasKind(s.Seat(other.Position).Part, "hub-row")
+		})
+		return ok
 	})
-	return ok
 }
 
 // otherEnd is the place at the other end of a joint.
@@ -443,7 +447,7 @@ func (c *Connections) List(s *machine.Setup, at []graph.PositionID) []Connection
 // of its joints, and for a line what moves its ends. Sorted.
 func (c *Connections) Met(at graph.PositionID, features []string) []graph.PositionID {
 	var places []graph.PositionID
-	for _, j := range c.Known {
+	for j := range c.jointsAt(at) {
 		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
 			if ends[0].Position == at && slices.Contains(features, ends[0].Feature) {
 				places = append(places, ends[1].Position)
@@ -526,10 +530,13 @@ func (c *Connections) Near(before *Before) Near {
 // PlugsIn reports whether a part goes between the plug of a line and what that
 // plugs into.
 func (c *Connections) PlugsIn(s *machine.Setup, line graph.PositionID, part graph.Part) bool {
-	return slices.ContainsFunc(c.Known, func(j graph.Joint) bool {
-		own, other, ok := endsOf(&j, func(own, other graph.FeatureRef) bool {
+	for j := range c.jointsAt(line) {
+		own, other, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
 			return own.Position == line && s.KindOf(own) == "connector" && s.KindOf(other) == "connector"
 		})
-		return ok && Joins(part, s.Side(own), s.Side(other))
-	})
+		if ok && Joins(part, s.Side(own), s.Side(other)) {
+			return true
+		}
+	}
+	return false
 }

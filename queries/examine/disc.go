@@ -107,8 +107,8 @@ func findDiscLines(c *Connections, s *machine.Setup) []discLine {
 	var found []discLine
 	for _, st := range append(slices.Clone(c.stacks), c.rows...) {
 		for i, ref := range st.Row {
-			for k := range c.Known {
-				mount, disc, ok := endsOf(&c.Known[k], func(own, other graph.FeatureRef) bool {
+			for j := range c.jointsAt(ref.Position) {
+				mount, disc, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
 					return own.Position == ref.Position && s.KindOf(own) == "bolt-pattern" &&
 						machine.HasKind(s.Seat(other.Position).Part, "disc-rim")
 				})
@@ -129,14 +129,14 @@ func findDiscLines(c *Connections, s *machine.Setup) []discLine {
 func discLineAt(c *Connections, s *machine.Setup, st graph.Stack, member int, mount graph.FeatureRef,
 	disc graph.PositionID) (discLine, bool) {
 	d := discLine{stack: st, member: member, mount: mount}
-	rim, slot, ok := meets(c, func(own, other graph.FeatureRef) bool {
-		return own.Position == disc && s.KindOf(own) == "disc-rim" && s.KindOf(other) == "caliper-slot"
+	rim, slot, ok := c.meets(disc, func(own, other graph.FeatureRef) bool {
+		return s.KindOf(own) == "disc-rim" && s.KindOf(other) == "caliper-slot"
 	})
 	if !ok {
 		return d, false
 	}
-	mounted, lug, ok := meets(c, func(own, other graph.FeatureRef) bool {
-		return own.Position == slot.Position && s.KindOf(own) == "caliper-mount" && s.KindOf(other) == "caliper-mount"
+	mounted, lug, ok := c.meets(slot.Position, func(own, other graph.FeatureRef) bool {
+		return s.KindOf(own) == "caliper-mount" && s.KindOf(other) == "caliper-mount"
 	})
 	if !ok {
 		return d, false
@@ -150,17 +150,6 @@ func discLineAt(c *Connections, s *machine.Setup, st graph.Stack, member int, mo
 	side := s.Seat(lug.Position).Position.Side
 	d.left = side == "left"
 	return d, side != "" && (lug.Position == st.Within.Position || lug.Position == machine.OtherSide(st.Within.Position))
-}
-
-// meets is the first joint that was read, either way round, whose ends are what
-// is looked for.
-func meets(c *Connections, is func(own, other graph.FeatureRef) bool) (own, other graph.FeatureRef, ok bool) {
-	for i := range c.Known {
-		if own, other, ok := endsOf(&c.Known[i], is); ok {
-			return own, other, true
-		}
-	}
-	return graph.FeatureRef{}, graph.FeatureRef{}, false
 }
 
 func endsOf(j *graph.Joint, is func(own, other graph.FeatureRef) bool) (own, other graph.FeatureRef, ok bool) {

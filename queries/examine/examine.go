@@ -240,10 +240,8 @@ func (x *Examiner) bearing(o Outcome) []End {
 		ends = lists.Kept(ends, func(e End) bool { return e.Changed })
 	}
 	ends = append(ends, x.borne(o.Joint)...)
-	for i := range x.Known {
-		k := &x.Known[i]
-		isHeldBy := slices.Contains(k.Fasteners, o.Joint.A.Position) || slices.Contains(k.Fasteners, o.Joint.B.Position)
-		if isHeldBy && !x.onPoints(*k) {
+	for k := range x.jointsHeldBy(o.Joint.A.Position, o.Joint.B.Position) {
+		if !x.onPoints(*k) {
 			ends = append(append(ends, x.Ends(k.A, k.B)...), x.borne(*k)...)
 		}
 	}
@@ -254,9 +252,15 @@ func (x *Examiner) bearing(o Outcome) []End {
 // holds one there.
 func (x *Examiner) onPoints(j graph.Joint) bool {
 	isOn := func(j graph.Joint) bool { return x.After.KindOf(j.A) == "points" || x.After.KindOf(j.B) == "points" }
-	return isOn(j) || slices.ContainsFunc(x.Known, func(k graph.Joint) bool {
-		return isOn(k) && (slices.Contains(k.Fasteners, j.A.Position) || slices.Contains(k.Fasteners, j.B.Position))
-	})
+	if isOn(j) {
+		return true
+	}
+	for k := range x.jointsHeldBy(j.A.Position, j.B.Position) {
+		if isOn(*k) {
+			return true
+		}
+	}
+	return false
 }
 
 func (x *Examiner) fastenersOf(j graph.Joint) []End {

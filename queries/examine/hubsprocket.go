@@ -18,8 +18,8 @@ func hubSprocketAspects(x *Examiner) []aspect {
 			continue
 		}
 		front, rear := d.sprockets[0], d.sprockets[1]
-		_, mount, ok := meets(x.Connections, func(own, other graph.FeatureRef) bool {
-			return own.Position == rear.Position && kindAsBuilt(x, own) == "bolt-pattern" &&
+		_, mount, ok := x.meets(rear.Position, func(own, other graph.FeatureRef) bool {
+			return kindAsBuilt(x, own) == "bolt-pattern" &&
 				rowOf(x, other.Position).Position != ""
 		})
 		if !ok {

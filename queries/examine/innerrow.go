@@ -97,8 +97,8 @@ func rowOf(x *Examiner, hub graph.PositionID) graph.FeatureRef {
 func tubeIn(x *Examiner, hub graph.PositionID) graph.PositionID {
 	var spacer graph.PositionID
 	for _, axle := range axlesOf(x, hub) {
-		for _, j := range x.Known {
-			_, tube, ok := endsOf(&j, func(own, other graph.FeatureRef) bool {
+		for j := range x.jointsAt(axle) {
+			_, tube, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
 				return own.Position == axle && kindAsBuilt(x, own) == "shaft" && hasAt(x, other.Position, "row-width") &&
 					!hasAt(x, other.Position, "gap") && rowOf(x, other.Position).Position == "" &&
 					other.Position.Assembly() == hub.Assembly()
@@ -123,8 +123,8 @@ func axlesOf(x *Examiner, hub graph.PositionID) []graph.PositionID {
 		if ends[1].Position != hub {
 			continue
 		}
-		for _, k := range x.Known {
-			if _, shaft, ok := endsOf(&k, func(own, other graph.FeatureRef) bool {
+		for k := range x.jointsAt(ring.Position) {
+			if _, shaft, ok := endsOf(k, func(own, other graph.FeatureRef) bool {
 				return own.Position == ring.Position && kindAsBuilt(x, other) == "shaft"
 			}); ok {
 				axles = append(axles, shaft.Position)

@@ -122,8 +122,8 @@ func addBearing(x *Examiner, s *machine.Setup, m *mating.Meeting, j graph.Joint)
 	}
 	wants := map[string]string{"shaft": "bearing-seat", "bearing-seat": "shaft"}[s.KindOf(other)]
 	seat := other
-	for i := range x.Known {
-		if _, met, ok := endsOf(&x.Known[i], func(a, b graph.FeatureRef) bool {
+	for k := range x.jointsAt(own.Position) {
+		if _, met, ok := endsOf(k, func(a, b graph.FeatureRef) bool {
 			return a.Position == own.Position && s.KindOf(b) == wants
 		}); ok {
 			m.Across = s.Side(met)
@@ -176,12 +176,8 @@ func HasAbsent(checks []mating.Check) bool {
 // DiscOf is the disc that the caliper at a position straddles, found over the
 // joint of its slot.
 func discOf(c *Connections, s *machine.Setup, caliper graph.PositionID) (graph.FeatureRef, bool) {
-	for i := range c.Known {
-		if _, rim, ok := endsOf(&c.Known[i], func(own, other graph.FeatureRef) bool {
-			return own.Position == caliper && s.KindOf(own) == "caliper-slot" && s.KindOf(other) == "disc-rim"
-		}); ok {
-			return rim, true
-		}
-	}
-	return graph.FeatureRef{}, false
+	_, rim, ok := c.meets(caliper, func(own, other graph.FeatureRef) bool {
+		return s.KindOf(own) == "caliper-slot" && s.KindOf(other) == "disc-rim"
+	})
+	return rim, ok
 }

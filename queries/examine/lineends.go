@@ -61,7 +61,7 @@ func lineEnds(x *Examiner, s *machine.Setup, id graph.PositionID) []mating.LineE
 
 // metBy is the other side of the first joint of a feature; zero when it is in none.
 func metBy(x *Examiner, s *machine.Setup, ref graph.FeatureRef) mating.Side {
-	_, other, ok := meets(x.Connections, func(own, _ graph.FeatureRef) bool { return own == ref })
+	_, other, ok := x.meets(ref.Position, func(own, _ graph.FeatureRef) bool { return own == ref })
 	if !ok {
 		return mating.Side{}
 	}

@@ -29,10 +29,8 @@ func roadConnections(x *Examiner, at []graph.PositionID) []Connection {
 // it is held does nothing for the road.
 func roadPlaces(x *Examiner, id graph.PositionID) []graph.PositionID {
 	places := []graph.PositionID{id}
-	for _, j := range x.Known {
-		if j.A.Position == id || j.B.Position == id {
-			places = append(places, j.A.Position, j.B.Position)
-		}
+	for j := range x.jointsAt(id) {
+		places = append(places, j.A.Position, j.B.Position)
 	}
 	return lists.Unique(places)
 }
@@ -70,12 +68,12 @@ func roadState(x *Examiner, s *machine.Setup, id graph.PositionID, duty string) 
 		return mating.RoadAbsent, s.Seat(id).Why
 	}
 	worst, why := graph.Fits, ""
-	for _, j := range x.Known {
-		if j.A.Position != id && j.B.Position != id || len(s.Absent(j.A.Position, j.B.Position)) > 0 ||
+	for j := range x.jointsAt(id) {
+		if len(s.Absent(j.A.Position, j.B.Position)) > 0 ||
 			(s.KindOf(j.A) == "beam" || s.KindOf(j.B) == "beam") != (duty == "beam side") {
 			continue
 		}
-		checks := jointChecks(x, s, j)
+		checks := jointChecks(x, s, *j)
 		if verdict := mating.Worst(checks); verdict > worst {
 			worst, why = verdict, WhyOf(checks)
 		}

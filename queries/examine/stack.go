@@ -61,8 +61,8 @@ func stackCase(x *Examiner, s *machine.Setup, st graph.Stack) mating.StackCase {
 
 // sealOn is the seal that runs on a spacer.
 func sealOn(x *Examiner, s *machine.Setup, spacer graph.PositionID) mating.Side {
-	_, seal, ok := meets(x.Connections, func(own, other graph.FeatureRef) bool {
-		return own.Position == spacer && s.KindOf(own) == "shaft" && s.KindOf(other) == "seal"
+	_, seal, ok := x.meets(spacer, func(own, other graph.FeatureRef) bool {
+		return s.KindOf(own) == "shaft" && s.KindOf(other) == "seal"
 	})
 	if !ok {
 		return mating.Side{}
@@ -90,7 +90,7 @@ func shaftThrough(x *Examiner, s *machine.Setup, st graph.Stack) mating.Side {
 	for _, ref := range st.Row {
 		within[ref.Position] = true
 	}
-	for _, j := range x.Known {
+	for j := range x.jointsAt(lists.KeysOf(within)...) {
 		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
 			if within[ends[0].Position] && !within[ends[1].Position] && s.KindOf(ends[1]) == "shaft" {
 				return s.Side(ends[1])

@@ -36,13 +36,10 @@ func standAspects(x *Examiner) []aspect {
 // that has such a hinge.
 func standPivot(x *Examiner, stand graph.PositionID) (graph.PositionID, bool) {
 	pivots := x.spots["stand-pivot"]
-	for _, j := range x.Known {
-		_, other, ok := endsOf(&j, func(own, other graph.FeatureRef) bool {
-			return own.Position == stand && slices.Contains(pivots, other.Position)
-		})
-		if ok {
-			return other.Position, true
-		}
+	if _, other, ok := x.meets(stand, func(_, other graph.FeatureRef) bool {
+		return slices.Contains(pivots, other.Position)
+	}); ok {
+		return other.Position, true
 	}
 	if len(pivots) == 1 {
 		return pivots[0], true

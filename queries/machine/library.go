@@ -315,33 +315,35 @@ func (l *Library) positionsWith(ctx context.Context, model graph.ModelID,
 // sorted by identity. All there is of a model is read at once: it lies together, and
 // costs less than what touches ten of its places.
 func (l *Library) JointsTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Joint, error) {
-	return touching(ctx, v, at, l.r.JointsOf, l.r.JointsAt, func(j graph.Joint) []graph.VariantID { return j.On })
+	return touching(ctx, l, "joints of", v, at, l.r.JointsOf, l.r.JointsAt, func(j graph.Joint) []graph.VariantID { return j.On })
 }
 
 // RunsTouching are runs.
 func (l *Library) RunsTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Run, error) {
-	return touching(ctx, v, at, l.r.RunsOf, l.r.RunsAt, func(r graph.Run) []graph.VariantID { return r.On })
+	return touching(ctx, l, "runs of", v, at, l.r.RunsOf, l.r.RunsAt, func(r graph.Run) []graph.VariantID { return r.On })
 }
 
 // CircuitsTouching are circuits.
 func (l *Library) CircuitsTouching(ctx context.Context, v graph.VariantID,
 	at []graph.PositionID) ([]graph.Circuit, error) {
-	return touching(ctx, v, at, l.r.CircuitsOf, l.r.CircuitsAt, func(c graph.Circuit) []graph.VariantID { return c.On })
+	return touching(ctx, l, "circuits of", v, at, l.r.CircuitsOf, l.r.CircuitsAt, func(c graph.Circuit) []graph.VariantID { return c.On })
 }
 
 // StacksTouching are rows.
 func (l *Library) StacksTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Stack, error) {
-	return touching(ctx, v, at, l.r.StacksOf, l.r.StacksAt, func(s graph.Stack) []graph.VariantID { return s.On })
+	return touching(ctx, l, "rows of", v, at, l.r.StacksOf, l.r.StacksAt, func(s graph.Stack) []graph.VariantID { return s.On })
 }
 
-func touching[T any](ctx context.Context, v graph.VariantID, at []graph.PositionID,
+func touching[T any](ctx context.Context, l *Library, what string, v graph.VariantID, at []graph.PositionID,
 	ofModels func(context.Context, ...graph.ModelID) ([]T, error),
 	atPlaces func(context.Context, ...graph.PositionID) ([]T, error), on func(T) []graph.VariantID) ([]T, error) {
 	if at = named(at); len(at) == 0 {
 		return nil, ctx.Err()
 	}
-	if _, err := ofModels(ctx, v.Model()); err != nil {
-		return nil, err
+	if models := fresh(l, what, []graph.ModelID{v.Model()}); len(models) > 0 {
+		if _, err := ofModels(ctx, models...); err != nil {
+			return nil, err
+		}
 	}
 	found, err := atPlaces(ctx, at...)
 	return lists.Kept(found, func(one T) bool { return slices.Contains(on(one), v) }), err
