@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"maps"
 	"path"
 	"slices"
 	"strings"
@@ -20,6 +21,11 @@ type Omitted struct {
 	ID  string // of the finding; "finding 3" for one that tells none
 	Why string
 	Pos diag.Pos
+	// Elsewhere is true for one that speaks of a machine, or of a part alone, that the
+	// data has not: it may be right, and concerns no question to this data.
+	Elsewhere bool
+	// From and To are the lines in the file that it stands on.
+	From, To int
 }
 
 // LoadFindings is LoadOver for the content of a findings file, of which only the
@@ -83,31 +89,57 @@ func (f findingsOver) load(content []byte, emit func(graph.Facts) error) (out []
 			return out, true, emit(facts)
 		}
 		items := findingItems(content)
-		faulty := map[int]bool{}
+		faulty := map[int][]diag.Diagnostic{}
 		for _, d := range found.Sorted() {
 			if d.Severity != diag.Error || d.Code == diag.TooMany {
 				continue
 			}
 			i := slices.IndexFunc(items, func(x findingItem) bool { return x.first <= d.Pos.Line && d.Pos.Line <= x.last })
-			switch {
-			case i < 0 || d.Pos.File != layerPath(layer, path.Base(f.name)):
+			if i < 0 || d.Pos.File != layerPath(layer, path.Base(f.name)) {
 				f.tell(d)
 				return nil, false, nil
-			case faulty[i]:
-				f.tell(d)
-			case items[i].of == withdrawalsKey && slices.ContainsFunc(out, func(o Omitted) bool { return o.ID == items[i].id }):
-				faulty[i] = true // what it takes back is left out already, and was told
-			default:
-				faulty[i] = true
-				f.tell(d)
-				out = append(out, Omitted{items[i].name(), d.Message, f.inFile(d.Pos)})
 			}
+			faulty[i] = append(faulty[i], d)
 		}
+		out = f.leaveOut(out, items, faulty)
 		if len(faulty) == len(items) { // nothing is left to be read again
 			return out, true, nil
 		}
-		content = withoutItems(content, items, faulty)
+		gone := map[int]bool{}
+		for i := range faulty {
+			gone[i] = true
+		}
+		content = withoutItems(content, items, gone)
 	}
+}
+
+// leaveOut adds the items that have faults to those that are left out, and tells of them.
+func (f findingsOver) leaveOut(out []Omitted, items []findingItem, faulty map[int][]diag.Diagnostic) []Omitted {
+	for _, i := range slices.Sorted(maps.Keys(faulty)) {
+		x, faults := items[i], faulty[i]
+		if x.of == withdrawalsKey && slices.ContainsFunc(out, func(o Omitted) bool { return o.ID == x.id }) {
+			f.tell(faults[1:]...) // what it takes back is left out already, and was told
+			continue
+		}
+		f.tell(faults...)
+		out = append(out, Omitted{ID: x.name(), Why: faults[0].Message, Pos: f.inFile(faults[0].Pos), Elsewhere: x.elsewhere(faults),
+			From: f.inFile(diag.Pos{File: f.name, Line: x.first}).Line, To: f.inFile(diag.Pos{File: f.name, Line: x.last}).Line})
+	}
+	return out
+}
+
+// elsewhere reports whether an item has its faults only since it speaks of what other
+// data has: its machine, or the part that it is about without any machine.
+func (x findingItem) elsewhere(faults []diag.Diagnostic) bool {
+	return slices.ContainsFunc(faults, func(d diag.Diagnostic) bool {
+		switch d.Code {
+		case "unknown-model", "unknown-bike":
+			return true
+		case "unknown-part", "unknown-brand", "bad-number":
+			return !x.placed
+		}
+		return false
+	})
 }
 
 // tell notes faults at their places in the whole file.
@@ -137,6 +169,7 @@ type findingItem struct {
 	id          string
 	number      int // in its list, from 1
 	first, last int
+	placed      bool // it says on what machine
 }
 
 func (x findingItem) name() string {
@@ -166,7 +199,8 @@ func findingItems(content []byte) []findingItem {
 			last = root.Content[i+2].Line - 1
 		}
 		for j, node := range list.Content {
-			x := findingItem{of: key.Value, keyLine: key.Line, number: j + 1, id: idOf(node), first: node.Line, last: last}
+			x := findingItem{of: key.Value, keyLine: key.Line, number: j + 1, id: idOf(node), first: node.Line, last: last,
+				placed: hasKey(node, "on") || hasKey(node, "position")}
 			if j+1 < len(list.Content) {
 				x.last = list.Content[j+1].Line - 1
 			}
@@ -184,6 +218,15 @@ func idOf(item *yaml.Node) string {
 		}
 	}
 	return ""
+}
+
+func hasKey(item *yaml.Node, key string) bool {
+	for i := 0; i+1 < len(item.Content); i += 2 {
+		if item.Content[i].Value == key {
+			return true
+		}
+	}
+	return false
 }
 
 // withoutItems empties the lines of items, so that the others keep theirs; a

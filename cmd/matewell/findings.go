@@ -8,6 +8,7 @@ import (
 	"io"
 	"io/fs"
 	"path/filepath"
+	"slices"
 	"testing/fstest"
 	"time"
 
@@ -151,35 +152,78 @@ func (f *findingsOver) print(to io.Writer) error {
 
 // tell prints what findings were left out, and why, and notes them for the answer.
 func (f *findingsOver) tell(out []loader.Omitted) error {
-	if len(out) == 0 {
-		return nil
-	}
-	var said bytes.Buffer
-	if err := f.print(&said); err != nil {
+	left, err := f.left(out)
+	if err != nil {
 		return err
 	}
-	return tellLeft(f.e, f.path, said.String(), leftOf(out))
+	return left.tell(f.e, f.path)
 }
 
-func leftOf(out []loader.Omitted) []leftFinding {
-	left := make([]leftFinding, len(out))
-	for i, o := range out {
-		left[i] = leftFinding{What: o.ID, Why: o.Why, At: o.Pos.String()}
-	}
-	return left
+// leftFindings are those that a findings file has and an answer does not know.
+type leftFindings struct {
+	Said string        `json:"said,omitempty"` // their faults, as printed
+	Left []leftFinding `json:"left,omitempty"`
+	// Elsewhere are those that speak of what this data has not.
+	Elsewhere []string `json:"elsewhere,omitempty"`
 }
 
-func tellLeft(e env, path, said string, left []leftFinding) error {
-	if len(left) == 0 {
-		return nil
+// left sorts what was left out, and puts the faults into words.
+func (f *findingsOver) left(out []loader.Omitted) (l leftFindings, err error) {
+	if len(out) == 0 {
+		return l, nil
 	}
-	for _, l := range left {
-		e.Left.add(l)
+	elsewhere := map[int]bool{} // lines
+	for _, o := range out {
+		if !o.Elsewhere {
+			l.Left = append(l.Left, leftFinding{What: o.ID, Why: o.Why, At: o.Pos.String()})
+			continue
+		}
+		l.Elsewhere = append(l.Elsewhere, o.ID)
+		for line := o.From; line <= o.To; line++ {
+			elsewhere[line] = true
+		}
 	}
-	_, err := fmt.Fprintf(e.Err, "%smatewell: %d of your findings in %s %s left out\n", said, len(left),
-		filepath.ToSlash(path), plural(len(left), "is", "are"))
+	var here diag.List
+	for _, d := range f.probs.Sorted() {
+		if !elsewhere[d.Pos.Line] {
+			here.Add(d)
+		}
+	}
+	var said bytes.Buffer
+	err = diag.Print(&said, &here, func(string) []byte { return f.content })
+	l.Said = said.String()
+	return l, err
+}
+
+// and are these findings together with others.
+func (l leftFindings) and(more leftFindings) leftFindings {
+	return leftFindings{l.Said + more.Said, slices.Concat(l.Left, more.Left), slices.Concat(l.Elsewhere, more.Elsewhere)}
+}
+
+// tell says what is left out. What concerns no question to this data is only counted: the
+// answer lacks nothing.
+func (l leftFindings) tell(e env, path string) error {
+	for _, one := range l.Left {
+		e.Left.add(one)
+	}
+	var err error
+	if n := len(l.Left); n > 0 {
+		_, err = fmt.Fprintf(e.Err, "%smatewell: %d of your findings in %s %s left out\n", l.Said, n, filepath.ToSlash(path),
+			plural(n, "is", "are"))
+	}
+	if n := len(l.Elsewhere); n > 0 && err == nil {
+		names := list(l.Elsewhere[:min(n, mostElsewhere)])
+		if n > mostElsewhere {
+			names += " ..."
+		}
+		_, err = fmt.Fprintf(e.Err, "matewell: %d of your findings %s of what this data has not: %s\n", n,
+			plural(n, "speaks", "speak"), names)
+	}
 	return err
 }
+
+// mostElsewhere is how many findings are named that speak of what the data has not.
+const mostElsewhere = 3
 
 // checkTyped checks the text of findings that nobody has written to a file yet.
 // Faults are printed where a person typed what is wrong; the error then says how

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -42,8 +41,7 @@ type keptOf struct {
 	Over  string              `json:"over"` // identity of the store below
 	Marks loader.FindingMarks `json:"marks"`
 	Sum   string              `json:"sum,omitempty"` // of the whole file, of one without marks
-	Said  string              `json:"said,omitempty"`
-	Left  []leftFinding       `json:"left,omitempty"`
+	Out   leftFindings        `json:"out"`
 }
 
 const keptOfName = "kept.json"
@@ -100,7 +98,7 @@ func (k *keptFindings) read(ctx context.Context) (ownFindings, error) {
 		return ownFindings{}, err
 	}
 	mine := ownFindings{r.store(), r.lines}
-	if err := tellLeft(k.e, k.path, r.of.Said, r.of.Left); err != nil || r.lines == nil || r.lines.Items() == 0 {
+	if err := r.of.Out.tell(k.e, k.path); err != nil || r.lines == nil || r.lines.Items() == 0 {
 		return mine, err
 	}
 	more, err := k.inMemory(ctx, func(add func(graph.Facts) error) ([]loader.Omitted, bool, error) {
@@ -174,8 +172,7 @@ func (k *keptFindings) makeSecond(ctx context.Context, r keptRead) (_ keptRead, 
 	if !ok || !plain {
 		return r, errors.Join(errNotKept, r.first.Close())
 	}
-	r.of = keptOf{Over: r.first.Identity(), Marks: whole.Marks(), Said: r.firstOf.Said,
-		Left: r.firstOf.Left}
+	r.of = keptOf{Over: r.first.Identity(), Marks: whole.Marks(), Out: r.firstOf.Out}
 	r.second, err = k.build(ctx, k.dir+"-second", &r.of,
 		func(add func(graph.Facts) error) ([]loader.Omitted, bool, error) {
 			return loader.LoadFindingLines(ctx, k.below.Over(r.first), k.name(), lines, k.faults(), add)
@@ -201,12 +198,10 @@ func (k *keptFindings) build(ctx context.Context, root string, of *keptOf, load 
 		if err != nil || len(out) == 0 {
 			return err
 		}
-		var said bytes.Buffer
-		if failed = k.print(&said); failed != nil {
-			return failed
-		}
-		of.Said, of.Left = of.Said+said.String(), append(of.Left, leftOf(out)...)
-		return nil
+		more, err := k.left(out)
+		failed = err
+		of.Out = of.Out.and(more)
+		return err
 	}
 	beside := func(dir string) error {
 		text, err := json.Marshal(of)
