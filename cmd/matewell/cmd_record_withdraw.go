@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -68,6 +69,10 @@ func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOp
 	if file.Known, by, err = mayWithdraw(ctx, e, base, id, file); err != nil {
 		return err
 	}
+	own, err := userName(e)
+	if err != nil {
+		return err
+	}
 	w := loader.Withdrawal{Finding: id, Why: opts.why, Date: opts.date}
 	if w.Date == "" {
 		w.Date = today(e)
@@ -82,8 +87,15 @@ func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOp
 	if _, err := file.Add(ctx, nil, []string{text}); err != nil {
 		return notWritten(e, err, text)
 	}
-	_, err = fmt.Fprintf(e.Out, "Withdrawn: %s%s no longer counts; it stays in %s with your reason.\n", id, by,
-		filepath.ToSlash(file.Path))
+	signed, theirs := "", ""
+	if by != "" {
+		signed = ", signed by " + by + ","
+	}
+	if by != "" && own != "" && by != own {
+		theirs = fmt.Sprintf("It counts on for everybody else: tell %s, who can withdraw it too, or have your file merged.\n", by)
+	}
+	_, err = fmt.Fprintf(e.Out, "Withdrawn: %s%s no longer counts; it stays in %s with your reason.\n%s", id, signed,
+		filepath.ToSlash(file.Path), theirs)
 	return err
 }
 
@@ -95,7 +107,7 @@ func isLater(date, today string) bool {
 }
 
 // mayWithdraw refuses a finding that does not stand in the user's own file. It gives
-// the lines of that file, and who signed the finding, in words.
+// the lines of that file, and who signed the finding; empty for nobody.
 func mayWithdraw(ctx context.Context, e env, base opened, id graph.FindingID,
 	file findingsPlace) (known *loader.FindingLines, by string, err error) {
 	mine, err := findingsIn(ctx, e, base, file)
@@ -109,18 +121,16 @@ func mayWithdraw(ctx context.Context, e env, base opened, id graph.FindingID,
 		return nil, "", err
 	case len(found) > 0 && found[0].Withdrawn != "":
 		return nil, "", fmt.Errorf("%s is withdrawn already: %s", id, found[0].Withdrawn)
-	case len(found) > 0 && found[0].By != "":
-		return mine.lines, ", signed by " + found[0].By + ",", nil
 	case len(found) > 0:
-		return mine.lines, "", nil
+		return mine.lines, found[0].By, nil
 	}
 	others, err := base.Findings(ctx, id)
 	if err != nil {
 		return nil, "", err
 	}
 	for _, f := range others {
-		return nil, "", fmt.Errorf("%s is not yours: it stands in %s; record a finding of your own that says otherwise", id,
-			f.Pos)
+		return nil, "", fmt.Errorf("%s is not yours: it stands in %s; record a finding of your own that says otherwise: %s",
+			id, f.Pos, sayOtherwise(f))
 	}
 	all, err := mine.Findings(ctx)
 	if err != nil {
@@ -132,6 +142,23 @@ func mayWithdraw(ctx context.Context, e env, base opened, id graph.FindingID,
 	}
 	return nil, "", &queries.NotFoundError{What: "finding", Asked: string(id), Where: "in " + filepath.ToSlash(file.Path),
 		Near: graph.Nearest(string(id), names, 3)}
+}
+
+// sayOtherwise is how one says something else than a finding does, of the same part and place.
+func sayOtherwise(f graph.Finding) string {
+	words := []string{"matewell record", strconv.Quote(string(f.Part))}
+	if f.Bike != "" {
+		words = append(words, "--on "+string(f.Bike))
+	} else if len(f.On) > 0 {
+		words = append(words, "--on "+string(f.On[0]))
+	}
+	if f.Position != "" {
+		words = append(words, "--position "+f.Position.Local(), "--verdict VERDICT")
+	}
+	for _, m := range f.Measured {
+		words = append(words, fmt.Sprintf(`--measured "%s.%s=VALUE; GAUGE"`, m.Feature, m.Dim))
+	}
+	return strings.Join(words, " ")
 }
 
 // findingsIn are those in the user's file; none when there is no file yet.

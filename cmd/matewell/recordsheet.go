@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -107,7 +108,8 @@ func readSheet(body []byte) (values []sheetValue, empty int, err error) {
 		return ""
 	}
 	for i, row := range rows[head+1:] {
-		v := sheetValue{head + i + 2, cell(row, "part"), cell(row, "feature"), cell(row, "dimension"), cell(row, "value"),
+		v := sheetValue{head + i + 2, cell(row, "part"), cell(row, "feature"), cell(row, "dimension"),
+			withPoints(cell(row, "value")),
 			cell(row, "with"), cell(row, "position")}
 		switch {
 		case v.dim == "":
@@ -118,6 +120,18 @@ func readSheet(body []byte) (values []sheetValue, empty int, err error) {
 		}
 	}
 	return values, empty, nil
+}
+
+// withPoints writes one measure, or one thread, whose decimals stand behind a comma, as
+// many spreadsheets have it, with a point. Three digits behind a comma may be thousands:
+// such a value stays, and is refused.
+func withPoints(value string) string {
+	const number = `\d+(?:,\d{1,2})?`
+	one := regexp.MustCompile(`^(?:[-+]?` + number + `(?: ?[A-Za-z°"'%/² ]+)?|M` + number + ` ?x ?` + number + `)$`)
+	if !one.MatchString(value) {
+		return value
+	}
+	return strings.ReplaceAll(value, ",", ".")
 }
 
 // sheetFindings makes one finding of all that was measured on a part, and says

@@ -162,6 +162,19 @@ func featureKinds(t *testing.T, data string) map[string]string {
 	return kinds
 }
 
+func TestDecimalCommasOfASheet(t *testing.T) {
+	for value, want := range map[string]string{
+		"880,5 mm": "880.5 mm", "10,25": "10.25", "-2,5 mm": "-2.5 mm", "24,5 lbf ft": "24.5 lbf ft", "M10x1,25": "M10x1.25",
+		"M10 x 1,25": "M10 x 1.25", "84 mm": "84 mm",
+		"1,250 mm": "1,250 mm", "DOT 4,DOT 5.1": "DOT 4,DOT 5.1", "A: 6.5 mm at 120,35": "A: 6.5 mm at 120,35", "120,35,4": "120,35,4",
+		"22,2 mm +0/-0,1": "22,2 mm +0/-0,1", "": "",
+	} {
+		if got := withPoints(value); got != want {
+			t.Errorf("%q is read as %q, want %q", value, got, want)
+		}
+	}
+}
+
 // FuzzReadSheet reads any bytes as a sheet that was filled in: each value has its line in the
 // file and the dimension it is of.
 func FuzzReadSheet(f *testing.F) {
