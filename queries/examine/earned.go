@@ -8,6 +8,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/evidence"
+	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
 
@@ -63,10 +64,14 @@ type Differs struct {
 type Place struct {
 	Position graph.Position
 	New, Old graph.Part // readings ranked; Old is zero when nobody knows what sat there
+	Built    graph.Part // what was built in; zero when nobody knows
 	Kind     graph.Kind // of the new part
 	// JudgedBy names the checks which are shown that a dimension of the new part
 	// was judged by; none when nothing did.
 	JudgedBy func(feature, dim string) []string
+	// AsBuiltOn is the machine from which a part came together with all that one of its
+	// features meets; empty for none.
+	AsBuiltOn func(feature string) graph.VariantID
 	// Checked is true when a rule judged the new part at all.
 	Checked bool
 	// Word is EarnedListed or EarnedFound when somebody speaks for this very part
@@ -226,6 +231,7 @@ func (j *placeJudgement) dim(feature string, spec graph.DimSpec, now, was []grap
 		if len(now) > 0 && len(was) > 0 && !j.Same(spec, now[0], was[0]) {
 			j.differs = append(j.differs, Differs{Position: j.Position.ID, Name: j.Position.Name, Part: j.New.ID,
 				Feature: feature, Dim: spec.Name, Was: was[0].Text, Now: now[0].Text, JudgedBy: by})
+			j.thinner(feature, spec, now[0])
 		}
 		return
 	case len(now) > 0 && len(was) > 0 && j.Same(spec, now[0], was[0]):
@@ -243,6 +249,37 @@ func (j *placeJudgement) dim(feature string, spec graph.DimSpec, now, was []grap
 		n.Why, n.WhoCanTell, n.ask = whyNot, "", nil
 	}
 	j.add(n)
+}
+
+// thinner notes what carries the machine and is thinner than what was built in: that it
+// goes with all that it meets does not say that it is strong enough.
+func (j *placeJudgement) thinner(feature string, spec graph.DimSpec, now graph.Reading) {
+	f, _ := j.New.Feature(feature)
+	was, _ := j.Built.Feature(feature)
+	carries := slices.Contains([]graph.Safety{graph.SafetySteering, graph.SafetyWheel, graph.SafetyDrive},
+		j.Position.Safety)
+	expected, _ := j.Kind.Feature(feature)
+	if !carries || expected.Direct || len(was.Dims[spec.Name]) == 0 ||
+		!slices.Contains(carrying(j.New), f.Kind) || spec.Name != "diameter" || !mating.Thinner(was.Dims[spec.Name][0], now) {
+		return
+	}
+	j.add(NotJudged{Feature: feature, Dim: spec.Name, Was: was.Dims[spec.Name][0].Text, Now: now.Text, Decides: true,
+		Why:        thinnerWhy,
+		WhoCanTell: "the maker's word, or a parts list that has it on this machine"})
+}
+
+const thinnerWhy = "thinner than built in: strength goes with the cube of the diameter"
+
+// carrying are the kinds of feature by which a part carries the machine: the shaft of an
+// axle or pivot and of a steering stem, the tubes of a fork.
+func carrying(part graph.Part) []string {
+	switch {
+	case machine.HasKind(part, "fork-length"):
+		return []string{"shaft", "tube"}
+	case machine.HasKind(part, "male-thread"), machine.HasKind(part, "yoke-offset"):
+		return []string{"shaft"}
+	}
+	return nil
 }
 
 // whyLeft says why a dimension was not judged and who can tell.
@@ -280,12 +317,26 @@ func (j *placeJudgement) add(n NotJudged) { j.left = append(j.left, j.entry(n)) 
 
 func (j *placeJudgement) entry(n NotJudged) NotJudged {
 	n.Position, n.Name, n.Safety, n.Part = j.Position.ID, j.Position.Name, j.Position.Safety, j.New.ID
+	if on := j.asBuiltOn(n); on != "" {
+		n.Decides, n.WhoCanTell, n.ask = false, "", nil
+		n.Why += "; as built on " + string(on)
+		return n
+	}
 	if n.Decides && j.Word != EarnedNothing && n.Feature != "" {
 		n.Decides, n.WhoCanTell, n.ask = false, "", nil
 		j.answered = true
 		n.Why += "; " + string(j.Word) + " here by " + j.WordOf
 	}
 	return n
+}
+
+// asBuiltOn is the machine that answers what is left; empty where none does. How strong
+// a part is for this machine no other one says.
+func (j *placeJudgement) asBuiltOn(n NotJudged) graph.VariantID {
+	if !n.Decides || n.Feature == "" || j.AsBuiltOn == nil || n.Why == thinnerWhy {
+		return ""
+	}
+	return j.AsBuiltOn(n.Feature)
 }
 
 // earned is what the place has earned: nothing while something that decides is

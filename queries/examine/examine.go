@@ -55,6 +55,10 @@ const (
 	OfVoltage   = "voltage"     // of what hangs on the battery
 	OfClamp     = "clamp"       // of two parts, as a yoke and its cap
 	OfMetal     = "metal"       // of a part that holds others by its holes
+	OfPads      = "pads"        // in the caliper that they are joined to
+	OfAxle      = "axle"        // its plain length against what it carries
+	OfThroats   = "throats"     // of a rack in stubs that stand apart
+	OfRubber    = "rubber"      // of a ring, in what it seals
 	OfWall      = "wall"        // of a ring, between its bore and its surface
 	OfShaft     = "shaft"       // with the thread that is cut on it
 	OfHeat      = "heat"        // of an exhaust beside a line
@@ -135,6 +139,9 @@ type Examiner struct {
 	// figures are those of circuits that a change leaves as they were before.
 	figures map[graph.CircuitID][]Number
 	driven  map[*machine.Setup][]drive
+	// AsBuiltOn are the features of changed places all of whose joints are between parts
+	// that came over together from a machine, with that machine; nil for none.
+	AsBuiltOn map[graph.FeatureRef]graph.VariantID
 	// checksOnly is true where only the checks after the change are asked for: what else
 	// there is in an outcome is then left out where it takes time.
 	checksOnly bool
@@ -206,7 +213,7 @@ func whatOrder(what string) int {
 		OfBleed, OfPair, OfHand, OfTyres, OfLineEnds,
 		OfHoseEnd, OfLever, OfPedal, OfClamp, OfLock, OfTrail, OfShock, OfStand, OfRod, OfBarRoom, OfPack, OfSpeed, OfWire,
 		OfVoltage,
-		OfMetal, OfWall, OfShaft, OfHeat, OfRoad, OfFinish,
+		OfMetal, OfPads, OfAxle, OfThroats, OfRubber, OfWall, OfShaft, OfHeat, OfRoad, OfFinish,
 		OfOpenEnd, OfPlace}, what)
 }
 

@@ -53,9 +53,15 @@ func place(x *Examiner, id graph.PositionID, outcomes []Outcome, by judgements, 
 	if !was.Empty {
 		p.Old = was.Part
 	}
+	if built := x.Built.Seat(id); !built.Empty {
+		p.Built = built.Part
+	}
 	_, hasHand := machine.FeatureOfKind(seat.Part, "hand")
 	p.OtherSide = !hasHand && !IsSpacer(seat) && machine.IsCalledForOtherSide(seat.Position, seat.Part)
 	p.Across = isFromAcross(x, id)
+	p.AsBuiltOn = func(feature string) graph.VariantID {
+		return x.AsBuiltOn[graph.FeatureRef{Position: id, Feature: feature}]
+	}
 	p.JudgedBy = func(feature, dim string) []string {
 		return by.names(mating.Use{Position: id, Part: seat.Part.ID, Feature: feature, Dim: dim}, p)
 	}

@@ -83,19 +83,33 @@ func IsSpacer(seat machine.Seat) bool {
 	return false
 }
 
-// ShaftThrough is the shaft that a joint puts through a member of the row or
-// through what the row sits within.
+// shaftThrough is the shaft that most joints put through members of the row or through
+// what the row sits within; of two alike the one that what it sits within holds.
 func shaftThrough(x *Examiner, s *machine.Setup, st graph.Stack) mating.Side {
-	within := map[graph.PositionID]bool{st.Within.Position: true}
+	along := map[graph.PositionID]int{st.Within.Position: 3}
 	for _, ref := range st.Row {
-		within[ref.Position] = true
+		along[ref.Position] = max(along[ref.Position], 2)
 	}
-	for j := range x.jointsAt(lists.KeysOf(within)...) {
+	var shafts []graph.FeatureRef
+	joins := map[graph.FeatureRef]int{}
+	for j := range x.jointsAt(lists.KeysOf(along)...) {
 		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
-			if within[ends[0].Position] && !within[ends[1].Position] && s.KindOf(ends[1]) == "shaft" {
-				return s.Side(ends[1])
+			if along[ends[0].Position] > 0 && along[ends[1].Position] == 0 && s.KindOf(ends[1]) == "shaft" {
+				if joins[ends[1]] == 0 {
+					shafts = append(shafts, ends[1])
+				}
+				joins[ends[1]] += along[ends[0].Position]
 			}
 		}
 	}
-	return mating.Side{}
+	if len(shafts) == 0 {
+		return mating.Side{}
+	}
+	best := shafts[0]
+	for _, ref := range shafts[1:] {
+		if joins[ref] > joins[best] {
+			best = ref
+		}
+	}
+	return s.Side(best)
 }

@@ -93,6 +93,8 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"seal in seat":                   "ISO 6194-1 for the play",
 		"clamp on tube":                  practice,
 		"clamp halves":                   practice,
+		"axle length":                    geometric,
+		"seal rubber":                    "seal makers' tables, from memory; letters: ISO 1629",
 		"wall of ring":                   practice,
 		"thread on its shaft":            geometric,
 		"yokes together":                 geometric,

@@ -79,6 +79,14 @@ func weaker(c *check, m Meeting) (Side, float64, bool) {
 	return Side{}, 0, false
 }
 
+// Thinner reports whether one diameter is less than another by more than wear and the
+// classes of fit of one nominal size.
+func Thinner(was, now graph.Reading) bool {
+	built, errBuilt := measure.ParseQuantity(was.Text, measure.Length)
+	is, err := measure.ParseQuantity(now.Text, measure.Length)
+	return errBuilt == nil && err == nil && is.High < built.Low-thinnerBy+eps
+}
+
 func builtSides(m Meeting) []Side {
 	if m.Built == nil {
 		return nil

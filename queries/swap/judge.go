@@ -94,6 +94,9 @@ func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcom
 	if err != nil {
 		return nil, err
 	}
+	if err := x.takenWhole(ctx, outcomes); err != nil {
+		return nil, err
+	}
 	outcomes = append(said, outcomes...)
 	a.Conflicts = append(conflicts, readingConflicts(x, outcomes)...)
 	if a.Numbers, err = x.Numbers(ctx, circuits); err != nil {

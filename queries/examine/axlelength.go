@@ -1,0 +1,72 @@
+package examine
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// axleAspects are the axles and pivots that go through a row: how long their plain part
+// is against what they carry.
+func axleAspects(x *Examiner) []aspect {
+	var all []aspect
+	for _, st := range slices.Concat(x.stacks, x.rows) {
+		shaft, bores, ok := axleThrough(x, st)
+		if !ok {
+			continue
+		}
+		a := aspect{what: OfAxle, id: string(st.ID), remedies: []graph.PositionID{shaft.Position},
+			meets: []featureAt{{at: shaft.Position, kind: "shaft", dims: []string{"length"}},
+				{at: st.Within.Position, kind: "gap", dims: []string{"width"}}},
+			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
+				in := axleCase(s, st, shaft, bores)
+				if s != x.Built {
+					built := axleCase(x.Built, st, shaft, bores)
+					in.Built = &built
+				}
+				return mating.JudgeAxle(in)
+			}}
+		for _, bore := range bores {
+			a.meets = append(a.meets, featureAt{at: bore.Position, kind: "bore", dims: []string{"length"}})
+		}
+		all = append(all, a)
+	}
+	return all
+}
+
+func axleCase(s *machine.Setup, st graph.Stack, shaft graph.FeatureRef, bores []graph.FeatureRef) mating.AxleCase {
+	in := mating.AxleCase{Shaft: s.Side(shaft), Gap: s.Side(st.Within)}
+	for _, bore := range bores {
+		in.Bores = append(in.Bores, s.Side(bore))
+	}
+	return in
+}
+
+// axleThrough is the shaft through a row, and what holds it beside that, as far as
+// somebody recorded how long that is; false where none goes through.
+func axleThrough(x *Examiner, st graph.Stack) (shaft graph.FeatureRef, bores []graph.FeatureRef, ok bool) {
+	through := shaftThrough(x, x.After, st)
+	shaft = graph.FeatureRef{Position: through.Position, Feature: through.Feature.Name}
+	holders := []graph.PositionID{st.Within.Position, machine.OtherSide(st.Within.Position)}
+	held := false // by what the row sits within: else it is the shaft of another row
+	for i := range x.Known {
+		if _, _, met := endsOf(&x.Known[i], func(own, other graph.FeatureRef) bool {
+			return own == shaft && other.Position == st.Within.Position
+		}); met {
+			held = true
+		}
+		_, bore, met := endsOf(&x.Known[i], func(own, other graph.FeatureRef) bool {
+			return own == shaft && slices.Contains(holders, other.Position) && x.After.KindOf(other) == "bore"
+		})
+		if met && (hasLength(x.After, bore) || hasLength(x.Built, bore)) {
+			bores = append(bores, bore)
+		}
+	}
+	return shaft, bores, held && (hasLength(x.After, shaft) || hasLength(x.Built, shaft))
+}
+
+func hasLength(s *machine.Setup, ref graph.FeatureRef) bool {
+	return len(s.Side(ref).Feature.Dims["length"]) > 0
+}

@@ -1,0 +1,39 @@
+package examine
+
+import (
+	"matewell/graph"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// padAspects are pads in the caliper that they are joined to in some other way, by
+// their pin as a rule: their plates then lie in its guide, also where nobody wrote
+// that as a joint of its own.
+func padAspects(x *Examiner) []aspect {
+	written := map[[2]graph.PositionID]bool{}
+	for _, ends := range joined(x, "pad", "pad-seat") {
+		written[[2]graph.PositionID{ends[0].Position, ends[1].Position}] = true
+	}
+	var all []aspect
+	for i := range x.Known {
+		pads, caliper, ok := endsOf(&x.Known[i], func(own, other graph.FeatureRef) bool {
+			return hasAt(x, own.Position, "pad") && hasAt(x, other.Position, "pad-seat")
+		})
+		pair := [2]graph.PositionID{pads.Position, caliper.Position}
+		if !ok || written[pair] {
+			continue
+		}
+		written[pair] = true
+		all = append(all, padsIn(pair[0], pair[1]))
+	}
+	return all
+}
+
+func padsIn(pads, caliper graph.PositionID) aspect {
+	return aspect{what: OfPads, id: string(pads), remedies: []graph.PositionID{pads, caliper},
+		meets: append(at("pad", pads), at("pad-seat", caliper)...),
+		checks: func(x *Examiner, s *machine.Setup) []mating.Check {
+			return mating.Judge(mating.Meeting{A: s.KindAt(pads, "pad"), B: s.KindAt(caliper, "pad-seat"),
+				Safety: safetyAt(x, pads, caliper)})
+		}}
+}

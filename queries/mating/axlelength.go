@@ -1,0 +1,76 @@
+package mating
+
+import "math"
+
+// AxleCase is a shaft with all that its plain length carries and passes: legs or arm,
+// spacers, hub.
+type AxleCase struct {
+	Shaft Side // of kind shaft
+	// Gap is what the row along the shaft fills (kind gap).
+	Gap Side
+	// Bores are what holds the shaft beside that gap (kind bore), each as long as it
+	// holds.
+	Bores []Side
+	// Built is the same shaft as the machine left its works; nil when not known, or
+	// when this is it.
+	Built *AxleCase
+}
+
+// What the plain length of an axle may be off what it carries, in mm: lengths are read
+// to half a millimetre. Common practice, no source.
+const axleRead = 1.0
+
+// JudgeAxle judges, in one check "axle length", whether the plain length of a shaft
+// suits the width of what it carries: it must carry the whole row, and reach as far
+// into what holds it as it did when built. Source: geometry.
+func JudgeAxle(in AxleCase) []Check {
+	return judge(false, func(b *bench) {
+		c := b.check("axle length")
+		over, bores, ok := in.over(c)
+		if !ok {
+			return
+		}
+		held := over.plus(bores)
+		long, _ := c.peekLength(in.Shaft, "length")
+		built, known := in.built(b)
+		more := over.minus(built)
+		c.sizes(mm(long.nominal), mm(long.nominal-more.nominal), mm(math.Abs(more.nominal)))
+		switch {
+		case held.high < -axleRead-eps:
+			c.sizes(mm(long.nominal), mm(long.nominal-held.nominal), mm(-held.nominal))
+			c.no("its plain part is %s too short for the row it carries: a spacer or bearing would sit on the thread", c.Gap)
+		case !known:
+			c.sizes("", "", "")
+			c.fits("its plain part, %s, carries the whole row", mm(long.nominal))
+		case math.Abs(more.nominal) <= axleRead+eps:
+			c.Gap = ""
+			c.fits("its plain part goes with the width of what it carries as it did when built")
+		case more.nominal < 0:
+			c.settle(askFor(in.Shaft, "length"), askFor(in.Gap, "width"))
+			c.unknown("its plain part reaches %s less far into what holds it than the one built in", c.Gap)
+		default:
+			c.settle(askFor(in.Shaft, "length"), askFor(in.Gap, "width"))
+			c.unknown("its plain part reaches %s further than the one built in: what clamps it may end on it", c.Gap)
+		}
+	})
+}
+
+// over is how far the plain length reaches beyond the last thing that holds it, and how
+// long those things are together; false when not all of it is known.
+func (in AxleCase) over(c *check) (over, bores span, ok bool) {
+	over, ok = c.length(in.Shaft, "length")
+	gap, okGap := c.length(in.Gap, "width")
+	for _, bore := range in.Bores {
+		long, okLong := c.length(bore, "length")
+		bores, ok = bores.plus(long), ok && okLong
+	}
+	return over.minus(gap).minus(bores), bores, ok && okGap
+}
+
+func (in AxleCase) built(b *bench) (span, bool) {
+	if in.Built == nil {
+		return span{}, false
+	}
+	over, _, ok := in.Built.over(b.aside().check("axle length"))
+	return over, ok
+}

@@ -1,0 +1,137 @@
+package swap_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/demotest"
+	"matewell/queries/examine"
+	"matewell/queries/once"
+	"matewell/queries/readertest"
+	"matewell/queries/swap"
+)
+
+// fitterCase is a swap of the demonstration, as "place=part", and what one outcome of it
+// must come to; want is NoVerdict where there must be none.
+type fitterCase struct {
+	name, on string
+	swaps    []string
+	outcome  string // "joint axle-in-left-leg"
+	want     graph.Verdict
+	says     string
+}
+
+func runFitter(t *testing.T, cases []fitterCase) {
+	r := once.New(readertest.New(demotest.Facts(t)))
+	for _, tt := range cases {
+		t.Run(tt.name, func(t *testing.T) {
+			a := swapped(t, r, tt.on, tt.swaps)
+			var got graph.Verdict
+			var why string
+			for _, o := range slices.Concat(a.Mates, a.WithChanges, a.Unknown, a.DoesNotMate) {
+				if o.What+" "+queries.LocalName(o.ID) == tt.outcome {
+					got, why = o.After, o.Why
+				}
+			}
+			if got != tt.want || !strings.Contains(why, tt.says) {
+				t.Errorf("%s: %s (%s), want %s, saying %q", tt.outcome, got, why, tt.want, tt.says)
+			}
+		})
+	}
+}
+
+func swapped(t *testing.T, r graph.Reader, on string, swaps []string) swap.SwapAnswer {
+	t.Helper()
+	q := swap.SwapQuestion{On: on}
+	for _, text := range swaps {
+		place, part, _ := strings.Cut(text, "=")
+		q.Swaps = append(q.Swaps, swap.Replacement{Position: place, Part: part})
+	}
+	a, err := swap.Swap(t.Context(), r, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+// The plates of pads lie in the guide of the caliper that holds them by their pin.
+func TestPadsOfAnotherOutline(t *testing.T) {
+	const on = "skerry-620/2003/eu/late"
+	runFitter(t, []fitterCase{
+		{"pads kept in a caliper for others", on, []string{"front-brake/caliper-left=Tarnholt 207.4452"},
+			"pads front-brake/pads-left", graph.DoesNotFit, "outline T-30 where T-32 goes"},
+		{"with the pads of that caliper", on, []string{"front-brake/caliper-left=Tarnholt 207.4452",
+			"front-brake/pads-left=Tarnholt 207.4047"}, "pads front-brake/pads-left", graph.Fits, "outline T-32"},
+		{"other pads in the caliper that stays", on, []string{"front-brake/pads-left=Tarnholt 207.4047"},
+			"pads front-brake/pads-left", graph.DoesNotFit, "outline T-32 where T-30 goes"},
+		{"nothing of the brake changed", on, []string{"final-drive/chain=Tarnholt 209.7002"},
+			"pads front-brake/pads-left", graph.NoVerdict, ""},
+	})
+}
+
+// Throats of a rack go into stubs that stand where the one built in had its own.
+func TestRackOfAnotherSpacing(t *testing.T) {
+	runFitter(t, []fitterCase{
+		{"10 mm further apart", "skerry-620/2003/eu/late", []string{"carburettors/rack=Tarnholt 103.7002"},
+			"throats carburettors/rack", graph.DoesNotFit, "140 mm against 150 mm"},
+		{"of another year, as far apart", "skerry-620/2005/eu", []string{"carburettors/rack=Tarnholt 103.4005"},
+			"throats carburettors/rack", graph.Fits, ""},
+		{"with the stubs of that rack nobody knows", "skerry-620/2003/eu/late",
+			[]string{"carburettors/rack=Tarnholt 103.7002", "carburettors/manifold-1=Tarnholt 103.7005",
+				"carburettors/manifold-2=Tarnholt 103.7005"}, "throats carburettors/rack", graph.NoVerdict, ""},
+	})
+}
+
+// left finds what was not judged of a dimension at a place.
+func left(a swap.SwapAnswer, place, feature, dim string) (examine.NotJudged, bool) {
+	i := slices.IndexFunc(a.NotJudged, func(n examine.NotJudged) bool {
+		return n.Position.Local() == place && n.Feature == feature && n.Dim == dim
+	})
+	if i < 0 {
+		return examine.NotJudged{}, false
+	}
+	return a.NotJudged[i], true
+}
+
+// A front end all of whose bores fit may still be lighter than the machine's own.
+func TestThinnerAxleIsTold(t *testing.T) {
+	r := once.New(readertest.New(demotest.Facts(t)))
+	thin := swapped(t, r, "skerry-620/2005/eu", []string{"front-wheel/axle=Tarnholt 205.4006"})
+	if n, ok := left(thin, "front-wheel/axle", "shaft", "diameter"); !ok || !n.Decides || n.Safety != graph.SafetyWheel {
+		t.Errorf("a thinner axle: %+v", n)
+	}
+	thick := swapped(t, r, "skerry-620/2003/eu/late", []string{"front-wheel/axle=Tarnholt 205.4009"})
+	if n, ok := left(thick, "front-wheel/axle", "shaft", "diameter"); ok {
+		t.Errorf("a thicker axle: %+v", n)
+	}
+}
+
+// What came over from one machine together is joined as it was there; what reaches over
+// to the machine is not.
+func TestTakenWhole(t *testing.T) {
+	r := once.New(readertest.New(demotest.Facts(t)))
+	leg := []string{"fork/leg-left=Tarnholt 203.7004", "fork/cap-left=Tarnholt 203.7020"}
+	const on = "skerry-620/2003/eu/late"
+	for _, tt := range []struct {
+		name    string
+		swaps   []string
+		feature string
+		place   string
+		dim     string
+		decides bool
+	}{
+		{"the cap alone", leg[1:], "thread", "fork/cap-left", "head", true},
+		{"the cap with its leg", leg, "thread", "fork/cap-left", "head", false},
+		{"the lug of that leg, with the machine's own caliper", leg, "caliper-thread", "fork/leg-left", "grip", true},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			n, ok := left(swapped(t, r, on, tt.swaps), tt.place, tt.feature, tt.dim)
+			if !ok || n.Decides != tt.decides || !tt.decides && !strings.Contains(n.Why, "as built on fjeld-750") {
+				t.Errorf("%v %+v", ok, n)
+			}
+		})
+	}
+}
