@@ -96,6 +96,7 @@ func meeting(x *Examiner, s *machine.Setup, j graph.Joint) mating.Meeting {
 	m.Direct = isDirect(s, j.A) || isDirect(s, j.B)
 	m.Steers = s.SafetyAt(j.A.Position) == graph.SafetySteering && s.SafetyAt(j.B.Position) == graph.SafetySteering
 	addBearing(x, s, &m, j)
+	addSeal(x, s, &m, j)
 	m.Bolts, m.Washers = s.FastenersOf(j)
 	m.BoltCount = s.BoltsOf(j)
 	return m
@@ -134,6 +135,22 @@ func addBearing(x *Examiner, s *machine.Setup, m *mating.Meeting, j graph.Joint)
 	}
 	m.NewBearing = x.isChanged(own.Position)
 	m.Spacers = spacersBeside(x, s, own.Position, seat.Position)
+}
+
+// addSeal says of a seal what it meets besides: its seat, or the shaft it runs on.
+func addSeal(x *Examiner, s *machine.Setup, m *mating.Meeting, j graph.Joint) {
+	own, other, ok := endsOf(&j, func(own, other graph.FeatureRef) bool { return s.KindOf(own) == "seal" })
+	if !ok {
+		return
+	}
+	wants := map[string]string{"shaft": "seal-seat", "seal-seat": "shaft"}[s.KindOf(other)]
+	for i := range x.Known {
+		if _, met, ok := endsOf(&x.Known[i], func(a, b graph.FeatureRef) bool {
+			return a == own && s.KindOf(b) == wants
+		}); ok {
+			m.Across = s.Side(met)
+		}
+	}
 }
 
 // spacersBeside are the spacers of the row that one of some parts stands in; nil when

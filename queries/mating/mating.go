@@ -52,8 +52,8 @@ type Meeting struct {
 	// wants it.
 	Line func() DiscLineCase
 	// Across is, for a bearing, what its other ring meets on the same machine: a
-	// shaft for one in its seat, a seat for one on its shaft. What is offered in its
-	// place must suit that too. Zero when nobody knows it.
+	// shaft for one in its seat, a seat for one on its shaft; and so for a seal. What is
+	// offered in its place must suit that too. Zero when nobody knows it.
 	Across Side
 	// NewBearing is true when the bearing itself is put on by the change: then no
 	// other one is offered in its place.

@@ -89,7 +89,7 @@ func sealOnShaft(b *bench, m Meeting) {
 		c.fits("a %s seal on a %s shaft", mm(lip.nominal), mm(shaft.nominal))
 	case below, above:
 		c.no("a %s seal does not seal on a %s shaft", mm(lip.nominal), mm(shaft.nominal))
-		orderSeal(c, shaft.nominal, sealDim(c, m.A, "outside"), sealDim(c, m.A, "width"))
+		orderSeal(c, m.A, shaft.nominal, acrossSeal(c, m, "seal-seat", "outside"), sealDim(c, m.A, "width"))
 	}
 }
 
@@ -112,7 +112,7 @@ func sealInSeat(b *bench, m Meeting) {
 		notMuchLess(c, m, m.A, "width", measure.Length, "look what keeps a narrower seal in its place")
 	case below, above:
 		c.no("a %s seal does not hold in a %s seat", mm(outside.nominal), mm(seat.nominal))
-		orderSeal(c, sealDim(c, m.A, "inside"), seat.nominal, sealDim(c, m.A, "width"))
+		orderSeal(c, m.A, acrossSeal(c, m, "shaft", "inside"), seat.nominal, sealDim(c, m.A, "width"))
 	}
 }
 
@@ -138,14 +138,26 @@ func sealDim(c *check, s Side, dim string) float64 {
 	return v.nominal
 }
 
+// acrossSeal is what the seal meets on its other side, a seat or a shaft, else the
+// size that it has itself there.
+func acrossSeal(c *check, m Meeting, kind, own string) float64 {
+	if m.Across.Feature.Kind == kind {
+		if v := sealDim(c.bench.aside().check(c.Rule), m.Across, "diameter"); v > 0 {
+			return v
+		}
+	}
+	return sealDim(c, m.A, own)
+}
+
 // orderSeal writes the order for a seal; a size of 0 is one nobody knows.
-func orderSeal(c *check, inside, outside, width float64) {
+func orderSeal(c *check, seal Side, inside, outside, width float64) {
 	size := func(v float64) string {
 		if v == 0 {
 			return "measure it"
 		}
 		return mm(v)
 	}
-	c.order("seal", "shaft seal "+size(inside)+" inside, "+size(outside)+" outside, "+size(width)+" wide",
+	o := c.order("seal", "shaft seal "+size(inside)+" inside, "+size(outside)+" outside, "+size(width)+" wide",
 		Field{"inside", size(inside)}, Field{"outside", size(outside)}, Field{"width", size(width)})
+	o.Place = seal.Position
 }

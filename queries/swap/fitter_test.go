@@ -135,3 +135,62 @@ func TestTakenWhole(t *testing.T) {
 		})
 	}
 }
+
+// wantGets checks what there is to get, each "place: what", against some that must be
+// there and some that must not.
+func wantGets(t *testing.T, a swap.SwapAnswer, must, mustNot []string) {
+	t.Helper()
+	var all []string
+	for _, g := range a.Get {
+		all = append(all, g.Position.Local()+": "+g.Text)
+	}
+	for _, want := range must {
+		if !slices.ContainsFunc(all, func(s string) bool { return strings.HasPrefix(s, want) }) {
+			t.Errorf("nothing to get is %q: %q", want, all)
+		}
+	}
+	for _, not := range mustNot {
+		if slices.ContainsFunc(all, func(s string) bool { return strings.HasPrefix(s, not) }) {
+			t.Errorf("%q must not be among what to get: %q", not, all)
+		}
+	}
+}
+
+// A seal or banjo bolt that does not go is put right by the listed one, by its number;
+// where none is listed, by one whose sizes suit both its sides.
+func TestSealsAndBanjoBoltsByNumber(t *testing.T) {
+	r := once.New(readertest.New(demotest.Facts(t)))
+	const on = "skerry-620/2003/eu/late"
+	for _, tt := range []struct {
+		name       string
+		swap       string
+		must, mayn []string
+	}{
+		{"seal of another fork", "fork/seal-left=Tarnholt 203.4015", []string{"fork/seal-left: Tarnholt 203."},
+			[]string{"fork/leg-left: ", "fork/seal-left: shaft seal"}},
+		{"seal of another wheel", "rear-wheel/seal-right=Tarnholt 206.7038",
+			[]string{"rear-wheel/seal-right: Tarnholt 205.4045"}, []string{"rear-wheel/wheel", "rear-wheel/spacer-right"}},
+		{"another wheel, whose seat no listed seal suits", "rear-wheel/wheel=Tarnholt 206.7001",
+			[]string{"rear-wheel/seal-right: shaft seal 28 mm inside, 47 mm outside, 7 mm wide"}, nil},
+		{"banjo bolt of another pitch", "front-brake/banjo-bolt-left=Tarnholt 945.1251",
+			[]string{"front-brake/banjo-bolt-left: Tarnholt 945.1001"}, []string{"front-brake/hose-left"}},
+		{"the listed bolt", "front-brake/banjo-bolt-left=Tarnholt 945.1001", nil, []string{"front-brake/banjo-bolt-left"}},
+	} {
+		t.Run(tt.name, func(t *testing.T) { wantGets(t, swapped(t, r, on, []string{tt.swap}), tt.must, tt.mayn) })
+	}
+}
+
+// What was ordered for a part that is replaced in the end is not ordered any more, and one
+// thing is ordered in one size.
+func TestNothingIsOrderedTwice(t *testing.T) {
+	r := once.New(readertest.New(demotest.Facts(t)))
+	const on = "skerry-620/2003/eu/late"
+	disc := swapped(t, r, on, []string{"front-brake/disc-left=Tarnholt 207.4060"})
+	wantGets(t, disc,
+		[]string{"fork/leg-left: 2 caliper spacers 4 mm", "front-brake/caliper-bolt-left: bolt M8x1.25, 39 mm"},
+		[]string{"front-wheel/wheel: locating ring", "fork/leg-left: 2 caliper spacers 2 mm",
+			"front-brake/caliper-bolt-left: bolt M8x1.25, 37 mm"})
+	axle := swapped(t, r, on, []string{"rear-wheel/axle=Tarnholt 206.7011"})
+	wantGets(t, axle, []string{"rear-wheel/spacer-right: right spacer 24 mm"},
+		[]string{"rear-wheel/spacer-right: right spacer 22 mm"})
+}

@@ -29,6 +29,7 @@ type follower struct {
 	made    map[string]bool // outcomes for which something was ordered
 	// workshop is what is made: the machine is judged again with it on.
 	workshop *Workshop
+	orders   []ordered
 	start    *examine.Connections // what was read around the changes
 
 	concern  map[graph.PositionID]int        // how many joints that need a part concern it
@@ -138,6 +139,9 @@ func (f *follower) partnersOf(s *machine.Setup, o examine.Outcome) []graph.Posit
 	}
 	switch o.What {
 	case examine.OfJoint:
+		if seal, ok := sealOf(s, o); ok { // nothing else is changed for the sake of a seal
+			return append(partners, seal)
+		}
 		if examine.BlamesBolts(o.Checks) {
 			for _, id := range o.Joint.Fasteners {
 				add(id)
@@ -207,7 +211,7 @@ func (f *follower) trail(s *machine.Setup, o examine.Outcome, steps []TrailStep,
 		part, _ := s.Library().Ranked(adapter.Part, &s.Variant)
 		f.done[o.What+" "+o.ID], f.through[o.ID] = true, true
 		f.get(adapter, o)
-		f.workshop.Put(o, part)
+		f.order(o, func(w *Workshop) { w.Put(o, part) })
 		for _, bolts := range BoltsThroughPart(s, f.knownAround(o), o, part) {
 			f.get(bolts, o)
 		}
@@ -233,8 +237,12 @@ func (f *follower) trail(s *machine.Setup, o examine.Outcome, steps []TrailStep,
 // another: with one that makes a lead longer, else with what to order.
 func (f *follower) trailWithout(s *machine.Setup, o examine.Outcome, steps []TrailStep) ([]Trail, error) {
 	extension, ok, err := f.extensionFor(s, o)
-	if err != nil || !ok {
-		return []Trail{f.endWithout(s, o, steps)}, err
+	if err != nil {
+		return nil, err
+	}
+	if !ok {
+		end, err := f.endWithout(s, o, steps)
+		return []Trail{end}, err
 	}
 	f.addAdapter(o, extension)
 	last := f.otherEnd(s, o)
@@ -422,7 +430,8 @@ func (f *follower) tryKinds(s *machine.Setup, o examine.Outcome, partners []grap
 func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome,
 	visited map[graph.PositionID]bool) (*candidate, error) {
 	partners := lists.Kept(f.partnersOf(s, o), func(id graph.PositionID) bool {
-		return !visited[id] || f.asked[id] && (o.What == examine.OfRun || o.What == examine.OfChain)
+		seal, isSeal := sealOf(s, o)
+		return !visited[id] || f.asked[id] && (o.What == examine.OfRun || o.What == examine.OfChain || isSeal && id == seal)
 	})
 	if err := f.read(s, partners); err != nil {
 		return nil, err
@@ -518,6 +527,7 @@ func (f *follower) extensionFor(s *machine.Setup, o examine.Outcome) (Get, bool,
 
 // fit notes a part that closes a gap.
 func (f *follower) fit(c candidate, o examine.Outcome) {
+	f.overtake(c.position, o)
 	f.fitted[c.position] = c.part.ID
 	for _, got := range c.all {
 		if got.After <= graph.FitsWithChanges {
@@ -536,15 +546,58 @@ func (f *follower) fit(c candidate, o examine.Outcome) {
 func (f *follower) addOrder(s *machine.Setup, o examine.Outcome, order mating.Order) {
 	at := PlaceOfOrder(s, o, order)
 	g := Get{What: order.Kind, Position: at, Text: order.Text, Spec: order.Spec, inRow: o.What == examine.OfStack}
+	if order.Under != "" {
+		g.packing = order.Thicker
+	}
 	if g.What == GetBolts {
 		g.Quantity = f.boltsAt(s, o, at)
 	}
 	f.get(g, o)
-	f.workshop.Make(o, order)
+	f.order(o, func(w *Workshop) { w.Make(o, order) })
 	for _, bolts := range BoltsFor(s, f.knownAround(o), o, order, at) {
 		f.get(bolts, o)
-		f.workshop.Bolts(bolts)
+		f.order(o, func(w *Workshop) { w.Bolts(bolts) })
 	}
+}
+
+// ordered is something that was put on for an outcome.
+type ordered struct {
+	of  examine.Outcome
+	put func(*Workshop)
+}
+
+func (f *follower) order(o examine.Outcome, put func(*Workshop)) {
+	f.orders = append(f.orders, ordered{o, put})
+	put(f.workshop)
+}
+
+// overtake takes back what was ordered for the sake of a part that another one takes the
+// place of now: what is needful with that is found when the whole is judged again.
+func (f *follower) overtake(at graph.PositionID, by examine.Outcome) {
+	gone := map[string]bool{}
+	kept := lists.Kept(slices.Clone(f.orders), func(one ordered) bool {
+		o := one.of
+		isOver := (o.What != by.What || o.ID != by.ID) && !f.through[o.ID] && o.What != examine.OfStack &&
+			slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == at })
+		if isOver {
+			gone[o.ID] = true
+			delete(f.made, o.What+" "+o.ID)
+		}
+		return !isOver
+	})
+	if len(gone) == 0 {
+		return
+	}
+	f.orders, f.workshop = kept, NewWorkshop()
+	for _, one := range kept {
+		one.put(f.workshop)
+	}
+	for i, g := range f.gets {
+		if g.IsOrdered() {
+			f.gets[i].For = lists.Kept(slices.Clone(g.For), func(id string) bool { return !gone[id] })
+		}
+	}
+	f.gets = slices.DeleteFunc(f.gets, func(g Get) bool { return g.IsOrdered() && len(g.For) == 0 })
 }
 
 // boltsAt is how many bolts of a place are wanted: as many as the joint that they
@@ -611,6 +664,14 @@ func (f *follower) get(g Get, o examine.Outcome) {
 	for i, have := range f.gets {
 		if have.What == g.What && have.Part == g.Part && have.Text == g.Text && have.Position == g.Position {
 			f.gets[i].For = lists.Unique(append(f.gets[i].For, o.ID))
+			return
+		}
+		if have.sizesSame(g) {
+			g.For = lists.Unique(append(slices.Clone(have.For), o.ID))
+			if have.isLess(g) {
+				f.gets[i] = g
+			}
+			f.gets[i].For = g.For
 			return
 		}
 	}
@@ -713,7 +774,7 @@ func (f *follower) readKinds(s *machine.Setup, positions []graph.PositionID) err
 
 // endWithout ends a trail for which no part was found: with what to order or
 // make, else open.
-func (f *follower) endWithout(s *machine.Setup, o examine.Outcome, steps []TrailStep) Trail {
+func (f *follower) endWithout(s *machine.Setup, o examine.Outcome, steps []TrailStep) (Trail, error) {
 	last := f.otherEnd(s, o)
 	how := EndsOpen
 	if dear := f.tooDear[o.What+o.ID]; dear != "" {
@@ -725,8 +786,17 @@ func (f *follower) endWithout(s *machine.Setup, o examine.Outcome, steps []Trail
 		}
 		orders := UsefulOrders(s.Library(), o, c.Orders)
 		for _, order := range orders {
-			f.addOrder(s, o, order)
 			f.made[o.What+" "+o.ID] = true
+			part, ok, err := f.listedFor(s, o, c, order)
+			if err != nil {
+				return Trail{}, err
+			}
+			if ok {
+				f.fit(part, o)
+				last.What, how = "takes "+machine.NameOf(part.part), EndsMates
+				continue
+			}
+			f.addOrder(s, o, order)
 		}
 		if how == EndsOpen && len(orders) > 0 {
 			last.What, how = orderWords(orders), EndsOrder
@@ -736,7 +806,7 @@ func (f *follower) endWithout(s *machine.Setup, o examine.Outcome, steps []Trail
 			last.What, how = strings.Join(c.Do, "; "), EndsOrder
 		}
 	}
-	return ended(steps, last, how)
+	return ended(steps, last, how), nil
 }
 
 // otherEnd is the end of an outcome that was not asked for.
@@ -803,7 +873,11 @@ func (f *follower) makeFurther(after *machine.Setup) (trails []Trail, got []exam
 				!f.made[o.What+" "+o.ID]
 		})
 		for _, o := range more {
-			trails = append(trails, f.endWithout(setup, o, []TrailStep{f.startOf(setup, o)}))
+			end, err := f.endWithout(setup, o, []TrailStep{f.startOf(setup, o)})
+			if err != nil {
+				return nil, nil, err
+			}
+			trails = append(trails, end)
 			f.made[o.What+" "+o.ID] = true
 		}
 		if len(more) == 0 {

@@ -30,6 +30,28 @@ type Get struct {
 	into  graph.PositionID // of bolts that hold something made to a part: where that part sits
 	inRow bool             // it makes up a row along an axle
 	makes graph.Feature    // of ordered bolts of a known length: their thread
+	// packing is how thick, in mm, what lies under a part is; 0 for what lies under none.
+	packing float64
+}
+
+// sizesSame reports whether two orders are of one thing, in another size perhaps: spacers
+// of one row at one place, spacers under one part, bolts that pass those.
+func (g Get) sizesSame(other Get) bool {
+	if !g.IsOrdered() || !other.IsOrdered() || g.What != other.What || g.Position != other.Position {
+		return false
+	}
+	return g.inRow && other.inRow || g.packing > 0 && other.packing > 0 || g.makes.Name != "" && other.makes.Name != ""
+}
+
+// isLess reports whether the other order of the same thing is the one that does: of a
+// row the later one, of what is packed under a part and of its bolts the larger one.
+func (g Get) isLess(other Get) bool {
+	if g.inRow {
+		return true
+	}
+	long, _ := lengthOf(g.makes, "length")
+	longer, _ := lengthOf(other.makes, "length")
+	return g.packing < other.packing || long < longer
 }
 
 // What a Get is, besides the kinds of order.
