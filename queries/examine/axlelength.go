@@ -51,13 +51,13 @@ func axleThrough(x *Examiner, st graph.Stack) (shaft graph.FeatureRef, bores []g
 	shaft = graph.FeatureRef{Position: through.Position, Feature: through.Feature.Name}
 	holders := []graph.PositionID{st.Within.Position, machine.OtherSide(st.Within.Position)}
 	held := false // by what the row sits within: else it is the shaft of another row
-	for i := range x.Known {
-		if _, _, met := endsOf(&x.Known[i], func(own, other graph.FeatureRef) bool {
+	for j := range x.jointsAt(shaft.Position) {
+		if _, _, met := endsOf(j, func(own, other graph.FeatureRef) bool {
 			return own == shaft && other.Position == st.Within.Position
 		}); met {
 			held = true
 		}
-		_, bore, met := endsOf(&x.Known[i], func(own, other graph.FeatureRef) bool {
+		_, bore, met := endsOf(j, func(own, other graph.FeatureRef) bool {
 			return own == shaft && slices.Contains(holders, other.Position) && x.After.KindOf(other) == "bore"
 		})
 		if met && (hasLength(x.After, bore) || hasLength(x.Built, bore)) {

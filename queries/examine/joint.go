@@ -144,8 +144,8 @@ func addSeal(x *Examiner, s *machine.Setup, m *mating.Meeting, j graph.Joint) {
 		return
 	}
 	wants := map[string]string{"shaft": "seal-seat", "seal-seat": "shaft"}[s.KindOf(other)]
-	for i := range x.Known {
-		if _, met, ok := endsOf(&x.Known[i], func(a, b graph.FeatureRef) bool {
+	for k := range x.jointsAt(own.Position) {
+		if _, met, ok := endsOf(k, func(a, b graph.FeatureRef) bool {
 			return a == own && s.KindOf(b) == wants
 		}); ok {
 			m.Across = s.Side(met)

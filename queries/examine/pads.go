@@ -6,21 +6,17 @@ import (
 	"matewell/queries/mating"
 )
 
-// padAspects are pads in the caliper that they are joined to in some other way, by
-// their pin as a rule: their plates then lie in its guide, also where nobody wrote
-// that as a joint of its own.
+// padAspects are pads in the caliper whose pin holds them: their plates lie in its
+// guide, also where nobody wrote that as a joint of its own.
 func padAspects(x *Examiner) []aspect {
 	written := map[[2]graph.PositionID]bool{}
 	for _, ends := range joined(x, "pad", "pad-seat") {
 		written[[2]graph.PositionID{ends[0].Position, ends[1].Position}] = true
 	}
 	var all []aspect
-	for i := range x.Known {
-		pads, caliper, ok := endsOf(&x.Known[i], func(own, other graph.FeatureRef) bool {
-			return hasAt(x, own.Position, "pad") && hasAt(x, other.Position, "pad-seat")
-		})
-		pair := [2]graph.PositionID{pads.Position, caliper.Position}
-		if !ok || written[pair] {
+	for _, ends := range joined(x, "bore", "shaft") {
+		pair := [2]graph.PositionID{ends[0].Position, ends[1].Position}
+		if written[pair] || !hasAt(x, pair[0], "pad") || !hasAt(x, pair[1], "pad-seat") {
 			continue
 		}
 		written[pair] = true

@@ -14,19 +14,13 @@ import (
 func throatAspects(x *Examiner) []aspect {
 	stubs := map[graph.PositionID][]graph.PositionID{}
 	written := map[graph.PositionID]bool{} // against what holds all of them
-	for i := range x.Known {
-		j := &x.Known[i]
-		if rack, _, ok := endsOf(j, func(own, _ graph.FeatureRef) bool {
-			return x.Built.KindOf(own) == "throat-row"
-		}); ok {
-			written[rack.Position] = true
-		}
-		rack, stub, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
-			return hasAt(x, own.Position, "throat-row") && x.Built.KindOf(own) == "tube" &&
-				x.Built.KindOf(other) == "clamp" && machine.HasKind(x.Built.Seat(other.Position).Part, "bolt-pattern")
-		})
-		if ok {
-			stubs[rack.Position] = append(stubs[rack.Position], stub.Position)
+	for _, ends := range joined(x, "throat-row", "throat-row") {
+		written[ends[0].Position], written[ends[1].Position] = true, true
+	}
+	for _, ends := range joined(x, "tube", "clamp") {
+		rack, stub := ends[0].Position, ends[1].Position
+		if hasAt(x, rack, "throat-row") && machine.HasKind(x.Built.Seat(stub).Part, "bolt-pattern") {
+			stubs[rack] = append(stubs[rack], stub)
 		}
 	}
 	var all []aspect
