@@ -35,12 +35,12 @@ func TestLargeFindingsAreKept(t *testing.T) {
 		}
 	}
 	e, _, errs := testEnv(t)
-	getenv := e.Getenv
+	cached := cacheAt(demoCache(t))
 	e.Getenv = func(name string) string {
 		if name == findingsVariable {
 			return file
 		}
-		return getenv(name)
+		return cached(name)
 	}
 	e.DirFS = func(dir string) fs.FS { return os.DirFS(dir) }
 	stores := func() int {

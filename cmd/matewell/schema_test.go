@@ -214,7 +214,7 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 	const single = "../../testdata/single"
 	tests := []question{
 		{"check", []string{"check", single}},
-		{"differ", []string{"differ", "skerry-620/2003/eu", "skerry-620/2004/eu"}},
+		{"differ", []string{"differ", "skerry-620/2003/eu/late", "skerry-620/2004/eu", "--assembly", "front-brake"}},
 		{"fits", []string{"fits", "Tarnholt 207.4418b"}},
 		{"fits", []string{"fits", "--on", "skerry-620/2003"}},
 		{"bike-found", []string{"bike", "found", "winter-project"}},
@@ -234,7 +234,7 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 		{"swap", []string{"swap", "--on", "fjeld-750/2004/eu", "final-drive/chain=Thrumley 520-901C",
 			"final-drive/sprocket-front=Thrumley 520-901C"}},
 		{"why", []string{"why", "differ", "skerry-620/2003", "skerry-620/2004", "--position", "front-brake/caliper-left"}},
-		{"conflicts", []string{"conflicts", "--safety"}},
+		{"conflicts", []string{"conflicts", "--on", "skerry-620/2002/eu", "--position", "front-brake/master-cylinder"}},
 		{"gaps", []string{"gaps", "--on", "skerry-620/2003/eu/late", "--assembly", "front-brake"}},
 		{"gaps", []string{"gaps", "--on", "skerry-620/2003/eu/late", "--swap", "front-brake/master-cylinder=207.7003"}},
 		{"list", []string{"list"}},
@@ -244,7 +244,8 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 	}
 	if sampletest.All() {
 		tests = append(tests, []question{{"load", []string{"load", "demo"}}, {"check", []string{"check", "demo"}},
-			{"differ", []string{"differ", "skerry-620/2003", "skerry-620/2004"}}, {"conflicts", []string{"conflicts"}}}...)
+			{"differ", []string{"differ", "skerry-620/2003", "skerry-620/2004"}},
+			{"conflicts", []string{"conflicts", "--safety"}}, {"conflicts", []string{"conflicts"}}}...)
 	}
 	tried := map[string]bool{}
 	data, cache := t.TempDir(), demoCache(t)

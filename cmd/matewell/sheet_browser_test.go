@@ -58,28 +58,33 @@ func TestSheetInBrowser(t *testing.T) {
 	work := modifySection([]donor.DonorModify{{At: "front-brake/caliper-left", Effort: "lathe or welding",
 		Do: strings.Repeat(turn, 3)}})
 	long := sheetText(t, jobSheet{Blocks: []sheetBlock{blockOf("modify", work).ticked()}})
-	for name, page := range map[string]string{"readme": string(readme), "work": long} {
-		for _, screen := range []int{390, 900} {
-			fitsScreen(t, open, name, page, screen)
-		}
-	}
+	fitScreens(t, open, map[string]string{"readme": string(readme), "work": long}, 390, 900)
 }
 
-// fitsScreen has a page opened on a screen of some pixels: nothing of it is wider.
-func fitsScreen(t *testing.T, open func(name, page string, args ...string) string, name, page string, screen int) {
+// fitScreens has pages opened on screens of some pixels, all at once: nothing of any is
+// wider. No window is narrower than some 500 pixels, a frame within one is.
+func fitScreens(t *testing.T, open func(name, page string, args ...string) string, pages map[string]string,
+	screens ...int) {
 	t.Helper()
-	// No window is narrower than some 500 pixels, a frame within one is.
-	frame := fmt.Sprintf(`<!DOCTYPE html><title>not measured</title>
-<iframe id="f" style="width:%dpx;height:800px;border:0" srcdoc="%s"></iframe>
-<script>onload = () => {
-	document.title = "wide " + document.getElementById("f").contentDocument.documentElement.scrollWidth
-}</script>`, screen, html.EscapeString(page))
-	told := open("screen.html", frame, "--dump-dom", "--window-size=1200,900")
-	found := regexp.MustCompile(`<title>wide (\d+)</title>`).FindStringSubmatch(told)
-	if found == nil {
-		t.Fatal("the page was not measured: the test says nothing")
+	frames := "<!DOCTYPE html><title>not measured</title>\n"
+	for _, screen := range screens {
+		for name, page := range pages {
+			frames += fmt.Sprintf(`<iframe name="%s on %d" style="width:%dpx;height:800px;border:0" srcdoc="%s"></iframe>
+`, name, screen, screen, html.EscapeString(page))
+		}
 	}
-	if wide, _ := strconv.Atoi(found[1]); wide == 0 || wide > screen {
-		t.Errorf("the sheet of %s is %d wide on a screen of %d", name, wide, screen)
+	told := open("screens.html", frames+`<script>onload = () => {
+	document.title = [...document.querySelectorAll("iframe")].map(
+		f => f.name + " wide " + f.contentDocument.documentElement.scrollWidth).join(";")
+}</script>`, "--dump-dom", "--window-size=1200,900")
+	found := regexp.MustCompile(`(\w+) on (\d+) wide (\d+)`).FindAllStringSubmatch(told, -1)
+	if len(found) != len(pages)*len(screens) {
+		t.Fatalf("%d pages were measured of %d: the test says nothing", len(found), len(pages)*len(screens))
+	}
+	for _, one := range found {
+		screen, _ := strconv.Atoi(one[2])
+		if wide, _ := strconv.Atoi(one[3]); wide == 0 || wide > screen {
+			t.Errorf("the sheet of %s is %d wide on a screen of %d", one[1], wide, screen)
+		}
 	}
 }
