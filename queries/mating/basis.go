@@ -77,8 +77,8 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"bolts in holes": "ISO 273",
 		"spigot":         practice,
 		"caliper mount":  "geometry; ISO 273 for the play of the bolts",
-		"caliper height": "(D fitted - D design) / 2, of lug, caliper and disc all three: practitioners' notes, " +
-			"recomputed; geometry",
+		"caliper height": "(D fitted - D design) / 2, of lug, caliper and disc all three: published workshop " +
+			"notes, recomputed; geometry",
 		"caliper over disc": geometric,
 		"disc in slot":      "the sizes given and the stamp on the disc; " + practice,
 		"pads on disc":      practice,

@@ -157,8 +157,8 @@ func (t *mount) measuredNeed(c *check, fitted span) (span, string, bool) {
 // with and the one fitted. Of three sizes two must agree: a caliper made for what
 // its lug is made for moves by half of what the disc differs; where the odd one
 // is the lug, by half of what the lug differs. When all three differ, nothing
-// but the heights tells. Source: (D fitted - D design) / 2, practitioners' notes,
-// recomputed; geometry.
+// but the heights tells. Source: (D fitted - D design) / 2, published workshop
+// notes, recomputed; geometry.
 func (t *mount) threeDiscs(c *check, lug, design, fitted span) (span, string, bool) {
 	alike := func(a, b span) bool {
 		return a.minus(b).against(-discMatch, discMatch) != below && a.minus(b).against(-discMatch, discMatch) != above

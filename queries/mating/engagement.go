@@ -9,7 +9,7 @@ import (
 )
 
 // tipPitches is how far the tip of a bolt must stay off a blind bottom, in
-// pitches. From handbooks, quoted from memory, as check-values.md gives it.
+// pitches. Source: handbooks of machine elements, from memory.
 const tipPitches = 2.0
 
 // nutHeight is the least height of a nut, in bolt diameters, that carries a

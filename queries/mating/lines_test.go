@@ -20,8 +20,8 @@ func needs(lengths ...string) []graph.RunNeed {
 	return all
 }
 
-// Source for 20-30 mm: common practice. Source for the bound of a moved end:
-// check-values "hose after a bar move", the triangle inequality.
+// Source for 20-30 mm: common practice, no source. Source for the bound of a moved
+// end: the triangle inequality.
 func TestRunLength(t *testing.T) {
 	full := needs("610 mm", "600 mm", "590 mm", "570 mm", "640 mm", "615 mm")
 	at := func(x, y, z string) Side { return made("place", "x", x, "y", y, "z", z) }
@@ -135,8 +135,8 @@ func TestBowRadius(t *testing.T) {
 	}
 }
 
-// Source: check-values "wheel spacers": left + hub + right = inner width; rim
-// central when left - right = 2 offset.
+// Source: geometry: left + hub + right = inner width; rim central when left -
+// right = 2 offset.
 func TestStacks(t *testing.T) {
 	for _, tt := range []struct {
 		name, left, hub, right, offset string
@@ -211,7 +211,7 @@ func TestSprocketLine(t *testing.T) {
 	}
 }
 
-// Source for 1 mm: common practice, check-values Q18.
+// Source for 1 mm: common practice, no source.
 func TestChainLine(t *testing.T) {
 	for line, want := range map[string]graph.Verdict{"4 mm": yes, "3 mm": yes, "5 mm": yes, "2.9 mm": mod, "8 mm": mod,
 		"": open} {

@@ -6,8 +6,9 @@ import (
 	"matewell/graph"
 )
 
-// Sources: check-values for M8 in a 9.0 mm hole: 10.8 mm least (EN 1993-1-8), 13.5
-// brackets, 16 aluminium (AC 43.13-1B); the circles are geometry.
+// Sources: edge_distance.csv for M8 in a 9.0 mm hole: 10.8 mm least (EN 1993-1-8),
+// 13.5 brackets (a student race-car rule), 16 aluminium (AC 43.13-1B); the circles
+// are geometry.
 func TestPlate(t *testing.T) {
 	plate := made("plate", "thickness", "10 mm", "material", "steel", "edge", "13.5 mm")
 	inner := made("bolt-pattern", "count", "5", "spacing", "80 mm", "hole", "9 mm")

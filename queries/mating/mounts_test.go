@@ -43,8 +43,8 @@ func TestBoltPatterns(t *testing.T) {
 	})
 }
 
-// Source: check-values "radial caliper shim": (D fitted - D design) / 2,
-// negative: machine, never shim.
+// Source: geometry, (D fitted - D design) / 2, as published notes on radial
+// calipers give it too; negative: machine, never shim.
 func TestRadialShim(t *testing.T) {
 	caliper := made("caliper-mount", "style", "radial", "spacing", "108 mm", "hole", "10.5 mm")
 	leg := made("caliper-mount", "style", "radial", "spacing", "108 mm", "thread", "M10x1.25", "disc", "300 mm")
@@ -76,8 +76,8 @@ func TestRadialShim(t *testing.T) {
 	}
 }
 
-// Lug, caliper and disc, all three. Source: check-values "radial caliper shim";
-// geometry for the heights.
+// Lug, caliper and disc, all three. Source: geometry, half the difference of
+// two diameters.
 func TestCaliperHeightOfThree(t *testing.T) {
 	caliper := made("caliper-mount", "style", "radial", "spacing", "108 mm", "hole", "10.5 mm", "disc", "310 mm")
 	leg := made("caliper-mount", "style", "radial", "spacing", "108 mm", "thread", "M10x1.25", "disc", "310 mm")
@@ -112,7 +112,7 @@ func TestCaliperHeightOfThree(t *testing.T) {
 	}
 }
 
-// Source for 0.5 mm: common practice, check-values "wheel spacers" and Q46.
+// Source for 0.5 mm: common practice, no source.
 func TestCaliperMounts(t *testing.T) {
 	caliper := made("caliper-mount", "style", "axial", "spacing", "84 mm", "hole", "10.5 mm", "disc", "296 mm", "offset",
 		"12 mm")

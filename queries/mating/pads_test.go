@@ -73,8 +73,8 @@ func TestBleedScrew(t *testing.T) {
 	}
 }
 
-// Source: check-values "hydraulic ratio" (2x41 opposed on 15.875 is 13.34); bores
-// by Pascal: 15.875 to 14 is 28.6 % more. The limit is common practice, no source.
+// Source: hydraulic_ratio.csv (2x41 opposed on 15.875 is 13.34); bores by
+// Pascal: 15.875 to 14 is 28.6 % more. The limit is common practice, no source.
 func TestLeverage(t *testing.T) {
 	brake := func(bore, lever string, pistons ...string) Leverage {
 		l := Leverage{Master: made("master-bore").with("bore", bore).with("lever-ratio", lever)}

@@ -82,8 +82,8 @@ func TestBearingTableIsSound(t *testing.T) {
 	}
 }
 
-// Source: ISO 15, arithmetic; check-values "bridge pair": a hub for 6004
-// (20x42x12) takes a 15 mm axle with 6302 (15x42x13).
+// Source: ISO 15 and arithmetic: a hub for 6004 (20x42x12) takes a 15 mm axle
+// with 6302 (15x42x13).
 func TestBridgePair(t *testing.T) {
 	got, ok := findBearing(15, 42, 12, "ball")
 	if !ok || got.Designation != "6302" || got.Width-12 != 1 {
@@ -189,7 +189,7 @@ func TestAssignFindsPublishedOptima(t *testing.T) {
 	}
 }
 
-// Source: check-values "chain length", the formula of the chain handbooks;
+// Source: the length formula of the chain handbooks,
 // testdata/published/chain_length.csv.
 func TestAxlePositionsArePublished(t *testing.T) {
 	for _, row := range published.Rows(t, "chain_length.csv") {

@@ -64,7 +64,7 @@ type Caliper struct {
 //	A = sum over pistons of n pi/4 d^2, twice for a sliding caliper
 //
 // In mm2 from mm. Source: Pascal's principle (OpenStax, College Physics); the
-// counting is RatioConvention, from practitioners' published notes. Holds for
+// counting is RatioConvention, from published workshop notes. Holds for
 // any number of calipers on one master. Refuses no caliper at all, a caliper
 // without pistons, a count below 1 and a diameter not above zero.
 func WorkingArea(calipers ...Caliper) (float64, error) {

@@ -23,7 +23,7 @@ func parsePistons(t *testing.T, text string) []Piston {
 	return out
 }
 
-// Source: hydraulic_ratio.csv, practitioners' notes recomputed.
+// Source: hydraulic_ratio.csv, published workshop notes recomputed.
 func TestHydraulicRatioPublished(t *testing.T) {
 	for _, row := range published.Rows(t, "hydraulic_ratio.csv") {
 		t.Run(row["pistons"], func(t *testing.T) {
@@ -36,7 +36,7 @@ func TestHydraulicRatioPublished(t *testing.T) {
 }
 
 func TestTotalLeverage(t *testing.T) {
-	// 33.43 by a 90/25 lever is 120.3: practitioners' notes, recomputed.
+	// 33.43 by a 90/25 lever is 120.3: published workshop notes, recomputed.
 	near(t, "total leverage", must[float64](t)(TotalLeverage(33.43, 90.0/25)), 120.3, 0.06)
 }
 

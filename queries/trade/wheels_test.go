@@ -175,7 +175,7 @@ func TestChainEdges(t *testing.T) {
 	}
 }
 
-// Source: geometry (check values, computed).
+// Source: geometry, (R sin e - o) / cos e, computed by hand.
 func TestTrail(t *testing.T) {
 	near(t, "24 deg, 30 mm", must[float64](t)(Steering{Radius: 300, Rake: 24, Offset: 30}.Trail()), 100.7, 0.05)
 	near(t, "27 deg, 60 mm", must[float64](t)(Steering{Radius: 300, Rake: 27, Offset: 60}.Trail()), 85.5, 0.05)
