@@ -139,7 +139,8 @@ func isTaken(o Outcome, s spot) bool {
 
 // strains are other values of what an outcome looked at besides a dimension: far off
 // for a word and for what else is measured at the same feature, a little for a size,
-// which must show by itself.
+// which must show by itself. The factors are ours: they choose what is tried, and no
+// verdict hangs on one.
 func (p *prover) strains(o Outcome, s spot) []trial {
 	little, far := []float64{0.98, 1.02}, []float64{0.3, 0.7, 0.999, 1.001, 1.5, 3}
 	var all []trial

@@ -232,7 +232,7 @@ func bearingWidth(b *bench, m Meeting) {
 	}
 	proud := ring.width.minus(depth)
 	c.sizes(mm(ring.width.nominal), mm(depth.nominal), "")
-	switch where := proud.against(-1e9, 0); {
+	switch where := proud.against(-noLimit, 0); {
 	case where != inside && proudAsBuilt(c, m, proud):
 		c.fits("%s wide in a seat %s deep, as built", mm(ring.width.nominal), mm(depth.nominal))
 	case ring.form == "taper" && builtWidth(c, m).nominal == 0 && proud.nominal > 0:

@@ -273,7 +273,7 @@ func (k shank) in(c *check, m Meeting, s Side, dim string, bore span, most float
 	d, play := mm(k.fills.nominal), bore.minus(k.fills)
 	enters := bore.minus(k.thickest)
 	switch where := play.against(0, most); {
-	case enters.against(0, 1e9) == below && !same(enters.nominal, 0):
+	case enters.against(0, noLimit) == below && !same(enters.nominal, 0):
 		c.Gap = mm(-enters.nominal)
 		c.no("a %s bolt does not enter the %s hole of %s", mm(k.thickest.nominal), mm(bore.nominal), label(s))
 	case where == inside || same(play.nominal, 0):
@@ -319,7 +319,7 @@ func (in BoltCase) shear(b *bench) {
 		return
 	}
 	c.sizes(mm(grip.nominal)+" plain", "at least "+mm(at.nominal), mm(math.Max(0, at.nominal-grip.nominal)))
-	switch where := grip.minus(at).against(-threadRunOut, 1e9); {
+	switch where := grip.minus(at).against(-threadRunOut, noLimit); {
 	case where == inside || same(grip.nominal, at.nominal):
 		c.Gap = ""
 		c.fits("the plain shank, %s, reaches past the last joint at %s", mm(grip.nominal), mm(at.nominal))

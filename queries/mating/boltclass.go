@@ -212,7 +212,7 @@ func shankRoom(c *check, bolt Side, length, clamped span, okClamped bool) {
 	if !okClamped {
 		return
 	}
-	switch shank.minus(clamped).against(-1e9, 0) {
+	switch shank.minus(clamped).against(-noLimit, 0) {
 	case above:
 		c.no("the plain shank, %s, is longer than what it clamps, %s: it runs out of thread before it clamps",
 			mm(shank.nominal), mm(clamped.nominal))

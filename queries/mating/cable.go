@@ -7,7 +7,8 @@ import (
 )
 
 // innerMatch is how far the free inner may be off without an adjuster, in mm:
-// it is read to 1 mm.
+// what reading it with a tape to 1 mm leaves. The reading is common practice, no
+// source.
 const innerMatch = 1.0
 
 // freeInner judges the inner that stands out of a cable's outer: it must be

@@ -9,7 +9,8 @@ import (
 
 const (
 	// discMatch is how far a disc may be off the size a caliper is made for,
-	// in mm: its diameter is read to 0.5 mm.
+	// in mm: what reading its diameter to 0.5 mm leaves. The reading is common
+	// practice, no source.
 	discMatch = 0.5
 	// sideMatch is how far the disc may run off the middle of the slot, in mm.
 	// Common practice, no source.

@@ -25,6 +25,11 @@ var (
 	}
 )
 
+// ringRead is what a nominal diameter read with a vernier caliper may be off, in mm:
+// nominal sizes of DIN 471 and DIN 472 are 1 mm apart and more. Common practice, no
+// source.
+const ringRead = 0.1
+
 // circlipFor finds the standard ring for a shaft or bore.
 func circlipFor(on string, nominal float64) (circlipSize, bool) {
 	rows := shaftCirclips[:]
@@ -32,7 +37,7 @@ func circlipFor(on string, nominal float64) (circlipSize, bool) {
 		rows = boreCirclips[:]
 	}
 	for _, r := range rows {
-		if math.Abs(r.nominal-nominal) <= 0.1 {
+		if math.Abs(r.nominal-nominal) <= ringRead {
 			return r, true
 		}
 	}
@@ -77,7 +82,7 @@ func circlipInGroove(b *bench, m Meeting) {
 func equalRing(c *check, m Meeting, size, place span) {
 	diff := size.minus(place)
 	c.sizes(mm(size.nominal), mm(place.nominal), "")
-	switch where := diff.against(-0.1, 0.1); {
+	switch where := diff.against(-ringRead, ringRead); {
 	case where == inside || same(diff.nominal, 0):
 		c.fits("a ring for %s beside a groove at %s", mm(size.nominal), mm(place.nominal))
 	case where == astride:

@@ -24,6 +24,11 @@ type WireCase struct {
 // on wiring, about 1.5 times.
 const fuseOverLoad = 1.5
 
+// fuseNear is how much stronger than its load a fuse must at least be to need no
+// measuring, as a factor: watts and volts are printed rounded, and what is marked on
+// a lamp is not what it takes to a tenth. Common practice, no source.
+const fuseNear = 1.1
+
 // JudgeWire judges a fused circuit: "wire", that the fuse blows before the
 // thinnest wire behind it burns, and "load", that the fuse carries what runs at
 // one time. A wire's own rating decides; without it two published tables that
@@ -126,7 +131,7 @@ func (in WireCase) load(b *bench) {
 		c.Had, c.Wanted = takes, stands
 		c.no("%s run through a fuse of %s: it blows, and a stronger one is no cure", takes, stands)
 	case !all:
-	case sum*fuseOverLoad > fuse.low+eps && sum > fuse.low/1.1:
+	case sum > fuse.low/fuseNear:
 		c.settle(askOf(in.Fuse, "current", "current with everything on", "multimeter", "0.1 A"))
 		c.unknown("%s run through a fuse of %s: too near to it, about %g times the load is usual", takes, stands,
 			fuseOverLoad)

@@ -85,7 +85,7 @@ func gripLength(b *bench, m Meeting) {
 	}
 	c.sizes(mm(clamp.nominal)+" clamp", mm(tube.nominal)+" free", "")
 	short := clamp.minus(tube)
-	switch where := short.against(-1e9, 0); {
+	switch where := short.against(-noLimit, 0); {
 	case where == inside || same(short.nominal, 0):
 		c.fits("%s of tube for a clamp %s long", mm(tube.nominal), mm(clamp.nominal))
 	case where == astride:

@@ -58,7 +58,7 @@ func (e engaged) bottoms(c *check, t threading, hole string) bool {
 	if hole != "blind" || closingOf(t.bolt) == closesTip { // its seat is the bottom
 		return false
 	}
-	switch over := e.reach.minus(e.depth); over.against(-1e9, 0) {
+	switch over := e.reach.minus(e.depth); over.against(-noLimit, 0) {
 	case above:
 		c.Gap = mm(over.nominal)
 		c.no("too long by %s: it meets the bottom of the hole before it is tight", c.Gap)

@@ -5,8 +5,8 @@ import (
 )
 
 const (
-	// padOver is how far a pad may reach beyond the band of the disc, in mm:
-	// both are read to 0.5 mm.
+	// padOver is how far a pad may reach beyond the band of the disc, in mm: what
+	// reading both to 0.5 mm leaves. The readings are common practice, no source.
 	padOver = 0.5
 	// thinDisc is how much thinner than its slot a disc may be, in mm, before
 	// somebody must see that the pistons stay in their seals with worn pads.
@@ -47,7 +47,8 @@ func discInSlot(b *bench, m Meeting) {
 }
 
 // newDisc is how much thinner than its slot is made for a disc may be, in mm,
-// and still count as new: it is read to 0.01 mm, its tolerance is a tenth.
+// and still count as new: the tolerance it is made to, which a reading to 0.01 mm
+// tells from wear. Common practice, no source.
 const newDisc = 0.1
 
 // discWear judges the disc against the least thickness stamped on it. A disc as
@@ -76,7 +77,7 @@ func padsOnBand(b *bench, m Meeting) {
 	}
 	over := pad.minus(band)
 	c.sizes(mm(pad.nominal)+" pad", mm(band.nominal)+" band", "")
-	switch where := over.against(-1e9, padOver); {
+	switch where := over.against(-noLimit, padOver); {
 	case where == inside || same(over.nominal, 0):
 		c.fits("%s pads on a %s band", mm(pad.nominal), mm(band.nominal))
 	case where == above:

@@ -92,7 +92,7 @@ func shoesOnCarrier(b *bench, m Meeting) {
 	face, okFace := c.length(m.A, "cam")
 	cam, okCam := c.length(m.B, "cam")
 	if okFace && okCam {
-		pairWithin(c, m, "cam", cam.minus(face), -camOff, math.Inf(1),
+		pairWithin(c, m, "cam", cam.minus(face), -camOff, noLimit,
 			"a "+mm(cam.nominal)+" cam on faces of "+mm(face.nominal))
 		notMuchLess(c, m, m.A, "cam", measure.Length, "the cam has less to push on, and may turn over")
 	}

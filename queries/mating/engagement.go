@@ -201,7 +201,7 @@ func (e engaged) disputed(c *check, least, most float64) {
 	switch {
 	case !e.built:
 		c.fits("%s", words)
-	case e.reach.nominal >= min(e.was.nominal, e.depth.nominal)-lengthRead-eps: // read to half a millimetre
+	case e.reach.nominal >= min(e.was.nominal, e.depth.nominal)-lengthRead-eps:
 		c.fits("%s; no less than it was built with", words)
 	default:
 		c.Gap = mm(e.was.nominal - e.reach.nominal)
@@ -246,7 +246,7 @@ func (e engaged) nut(c *check) {
 		c.no("a thin nut, %s: less than the 0.8 d of ISO 898-2, it does not carry the bolt", mm(e.depth.nominal))
 	}
 	if len(c.missing) > 0 {
-		e.hopeless(c, e.depth.low, 1e9)
+		e.hopeless(c, e.depth.low, noLimit)
 		return
 	}
 	out := e.reach.minus(e.depth)
@@ -259,11 +259,11 @@ func (e engaged) nut(c *check) {
 	case out.low >= -eps:
 		c.change(graph.EffortHandTools, "take a bolt that stands a full thread out of the nut",
 			"only %s of %s stands out of the nut, less than one full thread", mm(out.nominal), e.thread)
-		e.orderBolt(c, e.depth.high+e.pitch, 1e9)
+		e.orderBolt(c, e.depth.high+e.pitch, noLimit)
 	case e.reach.high < e.depth.low-eps:
 		c.Gap = mm(e.depth.nominal - e.reach.nominal)
 		c.no("too short by %s: the bolt does not come through the nut", c.Gap)
-		e.orderBolt(c, e.depth.high+e.pitch, 1e9)
+		e.orderBolt(c, e.depth.high+e.pitch, noLimit)
 	default:
 		c.unknown("at the limits of its tolerances it may not come through the nut: measure it")
 	}
@@ -284,18 +284,18 @@ func (e engaged) through(c *check, s Side) {
 		return
 	}
 	if len(c.missing) > 0 {
-		e.hopeless(c, e.less*e.d, 1e9)
+		e.hopeless(c, e.less*e.d, noLimit)
 		return
 	}
 	e.reach = span{full, min(e.reach.low, e.depth.low), min(e.reach.high, e.depth.high)}
-	e.verdict(c, least, exact(1e9))
+	e.verdict(c, least, exact(noLimit))
 }
 
 // orderBolt writes the order for a bolt of the right length under its head.
 func (e engaged) orderBolt(c *check, least, most float64) {
 	from, to := least+e.clamped.high, most+e.clamped.low
 	length := fmt.Sprintf("at least %s under the head", mm(from))
-	if to < 1e8 {
+	if to < noLimit/2 {
 		if to < from-eps {
 			return
 		}
@@ -307,7 +307,7 @@ func (e engaged) orderBolt(c *check, least, most float64) {
 	}
 	spec = append(spec, Field{"class", e.class})
 	o := c.order("bolt", fmt.Sprintf("bolt %s, %s", e.thread, length), spec...)
-	if made := mm(from); to < 1e8 {
+	if made := mm(from); to < noLimit/2 {
 		makes(o, e.bolt, "length", mmRange(from, to))
 	} else {
 		makes(o, e.bolt, "length", made)

@@ -111,7 +111,9 @@ type pairing struct {
 
 // What a match costs: the distance in mm up to mostApart, then a little more
 // for a hole that does not suit and for another name. Two points that are left
-// over cost unmatched, so that a match by name always beats none.
+// over cost unmatched, more than the dearest match (40 + 10 at most for points of
+// one name), so that a match by name always beats none. They only choose which
+// points are compared; no verdict hangs on how large they are, and they are ours.
 const (
 	mostApart = 40.0
 	otherHole = 10.0
@@ -144,7 +146,8 @@ func (p *pairing) match() {
 }
 
 // maxLays is how many ways to lay two panels over each other are tried, those
-// that points of one name suggest first. Twenty points on each side use all.
+// that points of one name suggest first. Twenty points on each side use all. It
+// bounds the time an answer takes, and is ours.
 const maxLays = 400
 
 func (p *pairing) assign(dx, dy float64) ([]int, float64) {

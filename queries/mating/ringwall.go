@@ -24,7 +24,7 @@ func JudgeWall(in WallCase) []Check {
 			least = min(least, was-readingNoise/2)
 		}
 		c.sizes(mm(wall.nominal)+" of wall", "at least "+mm(least), "")
-		switch where := wall.against(least, 1e9); where {
+		switch where := wall.against(least, noLimit); where {
 		case inside:
 			c.fits("%s of wall", mm(wall.nominal))
 		case astride:

@@ -152,8 +152,9 @@ type PedalCase struct {
 	Safety   graph.Safety
 }
 
-// pedalNear is how far a pedal's leverage may differ and pass for the same: both
-// arms are read to 1 mm in some 40.
+// pedalNear is how far a lever's or pedal's leverage may differ and pass for the same,
+// as a share: what reading both arms to 1 mm in some 40 leaves, which is arithmetic.
+// The reading is common practice, no source.
 const pedalNear = 0.05
 
 // JudgePedal judges, in one check "pedal leverage", a pedal against the one the

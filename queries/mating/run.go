@@ -53,7 +53,8 @@ const (
 	// source.
 	leastSpare, mostSpare = 20.0, 30.0
 	clipUp                = 30.0
-	// tapeNoise is how well a path and a hose are measured, in mm.
+	// tapeNoise is how well a path and a hose are measured, in mm: with a tape or a
+	// piece of string that follows the path. Common practice, no source.
 	tapeNoise = 5.0
 )
 

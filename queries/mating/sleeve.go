@@ -107,7 +107,8 @@ func sleeveInClampOf(b *bench, m Meeting) {
 	}
 }
 
-// lengthRead is what two lengths read to 0.5 mm may differ by.
+// lengthRead is what two lengths read to 0.5 mm may differ by, in mm. The reading is
+// common practice, no source.
 const lengthRead = 0.5
 
 func mustBeSplit(c *check, s Side, words string) {

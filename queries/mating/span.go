@@ -43,6 +43,10 @@ const (
 	astride                 // the limits reach both inside and outside
 )
 
+// noLimit is the end of a range that has none, in any unit. It isn't infinity
+// because differences are taken of it.
+const noLimit = 1e9
+
 // against says where the span lies against the range low to high, both ends
 // being inside.
 func (s span) against(low, high float64) standing {

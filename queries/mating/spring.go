@@ -86,7 +86,7 @@ func springSolid(c *check, m Meeting, room span) bool {
 		return false
 	}
 	left := room.minus(travel).minus(solid)
-	switch left.against(solidRoom, 1e9) {
+	switch left.against(solidRoom, noLimit) {
 	case inside:
 		return false
 	case astride:

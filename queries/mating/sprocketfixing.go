@@ -33,8 +33,9 @@ func tabWasherOnNut(b *bench, m Meeting) {
 	equalSpans(c, m, flat, nut)
 }
 
-// tabMatch is how far nut and tab washer may differ across flats, in mm: the
-// next spanner is 1 mm away.
+// tabMatch is how far nut and tab washer may differ across flats, in mm: less than
+// half the 1 mm to the next spanner (ISO 272, from memory), so that no other size
+// passes. Where below that it lies is common practice, no source.
 const tabMatch = 0.4
 
 func equalSpans(c *check, m Meeting, flat, nut span) {
@@ -51,6 +52,17 @@ func equalSpans(c *check, m Meeting, flat, nut span) {
 	}
 }
 
+const (
+	// tabKeys is how much wider than the roots of the splines a splined tab washer
+	// may be inside and still hold, and how much narrower than the shaft one with
+	// another key may be and still go over its thread, in mm: splines of such shafts
+	// are some 1.5 mm high all round. Common practice, no source.
+	tabKeys = 3.0
+	// tabPlay is the least play that lets it go over the roots, in mm. Common
+	// practice, no source.
+	tabPlay = 0.05
+)
+
 // tabWasherOnShaft judges a tab washer on the splined shaft whose nut it locks:
 // it must go over it, and something of it must keep it from turning.
 func tabWasherOnShaft(b *bench, m Meeting) {
@@ -63,14 +75,14 @@ func tabWasherOnShaft(b *bench, m Meeting) {
 	switch key {
 	case "splines":
 		counts(c, m, "teeth", "teeth", "splines", "it does not go over the shaft, or turns on it")
-		inOver{"inside", "minor", -3, -0.05, "it goes over the roots", "it is too wide inside: its splines do not hold",
+		inOver{"inside", "minor", -tabKeys, -tabPlay, "it goes over the roots", "it is too wide inside: its splines do not hold",
 			"it is too narrow inside to go over the roots"}.judge(c, m)
 	case "none":
 		c.no("nothing keeps it from turning with the nut: it locks nothing")
 	default:
 		inside, okInside := c.length(m.A, "inside")
 		major, okMajor := c.length(m.B, "major")
-		if okInside && okMajor && inside.high < major.low-3 {
+		if okInside && okMajor && inside.high < major.low-tabKeys {
 			gap(c, inside, major)
 			c.no("of %s inside it does not go over a shaft of %s", mm(inside.nominal), mm(major.nominal))
 			return

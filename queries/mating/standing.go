@@ -22,8 +22,8 @@ type StandCase struct {
 }
 
 // leanNear is how far the lean on a side stand may differ from that as built, in
-// degrees, and liftNear the lift of a centre stand, in mm: what the readings
-// leave.
+// degrees, and liftNear the lift of a centre stand, in mm: what lengths read to 1 mm
+// and a lean read to half a degree leave. The readings are common practice, no source.
 const leanNear, liftNear = 1.5, 3.0
 
 // JudgeStand judges, in one check "stand", how the machine stands on it: by its
@@ -286,13 +286,18 @@ type ShockCase struct {
 	Safety   graph.Safety
 }
 
-// linkNear is how far the ratio of a link may differ, as a fraction: it is read to
-// 5 percent.
+// linkNear is how far the ratio of a link may differ, as a fraction: what lifting a
+// wheel by hand and reading two ways leaves. Common practice, no source.
 const linkNear = 0.05
 
 // riseNear is how far the rear may stand off its height as built, in mm: the two
-// lengths are read to 1 mm each, and a link doubles or trebles that.
+// lengths are read to 1 mm each (common practice, no source), and a link doubles or
+// trebles that, which is levers.
 const riseNear = 5.0
+
+// travelNear is how far the travel of a shock may differ from that as built, in mm:
+// both are read to 1 mm. Common practice, no source.
+const travelNear = 2.0
 
 // JudgeShock judges a shock and its link by what their eyes do not say: "rear
 // height", by the shock's length over the link, "rear travel", by how far it lets
@@ -319,7 +324,7 @@ func JudgeShock(in ShockCase) []Check {
 		}
 		more := now.minus(was)
 		c.sizes(mm(now.nominal), mm(was.nominal), mm(math.Abs(more.nominal)))
-		switch more.against(-2, 2) {
+		switch more.against(-travelNear, travelNear) {
 		case inside:
 			c.Gap = ""
 			c.fits("%s of travel, %s as built", mm(now.nominal), mm(was.nominal))

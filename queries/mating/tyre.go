@@ -50,8 +50,7 @@ func tyreOnRim(b *bench, m Meeting) {
 		return
 	}
 	if okDiameter {
-		// Nominal rim diameters are at least half an inch apart.
-		if inch := diameter.nominal / 25.4; math.Abs(inch-rim) > 0.25 {
+		if inch := diameter.nominal / 25.4; math.Abs(inch-rim) > rimStep/2 {
 			c.sizes(plain(rim)+" in tyre", plain(math.Round(inch*4)/4)+" in rim", "")
 			c.no("a %s in tyre does not sit on a %s in rim", plain(rim), plain(math.Round(inch*4)/4))
 		} else {
@@ -63,8 +62,12 @@ func tyreOnRim(b *bench, m Meeting) {
 	}
 }
 
-// rimRead is how far a rim may be off a permitted width, in inches: it is
-// measured to 1 mm.
+// rimStep is how far nominal rim diameters are apart at least, in inches: common
+// practice, no source (17, 17.5 and 18 exist). Less than half of it is a reading.
+const rimStep = 0.5
+
+// rimRead is how far a rim may be off a permitted width, in inches: what measuring
+// it to 1 mm leaves. The reading is common practice, no source.
 const rimRead = 1 / 25.4
 
 // rimWidth judges the width between the flanges: by the table of permitted rims

@@ -8,8 +8,9 @@ import (
 // are read to 0.1 mm over two bores each. Common practice, no source.
 const yokeMatch = 0.3
 
-// angleMatch is how far two angles may differ, in degrees: a protractor is read
-// to half a degree, the tubes' own angle to a tenth.
+// angleMatch is how far two angles may differ, in degrees: what reading the angle of
+// the tubes to a tenth on each side leaves; a protractor, read to half a degree, does
+// not settle it. Common practice, no source.
 const angleMatch = 0.2
 
 // yokesTogether judges the two yokes of a fork: only with one offset, one
