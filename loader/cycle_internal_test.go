@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"reflect"
 	"slices"
+	"strconv"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -48,9 +49,9 @@ func TestCycleIsLong(t *testing.T) {
 	for i := range length {
 		nodes = append(nodes, name(i))
 	}
-	var at int
 	next := func(k string) []string {
-		if _, err := fmt.Sscanf(k, "%06d", &at); err != nil {
+		at, err := strconv.Atoi(k)
+		if err != nil {
 			t.Fatal(err)
 		}
 		return []string{name(at + 1)}

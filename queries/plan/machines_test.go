@@ -18,7 +18,7 @@ import (
 // whole, the others as Solve would have it.
 func TestMachinesEqualMinisat(t *testing.T) {
 	var impossible, compared atomic.Int32
-	count := uint64(sampletest.Of(t, 30, 500))
+	count := uint64(sampletest.Of(t, 20, 500))
 	t.Run("all", func(t *testing.T) {
 		for seed := range count {
 			rnd := rand.New(rand.NewPCG(seed, 5))
@@ -52,7 +52,7 @@ func TestMachinesEqualMinisat(t *testing.T) {
 
 // Bigger machines, cost by cost: minisat+ proves each step of the sequence.
 func TestStepsEqualMinisat(t *testing.T) {
-	for seed := range uint64(sampletest.Of(t, 4, 12)) {
+	for seed := range uint64(sampletest.Of(t, 2, 12)) {
 		rnd := rand.New(rand.NewPCG(seed, 6))
 		p := machine(rnd, shape{slots: 10 + rnd.IntN(8), least: 5, most: 6, loops: 3, fixed: 2, triples: 1})
 		prefer := Prefer(seed % 3)
