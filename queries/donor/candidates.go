@@ -37,6 +37,7 @@ type donorSlot struct {
 	// wanted is true for a place that must get something out of the offers, whatever
 	// it is.
 	wanted bool
+	narrow narrowness // of a rough plan: what was looked at for it
 }
 
 // isGoal reports whether a slot is one that was asked to change.
@@ -72,7 +73,7 @@ func addSlot(p *planner, id graph.PositionID) bool {
 		stays.from = fromEmpty
 	}
 	s := &donorSlot{at: id, options: []donorOption{stays}}
-	if p.narrow == anyPart { // a rough plan looks at what it may take at once
+	if !p.rough { // a rough plan looks at what it may take at once
 		s.options = append(s.options, donorOption{other: true, from: "something else", cost: least(p)})
 	}
 	add(p, s)
@@ -100,7 +101,7 @@ func add(p *planner, s *donorSlot) {
 func grow(p *planner, slots []*donorSlot) error {
 	ids := lists.Mapped(slots, func(s *donorSlot) graph.PositionID { return s.at })
 	byKind := map[graph.KindID][]graph.PartID{}
-	if p.narrow != donorsOnly || len(p.lots) > 0 {
+	if len(p.lots) > 0 || slices.ContainsFunc(slots, func(s *donorSlot) bool { return s.narrow != donorsOnly }) {
 		var err error
 		if byKind, err = readCandidates(p, ids); err != nil {
 			return err
@@ -136,13 +137,13 @@ func grow(p *planner, slots []*donorSlot) error {
 // addFromGraph adds what can be had by its number: what some list has at a place of
 // that name, and all of the kinds that go there.
 func addFromGraph(p *planner, s *donorSlot, byKind map[graph.KindID][]graph.PartID) {
-	if p.narrow == donorsOnly {
+	if s.narrow == donorsOnly {
 		return
 	}
 	for _, part := range listedAtNamesakes(p, s.at) {
 		addOption(p, s, part, fromGraph)
 	}
-	if p.narrow == listedOnly {
+	if s.narrow == listedOnly {
 		return
 	}
 	for _, kind := range kindsAt(p, s.at) {

@@ -41,7 +41,7 @@ func enumerateWith(p *planner, leaveOut bool) []graph.PositionID {
 	slices.SortStableFunc(order, func(a, b *demand) int { return cmp.Compare(size(p, a, alive), size(p, b, alive)) })
 	var reached []graph.PositionID
 	for _, d := range order {
-		if size := size(p, d, alive); size > mostCombinations && !isBounded(p) && p.narrow == anyPart {
+		if size := size(p, d, alive); size > mostCombinations && !isBounded(p) && !p.rough {
 			p.fault = &DonorError{fmt.Sprintf("%s %s has %d combinations of parts to judge: keep or fix some of its places",
 				d.What, queries.LocalName(d.ID), size)}
 			return nil
@@ -149,9 +149,6 @@ func tryAll(p *planner, d *demand, alive [][]bool) (reached []graph.PositionID, 
 			way := &t.ways[i]
 			if isTooMuch(p, sum(cost, way.cost)) || isRefused(p, d, choice, way) {
 				d.holdsAnyway = false
-				if p.narrow != anyPart {
-					reached = append(reached, d.Places...)
-				}
 				continue
 			}
 			d.options = append(d.options, kept.copied(choice))
@@ -180,8 +177,8 @@ func (c *choices) copied(choice []int) []int {
 // combinations goes through the choices of options alive that do not make a
 // plan cost too much; cost is the least a plan with them can cost.
 func combinations(p *planner, d *demand, alive [][]bool, try func(choice []int, cost plan.Cost)) {
-	if p.narrow != anyPart && size(p, d, alive) > fewCombinations {
-		straightChoices(d, alive, try)
+	if p.rough && size(p, d, alive) > fewCombinations && !p.whole[d.What+" "+d.ID] {
+		straightChoices(p, d, alive, try)
 		d.holdsAnyway = false
 		return
 	}
@@ -308,8 +305,8 @@ func lookThrough(p *planner, d *demand, t *trial, choice []int) {
 		t.ways = append(t.ways, withoutRefused(p, d, parts, waysThrough(p, o))...)
 		countUnpriced(p, d, t.ways)
 	}
-	if p.narrow != anyPart && !p.wide && len(t.ways) > 0 {
-		return // a rough plan goes no further where something holds
+	if p.rough {
+		return // it is widened where it is held up
 	}
 	if !isCheap(p, t.ways) {
 		t.upset = d.Remedies(o)

@@ -192,7 +192,7 @@ func withoutRefusals(p *planner, problem plan.Problem, demands []*demand) (plan.
 const mostRefused = 6
 
 func isRefused(p *planner, d *demand, choice []int, way *donorWay) bool {
-	if len(p.refused) == 0 {
+	if p.refusals[d.What+" "+d.ID] == 0 {
 		return false
 	}
 	r := nameRefusal(p.slots, d, choice, way.name)

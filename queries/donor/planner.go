@@ -34,16 +34,16 @@ type planner struct {
 	refused  map[refusal]bool // ways that a whole machine refused; with any, no plan is proved smallest
 	notes    []string         // those of the task, and what there was no time for
 
-	narrow  narrowness // of a rough plan
-	wide    bool       // of a rough plan: what could hold better is looked at too
-	plain   bool       // save nothing: judge all there is, for a test to compare with
-	guessed int        // how many sizes were guessed at
-	within  *planSize  // while a plan of that size is guessed at
-	floors  floors     // when last enumerated, of all slots there were
-	looks   int        // how often the clock might have been asked
-	most    int        // how many combinations may still be judged; 0 is any number
-	key     []byte     // room to write a key in
-	room    []byte     // room to write another
+	rough   bool            // it looks for a rough plan
+	whole   map[string]bool // of a rough plan: demands of which every combination is tried
+	plain   bool            // save nothing: judge all there is, for a test to compare with
+	guessed int             // how many sizes were guessed at
+	within  *planSize       // while a plan of that size is guessed at
+	floors  floors          // when last enumerated, of all slots there were
+	looks   int             // how often the clock might have been asked
+	most    int             // how many combinations may still be judged; 0 is any number
+	key     []byte          // room to write a key in
+	room    []byte          // room to write another
 }
 
 // memory is what was worked out or read already. None of it hangs on what the

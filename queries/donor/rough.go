@@ -3,8 +3,10 @@ package donor
 import (
 	"cmp"
 	"slices"
+	"time"
 
 	"matewell/graph"
+	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/plan"
 )
@@ -13,54 +15,61 @@ import (
 type narrowness int
 
 const (
-	anyPart    narrowness = iota // all there is: no rough plan
+	anyPart    narrowness = iota // all there is, as in any other plan
 	donorsOnly                   // what the donor has, and what lies in boxes and offers
 	listedOnly                   // what some list has at a place of that name besides
 )
 
+// wider is the next wider one; false for the widest.
+func (n narrowness) wider() (narrowness, bool) {
+	switch n {
+	case donorsOnly:
+		return listedOnly, true
+	case listedOnly:
+		return anyPart, true
+	}
+	return anyPart, false
+}
+
 // mostRounds is how often a rough problem is widened before it is given up.
-const mostRounds = 12
+const mostRounds = 40
 
 // fewCombinations is up to how many combinations of one demand are all tried for a
-// rough plan. Of more, those are that have the parts of one machine all but one.
+// rough plan. Of more, those are that have the parts of one machine all but one,
+// unless the demand is one that holds a plan up.
 const fewCombinations = 64
 
+// mostExplained is how long it may take to find what holds a rough plan up.
+const mostExplained = 200 * time.Millisecond
+
 // roughPlan looks for some plan at once, as a mechanic would: what touches comes over
-// from the donor too, the rest is made. It is a plan like any other, so that it is a
-// fall-back, and its size bounds all that is looked at for a better one; its money does
-// not, since what has no price counts more the more parts are known.
+// from the donor too, the rest is made. Where that can't be, only the connections that
+// are in each other's way are looked at for more. It is a plan like any other, so that
+// it is a fall-back, and its size bounds all that is looked at for a better one; its
+// money does not, since what has no price counts more the more parts are known.
 func roughPlan(p *planner) error {
 	if p.plain || p.most > 0 { // of a piece of advice a few judgements decide
 		return nil
 	}
-	for _, from := range []narrowness{donorsOnly, listedOnly} {
-		if from == donorsOnly && p.donor == nil && len(p.lots) == 0 {
-			continue
-		}
-		n := roughPlanner(p, from)
-		err := tryRough(n)
-		if n.known != nil {
-			size := *n.bound
-			size.Money, size.Distance = plan.MostTotal, plan.MostTotal
-			p.known, p.bound, p.told = n.known, &size, n.told
-		}
-		if err != nil || n.known != nil {
-			return err
-		}
+	n := roughPlanner(p)
+	err := tryRough(n)
+	if n.known != nil {
+		p.known, p.bound, p.told = n.known, n.bound, n.told
 	}
-	return nil
+	return err
 }
 
 // roughPlanner is a planner of the same task, with slots of its own. What was judged it
 // shares, but for what was tried by slots.
-func roughPlanner(p *planner, from narrowness) *planner {
+func roughPlanner(p *planner) *planner {
 	n := plannerWith(p.task, p.memory.shared(), p.ctx)
-	n.notes, n.narrow, n.told = nil, from, p.told
+	n.notes, n.rough, n.told = nil, true, p.told
+	n.whole = map[string]bool{}
 	return n
 }
 
 // tryRough widens a rough problem, where something can't hold, until it has a plan, or
-// there is nothing to widen it with.
+// there is nothing to widen it with. Then it widens what the plan leaves unknown.
 func tryRough(p *planner) error {
 	if err := addGoals(p); err != nil {
 		return err
@@ -70,51 +79,193 @@ func tryRough(p *planner) error {
 			return nil
 		}
 		stuck, err := roughRound(p)
-		if err != nil || p.known != nil {
+		if err != nil {
 			return err
 		}
-		var fresh []*donorSlot
-		for _, id := range stuck {
-			if addSlot(p, id) {
-				fresh = append(fresh, p.slots[p.slotAt[id]])
-			}
+		if p.known != nil {
+			return cheapenRough(p)
 		}
-		if len(fresh) == 0 && p.wide {
-			return nil
-		}
-		if len(fresh) == 0 { // then what might hold better is looked at too
-			p.wide, p.trials = true, map[string]map[string]*trial{}
-			continue
-		}
-		if err := grow(p, fresh); err != nil {
+		if more, err := widen(p, stuck); err != nil || !more {
 			return err
 		}
 	}
 	return nil
 }
 
-// roughRound looks for a plan of the problem as it is; without one it gives the places
-// of what does not hold with some of the parts.
-func roughRound(p *planner) ([]graph.PositionID, error) {
+// cheapenRough widens what a rough plan leaves unknown, as long as the plan gets
+// cheaper by it and no more than a third of the time has passed.
+func cheapenRough(p *planner) error {
+	for range mostRounds {
+		p.bound.Money, p.bound.Distance = plan.MostTotal, plan.MostTotal
+		was := *p.bound
+		if p.ctx.passed() > p.ctx.whole.Sub(p.ctx.began)/3 {
+			return nil
+		}
+		if more, err := widen(p, openDemands(p)); err != nil || !more {
+			return err
+		}
+		if _, err := roughRound(p); err != nil {
+			return err
+		}
+		if !p.bound.Less(was, p.q.Prefer) {
+			break
+		}
+	}
+	p.bound.Money, p.bound.Distance = plan.MostTotal, plan.MostTotal
+	return nil
+}
+
+// openDemands are those that a rough plan leaves unknown.
+func openDemands(p *planner) []*demand {
+	var open []*demand
+	for i, through := range p.known.result.Plans[0].Through {
+		d := p.known.demands[i]
+		if d.lot == nil && len(d.Places) > 0 && d.ways[through] != nil && d.ways[through].cost.Unknowns > 0 {
+			open = append(open, d)
+		}
+	}
+	return open
+}
+
+// widen lets more parts come to the places of demands that are in each other's way:
+// first at places where nothing changes yet and that could put it right, then at all
+// their places, then parts from further off. It reports whether there was any.
+func widen(p *planner, stuck []*demand) (bool, error) {
+	for _, places := range []func(d *demand) []graph.PositionID{
+		func(d *demand) []graph.PositionID { return d.Remedies(examine.Outcome{}) },
+		func(d *demand) []graph.PositionID { return d.Places }} {
+		var fresh []*donorSlot
+		for _, d := range stuck {
+			for _, id := range places(d) {
+				if addSlot(p, id) {
+					fresh = append(fresh, p.slots[p.slotAt[id]])
+				}
+			}
+		}
+		if more, err := growRough(p, fresh); err != nil || more {
+			return more, err
+		}
+	}
+	return widenSlots(p, stuck)
+}
+
+// growRough gives slots that are new what the donor has, or, where it has nothing else,
+// what is listed. It reports whether some may change.
+func growRough(p *planner, fresh []*donorSlot) (bool, error) {
+	if len(fresh) == 0 {
+		return false, nil
+	}
+	for _, s := range fresh {
+		s.narrow = donorsOnly
+	}
+	if err := grow(p, fresh); err != nil {
+		return false, err
+	}
+	alone := func(s *donorSlot) bool { return len(s.options) == 1 }
+	if lonely := lists.Kept(slices.Clone(fresh), alone); len(lonely) > 0 {
+		if err := growWider(p, lonely); err != nil {
+			return false, err
+		}
+	}
+	return !slices.ContainsFunc(fresh, alone) || len(lists.Kept(slices.Clone(fresh), alone)) < len(fresh), nil
+}
+
+// growWider lets parts from one step further off come to slots.
+func growWider(p *planner, slots []*donorSlot) error {
+	for _, s := range slots {
+		s.narrow, _ = s.narrow.wider()
+	}
+	return grow(p, slots)
+}
+
+// widenSlots lets parts from further off come to the slots of demands that hold a plan
+// up, the nearest first; then all combinations of their parts are tried.
+func widenSlots(p *planner, stuck []*demand) (bool, error) {
+	for _, from := range []narrowness{donorsOnly, listedOnly} {
+		var slots []*donorSlot
+		parts := 0
+		for _, s := range p.slots {
+			isOf := func(d *demand) bool { return slices.Contains(d.Places, s.at) }
+			if !s.isGoal() && s.narrow == from && slices.ContainsFunc(stuck, isOf) {
+				slots = append(slots, s)
+				parts -= len(s.options)
+			}
+		}
+		if len(slots) == 0 {
+			continue
+		}
+		if err := growWider(p, slots); err != nil {
+			return false, err
+		}
+		for _, s := range slots {
+			parts += len(s.options)
+		}
+		if parts > 0 {
+			return true, nil
+		}
+	}
+	some := false
+	for _, d := range stuck {
+		if key := d.What + " " + d.ID; !p.whole[key] && isCut(p, d) {
+			p.whole[key], some = true, true
+		}
+	}
+	return some, nil
+}
+
+// isCut reports whether only some of the combinations of a demand were tried.
+func isCut(p *planner, d *demand) bool {
+	size := 1
+	for _, id := range d.Places {
+		if i, ok := p.slotAt[id]; ok {
+			size = min(size*len(p.slots[i].options), mostCombinations)
+		}
+	}
+	return size > fewCombinations && size <= fewCombinations*fewCombinations
+}
+
+// roughRound looks for a plan of the problem as it is; without one it gives demands
+// that can't hold together.
+func roughRound(p *planner) ([]*demand, error) {
 	if err := gather(p); err != nil {
 		return nil, err
 	}
-	stuck := enumerateWith(p, false)
+	enumerateWith(p, false)
 	if err := cmp.Or(p.fault, p.ctx.Err()); err != nil {
 		return nil, err
 	}
-	for _, d := range p.demands {
-		if len(d.ways) == 0 {
-			return lists.Unique(append(stuck, d.Places...)), nil
-		}
+	if dead := lists.Kept(slices.Clone(p.demands), func(d *demand) bool { return len(d.ways) == 0 }); len(dead) > 0 {
+		return dead, nil
 	}
+	known := p.known
 	p.problem, p.demands = assembled(p)
-	return stuck, solveClosed(p, p.problem, p.demands)
+	if err := solveClosed(p, p.problem, p.demands); err != nil || p.known != nil || known != nil {
+		return nil, err
+	}
+	return stuckIn(p)
 }
 
-// straightChoices goes through the choices that have the first option alive at every
-// slot, or the last, all but one.
-func straightChoices(d *demand, alive [][]bool, try func(choice []int, cost plan.Cost)) {
+// stuckIn are demands of a rough problem without a plan that can't hold together, and
+// those of which the whole machine refused something.
+func stuckIn(p *planner) ([]*demand, error) {
+	problem, demands := withoutRefusals(p, p.problem, p.demands)
+	result, err := plan.Solve(p.asked, problem, plan.Options{Deadline: min(p.ctx.left(), mostExplained), Stop: p.q.Stop})
+	if err != nil {
+		return nil, err
+	}
+	var stuck []*demand
+	for i, d := range demands {
+		inClash := result.Clash != nil && slices.Contains(result.Clash.Demands, i)
+		if d.lot == nil && len(d.Places) > 0 && (inClash || p.refusals[d.What+" "+d.ID] > 0) {
+			stuck = append(stuck, d)
+		}
+	}
+	return stuck, p.ctx.Err()
+}
+
+// straightChoices goes through the choices that have what is there at every slot, or
+// what the donor has, all but one.
+func straightChoices(p *planner, d *demand, alive [][]bool, try func(choice []int, cost plan.Cost)) {
 	tried := map[string]bool{}
 	once := func(choice []int) {
 		key := make([]byte, 0, 2*len(choice))
@@ -132,8 +283,15 @@ func straightChoices(d *demand, alive [][]bool, try func(choice []int, cost plan
 			return
 		}
 	}
-	for _, end := range []func([]int) int{slices.Min[[]int], slices.Max[[]int]} {
-		base := lists.Mapped(options, end)
+	for _, isDonors := range []bool{false, true} {
+		base := make([]int, len(options))
+		for k, i := range d.slots {
+			base[k] = options[k][0]
+			at := slices.IndexFunc(options[k], func(o int) bool { return p.slots[i].options[o].from == fromDonor })
+			if isDonors && at >= 0 {
+				base[k] = options[k][at]
+			}
+		}
 		for k := range base {
 			for _, o := range options[k] {
 				choice := slices.Clone(base)
