@@ -20,8 +20,9 @@ func waysThrough(p *planner, o examine.Outcome) []donorWay {
 	if o.What == examine.OfRun {
 		return waysLonger(p, o)
 	}
-	if o.What != examine.OfJoint || o.After == graph.Unknown || examine.BlamesBolts(o.Checks) {
-		return nil
+	isUnknown := func(c mating.Check) bool { return c.Verdict == graph.Unknown }
+	if o.What != examine.OfJoint || examine.BlamesBolts(o.Checks) || slices.ContainsFunc(o.Checks, isUnknown) {
+		return nil // what nobody knows of two sides, nothing between them makes known
 	}
 	if o.After == graph.FitsWithChanges && examine.EffortOf(o.Checks) <= graph.EffortHandTools &&
 		!examine.HasOrders(o.Checks) {

@@ -9,7 +9,8 @@ import (
 	"matewell/queries/machine"
 )
 
-// demand is a connection that must hold, with the slots among its places.
+// demand is a connection that must hold, with the slots among its places. One that is
+// Unplanned need not: what does not hold of it counts as an unknown.
 type demand struct {
 	examine.Connection
 	reads   map[graph.PositionID][]string // as Connection.Reads
@@ -47,9 +48,7 @@ func gather(p *planner) error {
 		for _, id := range c.Places {
 			meets[id] = append(meets[id], d)
 		}
-		if !c.Unplanned {
-			p.demands = append(p.demands, d)
-		}
+		p.demands = append(p.demands, d)
 	}
 	return weighPlaces(p, meets)
 }

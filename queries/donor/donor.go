@@ -277,7 +277,7 @@ func outcomeWords(p *planner, result plan.Result) string {
 	switch {
 	case p.late:
 		return p.ctx.outcome(len(result.Plans) > 0)
-	case len(p.refused) == 0:
+	case len(p.refused) == 0 && !p.unproved:
 		return result.Verdict()
 	case len(result.Plans) > 0:
 		return "best found, not proved smallest"

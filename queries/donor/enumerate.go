@@ -263,13 +263,16 @@ func partsOf(p *planner, d *demand, choice []int) map[graph.PositionID]graph.Par
 // between.
 func newTrial(p *planner, d *demand, choice []int) *trial {
 	parts := partsOf(p, d, choice)
-	if still := mustFill(p, d, parts); len(still) > 0 {
+	if still := mustFill(p, d, parts); len(still) > 0 && !d.Unplanned {
 		return &trial{upset: still, complete: true}
 	}
 	o, ok := outcome(p, d, parts)
 	switch {
 	case !ok:
 		return &trial{ways: p.anything.ways, complete: true}
+	case d.Unplanned && !isSettled(o):
+		return &trial{ways: []donorWay{{outcome: o, cost: plan.Cost{Unknowns: unknownsOf(p, len(o.Safety) > 0)}}},
+			complete: true, upset: d.Remedies(o)}
 	case isSettled(o): // costs nothing, so that no other part does better; of what fits nobody asks for the checks
 		return settledTrial(p, o)
 	}
@@ -304,9 +307,6 @@ func lookThrough(p *planner, d *demand, t *trial, choice []int) {
 	if !isSettled(o) {
 		t.ways = append(t.ways, withoutRefused(p, d, parts, waysThrough(p, o))...)
 		countUnpriced(p, d, t.ways)
-	}
-	if p.rough {
-		return // it is widened where it is held up
 	}
 	if !isCheap(p, t.ways) {
 		t.upset = d.Remedies(o)

@@ -33,7 +33,13 @@ func weighPlaces(p *planner, meets map[graph.PositionID][]*demand) error {
 				continue
 			}
 			o.weighed = true
-			if leavesUnknown(p, s.at, o.part, meets[s.at]) {
+			key := seatKey{s.at, o.part}
+			unknown, known := p.weighed[key]
+			if !known {
+				unknown = leavesUnknown(p, s.at, o.part, meets[s.at])
+				p.weighed[key] = unknown
+			}
+			if unknown {
 				o.cost.Unknowns += unknownsAt(p, s.at)
 			}
 		}

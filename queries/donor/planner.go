@@ -29,6 +29,7 @@ type planner struct {
 	bottom   plan.Cost        // what no plan costs less than, as last worked out
 	bound    *plan.Cost       // of a plan that is known; nil before there is one
 	late     bool             // the time was over before a plan was proved smallest
+	unproved bool             // something else keeps it from being proved
 	refusals map[string]int   // how many of them, by demand
 	fault    error            // of the reader, met while judging
 	refused  map[refusal]bool // ways that a whole machine refused; with any, no plan is proved smallest
@@ -56,6 +57,7 @@ type memory struct {
 	anything *trial                       // of a combination that holds for nothing
 	trials   map[string]map[string]*trial
 	settled  map[string]*trial // see settledTrial
+	weighed  map[seatKey]bool  // whether a part leaves something unknown at its place, once for all plans of a task
 	seats    map[seatKey]*machine.Seat
 	signs    map[signKey]int // what parts measure where a demand looks, as a number
 	texts    map[string]int
@@ -76,8 +78,8 @@ func newMemory(before *machine.Setup) *memory {
 	return &memory{was: examine.From(before), judged: map[string]judgement{}, refuses: map[string]bool{},
 		allMade:  map[string][]examine.Outcome{},
 		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[string]map[string]*trial{},
-		settled: map[string]*trial{},
-		seats:   map[seatKey]*machine.Seat{}, signs: map[signKey]int{}, texts: map[string]int{},
+		settled: map[string]*trial{}, weighed: map[seatKey]bool{},
+		seats: map[seatKey]*machine.Seat{}, signs: map[signKey]int{}, texts: map[string]int{},
 		joined: map[string][]graph.Part{}, free: map[graph.PositionID]bool{},
 		adapters: map[string][]graph.PartID{}, featured: map[string][]graph.KindID{},
 		byKind: map[graph.KindID][]graph.PartID{},
@@ -116,7 +118,9 @@ func (p *planner) other(q DonorQuestion) (*planner, error) {
 		return nil, err
 	}
 	d.keepBack()
-	return plannerWith(t, p.memory.shared(), d), nil
+	m := p.memory.shared()
+	m.weighed = map[seatKey]bool{}
+	return plannerWith(t, m, d), nil
 }
 
 // plannerOf is a planner that has not looked yet.

@@ -39,6 +39,11 @@ func solve(p *planner) (plan.Result, error) {
 			return result, err
 		case len(open) > 0:
 			continue
+		case len(result.Plans) == 0 && p.known != nil && result.OverBudget == nil:
+			if more, err := addKnown(p); err != nil || !more {
+				return bestKnown(p), err
+			}
+			continue
 		}
 		again, err := refusedPlans(p, result)
 		switch {
@@ -48,6 +53,29 @@ func solve(p *planner) (plan.Result, error) {
 			return counted(p, result), err
 		}
 	}
+}
+
+// addKnown adds the places that a rough plan changes, where the search came to none
+// that costs as little: nothing reached them. It reports whether there were any.
+func addKnown(p *planner) (bool, error) {
+	var fresh []*donorSlot
+	for i, s := range p.known.slots {
+		o := s.options[p.known.result.Plans[0].Choice[i]]
+		if o.part != p.before.PartIDAt(s.at) && addSlot(p, s.at) {
+			fresh = append(fresh, p.slots[p.slotAt[s.at]])
+		}
+	}
+	if len(fresh) == 0 {
+		return false, nil
+	}
+	return true, grow(p, fresh)
+}
+
+// bestKnown is the plan that is known, which is not proved to be the smallest.
+func bestKnown(p *planner) plan.Result {
+	r := outOfTime(p)
+	p.late, p.unproved = false, true
+	return r
 }
 
 // refusedPlans reports whether a whole machine refuses one of the plans, so that

@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"matewell/graph"
-	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/plan"
 )
@@ -128,12 +127,17 @@ func openDemands(p *planner) []*demand {
 }
 
 // widen lets more parts come to the places of demands that are in each other's way:
-// first at places where nothing changes yet and that could put it right, then at all
-// their places, then parts from further off. It reports whether there was any.
+// first at places where nothing changes yet and that could put it right, of demands that
+// hold, though not together, then at all their places, then parts from further off. It
+// reports whether there was any.
 func widen(p *planner, stuck []*demand) (bool, error) {
-	for _, places := range []func(d *demand) []graph.PositionID{
-		func(d *demand) []graph.PositionID { return d.Remedies(examine.Outcome{}) },
-		func(d *demand) []graph.PositionID { return d.Places }} {
+	for _, places := range []func(d *demand) []graph.PositionID{(*demand).remedies,
+		func(d *demand) []graph.PositionID {
+			if len(d.ways) == 0 {
+				return nil
+			}
+			return d.Places
+		}} {
 		var fresh []*donorSlot
 		for _, d := range stuck {
 			for _, id := range places(d) {
@@ -147,6 +151,16 @@ func widen(p *planner, stuck []*demand) (bool, error) {
 		}
 	}
 	return widenSlots(p, stuck)
+}
+
+// remedies are the places at which another part might put right, or make cheaper, some
+// combination that was tried.
+func (d *demand) remedies() []graph.PositionID {
+	var places []graph.PositionID
+	for _, t := range d.tried {
+		places = append(places, t.upset...)
+	}
+	return lists.Unique(places)
 }
 
 // growRough gives slots that are new what the donor has, or, where it has nothing else,

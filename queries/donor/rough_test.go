@@ -69,7 +69,7 @@ func firstPlan(t *testing.T, r graph.Reader, take string) (first time.Duration, 
 	clock := &workClock{at: time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC), read: 400 * time.Microsecond,
 		look: 50 * time.Microsecond}
 	q := donor.DonorQuestion{On: "skerry-620/2003/eu/late", From: "fjeld-750/2003/eu", Take: []string{take},
-		Began: clock.at, Now: clock.now, Time: 10 * time.Second}
+		Began: clock.at, Now: clock.now, Time: 4 * time.Second}
 	stop := make(chan struct{})
 	q.Stop = stop
 	q.Better = func(donor.DonorCost) {
