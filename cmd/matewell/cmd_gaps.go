@@ -325,7 +325,9 @@ func forSeller(a gaps.Answer, s swap.SwapLine) []gaps.Gap {
 	reaches := func(g gaps.Gap) bool {
 		return slices.ContainsFunc(g.Settles, func(what string) bool { return strings.HasPrefix(what, examine.OfRun+" ") })
 	}
-	slices.SortStableFunc(asked, func(x, y gaps.Gap) int { return cmp.Compare(lists.Order(!reaches(x)), lists.Order(!reaches(y))) })
+	slices.SortStableFunc(asked, func(x, y gaps.Gap) int {
+		return cmp.Compare(lists.Order(!reaches(x)), lists.Order(!reaches(y)))
+	})
 	var turns [][]gaps.Gap
 	of := map[string]int{}
 	for _, g := range asked {

@@ -92,7 +92,8 @@ func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOp
 		signed = ", signed by " + by + ","
 	}
 	if by != "" && own != "" && by != own {
-		theirs = fmt.Sprintf("It counts on for everybody else: tell %s, who can withdraw it too, or have your file merged.\n", by)
+		theirs = fmt.Sprintf("It counts on for everybody else: tell %s, who can withdraw it too, or have your file "+
+			"merged.\n", by)
 	}
 	_, err = fmt.Fprintf(e.Out, "Withdrawn: %s%s no longer counts; it stays in %s with your reason.\n%s", id, signed,
 		filepath.ToSlash(file.Path), theirs)
