@@ -494,15 +494,15 @@ func (w *worker) alignSteps() []WorkStep {
 // openedTorques adds to the torques of the swap those of joints that come apart on
 // the way, in the order of both.
 func (w *worker) openedTorques() {
-	rows := lists.ByKey(w.plan.Swap.Torques, func(r swap.TorqueRow) graph.JointID { return r.Joint })
 	var opened []graph.Joint
 	for _, j := range w.done.Opened {
-		if _, judged := rows[j.ID]; !judged && len(j.Fasteners) > 0 {
+		if len(j.Fasteners)+len(w.joints[j.ID].Torque) > 0 {
 			opened = append(opened, w.joints[j.ID])
 		}
 	}
 	known := lists.Mapped(lists.KeysOf(w.joints), func(id graph.JointID) graph.Joint { return w.joints[id] })
-	w.plan.Swap.Torques = append(w.plan.Swap.Torques, swap.TorquesOpened(w.was, w.after, opened, known)...)
+	have := w.plan.Swap.Torques
+	w.plan.Swap.Torques = append(have, swap.TorquesOpened(w.was, w.after, opened, known, have)...)
 	w.plan.Swap.Torques = lists.Mapped(w.plan.Swap.Torques, func(r swap.TorqueRow) swap.TorqueRow {
 		return r.OnceMade(w.plan.Make)
 	})
@@ -511,8 +511,8 @@ func (w *worker) openedTorques() {
 
 // inTurn are the joints that were opened in the order in which they are tightened. Common
 // practice, no source: what was put together on the bench first; then what is nearest the
-// frame; of an axle what it screws into before what pinches it, and then the calipers; hoses after what they go
-// to; between equals in the order of fitting.
+// frame; of an axle what it screws into before what pinches it, and then the calipers; a bolt in its own thread after
+// what it clamps; hoses after what they go to; between equals in the order of fitting.
 func (w *worker) inTurn() []assemble.Joint {
 	keys := map[graph.JointID][]int{}
 	for _, j := range w.done.Opened {
@@ -541,6 +541,14 @@ func (w *worker) inTurn() []assemble.Joint {
 			key[5] = max(key[5], slices.Index(w.done.Order, id))
 		}
 		keys[j.ID] = key
+	}
+	for _, clamps := range w.done.Opened {
+		for _, j := range w.done.Opened {
+			if slices.ContainsFunc(clamps.Ends(), func(id graph.PositionID) bool { return slices.Contains(j.Fasteners, id) }) {
+				keys[clamps.ID] = slices.Clone(keys[j.ID])
+				keys[clamps.ID][4]++
+			}
+		}
 	}
 	turn := slices.Clone(w.done.Opened)
 	slices.SortStableFunc(turn, func(a, b assemble.Joint) int { return slices.Compare(keys[a.ID], keys[b.ID]) })

@@ -71,11 +71,13 @@ func (b bench) replace(t *testing.T, id graph.PositionID) ([]donor.WorkStep, swa
 // that tighten each bolt.
 type turns struct {
 	off, on, tight map[string]int
+	joint          map[string]int // the step that tightens it
 	do             map[string]int // the first step of a sort
 }
 
 func turnsOf(steps []donor.WorkStep) turns {
-	n := turns{off: map[string]int{}, on: map[string]int{}, tight: map[string]int{}, do: map[string]int{}}
+	n := turns{off: map[string]int{}, on: map[string]int{}, tight: map[string]int{}, joint: map[string]int{},
+		do: map[string]int{}}
 	for i, step := range steps {
 		at := step.Position.Local()
 		if n.do[step.Do] == 0 {
@@ -87,7 +89,10 @@ func turnsOf(steps []donor.WorkStep) turns {
 		case donor.DoFit, donor.DoBack, donor.DoIn:
 			n.on[at] = i + 1
 		case donor.DoTight:
-			n.tight[at] = i + 1
+			n.joint[queries.LocalName(string(step.Joint))] = i + 1
+			if n.tight[at] == 0 { // what is clamped; the bolt in its own thread comes after
+				n.tight[at] = i + 1
+			}
 		}
 	}
 	return n
@@ -313,5 +318,9 @@ func (b bench) tightened(t *testing.T, what string, n turns) {
 		{"final-drive/sprocket-nut-rear", "rear-wheel/axle-nut"},
 		{"rear-brake/disc-bolt", "rear-wheel/axle-nut"}} {
 		before(t, what+" tight", n.tight, turn[0], turn[1])
+	}
+	before(t, what+" tight", n.joint, "axle-in-right-leg", "pinch-bolt-right-thread")
+	if n.joint["axle-in-right-leg"] > 0 && n.joint["pinch-bolt-right-thread"] == 0 {
+		t.Errorf("%s: the bolt that pinches the axle, for which a source gives a torque, is tightened nowhere", what)
 	}
 }

@@ -80,14 +80,21 @@ func clampTorques(x *judging, o examine.Outcome, outcomes []examine.Outcome,
 }
 
 // TorquesOpened are the rows of joints that come apart only because something else
-// has to come off: with the parts as they are, what is said of each holds. Known are
-// all joints of the machine, before and after say what sits on it.
-func TorquesOpened(before *examine.Before, after *machine.Setup, joints, known []graph.Joint) []TorqueRow {
+// has to come off, of all that are opened: those that have no row yet. With the parts as
+// they are, what is said of each holds. Known are all joints of the machine, before and
+// after say what sits on it.
+func TorquesOpened(before *examine.Before, after *machine.Setup, joints, known []graph.Joint,
+	have []TorqueRow) []TorqueRow {
 	x := &judging{Examiner: (&examine.Connections{Known: known}).Examiner(before, after)}
 	var rows []TorqueRow
-	for _, j := range joints {
-		if !isThreadJoint(x, j) {
-			o := examine.Outcome{What: examine.OfJoint, ID: string(j.ID), Joint: j, Ends: x.Ends(j.A, j.B)}
+	opened := lists.Mapped(joints, func(j graph.Joint) examine.Outcome {
+		return examine.Outcome{What: examine.OfJoint, ID: string(j.ID), Joint: j, Ends: x.Ends(j.A, j.B), Disturbed: true}
+	})
+	for _, o := range opened {
+		if slices.ContainsFunc(have, func(r TorqueRow) bool { return r.Joint == o.Joint.ID }) {
+			continue
+		}
+		if !isThreadJoint(x, o.Joint) || len(o.Joint.Torque) > 0 && !heldElsewhere(x, o.Joint, opened) {
 			rows = append(rows, torque(x, o, nil))
 		}
 	}
