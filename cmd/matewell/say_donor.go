@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -8,6 +9,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/donor"
+	"matewell/queries/lists"
 	"matewell/queries/plan"
 	"matewell/queries/swap"
 )
@@ -453,7 +455,8 @@ func stageCell(steps []donor.WorkStep) string {
 		if row[1] == "" {
 			return row[0]
 		}
-		return row[0] + " (" + strings.ReplaceAll(row[1], "\n", ", ") + ")"
+		what := lists.Mapped(strings.Split(row[1], "\n"), func(what string) string { return cmp.Or(what, "the old one") })
+		return row[0] + " (" + list(what) + ")"
 	})
 	switch {
 	case bolts > 0 && said == "":

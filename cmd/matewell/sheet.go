@@ -8,6 +8,7 @@ import (
 	"html/template"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -258,13 +259,19 @@ func benchBlocks(a swap.SwapAnswer, w worksheet.Sheet, f figure.Figures) []sheet
 		blockOf("numbers", numberSection(a.Numbers, true)),
 		{ID: "picture", Title: "What meets what", Picture: sheetPicture(a)},
 		{ID: "figures", Title: "Points, paths and rows to scale", Picture: sheetFigures(f)},
-		blockOf("not-judged", notJudgedSection(a.NotJudged)),
+		blockOf("not-judged", withoutAfter(notJudgedSection(a.NotJudged))),
 		{ID: "checks", Title: "Afterwards, before anyone rides", Boxes: w.Checks,
 			After: []string{"Common practice; where the maker's manual says otherwise, the manual holds."}},
 		signBlock(a),
 		{ID: "notes", Title: "Notes", Write: []string{"", "", "", ""}},
 		sourceBlock(w.Sources),
 	}
+}
+
+// withoutAfter leaves out how more is listed: on paper nothing is.
+func withoutAfter(s section) section {
+	s.After = nil
+	return s
 }
 
 func layOutBlock(items []worksheet.Item) sheetBlock {
@@ -282,6 +289,14 @@ func layOutBlock(items []worksheet.Item) sheetBlock {
 
 func stepBlock(w worksheet.Sheet) sheetBlock {
 	s := workSection(donor.DonorPlan{Work: w.Steps, Cycle: w.Cycle}, true)
+	more := 0 // each joint is a step of its own wherever there is no list of joints
+	for i, row := range s.Table.Rows {
+		row[0] = strconv.Itoa(i + 1 + more)
+		if n := len(w.Joints); row[1] == donor.DoTight && n > 1 {
+			more = n - 1
+			row[0] += "-" + strconv.Itoa(i+1+more)
+		}
+	}
 	return blockOf("order", s).ticked()
 }
 

@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -186,5 +187,18 @@ func TestSheetLeavesOutNothing(t *testing.T) {
 		if strings.Contains(bare, not) {
 			t.Errorf("an empty section %q", not)
 		}
+	}
+}
+
+// Steps have on paper, where the joints are a list of their own, the numbers that they have on screen.
+func TestStepsAreNumberedAlike(t *testing.T) {
+	w := worksheet.Sheet{Steps: []donor.WorkStep{{Do: donor.DoFit}, {Do: donor.DoTight}, {Do: donor.DoFill}},
+		Joints: []worksheet.Joint{{Joint: "m:a"}, {Joint: "m:b"}, {Joint: "m:c"}}}
+	var got []string
+	for _, row := range stepBlock(w).Table.Rows {
+		got = append(got, row[0])
+	}
+	if want := []string{"1", "2-4", "5"}; !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
 	}
 }

@@ -59,21 +59,20 @@ type Friction struct {
 	NewPads bool // the pads are others
 }
 
-// FrictionService is what new friction parts ask for, thing by thing; nil when
-// nothing is new.
-func FrictionService(f Friction) []string {
-	var asks []string
+// FrictionService is what new friction parts ask for: what to get besides, and what to
+// do; nothing when nothing is new.
+func FrictionService(f Friction) (gets, work []string) {
 	if f.NewDisc && !f.NewPads {
-		asks = append(asks, "new pads with the new disc: the old ones have worn to the old one")
+		gets = append(gets, "new pads with the new disc: the old ones have worn to the old one")
 	}
 	if f.NewDisc {
-		asks = append(asks, "disc clean of oil and grease, and running true, before the wheel goes in")
+		work = append(work, "disc clean of oil and grease, and running true, before the wheel goes in")
 	}
 	if f.NewDisc || f.NewPads {
-		asks = append(asks, "pump the lever until it is firm before the machine moves; bed the pads in with gentle stops, "+
+		work = append(work, "pump the lever until it is firm before the machine moves; bed the pads in with gentle stops, "+
 			"cooling in between: until then it brakes less")
 	}
-	return asks
+	return gets, work
 }
 
 func orUnknown(text, otherwise string) string {

@@ -19,6 +19,8 @@ type RenewRow struct {
 	Quantity int              `json:"quantity,omitempty"`
 	Text     string           `json:"text"`
 	For      []graph.JointID  `json:"for"` // the joints that are opened
+	// Work is true for what is done, and is nothing to have at hand.
+	Work bool `json:"work,omitempty"`
 }
 
 // MeasureRow is something to measure before the answer can be settled.

@@ -84,8 +84,9 @@ func jointsAt(x *judging, id graph.PositionID) []graph.JointID {
 func newFriction(x *judging, fitted map[graph.PositionID]graph.PartID) []RenewRow {
 	var rows []RenewRow
 	add := func(id graph.PositionID, f mating.Friction) {
-		for _, text := range mating.FrictionService(f) {
-			rows = append(rows, RenewRow{Position: id, Text: text, For: jointsAt(x, id)})
+		gets, work := mating.FrictionService(f)
+		for i, text := range slices.Concat(gets, work) {
+			rows = append(rows, RenewRow{Position: id, Text: text, For: jointsAt(x, id), Work: i >= len(gets)})
 		}
 	}
 	told := map[graph.PositionID]bool{}

@@ -276,6 +276,9 @@ func layOut(steps []donor.WorkStep, changes map[graph.PositionID]graph.PartID, r
 	var items []Item
 	add := func(i Item) {
 		i.Quantity = max(1, i.Quantity)
+		if i.Part != "" {
+			i.Text = strings.TrimPrefix(i.Text, string(i.Part)+", ")
+		}
 		if !slices.ContainsFunc(items, func(have Item) bool {
 			return have.Position == i.Position && have.Part == i.Part && (i.Part != "" || have.Text == i.Text)
 		}) {
@@ -289,8 +292,11 @@ func layOut(steps []donor.WorkStep, changes map[graph.PositionID]graph.PartID, r
 		}
 	}
 	for _, r := range renew {
+		if r.Work {
+			continue
+		}
 		if r.Part == "" || !slices.ContainsFunc(items, func(i Item) bool { return i.Position == r.Position }) {
-			text := strings.TrimPrefix(r.Text, string(r.Part)+", ")
+			text := r.Text
 			if r.Position == "" && len(r.For) > 0 {
 				text += ", at " + strings.Join(lists.Mapped(r.For, func(j graph.JointID) string {
 					return queries.LocalName(string(j))

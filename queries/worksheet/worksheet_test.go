@@ -83,6 +83,23 @@ func TestSheetOfMasterCylinder(t *testing.T) {
 	}
 }
 
+// What is done after discs were changed lies nowhere to be picked up; the pads do, and no
+// number stands twice.
+func TestLayOutHoldsThingsOnly(t *testing.T) {
+	_, w := sheetOf(t, "skerry-620/2002/eu", swap.Replacement{Position: "front-brake/disc-left", Part: "Varnhegg 35-296.1"})
+	pads := false
+	for _, i := range w.LayOut {
+		pads = pads || strings.HasPrefix(i.Text, "new pads")
+		if strings.HasPrefix(i.Text, "pump") || strings.HasPrefix(i.Text, "disc clean") ||
+			i.Part != "" && strings.HasPrefix(i.Text, string(i.Part)) {
+			t.Errorf("%+v", i)
+		}
+	}
+	if !pads {
+		t.Errorf("no pads in %+v", w.LayOut)
+	}
+}
+
 // A panel touches nothing that anyone rides by: no brake, no bars, and the frame that
 // carries it is not worked at.
 func TestSheetOfPanel(t *testing.T) {
