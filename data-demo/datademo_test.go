@@ -23,6 +23,7 @@ func TestData(t *testing.T) {
 		{"supersessions of every sort", supersessionsOfEverySort},
 		{"no torque where it could hurt", genericTorques},
 		{"bearings as published", bearingsArePublishedSizes},
+		{"chain wear as published", chainWearIsPublished},
 		{"threads as published", hardwareThreadsArePreferred},
 		{"every file has its entry", everyFileHasAnEntry},
 		{"hubs, tubes and bearings agree", hubsAgree},

@@ -1,6 +1,7 @@
 package datademo_test
 
 import (
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -71,5 +72,29 @@ func hardwareThreadsArePreferred(t *testing.T, f graph.Facts) {
 	}
 	if compared < 300 {
 		t.Errorf("only %d threads could be compared", compared)
+	}
+}
+
+// chainWearIsPublished compares the limit of a worn chain in jobs with what the
+// wear limits of chain_wear.csv come to.
+func chainWearIsPublished(t *testing.T, f graph.Facts) {
+	compared := 0
+	for _, j := range f.Jobs {
+		for _, l := range j.Look {
+			text, ok := strings.CutPrefix(l.Limit, "at most ")
+			if !ok || !strings.Contains(l.Text, "chain over 20 pitches") {
+				continue
+			}
+			compared++
+			limit, err := measure.ParseQuantity(text, measure.Length)
+			if err != nil || !slices.ContainsFunc(published.Rows(t, "chain_wear.csv"), func(row map[string]string) bool {
+				return math.Abs(published.Number(t, row["at_limit"])-limit.Nominal) < 0.05
+			}) {
+				t.Errorf("%s, %s: %s is no published wear limit (%v)", j.ID, l.Text, l.Limit, err)
+			}
+		}
+	}
+	if compared == 0 {
+		t.Error("no job names a limit for a worn chain")
 	}
 }

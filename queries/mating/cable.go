@@ -1,9 +1,11 @@
 package mating
 
 import (
+	"cmp"
 	"math"
 
 	"matewell/graph/measure"
+	"matewell/queries/trade"
 )
 
 // innerMatch is how far the free inner may be off without an adjuster, in mm:
@@ -26,11 +28,16 @@ func freeInner(b *bench, in RunCase) {
 	if !okHas || !okWants {
 		return
 	}
-	diff := has.minus(spanOf(v.Quantity))
+	wants := spanOf(v.Quantity)
+	diff := has.minus(wants)
 	c.Had, c.Wanted, c.Gap = mm(has.nominal), mm(v.Quantity.Nominal), mm(math.Abs(diff.nominal))
 	adjust, okAdjust := c.peekLength(in.Line, "adjust")
 	reach := max(innerMatch, adjust.nominal/2)
-	switch where := diff.against(-reach, reach); {
+	left, err := leftOver(has, wants, 2*reach)
+	switch where := left.against(0, 0); {
+	case err != nil:
+		c.settle(askFor(in.Line, "inner"))
+		c.unknown("%s", err)
 	case where == inside || same(diff.nominal, 0):
 		c.Gap = ""
 		c.fits("%s of free inner, %s wanted", mm(has.nominal), mm(v.Quantity.Nominal))
@@ -45,4 +52,13 @@ func freeInner(b *bench, in RunCase) {
 	default:
 		c.no("the inner is %s too long, the adjuster takes up %s: the control has not its full travel", c.Gap, mm(reach))
 	}
+}
+
+// leftOver is what an adjuster does not take up (trade.FreeInnerGap), as far as the
+// limits of both lengths reach.
+func leftOver(has, wants span, adjust float64) (span, error) {
+	nominal, err := trade.FreeInnerGap(has.nominal, wants.nominal, adjust)
+	low, errLow := trade.FreeInnerGap(has.low, wants.high, adjust)
+	high, errHigh := trade.FreeInnerGap(has.high, wants.low, adjust)
+	return span{nominal, low, high}, cmp.Or(err, errLow, errHigh)
 }

@@ -33,34 +33,17 @@ func GripTurn(wheelTurn, wheelRadius, gripRadius float64) (float64, error) {
 	return degrees(pull / gripRadius), nil
 }
 
-// FreeInner is what a cable has outside its outer.
-//
-//	free = inner - outer
-//
-// In mm. It, not the length of either, decides whether a cable works at its
-// place. Source: common practice. Refuses an outer not above zero and an inner
-// not longer than it.
-func FreeInner(inner, outer float64) (float64, error) {
-	if err := cmp.Or(positive("outer", outer, "mm"), positive("inner", inner, "mm")); err != nil {
-		return 0, err
-	}
-	if inner <= outer {
-		return 0, &InputError{"inner", amount(inner, "mm"), "longer than the outer of " + amount(outer, "mm")}
-	}
-	return inner - outer, nil
-}
-
 // FreeInnerGap is how much too long (positive) or too short (negative) the free
 // inner of a cable is once its adjuster has done what it can; 0 when the
 // adjuster takes it up.
 //
 //	gap = what is left of have - want beyond half the adjuster's travel
 //
-// In mm; have is with the adjuster in its middle. Too short holds a throttle
-// open, too long leaves play. Source: common practice. Refuses a free inner
-// not above zero and a travel below it.
+// In mm; have is with the adjuster in its middle, and it, not the length of inner
+// or outer, decides whether a cable works at its place. Too short holds a throttle
+// open, too long leaves play. Source: common practice. Refuses any below zero.
 func FreeInnerGap(have, want, adjust float64) (float64, error) {
-	err := cmp.Or(positive("free inner", have, "mm"), positive("free inner wanted", want, "mm"),
+	err := cmp.Or(between("free inner", have, 0, most, "mm"), between("free inner wanted", want, 0, most, "mm"),
 		between("adjuster travel", adjust, 0, 1000, "mm"))
 	if err != nil {
 		return 0, err

@@ -71,20 +71,6 @@ func ChainCentre(front, rear, links int, pitch float64) (float64, error) {
 	return centre, nil
 }
 
-// AxleShift is how far the axle moves when sprockets or links change: the new
-// centre distance less the old, in mm, backwards positive. Both are worked out
-// by ChainCentre and refuse what it refuses. As a check: one tooth more on a
-// sprocket moves it by about a quarter of the pitch forward.
-func AxleShift(frontBefore, rearBefore, linksBefore, frontAfter, rearAfter, linksAfter int,
-	pitch float64) (float64, error) {
-	before, err1 := ChainCentre(frontBefore, rearBefore, linksBefore, pitch)
-	after, err2 := ChainCentre(frontAfter, rearAfter, linksAfter, pitch)
-	if err := cmp.Or(err1, err2); err != nil {
-		return 0, err
-	}
-	return after - before, nil
-}
-
 // PitchDiameter is the diameter on which the roller centres of a sprocket lie.
 //
 //	d = p / sin(pi/z)

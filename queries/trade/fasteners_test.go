@@ -7,77 +7,43 @@ import (
 	"matewell/testdata/published"
 )
 
-// Source: threads.csv, ISO 724 and ISO 898-1.
-func TestThreadPublished(t *testing.T) {
+// Source: threads.csv, ISO 898-1, whose loads are the strength of the class times the stress area, rounded down.
+func TestGradeStrengthsPublished(t *testing.T) {
 	loads := 0
 	for _, row := range published.Rows(t, "threads.csv") {
-		t.Run("M"+row["d"]+"x"+row["P"], func(t *testing.T) {
-			d, p := published.Number(t, row["d"]), published.Number(t, row["P"])
-			f := must[Flanks](t)(ThreadFlanks(d, p))
-			near(t, "D2", f.Pitch, published.Number(t, row["d2_or_D2"]), 0.0006)
-			near(t, "D1", f.Minor, published.Number(t, row["D1"]), 0.0006)
-			near(t, "d3", f.Root, published.Number(t, row["d3"]), 0.0006)
-			area := must[float64](t)(StressArea(d, p))
-			near(t, "As", area, published.Number(t, row["As_formula"]), 0.0006)
-			if printed := row["As_nominal_ISO898"]; printed != "" {
-				near(t, "As as printed", area, published.Number(t, printed), 0.01*area)
+		for _, class := range []string{"8.8", "10.9", "12.9"} {
+			text := row["tensile_"+class+"_N"]
+			if text == "" {
+				continue
 			}
-			for _, class := range PropertyClasses() {
-				proof, tensile := row["proof_"+class.Name+"_N"], row["tensile_"+class.Name+"_N"]
-				if proof == "" {
-					continue
-				}
-				loads++
-				near(t, "proof "+class.Name, must[float64](t)(ProofLoad(d, p, class.Name)), published.Number(t, proof),
-					0.01*published.Number(t, proof))
-				near(t, "tensile "+class.Name, must[float64](t)(TensileLoad(d, p, class.Name)), published.Number(t, tensile),
-					0.01*published.Number(t, tensile))
-			}
-		})
+			loads++
+			load := published.Number(t, text)
+			strength := must[Grade](t)(ParseGrade(class)).Tensile
+			near(t, "M"+row["d"]+" "+class, strength*published.Number(t, row["As_formula"]), load, 0.01*load)
+		}
 	}
 	if loads < 12 {
 		t.Errorf("only %d published loads were compared", loads)
 	}
 }
 
-// Source: nut_proof.csv, ISO 898-2: a nut of the bolt's number stands the bolt's proof load, a lower one does not.
-func TestNutHolds(t *testing.T) {
-	proof := map[int]float64{}
-	for _, row := range published.Rows(t, "nut_proof.csv") {
-		proof[whole(t, row["class"])] = published.Number(t, row["proof_N"])
-	}
-	for nut, load := range proof {
+// Source: nut_proof.csv, ISO 898-2: a nut of the bolt's number stands the load that breaks the bolt (threads.csv), a
+// lower one does not.
+func TestNutMatesPublished(t *testing.T) {
+	m6 := published.By(t, "threads.csv", "d")["6"]
+	nuts := published.Rows(t, "nut_proof.csv")
+	for _, nut := range nuts {
 		for _, class := range []string{"8.8", "10.9"} {
-			holds := must[bool](t)(NutHolds(nut, class))
-			bolt := must[float64](t)(TensileLoad(6, 1, class))
-			if holds != (load >= 0.99*bolt) {
-				t.Errorf("NutHolds(%d, %s) = %v, but the nut stands %g N and the bolt breaks at %.0f N", nut, class, holds, load,
-					bolt)
+			load, breaks := published.Number(t, nut["proof_N"]), published.Number(t, m6["tensile_"+class+"_N"])
+			mates, _, _ := NutMates(nut["class"], must[Grade](t)(ParseGrade(class)))
+			if mates != (load >= breaks) {
+				t.Errorf("NutMates(%s, %s) = %v, but the nut stands %g N and the bolt breaks at %g N", nut["class"], class,
+					mates, load, breaks)
 			}
 		}
 	}
-	if len(proof) < 2 {
+	if len(nuts) < 2 {
 		t.Error("fewer than two nut classes compared")
-	}
-}
-
-func TestBoltLoadRefuses(t *testing.T) {
-	tests := []struct {
-		name  string
-		d, p  float64
-		class string
-	}{
-		{"class without a source here", 8, 1.25, "4.6"},
-		{"no class", 8, 1.25, ""},
-		{"diameter past the stress's range", 20, 2.5, "8.8"},
-		{"pitch that leaves no root", 3, 3, "8.8"},
-	}
-	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) {
-			if got, err := ProofLoad(tt.d, tt.p, tt.class); err == nil {
-				t.Errorf("got %g N, want an error", got)
-			}
-		})
 	}
 }
 

@@ -28,22 +28,6 @@ func RatioChange(before, after float64) (float64, error) {
 	return (after/before - 1) * 100, nil
 }
 
-// RevChange is how engine speed at the same road speed changes with both a
-// ratio and a tyre, in percent.
-//
-//	change = ratio after / before x circumference before / after - 1
-//
-// Circumferences in mm. Source: common practice. Refuses any not above zero.
-func RevChange(ratioBefore, ratioAfter, circumferenceBefore, circumferenceAfter float64) (float64, error) {
-	err := cmp.Or(positive("ratio before", ratioBefore, ""), positive("ratio after", ratioAfter, ""),
-		positive("circumference before", circumferenceBefore, "mm"),
-		positive("circumference after", circumferenceAfter, "mm"))
-	if err != nil {
-		return 0, err
-	}
-	return (ratioAfter/ratioBefore*circumferenceBefore/circumferenceAfter - 1) * 100, nil
-}
-
 // Revs is the engine speed at a road speed.
 //
 //	revs = speed / circumference x overall ratio
@@ -58,15 +42,4 @@ func Revs(speed, overall, circumference float64) (float64, error) {
 		return 0, err
 	}
 	return speed * 1e6 / 60 / circumference * overall, nil
-}
-
-// RoadSpeed is Revs the other way round: km/h from 1/min and mm. It refuses
-// the same.
-func RoadSpeed(revs, overall, circumference float64) (float64, error) {
-	err := cmp.Or(between("revs", revs, 0, 100000, "1/min"), positive("overall ratio", overall, ""),
-		positive("circumference", circumference, "mm"))
-	if err != nil {
-		return 0, err
-	}
-	return revs / overall * circumference * 60 / 1e6, nil
 }

@@ -154,20 +154,6 @@ func LinePressure(force, lever, bore float64) (float64, error) {
 	return 10 * force * lever / circle(bore), nil
 }
 
-// PistonForce is how hard one piston pushes.
-//
-//	F = p pi/4 d^2
-//
-// In N from bar and mm. Source: Pascal's principle (OpenStax, College
-// Physics). Refuses a pressure below zero and a diameter not above it.
-func PistonForce(pressure, diameter float64) (float64, error) {
-	err := cmp.Or(between("pressure", pressure, 0, most, "bar"), positive("piston diameter", diameter, "mm"))
-	if err != nil {
-		return 0, err
-	}
-	return pressure / 10 * circle(diameter), nil
-}
-
 // ClampForce is how hard the pads squeeze: the force on one face of the discs,
 // added up over the calipers of that master. The same force presses on the
 // other face.

@@ -48,7 +48,9 @@ func TestPascalPublished(t *testing.T) {
 	}
 	p := must[float64](t)(LinePressure(v["pedal force"], v["lever ratio"], v["master bore"]))
 	near(t, "pressure in Pa", p*1e5, v["pressure"], 0.005e7)
-	near(t, "force", must[float64](t)(PistonForce(p, v["wheel piston"])), v["wheel piston force"], 0.005e4)
+	// A sliding caliper of one piston presses on each face what that piston pushes.
+	wheel := Caliper{Sliding, []Piston{{1, v["wheel piston"]}}}
+	near(t, "force", must[float64](t)(ClampForce(p, wheel)), v["wheel piston force"], 0.005e4)
 }
 
 func TestClampForce(t *testing.T) {
@@ -91,7 +93,7 @@ func TestLeverTravelAndReserve(t *testing.T) {
 }
 
 func TestChangeBore(t *testing.T) {
-	// 15.875 to 14: +28.6 %, Pascal's principle (check value).
+	// 15.875 to 14: +28.6 %, Pascal's principle, computed.
 	smaller := must[BoreChange](t)(ChangeBore(15.875, 14))
 	near(t, "force", smaller.Force, 28.6, 0.05)
 	near(t, "travel", smaller.Travel, 28.6, 0.05)

@@ -1,7 +1,6 @@
 package trade
 
 import (
-	"cmp"
 	"fmt"
 	"strings"
 )
@@ -94,16 +93,13 @@ func (s sizeStep) limits(class string) (Limits, bool) {
 	return Limits{}, false
 }
 
-// Ring limits of bearings of the Normal class, in micrometres below nominal.
+// ringOutside is how far the outside of a bearing of the Normal class may be below
+// nominal, in micrometres.
 //
 // Source: ISO 492, read on bearing pages for the steps that the tests compare,
 // the others from memory.
 func ringOutside(size float64) float64 {
 	return firstStep(size, [][2]float64{{18, 8}, {30, 9}, {50, 11}, {80, 13}, {120, 15}})
-}
-
-func ringBore(size float64) float64 {
-	return firstStep(size, [][2]float64{{18, 8}, {30, 10}, {50, 12}, {80, 15}, {120, 20}})
 }
 
 func firstStep(size float64, steps [][2]float64) float64 {
@@ -119,11 +115,10 @@ func firstStep(size float64, steps [][2]float64) float64 {
 // micrometres: below zero is interference.
 type SeatFit struct{ Least, Most float64 }
 
-// OuterRingFit is the fit of a bearing's outer ring in a housing bored to a
-// class; InnerRingFit that of its inner ring on a shaft turned to one.
+// OuterRingFit is the fit of a bearing's outer ring in a housing bored to a class.
 //
-// In micrometres from mm. Source: ISO 286-2 and ISO 492, class Normal. Refuse
-// what FitLimits refuses.
+// In micrometres from mm. Source: ISO 286-2 and ISO 492, class Normal.
+// Refuses what FitLimits refuses.
 func OuterRingFit(class string, outside float64) (SeatFit, error) {
 	l, err := FitLimits(class, outside)
 	if err != nil {
@@ -132,34 +127,11 @@ func OuterRingFit(class string, outside float64) (SeatFit, error) {
 	return SeatFit{l.Lower, l.Upper + ringOutside(outside)}, nil
 }
 
-// InnerRingFit is described beside OuterRingFit.
-func InnerRingFit(class string, bore float64) (SeatFit, error) {
-	l, err := FitLimits(class, bore)
-	if err != nil {
-		return SeatFit{}, err
-	}
-	return SeatFit{-ringBore(bore) - l.Upper, 0 - l.Lower}, nil
-}
-
 // HubFits are the classes a hub that turns round its axle is bored to, lightest
 // load first. Source: two fit tables: M7 or K7 for light loads, N7 for normal,
 // P7 for heavy or hollow; one names wheel hubs at P7, one loose wheels at K7 to
 // M7. J7 is the lightest that any names. Light alloy takes one class tighter.
 func HubFits() []string { return []string{"J7", "K7", "M7", "N7", "P7"} }
-
-// HeatLoosens is how much less tight a steel ring sits in a hub of another
-// metal when both get warmer.
-//
-//	difference of expansion x size x rise
-//
-// In micrometres from mm and kelvin; aluminium expands 11e-6/K more than steel.
-// Refuses a size not above zero and a rise outside 0 to 200 K.
-func HeatLoosens(size, rise float64) (float64, error) {
-	if err := cmp.Or(positive("size", size, "mm"), between("rise in temperature", rise, 0, 200, "K")); err != nil {
-		return 0, err
-	}
-	return 11e-6 * size * rise * 1000, nil
-}
 
 // Play is the radial play of a ball bearing before it is fitted, in micrometres.
 type Play struct{ Least, Most float64 }

@@ -17,13 +17,3 @@ func RideHeightChange(lengthChange, linkRatio float64) (float64, error) {
 	}
 	return lengthChange * linkRatio, nil
 }
-
-// ShockLengthFor is the change of shock length that gives a rise of the rear:
-// RideHeightChange the other way round, in mm. It refuses the same.
-func ShockLengthFor(rise, linkRatio float64) (float64, error) {
-	err := cmp.Or(between("rise", rise, -1000, 1000, "mm"), positive("link ratio", linkRatio, ""))
-	if err != nil {
-		return 0, err
-	}
-	return rise / linkRatio, nil
-}

@@ -49,7 +49,6 @@ type SpeedTake struct {
 	Circumference float64 // of the tyre on the wheel that is sensed or driven, mm
 	Ratio         float64 // rear teeth over front teeth; used when sensed at the gearbox
 	RingTeeth     int     // of the sensor ring; used when sensed by a ring
-	DriveRatio    float64 // wheel turns per cable turn; used with a mechanical hub drive
 }
 
 // WheelFactor is how a reading taken from a wheel changes with another tyre.
@@ -65,20 +64,6 @@ func WheelFactor(before, after SpeedTake) (float64, error) {
 		return 0, err
 	}
 	return before.Circumference / after.Circumference, nil
-}
-
-// HubDriveFactor is WheelFactor with a mechanical drive of another ratio.
-//
-//	factor = C before / C after x drive before / drive after
-//
-// No unit. Source: common practice. Refuses a ratio not above zero too.
-func HubDriveFactor(before, after SpeedTake) (float64, error) {
-	wheel, err := WheelFactor(before, after)
-	if err = cmp.Or(err, positive("drive ratio before", before.DriveRatio, ""),
-		positive("drive ratio after", after.DriveRatio, "")); err != nil {
-		return 0, err
-	}
-	return wheel * before.DriveRatio / after.DriveRatio, nil
 }
 
 // GearboxFactor is how a reading taken at the gearbox output changes with
@@ -124,20 +109,4 @@ func RingFactor(before, after SpeedTake) (float64, error) {
 		return 0, err
 	}
 	return a / b, nil
-}
-
-// SensorBalanceChange is how far the front pulses have moved against the rear
-// ones, in percent; zero when both wheels changed alike.
-//
-//	change = (front / rear after) / (front / rear before) - 1
-//
-// An anti-lock unit compares the wheels. How much it stands is the maker's own
-// and was not found in any source: print the percentage and say unknown.
-// Refuses a factor not above zero.
-func SensorBalanceChange(frontFactor, rearFactor float64) (float64, error) {
-	err := cmp.Or(positive("front factor", frontFactor, ""), positive("rear factor", rearFactor, ""))
-	if err != nil {
-		return 0, err
-	}
-	return (frontFactor/rearFactor - 1) * 100, nil
 }

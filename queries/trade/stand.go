@@ -35,18 +35,3 @@ func (s SideStand) Lean() (float64, error) {
 	}
 	return degrees(math.Atan((s.Height - s.Length*math.Cos(radians(s.Spread))) / out)), nil
 }
-
-// CentreStandLift is how far a centre stand lifts its pivot above where the
-// wheels would hold it.
-//
-//	lift = length - height
-//
-// In mm, for a stand that stands square to the ground; the wheel at its end
-// lifts by somewhat more. At zero or below no wheel leaves the ground. Source:
-// geometry. Refuses a length not above zero.
-func CentreStandLift(length, height float64) (float64, error) {
-	if err := cmp.Or(positive("stand length", length, "mm"), positive("pivot height", height, "mm")); err != nil {
-		return 0, err
-	}
-	return length - height, nil
-}
