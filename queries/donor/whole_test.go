@@ -24,7 +24,7 @@ func TestNoPlanThatItsWholeRefuses(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	wanted, plans := sampletest.Share(t, 40, 4), 0
+	wanted, plans := sampletest.Share(t, 40, 10), 0
 	for _, p := range positions {
 		take := p.ID.Local()
 		always := take == "final-drive/carrier" || take == "front-brake/caliper-left" || take == "front-brake/splitter"
