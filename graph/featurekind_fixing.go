@@ -23,10 +23,11 @@ const turnedBy = "only tells which spanner turns it: see that there is room for 
 // flat on what they hold. One that sits in a cone does not go where a flat one goes,
 // and of a head that is not known nobody can say. Common practice, no source.
 func seatAlike(was, now string) string {
-	forms := []string{"hexagon", "socket", "button", "pan", "cheese", "fillister"}
-	besides := []string{"flange", "flanged", "washer", "cap", "head", "low", "thin", "cross", "slotted"}
+	forms := []string{"hexagon", "hex", "socket", "button", "pan", "cheese", "fillister", "hexalobular"}
+	besides := []string{"flange", "flanged", "washer", "cap", "head", "low", "thin", "cross", "slotted", "internal",
+		"inner", "screw", "bolt"}
 	flat := func(head string) bool {
-		words := strings.Fields(head)
+		words := strings.FieldsFunc(head, func(r rune) bool { return r == ' ' || r == '-' || r == ',' })
 		return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(forms, w) }) &&
 			!slices.ContainsFunc(words, func(w string) bool {
 				return !slices.Contains(forms, w) &&

@@ -18,7 +18,8 @@ func TestHeadsThatSeatAlike(t *testing.T) {
 		{"hexagon flange", "hexagon", true}, {"socket", "button", true},
 		{"hexagon", "countersunk", false}, {"countersunk socket", "socket", false}, {"hexagon", "eyelet", false},
 		{"", "hexagon", false}, {"hexagon", "another than hexagon", false}, {"hexagon", "hexagon, conical under it", false},
-		{"low socket cap", "hexagon", true},
+		{"low socket cap", "hexagon", true}, {"socket-head", "hexagon", true}, {"internal hexagon", "hexagon flange", true},
+		{"socket-head, countersunk", "hexagon", false},
 	} {
 		if got := head.Alike(tt.was, tt.now) != ""; got != tt.alike {
 			t.Errorf("%q for %q: alike %v, want %v", tt.now, tt.was, got, tt.alike)

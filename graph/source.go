@@ -16,12 +16,15 @@ const (
 	SourceSeller      SourceKind = "seller's text"
 	SourceStandard    SourceKind = "standard"
 	SourcePractice    SourceKind = "common practice"
+	// SourcePlaced puts a part of a list where its name says that it belongs. Nobody has
+	// said that it goes there.
+	SourcePlaced SourceKind = "placed by name"
 )
 
 // SourceKinds are all kinds, in the order a person is offered them.
 func SourceKinds() []SourceKind {
 	return []SourceKind{SourcePartsList, SourceManual, SourceBulletin, SourceMeasurement,
-		SourcePhoto, SourceReport, SourceSeller, SourceStandard, SourcePractice}
+		SourcePhoto, SourceReport, SourceSeller, SourceStandard, SourcePractice, SourcePlaced}
 }
 
 // Source is where claims come from.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // Quantity is a number with its unit and its tolerance. All three values are in
@@ -108,14 +109,14 @@ type span struct {
 }
 
 func measured(c *cursor, want Type) (Quantity, error) {
-	first, err := signed(c)
+	first, err := magnitudeOf(c, want)
 	if err != nil {
 		return Quantity{}, err
 	}
 	c.space()
 	name := c.unit()
 	c.space()
-	s, err := limits(c, first)
+	s, err := limits(c, first, want)
 	if err != nil {
 		return Quantity{}, err
 	}
@@ -177,9 +178,17 @@ func signed(c *cursor) (float64, error) {
 	return value, err
 }
 
+// magnitudeOf reads a magnitude that may have a sign. "60/55 W" is no fraction.
+func magnitudeOf(c *cursor, want Type) (float64, error) {
+	if want == Power {
+		return c.number()
+	}
+	return signed(c)
+}
+
 // limits reads a tolerance or the second end of a range; with neither, the
-// value stands alone.
-func limits(c *cursor, first float64) (span, error) {
+// value stands alone. "60/55 W" are the two filaments of a lamp.
+func limits(c *cursor, first float64, want Type) (span, error) {
 	s := span{nominal: first, low: first, high: first}
 	up, down, ok, err := tolerance(c)
 	if err != nil {
@@ -189,19 +198,23 @@ func limits(c *cursor, first float64) (span, error) {
 		s.low, s.high, s.toleranced = first+down, first+up, true
 		return s, nil
 	}
-	if !c.take("to ") && !c.take("-") {
+	both := want == Power && c.take("/") // of a lamp with two filaments, in either order
+	if !both && !c.take("to ") && !c.take("-") {
 		return s, nil
 	}
 	c.space()
-	second, err := signed(c)
+	second, err := magnitudeOf(c, want)
 	if err != nil {
 		return s, err
+	}
+	if both && second <= first {
+		first, second = second, first
 	}
 	if second < first {
 		return s, fmt.Errorf("%w: from %s to %s; a mixed fraction is written with a space, \"1 1/2 in\"",
 			ErrReversed, plain(first), plain(second))
 	}
-	s.low, s.high, s.nominal, s.isFrom = first, second, (first+second)/2, true
+	s.low, s.high, s.nominal, s.isFrom = first, second, (first+second)/2, !both || first < second
 	return s, nil
 }
 
@@ -253,6 +266,26 @@ func deviation(c *cursor) (float64, bool) {
 		value = -value
 	}
 	return value, true
+}
+
+// HalfStep is half of the last digit that is written of a value, in the base unit of its
+// type: 0.05 mm for "3.2 mm", 0.0127 mm for "0.126 in". Whole numbers count as written to
+// a tenth. It is 0 for a fraction, which is exact, and for what can't be read.
+func HalfStep(text string, t Type) float64 {
+	q, err := ParseQuantity(text, t)
+	if err != nil || strings.ContainsAny(text, "/") {
+		return 0
+	}
+	u, ok := findUnit(q.Unit)
+	if !ok || u.typ != t {
+		return 0
+	}
+	decimals := 1
+	if _, after, has := strings.Cut(text, "."); has {
+		decimals = len(after) - len(strings.TrimLeft(after, "0123456789"))
+	}
+	step := math.Pow(10, -float64(decimals))
+	return math.Abs(u.toBase(step)-u.toBase(0)) / 2
 }
 
 // Same reports whether two quantities are the same value with the same limits,

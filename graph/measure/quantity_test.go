@@ -47,6 +47,8 @@ func TestParseQuantity(t *testing.T) {
 		{"unit at both ends", "20 mm - 30 mm", measure.Length, 25, 20, 30, "20-30 mm"},
 		{"range below zero", "-5--3 mm", measure.Length, -4, -5, -3, "-5 to -3 mm"},
 		{"range over zero", "-5 to 5 mm", measure.Length, 0, -5, 5, "-5 to 5 mm"},
+		{"two filaments alike", "35/35 W", measure.Power, 35, 35, 35, "35 W"},
+		{"two filaments", "60/55 W", measure.Power, 57.5, 55, 60, "55-60 W"},
 		{"range of fractions", "1/2-1 1/4 in", measure.Length, 22.225, 12.7, 31.75, "1/2-1 1/4 in"},
 		{"torque", "32 N m", measure.Torque, 32, 32, 32, "32 N m"},
 		{"torque in one word", "32 Nm", measure.Torque, 32, 32, 32, "32 N m"},
@@ -248,5 +250,16 @@ func TestTypeNames(t *testing.T) {
 	}
 	if got := (measure.Pins + 1).String(); got != "Type(25)" {
 		t.Errorf("type beyond the last = %q", got)
+	}
+}
+
+func TestHalfStep(t *testing.T) {
+	for _, tt := range []struct {
+		text string
+		want float64
+	}{{"3.2 mm", 0.05}, {"0.126 in", 0.0127}, {"3.20 mm", 0.005}, {"3 mm", 0.05}, {"1/8 in", 0}, {"three", 0}} {
+		if got := measure.HalfStep(tt.text, measure.Length); math.Abs(got-tt.want) > 1e-9 {
+			t.Errorf("%s: %v, want %v", tt.text, got, tt.want)
+		}
 	}
 }

@@ -76,6 +76,8 @@ type writtenPart struct {
 	Name   string `yaml:"name,omitempty"`
 	Price  string `yaml:"price,omitempty"`
 	Note   string `yaml:"note,omitempty"`
+	// Features are the sizes that a standard gives for what the list calls it.
+	Features map[string]map[string]string `yaml:"features,omitempty"`
 }
 
 // partsText is the file of the source, the makers and kinds that the folder
@@ -86,6 +88,10 @@ func partsText(m *maker, result *Result) *text {
 	t.add(nil, fmt.Sprintf("source: %s\nsources:\n", m.opts.Name))
 	t.add(nil, item(map[string]any{m.opts.Name: map[string]string{"kind": string(graph.SourceReport),
 		"title": m.opts.Title}}, 2))
+	if slices.ContainsFunc(m.rows, func(x *row) bool { return x.out == "" && x.at.byName && len(x.at.positions) > 0 }) {
+		t.add(nil, item(map[string]any{placedBy(m): map[string]string{"kind": string(graph.SourcePlaced),
+			"title": m.opts.Title + ", placed by the names in it", "origin": m.opts.Name}}, 2))
+	}
 	brandsText(m, t)
 	parts, lackKind := []*row{}, false
 	seen := map[graph.PartID]bool{}
@@ -106,6 +112,9 @@ func partsText(m *maker, result *Result) *text {
 	}
 	for _, x := range parts {
 		w := writtenPart{Number: string(x.part), Kind: x.kind, Name: short(x.Name), Note: note(x)}
+		if x.kind == "bearing" {
+			w.Features = bearingSizes(x.Row)
+		}
 		if x.Priced && x.Currency != "" && x.Price > 0 {
 			w.Price = strings.TrimSuffix(strconv.FormatFloat(x.Price, 'f', 2, 64), ".00") + " " + x.Currency
 		}
@@ -233,6 +242,9 @@ func (c *csvText) line(x *row, cells ...string) {
 	c.add(x, c.one.String())
 }
 
+// placedBy is the source of what was only placed by its name.
+func placedBy(m *maker) string { return m.opts.Name + "-by-name" }
+
 func fitmentsText(m *maker, result *Result) *text {
 	c := newCSV("model", "position", "part", "years", "frames", "source")
 	any := false
@@ -244,9 +256,13 @@ func fitmentsText(m *maker, result *Result) *text {
 		if scopes == nil {
 			scopes = []string{""}
 		}
+		source := m.opts.Name
+		if x.at.byName {
+			source = placedBy(m)
+		}
 		for _, position := range x.at.positions {
 			for _, years := range scopes {
-				c.line(x, string(x.at.model), position.ID.Local(), string(x.part), years, x.When.Frames, m.opts.Name)
+				c.line(x, string(x.at.model), position.ID.Local(), string(x.part), years, x.When.Frames, source)
 			}
 		}
 		any = true
@@ -284,9 +300,10 @@ func supersessionsText(m *maker) *text {
 
 // writtenItem is one line of a box.
 type writtenItem struct {
-	Part     string `yaml:"part"`
-	Quantity int    `yaml:"quantity,omitempty"`
-	Note     string `yaml:"note,omitempty"`
+	Part      string `yaml:"part"`
+	Quantity  int    `yaml:"quantity,omitempty"`
+	Condition string `yaml:"condition,omitempty"`
+	Note      string `yaml:"note,omitempty"`
 }
 
 // bikeText is the file of boxes and bags.
@@ -323,7 +340,7 @@ func bikeText(m *maker, result *Result) *text {
 	for _, name := range boxNames {
 		t.add(nil, "      "+yamlKey(m.opts.Name, name)+":\n")
 		for _, x := range boxes[name] {
-			w := writtenItem{Part: string(x.part)}
+			w := writtenItem{Part: string(x.part), Condition: conditionOf(x.Row)}
 			if x.Quantity > 1 {
 				w.Quantity = x.Quantity
 			}

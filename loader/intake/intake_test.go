@@ -205,3 +205,45 @@ func TestHardwareGoesToBags(t *testing.T) {
 		}
 	}
 }
+
+// What the note of a row says of the state of a part stands at its place in a box, so that
+// what is cracked counts for nothing; and a bearing that is called by its standard number
+// has the sizes that go with it. Source of those: ISO 15.
+func TestStateAndSizesThatAListTells(t *testing.T) {
+	list := "Number;What;Qty;Box;Condition\n" +
+		"VB.0201;front brake lever;1;1;cracked at the pivot\nVB.0202;clutch lever;1;1;not bent, used\n" +
+		"VB.0203;rear brake lever (verbogen);1;1;\nVB.0204;brake lever;1;1;\n" +
+		"VB.0205;wheel bearing 6301-2RS;2;1;new\nVB.0206;wheel bearing 6399-2RS;2;1;\n"
+	r := take(t, list, intake.Options{Bike: "mine", Stock: true, Brand: "Hjelmark"}, nil)
+	bike, parts := text(r, "bike.yaml"), text(r, "parts.yaml")
+	for _, want := range []string{"VB.0201\n          condition: cracked", "VB.0202\n          condition: used",
+		"VB.0203\n          condition: bent", "VB.0205\n          quantity: 2\n          condition: new"} {
+		if !strings.Contains(bike, want) {
+			t.Errorf("%q is not in\n%s", want, bike)
+		}
+	}
+	if strings.Contains(bike, "VB.0204\n          condition") {
+		t.Errorf("a state that nobody told:\n%s", bike)
+	}
+	for _, want := range []string{"inside: 12 mm", "outside: 37 mm", "width: 12 mm"} {
+		if strings.Count(parts, want) != 1 {
+			t.Errorf("%q must stand once in\n%s", want, parts)
+		}
+	}
+}
+
+// A part that its name put into its place is said by a source of its own kind, so that
+// nothing takes it for a listing; one whose place the list or its owner names is not.
+func TestPlacedByItsName(t *testing.T) {
+	r := take(t, "Number,What,Qty,Place\nVB.0110,front left caliper,1,\nVB.0140,hose,1,front-brake/hose\n"+
+		"VB.0150,the long thing,1,\n", intake.Options{Places: map[string]string{"the long thing": "controls/bar"}}, nil)
+	for _, want := range []string{"front-brake/caliper-left,Hjelmark VB.0110,,,list-by-name\n",
+		"front-brake/hose,Hjelmark VB.0140,,,list\n", "controls/bar,Hjelmark VB.0150,,,list\n"} {
+		if fitments := text(r, "fitments.csv"); !strings.Contains(fitments, want) {
+			t.Errorf("%q is not in\n%s", want, fitments)
+		}
+	}
+	if parts := text(r, "parts.yaml"); !strings.Contains(parts, "kind: placed by name") {
+		t.Errorf("no source of that kind in\n%s", parts)
+	}
+}

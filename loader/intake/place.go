@@ -57,6 +57,7 @@ func newPlacer(facts graph.Facts, opts Options) *placer {
 type place struct {
 	model     graph.ModelID
 	positions []graph.Position
+	byName    bool     // found by its name, and not by the identity of a position
 	why       string   // why there is none
 	mayBe     []string // near names
 }
@@ -77,12 +78,14 @@ func (p *placer) find(r partslist.Row) place {
 			return place{why: fmt.Sprintf("place: %q is a piece of what goes to %s, or of what is beside it", r.Name,
 				exact.ID.Local()), mayBe: p.offer(model, r.Name, p.groupOf(exact))}
 		}
-		return place{model: model, positions: []graph.Position{exact}}
+		return place{model: model, positions: []graph.Position{exact}, byName: !isIdentity(exact, r.Place)}
 	}
 	if exact, ok := p.exact(model, r.Name); ok && (r.Place == "" || sharedWords(ownWords(exact), r.Place) > 0) {
-		return place{model: model, positions: []graph.Position{exact}}
+		return place{model: model, positions: []graph.Position{exact}, byName: !isIdentity(exact, r.Name)}
 	}
-	return p.byWords(model, r)
+	at := p.byWords(model, r)
+	at.byName = true
+	return at
 }
 
 // modelOf finds the model that a cell names: all its words must stand in the
@@ -136,7 +139,7 @@ func (p *placer) toldPlace(model graph.ModelID, local string) place {
 func (p *placer) exact(model graph.ModelID, text string) (graph.Position, bool) {
 	var found []graph.Position
 	for _, x := range p.positions[model] {
-		if strings.EqualFold(text, x.ID.Local()) || strings.EqualFold(text, string(x.ID)) {
+		if isIdentity(x, text) {
 			return x, true
 		}
 		if text != "" && partslist.Fold(text) == partslist.Fold(x.Name) {
@@ -147,6 +150,11 @@ func (p *placer) exact(model graph.ModelID, text string) (graph.Position, bool) 
 		return found[0], true
 	}
 	return graph.Position{}, false
+}
+
+// isIdentity reports whether a text is the identity of a position, not its name.
+func isIdentity(x graph.Position, text string) bool {
+	return strings.EqualFold(text, x.ID.Local()) || strings.EqualFold(text, string(x.ID))
 }
 
 func (p *placer) near(model graph.ModelID, text string) []string {

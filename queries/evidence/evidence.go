@@ -190,6 +190,10 @@ func (e *Evidence) Weigh(c Claim, v *graph.Variant) weighed {
 			w.rank, w.Voice = rank, voices[0]
 		}
 	}
+	if w.Voice.Kind == string(graph.SourcePlaced) && w.Verdict <= graph.FitsWithChanges {
+		w.Verdict, w.Changes = graph.Unknown, nil
+		w.Why = "a list was read in, and its name put it here: nobody says that it goes here until somebody has seen it"
+	}
 	return w
 }
 
@@ -228,12 +232,13 @@ func (e *Evidence) Judge(claims []Claim, v *graph.Variant, safety graph.Safety) 
 func (e *Evidence) sidesOf(claims []Claim, v *graph.Variant) []side {
 	var sides []side
 	for _, c := range claims {
-		at := slices.IndexFunc(sides, func(s side) bool { return s.verdict == c.Verdict })
+		w := e.Weigh(c, v)
+		at := slices.IndexFunc(sides, func(s side) bool { return s.verdict == w.Verdict })
 		if at < 0 {
 			at = len(sides)
-			sides = append(sides, side{verdict: c.Verdict})
+			sides = append(sides, side{verdict: w.Verdict})
 		}
-		sides[at].claims = append(sides[at].claims, e.Weigh(c, v))
+		sides[at].claims = append(sides[at].claims, w)
 	}
 	for i := range sides {
 		s := &sides[i]

@@ -62,7 +62,7 @@ func rankOfSource(s graph.Source, v *graph.Variant) Rank {
 		rank = RankFactory
 	case graph.SourcePhoto:
 		rank = RankPhoto
-	case graph.SourceSeller:
+	case graph.SourceSeller, graph.SourcePlaced:
 		rank = RankSeller
 	}
 	if v != nil && !s.Scope.Covers(*v) {

@@ -2,6 +2,7 @@ package evidence
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -89,7 +90,8 @@ func FirstText(readings []graph.Reading) string {
 
 // SameReading reports whether two parts measure the same: equal values, or, when
 // one was read off a gauge, values that the gauge can't tell apart. Limits on a
-// drawing that merely overlap are not the same.
+// drawing that merely overlap are not the same. Values in two units are the same
+// when each may have been rounded to the other: 0.126 in and 3.2 mm.
 func SameReading(dim graph.DimSpec, a, b graph.Reading) bool {
 	if a.Method != "" || b.Method != "" {
 		return Agree(dim, a, b)
@@ -98,6 +100,11 @@ func SameReading(dim graph.DimSpec, a, b graph.Reading) bool {
 	y, errY := measure.Parse(b.Text, dim.Type)
 	if errX != nil || errY != nil {
 		return strings.EqualFold(a.Text, b.Text)
+	}
+	p, q := x.Quantity, y.Quantity
+	if p.Type.Measured() && p.Unit != q.Unit && p.Low == p.High && q.Low == q.High {
+		rounded := measure.HalfStep(a.Text, dim.Type) + measure.HalfStep(b.Text, dim.Type)
+		return x.Equal(y) || math.Abs(p.Nominal-q.Nominal) <= rounded
 	}
 	return x.Equal(y)
 }

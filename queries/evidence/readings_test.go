@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 )
 
 func TestAgree(t *testing.T) {
@@ -135,5 +136,44 @@ func TestContested(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// A size in inches is one in millimetres where each may have been rounded to the other.
+func TestSameReadingInTwoUnits(t *testing.T) {
+	length := graph.DimSpec{Type: measure.Length}
+	for _, tt := range []struct {
+		a, b string
+		want bool
+	}{{"0.126 in", "3.2 mm", true}, {"0.12 in", "3.2 mm", true}, {"0.126 in", "3.3 mm", false},
+		{"1/8 in", "3.2 mm", true}, {"1/8 in", "3.3 mm", false}, {"3.2 mm", "3.24 mm", false}, {"3.2 mm", "3.20 mm", true},
+		{"0.126 in", "3.2 mm +0/-0.1", false}} {
+		if got := SameReading(length, graph.Reading{Text: tt.a}, graph.Reading{Text: tt.b}); got != tt.want {
+			t.Errorf("%s and %s: %v, want %v", tt.a, tt.b, got, tt.want)
+		}
+	}
+}
+
+// A list whose names put its parts in their places has not said that they go there.
+func TestPlacedByNameIsUnknown(t *testing.T) {
+	e := NewEvidence()
+	e.Sources = map[graph.SourceID]graph.Source{"boxes": {ID: "boxes", Kind: graph.SourcePlaced},
+		"book": {ID: "book", Kind: graph.SourcePartsList}}
+	claim := func(sources ...graph.SourceID) []Claim {
+		l := Link{}
+		for _, id := range sources {
+			l.Cites = append(l.Cites, graph.Cite{Source: id})
+		}
+		return []Claim{{Via: ViaListed, Verdict: graph.Fits, Links: []Link{l}}}
+	}
+	for _, tt := range []struct {
+		name    string
+		sources []graph.SourceID
+		want    graph.Verdict
+	}{{"by its name", []graph.SourceID{"boxes"}, graph.Unknown}, {"by a parts list", []graph.SourceID{"book"}, graph.Fits},
+		{"by both", []graph.SourceID{"boxes", "book"}, graph.Fits}} {
+		if got := e.Judge(claim(tt.sources...), nil, graph.SafetyBrake); got.Verdict != tt.want {
+			t.Errorf("%s: %s (%s), want %s", tt.name, got.Verdict, got.Why, tt.want)
+		}
 	}
 }

@@ -36,7 +36,8 @@ func kindsOfChanged(x *Examiner) []graph.KindID {
 // then nothing is new.
 func isBuiltHere(x *Examiner, id graph.PositionID) bool {
 	seat, built := x.After.Seat(id), x.Built.Seat(id)
-	return !seat.Empty && !built.Empty && seat.Part.ID == built.Part.ID && built.Source.ID != ""
+	return !seat.Empty && !built.Empty && seat.Part.ID == built.Part.ID && built.Source.ID != "" &&
+		built.Source.Kind != string(graph.SourcePlaced)
 }
 
 // place gathers what is known of a changed place. What was there is the part

@@ -104,7 +104,7 @@ func (in BoltCase) engagement(b *bench, male, female measure.ThreadSize, threade
 	c := b.check("thread engagement")
 	t := threading{bolt: in.Bolt, into: in.Into, between: in.clamped}
 	if in.Built != nil {
-		t.oldBolt = in.Built.Bolt
+		t.oldBolt, t.oldInto = in.Built.Bolt, in.Built.Into
 		aside := b.aside().check("thread engagement")
 		length, okLength := aside.peekLength(in.Built.Bolt, "length")
 		built := *in.Built

@@ -95,19 +95,26 @@ func chainLength(b *bench, in ChainCase) {
 		c.unknown("%d links on %d/%d put the axle %s from the output shaft", links, front, rear, tenth(centre))
 		return
 	}
-	switch exact(centre).against(room.low, room.high) {
+	switch exact(centre).against(room.low-adjusterRead, room.high+adjusterRead) {
 	case inside:
 		c.fits("%d links on %d/%d put the axle %s from the output shaft, within the adjusters' %s",
 			links, front, rear, tenth(centre), mmRange(room.low, room.high))
 	case below:
-		c.Gap = tenth(room.low - centre)
+		c.Gap = least(room.low - centre)
 		c.no("%d links are too short: the axle would have to come %s further forward than it can", links, c.Gap)
 		orderChain(c, in, wanted)
 	default:
-		c.Gap = tenth(centre - room.high)
+		c.Gap = least(centre - room.high)
 		shorten(c, in, room, front, rear, links, pitch.nominal, wanted)
 	}
 }
+
+// least prints a length to 0.1 mm, and never as nothing.
+func least(v float64) string { return tenth(max(v, 0.1)) }
+
+// adjusterRead is less than a tenth of a millimetre, to which such lengths are told: no
+// chain is too long by that.
+const adjusterRead = 0.04
 
 // shorten judges a chain that is too long: it can be shortened by whole pairs.
 func shorten(c *check, in ChainCase, room span, front, rear, links int, pitch float64, wanted string) {

@@ -12,6 +12,10 @@ import (
 // 0.05 mm over the tube, and a reading is good to 0.02 mm on each side.
 const clampMatch = 0.1
 
+// smallHose is up to which bore, in mm, a rubber hose is pushed over a thicker pipe. What
+// is larger is moulded to its pipe. Common practice, no source.
+const smallHose = 12.0
+
 // clampOnTube is rule 6: one clamp on one tube. Upper and lower clamps are two
 // meetings, since a fork tube may have two diameters.
 func clampOnTube(b *bench, m Meeting) {
@@ -31,6 +35,9 @@ func clampOnTube(b *bench, m Meeting) {
 	case where == astride:
 		askTwo(c, m, "diameter", "diameter")
 		c.unknown("at the limits of their tolerances the clamp may not grip all round")
+	case where == below && m.Direct && clamp.nominal <= smallHose+eps && -play.low <= hoseStretch*tube.nominal+eps:
+		c.Gap = ""
+		c.fits("a %s hose pushed on a %s pipe", mm(clamp.nominal), mm(tube.nominal))
 	case where == below:
 		c.no("the tube is %s too thick for the clamp; a clamp is not bored out", c.Gap)
 	default:

@@ -35,6 +35,7 @@ type threading struct {
 	was     span // how far it reached beyond that as built
 	built   bool // was is known
 	oldBolt Side // the bolt as built; zero when not known
+	oldInto Side // what that went into; zero when not known
 }
 
 // engagement judges whether enough of the bolt carries, and whether it bottoms.
@@ -42,6 +43,9 @@ func engagement(b *bench, m Meeting, male, female measure.ThreadSize, threaded b
 	c := b.check("thread engagement")
 	t := threading{bolt: m.A, into: m.B, between: func(c *check) (span, bool) { return clampedThickness(c, m) }}
 	t.was, t.built = engagedAsBuilt(b, m)
+	if into, known := asBuilt(m, m.B.Feature.Kind); known {
+		t.oldInto = into
+	}
 	t.judge(c, male, female, threaded)
 }
 
@@ -62,6 +66,7 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 		built: t.built}
 	e.bolt, e.class = t.bolt, t.classWanted(c)
 	e.reach = length.minus(clamped)
+	e.asBuilt = okClamped && t.asDeep(c, e)
 	if !okClamped {
 		e.reach.low = 0 // anything up to its whole length may be clamped
 	}
@@ -84,6 +89,28 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 	default:
 		e.through(c, t.into)
 	}
+}
+
+// asDeep reports whether as much thread carries as the machine was built with, in a hole or
+// nut of the same sort: what is less than any rule asks was enough for its maker there.
+func (t threading) asDeep(c *check, e engaged) bool {
+	dims := tappedBy(t.into)
+	if !t.built || t.oldInto.Feature.Kind != t.into.Feature.Kind {
+		return false
+	}
+	c = c.bench.aside().check(c.Rule)
+	depth, okDepth := c.peekLength(t.oldInto, dims.depth)
+	thread, okThread := c.peek(t.oldInto, "thread", measure.Thread)
+	for _, dim := range []string{dims.bottom, dims.material, "class"} {
+		is, okIs := c.peek(t.into, dim, measure.Word)
+		was, okWas := c.peek(t.oldInto, dim, measure.Word)
+		if okIs != okWas || !sameWords(is.Text, was.Text) {
+			return false
+		}
+	}
+	carried := min(t.was.nominal, depth.nominal)
+	return okDepth && okThread && thread.Thread.Same(e.thread) &&
+		min(e.reach.nominal, e.depth.nominal) >= carried-lengthRead-eps && e.depth.nominal >= depth.nominal-lengthRead-eps
 }
 
 // classWanted is the property class that a bolt of the joint must have: what
@@ -115,6 +142,7 @@ type engaged struct {
 	// was is how far the bolt reached as built; false when not known.
 	was                  span
 	built                bool
+	asBuilt              bool // as much of it carries as did then
 	needWords, lessWords string
 	thread               measure.ThreadSize
 }
@@ -154,6 +182,10 @@ func clampedThickness(c *check, m Meeting) (span, bool) {
 func (e engaged) blind(c *check) {
 	least, most := e.need*e.d, e.depth.minus(exact(tipPitches*e.pitch))
 	e.sizes(c, mm(e.reach.nominal)+" engaged", mmRange(least, max(least, most.nominal))+" engaged")
+	if most.high < e.less*e.d-eps && e.asBuilt && e.reach.nominal <= e.was.nominal+lengthRead {
+		c.fits("%s of thread, less than %s, as it was built", mm(e.depth.nominal), e.needWords)
+		return
+	}
 	if most.high < e.less*e.d-eps {
 		c.no("only %s of thread: too shallow for %s and a tip 2 pitches off the bottom", mm(e.depth.nominal),
 			e.needWords)
@@ -180,6 +212,9 @@ func (e engaged) verdict(c *check, least float64, most span) {
 		c.fits("%s of %s engaged, %s wanted", mm(e.reach.nominal), e.thread, e.needWords)
 	case e.less < e.need && e.reach.low >= e.less*e.d-eps && e.reach.high < least-eps && e.reach.high <= most.low+eps:
 		e.disputed(c, least, most.low)
+	case e.reach.against(least, most.high) == below && e.asBuilt:
+		c.fits("%s of %s engaged, less than %s, and no less than it was built with", mm(e.reach.nominal), e.thread,
+			e.needWords)
 	case e.reach.against(least, most.high) == below:
 		c.Gap = mm(least - e.reach.nominal)
 		c.no("too short by %s: %s engaged, %s is %s", c.Gap, mm(max(0, e.reach.nominal)), e.needWords, mm(least))
@@ -242,7 +277,7 @@ func (e engaged) hopeless(c *check, least, most float64) {
 // nut judges a nut: the bolt must come through all of it.
 func (e engaged) nut(c *check) {
 	e.sizes(c, mm(e.reach.nominal)+" beyond the seat", mm(e.depth.nominal)+" of nut")
-	if e.depth.high < nutHeight*e.d-eps {
+	if e.depth.high < nutHeight*e.d-eps && !e.asBuilt {
 		c.no("a thin nut, %s: less than the 0.8 d of ISO 898-2, it does not carry the bolt", mm(e.depth.nominal))
 	}
 	if len(c.missing) > 0 {
@@ -274,6 +309,10 @@ func (e engaged) through(c *check, s Side) {
 	least := e.need * e.d
 	full := min(e.reach.nominal, e.depth.nominal)
 	e.sizes(c, mm(full)+" engaged", "at least "+mm(least))
+	if e.depth.high < e.less*e.d-eps && e.asBuilt {
+		c.fits("%s of thread, less than %s, as it was built", mm(full), e.needWords)
+		return
+	}
 	if e.depth.high < e.less*e.d-eps {
 		if e.need == 1 && e.depth.high >= nutHeight*e.d-eps {
 			c.settle(askFor(s, "class"))

@@ -157,6 +157,8 @@ func (in LeverageCase) slaveTravel(b *bench) {
 		room, okRoom = c.peekLength(in.After.Pistons[0], "stroke")
 	}
 	switch change := after/before - 1; {
+	case !okRoom && in.otherSlave():
+		c.ask(askFor(in.After.Pistons[0], "stroke"))
 	case okRoom && after > room.nominal+eps:
 		c.Gap = moves(after - room.nominal)
 		c.no("the master pushes the slave %s, which bottoms after %s", moves(after), mm(room.nominal))
@@ -172,6 +174,22 @@ func (in LeverageCase) slaveTravel(b *bench) {
 	default:
 		c.fits("the push rod moves %s where it moved %s", moves(after), moves(before))
 	}
+}
+
+// otherSlave reports whether another slave is put on, of which nothing says where it
+// bottoms, than one of which that was known, or which differs in bore.
+func (in LeverageCase) otherSlave() bool {
+	if len(in.After.Pistons) == 0 || len(in.Before.Pistons) == 0 {
+		return false
+	}
+	now, was := in.After.Pistons[0], in.Before.Pistons[0]
+	sizes := func(s Side) string {
+		if r := s.Feature.Dims["sizes"]; len(r) > 0 {
+			return r[0].Text
+		}
+		return ""
+	}
+	return now.Part != was.Part && (len(was.Feature.Dims["stroke"]) > 0 || sizes(now) != sizes(was))
 }
 
 // travel is how far a slave moves at the full stroke of its master, in mm.

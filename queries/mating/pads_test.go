@@ -106,6 +106,14 @@ func TestLeverage(t *testing.T) {
 	}
 }
 
+// withoutStroke is a clutch whose slave is another part, of unknown stroke.
+func withoutStroke(l Leverage) Leverage {
+	slave := l.Pistons[0].with("stroke", "")
+	slave.Part = "other slave"
+	l.Pistons = []Side{slave}
+	return l
+}
+
 // Of a clutch the push rod must move as far as it did: 13 mm of a 12.7 mm bore move a
 // 30 mm slave 2.33 mm. Source: the same fluid in and out; the limits are common
 // practice, no source.
@@ -128,6 +136,7 @@ func TestClutchLeverage(t *testing.T) {
 		{"past the slave's own stroke", clutch("25 mm", "4.1", "13 mm", "30 mm"), "slave travel", no},
 		{"less stroke", clutch("12.7 mm", "4.1", "12 mm", "30 mm"), "slave travel", open},
 		{"stroke missing", clutch("12.7 mm", "4.1", "", "30 mm"), "slave travel", open},
+		{"another slave whose stroke is missing", withoutStroke(was), "slave travel", open},
 		{"a harder lever", clutch("12.7 mm", "2.3", "13 mm", "30 mm"), "clutch leverage", open},
 		{"a lighter lever", clutch("12.7 mm", "6", "13 mm", "30 mm"), "clutch leverage", yes},
 		{"lever missing", clutch("12.7 mm", "", "13 mm", "30 mm"), "clutch leverage", open},

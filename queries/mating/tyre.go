@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 
 	"matewell/graph"
 	"matewell/queries/trade"
@@ -119,11 +120,19 @@ func tyreSize(text string) (rim, width, aspect float64, ok bool) {
 	if !errors.As(err, &inch) {
 		return 0, 0, 0, false
 	}
-	m := regexp.MustCompile(`^\s*([0-9]+\.[0-9]+)[^0-9]*([0-9]{2})\b`).FindStringSubmatch(text)
+	m := inchSize().FindStringSubmatch(text)
 	if m == nil {
 		return 0, 0, 0, false
 	}
 	inches, err1 := strconv.ParseFloat(m[1], 64)
-	rim, err2 := strconv.ParseFloat(m[2], 64)
+	if to, err := strconv.ParseFloat(m[2], 64); err == nil { // a tube for several widths
+		inches = (inches + to) / 2
+	}
+	rim, err2 := strconv.ParseFloat(m[3], 64)
 	return rim, inches * 25.4, inchAspect, err1 == nil && err2 == nil
 }
+
+// inchSize is a size in inches, as 3.25-18, or of a tube as 2.75/3.00-18.
+var inchSize = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^\s*([0-9]+\.[0-9]+)(?:\s*/\s*([0-9]+\.[0-9]+))?[^0-9]*([0-9]{2})\b`)
+})
