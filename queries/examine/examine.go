@@ -236,38 +236,42 @@ func (x *Examiner) Judged(o Outcome, was, is []mating.Check) Outcome {
 // bearing are the ends whose safety class an outcome has: all of them, of a joint
 // those of its bolts too, and of what hangs on it. A part without a class has that of
 // what it holds, a bolt in its thread that of both sides of the joint it holds. A panel
-// on its points carries nothing of what it lies on: that joint has the class of what is
-// changed.
+// on its points carries nothing of what it lies on: that joint has the class of the panel
+// and of what is changed.
 func (x *Examiner) bearing(o Outcome) []End {
 	if o.What != OfJoint {
 		return x.withHeld(o.Ends)
 	}
 	ends := append(slices.Clone(o.Ends), x.fastenersOf(o.Joint)...)
-	if !x.whole && x.onPoints(o.Joint) {
+	if panels := x.panelsOn(o.Joint); !x.whole && len(panels) > 0 {
 		ends = lists.Kept(ends, func(e End) bool { return e.Changed })
+		for _, id := range panels {
+			ends = append(ends, x.end(graph.FeatureRef{Position: id}))
+		}
 	}
 	ends = append(ends, x.borne(o.Joint)...)
 	for k := range x.jointsHeldBy(o.Joint.A.Position, o.Joint.B.Position) {
-		if !x.onPoints(*k) {
+		if len(x.panelsOn(*k)) == 0 {
 			ends = append(append(ends, x.Ends(k.A, k.B)...), x.borne(*k)...)
 		}
 	}
 	return ends
 }
 
-// onPoints reports whether a joint is that of a panel on its points, or of a screw that
-// holds one there.
-func (x *Examiner) onPoints(j graph.Joint) bool {
+// panelsOn are the panels that lie on the points of a joint, or that its screw holds
+// there: the first of such a joint lies on the second.
+func (x *Examiner) panelsOn(j graph.Joint) []graph.PositionID {
 	isOn := func(j graph.Joint) bool { return x.After.KindOf(j.A) == "points" || x.After.KindOf(j.B) == "points" }
+	var panels []graph.PositionID
 	if isOn(j) {
-		return true
+		panels = append(panels, j.A.Position)
 	}
 	for k := range x.jointsHeldBy(j.A.Position, j.B.Position) {
 		if isOn(*k) {
-			return true
+			panels = append(panels, k.A.Position)
 		}
 	}
-	return false
+	return panels
 }
 
 func (x *Examiner) fastenersOf(j graph.Joint) []End {

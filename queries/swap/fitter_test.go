@@ -194,3 +194,22 @@ func TestNothingIsOrderedTwice(t *testing.T) {
 	wantGets(t, axle, []string{"rear-wheel/spacer-right: right spacer 24 mm"},
 		[]string{"rear-wheel/spacer-right: right spacer 22 mm"})
 }
+
+// A panel on its points has its own class besides that of what is changed: a tank that a
+// changed frame no longer carries is a matter of fuel.
+func TestPanelKeepsItsClass(t *testing.T) {
+	r := once.New(readertest.New(demotest.Facts(t)))
+	a := swapped(t, r, "skerry-620/2003/eu/late", []string{"frame/frame=Tarnholt 201.7003"})
+	for _, o := range slices.Concat(a.DoesNotMate, a.WithChanges) {
+		switch queries.LocalName(o.ID) {
+		case "tank-on-frame":
+			if !slices.Equal(o.Safety, []graph.Safety{graph.SafetySteering, graph.SafetyFuel}) {
+				t.Errorf("the tank on its points: %v", o.Safety)
+			}
+		case "side-panel-left-on-frame":
+			if !slices.Equal(o.Safety, []graph.Safety{graph.SafetySteering}) {
+				t.Errorf("a panel without a class: %v", o.Safety)
+			}
+		}
+	}
+}
