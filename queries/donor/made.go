@@ -56,7 +56,7 @@ func refuses(p *planner, d *demand, s *machine.Setup, way donorWay) bool {
 // onceMade judges the machine with all that its ways get and make. What no rule can
 // judge once it is made is left out; nothing is judged where nothing is made.
 func onceMade(p *planner, after *machine.Setup, ways []donorWay) ([]examine.Outcome, error) {
-	w, made := swap.NewWorkshop(), map[string]bool{}
+	made := map[string]bool{}
 	key := ""
 	for _, id := range after.Changed() {
 		key += string(id) + "=" + string(after.PartIDAt(id)) + "\n"
@@ -65,7 +65,6 @@ func onceMade(p *planner, after *machine.Setup, ways []donorWay) ([]examine.Outc
 		if way.makes() {
 			made[way.outcome.What+" "+way.outcome.ID] = true
 		}
-		putOn(w, way)
 		key += way.outcome.What + " " + way.outcome.ID + ": " + way.name + "\n"
 	}
 	if len(made) == 0 {
@@ -74,6 +73,7 @@ func onceMade(p *planner, after *machine.Setup, ways []donorWay) ([]examine.Outc
 	if outcomes, have := p.allMade[key]; have {
 		return slices.Clone(outcomes), nil
 	}
+	w := putOnAll(ways)
 	outcomes, err := examine.Examine(p.ctx, p.before, w.On(after, nil))
 	if err != nil {
 		return nil, err
@@ -81,6 +81,15 @@ func onceMade(p *planner, after *machine.Setup, ways []donorWay) ([]examine.Outc
 	outcomes = lists.Kept(outcomes, func(o examine.Outcome) bool { return !made[o.What+" "+pairName(o)] || w.IsOn(o) })
 	p.allMade[key] = outcomes
 	return slices.Clone(outcomes), nil
+}
+
+// putOnAll is a workshop in which all that the ways get and make is on.
+func putOnAll(ways []donorWay) *swap.Workshop {
+	w := swap.NewWorkshop()
+	for _, way := range ways {
+		putOn(w, way)
+	}
+	return w
 }
 
 // refusal is one way of one combination of parts that a whole machine refused.

@@ -18,6 +18,9 @@ import (
 // *PlanFault.
 func recheck(p *planner, after *machine.Setup, ways []donorWay, d *DonorPlan) (swap.SwapAnswer, error) {
 	j, err := swap.Judge(p.ctx, p.before, after, nil)
+	if err == nil {
+		err = j.ReadyToRide(p.ctx)
+	}
 	a, outcomes := j.Answer, j.Outcomes
 	if err != nil {
 		return a, err
@@ -96,9 +99,10 @@ func withAllMade(p *planner, after *machine.Setup, j swap.Judgement, ways []dono
 		return nil, err
 	}
 	left = append(left, lists.Kept(slices.Clone(j.Outcomes), examine.IsSaid)...)
-	t := &swap.SwapThen{Verdict: swap.LeftVerdict(left, j.Answer.Numbers), NotReady: swap.NotReady(left, j.Answer.Numbers),
-		Left: []examine.Outcome{}}
-	t.Ready = len(t.NotReady) == 0
+	t, err := j.Then(p.ctx, putOnAll(ways).On(after, nil), left, j.Answer.Numbers)
+	if err != nil {
+		return nil, err
+	}
 	t.OnceMade = slices.ContainsFunc(madeOf(ways), swap.Get.IsOrdered)
 	for _, o := range left {
 		if !isSettled(o) {

@@ -53,6 +53,9 @@ func isUsableWith(p *planner, parts map[graph.PositionID]graph.PartID) bool {
 		return false
 	}
 	j, err := swap.Judge(p.ctx, p.donor, after, nil)
+	if err == nil {
+		err = j.ReadyToRide(p.ctx)
+	}
 	p.fault = cmp.Or(p.fault, err)
 	return err == nil && j.Answer.Ready
 }
@@ -98,6 +101,9 @@ func donorAfter(p *planner, d *DonorPlan) (*DonorAfter, error) {
 		return nil, err
 	}
 	j, err := swap.Judge(p.ctx, p.donor, after, nil)
+	if err == nil {
+		err = j.ReadyToRide(p.ctx)
+	}
 	a.Usable, a.Why = j.Answer.Ready, j.Answer.NotReady
 	return a, err
 }

@@ -2,6 +2,7 @@ package donor_test
 
 import (
 	"context"
+	"slices"
 	"testing"
 	"time"
 
@@ -12,6 +13,7 @@ import (
 	"matewell/queries/examine"
 	"matewell/queries/once"
 	"matewell/queries/readertest"
+	"matewell/queries/swap"
 )
 
 // No plan is given whose own parts the machine refuses once all of it is on: not
@@ -51,5 +53,53 @@ func TestNoPlanThatItsWholeRefuses(t *testing.T) {
 	}
 	if plans < 3 {
 		t.Errorf("%d plans were looked at", plans)
+	}
+}
+
+// TestPlanIsAsReadyAsItsSwap puts the parts of plans to swap: what stood against
+// riding before, at a place that the plan touches, stands against the plan as well.
+func TestPlanIsAsReadyAsItsSwap(t *testing.T) {
+	facts := demotest.Facts(t)
+	half := func(id graph.BikeID, wheel graph.PartID) graph.Bike {
+		b := graph.Bike{ID: id, Variant: "skerry-620/2003/eu/late", Found: []graph.Fitted{
+			{Position: "skerry-620:front-wheel/spacer-left"}}}
+		if wheel != "" {
+			b.Found = append(b.Found, graph.Fitted{Position: "skerry-620:front-wheel/wheel", Part: wheel})
+		}
+		return b
+	}
+	facts.Bikes = append(slices.Clone(facts.Bikes), half("half-other", "Tarnholt 205.7006"), half("half-own", ""))
+	r := once.New(readertest.New(facts))
+	spacer := func(number string) []swap.Replacement {
+		return []swap.Replacement{{Position: "front-wheel/spacer-left", Part: number}}
+	}
+	for _, test := range []struct {
+		name  string
+		q     donor.DonorQuestion
+		ready bool
+	}{
+		{"the hub of another wheel did not fit", donor.DonorQuestion{On: "half-other", Swaps: spacer("Varnhegg 32-200.1")}, false},
+		{"its own wheel", donor.DonorQuestion{On: "half-own", Swaps: spacer("Tarnholt 205.4025")}, true},
+		{"a wheel of a donor", demoDonors()[3], true},
+	} {
+		test.q.Time = 20 * time.Second
+		a, err := donor.Donor(t.Context(), r, test.q)
+		if err != nil || len(a.Plans) == 0 {
+			t.Fatalf("%s: %v, %q", test.name, err, a.Outcome)
+		}
+		q := swap.SwapQuestion{On: test.q.On}
+		for _, part := range a.Plans[0].Swap.Swaps {
+			if part.Now != "" {
+				q.Swaps = append(q.Swaps, swap.Replacement{Position: part.Position.Local(), Part: string(part.Now)})
+			}
+		}
+		s, err := swap.Swap(t.Context(), r, q)
+		if err != nil {
+			t.Fatalf("%s: %v", test.name, err)
+		}
+		swapReady := s.Ready || s.Then != nil && s.Then.Ready
+		if ready := a.Plans[0].Ready(); ready != test.ready || ready != swapReady {
+			t.Errorf("%s: plan ready %v, its swap %v (%v), want %v", test.name, ready, swapReady, s.NotReady, test.ready)
+		}
 	}
 }

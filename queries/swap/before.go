@@ -10,39 +10,48 @@ import (
 	"matewell/queries/machine"
 )
 
-// readiness is whether the machine may be ridden, in one place for the words, the exit
-// status and every format: with what was asked for alone, with all that there is to
-// get, and with what did not fit before at a place that the swap touches.
-func (j Judgement) readiness(ctx context.Context, before, after *machine.Setup, a *SwapAnswer) error {
+// ReadyToRide puts into the answer whether the machine may be ridden, with what did
+// not fit before at a place that the change touches: the one place for the words, the
+// exit status and every format. Judge alone leaves it at not ready.
+func (j *Judgement) ReadyToRide(ctx context.Context) error {
+	a := &j.Answer
 	var err error
-	if a.Before, err = standing(ctx, before, after, j.Outcomes); err != nil {
+	if a.Before, err = standing(ctx, j.x.Before, j.x.After, j.Outcomes); err != nil {
 		return err
 	}
-	a.NotReady = append(a.NotReady, stillNotReady(a.Before)...)
-	outcomes := slices.Concat(j.Outcomes, a.Before)
-	var places []graph.Safety
-	if t := a.Then; t != nil {
-		on := after
-		if t.on != nil {
-			on = t.on
-		}
-		still, err := standing(ctx, before, on, j.Outcomes)
-		if err != nil {
-			return err
-		}
-		t.NotReady = append(t.NotReady, stillNotReady(still)...)
-		t.Ready = len(t.NotReady) == 0
-		if len(a.NotReady) == 0 {
-			a.NotReady = t.NotReady
-		}
-		outcomes = append(outcomes, t.Left...)
-		for _, id := range lists.KeysOf(t.fitted) {
-			places = append(places, after.Position(id).Safety)
-		}
-	}
+	a.NotReady = append(NotReady(j.Outcomes, a.Numbers), stillNotReady(a.Before)...)
 	a.Ready = len(a.NotReady) == 0
-	a.Cautions = cautions(j.x, outcomes, a.Numbers, places...)
+	a.Cautions = cautions(j.x, slices.Concat(j.Outcomes, a.Before), a.Numbers)
 	return nil
+}
+
+// Then is what it comes to on a machine that has all that there is to get and make on:
+// left are its outcomes, and numbers its figures.
+func (j Judgement) Then(ctx context.Context, on *machine.Setup, left []examine.Outcome,
+	numbers []examine.Number) (*SwapThen, error) {
+	still, err := standing(ctx, j.x.Before, on, j.Outcomes)
+	if err != nil {
+		return nil, err
+	}
+	t := &SwapThen{Verdict: LeftVerdict(left, numbers), NotReady: append(NotReady(left, numbers), stillNotReady(still)...),
+		Left: []examine.Outcome{}, on: on}
+	t.Ready = len(t.NotReady) == 0
+	return t, nil
+}
+
+// endsAs puts into the answer what it comes to with all on, where that is something
+// else than before: what then stands against riding, and what to be warned of.
+func (j Judgement) endsAs(a *SwapAnswer, t *SwapThen) {
+	if a.Then = t; t == nil {
+		return
+	}
+	if a.Ready {
+		a.NotReady, a.Ready = t.NotReady, t.Ready
+	}
+	places := lists.Mapped(lists.KeysOf(t.fitted), func(id graph.PositionID) graph.Safety {
+		return j.x.After.Position(id).Safety
+	})
+	a.Cautions = cautions(j.x, slices.Concat(j.Outcomes, a.Before, t.Left), a.Numbers, places...)
 }
 
 // standing are the outcomes of a machine of one's own, as found, that do not fit at a

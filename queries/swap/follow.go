@@ -912,9 +912,11 @@ func (f *follower) withAllOn(j Judgement, after *machine.Setup, got []examine.Ou
 		got = append(slices.Clone(got), lists.Kept(slices.Clone(j.Outcomes), examine.IsSaid)...)
 	}
 	got = lists.Kept(lists.Mapped(got, f.asMade), func(o examine.Outcome) bool { return !f.closed[o.ID] && !f.isMade(o) })
-	t := &SwapThen{Verdict: LeftVerdict(got, numbers), OnceMade: slices.ContainsFunc(f.gets, Get.IsOrdered),
-		NotReady: NotReady(got, numbers), Left: []examine.Outcome{}, fitted: f.fitted, on: setup}
-	t.Ready = len(t.NotReady) == 0
+	t, err := j.Then(f.ctx, setup, got, numbers)
+	if err != nil {
+		return nil, err
+	}
+	t.OnceMade, t.fitted = slices.ContainsFunc(f.gets, Get.IsOrdered), f.fitted
 	for _, n := range numbers {
 		if n.Verdict > graph.FitsWithChanges {
 			t.Figures = append(t.Figures, n.Name)

@@ -36,8 +36,8 @@ type judging struct {
 // Judge judges everything that the changes of after touch: what meets what, what
 // sources say of the new parts, the numbers, torques, what to renew and to
 // measure. It looks for no parts that would close gaps: Get, Trails and Then are
-// empty. Kits name, by position, the kit that a part was asked for in; nil for
-// none.
+// empty; nor whether the machine may be ridden, see ReadyToRide. Kits name, by
+// position, the kit that a part was asked for in; nil for none.
 func Judge(ctx context.Context, before, after *machine.Setup,
 	kits map[graph.PositionID]graph.PartID) (Judgement, error) {
 	on := []graph.VariantID{before.Variant.ID}
@@ -71,7 +71,9 @@ func Judge(ctx context.Context, before, after *machine.Setup,
 	a.Torques = torques(x, j.Outcomes, x.donors)
 	a.Renew = renew(x, j.Outcomes, nil)
 	a.Measure = measureRows(j.Outcomes, a.Numbers)
-	x.judge(a, j.Outcomes)
+	// Every changed place has earned its verdict, or there is an outcome that says
+	// what it lacks.
+	a.Verdict = LeftVerdict(j.Outcomes, a.Numbers)
 	a.Cautions = cautions(x, j.Outcomes, a.Numbers)
 	return j, nil
 }
@@ -130,15 +132,6 @@ func (x *judging) findServed(ctx context.Context) error {
 		x.legs = l.Legs
 	}
 	return nil
-}
-
-// judge is the verdict over all of it, and whether it may be ridden.
-func (x *judging) judge(a *SwapAnswer, outcomes []examine.Outcome) {
-	a.NotReady = NotReady(outcomes, a.Numbers)
-	a.Ready = len(a.NotReady) == 0
-	// Every changed place has earned its verdict, or there is an outcome that says
-	// what it lacks.
-	a.Verdict = LeftVerdict(outcomes, a.Numbers)
 }
 
 // lines are the swaps as understood, by position.

@@ -125,7 +125,7 @@ type SwapThen struct {
 	Figures []string `json:"figures,omitempty"`
 
 	fitted map[graph.PositionID]graph.PartID // parts of Get that take a place
-	on     *machine.Setup                    // the machine that Left was judged on; nil when nothing was put on
+	on     *machine.Setup                    // the machine that Left was judged on
 }
 
 // Swap answers what a swap on one machine implies. Errors are *NotFoundError,
@@ -212,6 +212,9 @@ func Between(
 func answer(ctx context.Context, before, after *machine.Setup,
 	kits map[graph.PositionID]graph.PartID) (SwapAnswer, error) {
 	j, err := Judge(ctx, before, after, kits)
+	if err == nil {
+		err = j.ReadyToRide(ctx)
+	}
 	a := j.Answer
 	if err != nil {
 		return a, err
@@ -227,10 +230,9 @@ func answer(ctx context.Context, before, after *machine.Setup,
 	}
 	a.Trails, a.Get = append(a.Trails, further...), f.gets
 	a.Renew = WithoutOrdered(renew(j.x, j.Outcomes, f.fitted), f.gets)
-	if a.Then, err = f.withAllOn(j, after, allOn); err != nil {
-		return a, err
-	}
-	return a, j.readiness(ctx, before, after, &a)
+	then, err := f.withAllOn(j, after, allOn)
+	j.endsAs(&a, then)
+	return a, err
 }
 
 // sort puts the outcomes into the sections of the answer.
