@@ -12,6 +12,7 @@ import (
 	"matewell/queries/differ"
 	"matewell/queries/fits"
 	"matewell/queries/part"
+	"matewell/queries/swap"
 )
 
 // demoOnDisk builds the demonstration data into a LevelDB store, once for a
@@ -51,19 +52,19 @@ func BenchmarkQuestions(b *testing.B) {
 		ask  func() error
 	}{
 		{"fits a part", func() error {
-			_, err := fits.Fits(ctx, r, fits.FitsQuestion{Part: "Tarnholt 207.4418b"})
+			_, err := swap.Fits(ctx, r, fits.FitsQuestion{Part: "Tarnholt 207.4418b"})
 			return err
 		}},
 		{"fits at a position", func() error {
-			_, err := fits.Fits(ctx, r, fits.FitsQuestion{On: "skerry-620/2005/uk", Position: "front-brake/caliper-left"})
+			_, err := swap.Fits(ctx, r, fits.FitsQuestion{On: "skerry-620/2005/uk", Position: "front-brake/caliper-left"})
 			return err
 		}},
 		{"fits in an assembly", func() error {
-			_, err := fits.Fits(ctx, r, fits.FitsQuestion{On: "skerry-620/2005/uk", Assembly: "front-brake"})
+			_, err := swap.Fits(ctx, r, fits.FitsQuestion{On: "skerry-620/2005/uk", Assembly: "front-brake"})
 			return err
 		}},
 		{"fits on a whole machine", func() error {
-			_, err := fits.Fits(ctx, r, fits.FitsQuestion{On: "skerry-620/2005/uk"})
+			_, err := swap.Fits(ctx, r, fits.FitsQuestion{On: "skerry-620/2005/uk"})
 			return err
 		}},
 		{"differ in an assembly", func() error {

@@ -19,6 +19,7 @@ import (
 	"matewell/queries/demotest"
 	"matewell/queries/evidence"
 	"matewell/queries/fits"
+	"matewell/queries/swap"
 )
 
 // The exported demonstration data is asked by engines that share nothing with
@@ -137,7 +138,7 @@ func usable(t *testing.T, r graph.Reader, parts []graph.PartID) []string {
 	walked := 0
 	var lines []string
 	for _, id := range parts {
-		a, err := fits.Fits(context.Background(), r, fits.FitsQuestion{Part: string(id)})
+		a, err := swap.Fits(context.Background(), r, fits.FitsQuestion{Part: string(id)})
 		if err != nil {
 			t.Fatal(err)
 		}

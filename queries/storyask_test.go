@@ -86,7 +86,7 @@ func answerTo(ctx context.Context, r graph.Reader, q asked) (any, string, error)
 	case "donor":
 		return planAnswer(ctx, r, q)
 	case "fits":
-		a, err := fits.Fits(ctx, r, fits.FitsQuestion{Part: all, On: q.options["on"],
+		a, err := swap.Fits(ctx, r, fits.FitsQuestion{Part: all, On: q.options["on"],
 			Market: q.options["market"], Frame: q.options["frame"], Position: q.options["position"],
 			Assembly: q.options["assembly"], Twins: q.options["twins"] != ""})
 		return a, fitsText(a), err

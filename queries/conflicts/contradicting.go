@@ -219,7 +219,7 @@ func (c *contradicting) claims(ctx context.Context) error {
 		if c.machines != nil {
 			q.On = c.q.On
 		}
-		a, err := fits.Fits(ctx, c.r(), q) // what the measures come to is a sort of its own
+		a, err := fits.Said(ctx, c.r(), q) // what the measures come to is a sort of its own
 		if err != nil {
 			return err
 		}

@@ -38,6 +38,9 @@ type FitsAnswer struct {
 	Models []ModelRange `json:"models,omitempty"`
 	// NotFollowed says of what not everything was looked at, and why.
 	NotFollowed []string `json:"not_followed,omitempty"`
+	// NotHeld is at how many places with a safety class, of all machines together,
+	// what is listed was not held against measures, because they are too many.
+	NotHeld int `json:"not_held,omitempty"`
 	// Split lists the variants that were asked about together, when the answer
 	// differs between them.
 	Split []queries.SplitLine `json:"split,omitempty"`
@@ -99,10 +102,11 @@ type VerdictCount struct {
 	Rows    int           `json:"rows"`
 }
 
-// Fits answers what fits. Errors are *NotFoundError, *AmbiguousError, a
-// *QuestionError for a frame number that can't be one, or come from the reader.
-func Fits(ctx context.Context, r graph.Reader, q FitsQuestion) (FitsAnswer, error) {
-	return FitsHeld(ctx, r, q, nil)
+// Said answers what sources say fits, weighed against one another and against no
+// measure. Errors are *NotFoundError, *AmbiguousError, a *QuestionError for a frame
+// number that can't be one, or come from the reader.
+func Said(ctx context.Context, r graph.Reader, q FitsQuestion) (FitsAnswer, error) {
+	return Held(ctx, r, q, nil)
 }
 
 // Measuring holds what sources say of a part at a place against what its measures
@@ -111,12 +115,12 @@ func Fits(ctx context.Context, r graph.Reader, q FitsQuestion) (FitsAnswer, erro
 type Measuring func(ctx context.Context, at Spot, said []evidence.Claim) ([]evidence.Claim, error)
 
 // mostMeasured is at how many places of how many machines together measures are
-// worked out unasked: each is a judgement of its own.
+// worked out unasked: each is a judgement of its own. Of more, the answer says so.
 const mostMeasured = 40
 
-// FitsHeld is Fits with what the measures say weighed beside what sources say; nil
-// measures nothing.
-func FitsHeld(ctx context.Context, r graph.Reader, q FitsQuestion, measuring Measuring) (FitsAnswer, error) {
+// Held is Said with what the measures say weighed beside what sources say; nil
+// measures nothing. Whoever asks what fits asks swap.Fits, which measures.
+func Held(ctx context.Context, r graph.Reader, q FitsQuestion, measuring Measuring) (FitsAnswer, error) {
 	var a FitsAnswer
 	if q.Frame != "" {
 		if _, _, err := measure.ParseFrame(q.Frame); err != nil {
@@ -142,11 +146,13 @@ func FitsHeld(ctx context.Context, r graph.Reader, q FitsQuestion, measuring Mea
 	if err != nil {
 		return a, err
 	}
-	a.NotFollowed = g.notFollowed
 	if q.On == "" && !q.All && places(g) > manyPlaces {
-		return a, byModel(ctx, g, q, &a)
+		err = byModel(ctx, g, q, &a)
+	} else {
+		err = g.finish(ctx, q, &a)
 	}
-	return a, g.finish(ctx, q, &a)
+	a.NotFollowed, a.NotHeld = g.notFollowed, g.notHeld
+	return a, err
 }
 
 // IsBare reports whether a row calls a part usable and no measure of it, as far as
@@ -167,9 +173,10 @@ func (row FitsRow) computedNo() int {
 // unknown or does not fit, be it that only its measures say so: for a part, any
 // row, and a place where it would belong while nobody says anything; for a
 // machine, a position where no row is usable. Of what is told by models, no
-// place was looked at: that is open.
+// place was looked at, and of places that are too many none was measured: that is
+// open.
 func (a FitsAnswer) SafetyOpen() bool {
-	if len(a.Models) > 0 {
+	if len(a.Models) > 0 || a.NotHeld > 0 {
 		return true
 	}
 	if slices.ContainsFunc(a.Belongs, func(p Place) bool { return p.Safety != graph.SafetyNone }) {

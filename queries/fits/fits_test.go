@@ -115,14 +115,14 @@ func TestFitsAgree(t *testing.T) {
 		facts := fleet(seed)
 		byPart, byMachine := map[string]string{}, map[string]string{}
 		for _, p := range facts.Parts {
-			a, err := fits.Fits(ctx, readertest.New(facts), fits.FitsQuestion{Part: string(p.ID)})
+			a, err := fits.Said(ctx, readertest.New(facts), fits.FitsQuestion{Part: string(p.ID)})
 			if err != nil {
 				t.Fatal(err)
 			}
 			collect(byPart, a)
 		}
 		for _, v := range facts.Variants {
-			a, err := fits.Fits(ctx, readertest.New(facts), fits.FitsQuestion{On: string(v.ID), Assembly: "front-brake"})
+			a, err := fits.Said(ctx, readertest.New(facts), fits.FitsQuestion{On: string(v.ID), Assembly: "front-brake"})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -182,7 +182,7 @@ func TestFitsOneRowPerMachine(t *testing.T) {
 	for seed := range uint64(40) {
 		facts := fleet(seed)
 		for _, p := range facts.Parts {
-			a, err := fits.Fits(context.Background(), readertest.New(facts), fits.FitsQuestion{Part: string(p.ID)})
+			a, err := fits.Said(context.Background(), readertest.New(facts), fits.FitsQuestion{Part: string(p.ID)})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -213,7 +213,7 @@ func TestFitsIsNeitherSymmetricNorTransitive(t *testing.T) {
 		{ID: "b", Old: "Tarnholt 207.0001", New: "Tarnholt 207.0002", NewOnOld: graph.Yes, OldOnNew: graph.Yes},
 	}
 	for part, want := range map[string]int{"207.0002": 1, "207.0001": 0} {
-		a, err := fits.Fits(context.Background(), readertest.New(facts), fits.FitsQuestion{Part: part})
+		a, err := fits.Said(context.Background(), readertest.New(facts), fits.FitsQuestion{Part: part})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -230,7 +230,7 @@ func TestFitsCalls(t *testing.T) {
 		facts := fleet(seed)
 		for _, p := range facts.Parts {
 			r := readertest.New(facts)
-			if _, err := fits.Fits(context.Background(), r, fits.FitsQuestion{Part: string(p.ID)}); err != nil {
+			if _, err := fits.Said(context.Background(), r, fits.FitsQuestion{Part: string(p.ID)}); err != nil {
 				t.Fatal(err)
 			}
 			total := 0
@@ -264,7 +264,7 @@ func (f failing) FitmentsAt(context.Context, ...graph.PositionID) ([]graph.Fitme
 func TestFitsPassesFaultsOn(t *testing.T) {
 	broken := failing{readertest.New(fleet(1)), errors.New("the disk is gone")}
 	for _, q := range []fits.FitsQuestion{{Part: "207.0001"}, {On: "skerry-620/2001/eu", Assembly: "front-brake"}} {
-		if _, err := fits.Fits(context.Background(), broken, q); !errors.Is(err, broken.fail) {
+		if _, err := fits.Said(context.Background(), broken, q); !errors.Is(err, broken.fail) {
 			t.Errorf("%+v: error %v, want that of the reader", q, err)
 		}
 	}

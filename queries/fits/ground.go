@@ -28,6 +28,7 @@ type Ground struct {
 
 	Chains      []evidence.Lineage
 	notFollowed []string                    // what of them was left out
+	notHeld     int                         // safety places at which nothing was measured: too many
 	kits        map[graph.PartID]graph.Part // kits asked about, or with a part that is
 	// astray is, by machine, what of the kit asked about nobody lists for it.
 	astray   map[graph.VariantID][]graph.Content
@@ -380,7 +381,8 @@ func (g *Ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) erro
 }
 
 // held holds the claims against measures, place by place, where the question is
-// about so few places that each is judged. A kit has no measures of its own.
+// about so few places that each is judged; else it notes that none was. A kit has no
+// measures of its own.
 func (g *Ground) held(ctx context.Context, q FitsQuestion, claims []evidence.Claim) ([]evidence.Claim, error) {
 	if g.measuring == nil || q.Part == "" && q.Position == "" {
 		return claims, nil
@@ -390,24 +392,38 @@ func (g *Ground) held(ctx context.Context, q FitsQuestion, claims []evidence.Cla
 		key := Spot{c.Part, c.Position, c.Variant}
 		bySpot[key] = append(bySpot[key], c)
 	}
-	if len(bySpot) > mostMeasured {
+	// What fits with changes only may well not fit as it is.
+	toHold := lists.Kept(sortedSpots(bySpot), func(at Spot) bool {
+		_, isKit := g.kits[at.Part]
+		v := g.Variant(at.Variant)
+		return !isKit && g.Evidence.Judge(bySpot[at], &v, g.Positions[at.Position].Safety).Verdict == graph.Fits
+	})
+	if len(toHold) > mostMeasured {
+		g.leaveUnheld(toHold)
 		return claims, nil
+	}
+	for _, spot := range toHold {
+		var err error
+		if bySpot[spot], err = g.measuring(ctx, spot, bySpot[spot]); err != nil {
+			return nil, err
+		}
 	}
 	var all []evidence.Claim
 	for _, spot := range sortedSpots(bySpot) {
-		said := bySpot[spot]
-		_, isKit := g.kits[spot.Part]
-		v := g.Variant(spot.Variant)
-		// What fits with changes only may well not fit as it is.
-		if !isKit && g.Evidence.Judge(said, &v, g.Positions[spot.Position].Safety).Verdict == graph.Fits {
-			var err error
-			if said, err = g.measuring(ctx, spot, said); err != nil {
-				return nil, err
-			}
-		}
-		all = append(all, said...)
+		all = append(all, bySpot[spot]...)
 	}
 	return all, g.Evidence.Load(ctx, g.r, citesOf(all))
+}
+
+// leaveUnheld notes that what is listed at so many places stands unmeasured.
+func (g *Ground) leaveUnheld(spots []Spot) {
+	for _, at := range spots {
+		if g.Positions[at.Position].Safety != graph.SafetyNone {
+			g.notHeld++
+		}
+	}
+	g.notFollowed = append(g.notFollowed, fmt.Sprintf("what is listed at %d places of machines was not held against "+
+		"measures, as is done for up to %d; ask with --on MACHINE", len(spots), mostMeasured))
 }
 
 // citesOf is everything that claims rest on.

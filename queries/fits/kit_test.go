@@ -26,7 +26,7 @@ func TestKitFitsWithAllItHolds(t *testing.T) {
 		{"500.4033", "fjeld-750/2003/eu", graph.Fits, false},       // nothing but washers
 		{"500.4084", "skerry-620/2005/eu", graph.Fits, false},      // bearings and seals, all listed
 	} {
-		a, err := fits.Fits(t.Context(), r, fits.FitsQuestion{Part: test.kit, On: test.on})
+		a, err := fits.Said(t.Context(), r, fits.FitsQuestion{Part: test.kit, On: test.on})
 		if err != nil {
 			t.Fatal(err)
 		}

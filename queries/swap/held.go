@@ -21,7 +21,7 @@ import (
 // measures itself out of its place.
 func Fits(ctx context.Context, r graph.Reader, q fits.FitsQuestion) (fits.FitsAnswer, error) {
 	h := &holding{library: machine.NewLibrary(r), built: map[graph.VariantID]*machine.Setup{}}
-	return fits.FitsHeld(ctx, r, q, h.held)
+	return fits.Held(ctx, r, q, h.held)
 }
 
 // holding keeps the machines that one question is held against.
@@ -74,11 +74,15 @@ func (h *holding) held(ctx context.Context, at fits.Spot, said []evidence.Claim)
 	if err != nil || built == nil {
 		return said, err
 	}
-	no, ok := computedNo(at, j)
+	failing := measuredNo(at, j)
+	if slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Via == evidence.ViaKit }) {
+		failing = lists.Kept(failing, func(o examine.Outcome) bool { return o.What != examine.OfKind }) // the place is its kit's
+	}
+	no, ok := computedNo(at, j, failing)
 	if !ok {
 		return said, nil
 	}
-	said, err = h.conditional(ctx, built, measuredNo(at, j), said)
+	said, err = h.conditional(ctx, built, failing, said)
 	return append(said, no), err
 }
 
@@ -94,8 +98,9 @@ func measuredNo(at fits.Spot, j Judgement) []examine.Outcome {
 }
 
 // computedNo is the claim that a part does not fit by what it and what it meets
-// measure: as strong as the weakest reading by which it does not.
-func computedNo(at fits.Spot, j Judgement) (evidence.Claim, bool) {
+// measure, the failing outcomes and the numbers: as strong as the weakest reading by
+// which it does not.
+func computedNo(at fits.Spot, j Judgement, failing []examine.Outcome) (evidence.Claim, bool) {
 	no := evidence.Claim{Part: at.Part, Position: at.Position, Variant: at.Variant, Via: evidence.ViaComputed,
 		Verdict: graph.DoesNotFit}
 	var why []string
@@ -109,7 +114,7 @@ func computedNo(at fits.Spot, j Judgement) (evidence.Claim, bool) {
 			why = append(why, text)
 		}
 	}
-	for _, o := range measuredNo(at, j) {
+	for _, o := range failing {
 		for _, c := range o.Checks {
 			if c.Verdict == graph.DoesNotFit {
 				add(c.Rule, c.Why, c.Uses)

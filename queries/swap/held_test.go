@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"matewell/graph"
@@ -158,4 +159,28 @@ func measuredOtherwise(p graph.Part) []graph.Measured {
 		}
 	}
 	return all
+}
+
+// TestTooManyPlacesAreLeftOpen: where a part is listed at so many places that none
+// is held against measures, the answer says so and leaves what is of a safety class
+// open; a part of a few places is held.
+func TestTooManyPlacesAreLeftOpen(t *testing.T) {
+	r := once.New(readertest.New(demotest.Facts(t)))
+	for _, test := range []struct {
+		name, part, on string
+		open           bool
+	}{
+		{"a bolt that goes everywhere", "Tarnholt 945.1001", "", true},
+		{"the same on one machine", "Tarnholt 945.1001", "skerry-620/2003/eu/late", false},
+		{"a regulator", "Tarnholt 401.4015", "", false},
+	} {
+		a, err := swap.Fits(t.Context(), r, fits.FitsQuestion{Part: test.part, On: test.on})
+		if err != nil {
+			t.Fatal(err)
+		}
+		told := slices.ContainsFunc(a.NotFollowed, func(s string) bool { return strings.Contains(s, "not held against measures") })
+		if open := a.NotHeld > 0; open != test.open || told != open || open && !a.SafetyOpen() {
+			t.Errorf("%s: %d places not held, told %v, open %v", test.name, a.NotHeld, told, a.SafetyOpen())
+		}
+	}
 }

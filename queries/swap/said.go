@@ -41,7 +41,7 @@ func sayings(ctx context.Context, x *judging) ([]examine.Outcome, []Conflict, er
 		if seat.Empty || seat.Made || seat.Part.ID == x.Before.Seat(id).Part.ID {
 			continue
 		}
-		a, err := fits.Fits(ctx, x.After.Library().Reader(),
+		a, err := fits.Said(ctx, x.After.Library().Reader(),
 			fits.FitsQuestion{Part: string(seat.Part.ID), On: string(x.After.Variant.ID), Position: string(id)})
 		if err != nil {
 			return nil, nil, err

@@ -196,7 +196,7 @@ func TestFitsAgreesWithSwap(t *testing.T) {
 		if !share(string(p.ID)) || p.IsKit() {
 			continue
 		}
-		a, err := fits.Fits(t.Context(), r, fits.FitsQuestion{Part: string(p.ID)})
+		a, err := swap.Fits(t.Context(), r, fits.FitsQuestion{Part: string(p.ID)})
 		if err != nil {
 			t.Fatal(err)
 		}

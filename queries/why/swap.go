@@ -47,7 +47,7 @@ func swapTrails(ctx context.Context, r graph.Reader, q swap.SwapQuestion) ([]Why
 func wordTrails(ctx context.Context, r graph.Reader, s *machine.Setup, o examine.Outcome) ([]WhyTrail, error) {
 	id := graph.PositionID(o.ID)
 	part := s.Seat(id).Part.ID
-	a, err := fits.Fits(ctx, r, fits.FitsQuestion{Part: string(part), On: string(s.Variant.ID), Position: id.Local()})
+	a, err := fits.Said(ctx, r, fits.FitsQuestion{Part: string(part), On: string(s.Variant.ID), Position: id.Local()})
 	if err != nil {
 		return nil, err
 	}
