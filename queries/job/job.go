@@ -485,6 +485,7 @@ func (c *carder) addParts(card *JobCard) {
 		for _, k := range card.Kits {
 			if p.Part != "" && (slices.Contains(k.Brings, p.Part) || slices.Contains(k.Brings, sold.Part)) {
 				number := cmp.Or(k.SoldAs, k.Part.Part)
+				one.Gone = one.Gone && k.Gone // the kit has it
 				one.Kits, bring = append(one.Kits, number), append(bring, k.Part.Part, number)
 			}
 		}

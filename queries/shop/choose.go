@@ -77,7 +77,11 @@ func problem(m *maker, parts []graph.PartID) choices {
 	}
 	for _, id := range parts {
 		need := m.wanted[id].quantity
-		single := c.slot(string(id), buys(need, counts(m, id), 1))
+		singly := need
+		if m.wanted[id].kitOnly {
+			singly = 0
+		}
+		single := c.slot(string(id), buys(singly, counts(m, id), 1))
 		var before []int
 		for k, kit := range m.kits {
 			if q := holds(kit, id); q > 0 {
@@ -87,6 +91,7 @@ func problem(m *maker, parts []graph.PartID) choices {
 		d := plan.Demand{Name: string(id), Slots: append([]int{single}, before...)}
 		for had := range need + 1 {
 			switch {
+			case need-had > singly:
 			case len(before) > 0:
 				d.Allowed = append(d.Allowed, plan.Combination{Options: []int{need - had, had}})
 			case had == 0:

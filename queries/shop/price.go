@@ -2,6 +2,7 @@ package shop
 
 import (
 	"context"
+	"slices"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -22,9 +23,8 @@ func readGoods(ctx context.Context, m *maker) error {
 	if err := readParts(ctx, m, lists.KeysOf(m.wanted)); err != nil {
 		return err
 	}
-	buy := m.toBuy()
-	if len(buy) > 0 {
-		ids, err := m.r.KitsWith(ctx, buy...)
+	if wanted := lists.KeysOf(m.wanted); len(wanted) > 0 {
+		ids, err := m.r.KitsWith(ctx, wanted...)
 		if err != nil {
 			return err
 		}
@@ -42,7 +42,23 @@ func readGoods(ctx context.Context, m *maker) error {
 		}
 		m.kits = lists.Kept(kits, func(k graph.Part) bool { return !k.Gone && !old[k.ID] })
 	}
-	return readPrices(ctx, m, buy)
+	m.takeFromKits()
+	m.kits = lists.Kept(m.kits, func(k graph.Part) bool {
+		return slices.ContainsFunc(m.toBuy(), func(id graph.PartID) bool { return holds(k, id) > 0 })
+	})
+	return readPrices(ctx, m, m.toBuy())
+}
+
+// takeFromKits has what is sold no more by itself be bought in a kit that is sold. A
+// number that was superseded stays to be looked for: there is a reason why it went.
+func (m *maker) takeFromKits() {
+	for id, w := range m.wanted {
+		isHeld := slices.ContainsFunc(m.kits, func(k graph.Part) bool { return holds(k, id) > 0 })
+		if w.gone && isHeld && len(m.walker.ByOld[id]) == 0 {
+			w.gone, w.kitOnly = false, true
+			w.remarks = append(w.remarks, string(id)+" is sold in a kit only")
+		}
+	}
 }
 
 // readPrices finds the cheapest price of each number. Of several currencies the

@@ -161,6 +161,7 @@ type wanting struct {
 	quantity int
 	asked    []graph.PartID // older numbers that were asked for
 	gone     bool           // sold no more
+	kitOnly  bool           // sold no more but in a kit
 	why      []string
 	at       []graph.PositionID
 	remarks  []string

@@ -97,6 +97,16 @@ func TestMake(t *testing.T) {
 			[]graph.PartID{"T 1"}, ""},
 		{"sold no more", []graph.Part{{ID: "T 1", Gone: true}}, nil, []shop.Need{need("T 1", 1)}, nil, []string{},
 			[]graph.PartID{"T 1"}, ""},
+		{"sold no more but in a kit", []graph.Part{{ID: "T 1", Gone: true},
+			priced("K 2", "6 EUR", "list", graph.Content{Part: "T 1", Quantity: 2}, graph.Content{Part: "T 9", Quantity: 1})}, nil,
+			[]shop.Need{need("T 1", 3)}, nil, []string{"2 x K 2 from dealer for K"}, nil, "12 EUR"},
+		{"sold no more, and neither is the kit", []graph.Part{{ID: "T 1", Gone: true}, {ID: "K 2", Gone: true,
+			Contains: []graph.Content{{Part: "T 1", Quantity: 2}}}}, nil, []shop.Need{need("T 1", 3)}, nil, []string{},
+			[]graph.PartID{"T 1"}, ""},
+		{"superseded by what must not go there, though a kit holds it", []graph.Part{{ID: "T 1"}, {ID: "T 2"},
+			priced("K 2", "6 EUR", "list", graph.Content{Part: "T 1", Quantity: 2})},
+			[]graph.Supersession{edge("T 1", "T 2", graph.No)}, []shop.Need{need("T 1", 1)}, nil, []string{},
+			[]graph.PartID{"T 1"}, ""},
 		{"a pack of ten and two singly", []graph.Part{priced("T 1", "1 EUR", "list"),
 			priced("K 10", "6 EUR", "list", graph.Content{Part: "T 1", Quantity: 10})}, nil, []shop.Need{need("T 1", 12)}, nil,
 			[]string{"1 x K 10 from dealer for K", "2 x T 1 from dealer for T"}, nil, "8 EUR"},
@@ -156,7 +166,7 @@ func TestMake(t *testing.T) {
 func TestSecondHand(t *testing.T) {
 	f := facts(graph.Part{ID: "Tarnholt 207.4015", Number: graph.Number{Text: "207.4015"}, Name: "hose", Gone: true,
 		Aliases: []graph.Alias{{Type: graph.AliasCasting, Text: "TK 15"}}}, graph.Part{ID: "Tarnholt 207.3015"},
-		graph.Part{ID: "Tarnholt 207.3010"}, graph.Part{ID: "Tarnholt 500.1",
+		graph.Part{ID: "Tarnholt 207.3010"}, graph.Part{ID: "Tarnholt 500.1", Gone: true,
 			Contains: []graph.Content{{Part: "Tarnholt 207.4015", Quantity: 1}}})
 	f.Supersessions = []graph.Supersession{
 		{ID: "a", Old: "Tarnholt 207.3015", New: "Tarnholt 207.4015", NewOnOld: graph.Yes, OldOnNew: graph.Yes},
