@@ -150,8 +150,14 @@ func thenSection(a swap.SwapAnswer, all bool) section {
 	s := outcomeSection("With all of that on as well", fresh)
 	s.Rows = outcomeRecords(a.Then.Left)
 	s.Lines = []string{"In all: " + a.Then.VerdictWords() + ". " + readyWords(a.Then.Ready, a.Then.NotReady)}
-	if len(a.Then.Figures) > 0 {
-		s.Lines = append(s.Lines, "See the numbers below for: "+list(a.Then.Figures)+".")
+	for _, n := range a.Then.Numbers {
+		s.Lines = append(s.Lines, numberName(n)+": "+figureText(n.After, "unknown")+", "+numberWords(n)+".")
+	}
+	below := lists.Kept(a.Then.Figures, func(name string) bool {
+		return !slices.ContainsFunc(a.Then.Numbers, func(n examine.Number) bool { return n.Name == name })
+	})
+	if len(below) > 0 {
+		s.Lines = append(s.Lines, "See the numbers below for: "+list(below)+".")
 	}
 	if len(as) > 0 {
 		s.Lines = append(s.Lines, "Still as above: "+join(namesOnce(as), func(name string) string { return name })+".")

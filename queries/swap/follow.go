@@ -920,6 +920,11 @@ func (f *follower) withAllOn(j Judgement, after *machine.Setup, got []examine.Ou
 	for _, n := range numbers {
 		if n.Verdict > graph.FitsWithChanges {
 			t.Figures = append(t.Figures, n.Name)
+			if !slices.ContainsFunc(j.Answer.Numbers, func(had examine.Number) bool {
+				return had.Name == n.Name && had.About == n.About && had.Words == n.Words
+			}) {
+				t.Numbers = append(t.Numbers, n)
+			}
 		}
 	}
 	for _, o := range got {

@@ -123,6 +123,9 @@ type SwapThen struct {
 	Left []examine.Outcome `json:"left"`
 	// Figures are numbers that pass a limit, or that can't be held against one.
 	Figures []string `json:"figures,omitempty"`
+	// Numbers are those of them that come out otherwise than without these parts, or that
+	// nothing asked for before.
+	Numbers []examine.Number `json:"numbers,omitempty"`
 
 	fitted map[graph.PositionID]graph.PartID // parts of Get that take a place
 	on     *machine.Setup                    // the machine that Left was judged on
