@@ -30,15 +30,55 @@ func isAltering(do string) bool {
 	return slices.ContainsFunc(altering, func(word string) bool { return strings.Contains(strings.ToLower(do), word) })
 }
 
-// isSpared reports whether an outcome is about a part that is not to be altered.
-func isSpared(p *planner, o examine.Outcome) bool {
-	return p.q.ReversibleAll || slices.ContainsFunc(o.Ends, func(e examine.End) bool { return p.spared[e.Position] })
+// isRuledOut reports whether the changes that an outcome asks for would alter what
+// is not to be altered. Work that names the place of one of the ends is done there;
+// work that names none may be done at any of them.
+func isRuledOut(p *planner, o examine.Outcome) bool {
+	for _, c := range o.Checks {
+		if !alters(c) {
+			continue
+		}
+		if p.q.ReversibleAll || slices.ContainsFunc(c.Do, func(do string) bool { return altersSpared(p, do, o.Ends) }) {
+			return true
+		}
+	}
+	return false
 }
 
-// isRuledOut reports whether the changes that an outcome asks for would alter what
-// is not to be altered.
-func isRuledOut(p *planner, o examine.Outcome) bool {
-	return isSpared(p, o) && slices.ContainsFunc(o.Checks, alters)
+func altersSpared(p *planner, do string, ends []examine.End) bool {
+	return isAltering(do) &&
+		slices.ContainsFunc(workedOn(do, ends), func(id graph.PositionID) bool { return p.spared[id] })
+}
+
+// workedOn are the places of the ends at which some work is done.
+func workedOn(do string, ends []examine.End) []graph.PositionID {
+	var named, all []graph.PositionID
+	for _, e := range ends {
+		all = append(all, e.Position)
+		if namesPlace(do, e.Position.Local()) {
+			named = append(named, e.Position)
+		}
+	}
+	if len(named) > 0 {
+		return named
+	}
+	return all
+}
+
+// namesPlace reports whether a text names a place, and not another whose name begins
+// with it.
+func namesPlace(text, place string) bool {
+	for from := 0; ; {
+		i := strings.Index(text[from:], place)
+		if i < 0 {
+			return false
+		}
+		end := from + i + len(place)
+		if end == len(text) || !strings.ContainsRune("-/abcdefghijklmnopqrstuvwxyz0123456789", rune(text[end])) {
+			return true
+		}
+		from = end
+	}
 }
 
 // ruledOutText says which work is ruled out; empty when none is.

@@ -53,6 +53,17 @@ func TestIsRuledOut(t *testing.T) {
 	if isRuledOut(p, o) {
 		t.Error("the left leg is not spared with the right one")
 	}
+	p.spared = map[graph.PositionID]bool{"skerry-620:fork/leg-left": true}
+	for do, want := range map[string]bool{
+		"open the holes of front-brake/caliper-left, lugs from 8 mm to 10.5 mm": false, // work on the other end
+		"open the holes of fork/leg-left, lugs from 8 mm to 10.5 mm":            true,
+		"open the holes of fork/leg-left-lower from 8 mm to 10.5 mm":            true, // none of the ends: any may be meant
+	} {
+		o.Checks[0].Do = []string{do}
+		if got := isRuledOut(p, o); got != want {
+			t.Errorf("%q with the leg spared: ruled out %v, want %v", do, got, want)
+		}
+	}
 	p.q.ReversibleAll = true
 	if !isRuledOut(p, o) {
 		t.Error("a part is drilled though all are spared")
