@@ -301,9 +301,7 @@ func lookThrough(p *planner, d *demand, t *trial, choice []int) {
 	parts := partsOf(p, d, choice)
 	// it is not kept: there are hundreds of thousands in a long search
 	o, _ := outcome(p, d, parts)
-	t.ways = lists.Kept(waysWithout(p, d, o), func(way donorWay) bool { // those that were not refused then
-		return slices.ContainsFunc(t.ways, func(w donorWay) bool { return w.name == way.name })
-	})
+	t.ways = withoutRefused(p, d, parts, waysWithout(p, d, o))
 	if !isSettled(o) {
 		t.ways = append(t.ways, withoutRefused(p, d, parts, waysThrough(p, o))...)
 		countUnpriced(p, d, t.ways)

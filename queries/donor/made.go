@@ -28,29 +28,43 @@ func putOn(w *swap.Workshop, way donorWay) {
 }
 
 // withoutRefused leaves out the ways whose parts, once they are made and on, are
-// refused where they are to help: what is made is judged as a part.
+// refused where they are to help: what is made is judged as a part. What is then
+// unknown counts as such.
 func withoutRefused(p *planner, d *demand, parts map[graph.PositionID]graph.PartID, ways []donorWay) []donorWay {
-	return slices.DeleteFunc(ways, func(way donorWay) bool {
+	var kept []donorWay
+	for _, way := range ways {
 		if len(way.orders) == 0 && way.through.ID == "" {
-			return false
+			kept = append(kept, way)
+			continue
 		}
 		s := setupWith(p, p.base, parts)
 		key := string(keyOn(p, d, s)) + " " + way.name
-		no, known := p.refuses[key]
+		on, known := p.onceOn[key]
 		if !known {
-			no = refuses(p, d, s, way)
-			p.refuses[key] = no
+			on = onceOn(p, d, s, way)
+			p.onceOn[key] = on
 		}
-		return no
-	})
+		switch {
+		case on == graph.DoesNotFit:
+			continue
+		case on == graph.Unknown && way.cost.Unknowns == 0:
+			way.cost.Unknowns = unknownsOf(p, len(way.outcome.Safety) > 0)
+		}
+		kept = append(kept, way)
+	}
+	return kept
 }
 
-// refuses reports whether a machine refuses what a way gets and makes, once it is on.
-func refuses(p *planner, d *demand, s *machine.Setup, way donorWay) bool {
+// onceOn is the verdict on a demand once what a way gets and makes is on; it fits, for
+// this, where no rule can judge that.
+func onceOn(p *planner, d *demand, s *machine.Setup, way donorWay) graph.Verdict {
 	w := swap.NewWorkshop()
 	putOn(w, way)
 	o, ok := d.Judge(p.was, w.On(s, nil))
-	return ok && w.IsOn(o) && o.After == graph.DoesNotFit
+	if !ok || !w.IsOn(o) || o.After == graph.Unknown && isSettled(o) {
+		return graph.Fits
+	}
+	return o.After
 }
 
 // onceMade judges the machine with all that its ways get and make. What no rule can
@@ -119,7 +133,9 @@ func refusedIn(p *planner, slots []*donorSlot, demands []*demand, one plan.Plan)
 	}
 	outcomes, err := onceMade(p, after, ways)
 	var refused []refusal
+	p.unproved = false
 	for _, o := range outcomes {
+		p.unproved = p.unproved || leavesMore(ways, o)
 		if o.After != graph.DoesNotFit || isSettled(o) {
 			continue
 		}
@@ -134,6 +150,14 @@ func refusedIn(p *planner, slots []*donorSlot, demands []*demand, one plan.Plan)
 		}
 	}
 	return refused, err
+}
+
+// leavesMore reports whether a machine with all of a plan made leaves something unknown
+// that its ways did not count: a line made anew beside an exhaust. Then a plan that
+// counts more may leave less, and nothing is proved.
+func leavesMore(ways []donorWay, o examine.Outcome) bool {
+	return o.After == graph.Unknown && !isSettled(o) && len(o.Safety) > 0 && !examine.IsSaid(o) &&
+		slices.ContainsFunc(ways, func(way donorWay) bool { return isOf(way, o) && way.cost.Unknowns == 0 })
 }
 
 func indexesOf[T any](list []T, is func(T) bool) []int {

@@ -53,7 +53,7 @@ type memory struct {
 	was      *examine.Before // the machine before, with what was judged of it
 	judged   map[string]judgement
 	allMade  map[string][]examine.Outcome // a whole machine with all of a plan made; see onceMade
-	refuses  map[string]bool              // what is made and, once it is on, refused; by machine and way
+	onceOn   map[string]graph.Verdict     // on what is made, once it is on; by machine and way
 	anything *trial                       // of a combination that holds for nothing
 	trials   map[string]map[string]*trial
 	settled  map[string]*trial // see settledTrial
@@ -75,7 +75,7 @@ type memory struct {
 }
 
 func newMemory(before *machine.Setup) *memory {
-	return &memory{was: examine.From(before), judged: map[string]judgement{}, refuses: map[string]bool{},
+	return &memory{was: examine.From(before), judged: map[string]judgement{}, onceOn: map[string]graph.Verdict{},
 		allMade:  map[string][]examine.Outcome{},
 		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[string]map[string]*trial{},
 		settled: map[string]*trial{}, weighed: map[seatKey]bool{},
