@@ -2,6 +2,8 @@ package differ_test
 
 import (
 	"context"
+	"reflect"
+	"slices"
 	"testing"
 
 	"matewell/graph"
@@ -71,4 +73,40 @@ func differOn(t *testing.T, r graph.Reader, a, b string) differ.DifferAnswer {
 		t.Fatal(err)
 	}
 	return answer
+}
+
+// TestDifferOfYearsIsThatOfTheirVariants: what is judged once for several variants of a
+// year comes out as when each is asked about for itself.
+func TestDifferOfYearsIsThatOfTheirVariants(t *testing.T) {
+	demotest.Alone(t)
+	r := readertest.New(demotest.Facts(t))
+	years := differOn(t, r, "skerry-620/2003", "skerry-620/2004")
+	if len(years.Pairs) < 4 {
+		t.Fatalf("only %d pairs", len(years.Pairs))
+	}
+	for _, pair := range []differ.VariantPair{years.Pairs[0], years.Pairs[len(years.Pairs)-1]} {
+		alone := map[string]differ.DifferRow{}
+		for _, row := range differOn(t, r, string(pair.A), string(pair.B)).Rows {
+			alone[row.Position] = row
+		}
+		directions := 0
+		for _, row := range years.Rows {
+			if !slices.Contains(row.Pairs, pair) {
+				continue
+			}
+			other := alone[row.Position]
+			for _, ways := range [][2]*differ.Direction{{row.AOnB, other.AOnB}, {row.BOnA, other.BOnA}} {
+				if !sameWay(ways[0], ways[1]) || ways[0] != nil &&
+					(ways[0].Why != ways[1].Why || !reflect.DeepEqual(ways[0].Changes, ways[1].Changes)) {
+					t.Errorf("%v: %s is %+v among its year, and %+v by itself", pair, row.Position, ways[0], ways[1])
+				}
+				if ways[0] != nil {
+					directions++
+				}
+			}
+		}
+		if directions < 50 {
+			t.Errorf("%v: only %d directions", pair, directions)
+		}
+	}
 }

@@ -325,13 +325,14 @@ func (d *differing) disputedDims(c comparison) []DisputedDim {
 // in its place on the other machine.
 func (d *differing) loadOutcomes(ctx context.Context, at []graph.PositionID) error {
 	stands := map[graph.VariantID]*stand{}
+	all := &known{outcomes: examine.Decided{}, whole: map[string]transplanted{}}
 	for _, v := range slices.Concat(d.a.Variants, d.b.Variants) {
 		if stands[v.ID] != nil {
 			continue
 		}
 		here := lists.Kept(slices.Clone(at),
 			func(id graph.PositionID) bool { return slices.Contains(d.positions[id].On, v.ID) })
-		s, err := newStand(ctx, machine.StartIn(d.library, v, ""), here)
+		s, err := newStand(ctx, machine.StartIn(d.library, v, ""), here, all)
 		if err != nil {
 			return err
 		}

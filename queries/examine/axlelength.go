@@ -51,7 +51,7 @@ func axleThrough(x *Examiner, st graph.Stack) (shaft graph.FeatureRef, bores []g
 	shaft = graph.FeatureRef{Position: through.Position, Feature: through.Feature.Name}
 	holders := []graph.PositionID{st.Within.Position, machine.OtherSide(st.Within.Position)}
 	held := false // by what the row sits within: else it is the shaft of another row
-	for j := range x.jointsAt(shaft.Position) {
+	for j := range x.JointsAt(shaft.Position) {
 		if _, _, met := endsOf(j, func(own, other graph.FeatureRef) bool {
 			return own == shaft && other.Position == st.Within.Position
 		}); met {

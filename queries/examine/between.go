@@ -111,7 +111,7 @@ func under(x *Examiner, s *machine.Setup, id graph.PositionID) []mating.Side {
 	if plate, ok := s.PackedAt(id); ok {
 		all = append(all, plate)
 	}
-	for j := range x.jointsAt(id) {
+	for j := range x.JointsAt(id) {
 		part, ok := s.Between(j.ID)
 		if !ok || s.KindOf(j.A) != "bolt-pattern" {
 			continue
@@ -141,7 +141,7 @@ func lengthOf(f graph.Feature, dim string) (float64, bool) {
 
 // isBracketed reports whether a part stands between a caliper and its leg.
 func isBracketed(x *Examiner, s *machine.Setup, d discLine) bool {
-	for j := range x.jointsAt(d.caliper.Position) {
+	for j := range x.JointsAt(d.caliper.Position) {
 		_, ok := s.Between(j.ID)
 		if ok && (j.A == d.caliper && j.B == d.lug || j.B == d.caliper && j.A == d.lug) {
 			return true

@@ -240,7 +240,7 @@ func addBolts(c *Connections, s *machine.Setup, from []graph.PositionID) {
 			continue
 		}
 		for _, bolt := range j.Fasteners {
-			for k := range c.jointsAt(bolt) {
+			for k := range c.JointsAt(bolt) {
 				at, into, ok := threadsOf(x, *k)
 				if ok && at.Position == bolt && len(heldBy(x, bolt, into.Position)) > 0 && !isToJudge(c, *k) {
 					c.Joints = append(c.Joints, *k)

@@ -52,7 +52,7 @@ func drives(x *Examiner, s *machine.Setup) []drive {
 
 func findDrives(x *Examiner, s *machine.Setup) []drive {
 	byChain := map[graph.FeatureRef]*drive{}
-	for i := range x.Known {
+	for _, i := range x.withKind(s, "chain") {
 		j, built := &x.Known[i], builtKindsAt(x, i)
 		for side, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
 			if built[side] != "chain" && kindOn(x, s, i, side) != "chain" {
@@ -119,7 +119,7 @@ func isFront(x *Examiner, s *machine.Setup, a, b graph.FeatureRef) bool {
 
 // planeOf is the face that a sprocket mounts on, and what it mounts by.
 func planeOf(x *Examiner, s *machine.Setup, sprocket graph.PositionID) (plane, mount graph.FeatureRef) {
-	for j := range x.jointsAt(sprocket) {
+	for j := range x.JointsAt(sprocket) {
 		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
 			if ends[0].Position != sprocket {
 				continue

@@ -13,7 +13,7 @@ import (
 func clampAspects(x *Examiner) []aspect {
 	var all []aspect
 	var clamps []clampOnTube
-	for i := range x.Known {
+	for _, i := range x.withKind(x.After, "clamp") {
 		one, ok := clampOn(x, i)
 		if !ok {
 			continue

@@ -48,11 +48,14 @@ type Before struct {
 	setup   *machine.Setup
 	checks  map[string][]mating.Check
 	figures map[graph.CircuitID][]Number // of circuits as they stood
+	// contents are what sits at places, as Decides names it.
+	contents map[graph.PositionID]string
 }
 
 // From is a machine to hold changes against.
 func From(s *machine.Setup) *Before {
-	return &Before{setup: s, checks: map[string][]mating.Check{}, figures: map[graph.CircuitID][]Number{}}
+	return &Before{setup: s, checks: map[string][]mating.Check{}, figures: map[graph.CircuitID][]Number{},
+		contents: map[graph.PositionID]string{}}
 }
 
 // Setup is the machine as it stood.

@@ -37,6 +37,7 @@ type Connections struct {
 	held      held
 	placed    *placed            // the joints known by place; nil before it is asked for
 	kinds     [][2]string        // of both sides of each joint known, as built; none before all was read
+	ofKind    map[string][]int   // the joints known by the kinds of their sides as built, as indices
 	whole     bool               // the whole machine was read
 	all       []graph.PositionID // its places, when it was
 }
@@ -407,29 +408,41 @@ func (a *Connections) undescribed(s *machine.Setup) []graph.KindID {
 // which those of at may change: joints, runs, rows, discs, circuits, chains, pairs,
 // paint, in this order. This is the one place that says what there is to judge.
 func (c *Connections) List(s *machine.Setup, at []graph.PositionID) []Connection {
+	return c.list(s, at, "")
+}
+
+// list is List; with a place, what that takes no part in may be left out.
+func (c *Connections) list(s *machine.Setup, at []graph.PositionID, only graph.PositionID) []Connection {
 	x := examiner(c, From(s), s)
 	var all []Connection
+	takes := func(places []graph.PositionID) bool { return only == "" || slices.Contains(places, only) }
 	for _, j := range c.Joints {
 		all = append(all, jointConnection(x, j))
 	}
 	for _, run := range c.runs {
-		if !isReach(x, run) {
+		if takes(run.Places()) && !isReach(x, run) {
 			all = append(all, runConnection(x, run))
 		}
 	}
 	for _, st := range c.stacks {
-		all = append(all, stackConnection(x, st))
+		if takes(st.Places()) || x.joins(only, st.Places()) {
+			all = append(all, stackConnection(x, st))
+		}
 	}
 	for _, d := range c.discs {
-		all = append(all, discConnection(x, d))
+		if takes(d.places()) {
+			all = append(all, discConnection(x, d))
+		}
 	}
 	for _, circuit := range c.Circuits {
-		if circuit.Carries != CarriesCurrent {
+		if circuit.Carries != CarriesCurrent && takes(circuit.Members) {
 			all = append(all, circuitConnection(x, circuit))
 		}
 	}
 	for _, d := range drives(x, s) {
-		all = append(all, chainConnection(x, d))
+		if takes(d.positions()) {
+			all = append(all, chainConnection(x, d))
+		}
 	}
 	all = append(all, pairConnections(x, at)...)
 	if len(c.painted) > 0 {
@@ -447,7 +460,7 @@ func (c *Connections) List(s *machine.Setup, at []graph.PositionID) []Connection
 // of its joints, and for a line what moves its ends. Sorted.
 func (c *Connections) Met(at graph.PositionID, features []string) []graph.PositionID {
 	var places []graph.PositionID
-	for j := range c.jointsAt(at) {
+	for j := range c.JointsAt(at) {
 		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
 			if ends[0].Position == at && slices.Contains(features, ends[0].Feature) {
 				places = append(places, ends[1].Position)
@@ -530,7 +543,7 @@ func (c *Connections) Near(before *Before) Near {
 // PlugsIn reports whether a part goes between the plug of a line and what that
 // plugs into.
 func (c *Connections) PlugsIn(s *machine.Setup, line graph.PositionID, part graph.Part) bool {
-	for j := range c.jointsAt(line) {
+	for j := range c.JointsAt(line) {
 		own, other, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
 			return own.Position == line && s.KindOf(own) == "connector" && s.KindOf(other) == "connector"
 		})

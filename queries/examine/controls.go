@@ -22,7 +22,7 @@ type pull struct {
 // cables pairs the two seats of every cable that was touched.
 func cables(x *Examiner, s *machine.Setup) map[graph.PositionID][]graph.FeatureRef {
 	seats := map[graph.PositionID][]graph.FeatureRef{}
-	for i := range x.Known {
+	for _, i := range x.withKind(s, "nipple") {
 		j, a, b := &x.Known[i], kindOn(x, s, i, 0), kindOn(x, s, i, 1)
 		if a == "nipple" && b == "nipple-seat" {
 			seats[j.A.Position] = append(seats[j.A.Position], j.B)

@@ -107,7 +107,7 @@ func findDiscLines(c *Connections, s *machine.Setup) []discLine {
 	var found []discLine
 	for _, st := range append(slices.Clone(c.stacks), c.rows...) {
 		for i, ref := range st.Row {
-			for j := range c.jointsAt(ref.Position) {
+			for j := range c.JointsAt(ref.Position) {
 				mount, disc, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
 					return own.Position == ref.Position && s.KindOf(own) == "bolt-pattern" &&
 						machine.HasKind(s.Seat(other.Position).Part, "disc-rim")

@@ -117,7 +117,7 @@ func Examine(ctx context.Context, before, after *machine.Setup) ([]Outcome, erro
 	if err != nil {
 		return nil, err
 	}
-	return x.Outcomes(""), nil
+	return x.Outcomes(), nil
 }
 
 // ExamineAll judges every joint, run, stack, circuit, chain and finish of the
@@ -127,7 +127,7 @@ func ExamineAll(ctx context.Context, s *machine.Setup) ([]Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	return examiner(c, From(s), s).Outcomes(""), nil
+	return examiner(c, From(s), s).Outcomes(), nil
 }
 
 // Examiner judges connections before and after a change. Everything it needs
@@ -142,6 +142,8 @@ type Examiner struct {
 	// AsBuiltOn are the features of changed places all of whose joints are between parts
 	// that came over together from a machine, with that machine; nil for none.
 	AsBuiltOn map[graph.FeatureRef]graph.VariantID
+	// contents are what sits at places before the change.
+	contents map[graph.PositionID]string
 	// checksOnly is true where only the checks after the change are asked for: what else
 	// there is in an outcome is then left out where it takes time.
 	checksOnly bool
@@ -159,7 +161,7 @@ func NewExaminer(ctx context.Context, before, after *machine.Setup) (*Examiner, 
 
 func examiner(c *Connections, before *Before, after *machine.Setup) *Examiner {
 	return &Examiner{Built: after.AsBuilt(), Before: before.setup, After: after, Connections: c, past: before.checks,
-		figures: before.figures}
+		figures: before.figures, contents: before.contents}
 }
 
 // checksBefore gives the checks before the change, worked out once for all changes that
@@ -173,27 +175,38 @@ func (x *Examiner) checksBefore(key string, work func() []mating.Check) []mating
 	return checks
 }
 
-// Outcomes judges all that the changes touch; with a place, only what that place
-// takes part in.
-func (x *Examiner) Outcomes(only graph.PositionID) []Outcome {
-	var all []Outcome
+// Outcomes judges all that the changes touch.
+func (x *Examiner) Outcomes() []Outcome { return x.OutcomesOf(x.Touching("")) }
+
+// Touching is all that the changes touch; with a place, only what that place takes part
+// in.
+func (x *Examiner) Touching(only graph.PositionID) []Connection {
 	at := x.After.Changed()
 	if x.whole {
 		at = x.all
 	}
-	for _, c := range x.List(x.After, at) {
-		if only != "" && !slices.Contains(c.Places, only) ||
-			c.touched && !x.whole && !slices.ContainsFunc(c.Places, x.isChanged) {
-			continue
-		}
+	return lists.Kept(x.list(x.After, at, only), func(c Connection) bool {
+		return (only == "" || slices.Contains(c.Places, only)) &&
+			(!c.touched || x.whole || slices.ContainsFunc(c.Places, x.isChanged))
+	})
+}
+
+// OutcomesOf judges connections, sorted by sort, then identity.
+func (x *Examiner) OutcomesOf(connections []Connection) []Outcome {
+	var all []Outcome
+	for _, c := range connections {
 		if o, ok := c.judge(x); ok {
 			all = append(all, alike(x, o))
 		}
 	}
+	sortOutcomes(all)
+	return all
+}
+
+func sortOutcomes(all []Outcome) {
 	slices.SortStableFunc(all, func(a, b Outcome) int {
 		return cmp.Or(cmp.Compare(whatOrder(a.What), whatOrder(b.What)), cmp.Compare(a.ID, b.ID))
 	})
-	return all
 }
 
 // JudgeAgain judges the same joint or run as an outcome; false for anything else.

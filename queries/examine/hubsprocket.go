@@ -1,8 +1,6 @@
 package examine
 
 import (
-	"slices"
-
 	"matewell/graph"
 	"matewell/graph/measure"
 	"matewell/queries/machine"
@@ -46,10 +44,12 @@ func hubSprocketAspects(x *Examiner) []aspect {
 
 // stackOf is the row that a place sits in, and its number there, counted from 1.
 func stackOf(x *Examiner, id graph.PositionID) (graph.Stack, int) {
-	for _, st := range slices.Concat(x.stacks, x.rows) {
-		for i, ref := range st.Row {
-			if ref.Position == id {
-				return st, i + 1
+	for _, rows := range [][]graph.Stack{x.stacks, x.rows} {
+		for r := range rows {
+			for i, ref := range rows[r].Row {
+				if ref.Position == id {
+					return rows[r], i + 1
+				}
 			}
 		}
 	}

@@ -97,7 +97,7 @@ func rowOf(x *Examiner, hub graph.PositionID) graph.FeatureRef {
 func tubeIn(x *Examiner, hub graph.PositionID) graph.PositionID {
 	var spacer graph.PositionID
 	for _, axle := range axlesOf(x, hub) {
-		for j := range x.jointsAt(axle) {
+		for j := range x.JointsAt(axle) {
 			_, tube, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
 				return own.Position == axle && kindAsBuilt(x, own) == "shaft" && hasAt(x, other.Position, "row-width") &&
 					!hasAt(x, other.Position, "gap") && rowOf(x, other.Position).Position == "" &&
@@ -123,7 +123,7 @@ func axlesOf(x *Examiner, hub graph.PositionID) []graph.PositionID {
 		if ends[1].Position != hub {
 			continue
 		}
-		for k := range x.jointsAt(ring.Position) {
+		for k := range x.JointsAt(ring.Position) {
 			if _, shaft, ok := endsOf(k, func(own, other graph.FeatureRef) bool {
 				return own.Position == ring.Position && kindAsBuilt(x, other) == "shaft"
 			}); ok {

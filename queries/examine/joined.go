@@ -36,8 +36,8 @@ func (c *Connections) byPlace() *placed {
 	return c.placed
 }
 
-// jointsAt are the joints known that have an end at one of some places, in their order.
-func (c *Connections) jointsAt(ids ...graph.PositionID) iter.Seq[*graph.Joint] {
+// JointsAt are the joints known that have an end at one of some places, in their order.
+func (c *Connections) JointsAt(ids ...graph.PositionID) iter.Seq[*graph.Joint] {
 	return c.jointsIn(c.byPlace().ends, ids)
 }
 
@@ -67,11 +67,21 @@ func (c *Connections) jointsIn(at map[graph.PositionID][]int, ids []graph.Positi
 	}
 }
 
+// joins reports whether a place is joined to one of others.
+func (c *Connections) joins(at graph.PositionID, others []graph.PositionID) bool {
+	for j := range c.JointsAt(at) {
+		if slices.Contains(others, j.A.Position) || slices.Contains(others, j.B.Position) {
+			return true
+		}
+	}
+	return false
+}
+
 // meets is the first joint of a place, either way round, whose ends are what is looked
 // for: own is the one at that place.
 func (c *Connections) meets(at graph.PositionID, is func(own, other graph.FeatureRef) bool) (
 	own, other graph.FeatureRef, ok bool) {
-	for j := range c.jointsAt(at) {
+	for j := range c.JointsAt(at) {
 		if own, other, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
 			return own.Position == at && is(own, other)
 		}); ok {
@@ -85,10 +95,34 @@ func (c *Connections) meets(at graph.PositionID, is func(own, other graph.Featur
 // alters: what looks for joints of some kinds then need not look at every place.
 func noteKinds(c *Connections, s *machine.Setup) {
 	built := s.AsBuilt()
-	c.kinds = make([][2]string, len(c.Known))
+	c.kinds, c.ofKind = make([][2]string, len(c.Known)), map[string][]int{}
 	for i, j := range c.Known {
 		c.kinds[i] = [2]string{built.KindOf(j.A), built.KindOf(j.B)}
+		for side, kind := range c.kinds[i] {
+			if side == 0 || kind != c.kinds[i][0] {
+				c.ofKind[kind] = append(c.ofKind[kind], i)
+			}
+		}
 	}
+}
+
+// withKind are the indices of the joints known that have a side of a kind as built, and
+// of all at whose ends another part sits on one state of the machine; sorted. Before the
+// kinds are noted it is all of them.
+func (c *Connections) withKind(s *machine.Setup, kind string) []int {
+	if len(c.kinds) != len(c.Known) {
+		all := make([]int, len(c.Known))
+		for i := range all {
+			all[i] = i
+		}
+		return all
+	}
+	found := slices.Clone(c.ofKind[kind])
+	for id := range s.Altered() {
+		found = append(found, c.byPlace().ends[id]...)
+	}
+	slices.Sort(found)
+	return slices.Compact(found)
 }
 
 // builtKindsAt are the kinds of both sides of the joint known at an index, as built.
@@ -129,7 +163,7 @@ func kindsAt(x *Examiner, i int) [2]string {
 // built, and their two sides in that order.
 func joined(x *Examiner, one, other string) iter.Seq2[graph.Joint, [2]graph.FeatureRef] {
 	return func(yield func(graph.Joint, [2]graph.FeatureRef) bool) {
-		for i := range x.Known {
+		for _, i := range x.withKind(x.After, one) {
 			j, kinds := &x.Known[i], kindsAt(x, i)
 			ends := [2]graph.FeatureRef{j.A, j.B}
 			if kinds == [2]string{other, one} && one != other {

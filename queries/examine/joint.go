@@ -123,7 +123,7 @@ func addBearing(x *Examiner, s *machine.Setup, m *mating.Meeting, j graph.Joint)
 	}
 	wants := map[string]string{"shaft": "bearing-seat", "bearing-seat": "shaft"}[s.KindOf(other)]
 	seat := other
-	for k := range x.jointsAt(own.Position) {
+	for k := range x.JointsAt(own.Position) {
 		if _, met, ok := endsOf(k, func(a, b graph.FeatureRef) bool {
 			return a.Position == own.Position && s.KindOf(b) == wants
 		}); ok {
@@ -144,7 +144,7 @@ func addSeal(x *Examiner, s *machine.Setup, m *mating.Meeting, j graph.Joint) {
 		return
 	}
 	wants := map[string]string{"shaft": "seal-seat", "seal-seat": "shaft"}[s.KindOf(other)]
-	for k := range x.jointsAt(own.Position) {
+	for k := range x.JointsAt(own.Position) {
 		if _, met, ok := endsOf(k, func(a, b graph.FeatureRef) bool {
 			return a == own && s.KindOf(b) == wants
 		}); ok {

@@ -29,7 +29,7 @@ func roadConnections(x *Examiner, at []graph.PositionID) []Connection {
 // it is held does nothing for the road.
 func roadPlaces(x *Examiner, id graph.PositionID) []graph.PositionID {
 	places := []graph.PositionID{id}
-	for j := range x.jointsAt(id) {
+	for j := range x.JointsAt(id) {
 		places = append(places, j.A.Position, j.B.Position)
 	}
 	return lists.Unique(places)
@@ -68,7 +68,7 @@ func roadState(x *Examiner, s *machine.Setup, id graph.PositionID, duty string) 
 		return mating.RoadAbsent, s.Seat(id).Why
 	}
 	worst, why := graph.Fits, ""
-	for j := range x.jointsAt(id) {
+	for j := range x.JointsAt(id) {
 		if len(s.Absent(j.A.Position, j.B.Position)) > 0 ||
 			(s.KindOf(j.A) == "beam" || s.KindOf(j.B) == "beam") != (duty == "beam side") {
 			continue

@@ -139,7 +139,7 @@ func rankedReadings(x *Examiner, readings []graph.Reading, t measure.Type) []gra
 // present one meets.
 func fittings(x *Examiner, s *machine.Setup, run graph.Run) []mating.Field {
 	var fields []mating.Field
-	for j := range x.jointsAt(run.Line) {
+	for j := range x.JointsAt(run.Line) {
 		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
 			if ends[0].Position != run.Line {
 				continue

@@ -92,7 +92,7 @@ func shaftThrough(x *Examiner, s *machine.Setup, st graph.Stack) mating.Side {
 	}
 	var shafts []graph.FeatureRef
 	joins := map[graph.FeatureRef]int{}
-	for j := range x.jointsAt(lists.KeysOf(along)...) {
+	for j := range x.JointsAt(lists.KeysOf(along)...) {
 		for _, ends := range [][2]graph.FeatureRef{{j.A, j.B}, {j.B, j.A}} {
 			if along[ends[0].Position] > 0 && along[ends[1].Position] == 0 && s.KindOf(ends[1]) == "shaft" {
 				if joins[ends[1]] == 0 {

@@ -81,7 +81,7 @@ func Between(ctx context.Context, before, after *machine.Setup) (Figures, error)
 		return Figures{}, err
 	}
 	var f Figures
-	for _, o := range x.Outcomes("") {
+	for _, o := range x.Outcomes() {
 		switch o.What {
 		case examine.OfJoint:
 			if p, ok := panelOf(x, o); ok {

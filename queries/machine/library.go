@@ -2,6 +2,7 @@ package machine
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -263,6 +264,21 @@ func (l *Library) rankedFor(id graph.PartID, v *graph.Variant, safety graph.Safe
 	return contested, true
 }
 
+// ordered names the readings of a ranked part in their order, where some dimension has
+// several: for another variant, another may come first. Of a part that was measured by
+// one each, it is empty.
+func ordered(p graph.Part) string {
+	var b strings.Builder
+	for _, f := range p.Features {
+		for _, dim := range lists.KeysOf(f.Dims) {
+			if len(f.Dims[dim]) > 1 {
+				fmt.Fprint(&b, "; ", f.Name, " ", dim, " ", f.Dims[dim])
+			}
+		}
+	}
+	return b.String()
+}
+
 // rankedKey is a part as it is ranked for a variant; for none, the part alone.
 type rankedKey struct {
 	part      graph.PartID
@@ -301,7 +317,13 @@ func (l *Library) positionsWith(ctx context.Context, model graph.ModelID,
 		return nil, err
 	}
 	var ids []graph.PositionID
-	if len(kinds) > 0 {
+	if held, ok := l.r.PositionsHeld(model); ok {
+		for i := range held {
+			if slices.Contains(kinds, held[i].Kind) {
+				ids = append(ids, held[i].ID)
+			}
+		}
+	} else if len(kinds) > 0 {
 		if ids, err = l.r.PositionsOfKind(ctx, kinds...); err != nil {
 			return nil, err
 		}

@@ -3,6 +3,7 @@ package machine
 import (
 	"context"
 	"fmt"
+	"iter"
 	"maps"
 	"slices"
 
@@ -394,6 +395,26 @@ func (s *Setup) IsAsBuilt(id graph.PositionID) bool {
 	return s.changes[id] == nil && (s.Bike == nil || s.found[id] == nil)
 }
 
+// Altered are the positions at which what sits is not what was built there; see IsAsBuilt.
+// In no order, some twice.
+func (s *Setup) Altered() iter.Seq[graph.PositionID] {
+	return func(yield func(graph.PositionID) bool) {
+		for id := range s.changes {
+			if !yield(id) {
+				return
+			}
+		}
+		if s.Bike == nil {
+			return
+		}
+		for id := range s.found {
+			if !yield(id) {
+				return
+			}
+		}
+	}
+}
+
 // IsSameAt reports whether the very same sits at a position on two setups of one machine.
 func (s *Setup) IsSameAt(other *Setup, id graph.PositionID) bool { return s.seat(id) == other.seat(id) }
 
@@ -426,6 +447,21 @@ func (s *Setup) BuiltAt(id graph.PositionID) Seat {
 		return *seat
 	}
 	return Seat{}
+}
+
+// Content names what sits at a position, with how many there are and what is known of
+// it. It is equal on two variants of a model where they are alike in all of that.
+func (s *Setup) Content(id graph.PositionID) string {
+	seat := s.seat(id)
+	switch {
+	case seat == nil:
+		return "not looked at"
+	case seat.Made || seat.Packed > 0 || seat.Scrap.ID != "" || seat.State != (State{}):
+		return fmt.Sprintf("%p", seat) // like no other
+	case seat.Empty:
+		return "nothing: " + seat.Why
+	}
+	return fmt.Sprint(seat.Part.ID, " ", s.Quantity(id), " ", seat.Source.ID != "", ordered(seat.Part))
 }
 
 // Changed lists the positions that the setup changes, sorted.

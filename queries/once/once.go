@@ -158,6 +158,13 @@ func (r *Reader) PositionsOf(ctx context.Context, models ...graph.ModelID) ([]gr
 	return all, err
 }
 
+// PositionsHeld are the positions of a model, when all of them were read; false when they
+// were not.
+func (r *Reader) PositionsHeld(model graph.ModelID) ([]graph.Position, bool) {
+	held, ok := r.positionsOf.have[listKey([]graph.ModelID{model})]
+	return held, ok
+}
+
 // AssembliesOf gives the assemblies of models.
 func (r *Reader) AssembliesOf(ctx context.Context, models ...graph.ModelID) ([]graph.Assembly, error) {
 	return r.assembliesOf.read(ctx, models, r.Reader.AssembliesOf)

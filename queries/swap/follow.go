@@ -485,7 +485,7 @@ func (f *follower) try(s *machine.Setup, o examine.Outcome, c *candidate) error 
 	if got, ok := x.JudgeAgain(o); ok && !isBetter(got, o) {
 		return nil // most parts don't, and then the rest need not be judged
 	}
-	for _, got := range x.Outcomes(c.position) {
+	for _, got := range x.OutcomesOf(x.Touching(c.position)) {
 		c.all = append(c.all, got)
 		switch {
 		case examine.IsOfPart(got): // one bearing or tube does not put a hub right

@@ -85,7 +85,7 @@ func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcom
 	if err != nil {
 		return nil, err
 	}
-	outcomes := append(x.Outcomes(""), x.Kinds()...)
+	outcomes := append(x.Outcomes(), x.Kinds()...)
 	outcomes = append(outcomes, openEnds(x)...)
 	unsupported, err := unsupported(ctx, x)
 	if err != nil {

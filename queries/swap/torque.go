@@ -197,10 +197,13 @@ func safetyWithBolts(x *judging, o examine.Outcome) []graph.Safety {
 
 // threadsOf are the joints of the fasteners of a joint with their threads.
 func threadsOf(x *judging, j graph.Joint) []graph.Joint {
-	return lists.Kept(slices.Clone(x.Known), func(k graph.Joint) bool {
-		return k.ID != j.ID && isThreadJoint(x, k) &&
-			(slices.Contains(j.Fasteners, k.A.Position) || slices.Contains(j.Fasteners, k.B.Position))
-	})
+	var threads []graph.Joint
+	for k := range x.JointsAt(j.Fasteners...) {
+		if k.ID != j.ID && isThreadJoint(x, *k) {
+			threads = append(threads, *k)
+		}
+	}
+	return threads
 }
 
 // carrierOf is the feature that carries the thread of a joint: the tapped side
