@@ -11,6 +11,7 @@ import (
 	"matewell/queries/examine"
 	"matewell/queries/once"
 	"matewell/queries/readertest"
+	"matewell/queries/shop"
 	"matewell/queries/swap"
 )
 
@@ -211,5 +212,36 @@ func TestPanelKeepsItsClass(t *testing.T) {
 				t.Errorf("a panel without a class: %v", o.Safety)
 			}
 		}
+	}
+}
+
+// A bearing or lining that does not go is put right by the one that belongs there, never by
+// an axle or hub to suit it; and a list of what to get holds that one alone.
+func TestWrongBearingIsPutRightByABearing(t *testing.T) {
+	demo, single := once.New(readertest.New(demotest.Facts(t))), once.New(readertest.New(demotest.Single(t)))
+	for _, tt := range []struct {
+		name, on, swap string
+		r              graph.Reader
+		must, not      string
+	}{
+		{"bearing of the other axle", "skerry-620/2005/eu", "front-wheel/bearing-left=Tarnholt 205.4010", demo,
+			"front-wheel/bearing-left: Tarnholt 205.4011", "front-wheel/axle"},
+		{"bearing of the other wheel", "tern-125/1974/any", "rear-wheel/bearing-left=Brunmark 4115", single,
+			"rear-wheel/bearing-left: Brunmark 4145", "rear-wheel/axle"},
+		{"shoes of the other drum", "tern-125/1974/any", "rear-brake/shoes=Brunmark 4107", single,
+			"rear-brake/shoes: Brunmark 4135", "rear-wheel/hub"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			wantGets(t, swapped(t, tt.r, tt.on, []string{tt.swap}), []string{tt.must}, []string{tt.not})
+			place, part, _ := strings.Cut(tt.swap, "=")
+			list, err := swap.Shop(t.Context(), tt.r, swap.SwapQuestion{On: tt.on,
+				Swaps: []swap.Replacement{{Position: place, Part: part}}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if slices.ContainsFunc(list.Rows, func(row shop.Row) bool { return string(row.Part) == part }) {
+				t.Errorf("%s is on the list: %+v", part, list.Rows)
+			}
+		})
 	}
 }

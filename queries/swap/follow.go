@@ -139,8 +139,8 @@ func (f *follower) partnersOf(s *machine.Setup, o examine.Outcome) []graph.Posit
 	}
 	switch o.What {
 	case examine.OfJoint:
-		if seal, ok := sealOf(s, o); ok { // nothing else is changed for the sake of a seal
-			return append(partners, seal)
+		if only, ok := givesWay(s, o); ok {
+			return append(partners, only)
 		}
 		if examine.BlamesBolts(o.Checks) {
 			for _, id := range o.Joint.Fasteners {
@@ -430,8 +430,8 @@ func (f *follower) tryKinds(s *machine.Setup, o examine.Outcome, partners []grap
 func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome,
 	visited map[graph.PositionID]bool) (*candidate, error) {
 	partners := lists.Kept(f.partnersOf(s, o), func(id graph.PositionID) bool {
-		seal, isSeal := sealOf(s, o)
-		return !visited[id] || f.asked[id] && (o.What == examine.OfRun || o.What == examine.OfChain || isSeal && id == seal)
+		only, gives := givesWay(s, o)
+		return !visited[id] || f.asked[id] && (o.What == examine.OfRun || o.What == examine.OfChain || gives && id == only)
 	})
 	if err := f.read(s, partners); err != nil {
 		return nil, err

@@ -22,11 +22,21 @@ type candidate struct {
 	helps    int               // how many misfits it takes away
 }
 
-// sealOf is the place of the seal of a joint; false for any other joint.
-func sealOf(s *machine.Setup, o examine.Outcome) (graph.PositionID, bool) {
+// givesWay is the place of what alone is exchanged for the sake of a joint: a seal, and a
+// bearing or brake lining that was asked for and does not go there; false for any other
+// joint.
+func givesWay(s *machine.Setup, o examine.Outcome) (graph.PositionID, bool) {
+	if o.What != examine.OfJoint {
+		return "", false
+	}
 	for _, ref := range []graph.FeatureRef{o.Joint.A, o.Joint.B} {
-		if o.What == examine.OfJoint && s.KindOf(ref) == "seal" {
+		switch s.KindOf(ref) {
+		case "seal":
 			return ref.Position, true
+		case "bearing", "shoes", "pad":
+			if s.Seat(ref.Position).Changed {
+				return ref.Position, true
+			}
 		}
 	}
 	return "", false

@@ -25,7 +25,8 @@ func safetyOf(a SwapAnswer, g Get) graph.Safety {
 }
 
 // Closers says what has a part that was asked for go to its place, where it does not
-// mate there as it is; or why it can't go there, where nothing closes that.
+// mate there as it is; or why it can't go there, where nothing closes that but another
+// part in its place.
 func Closers(a SwapAnswer, at graph.PositionID) (gets []Get, refused string) {
 	for _, o := range a.DoesNotMate {
 		if !slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == at }) {
@@ -34,6 +35,11 @@ func Closers(a SwapAnswer, at graph.PositionID) (gets []Get, refused string) {
 		closing := lists.Kept(slices.Clone(a.Get), func(g Get) bool { return slices.Contains(g.For, o.ID) })
 		if len(closing) == 0 {
 			return nil, o.Why
+		}
+		for _, g := range closing { // then it is not that part which goes there
+			if g.What == GetPart && g.Position == at {
+				return nil, o.Why + "; " + g.Text + " goes there"
+			}
 		}
 		for _, g := range closing {
 			if !slices.ContainsFunc(gets, func(h Get) bool { return h.Text == g.Text && h.Position == g.Position }) {
