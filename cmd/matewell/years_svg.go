@@ -73,8 +73,7 @@ func drawStrip(b *strings.Builder, p differ.Strip, y, column float64) {
 	shaded := false
 	for i := 0; i < len(p.Parts); {
 		to := i + 1
-		for to < len(p.Parts) && p.Parts[i] != "" && p.Parts[to] != "" && (p.Parts[to] == p.Parts[i] ||
-			p.Steps[to-1].Class == differ.ClassSame) {
+		for to < len(p.Parts) && p.Parts[i] != "" && p.Parts[to] != "" && !isMarked(p.Steps[to-1]) {
 			to++
 		}
 		if p.Parts[i] != "" {
@@ -94,11 +93,15 @@ func drawStrip(b *strings.Builder, p differ.Strip, y, column float64) {
 	}
 }
 
+// isMarked reports whether something is drawn between two years: a bar ends there, also
+// where the same number stands on both sides, as in fewer colours or in another place.
+func isMarked(s differ.Step) bool { return s.Class != differ.ClassSame && s.Class != "" }
+
 // drawStep draws what lies between two years: nothing for the same part; a mark for
 // the kind of change, and a head for each way in which a part may still be used. Where
 // neither may, a wall stands.
 func drawStep(b *strings.Builder, s differ.Step, x, y float64) {
-	if s.Class == differ.ClassSame || s.Class == "" {
+	if !isMarked(s) {
 		return
 	}
 	if s.Known && !s.Onward && !s.Back {
