@@ -245,3 +245,24 @@ func TestWrongBearingIsPutRightByABearing(t *testing.T) {
 		})
 	}
 }
+
+// A narrower bearing of the same bore and outside is put right by the listed one, and
+// nothing is made for each of what it leaves loose.
+func TestNarrowerBearing(t *testing.T) {
+	facts := demotest.Facts(t)
+	ring := map[string][]graph.Reading{}
+	for dim, text := range map[string]string{"inside": "20 mm", "outside": "42 mm", "width": "8 mm", "form": "ball",
+		"designation": "16004"} { // ISO 15, from memory
+		ring[dim] = []graph.Reading{{Text: text}}
+	}
+	facts.Parts = append(slices.Clone(facts.Parts), graph.Part{ID: "Ostrabeck 16004", Brand: "Ostrabeck",
+		Number: graph.Number{Core: "16004"}, Kind: "bearing",
+		Features: []graph.Feature{{Name: "ring", Kind: "bearing", Dims: ring}}})
+	a := swapped(t, once.New(readertest.New(facts)), "fjeld-750/2004/eu",
+		[]string{"front-wheel/bearing-left=Ostrabeck 16004"})
+	wantGets(t, a, []string{"front-wheel/bearing-left: Tarnholt 205.7014"}, []string{"front-wheel/spacer",
+		"front-wheel/wheel", "front-wheel/distance-tube"})
+	if a.Verdict == graph.Fits {
+		t.Error("a bearing 4 mm narrower fits as it is")
+	}
+}
