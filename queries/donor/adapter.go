@@ -40,8 +40,7 @@ func waysThrough(p *planner, o examine.Outcome) []donorWay {
 			Text: machine.NameOf(part), Price: swap.PriceOf(part)})
 		way.through = part
 		for _, bolts := range swap.BoltsThroughPart(s, p.around.Known, o, part) {
-			bolts.For = []string{o.ID}
-			way.get = append(way.get, bolts)
+			way.get = append(way.get, bolts.Closing(o))
 		}
 		ways = append(ways, way)
 	}
@@ -49,8 +48,7 @@ func waysThrough(p *planner, o examine.Outcome) []donorWay {
 }
 
 func wayThrough(p *planner, o examine.Outcome, part graph.Part, get swap.Get) donorWay {
-	get.For = []string{o.ID}
-	return donorWay{outcome: o, name: "through " + string(part.ID), get: []swap.Get{get},
+	return donorWay{outcome: o, name: "through " + string(part.ID), get: []swap.Get{get.Closing(o)},
 		cost: plan.Cost{Effort: int(graph.EffortHandTools), Parts: 1, Money: price(p, part, 1), Distance: 1}}
 }
 

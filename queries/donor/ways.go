@@ -127,10 +127,9 @@ func addMoreBolts(p *planner, way *donorWay) {
 		if slices.ContainsFunc(way.get, func(have swap.Get) bool { return have.Position == g.Position }) {
 			continue
 		}
-		g.For = []string{way.outcome.ID}
 		way.cost.Parts += g.Quantity
 		way.cost.Money += price(p, p.before.Library().Part(g.Part), g.Quantity)
-		way.get = append(way.get, g)
+		way.get = append(way.get, g.Closing(way.outcome))
 	}
 }
 
@@ -145,8 +144,7 @@ func boltsFor(p *planner, s *machine.Setup, o examine.Outcome, orders []mating.O
 	var gets []swap.Get
 	for _, order := range orders {
 		for _, bolts := range swap.BoltsFor(s, p.around.Known, o, order, swap.PlaceOfOrder(s, o, order)) {
-			bolts.For = []string{o.ID}
-			gets = append(gets, bolts)
+			gets = append(gets, bolts.Closing(o))
 		}
 	}
 	return gets
@@ -154,7 +152,7 @@ func boltsFor(p *planner, s *machine.Setup, o examine.Outcome, orders []mating.O
 
 func madeGet(s *machine.Setup, order mating.Order, o examine.Outcome) swap.Get {
 	return swap.Get{What: order.Kind, Position: swap.PlaceOfOrder(s, o, order), Text: order.Text,
-		Spec: order.Spec, Quantity: 1, For: []string{o.ID}}
+		Spec: order.Spec, Quantity: 1}.Closing(o)
 }
 
 func wayName(way donorWay) string {

@@ -88,6 +88,13 @@ type Outcome struct {
 	Was   []mating.Check `json:"-"`
 }
 
+// OutcomeID names an outcome among all of an answer: a joint, a pair, a kind and a
+// disc each have an ID, which may be one and the same place.
+type OutcomeID struct{ What, ID string }
+
+// Key names the outcome among all of its answer.
+func (o Outcome) Key() OutcomeID { return OutcomeID{o.What, o.ID} }
+
 // IsWorse reports whether an outcome is worse than it was before. One that was no
 // better before is so all the same where a check of it is further off than the same
 // check was; and what was unknown before excuses nothing that is another unknown now.

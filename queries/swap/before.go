@@ -82,7 +82,7 @@ func standing(ctx context.Context, before, s *machine.Setup, judged []examine.Ou
 		return nil, err
 	}
 	return lists.Kept(whole.Outcomes, func(o examine.Outcome) bool {
-		told := slices.ContainsFunc(judged, func(j examine.Outcome) bool { return j.What == o.What && j.ID == o.ID })
+		told := slices.ContainsFunc(judged, func(j examine.Outcome) bool { return j.Key() == o.Key() })
 		return o.After == graph.DoesNotFit && !told && slices.ContainsFunc(o.Ends,
 			func(e examine.End) bool { return slices.Contains(touched, e.Position) })
 	}), nil

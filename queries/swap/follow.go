@@ -23,18 +23,18 @@ type follower struct {
 	// fitted is what the trails put in so far, to see what the whole comes to.
 	fitted  map[graph.PositionID]graph.PartID
 	gets    []Get
-	closed  map[string]bool // outcomes that are closed by what no rule judges
-	through map[string]bool // joints that an adapter closes
-	done    map[string]bool // outcomes that a part put in closes
-	made    map[string]bool // outcomes for which something was ordered
+	closed  map[examine.OutcomeID]bool // outcomes that are closed by what no rule judges
+	through map[examine.OutcomeID]bool // joints that an adapter closes
+	done    map[examine.OutcomeID]bool // outcomes that a part put in closes
+	made    map[examine.OutcomeID]bool // outcomes for which something was ordered
 	// workshop is what is made: the machine is judged again with it on.
 	workshop *Workshop
 	orders   []ordered
 	start    *examine.Connections // what was read around the changes
 
 	concern  map[graph.PositionID]int        // how many joints that need a part concern it
-	wrong    map[string]bool                 // what does not fit with only the asked parts on
-	tooDear  map[string]string               // what would close a gap, but makes more wrong
+	wrong    map[examine.OutcomeID]bool      // what does not fit with only the asked parts on
+	tooDear  map[examine.OutcomeID]string    // what would close a gap, but makes more wrong
 	kinds    map[graph.KindID][]graph.PartID // parts to try, by kind
 	also     map[graph.PartID][]graph.PartID // parts that do as well as one that was chosen
 	like     map[string][]graph.KindID       // kinds of part by a kind of feature
@@ -44,9 +44,9 @@ type follower struct {
 func newFollower(ctx context.Context, before, after *machine.Setup, donors map[graph.PositionID]donorSeat) *follower {
 	f := &follower{ctx: ctx, before: examine.From(before), donors: donors, asked: map[graph.PositionID]bool{},
 		around: map[graph.PositionID]*examine.Connections{}, fitted: map[graph.PositionID]graph.PartID{},
-		closed: map[string]bool{}, through: map[string]bool{}, done: map[string]bool{}, made: map[string]bool{},
+		closed: map[examine.OutcomeID]bool{}, through: map[examine.OutcomeID]bool{}, done: map[examine.OutcomeID]bool{}, made: map[examine.OutcomeID]bool{},
 		workshop: NewWorkshop(),
-		concern:  map[graph.PositionID]int{}, wrong: map[string]bool{}, tooDear: map[string]string{},
+		concern:  map[graph.PositionID]int{}, wrong: map[examine.OutcomeID]bool{}, tooDear: map[examine.OutcomeID]string{},
 		kinds: map[graph.KindID][]graph.PartID{},
 		also:  map[graph.PartID][]graph.PartID{}, like: map[string][]graph.KindID{}}
 	for _, id := range after.Changed() {
@@ -65,7 +65,7 @@ func (f *follower) follow(after *machine.Setup, outcomes []examine.Outcome) ([]T
 		if needsPart(o) {
 			problems = append(problems, o)
 		}
-		f.wrong[o.What+o.ID] = o.After == graph.DoesNotFit && o.Before < o.After
+		f.wrong[o.Key()] = o.After == graph.DoesNotFit && o.Before < o.After
 	}
 	f.worry(problems)
 	if err := f.prepare(after, problems); err != nil {
@@ -209,7 +209,7 @@ func (f *follower) trail(s *machine.Setup, o examine.Outcome, steps []TrailStep,
 	}
 	if adapter, ok := f.adapterFor(s, o); ok {
 		part, _ := s.Library().Ranked(adapter.Part, &s.Variant)
-		f.done[o.What+" "+o.ID], f.through[o.ID] = true, true
+		f.done[o.Key()], f.through[o.Key()] = true, true
 		f.get(adapter, o)
 		f.order(o, func(w *Workshop) { w.Put(o, part) })
 		for _, bolts := range BoltsThroughPart(s, f.knownAround(o), o, part) {
@@ -317,8 +317,8 @@ func (f *follower) discAt(s *machine.Setup, o examine.Outcome) mating.Side {
 }
 
 func (f *follower) addAdapter(o examine.Outcome, g Get) {
-	f.closed[o.ID] = true
-	f.done[o.What+" "+o.ID] = true
+	f.closed[o.Key()] = true
+	f.done[o.Key()] = true
 	f.get(g, o)
 }
 
@@ -450,7 +450,7 @@ func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome,
 		found = append(found, lists.Kept(more, func(c candidate) bool { return c.isGood(o) })...)
 	}
 	if len(found) == 0 {
-		f.tooDear[o.What+o.ID] = tooDear(tried, o)
+		f.tooDear[o.Key()] = tooDear(tried, o)
 		return nil, nil
 	}
 	slices.SortStableFunc(found, func(a, b candidate) int {
@@ -489,9 +489,9 @@ func (f *follower) try(s *machine.Setup, o examine.Outcome, c *candidate) error 
 		c.all = append(c.all, got)
 		switch {
 		case examine.IsOfPart(got): // one bearing or tube does not put a hub right
-		case got.IsWorse() && got.After > graph.Fits && !f.closed[got.ID] && !f.through[got.ID]:
+		case got.IsWorse() && got.After > graph.Fits && !f.closed[got.Key()] && !f.through[got.Key()]:
 			c.count(got)
-		case f.wrong[got.What+got.ID] && got.After < graph.Unknown:
+		case f.wrong[got.Key()] && got.After < graph.Unknown:
 			c.helps++
 		}
 	}
@@ -531,7 +531,7 @@ func (f *follower) fit(c candidate, o examine.Outcome) {
 	f.fitted[c.position] = c.part.ID
 	for _, got := range c.all {
 		if got.After <= graph.FitsWithChanges {
-			f.done[got.What+" "+got.ID] = true
+			f.done[got.Key()] = true
 		}
 	}
 	g := Get{What: GetPart, Position: c.position, Part: c.part.ID, Name: c.part.Name,
@@ -574,14 +574,14 @@ func (f *follower) order(o examine.Outcome, put func(*Workshop)) {
 // overtake takes back what was ordered for the sake of a part that another one takes the
 // place of now: what is needful with that is found when the whole is judged again.
 func (f *follower) overtake(at graph.PositionID, by examine.Outcome) {
-	gone := map[string]bool{}
+	gone := map[examine.OutcomeID]bool{}
 	kept := lists.Kept(slices.Clone(f.orders), func(one ordered) bool {
 		o := one.of
-		isOver := (o.What != by.What || o.ID != by.ID) && !f.through[o.ID] && o.What != examine.OfStack &&
+		isOver := o.Key() != by.Key() && !f.through[o.Key()] && o.What != examine.OfStack &&
 			slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == at })
 		if isOver {
-			gone[o.ID] = true
-			delete(f.made, o.What+" "+o.ID)
+			gone[o.Key()] = true
+			delete(f.made, o.Key())
 		}
 		return !isOver
 	})
@@ -594,7 +594,7 @@ func (f *follower) overtake(at graph.PositionID, by examine.Outcome) {
 	}
 	for i, g := range f.gets {
 		if g.IsOrdered() {
-			f.gets[i].For = lists.Kept(slices.Clone(g.For), func(id string) bool { return !gone[id] })
+			f.gets[i] = g.only(lists.Kept(slices.Clone(g.closes), func(id examine.OutcomeID) bool { return !gone[id] })...)
 		}
 	}
 	f.gets = slices.DeleteFunc(f.gets, func(g Get) bool { return g.IsOrdered() && len(g.For) == 0 })
@@ -647,12 +647,12 @@ func (f *follower) makeInstead() {
 		f.gets[i].Spec = append(lists.Kept(slices.Clone(order.Spec),
 			func(s mating.Field) bool { return s.Name != "instead of" }),
 			mating.Field{Name: "or cut down", Value: part.Text})
-		f.gets[i].For = lists.Unique(append(slices.Clone(order.For), part.For...))
-		for _, id := range part.For {
-			if !slices.Contains(order.For, id) {
+		for _, id := range part.closes {
+			if !slices.Contains(order.closes, id) {
 				f.closed[id] = true // by one made to the same bore
 			}
 		}
+		f.gets[i] = order.closing(part.closes...)
 		delete(f.fitted, part.Position)
 		f.gets[at].What = ""
 	}
@@ -663,31 +663,29 @@ func (f *follower) makeInstead() {
 func (f *follower) get(g Get, o examine.Outcome) {
 	for i, have := range f.gets {
 		if have.What == g.What && have.Part == g.Part && have.Text == g.Text && have.Position == g.Position {
-			f.gets[i].For = lists.Unique(append(f.gets[i].For, o.ID))
+			f.gets[i] = f.gets[i].Closing(o)
 			return
 		}
 		if have.sizesSame(g) {
-			g.For = lists.Unique(append(slices.Clone(have.For), o.ID))
 			if have.isLess(g) {
 				f.gets[i] = g
 			}
-			f.gets[i].For = g.For
+			f.gets[i] = f.gets[i].only(have.closes...).Closing(o)
 			return
 		}
 	}
-	g.For = []string{o.ID}
-	f.gets = append(f.gets, g)
+	f.gets = append(f.gets, g.Closing(o))
 }
 
 // alreadyClosed reports whether what an earlier trail put in closes an outcome
 // too.
 func (f *follower) alreadyClosed(s *machine.Setup, o examine.Outcome) bool {
-	if !f.done[o.What+" "+o.ID] {
+	if !f.done[o.Key()] {
 		return false
 	}
 	for i, g := range f.gets {
 		if slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == g.Position && g.What == GetPart }) {
-			f.gets[i].For = lists.Unique(append(f.gets[i].For, o.ID))
+			f.gets[i] = f.gets[i].Closing(o)
 		}
 	}
 	return true
@@ -777,7 +775,7 @@ func (f *follower) readKinds(s *machine.Setup, positions []graph.PositionID) err
 func (f *follower) endWithout(s *machine.Setup, o examine.Outcome, steps []TrailStep) (Trail, error) {
 	last := f.otherEnd(s, o)
 	how := EndsOpen
-	if dear := f.tooDear[o.What+o.ID]; dear != "" {
+	if dear := f.tooDear[o.Key()]; dear != "" {
 		last.What += "; " + dear
 	}
 	for _, c := range o.Checks {
@@ -786,7 +784,7 @@ func (f *follower) endWithout(s *machine.Setup, o examine.Outcome, steps []Trail
 		}
 		orders := UsefulOrders(s.Library(), o, c.Orders)
 		for _, order := range orders {
-			f.made[o.What+" "+o.ID] = true
+			f.made[o.Key()] = true
 			part, ok, err := f.listedFor(s, o, c, order)
 			if err != nil {
 				return Trail{}, err
@@ -869,8 +867,8 @@ func (f *follower) makeFurther(after *machine.Setup) (trails []Trail, got []exam
 			return nil, nil, err
 		}
 		more := lists.Kept(got, func(o examine.Outcome) bool {
-			return needsPart(o) && o.After != graph.Unknown && examine.HasOrders(o.Checks) && !f.closed[o.ID] &&
-				!f.made[o.What+" "+o.ID]
+			return needsPart(o) && o.After != graph.Unknown && examine.HasOrders(o.Checks) && !f.closed[o.Key()] &&
+				!f.made[o.Key()]
 		})
 		for _, o := range more {
 			end, err := f.endWithout(setup, o, []TrailStep{f.startOf(setup, o)})
@@ -878,7 +876,7 @@ func (f *follower) makeFurther(after *machine.Setup) (trails []Trail, got []exam
 				return nil, nil, err
 			}
 			trails = append(trails, end)
-			f.made[o.What+" "+o.ID] = true
+			f.made[o.Key()] = true
 		}
 		if len(more) == 0 {
 			return trails, got, nil
@@ -911,7 +909,7 @@ func (f *follower) withAllOn(j Judgement, after *machine.Setup, got []examine.Ou
 	} else {
 		got = append(slices.Clone(got), lists.Kept(slices.Clone(j.Outcomes), examine.IsSaid)...)
 	}
-	got = lists.Kept(lists.Mapped(got, f.asMade), func(o examine.Outcome) bool { return !f.closed[o.ID] && !f.isMade(o) })
+	got = lists.Kept(lists.Mapped(got, f.asMade), func(o examine.Outcome) bool { return !f.closed[o.Key()] && !f.isMade(o) })
 	t, err := j.Then(f.ctx, setup, got, numbers)
 	if err != nil {
 		return nil, err
@@ -943,7 +941,7 @@ func (f *follower) asMade(o examine.Outcome) examine.Outcome {
 	if o.What != examine.OfStack || len(rest) == 0 || f.workshop.IsOn(o) || !f.isMade(o) {
 		return o
 	}
-	delete(f.made, o.What+" "+o.ID)
+	delete(f.made, o.Key())
 	o.Checks, o.After, o.Why = rest, mating.Worst(rest), examine.WhyOf(rest)
 	return o
 }
@@ -952,7 +950,7 @@ func (f *follower) asMade(o examine.Outcome) examine.Outcome {
 // wrong with it, where that stands between the two sides: what takes the place of
 // a part is judged again instead. What is not known stays so: it was ordered on a guess.
 func (f *follower) isMade(o examine.Outcome) bool {
-	if !f.made[o.What+" "+o.ID] || f.workshop.IsOn(o) || o.After == graph.Unknown {
+	if !f.made[o.Key()] || f.workshop.IsOn(o) || o.After == graph.Unknown {
 		return false
 	}
 	return o.After == graph.FitsWithChanges || !slices.ContainsFunc(o.Checks, func(c mating.Check) bool {

@@ -148,7 +148,7 @@ func (c *candidate) count(o examine.Outcome) {
 // putsRight reports whether the outcome is better with the candidate in.
 func (c *candidate) putsRight(o examine.Outcome) bool {
 	for _, got := range c.all {
-		if got.What == o.What && got.ID == o.ID {
+		if got.Key() == o.Key() {
 			return isBetter(got, o)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/examine"
+	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
@@ -27,12 +28,38 @@ type Get struct {
 	// place.
 	Note string `json:"note,omitempty"`
 
+	closes []examine.OutcomeID // the outcomes of For, of one another apart
+
 	into  graph.PositionID // of bolts that hold something made to a part: where that part sits
 	inRow bool             // it makes up a row along an axle
 	makes graph.Feature    // of ordered bolts of a known length: their thread
 	// packing is how thick, in mm, what lies under a part is; 0 for what lies under none.
 	packing float64
 }
+
+// Closing is the same thing, that closes an outcome too.
+func (g Get) Closing(o examine.Outcome) Get { return g.closing(o.Key()) }
+
+// closing is the same thing, that closes further outcomes too.
+func (g Get) closing(more ...examine.OutcomeID) Get {
+	ids := slices.Clone(g.closes)
+	for _, id := range more {
+		if !slices.Contains(ids, id) {
+			ids = append(ids, id)
+		}
+	}
+	return g.only(ids...)
+}
+
+// only is the same thing, that closes these outcomes and no others.
+func (g Get) only(ids ...examine.OutcomeID) Get {
+	g.closes = ids
+	g.For = lists.Unique(lists.Mapped(g.closes, func(id examine.OutcomeID) string { return id.ID }))
+	return g
+}
+
+// Closes reports whether it closes an outcome.
+func (g Get) Closes(o examine.Outcome) bool { return slices.Contains(g.closes, o.Key()) }
 
 // sizesSame reports whether two orders are of one thing, in another size perhaps: spacers
 // of one row at one place, spacers under one part, bolts that pass those.

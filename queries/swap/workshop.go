@@ -19,13 +19,13 @@ type Workshop struct {
 	between map[graph.JointID]graph.Part
 	// seated are the outcomes of which everything that was ordered is on, by name;
 	// false for those that something is ordered for which no rule can judge.
-	seated map[string]bool
+	seated map[examine.OutcomeID]bool
 }
 
 // NewWorkshop is an empty one.
 func NewWorkshop() *Workshop {
 	return &Workshop{instead: map[graph.PositionID][]mating.Order{}, packed: map[graph.PositionID]float64{},
-		between: map[graph.JointID]graph.Part{}, seated: map[string]bool{}}
+		between: map[graph.JointID]graph.Part{}, seated: map[examine.OutcomeID]bool{}}
 }
 
 // Make puts on what was ordered for an outcome. What was ordered while something
@@ -64,14 +64,13 @@ func (w *Workshop) Put(o examine.Outcome, part graph.Part) {
 }
 
 func (w *Workshop) note(o examine.Outcome, seated bool) {
-	key := o.What + " " + o.ID
-	before, more := w.seated[key]
-	w.seated[key] = seated && (!more || before)
+	before, more := w.seated[o.Key()]
+	w.seated[o.Key()] = seated && (!more || before)
 }
 
 // IsOn reports whether all that was ordered for an outcome is on, so that it is
 // judged again.
-func (w *Workshop) IsOn(o examine.Outcome) bool { return w.seated[o.What+" "+o.ID] }
+func (w *Workshop) IsOn(o examine.Outcome) bool { return w.seated[o.Key()] }
 
 // On is a setup with all of it on. What gave way to another part, by place, is not
 // made.
