@@ -101,6 +101,10 @@ func part(p *planner, id graph.PositionID, o donorOption) DonorPart {
 	for _, f := range wordOn(p, id, o.part).by {
 		said = append(said, fmt.Sprintf("%s: %s%s", f.ID, f.Verdict, changesText(f)))
 	}
+	if part.Gone && (o.from == fromGraph || o.from == fromNew || o.from == fromAsked) {
+		d.Price = ""
+		said = append(said, goneNote)
+	}
 	d.Note = strings.Join(said, "; ")
 	d.Retired = p.before.Library().Retired(o.part)
 	return d

@@ -7,10 +7,13 @@ import (
 	"matewell/graph/measure"
 )
 
+// goneNote stands behind a part to get that is sold no more.
+const goneNote = "sold no more: there is only what somebody still has, at a price nobody knows"
+
 // price is what a number of a part costs, in hundredths of the first currency
-// met; zero when nobody says, or in another currency.
+// met; zero when nobody says, in another currency, or when it is sold no more.
 func price(p *planner, part graph.Part, quantity int) int {
-	if len(part.Price) == 0 {
+	if len(part.Price) == 0 || part.Gone {
 		return 0
 	}
 	m, err := measure.ParseMoney(part.Price[0].Text)

@@ -25,10 +25,10 @@ func Shop(ctx context.Context, r graph.Reader, q DonorQuestion, d DonorPlan) (sw
 	if err != nil {
 		return answer, err
 	}
-	there := map[graph.PositionID]bool{} // what the donor or a box gives
+	there := map[graph.PositionID]bool{} // what the donor, a box or an offer gives
 	for _, list := range [][]DonorPart{d.Take, d.Get} {
 		for _, part := range list {
-			there[part.Position] = !part.Renew && (part.From == fromDonor || isBoxed(part.From))
+			there[part.Position] = isOffered(part.From) || !part.Renew && (part.From == fromDonor || isBoxed(part.From))
 		}
 	}
 	kept := question.Needs[:0]
