@@ -19,7 +19,7 @@ import (
 // off with a bolt in it, fluid is out before its hose, and what is made is ready
 // before anything goes on.
 func TestWorkOnTheDemo(t *testing.T) {
-	facts, some := demotest.Facts(t), time.Duration(sampletest.Of(t, 300, 60000))*time.Millisecond
+	facts, some := demotest.Facts(t), time.Duration(sampletest.Of(t, 300, 5000))*time.Millisecond
 	for _, q := range []donor.DonorQuestion{
 		{On: "skerry-620/2002/eu", From: "fjeld-750/2003/eu", Take: []string{"front-brake/master-cylinder"}},
 		{On: "skerry-620/2005/eu", From: "skerry-620/2006/eu", Take: []string{"front-wheel/wheel"}},
