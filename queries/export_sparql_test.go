@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"matewell/graph/sampletest"
 	"matewell/queries/demotest"
 	"matewell/queries/lists"
 )
@@ -18,7 +19,7 @@ func TestSPARQLFindsWhatFits(t *testing.T) {
 	demotest.Alone(t)
 	roqet := needs(t, "roqet")
 	file, facts, s := exportedDemo(t)
-	parts := plainParts(facts)
+	parts := plainParts(t, facts)
 	query := filepath.Join(t.TempDir(), "fits.rq")
 	if err := os.WriteFile(query, []byte(closure(3)), 0o644); err != nil {
 		t.Fatal(err)
@@ -33,7 +34,7 @@ func TestSPARQLFindsWhatFits(t *testing.T) {
 	_, rows, _ := bytes.Cut(out, []byte("\n")) // the head
 	wanted := lists.Kept(usable(t, s, parts),
 		func(line string) bool { return strings.Contains(line, " "+sparqlModel+":") })
-	if len(wanted) < 500 {
+	if len(wanted) < sampletest.Of(t, 60, 500) {
 		t.Fatalf("%d rows on %s: too few to tell anything", len(wanted), sparqlModel)
 	}
 	sameSets(t, found(t, rows, parts), wanted)
