@@ -23,8 +23,8 @@ type drive struct {
 func chain(x *Examiner, d drive) Outcome {
 	o := Outcome{What: OfChain, ID: string(d.chain.Position),
 		Ends: x.Ends(append([]graph.FeatureRef{d.chain}, append(d.sprockets, d.planes...)...)...)}
-	was := x.checksBefore(OfChain+o.ID, func() []mating.Check { return chainChecks(x, x.Before, d) })
-	return x.Judged(o, was, chainChecks(x, x.After, d))
+	was, is := x.checks(OfChain+o.ID, func(s *machine.Setup) []mating.Check { return chainChecks(x, s, d) })
+	return x.Judged(o, was, is)
 }
 
 func (d drive) positions() []graph.PositionID {

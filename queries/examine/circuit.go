@@ -19,11 +19,11 @@ func circuit(x *Examiner, c graph.Circuit) Outcome {
 		refs = append(refs, graph.FeatureRef{Position: id, Feature: f.Name})
 	}
 	o := Outcome{What: OfCircuit, ID: string(c.ID), Ends: x.Ends(refs...)}
-	was := x.checksBefore(OfCircuit+string(c.ID), func() []mating.Check { return circuitChecks(x, x.Before, c) })
+	was, is := x.checks(OfCircuit+string(c.ID), func(s *machine.Setup) []mating.Check { return circuitChecks(x, s, c) })
 	if queries.LocalName(string(c.ID)) == NewCircuit {
 		was = []mating.Check{{Rule: "fluid", Verdict: graph.Fits, Why: "there was no fluid here"}}
 	}
-	return x.Judged(o, was, circuitChecks(x, x.After, c))
+	return x.Judged(o, was, is)
 }
 
 func circuitChecks(x *Examiner, s *machine.Setup, c graph.Circuit) []mating.Check {

@@ -39,8 +39,8 @@ func discRun(x *Examiner, d discLine) Outcome {
 	if !x.checksOnly {
 		o.Ends = x.Ends(append(d.meets(), d.stack.Row...)...)
 	}
-	was := x.checksBefore(OfDisc+o.ID, func() []mating.Check { return discChecks(x, x.Before, d) })
-	return x.Judged(o, was, discChecks(x, x.After, d))
+	was, is := x.checks(OfDisc+o.ID, func(s *machine.Setup) []mating.Check { return discChecks(x, s, d) })
+	return x.Judged(o, was, is)
 }
 
 func discChecks(x *Examiner, s *machine.Setup, d discLine) []mating.Check {

@@ -171,6 +171,16 @@ func examiner(c *Connections, before *Before, after *machine.Setup) *Examiner {
 		figures: before.figures, contents: before.contents}
 }
 
+// checks gives the checks before the change, as checksBefore does, and those after it. On a
+// machine as it stands they are the same.
+func (x *Examiner) checks(key string, on func(*machine.Setup) []mating.Check) (was, is []mating.Check) {
+	is = on(x.After)
+	if x.Before == x.After {
+		return is, is
+	}
+	return x.checksBefore(key, func() []mating.Check { return on(x.Before) }), is
+}
+
 // checksBefore gives the checks before the change, worked out once for all changes that
 // are held against the same machine.
 func (x *Examiner) checksBefore(key string, work func() []mating.Check) []mating.Check {

@@ -16,8 +16,7 @@ func joint(x *Examiner, j graph.Joint) Outcome {
 		o.Ends = x.Ends(append([]graph.FeatureRef{j.A, j.B}, passed(x, j)...)...)
 		o.Disturbed = slices.ContainsFunc(append([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners...), x.isChanged)
 	}
-	was := x.checksBefore(OfJoint+string(j.ID), func() []mating.Check { return jointChecks(x, x.Before, j) })
-	is := jointChecks(x, x.After, j)
+	was, is := x.checks(OfJoint+string(j.ID), func(s *machine.Setup) []mating.Check { return jointChecks(x, s, j) })
 	if len(was) > 0 && was[0].Rule != NoRule && len(is) == 1 && is[0].Rule == NoRule {
 		is[0] = otherSort(x, j, is[0])
 	}

@@ -42,8 +42,8 @@ func road(x *Examiner, id graph.PositionID) (Outcome, bool) {
 		return Outcome{}, false
 	}
 	o := Outcome{What: OfRoad, ID: string(id), Ends: x.Ends(graph.FeatureRef{Position: id})}
-	was := x.checksBefore(OfRoad+string(id), func() []mating.Check { return roadChecks(x, x.Before, id) })
-	o = x.Judged(o, was, roadChecks(x, x.After, id))
+	was, is := x.checks(OfRoad+string(id), func(s *machine.Setup) []mating.Check { return roadChecks(x, s, id) })
+	o = x.Judged(o, was, is)
 	if len(o.Safety) == 0 {
 		o.Safety = []graph.Safety{graph.SafetyLights}
 	}
@@ -110,8 +110,8 @@ func heat(x *Examiner, run graph.Run) (Outcome, bool) {
 	}
 	refs := lists.Mapped(places, func(id graph.PositionID) graph.FeatureRef { return graph.FeatureRef{Position: id} })
 	o := Outcome{What: OfHeat, ID: string(run.ID), Ends: x.Ends(refs...)}
-	was := x.checksBefore(OfHeat+string(run.ID), func() []mating.Check { return heatChecks(x, x.Before, run) })
-	return x.Judged(o, was, heatChecks(x, x.After, run)), true
+	was, is := x.checks(OfHeat+string(run.ID), func(s *machine.Setup) []mating.Check { return heatChecks(x, s, run) })
+	return x.Judged(o, was, is), true
 }
 
 func heatChecks(x *Examiner, s *machine.Setup, run graph.Run) []mating.Check {

@@ -15,8 +15,8 @@ import (
 func runOutcome(x *Examiner, run graph.Run) Outcome {
 	refs := append([]graph.FeatureRef{{Position: run.Line}, run.From, run.To}, run.MovedBy...)
 	o := Outcome{What: OfRun, ID: string(run.ID), Run: run, Ends: x.Ends(append(refs, run.LengthenedBy...)...)}
-	was := x.checksBefore(OfRun+string(run.ID), func() []mating.Check { return runChecks(x, x.Before, run) })
-	return x.Judged(o, was, runChecks(x, x.After, run))
+	was, is := x.checks(OfRun+string(run.ID), func(s *machine.Setup) []mating.Check { return runChecks(x, s, run) })
+	return x.Judged(o, was, is)
 }
 
 // runChecks judges a line. Its path was measured on the machine as built, so

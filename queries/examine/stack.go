@@ -12,8 +12,8 @@ import (
 
 func stack(x *Examiner, st graph.Stack) Outcome {
 	o := Outcome{What: OfStack, ID: string(st.ID), Ends: x.Ends(append([]graph.FeatureRef{st.Within}, st.Row...)...)}
-	was := x.checksBefore(OfStack+string(st.ID), func() []mating.Check { return stackChecks(x, x.Before, st) })
-	return x.Judged(o, was, stackChecks(x, x.After, st))
+	was, is := x.checks(OfStack+string(st.ID), func(s *machine.Setup) []mating.Check { return stackChecks(x, s, st) })
+	return x.Judged(o, was, is)
 }
 
 func stackChecks(x *Examiner, s *machine.Setup, st graph.Stack) []mating.Check {
