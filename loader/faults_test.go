@@ -112,7 +112,7 @@ func TestFaults(t *testing.T) {
 			compare(t, report(t, files, &probs), strings.TrimSuffix(dir, ".bad")+".want")
 		})
 	}
-	for _, code := range loader.Codes() {
+	for _, code := range codes() {
 		if !seen[code.Name] && !untestable[code.Name] {
 			t.Errorf("no fixture shows %s", code.Name)
 		}
@@ -148,7 +148,7 @@ func TestCommonIsGood(t *testing.T) {
 }
 
 func TestCodesAreSorted(t *testing.T) {
-	sorted := slices.IsSortedFunc(loader.Codes(), func(a, b loader.Code) int { return strings.Compare(a.Name, b.Name) })
+	sorted := slices.IsSortedFunc(codes(), func(a, b code) int { return strings.Compare(a.Name, b.Name) })
 	if !sorted {
 		t.Error("the codes are not in the order of their letters")
 	}

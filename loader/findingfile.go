@@ -60,17 +60,6 @@ func (f FindingFile) Add(ctx context.Context, findings, withdrawals []string) (a
 	return added, err
 }
 
-// AddFindings is Add for findings alone.
-func (f FindingFile) AddFindings(ctx context.Context, items ...string) (added []string, err error) {
-	return f.Add(ctx, items, nil)
-}
-
-// AddWithdrawals is Add for withdrawals alone.
-func (f FindingFile) AddWithdrawals(ctx context.Context, items ...string) error {
-	_, err := f.Add(ctx, nil, items)
-	return err
-}
-
 // additions are items to add, by the key of their list.
 type additions map[string][]string
 

@@ -48,7 +48,7 @@ func recordOne(path string, id graph.FindingID) error {
 	if err != nil {
 		return err
 	}
-	_, err = loader.FindingFile{Path: path}.AddFindings(context.Background(), text)
+	_, err = loader.FindingFile{Path: path}.Add(context.Background(), []string{text}, nil)
 	return err
 }
 
@@ -114,7 +114,7 @@ func TestAddFindingKeepsTheRest(t *testing.T) {
 			if err := os.WriteFile(path, []byte(tt.before), 0o600); err != nil {
 				t.Fatal(err)
 			}
-			if _, err := (loader.FindingFile{Path: path}).AddFindings(context.Background(), item); err != nil {
+			if _, err := (loader.FindingFile{Path: path}).Add(context.Background(), []string{item}, nil); err != nil {
 				t.Fatal(err)
 			}
 			got, err := os.ReadFile(path)
@@ -141,7 +141,7 @@ func TestAddFindingLeavesTheFileAlone(t *testing.T) {
 			if err := os.WriteFile(path, []byte(tt.before), 0o600); err != nil {
 				t.Fatal(err)
 			}
-			if _, err := (loader.FindingFile{Path: path}).AddFindings(context.Background(), "- id: b\n"); err == nil {
+			if _, err := (loader.FindingFile{Path: path}).Add(context.Background(), []string{"- id: b\n"}, nil); err == nil {
 				t.Error("no error")
 			}
 			if got, err := os.ReadFile(path); err != nil || string(got) != tt.before {
@@ -237,7 +237,7 @@ func TestSameFindingAtOnceStaysOne(t *testing.T) {
 	var wait sync.WaitGroup
 	for range 40 {
 		wait.Go(func() {
-			ids, err := (loader.FindingFile{Path: path}).AddFindings(context.Background(), item)
+			ids, err := (loader.FindingFile{Path: path}).Add(context.Background(), []string{item}, nil)
 			if err != nil {
 				t.Error(err)
 			}
@@ -249,8 +249,8 @@ func TestSameFindingAtOnceStaysOne(t *testing.T) {
 	if err != nil || strings.Count(string(body), "gull-1") != 1 || added.Load() != 1 {
 		t.Errorf("added %d times, %v:\n%s", added.Load(), err, body)
 	}
-	_, err = (loader.FindingFile{Path: path}).AddFindings(context.Background(), strings.Replace(item, "fitted",
-		"measured", 1))
+	_, err = loader.FindingFile{Path: path}.Add(context.Background(),
+		[]string{strings.Replace(item, "fitted", "measured", 1)}, nil)
 	if !errors.Is(err, loader.ErrTaken) {
 		t.Errorf("another finding of that name: %v", err)
 	}

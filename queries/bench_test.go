@@ -8,6 +8,7 @@ import (
 	"matewell/graph"
 	"matewell/graph/diag"
 	"matewell/graph/store"
+	"matewell/graph/store/storetest"
 	"matewell/loader"
 	"matewell/queries/differ"
 	"matewell/queries/fits"
@@ -27,7 +28,7 @@ func demoOnDisk(b *testing.B) graph.Reader {
 	}
 	root := b.TempDir()
 	if err == nil {
-		err = store.Build(ctx, root, facts, nil)
+		err = store.BuildFrom(ctx, root, storetest.Whole(facts), nil, nil)
 	}
 	if err != nil {
 		b.Fatal(err)

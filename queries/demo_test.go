@@ -38,7 +38,7 @@ func TestDemoAsBuilt(t *testing.T) {
 		}
 	}
 	share := sampletest.OneIn(t, 5)
-	first := machine.SetupOf(r, facts.Variants[0], "") // the others share what it read
+	first := machine.StartIn(machine.NewLibrary(r), facts.Variants[0], "") // the others share what it read
 	for _, v := range facts.Variants {
 		if !share(string(v.ID)) {
 			continue

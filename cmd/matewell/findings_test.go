@@ -83,12 +83,12 @@ func TestLargeFindingsAreKept(t *testing.T) {
 	for i := range 150 {
 		text := fmt.Sprintf("- id: more-%d\n  part: Tarnholt 207.7003\n  position: skerry-620:front-brake/"+
 			"master-cylinder\n  on: [skerry-620/2002]\n  verdict: fits\n  method: fitted\n  by: gull\n  note: added\n", i)
-		if _, err := (loader.FindingFile{Path: file}).AddFindings(t.Context(), text); err != nil {
+		if _, err := (loader.FindingFile{Path: file}).Add(t.Context(), []string{text}, nil); err != nil {
 			t.Fatal(err)
 		}
 		if i == 2 {
 			gone := "- finding: mine-3\n  why: read wrongly\n"
-			if err := (loader.FindingFile{Path: file}).AddWithdrawals(t.Context(), gone); err != nil {
+			if _, err := (loader.FindingFile{Path: file}).Add(t.Context(), nil, []string{gone}); err != nil {
 				t.Fatal(err)
 			}
 		}

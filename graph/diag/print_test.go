@@ -2,7 +2,6 @@ package diag_test
 
 import (
 	"bytes"
-	"encoding/json"
 	"errors"
 	"strings"
 	"testing"
@@ -137,51 +136,6 @@ func TestWritersReportTheirError(t *testing.T) {
 	list.Errorf(diag.Pos{}, "c", "m")
 	if err := diag.Print(full{}, &list, nil); err == nil {
 		t.Error("Print lost the error")
-	}
-	if err := diag.JSON(full{}, &list); err == nil {
-		t.Error("JSON lost the error")
-	}
-}
-
-func TestJSON(t *testing.T) {
-	var list diag.List
-	d := list.Errorf(diag.Pos{File: "a.csv", Line: 2, Col: 9}, "no-model", "part %q <&>", "X")
-	d.Hint = "name one"
-	d.Related = []diag.Pos{{File: "b.csv", Line: 1}}
-	list.Warnf(diag.Pos{}, "odd", "nowhere")
-	var out bytes.Buffer
-	if err := diag.JSON(&out, &list); err != nil {
-		t.Fatal(err)
-	}
-	want := `[
-  {
-    "severity": "warning",
-    "code": "odd",
-    "message": "nowhere"
-  },
-  {
-    "file": "a.csv",
-    "line": 2,
-    "col": 9,
-    "severity": "error",
-    "code": "no-model",
-    "message": "part \"X\" <&>",
-    "hint": "name one",
-    "related": [
-      {
-        "file": "b.csv",
-        "line": 1
-      }
-    ]
-  }
-]
-`
-	if out.String() != want {
-		t.Errorf("got\n%s\nwant\n%s", out.String(), want)
-	}
-	out.Reset()
-	if err := diag.JSON(&out, &diag.List{}); err != nil || !json.Valid(out.Bytes()) || out.String() != "[]\n" {
-		t.Errorf("empty list: %q, %v", out.String(), err)
 	}
 }
 

@@ -64,7 +64,7 @@ func TestAmend(t *testing.T) {
 	ctx := context.Background()
 	facts := storetest.Large(3_000)
 	root := filepath.Join(t.TempDir(), "store")
-	if err := store.Build(ctx, root, facts, nil); err != nil {
+	if err := store.BuildFrom(ctx, root, storetest.Whole(facts), nil, nil); err != nil {
 		t.Fatal(err)
 	}
 	for round := range 20 { // more than the database would let gather before it compacts
@@ -102,7 +102,7 @@ func TestAmendRefuses(t *testing.T) {
 	ctx := context.Background()
 	facts := storetest.Sample()
 	root := filepath.Join(t.TempDir(), "store")
-	if err := store.Build(ctx, root, facts, nil); err != nil {
+	if err := store.BuildFrom(ctx, root, storetest.Whole(facts), nil, nil); err != nil {
 		t.Fatal(err)
 	}
 	p := facts.Parts[0]

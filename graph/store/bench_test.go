@@ -17,7 +17,8 @@ const benchQuads = 93_000 // Large counts roughly; this gives 60,000
 func largeRoot(b *testing.B) string {
 	b.Helper()
 	root := filepath.Join(b.TempDir(), "store")
-	if err := store.Build(context.Background(), root, storetest.Large(benchQuads), nil); err != nil {
+	large := storetest.Whole(storetest.Large(benchQuads))
+	if err := store.BuildFrom(context.Background(), root, large, nil, nil); err != nil {
 		b.Fatal(err)
 	}
 	return root
@@ -35,7 +36,7 @@ func BenchmarkBuild(b *testing.B) {
 	f := storetest.Large(benchQuads)
 	total := 0
 	for b.Loop() {
-		err := store.Build(context.Background(), b.TempDir(), f, func(_, n int) { total = n })
+		err := store.BuildFrom(context.Background(), b.TempDir(), storetest.Whole(f), nil, func(_, n int) { total = n })
 		if err != nil {
 			b.Fatal(err)
 		}

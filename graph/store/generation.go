@@ -30,19 +30,15 @@ const (
 	unfinished  = "unfinished-" // followed by a number: one being built
 )
 
-// Build writes the facts as a new generation beside the one in use and then
-// switches the pointer to it in one rename. Readers never wait. A build that
-// fails or is killed leaves the old generation in use; what it left behind is
-// removed by the next one. Only one process builds at a time: others wait
-// until it is done or ctx ends. progress may be nil.
-func Build(ctx context.Context, root string, f graph.Facts, progress func(done, total int)) error {
-	return BuildFrom(ctx, root, func(add func(graph.Facts) error) error { return add(f) }, nil, progress)
-}
-
-// BuildFrom is Build for facts that feed hands over piece by piece, in any
-// order: no more than a few pieces are in memory at a time. What several pieces
-// say of one thing is put together. An error of feed ends the build. beside writes
-// further files into the folder of the generation once all is there; it may be nil.
+// BuildFrom writes the facts that feed hands over, piece by piece and in any order,
+// as a new generation beside the one in use and then switches the pointer to it in
+// one rename. No more than a few pieces are in memory at a time, and what several of
+// them say of one thing is put together. An error of feed ends the build. beside
+// writes further files into the folder of the generation once all is there.
+//
+// Readers never wait. A build that fails or is killed leaves the old generation in
+// use; what it left behind is removed by the next one. Only one process builds at a
+// time: others wait until it is done or ctx ends. beside and progress may be nil.
 func BuildFrom(ctx context.Context, root string, feed func(add func(graph.Facts) error) error,
 	beside func(dir string) error, progress func(done, total int)) error {
 	return nextGeneration(ctx, root, func(number string) error {

@@ -34,7 +34,8 @@ func TestMain(m *testing.M) {
 		return
 	}
 	if root := os.Getenv("MATEWELL_TEST_BUILD"); root != "" {
-		err := store.Build(context.Background(), root, storetest.Large(20_000), func(done, total int) {
+		large := storetest.Whole(storetest.Large(20_000))
+		err := store.BuildFrom(context.Background(), root, large, nil, func(done, total int) {
 			if done > total/2 {
 				fmt.Println("half-way")
 				time.Sleep(time.Minute)
@@ -48,7 +49,7 @@ func TestMain(m *testing.M) {
 
 func build(t *testing.T, root string, f graph.Facts) {
 	t.Helper()
-	if err := store.Build(context.Background(), root, f, nil); err != nil {
+	if err := store.BuildFrom(context.Background(), root, storetest.Whole(f), nil, nil); err != nil {
 		t.Fatal(err)
 	}
 }
@@ -95,7 +96,7 @@ func entries(t *testing.T, root, prefix string) []string {
 // and not one into which nothing was ever loaded; loading again mends it.
 func TestLostPointer(t *testing.T) {
 	root := disktest.Folder(t)
-	if err := store.Build(t.Context(), root, oneModel("m"), nil); err != nil {
+	if err := store.BuildFrom(t.Context(), root, storetest.Whole(oneModel("m")), nil, nil); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.Remove(filepath.Join(root, "current")); err != nil {
@@ -104,7 +105,7 @@ func TestLostPointer(t *testing.T) {
 	if _, err := store.OpenCurrent(root); !errors.Is(err, store.ErrDamaged) || errors.Is(err, store.ErrNoGeneration) {
 		t.Errorf("without its pointer: %v, want ErrDamaged", err)
 	}
-	if err := store.Build(t.Context(), root, oneModel("m"), nil); err != nil {
+	if err := store.BuildFrom(t.Context(), root, storetest.Whole(oneModel("m")), nil, nil); err != nil {
 		t.Fatal(err)
 	}
 	s, err := store.OpenCurrent(root)
@@ -210,7 +211,7 @@ func TestLiveBuildIsNotSweptAway(t *testing.T) {
 	defer func() { child.Process.Kill(); child.Wait() }()
 	ctx, cancel := context.WithTimeout(context.Background(), 200*time.Millisecond)
 	defer cancel()
-	err := store.Build(ctx, root, oneModel("skerry-620"), nil)
+	err := store.BuildFrom(ctx, root, storetest.Whole(oneModel("skerry-620")), nil, nil)
 	if !errors.Is(err, context.DeadlineExceeded) {
 		t.Errorf("Build beside a live one = %v, want it to wait until its time is up", err)
 	}
@@ -226,7 +227,7 @@ func TestCancelledBuildCleansUp(t *testing.T) {
 	root := disktest.Folder(t)
 	build(t, root, oneModel("fjeld-750"))
 	ctx, cancel := context.WithCancel(context.Background())
-	err := store.Build(ctx, root, storetest.Sample(), func(done, total int) { cancel() })
+	err := store.BuildFrom(ctx, root, storetest.Whole(storetest.Sample()), nil, func(done, total int) { cancel() })
 	if !errors.Is(err, context.Canceled) {
 		t.Errorf("Build = %v, want it cancelled", err)
 	}
@@ -290,7 +291,8 @@ func TestBuildNeedsAFolder(t *testing.T) {
 	if err := os.WriteFile(file, nil, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if err := store.Build(context.Background(), filepath.Join(file, "root"), graph.Facts{}, nil); err == nil {
+	root := filepath.Join(file, "root")
+	if err := store.BuildFrom(context.Background(), root, storetest.Whole(graph.Facts{}), nil, nil); err == nil {
 		t.Error("Build under a file succeeded")
 	}
 }

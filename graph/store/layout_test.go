@@ -202,7 +202,7 @@ func TestStoresThatCannotBeRead(t *testing.T) {
 		{"record cut off", text(model, `[{"ID":`), ErrDamaged},
 		{"record of another type", text(model, `[{"ID":7}]`), ErrDamaged},
 		{"numbers gone", gone(numbersNode), ErrDamaged},
-		{"page of numbers gone", gone(numbersPage(0)), ErrDamaged},
+		{"page of numbers gone", gone(pageNode(numbersNode, 0)), ErrDamaged},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

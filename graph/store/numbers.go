@@ -29,8 +29,6 @@ func keysOf(p graph.Part) []string {
 	return []string{""}
 }
 
-func numbersPage(i int) quad.IRI { return pageNode(numbersNode, i) }
-
 // numbers reads the numbers of one layer.
 type numbers = sortedList[graph.PartID]
 

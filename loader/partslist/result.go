@@ -101,7 +101,7 @@ type Row struct {
 	Priced   bool
 	Currency string // ISO 4217
 	Status   Status
-	Group    string // the assembly of a heading above, one of Groups; empty when not told
+	Group    string // the assembly of a heading above, one of groupWords; empty when not told
 	Under    string // that heading as written
 	Place    string
 	Model    string

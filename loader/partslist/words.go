@@ -55,16 +55,8 @@ func letterAt(text string, at int) bool {
 	return false
 }
 
-// Groups are the assemblies that headings are told apart by.
-func Groups() []string {
-	var names []string
-	for _, g := range groupWords {
-		names = append(names, g.group)
-	}
-	return names
-}
-
-// groupWords are the words of headings, without accents, the most telling first.
+// groupWords are the assemblies that headings are told apart by, and the words of
+// headings, without accents, the most telling first.
 var groupWords = [...]struct{ group, words string }{
 	{"front-brake", "front brake|bremse vorn|vorderradbremse|bremse vorne|frein avant|freno anteriore|freno " +
 		"delantero|frambroms"},

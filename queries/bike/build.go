@@ -140,7 +140,7 @@ func (b *builder) place(want int) BuildPlace {
 	one := b.wants[want]
 	p := BuildPlace{Position: one.position.ID, Name: one.position.Name, Safety: one.position.Safety, Part: one.part,
 		Quantity: one.quantity, Renew: one.position.Renew, From: b.gifts(want), State: supplyOf(b.work, want),
-		Takes: lists.Mapped(one.position.Takes, TakesText)}
+		Takes: lists.Mapped(one.position.Takes, takesText)}
 	if p.State == supplyReady {
 		p.State = BuildToday
 	}
@@ -154,8 +154,8 @@ func (b *builder) place(want int) BuildPlace {
 	return p
 }
 
-// TakesText names a consumable: "fork oil SAE 10W, 480 ml".
-func TakesText(c graph.Consumable) string {
+// takesText names a consumable: "fork oil SAE 10W, 480 ml".
+func takesText(c graph.Consumable) string {
 	text := c.What
 	if c.Grade != "" {
 		text += " " + c.Grade

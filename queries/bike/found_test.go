@@ -24,7 +24,7 @@ type built struct {
 func readBuilt(t *testing.T, facts graph.Facts, id graph.VariantID) built {
 	t.Helper()
 	i := slices.IndexFunc(facts.Variants, func(v graph.Variant) bool { return v.ID == id })
-	b := built{facts: facts, before: machine.SetupOf(readertest.New(facts), facts.Variants[i], "")}
+	b := built{facts: facts, before: machine.StartIn(machine.NewLibrary(readertest.New(facts)), facts.Variants[i], "")}
 	for _, p := range facts.Positions {
 		if !slices.Contains(p.On, id) {
 			continue

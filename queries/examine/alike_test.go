@@ -22,7 +22,7 @@ func TestTwinBesideNothingKnown(t *testing.T) {
 	share := sampletest.OneIn(t, 12)
 	facts := demotest.Facts(t)
 	v := variantNamed(t, facts, "skerry-620/2004/eu")
-	built := machine.SetupOf(readertest.New(facts), v, "")
+	built := machine.StartIn(machine.NewLibrary(readertest.New(facts)), v, "")
 	tried := 0
 	for _, j := range facts.Joints {
 		if !slices.Contains(j.On, v.ID) || !share(string(j.ID)) || j.A.Position == j.B.Position {
@@ -75,7 +75,7 @@ func judgedBeside(t *testing.T, facts graph.Facts, v graph.Variant, j graph.Join
 		facts.Fitments = lists.Kept(slices.Clone(facts.Fitments),
 			func(f graph.Fitment) bool { return f.Position != j.B.Position })
 	}
-	before := machine.SetupOf(readertest.New(facts), v, "")
+	before := machine.StartIn(machine.NewLibrary(readertest.New(facts)), v, "")
 	before.Bike = own
 	after, err := before.With(t.Context(), map[graph.PositionID]graph.PartID{j.A.Position: part.ID})
 	if err != nil {

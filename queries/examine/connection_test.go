@@ -25,7 +25,7 @@ func TestConnectionHangsOnItsPlaces(t *testing.T) {
 	judged := map[string]int{}
 	for _, id := range []graph.VariantID{"skerry-620/2003/eu/late", "fjeld-750/2004/eu"} {
 		at := slices.IndexFunc(facts.Variants, func(v graph.Variant) bool { return v.ID == id })
-		s := machine.SetupOf(r, facts.Variants[at], "")
+		s := machine.StartIn(machine.NewLibrary(r), facts.Variants[at], "")
 		around, err := examine.WholeMachine(ctx, s)
 		if err != nil {
 			t.Fatal(err)

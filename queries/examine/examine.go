@@ -401,8 +401,8 @@ func IsOfPart(o Outcome) bool {
 	return slices.Contains([]string{OfWord, OfKind, OfOpenEnd, OfPlace, OfInnerRow, OfHeat, OfRoad}, o.What)
 }
 
-// GeometryNumbers are rake, trail and ride height.
-func (x *Examiner) GeometryNumbers(l *machine.Landmarks) []Number {
+// geometryNumbers are rake, trail and ride height.
+func (x *Examiner) geometryNumbers(l *machine.Landmarks) []Number {
 	if l.Frame == "" {
 		return nil
 	}
@@ -452,9 +452,9 @@ func (x *Examiner) Numbers(ctx context.Context, circuits map[graph.CircuitID]Don
 	if err != nil {
 		return nil, err
 	}
-	all = append(all, x.GearingNumbers(l)...)
-	all = append(all, x.WheelNumbers(l)...)
-	return append(all, x.GeometryNumbers(l)...), nil
+	all = append(all, x.gearingNumbers(l)...)
+	all = append(all, x.wheelNumbers(l)...)
+	return append(all, x.geometryNumbers(l)...), nil
 }
 
 // CableNumbers are the pulls of every cable with a drum that was changed.
@@ -597,8 +597,8 @@ func (x *Examiner) HydraulicNumbers(donors map[graph.CircuitID]DonorCircuit) []N
 	return all
 }
 
-// WheelNumbers are the figures of both wheels: tyre, speedometer, sensor ring.
-func (x *Examiner) WheelNumbers(l *machine.Landmarks) []Number {
+// wheelNumbers are the figures of both wheels: tyre, speedometer, sensor ring.
+func (x *Examiner) wheelNumbers(l *machine.Landmarks) []Number {
 	var all []Number
 	for _, end := range []string{"front", "rear"} {
 		if l.Tyre[end] == "" {
@@ -667,8 +667,8 @@ func (x *Examiner) Kinds() []Outcome {
 	return all
 }
 
-// GearingNumbers are the figures of every chain that was touched.
-func (x *Examiner) GearingNumbers(l *machine.Landmarks) []Number {
+// gearingNumbers are the figures of every chain that was touched.
+func (x *Examiner) gearingNumbers(l *machine.Landmarks) []Number {
 	var all []Number
 	for _, d := range drives(x, x.After) {
 		st := states[gearing]{about: string(d.chain.Position), stock: readGearing(x, x.Built, d, l),

@@ -31,7 +31,7 @@ func TestRunWantsEveryPath(t *testing.T) {
 			}
 			return r
 		})
-		outcomes, err := examine.ExamineAll(t.Context(), machine.SetupOf(readertest.New(facts), v, ""))
+		outcomes, err := examine.ExamineAll(t.Context(), machine.StartIn(machine.NewLibrary(readertest.New(facts)), v, ""))
 		if err != nil {
 			t.Fatal(err)
 		}

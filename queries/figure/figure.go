@@ -71,11 +71,11 @@ func ForSwap(ctx context.Context, r graph.Reader, q swap.SwapQuestion, a swap.Sw
 	if err != nil {
 		return Figures{}, err
 	}
-	return Between(ctx, before, after)
+	return between(ctx, before, after)
 }
 
-// Between are the figures of a machine before and after changes.
-func Between(ctx context.Context, before, after *machine.Setup) (Figures, error) {
+// between are the figures of a machine before and after changes.
+func between(ctx context.Context, before, after *machine.Setup) (Figures, error) {
 	x, err := examine.NewExaminer(ctx, before, after)
 	if err != nil {
 		return Figures{}, err

@@ -90,9 +90,6 @@ func HasLandmark(p graph.Part) bool {
 	return slices.ContainsFunc(landmarkKinds(), func(kind string) bool { return HasKind(p, kind) })
 }
 
-// IsShock reports whether a part is a shock, hung by its eyes.
-func IsShock(p graph.Part) bool { return HasKind(p, "fork-length") && lengthOf(p) == shock }
-
 // TouchesGeometry reports whether any of the changed positions had or gets a
 // part that a landmark is told by.
 func TouchesGeometry(before, after *Setup) bool {

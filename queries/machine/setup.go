@@ -272,11 +272,6 @@ func SetupFor(ctx context.Context, r graph.Reader, m queries.Machines, scheme st
 	return s, nil
 }
 
-// SetupOf starts the setup of a variant as built.
-func SetupOf(r graph.Reader, v graph.Variant, scheme string) *Setup {
-	return StartIn(NewLibrary(r), v, scheme)
-}
-
 // StartIn starts the setup of a variant as built, which shares what the library has
 // read. An empty scheme takes the first one of the variant.
 func StartIn(l *Library, v graph.Variant, scheme string) *Setup {

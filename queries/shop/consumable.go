@@ -54,7 +54,7 @@ func Consumables(places []PlaceTakes, fluids []Consumed) []Consumed {
 	for _, p := range places {
 		for _, c := range p.Takes {
 			one := Consumed{What: c.What, Grade: c.Grade, At: []graph.PositionID{p.At}}
-			one.Amount, one.Unknown = AmountOf(c.Amount, p.Pieces)
+			one.Amount, one.Unknown = amountOf(c.Amount, p.Pieces)
 			add(one)
 		}
 	}
@@ -73,9 +73,9 @@ func Consumables(places []PlaceTakes, fluids []Consumed) []Consumed {
 	return list
 }
 
-// AmountOf is what some pieces take in cm3, by the first reading; unknown is 1
+// amountOf is what some pieces take in cm3, by the first reading; unknown is 1
 // when there is none.
-func AmountOf(readings []graph.Reading, pieces int) (cm3 float64, unknown int) {
+func amountOf(readings []graph.Reading, pieces int) (cm3 float64, unknown int) {
 	if len(readings) == 0 {
 		return 0, 1
 	}

@@ -18,7 +18,7 @@ func Fluids(s *machine.Setup, circuits []graph.Circuit) []Consumed {
 			continue
 		}
 		one := Consumed{What: c.Carries, Grade: gradeOf(s, c), At: slices.Clone(c.Feeds)}
-		one.Amount, one.Unknown = AmountOf(c.Fill, 1)
+		one.Amount, one.Unknown = amountOf(c.Fill, 1)
 		all = append(all, one)
 	}
 	return all

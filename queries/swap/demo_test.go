@@ -156,7 +156,7 @@ func TestSwapForItself(t *testing.T) {
 		if at < 0 {
 			t.Fatalf("no variant %s", id)
 		}
-		s := machine.SetupOf(r, facts.Variants[at], "")
+		s := machine.StartIn(machine.NewLibrary(r), facts.Variants[at], "")
 		for _, p := range facts.Positions {
 			if slices.Contains(p.On, id) {
 				swapForItself(t, s, p.ID)

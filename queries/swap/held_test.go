@@ -60,7 +60,7 @@ func TestFoundIsHeldAgainstMeasures(t *testing.T) {
 		if f.Verdict != graph.Fits || f.Position == "" || len(f.On) == 0 || f.Withdrawn != "" {
 			continue
 		}
-		before := machine.SetupOf(r, variantNamed(t, facts, f.On[0]), "")
+		before := machine.StartIn(machine.NewLibrary(r), variantNamed(t, facts, f.On[0]), "")
 		if err := before.Load(t.Context(), f.Position); err != nil {
 			t.Fatal(err)
 		}
@@ -99,7 +99,7 @@ func TestListedIsHeldAgainstMeasures(t *testing.T) {
 			}
 			r := finderOf{all, graph.Finding{ID: "measured", Part: f.Part, Measured: []graph.Measured{m},
 				Method: graph.MethodMeasured, By: "wren"}}
-			before := machine.SetupOf(r, v, "")
+			before := machine.StartIn(machine.NewLibrary(r), v, "")
 			if err := before.Load(t.Context(), f.Position); err != nil {
 				t.Fatal(err)
 			}

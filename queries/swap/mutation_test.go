@@ -284,7 +284,7 @@ func tryMutantsAt(t *testing.T, facts graph.Facts, places []graph.Position, shar
 	r, seen := mutantsOver(facts), map[string]bool{}
 	tally := mutantTally{survivors: map[string][]string{}}
 	for _, v := range facts.Variants {
-		before := machine.SetupOf(r, v, "")
+		before := machine.StartIn(machine.NewLibrary(r), v, "")
 		for _, p := range places {
 			if !slices.Contains(p.On, v.ID) {
 				continue
@@ -613,7 +613,7 @@ var walks sync.Map // by set of data
 func walkOver(ctx context.Context, facts graph.Facts) (walk, error) {
 	w, seen := walk{r: mutantsOver(facts)}, map[string]bool{}
 	for _, v := range facts.Variants {
-		before := machine.SetupOf(w.r, v, "")
+		before := machine.StartIn(machine.NewLibrary(w.r), v, "")
 		for _, p := range facts.Positions {
 			if !slices.Contains(p.On, v.ID) {
 				continue

@@ -50,9 +50,9 @@ func Closers(a SwapAnswer, at graph.PositionID) (gets []Get, refused string) {
 	return gets, ""
 }
 
-// Stock is what lies in the boxes of the machine, in sound pieces whose number
+// stockOf is what lies in the boxes of the machine, in sound pieces whose number
 // was read or measured.
-func Stock(s *machine.Setup) map[graph.PartID]int {
+func stockOf(s *machine.Setup) map[graph.PartID]int {
 	stock := map[graph.PartID]int{}
 	if s.Bike == nil {
 		return stock

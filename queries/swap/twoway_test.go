@@ -63,7 +63,7 @@ func TestDifferAgreesWithSwap(t *testing.T) {
 			t.Fatal(err)
 		}
 		v := variantNamed(t, facts, pair[1])
-		before := machine.SetupOf(r, v, "")
+		before := machine.StartIn(machine.NewLibrary(r), v, "")
 		for _, row := range a.Rows {
 			if row.AOnB == nil || row.A == nil || !share(row.Position+string(pair[1])) {
 				continue
@@ -103,7 +103,7 @@ func TestDifferOnTwins(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		before := machine.SetupOf(r, variantNamed(t, facts, pair[1]), "")
+		before := machine.StartIn(machine.NewLibrary(r), variantNamed(t, facts, pair[1]), "")
 		tried := 0
 		for _, row := range a.Rows {
 			if row.A == nil || row.B == nil || row.AOnB == nil || twins[row.A.Part] != row.B.Part {
@@ -207,7 +207,7 @@ func TestFitsAgreesWithSwap(t *testing.T) {
 			}
 			seen[row.Position] = true
 			on := variantNamed(t, facts, row.Coverage.On[0])
-			before := machine.SetupOf(r, on, "")
+			before := machine.StartIn(machine.NewLibrary(r), on, "")
 			if err := before.Load(t.Context(), row.Position); err != nil {
 				t.Fatal(err)
 			}
@@ -375,7 +375,7 @@ func TestRefusedStaysRefused(t *testing.T) {
 					continue
 				}
 				tried++
-				before := machine.SetupOf(r, on, "")
+				before := machine.StartIn(machine.NewLibrary(r), on, "")
 				if err := before.Load(t.Context(), f.Position); err != nil {
 					t.Fatal(err)
 				}

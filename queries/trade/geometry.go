@@ -43,13 +43,13 @@ type Change struct {
 	Offset      float64 // of the yokes, more positive, mm
 }
 
-// FrontRise is how far the steering head comes up.
+// frontRise is how far the steering head comes up.
 //
 //	rise = fork length change x cos e + front tyre radius change
 //
 // In mm. Source: geometry. Refuses a rake outside 0 to 60 degrees and a change
 // that is no number.
-func FrontRise(rake float64, c Change) (float64, error) {
+func frontRise(rake float64, c Change) (float64, error) {
 	err := cmp.Or(between("rake", rake, 0, 60, "deg"), signed("fork length change", c.ForkLength, "mm"),
 		signed("front radius change", c.FrontRadius, "mm"))
 	if err != nil {
@@ -58,7 +58,7 @@ func FrontRise(rake float64, c Change) (float64, error) {
 	return c.ForkLength*math.Cos(radians(rake)) + c.FrontRadius, nil
 }
 
-// RakeChange is how far the whole machine tips, in degrees: a higher front
+// rakeChange is how far the whole machine tips, in degrees: a higher front
 // adds rake, a higher rear takes it away.
 //
 //	change = atan((front rise - rear rise) / wheelbase)
@@ -66,7 +66,7 @@ func FrontRise(rake float64, c Change) (float64, error) {
 // Rises and wheelbase in mm. Source: geometry, common practice; the wheelbase
 // is held constant. Refuses a wheelbase not above zero and a difference above
 // a fifth of it, where that no longer holds.
-func RakeChange(frontRise, rearRise, wheelbase float64) (float64, error) {
+func rakeChange(frontRise, rearRise, wheelbase float64) (float64, error) {
 	err := cmp.Or(signed("front rise", frontRise, "mm"), signed("rear rise", rearRise, "mm"),
 		positive("wheelbase", wheelbase, "mm"))
 	if err != nil {
@@ -82,16 +82,16 @@ func RakeChange(frontRise, rearRise, wheelbase float64) (float64, error) {
 // After is the steering geometry once the change is made. With the zero Change
 // it is the same.
 //
-// The rear rises by RearHeight and RearRadius, the front by FrontRise, the rake
-// by RakeChange; then offset and radius change as said. Refuses what those
+// The rear rises by RearHeight and RearRadius, the front by frontRise, the rake
+// by rakeChange; then offset and radius change as said. Refuses what those
 // refuse and a result outside their ranges.
 func (s Steering) After(c Change) (Steering, error) {
-	rise, err := FrontRise(s.Rake, c)
+	rise, err := frontRise(s.Rake, c)
 	if err = cmp.Or(err, s.check(), signed("rear radius change", c.RearRadius, "mm"),
 		signed("rear height change", c.RearHeight, "mm"), signed("offset change", c.Offset, "mm")); err != nil {
 		return Steering{}, err
 	}
-	tip, err := RakeChange(rise, c.RearHeight+c.RearRadius, s.Wheelbase)
+	tip, err := rakeChange(rise, c.RearHeight+c.RearRadius, s.Wheelbase)
 	if err != nil {
 		return Steering{}, err
 	}

@@ -59,7 +59,7 @@ type Caliper struct {
 	Pistons []Piston // every piston there is, on both sides
 }
 
-// WorkingArea is the piston area that fluid of one master works on.
+// workingArea is the piston area that fluid of one master works on.
 //
 //	A = sum over pistons of n pi/4 d^2, twice for a sliding caliper
 //
@@ -67,7 +67,7 @@ type Caliper struct {
 // counting is RatioConvention, from published workshop notes. Holds for
 // any number of calipers on one master. Refuses no caliper at all, a caliper
 // without pistons, a count below 1 and a diameter not above zero.
-func WorkingArea(calipers ...Caliper) (float64, error) {
+func workingArea(calipers ...Caliper) (float64, error) {
 	if len(calipers) == 0 {
 		return 0, &InputError{"calipers", "none", "at least one"}
 	}
@@ -110,12 +110,12 @@ func circle(diameter float64) float64 { return math.Pi / 4 * diameter * diameter
 //
 //	R = A / (pi/4 bore^2)
 //
-// No unit; bore in mm. Source and counting as for WorkingArea. It is also how
+// No unit; bore in mm. Source and counting as for workingArea. It is also how
 // far the master's piston moves for 1 mm of pad clearance. Compare it only
 // between masters of one style: between an axial and a radial one compare
-// TotalLeverage. Refuses what WorkingArea refuses and a bore not above zero.
+// TotalLeverage. Refuses what workingArea refuses and a bore not above zero.
 func HydraulicRatio(bore float64, calipers ...Caliper) (float64, error) {
-	area, err := WorkingArea(calipers...)
+	area, err := workingArea(calipers...)
 	if err = cmp.Or(err, positive("bore", bore, "mm")); err != nil {
 		return 0, err
 	}
@@ -160,16 +160,16 @@ func LinePressure(force, lever, bore float64) (float64, error) {
 //
 //	F = p A / 2
 //
-// In N from bar and mm, A as WorkingArea counts it, both faces. Source:
+// In N from bar and mm, A as workingArea counts it, both faces. Source:
 // Pascal's principle. Refuses a pressure below zero, a clutch slave cylinder
-// (it clamps nothing) and what WorkingArea refuses.
+// (it clamps nothing) and what workingArea refuses.
 func ClampForce(pressure float64, calipers ...Caliper) (float64, error) {
 	for _, c := range calipers {
 		if c.Layout == Slave {
 			return 0, &InputError{"layout", "slave", "opposed or sliding"}
 		}
 	}
-	area, err := WorkingArea(calipers...)
+	area, err := workingArea(calipers...)
 	if err = cmp.Or(err, between("pressure", pressure, 0, most, "bar")); err != nil {
 		return 0, err
 	}

@@ -53,10 +53,10 @@ func formulas() map[string]func(x []float64) (float64, error) {
 			return Steering{Radius: x[0], Rake: x[1],
 				Offset: x[2]}.Trail()
 		},
-		"FrontRise": func(x []float64) (float64, error) {
-			return FrontRise(x[0], Change{ForkLength: x[1], FrontRadius: x[2]})
+		"frontRise": func(x []float64) (float64, error) {
+			return frontRise(x[0], Change{ForkLength: x[1], FrontRadius: x[2]})
 		},
-		"RakeChange":       func(x []float64) (float64, error) { return RakeChange(x[0], x[1], x[2]) },
+		"rakeChange":       func(x []float64) (float64, error) { return rakeChange(x[0], x[1], x[2]) },
 		"After":            func(x []float64) (float64, error) { s, err := after(x); return s.Rake, err },
 		"RideHeightChange": func(x []float64) (float64, error) { return RideHeightChange(x[0], x[1]) },
 		"CablePull":        func(x []float64) (float64, error) { return CablePull(x[0], x[1]) },
@@ -122,7 +122,7 @@ func TestImpossibleIsRefused(t *testing.T) {
 				t.Errorf("all NaN gave %g, want an error", got)
 			}
 			switch name {
-			case "SpeedometerBand", "FrontRise", "FreeInnerGap": // zero is a fair input of these
+			case "SpeedometerBand", "frontRise", "FreeInnerGap": // zero is a fair input of these
 				return
 			}
 			if got, err := f(make([]float64, 8)); err == nil {

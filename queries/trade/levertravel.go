@@ -10,11 +10,11 @@ import (
 //	V = A x clearance
 //
 // In cm3 from mm; clearance is that of one pad to its disc face, A as
-// WorkingArea counts it (a sliding piston closes both gaps, hence twice).
+// workingArea counts it (a sliding piston closes both gaps, hence twice).
 // Source: volume of a cylinder. Leaves out the swelling of hoses and the bend
-// of the caliper. Refuses a clearance below zero and what WorkingArea refuses.
+// of the caliper. Refuses a clearance below zero and what workingArea refuses.
 func FluidDisplaced(clearance float64, calipers ...Caliper) (float64, error) {
-	area, err := WorkingArea(calipers...)
+	area, err := workingArea(calipers...)
 	if err = cmp.Or(err, between("pad clearance", clearance, 0, 1000, "mm")); err != nil {
 		return 0, err
 	}

@@ -226,3 +226,8 @@ func sampleFindings(f *graph.Facts) {
 					16, 9)},
 				{Kind: "nut", Quantity: 2, Pos: at("demo/bikes/w.yaml", 17, 9)}}}}}}
 }
+
+// Whole hands facts over in one piece, for store.BuildFrom.
+func Whole(f graph.Facts) func(add func(graph.Facts) error) error {
+	return func(add func(graph.Facts) error) error { return add(f) }
+}
