@@ -179,5 +179,24 @@ func (p Part) SameCore(other Part) bool {
 // IsKit reports whether the part contains other parts.
 func (p Part) IsKit() bool { return len(p.Contains) > 0 }
 
+// Holds is how many pieces of a part a kit contains; 0 when none.
+func (p Part) Holds(part PartID) int {
+	for _, c := range p.Contains {
+		if c.Part == part {
+			return c.Quantity
+		}
+	}
+	return 0
+}
+
+// Pieces is how many pieces a kit contains in all; 0 for what is no kit.
+func (p Part) Pieces() int {
+	total := 0
+	for _, c := range p.Contains {
+		total += c.Quantity
+	}
+	return total
+}
+
 // NameWords are the words by which a part is found, each once or more.
 func (p Part) NameWords() []string { return Words(p.Name + " " + string(p.Kind)) }

@@ -107,6 +107,14 @@ const (
 	SafetyLights   Safety = "lights" // lamps and horn: without them not fit for the road
 )
 
+// Place is where a class stands in SafetyClasses, from 0; none comes last.
+func (s Safety) Place() int {
+	if at := slices.Index(SafetyClasses(), s); at >= 0 {
+		return at
+	}
+	return len(SafetyClasses())
+}
+
 // SafetyClasses are the classes other than none, in the order printed.
 func SafetyClasses() []Safety {
 	return []Safety{SafetyBrake, SafetySteering, SafetyWheel, SafetyDrive, SafetyThrottle, SafetyFuel, SafetyWiring,

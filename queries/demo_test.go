@@ -3,6 +3,7 @@ package queries_test
 import (
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"testing"
@@ -50,7 +51,7 @@ func TestDemoAsBuilt(t *testing.T) {
 			note(string(v.ID)+" "+scheme, outcomes, err)
 		}
 	}
-	for _, text := range sortedKeys(failures) {
+	for _, text := range slices.Sorted(maps.Keys(failures)) {
 		on := failures[text]
 		slices.Sort(on)
 		on = slices.Compact(on)
@@ -107,13 +108,4 @@ func failureText(o examine.Outcome) string {
 		}
 	}
 	return b.String()
-}
-
-func sortedKeys[V any](m map[string]V) []string {
-	keys := make([]string, 0, len(m))
-	for k := range m {
-		keys = append(keys, k)
-	}
-	slices.Sort(keys)
-	return keys
 }

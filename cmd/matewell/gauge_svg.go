@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -185,7 +186,7 @@ func combCells(s gauge.Sheet) []gaugeCell {
 		on[t.Pitch] = append(on[t.Pitch], t.Name)
 	}
 	var cells []gaugeCell
-	for _, pitch := range sortedKeys(on) {
+	for _, pitch := range slices.Sorted(maps.Keys(on)) {
 		label := append([]string{fmt.Sprintf("pitch %.4g mm", pitch)}, wrapped(on[pitch], 26)...)
 		cells = append(cells, cellFor(combLong, 3+grooveDeep*pitch, label, func(b *strings.Builder, x, y float64) {
 			var path strings.Builder
@@ -305,7 +306,7 @@ func circleCells(s gauge.Sheet) []gaugeCell {
 	if len(counts) == 0 {
 		return nil
 	}
-	sizes := sortedKeys(counts)
+	sizes := slices.Sorted(maps.Keys(counts))
 	radius := sizes[len(sizes)-1] / 2
 	return titled("Hole circles: centre in the corner", []gaugeCell{{wide: radius + 60, high: radius + 4,
 		draw: func(b *strings.Builder, x, y float64) {
@@ -339,13 +340,4 @@ func wrapped(words []string, most int) []string {
 		}
 	}
 	return lines
-}
-
-func sortedKeys(m map[float64][]string) []float64 {
-	keys := make([]float64, 0, len(m))
-	for k := range m {
-		keys = append(keys, k)
-	}
-	slices.Sort(keys)
-	return keys
 }

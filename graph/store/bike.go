@@ -2,6 +2,8 @@ package store
 
 import (
 	"github.com/cayleygraph/quad"
+	"maps"
+	"slices"
 
 	"matewell/graph"
 )
@@ -154,7 +156,7 @@ func writeBag(p page, v graph.Bag) {
 	p.parts(termItems, len(v.Contents), func(part page, i int) {
 		item := v.Contents[i]
 		link(part, termKind, item.Kind)
-		for _, name := range sortedKeys(item.Dims) {
+		for _, name := range slices.Sorted(maps.Keys(item.Dims)) {
 			part.fact(under(termDim, name), quad.String(item.Dims[name]))
 		}
 		part.number(termQuantity, item.Quantity)

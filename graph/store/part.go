@@ -1,6 +1,7 @@
 package store
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -211,7 +212,7 @@ func writeFeature(p page, f graph.Feature) {
 	part := p.part(termFeature, "feature", f.Name)
 	part.text(termName, f.Name)
 	part.text(termFeatureKind, f.Kind)
-	for _, name := range sortedKeys(f.Dims) {
+	for _, name := range slices.Sorted(maps.Keys(f.Dims)) {
 		part.readings(under(termDim, name), f.Dims[name])
 	}
 }
@@ -225,13 +226,4 @@ func readFeature(r *record) graph.Feature {
 		f.Dims[unescape(name)] = list
 	}
 	return f
-}
-
-func sortedKeys[V any](m map[string]V) []string {
-	keys := make([]string, 0, len(m))
-	for key := range m {
-		keys = append(keys, key)
-	}
-	slices.Sort(keys)
-	return keys
 }

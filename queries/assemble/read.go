@@ -198,7 +198,7 @@ func JointOf(s *machine.Setup, j graph.Joint) Joint {
 		if machine.OnlyPasses(kind) {
 			one.Holds = false
 		}
-		if kind == "port" || kind == "banjo" || kind == "screwed-end" {
+		if slices.Contains(machine.WetKinds(), kind) {
 			one.Fluid = true
 		}
 		one.Electric = one.Electric || slices.Contains(electric, kind)

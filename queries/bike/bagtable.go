@@ -626,7 +626,7 @@ func (t *bagTable) warnings(placed []placing) []BagWarning {
 	}
 	all := lists.Mapped(order, func(key string) BagWarning { return *found[key] })
 	slices.SortStableFunc(all, func(x, y BagWarning) int {
-		return cmp.Or(cmp.Compare(safetyPlace(x.Safety), safetyPlace(y.Safety)), cmp.Compare(x.At[0], y.At[0]),
+		return cmp.Or(cmp.Compare(x.Safety.Place(), y.Safety.Place()), cmp.Compare(x.At[0], y.At[0]),
 			cmp.Compare(x.Bag, y.Bag))
 	})
 	return all

@@ -195,7 +195,7 @@ func TestKitsCoverLeast(t *testing.T) {
 			for _, id := range parts {
 				held := false
 				for k, kit := range kits {
-					held = held || set>>k&1 == 1 && holds(kit, id) > 0
+					held = held || set>>k&1 == 1 && kit.Holds(id) > 0
 				}
 				if !held {
 					left++

@@ -122,7 +122,7 @@ func BikeFound(ctx context.Context, r graph.Reader, q BikeFoundQuestion) (BikeFo
 		a.Rows = append(a.Rows, w.foundRow(f, judged))
 	}
 	slices.SortStableFunc(a.Rows, func(x, y FoundRow) int {
-		return cmp.Or(cmp.Compare(safetyPlace(x.Safety), safetyPlace(y.Safety)), cmp.Compare(x.Position, y.Position))
+		return cmp.Or(cmp.Compare(x.Safety.Place(), y.Safety.Place()), cmp.Compare(x.Position, y.Position))
 	})
 	var classes []graph.Safety
 	for _, row := range a.Rows {

@@ -118,7 +118,7 @@ func kitProblem(parts []graph.PartID, demand map[graph.PartID]int, kits []graph.
 		slot := plan.Slot{Name: string(kit.ID)}
 		for n := range most + 1 {
 			// One purchase, however many copies; the pieces break ties.
-			slot.Options = append(slot.Options, plan.Option{Cost: plan.Cost{Parts: min(n, 1), Distance: n * piecesIn(kit)}})
+			slot.Options = append(slot.Options, plan.Option{Cost: plan.Cost{Parts: min(n, 1), Distance: n * kit.Pieces()}})
 		}
 		p.Slots = append(p.Slots, slot)
 		for i, id := range parts {
@@ -137,7 +137,7 @@ func kitProblem(parts []graph.PartID, demand map[graph.PartID]int, kits []graph.
 func kitsWith(kits []graph.Part, part graph.PartID) []int {
 	var all []int
 	for k, kit := range kits {
-		if holds(kit, part) > 0 {
+		if kit.Holds(part) > 0 {
 			all = append(all, k)
 		}
 	}
@@ -168,26 +168,18 @@ func copies(kit graph.Part, part graph.PartID, needed int) int {
 	return 0
 }
 
-func piecesIn(kit graph.Part) int {
-	total := 0
-	for _, c := range kit.Contains {
-		total += c.Quantity
-	}
-	return total
-}
-
 // read turns a plan into what to buy.
 func (k *KitCover) read(p plan.Plan, parts []graph.PartID, demand map[graph.PartID]int, kits []graph.Part) {
 	for i, kit := range kits {
 		buy := KitBuy{Kit: kit.ID, Name: kit.Name, Copies: p.Choice[len(parts)+i]}
 		bought := buy.Copies > 0
 		buy.Copies = max(buy.Copies, 1)
-		buy.Over = buy.Copies * piecesIn(kit)
+		buy.Over = buy.Copies * kit.Pieces()
 		for j, id := range parts {
-			if holds(kit, id) == 0 || bought && p.Choice[j] != slices.Index(kitsWith(kits, id), i)+1 {
+			if kit.Holds(id) == 0 || bought && p.Choice[j] != slices.Index(kitsWith(kits, id), i)+1 {
 				continue
 			}
-			gives := min(demand[id], buy.Copies*holds(kit, id))
+			gives := min(demand[id], buy.Copies*kit.Holds(id))
 			buy.Gives = append(buy.Gives, evidence.ContentLine{Part: id, Quantity: gives})
 			buy.Over -= gives
 		}
@@ -207,13 +199,4 @@ func (k *KitCover) read(p plan.Plan, parts []graph.PartID, demand map[graph.Part
 	slices.SortStableFunc(k.Others, func(x, y KitBuy) int {
 		return cmp.Or(-cmp.Compare(len(x.Gives), len(y.Gives)), cmp.Compare(x.Over, y.Over), cmp.Compare(x.Kit, y.Kit))
 	})
-}
-
-func holds(kit graph.Part, part graph.PartID) int {
-	for _, c := range kit.Contains {
-		if c.Part == part {
-			return c.Quantity
-		}
-	}
-	return 0
 }

@@ -149,7 +149,7 @@ func BikeMissing(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeM
 		}
 	}
 	slices.SortFunc(a.Rows, func(x, y MissingRow) int {
-		return cmp.Or(cmp.Compare(safetyPlace(x.Safety), safetyPlace(y.Safety)),
+		return cmp.Or(cmp.Compare(x.Safety.Place(), y.Safety.Place()),
 			cmp.Compare(order[x.Position], order[y.Position]), cmp.Compare(x.Position, y.Position))
 	})
 	a.Assumed = w.assumed(scope)

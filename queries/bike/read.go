@@ -117,7 +117,7 @@ func (m *ownMachine) planned(id graph.PositionID) (part graph.PartID, ok bool) {
 // builtPart is the part listed at a position; empty when no source says.
 func (m *ownMachine) builtPart(id graph.PositionID) graph.PartID { return m.setup.BuiltAt(id).Part.ID }
 
-// NameOf is a part's name, empty when nobody gave one.
+// nameOf is a part's name, empty when nobody gave one.
 func (m *ownMachine) nameOf(id graph.PartID) string { return m.setup.Library().Part(id).Name }
 
 // inAssembly keeps the positions of one assembly, named without its model; an
@@ -131,15 +131,6 @@ func (m *ownMachine) inAssembly(ctx context.Context, name string) ([]graph.Posit
 		return nil, err
 	}
 	return lists.Kept(m.positions, func(p graph.Position) bool { return p.Assembly == a.ID }), nil
-}
-
-// safetyPlace sorts safety classes as they are printed, none last.
-func safetyPlace(s graph.Safety) int {
-	at := slices.Index(graph.SafetyClasses(), s)
-	if at < 0 {
-		return len(graph.SafetyClasses())
-	}
-	return at
 }
 
 // otherFrame adds which variants of the model have the frame number.

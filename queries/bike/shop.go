@@ -76,7 +76,7 @@ func (b *buying) notListed() []NotListed {
 		}
 	}
 	slices.SortStableFunc(rows, func(x, y NotListed) int {
-		return cmp.Or(cmp.Compare(safetyPlace(x.Safety), safetyPlace(y.Safety)), cmp.Compare(x.Position, y.Position))
+		return cmp.Or(cmp.Compare(x.Safety.Place(), y.Safety.Place()), cmp.Compare(x.Position, y.Position))
 	})
 	return rows
 }

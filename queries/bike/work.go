@@ -764,13 +764,13 @@ func (w *work) renewals(ctx context.Context, scope []graph.Position) ([]RenewLin
 			line.opened = append(line.opened, p.ID)
 		}
 		line.At = append(line.At, p.ID)
-		if safetyPlace(p.Safety) < safetyPlace(line.Safety) {
+		if p.Safety.Place() < line.Safety.Place() {
 			line.Safety = p.Safety
 		}
 	}
 	all := lists.Mapped(lists.KeysOf(lines), func(id graph.PartID) RenewLine { return *lines[id] })
 	slices.SortStableFunc(all, func(x, y RenewLine) int {
-		return cmp.Or(-cmp.Compare(min(x.Open, 1), min(y.Open, 1)), cmp.Compare(safetyPlace(x.Safety), safetyPlace(y.Safety)))
+		return cmp.Or(-cmp.Compare(min(x.Open, 1), min(y.Open, 1)), cmp.Compare(x.Safety.Place(), y.Safety.Place()))
 	})
 	return all, nil
 }

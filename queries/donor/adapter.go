@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"matewell/graph"
+	"matewell/queries"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
@@ -100,7 +101,7 @@ func between(p *planner, a, b mating.Side) []graph.Part {
 	return parts
 }
 
-// StartIn is the setup that an outcome was judged on, as far as its ends go.
+// setupOf is the setup that an outcome was judged on, as far as its ends go.
 func setupOf(p *planner, o examine.Outcome) *machine.Setup {
 	parts := map[graph.PositionID]graph.PartID{}
 	for _, e := range o.Ends {
@@ -134,7 +135,7 @@ func readAdapters(p *planner, on, off []string) ([]graph.PartID, error) {
 	if err != nil {
 		return nil, err
 	}
-	kinds = lists.Kept(kinds, func(id graph.KindID) bool { return !swap.IsHardware(id) })
+	kinds = lists.Kept(kinds, func(id graph.KindID) bool { return !queries.IsOrderedBySize(id) })
 	if err := l.ReadKinds(p.ctx, kinds); err != nil {
 		return nil, err
 	}

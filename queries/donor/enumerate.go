@@ -136,7 +136,7 @@ func tryAll(p *planner, d *demand, alive [][]bool) (reached []graph.PositionID, 
 	}
 	signs := signsOf(p, d)
 	combinations(p, d, alive, func(choice []int, cost plan.Cost) {
-		oneMore := !isTooMuch(p, sum(cost, least(p)))
+		oneMore := !isTooMuch(p, cost.Plus(least(p)))
 		t := tryOne(p, d, choice, signs, oneMore)
 		if t == nil {
 			return
@@ -147,7 +147,7 @@ func tryAll(p *planner, d *demand, alive [][]bool) (reached []graph.PositionID, 
 		d.holdsAnyway = d.holdsAnyway && len(t.ways) == 1 && t.ways[0].cost == plan.Cost{}
 		for i := range t.ways {
 			way := &t.ways[i]
-			if isTooMuch(p, sum(cost, way.cost)) || isRefused(p, d, choice, way) {
+			if isTooMuch(p, cost.Plus(way.cost)) || isRefused(p, d, choice, way) {
 				d.holdsAnyway = false
 				continue
 			}
@@ -193,7 +193,7 @@ func combinations(p *planner, d *demand, alive [][]bool, try func(choice []int, 
 	var from func(k int, cost plan.Cost)
 	from = func(k int, cost plan.Cost) {
 		if k == len(choice) {
-			try(choice, sum(cost, rest[k]))
+			try(choice, cost.Plus(rest[k]))
 			return
 		}
 		slot := p.slots[d.slots[k]]
@@ -201,8 +201,8 @@ func combinations(p *planner, d *demand, alive [][]bool, try func(choice []int, 
 			if !ok {
 				continue
 			}
-			with := sum(cost, slot.options[o].cost)
-			if isTooMuch(p, sum(with, rest[k+1])) {
+			with := cost.Plus(slot.options[o].cost)
+			if isTooMuch(p, with.Plus(rest[k+1])) {
 				d.holdsAnyway = false
 				continue
 			}
@@ -216,12 +216,6 @@ func combinations(p *planner, d *demand, alive [][]bool, try func(choice []int, 
 // isTooMuch reports whether a cost is above that of a plan that is known.
 func isTooMuch(p *planner, c plan.Cost) bool {
 	return !p.plain && p.bound != nil && p.bound.Less(c, p.q.Prefer) || p.within != nil && !p.within.holds(c)
-}
-
-// sum is what two things cost together.
-func sum(a, b plan.Cost) plan.Cost {
-	return plan.Cost{Unknowns: a.Unknowns + b.Unknowns, Effort: max(a.Effort, b.Effort), Parts: a.Parts + b.Parts,
-		Money: a.Money + b.Money, Distance: a.Distance + b.Distance}
 }
 
 // tryOne judges one combination: the ways for it to hold and, when a plan with it

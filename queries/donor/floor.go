@@ -33,7 +33,7 @@ func dropDear(p *planner, grown []*donorSlot) {
 	}
 	for _, s := range grown {
 		rest := p.floors.without([]int{p.slotAt[s.at]})
-		s.options = slices.DeleteFunc(s.options, func(o donorOption) bool { return isTooMuch(p, sum(o.cost, rest)) })
+		s.options = slices.DeleteFunc(s.options, func(o donorOption) bool { return isTooMuch(p, o.cost.Plus(rest)) })
 	}
 }
 
@@ -64,7 +64,7 @@ func (f floors) without(slots []int) plan.Cost {
 	var rest plan.Cost
 	for i, c := range f {
 		if !slices.Contains(slots, i) {
-			rest = sum(rest, c)
+			rest = rest.Plus(c)
 		}
 	}
 	return rest

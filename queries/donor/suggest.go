@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"matewell/graph"
+	"matewell/queries"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/plan"
@@ -303,7 +304,7 @@ func (c *cutter) joinedBy(d *demand, group []string, through []graph.Safety) []s
 	joined := false
 	for _, id := range d.Places {
 		at := c.p.before.Position(id)
-		if swap.IsHardware(at.Kind) {
+		if queries.IsOrderedBySize(at.Kind) {
 			continue
 		}
 		if at.Safety != graph.SafetyWheel && at.Safety != graph.SafetySteering && at.Safety != graph.SafetyBrake {

@@ -164,7 +164,7 @@ func (s side) isRefusedBy(no side) bool {
 	return no.verdict == graph.DoesNotFit && refused > 0 && s.isDerived() && (hops == 0 || refused <= hops)
 }
 
-// Judgement is what the side says, in the words of its best claim.
+// judgement is what the side says, in the words of its best claim.
 func (s side) judgement() Judgement {
 	best := s.claims[0]
 	j := Judgement{Verdict: s.verdict, Via: best.Via, Why: best.Why, Rank: s.rank, Source: best.Voice,

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"matewell/graph"
-	"matewell/graph/measure"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
@@ -26,7 +25,7 @@ func throughChecks(x *Examiner, s *machine.Setup, j graph.Joint, part graph.Part
 		in := mating.PlateCase{Plate: plate, A: a, B: b, Safety: safety}
 		if shift, ok := shiftOf(part, a, b); ok {
 			if machine.BestText(a.Feature, "style") != "radial" { // there it is across the plate
-				in.Apart, _ = lengthOf(shift.Feature, "outward")
+				in.Apart, _ = machine.LengthIn(shift.Feature, "outward")
 			}
 		}
 		checks = append(checks, mating.JudgePlate(in)...)
@@ -127,16 +126,10 @@ func under(x *Examiner, s *machine.Setup, id graph.PositionID) []mating.Side {
 func thickUnder(x *Examiner, s *machine.Setup, id graph.PositionID) float64 {
 	var thick float64
 	for _, side := range under(x, s, id) {
-		v, _ := lengthOf(side.Feature, "thickness")
+		v, _ := machine.LengthIn(side.Feature, "thickness")
 		thick += v
 	}
 	return thick
-}
-
-// lengthOf is the best reading of a length in mm; false when nobody gave it.
-func lengthOf(f graph.Feature, dim string) (float64, bool) {
-	v, err := measure.Parse(machine.BestText(f, dim), measure.Length)
-	return v.Quantity.Nominal, err == nil
 }
 
 // isBracketed reports whether a part stands between a caliper and its leg.

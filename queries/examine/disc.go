@@ -54,7 +54,7 @@ func discChecks(x *Examiner, s *machine.Setup, d discLine) []mating.Check {
 // ends of the outcome.
 const LugEnd = 2
 
-// Meets are the features that decide it besides those of the row.
+// meets are the features that decide it besides those of the row.
 func (d discLine) meets() []graph.FeatureRef {
 	refs := []graph.FeatureRef{d.disc, d.mount, d.lug}
 	if d.known {

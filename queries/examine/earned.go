@@ -8,6 +8,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/evidence"
+	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
@@ -99,7 +100,7 @@ func (p Place) Judge() (Earned, []Differs, []NotJudged) {
 		j.left = append(j.left, j.entry(NotJudged{Why: why, Decides: true, WhoCanTell: sideBySide}))
 	}
 	slices.SortStableFunc(j.left, func(a, b NotJudged) int {
-		return cmp.Or(-cmp.Compare(oneIf(a.Decides), oneIf(b.Decides)), cmp.Compare(a.Feature, b.Feature))
+		return cmp.Or(-cmp.Compare(lists.Order(a.Decides), lists.Order(b.Decides)), cmp.Compare(a.Feature, b.Feature))
 	})
 	return earned, j.differs, j.left
 }
@@ -352,11 +353,4 @@ func (j *placeJudgement) earned() Earned {
 		return EarnedSame
 	}
 	return j.Word
-}
-
-func oneIf(yes bool) int {
-	if yes {
-		return 1
-	}
-	return 0
 }

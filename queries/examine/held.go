@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"matewell/graph"
-	"matewell/queries"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 )
@@ -63,7 +62,7 @@ func endsOfAll(joints []graph.Joint) []graph.PositionID {
 // that has none.
 func meetsClass(s *machine.Setup, j graph.Joint) bool {
 	a, b := j.A.Position, j.B.Position
-	holdsAll := func(id graph.PositionID) bool { return isRoot(s, id) || isBolt(s, id) }
+	holdsAll := func(id graph.PositionID) bool { return isRoot(s, id) || s.IsHardwareAt(id) }
 	return (s.SafetyAt(a) == graph.SafetyNone) != (s.SafetyAt(b) == graph.SafetyNone) && !holdsAll(a) && !holdsAll(b)
 }
 
@@ -73,7 +72,7 @@ func (a *Connections) classless(s *machine.Setup) []graph.PositionID {
 	var ids []graph.PositionID
 	for _, j := range a.Joints {
 		for _, id := range []graph.PositionID{j.A.Position, j.B.Position} {
-			if s.SafetyAt(id) == graph.SafetyNone && !isRoot(s, id) && !isBolt(s, id) {
+			if s.SafetyAt(id) == graph.SafetyNone && !isRoot(s, id) && !s.IsHardwareAt(id) {
 				ids = append(ids, id)
 			}
 		}
@@ -136,7 +135,8 @@ func (w holding) add(j graph.Joint) {
 	w.upon[[2]graph.PositionID{a, b}] = true
 	for _, ends := range [][2]graph.PositionID{{a, b}, {b, a}} {
 		switch lineA, lineB := isLine(w.s, ends[0]), isLine(w.s, ends[1]); {
-		case isBolt(w.s, a) || isBolt(w.s, b) || machine.OnlyPasses(w.s.KindOf(j.A)) || machine.OnlyPasses(w.s.KindOf(j.B)):
+		case w.s.IsHardwareAt(a) || w.s.IsHardwareAt(b) || machine.OnlyPasses(w.s.KindOf(j.A)) ||
+			machine.OnlyPasses(w.s.KindOf(j.B)):
 		case lineB && !lineA:
 			w.lines[ends[0]] = append(w.lines[ends[0]], ends[1])
 		case !lineA && !lineB:
@@ -219,12 +219,7 @@ func (w holding) far(ctx context.Context, id graph.PositionID) (int, bool, error
 }
 
 func isLine(s *machine.Setup, id graph.PositionID) bool {
-	return slices.ContainsFunc([]string{"hose", "cable", "lead"}, func(kind string) bool { return s.HasAt(id, kind) })
-}
-
-// isBolt reports whether what belongs at a place only holds other parts together.
-func isBolt(s *machine.Setup, id graph.PositionID) bool {
-	return queries.IsHardware(s.Position(id).Kind)
+	return slices.ContainsFunc(machine.LineKinds(), func(kind string) bool { return s.HasAt(id, kind) })
 }
 
 // withHeld are ends with those of what hangs on them, where they have no class.

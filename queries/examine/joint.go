@@ -189,7 +189,7 @@ func HasAbsent(checks []mating.Check) bool {
 	return slices.ContainsFunc(checks, func(c mating.Check) bool { return strings.HasPrefix(c.Rule, machine.NothingAt) })
 }
 
-// DiscOf is the disc that the caliper at a position straddles, found over the
+// discOf is the disc that the caliper at a position straddles, found over the
 // joint of its slot.
 func discOf(c *Connections, s *machine.Setup, caliper graph.PositionID) (graph.FeatureRef, bool) {
 	_, rim, ok := c.meets(caliper, func(own, other graph.FeatureRef) bool {

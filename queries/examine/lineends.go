@@ -19,7 +19,7 @@ func endKinds() []string {
 // something.
 func lineEndAspects(x *Examiner, id graph.PositionID) []aspect {
 	line := ""
-	for _, kind := range []string{"hose", "cable", "lead"} {
+	for _, kind := range machine.LineKinds() {
 		if hasAt(x, id, kind) {
 			line = kind
 		}

@@ -82,7 +82,7 @@ func movedEnd(s *machine.Setup, end graph.FeatureRef, m graph.Moved) mating.Move
 // lineSide is the feature of the line that has a length.
 func lineSide(x *Examiner, s *machine.Setup, run graph.Run) mating.Side {
 	seat := s.Seat(run.Line)
-	for _, kind := range []string{"hose", "cable", "lead"} {
+	for _, kind := range machine.LineKinds() {
 		if f, ok := machine.FeatureOfKind(seat.Part, kind); ok {
 			return mating.Side{Position: run.Line, Part: seat.Part.ID, Feature: f}
 		}
@@ -96,13 +96,13 @@ func lineSide(x *Examiner, s *machine.Setup, run graph.Run) mating.Side {
 func expectedLine(x *Examiner, s *machine.Setup, seat machine.Seat) graph.Feature {
 	for _, kind := range []graph.KindID{seat.Part.Kind, seat.Position.Kind} {
 		for _, f := range s.Library().Kind(kind).Features {
-			if f.Kind == "hose" || f.Kind == "cable" || f.Kind == "lead" {
+			if slices.Contains(machine.LineKinds(), f.Kind) {
 				return graph.Feature{Name: f.Name, Kind: f.Kind}
 			}
 		}
 	}
 	built := x.Built.Seat(seat.Position.ID).Part
-	for _, kind := range []string{"hose", "cable", "lead"} {
+	for _, kind := range machine.LineKinds() {
 		if was, ok := machine.FeatureOfKind(built, kind); ok {
 			return graph.Feature{Name: was.Name, Kind: kind}
 		}

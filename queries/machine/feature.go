@@ -15,6 +15,25 @@ var passing = []string{"disc-rim", "caliper-slot", "tyre-room", "swing", "swing-
 // nothing.
 func OnlyPasses(kind string) bool { return slices.Contains(passing, kind) }
 
+// LineKinds are the kinds of feature that make a part a line: what runs from one
+// place to another and has a length.
+func LineKinds() []string { return []string{"hose", "cable", "lead"} }
+
+// IsLine reports whether a part is a hose, cable or lead.
+func IsLine(p graph.Part) bool {
+	return slices.ContainsFunc(LineKinds(), func(kind string) bool { return HasKind(p, kind) })
+}
+
+// WetKinds are the kinds of feature that fluid goes through.
+func WetKinds() []string { return []string{"port", "banjo", "screwed-end"} }
+
+// LengthIn is a length of a feature as best known, in mm; false when nobody gave it or
+// it can't be read.
+func LengthIn(f graph.Feature, dim string) (float64, bool) {
+	v, err := measure.Parse(BestText(f, dim), measure.Length)
+	return v.Quantity.Nominal, err == nil
+}
+
 // HasKind reports whether a part has a feature of a kind.
 func HasKind(p graph.Part, kind string) bool { return ofKind(p.Features, kind) >= 0 }
 

@@ -39,6 +39,12 @@ func (s *Setup) HasAt(id graph.PositionID, kind string) bool {
 	return seat != nil && ofKind(seat.Part.Features, kind) >= 0
 }
 
+// IsHardwareAt reports whether what belongs at a position only holds other parts
+// together.
+func (s *Setup) IsHardwareAt(id graph.PositionID) bool {
+	return queries.IsHardware(s.Position(id).Kind)
+}
+
 // SafetyAt is the safety class of a position that was loaded.
 func (s *Setup) SafetyAt(id graph.PositionID) graph.Safety {
 	if seat := s.seat(id); seat != nil {

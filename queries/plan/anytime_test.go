@@ -115,7 +115,7 @@ func TestBoundHoldsForEveryPlan(t *testing.T) {
 		}
 		least := Cost{}
 		for _, m := range newSearch(r, -1).methods {
-			least = least.plus(m.state().least(t.Context()))
+			least = least.Plus(m.state().least(t.Context()))
 		}
 		eachCost(p, func(cost Cost) {
 			tried++

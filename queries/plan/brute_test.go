@@ -29,7 +29,7 @@ func eachCost(p Problem, f func(Cost)) {
 	for {
 		var base Cost
 		for s, o := range choice {
-			base = base.plus(p.Slots[s].Options[o].Cost)
+			base = base.Plus(p.Slots[s].Options[o].Cost)
 		}
 		bruteDemands(p, choice, 0, base, f)
 		if !step(&p, slots, choice) {
@@ -50,7 +50,7 @@ func bruteDemands(p Problem, choice []int, i int, so Cost, f func(Cost)) {
 			match = match && choice[s] == c.Options[k]
 		}
 		if match {
-			bruteDemands(p, choice, i+1, so.plus(c.Cost), f)
+			bruteDemands(p, choice, i+1, so.Plus(c.Cost), f)
 		}
 	}
 }

@@ -271,7 +271,7 @@ func (w *purse) pairs(ctx context.Context, to, a, b []*label) ([]*label, error) 
 			if w.left&0xfff == 0 && ctx.Err() != nil {
 				return nil, ctx.Err()
 			}
-			if sum := x.cost.plus(y.cost); sum.Money <= w.budget {
+			if sum := x.cost.Plus(y.cost); sum.Money <= w.budget {
 				to = append(to, &label{cost: sum, a: x, b: y, slot: -1, demand: -1})
 			}
 		}

@@ -40,10 +40,10 @@ func (p *part) state() *part { return p }
 func (p *part) keep() {
 	p.found, p.cost = true, Cost{}
 	for _, s := range p.piece.slots {
-		p.cost = p.cost.plus(p.r.p.Slots[s].Options[p.kept.Choice[s]].Cost)
+		p.cost = p.cost.Plus(p.r.p.Slots[s].Options[p.kept.Choice[s]].Cost)
 	}
 	for _, d := range p.piece.demands {
-		p.cost = p.cost.plus(p.r.p.Demands[d].Allowed[p.kept.Through[d]].Cost)
+		p.cost = p.cost.Plus(p.r.p.Demands[d].Allowed[p.kept.Through[d]].Cost)
 	}
 }
 

@@ -66,8 +66,8 @@ const MostEffort = 15
 // up to, in its own unit.
 const MostTotal = 1 << 40
 
-// plus is the cost of two things together.
-func (c Cost) plus(d Cost) Cost {
+// Plus is the cost of two things together.
+func (c Cost) Plus(d Cost) Cost {
 	return Cost{c.Unknowns + d.Unknowns, max(c.Effort, d.Effort), c.Parts + d.Parts, c.Money + d.Money,
 		c.Distance + d.Distance}
 }
@@ -192,7 +192,7 @@ func (p Problem) CostOf(choice, through []int) (Cost, error) {
 		if o < 0 || o >= len(p.Slots[s].Options) {
 			return Cost{}, fmt.Errorf("plan: slot %d (%s) has no option %d", s, p.Slots[s].Name, o)
 		}
-		sum = sum.plus(p.Slots[s].Options[o].Cost)
+		sum = sum.Plus(p.Slots[s].Options[o].Cost)
 	}
 	for i, d := range p.Demands {
 		if through[i] < 0 || through[i] >= len(d.Allowed) {
@@ -205,7 +205,7 @@ func (p Problem) CostOf(choice, through []int) (Cost, error) {
 					through[i], s)
 			}
 		}
-		sum = sum.plus(c.Cost)
+		sum = sum.Plus(c.Cost)
 	}
 	return sum, nil
 }

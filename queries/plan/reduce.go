@@ -147,7 +147,7 @@ func (r *room) part(p piece, kept *Plan) part {
 	for _, s := range p.slots {
 		kept.Choice[s] = r.options[s][0]
 		if !r.open(s) {
-			out.settled = out.settled.plus(r.p.Slots[s].Options[r.options[s][0]].Cost)
+			out.settled = out.settled.Plus(r.p.Slots[s].Options[r.options[s][0]].Cost)
 		}
 	}
 	return out

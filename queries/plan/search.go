@@ -38,7 +38,7 @@ func (s *search) found() bool {
 func (s *search) best() Plan {
 	out := Plan{Choice: slices.Clone(s.kept.Choice), Through: slices.Clone(s.kept.Through)}
 	for _, m := range s.methods {
-		out.Cost = out.Cost.plus(m.state().cost)
+		out.Cost = out.Cost.Plus(m.state().cost)
 	}
 	return out
 }
@@ -173,10 +173,10 @@ func (s *search) least(best Cost) Cost {
 	for _, m := range s.methods {
 		w, isDense := m.(*dense)
 		if !isDense {
-			least = least.plus(m.state().cost)
+			least = least.Plus(m.state().cost)
 			continue
 		}
-		least = least.plus(w.floor)
+		least = least.Plus(w.floor)
 	}
 	least.Effort = min(least.Effort, best.Effort) // a piece may use a class that another one needs
 	return least

@@ -69,11 +69,11 @@ func problem(m *maker, parts []graph.PartID) choices {
 	for _, kit := range m.kits {
 		most := 0
 		for _, id := range parts {
-			if q := holds(kit, id); q > 0 {
+			if q := kit.Holds(id); q > 0 {
 				most = max(most, (m.wanted[id].quantity+q-1)/q)
 			}
 		}
-		c.kits = append(c.kits, c.slot(string(kit.ID), buys(most, countsKit(m, kit), piecesIn(kit))))
+		c.kits = append(c.kits, c.slot(string(kit.ID), buys(most, countsKit(m, kit), kit.Pieces())))
 	}
 	for _, id := range parts {
 		need := m.wanted[id].quantity
@@ -84,7 +84,7 @@ func problem(m *maker, parts []graph.PartID) choices {
 		single := c.slot(string(id), buys(singly, counts(m, id), 1))
 		var before []int
 		for k, kit := range m.kits {
-			if q := holds(kit, id); q > 0 {
+			if q := kit.Holds(id); q > 0 {
 				before = []int{c.count(string(id), need, q, c.kits[k], before)}
 			}
 		}
@@ -133,7 +133,7 @@ func buys(most, cents, pieces int) []plan.Option {
 // kitRow buys some of a kit, and takes what it gives off what is left.
 func kitRow(m *maker, kit graph.Part, n int, left map[graph.PartID]int) Row {
 	row := row(m, kit.ID, kit.Name, n)
-	row.Over = n * piecesIn(kit)
+	row.Over = n * kit.Pieces()
 	var unpriced []string
 	for _, c := range kit.Contains {
 		gives := min(left[c.Part], n*c.Quantity)

@@ -186,7 +186,7 @@ func secondHand(ctx context.Context, m *maker) ([]Wanted, error) {
 		one.Line = strings.Join(words, " | ")
 		all = append(all, one)
 	}
-	slices.SortStableFunc(all, func(a, b Wanted) int { return cmp.Compare(safetyPlace(a.Safety), safetyPlace(b.Safety)) })
+	slices.SortStableFunc(all, func(a, b Wanted) int { return cmp.Compare(a.Safety.Place(), b.Safety.Place()) })
 	return all, nil
 }
 

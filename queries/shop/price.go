@@ -44,7 +44,7 @@ func readGoods(ctx context.Context, m *maker) error {
 	}
 	m.takeFromKits()
 	m.kits = lists.Kept(m.kits, func(k graph.Part) bool {
-		return slices.ContainsFunc(m.toBuy(), func(id graph.PartID) bool { return holds(k, id) > 0 })
+		return slices.ContainsFunc(m.toBuy(), func(id graph.PartID) bool { return k.Holds(id) > 0 })
 	})
 	return readPrices(ctx, m, m.toBuy())
 }
@@ -53,7 +53,7 @@ func readGoods(ctx context.Context, m *maker) error {
 // number that was superseded stays to be looked for: there is a reason why it went.
 func (m *maker) takeFromKits() {
 	for id, w := range m.wanted {
-		isHeld := slices.ContainsFunc(m.kits, func(k graph.Part) bool { return holds(k, id) > 0 })
+		isHeld := slices.ContainsFunc(m.kits, func(k graph.Part) bool { return k.Holds(id) > 0 })
 		if w.gone && isHeld && len(m.walker.ByOld[id]) == 0 {
 			w.gone, w.kitOnly = false, true
 			w.remarks = append(w.remarks, string(id)+" is sold in a kit only")
@@ -134,10 +134,10 @@ func counts(m *maker, id graph.PartID) int {
 	least := 0
 	for _, kit := range m.kits {
 		p := m.prices[kit.ID]
-		if holds(kit, id) == 0 || p.text == "" || p.currency != m.scale {
+		if kit.Holds(id) == 0 || p.text == "" || p.currency != m.scale {
 			continue
 		}
-		each := (p.cents + piecesIn(kit) - 1) / piecesIn(kit)
+		each := (p.cents + kit.Pieces() - 1) / kit.Pieces()
 		if least == 0 || each < least {
 			least = each
 		}
@@ -156,21 +156,4 @@ func countsKit(m *maker, kit graph.Part) int {
 		sum += c.Quantity * counts(m, c.Part)
 	}
 	return sum
-}
-
-func holds(kit graph.Part, part graph.PartID) int {
-	for _, c := range kit.Contains {
-		if c.Part == part {
-			return c.Quantity
-		}
-	}
-	return 0
-}
-
-func piecesIn(kit graph.Part) int {
-	total := 0
-	for _, c := range kit.Contains {
-		total += c.Quantity
-	}
-	return max(total, 1)
 }

@@ -182,18 +182,10 @@ func (w *wanting) add(n Need) {
 
 // weightier is the safety class that is named first among the classes.
 func weightier(a, b graph.Safety) graph.Safety {
-	if safetyPlace(b) < safetyPlace(a) {
+	if b.Place() < a.Place() {
 		return b
 	}
 	return a
-}
-
-func safetyPlace(s graph.Safety) int {
-	at := slices.Index(graph.SafetyClasses(), s)
-	if at < 0 {
-		return len(graph.SafetyClasses())
-	}
-	return at
 }
 
 // need adds a need under the number that is sold today, with what must be
@@ -253,7 +245,7 @@ func (l *List) sort() {
 
 // compareUrgency puts what holds up more first, then what more hangs on.
 func compareUrgency(a, b Row) int {
-	return cmp.Or(-cmp.Compare(a.HoldsUp, b.HoldsUp), cmp.Compare(safetyPlace(a.Safety), safetyPlace(b.Safety)))
+	return cmp.Or(-cmp.Compare(a.HoldsUp, b.HoldsUp), cmp.Compare(a.Safety.Place(), b.Safety.Place()))
 }
 
 func compareRows(a, b Row) int { return cmp.Or(compareUrgency(a, b), cmp.Compare(a.Part, b.Part)) }

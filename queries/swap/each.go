@@ -114,7 +114,7 @@ func (r SwapReport) SafetyOpen() bool {
 	return slices.ContainsFunc(r.Answers, SwapAnswer.SafetyOpen)
 }
 
-// SettledBy names the facts that tell which of the answers holds.
+// settledBy names the facts that tell which of the answers holds.
 func (r SwapReport) settledBy(universe []graph.VariantID) []string {
 	groups := lists.Mapped(r.Answers, func(a SwapAnswer) []queries.Coverage { return a.Covers })
 	without := lists.Mapped(r.Without, func(w SwapWithout) graph.VariantID { return w.On })

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"matewell/graph"
+	"matewell/queries"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
@@ -749,12 +750,12 @@ func (f *follower) read(s *machine.Setup, positions []graph.PositionID) error {
 	return nil
 }
 
-// ReadKinds reads the parts of the kinds that sit at positions.
+// readKinds reads the parts of the kinds that sit at positions.
 func (f *follower) readKinds(s *machine.Setup, positions []graph.PositionID) error {
 	var ids []graph.PartID
 	for _, kind := range lists.Unique(lists.Mapped(positions,
 		func(id graph.PositionID) graph.KindID { return s.Seat(id).Part.Kind })) {
-		if _, read := f.kinds[kind]; read || IsHardware(kind) {
+		if _, read := f.kinds[kind]; read || queries.IsOrderedBySize(kind) {
 			continue
 		}
 		of, err := s.Library().Reader().PartsOfKind(f.ctx, kind)
@@ -976,12 +977,6 @@ func SidesOf(k graph.Kind) []graph.KindFeature {
 // onlyMeasuring reports whether nothing but a measurement can help.
 func onlyMeasuring(o examine.Outcome) bool {
 	return o.After == graph.Unknown && !examine.HasOrders(o.Checks)
-}
-
-// IsHardware names the kinds of which there are hundreds.
-func IsHardware(kind graph.KindID) bool {
-	return slices.Contains([]graph.KindID{"", "bolt", "nut", "washer", "stud", "clip", "circlip", "split-pin", "insert"},
-		kind)
 }
 
 // onDonor is the position of a donor that goes by the same name.

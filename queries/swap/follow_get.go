@@ -76,8 +76,8 @@ func (g Get) isLess(other Get) bool {
 	if g.inRow {
 		return true
 	}
-	long, _ := lengthOf(g.makes, "length")
-	longer, _ := lengthOf(other.makes, "length")
+	long, _ := machine.LengthIn(g.makes, "length")
+	longer, _ := machine.LengthIn(other.makes, "length")
 	return g.packing < other.packing || long < longer
 }
 

@@ -160,6 +160,6 @@ func (x *judging) lines(kits map[graph.PositionID]graph.PartID) []SwapLine {
 // through, or says which fluid it takes.
 func (x *judging) takesFluid(e examine.End) bool {
 	return slices.ContainsFunc(x.After.Seat(e.Position).Part.Features, func(f graph.Feature) bool {
-		return f.Kind == "fluid" || slices.Contains(wetKinds(), f.Kind)
+		return f.Kind == "fluid" || slices.Contains(machine.WetKinds(), f.Kind)
 	})
 }

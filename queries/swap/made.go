@@ -68,31 +68,25 @@ func throughLength(s *machine.Setup, known []graph.Joint, j graph.Joint, ref gra
 	part graph.Part) (string, bool) {
 	side := s.Side(ref).Feature
 	if machine.BestText(side, "thread") == "" {
-		through, okThrough := lengthOf(side, "thickness")
+		through, okThrough := machine.LengthIn(side, "thickness")
 		thread, _ := machine.FeatureOfKind(part, "female-thread")
-		depth, okDepth := lengthOf(thread, "depth")
+		depth, okDepth := machine.LengthIn(thread, "depth")
 		return measure.Format(through+depth, measure.Length) + " under the head at most", okThrough && okDepth &&
 			machine.BestText(thread, "hole") == "through"
 	}
 	plate, _ := machine.FeatureOfKind(part, "plate")
-	thick, ok := lengthOf(plate, "thickness")
+	thick, ok := machine.LengthIn(plate, "thickness")
 	for _, k := range known {
 		for _, ends := range [][2]graph.FeatureRef{{k.A, k.B}, {k.B, k.A}} {
 			if !slices.Contains(j.Fasteners, ends[0].Position) || ends[1].Position != ref.Position {
 				continue
 			}
-			long, okLong := lengthOf(s.Side(ends[0]).Feature, "length")
-			grip, okGrip := lengthOf(s.Side(ends[1]).Feature, "grip")
+			long, okLong := machine.LengthIn(s.Side(ends[0]).Feature, "length")
+			grip, okGrip := machine.LengthIn(s.Side(ends[1]).Feature, "grip")
 			return measure.Format(long-grip+thick, measure.Length) + " under the head", ok && okLong && okGrip
 		}
 	}
 	return "", false
-}
-
-// lengthOf is the best reading of a length in mm; false when nobody gave it.
-func lengthOf(f graph.Feature, dim string) (float64, bool) {
-	v, err := measure.Parse(machine.BestText(f, dim), measure.Length)
-	return v.Quantity.Nominal, err == nil
 }
 
 // jointsThrough are the joints whose bolts pass what is ordered: the outcome's

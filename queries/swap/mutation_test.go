@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"maps"
 	"math"
 	"os"
 	"regexp"
@@ -261,7 +262,7 @@ func tryMutants(t *testing.T, facts graph.Facts, many int) {
 		}
 	}
 	left := 0
-	for _, sort := range sortedKeys(all.survivors) {
+	for _, sort := range slices.Sorted(maps.Keys(all.survivors)) {
 		if why := explained(sort); why != "" {
 			continue
 		}
@@ -402,7 +403,7 @@ func TestLoneDimensions(t *testing.T) {
 					}
 				}
 			})
-			for _, sort := range sortedKeys(fits) {
+			for _, sort := range slices.Sorted(maps.Keys(fits)) {
 				t.Errorf("%s fits whatever it is, as %s", sort, fits[sort])
 			}
 			t.Logf("%d tried", tried)
@@ -438,15 +439,6 @@ func loneFits(t *testing.T, r *mutants, before *machine.Setup, m mutant, text st
 	return j.Answer.Verdict == graph.Fits
 }
 
-func sortedKeys[V any](m map[string]V) []string {
-	var keys []string
-	for k := range m {
-		keys = append(keys, k)
-	}
-	slices.Sort(keys)
-	return keys
-}
-
 // explained says why a dimension that decides may be another without a word; empty
 // when there is no reason.
 func explained(string) string { return "" }
@@ -474,7 +466,7 @@ func TestTwinsFit(t *testing.T) {
 		}
 	})
 	failed := 0
-	for _, why := range sortedKeys(other) {
+	for _, why := range slices.Sorted(maps.Keys(other)) {
 		failed += other[why]
 		t.Logf("%d times %s", other[why], why)
 	}

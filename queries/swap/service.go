@@ -133,13 +133,10 @@ func openedIn(x *judging, circuit examine.Outcome, outcomes []examine.Outcome) [
 	}
 	for _, o := range outcomes {
 		wet := o.Disturbed && (in(o.Joint.A.Position) || in(o.Joint.B.Position)) &&
-			(slices.Contains(wetKinds(), x.After.KindOf(o.Joint.A)) || slices.Contains(wetKinds(), x.After.KindOf(o.Joint.B)))
+			(slices.Contains(machine.WetKinds(), x.After.KindOf(o.Joint.A)) || slices.Contains(machine.WetKinds(), x.After.KindOf(o.Joint.B)))
 		if wet {
 			opened = append(opened, o.Joint.ID)
 		}
 	}
 	return opened
 }
-
-// wetKinds are the features that fluid goes through.
-func wetKinds() []string { return []string{"port", "banjo", "screwed-end"} }

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"matewell/graph"
-	"matewell/queries"
 	"matewell/queries/assemble"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
@@ -33,7 +32,7 @@ func unsupported(ctx context.Context, x *judging) ([]examine.Outcome, error) {
 		joint := assemble.JointOf(x.Before, j)
 		for _, id := range joint.Ends() {
 			if on := joint.Other(id); slices.Contains(off, on) && !slices.Contains(off, id) && joint.Holds &&
-				!isFastener(x.Before, id) && !isFastener(x.Before, on) {
+				!x.Before.IsHardwareAt(id) && !x.Before.IsHardwareAt(on) {
 				carried[id] = on
 			}
 		}
@@ -72,19 +71,6 @@ func IsHeld(s *machine.Setup, id graph.PositionID, joints []graph.Joint) bool {
 			return false
 		}
 		on := joint.Other(id)
-		return on != id && !s.Seat(on).Empty && !isFastener(s, on) && !isLine(s.Seat(on).Part)
+		return on != id && !s.Seat(on).Empty && !s.IsHardwareAt(on) && !machine.IsLine(s.Seat(on).Part)
 	})
-}
-
-func isLine(p graph.Part) bool {
-	return slices.ContainsFunc([]string{"hose", "cable", "lead"}, func(kind string) bool {
-		return machine.HasKind(p,
-			kind)
-	})
-}
-
-// isFastener reports whether what belongs at a position only holds other parts
-// together.
-func isFastener(s *machine.Setup, id graph.PositionID) bool {
-	return queries.IsHardware(s.Position(id).Kind)
 }

@@ -5,13 +5,14 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/examine"
+	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
 
 // openKinds are the feature kinds that must not stay open: a port that nothing
 // screws into, half a plug, a holder without a bulb.
 func openKinds() []string {
-	return []string{"port", "connector", "lamp-holder", "banjo", "screwed-end"}
+	return append(machine.WetKinds(), "connector", "lamp-holder")
 }
 
 // openEnds finds features of the new parts that meet nothing on this machine
