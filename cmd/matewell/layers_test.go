@@ -20,119 +20,122 @@ const mod = "matewell/"
 // cayley is the database; only graph/store may know it.
 const cayley = "github.com/cayleygraph/"
 
-// outside says which imports a package must never have, by prefix. A package
-// without an entry fails the test, so that nobody forgets to give one.
+// forAll are the imports that no package may have unless outside says otherwise:
+// storage, files and commands, which graph, queries and loader know nothing of.
+var forAll = []string{mod + "graph/store", mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo", cayley,
+	"github.com/spf13/"}
+
+// ofQuestions are those that no package of the questions may have.
+var ofQuestions = []string{mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
+	"github.com/spf13/"}
+
+// outside says which imports a package must never have, by prefix, where that is not
+// ofQuestions for a package below queries and forAll for any other.
 var outside = map[string][]string{
 	"graph/diag":                 {mod, "github.com/", "golang.org/"},
 	"graph/disk":                 {mod + "graph/store", mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo"},
 	"graph/disk/internal/moment": {mod},
 	"graph/disk/disktest":        {mod + "graph/store", mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo"},
-	"graph/measure": {mod + "graph/store", mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo",
-		cayley, "github.com/spf13/"},
-	"graph": {mod + "graph/store", mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo",
-		cayley, "github.com/spf13/"},
-	"graph/store": {mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo", "github.com/spf13/"},
-	"graph/store/storetest": {mod + "graph/store", mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo",
-		cayley},
+	"graph/store":                {mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo", "github.com/spf13/"},
+	"graph/sampletest":           {mod},
 	"loader": {mod + "graph/store", mod + "queries", mod + "cmd", mod + "data-demo", cayley,
 		"github.com/spf13/"},
 	"loader/standard": {mod, "github.com/"},
-	"loader/partslist": {mod + "graph/store", mod + "queries", mod + "cmd", mod + "data-demo", mod + "loader",
-		cayley, "github.com/spf13/"},
 	"loader/intake": {mod + "graph/store", mod + "queries", mod + "cmd", mod + "data-demo", cayley,
 		"github.com/spf13/"},
-	"queries": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/lists": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/once": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/evidence": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/machine": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/othervalue": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/examine": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/assemble": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/shop": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/gaps": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/contents": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/fits": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/part": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/differ": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/bike": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/swap": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/donor": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/conflicts": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/why": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/worksheet": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/figure": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/job": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"graph/sampletest":    {mod},
-	"queries/demotest":    {mod + "graph/store", mod + "cmd", cayley, "github.com/spf13/"},
-	"queries/instoretest": {mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
-	"queries/readertest": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/mating": {mod + "graph/store", mod + "loader", mod + "queries/plan", mod + "cmd", mod + "data-demo",
-		cayley, "github.com/spf13/"},
-	"queries/trade": {mod + "graph", mod + "loader", mod + "queries", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/gauge": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
-	"queries/plan": {mod + "graph/store", mod + "loader", mod + "cmd", mod + "data-demo", cayley,
-		"github.com/spf13/"},
+	"queries/demotest":      {mod + "graph/store", mod + "cmd", cayley, "github.com/spf13/"},
+	"queries/instoretest":   {mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
+	"queries/mating":        append([]string{mod + "queries/plan"}, ofQuestions...),
+	"queries/trade":         append([]string{mod + "graph", mod + "queries"}, ofQuestions...),
 	"queries/plan/plantest": {mod},
 	"data-demo":             {mod, "github.com/"},
 	"cmd/matewell":          {cayley},
 }
 
-// rooms says which packages of the questions each of them may import, nearest
-// first: every arrow of this table points up in it, so that there is no circle.
-var rooms = map[string][]string{
-	"queries/lists":      {},
-	"queries/trade":      {},
-	"queries/gauge":      {},
-	"queries/readertest": {},
-	"queries/mating":     {"trade"},
-	"queries/plan":       {"plan/plantest"},
-	"queries":            {"lists"},
-	"queries/once":       {"lists"},
-	"queries/evidence":   {"", "lists", "readertest"},
-	"queries/machine":    {"evidence", "", "mating", "once", "lists"},
-	"queries/othervalue": {"lists"},
-	"queries/examine":    {"machine", "evidence", "", "mating", "othervalue", "trade", "lists"},
-	"queries/assemble":   {"machine", "", "lists"},
-	"queries/shop":       {"machine", "evidence", "", "mating", "plan", "lists"},
-	"queries/fits":       {"evidence", "", "lists"},
-	"queries/contents":   {"", "lists"},
-	"queries/part":       {"evidence", "", "trade", "lists"},
-	"queries/differ":     {"fits", "once", "examine", "machine", "evidence", "", "mating", "lists"},
-	"queries/bike":       {"assemble", "swap", "shop", "examine", "machine", "evidence", "", "mating", "plan", "lists"},
-	"queries/swap":       {"assemble", "shop", "fits", "examine", "machine", "evidence", "", "mating", "trade", "lists"},
-	"queries/donor":      {"assemble", "swap", "shop", "examine", "machine", "", "mating", "plan", "lists"},
-	"queries/worksheet":  {"donor", "swap", "examine", "machine", "evidence", "", "lists"},
-	"queries/figure":     {"swap", "examine", "machine", "", "mating", "lists"},
-	"queries/job":        {"worksheet", "shop", "machine", "evidence", "", "lists"},
-	"queries/gaps":       {"swap", "examine", "machine", "", "mating", "lists"},
-	"queries/conflicts":  {"swap", "fits", "examine", "machine", "evidence", "", "lists"},
-	"queries/why":        {"swap", "differ", "part", "fits", "examine", "machine", "evidence", "", "mating", "lists"},
+// forbiddenTo are the imports that a package must never have, by prefix.
+func forbiddenTo(name string) []string {
+	if own, ok := outside[name]; ok {
+		return own
+	}
+	if name == "queries" || strings.HasPrefix(name, "queries/") {
+		return ofQuestions
+	}
+	return forAll
+}
+
+// room is a package of the questions and those of them that it may import, by their
+// names below queries, "" being queries itself.
+type room struct {
+	name      string
+	mayImport []string
+}
+
+// rooms are the packages of the questions, each below all that it may import, so that
+// there is no circle. A package that is not here may import none of them.
+var rooms = []room{
+	{"lists", nil},
+	{"trade", nil},
+	{"gauge", nil},
+	{"readertest", nil},
+	{"instoretest", nil},
+	{"plan/plantest", nil},
+	{"mating", []string{"trade"}},
+	{"plan", []string{"plan/plantest"}},
+	{"", []string{"lists"}},
+	{"once", []string{"lists"}},
+	{"othervalue", []string{"lists"}},
+	{"contents", []string{"", "lists"}},
+	{"evidence", []string{"", "lists", "readertest"}},
+	{"fits", []string{"evidence", "", "lists"}},
+	{"part", []string{"evidence", "", "trade", "lists"}},
+	{"machine", []string{"evidence", "", "mating", "once", "lists"}},
+	{"assemble", []string{"machine", "", "lists"}},
+	{"shop", []string{"machine", "evidence", "", "mating", "plan", "lists"}},
+	{"examine", []string{"machine", "evidence", "", "mating", "othervalue", "trade", "lists"}},
+	{"differ", []string{"fits", "examine", "machine", "evidence", "", "mating", "lists"}},
+	{"swap", []string{"assemble", "shop", "fits", "examine", "machine", "evidence", "", "mating", "trade", "lists"}},
+	{"demotest", []string{"swap"}},
+	{"bike", []string{"assemble", "swap", "shop", "examine", "machine", "evidence", "", "mating", "plan", "lists"}},
+	{"donor", []string{"assemble", "swap", "shop", "examine", "machine", "", "mating", "plan", "lists"}},
+	{"worksheet", []string{"donor", "swap", "examine", "machine", "evidence", "", "lists"}},
+	{"figure", []string{"swap", "examine", "machine", "", "mating", "lists"}},
+	{"job", []string{"worksheet", "shop", "machine", "evidence", "", "lists"}},
+	{"gaps", []string{"swap", "examine", "machine", "", "mating", "lists"}},
+	{"conflicts", []string{"swap", "fits", "examine", "machine", "evidence", "", "lists"}},
+	{"why", []string{"swap", "differ", "part", "fits", "examine", "machine", "evidence", "", "mating", "lists"}},
+}
+
+// roomOf is the name in rooms of an import; false when it is no package of the
+// questions.
+func roomOf(imported string) (string, bool) {
+	below, ok := strings.CutPrefix(imported+"/", mod+"queries/")
+	return strings.TrimSuffix(below, "/"), ok
+}
+
+// mayImport are the rooms that a room may import; false when the table does not have
+// it.
+func mayImport(name string) ([]string, bool) {
+	at := slices.IndexFunc(rooms, func(r room) bool { return r.name == name })
+	if at < 0 {
+		return nil, false
+	}
+	return rooms[at].mayImport, true
+}
+
+// TestRoomsPointUp: what a room may import stands above it in the table.
+func TestRoomsPointUp(t *testing.T) {
+	above := map[string]bool{}
+	for _, r := range rooms {
+		for _, name := range r.mayImport {
+			if !above[name] {
+				t.Errorf("queries/%s may import queries/%s, which does not stand above it", r.name, name)
+			}
+		}
+		if above[r.name] {
+			t.Errorf("queries/%s stands there twice", r.name)
+		}
+		above[r.name] = true
+	}
 }
 
 // listed is what "go list -json" says of a package.
@@ -150,34 +153,69 @@ func TestLayers(t *testing.T) {
 	if err != nil {
 		t.Fatalf("go list: %v", err)
 	}
-	seen := 0
-	for dec := json.NewDecoder(strings.NewReader(string(out))); dec.More(); seen++ {
+	var all []listed
+	for dec := json.NewDecoder(strings.NewReader(string(out))); dec.More(); {
 		var p listed
 		if err := dec.Decode(&p); err != nil {
 			t.Fatal(err)
 		}
-		name := strings.TrimPrefix(p.ImportPath, mod)
-		forbidden, ok := outside[name]
-		if !ok {
-			t.Errorf("package %s has no rule here: say what it must never import", name)
-		}
-		for _, imported := range p.Imports {
-			if imported == "testing" && !strings.HasSuffix(name, "test") {
-				t.Errorf("package %s imports %s outside of its tests: every start of the program pays for it", name, imported)
-			}
-		}
-		for _, imported := range append(p.Imports, p.TestImports...) {
-			if room, ok := strings.CutPrefix(imported+"/", mod+"queries/"); ok && rooms[name] != nil &&
-				!slices.Contains(rooms[name], strings.TrimSuffix(room, "/")) {
-				t.Errorf("package %s imports %s, an arrow that the table of rooms does not have", name, imported)
-			}
-			if bad := firstPrefix(imported, forbidden); bad != "" {
-				t.Errorf("package %s imports %s, which breaks the arrows cmd -> queries -> graph <- loader", name, imported)
-			}
+		p.ImportPath = strings.TrimPrefix(p.ImportPath, mod)
+		all = append(all, p)
+		p.checkArrows(t)
+		p.checkRooms(t)
+	}
+	isThere := func(name string) bool {
+		return slices.ContainsFunc(all, func(p listed) bool { return p.ImportPath == name })
+	}
+	for name := range outside {
+		if !isThere(name) {
+			t.Errorf("there is no package %s: take its rule away", name)
 		}
 	}
-	if seen < len(outside) {
-		t.Errorf("%d packages found but %d have rules: take the rules of removed ones away", seen, len(outside))
+	for _, r := range rooms {
+		if name := strings.TrimSuffix("queries/"+r.name, "/"); !isThere(name) {
+			t.Errorf("there is no package %s: take its room away", name)
+		}
+	}
+}
+
+// checkArrows keeps the arrows between the layers.
+func (p listed) checkArrows(t *testing.T) {
+	for _, imported := range p.Imports {
+		if imported == "testing" && !strings.HasSuffix(p.ImportPath, "test") {
+			t.Errorf("package %s imports %s outside of its tests: every start of the program pays for it", p.ImportPath,
+				imported)
+		}
+	}
+	for _, imported := range append(p.Imports, p.TestImports...) {
+		if bad := firstPrefix(imported, forbiddenTo(p.ImportPath)); bad != "" {
+			t.Errorf("package %s imports %s, which breaks the arrows cmd -> queries -> graph <- loader", p.ImportPath,
+				imported)
+		}
+	}
+}
+
+// checkRooms keeps the arrows between the packages of the questions to those of the
+// table, and the table to those that there are.
+func (p listed) checkRooms(t *testing.T) {
+	name, ok := roomOf(mod + p.ImportPath)
+	if !ok {
+		return
+	}
+	may, ok := mayImport(name)
+	if !ok {
+		t.Errorf("package %s has no room in the table: say what it may import", p.ImportPath)
+	}
+	imports := slices.Concat(p.Imports, p.TestImports)
+	for _, imported := range imports {
+		if room, ok := roomOf(imported); ok && !slices.Contains(may, room) {
+			t.Errorf("package %s imports %s, an arrow that the table of rooms does not have", p.ImportPath, imported)
+		}
+	}
+	for _, room := range may {
+		if full := strings.TrimSuffix(mod+"queries/"+room, "/"); !slices.Contains(imports, full) {
+			t.Errorf("package %s does not import %s: take the arrow out of the table of rooms", p.ImportPath, full)
+		}
 	}
 }
 
