@@ -75,8 +75,8 @@ func tabWasherOnShaft(b *bench, m Meeting) {
 	switch key {
 	case "splines":
 		counts(c, m, "teeth", "teeth", "splines", "it does not go over the shaft, or turns on it")
-		inOver{"inside", "minor", -tabKeys, -tabPlay, "it goes over the roots", "it is too wide inside: its splines do not hold",
-			"it is too narrow inside to go over the roots"}.judge(c, m)
+		inOver{"inside", "minor", -tabKeys, -tabPlay, "it goes over the roots",
+			"it is too wide inside: its splines do not hold", "it is too narrow inside to go over the roots"}.judge(c, m)
 	case "none":
 		c.no("nothing keeps it from turning with the nut: it locks nothing")
 	default:

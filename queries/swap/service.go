@@ -133,7 +133,8 @@ func openedIn(x *judging, circuit examine.Outcome, outcomes []examine.Outcome) [
 	}
 	for _, o := range outcomes {
 		wet := o.Disturbed && (in(o.Joint.A.Position) || in(o.Joint.B.Position)) &&
-			(slices.Contains(machine.WetKinds(), x.After.KindOf(o.Joint.A)) || slices.Contains(machine.WetKinds(), x.After.KindOf(o.Joint.B)))
+			(slices.Contains(machine.WetKinds(), x.After.KindOf(o.Joint.A)) ||
+				slices.Contains(machine.WetKinds(), x.After.KindOf(o.Joint.B)))
 		if wet {
 			opened = append(opened, o.Joint.ID)
 		}

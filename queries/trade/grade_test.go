@@ -40,8 +40,8 @@ func TestMayServe(t *testing.T) {
 	}
 }
 
-// Sources: a hand table for the old head numbers, computed from kgf/mm2 (7T is 70, 686 MPa; 9T 883, 11T 1079); ISO 898-1
-// (8.8 yields at 640, 10.9 at 940 MPa) and ISO 3506-1 (A2-70 at 450 MPa), read in excerpts.
+// Sources: a hand table for the old head numbers, computed from kgf/mm2 (7T is 70, 686 MPa; 9T 883, 11T 1079); ISO
+// 898-1 (8.8 yields at 640, 10.9 at 940 MPa) and ISO 3506-1 (A2-70 at 450 MPa), read in excerpts.
 func TestGradeStrengths(t *testing.T) {
 	for text, want := range map[string]float64{"7T": 686, "9T": 883, "11T": 1079} {
 		near(t, text, must[Grade](t)(ParseGrade(text)).Tensile, want, 0.7)
