@@ -22,8 +22,9 @@ func NearLimit(key string) int {
 
 // Nearest gives up to n of the names that a mistyped word may stand for: at
 // most two letters to change, add or drop, or one for words of four letters or
-// fewer; two neighbours that changed places count as one. Case and separators don't count. The closest come first, equally close
-// ones in the order of their letters; the word itself is never among them.
+// fewer; two neighbours that changed places count as one. Case and separators
+// don't count. The closest come first, equally close ones in the order of their
+// letters; the word itself is never among them.
 func Nearest(word string, names []string, n int) []string {
 	type near struct {
 		name     string

@@ -91,7 +91,8 @@ func FuzzOffers(f *testing.F) {
 	base := below(&t)
 	read := func(t *testing.T, body string) {
 		var probs diag.List
-		offers, err := loader.LoadOffers(context.Background(), base, []loader.Layer{{FS: fstest.MapFS{"o.yaml": {Data: []byte(body)}}}},
+		offers, err := loader.LoadOffers(context.Background(), base,
+			[]loader.Layer{{FS: fstest.MapFS{"o.yaml": {Data: []byte(body)}}}},
 			&probs)
 		if err != nil {
 			t.Fatal(err)

@@ -122,8 +122,9 @@ func (f findingsOver) leaveOut(out []Omitted, items []findingItem, faulty map[in
 			continue
 		}
 		f.tell(faults...)
-		out = append(out, Omitted{ID: x.name(), Why: faults[0].Message, Pos: f.inFile(faults[0].Pos), Elsewhere: x.elsewhere(faults),
-			From: f.inFile(diag.Pos{File: f.name, Line: x.first}).Line, To: f.inFile(diag.Pos{File: f.name, Line: x.last}).Line})
+		out = append(out, Omitted{ID: x.name(), Why: faults[0].Message, Pos: f.inFile(faults[0].Pos),
+			Elsewhere: x.elsewhere(faults),
+			From:      f.inFile(diag.Pos{File: f.name, Line: x.first}).Line, To: f.inFile(diag.Pos{File: f.name, Line: x.last}).Line})
 	}
 	return out
 }

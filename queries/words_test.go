@@ -69,7 +69,8 @@ func TestPositionsHolding(t *testing.T) {
 	for _, p := range queries.PositionsHolding(all, queries.Words("disc")) {
 		got = append(got, p.ID)
 	}
-	if want := []graph.PositionID{"m:rear-brake/disc", "m:front-brake/disc-left", "m:front-brake/disc-bolt"}; !slices.Equal(got, want) {
+	want := []graph.PositionID{"m:rear-brake/disc", "m:front-brake/disc-left", "m:front-brake/disc-bolt"}
+	if !slices.Equal(got, want) {
 		t.Errorf("got %v, want %v", got, want)
 	}
 }

@@ -170,7 +170,8 @@ func TestDecimalCommasOfASheet(t *testing.T) {
 	for value, want := range map[string]string{
 		"880,5 mm": "880.5 mm", "10,25": "10.25", "-2,5 mm": "-2.5 mm", "24,5 lbf ft": "24.5 lbf ft", "M10x1,25": "M10x1.25",
 		"M10 x 1,25": "M10 x 1.25", "84 mm": "84 mm",
-		"1,250 mm": "1,250 mm", "DOT 4,DOT 5.1": "DOT 4,DOT 5.1", "A: 6.5 mm at 120,35": "A: 6.5 mm at 120,35", "120,35,4": "120,35,4",
+		"1,250 mm": "1,250 mm", "DOT 4,DOT 5.1": "DOT 4,DOT 5.1", "A: 6.5 mm at 120,35": "A: 6.5 mm at 120,35",
+		"120,35,4":        "120,35,4",
 		"22,2 mm +0/-0,1": "22,2 mm +0/-0,1", "": "",
 	} {
 		if got := withPoints(value); got != want {
@@ -183,7 +184,8 @@ func TestDecimalCommasOfASheet(t *testing.T) {
 // file and the dimension it is of.
 func FuzzReadSheet(f *testing.F) {
 	for _, seed := range []string{"part,feature,dimension,value,with\nTarnholt 1,port,thread,M10x1,gauge\n",
-		"notes\n\npart;feature;dimension;value\nTarnholt 1;port;thread;\n;;eye;10,2 mm\n", "value\tdimension\r1\t2\r", "PK\x03\x04",
+		"notes\n\npart;feature;dimension;value\nTarnholt 1;port;thread;\n;;eye;10,2 mm\n", "value\tdimension\r1\t2\r",
+		"PK\x03\x04",
 		"\xff\xfev\x00", "dimension,value\n\"", ""} {
 		f.Add([]byte(seed))
 	}

@@ -151,7 +151,8 @@ func FuzzParse(f *testing.F) {
 	for _, seed := range []string{"14 mm", "1 1/2 in", "22.2 mm +0/-0.1", "20-30 mm", "-5 to 5 mm", "24 lbf ft",
 		"90/25", "M10x1.25 LH", "3/8-24 UNF", "No. 10-32 UNF", "G 1/8", "DOT 4, DOT 5.1", "yes",
 		"A: 6.5 mm grommet at 120,35; B: M6 insert", "2x 27 mm + 2x 30.15 mm", "1 feed 12 V, 2 earth",
-		"TK6A-000101 to TK6A-004120", "TK6A-000101", "19.50 EUR", "2001-2004", "1e9 mm", "NaN", "½ in", "\xff", "ﬀ, ſ, K, ß, ẞ"} {
+		"TK6A-000101 to TK6A-004120", "TK6A-000101", "19.50 EUR", "2001-2004", "1e9 mm", "NaN",
+		"½ in", "\xff", "ﬀ, ſ, K, ß, ẞ"} {
 		for typ := measure.Length; typ <= measure.Pins; typ += 5 {
 			f.Add(seed, int(typ))
 		}

@@ -146,7 +146,8 @@ func (m *ownMachine) notReady(ctx context.Context) ([]string, error) {
 		return nil, err
 	}
 	standing, err := m.standing(ctx, judgement)
-	return slices.Concat(why, swap.NotReady(judgement.Outcomes, judgement.Answer.Numbers), swap.NotReady(standing, nil)), err
+	found := swap.NotReady(judgement.Outcomes, judgement.Answer.Numbers)
+	return slices.Concat(why, found, swap.NotReady(standing, nil)), err
 }
 
 // standing are the outcomes of the machine as it stands that do not fit, where neither

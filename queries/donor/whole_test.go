@@ -78,7 +78,8 @@ func TestPlanIsAsReadyAsItsSwap(t *testing.T) {
 		q     donor.DonorQuestion
 		ready bool
 	}{
-		{"the hub of another wheel did not fit", donor.DonorQuestion{On: "half-other", Swaps: spacer("Varnhegg 32-200.1")}, false},
+		{"the hub of another wheel did not fit",
+			donor.DonorQuestion{On: "half-other", Swaps: spacer("Varnhegg 32-200.1")}, false},
 		{"its own wheel", donor.DonorQuestion{On: "half-own", Swaps: spacer("Tarnholt 205.4025")}, true},
 		{"a wheel of a donor", demoDonors()[3], true},
 	} {

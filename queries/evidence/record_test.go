@@ -23,7 +23,8 @@ func FuzzFindingFor(f *testing.F) {
 	}
 	r := readertest.New(graph.Facts{Parts: []graph.Part{{ID: "Tarnholt 9001", Brand: "Tarnholt", Kind: "bolt"}}})
 	f.Fuzz(func(t *testing.T, measured, change, verdict string) {
-		q := evidence.RecordQuestion{Part: "Tarnholt 9001", Measured: []string{measured}, Changes: []string{change}, Verdict: verdict}
+		q := evidence.RecordQuestion{Part: "Tarnholt 9001", Measured: []string{measured},
+			Changes: []string{change}, Verdict: verdict}
 		found, err := evidence.FindingFor(context.Background(), r, q)
 		var refused *queries.QuestionError
 		var notFound *queries.NotFoundError

@@ -101,7 +101,8 @@ type holding struct {
 
 func newHolding(s *machine.Setup) holding {
 	return holding{s: s, read: map[graph.PositionID]bool{}, joints: map[graph.JointID]bool{},
-		next: map[graph.PositionID][]graph.PositionID{}, lines: map[graph.PositionID][]graph.PositionID{}, upon: map[[2]graph.PositionID]bool{}}
+		next: map[graph.PositionID][]graph.PositionID{}, lines: map[graph.PositionID][]graph.PositionID{},
+		upon: map[[2]graph.PositionID]bool{}}
 }
 
 // reach reads the joints of some places, those that were read before left out, and what

@@ -153,7 +153,8 @@ func TestTorquesThatDisagree(t *testing.T) {
 		facts.Joints = slices.Clone(facts.Joints)
 		for i, j := range facts.Joints {
 			if j.ID == "skerry-620:caliper-left-on-leg" {
-				facts.Joints[i].Torque = append(slices.Clone(j.Torque), graph.Reading{Text: "46 N m", Cite: graph.Cite{Source: "other"}})
+				facts.Joints[i].Torque = append(slices.Clone(j.Torque),
+					graph.Reading{Text: "46 N m", Cite: graph.Cite{Source: "other"}})
 			}
 		}
 		for _, j := range card(t, facts, "front-calipers", on).Joints {

@@ -337,7 +337,8 @@ func (l *Library) positionsWith(ctx context.Context, model graph.ModelID,
 // sorted by identity. All there is of a model is read at once: it lies together, and
 // costs less than what touches ten of its places.
 func (l *Library) JointsTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Joint, error) {
-	return touching(ctx, l, "joints of", v, at, l.r.JointsOf, l.r.JointsAt, func(j graph.Joint) []graph.VariantID { return j.On })
+	return touching(ctx, l, "joints of", v, at, l.r.JointsOf, l.r.JointsAt,
+		func(j graph.Joint) []graph.VariantID { return j.On })
 }
 
 // RunsTouching are runs.
@@ -348,12 +349,14 @@ func (l *Library) RunsTouching(ctx context.Context, v graph.VariantID, at []grap
 // CircuitsTouching are circuits.
 func (l *Library) CircuitsTouching(ctx context.Context, v graph.VariantID,
 	at []graph.PositionID) ([]graph.Circuit, error) {
-	return touching(ctx, l, "circuits of", v, at, l.r.CircuitsOf, l.r.CircuitsAt, func(c graph.Circuit) []graph.VariantID { return c.On })
+	return touching(ctx, l, "circuits of", v, at, l.r.CircuitsOf, l.r.CircuitsAt,
+		func(c graph.Circuit) []graph.VariantID { return c.On })
 }
 
 // StacksTouching are rows.
 func (l *Library) StacksTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Stack, error) {
-	return touching(ctx, l, "rows of", v, at, l.r.StacksOf, l.r.StacksAt, func(s graph.Stack) []graph.VariantID { return s.On })
+	return touching(ctx, l, "rows of", v, at, l.r.StacksOf, l.r.StacksAt,
+		func(s graph.Stack) []graph.VariantID { return s.On })
 }
 
 func touching[T any](ctx context.Context, l *Library, what string, v graph.VariantID, at []graph.PositionID,

@@ -57,7 +57,8 @@ func TestFindSaysHowManyListingsItLeavesOut(t *testing.T) {
 
 // FuzzFind puts any words to a small set: they are understood, or refused as a question.
 func FuzzFind(f *testing.F) {
-	for _, seed := range []string{"bolt thread=M8x1.25 length=35mm", "bolt", "thread = M8", "=", "bolt length=", "length=35mm length=36mm",
+	for _, seed := range []string{"bolt thread=M8x1.25 length=35mm", "bolt", "thread = M8", "=", "bolt length=",
+		"length=35mm length=36mm",
 		"bolt thread=M8x1.25 length=about 35 mm", "\x00", ""} {
 		f.Add(seed)
 	}

@@ -45,7 +45,8 @@ type follower struct {
 func newFollower(ctx context.Context, before, after *machine.Setup, donors map[graph.PositionID]donorSeat) *follower {
 	f := &follower{ctx: ctx, before: examine.From(before), donors: donors, asked: map[graph.PositionID]bool{},
 		around: map[graph.PositionID]*examine.Connections{}, fitted: map[graph.PositionID]graph.PartID{},
-		closed: map[examine.OutcomeID]bool{}, through: map[examine.OutcomeID]bool{}, done: map[examine.OutcomeID]bool{}, made: map[examine.OutcomeID]bool{},
+		closed: map[examine.OutcomeID]bool{}, through: map[examine.OutcomeID]bool{},
+		done: map[examine.OutcomeID]bool{}, made: map[examine.OutcomeID]bool{},
 		workshop: NewWorkshop(),
 		concern:  map[graph.PositionID]int{}, wrong: map[examine.OutcomeID]bool{}, tooDear: map[examine.OutcomeID]string{},
 		kinds: map[graph.KindID][]graph.PartID{},
@@ -910,7 +911,8 @@ func (f *follower) withAllOn(j Judgement, after *machine.Setup, got []examine.Ou
 	} else {
 		got = append(slices.Clone(got), lists.Kept(slices.Clone(j.Outcomes), examine.IsSaid)...)
 	}
-	got = lists.Kept(lists.Mapped(got, f.asMade), func(o examine.Outcome) bool { return !f.closed[o.Key()] && !f.isMade(o) })
+	got = lists.Kept(lists.Mapped(got, f.asMade),
+		func(o examine.Outcome) bool { return !f.closed[o.Key()] && !f.isMade(o) })
 	t, err := j.Then(f.ctx, setup, got, numbers)
 	if err != nil {
 		return nil, err

@@ -76,7 +76,8 @@ func (h *holding) held(ctx context.Context, at fits.Spot, said []evidence.Claim)
 	}
 	failing := measuredNo(at, j)
 	if slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Via == evidence.ViaKit }) {
-		failing = lists.Kept(failing, func(o examine.Outcome) bool { return o.What != examine.OfKind }) // the place is its kit's
+		// The place is its kit's.
+		failing = lists.Kept(failing, func(o examine.Outcome) bool { return o.What != examine.OfKind })
 	}
 	no, ok := computedNo(at, j, failing)
 	if !ok {

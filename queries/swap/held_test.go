@@ -178,7 +178,8 @@ func TestTooManyPlacesAreLeftOpen(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		told := slices.ContainsFunc(a.NotFollowed, func(s string) bool { return strings.Contains(s, "not held against measures") })
+		told := slices.ContainsFunc(a.NotFollowed,
+			func(s string) bool { return strings.Contains(s, "not held against measures") })
 		if open := a.NotHeld > 0; open != test.open || told != open || open && !a.SafetyOpen() {
 			t.Errorf("%s: %d places not held, told %v, open %v", test.name, a.NotHeld, told, a.SafetyOpen())
 		}

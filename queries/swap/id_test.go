@@ -18,7 +18,8 @@ func TestSwapID(t *testing.T) {
 		{"a whole swap", "swap:skerry-620/2003/eu/late:front-brake/lever=Tarnholt-207.4007a",
 			swap.SwapID{On: "skerry-620/2003/eu/late", Swaps: []swap.Replacement{{"front-brake/lever", "Tarnholt-207.4007a"}}}},
 		{"one outcome of two swaps, with a scheme",
-			"swap:skerry-620/2003/eu@ash:clutch/lever=none,clutch/line=Kellowick-KW-4103:joint/lever-on-perch",
+			"swap:skerry-620/2003/eu@ash:clutch/lever=none," +
+				"clutch/line=Kellowick-KW-4103:joint/lever-on-perch",
 			swap.SwapID{On: "skerry-620/2003/eu", Scheme: "ash", Outcome: "joint/lever-on-perch",
 				Swaps: []swap.Replacement{{"clutch/lever", swap.NoPart}, {"clutch/line", "Kellowick-KW-4103"}}}},
 	}

@@ -13,7 +13,8 @@ import (
 func TestClosersKeepOutcomesApart(t *testing.T) {
 	const at = graph.PositionID("skerry-620:front-brake/disc-left")
 	ends := []examine.End{{Position: at}}
-	pair := examine.Outcome{What: examine.OfPair, ID: string(at), Ends: ends, After: graph.DoesNotFit, Why: "other than its neighbour"}
+	pair := examine.Outcome{What: examine.OfPair, ID: string(at), Ends: ends, After: graph.DoesNotFit,
+		Why: "other than its neighbour"}
 	disc := examine.Outcome{What: examine.OfDisc, ID: string(at), Ends: ends, After: graph.DoesNotFit, Why: "too thin"}
 	neighbour := swap.Get{What: swap.GetPart, Text: "the other disc"}.Closing(pair)
 	for _, test := range []struct {

@@ -8,7 +8,8 @@ import (
 // FuzzParse reads any text as each sort of marking: none may panic, and what is read is
 // something that there is.
 func FuzzParse(f *testing.F) {
-	for _, seed := range []string{"120/70-17", "120/70 ZR 17 M/C (58W)", "MT90-16", "3.50-18", "99999999999999999999/70-17",
+	for _, seed := range []string{"120/70-17", "120/70 ZR 17 M/C (58W)", "MT90-16", "3.50-18",
+		"99999999999999999999/70-17",
 		"8.8", "class 10,9", "A2-70", "7T", "1HGCM82633A004352", "\xff/\x00", ""} {
 		f.Add(seed)
 	}

@@ -21,8 +21,8 @@ func TestFitLimitsPublished(t *testing.T) {
 }
 
 // Source: bearing_seat_fits.csv, computed from ISO 492 and ISO 286-2 and in agreement with a published fit table: a
-// 42 mm ring in N7 has 33 um of interference to 3 um of clearance, in P7 6 to 42 of interference, in H7 0 to 36 of
-// clearance.
+// 42 mm ring in N7 has 33 um of interference to 3 um of clearance, in P7 6 to 42 of
+// interference, in H7 0 to 36 of clearance.
 func TestSeatFitsPublished(t *testing.T) {
 	for _, row := range published.Rows(t, "bearing_seat_fits.csv") {
 		got := must[SeatFit](t)(OuterRingFit(row["class"], published.Number(t, row["incl_mm"])))

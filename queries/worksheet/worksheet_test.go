@@ -86,7 +86,8 @@ func TestSheetOfMasterCylinder(t *testing.T) {
 // What is done after discs were changed lies nowhere to be picked up; the pads do, and no
 // number stands twice.
 func TestLayOutHoldsThingsOnly(t *testing.T) {
-	_, w := sheetOf(t, "skerry-620/2002/eu", swap.Replacement{Position: "front-brake/disc-left", Part: "Varnhegg 35-296.1"})
+	_, w := sheetOf(t, "skerry-620/2002/eu",
+		swap.Replacement{Position: "front-brake/disc-left", Part: "Varnhegg 35-296.1"})
 	pads := false
 	for _, i := range w.LayOut {
 		pads = pads || strings.HasPrefix(i.Text, "new pads")
