@@ -124,7 +124,8 @@ func (f findingsOver) leaveOut(out []Omitted, items []findingItem, faulty map[in
 		f.tell(faults...)
 		out = append(out, Omitted{ID: x.name(), Why: faults[0].Message, Pos: f.inFile(faults[0].Pos),
 			Elsewhere: x.elsewhere(faults),
-			From:      f.inFile(diag.Pos{File: f.name, Line: x.first}).Line, To: f.inFile(diag.Pos{File: f.name, Line: x.last}).Line})
+			From:      f.inFile(diag.Pos{File: f.name, Line: x.first}).Line,
+			To:        f.inFile(diag.Pos{File: f.name, Line: x.last}).Line})
 	}
 	return out
 }

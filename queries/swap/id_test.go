@@ -49,7 +49,8 @@ func TestSwapID(t *testing.T) {
 // FuzzParseSwapID: what is read as the identity of a swap is written as it was read, and
 // so is each swap as it is typed.
 func FuzzParseSwapID(f *testing.F) {
-	for _, seed := range []string{"swap:skerry-620/2003/eu@ash:clutch/lever=none,clutch/line=Kellowick-KW-4103:joint/lever-on-perch",
+	for _, seed := range []string{"swap:skerry-620/2003/eu@ash:clutch/lever=none," +
+		"clutch/line=Kellowick-KW-4103:joint/lever-on-perch",
 		"swap:my bike:a/b=c=d", "swap:@:a=b", "swap::a=b,", "clutch/lever=none", "=", ""} {
 		f.Add(seed)
 	}

@@ -81,8 +81,8 @@ func note(x *judging, row fits.FitsRow) {
 func noteColour(x *judging, id graph.PositionID) {
 	now, built := x.After.Seat(id).Part, x.Built.Seat(id)
 	a, b := now.Number, built.Part.Number
-	if built.Empty || built.Source.ID == "" || built.Source.Kind == string(graph.SourcePlaced) || now.Brand != built.Part.Brand ||
-		a.CoreKey() == "" ||
+	unsaid := built.Empty || built.Source.ID == "" || built.Source.Kind == string(graph.SourcePlaced)
+	if unsaid || now.Brand != built.Part.Brand || a.CoreKey() == "" ||
 		a.CoreKey() != b.CoreKey() || a.Revision != b.Revision || a.Colour == b.Colour || now.Kind != built.Part.Kind ||
 		!measureAlike(now, built.Part) {
 		return
