@@ -32,6 +32,7 @@ type Library struct {
 	kinds     map[graph.KindID]graph.Kind
 	best      map[rankedKey]graph.Part
 	asked     map[string]bool               // "part Tarnholt 207.4418b": asked for, there or not
+	touched   map[string]int                // "joints of skerry-620": how many places were asked about
 	with      map[string][]graph.PositionID // by model and kinds of feature: where such parts belong
 	edges     map[graph.SupersessionID]graph.Supersession
 	walker    evidence.Walker
@@ -47,6 +48,7 @@ func NewLibrary(r graph.Reader) *Library {
 		kinds:     map[graph.KindID]graph.Kind{},
 		best:      map[rankedKey]graph.Part{},
 		asked:     map[string]bool{},
+		touched:   map[string]int{},
 		with:      map[string][]graph.PositionID{},
 		edges:     map[graph.SupersessionID]graph.Supersession{}}
 }
@@ -334,8 +336,8 @@ func (l *Library) positionsWith(ctx context.Context, model graph.ModelID,
 }
 
 // JointsTouching, and the like, give what touches any of the positions on a variant,
-// sorted by identity. All there is of a model is read at once: it lies together, and
-// costs less than what touches ten of its places.
+// sorted by identity. Once a few places were asked about, all there is of a model is
+// read at once: it lies together, and costs less than what touches ten of its places.
 func (l *Library) JointsTouching(ctx context.Context, v graph.VariantID, at []graph.PositionID) ([]graph.Joint, error) {
 	return touching(ctx, l, "joints of", v, at, l.r.JointsOf, l.r.JointsAt,
 		func(j graph.Joint) []graph.VariantID { return j.On })
@@ -359,15 +361,21 @@ func (l *Library) StacksTouching(ctx context.Context, v graph.VariantID, at []gr
 		func(s graph.Stack) []graph.VariantID { return s.On })
 }
 
+// fewPlaces is about how many places are read one by one before all of a model is.
+const fewPlaces = 10
+
 func touching[T any](ctx context.Context, l *Library, what string, v graph.VariantID, at []graph.PositionID,
 	ofModels func(context.Context, ...graph.ModelID) ([]T, error),
 	atPlaces func(context.Context, ...graph.PositionID) ([]T, error), on func(T) []graph.VariantID) ([]T, error) {
 	if at = named(at); len(at) == 0 {
 		return nil, ctx.Err()
 	}
-	if models := fresh(l, what, []graph.ModelID{v.Model()}); len(models) > 0 {
-		if _, err := ofModels(ctx, models...); err != nil {
-			return nil, err
+	of := what + " " + string(v.Model())
+	if l.touched[of] += len(fresh(l, what+" those at", at)); l.touched[of] > fewPlaces {
+		if models := fresh(l, what, []graph.ModelID{v.Model()}); len(models) > 0 {
+			if _, err := ofModels(ctx, models...); err != nil {
+				return nil, err
+			}
 		}
 	}
 	found, err := atPlaces(ctx, at...)
