@@ -50,7 +50,7 @@ func enumerateWith(p *planner, leaveOut bool) []graph.PositionID {
 		reached = append(reached, upset...)
 		for k, i := range d.slots {
 			for o := range alive[i] {
-				d.holdsAnyway = d.holdsAnyway && alive[i][o] // what was left out must stay left out
+				d.holdsAnyway = d.holdsAnyway && alive[i][o] // an option that was left out stays out
 				alive[i][o] = alive[i][o] && (supported[k][o] || !leaveOut)
 			}
 		}

@@ -30,7 +30,7 @@ type Ground struct {
 	notFollowed []string                    // what of them was left out
 	notHeld     int                         // safety places at which nothing was measured: too many
 	kits        map[graph.PartID]graph.Part // kits asked about, or with a part that is
-	// astray is, by machine, what of the kit asked about nobody lists for it.
+	// astray is, by machine, which contents of the kit asked about nobody lists for it.
 	astray   map[graph.VariantID][]graph.Content
 	kinds    map[graph.PartID]graph.KindID
 	Fitments []graph.Fitment

@@ -35,7 +35,8 @@ type Reader struct {
 	circuits   byKey[graph.PositionID, graph.CircuitID, graph.Circuit]
 	stacks     byKey[graph.PositionID, graph.StackID, graph.Stack]
 
-	// Of these the things by identity, or by the places they touch, are known besides.
+	// Reading these also answers for each single thing in them, by its identity or by
+	// the places it touches.
 	variantsOf   byList[graph.ModelID, graph.Variant]
 	positionsOf  byList[graph.ModelID, graph.Position]
 	jointsOf     byList[graph.ModelID, graph.Joint]
