@@ -654,7 +654,7 @@ func (f *follower) makeInstead() {
 				f.closed[id] = true // by one made to the same bore
 			}
 		}
-		f.gets[i] = order.closing(part.closes...)
+		f.gets[i] = f.gets[i].closing(part.closes...)
 		delete(f.fitted, part.Position)
 		f.gets[at].What = ""
 	}
