@@ -64,11 +64,11 @@ type seatKey struct {
 // position that must stay, or that holds what makes the machine that machine,
 // becomes none. One that is empty may stay empty, as long as nothing touches it.
 func addSlot(p *planner, id graph.PositionID) bool {
-	seat := p.base.Seat(id)
-	_, empty := p.empty[id]
-	if _, have := p.slotAt[id]; have || p.keep[id] || seat.Empty && !empty || swap.IsMachine(seat.Part) {
+	if !mayAdd(p, id) {
 		return false
 	}
+	seat := p.base.Seat(id)
+	_, empty := p.empty[id]
 	stays := donorOption{part: seat.Part.ID, from: fromBuilt}
 	if empty {
 		stays.from = fromEmpty
@@ -79,6 +79,14 @@ func addSlot(p *planner, id graph.PositionID) bool {
 	}
 	add(p, s)
 	return true
+}
+
+// mayAdd reports whether a place has no slot yet and could have one.
+func mayAdd(p *planner, id graph.PositionID) bool {
+	seat := p.base.Seat(id)
+	_, empty := p.empty[id]
+	_, have := p.slotAt[id]
+	return !have && !p.keep[id] && (!seat.Empty || empty) && !swap.IsMachine(seat.Part)
 }
 
 // least is the least that any other part could cost.

@@ -3,7 +3,6 @@ package donor
 import (
 	"cmp"
 	"slices"
-	"time"
 
 	"matewell/graph"
 	"matewell/queries/lists"
@@ -38,8 +37,12 @@ const mostRounds = 40
 // unless the demand is one that holds a plan up.
 const fewCombinations = 64
 
-// mostExplained is how long it may take to find what holds a rough plan up.
-const mostExplained = 200 * time.Millisecond
+// mostClashes is how many clashes of one rough problem are looked at before it is
+// widened, and mostGuesses how many guesses a smallest one may take.
+const (
+	mostClashes = 12
+	mostGuesses = 3
+)
 
 // roughPlan looks for some plan at once, as a mechanic would: what touches comes over
 // from the donor too, the rest is made. Where that can't be, only the connections that
@@ -260,21 +263,48 @@ func roughRound(p *planner) ([]*demand, error) {
 }
 
 // stuckIn are demands of a rough problem without a plan that can't hold together, and
-// those of which the whole machine refused something.
+// those of which the whole machine refused something. Of a machine of which half must
+// come over many clash, so that one clash a round would not do: without the demands that
+// can be widened the rest is looked at for another.
 func stuckIn(p *planner) ([]*demand, error) {
 	problem, demands := withoutRefusals(p, p.problem, p.demands)
-	result, err := plan.Solve(p.asked, problem, plan.Options{Deadline: min(p.ctx.left(), mostExplained), Stop: p.q.Stop})
-	if err != nil {
-		return nil, err
-	}
 	var stuck []*demand
-	for i, d := range demands {
-		inClash := result.Clash != nil && slices.Contains(result.Clash.Demands, i)
-		if d.lot == nil && len(d.Places) > 0 && (inClash || p.refusals[d.What+" "+d.ID] > 0) {
+	for _, d := range demands {
+		if d.isOfPlaces() && p.refusals[d.What+" "+d.ID] > 0 {
 			stuck = append(stuck, d)
 		}
 	}
+	for range mostClashes {
+		clash, err := plan.ClashIn(p.ctx.Context, problem, mostGuesses)
+		if err != nil || clash == nil {
+			return stuck, cmp.Or(err, p.ctx.Err())
+		}
+		left := plan.Problem{Slots: problem.Slots}
+		var others []*demand
+		for i, d := range demands {
+			inClash := d.isOfPlaces() && slices.Contains(clash.Demands, i)
+			if inClash && !slices.Contains(stuck, d) {
+				stuck = append(stuck, d)
+			}
+			if !inClash || !canWiden(p, d) {
+				left.Demands, others = append(left.Demands, problem.Demands[i]), append(others, d)
+			}
+		}
+		if len(others) == len(demands) {
+			break
+		}
+		problem, demands = left, others
+	}
 	return stuck, p.ctx.Err()
+}
+
+// isOfPlaces reports whether a demand is one of what meets on the machine, not of how
+// much there is of something.
+func (d *demand) isOfPlaces() bool { return d.lot == nil && len(d.Places) > 0 }
+
+// canWiden reports whether a demand has a place of which nothing was looked at yet.
+func canWiden(p *planner, d *demand) bool {
+	return slices.ContainsFunc(d.Places, func(id graph.PositionID) bool { return mayAdd(p, id) })
 }
 
 // straightChoices goes through the choices that have what is there at every slot, or

@@ -35,12 +35,29 @@ const mostRounds = 200
 func explain(ctx context.Context, p *Problem) (*Clash, error) {
 	half, cancel := partOf(ctx, 2)
 	defer cancel()
-	c, err := smallestClash(half, p)
+	c, err := smallestClash(half, p, mostRounds)
 	if c == nil && (err == nil || ctx.Err() == nil && errors.Is(err, context.DeadlineExceeded)) {
 		c, err = minimalClash(ctx, p)
 	}
 	if c != nil && err == nil {
 		err = c.open(ctx, p)
+	}
+	return c, err
+}
+
+// ClashIn is why a problem has no plan, found in so many guesses at a smallest clash, or
+// else one by one: however slow the machine is, the same problem gives the same clash.
+// It is nil when there is a plan. Open is left out. Errors are those of Solve.
+func ClashIn(ctx context.Context, p Problem, guesses int) (*Clash, error) {
+	if err := p.Check(); err != nil {
+		return nil, err
+	}
+	if met, err := p.holds(ctx, upTo(len(p.Demands))); met != nil || err != nil {
+		return nil, err
+	}
+	c, err := smallestClash(ctx, &p, guesses)
+	if c == nil && err == nil {
+		c, err = minimalClash(ctx, &p)
 	}
 	return c, err
 }
@@ -54,10 +71,10 @@ func partOf(ctx context.Context, n int) (context.Context, context.CancelFunc) {
 	return context.WithCancel(ctx)
 }
 
-// smallestClash gives nil when it has to give up.
-func smallestClash(ctx context.Context, p *Problem) (*Clash, error) {
+// smallestClash gives nil when it has to give up, after so many guesses.
+func smallestClash(ctx context.Context, p *Problem, guesses int) (*Clash, error) {
 	var giveUp [][]int
-	for range mostRounds {
+	for range guesses {
 		guess, err := smallestHit(ctx, giveUp)
 		if err != nil {
 			return nil, err
