@@ -15,10 +15,11 @@ func unitsPage(a donor.UnitsAnswer) page {
 	s.Table.Columns = []string{"take", "brings", "besides", "work", "unknown", "misfits", "gained"}
 	s.Rows.Columns = []string{"take", "parts", "saved", "crossing", "mismatches", "what", "id", "verdict", "why",
 		"outcome", "besides", "work", "unknown", "command"}
-	commands := section{Title: "To see how one of them is made to fit"}
+	commands := section{Title: "To see how one of them is made to fit, its line behind this",
+		Lines: continued(unitsCommand(a), commandColumns)}
 	for _, u := range a.Units {
 		name := strings.Join(u.Assemblies, ",")
-		command := takeCommand(a, name)
+		command := strings.Join(append(unitsCommand(a), "--take "+name), " ")
 		parts, work, unknown := "not settled", "", ""
 		switch {
 		case u.Outcome == plan.NoPlan:
@@ -30,7 +31,7 @@ func unitsPage(a donor.UnitsAnswer) page {
 		s.Table.add(breakAfter(name, ","), strconv.Itoa(u.Parts), parts, work, unknown, strconv.Itoa(len(u.Mismatches)),
 			strconv.Itoa(u.Saved))
 		rowsOfUnit(&s, u, name, []string{u.Outcome, parts, work, unknown, command})
-		commands.Lines = append(commands.Lines, hard(command))
+		commands.Lines = append(commands.Lines, takeLines(u.Assemblies, commandColumns)...)
 	}
 	if len(a.Units) == 0 {
 		s.Lines = []string{"The two have nothing to exchange: every place they share holds the same part."}
@@ -42,9 +43,52 @@ func unitsPage(a donor.UnitsAnswer) page {
 	return page{s, commands}
 }
 
-// takeCommand is the command that plans one group.
-func takeCommand(a donor.UnitsAnswer, name string) string {
-	return fmt.Sprintf("matewell donor --on %s --from %s --take %s", a.On, a.From, name)
+// commandColumns is how wide a line of a command is at most, where it can be broken.
+const commandColumns = 79
+
+// unitsCommand is the command that plans one group but for what it takes, word by word, a
+// flag with its value as one.
+func unitsCommand(a donor.UnitsAnswer) []string {
+	return []string{"matewell donor", fmt.Sprintf("--on %s", a.On), fmt.Sprintf("--from %s", a.From)}
+}
+
+// takeLines are the flags that take some assemblies, in lines of at most so many columns,
+// as many to a flag as there is room for; a longer name keeps a line of its own.
+func takeLines(names []string, columns int) []string {
+	const flag, more = "--take ", ` \`
+	var lines []string
+	line := ""
+	for i, name := range names {
+		room := columns
+		if i < len(names)-1 {
+			room -= len(more)
+		}
+		switch {
+		case line == "":
+			line = flag + name
+		case len(line)+len(",")+len(name) <= room:
+			line += "," + name
+		default:
+			lines, line = append(lines, hard(line+more)), flag+name
+		}
+	}
+	return append(lines, hard(line))
+}
+
+// continued is the beginning of a command in lines of at most so many columns, broken
+// between its words as a shell reads on; a longer word keeps a line of its own.
+func continued(words []string, columns int) []string {
+	const more = ` \`
+	var lines []string
+	line := words[0]
+	for _, word := range words[1:] {
+		if len(line)+len(" ")+len(word)+len(more) <= columns {
+			line += " " + word
+			continue
+		}
+		lines, line = append(lines, hard(line+more)), word
+	}
+	return append(lines, hard(line+more))
 }
 
 // rowsOfUnit adds the rows of a group in full: one for each misfit, or one without.
