@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"matewell/graph"
+	"matewell/queries"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 )
@@ -39,7 +40,7 @@ func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
 	for _, p := range m.Positions {
 		seat := s.Seat(p.ID)
 		m.After[p.ID], m.There[p.ID] = p.After, !seat.Empty || seat.Scrap.ID != ""
-		if kinds := s.FeatureKindsAt(p.ID); slices.Contains(kinds, "chain") {
+		if kinds := kindsAt(s, p.ID); slices.Contains(kinds, "chain") {
 			m.Lines[p.ID] = true
 		} else if m.Root == "" && slices.Contains(kinds, "frame-geometry") {
 			m.Root = p.ID
@@ -78,6 +79,7 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 	m.Joints = append(m.Joints, underHeads(s, joints)...)
 	m.Joints = append(m.Joints, covered(s, m.Joints, joints)...)
 	m.Joints = append(m.Joints, byRunOnly(s, m.Joints, runs)...)
+	m.Joints = append(m.Joints, barEnds(s, *m)...)
 	stacks, err := s.Library().StacksTouching(ctx, v.ID, ids)
 	for _, stack := range stacks {
 		m.Rows = append(m.Rows, Row{Within: stack.Within.Position,
@@ -85,6 +87,16 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 	}
 	m.Wheels = wheelsOf(s, *m)
 	return err
+}
+
+// kindsAt are the sorts of feature of what sits at a place; of an empty one those that
+// every part has which belongs there, so that a machine in boxes goes together in the
+// order in which it came apart.
+func kindsAt(s *machine.Setup, id graph.PositionID) []string {
+	if seat := s.Seat(id); seat.Empty {
+		return queries.FeatureKindsOf(graph.Part{}, s.Library().Kind(seat.Position.Kind))
+	}
+	return s.FeatureKindsAt(id)
 }
 
 // electric are kinds of features that carry current where they meet.
@@ -95,7 +107,7 @@ var electric = []string{"connector", "battery", "regulator", "stator", "ignition
 // writes these down as joints. Common practice, no source: the one comes out first and
 // goes in last.
 func covered(s *machine.Setup, joints []Joint, known []graph.Joint) []Joint {
-	has := func(id graph.PositionID, kind string) bool { return slices.Contains(s.FeatureKindsAt(id), kind) }
+	has := func(id graph.PositionID, kind string) bool { return slices.Contains(kindsAt(s, id), kind) }
 	over := func(id, under graph.PositionID) bool {
 		switch {
 		case has(id, "seal") && has(under, "bearing"), kindEnds(s, id, "cap") && has(under, "spring"):
@@ -134,6 +146,39 @@ func covered(s *machine.Setup, joints []Joint, known []graph.Joint) []Joint {
 	return found
 }
 
+// barEnds join what shuts in the grip on each end of a bar: the weight, and the bolt that
+// goes through it into the bar, which nobody writes down as a joint of either. Common
+// practice, no source: the bolt comes out first, and the grip comes off last.
+func barEnds(s *machine.Setup, m Machine) []Joint {
+	isBolt := func(p graph.Position) bool {
+		return queries.IsHardware(p.Kind) && !m.Bolts[p.ID] && slices.ContainsFunc(m.Joints, func(j Joint) bool {
+			on := j.Other(p.ID)
+			return slices.Contains(j.Ends(), p.ID) && (kindEnds(s, on, "handlebar") || kindEnds(s, on, "clip-on"))
+		})
+	}
+	layer := map[graph.PositionID]int{} // from the grip outwards, from 1
+	for _, p := range m.Positions {
+		switch {
+		case p.Kind == "grip":
+			layer[p.ID] = 1
+		case p.Kind == "bar-weight":
+			layer[p.ID] = 2
+		case isBolt(p):
+			layer[p.ID] = 3
+		}
+	}
+	var found []Joint
+	for _, over := range m.Positions {
+		for _, under := range m.Positions {
+			isOver := layer[under.ID] > 0 && layer[over.ID] > layer[under.ID]
+			if isOver && over.Side != "" && over.Side == under.Side && over.Assembly == under.Assembly {
+				found = append(found, Joint{A: over.ID, B: under.ID, Inner: under.ID})
+			}
+		}
+	}
+	return found
+}
+
 // byRunOnly join each line to the ends of its run that no joint names.
 func byRunOnly(s *machine.Setup, joints []Joint, runs []graph.Run) []Joint {
 	var found []Joint
@@ -143,7 +188,7 @@ func byRunOnly(s *machine.Setup, joints []Joint, runs []graph.Run) []Joint {
 			isJoined := slices.ContainsFunc(joints, func(j Joint) bool {
 				return slices.Contains(j.Ends(), run.Line) && slices.Contains(j.Ends(), id)
 			})
-			if id != run.Line && !isJoined && s.HasAt(run.Line, "hose") {
+			if id != run.Line && !isJoined && slices.Contains(kindsAt(s, run.Line), "hose") {
 				found = append(found, Joint{A: run.Line, B: id, Line: run.Line})
 			}
 		}
@@ -175,7 +220,7 @@ func inHubs(s *machine.Setup, joints []Joint) []Joint {
 // underHeads join the washers of a joint to its bolts, which go in after them, and its
 // studs to their nuts.
 func underHeads(s *machine.Setup, joints []graph.Joint) []Joint {
-	isWasher := func(id graph.PositionID) bool { return slices.Contains(s.FeatureKindsAt(id), "washer") }
+	isWasher := func(id graph.PositionID) bool { return slices.Contains(kindsAt(s, id), "washer") }
 	var found []Joint
 	for _, j := range joints {
 		for _, washer := range j.Fasteners {
@@ -236,7 +281,9 @@ func JointOf(s *machine.Setup, j graph.Joint) Joint {
 // isSpacer reports whether what a seal runs on comes out of it endwise: it takes up room
 // in a row.
 func isSpacer(s *machine.Setup, ref graph.FeatureRef) bool {
-	return s.Side(ref).Feature.Kind == "shaft" && s.HasAt(ref.Position, "row-width") && !s.HasAt(ref.Position, "seal-seat")
+	kinds := kindsAt(s, ref.Position)
+	return s.Side(ref).Feature.Kind == "shaft" && slices.Contains(kinds, "row-width") &&
+		!slices.Contains(kinds, "seal-seat")
 }
 
 // seated are the kinds of feature that are pressed or laid into another kind.

@@ -290,7 +290,7 @@ func wheelsOf(s *machine.Setup, m Machine) []Wheel {
 	var wheels []Wheel
 	seen := map[graph.PositionID]bool{}
 	for _, p := range m.Positions {
-		if seen[p.ID] || !slices.Contains(s.FeatureKindsAt(p.ID), "rim") {
+		if seen[p.ID] || !slices.Contains(kindsAt(s, p.ID), "rim") {
 			continue
 		}
 		unit := reached(next, p.ID)

@@ -1,0 +1,119 @@
+package assemble_test
+
+import (
+	"context"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"matewell/graph"
+	"matewell/queries"
+	"matewell/queries/assemble"
+	"matewell/queries/demotest"
+	"matewell/queries/machine"
+	"matewell/queries/readertest"
+)
+
+// inBoxes orders all the places of the demo's machines in pieces, on which only some
+// assemblies are there.
+func inBoxes(t *rapid.T, facts graph.Facts) (assemble.Machine, assemble.Arranged) {
+	variant := rapid.SampledFrom([]graph.VariantID{"skerry-620/2004/eu", "skerry-620s/2004/eu"}).Draw(t, "variant")
+	bike := graph.Bike{ID: "pieces", Variant: variant, Apart: true}
+	for _, a := range []string{"controls", "fork", "frame", "front-wheel", "rear-suspension", "rear-wheel", "yokes"} {
+		if rapid.Bool().Draw(t, a+" is there") {
+			id := graph.AssemblyID(string(variant.Model()) + ":" + a)
+			bike.Assemblies = append(bike.Assemblies, graph.AssemblyNote{Assembly: id, AsBuilt: true})
+		}
+	}
+	facts.Bikes = []graph.Bike{bike}
+	s, err := machine.NewSetup(context.Background(), readertest.New(facts), queries.MachineQuestion{On: "pieces"}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := assemble.Read(context.Background(), s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range m.Positions {
+		m.Replaced = append(m.Replaced, p.ID)
+	}
+	return m, assemble.Together(m.Case)
+}
+
+// inTurn are places of which each goes on after those before it, by assembly. Common
+// practice, no source: what a wheel holds inside, then its tyre, the wheel, its axle; a
+// bearing, then the seal over it; a grip, then the weight and the bolt at the bar's end.
+var inTurn = [][]string{
+	{"rear-wheel/valve", "rear-wheel/tyre", "rear-wheel/wheel", "rear-wheel/axle", "rear-wheel/axle-nut"},
+	{"rear-wheel/bearing-right", "rear-wheel/seal-right", "rear-wheel/wheel"},
+	{"front-wheel/valve", "front-wheel/tyre", "front-wheel/wheel", "front-wheel/axle"},
+	{"front-wheel/bearing-left", "front-wheel/seal-left", "front-wheel/wheel"},
+	{"fork/seal-left", "fork/dust-seal-left"},
+	{"controls/grip-left", "controls/bar-weight-left", "controls/bar-weight-bolt-left"},
+	{"controls/grip-right", "controls/bar-weight-right", "controls/bar-weight-bolt-right"},
+}
+
+// A machine goes together in one order whether its parts are there or in boxes that
+// nobody has opened: an empty place is ordered by the kind of what belongs there. Only
+// the bolt at the end of a bar waits for the grip of its own side: not the other side's,
+// and not a bolt that holds the bar.
+func TestBoxesKeepTheOrder(t *testing.T) {
+	facts := demotest.Facts(t)
+	rapid.Check(t, func(t *rapid.T) {
+		m, got := inBoxes(t, facts)
+		model := string(m.Positions[0].ID.Model())
+		seen := 0
+		for _, turn := range inTurn {
+			last := -1
+			for _, name := range turn {
+				at := slices.Index(got.Order, graph.PositionID(model+":"+name))
+				if at >= 0 && at < last {
+					t.Errorf("%s goes on before what must come first: %v", name, turn)
+				}
+				if last = max(last, at); at >= 0 {
+					seen++
+				}
+			}
+		}
+		for _, pair := range [][2]string{{"bar-weight-bolt-left", "grip-right"}, {"bar-weight-right", "grip-left"},
+			{"bar-clamp-bolt", "grip-left"}, {"ignition-switch-bolt", "grip-right"}} {
+			bolt, grip := model+":controls/"+pair[0], model+":controls/"+pair[1]
+			if slices.Contains(got.Waits[graph.PositionID(bolt)], graph.PositionID(grip)) {
+				t.Errorf("%s waits for %s", bolt, grip)
+			}
+		}
+		if seen < 20 || len(m.Wheels) != 2 || m.Root == "" {
+			t.Errorf("%d places, %d wheels, frame %q: this tells little", seen, len(m.Wheels), m.Root)
+		}
+	})
+}
+
+// What comes off to change a grip: the bolt and the weight at the end of the bar before
+// it; and for the weight alone the bolt, while the grip stays.
+func TestBarEndsComeOffFirst(t *testing.T) {
+	facts := demotest.Facts(t)
+	s, err := machine.NewSetup(context.Background(), readertest.New(facts),
+		queries.MachineQuestion{On: "skerry-620/2004/eu"}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := assemble.Read(context.Background(), s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const at = "skerry-620:controls/"
+	for _, tt := range []struct {
+		replaced graph.PositionID
+		order    []graph.PositionID
+	}{
+		{at + "grip-left", []graph.PositionID{at + "grip-left", at + "bar-weight-left", at + "bar-weight-bolt-left"}},
+		{at + "bar-weight-left", []graph.PositionID{at + "bar-weight-left", at + "bar-weight-bolt-left"}},
+		{at + "bar-weight-bolt-left", []graph.PositionID{at + "bar-weight-bolt-left"}},
+	} {
+		m.Replaced = []graph.PositionID{tt.replaced}
+		if got := assemble.Arrange(m.Case); !slices.Equal(got.Order, tt.order) {
+			t.Errorf("%s: %v, want %v", tt.replaced, got.Order, tt.order)
+		}
+	}
+}
