@@ -31,6 +31,7 @@ func inBoxes(t *rapid.T, facts graph.Facts) (assemble.Machine, assemble.Arranged
 	if err != nil {
 		t.Fatal(err)
 	}
+	s.OnlyThere = true // what nobody noted is not there
 	m, err := assemble.Read(context.Background(), s)
 	if err != nil {
 		t.Fatal(err)

@@ -37,6 +37,9 @@ func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
 	if err := s.Load(ctx, ids...); err != nil {
 		return m, err
 	}
+	if err := readKinds(ctx, s, m.Positions); err != nil {
+		return m, err
+	}
 	for _, p := range m.Positions {
 		seat := s.Seat(p.ID)
 		m.After[p.ID], m.There[p.ID] = p.After, !seat.Empty || seat.Scrap.ID != ""
@@ -87,6 +90,17 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 	}
 	m.Wheels = wheelsOf(s, *m)
 	return err
+}
+
+// readKinds reads the kinds of what belongs at the empty ones of some places.
+func readKinds(ctx context.Context, s *machine.Setup, positions []graph.Position) error {
+	var kinds []graph.KindID
+	for _, p := range positions {
+		if s.Seat(p.ID).Empty {
+			kinds = append(kinds, p.Kind)
+		}
+	}
+	return s.Library().ReadKinds(ctx, kinds)
 }
 
 // kindsAt are the sorts of feature of what sits at a place; of an empty one those that
