@@ -7,6 +7,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/examine"
+	"matewell/queries/lists"
 	"matewell/queries/swap"
 )
 
@@ -81,6 +82,11 @@ func inTheWay(a swap.SwapAnswer) []string {
 			if n.Verdict == verdict && n.Safety != graph.SafetyNone {
 				t.add(n.Name, verdict.String())
 			}
+		}
+	}
+	if a.Then == nil {
+		for _, o := range lists.Kept(slices.Clone(a.WithChanges), swap.HasWork) {
+			t.add(meetingName(o), o.After.String())
 		}
 	}
 	var lines []string

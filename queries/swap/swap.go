@@ -222,6 +222,8 @@ func answer(ctx context.Context, before, after *machine.Setup,
 	if err != nil {
 		return a, err
 	}
+	a.NotReady = append(a.NotReady, toBeDone(j.Outcomes)...)
+	a.Ready = len(a.NotReady) == 0
 	f := newFollower(ctx, before, after, j.x.donors)
 	f.start = j.x.Connections
 	if a.Trails, err = f.follow(after, j.Outcomes); err != nil {

@@ -47,6 +47,24 @@ func NotReady(outcomes []examine.Outcome, numbers []examine.Number) []string {
 	return why
 }
 
+// HasWork reports whether an outcome of a safety class fits only once something was
+// shimmed, drilled or made.
+func HasWork(o examine.Outcome) bool {
+	return o.After == graph.FitsWithChanges && len(o.Safety) > 0 && examine.EffortOf(o.Checks) >= graph.EffortDrillShim
+}
+
+// toBeDone says what stands against riding until such work is done. What hand tools do
+// is done as it is fitted.
+func toBeDone(outcomes []examine.Outcome) []string {
+	var why []string
+	for _, o := range outcomes {
+		if HasWork(o) {
+			why = append(why, fmt.Sprintf("%s %s (%s): %s", o.What, queries.LocalName(o.ID), o.After, o.Why))
+		}
+	}
+	return why
+}
+
 // cautions are the warnings for what the change touches: its safety classes, also
 // by what a figure comes to, and lamps; and for further classes.
 func cautions(
