@@ -91,11 +91,11 @@ func report(e env, cmd *cobra.Command, err error) int {
 		fmt.Fprintln(e.Err, "matewell: stopped")
 		return exitStopped
 	case errors.As(err, &wrong), errors.As(err, &unreadable):
-		fmt.Fprintf(e.Err, "matewell: %v\n", err)
+		fmt.Fprintf(e.Err, "matewell: %s\n", withoutSecrets(err.Error()))
 		fmt.Fprintf(e.Err, "Try: %s --help\n", cmd.CommandPath())
 		return exitUsage
 	}
-	fmt.Fprintf(e.Err, "matewell: %v\n", err)
+	fmt.Fprintf(e.Err, "matewell: %s\n", withoutSecrets(err.Error()))
 	if errors.Is(err, store.ErrDamaged) {
 		forgetMadeOf(e)
 		fmt.Fprintln(e.Err, "matewell: load it again, with: matewell load")

@@ -45,6 +45,19 @@ var (
 		`passfile|dsn)\s*=`)
 )
 
+var (
+	// inAddress is what stands between a user's name and the host of an address, also
+	// of one with a slash too few; inSetting is a password given by its name.
+	inAddress = regexp.MustCompile(`(?i)((?:/|\b(?:post|pg|psql|sql|mysql|cockroach|crdb)[a-z]*:)[^/@\s:]*:)[^@\s]+@`)
+	inSetting = regexp.MustCompile(`(?i)\b((?:ssl)?(?:password|passwd|pwd)\s*=\s*)[^\s&;,"']+`)
+)
+
+// withoutSecrets is the text of an error without the passwords of addresses in it,
+// wherever one was typed: also where a folder or a name belongs.
+func withoutSecrets(text string) string {
+	return inSetting.ReplaceAllString(inAddress.ReplaceAllString(text, "${1}xxxxx@"), "${1}xxxxx")
+}
+
 // withoutPassword is a store's place as it may be printed.
 func withoutPassword(where string) string {
 	if !isShared(where) {

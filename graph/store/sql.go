@@ -11,10 +11,15 @@ import (
 	"strconv"
 	"time"
 
+	"github.com/cayleygraph/cayley/clog"
 	cayleygraph "github.com/cayleygraph/cayley/graph"
 	csql "github.com/cayleygraph/cayley/graph/sql"
 	"github.com/cayleygraph/quad"
 )
+
+// The graph library logs a failed connection with the whole address, password and
+// all, besides giving the error: the error is enough.
+func init() { clog.SetLogger(nil) }
 
 // OpenSQL opens a store that is shared through a PostgreSQL server, or one
 // that speaks its protocol: postgres://user@host/database. The tables are made

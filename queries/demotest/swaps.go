@@ -52,7 +52,7 @@ func Swaps() []Swap {
 		{Name: "from 530 to 520", On: "fjeld-750/2004/eu",
 			Swaps: at("final-drive/chain", "Thrumley 520-110C", "final-drive/sprocket-front", "Thrumley 520-017F",
 				"final-drive/sprocket-rear", "Thrumley 520-942R"),
-			Wants: []string{"joint chain-on-front: fits", "chain final-drive/chain: fits with changes"}, Ready: true,
+			Wants: []string{"joint chain-on-front: fits", "chain final-drive/chain: fits with changes"},
 			Trail: "final-drive/chain -> links"},
 		{Name: "a headlamp of the other market", On: "skerry-620/2003/eu/late",
 			Swaps: at("lamps/headlamp", "Tarnholt 402.4011"),
