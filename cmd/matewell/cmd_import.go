@@ -244,7 +244,13 @@ func (noFiles) Open(name string) (fs.File, error) {
 
 func (noFiles) ReadDir(string) ([]fs.DirEntry, error) { return nil, nil }
 
-func (noFiles) Stat(name string) (fs.FileInfo, error) { return os.Stat(os.TempDir()) }
+func (n noFiles) Stat(name string) (fs.FileInfo, error) {
+	if name != "." {
+		_, err := n.Open(name)
+		return nil, err
+	}
+	return os.Stat(os.TempDir())
+}
 
 // takeIn puts a list into a data folder.
 func takeIn(ctx context.Context, e env, opts importOptions, body []byte) error {
