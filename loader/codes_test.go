@@ -44,6 +44,7 @@ func codes() []code {
 		{"kit-contains-itself", false, "a kit contains itself, directly or in another kit"},
 		{"left-out", true, "a model has not taken over what holds on none of its variants"},
 		{"like-cycle", false, "a model or pattern is like itself, directly or over others"},
+		{"linked-folder", true, "a link to a folder, which is not followed"},
 		{"misplaced-offer", false, "an offer stands in a data set, where it would be asked with"},
 		{"missing-dimension", true, "a feature lacks a dimension that its joints need"},
 		{"missing-feature", true, "a part lacks a feature that its kind has"},

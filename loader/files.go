@@ -70,6 +70,10 @@ func readLayers(ctx context.Context, g *grammar, layers []Layer, probs *diag.Lis
 	for i, layer := range layers {
 		found, err := findFiles(layer.FS, func(p string, err error) {
 			probs.Errorf(diag.Pos{File: layerPath(layer, p)}, "unreadable", "the folder can't be read: %s", why(err))
+		}, func(p string) {
+			probs.Warnf(diag.Pos{File: layerPath(layer, p)}, "linked-folder",
+				"this is a link to a folder, which is not followed: what lies there is left out").Hint =
+				"give that folder as data of its own, or put it here in place of the link"
 		})
 		if err != nil {
 			return nil, fmt.Errorf("loader: read %s: %w", layerPath(layer, "."), err)
@@ -139,9 +143,9 @@ func eachAtOnce(ctx context.Context, n int, do func(int)) {
 func layerPath(layer Layer, p string) string { return path.Join(layer.Name, p) }
 
 // findFiles lists the data files of a folder, sorted by path. Links to files
-// are followed, links to folders are not. A folder in it that can't be read goes
-// to unreadable.
-func findFiles(fsys fs.FS, unreadable func(p string, err error)) ([]string, error) {
+// are followed; links to folders, which may lead round in a circle, are not, and go
+// to linked. A folder in it that can't be read goes to unreadable.
+func findFiles(fsys fs.FS, unreadable func(p string, err error), linked func(p string)) ([]string, error) {
 	var found []string
 	err := fs.WalkDir(fsys, ".", func(p string, entry fs.DirEntry, err error) error {
 		switch {
@@ -154,12 +158,22 @@ func findFiles(fsys fs.FS, unreadable func(p string, err error)) ([]string, erro
 			if entry.IsDir() {
 				return fs.SkipDir
 			}
+		case isLinkedFolder(fsys, p, entry):
+			linked(p)
 		case !entry.IsDir() && isData(p):
 			found = append(found, p)
 		}
 		return nil
 	})
 	return found, err
+}
+
+func isLinkedFolder(fsys fs.FS, p string, entry fs.DirEntry) bool {
+	if entry.Type()&fs.ModeSymlink == 0 {
+		return false
+	}
+	info, err := fs.Stat(fsys, p)
+	return err == nil && info.IsDir()
 }
 
 func isData(p string) bool {

@@ -16,7 +16,8 @@ func builtPatterns() []*dataFile {
 		panic("loader: " + err.Error()) // the path is a constant of this file
 	}
 	layers := []Layer{{Name: "pattern", FS: sub}}
-	names, err := findFiles(sub, func(p string, err error) { panic("loader: " + p + ": " + err.Error()) })
+	names, err := findFiles(sub, func(p string, err error) { panic("loader: " + p + ": " + err.Error()) },
+		func(p string) { panic("loader: " + p + " is a link") })
 	if err != nil {
 		panic("loader: " + err.Error())
 	}
