@@ -110,7 +110,8 @@ func TestLinks(t *testing.T) {
 		}
 	}
 	facts, probs := load(t, "", os.DirFS(dir))
-	if got, want := codesOf(probs), "folder linked-folder\nloop.yaml linked-folder"; got != want || len(facts.Brands) != 1 {
+	const want = "folder linked-folder\nloop.yaml linked-folder"
+	if got := codesOf(probs); got != want || len(facts.Brands) != 1 {
 		t.Errorf("%q, want %q\n%d brands", got, want, len(facts.Brands))
 	}
 }
