@@ -1,4 +1,4 @@
-package assemble_test
+package bike_test
 
 import (
 	"context"
