@@ -17,10 +17,7 @@ import (
 // fit, or is unknown, must be what the plan says it is; anything else is a
 // *PlanFault.
 func recheck(p *planner, after *machine.Setup, ways []donorWay, d *DonorPlan) (swap.SwapAnswer, error) {
-	j, err := swap.Judge(p.ctx, p.before, after, nil)
-	if err == nil {
-		err = j.ReadyToRide(p.ctx)
-	}
+	j, err := swap.JudgeReady(p.ctx, p.before, after, nil)
 	a, outcomes := j.Answer, j.Outcomes
 	if err != nil {
 		return a, err

@@ -52,10 +52,7 @@ func isUsableWith(p *planner, parts map[graph.PositionID]graph.PartID) bool {
 		p.fault = cmp.Or(p.fault, err)
 		return false
 	}
-	j, err := swap.Judge(p.ctx, p.donor, after, nil)
-	if err == nil {
-		err = j.ReadyToRide(p.ctx)
-	}
+	j, err := swap.JudgeReady(p.ctx, p.donor, after, nil)
 	p.fault = cmp.Or(p.fault, err)
 	return err == nil && j.Answer.Ready
 }
@@ -100,10 +97,7 @@ func donorAfter(p *planner, d *DonorPlan) (*DonorAfter, error) {
 	if err != nil {
 		return nil, err
 	}
-	j, err := swap.Judge(p.ctx, p.donor, after, nil)
-	if err == nil {
-		err = j.ReadyToRide(p.ctx)
-	}
+	j, err := swap.JudgeReady(p.ctx, p.donor, after, nil)
 	a.Usable, a.Why = j.Answer.Ready, j.Answer.NotReady
 	return a, err
 }

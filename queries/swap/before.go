@@ -10,10 +10,20 @@ import (
 	"matewell/queries/machine"
 )
 
-// ReadyToRide puts into the answer whether the machine may be ridden, with what did
+// JudgeReady is Judge with whether the machine may be ridden.
+func JudgeReady(ctx context.Context, before, after *machine.Setup,
+	kits map[graph.PositionID]graph.PartID) (Judgement, error) {
+	j, err := Judge(ctx, before, after, kits)
+	if err != nil {
+		return j, err
+	}
+	return j, j.readyToRide(ctx)
+}
+
+// readyToRide puts into the answer whether the machine may be ridden, with what did
 // not fit before at a place that the change touches: the one place for the words, the
 // exit status and every format. Judge alone leaves it at not ready.
-func (j *Judgement) ReadyToRide(ctx context.Context) error {
+func (j *Judgement) readyToRide(ctx context.Context) error {
 	a := &j.Answer
 	var err error
 	if a.Before, err = standing(ctx, j.x.Before, j.x.After, j.Outcomes); err != nil {

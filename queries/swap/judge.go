@@ -36,7 +36,7 @@ type judging struct {
 // Judge judges everything that the changes of after touch: what meets what, what
 // sources say of the new parts, the numbers, torques, what to renew and to
 // measure. It looks for no parts that would close gaps: Get, Trails and Then are
-// empty; nor whether the machine may be ridden, see ReadyToRide. Kits name, by
+// empty; nor whether the machine may be ridden, see JudgeReady. Kits name, by
 // position, the kit that a part was asked for in; nil for none.
 func Judge(ctx context.Context, before, after *machine.Setup,
 	kits map[graph.PositionID]graph.PartID) (Judgement, error) {

@@ -214,10 +214,7 @@ func Between(
 
 func answer(ctx context.Context, before, after *machine.Setup,
 	kits map[graph.PositionID]graph.PartID) (SwapAnswer, error) {
-	j, err := Judge(ctx, before, after, kits)
-	if err == nil {
-		err = j.ReadyToRide(ctx)
-	}
+	j, err := JudgeReady(ctx, before, after, kits)
 	a := j.Answer
 	if err != nil {
 		return a, err
