@@ -16,7 +16,6 @@ import (
 	"os"
 	"path"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -99,13 +98,13 @@ const (
 )
 
 // takesOver finds the words by which a model takes over from another.
-var takesOver = regexp.MustCompile(`(?m)(?:^|[\s{,])["']?(?:like|without|patterns?)["']?\s*:`)
+var takesOver = lazily(`(?m)(?:^|[\s{,])["']?(?:like|without|patterns?)["']?\s*:`)
 
 // mayTakeOver looks for takesOver, most often by a look for the words alone.
 func mayTakeOver(content []byte) bool {
 	for _, word := range []string{"like", "without", "pattern"} {
 		if bytes.Contains(content, []byte(word)) {
-			return takesOver.Match(content)
+			return takesOver().Match(content)
 		}
 	}
 	return false

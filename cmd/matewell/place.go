@@ -4,6 +4,7 @@ import (
 	"net/url"
 	"regexp"
 	"strings"
+	"sync"
 )
 
 // A store is a folder, or a database that others may use too.
@@ -18,14 +19,14 @@ func isShared(where string) bool {
 // name would hold the password in its name. Nothing of it is repeated but the word
 // that begins it. A path that begins with a dot or one slash is always a folder.
 func checkPlace(where string) error {
-	if isShared(where) || isPath.MatchString(where) {
+	if isShared(where) || isPath().MatchString(where) {
 		return nil
 	}
 	scheme, _, found := strings.Cut(where, ":/")
-	if found && len(scheme) > 1 && plainWord.MatchString(scheme) {
+	if found && len(scheme) > 1 && plainWord().MatchString(scheme) {
 		return usagef("no store is reached by %q; write postgres://USER@HOST/DATABASE, or the name of a folder", scheme+":")
 	}
-	if addressLike.MatchString(where) {
+	if addressLike().MatchString(where) {
 		return usagef("that reads like the address of a database, or the settings for one, and no store is reached that " +
 			"way; " +
 			"write postgres://USER@HOST/DATABASE, or the name of a folder, with ./ before one that reads so")
@@ -33,13 +34,19 @@ func checkPlace(where string) error {
 	return nil
 }
 
+// lazily is a form that is made when it is first read by, and once: every start of the
+// program would pay for it otherwise.
+func lazily(form string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(form) })
+}
+
 var (
 	// isPath is what begins as a path does: ./x, ../x, /x, C:\x, \\server\x.
-	isPath    = regexp.MustCompile(`^(\.{1,2}([/\\]|$)|/([^/]|$)|[A-Za-z]:[/\\]|\\\\)`)
-	plainWord = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9+_-]*$`)
+	isPath    = lazily(`^(\.{1,2}([/\\]|$)|/([^/]|$)|[A-Za-z]:[/\\]|\\\\)`)
+	plainWord = lazily(`^[A-Za-z][A-Za-z0-9+_-]*$`)
 	// addressLike is a host with a user or a port, what begins as the name of a
 	// scheme for databases and slashes or a colon behind it, and settings.
-	addressLike = regexp.MustCompile(`(?i)//[^/]*@|:[^/\\]*@|^[^/\\]+@[^/\\]+([:/]|$)|^[^/\\]+:\d+(/|$)|` +
+	addressLike = lazily(`(?i)//[^/]*@|:[^/\\]*@|^[^/\\]+@[^/\\]+([:/]|$)|^[^/\\]+:\d+(/|$)|` +
 		`^(post|pg|psql|sql|cockroach|crdb)[a-z]*(:|//)|^//|` +
 		`(^|[\s;&?])(host|hostaddr|port|user|username|uid|password|passwd|pwd|dbname|database|db|service|server|sslmode|` +
 		`passfile|dsn)\s*=`)
@@ -48,14 +55,14 @@ var (
 var (
 	// inAddress is what stands between a user's name and the host of an address, also
 	// of one with a slash too few; inSetting is a password given by its name.
-	inAddress = regexp.MustCompile(`(?i)((?:/|\b(?:post|pg|psql|sql|mysql|cockroach|crdb)[a-z]*:)[^/@\s:]*:)[^@\s]+@`)
-	inSetting = regexp.MustCompile(`(?i)\b((?:ssl)?(?:password|passwd|pwd)\s*=\s*)[^\s&;,"']+`)
+	inAddress = lazily(`(?i)((?:/|\b(?:post|pg|psql|sql|mysql|cockroach|crdb)[a-z]*:)[^/@\s:]*:)[^@\s]+@`)
+	inSetting = lazily(`(?i)\b((?:ssl)?(?:password|passwd|pwd)\s*=\s*)[^\s&;,"']+`)
 )
 
 // withoutSecrets is the text of an error without the passwords of addresses in it,
 // wherever one was typed: also where a folder or a name belongs.
 func withoutSecrets(text string) string {
-	return inSetting.ReplaceAllString(inAddress.ReplaceAllString(text, "${1}xxxxx@"), "${1}xxxxx")
+	return inSetting().ReplaceAllString(inAddress().ReplaceAllString(text, "${1}xxxxx@"), "${1}xxxxx")
 }
 
 // withoutPassword is a store's place as it may be printed.

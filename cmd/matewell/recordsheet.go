@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -122,13 +121,15 @@ func readSheet(body []byte) (values []sheetValue, empty int, err error) {
 	return values, empty, nil
 }
 
+const commaNumber = `\d+(?:,\d{1,2})?`
+
+var oneMeasure = lazily(`^(?:[-+]?` + commaNumber + `(?: ?[A-Za-z°"'%/² ]+)?|M` + commaNumber + ` ?x ?` + commaNumber + `)$`)
+
 // withPoints writes one measure, or one thread, whose decimals stand behind a comma, as
 // many spreadsheets have it, with a point. Three digits behind a comma may be thousands:
 // such a value stays, and is refused.
 func withPoints(value string) string {
-	const number = `\d+(?:,\d{1,2})?`
-	one := regexp.MustCompile(`^(?:[-+]?` + number + `(?: ?[A-Za-z°"'%/² ]+)?|M` + number + ` ?x ?` + number + `)$`)
-	if !one.MatchString(value) {
+	if !oneMeasure().MatchString(value) {
 		return value
 	}
 	return strings.ReplaceAll(value, ",", ".")
