@@ -36,6 +36,9 @@ func (s Scope) Touches(v Variant) bool {
 	return s.matches(v) && !s.Frames.Covers(v.Frames) && s.Frames.Overlaps(v.Frames)
 }
 
+// MayHold reports whether the scope covers or touches the variant.
+func (s Scope) MayHold(v Variant) bool { return s.Covers(v) || s.Touches(v) }
+
 // matches compares everything but frame numbers.
 func (s Scope) matches(v Variant) bool {
 	return s.Years.Has(v.Year) &&

@@ -193,8 +193,6 @@ func readFile(g *grammar, layers []Layer, name fileName) (*dataFile, error) {
 		return f, nil
 	}
 	switch {
-	case info.IsDir():
-		return f, nil
 	case !info.Mode().IsRegular():
 		f.refuse("not-a-file", "this is a device or a pipe, not a file")
 		return f, nil

@@ -2,6 +2,7 @@ package donor
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -71,19 +72,15 @@ func onceOn(p *planner, d *demand, s *machine.Setup, way donorWay) graph.Verdict
 // judge once it is made is left out; nothing is judged where nothing is made.
 func onceMade(p *planner, after *machine.Setup, ways []donorWay) ([]examine.Outcome, error) {
 	made := map[string]bool{}
-	key := ""
-	for _, id := range after.Changed() {
-		key += string(id) + "=" + string(after.PartIDAt(id)) + "\n"
-	}
 	for _, way := range ways {
 		if way.makes() {
 			made[way.outcome.What+" "+way.outcome.ID] = true
 		}
-		key += way.outcome.What + " " + way.outcome.ID + ": " + way.name + "\n"
 	}
 	if len(made) == 0 {
 		return nil, nil
 	}
+	key := keyOfWays(after, ways)
 	if outcomes, have := p.allMade[key]; have {
 		return slices.Clone(outcomes), nil
 	}
@@ -95,6 +92,18 @@ func onceMade(p *planner, after *machine.Setup, ways []donorWay) ([]examine.Outc
 	outcomes = lists.Kept(outcomes, func(o examine.Outcome) bool { return !made[o.What+" "+pairName(o)] || w.IsOn(o) })
 	p.allMade[key] = outcomes
 	return slices.Clone(outcomes), nil
+}
+
+// keyOfWays tells one machine with all that its ways get and make from another.
+func keyOfWays(after *machine.Setup, ways []donorWay) string {
+	var key strings.Builder
+	for _, id := range after.Changed() {
+		fmt.Fprintf(&key, "%s=%s\n", id, after.PartIDAt(id))
+	}
+	for _, way := range ways {
+		fmt.Fprintf(&key, "%s %s: %s\n", way.outcome.What, way.outcome.ID, way.name)
+	}
+	return key.String()
 }
 
 // putOnAll is a workshop in which all that the ways get and make is on.

@@ -362,8 +362,7 @@ func (e *Evidence) ValueGroups(dim graph.DimSpec, readings []graph.Reading, v *g
 // supplement for another year is no voice against this one's.
 func (e *Evidence) Holding(readings []graph.Reading, v graph.Variant) []graph.Reading {
 	return lists.Kept(slices.Clone(readings), func(r graph.Reading) bool {
-		scope := e.Sources[r.Source].Scope
-		return scope.Covers(v) || scope.Touches(v)
+		return e.Sources[r.Source].Scope.MayHold(v)
 	})
 }
 

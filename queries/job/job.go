@@ -186,7 +186,7 @@ func jobLines(jobs []graph.Job, variants []graph.Variant) []JobLine {
 	return lists.Mapped(jobs, func(j graph.Job) JobLine {
 		line := JobLine{Job: j.ID, Name: j.Name, Models: modelsOf(j), Places: len(placesOn(j, modelsOf(j)[:1]))}
 		for _, v := range variants {
-			steps := lists.Kept(slices.Clone(j.Steps), func(s graph.JobLine) bool { return holdsOn(s, v) })
+			steps := lists.Kept(slices.Clone(j.Steps), func(s graph.JobLine) bool { return s.Scope.MayHold(v) })
 			if slices.Contains(line.Models, v.Model) {
 				line.Steps = max(line.Steps, len(steps))
 			}
@@ -194,9 +194,6 @@ func jobLines(jobs []graph.Job, variants []graph.Variant) []JobLine {
 		return line
 	})
 }
-
-// holdsOn reports whether a line of a job is said, or may be, for a variant.
-func holdsOn(l graph.JobLine, v graph.Variant) bool { return l.Scope.Covers(v) || l.Scope.Touches(v) }
 
 // modelsOf are the models that a job is written for, sorted; at least one.
 func modelsOf(j graph.Job) []graph.ModelID {
@@ -414,7 +411,7 @@ func foreign(places []Place) []string {
 func (c *carder) line(l graph.JobLine) (Line, bool) {
 	var on []graph.VariantID
 	for _, v := range c.machines.Variants {
-		if holdsOn(l, v) {
+		if l.Scope.MayHold(v) {
 			on = append(on, v.ID)
 		}
 	}

@@ -43,10 +43,11 @@ func readGoods(ctx context.Context, m *maker) error {
 		m.kits = lists.Kept(kits, func(k graph.Part) bool { return !k.Gone && !old[k.ID] })
 	}
 	m.takeFromKits()
+	buy := m.toBuy()
 	m.kits = lists.Kept(m.kits, func(k graph.Part) bool {
-		return slices.ContainsFunc(m.toBuy(), func(id graph.PartID) bool { return k.Holds(id) > 0 })
+		return slices.ContainsFunc(buy, func(id graph.PartID) bool { return k.Holds(id) > 0 })
 	})
-	return readPrices(ctx, m, m.toBuy())
+	return readPrices(ctx, m, buy)
 }
 
 // takeFromKits has what is sold no more by itself be bought in a kit that is sold. A
