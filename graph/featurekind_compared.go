@@ -25,6 +25,17 @@ func comparedKinds() []FeatureKind {
 			may("travel", "way of the lever at the fingers until all is open or released", measure.Length, rule,
 				"1 mm").compared(),
 		}},
+		{"cam-lever", "the lever on a cam that a rod or cable pulls", []DimSpec{
+			must("length", "middle of the cam to where it is pulled", measure.Length, vernier, halfMM).compared(),
+		}},
+		{"cam-lobe", "what of a brake cam spreads the shoes", []DimSpec{
+			must("thickness", "across its flats, where the shoes rest", measure.Length, vernier, tenth).compared(),
+			must("height", "across it the other way, as far as it can spread the shoes", measure.Length, vernier,
+				tenth).compared(),
+		}},
+		{"over-ends", "how long a shaft is that works between two ends", []DimSpec{
+			must("length", "length over both ends", measure.Length, vernier, halfMM).compared(),
+		}},
 		{"damping", "spring and damper of a shock absorber", []DimSpec{
 			must("spring", "rate of the spring", measure.Stiffness, scale, "3 %").compared(),
 			must("valving", "valving, by its maker's mark or by the machine it was set for", measure.Word, eye,
