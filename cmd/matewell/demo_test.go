@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"matewell/graph/disk"
+	"matewell/graph/disk/disktest"
 )
 
 // Reading the built-in data takes longer than most questions, so it is read
@@ -89,7 +90,7 @@ func giveDemo(cache, program string) error {
 // of the built-in data.
 func demoCache(t *testing.T) string {
 	t.Helper()
-	dir := t.TempDir()
+	dir := disktest.Folder(t)
 	if err := giveDemo(dir, ""); err != nil {
 		t.Fatal(err)
 	}
