@@ -59,11 +59,11 @@ is counted; --all prints it.`,
 				return usagef("swap wants a machine after --on")
 			}
 			for _, arg := range args {
-				swap, err := swap.ParseSwap(arg)
+				change, err := swap.ParseSwap(arg)
 				if err != nil {
 					return usageError{err}
 				}
-				opts.Swaps = append(opts.Swaps, swap)
+				opts.Swaps = append(opts.Swaps, change)
 			}
 			if err := opts.check(); err != nil {
 				return err

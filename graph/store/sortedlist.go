@@ -175,9 +175,9 @@ type sortedList[K identity] struct {
 
 // listAt reads the directory of a list of records of a sort: where there are
 // any, it must be there.
-func listAt[K identity](ctx context.Context, l level, node quad.IRI, sort string) (sortedList[K], error) {
+func listAt[K identity](ctx context.Context, l level, node quad.IRI, kind string) (sortedList[K], error) {
 	n := sortedList[K]{level: l, node: node}
-	if !l.has(sort) {
+	if !l.has(kind) {
 		return n, ctx.Err()
 	}
 	found, err := l.own(ctx, []quad.IRI{node})
@@ -185,7 +185,7 @@ func listAt[K identity](ctx context.Context, l level, node quad.IRI, sort string
 		return n, fmt.Errorf("store: look up: %w", readError(err))
 	}
 	if len(found) != 1 {
-		return n, fmt.Errorf("%w: a list of its %ss is missing", ErrDamaged, sort)
+		return n, fmt.Errorf("%w: a list of its %ss is missing", ErrDamaged, kind)
 	}
 	n.first, err = unpack[string](found)
 	return n, err

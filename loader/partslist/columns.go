@@ -304,42 +304,13 @@ func look(values []cell) content {
 		}
 		c.filled++
 		seen[strings.ToLower(v.text)] = true
-		text := v.text
-		if _, _, lost := lostNumber(text, v.typed); lost && v.typed != cellDate || looksLikeNumber(text) &&
-			!threeParts().MatchString(text) {
-			c.number++
-		}
-		if letters(text) >= 3 && letters(text)*2 > len([]rune(text)) {
-			c.text++
-		}
-		n, isCount := countOf(text)
-		if isCount && n < 1000 || strings.Trim(text, "?") == "" || roughly().MatchString(text) && hasDigit(text) {
-			c.small++
-		}
-		if allDigits(text) && len(text) <= 3 {
+		if n, _ := countOf(v.text); allDigits(v.text) && len(v.text) <= 3 {
 			if f := float64(n); f == previous+1 || f == 1 {
 				c.ordinal++
 			}
 			previous = float64(n)
 		}
-		if _, currency, ok := (figures{".", ""}).price(strings.ReplaceAll(text, ",", "."), "fr"); ok && (currency != "" ||
-			strings.ContainsAny(text, ".,")) {
-			c.money++
-		}
-		if _, ok := statusOf(text); ok || strings.EqualFold(text, "x") {
-			c.status++
-		}
-		if !allDigits(text) || len(text) == 4 {
-			if when, _, why := readYears(strings.TrimRight(text, "?")); why == "" && !when.IsZero() && !looksLikeCount(text) {
-				c.years++
-			}
-		}
-		if looksLikeHardware(text) {
-			c.size++
-		}
-		if _, ok := dayOf(text, ""); ok || v.typed == cellDate {
-			c.date++
-		}
+		c.see(v)
 	}
 	if c.filled == 0 {
 		return content{empty: true}
@@ -351,6 +322,40 @@ func look(values []cell) content {
 	}
 	c.distinct = float64(len(seen)) / n
 	return c
+}
+
+// see counts one value by all that it looks like.
+func (c *content) see(v cell) {
+	text := v.text
+	if _, _, lost := lostNumber(text, v.typed); lost && v.typed != cellDate || looksLikeNumber(text) &&
+		!threeParts().MatchString(text) {
+		c.number++
+	}
+	if letters(text) >= 3 && letters(text)*2 > len([]rune(text)) {
+		c.text++
+	}
+	if n, isCount := countOf(text); isCount && n < 1000 || strings.Trim(text, "?") == "" ||
+		roughly().MatchString(text) && hasDigit(text) {
+		c.small++
+	}
+	if _, currency, ok := (figures{".", ""}).price(strings.ReplaceAll(text, ",", "."), "fr"); ok && (currency != "" ||
+		strings.ContainsAny(text, ".,")) {
+		c.money++
+	}
+	if _, ok := statusOf(text); ok || strings.EqualFold(text, "x") {
+		c.status++
+	}
+	if !allDigits(text) || len(text) == 4 {
+		if when, _, why := readYears(strings.TrimRight(text, "?")); why == "" && !when.IsZero() && !looksLikeCount(text) {
+			c.years++
+		}
+	}
+	if looksLikeHardware(text) {
+		c.size++
+	}
+	if _, ok := dayOf(text, ""); ok || v.typed == cellDate {
+		c.date++
+	}
 }
 
 func looksLikeCount(text string) bool { _, ok := countOf(text); return ok }
@@ -429,32 +434,57 @@ func assign(g grid, header []int, heads []string, opts Options) ([]Column, strin
 			taken[f] = true
 			continue
 		}
-		c := look(columnValues(g, first, i))
-		lower := ""
-		if len(header) == 2 {
-			lower = g.at(header[1], i).text
-		}
-		names := readHeading(head)
-		if len(header) == 2 && (len(names) == 0 || lower != "" && !anySure(names)) {
-			if fromLower := readHeading(lower); len(fromLower) > 0 {
-				names = fromLower
-			}
-		}
+		c, names := look(columnValues(g, first, i)), headingNames(g, header, i, head)
 		for f, n := range names {
 			if n.strength == 2 {
 				languages[n.language]++
 			}
-			fit := c.fitsField(f)
-			score := float64(n.strength)*5 + fit*4
-			if fit < -0.4 && !c.empty {
-				score -= 6
-			}
-			guesses = append(guesses, guess{i, f, score, "heading"})
+			guesses = append(guesses, headingGuess(i, f, n, c))
 		}
 		if len(names) == 0 && !c.empty {
 			guesses = append(guesses, contentGuesses(i, head, c)...)
 		}
 	}
+	takeBest(columns, guesses, taken)
+	for i := range columns {
+		if columns[i].Field == fieldNotKnown && columns[i].Heading == "" && look(columnValues(g, first, i)).empty &&
+			len(header) > 0 && !taken[FieldNote] {
+			columns[i].Field, columns[i].How = FieldNote, "empty"
+			taken[FieldNote] = true
+		}
+	}
+	return columns, mostly(languages)
+}
+
+// headingNames is which fields the heading of a column may name. Of a heading in
+// two rows the lower one counts where the whole names nothing for sure.
+func headingNames(g grid, header []int, column int, head string) map[Field]named {
+	names := readHeading(head)
+	if len(header) != 2 {
+		return names
+	}
+	lower := g.at(header[1], column).text
+	if len(names) == 0 || lower != "" && !anySure(names) {
+		if fromLower := readHeading(lower); len(fromLower) > 0 {
+			return fromLower
+		}
+	}
+	return names
+}
+
+// headingGuess weighs what a heading says against what stands below it.
+func headingGuess(column int, f Field, n named, c content) guess {
+	fit := c.fitsField(f)
+	score := float64(n.strength)*5 + fit*4
+	if fit < -0.4 && !c.empty {
+		score -= 6
+	}
+	return guess{column, f, score, "heading"}
+}
+
+// takeBest gives columns their fields, the strongest guess first; a field that is
+// taken is given to no second column, but for notes and what is left out.
+func takeBest(columns []Column, guesses []guess, taken map[Field]bool) {
 	slices.SortStableFunc(guesses, func(a, b guess) int {
 		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.column, b.column), cmp.Compare(a.field, b.field))
 	})
@@ -466,14 +496,6 @@ func assign(g grid, header []int, heads []string, opts Options) ([]Column, strin
 		columns[x.column].Field, columns[x.column].How = x.field, x.how
 		taken[x.field] = true
 	}
-	for i := range columns {
-		if columns[i].Field == fieldNotKnown && columns[i].Heading == "" && look(columnValues(g, first, i)).empty &&
-			len(header) > 0 && !taken[FieldNote] {
-			columns[i].Field, columns[i].How = FieldNote, "empty"
-			taken[FieldNote] = true
-		}
-	}
-	return columns, mostly(languages)
 }
 
 func anySure(names map[Field]named) bool {

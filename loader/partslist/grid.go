@@ -193,24 +193,32 @@ func readSeparated(text string, separator rune, skipped int) (grid, error) {
 		if width == 0 && len(record) > 1 {
 			width = len(record)
 		}
-		for i, value := range record {
-			if len(value) > maxCell {
-				return g, fmt.Errorf("line %d: %w", line, tooLong(len(value)))
-			}
-			if swallows(value, i, width, separator) {
-				at, _ := c.FieldPos(i)
-				return g, quoteFault(at, "and closed only in a later row")
-			}
-		}
-		row := make([]cell, len(record))
-		for i, value := range record {
-			row[i].text = clean(value)
-			if m := textFormula().FindStringSubmatch(row[i].text); m != nil {
-				row[i].text = m[1]
-			}
+		row, err := separatedRow(c, record, width, separator)
+		if err != nil {
+			return g, err
 		}
 		g.rows = append(g.rows, row)
 	}
+}
+
+// separatedRow is the cells of the record that c read last; width is that of the
+// first row of more than one cell.
+func separatedRow(c *csv.Reader, record []string, width int, separator rune) ([]cell, error) {
+	row := make([]cell, len(record))
+	for i, value := range record {
+		line, _ := c.FieldPos(i)
+		if len(value) > maxCell {
+			return nil, fmt.Errorf("line %d: %w", line, tooLong(len(value)))
+		}
+		if swallows(value, i, width, separator) {
+			return nil, quoteFault(line, "and closed only in a later row")
+		}
+		row[i].text = clean(value)
+		if m := textFormula().FindStringSubmatch(row[i].text); m != nil {
+			row[i].text = m[1]
+		}
+	}
+	return row, nil
 }
 
 // maxCell is the most bytes of a cell.

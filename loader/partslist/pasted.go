@@ -40,26 +40,7 @@ var (
 // to a blank one.
 func understandPasted(r *reader) {
 	s := r.sheet
-	s.Columns = []Column{{Letter: "A", Field: FieldMixed, How: "content"}}
-	var numbersOf, amounts []string
-	priceColumn := -1
-	for i, row := range r.rows {
-		if item, ok := itemLine(r.at(i, 0).text); ok {
-			numbersOf = append(numbersOf, item[0])
-		}
-		for at := 1; at < len(row); at++ {
-			if hasDigit(row[at].text) {
-				amounts = append(amounts, row[at].text)
-				priceColumn = at
-			}
-		}
-	}
-	if priceColumn > 0 {
-		s.Columns = append(s.Columns, Column{Letter: letter(priceColumn), Field: FieldPrice, How: "content"})
-	}
-	r.numbers = newNumbers(r.opts, numbersOf)
-	r.figures = learnFigures(amounts)
-	s.Language = pastedLanguage(r.rows)
+	learnPasted(r)
 	item, listed := -1, false
 	for i, cells := range r.rows {
 		row := Row{N: i + 1, Text: strings.Join(filledTexts(cells), " | ")}
@@ -96,6 +77,32 @@ func understandPasted(r *reader) {
 			again(r, row)
 		}
 	}
+}
+
+// learnPasted finds in the whole text how its numbers and amounts are written, its
+// language, and whether prices stand in a column of their own.
+func learnPasted(r *reader) {
+	s := r.sheet
+	s.Columns = []Column{{Letter: "A", Field: FieldMixed, How: "content"}}
+	var numbersOf, amounts []string
+	priceColumn := -1
+	for i, row := range r.rows {
+		if item, ok := itemLine(r.at(i, 0).text); ok {
+			numbersOf = append(numbersOf, item[0])
+		}
+		for at := 1; at < len(row); at++ {
+			if hasDigit(row[at].text) {
+				amounts = append(amounts, row[at].text)
+				priceColumn = at
+			}
+		}
+	}
+	if priceColumn > 0 {
+		s.Columns = append(s.Columns, Column{Letter: letter(priceColumn), Field: FieldPrice, How: "content"})
+	}
+	r.numbers = newNumbers(r.opts, numbersOf)
+	r.figures = learnFigures(amounts)
+	s.Language = pastedLanguage(r.rows)
 }
 
 func pastedItem(r *reader, row *Row, item [2]string) {

@@ -1,6 +1,7 @@
 package partslist
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"unicode"
@@ -167,50 +168,14 @@ func part(r *reader, row *Row, i int) {
 	var ordered, arrived bool
 	for at, column := range r.sheet.Columns {
 		c := r.at(i, at)
+		partCell(r, row, column, c)
 		switch column.Field {
-		case FieldNumber:
-			r.numbers.read(row, c)
-		case FieldName:
-			row.Name = readable(c.text)
 		case FieldSize:
 			size = c.text
-		case FieldQuantity:
-			if c.text != "" || !row.Counted {
-				quantity(row, c.text)
-			}
-		case FieldPrice:
-			if amount, code, ok := r.figures.price(c.text, r.sheet.Language); ok {
-				row.Price, row.Priced, row.Currency = amount, true, code
-				if row.Currency == "" {
-					row.Currency = r.sheet.Currency
-				}
-			} else if hasDigit(c.text) {
-				row.ask(fmt.Sprintf("price: %q can be read in more than one way", c.text))
-			}
-		case FieldStatus:
-			state(row, c.text, r.means)
-		case FieldNote:
-			row.Note = strings.TrimSpace(row.Note + "\n" + c.text)
-		case FieldPlace:
-			row.Place = c.text
-		case FieldGroup:
-			if c.text != "" {
-				row.Under, row.Group = c.text, GroupOf(c.text)
-			}
-		case FieldYears:
-			years(row, c)
-		case FieldModel:
-			row.Model = c.text
-		case FieldBox:
-			row.Box = c.text
-		case FieldTorque:
-			torque(row, c.text, column.Heading)
-		case FieldBought, FieldOrdered, FieldArrived:
-			day(r, row, column.Field, c)
-			ordered = ordered || column.Field == FieldOrdered && c.text != ""
-			arrived = arrived || column.Field == FieldArrived && c.text != ""
-		case FieldNewer, FieldOlder:
-			other(r, row, column.Field, c)
+		case FieldOrdered:
+			ordered = ordered || c.text != ""
+		case FieldArrived:
+			arrived = arrived || c.text != ""
 		}
 	}
 	maker(r, row, i)
@@ -232,6 +197,55 @@ func part(r *reader, row *Row, i int) {
 		r.numbers.superseded(row, row.Note)
 	}
 	again(r, row)
+}
+
+// partCell reads what one cell of a row of a part says by itself.
+func partCell(r *reader, row *Row, column Column, c cell) {
+	switch column.Field {
+	case FieldNumber:
+		r.numbers.read(row, c)
+	case FieldName:
+		row.Name = readable(c.text)
+	case FieldQuantity:
+		if c.text != "" || !row.Counted {
+			quantity(row, c.text)
+		}
+	case FieldPrice:
+		price(r, row, c)
+	case FieldStatus:
+		state(row, c.text, r.means)
+	case FieldNote:
+		row.Note = strings.TrimSpace(row.Note + "\n" + c.text)
+	case FieldPlace:
+		row.Place = c.text
+	case FieldGroup:
+		if c.text != "" {
+			row.Under, row.Group = c.text, GroupOf(c.text)
+		}
+	case FieldYears:
+		years(row, c)
+	case FieldModel:
+		row.Model = c.text
+	case FieldBox:
+		row.Box = c.text
+	case FieldTorque:
+		torque(row, c.text, column.Heading)
+	case FieldBought, FieldOrdered, FieldArrived:
+		day(r, row, column.Field, c)
+	case FieldNewer, FieldOlder:
+		other(r, row, column.Field, c)
+	}
+}
+
+// price reads what a part costs, in the currency of the list where the cell names none.
+func price(r *reader, row *Row, c cell) {
+	amount, code, ok := r.figures.price(c.text, r.sheet.Language)
+	switch {
+	case ok:
+		row.Price, row.Priced, row.Currency = amount, true, cmp.Or(code, r.sheet.Currency)
+	case hasDigit(c.text):
+		row.ask(fmt.Sprintf("price: %q can be read in more than one way", c.text))
+	}
 }
 
 // readable is a name as a list has it, on one line.

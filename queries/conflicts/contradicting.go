@@ -243,12 +243,8 @@ func (c *contradicting) mirrored(row fits.FitsRow) bool {
 		return false
 	}
 	return !slices.ContainsFunc(row.ContradictedBy, func(against evidence.Contradiction) bool {
-		other, lists := strings.CutPrefix(against.Why, "lists ")
-		if against.Via != evidence.ViaListed || !lists {
-			return true
-		}
-		other = strings.TrimSuffix(other, " here")
-		return row.Source.Rank > against.Source.Rank || row.Source.Rank == against.Source.Rank && string(row.Part) < other
+		return against.Lists == "" || row.Source.Rank > against.Source.Rank ||
+			row.Source.Rank == against.Source.Rank && row.Part < against.Lists
 	})
 }
 

@@ -43,6 +43,7 @@ type Contradiction struct {
 	Via     Via           `json:"via"`
 	Source  Source        `json:"source"`
 	Steps   []Step        `json:"steps,omitempty"`
+	Lists   graph.PartID  `json:"-"` // the part that a source lists in its place; none where it says something else
 }
 
 // String is the contradiction in short: "does not fit: fouls the leg (f-0031,

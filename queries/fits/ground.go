@@ -973,7 +973,7 @@ func (g *Ground) rivals(s Spot, j evidence.Judgement) []evidence.Contradiction {
 		if w.Voice.Origin == j.Source.Origin {
 			continue // one list that names two parts means a choice
 		}
-		found = append(found, evidence.Contradiction{Why: fmt.Sprintf("lists %s here", f.Part),
+		found = append(found, evidence.Contradiction{Why: fmt.Sprintf("lists %s here", f.Part), Lists: f.Part,
 			Via: evidence.ViaListed, Source: w.Voice, Steps: w.Steps})
 	}
 	return found

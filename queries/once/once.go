@@ -197,11 +197,11 @@ func (r *Reader) StacksOf(ctx context.Context, models ...graph.ModelID) ([]graph
 
 // ofModels reads what whole models have; what touches a place of them is then known.
 func ofModels[I cmp.Ordered, T any](ctx context.Context, at *byKey[graph.PositionID, I, T],
-	lists *byList[graph.ModelID, T],
+	known *byList[graph.ModelID, T],
 	models []graph.ModelID, read func(context.Context, ...graph.ModelID) ([]T, error), id func(T) I,
 	places func(T) []graph.PositionID) ([]T, error) {
-	isKnown := lists.has(models)
-	all, err := lists.read(ctx, models, read)
+	isKnown := known.has(models)
+	all, err := known.read(ctx, models, read)
 	if err != nil || isKnown {
 		return all, err
 	}

@@ -1,6 +1,7 @@
 package why
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 
@@ -14,11 +15,7 @@ import (
 
 // fitsTrail is the trail of a row of a fits answer.
 func fitsTrail(row fits.FitsRow) WhyTrail {
-	part := string(row.Part)
-	if part == "" {
-		part = "what sits"
-	}
-	t := WhyTrail{ID: row.ID, About: fmt.Sprintf("%s at %s of %s %s", part, row.Position.Local(), row.Coverage.Model,
+	t := WhyTrail{ID: row.ID, About: fmt.Sprintf("%s at %s of %s %s", cmp.Or(string(row.Part), "what sits"), row.Position.Local(), row.Coverage.Model,
 		row.Covers),
 		Safety: row.Safety, Verdict: row.Verdict, Says: row.Why, ContradictedBy: row.ContradictedBy}
 	if row.Settle != "" {

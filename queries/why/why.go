@@ -221,8 +221,7 @@ func (t *WhyTrail) difference(row differ.DifferRow, d differ.Difference, b *part
 		if s == nil || d.Dim == "" {
 			continue
 		}
-		part := b.Parts[s.Part]
-		f, _ := part.Feature(d.Feature)
+		f, _ := b.Parts[s.Part].Feature(d.Feature)
 		if readings := f.Dims[d.Dim]; len(readings) > 0 {
 			voices := lists.Mapped(readings, func(r graph.Reading) evidence.Source { return b.Evidence.ReadingVoice(r, nil) })
 			slices.SortFunc(voices, evidence.CompareSources)
