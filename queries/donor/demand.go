@@ -25,6 +25,9 @@ type demand struct {
 	lot         *lot // of one that only counts what is taken out of boxes and offers
 }
 
+// key names the demand among all of a machine.
+func (d *demand) key() examine.OutcomeID { return examine.OutcomeID{What: d.What, ID: d.ID} }
+
 // gather reads what connects the slots that may take another part, and makes
 // the demands of it. What was judged before stays.
 func gather(p *planner) error {

@@ -21,15 +21,16 @@ import (
 // When some demand allows nothing, everything is left in, so that the demands
 // that clash are told from those that only follow.
 func enumerate(p *planner) []graph.PositionID {
-	reached := enumerateWith(p, true)
-	if p.fault == nil && p.ctx.Err() == nil && slices.ContainsFunc(p.demands,
-		func(d *demand) bool { return len(d.ways) == 0 }) {
-		reached = append(reached, enumerateWith(p, false)...)
+	reached, clash := enumerateWith(p, true)
+	if clash && p.fault == nil && p.ctx.Err() == nil { // then all that the first pass reached is reached again
+		reached, _ = enumerateWith(p, false)
 	}
 	return reached
 }
 
-func enumerateWith(p *planner, leaveOut bool) []graph.PositionID {
+// enumerateWith goes through the demands, in which what one never allows may be left out of
+// those that follow. Then it ends, with a clash, at the first that allows nothing.
+func enumerateWith(p *planner, leaveOut bool) (reached []graph.PositionID, clash bool) {
 	alive := make([][]bool, len(p.slots))
 	for i, s := range p.slots {
 		alive[i] = slices.Repeat([]bool{true}, len(s.options))
@@ -39,18 +40,19 @@ func enumerateWith(p *planner, leaveOut bool) []graph.PositionID {
 	}
 	order := slices.Clone(p.demands)
 	slices.SortStableFunc(order, func(a, b *demand) int { return cmp.Compare(size(p, a, alive), size(p, b, alive)) })
-	var reached []graph.PositionID
+	found := map[graph.PositionID]bool{}
 	for _, d := range order {
 		if size := size(p, d, alive); size > mostCombinations && !isBounded(p) && !p.rough {
 			p.fault = &DonorError{fmt.Sprintf("%s %s has %d combinations of parts to judge: keep or fix some of its places",
 				d.What, queries.LocalName(d.ID), size)}
-			return nil
+			return nil, false
 		}
-		upset, supported := tryAll(p, d, alive)
-		reached = append(reached, upset...)
+		supported := tryAll(p, d, alive, found)
+		if leaveOut && d.isDead() {
+			return nil, true
+		}
 		for k, i := range d.slots {
 			for o := range alive[i] {
-				d.holdsAnyway = d.holdsAnyway && alive[i][o] // an option that was left out stays out
 				alive[i][o] = alive[i][o] && (supported[k][o] || !leaveOut)
 			}
 		}
@@ -58,7 +60,7 @@ func enumerateWith(p *planner, leaveOut bool) []graph.PositionID {
 	if p.within == nil {
 		p.floors = floorsOf(p, alive)
 	}
-	return lists.Unique(reached)
+	return lists.KeysOf(found), false
 }
 
 // slotsOf finds the slots that decide a demand. Of a circuit those are left out
@@ -78,13 +80,19 @@ func slotsOf(p *planner, d *demand) {
 	d.tried = trialsOf(p, d)
 }
 
+// trialsKey is a demand with certain slots.
+type trialsKey struct {
+	demand examine.OutcomeID
+	slots  string
+}
+
 // trialsOf is what was tried before with the same slots. What something made
 // costs in place of a line or a spacer also hangs on those that are known.
 func trialsOf(p *planner, d *demand) map[string]*trial {
-	key := d.What + " " + d.ID + fmt.Sprint(d.slots)
+	key := trialsKey{d.key(), fmt.Sprint(d.slots)}
 	if d.hangsOnPrices() {
 		for _, i := range d.slots {
-			key += fmt.Sprint(" ", len(p.slots[i].options))
+			key.slots += fmt.Sprint(" ", len(p.slots[i].options))
 		}
 	}
 	if p.trials[key] == nil {
@@ -126,29 +134,27 @@ func size(p *planner, d *demand, alive [][]bool) int {
 // which options are in one that holds. Combinations that would make a plan cost
 // more than one that is known are left out: no smallest plan has them. For the
 // same reason nothing is reached from where one part more would be too much.
-func tryAll(p *planner, d *demand, alive [][]bool) (reached []graph.PositionID, supported [][]bool) {
+func tryAll(p *planner, d *demand, alive [][]bool, reached map[graph.PositionID]bool) (supported [][]bool) {
 	// as many as last time: what was found then may still be in use
-	d.options, d.ways, d.holdsAnyway = make([][]int, 0, len(d.options)), make([]*donorWay, 0, len(d.ways)), true
+	d.options, d.ways, d.holdsAnyway = make([][]int, 0, len(d.options)), make([]*donorWay, 0, len(d.ways)), false
+	signs := signsOf(p, d)
+	if holdsWhatever(p, d, alive, signs, reached) {
+		d.holdsAnyway = true
+		return lists.Mapped(d.slots, func(i int) []bool { return alive[i] })
+	}
 	var kept choices
 	supported = make([][]bool, len(d.slots))
 	for k, i := range d.slots {
 		supported[k] = make([]bool, len(alive[i]))
 	}
-	signs := signsOf(p, d)
-	combinations(p, d, alive, func(choice []int, cost plan.Cost) {
-		oneMore := !isTooMuch(p, cost.Plus(least(p)))
-		t := tryOne(p, d, choice, signs, oneMore)
+	combinations(p, d, alive, func(choice []int, cost plan.Cost) bool {
+		t := tryOne(p, d, choice, signs, cost, reached)
 		if t == nil {
-			return
+			return true
 		}
-		if oneMore {
-			reached = append(reached, t.upset...)
-		}
-		d.holdsAnyway = d.holdsAnyway && len(t.ways) == 1 && t.ways[0].cost == plan.Cost{}
 		for i := range t.ways {
 			way := &t.ways[i]
 			if isTooMuch(p, cost.Plus(way.cost)) || isRefused(p, d, choice, way) {
-				d.holdsAnyway = false
 				continue
 			}
 			d.options = append(d.options, kept.copied(choice))
@@ -157,9 +163,29 @@ func tryAll(p *planner, d *demand, alive [][]bool) (reached []graph.PositionID, 
 				supported[k][o] = true
 			}
 		}
+		return true
 	})
-	return reached, supported
+	return supported
 }
+
+// holdsWhatever reports whether a demand holds with every combination there is, each in
+// one way that costs nothing. Of such a demand no combination is kept: a circuit with a
+// dozen lines has a hundred thousand.
+func holdsWhatever(p *planner, d *demand, alive [][]bool, signs [][]int, reached map[graph.PositionID]bool) bool {
+	if p.refusals[d.key()] > 0 || slices.ContainsFunc(d.slots, func(i int) bool { return slices.Contains(alive[i], false) }) {
+		return false
+	}
+	holds := true
+	all := combinations(p, d, alive, func(choice []int, cost plan.Cost) bool {
+		t := tryOne(p, d, choice, signs, cost, reached)
+		holds = t != nil && len(t.ways) == 1 && t.ways[0].cost == plan.Cost{}
+		return holds
+	})
+	return holds && all
+}
+
+// isDead reports whether a demand allows nothing.
+func (d *demand) isDead() bool { return !d.holdsAnyway && len(d.ways) == 0 }
 
 // choices keeps copies of choices, many in one piece of memory.
 type choices struct{ room []int }
@@ -174,13 +200,13 @@ func (c *choices) copied(choice []int) []int {
 	return c.room[from:len(c.room):len(c.room)]
 }
 
-// combinations goes through the choices of options alive that do not make a
-// plan cost too much; cost is the least a plan with them can cost.
-func combinations(p *planner, d *demand, alive [][]bool, try func(choice []int, cost plan.Cost)) {
-	if p.rough && size(p, d, alive) > fewCombinations && !p.whole[d.What+" "+d.ID] {
+// combinations goes through the choices of options alive that do not make a plan cost too
+// much, until one is enough; cost is the least a plan with them can cost. It reports
+// whether those were all there are.
+func combinations(p *planner, d *demand, alive [][]bool, try func(choice []int, cost plan.Cost) bool) bool {
+	if p.rough && size(p, d, alive) > fewCombinations && !p.whole[d.key()] {
 		straightChoices(p, d, alive, try)
-		d.holdsAnyway = false
-		return
+		return false
 	}
 	rest := make([]plan.Cost, len(d.slots)+1) // of what is not chosen yet, once so many are
 	if isBounded(p) {
@@ -189,12 +215,11 @@ func combinations(p *planner, d *demand, alive [][]bool, try func(choice []int, 
 			rest[k] = floors.without(d.slots[:k])
 		}
 	}
-	choice := make([]int, len(d.slots))
-	var from func(k int, cost plan.Cost)
-	from = func(k int, cost plan.Cost) {
+	choice, all := make([]int, len(d.slots)), true
+	var from func(k int, cost plan.Cost) bool
+	from = func(k int, cost plan.Cost) bool {
 		if k == len(choice) {
-			try(choice, cost.Plus(rest[k]))
-			return
+			return try(choice, cost.Plus(rest[k]))
 		}
 		slot := p.slots[d.slots[k]]
 		for o, ok := range alive[d.slots[k]] {
@@ -203,14 +228,17 @@ func combinations(p *planner, d *demand, alive [][]bool, try func(choice []int, 
 			}
 			with := cost.Plus(slot.options[o].cost)
 			if isTooMuch(p, with.Plus(rest[k+1])) {
-				d.holdsAnyway = false
+				all = false
 				continue
 			}
 			choice[k] = o
-			from(k+1, with)
+			if !from(k+1, with) {
+				return false
+			}
 		}
+		return true
 	}
-	from(0, plan.Cost{})
+	return from(0, plan.Cost{}) && all
 }
 
 // isTooMuch reports whether a cost is above that of a plan that is known.
@@ -220,8 +248,10 @@ func isTooMuch(p *planner, c plan.Cost) bool {
 
 // tryOne judges one combination: the ways for it to hold and, when a plan with it
 // could cost one part more, the ways through another part and where another part
-// might do better. What was not looked at mates with everything.
-func tryOne(p *planner, d *demand, choice []int, signs [][]int, oneMore bool) *trial {
+// might do better, which is then reached. What was not looked at mates with everything.
+// It is nil when the time is over.
+func tryOne(p *planner, d *demand, choice []int, signs [][]int, cost plan.Cost,
+	reached map[graph.PositionID]bool) *trial {
 	key := p.key[:0]
 	for k, o := range choice {
 		if signs[k][o] < 0 {
@@ -231,6 +261,7 @@ func tryOne(p *planner, d *demand, choice []int, signs [][]int, oneMore bool) *t
 	}
 	p.key = key
 	t, ok := d.tried[string(key)]
+	oneMore := !isTooMuch(p, cost.Plus(least(p)))
 	if isLate(p, !ok || oneMore && !t.complete) {
 		return nil
 	}
@@ -240,6 +271,9 @@ func tryOne(p *planner, d *demand, choice []int, signs [][]int, oneMore bool) *t
 	}
 	if oneMore {
 		lookThrough(p, d, t, choice)
+		for _, id := range t.upset {
+			reached[id] = true
+		}
 	}
 	return t
 }
@@ -273,10 +307,16 @@ func newTrial(p *planner, d *demand, choice []int) *trial {
 	return &trial{ways: withoutRefused(p, d, parts, waysWithout(p, d, o))}
 }
 
+// settledKey is an outcome that is settled, with its verdict.
+type settledKey struct {
+	outcome examine.OutcomeID
+	after   graph.Verdict
+}
+
 // settledTrial is the one trial of all combinations of which an outcome is settled
 // with the same verdict.
 func settledTrial(p *planner, o examine.Outcome) *trial {
-	key := o.What + " " + o.ID + " " + o.After.String()
+	key := settledKey{o.Key(), o.After}
 	t, have := p.settled[key]
 	if !have {
 		t = &trial{ways: []donorWay{{outcome: examine.Outcome{What: o.What, ID: o.ID, After: o.After}}}, complete: true}

@@ -51,7 +51,7 @@ func clash(p *planner, c plan.Clash) (*DonorClash, error) {
 		}
 	}
 	for i, demand := range p.demands {
-		if len(demand.ways) == 0 && len(c.Demands) == 1 && !slices.Contains(c.Demands, i) {
+		if demand.isDead() && len(c.Demands) == 1 && !slices.Contains(c.Demands, i) {
 			d.Also = append(d.Also, clashJoint(p, demand))
 		}
 	}
@@ -111,7 +111,7 @@ func leastBadOf(p *planner, d *demand, some func(slot, option int) bool) examine
 		}
 	}
 	var best, unfilled examine.Outcome
-	combinations(p, d, all, func(choice []int, _ plan.Cost) {
+	combinations(p, d, all, func(choice []int, _ plan.Cost) bool {
 		parts := map[graph.PositionID]graph.PartID{}
 		for k, i := range d.slots {
 			parts[p.slots[i].at] = p.slots[i].options[choice[k]].part
@@ -125,6 +125,7 @@ func leastBadOf(p *planner, d *demand, some func(slot, option int) bool) examine
 			cmp.Compare(changedEnds(o), changedEnds(*least))) < 0) {
 			*least = o
 		}
+		return true
 	})
 	if best.What == "" { // nothing is known for an empty place
 		return unfilled

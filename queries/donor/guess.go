@@ -51,9 +51,12 @@ func guess(p *planner) error {
 			return nil
 		}
 		p.within = &size
-		enumerateWith(p, true)
+		_, clash := enumerateWith(p, true)
 		if err := cmp.Or(p.fault, p.ctx.Err()); err != nil {
 			return err
+		}
+		if clash {
+			continue
 		}
 		problem, demands := assembled(p)
 		if err := solveClosed(p, problem, demands); err != nil {

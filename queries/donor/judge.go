@@ -7,6 +7,7 @@ import (
 	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
+	"matewell/queries/mating"
 )
 
 // safetyWeight is how many other unknowns one that is safety-relevant
@@ -55,9 +56,23 @@ func outcomeOn(p *planner, d *demand, s *machine.Setup) (examine.Outcome, bool) 
 func outcomeWith(p *planner, d *demand, s *machine.Setup, at graph.PositionID) (examine.Outcome, bool) {
 	j := judged(p, d, s)
 	if k := slices.Index(d.Places, at); k >= 0 && j.parts[k] != s.PartIDAt(at) {
-		return d.Judge(p.was, s)
+		j.outcome.Checks = spokenOf(j.outcome.Checks, at, s.PartIDAt(at))
 	}
 	return j.outcome, j.outcome.What != ""
+}
+
+// spokenOf are checks as they would be said of a part that measures the same as the one
+// they were worked out with.
+func spokenOf(checks []mating.Check, at graph.PositionID, part graph.PartID) []mating.Check {
+	return lists.Mapped(checks, func(c mating.Check) mating.Check {
+		c.Uses = lists.Mapped(c.Uses, func(u mating.Use) mating.Use {
+			if u.Position == at {
+				u.Part = part
+			}
+			return u
+		})
+		return c
+	})
 }
 
 // isJudged reports whether a demand was judged on such a machine already.

@@ -71,10 +71,10 @@ func onceOn(p *planner, d *demand, s *machine.Setup, way donorWay) graph.Verdict
 // onceMade judges the machine with all that its ways get and make. What no rule can
 // judge once it is made is left out; nothing is judged where nothing is made.
 func onceMade(p *planner, after *machine.Setup, ways []donorWay) ([]examine.Outcome, error) {
-	made := map[string]bool{}
+	made := map[examine.OutcomeID]bool{}
 	for _, way := range ways {
 		if way.makes() {
-			made[way.outcome.What+" "+way.outcome.ID] = true
+			made[way.outcome.Key()] = true
 		}
 	}
 	if len(made) == 0 {
@@ -89,7 +89,7 @@ func onceMade(p *planner, after *machine.Setup, ways []donorWay) ([]examine.Outc
 	if err != nil {
 		return nil, err
 	}
-	outcomes = lists.Kept(outcomes, func(o examine.Outcome) bool { return !made[o.What+" "+pairName(o)] || w.IsOn(o) })
+	outcomes = lists.Kept(outcomes, func(o examine.Outcome) bool { return !made[pairKey(o)] || w.IsOn(o) })
 	p.allMade[key] = outcomes
 	return slices.Clone(outcomes), nil
 }
@@ -116,7 +116,10 @@ func putOnAll(ways []donorWay) *swap.Workshop {
 }
 
 // refusal is one way of one combination of parts that a whole machine refused.
-type refusal struct{ demand, parts, way string }
+type refusal struct {
+	demand     examine.OutcomeID
+	parts, way string
+}
 
 // refusedIn are the ways of a plan that the machine refuses once all of the plan
 // is on: what was made for one joint is in the way of another, or a bracket does
@@ -181,7 +184,7 @@ func indexesOf[T any](list []T, is func(T) bool) []int {
 
 // isOf reports whether a way is the one by which a connection was to hold.
 func isOf(way donorWay, o examine.Outcome) bool {
-	return way.outcome.What == o.What && pairName(way.outcome) == pairName(o)
+	return pairKey(way.outcome) == pairKey(o)
 }
 
 // isAnswerable reports whether a way is the one by which the refused connection was
@@ -203,7 +206,7 @@ func nameRefusal(slots []*donorSlot, d *demand, choice []int, way string) refusa
 	for k, i := range d.slots {
 		parts = append(parts, string(slots[i].options[choice[k]].part))
 	}
-	return refusal{d.What + " " + d.ID, strings.Join(parts, "\n"), way}
+	return refusal{d.key(), strings.Join(parts, "\n"), way}
 }
 
 // withoutRefusals is a problem without the ways that a whole machine refused.
@@ -234,7 +237,7 @@ func withoutRefusals(p *planner, problem plan.Problem, demands []*demand) (plan.
 const mostRefused = 6
 
 func isRefused(p *planner, d *demand, choice []int, way *donorWay) bool {
-	if p.refusals[d.What+" "+d.ID] == 0 {
+	if p.refusals[d.key()] == 0 {
 		return false
 	}
 	r := nameRefusal(p.slots, d, choice, way.name)

@@ -5,6 +5,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/examine"
+	"matewell/queries/machine"
 )
 
 // weighPlaces has every part count as an unknown that would leave something
@@ -33,13 +34,7 @@ func weighPlaces(p *planner, meets map[graph.PositionID][]*demand) error {
 				continue
 			}
 			o.weighed = true
-			key := seatKey{s.at, o.part}
-			unknown, known := p.weighed[key]
-			if !known {
-				unknown = leavesUnknown(p, s.at, o.part, meets[s.at])
-				p.weighed[key] = unknown
-			}
-			if unknown {
+			if leavesUnknown(p, s.at, o.part, meets[s.at]) {
 				o.cost.Unknowns += unknownsAt(p, s.at)
 			}
 		}
@@ -58,18 +53,59 @@ func leavesUnknown(p *planner, at graph.PositionID, part graph.PartID, meets []*
 		return false
 	}
 	after := setupWith(p, p.base, map[graph.PositionID]graph.PartID{at: part})
+	key := weighedOn(p, at, after, meets)
+	unknown, known := p.weighed[key]
+	if !known {
+		unknown = earnsNothing(p, at, after, meets)
+		if p.ctx.Err() != nil {
+			return false // too late: nobody asks any more
+		}
+		p.weighed[key] = unknown
+	}
+	return unknown
+}
+
+// earnsNothing reports whether what sits at a place, of which nobody says anything, is
+// judged by nothing. Figures are worked out only where no check has judged it.
+func earnsNothing(p *planner, at graph.PositionID, after *machine.Setup, meets []*demand) bool {
 	var outcomes []examine.Outcome
 	for _, d := range meets {
 		if !isJudged(p, d, after) && p.ctx.Err() != nil {
-			return false // too late: nobody asks any more
+			return false
 		}
 		if o, ok := outcomeWith(p, d, after, at); ok {
 			outcomes = append(outcomes, o)
 		}
 	}
 	x := p.around.Examiner(p.was, after)
+	if x.EarnedAt(at, outcomes, nil, examine.Word{}) != examine.EarnedNothing {
+		return false
+	}
 	numbers := slices.Concat(x.HydraulicNumbers(nil), x.CableNumbers())
-	return x.EarnedAt(at, outcomes, numbers, word) == examine.EarnedNothing
+	return len(numbers) == 0 || x.EarnedAt(at, outcomes, numbers, examine.Word{}) == examine.EarnedNothing
+}
+
+// weighedOn tells apart all that what a part earns at a place hangs on: the part itself,
+// how all that meets the place is judged, and for the figures what shares a circuit or a
+// cable with it.
+func weighedOn(p *planner, at graph.PositionID, after *machine.Setup, meets []*demand) string {
+	key := []byte(string(at) + "=" + string(after.PartIDAt(at)))
+	for _, d := range meets {
+		key = append(append(key, '\n'), keyOn(p, d, after)...)
+	}
+	var shared []graph.PositionID
+	for _, c := range p.around.Circuits {
+		if places := c.Places(); slices.Contains(places, at) {
+			shared = append(shared, places...)
+		}
+	}
+	if after.HasAt(at, "nipple-seat") {
+		shared = append(shared, after.Changed()...)
+	}
+	for _, id := range shared {
+		key = append(append(key, '\n'), id+"="+graph.PositionID(after.PartIDAt(id))...)
+	}
+	return string(key)
 }
 
 // wordFor is who lists the part at the place, or fitted it there.

@@ -25,26 +25,26 @@ type planner struct {
 	demands  []*demand
 	problem  plan.Problem
 	known    *known
-	told     *plan.Cost       // what q.Better was last told
-	bottom   plan.Cost        // what no plan costs less than, as last worked out
-	bound    *plan.Cost       // of a plan that is known; nil before there is one
-	late     bool             // the time was over before a plan was proved smallest
-	unproved bool             // something else keeps it from being proved
-	refusals map[string]int   // how many of them, by demand
-	fault    error            // of the reader, met while judging
-	refused  map[refusal]bool // ways that a whole machine refused; with any, no plan is proved smallest
-	notes    []string         // those of the task, and what there was no time for
+	told     *plan.Cost                // what q.Better was last told
+	bottom   plan.Cost                 // what no plan costs less than, as last worked out
+	bound    *plan.Cost                // of a plan that is known; nil before there is one
+	late     bool                      // the time was over before a plan was proved smallest
+	unproved bool                      // something else keeps it from being proved
+	refusals map[examine.OutcomeID]int // how many of them, by demand
+	fault    error                     // of the reader, met while judging
+	refused  map[refusal]bool          // ways that a whole machine refused; with any, no plan is proved smallest
+	notes    []string                  // those of the task, and what there was no time for
 
-	rough   bool            // it looks for a rough plan
-	whole   map[string]bool // of a rough plan: demands of which every combination is tried
-	plain   bool            // save nothing: judge all there is, for a test to compare with
-	guessed int             // how many sizes were guessed at
-	within  *planSize       // while a plan of that size is guessed at
-	floors  floors          // when last enumerated, of all slots there were
-	looks   int             // how often the clock might have been asked
-	most    int             // how many combinations may still be judged; 0 is any number
-	key     []byte          // room to write a key in
-	room    []byte          // room to write another
+	rough   bool                       // it looks for a rough plan
+	whole   map[examine.OutcomeID]bool // of a rough plan: demands of which every combination is tried
+	plain   bool                       // save nothing: judge all there is, for a test to compare with
+	guessed int                        // how many sizes were guessed at
+	within  *planSize                  // while a plan of that size is guessed at
+	floors  floors                     // when last enumerated, of all slots there were
+	looks   int                        // how often the clock might have been asked
+	most    int                        // how many combinations may still be judged; 0 is any number
+	key     []byte                     // room to write a key in
+	room    []byte                     // room to write another
 }
 
 // memory is what was worked out or read already. None of it hangs on what the
@@ -55,9 +55,9 @@ type memory struct {
 	allMade  map[string][]examine.Outcome // a whole machine with all of a plan made; see onceMade
 	onceOn   map[string]graph.Verdict     // on what is made, once it is on; by machine and way
 	anything *trial                       // of a combination that holds for nothing
-	trials   map[string]map[string]*trial
-	settled  map[string]*trial // see settledTrial
-	weighed  map[seatKey]bool  // whether a part leaves something unknown at its place, once for all plans of a task
+	trials   map[trialsKey]map[string]*trial
+	settled  map[settledKey]*trial // see settledTrial
+	weighed  map[string]bool       // whether a part earns nothing at its place; see weighedOn
 	seats    map[seatKey]*machine.Seat
 	signs    map[signKey]int // what parts measure where a demand looks, as a number
 	texts    map[string]int
@@ -77,8 +77,8 @@ type memory struct {
 func newMemory(before *machine.Setup) *memory {
 	return &memory{was: examine.From(before), judged: map[string]judgement{}, onceOn: map[string]graph.Verdict{},
 		allMade:  map[string][]examine.Outcome{},
-		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[string]map[string]*trial{},
-		settled: map[string]*trial{}, weighed: map[seatKey]bool{},
+		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[trialsKey]map[string]*trial{},
+		settled: map[settledKey]*trial{}, weighed: map[string]bool{},
 		seats: map[seatKey]*machine.Seat{}, signs: map[signKey]int{}, texts: map[string]int{},
 		joined: map[string][]graph.Part{}, free: map[graph.PositionID]bool{},
 		adapters: map[string][]graph.PartID{}, featured: map[string][]graph.KindID{},
@@ -91,7 +91,7 @@ func newMemory(before *machine.Setup) *memory {
 // tried by slots.
 func (m *memory) shared() *memory {
 	other := *m
-	other.trials = map[string]map[string]*trial{}
+	other.trials = map[trialsKey]map[string]*trial{}
 	return &other
 }
 
@@ -118,9 +118,7 @@ func (p *planner) other(q DonorQuestion) (*planner, error) {
 		return nil, err
 	}
 	d.keepBack()
-	m := p.memory.shared()
-	m.weighed = map[seatKey]bool{}
-	return plannerWith(t, m, d), nil
+	return plannerWith(t, p.memory.shared(), d), nil
 }
 
 // plannerOf is a planner that has not looked yet.
@@ -131,7 +129,7 @@ func plannerOf(t *task, d *deadline) *planner {
 }
 
 func plannerWith(t *task, m *memory, d *deadline) *planner {
-	return &planner{task: t, memory: m, ctx: d, refused: map[refusal]bool{}, refusals: map[string]int{},
+	return &planner{task: t, memory: m, ctx: d, refused: map[refusal]bool{}, refusals: map[examine.OutcomeID]int{},
 		notes:  slices.Clone(t.notes),
 		slotAt: map[graph.PositionID]int{}}
 }

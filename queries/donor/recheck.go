@@ -22,21 +22,21 @@ func recheck(p *planner, after *machine.Setup, ways []donorWay, d *DonorPlan) (s
 	if err != nil {
 		return a, err
 	}
-	accounted := map[string]donorWay{}
+	accounted := map[examine.OutcomeID]donorWay{}
 	for i, way := range ways {
 		for _, o := range outcomes {
-			if o.What == way.outcome.What && o.ID == way.outcome.ID {
+			if o.Key() == way.outcome.Key() {
 				ways[i].get = remeasured(way.get, o)
 			}
 		}
-		accounted[way.outcome.What+" "+way.outcome.ID] = way
+		accounted[way.outcome.Key()] = way
 	}
 	var faults []string
 	for _, o := range outcomes {
 		if examine.IsOfPart(o) || isSettled(o) {
 			continue
 		}
-		way, ok := accounted[o.What+" "+pairName(o)]
+		way, ok := accounted[pairKey(o)]
 		if !ok || way.outcome.After != o.After || examine.EffortOf(way.outcome.Checks) != examine.EffortOf(o.Checks) {
 			faults = append(faults, fmt.Sprintf("%s %s (%s): %s; planned: %s %s", o.What, queries.LocalName(o.ID), o.After,
 				o.Why,
@@ -70,13 +70,14 @@ func remeasured(gets []swap.Get, o examine.Outcome) []swap.Get {
 	return gets
 }
 
-// pairName is the name of a pair by its first position, whichever of the two
-// was changed.
-func pairName(o examine.Outcome) string {
+// pairKey is the key of an outcome, of a pair that by its first position, whichever of the
+// two was changed.
+func pairKey(o examine.Outcome) examine.OutcomeID {
+	key := o.Key()
 	if o.What == examine.OfPair {
-		return min(o.ID, string(machine.OtherSide(graph.PositionID(o.ID))))
+		key.ID = min(o.ID, string(machine.OtherSide(graph.PositionID(o.ID))))
 	}
-	return o.ID
+	return key
 }
 
 func madeOf(ways []donorWay) []swap.Get {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"matewell/graph"
+	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/plan"
 )
@@ -66,7 +67,7 @@ func roughPlan(p *planner) error {
 func roughPlanner(p *planner) *planner {
 	n := plannerWith(p.task, p.memory.shared(), p.ctx)
 	n.notes, n.rough, n.told = nil, true, p.told
-	n.whole = map[string]bool{}
+	n.whole = map[examine.OutcomeID]bool{}
 	return n
 }
 
@@ -136,7 +137,7 @@ func openDemands(p *planner) []*demand {
 func widen(p *planner, stuck []*demand) (bool, error) {
 	for _, places := range []func(d *demand) []graph.PositionID{(*demand).remedies,
 		func(d *demand) []graph.PositionID {
-			if len(d.ways) == 0 {
+			if d.isDead() {
 				return nil
 			}
 			return d.Places
@@ -223,7 +224,7 @@ func widenSlots(p *planner, stuck []*demand) (bool, error) {
 	}
 	some := false
 	for _, d := range stuck {
-		if key := d.What + " " + d.ID; !p.whole[key] && isCut(p, d) {
+		if key := d.key(); !p.whole[key] && isCut(p, d) {
 			p.whole[key], some = true, true
 		}
 	}
@@ -251,7 +252,7 @@ func roughRound(p *planner) ([]*demand, error) {
 	if err := cmp.Or(p.fault, p.ctx.Err()); err != nil {
 		return nil, err
 	}
-	if dead := lists.Kept(slices.Clone(p.demands), func(d *demand) bool { return len(d.ways) == 0 }); len(dead) > 0 {
+	if dead := lists.Kept(slices.Clone(p.demands), (*demand).isDead); len(dead) > 0 {
 		return dead, nil
 	}
 	known := p.known
@@ -270,7 +271,7 @@ func stuckIn(p *planner) ([]*demand, error) {
 	problem, demands := withoutRefusals(p, p.problem, p.demands)
 	var stuck []*demand
 	for _, d := range demands {
-		if d.isOfPlaces() && p.refusals[d.What+" "+d.ID] > 0 {
+		if d.isOfPlaces() && p.refusals[d.key()] > 0 {
 			stuck = append(stuck, d)
 		}
 	}
@@ -309,17 +310,18 @@ func canWiden(p *planner, d *demand) bool {
 
 // straightChoices goes through the choices that have what is there at every slot, or
 // what the donor has, all but one.
-func straightChoices(p *planner, d *demand, alive [][]bool, try func(choice []int, cost plan.Cost)) {
+func straightChoices(p *planner, d *demand, alive [][]bool, try func(choice []int, cost plan.Cost) bool) {
 	tried := map[string]bool{}
-	once := func(choice []int) {
+	once := func(choice []int) bool {
 		key := make([]byte, 0, 2*len(choice))
 		for _, o := range choice {
 			key = append(key, byte(o), byte(o>>8))
 		}
-		if !tried[string(key)] {
-			tried[string(key)] = true
-			try(choice, plan.Cost{})
+		if tried[string(key)] {
+			return true
 		}
+		tried[string(key)] = true
+		return try(choice, plan.Cost{})
 	}
 	options := make([][]int, len(d.slots))
 	for k, i := range d.slots {
@@ -340,7 +342,9 @@ func straightChoices(p *planner, d *demand, alive [][]bool, try func(choice []in
 			for _, o := range options[k] {
 				choice := slices.Clone(base)
 				choice[k] = o
-				once(choice)
+				if !once(choice) {
+					return
+				}
 			}
 		}
 	}

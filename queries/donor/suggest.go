@@ -91,7 +91,7 @@ type cutter struct {
 	assemblies []string
 	at         map[string][]graph.PositionID // places whose part would change
 	demands    []*demand
-	judged     map[string]examine.Outcome
+	judged     map[cutKey]examine.Outcome
 }
 
 // UnitsTime is how long groups are planned when nobody says, all together.
@@ -185,7 +185,7 @@ func newCutter(ctx context.Context, r graph.Reader, q DonorQuestion) (*cutter, e
 		return nil, err
 	}
 	before, p := t.before, plannerOf(t, newDeadline(ctx, q))
-	c := &cutter{p: p, at: map[string][]graph.PositionID{}, judged: map[string]examine.Outcome{}}
+	c := &cutter{p: p, at: map[string][]graph.PositionID{}, judged: map[cutKey]examine.Outcome{}}
 	if c.whole, err = examine.WholeMachine(ctx, before); err != nil {
 		return nil, err
 	}
@@ -409,10 +409,16 @@ func (c *cutter) allIn(d *demand, group []string) bool {
 		func(id graph.PositionID) bool { return !slices.Contains(group, id.Assembly().Local()) })
 }
 
+// cutKey is a demand with the parts that come over of its places.
+type cutKey struct {
+	demand examine.OutcomeID
+	coming string
+}
+
 func (c *cutter) outcome(d *demand, coming []graph.PositionID) examine.Outcome {
-	key := d.What + " " + d.ID
+	key := cutKey{demand: d.key()}
 	for _, id := range coming {
-		key += "|" + string(id)
+		key.coming += "|" + string(id)
 	}
 	if o, ok := c.judged[key]; ok {
 		return o
