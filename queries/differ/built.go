@@ -31,14 +31,19 @@ func newBuiltAs(e *evidence.Evidence, variants []graph.Variant, fitments []graph
 	return b
 }
 
+// variant is a variant as read, else as far as its identity tells.
+func (b builtAs) variant(id graph.VariantID) graph.Variant {
+	if v, known := b.variants[id]; known {
+		return v
+	}
+	return queries.VariantOf(id)
+}
+
 // at gives what is listed at a position of a variant, the best evidence first;
 // between equals the later document, then what holds for every colour scheme,
 // then by part.
 func (b builtAs) at(position graph.PositionID, variant graph.VariantID) []graph.Fitment {
-	v, known := b.variants[variant]
-	if !known {
-		v = queries.VariantOf(variant)
-	}
+	v := b.variant(variant)
 	found := lists.Kept(b.listed[position], func(f graph.Fitment) bool { return slices.Contains(f.On, variant) })
 	slices.SortStableFunc(found, func(x, y graph.Fitment) int {
 		xs, ys := b.evidence.Voices(x.Said, &v), b.evidence.Voices(y.Said, &v)

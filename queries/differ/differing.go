@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"reflect"
 	"slices"
 	"strings"
 
@@ -17,6 +16,7 @@ import (
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
+	"matewell/queries/swap"
 )
 
 // differing is the work on one DifferQuestion.
@@ -36,20 +36,19 @@ type differing struct {
 	siblings  queries.Universe // all variants of both models
 
 	library *machine.Library // what was read of parts and of what they meet
-	ground  *fits.Ground     // claims about the parts that differ
-	claims  map[fits.Spot][]evidence.Claim
+	said    *fits.Sayings    // of the parts that differ; nil when none does
 
 	// What was worked out already, since most pairs of variants share parts.
 	compared   map[[2]graph.PartID]comparison
 	directions map[swapKey]*Direction
-	outcomes   map[swapKey][]examine.Outcome // of all that a part meets in its new place
+	tried      map[swapKey]swap.Tried
 }
 
 func newDiffering(ctx context.Context, l *machine.Library, q DifferQuestion) (*differing, error) {
 	r := l.Reader()
 	d := &differing{r: r, q: q, library: l, evidence: l.Evidence(), positions: map[graph.PositionID]graph.Position{},
 		compared: map[[2]graph.PartID]comparison{}, directions: map[swapKey]*Direction{},
-		outcomes: map[swapKey][]examine.Outcome{}}
+		tried: map[swapKey]swap.Tried{}}
 	var err error
 	if d.a, err = queries.MachinesFor(ctx, r, queries.MachineQuestion{On: q.A, Market: q.Market}); err != nil {
 		return nil, err
@@ -170,8 +169,6 @@ func (d *differing) sides(local string, pair VariantPair) (a, b []graph.Fitment)
 // what the parts meet. Nothing more is read about parts that are the same.
 func (d *differing) loadDiffering(ctx context.Context) error {
 	at, parts := d.differingPlaces()
-	d.ground = fits.NewGround(d.r)
-	d.ground.Evidence, d.ground.Positions = d.evidence, d.positions
 	if err := d.loadOneSided(ctx); err != nil || len(at) == 0 {
 		return err
 	}
@@ -186,10 +183,11 @@ func (d *differing) loadDiffering(ctx context.Context) error {
 	if err := d.loadParts(ctx, parts); err != nil {
 		return err
 	}
-	if err := d.loadClaims(ctx, parts, listings); err != nil {
+	variants := slices.Concat(d.a.Variants, d.b.Variants)
+	if d.said, err = fits.SayingsOf(ctx, d.r, d.evidence, variants, at, parts); err != nil {
 		return err
 	}
-	return d.loadOutcomes(ctx, at)
+	return d.try(ctx, at)
 }
 
 // loadOneSided adds the listings of all years at the positions that only one
@@ -256,40 +254,6 @@ func (d *differing) part(id graph.PartID) graph.Part {
 // kindOf is the kind of a part.
 func (d *differing) kindOf(p graph.Part) graph.Kind { return d.library.Kind(p.Kind) }
 
-// loadClaims gathers what listings, supersessions and findings say about the
-// differing parts on the other machine.
-func (d *differing) loadClaims(ctx context.Context, parts []graph.PartID, listings []graph.Fitment) error {
-	g := d.ground
-	both := queries.Machines{Variants: slices.Concat(d.a.Variants, d.b.Variants)}
-	g.Machines, g.Fitments = &both, listings
-	for _, id := range parts {
-		g.Findings = append(g.Findings, d.library.FindingsOf(id)...)
-	}
-	edges, err := evidence.EdgesAround(ctx, d.r, machine.PartsIn(listings))
-	if err != nil {
-		return err
-	}
-	w := evidence.NewWalker(edges)
-	for _, part := range machine.PartsIn(listings) {
-		g.Chains = append(g.Chains, w.FromListed(part)...)
-	}
-	if err := g.LoadPositions(ctx); err != nil {
-		return err
-	}
-	if err := g.LoadEvidence(ctx); err != nil {
-		return err
-	}
-	if err := g.LoadVariants(ctx); err != nil {
-		return err
-	}
-	d.claims = map[fits.Spot][]evidence.Claim{}
-	for _, c := range g.Claims() {
-		key := fits.Spot{Part: c.Part, Position: c.Position, Variant: c.Variant}
-		d.claims[key] = append(d.claims[key], c)
-	}
-	return nil
-}
-
 // featureKinds are the sorts of feature of the parts of the rows that are not
 // the same.
 func (d *differing) featureKinds(rows []DifferRow) []string {
@@ -321,22 +285,21 @@ func (d *differing) disputedDims(c comparison) []DisputedDim {
 	return all
 }
 
-// loadOutcomes judges, on the machine as built, everything that each part meets
-// in its place on the other machine.
-func (d *differing) loadOutcomes(ctx context.Context, at []graph.PositionID) error {
-	stands := map[graph.VariantID]*stand{}
-	all := &known{outcomes: examine.Decided{}, whole: map[string]transplanted{}}
+// try judges each part in its place on the other machine, on the machine as built.
+func (d *differing) try(ctx context.Context, at []graph.PositionID) error {
+	trials := map[graph.VariantID]*swap.Trials{}
+	known := swap.NewKnown()
 	for _, v := range slices.Concat(d.a.Variants, d.b.Variants) {
-		if stands[v.ID] != nil {
+		if trials[v.ID] != nil {
 			continue
 		}
 		here := lists.Kept(slices.Clone(at),
 			func(id graph.PositionID) bool { return slices.Contains(d.positions[id].On, v.ID) })
-		s, err := newStand(ctx, machine.StartIn(d.library, v, ""), here, all)
+		t, err := swap.NewTrials(ctx, machine.StartIn(d.library, v, ""), here, d.said, known)
 		if err != nil {
 			return err
 		}
-		stands[v.ID] = s
+		trials[v.ID] = t
 	}
 	for _, local := range d.locals {
 		for _, pair := range d.pairs {
@@ -348,294 +311,121 @@ func (d *differing) loadOutcomes(ctx context.Context, at []graph.PositionID) err
 			toB, toA := d.transplants(x, y, d.positions[a[0].Position], d.positions[b[0].Position], pair)
 			for _, t := range []transplant{toB, toA} {
 				key := swapKeyOf(t)
-				if _, done := d.outcomes[key]; done || t.part.ID == "" || t.part.ID == t.sitting {
+				if _, done := d.tried[key]; done || t.part.ID == "" || t.part.ID == t.sitting {
 					continue
 				}
-				outcomes, err := stands[t.onOther].judge(ctx, t, d.wordFor(key))
+				tried, err := trials[t.onOther].Judge(ctx, t.to.ID, t.part.ID)
 				if err != nil {
 					return err
 				}
-				d.outcomes[key] = outcomes
+				d.tried[key] = tried.Unpainted()
 			}
 		}
 	}
 	return nil
 }
 
-// jointsOf are the joints that the part has in its new place.
-func (d *differing) jointsOf(t transplant) []graph.Joint {
-	var joints []graph.Joint
-	for _, o := range d.outcomes[swapKeyOf(t)] {
-		if o.What == examine.OfJoint && slices.Contains(o.Joint.Places(), t.to.ID) { // not that of the caliper over a disc
-			joints = append(joints, o.Joint)
-		}
-	}
-	return joints
-}
-
-// further are the checks of runs, rows, discs, chains and circuits with the part
-// in its new place.
-func (d *differing) further(t transplant) []mating.Check {
-	var checks []mating.Check
-	for _, o := range d.outcomes[swapKeyOf(t)] {
-		if o.What != examine.OfJoint && o.What != examine.OfPlace {
-			checks = append(checks, o.Checks...)
-		}
-	}
-	return checks
-}
-
-// worse are those of further that come out worse than with what sits there, and
-// are not said yet.
-func (d *differing) worse(t transplant, said []mating.Check) []mating.Check {
-	var checks []mating.Check
-	for _, o := range d.outcomes[swapKeyOf(t)] {
-		if o.What == examine.OfJoint || o.What == examine.OfPlace || o.After <= o.Before {
-			continue
-		}
-		for _, c := range o.Checks {
-			if c.Verdict > o.Before && !slices.ContainsFunc(said, func(s mating.Check) bool { return reflect.DeepEqual(s, c) }) {
-				checks = append(checks, c)
-			}
-		}
-	}
-	return checks
-}
-
-// openFeatures are the features with another dimension that no joint judges.
-func (d *differing) openFeatures(t transplant) []string {
-	judged := d.judgedFeatures(t)
-	var open []string
-	for _, diff := range t.compare.differences {
-		if diff.Class != ClassCosmetic && diff.Dim != "" && !slices.Contains(judged, diff.Feature) {
-			open = append(open, diff.Feature)
-		}
-	}
-	return lists.Unique(open)
-}
-
-// direction judges a transplant by what is stated of the part in its new place,
-// and by what its features come to when they meet what is there. The computed
-// side is as strong as the weakest dimension it used. The same question is
-// answered once.
+// direction is what a part comes to in its new place: judged as a swap is, and weighed
+// for whose word that is. The computed side is as strong as the weakest dimension it
+// used. The same question is answered once.
 func (d *differing) direction(t transplant) *Direction {
 	key := swapKeyOf(t)
 	if known := d.directions[key]; known != nil {
 		return known
 	}
-	claims := append(slices.Clone(d.claims[key.Spot]), d.compute(t))
-	v := d.ground.Variant(t.onOther)
+	computed := d.computed(t)
+	claims := append(slices.Clone(d.said.Claims(key.Spot)), computed)
+	v := d.built.variant(t.onOther)
 	j := d.evidence.Judge(claims, &v, t.to.Safety)
+	if verdict := d.tried[key].Verdict(); j.Verdict != verdict {
+		against := j.Against
+		j = d.evidence.Judge([]evidence.Claim{computed}, &v, t.to.Safety)
+		j.Verdict, j.Rank, j.Source, j.Against = verdict, evidence.NoRank, evidence.Source{}, against
+	}
 	dir := &Direction{Verdict: j.Verdict, Via: j.Via, Why: j.Why, Rank: j.Rank, Source: j.Source,
 		Changes: j.Changes, ContradictedBy: j.Against, Steps: j.Steps}
-	d.holdAgainst(dir, key)
 	d.directions[key] = dir
 	return dir
 }
 
-// holdAgainst makes a direction no better than anything that was worked out: a list
-// does not talk away what does not mate, nor what nobody could judge.
-func (d *differing) holdAgainst(dir *Direction, key swapKey) {
-	worst := examine.Outcome{After: dir.Verdict}
-	for _, o := range d.outcomes[key] {
-		if o.After > worst.After {
-			worst = o
+// computed is what was worked out of a part in its new place, as a claim that rests on
+// what decided.
+func (d *differing) computed(t transplant) evidence.Claim {
+	tried := d.tried[swapKeyOf(t)]
+	c := evidence.Claim{Part: t.part.ID, Position: t.to.ID, Variant: t.onOther, Via: evidence.ViaComputed,
+		Verdict: tried.Verdict()}
+	var why []string
+	say := func(text string) {
+		if !slices.Contains(why, text) {
+			why = append(why, text)
 		}
 	}
-	if worst.After == dir.Verdict {
-		return
-	}
-	dir.Verdict, dir.Via, dir.Why, dir.Changes = worst.After, evidence.ViaComputed, worst.Why, nil
-	dir.Rank, dir.Source = evidence.NoRank, evidence.Source{}
-	for _, c := range worst.Checks {
-		for _, do := range c.Do {
-			dir.Changes = append(dir.Changes, evidence.Change{Do: do, Effort: c.Effort})
-		}
-	}
-	if worst.After != graph.FitsWithChanges {
-		dir.Changes = nil
-	}
-	dir.Steps = append(dir.Steps, evidence.Step{Kind: evidence.StepComputed, Text: worst.Why})
-}
-
-// wordFor is who speaks for a part in its new place.
-func (d *differing) wordFor(key swapKey) examine.Word {
-	for _, c := range d.claims[key.Spot] {
-		if c.Verdict > graph.FitsWithChanges || c.Via == evidence.ViaComputed {
+	for _, o := range tried.Outcomes {
+		if o.What == examine.OfWord || o.After != c.Verdict {
 			continue
 		}
-		word := examine.Word{Earned: examine.EarnedListed, Of: string(c.Via)}
-		if c.Via == evidence.ViaFinding {
-			word.Earned = examine.EarnedFound
+		lacks := d.lacking(t, o)
+		if lacks != "" {
+			say(lacks)
 		}
-		return word
+		for _, check := range o.Checks {
+			if check.Verdict != c.Verdict || c.Verdict == graph.Fits && !t.uses(check) {
+				continue
+			}
+			linkCheck(&c, check)
+			if lacks == "" && (c.Verdict != graph.Fits || o.What != examine.OfJoint && t.isOfDifference(check)) {
+				say(check.Why)
+			}
+		}
 	}
-	return examine.Word{}
+	for _, n := range tried.Numbers {
+		if n.Verdict == c.Verdict && c.Verdict > graph.FitsWithChanges {
+			say(n.Name + ": " + n.Words)
+		}
+	}
+	c.Why = strings.Join(why, "; ")
+	if c.Verdict == graph.Fits {
+		c.Why = t.whyFits(tried, c.Why)
+	}
+	if t.compare.onlyColour && c.Verdict == graph.Fits { // no measure says so
+		c.Links = nil
+	}
+	c.Links = append(c.Links, evidence.Link{Kind: evidence.StepComputed,
+		Text: fmt.Sprintf("%s at %s of %s: %s", t.part.ID, t.to.ID.Local(), t.onOther, c.Verdict)})
+	return c
 }
 
-// compute works out from features whether the part mates in its new place.
-func (d *differing) compute(t transplant) evidence.Claim {
-	base := evidence.Claim{Part: t.part.ID, Position: t.to.ID, Variant: t.onOther, Via: evidence.ViaComputed}
-	var checks []mating.Check
-	if !t.compare.onlyColour {
-		checks = d.checks(t)
-	}
+// lacking says of a joint that is unknown that the part has no such feature, where one of
+// its kind may do without; else it is empty.
+func (d *differing) lacking(t transplant, o examine.Outcome) string {
+	name, other := o.Joint.A.Feature, o.Joint.B
 	switch {
-	case len(checks) > 0:
-		d.fromChecks(&base, t, checks)
-	case t.compare.onlyColour:
-		base.Verdict, base.Why = graph.Fits, t.compare.why
-		base.Links = []evidence.Link{{Kind: evidence.StepComputed, Text: t.compare.why}}
-	case t.compare.class == ClassCosmetic:
-		base.Verdict, base.Why = graph.Fits, "measures the same as what sits there"
-		base.Links = []evidence.Link{{Kind: evidence.StepComputed, Text: t.compare.why}}
-	case t.compare.class == ClassNotKnown:
-		base.Verdict, base.Why = graph.Unknown, t.compare.why
+	case o.What != examine.OfJoint || o.After != graph.Unknown:
+		return ""
+	case o.Joint.A.Position == t.to.ID:
+	case o.Joint.B.Position == t.to.ID:
+		name, other = o.Joint.B.Feature, o.Joint.A
 	default:
-		base.Verdict, base.Why = graph.Unknown, "no joint is recorded here to judge it by: "+t.compare.why
-	}
-	return base
-}
-
-// checks judges what the part meets in the new place: every joint there, and what
-// else comes out worse with it.
-func (d *differing) checks(t transplant) []mating.Check {
-	var checks []mating.Check
-	for _, o := range d.outcomes[swapKeyOf(t)] {
-		if o.What != examine.OfJoint {
-			continue
-		}
-		if lacking, ok := d.lacking(t, o.Joint); ok {
-			checks = append(checks, lacking)
-			continue
-		}
-		checks = append(checks, o.Checks...)
-	}
-	rest := d.unjudged(t)
-	if len(checks) == 0 && !slices.ContainsFunc(rest, func(c mating.Check) bool { return c.Rule != noJudge }) {
-		return nil
-	}
-	return append(checks, rest...)
-}
-
-// lacking is the check for a joint whose feature the part may do without, and
-// does not have.
-func (d *differing) lacking(t transplant, j graph.Joint) (mating.Check, bool) {
-	name, other := j.A.Feature, j.B
-	switch t.to.ID {
-	case j.A.Position:
-	case j.B.Position:
-		name, other = j.B.Feature, j.A
-	default:
-		return mating.Check{}, false // the part only holds the joint
+		return "" // the part only holds the joint
 	}
 	if _, has := t.part.Feature(name); has || !mayLack(d.kindOf(t.part), name) {
-		return mating.Check{}, false
+		return ""
 	}
-	return mating.Check{Rule: "feature", Verdict: graph.Unknown,
-		Why: fmt.Sprintf("has no %s for %s to meet, or nobody recorded it", name, other)}, true
+	return fmt.Sprintf("has no %s for %s to meet, or nobody recorded it", name, other)
 }
 
-// unjudged judges the features that differ and that no joint of the new place
-// judges: an open port must be closed off; a length or a width counts as far as
-// a run, a row or a chain judges it; anything else is not known to do.
-func (d *differing) unjudged(t transplant) []mating.Check {
-	judged := d.judgedFeatures(t)
-	var checks []mating.Check
-	var open []string
-	for _, diff := range t.compare.differences {
-		if diff.Class == ClassCosmetic || slices.Contains(judged, diff.Feature) {
-			continue
-		}
-		f, has := t.part.Feature(diff.Feature)
-		switch {
-		case !has: // what the new place can do without, since nothing there meets it
-		case f.Kind == "port" && diff.Dim == "":
-			checks = append(checks, mating.Check{Rule: "open port", Verdict: graph.FitsWithChanges,
-				Effort: graph.EffortHandTools,
-				Why:    diff.Feature + " meets nothing here", Do: []string{"close off " + diff.Feature +
-					", which meets nothing here"}})
-		case diff.Dim != "":
-			further := usingFeature(d.further(t), t.to.ID, diff.Feature)
-			checks = append(checks, further...)
-			if len(further) == 0 {
-				open = append(open, diff.Text)
-			}
+// linkCheck rests a claim on a check.
+func linkCheck(c *evidence.Claim, check mating.Check) {
+	for _, use := range check.Uses {
+		c.Links = append(c.Links, examine.UseLink(use))
+	}
+	c.Links = append(c.Links, evidence.Link{Kind: evidence.StepRule,
+		Text: fmt.Sprintf("%s: %s: %s", check.Rule, check.Verdict, check.Why)})
+	if check.Verdict == graph.FitsWithChanges {
+		for _, do := range check.Do {
+			c.Changes = append(c.Changes, evidence.Change{Do: do, Effort: check.Effort})
 		}
 	}
-	checks = append(checks, d.worse(t, checks)...)
-	if len(open) > 0 {
-		checks = append(checks, mating.Check{Rule: noJudge, Verdict: graph.Unknown,
-			Why: "nothing recorded here judges this: " + strings.Join(lists.Unique(open), "; ")})
-	}
-	return checks
-}
-
-// judgedFeatures are the names of the part's features that the joints of the
-// new place judge.
-func (d *differing) judgedFeatures(t transplant) []string {
-	var judged []string
-	for _, j := range d.jointsOf(t) {
-		for _, ref := range []graph.FeatureRef{j.A, j.B} {
-			if ref.Position == t.to.ID {
-				judged = append(judged, ref.Feature)
-			}
-		}
-		if slices.Contains(j.Fasteners, t.to.ID) {
-			for _, f := range t.part.Features {
-				if f.Kind == "male-thread" || f.Kind == "washer" {
-					judged = append(judged, f.Name)
-				}
-			}
-		}
-	}
-	return judged
-}
-
-// fromChecks makes a claim of checks: the worst decides and is said first.
-func (d *differing) fromChecks(base *evidence.Claim, t transplant, checks []mating.Check) {
-	base.Verdict = mating.Worst(checks)
-	var why []string
-	for _, c := range checks {
-		for _, use := range c.Uses {
-			base.Links = append(base.Links, examine.UseLink(use))
-		}
-		base.Links = append(base.Links, evidence.Link{Kind: evidence.StepRule,
-			Text: fmt.Sprintf("%s: %s: %s", c.Rule, c.Verdict, c.Why)})
-		if c.Verdict == base.Verdict && !slices.Contains(why, c.Why) {
-			why = append(why, c.Why)
-		}
-		for _, do := range c.Do {
-			base.Changes = append(base.Changes, evidence.Change{Do: do, Effort: c.Effort})
-		}
-	}
-	base.Why = strings.Join(why, "; ")
-	if base.Verdict == graph.Fits {
-		base.Why = "mates with " + strings.Join(d.metBy(t), ", ")
-		for _, name := range d.openFeatures(t) {
-			for _, c := range usingFeature(d.further(t), t.to.ID, name) {
-				base.Why += "; " + c.Why
-			}
-		}
-	}
-	base.Links = append(base.Links, evidence.Link{Kind: evidence.StepComputed,
-		Text: fmt.Sprintf("%s at %s of %s: %s", t.part.ID, t.to.ID.Local(), t.onOther, base.Verdict)})
-	if base.Verdict != graph.FitsWithChanges {
-		base.Changes = nil
-	}
-}
-
-// metBy are the places that the part meets in its new place, sorted.
-func (d *differing) metBy(t transplant) []string {
-	var met []string
-	for _, j := range d.jointsOf(t) {
-		for _, ref := range []graph.FeatureRef{j.A, j.B} {
-			if ref.Position != t.to.ID {
-				met = append(met, ref.Position.Local())
-			}
-		}
-	}
-	return lists.Unique(met)
 }
 
 // rows compares every position on every pair, and joins the pairs for which the
@@ -702,7 +492,7 @@ func (d *differing) side(listed []graph.Fitment, p graph.Position, variant graph
 	if len(listed) == 0 {
 		return &DifferSide{Quantity: p.Quantity}
 	}
-	v := d.ground.Variant(variant)
+	v := d.built.variant(variant)
 	s := &DifferSide{}
 	s.show(listed[0], listed)
 	if voices := d.evidence.Voices(listed[0].Said, &v); len(voices) > 0 {

@@ -19,10 +19,11 @@ import (
 type Ground struct {
 	r        graph.Reader
 	Evidence *evidence.Evidence
-	Machines *queries.Machines // what the question is limited to; nil for no limit
-	frame    string            // the machine's own frame number; empty when not known
-	market   string            // narrows when there are no machines; empty for no limit
-	target   *graph.Part       // the part asked about; nil for any
+	Machines *queries.Machines     // what the question is limited to; nil for no limit
+	frame    string                // the machine's own frame number; empty when not known
+	market   string                // narrows when there are no machines; empty for no limit
+	target   *graph.Part           // the part asked about; nil for any
+	targets  map[graph.PartID]bool // several that are asked about together; nil for none
 	// measuring holds what is said against measures; nil for not at all.
 	measuring Measuring
 
@@ -79,7 +80,9 @@ func (g *Ground) wants(id graph.VariantID) bool {
 }
 
 // asks reports whether the question is about the part.
-func (g *Ground) asks(p graph.PartID) bool { return g.target == nil || g.target.ID == p }
+func (g *Ground) asks(p graph.PartID) bool {
+	return (g.target == nil || g.target.ID == p) && (g.targets == nil || g.targets[p])
+}
 
 // Variant is the variant as read, else as far as its identity tells.
 func (g *Ground) Variant(id graph.VariantID) graph.Variant {

@@ -24,6 +24,7 @@ type Judgement struct {
 // the new parts are built on.
 type judging struct {
 	*examine.Examiner
+	said saying // nil for asking fits.Said
 	// words are what speaks for a new part at its very place, by position.
 	words map[graph.PositionID]examine.Word
 	// earned says by what each changed place has come by its verdict.
@@ -85,8 +86,7 @@ func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcom
 	if err != nil {
 		return nil, err
 	}
-	outcomes := append(x.Outcomes(), x.Kinds()...)
-	outcomes = append(outcomes, openEnds(x)...)
+	outcomes := append(x.Outcomes(), x.ofParts()...)
 	unsupported, err := unsupported(ctx, x)
 	if err != nil {
 		return nil, err
@@ -111,6 +111,10 @@ func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcom
 	x.earned = places.By
 	return append(outcomes, places.Unknown...), err
 }
+
+// ofParts is whether the new parts are of the sorts that go there, and what of them meets
+// nothing.
+func (x *judging) ofParts() []examine.Outcome { return append(x.Kinds(), openEnds(x)...) }
 
 // findServed reads where pads sit when the change touches a brake, and the fork
 // legs when it opens one: what services speak of.

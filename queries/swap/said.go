@@ -41,13 +41,12 @@ func sayings(ctx context.Context, x *judging) ([]examine.Outcome, []Conflict, er
 		if seat.Empty || seat.Made || seat.Part.ID == x.Before.Seat(id).Part.ID {
 			continue
 		}
-		a, err := fits.Said(ctx, x.After.Library().Reader(),
-			fits.FitsQuestion{Part: string(seat.Part.ID), On: string(x.After.Variant.ID), Position: string(id)})
+		rows, err := x.rowsAt(ctx, fits.Spot{Part: seat.Part.ID, Position: id, Variant: x.After.Variant.ID})
 		if err != nil {
 			return nil, nil, err
 		}
 		noteColour(x, id)
-		for _, row := range a.Rows {
+		for _, row := range rows {
 			if row.Part != seat.Part.ID || row.Position != id {
 				continue
 			}
@@ -61,6 +60,22 @@ func sayings(ctx context.Context, x *judging) ([]examine.Outcome, []Conflict, er
 		}
 	}
 	return outcomes, conflicts, nil
+}
+
+// saying is what sources say of a part at a place of a machine.
+type saying func(ctx context.Context, at fits.Spot) ([]fits.FitsRow, error)
+
+func (x *judging) rowsAt(ctx context.Context, at fits.Spot) ([]fits.FitsRow, error) {
+	if x.said != nil {
+		return x.said(ctx, at)
+	}
+	return saidAlone(ctx, x.After.Library().Reader(), at)
+}
+
+func saidAlone(ctx context.Context, r graph.Reader, at fits.Spot) ([]fits.FitsRow, error) {
+	a, err := fits.Said(ctx, r,
+		fits.FitsQuestion{Part: string(at.Part), On: string(at.Variant), Position: string(at.Position)})
+	return a.Rows, err
 }
 
 // note keeps who speaks for a part at its very place.

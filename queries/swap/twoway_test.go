@@ -177,7 +177,7 @@ func renumbered(facts graph.Facts, on graph.VariantID) (graph.Facts, map[graph.P
 func unpainted(a swap.SwapAnswer) graph.Verdict {
 	var rest []examine.Outcome
 	for _, o := range slices.Concat(a.Mates, a.WithChanges, a.Unknown, a.DoesNotMate) {
-		if o.What != examine.OfFinish && o.What != examine.OfOpenEnd {
+		if o.What != examine.OfFinish {
 			rest = append(rest, o)
 		}
 	}

@@ -1,0 +1,114 @@
+package swap
+
+import (
+	"context"
+	"fmt"
+	"reflect"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/examine"
+	"matewell/queries/fits"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+)
+
+// Trials tries single parts on a machine, each alone and at one place, as Judge judges
+// it: what is the same for all of them is read and worked out once. It is for questions
+// that try many, and gives no more than the verdict and what that rests on.
+type Trials struct {
+	before  *examine.Before
+	around  examine.Near
+	known   Known
+	sayings *fits.Sayings
+}
+
+// Known is what was judged on all machines of a question, by all that decides it: most
+// variants of a model are alike around most places.
+type Known struct {
+	outcomes examine.Decided
+	whole    map[string]Tried
+}
+
+// NewKnown knows nothing yet.
+func NewKnown() Known { return Known{outcomes: examine.Decided{}, whole: map[string]Tried{}} }
+
+// Tried is all that a part comes to at a place. What a place has not earned is not
+// looked for where something does not fit.
+type Tried struct {
+	Outcomes []examine.Outcome // what is said first, then what was worked out
+	Numbers  []examine.Number
+}
+
+// Unpainted is it without what is said of the finish: a part of another colour goes on
+// all the same.
+func (t Tried) Unpainted() Tried {
+	t.Outcomes = lists.Kept(t.Outcomes, func(o examine.Outcome) bool { return o.What != examine.OfFinish })
+	return t
+}
+
+// Verdict is what it comes to together, as that of a SwapAnswer.
+func (t Tried) Verdict() graph.Verdict { return LeftVerdict(t.Outcomes, t.Numbers) }
+
+// NewTrials reads what meets some places of a machine, in a few calls for all of them;
+// said is what sources say of all parts that are to be tried there.
+func NewTrials(ctx context.Context, s *machine.Setup, at []graph.PositionID, said *fits.Sayings,
+	known Known) (*Trials, error) {
+	around, err := examine.ConnectionsAt(ctx, s, at)
+	if err != nil {
+		return nil, err
+	}
+	before := examine.From(s)
+	return &Trials{before: before, around: around.Near(before), sayings: said, known: known}, nil
+}
+
+// Judge judges a part at a place: everything that it meets there, what sources say of it,
+// its figures, and by what it earns the place.
+func (t *Trials) Judge(ctx context.Context, at graph.PositionID, part graph.PartID) (Tried, error) {
+	s := t.before.Setup()
+	after, err := s.With(ctx, map[graph.PositionID]graph.PartID{at: part})
+	if err != nil {
+		return Tried{}, err
+	}
+	if err := after.Library().ReadKinds(ctx, []graph.KindID{after.Library().Part(part).Kind}); err != nil {
+		return Tried{}, err
+	}
+	x := &judging{Examiner: t.around.At(at).Examiner(t.before, after), said: t.said,
+		words: map[graph.PositionID]examine.Word{}}
+	said, _, err := sayings(ctx, x)
+	if err != nil {
+		return Tried{}, err
+	}
+	touching := x.Touching(at)
+	numbers, err := x.Numbers(ctx, nil)
+	if err != nil {
+		return Tried{}, err
+	}
+	met, decidedBy := x.OutcomesOnce(touching, t.known.outcomes)
+	whys := lists.Mapped(said, func(o examine.Outcome) string { return fmt.Sprint(o.After, o.Checks) })
+	key := fmt.Sprint(at, " ", after.Content(at), " for ", s.Content(at), " beside ", s.Content(machine.OtherSide(at)), " ",
+		x.words[at], whys, "\n", decidedBy)
+	if had, ok := t.known.whole[key]; ok && reflect.DeepEqual(had.Numbers, numbers) {
+		return had, nil
+	}
+	tried := Tried{Outcomes: slices.Concat(said, met, x.ofParts()), Numbers: numbers}
+	if tried.Verdict() != graph.DoesNotFit {
+		unearned, err := x.Unearned(ctx, tried.Outcomes, numbers, x.words)
+		if err != nil {
+			return Tried{}, err
+		}
+		tried.Outcomes = append(tried.Outcomes, unearned...)
+	}
+	t.known.whole[key] = tried
+	return tried, nil
+}
+
+// said takes what was read of all parts together. What is said of a kit hangs on what
+// else is in it.
+func (t *Trials) said(ctx context.Context, at fits.Spot) ([]fits.FitsRow, error) {
+	l := t.before.Setup().Library()
+	if l.Part(at.Part).IsKit() {
+		return saidAlone(ctx, l.Reader(), at)
+	}
+	return t.sayings.Rows(at), nil
+}
