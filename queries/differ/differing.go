@@ -333,14 +333,16 @@ func (d *differing) direction(t transplant) *Direction {
 	if known := d.directions[key]; known != nil {
 		return known
 	}
-	computed := d.computed(t)
-	claims := append(slices.Clone(d.said.Claims(key.Spot)), computed)
+	computed, said := d.computed(t), d.said.Claims(key.Spot)
 	v := d.built.variant(t.onOther)
-	j := d.evidence.Judge(claims, &v, t.to.Safety)
+	judge := func(claims ...evidence.Claim) evidence.Judgement { return d.evidence.Judge(claims, &v, t.to.Safety) }
+	j := judge(append(slices.Clone(said), computed)...)
 	if verdict := d.tried[key].Verdict(); j.Verdict != verdict {
 		against := j.Against
-		j = d.evidence.Judge([]evidence.Claim{computed}, &v, t.to.Safety)
-		j.Verdict, j.Rank, j.Source, j.Against = verdict, evidence.NoRank, evidence.Source{}, against
+		if j = judge(computed); computed.Verdict != verdict && len(said) > 0 { // what is said decides
+			j, against = judge(said...), []evidence.Contradiction{contradiction(j)}
+		}
+		j.Verdict, j.Against = verdict, against
 	}
 	dir := &Direction{Verdict: j.Verdict, Via: j.Via, Why: j.Why, Rank: j.Rank, Source: j.Source,
 		Changes: j.Changes, ContradictedBy: j.Against, Steps: j.Steps}
@@ -348,10 +350,14 @@ func (d *differing) direction(t transplant) *Direction {
 	return dir
 }
 
+func contradiction(j evidence.Judgement) evidence.Contradiction {
+	return evidence.Contradiction{Verdict: j.Verdict, Why: j.Why, Via: j.Via, Source: j.Source, Steps: j.Steps}
+}
+
 // computed is what was worked out of a part in its new place, as a claim that rests on
 // what decided.
 func (d *differing) computed(t transplant) evidence.Claim {
-	tried := d.tried[swapKeyOf(t)]
+	tried := d.tried[swapKeyOf(t)].Unsaid()
 	c := evidence.Claim{Part: t.part.ID, Position: t.to.ID, Variant: t.onOther, Via: evidence.ViaComputed,
 		Verdict: tried.Verdict()}
 	var why []string
@@ -361,7 +367,7 @@ func (d *differing) computed(t transplant) evidence.Claim {
 		}
 	}
 	for _, o := range tried.Outcomes {
-		if o.What == examine.OfWord || o.After != c.Verdict {
+		if o.After != c.Verdict {
 			continue
 		}
 		lacks := d.lacking(t, o)

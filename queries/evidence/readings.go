@@ -61,6 +61,9 @@ type ValueGroup struct {
 // gauge is allowed for, when at least one of them was read off a gauge or gives
 // limits.
 func Agree(dim graph.DimSpec, a, b graph.Reading) bool {
+	if a.Text == b.Text {
+		return true
+	}
 	x, errX := measure.Parse(a.Text, dim.Type)
 	y, errY := measure.Parse(b.Text, dim.Type)
 	if errX != nil || errY != nil {
@@ -93,6 +96,9 @@ func FirstText(readings []graph.Reading) string {
 // drawing that merely overlap are not the same. Values in two units are the same
 // when each may have been rounded to the other: 0.126 in and 3.2 mm.
 func SameReading(dim graph.DimSpec, a, b graph.Reading) bool {
+	if a.Text == b.Text {
+		return true
+	}
 	if a.Method != "" || b.Method != "" {
 		return Agree(dim, a, b)
 	}

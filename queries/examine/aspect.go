@@ -82,7 +82,7 @@ func aspectOf(x *Examiner, a aspect) (Outcome, bool) {
 		refs = append(refs, graph.FeatureRef{Position: m.at, Feature: x.After.KindAt(m.at, m.kind).Feature.Name})
 	}
 	o := Outcome{What: a.what, ID: a.id, Ends: x.Ends(refs...)}
-	was := x.checksBefore(a.what+" "+a.id, func() []mating.Check {
+	was := x.was(a.what+" "+a.id, func() []mating.Check {
 		if absent := x.Before.Absent(a.places()...); len(absent) > 0 {
 			return absent
 		}

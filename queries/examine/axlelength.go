@@ -13,6 +13,10 @@ import (
 func axleAspects(x *Examiner) []aspect {
 	var all []aspect
 	for _, st := range slices.Concat(x.stacks, x.rows) {
+		places := append(st.Places(), machine.OtherSide(st.Within.Position))
+		if !x.asksFor(places) && !x.joins(x.only, places) {
+			continue
+		}
 		shaft, bores, ok := axleThrough(x, st)
 		if !ok {
 			continue

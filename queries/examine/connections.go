@@ -414,8 +414,9 @@ func (c *Connections) List(s *machine.Setup, at []graph.PositionID) []Connection
 // list is List; with a place, what that takes no part in may be left out.
 func (c *Connections) list(s *machine.Setup, at []graph.PositionID, only graph.PositionID) []Connection {
 	x := examiner(c, From(s), s)
+	x.only = only
 	var all []Connection
-	takes := func(places []graph.PositionID) bool { return only == "" || slices.Contains(places, only) }
+	takes := x.asksFor
 	for _, j := range c.Joints {
 		all = append(all, jointConnection(x, j))
 	}
@@ -454,6 +455,11 @@ func (c *Connections) list(s *machine.Setup, at []graph.PositionID, only graph.P
 		all = append(all, aspectConnection(x, a))
 	}
 	return all
+}
+
+// asksFor reports whether what is asked for takes part where some places do.
+func (x *Examiner) asksFor(places []graph.PositionID) bool {
+	return x.only == "" || slices.Contains(places, x.only)
 }
 
 // Met are the places that features of what sits at a position meet: the other ends

@@ -151,6 +151,10 @@ type Examiner struct {
 	AsBuiltOn map[graph.FeatureRef]graph.VariantID
 	// contents are what sits at places before the change.
 	contents map[graph.PositionID]string
+	// only is the place whose part in things is asked for; none for that of all changed.
+	only graph.PositionID
+	// afterOnly is true where nobody asks how things were before the change.
+	afterOnly bool
 	// checksOnly is true where only the checks after the change are asked for: what else
 	// there is in an outcome is then left out where it takes time.
 	checksOnly bool
@@ -178,7 +182,22 @@ func (x *Examiner) checks(key string, on func(*machine.Setup) []mating.Check) (w
 	if x.Before == x.After {
 		return is, is
 	}
-	return x.checksBefore(key, func() []mating.Check { return on(x.Before) }), is
+	return x.was(key, func() []mating.Check { return on(x.Before) }), is
+}
+
+// was is checksBefore where somebody asks how things were before the change, else nothing.
+func (x *Examiner) was(key string, work func() []mating.Check) []mating.Check {
+	if x.afterOnly || x.checksOnly {
+		return nil
+	}
+	return x.checksBefore(key, work)
+}
+
+// Afterwards leaves out how things were before the change: of its outcomes only what they
+// come to after it counts, and what they were judged by.
+func (x *Examiner) Afterwards() *Examiner {
+	x.afterOnly = true
+	return x
 }
 
 // checksBefore gives the checks before the change, worked out once for all changes that
@@ -256,8 +275,11 @@ func (x *Examiner) Judged(o Outcome, was, is []mating.Check) Outcome {
 	if x.checksOnly {
 		return o
 	}
-	o.Before, o.After = mating.Worst(was), mating.Worst(is)
-	o.Why = WhyOf(is)
+	o.After, o.Why = mating.Worst(is), WhyOf(is)
+	if x.afterOnly {
+		return o
+	}
+	o.Before = mating.Worst(was)
 	o.Same = reflect.DeepEqual(was, is)
 	o.Safety = x.SafetyOf(x.bearing(o))
 	return o

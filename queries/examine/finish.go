@@ -23,7 +23,7 @@ func finish(x *Examiner) (Outcome, bool) {
 	}
 	o := Outcome{What: OfFinish, ID: string(x.After.Variant.Model) + ":finish", Ends: x.Ends(refs...)}
 	var was []mating.Check
-	if !x.checksOnly {
+	if !x.checksOnly && !x.afterOnly {
 		was = finishChecks(x, x.Before)
 	}
 	return x.Judged(o, was, finishChecks(x, x.After)), true

@@ -16,9 +16,13 @@ func joint(x *Examiner, j graph.Joint) Outcome {
 		o.Ends = x.Ends(append([]graph.FeatureRef{j.A, j.B}, passed(x, j)...)...)
 		o.Disturbed = slices.ContainsFunc(append([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners...), x.isChanged)
 	}
-	was, is := x.checks(OfJoint+string(j.ID), func(s *machine.Setup) []mating.Check { return jointChecks(x, s, j) })
-	if len(was) > 0 && was[0].Rule != NoRule && len(is) == 1 && is[0].Rule == NoRule {
-		is[0] = otherSort(x, j, is[0])
+	key, on := OfJoint+string(j.ID), func(s *machine.Setup) []mating.Check { return jointChecks(x, s, j) }
+	was, is := x.checks(key, on)
+	if len(is) == 1 && is[0].Rule == NoRule && x.Before != x.After {
+		before := x.checksBefore(key, func() []mating.Check { return on(x.Before) })
+		if len(before) > 0 && before[0].Rule != NoRule {
+			is[0] = otherSort(x, j, is[0])
+		}
 	}
 	return x.Judged(o, was, is)
 }

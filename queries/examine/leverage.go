@@ -16,6 +16,9 @@ import (
 func leverageAspects(x *Examiner) []aspect {
 	var all []aspect
 	for _, c := range x.Circuits {
+		if !x.asksFor(c.Members) {
+			continue
+		}
 		masters, calipers := whereHas(x, c.Members, "master-bore"), whereHas(x, c.Members, "pistons")
 		safety := safetyAt(x, c.Members...)
 		isClutch := slices.ContainsFunc(calipers, func(id graph.PositionID) bool { return isSlave(x.Built, id) })

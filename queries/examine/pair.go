@@ -27,7 +27,7 @@ func pair(x *Examiner, a, b graph.PositionID) (Outcome, bool) {
 	}
 	o := Outcome{What: OfPair, ID: string(a), Ends: x.Ends(graph.FeatureRef{Position: one},
 		graph.FeatureRef{Position: other})}
-	was := x.checksBefore(OfPair+string(one), func() []mating.Check { return pairChecks(x, x.Before, one, other) })
+	was := x.was(OfPair+string(one), func() []mating.Check { return pairChecks(x, x.Before, one, other) })
 	return x.Judged(o, was, is), true
 }
 

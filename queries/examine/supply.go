@@ -77,6 +77,9 @@ func saysVoltage(x *Examiner, m mating.Side) bool {
 func wireAspects(x *Examiner) []aspect {
 	var all []aspect
 	for _, c := range x.Circuits {
+		if !x.asksFor(c.Members) {
+			continue
+		}
 		fuses := whereHas(x, c.Members, "fuse")
 		wires := whereHas(x, c.Members, "wire")
 		consumers, lamps := whereHas(x, c.Members, "consumer"), whereHas(x, c.Members, "lamp-cap")

@@ -238,7 +238,7 @@ func (l *Library) Ranked(id graph.PartID, v *graph.Variant) (graph.Part, bool) {
 		return graph.Part{}, false
 	}
 	key := rankedKey{part: id}
-	if v != nil {
+	if v != nil && l.isRanked(p) {
 		key.on = v.ID
 	}
 	ranked, have := l.best[key]
@@ -249,11 +249,27 @@ func (l *Library) Ranked(id graph.PartID, v *graph.Variant) (graph.Part, bool) {
 	return ranked, true
 }
 
+// isRanked reports whether anything is ranked of a part, so that it may read otherwise for
+// another variant: no reading stands alone, or somebody found something out about it.
+func (l *Library) isRanked(p graph.Part) bool {
+	return len(l.findings[p.ID]) > 0 || slices.ContainsFunc(p.Features, func(f graph.Feature) bool {
+		for _, readings := range f.Dims {
+			if len(readings) > 1 {
+				return true
+			}
+		}
+		return false
+	})
+}
+
 // rankedFor is that at a place of a safety class; see evidence.Contested.
 func (l *Library) rankedFor(id graph.PartID, v *graph.Variant, safety graph.Safety) (graph.Part, bool) {
 	p, ok := l.Ranked(id, v)
 	if !ok || safety == graph.SafetyNone {
 		return p, ok
+	}
+	if !l.isRanked(l.parts[id]) {
+		return p, true
 	}
 	key := rankedKey{id, v.ID, true}
 	contested, have := l.best[key]

@@ -42,8 +42,13 @@ type Tried struct {
 
 // Unpainted is it without what is said of the finish: a part of another colour goes on
 // all the same.
-func (t Tried) Unpainted() Tried {
-	t.Outcomes = lists.Kept(t.Outcomes, func(o examine.Outcome) bool { return o.What != examine.OfFinish })
+func (t Tried) Unpainted() Tried { return t.without(examine.OfFinish) }
+
+// Unsaid is what was worked out, without what sources say.
+func (t Tried) Unsaid() Tried { return t.without(examine.OfWord) }
+
+func (t Tried) without(what string) Tried {
+	t.Outcomes = lists.Kept(t.Outcomes, func(o examine.Outcome) bool { return o.What != what })
 	return t
 }
 
@@ -73,7 +78,7 @@ func (t *Trials) Judge(ctx context.Context, at graph.PositionID, part graph.Part
 	if err := after.Library().ReadKinds(ctx, []graph.KindID{after.Library().Part(part).Kind}); err != nil {
 		return Tried{}, err
 	}
-	x := &judging{Examiner: t.around.At(at).Examiner(t.before, after), said: t.said,
+	x := &judging{Examiner: t.around.At(at).Examiner(t.before, after).Afterwards(), said: t.said,
 		words: map[graph.PositionID]examine.Word{}}
 	said, _, err := sayings(ctx, x)
 	if err != nil {
@@ -86,8 +91,8 @@ func (t *Trials) Judge(ctx context.Context, at graph.PositionID, part graph.Part
 	}
 	met, decidedBy := x.OutcomesOnce(touching, t.known.outcomes)
 	whys := lists.Mapped(said, func(o examine.Outcome) string { return fmt.Sprint(o.After, o.Checks) })
-	key := fmt.Sprint(at, " ", after.Content(at), " for ", s.Content(at), " beside ", s.Content(machine.OtherSide(at)), " ",
-		x.words[at], whys, "\n", decidedBy)
+	key := fmt.Sprint(at, " ", after.Content(at), " for ", s.Content(at), " beside ",
+		s.Content(machine.OtherSide(at)), " ", x.words[at], whys, "\n", decidedBy)
 	if had, ok := t.known.whole[key]; ok && reflect.DeepEqual(had.Numbers, numbers) {
 		return had, nil
 	}
