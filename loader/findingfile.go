@@ -43,21 +43,73 @@ const newFileHead = "# My own findings. Plain text: edit it, keep it under versi
 //
 // Under the same lock it is looked for findings of the same identity: one that
 // stands there already, word for word, is not added again, and one that claims
-// something else is an error, ErrTaken. added are the identities that are new.
+// something else is an error, ErrTaken. Neither is a withdrawal of what is taken back
+// there already, for whatever reason. added are the identities of the findings that
+// are new, and then of those that are newly taken back.
 func (f FindingFile) Add(ctx context.Context, findings, withdrawals []string) (added []string, err error) {
 	err = f.add(ctx, func(before []byte) (more additions, err error) {
-		more = additions{findingsKey: findings, withdrawalsKey: withdrawals}
-		if added = f.newIDs(before, findings); added != nil || len(findings) == 0 {
-			return more, nil
+		var gone []string
+		more = additions{}
+		if more[findingsKey], added, err = f.freshFindings(before, findings); err == nil {
+			more[withdrawalsKey], gone, err = f.freshWithdrawals(before, withdrawals)
 		}
-		var rest string
-		rest, added, err = freshFindings(before, strings.Join(findings, ""))
-		if more[findingsKey] = []string{rest}; rest == "" {
-			more[findingsKey] = nil
-		}
+		added = append(added, gone...)
 		return more, err
 	})
 	return added, err
+}
+
+// freshFindings are those items that the file does not have, with their identities.
+func (f FindingFile) freshFindings(before []byte, items []string) (fresh, ids []string, err error) {
+	if ids = f.newIDs(before, items); ids != nil || len(items) == 0 {
+		return items, ids, nil
+	}
+	rest, ids, err := unlikeThose(before, strings.Join(items, ""))
+	if rest == "" {
+		return nil, ids, err
+	}
+	return []string{rest}, ids, err
+}
+
+// freshWithdrawals are those items that take back what the file does not take back
+// yet, with the identities of those findings.
+func (f FindingFile) freshWithdrawals(before []byte, items []string) (fresh, ids []string, err error) {
+	if len(items) == 0 {
+		return nil, nil, nil
+	}
+	gone, err := f.takenBack(before)
+	if err != nil {
+		return nil, nil, err
+	}
+	apart, err := FindingItems(items, true)
+	for _, item := range apart {
+		if item.ID == "" || !gone[item.ID] {
+			gone[item.ID] = true
+			fresh, ids = append(fresh, item.Text), append(ids, item.ID)
+		}
+	}
+	return fresh, ids, err
+}
+
+// takenBack are the findings that the withdrawals of a file speak of.
+func (f FindingFile) takenBack(text []byte) (map[string]bool, error) {
+	gone := map[string]bool{}
+	if lines, plain := f.lines(text); plain {
+		for _, item := range lines.items {
+			if lines.lists[item.list].key == withdrawalsKey {
+				gone[item.id] = true
+			}
+		}
+		return gone, nil
+	}
+	root, err := topLevel(text)
+	if err != nil {
+		return nil, err
+	}
+	for _, node := range listOf(root, withdrawalsKey) {
+		gone[idOf(node)] = true
+	}
+	return gone, nil
 }
 
 // additions are items to add, by the key of their list.
@@ -114,8 +166,8 @@ func (f FindingFile) lines(text []byte) (*FindingLines, bool) {
 	return ScanFindings(text)
 }
 
-// freshFindings are those of the items that a file does not have.
-func freshFindings(before []byte, items string) (fresh string, added []string, err error) {
+// unlikeThose are those of the items that stand in a file under no name of theirs.
+func unlikeThose(before []byte, items string) (fresh string, added []string, err error) {
 	was, err := topLevel(before)
 	if err != nil {
 		return "", nil, err

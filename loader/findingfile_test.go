@@ -249,9 +249,32 @@ func TestSameFindingAtOnceStaysOne(t *testing.T) {
 	if err != nil || strings.Count(string(body), "gull-1") != 1 || added.Load() != 1 {
 		t.Errorf("added %d times, %v:\n%s", added.Load(), err, body)
 	}
+	gone := func(why string) int {
+		ids, err := (loader.FindingFile{Path: path}).Add(context.Background(), nil,
+			[]string{"- finding: gull-1\n  why: " + why + "\n"})
+		if err != nil {
+			t.Error(err)
+		}
+		return len(ids)
+	}
+	added.Store(0)
+	for i := range 8 {
+		wait.Go(func() { added.Add(int32(gone(fmt.Sprint("reason ", i)))) })
+	}
+	wait.Wait()
+	body, err = os.ReadFile(path)
+	if err != nil || strings.Count(string(body), "reason") != 1 || added.Load() != 1 {
+		t.Errorf("taken back %d times, %v:\n%s", added.Load(), err, body)
+	}
 	_, err = loader.FindingFile{Path: path}.Add(context.Background(),
 		[]string{strings.Replace(item, "fitted", "measured", 1)}, nil)
 	if !errors.Is(err, loader.ErrTaken) {
 		t.Errorf("another finding of that name: %v", err)
+	}
+	if err := os.WriteFile(path, []byte("withdrawals:\n- ? finding\n  : gull-1\n  why: no\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if n := gone("again"); n != 0 {
+		t.Errorf("taken back %d times in a file that is written another way", n)
 	}
 }

@@ -84,8 +84,12 @@ func runWithdraw(ctx context.Context, e env, id graph.FindingID, opts withdrawOp
 	if err != nil {
 		return err
 	}
-	if _, err := file.Add(ctx, nil, []string{text}); err != nil {
+	added, err := file.Add(ctx, nil, []string{text})
+	if err != nil {
 		return notWritten(e, err, text)
+	}
+	if len(added) == 0 {
+		return fmt.Errorf("%s is withdrawn already: somebody did so just now", id)
 	}
 	signed, theirs := "", ""
 	if by != "" {

@@ -20,8 +20,8 @@ type env struct {
 	Bars io.Writer
 	// Left is what answers leave out of the user's own findings; run makes it.
 	Left *leftOut
-	// Stores are the folders of stores that were opened; run makes it.
-	Stores *[]string
+	// Stores are the stores that were opened; run makes it.
+	Stores *[]openedStore
 	// InTerm, OutTerm and ErrTerm say whether a person is at the other end of
 	// the stream, on a terminal.
 	InTerm, OutTerm, ErrTerm bool

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"os/signal"
 	"syscall"
@@ -47,8 +48,11 @@ func run(e env, args []string) int {
 	defer stop()
 	context.AfterFunc(ctx, stop) // a second Ctrl-C ends it at once
 	e.Bars, e.Err = e.Err, visibleWriter{e.Err}
-	e.Left, e.Stores = &leftOut{}, &[]string{}
+	out := &answerWriter{to: e.Out}
+	e.Out = out
+	e.Left, e.Stores = &leftOut{}, &[]openedStore{}
 	root := newRootCmd(e)
+	root.InitDefaultHelpCmd() // before noteStart, to which it is a command like others
 	root.SetArgs(args)
 	started := false
 	noteStart(root, &started)
@@ -56,7 +60,32 @@ func run(e env, args []string) int {
 	if err != nil && !started {
 		err = usageError{err} // whatever stops a command before it runs is in what was typed
 	}
+	if out.failed != nil && !readerGone(out.failed) {
+		return notPrinted(e, out.failed)
+	}
 	return report(e, cmd, err)
+}
+
+// answerWriter is where answers go; it remembers the first failure, which some
+// commands have no way to hand on.
+type answerWriter struct {
+	to     io.Writer
+	failed error
+}
+
+func (a *answerWriter) Write(p []byte) (int, error) {
+	n, err := a.to.Write(p)
+	if a.failed == nil {
+		a.failed = err
+	}
+	return n, err
+}
+
+// notPrinted says that what a command prints could not be written, whichever command
+// and whatever else it has come to: half an answer is none.
+func notPrinted(e env, err error) int {
+	fmt.Fprintf(e.Err, "matewell: what is printed here can't be written: %s\n", withoutSecrets(reason(err).Error()))
+	return exitFailed
 }
 
 // noteStart has every command note that it began to run. Cobra gives no type
@@ -97,8 +126,7 @@ func report(e env, cmd *cobra.Command, err error) int {
 	}
 	fmt.Fprintf(e.Err, "matewell: %s\n", withoutSecrets(err.Error()))
 	if errors.Is(err, store.ErrDamaged) {
-		forgetMadeOf(e)
-		fmt.Fprintln(e.Err, "matewell: load it again, with: matewell load")
+		sayHowToMend(e)
 	}
 	return exitFailed
 }

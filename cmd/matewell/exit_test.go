@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"strings"
 	"syscall"
 	"testing"
@@ -13,6 +15,7 @@ import (
 	"time"
 
 	"matewell/graph/disk/disktest"
+	"matewell/graph/store"
 )
 
 // testEnv is an env of buffers. Its user has folders of their own that are
@@ -101,5 +104,65 @@ func TestReport(t *testing.T) {
 				t.Errorf("said %q on standard error and %q on standard output, want %q and nothing", errs, out, tt.says)
 			}
 		})
+	}
+}
+
+// full is a disk with no room left.
+type full struct{}
+
+func (full) Write([]byte) (int, error) {
+	return 0, &fs.PathError{Op: "write", Path: "/dev/stdout", Err: errors.New("no space left")}
+}
+
+// TestOutputThatCantBeWritten: whichever command prints, and whatever its answer comes to,
+// an answer that can't be written is told in the same words, with the same exit status.
+func TestOutputThatCantBeWritten(t *testing.T) {
+	cached := cacheAt(demoCache(t))
+	for _, args := range []string{"", "help", "--help", "start --help", "help fits", "help kinds", "help answers",
+		"version", "--version", "list sources", "list sources --format json", "list sources --format csv", "schema fits",
+		"completion bash", "record list", "fits 207.4418b --on skerry-620/2004/eu", "__complete li"} {
+		t.Run(args, func(t *testing.T) {
+			e, _, errs := testEnv(t)
+			e.Getenv, e.Out = cached, full{}
+			if code := run(e, strings.Fields(args)); code != exitFailed {
+				t.Errorf("exit %d, want %d", code, exitFailed)
+			}
+			want := "matewell: what is printed here can't be written: no space left\n"
+			if !strings.HasSuffix(errs.String(), want) {
+				t.Errorf("said %q, want %q at the end", errs, want)
+			}
+		})
+	}
+}
+
+// TestDamaged: of a damaged store it is said which command loads it again; what was only
+// kept to be quicker is thrown away, and the next question makes it again.
+func TestDamaged(t *testing.T) {
+	damaged := fmt.Errorf("read: %w", store.ErrDamaged)
+	e, _, errs := testEnv(t)
+	e.Stores = &[]openedStore{{t.TempDir(), `matewell load --store "my set"`}, {"", "matewell load --store postgres://h/d"}}
+	if code := report(e, newRootCmd(e), damaged); code != exitFailed {
+		t.Errorf("exit %d", code)
+	}
+	want := `matewell: read: the store is damaged
+matewell: load it again, with: matewell load --store "my set" DIR
+matewell: load it again, with: matewell load --store postgres://h/d DIR
+`
+	if errs.String() != want {
+		t.Errorf("got %s\nwant %s", errs, want)
+	}
+	cache := demoCache(t)
+	kept, err := filepath.Glob(filepath.Join(cache, "matewell", "*"))
+	if err != nil || len(kept) == 0 {
+		t.Fatalf("nothing is kept: %v", err)
+	}
+	errs.Reset()
+	e.Stores = &[]openedStore{{root: kept[0]}}
+	report(e, newRootCmd(e), damaged)
+	if !strings.HasSuffix(errs.String(), "thrown away: ask again\n") || strings.Contains(errs.String(), "matewell load") {
+		t.Errorf("said %s", errs)
+	}
+	if _, err := store.OpenCurrent(kept[0]); !errors.Is(err, store.ErrNoGeneration) {
+		t.Errorf("it is there still: %v", err)
 	}
 }

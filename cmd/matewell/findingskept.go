@@ -83,6 +83,9 @@ func (r keptRead) store() *store.Store {
 
 // read gives what the file says, from what is kept as far as that reaches.
 func (k *keptFindings) read(ctx context.Context) (ownFindings, error) {
+	for _, root := range []string{"-first", "-second"} {
+		k.e.note(openedStore{root: k.dir + root})
+	}
 	r, err := k.open()
 	switch {
 	case err != nil:

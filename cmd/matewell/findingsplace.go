@@ -72,9 +72,7 @@ func (p findingsPlace) Add(ctx context.Context, findings, withdrawals []string) 
 		return nil, fmt.Errorf("%w: %w", err, loader.ErrTaken)
 	}
 	for _, n := range fresh {
-		if n.List == findingNotes {
-			added = append(added, n.ID)
-		}
+		added = append(added, n.ID)
 	}
 	return added, err
 }

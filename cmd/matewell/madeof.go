@@ -200,11 +200,9 @@ func readMadeOf(root string) (madeOf, error) {
 
 // forgetMadeOf has the next load read everything: what was opened is damaged, and
 // would be so with a few changes too.
-func forgetMadeOf(e env) {
-	for _, root := range *e.Stores {
-		if dir, err := store.CurrentFolder(root); err == nil {
-			_ = os.Remove(filepath.Join(dir, madeOfName)) // one that stays does so with its store
-		}
+func forgetMadeOf(root string) {
+	if dir, err := store.CurrentFolder(root); root != "" && err == nil {
+		_ = os.Remove(filepath.Join(dir, madeOfName)) // one that stays does so with its store
 	}
 }
 

@@ -5,7 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -68,20 +70,23 @@ func openBase(ctx context.Context, e env, w where) (opened, error) {
 	}
 	switch {
 	case isShared(w.store):
+		again := openedStore{load: "matewell load --store " + shellWord(withoutPassword(w.store))}
+		e.note(again)
 		o, err := asOpened(store.OpenSQL(ctx, w.store))
 		if err == nil {
 			return withNotes(ctx, e, o)
 		}
-		return o, loadAgain(err, "matewell load --store "+withoutPassword(w.store)+" DIR")
+		return o, loadAgain(err, again)
 	case w.store != "":
-		o, err := openStore(e, w.store)
+		again := openedStore{w.store, "matewell load --store " + shellWord(w.store)}
+		o, err := openStore(e, again)
 		if err == nil {
 			return withStoreFindings(ctx, e, o, w.store)
 		}
 		if errors.Is(err, store.ErrNoGeneration) {
 			return o, fmt.Errorf("nothing was loaded into %s; load something with: matewell load --store %[1]s DIR", w.store)
 		}
-		return o, loadAgain(err, "matewell load --store "+w.store+" DIR")
+		return o, loadAgain(err, again)
 	case len(w.data) > 0:
 		return openFiles(ctx, e, w.data)
 	}
@@ -99,28 +104,79 @@ func openLoaded(ctx context.Context, e env) (opened, error) {
 	if err != nil {
 		return opened{}, store.ErrNoGeneration // no home, so nothing was loaded there
 	}
-	o, err := openStore(e, root)
+	again := openedStore{root, "matewell load"}
+	o, err := openStore(e, again)
 	if err == nil {
 		return withStoreFindings(ctx, e, o, root)
 	}
-	return o, loadAgain(err, "matewell load DIR")
+	return o, loadAgain(err, again)
 }
 
-// openStore opens what was loaded into a folder, and notes the folder.
-func openStore(e env, root string) (opened, error) {
+// openedStore is a store that was opened, and what makes it again.
+type openedStore struct {
+	root string // its folder; empty for one on a server
+	// load is the command that loads it, without what is loaded; empty for one in the
+	// cache folder, which the next question makes again by itself.
+	load string
+}
+
+// note notes a store that is opened.
+func (e env) note(s openedStore) {
 	if e.Stores != nil {
-		*e.Stores = append(*e.Stores, root)
+		*e.Stores = append(*e.Stores, s)
 	}
-	return asOpened(store.OpenCurrent(root))
+}
+
+// openStore opens what was loaded into a folder, and notes it.
+func openStore(e env, s openedStore) (opened, error) {
+	e.note(s)
+	return asOpened(store.OpenCurrent(s.root))
+}
+
+// again is the command that loads the store again, with the folder that it was made
+// of, where that is known and there.
+func (s openedStore) again() string {
+	if k, err := readMadeOf(s.root); s.root != "" && err == nil && k.Folder != "" {
+		if _, err := os.Stat(filepath.FromSlash(k.Folder)); err == nil {
+			return s.load + " " + shellWord(k.Folder)
+		}
+	}
+	return s.load + " DIR"
+}
+
+// shellWord is a word as it is typed to a shell.
+func shellWord(word string) string {
+	if strings.ContainsAny(word, " \t&;|<>()$*?#'`!") {
+		return `"` + word + `"`
+	}
+	return word
 }
 
 // loadAgain says what is to be done about a store that can't be read.
-func loadAgain(err error, command string) error {
-	switch {
-	case errors.Is(err, store.ErrOtherVersion):
-		return fmt.Errorf("another version of matewell loaded this store; load it again: %s", command)
+func loadAgain(err error, s openedStore) error {
+	if errors.Is(err, store.ErrOtherVersion) {
+		return fmt.Errorf("another version of matewell loaded this store; load it again: %s", s.again())
 	}
 	return err
+}
+
+// sayHowToMend says of stores one of which is damaged what makes them again, and has
+// the next load, or the next question where they are only kept for it, read everything.
+func sayHowToMend(e env) {
+	kept, loaded := false, false
+	for _, s := range *e.Stores {
+		if s.load == "" {
+			kept = true
+			_ = store.Discard(s.root) // one that stays is found to be damaged again
+			continue
+		}
+		loaded = true
+		fmt.Fprintf(e.Err, "matewell: load it again, with: %s\n", s.again())
+		forgetMadeOf(s.root)
+	}
+	if kept && !loaded {
+		fmt.Fprintln(e.Err, "matewell: it was only kept to be quicker and is thrown away: ask again")
+	}
 }
 
 // storeDir is where "matewell load" puts what it loads when not told otherwise.
@@ -188,11 +244,12 @@ func openFiles(ctx context.Context, e env, names []string) (opened, error) {
 	if err != nil {
 		return openInMemory(ctx, e, layers)
 	}
-	if o, err := openStore(e, cache); err == nil {
+	kept := openedStore{root: cache}
+	if o, err := openStore(e, kept); err == nil {
 		return o, nil
 	}
 	if amendCached(ctx, only, cache) {
-		if o, err := openStore(e, cache); err == nil {
+		if o, err := openStore(e, kept); err == nil {
 			return o, nil
 		}
 	}

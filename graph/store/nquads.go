@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 
@@ -105,6 +106,12 @@ func readStatements(ctx context.Context, r io.Reader, file string, probs *diag.L
 			continue
 		}
 		list = append(list, quadLine{plainQuad(q), pos})
+	}
+	if errors.Is(scanner.Err(), bufio.ErrTooLong) {
+		probs.Errorf(diag.Pos{File: file, Line: pos.Line + 1}, "long-line",
+			"this line is longer than %d MB, the most that is read as one; a statement of N-Quads is one short line",
+			maxLine>>20).Hint = "is it the right file? matewell export writes such a one"
+		return nil, nil
 	}
 	if err := scanner.Err(); err != nil {
 		return nil, fmt.Errorf("store: read %s, line %d: %w", file, pos.Line+1, err)

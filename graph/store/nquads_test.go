@@ -230,3 +230,21 @@ func FuzzReadNQuads(f *testing.F) {
 		storetest.Same(t, read(t, nquadsOf(t, memory(t, facts))), facts)
 	})
 }
+
+// TestLongLine: a file without an end of line, such as one full of zeros, is told by its
+// name, the line and the limit.
+func TestLongLine(t *testing.T) {
+	text := "<http://example.com/a> <http://example.com/b> \"c\" .\n" + strings.Repeat("\x00", 3<<20)
+	var probs diag.List
+	if _, err := store.ReadNQuads(context.Background(), strings.NewReader(text), "sparse.nq", &probs); err != nil {
+		t.Fatal(err)
+	}
+	var told []string
+	for _, d := range probs.Sorted() {
+		told = append(told, d.Pos.String()+" "+d.Message)
+	}
+	want := "sparse.nq:2 this line is longer than 1 MB"
+	if len(told) != 1 || !strings.HasPrefix(told[0], want) || probs.Err() == nil {
+		t.Errorf("got %q, want one that begins with %q", told, want)
+	}
+}

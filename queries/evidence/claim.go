@@ -111,7 +111,7 @@ type Judgement struct {
 type side struct {
 	verdict graph.Verdict
 	rank    Rank
-	claims  []weighed // best first
+	claims  []*weighed // best first
 }
 
 // takeOut gives one of the sides, and the others.
@@ -121,19 +121,19 @@ func takeOut(sides []side, at int) (side, []side) {
 
 // onlyComputed reports whether nobody states what the side says.
 func (s side) onlyComputed() bool {
-	return !slices.ContainsFunc(s.claims, func(w weighed) bool { return w.Via != ViaComputed })
+	return !slices.ContainsFunc(s.claims, func(w *weighed) bool { return w.Via != ViaComputed })
 }
 
 // isFirstHand reports whether the side rests on what somebody has seen or a
 // document states, not on hearsay.
 func (s side) isFirstHand() bool {
-	return slices.ContainsFunc(s.claims, func(w weighed) bool {
+	return slices.ContainsFunc(s.claims, func(w *weighed) bool {
 		return w.Via != ViaComputed && (w.Via != ViaFinding || w.isFirstHand())
 	})
 }
 
 // isFirstHand reports whether a finding was made by the finder's own hands.
-func (w weighed) isFirstHand() bool {
+func (w *weighed) isFirstHand() bool {
 	return slices.ContainsFunc(w.Links, func(l Link) bool {
 		return l.Finding != nil && l.Finding.Origin == "" && w.rank > RankSeller &&
 			slices.Contains([]graph.Method{graph.MethodMeasured, graph.MethodPhoto, graph.MethodFitted}, l.Finding.Method)
@@ -143,7 +143,7 @@ func (w weighed) isFirstHand() bool {
 // isDerived reports whether the side rests on supersessions, kits and sizes alone:
 // nobody lists or fitted the very part.
 func (s side) isDerived() bool {
-	return !slices.ContainsFunc(s.claims, func(w weighed) bool { return w.Via == ViaListed || w.Via == ViaFinding })
+	return !slices.ContainsFunc(s.claims, func(w *weighed) bool { return w.Via == ViaListed || w.Via == ViaFinding })
 }
 
 // fewestHops is the shortest way by supersessions among the claims, 0 when there is
@@ -170,9 +170,9 @@ func (s side) judgement() Judgement {
 	best := s.claims[0]
 	j := Judgement{Verdict: s.verdict, Via: best.Via, Why: best.Why, Rank: s.rank, Source: best.Voice,
 		Changes: best.Changes}
+	j.Steps = MergeSteps(lists.Mapped(s.claims, func(c *weighed) []Step { return c.Steps })...)
 	var voices []Source
 	for _, c := range s.claims {
-		j.Steps = MergeSteps(j.Steps, c.Steps)
 		j.Quantity = max(j.Quantity, c.Quantity)
 		if c.Scheme != "" {
 			j.Schemes = append(j.Schemes, c.Scheme)

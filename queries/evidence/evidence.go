@@ -15,27 +15,44 @@ import (
 type Evidence struct {
 	Sources  map[graph.SourceID]graph.Source
 	Findings map[graph.FindingID]graph.Finding
+
+	named []graph.SourceID        // not read yet
+	heard map[graph.SourceID]bool // was named at some time
 }
 
 // NewEvidence knows no source yet; see Load.
 func NewEvidence() *Evidence {
-	return &Evidence{Sources: map[graph.SourceID]graph.Source{}, Findings: map[graph.FindingID]graph.Finding{}}
+	return &Evidence{Sources: map[graph.SourceID]graph.Source{}, Findings: map[graph.FindingID]graph.Finding{},
+		heard: map[graph.SourceID]bool{}}
 }
 
 // AddFindings makes findings known that were read already.
 func (e *Evidence) AddFindings(findings []graph.Finding) {
 	for _, f := range findings {
 		e.Findings[f.ID] = f
+		e.name(f.Source)
+		e.name(graph.SourceID(f.Origin))
+	}
+}
+
+// name has Load read what goes by an identity, once.
+func (e *Evidence) name(id graph.SourceID) {
+	if id != "" && !e.heard[id] {
+		e.heard[id] = true
+		e.named = append(e.named, id)
 	}
 }
 
 // Load reads the sources of the citations, those of the findings it knows, and
 // the origins of both, until nothing is missing. An identity that is no source
-// may be a finding: a finding without a source speaks in its own name.
+// may be a finding: a finding without a source speaks in its own name. What was
+// looked for once is not looked for again, so that a Load costs what is new.
 func (e *Evidence) Load(ctx context.Context, r graph.Reader, cites []graph.Cite) error {
-	tried := map[graph.SourceID]bool{}
+	for _, c := range cites {
+		e.name(c.Source)
+	}
 	for {
-		missing := e.missing(cites, tried)
+		missing := e.missing()
 		if len(missing) == 0 {
 			return nil
 		}
@@ -45,6 +62,7 @@ func (e *Evidence) Load(ctx context.Context, r graph.Reader, cites []graph.Cite)
 		}
 		for _, s := range sources {
 			e.Sources[s.ID] = s
+			e.name(s.Origin)
 		}
 		if err := e.loadFindings(ctx, r, missing); err != nil {
 			return err
@@ -52,27 +70,15 @@ func (e *Evidence) Load(ctx context.Context, r graph.Reader, cites []graph.Cite)
 	}
 }
 
-// missing lists what is named and not yet tried, and marks it as tried.
-func (e *Evidence) missing(cites []graph.Cite, tried map[graph.SourceID]bool) []graph.SourceID {
-	var named []graph.SourceID
-	for _, c := range cites {
-		named = append(named, c.Source)
-	}
-	for _, f := range e.Findings {
-		named = append(named, f.Source, graph.SourceID(f.Origin))
-	}
-	for _, s := range e.Sources {
-		named = append(named, s.Origin)
-	}
-	var missing []graph.SourceID
-	for _, id := range lists.Unique(named) {
+// missing takes what was named and is not known yet, sorted.
+func (e *Evidence) missing() []graph.SourceID {
+	missing := lists.Kept(e.named, func(id graph.SourceID) bool {
 		_, isSource := e.Sources[id]
 		_, isFinding := e.Findings[graph.FindingID(id)]
-		if id != "" && !isSource && !isFinding && !tried[id] {
-			missing = append(missing, id)
-			tried[id] = true
-		}
-	}
+		return !isSource && !isFinding
+	})
+	e.named = nil
+	slices.Sort(missing)
 	return missing
 }
 
@@ -238,17 +244,18 @@ func (e *Evidence) sidesOf(claims []Claim, v *graph.Variant) []side {
 			at = len(sides)
 			sides = append(sides, side{verdict: w.Verdict})
 		}
-		sides[at].claims = append(sides[at].claims, w)
+		sides[at].claims = append(sides[at].claims, &w)
 	}
 	for i := range sides {
 		s := &sides[i]
-		slices.SortStableFunc(s.claims, func(a, b weighed) int {
+		slices.SortStableFunc(s.claims, func(a, b *weighed) int {
 			return cmp.Or(cmp.Compare(b.rank, a.rank), cmp.Compare(a.Via.Order(), b.Via.Order()),
 				cmp.Compare(len(a.Links), len(b.Links)), CompareSources(a.Voice, b.Voice), cmp.Compare(a.Why, b.Why))
 		})
-		s.rank = Together(lists.Mapped(s.claims, func(w weighed) Source {
-			w.Voice.Rank = w.rank
-			return w.Voice
+		s.rank = Together(lists.Mapped(s.claims, func(w *weighed) Source {
+			voice := w.Voice
+			voice.Rank = w.rank
+			return voice
 		}))
 	}
 	slices.SortFunc(sides, func(a, b side) int {

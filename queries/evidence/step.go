@@ -1,5 +1,7 @@
 package evidence
 
+import "slices"
+
 // StepKind says what sort of thing one step of a trail is.
 type StepKind string
 
@@ -34,23 +36,29 @@ const (
 	WrongFinding      = "the same part measured, or fitted and photographed again, shows otherwise"
 )
 
-// MergeSteps adds steps to a trail; a step that is there already only gets the
-// sources it lacks.
-func MergeSteps(trail []Step, more []Step) []Step {
-	for _, step := range more {
-		at := -1
-		for i := range trail {
-			if trail[i].Kind == step.Kind && trail[i].Text == step.Text {
-				at = i
-				break
-			}
-		}
-		if at < 0 {
-			step.Sources = append([]Source(nil), step.Sources...)
-			trail = append(trail, step)
+// MergeSteps joins trails; a step that was there before only gets the sources it
+// lacks. It takes time in proportion to the steps, however many there are.
+func MergeSteps(trails ...[]Step) []Step {
+	type key struct {
+		kind StepKind
+		text string
+	}
+	var merged []Step
+	at, again := map[key]int{}, map[int]bool{}
+	for _, step := range slices.Concat(trails...) {
+		k := key{step.Kind, step.Text}
+		i, had := at[k]
+		if !had {
+			at[k] = len(merged)
+			step.Sources = slices.Clone(step.Sources)
+			merged = append(merged, step)
 			continue
 		}
-		trail[at].Sources = MergeSources(trail[at].Sources, step.Sources)
+		merged[i].Sources = append(merged[i].Sources, step.Sources...)
+		again[i] = true
 	}
-	return trail
+	for i := range again {
+		merged[i].Sources = MergeSources(merged[i].Sources, nil)
+	}
+	return merged
 }

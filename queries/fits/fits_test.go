@@ -269,3 +269,68 @@ func TestFitsPassesFaultsOn(t *testing.T) {
 		}
 	}
 }
+
+// TestFitsStopped: a question that is asked no more, from whichever read on, ends as
+// stopped, and nothing is judged or measured for it after that.
+func TestFitsStopped(t *testing.T) {
+	facts := fleet(1)
+	single := func(f graph.Fitment) bool { return f.Part < "Tarnholt 207.0006" } // no kit
+	asked := facts.Fitments[slices.IndexFunc(facts.Fitments, single)]
+	facts.Supersessions, facts.Findings = nil, nil // the listing alone is held against measures
+	for i := range facts.Sources {
+		facts.Sources[i].Scope = graph.Scope{}
+	}
+	for reads := 1; ; reads++ {
+		ctx, cancel := context.WithCancel(context.Background())
+		r := &stopping{Reader: readertest.New(facts), left: reads, stop: cancel}
+		measured := 0
+		_, err := fits.Held(ctx, r, fits.FitsQuestion{Part: string(asked.Part)},
+			func(_ context.Context, _ fits.Spot, said []evidence.Claim) ([]evidence.Claim, error) {
+				measured++
+				return said, nil
+			})
+		cancel()
+		if r.left > 0 {
+			if err != nil || measured == 0 || reads < 3 {
+				t.Fatalf("not stopped within %d reads: %v, %d measured", reads, err, measured)
+			}
+			return
+		}
+		if !errors.Is(err, context.Canceled) || measured > 0 {
+			t.Errorf("stopped at read %d: %v, %d measured", reads, err, measured)
+		}
+	}
+}
+
+// stopping is a reader in the midst of which somebody presses Ctrl-C.
+type stopping struct {
+	graph.Reader
+	left int
+	stop func()
+}
+
+func (s *stopping) read() {
+	if s.left--; s.left == 0 {
+		s.stop()
+	}
+}
+
+func (s *stopping) FitmentsOf(ctx context.Context, p ...graph.PartID) ([]graph.Fitment, error) {
+	s.read()
+	return s.Reader.FitmentsOf(ctx, p...)
+}
+
+func (s *stopping) FindingsOf(ctx context.Context, p ...graph.PartID) ([]graph.Finding, error) {
+	s.read()
+	return s.Reader.FindingsOf(ctx, p...)
+}
+
+func (s *stopping) Positions(ctx context.Context, p ...graph.PositionID) ([]graph.Position, error) {
+	s.read()
+	return s.Reader.Positions(ctx, p...)
+}
+
+func (s *stopping) FitmentsAt(ctx context.Context, p ...graph.PositionID) ([]graph.Fitment, error) {
+	s.read()
+	return s.Reader.FitmentsAt(ctx, p...)
+}

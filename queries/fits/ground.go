@@ -353,7 +353,9 @@ func (g *Ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) erro
 	if err != nil {
 		return err
 	}
-	a.Rows = g.rows(claims)
+	if a.Rows, err = g.rows(ctx, claims); err != nil {
+		return err
+	}
 	a.Rows = append(a.Rows, g.emptyRows(a.Rows)...)
 	if g.target == nil {
 		a.Rows = g.foldKits(a.Rows)
@@ -406,7 +408,10 @@ func (g *Ground) held(ctx context.Context, q FitsQuestion, claims []evidence.Cla
 		return claims, nil
 	}
 	for _, spot := range toHold {
-		var err error
+		err := ctx.Err()
+		if err != nil {
+			return nil, err
+		}
 		if bySpot[spot], err = g.measuring(ctx, spot, bySpot[spot]); err != nil {
 			return nil, err
 		}
@@ -1014,8 +1019,9 @@ func (g *Ground) sameCore(a, b graph.PartID) bool {
 	return errX == nil && errY == nil && x.CoreKey() == y.CoreKey()
 }
 
-// rows judges the claims and groups what comes out the same.
-func (g *Ground) rows(claims []evidence.Claim) []FitsRow {
+// rows judges the claims and groups what comes out the same. The only error is that
+// the question is asked no more.
+func (g *Ground) rows(ctx context.Context, claims []evidence.Claim) ([]FitsRow, error) {
 	bySpot := map[Spot][]evidence.Claim{}
 	for _, c := range claims {
 		key := Spot{c.Part, c.Position, c.Variant}
@@ -1023,6 +1029,9 @@ func (g *Ground) rows(claims []evidence.Claim) []FitsRow {
 	}
 	groups := map[string]*rowGroup{}
 	for _, key := range sortedSpots(bySpot) {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		v := g.Variant(key.Variant)
 		for _, limited := range g.byFrames(bySpot[key], &v, g.Positions[key.Position].Safety) {
 			limited = g.withAstray(limited, key)
@@ -1041,7 +1050,7 @@ func (g *Ground) rows(claims []evidence.Claim) []FitsRow {
 	for _, signature := range lists.KeysOf(groups) {
 		rows = append(rows, g.rowsOf(groups[signature], alike[groups[signature].answer()])...)
 	}
-	return rows
+	return rows, nil
 }
 
 // byFrames judges the claims that hold for the whole variant, then those that

@@ -21,7 +21,7 @@ import (
 // measures itself out of its place.
 func Fits(ctx context.Context, r graph.Reader, q fits.FitsQuestion) (fits.FitsAnswer, error) {
 	h := &holding{library: machine.NewLibrary(r), built: map[graph.VariantID]*machine.Setup{}}
-	return fits.Held(ctx, r, q, h.held)
+	return fits.Held(ctx, h.library.Reader(), q, h.held)
 }
 
 // holding keeps the machines that one question is held against.
