@@ -23,7 +23,7 @@ func donorPage(a donor.DonorAnswer, all bool) page {
 		p = append(p, clashSections(*a.Clash)...)
 	}
 	if len(a.Plans) == 0 {
-		return append(p, unsettledSection(a))
+		return append(p, unsettledSection(a), inTheWaySection(a.InTheWay))
 	}
 	first := a.Plans[0]
 	p = append(p, notInSection(first.Refused), costSection(a, first, all),
@@ -63,6 +63,15 @@ func unsettledSection(a donor.DonorAnswer) section {
 	}
 	s.Lines = []string{"Nothing is settled by that: give it longer with --time, or say with --keep what is to stay as " +
 		"it is."}
+	return s
+}
+
+// inTheWaySection says what the search could not put right until the time was over.
+func inTheWaySection(joints []donor.ClashJoint) section {
+	s := section{Title: "What stood in the way, in what was looked at", Table: table{Columns: []string{"connection", "why"}}}
+	for _, j := range joints {
+		s.Table.add(j.What+" "+localJoint(graph.JointID(j.ID)), j.Text)
+	}
 	return s
 }
 

@@ -89,6 +89,9 @@ type DonorAnswer struct {
 	EqualAtLeast bool        `json:"equal_at_least,omitempty"`
 	Plans        []DonorPlan `json:"plans"` // one; with All up to ten, or as many as there was time to check
 	Clash        *DonorClash `json:"clash,omitempty"`
+	// InTheWay is what stood in the way, in what was looked at, when the time was over
+	// without a plan and without a proof that there is none.
+	InTheWay []ClashJoint `json:"in_the_way,omitempty"`
 	// Budget is what the whole way may cost; empty without a limit. OverBudget is
 	// what the cheapest costs, when none keeps it.
 	Budget     string     `json:"budget,omitempty"`
@@ -263,6 +266,9 @@ func answer(p *planner) (DonorAnswer, error) {
 		p.ctx.until(p.ctx.whole)
 		a.Clash, err = clash(p, *result.Clash)
 		a.Notes = p.notes
+	}
+	if len(a.Plans) == 0 && a.Clash == nil && a.OverBudget == nil {
+		a.InTheWay = inTheWay(p)
 	}
 	noteDisplaced(p, &a)
 	if err == nil && !p.ctx.ended(p.fault) { // what could not be read any more is left out

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"matewell/graph"
 	"matewell/queries/examine"
@@ -34,6 +35,33 @@ type ClashJoint struct {
 	Verdict graph.Verdict `json:"verdict"`
 	Text    string        `json:"text"` // in trade words
 	Ends    []examine.End `json:"ends"`
+}
+
+// mostInTheWay is how many connections are named that stood in the way of a plan.
+const mostInTheWay = 4
+
+// inTheWay is what the search last came to, where the time was over before there was
+// either a plan or a proof that there is none: what it looked at for a rough plan and
+// could not put right.
+func inTheWay(p *planner) []ClashJoint {
+	if p.first == nil {
+		return nil
+	}
+	p.ctx.until(time.Time{}) // it was judged already
+	var joints []ClashJoint
+	for _, d := range p.first.stuck {
+		if len(joints) == mostInTheWay {
+			break
+		}
+		j := clashJoint(p.first, d)
+		if text := togetherText(p.first, d, p.first.stuck); !d.isDead() {
+			j.Text = text
+		}
+		if j.Text != "" {
+			joints = append(joints, j)
+		}
+	}
+	return joints
 }
 
 // clash puts a clash into words.

@@ -51,7 +51,9 @@ func planOf(p *planner, one plan.Plan) (DonorPlan, error) {
 		}
 		ways = append(ways, way)
 		d.Make = append(d.Make, way.get...)
-		d.Modify = append(d.Modify, way.modify...)
+	}
+	for _, way := range ways {
+		d.Modify = append(d.Modify, besideOrdered(way, ways)...)
 	}
 	sayWhatFor(p, &d, ways, chosen)
 	refuse(p, &d, ways)
@@ -72,6 +74,25 @@ func planOf(p *planner, one plan.Plan) (DonorPlan, error) {
 	d.sort()
 	d.Work, d.Cycle, err = work(p, after, &d)
 	return d, err
+}
+
+// besideOrdered is what a way has to be done besides. Where it alters spacers of a row for
+// which others are ordered, it says that this is not in their lengths: those go by what
+// the hub is said to be, and not by the bearings that go into it.
+func besideOrdered(way donorWay, ways []donorWay) []DonorModify {
+	isOrdered := slices.ContainsFunc(ways, func(row donorWay) bool {
+		return row.outcome.What == examine.OfStack && len(row.orders) > 0 &&
+			slices.ContainsFunc(way.outcome.Ends, func(e examine.End) bool {
+				return slices.ContainsFunc(row.outcome.Ends, func(r examine.End) bool { return r.Position == e.Position })
+			})
+	})
+	modify := slices.Clone(way.modify)
+	for i, m := range modify {
+		if isOrdered && strings.HasPrefix(m.Do, "make the spacer") && way.outcome.What != examine.OfStack {
+			modify[i].Do += "; that comes on top of the lengths ordered"
+		}
+	}
+	return modify
 }
 
 // countBolts has other bolts of a plan be as many as the holes take into which they go.

@@ -35,6 +35,8 @@ type planner struct {
 	refused  map[refusal]bool          // ways that a whole machine refused; with any, no plan is proved smallest
 	notes    []string                  // those of the task, and what there was no time for
 
+	stuck   []*demand                  // of a rough plan: what stood in the way of one when last looked at
+	first   *planner                   // the one that looked for a rough plan; nil before
 	rough   bool                       // it looks for a rough plan
 	whole   map[examine.OutcomeID]bool // of a rough plan: demands of which every combination is tried
 	plain   bool                       // save nothing: judge all there is, for a test to compare with

@@ -55,6 +55,7 @@ func roughPlan(p *planner) error {
 		return nil
 	}
 	n := roughPlanner(p)
+	p.first = n
 	err := tryRough(n)
 	if n.known != nil {
 		p.known, p.bound, p.told = n.known, n.bound, n.told
@@ -88,6 +89,7 @@ func tryRough(p *planner) error {
 		if p.known != nil {
 			return cheapenRough(p)
 		}
+		p.stuck = stuck
 		if more, err := widen(p, stuck); err != nil || !more {
 			return err
 		}

@@ -119,12 +119,25 @@ func (in InnerRowCase) row(b *bench) {
 		c.no("bearings and tube make %s where the hub is said to make %s, and no spacer stands beside it to make up for that",
 			mm(total.nominal), mm(said.nominal))
 	case off.nominal > 0:
-		c.change(graph.EffortLatheWeld, "make the spacers beside the hub "+c.Gap+" shorter, as the wheel's row says",
+		c.change(graph.EffortLatheWeld, in.spacersWords(c, "shorter", off.nominal),
 			"bearings and tube make %s, %s more than the hub is said to", mm(total.nominal), c.Gap)
 	default:
-		c.change(graph.EffortLatheWeld, "make the spacers beside the hub "+c.Gap+" longer, as the wheel's row says",
+		c.change(graph.EffortLatheWeld, in.spacersWords(c, "longer", off.nominal),
 			"bearings and tube make %s, %s less than the hub is said to", mm(total.nominal), c.Gap)
 	}
+}
+
+// spacersWords say what to do to the spacers beside the hub, and how much of it on each
+// side: half of it where both bearings and both seats are alike.
+func (in InnerRowCase) spacersWords(c *check, how string, off float64) string {
+	do := "make the spacers beside the hub " + c.Gap + " " + how + " in all, "
+	left, right := bearing(c, in.Left), bearing(c, in.Right)
+	depthLeft, okLeft := c.peekLength(in.SeatLeft, "depth")
+	depthRight, okRight := c.peekLength(in.SeatRight, "depth")
+	if same(left.width.nominal, right.width.nominal) && okLeft == okRight && same(depthLeft.nominal, depthRight.nominal) {
+		return do + tenth(math.Abs(off)/2) + " each side: the rim stays where it is"
+	}
+	return do + "on each side by what its own bearing takes: measure from the rim to both inner rings"
 }
 
 // depths tells how deep the bearings lie inside the hub's end faces. What the

@@ -130,3 +130,35 @@ func TestBearingFitPlayAndPairs(t *testing.T) {
 		}
 	}
 }
+
+// What the spacers beside a hub must give is told for each side where the sides are
+// alike; else it is said where to measure it. The halves are arithmetic.
+func TestSpacersBesideHubAreToldBySide(t *testing.T) {
+	ball := made("bearing", "designation", "6204-2RS")
+	wide := ball.with("designation", "").with("width", "15 mm").with("inside", "20 mm").with("outside", "47 mm")
+	seat := func(depth string) Side { return made("bearing-seat", "depth", depth) }
+	base := InnerRowCase{Hub: made("hub-row", "between", "80 mm"), Left: wide, Right: wide,
+		Tube: made("row-width", "width", "80.2 mm"), Row: made("row-width", "width", "108.2 mm")}
+	as := func(change func(*InnerRowCase)) InnerRowCase { in := base; change(&in); return in }
+	tests := []struct {
+		name string
+		in   InnerRowCase
+		want string
+	}{
+		{"both bearings alike", base, "2 mm shorter in all, 1 mm each side"},
+		{"seats alike too", as(func(in *InnerRowCase) { in.SeatLeft, in.SeatRight = seat("16 mm"), seat("16 mm") }),
+			"1 mm each side"},
+		{"near miss: one seat deeper", as(func(in *InnerRowCase) { in.SeatLeft, in.SeatRight = seat("16 mm"), seat("17 mm") }),
+			"by what its own bearing takes"},
+		{"one bearing wider", as(func(in *InnerRowCase) { in.Right = ball }), "by what its own bearing takes"},
+		{"one seat not measured", as(func(in *InnerRowCase) { in.SeatLeft = seat("16 mm") }), "by what its own bearing takes"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			c := the(t, JudgeInnerRow(tt.in), "hub row")
+			if len(c.Do) != 1 || !contains(c.Do[0], tt.want) {
+				t.Errorf("%v, want %q", c.Do, tt.want)
+			}
+		})
+	}
+}

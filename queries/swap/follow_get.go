@@ -1,6 +1,7 @@
 package swap
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -107,7 +108,7 @@ func PriceOf(p graph.Part) string {
 }
 
 // PlaceOfOrder is where something ordered goes: a line to its place, a spacer to
-// that of the spacers or behind the rear sprocket, anything else as placeToMake
+// that of the spacers or behind its sprocket, anything else as placeToMake
 // says. The setup is the one it was judged on.
 func PlaceOfOrder(s *machine.Setup, o examine.Outcome, order mating.Order) graph.PositionID {
 	switch o.What {
@@ -117,7 +118,7 @@ func PlaceOfOrder(s *machine.Setup, o examine.Outcome, order mating.Order) graph
 		if order.Kind == "chain" {
 			return o.Ends[0].Position
 		}
-		return o.Ends[2].Position
+		return cmp.Or(order.Under, o.Ends[2].Position)
 	case examine.OfStack:
 		for _, e := range o.Ends[1:] {
 			if examine.IsSpacer(s.Seat(e.Position)) && strings.HasSuffix(string(e.Position), sideOfOrder(order)) {
