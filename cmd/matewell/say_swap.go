@@ -307,8 +307,7 @@ func torqueSection(rows []swap.TorqueRow, all bool) section {
 	s = onceOnly(s, "joint")
 	if other > 0 {
 		s.After = append(s.After, "Where no torque stands, none of those given is sure to hold, since the part that "+
-			"carries the "+
-			"thread is another or sources disagree: the maker's manual for that part says.")
+			"carries the thread or what is clamped is another, or sources disagree: the maker's manual for that part says.")
 	}
 	if len(unsaid.Rows) > 0 {
 		s.After = append(s.After, "No source here gives one; the maker's manual for the part that carries the thread says: "+

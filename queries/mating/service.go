@@ -75,6 +75,22 @@ func FrictionService(f Friction) (gets, work []string) {
 	return gets, work
 }
 
+// ChainLink is what a change does to a chain and to the link that closes it.
+type ChainLink struct {
+	NewChain bool
+	Judged   bool // the link that goes on was held against the chain
+}
+
+// LinkService is what a new chain asks for to close it; empty where nothing is. Pins and
+// plates of a link are made for the chain of its maker. Source: chain makers' guides.
+func LinkService(l ChainLink) string {
+	if !l.NewChain || l.Judged {
+		return ""
+	}
+	return "a new connecting link, of the new chain's own make and form: riveted, or clipped with the closed end of the " +
+		"clip running forward, as the chain's maker says"
+}
+
 func orUnknown(text, otherwise string) string {
 	if strings.TrimSpace(text) == "" {
 		return otherwise

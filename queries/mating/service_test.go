@@ -66,6 +66,20 @@ func TestFrictionService(t *testing.T) {
 	}
 }
 
+func TestLinkService(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		in   ChainLink
+		want []string
+	}{
+		{"a new chain", ChainLink{NewChain: true}, []string{"new connecting link", "own make"}},
+		{"a new chain whose link was judged", ChainLink{NewChain: true, Judged: true}, nil},
+		{"the old chain", ChainLink{}, nil},
+	} {
+		says(t, tt.name, LinkService(tt.in), tt.want)
+	}
+}
+
 // says checks that a text has all that is wanted, or is empty.
 func says(t *testing.T, name, text string, want []string) {
 	t.Helper()

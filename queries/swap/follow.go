@@ -135,7 +135,7 @@ func (f *follower) partnersOf(s *machine.Setup, o examine.Outcome) []graph.Posit
 	var partners []graph.PositionID
 	add := func(id graph.PositionID) {
 		if seat := s.Seat(id); !seat.Changed && !seat.Empty && !IsMachine(seat.Part) && !f.isTooBig(seat) &&
-			!slices.Contains(partners, id) {
+			!f.isAbove(s, o, seat) && !slices.Contains(partners, id) {
 			partners = append(partners, id)
 		}
 	}
@@ -183,6 +183,18 @@ const bigPart = 9
 // concern it.
 func (f *follower) isTooBig(seat machine.Seat) bool {
 	return len(seat.Part.Features) > bigPart && f.concern[seat.Position.ID] < 2
+}
+
+// isAbove reports whether a part of a safety class would give way to something without
+// one that only screws into it: no brake is rebuilt to suit a mirror.
+func (f *follower) isAbove(s *machine.Setup, o examine.Outcome, seat machine.Seat) bool {
+	if o.What != examine.OfJoint || seat.Position.Safety == graph.SafetyNone {
+		return false
+	}
+	return slices.ContainsFunc([]graph.FeatureRef{o.Joint.A, o.Joint.B}, func(ref graph.FeatureRef) bool {
+		return f.asked[ref.Position] && s.KindOf(ref) == "male-thread" &&
+			s.Seat(ref.Position).Position.Safety == graph.SafetyNone
+	})
 }
 
 // IsMachine reports whether a part is what makes the machine that machine: its
@@ -483,6 +495,9 @@ func (f *follower) try(s *machine.Setup, o examine.Outcome, c *candidate) error 
 		return err
 	}
 	c.setup = setup
+	if c.lacksEnd(o) {
+		return nil
+	}
 	x := f.around[c.position].Examiner(f.before, setup)
 	if got, ok := x.JudgeAgain(o); ok && !isBetter(got, o) {
 		return nil // most parts don't, and then the rest need not be judged

@@ -145,6 +145,13 @@ func (c *candidate) count(o examine.Outcome) {
 	}
 }
 
+// lacksEnd reports whether the candidate has nothing by which it would take part in a
+// joint: a misfit that nobody can tell any more is not put right.
+func (c *candidate) lacksEnd(o examine.Outcome) bool {
+	return o.What == examine.OfJoint && slices.ContainsFunc([]graph.FeatureRef{o.Joint.A, o.Joint.B},
+		func(ref graph.FeatureRef) bool { return ref.Position == c.position && c.setup.KindOf(ref) == "" })
+}
+
 // putsRight reports whether the outcome is better with the candidate in.
 func (c *candidate) putsRight(o examine.Outcome) bool {
 	for _, got := range c.all {

@@ -11,10 +11,31 @@ import (
 )
 
 // services are what the change asks for besides parts: new fluid and fork oil,
-// pads with a new disc, and what proves the work. Fitted are the parts that go on
+// pads with a new disc, a link for a new chain, and what proves the work. Fitted are the parts that go on
 // as well, by position.
 func services(x *judging, outcomes []examine.Outcome, fitted map[graph.PositionID]graph.PartID) []RenewRow {
-	return slices.Concat(newFluid(x, outcomes), newOil(x), newFriction(x, fitted))
+	return slices.Concat(newFluid(x, outcomes), newOil(x), newFriction(x, fitted), newLinks(x, outcomes))
+}
+
+// newLinks says of each new chain what closes it, where no joint of the machine held a
+// link against it.
+func newLinks(x *judging, outcomes []examine.Outcome) []RenewRow {
+	var rows []RenewRow
+	for _, id := range x.After.Changed() {
+		chain, isChain := machine.FeatureOfKind(x.After.Seat(id).Part, "chain")
+		if !isChain {
+			continue
+		}
+		isAt := func(ref graph.FeatureRef) bool { return ref == graph.FeatureRef{Position: id, Feature: chain.Name} }
+		judged := slices.ContainsFunc(outcomes, func(o examine.Outcome) bool {
+			return isAt(o.Joint.A) && x.After.KindOf(o.Joint.B) == "joining-link" ||
+				isAt(o.Joint.B) && x.After.KindOf(o.Joint.A) == "joining-link"
+		})
+		if text := mating.LinkService(mating.ChainLink{NewChain: true, Judged: judged}); text != "" {
+			rows = append(rows, RenewRow{Position: id, Text: text, For: jointsAt(x, id)})
+		}
+	}
+	return rows
 }
 
 // newFluid says of each circuit that the change opens what goes in again.

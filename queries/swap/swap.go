@@ -232,6 +232,7 @@ func answer(ctx context.Context, before, after *machine.Setup,
 	}
 	a.Trails, a.Get = append(a.Trails, further...), f.gets
 	a.Renew = WithoutOrdered(renew(j.x, j.Outcomes, f.fitted), f.gets)
+	a.Torques = lists.Mapped(a.Torques, func(r TorqueRow) TorqueRow { return r.OnceMade(f.gets) })
 	then, err := f.withAllOn(j, after, allOn)
 	j.endsAs(&a, then)
 	return a, err

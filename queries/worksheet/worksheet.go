@@ -87,7 +87,7 @@ func ForSwap(ctx context.Context, r graph.Reader, q swap.SwapQuestion, a swap.Sw
 	if err != nil {
 		return Sheet{}, err
 	}
-	return b.sheet(a, steps, cycle)
+	return b.sheet(a, gets, steps, cycle)
 }
 
 // ForPlan is the sheet of a plan; q names the machine as the question did.
@@ -99,7 +99,7 @@ func ForPlan(ctx context.Context, r graph.Reader, q swap.SwapQuestion, p donor.D
 	if err := b.fit(); err != nil {
 		return Sheet{}, err
 	}
-	return b.sheet(p.Swap, p.Work, p.Cycle)
+	return b.sheet(p.Swap, p.Make, p.Work, p.Cycle)
 }
 
 // builder makes one sheet.
@@ -136,7 +136,9 @@ func (b *builder) fit() (err error) {
 	return err
 }
 
-func (b *builder) sheet(a swap.SwapAnswer, steps []donor.WorkStep, cycle []graph.PositionID) (Sheet, error) {
+// sheet puts together what is known; gets are what is made or ordered besides the parts.
+func (b *builder) sheet(a swap.SwapAnswer, gets []swap.Get, steps []donor.WorkStep,
+	cycle []graph.PositionID) (Sheet, error) {
 	s := Sheet{Proof: Proof(b.before.Variant, b.machines.Frame), Cycle: cycle}
 	if len(b.machines.Variants) > 1 {
 		s.Proof = anyOf(b.machines.Variants)
@@ -158,7 +160,7 @@ func (b *builder) sheet(a swap.SwapAnswer, steps []donor.WorkStep, cycle []graph
 		return s, err
 	}
 	for _, j := range joints {
-		s.Joints = append(s.Joints, counted(jointOf(b.after, j, a.Torques), s.Steps))
+		s.Joints = append(s.Joints, ordered(counted(jointOf(b.after, j, a.Torques), s.Steps), gets))
 	}
 	s.Threads = threads(b, joints, s.Steps)
 	s.Tools = tools(b, s, a.Measure)
@@ -247,6 +249,25 @@ func jointOf(s *machine.Setup, j graph.Joint, rows []swap.TorqueRow) Joint {
 		found.See = strings.TrimPrefix(found.See+"; "+given, "; ")
 	}
 	return found
+}
+
+// ordered has a fastener that is ordered by its sizes be that, not the one that it
+// takes the place of. Where several are, as on either side of a bracket, the first
+// stands for its place and the others follow it.
+func ordered(j Joint, gets []swap.Get) Joint {
+	var found []Fastener
+	for _, f := range j.Fasteners {
+		orders := lists.Kept(slices.Clone(gets),
+			func(g swap.Get) bool { return g.What == swap.GetBolts && g.Part == "" && g.Position == f.Position })
+		for _, g := range orders {
+			found = append(found, Fastener{Position: f.Position, Text: strings.TrimPrefix(g.Text, "order "), Quantity: g.Quantity})
+		}
+		if len(orders) == 0 {
+			found = append(found, f)
+		}
+	}
+	j.Fasteners = append([]Fastener{}, found...)
+	return j
 }
 
 // counted has the fasteners that go on be as many as the steps of the work put on.
