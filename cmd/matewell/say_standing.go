@@ -22,10 +22,20 @@ const mostInTheWay = 10
 func standingLines(a swap.SwapAnswer) []string {
 	lines := []string{verdictLine(a)}
 	lines = append(lines, inTheWay(a)...)
+	lines = append(lines, restOf(a)...)
 	if open := notJudgedWords(a.NotJudged); open != "" {
 		lines = append(lines, open)
 	}
 	return append(lines, toGetWords(a.Get)...)
+}
+
+// restOf says, of a swap on somebody's own machine, that what it does not touch was not
+// looked at: that may stand in the way of riding all the same.
+func restOf(a swap.SwapAnswer) []string {
+	if a.Bike == "" {
+		return nil
+	}
+	return []string{fmt.Sprintf("Of what this touches; whether all of %s goes together: matewell bike %s", a.Bike, a.Bike)}
 }
 
 // verdictLine is the verdict as it stands, and with all that there is to get.

@@ -150,11 +150,11 @@ func swapSheet(a swap.SwapAnswer, w worksheet.Sheet, f figure.Figures) jobSheet 
 
 // swapState is what the work comes to, in a sentence or two.
 func swapState(a swap.SwapAnswer) []string {
+	state := "In all: " + a.Verdict.String() + ". " + readyWords(a.Ready, a.NotReady)
 	if a.Then != nil {
-		return []string{"With everything below on: " + a.Then.VerdictWords() + ". " + readyWords(a.Then.Ready,
-			a.Then.NotReady)}
+		state = "With everything below on: " + a.Then.VerdictWords() + ". " + readyWords(a.Then.Ready, a.Then.NotReady)
 	}
-	return []string{"In all: " + a.Verdict.String() + ". " + readyWords(a.Ready, a.NotReady)}
+	return append([]string{state}, restOf(a)...)
 }
 
 // openBlock is what stands against riding.
