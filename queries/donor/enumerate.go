@@ -172,7 +172,8 @@ func tryAll(p *planner, d *demand, alive [][]bool, reached map[graph.PositionID]
 // one way that costs nothing. Of such a demand no combination is kept: a circuit with a
 // dozen lines has a hundred thousand.
 func holdsWhatever(p *planner, d *demand, alive [][]bool, signs [][]int, reached map[graph.PositionID]bool) bool {
-	if p.refusals[d.key()] > 0 || slices.ContainsFunc(d.slots, func(i int) bool { return slices.Contains(alive[i], false) }) {
+	if p.refusals[d.key()] > 0 ||
+		slices.ContainsFunc(d.slots, func(i int) bool { return slices.Contains(alive[i], false) }) {
 		return false
 	}
 	holds := true

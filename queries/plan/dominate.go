@@ -10,7 +10,8 @@ import (
 // option that could be part of a cheapest plan, so that ties are counted right.
 func dropDominated(ctx context.Context, r *room) (bool, error) {
 	dropped := false
-	tables := make([]*table, len(r.p.Demands)) // each made once it is asked for: no combination goes before all slots are done
+	// Each made once it is asked for: no combination goes before all slots are done.
+	tables := make([]*table, len(r.p.Demands))
 	for s := range r.options {
 		if err := ctx.Err(); err != nil {
 			return dropped, err

@@ -15,8 +15,8 @@ import (
 
 // fitsTrail is the trail of a row of a fits answer.
 func fitsTrail(row fits.FitsRow) WhyTrail {
-	t := WhyTrail{ID: row.ID, About: fmt.Sprintf("%s at %s of %s %s", cmp.Or(string(row.Part), "what sits"), row.Position.Local(), row.Coverage.Model,
-		row.Covers),
+	t := WhyTrail{ID: row.ID, About: fmt.Sprintf("%s at %s of %s %s", cmp.Or(string(row.Part), "what sits"),
+		row.Position.Local(), row.Coverage.Model, row.Covers),
 		Safety: row.Safety, Verdict: row.Verdict, Says: row.Why, ContradictedBy: row.ContradictedBy}
 	if row.Settle != "" {
 		t.Settle = []string{row.Settle}

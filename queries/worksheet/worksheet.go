@@ -260,7 +260,8 @@ func ordered(j Joint, gets []swap.Get) Joint {
 		orders := lists.Kept(slices.Clone(gets),
 			func(g swap.Get) bool { return g.What == swap.GetBolts && g.Part == "" && g.Position == f.Position })
 		for _, g := range orders {
-			found = append(found, Fastener{Position: f.Position, Text: strings.TrimPrefix(g.Text, "order "), Quantity: g.Quantity})
+			found = append(found, Fastener{Position: f.Position, Quantity: g.Quantity,
+				Text: strings.TrimPrefix(g.Text, "order ")})
 		}
 		if len(orders) == 0 {
 			found = append(found, f)
