@@ -131,3 +131,38 @@ func TestWheelOnTheBench(t *testing.T) {
 		}
 	}
 }
+
+// Common practice, no source: what goes into a fork leg goes in before the wheel and the
+// caliper, since the leg comes out for it, be the leg on the machine already or not; what
+// is bolted to the leg alone need not.
+func TestLegIsFilledFirst(t *testing.T) {
+	const leg, seal, dust, spring = "m:fork/leg", "m:fork/seal", "m:fork/dust-seal", "m:fork/spring"
+	const wheel, axle, caliper, guard = "m:wheel/wheel", "m:wheel/axle", "m:brake/caliper", "m:body/guard"
+	joints := []Joint{
+		{ID: "a", A: seal, B: leg, Holds: true, Seat: leg, Pressed: true},
+		{ID: "b", A: dust, B: seal, Inner: seal},
+		{ID: "c", A: spring, B: leg, Holds: true},
+		{ID: "d", A: axle, B: leg, Holds: true, Shaft: axle},
+		{ID: "e", A: axle, B: wheel, Holds: true, Shaft: axle},
+		{ID: "f", A: caliper, B: leg, Holds: true, Fasteners: []graph.PositionID{"m:brake/bolt"}},
+		{ID: "g", A: guard, B: leg, Holds: true, Fasteners: []graph.PositionID{"m:body/bolt"}}}
+	for _, there := range []bool{true, false} {
+		c := Case{Replaced: []graph.PositionID{"m:body/bolt", guard, "m:brake/bolt", caliper, dust, seal, spring, axle, wheel},
+			There: map[graph.PositionID]bool{leg: there}, After: map[graph.PositionID][]graph.PositionID{}, Joints: joints,
+			Wheels: []Wheel{{Hub: wheel, Axles: []graph.PositionID{axle}, Around: []graph.PositionID{caliper},
+				Carriers: []graph.PositionID{leg}, On: map[graph.PositionID]int{}}}}
+		if !there {
+			c.Replaced = append(c.Replaced, leg)
+		}
+		order := Together(c).Order
+		at := func(id graph.PositionID) int { return slices.Index(order, id) }
+		for _, id := range []graph.PositionID{seal, dust, spring} {
+			if at(id) > at(wheel) || at(id) > at(caliper) {
+				t.Errorf("leg on the machine %v: %s goes in after the wheel or the caliper: %v", there, id, order)
+			}
+		}
+		if there && at(guard) < 0 || slices.Contains(Together(c).Waits[wheel], guard) {
+			t.Errorf("the wheel waits for what is bolted to the leg: %v", order)
+		}
+	}
+}

@@ -205,8 +205,8 @@ func (w *arranging) wheelsLast() {
 	}
 }
 
-// filled has what goes on a wheel wait for what no joint names, which lies inside, and a
-// leg for what nothing but the leg holds.
+// filled has what goes on a wheel wait for what no joint names, which lies inside, a leg
+// for what nothing but the leg holds, and the wheel for that where the leg is on already.
 func (w *arranging) filled(wheel Wheel) {
 	for _, j := range w.Joints {
 		for _, id := range j.Ends() {
@@ -217,12 +217,46 @@ func (w *arranging) filled(wheel Wheel) {
 					w.wait(id, inside)
 				}
 			}
-			if slices.Contains(wheel.Carriers, on) && j.Holds && w.isOnAxle(wheel, on) && w.isHeldBy(id, on) &&
-				len(j.Fasteners) == 0 && !w.isBolt[id] && !slices.Contains(wheel.Axles, id) {
+			if slices.Contains(wheel.Carriers, on) && w.isOnAxle(wheel, on) && w.liesIn(wheel, j, id) {
 				w.wait(on, id)
 			}
 		}
 	}
+	for _, leg := range wheel.Carriers {
+		if !w.off[leg] && w.isOnAxle(wheel, leg) {
+			for _, id := range w.inside(wheel, leg) {
+				w.wait(wheel.Hub, id)
+			}
+		}
+	}
+}
+
+// liesIn reports whether what is at an end of a joint lies in the other: nothing but that
+// holds it, and no bolt.
+func (w *arranging) liesIn(wheel Wheel, j Joint, id graph.PositionID) bool {
+	return j.Holds && len(j.Fasteners) == 0 && !w.isBolt[id] && !slices.Contains(wheel.Axles, id) &&
+		w.isHeldBy(id, j.Other(id))
+}
+
+// inside is what goes into a leg, and what shuts that in. A leg that is on the machine
+// already comes out again for it: nothing that must be off for that goes on before.
+func (w *arranging) inside(wheel Wheel, leg graph.PositionID) []graph.PositionID {
+	var in []graph.PositionID
+	for _, j := range w.Joints {
+		for _, id := range j.Ends() {
+			if j.Other(id) == leg && (j.Pressed && j.Seat == leg || w.liesIn(wheel, j, id)) {
+				in = append(in, id)
+			}
+		}
+	}
+	for i := 0; i < len(in); i++ {
+		for _, j := range w.Joints {
+			if over := j.Other(in[i]); j.Inner == in[i] && over != leg && !slices.Contains(in, over) {
+				in = append(in, over)
+			}
+		}
+	}
+	return in
 }
 
 // rowsInTurn has what sits in a row on a stem go on from the bottom up, the stem through

@@ -67,6 +67,9 @@ func carried(m *ownMachine, moved graph.Moved) AgainstLine {
 	case moved.On == "" && swap.IsHeld(m.setup, moved.Position, m.joints):
 		line.Why = "what it was bolted to is there, but nobody recorded what holds it away from there: say it with on:, " +
 			"and see that it can't turn, chafe or drop"
+	case moved.On == "" && !swap.IsHeld(m.setup.AsBuilt(), moved.Position, m.joints):
+		line.Why = "nobody recorded what carries it, as built or now: say it with on:, and see that it can't turn, chafe " +
+			"or drop"
 	case moved.On == "":
 		line.Verdict, line.Why = graph.DoesNotFit, "what carried it is not there: nothing holds it"
 	case on.Empty:

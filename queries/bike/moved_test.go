@@ -2,6 +2,7 @@ package bike_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"matewell/graph"
@@ -106,5 +107,33 @@ func TestMovedReservoir(t *testing.T) {
 			}
 			t.Error("nothing is said of its height")
 		})
+	}
+}
+
+// TestMovedWithoutSupport: that nothing holds a moved part is said where what held it as
+// built is not there; where nobody recorded what that was, it is unknown.
+func TestMovedWithoutSupport(t *testing.T) {
+	facts := demotest.Facts(t)
+	const reservoir, splitter = graph.PositionID("skerry-620:rear-brake/reservoir"),
+		graph.PositionID("skerry-620:front-brake/splitter")
+	row := movedRow(t, facts, graph.Moved{Position: reservoir, Up: "-120 mm"})
+	support := func(r bike.MovedRow) bike.AgainstLine {
+		return r.Says[slices.IndexFunc(r.Says, func(l bike.AgainstLine) bool { return l.What == "support" })]
+	}
+	if got := support(row); got.Verdict != graph.Unknown || !strings.HasPrefix(got.Why, "nobody recorded what carries it") {
+		t.Errorf("a reservoir that no joint holds: %s (%s)", got.Verdict, got.Why)
+	}
+	if got := support(movedRow(t, facts, graph.Moved{Position: splitter, Forward: "30 mm"})); got.Verdict != graph.Unknown ||
+		!strings.HasPrefix(got.Why, "what it was bolted to is there") {
+		t.Errorf("a splitter whose yoke is there: %s (%s)", got.Verdict, got.Why)
+	}
+	facts.Bikes = []graph.Bike{{ID: "mine", Variant: movedOn, Moved: []graph.Moved{{Position: splitter, Forward: "30 mm"}},
+		Found: []graph.Fitted{{Position: "skerry-620:yokes/lower"}}}}
+	a, err := bike.BikeFound(t.Context(), readertest.New(facts), bike.BikeFoundQuestion{Name: "mine"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := support(a.Moved[0]); got.Verdict != graph.DoesNotFit {
+		t.Errorf("a splitter whose yoke is missing: %s (%s)", got.Verdict, got.Why)
 	}
 }
