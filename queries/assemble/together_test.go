@@ -147,7 +147,8 @@ func TestLegIsFilledFirst(t *testing.T) {
 		{ID: "f", A: caliper, B: leg, Holds: true, Fasteners: []graph.PositionID{"m:brake/bolt"}},
 		{ID: "g", A: guard, B: leg, Holds: true, Fasteners: []graph.PositionID{"m:body/bolt"}}}
 	for _, there := range []bool{true, false} {
-		c := Case{Replaced: []graph.PositionID{"m:body/bolt", guard, "m:brake/bolt", caliper, dust, seal, spring, axle, wheel},
+		c := Case{Replaced: []graph.PositionID{"m:body/bolt", guard, "m:brake/bolt", caliper, dust, seal, spring, axle,
+			wheel},
 			There: map[graph.PositionID]bool{leg: there}, After: map[graph.PositionID][]graph.PositionID{}, Joints: joints,
 			Wheels: []Wheel{{Hub: wheel, Axles: []graph.PositionID{axle}, Around: []graph.PositionID{caliper},
 				Carriers: []graph.PositionID{leg}, On: map[graph.PositionID]int{}}}}

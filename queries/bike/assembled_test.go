@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"matewell/graph"
+	"matewell/graph/sampletest"
 	"matewell/queries"
 	"matewell/queries/assemble"
 	"matewell/queries/demotest"
@@ -15,23 +16,19 @@ import (
 	"matewell/queries/readertest"
 )
 
-// inBoxes orders all the places of the demo's machines in pieces, on which only some
-// assemblies are there.
-func inBoxes(t *rapid.T, facts graph.Facts) (assemble.Machine, assemble.Arranged) {
-	variant := rapid.SampledFrom([]graph.VariantID{"skerry-620/2004/eu", "skerry-620s/2004/eu"}).Draw(t, "variant")
-	bike := graph.Bike{ID: "pieces", Variant: variant, Apart: true}
+// inBoxes orders all the places of machines in pieces, on which only some assemblies are
+// there.
+func inBoxes(t *rapid.T, l *machine.Library, variants []graph.Variant) (assemble.Machine, assemble.Arranged) {
+	variant := rapid.SampledFrom(variants).Draw(t, "variant")
+	bike := graph.Bike{ID: "pieces", Variant: variant.ID, Apart: true}
 	for _, a := range []string{"controls", "fork", "frame", "front-wheel", "rear-suspension", "rear-wheel", "yokes"} {
 		if rapid.Bool().Draw(t, a+" is there") {
-			id := graph.AssemblyID(string(variant.Model()) + ":" + a)
+			id := graph.AssemblyID(string(variant.Model) + ":" + a)
 			bike.Assemblies = append(bike.Assemblies, graph.AssemblyNote{Assembly: id, AsBuilt: true})
 		}
 	}
-	facts.Bikes = []graph.Bike{bike}
-	s, err := machine.NewSetup(context.Background(), readertest.New(facts), queries.MachineQuestion{On: "pieces"}, "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	s.OnlyThere = true // what nobody noted is not there
+	s := machine.StartIn(l, variant, "")
+	s.Bike, s.OnlyThere = &bike, true // what nobody noted is not there
 	m, err := assemble.Read(context.Background(), s)
 	if err != nil {
 		t.Fatal(err)
@@ -60,9 +57,14 @@ var inTurn = [][]string{
 // the bolt at the end of a bar waits for the grip of its own side: not the other side's,
 // and not a bolt that holds the bar.
 func TestBoxesKeepTheOrder(t *testing.T) {
+	sampletest.Checks(t, 30)
 	facts := demotest.Facts(t)
+	l := machine.NewLibrary(readertest.New(facts))
+	of := []graph.VariantID{"skerry-620/2004/eu", "skerry-620s/2004/eu"}
+	variants := slices.DeleteFunc(slices.Clone(facts.Variants),
+		func(v graph.Variant) bool { return !slices.Contains(of, v.ID) })
 	rapid.Check(t, func(t *rapid.T) {
-		m, got := inBoxes(t, facts)
+		m, got := inBoxes(t, l, variants)
 		model := string(m.Positions[0].ID.Model())
 		seen := 0
 		for _, turn := range inTurn {

@@ -17,6 +17,7 @@ import (
 // built are the places of a variant with what is built there, and every part.
 type built struct {
 	facts  graph.Facts
+	reader *readertest.Reader // of the facts
 	before *machine.Setup
 	places []graph.Position
 }
@@ -24,7 +25,8 @@ type built struct {
 func readBuilt(t *testing.T, facts graph.Facts, id graph.VariantID) built {
 	t.Helper()
 	i := slices.IndexFunc(facts.Variants, func(v graph.Variant) bool { return v.ID == id })
-	b := built{facts: facts, before: machine.StartIn(machine.NewLibrary(readertest.New(facts)), facts.Variants[i], "")}
+	b := built{facts: facts, reader: readertest.New(facts)}
+	b.before = machine.StartIn(machine.NewLibrary(b.reader), facts.Variants[i], "")
 	for _, p := range facts.Positions {
 		if !slices.Contains(p.On, id) {
 			continue
@@ -57,9 +59,7 @@ func (b built) swapped(t *testing.T, at graph.PositionID, part graph.PartID) swa
 func (b built) found(t *testing.T, f graph.Fitted) bike.FoundRow {
 	t.Helper()
 	own := graph.Bike{ID: "mine", Variant: b.before.Variant.ID, Found: []graph.Fitted{f}}
-	facts := b.facts
-	facts.Bikes = []graph.Bike{own}
-	a, err := bike.BikeFound(t.Context(), readertest.New(facts), bike.BikeFoundQuestion{Name: "mine"})
+	a, err := bike.BikeFound(t.Context(), b.reader.WithBikes(own), bike.BikeFoundQuestion{Name: "mine"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -136,6 +136,7 @@ func TestFoundBolt(t *testing.T) {
 		}
 		b.facts.Parts = append(b.facts.Parts, p)
 	}
+	b.reader = readertest.New(b.facts)
 	measured := func(text string) graph.Specimen {
 		return graph.Specimen{Measured: []graph.Measured{{Feature: feature, Dim: "thread", Text: text, With: "gauge"}}}
 	}
@@ -218,11 +219,10 @@ func TestBuildAgreesWithSwap(t *testing.T) {
 // planned asks how a part that lies in a box and shall go to a place comes out.
 func (b built) planned(t *testing.T, at graph.Position, part graph.PartID) bike.BuildPlace {
 	t.Helper()
-	facts := b.facts
-	facts.Bikes = []graph.Bike{{ID: "mine", Variant: b.before.Variant.ID,
+	own := graph.Bike{ID: "mine", Variant: b.before.Variant.ID,
 		Planned: []graph.Fitted{{Position: at.ID, Part: part}},
-		Boxes:   []graph.Box{{Name: "crate", Items: []graph.BoxItem{{Part: part, Quantity: 9, Sure: "number read"}}}}}}
-	a, err := bike.BikeBuild(t.Context(), readertest.New(facts), bike.BikeWorkQuestion{Name: "mine"})
+		Boxes:   []graph.Box{{Name: "crate", Items: []graph.BoxItem{{Part: part, Quantity: 9, Sure: "number read"}}}}}
+	a, err := bike.BikeBuild(t.Context(), b.reader.WithBikes(own), bike.BikeWorkQuestion{Name: "mine"})
 	if err != nil {
 		t.Fatal(err)
 	}

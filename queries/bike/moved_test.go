@@ -16,10 +16,10 @@ import (
 const movedOn = graph.VariantID("skerry-620/2004/eu")
 
 // movedRow is what is said of one part that hangs elsewhere.
-func movedRow(t *testing.T, facts graph.Facts, m graph.Moved) bike.MovedRow {
+func movedRow(t *testing.T, r *readertest.Reader, m graph.Moved) bike.MovedRow {
 	t.Helper()
-	facts.Bikes = []graph.Bike{{ID: "mine", Variant: movedOn, Moved: []graph.Moved{m}}}
-	a, err := bike.BikeFound(t.Context(), readertest.New(facts), bike.BikeFoundQuestion{Name: "mine"})
+	own := graph.Bike{ID: "mine", Variant: movedOn, Moved: []graph.Moved{m}}
+	a, err := bike.BikeFound(t.Context(), r.WithBikes(own), bike.BikeFoundQuestion{Name: "mine"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -34,6 +34,7 @@ func movedRow(t *testing.T, facts graph.Facts, m graph.Moved) bike.MovedRow {
 // nothing any more. Neither does it where another part is put in the same place.
 func TestMovedLinesAreNotAsBuilt(t *testing.T) {
 	facts := demotest.Facts(t)
+	r := readertest.New(facts)
 	tried := map[graph.PositionID]bool{}
 	for _, run := range facts.Runs {
 		if !slices.Contains(run.On, movedOn) || run.Line.Local() == "final-drive/chain" {
@@ -44,7 +45,7 @@ func TestMovedLinesAreNotAsBuilt(t *testing.T) {
 				continue
 			}
 			tried[ref.Position] = true
-			row := movedRow(t, facts, graph.Moved{Position: ref.Position, Up: "300 mm"})
+			row := movedRow(t, r, graph.Moved{Position: ref.Position, Up: "300 mm"})
 			if row.Verdict != graph.Unknown && row.Verdict != graph.DoesNotFit {
 				t.Errorf("%s 300 mm higher: %s %v", ref.Position, row.Verdict, row.Says)
 			}
@@ -56,9 +57,9 @@ func TestMovedLinesAreNotAsBuilt(t *testing.T) {
 	if len(tried) < 10 {
 		t.Errorf("only %d places tried", len(tried))
 	}
-	facts.Bikes = []graph.Bike{{ID: "mine", Variant: movedOn, Moved: []graph.Moved{
-		{Position: "skerry-620:front-brake/master-cylinder", Forward: "200 mm"}}}}
-	a, err := swap.Swap(t.Context(), readertest.New(facts), swap.SwapQuestion{On: "mine",
+	own := graph.Bike{ID: "mine", Variant: movedOn, Moved: []graph.Moved{
+		{Position: "skerry-620:front-brake/master-cylinder", Forward: "200 mm"}}}
+	a, err := swap.Swap(t.Context(), r.WithBikes(own), swap.SwapQuestion{On: "mine",
 		Swaps: []swap.Replacement{{Position: "front-brake/master-cylinder", Part: "Tarnholt 207.7003"}}})
 	if err != nil {
 		t.Fatal(err)
@@ -79,7 +80,7 @@ func TestMovedLinesAreNotAsBuilt(t *testing.T) {
 // TestMovedReservoir: a reservoir must stand above what it feeds: as measured, else by
 // how far it was moved where that alone decides.
 func TestMovedReservoir(t *testing.T) {
-	facts := demotest.Facts(t)
+	r := readertest.New(demotest.Facts(t))
 	const at = graph.PositionID("skerry-620:rear-brake/reservoir")
 	tests := []struct {
 		name  string
@@ -97,7 +98,7 @@ func TestMovedReservoir(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			tt.moved.Position = at
-			for _, line := range movedRow(t, facts, tt.moved).Says {
+			for _, line := range movedRow(t, r, tt.moved).Says {
 				if line.What == "height over rear-brake/master-cylinder" {
 					if line.Verdict != tt.want {
 						t.Errorf("%s (%s), want %s", line.Verdict, line.Why, tt.want)
@@ -113,23 +114,23 @@ func TestMovedReservoir(t *testing.T) {
 // TestMovedWithoutSupport: that nothing holds a moved part is said where what held it as
 // built is not there; where nobody recorded what that was, it is unknown.
 func TestMovedWithoutSupport(t *testing.T) {
-	facts := demotest.Facts(t)
+	r := readertest.New(demotest.Facts(t))
 	const reservoir, splitter = graph.PositionID("skerry-620:rear-brake/reservoir"),
 		graph.PositionID("skerry-620:front-brake/splitter")
-	row := movedRow(t, facts, graph.Moved{Position: reservoir, Up: "-120 mm"})
+	row := movedRow(t, r, graph.Moved{Position: reservoir, Up: "-120 mm"})
 	support := func(r bike.MovedRow) bike.AgainstLine {
 		return r.Says[slices.IndexFunc(r.Says, func(l bike.AgainstLine) bool { return l.What == "support" })]
 	}
 	if got := support(row); got.Verdict != graph.Unknown || !strings.HasPrefix(got.Why, "nobody recorded what carries it") {
 		t.Errorf("a reservoir that no joint holds: %s (%s)", got.Verdict, got.Why)
 	}
-	if got := support(movedRow(t, facts, graph.Moved{Position: splitter, Forward: "30 mm"})); got.Verdict != graph.Unknown ||
-		!strings.HasPrefix(got.Why, "what it was bolted to is there") {
+	row = movedRow(t, r, graph.Moved{Position: splitter, Forward: "30 mm"})
+	if got := support(row); got.Verdict != graph.Unknown || !strings.HasPrefix(got.Why, "what it was bolted to is there") {
 		t.Errorf("a splitter whose yoke is there: %s (%s)", got.Verdict, got.Why)
 	}
-	facts.Bikes = []graph.Bike{{ID: "mine", Variant: movedOn, Moved: []graph.Moved{{Position: splitter, Forward: "30 mm"}},
-		Found: []graph.Fitted{{Position: "skerry-620:yokes/lower"}}}}
-	a, err := bike.BikeFound(t.Context(), readertest.New(facts), bike.BikeFoundQuestion{Name: "mine"})
+	own := graph.Bike{ID: "mine", Variant: movedOn, Moved: []graph.Moved{{Position: splitter, Forward: "30 mm"}},
+		Found: []graph.Fitted{{Position: "skerry-620:yokes/lower"}}}
+	a, err := bike.BikeFound(t.Context(), r.WithBikes(own), bike.BikeFoundQuestion{Name: "mine"})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -264,9 +264,10 @@ func (c *contradicting) computed(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	measured := swap.NewMeasured(c.library)
 	for _, key := range lists.KeysOf(suspects) {
 		s := suspects[key]
-		failing, err := swap.MeasuredNo(ctx, c.library, s.Spot)
+		failing, err := measured.No(ctx, s.Spot)
 		if err != nil {
 			return err
 		}

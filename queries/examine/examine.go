@@ -162,11 +162,16 @@ type Examiner struct {
 
 // NewExaminer reads what the changes of after touch, and judges it against before.
 func NewExaminer(ctx context.Context, before, after *machine.Setup) (*Examiner, error) {
+	return NewExaminerFrom(ctx, From(before), after)
+}
+
+// NewExaminerFrom is NewExaminer with what was judged of the machine before already.
+func NewExaminerFrom(ctx context.Context, before *Before, after *machine.Setup) (*Examiner, error) {
 	c, err := ConnectionsAt(ctx, after, after.Changed())
 	if err != nil {
 		return nil, err
 	}
-	x := examiner(c, From(before), after)
+	x := examiner(c, before, after)
 	return x, after.Library().ReadKinds(ctx, kindsOfChanged(x))
 }
 

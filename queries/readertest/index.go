@@ -15,6 +15,8 @@ type table[T any] struct {
 	indexes map[string]map[string][]int // by the name of an index: which items have a key
 }
 
+func over[T any](items []T) *table[T] { return &table[T]{items: items} }
+
 // with gives copies of the items that have one of the keys, unique and sorted by
 // identity. Of is which keys an item has, and what names it.
 func with[T any, K ~string, I cmp.Ordered](t *table[T], what string, of func(T) []K, id func(T) I, keys []K) []T {

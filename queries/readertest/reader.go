@@ -17,23 +17,23 @@ import (
 // a test can say how many a question may take. Several goroutines may ask at
 // once.
 type Reader struct {
-	sources       table[graph.Source]
-	brands        table[graph.Brand]
-	kinds         table[graph.Kind]
-	models        table[graph.Model]
-	variants      table[graph.Variant]
-	assemblies    table[graph.Assembly]
-	positions     table[graph.Position]
-	parts         table[graph.Part]
-	fitments      table[graph.Fitment]
-	joints        table[graph.Joint]
-	runs          table[graph.Run]
-	circuits      table[graph.Circuit]
-	stacks        table[graph.Stack]
-	supersessions table[graph.Supersession]
-	findings      table[graph.Finding]
-	bikes         table[graph.Bike]
-	jobs          table[graph.Job]
+	sources       *table[graph.Source]
+	brands        *table[graph.Brand]
+	kinds         *table[graph.Kind]
+	models        *table[graph.Model]
+	variants      *table[graph.Variant]
+	assemblies    *table[graph.Assembly]
+	positions     *table[graph.Position]
+	parts         *table[graph.Part]
+	fitments      *table[graph.Fitment]
+	joints        *table[graph.Joint]
+	runs          *table[graph.Run]
+	circuits      *table[graph.Circuit]
+	stacks        *table[graph.Stack]
+	supersessions *table[graph.Supersession]
+	findings      *table[graph.Finding]
+	bikes         *table[graph.Bike]
+	jobs          *table[graph.Job]
 
 	mu    sync.Mutex
 	calls map[string]int
@@ -43,14 +43,21 @@ var _ graph.Reader = (*Reader)(nil)
 
 // New gives a reader over the facts, which must not be changed afterwards.
 func New(facts graph.Facts) *Reader {
-	r := &Reader{calls: map[string]int{}}
-	r.sources.items, r.brands.items, r.kinds.items = facts.Sources, facts.Brands, facts.Kinds
-	r.models.items, r.variants.items, r.assemblies.items = facts.Models, facts.Variants, facts.Assemblies
-	r.positions.items, r.parts.items, r.fitments.items = facts.Positions, facts.Parts, facts.Fitments
-	r.joints.items, r.runs.items, r.circuits.items = facts.Joints, facts.Runs, facts.Circuits
-	r.stacks.items, r.supersessions.items = facts.Stacks, facts.Supersessions
-	r.findings.items, r.bikes.items, r.jobs.items = facts.Findings, facts.Bikes, facts.Jobs
-	return r
+	return &Reader{calls: map[string]int{},
+		sources: over(facts.Sources), brands: over(facts.Brands), kinds: over(facts.Kinds), models: over(facts.Models),
+		variants: over(facts.Variants), assemblies: over(facts.Assemblies), positions: over(facts.Positions),
+		parts: over(facts.Parts), fitments: over(facts.Fitments), joints: over(facts.Joints), runs: over(facts.Runs),
+		circuits: over(facts.Circuits), stacks: over(facts.Stacks), supersessions: over(facts.Supersessions),
+		findings: over(facts.Findings), bikes: over(facts.Bikes), jobs: over(facts.Jobs)}
+}
+
+// WithBikes is a reader over the same facts with other machines of people's own, which
+// shares what was found in them; its calls are counted by themselves.
+func (r *Reader) WithBikes(bikes ...graph.Bike) *Reader {
+	return &Reader{calls: map[string]int{}, sources: r.sources, brands: r.brands, kinds: r.kinds, models: r.models,
+		variants: r.variants, assemblies: r.assemblies, positions: r.positions, parts: r.parts, fitments: r.fitments,
+		joints: r.joints, runs: r.runs, circuits: r.circuits, stacks: r.stacks, supersessions: r.supersessions,
+		findings: r.findings, bikes: over(bikes), jobs: r.jobs}
 }
 
 // Calls is how often each method was called since New, by its name.
@@ -106,7 +113,7 @@ func (r *Reader) Sources(ctx context.Context, ids ...graph.SourceID) ([]graph.So
 	if err := r.called(ctx, "Sources"); err != nil {
 		return nil, err
 	}
-	return namedOrAll(&r.sources, sourceID, ids), nil
+	return namedOrAll(r.sources, sourceID, ids), nil
 }
 
 // Brands gives the named brands; with no argument, all.
@@ -114,7 +121,7 @@ func (r *Reader) Brands(ctx context.Context, ids ...graph.BrandID) ([]graph.Bran
 	if err := r.called(ctx, "Brands"); err != nil {
 		return nil, err
 	}
-	return namedOrAll(&r.brands, brandID, ids), nil
+	return namedOrAll(r.brands, brandID, ids), nil
 }
 
 // Kinds gives the named kinds; with no argument, all.
@@ -122,7 +129,7 @@ func (r *Reader) Kinds(ctx context.Context, ids ...graph.KindID) ([]graph.Kind, 
 	if err := r.called(ctx, "Kinds"); err != nil {
 		return nil, err
 	}
-	return namedOrAll(&r.kinds, kindID, ids), nil
+	return namedOrAll(r.kinds, kindID, ids), nil
 }
 
 // Models gives the named models; with no argument, all.
@@ -130,7 +137,7 @@ func (r *Reader) Models(ctx context.Context, ids ...graph.ModelID) ([]graph.Mode
 	if err := r.called(ctx, "Models"); err != nil {
 		return nil, err
 	}
-	return namedOrAll(&r.models, modelID, ids), nil
+	return namedOrAll(r.models, modelID, ids), nil
 }
 
 // Findings gives the named findings; with no argument, all.
@@ -138,7 +145,7 @@ func (r *Reader) Findings(ctx context.Context, ids ...graph.FindingID) ([]graph.
 	if err := r.called(ctx, "Findings"); err != nil {
 		return nil, err
 	}
-	return namedOrAll(&r.findings, findingID, ids), nil
+	return namedOrAll(r.findings, findingID, ids), nil
 }
 
 // Bikes gives the named bikes; with no argument, all.
@@ -146,7 +153,7 @@ func (r *Reader) Bikes(ctx context.Context, ids ...graph.BikeID) ([]graph.Bike, 
 	if err := r.called(ctx, "Bikes"); err != nil {
 		return nil, err
 	}
-	return namedOrAll(&r.bikes, bikeID, ids), nil
+	return namedOrAll(r.bikes, bikeID, ids), nil
 }
 
 // Jobs gives the named jobs; with no argument, all.
@@ -154,7 +161,7 @@ func (r *Reader) Jobs(ctx context.Context, ids ...graph.JobID) ([]graph.Job, err
 	if err := r.called(ctx, "Jobs"); err != nil {
 		return nil, err
 	}
-	return namedOrAll(&r.jobs, func(j graph.Job) graph.JobID { return j.ID }, ids), nil
+	return namedOrAll(r.jobs, func(j graph.Job) graph.JobID { return j.ID }, ids), nil
 }
 
 // Variants gives the named variants.
@@ -162,7 +169,7 @@ func (r *Reader) Variants(ctx context.Context, ids ...graph.VariantID) ([]graph.
 	if err := r.called(ctx, "Variants"); err != nil {
 		return nil, err
 	}
-	return named(&r.variants, variantID, ids), nil
+	return named(r.variants, variantID, ids), nil
 }
 
 // Assemblies gives the named assemblies.
@@ -170,7 +177,7 @@ func (r *Reader) Assemblies(ctx context.Context, ids ...graph.AssemblyID) ([]gra
 	if err := r.called(ctx, "Assemblies"); err != nil {
 		return nil, err
 	}
-	return named(&r.assemblies, assemblyID, ids), nil
+	return named(r.assemblies, assemblyID, ids), nil
 }
 
 // Positions gives the named positions.
@@ -178,7 +185,7 @@ func (r *Reader) Positions(ctx context.Context, ids ...graph.PositionID) ([]grap
 	if err := r.called(ctx, "Positions"); err != nil {
 		return nil, err
 	}
-	return named(&r.positions, positionID, ids), nil
+	return named(r.positions, positionID, ids), nil
 }
 
 // Parts gives the named parts.
@@ -186,7 +193,7 @@ func (r *Reader) Parts(ctx context.Context, ids ...graph.PartID) ([]graph.Part, 
 	if err := r.called(ctx, "Parts"); err != nil {
 		return nil, err
 	}
-	return named(&r.parts, partID, ids), nil
+	return named(r.parts, partID, ids), nil
 }
 
 // VariantsOf gives the variants of the models.
@@ -194,7 +201,7 @@ func (r *Reader) VariantsOf(ctx context.Context, models ...graph.ModelID) ([]gra
 	if err := r.called(ctx, "VariantsOf"); err != nil {
 		return nil, err
 	}
-	return with(&r.variants, "model",
+	return with(r.variants, "model",
 		one(func(v graph.Variant) graph.ModelID { return v.Model }), variantID, models), nil
 }
 
@@ -203,7 +210,7 @@ func (r *Reader) VariantIDs(ctx context.Context, models ...graph.ModelID) ([]gra
 	if err := r.called(ctx, "VariantIDs"); err != nil {
 		return nil, err
 	}
-	return idsWith(&r.variants, "model",
+	return idsWith(r.variants, "model",
 		one(func(v graph.Variant) graph.ModelID { return v.Model }), variantID, models), nil
 }
 
@@ -212,7 +219,7 @@ func (r *Reader) AssembliesOf(ctx context.Context, models ...graph.ModelID) ([]g
 	if err := r.called(ctx, "AssembliesOf"); err != nil {
 		return nil, err
 	}
-	return with(&r.assemblies, "model",
+	return with(r.assemblies, "model",
 		one(func(a graph.Assembly) graph.ModelID { return a.Model }), assemblyID, models), nil
 }
 
@@ -221,7 +228,7 @@ func (r *Reader) PositionsIn(ctx context.Context, assemblies ...graph.AssemblyID
 	if err := r.called(ctx, "PositionsIn"); err != nil {
 		return nil, err
 	}
-	return with(&r.positions, "assembly",
+	return with(r.positions, "assembly",
 		one(func(p graph.Position) graph.AssemblyID { return p.Assembly }), positionID, assemblies), nil
 }
 
@@ -230,7 +237,7 @@ func (r *Reader) PositionsOf(ctx context.Context, models ...graph.ModelID) ([]gr
 	if err := r.called(ctx, "PositionsOf"); err != nil {
 		return nil, err
 	}
-	return with(&r.positions, "model",
+	return with(r.positions, "model",
 		one(func(p graph.Position) graph.ModelID { return p.Model }), positionID, models), nil
 }
 
@@ -239,7 +246,7 @@ func (r *Reader) PartsByKey(ctx context.Context, keys ...string) ([]graph.PartID
 	if err := r.called(ctx, "PartsByKey"); err != nil {
 		return nil, err
 	}
-	return idsWith(&r.parts, "key", keysOf, partID, keys), nil
+	return idsWith(r.parts, "key", keysOf, partID, keys), nil
 }
 
 // PartNumbers gives the parts with a key that begins with a prefix.
@@ -319,7 +326,7 @@ func (r *Reader) PartsOfKind(ctx context.Context, kinds ...graph.KindID) ([]grap
 	if err := r.called(ctx, "PartsOfKind"); err != nil {
 		return nil, err
 	}
-	return idsWith(&r.parts, "kind",
+	return idsWith(r.parts, "kind",
 		one(func(p graph.Part) graph.KindID { return p.Kind }), partID, kinds), nil
 }
 
@@ -328,7 +335,7 @@ func (r *Reader) PositionsOfKind(ctx context.Context, kinds ...graph.KindID) ([]
 	if err := r.called(ctx, "PositionsOfKind"); err != nil {
 		return nil, err
 	}
-	return idsWith(&r.positions, "kind",
+	return idsWith(r.positions, "kind",
 		one(func(p graph.Position) graph.KindID { return p.Kind }), positionID, kinds), nil
 }
 
@@ -337,7 +344,7 @@ func (r *Reader) KindsWith(ctx context.Context, featureKinds ...string) ([]graph
 	if err := r.called(ctx, "KindsWith"); err != nil {
 		return nil, err
 	}
-	return idsWith(&r.kinds, "feature", func(k graph.Kind) (kinds []string) {
+	return idsWith(r.kinds, "feature", func(k graph.Kind) (kinds []string) {
 		for _, f := range k.Features {
 			kinds = append(kinds, f.Kind)
 		}
@@ -350,7 +357,7 @@ func (r *Reader) KitsWith(ctx context.Context, parts ...graph.PartID) ([]graph.P
 	if err := r.called(ctx, "KitsWith"); err != nil {
 		return nil, err
 	}
-	return idsWith(&r.parts, "content", func(p graph.Part) (parts []graph.PartID) {
+	return idsWith(r.parts, "content", func(p graph.Part) (parts []graph.PartID) {
 		for _, c := range p.Contains {
 			parts = append(parts, c.Part)
 		}
@@ -363,7 +370,7 @@ func (r *Reader) FitmentsOf(ctx context.Context, parts ...graph.PartID) ([]graph
 	if err := r.called(ctx, "FitmentsOf"); err != nil {
 		return nil, err
 	}
-	return with(&r.fitments, "part",
+	return with(r.fitments, "part",
 		one(func(f graph.Fitment) graph.PartID { return f.Part }), fitmentID, parts), nil
 }
 
@@ -395,7 +402,7 @@ func (r *Reader) FitmentsAt(ctx context.Context, positions ...graph.PositionID) 
 	if err := r.called(ctx, "FitmentsAt"); err != nil {
 		return nil, err
 	}
-	return with(&r.fitments, "position",
+	return with(r.fitments, "position",
 		one(func(f graph.Fitment) graph.PositionID { return f.Position }), fitmentID, positions), nil
 }
 
@@ -404,7 +411,7 @@ func (r *Reader) FitmentsOn(ctx context.Context, variants ...graph.VariantID) ([
 	if err := r.called(ctx, "FitmentsOn"); err != nil {
 		return nil, err
 	}
-	return with(&r.fitments, "variant", func(f graph.Fitment) []graph.VariantID { return f.On }, fitmentID, variants), nil
+	return with(r.fitments, "variant", func(f graph.Fitment) []graph.VariantID { return f.On }, fitmentID, variants), nil
 }
 
 // SupersessionsOf gives the edges that leave or enter one of the parts.
@@ -412,7 +419,7 @@ func (r *Reader) SupersessionsOf(ctx context.Context, parts ...graph.PartID) ([]
 	if err := r.called(ctx, "SupersessionsOf"); err != nil {
 		return nil, err
 	}
-	return with(&r.supersessions, "part",
+	return with(r.supersessions, "part",
 		func(s graph.Supersession) []graph.PartID { return []graph.PartID{s.Old, s.New} }, supersessionID, parts), nil
 }
 
@@ -421,7 +428,7 @@ func (r *Reader) FindingsOf(ctx context.Context, parts ...graph.PartID) ([]graph
 	if err := r.called(ctx, "FindingsOf"); err != nil {
 		return nil, err
 	}
-	return with(&r.findings, "part",
+	return with(r.findings, "part",
 		one(func(f graph.Finding) graph.PartID { return f.Part }), findingID, parts), nil
 }
 
@@ -430,7 +437,7 @@ func (r *Reader) FindingsAt(ctx context.Context, positions ...graph.PositionID) 
 	if err := r.called(ctx, "FindingsAt"); err != nil {
 		return nil, err
 	}
-	return with(&r.findings, "position",
+	return with(r.findings, "position",
 		one(func(f graph.Finding) graph.PositionID { return f.Position }), findingID, positions), nil
 }
 
@@ -440,7 +447,7 @@ func (r *Reader) JointsAt(ctx context.Context, positions ...graph.PositionID) ([
 	if err := r.called(ctx, "JointsAt"); err != nil {
 		return nil, err
 	}
-	return with(&r.joints, "position", graph.Joint.Places, jointID, positions), nil
+	return with(r.joints, "position", graph.Joint.Places, jointID, positions), nil
 }
 
 // JointsOf gives the joints of the models.
@@ -448,7 +455,7 @@ func (r *Reader) JointsOf(ctx context.Context, models ...graph.ModelID) ([]graph
 	if err := r.called(ctx, "JointsOf"); err != nil {
 		return nil, err
 	}
-	return with(&r.joints, "model", one(func(j graph.Joint) graph.ModelID { return j.Model }), jointID, models), nil
+	return with(r.joints, "model", one(func(j graph.Joint) graph.ModelID { return j.Model }), jointID, models), nil
 }
 
 // RunsAt gives the runs whose line, ends, hot parts or moving features sit at one of
@@ -457,7 +464,7 @@ func (r *Reader) RunsAt(ctx context.Context, positions ...graph.PositionID) ([]g
 	if err := r.called(ctx, "RunsAt"); err != nil {
 		return nil, err
 	}
-	return with(&r.runs, "position", graph.Run.Places, runID, positions), nil
+	return with(r.runs, "position", graph.Run.Places, runID, positions), nil
 }
 
 // RunsOf gives the runs of the models.
@@ -465,7 +472,7 @@ func (r *Reader) RunsOf(ctx context.Context, models ...graph.ModelID) ([]graph.R
 	if err := r.called(ctx, "RunsOf"); err != nil {
 		return nil, err
 	}
-	return with(&r.runs, "model", one(func(run graph.Run) graph.ModelID { return run.Model }), runID, models), nil
+	return with(r.runs, "model", one(func(run graph.Run) graph.ModelID { return run.Model }), runID, models), nil
 }
 
 // CircuitsAt gives the circuits that one of the positions belongs to.
@@ -473,7 +480,7 @@ func (r *Reader) CircuitsAt(ctx context.Context, positions ...graph.PositionID) 
 	if err := r.called(ctx, "CircuitsAt"); err != nil {
 		return nil, err
 	}
-	return with(&r.circuits, "position", graph.Circuit.Places, circuitID, positions), nil
+	return with(r.circuits, "position", graph.Circuit.Places, circuitID, positions), nil
 }
 
 // CircuitsOf gives the circuits of the models.
@@ -481,7 +488,7 @@ func (r *Reader) CircuitsOf(ctx context.Context, models ...graph.ModelID) ([]gra
 	if err := r.called(ctx, "CircuitsOf"); err != nil {
 		return nil, err
 	}
-	return with(&r.circuits, "model", one(func(c graph.Circuit) graph.ModelID { return c.Model }), circuitID, models), nil
+	return with(r.circuits, "model", one(func(c graph.Circuit) graph.ModelID { return c.Model }), circuitID, models), nil
 }
 
 // StacksAt gives the stacks that one of the positions belongs to.
@@ -489,7 +496,7 @@ func (r *Reader) StacksAt(ctx context.Context, positions ...graph.PositionID) ([
 	if err := r.called(ctx, "StacksAt"); err != nil {
 		return nil, err
 	}
-	return with(&r.stacks, "position", graph.Stack.Places, stackID, positions), nil
+	return with(r.stacks, "position", graph.Stack.Places, stackID, positions), nil
 }
 
 // StacksOf gives the stacks of the models.
@@ -497,5 +504,5 @@ func (r *Reader) StacksOf(ctx context.Context, models ...graph.ModelID) ([]graph
 	if err := r.called(ctx, "StacksOf"); err != nil {
 		return nil, err
 	}
-	return with(&r.stacks, "model", one(func(s graph.Stack) graph.ModelID { return s.Model }), stackID, models), nil
+	return with(r.stacks, "model", one(func(s graph.Stack) graph.ModelID { return s.Model }), stackID, models), nil
 }

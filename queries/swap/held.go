@@ -20,66 +20,82 @@ import (
 // it at the place on the machine as built, so that no list calls a part fitting that
 // measures itself out of its place.
 func Fits(ctx context.Context, r graph.Reader, q fits.FitsQuestion) (fits.FitsAnswer, error) {
-	h := &holding{library: machine.NewLibrary(r), built: map[graph.VariantID]*machine.Setup{}}
+	h := NewMeasured(machine.NewLibrary(r))
 	return fits.Held(ctx, h.library.Reader(), q, h.held)
 }
 
-// holding keeps the machines that one question is held against.
-type holding struct {
+// Measured holds parts against what is measured on machines as built. Each machine is
+// read, and judged as it was, once.
+type Measured struct {
 	library *machine.Library
-	built   map[graph.VariantID]*machine.Setup
+	built   map[graph.VariantID]*examine.Before // nil for a variant that nobody recorded
 }
 
-// asBuilt is the machine as built; nil for a variant that nobody recorded.
-func (h *holding) asBuilt(ctx context.Context, id graph.VariantID) (*machine.Setup, error) {
+// NewMeasured reads by a library.
+func NewMeasured(l *machine.Library) *Measured {
+	return &Measured{library: l, built: map[graph.VariantID]*examine.Before{}}
+}
+
+func (h *Measured) asBuilt(ctx context.Context, id graph.VariantID) (*examine.Before, error) {
 	if s, have := h.built[id]; have {
 		return s, nil
 	}
 	variants, err := h.library.Reader().Variants(ctx, id)
-	if err != nil || len(variants) == 0 {
+	if err != nil {
 		return nil, err
 	}
-	h.built[id] = machine.StartIn(h.library, variants[0], "")
-	return h.built[id], nil
+	var before *examine.Before
+	if len(variants) > 0 {
+		before = examine.From(machine.StartIn(h.library, variants[0], ""))
+	}
+	h.built[id] = before
+	return before, nil
 }
 
-// judged judges a part at a place of a machine as built, which is nil for one that
-// nobody recorded.
-func (h *holding) judged(ctx context.Context, at fits.Spot) (j Judgement, built *machine.Setup, err error) {
-	if built, err = h.asBuilt(ctx, at.Variant); err != nil || built == nil {
-		return j, built, err
+// measured is what a part comes to at a place of a machine as built by what it and all
+// that it meets measure: of Judge what can say no, and neither what is said of it nor what
+// it has not earned. Built is nil for a machine that nobody recorded.
+func (h *Measured) measured(ctx context.Context, at fits.Spot) (t Tried, built *machine.Setup, err error) {
+	before, err := h.asBuilt(ctx, at.Variant)
+	if err != nil || before == nil {
+		return t, nil, err
 	}
+	built = before.Setup()
 	after, err := built.With(ctx, map[graph.PositionID]graph.PartID{at.Position: at.Part})
 	if err != nil {
-		return j, built, err
+		return t, built, err
 	}
-	j, err = Judge(ctx, built, after, nil)
-	return j, built, err
+	x, err := examine.NewExaminerFrom(ctx, before, after)
+	if err != nil {
+		return t, built, err
+	}
+	t.Outcomes = append(x.Outcomes(), x.Kinds()...)
+	t.Numbers, err = x.Numbers(ctx, nil)
+	return t, built, err
 }
 
-// MeasuredNo judges a part at a place of a machine as built, and gives what it does
-// not meet there by what is measured.
-func MeasuredNo(ctx context.Context, l *machine.Library, at fits.Spot) ([]examine.Outcome, error) {
-	h := &holding{library: l, built: map[graph.VariantID]*machine.Setup{}}
-	j, _, err := h.judged(ctx, at)
-	return measuredNo(at, j), err
+// No judges a part at a place of a machine as built, and gives what it does not meet
+// there by what is measured.
+func (h *Measured) No(ctx context.Context, at fits.Spot) ([]examine.Outcome, error) {
+	t, _, err := h.measured(ctx, at)
+	return measuredNo(at, t), err
 }
 
 // held is a fits.Measuring.
-func (h *holding) held(ctx context.Context, at fits.Spot, said []evidence.Claim) ([]evidence.Claim, error) {
+func (h *Measured) held(ctx context.Context, at fits.Spot, said []evidence.Claim) ([]evidence.Claim, error) {
 	if !slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Verdict <= graph.FitsWithChanges }) {
 		return said, nil // nobody calls it usable
 	}
-	j, built, err := h.judged(ctx, at)
+	t, built, err := h.measured(ctx, at)
 	if err != nil || built == nil {
 		return said, err
 	}
-	failing := measuredNo(at, j)
+	failing := measuredNo(at, t)
 	if slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Via == evidence.ViaKit }) {
 		// The place is its kit's.
 		failing = lists.Kept(failing, func(o examine.Outcome) bool { return o.What != examine.OfKind })
 	}
-	no, ok := computedNo(at, j, failing)
+	no, ok := computedNo(at, t, failing)
 	if !ok {
 		return said, nil
 	}
@@ -90,8 +106,8 @@ func (h *holding) held(ctx context.Context, at fits.Spot, said []evidence.Claim)
 // measuredNo are the outcomes that call a part unfit at a place by what it measures.
 // That the other side is still built otherwise says nothing of the part, nor does a
 // line between other places that was too short or too long already.
-func measuredNo(at fits.Spot, j Judgement) []examine.Outcome {
-	return lists.Kept(slices.Clone(j.Outcomes), func(o examine.Outcome) bool {
+func measuredNo(at fits.Spot, t Tried) []examine.Outcome {
+	return lists.Kept(slices.Clone(t.Outcomes), func(o examine.Outcome) bool {
 		others := o.What == examine.OfRun && o.Run.Line != at.Position && o.Before == graph.DoesNotFit
 		return o.After == graph.DoesNotFit && !others &&
 			!slices.Contains([]string{examine.OfWord, examine.OfFinish, examine.OfPair}, o.What)
@@ -101,7 +117,7 @@ func measuredNo(at fits.Spot, j Judgement) []examine.Outcome {
 // computedNo is the claim that a part does not fit by what it and what it meets
 // measure, the failing outcomes and the numbers: as strong as the weakest reading by
 // which it does not.
-func computedNo(at fits.Spot, j Judgement, failing []examine.Outcome) (evidence.Claim, bool) {
+func computedNo(at fits.Spot, t Tried, failing []examine.Outcome) (evidence.Claim, bool) {
 	no := evidence.Claim{Part: at.Part, Position: at.Position, Variant: at.Variant, Via: evidence.ViaComputed,
 		Verdict: graph.DoesNotFit}
 	var why []string
@@ -122,7 +138,7 @@ func computedNo(at fits.Spot, j Judgement, failing []examine.Outcome) (evidence.
 			}
 		}
 	}
-	for _, n := range j.Answer.Numbers {
+	for _, n := range t.Numbers {
 		if n.Verdict == graph.DoesNotFit {
 			add(n.Name, fmt.Sprintf("%s of %s: %s", n.Name, queries.LocalName(n.About), n.Words), n.Uses)
 		}
@@ -139,7 +155,7 @@ func computedNo(at fits.Spot, j Judgement, failing []examine.Outcome) (evidence.
 // conditional takes what somebody found on a machine of their own for what it says:
 // where what the part does not meet was another part on that machine, it fits with
 // that part.
-func (h *holding) conditional(
+func (h *Measured) conditional(
 	ctx context.Context, built *machine.Setup, failing []examine.Outcome, said []evidence.Claim,
 ) ([]evidence.Claim, error) {
 	said = slices.Clone(said)
