@@ -36,6 +36,7 @@ func checkPossible(w *world, d *partDraft, f *featureDraft) {
 		checkFlats(w, d, f)
 	case "male-thread":
 		checkThreadOfShaft(w, d, f)
+		checkPlainOfShaft(w, d, f)
 	case "bolt-pattern":
 		checkLoneHole(w, d, f)
 	case "bore":
@@ -86,6 +87,34 @@ func checkThreadOfShaft(w *world, d *partDraft, f *featureDraft) {
 		}
 	}
 }
+
+// checkPlainOfShaft reports a shaft whose plain length is more than all that there is
+// under its head, or than what its thread leaves plain. Source: plain geometry.
+func checkPlainOfShaft(w *world, d *partDraft, f *featureDraft) {
+	shaft := d.features["shaft"]
+	if f.name != "thread" || shaft == nil || shaft.kind.Name != "shaft" {
+		return
+	}
+	for _, plain := range shaft.dims["length"] {
+		for _, dim := range []string{"length", "grip"} {
+			for _, other := range f.dims[dim] {
+				if plain.Source != other.Source || plain.layer != other.layer ||
+					plain.value.Quantity.Low <= other.value.Quantity.High+plainRead {
+					continue
+				}
+				spec, _ := f.kind.Dim(dim)
+				fault := w.Errorf(plain.Pos, "impossible-feature", "feature %q of %q: length %q is more than %s %q",
+					shaft.name, d.part.ID, plain.Text, spec.Is, other.Text)
+				fault.Hint = "one of the two is misread"
+				fault.Related = []diag.Pos{other.Pos}
+			}
+		}
+	}
+}
+
+// plainRead is how far two lengths of one shaft may be apart, in mm: each is read to half
+// a millimetre. Common practice, no source.
+const plainRead = 1.0
 
 // threadRead is how much thinner than its thread a shaft may be written, in mm: shafts
 // are ground some tenths below the size that they are called by.

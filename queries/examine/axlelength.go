@@ -23,6 +23,7 @@ func axleAspects(x *Examiner) []aspect {
 		}
 		a := aspect{what: OfAxle, id: string(st.ID), remedies: []graph.PositionID{shaft.Position},
 			meets: []featureAt{{at: shaft.Position, kind: "shaft", dims: []string{"length"}},
+				{at: shaft.Position, kind: "male-thread", dims: []string{"grip"}},
 				{at: st.Within.Position, kind: "gap", dims: []string{"width"}}},
 			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 				in := axleCase(s, st, shaft, bores)
@@ -42,6 +43,9 @@ func axleAspects(x *Examiner) []aspect {
 
 func axleCase(s *machine.Setup, st graph.Stack, shaft graph.FeatureRef, bores []graph.FeatureRef) mating.AxleCase {
 	in := mating.AxleCase{Shaft: s.Side(shaft), Gap: s.Side(st.Within)}
+	if _, thread, ok := threadedShaftAt(s, shaft.Position); ok {
+		in.Thread = thread
+	}
 	for _, bore := range bores {
 		in.Bores = append(in.Bores, s.Side(bore))
 	}
@@ -68,7 +72,14 @@ func axleThrough(x *Examiner, st graph.Stack) (shaft graph.FeatureRef, bores []g
 			bores = append(bores, bore)
 		}
 	}
-	return shaft, bores, held && (hasLength(x.After, shaft) || hasLength(x.Built, shaft))
+	return shaft, bores, held && (hasPlain(x.After, shaft) || hasPlain(x.Built, shaft))
+}
+
+// hasPlain reports whether somebody recorded how long the plain part of a shaft is: of
+// itself, or as what its thread leaves.
+func hasPlain(s *machine.Setup, ref graph.FeatureRef) bool {
+	_, thread, ok := threadedShaftAt(s, ref.Position)
+	return hasLength(s, ref) || ok && len(thread.Feature.Dims["grip"]) > 0
 }
 
 func hasLength(s *machine.Setup, ref graph.FeatureRef) bool {

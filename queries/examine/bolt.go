@@ -165,7 +165,7 @@ func passedIn(x *Examiner, j graph.Joint, into graph.PositionID) []graph.Feature
 // groups of joints as of says, and shares its washers among them.
 func boltCaseOn(x *Examiner, s *machine.Setup, j graph.Joint, holders []graph.Joint, of int) mating.BoltCase {
 	bolt, into, _ := threadsOf(x, j)
-	in := mating.BoltCase{Joint: j.ID, Bolt: s.Side(bolt), Into: s.Side(into), New: newSide(x, j),
+	in := mating.BoltCase{Joint: j.ID, Bolt: s.Side(bolt), Into: s.Side(into), New: newSide(x, j), AsBuilt: s == x.Built,
 		Safety: FirstSafety(x.SafetyOf(x.Ends(j.A, j.B)))}
 	_, washers := s.FastenersOf(j)
 	for _, holder := range holders {

@@ -102,7 +102,19 @@ func meeting(x *Examiner, s *machine.Setup, j graph.Joint) mating.Meeting {
 	addSeal(x, s, &m, j)
 	m.Bolts, m.Washers = s.FastenersOf(j)
 	m.BoltCount = s.BoltsOf(j)
+	m.BoltsJudged = slices.ContainsFunc(j.Fasteners, func(id graph.PositionID) bool { return isThreadJoined(x, id) })
 	return m
+}
+
+// isThreadJoined reports whether a joint of its own says what the thread of the bolts at
+// a place goes into.
+func isThreadJoined(x *Examiner, bolt graph.PositionID) bool {
+	for j := range x.JointsAt(bolt) {
+		if at, _, ok := threadsOf(x, *j); ok && at.Position == bolt {
+			return true
+		}
+	}
+	return false
 }
 
 // isDirect reports whether the kind of a part, or of its place, says that nothing is

@@ -6,6 +6,9 @@ import "math"
 // spacers, hub.
 type AxleCase struct {
 	Shaft Side // of kind shaft
+	// Thread is the thread that is cut on it (kind male-thread), whose plain length under
+	// the head is what really carries where that is less; zero where it has none.
+	Thread Side
 	// Gap is what the row along the shaft fills (kind gap).
 	Gap Side
 	// Bores are what holds the shaft beside that gap (kind bore), each as long as it
@@ -31,7 +34,7 @@ func JudgeAxle(in AxleCase) []Check {
 			return
 		}
 		held := over.plus(bores)
-		long, _ := c.peekLength(in.Shaft, "length")
+		long, _ := in.plain(c)
 		built, known := in.built(b)
 		more := over.minus(built)
 		c.sizes(mm(long.nominal), mm(long.nominal-more.nominal), mm(math.Abs(more.nominal)))
@@ -58,13 +61,27 @@ func JudgeAxle(in AxleCase) []Check {
 // over is how far the plain length reaches beyond the last thing that holds it, and how
 // long those things are together; false when not all of it is known.
 func (in AxleCase) over(c *check) (over, bores span, ok bool) {
-	over, ok = c.length(in.Shaft, "length")
+	over, ok = in.plain(c)
 	gap, okGap := c.length(in.Gap, "width")
 	for _, bore := range in.Bores {
 		long, okLong := c.length(bore, "length")
 		bores, ok = bores.plus(long), ok && okLong
 	}
 	return over.minus(gap).minus(bores), bores, ok && okGap
+}
+
+// plain is the length that carries, in mm: that of the shaft, no more than what its
+// thread leaves plain.
+func (in AxleCase) plain(c *check) (span, bool) {
+	grip, okGrip := c.peekLength(in.Thread, "grip")
+	length, ok := c.peekLength(in.Shaft, "length")
+	switch {
+	case !ok && !okGrip:
+		return c.length(in.Shaft, "length")
+	case !ok || okGrip && grip.nominal < length.nominal-axleRead-eps:
+		return grip, true
+	}
+	return length, true
 }
 
 func (in AxleCase) built(b *bench) (span, bool) {

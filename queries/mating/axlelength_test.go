@@ -11,7 +11,19 @@ func TestJudgeAxle(t *testing.T) {
 	shaft := made("shaft", "diameter", "17 mm", "length", "205 mm")
 	gap := made("gap", "width", "137 mm")
 	bore := made("bore", "diameter", "17 mm", "length", "34 mm")
-	built := AxleCase{Shaft: shaft, Gap: gap, Bores: []Side{bore, bore}}
+	thread := made("male-thread", "thread", "M16x1.5", "length", "230 mm", "grip", "205 mm")
+	built := AxleCase{Shaft: shaft, Gap: gap, Bores: []Side{bore, bore}, Thread: thread}
+	as := func(change func(*AxleCase)) AxleCase {
+		in := built
+		change(&in)
+		return in
+	}
+	plain := func(text string) AxleCase {
+		return as(func(in *AxleCase) { in.Thread = thread.with("grip", text) })
+	}
+	long := func(text string) AxleCase {
+		return as(func(in *AxleCase) { in.Shaft, in.Thread = shaft.with("length", text), thread.with("grip", text) })
+	}
 	tests := []struct {
 		name string
 		in   AxleCase
@@ -20,17 +32,29 @@ func TestJudgeAxle(t *testing.T) {
 	}{
 		{"as built", built, &built, yes},
 		{"nothing known as built", built, nil, yes},
-		{"longer with all that it carries", AxleCase{shaft.with("length", "211 mm"), gap.with("width", "143 mm"),
-			[]Side{bore, bore}, nil}, &built, yes},
-		{"near miss: 1 mm shorter, as lengths are read", AxleCase{shaft.with("length", "204 mm"), gap, []Side{bore, bore},
-			nil}, &built, yes},
-		{"held less far", AxleCase{shaft.with("length", "190 mm"), gap, []Side{bore, bore}, nil}, &built, open},
-		{"reaches further", AxleCase{shaft.with("length", "215 mm"), gap, []Side{bore, bore}, nil}, &built, open},
-		{"shorter than its row", AxleCase{shaft.with("length", "130 mm"), gap, []Side{bore, bore}, nil}, &built, no},
-		{"shorter than its row, nothing known as built", AxleCase{shaft.with("length", "130 mm"), gap, nil, nil}, nil, no},
-		{"length missing", AxleCase{shaft.with("length", ""), gap, []Side{bore, bore}, nil}, &built, open},
-		{"width missing", AxleCase{shaft, gap.with("width", ""), []Side{bore, bore}, nil}, &built, open},
-		{"length of a bore missing", AxleCase{shaft, gap, []Side{bore, bore.with("length", "")}, nil}, &built, open},
+		{"longer with all that it carries", as(func(in *AxleCase) {
+			in.Shaft, in.Thread = shaft.with("length", "211 mm"), thread.with("grip", "211 mm")
+			in.Gap = gap.with("width", "143 mm")
+		}), &built, yes},
+		{"near miss: 1 mm shorter, as lengths are read", long("204 mm"), &built, yes},
+		{"held less far", long("190 mm"), &built, open},
+		{"reaches further", long("215 mm"), &built, open},
+		{"shorter than its row", long("130 mm"), &built, no},
+		{"shorter than its row, nothing known as built", as(func(in *AxleCase) {
+			in.Shaft, in.Bores = shaft.with("length", "130 mm"), nil
+		}), nil, no},
+		{"its thread begins within the row", plain("60 mm"), &built, no},
+		{"its thread begins within what holds it", plain("190 mm"), &built, open},
+		{"near miss: its thread begins 1 mm sooner", plain("204 mm"), &built, yes},
+		{"plain length left by the thread missing", plain(""), &built, yes},
+		{"only the plain length left by the thread", as(func(in *AxleCase) { in.Shaft = shaft.with("length", "") }), &built,
+			yes},
+		{"both missing", as(func(in *AxleCase) {
+			in.Shaft, in.Thread = shaft.with("length", ""), thread.with("grip", "")
+		}), &built, open},
+		{"width missing", as(func(in *AxleCase) { in.Gap = gap.with("width", "") }), &built, open},
+		{"length of a bore missing", as(func(in *AxleCase) { in.Bores = []Side{bore, bore.with("length", "")} }), &built,
+			open},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

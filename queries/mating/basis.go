@@ -65,6 +65,7 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"clutch leverage":   "Pascal's principle; how much is much: " + practice,
 		"slave travel":      "Pascal's principle, the same fluid in and out; how much is much: " + practice,
 		"bolt through":      "ISO 273 for clear holes; play of a pivot: " + practice,
+		"bolt reach":        geometric,
 		"shank in shear":    practice + "; length of thread: ISO 4014",
 
 		"port seat":       "the two must seal alike",

@@ -39,6 +39,9 @@ type BoltCase struct {
 	// Built is the same joint as the machine left its works, with as many layers
 	// in the same order, a zero one for what was not there; nil when not known.
 	Built *BoltCase
+	// AsBuilt is true for the joint as the machine left its works: nothing in it is out
+	// of the usual.
+	AsBuilt bool
 	// New and Uncut as in Meeting.
 	New    graph.PositionID
 	Uncut  []graph.PositionID
@@ -102,7 +105,7 @@ func (in BoltCase) knownAsBuilt(b *bench, judge func(BoltCase, *bench)) bool {
 
 func (in BoltCase) engagement(b *bench, male, female measure.ThreadSize, threaded bool) {
 	c := b.check("thread engagement")
-	t := threading{bolt: in.Bolt, into: in.Into, between: in.clamped}
+	t := threading{bolt: in.Bolt, into: in.Into, between: in.clamped, isBuilt: in.AsBuilt}
 	if in.Built != nil {
 		t.oldBolt, t.oldInto = in.Built.Bolt, in.Built.Into
 		aside := b.aside().check("thread engagement")

@@ -9,7 +9,7 @@ import (
 // Sources: ISO 273 for clear holes, AC 43.13-1B 7-37 for the thread out of a nut,
 // ISO 4014 for shanks; play of a pivot is common practice, no source.
 func TestBoltThroughAll(t *testing.T) {
-	bolt := made("male-thread", "thread", "M8", "length", "50 mm", "grip", "34 mm", "class", "8.8")
+	bolt := made("male-thread", "thread", "M8", "length", "46 mm", "grip", "34 mm", "class", "8.8")
 	cheek := made("clevis", "gap", "24 mm", "bolt", "8 mm", "cheek", "5 mm")
 	eye := made("eye", "bore", "8.1 mm", "width", "24 mm")
 	washer := made("washer", "inside", "8.4 mm", "outside", "16 mm", "thickness", "1.5 mm")
@@ -50,6 +50,28 @@ func TestBoltThroughAll(t *testing.T) {
 		{"near miss: flush with the nut, less out than built",
 			as(func(in *BoltCase) { b := *in; in.Built = &b; in.Bolt = bolt.with("length", "44 mm") }), "thread engagement",
 			mod, "less than one full thread"},
+		{"far too long, nobody knows how it was built", as(func(in *BoltCase) { in.Bolt = bolt.with("length", "120 mm") }),
+			"thread engagement", open, "stands 76.2 mm out, one to three threads"},
+		{"as long in the joint as built", as(func(in *BoltCase) {
+			in.Bolt, in.AsBuilt = bolt.with("length", "120 mm"), true
+		}), "", yes, ""},
+		{"far longer than the one built in", as(func(in *BoltCase) {
+			b := *in
+			in.Built, in.Bolt = &b, bolt.with("length", "60 mm")
+		}), "thread engagement", open, "stands 16.2 mm out, 2.2 mm as built"},
+		{"near miss: 3 mm longer than the one built in", as(func(in *BoltCase) {
+			b := *in
+			in.Built, in.Bolt = &b, bolt.with("length", "49 mm")
+		}), "", yes, ""},
+		{"thinner parts, the same bolt", as(func(in *BoltCase) {
+			b := *in
+			in.Built, in.Bolt = &b, bolt.with("grip", "28 mm")
+			in.Through = through(washer, cheek.with("cheek", "1 mm"), eye.with("width", "20 mm"), cheek, washer)
+		}), "thread engagement", open, "as built"},
+		{"a nut three times as deep takes all that stood out", as(func(in *BoltCase) {
+			b := *in
+			in.Built, in.Into = &b, nut.with("depth", "8.5 mm")
+		}), "thread engagement", mod, "less than one full thread"},
 		{"a cheek nobody measured", as(func(in *BoltCase) {
 			in.Through = through(washer, cheek.with("cheek", ""), eye, cheek,
 				washer)

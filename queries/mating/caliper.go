@@ -36,6 +36,9 @@ func caliperOnLeg(b *bench, m Meeting) {
 	}
 	fastenersInHoles(b, m, t.bracket)
 	boltClasses(b, m)
+	if !t.bracket {
+		boltReach(b, m)
+	}
 	t.height(b)
 	if m.Line == nil {
 		t.side(b)

@@ -36,6 +36,7 @@ type threading struct {
 	built   bool // was is known
 	oldBolt Side // the bolt as built; zero when not known
 	oldInto Side // what that went into; zero when not known
+	isBuilt bool // this is the joint as the machine left its works
 }
 
 // engagement judges whether enough of the bolt carries, and whether it bottoms.
@@ -43,6 +44,7 @@ func engagement(b *bench, m Meeting, male, female measure.ThreadSize, threaded b
 	c := b.check("thread engagement")
 	t := threading{bolt: m.A, into: m.B, between: func(c *check) (span, bool) { return clampedThickness(c, m) }}
 	t.was, t.built = engagedAsBuilt(b, m)
+	t.isBuilt = m.WasBuilt == nil
 	if into, known := asBuilt(m, m.B.Feature.Kind); known {
 		t.oldInto = into
 	}
@@ -85,9 +87,11 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 	case hole == "blind":
 		e.blind(c)
 	case material == "steel" && isNut(c, t.into):
-		e.nut(c)
+		e.nut(c, t)
+		e.standsOut(c, t)
 	default:
 		e.through(c, t.into)
+		e.standsOut(c, t)
 	}
 }
 
@@ -275,7 +279,7 @@ func (e engaged) hopeless(c *check, least, most float64) {
 }
 
 // nut judges a nut: the bolt must come through all of it.
-func (e engaged) nut(c *check) {
+func (e engaged) nut(c *check, t threading) {
 	e.sizes(c, mm(e.reach.nominal)+" beyond the seat", mm(e.depth.nominal)+" of nut")
 	if e.depth.high < nutHeight*e.d-eps && !e.asBuilt {
 		c.no("a thin nut, %s: less than the 0.8 d of ISO 898-2, it does not carry the bolt", mm(e.depth.nominal))
@@ -285,10 +289,11 @@ func (e engaged) nut(c *check) {
 		return
 	}
 	out := e.reach.minus(e.depth)
+	before, known := t.outAsBuilt(c)
 	switch {
 	case out.low >= -eps && out.nominal >= e.pitch-eps:
 		c.fits("%s comes through the whole nut, %s out of it", e.thread, mm(out.nominal))
-	case out.low >= -eps && (!e.built || out.nominal >= e.was.nominal-e.depth.nominal-eps):
+	case out.low >= -eps && (!known || out.nominal >= before-eps):
 		c.fits("%s comes through the whole nut, %s out of it; a full thread out would be better", e.thread,
 			mm(out.nominal))
 	case out.low >= -eps:

@@ -24,6 +24,7 @@ func eyeInClevis(b *bench, m Meeting) {
 		eyeWidth(c, m, width, gap)
 	}
 	eyeBolt(b, m)
+	boltReach(b, m)
 }
 
 func eyeWidth(c *check, m Meeting, width, gap span) {

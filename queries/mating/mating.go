@@ -29,6 +29,9 @@ type Meeting struct {
 	// Bolts are the fasteners of the joint: features of kind male-thread, one
 	// for each sort of bolt. Empty when nobody said what holds the joint.
 	Bolts []Side
+	// BoltsJudged is true when the thread of the bolts is a joint of its own, which judges
+	// how long they must be.
+	BoltsJudged bool
 	// Built is the same joint as the machine left its works, with its bolts and
 	// washers. Where sources disagree about a thread, what was built so is no
 	// worse than it was; and a new bolt must be of the class of the one built in,

@@ -16,6 +16,9 @@ func patternOnPattern(b *bench, m Meeting) {
 	patternMeets(c, m)
 	fastenersInHoles(b, m, len(c.Orders) > 0)
 	boltClasses(b, m)
+	if len(c.Orders) == 0 { // else what goes between takes bolts of its own
+		boltReach(b, m)
+	}
 	spigot(b, m)
 }
 
