@@ -148,8 +148,29 @@ func addBearing(x *Examiner, s *machine.Setup, m *mating.Meeting, j graph.Joint)
 			}
 		}
 	}
+	if s.KindOf(other) == "bearing-seat" {
+		m.SealSeat, m.Seal = sealBeside(x, s, other)
+	}
 	m.NewBearing = x.isChanged(own.Position)
 	m.Spacers = spacersBeside(x, s, own.Position, seat.Position)
+}
+
+// sealBeside are the seat of the seal outside a bearing's seat, which has the same name
+// for its side of the part, and the seal in it; zero where there is none.
+func sealBeside(x *Examiner, s *machine.Setup, seat graph.FeatureRef) (sealSeat, seal mating.Side) {
+	side, ok := strings.CutPrefix(seat.Feature, "bearing-seat")
+	if !ok {
+		return mating.Side{}, mating.Side{}
+	}
+	ref := graph.FeatureRef{Position: seat.Position, Feature: "seal-seat" + side}
+	for j := range x.JointsAt(seat.Position) {
+		if _, met, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+			return own == ref && s.KindOf(other) == "seal"
+		}); ok {
+			return s.Side(ref), s.Side(met)
+		}
+	}
+	return mating.Side{}, mating.Side{}
 }
 
 // addSeal says of a seal what it meets besides: its seat, or the shaft it runs on.

@@ -78,6 +78,11 @@ func TestBearingProud(t *testing.T) {
 		return Meeting{A: ring("12 mm", "ball"), B: seat("ball").with("depth", depth), Built: built(ring("12 mm", "ball"),
 			"ball")}
 	}
+	beside := func(seal string) Meeting {
+		return Meeting{A: ring("14 mm", "ball"), B: seat("ball"), Built: built(ring("12 mm", "ball"), "ball"),
+			SealSeat: made("seal-seat", "diameter", "47 mm", "depth", "5.5 mm"),
+			Seal:     made("seal", "inside", "25 mm", "outside", "47 mm", "width", seal)}
+	}
 	tests := []struct {
 		name string
 		m    Meeting
@@ -97,7 +102,11 @@ func TestBearingProud(t *testing.T) {
 		{"a seat as deep as the one built", deep("12 mm"), graph.Fits},
 		{"a seat 2 mm shallower", deep("10 mm"), graph.FitsWithChanges},
 		{"a seat 4 mm shallower, that holds two thirds", deep("8 mm"), graph.Unknown},
-		{"a seat 4 mm deeper", deep("16 mm"), graph.Fits},
+		{"a seat 4 mm deeper", deep("16 mm"), graph.Unknown},
+		{"near miss: a seat 1 mm deeper", deep("13 mm"), graph.Fits},
+		{"into a seal's seat, which keeps room", beside("3 mm"), graph.FitsWithChanges},
+		{"into a seal's seat, which then is too shallow", beside("5 mm"), graph.DoesNotFit},
+		{"into a seal's seat that nobody measured", beside(""), graph.FitsWithChanges},
 		{"near miss: 0.1 mm shallower", deep("11.9 mm"), graph.Fits},
 		{"a seat nobody measured", deep(""), graph.Unknown},
 		{"a ball nobody knows the like of", Meeting{A: ring("15 mm", "ball"), B: seat("ball")}, graph.FitsWithChanges},

@@ -240,6 +240,7 @@ func bearingWidth(b *bench, m Meeting) {
 			mm(depth.nominal))
 	case where == inside || same(proud.nominal, 0):
 		narrowerThanBuilt(c, m, ring)
+		deeperThanBuilt(c, m, ring, depth)
 		c.fits("%s wide in a seat %s deep", mm(ring.width.nominal), mm(depth.nominal))
 	case where == astride:
 		askTwo(c, m, "width", "depth")
@@ -256,6 +257,23 @@ func bearingWidth(b *bench, m Meeting) {
 		c.Gap = mm(proud.nominal)
 		c.change(graph.EffortLatheWeld, "make the spacer on that side "+c.Gap+" shorter",
 			"the bearing stands %s proud of its seat", c.Gap)
+	}
+	if proud.nominal > eps && !proudAsBuilt(c, m, proud) {
+		sealRoom(c, m, proud)
+	}
+}
+
+// sealRoom judges a bearing that stands out of its seat where a seal sits outside it: it
+// takes of the seal's room what it stands out. Source: geometry.
+func sealRoom(c *check, m Meeting, proud span) {
+	depth, okDepth := c.peekLength(m.SealSeat, "depth")
+	width, okWidth := c.peekLength(m.Seal, "width")
+	if !okDepth || !okWidth {
+		return
+	}
+	if room := depth.minus(proud); room.nominal < width.nominal-sealMatch-eps {
+		c.no("it stands %s into the seat of the seal beside it, which leaves %s for a seal %s wide", mm(proud.nominal),
+			mm(max(0, room.nominal)), mm(width.nominal))
 	}
 }
 
@@ -307,6 +325,31 @@ func narrowerThanBuilt(c *check, m Meeting, ring bearingSize) {
 			"in its seat",
 			"%s narrower than the bearing built in", c.Gap)
 	}
+}
+
+// seatDeeper is how much deeper than the one built in a seat may take its bearing before
+// somebody must look what keeps it there, in mm: the width of a circlip. Common practice,
+// no source.
+const seatDeeper = 1.0
+
+// deeperThanBuilt tells when a bearing lies deeper below the edge of its seat than the
+// one built in: what kept that in its place may not reach this one.
+func deeperThanBuilt(c *check, m Meeting, ring bearingSize, depth span) {
+	was, ok := builtProud(c, m)
+	if !ok {
+		return
+	}
+	sunk := depth.minus(ring.width).nominal
+	before := max(0, -was.nominal)
+	seat := depth.minus(builtWidth(c, m).minus(was)).nominal // how much deeper the seat itself is
+	deeper := min(sunk-before, seat)
+	if deeper <= seatDeeper+eps {
+		return
+	}
+	c.Gap = mm(deeper)
+	c.settle(lookAt(m.B, "depth", "what keeps the bearing in its place: shoulder, circlip, spacer"))
+	c.unknown("a seat %s deep for a bearing %s wide, %s deeper than built: see what keeps it in its place",
+		mm(depth.nominal), mm(ring.width.nominal), c.Gap)
 }
 
 // bridgeSeatToShaft looks for what joins a hub to an axle it was not made for.

@@ -115,6 +115,10 @@ func thickDim(s Side) string {
 	return thickDims[s.Feature.Kind]
 }
 
+// reachOff is how far a bolt may reach less or more than the one built in, in mm: it and
+// what it passes are read to half a millimetre each. Common practice, no source.
+const reachOff = 1.0
+
 // judge holds how far the bolt reaches beyond what it passes against the one built in;
 // false where it is too short, and another with its own plain shank is ordered.
 func (r reach) judge(built, more, length span) bool {
@@ -122,7 +126,7 @@ func (r reach) judge(built, more, length span) bool {
 	off := length.minus(wanted)
 	r.c.sizes(mm(length.nominal), mm(wanted.nominal), mm(math.Abs(off.nominal)))
 	switch {
-	case math.Abs(off.nominal) <= lengthRead+eps:
+	case math.Abs(off.nominal) <= reachOff+eps:
 		r.c.Gap = ""
 		r.c.fits("it reaches as far beyond what it holds as the one built in")
 	case off.nominal < 0:
@@ -174,11 +178,11 @@ func (r reach) plain(more span) {
 	}
 	off := grip.minus(was).minus(more)
 	switch {
-	case off.nominal < -lengthRead-eps:
+	case off.nominal < -reachOff-eps:
 		r.c.settle(askFor(r.bolt, "grip"))
 		r.c.unknown("its thread begins %s sooner than that of the one built in: it may lie in what it holds",
 			mm(-off.nominal))
-	case off.nominal > lengthRead+eps:
+	case off.nominal > reachOff+eps:
 		r.c.settle(askFor(r.bolt, "grip"))
 		r.c.unknown("its plain shank is %s longer than that of the one built in: the nut may run out of thread before it "+
 			"clamps", mm(off.nominal))

@@ -36,7 +36,7 @@ func TestBoltReach(t *testing.T) {
 			"13 mm less far"},
 		{"a fork 13 mm wider, packed, a longer bolt", Meeting{A: packed, B: wide, Bolts: []Side{long}}, yes, ""},
 		{"the longer bolt in the fork as built", Meeting{A: eye, B: fork, Bolts: []Side{long}}, open, "13 mm further out"},
-		{"near miss: half a millimetre wider", Meeting{A: eye, B: other(fork, "gap", "40.5 mm"), Bolts: []Side{bolt}}, yes,
+		{"near miss: 1 mm wider", Meeting{A: eye, B: other(fork, "gap", "41 mm"), Bolts: []Side{bolt}}, yes,
 			""},
 		{"near miss: 3 mm longer", Meeting{A: eye, B: fork, Bolts: []Side{other(bolt, "length", "78 mm")}}, yes, "3 mm"},
 		{"far longer", Meeting{A: eye, B: fork, Bolts: []Side{other(bolt, "length", "200 mm")}}, open, "125 mm further out"},

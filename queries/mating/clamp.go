@@ -2,6 +2,7 @@ package mating
 
 import (
 	"math"
+	"slices"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -15,6 +16,9 @@ const clampMatch = 0.1
 // smallHose is up to which bore, in mm, a rubber hose is pushed over a thicker pipe. What
 // is larger is moulded to its pipe. Common practice, no source.
 const smallHose = 12.0
+
+// barKinds are the kinds of part on whose tubes several clamps sit side by side.
+var barKinds = []graph.KindID{"handlebar", "clip-on"}
 
 // clampOnTube is rule 6: one clamp on one tube. Upper and lower clamps are two
 // meetings, since a fork tube may have two diameters.
@@ -95,6 +99,10 @@ func gripLength(b *bench, m Meeting) {
 	switch where := short.against(-noLimit, 0); {
 	case where == inside || same(short.nominal, 0):
 		c.fits("%s of tube for a clamp %s long", mm(tube.nominal), mm(clamp.nominal))
+		notMuchLess(c, m, m.A, "length", measure.Length, "it holds by as much less")
+		if slices.Contains(barKinds, m.B.PartKind) {
+			notMuchLess(c, m, m.B, "length", measure.Length, "what sits there side by side may lack room")
+		}
 	case where == astride:
 		askTwo(c, m, "length", "length")
 		c.unknown("at the limits of their tolerances the clamp may grip on a bend or end")

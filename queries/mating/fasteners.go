@@ -72,7 +72,7 @@ func boltsAndNuts(c *check, m Meeting) {
 	case known:
 		holeForBolt(c, m, m.A, holeA, d)
 		holeForBolt(c, m, m.B, holeB, d)
-	case math.Abs(holeA.nominal-holeB.nominal) <= holeMatch+eps:
+	case math.Abs(holeA.nominal-holeB.nominal) <= holesMatch(min(holeA.nominal, holeB.nominal))+eps:
 		c.fits("%s and %s holes, one bolt goes through both", mm(holeA.nominal), mm(holeB.nominal))
 	default:
 		wider := m.A
@@ -125,6 +125,10 @@ var throughLength = Field{"length", "as thick as the part is there: measure it"}
 // between the medium and the coarse series of ISO 273 for M6 to M10 is 0.4 to
 // 1 mm.
 const holeMatch = 1.0
+
+// holesMatch is how far two clear holes may differ of which the narrower has d mm: for
+// thin ones, as of spokes, no more than the fine and the coarse series of ISO 273 do.
+func holesMatch(d float64) float64 { return min(holeMatch, coarsePlay(d)-finePlay(d)) }
 
 // holeForBolt judges one clear hole against the bolt's diameter.
 func holeForBolt(c *check, m Meeting, s Side, hole span, d float64) {

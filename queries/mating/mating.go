@@ -58,6 +58,9 @@ type Meeting struct {
 	// shaft for one in its seat, a seat for one on its shaft; and so for a seal. What is
 	// offered in its place must suit that too. Zero when nobody knows it.
 	Across Side
+	// SealSeat and Seal are, for a bearing in its seat, the seat of a seal outside it and
+	// that seal; zero where there is none.
+	SealSeat, Seal Side
 	// NewBearing is true when the bearing itself is put on by the change: then no
 	// other one is offered in its place.
 	NewBearing bool

@@ -1,5 +1,7 @@
 package mating
 
+import "matewell/graph"
+
 // usualOut is how far a bolt usually stands out of its nut or hole, in pitches, and
 // moreOut how much further than the one built in it may, in mm: a washer more or less.
 // Common practice, no source.
@@ -11,7 +13,8 @@ const usualOut, moreOut = 3.0, 3.0
 func (e engaged) standsOut(c *check, t threading) {
 	out := e.reach.minus(e.depth)
 	most := usualOut * e.pitch
-	if t.isBuilt || len(c.missing) > 0 || out.nominal <= most+lengthRead+eps {
+	if t.isBuilt || len(c.missing) > 0 || c.verdict() == graph.DoesNotFit ||
+		out.nominal <= most+lengthRead+eps {
 		return
 	}
 	how := "one to three threads are usual"
