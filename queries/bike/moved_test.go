@@ -121,7 +121,8 @@ func TestMovedWithoutSupport(t *testing.T) {
 	support := func(r bike.MovedRow) bike.AgainstLine {
 		return r.Says[slices.IndexFunc(r.Says, func(l bike.AgainstLine) bool { return l.What == "support" })]
 	}
-	if got := support(row); got.Verdict != graph.Unknown || !strings.HasPrefix(got.Why, "nobody recorded what carries it") {
+	nobody := "nobody recorded what carries it"
+	if got := support(row); got.Verdict != graph.Unknown || !strings.HasPrefix(got.Why, nobody) {
 		t.Errorf("a reservoir that no joint holds: %s (%s)", got.Verdict, got.Why)
 	}
 	row = movedRow(t, r, graph.Moved{Position: splitter, Forward: "30 mm"})
