@@ -68,7 +68,8 @@ func unsettledSection(a donor.DonorAnswer) section {
 
 // inTheWaySection says what the search could not put right until the time was over.
 func inTheWaySection(joints []donor.ClashJoint) section {
-	s := section{Title: "What stood in the way, in what was looked at", Table: table{Columns: []string{"connection", "why"}}}
+	s := section{Title: "What stood in the way, in what was looked at",
+		Table: table{Columns: []string{"connection", "why"}}}
 	for _, j := range joints {
 		s.Table.add(j.What+" "+localJoint(graph.JointID(j.ID)), j.Text)
 	}

@@ -27,7 +27,8 @@ func TestAlters(t *testing.T) {
 		{"turn a locating ring, or bore the recess when it is the narrow one", graph.EffortLatheWeld, order, false},
 		{"let the bracket carry the caliper 12 mm nearer to the axle", graph.EffortLatheWeld, nil, false},
 		{"put 3 mm spacers between caliper and lugs", graph.EffortDrillShim, order, false},
-		{"make the spacers beside the hub 2 mm shorter in all, 1 mm each side: the rim stays where it is", graph.EffortLatheWeld, nil, false},
+		{"make the spacers beside the hub 2 mm shorter in all, 1 mm each side: the rim stays where it is",
+			graph.EffortLatheWeld, nil, false},
 		{"fit a 6302 in its place, 1 mm wider on its side: take that off the spacer", graph.EffortLatheWeld, nil, false},
 		{"take one link out: 108 links", graph.EffortHandTools, nil, false},
 	}

@@ -148,10 +148,12 @@ func TestSpacersBesideHubAreToldBySide(t *testing.T) {
 		{"both bearings alike", base, "2 mm shorter in all, 1 mm each side"},
 		{"seats alike too", as(func(in *InnerRowCase) { in.SeatLeft, in.SeatRight = seat("16 mm"), seat("16 mm") }),
 			"1 mm each side"},
-		{"near miss: one seat deeper", as(func(in *InnerRowCase) { in.SeatLeft, in.SeatRight = seat("16 mm"), seat("17 mm") }),
+		{"near miss: one seat deeper",
+			as(func(in *InnerRowCase) { in.SeatLeft, in.SeatRight = seat("16 mm"), seat("17 mm") }),
 			"by what its own bearing takes"},
 		{"one bearing wider", as(func(in *InnerRowCase) { in.Right = ball }), "by what its own bearing takes"},
-		{"one seat not measured", as(func(in *InnerRowCase) { in.SeatLeft = seat("16 mm") }), "by what its own bearing takes"},
+		{"one seat not measured", as(func(in *InnerRowCase) { in.SeatLeft = seat("16 mm") }),
+			"by what its own bearing takes"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
