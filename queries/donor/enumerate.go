@@ -336,11 +336,9 @@ func lookThrough(p *planner, d *demand, t *trial, choice []int) {
 	parts := partsOf(p, d, choice)
 	// it is not kept: there are hundreds of thousands in a long search
 	o, _ := outcome(p, d, parts)
-	t.ways = withoutRefused(p, d, parts, waysWithout(p, d, o))
-	if !isSettled(o) {
-		t.ways = append(t.ways, withoutRefused(p, d, parts, waysThrough(p, o))...)
-		countUnpriced(p, d, t.ways)
-	}
+	through := withoutRefused(p, d, parts, waysThrough(p, o))
+	t.ways = append(slices.Clone(t.ways), through...) // those that were found before may be in use
+	countUnpriced(p, d, t.ways)
 	if !isCheap(p, t.ways) {
 		t.upset = d.Remedies(o)
 	}
