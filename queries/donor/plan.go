@@ -76,10 +76,13 @@ func planOf(p *planner, one plan.Plan) (DonorPlan, error) {
 	return d, err
 }
 
-// besideOrdered is what a way has to be done besides. Where it alters spacers of a row for
-// which others are ordered, it says that this is not in their lengths: those go by what
-// the hub is said to be, and not by the bearings that go into it.
+// besideOrdered is what a way has to be done besides. Where it alters the spacers beside a
+// hub for whose row others are ordered, it says that this is not in their lengths: those go
+// by what the hub is said to add, and not by the bearings and the tube that go into it.
 func besideOrdered(way donorWay, ways []donorWay) []DonorModify {
+	if way.outcome.What != examine.OfInnerRow {
+		return way.modify
+	}
 	isOrdered := slices.ContainsFunc(ways, func(row donorWay) bool {
 		return row.outcome.What == examine.OfStack && len(row.orders) > 0 &&
 			slices.ContainsFunc(way.outcome.Ends, func(e examine.End) bool {
@@ -88,7 +91,7 @@ func besideOrdered(way donorWay, ways []donorWay) []DonorModify {
 	})
 	modify := slices.Clone(way.modify)
 	for i, m := range modify {
-		if isOrdered && strings.HasPrefix(m.Do, "make the spacer") && way.outcome.What != examine.OfStack {
+		if isOrdered && strings.HasPrefix(m.Do, "make the spacer") {
 			modify[i].Do += "; that comes on top of the lengths ordered"
 		}
 	}
