@@ -40,6 +40,10 @@ type DimSpec struct {
 	// Compared is true when no rule can judge the dimension against what it
 	// meets: it is compared with that of the part that is replaced.
 	Compared bool
+	// Range is what a standard gives for it, from and to, in the unit of its type; no other
+	// value can be. Usual is what parts of motorcycles have: a value beyond it is doubted.
+	// Both zero where there is none.
+	Range, Usual [2]float64
 	// Gauge and Accuracy say how to measure it: "vernier caliper", "0.1 mm".
 	Gauge, Accuracy string
 }
@@ -86,8 +90,8 @@ var kindsByName = sync.OnceValue(func() map[string]FeatureKind {
 func FeatureKinds() []FeatureKind {
 	groups := [][]FeatureKind{threadKinds(), hydraulicKinds(), mountKinds(), axleKinds(),
 		runKinds(), driveKinds(), electricKinds(), bodyKinds(), geometryKinds(),
-		steeringKinds(), innerKinds(), controlKinds(), lineEndKinds(), supplyKinds(), comparedKinds(), brakeKinds(),
-		madeKinds()}
+		steeringKinds(), innerKinds(), controlKinds(), lineEndKinds(), supplyKinds(), comparedKinds(), reachKinds(),
+		brakeKinds(), madeKinds()}
 	var all []FeatureKind
 	for _, g := range groups {
 		all = append(all, g...)
@@ -137,6 +141,12 @@ func (d DimSpec) signed() DimSpec                       { d.Signed = true; retur
 func (d DimSpec) looks() DimSpec                        { d.Looks = true; return d }
 func (d DimSpec) checked(by func(string) error) DimSpec { d.Check = by; return d }
 func (d DimSpec) compared() DimSpec                     { d.Compared = true; return d }
+func (d DimSpec) within(low, high float64) DimSpec      { d.Range = [2]float64{low, high}; return d }
+
+// usual is what parts of motorcycles have of it, mopeds to the largest, in the unit of its
+// type. Common practice, no source: set wide, to catch inches for millimetres and slips of
+// the pen.
+func (d DimSpec) usual(low, high float64) DimSpec { d.Usual = [2]float64{low, high}; return d }
 
 // alike has words that come to the same decide nothing between them.
 func (d DimSpec) alike(why func(was, now string) string) DimSpec { d.Alike = why; return d }

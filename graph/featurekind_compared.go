@@ -25,8 +25,8 @@ func comparedKinds() []FeatureKind {
 			may("travel", "way of the lever at the fingers until all is open or released", measure.Length, rule,
 				"1 mm").compared(),
 		}},
-		{"cam-lever", "the lever on a cam that a rod or cable pulls", []DimSpec{
-			must("length", "middle of the cam to where it is pulled", measure.Length, vernier, halfMM).compared(),
+		{"cam-lever", "the lever on a cam or shaft that a rod or cable pulls", []DimSpec{
+			must("length", "middle of the cam or shaft to where it is pulled", measure.Length, vernier, halfMM).compared(),
 		}},
 		{"cam-lobe", "what of a brake cam spreads the shoes", []DimSpec{
 			must("thickness", "across its flats, where the shoes rest", measure.Length, vernier, tenth).compared(),
@@ -70,6 +70,28 @@ func comparedKinds() []FeatureKind {
 		{"ignition-map", "when an ignition unit fires", []DimSpec{
 			must("map", "mark of the unit, or the machine it was set for", measure.Word, eye, "marking").compared(),
 			may("limit", "engine speed at which it cuts out, in turns a minute", measure.Count, eye, "book").compared(),
+		}},
+		{"clock-scale", "what the speedometer is marked in", []DimSpec{
+			must("unit", "unit that its figures are in", measure.Word, eye, seen).oneOf("km/h", "mph", "both").compared(),
+		}},
+		{"lamp-switch", "a switch that lights the brake lamp", []DimSpec{
+			must("worked-by", "what works it", measure.Word, eye, seen).oneOf("lever", "spring", "pressure").compared(),
+		}},
+		{"stator-stack", "the iron of a stator, which the rotor turns round", []DimSpec{
+			must("diameter", "diameter that faces the rotor", measure.Length, vernier, tenth).compared(),
+			must("width", "width of the iron", measure.Length, vernier, tenth).compared(),
+		}},
+		{"starter-drive", "how a starter motor turns", []DimSpec{
+			must("turns", "way its pinion turns, looked at from its end", measure.Word, eye, seen).oneOf("left",
+				"right").compared(),
+			must("reach", "mounting face to the end of its pinion", measure.Length, vernier, halfMM).compared(),
+		}},
+		{"injector-flow", "how much an injector lets through", []DimSpec{
+			must("mark", "mark of the injector, or the machine it was made for", measure.Word, eye, "marking").compared(),
+			must("resistance", "resistance", measure.Resistance, meter, "0.1 ohm").compared(),
+		}},
+		{"pump-output", "what a fuel pump gives", []DimSpec{
+			must("pressure", "pressure that it holds", measure.Pressure, eye, "book").compared(),
 		}},
 	}
 }

@@ -80,7 +80,7 @@ func dimOfFeature(feature, dim string) string {
 	switch {
 	case feature == "":
 		return "the whole part"
-	case dim == "":
+	case dim == "", dim == feature: // not "length of length"
 		return feature
 	}
 	return dim + " of " + feature

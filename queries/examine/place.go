@@ -291,7 +291,7 @@ func notJudgedWords(left []NotJudged) string {
 		case !n.Decides:
 		case n.Feature == "":
 			return n.Why
-		case n.Dim == "":
+		case n.Dim == "", n.Dim == n.Feature:
 			names = append(names, n.Feature)
 		default:
 			names = append(names, n.Dim+" of "+n.Feature)

@@ -1,0 +1,154 @@
+package loader_test
+
+import (
+	"testing"
+
+	"matewell/graph"
+	"matewell/loader"
+)
+
+// endsAreAll are the standard kinds that demand nothing which must be compared with the
+// part that is replaced, though they have a safety class, and those that demand nothing at
+// all; each with why that is enough. Common practice, no source.
+var endsAreAll = map[graph.KindID]string{
+	"master-cylinder":  "bore, stroke, style and lever ratio are judged with what they work",
+	"caliper":          "mount, pistons, slot, pads, hand and bleed screw are each judged by a rule",
+	"brake-pads":       "outline, plate, thickness and pin are judged in the caliper; a lining is compared where given",
+	"brake-disc":       "rim, offset and holes are judged in caliper and hub",
+	"brake-hose":       "length, bend and both ends are judged along its run",
+	"hose-splitter":    "ports and holes are all that it does",
+	"reservoir":        "spigot, holes and fluid are judged; its level shows when it is filled",
+	"reservoir-hose":   "length and both ends are judged along its run",
+	"bleed-screw":      "thread and length are judged in the port",
+	"caliper-bracket":  "metal, both mounts and what it shifts are judged",
+	"port-adapter":     "both its threads and seats are judged",
+	"caliper-shim":     "judged in the row of its caliper",
+	"piston-seals":     "piston sizes and fluid are judged",
+	"brake-shoes":      "diameter, width, pivot and cam are judged in drum and plate",
+	"brake-cable":      "outer, free inner and both ends are judged along its run",
+	"brake-rod":        "length and thread are judged over what it reaches",
+	"banjo-bolt":       "thread and length are judged in the port, with banjos and washers",
+	"handlebar":        "its places give where hands and levers come to sit",
+	"clip-on":          "its place gives where the hand comes to sit",
+	"bar-cap":          "bore and holes are all that it does",
+	"grip":             "slips on by its bore; its looks are the rider's",
+	"switchgear":       "bore, lead and what each pin carries are judged",
+	"throttle-grip":    "what it draws is judged against what it works",
+	"throttle-cable":   "outer, free inner and both ends are judged along its run",
+	"ignition-switch":  "holes, lead and what each pin carries are judged",
+	"wiring-loom":      "each plug is judged pin by pin",
+	"battery":          "size, poles and voltages are judged in box and circuit",
+	"regulator":        "phases, voltages and what each pin carries are judged",
+	"ignition-coil":    "voltage, primary and leads are judged with what switches it",
+	"fuse-box":         "each plug is judged pin by pin",
+	"fuse":             "rating and form are judged in its holder",
+	"horn":             "plug and voltage are judged; that it sounds shows at once",
+	"headlamp":         "beam, holders, holes and plug are judged",
+	"bulb":             "cap, power and voltage are judged in the holder",
+	"indicator":        "stem, holder and plug are judged",
+	"tail-lamp":        "holes, holder and plug are judged",
+	"plate-lamp":       "holes, holder and plug are judged",
+	"lead-extension":   "both plugs and its length are judged",
+	"battery-cable":    "length and wire are judged",
+	"engine":           "each mount, output, plug and port is judged",
+	"chain":            "pitch, roller, width and links are judged on both sprockets",
+	"chain-link":       "judged against its chain",
+	"front-sprocket":   "teeth, line and splines are judged",
+	"rear-sprocket":    "teeth, line and holes are judged",
+	"sprocket-carrier": "plane, row, bearing and spigot are judged",
+	"tab-washer":       "judged with its nut and shaft",
+	"sprocket-spacer":  "judged in the chain line",
+	"final-drive":      "splines, row, holes and ratio are judged",
+	"cush-rubbers":     "pieces and sizes are judged in their bays",
+	"frame":            "head, pivot, mounts and geometry are judged",
+	"fork-tube":        "diameters and length are judged in yokes and slider",
+	"fork-bush":        "inside, outside and length are judged",
+	"fork-seal":        "judged on its tube and in its seat",
+	"fork-spring":      "rate, length and diameter are judged in the leg",
+	"fork-cap":         "judged in the end of its tube",
+	"fork-boot":        "seen by eye; it guards and carries nothing",
+	"yoke-lower":       "stem, clamps, offset and spacing are judged",
+	"yoke-upper":       "bore, clamps, offset and spacing are judged",
+	"ring-nut":         "thread is judged on the stem",
+	"stem-nut":         "thread is judged on the stem",
+	"head-spacer":      "judged in the row of the head",
+	"seat-ring":        "made to measure; both its diameters are judged",
+	"fuel-rail":        "holes and inlet are judged",
+	"fuel-tank":        "its points are judged, its outlet where a tap or pump goes in",
+	"fuel-tap":         "holes, pipe and what enters the tank are judged",
+	"fuel-hose":        "length, bore and what it is made for are judged",
+	"fuel-filter":      "both pipes are judged",
+	"throttle-bodies":  "throats, pull and rail are judged; the control unit has the map",
+	"pivot-shaft":      "diameter, plain length and thread are judged in its row",
+	"axle":             "diameter, plain length and thread are judged in its row",
+	"spacer":           "width and bore are judged in its row",
+	"distance-tube":    "length and bore are judged between its bearings",
+	"sleeve":           "made to measure; bore and surface are judged where it sits",
+	"front-wheel":      "rim, row, seats, discs or drum are judged",
+	"rear-wheel":       "rim, row, seats, sprocket, disc or drum are judged",
+	"wheel-rim":        "holes, diameter and width are judged with spokes and tyre",
+	"speedo-drive":     "row, bore and drive are judged",
+	"tyre":             "size is judged on its rim, load and speed by what the machine asks, else against the old one's",
+	"inner-tube":       "size and stem are judged in tyre and rim",
+	"rim-tape":         "judged by its rim",
+	"valve":            "stem is judged in its hole; its length shows as the wheel is turned by hand",
+	"circlip":          "judged in its groove where one is recorded",
+	"clip":             "holds a hose or lead, seen by eye",
+	"lock-plate":       "holes or tabs are judged where recorded",
+	"kit":              "judged part by part",
+	"jet-kit":          "compared where recorded; the carburettor is set by them",
+	"mirror":           "stem or holes are judged where recorded",
+	"decal":            "looks",
+	"reflector":        "looks, and local rules",
+	"tool-tray":        "holds tools",
+	"tool-kit":         "tools",
+	"tank-bag":         "lies on the tank",
+	"balance-weight":   "set where the wheel asks for it",
+}
+
+// TestStandardKindsAskForWhatDecides holds that a kind with a safety class demands
+// something that is compared with the part which is replaced, or is on the list with the
+// reason why its rules are enough: ends alone go on many a machine.
+func TestStandardKindsAskForWhatDecides(t *testing.T) {
+	facts, err := loader.StandardSet(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	wanted := map[graph.KindID]bool{}
+	for _, k := range facts.Kinds {
+		demands, compares := demandsOf(t, k)
+		if demands == 0 || k.Safety != "" && compares == 0 {
+			wanted[k.ID] = true
+		}
+		if wanted[k.ID] && endsAreAll[k.ID] == "" {
+			t.Errorf("%s (%s) demands %d dimensions, none that is compared with the part it replaces: ask for what decides, "+
+				"or say why its ends are all", k.ID, k.Safety, demands)
+		}
+	}
+	for id := range endsAreAll {
+		if !wanted[id] {
+			t.Errorf("%s is on the list and need not be", id)
+		}
+	}
+}
+
+// demandsOf says how many dimensions every part of the kind must have, and how many of
+// them are compared with those of the part that is replaced.
+func demandsOf(t *testing.T, k graph.Kind) (demands, compares int) {
+	for _, f := range k.Features {
+		spec, ok := graph.FeatureKindNamed(f.Kind)
+		if !ok {
+			t.Fatalf("%s: no kind of feature %q", k.ID, f.Kind)
+		}
+		for _, d := range spec.Dims {
+			if f.May || !d.Must || !d.Decides() {
+				continue
+			}
+			demands++
+			if d.Compared {
+				compares++
+			}
+		}
+	}
+	return demands, compares
+}
