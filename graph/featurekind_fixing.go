@@ -47,7 +47,7 @@ func threadKinds() []FeatureKind {
 	return []FeatureKind{
 		{"male-thread", "a bolt, stud or threaded end", []DimSpec{
 			must("thread", "thread", measure.Thread, pitch, "pitch"),
-			must("length", "length under the head", measure.Length, vernier, halfMM),
+			must("length", "length under the head", measure.Length, vernier, halfMM).usual(0, 800),
 			may("grip", "plain length under the head before the thread", measure.Length, vernier, halfMM),
 			may("class", "property class", measure.Word, eye, "marking"),
 			may("head", "form of head", measure.Word, eye, seen).alike(seatAlike),

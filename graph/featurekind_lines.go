@@ -59,8 +59,8 @@ func hydraulicKinds() []FeatureKind {
 			must("pad-height", "radial height of the pads", measure.Length, vernier, halfMM),
 		}},
 		{"disc-rim", "the braking band of a disc", []DimSpec{
-			must("diameter", "outside diameter", measure.Length, rule, halfMM),
-			must("thickness", "thickness", measure.Length, micro, hundredth),
+			must("diameter", "outside diameter", measure.Length, rule, halfMM).usual(80, 420),
+			must("thickness", "thickness", measure.Length, micro, hundredth).usual(1, 15),
 			must("band", "radial height of the band", measure.Length, vernier, halfMM),
 			may("minimum", "least thickness stamped on it", measure.Length, eye, "marking").
 				informs("only tells when this disc is worn out"),

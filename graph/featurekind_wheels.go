@@ -2,11 +2,15 @@ package graph
 
 import "matewell/graph/measure"
 
+// loadIndex is a dimension that is a load index of a tyre, 0 to 279. Source: the table of
+// load indices of the tyre standards (ISO 4000-1, UN R75), its ends from memory.
+func loadIndex(d DimSpec) DimSpec { return d.within(0, 279) }
+
 func axleKinds() []FeatureKind {
 	return []FeatureKind{
 		{"shaft", "a round shaft or spigot", []DimSpec{
 			must("diameter", "diameter", measure.Length, micro, hundredth),
-			may("length", "length of that diameter", measure.Length, vernier, halfMM),
+			may("length", "length of that diameter", measure.Length, vernier, halfMM).usual(0, 1500),
 			may("runout", "swing of the gauge over a whole turn, on blocks", measure.Length, dial, hundredth).
 				informs("only tells how straight this one is"),
 			may("most-runout", "swing over a whole turn that its maker allows", measure.Length, dial, "manual").
@@ -17,9 +21,9 @@ func axleKinds() []FeatureKind {
 			may("length", "length of the bore", measure.Length, vernier, halfMM),
 		}},
 		{"bearing", "a rolling bearing or bush", []DimSpec{
-			must("inside", "bore", measure.Length, vernier, hundredth),
-			must("outside", "outside diameter", measure.Length, vernier, hundredth),
-			must("width", "width over the rings", measure.Length, vernier, hundredth),
+			must("inside", "bore", measure.Length, vernier, hundredth).usual(3, 150),
+			must("outside", "outside diameter", measure.Length, vernier, hundredth).usual(6, 200),
+			must("width", "width over the rings", measure.Length, vernier, hundredth).usual(2, 60),
 			must("form", "sort of bearing", measure.Word, eye, seen).oneOf("ball", "taper", "needle", "plain", "angular"),
 			may("designation", "number on the ring", measure.Word, eye, "marking").informs("only names the sizes, which decide"),
 			may("play", "group of radial play on the ring; none is CN", measure.Word, eye, "marking").oneOf("C2", "CN", "C3",
@@ -52,12 +56,12 @@ func axleKinds() []FeatureKind {
 				halfMM).signed(),
 		}},
 		{"gap", "the room a row must fill", []DimSpec{
-			must("width", "inside width", measure.Length, vernier, tenth),
+			must("width", "inside width", measure.Length, vernier, tenth).usual(0, 800),
 		}},
 		{"tyre", "a tyre", []DimSpec{
 			must("size", "size on the wall", measure.Word, eye, "marking").checked(measure.CheckTyreSize),
-			may("load", "load index", measure.Count, eye, "marking"),
-			may("speed", "speed symbol", measure.Word, eye, "marking"),
+			loadIndex(may("load", "load index", measure.Count, eye, "marking")),
+			may("speed", "speed symbol", measure.Word, eye, "marking").checked(measure.CheckSpeedSymbol),
 			may("construction", "how it is built, where the size does not say", measure.Word, eye, "marking").oneOf("radial",
 				"bias-belted", "diagonal"),
 			may("place", "wheel it is made for", measure.Word, eye, "marking").oneOf("front", "rear", "either"),
@@ -65,15 +69,15 @@ func axleKinds() []FeatureKind {
 				"front and rear differ").informs("tells which way round it goes on the rim"),
 			may("service", "what it is made for", measure.Word, eye, "marking").oneOf("road", "race", "car", "sidecar"),
 			may("section", "width over the walls, fitted and blown up", measure.Length, vernier, "1 mm"),
-			may("radius", "axle to tread, fitted and blown up", measure.Length, tape, "1 mm"),
+			may("radius", "axle to tread, fitted and blown up", measure.Length, tape, "1 mm").usual(120, 500),
 			may("tread", "depth of tread where it is least", measure.Length, depth, tenth).
 				informs("only tells how far this one is worn"),
 			may("least-tread", "least depth that its maker and the rules of the road allow", measure.Length, depth, "manual").
 				informs("only tells when this tyre is worn out"),
 		}},
 		{"tyre-need", "what the machine asks of a tyre at one end", []DimSpec{
-			must("load", "least load index", measure.Count, eye, "manual"),
-			must("speed", "least speed symbol", measure.Word, eye, "manual"),
+			loadIndex(must("load", "least load index", measure.Count, eye, "manual")),
+			must("speed", "least speed symbol", measure.Word, eye, "manual").checked(measure.CheckSpeedSymbol),
 			may("wheel", "which wheel", measure.Word, eye, seen).oneOf("front", "rear"),
 			may("mix", "constructions the maker allows to differ, front then rear", measure.Word, eye, "manual"),
 		}},
@@ -84,7 +88,7 @@ func axleKinds() []FeatureKind {
 			may("chain", "wheel's middle to the inner face of the chain", measure.Length, vernier, "1 mm"),
 		}},
 		{"rim", "the rim a tyre sits on", []DimSpec{
-			must("diameter", "nominal diameter", measure.Length, eye, "marking"),
+			must("diameter", "nominal diameter", measure.Length, eye, "marking").usual(100, 670),
 			must("width", "width between the flanges", measure.Length, vernier, "1 mm"),
 			may("hop", "up and down over a whole turn", measure.Length, dial, tenth).
 				informs("only tells how true this one runs"),
@@ -104,7 +108,7 @@ func driveKinds() []FeatureKind {
 			must("pitch", "pitch", measure.Length, vernier, hundredth),
 			must("roller", "roller diameter", measure.Length, vernier, hundredth),
 			must("inner-width", "width between inner plates", measure.Length, vernier, hundredth),
-			must("links", "number of links", measure.Count, eye, counted),
+			must("links", "number of links", measure.Count, eye, counted).usual(40, 220),
 			may("make", "maker and series on the side plates", measure.Word, eye, "marking"),
 			may("pin", "pin diameter", measure.Length, micro, hundredth),
 			may("span", "length over the links that its maker measures, pulled taut", measure.Length, rule, halfMM).

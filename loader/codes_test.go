@@ -90,6 +90,7 @@ func codes() []code {
 		{"unknown-scheme", false, "the variants were not sold in the colour scheme"},
 		{"unknown-source", false, "nothing defines the source"},
 		{"unknown-variant", false, "nothing defines the variant"},
+		{"unlikely-value", true, "a value that hardly any part of a motorcycle has"},
 		{"unreadable", false, "a file or folder can't be read"},
 		{"unused-source", true, "nothing cites the source"},
 		{"wrong-column-count", false, "a row has more or fewer values than the first line names"},

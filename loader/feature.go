@@ -222,7 +222,18 @@ func dimValue(w *world, text word, spec graph.DimSpec) (measure.Value, bool) {
 		w.Errorf(text.pos, "impossible-value", "%s %q is impossible: %s", spec.Is, text.text, why)
 		return v, false
 	}
+	doubt(w, text, v, spec)
 	return v, true
+}
+
+// doubt warns of a value that hardly any part of a motorcycle has.
+func doubt(w *world, text word, v measure.Value, spec graph.DimSpec) {
+	low, high := spec.Usual[0], spec.Usual[1]
+	if high == 0 || v.Quantity.Low >= low && v.Quantity.High <= high {
+		return
+	}
+	w.Warnf(text.pos, "unlikely-value", "%s %q: parts of motorcycles have %s to %s", spec.Is, text.text,
+		measure.Format(low, spec.Type), measure.Format(high, spec.Type)).Hint = "is its unit right, and each digit?"
 }
 
 // valueFault reports a value that can't be read.
@@ -258,6 +269,9 @@ func impossible(v measure.Value, spec graph.DimSpec) string {
 	case high == 0 && spec.Must && !spec.Signed && (spec.Type == measure.Length || spec.Type == measure.Count ||
 		spec.Type == measure.Torque):
 		return "it is zero"
+	}
+	if spec.Range[1] > 0 && (low < spec.Range[0] || high > spec.Range[1]) {
+		return "it runs from " + measure.Format(spec.Range[0], spec.Type) + " to " + measure.Format(spec.Range[1], spec.Type)
 	}
 	limits := map[measure.Type]float64{measure.Length: maxLength, measure.Angle: maxAngle, measure.Torque: maxTorque,
 		measure.Count: maxCount}

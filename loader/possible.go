@@ -2,6 +2,7 @@ package loader
 
 import (
 	"math"
+	"strconv"
 	"strings"
 
 	"matewell/graph"
@@ -43,6 +44,7 @@ func checkPossible(w *world, d *partDraft, f *featureDraft) {
 		checkWall(w, d, f)
 	case "tyre":
 		checkTyreRadius(w, d, f)
+		checkTyreMarks(w, d, f)
 	}
 }
 
@@ -137,6 +139,29 @@ func checkTyreRadius(w *world, d *partDraft, f *featureDraft) {
 			f.name, d.part.ID, size.Text, measure.Format(math.Round(want), measure.Length), radius.Text)
 		fault.Hint = "one of the two is misread"
 		fault.Related = []diag.Pos{size.Pos}
+	})
+}
+
+// checkTyreMarks reports a load index or speed symbol that is not the one which the size
+// carries behind its rim. Source of the marks: UN R75.
+func checkTyreMarks(w *world, d *partDraft, f *featureDraft) {
+	fault := func(size, mark readingDraft, what, carried string) {
+		at := w.Errorf(mark.Pos, "impossible-feature", "feature %q of %q: a tyre %q has the %s %s, not %q", f.name, d.part.ID,
+			size.Text, what, carried, mark.Text)
+		at.Hint = "one of the two is misread"
+		at.Related = []diag.Pos{size.Pos}
+	}
+	together(f, "size", "load", func(size, load readingDraft) {
+		carried, _ := measure.TyreMarks(size.value.Text)
+		if carried != 0 && load.value.Quantity.Nominal != float64(carried) {
+			fault(size, load, "load index", strconv.Itoa(carried))
+		}
+	})
+	together(f, "size", "speed", func(size, speed readingDraft) {
+		_, carried := measure.TyreMarks(size.value.Text)
+		if carried != "" && strings.ToUpper(strings.Trim(speed.value.Text, "() ")) != carried {
+			fault(size, speed, "speed symbol", carried)
+		}
 	})
 }
 

@@ -12,7 +12,9 @@ import (
 // millimetres (120/70ZR17), by inches (3.25S18, 4.60/4.25-18), by letters
 // (MT90B16). Behind the rim stand load, speed and other marks.
 var tyreForms = sync.OnceValue(func() []*regexp.Regexp {
-	const build, rim, marks = `[A-Z]{0,2}[-X]?`, `(?P<rim>\d{2}(?:\.5)?)`, `(?:M/C|[A-Z(*].*|\d{2,3}[A-Z].*)?$`
+	const build, rim = `(?P<within>[A-Z]?)[RB]?[-X]?`, `(?P<rim>\d{2}(?:\.5)?)`
+	const marks = `(?:M/C)?(?:\(?(?P<load>\d{2,3})?(?P<speed>` + speedSymbols + `)\)?)?(?:M/C|TL|TT|REINF(?:ORCED)?|RF|` +
+		`\d{1,2}PR|M\+S|MST|NHS|\*)*$`
 	return []*regexp.Regexp{
 		regexp.MustCompile(`^(?P<width>\d{2,3})/(?P<aspect>\d{2,3})` + build + rim + marks),
 		regexp.MustCompile(`^(?P<inches>\d{1,2}(?:\.\d{1,2}|-?[1357]/[248]))(?:/\d{1,2}\.\d{1,2})?` + build + rim + marks),
@@ -23,6 +25,43 @@ var tyreForms = sync.OnceValue(func() []*regexp.Regexp {
 // tyreLimits are beyond what any motorcycle tyre has: width in mm or inches,
 // height in percent of the width, rim in inches. Common practice, no source.
 var tyreLimits = map[string][2]float64{"width": {40, 400}, "inches": {1.5, 16}, "aspect": {20, 110}, "rim": {4, 30}}
+
+// speedSymbols are the letters that stand for a speed on a tyre of a motorcycle. Source:
+// UN R75; B to E, of mopeds, from memory.
+const speedSymbols = `[B-HJ-NP-WYZ]`
+
+// CheckSpeedSymbol says why a text is no speed symbol, as "H" or "(W)"; nil when it is one.
+func CheckSpeedSymbol(text string) error {
+	if !speedForm().MatchString(strings.ToUpper(strings.TrimSpace(text))) {
+		return fmt.Errorf("%q is no speed symbol: one is a letter as P, H or (W)", text)
+	}
+	return nil
+}
+
+var speedForm = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(?:` + speedSymbols + `|\(` + speedSymbols + `\))$`)
+})
+
+// TyreMarks are the load index and the speed symbol that a size carries: 57 and H of
+// "100/90-19 57H", 0 and H of "3.25 H 18". Zero and empty where it carries none, or is no
+// size. Source of the marks: UN R75.
+func TyreMarks(text string) (load int, speed string) {
+	tight := strings.ToUpper(strings.Join(strings.Fields(text), ""))
+	for _, form := range tyreForms() {
+		m := form.FindStringSubmatch(tight)
+		if m == nil {
+			continue
+		}
+		load, _ = strconv.Atoi(m[form.SubexpIndex("load")])
+		speed = m[form.SubexpIndex("speed")]
+		// Z alone, before the rim, only says more than 240 km/h; R and B there are how it is built
+		if within := m[form.SubexpIndex("within")]; speed == "" && within != "Z" && within != "R" && within != "B" {
+			speed = within
+		}
+		return load, speed
+	}
+	return 0, ""
+}
 
 // CheckTyreSize says why a text is no tyre size; nil when it is one, as a wall
 // carries it: "120/70 ZR 17 M/C (58W)", "3.25-18", "MT90B16". It says nothing
