@@ -200,6 +200,7 @@ func (t *mount) shift(c *check, by float64) {
 			return
 		}
 		c.change(graph.EffortLatheWeld, "let the bracket carry the caliper "+where, "the caliper must sit %s", where)
+	case by > 0 && pastPacking(c, t.caliper, by, mostRadialShim, "the caliper must sit "+where):
 	case by > 0:
 		c.change(graph.EffortDrillShim, "shim the caliper out by "+c.Gap+" under both feet, with bolts as much longer",
 			"the caliper must sit %s", where)
@@ -386,6 +387,9 @@ func (t *mount) sidewaysNeeded(c *check) (span, bool) {
 // spaceOut states that the slot must come t mm further out, away from the wheel,
 // and orders the spacers for it.
 func (t *mount) spaceOut(c *check, by float64, why string) {
+	if pastPacking(c, t.caliper, by, mostPacking, why) {
+		return
+	}
 	c.change(graph.EffortDrillShim, "put "+tenth(by)+" spacers between caliper and lugs, with bolts as much longer",
 		"%s", why)
 	t.orderUnderCaliper(c, "spacer", "2 caliper spacers", by)

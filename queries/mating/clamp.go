@@ -20,6 +20,15 @@ const smallHose = 12.0
 // barKinds are the kinds of part on whose tubes several clamps sit side by side.
 var barKinds = []graph.KindID{"handlebar", "clip-on"}
 
+// mostSleeveWall is the thickest wall, in mm, of a split sleeve that a clamp still closes
+// on its tube. Common practice, no source: bars of 22.2 mm are sleeved into clamps of
+// 28.6 mm, 3.2 mm of wall; nobody sleeves a fork leg in its yoke by more. A bracket that
+// carries a lamp alone is sleeved thicker.
+const (
+	mostSleeveWall = 4.0
+	mostLampSleeve = 6.0
+)
+
 // clampOnTube is rule 6: one clamp on one tube. Upper and lower clamps are two
 // meetings, since a fork tube may have two diameters.
 func clampOnTube(b *bench, m Meeting) {
@@ -55,6 +64,14 @@ func clampOnTube(b *bench, m Meeting) {
 func sleeveInClamp(c *check, m Meeting, clamp, tube float64) {
 	if (clamp-tube)/2 < leastWall-eps {
 		c.no("the tube is %s too thin: too loose to grip, too little room for a sleeve of %s wall", c.Gap, mm(leastWall))
+		return
+	}
+	most := mostSleeveWall
+	if m.A.PartKind == "headlamp-bracket" {
+		most = mostLampSleeve
+	}
+	if (clamp-tube)/2 > most+eps {
+		c.no("the tube is %s too thin: a sleeve of %s wall does not grip, %s at most", c.Gap, mm((clamp-tube)/2), mm(most))
 		return
 	}
 	if split, ok := c.peek(m.A, "split", measure.YesNo); ok && !split.Yes {

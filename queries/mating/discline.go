@@ -198,6 +198,8 @@ func (in DiscLineCase) line(c *check, runs, line span) {
 		c.change(graph.EffortLatheWeld, "make the caliper's bracket to the disc as it runs: its order allows for it",
 			"the disc runs %s %s the wheel than where the leg's own caliper stands (%s)", gap, nearer(off.nominal),
 			worst)
+	case off.nominal > 0 && pastPacking(c, in.Disc, off.nominal, mostPacking,
+		fmt.Sprintf("the disc runs %s nearer to the wheel than the middle of the caliper (%s)", gap, worst)):
 	case off.nominal > 0:
 		c.change(graph.EffortDrillShim, "put a "+tenth(off.nominal)+" ring under the disc, with bolts as much longer",
 			"the disc runs %s nearer to the wheel than the middle of the caliper (%s)", gap, worst)

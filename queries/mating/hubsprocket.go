@@ -90,6 +90,8 @@ func (in HubSprocketCase) judge(c *check, rear, front span) {
 	case math.Abs(diff.nominal) <= lineOff:
 		c.settle(askFor(in.Mount, "inset"), askFor(in.Rear, "line"))
 		c.unknown("in line by nominal sizes, but not at the limits of the tolerances: measure the chain line")
+	case (diff.nominal < 0) == in.Left && pastPacking(c, in.Mount, math.Abs(diff.nominal), mostPacking,
+		"the rear sprocket runs "+c.Gap+" too far in"):
 	case (diff.nominal < 0) == in.Left:
 		c.change(graph.EffortDrillShim,
 			"put a "+tenth(math.Abs(diff.nominal))+" ring behind the rear sprocket, with bolts as much longer",

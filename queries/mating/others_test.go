@@ -10,6 +10,8 @@ import (
 func TestClampsEyesAndChains(t *testing.T) {
 	clamp := made("clamp", "diameter", "22.2 mm", "length", "40 mm", "split", "yes")
 	tube := made("tube", "diameter", "22.2 mm", "length", "60 mm")
+	lampClamp := clamp
+	lampClamp.PartKind = "headlamp-bracket"
 	eye, clevis := made("eye", "bore", "10 mm", "width", "30 mm"), made("clevis", "gap", "30 mm", "bolt", "10 mm")
 	nipple, seat := made("nipple", "diameter", "8 mm", "form", "barrel"), made("nipple-seat", "diameter", "8 mm", "form",
 		"barrel")
@@ -21,6 +23,11 @@ func TestClampsEyesAndChains(t *testing.T) {
 		{"clamp bored 0.05 over", clamp.with("diameter", "22.25 mm"), tube, "", yes},
 		{"tube too thick", clamp, tube.with("diameter", "25.4 mm"), "", no},
 		{"thin tube, sleeve", clamp.with("diameter", "25.4 mm"), tube, "clamp on tube", mod},
+		{"thin tube, a bar in the clamp of a thick one", clamp.with("diameter", "28.6 mm"), tube, "clamp on tube", mod},
+		{"thin tube, near miss: more wall than a sleeve closes", clamp.with("diameter", "30.4 mm"), tube, "clamp on tube",
+			no},
+		{"thin tube, a lamp's bracket takes more", lampClamp.with("diameter", "30.4 mm"), tube, "clamp on tube", mod},
+		{"thin tube, near miss: too much for that too", lampClamp.with("diameter", "34.4 mm"), tube, "clamp on tube", no},
 		{"thin tube, solid clamp", clamp.with("diameter", "25.4 mm").with("split", "no"), tube, "clamp on tube", no},
 		{"thin tube, split or not?", clamp.with("diameter", "25.4 mm").with("split", ""), tube, "clamp on tube", open},
 		{"thin tube, sleeve not full length", clamp.with("diameter", "25.4 mm"), tube.with("length", "30 mm"),

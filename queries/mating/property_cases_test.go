@@ -181,7 +181,7 @@ func TestShimsFollowTheDisc(t *testing.T) {
 				t.Fatalf("a shim of %s for %g on %g", o.Spec[1].Value, design, fitted)
 			}
 		}
-		if fitted > design+1 && len(c.Orders) == 0 {
+		if fitted > design+1 && fitted <= design+20 && len(c.Orders) == 0 {
 			t.Fatalf("no shim for %g on %g: %s", design, fitted, c.Why)
 		}
 	})

@@ -1,0 +1,22 @@
+package mating
+
+// mostPacking is the thickest ring or spacer, in mm, that packs out what bolts hold: beyond
+// it the bolts bend, and what was centred by a spigot no longer is. Common practice, no
+// source: what is thicker is a part of its own, with a spigot and a wall.
+const mostPacking = 5.0
+
+// mostRadialShim is the same under the feet of a radial caliper, which long bolts hold down
+// on a wide face. Common practice, no source: such spacers are sold up to 10 mm.
+const mostRadialShim = 10.0
+
+// pastPacking leaves a check open where what would have to be put under a part is too
+// thick for a ring or shim, and reports whether it did.
+func pastPacking(c *check, under Side, thick, most float64, why string) bool {
+	if thick <= most+eps {
+		return false
+	}
+	c.settle(lookAt(under, "packing", "whether somebody qualified makes a part for it, with a spigot and bolts of its own"))
+	c.unknown("%s: %s is too thick for a ring or spacer, %s at most; it would be a part of its own", why, mm(thick),
+		mm(most))
+	return true
+}
