@@ -143,7 +143,7 @@ func kitRow(m *maker, kit graph.Part, n int, left map[graph.PartID]int) Row {
 		left[c.Part] -= gives
 		row.Over -= gives
 		row.Gives = append(row.Gives, evidence.ContentLine{Part: c.Part, Quantity: gives})
-		if m.prices[c.Part].text == "" {
+		if m.prices[c.Part].text == "" && !m.wanted[c.Part].kitOnly {
 			unpriced = append(unpriced, string(c.Part))
 		}
 		join(&row, m.wanted[c.Part])

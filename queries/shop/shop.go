@@ -189,18 +189,27 @@ func weightier(a, b graph.Safety) graph.Safety {
 }
 
 // need adds a need under the number that is sold today, with what must be
-// changed along with it.
+// changed along with it. What is sold in a kit now is counted in pieces of what the
+// kit holds of it: a kit of two seals serves both legs.
 func (m *maker) need(n Need) {
 	c := currentNumber(m, n.Part)
-	w := m.wanted[c.Part]
+	number, inKit := c.Part, m.pieceOf(c.Part, n.Part)
+	if inKit != "" {
+		number = inKit
+	}
+	w := m.wanted[number]
 	if w == nil {
 		w = &wanting{gone: c.Gone}
-		m.wanted[c.Part] = w
+		m.wanted[number] = w
 	}
-	if c.Part != n.Part && !slices.Contains(w.asked, n.Part) {
+	if inKit != "" && !w.kitOnly {
+		w.kitOnly = true
+		w.remarks = append(w.remarks, string(number)+" is sold in a kit only")
+	}
+	if number != n.Part && !slices.Contains(w.asked, n.Part) {
 		w.asked = append(w.asked, n.Part)
 	}
-	if c.Remark != "" {
+	if c.Remark != "" && inKit == "" {
 		w.remarks = append(w.remarks, c.Remark)
 	}
 	w.add(n)
@@ -208,6 +217,20 @@ func (m *maker) need(n Need) {
 		m.need(Need{Part: with.Part, Quantity: with.Quantity * n.Quantity, At: n.At, Why: "goes with " + string(c.Part),
 			Safety: n.Safety, HoldsUp: n.HoldsUp})
 	}
+}
+
+// pieceOf is the part in a kit that goes where another one does, which the kit took the
+// place of; empty where the kit holds none, or is not sold itself.
+func (m *maker) pieceOf(kit, part graph.PartID) graph.PartID {
+	if kit == part || m.parts[kit].Gone || len(m.walker.ByOld[kit]) > 0 {
+		return ""
+	}
+	may := mayGo(m, part)
+	at := slices.IndexFunc(may, func(id graph.PartID) bool { return m.parts[kit].Holds(id) > 0 })
+	if at < 0 {
+		return ""
+	}
+	return may[at]
 }
 
 // takeStock takes off what lies about.

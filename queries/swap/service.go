@@ -107,7 +107,11 @@ func newFriction(x *judging, fitted map[graph.PositionID]graph.PartID) []RenewRo
 	add := func(id graph.PositionID, f mating.Friction) {
 		gets, work := mating.FrictionService(f)
 		for i, text := range slices.Concat(gets, work) {
-			rows = append(rows, RenewRow{Position: id, Text: text, For: jointsAt(x, id), Work: i >= len(gets)})
+			row := RenewRow{Position: id, Text: text, For: jointsAt(x, id), Work: i >= len(gets)}
+			if seat := x.After.Seat(id); !row.Work && slices.Contains(x.pads, id) && !seat.Empty {
+				row.Part, row.Quantity = seat.Part.ID, x.After.Quantity(id)
+			}
+			rows = append(rows, row)
 		}
 	}
 	told := map[graph.PositionID]bool{}

@@ -90,7 +90,7 @@ func TestLayOutHoldsThingsOnly(t *testing.T) {
 		swap.Replacement{Position: "front-brake/disc-left", Part: "Varnhegg 35-296.1"})
 	pads := false
 	for _, i := range w.LayOut {
-		pads = pads || strings.HasPrefix(i.Text, "new pads")
+		pads = pads || i.Position == "skerry-620:front-brake/pads-left" && i.New && i.Part != ""
 		if strings.HasPrefix(i.Text, "pump") || strings.HasPrefix(i.Text, "disc clean") ||
 			i.Part != "" && strings.HasPrefix(i.Text, string(i.Part)) {
 			t.Errorf("%+v", i)
