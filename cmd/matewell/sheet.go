@@ -324,6 +324,9 @@ func fastenerWords(f worksheet.Fastener) string {
 	if f.Quantity > 1 {
 		text = fmt.Sprintf("%d x %s", f.Quantity, text)
 	}
+	if f.New {
+		text += ", new"
+	}
 	return text
 }
 

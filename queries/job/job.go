@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 
 	"matewell/graph"
@@ -177,7 +178,7 @@ func Job(ctx context.Context, r graph.Reader, q JobQuestion) (JobAnswer, error) 
 		return JobAnswer{}, queries.NotFound("job", q.Name, "on "+string(m.Model),
 			lists.Mapped(here, func(j graph.Job) graph.JobID { return j.ID }))
 	}
-	c := &carder{ctx: ctx, r: r, job: here[at], machines: m}
+	c := &carder{ctx: ctx, r: r, job: here[at], machines: m, sold: map[graph.PartID]shop.Sold{}}
 	card, err := c.card()
 	return JobAnswer{Card: card}, err
 }
@@ -230,7 +231,8 @@ type carder struct {
 	sold     map[graph.PartID]shop.Sold // where one variant is asked about
 	boxes    []graph.Box
 	cites    []graph.Cite
-	split    bool // a line holds for some of the variants only
+	listers  []evidence.Source // of what goes on new with the joints
+	split    bool              // a line holds for some of the variants only
 }
 
 func (c *carder) card() (*JobCard, error) {
@@ -268,6 +270,9 @@ func (c *carder) card() (*JobCard, error) {
 		card.Proof = worksheet.Proof(c.setup.Variant, c.machines.Frame)
 		ids := lists.Mapped(places, func(p Place) graph.PositionID { return p.Position })
 		if card.Joints, err = worksheet.JointsAt(c.ctx, c.setup, ids); err != nil {
+			return nil, err
+		}
+		if err := c.addRenewed(card); err != nil {
 			return nil, err
 		}
 	}
@@ -319,10 +324,12 @@ func (c *carder) read() error {
 }
 
 // readSold reads as what kits and parts are sold today, and what those kits hold.
-func (c *carder) readSold(ids []graph.PartID) (err error) {
-	if c.sold, err = shop.SoldAs(c.ctx, c.r, c.setup.Variant, c.machines.Frame, ids...); err != nil {
+func (c *carder) readSold(ids []graph.PartID) error {
+	current, err := shop.SoldAs(c.ctx, c.r, c.setup.Variant, c.machines.Frame, ids...)
+	if err != nil || len(ids) == 0 {
 		return err
 	}
+	maps.Copy(c.sold, current)
 	sold := lists.Mapped(ids, func(id graph.PartID) graph.PartID { return c.sold[id].Part })
 	newer, err := c.r.Parts(c.ctx, lists.Unique(sold)...)
 	for _, p := range newer {
@@ -471,24 +478,64 @@ func (c *carder) addParts(card *JobCard) {
 		if !ok {
 			continue
 		}
-		line.Text = cmp.Or(line.Text, c.parts[p.Part].Name, string(p.Part))
-		sold := c.soldAs(p.Part)
-		one := Part{Line: line, Part: p.Part, PartName: c.parts[p.Part].Name, Quantity: p.Quantity, Renew: p.Renew,
-			Gone: sold.Gone, With: sold.With}
-		if sold.Part != p.Part {
-			one.SoldAs = sold.Part
+		card.Parts = append(card.Parts, c.inner(card, p, line))
+	}
+}
+
+// inner is one inner part, with the kits that bring it and where it lies in the boxes.
+func (c *carder) inner(card *JobCard, p graph.JobPart, line Line) Part {
+	line.Text = cmp.Or(line.Text, c.parts[p.Part].Name, string(p.Part))
+	sold := c.soldAs(p.Part)
+	one := Part{Line: line, Part: p.Part, PartName: c.parts[p.Part].Name, Quantity: p.Quantity, Renew: p.Renew,
+		Gone: sold.Gone, With: sold.With}
+	if sold.Part != p.Part {
+		one.SoldAs = sold.Part
+	}
+	bring := []graph.PartID{sold.Part}
+	for _, k := range card.Kits {
+		if p.Part != "" && (slices.Contains(k.Brings, p.Part) || slices.Contains(k.Brings, sold.Part)) {
+			number := cmp.Or(k.SoldAs, k.Part.Part)
+			one.Gone = one.Gone && k.Gone // the kit has it
+			one.Kits, bring = append(one.Kits, number), append(bring, k.Part.Part, number)
 		}
-		bring := []graph.PartID{sold.Part}
-		for _, k := range card.Kits {
-			if p.Part != "" && (slices.Contains(k.Brings, p.Part) || slices.Contains(k.Brings, sold.Part)) {
-				number := cmp.Or(k.SoldAs, k.Part.Part)
-				one.Gone = one.Gone && k.Gone // the kit has it
-				one.Kits, bring = append(one.Kits, number), append(bring, k.Part.Part, number)
+	}
+	one.InBoxes = c.inBoxes(p.Part, bring)
+	return one
+}
+
+// addRenewed adds the fasteners of the joints that are opened which go on new each time
+// and which the job does not name itself.
+func (c *carder) addRenewed(card *JobCard) error {
+	renewed := map[graph.PositionID]worksheet.Fastener{}
+	var ids []graph.PartID
+	for _, j := range card.Joints {
+		for _, f := range j.Fasteners {
+			named := slices.ContainsFunc(card.Parts, func(p Part) bool { return f.Part != "" && p.Part == f.Part })
+			if f.New && !named {
+				renewed[f.Position] = f
+				ids = append(ids, f.Part)
 			}
 		}
-		one.InBoxes = c.inBoxes(p.Part, bring)
-		card.Parts = append(card.Parts, one)
 	}
+	ids = lists.Kept(lists.Unique(ids), func(id graph.PartID) bool { return id != "" })
+	if err := c.readSold(ids); err != nil {
+		return err
+	}
+	first := len(card.Parts)
+	for _, id := range lists.KeysOf(renewed) {
+		f, voice := renewed[id], c.setup.Seat(id).Source
+		line := Line{Text: f.Text, Source: voice.ID}
+		if voice.ID != "" {
+			c.listers = append(c.listers, voice)
+		}
+		alike := slices.IndexFunc(card.Parts[first:], func(p Part) bool { return f.Part != "" && p.Part == f.Part })
+		if alike >= 0 { // the bolts on the other side
+			card.Parts[first+alike].Quantity += f.Quantity
+			continue
+		}
+		card.Parts = append(card.Parts, c.inner(card, graph.JobPart{Part: f.Part, Quantity: f.Quantity, Renew: true}, line))
+	}
+	return nil
 }
 
 // soldAs is the number under which a part is sold today.
@@ -549,12 +596,15 @@ func (c *carder) sources(card *JobCard) []evidence.Source {
 		v.At, v.Says = "-", ""
 		byID[v.ID] = v
 	}
+	voices := slices.Clone(c.listers)
 	for _, j := range card.Joints {
 		if j.Source != nil {
-			v := *j.Source
-			v.At, v.Says = "-", ""
-			byID[v.ID] = v
+			voices = append(voices, *j.Source)
 		}
+	}
+	for _, v := range voices {
+		v.At, v.Says = "-", ""
+		byID[v.ID] = v
 	}
 	return lists.Mapped(lists.KeysOf(byID), func(id string) evidence.Source { return byID[id] })
 }

@@ -164,3 +164,32 @@ func TestTorquesThatDisagree(t *testing.T) {
 		}
 	}
 }
+
+// What must be new each time a joint is opened is laid out with the inner parts, whether
+// or not the job names it, once, with who lists it there; what may go on again is not.
+func TestRenewedWithTheJoints(t *testing.T) {
+	facts := demotest.Facts(t)
+	for _, tt := range []struct {
+		job, on string
+		part    graph.PartID
+		pieces  int // 0 for not
+	}{
+		{"chain-and-sprockets", "skerry-620/2005/eu", "Tarnholt 932.1025", 6},
+		{"chain-and-sprockets", "skerry-620/2005/eu", "Tarnholt 937.2015", 1},
+		{"chain-and-sprockets", "skerry-620/2005/eu", "Tarnholt 935.1038", 0}, // the studs
+		{"front-calipers", "skerry-620/2005/eu", "Tarnholt 916.1040", 4},
+	} {
+		pieces := 0
+		for _, p := range card(t, facts, tt.job, tt.on).Parts {
+			if p.Part == tt.part {
+				pieces += p.Quantity
+				if !p.Renew || p.Source != "parts-list-2006" {
+					t.Errorf("%s: %+v", tt.part, p)
+				}
+			}
+		}
+		if pieces != tt.pieces {
+			t.Errorf("%s on %s: %d x %s, want %d", tt.job, tt.on, pieces, tt.part, tt.pieces)
+		}
+	}
+}

@@ -63,6 +63,7 @@ type Fastener struct {
 	Part     graph.PartID     `json:"part,omitempty"` // empty when nobody says what sits there
 	Text     string           `json:"text"`
 	Quantity int              `json:"quantity"`
+	New      bool             `json:"new,omitempty"` // must be new each time
 }
 
 // ForSwap is the sheet of a swap on one machine, with what the answer says to get
@@ -227,7 +228,8 @@ func JointsAt(ctx context.Context, s *machine.Setup, places []graph.PositionID) 
 func jointOf(s *machine.Setup, j graph.Joint, rows []swap.TorqueRow) Joint {
 	found := Joint{Joint: j.ID, Fasteners: []Fastener{}}
 	for _, id := range j.Fasteners {
-		f := Fastener{Position: id, Text: s.Position(id).Name, Quantity: s.Quantity(id)}
+		f := Fastener{Position: id, Text: s.Position(id).Name, Quantity: s.Quantity(id),
+			New: s.Position(id).Renew || slices.Contains(j.Renew, id)}
 		if seat := s.Seat(id); !seat.Empty {
 			f.Part, f.Text = seat.Part.ID, seat.Part.Name
 		}
