@@ -167,9 +167,14 @@ func boltCaseOn(x *Examiner, s *machine.Setup, j graph.Joint, holders []graph.Jo
 	bolt, into, _ := threadsOf(x, j)
 	in := mating.BoltCase{Joint: j.ID, Bolt: s.Side(bolt), Into: s.Side(into), New: newSide(x, j), AsBuilt: s == x.Built,
 		Safety: FirstSafety(x.SafetyOf(x.Ends(j.A, j.B)))}
+	_, root := studOf(x, s, bolt)
+	if root != (graph.FeatureRef{}) && root != into {
+		in.Root = s.Side(root)
+	}
 	_, washers := s.FastenersOf(j)
 	for _, holder := range holders {
-		passed := passedIn(x, holder, into.Position)
+		passed := lists.Kept(passedIn(x, holder, into.Position),
+			func(ref graph.FeatureRef) bool { return in.Root.IsZero() || ref.Position != root.Position })
 		in.Uncut = append(in.Uncut, uncut(x, passed...)...)
 		in.Through = append(in.Through, layers(x, s, holder, passed)...)
 	}
@@ -180,6 +185,26 @@ func boltCaseOn(x *Examiner, s *machine.Setup, j graph.Joint, holders []graph.Jo
 		in.Through = append(in.Through, mating.Layer{Side: w, Beyond: true})
 	}
 	return in
+}
+
+// studOf are the nut on one end of a stud and the hole in which its other end sits, where
+// joints say both of one thread; zero of any other.
+func studOf(x *Examiner, s *machine.Setup, stud graph.FeatureRef) (nut, root graph.FeatureRef) {
+	var nuts, roots []graph.FeatureRef
+	for j := range x.JointsAt(stud.Position) {
+		at, into, ok := threadsOf(x, *j)
+		switch {
+		case !ok || at != stud:
+		case s.Seat(into.Position).Position.Kind == "nut":
+			nuts = append(nuts, into)
+		default:
+			roots = append(roots, into)
+		}
+	}
+	if len(nuts) != 1 || len(roots) != 1 {
+		return graph.FeatureRef{}, graph.FeatureRef{}
+	}
+	return nuts[0], roots[0]
 }
 
 // layers are what a bolt passes in one joint: the cheeks of a clevis on either

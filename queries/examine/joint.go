@@ -102,6 +102,10 @@ func meeting(x *Examiner, s *machine.Setup, j graph.Joint) mating.Meeting {
 	addSeal(x, s, &m, j)
 	m.Bolts, m.Washers = s.FastenersOf(j)
 	m.BoltCount = s.BoltsOf(j)
+	if at, into, ok := threadsOf(x, j); ok {
+		_, root := studOf(x, s, at)
+		m.Nutted = root == into
+	}
 	m.BoltsJudged = slices.ContainsFunc(j.Fasteners, func(id graph.PositionID) bool { return isThreadJoined(x, id) })
 	return m
 }

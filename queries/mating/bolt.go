@@ -33,6 +33,9 @@ type BoltCase struct {
 	// Into is the nut or tapped hole (female-thread), or a pattern or lug with a
 	// thread (bolt-pattern, caliper-mount).
 	Into Side
+	// Root is the hole that the other end of a stud sits in (female-thread), whose grip
+	// is how far it stands out there; zero for a bolt.
+	Root Side
 	// Sheared is true where what it holds pulls across it: a pivot, a lug, a
 	// stay. An eye among the layers says so by itself.
 	Sheared bool
@@ -105,7 +108,7 @@ func (in BoltCase) knownAsBuilt(b *bench, judge func(BoltCase, *bench)) bool {
 
 func (in BoltCase) engagement(b *bench, male, female measure.ThreadSize, threaded bool) {
 	c := b.check("thread engagement")
-	t := threading{bolt: in.Bolt, into: in.Into, between: in.clamped, isBuilt: in.AsBuilt}
+	t := threading{bolt: in.Bolt, into: in.Into, between: in.clamped, isBuilt: in.AsBuilt, stud: !in.Root.IsZero()}
 	if in.Built != nil {
 		t.oldBolt, t.oldInto = in.Built.Bolt, in.Built.Into
 		aside := b.aside().check("thread engagement")
@@ -130,6 +133,31 @@ func (in BoltCase) class(b *bench) {
 // clamped is how thick all is that the bolt passes: the thickness measured at its
 // thread with what became thicker since, else all layers together.
 func (in BoltCase) clamped(c *check) (span, bool) {
+	total, ok := in.layered(c)
+	if in.Root.IsZero() {
+		return total, ok
+	}
+	buried, known := in.buried(c)
+	return total.plus(buried), ok && known
+}
+
+// buried is how much of a stud sits in its hole: all of the one built in but what stood
+// out of it; another one goes in as far.
+func (in BoltCase) buried(c *check) (span, bool) {
+	stud := in.Bolt
+	if in.Built != nil {
+		stud = in.Built.Bolt
+	}
+	length, okLength := c.length(stud, "length")
+	out, okOut := c.length(in.Root, "grip")
+	if !okLength || !okOut {
+		return span{}, false
+	}
+	return length.minus(out), true
+}
+
+// layered is how thick what a bolt passes is, without what of a stud is buried.
+func (in BoltCase) layered(c *check) (span, bool) {
 	if total, ok := in.byGrip(c); ok {
 		return total, true
 	}

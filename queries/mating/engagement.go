@@ -36,6 +36,8 @@ type threading struct {
 	built   bool // was is known
 	oldBolt Side // the bolt as built; zero when not known
 	oldInto Side // what that went into; zero when not known
+	stud    bool // it stands in a hole with its other end
+	nutted  bool // it is a stud in its hole: a joint of its own judges its nut
 	isBuilt bool // this is the joint as the machine left its works
 }
 
@@ -44,7 +46,7 @@ func engagement(b *bench, m Meeting, male, female measure.ThreadSize, threaded b
 	c := b.check("thread engagement")
 	t := threading{bolt: m.A, into: m.B, between: func(c *check) (span, bool) { return clampedThickness(c, m) }}
 	t.was, t.built = engagedAsBuilt(b, m)
-	t.isBuilt = m.WasBuilt == nil
+	t.isBuilt, t.nutted = m.WasBuilt == nil, m.Nutted
 	if into, known := asBuilt(m, m.B.Feature.Kind); known {
 		t.oldInto = into
 	}
@@ -67,7 +69,10 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 	e := engaged{d: male.Nominal, pitch: female.Pitch, depth: depth, thread: male, clamped: clamped, was: t.was,
 		built: t.built}
 	e.bolt, e.class = t.bolt, t.classWanted(c)
-	e.reach = length.minus(clamped)
+	e.reach, e.stud, e.nutted = length.minus(clamped), t.stud, t.nutted
+	if most := t.was.nominal; t.nutted && t.built && e.reach.nominal > most {
+		e.reach = exact(most) // it is set as deep as the one built in; its nut tells how far it stands out
+	}
 	e.asBuilt = okClamped && t.asDeep(c, e)
 	if !okClamped {
 		e.reach.low = 0 // anything up to its whole length may be clamped
@@ -146,6 +151,7 @@ type engaged struct {
 	// was is how far the bolt reached as built; false when not known.
 	was                  span
 	built                bool
+	stud, nutted         bool // as of threading
 	asBuilt              bool // as much of it carries as did then
 	needWords, lessWords string
 	thread               measure.ThreadSize
@@ -336,21 +342,29 @@ func (e engaged) through(c *check, s Side) {
 }
 
 // orderBolt writes the order for a bolt of the right length under its head.
+// Of a stud in its hole its nut says how long it must be.
 func (e engaged) orderBolt(c *check, least, most float64) {
+	if e.nutted {
+		return
+	}
+	what, where := "bolt", "under the head"
+	if e.stud {
+		what, where = "stud", "over all"
+	}
 	from, to := least+e.clamped.high, most+e.clamped.low
-	length := fmt.Sprintf("at least %s under the head", mm(from))
+	length := fmt.Sprintf("at least %s %s", mm(from), where)
 	if to < noLimit/2 {
 		if to < from-eps {
 			return
 		}
-		length = mmRange(from, to) + " under the head"
+		length = mmRange(from, to) + " " + where
 	}
 	spec := []Field{{"thread", e.thread.String()}, {"length", length}}
 	if heads, ok := spannerField(e.thread); ok {
 		spec = append(spec, heads)
 	}
 	spec = append(spec, Field{"class", e.class})
-	o := c.order("bolt", fmt.Sprintf("bolt %s, %s", e.thread, length), spec...)
+	o := c.order("bolt", fmt.Sprintf("%s %s, %s", what, e.thread, length), spec...)
 	if made := mm(from); to < noLimit/2 {
 		makes(o, e.bolt, "length", mmRange(from, to))
 	} else {

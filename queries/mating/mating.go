@@ -29,6 +29,9 @@ type Meeting struct {
 	// Bolts are the fasteners of the joint: features of kind male-thread, one
 	// for each sort of bolt. Empty when nobody said what holds the joint.
 	Bolts []Side
+	// Nutted is true for a stud in its hole of which a joint of its own says what nut goes
+	// on its other end.
+	Nutted bool
 	// BoltsJudged is true when the thread of the bolts is a joint of its own, which judges
 	// how long they must be.
 	BoltsJudged bool
