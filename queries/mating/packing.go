@@ -15,7 +15,8 @@ func pastPacking(c *check, under Side, thick, most float64, why string) bool {
 	if thick <= most+eps {
 		return false
 	}
-	c.settle(lookAt(under, "packing", "whether somebody qualified makes a part for it, with a spigot and bolts of its own"))
+	c.settle(lookAt(under, "packing",
+		"whether somebody qualified makes a part for it, with a spigot and bolts of its own"))
 	c.unknown("%s: %s is too thick for a ring or spacer, %s at most; it would be a part of its own", why, mm(thick),
 		mm(most))
 	return true

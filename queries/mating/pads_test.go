@@ -176,7 +176,8 @@ func TestHubSprocket(t *testing.T) {
 		{"in line", in, yes, "in line"},
 		{"near miss: 1 mm", as(func(h *HubSprocketCase) { h.Plane = h.Plane.with("plane", "79 mm") }), yes, "1 mm apart"},
 		{"3 mm too far in", as(func(h *HubSprocketCase) { h.Rear = h.Rear.with("line", "9 mm") }), mod, "3 mm too far in"},
-		{"near miss: more than a ring takes up", as(func(h *HubSprocketCase) { h.Rear = h.Rear.with("line", "6.8 mm") }), open,
+		{"near miss: more than a ring takes up",
+			as(func(h *HubSprocketCase) { h.Rear = h.Rear.with("line", "6.8 mm") }), open,
 			"a part of its own"},
 		{"a ring mends it", as(func(h *HubSprocketCase) {
 			h.Rear, h.Under = h.Rear.with("line", "9 mm"), []Side{made("plate", "thickness", "3 mm")}
