@@ -984,10 +984,10 @@ func IsAdapterKind(k graph.Kind) bool {
 }
 
 // SidesOf are the features by which every part of a kind meets others: not its
-// paint, its metal or how far it carries something.
+// paint, its metal, how far it carries something or how long its wires are.
 func SidesOf(k graph.Kind) []graph.KindFeature {
 	return lists.Kept(slices.Clone(k.Features), func(f graph.KindFeature) bool {
-		return !f.May && f.Kind != "finish" && f.Kind != "plate" && f.Kind != "shift"
+		return !f.May && !slices.Contains([]string{"finish", "plate", "shift", "lead"}, f.Kind)
 	})
 }
 
