@@ -42,28 +42,37 @@ func sayType(d graph.DimSpec) string {
 	return typeWords[d.Type].words
 }
 
-// exampleValue is a value that a dimension may have. A length that must be more
-// than others is one step longer than each of them.
+// exampleValue is a value that a dimension of a motorcycle's part may have. A length that
+// must be more than others is one step longer than each of them.
 func exampleValue(f graph.FeatureKind, d graph.DimSpec) string {
 	switch {
 	case f.Name == "tyre" && d.Name == "size":
 		return "120/70 ZR 17"
+	case d.Type == measure.Word && d.Check != nil: // what is checked so far are speed symbols
+		return "W"
 	case len(d.Words) > 0:
 		return d.Words[0]
 	case d.Type == measure.Length:
-		return fmt.Sprintf("%d mm", 10*lengthStep(f, d.Name))
+		return measure.Format(exampleLength(f, d), measure.Length)
+	case d.Type == measure.Count:
+		return fmt.Sprint(max(2, d.Usual[0]))
 	}
 	return typeWords[d.Type].example
 }
 
-func lengthStep(f graph.FeatureKind, dim string) int {
-	step := 1
+// exampleLength is such a length in mm.
+func exampleLength(f graph.FeatureKind, d graph.DimSpec) float64 {
+	step := 10.0
+	if slices.ContainsFunc(f.Dims, func(d graph.DimSpec) bool { return d.Usual[1] > 0 && d.Usual[1] < 2*step }) {
+		step /= 2
+	}
+	length := max(step, d.Usual[0])
 	for _, o := range graph.Orders(f.Name) {
-		if o.More == dim {
-			step = max(step, 1+lengthStep(f, o.Less))
+		if less, ok := f.Dim(o.Less); ok && o.More == d.Name {
+			length = max(length, step+exampleLength(f, less))
 		}
 	}
-	return step
+	return length
 }
 
 // partExample is a part of a kind with all that it must have, as a data file

@@ -203,8 +203,11 @@ func TestNQuadsTrouble(t *testing.T) {
 		t.Errorf("WriteNQuads = %v, want the writer's error", err)
 	}
 	long := "<a:s> <a:p> \"" + strings.Repeat("x", 1<<20) + "\" .\n"
-	if _, err := store.ReadNQuads(context.Background(), strings.NewReader(long), "f.nq", &probs); err == nil {
-		t.Error("a line of more than a megabyte was read")
+	if _, err := store.ReadNQuads(context.Background(), strings.NewReader(long), "f.nq", &probs); err != nil {
+		t.Error(err)
+	}
+	if faults := probs.Sorted(); len(faults) != 1 || faults[0].Code != "long-line" || faults[0].Pos.Line != 1 {
+		t.Errorf("a line of more than a megabyte: %v", faults)
 	}
 }
 

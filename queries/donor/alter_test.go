@@ -70,3 +70,38 @@ func TestIsRuledOut(t *testing.T) {
 		t.Error("a part is drilled though all are spared")
 	}
 }
+
+// What a hub asks of the spacers beside it is told apart from the lengths of those that are
+// ordered for the same row; where none are, or for another row, it stands alone.
+func TestBesideOrdered(t *testing.T) {
+	at := func(what, id string, places ...graph.PositionID) examine.Outcome {
+		o := examine.Outcome{What: what, ID: id}
+		for _, p := range places {
+			o.Ends = append(o.Ends, examine.End{Position: p})
+		}
+		return o
+	}
+	const spacer = "make the spacers beside the hub 2 mm shorter in all, 1 mm each side"
+	hub := donorWay{outcome: at(examine.OfInnerRow, "m:rear/wheel", "m:rear/wheel"), modify: []DonorModify{{Do: spacer}}}
+	row := donorWay{outcome: at(examine.OfStack, "m:rear", "m:rear/axle", "m:rear/wheel"), orders: []mating.Order{{}}}
+	elsewhere := donorWay{outcome: at(examine.OfStack, "m:front", "m:front/wheel"), orders: []mating.Order{{}}}
+	unordered := donorWay{outcome: row.outcome}
+	for _, tt := range []struct {
+		name string
+		way  donorWay
+		ways []donorWay
+		want string
+	}{
+		{"ordered for its row", hub, []donorWay{row}, spacer + "; that comes on top of the lengths ordered"},
+		{"ordered for another row", hub, []donorWay{elsewhere}, spacer},
+		{"none ordered", hub, []donorWay{unordered}, spacer},
+		{"the row itself", donorWay{outcome: row.outcome, modify: hub.modify}, []donorWay{row}, spacer},
+	} {
+		if got := besideOrdered(tt.way, tt.ways); len(got) != 1 || got[0].Do != tt.want {
+			t.Errorf("%s: %v, want %q", tt.name, got, tt.want)
+		}
+	}
+	if hub.modify[0].Do != spacer {
+		t.Error("the way itself was changed")
+	}
+}

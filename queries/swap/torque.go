@@ -46,7 +46,7 @@ type TorqueGiven struct {
 // torques lists the disturbed joints that are held by fasteners or for which a
 // source gives a torque. A torque belongs to a joint: it is never worked out,
 // and holds only while the part that carries the thread is the one it was
-// given for.
+// given for; where nobody recorded which that is, while both sides are as built.
 func torques(x *judging, outcomes []examine.Outcome, donors map[graph.PositionID]donorSeat) []TorqueRow {
 	var rows []TorqueRow
 	for _, o := range outcomes {
@@ -147,8 +147,9 @@ func torque(x *judging, o examine.Outcome, donors map[graph.PositionID]donorSeat
 	}
 	readings = x.After.Library().Evidence().Holding(readings, x.After.Variant)
 	row.Given = torqueGiven(x.After, readings, TorqueAsBuilt)
-	sameCarrier := carrier.Position == "" || x.Built.Seat(carrier.Position).Part.ID == x.After.Seat(
-		carrier.Position).Part.ID
+	isAsBuilt := func(id graph.PositionID) bool { return x.Built.Seat(id).Part.ID == x.After.Seat(id).Part.ID }
+	sameCarrier := carrier.Position != "" && isAsBuilt(carrier.Position) ||
+		carrier.Position == "" && isAsBuilt(o.Joint.A.Position) && isAsBuilt(o.Joint.B.Position)
 	switch {
 	case len(row.Given) > 0 && sameCarrier:
 		row.use(seeManual(x.After, carrier))
