@@ -189,6 +189,31 @@ func (r reach) plain(more span) {
 	}
 }
 
+// boltFills judges, in the check "bolt through", the one bolt of a joint whose thread
+// nobody described a joint for: eye and fork may agree with each other and not with what
+// goes through them. It makes no check where neither they nor the bolt are others than
+// built.
+func boltFills(b *bench, m Meeting) {
+	if m.Built == nil || m.BoltsJudged || len(m.Bolts) != 1 {
+		return
+	}
+	r := reach{m: m, bolt: m.Bolts[0]}
+	isOther := len(m.Built.Bolts) != 1 || m.Built.Bolts[0].Part != r.bolt.Part
+	in := BoltCase{Bolt: r.bolt, Uncut: m.Uncut}
+	for _, s := range []Side{m.A, m.B} {
+		hole, hasHole := boltHoles[s.Feature.Kind]
+		if !hasHole || len(s.Feature.Dims[hole.dim]) == 0 {
+			continue // where they meet it is asked for
+		}
+		was, known := r.builtOf(s)
+		isOther = isOther || !known || was.Part != s.Part
+		in.Through = append(in.Through, Layer{Side: s})
+	}
+	if isOther {
+		in.through(b)
+	}
+}
+
 // roomBeyond asks for what a bolt's end may meet.
 func roomBeyond(bolt Side) Ask {
 	return askOf(bolt, "room", "room beyond its end, with all beside it moved as far as it goes", "vernier caliper",

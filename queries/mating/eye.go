@@ -25,6 +25,7 @@ func eyeInClevis(b *bench, m Meeting) {
 	}
 	eyeBolt(b, m)
 	boltReach(b, m)
+	boltFills(b, m)
 }
 
 func eyeWidth(c *check, m Meeting, width, gap span) {

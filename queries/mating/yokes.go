@@ -1,6 +1,8 @@
 package mating
 
 import (
+	"math"
+
 	"matewell/graph/measure"
 )
 
@@ -13,12 +15,33 @@ const yokeMatch = 0.3
 // not settle it. Common practice, no source.
 const angleMatch = 0.2
 
+// tubesApart tells when two yokes that agree hold the tubes further apart, or closer, than
+// those built in: what stands between the legs goes by that. Geometry.
+func tubesApart(c *check, m Meeting) {
+	was, known := asBuilt(m, m.A.Feature.Kind)
+	now, okNow := c.peekLength(m.A, "spacing")
+	built, okBuilt := c.peekLength(was, "spacing")
+	if !known || !okNow || !okBuilt {
+		return
+	}
+	off := now.minus(built)
+	if off.against(-yokeMatch, yokeMatch) == inside {
+		return
+	}
+	c.sizes(mm(now.nominal), mm(built.nominal), mm(math.Abs(off.nominal)))
+	c.settle(askOf(m.A, "between", "room between the legs at the axle, for wheel, mudguard and brake", "vernier caliper",
+		"0.1 mm"))
+	c.unknown("the tubes stand %s apart, %s as built: wheel, spacers, discs and mudguard between the legs are made for that",
+		mm(now.nominal), mm(built.nominal))
+}
+
 // yokesTogether judges the two yokes of a fork: only with one offset, one
 // spacing and one angle do the tubes stand parallel in all four clamps.
 func yokesTogether(b *bench, m Meeting) {
 	c := b.check("yokes together")
 	equalSize(c, m, "offset", "offset", yokeMatch, "of offset in both yokes")
 	equalSize(c, m, "spacing", "spacing", yokeMatch, "between the tubes in both yokes")
+	tubesApart(c, m)
 	if !either(m, "angle") {
 		return
 	}
