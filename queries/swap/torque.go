@@ -46,7 +46,8 @@ type TorqueGiven struct {
 // torques lists the disturbed joints that are held by fasteners or for which a
 // source gives a torque. A torque belongs to a joint: it is never worked out,
 // and holds only while the part that carries the thread is the one it was
-// given for; where nobody recorded which that is, while both sides are as built.
+// given for; where nobody recorded which that is, while each side is as built, or has what
+// it is joined by recorded and no thread there.
 func torques(x *judging, outcomes []examine.Outcome, donors map[graph.PositionID]donorSeat) []TorqueRow {
 	var rows []TorqueRow
 	for _, o := range outcomes {
@@ -148,8 +149,11 @@ func torque(x *judging, o examine.Outcome, donors map[graph.PositionID]donorSeat
 	readings = x.After.Library().Evidence().Holding(readings, x.After.Variant)
 	row.Given = torqueGiven(x.After, readings, TorqueAsBuilt)
 	isAsBuilt := func(id graph.PositionID) bool { return x.Built.Seat(id).Part.ID == x.After.Seat(id).Part.ID }
-	sameCarrier := carrier.Position != "" && isAsBuilt(carrier.Position) ||
-		carrier.Position == "" && isAsBuilt(o.Joint.A.Position) && isAsBuilt(o.Joint.B.Position)
+	sameCarrier := isAsBuilt(carrier.Position)
+	if carrier.Position == "" {
+		isKnown := func(ref graph.FeatureRef) bool { return isAsBuilt(ref.Position) || x.After.KindOf(ref) != "" }
+		sameCarrier = isKnown(o.Joint.A) && isKnown(o.Joint.B)
+	}
 	switch {
 	case len(row.Given) > 0 && sameCarrier:
 		row.use(seeManual(x.After, carrier))
