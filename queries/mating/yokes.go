@@ -31,8 +31,8 @@ func tubesApart(c *check, m Meeting) {
 	c.sizes(mm(now.nominal), mm(built.nominal), mm(math.Abs(off.nominal)))
 	c.settle(askOf(m.A, "between", "room between the legs at the axle, for wheel, mudguard and brake", "vernier caliper",
 		"0.1 mm"))
-	c.unknown("the tubes stand %s apart, %s as built: wheel, spacers, discs and mudguard between the legs are made for that",
-		mm(now.nominal), mm(built.nominal))
+	c.unknown("the tubes stand %s apart, %s as built: wheel, spacers, discs and mudguard between the legs are made for "+
+		"that", mm(now.nominal), mm(built.nominal))
 }
 
 // yokesTogether judges the two yokes of a fork: only with one offset, one
