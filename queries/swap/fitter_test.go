@@ -137,22 +137,14 @@ func TestTakenWhole(t *testing.T) {
 	}
 }
 
-// A spring in its own leg is as built where they came from; in the leg that was there
-// somebody has to look.
-func TestTakenWholeInside(t *testing.T) {
+// What a part does to something that nobody joined to it is open, whatever came over with
+// it: a lever with its own perch still pulls the machine's own release.
+func TestTakenWholeNoFurther(t *testing.T) {
 	r := once.New(readertest.New(demotest.Facts(t)))
-	isOpen := func(parts ...string) bool {
-		left := swapped(t, r, "skerry-620/2003/eu/late", parts).Then.Left
-		return slices.ContainsFunc(left, func(o examine.Outcome) bool {
-			return o.After == graph.Unknown && len(o.Ends) == 1 && o.Ends[0].Position.Local() == "fork/spring-left"
-		})
-	}
-	spring, leg := "fork/spring-left=Tarnholt 203.4025", "fork/leg-left=Tarnholt 203.4009"
-	if isOpen(spring, leg) {
-		t.Error("a spring with its leg is open")
-	}
-	if !isOpen(spring) {
-		t.Error("a spring in the leg that was there is not open")
+	a := swapped(t, r, "skerry-620/2003/eu/late",
+		[]string{"clutch/lever=Tarnholt 107.7004", "clutch/blade=Tarnholt 107.7010"})
+	if n, ok := left(a, "clutch/blade", "knuckle", "reach"); !ok || !n.Decides {
+		t.Errorf("%v %+v", ok, n)
 	}
 }
 

@@ -36,36 +36,7 @@ func (x *judging) takenWhole(ctx context.Context, outcomes []examine.Outcome) er
 			}
 		}
 	}
-	x.insideWhole(joints)
 	return nil
-}
-
-// insideWhole has all that is compared of a part that meets nothing but what came over
-// with it, as a spring in its own leg, be as built there: joints are those between such
-// parts, by the machine that has them so.
-func (x *judging) insideWhole(joints map[graph.JointID]graph.VariantID) {
-	for _, id := range x.After.Changed() {
-		if !x.cameOver(id) {
-			continue
-		}
-		var on graph.VariantID
-		reachesOver := slices.ContainsFunc(x.Joints, func(j graph.Joint) bool {
-			if !slices.Contains(j.Places(), id) {
-				return false
-			}
-			there, inside := joints[j.ID]
-			on = there
-			return !inside
-		})
-		if reachesOver || on == "" {
-			continue
-		}
-		for _, f := range x.After.Seat(id).Part.Features {
-			if ref := (graph.FeatureRef{Position: id, Feature: f.Name}); x.AsBuiltOn[ref] == "" {
-				x.AsBuiltOn[ref] = on
-			}
-		}
-	}
 }
 
 // joinedElsewhere are the joints between parts that came over, each with a variant that
