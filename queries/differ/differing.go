@@ -340,7 +340,7 @@ func (d *differing) direction(t transplant) *Direction {
 	if verdict := d.tried[key].Verdict(); j.Verdict != verdict {
 		against := j.Against
 		if j = judge(computed); computed.Verdict != verdict && len(said) > 0 { // what is said decides
-			j, against = judge(said...), []evidence.Contradiction{contradiction(j)}
+			j, against = judge(said...), []evidence.Contradiction{j.Contradiction()}
 		}
 		j.Verdict, j.Against = verdict, against
 	}
@@ -348,10 +348,6 @@ func (d *differing) direction(t transplant) *Direction {
 		Changes: j.Changes, ContradictedBy: j.Against, Steps: j.Steps}
 	d.directions[key] = dir
 	return dir
-}
-
-func contradiction(j evidence.Judgement) evidence.Contradiction {
-	return evidence.Contradiction{Verdict: j.Verdict, Why: j.Why, Via: j.Via, Source: j.Source, Steps: j.Steps}
 }
 
 // computed is what was worked out of a part in its new place, as a claim that rests on
@@ -422,11 +418,7 @@ func (d *differing) lacking(t transplant, o examine.Outcome) string {
 
 // linkCheck rests a claim on a check.
 func linkCheck(c *evidence.Claim, check mating.Check) {
-	for _, use := range check.Uses {
-		c.Links = append(c.Links, examine.UseLink(use))
-	}
-	c.Links = append(c.Links, evidence.Link{Kind: evidence.StepRule,
-		Text: fmt.Sprintf("%s: %s: %s", check.Rule, check.Verdict, check.Why)})
+	c.Links = append(c.Links, examine.RuleLinks(check.Rule, check.Verdict, check.Why, check.Uses)...)
 	if check.Verdict == graph.FitsWithChanges {
 		for _, do := range check.Do {
 			c.Changes = append(c.Changes, evidence.Change{Do: do, Effort: check.Effort})

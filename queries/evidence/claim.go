@@ -107,6 +107,11 @@ type Judgement struct {
 	Schemes  []string
 }
 
+// Contradiction is what a judgement says, where an answer says otherwise.
+func (j Judgement) Contradiction() Contradiction {
+	return Contradiction{Verdict: j.Verdict, Why: j.Why, Via: j.Via, Source: j.Source, Steps: j.Steps}
+}
+
 // side is all claims of one verdict.
 type side struct {
 	verdict graph.Verdict
@@ -202,8 +207,5 @@ func undecided(won, no side, all []side) Judgement {
 }
 
 func contradictions(sides []side) []Contradiction {
-	return lists.Mapped(sides, func(s side) Contradiction {
-		j := s.judgement()
-		return Contradiction{Verdict: j.Verdict, Why: j.Why, Via: j.Via, Source: j.Source, Steps: j.Steps}
-	})
+	return lists.Mapped(sides, func(s side) Contradiction { return s.judgement().Contradiction() })
 }

@@ -5,6 +5,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/evidence"
+	"matewell/queries/lists"
 	"matewell/queries/mating"
 )
 
@@ -20,4 +21,10 @@ func UseLink(use mating.Use) evidence.Link {
 	}
 	return evidence.Link{Kind: evidence.StepDimension, Text: text, Cites: []graph.Cite{use.Reading.Cite},
 		WrongIf: "measured again it is another"}
+}
+
+// RuleLinks are what a rule judged by, and then what it came to.
+func RuleLinks(rule string, verdict graph.Verdict, why string, uses []mating.Use) []evidence.Link {
+	links := lists.Mapped(uses, UseLink)
+	return append(links, evidence.Link{Kind: evidence.StepRule, Text: fmt.Sprintf("%s: %s: %s", rule, verdict, why)})
 }

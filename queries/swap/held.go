@@ -122,11 +122,7 @@ func computedNo(at fits.Spot, t Tried, failing []examine.Outcome) (evidence.Clai
 		Verdict: graph.DoesNotFit}
 	var why []string
 	add := func(rule, text string, uses []mating.Use) {
-		for _, use := range uses {
-			no.Links = append(no.Links, examine.UseLink(use))
-		}
-		no.Links = append(no.Links, evidence.Link{Kind: evidence.StepRule,
-			Text: fmt.Sprintf("%s: %s: %s", rule, graph.DoesNotFit, text)})
+		no.Links = append(no.Links, examine.RuleLinks(rule, graph.DoesNotFit, text, uses)...)
 		if !slices.Contains(why, text) {
 			why = append(why, text)
 		}

@@ -112,6 +112,11 @@ func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcom
 	return append(outcomes, places.Unknown...), err
 }
 
+// isAsBuilt reports whether the part at a place is the one built in.
+func (x *judging) isAsBuilt(id graph.PositionID) bool {
+	return x.After.Seat(id).Part.ID == x.Built.Seat(id).Part.ID
+}
+
 // ofParts is whether the new parts are of the sorts that go there, and what of them meets
 // nothing.
 func (x *judging) ofParts() []examine.Outcome { return append(x.Kinds(), openEnds(x)...) }

@@ -55,8 +55,7 @@ func goneFrom(x *judging, row fits.FitsRow) []graph.PositionID {
 		features = append(features, lists.Mapped(f.Measured, func(m graph.Measured) string { return m.Feature })...)
 	}
 	places := x.Met(row.Position, features)
-	isAsBuilt := func(id graph.PositionID) bool { return x.After.Seat(id).Part.ID == x.Built.Seat(id).Part.ID }
-	if slices.ContainsFunc(places, isAsBuilt) {
+	if slices.ContainsFunc(places, x.isAsBuilt) {
 		return nil
 	}
 	return places

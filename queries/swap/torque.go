@@ -148,10 +148,9 @@ func torque(x *judging, o examine.Outcome, donors map[graph.PositionID]donorSeat
 	}
 	readings = x.After.Library().Evidence().Holding(readings, x.After.Variant)
 	row.Given = torqueGiven(x.After, readings, TorqueAsBuilt)
-	isAsBuilt := func(id graph.PositionID) bool { return x.Built.Seat(id).Part.ID == x.After.Seat(id).Part.ID }
-	sameCarrier := isAsBuilt(carrier.Position)
+	sameCarrier := x.isAsBuilt(carrier.Position)
 	if carrier.Position == "" {
-		isKnown := func(ref graph.FeatureRef) bool { return isAsBuilt(ref.Position) || x.After.KindOf(ref) != "" }
+		isKnown := func(ref graph.FeatureRef) bool { return x.isAsBuilt(ref.Position) || x.After.KindOf(ref) != "" }
 		sameCarrier = isKnown(o.Joint.A) && isKnown(o.Joint.B)
 	}
 	switch {

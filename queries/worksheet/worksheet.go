@@ -257,7 +257,7 @@ func jointOf(s *machine.Setup, j graph.Joint, rows []swap.TorqueRow) Joint {
 // takes the place of. Where several are, as on either side of a bracket, the first
 // stands for its place and the others follow it.
 func ordered(j Joint, gets []swap.Get) Joint {
-	var found []Fastener
+	found := []Fastener{}
 	for _, f := range j.Fasteners {
 		orders := lists.Kept(slices.Clone(gets),
 			func(g swap.Get) bool { return g.What == swap.GetBolts && g.Part == "" && g.Position == f.Position })
@@ -269,7 +269,7 @@ func ordered(j Joint, gets []swap.Get) Joint {
 			found = append(found, f)
 		}
 	}
-	j.Fasteners = append([]Fastener{}, found...)
+	j.Fasteners = found
 	return j
 }
 
