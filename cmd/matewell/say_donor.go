@@ -248,7 +248,7 @@ func equalWords(a donor.DonorAnswer) string {
 func stateWords(p donor.DonorPlan) string {
 	verdict, ready, why := p.Swap.Verdict, p.Swap.Ready, p.Swap.NotReady
 	if p.Swap.Then != nil {
-		verdict, ready, why = p.Swap.Then.Verdict, p.Swap.Then.Ready, p.Swap.Then.NotReady
+		ready, why = p.Swap.Then.Ready, p.Swap.Then.NotReady
 	}
 	if len(p.NotInspected) > 0 {
 		ready, why = false, append(why[:len(why):len(why)], p.NotInspected...)
@@ -256,6 +256,10 @@ func stateWords(p donor.DonorPlan) string {
 	words := verdict.String()
 	if p.Swap.Then != nil {
 		words = p.Swap.Then.VerdictWords()
+	}
+	if n := p.ToInspect; n > 0 {
+		words = fmt.Sprintf("%s, since it hangs on the inspection of %s that nobody who knows has looked at; if %s sound: %s",
+			p.Verdict, counted(n, "part"), plural(n, "it is", "they are"), words)
 	}
 	return words + ". " + readyWords(ready, why)
 }

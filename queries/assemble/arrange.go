@@ -13,25 +13,26 @@ type Joint struct {
 	ID        graph.JointID
 	A, B      graph.PositionID
 	Fasteners []graph.PositionID
-	Holds     bool             // one end keeps the other in its place; false where the two only pass each other
-	Fluid     bool             // fluid passes through it
-	Shaft     graph.PositionID // the end that goes through the other; empty when neither does
-	Inner     graph.PositionID // the end that the other shuts in; empty when neither does
-	Nut       graph.PositionID // the end that is a nut on the axle which is the other; empty when neither is
-	Seat      graph.PositionID // the end that the other is pressed or laid into; empty when neither is
-	Pressed   bool             // the other is a bearing or a seal
-	Around    graph.PositionID // the end that reaches round the other, which turns: a caliper; else empty
-	Drum      graph.PositionID // the end that is a drum round the other; else empty
-	Lining    graph.PositionID // the end that comes out of a drum on the other: shoes on their plate; else empty
-	Line      graph.PositionID // the end that is a line which only a run says ends at the other; else empty
-	Electric  bool             // a plug, or a terminal
+	Between   []graph.PositionID // what lies between the ends and goes on new each time: a gasket, an O-ring
+	Holds     bool               // one end keeps the other in its place; false where the two only pass each other
+	Fluid     bool               // fluid passes through it
+	Shaft     graph.PositionID   // the end that goes through the other; empty when neither does
+	Inner     graph.PositionID   // the end that the other shuts in; empty when neither does
+	Nut       graph.PositionID   // the end that is a nut on the axle which is the other; empty when neither is
+	Seat      graph.PositionID   // the end that the other is pressed or laid into; empty when neither is
+	Pressed   bool               // the other is a bearing or a seal
+	Around    graph.PositionID   // the end that reaches round the other, which turns: a caliper; else empty
+	Drum      graph.PositionID   // the end that is a drum round the other; else empty
+	Lining    graph.PositionID   // the end that comes out of a drum on the other: shoes on their plate; else empty
+	Line      graph.PositionID   // the end that is a line which only a run says ends at the other; else empty
+	Electric  bool               // a plug, or a terminal
 }
 
 // Ends are the two places that meet.
 func (j Joint) Ends() []graph.PositionID { return []graph.PositionID{j.A, j.B} }
 
-// Places are both ends and the fasteners.
-func (j Joint) Places() []graph.PositionID { return append(j.Ends(), j.Fasteners...) }
+// Places are both ends, the fasteners and what lies between.
+func (j Joint) Places() []graph.PositionID { return slices.Concat(j.Ends(), j.Fasteners, j.Between) }
 
 // Other is the end that an end meets.
 func (j Joint) Other(id graph.PositionID) graph.PositionID {
@@ -84,7 +85,7 @@ type Arranged struct {
 //   - a wheel after what is in and on it and after what carries it, its axle after the
 //     wheel, and calipers after both; what sits along a stem from the bottom up;
 //   - what shuts something in after that: a seal over its bearing, a spacer in its seal;
-//   - bolts after what they hold;
+//   - bolts, and pins and clips that are renewed, after what they hold, gaskets before;
 //   - what sits on a replaced part and on nothing else before that part, anything
 //     else that is joined to it after it;
 //   - what is pressed or laid into another after that; a shaft after what it carries
@@ -182,7 +183,7 @@ func (w *arranging) stays() (more bool) {
 				w.off[id] || !w.There[id] || w.isBolt[id] {
 				continue
 			}
-			if _, have := w.carrier[id]; have || !w.Bends[id] && !w.isHeldBy(id, on) {
+			if _, have := w.carrier[id]; have || !w.Bends[id] && !w.isHeldBy(id, on) && !w.hangsOnOnly(id, on) {
 				continue
 			}
 			if slices.ContainsFunc(j.Fasteners, func(bolt graph.PositionID) bool { return w.off[bolt] }) {
@@ -197,12 +198,35 @@ func (w *arranging) stays() (more bool) {
 	return more
 }
 
-// isHeldBy reports whether something is joined to nothing but one part.
+// isHeldBy reports whether something is joined to nothing but one part; a plug holds nothing.
 func (w *arranging) isHeldBy(id, on graph.PositionID) bool {
 	return !slices.ContainsFunc(w.Joints, func(j Joint) bool {
 		other := j.Other(id)
-		return j.Holds && slices.Contains(j.Ends(), id) && other != on && w.There[other] && !w.isBolt[other]
+		return j.Holds && !j.Electric && slices.Contains(j.Ends(), id) && other != on && w.There[other] && !w.isBolt[other]
 	})
+}
+
+// hangsOnOnly reports whether something, with all that is on it, hangs on one part that the
+// frame carries too, but for plugs and lines: a lamp with its bulbs on a bracket.
+func (w *arranging) hangsOnOnly(id, on graph.PositionID) bool {
+	if w.depth[on] == 0 || w.depth[id] <= w.depth[on] {
+		return false
+	}
+	hangs := []graph.PositionID{id}
+	for i := 0; i < len(hangs); i++ {
+		for _, j := range w.Joints {
+			other := j.Other(hangs[i])
+			if !slices.Contains(j.Ends(), hangs[i]) || !j.Holds || j.Electric || other == on || !w.There[other] ||
+				w.isBolt[other] || w.Lines[other] || slices.Contains(hangs, other) {
+				continue
+			}
+			if w.off[other] || w.depth[other] <= w.depth[on] {
+				return false
+			}
+			hangs = append(hangs, other)
+		}
+	}
+	return true
 }
 
 // take has something come off that is there, and reports whether that is new.
@@ -244,7 +268,7 @@ func (w *arranging) bolts() (more bool) {
 			more = w.take(j.Nut) || more
 		}
 		if w.opens(j) {
-			for _, id := range j.Fasteners {
+			for _, id := range slices.Concat(j.Fasteners, j.Between) {
 				more = w.take(id) || more
 			}
 		}
@@ -377,6 +401,25 @@ func (w *arranging) order() {
 	w.seatedFirst()
 	w.nutsLast()
 	w.restsOn()
+	for _, j := range w.Joints {
+		w.betweenEnds(j)
+	}
+}
+
+// betweenEnds has what lies between two ends wait for the one that is on first, and the
+// other for that.
+func (w *arranging) betweenEnds(j Joint) {
+	for _, id := range j.Between {
+		first, last := j.A, j.B
+		if w.off[first] && (!w.off[last] || w.reaches(first, last)) {
+			first, last = last, first
+		}
+		w.wait(id, first)
+		w.wait(last, id)
+		for _, bolt := range j.Fasteners {
+			w.wait(bolt, id)
+		}
+	}
 }
 
 // restsOn has what is joined to a replaced part wait for that, shafts for what they carry,

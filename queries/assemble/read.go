@@ -66,10 +66,10 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 	joints, err := s.Library().JointsTouching(ctx, v.ID, ids)
 	for _, j := range joints {
 		m.Known[j.ID] = j
-		for _, id := range j.Fasteners {
+		one := JointOf(s, j)
+		for _, id := range one.Fasteners {
 			m.Bolts[id] = true
 		}
-		one := JointOf(s, j)
 		if one.Nut != "" {
 			m.Bolts[one.Nut] = true
 		}
@@ -83,7 +83,6 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 	m.Joints = append(m.Joints, covered(s, m.Joints, joints)...)
 	m.Joints = append(m.Joints, byRunOnly(s, m.Joints, runs)...)
 	m.Joints = append(m.Joints, barEnds(s, *m)...)
-	m.Joints = append(m.Joints, behindCovers(s, *m)...)
 	stacks, err := s.Library().StacksTouching(ctx, v.ID, ids)
 	for _, stack := range stacks {
 		m.Rows = append(m.Rows, Row{Within: stack.Within.Position,
@@ -194,65 +193,6 @@ func barEnds(s *machine.Setup, m Machine) []Joint {
 	return found
 }
 
-// behind is what each kind of part shuts in, of what is in its own assembly, and whether
-// that is with its bolts and nuts. Common practice, no source.
-var behind = []struct {
-	over  string
-	inner []string
-	bolts bool
-}{
-	{"clutch-plates", []string{"clutch-hub", "clutch-basket"}, false},
-	{"clutch-springs", []string{"clutch-plates"}, false},
-	{"clutch-cover", []string{"clutch-hub", "clutch-basket", "clutch-plates", "clutch-springs"}, true},
-	{"sprocket-cover", []string{"front-sprocket", "chain"}, true},
-}
-
-// behindCovers join what lies over something to that, which nobody writes down as a joint:
-// the cover comes off first and goes on last.
-func behindCovers(s *machine.Setup, m Machine) []Joint {
-	var found []Joint
-	for _, over := range m.Positions {
-		for _, kind := range behind {
-			if !kindEnds(s, over.ID, kind.over) {
-				continue
-			}
-			own := m.boltsOf(over.ID)
-			var under []graph.PositionID
-			for _, p := range m.Positions {
-				if p.Assembly != over.Assembly || p.ID == over.ID || !slices.ContainsFunc(kind.inner,
-					func(kind string) bool { return kindEnds(s, p.ID, kind) }) {
-					continue
-				}
-				under = append(under, p.ID)
-				if kind.bolts {
-					under = append(under, m.boltsOf(p.ID)...)
-				}
-			}
-			for _, id := range lists.Unique(under) {
-				if !slices.Contains(own, id) {
-					found = append(found, Joint{A: over.ID, B: id, Inner: id})
-				}
-			}
-		}
-	}
-	return found
-}
-
-// boltsOf are the bolts and nuts of the joints of a place.
-func (m Machine) boltsOf(id graph.PositionID) []graph.PositionID {
-	var bolts []graph.PositionID
-	for _, j := range m.Joints {
-		if !slices.Contains(j.Ends(), id) {
-			continue
-		}
-		bolts = append(bolts, j.Fasteners...)
-		if j.Nut != "" && j.Nut != id {
-			bolts = append(bolts, j.Nut)
-		}
-	}
-	return bolts
-}
-
 // byRunOnly join each line to the ends of its run that no joint names.
 func byRunOnly(s *machine.Setup, joints []Joint, runs []graph.Run) []Joint {
 	var found []Joint
@@ -294,9 +234,7 @@ func inHubs(s *machine.Setup, joints []Joint) []Joint {
 // underHeads join the washers of a joint to its bolts, which go in after them, and its
 // studs to their nuts.
 func underHeads(s *machine.Setup, joints []graph.Joint) []Joint {
-	isWasher := func(id graph.PositionID) bool {
-		return slices.Contains(kindsAt(s, id), "washer") || kindEnds(s, id, "tab-washer")
-	}
+	isWasher := func(id graph.PositionID) bool { return slices.Contains(kindsAt(s, id), "washer") }
 	var found []Joint
 	for _, j := range joints {
 		for _, washer := range j.Fasteners {
@@ -313,7 +251,12 @@ func underHeads(s *machine.Setup, joints []graph.Joint) []Joint {
 // JointOf is what the order of work needs of a joint on the machine of a setup,
 // whose places must be loaded.
 func JointOf(s *machine.Setup, j graph.Joint) Joint {
-	one := Joint{ID: j.ID, A: j.A.Position, B: j.B.Position, Fasteners: j.Fasteners, Holds: true}
+	one := Joint{ID: j.ID, A: j.A.Position, B: j.B.Position, Fasteners: fastenersOf(s, j), Holds: true}
+	for _, id := range j.Renew {
+		if !slices.Contains(one.Places(), id) {
+			one.Between = append(one.Between, id)
+		}
+	}
 	for _, ref := range []graph.FeatureRef{j.A, j.B} {
 		kind := s.Side(ref).Feature.Kind
 		if machine.OnlyPasses(kind) {
@@ -352,6 +295,28 @@ func JointOf(s *machine.Setup, j graph.Joint) Joint {
 		}
 	}
 	return one
+}
+
+// fastenersOf are the fasteners of a joint, and what else secures it that is renewed with
+// it and is no washer: a split pin, a clip.
+func fastenersOf(s *machine.Setup, j graph.Joint) []graph.PositionID {
+	all := slices.Clone(j.Fasteners)
+	for _, id := range j.Renew {
+		isEnd := id == j.A.Position || id == j.B.Position
+		if !isEnd && !slices.Contains(all, id) && !isLaidBetween(s, id) {
+			all = append(all, id)
+		}
+	}
+	return all
+}
+
+// isLaidBetween reports whether something lies between two others, and does not hold them.
+func isLaidBetween(s *machine.Setup, id graph.PositionID) bool {
+	if kindEnds(s, id, "clip") || kindEnds(s, id, "circlip") || kindEnds(s, id, "pin") {
+		return false
+	}
+	kinds := kindsAt(s, id)
+	return slices.Contains(kinds, "washer") || slices.Contains(kinds, "gasket") || slices.Contains(kinds, "seal")
 }
 
 // isSpacer reports whether what a seal runs on comes out of it endwise: it takes up room

@@ -84,6 +84,9 @@ func (w *arranging) legs(wheel Wheel) (more bool) {
 	for _, j := range w.Joints {
 		if j.Pressed && slices.Contains(wheel.Carriers, j.Seat) && w.off[j.Other(j.Seat)] && w.isOnAxle(wheel, j.Seat) {
 			more = w.take(j.Seat) || more
+			for _, id := range w.inside(wheel, j.Seat) { // the tube comes out of the leg past them
+				more = w.take(id) || more
+			}
 		}
 	}
 	return more

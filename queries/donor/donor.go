@@ -147,6 +147,12 @@ type DonorCost struct {
 
 // DonorPlan is one plan, checked joint by joint by the swap engine.
 type DonorPlan struct {
+	// Verdict is that of the whole plan once it is carried out; it is unknown while
+	// something that is bought for it is still to be inspected.
+	Verdict graph.Verdict `json:"verdict"`
+	// ToInspect is how many of the places get something that nobody who knows has looked at.
+	ToInspect int `json:"to_inspect,omitempty"`
+
 	Cost DonorCost   `json:"cost"`
 	Take []DonorPart `json:"take"` // from the donor: what was asked for, and what the plan adds
 	Get  []DonorPart `json:"get"`  // from elsewhere
@@ -354,6 +360,18 @@ func (a DonorAnswer) Safe() bool {
 	}
 	return a.Plans[0].Ready() && !slices.ContainsFunc(a.Plans[0].Refused,
 		func(r DonorRefused) bool { return r.Safety != graph.SafetyNone })
+}
+
+// judged is the verdict of the whole plan, by the swap engine and by what is to be
+// inspected.
+func (d *DonorPlan) judged() {
+	d.Verdict, d.ToInspect = d.Swap.Verdict, len(toInspect(d.Buy))
+	if d.Swap.Then != nil {
+		d.Verdict = d.Swap.Then.Verdict
+	}
+	if d.ToInspect > 0 {
+		d.Verdict = max(d.Verdict, graph.Unknown)
+	}
 }
 
 // Ready reports whether nothing safety-relevant is unknown or does not fit once

@@ -175,7 +175,7 @@ func (w *worker) banjoSteps(wet []assemble.Joint) []WorkStep {
 		known := w.joints[j.ID]
 		for _, ends := range [][2]graph.FeatureRef{{known.A, known.B}, {known.B, known.A}} {
 			hose, port := ends[0], ends[1]
-			if w.after.Side(hose).Feature.Kind != "banjo" || len(j.Fasteners) > 0 {
+			if w.after.Side(hose).Feature.Kind != "banjo" || len(known.Fasteners) > 0 {
 				continue
 			}
 			text := "banjo bolt"
@@ -343,6 +343,43 @@ func (w *worker) offSteps() []WorkStep {
 		}
 		steps = append(steps, WorkStep{Do: do, Position: id, Part: was.Part.ID, Text: was.Part.Name,
 			Quantity: w.before.Quantity(id), MoveTo: w.done.MoveTo[id], With: w.done.With[id]})
+		if leg := w.legUnder(id, "fork-cap"); leg != "" && !w.isChanged(leg) {
+			steps = append(steps, WorkStep{Do: DoDrain, Position: leg, Text: leg.Local() + ": fork oil"})
+		}
+	}
+	return steps
+}
+
+// legUnder is the fork leg that a part of one of some kinds goes into, where oil goes in
+// anew; empty for any other.
+func (w *worker) legUnder(id graph.PositionID, kinds ...graph.KindID) graph.PositionID {
+	if !slices.Contains(kinds, w.after.Position(id).Kind) {
+		return ""
+	}
+	for _, r := range w.plan.Swap.Renew {
+		if r.Oil && slices.ContainsFunc(w.whole.Joints, func(j assemble.Joint) bool {
+			return slices.Contains(j.Ends(), id) && j.Other(id) == r.Position
+		}) {
+			return r.Position
+		}
+	}
+	return ""
+}
+
+// oilSteps fill a leg before its spring or cap goes in at a place, or once the leg is on
+// itself where none of these does: the level is measured with the spring out.
+func (w *worker) oilSteps(id graph.PositionID, isOn bool) []WorkStep {
+	var steps []WorkStep
+	for _, r := range w.plan.Swap.Renew {
+		if !r.Oil {
+			continue
+		}
+		shuts := slices.IndexFunc(w.done.Order, func(in graph.PositionID) bool {
+			return w.legUnder(in, "fork-spring", "fork-cap") == r.Position
+		})
+		if !isOn && shuts >= 0 && w.done.Order[shuts] == id || isOn && shuts < 0 && id == r.Position {
+			steps = append(steps, WorkStep{Do: DoFill, Position: r.Position, Text: r.Position.Local() + ": " + r.Text})
+		}
 	}
 	return steps
 }
@@ -385,7 +422,9 @@ func (w *worker) onSteps() []WorkStep {
 		for _, stays := range w.staysBeside(id) {
 			made(stays)
 		}
+		steps = append(steps, w.oilSteps(id, false)...)
 		steps = append(steps, w.onStep(id)...)
+		steps = append(steps, w.oilSteps(id, true)...)
 	}
 	for _, id := range lists.KeysOf(w.made) {
 		made(id)
@@ -496,8 +535,8 @@ func (w *worker) alignSteps() []WorkStep {
 func (w *worker) openedTorques() {
 	var opened []graph.Joint
 	for _, j := range w.done.Opened {
-		if len(j.Fasteners)+len(w.joints[j.ID].Torque) > 0 {
-			opened = append(opened, w.joints[j.ID])
+		if known := w.joints[j.ID]; len(known.Fasteners)+len(known.Torque) > 0 {
+			opened = append(opened, known)
 		}
 	}
 	known := lists.Mapped(lists.KeysOf(w.joints), func(id graph.JointID) graph.Joint { return w.joints[id] })
@@ -564,6 +603,19 @@ func (w *worker) refAt(j assemble.Joint, id graph.PositionID) graph.FeatureRef {
 	return known.B
 }
 
+// screwed is the end of a joint that screws into the other and is no bolt: a cap, an axle;
+// empty where neither does.
+func (w *worker) screwed(j assemble.Joint) graph.PositionID {
+	known := w.joints[j.ID]
+	for _, ends := range [][2]graph.FeatureRef{{known.A, known.B}, {known.B, known.A}} {
+		if id := ends[0].Position; w.after.KindOf(ends[0]) == "male-thread" && w.after.KindOf(ends[1]) == "female-thread" &&
+			!w.bolts[id] && !w.bolts[ends[1].Position] {
+			return id
+		}
+	}
+	return ""
+}
+
 // tightSteps are the torques, joint by joint; where nobody gives one, or the one
 // given was for another part, they say where to look.
 func (w *worker) tightSteps() []WorkStep {
@@ -571,14 +623,19 @@ func (w *worker) tightSteps() []WorkStep {
 	var steps []WorkStep
 	for _, j := range w.inTurn() {
 		row, judged := rows[j.ID]
-		if !judged && len(j.Fasteners) == 0 && j.Nut == "" && !(assemble.JointOf(w.after, w.joints[j.ID]).Fluid && !j.Fluid) {
+		bolts := w.joints[j.ID].Fasteners // and not the pins that go in anew
+		isWet := assemble.JointOf(w.after, w.joints[j.ID]).Fluid && !j.Fluid
+		if !judged && len(bolts) == 0 && j.Nut == "" && !isWet && w.screwed(j) == "" {
 			continue
 		}
 		step := WorkStep{Do: DoTight, Joint: j.ID, Position: j.A, Text: queries.LocalName(string(j.ID)) + ": "}
-		if len(j.Fasteners) > 0 {
-			step.Position = j.Fasteners[0]
+		if len(bolts) > 0 {
+			step.Position = bolts[0]
 		} else if j.Nut != "" {
 			step.Position = j.Nut
+		}
+		if id := w.screwed(j); id != "" {
+			step.Position = id // and not the bolt that pinches it
 		}
 		switch {
 		case row.Torque != "":

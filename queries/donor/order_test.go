@@ -167,6 +167,7 @@ func TestOrderOfEverySingleTake(t *testing.T) {
 			b.innerInTurn(t, what, steps, n, a)
 			b.opened(t, what, steps, n, p.ID)
 			b.tightened(t, what, n)
+			b.renewed(t, what, steps, n, p.ID)
 		}
 	}
 }
@@ -272,7 +273,7 @@ func (b bench) opened(t *testing.T, what string, steps []donor.WorkStep, n turns
 			continue
 		}
 		electric = electric || b.before.Side(j.A).Feature.Kind == "connector"
-		for _, bolt := range j.Fasteners {
+		for _, bolt := range slices.Concat(j.Fasteners, j.Renew) {
 			if at := bolt.Local(); !b.before.Seat(bolt).Empty && (n.off[at] == 0 || n.on[at] == 0) {
 				t.Errorf("%s: %s is not opened and closed (%s)", what, at, j.ID)
 			}
@@ -285,6 +286,15 @@ func (b bench) opened(t *testing.T, what string, steps []donor.WorkStep, n turns
 		strings.HasPrefix(at, "front-brake/caliper-") && !strings.Contains(at, "bolt") &&
 			n.off["front-brake/banjo-bolt-master"] > 0 {
 		t.Errorf("%s: a hose opens at the end that stays", what)
+	}
+	if n.off["lamps/headlamp-bracket"] > 0 && n.off["lamps/headlamp-bolt"] > 0 && n.off["lamps/headlamp"] == 0 {
+		t.Errorf("%s: the headlamp hangs by its plug", what)
+	}
+	for _, side := range []string{"left", "right"} {
+		if n.off["fork/seal-"+side] > 0 && n.off["fork/cap-"+side] == 0 &&
+			slices.ContainsFunc(b.places, func(p graph.Position) bool { return p.ID.Local() == "fork/cap-"+side }) {
+			t.Errorf("%s: the seal comes out of a leg that stays shut", what)
+		}
 	}
 	if replaced.Local() == "controls/handlebar" {
 		for _, id := range []string{"controls/switch-left", "controls/switch-right", "controls/twist-grip", "clutch/lever",
@@ -299,6 +309,47 @@ func (b bench) opened(t *testing.T, what string, steps []donor.WorkStep, n turns
 		pads := strings.Replace(at, "disc", "pads", 1)
 		if !slices.ContainsFunc(steps, func(s donor.WorkStep) bool { return s.Position.Local() == pads && s.New }) {
 			t.Errorf("%s: the new disc gets no new pads", what)
+		}
+	}
+}
+
+// renewed checks that whatever a joint that opens renews is a step of the work, new when
+// it goes on, after what it secures and before the bolts over what it seals.
+func (b bench) renewed(t *testing.T, what string, steps []donor.WorkStep, n turns, replaced graph.PositionID) {
+	t.Helper()
+	rides := map[graph.PositionID]graph.PositionID{}
+	for _, step := range steps {
+		for _, id := range step.With {
+			rides[id] = step.Position
+		}
+	}
+	asOne := func(id graph.PositionID) graph.PositionID {
+		if on, ok := rides[id]; ok && n.off[id.Local()] == 0 {
+			return on
+		}
+		return id
+	}
+	for _, j := range b.joints {
+		one, other := j.A.Position, j.B.Position
+		if n.off[one.Local()]+n.off[other.Local()] == 0 || asOne(one) == asOne(other) {
+			continue
+		}
+		for _, id := range j.Renew {
+			isNew := slices.ContainsFunc(steps, func(s donor.WorkStep) bool { return s.Position == id && (s.New || id == replaced) })
+			if !b.before.Seat(id).Empty && !isNew {
+				t.Errorf("%s: %s goes on new nowhere, though %s opens", what, id.Local(), j.ID)
+			}
+			if strings.Contains(id.Local(), "split-pin") {
+				for _, end := range []graph.PositionID{one, other} {
+					before(t, what+" on", n.on, end.Local(), id.Local())
+					before(t, what+" off", n.off, id.Local(), end.Local())
+				}
+			}
+			for _, bolt := range j.Fasteners {
+				if strings.Contains(id.Local(), "gasket") || strings.Contains(id.Local(), "o-ring") {
+					before(t, what+" on", n.on, id.Local(), bolt.Local())
+				}
+			}
 		}
 	}
 }

@@ -67,6 +67,7 @@ func planOf(p *planner, one plan.Plan) (DonorPlan, error) {
 	}
 	d.Buy = bought(p, &d)
 	d.NotInspected = notInspected(p, d.Buy)
+	d.judged()
 	d.Cost, d.Route = costOf(p, one.Cost, d)
 	if d.DonorAfter, err = donorAfter(p, &d); err != nil {
 		return d, err

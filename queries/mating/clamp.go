@@ -20,10 +20,13 @@ const smallHose = 12.0
 // barKinds are the kinds of part on whose tubes several clamps sit side by side.
 var barKinds = []graph.KindID{"handlebar", "clip-on"}
 
+// steeringClamps are the kinds of part whose clamps carry the steering, whatever the places
+// say: a bar or leg that turns or slips in one can't be steered. Common practice, no source.
+var steeringClamps = []graph.KindID{"yoke-upper", "yoke-lower", "bar-cap", "riser"}
+
 // mostSleeveWall is the thickest wall, in mm, of a split sleeve that a clamp still closes
-// on its tube. Common practice, no source: bars of 22.2 mm are sleeved into clamps of
-// 28.6 mm, 3.2 mm of wall; nobody sleeves a fork leg in its yoke by more. A bracket that
-// carries a lamp alone is sleeved thicker.
+// on its tube, outside the steering. Common practice, no source. A bracket that carries a
+// lamp alone is sleeved thicker.
 const (
 	mostSleeveWall = 4.0
 	mostLampSleeve = 6.0
@@ -62,6 +65,10 @@ func clampOnTube(b *bench, m Meeting) {
 // sleeve holds only when it is split and as long as the clamp, and the clamp
 // itself must be split so that it closes on the sleeve.
 func sleeveInClamp(c *check, m Meeting, clamp, tube float64) {
+	if m.Steers || slices.Contains(steeringClamps, m.A.PartKind) {
+		c.no("the tube is %s too thin for the clamp, and a clamp that carries the steering is not sleeved", c.Gap)
+		return
+	}
 	if (clamp-tube)/2 < leastWall-eps {
 		c.no("the tube is %s too thin: too loose to grip, too little room for a sleeve of %s wall", c.Gap, mm(leastWall))
 		return

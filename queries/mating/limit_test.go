@@ -43,7 +43,11 @@ func TestNothingMadeIsOffered(t *testing.T) {
 			"nothing is made to go between"},
 		{"tubes that fill their clamp", Meeting{A: clamp, B: tube, Steers: true}, "clamp on tube", yes, ""},
 		{"a wide clamp on a fork tube", Meeting{A: clamp.with("diameter", "39 mm"), B: tube, Steers: true}, "clamp on tube",
-			open, "not done"},
+			no, "not sleeved"},
+		{"a 22.2 mm bar in a clamp of 28.6 mm", Meeting{A: clamp.with("diameter", "28.6 mm"), B: tube.with("diameter",
+			"22.2 mm"), Steers: true}, "clamp on tube", no, "6.4 mm too thin"},
+		{"the same, and nobody knows whether it is split", Meeting{A: clamp.with("diameter", "28.6 mm").with("split", ""),
+			B: tube.with("diameter", "22.2 mm"), Steers: true}, "clamp on tube", no, "not sleeved"},
 		{"a wide clamp elsewhere", Meeting{A: clamp.with("diameter", "39 mm"), B: tube}, "clamp on tube", mod, ""},
 		{"clamp missing", Meeting{A: clamp.with("diameter", ""), B: tube, Steers: true}, "clamp on tube", open, "not known"},
 	}

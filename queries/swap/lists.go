@@ -21,6 +21,8 @@ type RenewRow struct {
 	For      []graph.JointID  `json:"for"` // the joints that are opened
 	// Work is true for what is done, and is nothing to have at hand.
 	Work bool `json:"work,omitempty"`
+	// Oil is true for what is filled into the leg at Position before it is shut.
+	Oil bool `json:"-"`
 }
 
 // MeasureRow is something to measure before the answer can be settled.

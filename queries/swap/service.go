@@ -70,7 +70,7 @@ func newOil(x *judging) []RenewRow {
 		}
 		leg := legOf(x, id)
 		oil := x.After.KindAt(leg, "oil-fill").Feature
-		row := RenewRow{Position: leg, For: jointsAt(x, id), Text: mating.OilService(mating.LegOil{Opened: true,
+		row := RenewRow{Position: leg, For: jointsAt(x, id), Oil: true, Text: mating.OilService(mating.LegOil{Opened: true,
 			Grade: machine.BestText(oil, "grade"), Level: machine.BestText(oil, "level")})}
 		if !slices.ContainsFunc(rows, func(r RenewRow) bool { return r.Position == leg }) {
 			rows = append(rows, row)
