@@ -699,19 +699,24 @@ func (t *bagTable) engagement(item graph.BagItem, s slot) (danger, why string) {
 				continue
 			}
 			for _, c := range t.checksWith(item, s, j, ends[0].Feature) {
-				if c.Verdict != graph.DoesNotFit {
-					continue
-				}
-				if strings.HasPrefix(c.Why, "too long") {
-					return DangerBottoms, c.Why
-				}
-				if strings.HasPrefix(c.Why, "too short") {
-					return DangerShort, c.Why
+				if c.Verdict == graph.DoesNotFit {
+					return dangerOf(c.Bolt), c.Why
 				}
 			}
 		}
 	}
 	return "", ""
+}
+
+// dangerOf is what a piece does that a joint's own rules refuse.
+func dangerOf(fault mating.BoltFault) string {
+	switch fault {
+	case mating.BoltTooLong:
+		return DangerBottoms
+	case mating.BoltTooShort:
+		return DangerShort
+	}
+	return DangerRefused
 }
 
 // checksWith judges a joint with a piece out of a bag in the place of one of its

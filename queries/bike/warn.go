@@ -15,7 +15,7 @@ type BagWarning struct {
 	At     []graph.PositionID `json:"at,omitempty"`
 	Right  string             `json:"right"`
 	Safety graph.Safety       `json:"safety,omitempty"`
-	Danger string             `json:"danger"` // "bottoms", "too short", "weaker", "binds"
+	Danger string             `json:"danger"` // "bottoms", "too short", "weaker", "binds", "does not hold"
 	Why    string             `json:"why"`
 }
 
@@ -25,6 +25,7 @@ const (
 	DangerShort   = "too short"
 	DangerWeaker  = "weaker"
 	DangerBinds   = "binds"
+	DangerRefused = "does not hold" // by what it goes into, whatever its length
 )
 
 // weaker compares two property classes of ISO 898-1 by tensile strength; what is

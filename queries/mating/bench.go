@@ -270,6 +270,12 @@ func (c *check) unknown(format string, args ...any) { c.say(graph.Unknown, forma
 
 func (c *check) no(format string, args ...any) { c.say(graph.DoesNotFit, format, args...) }
 
+// bolt is a no, of a bolt in its thread.
+func (c *check) bolt(fault BoltFault, format string, args ...any) {
+	c.Bolt = fault
+	c.no(format, args...)
+}
+
 func (c *check) say(v graph.Verdict, format string, args ...any) {
 	if c.bench.quiet {
 		c.said = append(c.said, saying{verdict: v})

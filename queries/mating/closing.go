@@ -61,7 +61,7 @@ func (e engaged) bottoms(c *check, t threading, hole string) bool {
 	switch over := e.reach.minus(e.depth); over.against(-noLimit, 0) {
 	case above:
 		c.Gap = mm(over.nominal)
-		c.no("too long by %s: it meets the bottom of the hole before it is tight", c.Gap)
+		c.bolt(BoltTooLong, "too long by %s: it meets the bottom of the hole before it is tight", c.Gap)
 	case astride:
 		c.settle(askFor(t.bolt, "length"), askFor(t.into, tappedBy(t.into).depth))
 		c.unknown("at the limits of its tolerances it may meet the bottom of the hole before it is tight")

@@ -227,11 +227,11 @@ func (e engaged) verdict(c *check, least float64, most span) {
 			e.needWords)
 	case e.reach.against(least, most.high) == below:
 		c.Gap = mm(least - e.reach.nominal)
-		c.no("too short by %s: %s engaged, %s is %s", c.Gap, mm(max(0, e.reach.nominal)), e.needWords, mm(least))
+		c.bolt(BoltTooShort, "too short by %s: %s engaged, %s is %s", c.Gap, mm(max(0, e.reach.nominal)), e.needWords, mm(least))
 		e.orderBolt(c, least, most.low)
 	case e.reach.against(least, most.high) == above:
 		c.Gap = mm(e.reach.nominal - most.nominal)
-		c.no("too long by %s: the tip comes within 2 pitches of the bottom, it may bottom before it clamps", c.Gap)
+		c.bolt(BoltTooLong, "too long by %s: the tip comes within 2 pitches of the bottom, it may bottom before it clamps", c.Gap)
 		e.orderBolt(c, least, most.low)
 	default:
 		c.unknown("at the limits of its tolerances it may be too short or bottom: measure length and depth")
@@ -277,10 +277,10 @@ func engagedAsBuilt(b *bench, m Meeting) (span, bool) {
 func (e engaged) hopeless(c *check, least, most float64) {
 	if e.reach.high < least-eps {
 		c.Gap = mm(least - e.reach.high)
-		c.no("too short by at least %s: even with nothing clamped only %s would engage", c.Gap, mm(e.reach.high))
+		c.bolt(BoltTooShort, "too short by at least %s: even with nothing clamped only %s would engage", c.Gap, mm(e.reach.high))
 	}
 	if e.reach.low > most+eps {
-		c.no("too long by at least %s: it bottoms", mm(e.reach.low-most))
+		c.bolt(BoltTooLong, "too long by at least %s: it bottoms", mm(e.reach.low-most))
 	}
 }
 
@@ -308,7 +308,7 @@ func (e engaged) nut(c *check, t threading) {
 		e.orderBolt(c, e.depth.high+e.pitch, noLimit)
 	case e.reach.high < e.depth.low-eps:
 		c.Gap = mm(e.depth.nominal - e.reach.nominal)
-		c.no("too short by %s: the bolt does not come through the nut", c.Gap)
+		c.bolt(BoltTooShort, "too short by %s: the bolt does not come through the nut", c.Gap)
 		e.orderBolt(c, e.depth.high+e.pitch, noLimit)
 	default:
 		c.unknown("at the limits of its tolerances it may not come through the nut: measure it")

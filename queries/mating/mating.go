@@ -131,7 +131,18 @@ type Check struct {
 	// Taken is true where the readings used need change no verdict to have been judged:
 	// what is made is made to them, or one of them decides before the others.
 	Taken bool `json:"-"`
+	// Bolt is what a bolt or screw does wrong in its thread, of a "no" of such a rule.
+	Bolt BoltFault `json:"-"`
 }
+
+// BoltFault is what is wrong with a bolt or screw in the thread it goes into.
+type BoltFault int
+
+// What may be wrong with it; the zero BoltFault is none of these.
+const (
+	BoltTooLong  BoltFault = iota + 1 // it bottoms, or may
+	BoltTooShort                      // too little of its thread carries
+)
 
 // Use is one reading that a check was judged by.
 type Use struct {
