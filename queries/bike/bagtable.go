@@ -680,7 +680,8 @@ func (t *bagTable) harm(item graph.BagItem, s slot) (danger, why string) {
 	if !mine.Same(right) {
 		return DangerBinds, mine.String() + " starts in a thread for " + right.String() + " and binds: never by force"
 	}
-	if danger, why := t.engagement(item, s); danger != "" {
+	danger, why = t.engagement(item, s)
+	if danger != "" && danger != DangerRefused {
 		return danger, why
 	}
 	if s.position.Safety != "" && len(s.size.Dims["class"]) > 0 && weaker(item.Dims["class"],
@@ -688,7 +689,7 @@ func (t *bagTable) harm(item graph.BagItem, s slot) (danger, why string) {
 		return DangerWeaker, "class " + item.Dims["class"] + " is weaker than the " + s.size.Dims["class"][0].Text +
 			" that belongs here"
 	}
-	return "", ""
+	return danger, why
 }
 
 // engagement judges a piece in the tapped holes of a position's own joints.

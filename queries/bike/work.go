@@ -364,12 +364,7 @@ func isAgainst(v graph.Verdict) bool { return v != graph.Fits && v != graph.NoVe
 func lineOf(o examine.Outcome, on *machine.Setup) AgainstLine {
 	line := AgainstLine{What: o.What + " " + queries.LocalName(o.ID), Verdict: o.After, Why: o.Why,
 		Safety: examine.FirstSafety(o.Safety), asBuilt: true}
-	places := slices.Concat(lists.Mapped(o.Ends, func(e examine.End) graph.PositionID { return e.Position }),
-		o.Joint.Places())
-	for _, c := range o.Checks {
-		places = append(places, lists.Mapped(c.Uses, func(u mating.Use) graph.PositionID { return u.Position })...)
-	}
-	for _, id := range places {
+	for _, id := range o.Places() {
 		line.asBuilt = line.asBuilt && isBuilt(on, id)
 	}
 	return line

@@ -407,6 +407,17 @@ func (o Outcome) SpeaksOf(id graph.PositionID) bool {
 		})
 }
 
+// Places are those that take part in an outcome, as Concerns says of each, sorted.
+func (o Outcome) Places() []graph.PositionID {
+	places := lists.Mapped(o.Ends, func(e End) graph.PositionID { return e.Position })
+	places = append(places, o.Joint.Places()...)
+	for _, c := range o.Checks {
+		places = append(places, lists.Mapped(c.Uses, func(u mating.Use) graph.PositionID { return u.Position })...)
+		places = append(places, lists.Mapped(c.Measure, func(a mating.Ask) graph.PositionID { return a.Position })...)
+	}
+	return lists.Kept(lists.Unique(places), func(id graph.PositionID) bool { return id != "" })
+}
+
 // Concerns reports whether a place takes part in an outcome: an end of it, what holds
 // its joint together, what it was judged by or asks to measure.
 func (o Outcome) Concerns(id graph.PositionID) bool {

@@ -208,7 +208,7 @@ func concerning(ctx context.Context, r graph.Reader, s *machine.Setup, assembly 
 	}
 	a, err := queries.AssemblyFor(ctx, r, s.Variant.Model, assembly)
 	return lists.Kept(all, func(o examine.Outcome) bool {
-		return slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position.Assembly() == a.ID })
+		return slices.ContainsFunc(o.Places(), func(id graph.PositionID) bool { return id.Assembly() == a.ID })
 	}), err
 }
 
@@ -277,7 +277,7 @@ func (c *collector) add(a *Answer, o examine.Outcome) {
 func (c *collector) numberAt(local string) (mating.Ask, bool) {
 	id := graph.PositionID(string(c.after.Variant.Model) + ":" + local)
 	seat := c.after.Seat(id)
-	if seat.Position.ID == "" || strings.HasPrefix(seat.Why, "missing on ") {
+	if seat.Position.ID == "" || seat.Missing {
 		return mating.Ask{}, false
 	}
 	return mating.Ask{Position: id, Dim: PartNumber, What: "number on the part that sits there", Where: local,

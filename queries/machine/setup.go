@@ -234,6 +234,7 @@ type Seat struct {
 	Made    bool
 	Changed bool // a change that was asked for, not what was there
 	Empty   bool // nothing sits here, or nobody says what
+	Missing bool // its owner found nothing here; Empty is true then
 	// Scrap is what sits here and must not be used; Empty is true then.
 	Scrap graph.Part
 	// State says how sound what sits here, or Scrap, is.
@@ -575,7 +576,7 @@ func (s *Setup) foundSeat(id graph.PositionID, fitted graph.Fitted) Seat {
 		seat.Part, seat.Empty, seat.Others = built.Part, built.Empty, built.Others
 		seat.Why = "as built, seen on " + string(s.Bike.ID)
 	} else if fitted.Part == "" {
-		seat.Why = "missing on " + string(s.Bike.ID)
+		seat.Missing, seat.Why = true, "missing on "+string(s.Bike.ID)
 	}
 	seat.State = StateOf(seat.Part, fitted.Specimen)
 	if seat.State.Is == graph.Scrap && !seat.Empty {
@@ -744,6 +745,10 @@ func (s *Setup) FindLandmarks(ctx context.Context) (*Landmarks, error) {
 	found.Yokes, found.Legs, found.Shocks = lists.Unique(found.Yokes), lists.Unique(found.Legs), lists.Unique(found.Shocks)
 	return found, nil
 }
+
+// Places are the positions of one variant by the kinds of feature that what sits
+// there has, as built or now; each list sorted.
+type Places map[string][]graph.PositionID
 
 // PlacesWith finds the positions of the variant whose kind of part has a feature of
 // one of some kinds, and loads what sits there. Those of one model are read once
