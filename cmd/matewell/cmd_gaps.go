@@ -95,7 +95,7 @@ func runGaps(ctx context.Context, e env, opts gapsOptions) error {
 	if opts.sheet != "" && !slices.Contains([]string{".html", ".csv"}, strings.ToLower(filepath.Ext(opts.sheet))) {
 		return usagef("a sheet is an .html or a .csv file, and %s is neither", opts.sheet)
 	}
-	r, err := openRoomy(ctx, e, opts.where)
+	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}

@@ -123,7 +123,7 @@ func swapWords(on *string) wordsFrom {
 }
 
 func runSwap(ctx context.Context, e env, opts swapOptions) error {
-	r, err := openRoomy(ctx, e, opts.where)
+	r, err := open(ctx, e, opts.where)
 	if err != nil {
 		return err
 	}

@@ -20,7 +20,7 @@ func TestHeapWhileReading(t *testing.T) {
 	e.DirFS = func(string) fs.FS { return fstest.MapFS{"sources.yaml": {Data: []byte(goodSources)}} }
 	for _, want := range [][]string{{"thrifty", "roomy"}, {"roomy"}} {
 		said = nil
-		run(e, []string{"swap", "--data", "good", "--on", "gull", "fork=none"})
+		run(e, []string{"donor", "--data", "good", "--on", "gull", "--from", "tern", "--take", "fork"})
 		if !slices.Equal(said, want) {
 			t.Errorf("heap was made %q, want %q; it said:\n%s", said, want, errs)
 		}

@@ -53,7 +53,7 @@ func open(ctx context.Context, e env, w where) (opened, error) {
 	return withFindings(ctx, e, o, err)
 }
 
-// openRoomy is open for a question that reads and judges hundreds of parts.
+// openRoomy is open for a plan, which keeps much of what it reads and judges.
 func openRoomy(ctx context.Context, e env, w where) (opened, error) {
 	o, err := open(ctx, e, w)
 	if err == nil && e.Roomy != nil {

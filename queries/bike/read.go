@@ -199,7 +199,7 @@ func (m *ownMachine) asFound(ctx context.Context) (swap.Judgement, *machine.Setu
 		}
 	}
 	after := m.setup.WithSeats(changes)
-	j, err := swap.Judge(ctx, m.setup.AsBuilt(), after, nil)
+	j, err := swap.JudgeOutcomes(ctx, m.setup.AsBuilt(), after)
 	return j, after, err
 }
 

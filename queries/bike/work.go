@@ -178,7 +178,7 @@ func (w *work) tryAll(ctx context.Context) error {
 
 // judge notes what stands against what a machine has at some places.
 func (w *work) judge(ctx context.Context, after *machine.Setup, at []graph.PositionID) error {
-	j, err := swap.Judge(ctx, w.stood, after, nil)
+	j, err := swap.JudgeOutcomes(ctx, w.stood, after)
 	if err != nil {
 		return err
 	}

@@ -2,7 +2,6 @@ package examine
 
 import (
 	"slices"
-	"strings"
 
 	"matewell/graph"
 	"matewell/queries/lists"
@@ -22,42 +21,47 @@ type decided struct {
 // same on this one taken from there; but safety classes, which hang on what else a place
 // holds, are left as they were there. decidedBy names all that decided them.
 func (x *Examiner) OutcomesOnce(connections []Connection, known Decided) (all []Outcome, decidedBy string) {
-	var names strings.Builder
+	var names []byte
+	all = make([]Outcome, 0, len(connections))
 	for _, c := range connections {
-		name := x.decides(c)
-		names.WriteString(name)
-		had, is := known[name]
+		from := len(names)
+		names = x.decides(names, c)
+		had, is := known[string(names[from:])]
 		if !is {
 			if had.outcome, had.ok = c.judge(x); had.ok {
 				had.outcome = alike(x, had.outcome)
 			}
-			known[name] = had
+			known[string(names[from:])] = had
 		}
 		if had.ok {
 			all = append(all, had.outcome)
 		}
 	}
 	sortOutcomes(all)
-	return all, names.String()
+	return all, string(names)
 }
 
-// decides names all that the outcome of a connection hangs on: which it is, and what sits,
-// before the change and after it, at its places. On two variants of a model for which it
-// is equal, it comes out the same.
-func (x *Examiner) decides(c Connection) string {
-	var b strings.Builder
-	b.WriteString(c.What + " " + c.ID)
-	if x.hangsOnWhoSays(c) {
-		b.WriteString(" of " + string(x.After.Variant.ID))
-	}
-	for _, id := range lists.Unique(slices.Concat(c.Places, x.lookedAt(c))) {
-		b.WriteString("\n" + string(id) + " " + x.contentBefore(id))
-		if x.isChanged(id) {
-			b.WriteString(" -> " + x.After.Content(id))
+// decides names, after what is named already, all that the outcome of a connection hangs
+// on: which it is, and what sits, before the change and after it, at its places. On two
+// variants of a model for which it is equal, it comes out the same.
+func (x *Examiner) decides(names []byte, c Connection) []byte {
+	add := func(texts ...string) {
+		for _, text := range texts {
+			names = append(names, text...)
 		}
 	}
-	b.WriteString("\n\n")
-	return b.String()
+	add(c.What, " ", c.ID)
+	if x.hangsOnWhoSays(c) {
+		add(" of ", string(x.After.Variant.ID))
+	}
+	for _, id := range lists.Unique(slices.Concat(c.Places, x.lookedAt(c))) {
+		add("\n", string(id), " ", x.contentBefore(id))
+		if x.isChanged(id) {
+			add(" -> ", x.After.Content(id))
+		}
+	}
+	add("\n\n")
+	return names
 }
 
 // hangsOnWhoSays reports whether several say how long the path of a line of a connection

@@ -87,15 +87,16 @@ func standing(ctx context.Context, before, s *machine.Setup, judged []examine.Ou
 		seat.Changed = true
 		changes[id] = seat
 	}
-	whole, err := Judge(ctx, before.AsBuilt(), s.WithSeats(changes), nil)
+	x, err := newJudging(ctx, before.AsBuilt(), s.WithSeats(changes))
 	if err != nil {
 		return nil, err
 	}
-	return lists.Kept(whole.Outcomes, func(o examine.Outcome) bool {
+	whole, _, err := x.met(ctx) // by what a place has earned its verdict says no "no"
+	return lists.Kept(whole, func(o examine.Outcome) bool {
 		told := slices.ContainsFunc(judged, func(j examine.Outcome) bool { return j.Key() == o.Key() })
 		return o.After == graph.DoesNotFit && !told && slices.ContainsFunc(o.Ends,
 			func(e examine.End) bool { return slices.Contains(touched, e.Position) })
-	}), nil
+	}), err
 }
 
 // stillNotReady says what of it stands against riding.

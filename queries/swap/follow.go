@@ -918,7 +918,7 @@ func (f *follower) withAllOn(j Judgement, after *machine.Setup, got []examine.Ou
 		return nil, err
 	}
 	if len(f.fitted) > 0 {
-		whole, err := Judge(f.ctx, f.before.Setup(), setup, nil)
+		whole, err := JudgeOutcomes(f.ctx, f.before.Setup(), setup)
 		if err != nil {
 			return nil, err
 		}

@@ -29,11 +29,12 @@ func Fits(ctx context.Context, r graph.Reader, q fits.FitsQuestion) (fits.FitsAn
 type Measured struct {
 	library *machine.Library
 	built   map[graph.VariantID]*examine.Before // nil for a variant that nobody recorded
+	known   examine.Decided                     // most variants of a model are alike around most places
 }
 
 // NewMeasured reads by a library.
 func NewMeasured(l *machine.Library) *Measured {
-	return &Measured{library: l, built: map[graph.VariantID]*examine.Before{}}
+	return &Measured{library: l, built: map[graph.VariantID]*examine.Before{}, known: examine.Decided{}}
 }
 
 func (h *Measured) asBuilt(ctx context.Context, id graph.VariantID) (*examine.Before, error) {
@@ -69,7 +70,8 @@ func (h *Measured) measured(ctx context.Context, at fits.Spot) (t Tried, built *
 	if err != nil {
 		return t, built, err
 	}
-	t.Outcomes = append(x.Outcomes(), x.Kinds()...)
+	met, _ := x.OutcomesOnce(x.Touching(""), h.known)
+	t.Outcomes = append(met, x.Kinds()...)
 	t.Numbers, err = x.Numbers(ctx, nil)
 	return t, built, err
 }

@@ -48,15 +48,11 @@ func Judge(ctx context.Context, before, after *machine.Setup,
 	if before.Bike != nil {
 		a.Bike = before.Bike.ID
 	}
-	examiner, err := examine.NewExaminer(ctx, before, after)
+	x, err := newJudging(ctx, before, after)
 	if err != nil {
 		return j, err
 	}
-	x := &judging{Examiner: examiner, words: map[graph.PositionID]examine.Word{}}
 	j.x = x
-	if x.donors, err = donorSeats(ctx, after); err != nil {
-		return j, err
-	}
 	if j.Outcomes, err = x.judgeAll(ctx, a); err != nil {
 		return j, err
 	}
@@ -79,6 +75,40 @@ func Judge(ctx context.Context, before, after *machine.Setup,
 	return j, nil
 }
 
+func newJudging(ctx context.Context, before, after *machine.Setup) (*judging, error) {
+	examiner, err := examine.NewExaminer(ctx, before, after)
+	if err != nil {
+		return nil, err
+	}
+	x := &judging{Examiner: examiner, words: map[graph.PositionID]examine.Word{}}
+	x.donors, err = donorSeats(ctx, after)
+	return x, err
+}
+
+// JudgeOutcomes is Judge for who asks for outcomes and figures alone: of its answer
+// there are no more than the numbers.
+func JudgeOutcomes(ctx context.Context, before, after *machine.Setup) (Judgement, error) {
+	j := Judgement{}
+	x, err := newJudging(ctx, before, after)
+	if err != nil {
+		return j, err
+	}
+	j.x = x
+	circuits, err := loadDonors(ctx, x.After.Library(), x.donors, x.Connections.Circuits)
+	if err != nil {
+		return j, err
+	}
+	if j.Outcomes, _, err = x.met(ctx); err != nil {
+		return j, err
+	}
+	if j.Answer.Numbers, err = x.Numbers(ctx, circuits); err != nil {
+		return j, err
+	}
+	unearned, err := x.Unearned(ctx, j.Outcomes, j.Answer.Numbers, x.words)
+	j.Outcomes = slices.Concat(j.Outcomes, nothingMet(x, j.Outcomes), unearned)
+	return j, err
+}
+
 // judgeAll examines everything the swap touches, and puts what readings say
 // against it, and its numbers, into the answer.
 func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcome, error) {
@@ -86,20 +116,10 @@ func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcom
 	if err != nil {
 		return nil, err
 	}
-	outcomes := append(x.Outcomes(), x.ofParts()...)
-	unsupported, err := unsupported(ctx, x)
+	outcomes, conflicts, err := x.met(ctx)
 	if err != nil {
 		return nil, err
 	}
-	outcomes = append(outcomes, unsupported...)
-	said, conflicts, err := sayings(ctx, x)
-	if err != nil {
-		return nil, err
-	}
-	if err := x.takenWhole(ctx, outcomes); err != nil {
-		return nil, err
-	}
-	outcomes = append(said, outcomes...)
 	a.Conflicts = append(conflicts, readingConflicts(x, outcomes)...)
 	if a.Numbers, err = x.Numbers(ctx, circuits); err != nil {
 		return nil, err
@@ -110,6 +130,25 @@ func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcom
 	outcomes = append(outcomes, nothingMet(x, outcomes)...)
 	x.earned = places.By
 	return append(outcomes, places.Unknown...), err
+}
+
+// met is what sources say of the new parts, then what these meet; and where voices
+// disagree. By what a place has earned its verdict is not in it.
+func (x *judging) met(ctx context.Context) ([]examine.Outcome, []Conflict, error) {
+	outcomes := append(x.Outcomes(), x.ofParts()...)
+	unsupported, err := unsupported(ctx, x)
+	if err != nil {
+		return nil, nil, err
+	}
+	outcomes = append(outcomes, unsupported...)
+	said, conflicts, err := sayings(ctx, x)
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := x.takenWhole(ctx, outcomes); err != nil {
+		return nil, nil, err
+	}
+	return append(said, outcomes...), conflicts, nil
 }
 
 // isAsBuilt reports whether the part at a place is the one built in.

@@ -48,6 +48,9 @@ func (t Tried) Unpainted() Tried { return t.without(examine.OfFinish) }
 func (t Tried) Unsaid() Tried { return t.without(examine.OfWord) }
 
 func (t Tried) without(what string) Tried {
+	if !slices.ContainsFunc(t.Outcomes, func(o examine.Outcome) bool { return o.What == what }) {
+		return t // as nearly all are: outcomes are large
+	}
 	t.Outcomes = lists.Kept(t.Outcomes, func(o examine.Outcome) bool { return o.What != what })
 	return t
 }
