@@ -13,28 +13,32 @@ import (
 // interface.
 type cayley struct {
 	qs cayleygraph.QuadStore
-	// into is how quads are found that lead to a node by a predicate; checked
-	// says that those it gives have the predicate.
-	into func(node, predicate cayleygraph.Ref) (links iterator.Shape, checked bool)
+	// into is how quads are found that lead to a node by a predicate, and out how those
+	// that lead from one; checked says that those it gives have the predicate.
+	into, out func(node, predicate cayleygraph.Ref) (links iterator.Shape, checked bool)
 }
 
 func newCayley(qs cayleygraph.QuadStore) *cayley {
-	return &cayley{qs: qs, into: func(node, _ cayleygraph.Ref) (iterator.Shape, bool) {
-		return qs.QuadIterator(quad.Object, node), false
-	}}
+	along := func(d quad.Direction) func(node, _ cayleygraph.Ref) (iterator.Shape, bool) {
+		return func(node, _ cayleygraph.Ref) (iterator.Shape, bool) { return qs.QuadIterator(d, node), false }
+	}
+	return &cayley{qs: qs, into: along(quad.Object), out: along(quad.Subject)}
 }
 
 // newIndexed is a backend over a key-value store with our indexes.
 func newIndexed(qs cayleygraph.QuadStore) *cayley {
-	return &cayley{qs: qs, into: func(node, predicate cayleygraph.Ref) (iterator.Shape, bool) {
-		object, isNode := node.(kv.Int64Value)
-		by, isPredicate := predicate.(kv.Int64Value)
-		if !isNode || !isPredicate {
-			return iterator.NewNull(), true
+	by := func(index kv.QuadIndex) func(node, predicate cayleygraph.Ref) (iterator.Shape, bool) {
+		return func(node, predicate cayleygraph.Ref) (iterator.Shape, bool) {
+			end, isNode := node.(kv.Int64Value)
+			by, isPredicate := predicate.(kv.Int64Value)
+			if !isNode || !isPredicate {
+				return iterator.NewNull(), true
+			}
+			scan := kv.IndexScan{Index: index, Values: []uint64{uint64(end), uint64(by)}}
+			return scan.BuildIterator(qs), true
 		}
-		scan := kv.IndexScan{Index: indexes()[1], Values: []uint64{uint64(object), uint64(by)}}
-		return scan.BuildIterator(qs), true
-	}}
+	}
+	return &cayley{qs: qs, into: by(indexes()[1]), out: by(indexes()[0])}
 }
 
 func (c *cayley) own(ctx context.Context, nodes []quad.IRI) ([]bundle, error) {
@@ -62,10 +66,13 @@ func (c *cayley) texts(ctx context.Context, subjects []cayleygraph.Ref, names []
 	var literals []cayleygraph.Ref
 	var owners []int
 	for i, subject := range subjects {
-		err := c.scan(ctx, c.qs.QuadIterator(quad.Subject, subject), func(link cayleygraph.Ref) error {
-			p, err := c.qs.QuadDirection(link, quad.Predicate)
-			if err != nil || p == nil || p.Key() != holds.Key() {
-				return err
+		links, checked := c.out(subject, holds)
+		err := c.scan(ctx, links, func(link cayleygraph.Ref) error {
+			if !checked {
+				p, err := c.qs.QuadDirection(link, quad.Predicate)
+				if err != nil || p == nil || p.Key() != holds.Key() {
+					return err
+				}
 			}
 			object, err := c.qs.QuadDirection(link, quad.Object)
 			literals, owners = append(literals, object), append(owners, i)

@@ -33,7 +33,7 @@ func OpenLevelDB(dir string) (*Store, error) {
 	if err != nil {
 		return nil, fmt.Errorf("store: open %s: %w", dir, readError(err))
 	}
-	qs, err := kv.New(flat.Upgrade(hidalgo.New(db)), noBloom())
+	qs, err := kv.New(flat.Upgrade(unchanging{db}), noBloom())
 	if err != nil {
 		return nil, errors.Join(fmt.Errorf("store: open %s: %w: %v", dir, ErrDamaged, err), db.Close())
 	}
@@ -103,11 +103,11 @@ func (b *quadBatch) flush() error {
 	return err
 }
 
-// indexes are those of a LevelDB store: what a node says, and what leads to a
-// node by a predicate.
+// indexes are those of a LevelDB store: what leads from a node by a predicate, and what
+// to one. A bundle has many edges, and the one to what it holds is found without them.
 func indexes() []kv.QuadIndex {
 	return []kv.QuadIndex{
-		{Dirs: []quad.Direction{quad.Subject}},
+		{Dirs: []quad.Direction{quad.Subject, quad.Predicate}},
 		{Dirs: []quad.Direction{quad.Object, quad.Predicate}},
 	}
 }

@@ -46,6 +46,17 @@ type Connections struct {
 // circuits and stacks, and the joints that depend on them at one remove. What
 // sits at every position involved is loaded into the setups.
 func ConnectionsAt(ctx context.Context, s *machine.Setup, positions []graph.PositionID) (*Connections, error) {
+	return connectionsAt(ctx, s, positions, true)
+}
+
+// ConnectionsUnclassed is ConnectionsAt for who does not ask for the safety classes of
+// outcomes: what hangs on the places is not followed to the frame.
+func ConnectionsUnclassed(ctx context.Context, s *machine.Setup, positions []graph.PositionID) (*Connections, error) {
+	return connectionsAt(ctx, s, positions, false)
+}
+
+func connectionsAt(ctx context.Context, s *machine.Setup, positions []graph.PositionID,
+	classed bool) (*Connections, error) {
 	l, on := s.Library(), s.Variant.ID
 	a := &Connections{}
 	var err error
@@ -75,8 +86,10 @@ func ConnectionsAt(ctx context.Context, s *machine.Setup, positions []graph.Posi
 	if err := a.findSpots(ctx, s, positions); err != nil {
 		return nil, err
 	}
-	if err := a.findHeld(ctx, s); err != nil {
-		return nil, err
+	if classed {
+		if err := a.findHeld(ctx, s); err != nil {
+			return nil, err
+		}
 	}
 	findDiscs(a, s)
 	a.AddNewCircuit(s, positions)
@@ -415,7 +428,7 @@ func (c *Connections) List(s *machine.Setup, at []graph.PositionID) []Connection
 func (c *Connections) list(s *machine.Setup, at []graph.PositionID, only graph.PositionID) []Connection {
 	x := examiner(c, From(s), s)
 	x.only = only
-	var all []Connection
+	all := make([]Connection, 0, len(c.Joints)+len(c.runs)+len(c.stacks)+len(c.discs)+len(c.Circuits)+len(at))
 	takes := x.asksFor
 	for _, j := range c.Joints {
 		all = append(all, jointConnection(x, j))
@@ -446,13 +459,15 @@ func (c *Connections) list(s *machine.Setup, at []graph.PositionID, only graph.P
 		}
 	}
 	all = append(all, pairConnections(x, at)...)
-	if len(c.painted) > 0 {
+	if len(c.painted) > 0 && takes(c.painted) {
 		all = append(all, finishConnection(x))
 	}
 	all = append(all, heatConnections(x)...)
 	all = append(all, roadConnections(x, at)...)
 	for _, a := range aspects(x, at) {
-		all = append(all, aspectConnection(x, a))
+		if only == "" || slices.ContainsFunc(a.meets, func(m featureAt) bool { return m.at == only }) {
+			all = append(all, aspectConnection(x, a))
+		}
 	}
 	return all
 }

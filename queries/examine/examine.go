@@ -167,7 +167,17 @@ func NewExaminer(ctx context.Context, before, after *machine.Setup) (*Examiner, 
 
 // NewExaminerFrom is NewExaminer with what was judged of the machine before already.
 func NewExaminerFrom(ctx context.Context, before *Before, after *machine.Setup) (*Examiner, error) {
-	c, err := ConnectionsAt(ctx, after, after.Changed())
+	return examinerAt(ctx, before, after, ConnectionsAt)
+}
+
+// NewExaminerUnclassed is NewExaminerFrom with connections as ConnectionsUnclassed has them.
+func NewExaminerUnclassed(ctx context.Context, before *Before, after *machine.Setup) (*Examiner, error) {
+	return examinerAt(ctx, before, after, ConnectionsUnclassed)
+}
+
+func examinerAt(ctx context.Context, before *Before, after *machine.Setup,
+	at func(context.Context, *machine.Setup, []graph.PositionID) (*Connections, error)) (*Examiner, error) {
+	c, err := at(ctx, after, after.Changed())
 	if err != nil {
 		return nil, err
 	}
@@ -596,7 +606,7 @@ func (x *Examiner) StackCases(id graph.StackID) (was, now mating.StackCase, ok b
 	return was, now, false
 }
 
-func (x *Examiner) isChanged(id graph.PositionID) bool { return x.After.Seat(id).Changed }
+func (x *Examiner) isChanged(id graph.PositionID) bool { return x.After.IsChanged(id) }
 
 // HydraulicNumbers are the figures of every circuit with a fluid.
 func (x *Examiner) HydraulicNumbers(donors map[graph.CircuitID]DonorCircuit) []Number {

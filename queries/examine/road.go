@@ -91,14 +91,18 @@ func roadState(x *Examiner, s *machine.Setup, id graph.PositionID, duty string) 
 func heatConnections(x *Examiner) []Connection {
 	var all []Connection
 	for _, run := range x.runs {
-		if len(run.Hot) == 0 {
+		if len(run.Hot) == 0 || run.Line != x.only && !x.asksFor(run.Hot) {
 			continue
 		}
-		all = append(all, Connection{What: OfHeat, ID: string(run.ID), Unplanned: true, around: x.Connections, touched: true,
-			Places: lists.Unique(append(slices.Clone(run.Hot), run.Line)), remedy: only(run.Line),
-			judge: func(x *Examiner) (Outcome, bool) { return heat(x, run) }})
+		all = append(all, heatConnection(x, run))
 	}
 	return all
+}
+
+func heatConnection(x *Examiner, run graph.Run) Connection {
+	return Connection{What: OfHeat, ID: string(run.ID), Unplanned: true, around: x.Connections, touched: true,
+		Places: lists.Unique(append(slices.Clone(run.Hot), run.Line)), remedy: only(run.Line),
+		judge: func(x *Examiner) (Outcome, bool) { return heat(x, run) }}
 }
 
 // heat judges a line beside the hot parts that it passes; false where one of the

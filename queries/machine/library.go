@@ -395,7 +395,7 @@ func touching[T any](ctx context.Context, l *Library, what string, v graph.Varia
 		}
 	}
 	found, err := atPlaces(ctx, at...)
-	return lists.Kept(found, func(one T) bool { return slices.Contains(on(one), v) }), err
+	return slices.DeleteFunc(found, func(one T) bool { return !slices.Contains(on(one), v) }), err
 }
 
 // named are the positions that have a name.

@@ -45,6 +45,12 @@ func (s *Setup) IsHardwareAt(id graph.PositionID) bool {
 	return queries.IsHardware(s.Position(id).Kind)
 }
 
+// IsChanged reports whether what sits at a position was asked for.
+func (s *Setup) IsChanged(id graph.PositionID) bool {
+	seat := s.seat(id)
+	return seat != nil && seat.Changed
+}
+
 // SafetyAt is the safety class of a position that was loaded.
 func (s *Setup) SafetyAt(id graph.PositionID) graph.Safety {
 	if seat := s.seat(id); seat != nil {

@@ -66,7 +66,7 @@ func (h *Measured) measured(ctx context.Context, at fits.Spot) (t Tried, built *
 	if err != nil {
 		return t, built, err
 	}
-	x, err := examine.NewExaminerFrom(ctx, before, after)
+	x, err := examine.NewExaminerUnclassed(ctx, before, after)
 	if err != nil {
 		return t, built, err
 	}

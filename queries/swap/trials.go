@@ -62,7 +62,7 @@ func (t Tried) Verdict() graph.Verdict { return LeftVerdict(t.Outcomes, t.Number
 // said is what sources say of all parts that are to be tried there.
 func NewTrials(ctx context.Context, s *machine.Setup, at []graph.PositionID, said *fits.Sayings,
 	known Known) (*Trials, error) {
-	around, err := examine.ConnectionsAt(ctx, s, at)
+	around, err := examine.ConnectionsUnclassed(ctx, s, at)
 	if err != nil {
 		return nil, err
 	}
