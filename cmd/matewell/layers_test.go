@@ -43,13 +43,14 @@ var outside = map[string][]string{
 	"loader/standard": {mod, "github.com/"},
 	"loader/intake": {mod + "graph/store", mod + "queries", mod + "cmd", mod + "data-demo", cayley,
 		"github.com/spf13/"},
-	"queries/demotest":      {mod + "graph/store", mod + "cmd", cayley, "github.com/spf13/"},
-	"queries/instoretest":   {mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
-	"queries/mating":        append([]string{mod + "queries/plan"}, ofQuestions...),
-	"queries/trade":         append([]string{mod + "graph", mod + "queries"}, ofQuestions...),
-	"queries/plan/plantest": {mod},
-	"data-demo":             {mod, "github.com/"},
-	"cmd/matewell":          {cayley},
+	"queries/demotest":              {mod + "graph/store", mod + "cmd", cayley, "github.com/spf13/"},
+	"queries/instoretest":           {mod + "loader", mod + "cmd", mod + "data-demo", cayley, "github.com/spf13/"},
+	"queries/mating":                append([]string{mod + "queries/plan"}, ofQuestions...),
+	"queries/trade":                 append([]string{mod + "graph", mod + "queries"}, ofQuestions...),
+	"queries/plan/plantest":         {mod},
+	"data-demo":                     {mod, "github.com/"},
+	"cmd/matewell":                  {cayley},
+	"cmd/matewell/internal/lookout": {mod, "github.com/"},
 }
 
 // forbiddenTo are the imports that a package must never have, by prefix.

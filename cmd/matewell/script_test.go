@@ -3,8 +3,10 @@ package main
 import (
 	"bytes"
 	"errors"
+	"flag"
 	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"regexp"
 	"runtime"
@@ -33,7 +35,7 @@ func TestScripts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	files := scriptFiles(t)
+	files, programs := scriptFiles(t), programFolder(t)
 	if testing.Short() {
 		files = slices.DeleteFunc(files, func(file string) bool {
 			name := filepath.Base(file)
@@ -68,10 +70,32 @@ func TestScripts(t *testing.T) {
 			s.Setenv("DATA", data)
 			cache := filepath.Join(s.WorkDir, "cache")
 			s.Setenv("XDG_CACHE_HOME", cache)
+			if programs != "" {
+				s.Setenv("PATH", programs+string(filepath.ListSeparator)+s.Getenv("PATH"))
+			}
 			program, err := scriptedProgram(s.Getenv("PATH"))
 			return errors.Join(err, giveDemo(cache, programAt(program)))
 		},
 	})
+}
+
+// programFolder is a folder with the program as users have it, for a run of all scripts:
+// to link it takes less than the hundreds of starts that it saves, since what only tests
+// need doubles each. Empty, for the tests' own program, where some are run, or there is no
+// go command, as under Wine.
+func programFolder(t *testing.T) string {
+	t.Helper()
+	if some := flag.Lookup("test.run"); some != nil && some.Value.String() != "" {
+		return ""
+	}
+	if _, err := exec.LookPath("go"); err != nil {
+		return ""
+	}
+	dir := t.TempDir()
+	if out, err := exec.Command("go", "build", "-buildvcs=false", "-o", dir, ".").CombinedOutput(); err != nil {
+		t.Fatalf("build matewell: %v\n%s", err, out)
+	}
+	return dir
 }
 
 // scriptedProgram finds the matewell that scripts run.
