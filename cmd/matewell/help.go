@@ -44,8 +44,8 @@ func writeHelp(w io.Writer, cmd *cobra.Command) error {
 		fmt.Fprintf(&b, "\nMore about a command: %s COMMAND --help\n", cmd.CommandPath())
 	}
 	if !cmd.HasParent() {
-		b.WriteString("More about answers, data files, your machine: matewell help TOPIC, with\nanswers, machine, data, " +
-			"systems, kinds, features\n")
+		b.WriteString("More about answers, data files, your machine: matewell help TOPIC, with\nfirst, answers, " +
+			"machine, plans, data, systems, kinds, features\n")
 	}
 	fmt.Fprintf(&b, "\n%s", exitHelp)
 	_, err := io.WriteString(w, b.String())

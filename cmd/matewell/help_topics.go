@@ -14,8 +14,10 @@ var topicFiles embed.FS
 // topics are those pages in the order in which a newcomer reads them, each with
 // a tab and what it tells.
 var topics = []string{
+	"first\tfrom nothing to the first answer about your own machine",
 	"answers\thow to read an answer",
 	"machine\ta machine of your own, and what you find out",
+	"plans\tdonors, offers and plans",
 	"data\tyour own data files",
 	"systems\tWindows, macOS and small boards",
 }

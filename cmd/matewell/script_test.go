@@ -178,7 +178,7 @@ func readmeCommands(readme string) []string {
 		if i%2 == 0 {
 			continue
 		}
-		for line := range strings.Lines(block) {
+		for line := range strings.Lines(strings.ReplaceAll(block, "\\\n", " ")) { // a line may go on in the next
 			line = strings.TrimPrefix(strings.TrimSpace(line), "$ ")
 			for _, start := range []string{"matewell", "go run ./cmd/matewell"} {
 				if rest, ok := strings.CutPrefix(line, start+" "); ok {

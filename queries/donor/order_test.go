@@ -335,7 +335,8 @@ func (b bench) renewed(t *testing.T, what string, steps []donor.WorkStep, n turn
 			continue
 		}
 		for _, id := range j.Renew {
-			isNew := slices.ContainsFunc(steps, func(s donor.WorkStep) bool { return s.Position == id && (s.New || id == replaced) })
+			isNew := slices.ContainsFunc(steps,
+				func(s donor.WorkStep) bool { return s.Position == id && (s.New || id == replaced) })
 			if !b.before.Seat(id).Empty && !isNew {
 				t.Errorf("%s: %s goes on new nowhere, though %s opens", what, id.Local(), j.ID)
 			}

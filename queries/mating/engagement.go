@@ -227,11 +227,13 @@ func (e engaged) verdict(c *check, least float64, most span) {
 			e.needWords)
 	case e.reach.against(least, most.high) == below:
 		c.Gap = mm(least - e.reach.nominal)
-		c.bolt(BoltTooShort, "too short by %s: %s engaged, %s is %s", c.Gap, mm(max(0, e.reach.nominal)), e.needWords, mm(least))
+		c.bolt(BoltTooShort, "too short by %s: %s engaged, %s is %s", c.Gap, mm(max(0, e.reach.nominal)), e.needWords,
+			mm(least))
 		e.orderBolt(c, least, most.low)
 	case e.reach.against(least, most.high) == above:
 		c.Gap = mm(e.reach.nominal - most.nominal)
-		c.bolt(BoltTooLong, "too long by %s: the tip comes within 2 pitches of the bottom, it may bottom before it clamps", c.Gap)
+		c.bolt(BoltTooLong, "too long by %s: the tip comes within 2 pitches of the bottom, it may bottom before it clamps",
+			c.Gap)
 		e.orderBolt(c, least, most.low)
 	default:
 		c.unknown("at the limits of its tolerances it may be too short or bottom: measure length and depth")
@@ -277,7 +279,8 @@ func engagedAsBuilt(b *bench, m Meeting) (span, bool) {
 func (e engaged) hopeless(c *check, least, most float64) {
 	if e.reach.high < least-eps {
 		c.Gap = mm(least - e.reach.high)
-		c.bolt(BoltTooShort, "too short by at least %s: even with nothing clamped only %s would engage", c.Gap, mm(e.reach.high))
+		c.bolt(BoltTooShort, "too short by at least %s: even with nothing clamped only %s would engage", c.Gap,
+			mm(e.reach.high))
 	}
 	if e.reach.low > most+eps {
 		c.bolt(BoltTooLong, "too long by at least %s: it bottoms", mm(e.reach.low-most))
