@@ -296,6 +296,7 @@ func checkFeatures(w *world, d *partDraft, kind *graph.Kind) {
 			allQuoted(lacks), kind.ID).
 			Hint = "what such a part has: matewell help " + string(kind.ID)
 	}
+	checkWithin(w, d)
 	for _, name := range slices.Sorted(maps.Keys(d.features)) {
 		f := d.features[name]
 		checkPossible(w, d, f)
