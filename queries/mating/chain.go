@@ -152,13 +152,16 @@ func chainLine(b *bench, in ChainCase) {
 		if diff.nominal < 0 {
 			further, near = near, further
 		}
-		c.change(graph.EffortDrillShim, "bring the "+near+" sprocket "+tenth(math.Abs(diff.nominal))+
-			" further left with a spacer behind it, or machine the "+further+" one",
-			"the %s sprocket runs %s further left than the %s one", further, c.Gap, near)
 		mount, sprocket := in.RearMount, in.Rear
 		if near == "front" {
 			mount, sprocket = in.FrontMount, in.Front
 		}
+		why := "the " + further + " sprocket runs " + c.Gap + " further left than the " + near + " one"
+		if pastPacking(c, sprocket, math.Abs(diff.nominal), mostPacking, why) {
+			return
+		}
+		c.change(graph.EffortDrillShim, "bring the "+near+" sprocket "+tenth(math.Abs(diff.nominal))+
+			" further left with a spacer behind it, or machine the "+further+" one", "%s", why)
 		o := c.order("spacer", "sprocket spacer "+tenth(math.Abs(diff.nominal))+" thick", append(
 			[]Field{{"behind", near + " sprocket"}, {"thickness", tenth(math.Abs(diff.nominal))}}, behindSprocket(c,
 				mount)...)...)

@@ -66,13 +66,7 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 	if !okLength || !okDepth || !okHole || !threaded {
 		return
 	}
-	e := engaged{d: male.Nominal, pitch: female.Pitch, depth: depth, thread: male, clamped: clamped, was: t.was,
-		built: t.built}
-	e.bolt, e.class = t.bolt, t.classWanted(c)
-	e.reach, e.stud, e.nutted = length.minus(clamped), t.stud, t.nutted
-	if most := t.was.nominal; t.nutted && t.built && e.reach.nominal > most {
-		e.reach = exact(most) // it is set as deep as the one built in; its nut tells how far it stands out
-	}
+	e := t.engaged(c, male, female, length, depth, clamped)
 	e.asBuilt = okClamped && t.asDeep(c, e)
 	if !okClamped {
 		e.reach.low = 0 // anything up to its whole length may be clamped
@@ -98,6 +92,18 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 		e.through(c, t.into)
 		e.standsOut(c, t)
 	}
+}
+
+// engaged is what of the thread carries, by its nominal sizes.
+func (t threading) engaged(c *check, male, female measure.ThreadSize, length, depth, clamped span) engaged {
+	e := engaged{d: male.Nominal, pitch: female.Pitch, depth: depth, thread: male, clamped: clamped, was: t.was,
+		built: t.built}
+	e.bolt, e.class = t.bolt, t.classWanted(c)
+	e.reach, e.stud, e.nutted = length.minus(clamped), t.stud, t.nutted
+	if most := t.was.nominal; t.nutted && t.built && e.reach.nominal > most {
+		e.reach = exact(most) // it is set as deep as the one built in; its nut tells how far it stands out
+	}
+	return e
 }
 
 // asDeep reports whether as much thread carries as the machine was built with, in a hole or

@@ -214,7 +214,7 @@ func TestSprocketLine(t *testing.T) {
 // Source for 1 mm: common practice, no source.
 func TestChainLine(t *testing.T) {
 	for line, want := range map[string]graph.Verdict{"4 mm": yes, "3 mm": yes, "5 mm": yes, "2.9 mm": mod, "8 mm": mod,
-		"": open} {
+		"9 mm": mod, "9.2 mm": open, "-1.2 mm": open, "": open} { // 5 mm is the thickest packing
 		in := ChainCase{Chain: made("chain", "pitch", "15.875 mm", "links", "110"),
 			Front: made("sprocket", "teeth", "15", "line", "2 mm"), Rear: made("sprocket", "teeth", "45").with("line", line),
 			FrontPlane: made("sprocket-plane", "plane", "52 mm"), RearPlane: made("sprocket-plane", "plane", "50 mm")}
