@@ -105,6 +105,9 @@ const (
 	SafetyFuel     Safety = "fuel"   // what leaks may burn
 	SafetyWiring   Safety = "wiring" // what shorts may burn, or stops the engine on the road
 	SafetyLights   Safety = "lights" // lamps and horn: without them not fit for the road
+	// SafetyFooting is of what rider or machine stand, sit or hold on by: what gives way
+	// there throws the rider.
+	SafetyFooting Safety = "footing"
 )
 
 // Place is where a class stands in SafetyClasses, from 0; none comes last.
@@ -118,5 +121,5 @@ func (s Safety) Place() int {
 // SafetyClasses are the classes other than none, in the order printed.
 func SafetyClasses() []Safety {
 	return []Safety{SafetyBrake, SafetySteering, SafetyWheel, SafetyDrive, SafetyThrottle, SafetyFuel, SafetyWiring,
-		SafetyLights}
+		SafetyLights, SafetyFooting}
 }

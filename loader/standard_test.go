@@ -92,6 +92,50 @@ var endsAreAll = map[graph.KindID]string{
 	"inner-tube":       "size and stem are judged in tyre and rim",
 	"rim-tape":         "judged by its rim",
 	"valve":            "stem is judged in its hole; its length shows as the wheel is turned by hand",
+	"bar-weight":       "judged in the end of its bar",
+	"centre-stand":     "pivots and height are judged as the machine stands on it",
+	"side-stand":       "pivot and height are judged as the machine leans on it",
+	"chain-guard":      "holes are judged; that it clears the chain shows as the wheel is turned by hand",
+	"sprocket-cover":   "holes are judged; that it clears the chain shows as the wheel is turned by hand",
+	"choke-cable":      "outer, free inner and both ends are judged along its run",
+	"clutch-arm":       "pull and ends are judged with lever and cable",
+	"clutch-basket":    "slots and depth are judged with plates and hub",
+	"clutch-cable":     "outer, free inner and both ends are judged along its run",
+	"clutch-cover":     "holes, seal face and ports are judged on the engine",
+	"clutch-hose":      "length, bend and both ends are judged along its run",
+	"clutch-hub":       "splines and height are judged with plates and basket",
+	"clutch-lever":     "hinge, pull and clamp are judged with what it works",
+	"clutch-master":    "bore, stroke and lever ratio are judged with what they work",
+	"clutch-plates":    "each plate is judged in basket and on hub, the pack by its height",
+	"clutch-pushrod":   "length and diameter are judged between slave and plate",
+	"clutch-slave":     "bore, stroke and holes are judged with the master",
+	"clutch-springs":   "length, rate and diameter are judged in the hub",
+	"clutch-stay":      "holes and what it carries are judged",
+	"clutch-switch":    "plug and holes are judged",
+	"contact-breaker":  "holes and lead are judged; its gap is set",
+	"drain-plug":       "thread and length are judged in its hole",
+	"filler-plug":      "thread and length are judged in its hole",
+	"engine-cover":     "holes are judged; what stands inside it meets nothing that moves, or is a part of its own",
+	"engine-plate":     "both its patterns are judged",
+	"fork-guard":       "holes are judged; that it clears the wheel shows as the wheel is turned by hand",
+	"plate-holder":     "holes are judged; that it clears the wheel is looked at with the shock compressed",
+	"gear-rod":         "length and both threads are judged over what it reaches",
+	"rod-end":          "thread and eye are judged on rod and pedal",
+	"grab-rail":        "holes are judged where it bolts on",
+	"headlamp-bracket": "clamp and holes are judged on leg and lamp",
+	"manifold":         "holes and throat are judged between head and carburettor",
+	"oil-cooler":       "holes and both ports are judged",
+	"oil-filter":       "judged where it screws or slips on",
+	"oil-hose":         "length, bore and both ends are judged along its run",
+	"pickup":           "holes and what each pin carries are judged",
+	"relay":            "what each pin carries is judged",
+	"rotor":            "judged on its taper or shaft",
+	"seat":             "what it rests on and its latch are judged",
+	"seat-latch":       "judged in its lock",
+	"seat-lock":        "judged on its latch",
+	"stand-switch":     "holes and what each pin carries are judged",
+	"subframe":         "each of its points is judged",
+	"wheel-seal":       "judged on its sleeve and in its seat",
 	"circlip":          "judged in its groove where one is recorded",
 	"clip":             "holds a hose or lead, seen by eye",
 	"lock-plate":       "holes or tabs are judged where recorded",
@@ -104,6 +148,95 @@ var endsAreAll = map[graph.KindID]string{
 	"tool-kit":         "tools",
 	"tank-bag":         "lies on the tank",
 	"balance-weight":   "set where the wheel asks for it",
+}
+
+// harmless are the standard kinds without a safety class, each with why a place of theirs
+// has none unless the machine gives it one. Common practice, no source.
+var harmless = map[graph.KindID]string{
+	// What is everywhere has the class of what it holds, seals or carries.
+	"bearing": "of its place", "dust-seal": "of its place", "bolt": "of what it holds", "nut": "of what it holds",
+	"stud": "of what it holds", "washer": "of what it lies under", "seal-washer": "of what it seals",
+	"circlip": "of what it keeps", "split-pin": "of what it keeps", "clip": "of what it holds",
+	"insert": "of the part it is set in", "collar": "of what bears on it", "grommet": "of what it carries",
+	"gasket": "of what it seals", "o-ring": "of what it seals", "spring": "of what it draws back",
+	"lock-plate": "of what it keeps from turning", "kit": "of each of its parts",
+	"hose-clamp": "of the hose it closes", "rubber-hose": "of what goes through it",
+
+	"choke-lever":    "a choke that stays shut or open is felt, and the cable, which can hold the throttle, has a class",
+	"choke-plunger":  "a mixture too rich or too thin; the throttle shuts all the same",
+	"airbox":         "holds the filter; the throttle shuts all the same",
+	"airbox-boot":    "leads air; the throttle shuts all the same",
+	"air-filter":     "dirt wears the engine in the long run",
+	"jet-kit":        "sets the mixture; the throttle shuts all the same",
+	"engine-sensor":  "a wrong value makes the engine run badly, or in the control unit's own way home",
+	"speed-sensor":   "a wrong speed shown is judged by what the clocks show",
+	"speedo-cable":   "a wrong speed shown is judged by what the clocks show",
+	"clocks":         "what they show is judged by itself",
+	"clock-bracket":  "holds what is read; what turns with the bars is judged at full lock",
+	"radiator":       "without water the engine gets hot, which shows in time",
+	"fan":            "as the radiator",
+	"thermo-switch":  "as the radiator",
+	"radiator-cap":   "as the radiator",
+	"thermostat":     "as the radiator",
+	"water-pump":     "as the radiator",
+	"expansion-tank": "as the radiator",
+
+	"exhaust-header":    "heat beside a line is judged with the line's class",
+	"exhaust-collector": "heat beside a line is judged with the line's class",
+	"silencer":          "heat beside a line is judged with the line's class",
+	"exhaust-guard":     "keeps a leg off the heat",
+	"exhaust-clamp":     "a leak is heard",
+	"exhaust-gasket":    "a leak is heard",
+
+	"type-plate":     "says which machine it is",
+	"fork-dust-seal": "the oil seal behind it keeps the oil, and has a class",
+	"fork-boot":      "a rubber that carries nothing and can't reach the wheel",
+	"panel":          "on the frame; what turns with the bars is judged at full lock",
+	"screen":         "what turns with the bars is judged at full lock",
+	"fairing-stay":   "what turns with the bars is judged at full lock",
+	"mirror":         "what the road asks for is told by itself",
+	"mirror-adapter": "what the road asks for is told by itself",
+	"reflector":      "what the road asks for is told by itself",
+	"decal":          "looks",
+	"tool-tray":      "holds tools",
+	"tool-kit":       "tools",
+	"tank-bag":       "lies on the tank",
+}
+
+// TestStandardKindsHaveAClass holds that a kind of part has a safety class, or is on the
+// list with the reason why it needs none: unknown at a place without one is exit 0.
+func TestStandardKindsHaveAClass(t *testing.T) {
+	facts, err := loader.StandardSet(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	without := map[graph.KindID]bool{}
+	for _, k := range facts.Kinds {
+		if k.Safety != graph.SafetyNone {
+			continue
+		}
+		without[k.ID] = true
+		if harmless[k.ID] == "" {
+			t.Errorf("%s has no safety class, and nobody says why", k.ID)
+		}
+	}
+	for id := range harmless {
+		if !without[id] {
+			t.Errorf("%s is on the list and has a class", id)
+		}
+	}
+	// Those that a review found without one, and what gives way with each.
+	for id, want := range map[graph.KindID]graph.Safety{"footrest": graph.SafetyFooting, "hanger": graph.SafetyFooting,
+		"side-stand": graph.SafetyFooting, "centre-stand": graph.SafetyFooting, "gear-pedal": graph.SafetyDrive,
+		"chain-guard": graph.SafetyDrive, "front-mudguard": graph.SafetyWheel, "rear-mudguard": graph.SafetyWheel,
+		"hugger": graph.SafetyWheel, "plate-holder": graph.SafetyWheel, "bar-weight": graph.SafetySteering,
+		"grip": graph.SafetySteering, "clutch-lever": graph.SafetyDrive, "spark-plug": graph.SafetyDrive} {
+		for _, k := range facts.Kinds {
+			if k.ID == id && k.Safety != want {
+				t.Errorf("%s is of class %q, want %s", id, k.Safety, want)
+			}
+		}
+	}
 }
 
 // TestStandardKindsAskForWhatDecides holds that a kind with a safety class demands

@@ -94,7 +94,8 @@ func cautionText(class graph.Safety) string {
 	case graph.SafetyWheel:
 		return "Wheels: a second person who knows the work checks axle, spacers and free running before anyone rides."
 	case graph.SafetyDrive:
-		return "Drive: a second person who knows the work checks the chain line and its fastenings before anyone rides."
+		return "Drive: a second person who knows the work checks the chain line and its fastenings, that no oil leaks, and " +
+			"that clutch and gears obey, before anyone rides."
 	case graph.SafetyThrottle:
 		return "Throttle: a second person who knows the work checks that it snaps shut by itself at every bar position " +
 			"before anyone rides."
@@ -108,6 +109,9 @@ func cautionText(class graph.Safety) string {
 	case graph.SafetyLights:
 		return "Lamps and horn: a second person sees and hears each of them work before anyone rides; without them " +
 			"the machine is not fit for the road."
+	case graph.SafetyFooting:
+		return "Rests, stands and seat: a second person who knows the work checks that each bears a rider's weight, and " +
+			"that stands swing up and stay up, before anyone rides."
 	}
 	return ""
 }

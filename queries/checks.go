@@ -41,8 +41,10 @@ func ChecksAfter(t Touched) []string {
 		"With the lever released the wheel turns freely.")
 	add(is(graph.SafetyWheel), "Wheel turns freely without play; nothing touches it; spacers are where they belong; "+
 		"axle and pinch bolts tightened in the maker's order.")
-	add(t.Chain || is(graph.SafetyDrive), "Chain line straight and slack right at its tightest place, rider aboard or "+
+	add(t.Chain, "Chain line straight and slack right at its tightest place, rider aboard or "+
 		"by the manual; the clip's closed end points the way the chain runs.")
+	add(is(graph.SafetyDrive), "With the clutch pulled the rear wheel turns free in gear, each gear goes in, and no oil "+
+		"shows anywhere after the engine has run.")
 	add(is(graph.SafetyThrottle), "Throttle snaps shut by itself at every bar position, engine off; then running, bars "+
 		"turned lock to lock: the engine speed does not change.")
 	add(is(graph.SafetyFuel), "Fuel on, tank full: no leak, no smell, before the engine is started.")
@@ -50,6 +52,8 @@ func ChecksAfter(t Touched) []string {
 		"are turned.")
 	add(is(graph.SafetyLights), "Every lamp, the brake lamp from each lever, and the horn work.")
 	add(t.Beam, "Headlamp aim set afresh.")
+	add(is(graph.SafetyFooting), "Each rest and the seat bear a rider's full weight without a move, machine held "+
+		"upright; stands swing up by their own springs and stay up.")
 	add(is(graph.SafetyBrake) || is(graph.SafetyWheel) || is(graph.SafetySteering) || is(graph.SafetyDrive),
 		"First at walking pace, off the road: brakes, steering and drive tried several times.")
 	add(t.Joints, "After the first short ride: look at every joint and union again.")

@@ -12,6 +12,7 @@ import (
 	"matewell/queries"
 	"matewell/queries/examine"
 	"matewell/queries/figure"
+	"matewell/queries/lists"
 	"matewell/queries/once"
 	"matewell/queries/swap"
 	"matewell/queries/worksheet"
@@ -255,9 +256,23 @@ func readyWords(ready bool, why []string) string {
 	if ready {
 		return "Nothing safety-relevant is unknown or does not fit."
 	}
-	n := len(why)
-	return fmt.Sprintf("Not ready to ride: %d safety-relevant %s unknown or %s not fit.",
-		n, plural(n, "thing is", "things are"), plural(n, "does", "do"))
+	return "Not ready to ride: " + againstWords(why) + "."
+}
+
+// againstWords counts what stands against riding: what is wrong or not known apart from
+// what is only to be done.
+func againstWords(why []string) string {
+	work := len(lists.Kept(slices.Clone(why), swap.IsWork))
+	n := len(why) - work
+	switch bad := fmt.Sprintf("%d safety-relevant %s unknown or %s not fit", n, plural(n, "thing is", "things are"),
+		plural(n, "does", "do")); {
+	case work == 0:
+		return bad
+	case n == 0:
+		return fmt.Sprintf("%d safety-relevant %s only after work", work, plural(work, "thing fits", "things fit"))
+	default:
+		return fmt.Sprintf("%s, and %d %s only after work", bad, work, plural(work, "fits", "fit"))
+	}
 }
 
 func plural(n int, one, many string) string {

@@ -20,7 +20,7 @@ const (
 	exitAnswered = 0 // answered; "nothing fits" is an answer
 	exitFailed   = 1 // bad data, an identity that is not in the graph, or a failure
 	exitUsage    = 2 // wrong command line
-	exitUnsafe   = 3 // answered, but something safety-relevant is unknown or does not fit
+	exitUnsafe   = 3 // answered, but something safety-relevant is unknown, does not fit, or fits only after work
 	// exitStopped is what a shell expects of a program stopped by Ctrl-C.
 	exitStopped = 130
 )
@@ -36,7 +36,7 @@ func usagef(format string, args ...any) error {
 }
 
 // errUnsafe says that the answer was printed and is one to be careful with.
-var errUnsafe = errors.New("something safety-relevant is unknown or does not fit")
+var errUnsafe = errors.New("something safety-relevant is unknown, does not fit, or fits only after work")
 
 // errSaid says that all there is to say was printed already.
 var errSaid = errors.New("already reported")

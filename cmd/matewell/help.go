@@ -13,7 +13,8 @@ const exitHelp = `Exit status:
   0   answered; "nothing fits" is an answer too
   1   bad data, a name that is not in the graph, or a failure
   2   wrong command line
-  3   answered, but something safety-relevant is unknown or does not fit
+  3   answered, but something safety-relevant is unknown, does not fit, or fits
+      only once something is got, made or altered
   130 stopped by Ctrl-C
 `
 

@@ -7,7 +7,6 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/examine"
-	"matewell/queries/lists"
 	"matewell/queries/swap"
 )
 
@@ -56,9 +55,8 @@ func verdictLine(a swap.SwapAnswer) string {
 func readyOf(a swap.SwapAnswer) string {
 	switch {
 	case a.Then != nil && a.Then.Ready && !a.Ready:
-		n := len(a.NotReady)
-		return fmt.Sprintf("Not ready to ride as it is: %d safety-relevant %s unknown or %s not fit; with that on, nothing "+
-			"safety-relevant is.", n, plural(n, "thing is", "things are"), plural(n, "does", "do"))
+		return "Not ready to ride as it is: " + againstWords(a.NotReady) +
+			"; with that on, nothing safety-relevant stands against it."
 	case a.Then != nil:
 		return readyWords(a.Then.Ready, a.Then.NotReady)
 	}
@@ -69,7 +67,7 @@ func readyOf(a swap.SwapAnswer) string {
 // is on, worst first; left and right once.
 func inTheWay(a swap.SwapAnswer) []string {
 	t := table{Columns: []string{"what", "verdict"}}
-	outcomes := slices.Concat(a.DoesNotMate, a.Unknown)
+	outcomes := slices.Concat(a.DoesNotMate, a.Unknown, a.WithChanges)
 	if a.Then != nil {
 		outcomes = a.Then.Left
 	}
@@ -78,9 +76,9 @@ func inTheWay(a swap.SwapAnswer) []string {
 			t.add(meetingName(o)+" (was so before)", o.After.String())
 		}
 	}
-	for _, verdict := range []graph.Verdict{graph.DoesNotFit, graph.Unknown} {
+	for _, verdict := range []graph.Verdict{graph.DoesNotFit, graph.Unknown, graph.FitsWithChanges} {
 		for _, o := range outcomes {
-			if o.After == verdict && len(o.Safety) > 0 {
+			if o.After == verdict && o.IsOpen() {
 				name := meetingName(o)
 				if o.What == examine.OfPlace {
 					name += " (not all of it judged)"
@@ -89,14 +87,9 @@ func inTheWay(a swap.SwapAnswer) []string {
 			}
 		}
 		for _, n := range a.Numbers {
-			if n.Verdict == verdict && n.Safety != graph.SafetyNone {
+			if n.Verdict == verdict && verdict != graph.FitsWithChanges && n.Safety != graph.SafetyNone {
 				t.add(n.Name, verdict.String())
 			}
-		}
-	}
-	if a.Then == nil {
-		for _, o := range lists.Kept(slices.Clone(a.WithChanges), swap.HasWork) {
-			t.add(meetingName(o), o.After.String())
 		}
 	}
 	var lines []string

@@ -107,11 +107,12 @@ type AgainstLine struct {
 	Safety graph.Safety `json:"safety,omitempty"`
 
 	asBuilt bool // of nothing but what the book has
+	work    bool // see examine.Outcome.HasWork
 }
 
 // isOpen reports whether a line stands against a class.
 func (l AgainstLine) isOpen() bool {
-	return l.Safety != graph.SafetyNone && (l.Verdict == graph.Unknown || l.Verdict == graph.DoesNotFit)
+	return l.Safety != graph.SafetyNone && (l.Verdict == graph.Unknown || l.Verdict == graph.DoesNotFit || l.work)
 }
 
 // SafetyOpen reports whether a safety position still lacks something, would get

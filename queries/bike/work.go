@@ -363,7 +363,7 @@ func isAgainst(v graph.Verdict) bool { return v != graph.Fits && v != graph.NoVe
 // lineOf is an outcome as it stands against the places of a machine.
 func lineOf(o examine.Outcome, on *machine.Setup) AgainstLine {
 	line := AgainstLine{What: o.What + " " + queries.LocalName(o.ID), Verdict: o.After, Why: o.Why,
-		Safety: examine.FirstSafety(o.Safety), asBuilt: true}
+		Safety: examine.FirstSafety(o.Safety), asBuilt: true, work: o.HasWork()}
 	for _, id := range o.Places() {
 		line.asBuilt = line.asBuilt && isBuilt(on, id)
 	}

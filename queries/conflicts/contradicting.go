@@ -257,8 +257,9 @@ type suspect struct {
 }
 
 // computed finds findings that say "fits", and lists that name a part, where the
-// measures say that it does not. The other way round is no contradiction: a part
-// whose measures all mate may still not fit for something that nobody measured.
+// measures say that it does not. The other way round is a contradiction only where safety
+// hangs on it, and somebody had the part in hand: else a part whose measures all mate may
+// still not fit for something that nobody measured.
 func (c *contradicting) computed(ctx context.Context) error {
 	suspects, err := c.suspects(ctx)
 	if err != nil {
@@ -275,7 +276,44 @@ func (c *contradicting) computed(ctx context.Context) error {
 			c.rows = append(c.rows, c.computedConflict(*s, failing))
 		}
 	}
+	return c.refused(ctx, measured)
+}
+
+// refused finds parts that somebody found by hand not to fit at a place with a safety
+// class, where all that was worked out there fits.
+func (c *contradicting) refused(ctx context.Context, measured *swap.Measured) error {
+	told := map[string]bool{}
+	for _, id := range c.parts {
+		for _, f := range c.library.FindingsOf(id) {
+			if f.Withdrawn != "" || f.Verdict != graph.DoesNotFit || f.Position == "" || len(f.On) == 0 ||
+				!c.wants(f.Position, f.On) || told[string(f.Position)+" "+string(id)] {
+				continue
+			}
+			at := fits.Spot{Part: id, Position: f.Position, Variant: c.firstOf(f.On)}
+			disputed, err := measured.Disputes(ctx, at, f)
+			if err != nil {
+				return err
+			}
+			if disputed {
+				told[string(f.Position)+" "+string(id)] = true
+				c.rows = append(c.rows, c.refusedConflict(at, f))
+			}
+		}
+	}
 	return nil
+}
+
+func (c *contradicting) refusedConflict(s fits.Spot, f graph.Finding) ConflictRow {
+	at := []graph.PositionID{s.Position}
+	voice := c.library.Evidence().FindingVoice(f)
+	id := swap.SwapID{On: string(s.Variant), Swaps: []swap.Replacement{{Position: s.Position.Local(),
+		Part: string(s.Part)}}}
+	return ConflictRow{Sort: ConflictComputed, About: fmt.Sprintf("%s at %s", s.Part, s.Position), Part: s.Part, At: at,
+		Safety: c.safetyAt(at), Covers: string(s.Variant), Open: true, AnswerID: id.String(),
+		Settle: fmt.Sprintf("put %s to its place, see what keeps it out, and photograph it", s.Part),
+		Sides: []ConflictVoices{{Says: f.Verdict.String() + ": " + evidence.FindingWhy(f), Rank: voice.Rank,
+			Sources: []evidence.Source{voice}}, {Says: "computed: by all that was worked out it fits"}},
+		settle: settling{part: s.Part, at: at, measured: true}}
 }
 
 // suspects are what is worth holding against measures: parts that somebody tried,

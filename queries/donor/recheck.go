@@ -96,8 +96,8 @@ func withAllMade(p *planner, after *machine.Setup, j swap.Judgement, ways []dono
 	if err != nil || left == nil {
 		return nil, err
 	}
-	left = append(left, lists.Kept(slices.Clone(j.Outcomes), examine.IsSaid)...)
-	t, err := j.Then(p.ctx, putOnAll(ways).On(after, nil), left, j.Answer.Numbers)
+	left = append(left, swap.Answered(lists.Kept(slices.Clone(j.Outcomes), examine.IsSaid), madeOf(ways))...)
+	t, err := j.Then(p.ctx, putOnAll(ways).On(after, nil), madeOf(ways), left, j.Answer.Numbers)
 	if err != nil {
 		return nil, err
 	}

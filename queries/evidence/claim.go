@@ -129,6 +129,11 @@ func (s side) onlyComputed() bool {
 	return !slices.ContainsFunc(s.claims, func(w *weighed) bool { return w.Via != ViaComputed })
 }
 
+// isComputed reports whether the measures say what the side says, whoever else does.
+func (s side) isComputed() bool {
+	return slices.ContainsFunc(s.claims, func(w *weighed) bool { return w.Via == ViaComputed })
+}
+
 // isFirstHand reports whether the side rests on what somebody has seen or a
 // document states, not on hearsay.
 func (s side) isFirstHand() bool {
@@ -140,9 +145,40 @@ func (s side) isFirstHand() bool {
 // isFirstHand reports whether a finding was made by the finder's own hands.
 func (w *weighed) isFirstHand() bool {
 	return slices.ContainsFunc(w.Links, func(l Link) bool {
-		return l.Finding != nil && l.Finding.Origin == "" && w.rank > RankSeller &&
-			slices.Contains([]graph.Method{graph.MethodMeasured, graph.MethodPhoto, graph.MethodFitted}, l.Finding.Method)
+		return l.Finding != nil && w.rank > RankSeller && isByHand(*l.Finding)
 	})
+}
+
+// isByHand reports whether the finder of a finding had the part in hand.
+func isByHand(f graph.Finding) bool {
+	return f.Origin == "" &&
+		slices.Contains([]graph.Method{graph.MethodMeasured, graph.MethodPhoto, graph.MethodFitted}, f.Method)
+}
+
+// IsFirstHand reports whether a finding was made by the finder's own hands, and is no
+// seller's text.
+func (e *Evidence) IsFirstHand(f graph.Finding) bool {
+	return isByHand(f) && e.FindingVoice(f).Rank > RankSeller
+}
+
+// isFoundByHand reports whether the side rests on nothing but what people found, one of
+// them at least by hand.
+func (s side) isFoundByHand() bool {
+	return s.isFirstHand() && !slices.ContainsFunc(s.claims, func(w *weighed) bool { return w.Via != ViaFinding })
+}
+
+// isStatedOrComputed reports whether a list names the part here, or the measures say what
+// the side says.
+func (s side) isStatedOrComputed() bool {
+	return slices.ContainsFunc(s.claims, func(w *weighed) bool { return w.Via == ViaListed || w.Via == ViaComputed })
+}
+
+// weight is whose word the side is.
+func (s side) weight() string {
+	if s.onlyComputed() {
+		return string(ViaComputed)
+	}
+	return s.rank.String()
 }
 
 // isDerived reports whether the side rests on supersessions, kits and sizes alone:
@@ -198,8 +234,8 @@ func undecided(won, no side, all []side) Judgement {
 	j := won.judgement()
 	j.Verdict = graph.Unknown
 	j.Why = fmt.Sprintf("%s against %s: %s on both sides", won.verdict, graph.DoesNotFit, won.rank)
-	if no.rank != won.rank {
-		j.Why = fmt.Sprintf("disputed: %s (%s) against %s (%s)", won.verdict, won.rank, graph.DoesNotFit, no.rank)
+	if no.weight() != won.weight() {
+		j.Why = fmt.Sprintf("disputed: %s (%s) against %s (%s)", won.verdict, won.weight(), graph.DoesNotFit, no.weight())
 	}
 	j.Changes = nil
 	j.Against = contradictions(all)

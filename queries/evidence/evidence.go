@@ -209,8 +209,10 @@ func (e *Evidence) Weigh(c Claim, v *graph.Variant) weighed {
 // unknown, but that measures mate does not answer a source that says no: its
 // reason may lie in what nobody measured. A supersession that may not be gone that
 // way is not undone by a longer one or by a kit, whoever says so. At a place with a safety class a "does not fit"
-// of the first hand makes what a better source calls usable unknown. A claim that a
-// thing is unknown never speaks against one that knows.
+// of the first hand makes what a better source calls usable unknown, and what a list or the
+// measures call usable whatever their rank. What does not fit by its measures fits by
+// nobody's word, as a swap says too. A claim that a thing is unknown never speaks against
+// one that knows.
 func (e *Evidence) Judge(claims []Claim, v *graph.Variant, safety graph.Safety) Judgement {
 	sides := e.sidesOf(claims, v)
 	if len(sides) > 1 {
@@ -219,7 +221,17 @@ func (e *Evidence) Judge(claims []Claim, v *graph.Variant, safety graph.Safety) 
 	won, against := sides[0], sides[1:]
 	refused := slices.IndexFunc(sides, func(s side) bool { return s.verdict == graph.DoesNotFit })
 	level := slices.ContainsFunc(against, func(s side) bool { return s.rank == won.rank })
+	if safety != graph.SafetyNone && refused >= 0 && sides[refused].isFoundByHand() {
+		usable := slices.IndexFunc(sides, func(s side) bool {
+			return s.verdict <= graph.FitsWithChanges && (refused > 0 || s.isStatedOrComputed())
+		})
+		if usable >= 0 {
+			return undecided(sides[usable], sides[refused], sides)
+		}
+	}
 	switch {
+	case refused > 0 && won.verdict == graph.Fits && sides[refused].isComputed():
+		won, against = takeOut(sides, refused)
 	case refused > 0 && (won.isRefusedBy(sides[refused]) || won.onlyComputed() && !sides[refused].onlyComputed() &&
 		sides[refused].rank == won.rank):
 		won, against = takeOut(sides, refused)

@@ -128,6 +128,10 @@ func TestJudgeDisputes(t *testing.T) {
 	}
 	computed := Claim{Via: ViaComputed, Verdict: graph.Fits, Why: "mates", Links: []Link{{Cites: []graph.Cite{
 		{Source: "first-edition"}}}}}
+	computedNo := Claim{Via: ViaComputed, Verdict: graph.DoesNotFit, Why: "too wide", Links: []Link{{Cites: []graph.Cite{
+		{Source: "ring-a"}}}}}
+	fitted := Claim{Via: ViaFinding, Verdict: graph.Fits, Why: "runs well",
+		Links: []Link{{Finding: finding(graph.MethodPhoto, "")}}}
 	by := func(via Via, v graph.Verdict, hops int, source graph.SourceID) Claim {
 		return Claim{Via: via, Verdict: v, Why: string(via), Hops: hops,
 			Links: []Link{{Cites: []graph.Cite{{Source: source}}}}}
@@ -144,8 +148,17 @@ func TestJudgeDisputes(t *testing.T) {
 		{"heard against a list", []Claim{listed, found(graph.MethodHeard, "")}, graph.SafetyBrake, graph.Fits},
 		{"read against a list", []Claim{listed, found(graph.MethodRead, "")}, graph.SafetyBrake, graph.Fits},
 		{"retold against a list", []Claim{listed, found(graph.MethodFitted, "f-1")}, graph.SafetyBrake, graph.Fits},
-		{"measured outranks the list", []Claim{listed, found(graph.MethodMeasured, "")}, graph.SafetyBrake,
+		{"measured against a list, whatever its rank", []Claim{listed, found(graph.MethodMeasured, "")},
+			graph.SafetyBrake, graph.Unknown},
+		{"measured against a computed fit", []Claim{computed, found(graph.MethodMeasured, "")}, graph.SafetyBrake,
+			graph.Unknown},
+		{"measured against a list, no safety class", []Claim{listed, found(graph.MethodMeasured, "")}, graph.SafetyNone,
 			graph.DoesNotFit},
+		{"nobody calls it usable", []Claim{found(graph.MethodMeasured, "")}, graph.SafetyBrake, graph.DoesNotFit},
+		{"a finding and the measures against a list", []Claim{listed, computedNo, found(graph.MethodMeasured, "")},
+			graph.SafetyBrake, graph.DoesNotFit},
+		{"the measures against a list", []Claim{listed, computedNo}, graph.SafetyBrake, graph.DoesNotFit},
+		{"the measures against who fitted it", []Claim{computedNo, fitted}, graph.SafetyNone, graph.DoesNotFit},
 		{"a kit does not undo a no", []Claim{by(ViaKit, graph.Fits, 0, "first-edition"),
 			by(ViaSupersession, graph.DoesNotFit, 2, "ring-a")}, graph.SafetyNone, graph.DoesNotFit},
 		{"nor does a longer chain", []Claim{by(ViaSupersession, graph.Fits, 3, "first-edition"),

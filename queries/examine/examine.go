@@ -107,6 +107,20 @@ func (o Outcome) IsWorse() bool {
 	})
 }
 
+// HasWork reports whether an outcome of a safety class fits only once something was got,
+// made, altered or looked at: as it stands it does not go together. What any such work
+// ends with is none (see mating.Check).
+func (o Outcome) HasWork() bool {
+	return o.After == graph.FitsWithChanges && len(o.Safety) > 0 &&
+		slices.ContainsFunc(o.Checks, func(c mating.Check) bool { return c.Verdict == graph.FitsWithChanges && !c.Routine })
+}
+
+// IsOpen reports whether an outcome stands against riding: it is of a safety class, and
+// unknown, or does not fit, or fits only after work.
+func (o Outcome) IsOpen() bool {
+	return len(o.Safety) > 0 && (o.After == graph.Unknown || o.After == graph.DoesNotFit) || o.HasWork()
+}
+
 // End is one of the things that meet.
 type End struct {
 	Position graph.PositionID `json:"position"`
@@ -304,9 +318,13 @@ func (x *Examiner) Judged(o Outcome, was, is []mating.Check) Outcome {
 // those of its bolts too, and of what hangs on it. A part without a class has that of
 // what it holds, a bolt in its thread that of both sides of the joint it holds. A panel
 // on its points carries nothing of what it lies on: that joint has the class of the panel
-// and of what is changed.
+// and of what is changed. A colour scheme has none.
 func (x *Examiner) bearing(o Outcome) []End {
-	if o.What != OfJoint {
+	switch o.What {
+	case OfFinish: // paint, whatever it is on
+		return nil
+	case OfJoint:
+	default:
 		return x.withHeld(o.Ends)
 	}
 	ends := append(slices.Clone(o.Ends), x.fastenersOf(o.Joint)...)

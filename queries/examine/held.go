@@ -9,7 +9,7 @@ import (
 	"matewell/queries/machine"
 )
 
-// held is what hangs on places that have no safety class of their own: a hanger that
+// held is what hangs on places that have no safety class of their own, or a light one: a hanger that
 // holds the rear master cylinder, a bracket on a brake line. A fault of such a part is a
 // fault of what it holds.
 type held struct {
@@ -63,7 +63,13 @@ func endsOfAll(joints []graph.Joint) []graph.PositionID {
 func meetsClass(s *machine.Setup, j graph.Joint) bool {
 	a, b := j.A.Position, j.B.Position
 	holdsAll := func(id graph.PositionID) bool { return isRoot(s, id) || s.IsHardwareAt(id) }
-	return (s.SafetyAt(a) == graph.SafetyNone) != (s.SafetyAt(b) == graph.SafetyNone) && !holdsAll(a) && !holdsAll(b)
+	return isLight(s.SafetyAt(a)) != isLight(s.SafetyAt(b)) && !holdsAll(a) && !holdsAll(b)
+}
+
+// isLight reports whether a place with a class may hold something whose class weighs more:
+// it has none, or holds the rider, and perhaps a brake pedal besides.
+func isLight(class graph.Safety) bool {
+	return class == graph.SafetyNone || class == graph.SafetyFooting
 }
 
 // classless are the ends without a class of joints to be judged that are neither what
@@ -72,7 +78,7 @@ func (a *Connections) classless(s *machine.Setup) []graph.PositionID {
 	var ids []graph.PositionID
 	for _, j := range a.Joints {
 		for _, id := range []graph.PositionID{j.A.Position, j.B.Position} {
-			if s.SafetyAt(id) == graph.SafetyNone && !isRoot(s, id) && !s.IsHardwareAt(id) {
+			if isLight(s.SafetyAt(id)) && !isRoot(s, id) && !s.IsHardwareAt(id) {
 				ids = append(ids, id)
 			}
 		}

@@ -397,11 +397,15 @@ func (g *Ground) held(ctx context.Context, q FitsQuestion, claims []evidence.Cla
 		key := Spot{c.Part, c.Position, c.Variant}
 		bySpot[key] = append(bySpot[key], c)
 	}
-	// What fits with changes only may well not fit as it is.
+	// What fits with changes only may well not fit as it is. What somebody found not to fit
+	// where safety hangs on it may be disputed by its measures.
 	toHold := lists.Kept(sortedSpots(bySpot), func(at Spot) bool {
 		_, isKit := g.kits[at.Part]
 		v := g.Variant(at.Variant)
-		return !isKit && g.Evidence.Judge(bySpot[at], &v, g.Positions[at.Position].Safety).Verdict == graph.Fits
+		safety := g.Positions[at.Position].Safety
+		j := g.Evidence.Judge(bySpot[at], &v, safety)
+		return !isKit && (j.Verdict == graph.Fits ||
+			j.Verdict == graph.DoesNotFit && j.Via == evidence.ViaFinding && safety != graph.SafetyNone)
 	})
 	if len(toHold) > mostMeasured {
 		g.leaveUnheld(toHold)

@@ -105,7 +105,7 @@ func sealingWashers(b *bench, m Meeting, d float64, want int) {
 		c.fits("%d new washers, one on each face", want)
 		return
 	}
-	c.change(graph.EffortHandTools, fmt.Sprintf("fit %d new sealing washers", want),
+	c.routine(graph.EffortHandTools, fmt.Sprintf("fit %d new sealing washers", want),
 		"%s where %d belong: one more than there are eyes", washers(len(m.Washers)), want)
 }
 

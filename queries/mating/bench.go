@@ -90,6 +90,7 @@ type check struct {
 	bench   *bench
 	said    []saying
 	missing []Ask
+	ahead   bool // a change that was stated is more than routine
 }
 
 // aside is a bench beside this one that takes the same readings: what is checked
@@ -259,6 +260,13 @@ func (c *check) count(s Side, dim string) (int, bool) {
 func (c *check) fits(format string, args ...any) { c.say(graph.Fits, format, args...) }
 
 func (c *check) change(effort graph.Effort, do string, format string, args ...any) {
+	c.ahead = true
+	c.routine(effort, do, format, args...)
+}
+
+// routine states a change that is no more than what any such work ends with; see
+// Check.Routine.
+func (c *check) routine(effort graph.Effort, do string, format string, args ...any) {
 	c.Effort = max(c.Effort, effort)
 	if !c.bench.quiet {
 		c.Do = append(c.Do, articles(do))
@@ -358,6 +366,7 @@ func (c *check) closed() Check {
 	}
 	done := c.Check
 	done.Verdict = verdict
+	done.Routine = verdict == graph.FitsWithChanges && !c.ahead
 	done.Measure = slices.Clone(c.Measure)
 	for _, a := range c.missing {
 		if !slices.Contains(done.Measure, a) {

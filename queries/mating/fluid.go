@@ -200,7 +200,7 @@ func filled(c *check, in FluidCase, shared []string) {
 		return
 	}
 	if slices.ContainsFunc(shared, func(f string) bool { return familyOf(f) == familyOf(now) }) {
-		c.change(graph.EffortHandTools, "drain it and fill with "+strings.Join(shared, " or "), "%s is in it, which not "+
+		c.routine(graph.EffortHandTools, "drain it and fill with "+strings.Join(shared, " or "), "%s is in it, which not "+
 			"every part allows", now)
 		return
 	}

@@ -128,6 +128,12 @@ type Check struct {
 	Measure []Ask        `json:"measure,omitempty"` // what would settle an unknown
 	Orders  []Order      `json:"orders,omitempty"`  // what to get or make to close the gap
 	Renew   []string     `json:"renew,omitempty"`   // what goes on new every time
+	// With are the parts that a change puts on besides, where that is all it asks for.
+	With []graph.PartID `json:"-"`
+	// Routine is true where all that a change comes to is what any such work ends with: new
+	// one-use parts, new fluid, a setting made anew. Anything else is got, made, altered or
+	// looked at before the machine is ridden.
+	Routine bool `json:"-"`
 	// Taken is true where the readings used need change no verdict to have been judged:
 	// what is made is made to them, or one of them decides before the others.
 	Taken bool `json:"-"`

@@ -182,7 +182,7 @@ func JudgePedal(in PedalCase) []Check {
 				"as it brakes"))
 			c.unknown("%s: the same foot presses %s, and the pedal moves as much the other way", words, moreOrLess(change))
 		default:
-			c.change(graph.EffortHandTools, "set its height and free play anew", "%s: the same foot presses %s", words,
+			c.routine(graph.EffortHandTools, "set its height and free play anew", "%s: the same foot presses %s", words,
 				moreOrLess(change))
 		}
 	})

@@ -35,16 +35,17 @@ func (j *Judgement) readyToRide(ctx context.Context) error {
 	return nil
 }
 
-// Then is what it comes to on a machine that has all that there is to get and make on:
-// left are its outcomes, and numbers its figures.
-func (j Judgement) Then(ctx context.Context, on *machine.Setup, left []examine.Outcome,
+// Then is what it comes to on a machine that has all of gets on, as far as that can be
+// put on: left are its outcomes, and numbers its figures.
+func (j Judgement) Then(ctx context.Context, on *machine.Setup, gets []Get, left []examine.Outcome,
 	numbers []examine.Number) (*SwapThen, error) {
 	still, err := standing(ctx, j.x.Before, on, j.Outcomes)
 	if err != nil {
 		return nil, err
 	}
-	t := &SwapThen{Verdict: LeftVerdict(left, numbers), NotReady: append(NotReady(left, numbers), stillNotReady(still)...),
-		Left: []examine.Outcome{}, on: on}
+	t := &SwapThen{Verdict: LeftVerdict(left, numbers), Left: []examine.Outcome{}, on: on,
+		NotReady: append(NotReady(left, numbers), stillNotReady(still)...)}
+	t.NotReady = append(t.NotReady, MadeFirst(gets, slices.Concat(j.Outcomes, left))...)
 	t.Ready = len(t.NotReady) == 0
 	return t, nil
 }

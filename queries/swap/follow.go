@@ -926,9 +926,9 @@ func (f *follower) withAllOn(j Judgement, after *machine.Setup, got []examine.Ou
 	} else {
 		got = append(slices.Clone(got), lists.Kept(slices.Clone(j.Outcomes), examine.IsSaid)...)
 	}
-	got = lists.Kept(lists.Mapped(got, f.asMade),
+	got = lists.Kept(Answered(lists.Mapped(got, f.asMade), f.gets),
 		func(o examine.Outcome) bool { return !f.closed[o.Key()] && !f.isMade(o) })
-	t, err := j.Then(f.ctx, setup, got, numbers)
+	t, err := j.Then(f.ctx, setup, f.gets, got, numbers)
 	if err != nil {
 		return nil, err
 	}

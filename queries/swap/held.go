@@ -72,7 +72,12 @@ func (h *Measured) measured(ctx context.Context, at fits.Spot) (t Tried, built *
 	}
 	met, _ := x.OutcomesOnce(x.Touching(""), h.known)
 	t.Outcomes = append(met, x.Kinds()...)
-	t.Numbers, err = x.Numbers(ctx, nil)
+	if t.Numbers, err = x.Numbers(ctx, nil); err != nil || len(built.Library().FindingsOf(at.Part)) == 0 ||
+		t.Verdict() == graph.DoesNotFit {
+		return t, built, err
+	}
+	unearned, err := x.Unearned(ctx, t.Outcomes, t.Numbers, nil)
+	t.Outcomes = append(t.Outcomes, unearned...)
 	return t, built, err
 }
 
@@ -85,12 +90,16 @@ func (h *Measured) No(ctx context.Context, at fits.Spot) ([]examine.Outcome, err
 
 // held is a fits.Measuring.
 func (h *Measured) held(ctx context.Context, at fits.Spot, said []evidence.Claim) ([]evidence.Claim, error) {
-	if !slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Verdict <= graph.FitsWithChanges }) {
-		return said, nil // nobody calls it usable
+	usable := slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Verdict <= graph.FitsWithChanges })
+	if !usable && !slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Via == evidence.ViaFinding }) {
+		return said, nil // nobody calls it usable, and nobody tried it
 	}
 	t, built, err := h.measured(ctx, at)
 	if err != nil || built == nil {
 		return said, err
+	}
+	if !usable {
+		return h.disputing(at, t, built, said), nil
 	}
 	failing := measuredNo(at, t)
 	if slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Via == evidence.ViaKit }) {
@@ -103,6 +112,34 @@ func (h *Measured) held(ctx context.Context, at fits.Spot, said []evidence.Claim
 	}
 	said, err = h.conditional(ctx, built, failing, said)
 	return append(said, no), err
+}
+
+// disputing adds to what is said of a part that somebody found by hand not to fit, at a
+// place with a safety class, that it fits by its measures, where it does.
+func (h *Measured) disputing(at fits.Spot, t Tried, built *machine.Setup, said []evidence.Claim) []evidence.Claim {
+	refused := slices.ContainsFunc(said, func(c evidence.Claim) bool {
+		return c.Verdict == graph.DoesNotFit && slices.ContainsFunc(c.Links, func(l evidence.Link) bool {
+			return l.Finding != nil && isRefusedByHand(built, at.Position, at.Part, l.Finding.ID)
+		})
+	})
+	if !refused || !isFitting(t.Outcomes, t.Numbers, at.Position) {
+		return said
+	}
+	return append(said, computedFits(at.Part, at.Position, at.Variant, t))
+}
+
+// Disputes reports whether a finding made by hand calls a part unfit at a place with a
+// safety class where it fits by all that was worked out.
+func (h *Measured) Disputes(ctx context.Context, at fits.Spot, f graph.Finding) (bool, error) {
+	before, err := h.asBuilt(ctx, at.Variant)
+	if err != nil || before == nil || !h.library.Evidence().IsFirstHand(f) {
+		return false, err
+	}
+	t, built, err := h.measured(ctx, at)
+	if err != nil || built.SafetyAt(at.Position) == graph.SafetyNone {
+		return false, err
+	}
+	return isFitting(t.Outcomes, t.Numbers, at.Position), nil
 }
 
 // measuredNo are the outcomes that call a part unfit at a place by what it measures.

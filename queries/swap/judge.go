@@ -27,6 +27,9 @@ type judging struct {
 	said saying // nil for asking fits.Said
 	// words are what speaks for a new part at its very place, by position.
 	words map[graph.PositionID]examine.Word
+	// firstHand are the places with a safety class where somebody found by hand that the new
+	// part does not fit.
+	firstHand map[graph.PositionID]bool
 	// earned says by what each changed place has come by its verdict.
 	earned map[graph.PositionID]examine.Earned
 	donors map[graph.PositionID]donorSeat
@@ -80,7 +83,7 @@ func newJudging(ctx context.Context, before, after *machine.Setup) (*judging, er
 	if err != nil {
 		return nil, err
 	}
-	x := &judging{Examiner: examiner, words: map[graph.PositionID]examine.Word{}}
+	x := judgingBy(examiner, nil)
 	x.donors, err = donorSeats(ctx, after)
 	return x, err
 }
@@ -105,8 +108,13 @@ func JudgeOutcomes(ctx context.Context, before, after *machine.Setup) (Judgement
 		return j, err
 	}
 	unearned, err := x.Unearned(ctx, j.Outcomes, j.Answer.Numbers, x.words)
-	j.Outcomes = slices.Concat(j.Outcomes, nothingMet(x, j.Outcomes), unearned)
+	j.Outcomes = x.disputed(slices.Concat(j.Outcomes, nothingMet(x, j.Outcomes), unearned), j.Answer.Numbers)
 	return j, err
+}
+
+func judgingBy(x *examine.Examiner, said saying) *judging {
+	return &judging{Examiner: x, said: said, words: map[graph.PositionID]examine.Word{},
+		firstHand: map[graph.PositionID]bool{}}
 }
 
 // judgeAll examines everything the swap touches, and puts what readings say
@@ -120,7 +128,6 @@ func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcom
 	if err != nil {
 		return nil, err
 	}
-	a.Conflicts = append(conflicts, readingConflicts(x, outcomes)...)
 	if a.Numbers, err = x.Numbers(ctx, circuits); err != nil {
 		return nil, err
 	}
@@ -129,7 +136,9 @@ func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcom
 	a.NotJudged = append([]examine.NotJudged{}, places.NotJudged...)
 	outcomes = append(outcomes, nothingMet(x, outcomes)...)
 	x.earned = places.By
-	return append(outcomes, places.Unknown...), err
+	outcomes = x.disputed(append(outcomes, places.Unknown...), a.Numbers)
+	a.Conflicts = append(conflicts, readingConflicts(x, outcomes)...)
+	return outcomes, err
 }
 
 // met is what sources say of the new parts, then what these meet; and where voices

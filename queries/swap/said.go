@@ -10,6 +10,7 @@ import (
 	"matewell/queries/evidence"
 	"matewell/queries/examine"
 	"matewell/queries/fits"
+	"matewell/queries/lists"
 	"matewell/queries/mating"
 )
 
@@ -51,7 +52,10 @@ func sayings(ctx context.Context, x *judging) ([]examine.Outcome, []Conflict, er
 				continue
 			}
 			note(x, row)
-			if o, ok := wordOutcome(x, lapsing(x, row)); ok {
+			if row = lapsing(x, row); row.Verdict == graph.DoesNotFit && row.Via == evidence.ViaFinding {
+				x.firstHand[id] = isRefusedByHand(x.After, id, row.Part, graph.FindingID(row.Source.ID))
+			}
+			if o, ok := wordOutcome(x, row); ok {
 				outcomes = append(outcomes, o)
 			}
 			if len(row.ContradictedBy) > 0 {
@@ -130,11 +134,30 @@ func wordOutcome(x *judging, row fits.FitsRow) (examine.Outcome, bool) {
 	for _, c := range row.Changes {
 		check.Do = append(check.Do, c.Do)
 		check.Effort = max(check.Effort, c.Effort)
+		check.With = append(check.With, c.Part)
 	}
 	o := examine.Outcome{What: examine.OfWord, ID: string(row.Position),
 		Ends: x.Ends(graph.FeatureRef{Position: row.Position})}
 	before := []mating.Check{{Rule: string(row.Via), Verdict: graph.Fits, Why: "what was there before"}}
 	return x.Judged(o, before, []mating.Check{check}), true
+}
+
+// Answered has what is said of a part fit where all that it asks for is a part to be got
+// with it, and that is on.
+func Answered(outcomes []examine.Outcome, gets []Get) []examine.Outcome {
+	isGot := func(part graph.PartID) bool {
+		return part != "" && slices.ContainsFunc(gets, func(g Get) bool { return g.Part == part })
+	}
+	return lists.Mapped(outcomes, func(o examine.Outcome) examine.Outcome {
+		if o.What != examine.OfWord || o.After != graph.FitsWithChanges || len(o.Checks) != 1 ||
+			len(o.Checks[0].With) == 0 || slices.ContainsFunc(o.Checks[0].With, func(p graph.PartID) bool { return !isGot(p) }) {
+			return o
+		}
+		check := o.Checks[0]
+		check.Verdict, check.Do, check.Why = graph.Fits, nil, check.Why+"; what it asks for is got with it"
+		o.After, o.Why, o.Checks = graph.Fits, check.Why, []mating.Check{check}
+		return o
+	})
 }
 
 func contradicted(row fits.FitsRow) Conflict {
@@ -156,6 +179,11 @@ func contradicted(row fits.FitsRow) Conflict {
 func wordConflicts(x *judging, outcomes []examine.Outcome) []Conflict {
 	var conflicts []Conflict
 	for _, word := range outcomes {
+		at := graph.PositionID(word.ID)
+		if word.What == examine.OfWord && word.After == graph.Unknown && x.firstHand[at] {
+			conflicts = append(conflicts, Conflict{About: at.Local(), Settle: SettleBy(word),
+				Sides: []ConflictSide{{Says: word.Why}, {Says: "computed: " + graph.Fits.String()}}})
+		}
 		if word.What != examine.OfWord || word.After > graph.FitsWithChanges {
 			continue
 		}

@@ -45,7 +45,8 @@ type SwapAnswer struct {
 	Swaps  []SwapLine `json:"swaps"`
 	// Verdict is the worst of all that is judged; Ready is false as soon as
 	// something safety-relevant is unknown or does not fit, with what was asked for
-	// or with all of Get on as well, and NotReady says what.
+	// or with all of Get on as well, or fits only once something is got, made, altered
+	// or looked at, and NotReady says what.
 	Verdict  graph.Verdict `json:"verdict"`
 	Ready    bool          `json:"ready_to_ride"`
 	NotReady []string      `json:"not_ready,omitempty"`
@@ -219,8 +220,6 @@ func answer(ctx context.Context, before, after *machine.Setup,
 	if err != nil {
 		return a, err
 	}
-	a.NotReady = append(a.NotReady, toBeDone(j.Outcomes)...)
-	a.Ready = len(a.NotReady) == 0
 	f := newFollower(ctx, before, after, j.x.donors)
 	f.start = j.x.Connections
 	if a.Trails, err = f.follow(after, j.Outcomes); err != nil {

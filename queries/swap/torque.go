@@ -86,7 +86,7 @@ func clampTorques(x *judging, o examine.Outcome, outcomes []examine.Outcome,
 // after say what sits on it.
 func TorquesOpened(before *examine.Before, after *machine.Setup, joints, known []graph.Joint,
 	have []TorqueRow) []TorqueRow {
-	x := &judging{Examiner: (&examine.Connections{Known: known}).Examiner(before, after)}
+	x := judgingBy((&examine.Connections{Known: known}).Examiner(before, after), nil)
 	var rows []TorqueRow
 	opened := lists.Mapped(joints, func(j graph.Joint) examine.Outcome {
 		return examine.Outcome{What: examine.OfJoint, ID: string(j.ID), Joint: j, Ends: x.Ends(j.A, j.B), Disturbed: true}

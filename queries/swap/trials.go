@@ -34,7 +34,7 @@ type Known struct {
 func NewKnown() Known { return Known{outcomes: examine.Decided{}, whole: map[string]Tried{}} }
 
 // Tried is all that a part comes to at a place. What a place has not earned is not
-// looked for where something does not fit.
+// looked for where something measures so that it does not fit.
 type Tried struct {
 	Outcomes []examine.Outcome // what is said first, then what was worked out
 	Numbers  []examine.Number
@@ -81,8 +81,7 @@ func (t *Trials) Judge(ctx context.Context, at graph.PositionID, part graph.Part
 	if err := after.Library().ReadKinds(ctx, []graph.KindID{after.Library().Part(part).Kind}); err != nil {
 		return Tried{}, err
 	}
-	x := &judging{Examiner: t.around.At(at).Examiner(t.before, after).Afterwards(), said: t.said,
-		words: map[graph.PositionID]examine.Word{}}
+	x := judgingBy(t.around.At(at).Examiner(t.before, after).Afterwards(), t.said)
 	said, _, err := sayings(ctx, x)
 	if err != nil {
 		return Tried{}, err
@@ -95,17 +94,17 @@ func (t *Trials) Judge(ctx context.Context, at graph.PositionID, part graph.Part
 	met, decidedBy := x.OutcomesOnce(touching, t.known.outcomes)
 	whys := lists.Mapped(said, func(o examine.Outcome) string { return fmt.Sprint(o.After, o.Checks) })
 	key := fmt.Sprint(at, " ", after.Content(at), " for ", s.Content(at), " beside ",
-		s.Content(machine.OtherSide(at)), " ", x.words[at], whys, "\n", decidedBy)
+		s.Content(machine.OtherSide(at)), " ", x.words[at], x.firstHand[at], whys, "\n", decidedBy)
 	if had, ok := t.known.whole[key]; ok && reflect.DeepEqual(had.Numbers, numbers) {
 		return had, nil
 	}
 	tried := Tried{Outcomes: slices.Concat(said, met, x.ofParts()), Numbers: numbers}
-	if tried.Verdict() != graph.DoesNotFit {
+	if tried.Unsaid().Verdict() != graph.DoesNotFit {
 		unearned, err := x.Unearned(ctx, tried.Outcomes, numbers, x.words)
 		if err != nil {
 			return Tried{}, err
 		}
-		tried.Outcomes = append(tried.Outcomes, unearned...)
+		tried.Outcomes = x.disputed(append(tried.Outcomes, unearned...), numbers)
 	}
 	t.known.whole[key] = tried
 	return tried, nil

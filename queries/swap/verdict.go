@@ -3,6 +3,7 @@ package swap
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/queries"
@@ -29,40 +30,43 @@ func LeftVerdict(left []examine.Outcome, numbers []examine.Number) graph.Verdict
 	return graph.Fits.Worst(worstOf(left, numbers))
 }
 
-// NotReady says what stands against riding: everything of a safety class that
-// is unknown or does not fit.
+// NotReady says what stands against riding: everything of a safety class that is
+// unknown or does not fit, or fits only after work (see examine.Outcome.HasWork).
 func NotReady(outcomes []examine.Outcome, numbers []examine.Number) []string {
 	var why []string
-	bad := func(v graph.Verdict) bool { return v == graph.Unknown || v == graph.DoesNotFit }
 	for _, o := range outcomes {
-		if bad(o.After) && len(o.Safety) > 0 {
+		if o.IsOpen() {
 			why = append(why, fmt.Sprintf("%s %s (%s): %s", o.What, queries.LocalName(o.ID), o.After, o.Why))
 		}
 	}
 	for _, n := range numbers {
-		if bad(n.Verdict) && n.Safety != graph.SafetyNone {
+		if (n.Verdict == graph.Unknown || n.Verdict == graph.DoesNotFit) && n.Safety != graph.SafetyNone {
 			why = append(why, fmt.Sprintf("%s of %s (%s): %s", n.Name, queries.LocalName(n.About), n.Verdict, n.Words))
 		}
 	}
 	return why
 }
 
-// HasWork reports whether an outcome of a safety class fits only once something was
-// shimmed, drilled or made.
-func HasWork(o examine.Outcome) bool {
-	return o.After == graph.FitsWithChanges && len(o.Safety) > 0 && examine.EffortOf(o.Checks) >= graph.EffortDrillShim
+// IsWork reports whether a line of NotReady tells of nothing but work to do.
+func IsWork(why string) bool {
+	return strings.Contains(why, workMark)
 }
 
-// toBeDone says what stands against riding until such work is done. What hand tools do
-// is done as it is fitted.
-func toBeDone(outcomes []examine.Outcome) []string {
+// workMark is in a line of NotReady about work.
+var workMark = " (" + graph.FitsWithChanges.String() + "): "
+
+// MadeFirst says what of what is to be got must be made, or ordered by its sizes, for
+// something of a safety class: nobody rides before it was measured.
+func MadeFirst(gets []Get, outcomes []examine.Outcome) []string {
 	var why []string
-	for _, o := range outcomes {
-		if HasWork(o) {
-			why = append(why, fmt.Sprintf("%s %s (%s): %s", o.What, queries.LocalName(o.ID), o.After, o.Why))
+	for _, g := range gets {
+		if g.IsOrdered() && slices.ContainsFunc(outcomes, func(o examine.Outcome) bool {
+			return len(o.Safety) > 0 && g.Closes(o)
+		}) {
+			why = append(why, g.Text+workMark+"to be made or got by its sizes, and measured, before anyone rides")
 		}
 	}
-	return why
+	return lists.Unique(why)
 }
 
 // cautions are the warnings for what the change touches: its safety classes, also

@@ -55,7 +55,8 @@ func wordTrails(ctx context.Context, r graph.Reader, s *machine.Setup, o examine
 	for _, row := range a.Rows {
 		if row.Part == part && row.Position == id {
 			t := fitsTrail(row)
-			t.ID, t.touches = o.AnswerID, s.FeatureKindsAt(id)
+			t.Verdict, t.Says = o.After, o.Why
+			t.ID, t.touches, t.work = o.AnswerID, s.FeatureKindsAt(id), o.HasWork()
 			trails = append(trails, t)
 		}
 	}
@@ -66,7 +67,7 @@ func wordTrails(ctx context.Context, r graph.Reader, s *machine.Setup, o examine
 // circuit and the like.
 func outcomeTrail(s *machine.Setup, o examine.Outcome) WhyTrail {
 	t := WhyTrail{ID: o.AnswerID, About: o.What + " " + queries.LocalName(o.ID), Safety: examine.FirstSafety(o.Safety),
-		Verdict: o.After, Says: o.Why}
+		Verdict: o.After, Says: o.Why, work: o.HasWork()}
 	sits := map[graph.PositionID]int{}
 	var at []int
 	for _, end := range o.Ends {

@@ -51,6 +51,7 @@ type WhyTrail struct {
 	Settle []string `json:"settle,omitempty"`
 
 	touches []string // the sorts of feature of the parts that are changed
+	work    bool     // see examine.Outcome.HasWork
 }
 
 // WhyStep is a step with its place in the trail.
@@ -152,10 +153,10 @@ func askedText(q WhyQuestion) string {
 }
 
 // SafetyOpen reports whether something at a position with a safety class is
-// unknown or does not fit.
+// unknown or does not fit, or fits only after work.
 func (a WhyAnswer) SafetyOpen() bool {
 	return slices.ContainsFunc(a.Trails, func(t WhyTrail) bool {
-		return t.Safety != graph.SafetyNone && t.Verdict > graph.FitsWithChanges
+		return t.Safety != graph.SafetyNone && (t.Verdict > graph.FitsWithChanges || t.work)
 	})
 }
 

@@ -24,7 +24,7 @@ func touched(b *builder, a swap.SwapAnswer, steps []donor.WorkStep) queries.Touc
 		}
 		for _, setup := range []*machine.Setup{b.before, b.after} {
 			for _, f := range setup.Seat(id).Part.Features {
-				t.Chain = t.Chain || f.Kind == "chain"
+				t.Chain = t.Chain || slices.Contains([]string{"chain", "sprocket"}, f.Kind)
 				t.Beam = t.Beam || f.Kind == "beam"
 			}
 		}

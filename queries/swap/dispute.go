@@ -1,0 +1,75 @@
+package swap
+
+import (
+	"fmt"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/evidence"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
+)
+
+// disputed makes unknown what somebody found by hand not to fit at a place with a safety
+// class, where all that was worked out there fits: nobody rides on either word before it
+// is settled. What was worked out to be unknown or not to fit answers no finding.
+func (x *judging) disputed(outcomes []examine.Outcome, numbers []examine.Number) []examine.Outcome {
+	return lists.Mapped(outcomes, func(o examine.Outcome) examine.Outcome {
+		at := graph.PositionID(o.ID)
+		if !x.firstHand[at] || o.What != examine.OfWord || o.After != graph.DoesNotFit ||
+			!isFitting(outcomes, numbers, at) {
+			return o
+		}
+		o.Checks = slices.Clone(o.Checks)
+		for i, c := range o.Checks {
+			if c.Verdict == graph.DoesNotFit {
+				c.Verdict = graph.Unknown
+				c.Why = fmt.Sprintf("disputed: %s: %s; by all that was worked out it fits", graph.DoesNotFit, c.Why)
+				c.Measure = append(slices.Clone(c.Measure), mating.Ask{Position: at, Part: x.After.Seat(at).Part.ID,
+					Dim: "place", What: "what keeps it out, with the part put to its place", Where: at.Local(),
+					Gauge: graph.ByEye, Accuracy: "photographed"})
+				o.Checks[i] = c
+			}
+		}
+		o.After, o.Why = mating.Worst(o.Checks), examine.WhyOf(o.Checks)
+		return o
+	})
+}
+
+// isFitting reports whether all that was worked out about a place fits there, and anything
+// was.
+func isFitting(outcomes []examine.Outcome, numbers []examine.Number, at graph.PositionID) bool {
+	worked := lists.Kept(slices.Clone(outcomes), func(o examine.Outcome) bool {
+		return o.What != examine.OfWord && o.What != examine.OfFinish && o.Concerns(at)
+	})
+	return len(worked) > 0 && worstOf(worked, nil) <= graph.FitsWithChanges &&
+		!slices.ContainsFunc(numbers, func(n examine.Number) bool {
+			return n.Verdict > graph.FitsWithChanges && n.Concerns(at)
+		})
+}
+
+// isRefusedByHand reports whether a finding says by first hand that a part does not fit
+// at a place, and whether safety hangs on that place.
+func isRefusedByHand(s *machine.Setup, at graph.PositionID, part graph.PartID, finding graph.FindingID) bool {
+	return s.SafetyAt(at) != graph.SafetyNone && slices.ContainsFunc(s.Library().FindingsOf(part),
+		func(f graph.Finding) bool {
+			return f.ID == finding && f.Verdict == graph.DoesNotFit && s.Library().Evidence().IsFirstHand(f)
+		})
+}
+
+// computedFits is the claim that a part fits at a place by what it and what it meets
+// measure.
+func computedFits(part graph.PartID, at graph.PositionID, on graph.VariantID, t Tried) evidence.Claim {
+	fits := evidence.Claim{Part: part, Position: at, Variant: on, Via: evidence.ViaComputed, Verdict: t.Verdict(),
+		Why: "by all that was worked out it fits"}
+	for _, o := range t.Outcomes {
+		for _, c := range o.Checks {
+			fits.Links = append(fits.Links, examine.RuleLinks(c.Rule, c.Verdict, c.Why, c.Uses)...)
+		}
+	}
+	fits.Links = append(fits.Links, evidence.Link{Kind: evidence.StepComputed,
+		Text: fmt.Sprintf("%s at %s of %s: %s", part, at.Local(), on, t.Verdict())})
+	return fits
+}
