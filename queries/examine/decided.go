@@ -1,6 +1,7 @@
 package examine
 
 import (
+	"crypto/sha256"
 	"slices"
 
 	"matewell/graph"
@@ -10,7 +11,10 @@ import (
 
 // Decided keeps outcomes by all that decides them, for changes on many machines of one
 // model, of which most are alike around most places.
-type Decided map[string]decided
+type Decided map[Decider]decided
+
+// Decider stands for all that decides something, however much that is: its SHA-256.
+type Decider [sha256.Size]byte
 
 type decided struct {
 	outcome Outcome
@@ -19,26 +23,28 @@ type decided struct {
 
 // OutcomesOnce is OutcomesOf, with what was judged on another machine and comes out the
 // same on this one taken from there; but safety classes, which hang on what else a place
-// holds, are left as they were there. decidedBy names all that decided them.
-func (x *Examiner) OutcomesOnce(connections []Connection, known Decided) (all []Outcome, decidedBy string) {
+// holds, are left as they were there. decidedBy stands for all that decided them.
+func (x *Examiner) OutcomesOnce(connections []Connection, known Decided) (all []Outcome, decidedBy Decider) {
 	var names []byte
+	together := sha256.New()
 	all = make([]Outcome, 0, len(connections))
 	for _, c := range connections {
-		from := len(names)
-		names = x.decides(names, c)
-		had, is := known[string(names[from:])]
+		names = x.decides(names[:0], c)
+		by := Decider(sha256.Sum256(names))
+		had, is := known[by]
 		if !is {
 			if had.outcome, had.ok = c.judge(x); had.ok {
 				had.outcome = alike(x, had.outcome)
 			}
-			known[string(names[from:])] = had
+			known[by] = had
 		}
 		if had.ok {
 			all = append(all, had.outcome)
 		}
+		together.Write(by[:])
 	}
 	sortOutcomes(all)
-	return all, string(names)
+	return all, Decider(together.Sum(nil))
 }
 
 // decides names, after what is named already, all that the outcome of a connection hangs

@@ -2,6 +2,7 @@ package swap
 
 import (
 	"context"
+	"crypto/sha256"
 	"fmt"
 	"reflect"
 	"slices"
@@ -27,11 +28,11 @@ type Trials struct {
 // variants of a model are alike around most places.
 type Known struct {
 	outcomes examine.Decided
-	whole    map[string]Tried
+	whole    map[examine.Decider]Tried
 }
 
 // NewKnown knows nothing yet.
-func NewKnown() Known { return Known{outcomes: examine.Decided{}, whole: map[string]Tried{}} }
+func NewKnown() Known { return Known{outcomes: examine.Decided{}, whole: map[examine.Decider]Tried{}} }
 
 // Tried is all that a part comes to at a place. What a place has not earned is not
 // looked for where something measures so that it does not fit.
@@ -93,8 +94,8 @@ func (t *Trials) Judge(ctx context.Context, at graph.PositionID, part graph.Part
 	}
 	met, decidedBy := x.OutcomesOnce(touching, t.known.outcomes)
 	whys := lists.Mapped(said, func(o examine.Outcome) string { return fmt.Sprint(o.After, o.Checks) })
-	key := fmt.Sprint(at, " ", after.Content(at), " for ", s.Content(at), " beside ",
-		s.Content(machine.OtherSide(at)), " ", x.words[at], x.firstHand[at], whys, "\n", decidedBy)
+	key := examine.Decider(sha256.Sum256(fmt.Append(nil, at, " ", after.Content(at), " for ", s.Content(at), " beside ",
+		s.Content(machine.OtherSide(at)), " ", x.words[at], x.firstHand[at], whys, "\n", decidedBy)))
 	if had, ok := t.known.whole[key]; ok && reflect.DeepEqual(had.Numbers, numbers) {
 		return had, nil
 	}
