@@ -37,18 +37,13 @@ func unsupported(ctx context.Context, x *judging) ([]examine.Outcome, error) {
 			}
 		}
 	}
-	around, err := l.JointsTouching(ctx, v, lists.KeysOf(carried))
+	isLoose, err := looseWithout(ctx, x, lists.KeysOf(carried))
 	if err != nil {
 		return nil, err
 	}
-	for _, j := range around {
-		if err := x.After.Load(ctx, j.Places()...); err != nil {
-			return nil, err
-		}
-	}
 	var all []examine.Outcome
 	for _, id := range lists.KeysOf(carried) {
-		if x.After.Seat(id).Empty || IsHeld(x.After, id, around) || !IsHeld(x.Before, id, around) {
+		if x.After.Seat(id).Empty || !isLoose(id) {
 			continue
 		}
 		on := carried[id]
@@ -60,6 +55,40 @@ func unsupported(ctx context.Context, x *judging) ([]examine.Outcome, error) {
 			Basis: "common practice, no source", Do: []string{"fit what carries it, or make a bracket for it"}}}))
 	}
 	return all, nil
+}
+
+// looseWithout tells of each of some places whether it was held before and is not now: by
+// what hangs together with the frame, since two parts that only hold each other fall
+// together; where no frame is known, by its neighbours.
+func looseWithout(ctx context.Context, x *judging, places []graph.PositionID) (func(graph.PositionID) bool, error) {
+	whole, err := assemble.Read(ctx, x.Before)
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range whole.Positions {
+		if err := x.After.Load(ctx, p.ID); err != nil {
+			return nil, err
+		}
+	}
+	there := func(s *machine.Setup) func(graph.PositionID) bool {
+		return func(id graph.PositionID) bool { return !s.Seat(id).Empty }
+	}
+	if before := whole.Held(there(x.Before)); before != nil {
+		after := whole.Held(there(x.After))
+		return func(id graph.PositionID) bool { return before[id] && !after[id] }, nil
+	}
+	around, err := x.After.Library().JointsTouching(ctx, x.After.Variant.ID, places)
+	if err != nil {
+		return nil, err
+	}
+	for _, j := range around {
+		if err := x.After.Load(ctx, j.Places()...); err != nil {
+			return nil, err
+		}
+	}
+	return func(id graph.PositionID) bool {
+		return !IsHeld(x.After, id, around) && IsHeld(x.Before, id, around)
+	}, nil
 }
 
 // IsHeld reports whether something at a position is joined to another part that is
