@@ -104,6 +104,7 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 	m.Joints = append(m.Joints, covered(s, m.Joints, joints)...)
 	m.Joints = append(m.Joints, byRunOnly(s, m.Joints, runs)...)
 	m.Joints = append(m.Joints, barEnds(s, *m)...)
+	m.Joints = append(m.Joints, behindCovers(s, *m)...)
 	stacks, err := s.Library().StacksTouching(ctx, v.ID, ids)
 	for _, stack := range stacks {
 		m.Rows = append(m.Rows, Row{Within: stack.Within.Position,
@@ -214,6 +215,65 @@ func barEnds(s *machine.Setup, m Machine) []Joint {
 	return found
 }
 
+// behind is what each kind of part shuts in, of what is in its own assembly, and whether
+// that is with its bolts and nuts. Common practice, no source.
+var behind = []struct {
+	over  string
+	inner []string
+	bolts bool
+}{
+	{"clutch-plates", []string{"clutch-hub", "clutch-basket"}, false},
+	{"clutch-springs", []string{"clutch-plates"}, false},
+	{"clutch-cover", []string{"clutch-hub", "clutch-basket", "clutch-plates", "clutch-springs"}, true},
+	{"sprocket-cover", []string{"front-sprocket", "chain"}, true},
+}
+
+// behindCovers join what lies over something to that, which nobody writes down as a joint:
+// the cover comes off first and goes on last.
+func behindCovers(s *machine.Setup, m Machine) []Joint {
+	var found []Joint
+	for _, over := range m.Positions {
+		for _, kind := range behind {
+			if !kindEnds(s, over.ID, kind.over) {
+				continue
+			}
+			own := m.boltsOf(over.ID)
+			var under []graph.PositionID
+			for _, p := range m.Positions {
+				if p.Assembly != over.Assembly || p.ID == over.ID || !slices.ContainsFunc(kind.inner,
+					func(kind string) bool { return kindEnds(s, p.ID, kind) }) {
+					continue
+				}
+				under = append(under, p.ID)
+				if kind.bolts {
+					under = append(under, m.boltsOf(p.ID)...)
+				}
+			}
+			for _, id := range lists.Unique(under) {
+				if !slices.Contains(own, id) {
+					found = append(found, Joint{A: over.ID, B: id, Inner: id})
+				}
+			}
+		}
+	}
+	return found
+}
+
+// boltsOf are the bolts and nuts of the joints of a place.
+func (m Machine) boltsOf(id graph.PositionID) []graph.PositionID {
+	var bolts []graph.PositionID
+	for _, j := range m.Joints {
+		if !slices.Contains(j.Ends(), id) {
+			continue
+		}
+		bolts = append(bolts, j.Fasteners...)
+		if j.Nut != "" && j.Nut != id {
+			bolts = append(bolts, j.Nut)
+		}
+	}
+	return bolts
+}
+
 // byRunOnly join each line to the ends of its run that no joint names.
 func byRunOnly(s *machine.Setup, joints []Joint, runs []graph.Run) []Joint {
 	var found []Joint
@@ -255,7 +315,9 @@ func inHubs(s *machine.Setup, joints []Joint) []Joint {
 // underHeads join the washers of a joint to its bolts, which go in after them, and its
 // studs to their nuts.
 func underHeads(s *machine.Setup, joints []graph.Joint) []Joint {
-	isWasher := func(id graph.PositionID) bool { return slices.Contains(kindsAt(s, id), "washer") }
+	isWasher := func(id graph.PositionID) bool {
+		return slices.Contains(kindsAt(s, id), "washer") || kindEnds(s, id, "tab-washer")
+	}
 	var found []Joint
 	for _, j := range joints {
 		for _, washer := range j.Fasteners {

@@ -41,13 +41,18 @@ func inBoxes(t *rapid.T, l *machine.Library, variants []graph.Variant) (assemble
 
 // inTurn are places of which each goes on after those before it, by assembly. Common
 // practice, no source: what a wheel holds inside, then its tyre, the wheel, its axle; a
-// bearing, then the seal over it; a grip, then the weight and the bolt at the bar's end.
+// bearing, then the seal over it; the clutch from the inside outward, its cover last, and so
+// the front sprocket under its washer, nut and cover; a grip, then the weight and the bolt at the bar's end.
 var inTurn = [][]string{
 	{"rear-wheel/valve", "rear-wheel/tyre", "rear-wheel/wheel", "rear-wheel/axle", "rear-wheel/axle-nut"},
 	{"rear-wheel/bearing-right", "rear-wheel/seal-right", "rear-wheel/wheel"},
 	{"front-wheel/valve", "front-wheel/tyre", "front-wheel/wheel", "front-wheel/axle"},
 	{"front-wheel/bearing-left", "front-wheel/seal-left", "front-wheel/wheel"},
 	{"fork/seal-left", "fork/dust-seal-left"},
+	{"clutch/hub", "clutch/plates", "clutch/springs", "clutch/spring-bolt", "clutch/cover", "clutch/cover-bolt"},
+	{"clutch/cover-gasket", "clutch/cover"},
+	{"final-drive/sprocket-front", "final-drive/tab-washer", "final-drive/sprocket-nut", "final-drive/sprocket-cover"},
+	{"final-drive/chain", "final-drive/sprocket-cover", "final-drive/sprocket-cover-bolt"},
 	{"controls/grip-left", "controls/bar-weight-left", "controls/bar-weight-bolt-left"},
 	{"controls/grip-right", "controls/bar-weight-right", "controls/bar-weight-bolt-right"},
 }
