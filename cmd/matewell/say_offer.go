@@ -118,14 +118,22 @@ func cheapestWords(c donor.CheapestRoute) string {
 		proof = "there is, proved"
 	}
 	if c.Same {
-		return "That is the cheapest way " + proof + "."
+		return "That is the cheapest way " + proof + pricedWords(c.Cost) + "."
 	}
-	words := fmt.Sprintf("The cheapest way %s costs %s: %s, %s", proof, c.Cost.Money, counted(c.Cost.Parts, "part"),
-		c.Cost.Effort)
+	words := fmt.Sprintf("The cheapest way %s%s costs %s: %s, %s", proof, pricedWords(c.Cost), c.Cost.Money,
+		counted(c.Cost.Parts, "part"), c.Cost.Effort)
 	if len(c.Buy) > 0 {
 		words += ", with " + list(c.Buy)
 	}
 	return words + "; --prefer money tells it."
+}
+
+// pricedWords say what a sum leaves out.
+func pricedWords(c donor.DonorCost) string {
+	if n := len(c.Unpriced); n > 0 {
+		return fmt.Sprintf(" by the prices known (%s without one %s not in it)", counted(n, "thing"), plural(n, "is", "are"))
+	}
+	return ""
 }
 
 // overBudgetWords say what one would have to spend.

@@ -51,6 +51,7 @@ type donorOption struct {
 	other bool // "something else", not looked at yet
 	// weighed is true when it was seen whether the part would earn its place.
 	weighed bool
+	open    bool // it would not, and counts as an unknown
 	cost    plan.Cost
 }
 

@@ -255,7 +255,7 @@ func answer(p *planner) (DonorAnswer, error) {
 	if result.Clash != nil && len(p.refused) > 0 {
 		result.Clash.Smallest = false
 	}
-	a.Outcome, a.Equal, a.Problem = outcomeWords(p, result), result.Equal, p.problem
+	a.Equal, a.Problem = result.Equal, p.problem
 	a.EqualAtLeast = result.EqualAtLeast || len(p.refused) > 0 && len(result.Plans) > 0
 	a.Gap = gapWords(result)
 	if p.q.Budget.Hundredths > 0 {
@@ -267,6 +267,7 @@ func answer(p *planner) (DonorAnswer, error) {
 	if a.Plans, err = plans(p, result.Plans); err != nil {
 		return a, err
 	}
+	a.Outcome = outcomeWords(p, result)
 	a.NotBought = notBought(p, a)
 	if result.Clash != nil {
 		p.ctx.until(p.ctx.whole)

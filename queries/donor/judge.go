@@ -1,6 +1,7 @@
 package donor
 
 import (
+	"cmp"
 	"slices"
 
 	"matewell/graph"
@@ -8,6 +9,7 @@ import (
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
+	"matewell/queries/swap"
 )
 
 // safetyWeight is how many other unknowns one that is safety-relevant
@@ -90,12 +92,23 @@ func judged(p *planner, d *demand, s *machine.Setup) judgement {
 	if !ok {
 		o = examine.Outcome{}
 	}
+	if o.What == examine.OfJoint && o.After == graph.Unknown && cameTogether(p, o.Joint.Places(), s) {
+		one := []examine.Outcome{o}
+		p.fault = cmp.Or(p.fault, swap.TakenWhole(p.ctx, p.around.Examiner(p.was, s), one))
+		o = one[0]
+	}
 	if len(p.judged) >= mostJudged {
 		clear(p.judged)
 	}
 	j := judgement{o, lists.Mapped(d.Places, s.PartIDAt)}
 	p.judged[key] = j
 	return j
+}
+
+// cameTogether reports whether all parts at some places are the donor's own.
+func cameTogether(p *planner, places []graph.PositionID, s *machine.Setup) bool {
+	return p.donor != nil && !slices.ContainsFunc(places,
+		func(id graph.PositionID) bool { return !isDonors(p, id, s.PartIDAt(id)) })
 }
 
 // setupWith is a setup with other parts on; what equals the machine before is

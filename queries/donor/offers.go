@@ -40,8 +40,11 @@ func worse(a, b graph.Condition) graph.Condition {
 // are enough for it. Several places may have the same one; see addLots.
 func addFromLots(p *planner, s *donorSlot) {
 	for _, l := range p.lots {
-		if p.wantedAt(s.at) <= l.quantity && slices.Contains(kindsAt(p, s.at), p.before.Library().Part(l.part).Kind) &&
-			!mustBeNew(p, s.at, l) {
+		kind := p.before.Library().Part(l.part).Kind
+		seat := p.before.Seat(s.at) // hardware is not looked for among all numbers, but what lies there is at hand
+		isOfPlace := slices.Contains(kindsAt(p, s.at), kind) ||
+			kind != "" && (kind == seat.Part.Kind || kind == seat.Position.Kind)
+		if p.wantedAt(s.at) <= l.quantity && isOfPlace && !mustBeNew(p, s.at, l) {
 			addOption(p, s, l.part, l.from)
 		}
 	}

@@ -14,8 +14,13 @@ import (
 // What the donor has is there already.
 func countUnpricedAt(p *planner, s *donorSlot) {
 	dearest := dearestOffer(p, s)
+	free := false
 	for _, o := range s.options {
 		dearest = max(dearest, o.cost.Money)
+		free = free || o.from == fromDonor || isBoxed(o.from)
+	}
+	if dearest == 0 && free && p.q.Budget.Hundredths == 0 {
+		dearest = 1 // what is there already is no tie with what has to be bought
 	}
 	for i, o := range s.options {
 		if (o.from == fromGraph || o.from == fromNew) && o.cost.Money == 0 {
@@ -40,7 +45,7 @@ func addOption(p *planner, s *donorSlot, id graph.PartID, from string) {
 	if !isBoxed(from) {
 		o.cost.Parts = p.wantedAt(s.at) // two bolts are two parts
 	}
-	if !isBoxed(from) && !isOffered(from) { // an offer is paid for as a whole
+	if !isBoxed(from) && !isOffered(from) && from != fromDonor { // an offer is paid for as a whole
 		o.cost.Money = price(p, part, p.wantedAt(s.at))
 	}
 	if s.wanted || s.fixed {

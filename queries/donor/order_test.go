@@ -315,7 +315,8 @@ func (b bench) opened(t *testing.T, what string, steps []donor.WorkStep, n turns
 
 // renewed checks that whatever a joint that opens renews is a step of the work, new when
 // it goes on, after what it secures and before the bolts over what it seals.
-func (b bench) renewed(t *testing.T, what string, steps []donor.WorkStep, n turns, replaced graph.PositionID) {
+func (b bench) renewed(t *testing.T, what string, steps []donor.WorkStep, n turns,
+	replaced graph.PositionID) {
 	t.Helper()
 	rides := map[graph.PositionID]graph.PositionID{}
 	for _, step := range steps {

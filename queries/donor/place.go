@@ -1,11 +1,13 @@
 package donor
 
 import (
+	"cmp"
 	"slices"
 
 	"matewell/graph"
 	"matewell/queries/examine"
 	"matewell/queries/machine"
+	"matewell/queries/swap"
 )
 
 // weighPlaces has every part count as an unknown that would leave something
@@ -36,6 +38,7 @@ func weighPlaces(p *planner, meets map[graph.PositionID][]*demand) error {
 			o.weighed = true
 			if leavesUnknown(p, s.at, o.part, meets[s.at]) {
 				o.cost.Unknowns += unknownsAt(p, s.at)
+				o.open = true
 			}
 		}
 	}
@@ -78,6 +81,9 @@ func earnsNothing(p *planner, at graph.PositionID, after *machine.Setup, meets [
 		}
 	}
 	x := p.around.Examiner(p.was, after)
+	if isDonors(p, at, after.PartIDAt(at)) {
+		p.fault = cmp.Or(p.fault, swap.TakenWhole(p.ctx, x, outcomes))
+	}
 	if x.EarnedAt(at, outcomes, nil, examine.Word{}) != examine.EarnedNothing {
 		return false
 	}

@@ -68,7 +68,7 @@ func planOf(p *planner, one plan.Plan) (DonorPlan, error) {
 	d.Buy = bought(p, &d)
 	d.NotInspected = notInspected(p, d.Buy)
 	d.judged()
-	d.Cost, d.Route = costOf(p, one.Cost, d)
+	d.Cost, d.Route = costOf(p, recounted(p, one, ways, d.Swap), d)
 	if d.DonorAfter, err = donorAfter(p, &d); err != nil {
 		return d, err
 	}
@@ -182,6 +182,31 @@ func isClosedBy(p *planner, d *demand, o examine.Outcome, chosen map[graph.Posit
 	return ok && without.After > o.After
 }
 
+// recounted is the cost of a plan with what the swap engine leaves unknown of it. Where the
+// search counted otherwise, which it does where parts that it chose one by one answer for
+// one another, another plan might be smaller, and nothing is proved.
+func recounted(p *planner, one plan.Plan, ways []donorWay, a swap.SwapAnswer) plan.Cost {
+	cost := one.Cost
+	isLeft := func(what, id string) bool {
+		return slices.ContainsFunc(a.Unknown, func(o examine.Outcome) bool { return o.What == what && o.ID == id })
+	}
+	for i, s := range p.slots {
+		option := s.options[one.Choice[i]]
+		if left := isLeft(examine.OfPlace, string(s.at)); !s.isGoal() && option.part != p.before.Seat(s.at).Part.ID &&
+			left != option.open {
+			n := unknownsAt(p, s.at)
+			if !left {
+				n = -n
+			}
+			cost.Unknowns += n
+		}
+	}
+	if cost.Unknowns != one.Cost.Unknowns {
+		p.unproved = true
+	}
+	return cost
+}
+
 // costOf puts the cost in words, and what the whole way costs when there are
 // offers.
 func costOf(p *planner, c plan.Cost, d DonorPlan) (DonorCost, *DonorRoute) {
@@ -202,6 +227,9 @@ func costOf(p *planner, c plan.Cost, d DonorPlan) (DonorCost, *DonorRoute) {
 		if amount, ok := inCurrency(p, price); ok {
 			sum += amount * quantity
 		} else {
+			if price != "" {
+				name += " (" + price + ")" // in another currency
+			}
 			cost.Unpriced = append(cost.Unpriced, name)
 		}
 	}
@@ -210,10 +238,10 @@ func costOf(p *planner, c plan.Cost, d DonorPlan) (DonorCost, *DonorRoute) {
 		if !goal {
 			cost.Changes++
 		}
-		if part.Part == "" || isBoxed(part.From) || isOffered(part.From) {
-			continue
+		if part.Part == "" || isBoxed(part.From) || isOffered(part.From) || part.From == fromDonor {
+			continue // it is there already, or paid for as a whole
 		}
-		if !goal || part.From == fromGraph || countsGoals(p.task) && part.From != fromDonor {
+		if !goal || part.From == fromGraph || countsGoals(p.task) {
 			add(string(part.Part), part.Price, part.Quantity)
 		}
 	}

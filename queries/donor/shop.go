@@ -25,11 +25,15 @@ func Shop(ctx context.Context, r graph.Reader, q DonorQuestion, d DonorPlan) (sw
 	if err != nil {
 		return answer, err
 	}
-	there := map[graph.PositionID]bool{} // what the donor, a box or an offer gives
+	// what the donor, a box or an offer gives; what goes on new is on the list as such
+	there := map[graph.PositionID]bool{}
 	for _, list := range [][]DonorPart{d.Take, d.Get} {
 		for _, part := range list {
-			there[part.Position] = isOffered(part.From) || !part.Renew && (part.From == fromDonor || isBoxed(part.From))
+			there[part.Position] = isOffered(part.From) || part.From == fromDonor || isBoxed(part.From)
 		}
+	}
+	for _, part := range d.Refused { // what goes there instead is on the list
+		there[part.Position] = true
 	}
 	kept := question.Needs[:0]
 	for _, n := range question.Needs {

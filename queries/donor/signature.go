@@ -23,9 +23,12 @@ type signKey struct {
 func keyOn(p *planner, d *demand, s *machine.Setup) []byte {
 	key := append(append(append(p.room[:0], d.What...), ' '), d.ID...)
 	for _, id := range d.Places {
-		n := 2 * sign(p, d, id, s.PartIDAt(id))
+		n := 4 * sign(p, d, id, s.PartIDAt(id))
 		if !s.IsSameAt(p.before, id) {
 			n++
+		}
+		if isDonors(p, id, s.PartIDAt(id)) {
+			n += 2
 		}
 		key = append(key, '|')
 		key = strconv.AppendInt(key, int64(n), 10)
@@ -53,11 +56,23 @@ func signsOf(p *planner, d *demand) [][]int {
 // signAt tells, besides what a part measures, whether it is a change: what is
 // new is judged by what was there.
 func signAt(p *planner, d *demand, id graph.PositionID, part graph.PartID) int {
-	n := 2 * sign(p, d, id, part)
+	n := 4 * sign(p, d, id, part)
 	if part != p.before.Seat(id).Part.ID {
 		n++
 	}
+	if isDonors(p, id, part) {
+		n += 2
+	}
 	return n
+}
+
+// isDonors reports whether a part is another than is there, and the donor's own at the place
+// of that name: what comes over together is as it was built there.
+func isDonors(p *planner, id graph.PositionID, part graph.PartID) bool {
+	if p.donor == nil || part == "" || part == p.before.PartIDAt(id) {
+		return false
+	}
+	return p.donor.PartIDAt(p.onDonor(id)) == part
 }
 
 // sign is a number for what a part measures where a demand looks at it.

@@ -38,10 +38,32 @@ func isFree(p *planner, id graph.PositionID) bool {
 		return free
 	}
 	mine := p.before.Seat(id)
-	free := !p.q.noExchange && !mine.Empty &&
-		isUsableWith(p, map[graph.PositionID]graph.PartID{p.onDonor(id): mine.Part.ID})
+	free := !p.q.noExchange && !mine.Empty && (isInSet(p, id) ||
+		isUsableWith(p, map[graph.PositionID]graph.PartID{p.onDonor(id): mine.Part.ID}))
 	p.free[id] = free
 	return free
+}
+
+// isInSet reports whether a place is one of those asked for, whose parts can all be
+// exchanged together: a disc and its bolts may do as a set where neither does alone.
+func isInSet(p *planner, id graph.PositionID) bool {
+	if _, asked := p.fixed[id]; !asked {
+		return false
+	}
+	const set = "" // of all that is asked for
+	if free, known := p.free[set]; known {
+		return free
+	}
+	gets := map[graph.PositionID]graph.PartID{}
+	whole := true
+	for at, o := range p.fixed {
+		if o.from == fromDonor && isNeeded(p, at) {
+			mine := p.before.Seat(at)
+			gets[p.onDonor(at)], whole = mine.Part.ID, whole && !mine.Empty
+		}
+	}
+	p.free[set] = whole && isUsableWith(p, gets)
+	return p.free[set]
 }
 
 // isUsableWith reports whether nothing safety-relevant of the donor is unknown or

@@ -217,3 +217,36 @@ func TestOneCountOfBolts(t *testing.T) {
 		t.Errorf("%d bolts on the list, want 12: %+v", bolts, list.Rows)
 	}
 }
+
+// What is taken from the donor and goes on new is on the list of the shop once, and what
+// the donor gives costs nothing.
+func TestShopCountsWhatIsRenewedOnce(t *testing.T) {
+	q := donor.DonorQuestion{On: "skerry-620/2005/eu", From: "skerry-620/2006/eu",
+		Take: []string{"front-brake/hose-left", "front-brake/banjo-washer-left"}}
+	a := answered(t, q)
+	if len(a.Plans) == 0 {
+		t.Fatal(a.Outcome)
+	}
+	list, err := donor.Shop(t.Context(), readertest.New(demotest.Facts(t)), q, a.Plans[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	counts := map[graph.PartID]int{}
+	for _, row := range list.Rows {
+		counts[row.Part] += row.Quantity
+	}
+	want := map[graph.PartID]int{}
+	for _, row := range a.Plans[0].Swap.Renew {
+		if row.Part != "" && !row.Work {
+			want[row.Part] += row.Quantity
+		}
+	}
+	for part, n := range want {
+		if counts[part] != n {
+			t.Errorf("%d of %s on the list, want the %d that go on new", counts[part], part, n)
+		}
+	}
+	if len(want) == 0 || a.Plans[0].Cost.Money != "" {
+		t.Errorf("renewed %v, money %q", want, a.Plans[0].Cost.Money)
+	}
+}

@@ -39,6 +39,18 @@ func (x *judging) takenWhole(ctx context.Context, outcomes []examine.Outcome) er
 	return nil
 }
 
+// TakenWhole has outcomes on a machine, and the places that an examiner judges, answered by
+// the machine from which parts came over together, as the judgement of a whole setup does.
+// Errors come from the reader.
+func TakenWhole(ctx context.Context, e *examine.Examiner, outcomes []examine.Outcome) error {
+	x := &judging{Examiner: e}
+	var err error
+	if x.donors, err = donorSeats(ctx, e.After); err != nil {
+		return err
+	}
+	return x.takenWhole(ctx, outcomes)
+}
+
 // joinedElsewhere are the joints between parts that came over, each with a variant that
 // lists all of them and has them joined by the same features.
 func (x *judging) joinedElsewhere(ctx context.Context) (map[graph.JointID]graph.VariantID, error) {

@@ -1,0 +1,85 @@
+package donor_test
+
+import (
+	"context"
+	"slices"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"matewell/graph"
+	"matewell/graph/sampletest"
+	"matewell/queries/demotest"
+	"matewell/queries/donor"
+	"matewell/queries/examine"
+	"matewell/queries/lists"
+	"matewell/queries/once"
+	"matewell/queries/readertest"
+)
+
+// What a plan is told to leave unknown is what the swap engine leaves unknown of the
+// whole of it: also where dimensions of the donor's parts are missing, and parts that come
+// over together are as they were built there.
+func TestCostIsWhatTheWholeLeavesUnknown(t *testing.T) {
+	facts := demotest.Facts(t)
+	groups := [][]string{{"front-wheel/wheel", "front-brake/disc-left", "front-brake/disc-right",
+		"front-brake/disc-bolt-left", "front-brake/disc-bolt-right"}, {"front-wheel/wheel"}, {"lamps/headlamp"},
+		{"front-brake/disc-left", "front-brake/disc-right"}, {"mirrors/mirror-right"}, {"rear-brake/pedal"},
+		{"clutch/lever", "clutch/release"}, {"stands/side-stand"}, {"tank/tank"}}
+	planned := 0
+	sampletest.Checks(t, 6)
+	rapid.Check(t, func(t *rapid.T) {
+		take := rapid.SampledFrom(groups).Draw(t, "take")
+		q := donor.DonorQuestion{On: rapid.SampledFrom([]string{"skerry-620/2002/eu", "skerry-620/2003/eu/late",
+			"skerry-620/2005/eu"}).Draw(t, "on"), From: rapid.SampledFrom([]string{"fjeld-750/2003/eu",
+			"skerry-620/2006/eu"}).Draw(t, "from"), Take: take, Time: 3 * time.Second}
+		less := without(t, facts, q.From, rapid.SampledFrom(take).Draw(t, "unmeasured"))
+		a, err := donor.Donor(context.Background(), once.New(readertest.New(less)), q)
+		if err != nil {
+			t.Skip(err)
+		}
+		for _, p := range a.Plans {
+			planned++
+			told := p.Cost.SafetyUnknowns + p.Cost.OtherUnknowns
+			left := lists.Kept(slices.Clone(p.Swap.Unknown), func(o examine.Outcome) bool { // no word, which no part answers
+				return o.What == examine.OfPlace || !examine.IsSaid(o)
+			})
+			if p.Swap.Then == nil && told != len(left) {
+				t.Errorf("%v: told %d unknown, the whole leaves %d: %v", q, told, len(left),
+					lists.Mapped(left, func(o examine.Outcome) string { return o.What + " " + o.ID }))
+			}
+		}
+	})
+	if planned == 0 {
+		t.Error("no plan was tried")
+	}
+}
+
+// without are facts in which nobody measured a dimension of what a variant has at a place.
+func without(t *rapid.T, facts graph.Facts, on, local string) graph.Facts {
+	parts := map[graph.PartID]bool{}
+	for _, f := range facts.Fitments {
+		if f.Position.Local() == local && slices.Contains(f.On, graph.VariantID(on)) {
+			parts[f.Part] = true
+		}
+	}
+	facts.Parts = slices.Clone(facts.Parts)
+	for i, part := range facts.Parts {
+		if !parts[part.ID] || len(part.Features) == 0 {
+			continue
+		}
+		facts.Parts[i].Features = slices.Clone(part.Features)
+		at := rapid.IntRange(0, len(part.Features)-1).Draw(t, "feature")
+		dims := map[string][]graph.Reading{}
+		names := lists.KeysOf(part.Features[at].Dims)
+		drop := rapid.IntRange(0, len(names)).Draw(t, "dimension") // one past the last drops none
+		for k, name := range names {
+			if k != drop {
+				dims[name] = part.Features[at].Dims[name]
+			}
+		}
+		facts.Parts[i].Features[at].Dims = dims
+	}
+	return facts
+}
