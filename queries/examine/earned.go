@@ -70,6 +70,9 @@ type Place struct {
 	// JudgedBy names the checks which are shown that a dimension of the new part
 	// was judged by; none when nothing did.
 	JudgedBy func(feature, dim string) []string
+	// Beside is the place of the one other new part that a dimension was held against,
+	// where nothing else was; empty where something that stays, or a third part, was too.
+	Beside func(feature, dim string) graph.PositionID
 	// AsBuiltOn is the machine from which a part came together with all that one of its
 	// features meets; empty for none.
 	AsBuiltOn func(feature string) graph.VariantID
@@ -291,6 +294,10 @@ func (j *placeJudgement) whyLeft(feature string, spec graph.DimSpec,
 			Where: j.Position.ID.Local() + ", " + feature, Gauge: spec.Gauge, Accuracy: spec.Accuracy}
 		return fmt.Sprintf("measure it on %s: %s", which, gaugeWords(spec)), ask
 	}
+	var beside graph.PositionID
+	if j.Beside != nil {
+		beside = j.Beside(feature, spec.Name)
+	}
 	switch {
 	case len(now) == 0 && len(was) == 0:
 		who, ask = measure(j.New.ID, "both")
@@ -303,6 +310,9 @@ func (j *placeJudgement) whyLeft(feature string, spec graph.DimSpec,
 	case len(was) == 0:
 		who, ask = measure(j.Old.ID, "the part that is there")
 		return "nobody recorded it for the part that is replaced", who, ask
+	case beside != "":
+		return "it differs, and was held against " + beside.Local() + " alone, which is another part too",
+			"whoever can try both beside what stays: what covers, holds, guides or clips them, and what they pass", nil
 	case spec.Compared:
 		return "it differs, and only a look at both can tell whether that matters", sideBySide, nil
 	}

@@ -63,8 +63,13 @@ func place(x *Examiner, id graph.PositionID, outcomes []Outcome, by judgements, 
 	p.AsBuiltOn = func(feature string) graph.VariantID {
 		return x.AsBuiltOn[graph.FeatureRef{Position: id, Feature: feature}]
 	}
-	p.JudgedBy = func(feature, dim string) []string {
-		return by.names(mating.Use{Position: id, Part: seat.Part.ID, Feature: feature, Dim: dim}, p)
+	use := func(feature, dim string) mating.Use {
+		return mating.Use{Position: id, Part: seat.Part.ID, Feature: feature, Dim: dim}
+	}
+	p.JudgedBy = func(feature, dim string) []string { return by.names(use(feature, dim), p) }
+	p.Beside = func(feature, dim string) graph.PositionID {
+		ones, _ := by.comparing(use(feature, dim), p)
+		return by.onlyBeside(use(feature, dim), p, ones)
 	}
 	return p
 }
@@ -117,39 +122,48 @@ func twinsOf(u mating.Use, uses []mating.Use) []mating.Use {
 
 // names are what judged a dimension of a place: all that looked at it where it is as
 // it was, else what was seen to compare it, and in every aspect in which it differs.
-// One that nobody recorded of the part that is replaced differs in every aspect.
+// One that nobody recorded of the part that is replaced differs in every aspect. What
+// was held against one other new part alone is judged by neither.
 func (j judgements) names(use mating.Use, p Place) []string {
-	var names []string
-	add := func(one judgement) { names = append(names, one.name) }
-	now, was := readingsAt(p.New, use), readingsAt(p.Old, use)
-	spec := specOf(p.New, use)
-	if len(now) == 0 || len(was) > 0 && p.Same(spec, now[0], was[0]) {
-		for _, one := range j.by[use] {
-			add(one)
-		}
-		return names
+	ones, isJudged := j.comparing(use, p)
+	if !isJudged || j.onlyBeside(use, p, ones) != "" {
+		return nil
 	}
-	aspects := othervalue.Of(spec, evidence.FirstText(was), now[0].Text)
+	return lists.Mapped(ones, func(one judgement) string { return one.name })
+}
+
+// comparing are the judgements that names tells; false where an aspect is left in which
+// none of them compares the dimension.
+func (j judgements) comparing(use mating.Use, p Place) ([]judgement, bool) {
+	if j.isAsWas(use, p) {
+		return j.by[use], true
+	}
+	spec := specOf(p.New, use)
+	aspects := othervalue.Of(spec, evidence.FirstText(readingsAt(p.Old, use)), readingsAt(p.New, use)[0].Text)
 	proven := make([]bool, len(aspects))
+	var ones []judgement
 	for _, one := range j.by[use] {
 		if one.figure {
-			return append(names, one.name)
+			return append(ones, one), true
 		}
-		if j.whether && len(names) > 0 && !slices.Contains(proven, false) {
-			return names
+		if j.whether && len(ones) > 0 && !slices.Contains(proven, false) && j.onlyBeside(use, p, ones) == "" {
+			return ones, true
 		}
 		seen := j.seen(one, use, spec, aspects)
 		for i := range proven {
 			proven[i] = proven[i] || seen[i]
 		}
 		if slices.Contains(seen, true) {
-			add(one)
+			ones = append(ones, one)
 		}
 	}
-	if slices.Contains(proven, false) {
-		return nil
-	}
-	return names
+	return ones, !slices.Contains(proven, false)
+}
+
+// isAsWas reports whether a dimension is what it was, or nobody recorded it of the new part.
+func (j judgements) isAsWas(use mating.Use, p Place) bool {
+	now, was := readingsAt(p.New, use), readingsAt(p.Old, use)
+	return len(now) == 0 || len(was) > 0 && p.Same(specOf(p.New, use), now[0], was[0])
 }
 
 // looksAt reports whether anything that was worked out looked at a dimension at all.

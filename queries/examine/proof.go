@@ -127,6 +127,28 @@ func (p *prover) proves(o Outcome, s spot, texts []string) bool {
 	return false
 }
 
+// moves reports whether one rule of an outcome comes to something else with another value
+// of a dimension, by itself or where something else that the outcome looked at is another.
+func (p *prover) moves(o Outcome, rule string, s spot, texts []string) bool {
+	c := p.judgesOf(o)
+	if c == nil {
+		return false
+	}
+	of := func(all []ruled) []ruled {
+		return lists.Kept(slices.Clone(all), func(r ruled) bool { return r.rule == rule })
+	}
+	was := of(verdicts(o.Checks))
+	if slices.ContainsFunc(texts, func(text string) bool { return !slices.Equal(of(p.with(c, s.as(text))), was) }) {
+		return true
+	}
+	return slices.ContainsFunc(p.strains(o, s), func(strain trial) bool {
+		strained := of(p.with(c, strain))
+		return slices.ContainsFunc(texts, func(text string) bool {
+			return !slices.Equal(of(p.with(c, strain, s.as(text))), strained)
+		})
+	})
+}
+
 // isTaken reports whether an outcome took a dimension although it decides nothing as
 // things are: what it asks for is made to it, or another one decides first.
 func isTaken(o Outcome, s spot) bool {

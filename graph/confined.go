@@ -1,0 +1,39 @@
+package graph
+
+// Confined says why nothing but what a feature meets can tell whether one of its
+// dimensions is right: two parts that are both another in it, and alike, need be held
+// against no third. Empty for what decides further than that, as nearly every size does:
+// a seat that is wider takes a wider bearing, and its seal stays as small as it was.
+// The reasons are common practice, no source.
+func Confined(kind, dim string) string { return confined[kind+"."+dim] }
+
+const (
+	plugAndSocket = "plug and socket are made for one another; what flows is judged by what gives and takes it"
+	capAndHolder  = "a bulb and its holder are made for one another; what burns in it is judged by its power and by the road"
+	meshing       = "splines mesh with those that they meet, inside of the two parts"
+	endOfInner    = "the end of a cable sits in its seat and goes nowhere else"
+	endOfOuter    = "the end of a cable's outer sits in its seat and goes nowhere else"
+	betweenHoles  = "two patterns of holes lie upon one another; their bolts are counted, and judged by their thread"
+	inTheHole     = "how far a thread reaches into its hole lies inside of the part with the hole"
+	onThePivot    = "shoes hinge on the pivot of their plate, inside of the drum"
+	facesMeet     = "it is where the two faces meet one another; the angle of lock is judged for itself"
+	phases        = "a stator and its regulator have one number of wires between them"
+	howItIsSeen   = "it only says how the places are given"
+)
+
+var confined = map[string]string{
+	"connector.family": plugAndSocket, "connector.pins": plugAndSocket, "connector.gender": plugAndSocket,
+	"lamp-cap.cap": capAndHolder, "lamp-holder.cap": capAndHolder,
+	"spline.teeth": meshing, "spline.minor": meshing,
+	"nipple.diameter": endOfInner, "nipple.form": endOfInner,
+	"nipple-seat.diameter": endOfInner, "nipple-seat.form": endOfInner,
+	"ferrule.form": endOfOuter, "ferrule.diameter": endOfOuter, "ferrule.thread": endOfOuter,
+	"ferrule-seat.form": endOfOuter, "ferrule-seat.diameter": endOfOuter, "ferrule-seat.thread": endOfOuter,
+	"bolt-pattern.count": betweenHoles, "caliper-mount.spacing": betweenHoles, "bolt-pattern.spacing": betweenHoles, "bolt-pattern.spacing-2": betweenHoles,
+	"male-thread.length": inTheHole, "male-thread.grip": inTheHole,
+	"female-thread.depth": inTheHole, "female-thread.grip": inTheHole,
+	"shoes.pivot": onThePivot, "shoe-carrier.pivot": onThePivot,
+	"steering-stop.height": facesMeet,
+	"stator.phases":        phases, "regulator.phases": phases,
+	"points.seen-from": howItIsSeen,
+}
