@@ -11,11 +11,13 @@ const (
 	plugAndSocket = "plug and socket are made for one another; what flows is judged by what gives and takes it"
 	capAndHolder  = "a bulb and its holder are made for one another; what burns in it is judged by its power and by the road"
 	meshing       = "splines mesh with those that they meet, inside of the two parts"
+	rollsOn       = "chain and teeth mesh with one another; how far apart and in line they run is judged for itself"
 	endOfInner    = "the end of a cable sits in its seat and goes nowhere else"
 	endOfOuter    = "the end of a cable's outer sits in its seat and goes nowhere else"
 	betweenHoles  = "two patterns of holes lie upon one another; their bolts are counted, and judged by their thread"
 	inTheHole     = "how far a thread reaches into its hole lies inside of the part with the hole"
 	onThePivot    = "shoes hinge on the pivot of their plate, inside of the drum"
+	centredOn     = "a part is centred on what it is bolted to, inside of the two"
 	facesMeet     = "it is where the two faces meet one another; the angle of lock is judged for itself"
 	phases        = "a stator and its regulator have one number of wires between them"
 	howItIsSeen   = "it only says how the places are given"
@@ -25,12 +27,15 @@ var confined = map[string]string{
 	"connector.family": plugAndSocket, "connector.pins": plugAndSocket, "connector.gender": plugAndSocket,
 	"lamp-cap.cap": capAndHolder, "lamp-holder.cap": capAndHolder,
 	"spline.teeth": meshing, "spline.minor": meshing,
+	"chain.pitch": rollsOn, "chain.roller": rollsOn, "chain.inner-width": rollsOn,
+	"sprocket.pitch": rollsOn, "sprocket.roller": rollsOn, "sprocket.width": rollsOn,
 	"nipple.diameter": endOfInner, "nipple.form": endOfInner,
 	"nipple-seat.diameter": endOfInner, "nipple-seat.form": endOfInner,
 	"ferrule.form": endOfOuter, "ferrule.diameter": endOfOuter, "ferrule.thread": endOfOuter,
 	"ferrule-seat.form": endOfOuter, "ferrule-seat.diameter": endOfOuter, "ferrule-seat.thread": endOfOuter,
 	"bolt-pattern.count": betweenHoles, "caliper-mount.spacing": betweenHoles, "bolt-pattern.spacing": betweenHoles, "bolt-pattern.spacing-2": betweenHoles,
-	"male-thread.length": inTheHole, "male-thread.grip": inTheHole,
+	"bolt-pattern.spigot": centredOn,
+	"male-thread.length":  inTheHole, "male-thread.grip": inTheHole,
 	"female-thread.depth": inTheHole, "female-thread.grip": inTheHole,
 	"shoes.pivot": onThePivot, "shoe-carrier.pivot": onThePivot,
 	"steering-stop.height": facesMeet,

@@ -174,6 +174,9 @@ func sealBeside(x *Examiner, s *machine.Setup, seat graph.FeatureRef) (sealSeat,
 			return s.Side(ref), s.Side(met)
 		}
 	}
+	if s.KindOf(ref) == "seal-seat" {
+		return s.Side(ref), mating.Side{}
+	}
 	return mating.Side{}, mating.Side{}
 }
 

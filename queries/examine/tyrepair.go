@@ -16,7 +16,7 @@ func tyrePairAspects(x *Examiner) []aspect {
 	}
 	front, rear := l.Tyre["front"], l.Tyre["rear"]
 	needs := x.spots["tyre-need"]
-	var all []aspect
+	all := []aspect{tyreRoom(x, front, l), tyreRoom(x, rear, &machine.Landmarks{})}
 	if len(needs) == 0 {
 		all = append(all, tyreMarks(front, "front"), tyreMarks(rear, "rear"))
 	}
@@ -40,5 +40,32 @@ func tyreMarks(id graph.PositionID, wheel string) aspect {
 		checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 			return mating.JudgeTyreMarks(mating.TyreMarksCase{Tyre: s.KindAt(id, "tyre"), Was: x.Built.KindAt(id, "tyre"),
 				Wheel: wheel, Safety: graph.SafetyWheel})
+		}}
+}
+
+// tyreRoom is a tyre against the one built in where nobody recorded the room that it
+// turns in; what lies in front is told by the yokes and legs of l.
+func tyreRoom(x *Examiner, id graph.PositionID, l *machine.Landmarks) aspect {
+	room := func(s *machine.Setup) bool {
+		_, _, ok := x.Connections.meets(id, func(own, other graph.FeatureRef) bool {
+			return s.KindOf(own) == "tyre" && s.KindOf(other) == "tyre-room"
+		})
+		return ok
+	}
+	return aspect{what: OfTyres, id: string(id) + "/room", meets: at("tyre", id), unplanned: true,
+		checks: func(x *Examiner, s *machine.Setup) []mating.Check {
+			if room(s) {
+				return nil
+			}
+			in := mating.TyreRoomCase{Tyre: s.KindAt(id, "tyre"), Was: x.Built.KindAt(id, "tyre"), Safety: graph.SafetyWheel}
+			for _, yoke := range l.Yokes {
+				if side := s.KindAt(yoke, "yoke-offset"); len(side.Feature.Dims["spacing"]) > 0 {
+					in.Yoke = side
+				}
+			}
+			if len(l.Legs) > 0 {
+				in.Leg = s.KindAt(l.Legs[0], "tube")
+			}
+			return mating.JudgeTyreRoom(in)
 		}}
 }

@@ -121,3 +121,38 @@ func TestBearingProud(t *testing.T) {
 		})
 	}
 }
+
+// Hub and bearing may agree with each other, and not with the seat of the seal that the
+// bearing has to pass. Sizes are of ISO 15: 6302 is 42 mm outside, 6204 is 47 mm.
+func TestBearingPastSeal(t *testing.T) {
+	in := func(outside, opening string) Meeting {
+		return Meeting{A: made("bearing", "inside", "15 mm", "outside", outside, "width", "13 mm", "form", "ball"),
+			B:        made("bearing-seat", "diameter", outside, "depth", "13 mm", "form", "ball"),
+			SealSeat: made("seal-seat", "diameter", opening, "depth", "7.5 mm")}
+	}
+	for _, tt := range []struct {
+		name string
+		m    Meeting
+		want graph.Verdict
+	}{
+		{"as wide as the bearing", in("42 mm", "42 mm"), graph.Fits},
+		{"a larger bearing", in("47 mm", "42 mm"), graph.DoesNotFit},
+		{"near miss: read 0.1 mm smaller", in("42 mm", "41.9 mm"), graph.Fits},
+		{"near miss: half a millimetre", in("42.5 mm", "42 mm"), graph.DoesNotFit},
+		{"nobody measured the bearing", in("", "42 mm"), graph.Unknown},
+		{"nobody measured the seal's seat", in("47 mm", ""), graph.Unknown},
+		{"no seal outside it", Meeting{A: in("47 mm", "").A, B: in("47 mm", "").B}, graph.NoVerdict},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			got := graph.NoVerdict
+			for _, c := range Judge(tt.m) {
+				if c.Rule == "bearing past seal" {
+					got = c.Verdict
+				}
+			}
+			if got != tt.want {
+				t.Errorf("%s, want %s", got, tt.want)
+			}
+		})
+	}
+}

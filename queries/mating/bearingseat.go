@@ -18,6 +18,7 @@ func bearingInSeat(b *bench, m Meeting) {
 	bearingWidth(b, m)
 	bearingFit(b, m)
 	bearingPlay(b, m)
+	pastSeal(b, m)
 	c := b.check("bearing in seat")
 	ring := bearing(c, m.A)
 	seat, okSeat := c.length(m.B, "diameter")
@@ -261,6 +262,30 @@ func bearingWidth(b *bench, m Meeting) {
 	if proud.nominal > eps && !proudAsBuilt(c, m, proud) {
 		sealRoom(c, m, proud)
 	}
+}
+
+// pastSeal judges whether a bearing goes past the seat of the seal outside it, on its way
+// into its own: hub and bearing may agree with each other and not with the bore in front.
+// It makes no check where no such seat is described. Source: geometry.
+func pastSeal(b *bench, m Meeting) {
+	if len(m.SealSeat.Feature.Dims["diameter"]) == 0 {
+		return
+	}
+	c := b.check("bearing past seal")
+	ring := bearing(c, m.A)
+	opening, ok := c.length(m.SealSeat, "diameter")
+	if !need(c, m.A, ring.okOutside, "outside") || !ok {
+		return
+	}
+	less := ring.outside.minus(opening)
+	c.sizes(mm(ring.outside.nominal), mm(opening.nominal), mm(math.Abs(less.nominal)))
+	if less.low > sealMatch+eps {
+		c.no("a %s bearing does not go past the seat of the seal outside it, %s", mm(ring.outside.nominal),
+			mm(opening.nominal))
+		return
+	}
+	c.Gap = ""
+	c.fits("it goes past the seat of the seal outside it")
 }
 
 // sealRoom judges a bearing that stands out of its seat where a seal sits outside it: it

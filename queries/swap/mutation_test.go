@@ -67,8 +67,8 @@ func (m *mutants) PartsByKey(ctx context.Context, keys ...string) ([]graph.PartI
 	return known, err
 }
 
-// mutant is one part as built with one recorded dimension changed by a third, or
-// left out.
+// mutant is one part as built with one recorded dimension changed by a third, or by a
+// factor, or left out.
 type mutant struct {
 	on        graph.VariantID
 	at        graph.Position
@@ -182,6 +182,18 @@ func byAThird(spec graph.DimSpec, text string) string {
 	}
 }
 
+// byFactors are a measured dimension half, twice and five times as large: what a rule sees
+// that is a third off it may pass where it is off by far. None for anything else.
+func byFactors(spec graph.DimSpec, text string) []string {
+	v, err := measure.ParseQuantity(text, spec.Type)
+	if err != nil || !spec.Type.Measured() || v.Nominal == 0 {
+		return nil
+	}
+	return lists.Mapped([]float64{0.5, 2, 5}, func(factor float64) string {
+		return measure.Format(v.Nominal*factor, spec.Type)
+	})
+}
+
 func otherThread(text string) string {
 	if strings.HasPrefix(text, "M6x1") {
 		return "M8x1.25"
@@ -221,7 +233,7 @@ func dataSets(t *testing.T) []struct {
 }
 
 // Nothing is called "fits" that was not judged: whichever recorded dimension of
-// whichever part as built is changed by a third, or not recorded, the answer is no
+// whichever part as built is changed by a third, or by far, or not recorded, the answer is no
 // bare "fits", unless the kind of part says why the dimension does not decide: where
 // a rule judged it and it passed, the answer says what differs and which rule did.
 func TestMutants(t *testing.T) {
@@ -332,8 +344,11 @@ func mutantsOf(on graph.VariantID, at graph.Position, part graph.Part, kind grap
 			}
 			m := mutant{on: on, at: at, part: part, kind: kind, feature: f, dim: dim.Name, was: f.Dims[dim.Name][0].Text}
 			all = append(all, m)
-			if m.text = byAThird(dim, m.was); m.text != "" && m.text != m.was {
-				all = append(all, m)
+			texts := []string{m.was, ""}
+			for _, text := range append(byFactors(dim, m.was), byAThird(dim, m.was)) {
+				if m.text = text; !slices.Contains(texts, text) {
+					texts, all = append(texts, text), append(all, m)
+				}
 			}
 		}
 	}
