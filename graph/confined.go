@@ -8,13 +8,15 @@ package graph
 func Confined(kind, dim string) string { return confined[kind+"."+dim] }
 
 const (
-	plugAndSocket = "plug and socket are made for one another; what flows is judged by what gives and takes it"
-	capAndHolder  = "a bulb and its holder are made for one another; what burns in it is judged by its power and by the road"
+	plugAndSocket = "plug and socket are made for one another; what flows is judged for itself"
+	capAndHolder  = "a bulb and its holder are made for one another; its power is judged for itself"
 	meshing       = "splines mesh with those that they meet, inside of the two parts"
-	rollsOn       = "chain and teeth mesh with one another; how far apart and in line they run is judged for itself"
+	rollsOn       = "chain and teeth mesh with one another; how they run is judged for itself"
+	inCaliper     = "pads lie in their caliper; the disc between them is held against it for itself"
+	inItsSeat     = "a seal lies in its seat; the bearing behind it is held against that for itself"
 	endOfInner    = "the end of a cable sits in its seat and goes nowhere else"
 	endOfOuter    = "the end of a cable's outer sits in its seat and goes nowhere else"
-	betweenHoles  = "two patterns of holes lie upon one another; their bolts are counted, and judged by their thread"
+	betweenHoles  = "two patterns of holes lie upon one another; their bolts are judged for themselves"
 	inTheHole     = "how far a thread reaches into its hole lies inside of the part with the hole"
 	onThePivot    = "shoes hinge on the pivot of their plate, inside of the drum"
 	centredOn     = "a part is centred on what it is bolted to, inside of the two"
@@ -29,11 +31,15 @@ var confined = map[string]string{
 	"spline.teeth": meshing, "spline.minor": meshing,
 	"chain.pitch": rollsOn, "chain.roller": rollsOn, "chain.inner-width": rollsOn,
 	"sprocket.pitch": rollsOn, "sprocket.roller": rollsOn, "sprocket.width": rollsOn,
+	"pad.outline": inCaliper, "pad.plate": inCaliper, "pad.thickness": inCaliper, "pad.pin": inCaliper,
+	"pad-seat.outline": inCaliper, "pad-seat.plate": inCaliper, "pad-seat.thickness": inCaliper, "pad-seat.pin": inCaliper,
+	"seal.outside": inItsSeat, "seal-seat.diameter": inItsSeat,
 	"nipple.diameter": endOfInner, "nipple.form": endOfInner,
 	"nipple-seat.diameter": endOfInner, "nipple-seat.form": endOfInner,
 	"ferrule.form": endOfOuter, "ferrule.diameter": endOfOuter, "ferrule.thread": endOfOuter,
 	"ferrule-seat.form": endOfOuter, "ferrule-seat.diameter": endOfOuter, "ferrule-seat.thread": endOfOuter,
-	"bolt-pattern.count": betweenHoles, "caliper-mount.spacing": betweenHoles, "bolt-pattern.spacing": betweenHoles, "bolt-pattern.spacing-2": betweenHoles,
+	"bolt-pattern.count": betweenHoles, "caliper-mount.spacing": betweenHoles,
+	"bolt-pattern.spacing": betweenHoles, "bolt-pattern.spacing-2": betweenHoles,
 	"bolt-pattern.spigot": centredOn,
 	"male-thread.length":  inTheHole, "male-thread.grip": inTheHole,
 	"female-thread.depth": inTheHole, "female-thread.grip": inTheHole,

@@ -22,7 +22,8 @@ func (j judgements) onlyBeside(use mating.Use, p Place, ones []judgement) graph.
 		return ""
 	}
 	f, _ := p.New.Feature(use.Feature)
-	if graph.Confined(f.Kind, use.Dim) != "" {
+	was, hadOne := p.Old.Feature(use.Feature)
+	if graph.Confined(f.Kind, use.Dim) != "" || hadOne && was.Kind != f.Kind { // a banjo where a nipple was
 		return ""
 	}
 	met, further := j.metBy(use, ones)
