@@ -186,9 +186,9 @@ func touched(rows []DifferRow) []graph.Safety {
 }
 
 // SafetyOpen reports whether at a position with a safety class a direction of
-// interchange is unknown, refused or asks for changes, or too little is known to compare.
+// interchange is unknown or refused, or too little is known to compare.
 func (a DifferAnswer) SafetyOpen() bool {
-	open := func(d *Direction) bool { return d != nil && d.Verdict > graph.Fits }
+	open := func(d *Direction) bool { return d != nil && d.Verdict > graph.FitsWithChanges }
 	for _, row := range a.Rows {
 		if row.Safety != graph.SafetyNone && (open(row.AOnB) || open(row.BOnA) || row.Class == ClassNotKnown) {
 			return true

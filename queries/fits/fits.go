@@ -170,9 +170,9 @@ func (row FitsRow) computedNo() int {
 }
 
 // SafetyOpen reports whether something at a position with a safety class is
-// unknown or does not fit, be it that only its measures say so, or fits only with
-// changes: for a part, any row, and a place where it would belong while nobody says
-// anything; for a machine, a position where no row fits as it is. Of what is told by models, no
+// unknown or does not fit, be it that only its measures say so: for a part, any
+// row, and a place where it would belong while nobody says anything; for a
+// machine, a position where no row is usable. Of what is told by models, no
 // place was looked at, and of places that are too many none was measured: that is
 // open.
 func (a FitsAnswer) SafetyOpen() bool {
@@ -182,14 +182,13 @@ func (a FitsAnswer) SafetyOpen() bool {
 	if slices.ContainsFunc(a.Belongs, func(p Place) bool { return p.Safety != graph.SafetyNone }) {
 		return true
 	}
-	asItIs := func(row FitsRow) bool { return row.IsBare() && row.Verdict == graph.Fits }
-	fits := map[graph.PositionID]bool{}
+	usable := map[graph.PositionID]bool{}
 	for _, row := range a.Rows {
-		if asItIs(row) {
-			fits[row.Position] = true
+		if row.IsBare() {
+			usable[row.Position] = true
 		}
 	}
 	return slices.ContainsFunc(a.Rows, func(row FitsRow) bool {
-		return !asItIs(row) && row.Safety != graph.SafetyNone && (a.Part != nil || !fits[row.Position])
+		return !row.IsBare() && row.Safety != graph.SafetyNone && (a.Part != nil || !usable[row.Position])
 	})
 }

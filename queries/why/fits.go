@@ -17,8 +17,7 @@ import (
 func fitsTrail(row fits.FitsRow) WhyTrail {
 	t := WhyTrail{ID: row.ID, About: fmt.Sprintf("%s at %s of %s %s", cmp.Or(string(row.Part), "what sits"),
 		row.Position.Local(), row.Coverage.Model, row.Covers),
-		Safety: row.Safety, Verdict: row.Verdict, Says: row.Why, ContradictedBy: row.ContradictedBy,
-		work: row.Verdict == graph.FitsWithChanges}
+		Safety: row.Safety, Verdict: row.Verdict, Says: row.Why, ContradictedBy: row.ContradictedBy}
 	if row.Settle != "" {
 		t.Settle = []string{row.Settle}
 	}
@@ -142,7 +141,7 @@ func classRule(c differ.Class) string {
 
 func directionTrail(row differ.DifferRow, name string, d differ.Direction) WhyTrail {
 	t := WhyTrail{ID: row.ID, About: fmt.Sprintf("%s at %s, %s", name, row.Position, row.Covers), Safety: row.Safety,
-		Verdict: d.Verdict, Says: d.Why, ContradictedBy: d.ContradictedBy, work: d.Verdict == graph.FitsWithChanges}
+		Verdict: d.Verdict, Says: d.Why, ContradictedBy: d.ContradictedBy}
 	if len(d.Steps) == 0 {
 		t.add(evidence.Step{Kind: evidence.StepRule, Text: "nothing judges it, so it is unknown: " + d.Why})
 		return t
