@@ -82,6 +82,8 @@ func TestPlanIsAsReadyAsItsSwap(t *testing.T) {
 			donor.DonorQuestion{On: "half-other", Swaps: spacer("Varnhegg 32-200.1")}, false},
 		{"its own wheel", donor.DonorQuestion{On: "half-own", Swaps: spacer("Tarnholt 205.4025")}, true},
 		{"a wheel of a donor, for which things are made", demoDonors()[3], false},
+		{"a lever whose bush is to be faced", donor.DonorQuestion{On: "skerry-620/2003/eu/late",
+			Swaps: []swap.Replacement{{Position: "front-brake/lever", Part: "Tarnholt 207.7008"}}}, false},
 	} {
 		test.q.Time = 20 * time.Second
 		a, err := donor.Donor(t.Context(), r, test.q)
