@@ -291,11 +291,11 @@ func takeSection(title string, parts []donor.DonorPart) section {
 		if part.Renew {
 			continue // it is bought new
 		}
-		name, price := countedPart(part, "none"), part.Price
+		name := countedPart(part, "none")
 		if strings.HasPrefix(part.From, "box ") {
-			name, price = name+"\nfrom "+part.From, "" // there is nothing to pay
+			name += "\nfrom " + part.From
 		}
-		s.Table.add(place(part.Position), name, wasCell(part), price, whyPart(part))
+		s.Table.add(place(part.Position), name, wasCell(part), part.Price, whyPart(part))
 		s.Rows.add(string(part.Position), string(part.Part), part.PartName, string(part.Was), part.From, year(part.Quantity),
 			part.Price, part.Note, list(part.For))
 	}

@@ -130,6 +130,9 @@ func part(p *planner, id graph.PositionID, o donorOption) DonorPart {
 		d.Price = ""
 		said = append(said, goneNote)
 	}
+	if o.from == fromDonor || isBoxed(o.from) {
+		d.Price = "" // there is nothing to pay
+	}
 	d.Note = strings.Join(said, "; ")
 	d.Retired = p.before.Library().Retired(o.part)
 	return d
