@@ -550,8 +550,9 @@ func (w *worker) openedTorques() {
 
 // inTurn are the joints that were opened in the order in which they are tightened. Common
 // practice, no source: what was put together on the bench first; then what is nearest the
-// frame; of an axle what it screws into before what pinches it, and then the calipers; a bolt in its own thread after
-// what it clamps; hoses after what they go to; between equals in the order of fitting.
+// frame; of an axle what it screws into, with the bolt that pinches it there, before what
+// only pinches it, and then the calipers; a bolt in its own thread after what it clamps;
+// hoses after what they go to; between equals in the order of fitting.
 func (w *worker) inTurn() []assemble.Joint {
 	keys := map[graph.JointID][]int{}
 	for _, j := range w.done.Opened {
@@ -565,11 +566,11 @@ func (w *worker) inTurn() []assemble.Joint {
 			isAround := func(id graph.PositionID) bool { return slices.Contains(wheel.Around, id) }
 			for _, axle := range wheel.Axles {
 				if slices.ContainsFunc(j.Ends(), isAround) {
-					key[2], key[3], key[4] = w.done.Depth[axle], w.done.Depth[axle], 2
+					key[2], key[3], key[4] = w.done.Depth[axle], w.done.Depth[axle], 4
 				}
 				if slices.Contains(j.Ends(), axle) {
 					isPinched := j.Nut == "" && w.before.KindOf(w.refAt(j, axle)) != "male-thread"
-					key[2], key[3], key[4] = w.done.Depth[axle], w.done.Depth[axle], lists.Order(isPinched)
+					key[2], key[3], key[4] = w.done.Depth[axle], w.done.Depth[axle], 2*lists.Order(isPinched)
 				}
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"matewell/graph"
+	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
@@ -27,7 +28,7 @@ func keyOn(p *planner, d *demand, s *machine.Setup) []byte {
 		if !s.IsSameAt(p.before, id) {
 			n++
 		}
-		if isDonors(p, id, s.PartIDAt(id)) {
+		if d.What == examine.OfJoint && isDonors(p, id, s.PartIDAt(id)) {
 			n += 2
 		}
 		key = append(key, '|')
@@ -60,7 +61,7 @@ func signAt(p *planner, d *demand, id graph.PositionID, part graph.PartID) int {
 	if part != p.before.Seat(id).Part.ID {
 		n++
 	}
-	if isDonors(p, id, part) {
+	if d.What == examine.OfJoint && isDonors(p, id, part) {
 		n += 2
 	}
 	return n

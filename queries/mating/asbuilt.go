@@ -41,3 +41,22 @@ func notMuchLess(c *check, m Meeting, side Side, dim string, t measure.Type, eff
 	c.settle(askFor(side, dim))
 	c.unknown("%s less than was built in: %s", c.Gap, effect)
 }
+
+// notMuchMore tells when a dimension of a part, which passes its limit, is clearly more
+// than that of the part built in: the limit says only that it is not too little. effect
+// is what more of it does.
+func notMuchMore(c *check, m Meeting, side Side, dim string, t measure.Type, effect string) {
+	was, known := asBuilt(m, side.Feature.Kind)
+	if !known {
+		return
+	}
+	now, okNow := c.peek(side, dim, t)
+	built, okBuilt := c.peek(was, dim, t)
+	if !okNow || !okBuilt || now.Quantity.Low*(1-clearlyLess) < built.Quantity.High-eps {
+		return
+	}
+	c.Had, c.Wanted = now.Quantity.String(), built.Quantity.String()
+	c.Gap = measure.Format(now.Quantity.Nominal-built.Quantity.Nominal, t)
+	c.settle(askFor(side, dim))
+	c.unknown("%s more than was built in: %s", c.Gap, effect)
+}

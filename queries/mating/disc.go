@@ -1,7 +1,10 @@
 package mating
 
 import (
+	"math"
+
 	"matewell/graph"
+	"matewell/graph/measure"
 )
 
 const (
@@ -21,6 +24,7 @@ func discInSlot(b *bench, m Meeting) {
 	disc, okDisc := c.length(m.B, "thickness")
 	if okDisc {
 		discWear(c, m.B, disc, slot, okSlot)
+		thinnerThanWorn(c, m, disc)
 	}
 	if okSlot && okDisc {
 		room := slot.minus(disc)
@@ -43,7 +47,43 @@ func discInSlot(b *bench, m Meeting) {
 			c.unknown("at the limits of their tolerances the disc may drag")
 		}
 	}
+	discSize(b, m)
 	padsOnBand(b, m)
+}
+
+// discSizeMuch is how far the diameter of a disc may differ from that of the disc built
+// in, either way, before somebody must try how it brakes: the moment goes with the radius
+// at which the pads press. Common practice, no source; the share is half of what the
+// leverage of a brake may change.
+const discSizeMuch = 0.10
+
+// discSize judges how far the disc is from the size that the machine was built with,
+// whatever caliper and bracket go with it.
+func discSize(b *bench, m Meeting) {
+	was, known := asBuilt(m, m.B.Feature.Kind)
+	if !known {
+		return
+	}
+	c := b.check("disc size")
+	now, okNow := c.peekLength(m.B, "diameter")
+	built, okBuilt := c.peekLength(was, "diameter")
+	if !okNow || !okBuilt || built.nominal <= 0 {
+		return
+	}
+	change := now.nominal/built.nominal - 1
+	c.sizes(mm(now.nominal), mm(built.nominal), mm(math.Abs(now.nominal-built.nominal)))
+	switch {
+	case math.Abs(change) <= discSizeMuch+eps:
+		c.fits("a %s disc where one of %s was built in", mm(now.nominal), mm(built.nominal))
+	case change < 0:
+		c.settle(askFor(m.B, "diameter"))
+		c.unknown("a %s disc where one of %s was built in: the same hand stops it %.0f %% less", mm(now.nominal),
+			mm(built.nominal), -100*change)
+	default:
+		c.settle(askFor(m.B, "diameter"))
+		c.unknown("a %s disc where one of %s was built in: it bites %.0f %% harder, and must clear rim and leg",
+			mm(now.nominal), mm(built.nominal), 100*change)
+	}
 }
 
 // newDisc is how much thinner than its slot is made for a disc may be, in mm,
@@ -67,6 +107,19 @@ func discWear(c *check, s Side, disc, slot span, okSlot bool) {
 	}
 }
 
+// thinnerThanWorn tells when a disc is thinner than the one built in may wear to.
+func thinnerThanWorn(c *check, m Meeting, disc span) {
+	was, known := asBuilt(m, m.B.Feature.Kind)
+	if !known {
+		return
+	}
+	if least, ok := c.peekLength(was, "minimum"); ok && disc.nominal < least.nominal-eps {
+		c.settle(askFor(m.B, "thickness"))
+		c.unknown("%s thick, and the disc built in is worn out at %s: it takes less heat", mm(disc.nominal),
+			mm(least.nominal))
+	}
+}
+
 // padsOnBand keeps the pads on the braking band.
 func padsOnBand(b *bench, m Meeting) {
 	c := b.check("pads on disc")
@@ -80,6 +133,7 @@ func padsOnBand(b *bench, m Meeting) {
 	switch where := over.against(-noLimit, padOver); {
 	case where == inside || same(over.nominal, 0):
 		c.fits("%s pads on a %s band", mm(pad.nominal), mm(band.nominal))
+		notMuchLess(c, m, m.A, "pad-height", measure.Length, "lower pads brake less and wear sooner")
 	case where == above:
 		c.Gap = mm(over.nominal)
 		c.change(graph.EffortLatheWeld,

@@ -95,6 +95,7 @@ func shoesOnCarrier(b *bench, m Meeting) {
 		pairWithin(c, m, "cam", cam.minus(face), -camOff, noLimit,
 			"a "+mm(cam.nominal)+" cam on faces of "+mm(face.nominal))
 		notMuchLess(c, m, m.A, "cam", measure.Length, "the cam has less to push on, and may turn over")
+		notMuchMore(c, m, m.B, "cam", measure.Length, "it may touch the drum or what lies beside it")
 	}
 }
 

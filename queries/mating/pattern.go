@@ -45,6 +45,7 @@ func patternMeets(c *check, m Meeting) {
 	}
 	if okA && okB {
 		enoughBolts(c, countA, m.BoltCount)
+		fewerThanBuilt(c, m, countA)
 	}
 	if !okSpacingA || !okSpacingB {
 		return
@@ -55,6 +56,20 @@ func patternMeets(c *check, m Meeting) {
 	}
 	spacing{c: c, m: m, dim: "spacing", count: n}.meet(spacingA, spacingB)
 	secondSpacing(c, m, n)
+}
+
+// fewerThanBuilt tells when two sides that meet have fewer holes than were built in: what
+// five bolts clamped is then held by three.
+func fewerThanBuilt(c *check, m Meeting, holes int) {
+	was, known := asBuilt(m, m.A.Feature.Kind)
+	if !known {
+		return
+	}
+	if built, ok := c.peek(was, "count", measure.Count); ok && float64(holes) < built.Quantity.Nominal {
+		c.sizes(fmt.Sprintf("%d bolts", holes), fmt.Sprintf("%g bolts", built.Quantity.Nominal), "")
+		c.settle(askFor(m.A, "count"))
+		c.unknown("held by %d bolts where %g held it: whether that holds, no rule says", holes, built.Quantity.Nominal)
+	}
 }
 
 func secondSpacing(c *check, m Meeting, n int) {
