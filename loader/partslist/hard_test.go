@@ -3,6 +3,7 @@ package partslist_test
 import (
 	"archive/zip"
 	"bytes"
+	"io/fs"
 	"slices"
 	"strings"
 	"testing"
@@ -256,6 +257,69 @@ func TestWorkbooksHaveBounds(t *testing.T) {
 			t.Errorf("%s: got %v, want it to say %q", name, err, tt.want)
 		}
 	}
+}
+
+// Cells that stand where no list has them are refused at once: the reader would make room
+// for every row and column before them.
+func TestWorkbooksReachNoFurtherThanALists(t *testing.T) {
+	book := xlsx.NewFile()
+	s, err := book.AddSheet("list")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.AddRow().AddCell().SetString("Part no")
+	s.AddRow().AddCell().SetString("VB.0110")
+	var whole bytes.Buffer
+	if err := book.Write(&whole); err != nil {
+		t.Fatal(err)
+	}
+	for name, tt := range map[string]struct{ cell, row, want string }{
+		"as it is":                {`r="A2"`, `r="2"`, ""},
+		"a column past the last":  {`r="ZZZZZZZ2"`, `r="2"`, `cell "ZZZZZZZ2", which no sheet has`},
+		"the last row of a sheet": {`r="A1048576"`, `r="1048576"`, "rows past 50000 are not read"},
+		"a row that is no row":    {`r="A2"`, `r="99999999999"`, "rows past 50000 are not read"},
+		"a type of its own":       {`r="A2"`, `r="2"><!DOCTYPE a [<!ENTITY b "c">]`, "things of its own"},
+	} {
+		body := withSheet(t, whole.Bytes(), func(sheet string) string {
+			return strings.Replace(strings.Replace(sheet, `r="A2"`, tt.cell, 1), `r="2"`, tt.row, 1)
+		})
+		_, err := partslist.Read("a.xlsx", body, partslist.Options{})
+		if tt.want == "" && err != nil || tt.want != "" && (err == nil || !strings.Contains(err.Error(), tt.want)) {
+			t.Errorf("%s: got %v, want it to say %q", name, err, tt.want)
+		}
+	}
+}
+
+// withSheet is a workbook whose sheets are written otherwise.
+func withSheet(t *testing.T, body []byte, other func(string) string) []byte {
+	t.Helper()
+	from, err := zip.NewReader(bytes.NewReader(body), int64(len(body)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var to bytes.Buffer
+	z := zip.NewWriter(&to)
+	for _, f := range from.File {
+		content, err := fs.ReadFile(from, f.Name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := string(content)
+		if strings.HasPrefix(f.Name, "xl/worksheets/") {
+			text = other(text)
+		}
+		w, err := z.Create(f.Name)
+		if err == nil {
+			_, err = w.Write([]byte(text))
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return to.Bytes()
 }
 
 // archive is a packed file whose files say what they unpack to.

@@ -3,8 +3,11 @@ package partslist
 import (
 	"archive/zip"
 	"bytes"
+	"cmp"
+	"encoding/xml"
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
@@ -26,7 +29,7 @@ func readWorkbook(body []byte) (grids []grid, err error) {
 	}
 	defer func() { // the reader panics on some damaged files
 		if r := recover(); r != nil {
-			grids, err = nil, fmt.Errorf("the workbook is damaged: %v", r)
+			grids, err = nil, errors.New("the workbook is damaged; save it anew, as .xlsx or .csv")
 		}
 	}()
 	file, err := xlsx.OpenBinary(body, xlsx.RowLimit(maxRows), xlsx.ColLimit(maxColumns))
@@ -54,11 +57,63 @@ func fitsUnpacked(body []byte) error {
 		total += min(f.UncompressedSize64, maxUnpacked+1) // sizes that are made up must not run over
 		workbook = workbook || f.Name == "xl/workbook.xml"
 	}
+	if total <= maxUnpacked {
+		for _, f := range z.File {
+			if strings.HasPrefix(f.Name, "xl/worksheets/") && strings.HasSuffix(f.Name, ".xml") {
+				if err := fitsSheet(f); err != nil {
+					return err
+				}
+			}
+		}
+	}
 	switch {
 	case total > maxUnpacked:
 		return fmt.Errorf("the workbook unpacks to %d bytes; more than %d are not read", total, maxUnpacked)
 	case !workbook:
 		return errors.New("this is no .xlsx workbook; save it as .xlsx or .csv")
+	}
+	return nil
+}
+
+// fitsSheet refuses a sheet that names a row or a column further out than a sheet has, or
+// a row past the last that is read: the reader would make room for all before it. What is
+// not well formed is left to the reader.
+func fitsSheet(f *zip.File) error {
+	content, err := f.Open()
+	if err != nil {
+		return fmt.Errorf("the workbook can't be read: %w", err)
+	}
+	defer content.Close()
+	for d := xml.NewDecoder(content); ; {
+		token, err := d.RawToken()
+		if err != nil {
+			return nil
+		}
+		switch t := token.(type) {
+		case xml.Directive:
+			return errors.New("a sheet of the workbook defines things of its own, which no list does; save it as .csv")
+		case xml.StartElement:
+			for _, a := range t.Attr {
+				if (t.Name.Local == "row" || t.Name.Local == "c") && a.Name.Local == "r" {
+					if err := withinSheet(a.Value); err != nil {
+						return err
+					}
+				}
+			}
+		}
+	}
+}
+
+// withinSheet refuses the name of a row or cell that lies too far out. A sheet has columns
+// to XFD. Source: ISO/IEC 29500-1.
+func withinSheet(name string) error {
+	number := strings.TrimLeft(name, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") // of the row; in front the letters of the column
+	if len(name)-len(number) > len("XFD") {
+		return fmt.Errorf("a sheet of the workbook has a cell %.20q, which no sheet has", name)
+	}
+	if row, err := strconv.Atoi(cmp.Or(number, "1")); err != nil || row < 1 || row > maxRows {
+		return fmt.Errorf("something stands at %.20q of a sheet; rows past %d are not read: delete what is below the list, "+
+			"or save it as .csv", name, maxRows)
 	}
 	return nil
 }
