@@ -38,12 +38,29 @@ type Omitted struct {
 // lines tell where one item ends: what is emitted counts only when whole is true.
 func LoadFindings(ctx context.Context, base graph.Reader, name string, content []byte, probs *diag.List,
 	emit func(graph.Facts) error) (out []Omitted, whole bool, err error) {
+	if holdsNoFinding(content) {
+		return nil, true, nil
+	}
 	lines, plain := ScanFindings(content)
 	if !plain || len(content) <= pieceBytes {
 		f := findingsOver{ctx: ctx, base: base, name: name, probs: probs}
 		return f.load(content, emit)
 	}
 	return LoadFindingLines(ctx, base, name, lines, probs, emit)
+}
+
+// holdsNoFinding reports whether a findings file is empty, or only says that it holds
+// findings and then none: nobody has found anything yet.
+func holdsNoFinding(content []byte) bool {
+	for line := range bytes.Lines(content) {
+		text, _, _ := bytes.Cut(line, []byte("#"))
+		switch string(bytes.TrimSpace(text)) {
+		case "", "---", "findings:", "findings: []":
+		default:
+			return false
+		}
+	}
+	return true
 }
 
 // LoadFindingLines is LoadFindings for those items of a file that were scanned.
