@@ -23,7 +23,7 @@ func (u unchanging) Tx(_ context.Context, rw bool) (flat.Tx, error) {
 	if rw {
 		return nil, flat.ErrReadOnly
 	}
-	return reads{u.db}, nil
+	return reads(u), nil
 }
 
 func (u unchanging) View(_ context.Context, look func(flat.Tx) error) error { return look(reads(u)) }
