@@ -27,36 +27,36 @@ func asBuilt(m Meeting, kind string) (Side, bool) {
 // less than that of the part built in: the limit says only that it is not too much.
 // effect is what less of it does.
 func notMuchLess(c *check, m Meeting, side Side, dim string, t measure.Type, effect string) {
-	was, known := asBuilt(m, side.Feature.Kind)
-	if !known {
-		return
-	}
-	now, okNow := c.peek(side, dim, t)
-	built, okBuilt := c.peek(was, dim, t)
-	if !okNow || !okBuilt || now.Quantity.High > built.Quantity.Low*(1-clearlyLess)+eps {
-		return
-	}
-	c.Had, c.Wanted = now.Quantity.String(), built.Quantity.String()
-	c.Gap = measure.Format(built.Quantity.Nominal-now.Quantity.Nominal, t)
-	c.settle(askFor(side, dim))
-	c.unknown("%s less than was built in: %s", c.Gap, effect)
+	notFarOff(c, m, side, dim, t, "less", effect)
 }
 
 // notMuchMore tells when a dimension of a part, which passes its limit, is clearly more
 // than that of the part built in: the limit says only that it is not too little. effect
 // is what more of it does.
 func notMuchMore(c *check, m Meeting, side Side, dim string, t measure.Type, effect string) {
+	notFarOff(c, m, side, dim, t, "more", effect)
+}
+
+// notFarOff is notMuchLess, or notMuchMore, as way says.
+func notFarOff(c *check, m Meeting, side Side, dim string, t measure.Type, way, effect string) {
 	was, known := asBuilt(m, side.Feature.Kind)
 	if !known {
 		return
 	}
 	now, okNow := c.peek(side, dim, t)
 	built, okBuilt := c.peek(was, dim, t)
-	if !okNow || !okBuilt || now.Quantity.Low*(1-clearlyLess) < built.Quantity.High-eps {
+	if !okNow || !okBuilt {
+		return
+	}
+	small, large := now.Quantity, built.Quantity
+	if way == "more" {
+		small, large = large, small
+	}
+	if small.High > large.Low*(1-clearlyLess)+eps {
 		return
 	}
 	c.Had, c.Wanted = now.Quantity.String(), built.Quantity.String()
-	c.Gap = measure.Format(now.Quantity.Nominal-built.Quantity.Nominal, t)
+	c.Gap = measure.Format(large.Nominal-small.Nominal, t)
 	c.settle(askFor(side, dim))
-	c.unknown("%s more than was built in: %s", c.Gap, effect)
+	c.unknown("%s %s than was built in: %s", c.Gap, way, effect)
 }

@@ -64,10 +64,13 @@ func discSize(b *bench, m Meeting) {
 	if !known {
 		return
 	}
+	if len(m.B.Feature.Dims["diameter"]) == 0 || len(was.Feature.Dims["diameter"]) == 0 {
+		return // what the diameter decides besides asks for it
+	}
 	c := b.check("disc size")
 	now, okNow := c.peekLength(m.B, "diameter")
 	built, okBuilt := c.peekLength(was, "diameter")
-	if !okNow || !okBuilt || built.nominal <= 0 {
+	if !okNow || !okBuilt {
 		return
 	}
 	change := now.nominal/built.nominal - 1
