@@ -261,7 +261,7 @@ func TestWorkbooksHaveBounds(t *testing.T) {
 
 // Cells that stand where no list has them are refused at once: the reader would make room
 // for every row and column before them.
-func TestWorkbooksReachNoFurtherThanALists(t *testing.T) {
+func TestWorkbooksReachNoFurtherThanLists(t *testing.T) {
 	book := xlsx.NewFile()
 	s, err := book.AddSheet("list")
 	if err != nil {

@@ -57,20 +57,18 @@ func fitsUnpacked(body []byte) error {
 		total += min(f.UncompressedSize64, maxUnpacked+1) // sizes that are made up must not run over
 		workbook = workbook || f.Name == "xl/workbook.xml"
 	}
-	if total <= maxUnpacked {
-		for _, f := range z.File {
-			if strings.HasPrefix(f.Name, "xl/worksheets/") && strings.HasSuffix(f.Name, ".xml") {
-				if err := fitsSheet(f); err != nil {
-					return err
-				}
-			}
-		}
-	}
 	switch {
 	case total > maxUnpacked:
 		return fmt.Errorf("the workbook unpacks to %d bytes; more than %d are not read", total, maxUnpacked)
 	case !workbook:
 		return errors.New("this is no .xlsx workbook; save it as .xlsx or .csv")
+	}
+	for _, f := range z.File {
+		if strings.HasPrefix(f.Name, "xl/worksheets/") && strings.HasSuffix(f.Name, ".xml") {
+			if err := fitsSheet(f); err != nil {
+				return err
+			}
+		}
 	}
 	return nil
 }

@@ -53,24 +53,15 @@ func Read(ctx context.Context, s *machine.Setup) (Machine, error) {
 }
 
 // Held are the places that hang together with the frame over what is there, by joints
-// that hold, and not by a hose, cable, lead or plug; nil when no frame is known.
-func (m *Machine) Held(isThere func(graph.PositionID) bool) map[graph.PositionID]bool {
+// that hold, and not by a hose, cable, lead or plug: how many joints each is from it, from
+// 1. It is nil when no frame is known.
+func (m *Machine) Held(isThere func(graph.PositionID) bool) map[graph.PositionID]int {
 	if m.Root == "" || !isThere(m.Root) {
 		return nil
 	}
-	next := nextOf(m.Case, func(j Joint) bool {
+	return depthsOver(m.Case, func(j Joint) bool {
 		return j.Holds && !j.Electric && isThere(j.A) && isThere(j.B) && !m.Bends[j.A] && !m.Bends[j.B]
-	})
-	held := map[graph.PositionID]bool{m.Root: true}
-	for todo := []graph.PositionID{m.Root}; len(todo) > 0; todo = todo[1:] {
-		for _, id := range next[todo[0]] {
-			if !held[id] {
-				held[id] = true
-				todo = append(todo, id)
-			}
-		}
-	}
-	return held
+	}, nil)
 }
 
 // readJoints reads what meets what, and what follows from that.

@@ -285,14 +285,20 @@ func (w *arranging) rowsInTurn() {
 // depths are how many joints each place is from the frame, over what holds; what hangs
 // on a line only has none.
 func depths(c Case) map[graph.PositionID]int {
+	return depthsOver(c, func(j Joint) bool { return j.Holds && !j.Electric }, c.Lines)
+}
+
+// depthsOver are how many joints each place is from the frame, from 1, over some joints;
+// none is gone on from where it ends.
+func depthsOver(c Case, some func(Joint) bool, ends map[graph.PositionID]bool) map[graph.PositionID]int {
 	depth := map[graph.PositionID]int{c.Root: 1}
-	next := nextOf(c, func(j Joint) bool { return j.Holds && !j.Electric })
+	next := nextOf(c, some)
 	todo := []graph.PositionID{c.Root}
 	for i := 0; c.Root != "" && i < len(todo); i++ {
 		for _, id := range next[todo[i]] {
 			if depth[id] == 0 {
 				depth[id] = depth[todo[i]] + 1
-				if !c.Lines[id] {
+				if !ends[id] {
 					todo = append(todo, id)
 				}
 			}

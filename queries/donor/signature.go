@@ -24,12 +24,9 @@ type signKey struct {
 func keyOn(p *planner, d *demand, s *machine.Setup) []byte {
 	key := append(append(append(p.room[:0], d.What...), ' '), d.ID...)
 	for _, id := range d.Places {
-		n := 4 * sign(p, d, id, s.PartIDAt(id))
+		n := 2 * signWithOrigin(p, d, id, s.PartIDAt(id))
 		if !s.IsSameAt(p.before, id) {
 			n++
-		}
-		if d.What == examine.OfJoint && isDonors(p, id, s.PartIDAt(id)) {
-			n += 2
 		}
 		key = append(key, '|')
 		key = strconv.AppendInt(key, int64(n), 10)
@@ -57,14 +54,17 @@ func signsOf(p *planner, d *demand) [][]int {
 // signAt tells, besides what a part measures, whether it is a change: what is
 // new is judged by what was there.
 func signAt(p *planner, d *demand, id graph.PositionID, part graph.PartID) int {
-	n := 4 * sign(p, d, id, part)
+	n := 2 * signWithOrigin(p, d, id, part)
 	if part != p.before.Seat(id).Part.ID {
 		n++
 	}
-	if d.What == examine.OfJoint && isDonors(p, id, part) {
-		n += 2
-	}
 	return n
+}
+
+// signWithOrigin is sign, and of a joint whether the part is the donor's own: joints alone
+// are judged by what came over together.
+func signWithOrigin(p *planner, d *demand, id graph.PositionID, part graph.PartID) int {
+	return 2*sign(p, d, id, part) + lists.Order(d.What == examine.OfJoint && isDonors(p, id, part))
 }
 
 // isDonors reports whether a part is another than is there, and the donor's own at the place

@@ -97,14 +97,7 @@ func JudgeOutcomes(ctx context.Context, before, after *machine.Setup) (Judgement
 		return j, err
 	}
 	j.x = x
-	circuits, err := loadDonors(ctx, x.After.Library(), x.donors, x.Connections.Circuits)
-	if err != nil {
-		return j, err
-	}
-	if j.Outcomes, _, err = x.met(ctx); err != nil {
-		return j, err
-	}
-	if j.Answer.Numbers, err = x.Numbers(ctx, circuits); err != nil {
+	if j.Outcomes, _, err = x.figured(ctx, &j.Answer); err != nil {
 		return j, err
 	}
 	unearned, err := x.Unearned(ctx, j.Outcomes, j.Answer.Numbers, x.words)
@@ -120,15 +113,8 @@ func judgingBy(x *examine.Examiner, said saying) *judging {
 // judgeAll examines everything the swap touches, and puts what readings say
 // against it, and its numbers, into the answer.
 func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcome, error) {
-	circuits, err := loadDonors(ctx, x.After.Library(), x.donors, x.Connections.Circuits)
+	outcomes, conflicts, err := x.figured(ctx, a)
 	if err != nil {
-		return nil, err
-	}
-	outcomes, conflicts, err := x.met(ctx)
-	if err != nil {
-		return nil, err
-	}
-	if a.Numbers, err = x.Numbers(ctx, circuits); err != nil {
 		return nil, err
 	}
 	places, err := x.Places(ctx, outcomes, a.Numbers, x.words)
@@ -139,6 +125,20 @@ func (x *judging) judgeAll(ctx context.Context, a *SwapAnswer) ([]examine.Outcom
 	outcomes = x.disputed(append(outcomes, places.Unknown...), a.Numbers)
 	a.Conflicts = append(conflicts, readingConflicts(x, outcomes)...)
 	return outcomes, err
+}
+
+// figured is met, with the numbers put into the answer.
+func (x *judging) figured(ctx context.Context, a *SwapAnswer) ([]examine.Outcome, []Conflict, error) {
+	circuits, err := loadDonors(ctx, x.After.Library(), x.donors, x.Connections.Circuits)
+	if err != nil {
+		return nil, nil, err
+	}
+	outcomes, conflicts, err := x.met(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	a.Numbers, err = x.Numbers(ctx, circuits)
+	return outcomes, conflicts, err
 }
 
 // met is what sources say of the new parts, then what these meet; and where voices

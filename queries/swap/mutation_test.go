@@ -249,20 +249,20 @@ type mutantTally struct {
 	survivors   map[string][]string // by sort
 }
 
-// tryMutants tries those of one set, on all processors at once: each takes places of
+// tallied tries what hangs on some items, on all processors at once: each takes items of
 // its own, and reads for itself.
-func tryMutants(t *testing.T, facts graph.Facts, many int) {
+func tallied[T any](t *testing.T, what string, items []T, try func(*testing.T, []T) mutantTally) mutantTally {
 	t.Helper()
-	share, tallies := sampletest.OneIn(t, many), make([]mutantTally, runtime.GOMAXPROCS(0))
-	t.Run("places", func(t *testing.T) {
+	tallies := make([]mutantTally, runtime.GOMAXPROCS(0))
+	t.Run(what, func(t *testing.T) {
 		for hand := range tallies {
 			t.Run(fmt.Sprint("of ", hand+1), func(t *testing.T) {
 				t.Parallel()
-				var places []graph.Position
-				for i := hand; i < len(facts.Positions); i += len(tallies) {
-					places = append(places, facts.Positions[i])
+				var own []T
+				for i := hand; i < len(items); i += len(tallies) {
+					own = append(own, items[i])
 				}
-				tallies[hand] = tryMutantsAt(t, facts, places, share)
+				tallies[hand] = try(t, own)
 			})
 		}
 	})
@@ -273,6 +273,16 @@ func tryMutants(t *testing.T, facts graph.Facts, many int) {
 			all.survivors[sort] = append(all.survivors[sort], who...)
 		}
 	}
+	return all
+}
+
+// tryMutants tries those of one set.
+func tryMutants(t *testing.T, facts graph.Facts, many int) {
+	t.Helper()
+	share := sampletest.OneIn(t, many)
+	all := tallied(t, "places", facts.Positions, func(t *testing.T, places []graph.Position) mutantTally {
+		return tryMutantsAt(t, facts, places, share)
+	})
 	left := 0
 	for _, sort := range slices.Sorted(maps.Keys(all.survivors)) {
 		if why := explained(sort); why != "" {

@@ -6,7 +6,6 @@ import (
 	"math"
 	"os"
 	"regexp"
-	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -164,26 +163,10 @@ func TestPairedMutants(t *testing.T) {
 
 func tryPairs(t *testing.T, facts graph.Facts, many int) {
 	t.Helper()
-	share, tallies := sampletest.OneIn(t, many), make([]mutantTally, runtime.GOMAXPROCS(0))
-	t.Run("joints", func(t *testing.T) {
-		for hand := range tallies {
-			t.Run(fmt.Sprint("of ", hand+1), func(t *testing.T) {
-				t.Parallel()
-				var joints []graph.Joint
-				for i := hand; i < len(facts.Joints); i += len(tallies) {
-					joints = append(joints, facts.Joints[i])
-				}
-				tallies[hand] = tryPairsAt(t, facts, joints, share)
-			})
-		}
+	share := sampletest.OneIn(t, many)
+	all := tallied(t, "joints", facts.Joints, func(t *testing.T, joints []graph.Joint) mutantTally {
+		return tryPairsAt(t, facts, joints, share)
 	})
-	all := mutantTally{survivors: map[string][]string{}}
-	for _, one := range tallies {
-		all.tried, all.told = all.tried+one.tried, all.told+one.told
-		for sort, who := range one.survivors {
-			all.survivors[sort] = append(all.survivors[sort], who...)
-		}
-	}
 	left := 0
 	for _, sort := range slices.Sorted(maps.Keys(all.survivors)) {
 		left += len(all.survivors[sort])

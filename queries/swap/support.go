@@ -65,17 +65,16 @@ func looseWithout(ctx context.Context, x *judging, places []graph.PositionID) (f
 	if err != nil {
 		return nil, err
 	}
-	for _, p := range whole.Positions {
-		if err := x.After.Load(ctx, p.ID); err != nil {
-			return nil, err
-		}
+	if err := x.After.Load(ctx, lists.Mapped(whole.Positions,
+		func(p graph.Position) graph.PositionID { return p.ID })...); err != nil {
+		return nil, err
 	}
 	there := func(s *machine.Setup) func(graph.PositionID) bool {
 		return func(id graph.PositionID) bool { return !s.Seat(id).Empty }
 	}
 	if before := whole.Held(there(x.Before)); before != nil {
 		after := whole.Held(there(x.After))
-		return func(id graph.PositionID) bool { return before[id] && !after[id] }, nil
+		return func(id graph.PositionID) bool { return before[id] > 0 && after[id] == 0 }, nil
 	}
 	around, err := x.After.Library().JointsTouching(ctx, x.After.Variant.ID, places)
 	if err != nil {
