@@ -24,16 +24,15 @@ func axleKinds() []FeatureKind {
 			must("inside", "bore", measure.Length, vernier, hundredth).usual(3, 150),
 			must("outside", "outside diameter", measure.Length, vernier, hundredth).usual(6, 200),
 			must("width", "width over the rings", measure.Length, vernier, hundredth).usual(2, 60),
-			must("form", "sort of bearing", measure.Word, eye, seen).oneOf("ball", "taper", "needle", "plain", "angular"),
-			may("designation", "number on the ring", measure.Word, eye, "marking").informs("only names the sizes, which decide"),
+			must("form", "sort of bearing", measure.Word, eye, seen).oneOf(bearingForms...),
+			may("designation", "number on the ring", measure.Word, eye, "marking").informs("only names sizes and sort, which decide"),
 			may("play", "group of radial play on the ring; none is CN", measure.Word, eye, "marking").oneOf("C2", "CN", "C3",
 				"C4").informs("is no size: a ring goes where one of another group goes (ISO 5753-1)"),
 		}},
 		{"bearing-seat", "the bore a bearing sits in", []DimSpec{
 			must("diameter", "diameter", measure.Length, bore, hundredth),
 			must("depth", "depth to the shoulder", measure.Length, depth, tenth),
-			must("form", "sort of bearing it is made for", measure.Word, eye, seen).oneOf("ball", "taper", "needle", "plain",
-				"angular"),
+			must("form", "sort of bearing it is made for", measure.Word, eye, seen).oneOf(bearingForms...),
 			may("fit", "tolerance class it is bored to", measure.Word, eye, "drawing"),
 			may("turns", "the part turns round its axle, as a wheel hub does", measure.YesNo, eye, seen),
 		}},
@@ -164,3 +163,7 @@ func geometryKinds() []FeatureKind {
 		}},
 	}
 }
+
+// bearingForms are the sorts of bearing: roller are cylindrical rollers, self-aligning
+// balls in a hollow race, spherical barrels in one. Source of the sorts: DIN 623-1.
+var bearingForms = []string{"ball", "taper", "needle", "plain", "angular", "roller", "self-aligning", "spherical", "thrust"}

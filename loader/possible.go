@@ -222,8 +222,8 @@ func checkDesignation(w *world, d *partDraft, f *featureDraft) {
 		})
 	}
 	together(f, "designation", "form", func(number, form readingDraft) {
-		if std, known := measure.DesignatedBearing(number.value.Text); known && form.value.Text != std.Form {
-			otherSizes(w, d, f, number, form, "form", std.Form)
+		if want, known := measure.BearingForm(number.value.Text); known && form.value.Text != want {
+			otherSizes(w, d, f, number, form, "form", want)
 		}
 	})
 }

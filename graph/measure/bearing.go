@@ -2,6 +2,7 @@ package measure
 
 import (
 	"iter"
+	"regexp"
 	"strconv"
 	"strings"
 )
@@ -144,32 +145,76 @@ func PlayGroup(designation string) string {
 
 var playMark = compiled(`[-/ 0-9RSZ](C[2345N])(?:[^0-9A-Z]|$)`)
 
-// DesignatedBore is the bore in mm that the last two digits of a number on a
-// ball or taper bearing stand for: 00 10 mm, 01 12, 02 15, 03 17, from 04 to 96
-// five times as much; behind a slash it is the bore itself. False for a number
-// that is not of that form.
+// A bearingSeries is how the numbers of one sort of bearing begin. Behind the series
+// stands the bore, as the pattern's group has it.
+type bearingSeries struct {
+	form  string
+	coded bool // the group is a code of two digits, not the bore itself
+	shape func() *regexp.Regexp
+}
+
+// bearingAllSeries tell the sort of a bearing by its number, since ISO 15 gives bearings of
+// several sorts the same three sizes: 1205, 6205, 7205 and NU205 are all 25 x 52 x 15 mm.
+//
+// Source: the type and series codes of DIN 623-1, as two handbook tables of bearing
+// series print them; K, HK, BK and NK by their sizes, and the codes of ISO 355 (T2EE040), from memory.
+var bearingAllSeries = [...]bearingSeries{
+	{"ball", true, compiled(`^(?:6[02-489]|61[789]|16[01]|62[23]|63[03]|4[23])(\d\d)(?:\D|$)`)},
+	{"ball", false, compiled(`^(?:6[0234]|6[89])/(\d\d)(?:\D|$)`)},
+	{"ball", false, compiled(`^6[0-3]([3-9])(?:\D|$)`)},
+	{"angular", true, compiled(`^(?:7[0-4]|719|3[23]|5[23]|QJ[23])(\d\d)(?:\D|$)`)},
+	{"taper", true, compiled(`^(?:30[23]|31[03]|32[0239]|33[0-2])(\d\d)(?:\D|$)`)},
+	{"taper", false, compiled(`^(?:30[23]|31[03]|32[0239]|33[0-2])/(\d\d)(?:\D|$)`)},
+	{"taper", false, compiled(`^T\d[A-G][A-G](\d{3})(?:\D|$)`)},
+	{"self-aligning", true, compiled(`^(?:1[234]|2[23]|11[23])(\d\d)(?:\D|$)`)},
+	{"spherical", true, compiled(`^(?:20[2-4]|213|22[23]|23[0-389]|24[0189])(\d\d)(?:\D|$)`)},
+	{"thrust", true, compiled(`^(?:5[1-4][1-4]|29[234]|81[12]|89[34])(\d\d)(?:\D|$)`)},
+	{"thrust", false, compiled(`^(?:AXK|AXW)(\d\d)\d\d(?:\D|$)`)},
+	{"roller", true, compiled(`^N(?:U|J|UP|F|CF|P|H|N|NU)?(?:10|19|2|22|23|3|4|29|30|49)(\d\d)(?:\D|$)`)},
+	{"roller", false, compiled(`^RN(?:U|J|N)?\d{3,4}()(?:\D|$)`)},
+	{"needle", true, compiled(`^NA(?:48|49|69)(\d\d)(?:\D|$)`)},
+	{"needle", false, compiled(`^RNA(?:48|49|69)\d\d()(?:\D|$)`)},
+	{"needle", false, compiled(`^(?:HK|BK)(\d\d)\d\d(?:\D|$)`)},
+	{"needle", false, compiled(`^NK(?:S|I|IS)?(\d+)(?:/\d+)?(?:\D|$)`)},
+	{"needle", false, compiled(`^K(\d+)X\d+X\d+`)},
+}
+
+// BearingForm is the sort of bearing that a number on a ring stands for; false for a
+// number of no series here.
+func BearingForm(text string) (string, bool) {
+	s, _, ok := seriesOf(text)
+	return s.form, ok
+}
+
+// seriesOf finds the series of a number, and what its bore is written as.
+func seriesOf(text string) (bearingSeries, string, bool) {
+	text = strings.ReplaceAll(strings.ToUpper(text), " ", "")
+	for _, s := range bearingAllSeries {
+		if m := s.shape().FindStringSubmatch(text); m != nil {
+			return s, m[1], true
+		}
+	}
+	return bearingSeries{}, "", false
+}
+
+// DesignatedBore is the bore in mm that the number on a bearing stands for: by a code of
+// two digits, 00 10 mm, 01 12, 02 15, 03 17, from 04 to 96 five times as much, or by
+// the bore itself, as behind a slash. False for a number that tells no bore.
 //
 // Source: the numbering of ISO 15 and ISO 355 bearings; common to all makers.
 func DesignatedBore(text string) (float64, bool) {
-	m := boreCode().
-		FindStringSubmatch(strings.ReplaceAll(strings.ToUpper(text), " ", ""))
-	if m == nil {
-		return 0, false
-	}
-	code, err := strconv.Atoi(m[1] + m[2])
+	s, written, ok := seriesOf(text)
+	bore, err := strconv.Atoi(written)
 	switch {
-	case err != nil:
+	case !ok || err != nil:
 		return 0, false
-	case m[1] != "":
-		return float64(code), true
-	case code < 4:
-		return []float64{10, 12, 15, 17}[code], true
+	case !s.coded:
+		return float64(bore), true
+	case bore < 4:
+		return []float64{10, 12, 15, 17}[bore], true
 	}
-	return float64(5 * code), code <= 96
+	return float64(5 * bore), bore <= 96
 }
 
 // bearingNumber is the number on a ring without its suffixes.
 var bearingNumber = compiled(`^([0-9]{3}/[0-9]{2}|[0-9]{2}/[0-9]{2}|[0-9]{4,5})(X?)`)
-
-// boreCode is a number whose last two digits stand for the bore.
-var boreCode = compiled(`^(?:(?:6[0234]|6[89]|16[01]|62[23]|63[03]|7[0-4]|30[23]|31[03]|32[0239]|33[0-2])(?:/(\d{2})|(\d{2})))(?:[^0-9].*)?$`)

@@ -25,3 +25,27 @@ func TestDesignatedBore(t *testing.T) {
 		}
 	}
 }
+
+// Numbers of each sort, and next to each one that is of another. Source: the table of
+// bearing series in testdata/published/bearing_series.csv.
+func TestBearingForm(t *testing.T) {
+	for _, row := range published.Rows(t, "bearing_series.csv") {
+		number := row["series"] + "05"
+		if got, ok := measure.BearingForm(number); !ok || got != row["form"] {
+			t.Errorf("BearingForm(%q) = %q, %v, want %s", number, got, ok, row["form"])
+		}
+	}
+	for text, want := range map[string]string{"nu 205 E": "roller", "N205": "roller", "NA4905": "needle", "RNA 4905": "needle",
+		"HK1612": "needle", "NK 24/16": "needle", "K16x20x10": "needle", "T2EE040": "taper", "320/22X": "taper", "608": "ball",
+		"60/22-2RS": "ball", "2205-2RS": "self-aligning", "22205": "spherical", "3205": "angular", "32005X": "taper",
+		"5205": "angular", "52205": "thrust", "NB-24-30-25": "", "205": "", "620": "", "": "", "99999": ""} {
+		if got, _ := measure.BearingForm(text); got != want {
+			t.Errorf("BearingForm(%q) = %q, want %q", text, got, want)
+		}
+	}
+	for b := range measure.Bearings() {
+		if got, _ := measure.BearingForm(b.Designation); got != b.Form {
+			t.Errorf("BearingForm(%q) = %q, in the table %s", b.Designation, got, b.Form)
+		}
+	}
+}

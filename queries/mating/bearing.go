@@ -29,6 +29,7 @@ func bearing(c *check, s Side) bearingSize {
 	if !ok {
 		return b
 	}
+	byNumber(c, s, text.Text, &b)
 	std, ok := measure.DesignatedBearing(text.Text)
 	if !ok {
 		return b
@@ -36,14 +37,22 @@ func bearing(c *check, s Side) bearingSize {
 	b.inside, b.okInside = orStandard(c, s, std, "inside", b.inside, b.okInside, std.Inside)
 	b.outside, b.okOutside = orStandard(c, s, std, "outside", b.outside, b.okOutside, std.Outside)
 	b.width, b.okWidth = orStandard(c, s, std, "width", b.width, b.okWidth, std.Width)
-	switch {
-	case !b.okForm:
-		b.form, b.okForm = std.Form, true
-	case b.form != std.Form:
-		c.settle(askFor(s, "form"))
-		c.unknown("marked %s, which is a %s bearing, but said to be %s", std.Designation, std.Form, b.form)
-	}
 	return b
+}
+
+// byNumber takes the sort that the number on the ring stands for where nobody said it,
+// and says so when the two contradict each other: bearings of many sorts have the same
+// three sizes.
+func byNumber(c *check, s Side, number string, b *bearingSize) {
+	form, ok := measure.BearingForm(number)
+	switch {
+	case !ok:
+	case !b.okForm:
+		b.form, b.okForm = form, true
+	case b.form != form:
+		c.settle(askFor(s, "form"))
+		c.unknown("marked %s, which is a %s bearing, but said to be %s", number, form, b.form)
+	}
 }
 
 // designationMatch is how far a measured ring may be off its designation, in

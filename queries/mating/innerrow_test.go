@@ -86,7 +86,7 @@ func TestInnerRow(t *testing.T) {
 // Sources: ISO 286-2 and ISO 492 for seats (bearing_seat_fits.csv: a 42 mm ring
 // in N7 has 33 um of interference to 3 um of clearance, in H7 it creeps), ISO
 // 5753-1 for C3; that angular and taper bearings stand in for each other as pairs
-// with their own races is common practice, no source.
+// with their own races is common practice, no source; the sorts by number of DIN 623-1.
 func TestBearingFitPlayAndPairs(t *testing.T) {
 	ring := made("bearing", "inside", "15 mm", "outside", "42 mm", "width", "13 mm", "form", "ball")
 	seat := made("bearing-seat", "diameter", "42 mm", "depth", "13 mm", "form", "ball", "turns", "yes")
@@ -111,6 +111,13 @@ func TestBearingFitPlayAndPairs(t *testing.T) {
 		{"tapers in place of angular", taper, head.with("form", "angular"), "bearing kind", mod},
 		{"near miss: ball in place of tapers", taper.with("form", "ball"), head, "bearing kind", no},
 		{"form missing", taper.with("form", ""), head, "bearing kind", open},
+		{"a roller bearing by its number", ring.with("form", "").with("designation", "NU302"), seat, "bearing kind", no},
+		{"a self-aligning one by its number", ring.with("form", "").with("designation", "1302"), seat, "bearing kind", no},
+		{"a ball bearing by its number", ring.with("form", "").with("designation", "6302"), seat, "bearing kind", yes},
+		{"said to be ball, marked as roller", ring.with("designation", "NJ302"), seat, "bearing kind", open},
+		{"near miss: a roller bearing in its own seat", ring.with("form", "").with("designation", "NU302"),
+			seat.with("form", "roller"), "bearing kind", yes},
+		{"a number of no series", ring.with("form", "").with("designation", "WB-42"), seat, "bearing kind", open},
 		{"angular of another size: the one that fits is named", taper.with("form", "angular").with("outside", "52 mm"), head,
 			"bearing in seat", mod},
 	})
