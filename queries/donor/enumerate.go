@@ -134,21 +134,49 @@ func size(p *planner, d *demand, alive [][]bool) int {
 // which options are in one that holds. Combinations that would make a plan cost
 // more than one that is known are left out: no smallest plan has them. For the
 // same reason nothing is reached from where one part more would be too much.
+//
+// Options that measure the same where it looks are judged once, and a place at which
+// they all come out the same is none of its slots.
 func tryAll(p *planner, d *demand, alive [][]bool, reached map[graph.PositionID]bool) (supported [][]bool) {
 	// as many as last time: what was found then may still be in use
 	d.options, d.ways, d.holdsAnyway = make([][]int, 0, len(d.options)), make([]*donorWay, 0, len(d.ways)), false
 	signs := signsOf(p, d)
-	if holdsWhatever(p, d, alive, signs, reached) {
-		d.holdsAnyway = true
-		return lists.Mapped(d.slots, func(i int) []bool { return alive[i] })
+	of := sortsOf(p, d, alive, signs)
+	if p.plain || isCutShort(p, d, of.size()) || of.size() > mostCombinations {
+		return keepHeld(p, d, alive, func(choice []int, cost plan.Cost) *trial {
+			return tryOne(p, d, choice, signs, cost, reached)
+		})
 	}
+	t := of.judged(p, d, alive, signs, reached)
+	if p.refusals[d.key()] == 0 {
+		idle := t.idle()
+		switch {
+		case len(idle) < len(d.slots):
+			d.slots, t = without(d.slots, idle), t.without(idle)
+		case t.trials[0].isFree() && !d.hasLeftOut(alive):
+			d.holdsAnyway = true
+			return lists.Mapped(d.slots, func(i int) []bool { return alive[i] })
+		}
+	}
+	return keepHeld(p, d, alive, func(choice []int, _ plan.Cost) *trial { return t.at(choice) })
+}
+
+// hasLeftOut reports whether some option of its slots is left out already: it may be
+// what the demand does not hold with.
+func (d *demand) hasLeftOut(alive [][]bool) bool {
+	return slices.ContainsFunc(d.slots, func(i int) bool { return slices.Contains(alive[i], false) })
+}
+
+// keepHeld keeps those combinations of a demand that hold, and says which options are
+// in one of them.
+func keepHeld(p *planner, d *demand, alive [][]bool, trialOf func(choice []int, cost plan.Cost) *trial) [][]bool {
 	var kept choices
-	supported = make([][]bool, len(d.slots))
+	supported := make([][]bool, len(d.slots))
 	for k, i := range d.slots {
 		supported[k] = make([]bool, len(alive[i]))
 	}
 	combinations(p, d, alive, func(choice []int, cost plan.Cost) bool {
-		t := tryOne(p, d, choice, signs, cost, reached)
+		t := trialOf(choice, cost)
 		if t == nil {
 			return true
 		}
@@ -166,23 +194,6 @@ func tryAll(p *planner, d *demand, alive [][]bool, reached map[graph.PositionID]
 		return true
 	})
 	return supported
-}
-
-// holdsWhatever reports whether a demand holds with every combination there is, each in
-// one way that costs nothing. Of such a demand no combination is kept: a circuit with a
-// dozen lines has a hundred thousand.
-func holdsWhatever(p *planner, d *demand, alive [][]bool, signs [][]int, reached map[graph.PositionID]bool) bool {
-	if p.refusals[d.key()] > 0 ||
-		slices.ContainsFunc(d.slots, func(i int) bool { return slices.Contains(alive[i], false) }) {
-		return false
-	}
-	holds := true
-	all := combinations(p, d, alive, func(choice []int, cost plan.Cost) bool {
-		t := tryOne(p, d, choice, signs, cost, reached)
-		holds = t != nil && len(t.ways) == 1 && t.ways[0].cost == plan.Cost{}
-		return holds
-	})
-	return holds && all
 }
 
 // isDead reports whether a demand allows nothing.
@@ -205,17 +216,11 @@ func (c *choices) copied(choice []int) []int {
 // much, until one is enough; cost is the least a plan with them can cost. It reports
 // whether those were all there are.
 func combinations(p *planner, d *demand, alive [][]bool, try func(choice []int, cost plan.Cost) bool) bool {
-	if p.rough && size(p, d, alive) > fewCombinations && !p.whole[d.key()] {
+	if isCutShort(p, d, size(p, d, alive)) {
 		straightChoices(p, d, alive, try)
 		return false
 	}
-	rest := make([]plan.Cost, len(d.slots)+1) // of what is not chosen yet, once so many are
-	if isBounded(p) {
-		floors := floorsOf(p, alive)
-		for k := range rest {
-			rest[k] = floors.without(d.slots[:k])
-		}
-	}
+	rest := restsOf(p, d, alive)
 	choice, all := make([]int, len(d.slots)), true
 	var from func(k int, cost plan.Cost) bool
 	from = func(k int, cost plan.Cost) bool {
@@ -240,6 +245,25 @@ func combinations(p *planner, d *demand, alive [][]bool, try func(choice []int, 
 		return true
 	}
 	return from(0, plan.Cost{}) && all
+}
+
+// isCutShort reports whether only straight choices are tried of a demand with so many
+// combinations.
+func isCutShort(p *planner, d *demand, size int) bool {
+	return p.rough && size > fewCombinations && !p.whole[d.key()]
+}
+
+// restsOf is what the slots that are not chosen yet cost at least, once so many of a
+// demand's are.
+func restsOf(p *planner, d *demand, alive [][]bool) []plan.Cost {
+	rest := make([]plan.Cost, len(d.slots)+1)
+	if isBounded(p) {
+		floors := floorsOf(p, alive)
+		for k := range rest {
+			rest[k] = floors.without(d.slots[:k])
+		}
+	}
+	return rest
 }
 
 // isTooMuch reports whether a cost is above that of a plan that is known.

@@ -51,11 +51,15 @@ func floorOf(s *donorSlot, alive []bool) plan.Cost {
 			floor, first = c, false
 			continue
 		}
-		floor = plan.Cost{Unknowns: min(floor.Unknowns, c.Unknowns), Effort: min(floor.Effort, c.Effort),
-			Parts: min(floor.Parts, c.Parts),
-			Money: min(floor.Money, c.Money), Distance: min(floor.Distance, c.Distance)}
+		floor = leastOfEach(floor, c)
 	}
 	return floor
+}
+
+// leastOfEach is the lesser of two costs, level by level.
+func leastOfEach(a, b plan.Cost) plan.Cost {
+	return plan.Cost{Unknowns: min(a.Unknowns, b.Unknowns), Effort: min(a.Effort, b.Effort), Parts: min(a.Parts, b.Parts),
+		Money: min(a.Money, b.Money), Distance: min(a.Distance, b.Distance)}
 }
 
 // without is the floor of all slots but some. Effort is no sum: the highest

@@ -177,8 +177,10 @@ func isClosedBy(p *planner, d *demand, o examine.Outcome, chosen map[graph.Posit
 		return false
 	}
 	parts := map[graph.PositionID]graph.PartID{}
-	for _, i := range d.slots {
-		parts[p.slots[i].at] = chosen[p.slots[i].at]
+	for _, id := range d.Places {
+		if part, open := chosen[id]; open {
+			parts[id] = part
+		}
 	}
 	parts[at] = p.before.Seat(at).Part.ID
 	without, ok := outcome(p, d, parts)
