@@ -1,13 +1,19 @@
 package graph
 
+import "slices"
+
 // Job is the rebuilding of an assembly, or of a few places of it, such as both front
-// calipers: what is inside, what goes in new, what to look at, what to do.
+// calipers: what is inside, what goes in new, what to look at, what to do. It is
+// written either for places of models or for kinds of part on any machine.
 type Job struct {
 	ID   JobID
 	Name string // "Rebuild the front calipers"
 	// Places are what is rebuilt, on every model that the job is written for; sorted,
-	// at least one.
+	// at least one where there are no Kinds.
 	Places []PositionID
+	// Kinds are what is rebuilt wherever a machine has it; sorted, empty for a job that
+	// names its places. What a job of the machine's own rebuilds is left to that.
+	Kinds []KindID
 	// Kits bring inner parts; of several that hold for a machine each has other parts.
 	Kits  []JobPart
 	Parts []JobPart // inner parts, in the order they are laid out
@@ -30,7 +36,7 @@ type JobLine struct {
 type JobPart struct {
 	JobLine
 	Part     PartID // empty when it goes by its description
-	Quantity int    // for the whole job; at least 1
+	Quantity int    // for the whole job, with Kinds for each place; at least 1
 	Renew    bool   // goes in new every time
 }
 
@@ -48,4 +54,38 @@ type JobLook struct {
 	For   string // what to look for, in words; empty when Limit says it all
 	Limit string // as written, "at least 4.5 mm"; empty when no source gives one
 	Gauge string // what it is measured with; empty when looked at
+}
+
+// Models are those that a job is written for, sorted; none for a job of any machine.
+func (j Job) Models() []ModelID {
+	var models []ModelID
+	for _, id := range j.Places {
+		models = append(models, id.Model())
+	}
+	slices.Sort(models)
+	return slices.Compact(models)
+}
+
+// JobsAt are the jobs that rebuild something at the given places of one model, in their
+// order. A job for any machine gets those of the places that take one of its kinds,
+// less those that a job written for the model rebuilds.
+func JobsAt(jobs []Job, places []Position) []Job {
+	own := map[PositionID]bool{}
+	for _, j := range jobs {
+		for _, id := range j.Places {
+			own[id] = true
+		}
+	}
+	var here []Job
+	for _, j := range jobs {
+		for _, p := range places {
+			if slices.Contains(j.Kinds, p.Kind) && !own[p.ID] {
+				j.Places = append(slices.Clone(j.Places), p.ID)
+			}
+		}
+		if slices.ContainsFunc(places, func(p Position) bool { return slices.Contains(j.Places, p.ID) }) {
+			here = append(here, j)
+		}
+	}
+	return here
 }

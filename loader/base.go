@@ -130,7 +130,8 @@ func fetchRest(w *world) {
 }
 
 // fetchStandard takes the kinds that neither the base nor a layer has from the
-// standard set. That set is read only then, since most layers need none.
+// standard set, with the jobs on them. That set is read only then, since most layers
+// need none.
 func fetchStandard(w *world, ids []graph.KindID) {
 	lacks := func(id graph.KindID) bool { _, known := w.kinds.get(id); return !known }
 	if w.base.err != nil || !slices.ContainsFunc(ids, lacks) {
@@ -141,6 +142,12 @@ func fetchStandard(w *world, ids []graph.KindID) {
 	for _, k := range set.Kinds {
 		if slices.Contains(ids, k.ID) && lacks(k.ID) {
 			w.kinds.put(k.ID, k, origin{layer: -1})
+		}
+	}
+	for _, j := range set.Jobs {
+		fetched := func(id graph.KindID) bool { return w.kinds.origin(id).layer == -1 }
+		if _, known := w.jobs.get(j.ID); !known && slices.ContainsFunc(j.Kinds, fetched) {
+			w.jobs.put(j.ID, j, origin{layer: -1})
 		}
 	}
 	for _, s := range set.Sources {

@@ -14,6 +14,7 @@ type rawJob struct {
 	name     word
 	models   []word
 	places   []word
+	kinds    []word
 	kits     []rawJobPart
 	parts    []rawJobPart
 	fill     []rawJobFill
@@ -52,10 +53,13 @@ type rawJobLook struct {
 func jobForm() form[rawJob] {
 	return mapping("a job", func(j *rawJob) *diag.Pos { return &j.at },
 		need(says("what is done, in a few words", key("name", phrase().form(), func(j *rawJob) *word { return &j.name }))),
-		need(says("the models it is done on alike", key("models", oneOrMore("models", name().form()),
-			func(j *rawJob) *[]word { return &j.models }))),
-		need(says("the positions that are rebuilt", key("places", oneOrMore("positions", free().form()),
-			func(j *rawJob) *[]word { return &j.places }))),
+		says("the models it is done on alike; with places", key("models", oneOrMore("models", name().form()),
+			func(j *rawJob) *[]word { return &j.models })),
+		says("the positions that are rebuilt; with models", key("places", oneOrMore("positions", free().form()),
+			func(j *rawJob) *[]word { return &j.places })),
+		says("kinds of part, for a job of any machine that has one, instead of models and places; what one of them may "+
+			"sit at is rebuilt", key("kinds", oneOrMore("kinds", name().form()),
+			func(j *rawJob) *[]word { return &j.kinds })),
 		says("kits that bring inner parts", key("kits", list("kits", jobPartForm("a kit of a job")),
 			func(j *rawJob) *[]rawJobPart { return &j.kits })),
 		says("inner parts, in the order they are laid out", key("parts", list("parts", jobPartForm("a part of a job")),
@@ -96,7 +100,7 @@ func jobPartForm(is string) form[rawJobPart] {
 		says("what it is; the name of the part when left out", key("what", phrase().form(),
 			func(p *rawJobPart) *word { return &p.text })),
 		says("brand, one space, number", key("part", phrase().form(), func(p *rawJobPart) *word { return &p.part })),
-		says("how many for the whole job; 1 when left out", key("quantity", count().form(),
+		says("how many for the whole job, or for each place of its kinds; 1 when left out", key("quantity", count().form(),
 			func(p *rawJobPart) *number { return &p.quantity })),
 		says("yes when it goes in new every time", key("renew", yesNo().form(),
 			func(p *rawJobPart) *flag { return &p.renew })),
@@ -153,7 +157,8 @@ func resolveJob(w *world, f *dataFile, raw *named[rawJob]) {
 			models = append(models, m)
 		}
 	}
-	job.Places = jobPlaces(w, models, item.places)
+	checkJobIsFor(w, raw)
+	job.Places, job.Kinds = jobPlaces(w, models, item.places), jobKinds(w, item.kinds)
 	l := jobLiner{w, f, models, item.source}
 	for _, p := range item.kits {
 		job.Kits = append(job.Kits, l.part(p))
@@ -174,6 +179,37 @@ func resolveJob(w *world, f *dataFile, raw *named[rawJob]) {
 	}
 	job.Steps, job.Checks, job.Cautions = l.lines(item.steps), l.lines(item.checks), l.lines(item.cautions)
 	w.jobs.put(job.ID, job, origin{pos: raw.name.pos, layer: f.layer})
+}
+
+// checkJobIsFor reports a job that says neither for which places of which models it
+// is, nor for which kinds of part; or both.
+func checkJobIsFor(w *world, raw *named[rawJob]) {
+	item := &raw.item
+	given := map[string]bool{"models": len(item.models) > 0, "places": len(item.places) > 0}
+	switch {
+	case len(item.kinds) > 0 && (given["models"] || given["places"]):
+		w.Errorf(item.kinds[0].pos, "bad-value", `"kinds" is for any machine, "models" and "places" for some: `+
+			"say one or the other")
+	case len(item.kinds) > 0 || w.broken:
+	case !given["models"] && !given["places"]:
+		w.Errorf(item.at, "missing-key", `a job lacks "models" and "places", or "kinds"`)
+	case !given["models"]:
+		w.Errorf(item.at, "missing-key", `a job lacks "models"`)
+	case !given["places"]:
+		w.Errorf(item.at, "missing-key", `a job lacks "places"`)
+	}
+}
+
+// jobKinds are the kinds of part of a job for any machine, sorted.
+func jobKinds(w *world, refs []word) []graph.KindID {
+	var ids []graph.KindID
+	for _, ref := range refs {
+		if k, known := knownKind(w, ref); known {
+			ids = append(ids, k.ID)
+		}
+	}
+	slices.Sort(ids)
+	return slices.Compact(ids)
 }
 
 // jobPlaces are the positions of all the models; one that none of them has is

@@ -193,6 +193,9 @@ func (r *refs) job(j *rawJob) {
 			r.position(m.text, place.text)
 		}
 	}
+	for _, k := range j.kinds {
+		r.kinds[graph.KindID(k.text)] = true
+	}
 	r.source(j.source...)
 	for _, list := range [][]rawJobPart{j.kits, j.parts} {
 		for _, p := range list {

@@ -153,7 +153,7 @@ func checkSource(w *world, f *dataFile, name word) {
 	if !w.toldSources[name.pos] {
 		w.toldSources[name.pos] = true
 		w.unknown(name.pos, "unknown-source", "no source is called %q", name.text).Hint =
-			nearOrList(name.text, slices.DeleteFunc(w.sources.names(), func(s string) bool { return s == standardName }))
+			nearOrList(name.text, slices.DeleteFunc(w.sources.names(), isStandardSource))
 	}
 }
 

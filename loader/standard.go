@@ -14,11 +14,12 @@ import (
 // standardName is in front of the places in the standard set.
 const standardName = "standard-kinds"
 
-// Standard is the layer of the kinds of part that ship with the program. It
-// belongs below every data set that does not define all its kinds itself.
+// Standard is the layer of the kinds of part, and of the jobs on them, that ship
+// with the program. It belongs below every data set that does not define all its
+// kinds itself.
 func Standard() Layer { return Layer{Name: standardName, FS: standard.FS()} }
 
-// StandardSet is what the standard set says, alone: its kinds and its source,
+// StandardSet is what the standard set says, alone: its kinds, jobs and sources,
 // each sorted by identity.
 func StandardSet(ctx context.Context) (graph.Facts, error) {
 	var probs diag.List
@@ -35,11 +36,11 @@ func StandardSet(ctx context.Context) (graph.Facts, error) {
 	if err := w.Err(); err != nil {
 		return graph.Facts{}, fmt.Errorf("loader: standard kinds: %w", err)
 	}
-	return graph.Facts{Kinds: w.kinds.own(), Sources: w.sources.own()}, nil
+	return graph.Facts{Kinds: w.kinds.own(), Jobs: w.jobs.own(), Sources: w.sources.own()}, nil
 }
 
-// keepUsed leaves out the standard kinds that nothing else of the facts is of,
-// and their source with the last of them.
+// keepUsed leaves out the standard kinds that nothing else of the facts is of, the
+// standard jobs on kinds that sit nowhere, and their sources with the last of them.
 func keepUsed(w *world, f *graph.Facts) {
 	used := map[graph.KindID]bool{}
 	for _, p := range w.positions.items {
@@ -47,6 +48,7 @@ func keepUsed(w *world, f *graph.Facts) {
 			used[p.value.Kind] = true
 		}
 	}
+	f.Jobs = jobsOn(f.Jobs, used)
 	for _, d := range w.parts.items {
 		if !d.origin.base {
 			used[d.value.part.Kind] = true
@@ -60,10 +62,35 @@ func keepUsed(w *world, f *graph.Facts) {
 		}
 	}
 	f.Kinds = slices.DeleteFunc(f.Kinds, func(k graph.Kind) bool { return OnlyStandard(k.Said) && !used[k.ID] })
-	if !slices.ContainsFunc(f.Kinds, func(k graph.Kind) bool {
-		return slices.ContainsFunc(k.Said, func(c graph.Cite) bool { return isStandard(c.Pos) })
-	}) {
-		f.Sources = slices.DeleteFunc(f.Sources, func(s graph.Source) bool { return isStandard(s.Pos) })
+	cited := map[graph.SourceID]bool{}
+	for _, k := range f.Kinds {
+		addCited(cited, k.Said)
+	}
+	for _, j := range f.Jobs {
+		addCited(cited, j.Said)
+	}
+	f.Sources = slices.DeleteFunc(f.Sources, func(s graph.Source) bool { return isStandard(s.Pos) && !cited[s.ID] })
+}
+
+// jobsOn leaves out the standard jobs on kinds that sit nowhere, and of each that stays
+// the kinds that do not.
+func jobsOn(jobs []graph.Job, sit map[graph.KindID]bool) []graph.Job {
+	var kept []graph.Job
+	for _, j := range jobs {
+		if OnlyStandard(j.Said) {
+			j.Kinds = slices.DeleteFunc(slices.Clone(j.Kinds), func(id graph.KindID) bool { return !sit[id] })
+			if len(j.Kinds) == 0 {
+				continue
+			}
+		}
+		kept = append(kept, j)
+	}
+	return kept
+}
+
+func addCited(cited map[graph.SourceID]bool, said []graph.Cite) {
+	for _, c := range said {
+		cited[c.Source] = true
 	}
 }
 
@@ -76,5 +103,9 @@ func OnlyStandard(said []graph.Cite) bool {
 	}
 	return len(said) > 0
 }
+
+// isStandardSource reports whether a source is one of the standard set, which nobody's
+// own lines cite.
+func isStandardSource(name string) bool { return strings.HasPrefix(name, "standard-") }
 
 func isStandard(at diag.Pos) bool { return strings.HasPrefix(at.File, standardName+"/") }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -77,6 +78,10 @@ func runJob(ctx context.Context, e env, opts jobOptions) error {
 	}
 	defer r.Close()
 	answer, err := job.Job(ctx, r, opts.JobQuestion)
+	var noMachine *job.NoMachineError
+	if errors.As(err, &noMachine) {
+		return usagef("%v, with --on", err)
+	}
 	if err != nil {
 		return err
 	}
@@ -105,8 +110,11 @@ func jobListPage(a job.JobAnswer) page {
 	s := section{Title: "Jobs"}
 	s.Table.Columns = []string{"job", "what is done", "on", "places", "steps"}
 	for _, j := range a.Jobs {
-		s.Table.add(hard(j.Job), j.Name, join(j.Models, func(m graph.ModelID) string { return string(m) }),
-			strconv.Itoa(j.Places), strconv.Itoa(j.Steps))
+		on, places := join(j.Models, func(m graph.ModelID) string { return string(m) }), strconv.Itoa(j.Places)
+		if len(j.Kinds) > 0 {
+			on, places = "any with: "+join(j.Kinds, func(k graph.KindID) string { return string(k) }), ""
+		}
+		s.Table.add(hard(j.Job), j.Name, on, places, strconv.Itoa(j.Steps))
 	}
 	if len(a.Jobs) == 0 {
 		s.Lines = []string{`No job is recorded: write one under "jobs" in a data file; see: matewell schema jobs`}

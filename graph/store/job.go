@@ -22,6 +22,7 @@ func writeJob(s *sheet, v graph.Job) {
 	p := s.about(iri(v.ID), classJob, v.Said)
 	p.text(termName, v.Name)
 	link(p, termPosition, v.Places...)
+	link(p, termKind, v.Kinds...)
 	p.parts(termKits, len(v.Kits), func(part page, i int) { writeJobPart(part, v.Kits[i]) })
 	p.parts(termInnerParts, len(v.Parts), func(part page, i int) { writeJobPart(part, v.Parts[i]) })
 	p.parts(termFill, len(v.Fill), func(part page, i int) {
@@ -68,6 +69,7 @@ func readJob(r *record) graph.Job {
 		ID:       self[graph.JobID](r),
 		Name:     r.text(termName),
 		Places:   links[graph.PositionID](r, termPosition),
+		Kinds:    links[graph.KindID](r, termKind),
 		Kits:     jobParts(r, termKits),
 		Parts:    jobParts(r, termInnerParts),
 		Steps:    readJobLines(r, termSteps),

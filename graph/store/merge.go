@@ -216,8 +216,8 @@ func mergeFindings(a, b graph.Finding) graph.Finding {
 // mergeJobs takes whole lists of the upper layer: half a list of steps is worse than
 // none.
 func mergeJobs(a, b graph.Job) graph.Job {
-	return graph.Job{ID: a.ID, Name: either(a.Name, b.Name), Places: both(a.Places, b.Places), Kits: latest(a.Kits,
-		b.Kits),
+	return graph.Job{ID: a.ID, Name: either(a.Name, b.Name), Places: both(a.Places, b.Places),
+		Kinds: both(a.Kinds, b.Kinds), Kits: latest(a.Kits, b.Kits),
 		Parts: latest(a.Parts, b.Parts), Fill: latest(a.Fill, b.Fill), Look: latest(a.Look, b.Look), Steps: latest(a.Steps,
 			b.Steps),
 		Checks: latest(a.Checks, b.Checks), Cautions: latest(a.Cautions, b.Cautions), Said: bothCites(a.Said, b.Said)}

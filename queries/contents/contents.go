@@ -271,13 +271,24 @@ func (l *lister) bikes() ([]Item, error) {
 	return items, err
 }
 
+// jobs are those written for the models, and those for any machine: of a machine that
+// was named those alone that have something to do there.
 func (l *lister) jobs() ([]Item, error) {
 	jobs, err := l.r.Jobs(l.ctx)
+	if err == nil && l.only != nil {
+		var places []graph.Position
+		places, err = l.r.PositionsOf(l.ctx, l.chosen...)
+		jobs = graph.JobsAt(jobs, places)
+	}
 	items := []Item{}
 	for _, j := range jobs {
+		item := Item{ID: string(j.ID), Name: j.Name}
 		at := slices.IndexFunc(j.Places, func(p graph.PositionID) bool { return slices.Contains(l.chosen, p.Model()) })
 		if at >= 0 {
-			items = append(items, Item{ID: string(j.ID), Name: j.Name, Of: j.Places[at].Model()})
+			item.Of = j.Places[at].Model()
+		}
+		if at >= 0 || len(j.Kinds) > 0 {
+			items = append(items, item)
 		}
 	}
 	return items, err

@@ -36,7 +36,10 @@ type JobLine struct {
 	Job    graph.JobID     `json:"job"`
 	Name   string          `json:"name"`
 	Models []graph.ModelID `json:"models"`
-	Places int             `json:"places"`
+	// Kinds are of a job for any machine that has one of them; empty for others, and
+	// where a machine was named.
+	Kinds  []graph.KindID `json:"kinds,omitempty"`
+	Places int            `json:"places"` // 0 for a job of any machine
 	// Steps are those of the variant that has most of them.
 	Steps int `json:"steps"`
 }
@@ -149,15 +152,15 @@ type Look struct {
 	Gauge string `json:"with,omitempty"`
 }
 
-// Job answers a question. Errors are *NotFoundError, *AmbiguousError, or come from
-// the reader.
+// Job answers a question. Errors are *NotFoundError, *AmbiguousError, *NoMachineError,
+// or come from the reader.
 func Job(ctx context.Context, r graph.Reader, q JobQuestion) (JobAnswer, error) {
 	jobs, err := r.Jobs(ctx)
 	if err != nil {
 		return JobAnswer{}, err
 	}
 	if q.Name == "" && q.On == "" {
-		variants, err := r.VariantsOf(ctx, lists.Unique(slices.Concat(lists.Mapped(jobs, modelsOf)...))...)
+		variants, err := r.VariantsOf(ctx, lists.Unique(slices.Concat(lists.Mapped(jobs, graph.Job.Models)...))...)
 		return JobAnswer{Jobs: jobLines(jobs, variants)}, err
 	}
 	if q.On == "" {
@@ -169,7 +172,10 @@ func Job(ctx context.Context, r graph.Reader, q JobQuestion) (JobAnswer, error) 
 	if err != nil {
 		return JobAnswer{}, err
 	}
-	here := lists.Kept(jobs, func(j graph.Job) bool { return slices.Contains(modelsOf(j), m.Model) })
+	here, err := jobsOf(ctx, r, jobs, m)
+	if err != nil {
+		return JobAnswer{}, err
+	}
 	if q.Name == "" {
 		return JobAnswer{Jobs: jobLines(here, m.Variants)}, nil
 	}
@@ -185,7 +191,12 @@ func Job(ctx context.Context, r graph.Reader, q JobQuestion) (JobAnswer, error) 
 
 func jobLines(jobs []graph.Job, variants []graph.Variant) []JobLine {
 	return lists.Mapped(jobs, func(j graph.Job) JobLine {
-		line := JobLine{Job: j.ID, Name: j.Name, Models: modelsOf(j), Places: len(placesOn(j, modelsOf(j)[:1]))}
+		line := JobLine{Job: j.ID, Name: j.Name, Models: j.Models()}
+		if len(line.Models) == 0 {
+			line.Kinds, line.Steps = j.Kinds, len(j.Steps)
+			return line
+		}
+		line.Places = len(placesOn(j, line.Models[:1]))
 		for _, v := range variants {
 			steps := lists.Kept(slices.Clone(j.Steps), func(s graph.JobLine) bool { return s.Scope.MayHold(v) })
 			if slices.Contains(line.Models, v.Model) {
@@ -196,17 +207,21 @@ func jobLines(jobs []graph.Job, variants []graph.Variant) []JobLine {
 	})
 }
 
-// modelsOf are the models that a job is written for, sorted; at least one.
-func modelsOf(j graph.Job) []graph.ModelID {
-	all := lists.Unique(lists.Mapped(j.Places, graph.PositionID.Model))
-	if len(all) == 0 {
-		return []graph.ModelID{""}
-	}
-	return all
-}
-
 func placesOn(j graph.Job, models []graph.ModelID) []graph.PositionID {
 	return lists.Kept(slices.Clone(j.Places), func(p graph.PositionID) bool { return slices.Contains(models, p.Model()) })
+}
+
+// jobsOf are the jobs on a machine: those written for its model, and those for any
+// machine with the places that they come to here.
+func jobsOf(ctx context.Context, r graph.Reader, jobs []graph.Job, m queries.Machines) ([]graph.Job, error) {
+	positions, err := r.PositionsOf(ctx, m.Model)
+	if err != nil {
+		return nil, err
+	}
+	there := lists.Kept(positions, func(p graph.Position) bool {
+		return slices.ContainsFunc(m.IDs(), func(v graph.VariantID) bool { return slices.Contains(p.On, v) })
+	})
+	return graph.JobsAt(jobs, there), nil
 }
 
 // onlyModel is the model that a job without a machine is asked on: the first that it
@@ -216,7 +231,18 @@ func onlyModel(jobs []graph.Job, name string) (string, error) {
 	if at < 0 {
 		return "", queries.NotFound("job", name, "", lists.Mapped(jobs, func(j graph.Job) graph.JobID { return j.ID }))
 	}
-	return string(modelsOf(jobs[at])[0]), nil
+	models := jobs[at].Models()
+	if len(models) == 0 {
+		return "", &NoMachineError{Job: jobs[at].ID}
+	}
+	return string(models[0]), nil
+}
+
+// NoMachineError reports a job of any machine that was asked for without one.
+type NoMachineError struct{ Job graph.JobID }
+
+func (e *NoMachineError) Error() string {
+	return fmt.Sprintf("job %s is for any machine: say which one", e.Job)
 }
 
 // carder makes the card of one job.
@@ -477,6 +503,9 @@ func (c *carder) addParts(card *JobCard) {
 		line, ok := c.line(p.JobLine)
 		if !ok {
 			continue
+		}
+		if len(c.job.Kinds) > 0 {
+			p.Quantity *= len(card.Places) // each place has its own
 		}
 		card.Parts = append(card.Parts, c.inner(card, p, line))
 	}

@@ -1,12 +1,14 @@
 package job_test
 
 import (
+	"errors"
 	"slices"
 	"strings"
 	"testing"
 
 	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/queries"
 	"matewell/queries/demotest"
 	"matewell/queries/job"
 	"matewell/queries/readertest"
@@ -191,5 +193,36 @@ func TestRenewedWithTheJoints(t *testing.T) {
 		if pieces != tt.pieces {
 			t.Errorf("%s on %s: %d x %s, want %d", tt.job, tt.on, pieces, tt.part, tt.pieces)
 		}
+	}
+}
+
+// A job for any machine is done where a place takes one of its kinds: so many inner
+// parts as there are places, none of what a job of the machine's own rebuilds; and
+// never without a machine.
+func TestJobOfAnyMachine(t *testing.T) {
+	facts := demotest.Facts(t)
+	c := card(t, facts, "any-caliper", "skerry-620/2002/eu")
+	if len(c.Places) != 1 || c.Places[0].Position.Local() != "rear-brake/caliper" {
+		t.Errorf("on the machine with a job for its front calipers: %v", c.Places)
+	}
+	c = card(t, facts, "any-caliper", "fjeld-750/2003/eu")
+	washers := slices.IndexFunc(c.Parts, func(p job.Part) bool { return strings.HasPrefix(p.Text, "sealing washers") })
+	if len(c.Places) != 3 || washers < 0 || c.Parts[washers].Quantity != 6 {
+		t.Errorf("on the machine without a job of its own: %d places, parts %+v", len(c.Places), c.Parts)
+	}
+	if len(c.Steps) == 0 || c.Steps[0].Source != "standard-jobs" || !c.Steps[0].Practice {
+		t.Errorf("steps are %+v", c.Steps)
+	}
+	ask := func(q job.JobQuestion) error {
+		_, err := job.Job(t.Context(), readertest.New(facts), q)
+		return err
+	}
+	var none *job.NoMachineError
+	if err := ask(job.JobQuestion{Name: "any-caliper"}); !errors.As(err, &none) {
+		t.Errorf("without a machine: %v", err)
+	}
+	var unknown *queries.NotFoundError
+	if err := ask(job.JobQuestion{Name: "any-shaft-drive", On: "fjeld-750"}); !errors.As(err, &unknown) {
+		t.Errorf("a shaft on a machine with a chain: %v", err)
 	}
 }

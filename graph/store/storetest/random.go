@@ -175,8 +175,8 @@ func (d *dice) addPeople(f *graph.Facts) {
 			Pos: d.pos()})
 	}
 	for _, id := range names[graph.JobID](d, 0, 2) {
-		f.Jobs = append(f.Jobs, graph.Job{ID: id, Name: d.maybe(), Places: some(d, d.at), Kits: row(d, d.jobPart),
-			Parts: row(d, d.jobPart),
+		f.Jobs = append(f.Jobs, graph.Job{ID: id, Name: d.maybe(), Places: some(d, d.at), Kinds: names[graph.KindID](d, 0, 2),
+			Kits: row(d, d.jobPart), Parts: row(d, d.jobPart),
 			Fill: row(d, func() graph.JobFill {
 				return graph.JobFill{JobLine: d.jobLine(), Spec: d.maybe(), Amount: d.maybe(), Where: d.maybe()}
 			}),
