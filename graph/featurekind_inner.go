@@ -11,6 +11,7 @@ func innerKinds() []FeatureKind {
 			must("length", "free length", measure.Length, tape, "1 mm"),
 			must("rate", "force for each millimetre", measure.Stiffness, scale, "3 %"),
 			may("solid", "length with its coils closed", measure.Length, tape, "1 mm"),
+			may("pieces", "how many come as one set", measure.Count, eye, counted),
 			may("minimum", "least free length its maker allows", measure.Length, tape, "manual").
 				informs("only tells when this spring has sagged"),
 		}},
@@ -20,6 +21,7 @@ func innerKinds() []FeatureKind {
 			may("preload", "preload wanted", measure.Length, eye, "book"),
 			may("travel", "how far it is pressed beyond that", measure.Length, tape, "1 mm"),
 			may("rate", "rate of the spring it is made for", measure.Stiffness, eye, "book"),
+			may("pieces", "how many springs it takes, of which this is the place of one", measure.Count, eye, counted),
 		}},
 		{"oil-fill", "the oil in a fork leg", []DimSpec{
 			may("level", "air over the oil, spring out, leg fully compressed", measure.Length, depth, "1 mm").

@@ -588,8 +588,8 @@ func (g *Ground) withdrawn() []evidence.FindingLine {
 
 // kitClaims makes the claims that come from what a kit holds: the kit provides
 // for every place where one of its parts is listed; its parts belong where the
-// kit itself is listed; and a part of it takes the place of an older part that
-// the kit took the place of.
+// kit itself is listed; a part of it takes the place of an older part that
+// the kit took the place of; and the older part may not go back in its place.
 func (g *Ground) kitClaims(kit graph.Part, listings map[graph.PartID][]graph.Fitment) []evidence.Claim {
 	var claims []evidence.Claim
 	for _, content := range kit.Contains {
@@ -613,7 +613,7 @@ func (g *Ground) kitClaims(kit graph.Part, listings map[graph.PartID][]graph.Fit
 			}
 		}
 	}
-	return claims
+	return append(claims, g.retiredClaims(kit, listings)...)
 }
 
 // providesClaims says that a kit fits where a part that it holds is listed.
@@ -719,6 +719,32 @@ func (g *Ground) successorClaims(kit graph.Part, content graph.Content, c eviden
 	return g.spreadChain(c, base, f.On)
 }
 
+// retiredClaims say that a part which gave way to a kit must not go back, or that nobody
+// states whether it may, in the place of what the kit holds of its kind: there the kit
+// stands for that part. Where it may, nobody says that of the one part without the rest.
+func (g *Ground) retiredClaims(kit graph.Part, listings map[graph.PartID][]graph.Fitment) []evidence.Claim {
+	var claims []evidence.Claim
+	for _, c := range g.Chains {
+		verdict := c.Verdict()
+		if c.Listed != kit.ID || c.Newer || !g.asks(c.Target) || verdict <= graph.FitsWithChanges ||
+			heldIn(kit, c.Target) >= 0 {
+			continue
+		}
+		for _, content := range kit.Contains {
+			for _, f := range listings[content.Part] {
+				if kind := g.kinds[c.Target]; kind == "" || kind != g.Positions[f.Position].Kind {
+					continue
+				}
+				base := evidence.Claim{Part: c.Target, Position: f.Position, Via: evidence.ViaKit, Verdict: verdict,
+					Why:   fmt.Sprintf("%s; %s is of that kit", c.Why(), content.Part),
+					Links: append(c.Links(), contentLink(kit, content), listingLink(f)), Quantity: f.Quantity, Scheme: f.Scheme}
+				claims = append(claims, g.spreadChain(c, base, f.On)...)
+			}
+		}
+	}
+	return claims
+}
+
 // foldKits takes the rows that say no more than that a kit holds a listed part,
 // and names the kit in the row of the part instead: a washer is in a dozen kits,
 // and they must not bury what is listed.
@@ -808,17 +834,23 @@ func (g *Ground) loadAround(ctx context.Context, whole bool) error {
 	if len(listed) == 0 {
 		return nil
 	}
-	edges, err := evidence.EdgesAround(ctx, g.r, listed)
+	holding, err := g.r.KitsWith(ctx, listed...)
+	if err != nil {
+		return err
+	}
+	from := listed
+	if !whole {
+		from = lists.Unique(slices.Concat(listed, holding))
+	}
+	edges, err := evidence.EdgesAround(ctx, g.r, from)
 	if err != nil {
 		return err
 	}
 	w := evidence.NewWalker(edges)
-	mayBeKits, err := g.r.KitsWith(ctx, listed...)
-	if err != nil {
-		return err
-	}
+	mayBeKits := slices.Clone(holding)
 	if !whole {
-		mayBeKits = append(mayBeKits, listed...)
+		older := g.olderThanKits(w, lists.Kept(holding, func(id graph.PartID) bool { return !slices.Contains(listed, id) }))
+		mayBeKits = slices.Concat(mayBeKits, listed, older)
 	}
 	for _, part := range listed {
 		for _, c := range w.FromListed(part) {
@@ -830,6 +862,20 @@ func (g *Ground) loadAround(ctx context.Context, whole bool) error {
 	}
 	g.notFollowed = w.Cut()
 	return g.loadKits(ctx, lists.Unique(mayBeKits))
+}
+
+// olderThanKits notes the walks back from kits to the parts that gave way to them, and
+// gives those parts.
+func (g *Ground) olderThanKits(w evidence.Walker, kits []graph.PartID) []graph.PartID {
+	var older []graph.PartID
+	for _, kit := range kits {
+		for _, c := range w.FromListed(kit) {
+			if !c.Newer && g.asks(c.Target) {
+				g.Chains, older = append(g.Chains, c), append(older, c.Target)
+			}
+		}
+	}
+	return lists.Unique(older)
 }
 
 // loadKits reads those of the parts that are kits, and the kinds of what they
@@ -936,7 +982,30 @@ func (g *Ground) loadChainsTo(ctx context.Context) ([]graph.PartID, error) {
 	for _, c := range g.target.Contains {
 		listed = append(listed, c.Part)
 	}
-	return lists.Unique(listed), nil
+	ofKits, err := g.loadNewerKits(ctx)
+	return lists.Unique(append(listed, ofKits...)), err
+}
+
+// loadNewerKits reads the kits that the part asked about gave way to, and gives what
+// they hold.
+func (g *Ground) loadNewerKits(ctx context.Context) ([]graph.PartID, error) {
+	var newer, held []graph.PartID
+	for _, c := range g.Chains {
+		if _, have := g.kits[c.Listed]; !have && c.Target == g.target.ID && !c.Newer {
+			newer = append(newer, c.Listed)
+		}
+	}
+	if len(newer) == 0 {
+		return nil, nil
+	}
+	read, err := g.r.Parts(ctx, lists.Unique(newer)...)
+	for _, k := range read {
+		if k.IsKit() {
+			g.kits[k.ID] = k
+			held = append(held, lists.Mapped(k.Contains, func(c graph.Content) graph.PartID { return c.Part })...)
+		}
+	}
+	return held, err
 }
 
 // onlyAsked drops what lies outside of the machines, position and assembly

@@ -2,6 +2,7 @@ package fits
 
 import (
 	"context"
+	"slices"
 
 	"matewell/graph"
 	"matewell/queries"
@@ -76,12 +77,42 @@ func (g *Ground) aroundPlaces(ctx context.Context, at []graph.PositionID, parts 
 			}
 		}
 	}
+	if err := g.retiredByKits(ctx, listed); err != nil {
+		return err
+	}
 	there := map[graph.PositionID]bool{}
 	for _, id := range at {
 		there[id] = true
 	}
 	found, err := g.r.FindingsOf(ctx, parts...)
 	g.Findings = lists.Kept(found, func(f graph.Finding) bool { return there[f.Position] })
+	return err
+}
+
+// retiredByKits reads the kits that hold listed parts, and which of the parts asked about
+// gave way to them.
+func (g *Ground) retiredByKits(ctx context.Context, listed []graph.PartID) error {
+	holding, err := g.r.KitsWith(ctx, listed...)
+	if err != nil || len(holding) == 0 {
+		return err
+	}
+	edges, err := evidence.EdgesAround(ctx, g.r, holding)
+	if err != nil {
+		return err
+	}
+	isListed := func(id graph.PartID) bool { return slices.Contains(listed, id) }
+	older := g.olderThanKits(evidence.NewWalker(edges), lists.Kept(slices.Clone(holding),
+		func(id graph.PartID) bool { return !isListed(id) }))
+	if len(older) == 0 {
+		return nil
+	}
+	read, err := g.r.Parts(ctx, append(older, holding...)...)
+	for _, p := range read {
+		if p.IsKit() {
+			g.kits[p.ID] = p
+		}
+		g.kinds[p.ID] = p.Kind
+	}
 	return err
 }
 

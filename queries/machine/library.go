@@ -203,12 +203,28 @@ func (l *Library) ReadLineages(ctx context.Context, parts []graph.PartID) error 
 		}
 		l.walker = evidence.NewWalker(l.edges)
 	}
-	return err
+	if err != nil {
+		return err
+	}
+	return l.readNewer(ctx, missing)
+}
+
+// readNewer reads what parts gave way to and may not take the place of: it may be a kit.
+func (l *Library) readNewer(ctx context.Context, parts []graph.PartID) error {
+	var newer []graph.PartID
+	for _, id := range parts {
+		for _, e := range l.walker.ByOld[id] {
+			if e.OldOnNew == graph.No {
+				newer = append(newer, e.New)
+			}
+		}
+	}
+	return l.ReadParts(ctx, newer)
 }
 
 // Refusal is why a part must not take the place of another on a variant, by a
-// supersession that may not be gone that way; empty where none says so. Both must
-// have been given to ReadLineages.
+// supersession that may not be gone that way; empty where none says so. A kit that it
+// gave way to stands for what is in it. Both must have been given to ReadLineages.
 func (l *Library) Refusal(part, built graph.PartID, v graph.Variant) string {
 	var chains []evidence.Lineage
 	for _, c := range l.walker.FromListed(built) {
@@ -219,6 +235,14 @@ func (l *Library) Refusal(part, built graph.PartID, v graph.Variant) string {
 	for _, c := range evidence.Standing(chains) {
 		if c.Verdict() == graph.DoesNotFit {
 			return c.Why()
+		}
+	}
+	for _, e := range l.walker.ByOld[part] {
+		ofKit := func(c graph.Content) bool { return c.Part == built && built != part }
+		back := evidence.Lineage{Listed: e.New, Target: part, Edges: []graph.Supersession{e}}
+		_, holds := back.HoldsOn(v, "")
+		if holds && e.OldOnNew == graph.No && slices.ContainsFunc(l.parts[e.New].Contains, ofKit) {
+			return back.Why()
 		}
 	}
 	return ""

@@ -108,6 +108,7 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"spring in its bore": practice,
 		"spring preload":     "the preload its maker gives; room before the coils close: " + practice,
 		"spring rate":        "the rate its place is made for; spread of grading: " + practice,
+		"springs of a set":   "as many as the place takes",
 		"cap in its tube":    threads + "; turns that hold a cap: " + practice,
 		"plate in basket":    practice,
 		"plate on hub":       practice,

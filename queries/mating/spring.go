@@ -23,6 +23,10 @@ func springInRoom(b *bench, m Meeting) {
 	c := b.check("spring in its bore")
 	inOver{"outside", "bore", springFree, springLoose, "the spring stands free",
 		"the spring is too thick", "the spring is too loose, it buckles and rubs"}.judge(c, m)
+	if len(m.A.Feature.Dims["pieces"])+len(m.B.Feature.Dims["pieces"]) > 0 {
+		counts(b.check("springs of a set"), m, "pieces", "pieces", "springs",
+			"what they press is pressed too little, or aslant")
+	}
 	springLength(b, m)
 	springRate(b, m)
 }
