@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"matewell/graph"
+	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
@@ -70,7 +71,19 @@ func jointChecks(x *Examiner, s *machine.Setup, j graph.Joint) []mating.Check {
 	if d, ok := discLineOf(x.Connections, j); ok {
 		m.Line = func() mating.DiscLineCase { return discCase(x, s, d) }
 	}
-	return mating.Judge(m)
+	return append(mating.Judge(m), s.Absent(lackedFasteners(x, s, j)...)...)
+}
+
+// lackedFasteners are the places of what holds a joint as built at which nothing is: the
+// sides may mate, but nothing holds them together. Where a joint of the bolt's own says
+// what its thread goes into, that one tells.
+func lackedFasteners(x *Examiner, s *machine.Setup, j graph.Joint) []graph.PositionID {
+	if s == x.Built {
+		return nil
+	}
+	return lists.Kept(slices.Clone(j.Fasteners), func(id graph.PositionID) bool {
+		return s.Seat(id).Empty && !x.Built.Seat(id).Empty && !isThreadJoined(x, id)
+	})
 }
 
 // wasBuilt are the sides of a joint as built, where that is known: where it is not,

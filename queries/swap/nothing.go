@@ -5,6 +5,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/examine"
+	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
 
@@ -13,7 +14,12 @@ import (
 func nothingMet(x *judging, outcomes []examine.Outcome) []examine.Outcome {
 	var all []examine.Outcome
 	for _, id := range x.After.Changed() {
-		if !x.After.Seat(id).Empty || slices.ContainsFunc(outcomes, func(o examine.Outcome) bool { return o.SpeaksOf(id) }) {
+		tells := func(o examine.Outcome) bool {
+			return o.SpeaksOf(id) || slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
+				return c.Rule == machine.NothingAt+id.Local()
+			})
+		}
+		if !x.After.Seat(id).Empty || slices.ContainsFunc(outcomes, tells) {
 			continue
 		}
 		check := mating.Check{Rule: "place", Verdict: graph.Unknown, Why: "nothing that the part taken off met is recorded"}

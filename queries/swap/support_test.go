@@ -4,6 +4,8 @@ import (
 	"slices"
 	"testing"
 
+	"matewell/graph"
+	"matewell/queries/demotest"
 	"matewell/queries/examine"
 )
 
@@ -34,5 +36,36 @@ func TestTakenOffCarries(t *testing.T) {
 		if !slices.Equal(loose, tt.want) {
 			t.Errorf("%s taken off: %v hold by nothing, want %v", tt.off, loose, tt.want)
 		}
+	}
+}
+
+// TestTakenOffHolds: whatever fastener a safety joint of the built-in machine names, with it
+// taken off the machine is not ready to ride. Common practice, no source.
+func TestTakenOffHolds(t *testing.T) {
+	facts := demotest.Facts(t)
+	const on = "skerry-620/2003/eu/late"
+	safe, carrier := map[graph.PositionID]bool{}, map[graph.PositionID]bool{}
+	for _, p := range facts.Positions {
+		safe[p.ID] = p.Safety != graph.SafetyNone && slices.Contains(p.On, on)
+		carrier[p.ID] = p.Kind == "frame" || p.Kind == "subframe" // what hangs on it may be looks alone
+	}
+	tried := map[graph.PositionID]bool{}
+	for _, j := range facts.Joints {
+		isSafe := func(id graph.PositionID) bool { return safe[id] && !carrier[id] }
+		if !isSafe(j.A.Position) && !isSafe(j.B.Position) || !slices.Contains(j.On, on) {
+			continue
+		}
+		for _, id := range j.Fasteners {
+			if tried[id] {
+				continue
+			}
+			tried[id] = true
+			if a := swapIn(t, facts, on, id.Local()+"=none"); a.Ready {
+				t.Errorf("%s: ready to ride without %s", j.ID, id.Local())
+			}
+		}
+	}
+	if len(tried) < 50 {
+		t.Errorf("only %d fasteners were taken off", len(tried))
 	}
 }
