@@ -61,20 +61,21 @@ func (s sorts) size() int {
 func (s sorts) each(p *planner, d *demand, alive [][]bool, try func(index int, choice []int, cost plan.Cost)) {
 	rest := restsOf(p, d, alive)
 	choice := make([]int, len(s.of))
-	var from func(k, index int, cost plan.Cost)
-	from = func(k, index int, cost plan.Cost) {
+	var from func(k, index int, cost, least plan.Cost)
+	from = func(k, index int, cost, least plan.Cost) {
 		if k == len(choice) {
 			try(index, choice, cost.Plus(rest[k]))
 			return
 		}
 		for sort, one := range s.of[k] {
-			if with := cost.Plus(one.floor); !isTooMuch(p, with.Plus(rest[k+1])) {
+			with, least := cost.Plus(one.floor), d.outside.with(least, d.slots[k], one.floor)
+			if !isTooMuch(p, with.Plus(rest[k+1])) && !isTooMuch(p, least) {
 				choice[k] = one.option
-				from(k+1, index*len(s.of[k])+sort, with)
+				from(k+1, index*len(s.of[k])+sort, with, least)
 			}
 		}
 	}
-	from(0, 0, plan.Cost{})
+	from(0, 0, plan.Cost{}, d.outside.start())
 }
 
 // table is what came of each combination of sorts; nil for those that were not tried.

@@ -22,7 +22,8 @@ type demand struct {
 	ways    []*donorWay // shared by combinations that measure the same; nil where there is nothing to it
 	// holdsAnyway is true when every combination holds and costs nothing.
 	holdsAnyway bool
-	lot         *lot // of one that only counts what is taken out of boxes and offers
+	outside     *outside // while it is enumerated; nil where nothing is known
+	lot         *lot     // of one that only counts what is taken out of boxes and offers
 }
 
 // key names the demand among all of a machine.
@@ -53,7 +54,8 @@ func gather(p *planner) error {
 		}
 		p.demands = append(p.demands, d)
 	}
-	return weighPlaces(p, meets)
+	p.meets, p.gathered = meets, slices.Clone(p.demands)
+	return nil
 }
 
 // addNewCircuit joins those parts that work by a fluid and may sit where no

@@ -41,16 +41,24 @@ func enumerateWith(p *planner, leaveOut bool) (reached []graph.PositionID, clash
 	order := slices.Clone(p.demands)
 	slices.SortStableFunc(order, func(a, b *demand) int { return cmp.Compare(size(p, a, alive), size(p, b, alive)) })
 	found := map[graph.PositionID]bool{}
-	for _, d := range order {
+	p.ways = plan.Cost{}
+	for n, d := range order {
 		if size := size(p, d, alive); size > mostCombinations && !isBounded(p) && !p.rough {
 			p.fault = &DonorError{fmt.Sprintf("%s %s has %d combinations of parts to judge: keep or fix some of its places",
 				d.What, queries.LocalName(d.ID), size)}
 			return nil, false
 		}
+		var err error
+		if d.outside, err = outsideOf(p, d, order[:n], alive); err != nil {
+			p.fault = err
+			return nil, false
+		}
 		supported := tryAll(p, d, alive, found)
+		d.outside = nil
 		if leaveOut && d.isDead() {
 			return nil, true
 		}
+		p.ways = p.ways.Plus(d.floor())
 		for k, i := range d.slots {
 			for o := range alive[i] {
 				alive[i][o] = alive[i][o] && (supported[k][o] || !leaveOut)
@@ -222,8 +230,8 @@ func combinations(p *planner, d *demand, alive [][]bool, try func(choice []int, 
 	}
 	rest := restsOf(p, d, alive)
 	choice, all := make([]int, len(d.slots)), true
-	var from func(k int, cost plan.Cost) bool
-	from = func(k int, cost plan.Cost) bool {
+	var from func(k int, cost, least plan.Cost) bool
+	from = func(k int, cost, least plan.Cost) bool {
 		if k == len(choice) {
 			return try(choice, cost.Plus(rest[k]))
 		}
@@ -233,18 +241,19 @@ func combinations(p *planner, d *demand, alive [][]bool, try func(choice []int, 
 				continue
 			}
 			with := cost.Plus(slot.options[o].cost)
-			if isTooMuch(p, with.Plus(rest[k+1])) {
+			least := d.outside.with(least, d.slots[k], slot.options[o].cost)
+			if isTooMuch(p, with.Plus(rest[k+1])) || isTooMuch(p, least) {
 				all = false
 				continue
 			}
 			choice[k] = o
-			if !from(k+1, with) {
+			if !from(k+1, with, least) {
 				return false
 			}
 		}
 		return true
 	}
-	return from(0, plan.Cost{}) && all
+	return from(0, plan.Cost{}, d.outside.start()) && all
 }
 
 // isCutShort reports whether only straight choices are tried of a demand with so many
@@ -260,7 +269,7 @@ func restsOf(p *planner, d *demand, alive [][]bool) []plan.Cost {
 	if isBounded(p) {
 		floors := floorsOf(p, alive)
 		for k := range rest {
-			rest[k] = floors.without(d.slots[:k])
+			rest[k] = floors.without(d.slots[:k]).Plus(p.ways)
 		}
 	}
 	return rest

@@ -32,7 +32,7 @@ func dropDear(p *planner, grown []*donorSlot) {
 		return
 	}
 	for _, s := range grown {
-		rest := p.floors.without([]int{p.slotAt[s.at]})
+		rest := p.floors.without([]int{p.slotAt[s.at]}).Plus(p.ways)
 		s.options = slices.DeleteFunc(s.options, func(o donorOption) bool { return isTooMuch(p, o.cost.Plus(rest)) })
 	}
 }
@@ -53,6 +53,24 @@ func floorOf(s *donorSlot, alive []bool) plan.Cost {
 		}
 		floor = leastOfEach(floor, c)
 	}
+	return floor
+}
+
+// floor is the least of each level that a demand costs however it holds. Money is left
+// out: what has no price counts more the more parts are known.
+func (d *demand) floor() plan.Cost {
+	var floor plan.Cost
+	for i, way := range d.ways {
+		switch {
+		case way == nil:
+			return plan.Cost{}
+		case i == 0:
+			floor = way.cost
+		default:
+			floor = leastOfEach(floor, way.cost)
+		}
+	}
+	floor.Money = 0
 	return floor
 }
 

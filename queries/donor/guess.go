@@ -2,8 +2,10 @@ package donor
 
 import (
 	"cmp"
+	"slices"
 
 	"matewell/graph"
+	"matewell/queries/lists"
 	"matewell/queries/plan"
 )
 
@@ -21,18 +23,19 @@ func isBounded(p *planner) bool { return p.bound != nil || p.within != nil }
 // first: below it, judging them all takes no longer.
 const manyCombinations = 400
 
-// mostGuessed is up to how many parts are guessed at.
+// mostGuessed is up to how many parts are guessed at, above those that every plan needs.
 const mostGuessed = 6
 
-// guesses are the sizes, from small to large: first with nothing unknown and
-// hand tools only, then with any work.
-func guesses() []planSize {
+// guesses are the sizes, from small to large: first with no more unknown than any plan
+// leaves, nor harder work than it takes, hand tools at least, then with any work.
+func guesses(atLeast plan.Cost) []planSize {
 	var sizes []planSize
-	for parts := 1; parts <= mostGuessed; parts++ {
-		sizes = append(sizes, planSize{0, int(graph.EffortHandTools), parts})
+	for more := range mostGuessed {
+		sizes = append(sizes, planSize{atLeast.Unknowns, max(atLeast.Effort, int(graph.EffortHandTools)),
+			max(atLeast.Parts, 1) + more})
 	}
-	for parts := 1; parts <= mostGuessed; parts++ {
-		sizes = append(sizes, planSize{10 * safetyWeight, plan.MostEffort, parts})
+	for more := range mostGuessed {
+		sizes = append(sizes, planSize{atLeast.Unknowns + 10*safetyWeight, plan.MostEffort, max(atLeast.Parts, 1) + more})
 	}
 	return sizes
 }
@@ -45,17 +48,26 @@ func guesses() []planSize {
 // back to a size that held none when the problem was smaller.
 func guess(p *planner) error {
 	defer func() { p.within = nil }()
-	for sizes := guesses(); p.guessed < len(sizes) && isWide(p); p.guessed++ {
-		size := sizes[p.guessed]
-		if p.plain || p.bound != nil && size.holds(*p.bound) {
+	if p.plain || !slices.ContainsFunc(p.demands, func(d *demand) bool { return isWide(p, d) }) {
+		return nil
+	}
+	atLeast, clash := leastOfNarrow(p)
+	if clash {
+		return cmp.Or(p.fault, p.ctx.Err())
+	}
+	for _, size := range guesses(atLeast) {
+		switch {
+		case p.bound != nil && size.holds(*p.bound):
 			return nil
+		case size.isWithin(p.guessed):
+			continue
 		}
 		p.within = &size
 		_, clash := enumerateWith(p, true)
 		if err := cmp.Or(p.fault, p.ctx.Err()); err != nil {
 			return err
 		}
-		if clash {
+		if p.guessed = size; clash {
 			continue
 		}
 		problem, demands := assembled(p)
@@ -66,18 +78,28 @@ func guess(p *planner) error {
 	return nil
 }
 
-// isWide reports whether some demand has many combinations.
-func isWide(p *planner) bool {
-	for _, d := range p.demands {
-		size := 1
-		for _, id := range d.Places {
-			if i, ok := p.slotAt[id]; ok {
-				size *= len(p.slots[i].options)
-			}
-		}
-		if size > manyCombinations {
-			return true
+// leastOfNarrow is what any plan costs at least by the demands that have few
+// combinations, which are all judged sooner or later, or whether they clash.
+func leastOfNarrow(p *planner) (plan.Cost, bool) {
+	all := p.demands
+	defer func() { p.demands = all }()
+	p.demands = lists.Kept(slices.Clone(all), func(d *demand) bool { return !isWide(p, d) })
+	_, clash := enumerateWith(p, true)
+	return p.floors.without(nil).Plus(p.ways), clash || cmp.Or(p.fault, p.ctx.Err()) != nil
+}
+
+// isWithin reports whether a size is one that another holds.
+func (b planSize) isWithin(other planSize) bool {
+	return b.unknowns <= other.unknowns && b.effort <= other.effort && b.parts <= other.parts
+}
+
+// isWide reports whether a demand has many combinations.
+func isWide(p *planner, d *demand) bool {
+	size := 1
+	for _, id := range d.Places {
+		if i, ok := p.slotAt[id]; ok {
+			size *= len(p.slots[i].options)
 		}
 	}
-	return false
+	return size > manyCombinations
 }

@@ -129,7 +129,7 @@ func withDonors(p *planner, joints []ClashJoint) ([]string, error) {
 	if p.donor == nil {
 		return nil, nil
 	}
-	together := map[string][]string{}
+	together := map[string]map[string]string{} // by assembly and place, what to call it
 	clash := lists.Kept(slices.Clone(p.demands), func(d *demand) bool {
 		return d.lot == nil && slices.ContainsFunc(joints,
 			func(j ClashJoint) bool { return j.What == d.What && j.ID == d.ID })
@@ -148,18 +148,38 @@ func withDonors(p *planner, joints []ClashJoint) ([]string, error) {
 			}
 			if _, ok := holdsWith(p, d, id, seat.Part.ID); ok || holdsTogether(p, d, id, seat.Part.ID, clash) {
 				assembly := id.Assembly().Local()
-				together[assembly] = append(together[assembly], fmt.Sprintf("%s (%s)", id.Local(), seat.Part.ID))
+				if together[assembly] == nil {
+					together[assembly] = map[string]string{}
+				}
+				together[assembly][id.Local()] = fmt.Sprintf("%s (%s)", id.Local(), seat.Part.ID)
 			}
 		}
 	}
 	var words []string
 	for _, assembly := range lists.KeysOf(together) {
-		a := tryTaking(p, assembly)
+		places := lists.KeysOf(together[assembly])
+		take, a := tryTaking(p, places, assembly)
 		if a.fails {
 			continue
 		}
-		words = append(words, fmt.Sprintf("the donor's own %s would mate with it: --take %s too, and do not keep it",
-			strings.Join(lists.Unique(together[assembly]), " and "), assembly)+a.also)
+		if take[0] != assembly {
+			places = take
+		}
+		named := lists.Mapped(places, func(at string) string { return together[assembly][at] })
+		text := fmt.Sprintf("the donor's own %s would mate with it: --take %s too", strings.Join(named, " and "),
+			strings.Join(take, ","))
+		if kept := keptIn(p, assembly); len(kept) > 0 {
+			text += ", and do not keep " + strings.Join(kept, ",")
+		}
+		words = append(words, text+a.also)
 	}
 	return words, nil
+}
+
+// keptIn is what the question keeps of an assembly, as it was asked.
+func keptIn(p *planner, assembly string) []string {
+	return lists.Kept(slices.Clone(p.q.Keep), func(place string) bool {
+		of, _, _ := strings.Cut(place, "/")
+		return of == assembly
+	})
 }

@@ -12,9 +12,8 @@ import (
 
 // weighPlaces has every part count as an unknown that would leave something
 // undecided at its place which nobody has judged: the swap engine says so of the
-// whole plan, and a plan with fewer such places is the better one. What meets each
-// place is handed in.
-func weighPlaces(p *planner, meets map[graph.PositionID][]*demand) error {
+// whole plan, and a plan with fewer such places is the better one.
+func weighPlaces(p *planner) error {
 	var kinds []graph.KindID
 	for _, s := range p.slots {
 		for _, o := range s.options {
@@ -36,7 +35,7 @@ func weighPlaces(p *planner, meets map[graph.PositionID][]*demand) error {
 				continue
 			}
 			o.weighed = true
-			if leavesUnknown(p, s.at, o.part, meets[s.at]) {
+			if leavesUnknown(p, s.at, o.part, p.meets[s.at]) {
 				o.cost.Unknowns += unknownsAt(p, s.at)
 				o.open = true
 			}

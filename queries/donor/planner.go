@@ -23,6 +23,8 @@ type planner struct {
 	slots    []*donorSlot
 	slotAt   map[graph.PositionID]int
 	demands  []*demand
+	gathered []*demand                      // all of what connects the slots, when it was last read
+	meets    map[graph.PositionID][]*demand // what meets each place, of those that were gathered
 	problem  plan.Problem
 	known    *known
 	told     *plan.Cost                // what q.Better was last told
@@ -40,9 +42,10 @@ type planner struct {
 	rough   bool                       // it looks for a rough plan
 	whole   map[examine.OutcomeID]bool // of a rough plan: demands of which every combination is tried
 	plain   bool                       // save nothing: judge all there is, for a test to compare with
-	guessed int                        // how many sizes were guessed at
+	guessed planSize                   // the last that was guessed at
 	within  *planSize                  // while a plan of that size is guessed at
 	floors  floors                     // when last enumerated, of all slots there were
+	ways    plan.Cost                  // what the demands enumerated so far cost at least, however they hold
 	looks   int                        // how often the clock might have been asked
 	most    int                        // how many combinations may still be judged; 0 is any number
 	key     []byte                     // room to write a key in

@@ -299,6 +299,12 @@ func build(p *planner) error {
 	if err := cmp.Or(gather(p), p.ctx.Err()); err != nil {
 		return err
 	}
+	if dead, err := buildDead(p); err != nil || dead {
+		return err
+	}
+	if err := cmp.Or(weighPlaces(p), p.fault); err != nil {
+		return err
+	}
 	if err := guess(p); err != nil {
 		return err
 	}
@@ -332,16 +338,20 @@ func assembled(p *planner) (plan.Problem, []*demand) {
 	}
 	demands := lists.Kept(slices.Clone(p.demands), func(d *demand) bool { return !d.holdsAnyway })
 	for _, d := range demands {
-		one := plan.Demand{Name: d.What + " " + queries.LocalName(d.ID), Slots: d.slots}
-		one.Allowed = make([]plan.Combination, 0, len(d.ways))
-		for i, way := range d.ways {
-			one.Allowed = append(one.Allowed, plan.Combination{Options: d.options[i], Name: way.name, Cost: way.cost})
-		}
-		problem.Demands = append(problem.Demands, one)
+		problem.Demands = append(problem.Demands, d.asked(d.What+" "+queries.LocalName(d.ID)))
 	}
 	demands = addLots(p, &problem, demands)
 	demands = addOffers(p, &problem, demands)
 	return problem, demands
+}
+
+// asked is the demand as the solver is asked, by a name.
+func (d *demand) asked(name string) plan.Demand {
+	one := plan.Demand{Name: name, Slots: d.slots, Allowed: make([]plan.Combination, 0, len(d.ways))}
+	for i, way := range d.ways {
+		one.Allowed = append(one.Allowed, plan.Combination{Options: d.options[i], Name: way.name, Cost: way.cost})
+	}
+	return one
 }
 
 func optionName(o donorOption) string {

@@ -87,10 +87,7 @@ func noteDisplaced(p *planner, a *DonorAnswer) {
 	if len(a.Plans) > 0 {
 		return
 	}
-	for _, d := range p.demands {
-		if d.lot != nil || len(d.Places) == 0 {
-			continue // it only counts what lies in boxes and offers
-		}
+	for _, d := range p.gathered {
 		o, ok := outcomeOn(p, d, p.base)
 		if !ok || isSettled(o) || o.After == graph.Unknown {
 			continue

@@ -51,12 +51,13 @@ const (
 // it is a fall-back, and its size bounds all that is looked at for a better one; its
 // money does not, since what has no price counts more the more parts are known.
 func roughPlan(p *planner) error {
-	if p.plain || p.most > 0 { // of a piece of advice a few judgements decide
+	if p.plain || p.first != nil {
 		return nil
 	}
 	n := roughPlanner(p)
 	p.first = n
 	err := tryRough(n)
+	p.most = n.most
 	if n.known != nil {
 		p.known, p.bound, p.told = n.known, n.bound, n.told
 	}
@@ -67,7 +68,7 @@ func roughPlan(p *planner) error {
 // shares, but for what was tried by slots.
 func roughPlanner(p *planner) *planner {
 	n := plannerWith(p.task, p.memory.shared(), p.ctx)
-	n.notes, n.rough, n.told = nil, true, p.told
+	n.notes, n.rough, n.told, n.most = nil, true, p.told, p.most
 	n.whole = map[examine.OutcomeID]bool{}
 	return n
 }
@@ -86,7 +87,10 @@ func tryRough(p *planner) error {
 		if err != nil {
 			return err
 		}
-		if p.known != nil {
+		switch {
+		case p.known != nil && p.most > 0: // any plan will do
+			return nil
+		case p.known != nil:
 			return cheapenRough(p)
 		}
 		p.stuck = stuck
@@ -247,7 +251,10 @@ func isCut(p *planner, d *demand) bool {
 // roughRound looks for a plan of the problem as it is; without one it gives demands
 // that can't hold together.
 func roughRound(p *planner) ([]*demand, error) {
-	if err := gather(p); err != nil {
+	if err := cmp.Or(gather(p), p.ctx.Err()); err != nil {
+		return nil, err
+	}
+	if err := weighPlaces(p); err != nil {
 		return nil, err
 	}
 	enumerateWith(p, false)
