@@ -28,7 +28,9 @@ torques, lengths of runs. Both sides stand with who says so; reprints of one
 origin count once, and nothing is averaged. Each comes with the one measurement
 or look that would settle it, and with what that costs where the graph knows.
 
-A conflict is open when neither side outranks the other.`,
+A conflict is open when neither side outranks the other. Where people measured on
+both sides, those outvote the others who are more than twice as many first hand,
+the maker's sheet counted, at least two of them with the gauge in hand.`,
 		Example: `  matewell conflicts
   matewell conflicts --safety
   matewell conflicts --on skerry-620/2003/eu/late --position front-brake/lever
@@ -110,7 +112,7 @@ func sideText(s conflicts.ConflictVoices) string {
 	if len(s.Sources) == 0 {
 		return s.Says
 	}
-	return fmt.Sprintf("%s (%s: %s)", s.Says, s.Rank, join(s.Sources, sourceID))
+	return fmt.Sprintf("%s (%s: %s)", s.Says, s.Rank, voicesText(s.Sources))
 }
 
 func costText(c conflicts.SettleCost) string {

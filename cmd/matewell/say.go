@@ -11,6 +11,7 @@ import (
 	"matewell/queries"
 	"matewell/queries/evidence"
 	"matewell/queries/fits"
+	"matewell/queries/lists"
 )
 
 // This file puts into cells and sections what several answers share.
@@ -50,6 +51,31 @@ func place(p graph.PositionID) string { return breakAfter(p.Local(), "/") }
 func onCell(c queries.Coverage) string { return string(c.Model) + " " + c.String() }
 
 func sourceID(s evidence.Source) string { return s.ID }
+
+// voicesText names voices; those that are not counted again are marked.
+func voicesText(voices []evidence.Source) string {
+	said := lists.Mapped(voices, sourceID)
+	for i, of := range evidence.Repeats(voices) {
+		said[i] += repeatText(voices, i, of)
+	}
+	return strings.Join(said, "; ")
+}
+
+// repeatText says of a voice where it is taken from, and which earlier one it repeats;
+// of is negative for one that counts.
+func repeatText(voices []evidence.Source, at, of int) string {
+	text := ""
+	if from := voices[at].ReprintOf; from != "" {
+		text = ", taken from " + from
+	}
+	switch {
+	case of < 0:
+		return text
+	case text == "":
+		text = ", of one origin with " + voices[of].ID
+	}
+	return text + ", so not counted again"
+}
 
 // sourceCell names the best source, how good it is, and how many more there are.
 func sourceCell(best evidence.Source, rank evidence.Rank, others []evidence.Source) string {

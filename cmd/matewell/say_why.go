@@ -62,15 +62,13 @@ func stepLines(step why.WhyStep) []string {
 
 func voiceLines(voices []evidence.Source) []string {
 	var lines []string
-	for _, v := range voices {
+	repeats := evidence.Repeats(voices)
+	for i, v := range voices {
 		text := indent + v.ID + " (" + v.Rank.String() + joinWords(", ", v.Date, v.By) + ")"
 		if v.Says != "" {
 			text += " says " + v.Says
 		}
-		if v.ReprintOf != "" {
-			text += ", taken from " + v.ReprintOf + ", so not counted again"
-		}
-		lines = append(lines, text+", "+v.At)
+		lines = append(lines, text+repeatText(voices, i, repeats[i])+", "+v.At)
 	}
 	return lines
 }

@@ -2,12 +2,14 @@ package conflicts_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"matewell/graph"
 	"matewell/graph/measure"
 	"matewell/queries/conflicts"
 	"matewell/queries/demotest"
+	"matewell/queries/evidence"
 	"matewell/queries/readertest"
 )
 
@@ -42,6 +44,67 @@ func TestOnlySourcesOfOneMachineDisagree(t *testing.T) {
 		}
 		if covers != tt.covers {
 			t.Errorf("%s: told of %q, want %q", name, covers, tt.covers)
+		}
+	}
+}
+
+// A copy is no second voice: what a club letter took from the forum, and what somebody
+// read there, is one report.
+func TestCopiesAreOneReport(t *testing.T) {
+	a, err := conflicts.Conflicts(t.Context(), readertest.New(demotest.Facts(t)), conflicts.ConflictsQuestion{Part: "207.7003"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := 0
+	for _, row := range a.Rows {
+		for _, side := range row.Sides {
+			if slices.ContainsFunc(side.Sources, func(s evidence.Source) bool { return s.ID == "f-0003" }) {
+				seen++
+				if side.Rank != evidence.RankReport {
+					t.Errorf("%s: %s ranks as %s, want one report", row.About, side.Says, side.Rank)
+				}
+			}
+		}
+	}
+	if seen < 2 {
+		t.Fatalf("f-0003 stands on %d sides, want two at least", seen)
+	}
+}
+
+// Measurements of one size on one master cylinder: what is asked for settles it, once it
+// is there.
+func TestMeasuringSettles(t *testing.T) {
+	const part = "Tarnholt 207.4006"
+	measured := func(by, value string) graph.Finding {
+		return graph.Finding{ID: graph.FindingID("m-" + by), Part: part, By: by, Method: graph.MethodMeasured,
+			Date: "2026-11-20", Measured: []graph.Measured{{Feature: "bore", Dim: "lever-ratio", Text: value,
+				With: "vernier caliper"}}}
+	}
+	row := func(findings ...graph.Finding) conflicts.ConflictRow {
+		facts := demotest.Facts(t)
+		facts.Findings = append(slices.Clone(facts.Findings), findings...)
+		a, err := conflicts.Conflicts(t.Context(), readertest.New(facts), conflicts.ConflictsQuestion{Part: part})
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := slices.IndexFunc(a.Rows, func(r conflicts.ConflictRow) bool { return r.About == "lever-ratio of bore of "+part })
+		if at < 0 {
+			t.Fatal("no conflict about the lever ratio")
+		}
+		return a.Rows[at]
+	}
+	skua, gull, tern := measured("skua", "88/20"), measured("gull", "90/20"), measured("tern", "90/20")
+	for name, tt := range map[string]struct {
+		row  conflicts.ConflictRow
+		open bool
+		says string // in what settles it
+	}{
+		"one against one and the sheet": {row(skua, gull), true, "2 say 90/20 and 1 says 88/20; 1 more by others who find 90/20"},
+		"two and the sheet against one": {row(skua, gull, tern), false, "3 say 90/20 and 1 says 88/20; let who misread"},
+		"one against the sheet":         {row(skua), false, "measure lever-ratio"},
+	} {
+		if tt.row.Open != tt.open || !strings.Contains(tt.row.Settle, tt.says) {
+			t.Errorf("%s: open %v, to settle it %q", name, tt.row.Open, tt.row.Settle)
 		}
 	}
 }

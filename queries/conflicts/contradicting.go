@@ -200,13 +200,49 @@ func (c *contradicting) voicesOf(groups []evidence.ValueGroup) (sides []Conflict
 		sides = append(sides, ConflictVoices{Says: strings.Join(says, ", "), Rank: evidence.Together(g.Voices),
 			Sources: evidence.Distinct(g.Voices)})
 	}
-	open = sides[0].Rank == sides[1].Rank && !onlyRepeats(groups[1].Voices, groups[0].Voices)
+	open = sides[0].Rank == sides[1].Rank && !groups[0].Outvotes(groups[1]) &&
+		!onlyRepeats(groups[1].Voices, groups[0].Voices)
 	return sides, open
+}
+
+// settledBy says what settles readings of a dimension. Where people measured on both
+// sides one more measurement may not: then it says how many stand on each, and how
+// many more would do.
+func settledBy(measure string, groups []evidence.ValueGroup) string {
+	best, next := groups[0], groups[1]
+	if evidence.Together(next.Voices) != evidence.RankMeasured {
+		return measure
+	}
+	says := func(g evidence.ValueGroup) string {
+		n, verb := len(g.FirstHand()), "say"
+		if n == 1 {
+			verb = "says"
+		}
+		return fmt.Sprintf("%d %s %s", n, verb, g.Readings[0].Text)
+	}
+	text := fmt.Sprintf("first hand, %s and %s; ", says(best), says(next))
+	if more := best.MoreToOutvote(next); more > 0 {
+		text += fmt.Sprintf("%d more by others who find %s would settle it: %s; or ", more, best.Readings[0].Text, measure)
+	}
+	return text + "let who misread measure again and withdraw the wrong one of " + strings.Join(measuredIn(groups), ", ")
+}
+
+// measuredIn names what was measured for each of the values.
+func measuredIn(groups []evidence.ValueGroup) []string {
+	var all []string
+	for _, g := range groups {
+		for _, v := range g.FirstHand() {
+			if v.Rank == evidence.RankMeasured {
+				all = append(all, v.ID)
+			}
+		}
+	}
+	return all
 }
 
 func onlyRepeats(voices, first []evidence.Source) bool {
 	return !slices.ContainsFunc(voices, func(v evidence.Source) bool {
-		return v.ReprintOf == "" || !slices.ContainsFunc(first, func(f evidence.Source) bool { return f.Origin == v.Origin })
+		return v.ReprintOf == "" || !slices.ContainsFunc(first, func(f evidence.Source) bool { return !f.IsApart(v) })
 	})
 }
 
@@ -588,7 +624,7 @@ func (c *contradicting) dimensions(context.Context) error {
 				at := c.placesOf(id)
 				row := ConflictRow{Sort: ConflictDimension, About: fmt.Sprintf("%s of %s of %s", name, f.Name, id), Part: id,
 					At:     at,
-					Safety: c.safetyAt(at), Settle: evidence.MeasureText(part, f.Name, name),
+					Safety: c.safetyAt(at), Settle: settledBy(evidence.MeasureText(part, f.Name, name), groups),
 					settle: settling{part: id, at: at, measured: true}}
 				row.Sides, row.Open = c.voicesOf(groups)
 				c.rows = append(c.rows, row)

@@ -133,15 +133,19 @@ func (e *Evidence) FindingVoice(f graph.Finding) Source {
 	if f.Origin != "" {
 		voice.Rank = min(voice.Rank, RankReport)
 	}
+	if f.Source != "" && !isTakenDown(f) {
+		voice.In = e.root(string(f.Source))
+	}
 	if s, ok := e.Sources[f.Source]; ok && s.Kind == graph.SourceSeller {
 		voice.Rank = RankSeller
 	}
 	return voice
 }
 
-// root follows origins to the first who said it. A finding's root is its
-// finder: two findings of one person are one voice. Of a ring of origins, the
-// first member by name stands for all.
+// root follows origins to the first who said it. What somebody had in hand is the
+// finder's word: two findings of one person are one voice. What was read or heard
+// is the word of the source it was found in. Of a ring of origins, the first member
+// by name stands for all.
 func (e *Evidence) root(id string) string {
 	seen := map[string]bool{}
 	for !seen[id] {
@@ -164,9 +168,17 @@ func (e *Evidence) root(id string) string {
 
 func (e *Evidence) originOf(id string) string {
 	if f, ok := e.Findings[graph.FindingID(id)]; ok {
+		if f.Origin == "" && isTakenDown(f) {
+			return string(f.Source)
+		}
 		return f.Origin
 	}
 	return string(e.Sources[graph.SourceID(id)].Origin)
+}
+
+// isTakenDown reports whether a finding is what its finder read or heard.
+func isTakenDown(f graph.Finding) bool {
+	return f.Method == graph.MethodRead || f.Method == graph.MethodHeard
 }
 
 func finder(f graph.Finding) string {
@@ -297,7 +309,7 @@ func (e *Evidence) Ranked(p graph.Part, kind graph.Kind, findings []graph.Findin
 }
 
 // RankReadings puts the readings of one dimension in order, the best evidence first;
-// those that a measurement outranks are marked. The list handed in stays as it is.
+// those that a measurement outranks, or several outvote, are marked. The list handed in stays as it is.
 func (e *Evidence) RankReadings(dim graph.DimSpec, readings []graph.Reading, v *graph.Variant) []graph.Reading {
 	if len(readings) == 1 { // nothing stands against it
 		alone := readings[0]
@@ -307,8 +319,9 @@ func (e *Evidence) RankReadings(dim graph.DimSpec, readings []graph.Reading, v *
 	var ordered []graph.Reading
 	groups := e.ValueGroups(dim, readings, v)
 	for _, g := range groups {
-		outranked := Together(groups[0].Voices) == RankMeasured && Together(g.Voices) < RankMeasured
-		settled := outranked && isMeasuredTwice(groups[0].Voices)
+		outvoted := groups[0].Outvotes(g)
+		outranked := outvoted || Together(groups[0].Voices) == RankMeasured && Together(g.Voices) < RankMeasured
+		settled := outvoted || outranked && isMeasuredTwice(groups[0].Voices)
 		for _, r := range g.Readings {
 			r.Outranked, r.Settled = outranked, settled
 			ordered = append(ordered, r)
@@ -317,10 +330,14 @@ func (e *Evidence) RankReadings(dim graph.DimSpec, readings []graph.Reading, v *
 	return ordered
 }
 
+// measuredOf are the voices that measured.
+func measuredOf(voices []Source) []Source {
+	return lists.Kept(slices.Clone(voices), func(s Source) bool { return s.Rank == RankMeasured })
+}
+
 // isMeasuredTwice reports whether two people measured, each by themselves.
 func isMeasuredTwice(voices []Source) bool {
-	measured := lists.Kept(slices.Clone(voices), func(s Source) bool { return s.Rank == RankMeasured })
-	return slices.ContainsFunc(measured, func(s Source) bool { return s.Origin != measured[0].Origin })
+	return len(Independent(measuredOf(voices))) > 1
 }
 
 // Contested is a ranked part at a place with a safety class: there, what a single
@@ -355,7 +372,7 @@ func IsContested(p graph.Part) bool {
 }
 
 // ValueGroups joins readings that agree, the group with the best voices first;
-// between equals the newest word, then the order of their text.
+// between equals the one with more of them first hand, then the newest word, then the order of their text.
 func (e *Evidence) ValueGroups(dim graph.DimSpec, readings []graph.Reading, v *graph.Variant) []ValueGroup {
 	best := slices.Clone(readings)
 	slices.SortStableFunc(best, func(a, b graph.Reading) int {
@@ -372,7 +389,8 @@ func (e *Evidence) ValueGroups(dim graph.DimSpec, readings []graph.Reading, v *g
 		groups[at].Voices = append(groups[at].Voices, e.ReadingVoice(reading, v))
 	}
 	slices.SortStableFunc(groups, func(a, b ValueGroup) int {
-		return cmp.Compare(Together(b.Voices), Together(a.Voices))
+		return cmp.Or(cmp.Compare(Together(b.Voices), Together(a.Voices)),
+			cmp.Compare(len(b.FirstHand()), len(a.FirstHand())))
 	})
 	return groups
 }
@@ -391,7 +409,7 @@ func (e *Evidence) Holding(readings []graph.Reading, v graph.Variant) []graph.Re
 func (e *Evidence) ReadingVoice(reading graph.Reading, v *graph.Variant) Source {
 	voice := e.voice(reading.Cite, v)
 	if f, ok := e.Findings[graph.FindingID(reading.Source)]; ok && f.Origin == "" && voice.Rank != RankSeller {
-		voice.Rank = RankMeasured
+		voice.Rank, voice.Origin = RankMeasured, finder(f)
 	}
 	voice.Says = reading.Text
 	return voice

@@ -2,8 +2,10 @@ package evidence
 
 import (
 	"fmt"
+	"slices"
 
 	"matewell/graph"
+	"matewell/queries/lists"
 )
 
 // Rank says how much a voice counts against another: the higher, the more. The
@@ -83,19 +85,14 @@ func rankOfMethod(m graph.Method) Rank {
 }
 
 // Together is the rank of several voices that say the same: the best of them,
-// lifted when two reports among them are independent. Voices of one origin
-// count once.
+// lifted when two reports among them are independent.
 func Together(voices []Source) Rank {
-	best, reporter, several := NoRank, "", false
+	best := NoRank
 	for _, voice := range voices {
 		best = max(best, voice.Rank)
-		if voice.Rank != RankReport {
-			continue
-		}
-		several = several || reporter != "" && reporter != voice.Origin
-		reporter = voice.Origin
 	}
-	if several {
+	reports := Independent(lists.Kept(slices.Clone(voices), func(s Source) bool { return s.Rank == RankReport }))
+	if len(reports) > 1 {
 		best = max(best, RankReports)
 	}
 	return best

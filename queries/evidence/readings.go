@@ -8,6 +8,7 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/queries/lists"
 )
 
 // Overlaid adds the measurements of findings that stand to copies of the
@@ -55,6 +56,24 @@ type ValueGroup struct {
 	Readings []graph.Reading
 	Voices   []Source
 }
+
+// FirstHand are the independent voices that measured, or that state what the maker
+// drew.
+func (g ValueGroup) FirstHand() []Source {
+	return Independent(lists.Kept(slices.Clone(g.Voices), func(s Source) bool { return s.Rank >= RankFactory }))
+}
+
+// MoreToOutvote is how many more people must measure what the group says until it
+// outvotes another: its first-hand voices, two of them measured, are then more than
+// twice the other's. 0 when it does already.
+func (g ValueGroup) MoreToOutvote(other ValueGroup) int {
+	want := 2*len(other.FirstHand()) + 1
+	return max(0, want-len(g.FirstHand()), 2-len(Independent(measuredOf(g.Voices))))
+}
+
+// Outvotes reports whether people who measured, each by themselves, stand so many
+// against so few that the few have misread.
+func (g ValueGroup) Outvotes(other ValueGroup) bool { return g.MoreToOutvote(other) == 0 }
 
 // Agree reports whether two readings of one dimension don't contradict each
 // other: equal values; or numbers whose limits overlap once the accuracy of the

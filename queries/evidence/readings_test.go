@@ -177,3 +177,35 @@ func TestPlacedByNameIsUnknown(t *testing.T) {
 		}
 	}
 }
+
+// TestOutvotes: many first-hand voices against few, each counted once; what was retold
+// counts for none. Common practice, no source: two of three measurements that agree are
+// trusted, and one against one is measured again.
+func TestOutvotes(t *testing.T) {
+	measured := func(by string) Source { return Source{ID: by, Rank: RankMeasured, Origin: "by " + by} }
+	sheet := Source{ID: "sheet", Rank: RankFactory, Origin: "sheet"}
+	retold := Source{ID: "retold", Rank: RankReport, Origin: "forum"}
+	for name, tt := range map[string]struct {
+		many, few []Source
+		more      int
+	}{
+		"two and the sheet against one":       {[]Source{measured("gull"), measured("tern"), sheet}, []Source{measured("skua")}, 0},
+		"the one is retold by others":         {[]Source{measured("gull"), measured("tern"), sheet}, []Source{measured("skua"), retold}, 0},
+		"two against one":                     {[]Source{measured("gull"), measured("tern")}, []Source{measured("skua")}, 1},
+		"one who measured twice, and a sheet": {[]Source{measured("gull"), measured("gull"), sheet}, []Source{measured("skua")}, 1},
+		"a sheet and its reprints":            {[]Source{sheet, sheet, sheet}, []Source{measured("skua")}, 2},
+		"three against two": {[]Source{measured("gull"), measured("tern"), sheet},
+			[]Source{measured("skua"), measured("rook")}, 2},
+	} {
+		many, few := ValueGroup{Voices: tt.many}, ValueGroup{Voices: tt.few}
+		if got := many.MoreToOutvote(few); got != tt.more {
+			t.Errorf("%s: %d more are asked for, want %d", name, got, tt.more)
+		}
+		if got := many.Outvotes(few); got != (tt.more == 0) {
+			t.Errorf("%s: outvotes: %v", name, got)
+		}
+		if few.Outvotes(many) {
+			t.Errorf("%s: the few outvote the many", name)
+		}
+	}
+}

@@ -27,7 +27,50 @@ type Source struct {
 	// origin count once.
 	ReprintOf string `json:"reprint_of,omitempty"`
 
-	Origin string `json:"-"` // what its independence is judged by
+	Origin string `json:"-"` // who said it first
+	// In is where a finder put down what came to hand: who retells that page may
+	// be retelling this very finder.
+	In string `json:"-"`
+}
+
+// IsApart reports whether two voices are independent: neither has its word from the
+// other, nor both from one third.
+func (s Source) IsApart(other Source) bool {
+	return s.Origin != other.Origin && s.Origin != other.In && s.In != other.Origin
+}
+
+// Independent leaves, of voices of one origin, the first. Whatever counts voices
+// counts these.
+func Independent(voices []Source) []Source {
+	var apart []Source
+	for i, of := range Repeats(voices) {
+		if of < 0 {
+			apart = append(apart, voices[i])
+		}
+	}
+	return apart
+}
+
+// Repeats gives for each voice the place of one that counts and whose origin it
+// shares, so that it is not counted again; -1 for one that counts. Who had the thing in
+// hand counts before who retells.
+func Repeats(voices []Source) []int {
+	of := make([]int, len(voices))
+	var counted []int
+	for _, inHand := range []bool{true, false} {
+		for i, voice := range voices {
+			if (voice.In != "") != inHand {
+				continue
+			}
+			of[i] = -1
+			if at := slices.IndexFunc(counted, func(j int) bool { return !voice.IsApart(voices[j]) }); at >= 0 {
+				of[i] = counted[at]
+			} else {
+				counted = append(counted, i)
+			}
+		}
+	}
+	return of
 }
 
 // CompareSources orders voices best first: by rank, own words before reprints,

@@ -1051,7 +1051,7 @@ func (g *Ground) rivals(s Spot, j evidence.Judgement) []evidence.Contradiction {
 			continue
 		}
 		w := g.Evidence.Weigh(evidence.Claim{Links: []evidence.Link{listingLink(f)}}, &v)
-		if w.Voice.Origin == j.Source.Origin {
+		if !w.Voice.IsApart(j.Source) {
 			continue // one list that names two parts means a choice
 		}
 		found = append(found, evidence.Contradiction{Why: fmt.Sprintf("lists %s here", f.Part), Lists: f.Part,
