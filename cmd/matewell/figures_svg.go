@@ -279,7 +279,7 @@ func drawRow(r figure.Row) drawing {
 		}
 		return sum
 	}
-	widest := max(r.NowGap, total(r.Now))
+	widest := max(r.NowGap, total(r.Now), r.ThenGap, total(r.Then))
 	if r.HasWas {
 		widest = max(widest, r.WasGap, total(r.Was))
 	}
@@ -292,6 +292,10 @@ func drawRow(r figure.Row) drawing {
 	}
 	drawOneRow(&b, y, scale, "after", r.Now, r.NowGap)
 	y += 96
+	if len(r.Then) > 0 {
+		drawOneRow(&b, y, scale, "all got", r.Then, r.ThenGap)
+		y += 96
+	}
 	d.high, d.body = y, b.String()
 	return d
 }

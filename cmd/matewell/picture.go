@@ -15,6 +15,7 @@ import (
 // their places, and between them what was judged.
 type sketch struct {
 	title, verdict string
+	before         bool // verdicts in boxes are those before what is to be got or made is on
 	boxes          []sketchBox
 	lines          [][2]int // from box to box, by place in boxes
 	left           int      // things that fit and are not drawn, for room
@@ -26,6 +27,7 @@ type sketchBox struct {
 	head    string   // the position, or the verdict in words
 	text    []string // what stands below
 	verdict graph.Verdict
+	lapsed  bool // a word that holds no longer
 	part    bool // a part in its place; else an outcome
 	changed bool
 	get     bool     // a part that is to be got
@@ -70,7 +72,7 @@ func pictureOf(a swap.SwapAnswer) []string {
 // newSketch makes boxes and lines of an answer: the worst first, what simply
 // fits only while there are fewer outcomes than most.
 func newSketch(a swap.SwapAnswer, most int) *sketch {
-	s := &sketch{title: "Swap on " + string(a.On), verdict: a.Verdict.String() + ". " + readyWords(a.Ready, a.NotReady)}
+	s := &sketch{title: "Swap on " + string(a.On), verdict: verdictLine(a), before: len(a.Get) > 0}
 	for _, line := range a.Swaps {
 		text := []string{orNobody(line.Now)}
 		if line.Now == "" {
@@ -140,7 +142,7 @@ func (s *sketch) outcome(o examine.Outcome) {
 	}
 	at := s.find(key)
 	if at < 0 {
-		at = s.box(sketchBox{key: key, head: o.After.String(), text: outcomeText(o), verdict: o.After})
+		at = s.box(sketchBox{key: key, head: headOf(o), text: outcomeText(o), verdict: o.After, lapsed: o.Lapsed})
 	} else {
 		s.boxes[at].more++
 	}
@@ -155,6 +157,14 @@ func (s *sketch) outcome(o examine.Outcome) {
 			s.line(at, s.box(partBox(e)))
 		}
 	}
+}
+
+// headOf is the verdict in words; a word that lapsed is none.
+func headOf(o examine.Outcome) string {
+	if o.Lapsed {
+		return "holds no longer"
+	}
+	return o.After.String()
 }
 
 // shownEnds are the ends that are worth a box of their own.
@@ -211,7 +221,7 @@ func (s *sketch) got(g swap.Get) {
 		s.join(g.For, at)
 		return
 	}
-	text, key := "make or order "+g.Text, "get "+g.Text
+	text, key := "make or order "+g.Text, "get "+string(g.Position)+" "+g.Text
 	switch g.What {
 	case swap.GetAdapter, swap.GetExtension:
 		text = g.What + " " + g.Text

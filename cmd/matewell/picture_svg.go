@@ -29,6 +29,9 @@ func styleOf(b sketchBox) style {
 	case b.part:
 		return style{fill: "#ffffff", edge: "#444444", width: 1}
 	}
+	if b.lapsed {
+		return style{fill: "#f2f2f2", edge: "#666666", width: 1, dash: "1 3", mark: "-", round: 2}
+	}
 	switch b.verdict {
 	case graph.Fits:
 		return style{fill: "#e2f2e4", edge: "#2d7d3a", width: 1, mark: "=", round: 24}
@@ -45,7 +48,8 @@ func styleOf(b sketchBox) style {
 const (
 	pageWide, pageMost = 794, 1123
 	pageMargin         = 28
-	headHigh           = 60
+	headHigh           = 66
+	headLetters        = 155 // in a line of the head
 	legendHigh         = 40
 	pageScale          = float64(pageWide-2*pageMargin) / lanesWide
 )
@@ -94,11 +98,16 @@ func writeHead(s *sketch, b *strings.Builder, page, of int) {
 		title += fmt.Sprintf(", page %d of %d", page, of)
 	}
 	fmt.Fprintf(b, `<text x="0" y="16" font-size="16" font-weight="bold">%s</text>`+"\n", escape(title))
-	words := "In all: " + s.verdict
+	words := s.verdict
+	if s.before {
+		words += " Boxes say how it stands before that is on."
+	}
 	if s.left > 0 {
 		words += fmt.Sprintf(" %d more that fit are not drawn.", s.left)
 	}
-	fmt.Fprintf(b, `<text x="0" y="36">%s</text>`+"\n", escape(words))
+	for i, line := range wrap(words, headLetters, "") {
+		fmt.Fprintf(b, `<text x="0" y="%d">%s</text>`+"\n", 31+lineHigh*i, escape(line))
+	}
 }
 
 func writeLink(b *strings.Builder, link []point) {
@@ -152,6 +161,7 @@ func writeLegend(b *strings.Builder, y int) {
 			get: true}, "to get or make"},
 		{sketchBox{verdict: graph.Fits}, "fits"}, {sketchBox{verdict: graph.FitsWithChanges}, "fits with changes"},
 		{sketchBox{verdict: graph.Unknown}, "unknown"}, {sketchBox{verdict: graph.DoesNotFit}, "does not fit"},
+		{sketchBox{lapsed: true}, "holds no longer"},
 	} {
 		st := styleOf(item.box)
 		st.cut, st.round = min(st.cut, 5), min(st.round, 9)
@@ -161,7 +171,7 @@ func writeLegend(b *strings.Builder, y int) {
 			fmt.Fprintf(b, `<text x="13" y="13" text-anchor="middle" font-weight="bold">%s</text>`, st.mark)
 		}
 		fmt.Fprintf(b, `<text x="32" y="13">%s</text></g>`+"\n", item.word)
-		x += 32 + 7*len(item.word) + 22
+		x += 32 + 6*len(item.word) + 16
 	}
 }
 

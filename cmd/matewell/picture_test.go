@@ -66,6 +66,34 @@ func TestPictureSays(t *testing.T) {
 	}
 }
 
+// TestPictureTellsWhatHoldsNoLonger: a word that lapsed is drawn as no verdict, and the
+// head says when its verdict is of a machine with all on that there is to get.
+func TestPictureTellsWhatHoldsNoLonger(t *testing.T) {
+	a := pictured()
+	a.Get, a.Mates[0].What, a.Mates[0].Lapsed = nil, examine.OfWord, true
+	text := draw(t, a)
+	if !strings.Contains(text, "- holds no longer") || strings.Contains(text, "= fits") {
+		t.Error("a word that lapsed is drawn as a verdict")
+	}
+	if strings.Contains(text, "Boxes say") || !strings.Contains(draw(t, pictured()), "Boxes say how it stands before") {
+		t.Error("the head does not say whether the boxes tell of before or after")
+	}
+}
+
+// TestPictureOfPairs: what is ordered for left and right alike stands at either.
+func TestPictureOfPairs(t *testing.T) {
+	a := pictured()
+	a.Get = nil
+	for _, side := range []string{"left", "right"} {
+		at := graph.PositionID("skerry-620:front-brake/disc-bolt-" + side)
+		a.Get = append(a.Get, swap.Get{What: swap.GetBolts, Position: at, Text: "six bolts",
+			For: []string{"skerry-620:leg"}})
+	}
+	if text := draw(t, a); !strings.Contains(text, "disc-bolt-left") || !strings.Contains(text, "disc-bolt-right") {
+		t.Error("bolts for the right stand at the left alone")
+	}
+}
+
 // TestPictureKeepsWhatWasAsked: another part for the place of one that was asked
 // for stands beside that one.
 func TestPictureKeepsWhatWasAsked(t *testing.T) {

@@ -51,7 +51,8 @@ func TestOnlySourcesOfOneMachineDisagree(t *testing.T) {
 // A copy is no second voice: what a club letter took from the forum, and what somebody
 // read there, is one report.
 func TestCopiesAreOneReport(t *testing.T) {
-	a, err := conflicts.Conflicts(t.Context(), readertest.New(demotest.Facts(t)), conflicts.ConflictsQuestion{Part: "207.7003"})
+	a, err := conflicts.Conflicts(t.Context(), readertest.New(demotest.Facts(t)),
+		conflicts.ConflictsQuestion{Part: "207.7003"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -87,7 +88,8 @@ func TestMeasuringSettles(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		at := slices.IndexFunc(a.Rows, func(r conflicts.ConflictRow) bool { return r.About == "lever-ratio of bore of "+part })
+		at := slices.IndexFunc(a.Rows,
+			func(r conflicts.ConflictRow) bool { return r.About == "lever-ratio of bore of "+part })
 		if at < 0 {
 			t.Fatal("no conflict about the lever ratio")
 		}
@@ -99,7 +101,8 @@ func TestMeasuringSettles(t *testing.T) {
 		open bool
 		says string // in what settles it
 	}{
-		"one against one and the sheet": {row(skua, gull), true, "2 say 90/20 and 1 says 88/20; 1 more by others who find 90/20"},
+		"one against one and the sheet": {row(skua, gull), true,
+			"2 say 90/20 and 1 says 88/20; 1 more by others who find 90/20"},
 		"two and the sheet against one": {row(skua, gull, tern), false, "3 say 90/20 and 1 says 88/20; let who misread"},
 		"one against the sheet":         {row(skua), false, "measure lever-ratio"},
 	} {

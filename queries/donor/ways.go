@@ -151,8 +151,9 @@ func boltsFor(p *planner, s *machine.Setup, o examine.Outcome, orders []mating.O
 }
 
 func madeGet(s *machine.Setup, order mating.Order, o examine.Outcome) swap.Get {
-	return swap.Get{What: order.Kind, Position: swap.PlaceOfOrder(s, o, order), Text: order.Text,
-		Spec: order.Spec, Quantity: 1}.Closing(o)
+	g := swap.Ordered(s, o, order)
+	g.Quantity = 1
+	return g.Closing(o)
 }
 
 func wayName(way donorWay) string {

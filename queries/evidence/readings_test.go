@@ -185,15 +185,17 @@ func TestOutvotes(t *testing.T) {
 	measured := func(by string) Source { return Source{ID: by, Rank: RankMeasured, Origin: "by " + by} }
 	sheet := Source{ID: "sheet", Rank: RankFactory, Origin: "sheet"}
 	retold := Source{ID: "retold", Rank: RankReport, Origin: "forum"}
+	one := []Source{measured("skua")}
 	for name, tt := range map[string]struct {
 		many, few []Source
 		more      int
 	}{
-		"two and the sheet against one":       {[]Source{measured("gull"), measured("tern"), sheet}, []Source{measured("skua")}, 0},
-		"the one is retold by others":         {[]Source{measured("gull"), measured("tern"), sheet}, []Source{measured("skua"), retold}, 0},
-		"two against one":                     {[]Source{measured("gull"), measured("tern")}, []Source{measured("skua")}, 1},
-		"one who measured twice, and a sheet": {[]Source{measured("gull"), measured("gull"), sheet}, []Source{measured("skua")}, 1},
-		"a sheet and its reprints":            {[]Source{sheet, sheet, sheet}, []Source{measured("skua")}, 2},
+		"two and the sheet against one": {[]Source{measured("gull"), measured("tern"), sheet}, one, 0},
+		"the one is retold by others": {[]Source{measured("gull"), measured("tern"), sheet},
+			[]Source{measured("skua"), retold}, 0},
+		"two against one":                     {[]Source{measured("gull"), measured("tern")}, one, 1},
+		"one who measured twice, and a sheet": {[]Source{measured("gull"), measured("gull"), sheet}, one, 1},
+		"a sheet and its reprints":            {[]Source{sheet, sheet, sheet}, one, 2},
 		"three against two": {[]Source{measured("gull"), measured("tern"), sheet},
 			[]Source{measured("skua"), measured("rook")}, 2},
 	} {

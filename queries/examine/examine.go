@@ -80,6 +80,8 @@ type Outcome struct {
 	Same bool `json:"same,omitempty"`
 	// Disturbed is true when the joint is opened by the change.
 	Disturbed bool `json:"disturbed,omitempty"`
+	// Lapsed is true of a word that was said of parts which are others now.
+	Lapsed bool `json:"lapsed,omitempty"`
 	// AnswerID is what to ask why about; see SwapID.
 	AnswerID string `json:"answer_id,omitempty"`
 

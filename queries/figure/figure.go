@@ -2,6 +2,7 @@ package figure
 
 import (
 	"context"
+	"maps"
 	"slices"
 
 	"matewell/graph"
@@ -50,6 +51,10 @@ type Row struct {
 	Was, Now       []mating.RowWidth
 	WasGap, NowGap float64
 	HasWas         bool
+	// Then is the row with all on that there is to get or make; empty where that is no
+	// other.
+	Then    []mating.RowWidth
+	ThenGap float64
 }
 
 // ForSwap are the figures of a swap on one machine, as it was asked. Errors are those
@@ -71,7 +76,53 @@ func ForSwap(ctx context.Context, r graph.Reader, q swap.SwapQuestion, a swap.Sw
 	if err != nil {
 		return Figures{}, err
 	}
-	return between(ctx, before, after)
+	f, err := between(ctx, before, after)
+	if err != nil || len(f.Rows) == 0 {
+		return f, err
+	}
+	return f, thenRows(ctx, before, changes, a.Get, f.Rows)
+}
+
+// thenRows fills in the rows with all on that there is to get or make.
+func thenRows(ctx context.Context, before *machine.Setup, changes map[graph.PositionID]graph.PartID, gets []swap.Get,
+	rows []Row) error {
+	got := maps.Clone(changes)
+	made := map[graph.PositionID]float64{}
+	for _, g := range gets {
+		if g.What == swap.GetPart && g.Position != "" {
+			got[g.Position] = g.Part
+		}
+		if width, ok := g.RowWidth(); ok {
+			made[g.Position] = width
+		}
+	}
+	then, err := before.With(ctx, got)
+	if err != nil {
+		return err
+	}
+	x, err := examine.NewExaminer(ctx, before, then)
+	if err != nil {
+		return err
+	}
+	for i, row := range rows {
+		_, in, ok := x.StackCases(row.Stack)
+		if !ok {
+			continue
+		}
+		widths, gap, ok := mating.WidthsOf(in)
+		if !ok {
+			continue
+		}
+		for j, w := range widths {
+			if width, ok := made[w.Position]; ok {
+				widths[j].Width, widths[j].Part = width, ""
+			}
+		}
+		if gap != row.NowGap || !slices.Equal(widths, row.Now) {
+			rows[i].Then, rows[i].ThenGap = widths, gap
+		}
+	}
+	return nil
 }
 
 // between are the figures of a machine before and after changes.

@@ -163,3 +163,32 @@ func TestPointByPoint(t *testing.T) {
 		t.Errorf("no point %s", name)
 	}
 }
+
+// The wheel of other years between the legs: with its spacers as they are the row is too
+// wide, and with those that the answer orders it fills the gap.
+func TestRowWithAllThatIsToGet(t *testing.T) {
+	f := figuresOf(t, "skerry-620/2003/eu/late", swap.Replacement{Position: "front-wheel/wheel",
+		Part: "Tarnholt 205.4003/si"})
+	at := slices.IndexFunc(f.Rows, func(r figure.Row) bool { return r.Stack == "skerry-620:front-axle-late" })
+	if at < 0 {
+		t.Fatal("the row along the axle is not drawn")
+	}
+	row := f.Rows[at]
+	total := func(all []mating.RowWidth) (sum float64) {
+		for _, w := range all {
+			sum += w.Width
+		}
+		return sum
+	}
+	if mating.RowFills(total(row.Now), row.NowGap) || len(row.Then) == 0 ||
+		!mating.RowFills(total(row.Then), row.ThenGap) {
+		t.Errorf("row %v in %.1f mm, then %v in %.1f mm", row.Now, row.NowGap, row.Then, row.ThenGap)
+	}
+	plain := figuresOf(t, "skerry-620/2003/eu/late", swap.Replacement{Position: "front-wheel/spacer-left",
+		Part: "Tarnholt 205.4025"})
+	for _, row := range plain.Rows {
+		if len(row.Then) > 0 {
+			t.Errorf("%s: another row is told of where nothing is to be got: %v, then %v", row.Stack, row.Now, row.Then)
+		}
+	}
+}

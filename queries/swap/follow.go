@@ -561,17 +561,16 @@ func (f *follower) fit(c candidate, o examine.Outcome) {
 }
 
 func (f *follower) addOrder(s *machine.Setup, o examine.Outcome, order mating.Order) {
-	at := PlaceOfOrder(s, o, order)
-	g := Get{What: order.Kind, Position: at, Text: order.Text, Spec: order.Spec, inRow: o.What == examine.OfStack}
+	g := Ordered(s, o, order)
 	if order.Under != "" {
 		g.packing = order.Thicker
 	}
 	if g.What == GetBolts {
-		g.Quantity = f.boltsAt(s, o, at)
+		g.Quantity = f.boltsAt(s, o, g.Position)
 	}
 	f.get(g, o)
 	f.order(o, func(w *Workshop) { w.Make(o, order) })
-	for _, bolts := range BoltsFor(s, f.knownAround(o), o, order, at) {
+	for _, bolts := range BoltsFor(s, f.knownAround(o), o, order, g.Position) {
 		f.get(bolts, o)
 		f.order(o, func(w *Workshop) { w.Bolts(bolts) })
 	}

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"matewell/graph"
+	"matewell/graph/measure"
+	"matewell/queries/evidence"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
@@ -33,6 +35,7 @@ type Get struct {
 
 	into  graph.PositionID // of bolts that hold something made to a part: where that part sits
 	inRow bool             // it makes up a row along an axle
+	width string           // how wide its place in that row then is; empty when it leaves that as it is
 	makes graph.Feature    // of ordered bolts of a known length: their thread
 	// packing is how thick, in mm, what lies under a part is; 0 for what lies under none.
 	packing float64
@@ -94,6 +97,23 @@ const (
 	// or alter.
 	GetWork = "making list"
 )
+
+// Ordered is what is ordered for an outcome, on the setup that it was judged on.
+func Ordered(s *machine.Setup, o examine.Outcome, order mating.Order) Get {
+	g := Get{What: order.Kind, Position: PlaceOfOrder(s, o, order), Text: order.Text, Spec: order.Spec,
+		inRow: o.What == examine.OfStack}
+	if g.inRow && order.Instead == g.Position {
+		g.width = evidence.FirstText(order.Makes.Dims["width"])
+	}
+	return g
+}
+
+// RowWidth is how wide, in mm, the place of something ordered is along its axle once that
+// is on; false for what changes no width there, or none that is known.
+func (g Get) RowWidth() (float64, bool) {
+	q, err := measure.ParseQuantity(g.width, measure.Length)
+	return q.Nominal, g.width != "" && err == nil
+}
 
 // Into is the place of the part that ordered bolts hold a bracket or adapter to, before
 // what goes on that; empty for anything else.

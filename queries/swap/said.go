@@ -52,10 +52,12 @@ func sayings(ctx context.Context, x *judging) ([]examine.Outcome, []Conflict, er
 				continue
 			}
 			note(x, row)
+			said := row.Verdict
 			if row = lapsing(x, row); row.Verdict == graph.DoesNotFit && row.Via == evidence.ViaFinding {
 				x.firstHand[id] = isRefusedByHand(x.After, id, row.Part, graph.FindingID(row.Source.ID))
 			}
 			if o, ok := wordOutcome(x, row); ok {
+				o.Lapsed = said == graph.DoesNotFit && row.Verdict == graph.Fits
 				outcomes = append(outcomes, o)
 			}
 			if len(row.ContradictedBy) > 0 {
