@@ -143,8 +143,8 @@ type StartedMachine struct {
 	HasMaker bool
 }
 
-// Source is the identity of the source that the files of a machine name.
-func (m StartedMachine) Source() string { return string(m.Model) + "-notes" }
+// source is the identity of the source that the files of a machine name.
+func (m StartedMachine) source() string { return string(m.Model) + "-notes" }
 
 // Bike is the identity of the user's own machine.
 func (m StartedMachine) Bike() string { return "my-" + string(m.Model) }
@@ -162,7 +162,7 @@ func (m StartedMachine) Text() string {
 # keys, "matewell list positions" all places.
 `)
 	fmt.Fprintf(&b, "source: %s\n\nsources:\n  %[1]s:\n    kind: measurement\n    title: Notes and measurements on the "+
-		"%s %s\n    date: %s\n", m.Source(), m.Maker, m.Name, m.Date)
+		"%s %s\n    date: %s\n", m.source(), m.Maker, m.Name, m.Date)
 	if !m.HasMaker {
 		fmt.Fprintf(&b, "\nbrands:\n  %s:    # how it writes its numbers, if you know: number: {core: \"999.9999\", "+
 			"revision: a}\n", m.Maker)

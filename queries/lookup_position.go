@@ -40,7 +40,7 @@ func PositionFor(ctx context.Context, r graph.Reader, model graph.ModelID, typed
 	if fault := aboutAssembly(ctx, r, model, all, typed); fault != nil {
 		return graph.Position{}, fault
 	}
-	if matches := PositionsWithWords(all, Words(local)); len(matches) > 0 {
+	if matches := positionsWithWords(all, Words(local)); len(matches) > 0 {
 		return oneOf(matches, typed)
 	}
 	fault := NotFound("position", local, "on "+string(model),

@@ -91,12 +91,12 @@ func placesNamed(ctx context.Context, r graph.Reader, words []string) ([]graph.P
 		return nil, err
 	}
 	all, err := r.PositionsOf(ctx, models...)
-	return PositionsWithWords(all, words), err
+	return positionsWithWords(all, words), err
 }
 
-// PositionsWithWords are the positions that one who means a certain place by the words
+// positionsWithWords are the positions that one who means a certain place by the words
 // may mean: those whose whole name they are, else those that have them all.
-func PositionsWithWords(all []graph.Position, words []string) []graph.Position {
+func positionsWithWords(all []graph.Position, words []string) []graph.Position {
 	if whole := lists.Kept(all, wholeName(words)); len(whole) > 0 {
 		return whole
 	}

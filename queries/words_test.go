@@ -1,11 +1,14 @@
 package queries_test
 
 import (
+	"fmt"
 	"slices"
 	"testing"
 
 	"matewell/graph"
 	"matewell/queries"
+	"matewell/queries/lists"
+	"matewell/queries/readertest"
 )
 
 func TestHasWords(t *testing.T) {
@@ -33,24 +36,31 @@ func TestHasWords(t *testing.T) {
 	}
 }
 
-// A whole name goes before names that merely have the words.
-func TestPositionsWithWords(t *testing.T) {
-	all := []graph.Position{
+// A whole name of a place goes before names that merely have the words.
+func TestPartsAtPlacesNamed(t *testing.T) {
+	f := graph.Facts{Models: []graph.Model{{ID: "m"}}, Positions: []graph.Position{
 		{ID: "m:clutch/lever", Name: "clutch lever and perch", Kind: "clutch-lever"},
 		{ID: "m:clutch/blade", Name: "clutch lever", Kind: "clutch-blade"},
 		{ID: "m:front-brake/lever", Name: "brake lever", Kind: "brake-lever"},
+	}}
+	for i, p := range f.Positions {
+		part := graph.PartID(fmt.Sprintf("Tarnholt %d", i))
+		f.Parts = append(f.Parts, graph.Part{ID: part, Brand: "Tarnholt"})
+		f.Fitments = append(f.Fitments, graph.Fitment{ID: graph.FitmentID(p.ID), Position: p.ID, Part: part})
 	}
-	for typed, want := range map[string][]graph.PositionID{
-		"clutch lever": {"m:clutch/blade"},
-		"lever":        {"m:clutch/lever", "m:front-brake/lever"},
-		"clutch perch": {"m:clutch/lever"},
+	r := readertest.New(f)
+	for typed, want := range map[string][]graph.PartID{
+		"clutch lever": {"Tarnholt 1"},
+		"lever":        {"Tarnholt 0", "Tarnholt 2"},
+		"clutch perch": {"Tarnholt 0"},
 		"pedal":        nil,
 	} {
-		var got []graph.PositionID
-		for _, p := range queries.PositionsWithWords(all, queries.Words(typed)) {
-			got = append(got, p.ID)
+		parts, err := queries.PartsNamed(t.Context(), r, typed)
+		if err != nil {
+			t.Fatal(err)
 		}
-		if !slices.Equal(got, want) {
+		got := lists.Mapped(parts, func(p graph.Part) graph.PartID { return p.ID })
+		if slices.Sort(got); !slices.Equal(got, want) {
 			t.Errorf("%q: got %v, want %v", typed, got, want)
 		}
 	}

@@ -73,9 +73,9 @@ func (d Diagnostic) String() string {
 	return visible(text)
 }
 
-// Compare orders diagnostics by place, errors before warnings, then code and
+// compare orders diagnostics by place, errors before warnings, then code and
 // message.
-func (d Diagnostic) Compare(other Diagnostic) int {
+func (d Diagnostic) compare(other Diagnostic) int {
 	return cmp.Or(d.Pos.Compare(other.Pos), cmp.Compare(d.Severity, other.Severity),
 		cmp.Compare(d.Code, other.Code), cmp.Compare(d.Message, other.Message),
 		cmp.Compare(d.Hint, other.Hint), slices.CompareFunc(d.Related, other.Related, Pos.Compare))

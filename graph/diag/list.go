@@ -80,8 +80,8 @@ func (l *List) sorted() []Diagnostic {
 		sorted[i] = *d
 		sorted[i].Related = slices.Clone(d.Related)
 	}
-	slices.SortStableFunc(sorted, Diagnostic.Compare)
-	return slices.CompactFunc(sorted, func(a, b Diagnostic) bool { return a.Compare(b) == 0 })
+	slices.SortStableFunc(sorted, Diagnostic.compare)
+	return slices.CompactFunc(sorted, func(a, b Diagnostic) bool { return a.compare(b) == 0 })
 }
 
 // Len is how many different diagnostics there are.
@@ -104,9 +104,9 @@ func (l *List) count(severity Severity) int {
 }
 
 // Err is nil unless the list holds an error; warnings alone never fail. The
-// error is of type Faults and holds the errors, not the warnings.
+// error has a line for each and holds the errors, not the warnings.
 func (l *List) Err() error {
-	var faults Faults
+	var faults faultList
 	for _, d := range l.Sorted() {
 		if d.Severity == Error {
 			faults = append(faults, d)
@@ -118,11 +118,11 @@ func (l *List) Err() error {
 	return faults
 }
 
-// Faults are diagnostics handed on as one error.
-type Faults []Diagnostic
+// faultList are diagnostics handed on as one error.
+type faultList []Diagnostic
 
 // Error gives one line for each diagnostic.
-func (f Faults) Error() string {
+func (f faultList) Error() string {
 	lines := make([]string, len(f))
 	for i, d := range f {
 		lines[i] = d.String()

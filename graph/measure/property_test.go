@@ -28,7 +28,7 @@ func decimal(t *rapid.T, name string, most int) string {
 func TestQuantityRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		typ := measure.Type(rapid.IntRange(int(measure.Length), int(measure.Stiffness)).Draw(t, "type"))
-		unit := rapid.SampledFrom(measure.Units(typ)).Draw(t, "unit")
+		unit := rapid.SampledFrom(measure.UnitNames(typ)).Draw(t, "unit")
 		text := decimal(t, "value", 99999999)
 		switch rapid.IntRange(0, 4).Draw(t, "form") {
 		case 1:

@@ -333,13 +333,3 @@ func (q Quantity) String() string {
 	}
 	return text
 }
-
-// In is the nominal value in another unit of the same type. The error is a
-// *UnitError when the unit is of another type.
-func (q Quantity) In(unit string) (float64, error) {
-	u, err := unitFor(unit, q.Type)
-	if err != nil {
-		return 0, err
-	}
-	return u.fromBase(q.Nominal), nil
-}

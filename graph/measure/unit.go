@@ -159,9 +159,9 @@ func baseUnit(t Type) (unit, bool) {
 	return unit{}, false
 }
 
-// Units are the canonical spellings of a type's units, the base unit first;
+// unitNames are the canonical spellings of a type's units, the base unit first;
 // none for a type without a unit.
-func Units(t Type) []string {
+func unitNames(t Type) []string {
 	var names []string
 	for _, u := range units {
 		if u.typ == t {
@@ -172,7 +172,7 @@ func Units(t Type) []string {
 }
 
 func unitList(t Type) string {
-	names := Units(t)
+	names := unitNames(t)
 	if len(names) == 0 {
 		return "no unit"
 	}

@@ -54,7 +54,7 @@ func amendFolder(ctx context.Context, from, root, number string,
 		return err
 	}
 	was := filepath.Join(from, name)
-	base, err := OpenLevelDB(was) // as long as it is open, nobody removes it
+	base, err := openLevelDB(was) // as long as it is open, nobody removes it
 	if err != nil {
 		return err
 	}

@@ -80,7 +80,7 @@ func OpenCurrent(root string) (*Store, error) {
 		if err != nil {
 			return nil, err
 		}
-		s, err := OpenLevelDB(filepath.Join(root, name))
+		s, err := openLevelDB(filepath.Join(root, name))
 		if err == nil {
 			s.identity = identityOnDisk(root, name)
 			return s, nil

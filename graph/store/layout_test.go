@@ -165,7 +165,7 @@ func damaged(t *testing.T, change func(q quad.Quad) (quad.Quad, bool)) error {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := OpenLevelDB(dir)
+	s, err := openLevelDB(dir)
 	if err != nil {
 		return err
 	}

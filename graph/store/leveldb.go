@@ -22,9 +22,9 @@ import (
 // only helps a writer to find doubles. Ours writes none: see builder.
 func noBloom() cayleygraph.Options { return cayleygraph.Options{kv.OptNoBloom: true} }
 
-// OpenLevelDB opens a folder that Build has written, for reading only. Any
+// openLevelDB opens a folder that Build has written, for reading only. Any
 // number of processes may have it open at once.
-func OpenLevelDB(dir string) (*Store, error) {
+func openLevelDB(dir string) (*Store, error) {
 	db, err := leveldb.OpenFile(dir, &opt.Options{
 		ReadOnly:       true,
 		ErrorIfMissing: true,

@@ -1,7 +1,6 @@
 package store_test
 
 import (
-	"context"
 	"testing"
 
 	"matewell/graph"
@@ -24,7 +23,7 @@ func testReplace(t *testing.T, open func(t *testing.T) *store.Store) {
 		t.Run(tt.name, func(t *testing.T) {
 			s := open(t)
 			put(t, s, tt.first)
-			if err := s.Replace(context.Background(), tt.now, nil); err != nil {
+			if err := s.ReplaceFrom(t.Context(), handing(tt.now), nil); err != nil {
 				t.Fatal(err)
 			}
 			if got, want := nquadsOf(t, s), nquadsOf(t, memory(t, tt.now)); got != want {
@@ -32,6 +31,11 @@ func testReplace(t *testing.T, open func(t *testing.T) *store.Store) {
 			}
 		})
 	}
+}
+
+// handing hands facts over in one piece.
+func handing(f graph.Facts) func(add func(graph.Facts) error) error {
+	return func(add func(graph.Facts) error) error { return add(f) }
 }
 
 func TestReplaceInMemory(t *testing.T) {
@@ -45,7 +49,7 @@ func TestReplaceInPostgreSQL(t *testing.T) {
 
 func TestReplaceInLayers(t *testing.T) {
 	s := memory(t, graph.Facts{}).Over(memory(t, graph.Facts{}))
-	if err := s.Replace(context.Background(), graph.Facts{}, nil); err == nil {
+	if err := s.ReplaceFrom(t.Context(), handing(graph.Facts{}), nil); err == nil {
 		t.Error("Replace of a layered store succeeded")
 	}
 }

@@ -119,7 +119,6 @@ func open(ctx context.Context, a *sqlAddress) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	s.connection = a.tls
 	return s, nil
 }
 

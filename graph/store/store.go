@@ -22,8 +22,6 @@ type Store struct {
 	layers []level // lowest first, at least one
 	// identity is another for every other content; empty when nobody can tell.
 	identity string
-	// connection says how a server is reached.
-	connection string
 }
 
 // Identity is a text that is another for every store of other content: a
@@ -38,10 +36,6 @@ func (s *Store) Known(identity string) *Store {
 	known.identity = identity
 	return &known
 }
-
-// Connection says in words how private the connection to a server is; empty for
-// a store that has none.
-func (s *Store) Connection() string { return s.connection }
 
 var _ graph.Reader = (*Store)(nil)
 
@@ -123,10 +117,10 @@ func (s *Store) Put(ctx context.Context, f graph.Facts, progress func(done, tota
 		}
 		f = together([]graph.Facts{held, f})
 	}
-	return s.Replace(ctx, f, progress)
+	return s.replace(ctx, f, progress)
 }
 
-// ReplaceFrom is Replace for facts that feed hands over piece by piece.
+// ReplaceFrom is replace for facts that feed hands over piece by piece.
 func (s *Store) ReplaceFrom(ctx context.Context, feed func(add func(graph.Facts) error) error, progress func(done,
 	total int)) error {
 	var parts []graph.Facts
@@ -137,13 +131,13 @@ func (s *Store) ReplaceFrom(ctx context.Context, feed func(add func(graph.Facts)
 	if err != nil {
 		return err
 	}
-	return s.Replace(ctx, together(parts), progress)
+	return s.replace(ctx, together(parts), progress)
 }
 
-// Replace makes a store that can be written to hold these facts and no others,
+// replace makes a store that can be written to hold these facts and no others,
 // in one step: whoever reads sees all of the change or nothing of it. progress
 // may be nil.
-func (s *Store) Replace(ctx context.Context, f graph.Facts, progress func(done, total int)) error {
+func (s *Store) replace(ctx context.Context, f graph.Facts, progress func(done, total int)) error {
 	if len(s.layers) != 1 {
 		return errLayers
 	}

@@ -56,10 +56,10 @@ func TestBagsWarnWhateverTheReason(t *testing.T) {
 		t.Fatal("no bag is warned of at the bolts of the disc")
 	}
 	for bag, was := range deep {
-		if was[0] != bike.DangerBottoms {
+		if was[0] != "bottoms" {
 			t.Errorf("%s in the hole as built: %v, want that it bottoms", bag, was)
 		}
-		if now, ok := shallow[bag]; !ok || now[0] != bike.DangerBottoms && now[0] != bike.DangerRefused {
+		if now, ok := shallow[bag]; !ok || now[0] != "bottoms" && now[0] != "does not hold" {
 			t.Errorf("%s in a hole 6 mm deep: %v; as built %v", bag, now, was)
 		}
 	}

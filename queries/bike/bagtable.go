@@ -678,15 +678,15 @@ func (t *bagTable) harm(item graph.BagItem, s slot) (danger, why string) {
 		return "", ""
 	}
 	if !mine.Same(right) {
-		return DangerBinds, mine.String() + " starts in a thread for " + right.String() + " and binds: never by force"
+		return dangerBinds, mine.String() + " starts in a thread for " + right.String() + " and binds: never by force"
 	}
 	danger, why = t.engagement(item, s)
-	if danger != "" && danger != DangerRefused {
+	if danger != "" && danger != dangerRefused {
 		return danger, why
 	}
 	if s.position.Safety != "" && len(s.size.Dims["class"]) > 0 && weaker(item.Dims["class"],
 		s.size.Dims["class"][0].Text) {
-		return DangerWeaker, "class " + item.Dims["class"] + " is weaker than the " + s.size.Dims["class"][0].Text +
+		return dangerWeaker, "class " + item.Dims["class"] + " is weaker than the " + s.size.Dims["class"][0].Text +
 			" that belongs here"
 	}
 	return danger, why
@@ -713,11 +713,11 @@ func (t *bagTable) engagement(item graph.BagItem, s slot) (danger, why string) {
 func dangerOf(fault mating.BoltFault) string {
 	switch fault {
 	case mating.BoltTooLong:
-		return DangerBottoms
+		return dangerBottoms
 	case mating.BoltTooShort:
-		return DangerShort
+		return dangerShort
 	}
-	return DangerRefused
+	return dangerRefused
 }
 
 // checksWith judges a joint with a piece out of a bag in the place of one of its

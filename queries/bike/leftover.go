@@ -51,15 +51,15 @@ type LeftoverRow struct {
 
 // Why a part is left over.
 const (
-	LeftScrap   = "scrap"         // must not be used for anything
-	LeftSurplus = "surplus"       // goes on this very variant, but nothing needs it
-	LeftVariant = "other variant" // goes on this model in another year, market or colour
-	LeftForeign = "foreign"       // belongs to another model
-	LeftUnknown = "unknown"       // nobody lists it anywhere
+	leftScrap   = "scrap"         // must not be used for anything
+	leftSurplus = "surplus"       // goes on this very variant, but nothing needs it
+	leftVariant = "other variant" // goes on this model in another year, market or colour
+	leftForeign = "foreign"       // belongs to another model
+	leftUnknown = "unknown"       // nobody lists it anywhere
 )
 
 func leftoverOrder(class string) int {
-	return slices.Index([]string{LeftScrap, LeftUnknown, LeftForeign, LeftVariant, LeftSurplus}, class)
+	return slices.Index([]string{leftScrap, leftUnknown, leftForeign, leftVariant, leftSurplus}, class)
 }
 
 // BikeLeftover tells what lies in the boxes of a machine that no position
@@ -95,7 +95,7 @@ func BikeLeftover(ctx context.Context, r graph.Reader, q BikeLeftoverQuestion) (
 			Kit: line.kit, Sure: line.item.Sure, Where: uses[line.part], Note: line.item.Note}
 		row.Class, row.Why = w.leftClass(line, links)
 		if row.State = line.state.Why; line.state.Is == graph.Scrap {
-			row.Class, row.Why = LeftScrap, line.state.Why
+			row.Class, row.Why = leftScrap, line.state.Why
 		}
 		row.Doubt = w.doubt(line)
 		a.Rows = append(a.Rows, row)

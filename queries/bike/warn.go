@@ -21,11 +21,11 @@ type BagWarning struct {
 
 // What a wrong bolt does.
 const (
-	DangerBottoms = "bottoms"
-	DangerShort   = "too short"
-	DangerWeaker  = "weaker"
-	DangerBinds   = "binds"
-	DangerRefused = "does not hold" // by what it goes into, whatever its length
+	dangerBottoms = "bottoms"
+	dangerShort   = "too short"
+	dangerWeaker  = "weaker"
+	dangerBinds   = "binds"
+	dangerRefused = "does not hold" // by what it goes into, whatever its length
 )
 
 // weaker compares two property classes of ISO 898-1 by tensile strength; what is

@@ -555,21 +555,21 @@ func (w *work) leftClass(line stockLine, links successors) (class, why string) {
 		}
 	}
 	if len(here) > 0 {
-		return LeftSurplus, w.spareFor(line.part, lists.Unique(at))
+		return leftSurplus, w.spareFor(line.part, lists.Unique(at))
 	}
 	if at := w.standsInFor(line.part, links); len(at) > 0 {
-		return LeftSurplus, "may take the place of what is listed at " + placesText(at)
+		return leftSurplus, "may take the place of what is listed at " + placesText(at)
 	}
 	switch {
 	case len(model) > 0:
-		return LeftVariant, "this model, but " + w.coverageWords(model)
+		return leftVariant, "this model, but " + w.coverageWords(model)
 	case len(others) > 0:
-		return LeftForeign, "belongs to " + w.coverageWords(others)
+		return leftForeign, "belongs to " + w.coverageWords(others)
 	}
 	if !w.setup.Library().Has(line.part) {
-		return LeftUnknown, "the number is not in the graph"
+		return leftUnknown, "the number is not in the graph"
 	}
-	return LeftUnknown, "no source lists it on any machine" + w.itsKits(line)
+	return leftUnknown, "no source lists it on any machine" + w.itsKits(line)
 }
 
 // spareFor says what sits at the places where a surplus part is listed.

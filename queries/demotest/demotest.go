@@ -111,12 +111,12 @@ func Story(t *testing.T, archive *txtar.Archive) graph.Facts {
 			files[f.Name] = &fstest.MapFile{Data: f.Data}
 		}
 	}
-	return Load(t, files)
+	return load(t, files)
 }
 
-// Load loads files over the standard kinds, unless they bring kinds of their
+// load loads files over the standard kinds, unless they bring kinds of their
 // own: then the story shows all that a part of it must have.
-func Load(t *testing.T, files fs.FS) graph.Facts {
+func load(t *testing.T, files fs.FS) graph.Facts {
 	t.Helper()
 	var probs diag.List
 	layers := []loader.Layer{{FS: files}}

@@ -128,7 +128,7 @@ func (e *Evidence) Voices(cites []graph.Cite, v *graph.Variant) []Source {
 // FindingVoice ranks a finding. What a seller wrote stays a seller's text,
 // whatever method it claims; what was retold is one report at best.
 func (e *Evidence) FindingVoice(f graph.Finding) Source {
-	voice := Source{ID: string(f.ID), Kind: KindFinding, Date: f.Date, By: f.By, Title: f.Note,
+	voice := Source{ID: string(f.ID), Kind: kindFinding, Date: f.Date, By: f.By, Title: f.Note,
 		Rank: rankOfMethod(f.Method), At: f.Pos.String(), ReprintOf: f.Origin, Origin: e.root(string(f.ID))}
 	if f.Origin != "" {
 		voice.Rank = min(voice.Rank, RankReport)

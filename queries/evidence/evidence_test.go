@@ -87,7 +87,7 @@ func TestFindingVoice(t *testing.T) {
 			if voice.Rank != tt.want {
 				t.Errorf("rank %q, want %q", voice.Rank, tt.want)
 			}
-			if voice.Kind != KindFinding || voice.At != "x.yaml:1:1" {
+			if voice.Kind != kindFinding || voice.At != "x.yaml:1:1" {
 				t.Errorf("voice %+v is not that of a finding at its place", voice)
 			}
 		})

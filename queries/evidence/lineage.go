@@ -11,11 +11,11 @@ import (
 	"matewell/queries/lists"
 )
 
-// MaxWays is how many walks along supersessions are followed from one part to
+// maxWays is how many walks along supersessions are followed from one part to
 // another. No maker's list comes near; it keeps a thicket of them, which has
 // more walks than can be counted, from running for ever. A walk may be of any
 // length. What was left out is told: see Walker.Cut.
-const MaxWays = 20
+const maxWays = 20
 
 // Lineage is a walk along supersessions, all in one direction, from a part that
 // is listed somewhere to the part that may take its place there.
@@ -146,7 +146,7 @@ func (w Walker) walk(from graph.PartID, toNewer, newer bool, visit func(graph.Pa
 			if end == from || OnPath(path, end) || inside {
 				continue
 			}
-			if ways[end]++; ways[end] > MaxWays {
+			if ways[end]++; ways[end] > maxWays {
 				w.cut[string(from)+" and "+string(end)] = true
 				continue
 			}
@@ -170,7 +170,7 @@ func (w Walker) Cut() []string {
 	var said []string
 	for _, pair := range lists.KeysOf(w.cut) {
 		said = append(said, fmt.Sprintf("there are more ways along supersessions between %s than the %d looked at", pair,
-			MaxWays))
+			maxWays))
 	}
 	return said
 }

@@ -145,8 +145,8 @@ func TestWalkEnds(t *testing.T) {
 	for _, c := range w.FromListed("p00") {
 		to[c.Target]++
 	}
-	if len(to) != 19 || to["p01"] != 1 || to["p19"] != MaxWays {
-		t.Errorf("walks through a thicket, by where they end: %v, want all 19 ends, up to %d walks each", to, MaxWays)
+	if len(to) != 19 || to["p01"] != 1 || to["p19"] != maxWays {
+		t.Errorf("walks through a thicket, by where they end: %v, want all 19 ends, up to %d walks each", to, maxWays)
 	}
 	if len(w.Cut()) == 0 {
 		t.Error("nobody is told that walks were left out")

@@ -8,8 +8,8 @@ import (
 	"matewell/queries/lists"
 )
 
-// KindFinding is what Source.Kind says of a finding that names no source.
-const KindFinding = "finding"
+// kindFinding is what Source.Kind says of a finding that names no source.
+const kindFinding = "finding"
 
 // Source is one voice for something an answer says.
 type Source struct {

@@ -178,15 +178,15 @@ type Examiner struct {
 
 // NewExaminer reads what the changes of after touch, and judges it against before.
 func NewExaminer(ctx context.Context, before, after *machine.Setup) (*Examiner, error) {
-	return NewExaminerFrom(ctx, From(before), after)
+	return newExaminerFrom(ctx, From(before), after)
 }
 
-// NewExaminerFrom is NewExaminer with what was judged of the machine before already.
-func NewExaminerFrom(ctx context.Context, before *Before, after *machine.Setup) (*Examiner, error) {
+// newExaminerFrom is NewExaminer with what was judged of the machine before already.
+func newExaminerFrom(ctx context.Context, before *Before, after *machine.Setup) (*Examiner, error) {
 	return examinerAt(ctx, before, after, ConnectionsAt)
 }
 
-// NewExaminerUnclassed is NewExaminerFrom with connections as ConnectionsUnclassed has them.
+// NewExaminerUnclassed is newExaminerFrom with connections as ConnectionsUnclassed has them.
 func NewExaminerUnclassed(ctx context.Context, before *Before, after *machine.Setup) (*Examiner, error) {
 	return examinerAt(ctx, before, after, ConnectionsUnclassed)
 }

@@ -19,17 +19,17 @@ func joint(x *Examiner, j graph.Joint) Outcome {
 	}
 	key, on := OfJoint+string(j.ID), func(s *machine.Setup) []mating.Check { return jointChecks(x, s, j) }
 	was, is := x.checks(key, on)
-	if len(is) == 1 && is[0].Rule == NoRule && x.Before != x.After {
+	if len(is) == 1 && is[0].Rule == noRule && x.Before != x.After {
 		before := x.checksBefore(key, func() []mating.Check { return on(x.Before) })
-		if len(before) > 0 && before[0].Rule != NoRule {
+		if len(before) > 0 && before[0].Rule != noRule {
 			is[0] = otherSort(x, j, is[0])
 		}
 	}
 	return x.Judged(o, was, is)
 }
 
-// NoRule is the check of two features that no rule pairs.
-const NoRule = "no rule"
+// noRule is the check of two features that no rule pairs.
+const noRule = "no rule"
 
 // otherSort says that a feature was replaced by one of another sort, for which
 // the other side has nothing: a fluid port where a cable end was.

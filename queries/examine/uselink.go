@@ -9,8 +9,8 @@ import (
 	"matewell/queries/mating"
 )
 
-// UseLink is a reading that was judged by, as something that must hold.
-func UseLink(use mating.Use) evidence.Link {
+// useLink is a reading that was judged by, as something that must hold.
+func useLink(use mating.Use) evidence.Link {
 	where := string(use.Part)
 	if where == "" {
 		where = use.Position.Local()
@@ -25,6 +25,6 @@ func UseLink(use mating.Use) evidence.Link {
 
 // RuleLinks are what a rule judged by, and then what it came to.
 func RuleLinks(rule string, verdict graph.Verdict, why string, uses []mating.Use) []evidence.Link {
-	links := lists.Mapped(uses, UseLink)
+	links := lists.Mapped(uses, useLink)
 	return append(links, evidence.Link{Kind: evidence.StepRule, Text: fmt.Sprintf("%s: %s: %s", rule, verdict, why)})
 }

@@ -127,7 +127,7 @@ func Held(ctx context.Context, r graph.Reader, q FitsQuestion, measuring Measuri
 			return a, &queries.QuestionError{Asked: q.Frame, Err: err}
 		}
 	}
-	g := NewGround(r)
+	g := newGround(r)
 	g.market, g.frame, g.measuring = q.Market, q.Frame, measuring
 	if q.On != "" {
 		m, err := queries.MachinesFor(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame})

@@ -14,9 +14,9 @@ import (
 	"matewell/queries/lists"
 )
 
-// Ground is what one question about fitting reads from the graph: only what is
+// ground is what one question about fitting reads from the graph: only what is
 // near the part or the positions asked about, in few calls.
-type Ground struct {
+type ground struct {
 	r        graph.Reader
 	Evidence *evidence.Evidence
 	Machines *queries.Machines     // what the question is limited to; nil for no limit
@@ -47,9 +47,9 @@ type Ground struct {
 	asked      queries.Universe                  // those of them that are asked about
 }
 
-// NewGround has read nothing yet.
-func NewGround(r graph.Reader) *Ground {
-	return &Ground{r: r, Evidence: evidence.NewEvidence(),
+// newGround has read nothing yet.
+func newGround(r graph.Reader) *ground {
+	return &ground{r: r, Evidence: evidence.NewEvidence(),
 		kits:      map[graph.PartID]graph.Part{},
 		kinds:     map[graph.PartID]graph.KindID{},
 		forms:     map[graph.BrandID]graph.NumberForm{},
@@ -61,14 +61,14 @@ func NewGround(r graph.Reader) *Ground {
 // wants reports whether the question is about the variant. A variant that is
 // not read yet, or whose frame numbers nobody recorded, may be the one with the
 // frame number.
-func (g *Ground) wants(id graph.VariantID) bool {
+func (g *ground) wants(id graph.VariantID) bool {
 	if g.Machines != nil {
 		return g.Machines.Has(id)
 	}
 	if g.market == "" && g.frame == "" {
 		return true
 	}
-	v := g.Variant(id)
+	v := g.variant(id)
 	if g.market != "" && !strings.EqualFold(v.Market, g.market) {
 		return false
 	}
@@ -80,12 +80,12 @@ func (g *Ground) wants(id graph.VariantID) bool {
 }
 
 // asks reports whether the question is about the part.
-func (g *Ground) asks(p graph.PartID) bool {
+func (g *ground) asks(p graph.PartID) bool {
 	return (g.target == nil || g.target.ID == p) && (g.targets == nil || g.targets[p])
 }
 
-// Variant is the variant as read, else as far as its identity tells.
-func (g *Ground) Variant(id graph.VariantID) graph.Variant {
+// variant is the variant as read, else as far as its identity tells.
+func (g *ground) variant(id graph.VariantID) graph.Variant {
 	if v, ok := g.variants[id]; ok {
 		return v
 	}
@@ -93,12 +93,12 @@ func (g *Ground) Variant(id graph.VariantID) graph.Variant {
 }
 
 // having is the variants asked about that have a position.
-func (g *Ground) having(id graph.PositionID) []graph.VariantID {
+func (g *ground) having(id graph.PositionID) []graph.VariantID {
 	return lists.Kept(slices.Clone(g.Positions[id].On), g.wants)
 }
 
 // loadSiblings reads which variants there are of the models of the positions.
-func (g *Ground) loadSiblings(ctx context.Context) (err error) {
+func (g *ground) loadSiblings(ctx context.Context) (err error) {
 	var models []graph.ModelID
 	for id := range g.Positions {
 		models = append(models, id.Model())
@@ -107,9 +107,9 @@ func (g *Ground) loadSiblings(ctx context.Context) (err error) {
 	return err
 }
 
-// LoadPositions reads the positions of fitments and findings that are not read
+// loadPositions reads the positions of fitments and findings that are not read
 // yet, and the bikes that findings were tried on.
-func (g *Ground) LoadPositions(ctx context.Context) error {
+func (g *ground) loadPositions(ctx context.Context) error {
 	var missing []graph.PositionID
 	for _, f := range g.Fitments {
 		missing = append(missing, f.Position)
@@ -145,15 +145,15 @@ func (g *Ground) LoadPositions(ctx context.Context) error {
 }
 
 // onOf is the variants a finding speaks of.
-func (g *Ground) onOf(f graph.Finding) []graph.VariantID {
+func (g *ground) onOf(f graph.Finding) []graph.VariantID {
 	if bike, ok := g.bikes[f.Bike]; ok && len(f.On) == 0 {
 		return []graph.VariantID{bike.Variant}
 	}
 	return f.On
 }
 
-// LoadEvidence reads every source that the claims can name.
-func (g *Ground) LoadEvidence(ctx context.Context) error {
+// loadEvidence reads every source that the claims can name.
+func (g *ground) loadEvidence(ctx context.Context) error {
 	var cites []graph.Cite
 	for _, f := range g.Fitments {
 		cites = append(cites, f.Said...)
@@ -175,9 +175,9 @@ func (g *Ground) LoadEvidence(ctx context.Context) error {
 	return g.Evidence.Load(ctx, g.r, cites)
 }
 
-// LoadVariants reads the variants for which more than the identity matters:
+// loadVariants reads the variants for which more than the identity matters:
 // those with a mark, and all of them when some scope speaks of frame numbers.
-func (g *Ground) LoadVariants(ctx context.Context) error {
+func (g *ground) loadVariants(ctx context.Context) error {
 	if err := g.loadSiblings(ctx); err != nil {
 		return err
 	}
@@ -214,7 +214,7 @@ func (g *Ground) LoadVariants(ctx context.Context) error {
 	return err
 }
 
-func (g *Ground) scopesByFrame() bool {
+func (g *ground) scopesByFrame() bool {
 	for _, s := range g.Evidence.Sources {
 		if !s.Scope.Frames.IsZero() {
 			return true
@@ -225,9 +225,9 @@ func (g *Ground) scopesByFrame() bool {
 	})
 }
 
-// Claims lists every reason there is to say something about the parts asked
+// claims lists every reason there is to say something about the parts asked
 // about, on the variants asked about.
-func (g *Ground) Claims() []evidence.Claim {
+func (g *ground) claims() []evidence.Claim {
 	listings := map[graph.PartID][]graph.Fitment{}
 	for _, f := range g.Fitments {
 		listings[f.Part] = append(listings[f.Part], f)
@@ -242,7 +242,7 @@ func (g *Ground) Claims() []evidence.Claim {
 }
 
 // furtherClaims are those that rest on more than a listing of the very part.
-func (g *Ground) furtherClaims(listings map[graph.PartID][]graph.Fitment) []evidence.Claim {
+func (g *ground) furtherClaims(listings map[graph.PartID][]graph.Fitment) []evidence.Claim {
 	var claims []evidence.Claim
 	for _, c := range g.Chains {
 		if !g.asks(c.Target) {
@@ -261,7 +261,7 @@ func (g *Ground) furtherClaims(listings map[graph.PartID][]graph.Fitment) []evid
 	return claims
 }
 
-func (g *Ground) listedClaims(f graph.Fitment) []evidence.Claim {
+func (g *ground) listedClaims(f graph.Fitment) []evidence.Claim {
 	base := listedClaim(f)
 	base.Links = []evidence.Link{listingLink(f)}
 	return g.spread(base, f.On)
@@ -279,7 +279,7 @@ func listedClaim(f graph.Fitment) evidence.Claim {
 }
 
 // spread makes the claim for each variant that is asked about.
-func (g *Ground) spread(base evidence.Claim, on []graph.VariantID) []evidence.Claim {
+func (g *ground) spread(base evidence.Claim, on []graph.VariantID) []evidence.Claim {
 	var claims []evidence.Claim
 	for _, v := range on {
 		if g.wants(v) {
@@ -290,7 +290,7 @@ func (g *Ground) spread(base evidence.Claim, on []graph.VariantID) []evidence.Cl
 	return claims
 }
 
-func (g *Ground) chainClaims(c evidence.Lineage, f graph.Fitment) []evidence.Claim {
+func (g *ground) chainClaims(c evidence.Lineage, f graph.Fitment) []evidence.Claim {
 	base := evidence.Claim{Part: c.Target, Position: f.Position, Via: evidence.ViaSupersession, Verdict: c.Verdict(),
 		Why:   c.Why(),
 		Links: append(c.Links(), listingLink(f)), Quantity: f.Quantity, Scheme: f.Scheme, Hops: len(c.Edges)}
@@ -300,13 +300,13 @@ func (g *Ground) chainClaims(c evidence.Lineage, f graph.Fitment) []evidence.Cla
 	return g.spreadChain(c, base, f.On)
 }
 
-func (g *Ground) spreadChain(c evidence.Lineage, base evidence.Claim, on []graph.VariantID) []evidence.Claim {
+func (g *ground) spreadChain(c evidence.Lineage, base evidence.Claim, on []graph.VariantID) []evidence.Claim {
 	var claims []evidence.Claim
 	for _, v := range on {
 		if !g.wants(v) {
 			continue
 		}
-		limit, holds := c.HoldsOn(g.Variant(v), g.frame)
+		limit, holds := c.HoldsOn(g.variant(v), g.frame)
 		if holds {
 			base.Variant, base.Frames = v, limit
 			claims = append(claims, base)
@@ -315,7 +315,7 @@ func (g *Ground) spreadChain(c evidence.Lineage, base evidence.Claim, on []graph
 	return claims
 }
 
-func (g *Ground) findingClaims(f *graph.Finding) []evidence.Claim {
+func (g *ground) findingClaims(f *graph.Finding) []evidence.Claim {
 	if !g.asks(f.Part) || f.Position == "" || f.Verdict == graph.NoVerdict || f.Withdrawn != "" {
 		return nil
 	}
@@ -329,17 +329,17 @@ func (g *Ground) findingClaims(f *graph.Finding) []evidence.Claim {
 }
 
 // finish turns what was read into the answer.
-func (g *Ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
-	if err := g.LoadPositions(ctx); err != nil {
+func (g *ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
+	if err := g.loadPositions(ctx); err != nil {
 		return err
 	}
 	if err := g.loadNeighbours(ctx); err != nil {
 		return err
 	}
-	if err := g.LoadEvidence(ctx); err != nil {
+	if err := g.loadEvidence(ctx); err != nil {
 		return err
 	}
-	if err := g.LoadVariants(ctx); err != nil {
+	if err := g.loadVariants(ctx); err != nil {
 		return err
 	}
 	if err := g.checkMarket(); err != nil {
@@ -349,7 +349,7 @@ func (g *Ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) erro
 	if err := g.findAstray(ctx); err != nil {
 		return err
 	}
-	claims, err := g.held(ctx, q, g.Claims())
+	claims, err := g.held(ctx, q, g.claims())
 	if err != nil {
 		return err
 	}
@@ -388,7 +388,7 @@ func (g *Ground) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) erro
 // held holds the claims against measures, place by place, where the question is
 // about so few places that each is judged; else it notes that none was. A kit has no
 // measures of its own.
-func (g *Ground) held(ctx context.Context, q FitsQuestion, claims []evidence.Claim) ([]evidence.Claim, error) {
+func (g *ground) held(ctx context.Context, q FitsQuestion, claims []evidence.Claim) ([]evidence.Claim, error) {
 	if g.measuring == nil || q.Part == "" && q.Position == "" {
 		return claims, nil
 	}
@@ -401,7 +401,7 @@ func (g *Ground) held(ctx context.Context, q FitsQuestion, claims []evidence.Cla
 	// where safety hangs on it may be disputed by its measures.
 	toHold := lists.Kept(sortedSpots(bySpot), func(at Spot) bool {
 		_, isKit := g.kits[at.Part]
-		v := g.Variant(at.Variant)
+		v := g.variant(at.Variant)
 		safety := g.Positions[at.Position].Safety
 		j := g.Evidence.Judge(bySpot[at], &v, safety)
 		return !isKit && (j.Verdict == graph.Fits ||
@@ -428,7 +428,7 @@ func (g *Ground) held(ctx context.Context, q FitsQuestion, claims []evidence.Cla
 }
 
 // leaveUnheld notes that what is listed at so many places stands unmeasured.
-func (g *Ground) leaveUnheld(spots []Spot) {
+func (g *ground) leaveUnheld(spots []Spot) {
 	for _, at := range spots {
 		if g.Positions[at.Position].Safety != graph.SafetyNone {
 			g.notHeld++
@@ -451,7 +451,7 @@ func citesOf(claims []evidence.Claim) []graph.Cite {
 
 // checkMarket refuses a market in which nothing that was read is listed, so that
 // a slip of the pen is not taken for silence.
-func (g *Ground) checkMarket() error {
+func (g *ground) checkMarket() error {
 	if g.market == "" || g.Machines != nil || len(g.Fitments)+len(g.Findings) == 0 {
 		return nil
 	}
@@ -471,7 +471,7 @@ func (g *Ground) checkMarket() error {
 
 // loadNeighbours reads what else is listed where the part is, to see whether
 // the lists agree.
-func (g *Ground) loadNeighbours(ctx context.Context) error {
+func (g *ground) loadNeighbours(ctx context.Context) error {
 	all := g.Fitments
 	if g.target != nil {
 		var at []graph.PositionID
@@ -506,7 +506,7 @@ func (g *Ground) loadNeighbours(ctx context.Context) error {
 
 // emptyRows says of every position asked about that nobody says anything: for
 // a machine only.
-func (g *Ground) emptyRows(rows []FitsRow) []FitsRow {
+func (g *ground) emptyRows(rows []FitsRow) []FitsRow {
 	if g.target != nil {
 		return nil
 	}
@@ -527,7 +527,7 @@ func (g *Ground) emptyRows(rows []FitsRow) []FitsRow {
 }
 
 // unsaid is the machines asked about for which there is no row about the part.
-func (g *Ground) unsaid(rows []FitsRow) []queries.Coverage {
+func (g *ground) unsaid(rows []FitsRow) []queries.Coverage {
 	if g.target == nil || g.Machines == nil {
 		return nil
 	}
@@ -541,7 +541,7 @@ func (g *Ground) unsaid(rows []FitsRow) []queries.Coverage {
 
 // addBelongs names the places of the machines nobody speaks of at which a part
 // of the kind belongs: those asked about, where it belongs at one of them.
-func (g *Ground) addBelongs(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
+func (g *ground) addBelongs(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
 	if len(a.Unsaid) == 0 {
 		return nil
 	}
@@ -570,14 +570,14 @@ func (g *Ground) addBelongs(ctx context.Context, q FitsQuestion, a *FitsAnswer) 
 }
 
 // split lists the variants asked about when a row tells them apart.
-func (g *Ground) split(rows []FitsRow) []queries.SplitLine {
+func (g *ground) split(rows []FitsRow) []queries.SplitLine {
 	if g.Machines == nil || !slices.ContainsFunc(rows, func(row FitsRow) bool { return len(row.SettledBy) > 0 }) {
 		return nil
 	}
 	return g.Machines.SplitLines()
 }
 
-func (g *Ground) withdrawn() []evidence.FindingLine {
+func (g *ground) withdrawn() []evidence.FindingLine {
 	gone := lists.Kept(g.Findings, func(f graph.Finding) bool {
 		return f.Withdrawn != "" && g.asks(f.Part) && slices.ContainsFunc(g.onOf(f), g.wants)
 	})
@@ -590,7 +590,7 @@ func (g *Ground) withdrawn() []evidence.FindingLine {
 // for every place where one of its parts is listed; its parts belong where the
 // kit itself is listed; a part of it takes the place of an older part that
 // the kit took the place of; and the older part may not go back in its place.
-func (g *Ground) kitClaims(kit graph.Part, listings map[graph.PartID][]graph.Fitment) []evidence.Claim {
+func (g *ground) kitClaims(kit graph.Part, listings map[graph.PartID][]graph.Fitment) []evidence.Claim {
 	var claims []evidence.Claim
 	for _, content := range kit.Contains {
 		if g.asks(kit.ID) {
@@ -617,7 +617,7 @@ func (g *Ground) kitClaims(kit graph.Part, listings map[graph.PartID][]graph.Fit
 }
 
 // providesClaims says that a kit fits where a part that it holds is listed.
-func (g *Ground) providesClaims(kit graph.Part, content graph.Content, f graph.Fitment) []evidence.Claim {
+func (g *ground) providesClaims(kit graph.Part, content graph.Content, f graph.Fitment) []evidence.Claim {
 	why := fmt.Sprintf("holds %d x %s, listed here", content.Quantity, content.Part)
 	if content.Quantity < f.Quantity {
 		why = fmt.Sprintf("holds %d of the %d x %s listed here", content.Quantity, f.Quantity, content.Part)
@@ -628,7 +628,7 @@ func (g *Ground) providesClaims(kit graph.Part, content graph.Content, f graph.F
 
 // withAstray makes of a judgement that rests on what a kit holds an unknown one, where
 // nobody lists for the machine what else is in it.
-func (g *Ground) withAstray(r rowGroup, s Spot) rowGroup {
+func (g *ground) withAstray(r rowGroup, s Spot) rowGroup {
 	astray := g.astray[s.Variant]
 	if len(astray) == 0 || g.target == nil || s.Part != g.target.ID || r.Via != evidence.ViaKit ||
 		r.Verdict > graph.FitsWithChanges {
@@ -644,7 +644,7 @@ func (g *Ground) withAstray(r rowGroup, s Spot) rowGroup {
 // although another part of it is listed there: not at a place, nor inside what a job
 // takes apart. A kit that is listed itself, that took a listed part's place, or that a
 // job of the machine names, is meant for it as it is.
-func (g *Ground) findAstray(ctx context.Context) error {
+func (g *ground) findAstray(ctx context.Context) error {
 	if g.target == nil || !g.target.IsKit() {
 		return nil
 	}
@@ -662,7 +662,7 @@ func (g *Ground) findAstray(ctx context.Context) error {
 			if _, done := g.astray[id]; done || !g.wants(id) {
 				continue
 			}
-			v := g.Variant(id)
+			v := g.variant(id)
 			g.astray[id] = lists.Kept(slices.Clone(g.target.Contains), func(c graph.Content) bool {
 				return !slices.Contains(placed[c.Part], id) && !isNamed(jobs, v, c.Part)
 			})
@@ -676,7 +676,7 @@ func (g *Ground) findAstray(ctx context.Context) error {
 
 // isSuccessor reports whether the part asked about may go in the place of one that is
 // listed for a variant.
-func (g *Ground) isSuccessor(v graph.Variant, placed map[graph.PartID][]graph.VariantID) bool {
+func (g *ground) isSuccessor(v graph.Variant, placed map[graph.PartID][]graph.VariantID) bool {
 	return slices.ContainsFunc(g.Chains, func(c evidence.Lineage) bool {
 		_, holds := c.HoldsOn(v, g.frame)
 		return holds && c.Target == g.target.ID && c.Verdict() != graph.DoesNotFit && slices.Contains(placed[c.Listed], v.ID)
@@ -685,7 +685,7 @@ func (g *Ground) isSuccessor(v graph.Variant, placed map[graph.PartID][]graph.Va
 
 // contentClaims says that a part belongs where its kit is listed. One part out
 // of a matched kit does not go in alone.
-func (g *Ground) contentClaims(kit graph.Part, content graph.Content, f graph.Fitment) []evidence.Claim {
+func (g *ground) contentClaims(kit graph.Part, content graph.Content, f graph.Fitment) []evidence.Claim {
 	base := evidence.Claim{Part: content.Part, Position: f.Position, Via: evidence.ViaKit, Verdict: graph.Fits,
 		Why:   fmt.Sprintf("in kit %s, which is listed here", kit.ID),
 		Links: []evidence.Link{contentLink(kit, content), listingLink(f)}, Quantity: content.Quantity, Scheme: f.Scheme}
@@ -700,7 +700,7 @@ func (g *Ground) contentClaims(kit graph.Part, content graph.Content, f graph.Fi
 // successorClaims says that a part takes the place of an older one of its kind
 // together with the rest of the kit that took its place. A part of another kind
 // goes somewhere else nearby, which nobody states.
-func (g *Ground) successorClaims(kit graph.Part, content graph.Content, c evidence.Lineage,
+func (g *ground) successorClaims(kit graph.Part, content graph.Content, c evidence.Lineage,
 	f graph.Fitment) []evidence.Claim {
 	if kind := g.kinds[content.Part]; kind == "" || kind != g.Positions[f.Position].Kind || content.Part == f.Part {
 		return nil // the kit goes on with the part: it takes nobody's place
@@ -722,7 +722,7 @@ func (g *Ground) successorClaims(kit graph.Part, content graph.Content, c eviden
 // retiredClaims say that a part which gave way to a kit must not go back, or that nobody
 // states whether it may, in the place of what the kit holds of its kind: there the kit
 // stands for that part. Where it may, nobody says that of the one part without the rest.
-func (g *Ground) retiredClaims(kit graph.Part, listings map[graph.PartID][]graph.Fitment) []evidence.Claim {
+func (g *ground) retiredClaims(kit graph.Part, listings map[graph.PartID][]graph.Fitment) []evidence.Claim {
 	var claims []evidence.Claim
 	for _, c := range g.Chains {
 		verdict := c.Verdict()
@@ -748,7 +748,7 @@ func (g *Ground) retiredClaims(kit graph.Part, listings map[graph.PartID][]graph
 // foldKits takes the rows that say no more than that a kit holds a listed part,
 // and names the kit in the row of the part instead: a washer is in a dozen kits,
 // and they must not bury what is listed.
-func (g *Ground) foldKits(rows []FitsRow) []FitsRow {
+func (g *ground) foldKits(rows []FitsRow) []FitsRow {
 	listed := map[graph.PositionID][]int{}
 	for i, row := range rows {
 		if row.Via == evidence.ViaListed {
@@ -782,7 +782,7 @@ func (g *Ground) foldKits(rows []FitsRow) []FitsRow {
 
 // aroundMachine reads what is near the positions asked about: what is listed
 // there, what may take its place, the kits that hold it, what was found there.
-func (g *Ground) aroundMachine(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
+func (g *ground) aroundMachine(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
 	if a.On == nil {
 		return &queries.NotFoundError{What: "part or machine", Asked: ""}
 	}
@@ -811,7 +811,7 @@ func (g *Ground) aroundMachine(ctx context.Context, q FitsQuestion, a *FitsAnswe
 
 // loadFitmentsAt reads what is listed at the positions: for the whole machine
 // by its variants, which is less to read, else by the positions.
-func (g *Ground) loadFitmentsAt(ctx context.Context, ids []graph.PositionID, whole bool) (err error) {
+func (g *ground) loadFitmentsAt(ctx context.Context, ids []graph.PositionID, whole bool) (err error) {
 	if whole {
 		g.Fitments, err = g.r.FitmentsOn(ctx, g.Machines.IDs()...)
 	} else {
@@ -829,7 +829,7 @@ func (g *Ground) loadFitmentsAt(ctx context.Context, ids []graph.PositionID, who
 // those that are listed or took a listed part's place, with what they contain.
 // For a whole machine that would mean to read every part with all of its
 // features; the kit itself is in the answer then, and what it holds is not.
-func (g *Ground) loadAround(ctx context.Context, whole bool) error {
+func (g *ground) loadAround(ctx context.Context, whole bool) error {
 	listed := lists.Unique(lists.Mapped(g.Fitments, func(f graph.Fitment) graph.PartID { return f.Part }))
 	if len(listed) == 0 {
 		return nil
@@ -866,7 +866,7 @@ func (g *Ground) loadAround(ctx context.Context, whole bool) error {
 
 // olderThanKits notes the walks back from kits to the parts that gave way to them, and
 // gives those parts.
-func (g *Ground) olderThanKits(w evidence.Walker, kits []graph.PartID) []graph.PartID {
+func (g *ground) olderThanKits(w evidence.Walker, kits []graph.PartID) []graph.PartID {
 	var older []graph.PartID
 	for _, kit := range kits {
 		for _, c := range w.FromListed(kit) {
@@ -880,7 +880,7 @@ func (g *Ground) olderThanKits(w evidence.Walker, kits []graph.PartID) []graph.P
 
 // loadKits reads those of the parts that are kits, and the kinds of what they
 // contain.
-func (g *Ground) loadKits(ctx context.Context, candidates []graph.PartID) error {
+func (g *ground) loadKits(ctx context.Context, candidates []graph.PartID) error {
 	if len(candidates) == 0 {
 		return nil
 	}
@@ -914,7 +914,7 @@ func (g *Ground) loadKits(ctx context.Context, candidates []graph.PartID) error 
 // aroundPart reads what is near one part: the walks that lead to it, the kits
 // that hold it or that it holds, where any of them is listed, what was found
 // about it.
-func (g *Ground) aroundPart(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
+func (g *ground) aroundPart(ctx context.Context, q FitsQuestion, a *FitsAnswer) error {
 	id, err := queries.PartFor(ctx, g.r, q.Part)
 	if err != nil {
 		return err
@@ -947,7 +947,7 @@ func (g *Ground) aroundPart(ctx context.Context, q FitsQuestion, a *FitsAnswer) 
 
 // loadKitsOf reads the kits that hold the part; when the part is a kit, it is
 // among them.
-func (g *Ground) loadKitsOf(ctx context.Context, part graph.Part) error {
+func (g *ground) loadKitsOf(ctx context.Context, part graph.Part) error {
 	if part.IsKit() {
 		g.kits[part.ID] = part
 	}
@@ -964,7 +964,7 @@ func (g *Ground) loadKitsOf(ctx context.Context, part graph.Part) error {
 
 // loadChainsTo reads the walks to the part and to the kits that hold it, and
 // gives every part whose listing bears on the answer.
-func (g *Ground) loadChainsTo(ctx context.Context) ([]graph.PartID, error) {
+func (g *ground) loadChainsTo(ctx context.Context) ([]graph.PartID, error) {
 	targets := append(lists.KeysOf(g.kits), g.target.ID)
 	edges, err := evidence.EdgesAround(ctx, g.r, targets)
 	if err != nil {
@@ -988,7 +988,7 @@ func (g *Ground) loadChainsTo(ctx context.Context) ([]graph.PartID, error) {
 
 // loadNewerKits reads the kits that the part asked about gave way to, and gives what
 // they hold.
-func (g *Ground) loadNewerKits(ctx context.Context) ([]graph.PartID, error) {
+func (g *ground) loadNewerKits(ctx context.Context) ([]graph.PartID, error) {
 	var newer, held []graph.PartID
 	for _, c := range g.Chains {
 		if _, have := g.kits[c.Listed]; !have && c.Target == g.target.ID && !c.Newer {
@@ -1010,7 +1010,7 @@ func (g *Ground) loadNewerKits(ctx context.Context) ([]graph.PartID, error) {
 
 // onlyAsked drops what lies outside of the machines, position and assembly
 // asked about.
-func (g *Ground) onlyAsked(ctx context.Context, q FitsQuestion) error {
+func (g *ground) onlyAsked(ctx context.Context, q FitsQuestion) error {
 	inside, err := g.insideOf(ctx, q)
 	if err != nil {
 		return err
@@ -1020,7 +1020,7 @@ func (g *Ground) onlyAsked(ctx context.Context, q FitsQuestion) error {
 	return nil
 }
 
-func (g *Ground) insideOf(ctx context.Context, q FitsQuestion) (func(graph.PositionID) bool, error) {
+func (g *ground) insideOf(ctx context.Context, q FitsQuestion) (func(graph.PositionID) bool, error) {
 	all := func(graph.PositionID) bool { return true }
 	if g.Machines == nil {
 		return all, nil
@@ -1040,12 +1040,12 @@ func (g *Ground) insideOf(ctx context.Context, q FitsQuestion) (func(graph.Posit
 // rivals are sources that list another part where one is listed, when no
 // supersession, kit, revision, colour or colour scheme explains it: then one of
 // the lists may be wrong.
-func (g *Ground) rivals(s Spot, j evidence.Judgement) []evidence.Contradiction {
+func (g *ground) rivals(s Spot, j evidence.Judgement) []evidence.Contradiction {
 	if j.Via != evidence.ViaListed {
 		return nil
 	}
 	var found []evidence.Contradiction
-	v := g.Variant(s.Variant)
+	v := g.variant(s.Variant)
 	for _, f := range g.atPosition[s.Position] {
 		if f.Part == s.Part || !slices.Contains(f.On, s.Variant) || g.explained(s.Part, f, j) {
 			continue
@@ -1060,7 +1060,7 @@ func (g *Ground) rivals(s Spot, j evidence.Judgement) []evidence.Contradiction {
 	return found
 }
 
-func (g *Ground) explained(part graph.PartID, f graph.Fitment, j evidence.Judgement) bool {
+func (g *ground) explained(part graph.PartID, f graph.Fitment, j evidence.Judgement) bool {
 	if f.Scheme != "" && len(j.Schemes) > 0 && !slices.Contains(j.Schemes, f.Scheme) {
 		return true
 	}
@@ -1082,7 +1082,7 @@ func (g *Ground) explained(part graph.PartID, f graph.Fitment, j evidence.Judgem
 }
 
 // sameCore reports whether two parts are revisions or colours of one core.
-func (g *Ground) sameCore(a, b graph.PartID) bool {
+func (g *ground) sameCore(a, b graph.PartID) bool {
 	if a.Brand() != b.Brand() {
 		return false
 	}
@@ -1094,7 +1094,7 @@ func (g *Ground) sameCore(a, b graph.PartID) bool {
 
 // rows judges the claims and groups what comes out the same. The only error is that
 // the question is asked no more.
-func (g *Ground) rows(ctx context.Context, claims []evidence.Claim) ([]FitsRow, error) {
+func (g *ground) rows(ctx context.Context, claims []evidence.Claim) ([]FitsRow, error) {
 	bySpot := map[Spot][]evidence.Claim{}
 	for _, c := range claims {
 		key := Spot{c.Part, c.Position, c.Variant}
@@ -1105,7 +1105,7 @@ func (g *Ground) rows(ctx context.Context, claims []evidence.Claim) ([]FitsRow, 
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		v := g.Variant(key.Variant)
+		v := g.variant(key.Variant)
 		for _, limited := range g.byFrames(bySpot[key], &v, g.Positions[key.Position].Safety) {
 			limited = g.withAstray(limited, key)
 			limited.part, limited.position = key.Part, key.Position
@@ -1129,7 +1129,7 @@ func (g *Ground) rows(ctx context.Context, claims []evidence.Claim) ([]FitsRow, 
 // byFrames judges the claims that hold for the whole variant, then those that
 // hold for some of its frame numbers together with the former. A limited claim
 // that changes nothing gives no row of its own.
-func (g *Ground) byFrames(claims []evidence.Claim, v *graph.Variant, safety graph.Safety) []rowGroup {
+func (g *ground) byFrames(claims []evidence.Claim, v *graph.Variant, safety graph.Safety) []rowGroup {
 	whole := lists.Kept(claims, func(c evidence.Claim) bool { return c.Frames.IsZero() })
 	var out []rowGroup
 	if len(whole) > 0 {
@@ -1153,7 +1153,7 @@ func (g *Ground) byFrames(claims []evidence.Claim, v *graph.Variant, safety grap
 
 // rowsOf cuts a group into rows of years without a gap; alike are all variants
 // with the same answer.
-func (g *Ground) rowsOf(group *rowGroup, alike []graph.VariantID) []FitsRow {
+func (g *ground) rowsOf(group *rowGroup, alike []graph.VariantID) []FitsRow {
 	position := g.Positions[group.position]
 	var rows []FitsRow
 	for _, c := range queries.CoveragesOf(group.on, g.siblings) {
@@ -1172,16 +1172,16 @@ func (g *Ground) rowsOf(group *rowGroup, alike []graph.VariantID) []FitsRow {
 
 // framesOf is the frame numbers a coverage is limited to: by the claim, or by
 // its mark when all of its variants have the same ones.
-func (g *Ground) framesOf(c queries.Coverage, limit measure.Frames) string {
+func (g *ground) framesOf(c queries.Coverage, limit measure.Frames) string {
 	if !limit.IsZero() {
 		return limit.String()
 	}
 	if c.Mark == "" {
 		return ""
 	}
-	frames := g.Variant(c.On[0]).Frames
+	frames := g.variant(c.On[0]).Frames
 	for _, id := range c.On[1:] {
-		if g.Variant(id).Frames != frames {
+		if g.variant(id).Frames != frames {
 			return ""
 		}
 	}
@@ -1191,7 +1191,7 @@ func (g *Ground) framesOf(c queries.Coverage, limit measure.Frames) string {
 	return frames.String()
 }
 
-func (g *Ground) sortRows(rows []FitsRow) {
+func (g *ground) sortRows(rows []FitsRow) {
 	if g.target != nil {
 		slices.SortFunc(rows, compareRows)
 		return
@@ -1201,7 +1201,7 @@ func (g *Ground) sortRows(rows []FitsRow) {
 
 // settle names, for each contradicted row, the one measurement or look that
 // would settle it; see settleRow.
-func (g *Ground) settle(ctx context.Context, rows []FitsRow) error {
+func (g *ground) settle(ctx context.Context, rows []FitsRow) error {
 	var ids []graph.PartID
 	for _, row := range rows {
 		if len(row.ContradictedBy) > 0 {
@@ -1229,7 +1229,7 @@ func (g *Ground) settle(ctx context.Context, rows []FitsRow) error {
 // settleRow names what decides this very dispute: the number on the part where two
 // lists differ; what one side measured, first where others give it differently; else
 // nothing but to offer the part up.
-func (g *Ground) settleRow(row FitsRow, part graph.Part) string {
+func (g *ground) settleRow(row FitsRow, part graph.Part) string {
 	var measured []graph.Measured
 	for _, against := range row.ContradictedBy {
 		if against.Verdict == graph.NoVerdict { // a list that names another part

@@ -30,7 +30,7 @@ type ModelRange struct {
 }
 
 // places is how many positions a question about a part comes to.
-func places(g *Ground) int {
+func places(g *ground) int {
 	if g.target == nil {
 		return 0
 	}
@@ -43,7 +43,7 @@ func places(g *Ground) int {
 
 // byModel answers by models: from what is listed alone, so that no place has to
 // be read.
-func byModel(ctx context.Context, g *Ground, q FitsQuestion, a *FitsAnswer) error {
+func byModel(ctx context.Context, g *ground, q FitsQuestion, a *FitsAnswer) error {
 	if err := g.checkMarket(); err != nil {
 		return err
 	}
@@ -102,7 +102,7 @@ func (r rangeGroups) of(c evidence.Claim) *rangeGroup {
 
 // ranges puts claims together by model and what they say, sorted by model, then
 // the best verdict and the most direct way first.
-func ranges(g *Ground) []ModelRange {
+func ranges(g *ground) []ModelRange {
 	groups := rangeGroups{}
 	listings := map[graph.PartID][]graph.Fitment{}
 	for _, f := range g.Fitments {

@@ -13,7 +13,7 @@ import (
 // Sayings is what sources say of some parts at some places of some machines, weighed
 // against no measure: what Said says of each by itself, read for all of them together.
 type Sayings struct {
-	ground *Ground
+	ground *ground
 	claims map[Spot][]evidence.Claim
 }
 
@@ -21,7 +21,7 @@ type Sayings struct {
 // says it. What is said of a kit is left to Said.
 func SayingsOf(ctx context.Context, r graph.Reader, e *evidence.Evidence, on []graph.Variant,
 	at []graph.PositionID, parts []graph.PartID) (*Sayings, error) {
-	g := NewGround(r)
+	g := newGround(r)
 	g.Evidence, g.Machines = e, &queries.Machines{Variants: on}
 	g.targets = map[graph.PartID]bool{}
 	for _, id := range parts {
@@ -30,17 +30,17 @@ func SayingsOf(ctx context.Context, r graph.Reader, e *evidence.Evidence, on []g
 	if err := g.aroundPlaces(ctx, at, parts); err != nil {
 		return nil, err
 	}
-	if err := g.LoadPositions(ctx); err != nil {
+	if err := g.loadPositions(ctx); err != nil {
 		return nil, err
 	}
-	if err := g.LoadEvidence(ctx); err != nil {
+	if err := g.loadEvidence(ctx); err != nil {
 		return nil, err
 	}
-	if err := g.LoadVariants(ctx); err != nil {
+	if err := g.loadVariants(ctx); err != nil {
 		return nil, err
 	}
 	s := &Sayings{ground: g, claims: map[Spot][]evidence.Claim{}}
-	for _, c := range g.Claims() {
+	for _, c := range g.claims() {
 		key := Spot{Part: c.Part, Position: c.Position, Variant: c.Variant}
 		s.claims[key] = append(s.claims[key], c)
 	}
@@ -49,7 +49,7 @@ func SayingsOf(ctx context.Context, r graph.Reader, e *evidence.Evidence, on []g
 
 // aroundPlaces reads what is listed at places, the ways from there to parts and to the
 // kits that hold them, and what was found about them there.
-func (g *Ground) aroundPlaces(ctx context.Context, at []graph.PositionID, parts []graph.PartID) (err error) {
+func (g *ground) aroundPlaces(ctx context.Context, at []graph.PositionID, parts []graph.PartID) (err error) {
 	if g.Fitments, err = g.r.FitmentsAt(ctx, at...); err != nil {
 		return err
 	}
@@ -91,7 +91,7 @@ func (g *Ground) aroundPlaces(ctx context.Context, at []graph.PositionID, parts 
 
 // retiredByKits reads the kits that hold listed parts, and which of the parts asked about
 // gave way to them.
-func (g *Ground) retiredByKits(ctx context.Context, listed []graph.PartID) error {
+func (g *ground) retiredByKits(ctx context.Context, listed []graph.PartID) error {
 	holding, err := g.r.KitsWith(ctx, listed...)
 	if err != nil || len(holding) == 0 {
 		return err
@@ -127,7 +127,7 @@ func (s *Sayings) Rows(at Spot) []FitsRow {
 	if len(claims) == 0 {
 		return nil
 	}
-	v, p := s.ground.Variant(at.Variant), s.ground.Positions[at.Position]
+	v, p := s.ground.variant(at.Variant), s.ground.Positions[at.Position]
 	return lists.Mapped(s.ground.byFrames(claims, &v, p.Safety), func(g rowGroup) FitsRow {
 		return FitsRow{Part: at.Part, Position: at.Position, PositionName: p.Name, Safety: p.Safety, Verdict: g.Verdict,
 			Via: g.Via, Why: g.Why, Rank: g.Rank, Source: g.Source, ContradictedBy: g.Against, Changes: g.Changes,

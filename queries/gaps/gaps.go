@@ -82,8 +82,8 @@ type Gap struct {
 	New bool `json:"new,omitempty"`
 }
 
-// Gaps answers what can't be judged yet. Errors are *queries.NotFoundError,
-// *queries.AmbiguousError or *swap.SwapError, or come from the reader.
+// Gaps answers what can't be judged yet. Errors are *queries.NotFoundError or
+// *queries.AmbiguousError, say what of the swaps can't be understood, or come from the reader.
 func Gaps(ctx context.Context, r graph.Reader, q Question) (Answer, error) {
 	s, err := machine.NewSetup(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, "")
 	if err != nil {

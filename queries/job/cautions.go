@@ -6,16 +6,16 @@ import (
 	"matewell/queries"
 )
 
-// Work is what a job has apart, as far as it says what to beware of.
-type Work struct {
+// work is what a job has apart, as far as it says what to beware of.
+type work struct {
 	queries.Touched
 	Carries []string // what the circuits carry whose places are opened
 	Kinds   []string // kinds of part that are opened, and kinds of their features
 }
 
-// CautionsOf are the cautions of the trade that belong to the work itself, whoever
+// cautionsOf are the cautions of the trade that belong to the work itself, whoever
 // wrote the job. Common practice, no source; they name no limit.
-func CautionsOf(w Work) []string {
+func cautionsOf(w work) []string {
 	has := func(kind string) bool { return slices.Contains(w.Kinds, kind) }
 	var texts []string
 	add := func(when bool, words ...string) {

@@ -1,11 +1,10 @@
-package job_test
+package job
 
 import (
 	"strings"
 	"testing"
 
 	"matewell/queries"
-	"matewell/queries/job"
 )
 
 // What hurts is said where it can, and only there.
@@ -13,23 +12,23 @@ func TestCautions(t *testing.T) {
 	fluid := queries.Touched{Fluid: true}
 	tests := []struct {
 		name      string
-		work      job.Work
+		work      work
 		has, lack []string
 	}{
-		{"a caliper", job.Work{Touched: fluid, Kinds: []string{"caliper", "pistons"}},
+		{"a caliper", work{Touched: fluid, Kinds: []string{"caliper", "pistons"}},
 			[]string{"paint", "Pistons come out suddenly", "petrol"}, []string{"fork cap", "chain"}},
-		{"a master cylinder has no pistons that air drives out", job.Work{Touched: fluid, Kinds: []string{"master-cylinder"}},
+		{"a master cylinder has no pistons that air drives out", work{Touched: fluid, Kinds: []string{"master-cylinder"}},
 			[]string{"paint"}, []string{"Pistons come out"}},
-		{"a caliper on the bench, no line opened", job.Work{Kinds: []string{"caliper", "pistons"}}, nil,
+		{"a caliper on the bench, no line opened", work{Kinds: []string{"caliper", "pistons"}}, nil,
 			[]string{"Pistons", "paint"}},
-		{"a fork", job.Work{Kinds: []string{"fork-leg"}}, []string{"load of its spring"}, []string{"paint"}},
-		{"bearings", job.Work{Kinds: []string{"bearing"}}, []string{"splinter"}, []string{"paint", "spring"}},
-		{"a chain", job.Work{Touched: queries.Touched{Chain: true}}, []string{"Engine off"}, []string{"paint"}},
-		{"a seat", job.Work{Kinds: []string{"seat"}}, nil, []string{"paint", "spring", "Engine"}},
+		{"a fork", work{Kinds: []string{"fork-leg"}}, []string{"load of its spring"}, []string{"paint"}},
+		{"bearings", work{Kinds: []string{"bearing"}}, []string{"splinter"}, []string{"paint", "spring"}},
+		{"a chain", work{Touched: queries.Touched{Chain: true}}, []string{"Engine off"}, []string{"paint"}},
+		{"a seat", work{Kinds: []string{"seat"}}, nil, []string{"paint", "spring", "Engine"}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			text := strings.Join(job.CautionsOf(tt.work), "\n")
+			text := strings.Join(cautionsOf(tt.work), "\n")
 			for _, want := range tt.has {
 				if !strings.Contains(text, want) {
 					t.Errorf("nothing of %q in:\n%s", want, text)

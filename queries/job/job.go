@@ -290,7 +290,7 @@ func (c *carder) card() (*JobCard, error) {
 		return nil, err
 	}
 	card.Checks = append(c.lines(c.job.Checks), practice(queries.ChecksAfter(touched.Touched))...)
-	card.Cautions = append(practice(append(foreign(places), CautionsOf(touched)...)), c.lines(c.job.Cautions)...)
+	card.Cautions = append(practice(append(foreign(places), cautionsOf(touched)...)), c.lines(c.job.Cautions)...)
 	card.Before = queries.CautionsFor(touched.Safety...)
 	if c.setup != nil {
 		card.Proof = worksheet.Proof(c.setup.Variant, c.machines.Frame)
@@ -589,8 +589,8 @@ func (c *carder) inBoxes(part graph.PartID, also []graph.PartID) []InBox {
 }
 
 // touched is what the job has apart.
-func (c *carder) touched(places []Place, kinds []string) (Work, error) {
-	w := Work{Kinds: kinds}
+func (c *carder) touched(places []Place, kinds []string) (work, error) {
+	w := work{Kinds: kinds}
 	w.Joints = true
 	ids := lists.Mapped(places, func(p Place) graph.PositionID { return p.Position })
 	for _, p := range places {

@@ -20,9 +20,9 @@ func OtherSide(id graph.PositionID) graph.PositionID {
 	return ""
 }
 
-// SideOf is "left" or "right", as a position says or by its name; empty for one of
+// sideOf is "left" or "right", as a position says or by its name; empty for one of
 // neither side.
-func SideOf(at graph.Position) string {
+func sideOf(at graph.Position) string {
 	if at.Side == "left" || at.Side == "right" {
 		return at.Side
 	}
@@ -41,7 +41,7 @@ func IsCalledForOtherSide(at graph.Position, part graph.Part) bool {
 		return strings.ContainsRune(" ,;()/", c)
 	})
 	isCalled := func(side string) bool { return slices.Contains(words, side) }
-	switch SideOf(at) {
+	switch sideOf(at) {
 	case "left":
 		return isCalled("right") && !isCalled("left")
 	case "right":

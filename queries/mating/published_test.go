@@ -105,7 +105,7 @@ func TestMoreSpannersArePublished(t *testing.T) {
 	compared := 0
 	compare := func(standard, thread, size string) {
 		compared++
-		for _, s := range Spanners(published.Number(t, strings.TrimPrefix(thread, "M"))) {
+		for _, s := range spanners(published.Number(t, strings.TrimPrefix(thread, "M"))) {
 			if slices.Contains(forms[standard], s.Form) && s.Size == published.Number(t, size) {
 				return
 			}
@@ -145,12 +145,12 @@ func TestSpannersArePublished(t *testing.T) {
 	for _, row := range published.Rows(t, "across_flats.csv") {
 		t.Run(row["standard"]+" "+row["thread"], func(t *testing.T) {
 			d, size := published.Number(t, strings.TrimPrefix(row["thread"], "M")), published.Number(t, row["mm"])
-			for _, s := range Spanners(d) {
+			for _, s := range spanners(d) {
 				if s.Size == size {
 					return
 				}
 			}
-			t.Errorf("%s has no %g mm among %v", row["thread"], size, Spanners(d))
+			t.Errorf("%s has no %g mm among %v", row["thread"], size, spanners(d))
 		})
 	}
 }

@@ -7,25 +7,25 @@ import (
 	"matewell/graph/measure"
 )
 
-// Spanner is the size across flats that one form of head has on one thread.
-type Spanner struct {
+// spanner is the size across flats that one form of head has on one thread.
+type spanner struct {
 	Form  string  // "hexagon", "small flange" ...
 	Size  float64 // mm; the key size for a socket head
 	Under string  // the standard, or the practice
 }
 
-// Spanners are the sizes that heads on a metric thread of d mm come with, by
+// spanners are the sizes that heads on a metric thread of d mm come with, by
 // form; none for a diameter that is not in the table. The size alone never
 // tells the thread: on M8 it is 13, 12 or 10 mm.
 //
 // Source: the standards named, as open parts libraries and hand tables reprint
 // them; "older Japanese practice" is a maker's sheet. Of the standards' sizes,
 // those not in testdata/published are from memory.
-func Spanners(d float64) []Spanner {
-	var sizes []Spanner
+func spanners(d float64) []spanner {
+	var sizes []spanner
 	for _, form := range spannerForms {
 		if size, ok := form.sizes[d]; ok {
-			sizes = append(sizes, Spanner{form.name, size, form.under})
+			sizes = append(sizes, spanner{form.name, size, form.under})
 		}
 	}
 	return sizes
@@ -59,7 +59,7 @@ func spannerField(t measure.ThreadSize) (Field, bool) {
 		return Field{}, false
 	}
 	var words []string
-	for _, s := range Spanners(t.Nominal) {
+	for _, s := range spanners(t.Nominal) {
 		if strings.Contains(s.Form, "nut") || strings.Contains(s.Form, " socket") {
 			continue // no head one would take instead
 		}

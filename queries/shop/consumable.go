@@ -36,9 +36,9 @@ func smear(what string) bool {
 		"copper paste"}, what)
 }
 
-// Consumables adds up what places take, and what fills circuits, by sort and
+// consumables adds up what places take, and what fills circuits, by sort and
 // grade.
-func Consumables(places []PlaceTakes, fluids []Consumed) []Consumed {
+func consumables(places []PlaceTakes, fluids []Consumed) []Consumed {
 	all := map[[2]string]*Consumed{}
 	add := func(c Consumed) {
 		key := [2]string{c.What, c.Grade}

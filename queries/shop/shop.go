@@ -116,7 +116,7 @@ type Total struct {
 // Make makes the list. Errors come from the reader.
 func Make(ctx context.Context, r graph.Reader, q Question) (List, error) {
 	m := &maker{r: r, q: q, wanted: map[graph.PartID]*wanting{}, parts: map[graph.PartID]graph.Part{}}
-	l := List{Rows: []Row{}, Made: append([]Made{}, q.Made...), Consumables: Consumables(q.Places, q.Fluids),
+	l := List{Rows: []Row{}, Made: append([]Made{}, q.Made...), Consumables: consumables(q.Places, q.Fluids),
 		Wanted:  []Wanted{},
 		Refused: append([]Refused{}, q.Refused...), Totals: []Total{}, Proved: true}
 	if err := readLines(ctx, m); err != nil {

@@ -288,16 +288,19 @@ func leastOf(kits []graph.Part, single, wanted map[graph.PartID]int, spent float
 // Amounts add up by sort and grade; a film needs no amount, oil does.
 func TestConsumables(t *testing.T) {
 	amount := func(text string) []graph.Reading { return []graph.Reading{{Text: text}} }
-	got := shop.Consumables([]shop.PlaceTakes{
+	list, err := shop.Make(t.Context(), readertest.New(facts()), shop.Question{Places: []shop.PlaceTakes{
 		{At: "m:fork/leg-left", Pieces: 1, Takes: []graph.Consumable{{What: "fork oil", Grade: "SAE 10W",
 			Amount: amount("480 ml")}}},
 		{At: "m:fork/leg-right", Pieces: 1, Takes: []graph.Consumable{{What: "fork oil", Grade: "SAE 10W",
 			Amount: amount("0.48 l")}}},
 		{At: "m:hub/bearing", Pieces: 2, Takes: []graph.Consumable{{What: "grease"}}},
 		{At: "m:box/sump", Pieces: 1, Takes: []graph.Consumable{{What: "gear oil"}}},
-	}, []shop.Consumed{{What: "brake fluid", Grade: "DOT 4", Amount: 150}})
+	}, Fluids: []shop.Consumed{{What: "brake fluid", Grade: "DOT 4", Amount: 150}}})
+	if err != nil {
+		t.Fatal(err)
+	}
 	var words []string
-	for _, c := range got {
+	for _, c := range list.Consumables {
 		words = append(words, c.What+": "+c.Text)
 	}
 	want := []string{"brake fluid: 150 ml", "fork oil: 960 ml",

@@ -43,7 +43,7 @@ func (j Judgement) Then(ctx context.Context, on *machine.Setup, gets []Get, left
 	if err != nil {
 		return nil, err
 	}
-	t := &SwapThen{Verdict: LeftVerdict(left, numbers), Left: []examine.Outcome{}, on: on,
+	t := &SwapThen{Verdict: leftVerdict(left, numbers), Left: []examine.Outcome{}, on: on,
 		NotReady: append(NotReady(left, numbers), stillNotReady(still)...)}
 	t.NotReady = append(t.NotReady, MadeFirst(gets, slices.Concat(j.Outcomes, left))...)
 	t.Ready = len(t.NotReady) == 0

@@ -62,8 +62,8 @@ func (g Get) only(ids ...examine.OutcomeID) Get {
 	return g
 }
 
-// Closes reports whether it closes an outcome.
-func (g Get) Closes(o examine.Outcome) bool { return slices.Contains(g.closes, o.Key()) }
+// doesClose reports whether it closes an outcome.
+func (g Get) doesClose(o examine.Outcome) bool { return slices.Contains(g.closes, o.Key()) }
 
 // sizesSame reports whether two orders are of one thing, in another size perhaps: spacers
 // of one row at one place, spacers under one part, bolts that pass those.

@@ -73,7 +73,7 @@ func Judge(ctx context.Context, before, after *machine.Setup,
 	a.Measure = measureRows(j.Outcomes, a.Numbers)
 	// Every changed place has earned its verdict, or there is an outcome that says
 	// what it lacks.
-	a.Verdict = LeftVerdict(j.Outcomes, a.Numbers)
+	a.Verdict = leftVerdict(j.Outcomes, a.Numbers)
 	a.Cautions = cautions(x, j.Outcomes, a.Numbers)
 	return j, nil
 }

@@ -14,9 +14,9 @@ import (
 	"matewell/queries/mating"
 )
 
-// OnceMade are the words for a verdict that holds once what is ordered was made
+// onceMade are the words for a verdict that holds once what is ordered was made
 // and measured: nobody has seen it yet.
-const OnceMade = "fits once made and measured"
+const onceMade = "fits once made and measured"
 
 // BoltsFor are the bolts that an order changes: those that pass a shim, spacer or
 // ring must be as much longer as that is thick; those of a bracket or adapter go

@@ -12,14 +12,14 @@ import (
 	"matewell/queries/machine"
 )
 
-// SwapError says that what was asked to be swapped can't be understood.
-type SwapError struct {
+// swapError says that what was asked to be swapped can't be understood.
+type swapError struct {
 	Swap Replacement
 	Why  string
 }
 
 // Error is "POSITION=PART: why".
-func (e *SwapError) Error() string { return e.Swap.Position + "=" + e.Swap.Part + ": " + e.Why }
+func (e *swapError) Error() string { return e.Swap.Position + "=" + e.Swap.Part + ": " + e.Why }
 
 // ParseSwap reads "POSITION=PART" as it is typed.
 func ParseSwap(text string) (Replacement, error) {
@@ -48,7 +48,7 @@ func ReadSwaps(ctx context.Context, s *machine.Setup,
 			return nil, nil, &queries.NotFoundError{What: "position", Asked: swap.Position, Where: "on " + string(s.Variant.ID)}
 		}
 		if _, twice := changes[p.ID]; twice {
-			return nil, nil, &SwapError{swap, "the position is asked for twice"}
+			return nil, nil, &swapError{swap, "the position is asked for twice"}
 		}
 		if swap.Part == NoPart {
 			changes[p.ID] = ""
@@ -88,7 +88,7 @@ func outOfKit(ctx context.Context, s *machine.Setup, id graph.PartID, p graph.Po
 	case 1:
 		return fitting[0], nil
 	case 0:
-		return "", &SwapError{swap, fmt.Sprintf("the kit holds no %s; it holds %s", p.Kind, joinIDs(ids))}
+		return "", &swapError{swap, fmt.Sprintf("the kit holds no %s; it holds %s", p.Kind, joinIDs(ids))}
 	}
 	return "", &queries.AmbiguousError{What: "part of the kit", Asked: swap.Part,
 		Could: lists.Mapped(fitting, func(id graph.PartID) string { return string(id) })}

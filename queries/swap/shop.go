@@ -16,7 +16,7 @@ import (
 func safetyOf(a SwapAnswer, g Get) graph.Safety {
 	for _, list := range [][]examine.Outcome{a.DoesNotMate, a.WithChanges, a.Unknown} {
 		for _, o := range list {
-			if g.Closes(o) && len(o.Safety) > 0 {
+			if g.doesClose(o) && len(o.Safety) > 0 {
 				return o.Safety[0]
 			}
 		}
@@ -32,7 +32,7 @@ func Closers(a SwapAnswer, at graph.PositionID) (gets []Get, refused string) {
 		if !slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == at }) {
 			continue
 		}
-		closing := lists.Kept(slices.Clone(a.Get), func(g Get) bool { return g.Closes(o) })
+		closing := lists.Kept(slices.Clone(a.Get), func(g Get) bool { return g.doesClose(o) })
 		if len(closing) == 0 {
 			return nil, o.Why
 		}
@@ -89,5 +89,5 @@ func Shop(ctx context.Context, r graph.Reader, q SwapQuestion) (ShopAnswer, erro
 	if err != nil {
 		return ShopAnswer{}, err
 	}
-	return a.Shop(ctx, before)
+	return a.shop(ctx, before)
 }

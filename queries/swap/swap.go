@@ -132,8 +132,8 @@ type SwapThen struct {
 	on     *machine.Setup                    // the machine that Left was judged on
 }
 
-// Swap answers what a swap on one machine implies. Errors are *NotFoundError,
-// *AmbiguousError or *SwapError, or come from the reader. See SwapEach for a
+// Swap answers what a swap on one machine implies. Errors are *NotFoundError or
+// *AmbiguousError, say what of the swaps can't be understood, or come from the reader. See SwapEach for a
 // model year that holds several variants.
 func Swap(ctx context.Context, r graph.Reader, q SwapQuestion) (SwapAnswer, error) {
 	s, err := machine.NewSetup(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame}, q.Scheme)
@@ -344,7 +344,7 @@ func hasMade(s *machine.Setup, o examine.Outcome) bool {
 // got on: never a bare "fits" where something must be made first.
 func (t *SwapThen) VerdictWords() string {
 	if t.OnceMade && (t.Verdict == graph.Fits || t.Verdict == graph.FitsWithChanges) {
-		return OnceMade
+		return onceMade
 	}
 	return t.Verdict.String()
 }
@@ -432,8 +432,8 @@ func NewShopAnswer(a SwapAnswer) ShopAnswer {
 	return list
 }
 
-// Shop makes one list of what to get for the answer on the machine before it.
-func (a SwapAnswer) Shop(ctx context.Context, before *machine.Setup) (ShopAnswer, error) {
+// shop makes one list of what to get for the answer on the machine before it.
+func (a SwapAnswer) shop(ctx context.Context, before *machine.Setup) (ShopAnswer, error) {
 	answer := NewShopAnswer(a)
 	question, err := a.ShopQuestion(ctx, before)
 	if err != nil {

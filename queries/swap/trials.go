@@ -57,7 +57,7 @@ func (t Tried) without(what string) Tried {
 }
 
 // Verdict is what it comes to together, as that of a SwapAnswer.
-func (t Tried) Verdict() graph.Verdict { return LeftVerdict(t.Outcomes, t.Numbers) }
+func (t Tried) Verdict() graph.Verdict { return leftVerdict(t.Outcomes, t.Numbers) }
 
 // NewTrials reads what meets some places of a machine, in a few calls for all of them;
 // said is what sources say of all parts that are to be tried there.

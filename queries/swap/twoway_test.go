@@ -175,13 +175,16 @@ func renumbered(facts graph.Facts, on graph.VariantID) (graph.Facts, map[graph.P
 
 // unpainted is the verdict of a swap without what is said of its finish.
 func unpainted(a swap.SwapAnswer) graph.Verdict {
-	var rest []examine.Outcome
+	worst := graph.Fits
 	for _, o := range slices.Concat(a.Mates, a.WithChanges, a.Unknown, a.DoesNotMate) {
 		if o.What != examine.OfFinish {
-			rest = append(rest, o)
+			worst = worst.Worst(o.After)
 		}
 	}
-	return swap.LeftVerdict(rest, a.Numbers)
+	for _, n := range a.Numbers {
+		worst = worst.Worst(n.Verdict)
+	}
+	return worst
 }
 
 // TestFitsAgreesWithSwap: a swap is never better than what sources say of the part at

@@ -24,9 +24,9 @@ func worstOf(outcomes []examine.Outcome, numbers []examine.Number) graph.Verdict
 	return worst
 }
 
-// LeftVerdict is the verdict over what is left once everything was put right that can
+// leftVerdict is the verdict over what is left once everything was put right that can
 // be: it fits when that is nothing.
-func LeftVerdict(left []examine.Outcome, numbers []examine.Number) graph.Verdict {
+func leftVerdict(left []examine.Outcome, numbers []examine.Number) graph.Verdict {
 	return graph.Fits.Worst(worstOf(left, numbers))
 }
 
@@ -61,7 +61,7 @@ func MadeFirst(gets []Get, outcomes []examine.Outcome) []string {
 	var why []string
 	for _, g := range gets {
 		if g.IsOrdered() && slices.ContainsFunc(outcomes, func(o examine.Outcome) bool {
-			return len(o.Safety) > 0 && g.Closes(o)
+			return len(o.Safety) > 0 && g.doesClose(o)
 		}) {
 			why = append(why, g.Text+workMark+"to be made or got by its sizes, and measured, before anyone rides")
 		}

@@ -15,13 +15,13 @@ import (
 // than 6 teeth, a distance or pitch not above zero, and sprockets that would
 // touch each other.
 func ChainLinks(front, rear int, centre, pitch float64) (float64, error) {
-	d1, err1 := PitchDiameter(front, pitch)
-	d2, err2 := PitchDiameter(rear, pitch)
+	d1, err1 := pitchDiameter(front, pitch)
+	d2, err2 := pitchDiameter(rear, pitch)
 	if err := cmp.Or(err1, err2, positive("centre distance", centre, "mm")); err != nil {
 		return 0, err
 	}
 	if apart := (d1 + d2) / 2; centre <= apart {
-		return 0, &InputError{"centre distance", amount(centre, "mm"), fmt.Sprintf("more than %.1f mm, or the sprockets "+
+		return 0, &inputError{"centre distance", amount(centre, "mm"), fmt.Sprintf("more than %.1f mm, or the sprockets "+
 			"touch", apart)}
 	}
 	return 2*centre/pitch + float64(front+rear)/2 + bend(front, rear)*pitch/centre, nil
@@ -52,14 +52,14 @@ func EvenLinks(links float64) (int, error) {
 //
 // In mm. Refuses what ChainLinks refuses, and a chain too short to go round.
 func ChainCentre(front, rear, links int, pitch float64) (float64, error) {
-	d1, err1 := PitchDiameter(front, pitch)
-	d2, err2 := PitchDiameter(rear, pitch)
+	d1, err1 := pitchDiameter(front, pitch)
+	d2, err2 := pitchDiameter(rear, pitch)
 	if err := cmp.Or(err1, err2, between("links", float64(links), 1, 10000, "")); err != nil {
 		return 0, err
 	}
 	m := float64(links) - float64(front+rear)/2
 	root := m*m - 8*bend(front, rear)
-	tooShort := &InputError{"chain", fmt.Sprintf("%d links", links), fmt.Sprintf("long enough to go round %d and %d "+
+	tooShort := &inputError{"chain", fmt.Sprintf("%d links", links), fmt.Sprintf("long enough to go round %d and %d "+
 		"teeth", front, rear)}
 	if m <= 0 || root < 0 {
 		return 0, tooShort
@@ -71,13 +71,13 @@ func ChainCentre(front, rear, links int, pitch float64) (float64, error) {
 	return centre, nil
 }
 
-// PitchDiameter is the diameter on which the roller centres of a sprocket lie.
+// pitchDiameter is the diameter on which the roller centres of a sprocket lie.
 //
 //	d = p / sin(pi/z)
 //
 // In mm. Source: ISO 606 (geometry of a polygon). Refuses fewer than 6 teeth
 // and a pitch not above zero.
-func PitchDiameter(z int, pitch float64) (float64, error) {
+func pitchDiameter(z int, pitch float64) (float64, error) {
 	if err := cmp.Or(teeth("sprocket", z, 6), positive("pitch", pitch, "mm")); err != nil {
 		return 0, err
 	}

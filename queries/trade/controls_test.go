@@ -57,7 +57,7 @@ func TestSprocketRatiosPublished(t *testing.T) {
 	for _, row := range published.Rows(t, "sprocket_ratio.csv") {
 		front, rear := whole(t, row["z_front"]), whole(t, row["z_rear"])
 		near(t, "ratio", must[float64](t)(SprocketRatio(front, rear)), published.Number(t, row["ratio"]), 0.00006)
-		near(t, "front", must[float64](t)(PitchDiameter(front, 15.875)), published.Number(t, row["pcd_front"]), 0.0006)
+		near(t, "front", must[float64](t)(pitchDiameter(front, 15.875)), published.Number(t, row["pcd_front"]), 0.0006)
 	}
 	// 15/45 against 15/42 is 7.1 percent (arithmetic).
 	near(t, "3.000 against 2.800", must[float64](t)(RatioChange(2.8, 3)), 7.1, 0.05)

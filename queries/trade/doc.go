@@ -8,7 +8,7 @@
 // where it holds and what it refuses.
 //
 // What holds for all of them: an input that can't be (a bore of nothing, a
-// length of NaN) gives an *InputError and a zero result, never NaN and never
+// length of NaN) gives an error that names it, and a zero result, never NaN and never
 // infinity. A measure that must be above zero is taken from 0.000001 to
 // 1,000,000 in its unit, which no motorcycle leaves and which keeps every
 // formula inside what float64 can hold. Results are not rounded.

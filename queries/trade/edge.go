@@ -5,9 +5,9 @@ import (
 	"slices"
 )
 
-// EdgeRule is what one published rule asks between a bolt hole and the edge of
+// edgeRule is what one published rule asks between a bolt hole and the edge of
 // the metal, or between two holes.
-type EdgeRule struct {
+type edgeRule struct {
 	Name string // "EN 1993-1-8, least"
 	// Edge is the least distance from the hole's centre to the edge, mm; 0 when
 	// the rule says nothing of it.
@@ -23,12 +23,12 @@ type EdgeRule struct {
 
 // Names of the rules that decide; the others are shown beside them.
 const (
-	EdgeLeast   = "EN 1993-1-8, least"
-	EdgeBracket = "tabs and brackets"
-	EdgeAlloy   = "aircraft practice, aluminium"
+	edgeLeast   = "EN 1993-1-8, least"
+	edgeBracket = "tabs and brackets"
+	edgeAlloy   = "aircraft practice, aluminium"
 )
 
-// EdgeRules are the rules for a bolt of a diameter in a hole, shortest edge
+// edgeRules are the rules for a bolt of a diameter in a hole, shortest edge
 // first: they disagree, and none is chosen here.
 //
 //	least        e = 1.2 hole, pitch = 2.2 hole
@@ -44,20 +44,20 @@ const (
 // engineers' manual; the workshop rule is common practice, no source. Steel
 // only but for the aluminium one. Refuses a bolt outside 2 to 60 mm and a hole
 // smaller than the bolt or more than half as wide again.
-func EdgeRules(bolt, hole float64) ([]EdgeRule, error) {
+func edgeRules(bolt, hole float64) ([]edgeRule, error) {
 	err := cmp.Or(between("bolt", bolt, 2, 60, "mm"), between("hole", hole, bolt, 1.5*bolt, "mm"))
 	if err != nil {
 		return nil, err
 	}
-	rules := []EdgeRule{
-		{EdgeLeast, 1.2 * hole, 2.2 * hole, "hole", "EN 1993-1-8 table 3.3"},
+	rules := []edgeRule{
+		{edgeLeast, 1.2 * hole, 2.2 * hole, "hole", "EN 1993-1-8 table 3.3"},
 		{"workshop", 1.5 * bolt, 0, "bolt", "common practice, no source"},
-		{EdgeBracket, 1.5 * hole, 0, "hole", "a student race-car rule, e/D of at least 1.5"},
+		{edgeBracket, 1.5 * hole, 0, "hole", "a student race-car rule, e/D of at least 1.5"},
 		{"sheared edge", 1.75 * bolt, 8.0 / 3 * bolt, "bolt", "AISC 360 J3, tabled from M16, below by its ratio"},
-		{EdgeAlloy, 2 * bolt, 3 * bolt, "bolt", "AC 43.13-1B for rivets, as builders use it for bolts"},
+		{edgeAlloy, 2 * bolt, 3 * bolt, "bolt", "AC 43.13-1B for rivets, as builders use it for bolts"},
 		{"full bearing", 2 * hole, 3.5 * hole, "hole", "building engineers' manual table 14.1"},
 	}
-	slices.SortStableFunc(rules, func(a, b EdgeRule) int { return cmp.Compare(a.Edge, b.Edge) })
+	slices.SortStableFunc(rules, func(a, b edgeRule) int { return cmp.Compare(a.Edge, b.Edge) })
 	return rules, nil
 }
 
@@ -72,28 +72,28 @@ type EdgeNeed struct {
 
 // EdgeNeeded is the need of a bracket, plate or ring in steel or in aluminium.
 //
-// Sources as EdgeRules: the least of all of them; enough is the rule for tabs
+// Sources as edgeRules: the least of all of them; enough is the rule for tabs
 // and brackets in steel, the aircraft one in aluminium; pitch in steel 2.4
 // holes, the across-load figure of EN 1993-1-8, in aluminium 3 bolts. Refuses
-// what EdgeRules refuses and another material.
+// what edgeRules refuses and another material.
 func EdgeNeeded(bolt, hole float64, material string) (EdgeNeed, error) {
-	rules, err := EdgeRules(bolt, hole)
+	rules, err := edgeRules(bolt, hole)
 	if err != nil {
 		return EdgeNeed{}, err
 	}
-	by := map[string]EdgeRule{}
+	by := map[string]edgeRule{}
 	for _, r := range rules {
 		by[r.Name] = r
 	}
-	need := EdgeNeed{Least: by[EdgeLeast].Edge, LeastPitch: by[EdgeLeast].Pitch, LeastBy: EdgeLeast}
+	need := EdgeNeed{Least: by[edgeLeast].Edge, LeastPitch: by[edgeLeast].Pitch, LeastBy: edgeLeast}
 	switch material {
 	case "steel":
-		need.Enough, need.EnoughPitch, need.EnoughBy = by[EdgeBracket].Edge, 2.4*hole, EdgeBracket
+		need.Enough, need.EnoughPitch, need.EnoughBy = by[edgeBracket].Edge, 2.4*hole, edgeBracket
 	case "aluminium":
-		need.Enough, need.EnoughBy = max(by[EdgeBracket].Edge, by[EdgeAlloy].Edge), EdgeAlloy
-		need.EnoughPitch = max(2.4*hole, by[EdgeAlloy].Pitch)
+		need.Enough, need.EnoughBy = max(by[edgeBracket].Edge, by[edgeAlloy].Edge), edgeAlloy
+		need.EnoughPitch = max(2.4*hole, by[edgeAlloy].Pitch)
 	default:
-		return EdgeNeed{}, &InputError{"material", "\"" + material + "\"", "steel or aluminium"}
+		return EdgeNeed{}, &inputError{"material", "\"" + material + "\"", "steel or aluminium"}
 	}
 	return need, nil
 }

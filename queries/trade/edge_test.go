@@ -9,9 +9,9 @@ import (
 
 // Source: edge_distance.csv; a rule of the table that is not among ours (GB 50017) is passed over.
 func TestEdgeRulesPublished(t *testing.T) {
-	names := map[string]string{"EN 1993-1-8 minimum": EdgeLeast,
+	names := map[string]string{"EN 1993-1-8 minimum": edgeLeast,
 		"EN 1993-1-8 full bearing (building guide)": "full bearing", "workshop 1.5 d": "workshop",
-		"student race-car rule e/D>=1.5 on the hole": EdgeBracket, "aircraft aluminium 2 D": EdgeAlloy}
+		"student race-car rule e/D>=1.5 on the hole": edgeBracket, "aircraft aluminium 2 D": edgeAlloy}
 	compared := 0
 	for _, row := range published.Rows(t, "edge_distance.csv") {
 		name := names[row["rule"]]
@@ -22,7 +22,7 @@ func TestEdgeRulesPublished(t *testing.T) {
 			continue
 		}
 		bolt := published.Number(t, strings.TrimPrefix(row["bolt"], "M"))
-		for _, r := range must[[]EdgeRule](t)(EdgeRules(bolt, published.Number(t, row["hole"]))) {
+		for _, r := range must[[]edgeRule](t)(edgeRules(bolt, published.Number(t, row["hole"]))) {
 			if r.Name != name {
 				continue
 			}

@@ -52,7 +52,7 @@ func Engagement(material, class string, diameter float64) ([]EngagementClaim, er
 	case "steel insert":
 		claims = []EngagementClaim{thumb}
 	default:
-		return nil, &InputError{"material", fmt.Sprintf("%q", material), "steel, aluminium, cast iron or steel insert"}
+		return nil, &inputError{"material", fmt.Sprintf("%q", material), "steel, aluminium, cast iron or steel insert"}
 	}
 	if !tried && material != "steel" {
 		claims = []EngagementClaim{thumb}

@@ -84,9 +84,9 @@ func TestGenericTorqueRefuses(t *testing.T) {
 		joint PlainJoint
 		want  error
 	}{
-		{"safety joint", brake, ErrSafetyTorque},
-		{"alloy", alloy, ErrAlloyTorque},
-		{"oiled", oiled, ErrOiledTorque},
+		{"safety joint", brake, errSafetyTorque},
+		{"alloy", alloy, errAlloyTorque},
+		{"oiled", oiled, errOiledTorque},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			if got, err := GenericTorque(tt.joint); !errors.Is(err, tt.want) || got != nil {

@@ -16,7 +16,7 @@ const feelSource = "common practice from one origin: one published note, much re
 //
 //	about 27 soft and powerful, about 23 firm, under 20 wooden
 //
-// Ratio without unit, counted as RatioConvention. Source: one published note;
+// Ratio without unit, counted as in workingArea. Source: one published note;
 // no measurement behind it is known. The note names points: that "firm" ends
 // half-way to the next point, at 25, and that above 29 it no longer speaks,
 // is ours. Refuses a ratio not above zero. There are no bands for radial

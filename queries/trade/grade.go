@@ -59,7 +59,7 @@ func ParseGrade(text string) (Grade, error) {
 			return Grade{Name: tight, Sort: "tensile number", Tensile: float64(n) * 10 * 9.80665}, nil
 		}
 	}
-	return Grade{}, &InputError{"bolt marking", fmt.Sprintf("%q", text),
+	return Grade{}, &inputError{"bolt marking", fmt.Sprintf("%q", text),
 		"a property class such as 8.8, a stainless one such as A2-70, or an old T number such as 7T"}
 }
 

@@ -19,7 +19,7 @@ func StretchedOutside(pipe, outside, bore float64) (float64, error) {
 		return 0, err
 	}
 	if bore >= outside {
-		return 0, &InputError{"bore", amount(bore, "mm"), "less than the outside of " + amount(outside, "mm")}
+		return 0, &inputError{"bore", amount(bore, "mm"), "less than the outside of " + amount(outside, "mm")}
 	}
 	return math.Sqrt(pipe*pipe + outside*outside - bore*bore), nil
 }

@@ -6,11 +6,6 @@ import (
 	"math"
 )
 
-// RatioConvention says how this package counts pistons. Some writers count one
-// side only, and their numbers are half of these: print it beside a ratio.
-const RatioConvention = "all pistons of all calipers on that master, both sides; a sliding caliper's piston counts " +
-	"twice"
-
 // Layout is how the pistons of a caliper or slave cylinder are laid out. The
 // zero value is no layout and is refused.
 type Layout int
@@ -44,7 +39,7 @@ func (l Layout) faces() (float64, error) {
 	case Sliding:
 		return 2, nil
 	}
-	return 0, &InputError{"layout", fmt.Sprintf("number %d", int(l)), "opposed, sliding or slave"}
+	return 0, &inputError{"layout", fmt.Sprintf("number %d", int(l)), "opposed, sliding or slave"}
 }
 
 // Piston is a number of equal pistons.
@@ -64,12 +59,14 @@ type Caliper struct {
 //	A = sum over pistons of n pi/4 d^2, twice for a sliding caliper
 //
 // In mm2 from mm. Source: Pascal's principle (OpenStax, College Physics); the
-// counting is RatioConvention, from published workshop notes. Holds for
+// counting is from published workshop notes: all pistons of all calipers on that
+// master, both sides. Some writers count one side only, and their numbers are half
+// of these. Holds for
 // any number of calipers on one master. Refuses no caliper at all, a caliper
 // without pistons, a count below 1 and a diameter not above zero.
 func workingArea(calipers ...Caliper) (float64, error) {
 	if len(calipers) == 0 {
-		return 0, &InputError{"calipers", "none", "at least one"}
+		return 0, &inputError{"calipers", "none", "at least one"}
 	}
 	var sum float64
 	for _, c := range calipers {
@@ -88,7 +85,7 @@ func (c Caliper) area() (float64, error) {
 		return 0, err
 	}
 	if len(c.Pistons) == 0 {
-		return 0, &InputError{"pistons", "none", "at least one"}
+		return 0, &inputError{"pistons", "none", "at least one"}
 	}
 	var sum float64
 	for _, p := range c.Pistons {
@@ -166,7 +163,7 @@ func LinePressure(force, lever, bore float64) (float64, error) {
 func ClampForce(pressure float64, calipers ...Caliper) (float64, error) {
 	for _, c := range calipers {
 		if c.Layout == Slave {
-			return 0, &InputError{"layout", "slave", "opposed or sliding"}
+			return 0, &inputError{"layout", "slave", "opposed or sliding"}
 		}
 	}
 	area, err := workingArea(calipers...)

@@ -48,7 +48,7 @@ func formulas() map[string]func(x []float64) (float64, error) {
 		"ChainLinks":      func(x []float64) (float64, error) { return ChainLinks(n(x[0]), n(x[1]), x[2], x[3]) },
 		"EvenLinks":       func(x []float64) (float64, error) { l, err := EvenLinks(x[0]); return float64(l), err },
 		"ChainCentre":     func(x []float64) (float64, error) { return ChainCentre(n(x[0]), n(x[1]), n(x[2]), x[3]) },
-		"PitchDiameter":   func(x []float64) (float64, error) { return PitchDiameter(n(x[0]), x[1]) },
+		"PitchDiameter":   func(x []float64) (float64, error) { return pitchDiameter(n(x[0]), x[1]) },
 		"Trail": func(x []float64) (float64, error) {
 			return Steering{Radius: x[0], Rake: x[1],
 				Offset: x[2]}.Trail()

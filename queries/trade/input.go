@@ -5,15 +5,15 @@ import (
 	"math"
 )
 
-// InputError says which input of a formula can't be.
-type InputError struct {
+// inputError says which input of a formula can't be.
+type inputError struct {
 	What string // "bore"
 	Got  string // "0 mm"
 	Want string // "above zero"
 }
 
 // Error is one sentence without a stop: "bore is 0 mm: it must be above zero".
-func (e *InputError) Error() string {
+func (e *inputError) Error() string {
 	return fmt.Sprintf("%s is %s: it must be %s", e.What, e.Got, e.Want)
 }
 
@@ -30,7 +30,7 @@ func positive(what string, value float64, unit string) error {
 	if value >= least && value <= most {
 		return nil // false for NaN as well
 	}
-	return &InputError{what, amount(value, unit), "a real number above zero"}
+	return &inputError{what, amount(value, unit), "a real number above zero"}
 }
 
 // between refuses what is outside low to high, both allowed.
@@ -38,7 +38,7 @@ func between(what string, value, low, high float64, unit string) error {
 	if value >= low && value <= high {
 		return nil
 	}
-	return &InputError{what, amount(value, unit), fmt.Sprintf("%g to %s", low, amount(high, unit))}
+	return &inputError{what, amount(value, unit), fmt.Sprintf("%g to %s", low, amount(high, unit))}
 }
 
 // signed refuses what isn't a real number of a size a motorcycle has.
@@ -58,7 +58,7 @@ func teeth(what string, n, low int) error {
 	if n >= low && n <= 1000 {
 		return nil
 	}
-	return &InputError{what, fmt.Sprintf("%d teeth", n), fmt.Sprintf("%d to 1000 teeth", low)}
+	return &inputError{what, fmt.Sprintf("%d teeth", n), fmt.Sprintf("%d to 1000 teeth", low)}
 }
 
 func degrees(radians float64) float64 { return radians * 180 / math.Pi }

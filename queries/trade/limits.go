@@ -55,7 +55,7 @@ func FitLimits(class string, size float64) (Limits, error) {
 			break
 		}
 	}
-	return Limits{}, &InputError{"tolerance class", fmt.Sprintf("%q", class), "one such as h6, k6, H7, N7 or P7"}
+	return Limits{}, &inputError{"tolerance class", fmt.Sprintf("%q", class), "one such as h6, k6, H7, N7 or P7"}
 }
 
 func (s sizeStep) limits(class string) (Limits, bool) {
@@ -162,7 +162,7 @@ func RadialPlay(bore float64, group string) (Play, error) {
 	}
 	at, ok := map[string]int{"C2": 0, "": 1, "CN": 1, "C3": 2, "C4": 3}[strings.ToUpper(group)]
 	if !ok {
-		return Play{}, &InputError{"play group", fmt.Sprintf("%q", group), "C2, CN, C3 or C4"}
+		return Play{}, &inputError{"play group", fmt.Sprintf("%q", group), "C2, CN, C3 or C4"}
 	}
 	for _, s := range playSteps {
 		if bore <= s.incl {

@@ -24,10 +24,10 @@ type TorqueClaim struct {
 
 // The refusals of GenericTorque: each is an answer a person can act on.
 var (
-	ErrSafetyTorque = errors.New("a torque on a safety joint comes from the maker's manual for the part that carries " +
+	errSafetyTorque = errors.New("a torque on a safety joint comes from the maker's manual for the part that carries " +
 		"the thread, never from a generic table")
-	ErrAlloyTorque = errors.New("generic torques are for steel threads: in alloy they strip, see the maker's manual")
-	ErrOiledTorque = errors.New("generic torques are for dry threads: oiled, plated or glued ones need the maker's own")
+	errAlloyTorque = errors.New("generic torques are for steel threads: in alloy they strip, see the maker's manual")
+	errOiledTorque = errors.New("generic torques are for dry threads: oiled, plated or glued ones need the maker's own")
 )
 
 // GenericTorque is what general tables give for a plain joint of no safety
@@ -43,11 +43,11 @@ var (
 func GenericTorque(j PlainJoint) ([]TorqueClaim, error) {
 	switch {
 	case j.Safety != "":
-		return nil, ErrSafetyTorque
+		return nil, errSafetyTorque
 	case j.Alloy:
-		return nil, ErrAlloyTorque
+		return nil, errAlloyTorque
 	case j.Oiled:
-		return nil, ErrOiledTorque
+		return nil, errOiledTorque
 	}
 	const manual = "general table of one motorcycle maker's workshop manual, dry, only where no specific value is given"
 	const other = "another general table"
@@ -66,7 +66,7 @@ func GenericTorque(j PlainJoint) ([]TorqueClaim, error) {
 			}
 		}
 	}
-	return nil, &InputError{"thread", fmt.Sprintf("M%gx%g", j.Diameter, j.Pitch), "M6x1, M8x1.25, M10x1.25 or M10x1.5: " +
+	return nil, &inputError{"thread", fmt.Sprintf("M%gx%g", j.Diameter, j.Pitch), "M6x1, M8x1.25, M10x1.25 or M10x1.5: " +
 		"no source gives a generic torque for another"}
 }
 

@@ -42,7 +42,7 @@ const (
 // Source of the form: UN R75, ISO 5751. A letter before R, B or the dash is the
 // speed category; no letter at all means diagonal. A letter size ("MT90-16")
 // is read as the metric one that stands for it, where tyre size tables say which
-// (LetterSizes). Refuses inch sizes without an aspect ratio by a
+// (letterSizes). Refuses inch sizes without an aspect ratio by a
 // *NoAspectError, other letter sizes, and numbers no motorcycle tyre has: width
 // 40 to 400 mm, aspect 25 to 100, rim 4 to 26 in.
 func ParseTyre(text string) (Tyre, error) {
@@ -74,10 +74,10 @@ func ParseTyre(text string) (Tyre, error) {
 	return t, t.check()
 }
 
-// LetterSizes are the metric sizes that letter sizes stand for: "MT90" is
+// letterSizes are the metric sizes that letter sizes stand for: "MT90" is
 // 130/90. Source: tyre size tables on public pages, MT90 on two of them, the
 // others on one.
-func LetterSizes() map[string]string {
+func letterSizes() map[string]string {
 	return map[string]string{"MH90": "80/90", "MM90": "100/90", "MR90": "120/90", "MT90": "130/90"}
 }
 
@@ -88,7 +88,7 @@ func lettersRead(tight string) (string, error) {
 	if m == nil {
 		return tight, nil
 	}
-	metric, ok := LetterSizes()[m[1]+m[2]]
+	metric, ok := letterSizes()[m[1]+m[2]]
 	if !ok {
 		return "", fmt.Errorf("letter size %q is in no table here: measure the tyre, fitted and blown up", m[1]+m[2])
 	}

@@ -32,7 +32,7 @@ func LoadCapacity(index int) (float64, error) {
 	table := loadTable()
 	i := index - firstLoadIndex
 	if i < 0 || i >= len(table) {
-		return 0, &InputError{"load index", fmt.Sprint(index), "20 to 90"}
+		return 0, &inputError{"load index", fmt.Sprint(index), "20 to 90"}
 	}
 	return table[i], nil
 }
@@ -48,7 +48,7 @@ func SpeedLimit(symbol string) (float64, error) {
 		"R": 170, "S": 180, "T": 190, "U": 200, "H": 210, "V": 240, "W": 270, "Y": 300}
 	limit, ok := limits[strings.ToUpper(symbol)]
 	if !ok {
-		return 0, &InputError{"speed symbol", fmt.Sprintf("%q", symbol), "one of F G J K L M N P Q R S T U H V W Y"}
+		return 0, &inputError{"speed symbol", fmt.Sprintf("%q", symbol), "one of F G J K L M N P Q R S T U H V W Y"}
 	}
 	return limit, nil
 }

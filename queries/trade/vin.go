@@ -53,7 +53,7 @@ func ParseVIN(text string) (VIN, error) {
 	v.CheckDigit = "0123456789X"[v.Sum%11 : v.Sum%11+1]
 	v.CheckHolds = string(chars[8]) == v.CheckDigit
 	v.YearLetter = string(chars[9])
-	v.Years = ModelYears(chars[9])
+	v.Years = modelYears(chars[9])
 	return v, nil
 }
 
@@ -76,12 +76,12 @@ func vinValue(c rune) (int, error) {
 	return 0, fmt.Errorf("%q is neither a letter A to Z nor a digit", c)
 }
 
-// ModelYears are both years a model-year letter can mean, earlier first: the
+// modelYears are both years a model-year letter can mean, earlier first: the
 // code repeats every 30 years. Empty when the character stands for no year.
 //
 // Source: 49 CFR 565.15, Table VII (1980 A to 2009 9, then again; I, O, Q, U, Z
 // and 0 are not used). Some makers' numbers for other markets do not follow it.
-func ModelYears(letter rune) []int {
+func modelYears(letter rune) []int {
 	const codes = "ABCDEFGHJKLMNPRSTVWXY123456789"
 	i := strings.IndexRune(codes, letter)
 	if i < 0 {

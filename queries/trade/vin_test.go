@@ -46,14 +46,14 @@ func TestModelYearsPublished(t *testing.T) {
 	}
 	published.JSON(t, "vin_years.json", &file)
 	for code, want := range file.Codes {
-		got := ModelYears([]rune(code)[0])
+		got := modelYears([]rune(code)[0])
 		if len(got) != 2 || got[0] != want[0] || got[1] != want[1] {
 			t.Errorf("ModelYears(%s) = %v, want %v", code, got, want)
 		}
 	}
 	seen := map[int]bool{}
 	for _, c := range "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789" {
-		for _, year := range ModelYears(c) {
+		for _, year := range modelYears(c) {
 			seen[year] = true
 		}
 	}
@@ -61,7 +61,7 @@ func TestModelYearsPublished(t *testing.T) {
 		t.Errorf("%d years have a code, want two cycles of %d", len(seen), file.Count)
 	}
 	for _, c := range "IOQUZ0" {
-		if got := ModelYears(c); got != nil {
+		if got := modelYears(c); got != nil {
 			t.Errorf("ModelYears(%c) = %v, want none", c, got)
 		}
 	}

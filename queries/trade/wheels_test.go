@@ -149,8 +149,8 @@ func TestChainPublished(t *testing.T) {
 			near(t, "even", float64(even), published.Number(t, row["links_even_up"]), 0)
 			near(t, "centre", must[float64](t)(ChainCentre(z1, z2, even, pitch)), published.Number(t, row["C_at_even_mm"]),
 				0.006)
-			near(t, "front", must[float64](t)(PitchDiameter(z1, pitch)), published.Number(t, row["pcd1"]), 0.0006)
-			near(t, "rear", must[float64](t)(PitchDiameter(z2, pitch)), published.Number(t, row["pcd2"]), 0.0006)
+			near(t, "front", must[float64](t)(pitchDiameter(z1, pitch)), published.Number(t, row["pcd1"]), 0.0006)
+			near(t, "rear", must[float64](t)(pitchDiameter(z2, pitch)), published.Number(t, row["pcd2"]), 0.0006)
 		})
 	}
 }

@@ -51,9 +51,6 @@ func openWires() []wireRating {
 	return []wireRating{{0.326, 7}, {0.519, 11}, {0.823, 16}, {1.31, 22}, {2.08, 32}, {3.31, 41}, {5.26, 55}}
 }
 
-// WireSource names the two tables that WireRating reads.
-const WireSource = "two published tables of wire ratings that differ: in a loom, and alone in free air"
-
 // WireRating is the current a copper wire may carry by two published tables: in
 // a loom, continuously (low), and short, alone and in free air (high).
 //

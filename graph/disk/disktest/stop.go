@@ -9,8 +9,8 @@ import (
 	"matewell/graph/disk/internal/moment"
 )
 
-// ErrStopped is what a step fails with at the moment that FailAt names.
-var ErrStopped = errors.New("stopped by a test")
+// errStopped is what a step fails with at the moment that FailAt names.
+var errStopped = errors.New("stopped by a test")
 
 // KillAt has this process killed at the n-th moment, from 1, just before or just
 // after a step of package disk; each moment that is passed goes to log.
@@ -29,7 +29,7 @@ func KillAt(n int, log io.Writer) {
 
 // FailAt is KillAt for a step that fails there, as on a disk that is full.
 func FailAt(n int, log io.Writer) {
-	stopAt(n, log, func() error { return ErrStopped })
+	stopAt(n, log, func() error { return errStopped })
 }
 
 func stopAt(n int, log io.Writer, stop func() error) {
