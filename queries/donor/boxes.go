@@ -41,15 +41,15 @@ func addLots(p *planner, problem *plan.Problem, demands []*demand) []*demand {
 			problem.Slots = append(problem.Slots, countSlot(l, p.slots[i]))
 			count = []int{len(problem.Slots) - 1}
 			problem.Demands = append(problem.Demands, d)
-			demands = append(demands, &demand{Connection: examine.Connection{What: OfBox, ID: l.from},
+			demands = append(demands, &demand{Connection: examine.Connection{What: ofBox, ID: l.from},
 				ways: make([]*donorWay, len(d.Allowed)), lot: &l})
 		}
 	}
 	return demands
 }
 
-// OfBox is, in a DonorClash, that less lies in a box than several places want.
-const OfBox = "box"
+// ofBox is, in a DonorClash, that less lies in a box than several places want.
+const ofBox = "box"
 
 // usersOf are the slots that may take parts of a lot, and how many all of them
 // would.
@@ -99,9 +99,9 @@ func countLot(p *planner, l lot, place int, before []int, next int) plan.Demand 
 func lotClash(p *planner, l lot) ClashJoint {
 	users, _ := usersOf(p, l)
 	places := lists.Mapped(users, func(i int) string { return p.slots[i].at.Local() })
-	what := OfBox
+	what := ofBox
 	if isOffered(l.from) {
-		what = OfOffer
+		what = ofOffer
 	}
 	return ClashJoint{What: what, ID: strings.TrimPrefix(l.from, fromOffer), Verdict: graph.DoesNotFit,
 		Ends: []examine.End{}, Text: fmt.Sprintf("only %d of %s there, and wanted at %s", l.quantity, p.named(l.part),

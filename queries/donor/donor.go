@@ -197,7 +197,7 @@ type DonorModify struct {
 }
 
 // Donor plans what else must change. Errors are *NotFoundError, *AmbiguousError,
-// *SwapError, *DonorError or *PlanFault, or come from the reader.
+// a *DonorError, say what is not understood or that a plan failed its re-check, or come from the reader.
 func Donor(ctx context.Context, r graph.Reader, q DonorQuestion) (DonorAnswer, error) {
 	q = q.timed()
 	a, err := donorOnce(ctx, r, q)

@@ -41,10 +41,6 @@ func TestDonorPlansHold(t *testing.T) {
 			Prefer: rapid.SampledFrom([]plan.Prefer{plan.PreferEffort, plan.PreferParts, plan.PreferMoney}).Draw(t, "prefer")}
 		a, err := donor.Donor(context.Background(), r, q)
 		if err != nil {
-			var fault *donor.PlanFault
-			if asPlanFault(err, &fault) {
-				t.Fatal(err)
-			}
 			var lacks *queries.NotFoundError
 			if !errors.As(err, &lacks) {
 				t.Fatal(err)
@@ -59,12 +55,6 @@ func TestDonorPlansHold(t *testing.T) {
 	if planned == 0 {
 		t.Error("no plan was tried")
 	}
-}
-
-func asPlanFault(err error, fault **donor.PlanFault) bool {
-	f, ok := err.(*donor.PlanFault)
-	*fault = f
-	return ok
 }
 
 func holds(t *rapid.T, r graph.Reader, a donor.DonorAnswer, p donor.DonorPlan) {

@@ -10,11 +10,11 @@ import (
 	"matewell/queries/plan"
 )
 
-// OfOffer and OfParcel are, in the problem that is solved, that a part of an offer
+// ofOffer and ofParcel are, in the problem that is solved, that a part of an offer
 // is to be had only with the whole of it, and an offer only with its postage.
 const (
-	OfOffer  = "offer"
-	OfParcel = "parcel"
+	ofOffer  = "offer"
+	ofParcel = "parcel"
 )
 
 func isOffered(from string) bool { return strings.HasPrefix(from, fromOffer) }
@@ -98,14 +98,14 @@ func addOffers(p *planner, problem *plan.Problem, demands []*demand) []*demand {
 		problem.Slots = append(problem.Slots, plan.Slot{Name: "offer " + o.Name,
 			Options: []plan.Option{{Name: "left"}, {Name: "bought", Cost: plan.Cost{Money: o.Price.Hundredths}}}})
 		for _, i := range users {
-			add(OfOffer, o.Name, asksOffer(p, o, i, at))
+			add(ofOffer, o.Name, asksOffer(p, o, i, at))
 		}
 	}
 	for _, parcel := range parcels(p, bought) {
 		at := len(problem.Slots)
 		problem.Slots = append(problem.Slots, parcel.slot())
 		for _, o := range parcel.offers {
-			add(OfParcel, parcel.name, parcel.asks(o, bought[o.Name], at))
+			add(ofParcel, parcel.name, parcel.asks(o, bought[o.Name], at))
 		}
 	}
 	return demands

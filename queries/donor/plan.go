@@ -15,12 +15,12 @@ import (
 	"matewell/queries/swap"
 )
 
-// PlanFault says that a plan did not pass the swap engine: the planner and the
+// planFault says that a plan did not pass the swap engine: the planner and the
 // engine disagree, which is a fault of this program.
-type PlanFault struct{ What []string }
+type planFault struct{ What []string }
 
 // Error names the connections on which they disagree.
-func (f *PlanFault) Error() string {
+func (f *planFault) Error() string {
 	return "internal error: the plan does not pass the check of the swap engine: " + strings.Join(f.What, "; ")
 }
 

@@ -15,7 +15,7 @@ import (
 // recheck puts a whole plan to the swap engine, which reads what touches it and
 // judges it from the start: the planner is not taken at its word. What does not
 // fit, or is unknown, must be what the plan says it is; anything else is a
-// *PlanFault.
+// *planFault.
 func recheck(p *planner, after *machine.Setup, ways []donorWay, d *DonorPlan) (swap.SwapAnswer, error) {
 	j, err := swap.JudgeReady(p.ctx, p.before, after, nil)
 	a, outcomes := j.Answer, j.Outcomes
@@ -44,7 +44,7 @@ func recheck(p *planner, after *machine.Setup, ways []donorWay, d *DonorPlan) (s
 		}
 	}
 	if len(faults) > 0 {
-		return a, &PlanFault{faults}
+		return a, &planFault{faults}
 	}
 	d.AsBefore = asBefore(outcomes)
 	a.Get = madeOf(ways)

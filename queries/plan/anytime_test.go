@@ -49,7 +49,7 @@ func TestPlansGetCheaper(t *testing.T) {
 		t.Fatalf("%s, %d plans, told of %d, error %v", got.Verdict(), len(got.Plans), len(told), err)
 	}
 	for i, one := range told {
-		if cost, err := p.CostOf(one.Choice, one.Through); err != nil || cost != one.Cost {
+		if cost, err := p.costOf(one.Choice, one.Through); err != nil || cost != one.Cost {
 			t.Fatalf("plan %d that was told of costs %v, not %v: %v", i, cost, one.Cost, err)
 		}
 		if i > 0 && !one.Cost.Less(told[i-1].Cost, PreferEffort) {

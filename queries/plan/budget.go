@@ -157,7 +157,7 @@ func (w *purse) smallest(ctx context.Context, class int) (Plan, bool, error) {
 		return plan, false, nil
 	}
 	w.read(all[0], &plan)
-	cost, err := w.p.CostOf(plan.Choice, plan.Through)
+	cost, err := w.p.costOf(plan.Choice, plan.Through)
 	plan.Cost = cost
 	return plan, err == nil && cost.Money <= w.budget, err
 }

@@ -135,7 +135,7 @@ func (w *dense) alternatives(ctx context.Context) (found []Plan, count int, open
 	mark := len(w.list)
 	defer func() { w.list = w.list[:mark] }()
 	budget := countBudget
-	for len(found) < MostCounted {
+	for len(found) < mostCounted {
 		w.add(w.but(found[len(found)-1])...)
 		model, err := w.solve(ctx, &budget)
 		if errors.Is(err, errEnough) {

@@ -49,7 +49,7 @@ func explain(ctx context.Context, p *Problem) (*Clash, error) {
 // else one by one: however slow the machine is, the same problem gives the same clash.
 // It is nil when there is a plan. Open is left out. Errors are those of Solve.
 func ClashIn(ctx context.Context, p Problem, guesses int) (*Clash, error) {
-	if err := p.Check(); err != nil {
+	if err := p.check(); err != nil {
 		return nil, err
 	}
 	if met, err := p.holds(ctx, upTo(len(p.Demands))); met != nil || err != nil {

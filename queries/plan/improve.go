@@ -62,7 +62,7 @@ func (m *improver) round(ctx context.Context, size int) bool {
 		return false
 	}
 	next := n.into(m.plan, s.best())
-	cost, err := m.r.p.CostOf(next.Choice, next.Through)
+	cost, err := m.r.p.costOf(next.Choice, next.Through)
 	if err != nil || !cost.Less(m.plan.Cost, m.r.prefer) || m.budget > 0 && cost.Money > m.budget {
 		return false
 	}

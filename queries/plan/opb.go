@@ -76,7 +76,7 @@ type opb struct {
 // Errors: a problem that Check refuses, a Step that isn't 0 to 5, and the
 // writer's own.
 func WriteOPB(out io.Writer, p Problem, o Objective) error {
-	if err := p.Check(); err != nil {
+	if err := p.check(); err != nil {
 		return err
 	}
 	if o.Step < 0 || o.Step > 5 {

@@ -202,7 +202,7 @@ func TestCheckRefuses(t *testing.T) {
 
 func TestCostOfRefuses(t *testing.T) {
 	p := swap()
-	if got, err := p.CostOf([]int{1, 0, 1}, []int{0, 2, 1}); err != nil || got != (Cost{Effort: 3, Parts: 3, Money: 2000,
+	if got, err := p.costOf([]int{1, 0, 1}, []int{0, 2, 1}); err != nil || got != (Cost{Effort: 3, Parts: 3, Money: 2000,
 		Distance: 2}) {
 		t.Errorf("bracket costs %v, error %v", got, err)
 	}
@@ -212,7 +212,7 @@ func TestCostOfRefuses(t *testing.T) {
 		"too few options":               {{1, 0}, {0, 2, 1}},
 		"an option the slot hasn't got": {{1, 0, 7}, {0, 2, 1}},
 	} {
-		if got, err := p.CostOf(plan[0], plan[1]); err == nil {
+		if got, err := p.costOf(plan[0], plan[1]); err == nil {
 			t.Errorf("%s costs %v, want an error", name, got)
 		}
 	}

@@ -72,10 +72,10 @@ func (c Cost) Plus(d Cost) Cost {
 		c.Distance + d.Distance}
 }
 
-// Check says what is wrong with a problem before anything is solved: a slot
+// check says what is wrong with a problem before anything is solved: a slot
 // without options, an index out of range, a slot twice in one demand, a
 // combination of the wrong length, a cost below zero or too high.
-func (p Problem) Check() error {
+func (p Problem) check() error {
 	for i, s := range p.Slots {
 		if len(s.Options) == 0 {
 			return fmt.Errorf("plan: slot %d (%s) has no option", i, s.Name)
@@ -179,10 +179,10 @@ func (c Cost) String() string {
 // differs, in the order of p, decides.
 func (c Cost) Less(d Cost, p Prefer) bool { return compare(c, d, p) < 0 }
 
-// CostOf checks a choice against every demand and adds up what it costs:
+// costOf checks a choice against every demand and adds up what it costs:
 // through names, for each demand, the combination used. The error says which
 // demand does not hold.
-func (p Problem) CostOf(choice, through []int) (Cost, error) {
+func (p Problem) costOf(choice, through []int) (Cost, error) {
 	var sum Cost
 	if len(choice) != len(p.Slots) || len(through) != len(p.Demands) {
 		return Cost{}, fmt.Errorf("plan: %d options for %d slots, %d combinations for %d demands", len(choice), len(p.Slots),

@@ -11,9 +11,9 @@ import (
 // MostPlans is how many plans of equal cost Solve lists at most.
 const MostPlans = 10
 
-// MostCounted is how many plans of equal cost Solve counts in a tangled piece of
+// mostCounted is how many plans of equal cost Solve counts in a tangled piece of
 // the problem before it says "at least"; in others it counts them all.
-const MostCounted = 20
+const mostCounted = 20
 
 // Options says how to solve.
 type Options struct {
@@ -123,7 +123,7 @@ func (r Result) Verdict() string {
 // waits for the first, and its time runs meanwhile.
 func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	start := time.Now()
-	if err := p.Check(); err != nil {
+	if err := p.check(); err != nil {
 		return Result{}, err
 	}
 	limited, cancel := limit(ctx, o)
@@ -141,7 +141,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		return Result{}, err
 	}
 	for _, one := range result.Plans {
-		if cost, err := p.CostOf(one.Choice, one.Through); err != nil || cost != one.Cost {
+		if cost, err := p.costOf(one.Choice, one.Through); err != nil || cost != one.Cost {
 			return Result{}, fmt.Errorf("plan: the plan found does not hold: %w", err)
 		}
 	}
