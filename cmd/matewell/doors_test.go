@@ -19,7 +19,7 @@ import (
 
 // shownAlone are the names that a package shows though nobody else uses them, and why.
 var shownAlone = map[string]string{
-	"queries/swap.MadeFirst":      "the rule by which something must be made before anyone rides, tried alone by the tests from outside",
+	"queries/swap.MadeFirst":      "the rule for what is made before anyone rides, tried alone by the tests from outside",
 	"queries/examine.Place":       "the rule by which a place earns its verdict, tried alone by the tests from outside",
 	"queries/examine.Place.Judge": "the rule by which a place earns its verdict, tried alone by the tests from outside",
 }

@@ -72,7 +72,8 @@ const (
 )
 
 // Why gives the trail of an answer. Errors are *NotFoundError, *AmbiguousError, a
-// *QuestionError for an identity that is none, or come from the reader. The same question over the same facts gives the same trails.
+// *QuestionError for an identity that is none, or come from the reader. The same question
+// over the same facts gives the same trails.
 func Why(ctx context.Context, r graph.Reader, q WhyQuestion) (WhyAnswer, error) {
 	keep := func(WhyTrail) bool { return true }
 	if q.ID != "" {
