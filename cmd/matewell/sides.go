@@ -18,19 +18,25 @@ func bothSides(t table, where string, both ...string) table {
 	joined.Rows = nil
 	at := slices.Index(t.Columns, where)
 	done := make([]bool, len(t.Rows))
+	byPlace := map[string][]int{}
+	for i, row := range t.Rows {
+		byPlace[row[at]] = append(byPlace[row[at]], i)
+	}
+	said := map[string]bool{}
 	for i, row := range t.Rows {
 		if done[i] {
 			continue
 		}
 		if mirror := mirrored(row[at]); mirror != row[at] {
-			for k := i + 1; k < len(t.Rows); k++ {
-				if !done[k] && t.Rows[k][at] == mirror && sameOtherwise(t, row, t.Rows[k], append(both, where)) {
+			for _, k := range byPlace[mirror] {
+				if k > i && !done[k] && sameOtherwise(t, row, t.Rows[k], append(both, where)) {
 					row, done[k] = ofBoth(t, row, t.Rows[k], where), true
 					break
 				}
 			}
 		}
-		if !slices.ContainsFunc(joined.Rows, func(said []string) bool { return slices.Equal(said, row) }) {
+		if text := strings.Join(row, "\x00"); !said[text] {
+			said[text] = true
 			joined.Rows = append(joined.Rows, row)
 		}
 	}

@@ -45,6 +45,7 @@ type ground struct {
 	variants   map[graph.VariantID]graph.Variant // read ones; see variant
 	siblings   queries.Universe                  // all variants of the models the rows are on
 	asked      queries.Universe                  // those of them that are asked about
+	judged     judgements
 }
 
 // newGround has read nothing yet.
@@ -55,7 +56,8 @@ func newGround(r graph.Reader) *ground {
 		forms:     map[graph.BrandID]graph.NumberForm{},
 		bikes:     map[graph.BikeID]graph.Bike{},
 		Positions: map[graph.PositionID]graph.Position{},
-		variants:  map[graph.VariantID]graph.Variant{}}
+		variants:  map[graph.VariantID]graph.Variant{},
+		judged:    judgements{}}
 }
 
 // wants reports whether the question is about the variant. A variant that is
@@ -403,7 +405,7 @@ func (g *ground) held(ctx context.Context, q FitsQuestion, claims []evidence.Cla
 		_, isKit := g.kits[at.Part]
 		v := g.variant(at.Variant)
 		safety := g.Positions[at.Position].Safety
-		j := g.Evidence.Judge(bySpot[at], &v, safety)
+		j := g.judge(bySpot[at], &v, safety)
 		return !isKit && (j.Verdict == graph.Fits ||
 			j.Verdict == graph.DoesNotFit && j.Via == evidence.ViaFinding && safety != graph.SafetyNone)
 	})
@@ -424,6 +426,7 @@ func (g *ground) held(ctx context.Context, q FitsQuestion, claims []evidence.Cla
 	for _, spot := range sortedSpots(bySpot) {
 		all = append(all, bySpot[spot]...)
 	}
+	clear(g.judged) // more is known now of who says what
 	return all, g.Evidence.Load(ctx, g.r, citesOf(all))
 }
 
@@ -1133,7 +1136,7 @@ func (g *ground) byFrames(claims []evidence.Claim, v *graph.Variant, safety grap
 	whole := lists.Kept(claims, func(c evidence.Claim) bool { return c.Frames.IsZero() })
 	var out []rowGroup
 	if len(whole) > 0 {
-		out = append(out, rowGroup{Judgement: g.Evidence.Judge(whole, v, safety)})
+		out = append(out, groupOf(g.judge(whole, v, safety)))
 	}
 	limits := map[string]measure.Frames{}
 	for _, c := range claims {
@@ -1143,9 +1146,10 @@ func (g *ground) byFrames(claims []evidence.Claim, v *graph.Variant, safety grap
 	}
 	for _, text := range lists.KeysOf(limits) {
 		some := lists.Kept(claims, func(c evidence.Claim) bool { return c.Frames.IsZero() || c.Frames == limits[text] })
-		j := g.Evidence.Judge(some, v, safety)
+		j := groupOf(g.judge(some, v, safety))
 		if len(whole) == 0 || j.Verdict != out[0].Verdict {
-			out = append(out, rowGroup{Judgement: j, frames: limits[text]})
+			j.frames = limits[text]
+			out = append(out, j)
 		}
 	}
 	return out

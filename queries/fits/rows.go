@@ -25,8 +25,11 @@ type rowGroup struct {
 	position graph.PositionID
 	frames   measure.Frames
 	evidence.Judgement
-	on []graph.VariantID
+	on   []graph.VariantID
+	from []*judged // what its steps and voices are of
 }
+
+func groupOf(j *judged) rowGroup { return rowGroup{Judgement: j.Judgement, from: []*judged{j}} }
 
 // answer is equal for groups that come to the same, whatever the reasons.
 func (r rowGroup) answer() string {
@@ -66,8 +69,13 @@ func addToGroup(groups map[string]*rowGroup, r rowGroup, v graph.VariantID) {
 	}
 	have.on = append(have.on, v)
 	if !ok {
+		have.from = nil // its steps are not put in order yet
 		return
 	}
+	if slices.Contains(have.from, r.from[0]) {
+		return // nothing that is not there already
+	}
+	have.from = append(have.from, r.from[0])
 	have.Steps = evidence.MergeSteps(have.Steps, r.Steps)
 	have.Others = evidence.MergeSources(have.Others, r.Others)
 	have.Schemes = lists.Unique(append(have.Schemes, r.Schemes...))
