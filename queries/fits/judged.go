@@ -25,7 +25,7 @@ type judged struct {
 }
 
 // judge is what claims about one part at one position of one variant come to.
-func (g *Ground) judge(claims []evidence.Claim, v *graph.Variant, safety graph.Safety) *judged {
+func (g *ground) judge(claims []evidence.Claim, v *graph.Variant, safety graph.Safety) *judged {
 	at, covered := place{claims[0].Part, claims[0].Position}, g.covered(claims, v)
 	for _, known := range g.judged[at] {
 		if slices.Equal(known.covered, covered) && slices.EqualFunc(known.claims, claims, sameButVariant) {
@@ -42,7 +42,7 @@ func (g *Ground) judge(claims []evidence.Claim, v *graph.Variant, safety graph.S
 
 // covered tells of each cited source that is limited to some machines whether the
 // variant is one of them: nothing else of a variant counts when voices are ranked.
-func (g *Ground) covered(claims []evidence.Claim, v *graph.Variant) []bool {
+func (g *ground) covered(claims []evidence.Claim, v *graph.Variant) []bool {
 	var covered []bool
 	for _, c := range claims {
 		for _, l := range c.Links {
