@@ -68,6 +68,7 @@ type memory struct {
 	texts    map[string]int
 	joined   map[string][]graph.Part   // what stands between two sides
 	free     map[graph.PositionID]bool // whether the donor can do without what it has
+	needed   map[graph.PositionID]bool // whether it can't be ridden with a place of it empty
 
 	adapters map[string][]graph.PartID
 	featured map[string][]graph.KindID                            // kinds of part by the kinds of their features
@@ -85,7 +86,7 @@ func newMemory(before *machine.Setup) *memory {
 		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[trialsKey]map[string]*trial{},
 		settled: map[settledKey]*trial{}, weighed: map[string]bool{},
 		seats: map[seatKey]*machine.Seat{}, signs: map[signKey]int{}, texts: map[string]int{},
-		joined: map[string][]graph.Part{}, free: map[graph.PositionID]bool{},
+		joined: map[string][]graph.Part{}, free: map[graph.PositionID]bool{}, needed: map[graph.PositionID]bool{},
 		adapters: map[string][]graph.PartID{}, featured: map[string][]graph.KindID{},
 		byKind: map[graph.KindID][]graph.PartID{},
 		meant:  map[graph.KindID]map[graph.PartID][]graph.PositionID{}, anywhere: map[graph.KindID]bool{},

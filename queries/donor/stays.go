@@ -22,9 +22,19 @@ type DonorAfter struct {
 }
 
 // isNeeded reports whether the donor can't be ridden without what it has at the
-// place of that name: those with a safety class.
+// place of that name: it has a safety class, or something with one is held by it, as by
+// a bolt. That the swap engine says.
 func isNeeded(p *planner, id graph.PositionID) bool {
-	return p.donor.Position(p.onDonor(id)).Safety != graph.SafetyNone
+	at := p.onDonor(id)
+	if p.donor.Position(at).Safety != graph.SafetyNone {
+		return true
+	}
+	needed, known := p.needed[at]
+	if !known && !p.donor.Seat(at).Empty {
+		needed = !isUsableWith(p, map[graph.PositionID]graph.PartID{at: ""})
+		p.needed[at] = needed
+	}
+	return needed
 }
 
 // isFree reports whether what the donor has may be taken: always, unless the donor
@@ -111,6 +121,7 @@ func donorAfter(p *planner, d *DonorPlan) (*DonorAfter, error) {
 		}
 		was.Part, was.PartName = "", ""
 		a.Lacks = append(a.Lacks, was)
+		gets[at] = ""
 	}
 	if len(gets) == 0 {
 		return a, nil

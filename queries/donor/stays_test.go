@@ -35,3 +35,24 @@ func TestWhatTheDonorKeepsIsPaidFor(t *testing.T) {
 			costs[1].Money, costs[1].Parts)
 	}
 }
+
+// TestADonorThatStaysKeepsItsBolts: bolts have no class of their own, and what they hold
+// has. Without others in their place the donor is not ridden.
+func TestADonorThatStaysKeepsItsBolts(t *testing.T) {
+	for _, take := range [][]string{{"final-drive/slider-bolt"}, {"engine-mounts/rear-bolt", "engine-mounts/rear-nut"}} {
+		a := answered(t, donor.DonorQuestion{On: "skerry-620/2003/eu/late", From: "fjeld-750/2003/eu", Take: take,
+			DonorStays: true})
+		if len(a.Plans) == 0 {
+			t.Fatalf("%v: no plan, %s", take, a.Outcome)
+		}
+		if after := a.Plans[0].DonorAfter; !after.Usable || len(after.Lacks) > 0 {
+			t.Errorf("%v: the donor, usable %v, is left without %+v", take, after.Usable, after.Lacks)
+		}
+	}
+	// What nothing with a class hangs on may be missed.
+	q := donor.DonorQuestion{On: "skerry-620/2003/eu/late", From: "fjeld-750/2003/eu",
+		Take: []string{"bodywork/side-panel-bolt-left"}, DonorStays: true}
+	if a := answered(t, q); len(a.Plans) == 0 || !a.Plans[0].DonorAfter.Usable || len(a.Plans[0].DonorAfter.Lacks) != 1 {
+		t.Errorf("a bolt of a panel: %s, %+v", a.Outcome, a.Plans)
+	}
+}

@@ -240,7 +240,7 @@ func bearingWidth(b *bench, m Meeting) {
 		c.fits("%s over both rings, of which the outer one lies in a seat %s deep", mm(ring.width.nominal),
 			mm(depth.nominal))
 	case where == inside || same(proud.nominal, 0):
-		narrowerThanBuilt(c, m, ring)
+		narrowerThanBuilt(c, m, ring, depth)
 		deeperThanBuilt(c, m, ring, depth)
 		c.fits("%s wide in a seat %s deep", mm(ring.width.nominal), mm(depth.nominal))
 	case where == astride:
@@ -341,10 +341,16 @@ func builtWidth(c *check, m Meeting) span {
 }
 
 // narrowerThanBuilt tells when a bearing that goes into its seat is narrower than
-// the one built in: what touches it then stands as much deeper. How deep a seat is
-// beyond that, the row and the inside of the hub tell.
-func narrowerThanBuilt(c *check, m Meeting, ring bearingSize) {
-	if less := builtWidth(c, m).minus(ring.width); less.low > tubeShort+eps {
+// the one built in: what touches it then stands as much deeper, less what its seat is
+// shallower than the one built in. How deep a seat is beyond that, the row and the inside
+// of the hub tell.
+func narrowerThanBuilt(c *check, m Meeting, ring bearingSize, depth span) {
+	less := builtWidth(c, m).minus(ring.width)
+	if was, ok := builtProud(c, m); ok {
+		seat := builtWidth(c, m).minus(was)
+		less = less.minus(exact(max(0, seat.nominal-depth.nominal)))
+	}
+	if less.low > tubeShort+eps {
 		c.Gap = mm(less.nominal)
 		c.change(graph.EffortLatheWeld, "make the spacer on that side "+c.Gap+" longer, and see what keeps the bearing "+
 			"in its seat",

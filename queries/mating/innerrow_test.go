@@ -127,6 +127,14 @@ func TestBearingFitPlayAndPairs(t *testing.T) {
 	if c := the(t, Judge(thin), "bearing width"); c.Verdict != mod || !contains(c.Why, "4 mm narrower") {
 		t.Errorf("a thin bearing where a wide one was built in: %s (%s)", c.Verdict, c.Why)
 	}
+	// Another hub with a seat as much shallower: the bearing lies as it did. Geometry.
+	for depth, want := range map[string]graph.Verdict{"8 mm": yes, "9 mm": mod} {
+		other := thin
+		other.B = thin.B.with("depth", depth)
+		if c := the(t, Judge(other), "bearing width"); c.Verdict != want {
+			t.Errorf("a thin bearing in a seat %s deep, of a hub whose own was 12 mm: %s (%s)", depth, c.Verdict, c.Why)
+		}
+	}
 	if _, ok := named(Judge(Meeting{A: made("bearing", "designation", "6302-2RS"), B: seat}), "bearing play"); ok {
 		t.Error("a bearing without a mark got a note about its play")
 	}
