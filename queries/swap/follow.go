@@ -8,6 +8,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries"
+	"matewell/queries/evidence"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
@@ -454,14 +455,15 @@ func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome,
 	if err != nil {
 		return nil, err
 	}
-	found := lists.Kept(slices.Clone(tried), func(c candidate) bool { return c.isGood(o) })
+	isGood := func(c candidate) bool { return c.isGood(o) && !f.isTaken(c, o) }
+	found := lists.Kept(slices.Clone(tried), isGood)
 	if !slices.ContainsFunc(found, candidate.isClean) {
 		more, err := f.tryKinds(s, o, partners)
 		if err != nil {
 			return nil, err
 		}
 		tried = append(tried, more...)
-		found = append(found, lists.Kept(more, func(c candidate) bool { return c.isGood(o) })...)
+		found = append(found, lists.Kept(more, isGood)...)
 	}
 	if len(found) == 0 {
 		f.tooDear[o.Key()] = tooDear(tried, o)
@@ -469,7 +471,8 @@ func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome,
 	}
 	slices.SortStableFunc(found, func(a, b candidate) int {
 		return cmp.Or(slices.Compare(a.score[:], b.score[:]), cmp.Compare(lists.Order(!a.donor), lists.Order(!b.donor)),
-			cmp.Compare(lists.Order(!f.isBuiltHere(s, a)), lists.Order(!f.isBuiltHere(s, b))), cmp.Compare(a.part.ID, b.part.ID))
+			cmp.Compare(lists.Order(!f.isBuiltHere(s, a)), lists.Order(!f.isBuiltHere(s, b))), nearerBuilt(s, a, b),
+			cmp.Compare(a.part.ID, b.part.ID))
 	})
 	best := found[0]
 	for _, c := range found[1:] {
@@ -479,6 +482,23 @@ func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome,
 		}
 	}
 	return &best, nil
+}
+
+// isTaken reports whether another trail has put another part at a candidate's place, and
+// the gap can be closed by something made.
+func (f *follower) isTaken(c candidate, o examine.Outcome) bool {
+	had := f.fitted[c.position]
+	return had != "" && had != c.part.ID && o.After == graph.FitsWithChanges
+}
+
+// nearerBuilt compares two parts that do as well: first comes what has not given way to
+// another for good, then what measures nearest to the part built in there.
+func nearerBuilt(s *machine.Setup, a, b candidate) int {
+	retired := func(c candidate) bool { return s.Library().Retired(c.part.ID) != "" }
+	unlike := func(c candidate) float64 {
+		return evidence.Unlike(s.AsBuilt().Seat(c.position).Part, c.part)
+	}
+	return cmp.Or(cmp.Compare(lists.Order(retired(a)), lists.Order(retired(b))), cmp.Compare(unlike(a), unlike(b)))
 }
 
 // isBuiltHere reports whether sources list the part at this very position.
@@ -557,7 +577,23 @@ func (f *follower) fit(c candidate, o examine.Outcome) {
 	for _, left := range c.left {
 		g.Leaves = append(g.Leaves, left.ID)
 	}
+	g = f.takesOver(g)
 	f.get(g, o)
+}
+
+// takesOver is a part to get that also closes what another one at its place was to close,
+// which is left out: a place holds one part.
+func (f *follower) takesOver(g Get) Get {
+	isOther := func(have Get) bool {
+		return have.What == GetPart && have.Position == g.Position && have.Part != g.Part
+	}
+	for _, have := range f.gets {
+		if isOther(have) {
+			g = g.closing(have.closes...)
+		}
+	}
+	f.gets = slices.DeleteFunc(f.gets, isOther)
+	return g
 }
 
 func (f *follower) addOrder(s *machine.Setup, o examine.Outcome, order mating.Order) {
