@@ -43,9 +43,13 @@ func keepOf(x *Examiner, s *machine.Setup, st graph.Stack) *mating.Keep {
 }
 
 func stackCase(x *Examiner, s *machine.Setup, st graph.Stack) mating.StackCase {
-	in := mating.StackCase{Stack: st.ID, Within: s.Side(st.Within), Seals: map[graph.PositionID]mating.Side{}}
+	in := mating.StackCase{Stack: st.ID, Within: s.Side(st.Within), Seals: map[graph.PositionID]mating.Side{},
+		Held: map[graph.PositionID]bool{}}
 	for i, ref := range st.Row {
 		in.Row = append(in.Row, mating.Member{Side: s.Side(ref), Spacer: IsSpacer(s.Seat(ref.Position))})
+		if boltedTo(x, s, ref.Position, st) {
+			in.Held[ref.Position] = true
+		}
 		if seal := sealOn(x, s, ref.Position); !seal.IsZero() {
 			in.Seals[ref.Position] = seal
 		}
@@ -57,6 +61,34 @@ func stackCase(x *Examiner, s *machine.Setup, st graph.Stack) mating.StackCase {
 	classes := x.SafetyOf(x.Ends(append([]graph.FeatureRef{st.Within}, st.Row...)...))
 	in.Safety, in.Head = FirstSafety(classes), slices.Equal(classes, []graph.Safety{graph.SafetySteering})
 	return in
+}
+
+// boltedTo reports whether a member of a row is bolted, hole on hole, to what the row
+// lies in, or by way of parts outside the row to that.
+func boltedTo(x *Examiner, s *machine.Setup, member graph.PositionID, st graph.Stack) bool {
+	seen := map[graph.PositionID]bool{member: true}
+	for _, ref := range st.Row {
+		seen[ref.Position] = true
+	}
+	for next := []graph.PositionID{member}; len(next) > 0; {
+		at := next[0]
+		next = next[1:]
+		for j := range x.JointsAt(at) {
+			other := j.A
+			if other.Position == at {
+				other = j.B
+			}
+			switch {
+			case s.KindOf(j.A) != "bolt-pattern" || s.KindOf(j.B) != "bolt-pattern":
+			case other.Position == st.Within.Position:
+				return true
+			case !seen[other.Position]:
+				seen[other.Position] = true
+				next = append(next, other.Position)
+			}
+		}
+	}
+	return false
 }
 
 // sealOn is the seal that runs on a spacer.

@@ -15,6 +15,11 @@ const (
 	// sideMatch is how far the disc may run off the middle of the slot, in mm.
 	// Common practice, no source.
 	sideMatch = 0.5
+	// mostCarried is how far a bracket that is offered may carry a caliper further out or
+	// in, in mm: by a disc 40 mm larger. Beyond it the lugs are turned and pulled by a
+	// force they were not made for. Common practice, no source: brackets for discs 10 to
+	// 30 mm larger are usual.
+	mostCarried = 20.0
 )
 
 // mount is a caliper against the lugs of a leg.
@@ -25,6 +30,7 @@ type mount struct {
 	style        string
 	bracket      bool // the holes do not meet: a bracket takes up height and side as well
 	noBracket    bool // none in line with the lugs can be made
+	tooFar       bool // one would carry the caliper further than anybody here can vouch for
 }
 
 // caliperOnLeg is rule 3 for calipers: style, bolt centres, disc size, and the
@@ -189,13 +195,18 @@ func (t *mount) shift(c *check, by float64) {
 		where = c.Gap + " nearer to the axle"
 	}
 	switch {
+	case t.tooFar:
+		c.unknown("the caliper must sit %s", where)
 	case t.noBracket:
 		c.no("the caliper must sit %s", where)
 	case t.bracket || t.style == "axial":
 		if !t.bracket {
 			t.orderBracket(c)
 		}
-		if t.noBracket {
+		switch {
+		case t.tooFar:
+			return
+		case t.noBracket:
 			c.no("the caliper must sit %s", where)
 			return
 		}
@@ -261,6 +272,13 @@ func (t *mount) orderBracket(c *check) {
 	if words := t.holesOverlap(c); words != "" {
 		t.noBracket = true
 		c.no("%s", words)
+		return
+	}
+	if by, ok := t.shiftNeeded(c); ok && math.Abs(by.nominal) > mostCarried+eps {
+		t.tooFar = true
+		c.settle(lookAt(t.caliper, "bracket", "whether somebody qualified makes a bracket for that disc and vouches for it"))
+		c.unknown("a bracket would have to carry the caliper %s: past %s nobody here can vouch for the lugs",
+			mm(math.Abs(by.nominal)), mm(mostCarried))
 		return
 	}
 	leg, caliper := patternWords(c, t.leg), patternWords(c, t.caliper)

@@ -179,6 +179,47 @@ func TestStacks(t *testing.T) {
 	}
 }
 
+// What is bolted to the arm stays where it is: a box 2 mm narrower is not drawn off its
+// face by a spacer, unless one stands between it and the wheel. Geometry.
+func TestBoltedMemberIsNotMoved(t *testing.T) {
+	at := func(name string, s Side) Side { s.Position = graph.PositionID(name); return s }
+	box := func(width, spacer string, held, centred bool) StackCase {
+		in := StackCase{Within: made("gap", "width", "190 mm"), Row: []Member{
+			{at("box", made("row-width").with("width", width)), false}}}
+		if spacer != "" {
+			in.Row = append(in.Row, Member{made("row-width", "width", spacer), true})
+		}
+		in.Row = append(in.Row, Member{made("row-width", "width", "100 mm", "offset", "0 mm"), false},
+			Member{made("row-width", "width", "45 mm"), true})
+		if centred {
+			in.Centre = len(in.Row) - 1
+		}
+		in.Held = map[graph.PositionID]bool{"box": held}
+		return in
+	}
+	tests := []struct {
+		name string
+		in   StackCase
+		want graph.Verdict
+		says string
+	}{
+		{"as built", box("45 mm", "", true, true), yes, ""},
+		{"a narrower box", box("43 mm", "", true, true), no, "bolted in its place"},
+		{"the same, loose on the axle", box("43 mm", "", false, true), mod, "short"},
+		{"with a spacer at the wheel", box("33 mm", "10 mm", true, true), mod, "short"},
+		{"near miss: 0.5 mm narrower", box("44.5 mm", "", true, true), yes, ""},
+		{"no wheel to bring to the middle, the other spacer gives", box("43 mm", "", true, false), mod, "short"},
+		{"nobody measured the box", box("", "", true, true), open, "width"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if c := the(t, JudgeStack(tt.in), "row width"); c.Verdict != tt.want || !contains(c.Why, tt.says) {
+				t.Errorf("%s (%s), want %s with %q", c.Verdict, c.Why, tt.want, tt.says)
+			}
+		})
+	}
+}
+
 // A hub whose left end stands further out takes the carrier, and the sprocket on
 // it, along: half its width less its offset. Geometry; 1 mm is common practice.
 func TestSprocketLine(t *testing.T) {

@@ -2,6 +2,7 @@ package mating
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"matewell/graph"
@@ -38,6 +39,12 @@ func remake(r *row, why string) {
 		r.c.no("%s, and on the %s there is %s too little room even without a spacer", why, tight.name, r.c.mm(-tight.spacer))
 		return
 	}
+	for _, p := range []rowPart{left, right} {
+		if p.heldBack() {
+			r.c.no("%s, and %s, which is bolted in its place, no spacer moves", why, p.held.Position.Local())
+			return
+		}
+	}
 	r.leftNow, r.leftNew, r.made = left.now, left.fixed+left.spacer, true
 	r.rightNow, r.rightNew = right.now, right.fixed+right.spacer
 	var words []string
@@ -56,6 +63,13 @@ type rowPart struct {
 	now, fixed, spacer float64
 	have               float64 // of its spacers now
 	at                 Side    // the spacer that is there, zero when none is
+	held               Side    // a member that is bolted in its place, with no spacer between it and the centre
+}
+
+// heldBack reports whether another width of the spacers would have to move what is
+// bolted in its place.
+func (p rowPart) heldBack() bool {
+	return !p.held.IsZero() && math.Abs(p.spacer-p.have) >= spacerStep/2
 }
 
 func part(r *row, name string, from, to int, wanted float64) rowPart {
@@ -69,9 +83,25 @@ func part(r *row, name string, from, to int, wanted float64) rowPart {
 		} else {
 			p.fixed += w
 		}
+		if r.in.Held[r.in.Row[i].Position] && !spacerBetween(r.in, i, from, to) {
+			p.held = r.in.Row[i].Side
+		}
 	}
 	p.spacer = wanted - p.fixed
 	return p
+}
+
+// spacerBetween reports whether a spacer stands between a member of a side and the
+// centre of its row; where there is no centre, anywhere in the row.
+func spacerBetween(in StackCase, member, from, to int) bool {
+	switch {
+	case in.Centre == 0:
+	case member < in.Centre-1:
+		from = member + 1
+	default:
+		to = member
+	}
+	return slices.ContainsFunc(in.Row[from:to], func(m Member) bool { return m.Spacer })
 }
 
 // remakeOne fills the gap where nothing must be central.
@@ -79,6 +109,10 @@ func remakeOne(r *row, why string) {
 	p := part(r, "", 0, len(r.in.Row), r.gap.nominal)
 	if p.spacer < -eps {
 		r.c.no("%s: %s too wide even without a spacer", why, r.c.mm(-p.spacer))
+		return
+	}
+	if p.heldBack() {
+		r.c.no("%s, and %s, which is bolted in its place, no spacer moves", why, p.held.Position.Local())
 		return
 	}
 	if p.spacer < spacerStep/2 {

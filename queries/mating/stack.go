@@ -29,6 +29,9 @@ type StackCase struct {
 	// Inner is what a hub is made up of between the faces that touch, by the
 	// hub's position: where its bearings and tube are known, its width is theirs.
 	Inner map[graph.PositionID]InnerRowCase
+	// Held are members that are bolted to what the row lies in, or to what is bolted
+	// to that, as a final drive box is to its arm: no spacer moves them.
+	Held map[graph.PositionID]bool
 	// Keep, when there is one, must stay where it was as built.
 	Keep *Keep
 	// Head is true for the row of a steering head: what lacks there moves the upper yoke
