@@ -155,7 +155,7 @@ var endsAreAll = map[graph.KindID]string{
 var harmless = map[graph.KindID]string{
 	// What is everywhere has the class of what it holds, seals or carries.
 	"bearing": "of its place", "dust-seal": "of its place", "bolt": "of what it holds", "nut": "of what it holds",
-	"stud": "of what it holds", "washer": "of what it lies under", "seal-washer": "of what it seals",
+	"stud": "of what it holds", "washer": "of what it lies under",
 	"circlip": "of what it keeps", "split-pin": "of what it keeps", "clip": "of what it holds",
 	"insert": "of the part it is set in", "collar": "of what bears on it", "grommet": "of what it carries",
 	"gasket": "of what it seals", "o-ring": "of what it seals", "spring": "of what it draws back",
@@ -230,7 +230,7 @@ func TestStandardKindsHaveAClass(t *testing.T) {
 		"side-stand": graph.SafetyFooting, "centre-stand": graph.SafetyFooting, "gear-pedal": graph.SafetyDrive,
 		"chain-guard": graph.SafetyDrive, "front-mudguard": graph.SafetyWheel, "rear-mudguard": graph.SafetyWheel,
 		"hugger": graph.SafetyWheel, "plate-holder": graph.SafetyWheel, "bar-weight": graph.SafetySteering,
-		"grip": graph.SafetySteering, "clutch-lever": graph.SafetyDrive, "spark-plug": graph.SafetyDrive} {
+		"grip": graph.SafetySteering, "seal-washer": graph.SafetyDrive, "clutch-lever": graph.SafetyDrive, "spark-plug": graph.SafetyDrive} {
 		for _, k := range facts.Kinds {
 			if k.ID == id && k.Safety != want {
 				t.Errorf("%s is of class %q, want %s", id, k.Safety, want)

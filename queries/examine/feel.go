@@ -15,6 +15,9 @@ func ratioWords(before, after hydraulics) string {
 	if before.okBore && after.okBore && before.bore != after.bore {
 		if change, err := trade.ChangeBore(before.bore, after.bore); err == nil {
 			words = change.Words
+			if otherLever(before, after) {
+				words = "by the bore alone: " + words
+			}
 		}
 	}
 	ratio, err := after.ratio()
@@ -62,11 +65,31 @@ func areaWords(was, is float64) string {
 // another lever on it.
 func leverageWords(before, after hydraulics) string {
 	words := styleWords(before, after)
-	if before.okLever && after.okLever && before.lever != after.lever {
-		words = joinWords(words, fmt.Sprintf("the lever's own ratio changes too, from %.2g to %.2g", before.lever,
-			after.lever))
+	if otherLever(before, after) {
+		words = joinWords(words, fmt.Sprintf("the lever's own ratio changes too, from %.2g to %.2g%s", before.lever,
+			after.lever, inAllWords(before, after)))
 	}
 	return words
+}
+
+func otherLever(before, after hydraulics) bool {
+	return before.okLever && after.okLever && before.lever != after.lever
+}
+
+// inAllWords says what bore, pistons and lever come to together.
+func inAllWords(before, after hydraulics) string {
+	was, errWas := before.ratio()
+	is, err := after.ratio()
+	if cmp.Or(errWas, err) != nil || was*before.lever == 0 {
+		return ""
+	}
+	switch percent := (is*after.lever/(was*before.lever) - 1) * 100; {
+	case percent >= 0.05:
+		return fmt.Sprintf(": in all it presses %.1f %% harder for the same hand force", percent)
+	case percent <= -0.05:
+		return fmt.Sprintf(": in all it presses %.1f %% less for the same hand force", -percent)
+	}
+	return ": in all it presses as hard as before"
 }
 
 func styleWords(before, after hydraulics) string {

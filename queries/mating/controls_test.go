@@ -204,6 +204,27 @@ func TestHandLevers(t *testing.T) {
 	}
 }
 
+// A lever that comes with a master cylinder of its own is held against what that asks.
+// Source: levers.
+func TestHandLeverWithItsMaster(t *testing.T) {
+	was, now := made("lever-throw", "ratio", "4.8"), made("lever-throw", "ratio", "6.2")
+	for name, tt := range map[string]struct {
+		master Side
+		want   graph.Verdict
+	}{
+		"the master that was there":   {Side{}, open},
+		"one made for that lever":     {made("master-bore", "lever-ratio", "6.2"), yes},
+		"near miss: 5 % off":          {made("master-bore", "lever-ratio", "5.92"), yes},
+		"one made for another lever":  {made("master-bore", "lever-ratio", "5.5"), open},
+		"nobody said what it asks":    {made("master-bore"), open},
+		"made for the lever that was": {made("master-bore", "lever-ratio", "4.8"), open},
+	} {
+		if got := JudgeLever(LeverCase{Was: was, Now: now, Master: tt.master, Safety: graph.SafetyBrake}); Worst(got) != tt.want {
+			t.Errorf("%s: %s, want %s", name, brief(got), tt.want)
+		}
+	}
+}
+
 // Common practice, no source: the two as marked.
 func TestSignals(t *testing.T) {
 	hall := made("signal-out", "tells", "speed", "form", "hall", "per-turn", "4", "voltage", "12 V")

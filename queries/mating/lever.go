@@ -12,7 +12,10 @@ import (
 // LeverCase is a hand lever in place of another on the same perch or master.
 type LeverCase struct {
 	Was, Now Side // kind lever-throw
-	Safety   graph.Safety
+	// Master is the master cylinder that it sits in (kind master-bore) where that is
+	// another one too; zero where it is the one built in, or there is none.
+	Master Side
+	Safety graph.Safety
 }
 
 // spanNear is how far the span of a lever may differ from that as built, in mm.
@@ -24,13 +27,19 @@ const spanNear = 5.0
 // what is left to the grip once all is open or released. Less than 13 mm is a no (a
 // rider-training guide, read in an excerpt). Another leverage at a brake is
 // unknown until a licensed workshop has tried it; another span is unknown until
-// the rider's hand has. Source: levers.
+// the rider's hand has. With another master cylinder too it is held against what that
+// says of its lever, and the two together are judged by JudgeLeverage. Source: levers.
 func JudgeLever(in LeverCase) []Check {
 	return judge(false, func(b *bench) {
 		c := b.check("lever")
 		now, okNow := amount(c, in.Now, "ratio", measure.Ratio)
 		was, okWas := amount(c, in.Was, "ratio", measure.Ratio)
-		if okNow && okWas {
+		switch own, ok := in.ownMaster(c); {
+		case !okNow:
+		case ok && math.Abs(now.nominal/own-1) <= pedalNear+eps:
+			c.fits("%.2f:1, as the master cylinder that comes with it asks: the two together are judged by the leverage of "+
+				"the whole", now.nominal)
+		case okWas:
 			in.leverage(c, now.nominal, was.nominal)
 		}
 		in.rod(c)
@@ -55,6 +64,15 @@ func (in LeverCase) leverage(c *check, now, was float64) {
 		c.settle(askOf(in.Now, "trial", "whether the clutch releases and grips all the way", "a trial", "as it works"))
 		c.unknown("%s: the same hand pulls %s, and the cable moves as much the other way", words, moreOrLess(change))
 	}
+}
+
+// ownMaster is the leverage that another master cylinder says its lever has.
+func (in LeverCase) ownMaster(c *check) (float64, bool) {
+	if in.Master.IsZero() {
+		return 0, false
+	}
+	v, ok := c.peek(in.Master, "lever-ratio", measure.Ratio)
+	return v.Quantity.Nominal, ok && v.Quantity.Nominal > 0
 }
 
 // rod judges what the lever pushes with, where somebody said it of one of them.
