@@ -48,6 +48,7 @@ func clampOnTube(b *bench, m Meeting) {
 	case where == inside || same(play.nominal, 0):
 		c.Gap = ""
 		c.fits("a %s clamp on a %s tube", mm(clamp.nominal), mm(tube.nominal))
+		mustClose(c, m)
 	case where == astride:
 		askTwo(c, m, "diameter", "diameter")
 		c.unknown("at the limits of their tolerances the clamp may not grip all round")
@@ -58,6 +59,21 @@ func clampOnTube(b *bench, m Meeting) {
 		c.no("the tube is %s too thick for the clamp; a clamp is not bored out", c.Gap)
 	default:
 		sleeveInClamp(c, m, clamp.nominal, tube.nominal)
+	}
+}
+
+// mustClose judges a clamp that a bolt is to draw shut, as the joint or the clamp built in
+// says: a bore that is not split grips nothing. Source: geometry.
+func mustClose(c *check, m Meeting) {
+	was, known := asBuilt(m, m.A.Feature.Kind)
+	wasSplit := false
+	if known {
+		v, ok := c.peek(was, "split", measure.YesNo)
+		wasSplit = ok && v.Yes
+	}
+	if split, ok := c.peek(m.A, "split", measure.YesNo); ok && !split.Yes && (wasSplit || len(m.Bolts) > 0) {
+		c.sizes("not split", "split", "")
+		c.no("the clamp is not split: no bolt draws it shut on the tube")
 	}
 }
 

@@ -30,17 +30,18 @@ func limit(b *bench, m Meeting) {
 			thin(c, m)
 		case m.Steers && isMade(c.Orders, "sleeve"): // an eye may well have a bush
 			c.settle(askOf(m.A, "allowed", "sleeve that the maker allows", "the maker's word", "in writing"))
-			c.refuse(graph.Unknown, "a sleeve in what carries the steering is not done: only the maker can say")
+			c.refuse(graph.DoesNotFit, "a sleeve in what carries the steering is not done: only the maker can say")
 		}
 	}
 }
 
-// thin says that a shaft is thinner than the one built in. How thin it may be is said
-// by no rule: not thinner than what was built is the only limit.
+// thin says that a shaft is thinner than the one built in, and so that nothing is made to
+// have it fill its place. How thin it may be is said by no rule: not thinner than what was
+// built is the only limit.
 func thin(c *check, m Meeting) {
 	side, was, _ := weaker(c, m)
 	c.settle(askOf(side, "allowed", "least diameter that the maker allows", "the maker's word", "in writing"))
-	c.refuse(graph.Unknown, "thinner than the "+mm(was)+" that was built in: strength goes with the cube of the "+
+	c.refuse(graph.DoesNotFit, "thinner than the "+mm(was)+" that was built in: strength goes with the cube of the "+
 		"diameter; only the maker can say")
 }
 

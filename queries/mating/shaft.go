@@ -2,6 +2,7 @@ package mating
 
 import (
 	"math"
+	"slices"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -160,4 +161,10 @@ func orderSeal(c *check, seal Side, inside, outside, width float64) {
 	o := c.order("seal", "shaft seal "+size(inside)+" inside, "+size(outside)+" outside, "+size(width)+" wide",
 		Field{"inside", size(inside)}, Field{"outside", size(outside)}, Field{"width", size(width)})
 	o.Place = seal.Position
+	for dim, v := range map[string]float64{"inside": inside, "outside": outside, "width": width} {
+		if v > 0 {
+			makes(o, seal, dim, mm(v))
+		}
+	}
+	slices.Sort(o.Dims)
 }

@@ -22,7 +22,7 @@ func tyreOnNeed(b *bench, m Meeting) {
 }
 
 // marks are load index and speed symbol as measured, else as the size carries
-// them ("180/55ZR17 (73W)").
+// them: "180/55ZR17 (73W)", in older sizes "3.25 H 18".
 func tyreMarks(c *check, s Side) (load int, speed string) {
 	if v, ok := c.peek(s, "load", measure.Count); ok {
 		load = int(v.Quantity.Nominal)
@@ -34,13 +34,12 @@ func tyreMarks(c *check, s Side) (load int, speed string) {
 		return load, speed
 	}
 	if size, ok := c.peek(s, "size", measure.Word); ok {
-		if t, err := trade.ParseTyre(size.Text); err == nil {
-			if load == 0 {
-				load = t.Load
-			}
-			if speed == "" {
-				speed = t.Speed
-			}
+		carried, symbol := measure.TyreMarks(size.Text)
+		if load == 0 {
+			load = carried
+		}
+		if speed == "" {
+			speed = symbol
 		}
 	}
 	return load, speed

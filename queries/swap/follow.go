@@ -685,10 +685,12 @@ func (f *follower) knownAround(o examine.Outcome) []graph.Joint {
 }
 
 // makeInstead leaves out a spacer to get where one of another width has to be
-// made anyway: the one to get can be cut down when it is wide enough.
+// made anyway: the one to get can be cut down when it is wide enough. Of two seals for one
+// place it leaves the one that is ordered to suit both its sides.
 func (f *follower) makeInstead() {
 	for i, order := range f.gets {
-		if order.What != "spacer" || !order.inRow {
+		isSpacer := order.What == "spacer" && order.inRow
+		if !isSpacer && order.What != "seal" {
 			continue
 		}
 		at := slices.IndexFunc(f.gets, func(g Get) bool { return g.What == GetPart && g.Position == order.Position })
@@ -696,12 +698,14 @@ func (f *follower) makeInstead() {
 			continue
 		}
 		part := f.gets[at]
-		f.gets[i].Spec = append(lists.Kept(slices.Clone(order.Spec),
-			func(s mating.Field) bool { return s.Name != "instead of" }),
-			mating.Field{Name: "or cut down", Value: part.Text})
+		if isSpacer {
+			f.gets[i].Spec = append(lists.Kept(slices.Clone(order.Spec),
+				func(s mating.Field) bool { return s.Name != "instead of" }),
+				mating.Field{Name: "or cut down", Value: part.Text})
+		}
 		for _, id := range part.closes {
 			if !slices.Contains(order.closes, id) {
-				f.closed[id] = true // by one made to the same bore
+				f.closed[id] = true // by one made to the same sizes
 			}
 		}
 		f.gets[i] = f.gets[i].closing(part.closes...)

@@ -75,11 +75,13 @@ func renew(x *judging, outcomes []examine.Outcome, fitted map[graph.PositionID]g
 	return rows
 }
 
-// WithoutOrdered leaves out of what goes on new the bolts for which others are
-// ordered: the old ones are too short, or too few.
+// WithoutOrdered leaves out of what goes on new the bolts and seals for which others are
+// ordered: the old ones are too short or too few, or don't go.
 func WithoutOrdered(rows []RenewRow, gets []Get) []RenewRow {
 	return lists.Kept(rows, func(r RenewRow) bool {
-		return !slices.ContainsFunc(gets, func(g Get) bool { return g.What == GetBolts && g.Position == r.Position })
+		return !slices.ContainsFunc(gets, func(g Get) bool {
+			return (g.What == GetBolts || g.What == "seal") && g.Position == r.Position
+		})
 	})
 }
 
