@@ -25,7 +25,8 @@ func axleKinds() []FeatureKind {
 			must("outside", "outside diameter", measure.Length, vernier, hundredth).usual(6, 200),
 			must("width", "width over the rings", measure.Length, vernier, hundredth).usual(2, 60),
 			must("form", "sort of bearing", measure.Word, eye, seen).oneOf(bearingForms...),
-			may("designation", "number on the ring", measure.Word, eye, "marking").informs("only names sizes and sort, which decide"),
+			may("designation", "number on the ring", measure.Word, eye, "marking").informs(
+				"only names sizes and sort, which decide"),
 			may("play", "group of radial play on the ring; none is CN", measure.Word, eye, "marking").oneOf("C2", "CN", "C3",
 				"C4").informs("is no size: a ring goes where one of another group goes (ISO 5753-1)"),
 		}},
@@ -166,4 +167,5 @@ func geometryKinds() []FeatureKind {
 
 // bearingForms are the sorts of bearing: roller are cylindrical rollers, self-aligning
 // balls in a hollow race, spherical barrels in one. Source of the sorts: DIN 623-1.
-var bearingForms = []string{"ball", "taper", "needle", "plain", "angular", "roller", "self-aligning", "spherical", "thrust"}
+var bearingForms = []string{"ball", "taper", "needle", "plain", "angular", "roller", "self-aligning", "spherical",
+	"thrust"}

@@ -70,6 +70,7 @@ var endsAreAll = map[graph.KindID]string{
 	"yoke-lower":       "stem, clamps, offset and spacing are judged",
 	"yoke-upper":       "bore, clamps, offset and spacing are judged",
 	"ring-nut":         "thread is judged on the stem",
+	"seal-washer":      "ring is judged on its thread, and each size that differs stands under what was not judged",
 	"stem-nut":         "thread is judged on the stem",
 	"head-spacer":      "judged in the row of the head",
 	"seat-ring":        "made to measure; both its diameters are judged",
@@ -230,7 +231,8 @@ func TestStandardKindsHaveAClass(t *testing.T) {
 		"side-stand": graph.SafetyFooting, "centre-stand": graph.SafetyFooting, "gear-pedal": graph.SafetyDrive,
 		"chain-guard": graph.SafetyDrive, "front-mudguard": graph.SafetyWheel, "rear-mudguard": graph.SafetyWheel,
 		"hugger": graph.SafetyWheel, "plate-holder": graph.SafetyWheel, "bar-weight": graph.SafetySteering,
-		"grip": graph.SafetySteering, "seal-washer": graph.SafetyDrive, "clutch-lever": graph.SafetyDrive, "spark-plug": graph.SafetyDrive} {
+		"grip":        graph.SafetySteering,
+		"seal-washer": graph.SafetyDrive, "clutch-lever": graph.SafetyDrive, "spark-plug": graph.SafetyDrive} {
 		for _, k := range facts.Kinds {
 			if k.ID == id && k.Safety != want {
 				t.Errorf("%s is of class %q, want %s", id, k.Safety, want)

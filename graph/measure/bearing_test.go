@@ -35,10 +35,11 @@ func TestBearingForm(t *testing.T) {
 			t.Errorf("BearingForm(%q) = %q, %v, want %s", number, got, ok, row["form"])
 		}
 	}
-	for text, want := range map[string]string{"nu 205 E": "roller", "N205": "roller", "NA4905": "needle", "RNA 4905": "needle",
-		"HK1612": "needle", "NK 24/16": "needle", "K16x20x10": "needle", "T2EE040": "taper", "320/22X": "taper", "608": "ball",
-		"60/22-2RS": "ball", "2205-2RS": "self-aligning", "22205": "spherical", "3205": "angular", "32005X": "taper",
-		"5205": "angular", "52205": "thrust", "NB-24-30-25": "", "205": "", "620": "", "": "", "99999": ""} {
+	for text, want := range map[string]string{"nu 205 E": "roller", "N205": "roller", "NA4905": "needle",
+		"RNA 4905": "needle", "HK1612": "needle", "NK 24/16": "needle", "K16x20x10": "needle", "T2EE040": "taper",
+		"320/22X": "taper", "608": "ball", "60/22-2RS": "ball", "2205-2RS": "self-aligning", "22205": "spherical",
+		"3205": "angular", "32005X": "taper", "5205": "angular", "52205": "thrust", "NB-24-30-25": "", "205": "",
+		"620": "", "": "", "99999": ""} {
 		if got, _ := measure.BearingForm(text); got != want {
 			t.Errorf("BearingForm(%q) = %q, want %q", text, got, want)
 		}

@@ -62,16 +62,17 @@ func clampOnTube(b *bench, m Meeting) {
 	}
 }
 
-// mustClose judges a clamp that a bolt is to draw shut, as the joint or the clamp built in
-// says: a bore that is not split grips nothing. Source: geometry.
+// mustClose judges a clamp where one was built in that is split, for a bolt to draw it shut:
+// a bore that is not split grips nothing. Source: geometry.
 func mustClose(c *check, m Meeting) {
 	was, known := asBuilt(m, m.A.Feature.Kind)
-	wasSplit := false
-	if known {
-		v, ok := c.peek(was, "split", measure.YesNo)
-		wasSplit = ok && v.Yes
+	if !known {
+		return
 	}
-	if split, ok := c.peek(m.A, "split", measure.YesNo); ok && !split.Yes && (wasSplit || len(m.Bolts) > 0) {
+	if split, ok := c.peek(was, "split", measure.YesNo); !ok || !split.Yes {
+		return
+	}
+	if split, ok := c.read(m.A, "split", measure.YesNo); ok && !split.Yes {
 		c.sizes("not split", "split", "")
 		c.no("the clamp is not split: no bolt draws it shut on the tube")
 	}

@@ -219,7 +219,8 @@ func TestHandLeverWithItsMaster(t *testing.T) {
 		"nobody said what it asks":    {made("master-bore"), open},
 		"made for the lever that was": {made("master-bore", "lever-ratio", "4.8"), open},
 	} {
-		if got := JudgeLever(LeverCase{Was: was, Now: now, Master: tt.master, Safety: graph.SafetyBrake}); Worst(got) != tt.want {
+		got := JudgeLever(LeverCase{Was: was, Now: now, Master: tt.master, Safety: graph.SafetyBrake})
+		if Worst(got) != tt.want {
 			t.Errorf("%s: %s, want %s", name, brief(got), tt.want)
 		}
 	}

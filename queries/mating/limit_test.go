@@ -15,6 +15,7 @@ func TestNothingMadeIsOffered(t *testing.T) {
 	built.Part = "as built"
 	clamp, tube := made("clamp", "diameter", "35 mm", "length", "40 mm", "split", "yes"), made("tube", "diameter", "35 mm",
 		"length", "60 mm")
+	split := &Meeting{A: clamp, B: tube}
 	rim, hub := made("bolt-pattern", "count", "36", "spacing", "60 mm"), made("bolt-pattern", "count", "36", "spacing",
 		"60 mm")
 	hub.Position = "bench/hub"
@@ -42,13 +43,12 @@ func TestNothingMadeIsOffered(t *testing.T) {
 		{"rim of 32 holes on 36 spokes", Meeting{A: rim.with("count", "32"), B: hub, Direct: true}, "bolt pattern", no,
 			"nothing is made to go between"},
 		{"tubes that fill their clamp", Meeting{A: clamp, B: tube, Steers: true}, "clamp on tube", yes, ""},
-		{"a clamp that no bolt draws shut", Meeting{A: clamp.with("split", "no"), B: tube, Bolts: []Side{made("male-thread")}},
-			"clamp on tube", no, "not split"},
-		{"one where there is no bolt", Meeting{A: clamp.with("split", "no"), B: tube}, "clamp on tube", yes, ""},
-		{"a split one with its bolt", Meeting{A: clamp.with("split", "yes"), B: tube, Bolts: []Side{made("male-thread")}},
-			"clamp on tube", yes, ""},
-		{"nobody said whether it is split", Meeting{A: clamp.with("split", ""), B: tube, Bolts: []Side{made("male-thread")}},
-			"clamp on tube", yes, ""},
+		{"a clamp that no bolt draws shut", Meeting{A: clamp.with("split", "no"), B: tube, Built: split}, "clamp on tube",
+			no, "not split"},
+		{"one where none was split", Meeting{A: clamp.with("split", "no"), B: tube}, "clamp on tube", yes, ""},
+		{"a split one", Meeting{A: clamp, B: tube, Built: split}, "clamp on tube", yes, ""},
+		{"nobody said whether it is split", Meeting{A: clamp.with("split", ""), B: tube, Built: split}, "clamp on tube",
+			open, "not known"},
 		{"a wide clamp on a fork tube", Meeting{A: clamp.with("diameter", "39 mm"), B: tube, Steers: true}, "clamp on tube",
 			no, "not sleeved"},
 		{"a 22.2 mm bar in a clamp of 28.6 mm", Meeting{A: clamp.with("diameter", "28.6 mm"), B: tube.with("diameter",
