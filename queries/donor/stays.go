@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"matewell/graph"
+	"matewell/queries/examine"
 	"matewell/queries/swap"
 )
 
@@ -23,7 +24,8 @@ type DonorAfter struct {
 
 // isNeeded reports whether the donor can't be ridden without what it has at the
 // place of that name: it has a safety class, or something with one is held by it, as by
-// a bolt. That the swap engine says.
+// a bolt. That the swap engine says; of a joint the first end sits on the second, so that a
+// mirror may be missed on its perch.
 func isNeeded(p *planner, id graph.PositionID) bool {
 	at := p.onDonor(id)
 	if p.donor.Position(at).Safety != graph.SafetyNone {
@@ -31,7 +33,11 @@ func isNeeded(p *planner, id graph.PositionID) bool {
 	}
 	needed, known := p.needed[at]
 	if !known && !p.donor.Seat(at).Empty {
-		needed = !isUsableWith(p, map[graph.PositionID]graph.PartID{at: ""})
+		outcomes := outcomesWith(p, map[graph.PositionID]graph.PartID{at: ""})
+		needed = slices.ContainsFunc(outcomes, func(o examine.Outcome) bool {
+			return len(o.Safety) > 0 && o.After >= graph.Unknown && !isSettled(o) &&
+				(o.What != examine.OfJoint || o.Joint.A.Position != at || p.donor.IsHardwareAt(at))
+		})
 		p.needed[at] = needed
 	}
 	return needed
@@ -89,6 +95,19 @@ func isUsableWith(p *planner, parts map[graph.PositionID]graph.PartID) bool {
 	return err == nil && j.Answer.Ready
 }
 
+// outcomesWith are the outcomes of the donor with other parts on. A fault of the reader
+// stops the search.
+func outcomesWith(p *planner, parts map[graph.PositionID]graph.PartID) []examine.Outcome {
+	after, err := p.donor.With(p.ctx, parts)
+	p.fault = cmp.Or(p.fault, err)
+	if err != nil {
+		return nil
+	}
+	j, err := swap.Judge(p.ctx, p.donor, after, nil)
+	p.fault = cmp.Or(p.fault, err)
+	return j.Outcomes
+}
+
 // goalOption is where what was asked for comes from: a donor that is to stay
 // usable keeps what it needs, and the same number is bought.
 func goalOption(p *planner, id graph.PositionID) donorOption {
@@ -121,7 +140,9 @@ func donorAfter(p *planner, d *DonorPlan) (*DonorAfter, error) {
 		}
 		was.Part, was.PartName = "", ""
 		a.Lacks = append(a.Lacks, was)
-		gets[at] = ""
+		if p.donor.IsHardwareAt(at) { // each alone may be missed, all together perhaps not
+			gets[at] = ""
+		}
 	}
 	if len(gets) == 0 {
 		return a, nil
