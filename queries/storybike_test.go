@@ -8,7 +8,6 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/bike"
-	"matewell/queries/evidence"
 )
 
 // bikeAnswer asks what a story says behind "bike".
@@ -18,6 +17,9 @@ func bikeAnswer(ctx context.Context, r graph.Reader, q asked) (any, string, erro
 	case "missing":
 		a, err := bike.BikeMissing(ctx, r, bike.BikeWorkQuestion{Name: name, Assembly: q.options["assembly"]})
 		return a, bikeMissingText(a), err
+	case "shop":
+		a, err := bike.BikeShop(ctx, r, bike.BikeWorkQuestion{Name: name, Assembly: q.options["assembly"]})
+		return a, bikeShopText(a), err
 	case "leftover":
 		a, err := bike.BikeLeftover(ctx, r, bike.BikeLeftoverQuestion{Name: name})
 		return a, bikeLeftoverText(a), err
@@ -70,24 +72,22 @@ func bikeMissingText(a bike.BikeMissingAnswer) string {
 	for _, line := range a.Renew {
 		fmt.Fprintf(&b, "new every time: %s: %d for this work, %d in all\n", line.Part, line.Open, line.All)
 	}
-	for _, kit := range a.Kits.Buy {
-		fmt.Fprintf(&b, "buy kit: %d x %s for %s, %d over\n", kit.Copies, kit.Kit, contentsText(kit.Gives), kit.Over)
-	}
-	if len(a.Kits.Single) > 0 {
-		fmt.Fprintf(&b, "buy singly: %s\n", contentsText(a.Kits.Single))
-	}
-	if a.Kits.Purchases > 0 {
-		fmt.Fprintf(&b, "purchases: %d, proved %v\n", a.Kits.Purchases, a.Kits.Proved)
-	}
 	return b.String() + openText(a.SafetyOpen())
 }
 
-func contentsText(lines []evidence.ContentLine) string {
-	var words []string
-	for _, c := range lines {
-		words = append(words, fmt.Sprintf("%d x %s", c.Quantity, c.Part))
+func bikeShopText(a bike.BikeShopAnswer) string {
+	var b strings.Builder
+	for _, row := range a.Rows {
+		fmt.Fprintf(&b, "buy %d x %s for %s\n", row.Quantity, row.Part, strings.Join(row.Why, ", "))
 	}
-	return strings.Join(words, ", ")
+	for _, r := range a.OnIt {
+		fmt.Fprintf(&b, "on it, will not go: %s: %s\n", r.Part, r.Why)
+	}
+	for _, n := range a.NotReady {
+		fmt.Fprintf(&b, "not ready: %s\n", n)
+	}
+	fmt.Fprintf(&b, "proved %v\n", a.Proved)
+	return b.String() + openText(a.SafetyOpen())
 }
 
 func openText(open bool) string {

@@ -9,7 +9,6 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/bike"
-	"matewell/queries/evidence"
 )
 
 func newBikeMissingCmd(e env) *cobra.Command {
@@ -57,7 +56,7 @@ func bikeMissingPage(a bike.BikeMissingAnswer) page {
 		rows.After = []string{fmt.Sprintf("%s that nobody noted anything of %s taken to be as the book says.",
 			counted(a.Assumed, "position"), plural(a.Assumed, "is", "are"))}
 	}
-	return page{rows, newEveryTimeSection(a.Renew), buySection(a.Kits), otherKits(a.Kits), cautionSection(a.Cautions)}
+	return page{rows, newEveryTimeSection(a.Renew), toBuySection(a), cautionSection(a.Cautions)}
 }
 
 // missingLines are the first lines: how much is lacking, what of it stands in the
@@ -154,49 +153,10 @@ func newEveryTimeSection(lines []bike.RenewLine) section {
 	return s
 }
 
-func pieceText(c evidence.ContentLine) string {
-	return fmt.Sprintf("%d x %s", c.Quantity, hard(c.Part))
-}
-
-// buySection is the shopping list with the best choice of kits.
-func buySection(k bike.KitCover) section {
-	if k.Purchases == 0 {
+// toBuySection leaves what to buy to the one list of it.
+func toBuySection(a bike.BikeMissingAnswer) section {
+	if len(a.Rows)+len(a.Renew) == 0 {
 		return section{}
 	}
-	s := section{Title: "To buy for this work"}
-	s.Table = table{Columns: []string{"buy", "gives", "over"}}
-	for _, kit := range k.Buy {
-		s.Table.add(fmt.Sprintf("%d x %s, %s", kit.Copies, hard(kit.Kit), kit.Name), eachOnLine(kit.Gives, pieceText),
-			count(kit.Over))
-	}
-	for _, c := range k.Single {
-		s.Table.add(pieceText(c), "", "")
-	}
-	s.After = []string{fmt.Sprintf("%d numbers to buy, %s.", k.Purchases, proved(k))}
-	return s
-}
-
-func proved(k bike.KitCover) string {
-	switch {
-	case !k.Proved:
-		return "the best choice of kits found in the time allowed"
-	case len(k.Buy) == 0:
-		return "and no kit makes it fewer"
-	case k.Equal > 1:
-		return fmt.Sprintf("proved the fewest with these kits; %d choices are as good", k.Equal)
-	}
-	return "proved the fewest"
-}
-
-func otherKits(k bike.KitCover) section {
-	const shown = 5
-	s := section{Title: "Other kits that hold some of it"}
-	s.Table = table{Columns: []string{"kit", "gives", "over"}}
-	for _, kit := range k.Others[:min(shown, len(k.Others))] {
-		s.Table.add(hard(kit.Kit)+" "+kit.Name, eachOnLine(kit.Gives, pieceText), count(kit.Over))
-	}
-	if more := len(k.Others) - shown; more > 0 {
-		s.After = []string{fmt.Sprintf("And %d more; all of them with --format json.", more)}
-	}
-	return s
+	return section{Title: "What to buy, in kits and singly", Lines: []string{"matewell bike shop " + string(a.Bike)}}
 }

@@ -15,9 +15,9 @@ func newBikeShopCmd(e env) *cobra.Command {
 		Use:   "shop NAME [--assembly ASSEMBLY]",
 		Short: "Make one list of what to get for the machine",
 		Long: `Shop makes one list of all that your machine still needs: what is missing,
-planned or scrap and lies in no box, what goes on new every time where joints are
-opened, what is made to measure, and the oil, fluid and grease that the work
-uses up.
+planned or scrap and lies in no box, what the found and planned parts drag in, what
+goes on new every time where joints are opened, what is made to measure, and the
+oil, fluid and grease that the work uses up.
 
 Old numbers become those that are sold today, where the newer one may go there.
 Kits and packs are chosen so that the whole costs least. The list is sorted by
@@ -52,7 +52,8 @@ func bikeShopPage(a bike.BikeShopAnswer) page {
 	if len(a.NotListed) > 0 && len(a.Rows) == 0 {
 		p[0].Lines = []string{"Nothing can be listed to buy: no source says what belongs where something is missing."}
 	}
-	return append(p, notListedSection(a.NotListed), cautionSection(a.Cautions))
+	onIt := refusedSection("On the machine already: it will not go, whatever is bought", a.OnIt)
+	return append(p, notListedSection(a.NotListed), onIt, withAllSection(a.Ready, a.NotReady), cautionSection(a.Cautions))
 }
 
 // notListedSection says what is missing and can't be put on the list.

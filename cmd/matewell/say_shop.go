@@ -7,6 +7,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/mating"
+	"matewell/queries/evidence"
 	"matewell/queries/shop"
 	"matewell/queries/swap"
 )
@@ -14,7 +15,7 @@ import (
 // shopSections lay out one list of what to get.
 func shopSections(title string, l shop.List) page {
 	return page{buyingSection(title, l), madeSection(l.Made), consumableSection(l.Consumables), wantedSection(l.Wanted),
-		refusedSection(l.Refused)}
+		refusedSection("Not on the list: it will not go", l.Refused)}
 }
 
 // buyingSection is what to buy. In CSV, which goes to a shop, every cell holds one
@@ -138,8 +139,8 @@ func wantedSection(all []shop.Wanted) section {
 	return s
 }
 
-func refusedSection(all []shop.Refused) section {
-	s := section{Title: "Not on the list: it will not go"}
+func refusedSection(title string, all []shop.Refused) section {
+	s := section{Title: title}
 	s.Table = table{Columns: []string{"number", "safety", "for", "why"}, Detail: "why"}
 	for _, r := range all {
 		s.Table.add(hard(r.Part), string(r.Safety), places(r.At), r.Why)
@@ -155,8 +156,13 @@ func swapShopPage(a swap.ShopAnswer) page {
 	}
 	p := shopSections("What to get for "+join(a.Swaps,
 		func(l swap.SwapLine) string { return place(l.Position) })+" on "+on, a.List)
-	ready := section{Title: "Whether it may be ridden with all of that on",
-		Lines: []string{readyWords(a.Ready, a.NotReady)}}
-	return append(p, ready,
-		cautionSection(a.Cautions))
+	return append(p, withAllSection(a.Ready, a.NotReady), cautionSection(a.Cautions))
+}
+
+func withAllSection(ready bool, notReady []string) section {
+	return section{Title: "Whether it may be ridden with all of that on", Lines: []string{readyWords(ready, notReady)}}
+}
+
+func pieceText(c evidence.ContentLine) string {
+	return fmt.Sprintf("%d x %s", c.Quantity, hard(c.Part))
 }

@@ -8,7 +8,6 @@ import (
 	"matewell/graph"
 	"matewell/graph/measure"
 	"matewell/queries/machine"
-	"matewell/queries/plan"
 	"matewell/testdata/published"
 )
 
@@ -158,53 +157,6 @@ func TestShareBalances(t *testing.T) {
 			if unserved[w.part] && w.position.Safety == "" && got[i] > 0 {
 				t.Fatalf("%s went to a position without a safety class first", w.part)
 			}
-		}
-	})
-}
-
-// TestKitsCoverLeast compares the choice of kits with every choice there is.
-func TestKitsCoverLeast(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		parts := []graph.PartID{"T 1", "T 2", "T 3", "T 4"}[:rapid.IntRange(1, 4).Draw(t, "parts")]
-		demand := map[graph.PartID]int{}
-		for _, id := range parts {
-			demand[id] = rapid.IntRange(1, 3).Draw(t, "needs")
-		}
-		var kits []graph.Part
-		for k := range rapid.IntRange(1, 4).Draw(t, "kits") {
-			kit := graph.Part{ID: graph.PartID("T 9" + string(rune('0'+k)))}
-			for _, id := range parts {
-				if n := rapid.IntRange(0, 2).Draw(t, "holds"); n > 0 {
-					kit.Contains = append(kit.Contains, graph.Content{Part: id, Quantity: n})
-				}
-			}
-			kits = append(kits, kit)
-		}
-		result, err := plan.Solve(t.Context(), kitProblem(parts, demand, kits), plan.Options{})
-		if err != nil || !result.Proved {
-			t.Fatalf("not proved: %v", err)
-		}
-		var cover KitCover
-		cover.read(result.Plans[0], parts, demand, kits)
-		least := len(parts)
-		for set := range 1 << len(kits) {
-			bought, left := 0, 0
-			for k := range kits {
-				bought += set >> k & 1
-			}
-			for _, id := range parts {
-				held := false
-				for k, kit := range kits {
-					held = held || set>>k&1 == 1 && kit.Holds(id) > 0
-				}
-				if !held {
-					left++
-				}
-			}
-			least = min(least, bought+left)
-		}
-		if cover.Purchases != least {
-			t.Fatalf("%d purchases, want %d", cover.Purchases, least)
 		}
 	})
 }

@@ -21,7 +21,6 @@ type BikeMissingAnswer struct {
 	Rows []MissingRow `json:"rows"`
 	// Renew are parts that go on new every time, whatever lies in the boxes.
 	Renew []RenewLine `json:"renew,omitempty"`
-	Kits  KitCover    `json:"kits"`
 	// Assumed is how many positions nobody looked at: they are taken to be as
 	// the book says.
 	Assumed  int               `json:"assumed"`
@@ -129,7 +128,7 @@ func (a BikeMissingAnswer) SafetyOpen() bool {
 // those where something else is planned, against what lies in the boxes. A part
 // from a box counts when it is the wanted number, when a supersession allows it
 // in that direction, or when a kit there holds it; anything else is only named
-// to be checked. Errors are *NotFoundError with near names, or come from the
+// to be checked. What to buy is for BikeShop to say. Errors are *NotFoundError with near names, or come from the
 // reader.
 func BikeMissing(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeMissingAnswer, error) {
 	a := BikeMissingAnswer{Assembly: q.Assembly}
@@ -140,7 +139,7 @@ func BikeMissing(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeM
 	a.Bike, a.Variant = w.bike.ID, w.bike.Variant
 	order := fittingOrder(w.positions)
 	if w.anyRefused() {
-		if err := w.close(ctx, scope); err != nil {
+		if err := w.close(ctx); err != nil {
 			return a, err
 		}
 	}
@@ -155,9 +154,6 @@ func BikeMissing(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeM
 	})
 	a.Assumed = w.assumed(scope)
 	if a.Renew, err = w.renewals(ctx, scope); err != nil {
-		return a, err
-	}
-	if a.Kits, err = coverByKits(ctx, r, w.closingDemand(a.Rows, demandOf(a.Rows, a.Renew))); err != nil {
 		return a, err
 	}
 	a.Cautions = queries.CautionsFor(lists.Mapped(a.Rows, func(row MissingRow) graph.Safety { return row.Safety })...)

@@ -11,6 +11,7 @@ import (
 	"matewell/queries/assemble"
 	"matewell/queries/lists"
 	"matewell/queries/shop"
+	"matewell/queries/swap"
 )
 
 // BikeShopAnswer is one list of what to get for a machine.
@@ -21,8 +22,14 @@ type BikeShopAnswer struct {
 	shop.List
 	// NotListed are places that lack something and of which no source says what
 	// belongs there: it can't be put on a list. By safety class, then position.
-	NotListed []NotListed       `json:"not_listed"`
-	Cautions  []queries.Caution `json:"cautions,omitempty"`
+	NotListed []NotListed `json:"not_listed"`
+	// OnIt are parts found on the machine that do not go there, whatever is bought.
+	OnIt []shop.Refused `json:"on_it,omitempty"`
+	// Ready is whether the whole machine may be ridden with all of the list on it;
+	// NotReady is what stands against it.
+	Ready    bool              `json:"ready_to_ride"`
+	NotReady []string          `json:"not_ready,omitempty"`
+	Cautions []queries.Caution `json:"cautions,omitempty"`
 }
 
 // NotListed is a place that lacks something nobody can name.
@@ -33,10 +40,10 @@ type NotListed struct {
 	Quantity int              `json:"quantity"` // pieces, at least 1
 }
 
-// SafetyOpen reports whether something that safety hangs on was left out, or can't be
-// listed.
+// SafetyOpen reports whether something that safety hangs on was left out, can't be
+// listed, or stands against riding with all of it on.
 func (a BikeShopAnswer) SafetyOpen() bool {
-	return a.List.SafetyOpen() ||
+	return a.List.SafetyOpen() || !a.Ready ||
 		slices.ContainsFunc(a.NotListed, func(n NotListed) bool { return n.Safety != graph.SafetyNone })
 }
 
@@ -53,7 +60,7 @@ func BikeShop(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeShop
 	}
 	a.Bike, a.Variant = w.bike.ID, w.bike.Variant
 	b := &buying{work: w, scope: scope, question: shop.Question{On: w.setup.Variant, Frame: w.bike.Frame}}
-	for _, step := range []func(context.Context) error{b.readHolding, b.made, b.wanted, b.renewed, b.usedUp} {
+	for _, step := range []func(context.Context) error{b.readHolding, b.readRenewals, b.made, b.wanted, b.renewed, b.usedUp} {
 		if err := step(ctx); err != nil {
 			return a, err
 		}
@@ -61,7 +68,10 @@ func BikeShop(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeShop
 	if a.List, err = shop.Make(ctx, w.setup.Library().Reader(), b.question); err != nil {
 		return a, err
 	}
-	a.NotListed = b.notListed()
+	a.NotListed, a.OnIt, a.Ready = b.notListed(), b.stays, true
+	if b.closing != nil {
+		a.Ready, a.NotReady = b.closing.WithAll()
+	}
 	a.Cautions = queries.CautionsFor(b.classes...)
 	return a, nil
 }
@@ -89,7 +99,9 @@ type buying struct {
 	question shop.Question
 	classes  []graph.Safety // of all that is on the list or left out
 	opened   []graph.PositionID
+	renewing []RenewLine
 	renew    map[graph.PositionID]bool // places whose part the renewals count already
+	stays    []shop.Refused            // what was found on the machine and does not go there
 }
 
 // readHolding counts what each wanted place holds up.
@@ -117,17 +129,7 @@ func (b *buying) readHolding(ctx context.Context) error {
 
 // wanted adds what is short of what is wanted, and what must be got with what the
 // boxes give. What does not go is left out.
-func (b *buying) wanted(ctx context.Context) error {
-	lines, err := b.renewals(ctx, b.scope)
-	if err != nil {
-		return err
-	}
-	b.renew = map[graph.PositionID]bool{}
-	for _, line := range lines {
-		for _, id := range line.opened {
-			b.renew[id] = true
-		}
-	}
+func (b *buying) wanted(context.Context) error {
 	for i, one := range b.wants {
 		if !inPositions(b.scope, one.position.ID) || one.part == "" {
 			continue
@@ -180,10 +182,22 @@ func (b *buying) refusal(one want, row MissingRow) string {
 	return ""
 }
 
+// readRenewals works out what goes on new where the work opens joints.
+func (b *buying) readRenewals(ctx context.Context) error {
+	var err error
+	b.renewing, err = b.renewals(ctx, b.scope)
+	b.renew = map[graph.PositionID]bool{}
+	for _, line := range b.renewing {
+		for _, id := range line.opened {
+			b.renew[id] = true
+		}
+	}
+	return err
+}
+
 // renewed adds what goes on new where the work opens joints.
-func (b *buying) renewed(ctx context.Context) error {
-	lines, err := b.renewals(ctx, b.scope)
-	for _, line := range lines {
+func (b *buying) renewed(context.Context) error {
+	for _, line := range b.renewing {
 		if line.Open == 0 {
 			continue
 		}
@@ -195,20 +209,39 @@ func (b *buying) renewed(ctx context.Context) error {
 		b.question.Needs = append(b.question.Needs, shop.Need{Part: line.Part, Quantity: line.Open, At: line.opened,
 			Why: shop.WhyRenew, Safety: line.Safety, HoldsUp: holds})
 	}
-	return err
+	return nil
 }
 
-// made adds what is got, made or ordered by its sizes so that what is planned goes on.
+// made adds what is got, made or ordered by its sizes so that what was found and what is
+// planned goes on, and notes what of the former can't.
 func (b *buying) made(ctx context.Context) error {
-	if err := b.close(ctx, b.scope); err != nil || b.closing == nil {
+	if err := b.close(ctx); err != nil || b.closing == nil {
 		return err
 	}
+	here := func(at []graph.PositionID) bool {
+		return len(at) == 0 || slices.ContainsFunc(at, func(id graph.PositionID) bool { return inPositions(b.scope, id) })
+	}
 	needs, made := b.closing.Closing()
-	b.question.Made = made
+	b.question.Made = lists.Kept(made, func(m shop.Made) bool { return here(m.At) })
 	for _, n := range needs {
 		isWanted := slices.ContainsFunc(b.wants, func(w want) bool { return slices.Contains(n.At, w.position.ID) })
-		if !isWanted {
+		isRenewed := slices.ContainsFunc(b.renewing, func(l RenewLine) bool {
+			return l.Part == n.Part && slices.ContainsFunc(n.At, func(id graph.PositionID) bool {
+				return slices.Contains(l.opened, id)
+			})
+		})
+		if !isWanted && !isRenewed && here(n.At) {
 			b.question.Needs = append(b.question.Needs, n)
+			b.classes = append(b.classes, n.Safety)
+		}
+	}
+	for _, f := range b.bike.Found {
+		if _, planned := b.planned(f.Position); planned || !inPositions(b.scope, f.Position) {
+			continue
+		}
+		if _, why := swap.Closers(*b.closing, f.Position); why != "" {
+			b.stays = append(b.stays, shop.Refused{Part: f.Part, Name: b.nameOf(f.Part),
+				At: []graph.PositionID{f.Position}, Safety: b.setup.SafetyAt(f.Position), Why: why})
 		}
 	}
 	return nil

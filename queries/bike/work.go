@@ -61,8 +61,8 @@ type work struct {
 	// stood is the machine with the book's part wherever nothing is and nothing else is
 	// planned: what is tried is held against it.
 	stood *machine.Setup
-	// closing is what the planned parts imply when they are put on, with what closes the
-	// gaps; nil before close, or when nothing is planned.
+	// closing is what the found and planned parts imply together, with what closes the
+	// gaps; nil before close, or when all is as built.
 	closing *swap.SwapAnswer
 }
 
@@ -218,20 +218,31 @@ func (w *work) mayGo(want int) []graph.PartID {
 	return parts
 }
 
-// close works out what closes the gaps between the planned parts of a scope and what
-// is around them.
-func (w *work) close(ctx context.Context, scope []graph.Position) error {
-	changes := map[graph.PositionID]graph.PartID{}
-	for _, one := range w.wants {
-		planned, is := w.planned(one.position.ID)
-		if is && planned != "" && w.setup.Library().Has(planned) && inPositions(scope, one.position.ID) {
-			changes[one.position.ID] = planned
+// close works out what closes the gaps of the machine as it will stand: with what was
+// found, what is planned, and the book's part wherever else nothing is.
+func (w *work) close(ctx context.Context) error {
+	seats, planned := map[graph.PositionID]machine.Seat{}, map[graph.PositionID]graph.PartID{}
+	for _, f := range w.bike.Found {
+		if seat := w.stood.Seat(f.Position); !isBuilt(w.stood, f.Position) && w.setup.Library().Has(seat.Part.ID) {
+			seat.Changed = true
+			seats[f.Position] = seat
 		}
 	}
-	if len(changes) == 0 {
+	for _, one := range w.wants {
+		id := one.position.ID
+		if part, is := w.planned(id); is && part != "" && w.setup.Library().Has(part) {
+			planned[id] = part
+			delete(seats, id)
+		}
+	}
+	if len(seats)+len(planned) == 0 {
 		return nil
 	}
-	answer, err := swap.SwapOn(ctx, w.stood, changes)
+	after, err := w.stood.WithSeats(seats).With(ctx, planned)
+	if err != nil {
+		return err
+	}
+	answer, err := swap.SwapTo(ctx, w.setup.AsBuilt(), after)
 	w.closing = &answer
 	return err
 }
@@ -244,21 +255,6 @@ func (w *work) anyRefused() bool {
 		}
 	}
 	return false
-}
-
-// closingDemand adds to what has to be bought the parts that have a planned one go to
-// its place, where nothing else wants something there.
-func (w *work) closingDemand(rows []MissingRow, demand map[graph.PartID]int) map[graph.PartID]int {
-	if w.closing == nil || !slices.ContainsFunc(rows, func(r MissingRow) bool { return len(r.Goes) > 0 }) {
-		return demand
-	}
-	needs, _ := w.closing.Closing()
-	for _, n := range needs {
-		if !slices.ContainsFunc(rows, func(r MissingRow) bool { return slices.Contains(n.At, r.Position) }) {
-			demand[n.Part] += n.Quantity
-		}
-	}
-	return demand
 }
 
 // closers are what must be on before what goes to a place mates there, and why it

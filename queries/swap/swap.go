@@ -192,6 +192,11 @@ func SwapOn(ctx context.Context, before *machine.Setup, changes map[graph.Positi
 	if err != nil {
 		return SwapAnswer{}, err
 	}
+	return SwapTo(ctx, before, after)
+}
+
+// SwapTo is Swap for a machine before and after.
+func SwapTo(ctx context.Context, before, after *machine.Setup) (SwapAnswer, error) {
 	return answer(ctx, before, after, nil)
 }
 
@@ -425,11 +430,18 @@ func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup) (sh
 // NewShopAnswer is the list of a swap before anything is on it. Whether the machine
 // may be ridden is said with all that is on the list fitted.
 func NewShopAnswer(a SwapAnswer) ShopAnswer {
-	list := ShopAnswer{On: a.On, Bike: a.Bike, Swaps: a.Swaps, Ready: a.Ready, NotReady: a.NotReady, Cautions: a.Cautions}
-	if a.Then != nil {
-		list.Ready, list.NotReady = a.Then.Ready, a.Then.NotReady
-	}
+	list := ShopAnswer{On: a.On, Bike: a.Bike, Swaps: a.Swaps, Cautions: a.Cautions}
+	list.Ready, list.NotReady = a.WithAll()
 	return list
+}
+
+// WithAll is whether the machine may be ridden with all on that is to be got, and what
+// stands against it.
+func (a SwapAnswer) WithAll() (ready bool, notReady []string) {
+	if a.Then != nil {
+		return a.Then.Ready, a.Then.NotReady
+	}
+	return a.Ready, a.NotReady
 }
 
 // shop makes one list of what to get for the answer on the machine before it.
