@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/queries/mating"
 	"matewell/queries/evidence"
+	"matewell/queries/mating"
 	"matewell/queries/shop"
 	"matewell/queries/swap"
 )

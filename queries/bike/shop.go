@@ -60,7 +60,8 @@ func BikeShop(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeShop
 	}
 	a.Bike, a.Variant = w.bike.ID, w.bike.Variant
 	b := &buying{work: w, scope: scope, question: shop.Question{On: w.setup.Variant, Frame: w.bike.Frame}}
-	for _, step := range []func(context.Context) error{b.readHolding, b.readRenewals, b.made, b.wanted, b.renewed, b.usedUp} {
+	steps := []func(context.Context) error{b.readHolding, b.readRenewals, b.made, b.wanted, b.renewed, b.usedUp}
+	for _, step := range steps {
 		if err := step(ctx); err != nil {
 			return a, err
 		}
