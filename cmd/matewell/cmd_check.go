@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -82,7 +83,8 @@ func runCheck(ctx context.Context, e env, opts checkOptions) error {
 	}
 	probs = ownFaults(&probs, opts.data)
 	if opts.format == formatTable {
-		return printCheck(e, layers, opts.data, holds.counts(), &probs)
+		err := printCheck(e, layers, opts.data, holds.counts(), &probs)
+		return cmp.Or(sayOnDemo(ctx, e, opts.data, &probs), err)
 	}
 	answer := newCheckAnswer(opts.data, holds.counts(), &probs)
 	if err := printAnswer(e, opts.format, answer, answer.page()); err != nil {
@@ -90,6 +92,28 @@ func runCheck(ctx context.Context, e env, opts checkOptions) error {
 	}
 	if probs.Err() != nil {
 		return errSaid
+	}
+	return nil
+}
+
+// sayOnDemo says when a folder has fewer errors over the built-in set: it was made to
+// stand on that.
+func sayOnDemo(ctx context.Context, e env, data []string, probs *diag.List) error {
+	if probs.Errors() == 0 || slices.Contains(data, demoName) {
+		return nil
+	}
+	names := append([]string{demoName}, data...)
+	layers, err := layers(e, names)
+	if err != nil {
+		return err
+	}
+	var over diag.List
+	if err := loader.Stream(ctx, layers, &over, func(graph.Facts) error { return nil }); err != nil {
+		return err
+	}
+	if over = ownFaults(&over, names); over.Errors() < probs.Errors() {
+		fmt.Fprintf(e.Err, "Over the built-in set it has %s: matewell check %s; to ask: --data %s\n", countFaults(&over),
+			strings.Join(names, " "), strings.Join(names, " --data "))
 	}
 	return nil
 }

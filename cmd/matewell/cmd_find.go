@@ -102,10 +102,11 @@ func namedPage(a part.FindAnswer) page {
 
 func foundSection(title string, parts []part.FoundPart) section {
 	s := section{Title: title}
-	s.Table = table{Columns: []string{"part", "name", "feature", "matches", "not recorded", "off by", "listed on"},
+	s.Table = table{Columns: []string{"part", "name", "feature", "matches", "not recorded", "off by", "told apart by",
+		"listed on"},
 		Detail: "listed on"}
 	for _, p := range parts {
-		s.Table.add(hard(p.Part), p.Name, p.Feature, list(p.Matches), list(p.NotKnown), list(p.Off), listedCell(p))
+		s.Table.add(hard(p.Part), p.Name, p.Feature, list(p.Matches), list(p.NotKnown), list(p.Off), list(p.Apart), listedCell(p))
 	}
 	return s
 }

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -102,6 +103,15 @@ func noteStart(cmd *cobra.Command, started *bool) {
 	}
 }
 
+// sayError says an error in lines that fit the terminal.
+func sayError(e env, err error) {
+	text := "matewell: " + withoutSecrets(err.Error())
+	if width := e.columns(); width > 0 {
+		text = strings.Join(wrap(text, width, "  "), "\n")
+	}
+	fmt.Fprintln(e.Err, text)
+}
+
 func report(e env, cmd *cobra.Command, err error) int {
 	var wrong usageError
 	var unreadable *queries.QuestionError
@@ -120,11 +130,11 @@ func report(e env, cmd *cobra.Command, err error) int {
 		fmt.Fprintln(e.Err, "matewell: stopped")
 		return exitStopped
 	case errors.As(err, &wrong), errors.As(err, &unreadable):
-		fmt.Fprintf(e.Err, "matewell: %s\n", withoutSecrets(err.Error()))
+		sayError(e, err)
 		fmt.Fprintf(e.Err, "Try: %s --help\n", cmd.CommandPath())
 		return exitUsage
 	}
-	fmt.Fprintf(e.Err, "matewell: %s\n", withoutSecrets(err.Error()))
+	sayError(e, err)
 	if errors.Is(err, store.ErrDamaged) {
 		sayHowToMend(e)
 	}

@@ -166,3 +166,22 @@ matewell: load it again, with: matewell load --store postgres://h/d DIR
 		t.Errorf("it is there still: %v", err)
 	}
 }
+
+// TestErrorsFitTheTerminal: an error is broken into lines for a person, and stays one line
+// for a program.
+func TestErrorsFitTheTerminal(t *testing.T) {
+	long := errors.New(strings.Repeat("no such part here; ", 12))
+	e, _, errs := testEnv(t)
+	sayError(e, long)
+	if n := strings.Count(errs.String(), "\n"); n != 1 {
+		t.Errorf("%d lines into a pipe, want 1", n)
+	}
+	errs.Reset()
+	e.OutTerm, e.Width = true, 60
+	sayError(e, long)
+	for line := range strings.SplitSeq(strings.TrimSuffix(errs.String(), "\n"), "\n") {
+		if len(line) > e.Width {
+			t.Errorf("%d columns on a terminal of %d: %s", len(line), e.Width, line)
+		}
+	}
+}

@@ -68,6 +68,8 @@ type FoundPart struct {
 	Matches  []string     `json:"matches"`             // "inside 17 mm"
 	NotKnown []string     `json:"not_known,omitempty"` // what to look up or measure on a known one
 	Off      []string     `json:"off,omitempty"`       // "outside 42 mm, 2 mm more"
+	// Apart is what tells it from the others found: "class 10.9", "across-flats 13 mm".
+	Apart []string `json:"apart,omitempty"`
 	// Uses are where it is listed: the first of them, unless all was asked for.
 	Uses []evidence.Use `json:"uses,omitempty"`
 	// MoreListed counts the listings that Uses leaves out.
@@ -113,14 +115,21 @@ func Find(ctx context.Context, r graph.Reader, q FindQuestion) (FindAnswer, erro
 	if err != nil {
 		return a, err
 	}
+	known := map[graph.PartID]graph.Part{}
 	for _, p := range withMeasured(parts, found, want.kinds) {
+		known[p.ID] = p
 		for _, f := range p.Features {
 			if found, ok := want.match(p, f); ok {
 				a.add(found)
 			}
 		}
 	}
-	return a, a.finish(ctx, r, q)
+	if err := a.finish(ctx, r, q); err != nil {
+		return a, err
+	}
+	want.tellApart(a.Parts, known)
+	want.tellApart(a.Close, known)
+	return a, nil
 }
 
 // maxPlaces is how many places that go by the words are listed.

@@ -105,6 +105,24 @@ func (w *wanted) hasAllDims(fk graph.FeatureKind) bool {
 	return !slices.ContainsFunc(w.dims, func(d wantedDim) bool { _, ok := fk.Dim(d.name); return !ok })
 }
 
+// canBeAsked says what the kinds of feature that are looked at are measured by; empty
+// where nobody said which.
+func (w *wanted) canBeAsked() string {
+	var dims []string
+	for _, name := range w.featureKinds {
+		fk, _ := graph.FeatureKindNamed(name)
+		for _, d := range fk.Dims {
+			if d.Type != measure.Torque && !slices.Contains(dims, d.Name) {
+				dims = append(dims, d.Name)
+			}
+		}
+	}
+	if len(dims) == 0 {
+		return `say which kind of part: "bolt thread=M8x1.25"`
+	}
+	return "it is asked for by " + queries.OrList(dims)
+}
+
 // checkDims keeps the feature kinds that have every dimension asked, and reads
 // the values once to find a fault in them.
 func (w *wanted) checkDims() error {
@@ -119,7 +137,9 @@ func (w *wanted) checkDims() error {
 	}
 	for _, d := range w.dims {
 		if len(able) == 0 && !slices.Contains(names, d.name) {
-			return queries.NotFound("dimension", d.name, "", lists.Unique(names))
+			fault := queries.NotFound("dimension", d.name, "", lists.Unique(names))
+			fault.Hint = w.canBeAsked()
+			return fault
 		}
 	}
 	if len(able) == 0 {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 	"matewell/queries"
 	"matewell/queries/evidence"
 	"matewell/queries/lists"
@@ -197,17 +198,52 @@ func (a *IdentifyAnswer) readVIN() (trade.VIN, bool) {
 	return vin, true
 }
 
-// intervalsNear are the intervals with the prefix of the frame number.
+// intervalsNear are the intervals with the prefix of the frame number. Where none has it,
+// those that would hold the number with the letters put before it that are missing: on
+// papers the first ones are often left out.
 func intervalsNear(variants []graph.Variant, frame string) []string {
-	var near []string
+	var near, short []string
 	key := graph.NumberKey(frame)
 	for _, v := range variants {
 		prefix := graph.NumberKey(v.Frames.Prefix)
-		if !v.Frames.IsZero() && prefix != "" && strings.HasPrefix(key, prefix) {
-			near = append(near, fmt.Sprintf("%s: %s", v.Frames, v.ID))
+		if v.Frames.IsZero() || prefix == "" || key == "" {
+			continue
+		}
+		text := fmt.Sprintf("%s: %s", v.Frames, v.ID)
+		switch {
+		case strings.HasPrefix(key, prefix):
+			near = append(near, text)
+		default:
+			if whole := completed(v.Frames, key); whole != "" {
+				short = append(short, text+", if it is "+whole)
+			}
 		}
 	}
+	if len(near) == 0 {
+		near = short
+	}
 	return lists.Unique(near)
+}
+
+// completed is a frame number with the start of an interval's prefix before it, when the
+// interval then holds it; empty when it does not.
+func completed(frames measure.Frames, key string) string {
+	prefix := graph.NumberKey(frames.Prefix)
+	for at := 1; at <= len(prefix); at++ {
+		rest, ok := strings.CutPrefix(key, prefix[at:])
+		if !ok || rest == "" || strings.Trim(rest, "0123456789") != "" {
+			continue
+		}
+		if whole := frames.Prefix + rest; hasFrame(frames, whole) {
+			return whole
+		}
+	}
+	return ""
+}
+
+func hasFrame(frames measure.Frames, frame string) bool {
+	has, err := frames.Has(frame)
+	return err == nil && has
 }
 
 func (a *IdentifyAnswer) addCandidates(ctx context.Context, r graph.Reader, found []graph.Variant) error {
