@@ -3,6 +3,7 @@ package graph
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"matewell/graph/diag"
 )
@@ -89,6 +90,28 @@ type Moved struct {
 	Above string
 	Note  string
 	Pos   diag.Pos
+}
+
+// Where says where a part hangs now: "60 mm lower, on controls/handlebar".
+func (m Moved) Where() string {
+	var words []string
+	for _, way := range []struct{ text, more, less string }{{m.Up, "higher", "lower"}, {m.Forward, "forward", "back"},
+		{m.Left, "to the left", "to the right"}} {
+		switch less, isLess := strings.CutPrefix(way.text, "-"); {
+		case way.text == "":
+		case isLess:
+			words = append(words, less+" "+way.less)
+		default:
+			words = append(words, strings.TrimPrefix(way.text, "+")+" "+way.more)
+		}
+	}
+	switch {
+	case m.Nothing:
+		words = append(words, "carried by nothing")
+	case m.On != "":
+		words = append(words, "on "+m.On.Local())
+	}
+	return strings.Join(words, ", ")
 }
 
 // Box holds loose parts.

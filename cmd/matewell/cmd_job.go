@@ -128,7 +128,7 @@ func jobPage(c job.JobCard) page {
 	if len(c.Split) > 0 {
 		c = withOnly(c)
 	}
-	return append(p, jobLineSection("Beware", c.Cautions), jobKitSection(c.Kits), innerSection(c.Parts),
+	return append(p, besideSection(c), jobLineSection("Beware", c.Cautions), jobKitSection(c.Kits), innerSection(c.Parts),
 		fillSection(c.Fill),
 		jobStepSection(c.Steps), lookSection(c.Look), jobJointSection(c), jobLineSection("Afterwards", c.Checks),
 		cautionSection(c.Before), jobSourceSection(c.Sources))
@@ -143,6 +143,18 @@ func jobHead(c job.JobCard) section {
 			out = "another part than the book's " + hard(p.Book)
 		}
 		s.Table.add(place(p.Position), p.Name, hard(p.Part), string(p.Safety), out)
+	}
+	return s
+}
+
+// besideSection is what was noted of the machine around the job.
+func besideSection(c job.JobCard) section {
+	s := section{Title: "On this machine"}
+	for _, b := range c.Beside {
+		s.Lines = append(s.Lines, b.Position.Local()+": "+strings.Join(b.Says, "; "))
+	}
+	if len(c.Beside) > 0 {
+		s.Lines = append(s.Lines, fmt.Sprintf("What that comes to, and whether it may be ridden: matewell bike %s", c.Bike))
 	}
 	return s
 }
@@ -330,6 +342,7 @@ func jobCardSheet(c job.JobCard) jobSheet {
 			s.State = append(s.State, fmt.Sprintf("%s: %s.", p.Position.Local(), p.There))
 		}
 	}
+	s.State = append(s.State, besideSection(c).Lines...)
 	lines := func(title, id string, lines []job.Line) sheetBlock {
 		return sheetBlock{ID: id, Title: title, Boxes: jobLineSection("", lines).Lines}
 	}

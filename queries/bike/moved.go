@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -34,7 +33,7 @@ func movedRows(ctx context.Context, m *ownMachine, outcomes []examine.Outcome) (
 	rows := []MovedRow{}
 	for _, moved := range m.bike.Moved {
 		p := m.setup.Position(moved.Position)
-		row := MovedRow{Position: p.ID, Name: p.Name, Safety: p.Safety, Where: movedText(moved), Note: moved.Note,
+		row := MovedRow{Position: p.ID, Name: p.Name, Safety: p.Safety, Where: moved.Where(), Note: moved.Note,
 			Verdict: graph.Fits}
 		row.Says = append(row.Says, carried(m, moved))
 		height, err := height(ctx, m, moved, outcomes)
@@ -183,26 +182,4 @@ func heightOf(m *ownMachine, id graph.PositionID) (float64, bool) {
 func movedPlaces(m *ownMachine) []graph.PositionID {
 	return lists.Unique(lists.Mapped(slices.Clone(m.bike.Moved),
 		func(m graph.Moved) graph.PositionID { return m.Position }))
-}
-
-// movedText says where a part hangs now: "60 mm lower, on controls/handlebar".
-func movedText(m graph.Moved) string {
-	var words []string
-	for _, way := range []struct{ text, more, less string }{{m.Up, "higher", "lower"}, {m.Forward, "forward", "back"},
-		{m.Left, "to the left", "to the right"}} {
-		switch less, isLess := strings.CutPrefix(way.text, "-"); {
-		case way.text == "":
-		case isLess:
-			words = append(words, less+" "+way.less)
-		default:
-			words = append(words, strings.TrimPrefix(way.text, "+")+" "+way.more)
-		}
-	}
-	switch {
-	case m.Nothing:
-		words = append(words, "carried by nothing")
-	case m.On != "":
-		words = append(words, "on "+m.On.Local())
-	}
-	return strings.Join(words, ", ")
 }

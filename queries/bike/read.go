@@ -176,7 +176,7 @@ func (m *ownMachine) places() []BikePlace {
 	}
 	for _, moved := range m.bike.Moved {
 		f := graph.Fitted{Position: moved.Position, Note: moved.Note}
-		add(f, func(p *BikePlace, _ string) { p.Moved = movedText(moved) })
+		add(f, func(p *BikePlace, _ string) { p.Moved = moved.Where() })
 	}
 	for _, f := range m.bike.Planned {
 		add(f, func(p *BikePlace, part string) { p.Planned = part })

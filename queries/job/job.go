@@ -57,6 +57,8 @@ type JobCard struct {
 	// Proof says how it is known which variant it is; empty when there are several.
 	Proof  []string `json:"proof,omitempty"`
 	Places []Place  `json:"places"`
+	// Beside is what was noted around the job on a machine of one's own.
+	Beside []Beside `json:"beside,omitempty"`
 	Kits   []Kit    `json:"kits"`
 	Parts  []Part   `json:"parts"`
 	Fill   []Fill   `json:"fill"`
@@ -87,12 +89,12 @@ type Place struct {
 	There string `json:"there,omitempty"`
 }
 
-// SafetyOpen reports whether a part that safety hangs on is scrap, or another than
-// the job was written for.
+// SafetyOpen reports whether a part that safety hangs on is scrap, another than
+// the job was written for, or hangs elsewhere than as built: in the job or beside it.
 func (a JobAnswer) SafetyOpen() bool {
-	return a.Card != nil && slices.ContainsFunc(a.Card.Places, func(p Place) bool {
+	return a.Card != nil && (slices.ContainsFunc(a.Card.Places, func(p Place) bool {
 		return p.Safety != graph.SafetyNone && (p.Book != "" || p.There != "" && p.Part != "")
-	})
+	}) || slices.ContainsFunc(a.Card.Beside, func(b Beside) bool { return b.Stop && b.Safety != graph.SafetyNone }))
 }
 
 // Line is one sentence with who says so.
@@ -296,6 +298,9 @@ func (c *carder) card() (*JobCard, error) {
 		card.Proof = worksheet.Proof(c.setup.Variant, c.machines.Frame)
 		ids := lists.Mapped(places, func(p Place) graph.PositionID { return p.Position })
 		if card.Joints, err = worksheet.JointsAt(c.ctx, c.setup, ids); err != nil {
+			return nil, err
+		}
+		if err := c.addBeside(card); err != nil {
 			return nil, err
 		}
 		if err := c.addRenewed(card); err != nil {

@@ -37,8 +37,10 @@ func TestWhatIsThere(t *testing.T) {
 	}{
 		{"another part", "master-cylinder", "winter-project", "front-brake/master-cylinder", "Tarnholt 207.7003",
 			"Tarnholt 207.4006", "", true},
-		{"nothing is there", "front-calipers", "box-find", "front-brake/caliper-left", "", "", "nothing is there", false},
-		{"as built", "master-cylinder", "box-find", "front-brake/master-cylinder", "Tarnholt 207.4006b", "", "", false},
+		{"nothing is there", "front-calipers", "box-find", "front-brake/caliper-left", "", "", "nothing is there",
+			true}, // a disc beside it is worn out
+		{"as built", "master-cylinder", "box-find", "front-brake/master-cylinder", "Tarnholt 207.4006b", "", "",
+			true}, // its lever is cracked
 		{"nobody looked", "front-calipers", "winter-project", "front-brake/caliper-left", "Tarnholt 207.4418b", "", "",
 			false},
 		{"the variant", "master-cylinder", late, "front-brake/master-cylinder", "Tarnholt 207.4006", "", "", false},
@@ -224,5 +226,49 @@ func TestJobOfAnyMachine(t *testing.T) {
 	var unknown *queries.NotFoundError
 	if err := ask(job.JobQuestion{Name: "any-shaft-drive", On: "fjeld-750"}); !errors.As(err, &unknown) {
 		t.Errorf("a shaft on a machine with a chain: %v", err)
+	}
+}
+
+// What was noted of a place that the job has open, or that meets it, is told with the job:
+// the cracked lever on the master cylinder, and the master that hangs lower. What is sound,
+// or is noted elsewhere on the machine, is not.
+func TestWhatIsBesideIsTold(t *testing.T) {
+	const late = "skerry-620/2003/eu/late"
+	at := func(place string) graph.PositionID { return graph.PositionID("skerry-620:" + place) }
+	found := func(place, condition string) graph.Fitted {
+		return graph.Fitted{Position: at(place), AsBuilt: true, Specimen: graph.Specimen{Condition: condition}}
+	}
+	for name, tt := range map[string]struct {
+		bike graph.Bike
+		want []string
+		open bool
+	}{
+		"a cracked lever, a moved master": {graph.Bike{Found: []graph.Fitted{found("front-brake/lever", "cracked")},
+			Moved: []graph.Moved{{Position: at("front-brake/master-cylinder"), Up: "-20 mm"}}},
+			[]string{"front-brake/lever: cracked", "front-brake/master-cylinder: hangs elsewhere than as built: 20 mm lower"},
+			true},
+		"a worn lever": {graph.Bike{Found: []graph.Fitted{found("front-brake/lever", "worn")}},
+			[]string{"front-brake/lever: worn"}, false},
+		"a sound lever":         {graph.Bike{Found: []graph.Fitted{found("front-brake/lever", "used")}}, nil, false},
+		"a cracked rear pedal":  {graph.Bike{Found: []graph.Fitted{found("rear-brake/pedal", "cracked")}}, nil, false},
+		"nothing but the frame": {graph.Bike{}, nil, false},
+	} {
+		facts := demotest.Facts(t)
+		tt.bike.ID, tt.bike.Variant, tt.bike.Frame = "holm", late, "TK6A-011400"
+		facts.Bikes = append(slices.Clone(facts.Bikes), tt.bike)
+		c := card(t, facts, "master-cylinder", "holm")
+		if len(c.Beside) != len(tt.want) {
+			t.Errorf("%s: told %+v, want %q", name, c.Beside, tt.want)
+			continue
+		}
+		for i, want := range tt.want {
+			got := c.Beside[i].Position.Local() + ": " + strings.Join(c.Beside[i].Says, "; ")
+			if !strings.HasPrefix(got, want) {
+				t.Errorf("%s: told %q, want %q", name, got, want)
+			}
+		}
+		if open := (job.JobAnswer{Card: c}).SafetyOpen(); open != tt.open {
+			t.Errorf("%s: open %v", name, open)
+		}
 	}
 }
