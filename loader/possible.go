@@ -42,6 +42,10 @@ func checkPossible(w *world, d *partDraft, f *featureDraft) {
 		checkLoneHole(w, d, f)
 	case "bore":
 		checkWall(w, d, f)
+	case "pad":
+		checkLayers(w, d, f)
+	case "drum":
+		checkDrumWear(w, d, f)
 	case "tyre":
 		checkTyreRadius(w, d, f)
 		checkTyreMarks(w, d, f)
@@ -112,6 +116,44 @@ func checkPlainOfShaft(w *world, d *partDraft, f *featureDraft) {
 			}
 		}
 	}
+}
+
+// padRead is how far plate and lining together may pass the whole, in mm: each is read to
+// a tenth or two, and a lining has a slope. Common practice, no source.
+const padRead = 0.5
+
+// checkLayers reports a pad whose plate and lining are thicker than the whole. Source:
+// plain geometry.
+func checkLayers(w *world, d *partDraft, f *featureDraft) {
+	together(f, "plate", "thickness", func(plate, whole readingDraft) {
+		together(f, "lining", "thickness", func(lining, other readingDraft) {
+			if other.Pos != whole.Pos || lining.Source != plate.Source || lining.layer != plate.layer ||
+				plate.value.Quantity.Low+lining.value.Quantity.Low <= whole.value.Quantity.High+padRead {
+				return
+			}
+			fault := w.Errorf(whole.Pos, "impossible-feature", "feature %q of %q: plate %q and lining %q are more than the "+
+				"thickness %q of both", f.name, d.part.ID, plate.Text, lining.Text, whole.Text)
+			fault.Hint = "one of the three is misread"
+			fault.Related = []diag.Pos{plate.Pos, lining.Pos}
+		})
+	})
+}
+
+// drumWear is how much larger than new a drum may be worn, as a share of its diameter.
+// Common practice, no source: 1 to 2 mm are cast on drums of 110 to 200 mm.
+const drumWear = 0.05
+
+// checkDrumWear reports a largest diameter that no drum of that size is worn to.
+func checkDrumWear(w *world, d *partDraft, f *featureDraft) {
+	together(f, "diameter", "most", func(size, most readingDraft) {
+		if most.value.Quantity.Low <= size.value.Quantity.High*(1+drumWear) {
+			return
+		}
+		fault := w.Errorf(most.Pos, "impossible-feature", "feature %q of %q: a drum of %q is not worn to %q", f.name, d.part.ID,
+			size.Text, most.Text)
+		fault.Hint = "one of the two is misread"
+		fault.Related = []diag.Pos{size.Pos}
+	})
 }
 
 // plainRead is how far two lengths of one shaft may be apart, in mm: each is read to half

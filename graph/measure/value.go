@@ -104,9 +104,9 @@ func freeText(text string) (string, error) {
 
 func parseYesNo(text string) (bool, error) {
 	switch strings.ToLower(text) {
-	case "yes":
+	case "yes", "true": // as other programs write YAML
 		return true, nil
-	case "no":
+	case "no", "false":
 		return false, nil
 	}
 	return false, errors.New(`write "yes" or "no"`)

@@ -20,6 +20,8 @@ func TestParseValue(t *testing.T) {
 		{"set", "DOT 5.1,DOT 4 , dot 4", measure.Words, "DOT 4, DOT 5.1"},
 		{"yes", "Yes", measure.YesNo, "yes"},
 		{"no", "no", measure.YesNo, "no"},
+		{"true", "true", measure.YesNo, "yes"},
+		{"false", "False", measure.YesNo, "no"},
 		{"text", "two\r\nlines\t", measure.Text, "two\nlines"},
 		{"points", "B: M6 insert at 0,0; A: 6.5 mm grommet at 120,-35.5", measure.Points, "A: 6.5 mm grommet at " +
 			"120,-35.5; B: M6 insert at 0,0"},
@@ -86,7 +88,7 @@ func TestParseValueRefuses(t *testing.T) {
 		{"empty word", " ", measure.Word, "nothing is written"},
 		{"two words where one is wanted", "DOT 4, DOT 5", measure.Word, "one phrase"},
 		{"empty phrase", "DOT 4,, DOT 5.1", measure.Words, "missing"},
-		{"true", "true", measure.YesNo, `write "yes" or "no"`},
+		{"perhaps", "perhaps", measure.YesNo, `write "yes" or "no"`},
 		{"escape in text", "a\x1b[2Jb", measure.Text, "control character"},
 		{"empty text", "\n", measure.Text, "nothing is written"},
 		{"text not UTF-8", "\xc3", measure.Text, "UTF-8"},
