@@ -3,6 +3,8 @@ package main
 import (
 	"runtime"
 	"runtime/debug"
+	"runtime/metrics"
+	"sync/atomic"
 )
 
 // How much garbage, in percent of what is in use, gathers before it is
@@ -13,18 +15,48 @@ import (
 // 12 MB; on a virtual machine that took a fifth to a quarter off most answers against
 // one at 36 MB, and halved their memory. A plan keeps much of what it fills: there the
 // roomy share puts the first off to 128 MB. Reading files and building a store of them
-// fills hundreds of megabytes: there a small machine needs the room more than the time.
-// With the built-in data the thrifty share halves the memory and takes a quarter more
-// work.
+// fills hundreds of megabytes of a large set: there a small machine needs the room more than
+// the time. The thrifty share begins once something is in use: with the built-in data that
+// takes a quarter less work than being thrifty from the start, and no more memory.
 const (
 	usualGarbage   = 300
 	roomyGarbage   = 3200
 	thriftyGarbage = 35
 )
 
-func usualHeap() { debug.SetGCPercent(usualGarbage) }
+func usualHeap() {
+	heapTurn.Add(1)
+	debug.SetGCPercent(usualGarbage)
+}
 
-func thriftyHeap() { debug.SetGCPercent(thriftyGarbage) }
+// muchInUse is from how many bytes in use on garbage is collected thriftily.
+const muchInUse = 20 << 20
+
+// heapTurn counts how often was said anew when to collect: what waits for a collection
+// looks whether it is still meant.
+var heapTurn atomic.Int64
+
+// thriftyHeap collects as usual while little is in use, then thriftily.
+func thriftyHeap() {
+	usualHeap()
+	thriftyOnce(heapTurn.Load())
+}
+
+// thriftyOnce looks after each collection how much is in use.
+func thriftyOnce(turn int64) {
+	mark := &struct{ spent [64]byte }{} // large enough not to be packed together with what lives on
+	runtime.AddCleanup(mark, func(turn int64) {
+		live := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
+		metrics.Read(live)
+		switch {
+		case heapTurn.Load() != turn:
+		case live[0].Value.Uint64() >= muchInUse:
+			debug.SetGCPercent(thriftyGarbage)
+		default:
+			thriftyOnce(turn)
+		}
+	}, turn)
+}
 
 // planHeap is from how many bytes on a plan's garbage is collected however much room
 // there is, so that a long search stays below 300 MB with all that is not on the heap.
@@ -33,6 +65,7 @@ const planHeap = 220 << 20
 // roomyHeap lasts until the first collection. A question that comes to it is a
 // large one, and is collected as usual from then on.
 func roomyHeap() {
+	heapTurn.Add(1)
 	debug.SetGCPercent(roomyGarbage)
 	debug.SetMemoryLimit(planHeap)
 	mark := &struct{ spent [64]byte }{} // large enough not to be packed together with what lives on
