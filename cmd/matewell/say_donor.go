@@ -169,6 +169,15 @@ func wasCell(part donor.DonorPart) string {
 	return hard(part.Was)
 }
 
+// besidesAsked says that a sum leaves out what was asked for by its number and has a price.
+func besidesAsked(p donor.DonorPlan) string {
+	if slices.ContainsFunc(p.Get,
+		func(part donor.DonorPart) bool { return part.From == donor.FromAsked && part.Price != "" }) {
+		return ", besides what was asked for"
+	}
+	return ""
+}
+
 func costSection(a donor.DonorAnswer, p donor.DonorPlan, all bool) section {
 	s := section{Title: "What it takes besides: " + a.Outcome}
 	c := p.Cost
@@ -180,7 +189,7 @@ func costSection(a donor.DonorAnswer, p donor.DonorPlan, all bool) section {
 	}
 	s.Lines = append(s.Lines, routeWords(a, p)...)
 	if c.Money != "" && p.Route == nil {
-		s.Lines = append(s.Lines, "Cost of what has a price: "+c.Money+".")
+		s.Lines = append(s.Lines, "Cost of what has a price"+besidesAsked(p)+": "+c.Money+".")
 	}
 	const few = 3
 	switch unpriced := counts(c.Unpriced); {

@@ -139,9 +139,11 @@ func pricedWords(c donor.DonorCost) string {
 // overBudgetWords say what one would have to spend.
 func overBudgetWords(a donor.DonorAnswer) string {
 	c := *a.OverBudget
-	words := fmt.Sprintf("The cheapest way costs %s: %s to find or make, %s.", c.Money, counted(c.Parts, "part"), c.Effort)
+	words := fmt.Sprintf("The cheapest way costs %s%s: %s to find or make, %s.", c.Money, pricedWords(c),
+		counted(c.Parts, "part"), c.Effort)
 	if len(c.Unpriced) > 0 {
-		words += " No price is known for: " + list(counts(c.Unpriced)) + "."
+		words += fmt.Sprintf(" No price is known for: %s. Counted as the dearest for its place, the whole is %s.",
+			list(counts(c.Unpriced)), c.Counted)
 	}
 	return words
 }

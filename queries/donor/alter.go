@@ -45,6 +45,21 @@ func isRuledOut(p *planner, o examine.Outcome) bool {
 	return false
 }
 
+// sparesSpacers reports whether the spacers beside the ends of an outcome are not to be
+// altered: others are made then.
+func sparesSpacers(p *planner, o examine.Outcome) bool {
+	if p.q.ReversibleAll {
+		return true
+	}
+	for id := range p.spared {
+		if examine.IsSpacer(p.before.Seat(id)) && slices.ContainsFunc(o.Ends,
+			func(e examine.End) bool { return e.Position.Assembly() == id.Assembly() }) {
+			return true
+		}
+	}
+	return false
+}
+
 func altersSpared(p *planner, do string, ends []examine.End) bool {
 	return isAltering(do) &&
 		slices.ContainsFunc(workedOn(do, ends), func(id graph.PositionID) bool { return p.spared[id] })

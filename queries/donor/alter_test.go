@@ -82,7 +82,8 @@ func TestBesideOrdered(t *testing.T) {
 		return o
 	}
 	const spacer = "make the spacers beside the hub 2 mm shorter in all, 1 mm each side"
-	hub := donorWay{outcome: at(examine.OfInnerRow, "m:rear/wheel", "m:rear/wheel"), modify: []DonorModify{{Do: spacer}}}
+	hub := donorWay{outcome: at(examine.OfInnerRow, "m:rear/wheel", "m:rear/wheel"),
+		modify: []DonorModify{{Do: spacer, spacers: true}}}
 	row := donorWay{outcome: at(examine.OfStack, "m:rear", "m:rear/axle", "m:rear/wheel"), orders: []mating.Order{{}}}
 	elsewhere := donorWay{outcome: at(examine.OfStack, "m:front", "m:front/wheel"), orders: []mating.Order{{}}}
 	unordered := donorWay{outcome: row.outcome}

@@ -16,7 +16,7 @@ const (
 	fromBuilt = "as it is"
 	fromDonor = "donor"
 	fromGraph = "graph"
-	fromAsked = "asked for"
+	FromAsked = "asked for"
 	fromNew   = "as built" // for a place that is empty now
 	fromBox   = "box "     // and the name of the box
 	fromOffer = "offer "   // and its name

@@ -67,6 +67,7 @@ func tellOverBudget(p *planner, a *DonorAnswer, result plan.Result) error {
 	if err != nil {
 		return err
 	}
+	made.Cost.Counted = money(p, result.OverBudget.Cost.Money)
 	a.OverBudget = &made.Cost
 	return nil
 }

@@ -137,8 +137,12 @@ type DonorCost struct {
 	OtherUnknowns  int    `json:"other_unknowns"`
 	Effort         string `json:"effort"` // the highest class
 	Parts          int    `json:"parts"`  // to find or to make; what lies in a box is found
-	// Money is the sum of the prices known, "256 EUR"; empty when none is.
+	// Money is the sum of the prices known, "256 EUR"; empty when none is. What was asked
+	// for by its number is in it only with offers or a budget.
 	Money string `json:"money,omitempty"`
+	// Counted is, of a way that goes over the budget, what it was held to cost: what has no
+	// price counts as much as the dearest for its place.
+	Counted string `json:"counted,omitempty"`
 	// Unpriced are things to find or make whose price nobody gave: they are
 	// not in Money.
 	Unpriced []string `json:"unpriced,omitempty"`
@@ -194,6 +198,8 @@ type DonorModify struct {
 	At     string `json:"at"` // "joint lever-in-master"
 	Do     string `json:"do"`
 	Effort string `json:"effort"`
+
+	spacers bool // it is done to what only fills a gap
 }
 
 // Donor plans what else must change. Errors are *NotFoundError, *AmbiguousError,
@@ -290,7 +296,7 @@ func outcomeWords(p *planner, result plan.Result) string {
 	switch {
 	case p.late:
 		return p.ctx.outcome(len(result.Plans) > 0)
-	case len(p.refused) == 0 && !p.unproved:
+	case len(p.refused) == 0 && !p.unproved && !mayExchangeMore(p):
 		return result.Verdict()
 	case len(result.Plans) > 0:
 		return "best found, not proved smallest"

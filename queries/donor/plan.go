@@ -92,7 +92,7 @@ func besideOrdered(way donorWay, ways []donorWay) []DonorModify {
 	})
 	modify := slices.Clone(way.modify)
 	for i, m := range modify {
-		if isOrdered && strings.HasPrefix(m.Do, "make the spacer") {
+		if isOrdered && m.spacers {
 			modify[i].Do += "; that comes on top of the lengths ordered"
 		}
 	}
@@ -126,7 +126,7 @@ func part(p *planner, id graph.PositionID, o donorOption) DonorPart {
 	for _, f := range wordOn(p, id, o.part).by {
 		said = append(said, fmt.Sprintf("%s: %s%s", f.ID, f.Verdict, changesText(f)))
 	}
-	if part.Gone && (o.from == fromGraph || o.from == fromNew || o.from == fromAsked) {
+	if part.Gone && (o.from == fromGraph || o.from == fromNew || o.from == FromAsked) {
 		d.Price = ""
 		said = append(said, goneNote)
 	}

@@ -32,6 +32,10 @@ func TestReversibleMakesWhatKeepMakes(t *testing.T) {
 			if q.ReversibleAll && (strings.Contains(m.Do, "drill") || strings.Contains(m.Do, " off ")) {
 				t.Errorf("%s: %s", m.At, m.Do)
 			}
+			if said := strings.Contains(m.Do, "make others so"); strings.Contains(m.Do, "the spacers beside the hub") &&
+				said != q.ReversibleAll {
+				t.Errorf("%s: %s, with all parts kept as they are: %v", m.At, m.Do, q.ReversibleAll)
+			}
 		}
 		return texts
 	}

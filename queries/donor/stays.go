@@ -82,6 +82,19 @@ func isInSet(p *planner, id graph.PositionID) bool {
 	return p.free[set]
 }
 
+// mayExchangeMore reports whether the donor keeps several parts that one by one can't be
+// exchanged with the machine's, and perhaps could together: nobody looked at that, unless
+// all were asked for.
+func mayExchangeMore(p *planner) bool {
+	kept := 0
+	for id, free := range p.free {
+		if id != "" && !free {
+			kept++
+		}
+	}
+	return kept > 1
+}
+
 // isUsableWith reports whether nothing safety-relevant of the donor is unknown or
 // does not fit with other parts on. A fault of the reader stops the search.
 func isUsableWith(p *planner, parts map[graph.PositionID]graph.PartID) bool {

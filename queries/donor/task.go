@@ -340,7 +340,7 @@ func (t *task) readFixed() error {
 	}
 	changes, _, err := swap.ReadSwaps(t.asked, t.before, t.q.Swaps)
 	for id, part := range changes {
-		t.fixed[id] = donorOption{part: part, from: fromAsked}
+		t.fixed[id] = donorOption{part: part, from: FromAsked}
 		t.pinned[id] = true
 	}
 	return err
@@ -401,7 +401,7 @@ func (t *task) readLots() error {
 			continue
 		}
 		for id, o := range t.fixed {
-			if o.part == l.part && o.from == fromAsked {
+			if o.part == l.part && o.from == FromAsked {
 				t.lots[i].quantity -= t.wantedAt(id)
 			}
 		}

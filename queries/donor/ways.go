@@ -101,7 +101,10 @@ func wayOfChanges(p *planner, o examine.Outcome) donorWay {
 		way.cost.Effort = max(way.cost.Effort, int(c.Effort))
 		if len(c.Do) > 0 && len(orders) == 0 {
 			way.modify = append(way.modify, DonorModify{At: o.What + " " + queries.LocalName(o.ID), Do: strings.Join(c.Do, "; "),
-				Effort: c.Effort.String()})
+				Effort: c.Effort.String(), spacers: c.Spacers})
+			if c.Spacers && sparesSpacers(p, o) {
+				way.modify[len(way.modify)-1].Do += "; make others so, and keep those that are there as they are"
+			}
 		}
 	}
 	way.cost.Parts = len(way.get)

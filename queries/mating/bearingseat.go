@@ -258,6 +258,7 @@ func bearingWidth(b *bench, m Meeting) {
 		c.Gap = mm(proud.nominal)
 		c.change(graph.EffortLatheWeld, "make the spacer on that side "+c.Gap+" shorter",
 			"the bearing stands %s proud of its seat", c.Gap)
+		c.Spacers = true
 	}
 	if proud.nominal > eps && !proudAsBuilt(c, m, proud) {
 		sealRoom(c, m, proud)
@@ -355,6 +356,7 @@ func narrowerThanBuilt(c *check, m Meeting, ring bearingSize, depth span) {
 		c.change(graph.EffortLatheWeld, "make the spacer on that side "+c.Gap+" longer, and see what keeps the bearing "+
 			"in its seat",
 			"%s narrower than the bearing built in", c.Gap)
+		c.Spacers = true
 	}
 }
 

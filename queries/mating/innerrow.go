@@ -121,9 +121,11 @@ func (in InnerRowCase) row(b *bench) {
 	case off.nominal > 0:
 		c.change(graph.EffortLatheWeld, in.spacersWords(c, "shorter", off.nominal),
 			"bearings and tube make %s, %s more than the hub is said to", mm(total.nominal), c.Gap)
+		c.Spacers = true
 	default:
 		c.change(graph.EffortLatheWeld, in.spacersWords(c, "longer", off.nominal),
 			"bearings and tube make %s, %s less than the hub is said to", mm(total.nominal), c.Gap)
+		c.Spacers = true
 	}
 }
 

@@ -130,6 +130,9 @@ type Check struct {
 	Renew   []string     `json:"renew,omitempty"`   // what goes on new every time
 	// With are the parts that a change puts on besides, where that is all it asks for.
 	With []graph.PartID `json:"-"`
+	// Spacers is true where a change is to what only fills a gap: a spacer may be turned to
+	// another length, or another one made.
+	Spacers bool `json:"-"`
 	// Routine is true where all that a change comes to is what any such work ends with: new
 	// one-use parts, new fluid, a setting made anew. Anything else is got, made, altered or
 	// looked at before the machine is ridden.

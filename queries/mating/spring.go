@@ -75,6 +75,7 @@ func springLength(b *bench, m Meeting) {
 // there is nothing to cut, and the change is a spring of another length.
 func changeSpacer(c *check, do, why string) {
 	c.change(graph.EffortDrillShim, do+", else take a spring of the right length", "%s", why)
+	c.Spacers = true
 }
 
 // springSolid judges the closed length against full travel; it reports whether
