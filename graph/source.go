@@ -46,20 +46,20 @@ type Source struct {
 // Cite is one place that says something: the source and where in the files it
 // was read from.
 type Cite struct {
-	Source SourceID
-	Pos    diag.Pos
+	Source SourceID `json:"source"`
+	Pos    diag.Pos `json:"pos"`
 }
 
 // Reading is one source's value for one quantity, as written ("22.2 mm
 // +0/-0.1"). Several readings of one quantity may disagree; all are kept.
 type Reading struct {
-	Text   string
-	Method string // how it was measured, "vernier caliper"; empty when not said
+	Text   string `json:"text"`
+	Method string `json:"method"` // how it was measured, "vernier caliper"; empty when not said
 	// Outranked is set by those who rank readings, never stored: somebody
 	// measured otherwise on the very part, so this one decides nothing.
-	Outranked bool `json:",omitempty"`
+	Outranked bool `json:"outranked,omitempty"`
 	// Settled is set with Outranked where two people measured otherwise, each by
 	// themselves: then it decides nothing at a place with a safety class either.
-	Settled bool `json:",omitempty"`
+	Settled bool `json:"settled,omitempty"`
 	Cite
 }

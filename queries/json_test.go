@@ -1,17 +1,22 @@
 package queries_test
 
 import (
+	"encoding"
 	"encoding/json"
 	"reflect"
 	"regexp"
 	"strings"
 	"testing"
 
+	"matewell/queries/bike"
 	"matewell/queries/conflicts"
 	"matewell/queries/differ"
+	"matewell/queries/donor"
 	"matewell/queries/evidence"
 	"matewell/queries/fits"
+	"matewell/queries/gaps"
 	"matewell/queries/part"
+	"matewell/queries/swap"
 	"matewell/queries/why"
 )
 
@@ -20,7 +25,8 @@ import (
 // piece.
 func TestJSONNames(t *testing.T) {
 	answers := []any{fits.FitsAnswer{}, differ.DifferAnswer{}, part.PartAnswer{}, part.WhereAnswer{},
-		part.IdentifyAnswer{}, part.FindAnswer{}, why.WhyAnswer{}, conflicts.ConflictsAnswer{}}
+		part.IdentifyAnswer{}, part.FindAnswer{}, why.WhyAnswer{}, conflicts.ConflictsAnswer{}, swap.SwapAnswer{}, donor.DonorAnswer{},
+		gaps.Answer{}, bike.BikeFoundAnswer{}}
 	seen := map[reflect.Type]bool{}
 	for _, a := range answers {
 		checkNames(t, reflect.TypeOf(a), seen)
@@ -34,7 +40,7 @@ func checkNames(t *testing.T, typ reflect.Type, seen map[reflect.Type]bool) {
 	for typ.Kind() == reflect.Pointer || typ.Kind() == reflect.Slice || typ.Kind() == reflect.Map {
 		typ = typ.Elem()
 	}
-	if typ.Kind() != reflect.Struct || seen[typ] {
+	if typ.Kind() != reflect.Struct || seen[typ] || typ.Implements(reflect.TypeFor[encoding.TextMarshaler]()) {
 		return
 	}
 	seen[typ] = true

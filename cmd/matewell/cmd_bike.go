@@ -13,6 +13,7 @@ import (
 	"matewell/queries/bike"
 	"matewell/queries/lists"
 	"matewell/queries/once"
+	"matewell/queries/swap"
 )
 
 type bikeOptions struct {
@@ -294,12 +295,12 @@ func cardLines(c bike.BikeCard) []string {
 		}
 	}
 	var lines []string
-	judged := lists.Kept(slices.Clone(c.NotReady), func(why string) bool { return !strings.HasSuffix(why, " is empty") })
+	judged := lists.Kept(slices.Clone(c.NotReady), func(a swap.Against) bool { return !a.IsEmpty() })
 	if len(judged) > 0 {
 		lines = append(lines, readyWords(false, judged)+" What: matewell bike found "+string(c.Bike))
 		for _, why := range judged {
-			if strings.Contains(why, "("+graph.DoesNotFit.String()+")") {
-				lines = append(lines, "  "+why)
+			if why.Verdict == graph.DoesNotFit {
+				lines = append(lines, "  "+why.String())
 			}
 		}
 	}

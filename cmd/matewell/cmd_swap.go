@@ -252,7 +252,7 @@ func partCell(id graph.PartID, name, without string) string {
 	return hard(id) + "\n" + name
 }
 
-func readyWords(ready bool, why []string) string {
+func readyWords(ready bool, why []swap.Against) string {
 	if ready {
 		return "Nothing safety-relevant is unknown or does not fit."
 	}
@@ -261,8 +261,8 @@ func readyWords(ready bool, why []string) string {
 
 // againstWords counts what stands against riding: what is wrong or not known apart from
 // what is only to be done.
-func againstWords(why []string) string {
-	work := len(lists.Kept(slices.Clone(why), swap.IsWork))
+func againstWords(why []swap.Against) string {
+	work := len(lists.Kept(slices.Clone(why), swap.Against.IsWork))
 	n := len(why) - work
 	switch bad := fmt.Sprintf("%d safety-relevant %s unknown or %s not fit", n, plural(n, "thing is", "things are"),
 		plural(n, "does", "do")); {

@@ -260,7 +260,7 @@ func stateWords(p donor.DonorPlan) string {
 		ready, why = p.Swap.Then.Ready, p.Swap.Then.NotReady
 	}
 	if len(p.NotInspected) > 0 {
-		ready, why = false, append(why[:len(why):len(why)], p.NotInspected...)
+		ready, why = false, slices.Concat(why, p.NotInspected)
 	}
 	words := verdict.String()
 	if p.Swap.Then != nil {
@@ -279,11 +279,9 @@ func stateSection(p donor.DonorPlan) section {
 	if p.Swap.Then != nil {
 		why = p.Swap.Then.NotReady
 	}
-	why = append(why[:len(why):len(why)], p.NotInspected...)
 	t := table{Columns: []string{"what", "why"}}
-	for _, line := range why {
-		what, reason, _ := strings.Cut(line, ": ")
-		t.add(what, reason)
+	for _, line := range slices.Concat(why, p.NotInspected) {
+		t.add(line.What, line.Why)
 	}
 	s := section{Title: "What still stands against riding"}
 	for _, row := range bothSides(t, "what").Rows {

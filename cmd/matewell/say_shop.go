@@ -159,7 +159,7 @@ func swapShopPage(a swap.ShopAnswer) page {
 	return append(p, withAllSection(a.Ready, a.NotReady), cautionSection(a.Cautions))
 }
 
-func withAllSection(ready bool, notReady []string) section {
+func withAllSection(ready bool, notReady []swap.Against) section {
 	return section{Title: "Whether it may be ridden with all of that on", Lines: []string{readyWords(ready, notReady)}}
 }
 

@@ -19,6 +19,7 @@ import (
 	"matewell/queries/donor"
 	"matewell/queries/evidence"
 	"matewell/queries/figure"
+	"matewell/queries/lists"
 	"matewell/queries/swap"
 	"matewell/queries/worksheet"
 )
@@ -163,7 +164,7 @@ func openBlock(a swap.SwapAnswer) sheetBlock {
 	if a.Then != nil {
 		why = a.Then.NotReady
 	}
-	return sheetBlock{ID: "open", Title: "Settle before anyone rides", Boxes: why}
+	return sheetBlock{ID: "open", Title: "Settle before anyone rides", Boxes: lists.Mapped(why, swap.Against.String)}
 }
 
 // donorSheet lays out the sheet of a plan.

@@ -34,7 +34,7 @@ func evilSwap() (swap.SwapAnswer, worksheet.Sheet, figure.Figures) {
 		Name: evil, Part: evil}}
 	check := mating.Check{Rule: evil, Verdict: graph.DoesNotFit, Why: evil, Had: evil, Wanted: evil, Gap: evil,
 		Do: []string{evil}}
-	a := swap.SwapAnswer{On: graph.VariantID(evil), Bike: graph.BikeID(evil), Scheme: evil, NotReady: []string{evil},
+	a := swap.SwapAnswer{On: graph.VariantID(evil), Bike: graph.BikeID(evil), Scheme: evil, NotReady: []swap.Against{{What: evil}},
 		Verdict: graph.DoesNotFit,
 		Swaps: []swap.SwapLine{{Position: at, Name: evil, Was: evil, WasName: evil, WasWhy: evil, Now: evil,
 			NowName: evil}},

@@ -8,9 +8,9 @@ import (
 
 // Pos is a place in a file.
 type Pos struct {
-	File string // slash-separated, relative to the data folder, its name in front
-	Line int    // from 1
-	Col  int    // from 1, in bytes
+	File string `json:"file"` // slash-separated, relative to the data folder, its name in front
+	Line int    `json:"line"` // from 1
+	Col  int    `json:"col"`  // from 1, in bytes
 }
 
 // Severity says whether a diagnostic stops a load. The zero value is Error, so

@@ -109,12 +109,12 @@ func (l *fitmentLines) cites() (list []graph.Cite, ok bool) {
 	for {
 		var c graph.Cite
 		switch {
-		case l.take(`{"Source":"`):
+		case l.take(`{"source":"`):
 			c.Source = graph.SourceID(l.text())
-			if l.take(`,"Pos":"`) {
+			if l.take(`,"pos":"`) {
 				c.Pos = parsePlace(l.text())
 			}
-		case l.take(`{"Pos":"`):
+		case l.take(`{"pos":"`):
 			c.Pos = parsePlace(l.text())
 		default:
 			return nil, false

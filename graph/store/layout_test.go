@@ -22,10 +22,10 @@ import (
 	"matewell/graph/store/storetest"
 )
 
-// shapeOfRecords is what record types look like in format 4. When this fails, a
+// shapeOfRecords is what record types look like in format 7. When this fails, a
 // type has changed: where an old record would now mean something else, raise
 // format; then put the new value here.
-const shapeOfRecords = "14e9ceeb336857ec"
+const shapeOfRecords = "e7215188dbf57ba5"
 
 func TestFormat(t *testing.T) {
 	var b strings.Builder
@@ -36,7 +36,7 @@ func TestFormat(t *testing.T) {
 	}
 }
 
-// describe writes the names and types of fields, all the way down.
+// describe writes the names, keys and types of fields, all the way down.
 func describe(b *strings.Builder, t reflect.Type, seen map[reflect.Type]bool) {
 	fmt.Fprintf(b, "%s %s;", t, t.Kind())
 	if seen[t] {
@@ -48,7 +48,7 @@ func describe(b *strings.Builder, t reflect.Type, seen map[reflect.Type]bool) {
 		describe(b, t.Elem(), seen)
 	case reflect.Struct:
 		for i := range t.NumField() {
-			fmt.Fprintf(b, "%s ", t.Field(i).Name)
+			fmt.Fprintf(b, "%s %s ", t.Field(i).Name, t.Field(i).Tag)
 			describe(b, t.Field(i).Type, seen)
 		}
 	}

@@ -28,7 +28,7 @@ type BikeShopAnswer struct {
 	// Ready is whether the whole machine may be ridden with all of the list on it;
 	// NotReady is what stands against it.
 	Ready    bool              `json:"ready_to_ride"`
-	NotReady []string          `json:"not_ready,omitempty"`
+	NotReady []swap.Against    `json:"not_ready,omitempty"`
 	Cautions []queries.Caution `json:"cautions,omitempty"`
 }
 

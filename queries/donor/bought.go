@@ -157,12 +157,12 @@ func toInspect(bought []BoughtOffer) []OfferedUse {
 }
 
 // notInspected says what stands against riding as long as nobody has looked at it.
-func notInspected(p *planner, bought []BoughtOffer) []string {
-	var said []string
+func notInspected(p *planner, bought []BoughtOffer) []swap.Against {
+	var said []swap.Against
 	for _, u := range toInspect(bought) {
 		if at := p.before.Position(u.Position); at.Safety != graph.SafetyNone {
-			said = append(said, u.Position.Local()+" (unknown): nobody who knows has looked at "+
-				machine.NameOf(p.before.Library().Part(u.Part)))
+			said = append(said, swap.Judged(graph.Unknown, u.Position.Local(), "nobody who knows has looked at "+
+				machine.NameOf(p.before.Library().Part(u.Part))))
 		}
 	}
 	return said

@@ -6,6 +6,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/examine"
+	"matewell/queries/lists"
 	"matewell/queries/swap"
 )
 
@@ -165,7 +166,7 @@ func donorAfter(p *planner, d *DonorPlan) (*DonorAfter, error) {
 		return nil, err
 	}
 	j, err := swap.JudgeReady(p.ctx, p.donor, after, nil)
-	a.Usable, a.Why = j.Answer.Ready, j.Answer.NotReady
+	a.Usable, a.Why = j.Answer.Ready, lists.Mapped(j.Answer.NotReady, swap.Against.String)
 	return a, err
 }
 

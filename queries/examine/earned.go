@@ -45,7 +45,8 @@ type NotJudged struct {
 	// decide, and for one that a listing or finding answers: Why says so.
 	Decides bool `json:"decides"`
 
-	ask *mating.Ask // the measurement that would settle it; nil when none does
+	ask      *mating.Ask // the measurement that would settle it; nil when none does
+	strength bool        // how strong it is, and not how large, is what is not known
 }
 
 // Differs is one dimension in which a new part differs from the one it replaces,
@@ -268,11 +269,10 @@ func (j *placeJudgement) thinner(feature string, spec graph.DimSpec, now graph.R
 		return
 	}
 	j.add(NotJudged{Feature: feature, Dim: spec.Name, Was: was.Dims[spec.Name][0].Text, Now: now.Text, Decides: true,
-		Why:        thinnerWhy,
+		Why:        "thinner than built in: strength goes with the cube of the diameter",
+		strength:   true,
 		WhoCanTell: "the maker's word, or a parts list that has it on this machine"})
 }
-
-const thinnerWhy = "thinner than built in: strength goes with the cube of the diameter"
 
 // carrying are the kinds of feature by which a part carries the machine: the shaft of an
 // axle or pivot and of a steering stem, the tubes of a fork.
@@ -344,7 +344,7 @@ func (j *placeJudgement) entry(n NotJudged) NotJudged {
 // asBuiltOn is the machine that answers what is left; empty where none does. How strong
 // a part is for this machine no other one says.
 func (j *placeJudgement) asBuiltOn(n NotJudged) graph.VariantID {
-	if !n.Decides || n.Feature == "" || j.AsBuiltOn == nil || n.Why == thinnerWhy {
+	if !n.Decides || n.Feature == "" || j.AsBuiltOn == nil || n.strength {
 		return ""
 	}
 	return j.AsBuiltOn(n.Feature)

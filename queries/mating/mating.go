@@ -181,6 +181,8 @@ type Order struct {
 	Spec []Field `json:"spec"` // the same, field by field, in the order one would say it
 	// Place is where it goes, where the rule knows; empty otherwise.
 	Place graph.PositionID `json:"-"`
+	// Side is "left" or "right" for what goes on one side of a row; empty otherwise.
+	Side string `json:"-"`
 	// Thicker is how much more the bolts of the joint pass once it is in, in mm, and
 	// Under the place of the part that then lies on it; 0 and empty when they pass
 	// nothing more.

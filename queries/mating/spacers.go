@@ -155,6 +155,7 @@ func orderSpacer(r *row, p rowPart) string {
 	}
 	spec = append(spec, Field{"ends", "square and parallel"})
 	o := r.c.order("spacer", name+" "+tenth(p.spacer)+" long", spec...)
+	o.Side = p.name
 	if okOwn && p.have > 0 && p.spacer-p.have+own.nominal > eps {
 		makes(o, p.at, "width", tenth(p.spacer-p.have+own.nominal))
 	}

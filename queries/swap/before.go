@@ -101,6 +101,8 @@ func standing(ctx context.Context, before, s *machine.Setup, judged []examine.Ou
 }
 
 // stillNotReady says what of it stands against riding.
-func stillNotReady(still []examine.Outcome) []string {
-	return lists.Mapped(NotReady(still, nil), func(why string) string { return "was so before: " + why })
+func stillNotReady(still []examine.Outcome) []Against {
+	return lists.Mapped(NotReady(still, nil), func(a Against) Against {
+		return Against{What: "was so before", Why: a.String(), Verdict: a.Verdict}
+	})
 }

@@ -39,7 +39,7 @@ func TestDemoSwaps(t *testing.T) {
 				}
 			}
 			if a.Ready != tt.Ready {
-				t.Errorf("ready %v, want %v: %s", a.Ready, tt.Ready, strings.Join(a.NotReady, "; "))
+				t.Errorf("ready %v, want %v: %v", a.Ready, tt.Ready, a.NotReady)
 			}
 			if tt.Trail != "" && !slices.ContainsFunc(a.Trails,
 				func(trail swap.Trail) bool { return strings.HasPrefix(trail.Text, tt.Trail) }) {

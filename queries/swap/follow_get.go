@@ -141,7 +141,7 @@ func PlaceOfOrder(s *machine.Setup, o examine.Outcome, order mating.Order) graph
 		return cmp.Or(order.Under, o.Ends[2].Position)
 	case examine.OfStack:
 		for _, e := range o.Ends[1:] {
-			if examine.IsSpacer(s.Seat(e.Position)) && strings.HasSuffix(string(e.Position), sideOfOrder(order)) {
+			if examine.IsSpacer(s.Seat(e.Position)) && strings.HasSuffix(string(e.Position), order.Side) {
 				return e.Position
 			}
 		}
@@ -167,16 +167,6 @@ func placeToMake(o examine.Outcome, order mating.Order) graph.PositionID {
 		}
 	}
 	return o.Ends[0].Position
-}
-
-// sideOfOrder is "left" or "right" when the order says so.
-func sideOfOrder(order mating.Order) string {
-	for _, side := range []string{"left", "right"} {
-		if strings.HasPrefix(order.Text, side) {
-			return side
-		}
-	}
-	return ""
 }
 
 // IsOrdered reports whether it is to be made or ordered by its sizes, or done by

@@ -76,7 +76,7 @@ type ShopAnswer struct {
 	Swaps []SwapLine `json:"swaps"`
 	shop.List
 	Ready    bool              `json:"ready_to_ride"`
-	NotReady []string          `json:"not_ready,omitempty"`
+	NotReady []Against         `json:"not_ready,omitempty"`
 	Cautions []queries.Caution `json:"cautions,omitempty"`
 }
 

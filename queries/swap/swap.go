@@ -49,7 +49,7 @@ type SwapAnswer struct {
 	// or looked at, and NotReady says what.
 	Verdict  graph.Verdict `json:"verdict"`
 	Ready    bool          `json:"ready_to_ride"`
-	NotReady []string      `json:"not_ready,omitempty"`
+	NotReady []Against     `json:"not_ready,omitempty"`
 
 	Mates       []examine.Outcome `json:"mates"`         // fits as it is
 	WithChanges []examine.Outcome `json:"with_changes"`  // fits once something is done
@@ -117,9 +117,9 @@ type SwapThen struct {
 	Verdict graph.Verdict `json:"verdict"`
 	// OnceMade is true where something must be made or ordered by its sizes: the
 	// verdict holds once that was made and measured.
-	OnceMade bool     `json:"once_made"`
-	Ready    bool     `json:"ready_to_ride"`
-	NotReady []string `json:"not_ready,omitempty"`
+	OnceMade bool      `json:"once_made"`
+	Ready    bool      `json:"ready_to_ride"`
+	NotReady []Against `json:"not_ready,omitempty"`
 	// Left are the outcomes that are then still worse than before.
 	Left []examine.Outcome `json:"left"`
 	// Figures are numbers that pass a limit, or that can't be held against one.
@@ -437,7 +437,7 @@ func NewShopAnswer(a SwapAnswer) ShopAnswer {
 
 // WithAll is whether the machine may be ridden with all on that is to be got, and what
 // stands against it.
-func (a SwapAnswer) WithAll() (ready bool, notReady []string) {
+func (a SwapAnswer) WithAll() (ready bool, notReady []Against) {
 	if a.Then != nil {
 		return a.Then.Ready, a.Then.NotReady
 	}

@@ -3,7 +3,6 @@ package swap
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"matewell/graph"
 	"matewell/queries"
@@ -32,41 +31,69 @@ func leftVerdict(left []examine.Outcome, numbers []examine.Number) graph.Verdict
 
 // NotReady says what stands against riding: everything of a safety class that is
 // unknown or does not fit, or fits only after work (see examine.Outcome.HasWork).
-func NotReady(outcomes []examine.Outcome, numbers []examine.Number) []string {
-	var why []string
+func NotReady(outcomes []examine.Outcome, numbers []examine.Number) []Against {
+	var all []Against
 	for _, o := range outcomes {
 		if o.IsOpen() {
-			why = append(why, fmt.Sprintf("%s %s (%s): %s", o.What, queries.LocalName(o.ID), o.After, o.Why))
+			all = append(all, Judged(o.After, o.What+" "+queries.LocalName(o.ID), o.Why))
 		}
 	}
 	for _, n := range numbers {
 		if (n.Verdict == graph.Unknown || n.Verdict == graph.DoesNotFit) && n.Safety != graph.SafetyNone {
-			why = append(why, fmt.Sprintf("%s of %s (%s): %s", n.Name, queries.LocalName(n.About), n.Verdict, n.Words))
+			all = append(all, Judged(n.Verdict, n.Name+" of "+queries.LocalName(n.About), n.Words))
 		}
 	}
-	return why
+	return all
 }
 
-// IsWork reports whether a line of NotReady tells of nothing but work to do.
-func IsWork(why string) bool {
-	return strings.Contains(why, workMark)
+// Against is one thing that stands against riding. It is printed as a sentence.
+type Against struct {
+	What string // "joint caliper-left-on-leg (unknown)"
+	Why  string // empty for an empty place, which What says all of
+	// Verdict is what it was judged as: "fits with changes" where nothing but work is to
+	// be done. There is none for what nobody judged, as an empty place.
+	Verdict graph.Verdict
 }
 
-// workMark is in a line of NotReady about work.
-var workMark = " (" + graph.FitsWithChanges.String() + "): "
+// Judged is that something was judged as it must not be.
+func Judged(v graph.Verdict, what, why string) Against {
+	return Against{What: fmt.Sprintf("%s (%s)", what, v), Why: why, Verdict: v}
+}
+
+// NothingAt is that a place stands empty which must not.
+func NothingAt(at graph.PositionID) Against { return Against{What: at.Local() + " is empty"} }
+
+// IsEmpty reports whether a place stands empty.
+func (a Against) IsEmpty() bool { return a.Verdict == graph.NoVerdict }
+
+// IsWork reports whether nothing is wrong or unknown, and work is to be done.
+func (a Against) IsWork() bool { return a.Verdict == graph.FitsWithChanges }
+
+// String is the whole sentence.
+func (a Against) String() string {
+	if a.Why == "" {
+		return a.What
+	}
+	return a.What + ": " + a.Why
+}
+
+// MarshalText is String, which JSON has.
+func (a Against) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
 
 // MadeFirst says what of what is to be got must be made, or ordered by its sizes, for
 // something of a safety class: nobody rides before it was measured.
-func MadeFirst(gets []Get, outcomes []examine.Outcome) []string {
-	var why []string
+func MadeFirst(gets []Get, outcomes []examine.Outcome) []Against {
+	texts := []string{}
 	for _, g := range gets {
 		if g.IsOrdered() && slices.ContainsFunc(outcomes, func(o examine.Outcome) bool {
 			return len(o.Safety) > 0 && g.doesClose(o)
 		}) {
-			why = append(why, g.Text+workMark+"to be made or got by its sizes, and measured, before anyone rides")
+			texts = append(texts, g.Text)
 		}
 	}
-	return lists.Unique(why)
+	return lists.Mapped(lists.Unique(texts), func(text string) Against {
+		return Judged(graph.FitsWithChanges, text, "to be made or got by its sizes, and measured, before anyone rides")
+	})
 }
 
 // cautions are the warnings for what the change touches: its safety classes, also

@@ -40,7 +40,7 @@ func TestWorkStandsAgainstRiding(t *testing.T) {
 		o := examine.Outcome{What: examine.OfJoint, ID: "x:a", After: test.after, Safety: test.safety, Why: "why (it): so",
 			Checks: []mating.Check{test.check, {Verdict: graph.Fits}}}
 		against := swap.NotReady([]examine.Outcome{o}, nil)
-		if open := len(against) > 0; open != test.open || open && swap.IsWork(against[0]) != test.work {
+		if open := len(against) > 0; open != test.open || open && against[0].IsWork() != test.work {
 			t.Errorf("%s: against it %v, want open %v, work %v", test.name, against, test.open, test.work)
 		}
 	}
@@ -64,7 +64,7 @@ func TestMadeFirst(t *testing.T) {
 		{"bought at a wheel", bought.Closing(o), 0},
 	} {
 		got := swap.MadeFirst([]swap.Get{test.get, test.get}, []examine.Outcome{plain, o})
-		if len(got) != test.want || test.want > 0 && !swap.IsWork(got[0]) {
+		if len(got) != test.want || test.want > 0 && !got[0].IsWork() {
 			t.Errorf("%s: %v, want %d", test.name, got, test.want)
 		}
 	}
