@@ -149,7 +149,7 @@ func Held(ctx context.Context, r graph.Reader, q FitsQuestion, measuring Measuri
 	if q.On == "" && !q.All && places(g) > manyPlaces {
 		err = byModel(ctx, g, q, &a)
 	} else {
-		err = g.finish(ctx, q, &a)
+		err = answerer{g}.finish(ctx, q, &a)
 	}
 	a.NotFollowed, a.NotHeld = g.notFollowed, g.notHeld
 	return a, err

@@ -61,7 +61,7 @@ func byModel(ctx context.Context, g *ground, q FitsQuestion, a *FitsAnswer) erro
 		g.variants = lists.ByKey(read, func(v graph.Variant) graph.VariantID { return v.ID })
 	}
 	a.Models = ranges(g)
-	a.Withdrawn = g.withdrawn()
+	a.Withdrawn = answerer{g}.withdrawn()
 	a.Verdicts = countVerdicts(lists.Mapped(a.Models, func(m ModelRange) graph.Verdict { return m.Verdict }))
 	a.Cautions = queries.CautionsAbout(queries.FeatureKindsOf(*g.target, graph.Kind{}), graph.SafetyClasses()...)
 	if q.Twins {
@@ -116,7 +116,7 @@ func ranges(g *ground) []ModelRange {
 			group.on[v] = true
 		}
 	}
-	for _, c := range g.furtherClaims(listings) {
+	for _, c := range (claimer{g}).furtherClaims(listings) {
 		groups.of(c).on[c.Variant] = true
 	}
 	var ranges []ModelRange

@@ -40,7 +40,7 @@ func SayingsOf(ctx context.Context, r graph.Reader, e *evidence.Evidence, on []g
 		return nil, err
 	}
 	s := &Sayings{ground: g, claims: map[Spot][]evidence.Claim{}}
-	for _, c := range g.claims() {
+	for _, c := range (claimer{g}).claims() {
 		key := Spot{Part: c.Part, Position: c.Position, Variant: c.Variant}
 		s.claims[key] = append(s.claims[key], c)
 	}
@@ -128,7 +128,7 @@ func (s *Sayings) Rows(at Spot) []FitsRow {
 		return nil
 	}
 	v, p := s.ground.variant(at.Variant), s.ground.Positions[at.Position]
-	return lists.Mapped(s.ground.byFrames(claims, &v, p.Safety), func(g rowGroup) FitsRow {
+	return lists.Mapped(answerer{s.ground}.byFrames(claims, &v, p.Safety), func(g rowGroup) FitsRow {
 		return FitsRow{Part: at.Part, Position: at.Position, PositionName: p.Name, Safety: p.Safety, Verdict: g.Verdict,
 			Via: g.Via, Why: g.Why, Rank: g.Rank, Source: g.Source, ContradictedBy: g.Against, Changes: g.Changes,
 			Quantity: g.Quantity, Schemes: g.Schemes, Steps: g.Steps}
