@@ -21,7 +21,7 @@ func (x *judging) takenWhole(ctx context.Context, outcomes []examine.Outcome) er
 	for i, o := range outcomes {
 		on, inside := joints[o.Joint.ID]
 		if o.What == examine.OfJoint && o.After == graph.Unknown && inside &&
-			!slices.ContainsFunc(placesOf(o), func(id graph.PositionID) bool { return !x.cameOver(id) }) {
+			!slices.ContainsFunc(o.Places(), func(id graph.PositionID) bool { return !x.cameOver(id) }) {
 			outcomes[i] = x.asBuiltOn(o, on)
 		}
 	}
@@ -90,15 +90,6 @@ func (x *judging) joinedElsewhere(ctx context.Context) (map[graph.JointID]graph.
 func (x *judging) cameOver(id graph.PositionID) bool {
 	seat := x.After.Seat(id)
 	return seat.Changed && !seat.Empty && !seat.Made && seat.Packed == 0 && x.donors[id].setup != nil
-}
-
-// placesOf are all places that an outcome was judged by.
-func placesOf(o examine.Outcome) []graph.PositionID {
-	places := lists.Mapped(o.Ends, func(e examine.End) graph.PositionID { return e.Position })
-	for _, c := range o.Checks {
-		places = append(places, lists.Mapped(c.Uses, func(u mating.Use) graph.PositionID { return u.Position })...)
-	}
-	return lists.Kept(lists.Unique(places), func(id graph.PositionID) bool { return id != "" })
 }
 
 // joinedOn finds a variant that lists all parts of a joint, and has its two sides joined
