@@ -322,12 +322,11 @@ func TestLeftAgreesWithRight(t *testing.T) {
 // where another part is built and nothing that was judged tells the two apart.
 func TestLeftForRight(t *testing.T) {
 	demotest.Alone(t)
-	share := sampletest.OneIn(t, 25)
 	facts := demotest.Facts(t)
 	tried := 0
 	eachBuiltOf(t, facts, func(r *mutants, before *machine.Setup, at graph.Position, part graph.Part) {
 		twin := machine.OtherSide(at.ID)
-		if twin == "" || !share(string(at.ID)+string(part.ID)) {
+		if twin == "" {
 			return
 		}
 		if err := before.Load(t.Context(), twin); err != nil {
@@ -343,8 +342,8 @@ func TestLeftForRight(t *testing.T) {
 			t.Errorf("%s of the other side at %s: a bare fit", part.ID, twin)
 		}
 	})
-	if tried == 0 {
-		t.Error("nothing was tried")
+	if tried < 150 { // of 160
+		t.Errorf("only %d were tried", tried)
 	}
 }
 
