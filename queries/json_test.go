@@ -25,8 +25,8 @@ import (
 // piece.
 func TestJSONNames(t *testing.T) {
 	answers := []any{fits.FitsAnswer{}, differ.DifferAnswer{}, part.PartAnswer{}, part.WhereAnswer{},
-		part.IdentifyAnswer{}, part.FindAnswer{}, why.WhyAnswer{}, conflicts.ConflictsAnswer{}, swap.SwapAnswer{}, donor.DonorAnswer{},
-		gaps.Answer{}, bike.BikeFoundAnswer{}}
+		part.IdentifyAnswer{}, part.FindAnswer{}, why.WhyAnswer{}, conflicts.ConflictsAnswer{},
+		swap.SwapAnswer{}, donor.DonorAnswer{}, gaps.Answer{}, bike.BikeFoundAnswer{}}
 	seen := map[reflect.Type]bool{}
 	for _, a := range answers {
 		checkNames(t, reflect.TypeOf(a), seen)
