@@ -149,8 +149,8 @@ func checkDrumWear(w *world, d *partDraft, f *featureDraft) {
 		if most.value.Quantity.Low <= size.value.Quantity.High*(1+drumWear) {
 			return
 		}
-		fault := w.Errorf(most.Pos, "impossible-feature", "feature %q of %q: a drum of %q is not worn to %q", f.name, d.part.ID,
-			size.Text, most.Text)
+		fault := w.Errorf(most.Pos, "impossible-feature", "feature %q of %q: a drum of %q is not worn to %q", f.name,
+			d.part.ID, size.Text, most.Text)
 		fault.Hint = "one of the two is misread"
 		fault.Related = []diag.Pos{size.Pos}
 	})

@@ -133,7 +133,7 @@ func TestLinksAndSprockets(t *testing.T) {
 		{"clip link of another make", link.with("form", "clip").with("make", "south 520"), chain, "", open},
 		{"clip link, makes not said", link.with("form", "clip").with("make", ""), chain.with("make", ""), "", yes},
 		{"riveted, make not said", link.with("make", ""), chain, "", open},
-		{"cranked link", link.with("form", "cranked"), chain, "", open},
+		{"cranked link", link.with("form", "cranked"), chain.with("links", "109"), "", open},
 		{"link for 525", link.with("inner-width", "7.94 mm"), chain, "", no},
 		{"pins 0.1 mm apart", link.with("pin", "5.2 mm"), chain.with("pin", "5.3 mm"), "", no},
 		{"pins alike", link.with("pin", "5.2 mm"), chain.with("pin", "5.22 mm"), "", yes},

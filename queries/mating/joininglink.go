@@ -1,6 +1,10 @@
 package mating
 
-import "matewell/graph/measure"
+import (
+	"fmt"
+
+	"matewell/graph/measure"
+)
 
 // linkMatch is what the rollers and the width inside of a joining link and its chain
 // may differ by, in mm: the next size is 0.7 mm away (ISO 606, ISO 10190).
@@ -18,6 +22,7 @@ func joiningLinkOnChain(b *bench, m Meeting) {
 		equalSize(c, m, "pin", "pin", pinMatch, "pins")
 	}
 	form, ok := c.word(m.A, "form")
+	closesLinks(c, m, form)
 	switch {
 	case !ok:
 	case form == "cranked":
@@ -26,6 +31,22 @@ func joiningLinkOnChain(b *bench, m Meeting) {
 	default:
 		sameMake(c, m, form)
 		stepDown(c, m, form)
+	}
+}
+
+// closesLinks judges whether a link of a form closes a chain of as many links: one that is
+// not cranked stands for an outer link, and joins two inner ones, which an even number
+// asks for. Source: ISO 606, on cranked links.
+func closesLinks(c *check, m Meeting, form string) {
+	links, ok := c.count(m.B, "links")
+	switch {
+	case !ok || form == "":
+	case links%2 == 1 && form != "cranked":
+		c.sizes(fmt.Sprintf("%d links", links), "an even number", "1 link")
+		c.no("%d links are an odd number, which no %s link closes: one link must come out, or go in", links, form)
+	case links%2 == 0 && form == "cranked":
+		c.sizes(fmt.Sprintf("%d links", links), "an odd number", "1 link")
+		c.no("%d links are an even number, which a cranked link does not close", links)
 	}
 }
 

@@ -9,7 +9,8 @@ import (
 // What is weaker than the part built in, although it goes on, is left to its maker: a
 // clip link where a riveted one was, a hose with a thinner wall.
 func TestWeakerThanBuilt(t *testing.T) {
-	chain := made("chain", "pitch", "15.875 mm", "roller", "10.16 mm", "inner-width", "9.53 mm", "make", "Brenko")
+	chain := made("chain", "pitch", "15.875 mm", "roller", "10.16 mm", "inner-width", "9.53 mm", "make", "Brenko",
+		"links", "110")
 	link := func(form string) Side {
 		return made("joining-link", "pitch", "15.875 mm", "roller", "10.16 mm", "inner-width", "9.53 mm", "make", "Brenko",
 			"form", form)
@@ -30,6 +31,13 @@ func TestWeakerThanBuilt(t *testing.T) {
 		{"a clip link for a riveted one", link("clip"), link("riveted"), chain, "joining link", open, true},
 		{"near miss: a riveted one for a clip link", link("riveted"), link("clip"), chain, "joining link", yes, true},
 		{"a clip link, nobody knows the old one", link("clip"), link(""), chain, "joining link", yes, false},
+		{"a clip link in an odd number of links", link("clip"), link("clip"), chain.with("links", "111"), "joining link", no,
+			true},
+		{"near miss: one link further", link("clip"), link("clip"), chain.with("links", "112"), "joining link", yes, true},
+		{"a cranked link in an odd number", link("cranked"), link("clip"), chain.with("links", "111"), "joining link", open,
+			true},
+		{"a cranked link in an even number", link("cranked"), link("clip"), chain, "joining link", no, true},
+		{"nobody counted the links", link("clip"), link("clip"), chain.with("links", ""), "joining link", open, true},
 		{"a hose as thick as built", hose("13 mm"), hose("13 mm"), pipe, "hose on pipe", yes, true},
 		{"near miss: a quarter of a millimetre thinner", hose("12.5 mm"), hose("13 mm"), pipe, "hose on pipe", yes, true},
 		{"a wall of a quarter of a millimetre", hose("8.04 mm"), hose("13 mm"), pipe, "hose on pipe", open, true},
