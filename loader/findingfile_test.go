@@ -8,6 +8,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"reflect"
+	"runtime/debug"
 	"strconv"
 	"strings"
 	"sync"
@@ -26,6 +27,7 @@ import (
 func TestMain(m *testing.M) {
 	path := os.Getenv("MATEWELL_TEST_RECORDER")
 	if path == "" {
+		debug.SetGCPercent(400) // much is filled for a moment only
 		os.Exit(m.Run())
 	}
 	who, many, _ := strings.Cut(os.Getenv("MATEWELL_TEST_RECORDS"), " ")

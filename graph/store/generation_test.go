@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime/debug"
 	"strconv"
 	"strings"
 	"sync"
@@ -44,6 +45,7 @@ func TestMain(m *testing.M) {
 		fmt.Println("not killed:", err)
 		os.Exit(1)
 	}
+	debug.SetGCPercent(400) // much is filled for a moment only
 	os.Exit(m.Run())
 }
 

@@ -22,12 +22,9 @@ import (
 	"matewell/loader"
 )
 
-// Main runs the tests of a package that fills much memory for a moment only: it is
-// collected less often than a program's that goes on for long.
-func Main(m *testing.M) {
-	debug.SetGCPercent(400)
-	m.Run()
-}
+// Tests fill much memory for a moment only: it is collected less often than that of a
+// program that goes on for long.
+func init() { debug.SetGCPercent(400) }
 
 // Root is the folder of the whole project, seen from that of the running test.
 func Root(t testing.TB) string {

@@ -15,8 +15,6 @@ import (
 	"matewell/queries/readertest"
 )
 
-func TestMain(m *testing.M) { demotest.Main(m) }
-
 // workClock is a clock that only work moves: each read and each look at it,
 // which stands for the judgement that follows, takes a fixed time.
 type workClock struct {

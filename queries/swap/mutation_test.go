@@ -28,8 +28,6 @@ import (
 	"matewell/queries/swap"
 )
 
-func TestMain(m *testing.M) { demotest.Main(m) }
-
 // mutants is a graph with parts in it that nobody lists anywhere: copies of
 // parts as built of which one thing is changed.
 type mutants struct {

@@ -21,7 +21,7 @@ import (
 func TestWhyOfNumbers(t *testing.T) {
 	demotest.Alone(t)
 	r := readertest.New(demotest.Facts(t))
-	asked, left, share := 0, 0, sampletest.OneIn(t, 3)
+	asked, left, share := 0, 0, sampletest.OneIn(t, 6)
 	for _, tt := range demotest.Swaps() {
 		t.Run(tt.Name, func(t *testing.T) {
 			a, err := swap.Swap(context.Background(), r, swap.SwapQuestion{On: tt.On, Swaps: tt.Swaps})
