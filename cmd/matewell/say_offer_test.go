@@ -16,9 +16,9 @@ func TestOverBudgetWords(t *testing.T) {
 		want     string
 	}{
 		{nil, "30 EUR", "The cheapest way costs 30 EUR: 2 parts to find or make, hand tools."},
-		{[]string{"Alder 2wing"}, "100 EUR", "The cheapest way costs 30 EUR by the prices known (1 thing without one is not " +
-			"in it): 2 parts to find or make, hand tools. No price is known for: Alder 2wing. Counted as the dearest for its " +
-			"place, the whole is 100 EUR."},
+		{[]string{"Tarnholt W-2"}, "100 EUR", "The cheapest way costs 30 EUR by the prices known (1 thing without one " +
+			"is not in it): 2 parts to find or make, hand tools. No price is known for: Tarnholt W-2. Counted as the " +
+			"dearest for its place, the whole is 100 EUR."},
 	} {
 		cost.Unpriced, cost.Counted = tt.unpriced, tt.counted
 		if got := overBudgetWords(donor.DonorAnswer{OverBudget: &cost}); got != tt.want {
