@@ -250,7 +250,7 @@ func (b *buying) made(ctx context.Context) error {
 
 // usedUp adds what the opened places take and what fills the opened circuits.
 func (b *buying) usedUp(ctx context.Context) error {
-	b.opened = lists.Unique(b.opened)
+	b.opened = lists.Unique(append(b.opened, b.legsOpened()...))
 	for _, id := range b.opened {
 		p := b.setup.Position(id)
 		b.question.Places = append(b.question.Places, shop.PlaceTakes{At: id, Pieces: b.needed(p, b.builtPart(id)),
@@ -262,4 +262,18 @@ func (b *buying) usedUp(ctx context.Context) error {
 	circuits, err := b.setup.Library().CircuitsTouching(ctx, b.setup.Variant.ID, b.opened)
 	b.question.Fluids = shop.Fluids(b.setup, circuits)
 	return err
+}
+
+// legsOpened are the fork legs in which something is renewed: their oil goes in anew.
+func (b *buying) legsOpened() []graph.PositionID {
+	var legs []graph.PositionID
+	for _, id := range b.opened {
+		in := b.setup.Position(id)
+		for _, p := range b.positions {
+			if swap.OpensLeg(in.Kind) && p.Kind == "fork-leg" && p.Side == in.Side {
+				legs = append(legs, p.ID)
+			}
+		}
+	}
+	return legs
 }

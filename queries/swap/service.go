@@ -61,11 +61,15 @@ func legKinds() []graph.KindID {
 	return []graph.KindID{"fork-leg", "fork-tube", "fork-spring", "fork-cap", "fork-seal"}
 }
 
+// OpensLeg reports whether a fork leg is opened to reach a part of a kind, so that its
+// oil goes in anew.
+func OpensLeg(kind graph.KindID) bool { return slices.Contains(legKinds(), kind) }
+
 // newOil says of each fork leg that the change opens what oil goes in.
 func newOil(x *judging) []RenewRow {
 	var rows []RenewRow
 	for _, id := range x.After.Changed() {
-		if !slices.Contains(legKinds(), x.After.Seat(id).Position.Kind) || x.After.Seat(id).Empty {
+		if !OpensLeg(x.After.Seat(id).Position.Kind) || x.After.Seat(id).Empty {
 			continue
 		}
 		leg := legOf(x, id)
