@@ -27,6 +27,8 @@ func TestData(t *testing.T) {
 		{"threads as published", hardwareThreadsArePreferred},
 		{"every file has its entry", everyFileHasAnEntry},
 		{"hubs, tubes and bearings agree", hubsAgree},
+		{"sources knew of what they say", sourcesKnewOfIt},
+		{"reasons hold", reasonsHold},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) { tt.check(t, f) })
