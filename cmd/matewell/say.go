@@ -52,6 +52,14 @@ func onCell(c queries.Coverage) string { return string(c.Model) + " " + c.String
 
 func sourceID(s evidence.Source) string { return s.ID }
 
+// rankText is how good a voice is, in words; what the trade does is nobody's report.
+func rankText(s evidence.Source) string {
+	if s.Kind == string(graph.SourcePractice) {
+		return s.Kind
+	}
+	return s.Rank.String()
+}
+
 // voicesText names voices; those that are not counted again are marked.
 func voicesText(voices []evidence.Source) string {
 	said := lists.Mapped(voices, sourceID)

@@ -287,7 +287,7 @@ func torqueSection(rows []swap.TorqueRow, all bool) section {
 	for _, r := range rows {
 		torque, source := r.Torque, ""
 		if r.Source != nil {
-			source = r.Source.ID + " (" + r.Source.Rank.String() + ")"
+			source = r.Source.ID + " (" + rankText(*r.Source) + ")"
 		}
 		given := join(r.Given, func(g swap.TorqueGiven) string {
 			return g.Value + " for " + g.For + " (" + g.Source.ID + ")"

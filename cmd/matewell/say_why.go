@@ -64,7 +64,7 @@ func voiceLines(voices []evidence.Source) []string {
 	var lines []string
 	repeats := evidence.Repeats(voices)
 	for i, v := range voices {
-		text := indent + v.ID + " (" + v.Rank.String() + joinWords(", ", v.Date, v.By) + ")"
+		text := indent + v.ID + " (" + rankText(v) + joinWords(", ", v.Date, v.By) + ")"
 		if v.Says != "" {
 			text += " says " + v.Says
 		}

@@ -307,7 +307,7 @@ func jointBlock(joints []worksheet.Joint) sheetBlock {
 	for _, j := range joints {
 		torque, source := joinLines(hard(j.Torque), j.See), ""
 		if j.Source != nil {
-			source = j.Source.ID + " (" + j.Source.Rank.String() + ")"
+			source = j.Source.ID + " (" + rankText(*j.Source) + ")"
 		}
 		b.Table.add(localJoint(j.Joint), eachOnLine(j.Fasteners, fastenerWords), torque, source)
 	}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"matewell/graph"
@@ -154,6 +155,9 @@ func torque(x *judging, o examine.Outcome, donors map[graph.PositionID]donorSeat
 		sameCarrier = isKnown(o.Joint.A) && isKnown(o.Joint.B)
 	}
 	switch {
+	case len(row.Given) > 0 && !boltsAsBuilt(x, o.Joint):
+		row.See = "the values given hold for the bolt as built, which has another thread or a higher class; " +
+			seeManual(x.After, carrier)
 	case len(row.Given) > 0 && sameCarrier:
 		row.use(seeManual(x.After, carrier))
 	case len(row.Given) > 0:
@@ -167,6 +171,37 @@ func torque(x *judging, o examine.Outcome, donors map[graph.PositionID]donorSeat
 		row.Given = append(row.Given, donorTorques(x, o, carrier, donors)...)
 	}
 	return row
+}
+
+// boltsAsBuilt reports whether the torque of the joint as built may be that of its bolts:
+// none has another thread than the one built in, or a lower property class.
+func boltsAsBuilt(x *judging, j graph.Joint) bool {
+	return !slices.ContainsFunc(append([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners...),
+		func(id graph.PositionID) bool {
+			now, built := boltOf(x.After.Seat(id).Part), boltOf(x.After.BuiltAt(id).Part)
+			return now.Kind != "" && built.Kind != "" && isLesserBolt(now, built)
+		})
+}
+
+func boltOf(p graph.Part) graph.Feature {
+	at := slices.IndexFunc(p.Features, func(f graph.Feature) bool { return f.Kind == "male-thread" })
+	if at < 0 {
+		return graph.Feature{}
+	}
+	return p.Features[at]
+}
+
+// isLesserBolt reports whether a bolt has another thread than the one built in, or a lower
+// property class (ISO 898-1: the first number is a hundredth of its strength in N/mm2).
+func isLesserBolt(now, built graph.Feature) bool {
+	was, errWas := measure.ParseThread(machine.BestText(built, "thread"))
+	is, errIs := measure.ParseThread(machine.BestText(now, "thread"))
+	if errWas == nil && errIs == nil && was != is {
+		return true
+	}
+	strong, errStrong := strconv.ParseFloat(machine.BestText(built, "class"), 64)
+	weak, errWeak := strconv.ParseFloat(machine.BestText(now, "class"), 64)
+	return errStrong == nil && errWeak == nil && weak < strong
 }
 
 // use takes the best value that is given, or see where sources of equal rank exclude one
