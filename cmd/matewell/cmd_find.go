@@ -106,7 +106,8 @@ func foundSection(title string, parts []part.FoundPart) section {
 		"listed on"},
 		Detail: "listed on"}
 	for _, p := range parts {
-		s.Table.add(hard(p.Part), p.Name, p.Feature, list(p.Matches), list(p.NotKnown), list(p.Off), list(p.Apart), listedCell(p))
+		s.Table.add(hard(p.Part), p.Name, p.Feature, list(p.Matches), list(p.NotKnown), list(p.Off), list(p.Apart),
+			listedCell(p))
 	}
 	return s
 }

@@ -176,11 +176,16 @@ func torque(x *judging, o examine.Outcome, donors map[graph.PositionID]donorSeat
 // boltsAsBuilt reports whether the torque of the joint as built may be that of its bolts:
 // none has another thread than the one built in, or a lower property class.
 func boltsAsBuilt(x *judging, j graph.Joint) bool {
-	return !slices.ContainsFunc(append([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners...),
-		func(id graph.PositionID) bool {
-			now, built := boltOf(x.After.Seat(id).Part), boltOf(x.After.BuiltAt(id).Part)
-			return now.Kind != "" && built.Kind != "" && isLesserBolt(now, built)
-		})
+	for _, ref := range append([]graph.FeatureRef{j.A, j.B}, examine.RefsOf(j.Fasteners)...) {
+		if ref.Feature != "" && !isThreadJoint(x, j) {
+			continue // what is clamped is no bolt
+		}
+		now, built := boltOf(x.After.Seat(ref.Position).Part), boltOf(x.After.BuiltAt(ref.Position).Part)
+		if now.Kind != "" && built.Kind != "" && isLesserBolt(now, built) {
+			return false
+		}
+	}
+	return true
 }
 
 func boltOf(p graph.Part) graph.Feature {
@@ -194,9 +199,9 @@ func boltOf(p graph.Part) graph.Feature {
 // isLesserBolt reports whether a bolt has another thread than the one built in, or a lower
 // property class (ISO 898-1: the first number is a hundredth of its strength in N/mm2).
 func isLesserBolt(now, built graph.Feature) bool {
-	was, errWas := measure.ParseThread(machine.BestText(built, "thread"))
-	is, errIs := measure.ParseThread(machine.BestText(now, "thread"))
-	if errWas == nil && errIs == nil && was != is {
+	was, errWas := measure.Parse(machine.BestText(built, "thread"), measure.Thread)
+	is, errIs := measure.Parse(machine.BestText(now, "thread"), measure.Thread)
+	if errWas == nil && errIs == nil && !was.Equal(is) {
 		return true
 	}
 	strong, errStrong := strconv.ParseFloat(machine.BestText(built, "class"), 64)
