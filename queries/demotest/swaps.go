@@ -72,8 +72,8 @@ func Swaps() []Swap {
 				"joint rear-tyre-on-rim: unknown"},
 			Trail: "rear-wheel/wheel -> bearing-seat-left -> rear-wheel/bearing-left"},
 		{Name: "a wheel with another sensor ring", On: "fjeld-750/2004/eu",
-			Swaps: at("rear-wheel/wheel", "Varnhegg 44-044.1"),
-			Wants: []string{"joint rear-tyre-on-rim: fits", "stack rear-axle: fits", "disc rear-brake/disc: fits"}, Ready: true,
+			Swaps:  at("rear-wheel/wheel", "Varnhegg 44-044.1"),
+			Wants:  []string{"joint rear-tyre-on-rim: fits", "stack rear-axle: fits", "disc rear-brake/disc: fits"},
 			Number: "speedometer at a true 100 km/h"},
 	}
 }

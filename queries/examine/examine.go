@@ -312,7 +312,9 @@ func (x *Examiner) Judged(o Outcome, was, is []mating.Check) Outcome {
 	}
 	o.Before = mating.Worst(was)
 	o.Same = reflect.DeepEqual(was, is)
-	o.Safety = x.SafetyOf(x.bearing(o))
+	if o.Safety = x.SafetyOf(x.bearing(o)); o.What == OfSpeed && len(o.Safety) == 0 {
+		o.Safety = []graph.Safety{speedClass}
+	}
 	return o
 }
 

@@ -9,6 +9,11 @@ import (
 	"matewell/queries/mating"
 )
 
+// speedClass is the class of what the clocks show of the road speed, whatever class their
+// place has: who reads less than the true speed rides too fast, on what turns with the
+// wheel or is held against it.
+const speedClass = graph.SafetyWheel
+
 // speedTake is what tells the clocks the road speed: where it is given, where it is
 // read, and what turns it.
 type speedTake struct {

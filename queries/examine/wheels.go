@@ -57,6 +57,7 @@ func speedometer(x *Examiner, end string, st states[rolling], l *machine.Landmar
 		return nil
 	}
 	stock := st.stock
+	st.safety = speedClass
 	return st.number(formula[rolling]{name: fmt.Sprintf("speedometer at a true %g km/h", compareSpeed), unit: "km/h",
 		decimals: 1,
 		law:      "true speed x what drives it now / what drove it as built",
