@@ -436,9 +436,9 @@ func stagesOf(work []donor.WorkStep) table {
 // stageOf is the sort of work that a step belongs to.
 func stageOf(do string) string {
 	switch do {
-	case donor.DoOut, donor.DoOff:
+	case donor.DoOut, donor.DoOff, donor.DoFree:
 		return "take off"
-	case donor.DoFit, donor.DoBack, donor.DoIn:
+	case donor.DoFit, donor.DoBack, donor.DoIn, donor.DoHook:
 		return "fit"
 	}
 	return do

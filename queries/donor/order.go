@@ -40,11 +40,13 @@ const (
 	DoDrain   = "drain"
 	DoOut     = "take out" // a bolt, screw, nut or washer
 	DoOff     = "take off"
+	DoFree    = "pull off"  // the end of a hose or cable that stays on the machine by its other end
 	DoMake    = "get ready" // what is made or is to be got, before anything needs it
 	DoAdapt   = "adapt"
 	DoFit     = "fit"      // something else than was there
 	DoBack    = "put back" // what was there
 	DoIn      = "put in"   // a bolt, screw, nut or washer
+	DoHook    = "push on"  // the end of a hose or cable that stayed
 	DoAlign   = "align"
 	DoTight   = "tighten" // to the torque of the joint
 	DoFill    = "fill"    // once no joint of a hose is loose any more
@@ -341,11 +343,32 @@ func (w *worker) offSteps() []WorkStep {
 		if w.bolts[id] {
 			do = DoOut
 		}
+		steps = append(steps, w.lineSteps(DoFree, id)...)
 		steps = append(steps, WorkStep{Do: do, Position: id, Part: was.Part.ID, Text: was.Part.Name,
 			Quantity: w.before.Quantity(id), MoveTo: w.done.MoveTo[id], With: w.done.With[id]})
 		if leg := w.legUnder(id, "fork-cap"); leg != "" && !w.isChanged(leg) {
 			steps = append(steps, WorkStep{Do: DoDrain, Position: leg, Text: leg.Local() + ": fork oil"})
 		}
+	}
+	return steps
+}
+
+// lineSteps free a part from the hoses and cables that stay on the machine and that no
+// bolt holds to it, or join it to them again: fuel does not run where nobody is. Common
+// practice, no source.
+func (w *worker) lineSteps(do string, id graph.PositionID) []WorkStep {
+	var steps []WorkStep
+	for _, j := range w.done.Opened {
+		line := j.Other(id)
+		if !slices.Contains(j.Ends(), id) || j.Electric || len(j.Fasteners) > 0 || !w.whole.Bends[line] ||
+			slices.Contains(w.done.Order, line) || slices.Contains(w.done.With[id], line) {
+			continue
+		}
+		text := line.Local() + " and " + id.Local()
+		if do == DoFree && (w.before.SafetyAt(line) == graph.SafetyFuel || w.before.SafetyAt(id) == graph.SafetyFuel) {
+			text += ": shut the fuel tap first, and catch what runs out"
+		}
+		steps = append(steps, WorkStep{Do: do, Position: line, Text: text})
 	}
 	return steps
 }
@@ -424,6 +447,7 @@ func (w *worker) onSteps() []WorkStep {
 		}
 		steps = append(steps, w.oilSteps(id, false)...)
 		steps = append(steps, w.onStep(id)...)
+		steps = append(steps, w.lineSteps(DoHook, id)...)
 		steps = append(steps, w.oilSteps(id, true)...)
 	}
 	for _, id := range lists.KeysOf(w.made) {

@@ -377,3 +377,21 @@ func (b bench) tightened(t *testing.T, what string, n turns) {
 		t.Errorf("%s: the bolt that pinches the axle, for which a source gives a torque, is tightened nowhere", what)
 	}
 }
+
+// The end of a cable that stays by its other end is pulled off before what it goes to
+// comes off, and pushed on after that is on.
+func TestWorkFreesWhatStays(t *testing.T) {
+	a := answered(t, donor.DonorQuestion{On: "skerry-620/2003/eu/late", From: "skerry-620s/2004/eu",
+		Take: []string{"carburettors/rack"}})
+	if len(a.Plans) == 0 {
+		t.Fatal(a.Outcome)
+	}
+	at := func(do string, id graph.PositionID) int {
+		return slices.IndexFunc(a.Plans[0].Work, func(s donor.WorkStep) bool { return s.Do == do && s.Position == id })
+	}
+	const cable, rack = "skerry-620:controls/choke-cable", "skerry-620:carburettors/rack"
+	free, off, on, hook := at(donor.DoFree, cable), at(donor.DoOff, rack), at(donor.DoFit, rack), at(donor.DoHook, cable)
+	if free < 0 || free > off || off > on || on > hook {
+		t.Errorf("pulled off %d, rack off %d and on %d, pushed on %d", free, off, on, hook)
+	}
+}
