@@ -96,7 +96,7 @@ var rooms = []room{
 	{"swap", []string{"assemble", "shop", "fits", "examine", "machine", "evidence", "", "mating", "trade", "lists"}},
 	{"differ", []string{"swap", "fits", "examine", "machine", "evidence", "", "mating", "lists"}},
 	{"demotest", []string{"swap"}},
-	{"bike", []string{"assemble", "swap", "shop", "examine", "machine", "evidence", "", "mating", "plan", "lists"}},
+	{"bike", []string{"assemble", "swap", "shop", "examine", "machine", "evidence", "", "mating", "lists"}},
 	{"donor", []string{"assemble", "swap", "shop", "examine", "machine", "", "mating", "plan", "lists"}},
 	{"worksheet", []string{"donor", "swap", "examine", "machine", "evidence", "", "lists"}},
 	{"figure", []string{"swap", "examine", "machine", "", "mating", "lists"}},

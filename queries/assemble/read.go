@@ -178,7 +178,7 @@ func covered(s *machine.Setup, joints []Joint, known []graph.Joint) []Joint {
 // practice, no source: the bolt comes out first, and the grip comes off last.
 func barEnds(s *machine.Setup, m Machine) []Joint {
 	isBolt := func(p graph.Position) bool {
-		return queries.IsHardware(p.Kind) && !m.Bolts[p.ID] && slices.ContainsFunc(m.Joints, func(j Joint) bool {
+		return machine.IsHardware(p.Kind) && !m.Bolts[p.ID] && slices.ContainsFunc(m.Joints, func(j Joint) bool {
 			on := j.Other(p.ID)
 			return slices.Contains(j.Ends(), p.ID) && (kindEnds(s, on, "handlebar") || kindEnds(s, on, "clip-on"))
 		})

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"matewell/graph"
-	"matewell/queries"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 )
@@ -397,7 +396,7 @@ func wheelOf(s *machine.Setup, m Machine, next map[graph.PositionID][]graph.Posi
 		}
 	}
 	for _, p := range m.Positions {
-		if p.Assembly == s.Position(w.Hub).Assembly && !joined[p.ID] && !queries.IsHardware(p.Kind) {
+		if p.Assembly == s.Position(w.Hub).Assembly && !joined[p.ID] && !machine.IsHardware(p.Kind) {
 			w.On[p.ID], w.Unjoined = 1, append(w.Unjoined, p.ID)
 		}
 	}

@@ -145,14 +145,14 @@ func (m *ownMachine) notReady(ctx context.Context) ([]swap.Against, error) {
 	if err != nil {
 		return nil, err
 	}
-	standing, err := m.standing(ctx, judgement)
+	wrong, err := m.wrongAsFound(ctx, judgement)
 	found := swap.NotReady(judgement.Outcomes, judgement.Answer.Numbers)
-	return slices.Concat(why, found, swap.NotReady(standing, nil)), err
+	return slices.Concat(why, found, swap.NotReady(wrong, nil)), err
 }
 
-// standing are the outcomes of the machine as it stands that do not fit, where neither
+// wrongAsFound are the outcomes of the machine as it stands that do not fit, where neither
 // side is noted as another than built: what was measured on the machine says so.
-func (m *ownMachine) standing(ctx context.Context, judged swap.Judgement) ([]examine.Outcome, error) {
+func (m *ownMachine) wrongAsFound(ctx context.Context, judged swap.Judgement) ([]examine.Outcome, error) {
 	all, err := examine.ExamineAll(ctx, m.setup)
 	return lists.Kept(all, func(o examine.Outcome) bool {
 		return o.After == graph.DoesNotFit && !slices.ContainsFunc(judged.Outcomes,

@@ -144,7 +144,7 @@ func (b *builder) place(want int) BuildPlace {
 	if p.State == supplyReady {
 		p.State = BuildToday
 	}
-	against := b.standing(want)
+	against := b.allAgainst(want)
 	switch worst := settled(against); {
 	case worst == graph.DoesNotFit:
 		p.State, p.Why = BuildRefuse, whyOf(against, worst)

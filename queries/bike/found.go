@@ -86,7 +86,7 @@ func BikeFound(ctx context.Context, r graph.Reader, q BikeFoundQuestion) (BikeFo
 	if err != nil {
 		return a, err
 	}
-	if a.Standing, err = m.standing(ctx, judgement); err != nil {
+	if a.Standing, err = m.wrongAsFound(ctx, judgement); err != nil {
 		return a, err
 	}
 	var parts []graph.PartID

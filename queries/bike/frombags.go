@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"matewell/queries"
+	"matewell/queries/machine"
 )
 
 // bagGift is how many pieces of a bag go to a want.
@@ -21,7 +21,7 @@ type bagGift struct {
 func shareBags(ctx context.Context, w *work) error {
 	wanted := map[string]int{}
 	for i, one := range w.wants {
-		if queries.IsHardware(one.position.Kind) && one.part != "" && !one.position.Renew {
+		if machine.IsHardware(one.position.Kind) && one.part != "" && !one.position.Renew {
 			wanted[string(one.position.ID)] = i
 		}
 	}

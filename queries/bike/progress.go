@@ -103,7 +103,7 @@ func supplyOf(w *work, want int) string {
 		got += use.Quantity
 		sure = sure && !unsure(use.Sure)
 	}
-	worst := settled(w.standing(want))
+	worst := settled(w.allAgainst(want))
 	switch {
 	case worst == graph.DoesNotFit:
 		return supplyRefuse

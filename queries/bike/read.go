@@ -210,7 +210,7 @@ func (m *ownMachine) bagTable(ctx context.Context) (*bagTable, error) {
 	}
 	t := &bagTable{ownMachine: m}
 	for _, p := range m.positions {
-		if !queries.IsHardware(p.Kind) {
+		if !machine.IsHardware(p.Kind) {
 			continue
 		}
 		seat := m.setup.Seat(p.ID)

@@ -250,7 +250,7 @@ func (w *work) close(ctx context.Context) error {
 // anyRefused reports whether something that is wanted does not go to its place.
 func (w *work) anyRefused() bool {
 	for i := range w.wants {
-		if settled(w.standing(i)) == graph.DoesNotFit {
+		if settled(w.allAgainst(i)) == graph.DoesNotFit {
 			return true
 		}
 	}
@@ -290,8 +290,8 @@ func (w *work) against(want int, part graph.PartID) []AgainstLine {
 	})
 }
 
-// standing is what stands against all that goes to the place of a want, each line once.
-func (w *work) standing(want int) []AgainstLine {
+// allAgainst is what stands against all that goes to the place of a want, each line once.
+func (w *work) allAgainst(want int) []AgainstLine {
 	var lines []AgainstLine
 	for _, part := range w.goes(want) {
 		for _, line := range w.against(want, part) {
@@ -327,7 +327,7 @@ func (w *work) row(i int) MissingRow {
 		row.CheckFirst = w.near(one)
 		row.Offered = w.offered(i)
 	}
-	row.Against = w.standing(i)
+	row.Against = w.allAgainst(i)
 	row.Goes, row.Refused = w.closers(one, row)
 	for _, later := range w.positions {
 		if slices.Contains(later.After, p.ID) {

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/queries"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
@@ -135,7 +134,7 @@ func readAdapters(p *planner, on, off []string) ([]graph.PartID, error) {
 	if err != nil {
 		return nil, err
 	}
-	kinds = lists.Kept(kinds, func(id graph.KindID) bool { return !queries.IsOrderedBySize(id) })
+	kinds = lists.Kept(kinds, func(id graph.KindID) bool { return !machine.IsOrderedBySize(id) })
 	if err := l.ReadKinds(p.ctx, kinds); err != nil {
 		return nil, err
 	}

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"matewell/graph"
-	"matewell/queries"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/plan"
@@ -243,5 +242,5 @@ func kindsAt(p *planner, id graph.PositionID) []graph.KindID {
 	for _, part := range listedAtNamesakes(p, id) {
 		kinds = append(kinds, p.before.Library().Part(part).Kind)
 	}
-	return lists.Kept(lists.Unique(kinds), func(k graph.KindID) bool { return !queries.IsOrderedBySize(k) })
+	return lists.Kept(lists.Unique(kinds), func(k graph.KindID) bool { return !machine.IsOrderedBySize(k) })
 }

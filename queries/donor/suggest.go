@@ -9,9 +9,9 @@ import (
 	"time"
 
 	"matewell/graph"
-	"matewell/queries"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
+	"matewell/queries/machine"
 	"matewell/queries/plan"
 	"matewell/queries/swap"
 )
@@ -304,7 +304,7 @@ func (c *cutter) joinedBy(d *demand, group []string, through []graph.Safety) []s
 	joined := false
 	for _, id := range d.Places {
 		at := c.p.before.Position(id)
-		if queries.IsOrderedBySize(at.Kind) {
+		if machine.IsOrderedBySize(at.Kind) {
 			continue
 		}
 		if at.Safety != graph.SafetyWheel && at.Safety != graph.SafetySteering && at.Safety != graph.SafetyBrake {

@@ -38,7 +38,7 @@ func (g answerer) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) err
 	if err := g.findAstray(ctx); err != nil {
 		return err
 	}
-	claims, err := g.held(ctx, q, claimer{g.ground}.claims())
+	claims, err := g.measured(ctx, q, claimer{g.ground}.claims())
 	if err != nil {
 		return err
 	}
@@ -74,10 +74,10 @@ func (g answerer) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) err
 	return err
 }
 
-// held holds the claims against measures, place by place, where the question is
+// measured holds the claims against measures, place by place, where the question is
 // about so few places that each is judged; else it notes that none was. A kit has no
 // measures of its own.
-func (g answerer) held(ctx context.Context, q FitsQuestion, claims []evidence.Claim) ([]evidence.Claim, error) {
+func (g answerer) measured(ctx context.Context, q FitsQuestion, claims []evidence.Claim) ([]evidence.Claim, error) {
 	if g.measuring == nil || q.Part == "" && q.Position == "" {
 		return claims, nil
 	}

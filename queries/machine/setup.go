@@ -42,7 +42,7 @@ func (s *Setup) HasAt(id graph.PositionID, kind string) bool {
 // IsHardwareAt reports whether what belongs at a position only holds other parts
 // together.
 func (s *Setup) IsHardwareAt(id graph.PositionID) bool {
-	return queries.IsHardware(s.Position(id).Kind)
+	return IsHardware(s.Position(id).Kind)
 }
 
 // IsChanged reports whether what sits at a position was asked for.

@@ -104,7 +104,7 @@ func either(m Meeting, dim string) bool {
 
 // within says where a value lies against the limits that another allows, as a
 // range; single limits allow what lies within slack of them.
-func within(s span, limits span, slack float64) standing {
+func within(s span, limits span, slack float64) lying {
 	return s.against(limits.low-slack, limits.high+slack)
 }
 

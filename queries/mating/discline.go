@@ -176,8 +176,8 @@ func (in DiscLineCase) line(c *check, runs, line span) {
 	if !off.toleranced() {
 		worst = "no tolerances given"
 	}
-	switch standing := off.against(-planeOff, planeOff); {
-	case standing == inside || same(off.nominal, 0):
+	switch lies := off.against(-planeOff, planeOff); {
+	case lies == inside || same(off.nominal, 0):
 		c.Gap = ""
 		where := "in"
 		if !same(off.nominal, 0) {

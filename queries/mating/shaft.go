@@ -119,7 +119,7 @@ func sealInSeat(b *bench, m Meeting) {
 
 // matched compares two seal sizes: inside when they match. It asks for both when
 // their tolerances leave it open.
-func matched(c *check, m Meeting, a, b span, dimA, dimB string) standing {
+func matched(c *check, m Meeting, a, b span, dimA, dimB string) lying {
 	diff := a.minus(b)
 	c.sizes(mm(a.nominal), mm(b.nominal), mm(math.Abs(diff.nominal)))
 	where := diff.against(-sealMatch, sealMatch)

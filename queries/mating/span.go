@@ -33,14 +33,14 @@ func (s span) times(k float64) span {
 // toleranced reports whether the limits lie apart.
 func (s span) toleranced() bool { return s.high-s.low > eps }
 
-// standing is where a span lies against a range.
-type standing int
+// lying is where a span lies against a range.
+type lying int
 
 const (
-	inside  standing = iota // inside, limits and all
-	below                   // below, limits and all
-	above                   // above, limits and all
-	astride                 // the limits reach both inside and outside
+	inside  lying = iota // inside, limits and all
+	below                // below, limits and all
+	above                // above, limits and all
+	astride              // the limits reach both inside and outside
 )
 
 // noLimit is the end of a range that has none, in any unit. It isn't infinity
@@ -49,7 +49,7 @@ const noLimit = 1e9
 
 // against says where the span lies against the range low to high, both ends
 // being inside.
-func (s span) against(low, high float64) standing {
+func (s span) against(low, high float64) lying {
 	switch {
 	case s.low >= low-eps && s.high <= high+eps && s.nominal >= low-eps && s.nominal <= high+eps:
 		return inside

@@ -26,7 +26,7 @@ func JudgeReady(ctx context.Context, before, after *machine.Setup,
 func (j *Judgement) readyToRide(ctx context.Context) error {
 	a := &j.Answer
 	var err error
-	if a.Before, err = standing(ctx, j.x.Before, j.x.After, j.Outcomes); err != nil {
+	if a.Before, err = wrongAsFound(ctx, j.x.Before, j.x.After, j.Outcomes); err != nil {
 		return err
 	}
 	a.NotReady = append(NotReady(j.Outcomes, a.Numbers), stillNotReady(a.Before)...)
@@ -39,7 +39,7 @@ func (j *Judgement) readyToRide(ctx context.Context) error {
 // put on: left are its outcomes, and numbers its figures.
 func (j Judgement) Then(ctx context.Context, on *machine.Setup, gets []Get, left []examine.Outcome,
 	numbers []examine.Number) (*SwapThen, error) {
-	still, err := standing(ctx, j.x.Before, on, j.Outcomes)
+	still, err := wrongAsFound(ctx, j.x.Before, on, j.Outcomes)
 	if err != nil {
 		return nil, err
 	}
@@ -65,9 +65,9 @@ func (j Judgement) endsAs(a *SwapAnswer, t *SwapThen) {
 	a.Cautions = cautions(j.x, slices.Concat(j.Outcomes, a.Before, t.Left), a.Numbers, places...)
 }
 
-// standing are the outcomes of a machine of one's own, as found, that do not fit at a
+// wrongAsFound are the outcomes of a machine of one's own, as found, that do not fit at a
 // place which the swap touches, and that the swap itself has not judged.
-func standing(ctx context.Context, before, s *machine.Setup, judged []examine.Outcome) ([]examine.Outcome, error) {
+func wrongAsFound(ctx context.Context, before, s *machine.Setup, judged []examine.Outcome) ([]examine.Outcome, error) {
 	if before.Bike == nil || len(before.Bike.Found) == 0 {
 		return nil, nil
 	}

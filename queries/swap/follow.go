@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/queries"
 	"matewell/queries/evidence"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
@@ -810,7 +809,7 @@ func (f *follower) readKinds(s *machine.Setup, positions []graph.PositionID) err
 	var ids []graph.PartID
 	for _, kind := range lists.Unique(lists.Mapped(positions,
 		func(id graph.PositionID) graph.KindID { return s.Seat(id).Part.Kind })) {
-		if _, read := f.kinds[kind]; read || queries.IsOrderedBySize(kind) {
+		if _, read := f.kinds[kind]; read || machine.IsOrderedBySize(kind) {
 			continue
 		}
 		of, err := s.Library().Reader().PartsOfKind(f.ctx, kind)

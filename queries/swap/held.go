@@ -21,7 +21,7 @@ import (
 // measures itself out of its place.
 func Fits(ctx context.Context, r graph.Reader, q fits.FitsQuestion) (fits.FitsAnswer, error) {
 	h := NewMeasured(machine.NewLibrary(r))
-	return fits.Held(ctx, h.library.Reader(), q, h.held)
+	return fits.Held(ctx, h.library.Reader(), q, h.measure)
 }
 
 // Measured holds parts against what is measured on machines as built. Each machine is
@@ -88,8 +88,8 @@ func (h *Measured) No(ctx context.Context, at fits.Spot) ([]examine.Outcome, err
 	return measuredNo(at, t), err
 }
 
-// held is a fits.Measuring.
-func (h *Measured) held(ctx context.Context, at fits.Spot, said []evidence.Claim) ([]evidence.Claim, error) {
+// measure is a fits.Measuring.
+func (h *Measured) measure(ctx context.Context, at fits.Spot, said []evidence.Claim) ([]evidence.Claim, error) {
 	usable := slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Verdict <= graph.FitsWithChanges })
 	if !usable && !slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Via == evidence.ViaFinding }) {
 		return said, nil // nobody calls it usable, and nobody tried it

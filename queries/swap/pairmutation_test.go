@@ -14,7 +14,6 @@ import (
 	"matewell/graph"
 	"matewell/graph/measure"
 	"matewell/graph/sampletest"
-	"matewell/queries"
 	"matewell/queries/demotest"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
@@ -255,7 +254,7 @@ func pairSurvives(t *testing.T, r *mutants, before *machine.Setup, p pairMutant)
 // their thread clamps nothing else. Bolts and nuts must suit what they hold.
 func isScrewed(p pairMutant) bool {
 	return p.ends[0].dim == "thread" && p.ends[1].dim == "thread" &&
-		!queries.IsHardware(p.ends[0].at.Kind) && !queries.IsHardware(p.ends[1].at.Kind)
+		!machine.IsHardware(p.ends[0].at.Kind) && !machine.IsHardware(p.ends[1].at.Kind)
 }
 
 // isAskedOfThird reports whether something besides the pair was held against what is
