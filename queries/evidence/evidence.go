@@ -337,7 +337,7 @@ func measuredOf(voices []Source) []Source {
 
 // isMeasuredTwice reports whether two people measured, each by themselves.
 func isMeasuredTwice(voices []Source) bool {
-	return len(Independent(measuredOf(voices))) > 1
+	return len(independent(measuredOf(voices))) > 1
 }
 
 // Contested is a ranked part at a place with a safety class: there, what a single

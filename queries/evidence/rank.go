@@ -91,7 +91,7 @@ func Together(voices []Source) Rank {
 	for _, voice := range voices {
 		best = max(best, voice.Rank)
 	}
-	reports := Independent(lists.Kept(slices.Clone(voices), func(s Source) bool { return s.Rank == RankReport }))
+	reports := independent(lists.Kept(slices.Clone(voices), func(s Source) bool { return s.Rank == RankReport }))
 	if len(reports) > 1 {
 		best = max(best, RankReports)
 	}

@@ -60,7 +60,7 @@ type ValueGroup struct {
 // FirstHand are the independent voices that measured, or that state what the maker
 // drew.
 func (g ValueGroup) FirstHand() []Source {
-	return Independent(lists.Kept(slices.Clone(g.Voices), func(s Source) bool { return s.Rank >= RankFactory }))
+	return independent(lists.Kept(slices.Clone(g.Voices), func(s Source) bool { return s.Rank >= RankFactory }))
 }
 
 // MoreToOutvote is how many more people must measure what the group says until it
@@ -68,7 +68,7 @@ func (g ValueGroup) FirstHand() []Source {
 // twice the other's. 0 when it does already.
 func (g ValueGroup) MoreToOutvote(other ValueGroup) int {
 	want := 2*len(other.FirstHand()) + 1
-	return max(0, want-len(g.FirstHand()), 2-len(Independent(measuredOf(g.Voices))))
+	return max(0, want-len(g.FirstHand()), 2-len(independent(measuredOf(g.Voices))))
 }
 
 // Outvotes reports whether people who measured, each by themselves, stand so many

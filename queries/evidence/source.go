@@ -39,9 +39,9 @@ func (s Source) IsApart(other Source) bool {
 	return s.Origin != other.Origin && s.Origin != other.In && s.In != other.Origin
 }
 
-// Independent leaves, of voices of one origin, the first. Whatever counts voices
+// independent leaves, of voices of one origin, the first. Whatever counts voices
 // counts these.
-func Independent(voices []Source) []Source {
+func independent(voices []Source) []Source {
 	var apart []Source
 	for i, of := range Repeats(voices) {
 		if of < 0 {

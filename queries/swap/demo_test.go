@@ -175,7 +175,11 @@ func swapForItself(t *testing.T, s *machine.Setup, p graph.PositionID) {
 	if seat.Empty {
 		return
 	}
-	a, err := swap.SwapOn(ctx, s, map[graph.PositionID]graph.PartID{p: seat.Part.ID})
+	after, err := s.With(ctx, map[graph.PositionID]graph.PartID{p: seat.Part.ID})
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := swap.SwapTo(ctx, s, after)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -186,15 +186,6 @@ func schemeOfChanges(s *machine.Setup) string {
 	return s.Scheme
 }
 
-// SwapOn is Swap for a setup and changes that are known already.
-func SwapOn(ctx context.Context, before *machine.Setup, changes map[graph.PositionID]graph.PartID) (SwapAnswer, error) {
-	after, err := before.With(ctx, changes)
-	if err != nil {
-		return SwapAnswer{}, err
-	}
-	return SwapTo(ctx, before, after)
-}
-
 // SwapTo is Swap for a machine before and after.
 func SwapTo(ctx context.Context, before, after *machine.Setup) (SwapAnswer, error) {
 	return answer(ctx, before, after, nil)
