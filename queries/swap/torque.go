@@ -155,7 +155,8 @@ func torque(x *judging, o examine.Outcome, donors map[graph.PositionID]donorSeat
 		sameCarrier = isKnown(o.Joint.A) && isKnown(o.Joint.B)
 	}
 	switch {
-	case len(row.Given) > 0 && !boltsAsBuilt(x, o.Joint):
+	case len(row.Given) > 0 && !torquesClash(equals(row.Given)) && !boltsAsBuilt(x, o.Joint):
+		row.Conflict = torquesClash(row.Given)
 		row.See = "the values given hold for the bolt as built, which has another thread or a higher class; " +
 			seeManual(x.After, carrier)
 	case len(row.Given) > 0 && sameCarrier:
