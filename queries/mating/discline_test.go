@@ -52,6 +52,19 @@ func TestDiscLine(t *testing.T) {
 	if len(ring.Orders) != 1 || ring.Orders[0].Spec[0].Value != "3 mm" {
 		t.Errorf("orders %+v, want a ring of 3 mm", ring.Orders)
 	}
+	// A ring with threads of its own would take the bolts, and clamp no disc.
+	for words, mount := range map[string]Side{
+		"5 holes on a 78 mm circle, clear for M8x1.25 and not tapped": made("bolt-pattern", "count", "5", "spacing", "78 mm",
+			"thread", "M8x1.25", "inset", "-5 mm"),
+		"5 holes on a 78 mm circle, 8.5 mm clear": made("bolt-pattern", "count", "5", "spacing", "78 mm", "hole", "8.5 mm",
+			"inset", "-5 mm"),
+	} {
+		in := line("20 mm", "-5 mm", "9 mm", "3 mm")
+		in.Mount = mount
+		if c := the(t, JudgeDiscLine(in), "disc line"); len(c.Orders) != 1 || c.Orders[0].Spec[1].Value != words {
+			t.Errorf("orders %+v, want a ring to suit %q", c.Orders, words)
+		}
+	}
 	// A carrier that stands in the row beside the hub: nothing between them.
 	rear := line("20 mm", "5 mm", "2 mm", "3 mm")
 	rear.Stack.Row = append(rear.Stack.Row[:2:2], Member{made("row-width", "width", "14 mm"), false},

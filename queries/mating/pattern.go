@@ -321,8 +321,35 @@ func shiftOf(c *check, m Meeting) (string, bool) {
 	return mm(b.nominal - a.nominal), okA && okB
 }
 
+// packingWords is what a ring that lies under a part must suit: the holes of the pattern it
+// lies on, clear for the bolts that pass it. Tapped, it would be held by its own threads,
+// and the part on it clamped by nothing.
+func packingWords(c *check, s Side) string {
+	words := holesWords(c, s)
+	t, tapped := c.peek(s, "thread", measure.Thread)
+	switch hole, ok := c.peekLength(s, "hole"); {
+	case tapped:
+		return words + ", clear for " + t.Thread.String() + " and not tapped"
+	case ok:
+		return words + ", " + mm(hole.nominal) + " clear"
+	}
+	return words
+}
+
 // patternWords is a pattern as one would order it: "2 holes 96 mm apart, 8.5 mm".
 func patternWords(c *check, s Side) string {
+	text := holesWords(c, s)
+	if t, ok := c.peek(s, "thread", measure.Thread); ok {
+		return text + ", tapped " + t.Thread.String()
+	}
+	if hole, ok := c.peekLength(s, "hole"); ok {
+		text += ", " + mm(hole.nominal) + " clear"
+	}
+	return text
+}
+
+// holesWords are the holes of a pattern: how many, and where.
+func holesWords(c *check, s Side) string {
 	count, okCount := c.peek(s, "count", measure.Count)
 	at, okAt := c.peekLength(s, "spacing")
 	text := "2 holes"
@@ -337,12 +364,6 @@ func patternWords(c *check, s Side) string {
 	}
 	if second, ok := c.peekLength(s, "spacing-2"); ok {
 		text += " and " + mm(second.nominal)
-	}
-	if t, ok := c.peek(s, "thread", measure.Thread); ok {
-		return text + ", tapped " + t.Thread.String()
-	}
-	if hole, ok := c.peekLength(s, "hole"); ok {
-		text += ", " + mm(hole.nominal) + " clear"
 	}
 	return text
 }
