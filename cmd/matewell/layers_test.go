@@ -91,7 +91,7 @@ var rooms = []room{
 	{"part", []string{"evidence", "", "trade", "lists"}},
 	{"machine", []string{"evidence", "", "mating", "once", "lists"}},
 	{"assemble", []string{"machine", "", "lists"}},
-	{"shop", []string{"machine", "evidence", "", "mating", "lists"}},
+	{"shop", []string{"machine", "evidence", "", "mating", "plan", "lists"}},
 	{"examine", []string{"machine", "evidence", "", "mating", "othervalue", "trade", "lists"}},
 	{"swap", []string{"assemble", "shop", "fits", "examine", "machine", "evidence", "", "mating", "trade", "lists"}},
 	{"differ", []string{"swap", "fits", "examine", "machine", "evidence", "", "mating", "lists"}},

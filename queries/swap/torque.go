@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"matewell/graph"
@@ -182,7 +181,7 @@ func boltsAsBuilt(x *judging, j graph.Joint) bool {
 			continue // what is clamped is no bolt
 		}
 		now, built := boltOf(x.After.Seat(ref.Position).Part), boltOf(x.After.BuiltAt(ref.Position).Part)
-		if now.Kind != "" && built.Kind != "" && isLesserBolt(now, built) {
+		if now.Kind != "" && built.Kind != "" && machine.IsLesserBolt(now, built) {
 			return false
 		}
 	}
@@ -195,19 +194,6 @@ func boltOf(p graph.Part) graph.Feature {
 		return graph.Feature{}
 	}
 	return p.Features[at]
-}
-
-// isLesserBolt reports whether a bolt has another thread than the one built in, or a lower
-// property class (ISO 898-1: the first number is a hundredth of its strength in N/mm2).
-func isLesserBolt(now, built graph.Feature) bool {
-	was, errWas := measure.Parse(machine.BestText(built, "thread"), measure.Thread)
-	is, errIs := measure.Parse(machine.BestText(now, "thread"), measure.Thread)
-	if errWas == nil && errIs == nil && !was.Equal(is) {
-		return true
-	}
-	strong, errStrong := strconv.ParseFloat(machine.BestText(built, "class"), 64)
-	weak, errWeak := strconv.ParseFloat(machine.BestText(now, "class"), 64)
-	return errStrong == nil && errWeak == nil && weak < strong
 }
 
 // use takes the best value that is given, or see where sources of equal rank exclude one

@@ -1,9 +1,10 @@
-package swap
+package machine_test
 
 import (
 	"testing"
 
 	"matewell/graph"
+	"matewell/queries/machine"
 )
 
 // The torque of a joint as built is no torque for a bolt of another thread or of a lower
@@ -29,7 +30,7 @@ func TestLesserBolts(t *testing.T) {
 		"a higher class":       {bolt("M8x1.25", "10.9"), bolt("M8x1.25", "8.8"), false},
 		"nobody read the head": {bolt("M8x1.25", ""), bolt("M8x1.25", "10.9"), false},
 	} {
-		if got := isLesserBolt(tt.now, tt.built); got != tt.want {
+		if got := machine.IsLesserBolt(tt.now, tt.built); got != tt.want {
 			t.Errorf("%s: %v, want %v", name, got, tt.want)
 		}
 	}
