@@ -59,7 +59,8 @@ func BikeShop(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeShop
 		return a, err
 	}
 	a.Bike, a.Variant = w.bike.ID, w.bike.Variant
-	b := &buying{work: w, scope: scope, question: shop.Question{On: w.setup.Variant, Frame: w.bike.Frame}}
+	b := &buying{work: w, scope: scope, question: shop.Question{On: w.setup.Variant, Frame: w.bike.Frame,
+		Against: swap.AgainstOn(w.stood)}}
 	steps := []func(context.Context) error{b.readHolding, b.readRenewals, b.made, b.wanted, b.renewed, b.usedUp}
 	for _, step := range steps {
 		if err := step(ctx); err != nil {

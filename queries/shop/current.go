@@ -27,12 +27,15 @@ func SoldAs(ctx context.Context, r graph.Reader, on graph.Variant, frame string,
 	parts ...graph.PartID) (map[graph.PartID]Sold, error) {
 	m := &maker{r: r, q: Question{On: on, Frame: frame}, parts: map[graph.PartID]graph.Part{}}
 	m.q.Needs = lists.Mapped(parts, func(id graph.PartID) Need { return Need{Part: id, Quantity: 1} })
-	if err := readLines(ctx, m); err != nil {
+	err := readLines(ctx, m)
+	if err != nil {
 		return nil, err
 	}
 	sold := map[graph.PartID]Sold{}
 	for _, id := range parts {
-		sold[id] = currentNumber(m, id)
+		if sold[id], err = currentNumber(ctx, m, Need{Part: id}); err != nil {
+			return nil, err
+		}
 	}
 	return sold, nil
 }
@@ -90,11 +93,12 @@ func readParts(ctx context.Context, m *maker, ids []graph.PartID) error {
 
 // currentNumber finds the number to order. A number that was superseded is sold no
 // more; of those that may take its place here the latest that is sold is
-// ordered, at least with other parts. That it may not, or that nobody says so,
-// leaves the old number to be looked for.
-func currentNumber(m *maker, part graph.PartID) Sold {
+// ordered, at least with other parts. That it may not, that nobody says so, or that it
+// does not mate where it is wanted, leaves the old number to be looked for.
+func currentNumber(ctx context.Context, m *maker, n Need) (Sold, error) {
+	part := n.Part
 	if len(m.walker.ByOld[part]) == 0 {
-		return Sold{Part: part, Gone: m.parts[part].Gone}
+		return Sold{Part: part, Gone: m.parts[part].Gone}, nil
 	}
 	best, refused := Sold{Part: part, Gone: true}, ""
 	length := 0
@@ -110,6 +114,14 @@ func currentNumber(m *maker, part graph.PartID) Sold {
 		if m.parts[c.Target].Gone || len(m.walker.ByOld[c.Target]) > 0 && reachesOn(m, c.Target) || len(c.Edges) <= length {
 			continue
 		}
+		against, err := m.against(ctx, c, n.At)
+		if err != nil {
+			return best, err
+		}
+		if against != "" {
+			refused = against
+			continue
+		}
 		length = len(c.Edges)
 		best = Sold{Part: c.Target, Remark: c.Why()}
 		for _, e := range c.Edges {
@@ -122,7 +134,24 @@ func currentNumber(m *maker, part graph.PartID) Sold {
 	if best.Gone {
 		best.Remark = refused
 	}
-	return best
+	return best, nil
+}
+
+// against is why a newer number does not go to one of the places where an older one is
+// wanted, as far as that is judged; empty when nothing is against it. One that goes with
+// other parts is not judged alone.
+func (m *maker) against(ctx context.Context, c evidence.Lineage, at []graph.PositionID) (string, error) {
+	newer := c.Target
+	with := slices.ContainsFunc(c.Edges, func(e graph.Supersession) bool { return len(e.Companions) > 0 })
+	if m.q.Against == nil || with || m.parts[newer].IsKit() {
+		return "", nil
+	}
+	for _, id := range at {
+		if why, err := m.q.Against(ctx, newer, id); err != nil || why != "" {
+			return fmt.Sprintf("%s takes its place and does not go to %s: %s", newer, id.Local(), why), err
+		}
+	}
+	return "", nil
 }
 
 // reachesOn reports whether a number was itself superseded by one that may take

@@ -46,6 +46,9 @@ type Question struct {
 	// Stock is what lies about, in sound pieces that nothing else takes; it is
 	// taken off the needs. Parts out of it go by their own number only.
 	Stock map[graph.PartID]int
+	// Against says why a part does not mate at a place, empty when nothing is against it;
+	// nil where nobody can judge. A newer number is ordered only where nothing is.
+	Against func(ctx context.Context, part graph.PartID, at graph.PositionID) (string, error)
 }
 
 // Made is what is made or ordered by its sizes.
@@ -123,7 +126,9 @@ func Make(ctx context.Context, r graph.Reader, q Question) (List, error) {
 		return l, err
 	}
 	for _, n := range q.Needs {
-		m.need(n)
+		if err := m.need(ctx, n, n.At); err != nil {
+			return l, err
+		}
 	}
 	m.takeStock()
 	if err := readGoods(ctx, m); err != nil {
@@ -190,9 +195,13 @@ func weightier(a, b graph.Safety) graph.Safety {
 
 // need adds a need under the number that is sold today, with what must be
 // changed along with it. What is sold in a kit now is counted in pieces of what the
-// kit holds of it: a kit of two seals serves both legs.
-func (m *maker) need(n Need) {
-	c := currentNumber(m, n.Part)
+// kit holds of it: a kit of two seals serves both legs. At are the places where the part
+// itself goes, as far as that is known.
+func (m *maker) need(ctx context.Context, n Need, at []graph.PositionID) error {
+	c, err := currentNumber(ctx, m, Need{Part: n.Part, At: at})
+	if err != nil {
+		return err
+	}
 	number, inKit := c.Part, m.pieceOf(c.Part, n.Part)
 	if inKit != "" {
 		number = inKit
@@ -214,9 +223,13 @@ func (m *maker) need(n Need) {
 	}
 	w.add(n)
 	for _, with := range c.With {
-		m.need(Need{Part: with.Part, Quantity: with.Quantity * n.Quantity, At: n.At, Why: "goes with " + string(c.Part),
-			Safety: n.Safety, HoldsUp: n.HoldsUp})
+		more := Need{Part: with.Part, Quantity: with.Quantity * n.Quantity, At: n.At, Why: "goes with " + string(c.Part),
+			Safety: n.Safety, HoldsUp: n.HoldsUp}
+		if err := m.need(ctx, more, nil); err != nil {
+			return err
+		}
 	}
+	return nil
 }
 
 // pieceOf is the part in a kit that goes where another one does, which the kit took the

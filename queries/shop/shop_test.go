@@ -310,3 +310,43 @@ func TestConsumables(t *testing.T) {
 		t.Errorf("got %q, want %q", words, want)
 	}
 }
+
+// A newer number is ordered only where it mates: what a rule has against it at the place
+// leaves the old number to be looked for, and is told. One that comes with other parts is
+// not judged without them, and without anybody to judge the supersession stands.
+func TestNewerThatDoesNotGo(t *testing.T) {
+	f := facts(priced("T 1", "", "shelf"), priced("T 2", "5 EUR", "shelf"), priced("T 9", "1 EUR", "shelf"))
+	with := []graph.Content{{Part: "T 9", Quantity: 1}}
+	line := graph.Supersession{ID: "T 1T 2", Old: "T 1", New: "T 2", NewOnOld: graph.Yes, OldOnNew: graph.No,
+		Said: []graph.Cite{{Source: "list"}}}
+	against := func(context.Context, graph.PartID, graph.PositionID) (string, error) { return "too wide", nil }
+	for name, tt := range map[string]struct {
+		against func(context.Context, graph.PartID, graph.PositionID) (string, error)
+		with    []graph.Content
+		want    string
+		wanted  string
+	}{
+		"nobody judges":     {nil, nil, "1 x T 2 from Shelf and Daughter", ""},
+		"a rule is against": {against, nil, "", "T 1"},
+		"with other parts":  {against, with, "1 x T 2 from Shelf and Daughter", ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			line.Companions = tt.with
+			f.Supersessions = []graph.Supersession{line}
+			l := make1(t, f, shop.Question{Needs: []shop.Need{need("T 1", 1)}, Against: tt.against})
+			if got := strings.Join(bought(l), "; "); !strings.HasPrefix(got, tt.want) || tt.want == "" && got != "" {
+				t.Errorf("bought %q, want %q", got, tt.want)
+			}
+			var wanted []string
+			for _, w := range l.Wanted {
+				wanted = append(wanted, string(w.Part))
+				if !strings.Contains(strings.Join(w.Remarks, ";"), "too wide") {
+					t.Errorf("not told why: %q", w.Remarks)
+				}
+			}
+			if got := strings.Join(wanted, ";"); got != tt.wanted {
+				t.Errorf("to be looked for %q, want %q", got, tt.wanted)
+			}
+		})
+	}
+}

@@ -50,6 +50,27 @@ func Closers(a SwapAnswer, at graph.PositionID) (gets []Get, refused string) {
 	return gets, ""
 }
 
+// AgainstOn tells of a machine why a part does not mate at a place of it, what stands
+// there already aside; empty when nothing is against it.
+func AgainstOn(s *machine.Setup) func(context.Context, graph.PartID, graph.PositionID) (string, error) {
+	return func(ctx context.Context, part graph.PartID, at graph.PositionID) (string, error) {
+		after, err := s.With(ctx, map[graph.PositionID]graph.PartID{at: part})
+		if err != nil {
+			return "", err
+		}
+		j, err := JudgeOutcomes(ctx, s, after)
+		if err != nil {
+			return "", err
+		}
+		for _, o := range j.Outcomes {
+			if o.After == graph.DoesNotFit && o.Before != graph.DoesNotFit && o.SpeaksOf(at) {
+				return o.Why, nil
+			}
+		}
+		return "", nil
+	}
+}
+
 // stockOf is what lies in the boxes of the machine, in sound pieces whose number
 // was read or measured.
 func stockOf(s *machine.Setup) map[graph.PartID]int {

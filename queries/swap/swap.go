@@ -371,7 +371,7 @@ func (a SwapAnswer) Closing() (needs []shop.Need, made []shop.Made) {
 // uses up. A part asked for that does not go there, whatever is done, is left out
 // and said; bike is nil for a variant.
 func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup) (shop.Question, error) {
-	q := shop.Question{On: before.Variant, Stock: stockOf(before)}
+	q := shop.Question{On: before.Variant, Stock: stockOf(before), Against: AgainstOn(before)}
 	if before.Bike != nil {
 		q.Frame = before.Bike.Frame
 	}
