@@ -40,10 +40,11 @@ type startAnswer struct {
 	Folder  string      `json:"folder"`
 	Model   string      `json:"model"`
 	Bike    string      `json:"bike"`
-	Like    []string    `json:"like"`              // patterns, or a sister model
-	Assumed []string    `json:"assumed,omitempty"` // "fork: conventional": what nobody said
-	Files   []string    `json:"files"`             // written
-	Holds   []factCount `json:"holds"`             // of the new model
+	Like    []string    `json:"like"`               // patterns, or a sister model
+	Assumed []string    `json:"assumed,omitempty"`  // "fork: conventional": what nobody said
+	OwnYear int         `json:"own_year,omitempty"` // of several, that which one's own machine is taken to be of
+	Files   []string    `json:"files"`              // written
+	Holds   []factCount `json:"holds"`              // of the new model
 }
 
 func newStartCmd(e env) *cobra.Command {
@@ -106,6 +107,9 @@ func runStart(ctx context.Context, e env, opts startOptions) error {
 	m.HasMaker = slices.ContainsFunc(before.Brands, func(b graph.Brand) bool { return string(b.ID) == m.Maker })
 	answer := startAnswer{Folder: filepath.ToSlash(opts.dir), Model: string(m.Model), Bike: m.Bike(), Like: m.Like,
 		Assumed: assumed}
+	if m.From != m.To {
+		answer.OwnYear = m.From
+	}
 	files := map[string]string{disk.FileName(string(m.Model)) + ".yaml": m.Text(),
 		disk.FileName(m.Bike()) + ".yaml": m.BikeText()}
 	if answer.Holds, err = tryStart(ctx, e, opts, m, files); err != nil {
@@ -374,6 +378,10 @@ func (a startAnswer) page(data []string) page {
 	if len(a.Assumed) > 0 {
 		lines = append(lines, "Assumed, since nobody said so: "+strings.Join(a.Assumed,
 			", ")+". Change \"like\" in "+a.Folder+"/"+a.Model+".yaml where it is otherwise.")
+	}
+	if a.OwnYear != 0 {
+		lines = append(lines, fmt.Sprintf(
+			"Your own machine is taken to be of %d: change \"variant\" in %s/%s.yaml where it is not.", a.OwnYear, a.Folder, a.Bike))
 	}
 	flags := ""
 	for _, d := range append(slices.Clone(data), a.Folder) {
