@@ -74,60 +74,6 @@ func (g answerer) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) err
 	return err
 }
 
-// measured holds the claims against measures, place by place, where the question is
-// about so few places that each is judged; else it notes that none was. A kit has no
-// measures of its own.
-func (g answerer) measured(ctx context.Context, q FitsQuestion, claims []evidence.Claim) ([]evidence.Claim, error) {
-	if g.measuring == nil || q.Part == "" && q.Position == "" {
-		return claims, nil
-	}
-	bySpot := map[Spot][]evidence.Claim{}
-	for _, c := range claims {
-		key := Spot{c.Part, c.Position, c.Variant}
-		bySpot[key] = append(bySpot[key], c)
-	}
-	// What fits with changes only may well not fit as it is. What somebody found not to fit
-	// where safety hangs on it may be disputed by its measures.
-	toHold := lists.Kept(sortedSpots(bySpot), func(at Spot) bool {
-		_, isKit := g.kits[at.Part]
-		v := g.variant(at.Variant)
-		safety := g.Positions[at.Position].Safety
-		j := g.judge(bySpot[at], &v, safety)
-		return !isKit && (j.Verdict == graph.Fits ||
-			j.Verdict == graph.DoesNotFit && j.Via == evidence.ViaFinding && safety != graph.SafetyNone)
-	})
-	if len(toHold) > mostMeasured {
-		g.leaveUnheld(toHold)
-		return claims, nil
-	}
-	for _, spot := range toHold {
-		err := ctx.Err()
-		if err != nil {
-			return nil, err
-		}
-		if bySpot[spot], err = g.measuring(ctx, spot, bySpot[spot]); err != nil {
-			return nil, err
-		}
-	}
-	var all []evidence.Claim
-	for _, spot := range sortedSpots(bySpot) {
-		all = append(all, bySpot[spot]...)
-	}
-	clear(g.judged) // more is known now of who says what
-	return all, g.Evidence.Load(ctx, g.r, citesOf(all))
-}
-
-// leaveUnheld notes that what is listed at so many places stands unmeasured.
-func (g answerer) leaveUnheld(spots []Spot) {
-	for _, at := range spots {
-		if g.Positions[at.Position].Safety != graph.SafetyNone {
-			g.notHeld++
-		}
-	}
-	g.notFollowed = append(g.notFollowed, fmt.Sprintf("what is listed at %d places of machines was not held against "+
-		"measures, as is done for up to %d; ask with --on MACHINE", len(spots), mostMeasured))
-}
-
 // citesOf is everything that claims rest on.
 func citesOf(claims []evidence.Claim) []graph.Cite {
 	var cites []graph.Cite

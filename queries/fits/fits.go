@@ -109,18 +109,25 @@ func Said(ctx context.Context, r graph.Reader, q FitsQuestion) (FitsAnswer, erro
 	return Held(ctx, r, q, nil)
 }
 
-// Measuring holds what sources say of a part at a place against what its measures
-// come to there, and gives all that is to be weighed: what was said, as far as it
-// speaks of this place, and what was computed.
-type Measuring func(ctx context.Context, at Spot, said []evidence.Claim) ([]evidence.Claim, error)
+// Measures works out what parts come to at their places by what is measured.
+type Measures interface {
+	// Hold holds what sources say of a part at a place against what its measures
+	// come to there, and gives all that is to be weighed: what was said, as far as it
+	// speaks of this place, and what was computed.
+	Hold(ctx context.Context, at Spot, said []evidence.Claim) ([]evidence.Claim, error)
+	// Meeting names the places of a machine at which something is judged by what sits
+	// at some places, those places among them.
+	Meeting(ctx context.Context, on graph.VariantID, at []graph.PositionID) ([]graph.PositionID, error)
+}
 
 // mostMeasured is at how many places of how many machines together measures are
-// worked out unasked: each is a judgement of its own. Of more, the answer says so.
+// worked out where no machine is named: each is a judgement of its own. Of more, the
+// answer says so.
 const mostMeasured = 40
 
-// Held is Said with what the measures say weighed beside what sources say; nil
-// measures nothing. Whoever asks what fits asks swap.Fits, which measures.
-func Held(ctx context.Context, r graph.Reader, q FitsQuestion, measuring Measuring) (FitsAnswer, error) {
+// Held is Said with what the measures say weighed beside what sources say; without
+// measures there is nothing to weigh. Whoever asks what fits asks swap.Fits, which measures.
+func Held(ctx context.Context, r graph.Reader, q FitsQuestion, measures Measures) (FitsAnswer, error) {
 	var a FitsAnswer
 	if q.Frame != "" {
 		if _, _, err := measure.ParseFrame(q.Frame); err != nil {
@@ -128,7 +135,7 @@ func Held(ctx context.Context, r graph.Reader, q FitsQuestion, measuring Measuri
 		}
 	}
 	g := newGround(r)
-	g.market, g.frame, g.measuring = q.Market, q.Frame, measuring
+	g.market, g.frame, g.measures = q.Market, q.Frame, measures
 	if q.On != "" {
 		m, err := queries.MachinesFor(ctx, r, queries.MachineQuestion{On: q.On, Market: q.Market, Frame: q.Frame})
 		if err != nil {

@@ -283,12 +283,9 @@ func TestFitsStopped(t *testing.T) {
 	for reads := 1; ; reads++ {
 		ctx, cancel := context.WithCancel(context.Background())
 		r := &stopping{Reader: readertest.New(facts), left: reads, stop: cancel}
-		measured := 0
-		_, err := fits.Held(ctx, r, fits.FitsQuestion{Part: string(asked.Part)},
-			func(_ context.Context, _ fits.Spot, said []evidence.Claim) ([]evidence.Claim, error) {
-				measured++
-				return said, nil
-			})
+		var counted counting
+		_, err := fits.Held(ctx, r, fits.FitsQuestion{Part: string(asked.Part)}, &counted)
+		measured := counted.held
 		cancel()
 		if r.left > 0 {
 			if err != nil || measured == 0 || reads < 3 {
@@ -300,6 +297,18 @@ func TestFitsStopped(t *testing.T) {
 			t.Errorf("stopped at read %d: %v, %d measured", reads, err, measured)
 		}
 	}
+}
+
+// counting counts what is held against measures, and measures nothing.
+type counting struct{ held int }
+
+func (c *counting) Hold(_ context.Context, _ fits.Spot, said []evidence.Claim) ([]evidence.Claim, error) {
+	c.held++
+	return said, nil
+}
+
+func (c *counting) Meeting(_ context.Context, _ graph.VariantID, at []graph.PositionID) ([]graph.PositionID, error) {
+	return at, nil
 }
 
 // stopping is a reader in the midst of which somebody presses Ctrl-C.

@@ -22,8 +22,8 @@ type ground struct {
 	market   string                // narrows when there are no machines; empty for no limit
 	target   *graph.Part           // the part asked about; nil for any
 	targets  map[graph.PartID]bool // several that are asked about together; nil for none
-	// measuring holds what is said against measures; nil for not at all.
-	measuring Measuring
+	// measures holds what is said against measures; nil for not at all.
+	measures Measures
 
 	Chains      []evidence.Lineage
 	notFollowed []string                    // what of them was left out

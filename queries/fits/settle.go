@@ -17,6 +17,13 @@ func isGivenOtherwise(part graph.Part, m graph.Measured) bool {
 	})
 }
 
+// isNewOrOtherwise reports whether the book, without what was measured by others, gives
+// no such value or another one: then a judgement may come out other than by the book.
+func isNewOrOtherwise(book graph.Part, m graph.Measured) bool {
+	f, _ := book.Feature(m.Feature)
+	return len(f.Dims[m.Dim]) == 0 || isGivenOtherwise(book, m)
+}
+
 // measureAgain names the readings that something was worked out from, the first of
 // which settles it when it is another.
 func measureAgain(steps []evidence.Step) string {

@@ -21,7 +21,7 @@ import (
 // measures itself out of its place.
 func Fits(ctx context.Context, r graph.Reader, q fits.FitsQuestion) (fits.FitsAnswer, error) {
 	h := NewMeasured(machine.NewLibrary(r))
-	return fits.Held(ctx, h.library.Reader(), q, h.measure)
+	return fits.Held(ctx, h.library.Reader(), q, h)
 }
 
 // Measured holds parts against what is measured on machines as built. Each machine is
@@ -88,8 +88,21 @@ func (h *Measured) No(ctx context.Context, at fits.Spot) ([]examine.Outcome, err
 	return measuredNo(at, t), err
 }
 
-// measure is a fits.Measuring.
-func (h *Measured) measure(ctx context.Context, at fits.Spot, said []evidence.Claim) ([]evidence.Claim, error) {
+// Meeting is that of fits.Measures.
+func (h *Measured) Meeting(ctx context.Context, on graph.VariantID, at []graph.PositionID) ([]graph.PositionID, error) {
+	before, err := h.asBuilt(ctx, on)
+	if err != nil || before == nil {
+		return at, err
+	}
+	c, err := examine.ConnectionsUnclassed(ctx, before.Setup(), at)
+	if err != nil {
+		return nil, err
+	}
+	return append(c.Positions(), at...), nil
+}
+
+// Hold is that of fits.Measures.
+func (h *Measured) Hold(ctx context.Context, at fits.Spot, said []evidence.Claim) ([]evidence.Claim, error) {
 	usable := slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Verdict <= graph.FitsWithChanges })
 	if !usable && !slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Via == evidence.ViaFinding }) {
 		return said, nil // nobody calls it usable, and nobody tried it

@@ -1,0 +1,131 @@
+package fits
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/evidence"
+	"matewell/queries/lists"
+)
+
+// measured holds the claims against measures, place by place; where no machine is named
+// and the places are too many, it notes that none was. Of a whole machine it holds those
+// that doubtful names. A kit has no measures of its own.
+func (g answerer) measured(ctx context.Context, q FitsQuestion, claims []evidence.Claim) ([]evidence.Claim, error) {
+	if g.measures == nil {
+		return claims, nil
+	}
+	bySpot := map[Spot][]evidence.Claim{}
+	for _, c := range claims {
+		key := Spot{c.Part, c.Position, c.Variant}
+		bySpot[key] = append(bySpot[key], c)
+	}
+	// What fits with changes only may well not fit as it is. What somebody found not to fit
+	// where safety hangs on it may be disputed by its measures.
+	toHold := lists.Kept(sortedSpots(bySpot), func(at Spot) bool {
+		_, isKit := g.kits[at.Part]
+		v := g.variant(at.Variant)
+		safety := g.Positions[at.Position].Safety
+		j := g.judge(bySpot[at], &v, safety)
+		return !isKit && (j.Verdict == graph.Fits ||
+			j.Verdict == graph.DoesNotFit && j.Via == evidence.ViaFinding && safety != graph.SafetyNone)
+	})
+	var err error
+	if q.Part == "" && q.Position == "" && q.Assembly == "" {
+		if toHold, err = g.doubtful(ctx, toHold, bySpot); err != nil {
+			return nil, err
+		}
+	}
+	if q.On == "" && len(toHold) > mostMeasured {
+		g.leaveUnheld(toHold)
+		return claims, nil
+	}
+	for _, spot := range toHold {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		if bySpot[spot], err = g.measures.Hold(ctx, spot, bySpot[spot]); err != nil {
+			return nil, err
+		}
+	}
+	var all []evidence.Claim
+	for _, spot := range sortedSpots(bySpot) {
+		all = append(all, bySpot[spot]...)
+	}
+	clear(g.judged) // more is known now of who says what
+	return all, g.Evidence.Load(ctx, g.r, citesOf(all))
+}
+
+// doubtful are those places of a whole machine at which measures may say other than what
+// sources say: the rest is what lists say of parts that, like all that they meet, measure
+// what the book says.
+func (g answerer) doubtful(ctx context.Context, spots []Spot, said map[Spot][]evidence.Claim) ([]Spot, error) {
+	odd, err := g.measuredOtherwise(ctx)
+	if err != nil {
+		return nil, err
+	}
+	oddAt := map[graph.VariantID][]graph.PositionID{}
+	for _, f := range g.Fitments {
+		if odd[f.Part] {
+			for _, v := range lists.Kept(slices.Clone(f.On), g.wants) {
+				oddAt[v] = append(oddAt[v], f.Position)
+			}
+		}
+	}
+	meeting := map[graph.VariantID]map[graph.PositionID]bool{}
+	for _, v := range lists.KeysOf(oddAt) {
+		at, err := g.measures.Meeting(ctx, v, lists.Unique(oddAt[v]))
+		if err != nil {
+			return nil, err
+		}
+		meeting[v] = map[graph.PositionID]bool{}
+		for _, id := range at {
+			meeting[v][id] = true
+		}
+	}
+	return lists.Kept(spots, func(at Spot) bool {
+		return odd[at.Part] || meeting[at.Variant][at.Position] ||
+			!slices.ContainsFunc(said[at], func(c evidence.Claim) bool { return c.Via == evidence.ViaListed })
+	}), nil
+}
+
+// measuredOtherwise are the listed parts and those that were tried of which somebody
+// measured what others give otherwise.
+func (g answerer) measuredOtherwise(ctx context.Context) (map[graph.PartID]bool, error) {
+	odd := map[graph.PartID]bool{}
+	ids := lists.Mapped(g.Fitments, func(f graph.Fitment) graph.PartID { return f.Part })
+	if len(ids) == 0 {
+		return odd, nil
+	}
+	findings, err := g.r.FindingsOf(ctx, lists.Unique(ids)...)
+	findings = lists.Kept(findings, func(f graph.Finding) bool { return len(f.Measured) > 0 && f.Withdrawn == "" })
+	if err != nil || len(findings) == 0 {
+		return odd, err
+	}
+	parts, err := g.r.Parts(ctx, lists.Unique(lists.Mapped(findings,
+		func(f graph.Finding) graph.PartID { return f.Part }))...)
+	if err != nil {
+		return odd, err
+	}
+	for _, part := range parts {
+		odd[part.ID] = slices.ContainsFunc(findings, func(f graph.Finding) bool {
+			return f.Part == part.ID && slices.ContainsFunc(f.Measured, func(m graph.Measured) bool {
+				return isNewOrOtherwise(part, m)
+			})
+		})
+	}
+	return odd, nil
+}
+
+// leaveUnheld notes that what is listed at so many places stands unmeasured.
+func (g answerer) leaveUnheld(spots []Spot) {
+	for _, at := range spots {
+		if g.Positions[at.Position].Safety != graph.SafetyNone {
+			g.notHeld++
+		}
+	}
+	g.notFollowed = append(g.notFollowed, fmt.Sprintf("what is listed at %d places of machines was not held against "+
+		"measures, as is done for up to %d; ask with --on MACHINE", len(spots), mostMeasured))
+}
