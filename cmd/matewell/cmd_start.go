@@ -381,7 +381,8 @@ func (a startAnswer) page(data []string) page {
 	}
 	if a.OwnYear != 0 {
 		lines = append(lines, fmt.Sprintf(
-			"Your own machine is taken to be of %d: change \"variant\" in %s/%s.yaml where it is not.", a.OwnYear, a.Folder, a.Bike))
+			"Your own machine is taken to be of %d: change \"variant\" in %s/%s.yaml where it is not.", a.OwnYear,
+			a.Folder, a.Bike))
 	}
 	flags := ""
 	for _, d := range append(slices.Clone(data), a.Folder) {
