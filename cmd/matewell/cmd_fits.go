@@ -114,7 +114,7 @@ func fitsPage(a fits.FitsAnswer, all bool) page {
 		}
 		first = cmp.Or(first, row.ID)
 		t.add(fitsPart(a, row), fitsOn(a, row), place(row.Position), row.Verdict.String(), fitsWhy(row, notes),
-			sourceCell(row.Source, row.Rank, row.OtherSources))
+			fitsSource(row))
 	}
 	rows.Table = bothSides(t, "position", "part")
 	if len(plain.names) > 0 {
@@ -237,10 +237,19 @@ func fitsSettledBy(a fits.FitsAnswer) []string {
 	return facts
 }
 
+// fitsSource is whose word a row is, and that nobody says what was computed.
+func fitsSource(row fits.FitsRow) string {
+	text := sourceCell(row.Source, row.Rank, row.OtherSources)
+	if row.Via == evidence.ViaComputed && text != "" {
+		text = "computed from " + text
+	}
+	return text
+}
+
 // against says in short who contradicts a row, and what would settle it.
 func against(row fits.FitsRow) string {
-	text := fmt.Sprintf("%s at %s, %s: %s (%s, %s)", orNobody(row.Part), row.Position.Local(), row.Covers,
-		row.Verdict, row.Source.ID, row.Rank)
+	text := fmt.Sprintf("%s at %s, %s: %s (%s)", orNobody(row.Part), row.Position.Local(), row.Covers,
+		row.Verdict, evidence.VoiceText(row.Via, row.Source, row.Rank, row.Steps))
 	for _, c := range row.ContradictedBy {
 		text += "; against it " + c.String()
 	}

@@ -354,7 +354,8 @@ func (c *contradicting) refusedConflict(s fits.Spot, f graph.Finding) ConflictRo
 
 // suspects are what is worth holding against measures: parts that somebody tried,
 // listed ones that somebody measured, and lines whose path somebody measured.
-// What is listed and was measured by nobody but its maker is not.
+// What is listed and was measured by nobody but its maker is only where a machine or a
+// part is asked about, as fits does then.
 func (c *contradicting) suspects(ctx context.Context) (map[string]*suspect, error) {
 	all := map[string]*suspect{}
 	at := func(part graph.PartID, position graph.PositionID, on []graph.VariantID) *suspect {
@@ -378,7 +379,7 @@ func (c *contradicting) suspects(ctx context.Context) (map[string]*suspect, erro
 			}
 		}
 		for _, f := range c.listed[id] {
-			if (measured || paths[f.Position]) && c.wants(f.Position, f.On) {
+			if (measured || paths[f.Position] || c.machines != nil || c.part != "") && c.wants(f.Position, f.On) {
 				s := at(id, f.Position, f.On)
 				s.listings = append(s.listings, f)
 			}

@@ -1,8 +1,10 @@
 package evidence
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -43,17 +45,36 @@ type Contradiction struct {
 	Via     Via           `json:"via"`
 	Source  Source        `json:"source"`
 	Steps   []Step        `json:"steps,omitempty"`
+	Settle  string        `json:"-"` // see Claim
 	Lists   graph.PartID  `json:"-"` // the part that a source lists in its place; none where it says something else
 }
 
 // String is the contradiction in short: "does not fit: fouls the leg (f-0031,
 // fitted and photographed)".
 func (c Contradiction) String() string {
-	text := fmt.Sprintf("%s (%s, %s)", c.Why, c.Source.ID, c.Source.Rank)
+	text := fmt.Sprintf("%s (%s)", c.Why, VoiceText(c.Via, c.Source, c.Source.Rank, c.Steps))
 	if c.Verdict != graph.NoVerdict {
 		text = c.Verdict.String() + ": " + text
 	}
 	return text
+}
+
+// VoiceText is whose word something is: a source's and its rank, or what it was computed
+// from and the rank of the weakest reading.
+func VoiceText(via Via, source Source, rank Rank, steps []Step) string {
+	if via != ViaComputed {
+		return fmt.Sprintf("%s, %s", source.ID, rank)
+	}
+	var from []string
+	for _, s := range steps {
+		if s.Kind == StepDimension && len(s.Sources) > 0 && !slices.Contains(from, s.Sources[0].ID) {
+			from = append(from, s.Sources[0].ID)
+		}
+	}
+	if len(from) == 0 {
+		from = []string{cmp.Or(source.ID, "no reading")}
+	}
+	return fmt.Sprintf("computed from %s; the weakest: %s", strings.Join(from, ", "), rank)
 }
 
 // Link is one thing that must hold for a claim to hold.
@@ -78,6 +99,8 @@ type Claim struct {
 	Changes  []Change
 	Quantity int // how many sit there; 0 when the claim does not say
 	Scheme   string
+	// Settle is the measurement that decides what was computed; empty for what is said.
+	Settle string
 	// Hops is how many supersessions lie between the part and what is listed; 0
 	// where the claim rests on none.
 	Hops int
@@ -105,11 +128,13 @@ type Judgement struct {
 	Against  []Contradiction
 	Quantity int
 	Schemes  []string
+	Settle   string // see Claim
 }
 
 // Contradiction is what a judgement says, where an answer says otherwise.
 func (j Judgement) Contradiction() Contradiction {
-	return Contradiction{Verdict: j.Verdict, Why: j.Why, Via: j.Via, Source: j.Source, Steps: j.Steps}
+	return Contradiction{Verdict: j.Verdict, Why: j.Why, Via: j.Via, Source: j.Source, Steps: j.Steps,
+		Settle: j.Settle}
 }
 
 // side is all claims of one verdict.
@@ -211,6 +236,9 @@ func (s side) judgement() Judgement {
 	best := s.claims[0]
 	j := Judgement{Verdict: s.verdict, Via: best.Via, Why: best.Why, Rank: s.rank, Source: best.Voice,
 		Changes: best.Changes}
+	for _, c := range s.claims {
+		j.Settle = cmp.Or(j.Settle, c.Settle)
+	}
 	j.Steps = MergeSteps(lists.Mapped(s.claims, func(c *weighed) []Step { return c.Steps })...)
 	var voices []Source
 	for _, c := range s.claims {

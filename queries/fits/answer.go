@@ -345,7 +345,7 @@ func (g answerer) rowsOf(group *rowGroup, alike []graph.VariantID) []FitsRow {
 			Source: group.Source, OtherSources: evidence.Distinct(group.Others), ContradictedBy: group.Against,
 			SettledBy: queries.SettledBy(c, append(slices.Clone(alike), c.On...), g.asked), Changes: group.Changes,
 			Quantity: group.Quantity,
-			Schemes:  group.Schemes, Steps: group.Steps})
+			Schemes:  group.Schemes, Steps: group.Steps, settle: group.Settle})
 	}
 	return rows
 }
@@ -416,13 +416,13 @@ func (g answerer) settleRow(row FitsRow, part graph.Part) string {
 			return fmt.Sprintf("read the number on the part at %s of an untouched machine", row.Position.Local())
 		}
 		if against.Via == evidence.ViaComputed {
-			return measureAgain(against.Steps)
+			return cmp.Or(against.Settle, "offer the part up")
 		}
 		measured = append(measured, g.Evidence.Findings[graph.FindingID(against.Source.ID)].Measured...)
 	}
 	measured = append(measured, g.Evidence.Findings[graph.FindingID(row.Source.ID)].Measured...)
 	if row.Via == evidence.ViaComputed {
-		return measureAgain(row.Steps)
+		return cmp.Or(row.settle, "offer the part up")
 	}
 	if len(measured) == 0 {
 		return fmt.Sprintf("offer %s up at %s and photograph it", row.Part, row.Position.Local())

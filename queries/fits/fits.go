@@ -75,6 +75,7 @@ type FitsRow struct {
 	ContradictedBy []evidence.Contradiction `json:"contradicted_by,omitempty"`
 	// Settle is the one measurement or look that would settle a contradiction.
 	Settle string `json:"settle,omitempty"`
+	settle string // the measurement that decides what was computed
 	// SettledBy names the facts about the machine that tell whether the row
 	// holds for it, when the model years of the row have variants for which it
 	// does not: "market", "frame number".

@@ -23,13 +23,3 @@ func isNewOrOtherwise(book graph.Part, m graph.Measured) bool {
 	f, _ := book.Feature(m.Feature)
 	return len(f.Dims[m.Dim]) == 0 || isGivenOtherwise(book, m)
 }
-
-// measureAgain names the readings that something was worked out from, the first of
-// which settles it when it is another.
-func measureAgain(steps []evidence.Step) string {
-	i := slices.IndexFunc(steps, func(s evidence.Step) bool { return s.Kind == evidence.StepDimension })
-	if i < 0 {
-		return "offer the part up"
-	}
-	return "measure again: " + steps[i].Text
-}

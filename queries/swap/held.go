@@ -194,10 +194,19 @@ func computedNo(at fits.Spot, t Tried, failing []examine.Outcome) (evidence.Clai
 	if len(why) == 0 {
 		return no, false
 	}
-	no.Why = strings.Join(why, "; ")
+	no.Why, no.Settle = strings.Join(why, "; "), settleNo(failing, t.Numbers)
 	no.Links = append(no.Links, evidence.Link{Kind: evidence.StepComputed,
 		Text: fmt.Sprintf("%s at %s of %s: %s", at.Part, at.Position.Local(), at.Variant, graph.DoesNotFit)})
 	return no, true
+}
+
+// settleNo is the measurement that decides that a part does not fit.
+func settleNo(failing []examine.Outcome, numbers []examine.Number) string {
+	if len(failing) > 0 {
+		return SettleBy(failing[0])
+	}
+	i := slices.IndexFunc(numbers, func(n examine.Number) bool { return n.Verdict == graph.DoesNotFit })
+	return mating.Check{Why: numbers[i].Words, Uses: numbers[i].Uses}.SettleText(false)
 }
 
 // conditional takes what somebody found on a machine of their own for what it says:

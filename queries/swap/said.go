@@ -203,21 +203,14 @@ func wordConflicts(x *judging, outcomes []examine.Outcome) []Conflict {
 	return conflicts
 }
 
-// SettleBy is the measurement that would settle an outcome: what its check asks
-// for, else the reading that it found wrong, else the first it was judged by.
+// SettleBy is the measurement that decides an outcome; see mating.Check.SettleText.
 func SettleBy(o examine.Outcome) string {
 	for _, c := range o.Checks {
-		switch {
-		case c.Verdict != o.After:
-		case len(c.Measure) > 0:
-			return c.Measure[0].Text()
-		case len(c.Uses) > 0:
-			use := c.Uses[0]
-			at := slices.IndexFunc(c.Uses, func(u mating.Use) bool { return u.Reading.Text == c.Had })
-			if at >= 0 { // what the check itself says that the part has
-				use = c.Uses[at]
-			}
-			return fmt.Sprintf("measure %s of %s on %s", use.Dim, use.Feature, use.Part)
+		if c.Verdict != o.After {
+			continue
+		}
+		if text := c.SettleText(o.After != graph.DoesNotFit); text != "" {
+			return text
 		}
 	}
 	return "offer the part up"

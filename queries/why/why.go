@@ -208,7 +208,10 @@ func (t *WhyTrail) conclude(steps []evidence.Step, j judgementLine) {
 		from = append(from, t.add(evidence.Step{Kind: evidence.StepRule, Text: rule, WrongIf: wrongWinner}))
 	}
 	text := "so: " + j.verdict.String()
-	if j.rank != evidence.NoRank {
+	switch {
+	case j.via == evidence.ViaComputed:
+		text += ", computed; the weakest reading: " + j.rank.String()
+	case j.rank != evidence.NoRank:
 		text += ", on the word of: " + j.rank.String()
 	}
 	t.add(evidence.Step{Kind: evidence.StepComputed, Text: text}, from...)
