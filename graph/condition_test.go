@@ -1,6 +1,7 @@
 package graph_test
 
 import (
+	"strings"
 	"testing"
 
 	"matewell/graph"
@@ -24,4 +25,46 @@ func TestWearLimitsAreDimensions(t *testing.T) {
 			}
 		}
 	}
+}
+
+// otherLimits are dimensions that are called like a limit and are none of what wears,
+// each with what they are held against.
+var otherLimits = map[string]string{
+	"cable-draw.most": "how far the cable is drawn: by the lever that it meets",
+}
+
+// Every dimension that is called a least or a most is the limit of another of its
+// feature, or stands among those that are not: no limit can be written down that nothing
+// is judged by.
+func TestEveryLimitIsDeclared(t *testing.T) {
+	declared := map[string]bool{}
+	for _, l := range graph.WearLimits() {
+		declared[l.Kind+"."+l.By] = true
+	}
+	found := 0
+	for _, k := range graph.FeatureKinds() {
+		for _, d := range k.Dims {
+			name := k.Name + "." + d.Name
+			if !isCalledLimit(d.Name) {
+				continue
+			}
+			found++
+			if declared[name] == (otherLimits[name] != "") {
+				t.Errorf("%s: declared in WearLimits %t, another limit %q: want one of the two", name, declared[name],
+					otherLimits[name])
+			}
+		}
+	}
+	if found < len(declared) {
+		t.Errorf("%d limits are called so, %d are declared", found, len(declared))
+	}
+}
+
+func isCalledLimit(dim string) bool {
+	for _, word := range []string{"minimum", "maximum", "most", "least", "max", "min"} {
+		if dim == word || strings.HasPrefix(dim, word+"-") {
+			return true
+		}
+	}
+	return false
 }

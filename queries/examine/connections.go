@@ -464,6 +464,7 @@ func (c *Connections) list(s *machine.Setup, at []graph.PositionID, only graph.P
 	}
 	all = append(all, heatConnections(x)...)
 	all = append(all, roadConnections(x, at)...)
+	all = append(all, wearConnections(x, at)...)
 	for _, a := range aspects(x, at) {
 		if only == "" || slices.ContainsFunc(a.meets, func(m featureAt) bool { return m.at == only }) {
 			all = append(all, aspectConnection(x, a))

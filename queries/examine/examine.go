@@ -61,6 +61,7 @@ const (
 	OfRubber    = "rubber"      // of a ring, in what it seals
 	OfWall      = "wall"        // of a ring, between its bore and its surface
 	OfShaft     = "shaft"       // with the thread that is cut on it
+	OfWear      = "wear"        // of a part, against a limit of its own
 	OfHeat      = "heat"        // of an exhaust beside a line
 	OfRoad      = "road"        // what the road asks for, and a place does
 )
@@ -150,7 +151,10 @@ func ExamineAll(ctx context.Context, s *machine.Setup) ([]Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	return examiner(c, From(s), s).Outcomes(), nil
+	x := examiner(c, From(s), s)
+	all := append(x.Outcomes(), x.Kinds()...)
+	sortOutcomes(all)
+	return all, nil
 }
 
 // Examiner judges connections before and after a change. Everything it needs
@@ -293,7 +297,8 @@ func whatOrder(what string) int {
 		OfBleed, OfPair, OfHand, OfTyres, OfLineEnds,
 		OfHoseEnd, OfLever, OfPedal, OfClamp, OfLock, OfTrail, OfShock, OfStand, OfRod, OfBarRoom, OfPack, OfSpeed, OfWire,
 		OfVoltage,
-		OfMetal, OfPads, OfAxle, OfThroats, OfRubber, OfWall, OfShaft, OfHeat, OfRoad, OfFinish,
+		OfMetal, OfPads, OfAxle, OfThroats, OfRubber, OfWall, OfShaft, OfWear, OfHeat, OfRoad,
+		OfFinish,
 		OfOpenEnd, OfPlace}, what)
 }
 
@@ -717,22 +722,21 @@ func (x *Examiner) IsLead(run graph.Run) bool {
 	return lineSide(x, x.After, run).Feature.Kind == "lead"
 }
 
-// Kinds says where a part of another sort was put, with none of the features
-// that the position needs.
+// Kinds says where a part of another sort was put, with none of the features that the
+// position needs, listed there or not: at the changed places, or all of a whole machine.
 func (x *Examiner) Kinds() []Outcome {
+	at := x.After.Changed()
+	if x.whole {
+		at = x.all
+	}
 	var all []Outcome
-	for _, id := range x.After.Changed() {
-		seat, was := x.After.Seat(id), x.Before.Seat(id)
-		if seat.Empty || seat.Part.Kind == seat.Position.Kind || seat.Part.Kind == was.Part.Kind ||
-			hasAnyFeature(x, id, seat.Part) {
+	for _, id := range at {
+		is := kindChecks(x, x.After, id)
+		if mating.Worst(is) != graph.DoesNotFit {
 			continue
 		}
 		o := Outcome{What: OfKind, ID: string(id), Ends: x.Ends(graph.FeatureRef{Position: id})}
-		is := []mating.Check{{Rule: "kind of part", Verdict: graph.DoesNotFit,
-			Why: fmt.Sprintf("a part of kind %s does not go where a %s belongs", seat.Part.Kind, seat.Position.Kind),
-			Had: string(seat.Part.Kind), Wanted: string(seat.Position.Kind)}}
-		all = append(all, x.Judged(o, []mating.Check{{Rule: "kind of part", Verdict: graph.Fits,
-			Why: "the kind that belongs here"}}, is))
+		all = append(all, x.Judged(o, kindChecks(x, x.Before, id), is))
 	}
 	return all
 }

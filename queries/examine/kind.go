@@ -1,10 +1,39 @@
 package examine
 
 import (
+	"fmt"
 	"slices"
 
 	"matewell/graph"
+	"matewell/queries/machine"
+	"matewell/queries/mating"
 )
+
+// kindChecks judge whether what sits at a place of a machine is of a sort that goes there.
+func kindChecks(x *Examiner, s *machine.Setup, id graph.PositionID) []mating.Check {
+	seat := s.Seat(id)
+	if !isOfAnotherKind(x, s, id) {
+		return []mating.Check{{Rule: "kind of part", Verdict: graph.Fits, Why: "the kind that belongs here"}}
+	}
+	return []mating.Check{{Rule: "kind of part", Verdict: graph.DoesNotFit,
+		Why: fmt.Sprintf("a part of kind %s does not go where a %s belongs", seat.Part.Kind, seat.Position.Kind),
+		Had: string(seat.Part.Kind), Wanted: string(seat.Position.Kind)}}
+}
+
+// isOfAnotherKind reports whether a part is of another sort than belongs at its place,
+// and has none of the features by which what belongs there meets others: a caliper with
+// its bracket in one may stand for both. A kit that is listed at a place brings what
+// belongs there, and what is made out of a part stays of its sort.
+func isOfAnotherKind(x *Examiner, s *machine.Setup, id graph.PositionID) bool {
+	seat := s.Seat(id)
+	switch {
+	case seat.Empty, seat.Part.Kind == seat.Position.Kind, hasAnyFeature(x, id, seat.Part):
+		return false
+	case seat.Made:
+		return seat.Part.Kind != x.Before.Seat(id).Part.Kind
+	}
+	return !seat.Part.IsKit() || x.Built.Seat(id).Part.ID != seat.Part.ID
+}
 
 func hasAnyFeature(x *Examiner, id graph.PositionID, part graph.Part) bool {
 	return slices.ContainsFunc(x.Joints, func(j graph.Joint) bool {

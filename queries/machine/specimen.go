@@ -32,7 +32,7 @@ func StateOf(part graph.Part, s graph.Specimen) State {
 	var state State
 	judged := false
 	for _, m := range s.Measured {
-		wear, isWear := wearOf(part, m)
+		wear, isWear := wearOf(part, s, m)
 		judged = judged || isWear && wear.Is == graph.Sound
 		state = state.worse(wear)
 	}
@@ -48,7 +48,7 @@ func StateOf(part graph.Part, s graph.Specimen) State {
 }
 
 // wearOf judges one measured dimension; false where it is none that wears.
-func wearOf(part graph.Part, m graph.Measured) (State, bool) {
+func wearOf(part graph.Part, s graph.Specimen, m graph.Measured) (State, bool) {
 	f, _ := part.Feature(m.Feature)
 	at := slices.IndexFunc(graph.WearLimits(), func(l graph.WearLimit) bool { return l.Kind == f.Kind && l.Dim == m.Dim })
 	if at < 0 {
@@ -57,6 +57,11 @@ func wearOf(part graph.Part, m graph.Measured) (State, bool) {
 	limit := graph.WearLimits()[at]
 	now, err := measure.ParseQuantity(m.Text, measure.Length)
 	text := BestText(f, limit.By)
+	for _, noted := range s.Measured { // a limit read on this very piece
+		if noted.Feature == m.Feature && noted.Dim == limit.By {
+			text = noted.Text
+		}
+	}
 	bound, errBound := measure.ParseQuantity(text, measure.Length)
 	word := "least"
 	if limit.Most {

@@ -74,3 +74,24 @@ func TestStateOf(t *testing.T) {
 		})
 	}
 }
+
+// A limit that was read on the very piece counts for it, before what its number has. The
+// limits are invented.
+func TestStateOfWithItsOwnLimit(t *testing.T) {
+	rim := graph.Part{ID: "Tarnholt 2", Features: []graph.Feature{{Name: "rim", Kind: "rim"}}}
+	noted := func(dim, text string) graph.Measured { return graph.Measured{Feature: "rim", Dim: dim, Text: text} }
+	for _, tt := range []struct {
+		name     string
+		measured []graph.Measured
+		want     graph.Soundness
+	}{
+		{"beyond it", []graph.Measured{noted("most-sway", "2 mm"), noted("sway", "7 mm")}, graph.Scrap},
+		{"near miss: at it", []graph.Measured{noted("sway", "2 mm"), noted("most-sway", "2 mm")}, graph.Sound},
+		{"the limit of something else", []graph.Measured{noted("sway", "1 mm"), noted("most-hop", "2 mm")}, graph.Doubtful},
+		{"no limit", []graph.Measured{noted("sway", "1 mm")}, graph.Doubtful},
+	} {
+		if got := machine.StateOf(rim, graph.Specimen{Measured: tt.measured}); got.Is != tt.want {
+			t.Errorf("%s: %s, %q; want %s", tt.name, got.Is, got.Why, tt.want)
+		}
+	}
+}

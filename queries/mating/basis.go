@@ -96,6 +96,7 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"clamp halves":                   practice,
 		"axle length":                    geometric,
 		"seal rubber":                    "seal makers' tables, from memory; letters: ISO 1629",
+		"limit of wear":                  "the limit given with the part: its maker's, or the rules of the road",
 		"wall of ring":                   practice,
 		"thread on its shaft":            geometric,
 		"yokes together":                 geometric,
