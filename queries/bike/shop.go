@@ -61,7 +61,8 @@ func BikeShop(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeShop
 	a.Bike, a.Variant = w.bike.ID, w.bike.Variant
 	b := &buying{work: w, scope: scope, question: shop.Question{On: w.setup.Variant, Frame: w.bike.Frame,
 		Against: swap.AgainstOn(w.stood)}}
-	steps := []func(context.Context) error{b.readHolding, b.readRenewals, b.made, b.wanted, b.renewed, b.usedUp}
+	steps := []func(context.Context) error{b.readHolding, b.readRenewals, b.made, b.wanted, b.renewed, b.leaveOut,
+		b.usedUp}
 	for _, step := range steps {
 		if err := step(ctx); err != nil {
 			return a, err
@@ -211,6 +212,31 @@ func (b *buying) renewed(context.Context) error {
 		b.question.Needs = append(b.question.Needs, shop.Need{Part: line.Part, Quantity: line.Open, At: line.opened,
 			Why: shop.WhyRenew, Safety: line.Safety, HoldsUp: holds})
 	}
+	return nil
+}
+
+// leaveOut takes off the list, whatever it is wanted for, each part at a place where it
+// will not go.
+func (b *buying) leaveOut(context.Context) error {
+	refused := func(part graph.PartID, at graph.PositionID) bool {
+		return slices.ContainsFunc(b.question.Refused, func(r shop.Refused) bool {
+			return r.Part == part && slices.Contains(r.At, at)
+		})
+	}
+	var left []shop.Need
+	for _, n := range b.question.Needs {
+		goes := lists.Kept(slices.Clone(n.At), func(id graph.PositionID) bool { return !refused(n.Part, id) })
+		for _, id := range n.At {
+			if refused(n.Part, id) {
+				n.Quantity -= b.needed(b.setup.Position(id), n.Part)
+			}
+		}
+		if len(goes) == len(n.At) || len(goes) > 0 && n.Quantity > 0 {
+			n.At = goes
+			left = append(left, n)
+		}
+	}
+	b.question.Needs = left
 	return nil
 }
 

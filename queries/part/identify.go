@@ -93,7 +93,7 @@ func Identify(ctx context.Context, r graph.Reader, q IdentifyQuestion) (Identify
 	}
 	found := variants
 	if a.Frame != "" {
-		found = a.byFrame(variants, wider, q.On != "")
+		found = a.byFrame(variants, wider)
 	}
 	if err := a.addCandidates(ctx, r, found); err != nil {
 		return a, err
@@ -150,10 +150,9 @@ func variantsToSearch(ctx context.Context, r graph.Reader,
 }
 
 // byFrame finds the variants that hold the frame number: by interval, else by
-// the model-year letter of a 17-character number. When a model was named and no
-// interval holds the number, those of its variants stay whose frame numbers
-// nobody recorded.
-func (a *IdentifyAnswer) byFrame(variants, wider []graph.Variant, named bool) []graph.Variant {
+// the model-year letter of a 17-character number. When no interval holds the number,
+// those variants stay whose frame numbers nobody recorded: each of them may be it.
+func (a *IdentifyAnswer) byFrame(variants, wider []graph.Variant) []graph.Variant {
 	holding, fault := queries.HoldingFrame(variants, a.Frame)
 	if len(holding) == 0 {
 		if holding, _ = queries.HoldingFrame(wider, a.Frame); len(holding) > 0 {
@@ -174,7 +173,7 @@ func (a *IdentifyAnswer) byFrame(variants, wider []graph.Variant, named bool) []
 	}
 	a.Notes = append(a.Notes, "No interval of frame numbers on record holds this one.")
 	a.Near = intervalsNear(wider, a.Frame)
-	return lists.Kept(slices.Clone(variants), func(v graph.Variant) bool { return v.Frames.IsZero() && named })
+	return lists.Kept(slices.Clone(variants), func(v graph.Variant) bool { return v.Frames.IsZero() })
 }
 
 // vinLength is how many characters a vehicle identification number has; a

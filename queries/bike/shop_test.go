@@ -1,0 +1,65 @@
+package bike_test
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"matewell/graph"
+	"matewell/queries/bike"
+	"matewell/queries/demotest"
+	"matewell/queries/readertest"
+	"matewell/queries/shop"
+)
+
+// TestNothingIsBothGotAndLeftOut: what will not go at a place is on the list for that
+// place in no way, though it goes on new every time; the other pieces stay on it.
+func TestNothingIsBothGotAndLeftOut(t *testing.T) {
+	facts := demotest.Facts(t)
+	const name = "box-find"
+	on := facts.Bikes[slices.IndexFunc(facts.Bikes, func(b graph.Bike) bool { return b.ID == name })].Variant
+	list := func(facts graph.Facts) shop.List {
+		a, err := bike.BikeShop(t.Context(), readertest.New(facts), bike.BikeWorkQuestion{Name: name})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return a.List
+	}
+	before, planted := list(facts), facts
+	planted.Findings = slices.Clone(facts.Findings)
+	pieces := func(l shop.List, id graph.PartID) int {
+		i := slices.IndexFunc(l.Rows, func(r shop.Row) bool { return r.Part == id })
+		if i < 0 {
+			return 0
+		}
+		return l.Rows[i].Quantity
+	}
+	for _, row := range before.Rows {
+		if !slices.Contains(row.Why, shop.WhyRenew) {
+			continue
+		}
+		planted.Findings = append(planted.Findings, graph.Finding{ID: graph.FindingID(fmt.Sprint("no-", row.Part)),
+			Part: row.Part, Position: row.At[0], On: []graph.VariantID{on}, By: "jay", Verdict: graph.DoesNotFit,
+			Method: graph.MethodFitted, Date: "2026-11-01"})
+	}
+	after, kept, gone := list(planted), 0, 0
+	for _, out := range after.Refused {
+		was, is := pieces(before, out.Part), pieces(after, out.Part)
+		i := slices.IndexFunc(after.Rows, func(r shop.Row) bool { return r.Part == out.Part })
+		if i < 0 {
+			gone++
+			continue
+		}
+		if kept++; is >= was {
+			t.Errorf("%s: %d pieces, %d before it was refused at %s", out.Part, is, was, out.At)
+		}
+		for _, at := range out.At {
+			if slices.Contains(after.Rows[i].At, at) {
+				t.Errorf("%s is to be got for %s and will not go there", out.Part, at)
+			}
+		}
+	}
+	if kept == 0 || gone == 0 {
+		t.Errorf("%d stay for other places, %d are off the list: nothing was tried", kept, gone)
+	}
+}
