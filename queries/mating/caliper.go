@@ -301,20 +301,55 @@ func (t *mount) orderBracket(c *check) {
 
 // holesOverlap says why no bracket can be made, whichever of the two is the leg.
 func (t *mount) holesOverlap(c *check) string {
-	by, ok := t.shiftNeeded(c)
-	if !ok {
-		return ""
-	}
-	words := holesOverlap(c, t.leg, t.caliper, by.nominal)
+	words := t.overlap(c)
 	if words == "" || t.sure {
 		return words
 	}
 	other := *t
 	other.leg, other.caliper = t.caliper, t.leg
-	if by, ok = other.shiftNeeded(c); !ok || holesOverlap(c, other.leg, other.caliper, by.nominal) == "" {
+	if other.overlap(c) == "" {
 		return ""
 	}
 	return words
+}
+
+func (t *mount) overlap(c *check) string {
+	if by, ok := t.shiftNeeded(c); ok {
+		return holesOverlap(c, t.leg, t.caliper, by.nominal)
+	}
+	by, ok := t.leastShift(c)
+	if !ok {
+		return ""
+	}
+	words := holesOverlap(c, t.leg, t.caliper, by.nominal)
+	if words != "" && !same(by.nominal, 0) {
+		words += "; of three discs of three sizes it may have to carry the caliper by no more than " +
+			tenth(math.Abs(by.nominal))
+	}
+	return words
+}
+
+// leastShift is the least that a bracket may have to carry the caliper where three discs
+// of three sizes leave open how much: from what the disc differs from that of the caliper
+// to what it differs from that of the lug. That nobody knows more makes no room for holes.
+func (t *mount) leastShift(c *check) (span, bool) {
+	if t.m.Disc.IsZero() || t.heights() {
+		return span{}, false
+	}
+	design, okDesign := c.peekLength(t.caliper, "disc")
+	lug, okLug := c.peekLength(t.leg, "disc")
+	fitted, okFitted := c.peekLength(t.m.Disc, "diameter")
+	if !okDesign || !okLug || !okFitted {
+		return span{}, false
+	}
+	byDesign, byLug := fitted.minus(design).times(0.5), fitted.minus(lug).times(0.5)
+	switch {
+	case (byDesign.nominal < 0) != (byLug.nominal < 0):
+		return exact(0), true
+	case math.Abs(byLug.nominal) < math.Abs(byDesign.nominal):
+		return byLug, true
+	}
+	return byDesign, true
 }
 
 // bracketMade is a bracket as ordered: what it has for the leg, for the caliper,

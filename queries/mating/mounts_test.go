@@ -112,6 +112,44 @@ func TestCaliperHeightOfThree(t *testing.T) {
 	}
 }
 
+// Holes that do not meet, and no bracket can have both of: so it stays whatever disc is
+// fitted, also where three discs of three sizes leave open how far a bracket must carry
+// the caliper. Source: geometry, half the difference of two diameters, Pythagoras.
+func TestHolesStayWhateverTheDisc(t *testing.T) {
+	caliper := made("caliper-mount", "style", "axial", "spacing", "90 mm", "hole", "10.5 mm", "disc", "320 mm")
+	leg := made("caliper-mount", "style", "axial", "spacing", "100 mm", "thread", "M10x1.25", "disc", "310 mm")
+	disc := made("disc-rim", "diameter", "310 mm")
+	tests := []struct {
+		name         string
+		caliper, leg Side
+		disc         string
+		want         graph.Verdict
+		says         string
+	}{
+		{"the lug's disc", caliper, leg, "310 mm", no, "do not meet"},
+		{"the caliper's disc", caliper, leg, "320 mm", no, "do not meet"},
+		{"a third, smaller", caliper, leg, "296 mm", no, "no more than 7 mm"}, // 5 and 7 mm: 8.6 mm apart
+		{"a third, in between", caliper, leg, "315 mm", no, "do not meet"},    // one up, one down: 5 mm apart
+		{"a third, larger", caliper, leg, "330 mm", no, "no more than 5 mm"},
+		{"near miss: so small that both holes have room", caliper, leg, "288 mm", mod, ""}, // 5 and 11 mm: 12.1 mm
+		{"holes that meet", caliper.with("spacing", "100 mm"), leg, "296 mm", yes, ""},
+		{"holes far apart", caliper.with("spacing", "60 mm"), leg, "296 mm", mod, ""},
+		{"nobody measured the disc", caliper, leg, "", mod, ""},
+		{"nobody measured the holes", caliper.with("spacing", ""), leg, "296 mm", open, "not known"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			c := the(t, Judge(Meeting{A: tt.caliper, B: tt.leg, Disc: disc.with("diameter", tt.disc)}), "caliper mount")
+			if c.Verdict != tt.want || !contains(c.Why, tt.says) {
+				t.Errorf("%s (%s), want %s with %q", c.Verdict, c.Why, tt.want, tt.says)
+			}
+			if c.Verdict == no && len(c.Orders) > 0 {
+				t.Errorf("%v is ordered", c.Orders)
+			}
+		})
+	}
+}
+
 // Source for 0.5 mm: common practice, no source.
 func TestCaliperMounts(t *testing.T) {
 	caliper := made("caliper-mount", "style", "axial", "spacing", "84 mm", "hole", "10.5 mm", "disc", "296 mm", "offset",
