@@ -31,7 +31,7 @@ func handLever(x *Examiner, id graph.PositionID) aspect {
 	var master graph.PositionID
 	for j := range x.JointsAt(id) {
 		for _, end := range []graph.PositionID{j.A.Position, j.B.Position} {
-			if isAnother(x.After, id) && end != id && hasAt(x, end, "master-bore") {
+			if end != id && hasAt(x, end, "master-bore") {
 				master = end
 			}
 		}
