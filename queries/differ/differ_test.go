@@ -2,6 +2,7 @@ package differ_test
 
 import (
 	"context"
+	"maps"
 	"reflect"
 	"slices"
 	"testing"
@@ -109,4 +110,49 @@ func TestDifferOfYearsIsThatOfTheirVariants(t *testing.T) {
 			t.Errorf("%v: only %d directions", pair, directions)
 		}
 	}
+}
+
+// TestWornGoesNowhere: a part that may go to the other machine does not once it is beyond
+// its own limit; at the limit it still does. The limits are invented.
+func TestWornGoesNowhere(t *testing.T) {
+	demotest.Alone(t)
+	facts := demotest.Facts(t)
+	const on, other = "skerry-620/2002/eu", "skerry-620/2004/eu"
+	tried := 0
+	for _, row := range differOn(t, readertest.New(facts), on, other).Rows {
+		if row.AOnB == nil || row.AOnB.Verdict != graph.Fits || row.A.Part == "" || row.A.Part == row.B.Part {
+			continue
+		}
+		at := slices.IndexFunc(facts.Parts, func(p graph.Part) bool { return p.ID == row.A.Part })
+		for i, f := range facts.Parts[at].Features {
+			for _, l := range graph.WearLimits() {
+				if _, measured := f.Dims[l.Dim]; l.Kind != f.Kind || measured || tried == 2 { // other rules may read it
+					continue
+				}
+				tried++
+				for _, limit := range []string{"5 mm", "4 mm", "6 mm"} {
+					r := readertest.New(withFeature(facts, at, i, l.Dim, "5 mm", l.By, limit))
+					a := differOn(t, r, on, other)
+					k := slices.IndexFunc(a.Rows, func(r differ.DifferRow) bool { return r.Position == row.Position })
+					worn := l.Most && limit == "4 mm" || !l.Most && limit == "6 mm"
+					if to := a.Rows[k].AOnB; to == nil || (to.Verdict == graph.DoesNotFit) != worn {
+						t.Errorf("%s with %s 5 mm, %s %s: %+v, want worn %t", row.A.Part, l.Dim, l.By, limit, to, worn)
+					}
+				}
+			}
+		}
+	}
+	if tried == 0 {
+		t.Error("no part that wears may go to the other machine")
+	}
+}
+
+// withFeature gives one feature of a part two more dimensions.
+func withFeature(facts graph.Facts, part, feature int, one, is, other, limit string) graph.Facts {
+	facts.Parts = slices.Clone(facts.Parts)
+	f := slices.Clone(facts.Parts[part].Features)
+	f[feature].Dims = maps.Clone(f[feature].Dims)
+	f[feature].Dims[one], f[feature].Dims[other] = []graph.Reading{{Text: is}}, []graph.Reading{{Text: limit}}
+	facts.Parts[part].Features = f
+	return facts
 }

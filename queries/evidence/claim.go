@@ -71,8 +71,11 @@ func VoiceText(via Via, source Source, rank Rank, steps []Step) string {
 			from = append(from, s.Sources[0].ID)
 		}
 	}
+	if len(from) == 0 && source.ID == "" {
+		return "by rule, from no reading"
+	}
 	if len(from) == 0 {
-		from = []string{cmp.Or(source.ID, "no reading")}
+		from = []string{source.ID}
 	}
 	return fmt.Sprintf("computed from %s; the weakest: %s", strings.Join(from, ", "), rank)
 }

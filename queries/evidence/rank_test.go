@@ -106,3 +106,21 @@ func TestRankWords(t *testing.T) {
 		t.Error("an unknown word is read as a rank")
 	}
 }
+
+// What was computed says from what, and what a rule says of a kind alone, from nothing.
+func TestVoiceText(t *testing.T) {
+	book := Source{ID: "book"}
+	for _, tt := range []struct {
+		via    Via
+		source Source
+		want   string
+	}{
+		{ViaComputed, Source{}, "by rule, from no reading"},
+		{ViaComputed, book, "computed from book; the weakest: " + Rank(0).String()},
+		{ViaListed, book, "book, " + Rank(0).String()},
+	} {
+		if got := VoiceText(tt.via, tt.source, Rank(0), nil); got != tt.want {
+			t.Errorf("%s of %q: %q, want %q", tt.via, tt.source.ID, got, tt.want)
+		}
+	}
+}

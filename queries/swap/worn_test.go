@@ -9,7 +9,9 @@ import (
 	"matewell/graph"
 	"matewell/queries/demotest"
 	"matewell/queries/examine"
+	"matewell/queries/fits"
 	"matewell/queries/readertest"
+	"matewell/queries/swap"
 )
 
 // withDims gives a part of the facts other readings of one feature.
@@ -61,6 +63,11 @@ func TestBeyondItsOwnLimit(t *testing.T) {
 			told := slices.ContainsFunc(a.DoesNotMate, func(o examine.Outcome) bool { return o.What == examine.OfWear })
 			if told != test.worn || test.worn && a.Verdict != graph.DoesNotFit {
 				t.Errorf("%s at %s: %s, wear told %t; want told %t", part, place, a.Verdict, told, test.worn)
+			}
+			q := fits.FitsQuestion{Part: string(part), On: "skerry-620/2005/eu", Position: place.Local()}
+			b, err := swap.Fits(t.Context(), r, q)
+			if err != nil || len(b.Rows) == 0 || (b.Rows[0].Verdict == graph.DoesNotFit) != test.worn {
+				t.Errorf("what fits says %+v, %v; want worn %t", b.Rows, err, test.worn)
 			}
 		})
 	}
