@@ -86,6 +86,7 @@ type Desk struct {
 	own    string         // what the places of those begin with
 	facts  graph.Facts
 	kinds  map[graph.KindID]bool // those that ship with the program too
+	pairs  map[graph.KindID]bool // those of which one piece is a pair, as their names say
 }
 
 // Open reads the folder dir, a layer over what ships with the program. What only
@@ -100,7 +101,7 @@ func Open(ctx context.Context, dir loader.Layer, name string, probs *diag.List) 
 		return nil, err
 	}
 	d := &Desk{layers: []loader.Layer{loader.Standard(), rest}, own: path.Join(dir.Name, Folder, name) + "/",
-		facts: facts, kinds: map[graph.KindID]bool{}}
+		facts: facts, kinds: map[graph.KindID]bool{}, pairs: map[graph.KindID]bool{}}
 	if all.Err() != nil && !holdsNothing(&all) { // its own files may be what is wrong, and are made anew
 		var others diag.List
 		if d.facts, err = loader.Load(ctx, d.layers, &others); err != nil {
@@ -117,6 +118,7 @@ func Open(ctx context.Context, dir loader.Layer, name string, probs *diag.List) 
 	}
 	for _, k := range slices.Concat(d.facts.Kinds, shipped.Kinds) {
 		d.kinds[k.ID] = !d.onlyOwn(k.Said)
+		d.pairs[k.ID] = d.pairs[k.ID] || strings.HasSuffix(k.Name, ", pair")
 	}
 	return d, nil
 }
@@ -180,6 +182,7 @@ type maker struct {
 
 	brands map[graph.BrandID]bool
 	kinds  map[graph.KindID]bool
+	pairs  map[graph.KindID]bool // see Desk
 	parts  map[graph.PartID]graph.Part
 	keys   map[string]graph.PartID // parts by maker and folded number
 	bike   bool
@@ -188,7 +191,7 @@ type maker struct {
 func newMaker(d *Desk, list partslist.File, opts Options) *maker {
 	facts := d.facts
 	m := &maker{facts: facts, opts: opts, placer: newPlacer(facts, opts), brands: map[graph.BrandID]bool{},
-		kinds: d.kinds, parts: map[graph.PartID]graph.Part{}, keys: map[string]graph.PartID{}}
+		kinds: d.kinds, pairs: d.pairs, parts: map[graph.PartID]graph.Part{}, keys: map[string]graph.PartID{}}
 	for _, b := range facts.Brands {
 		m.brands[b.ID] = !d.onlyOwn(b.Said)
 	}
@@ -283,6 +286,7 @@ func (m *maker) takePart(s partslist.Sheet, x *row) {
 		m.leaveAll("maker", "not told; numbers are kept under "+unknownMaker)
 	}
 	x.part = m.known(graph.PartID(string(brand) + " " + x.Number))
+	m.countUnits(x, graph.KindID(cmp.Or(string(m.parts[x.part].Kind), kindNamed(m.placer, x.Name, m.kinds))))
 	if x.SameAs > 0 {
 		m.leave(x, "row", fmt.Sprintf("the same number as in row %d, which is taken", x.SameAs), nil)
 	} else {
@@ -355,6 +359,7 @@ func (m *maker) placeRow(x *row) {
 		return
 	}
 	x.at = at
+	m.countUnits(x, at.positions[0].Kind)
 	if first := at.positions[0]; len(at.positions) == 1 && x.Counted && x.Quantity != first.Quantity && !x.stock {
 		m.leave(x, "quantity", fmt.Sprintf("the list says %d, %s takes %d: the list's is not taken", x.Quantity,
 			first.ID.Local(), first.Quantity), nil)
@@ -373,10 +378,22 @@ func (m *maker) kindOf(x *row) string {
 	return cmp.Or(kindNamed(m.placer, x.Name, m.kinds), unsorted)
 }
 
+// countUnits counts what is told by the pair in pieces of a kind of which one piece is a
+// pair: a pair of brake pads is one.
+func (m *maker) countUnits(x *row, kind graph.KindID) {
+	if x.Paired && m.pairs[kind] {
+		x.Quantity, x.Paired = x.Quantity/2, false
+	}
+}
+
 // box puts a part into a box, when the list says that it is there.
 func (m *maker) box(s partslist.Sheet, x *row) {
 	there := x.Status == partslist.Have || !tellsStock(s) && (x.Box != "" || m.opts.Stock)
 	if !there || m.opts.Bike == "" || x.SameAs > 0 && m.sameBox(x) {
+		return
+	}
+	if x.Nothing != "" {
+		m.leave(x, "box", "none is there: "+x.Nothing, nil)
 		return
 	}
 	if !m.bike {
@@ -409,6 +426,8 @@ func (m *maker) takeHardware(x *row) {
 		m.leaveOut(x, h.WrongList+"; bags hold fasteners", nil)
 	case h.Kind == "":
 		m.leaveOut(x, "what it is is not told", nil)
+	case x.Nothing != "":
+		m.leaveOut(x, "none is there: "+x.Nothing, nil)
 	case !x.Counted:
 		m.leaveOut(x, "how many is not told", nil)
 	case m.opts.Bike == "":

@@ -1,6 +1,7 @@
 package intake_test
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -183,6 +184,37 @@ func TestFormulasDoNoHarm(t *testing.T) {
 	}
 	if intake.Harmless("=1+1") != "'=1+1" || intake.Harmless("plain") != "plain" || intake.Harmless("") != "" {
 		t.Error("Harmless does not put an apostrophe before a formula, and only there")
+	}
+}
+
+// What the list says is not there lies in no box, a pair of what comes by the pair is one,
+// and a formula in the place of a number declares no part.
+func TestOnlyWhatIsThereIsBoxed(t *testing.T) {
+	list := "Number,What,Qty,Box,Remark\nVB.0301,brake pads,1 Paar,1,\nVB.0302,brake shoes,2 pairs,1,\n" +
+		"VB.0303,mirror,1 pair,1,\nVB.0304,horn,0,1,\nVB.0305,seat,-1,1,\nVB.0306,fuel tank,missing,1,\n" +
+		"VB.0307,headlamp,none,1,\nVB.0308,front mudguard,1,1,sold\nVB.0309,rear mudguard,1,1,given to Sam\n" +
+		"VB.0310,stand,1,1,sold by the pair\n=A1+B2,rim,1,1,\n"
+	r := take(t, list, intake.Options{Bike: "mine", Stock: true, Brand: "Hjelmark"}, nil)
+	bike, parts := text(r, "bike.yaml"), text(r, "parts.yaml")
+	for number, want := range map[string]string{"0301": "", "0302": "quantity: 2", "0303": "quantity: 2", "0310": ""} {
+		_, item, found := strings.Cut(bike, "VB."+number+"\n")
+		item, _, _ = strings.Cut(item, "- part:")
+		if !found || want == "" && strings.Contains(item, "quantity") || !strings.Contains(item, want) {
+			t.Errorf("VB.%s: %t, %q, want %q", number, found, item, want)
+		}
+	}
+	for i := 4; i <= 9; i++ {
+		number := fmt.Sprintf("VB.%04d", 300+i)
+		if strings.Contains(bike, number) || !strings.Contains(parts, number) {
+			t.Errorf("%s: none is there, boxed %t, declared %t", number, strings.Contains(bike, number),
+				strings.Contains(parts, number))
+		}
+		if !slices.ContainsFunc(left(r, i+1), func(l string) bool { return strings.HasPrefix(l, "box: none is there") }) {
+			t.Errorf("%s: not said: %q", number, left(r, i+1))
+		}
+	}
+	if said := left(r, 12); strings.Contains(parts, "A1") || len(said) == 0 || !strings.Contains(said[0], "a formula") {
+		t.Errorf("a formula: %q\n%s", said, parts)
 	}
 }
 

@@ -145,6 +145,9 @@ func lostNumber(text string, typed cellType) (why string, candidates []string, l
 	if tooNarrow().MatchString(text) {
 		return "number: column was too narrow when it was saved", nil, true
 	}
+	if strings.HasPrefix(text, "=") {
+		return fmt.Sprintf("number: a formula, %s, and not what it comes to", text), nil, true
+	}
 	if formulaBad().MatchString(text) {
 		return fmt.Sprintf("number: a formula that failed, %s", text), nil, true
 	}
@@ -235,7 +238,7 @@ func (n *numbers) read(r *Row, c cell) {
 		if one, ok := n.one(m[2]); ok {
 			r.Number, r.Maker = one.Number, one.Maker
 			count, _ := strconv.Atoi(m[1])
-			takeCount(r, count)
+			takeCount(r, strconv.Itoa(count), count)
 			r.how("how many stood before the number")
 			return
 		}

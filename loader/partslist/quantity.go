@@ -36,16 +36,20 @@ func quantity(r *Row, text string) {
 		r.ask("quantity: not known to the owner")
 		return
 	}
+	if isNone(text) {
+		none(r, text)
+		return
+	}
 	if at := roughly().FindStringIndex(text); at != nil && at[1] < len(text) {
 		r.About = true
 		text = strings.TrimSpace(text[at[1]:])
 	}
 	if n, ok := countOf(text); ok {
-		takeCount(r, n)
+		takeCount(r, text, n)
 		return
 	}
 	if n, ok := countOf(strings.TrimSpace(plusMinus().ReplaceAllString(text, ""))); ok {
-		takeCount(r, n)
+		takeCount(r, text, n)
 		r.ask("quantity: the owner is not sure")
 		return
 	}
@@ -53,12 +57,22 @@ func quantity(r *Row, text string) {
 	r.ask(fmt.Sprintf("quantity: %q is no whole number", text))
 }
 
-func takeCount(r *Row, n int) {
+func takeCount(r *Row, text string, n int) {
 	if n == 0 {
+		none(r, text)
+		return
+	}
+	r.Quantity, r.Counted, r.Paired = n, true, pairs().MatchString(text)
+}
+
+// none notes that a quantity says there is no piece.
+func none(r *Row, text string) {
+	r.Nothing = fmt.Sprintf("%q is written", text)
+	if text == "0" {
 		r.ask("quantity: none, 0 is written")
 		return
 	}
-	r.Quantity, r.Counted = n, true
+	r.ask("quantity: none, " + r.Nothing)
 }
 
 // countOf reads "2x", "x4", "2 pcs", "a pair", "set of 3", "5+1 spare", "two".

@@ -94,9 +94,11 @@ type Row struct {
 	Newer      string   // a number that takes the place of this one
 
 	Name     string
-	Quantity int  // how many; meaningless unless Counted
-	Counted  bool // the quantity is told
-	About    bool // the quantity is a guess of the owner's
+	Quantity int    // how many; meaningless unless Counted
+	Counted  bool   // the quantity is told
+	Paired   bool   // it is told by the pair; Quantity counts both of each
+	Nothing  string // why none is there; empty where nothing says so
+	About    bool   // the quantity is a guess of the owner's
 	Price    float64
 	Priced   bool
 	Currency string // ISO 4217

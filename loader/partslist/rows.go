@@ -193,6 +193,9 @@ func part(r *reader, row *Row, i int) {
 	case ordered && row.Status == "":
 		row.Status = Ordered
 	}
+	if row.Nothing == "" {
+		row.Nothing = noneBy(row.Note)
+	}
 	if row.Note != "" && row.Number != "" {
 		r.numbers.superseded(row, row.Note)
 	}
