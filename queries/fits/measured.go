@@ -11,8 +11,8 @@ import (
 )
 
 // measured holds the claims against measures, place by place; where no machine is named
-// and the places are too many, it notes that none was. Of a whole machine it holds those
-// that doubtful names. A kit has no measures of its own.
+// and the places are too many, it notes that none was. Of a whole machine of which much is
+// listed it holds those that doubtful names. A kit has no measures of its own.
 func (g answerer) measured(ctx context.Context, q FitsQuestion, claims []evidence.Claim) ([]evidence.Claim, error) {
 	if g.measures == nil {
 		return claims, nil
@@ -33,7 +33,7 @@ func (g answerer) measured(ctx context.Context, q FitsQuestion, claims []evidenc
 			j.Verdict == graph.DoesNotFit && j.Via == evidence.ViaFinding && safety != graph.SafetyNone)
 	})
 	var err error
-	if q.Part == "" && q.Position == "" && q.Assembly == "" {
+	if whole := q.Part == "" && q.Position == "" && q.Assembly == ""; whole && len(toHold) > mostMeasured {
 		if toHold, err = g.doubtful(ctx, toHold, bySpot); err != nil {
 			return nil, err
 		}
