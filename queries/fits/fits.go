@@ -126,6 +126,11 @@ type Measures interface {
 // answer says so.
 const mostMeasured = 40
 
+// mostOfMachine is at how many places all is held against measures where a whole machine
+// is named: a model year has some hundreds. Of a model of many years what the book says
+// of parts that nobody measured otherwise is left as it stands, and the answer says so.
+const mostOfMachine = 1000
+
 // Held is Said with what the measures say weighed beside what sources say; without
 // measures there is nothing to weigh. Whoever asks what fits asks swap.Fits, which measures.
 func Held(ctx context.Context, r graph.Reader, q FitsQuestion, measures Measures) (FitsAnswer, error) {

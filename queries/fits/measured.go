@@ -11,8 +11,8 @@ import (
 )
 
 // measured holds the claims against measures, place by place; where no machine is named
-// and the places are too many, it notes that none was. Of a whole machine of which much is
-// listed it holds those that doubtful names. A kit has no measures of its own.
+// and the places are too many, it notes that none was. Of many whole machines together it
+// holds those that doubtful names, and notes it. A kit has no measures of its own.
 func (g answerer) measured(ctx context.Context, q FitsQuestion, claims []evidence.Claim) ([]evidence.Claim, error) {
 	if g.measures == nil {
 		return claims, nil
@@ -33,10 +33,13 @@ func (g answerer) measured(ctx context.Context, q FitsQuestion, claims []evidenc
 			j.Verdict == graph.DoesNotFit && j.Via == evidence.ViaFinding && safety != graph.SafetyNone)
 	})
 	var err error
-	if whole := q.Part == "" && q.Position == "" && q.Assembly == ""; whole && len(toHold) > mostMeasured {
+	if whole := q.Part == "" && q.Position == "" && q.Assembly == ""; whole && len(toHold) > mostOfMachine {
+		all := len(toHold)
 		if toHold, err = g.doubtful(ctx, toHold, bySpot); err != nil {
 			return nil, err
 		}
+		g.notFollowed = append(g.notFollowed, fmt.Sprintf("of %d places, on all these machines together, those alone "+
+			"were held against measures where somebody measured otherwise than the book; name a model year", all))
 	}
 	if q.On == "" && len(toHold) > mostMeasured {
 		g.leaveUnheld(toHold)
