@@ -7,10 +7,10 @@ import (
 	"matewell/graph/measure"
 )
 
-// Deciding is the reading that a verdict hangs on, among those it was judged by: the one
+// deciding is the reading that a verdict hangs on, among those it was judged by: the one
 // whose size the reason gives first, else the one that stands as what was met or wanted,
 // else the first. False for a check that read nothing.
-func (c Check) Deciding() (Use, bool) {
+func (c Check) deciding() (Use, bool) {
 	if len(c.Uses) == 0 {
 		return Use{}, false
 	}
@@ -39,7 +39,7 @@ func (c Check) SettleText(unknown bool) string {
 	if unknown && len(c.Measure) > 0 {
 		return c.Measure[0].Text()
 	}
-	use, ok := c.Deciding()
+	use, ok := c.deciding()
 	if !ok {
 		if len(c.Measure) > 0 {
 			return c.Measure[0].Text()
