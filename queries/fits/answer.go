@@ -38,7 +38,7 @@ func (g answerer) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) err
 	if err := g.findAstray(ctx); err != nil {
 		return err
 	}
-	claims, err := g.measured(ctx, q, claimer{g.ground}.claims())
+	claims, err := g.measured(ctx, q, claimer(g).claims())
 	if err != nil {
 		return err
 	}
