@@ -36,9 +36,18 @@ func joiningLinkOnChain(b *bench, m Meeting) {
 
 // closesLinks judges whether a link of a form closes a chain of as many links: one that is
 // not cranked stands for an outer link, and joins two inner ones, which an even number
-// asks for. Source: ISO 606, on cranked links.
+// asks for. That the number is even says nothing of whether the chain is long enough, so
+// it is judged by it only where it is a no. Source: ISO 606, on cranked links.
 func closesLinks(c *check, m Meeting, form string) {
-	links, ok := c.count(m.B, "links")
+	if len(m.B.Feature.Dims["links"]) == 0 {
+		c.count(m.B, "links") // asks for it
+		return
+	}
+	probe := c.bench.aside().check(c.Rule)
+	links, ok := probe.count(m.B, "links")
+	if isOdd := links%2 == 1; ok && form != "" && isOdd == (form != "cranked") {
+		c.also(probe.Uses)
+	}
 	switch {
 	case !ok || form == "":
 	case links%2 == 1 && form != "cranked":

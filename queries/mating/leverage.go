@@ -199,10 +199,17 @@ func (l Leverage) travel(c *check) (float64, bool) {
 	if len(l.Pistons) == 0 {
 		return 0, false
 	}
-	sizes, okSizes := c.read(l.Pistons[0], "sizes", measure.Sizes)
-	if !ok || !okStroke || !okSizes || len(sizes.Sizes) == 0 {
+	squares := 0.0 // of the diameters of all pistons: as one of that area they move
+	for _, p := range l.Pistons {
+		sizes, okSizes := c.read(p, "sizes", measure.Sizes)
+		ok = ok && okSizes
+		for _, s := range sizes.Sizes {
+			squares += float64(s.Count) * s.Diameter * s.Diameter
+		}
+	}
+	if !ok || !okStroke {
 		return 0, false
 	}
-	travel, err := trade.SlaveTravel(stroke.nominal, bore.nominal, sizes.Sizes[0].Diameter)
+	travel, err := trade.SlaveTravel(stroke.nominal, bore.nominal, math.Sqrt(squares))
 	return travel, err == nil
 }

@@ -132,6 +132,8 @@ func TestClutchLeverage(t *testing.T) {
 		{"the same", was, "slave travel", yes},
 		{"near miss: a slave 0.1 mm smaller", clutch("12.7 mm", "4.1", "13 mm", "29.9 mm"), "slave travel", yes},
 		{"a slave 1 mm larger", clutch("12.7 mm", "4.1", "13 mm", "31 mm"), "slave travel", open},
+		{"two pistons for one", clutch("12.7 mm", "4.1", "13 mm", "2x 30 mm"), "slave travel", open},
+		{"two that have its area", clutch("12.7 mm", "4.1", "13 mm", "2x 21.2132 mm"), "slave travel", yes},
 		{"a slave 26 mm", clutch("12.7 mm", "4.1", "13 mm", "26 mm"), "slave travel", open},
 		{"past the slave's own stroke", clutch("25 mm", "4.1", "13 mm", "30 mm"), "slave travel", no},
 		{"less stroke", clutch("12.7 mm", "4.1", "12 mm", "30 mm"), "slave travel", open},

@@ -1,6 +1,7 @@
 package mating
 
 import (
+	"slices"
 	"testing"
 
 	"matewell/graph"
@@ -49,6 +50,20 @@ func TestWeakerThanBuilt(t *testing.T) {
 		}
 		if c := the(t, Judge(m), test.rule); c.Verdict != test.want {
 			t.Errorf("%s: %s (%s), want %s", test.name, c.Verdict, c.Why, test.want)
+		}
+	}
+}
+
+// That a clip link closes a chain of an even number says nothing of whether the chain is
+// long enough: the number of links is judged by the link only where it is a no.
+func TestEvenLinksAreNotJudged(t *testing.T) {
+	chain := made("chain", "pitch", "15.875 mm", "roller", "10.16 mm", "inner-width", "9.53 mm", "make", "Brenko")
+	link := made("joining-link", "pitch", "15.875 mm", "roller", "10.16 mm", "inner-width", "9.53 mm", "make", "Brenko",
+		"form", "clip")
+	for links, judged := range map[string]bool{"90": false, "110": false, "111": true} {
+		c := the(t, Judge(Meeting{A: link, B: chain.with("links", links)}), "joining link")
+		if got := slices.ContainsFunc(c.Uses, func(u Use) bool { return u.Dim == "links" }); got != judged {
+			t.Errorf("%s links: judged by them %v, want %v", links, got, judged)
 		}
 	}
 }

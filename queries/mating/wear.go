@@ -34,11 +34,14 @@ func wear(b *bench, s Side, l graph.WearLimit) {
 	c.sizes(mm(is.nominal), word+mm(limit.nominal), "")
 	words := l.Dim + " of " + s.Feature.Name + " " + mm(is.nominal) + ", " + word + mm(limit.nominal)
 	switch {
-	case left.low >= -eps:
+	case left.low >= -eps && (l.Most || left.nominal > eps):
 		c.fits("%s", words)
 	case left.high < -eps:
 		c.Gap = mm(-left.nominal)
 		c.no("%s: %s", l.Past, words)
+	case left.low >= -eps:
+		c.settle(askFor(s, l.Dim))
+		c.unknown("at its limit, with nothing left to wear: %s", words)
 	default:
 		c.settle(askFor(s, l.Dim))
 		c.unknown("at the limits of the sizes it may be %s: %s", l.Past, words)

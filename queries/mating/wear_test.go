@@ -19,7 +19,8 @@ func TestJudgeWear(t *testing.T) {
 	}{
 		{"enough lining", shoes, yes, "lining of shoes 3 mm, at least 2 mm"},
 		{"too little", shoes.with("lining", "1.5 mm"), no, "worn out: lining of shoes 1.5 mm, at least 2 mm"},
-		{"near miss: at its limit", shoes.with("lining", "2 mm"), yes, ""},
+		{"a little more than that", shoes.with("lining", "2.1 mm"), yes, ""},
+		{"near miss: at its limit", shoes.with("lining", "2 mm"), open, "with nothing left to wear"},
 		{"just below it", shoes.with("lining", "1.99 mm"), no, "worn out"},
 		{"perhaps below it", shoes.with("lining", "2 mm +0.2/-0.2"), open, "at the limits of the sizes"},
 		{"in inches", shoes.with("lining", "0.0591 in"), no, "worn out"}, // 1.5 mm
