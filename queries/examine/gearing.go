@@ -43,17 +43,26 @@ func readGearing(x *Examiner, s *machine.Setup, d drive, l *machine.Landmarks) g
 	return in
 }
 
-// circumference is that of the tyre at a position, in mm.
+// circumference is that of the tyre at a position, in mm: by its size, else, where that
+// tells no height, by the radius that somebody measured.
 func circumference(g *gauge, id graph.PositionID) (float64, error) {
-	text, ok := g.value(g.feature(id, "tyre"), "size")
+	tyre := g.feature(id, "tyre")
+	text, ok := g.value(tyre, "size")
 	if !ok {
 		return 0, errMissing
 	}
+	around := 0.0
 	t, err := trade.ParseTyre(text.Text)
-	if err != nil {
-		return 0, err
+	if err == nil {
+		around, err = t.Circumference()
 	}
-	return t.Circumference()
+	if err == nil || len(tyre.Feature.Dims["radius"]) == 0 {
+		return around, err
+	}
+	if radius, ok := g.number(tyre, "radius"); ok {
+		return 2 * math.Pi * radius, nil
+	}
+	return 0, err
 }
 
 func (in gearing) ratio() (float64, error) {

@@ -72,6 +72,15 @@ func standChecks(x *Examiner, s *machine.Setup, id, pivot graph.PositionID) []ma
 	}
 	now, built := readStance(x, s, x.landmarks), readStance(x, x.Built, x.landmarks)
 	front, rear := now.front-built.front, now.rear-built.rear
+	for _, tyre := range []struct {
+		id    graph.PositionID
+		known bool
+	}{{x.landmarks.Tyre["front"], now.okFront && built.okFront}, {x.landmarks.Tyre["rear"], now.okRear && built.okRear}} {
+		if tyre.id != "" && !tyre.known && s.Seat(tyre.id).Part.ID != x.Built.Seat(tyre.id).Part.ID {
+			in.OnTyre = s.KindAt(tyre.id, "tyre")
+			return mating.JudgeStand(in)
+		}
+	}
 	front += now.leg - built.leg
 	if rise, err := now.rearRise(built); err == nil {
 		rear += rise

@@ -16,6 +16,9 @@ type StandCase struct {
 	// Rise is how much higher the pivot stands than as built, in mm, from other
 	// tyres, shocks or a fork; zero when nothing was changed.
 	Rise float64
+	// OnTyre is another tyre, kind tyre, of which nobody knows how high it has the machine
+	// stand against the one as built; zero when Rise says all.
+	OnTyre Side
 	// WasStand and WasPivot are those as built; zero when they are the same ones.
 	WasStand, WasPivot Side
 	Safety             graph.Safety
@@ -38,6 +41,11 @@ func JudgeStand(in StandCase) []Check {
 		if !ok {
 			c.length(in.Stand, "length")
 			c.length(in.Pivot, "height")
+			return
+		}
+		if !in.OnTyre.IsZero() {
+			c.settle(askFor(in.OnTyre, "radius"))
+			c.unknown("the machine stands on another tyre, and how high is not known: its size tells no height")
 			return
 		}
 		if form == "centre" {

@@ -138,3 +138,21 @@ func TestRearShocks(t *testing.T) {
 		})
 	}
 }
+
+// A machine on another tyre of which nobody knows how high it has it stand is not as
+// built, on whatever stand.
+func TestStandOnAnUnknownTyre(t *testing.T) {
+	side := made("stand", "form", "side", "length", "300 mm", "spread", "20 deg")
+	pivot := made("stand-pivot", "height", "320 mm", "side", "120 mm")
+	tyre := made("tyre", "size", "3.00-18")
+	tyre.Part = "Brenko 300"
+	for _, stand := range []Side{side, made("stand", "form", "centre", "length", "340 mm")} {
+		if got := JudgeStand(StandCase{Stand: stand, Pivot: pivot}); Worst(got) != yes {
+			t.Errorf("on its own tyres: %s", brief(got))
+		}
+		got := JudgeStand(StandCase{Stand: stand, Pivot: pivot, OnTyre: tyre})
+		if Worst(got) != open || len(got[0].Measure) == 0 || got[0].Measure[0].Dim != "radius" {
+			t.Errorf("on another tyre: %s", brief(got))
+		}
+	}
+}
