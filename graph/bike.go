@@ -28,6 +28,15 @@ type Bike struct {
 	Pos        diag.Pos
 }
 
+// PlannedAt is what is planned at a place; false where nothing is.
+func (b Bike) PlannedAt(id PositionID) (Fitted, bool) {
+	at := slices.IndexFunc(b.Planned, func(f Fitted) bool { return f.Position == id })
+	if at < 0 {
+		return Fitted{}, false
+	}
+	return b.Planned[at], true
+}
+
 // At is what was noted of a position, by itself or with its assembly. It is
 // false where nothing was: then the position is empty on a machine in pieces, and
 // else taken to be as the book says. Found and Assemblies must be sorted.

@@ -185,17 +185,17 @@ func resolveJob(w *world, f *dataFile, raw *named[rawJob]) {
 // is, nor for which kinds of part; or both.
 func checkJobIsFor(w *world, raw *named[rawJob]) {
 	item := &raw.item
-	given := map[string]bool{"models": len(item.models) > 0, "places": len(item.places) > 0}
+	hasModels, hasPlaces := len(item.models) > 0, len(item.places) > 0
 	switch {
-	case len(item.kinds) > 0 && (given["models"] || given["places"]):
+	case len(item.kinds) > 0 && (hasModels || hasPlaces):
 		w.Errorf(item.kinds[0].pos, "bad-value", `"kinds" is for any machine, "models" and "places" for some: `+
 			"say one or the other")
 	case len(item.kinds) > 0 || w.broken:
-	case !given["models"] && !given["places"]:
+	case !hasModels && !hasPlaces:
 		w.Errorf(item.at, "missing-key", `a job lacks "models" and "places", or "kinds"`)
-	case !given["models"]:
+	case !hasModels:
 		w.Errorf(item.at, "missing-key", `a job lacks "models"`)
-	case !given["places"]:
+	case !hasPlaces:
 		w.Errorf(item.at, "missing-key", `a job lacks "places"`)
 	}
 }

@@ -107,11 +107,8 @@ func (m *ownMachine) needed(p graph.Position, part graph.PartID) int {
 // planned is the part that is meant to go to a position; ok is false when
 // nothing is planned there.
 func (m *ownMachine) planned(id graph.PositionID) (part graph.PartID, ok bool) {
-	at := slices.IndexFunc(m.bike.Planned, func(f graph.Fitted) bool { return f.Position == id })
-	if at < 0 {
-		return "", false
-	}
-	return m.bike.Planned[at].Part, true
+	planned, ok := m.bike.PlannedAt(id)
+	return planned.Part, ok
 }
 
 // builtPart is the part listed at a position; empty when no source says.

@@ -293,14 +293,12 @@ func (b *buying) usedUp(ctx context.Context) error {
 
 // legsOpened are the fork legs in which something is renewed: their oil goes in anew.
 func (b *buying) legsOpened() []graph.PositionID {
-	var legs []graph.PositionID
+	legs := lists.Kept(slices.Clone(b.positions), func(p graph.Position) bool { return p.Kind == "fork-leg" })
+	var opened []graph.PositionID
 	for _, id := range b.opened {
-		in := b.setup.Position(id)
-		for _, p := range b.positions {
-			if swap.OpensLeg(in.Kind) && p.Kind == "fork-leg" && p.Side == in.Side {
-				legs = append(legs, p.ID)
-			}
+		if leg := swap.LegOpened(b.setup.Position(id), legs); leg != "" {
+			opened = append(opened, leg)
 		}
 	}
-	return legs
+	return opened
 }

@@ -56,13 +56,12 @@ func circumference(g *gauge, id graph.PositionID) (float64, error) {
 	if err == nil {
 		around, err = t.Circumference()
 	}
-	if err == nil || len(tyre.Feature.Dims["radius"]) == 0 {
-		return around, err
+	if err != nil {
+		if radius, ok := g.peek(tyre, "radius"); ok {
+			return 2 * math.Pi * radius.Quantity.Nominal, nil
+		}
 	}
-	if radius, ok := g.number(tyre, "radius"); ok {
-		return 2 * math.Pi * radius, nil
-	}
-	return 0, err
+	return around, err
 }
 
 func (in gearing) ratio() (float64, error) {

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"matewell/graph"
-	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
@@ -78,12 +77,13 @@ func jointChecks(x *Examiner, s *machine.Setup, j graph.Joint) []mating.Check {
 // sides may mate, but nothing holds them together. Where a joint of the bolt's own says
 // what its thread goes into, that one tells.
 func lackedFasteners(x *Examiner, s *machine.Setup, j graph.Joint) []graph.PositionID {
-	if s == x.Built {
-		return nil
+	var lacked []graph.PositionID // none as a rule, and every joint asks
+	for _, id := range j.Fasteners {
+		if s.Seat(id).Empty && !x.Built.Seat(id).Empty && !isThreadJoined(x, id) {
+			lacked = append(lacked, id)
+		}
 	}
-	return lists.Kept(slices.Clone(j.Fasteners), func(id graph.PositionID) bool {
-		return s.Seat(id).Empty && !x.Built.Seat(id).Empty && !isThreadJoined(x, id)
-	})
+	return lacked
 }
 
 // wasBuilt are the sides of a joint as built, where that is known: where it is not,

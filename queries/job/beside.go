@@ -1,8 +1,6 @@
 package job
 
 import (
-	"strings"
-
 	"matewell/graph"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
@@ -68,19 +66,14 @@ func (c *carder) around(places []graph.PositionID) ([]graph.PositionID, error) {
 func (c *carder) noted(one *Beside) {
 	bike, seat := c.setup.Bike, c.setup.Seat(one.Position)
 	var words []string
-	for _, fitted := range bike.Found {
-		if fitted.Position != one.Position {
-			continue
+	fitted, found := bike.At(one.Position)
+	if found && seat.State != (machine.State{}) && seat.State.Is != graph.Sound {
+		words, one.Stop = append(words, seat.State.Why), seat.State.Is == graph.Scrap
+		if seat.Scrap.ID != "" {
+			one.Part = seat.Scrap.ID
 		}
-		if seat.State != (machine.State{}) && seat.State.Is != graph.Sound {
-			words = append(words, seat.State.Why)
-			one.Stop = one.Stop || seat.State.Is == graph.Scrap
-			if seat.Scrap.ID != "" {
-				one.Part = seat.Scrap.ID
-			}
-			if fitted.Note != "" {
-				words = append(words, fitted.Note)
-			}
+		if fitted.Note != "" {
+			words = append(words, fitted.Note)
 		}
 	}
 	for _, moved := range bike.Moved {
@@ -92,10 +85,8 @@ func (c *carder) noted(one *Beside) {
 			words, one.Stop = append(words, "hangs elsewhere than as built: "+where), true
 		}
 	}
-	for _, planned := range bike.Planned {
-		if planned.Position == one.Position && planned.Part != "" && len(words) > 0 {
-			words = append(words, "planned instead: "+strings.TrimSpace(string(planned.Part)))
-		}
+	if planned, is := bike.PlannedAt(one.Position); is && planned.Part != "" && len(words) > 0 {
+		words = append(words, "planned instead: "+string(planned.Part))
 	}
 	one.Says = words
 }

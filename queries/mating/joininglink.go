@@ -45,18 +45,18 @@ func closesLinks(c *check, m Meeting, form string) {
 	}
 	probe := c.bench.aside().check(c.Rule)
 	links, ok := probe.count(m.B, "links")
-	if isOdd := links%2 == 1; ok && form != "" && isOdd == (form != "cranked") {
-		c.also(probe.Uses)
+	isOdd := links%2 == 1
+	if !ok || form == "" || isOdd == (form == "cranked") {
+		return
 	}
-	switch {
-	case !ok || form == "":
-	case links%2 == 1 && form != "cranked":
+	c.also(probe.Uses)
+	if isOdd {
 		c.sizes(fmt.Sprintf("%d links", links), "an even number", "1 link")
 		c.no("%d links are an odd number, which no %s link closes: one link must come out, or go in", links, form)
-	case links%2 == 0 && form == "cranked":
-		c.sizes(fmt.Sprintf("%d links", links), "an odd number", "1 link")
-		c.no("%d links are an even number, which a cranked link does not close", links)
+		return
 	}
+	c.sizes(fmt.Sprintf("%d links", links), "an odd number", "1 link")
+	c.no("%d links are an even number, which a cranked link does not close", links)
 }
 
 // stepDown leaves a link that is opened by hand to the chain's maker where the chain

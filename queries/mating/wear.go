@@ -8,8 +8,9 @@ import "matewell/graph"
 // the maker's or those of the rules of the road; none is set here.
 func JudgeWear(features ...Side) []Check {
 	var all []Check
+	limits := graph.WearLimits()
 	for _, s := range features {
-		for _, l := range graph.WearLimits() {
+		for _, l := range limits {
 			if l.Kind != s.Feature.Kind || len(s.Feature.Dims[l.Dim]) == 0 || len(s.Feature.Dims[l.By]) == 0 {
 				continue
 			}

@@ -33,7 +33,7 @@ func SoldAs(ctx context.Context, r graph.Reader, on graph.Variant, frame string,
 	}
 	sold := map[graph.PartID]Sold{}
 	for _, id := range parts {
-		if sold[id], err = currentNumber(ctx, m, Need{Part: id}); err != nil {
+		if sold[id], err = currentNumber(ctx, m, id, nil); err != nil {
 			return nil, err
 		}
 	}
@@ -94,9 +94,8 @@ func readParts(ctx context.Context, m *maker, ids []graph.PartID) error {
 // currentNumber finds the number to order. A number that was superseded is sold no
 // more; of those that may take its place here the latest that is sold is
 // ordered, at least with other parts. That it may not, that nobody says so, or that it
-// does not mate where it is wanted, leaves the old number to be looked for.
-func currentNumber(ctx context.Context, m *maker, n Need) (Sold, error) {
-	part := n.Part
+// does not mate at one of the places where it goes, leaves the old number to be looked for.
+func currentNumber(ctx context.Context, m *maker, part graph.PartID, at []graph.PositionID) (Sold, error) {
 	if len(m.walker.ByOld[part]) == 0 {
 		return Sold{Part: part, Gone: m.parts[part].Gone}, nil
 	}
@@ -114,7 +113,7 @@ func currentNumber(ctx context.Context, m *maker, n Need) (Sold, error) {
 		if m.parts[c.Target].Gone || len(m.walker.ByOld[c.Target]) > 0 && reachesOn(m, c.Target) || len(c.Edges) <= length {
 			continue
 		}
-		against, err := m.against(ctx, c, n.At)
+		against, err := m.against(ctx, c, at)
 		if err != nil {
 			return best, err
 		}

@@ -198,7 +198,7 @@ func weightier(a, b graph.Safety) graph.Safety {
 // kit holds of it: a kit of two seals serves both legs. At are the places where the part
 // itself goes, as far as that is known.
 func (m *maker) need(ctx context.Context, n Need, at []graph.PositionID) error {
-	c, err := currentNumber(ctx, m, Need{Part: n.Part, At: at})
+	c, err := currentNumber(ctx, m, n.Part, at)
 	if err != nil {
 		return err
 	}

@@ -61,18 +61,30 @@ func legKinds() []graph.KindID {
 	return []graph.KindID{"fork-leg", "fork-tube", "fork-spring", "fork-cap", "fork-seal"}
 }
 
-// OpensLeg reports whether a fork leg is opened to reach a part of a kind, so that its
-// oil goes in anew.
-func OpensLeg(kind graph.KindID) bool { return slices.Contains(legKinds(), kind) }
+// LegOpened is the fork leg, of those given, that is opened to reach what sits at a place,
+// so that its oil goes in anew: the one on its side, else the place itself. Empty for
+// anything that is not in a leg.
+func LegOpened(at graph.Position, legs []graph.Position) graph.PositionID {
+	if !slices.Contains(legKinds(), at.Kind) {
+		return ""
+	}
+	for _, leg := range legs {
+		if leg.ID != at.ID && leg.Side == at.Side && at.Kind != "fork-leg" {
+			return leg.ID
+		}
+	}
+	return at.ID
+}
 
 // newOil says of each fork leg that the change opens what oil goes in.
 func newOil(x *judging) []RenewRow {
 	var rows []RenewRow
+	legs := lists.Mapped(x.legs, func(id graph.PositionID) graph.Position { return x.After.Seat(id).Position })
 	for _, id := range x.After.Changed() {
-		if !OpensLeg(x.After.Seat(id).Position.Kind) || x.After.Seat(id).Empty {
+		leg := LegOpened(x.After.Seat(id).Position, legs)
+		if leg == "" || x.After.Seat(id).Empty {
 			continue
 		}
-		leg := legOf(x, id)
 		oil := x.After.KindAt(leg, "oil-fill").Feature
 		row := RenewRow{Position: leg, For: jointsAt(x, id), Oil: true, Text: mating.OilService(mating.LegOil{Opened: true,
 			Grade: machine.BestText(oil, "grade"), Level: machine.BestText(oil, "level")})}
@@ -81,17 +93,6 @@ func newOil(x *judging) []RenewRow {
 		}
 	}
 	return rows
-}
-
-// legOf is the leg that something belongs to: itself, or the one on its side.
-func legOf(x *judging, id graph.PositionID) graph.PositionID {
-	at := x.After.Seat(id).Position
-	for _, leg := range x.legs {
-		if leg != id && x.After.Seat(leg).Position.Side == at.Side && at.Kind != "fork-leg" {
-			return leg
-		}
-	}
-	return id
 }
 
 // jointsAt are the joints of a place that were read.
