@@ -138,8 +138,9 @@ func openDemands(p *planner) []*demand {
 
 // widen lets more parts come to the places of demands that are in each other's way:
 // first at places where nothing changes yet and that could put it right, of demands that
-// hold, though not together, then at all their places, then parts from further off. It
-// reports whether there was any.
+// hold, though not together, then at all their places. A demand that has no such place
+// gets parts from further off at once, as all do when none has. It reports whether there
+// was any.
 func widen(p *planner, stuck []*demand) (bool, error) {
 	for _, places := range []func(d *demand) []graph.PositionID{(*demand).remedies,
 		func(d *demand) []graph.PositionID {
@@ -148,19 +149,38 @@ func widen(p *planner, stuck []*demand) (bool, error) {
 			}
 			return d.Places
 		}} {
-		var fresh []*donorSlot
-		for _, d := range stuck {
-			for _, id := range places(d) {
-				if addSlot(p, id) {
-					fresh = append(fresh, p.slots[p.slotAt[id]])
-				}
-			}
-		}
-		if more, err := growRough(p, fresh); err != nil || more {
-			return more, err
+		fresh, without := freshSlots(p, stuck, places)
+		if more, err := growRough(p, fresh); err != nil {
+			return false, err
+		} else if more {
+			_, err := widenSlots(p, without)
+			return true, err
 		}
 	}
-	return widenSlots(p, stuck)
+	if more, err := widenSlots(p, stuck); err != nil || more {
+		return more, err
+	}
+	return tryWhole(p, stuck), nil
+}
+
+// freshSlots makes slots of certain places of demands, and gives the demands that have
+// none among them.
+func freshSlots(p *planner, stuck []*demand, places func(d *demand) []graph.PositionID) ([]*donorSlot, []*demand) {
+	fresh := map[graph.PositionID]bool{}
+	for _, d := range stuck {
+		for _, id := range places(d) {
+			fresh[id] = addSlot(p, id) || fresh[id]
+		}
+	}
+	var slots []*donorSlot
+	for _, s := range p.slots {
+		if fresh[s.at] {
+			slots = append(slots, s)
+		}
+	}
+	return slots, lists.Kept(slices.Clone(stuck), func(d *demand) bool {
+		return !slices.ContainsFunc(places(d), func(id graph.PositionID) bool { return fresh[id] })
+	})
 }
 
 // remedies are the places at which another part might put right, or make cheaper, some
@@ -203,7 +223,7 @@ func growWider(p *planner, slots []*donorSlot) error {
 }
 
 // widenSlots lets parts from further off come to the slots of demands that hold a plan
-// up, the nearest first; then all combinations of their parts are tried.
+// up, the nearest first. It reports whether there were any.
 func widenSlots(p *planner, stuck []*demand) (bool, error) {
 	for _, from := range []narrowness{donorsOnly, listedOnly} {
 		var slots []*donorSlot
@@ -228,13 +248,19 @@ func widenSlots(p *planner, stuck []*demand) (bool, error) {
 			return true, nil
 		}
 	}
+	return false, nil
+}
+
+// tryWhole has all combinations of the parts of demands tried, and reports whether some
+// were not before.
+func tryWhole(p *planner, stuck []*demand) bool {
 	some := false
 	for _, d := range stuck {
 		if key := d.key(); !p.whole[key] && isCut(p, d) {
 			p.whole[key], some = true, true
 		}
 	}
-	return some, nil
+	return some
 }
 
 // isCut reports whether only some of the combinations of a demand were tried.

@@ -32,7 +32,8 @@ const mostRounds = 200
 // smaller can; if not, growing it to a largest set that holds shows another set
 // to give up. After mostRounds guesses, or near the end of the time, it leaves
 // out demands one by one instead.
-func explain(ctx context.Context, p *Problem) (*Clash, error) {
+func explain(ctx context.Context, whole *Problem) (*Clash, error) {
+	p, names := tight(whole)
 	half, cancel := partOf(ctx, 2)
 	defer cancel()
 	c, err := smallestClash(half, p, mostRounds)
@@ -42,24 +43,71 @@ func explain(ctx context.Context, p *Problem) (*Clash, error) {
 	if c != nil && err == nil {
 		err = c.open(ctx, p)
 	}
-	return c, err
+	return c.named(names), err
+}
+
+// tight is a problem without the demands that hold whatever is chosen, which are in no
+// clash, and what the others are called in the whole.
+func tight(p *Problem) (*Problem, []int) {
+	less := &Problem{Slots: p.Slots}
+	var names []int
+	for i, d := range p.Demands {
+		if !isLoose(p, d) {
+			less.Demands, names = append(less.Demands, d), append(names, i)
+		}
+	}
+	return less, names
+}
+
+// isLoose reports whether a demand surely holds whatever is chosen: it allows as many
+// different choices as there are.
+func isLoose(p *Problem, d Demand) bool {
+	all := 1
+	for _, s := range d.Slots {
+		if all *= len(p.Slots[s].Options); all > len(d.Allowed) {
+			return false
+		}
+	}
+	held := make([]bool, all)
+	for _, c := range d.Allowed {
+		index := 0
+		for k, o := range c.Options {
+			index = index*len(p.Slots[d.Slots[k]].Options) + o
+		}
+		held[index] = true
+	}
+	return !slices.Contains(held, false)
+}
+
+// named is the clash with its demands called otherwise; nil stays nil.
+func (c *Clash) named(names []int) *Clash {
+	if c == nil {
+		return nil
+	}
+	for _, list := range [][]int{c.Demands, c.Open} {
+		for i, d := range list {
+			list[i] = names[d]
+		}
+	}
+	return c
 }
 
 // ClashIn is why a problem has no plan, found in so many guesses at a smallest clash, or
 // else one by one: however slow the machine is, the same problem gives the same clash.
 // It is nil when there is a plan. Open is left out. Errors are those of Solve.
-func ClashIn(ctx context.Context, p Problem, guesses int) (*Clash, error) {
-	if err := p.check(); err != nil {
+func ClashIn(ctx context.Context, whole Problem, guesses int) (*Clash, error) {
+	if err := whole.check(); err != nil {
 		return nil, err
 	}
+	p, names := tight(&whole)
 	if met, err := p.holds(ctx, upTo(len(p.Demands))); met != nil || err != nil {
 		return nil, err
 	}
-	c, err := smallestClash(ctx, &p, guesses)
+	c, err := smallestClash(ctx, p, guesses)
 	if c == nil && err == nil {
-		c, err = minimalClash(ctx, &p)
+		c, err = minimalClash(ctx, p)
 	}
-	return c, err
+	return c.named(names), err
 }
 
 // partOf is the context with one n-th of the time that is left, where there is

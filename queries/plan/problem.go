@@ -213,7 +213,7 @@ func (p Problem) costOf(choice, through []int) (Cost, error) {
 // holds looks for a choice that meets the demands named, and gives all the
 // demands it meets; nil when there is no such choice.
 func (p *Problem) holds(ctx context.Context, demands []int) ([]int, error) {
-	part := Problem{Slots: p.Slots}
+	part := Problem{Slots: p.Slots, Demands: make([]Demand, 0, len(demands))}
 	for _, d := range demands {
 		part.Demands = append(part.Demands, p.Demands[d])
 	}
