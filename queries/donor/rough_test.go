@@ -23,7 +23,7 @@ var atOnce = []string{"front-wheel/wheel", "fork/spring-right", "front-wheel", "
 	"fork/cap-left", "front-wheel/axle", "bodywork/front-mudguard"}
 
 // mayTake is in how much work a first plan is there.
-const mayTake = 400 * time.Millisecond
+const mayTake = 350 * time.Millisecond
 
 // Whatever is taken off a donor gets a plan although thousands of combinations lie
 // between it and a proof, or it is proved that there is none: each assembly, and the
