@@ -2,9 +2,11 @@ package queries
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"matewell/graph"
+	"matewell/queries/lists"
 )
 
 // nearNames is how many near names an error offers.
@@ -65,13 +67,24 @@ func OrList(names []string) string {
 	return strings.Join(names[:last], ", ") + " or " + names[last]
 }
 
-// NotFound offers the names that are near to what was asked.
+// NotFound offers the names that are near to what was asked, else those that hold it.
 func NotFound[T ~string](what, asked, where string, names []T) *NotFoundError {
-	plain := make([]string, len(names))
-	for i, name := range names {
-		plain[i] = string(name)
+	plain := lists.Mapped(names, func(name T) string { return string(name) })
+	e := &NotFoundError{What: what, Asked: asked, Where: where, Near: graph.Nearest(asked, plain, nearNames)}
+	if key := graph.NumberKey(asked); len(e.Near) == 0 && len(key) >= leastAlike {
+		holding := lists.Kept(plain, func(name string) bool { return strings.Contains(graph.NumberKey(name), key) })
+		slices.Sort(holding)
+		e.Near = holding[:min(len(holding), nearNames)]
 	}
-	return &NotFoundError{What: what, Asked: asked, Where: where, Near: graph.Nearest(asked, plain, nearNames)}
+	return e
+}
+
+// NotListed is NotFound of what "matewell list" lists: where nothing is near, it says what
+// there is.
+func NotListed[T ~string](what, asked, where string, names []T) *NotFoundError {
+	e := NotFound(what, asked, where, names)
+	e.Hint = thereAre(what, lists.Mapped(names, func(name T) string { return string(name) }))
+	return e
 }
 
 // QuestionError says that a value in a question can't be read.

@@ -101,9 +101,7 @@ func modelFor(ctx context.Context, r graph.Reader, fields []string) (graph.Model
 		}
 	}
 	ids := lists.Mapped(models, func(m graph.Model) graph.ModelID { return m.ID })
-	fault := NotFound("model", fields[0], "", ids)
-	fault.Hint = thereAre("model", lists.Mapped(ids, func(id graph.ModelID) string { return string(id) }))
-	return "", nil, fault
+	return "", nil, NotListed("model", fields[0], "", ids)
 }
 
 // machinesOfBike reads the expression as a user's own bike; when there is none,

@@ -70,6 +70,7 @@ func folders(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirecti
 }
 
 func runCheck(ctx context.Context, e env, opts checkOptions) error {
+	sayWhichDemo(e, opts.data)
 	layers, err := layers(e, opts.data)
 	if err != nil {
 		return err

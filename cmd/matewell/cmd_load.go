@@ -105,6 +105,7 @@ func loadedFrom(e env, opts loadOptions) *source {
 	if isShared(opts.store) || checkPlace(opts.store) != nil || len(opts.data) != 1 {
 		return nil
 	}
+	sayWhichDemo(e, opts.data)
 	all, err := layers(e, opts.data)
 	if err != nil {
 		return nil // reading it will say why

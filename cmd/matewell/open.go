@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -88,6 +89,7 @@ func openBase(ctx context.Context, e env, w where) (opened, error) {
 		}
 		return o, loadAgain(err, again)
 	case len(w.data) > 0:
+		sayWhichDemo(e, w.data)
 		return openFiles(ctx, e, w.data)
 	}
 	o, err := openLoaded(ctx, e)
@@ -214,6 +216,17 @@ func layers(e env, names []string) ([]loader.Layer, error) {
 		layers = append(layers, loader.Layer{Name: filepath.ToSlash(filepath.Clean(name)), FS: files})
 	}
 	return layers, nil
+}
+
+// sayWhichDemo says, where the built-in set was named and a folder here is called like it,
+// which of the two is meant.
+func sayWhichDemo(e env, names []string) {
+	if !slices.Contains(names, demoName) {
+		return
+	}
+	if _, err := fs.Stat(e.DirFS(demoName), "."); err == nil {
+		fmt.Fprintf(e.Err, "matewell: %s is the built-in set; the folder of that name here is ./%[1]s\n", demoName)
+	}
 }
 
 // reason is an error without the path that the message names already.

@@ -2,11 +2,13 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
 	"matewell/graph"
 	"matewell/queries/evidence"
+	"matewell/queries/lists"
 	"matewell/queries/mating"
 	"matewell/queries/shop"
 	"matewell/queries/swap"
@@ -159,8 +161,25 @@ func swapShopPage(a swap.ShopAnswer) page {
 	return append(p, withAllSection(a.Ready, a.NotReady), cautionSection(a.Cautions))
 }
 
+// withAllSection says whether the machine may be ridden then, and what stands against it:
+// what has one reason is one row, and what is only work comes last.
 func withAllSection(ready bool, notReady []swap.Against) section {
-	return section{Title: "Whether it may be ridden with all of that on", Lines: []string{readyWords(ready, notReady)}}
+	s := section{Title: "Whether it may be ridden with all of that on", Lines: []string{readyWords(ready, notReady)}}
+	s.Table = table{Columns: []string{"what stands against it", "why"}, Detail: "why"}
+	for _, isWork := range []bool{false, true} {
+		kept := lists.Kept(slices.Clone(notReady), func(a swap.Against) bool { return a.IsWork() == isWork })
+		whats, reasons := map[string][]string{}, []string{}
+		for _, a := range kept {
+			if whats[a.Why] == nil {
+				reasons = append(reasons, a.Why)
+			}
+			whats[a.Why] = append(whats[a.Why], a.What)
+		}
+		for _, why := range reasons {
+			s.Table.add(strings.Join(whats[why], "; "), why)
+		}
+	}
+	return s
 }
 
 func pieceText(c evidence.ContentLine) string {

@@ -73,7 +73,7 @@ func bikeFor(ctx context.Context, r graph.Reader, name string) (graph.Bike, erro
 	if bikes, err = r.Bikes(ctx); err != nil {
 		return graph.Bike{}, err
 	}
-	return graph.Bike{}, queries.NotFound("bike", name, "",
+	return graph.Bike{}, queries.NotListed("bike", name, "",
 		lists.Mapped(bikes, func(b graph.Bike) graph.BikeID { return b.ID }))
 }
 
@@ -367,6 +367,7 @@ func (m *ownMachine) shared(ctx context.Context) (*work, error) {
 		return nil, err
 	}
 	w.lines = m.stock(w.successors.reaches(w.wants))
+	w.asWholes()
 	return w, w.shareOut(ctx, nil)
 }
 

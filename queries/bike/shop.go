@@ -75,8 +75,12 @@ func BikeShop(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeShop
 	if b.closing != nil {
 		a.Ready, a.NotReady = b.closing.WithAll()
 	}
+	standing, err := b.standing(ctx)
+	if len(standing) > 0 {
+		a.Ready, a.NotReady = false, append(a.NotReady, standing...)
+	}
 	a.Cautions = queries.CautionsFor(b.classes...)
-	return a, nil
+	return a, err
 }
 
 // notListed are the wants that nobody can name, and notes their classes.

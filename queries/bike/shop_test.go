@@ -3,6 +3,7 @@ package bike_test
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"matewell/graph"
@@ -10,6 +11,7 @@ import (
 	"matewell/queries/demotest"
 	"matewell/queries/readertest"
 	"matewell/queries/shop"
+	"matewell/queries/swap"
 )
 
 // TestNothingIsBothGotAndLeftOut: what will not go at a place is on the list for that
@@ -61,5 +63,33 @@ func TestNothingIsBothGotAndLeftOut(t *testing.T) {
 	}
 	if kept == 0 || gone == 0 {
 		t.Errorf("%d stay for other places, %d are off the list: nothing was tried", kept, gone)
+	}
+}
+
+// TestMovedStandsAgainstRiding: with all of the list on, a machine whose handlebar hangs
+// elsewhere than as built is not ready, and each of its lines that nobody measured since is
+// named; the same machine with the bar where it was built has nothing against it.
+func TestMovedStandsAgainstRiding(t *testing.T) {
+	facts := demotest.Facts(t)
+	const name = "box-find"
+	facts.Bikes = slices.Clone(facts.Bikes)
+	of := &facts.Bikes[slices.IndexFunc(facts.Bikes, func(b graph.Bike) bool { return b.ID == name })]
+	ask := func() bike.BikeShopAnswer {
+		a, err := bike.BikeShop(t.Context(), readertest.New(facts), bike.BikeWorkQuestion{Name: name})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return a
+	}
+	a := ask()
+	for _, line := range []string{"front-brake/hose-upper", "clutch/line", "controls/throttle-cable-open"} {
+		named := slices.ContainsFunc(a.NotReady, func(n swap.Against) bool { return strings.Contains(n.What, line) })
+		if a.Ready || !named {
+			t.Errorf("bar moved: ready %v, and nothing is said of %s: %v", a.Ready, line, a.NotReady)
+		}
+	}
+	of.Moved = nil
+	if a := ask(); !a.Ready || len(a.NotReady) > 0 {
+		t.Errorf("bar as built: ready %v, against it %v", a.Ready, a.NotReady)
 	}
 }

@@ -50,7 +50,8 @@ func askedWork(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (*work, 
 // work is what a machine wants, and what the boxes give to it.
 type work struct {
 	*ownMachine
-	wants      []want // sorted by position
+	wants      []want             // sorted by position
+	within     []graph.PositionID // not wanted, since a spoked wheel has it in another form
 	lines      []stockLine
 	given      []given
 	fromBags   []bagGift
@@ -221,11 +222,11 @@ func (w *work) mayGo(want int) []graph.PartID {
 // close works out what closes the gaps of the machine as it will stand: with what was
 // found, what is planned, and the book's part wherever else nothing is.
 func (w *work) close(ctx context.Context) error {
-	seats, planned := map[graph.PositionID]machine.Seat{}, map[graph.PositionID]graph.PartID{}
+	seats, planned := map[graph.PositionID]*machine.Seat{}, map[graph.PositionID]graph.PartID{}
 	for _, f := range w.bike.Found {
 		if seat := w.stood.Seat(f.Position); !isBuilt(w.stood, f.Position) && w.setup.Library().Has(seat.Part.ID) {
 			seat.Changed = true
-			seats[f.Position] = seat
+			seats[f.Position] = &seat
 		}
 	}
 	for _, one := range w.wants {
@@ -238,7 +239,7 @@ func (w *work) close(ctx context.Context) error {
 	if len(seats)+len(planned) == 0 {
 		return nil
 	}
-	after, err := w.stood.WithSeats(seats).With(ctx, planned)
+	after, err := w.stood.WithOther(seats).With(ctx, planned)
 	if err != nil {
 		return err
 	}
@@ -246,6 +247,61 @@ func (w *work) close(ctx context.Context) error {
 	w.closing = &answer
 	return err
 }
+
+// standing is what stands against riding although nothing is short any more: what hangs
+// elsewhere than as built, and what was measured on the very piece, each where something
+// of a safety class is not a plain fit.
+func (w *work) standing(ctx context.Context) ([]swap.Against, error) {
+	moved := movedPlaces(w.ownMachine)
+	measured := lists.Kept(slices.Clone(w.bike.Found), func(f graph.Fitted) bool { return len(f.Measured) > 0 })
+	seats := map[graph.PositionID]*machine.Seat{}
+	for _, id := range slices.Concat(moved, lists.Mapped(measured, fittedAt)) {
+		seat := w.stood.Seat(id)
+		if wanted := slices.ContainsFunc(w.wants, func(one want) bool { return one.position.ID == id }); wanted ||
+			seat.Empty || !w.setup.Library().Has(seat.Part.ID) {
+			continue
+		}
+		seat.Changed = true
+		seats[id] = &seat
+	}
+	if len(seats) == 0 {
+		return nil, nil
+	}
+	after := w.stood.WithOther(seats)
+	j, err := swap.JudgeOutcomes(ctx, w.setup.AsBuilt(), after)
+	if err != nil {
+		return nil, err
+	}
+	own := *w.ownMachine
+	own.setup = after
+	rows, err := movedRows(ctx, &own, j.Outcomes)
+	if err != nil {
+		return nil, err
+	}
+	var all []swap.Against
+	note := func(line AgainstLine, at graph.PositionID) {
+		classed := w.setup.SafetyAt(at) != graph.SafetyNone || line.Safety != graph.SafetyNone
+		asBefore := line.asBuilt && line.Verdict == graph.Unknown
+		against := swap.Judged(line.Verdict, line.What, line.Why)
+		if isAgainst(line.Verdict) && classed && !asBefore && !slices.Contains(all, against) {
+			all = append(all, against)
+		}
+	}
+	for _, row := range rows {
+		for _, line := range row.Says {
+			note(line, row.Position)
+		}
+	}
+	each := againstEach(j, after)
+	for _, f := range measured {
+		for _, line := range each[f.Position] {
+			note(line, f.Position)
+		}
+	}
+	return all, nil
+}
+
+func fittedAt(f graph.Fitted) graph.PositionID { return f.Position }
 
 // anyRefused reports whether something that is wanted does not go to its place.
 func (w *work) anyRefused() bool {
@@ -380,6 +436,11 @@ func asInBook(w *work) *machine.Setup {
 		_, planned := w.planned(one.position.ID)
 		if built := w.setup.BuiltAt(one.position.ID); !planned && w.setup.Seat(one.position.ID).Empty && !built.Empty {
 			seats[one.position.ID] = built
+		}
+	}
+	for _, id := range w.within {
+		if built := w.setup.BuiltAt(id); w.setup.Seat(id).Empty && !built.Empty {
+			seats[id] = built
 		}
 	}
 	return w.setup.WithSeats(seats)

@@ -183,7 +183,7 @@ func Job(ctx context.Context, r graph.Reader, q JobQuestion) (JobAnswer, error) 
 	}
 	at := slices.IndexFunc(here, func(j graph.Job) bool { return string(j.ID) == q.Name })
 	if at < 0 {
-		return JobAnswer{}, queries.NotFound("job", q.Name, "on "+string(m.Model),
+		return JobAnswer{}, queries.NotListed("job", q.Name, "on "+string(m.Model),
 			lists.Mapped(here, func(j graph.Job) graph.JobID { return j.ID }))
 	}
 	c := &carder{ctx: ctx, r: r, job: here[at], machines: m, sold: map[graph.PartID]shop.Sold{}}
@@ -231,7 +231,7 @@ func jobsOf(ctx context.Context, r graph.Reader, jobs []graph.Job, m queries.Mac
 func onlyModel(jobs []graph.Job, name string) (string, error) {
 	at := slices.IndexFunc(jobs, func(j graph.Job) bool { return string(j.ID) == name })
 	if at < 0 {
-		return "", queries.NotFound("job", name, "", lists.Mapped(jobs, func(j graph.Job) graph.JobID { return j.ID }))
+		return "", queries.NotListed("job", name, "", lists.Mapped(jobs, func(j graph.Job) graph.JobID { return j.ID }))
 	}
 	models := jobs[at].Models()
 	if len(models) == 0 {
