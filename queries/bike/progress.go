@@ -2,6 +2,7 @@ package bike
 
 import (
 	"context"
+	"slices"
 
 	"matewell/graph"
 	"matewell/queries/lists"
@@ -49,6 +50,9 @@ func progress(ctx context.Context, w *work) ([]AssemblyLine, error) {
 		wanted[one.position.ID] = i
 	}
 	for _, p := range w.positions {
+		if slices.Contains(w.within, p.ID) {
+			continue
+		}
 		line := byID[p.Assembly]
 		if line == nil {
 			line = &AssemblyLine{Assembly: p.Assembly, Name: p.Assembly.Local()}
