@@ -164,25 +164,39 @@ func fetchFrom[K identity, T any](ctx context.Context, l level, c codec[K, T], i
 	if len(ids) == 0 || !l.has(c.name) {
 		return nil, ctx.Err()
 	}
-	var bundles []bundle
-	var err error
-	if c.homeOf == nil {
-		nodes := make([]quad.IRI, len(ids))
-		for i, id := range ids {
-			nodes[i] = iri(id)
-		}
-		bundles, err = l.own(ctx, nodes)
-	} else {
-		bundles, err = l.walk(ctx, c.homes(), distinct(ids, c.homeOf))
+	if c.homeOf != nil {
+		set := setOf(ids)
+		return picked(ctx, l, c.homes(), distinct(ids, c.homeOf),
+			wanted[T]{func(v T) bool { return set[c.id(v)] }, fieldIn("ID", set)})
 	}
+	nodes := make([]quad.IRI, len(ids))
+	for i, id := range ids {
+		nodes[i] = iri(id)
+	}
+	bundles, err := l.own(ctx, nodes)
 	if err != nil {
 		return nil, fmt.Errorf("store: read: %w", readError(err))
 	}
-	if c.homeOf == nil {
-		return unpack[T](bundles) // each is one record, at a node that was asked for
+	return unpack[T](bundles) // each is one record, at a node that was asked for
+}
+
+// picked reads those records that are wanted of the bundles from which a predicate leads
+// to one of the nodes.
+func picked[T any](ctx context.Context, l level, predicate quad.IRI, nodes []quad.IRI, w wanted[T]) ([]T, error) {
+	var list []T
+	err := l.walk(ctx, predicate, nodes, func(bundles []bundle) error {
+		some, err := pick(bundles, w)
+		if list == nil {
+			list = some
+		} else {
+			list = append(list, some...)
+		}
+		return err
+	})
+	if err != nil {
+		return nil, fmt.Errorf("store: read: %w", readError(err))
 	}
-	set := setOf(ids)
-	return pick(bundles, wanted[T]{func(v T) bool { return set[c.id(v)] }, fieldIn("ID", set)})
+	return list, nil
 }
 
 // distinct are the nodes of a list, each once.
@@ -209,11 +223,8 @@ func walk[K identity, T any](ctx context.Context, s *Store, c codec[K, T], predi
 		if !l.has(c.name) {
 			continue
 		}
-		bundles, err := l.walk(ctx, predicate, nodes)
-		if err != nil {
-			return nil, fmt.Errorf("store: read: %w", readError(err))
-		}
-		if parts[i], err = pick(bundles, w); err != nil {
+		var err error
+		if parts[i], err = picked(ctx, l, predicate, nodes, w); err != nil {
 			return nil, err
 		}
 	}

@@ -53,16 +53,47 @@ func (c *cayley) own(ctx context.Context, nodes []quad.IRI) ([]bundle, error) {
 			subjects, names = append(subjects, ref), append(names, node)
 		}
 	}
-	return c.texts(ctx, subjects, names)
+	var all []bundle
+	err := c.texts(ctx, subjects, names, func(some []bundle) error {
+		all = append(all, some...)
+		return nil
+	})
+	return all, err
 }
 
-// texts gives the bundles of nodes; names are those of the nodes, nil when
-// nobody has looked them up.
-func (c *cayley) texts(ctx context.Context, subjects []cayleygraph.Ref, names []quad.IRI) ([]bundle, error) {
+// atOnce is how many bundles are in memory together, each several times while Cayley
+// turns it from what LevelDB keeps into a text: of the most used bolt 13,000 are read.
+const atOnce = 128
+
+// texts visits the bundles of nodes, some at a time; names are those of the nodes, nil
+// when nobody has looked them up.
+func (c *cayley) texts(ctx context.Context, subjects []cayleygraph.Ref, names []quad.IRI,
+	visit func([]bundle) error) error {
 	holds, err := c.qs.ValueOf(termHolds)
 	if err != nil || holds == nil {
-		return nil, err
+		return err
 	}
+	for len(subjects) > 0 {
+		n := min(atOnce, len(subjects))
+		var some []quad.IRI
+		if names != nil {
+			some, names = names[:n], names[n:]
+		}
+		bundles, err := c.someTexts(ctx, holds, subjects[:n], some)
+		if err != nil {
+			return err
+		}
+		if err := visit(bundles); err != nil {
+			return err
+		}
+		subjects = subjects[n:]
+	}
+	return ctx.Err()
+}
+
+// someTexts gives the bundles of nodes.
+func (c *cayley) someTexts(ctx context.Context, holds cayleygraph.Ref, subjects []cayleygraph.Ref,
+	names []quad.IRI) ([]bundle, error) {
 	var literals []cayleygraph.Ref
 	var owners []int
 	for i, subject := range subjects {
@@ -138,12 +169,12 @@ func (c *cayley) links(ctx context.Context, predicate quad.IRI, nodes []quad.IRI
 	return found, nil
 }
 
-func (c *cayley) walk(ctx context.Context, predicate quad.IRI, nodes []quad.IRI) ([]bundle, error) {
+func (c *cayley) walk(ctx context.Context, predicate quad.IRI, nodes []quad.IRI, visit func([]bundle) error) error {
 	subjects, err := c.links(ctx, predicate, nodes)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	return c.texts(ctx, subjects, nil)
+	return c.texts(ctx, subjects, nil, visit)
 }
 
 func (c *cayley) from(ctx context.Context, predicate quad.IRI, nodes []quad.IRI) ([]quad.IRI, error) {

@@ -22,7 +22,7 @@ func (l *fitmentLines) read(line string) (f graph.Fitment, ok bool) {
 	if strings.IndexByte(line, '\\') >= 0 {
 		return f, false
 	}
-	l.rest = line
+	l.rest = strings.Clone(line) // what is read must not keep all of its bundle
 	if !l.take(`{"ID":"`) {
 		return f, false
 	}

@@ -68,9 +68,9 @@ type level struct {
 type backend interface {
 	// own gives the bundles at nodes, as far as there are any.
 	own(ctx context.Context, nodes []quad.IRI) ([]bundle, error)
-	// walk gives the bundles from which a predicate leads to one of the nodes,
-	// each once, in no order.
-	walk(ctx context.Context, predicate quad.IRI, nodes []quad.IRI) ([]bundle, error)
+	// walk visits the bundles from which a predicate leads to one of the nodes,
+	// each once, in no order, some at a time.
+	walk(ctx context.Context, predicate quad.IRI, nodes []quad.IRI, visit func([]bundle) error) error
 	// from gives the nodes from which a predicate leads to one of the nodes, in
 	// no order, perhaps several times.
 	from(ctx context.Context, predicate quad.IRI, nodes []quad.IRI) ([]quad.IRI, error)

@@ -171,11 +171,14 @@ func (t *sqlTables) own(ctx context.Context, nodes []quad.IRI) ([]bundle, error)
 	return ask(ctx, t, sqlQuery{text: sqlOwn, first: termHolds}, nodes)
 }
 
-func (t *sqlTables) walk(ctx context.Context, predicate quad.IRI, nodes []quad.IRI) ([]bundle, error) {
+func (t *sqlTables) walk(ctx context.Context, predicate quad.IRI, nodes []quad.IRI, visit func([]bundle) error) error {
 	list, err := ask(ctx, t, sqlQuery{text: sqlWalk, first: predicate, last: termHolds}, nodes)
+	if err != nil {
+		return err
+	}
 	// A bundle that leads to nodes of two chunks comes with each.
 	slices.SortFunc(list, func(a, b bundle) int { return cmp.Compare(a.node, b.node) })
-	return slices.CompactFunc(list, func(a, b bundle) bool { return a.node == b.node }), err
+	return visit(slices.CompactFunc(list, func(a, b bundle) bool { return a.node == b.node }))
 }
 
 func (t *sqlTables) from(ctx context.Context, predicate quad.IRI, nodes []quad.IRI) ([]quad.IRI, error) {
