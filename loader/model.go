@@ -283,7 +283,8 @@ func modelFacts(w *world, f *graph.Facts) {
 func knownModel(w *world, id word) (*modelInfo, bool) {
 	m, known := w.models.get(graph.ModelID(id.text))
 	if known = known && !m.ghost; !known {
-		w.unknown(id.pos, "unknown-model", "no model is called %q", id.text).Hint = nearOrList(id.text, w.models.names())
+		w.unknown(id.pos, "unknown-model", "no model is called %q", id.text).Hint = w.hints.near("model", id.text,
+			w.models.names, nearOrList)
 	}
 	return m, known
 }

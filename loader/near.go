@@ -26,3 +26,28 @@ func nearOrList(word string, names []string) string {
 	}
 	return "one of: " + strings.Join(names, ", ")
 }
+
+// mostCompared is how many names are looked at in all for names near to misspelt ones:
+// in a file in which nothing is spelt right each row would be held against all names.
+const mostCompared = 4_000_000
+
+// hints keeps what was found near misspelt names: a list may misspell one in every row.
+type hints struct {
+	known    map[[2]string]string
+	compared int
+}
+
+// near is what search finds near a word among names of one sort, looked for once.
+func (h *hints) near(sort, word string, names func() []string, search func(string, []string) string) string {
+	key := [2]string{sort, word}
+	if hint, known := h.known[key]; known || h.compared >= mostCompared {
+		return hint
+	}
+	if h.known == nil {
+		h.known = map[[2]string]string{}
+	}
+	list := names()
+	h.compared += len(list)
+	h.known[key] = search(word, list)
+	return h.known[key]
+}

@@ -136,10 +136,6 @@ func declareKind(w *world, d *partDraft, kind word) {
 	}
 }
 
-// maxNearParts is after how many unknown parts no near ones are looked for:
-// each looks at every part there is.
-const maxNearParts = 50
-
 // partRef looks up a part as written, in any spelling of its number, and
 // reports one that nothing defines.
 func partRef(w *world, number word) (graph.PartID, bool) {
@@ -155,9 +151,7 @@ func partRef(w *world, number word) (graph.PartID, bool) {
 		return id, true
 	}
 	d := w.unknown(number.pos, "unknown-part", "no part has the number %q", number.text)
-	if w.missedParts++; w.missedParts <= maxNearParts {
-		d.Hint = near(number.text, partNames(w))
-	}
+	d.Hint = w.hints.near("part", number.text, func() []string { return partNames(w) }, near)
 	return t.id, false
 }
 

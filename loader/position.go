@@ -385,7 +385,8 @@ func position(w *world, m *modelInfo, ref word) (graph.PositionID, bool) {
 		return id, false // what it is like has it on other variants
 	}
 	d := w.unknown(ref.pos, "unknown-position", "model %q has no position %q", m.model.ID, local)
-	if d.Hint = near(local, localNames(w, m)); d.Hint == "" && !strings.Contains(local, "/") {
+	d.Hint = w.hints.near(string(m.model.ID), local, func() []string { return localNames(w, m) }, near)
+	if d.Hint == "" && !strings.Contains(local, "/") {
 		d.Hint = `a position is written "assembly/position"`
 	}
 	return id, false

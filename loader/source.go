@@ -152,8 +152,8 @@ func checkSource(w *world, f *dataFile, name word) {
 	}
 	if !w.toldSources[name.pos] {
 		w.toldSources[name.pos] = true
-		w.unknown(name.pos, "unknown-source", "no source is called %q", name.text).Hint =
-			nearOrList(name.text, slices.DeleteFunc(w.sources.names(), isStandardSource))
+		w.unknown(name.pos, "unknown-source", "no source is called %q", name.text).Hint = w.hints.near("source", name.text,
+			func() []string { return slices.DeleteFunc(w.sources.names(), isStandardSource) }, nearOrList)
 	}
 }
 

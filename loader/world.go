@@ -62,7 +62,7 @@ type world struct {
 	usedSources map[graph.SourceID]bool
 	toldSources map[diag.Pos]bool
 	sourceless  map[*dataFile][]diag.Pos
-	missedParts int
+	hints       hints
 	allParts    []string
 	// featureCache keeps what featuresAt found.
 	featureCache map[graph.PositionID]map[string][]string
