@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -10,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"matewell/graph/disk"
 	"matewell/graph/store"
 	"matewell/loader"
 )
@@ -91,15 +93,43 @@ func withStoreFindings(ctx context.Context, e env, o opened, root string) (opene
 }
 
 // withNotes is withStoreFindings for a store on a server.
-func withNotes(ctx context.Context, e env, o opened) (opened, error) {
-	content, err := noteText(ctx, o.Store)
+func withNotes(ctx context.Context, e env, o opened, address string) (opened, error) {
+	is, err := o.Standing(ctx)
 	if err != nil {
 		return o, errors.Join(err, o.Close())
 	}
-	if len(content) == 0 {
+	o = opened{Store: o.Known(withoutPassword(address) + " " + is.Records)}
+	if is.Notes == "" {
 		return o, nil
 	}
+	content, err := keptNotes(e, address, is.Notes, func() ([]byte, error) { return noteText(ctx, o.Store) })
+	if err != nil {
+		return o, errors.Join(err, o.Close())
+	}
 	return layStoreFindings(ctx, e, o, storeFindings, content)
+}
+
+// notesFolder is where, in the cache folder, what servers keep of findings is kept.
+const notesFolder = "notes"
+
+// keptNotes is the text of a server's findings: as it was read before, where that stands
+// yet, else read now. What can't be kept is read for each question.
+func keptNotes(e env, address, standing string, read func() ([]byte, error)) ([]byte, error) {
+	path := ""
+	if dir, err := e.cacheDir(); err == nil {
+		sum := sha256.Sum256([]byte(withoutPassword(address)))
+		path = filepath.Join(dir, notesFolder, hex.EncodeToString(sum[:12]))
+		if text, err := os.ReadFile(path); err == nil {
+			if is, content, ok := bytes.Cut(text, []byte("\n")); ok && string(is) == standing {
+				return content, nil
+			}
+		}
+	}
+	content, err := read()
+	if err == nil && path != "" && len(content) > fewFindings && os.MkdirAll(filepath.Dir(path), 0o755) == nil {
+		_ = disk.Replace(path, append([]byte(standing+"\n"), content...), 0o600)
+	}
+	return content, err
 }
 
 func noteText(ctx context.Context, s *store.Store) ([]byte, error) {

@@ -117,3 +117,63 @@ func recordAtOnce(t *testing.T, to string) {
 		}
 	}
 }
+
+// TestFindingsOfServerKept: what a server keeps of findings is read from there once, and
+// again after each change of it, and of what it is about.
+func TestFindingsOfServerKept(t *testing.T) {
+	const many = 200
+	to := storetest.EmptySchema(t)
+	home, data := disktest.Folder(t), disktest.Folder(t)
+	ask := func(args ...string) string {
+		t.Helper()
+		code, out, errs := runAt(home, args...)
+		if code != exitAnswered && code != exitUnsafe {
+			t.Fatal(errs)
+		}
+		return out
+	}
+	writeFile(t, data, "all.yaml", oneMaster)
+	ask("load", "--store", to, data)
+	var items []string
+	for n := range many {
+		items = append(items, fmt.Sprintf("  - id: g-%03d\n    part: Tarnholt 207.7003\n"+
+			"    position: skerry-620:front-brake/master-cylinder\n    on: [skerry-620/2002/eu]\n    verdict: fits\n"+
+			"    method: fitted\n    date: 2026-03-01\n    by: gull\n", n))
+	}
+	if _, err := (findingsPlace{server: to}).Add(t.Context(), items, nil); err != nil {
+		t.Fatal(err)
+	}
+	list := func() string { return ask("record", "list", "--store", to, "--all", "--format", "csv") }
+	if n := strings.Count(list(), ",gull"); n != many {
+		t.Fatalf("%d findings, want %d:\n%.300s", n, many, list())
+	}
+	kept, err := filepath.Glob(filepath.Join(home, "cache", "matewell", notesFolder, "*"))
+	if err != nil || len(kept) != 1 {
+		t.Fatalf("kept: %v, %v", kept, err)
+	}
+	text, err := os.ReadFile(kept[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(kept[0], bytes.ReplaceAll(text, []byte("by: gull"), []byte("by: tern")), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if n := strings.Count(list(), ",tern"); n != many {
+		t.Errorf("what was kept was read again from the server: %d findings of it", n)
+	}
+	ask("record", "207.7003", "--on", "skerry-620/2002", "--position", "front-brake/master-cylinder", "--verdict",
+		"fits", "--method", "fitted", "--by", "gull", "--date", "2026-03-02", "--id", "one-more", "--to", to)
+	if n := strings.Count(list(), ",gull"); n != many+1 {
+		t.Errorf("after one more: %d findings, want %d", n, many+1)
+	}
+	writeFile(t, data, "all.yaml", strings.ReplaceAll(oneMaster, "Front brake", "Brake in front"))
+	ask("load", "--store", to, data)
+	if out := ask("fits", "--store", to, "207.7003"); !strings.Contains(out, "fits") {
+		t.Errorf("after a load:\n%s", out)
+	}
+	writeFile(t, data, "all.yaml", strings.ReplaceAll(oneMaster, "front-brake: {", "rear-brake: {"))
+	ask("load", "--store", to, data)
+	if code, out, _ := runAt(home, "fits", "--store", to, "207.7003"); strings.Contains(out, "front-brake") {
+		t.Errorf("the place that findings speak of is gone, exit %d:\n%s", code, out)
+	}
+}

@@ -75,7 +75,7 @@ func openBase(ctx context.Context, e env, w where) (opened, error) {
 		e.note(again)
 		o, err := asOpened(store.OpenSQL(ctx, w.store))
 		if err == nil {
-			return withNotes(ctx, e, o)
+			return withNotes(ctx, e, o, w.store)
 		}
 		return o, loadAgain(err, again)
 	case w.store != "":

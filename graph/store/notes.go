@@ -20,7 +20,9 @@ var ErrNoteTaken = errors.New("another note is called so already")
 // ends; where a server has no such locks, the key of the table parts two who add one
 // note.
 const (
-	notesThere = "SELECT to_regclass('matewell_notes')::text"
+	standing = "SELECT to_regclass('quads')::oid::text || ' ' || coalesce((SELECT max(horizon) FROM quads), 0)::text, " +
+		"to_regclass('matewell_notes')::oid::text"
+	notesSum   = "SELECT md5(string_agg(md5(list || item), '' ORDER BY number)), '' FROM matewell_notes"
 	notesAll   = "SELECT list, id, item FROM matewell_notes ORDER BY number"
 	notesLock  = "SELECT pg_advisory_xact_lock(728465110)"
 	notesTable = "CREATE TABLE IF NOT EXISTS matewell_notes (number BIGSERIAL, list TEXT, id TEXT, item TEXT NOT NULL, " +
@@ -29,22 +31,45 @@ const (
 	notesAdd  = "INSERT INTO matewell_notes (list, id, item) VALUES ($1, $2, $3)"
 )
 
+// Standing tells whether a store on a server, or the notes beside it, were changed: each
+// is another text after every change. Whatever writes quads raises the number that they
+// are given, which is never given again, and notes are only added. Both are empty for a
+// store that is on no server, and Notes where there are none.
+type Standing struct{ Records, Notes string }
+
+// Standing asks the server.
+func (s *Store) Standing(ctx context.Context) (is Standing, err error) {
+	t, isSQL := s.layers[0].backend.(*sqlTables)
+	if !isSQL {
+		return is, nil
+	}
+	two := func(query string) (a, b sql.NullString, err error) {
+		err = rows(ctx, t, sqlQuery{text: query}, func(rows *sql.Rows) error { return rows.Scan(&a, &b) })
+		return a, b, err
+	}
+	records, table, err := two(standing)
+	if err != nil {
+		return is, err
+	}
+	is.Records = fmt.Sprint(records.String, " ", s.layers[0].header.Holds)
+	if table.Valid {
+		sum, _, err := two(notesSum)
+		is.Notes = sum.String
+		return is, err
+	}
+	return is, nil
+}
+
 // Notes are all notes, in the order in which they were added; a store that is on no
 // server has none.
 func (s *Store) Notes(ctx context.Context) ([]Note, error) {
+	is, err := s.Standing(ctx)
+	if err != nil || is.Notes == "" {
+		return nil, err
+	}
 	t, isSQL := s.layers[0].backend.(*sqlTables)
 	if !isSQL {
 		return nil, nil
-	}
-	there := false
-	err := rows(ctx, t, sqlQuery{text: notesThere}, func(rows *sql.Rows) error {
-		var name sql.NullString
-		err := rows.Scan(&name)
-		there = name.Valid
-		return err
-	})
-	if err != nil || !there {
-		return nil, err
 	}
 	var notes []Note
 	err = rows(ctx, t, sqlQuery{text: notesAll}, func(rows *sql.Rows) error {
