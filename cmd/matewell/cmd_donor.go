@@ -272,7 +272,7 @@ func runDonor(ctx context.Context, e env, opts donorOptions, donors []string) er
 		if err != nil {
 			return donorFault(err)
 		}
-		return printAnswer(e, opts.format, donor.DonorReport{Units: &answer}, unitsPage(answer))
+		return printAnswer(e, opts.format, donor.DonorReport{Units: &answer}, unitsPage(answer, opts.againFor()))
 	case opts.compare:
 		answer, err := compare(ctx, e, r, opts.DonorQuestion, donors)
 		if err != nil {

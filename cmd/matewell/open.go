@@ -148,6 +148,9 @@ func (s openedStore) again() string {
 
 // shellWord is a word as it is typed to a shell.
 func shellWord(word string) string {
+	if strings.ContainsAny(word, "\"$`!\\") {
+		return "'" + strings.ReplaceAll(word, "'", `'\''`) + "'"
+	}
 	if strings.ContainsAny(word, " \t&;|<>()$*?#'`!") {
 		return `"` + word + `"`
 	}

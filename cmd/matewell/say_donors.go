@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -9,17 +10,16 @@ import (
 	"matewell/queries/plan"
 )
 
-// unitsPage lists groups of assemblies with what it costs to make each fit.
-func unitsPage(a donor.UnitsAnswer) page {
+// unitsPage lists groups of assemblies with what it costs to make each fit; again are the
+// words of the command that plans one of them, but for what it takes.
+func unitsPage(a donor.UnitsAnswer, again []string) page {
 	s := section{Title: fmt.Sprintf("What to take whole from %s for %s", a.From, a.On)}
 	s.Table.Columns = []string{"take", "brings", "besides", "work", "unknown", "misfits", "gained"}
 	s.Rows.Columns = []string{"take", "parts", "saved", "crossing", "mismatches", "what", "id", "verdict", "why",
 		"outcome", "besides", "work", "unknown", "command"}
-	commands := section{Title: "To see how one of them is made to fit, its line behind this",
-		Lines: continued(unitsCommand(a), commandColumns)}
+	commands, unproved := section{Title: "To see how one of them is made to fit"}, false
 	for _, u := range a.Units {
 		name := strings.Join(u.Assemblies, ",")
-		command := strings.Join(append(unitsCommand(a), "--take "+name), " ")
 		parts, work, unknown := "not settled", "", ""
 		switch {
 		case u.Outcome == plan.NoPlan:
@@ -27,11 +27,16 @@ func unitsPage(a donor.UnitsAnswer) page {
 		case u.Cost != nil:
 			parts, work, unknown = counted(u.Cost.Parts, "part"), u.Cost.Effort,
 				strconv.Itoa(u.Cost.SafetyUnknowns+u.Cost.OtherUnknowns)
+			if u.Outcome != plan.ProvedSmallest {
+				parts, unproved = parts+" so far", true
+			}
 		}
 		s.Table.add(breakAfter(name, ","), strconv.Itoa(u.Parts), parts, work, unknown, strconv.Itoa(len(u.Mismatches)),
 			strconv.Itoa(u.Saved))
-		rowsOfUnit(&s, u, name, []string{u.Outcome, parts, work, unknown, command})
-		commands.Lines = append(commands.Lines, takeLines(u.Assemblies, commandColumns)...)
+		rowsOfUnit(&s, u, name, []string{u.Outcome, parts, work, unknown,
+			strings.Join(again, " ") + " --take " + shellWord(name)})
+		commands.Lines = slices.Concat(commands.Lines, continued(again, commandColumns),
+			takeLines(u.Assemblies, commandColumns))
 	}
 	if len(a.Units) == 0 {
 		s.Lines = []string{"The two have nothing to exchange: every place they share holds the same part."}
@@ -40,16 +45,37 @@ func unitsPage(a donor.UnitsAnswer) page {
 	s.After = []string{"Besides: what is to be found or made to make it fit, and the hardest work of it. Misfits: what " +
 		"does not mate as it is " +
 		"with what stays. Gained: joints that do not mate when one of the parts comes alone, and do when all come."}
+	if unproved {
+		s.After = append(s.After, "So far: nothing proves that no plan needs less; with a longer --time there may be one.")
+	}
 	return page{s, commands}
 }
 
 // commandColumns is how wide a line of a command is at most, where it can be broken.
 const commandColumns = 79
 
-// unitsCommand is the command that plans one group but for what it takes, word by word, a
-// flag with its value as one.
-func unitsCommand(a donor.UnitsAnswer) []string {
-	return []string{"matewell donor", fmt.Sprintf("--on %s", a.On), fmt.Sprintf("--from %s", a.From)}
+// againFor are the words of the command that plans one group as --suggest did, but for
+// what it takes, a flag with its value as one.
+func (o donorOptions) againFor() []string {
+	words := []string{"matewell donor"}
+	add := func(flag, value string) {
+		if value != "" {
+			words = append(words, flag+" "+shellWord(value))
+		}
+	}
+	for _, dir := range o.where.data {
+		add("--data", dir)
+	}
+	add("--store", withoutPassword(o.where.store))
+	add("--on", o.On)
+	add("--market", o.Market)
+	add("--frame", o.Frame)
+	add("--scheme", o.Scheme)
+	add("--from", o.From)
+	if most := donor.UnitTime(o.Time); most > donor.DonorTime {
+		add("--time", most.String())
+	}
+	return words
 }
 
 // takeLines are the flags that take some assemblies, in lines of at most so many columns,

@@ -27,7 +27,7 @@ func (f *planFault) Error() string {
 // planOf turns a choice into a plan, after the swap engine has judged it joint by
 // joint, from the facts anew.
 func planOf(p *planner, one plan.Plan) (DonorPlan, error) {
-	d := DonorPlan{cost: one.Cost, Take: []DonorPart{}, Get: []DonorPart{}, Off: []DonorPart{}, Stay: []DonorPart{},
+	d := DonorPlan{Take: []DonorPart{}, Get: []DonorPart{}, Off: []DonorPart{}, Stay: []DonorPart{},
 		Make: []swap.Get{}, Modify: []DonorModify{}}
 	changes, chosen := p.parts(), map[graph.PositionID]graph.PartID{}
 	if err := readLineagesOf(p, one); err != nil {
@@ -68,7 +68,8 @@ func planOf(p *planner, one plan.Plan) (DonorPlan, error) {
 	d.Buy = bought(p, &d)
 	d.NotInspected = notInspected(p, d.Buy)
 	d.judged()
-	d.Cost, d.Route = costOf(p, recounted(p, one, ways, d.Swap), d)
+	d.cost = withGoals(p, recounted(p, one, ways, d.Swap), d.Swap)
+	d.Cost, d.Route = costOf(p, d)
 	if d.DonorAfter, err = donorAfter(p, &d); err != nil {
 		return d, err
 	}
@@ -212,21 +213,22 @@ func recounted(p *planner, one plan.Plan, ways []donorWay, a swap.SwapAnswer) pl
 	return cost
 }
 
-// costOf puts the cost in words, and what the whole way costs when there are
-// offers.
-func costOf(p *planner, c plan.Cost, d DonorPlan) (DonorCost, *DonorRoute) {
-	cost := DonorCost{SafetyUnknowns: c.Unknowns / safetyWeight, OtherUnknowns: c.Unknowns % safetyWeight,
-		Effort: graph.Effort(c.Effort).String(), Parts: c.Parts}
-	for _, o := range d.Swap.Unknown { // what was asked for may leave its own place undecided, whatever else is chosen
-		if !isGoal(p.task, graph.PositionID(o.ID)) || o.What != examine.OfPlace {
-			continue
-		}
-		if len(o.Safety) > 0 {
-			cost.SafetyUnknowns++
-		} else {
-			cost.OtherUnknowns++
+// withGoals counts also what was asked for and leaves its own place undecided, whatever
+// else is chosen.
+func withGoals(p *planner, c plan.Cost, a swap.SwapAnswer) plan.Cost {
+	for _, o := range a.Unknown {
+		if isGoal(p.task, graph.PositionID(o.ID)) && o.What == examine.OfPlace {
+			c.Unknowns += unknownsOf(p, len(o.Safety) > 0)
 		}
 	}
+	return c
+}
+
+// costOf puts the cost of a plan in words, and what the whole way costs when there are
+// offers.
+func costOf(p *planner, d DonorPlan) (DonorCost, *DonorRoute) {
+	cost := costWords(d.cost)
+	cost.Changes = 0 // those besides what was asked for are counted
 	sum := 0
 	add := func(name, price string, quantity int) {
 		if amount, ok := inCurrency(p, price); ok {

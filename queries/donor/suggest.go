@@ -97,6 +97,10 @@ type cutter struct {
 // UnitsTime is how long groups are planned when nobody says, all together.
 const UnitsTime = 8 * time.Second
 
+// UnitTime is how long one of the groups is planned at most, of so much for all: a
+// question for that group alone needs no more to come as far.
+func UnitTime(all time.Duration) time.Duration { return max(DonorTime, all/4) }
+
 // mostUnits is how many units are listed.
 const mostUnits = 12
 
@@ -136,7 +140,8 @@ func DonorUnits(ctx context.Context, r graph.Reader, q DonorQuestion, at func(i,
 	return a, nil
 }
 
-// planUnits plans each group by itself, all in the time of the question.
+// planUnits plans each group by itself, all in the time of the question. Most groups take
+// little of it, so that each may take three times its share of what is left.
 func planUnits(ctx context.Context, r graph.Reader, q DonorQuestion, units []DonorUnit, at func(i, of int)) error {
 	for i := range units {
 		if at != nil {
@@ -144,7 +149,9 @@ func planUnits(ctx context.Context, r graph.Reader, q DonorQuestion, units []Don
 		}
 		one := q
 		one.Take, one.Began = units[i].Assemblies, q.now()
-		one.Time = max(shortestLook, (q.Time-one.Began.Sub(q.Began))/time.Duration(len(units)-i))
+		left := q.Time - one.Began.Sub(q.Began)
+		share := left * 3 / time.Duration(len(units)-i+2)
+		one.Time = max(shortestLook, min(share, UnitTime(q.Time)).Truncate(10*time.Millisecond))
 		if err := units[i].plan(ctx, r, one); err != nil {
 			return err
 		}
@@ -152,7 +159,7 @@ func planUnits(ctx context.Context, r graph.Reader, q DonorQuestion, units []Don
 	return nil
 }
 
-// plan finds what it costs to make the group fit.
+// plan finds what it costs to make the group fit, counted as in an answer of its own.
 func (u *DonorUnit) plan(ctx context.Context, r graph.Reader, q DonorQuestion) error {
 	p, err := newPlanner(ctx, r, q)
 	if err != nil {
@@ -168,13 +175,13 @@ func (u *DonorUnit) plan(ctx context.Context, r graph.Reader, q DonorQuestion) e
 	if err != nil {
 		return err
 	}
-	if u.Outcome = result.Verdict(); p.late {
-		u.Outcome = p.ctx.outcome(len(result.Plans) > 0)
+	made, err := plans(p, result.Plans[:min(1, len(result.Plans))])
+	if err != nil {
+		return err
 	}
-	if len(result.Plans) > 0 {
-		u.cost = result.Plans[0].Cost
-		cost := costWords(u.cost)
-		u.Cost = &cost
+	u.Outcome = outcomeWords(p, result)
+	if len(made) > 0 {
+		u.cost, u.Cost = made[0].cost, &made[0].Cost
 	}
 	return nil
 }
