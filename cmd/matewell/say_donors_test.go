@@ -89,8 +89,8 @@ func TestSuggestionsArePasted(t *testing.T) {
 	}
 	pasted := 0
 	for _, take := range takes {
-		asked := []string{"donor", "--data", "demo", "--on", "skerry-620/2003/eu/late", "--from", "fjeld-750/2003/eu", "--suggest",
-			"--take", take, "--time", "80s"}
+		asked := []string{"donor", "--data", "demo", "--on", "skerry-620/2003/eu/late", "--from", "fjeld-750/2003/eu",
+			"--suggest", "--take", take, "--time", "80s"}
 		var units struct{ Units donorUnits }
 		if err := json.Unmarshal([]byte(said(append(asked, "--format", "json")...)), &units); err != nil {
 			t.Fatal(err)
@@ -128,7 +128,10 @@ type donorUnit struct {
 
 type donorPlans struct {
 	Outcome string
-	Plans   []struct{ Cost donor.DonorCost }
+	Plans   []struct {
+		Cost  donor.DonorCost
+		After struct{ Gets []struct{ Part string } } `json:"donor_after"`
+	}
 }
 
 // isKept checks what a plan of its own says of a group.

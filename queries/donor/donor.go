@@ -56,7 +56,7 @@ type DonorQuestion struct {
 	// DonorStays has the donor keep what it needs to be ridden, unless what comes off
 	// the machine takes its place there.
 	DonorStays bool
-	noExchange bool // not even then
+	exchange   exchange // of them, which it gives away so
 	// freed are places that Take or Swaps name and that are free all the same.
 	freed []graph.PositionID
 	All   bool // list up to plan.MostPlans plans that cost the same, not one
@@ -190,7 +190,8 @@ type DonorPlan struct {
 	// Swap is the whole plan put to the swap engine.
 	Swap swap.SwapAnswer `json:"swap"`
 
-	cost plan.Cost
+	cost     plan.Cost // as it is told
+	searched plan.Cost // as the search counted it, without what was asked for
 }
 
 // DonorModify is something to be done at one connection.
@@ -206,11 +207,7 @@ type DonorModify struct {
 // a *DonorError, say what is not understood or that a plan failed its re-check, or come from the reader.
 func Donor(ctx context.Context, r graph.Reader, q DonorQuestion) (DonorAnswer, error) {
 	q = q.timed()
-	a, err := donorOnce(ctx, r, q)
-	if err == nil && robs(a) { // what is exchanged does not do together: then nothing is
-		q.noExchange = true
-		a, err = donorOnce(ctx, r, q)
-	}
+	a, err := donorKept(ctx, r, q)
 	if err != nil {
 		return a, err
 	}
@@ -263,7 +260,9 @@ func answer(p *planner) (DonorAnswer, error) {
 	}
 	a.Equal, a.Problem = result.Equal, p.problem
 	a.EqualAtLeast = result.EqualAtLeast || len(p.refused) > 0 && len(result.Plans) > 0
-	a.Gap = gapWords(result)
+	if result.Gap() != "" {
+		a.Gap = gapWords(result.Plans[0].Cost, result.Least, p.q.Prefer)
+	}
 	if p.q.Budget.Hundredths > 0 {
 		a.Budget = p.q.Budget.String()
 	}

@@ -18,7 +18,7 @@ func TestMayExchangeMore(t *testing.T) {
 		{map[graph.PositionID]bool{"m:pegs/block": false, "": false}, false},
 		{map[graph.PositionID]bool{"m:pegs/block": false, "m:pegs/plate": false}, true},
 	} {
-		p := &planner{memory: &memory{free: tt.free}}
+		p := &planner{task: &task{}, memory: &memory{free: tt.free}}
 		if got := mayExchangeMore(p); got != tt.want {
 			t.Errorf("%v: %v", tt.free, got)
 		}

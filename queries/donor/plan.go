@@ -27,7 +27,7 @@ func (f *planFault) Error() string {
 // planOf turns a choice into a plan, after the swap engine has judged it joint by
 // joint, from the facts anew.
 func planOf(p *planner, one plan.Plan) (DonorPlan, error) {
-	d := DonorPlan{Take: []DonorPart{}, Get: []DonorPart{}, Off: []DonorPart{}, Stay: []DonorPart{},
+	d := DonorPlan{searched: one.Cost, Take: []DonorPart{}, Get: []DonorPart{}, Off: []DonorPart{}, Stay: []DonorPart{},
 		Make: []swap.Get{}, Modify: []DonorModify{}}
 	changes, chosen := p.parts(), map[graph.PositionID]graph.PartID{}
 	if err := readLineagesOf(p, one); err != nil {
@@ -267,12 +267,12 @@ func costOf(p *planner, d DonorPlan) (DonorCost, *DonorRoute) {
 
 // gapWords are how much smaller a plan might still be. Unknowns come first, and a
 // safety-relevant one is not a thousand.
-func gapWords(r plan.Result) string {
-	gap := r.Gap()
+func gapWords(cost, least plan.Cost, prefer plan.Prefer) string {
+	gap := plan.GapOf(cost, least, prefer)
 	if gap == "" {
 		return ""
 	}
-	switch by := r.Plans[0].Cost.Unknowns - r.Least.Unknowns; {
+	switch by := cost.Unknowns - least.Unknowns; {
 	case by == safetyWeight:
 		return "at most 1 safety-relevant unknown fewer"
 	case by > safetyWeight:

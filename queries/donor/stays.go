@@ -2,11 +2,13 @@ package donor
 
 import (
 	"cmp"
+	"context"
 	"slices"
 
 	"matewell/graph"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
+	"matewell/queries/plan"
 	"matewell/queries/swap"
 )
 
@@ -21,6 +23,56 @@ type DonorAfter struct {
 	// Lacks are the places that stay empty on it.
 	Lacks []DonorPart `json:"lacks"`
 	Why   []string    `json:"why,omitempty"` // what stands against riding it
+}
+
+// exchange says which parts that it needs a donor gives away for what comes off the
+// machine.
+type exchange int
+
+const (
+	exchangeOneByOne exchange = iota // those with each of which alone it can be ridden, and all that is asked for
+	exchangeAny                      // any, whatever is left of it
+	exchangeNone
+)
+
+// donorKept answers a question whose donor may have to stay usable. Then it is first left
+// open what the donor gives for what comes off the machine: where it can be ridden so,
+// nothing smaller is there. Else that is the least any plan costs, and the donor gives
+// what can be exchanged one by one, or, where that does not do together, nothing.
+func donorKept(ctx context.Context, r graph.Reader, q DonorQuestion) (DonorAnswer, error) {
+	if !q.DonorStays {
+		return donorOnce(ctx, r, q)
+	}
+	open := q
+	open.exchange, open.Time, open.Better = exchangeAny, q.Time/2, nil
+	least, err := donorOnce(ctx, r, open)
+	if err != nil || isProved(least.Outcome) && !robs(least) {
+		return least, err
+	}
+	a, err := donorOnce(ctx, r, q)
+	if err == nil && robs(a) {
+		q.exchange = exchangeNone
+		a, err = donorOnce(ctx, r, q)
+	}
+	if err == nil && least.Outcome == plan.ProvedSmallest && len(a.Plans) > 0 {
+		a.boundBy(least.Plans[0].searched, q.Prefer)
+	}
+	return a, err
+}
+
+func isProved(outcome string) bool { return outcome == plan.ProvedSmallest || outcome == plan.NoPlan }
+
+// boundBy says how much less a plan may cost that is not proved to be a smallest one, where
+// none costs less than that.
+func (a *DonorAnswer) boundBy(least plan.Cost, prefer plan.Prefer) {
+	cost := a.Plans[0].searched
+	if !least.Less(cost, prefer) {
+		a.Outcome, a.Gap = plan.ProvedSmallest, ""
+		return
+	}
+	if a.Outcome != plan.ProvedSmallest {
+		a.Gap = gapWords(cost, least, prefer)
+	}
 }
 
 // isNeeded reports whether the donor can't be ridden without what it has at the
@@ -51,11 +103,14 @@ func isFree(p *planner, id graph.PositionID) bool {
 	if !p.q.DonorStays || !isNeeded(p, id) {
 		return true
 	}
+	mine := p.before.Seat(id)
+	if p.q.exchange != exchangeOneByOne {
+		return p.q.exchange == exchangeAny && !mine.Empty
+	}
 	if free, known := p.free[id]; known {
 		return free
 	}
-	mine := p.before.Seat(id)
-	free := !p.q.noExchange && !mine.Empty && (isInSet(p, id) ||
+	free := !mine.Empty && (isInSet(p, id) ||
 		isUsableWith(p, map[graph.PositionID]graph.PartID{p.onDonor(id): mine.Part.ID}))
 	p.free[id] = free
 	return free
@@ -87,6 +142,9 @@ func isInSet(p *planner, id graph.PositionID) bool {
 // exchanged with the machine's, and perhaps could together: nobody looked at that, unless
 // all were asked for.
 func mayExchangeMore(p *planner) bool {
+	if p.q.exchange == exchangeNone {
+		return true
+	}
 	kept := 0
 	for id, free := range p.free {
 		if id != "" && !free {

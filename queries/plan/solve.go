@@ -81,8 +81,14 @@ func (r Result) Gap() string {
 	if r.Proved || len(r.Plans) == 0 {
 		return ""
 	}
-	for _, l := range r.prefer.order() {
-		if by := at(r.Plans[0].Cost, l) - at(r.Least, l); by > 0 {
+	return GapOf(r.Plans[0].Cost, r.Least, r.prefer)
+}
+
+// GapOf says how much less than a cost is possible, where nothing costs less than least:
+// at the first level at which they differ. It is empty where they don't.
+func GapOf(cost, least Cost, prefer Prefer) string {
+	for _, l := range prefer.order() {
+		if by := at(cost, l) - at(least, l); by > 0 {
 			return "at most " + l.fewer(by)
 		}
 	}
