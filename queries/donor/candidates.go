@@ -116,7 +116,8 @@ func grow(p *planner, slots []*donorSlot) error {
 			return err
 		}
 	}
-	if err := p.before.Library().ReadLineages(p.ctx, lists.Mapped(ids, p.builtAt)); err != nil {
+	if err := p.before.Library().ReadLineages(p.ctx, append(boughtFor(p, slots, byKind),
+		lists.Mapped(ids, p.builtAt)...)); err != nil {
 		return err
 	}
 	if p.donor != nil {
@@ -141,6 +142,23 @@ func grow(p *planner, slots []*donorSlot) error {
 	}
 	dropDear(p, slots)
 	return nil
+}
+
+// boughtFor are the parts that slots may have bought, by their numbers.
+func boughtFor(p *planner, slots []*donorSlot, byKind map[graph.KindID][]graph.PartID) []graph.PartID {
+	var parts []graph.PartID
+	for _, s := range slots {
+		if s.narrow == donorsOnly {
+			continue
+		}
+		parts = append(parts, listedAtNamesakes(p, s.at)...)
+		if s.narrow != listedOnly {
+			for _, kind := range kindsAt(p, s.at) {
+				parts = append(parts, byKind[kind]...)
+			}
+		}
+	}
+	return lists.Unique(parts)
 }
 
 // addFromGraph adds what can be had by its number: what some list has at a place of

@@ -30,12 +30,15 @@ func countUnpricedAt(p *planner, s *donorSlot) {
 }
 
 // addOption adds a part to the options of a slot, unless it is there already, is a
-// kit, or has nothing described that could mate. What lies in a box or an offer may
-// be wanted elsewhere, so that the same part from anywhere else is another option.
+// kit, or has nothing described that could mate. What gave way to another part and must
+// not go back is not bought for a machine that was not built with it. What lies in a box
+// or an offer may be wanted elsewhere, so that the same part from anywhere else is another
+// option.
 func addOption(p *planner, s *donorSlot, id graph.PartID, from string) {
 	part := p.before.Library().Part(id)
 	if !p.before.Library().Has(id) || part.IsKit() || from == fromGraph && len(part.Features) == 0 ||
-		isForAnother(p, s.at, part, from) || p.before.Library().Refusal(id, p.builtAt(s.at), p.before.Variant) != "" ||
+		isForAnother(p, s.at, part, from) || from == fromGraph && isRetired(p, s.at, id) ||
+		p.before.Library().Refusal(id, p.builtAt(s.at), p.before.Variant) != "" ||
 		slices.ContainsFunc(s.options, func(o donorOption) bool {
 			return o.part == id && (o.from == fromBuilt && !s.wanted || counter(o.from) == counter(from))
 		}) {
@@ -63,6 +66,12 @@ func addOption(p *planner, s *donorSlot, id graph.PartID, from string) {
 		o.cost.Unknowns += unknownsAt(p, s.at)
 	}
 	s.options = append(s.options, o)
+}
+
+// isRetired reports whether a part gave way to another and must not go back, unless the
+// machine was built with it.
+func isRetired(p *planner, at graph.PositionID, part graph.PartID) bool {
+	return part != p.builtAt(at) && p.before.Library().Retired(part) != ""
 }
 
 // counter is over which counter a part comes: the same number from another is

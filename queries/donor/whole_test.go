@@ -56,6 +56,22 @@ func TestNoPlanThatItsWholeRefuses(t *testing.T) {
 	}
 }
 
+// What gave way to another part and must not go back is bought for no machine, however it
+// would make things mate: the loom of an older year, which has no speed signal at all,
+// instead of one whose signal the clocks of a whole front end can't read.
+func TestNothingRetiredIsBought(t *testing.T) {
+	a := answered(t, donor.DonorQuestion{On: "skerry-620/2004/eu", From: "fjeld-750/2004/eu",
+		Take: []string{"fork", "yokes", "front-wheel", "front-brake"}, Time: 10 * time.Second})
+	if len(a.Plans) == 0 {
+		t.Fatal(a.Outcome)
+	}
+	for _, part := range a.Plans[0].Get {
+		if part.From == "graph" && part.Retired != "" {
+			t.Errorf("%s at %s: %s", part.Part, part.Position, part.Retired)
+		}
+	}
+}
+
 // TestPlanIsAsReadyAsItsSwap puts the parts of plans to swap: what stood against
 // riding before, at a place that the plan touches, stands against the plan as well.
 func TestPlanIsAsReadyAsItsSwap(t *testing.T) {
