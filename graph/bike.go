@@ -130,11 +130,20 @@ type Box struct {
 	Pos   diag.Pos
 }
 
+// How a part in a box is identified for certain, as data files write it.
+const (
+	SureNumber   = "number read"
+	SureMeasured = "measured"
+)
+
+// IsSure reports whether a part was identified by more than a look.
+func IsSure(how string) bool { return how == SureNumber || how == SureMeasured }
+
 // BoxItem is one line of a box.
 type BoxItem struct {
 	Part     PartID
 	Quantity int    // at least 1
-	Sure     string // how it was identified: "number read", "measured", "by eye"
+	Sure     string // how it was identified: SureNumber, SureMeasured, or by eye
 	Specimen
 	Note string
 	Pos  diag.Pos

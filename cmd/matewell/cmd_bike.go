@@ -288,7 +288,7 @@ func cardLines(c bike.BikeCard) []string {
 	for _, p := range c.Changes {
 		switch {
 		case p.Safety == graph.SafetyNone || p.Found == "":
-		case p.Found == "missing":
+		case p.Missing:
 			empty.add(p.Position.Local())
 		default:
 			other.add(p.Position.Local())

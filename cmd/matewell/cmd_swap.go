@@ -225,7 +225,7 @@ func swapHead(a swap.SwapAnswer) section {
 	for _, line := range a.Swaps {
 		s.Table.add(place(line.Position), partCell(line.Was, line.WasName, line.WasWhy), partCell(line.Now, line.NowName,
 			"taken off"), hard(line.BuiltOn))
-		if line.WasWhy == swap.WasByBook {
+		if line.WasByBook {
 			s.After = append(s.After, fmt.Sprintf("%s: judged against %s.", line.Position.Local(), line.WasWhy))
 		}
 		if len(line.WasElse) > 0 {

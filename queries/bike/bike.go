@@ -70,6 +70,7 @@ type BikePlace struct {
 	Safety   graph.Safety     `json:"safety,omitempty"`
 	Built    graph.PartID     `json:"built,omitempty"`   // empty when no source says
 	Found    string           `json:"found,omitempty"`   // a part, "missing", or empty for as built
+	Missing  bool             `json:"-"`                 // nothing was found there
 	Planned  string           `json:"planned,omitempty"` // the same
 	Note     string           `json:"note,omitempty"`
 	State    string           `json:"state,omitempty"` // of the very piece that was found
@@ -194,7 +195,7 @@ func boxLine(b graph.Box) BoxLine {
 	line := BoxLine{Box: b.Name}
 	for _, item := range b.Items {
 		line.Pieces += item.Quantity
-		if unsure(item.Sure) {
+		if !graph.IsSure(item.Sure) {
 			line.ByEye += item.Quantity
 		}
 	}
@@ -218,13 +219,3 @@ func frameFits(b graph.Bike, v graph.Variant) (fits, why string) {
 	}
 	return FrameNo, fmt.Sprintf("%s does not lie within %s", b.Frame, v.Frames)
 }
-
-// How sure it is what lies in a box, as data files write it.
-const (
-	sureNumber   = "number read"
-	sureMeasured = "measured"
-	sureByEye    = "by eye"
-)
-
-// unsure reports whether a part was identified by nothing better than a look.
-func unsure(sure string) bool { return !slices.Contains([]string{sureNumber, sureMeasured}, sure) }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"matewell/graph"
 	"matewell/queries/machine"
 )
 
@@ -67,7 +68,7 @@ func bagUses(w *work, want int) []BoxUse {
 		}
 		n := min(short, g.quantity)
 		short -= n
-		use := BoxUse{Box: g.bag, Part: w.wants[want].part, Quantity: n, Sure: sureMeasured, Bag: true,
+		use := BoxUse{Box: g.bag, Part: w.wants[want].part, Quantity: n, Sure: graph.SureMeasured, Bag: true,
 			How: g.item + ", measures the same"}
 		if len(g.unread) > 0 {
 			use.Note = "not measured: " + strings.Join(slices.Clone(g.unread), ", ")

@@ -118,7 +118,7 @@ func (l AgainstLine) isOpen() bool {
 // something that nobody read a number on, or would not mate.
 func (a BikeMissingAnswer) SafetyOpen() bool {
 	return slices.ContainsFunc(a.Rows, func(row MissingRow) bool {
-		byEye := slices.ContainsFunc(row.FromBox, func(u BoxUse) bool { return unsure(u.Sure) })
+		byEye := slices.ContainsFunc(row.FromBox, func(u BoxUse) bool { return !graph.IsSure(u.Sure) })
 		return row.Safety != "" && (row.Short > 0 || byEye || len(row.Against) > 0) ||
 			slices.ContainsFunc(row.Against, AgainstLine.isOpen)
 	})

@@ -70,7 +70,7 @@ func TestSwapInPiecesSaysWhatIsTheBooks(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := a.Swaps[0].WasWhy == swap.WasByBook; got != want {
+		if got := a.Swaps[0].WasByBook; got != want {
 			t.Errorf("%s: %q", place, a.Swaps[0].WasWhy)
 		}
 	}

@@ -105,7 +105,7 @@ func supplyOf(w *work, want int) string {
 	got, sure := 0, true
 	for _, use := range row {
 		got += use.Quantity
-		sure = sure && !unsure(use.Sure)
+		sure = sure && graph.IsSure(use.Sure)
 	}
 	worst := settled(w.allAgainst(want))
 	switch {

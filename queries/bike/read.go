@@ -166,6 +166,7 @@ func (m *ownMachine) places() []BikePlace {
 			continue
 		}
 		add(f, func(p *BikePlace, part string) {
+			p.Missing = f.Part == "" && !f.AsBuilt
 			if p.Found, p.State = part, seat.State.Why; f.AsBuilt {
 				p.Found = string(p.Built)
 			}

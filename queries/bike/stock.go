@@ -185,7 +185,7 @@ func share(wants []want, lines []stockLine, how func(want, stockLine) (supply, b
 				return 0, false
 			}
 			s, ok := how(wants[w], lines[l])
-			if unsure(lines[l].item.Sure) {
+			if !graph.IsSure(lines[l].item.Sure) {
 				s.cost += costByEye
 			}
 			return s.cost, ok && s.usable

@@ -673,7 +673,7 @@ func (w *work) itsKits(line stockLine) string {
 
 // doubt says what to look at before a part is sorted out on a look alone.
 func (w *work) doubt(line stockLine) string {
-	if !unsure(line.item.Sure) {
+	if graph.IsSure(line.item.Sure) {
 		return ""
 	}
 	if line.kit != "" {

@@ -10,7 +10,6 @@ import (
 	"matewell/graph"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
-	"matewell/queries/machine"
 	"matewell/queries/mating"
 	"matewell/queries/plan"
 )
@@ -185,8 +184,8 @@ func whyText(o examine.Outcome) string {
 			continue
 		}
 		text := c.Why
-		if at, empty := strings.CutPrefix(c.Rule, machine.NothingAt); empty {
-			text = at + " is empty now, and no part is known for it"
+		if c.Empty != "" {
+			text = c.Empty.Local() + " is empty now, and no part is known for it"
 		}
 		if c.Had != "" && c.Wanted != "" && !strings.Contains(text, c.Had) {
 			text += fmt.Sprintf(" (%s where %s is wanted)", c.Had, c.Wanted)
@@ -197,7 +196,7 @@ func whyText(o examine.Outcome) string {
 }
 
 func betweenWord(o examine.Outcome) string {
-	if slices.ContainsFunc(o.Checks, func(c mating.Check) bool { return strings.HasPrefix(c.Rule, "caliper") }) {
+	if slices.ContainsFunc(o.Checks, mating.Check.OfCaliper) {
 		return "no bracket"
 	}
 	return "no adapter"

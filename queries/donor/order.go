@@ -320,7 +320,7 @@ func (w *worker) renew() {
 		if machine.HasKind(seat.Part, "washer") {
 			// what a rule asks for without a number
 			w.plan.Swap.Renew = lists.Kept(w.plan.Swap.Renew, func(r swap.RenewRow) bool {
-				return r.Position != "" || !slices.Contains(row.For, r.For[0]) || !strings.Contains(r.Text, "washer")
+				return !r.IsWasher() || !slices.Contains(row.For, r.For[0])
 			})
 		}
 	}

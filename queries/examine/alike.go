@@ -2,12 +2,10 @@ package examine
 
 import (
 	"slices"
-	"strings"
 
 	"matewell/graph"
 	"matewell/queries/evidence"
 	"matewell/queries/lists"
-	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
 
@@ -83,7 +81,7 @@ func liesElsewhere(x *Examiner, c mating.Check) bool {
 	if c.Verdict != graph.Unknown {
 		return false
 	}
-	if strings.HasPrefix(c.Rule, machine.NothingAt) {
+	if c.Empty != "" {
 		return true
 	}
 	return len(c.Measure) > 0 && !slices.ContainsFunc(c.Measure,

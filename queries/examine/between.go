@@ -98,7 +98,7 @@ func shiftChecks(x *Examiner, s *machine.Setup, j graph.Joint, part graph.Part) 
 	}
 	checks := mating.JudgeShift(in)
 	if len(leg.Feature.Dims["offset"])+len(caliper.Feature.Dims["offset"]) == 0 { // nothing to stand aside by
-		checks = slices.DeleteFunc(checks, func(c mating.Check) bool { return c.Rule == "bracket sideways" })
+		checks = slices.DeleteFunc(checks, func(c mating.Check) bool { return c.Rule == mating.BracketSideways })
 	}
 	return checks
 }

@@ -2,7 +2,6 @@ package examine
 
 import (
 	"slices"
-	"strings"
 
 	"matewell/graph"
 	"matewell/queries/lists"
@@ -142,7 +141,7 @@ func BlamesBolts(checks []mating.Check) bool {
 		if c.Verdict == graph.Fits {
 			continue
 		}
-		if (!strings.Contains(c.Rule, "bolt") || c.Rule == "bolt pattern") && c.Rule != "thread engagement" {
+		if !c.OfBolts() {
 			return false
 		}
 		found = true

@@ -243,7 +243,7 @@ func newSide(x *Examiner, j graph.Joint) graph.PositionID {
 // HasAbsent reports whether something could not be judged because a place is
 // empty.
 func HasAbsent(checks []mating.Check) bool {
-	return slices.ContainsFunc(checks, func(c mating.Check) bool { return strings.HasPrefix(c.Rule, machine.NothingAt) })
+	return slices.ContainsFunc(checks, func(c mating.Check) bool { return c.Empty != "" })
 }
 
 // discOf is the disc that the caliper at a position straddles, found over the

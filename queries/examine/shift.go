@@ -24,7 +24,7 @@ func Shifts(part graph.Part, a, b, disc mating.Side) bool {
 	aside := len(leg.Feature.Dims["offset"])+len(caliper.Feature.Dims["offset"]) > 0
 	checks := mating.JudgeShift(mating.ShiftCase{Shift: shift, Leg: leg, Caliper: caliper, Disc: disc})
 	return !slices.ContainsFunc(checks, func(c mating.Check) bool {
-		return c.Verdict != graph.Fits && (aside || c.Rule != "bracket sideways")
+		return c.Verdict != graph.Fits && (aside || c.Rule != mating.BracketSideways)
 	})
 }
 

@@ -260,8 +260,8 @@ func (c *collector) add(a *Answer, o examine.Outcome) {
 			c.ask(ask, o)
 			asked = true
 		}
-		if local, empty := strings.CutPrefix(check.Rule, machine.NothingAt); empty {
-			if ask, known := c.numberAt(local); known {
+		if check.Empty != "" {
+			if ask, known := c.numberAt(check.Empty); known {
 				c.ask(ask, o)
 				asked = true
 			}
@@ -274,13 +274,12 @@ func (c *collector) add(a *Answer, o examine.Outcome) {
 
 // numberAt asks what sits at a place. A place that is known to be empty asks for
 // nothing.
-func (c *collector) numberAt(local string) (mating.Ask, bool) {
-	id := graph.PositionID(string(c.after.Variant.Model) + ":" + local)
+func (c *collector) numberAt(id graph.PositionID) (mating.Ask, bool) {
 	seat := c.after.Seat(id)
 	if seat.Position.ID == "" || seat.Missing {
 		return mating.Ask{}, false
 	}
-	return mating.Ask{Position: id, Dim: PartNumber, What: "number on the part that sits there", Where: local,
+	return mating.Ask{Position: id, Dim: PartNumber, What: "number on the part that sits there", Where: id.Local(),
 		Gauge: graph.ByEye, Accuracy: "marking"}, true
 }
 

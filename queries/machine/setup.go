@@ -110,16 +110,13 @@ func (s *Setup) IsPainted(id graph.PositionID) bool {
 	return now || built
 }
 
-// NothingAt begins the rule of a check at a place where nothing sits.
-const NothingAt = "nothing at "
-
 // Absent says of each position where nothing sits that nothing can be judged
 // there; nil when every one holds a part.
 func (s *Setup) Absent(positions ...graph.PositionID) []mating.Check {
 	var checks []mating.Check
 	for _, id := range positions {
 		if seat := s.Seat(id); seat.Empty {
-			checks = append(checks, mating.Check{Rule: NothingAt + id.Local(), Verdict: graph.Unknown,
+			checks = append(checks, mating.Check{Rule: "nothing at " + id.Local(), Verdict: graph.Unknown, Empty: id,
 				Why: "nothing to judge at " + id.Local() + ": " + seat.Why})
 		}
 	}

@@ -88,7 +88,7 @@ func sealingWashers(b *bench, m Meeting, d float64, want int) {
 	if d > 0 {
 		size = ", " + mm(d) + " inside"
 	}
-	c.Renew = append(c.Renew, fmt.Sprintf("%d new sealing washers%s", want, size))
+	c.newWasher(fmt.Sprintf("%d new sealing washers%s", want, size))
 	if len(m.Washers) == 0 {
 		c.fits("%d new washers, one on each face", want)
 		return

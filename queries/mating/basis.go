@@ -29,7 +29,7 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"washer":     "ISO 273",
 
 		"bracket height":      geometric,
-		"bracket sideways":    geometric,
+		BracketSideways:       geometric,
 		"metal between holes": "EN 1993-1-8 table 3.3 at least; 2.4 holes in steel, 3 bolts in aluminium (AC 43.13-1B)",
 		"metal to tap":        "as for thread engagement",
 		"metal to edge": "EN 1993-1-8 table 3.3 at least; 1.5 holes for brackets (a student race-car rule), 2 bolts " +
@@ -167,7 +167,7 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"row width":     geometric,
 		"row centre":    geometric,
 		"disc line":     geometric,
-		"sprocket line": geometric,
+		SprocketLine:    geometric,
 		"tyre on rim": "UN R75, ISO 5751 for the size; rim widths: one page that quotes a tyre maker, " +
 			"rows from memory, else " + practice,
 

@@ -300,6 +300,9 @@ func (c *check) sizes(a, b, gap string) {
 	}
 }
 
+// newWasher notes a washer that goes on new every time.
+func (c *check) newWasher(text string) { c.Renew, c.Washer = append(c.Renew, text), true }
+
 // order writes an order and gives it, to say more of it.
 func (c *check) order(kind, text string, spec ...Field) *Order {
 	c.Orders = append(c.Orders, Order{Kind: kind, Text: text, Spec: spec})

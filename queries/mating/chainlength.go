@@ -78,9 +78,12 @@ func chainLength(b *bench, in ChainCase) {
 	if !okPitch || !okFront || !okRear {
 		return
 	}
-	wanted := ""
+	wanted, orders := "", ""
 	if okRoom {
-		wanted = linksWanted(c, room, front, rear, pitch.nominal)
+		words, some := linksWanted(c, room, front, rear, pitch.nominal)
+		if wanted = words; some {
+			orders = words
+		}
 	}
 	if !okLinks {
 		return
@@ -102,10 +105,10 @@ func chainLength(b *bench, in ChainCase) {
 	case below:
 		c.Gap = least(room.low - centre)
 		c.no("%d links are too short: the axle would have to come %s further forward than it can", links, c.Gap)
-		orderChain(c, in, wanted)
+		orderChain(c, in, orders)
 	default:
 		c.Gap = least(centre - room.high)
-		shorten(c, in, room, front, rear, links, pitch.nominal, wanted)
+		shorten(c, in, room, front, rear, links, pitch.nominal, orders)
 	}
 }
 
@@ -146,32 +149,32 @@ func adjusterRoom(c *check, in ChainCase) (span, bool) {
 }
 
 // linksWanted is the even numbers of links that bring the axle within the
-// adjusters, as words.
-func linksWanted(c *check, room span, front, rear int, pitch float64) string {
+// adjusters, as words; false where there is none.
+func linksWanted(c *check, room span, front, rear int, pitch float64) (string, bool) {
 	shortest, err1 := trade.ChainLinks(front, rear, room.low, pitch)
 	longest, err2 := trade.ChainLinks(front, rear, room.high, pitch)
 	if err1 != nil || err2 != nil {
-		return ""
+		return "", false
 	}
 	low, err1 := trade.EvenLinks(shortest)
 	high, err2 := trade.EvenLinks(longest)
 	if err1 != nil || err2 != nil {
-		return ""
+		return "", false
 	}
 	if float64(high) > longest+1e-9 {
 		high -= 2
 	}
 	switch {
 	case high < low:
-		return "no even number of links"
+		return "no even number of links", false
 	case high == low:
-		return fmt.Sprintf("%d links", low)
+		return fmt.Sprintf("%d links", low), true
 	}
-	return fmt.Sprintf("%d-%d links, even", low, high)
+	return fmt.Sprintf("%d-%d links, even", low, high), true
 }
 
 func orderChain(c *check, in ChainCase, wanted string) {
-	if wanted == "" || wanted == "no even number of links" {
+	if wanted == "" {
 		return
 	}
 	spec := []Field{{"links", wanted}}

@@ -140,6 +140,10 @@ type Check struct {
 	// Taken is true where the readings used need change no verdict to have been judged:
 	// what is made is made to them, or one of them decides before the others.
 	Taken bool `json:"-"`
+	// Empty is the place where nothing sits, of an unknown for want of it.
+	Empty graph.PositionID `json:"-"`
+	// Washer is true where what goes on new every time is a washer.
+	Washer bool `json:"-"`
 	// Bolt is what a bolt or screw does wrong in its thread, of a "no" of such a rule.
 	Bolt BoltFault `json:"-"`
 }

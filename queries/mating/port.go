@@ -15,7 +15,7 @@ func screwedEndInPort(b *bench, m Meeting) {
 	if !ok || flat.Text != "flat washer" {
 		return // a flare seats on its cone: its thread never meets the bottom
 	}
-	c.Renew = append(c.Renew, "1 new sealing washer")
+	c.newWasher("1 new sealing washer")
 	length, okLength := c.length(m.A, "length")
 	depth, okDepth := c.length(m.B, "depth")
 	if !okLength || !okDepth || !okMale || !okFemale {

@@ -18,7 +18,7 @@ type Keep struct {
 // keeps judges, in one check "sprocket line", where a member that did not change
 // comes to stand against where it stood. Source: geometry.
 func keeps(r *row, b *bench, k Keep) {
-	c := b.check("sprocket line")
+	c := b.check(SprocketLine)
 	was, okWas := middleOf(rowAsMade(b, k.Was), c, k.Member)
 	is, okIs := middleOf(r, c, k.Member)
 	if !okWas || !okIs {

@@ -26,7 +26,7 @@ func tabWasherOnNut(b *bench, m Meeting) {
 	c := b.check("tab washer")
 	flat, okFlat := c.length(m.A, "flat")
 	nut, okNut := c.length(m.B, "across-flats")
-	c.Renew = append(c.Renew, "1 new tab washer")
+	c.newWasher("1 new tab washer")
 	if !okFlat || !okNut {
 		return
 	}
@@ -67,7 +67,7 @@ const (
 // it must go over it, and something of it must keep it from turning.
 func tabWasherOnShaft(b *bench, m Meeting) {
 	c := b.check("tab washer on shaft")
-	c.Renew = append(c.Renew, "1 new tab washer")
+	c.newWasher("1 new tab washer")
 	key, ok := c.word(m.A, "key")
 	if !ok {
 		return

@@ -993,7 +993,7 @@ func (f *follower) withAllOn(j Judgement, after *machine.Setup, got []examine.Ou
 // right: where the sprocket comes to stand.
 func (f *follower) asMade(o examine.Outcome) examine.Outcome {
 	rest := lists.Kept(slices.Clone(o.Checks),
-		func(c mating.Check) bool { return c.Rule == "sprocket line" && c.Verdict != graph.Fits })
+		func(c mating.Check) bool { return c.Rule == mating.SprocketLine && c.Verdict != graph.Fits })
 	if o.What != examine.OfStack || len(rest) == 0 || f.workshop.IsOn(o) || !f.isMade(o) {
 		return o
 	}

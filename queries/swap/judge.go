@@ -202,7 +202,8 @@ func (x *judging) lines(kits map[graph.PositionID]graph.PartID) []SwapLine {
 			Note: x.After.Library().Retired(now.Part.ID), Earned: x.earned[id]}
 		if bike := x.Before.Bike; bike != nil && bike.Apart {
 			if _, noted := bike.At(id); !noted {
-				line.WasWhy = WasByBook
+				line.WasByBook = true
+				line.WasWhy = "the book's part: the machine is in pieces, and nothing is noted here"
 			}
 		}
 		if d, ok := x.donors[id]; ok {

@@ -23,7 +23,12 @@ type RenewRow struct {
 	Work bool `json:"work,omitempty"`
 	// Oil is true for what is filled into the leg at Position before it is shut.
 	Oil bool `json:"-"`
+
+	washer bool
 }
+
+// IsWasher reports whether a rule asks for a washer that has no place of its own.
+func (r RenewRow) IsWasher() bool { return r.washer }
 
 // MeasureRow is something to measure before the answer can be settled.
 type MeasureRow struct {
@@ -63,7 +68,7 @@ func renew(x *judging, outcomes []examine.Outcome, fitted map[graph.PositionID]g
 		for _, c := range o.Checks {
 			for _, text := range c.Renew {
 				if !named {
-					add(RenewRow{Text: text}, o.Joint.ID)
+					add(RenewRow{Text: text, washer: c.Washer}, o.Joint.ID)
 				}
 			}
 		}

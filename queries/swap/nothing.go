@@ -5,7 +5,6 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/examine"
-	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
 
@@ -16,7 +15,7 @@ func nothingMet(x *judging, outcomes []examine.Outcome) []examine.Outcome {
 	for _, id := range x.After.Changed() {
 		tells := func(o examine.Outcome) bool {
 			return o.SpeaksOf(id) || slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
-				return c.Rule == machine.NothingAt+id.Local()
+				return c.Empty == id
 			})
 		}
 		if !x.After.Seat(id).Empty || slices.ContainsFunc(outcomes, tells) {

@@ -80,8 +80,7 @@ func stockOf(s *machine.Setup) map[graph.PartID]int {
 	}
 	for _, box := range s.Bike.Boxes {
 		for _, item := range box.Items {
-			sure := item.Sure == "number read" || item.Sure == "measured"
-			if sure && machine.StateOf(s.Library().Part(item.Part), item.Specimen).Is == graph.Sound {
+			if graph.IsSure(item.Sure) && machine.StateOf(s.Library().Part(item.Part), item.Specimen).Is == graph.Sound {
 				stock[item.Part] += item.Quantity
 			}
 		}

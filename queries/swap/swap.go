@@ -88,6 +88,9 @@ type SwapLine struct {
 	Was      graph.PartID     `json:"was,omitempty"` // empty when nothing is known to sit there
 	WasName  string           `json:"was_name,omitempty"`
 	WasWhy   string           `json:"was_why"`
+	// WasByBook is true at a place of a machine in pieces of which nothing is noted: the
+	// book's part counts.
+	WasByBook bool `json:"-"`
 	// WasElse are other parts that sources name there for this machine.
 	WasElse []graph.PartID `json:"was_else,omitempty"`
 	Now     graph.PartID   `json:"now,omitempty"` // empty when it is taken off
@@ -104,10 +107,6 @@ type SwapLine struct {
 	// same, listed, found; empty when by nothing, and then it is unknown.
 	Earned examine.Earned `json:"earned_by,omitempty"`
 }
-
-// WasByBook is why a part is taken to have been at a place of a machine in pieces of
-// which nothing is noted.
-const WasByBook = "the book's part: the machine is in pieces, and nothing is noted here"
 
 // SwapThen is what the swap comes to with all of Get on as well: the parts, and
 // what is ordered or made as it says.
