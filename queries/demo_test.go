@@ -83,7 +83,7 @@ func examineScheme(s *machine.Setup, facts graph.Facts) ([]examine.Outcome, erro
 	if err != nil {
 		return nil, err
 	}
-	return examine.Examine(ctx, s, same)
+	return examine.Examine(ctx, examine.From(s), same)
 }
 
 // failureText is one outcome that should have fitted, with all of its checks

@@ -32,6 +32,15 @@ func (m Machines) Has(id graph.VariantID) bool {
 	return slices.ContainsFunc(m.Variants, func(v graph.Variant) bool { return v.ID == id })
 }
 
+// PlacesOn are the places of a model that any of some of its variants has, sorted.
+func PlacesOn(ctx context.Context, r graph.Reader, model graph.ModelID,
+	on []graph.VariantID) ([]graph.Position, error) {
+	positions, err := r.PositionsOf(ctx, model)
+	return lists.Kept(positions, func(p graph.Position) bool {
+		return slices.ContainsFunc(p.On, func(v graph.VariantID) bool { return slices.Contains(on, v) })
+	}), err
+}
+
 // MachineQuestion names machines.
 type MachineQuestion struct {
 	// On is a model, a model year or range of years, or a variant, its fields

@@ -295,7 +295,7 @@ func cardLines(c bike.BikeCard) []string {
 		}
 	}
 	var lines []string
-	judged := lists.Kept(slices.Clone(c.NotReady), func(a swap.Against) bool { return !a.IsEmpty() })
+	judged := lists.Kept(slices.Clone(c.NotReady), func(a swap.Hindrance) bool { return !a.IsEmpty() })
 	if len(judged) > 0 {
 		lines = append(lines, readyWords(false, judged)+" What: matewell bike found "+string(c.Bike))
 		for _, why := range judged {

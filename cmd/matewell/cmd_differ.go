@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/drawing"
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/differ"
@@ -100,12 +101,7 @@ func drawYears(ctx context.Context, e env, r graph.Reader, opts differOptions) e
 	if err != nil {
 		return err
 	}
-	for i, page := range yearPages(strips) {
-		if err := writeDrawing(e, pageFile(opts.picture, i+1), []byte(page), opts.force); err != nil {
-			return err
-		}
-	}
-	return nil
+	return writeDrawings(e, opts.picture, drawing.Years(strips), opts.force)
 }
 
 // differPage lays out the answer: the counts, the rows, what differs alike at

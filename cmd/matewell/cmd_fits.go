@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/wording"
 	"matewell/graph"
 	"matewell/queries/evidence"
 	"matewell/queries/fits"
@@ -248,7 +249,7 @@ func fitsSource(row fits.FitsRow) string {
 
 // against says in short who contradicts a row, and what would settle it.
 func against(row fits.FitsRow) string {
-	text := fmt.Sprintf("%s at %s, %s: %s (%s)", orNobody(row.Part), row.Position.Local(), row.Covers,
+	text := fmt.Sprintf("%s at %s, %s: %s (%s)", wording.OrNobody(row.Part), row.Position.Local(), row.Covers,
 		row.Verdict, evidence.VoiceText(row.Via, row.Source, row.Rank, row.Steps))
 	for _, c := range row.ContradictedBy {
 		text += "; against it " + c.String()
@@ -257,13 +258,6 @@ func against(row fits.FitsRow) string {
 		text += ". To settle it: " + row.Settle
 	}
 	return text
-}
-
-func orNobody(part graph.PartID) string {
-	if part == "" {
-		return "no part"
-	}
-	return string(part)
 }
 
 // fitsRecords is every row in full, one value to a cell.

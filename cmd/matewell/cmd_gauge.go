@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"path/filepath"
@@ -9,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/drawing"
 	"matewell/graph/disk"
 	"matewell/queries/gauge"
 )
@@ -58,15 +58,17 @@ func runGauge(ctx context.Context, e env, opts gaugeOptions) error {
 	if err := disk.MayWrite(opts.out); err != nil {
 		return fmt.Errorf("write %s: %w", opts.out, err)
 	}
-	pages := gaugePages(sizes)
+	pages := drawing.Gauge(sizes)
 	if len(pages) == 0 {
 		return fmt.Errorf("no part of the set has a size that could be drawn")
 	}
-	for i, p := range pages {
-		var b bytes.Buffer
-		p.write(&b, i+1, len(pages))
-		file := pageFile(opts.out, i+1)
-		if err := writeDrawing(e, file, b.Bytes(), opts.force); err != nil {
+	return writeDrawings(e, opts.out, pages, opts.force)
+}
+
+// writeDrawings writes pages, the first into the file that was asked for.
+func writeDrawings(e env, file string, pages []string, force bool) error {
+	for i, page := range pages {
+		if err := writeDrawing(e, pageFile(file, i+1), []byte(page), force); err != nil {
 			return err
 		}
 	}

@@ -252,7 +252,7 @@ func partCell(id graph.PartID, name, without string) string {
 	return hard(id) + "\n" + name
 }
 
-func readyWords(ready bool, why []swap.Against) string {
+func readyWords(ready bool, why []swap.Hindrance) string {
 	if ready {
 		return "Nothing safety-relevant is unknown or does not fit."
 	}
@@ -261,8 +261,8 @@ func readyWords(ready bool, why []swap.Against) string {
 
 // againstWords counts what stands against riding: what is wrong or not known apart from
 // what is only to be done.
-func againstWords(why []swap.Against) string {
-	work := len(lists.Kept(slices.Clone(why), swap.Against.IsWork))
+func againstWords(why []swap.Hindrance) string {
+	work := len(lists.Kept(slices.Clone(why), swap.Hindrance.IsWork))
 	n := len(why) - work
 	switch bad := fmt.Sprintf("%d safety-relevant %s unknown or %s not fit", n, plural(n, "thing is", "things are"),
 		plural(n, "does", "do")); {
@@ -330,17 +330,7 @@ func meetingName(o examine.Outcome) string {
 	case examine.OfFinish:
 		return "painted panels"
 	}
-	return breakAfter(outcomeName(o), "/")
-}
-
-// outcomeName is what an outcome is about, by its sort and its identity: "stack
-// front-axle", "new circuit".
-func outcomeName(o examine.Outcome) string {
-	_, local, _ := strings.Cut(o.ID, ":")
-	if plain, ok := strings.CutSuffix(local, "-"+o.What); ok {
-		return plain + " " + o.What
-	}
-	return o.What + " " + strings.TrimPrefix(local, o.What+" ")
+	return breakAfter(o.Name(), "/")
 }
 
 func doCell(do []string, effort graph.Effort) string {

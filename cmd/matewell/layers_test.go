@@ -51,6 +51,10 @@ var outside = map[string][]string{
 	"data-demo":                     {mod, "github.com/"},
 	"cmd/matewell":                  {cayley},
 	"cmd/matewell/internal/lookout": {mod, "github.com/"},
+	"cmd/matewell/internal/wording": {mod + "graph/store", mod + "graph/disk", mod + "loader", mod + "queries",
+		mod + "data-demo", "github.com/"},
+	"cmd/matewell/internal/drawing": {mod + "graph/store", mod + "graph/disk", mod + "loader", mod + "data-demo",
+		"github.com/"},
 }
 
 // forbiddenTo are the imports that a package must never have, by prefix.

@@ -8,13 +8,14 @@ import (
 	"io/fs"
 	"os"
 
+	"matewell/cmd/matewell/internal/drawing"
 	"matewell/graph/disk"
 )
 
 // ownMark stands near the beginning of every file that matewell writes for a
 // person, in whatever makes a comment there: by it matewell knows its own files,
 // which it may write over unasked.
-const ownMark = "written by matewell"
+const ownMark = drawing.Mark
 
 // ownMarkWithin is how far from the beginning the mark stands at most, in bytes.
 const ownMarkWithin = 1024

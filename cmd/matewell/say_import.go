@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"matewell/cmd/matewell/internal/wording"
 	"matewell/loader/intake"
 	"matewell/loader/partslist"
 )
@@ -260,7 +261,7 @@ func (s importSheet) section() section {
 		if c.Heading == "" && c.Field == "" && c.Example == "" {
 			continue
 		}
-		out.Table.add(c.Column, c.Heading, cmp.Or(c.Field, "nothing"), c.By, shortened(c.Example, 24))
+		out.Table.add(c.Column, c.Heading, cmp.Or(c.Field, "nothing"), c.By, wording.Shortened(c.Example, 24))
 	}
 	var counts []string
 	for _, c := range s.Rows {
@@ -294,15 +295,6 @@ func (s importSheet) sayFigures() string {
 		return ""
 	}
 	return "; " + strings.Join(said, ", ")
-}
-
-// shortened cuts a text that is longer than so many characters.
-func shortened(text string, most int) string {
-	runes := []rune(strings.Join(strings.Fields(text), " "))
-	if len(runes) <= most {
-		return string(runes)
-	}
-	return string(runes[:most-1]) + "…"
 }
 
 func (a importAnswer) sayTaken() string {

@@ -163,11 +163,11 @@ func swapShopPage(a swap.ShopAnswer) page {
 
 // withAllSection says whether the machine may be ridden then, and what stands against it:
 // what has one reason is one row, and what is only work comes last.
-func withAllSection(ready bool, notReady []swap.Against) section {
+func withAllSection(ready bool, notReady []swap.Hindrance) section {
 	s := section{Title: "Whether it may be ridden with all of that on", Lines: []string{readyWords(ready, notReady)}}
 	s.Table = table{Columns: []string{"what stands against it", "why"}, Detail: "why"}
 	for _, isWork := range []bool{false, true} {
-		kept := lists.Kept(slices.Clone(notReady), func(a swap.Against) bool { return a.IsWork() == isWork })
+		kept := lists.Kept(slices.Clone(notReady), func(a swap.Hindrance) bool { return a.IsWork() == isWork })
 		whats, reasons := map[string][]string{}, []string{}
 		for _, a := range kept {
 			if whats[a.Why] == nil {

@@ -14,6 +14,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/cmd/matewell/internal/drawing"
 	"matewell/graph"
 	"matewell/queries/bike"
 	"matewell/queries/donor"
@@ -164,7 +165,7 @@ func openBlock(a swap.SwapAnswer) sheetBlock {
 	if a.Then != nil {
 		why = a.Then.NotReady
 	}
-	return sheetBlock{ID: "open", Title: "Settle before anyone rides", Boxes: lists.Mapped(why, swap.Against.String)}
+	return sheetBlock{ID: "open", Title: "Settle before anyone rides", Boxes: lists.Mapped(why, swap.Hindrance.String)}
 }
 
 // donorSheet lays out the sheet of a plan.
@@ -391,12 +392,10 @@ func sheetFigures(f figure.Figures) template.HTML {
 	if f.IsEmpty() {
 		return ""
 	}
-	var b strings.Builder
-	writeFigures(&b, drawFigures(f))
-	return template.HTML(b.String()) // all text in it went through escape
+	return template.HTML(drawing.Figures(f)) // all text in it went through escape
 }
 
 // sheetPicture is the picture of a swap, to stand in a page.
 func sheetPicture(a swap.SwapAnswer) template.HTML {
-	return template.HTML(strings.Join(pictureOf(a), "\n")) // all text in it went through escape
+	return template.HTML(strings.Join(drawing.Swap(a, verdictLine(a)), "\n")) // all text in it went through escape
 }

@@ -35,7 +35,7 @@ func evilSwap() (swap.SwapAnswer, worksheet.Sheet, figure.Figures) {
 	check := mating.Check{Rule: evil, Verdict: graph.DoesNotFit, Why: evil, Had: evil, Wanted: evil, Gap: evil,
 		Do: []string{evil}}
 	a := swap.SwapAnswer{On: graph.VariantID(evil), Bike: graph.BikeID(evil), Scheme: evil,
-		NotReady: []swap.Against{{What: evil}}, Verdict: graph.DoesNotFit,
+		NotReady: []swap.Hindrance{{What: evil}}, Verdict: graph.DoesNotFit,
 		Swaps: []swap.SwapLine{{Position: at, Name: evil, Was: evil, WasName: evil, WasWhy: evil, Now: evil,
 			NowName: evil}},
 		DoesNotMate: []examine.Outcome{{What: examine.OfJoint, ID: evil, Ends: ends, Why: evil, After: graph.DoesNotFit,

@@ -53,8 +53,8 @@ type BikeCard struct {
 	// Ready is false as soon as a place with a safety class is empty, or something
 	// safety-relevant on the machine as found is unknown or does not fit; NotReady
 	// says what.
-	Ready    bool           `json:"ready_to_ride"`
-	NotReady []swap.Against `json:"not_ready,omitempty"`
+	Ready    bool             `json:"ready_to_ride"`
+	NotReady []swap.Hindrance `json:"not_ready,omitempty"`
 	// Positions is how many the variant has.
 	Positions int `json:"positions"`
 	// Assemblies is how far each assembly is, sorted.
@@ -135,8 +135,8 @@ func (a BikeAnswer) SafetyOpen() bool { return a.Card != nil && !a.Card.Ready }
 
 // notReady says what on the machine as found stands against riding: empty places with
 // a safety class, then what does not mate or can't be judged.
-func (m *ownMachine) notReady(ctx context.Context) ([]swap.Against, error) {
-	var why []swap.Against
+func (m *ownMachine) notReady(ctx context.Context) ([]swap.Hindrance, error) {
+	var why []swap.Hindrance
 	for _, p := range m.positions {
 		if p.Safety != graph.SafetyNone && m.setup.Seat(p.ID).Empty && m.builtPart(p.ID) != "" {
 			why = append(why, swap.NothingAt(p.ID))

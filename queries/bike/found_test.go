@@ -9,6 +9,7 @@ import (
 	"matewell/graph/sampletest"
 	"matewell/queries/bike"
 	"matewell/queries/demotest"
+	"matewell/queries/examine"
 	"matewell/queries/machine"
 	"matewell/queries/readertest"
 	"matewell/queries/swap"
@@ -48,7 +49,7 @@ func (b built) swapped(t *testing.T, at graph.PositionID, part graph.PartID) swa
 	if err != nil {
 		t.Fatal(err)
 	}
-	j, err := swap.Judge(t.Context(), b.before, after, nil)
+	j, err := swap.Judge(t.Context(), examine.From(b.before), after, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -107,6 +107,7 @@ type AgainstLine struct {
 
 	asBuilt bool // of nothing but what the book has
 	work    bool // see examine.Outcome.HasWork
+	said    bool // what sources say, nothing measured
 }
 
 // isOpen reports whether a line stands against a class.

@@ -9,6 +9,7 @@ import (
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/evidence"
+	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/swap"
@@ -197,7 +198,7 @@ func (m *ownMachine) asFound(ctx context.Context) (swap.Judgement, *machine.Setu
 		}
 	}
 	after := m.setup.WithSeats(changes)
-	j, err := swap.JudgeOutcomes(ctx, m.setup.AsBuilt(), after)
+	j, err := swap.JudgeOutcomes(ctx, examine.From(m.setup.AsBuilt()), after)
 	return j, after, err
 }
 

@@ -28,7 +28,7 @@ type BikeShopAnswer struct {
 	// Ready is whether the whole machine may be ridden with all of the list on it;
 	// NotReady is what stands against it.
 	Ready    bool              `json:"ready_to_ride"`
-	NotReady []swap.Against    `json:"not_ready,omitempty"`
+	NotReady []swap.Hindrance  `json:"not_ready,omitempty"`
 	Cautions []queries.Caution `json:"cautions,omitempty"`
 }
 
@@ -60,7 +60,7 @@ func BikeShop(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeShop
 	}
 	a.Bike, a.Variant = w.bike.ID, w.bike.Variant
 	b := &buying{work: w, scope: scope, question: shop.Question{On: w.setup.Variant, Frame: w.bike.Frame,
-		Against: swap.AgainstOn(w.stood)}}
+		WhyNot: swap.WhyNotOn(w.stood.Setup())}}
 	steps := []func(context.Context) error{b.readHolding, b.readRenewals, b.made, b.wanted, b.renewed, b.leaveOut,
 		b.usedUp}
 	for _, step := range steps {

@@ -83,7 +83,7 @@ func TestMovedStandsAgainstRiding(t *testing.T) {
 	}
 	a := ask()
 	for _, line := range []string{"front-brake/hose-upper", "clutch/line", "controls/throttle-cable-open"} {
-		named := slices.ContainsFunc(a.NotReady, func(n swap.Against) bool { return strings.Contains(n.What, line) })
+		named := slices.ContainsFunc(a.NotReady, func(n swap.Hindrance) bool { return strings.Contains(n.What, line) })
 		if a.Ready || !named {
 			t.Errorf("bar moved: ready %v, and nothing is said of %s: %v", a.Ready, line, a.NotReady)
 		}

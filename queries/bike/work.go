@@ -61,7 +61,7 @@ type work struct {
 	tried      map[tryOf][]AgainstLine          // what stands against a part at a place, once it was judged there
 	// stood is the machine with the book's part wherever nothing is and nothing else is
 	// planned: what is tried is held against it.
-	stood *machine.Setup
+	stood *examine.Before
 	// closing is what the found and planned parts imply together, with what closes the
 	// gaps; nil before close, or when all is as built.
 	closing *swap.SwapAnswer
@@ -91,7 +91,7 @@ func (w *work) readListings(ctx context.Context) error {
 // wanted. What stands in for a wanted number and does not go there, or of which nobody
 // can tell, goes back into its box, and the boxes are shared out again.
 func (w *work) tryOn(ctx context.Context) error {
-	w.stood, w.tried = asInBook(w), map[tryOf][]AgainstLine{}
+	w.stood, w.tried = examine.From(asInBook(w)), map[tryOf][]AgainstLine{}
 	refused := map[tryOf]bool{}
 	for {
 		if err := w.tryAll(ctx); err != nil {
@@ -156,7 +156,7 @@ func (w *work) tryAll(ctx context.Context) error {
 	if !isNew && len(rest) == 0 {
 		return nil
 	}
-	after, err := w.stood.With(ctx, first)
+	after, err := w.stood.Setup().With(ctx, first)
 	if err != nil {
 		return err
 	}
@@ -224,7 +224,8 @@ func (w *work) mayGo(want int) []graph.PartID {
 func (w *work) close(ctx context.Context) error {
 	seats, planned := map[graph.PositionID]*machine.Seat{}, map[graph.PositionID]graph.PartID{}
 	for _, f := range w.bike.Found {
-		if seat := w.stood.Seat(f.Position); !isBuilt(w.stood, f.Position) && w.setup.Library().Has(seat.Part.ID) {
+		stood := w.stood.Setup()
+		if seat := stood.Seat(f.Position); !isBuilt(stood, f.Position) && w.setup.Library().Has(seat.Part.ID) {
 			seat.Changed = true
 			seats[f.Position] = &seat
 		}
@@ -239,7 +240,7 @@ func (w *work) close(ctx context.Context) error {
 	if len(seats)+len(planned) == 0 {
 		return nil
 	}
-	after, err := w.stood.WithOther(seats).With(ctx, planned)
+	after, err := w.stood.Setup().WithOther(seats).With(ctx, planned)
 	if err != nil {
 		return err
 	}
@@ -251,12 +252,12 @@ func (w *work) close(ctx context.Context) error {
 // standing is what stands against riding although nothing is short any more: what hangs
 // elsewhere than as built, and what was measured on the very piece, each where something
 // of a safety class is not a plain fit.
-func (w *work) standing(ctx context.Context) ([]swap.Against, error) {
+func (w *work) standing(ctx context.Context) ([]swap.Hindrance, error) {
 	moved := movedPlaces(w.ownMachine)
 	measured := lists.Kept(slices.Clone(w.bike.Found), func(f graph.Fitted) bool { return len(f.Measured) > 0 })
 	seats := map[graph.PositionID]*machine.Seat{}
 	for _, id := range slices.Concat(moved, lists.Mapped(measured, fittedAt)) {
-		seat := w.stood.Seat(id)
+		seat := w.stood.Setup().Seat(id)
 		if wanted := slices.ContainsFunc(w.wants, func(one want) bool { return one.position.ID == id }); wanted ||
 			seat.Empty || !w.setup.Library().Has(seat.Part.ID) {
 			continue
@@ -267,8 +268,8 @@ func (w *work) standing(ctx context.Context) ([]swap.Against, error) {
 	if len(seats) == 0 {
 		return nil, nil
 	}
-	after := w.stood.WithOther(seats)
-	j, err := swap.JudgeOutcomes(ctx, w.setup.AsBuilt(), after)
+	after := w.stood.Setup().WithOther(seats)
+	j, err := swap.JudgeOutcomes(ctx, examine.From(w.setup.AsBuilt()), after)
 	if err != nil {
 		return nil, err
 	}
@@ -278,7 +279,7 @@ func (w *work) standing(ctx context.Context) ([]swap.Against, error) {
 	if err != nil {
 		return nil, err
 	}
-	var all []swap.Against
+	var all []swap.Hindrance
 	note := func(line AgainstLine, at graph.PositionID) {
 		classed := w.setup.SafetyAt(at) != graph.SafetyNone || line.Safety != graph.SafetyNone
 		asBefore := line.asBuilt && line.Verdict == graph.Unknown
@@ -342,7 +343,7 @@ func (w *work) against(want int, part graph.PartID) []AgainstLine {
 	}
 	// what has to be done where one number stands in for another is said with the box
 	return lists.Kept(slices.Clone(lines), func(l AgainstLine) bool {
-		return l.Verdict != graph.FitsWithChanges || !strings.HasPrefix(l.What, examine.OfWord+" ")
+		return l.Verdict != graph.FitsWithChanges || !l.said
 	})
 }
 
@@ -415,7 +416,8 @@ func isAgainst(v graph.Verdict) bool { return v != graph.Fits && v != graph.NoVe
 // lineOf is an outcome as it stands against the places of a machine.
 func lineOf(o examine.Outcome, on *machine.Setup) AgainstLine {
 	line := AgainstLine{What: o.What + " " + queries.LocalName(o.ID), Verdict: o.After, Why: o.Why,
-		Safety: examine.FirstSafety(o.Safety), asBuilt: true, work: o.HasWork()}
+		Safety: examine.FirstSafety(o.Safety), asBuilt: true, work: o.HasWork(),
+		said: o.What == examine.OfWord}
 	for _, id := range o.Places() {
 		line.asBuilt = line.asBuilt && isBuilt(on, id)
 	}

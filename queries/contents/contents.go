@@ -1,6 +1,6 @@
 // Package contents lists what a graph holds: its models, assemblies, positions,
 // kinds of part, sources, bikes and jobs, so that a person can see what may be asked
-// for. It judges nothing.
+// for. It judges nothing. The door is List.
 package contents
 
 import (
@@ -222,10 +222,10 @@ func (l *lister) places() ([]graph.Position, error) {
 	if len(l.chosen) == 0 {
 		return nil, nil
 	}
-	all, err := l.r.PositionsOf(l.ctx, l.chosen...)
-	return lists.Kept(all, func(p graph.Position) bool {
-		return l.only == nil || slices.ContainsFunc(p.On, func(v graph.VariantID) bool { return slices.Contains(l.only, v) })
-	}), err
+	if l.only == nil {
+		return l.r.PositionsOf(l.ctx, l.chosen...)
+	}
+	return queries.PlacesOn(l.ctx, l.r, l.chosen[0], l.only)
 }
 
 func (l *lister) positions() ([]Item, error) {
@@ -277,7 +277,7 @@ func (l *lister) jobs() ([]Item, error) {
 	jobs, err := l.r.Jobs(l.ctx)
 	if err == nil && l.only != nil {
 		var places []graph.Position
-		places, err = l.r.PositionsOf(l.ctx, l.chosen...)
+		places, err = l.places()
 		jobs = graph.JobsAt(jobs, places)
 	}
 	items := []Item{}

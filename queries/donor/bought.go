@@ -157,8 +157,8 @@ func toInspect(bought []BoughtOffer) []OfferedUse {
 }
 
 // notInspected says what stands against riding as long as nobody has looked at it.
-func notInspected(p *planner, bought []BoughtOffer) []swap.Against {
-	var said []swap.Against
+func notInspected(p *planner, bought []BoughtOffer) []swap.Hindrance {
+	var said []swap.Hindrance
 	for _, u := range toInspect(bought) {
 		if at := p.before.Position(u.Position); at.Safety != graph.SafetyNone {
 			said = append(said, swap.Judged(graph.Unknown, u.Position.Local(), "nobody who knows has looked at "+

@@ -183,7 +183,7 @@ type DonorPlan struct {
 	Route *DonorRoute   `json:"route,omitempty"`
 	// NotInspected says at which safety-relevant places something goes that nobody
 	// who knows has looked at.
-	NotInspected []swap.Against `json:"not_inspected,omitempty"`
+	NotInspected []swap.Hindrance `json:"not_inspected,omitempty"`
 	// DonorAfter is what is left of a donor that is to stay usable; nil when nobody
 	// asked for that.
 	DonorAfter *DonorAfter `json:"donor_after,omitempty"`

@@ -11,7 +11,7 @@ import (
 // A demand that no open place decides is one all the same: the solver asks it of the
 // first. It was handed on without a slot, and the whole question failed.
 func TestSlotsOfWhatNothingDecides(t *testing.T) {
-	p := &planner{memory: newMemory(nil), slotAt: map[graph.PositionID]int{"a": 0, "b": 1},
+	p := &planner{memory: newMemory(nil, nil), slotAt: map[graph.PositionID]int{"a": 0, "b": 1},
 		slots: []*donorSlot{{at: "a"}, {at: "b"}}}
 	tests := []struct {
 		name   string

@@ -97,7 +97,7 @@ func onceMade(p *planner, after *machine.Setup, ways []donorWay) ([]examine.Outc
 // wholeOutcomes are those of a machine, what came over together answered by where it came
 // from.
 func wholeOutcomes(p *planner, s *machine.Setup) ([]examine.Outcome, error) {
-	x, err := examine.NewExaminer(p.ctx, p.before, s)
+	x, err := examine.NewExaminer(p.ctx, p.stood, s)
 	if err != nil {
 		return nil, err
 	}

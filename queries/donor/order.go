@@ -201,7 +201,7 @@ func OrderOfWork(ctx context.Context, before, after *machine.Setup, a *swap.Swap
 	made []swap.Get) (steps []WorkStep, cycle []graph.PositionID, err error) {
 	clock := newDeadline(ctx, DonorQuestion{Time: DonorTime})
 	defer clock.release()
-	p := &planner{task: &task{before: before}, memory: newMemory(before), ctx: clock}
+	p := &planner{task: &task{before: before}, memory: newMemory(before, nil), ctx: clock}
 	d := DonorPlan{Swap: *a, Make: made}
 	steps, cycle, err = work(p, after, &d)
 	a.Renew = d.Swap.Renew

@@ -56,6 +56,8 @@ type planner struct {
 // planner takes or leaves, so that it holds for the whole search.
 type memory struct {
 	was      *examine.Before // the machine before, with what was judged of it
+	stood    *examine.Before // the same for the engine that plans are put to, apart from the search
+	lent     *examine.Before // the donor, for that engine; nil without one
 	judged   map[string]judgement
 	allMade  map[string][]examine.Outcome // a whole machine with all of a plan made; see onceMade
 	onceOn   map[string]graph.Verdict     // on what is made, once it is on; by machine and way
@@ -80,8 +82,9 @@ type memory struct {
 	currency string          // of the first price met: sums are in it
 }
 
-func newMemory(before *machine.Setup) *memory {
-	return &memory{was: examine.From(before), judged: map[string]judgement{}, onceOn: map[string]graph.Verdict{},
+func newMemory(before, donor *machine.Setup) *memory {
+	m := &memory{was: examine.From(before), stood: examine.From(before), judged: map[string]judgement{},
+		onceOn:   map[string]graph.Verdict{},
 		allMade:  map[string][]examine.Outcome{},
 		anything: &trial{ways: []donorWay{{}}, complete: true}, trials: map[trialsKey]map[string]*trial{},
 		settled: map[settledKey]*trial{}, weighed: map[string]bool{},
@@ -91,6 +94,10 @@ func newMemory(before *machine.Setup) *memory {
 		byKind: map[graph.KindID][]graph.PartID{},
 		meant:  map[graph.KindID]map[graph.PartID][]graph.PositionID{}, anywhere: map[graph.KindID]bool{},
 		words: map[seatKey]word{}}
+	if donor != nil {
+		m.lent = examine.From(donor)
+	}
+	return m
 }
 
 // shared is the memory of another planner on the same machine: all of it but what was
@@ -129,7 +136,7 @@ func (p *planner) other(q DonorQuestion) (*planner, error) {
 
 // plannerOf is a planner that has not looked yet.
 func plannerOf(t *task, d *deadline) *planner {
-	m := newMemory(t.before)
+	m := newMemory(t.before, t.donor)
 	m.currency = t.paidIn
 	return plannerWith(t, m, d)
 }

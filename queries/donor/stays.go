@@ -162,7 +162,7 @@ func isUsableWith(p *planner, parts map[graph.PositionID]graph.PartID) bool {
 		p.fault = cmp.Or(p.fault, err)
 		return false
 	}
-	j, err := swap.JudgeReady(p.ctx, p.donor, after, nil)
+	j, err := swap.JudgeReady(p.ctx, p.lent, after, nil)
 	p.fault = cmp.Or(p.fault, err)
 	return err == nil && j.Answer.Ready
 }
@@ -175,7 +175,7 @@ func outcomesWith(p *planner, parts map[graph.PositionID]graph.PartID) []examine
 	if err != nil {
 		return nil
 	}
-	j, err := swap.Judge(p.ctx, p.donor, after, nil)
+	j, err := swap.Judge(p.ctx, p.lent, after, nil)
 	p.fault = cmp.Or(p.fault, err)
 	return j.Outcomes
 }
@@ -223,8 +223,8 @@ func donorAfter(p *planner, d *DonorPlan) (*DonorAfter, error) {
 	if err != nil {
 		return nil, err
 	}
-	j, err := swap.JudgeReady(p.ctx, p.donor, after, nil)
-	a.Usable, a.Why = j.Answer.Ready, lists.Mapped(j.Answer.NotReady, swap.Against.String)
+	j, err := swap.JudgeReady(p.ctx, p.lent, after, nil)
+	a.Usable, a.Why = j.Answer.Ready, lists.Mapped(j.Answer.NotReady, swap.Hindrance.String)
 	return a, err
 }
 

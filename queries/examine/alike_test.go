@@ -81,7 +81,7 @@ func judgedBeside(t *testing.T, facts graph.Facts, v graph.Variant, j graph.Join
 	if err != nil {
 		t.Fatal(err)
 	}
-	outcomes, err := examine.Examine(t.Context(), before, after)
+	outcomes, err := examine.Examine(t.Context(), examine.From(before), after)
 	if err != nil {
 		t.Fatal(err)
 	}

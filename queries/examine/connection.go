@@ -41,25 +41,6 @@ func judgesDisc(d discLine) judges {
 	return func(x *Examiner) (Outcome, bool) { return discRun(x, d), true }
 }
 
-// Before is a machine before a change, with what was judged of it already: each
-// connection is judged once for all changes that are held against it.
-type Before struct {
-	setup   *machine.Setup
-	checks  map[string][]mating.Check
-	figures map[graph.CircuitID][]Number // of circuits as they stood
-	// contents are what sits at places, as Decides names it.
-	contents map[graph.PositionID]string
-}
-
-// From is a machine to hold changes against.
-func From(s *machine.Setup) *Before {
-	return &Before{setup: s, checks: map[string][]mating.Check{}, figures: map[graph.CircuitID][]Number{},
-		contents: map[graph.PositionID]string{}}
-}
-
-// Setup is the machine as it stood.
-func (b *Before) Setup() *machine.Setup { return b.setup }
-
 // Judge judges the connection on a machine after a change against the machine
 // before; false when there is nothing to judge. What sits at its places must be
 // loaded.

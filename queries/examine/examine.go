@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"reflect"
 	"slices"
+	"strings"
 	"sync"
 
 	"matewell/graph"
@@ -98,6 +99,15 @@ type OutcomeID struct{ What, ID string }
 // Key names the outcome among all of its answer.
 func (o Outcome) Key() OutcomeID { return OutcomeID{o.What, o.ID} }
 
+// Name is what the outcome is about, as "caliper-left-on-leg joint" or "pair front-fork/leg".
+func (o Outcome) Name() string {
+	_, local, _ := strings.Cut(o.ID, ":")
+	if plain, ok := strings.CutSuffix(local, "-"+o.What); ok {
+		return plain + " " + o.What
+	}
+	return o.What + " " + strings.TrimPrefix(local, o.What+" ")
+}
+
 // IsWorse reports whether an outcome is worse than it was before. One that was no
 // better before is so all the same where a check of it is further off than the same
 // check was; and what was unknown before excuses nothing that is another unknown now.
@@ -136,7 +146,7 @@ type End struct {
 // Examine judges everything that touches the positions which after changes
 // against before: joints, runs, stacks, discs, circuits, chains, finish. Outcomes are
 // sorted by sort, then identity.
-func Examine(ctx context.Context, before, after *machine.Setup) ([]Outcome, error) {
+func Examine(ctx context.Context, before *Before, after *machine.Setup) ([]Outcome, error) {
 	x, err := NewExaminer(ctx, before, after)
 	if err != nil {
 		return nil, err
@@ -180,24 +190,19 @@ type Examiner struct {
 	checksOnly bool
 }
 
-// NewExaminer reads what the changes of after touch, and judges it against before.
-func NewExaminer(ctx context.Context, before, after *machine.Setup) (*Examiner, error) {
-	return newExaminerFrom(ctx, From(before), after)
+// NewExaminer reads what the changes of after touch, and judges it against before, with
+// what was read around it and judged of it already.
+func NewExaminer(ctx context.Context, before *Before, after *machine.Setup) (*Examiner, error) {
+	return newExaminer(ctx, before, after, true)
 }
 
-// newExaminerFrom is NewExaminer with what was judged of the machine before already.
-func newExaminerFrom(ctx context.Context, before *Before, after *machine.Setup) (*Examiner, error) {
-	return examinerAt(ctx, before, after, ConnectionsAt)
-}
-
-// NewExaminerUnclassed is newExaminerFrom with connections as ConnectionsUnclassed has them.
+// NewExaminerUnclassed is that with connections as ConnectionsUnclassed has them.
 func NewExaminerUnclassed(ctx context.Context, before *Before, after *machine.Setup) (*Examiner, error) {
-	return examinerAt(ctx, before, after, ConnectionsUnclassed)
+	return newExaminer(ctx, before, after, false)
 }
 
-func examinerAt(ctx context.Context, before *Before, after *machine.Setup,
-	at func(context.Context, *machine.Setup, []graph.PositionID) (*Connections, error)) (*Examiner, error) {
-	c, err := at(ctx, after, after.Changed())
+func newExaminer(ctx context.Context, before *Before, after *machine.Setup, classed bool) (*Examiner, error) {
+	c, err := before.connections(ctx, after, classed)
 	if err != nil {
 		return nil, err
 	}

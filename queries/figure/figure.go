@@ -76,15 +76,16 @@ func ForSwap(ctx context.Context, r graph.Reader, q swap.SwapQuestion, a swap.Sw
 	if err != nil {
 		return Figures{}, err
 	}
-	f, err := between(ctx, before, after)
+	stood := examine.From(before)
+	f, err := between(ctx, stood, after)
 	if err != nil || len(f.Rows) == 0 {
 		return f, err
 	}
-	return f, thenRows(ctx, before, changes, a.Get, f.Rows)
+	return f, thenRows(ctx, stood, changes, a.Get, f.Rows)
 }
 
 // thenRows fills in the rows with all on that there is to get or make.
-func thenRows(ctx context.Context, before *machine.Setup, changes map[graph.PositionID]graph.PartID, gets []swap.Get,
+func thenRows(ctx context.Context, stood *examine.Before, changes map[graph.PositionID]graph.PartID, gets []swap.Get,
 	rows []Row) error {
 	got := maps.Clone(changes)
 	made := map[graph.PositionID]float64{}
@@ -96,11 +97,11 @@ func thenRows(ctx context.Context, before *machine.Setup, changes map[graph.Posi
 			made[g.Position] = width
 		}
 	}
-	then, err := before.With(ctx, got)
+	then, err := stood.Setup().With(ctx, got)
 	if err != nil {
 		return err
 	}
-	x, err := examine.NewExaminer(ctx, before, then)
+	x, err := examine.NewExaminer(ctx, stood, then)
 	if err != nil {
 		return err
 	}
@@ -126,8 +127,8 @@ func thenRows(ctx context.Context, before *machine.Setup, changes map[graph.Posi
 }
 
 // between are the figures of a machine before and after changes.
-func between(ctx context.Context, before, after *machine.Setup) (Figures, error) {
-	x, err := examine.NewExaminer(ctx, before, after)
+func between(ctx context.Context, stood *examine.Before, after *machine.Setup) (Figures, error) {
+	x, err := examine.NewExaminer(ctx, stood, after)
 	if err != nil {
 		return Figures{}, err
 	}

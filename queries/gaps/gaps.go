@@ -1,6 +1,6 @@
 // Package gaps says what can't be judged yet on a machine, or of a change to it,
 // and which measurements would settle it, the most useful first. It judges
-// nothing itself: packages examine and swap do.
+// nothing itself: packages examine and swap do. The door is Gaps.
 package gaps
 
 import (
@@ -126,7 +126,7 @@ func (a *Answer) judge(ctx context.Context, s *machine.Setup, q Question) (*mach
 	if err != nil {
 		return nil, nil, err
 	}
-	j, err := swap.Judge(ctx, s, after, nil)
+	j, err := swap.Judge(ctx, examine.From(s), after, nil)
 	a.Swaps, a.Cautions = j.Answer.Swaps, j.Answer.Cautions
 	return after, j.Outcomes, err
 }

@@ -216,14 +216,8 @@ func placesOn(j graph.Job, models []graph.ModelID) []graph.PositionID {
 // jobsOf are the jobs on a machine: those written for its model, and those for any
 // machine with the places that they come to here.
 func jobsOf(ctx context.Context, r graph.Reader, jobs []graph.Job, m queries.Machines) ([]graph.Job, error) {
-	positions, err := r.PositionsOf(ctx, m.Model)
-	if err != nil {
-		return nil, err
-	}
-	there := lists.Kept(positions, func(p graph.Position) bool {
-		return slices.ContainsFunc(m.IDs(), func(v graph.VariantID) bool { return slices.Contains(p.On, v) })
-	})
-	return graph.JobsAt(jobs, there), nil
+	there, err := queries.PlacesOn(ctx, r, m.Model, m.IDs())
+	return graph.JobsAt(jobs, there), err
 }
 
 // onlyModel is the model that a job without a machine is asked on: the first that it

@@ -6,6 +6,7 @@ import (
 	"iter"
 	"maps"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -215,10 +216,15 @@ type Setup struct {
 
 	library *Library
 	// Seats are large and looked up often: what is only looked at is not copied.
-	built   map[graph.PositionID]*Seat // as built; shared
-	found   map[graph.PositionID]*Seat // where the bike differs; shared
+	*seats
 	changes map[graph.PositionID]*Seat // what this setup changes
 	between map[graph.JointID]graph.Part
+}
+
+// seats are what was read of one machine, shared by all setups of it.
+type seats struct {
+	built map[graph.PositionID]*Seat // as built
+	found map[graph.PositionID]*Seat // where the bike differs
 }
 
 // Seat is what sits at one position.
@@ -289,7 +295,7 @@ func StartIn(l *Library, v graph.Variant, scheme string) *Setup {
 		scheme = v.Schemes[0]
 	}
 	return &Setup{Variant: v, Scheme: scheme, library: l,
-		built: map[graph.PositionID]*Seat{}, found: map[graph.PositionID]*Seat{}}
+		seats: &seats{built: map[graph.PositionID]*Seat{}, found: map[graph.PositionID]*Seat{}}}
 }
 
 // Sibling starts the setup of another variant as built, which shares what was
@@ -319,6 +325,9 @@ func (s *Setup) Seat(id graph.PositionID) Seat {
 func (s *Setup) seat(id graph.PositionID) *Seat {
 	if seat := s.changes[id]; seat != nil {
 		return seat
+	}
+	if s.seats == nil { // of no machine
+		return nil
 	}
 	if s.Bike != nil {
 		if seat := s.found[id]; seat != nil {
@@ -418,6 +427,27 @@ func (s *Setup) Altered() iter.Seq[graph.PositionID] {
 			}
 		}
 	}
+}
+
+// SharesWith reports whether two setups are of one machine and share what was read of it.
+func (s *Setup) SharesWith(other *Setup) bool { return s.seats == other.seats }
+
+// SortsAt names all that what sits at a position is joined to others by, whatever it
+// measures: its kind of part, its features and their kinds, and whether it is painted.
+func (s *Setup) SortsAt(id graph.PositionID) string {
+	seat := s.seat(id)
+	if seat == nil {
+		return ""
+	}
+	var b strings.Builder
+	fmt.Fprint(&b, seat.Part.Kind, seat.Empty, s.IsPainted(id))
+	for i := range seat.Part.Features {
+		b.WriteByte(' ')
+		b.WriteString(seat.Part.Features[i].Name)
+		b.WriteByte('=')
+		b.WriteString(seat.Part.Features[i].Kind)
+	}
+	return b.String()
 }
 
 // IsSameAt reports whether the very same sits at a position on two setups of one machine.

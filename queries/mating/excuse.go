@@ -1,8 +1,6 @@
 package mating
 
 import (
-	"fmt"
-	"os"
 	"slices"
 
 	"matewell/graph"
@@ -22,22 +20,17 @@ func Excused(c Check, was []Check) bool {
 // is the very same, of whatever sort it is.
 func isAsFarApart(before, after Check) bool {
 	if before.Gap == after.Gap {
-		return before.Gap != "" || usesTheSame(before, after, before.Why == after.Why && before.Had == after.Had && before.Wanted == after.Wanted)
+		return before.Gap != "" || isByTheSame(before, after)
 	}
 	b, errB := measure.ParseQuantity(before.Gap, measure.Length)
 	a, errA := measure.ParseQuantity(after.Gap, measure.Length)
 	return errA == nil && errB == nil && b.Nominal >= a.Nominal
 }
 
-// usesTheSame reports whether two checks were judged by the same values.
-func usesTheSame(before, after Check, old bool) bool {
-	same := before.Had == after.Had && before.Wanted == after.Wanted && slices.EqualFunc(before.Uses, after.Uses, func(b, a Use) bool {
-		return b.Position == a.Position && b.Dim == a.Dim && b.Reading.Text == a.Reading.Text
-	})
-	if same != old {
-		f, _ := os.OpenFile("/tmp/rooms/diff.txt", os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o644)
-		fmt.Fprintf(f, "%v %v %q was %q uses %v was %v\n", old, after.Rule, after.Why, before.Why, after.Uses, before.Uses)
-		f.Close()
-	}
-	return same
+// isByTheSame reports whether two checks of one rule met, wanted and read the same values.
+func isByTheSame(before, after Check) bool {
+	return before.Had == after.Had && before.Wanted == after.Wanted &&
+		slices.EqualFunc(before.Uses, after.Uses, func(b, a Use) bool {
+			return b.Position == a.Position && b.Dim == a.Dim && b.Reading.Text == a.Reading.Text
+		})
 }

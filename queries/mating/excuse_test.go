@@ -12,6 +12,13 @@ func TestExcused(t *testing.T) {
 	no := func(rule, gap string) Check {
 		return Check{Rule: rule, Verdict: graph.DoesNotFit, Why: "off", Gap: gap}
 	}
+	read := func(hand string) Check {
+		return Check{Rule: "hand", Verdict: graph.DoesNotFit, Uses: []Use{{Dim: "hand", Reading: graph.Reading{Text: hand}}}}
+	}
+	said := func(c Check, why string) Check {
+		c.Why = why
+		return c
+	}
 	unknown := Check{Rule: "thread", Verdict: graph.Unknown, Why: "nobody measured the pitch"}
 	tests := []struct {
 		name string
@@ -27,8 +34,9 @@ func TestExcused(t *testing.T) {
 		{"an unknown after another", Check{Rule: "thread", Verdict: graph.Unknown, Why: "another reason"}, unknown, false},
 		{"the same unknown", unknown, unknown, false},
 		{"an unknown after a no", unknown, no("thread", "2 mm"), false},
-		{"off without a size, the same", Check{Rule: "thread", Verdict: graph.DoesNotFit, Had: "M8", Uses: []Use{{Dim: "x"}}},
-			Check{Rule: "thread", Verdict: graph.DoesNotFit, Had: "M8"}, true},
+		{"off without a size, the same", read("left"), read("left"), true},
+		{"off without a size, told in other words", said(read("left"), "made for the other side"), read("left"), true},
+		{"off without a size, read otherwise", said(read("left"), "off"), said(read("right"), "off"), false},
 		{"off without a size, another", Check{Rule: "thread", Verdict: graph.DoesNotFit, Had: "M6"},
 			Check{Rule: "thread", Verdict: graph.DoesNotFit, Had: "M8"}, false},
 		{"more work", Check{Rule: "row", Verdict: graph.FitsWithChanges, Gap: "1 mm", Effort: graph.EffortLatheWeld},

@@ -142,11 +142,11 @@ func currentNumber(ctx context.Context, m *maker, part graph.PartID, at []graph.
 func (m *maker) against(ctx context.Context, c evidence.Lineage, at []graph.PositionID) (string, error) {
 	newer := c.Target
 	with := slices.ContainsFunc(c.Edges, func(e graph.Supersession) bool { return len(e.Companions) > 0 })
-	if m.q.Against == nil || with || m.parts[newer].IsKit() {
+	if m.q.WhyNot == nil || with || m.parts[newer].IsKit() {
 		return "", nil
 	}
 	for _, id := range at {
-		if why, err := m.q.Against(ctx, newer, id); err != nil || why != "" {
+		if why, err := m.q.WhyNot(ctx, newer, id); err != nil || why != "" {
 			return fmt.Sprintf("%s takes its place and does not go to %s: %s", newer, id.Local(), why), err
 		}
 	}

@@ -46,9 +46,9 @@ type Question struct {
 	// Stock is what lies about, in sound pieces that nothing else takes; it is
 	// taken off the needs. Parts out of it go by their own number only.
 	Stock map[graph.PartID]int
-	// Against says why a part does not mate at a place, empty when nothing is against it;
+	// WhyNot says why a part does not mate at a place, empty when nothing is against it;
 	// nil where nobody can judge. A newer number is ordered only where nothing is.
-	Against func(ctx context.Context, part graph.PartID, at graph.PositionID) (string, error)
+	WhyNot func(ctx context.Context, part graph.PartID, at graph.PositionID) (string, error)
 }
 
 // Made is what is made or ordered by its sizes.

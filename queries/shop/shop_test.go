@@ -333,7 +333,7 @@ func TestNewerThatDoesNotGo(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			line.Companions = tt.with
 			f.Supersessions = []graph.Supersession{line}
-			l := make1(t, f, shop.Question{Needs: []shop.Need{need("T 1", 1)}, Against: tt.against})
+			l := make1(t, f, shop.Question{Needs: []shop.Need{need("T 1", 1)}, WhyNot: tt.against})
 			if got := strings.Join(bought(l), "; "); !strings.HasPrefix(got, tt.want) || tt.want == "" && got != "" {
 				t.Errorf("bought %q, want %q", got, tt.want)
 			}

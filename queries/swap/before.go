@@ -11,7 +11,7 @@ import (
 )
 
 // JudgeReady is Judge with whether the machine may be ridden.
-func JudgeReady(ctx context.Context, before, after *machine.Setup,
+func JudgeReady(ctx context.Context, before *examine.Before, after *machine.Setup,
 	kits map[graph.PositionID]graph.PartID) (Judgement, error) {
 	j, err := Judge(ctx, before, after, kits)
 	if err != nil {
@@ -88,7 +88,7 @@ func wrongAsFound(ctx context.Context, before, s *machine.Setup, judged []examin
 		seat.Changed = true
 		changes[id] = seat
 	}
-	x, err := newJudging(ctx, before.AsBuilt(), s.WithSeats(changes))
+	x, err := newJudging(ctx, examine.From(before.AsBuilt()), s.WithSeats(changes))
 	if err != nil {
 		return nil, err
 	}
@@ -101,8 +101,8 @@ func wrongAsFound(ctx context.Context, before, s *machine.Setup, judged []examin
 }
 
 // stillNotReady says what of it stands against riding.
-func stillNotReady(still []examine.Outcome) []Against {
-	return lists.Mapped(NotReady(still, nil), func(a Against) Against {
-		return Against{What: "was so before", Why: a.String(), Verdict: a.Verdict}
+func stillNotReady(still []examine.Outcome) []Hindrance {
+	return lists.Mapped(NotReady(still, nil), func(a Hindrance) Hindrance {
+		return Hindrance{What: "was so before", Why: a.String(), Verdict: a.Verdict}
 	})
 }

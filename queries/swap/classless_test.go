@@ -57,7 +57,5 @@ func TestSealsAndSpringsHaveAClass(t *testing.T) {
 			t.Errorf("%s, a %s, has no safety class, and nothing says why", p.ID, p.Kind)
 		}
 	}
-	if n < 30 {
-		t.Errorf("only %d places were looked at", n)
-	}
+	enough(t, n, 30)
 }

@@ -42,8 +42,9 @@ type follower struct {
 	adapters []graph.PartID
 }
 
-func newFollower(ctx context.Context, before, after *machine.Setup, donors map[graph.PositionID]donorSeat) *follower {
-	f := &follower{ctx: ctx, before: examine.From(before), donors: donors, asked: map[graph.PositionID]bool{},
+func newFollower(ctx context.Context, before *examine.Before, after *machine.Setup,
+	donors map[graph.PositionID]donorSeat) *follower {
+	f := &follower{ctx: ctx, before: before, donors: donors, asked: map[graph.PositionID]bool{},
 		around: map[graph.PositionID]*examine.Connections{}, fitted: map[graph.PositionID]graph.PartID{},
 		closed: map[examine.OutcomeID]bool{}, through: map[examine.OutcomeID]bool{},
 		done: map[examine.OutcomeID]bool{}, made: map[examine.OutcomeID]bool{},
@@ -918,7 +919,7 @@ func (f *follower) makeFurther(after *machine.Setup) (trails []Trail, got []exam
 		if err != nil {
 			return nil, nil, err
 		}
-		if got, err = examine.Examine(f.ctx, f.before.Setup(), setup); err != nil {
+		if got, err = examine.Examine(f.ctx, f.before, setup); err != nil {
 			return nil, nil, err
 		}
 		more := lists.Kept(got, func(o examine.Outcome) bool {
@@ -956,7 +957,7 @@ func (f *follower) withAllOn(j Judgement, after *machine.Setup, got []examine.Ou
 		return nil, err
 	}
 	if len(f.fitted) > 0 {
-		whole, err := JudgeOutcomes(f.ctx, f.before.Setup(), setup)
+		whole, err := JudgeOutcomes(f.ctx, f.before, setup)
 		if err != nil {
 			return nil, err
 		}

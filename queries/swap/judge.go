@@ -42,14 +42,15 @@ type judging struct {
 // measure. It looks for no parts that would close gaps: Get, Trails and Then are
 // empty; nor whether the machine may be ridden, see JudgeReady. Kits name, by
 // position, the kit that a part was asked for in; nil for none.
-func Judge(ctx context.Context, before, after *machine.Setup,
+func Judge(ctx context.Context, before *examine.Before, after *machine.Setup,
 	kits map[graph.PositionID]graph.PartID) (Judgement, error) {
-	on := []graph.VariantID{before.Variant.ID}
-	j := Judgement{Answer: SwapAnswer{On: before.Variant.ID, Covers: queries.CoveragesOf(on, queries.UniverseOf(on)),
-		Scheme: before.Scheme, Get: []Get{}, Trails: []Trail{}}}
+	s := before.Setup()
+	on := []graph.VariantID{s.Variant.ID}
+	j := Judgement{Answer: SwapAnswer{On: s.Variant.ID, Covers: queries.CoveragesOf(on, queries.UniverseOf(on)),
+		Scheme: s.Scheme, Get: []Get{}, Trails: []Trail{}}}
 	a := &j.Answer
-	if before.Bike != nil {
-		a.Bike = before.Bike.ID
+	if s.Bike != nil {
+		a.Bike = s.Bike.ID
 	}
 	x, err := newJudging(ctx, before, after)
 	if err != nil {
@@ -78,7 +79,7 @@ func Judge(ctx context.Context, before, after *machine.Setup,
 	return j, nil
 }
 
-func newJudging(ctx context.Context, before, after *machine.Setup) (*judging, error) {
+func newJudging(ctx context.Context, before *examine.Before, after *machine.Setup) (*judging, error) {
 	examiner, err := examine.NewExaminer(ctx, before, after)
 	if err != nil {
 		return nil, err
@@ -90,7 +91,7 @@ func newJudging(ctx context.Context, before, after *machine.Setup) (*judging, er
 
 // JudgeOutcomes is Judge for who asks for outcomes and figures alone: of its answer
 // there are no more than the numbers.
-func JudgeOutcomes(ctx context.Context, before, after *machine.Setup) (Judgement, error) {
+func JudgeOutcomes(ctx context.Context, before *examine.Before, after *machine.Setup) (Judgement, error) {
 	j := Judgement{}
 	x, err := newJudging(ctx, before, after)
 	if err != nil {

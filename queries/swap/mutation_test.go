@@ -7,6 +7,7 @@ import (
 	"maps"
 	"math"
 	"os"
+	"reflect"
 	"regexp"
 	"runtime"
 	"slices"
@@ -34,6 +35,17 @@ type mutants struct {
 	graph.Reader
 	parts map[graph.PartID]graph.Part
 	count int // made so far
+	stood *examine.Before
+	tried string
+}
+
+// against is a machine to hold changes of some places against, which are named by what is
+// tried: what was read around them and judged as built is kept while it is the same.
+func (m *mutants) against(before *machine.Setup, tried string) *examine.Before {
+	if m.stood == nil || m.stood.Setup() != before || m.tried != tried {
+		m.stood, m.tried = examine.From(before), tried
+	}
+	return m.stood
 }
 
 // mutantsOver starts without mutants. What the machines have as built is read once
@@ -241,6 +253,15 @@ func TestMutants(t *testing.T) {
 	}
 }
 
+// enough fails a test that tried less of what it samples than it once came to: one that
+// tries nothing holds of everything.
+func enough(t *testing.T, tried, least int) {
+	t.Helper()
+	if t.Logf("%d tried, %d at least", tried, least); tried < least {
+		t.Errorf("only %d were tried, want %d at least", tried, least)
+	}
+}
+
 // mutantTally is what came of mutants.
 type mutantTally struct {
 	tried, told int
@@ -290,9 +311,7 @@ func tryMutants(t *testing.T, facts graph.Facts, many int) {
 		t.Errorf("%d survive: %s, as %s", len(all.survivors[sort]), sort, all.survivors[sort][0])
 	}
 	t.Logf("%d mutants tried, %d told, %d survive unexplained", all.tried, all.told, left)
-	if all.tried < 60 {
-		t.Errorf("only %d mutants were tried", all.tried)
-	}
+	enough(t, all.tried, 60)
 }
 
 // tryMutantsAt tries those at some places of all machines.
@@ -377,7 +396,7 @@ func survives(t *testing.T, r *mutants, before *machine.Setup, m mutant) bool {
 	if err != nil {
 		t.Fatal(err)
 	}
-	j, err := swap.Judge(t.Context(), before, after, nil)
+	j, err := swap.Judge(t.Context(), r.against(before, string(m.at.ID)), after, nil)
 	if err != nil {
 		t.Fatalf("%s: %v", m, err)
 	}
@@ -430,9 +449,7 @@ func TestLoneDimensions(t *testing.T) {
 				t.Errorf("%s fits whatever it is, as %s", sort, fits[sort])
 			}
 			t.Logf("%d tried", tried)
-			if tried < 20 {
-				t.Errorf("only %d were tried", tried)
-			}
+			enough(t, tried, 20)
 		})
 	}
 }
@@ -455,7 +472,7 @@ func loneFits(t *testing.T, r *mutants, before *machine.Setup, m mutant, text st
 		return after
 	}
 	bare := put(before, "")
-	j, err := swap.Judge(t.Context(), bare, put(bare, text), nil)
+	j, err := swap.Judge(t.Context(), examine.From(bare), put(bare, text), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -494,7 +511,8 @@ func TestTwinsFit(t *testing.T) {
 		t.Logf("%d times %s", other[why], why)
 	}
 	t.Logf("%d of %d twins fit", tried-failed, tried)
-	if tried < 200 || failed*100 > tried {
+	enough(t, tried, 200)
+	if failed*100 > tried {
 		t.Errorf("%d of %d twins do not fit, want one in a hundred at the most", failed, tried)
 	}
 	if heat*50 > tried { // few lines pass an exhaust
@@ -533,9 +551,7 @@ func TestOthersAreTold(t *testing.T) {
 			}
 		}
 	})
-	if tried < 200 {
-		t.Errorf("only %d parts were tried", tried)
-	}
+	enough(t, tried, 200)
 }
 
 // untold is a recorded dimension in which two parts differ and of which an answer
@@ -573,7 +589,7 @@ func (m *mutants) judged(t *testing.T, before *machine.Setup, at graph.Position,
 	if err != nil {
 		t.Fatal(err)
 	}
-	j, err := swap.Judge(t.Context(), before, after, nil)
+	j, err := swap.Judge(t.Context(), m.against(before, string(at.ID)), after, nil)
 	if err != nil {
 		t.Fatalf("%s at %s: %v", part.ID, at.ID, err)
 	}
@@ -646,4 +662,28 @@ func walkOver(ctx context.Context, facts graph.Facts) (walk, error) {
 		}
 	}
 	return w, nil
+}
+
+// A machine that was held against one part of a place already judges the next as one does
+// that nothing was held against yet.
+func TestStoodBefore(t *testing.T) {
+	demotest.Alone(t)
+	tried, share := 0, sampletest.OneIn(t, 40)
+	eachBuilt(t, func(r *mutants, before *machine.Setup, at graph.Position, part graph.Part) {
+		if !share(fmt.Sprint(at.ID, part.ID)) {
+			return
+		}
+		kind := before.Library().Kind(part.Kind)
+		some := mutantsOf(before.Variant.ID, at, part, kind)
+		for _, m := range some[:min(2, len(some))] {
+			tried++
+			r.judged(t, before, at, part)
+			kept := r.judged(t, before, at, m.made())
+			r.stood, r.count = nil, r.count-1 // the same number again
+			if fresh := r.judged(t, before, at, m.made()); !reflect.DeepEqual(kept, fresh) {
+				t.Errorf("%s is judged otherwise once another part was", m)
+			}
+		}
+	})
+	enough(t, tried, 20)
 }

@@ -50,15 +50,16 @@ func Closers(a SwapAnswer, at graph.PositionID) (gets []Get, refused string) {
 	return gets, ""
 }
 
-// AgainstOn tells of a machine why a part does not mate at a place of it, what stands
+// WhyNotOn tells of a machine why a part does not mate at a place of it, what stands
 // there already aside; empty when nothing is against it.
-func AgainstOn(s *machine.Setup) func(context.Context, graph.PartID, graph.PositionID) (string, error) {
+func WhyNotOn(s *machine.Setup) func(context.Context, graph.PartID, graph.PositionID) (string, error) {
+	stood := examine.From(s)
 	return func(ctx context.Context, part graph.PartID, at graph.PositionID) (string, error) {
 		after, err := s.With(ctx, map[graph.PositionID]graph.PartID{at: part})
 		if err != nil {
 			return "", err
 		}
-		j, err := JudgeOutcomes(ctx, s, after)
+		j, err := JudgeOutcomes(ctx, stood, after)
 		if err != nil {
 			return "", err
 		}
@@ -96,7 +97,7 @@ type ShopAnswer struct {
 	Swaps []SwapLine `json:"swaps"`
 	shop.List
 	Ready    bool              `json:"ready_to_ride"`
-	NotReady []Against         `json:"not_ready,omitempty"`
+	NotReady []Hindrance       `json:"not_ready,omitempty"`
 	Cautions []queries.Caution `json:"cautions,omitempty"`
 }
 

@@ -49,7 +49,7 @@ type SwapAnswer struct {
 	// or looked at, and NotReady says what.
 	Verdict  graph.Verdict `json:"verdict"`
 	Ready    bool          `json:"ready_to_ride"`
-	NotReady []Against     `json:"not_ready,omitempty"`
+	NotReady []Hindrance   `json:"not_ready,omitempty"`
 
 	Mates       []examine.Outcome `json:"mates"`         // fits as it is
 	WithChanges []examine.Outcome `json:"with_changes"`  // fits once something is done
@@ -116,9 +116,9 @@ type SwapThen struct {
 	Verdict graph.Verdict `json:"verdict"`
 	// OnceMade is true where something must be made or ordered by its sizes: the
 	// verdict holds once that was made and measured.
-	OnceMade bool      `json:"once_made"`
-	Ready    bool      `json:"ready_to_ride"`
-	NotReady []Against `json:"not_ready,omitempty"`
+	OnceMade bool        `json:"once_made"`
+	Ready    bool        `json:"ready_to_ride"`
+	NotReady []Hindrance `json:"not_ready,omitempty"`
 	// Left are the outcomes that are then still worse than before.
 	Left []examine.Outcome `json:"left"`
 	// Figures are numbers that pass a limit, or that can't be held against one.
@@ -210,12 +210,13 @@ func Between(
 
 func answer(ctx context.Context, before, after *machine.Setup,
 	kits map[graph.PositionID]graph.PartID) (SwapAnswer, error) {
-	j, err := JudgeReady(ctx, before, after, kits)
+	stood := examine.From(before)
+	j, err := JudgeReady(ctx, stood, after, kits)
 	a := j.Answer
 	if err != nil {
 		return a, err
 	}
-	f := newFollower(ctx, before, after, j.x.donors)
+	f := newFollower(ctx, stood, after, j.x.donors)
 	f.start = j.x.Connections
 	if a.Trails, err = f.follow(after, j.Outcomes); err != nil {
 		return a, err
@@ -370,7 +371,7 @@ func (a SwapAnswer) Closing() (needs []shop.Need, made []shop.Made) {
 // uses up. A part asked for that does not go there, whatever is done, is left out
 // and said; bike is nil for a variant.
 func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup) (shop.Question, error) {
-	q := shop.Question{On: before.Variant, Stock: stockOf(before), Against: AgainstOn(before)}
+	q := shop.Question{On: before.Variant, Stock: stockOf(before), WhyNot: WhyNotOn(before)}
 	if before.Bike != nil {
 		q.Frame = before.Bike.Frame
 	}
@@ -400,21 +401,27 @@ func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup) (sh
 			At:  []graph.PositionID{row.Position},
 			Why: shop.WhyRenew, Safety: before.Position(row.Position).Safety})
 	}
-	places = lists.Unique(places)
+	err := usedUp(ctx, before, lists.Unique(places), &q)
+	return q, err
+}
+
+// usedUp notes what work at some places uses up: what they take, and the fluids of the
+// circuits that it opens.
+func usedUp(ctx context.Context, before *machine.Setup, places []graph.PositionID, q *shop.Question) error {
 	for _, id := range places {
 		q.Places = append(q.Places, shop.PlaceTakes{At: id, Pieces: before.Quantity(id), Takes: before.Position(id).Takes})
 	}
 	circuits, err := before.Library().CircuitsTouching(ctx, before.Variant.ID, places)
 	if err != nil {
-		return q, err
+		return err
 	}
 	for _, c := range circuits {
 		if err := before.Load(ctx, c.Members...); err != nil {
-			return q, err
+			return err
 		}
 	}
 	q.Fluids = shop.Fluids(before, circuits)
-	return q, nil
+	return nil
 }
 
 // NewShopAnswer is the list of a swap before anything is on it. Whether the machine
@@ -427,7 +434,7 @@ func NewShopAnswer(a SwapAnswer) ShopAnswer {
 
 // WithAll is whether the machine may be ridden with all on that is to be got, and what
 // stands against it.
-func (a SwapAnswer) WithAll() (ready bool, notReady []Against) {
+func (a SwapAnswer) WithAll() (ready bool, notReady []Hindrance) {
 	if a.Then != nil {
 		return a.Then.Ready, a.Then.NotReady
 	}

@@ -31,8 +31,8 @@ func leftVerdict(left []examine.Outcome, numbers []examine.Number) graph.Verdict
 
 // NotReady says what stands against riding: everything of a safety class that is
 // unknown or does not fit, or fits only after work (see examine.Outcome.HasWork).
-func NotReady(outcomes []examine.Outcome, numbers []examine.Number) []Against {
-	var all []Against
+func NotReady(outcomes []examine.Outcome, numbers []examine.Number) []Hindrance {
+	var all []Hindrance
 	for _, o := range outcomes {
 		if o.IsOpen() {
 			all = append(all, Judged(o.After, o.What+" "+queries.LocalName(o.ID), o.Why))
@@ -46,8 +46,8 @@ func NotReady(outcomes []examine.Outcome, numbers []examine.Number) []Against {
 	return all
 }
 
-// Against is one thing that stands against riding. It is printed as a sentence.
-type Against struct {
+// Hindrance is one thing that stands against riding. It is printed as a sentence.
+type Hindrance struct {
 	What string // "joint caliper-left-on-leg (unknown)"
 	Why  string // empty for an empty place, which What says all of
 	// Verdict is what it was judged as: "fits with changes" where nothing but work is to
@@ -56,21 +56,21 @@ type Against struct {
 }
 
 // Judged is that something was judged as it must not be.
-func Judged(v graph.Verdict, what, why string) Against {
-	return Against{What: fmt.Sprintf("%s (%s)", what, v), Why: why, Verdict: v}
+func Judged(v graph.Verdict, what, why string) Hindrance {
+	return Hindrance{What: fmt.Sprintf("%s (%s)", what, v), Why: why, Verdict: v}
 }
 
 // NothingAt is that a place stands empty which must not.
-func NothingAt(at graph.PositionID) Against { return Against{What: at.Local() + " is empty"} }
+func NothingAt(at graph.PositionID) Hindrance { return Hindrance{What: at.Local() + " is empty"} }
 
 // IsEmpty reports whether a place stands empty.
-func (a Against) IsEmpty() bool { return a.Verdict == graph.NoVerdict }
+func (a Hindrance) IsEmpty() bool { return a.Verdict == graph.NoVerdict }
 
 // IsWork reports whether nothing is wrong or unknown, and work is to be done.
-func (a Against) IsWork() bool { return a.Verdict == graph.FitsWithChanges }
+func (a Hindrance) IsWork() bool { return a.Verdict == graph.FitsWithChanges }
 
 // String is the whole sentence.
-func (a Against) String() string {
+func (a Hindrance) String() string {
 	if a.Why == "" {
 		return a.What
 	}
@@ -78,11 +78,11 @@ func (a Against) String() string {
 }
 
 // MarshalText is String, which JSON has.
-func (a Against) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
+func (a Hindrance) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
 
 // MadeFirst says what of what is to be got must be made, or ordered by its sizes, for
 // something of a safety class: nobody rides before it was measured.
-func MadeFirst(gets []Get, outcomes []examine.Outcome) []Against {
+func MadeFirst(gets []Get, outcomes []examine.Outcome) []Hindrance {
 	texts := []string{}
 	for _, g := range gets {
 		if g.IsOrdered() && slices.ContainsFunc(outcomes, func(o examine.Outcome) bool {
@@ -91,7 +91,7 @@ func MadeFirst(gets []Get, outcomes []examine.Outcome) []Against {
 			texts = append(texts, g.Text)
 		}
 	}
-	return lists.Mapped(lists.Unique(texts), func(text string) Against {
+	return lists.Mapped(lists.Unique(texts), func(text string) Hindrance {
 		return Judged(graph.FitsWithChanges, text, "to be made or got by its sizes, and measured, before anyone rides")
 	})
 }

@@ -2,4 +2,5 @@
 // how the machine was told, what to lay out, tools, the order, every joint that is
 // opened with its fasteners and torque, threads to clean, what to try afterwards.
 // It judges nothing: what mates is the answer of the swap or plan it is made from.
+// The doors are ForSwap and ForPlan.
 package worksheet

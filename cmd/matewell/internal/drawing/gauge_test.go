@@ -1,7 +1,6 @@
-package main
+package drawing
 
 import (
-	"bytes"
 	"encoding/xml"
 	"fmt"
 	"io"
@@ -13,12 +12,11 @@ import (
 
 func drawn(t *testing.T, s gauge.Sheet) string {
 	t.Helper()
-	var b bytes.Buffer
-	pages := gaugePages(s)
-	for i, p := range pages {
-		p.write(&b, i+1, len(pages))
+	var b strings.Builder
+	for _, page := range Gauge(s) {
+		b.WriteString(page)
 	}
-	dec := xml.NewDecoder(bytes.NewReader(b.Bytes()))
+	dec := xml.NewDecoder(strings.NewReader(b.String()))
 	for {
 		if _, err := dec.Token(); err == io.EOF {
 			break

@@ -1,10 +1,11 @@
-package main
+package drawing
 
 import (
 	"fmt"
 	"math"
 	"strings"
 
+	"matewell/cmd/matewell/internal/wording"
 	"matewell/graph/measure"
 	"matewell/queries"
 	"matewell/queries/figure"
@@ -24,6 +25,13 @@ type drawing struct {
 	title string
 	high  float64
 	body  string
+}
+
+// Figures draws the figures of a change below one another, as one SVG.
+func Figures(f figure.Figures) string {
+	var b strings.Builder
+	writeFigures(&b, drawFigures(f))
+	return b.String()
 }
 
 // drawFigures draws each figure of a change.
@@ -51,7 +59,7 @@ func writeFigures(b *strings.Builder, all []drawing) {
 	fmt.Fprintf(b, `<svg xmlns="http://www.w3.org/2000/svg" width="%.0fpx" height="%.0fpx" viewBox="0 0 %.0f %.0f" `,
 		wide, high, wide, high)
 	b.WriteString(`font-family="Helvetica, Arial, sans-serif" font-size="11">` + "\n")
-	fmt.Fprintf(b, "<!-- %s -->\n", ownMark)
+	fmt.Fprintf(b, "<!-- %s -->\n", Mark)
 	fmt.Fprintf(b, `<rect width="%.0f" height="%.0f" fill="#ffffff"/>`+"\n", wide, high)
 	y := figureMargin
 	for _, d := range all {
@@ -140,7 +148,7 @@ func drawPanel(p figure.Panel) drawing {
 	}
 	d.high = s.y(s.low) + panelMargin
 	label(&b, 0, d.high, "start", fmt.Sprintf("ring: %s, which stays; cross: %s, new; dot: %s, old", p.Carrier, p.Now,
-		orNobody(p.Was)))
+		wording.OrNobody(p.Was)))
 	label(&b, 0, d.high+15, "start", directions(p.New)+"; drawn to one scale")
 	d.high += 20
 	d.body = b.String()
@@ -222,11 +230,11 @@ func drawLine(l figure.Line) drawing {
 	fmt.Fprintf(&b, `<rect x="%.1f" y="4" width="%.1f" height="%.1f" fill="none" stroke="#000" stroke-width="1" stroke-dasharray="2 2"/>`+"\n",
 		x(least), x(greatest)-x(least), y-4)
 	stroke(&b, x(l.Now.Line), 4, x(l.Now.Line), y, 2.6, "")
-	label(&b, x(l.Now.Line)+4, y+12, anchorAt(x(l.Now.Line)), fmt.Sprintf("%s is %.0f mm", orNobody(l.NowPart),
+	label(&b, x(l.Now.Line)+4, y+12, anchorAt(x(l.Now.Line)), fmt.Sprintf("%s is %.0f mm", wording.OrNobody(l.NowPart),
 		l.Now.Line))
 	if l.HasWas && math.Abs(l.Was.Line-l.Now.Line) > 0.5 {
 		stroke(&b, x(l.Was.Line), 4, x(l.Was.Line), y+14, 1.4, "5 3")
-		label(&b, x(l.Was.Line)+4, y+26, anchorAt(x(l.Was.Line)), fmt.Sprintf("before: %s, %.0f mm", orNobody(l.WasPart),
+		label(&b, x(l.Was.Line)+4, y+26, anchorAt(x(l.Was.Line)), fmt.Sprintf("before: %s, %.0f mm", wording.OrNobody(l.WasPart),
 			l.Was.Line))
 	}
 	words := fmt.Sprintf("mm; grey: path as built; dotted: %.0f to %.0f mm more than the longest, as wanted",

@@ -1,4 +1,4 @@
-package main
+package drawing
 
 import (
 	"encoding/xml"
@@ -74,7 +74,7 @@ func writePicture(w io.Writer, s *sketch, l laidPage, page, of int) error {
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%dpx" height="%dpx" viewBox="0 0 %d %d" `, pageWide,
 		high, pageWide, high)
 	b.WriteString(`font-family="Helvetica, Arial, sans-serif" font-size="10.5">` + "\n")
-	fmt.Fprintf(&b, "<!-- %s -->\n<title>%s</title>\n", ownMark, escape(s.title))
+	fmt.Fprintf(&b, "<!-- %s -->\n<title>%s</title>\n", Mark, escape(s.title))
 	fmt.Fprintf(&b, `<rect width="%d" height="%d" fill="#ffffff"/>`+"\n", pageWide, high)
 	fmt.Fprintf(&b, `<g transform="translate(%d %d) scale(%.4f)">`+"\n", pageMargin, pageMargin, pageScale)
 	writeHead(s, &b, page, of)
@@ -105,7 +105,7 @@ func writeHead(s *sketch, b *strings.Builder, page, of int) {
 	if s.left > 0 {
 		words += fmt.Sprintf(" %d more that fit are not drawn.", s.left)
 	}
-	for i, line := range wrap(words, headLetters, "") {
+	for i, line := range broken(words, headLetters) {
 		fmt.Fprintf(b, `<text x="0" y="%d">%s</text>`+"\n", 31+lineHigh*i, escape(line))
 	}
 }
@@ -177,6 +177,6 @@ func writeLegend(b *strings.Builder, y int) {
 
 func escape(text string) string {
 	var b strings.Builder
-	_ = xml.EscapeText(&b, []byte(soft(text))) // a strings.Builder never fails
+	_ = xml.EscapeText(&b, []byte(text)) // a strings.Builder never fails
 	return b.String()
 }

@@ -1,4 +1,4 @@
-package main
+package drawing
 
 import (
 	"slices"
@@ -330,7 +330,11 @@ func textOf(s *sketch, box, letters int) []string {
 		head = mark + " " + head
 	}
 	if b.more > 0 {
-		head += plural(b.more, ", worst of 2", ", worst of several")
+		worst := ", worst of several"
+		if b.more == 1 {
+			worst = ", worst of 2"
+		}
+		head += worst
 	}
 	lines := broken(head, letters-3) // it is bold
 	for _, text := range b.text {
@@ -339,15 +343,23 @@ func textOf(s *sketch, box, letters int) []string {
 	return lines
 }
 
-// broken breaks a text into lines of so many letters, words that are longer as well.
+// broken breaks a text into lines of so many letters, words that are longer as well. It
+// always gives a line.
 func broken(text string, letters int) []string {
 	var lines []string
-	for _, line := range wrap(text, letters, "") {
-		r := []rune(line)
-		for len(r) > letters {
-			lines, r = append(lines, string(r[:letters])), r[letters:]
+	var line []rune
+	for _, word := range strings.Fields(text) {
+		switch next := []rune(word); {
+		case len(line) == 0:
+			line = next
+		case len(line)+1+len(next) > letters:
+			lines, line = append(lines, string(line)), next
+		default:
+			line = append(append(line, ' '), next...)
 		}
-		lines = append(lines, string(r))
+		for len(line) > letters {
+			lines, line = append(lines, string(line[:letters])), line[letters:]
+		}
 	}
-	return lines
+	return append(lines, string(line))
 }

@@ -1,9 +1,10 @@
-package main
+package drawing
 
 import (
 	"fmt"
 	"strings"
 
+	"matewell/cmd/matewell/internal/wording"
 	"matewell/graph"
 	"matewell/queries/differ"
 )
@@ -18,10 +19,10 @@ const (
 	yearsBottom = 96.0 // for the legend
 )
 
-// yearPages draws the places of a model over its years, a strip each: a bar as long as
+// Years draws the places of a model over its years, a strip each: a bar as long as
 // the same part is used, and between two bars what kind of change it is and which way
 // the parts may still be used.
-func yearPages(s differ.Strips) []string {
+func Years(s differ.Strips) []string {
 	var pages []string
 	for from := 0; from == 0 || from < len(s.Places); from += stripsAPage {
 		places := s.Places[min(from, len(s.Places)):min(from+stripsAPage, len(s.Places))]
@@ -36,7 +37,7 @@ func yearPage(s differ.Strips, places []differ.Strip, page, of int) string {
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%.0fpx" height="%.0fpx" viewBox="0 0 %.0f %.0f" `,
 		yearsWide, high, yearsWide, high)
 	b.WriteString(`font-family="Helvetica, Arial, sans-serif" font-size="9.5">` + "\n")
-	fmt.Fprintf(&b, "<!-- %s -->\n", ownMark)
+	fmt.Fprintf(&b, "<!-- %s -->\n", Mark)
 	title := fmt.Sprintf("%s over the years, market %s", s.Model, s.Market)
 	if of > 1 {
 		title += fmt.Sprintf(", page %d of %d", page, of)
@@ -65,7 +66,7 @@ func yearPage(s differ.Strips, places []differ.Strip, page, of int) string {
 // drawStrip draws one place.
 func drawStrip(b *strings.Builder, p differ.Strip, y, column float64) {
 	stroke(b, 28, y, yearsWide-28, y, 0.4, "")
-	label(b, 28, y+11, "start", shortened(p.Position, 40))
+	label(b, 28, y+11, "start", wording.Shortened(p.Position, 40))
 	if p.Safety != graph.SafetyNone {
 		fmt.Fprintf(b, `<text x="28" y="%.1f" font-size="8.5" font-weight="bold">%s</text>`+"\n", y+21,
 			escape(string(p.Safety)))
@@ -83,7 +84,7 @@ func drawStrip(b *strings.Builder, p differ.Strip, y, column float64) {
 			}
 			fmt.Fprintf(b, `<rect x="%.1f" y="%.1f" width="%.1f" height="17" rx="3" fill="%s" stroke="#000" stroke-width="0.8"/>`+"\n",
 				x+9, y+4.5, wide-18, fill)
-			label(b, x+wide/2, y+16.5, "middle", shortened(numberOf(p.Parts[i:to]), max(2, int((wide-20)/5))))
+			label(b, x+wide/2, y+16.5, "middle", wording.Shortened(numberOf(p.Parts[i:to]), max(2, int((wide-20)/5))))
 			shaded = !shaded
 		}
 		i = to

@@ -1,9 +1,8 @@
-package main
+package drawing
 
 import (
 	"cmp"
 	"fmt"
-	"io"
 	"maps"
 	"math"
 	"slices"
@@ -35,6 +34,17 @@ type gaugePage struct {
 	x, y  []float64
 }
 
+// Gauge draws the sizes of hardware at full size, one SVG a page; none where there is no
+// size to draw.
+func Gauge(s gauge.Sheet) []string {
+	pages := gaugePages(s)
+	var texts []string
+	for i, p := range pages {
+		texts = append(texts, p.text(i+1, len(pages)))
+	}
+	return texts
+}
+
 // gaugePages lays the sizes out, row by row and page by page.
 func gaugePages(s gauge.Sheet) []gaugePage {
 	cells := slices.Concat(boltCells(s), combCells(s), spannerCells(s), lengthCells(s), ringCells("Washers and seals",
@@ -63,13 +73,13 @@ func gaugePages(s gauge.Sheet) []gaugePage {
 	return pages
 }
 
-// write writes the page as an SVG whose user unit is a millimetre.
-func (p gaugePage) write(w io.Writer, page, of int) {
+// text is the page as an SVG whose user unit is a millimetre.
+func (p gaugePage) text(page, of int) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%dmm" height="%dmm" viewBox="0 0 %d %d" `,
 		gaugeWide, gaugeHigh, gaugeWide, gaugeHigh)
 	fmt.Fprintf(&b, `font-family="Helvetica, Arial, sans-serif" font-size="%g" stroke-linecap="butt">`+"\n", gaugeLetter)
-	fmt.Fprintf(&b, "<!-- %s -->\n", ownMark)
+	fmt.Fprintf(&b, "<!-- %s -->\n", Mark)
 	fmt.Fprintf(&b, "<title>Sizes of hardware at full size, page %d of %d</title>\n", page, of)
 	fmt.Fprintf(&b, `<rect width="%d" height="%d" fill="#ffffff"/>`+"\n", gaugeWide, gaugeHigh)
 	write(&b, gaugeMargin, 14, "Sizes of hardware at full size", 5)
@@ -83,7 +93,7 @@ func (p gaugePage) write(w io.Writer, page, of int) {
 		c.draw(&b, p.x[i], p.y[i])
 	}
 	b.WriteString("</svg>\n")
-	_, _ = io.WriteString(w, b.String()) // into memory
+	return b.String()
 }
 
 func write(b *strings.Builder, x, y float64, text string, size float64) {

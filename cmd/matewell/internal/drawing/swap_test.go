@@ -1,4 +1,4 @@
-package main
+package drawing
 
 import (
 	"encoding/xml"
@@ -40,9 +40,11 @@ func pictured() swap.SwapAnswer {
 	}
 }
 
+func inAll(a swap.SwapAnswer) string { return "In all: " + a.Verdict.String() + "." }
+
 func draw(t *testing.T, a swap.SwapAnswer) string {
 	t.Helper()
-	return strings.Join(pictureOf(a), "\n")
+	return strings.Join(Swap(a, inAll(a)), "\n")
 }
 
 // TestPictureSays: every verdict stands there in words, whatever its colour, and
@@ -57,7 +59,7 @@ func TestPictureSays(t *testing.T) {
 			t.Errorf("the picture does not say %q", want)
 		}
 	}
-	for dec := xml.NewDecoder(strings.NewReader(pictureOf(pictured())[0])); ; {
+	for dec := xml.NewDecoder(strings.NewReader(Swap(pictured(), inAll(pictured()))[0])); ; {
 		if _, err := dec.Token(); errors.Is(err, io.EOF) {
 			break
 		} else if err != nil {
@@ -140,7 +142,7 @@ func TestPictureLayout(t *testing.T) {
 	for name, a := range map[string]swap.SwapAnswer{"small": pictured(), "big": many(90), "parts that meet nothing": apart,
 		"one part": {Swaps: apart.Swaps[1:2]}, "nothing touched": {On: "skerry-620/2003/eu"}} {
 		t.Run(name, func(t *testing.T) {
-			s := newSketch(a, mostBoxes)
+			s := newSketch(a, inAll(a), mostBoxes)
 			pages := layOut(s, roomHigh())
 			drawn := map[string]bool{}
 			for _, page := range pages {
@@ -218,7 +220,7 @@ func TestPictureSides(t *testing.T) {
 	both.Ends = []examine.End{{Position: "skerry-620:fork/leg-left", Changed: true},
 		{Position: "skerry-620:fork/leg-right", Changed: true}}
 	a.DoesNotMate, a.Unknown, a.WithChanges, a.Mates, a.Get, a.Trails = []examine.Outcome{both}, nil, nil, nil, nil, nil
-	boxes := layOut(newSketch(a, mostBoxes), roomHigh())[0].boxes
+	boxes := layOut(newSketch(a, inAll(a), mostBoxes), roomHigh())[0].boxes
 	at := map[string]placedBox{}
 	for _, b := range boxes {
 		at[b.head] = b
@@ -238,7 +240,7 @@ func TestPictureCutsNothing(t *testing.T) {
 	long := strings.Repeat("abcdefghij", 9)
 	a.DoesNotMate[0].Why = "first " + strings.Repeat("word ", 40) + long + " last"
 	var said strings.Builder
-	for _, b := range layOut(newSketch(a, mostBoxes), roomHigh())[0].boxes {
+	for _, b := range layOut(newSketch(a, inAll(a), mostBoxes), roomHigh())[0].boxes {
 		said.WriteString(strings.Join(b.lines, ""))
 	}
 	for _, want := range []string{long, "last"} {
