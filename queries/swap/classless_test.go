@@ -57,5 +57,5 @@ func TestSealsAndSpringsHaveAClass(t *testing.T) {
 			t.Errorf("%s, a %s, has no safety class, and nothing says why", p.ID, p.Kind)
 		}
 	}
-	enough(t, n, 30)
+	enough(t, n, 85)
 }

@@ -65,5 +65,5 @@ func TestTakenOffHolds(t *testing.T) {
 			}
 		}
 	}
-	enough(t, len(tried), 50)
+	enough(t, len(tried), 85)
 }

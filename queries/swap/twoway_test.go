@@ -83,7 +83,7 @@ func TestDifferAgreesWithSwap(t *testing.T) {
 			}
 		}
 	}
-	enough(t, tried, 20)
+	enough(t, tried, 26)
 }
 
 // TestDifferOnTwins: where one machine has the very parts of its sister under other
@@ -223,7 +223,7 @@ func TestFitsAgreesWithSwap(t *testing.T) {
 			}
 		}
 	}
-	enough(t, tried, 15)
+	enough(t, tried, 36)
 }
 
 // TestOneByOneIsBothAtOnce: a swap of two parts says the same whichever is put on
@@ -307,7 +307,7 @@ func TestLeftAgreesWithRight(t *testing.T) {
 			}
 		}
 	})
-	enough(t, tried, 10)
+	enough(t, tried, 480)
 }
 
 // TestLeftForRight: what is built on one side alone is never a bare fit on the other
@@ -334,7 +334,7 @@ func TestLeftForRight(t *testing.T) {
 			t.Errorf("%s of the other side at %s: a bare fit", part.ID, twin)
 		}
 	})
-	enough(t, tried, 150)
+	enough(t, tried, 155)
 }
 
 // TestRefusedStaysRefused: what a supersession of the demonstration does not let go
@@ -382,7 +382,7 @@ func TestRefusedStaysRefused(t *testing.T) {
 			}
 		}
 	}
-	enough(t, tried, 10)
+	enough(t, tried, 50)
 }
 
 func sortedParts(m map[graph.PartID][]graph.Fitment) []graph.PartID {
