@@ -234,8 +234,8 @@ func drawLine(l figure.Line) drawing {
 		l.Now.Line))
 	if l.HasWas && math.Abs(l.Was.Line-l.Now.Line) > 0.5 {
 		stroke(&b, x(l.Was.Line), 4, x(l.Was.Line), y+14, 1.4, "5 3")
-		label(&b, x(l.Was.Line)+4, y+26, anchorAt(x(l.Was.Line)), fmt.Sprintf("before: %s, %.0f mm", wording.OrNobody(l.WasPart),
-			l.Was.Line))
+		label(&b, x(l.Was.Line)+4, y+26, anchorAt(x(l.Was.Line)),
+			fmt.Sprintf("before: %s, %.0f mm", wording.OrNobody(l.WasPart), l.Was.Line))
 	}
 	words := fmt.Sprintf("mm; grey: path as built; dotted: %.0f to %.0f mm more than the longest, as wanted",
 		l.Now.LeastMore, l.Now.MostMore)
