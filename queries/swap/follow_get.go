@@ -119,9 +119,10 @@ func (g Get) RowWidth() (float64, bool) {
 // what goes on that; empty for anything else.
 func (g Get) Into() graph.PositionID { return g.into }
 
-// PriceOf is the first price given for a part; empty when there is none.
+// PriceOf is the first price given for a part; empty when there is none, and when it is
+// sold no more: nobody knows what somebody asks who still has one.
 func PriceOf(p graph.Part) string {
-	if len(p.Price) == 0 {
+	if len(p.Price) == 0 || p.Gone {
 		return ""
 	}
 	return p.Price[0].Text
