@@ -87,6 +87,8 @@ type Place struct {
 	// and nothing recorded says otherwise; Across when it is the part that is built on
 	// the other side, where another is built here.
 	OtherSide, Across bool
+	// OtherKind is true of a part of another kind than belongs here and than was built in.
+	OtherKind bool
 	// Same compares two readings of a dimension.
 	Same func(spec graph.DimSpec, a, b graph.Reading) bool
 }
@@ -116,6 +118,7 @@ func (p Place) gone() placeJudgement {
 		j.feature(name)
 	}
 	j.side()
+	j.otherKind()
 	return j
 }
 
@@ -221,6 +224,16 @@ func (j *placeJudgement) side() {
 		j.add(NotJudged{Why: "it is the part of the other side, and nothing recorded tells the two apart", Decides: true,
 			WhoCanTell: sideBySide})
 	}
+}
+
+// otherKind notes a part of another kind: that it goes on where the one goes that belongs
+// here does not say that it does the work of that one.
+func (j *placeJudgement) otherKind() {
+	if !j.OtherKind || j.Word != EarnedNothing {
+		return
+	}
+	j.add(NotJudged{Why: fmt.Sprintf("it is a part of kind %s where a %s belongs", j.New.Kind, j.Position.Kind),
+		Decides: true, WhoCanTell: "the maker's parts list, or somebody who has fitted it"})
 }
 
 // dim goes through one dimension.

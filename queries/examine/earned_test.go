@@ -43,6 +43,7 @@ func TestPlaceEarnsItsVerdict(t *testing.T) {
 		word    examine.Earned
 		other   bool // called for the other side
 		across  bool // built on the other side
+		kind    bool // of another kind
 		earned  examine.Earned
 		left    string // what decides and was not judged
 		differs string
@@ -80,6 +81,10 @@ func TestPlaceEarnsItsVerdict(t *testing.T) {
 			across: true, left: "."},
 		{name: "built on the other side, and what differs was judged", new: part("Tarnholt 2", "17 mm", "40 mm", "41 mm"),
 			old: old, across: true, judged: "row.width", checked: true, earned: examine.EarnedJudged, differs: "row.width"},
+		{name: "the same, and of another kind", new: part("Tarnholt 2", "17 mm", "40 mm", "40 mm"), old: old, kind: true,
+			left: "."},
+		{name: "listed, and of another kind", new: part("Tarnholt 2", "17 mm", "40 mm", "40 mm"), old: old, kind: true,
+			word: examine.EarnedListed, earned: examine.EarnedSame},
 		{name: "nothing known at all", new: graph.Part{ID: "Tarnholt 2"}, left: "."},
 	}
 	for _, test := range tests {
@@ -89,7 +94,7 @@ func TestPlaceEarnsItsVerdict(t *testing.T) {
 				k = graph.Kind{}
 			}
 			p := examine.Place{New: test.new, Old: test.old, Kind: k, Checked: test.checked, Word: test.word, WordOf: "a list",
-				Same: evidence.SameReading, OtherSide: test.other, Across: test.across,
+				Same: evidence.SameReading, OtherSide: test.other, Across: test.across, OtherKind: test.kind,
 				JudgedBy: func(feature, dim string) []string {
 					if slices.Contains(strings.Fields(test.judged), feature+"."+dim) {
 						return []string{"joint tube-in-hub: fits"}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"matewell/graph"
+	"matewell/queries"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
@@ -33,6 +34,23 @@ func isOfAnotherKind(x *Examiner, s *machine.Setup, id graph.PositionID) bool {
 		return seat.Part.Kind != x.Before.Seat(id).Part.Kind
 	}
 	return !seat.Part.IsKit() || x.Built.Seat(id).Part.ID != seat.Part.ID
+}
+
+// isBesideItsKind reports whether a part is of another kind than belongs at its place and
+// than was built in there. A kit brings what belongs there, and what is made out of a part
+// stays of its sort.
+func isBesideItsKind(seat, built machine.Seat) bool {
+	kind := seat.Part.Kind
+	return !seat.Empty && !seat.Made && !seat.Part.IsKit() && kind != "" && seat.Position.Kind != "" &&
+		kind != seat.Position.Kind && (built.Empty || kind != built.Part.Kind)
+}
+
+// isInNewCircuit reports whether what sits at a place works by a fluid where nothing did:
+// then its circuit judges the work that it does in the place of a cable and what that drew.
+func isInNewCircuit(x *Examiner, id graph.PositionID) bool {
+	return slices.ContainsFunc(x.Circuits, func(c graph.Circuit) bool {
+		return queries.LocalName(string(c.ID)) == NewCircuit && slices.Contains(c.Places(), id)
+	})
 }
 
 func hasAnyFeature(x *Examiner, id graph.PositionID, part graph.Part) bool {

@@ -60,6 +60,7 @@ func place(x *Examiner, id graph.PositionID, outcomes []Outcome, by judgements, 
 	_, hasHand := machine.FeatureOfKind(seat.Part, "hand")
 	p.OtherSide = !hasHand && !IsSpacer(seat) && machine.IsCalledForOtherSide(seat.Position, seat.Part)
 	p.Across = isFromAcross(x, id)
+	p.OtherKind = isBesideItsKind(seat, x.Built.Seat(id)) && !isInNewCircuit(x, id)
 	p.AsBuiltOn = func(feature string) graph.VariantID {
 		return x.AsBuiltOn[graph.FeatureRef{Position: id, Feature: feature}]
 	}

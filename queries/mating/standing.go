@@ -43,6 +43,13 @@ func JudgeStand(in StandCase) []Check {
 			c.length(in.Pivot, "height")
 			return
 		}
+		was, _ := in.was()
+		if len(was.Feature.Dims["form"]) > 0 {
+			if built, _ := c.word(was, "form"); built != form {
+				c.no("a %s stand where a %s stand goes", form, built)
+				return
+			}
+		}
 		if !in.OnTyre.IsZero() {
 			c.settle(askFor(in.OnTyre, "radius"))
 			c.unknown("the machine stands on another tyre, and how high is not known: its size tells no height")
@@ -110,7 +117,7 @@ func leanOf(c *check, stand, pivot Side, rise float64) (float64, bool) {
 		Spread: spread.nominal}.Lean()
 	if err != nil {
 		c.settle(askFor(stand, "spread"), askFor(pivot, "side"))
-		c.unknown("%s", err)
+		c.cantTell("the lean", err)
 	}
 	return lean, err == nil
 }
@@ -258,7 +265,7 @@ func rearRise(c *check, now, was, link Side) (float64, bool) {
 	rise, err := trade.RideHeightChange(longer, ratio.nominal)
 	if err != nil {
 		c.settle(askFor(now, "length"), askFor(link, "ratio"))
-		c.unknown("%s", err)
+		c.cantTell("how high the rear stands", err)
 	}
 	return rise, err == nil
 }
