@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"matewell/graph"
 	"matewell/graph/diag"
@@ -165,12 +166,15 @@ func resolveAssembly(w *world, f *dataFile, m *modelInfo, outer []word, raw name
 // resolvePositions runs when all variants are known.
 func resolvePositions(w *world) {
 	eachModelWhole(w, func(f *dataFile, m *modelInfo, raw *rawModel) {
-		for i, a := range raw.assemblies {
+		beside := sync.OnceValue(func() neighbours { return neighboursOf(w, raw) })
+		for _, a := range raw.assemblies {
 			for _, p := range a.item.positions {
 				resolveTaken(w, m, p.taken, "position", a.name.text+"/"+p.name.text, p.item.on, func() {
-					resolvePosition(w, f, m, a.name.text, firstGiven(a.item.source, raw.source), p)
+					resolvePosition(w, f, m, beside, a.name.text, firstGiven(a.item.source, raw.source), p)
 				})
 			}
+		}
+		for i, a := range raw.assemblies {
 			if w.stream != nil {
 				raw.assemblies[i].item.positions = thatFollow(a.item.positions)
 			}
@@ -224,7 +228,8 @@ func positionID(m *modelInfo, assembly, position string) graph.PositionID {
 	return graph.PositionID(string(m.model.ID) + ":" + assembly + "/" + position)
 }
 
-func resolvePosition(w *world, f *dataFile, m *modelInfo, assembly string, outer []word, raw named[rawPosition]) {
+func resolvePosition(w *world, f *dataFile, m *modelInfo, beside func() neighbours, assembly string, outer []word,
+	raw named[rawPosition]) {
 	on, sure := covered(w, m, raw.item.on)
 	p := graph.Position{ID: positionID(m, assembly, raw.name.text), Model: m.model.ID,
 		Kind: graph.KindID(raw.item.kind.text),
@@ -249,10 +254,16 @@ func resolvePosition(w *world, f *dataFile, m *modelInfo, assembly string, outer
 			}
 		}
 	}
-	if p.Safety == noSafety {
-		p.Safety = graph.SafetyNone
-	}
 	before, known := w.positions.get(p.ID)
+	switch {
+	case p.Safety == noSafety:
+		p.Safety = graph.SafetyNone
+	case p.Safety != graph.SafetyNone || !slices.Contains(classedByPlace, p.Kind):
+	case known:
+		p.Safety = before.Safety
+	default:
+		p.Safety = beside().class(assembly, raw.name.text)
+	}
 	if !sure {
 		w.unsure[p.ID] = true
 	}

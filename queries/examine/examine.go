@@ -338,6 +338,8 @@ func (x *Examiner) bearing(o Outcome) []End {
 	case OfFinish: // paint, whatever it is on
 		return nil
 	case OfJoint:
+	case OfPlace, OfKind: // a bolt as a whole has the class of what it holds
+		return x.withHeld(append(slices.Clone(o.Ends), x.heldTogether(o.Ends)...))
 	default:
 		return x.withHeld(o.Ends)
 	}
@@ -352,6 +354,19 @@ func (x *Examiner) bearing(o Outcome) []End {
 	for k := range x.jointsHeldBy(o.Joint.A.Position, o.Joint.B.Position) {
 		if len(x.panelsOn(*k)) == 0 {
 			ends = append(append(ends, x.Ends(k.A, k.B)...), x.borne(*k)...)
+		}
+	}
+	return ends
+}
+
+// heldTogether are both ends of the joints that what sits at some places holds, but for
+// panels on their points.
+func (x *Examiner) heldTogether(bolts []End) (ends []End) {
+	for _, bolt := range bolts {
+		for k := range x.jointsHeldBy(bolt.Position) {
+			if len(x.panelsOn(*k)) == 0 {
+				ends = append(ends, x.Ends(k.A, k.B)...)
+			}
 		}
 	}
 	return ends
