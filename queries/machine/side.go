@@ -8,30 +8,44 @@ import (
 )
 
 // OtherSide is the position on the other side by its name; empty when the name has
-// no side.
+// no side. The side is its last word that is one: "fork/leg-left", "fork/left",
+// "front-brake/left-caliper", "front-brake-left/caliper".
 func OtherSide(id graph.PositionID) graph.PositionID {
-	text := string(id)
-	switch {
-	case strings.HasSuffix(text, "-left"):
-		return graph.PositionID(strings.TrimSuffix(text, "left") + "right")
-	case strings.HasSuffix(text, "-right"):
-		return graph.PositionID(strings.TrimSuffix(text, "right") + "left")
+	start, end, side := sideIn(id)
+	if side == "" {
+		return ""
 	}
-	return ""
+	return id[:start] + graph.PositionID(otherSides[side]) + id[end:]
+}
+
+var otherSides = map[string]string{"left": "right", "right": "left"}
+
+// sideIn is where the name of a position says its side, and which; none for a name
+// without one. The name of the model is no part of that.
+func sideIn(id graph.PositionID) (start, end int, side string) {
+	text := string(id)
+	for end = len(text); end > 0; end = start {
+		if start = strings.LastIndexAny(text[:end], "-/:") + 1; otherSides[text[start:end]] != "" {
+			return start, end, text[start:end]
+		}
+		if start--; start < 0 || text[start] == ':' {
+			break
+		}
+	}
+	return 0, 0, ""
 }
 
 // sideOf is "left" or "right", as a position says or by its name; empty for one of
 // neither side.
 func sideOf(at graph.Position) string {
-	if at.Side == "left" || at.Side == "right" {
+	if at.Side != "" {
+		if otherSides[at.Side] == "" {
+			return ""
+		}
 		return at.Side
 	}
-	for _, side := range []string{"left", "right"} {
-		if at.Side == "" && strings.HasSuffix(string(at.ID), "-"+side) {
-			return side
-		}
-	}
-	return ""
+	_, _, side := sideIn(at.ID)
+	return side
 }
 
 // IsCalledForOtherSide reports whether a part is called left, and not right, at a
