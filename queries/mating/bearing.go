@@ -131,6 +131,7 @@ func otherBearing(c *check, m Meeting, ring bearingSize, shaft float64) {
 		c.no("%s, too thick, and no standard %s bearing has that bore in %s", why, ring.form, mm(ring.outside.nominal))
 	case (ring.inside.nominal-shaft)/2 < leastWall-eps:
 		c.no("%s: too loose to run, too little room for a sleeve", why)
+	case !canSleeve(c, shaft):
 	default:
 		c.change(graph.EffortLatheWeld, "turn a stepped sleeve for the bearing's bore",
 			"%s, and no standard %s bearing bridges it", why, ring.form)

@@ -64,6 +64,7 @@ func seatOther(c *check, m Meeting, ring bearingSize, seat float64) {
 			mm(ring.inside.nominal))
 	case (seat-ring.outside.nominal)/2 < leastWall-eps:
 		c.no("%s: too loose to hold, too little room for a ring", why)
+	case !canSleeve(c, ring.outside.nominal):
 	default:
 		c.change(graph.EffortLatheWeld, "turn a ring for the seat", "%s, and no standard %s bearing bridges it", why,
 			ring.form)
@@ -140,7 +141,7 @@ func bearingFit(b *bench, m Meeting) {
 func fitByClass(c *check, class string, outside float64, turns bool) {
 	fit, err := trade.OuterRingFit(class, outside)
 	if err != nil {
-		c.unknown("%s", err)
+		c.cantTell("how tight the ring sits", err)
 		return
 	}
 	words := fmt.Sprintf("a %s ring in %s: %s", mm(outside), class, fitWords(fit))
@@ -160,7 +161,7 @@ func fitByMeasure(c *check, m Meeting, play, outside float64, turns bool) {
 	light, errLight := trade.OuterRingFit("J7", outside)
 	heavy, errHeavy := trade.OuterRingFit("P7", outside)
 	if err := cmp.Or(errLight, errHeavy); err != nil {
-		c.unknown("%s", err)
+		c.cantTell("how tight the ring sits", err)
 		return
 	}
 	const gauge = 10

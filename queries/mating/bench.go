@@ -235,6 +235,11 @@ func (c *check) peekLength(s Side, dim string) (span, bool) {
 
 // word reads one of a list of words, in lower case; phrase reads what is
 // written.
+// cantTell leaves open what a formula refused to work out, and says why.
+func (c *check) cantTell(what string, err error) {
+	c.unknown("%s can't be worked out from these sizes: %s", what, err)
+}
+
 func (c *check) word(s Side, dim string) (string, bool) {
 	v, ok := c.read(s, dim, measure.Word)
 	return strings.ToLower(v.Text), ok

@@ -37,7 +37,7 @@ func freeInner(b *bench, in RunCase) {
 	switch where := left.against(0, 0); {
 	case err != nil:
 		c.settle(askFor(in.Line, "inner"))
-		c.unknown("%s", err)
+		c.cantTell("the free inner", err)
 	case where == inside || same(diff.nominal, 0):
 		c.Gap = ""
 		c.fits("%s of free inner, %s wanted", mm(has.nominal), mm(v.Quantity.Nominal))

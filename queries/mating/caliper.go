@@ -30,6 +30,7 @@ type mount struct {
 	style        string
 	bracket      bool // the holes do not meet: a bracket takes up height and side as well
 	noBracket    bool // none in line with the lugs can be made
+	open         bool // one can't be drawn before more is measured
 	tooFar       bool // one would carry the caliper further than anybody here can vouch for
 }
 
@@ -69,7 +70,7 @@ func newMount(b *bench, m Meeting) (*mount, bool) {
 	spacingB, okSpacingB := c.length(m.B, "spacing")
 	if okSpacingA && okSpacingB {
 		s := spacing{c: c, m: m, dim: "spacing", count: 2}
-		s.order = func() { t.orderBracket(c) }
+		s.order = func() bool { return t.orderBracket(c) }
 		s.meet(spacingA, spacingB)
 		t.bracket = len(c.Orders) > 0
 	}
@@ -195,7 +196,7 @@ func (t *mount) shift(c *check, by float64) {
 		where = c.Gap + " nearer to the axle"
 	}
 	switch {
-	case t.tooFar:
+	case t.tooFar, t.open:
 		c.unknown("the caliper must sit %s", where)
 	case t.noBracket:
 		c.no("the caliper must sit %s", where)
@@ -204,7 +205,7 @@ func (t *mount) shift(c *check, by float64) {
 			t.orderBracket(c)
 		}
 		switch {
-		case t.tooFar:
+		case t.tooFar, t.open:
 			return
 		case t.noBracket:
 			c.no("the caliper must sit %s", where)
@@ -251,6 +252,9 @@ func (t *mount) side(b *bench) {
 		c.unknown("at the limits of their tolerances the disc may run off the middle of the slot")
 	case t.noBracket:
 		c.no("the slot is %s beside the disc", c.Gap)
+	case t.open:
+		c.settle(askFor(t.caliper, "offset"))
+		c.unknown("the slot is %s beside the disc, and how far a bracket carries it is not known yet", c.Gap)
 	case t.bracket:
 		c.change(graph.EffortLatheWeld, "let the bracket take up "+c.Gap+" sideways",
 			"the slot is %s beside the disc", c.Gap)
@@ -267,19 +271,24 @@ func (t *mount) side(b *bench) {
 }
 
 // orderBracket writes both hole patterns and how far the bracket shifts the
-// caliper, outward from the axle and away from the mounting face.
-func (t *mount) orderBracket(c *check) {
+// caliper, outward from the axle and away from the mounting face. It is true, and nothing
+// ordered, where nobody measured what says how far: holes alone make no bracket.
+func (t *mount) orderBracket(c *check) (open bool) {
 	if words := t.holesOverlap(c); words != "" {
 		t.noBracket = true
 		c.no("%s", words)
-		return
+		return false
+	}
+	if t.unmeasured(c) {
+		t.open = true
+		return true
 	}
 	if by, ok := t.shiftNeeded(c); ok && math.Abs(by.nominal) > mostCarried+eps {
 		t.tooFar = true
 		c.settle(lookAt(t.caliper, "bracket", "whether somebody qualified makes a bracket for that disc and vouches for it"))
 		c.unknown("a bracket would have to carry the caliper %s: past %s nobody here can vouch for the lugs",
 			mm(math.Abs(by.nominal)), mm(mostCarried))
-		return
+		return false
 	}
 	leg, caliper := patternWords(c, t.leg), patternWords(c, t.caliper)
 	spec := []Field{{"to suit " + label(t.leg), leg}, {"to suit " + label(t.caliper), caliper}}
@@ -297,6 +306,31 @@ func (t *mount) orderBracket(c *check) {
 		o.Place = t.leg.Position
 		o.Stands = t.bracketMade(c)
 	}
+	return false
+}
+
+// unmeasured says what must be measured before a bracket can be drawn: the disc sizes that
+// lug and caliper are made for and that of the disc fitted; where those are three, both
+// heights. False when how far it must carry the caliper is known.
+func (t *mount) unmeasured(c *check) bool {
+	if _, ok := t.shiftNeeded(c); ok {
+		return false
+	}
+	var asks []Ask
+	for _, one := range []struct {
+		side Side
+		dim  string
+	}{{t.leg, "disc"}, {t.caliper, "disc"}, {t.m.Disc, "diameter"}} {
+		if _, ok := c.peekLength(one.side, one.dim); !ok && !one.side.IsZero() {
+			asks = append(asks, askFor(one.side, one.dim))
+		}
+	}
+	if len(asks) == 0 {
+		asks = []Ask{askFor(t.leg, "height"), askFor(t.caliper, "height")}
+	}
+	c.settle(asks...)
+	c.unknown("the holes do not meet, and holes alone make no bracket: how far it must carry the caliper is not known")
+	return true
 }
 
 // holesOverlap says why no bracket can be made, whichever of the two is the leg.
@@ -453,7 +487,8 @@ func (t *mount) spaceOut(c *check, by float64, why string) {
 func (t *mount) orderUnderCaliper(c *check, kind, what string, thick float64) {
 	spec := []Field{{"count", "2"}, {"thickness", tenth(thick)}}
 	if thread, ok := c.peek(t.leg, "thread", measure.Thread); ok {
-		spec = append(spec, Field{"bore", "clear of an " + thread.Thread.String() + " bolt"})
+		spec = append(spec, Field{"bore", boltHole(thread.Thread.Nominal) + ", clear of an " +
+			thread.Thread.String() + " bolt"})
 	} else if hole, ok := c.peekLength(t.caliper, "hole"); ok {
 		spec = append(spec, Field{"bore", mm(hole.nominal)})
 	}

@@ -174,7 +174,7 @@ func chainLine(b *bench, in ChainCase) {
 func behindSprocket(c *check, mount Side) []Field {
 	switch mount.Feature.Kind {
 	case "bolt-pattern":
-		return append([]Field{{"to suit", packingWords(c, mount)}}, overSpigot(c, mount)...)
+		return append([]Field{{"to suit", packingWords(c, mount)}}, ringFields(c, mount)...)
 	case "spline":
 		if major, ok := c.peekLength(mount, "major"); ok {
 			return []Field{{"bore", "over splines " + mm(major.nominal) + " across"}}

@@ -98,6 +98,9 @@ func sleeveInClamp(c *check, m Meeting, clamp, tube float64) {
 		c.no("the tube is %s too thin: a sleeve of %s wall does not grip, %s at most", c.Gap, mm((clamp-tube)/2), mm(most))
 		return
 	}
+	if !canSleeve(c, tube) {
+		return
+	}
 	if split, ok := c.peek(m.A, "split", measure.YesNo); ok && !split.Yes {
 		c.no("the tube is %s too thin, and a bore that is not split can't close on a sleeve", c.Gap)
 		return

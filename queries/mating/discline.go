@@ -119,7 +119,7 @@ func (in DiscLineCase) onBracket(b *bench) bool {
 		return false
 	}
 	t, ok := newMount(b.aside(), Meeting{A: in.Lug, B: in.Caliper})
-	return !ok || t.bracket
+	return !ok || t.bracket || t.open
 }
 
 // rowAsMade works out the row on a bench of its own, which shares the readings:
@@ -204,7 +204,7 @@ func (in DiscLineCase) line(c *check, runs, line span) {
 		c.change(graph.EffortDrillShim, "put a "+tenth(off.nominal)+" ring under the disc, with bolts as much longer",
 			"the disc runs %s nearer to the wheel than the middle of the caliper (%s)", gap, worst)
 		o := c.order("ring", "disc ring "+tenth(off.nominal)+" thick", append([]Field{{"thickness", tenth(off.nominal)},
-			{"to suit", packingWords(c, in.Mount)}}, overSpigot(c, in.Mount)...)...)
+			{"to suit", packingWords(c, in.Mount)}}, ringFields(c, in.Mount)...)...)
 		o.Thicker, o.Under = off.nominal, in.Disc.Position
 	default:
 		in.bringOut(c, -off.nominal,

@@ -54,8 +54,8 @@ func TestDiscLine(t *testing.T) {
 	}
 	// A ring with threads of its own would take the bolts, and clamp no disc.
 	for words, mount := range map[string]Side{
-		"5 holes on a 78 mm circle, clear for M8x1.25 and not tapped": made("bolt-pattern", "count", "5", "spacing", "78 mm",
-			"thread", "M8x1.25", "inset", "-5 mm"),
+		"5 holes on a 78 mm circle, 8.4 mm clear for M8x1.25, not tapped": made("bolt-pattern", "count", "5",
+			"spacing", "78 mm", "thread", "M8x1.25", "inset", "-5 mm"),
 		"5 holes on a 78 mm circle, 8.5 mm clear": made("bolt-pattern", "count", "5", "spacing", "78 mm", "hole", "8.5 mm",
 			"inset", "-5 mm"),
 	} {

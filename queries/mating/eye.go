@@ -43,7 +43,8 @@ func eyeWidth(c *check, m Meeting, width, gap span) {
 		c.change(graph.EffortHandTools, "pack each side with "+side, "the eye is %s too narrow for the gap", c.Gap)
 		spec := []Field{{"count", "2"}, {"thickness", side}}
 		if bolt, ok := c.peekLength(m.B, "bolt"); ok {
-			spec = append(spec, Field{"bore", "clear of a " + mm(bolt.nominal) + " bolt"})
+			spec = append(spec, Field{"bore", boltHole(bolt.nominal) + ", clear of a " + mm(bolt.nominal) +
+				" bolt"})
 		}
 		makes(c.order("spacer", "2 washers "+side+" thick", spec...), m.A, "width", mm(gap.nominal))
 	case -play.nominal <= faceOff+eps:

@@ -98,7 +98,7 @@ func (in HubSprocketCase) judge(c *check, rear, front span) {
 			"the rear sprocket runs %s too far in", c.Gap)
 		o := c.order("ring", "sprocket ring "+tenth(math.Abs(diff.nominal))+" thick", append([]Field{{"thickness",
 			tenth(math.Abs(diff.nominal))},
-			{"to suit", packingWords(c, in.Mount)}}, overSpigot(c, in.Mount)...)...)
+			{"to suit", packingWords(c, in.Mount)}}, ringFields(c, in.Mount)...)...)
 		o.Thicker, o.Under = math.Abs(diff.nominal), in.Rear.Position
 	default:
 		c.change(graph.EffortLatheWeld,

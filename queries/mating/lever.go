@@ -116,7 +116,7 @@ func (in LeverCase) reserve(c *check) {
 	switch {
 	case err != nil:
 		c.settle(askFor(in.Now, "reach"), askFor(in.Now, "travel"))
-		c.unknown("%s", err)
+		c.cantTell("what is left to the grip", err)
 	case left.Enough:
 		c.fits("%s left to the grip", mm(left.Gap))
 	default:

@@ -92,7 +92,7 @@ func (l Leverage) total(c *check) (float64, bool) {
 	}
 	ratio, err := trade.HydraulicRatio(bore.nominal, calipers...)
 	if err != nil {
-		c.unknown("%s", err)
+		c.cantTell("the leverage", err)
 		return 0, false
 	}
 	total, err := trade.TotalLeverage(ratio, lever.Quantity.Nominal)

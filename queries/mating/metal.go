@@ -88,7 +88,7 @@ func (in PlateCase) thick(b *bench) {
 		tapped = true
 		claims, err := trade.Engagement(material, "", bolt)
 		if err != nil {
-			c.unknown("%s", err)
+			c.cantTell("how thick it must be", err)
 			continue
 		}
 		least := claims[0].Diameters * bolt
@@ -149,7 +149,7 @@ func (in PlateCase) need(c *check) (need edgeNeed, wide float64, ok bool) {
 	}
 	n, err := trade.EdgeNeeded(boltA, holeA, material)
 	if err != nil {
-		c.unknown("%s", err)
+		c.cantTell("how much metal the holes want", err)
 	}
 	return edgeNeed{n}, wide, err == nil
 }
@@ -239,6 +239,45 @@ func noRoomBetween(c *check, m Meeting) string {
 	}
 	return what + " joins them: its holes would lie " + tenth(at) + " from centre to centre, and " + tenth(least) +
 		" is the least that any rule allows"
+}
+
+// leastToBore is how far a hole's centre lies at least from the bore by which a ring goes
+// over a spigot, in diameters of the hole: no bolt pulls towards it. Common practice, no
+// source.
+const leastToBore = 1.0
+
+// noRingBetween says why no ring joins two patterns of more than two holes that have
+// metal enough between them: nobody measured what would tell, or the holes of one break
+// into the bore by which it goes over a spigot. Empty where one can be made.
+func noRingBetween(c *check, m Meeting) string {
+	if _, ok := holesApart(c, m.A, m.B, 0); !ok {
+		for _, s := range []Side{m.A, m.B} {
+			for _, dim := range []string{"count", "spacing"} {
+				if len(s.Feature.Dims[dim]) == 0 {
+					c.ask(askFor(s, dim))
+				}
+			}
+		}
+		return "whether a ring can join them is not known: its holes may run into one another"
+	}
+	for _, s := range []Side{m.A, m.B} {
+		if _, _, ok := holeOf(c, s); !ok {
+			c.ask(askFor(s, "hole"))
+			return "whether a ring can join them is not known: nobody measured the holes of " + label(s)
+		}
+	}
+	for _, over := range []Side{m.A, m.B} {
+		spigot, ok := c.peekLength(over, "spigot")
+		for _, s := range []Side{m.A, m.B} {
+			_, hole, _ := holeOf(c, s)
+			_, at, _ := patternSize(c, s)
+			if edge := (at - spigot.nominal) / 2; ok && edge < leastToBore*hole-eps {
+				return "no ring joins them: over the " + mm(spigot.nominal) + " spigot the holes on " + mm(at) +
+					" would lie " + tenth(edge) + " from its bore, and " + tenth(leastToBore*hole) + " is the least"
+			}
+		}
+	}
+	return ""
 }
 
 // metalFields says how much metal a shop must leave in what joins two patterns,

@@ -131,10 +131,15 @@ func TestHolesStayWhateverTheDisc(t *testing.T) {
 		{"a third, smaller", caliper, leg, "296 mm", no, "no more than 7 mm"}, // 5 and 7 mm: 8.6 mm apart
 		{"a third, in between", caliper, leg, "315 mm", no, "do not meet"},    // one up, one down: 5 mm apart
 		{"a third, larger", caliper, leg, "330 mm", no, "no more than 5 mm"},
-		{"near miss: so small that both holes have room", caliper, leg, "288 mm", mod, ""}, // 5 and 11 mm: 12.1 mm
+		{"so small that both holes have room, but nobody knows how far", caliper, leg, "288 mm", open, "holes alone"},
+		{"near miss: of three sizes two agree", caliper.with("disc", "340 mm"), leg, "310 mm", mod, ""}, // 15 mm in
 		{"holes that meet", caliper.with("spacing", "100 mm"), leg, "296 mm", yes, ""},
-		{"holes far apart", caliper.with("spacing", "60 mm"), leg, "296 mm", mod, ""},
-		{"nobody measured the disc", caliper, leg, "", mod, ""},
+		{"holes far apart, three sizes", caliper.with("spacing", "60 mm"), leg, "296 mm", open, "holes alone"},
+		{"holes far apart, all made for the disc", caliper.with("spacing", "60 mm").with("disc", "310 mm"), leg, "310 mm",
+			mod, ""},
+		{"holes far apart, both heights measured", caliper.with("spacing", "60 mm").with("height", "20 mm"),
+			leg.with("height", "128 mm"), "296 mm", mod, ""},
+		{"nobody measured the disc", caliper, leg, "", open, "holes alone"},
 		{"nobody measured the holes", caliper.with("spacing", ""), leg, "296 mm", open, "not known"},
 	}
 	for _, tt := range tests {

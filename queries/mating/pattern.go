@@ -92,7 +92,9 @@ type spacing struct {
 	m     Meeting
 	dim   string
 	count int
-	order func() // writes the order when the holes do not meet; nil takes adapter
+	// order writes the order when the holes do not meet; nil takes adapter. It is true where
+	// what would be ordered can't be told yet, and says so itself.
+	order func() (open bool)
 }
 
 // Two calipers' readings of one distance may differ by twice the 0.1 mm asked
@@ -205,7 +207,9 @@ func (s spacing) differ(a, b span) {
 		adapter(s.c, "adapter", s.m)
 		return
 	case s.order != nil:
-		s.order()
+		if s.order() {
+			return
+		}
 	default:
 		adapter(s.c, "bracket", s.m)
 	}
@@ -238,7 +242,11 @@ func adapter(c *check, kind string, m Meeting) {
 	if len(c.Orders) > 0 {
 		return
 	}
-	if words := noRoomBetween(c, m); words != "" {
+	words := noRoomBetween(c, m)
+	if words == "" && kind == "adapter" && !m.Direct {
+		words = noRingBetween(c, m)
+	}
+	if words != "" {
 		c.no("%s", words)
 		return
 	}
@@ -329,7 +337,7 @@ func packingWords(c *check, s Side) string {
 	t, tapped := c.peek(s, "thread", measure.Thread)
 	switch hole, ok := c.peekLength(s, "hole"); {
 	case tapped:
-		return words + ", clear for " + t.Thread.String() + " and not tapped"
+		return words + ", " + boltHole(t.Thread.Nominal) + " clear for " + t.Thread.String() + ", not tapped"
 	case ok:
 		return words + ", " + mm(hole.nominal) + " clear"
 	}

@@ -52,6 +52,9 @@ func sleeveInBore(c *check, hole Side, shaft, diameter, least float64) {
 		c.no("%s of play: too loose to run, too little room for a sleeve of %s wall", c.Gap, mm(leastWall))
 		return
 	}
+	if !canSleeve(c, shaft) {
+		return
+	}
 	c.change(graph.EffortLatheWeld, "turn a sleeve for the bore", "the shaft is %s too thin for the bore", c.Gap)
 	spec, long := []Field{{"inside", mm(shaft)}, {"outside", mm(diameter)}}, ""
 	text := "sleeve " + mm(shaft) + " inside, " + mm(diameter) + " outside"

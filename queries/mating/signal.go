@@ -137,7 +137,7 @@ func (in SpeedCase) factor(c *check) (float64, bool) {
 	factor, err := trade.ReadingFactor(perTurn.nominal, gearing, around, perKm.nominal)
 	if err != nil {
 		c.settle(askFor(in.Source, "per-turn"), askFor(in.Clocks, "per-km"))
-		c.unknown("%s", err)
+		c.cantTell("what the clocks show", err)
 	}
 	return factor, err == nil
 }
@@ -154,7 +154,7 @@ func (in SpeedCase) gearing(c *check) (float64, bool) {
 	ratio, err := trade.SprocketRatio(front, rear)
 	if err != nil {
 		c.settle(askFor(in.Front, "teeth"), askFor(in.Rear, "teeth"))
-		c.unknown("%s", err)
+		c.cantTell("the gearing", err)
 	}
 	return ratio, err == nil
 }
@@ -174,7 +174,7 @@ func tyreAround(c *check, tyre Side) (float64, bool) {
 		}
 	}
 	c.settle(askOf(tyre, "rolling", "way of one turn of the wheel, rider on", "steel tape", "5 mm"))
-	c.unknown("%s", err)
+	c.cantTell("how far the tyre rolls", err)
 	return 0, false
 }
 

@@ -117,6 +117,15 @@ func mustBeSplit(c *check, s Side, words string) {
 	}
 }
 
+// canSleeve reports whether sleeves are made of a bore at all, and says so where none is.
+func canSleeve(c *check, bore float64) bool {
+	_, err := trade.SleeveWall(bore)
+	if err != nil {
+		c.no("nothing can be made to take up the room: no sleeve is made with a bore of %s", mm(bore))
+	}
+	return err == nil
+}
+
 // sleeveWall judges how thick a sleeve is: no thinner than anybody turns one,
 // and as thick as ISO 3547 makes bushes of its bore. The latter is from memory,
 // so between the two somebody must say.
@@ -130,7 +139,7 @@ func sleeveWall(b *bench, s Side) {
 	wall := outside.minus(bore).times(0.5)
 	enough, err := trade.SleeveWall(bore.nominal)
 	if err != nil {
-		c.unknown("%s", err)
+		c.cantTell("how thick a wall a sleeve of this bore wants", err)
 		return
 	}
 	c.sizes(mm(wall.nominal)+" of wall", "at least "+mm(enough), "")

@@ -43,3 +43,29 @@ func TestSleevesAndCirclips(t *testing.T) {
 		{"groove not measured", ring, groove.with("diameter", ""), "circlip", open},
 	})
 }
+
+// A sleeve that nobody makes is not ordered, and no message of a formula is the answer.
+// The walls are those of ISO 3547, from memory: they end at a bore of 75 mm.
+func TestNothingIsMadeBeyondTheTables(t *testing.T) {
+	shaft, hole := made("shaft", "diameter", "74 mm"), made("bore", "diameter", "80 mm", "length", "30 mm")
+	for _, tt := range []struct {
+		name        string
+		shaft, hole Side
+		want        string // in the order, else in why there is none
+	}{
+		{"within", shaft, hole, "sleeve 74 mm inside, 80 mm outside, 30 mm long"},
+		{"near miss: a bore of 76 mm", shaft.with("diameter", "76 mm"), hole, "nothing can be made"},
+		{"far beyond", shaft.with("diameter", "118.1 mm"), hole.with("diameter", "125 mm"), "nothing can be made"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			c := the(t, Judge(Meeting{A: tt.shaft, B: tt.hole}), "shaft in bore")
+			says := c.Why
+			for _, o := range c.Orders {
+				says = o.Text
+			}
+			if !contains(says, tt.want) || contains(c.Why, "it must be") || (c.Verdict == no) != (len(c.Orders) == 0) {
+				t.Errorf("%s, %d orders: %s", c.Verdict, len(c.Orders), says)
+			}
+		})
+	}
+}
