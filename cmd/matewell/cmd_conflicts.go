@@ -71,7 +71,7 @@ func conflictsPage(a conflicts.ConflictsAnswer) page {
 		}
 		p = append(p, s)
 	}
-	all := section{Lines: []string{conflictsTotal(a)}, Rows: conflictRecords(a)}
+	all := section{Lines: conflictsTotal(a), Rows: conflictRecords(a)}
 	return append(p, all)
 }
 
@@ -122,12 +122,20 @@ func costText(c conflicts.SettleCost) string {
 	return c.Effort.String() + ": " + c.Why
 }
 
-func conflictsTotal(a conflicts.ConflictsAnswer) string {
-	if len(a.Rows) == 0 {
-		return "Nobody contradicts anybody here."
+// conflictsTotal is how many there are, and what of the lists was compared with what.
+func conflictsTotal(a conflicts.ConflictsAnswer) []string {
+	total := "Among what was compared, nobody contradicts anybody."
+	if len(a.Rows) > 0 {
+		counts := join(a.Counts, func(c conflicts.ConflictCount) string { return fmt.Sprintf("%d %s", c.Rows, c.Sort) })
+		total = fmt.Sprintf("Conflicts: %d (%s).", len(a.Rows), strings.ReplaceAll(counts, ";", ","))
 	}
-	counts := join(a.Counts, func(c conflicts.ConflictCount) string { return fmt.Sprintf("%d %s", c.Rows, c.Sort) })
-	return fmt.Sprintf("Conflicts: %d (%s).", len(a.Rows), strings.ReplaceAll(counts, ";", ","))
+	lines := []string{total, fmt.Sprintf("Compared: what is said with what is said; %s with the measures of the machine.",
+		counted(a.Held, "listed or tried part"))}
+	if a.NotHeld > 0 {
+		lines = append(lines, fmt.Sprintf("Not held against the measures: %s that nobody had in hand; --on MACHINE does.",
+			counted(a.NotHeld, "listed part")))
+	}
+	return lines
 }
 
 // conflictRecords is every row in full, one value to a cell.

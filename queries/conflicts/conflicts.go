@@ -28,6 +28,10 @@ type ConflictsAnswer struct {
 	// decided first; then by sort and by what they are about.
 	Rows   []ConflictRow   `json:"rows"`
 	Counts []ConflictCount `json:"counts"`
+	// Held is how many parts at places were held against the measures of the machine, and
+	// NotHeld how many more are listed and were not, for nobody had them in hand.
+	Held    int `json:"held_against_measures"`
+	NotHeld int `json:"not_held_against_measures"`
 }
 
 // ConflictSort says what sort of thing voices disagree on.
@@ -111,7 +115,7 @@ func Conflicts(ctx context.Context, r graph.Reader, q ConflictsQuestion) (Confli
 		return ConflictsAnswer{}, err
 	}
 	slices.SortFunc(c.rows, compareConflicts)
-	a := ConflictsAnswer{Rows: c.rows}
+	a := ConflictsAnswer{Rows: c.rows, Held: c.held, NotHeld: c.notHeld}
 	if a.Rows == nil {
 		a.Rows = []ConflictRow{}
 	}

@@ -32,6 +32,8 @@ type contradicting struct {
 	parts     []graph.PartID                      // those asked about, sorted
 	siblings  queries.Universe                    // all variants of the models
 	rows      []ConflictRow
+
+	held, notHeld int // parts at places, against the measures
 }
 
 func newContradicting(ctx context.Context, r graph.Reader, q ConflictsQuestion) (*contradicting, error) {
@@ -301,6 +303,7 @@ func (c *contradicting) computed(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	c.held = len(suspects)
 	measured := swap.NewMeasured(c.library)
 	for _, key := range lists.KeysOf(suspects) {
 		s := suspects[key]
@@ -357,7 +360,7 @@ func (c *contradicting) refusedConflict(s fits.Spot, f graph.Finding) ConflictRo
 // What is listed and was measured by nobody but its maker is only where a machine or a
 // part is asked about, as fits does then.
 func (c *contradicting) suspects(ctx context.Context) (map[string]*suspect, error) {
-	all := map[string]*suspect{}
+	all, left := map[string]*suspect{}, map[string]bool{}
 	at := func(part graph.PartID, position graph.PositionID, on []graph.VariantID) *suspect {
 		key := fmt.Sprintf("%s %s", position, part)
 		if all[key] == nil {
@@ -379,10 +382,19 @@ func (c *contradicting) suspects(ctx context.Context) (map[string]*suspect, erro
 			}
 		}
 		for _, f := range c.listed[id] {
-			if (measured || paths[f.Position] || c.machines != nil || c.part != "") && c.wants(f.Position, f.On) {
+			switch {
+			case !c.wants(f.Position, f.On):
+			case measured || paths[f.Position] || c.machines != nil || c.part != "":
 				s := at(id, f.Position, f.On)
 				s.listings = append(s.listings, f)
+			default:
+				left[fmt.Sprintf("%s %s", f.Position, id)] = true
 			}
+		}
+	}
+	for key := range left {
+		if all[key] == nil {
+			c.notHeld++
 		}
 	}
 	return all, nil
