@@ -119,7 +119,7 @@ func (in DiscLineCase) onBracket(b *bench) bool {
 		return false
 	}
 	t, ok := newMount(b.aside(), Meeting{A: in.Lug, B: in.Caliper})
-	return !ok || t.bracket || t.open
+	return !ok || t.bracket || t.open || t.noBracket || t.tooFar
 }
 
 // rowAsMade works out the row on a bench of its own, which shares the readings:

@@ -151,6 +151,8 @@ func TestDiscLineWithAnotherCaliper(t *testing.T) {
 		}(), open, "thickness", ""},
 		{"on a bracket the slot is brought to the line", line("12 mm", lug, out.with("spacing", "104 mm")), yes,
 			"in the middle of the caliper (once its bracket", ""},
+		{"one that hangs on some bracket has the disc where it is, and no ring", line("12 mm", lug, out.with("spacing",
+			"90 mm")), yes, "in the middle of the caliper (once its bracket", ""},
 		{"the bracket allows for the disc", line("14 mm", lug, out.with("spacing", "104 mm")), mod, "2 mm further from " +
 			"the wheel", ""},
 	}

@@ -3,6 +3,7 @@ package mating
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"matewell/graph"
 )
@@ -29,9 +30,14 @@ func eyeInClevis(b *bench, m Meeting) {
 }
 
 func eyeWidth(c *check, m Meeting, width, gap span) {
-	play := gap.minus(width)
+	play, wanted := gap.minus(width), playWanted(c, m)
 	c.sizes(mm(width.nominal)+" eye", mm(gap.nominal)+" gap", mm(math.Abs(play.nominal)))
 	switch where := play.against(0, sidePlay); {
+	case (where == inside || same(play.nominal, 0)) && hinges(m) && play.nominal < leastTurning-eps &&
+		wanted >= leastTurning && m.Built != nil:
+		c.settle(askFor(m.A, "width"), askFor(m.B, "gap"))
+		c.unknown("a %s eye in a %s gap has no play to turn in: it may bind and not come back", mm(width.nominal),
+			mm(gap.nominal))
 	case where == inside || same(play.nominal, 0):
 		c.Gap = ""
 		c.fits("a %s eye in a %s gap", mm(width.nominal), mm(gap.nominal))
@@ -39,20 +45,57 @@ func eyeWidth(c *check, m Meeting, width, gap span) {
 		askTwo(c, m, "width", "gap")
 		c.unknown("at the limits of their tolerances the eye may jam or rattle")
 	case where == above:
-		side := tenth(play.nominal / 2)
+		thick := math.Floor((play.nominal-wanted)*5+eps) / 10
+		side := tenth(thick)
 		c.change(graph.EffortHandTools, "pack each side with "+side, "the eye is %s too narrow for the gap", c.Gap)
 		spec := []Field{{"count", "2"}, {"thickness", side}}
 		if bolt, ok := c.peekLength(m.B, "bolt"); ok {
 			spec = append(spec, Field{"bore", boltHole(bolt.nominal) + ", clear of a " + mm(bolt.nominal) +
 				" bolt"})
 		}
-		makes(c.order("spacer", "2 washers "+side+" thick", spec...), m.A, "width", mm(gap.nominal))
+		makes(c.order("spacer", "2 washers "+side+" thick", spec...), m.A, "width", mm(width.nominal+2*thick))
 	case -play.nominal <= faceOff+eps:
-		c.change(graph.EffortLatheWeld, "face "+mm(math.Ceil(-play.nominal*5-eps)/10)+" off each side of the bush",
+		c.change(graph.EffortLatheWeld, "face "+mm(math.Ceil((wanted-play.nominal)*5-eps)/10)+" off each side of the bush",
 			"the eye is %s too wide", c.Gap)
 	default:
 		c.no("the eye is %s too wide for the gap", c.Gap)
 	}
+}
+
+// turningPlay is the play, in mm, that an eye is left which turns between its cheeks where
+// nobody measured that of the pair built in; with less than leastTurning it may bind. Common
+// practice, no source.
+const turningPlay, leastTurning = 0.2, 0.1
+
+// hinges reports whether the eye of a joint turns between its cheeks in use, and must come
+// back by itself or under a foot: of levers, pedals, rests and stands. What else has an eye is
+// clamped, or turns in a bush of its own. Common practice, no source.
+func hinges(m Meeting) bool {
+	return slices.Contains([]graph.KindID{"brake-lever", "clutch-lever", "clutch-blade", "brake-pedal", "gear-pedal",
+		"footrest", "side-stand", "centre-stand"}, m.A.PartKind)
+}
+
+// playWanted is the play that packing or facing leaves between an eye and its cheeks: that of
+// the pair built in, of what turns no less than it needs.
+func playWanted(c *check, m Meeting) float64 {
+	wanted := 0.0
+	eye, okEye := asBuilt(m, "eye")
+	clevis, okClevis := asBuilt(m, "clevis")
+	if okEye && okClevis {
+		width, okWidth := c.peekLength(eye, "width")
+		gap, okGap := c.peekLength(clevis, "gap")
+		play := gap.nominal - width.nominal
+		switch {
+		case okWidth && okGap && play >= 0 && play <= sidePlay && (!hinges(m) || play >= leastTurning-eps):
+			return play
+		case hinges(m) && okWidth && okGap && same(play, 0):
+			return 0 // as the pair built in was read
+		}
+	}
+	if hinges(m) {
+		wanted = turningPlay
+	}
+	return wanted
 }
 
 // eyeLength is how long a bush for an eye is ordered.

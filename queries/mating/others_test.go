@@ -1,10 +1,47 @@
 package mating
 
 import (
+	"strings"
 	"testing"
 
 	"matewell/graph"
 )
+
+// What turns between its cheeks keeps its play when it is faced or packed: that of the pair
+// built in, or two tenths. What is clamped has none. Common practice, no source.
+func TestPlayOfWhatTurns(t *testing.T) {
+	eye, clevis := made("eye", "bore", "6.1 mm", "width", "14 mm"), made("clevis", "gap", "14.2 mm", "bolt", "6 mm")
+	lever, stay := eye, eye
+	lever.PartKind, stay.PartKind = "brake-lever", "torque-rod"
+	built := &Meeting{A: lever, B: clevis}
+	for _, tt := range []struct {
+		name  string
+		m     Meeting
+		want  graph.Verdict
+		says  string // of what is to be done, else of why
+		width string // that it then has
+	}{
+		{"as built", Meeting{A: lever, B: clevis, Built: built}, yes, "14 mm eye", ""},
+		{"0.8 mm too wide", Meeting{A: lever.with("width", "15 mm"), B: clevis, Built: built}, mod, "face 0.5 mm", ""},
+		{"1.2 mm too narrow", Meeting{A: lever, B: clevis.with("gap", "15.2 mm"), Built: built}, mod, "0.5 mm", "15 mm"},
+		{"1.2 mm too narrow, nobody knows the pair built in", Meeting{A: lever, B: clevis.with("gap", "15.2 mm")}, mod,
+			"0.5 mm", "15 mm"},
+		{"near miss: no play at all", Meeting{A: lever.with("width", "14.2 mm"), B: clevis, Built: built}, open, "bind", ""},
+		{"a tenth of play", Meeting{A: lever.with("width", "14.1 mm"), B: clevis, Built: built}, yes, "", ""},
+		{"what is clamped fills its gap", Meeting{A: stay, B: clevis.with("gap", "15.2 mm")}, mod, "0.6 mm", "15.2 mm"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			c := the(t, Judge(tt.m), "eye in clevis")
+			width := ""
+			for _, o := range c.Orders {
+				width = o.Makes.Dims["width"][0].Text
+			}
+			if c.Verdict != tt.want || !contains(strings.Join(c.Do, "; ")+c.Why, tt.says) || width != tt.width {
+				t.Errorf("%s, %s (%s), %q wide", c.Verdict, c.Do, c.Why, width)
+			}
+		})
+	}
+}
 
 // Common practice, no source, but for the pitches (ISO 606, ISO 10190).
 func TestClampsEyesAndChains(t *testing.T) {
