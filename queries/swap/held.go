@@ -1,6 +1,7 @@
 package swap
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -121,10 +122,66 @@ func (h *Measured) Hold(ctx context.Context, at fits.Spot, said []evidence.Claim
 	}
 	no, ok := computedNo(at, t, failing)
 	if !ok {
-		return said, nil
+		return h.leftOpen(at, t, built, said), nil
 	}
 	said, err = h.conditional(ctx, built, failing, said)
 	return append(said, no), err
+}
+
+// leftOpen takes what people say fits as it is, and no list of this machine has there, for
+// unknown where what was worked out differs from the machine as built, and no rule says how
+// much of that it stands: they say that it went on, and not that all is as before. What nobody
+// recorded is answered by their word, but at a place with a safety class by no seller's.
+func (h *Measured) leftOpen(at fits.Spot, t Tried, built *machine.Setup, said []evidence.Claim) []evidence.Claim {
+	if slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Via == evidence.ViaListed }) {
+		return said
+	}
+	why := workedOutOpen(t)
+	isSure := built.SafetyAt(at.Position) == graph.SafetyNone || isFitting(t.Outcomes, t.Numbers, at.Position)
+	return lists.Mapped(said, func(c evidence.Claim) evidence.Claim {
+		open := why
+		if !isSure && h.isSellers(c) {
+			open = append(slices.Clone(why), "a seller's word alone, and not all of it was judged")
+		}
+		if c.Verdict == graph.Fits && len(open) > 0 {
+			c.Verdict = graph.Unknown
+			c.Why = strings.TrimPrefix(fmt.Sprintf("%s; %s", c.Why, strings.Join(open, "; ")), "; ")
+			c.Settle = cmp.Or(c.Settle, fmt.Sprintf("ask swap %s=%s what to look at", at.Position.Local(), at.Part))
+		}
+		return c
+	})
+}
+
+// isSellers reports whether what is said is in a seller's text.
+func (h *Measured) isSellers(c evidence.Claim) bool {
+	return c.Via == evidence.ViaFinding && len(c.Links) > 0 && c.Links[0].Finding != nil &&
+		h.library.Evidence().FindingVoice(*c.Links[0].Finding).Rank <= evidence.RankSeller
+}
+
+// workedOutOpen says what of a safety class was as it must be before, and is by both its
+// sides, or by a figure held against a limit, no more known to be.
+func workedOutOpen(t Tried) []string {
+	var why []string
+	for _, o := range t.Outcomes {
+		if len(o.Safety) == 0 || o.Before != graph.Fits || o.After != graph.Unknown ||
+			slices.Contains([]string{examine.OfWord, examine.OfFinish, examine.OfPair, examine.OfPlace}, o.What) {
+			continue
+		}
+		for _, c := range o.Checks {
+			if c.Verdict == graph.Unknown && c.Gap != "" && !slices.Contains(why, c.Why) {
+				why = append(why, c.Why)
+			}
+		}
+	}
+	for _, n := range t.Numbers {
+		if n.Verdict == graph.Unknown && n.Safety != graph.SafetyNone {
+			why = append(why, fmt.Sprintf("%s of %s: %s", n.Name, queries.LocalName(n.About), n.Words))
+		}
+	}
+	if len(why) > 0 {
+		why[0] = "worked out: " + why[0]
+	}
+	return why
 }
 
 // disputing adds to what is said of a part that somebody found by hand not to fit, at a

@@ -181,3 +181,31 @@ func TestTooManyPlacesAreLeftOpen(t *testing.T) {
 		}
 	}
 }
+
+// TestFoundIsNotTheWholeMachine: that somebody found a part to go on says nothing of what was
+// worked out to be another then, and of which no rule says how much the machine stands. What
+// a list has there, and what nobody recorded, stays as it is said.
+func TestFoundIsNotTheWholeMachine(t *testing.T) {
+	demotest.Alone(t)
+	r := once.New(readertest.New(demotest.Facts(t)))
+	for _, tt := range []struct {
+		part, on string
+		want     graph.Verdict
+		says     string
+	}{
+		{"Tarnholt 204.7017", "skerry-620/2005/eu", graph.Unknown, "worked out"}, // the rear stands higher
+		{"Kellowick KW 2210-cr", "skerry-620/2005/uk", graph.Unknown, "a seller's word"},
+		{"Tarnholt 204.4027", "skerry-620/2005/eu", graph.Fits, ""}, // its own
+	} {
+		a, err := swap.Fits(t.Context(), r, fits.FitsQuestion{Part: tt.part, On: tt.on})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(a.Rows) == 0 || a.Rows[0].Verdict != tt.want || !strings.Contains(a.Rows[0].Why, tt.says) {
+			t.Errorf("%s on %s: %+v", tt.part, tt.on, a.Rows)
+		}
+		if tt.want == graph.Unknown && !a.SafetyOpen() {
+			t.Errorf("%s on %s: nothing is open", tt.part, tt.on)
+		}
+	}
+}
