@@ -30,11 +30,11 @@ func eyeInClevis(b *bench, m Meeting) {
 }
 
 func eyeWidth(c *check, m Meeting, width, gap span) {
-	play, wanted := gap.minus(width), playWanted(c, m)
+	play := gap.minus(width)
 	c.sizes(mm(width.nominal)+" eye", mm(gap.nominal)+" gap", mm(math.Abs(play.nominal)))
 	switch where := play.against(0, sidePlay); {
 	case (where == inside || same(play.nominal, 0)) && hinges(m) && play.nominal < leastTurning-eps &&
-		wanted >= leastTurning && m.Built != nil:
+		m.Built != nil && playWanted(c, m) >= leastTurning:
 		c.settle(askFor(m.A, "width"), askFor(m.B, "gap"))
 		c.unknown("a %s eye in a %s gap has no play to turn in: it may bind and not come back", mm(width.nominal),
 			mm(gap.nominal))
@@ -45,7 +45,7 @@ func eyeWidth(c *check, m Meeting, width, gap span) {
 		askTwo(c, m, "width", "gap")
 		c.unknown("at the limits of their tolerances the eye may jam or rattle")
 	case where == above:
-		thick := math.Floor((play.nominal-wanted)*5+eps) / 10
+		thick := math.Floor((play.nominal-playWanted(c, m))*5+eps) / 10
 		side := tenth(thick)
 		c.change(graph.EffortHandTools, "pack each side with "+side, "the eye is %s too narrow for the gap", c.Gap)
 		spec := []Field{{"count", "2"}, {"thickness", side}}
@@ -55,7 +55,8 @@ func eyeWidth(c *check, m Meeting, width, gap span) {
 		}
 		makes(c.order("spacer", "2 washers "+side+" thick", spec...), m.A, "width", mm(width.nominal+2*thick))
 	case -play.nominal <= faceOff+eps:
-		c.change(graph.EffortLatheWeld, "face "+mm(math.Ceil((wanted-play.nominal)*5-eps)/10)+" off each side of the bush",
+		c.change(graph.EffortLatheWeld, "face "+mm(math.Ceil((playWanted(c, m)-play.nominal)*5-eps)/10)+
+			" off each side of the bush",
 			"the eye is %s too wide", c.Gap)
 	default:
 		c.no("the eye is %s too wide for the gap", c.Gap)
