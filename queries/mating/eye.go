@@ -45,7 +45,7 @@ func eyeWidth(c *check, m Meeting, width, gap span) {
 		askTwo(c, m, "width", "gap")
 		c.unknown("at the limits of their tolerances the eye may jam or rattle")
 	case where == above:
-		thick := math.Floor((play.nominal-playWanted(c, m))*5+eps) / 10
+		thick := max(0.1, math.Floor((play.nominal-playWanted(c, m))*5+eps)/10)
 		side := tenth(thick)
 		c.change(graph.EffortHandTools, "pack each side with "+side, "the eye is %s too narrow for the gap", c.Gap)
 		spec := []Field{{"count", "2"}, {"thickness", side}}
