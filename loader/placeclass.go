@@ -10,8 +10,8 @@ import (
 
 // classedByPlace are the kinds of part that are everywhere: each has the class of what it
 // holds, seals, draws back or carries. Common practice, no source.
-var classedByPlace = []graph.KindID{"bearing", "circlip", "dust-seal", "gasket", "hose-clamp", "insert", "lock-plate", "o-ring",
-	"rubber-hose", "split-pin", "spring"}
+var classedByPlace = []graph.KindID{"bearing", "circlip", "dust-seal", "gasket", "hose-clamp", "insert", "lock-plate",
+	"o-ring", "rubber-hose", "split-pin", "spring"}
 
 // besidePlace are the classes of what a place stands beside, as its own file tells them.
 type besidePlace struct {

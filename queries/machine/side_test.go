@@ -33,8 +33,9 @@ func TestOtherSide(t *testing.T) {
 	for at, want := range map[graph.PositionID]graph.PositionID{"m/leg-left": "m/leg-right", "m/leg-right": "m/leg-left",
 		"m/leftover": "", "m/axle": "", "m:fork/left": "m:fork/right",
 		"m:front-brake/right-caliper": "m:front-brake/left-caliper",
-		"m:brake-left/disc":           "m:brake-right/disc", "m:rest-right/left": "m:rest-right/right", "turn-left:fork/leg": "",
-		"left:fork/leg": ""} {
+		"m:brake-left/disc":           "m:brake-right/disc", "m:rest-right/left": "m:rest-right/right",
+		"turn-left:fork/leg": "",
+		"left:fork/leg":      ""} {
 		if got := machine.OtherSide(at); got != want {
 			t.Errorf("%s: %q", at, got)
 		}
