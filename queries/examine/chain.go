@@ -58,6 +58,9 @@ func findDrives(x *Examiner, s *machine.Setup) []drive {
 			if built[side] != "chain" && kindOn(x, s, i, side) != "chain" {
 				continue
 			}
+			if built[1-side] == "joining-link" || kindOn(x, s, i, 1-side) == "joining-link" {
+				continue // closes the chain, and it runs over none
+			}
 			d := byChain[ends[0]]
 			if d == nil {
 				d = &drive{chain: ends[0]}

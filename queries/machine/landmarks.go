@@ -33,7 +33,9 @@ func (l *Landmarks) add(p graph.Position, part graph.Part) {
 		case "yoke-offset":
 			l.Yokes = append(l.Yokes, id)
 		case "tyre":
-			l.Tyre[end] = firstOf(l.Tyre[end], id)
+			if !HasKind(part, "shaft") { // a tube inside has its size too, and a stem
+				l.Tyre[end] = firstOf(l.Tyre[end], id)
+			}
 		case "sensor-ring":
 			l.Ring[end] = firstOf(l.Ring[end], id)
 		case "fork-length":
