@@ -12,6 +12,7 @@ const (
 	capAndHolder  = "a bulb and its holder are made for one another; its power is judged for itself"
 	meshing       = "splines mesh with those that they meet, inside of the two parts"
 	rollsOn       = "chain and teeth mesh with one another; how they run is judged for itself"
+	closesIts     = "a link lies in its chain and meets nothing else; how the chain runs is judged for itself"
 	inCaliper     = "pads lie in their caliper; the disc between them is held against it for itself"
 	inItsSeat     = "a seal lies in its seat; the bearing behind it is held against that for itself"
 	endOfInner    = "the end of a cable sits in its seat and goes nowhere else"
@@ -30,6 +31,8 @@ var confined = map[string]string{
 	"lamp-cap.cap": capAndHolder, "lamp-holder.cap": capAndHolder,
 	"spline.teeth": meshing, "spline.minor": meshing,
 	"chain.pitch": rollsOn, "chain.roller": rollsOn, "chain.inner-width": rollsOn,
+	"joining-link.pitch": closesIts, "joining-link.roller": closesIts, "joining-link.inner-width": closesIts,
+	"joining-link.pin": closesIts, "joining-link.make": closesIts,
 	"sprocket.pitch": rollsOn, "sprocket.roller": rollsOn, "sprocket.width": rollsOn,
 	"pad.outline": inCaliper, "pad.plate": inCaliper, "pad.thickness": inCaliper, "pad.pin": inCaliper,
 	"pad-seat.outline": inCaliper, "pad-seat.plate": inCaliper, "pad-seat.thickness": inCaliper, "pad-seat.pin": inCaliper,

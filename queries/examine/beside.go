@@ -28,7 +28,8 @@ func (j judgements) onlyBeside(use mating.Use, p Place, ones []judgement) graph.
 	}
 	met, further := j.metBy(use, ones)
 	places := lists.Unique(lists.Mapped(met, func(u mating.Use) graph.PositionID { return u.Position }))
-	if len(places) != 1 || j.isScrewed(use, p, places[0]) || j.isHeldFurther(use, p, further) {
+	if len(places) != 1 || j.isScrewed(use, p, places[0]) || j.isRunOn(use, p, places[0]) ||
+		j.isHeldFurther(use, p, further) {
 		return ""
 	}
 	for _, u := range met {
@@ -152,4 +153,42 @@ func (j judgements) isScrewed(use mating.Use, p Place, other graph.PositionID) b
 	isBolted := s.IsHardwareAt(use.Position) || s.IsHardwareAt(other)
 	isThinner := now.Thread.Nominal < was.Thread.Nominal && carries(use.Position) && carries(other)
 	return was.Thread.Nominal == now.Thread.Nominal || !isBolted && !isThinner
+}
+
+// isRunOn reports whether a dimension is the bore of a seal whose lip runs on a spacer, or
+// what that spacer has for the lip alone, and is smaller than it was: nothing else meets
+// either. The spacer's bore and wall are judged for themselves, and so is the seal in its
+// seat; a larger one may reach beyond the inner ring of the bearing that it stands on.
+func (j judgements) isRunOn(use mating.Use, p Place, other graph.PositionID) bool {
+	x := j.prover.x
+	at := graph.FeatureRef{Position: use.Position, Feature: use.Feature}
+	lip, surface, ok := x.meets(use.Position, func(own, ref graph.FeatureRef) bool {
+		return own == at && ref.Position == other
+	})
+	if !ok {
+		return false
+	}
+	if x.After.KindOf(lip) != "seal" {
+		lip, surface = surface, lip
+	} else if use.Dim != "inside" {
+		return false
+	}
+	isLip := func(ref graph.FeatureRef) bool { return x.After.KindOf(ref) == "seal" }
+	if !isLip(lip) || !IsSpacer(x.After.Seat(surface.Position)) || !isSmaller(use, p) {
+		return false
+	}
+	for k := range x.JointsAt(surface.Position) {
+		if k.A == surface && !isLip(k.B) || k.B == surface && !isLip(k.A) {
+			return false
+		}
+	}
+	return true
+}
+
+// isSmaller reports whether a measured dimension is less than it was.
+func isSmaller(use mating.Use, p Place) bool {
+	spec := specOf(p.New, use)
+	now, errNow := measure.ParseQuantity(evidence.FirstText(readingsAt(p.New, use)), spec.Type)
+	was, errWas := measure.ParseQuantity(evidence.FirstText(readingsAt(p.Old, use)), spec.Type)
+	return errNow == nil && errWas == nil && now.High < was.Low
 }

@@ -46,6 +46,7 @@ type NotJudged struct {
 	Decides bool `json:"decides"`
 
 	ask      *mating.Ask // the measurement that would settle it; nil when none does
+	paired   bool        // it was held against the other side of its joint alone
 	strength bool        // how strong it is, and not how large, is what is not known
 }
 
@@ -77,6 +78,12 @@ type Place struct {
 	// AsBuiltOn is the machine from which a part came together with all that one of its
 	// features meets; empty for none.
 	AsBuiltOn func(feature string) graph.VariantID
+	// PairedOn is that machine for what was held against the other side of a joint alone,
+	// which came over too: the bolts between them may be this machine's own.
+	PairedOn func(feature string) graph.VariantID
+	// Lacks are sizes that nobody recorded of the new part or of the old one, where they
+	// are the same in all else.
+	Lacks gap
 	// Checked is true when a rule judged the new part at all.
 	Checked bool
 	// Word is EarnedListed or EarnedFound when somebody speaks for this very part
@@ -263,8 +270,13 @@ func (j *placeJudgement) dim(feature string, spec graph.DimSpec, now, was []grap
 	n := NotJudged{Feature: feature, Dim: spec.Name, Decides: whyNot == "",
 		Was: evidence.FirstText(was), Now: evidence.FirstText(now)}
 	n.Why, n.WhoCanTell, n.ask = j.whyLeft(feature, spec, now, was)
-	if whyNot != "" {
+	n.paired = len(now) > 0 && len(was) > 0 && j.Beside != nil && j.Beside(feature, spec.Name) != ""
+	switch {
+	case whyNot != "":
 		n.Why, n.WhoCanTell, n.ask = whyNot, "", nil
+	case j.Lacks.has(feature, spec.Name):
+		n.Decides, n.ask = false, nil
+		n.Why = "nobody recorded it of either part: they are the same in all that is recorded"
 	}
 	j.add(n)
 }
@@ -360,7 +372,10 @@ func (j *placeJudgement) asBuiltOn(n NotJudged) graph.VariantID {
 	if !n.Decides || n.Feature == "" || j.AsBuiltOn == nil || n.strength {
 		return ""
 	}
-	return j.AsBuiltOn(n.Feature)
+	if on := j.AsBuiltOn(n.Feature); on != "" || !n.paired {
+		return on
+	}
+	return j.PairedOn(n.Feature)
 }
 
 // earned is what the place has earned: nothing while something that decides is

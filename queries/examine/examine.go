@@ -179,6 +179,9 @@ type Examiner struct {
 	// AsBuiltOn are the features of changed places all of whose joints are between parts
 	// that came over together from a machine, with that machine; nil for none.
 	AsBuiltOn map[graph.FeatureRef]graph.VariantID
+	// PairedOn are those all of whose joints have both sides from such a machine, whatever
+	// bolts hold them: two such sides were made for one another.
+	PairedOn map[graph.FeatureRef]graph.VariantID
 	// contents are what sits at places before the change.
 	contents map[graph.PositionID]string
 	// only is the place whose part in things is asked for; none for that of all changed.

@@ -57,12 +57,16 @@ func place(x *Examiner, id graph.PositionID, outcomes []Outcome, by judgements, 
 	if built := x.Built.Seat(id); !built.Empty {
 		p.Built = built.Part
 	}
+	p.Lacks = gapOf(p)
 	_, hasHand := machine.FeatureOfKind(seat.Part, "hand")
 	p.OtherSide = !hasHand && !IsSpacer(seat) && machine.IsCalledForOtherSide(seat.Position, seat.Part)
 	p.Across = isFromAcross(x, id)
 	p.OtherKind = isBesideItsKind(seat, x.Built.Seat(id)) && !isInNewCircuit(x, id)
 	p.AsBuiltOn = func(feature string) graph.VariantID {
 		return x.AsBuiltOn[graph.FeatureRef{Position: id, Feature: feature}]
+	}
+	p.PairedOn = func(feature string) graph.VariantID {
+		return x.PairedOn[graph.FeatureRef{Position: id, Feature: feature}]
 	}
 	use := func(feature, dim string) mating.Use {
 		return mating.Use{Position: id, Part: seat.Part.ID, Feature: feature, Dim: dim}

@@ -9,9 +9,12 @@ import (
 	"matewell/queries/trade"
 )
 
-// isNut takes an inside thread for a nut when somebody gave it a property class
-// or a spanner size: a tapped hole has neither.
+// isNut takes an inside thread for a nut when its part is one, or when somebody gave
+// it a property class or a spanner size: a tapped hole has neither.
 func isNut(c *check, s Side) bool {
+	if s.PartKind == "nut" {
+		return true
+	}
 	_, class := c.peek(s, "class", measure.Word)
 	_, flats := c.peek(s, "across-flats", measure.Length)
 	return class || flats
@@ -188,11 +191,36 @@ func nutCarries(c *check, m Meeting, bolt string, okBolt bool) {
 		c.no("a class %s nut is a thin one: it locks another nut and carries no bolt", nut)
 	case err != nil || !known:
 		c.unknown("class %s against class %s: no rule to compare them", bolt, nut)
+	case !mates && carriedAsBuilt(c, m, nut, grade):
+		c.fits("class %s nut, as built, on a %s bolt, stronger than the one it carried: tighten it as listed for the "+
+			"joint, never as for %s", nut, bolt, bolt)
 	case !mates:
 		c.no("a class %s nut is weaker than the %s bolt: the nut strips first", nut, bolt)
 	default:
 		c.fits("class %s nut on a %s bolt", nut, bolt)
 	}
+}
+
+// carriedAsBuilt reports whether a nut is of the class built in, and carried the bolt built
+// in, which was no stronger than the one there now: the joint is pulled no harder than it
+// was, since its torque stays its own. Source: ISO 898-2, on what a nut is tested with.
+func carriedAsBuilt(c *check, m Meeting, nut string, bolt trade.Grade) bool {
+	if m.Built == nil {
+		return false
+	}
+	built := *m.Built
+	if built.A.Feature.Kind != "male-thread" {
+		built.A, built.B = built.B, built.A
+	}
+	c = c.bench.aside().check(c.Rule)
+	oldNut, okNut := c.peek(built.B, "class", measure.Word)
+	oldBolt, okBolt := c.peek(built.A, "class", measure.Word)
+	if !okNut || !okBolt || !strings.EqualFold(oldNut.Text, nut) {
+		return false
+	}
+	was, err := trade.ParseGrade(oldBolt.Text)
+	mates, thin, known := trade.NutMates(nut, was)
+	return err == nil && mates && !thin && known && trade.MayServe(bolt, was) == trade.Serves
 }
 
 // shankRoom judges whether the plain part of the bolt runs into the thread. A

@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -66,10 +67,17 @@ func sizeTrials(spec graph.DimSpec, v float64) []string {
 	return others(measure.Format(v, spec.Type), all...)
 }
 
+// symbols are words of one letter, as the speed symbols of tyres: of those that a
+// dimension takes, some say more than the one that is there and some less.
+var symbols = strings.Split("ABCDEFGHIJKLMNOPQRSTUVWXYZ", "")
+
 func wordTrials(spec graph.DimSpec, was, now string) []string {
 	words := append([]string{was}, spec.Words...)
 	if len(spec.Words) == 0 {
 		words = append(words, "another", grown(now, 1), grown(now, 9), scaled(now, 2))
+		if spec.Check != nil {
+			words = append(words, symbols...)
+		}
 	}
 	return others(now, words...)
 }

@@ -34,6 +34,7 @@ func TestOf(t *testing.T) {
 		{"an offset of nothing", "row-width", "offset", "1 mm", "0 mm", 1, "-50 mm", "?"},
 		{"yes and no", "bearing-seat", "turns", "yes", "no", 1, "yes", "no"},
 		{"a word of few", "female-thread", "hole", "blind", "through", 1, "blind", "through"},
+		{"a speed symbol, higher and lower ones", "tyre", "speed", "P", "S", 1, "B; C", "another"},
 		{"a size of a tyre", "tyre", "size", "4.00-18", "110/80-18", 1, "119/89-27", "another"},
 		{"a value that can't be read", "bearing-seat", "depth", "12 mm", "deep", 0, "", "?"},
 	} {

@@ -14,8 +14,12 @@ import (
 // yokes, wheel and calipers: what is unknown between such parts is as it was built
 // there. Nothing is said of what reaches over to the machine, and a "no" stays.
 func (x *judging) takenWhole(ctx context.Context, outcomes []examine.Outcome) error {
-	joints, err := x.joinedElsewhere(ctx)
-	if err != nil || len(joints) == 0 {
+	joints, err := x.joinedElsewhere(ctx, graph.Joint.Places)
+	if err != nil {
+		return err
+	}
+	pairs, err := x.joinedElsewhere(ctx, endsOf)
+	if err != nil || len(pairs) == 0 {
 		return err
 	}
 	for i, o := range outcomes {
@@ -25,18 +29,29 @@ func (x *judging) takenWhole(ctx context.Context, outcomes []examine.Outcome) er
 			outcomes[i] = x.asBuiltOn(o, on)
 		}
 	}
-	x.AsBuiltOn = map[graph.FeatureRef]graph.VariantID{}
+	x.AsBuiltOn, x.PairedOn = x.allInside(joints), x.allInside(pairs)
+	return nil
+}
+
+// endsOf are the places of a joint without those of its bolts, and of what is renewed with
+// it.
+func endsOf(j graph.Joint) []graph.PositionID { return []graph.PositionID{j.A.Position, j.B.Position} }
+
+// allInside are the features that some joints have and no other joint, with the machine on
+// which they are joined so.
+func (x *judging) allInside(joints map[graph.JointID]graph.VariantID) map[graph.FeatureRef]graph.VariantID {
+	found := map[graph.FeatureRef]graph.VariantID{}
 	for _, j := range x.Joints {
 		for _, ref := range []graph.FeatureRef{j.A, j.B} {
 			if on, ok := joints[j.ID]; ok && !slices.ContainsFunc(x.Joints, func(k graph.Joint) bool {
 				_, inside := joints[k.ID]
 				return (k.A == ref || k.B == ref) && !inside
 			}) {
-				x.AsBuiltOn[ref] = on
+				found[ref] = on
 			}
 		}
 	}
-	return nil
+	return found
 }
 
 // TakenWhole has outcomes on a machine, and the places that an examiner judges, answered by
@@ -52,17 +67,19 @@ func TakenWhole(ctx context.Context, e *examine.Examiner, outcomes []examine.Out
 }
 
 // joinedElsewhere are the joints between parts that came over, each with a variant that
-// lists all of them and has them joined by the same features.
-func (x *judging) joinedElsewhere(ctx context.Context) (map[graph.JointID]graph.VariantID, error) {
+// lists all of them and has them joined by the same features. Which places of a joint
+// count is told.
+func (x *judging) joinedElsewhere(ctx context.Context,
+	places func(graph.Joint) []graph.PositionID) (map[graph.JointID]graph.VariantID, error) {
 	inner := lists.Kept(slices.Clone(x.Joints), func(j graph.Joint) bool {
-		return !slices.ContainsFunc(j.Places(), func(id graph.PositionID) bool { return !x.cameOver(id) })
+		return !slices.ContainsFunc(places(j), func(id graph.PositionID) bool { return !x.cameOver(id) })
 	})
 	if len(inner) == 0 {
 		return nil, nil
 	}
 	var parts []graph.PartID
 	for _, j := range inner {
-		parts = append(parts, lists.Mapped(j.Places(), x.After.PartIDAt)...)
+		parts = append(parts, lists.Mapped(places(j), x.After.PartIDAt)...)
 	}
 	listed, err := x.After.Library().Reader().FitmentsOf(ctx, lists.Unique(parts)...)
 	if err != nil {
@@ -74,7 +91,7 @@ func (x *judging) joinedElsewhere(ctx context.Context) (map[graph.JointID]graph.
 	}
 	found := map[graph.JointID]graph.VariantID{}
 	for _, j := range inner {
-		on, ok, err := x.joinedOn(ctx, j, by)
+		on, ok, err := x.joinedOn(ctx, j, places(j), by)
 		if err != nil {
 			return nil, err
 		}
@@ -92,16 +109,16 @@ func (x *judging) cameOver(id graph.PositionID) bool {
 	return seat.Changed && !seat.Empty && !seat.Made && seat.Packed == 0 && x.donors[id].setup != nil
 }
 
-// joinedOn finds a variant that lists all parts of a joint, and has its two sides joined
-// by the same features.
-func (x *judging) joinedOn(ctx context.Context, j graph.Joint,
+// joinedOn finds a variant that lists the parts at some places of a joint, and has its two
+// sides joined by the same features.
+func (x *judging) joinedOn(ctx context.Context, j graph.Joint, places []graph.PositionID,
 	listed map[graph.PartID][]graph.Fitment) (graph.VariantID, bool, error) {
 	for _, a := range listed[x.After.PartIDAt(j.A.Position)] {
 		for _, b := range listed[x.After.PartIDAt(j.B.Position)] {
 			ends := [2]graph.FeatureRef{{Position: a.Position, Feature: j.A.Feature},
 				{Position: b.Position, Feature: j.B.Feature}}
 			for _, v := range a.On {
-				if v == x.After.Variant.ID || !slices.Contains(b.On, v) || !x.listsAll(j, listed, v) {
+				if v == x.After.Variant.ID || !slices.Contains(b.On, v) || !x.listsAll(places, listed, v) {
 					continue
 				}
 				joined, err := x.hasJoint(ctx, v, ends)
@@ -114,9 +131,10 @@ func (x *judging) joinedOn(ctx context.Context, j graph.Joint,
 	return "", false, nil
 }
 
-// listsAll reports whether a variant lists every part of a joint.
-func (x *judging) listsAll(j graph.Joint, listed map[graph.PartID][]graph.Fitment, v graph.VariantID) bool {
-	return !slices.ContainsFunc(j.Places(), func(id graph.PositionID) bool {
+// listsAll reports whether a variant lists the part at each of some places.
+func (x *judging) listsAll(places []graph.PositionID, listed map[graph.PartID][]graph.Fitment,
+	v graph.VariantID) bool {
+	return !slices.ContainsFunc(places, func(id graph.PositionID) bool {
 		return !slices.ContainsFunc(listed[x.After.PartIDAt(id)], func(f graph.Fitment) bool {
 			return slices.Contains(f.On, v)
 		})
