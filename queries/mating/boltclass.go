@@ -12,12 +12,9 @@ import (
 // isNut takes an inside thread for a nut when its part is one, or when somebody gave
 // it a property class or a spanner size: a tapped hole has neither.
 func isNut(c *check, s Side) bool {
-	if s.PartKind == "nut" {
-		return true
-	}
 	_, class := c.peek(s, "class", measure.Word)
 	_, flats := c.peek(s, "across-flats", measure.Length)
-	return class || flats
+	return s.PartKind == "nut" || class || flats
 }
 
 // boltClass judges the bolt's strength: against the nut that carries it, and

@@ -62,8 +62,8 @@ func TestEquivalentOnTheSingle(t *testing.T) {
 			parts: []string{"front-brake/cable line.outer="}, want: graph.Unknown, says: "line"},
 		{name: "and another end", lacked: cable,
 			parts: []string{"front-brake/cable end-upper.diameter=7.9 mm"}, want: graph.Unknown, says: "inner"},
-		{name: "a bolt whose class nobody knows, as of the one built in", lacked: "front-brake/perch-bolt thread.class",
-			parts: []string{"front-brake/perch-bolt "}, want: graph.Unknown, says: "class"},
+		{name: "nor the form of an end, which tells one sort from another", lacked: "front-brake/cable end-lower.form",
+			parts: []string{"front-brake/cable "}, want: graph.Unknown, says: "form"},
 	})
 }
 
