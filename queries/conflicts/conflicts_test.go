@@ -1,6 +1,7 @@
 package conflicts_test
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -109,5 +110,38 @@ func TestMeasuringSettles(t *testing.T) {
 		if tt.row.Open != tt.open || !strings.Contains(tt.row.Settle, tt.says) {
 			t.Errorf("%s: open %v, to settle it %q", name, tt.row.Open, tt.row.Settle)
 		}
+	}
+}
+
+// A disc is gauged on its wheel, and a chain counted where it runs; how a disc is dished
+// shows only once it is off. Common practice, no source.
+func TestMeasuredInPlace(t *testing.T) {
+	for _, tt := range []struct {
+		name, part, feature, dim, other string
+		want                            graph.Effort
+		says                            string
+	}{
+		{"thickness of a disc", "Tarnholt 207.4053", "rim", "thickness", "3.9 mm", graph.EffortNone, "beside its caliper"},
+		{"links of a chain", "Tarnholt 209.4005", "links", "links", "106", graph.EffortNone, "turn the wheel"},
+		{"offset of a disc", "Tarnholt 207.4053", "rim", "offset", "9 mm", graph.EffortHandTools, "first take off"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			facts := demotest.Facts(t)
+			facts.Findings = append(slices.Clone(facts.Findings), graph.Finding{ID: "m-1", Part: graph.PartID(tt.part),
+				By: "skua", Method: graph.MethodMeasured, Date: "2026-11-20",
+				Measured: []graph.Measured{{Feature: tt.feature, Dim: tt.dim, Text: tt.other}}})
+			a, err := conflicts.Conflicts(t.Context(), readertest.New(facts), conflicts.ConflictsQuestion{Part: tt.part})
+			if err != nil {
+				t.Fatal(err)
+			}
+			about := fmt.Sprintf("%s of %s of %s", tt.dim, tt.feature, tt.part)
+			i := slices.IndexFunc(a.Rows, func(r conflicts.ConflictRow) bool { return r.About == about })
+			if i < 0 || a.Rows[i].Cost == nil {
+				t.Fatalf("no conflict, or no cost, about %s", about)
+			}
+			if got := a.Rows[i].Cost; got.Effort != tt.want || !strings.Contains(got.Why, tt.says) {
+				t.Errorf("%s: %s, want %s with %q", got.Effort, got.Why, tt.want, tt.says)
+			}
+		})
 	}
 }

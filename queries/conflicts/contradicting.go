@@ -638,7 +638,7 @@ func (c *contradicting) dimensions(context.Context) error {
 				row := ConflictRow{Sort: ConflictDimension, About: fmt.Sprintf("%s of %s of %s", name, f.Name, id), Part: id,
 					At:     at,
 					Safety: c.safetyAt(at), Settle: settledBy(evidence.MeasureText(part, f.Name, name), groups),
-					settle: settling{part: id, at: at, measured: true}}
+					settle: settling{part: id, at: at, measured: true, look: inPlace[f.Kind+"."+name]}}
 				row.Sides, row.Open = c.voicesOf(groups)
 				c.rows = append(c.rows, row)
 			}

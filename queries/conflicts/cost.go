@@ -18,16 +18,29 @@ type settling struct {
 	look     string             // a look that takes nothing apart, in words
 }
 
+// inPlace are dimensions that are measured, counted or read with the part on the machine and
+// nothing taken off, by kind of feature and dimension. Common practice, no source.
+var inPlace = map[string]string{
+	"disc-rim.thickness": "on the machine: a micrometer reaches the disc beside its caliper",
+	"disc-rim.minimum":   "a look at the disc where it is: it is stamped on it",
+	"disc-rim.runout":    "on the machine: a dial gauge against the disc, the wheel turned by hand",
+	"chain.links":        "on the machine: turn the wheel and count",
+	"sprocket.teeth":     "on the machine: turn the wheel and count",
+	"tyre.size":          "a look at the side of the tyre where it is",
+	"tyre.load":          "a look at the side of the tyre where it is",
+	"tyre.speed":         "a look at the side of the tyre where it is",
+}
+
 // mostOff is how many other things may have to come off before the graph is no
 // longer taken to know the cost: a frame is measured where it stands.
 const mostOff = 12
 
 func costOf(s settling, loose map[graph.PartID]string, above map[graph.PositionID][]graph.PositionID) *SettleCost {
 	switch {
-	case s.look != "":
-		return &SettleCost{Effort: graph.EffortNone, Why: s.look}
 	case s.measured && loose[s.part] != "":
 		return &SettleCost{Effort: graph.EffortNone, Why: loose[s.part]}
+	case s.look != "":
+		return &SettleCost{Effort: graph.EffortNone, Why: s.look}
 	case len(s.at) == 0:
 		return nil
 	}
