@@ -9,6 +9,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/demotest"
+	"matewell/queries/examine"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/once"
@@ -145,7 +146,7 @@ func wantEquivalent(t *testing.T, facts graph.Facts, v graph.Variant, own map[gr
 	if err != nil {
 		t.Fatal(err)
 	}
-	j, err := swap.Judge(t.Context(), before, after, nil)
+	j, err := swap.Judge(t.Context(), examine.From(before), after, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
