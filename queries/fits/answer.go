@@ -38,11 +38,12 @@ func (g answerer) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) err
 	if err := g.findAstray(ctx); err != nil {
 		return err
 	}
-	claims, err := g.measured(ctx, q, claimer(g).claims())
-	if err != nil {
+	said := spotsOf(claimer(g).claims())
+	if err := g.measured(ctx, q, said); err != nil {
 		return err
 	}
-	if a.Rows, err = g.rows(ctx, claims); err != nil {
+	var err error
+	if a.Rows, err = g.rows(ctx, said); err != nil {
 		return err
 	}
 	a.Rows = append(a.Rows, g.emptyRows(a.Rows)...)
@@ -72,17 +73,6 @@ func (g answerer) finish(ctx context.Context, q FitsQuestion, a *FitsAnswer) err
 	}
 	a.Twins, err = evidence.TwinsOf(ctx, g.r, *g.target)
 	return err
-}
-
-// citesOf is everything that claims rest on.
-func citesOf(claims []evidence.Claim) []graph.Cite {
-	var cites []graph.Cite
-	for _, c := range claims {
-		for _, l := range c.Links {
-			cites = append(cites, l.Cites...)
-		}
-	}
-	return cites
 }
 
 // emptyRows says of every position asked about that nobody says anything: for
@@ -273,19 +263,14 @@ func (g answerer) sameCore(a, b graph.PartID) bool {
 
 // rows judges the claims and groups what comes out the same. The only error is that
 // the question is asked no more.
-func (g answerer) rows(ctx context.Context, claims []evidence.Claim) ([]FitsRow, error) {
-	bySpot := map[Spot][]evidence.Claim{}
-	for _, c := range claims {
-		key := Spot{c.Part, c.Position, c.Variant}
-		bySpot[key] = append(bySpot[key], c)
-	}
+func (g answerer) rows(ctx context.Context, said spots) ([]FitsRow, error) {
 	groups := map[string]*rowGroup{}
-	for _, key := range sortedSpots(bySpot) {
+	for _, key := range said.keys {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
 		v := g.variant(key.Variant)
-		for _, limited := range g.byFrames(bySpot[key], &v, g.Positions[key.Position].Safety) {
+		for _, limited := range g.byFrames(said.claims[key], &v, g.Positions[key.Position].Safety) {
 			limited = g.withAstray(limited, key)
 			limited.part, limited.position = key.Part, key.Position
 			limited.Against = append(limited.Against, g.rivals(key, limited.Judgement)...)

@@ -19,7 +19,13 @@ func (g claimer) claims() []evidence.Claim {
 	for _, f := range g.Fitments {
 		listings[f.Part] = append(listings[f.Part], f)
 	}
-	var claims []evidence.Claim
+	most := 0
+	for _, f := range g.Fitments {
+		if g.asks(f.Part) {
+			most += len(f.On)
+		}
+	}
+	claims := make([]evidence.Claim, 0, most)
 	for _, f := range g.Fitments {
 		if g.asks(f.Part) {
 			claims = append(claims, g.listedClaims(f)...)

@@ -10,55 +10,46 @@ import (
 	"matewell/queries/lists"
 )
 
-// measured holds the claims against measures, place by place; where no machine is named
+// measured holds what is said against measures, place by place; where no machine is named
 // and the places are too many, it notes that none was. Of many whole machines together it
 // holds those that doubtful names, and notes it. A kit has no measures of its own.
-func (g answerer) measured(ctx context.Context, q FitsQuestion, claims []evidence.Claim) ([]evidence.Claim, error) {
+func (g answerer) measured(ctx context.Context, q FitsQuestion, said spots) error {
 	if g.measures == nil {
-		return claims, nil
-	}
-	bySpot := map[Spot][]evidence.Claim{}
-	for _, c := range claims {
-		key := Spot{c.Part, c.Position, c.Variant}
-		bySpot[key] = append(bySpot[key], c)
+		return nil
 	}
 	// What fits with changes only may well not fit as it is. What somebody found not to fit
 	// where safety hangs on it may be disputed by its measures.
-	toHold := lists.Kept(sortedSpots(bySpot), func(at Spot) bool {
+	toHold := lists.Kept(slices.Clone(said.keys), func(at Spot) bool {
 		_, isKit := g.kits[at.Part]
 		v := g.variant(at.Variant)
 		safety := g.Positions[at.Position].Safety
-		j := g.judge(bySpot[at], &v, safety)
+		j := g.judge(said.claims[at], &v, safety)
 		return !isKit && (j.Verdict == graph.Fits ||
 			j.Verdict == graph.DoesNotFit && j.Via == evidence.ViaFinding && safety != graph.SafetyNone)
 	})
 	var err error
 	if whole := q.Part == "" && q.Position == "" && q.Assembly == ""; whole && len(toHold) > mostOfMachine {
 		all := len(toHold)
-		if toHold, err = g.doubtful(ctx, toHold, bySpot); err != nil {
-			return nil, err
+		if toHold, err = g.doubtful(ctx, toHold, said.claims); err != nil {
+			return err
 		}
 		g.notFollowed = append(g.notFollowed, fmt.Sprintf("of %d places, on all these machines together, those alone "+
 			"were held against measures where somebody measured otherwise than the book; name a model year", all))
 	}
 	if q.On == "" && len(toHold) > mostMeasured {
 		g.leaveUnheld(toHold)
-		return claims, nil
+		return nil
 	}
 	for _, spot := range toHold {
 		if err := ctx.Err(); err != nil {
-			return nil, err
+			return err
 		}
-		if bySpot[spot], err = g.measures.Hold(ctx, spot, bySpot[spot]); err != nil {
-			return nil, err
+		if said.claims[spot], err = g.measures.Hold(ctx, spot, said.claims[spot]); err != nil {
+			return err
 		}
-	}
-	var all []evidence.Claim
-	for _, spot := range sortedSpots(bySpot) {
-		all = append(all, bySpot[spot]...)
 	}
 	clear(g.judged) // more is known now of who says what
-	return all, g.Evidence.Load(ctx, g.r, citesOf(all))
+	return g.Evidence.Load(ctx, g.r, said.cites())
 }
 
 // doubtful are those places of a whole machine at which measures may say other than what

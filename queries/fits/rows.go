@@ -36,15 +36,39 @@ func (r rowGroup) answer() string {
 	return strings.Join([]string{string(r.position), string(r.part), r.Verdict.String()}, "\x00")
 }
 
-func sortedSpots(m map[Spot][]evidence.Claim) []Spot {
-	spots := make([]Spot, 0, len(m))
-	for s := range m {
-		spots = append(spots, s)
+// spots is what is said of each part at each place of each machine.
+type spots struct {
+	keys   []Spot // by position, part and variant
+	claims map[Spot][]evidence.Claim
+}
+
+func spotsOf(claims []evidence.Claim) spots {
+	s := spots{claims: map[Spot][]evidence.Claim{}}
+	for _, c := range claims {
+		key := Spot{c.Part, c.Position, c.Variant}
+		s.claims[key] = append(s.claims[key], c)
 	}
-	slices.SortFunc(spots, func(a, b Spot) int {
+	s.keys = make([]Spot, 0, len(s.claims))
+	for key := range s.claims {
+		s.keys = append(s.keys, key)
+	}
+	slices.SortFunc(s.keys, func(a, b Spot) int {
 		return cmp.Or(cmp.Compare(a.Position, b.Position), cmp.Compare(a.Part, b.Part), cmp.Compare(a.Variant, b.Variant))
 	})
-	return spots
+	return s
+}
+
+// cites is everything that the claims rest on.
+func (s spots) cites() []graph.Cite {
+	var cites []graph.Cite
+	for _, key := range s.keys {
+		for _, c := range s.claims[key] {
+			for _, l := range c.Links {
+				cites = append(cites, l.Cites...)
+			}
+		}
+	}
+	return cites
 }
 
 // signature is equal for judgements that belong in one row.
