@@ -116,19 +116,20 @@ func (g answerer) addBelongs(ctx context.Context, q FitsQuestion, a *FitsAnswer)
 	if len(a.Unsaid) == 0 {
 		return nil
 	}
-	ids, err := g.r.PositionsOfKind(ctx, g.target.Kind)
+	// Those of the kind on all machines would be as many as the set is large.
+	all, err := g.r.PositionsOf(ctx, g.Machines.Model)
 	if err != nil {
 		return err
 	}
-	ids = lists.Kept(ids, func(id graph.PositionID) bool { return id.Model() == g.Machines.Model })
+	positions := lists.Kept(slices.Clone(all), func(p graph.Position) bool { return p.Kind != "" && p.Kind == g.target.Kind })
 	inside, err := g.insideOf(ctx, q)
 	if err != nil {
 		return err
 	}
-	if there := lists.Kept(slices.Clone(ids), inside); len(there) > 0 {
-		ids = there
+	there := lists.Kept(slices.Clone(positions), func(p graph.Position) bool { return inside(p.ID) })
+	if len(there) > 0 {
+		positions = there
 	}
-	positions, err := g.r.Positions(ctx, ids...)
 	for _, p := range positions {
 		silent := slices.ContainsFunc(a.Unsaid, func(c queries.Coverage) bool {
 			return slices.ContainsFunc(c.On, func(v graph.VariantID) bool { return slices.Contains(p.On, v) })
@@ -137,7 +138,7 @@ func (g answerer) addBelongs(ctx context.Context, q FitsQuestion, a *FitsAnswer)
 			a.Belongs = append(a.Belongs, Place{Position: p.ID, Name: p.Name, Safety: p.Safety})
 		}
 	}
-	return err
+	return nil
 }
 
 // split lists the variants asked about when a row tells them apart.
