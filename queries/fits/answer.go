@@ -121,7 +121,9 @@ func (g answerer) addBelongs(ctx context.Context, q FitsQuestion, a *FitsAnswer)
 	if err != nil {
 		return err
 	}
-	positions := lists.Kept(slices.Clone(all), func(p graph.Position) bool { return p.Kind != "" && p.Kind == g.target.Kind })
+	positions := lists.Kept(slices.Clone(all), func(p graph.Position) bool {
+		return p.Kind != "" && p.Kind == g.target.Kind
+	})
 	inside, err := g.insideOf(ctx, q)
 	if err != nil {
 		return err
