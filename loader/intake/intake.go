@@ -135,13 +135,11 @@ const noData = "no-data"
 
 // onlyOwn says whether nothing but the list's own earlier files says something.
 func (d *Desk) onlyOwn(said []graph.Cite) bool {
-	for _, c := range said {
-		if !strings.HasPrefix(c.Pos.File, d.own) {
-			return false
-		}
-	}
-	return len(said) > 0
+	return len(said) > 0 && !slices.ContainsFunc(said, func(c graph.Cite) bool { return !d.isOwn(c) })
 }
+
+// isOwn says whether one of the list's own earlier files says it.
+func (d *Desk) isOwn(c graph.Cite) bool { return strings.HasPrefix(c.Pos.File, d.own) }
 
 // Brands are the makers that the folder knows.
 func (d *Desk) Brands() []graph.Brand { return d.facts.Brands }
@@ -184,6 +182,7 @@ type maker struct {
 	kinds  map[graph.KindID]bool
 	pairs  map[graph.KindID]bool // see Desk
 	parts  map[graph.PartID]graph.Part
+	ours   map[graph.PartID]bool   // those that the list's own earlier files say something of, too
 	keys   map[string]graph.PartID // parts by maker and folded number
 	bike   bool
 }
@@ -191,7 +190,8 @@ type maker struct {
 func newMaker(d *Desk, list partslist.File, opts Options) *maker {
 	facts := d.facts
 	m := &maker{facts: facts, opts: opts, placer: newPlacer(facts, opts), brands: map[graph.BrandID]bool{},
-		kinds: d.kinds, pairs: d.pairs, parts: map[graph.PartID]graph.Part{}, keys: map[string]graph.PartID{}}
+		kinds: d.kinds, pairs: d.pairs, parts: map[graph.PartID]graph.Part{},
+		ours: map[graph.PartID]bool{}, keys: map[string]graph.PartID{}}
 	for _, b := range facts.Brands {
 		m.brands[b.ID] = !d.onlyOwn(b.Said)
 	}
@@ -200,6 +200,7 @@ func newMaker(d *Desk, list partslist.File, opts Options) *maker {
 			m.parts[p.ID] = p
 		}
 		m.keys[partKey(p.ID)] = p.ID
+		m.ours[p.ID] = slices.ContainsFunc(p.Said, d.isOwn)
 	}
 	m.bike = slices.ContainsFunc(facts.Bikes, func(b graph.Bike) bool { return b.ID == opts.Bike })
 	for _, s := range list.Sheets {
@@ -369,8 +370,12 @@ func (m *maker) placeRow(x *row) {
 // kindOf is what a part is: as the folder has it, as its place is for, as its
 // name says, or not told.
 func (m *maker) kindOf(x *row) string {
-	if p, ok := m.parts[x.part]; ok && p.Kind != "" {
+	switch p, ok := m.parts[x.part]; {
+	case !ok || p.Kind == "":
+	case !m.ours[x.part]:
 		return ""
+	case p.Kind != unsorted:
+		return string(p.Kind) // the list's own earlier file may be the only one that tells
 	}
 	if len(x.at.positions) > 0 {
 		return string(x.at.positions[0].Kind)

@@ -1,6 +1,7 @@
 package intake_test
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -49,9 +50,9 @@ func take(t *testing.T, list string, opts intake.Options, more fstest.MapFS) int
 	for name, file := range more {
 		files[name] = file
 	}
-	opts.Name, opts.Title = "list", "list.csv"
+	opts.Name, opts.Title = cmp.Or(opts.Name, "list"), "list.csv"
 	var probs diag.List
-	desk, err := intake.Open(t.Context(), loader.Layer{Name: "mine", FS: files}, "list", &probs)
+	desk, err := intake.Open(t.Context(), loader.Layer{Name: "mine", FS: files}, opts.Name, &probs)
 	if err != nil || probs.Err() != nil {
 		t.Fatal(err, probs.Err())
 	}
@@ -169,6 +170,36 @@ func TestOwnFilesAreNotHeldAgainstTheList(t *testing.T) {
 	for i, f := range second.Files {
 		if f != first.Files[i] {
 			t.Errorf("%s is other the second time:\n%s\nwas\n%s", f.Name, f.Text, first.Files[i].Text)
+		}
+	}
+}
+
+// TestListAgainAfterAnother: a list that is imported again after another with the same
+// numbers still says what kind of part each is, which the other left to it.
+func TestListAgainAfterAnother(t *testing.T) {
+	files := fstest.MapFS{}
+	for _, round := range []struct{ name, list string }{
+		{"first", "Number,What,Qty\nVB.0110,Bremssattel vorn links,1\nXX-99-1,odd thing,1\n"},
+		{"second", "Number,What,Qty\nVB.0110,front caliper left,1\nXX-99-1,odd thing,1\n"},
+		{"first", "Number,What,Qty\nVB.0110,Bremssattel vorne links,1\nXX-99-1,odd thing,1\n"},
+	} {
+		r := take(t, round.list, intake.Options{Name: round.name}, files)
+		for _, f := range r.Files {
+			files[f.Name] = &fstest.MapFile{Data: []byte(f.Text)}
+		}
+		if parts := text(r, "parts.yaml"); round.name == "first" && !strings.Contains(parts, "kind: caliper") {
+			t.Errorf("nobody says what VB.0110 is:\n%s", parts)
+		}
+	}
+}
+
+// TestKindByWord: a name of a list tells its kind, and one that only holds such a word does not.
+func TestKindByWord(t *testing.T) {
+	for name, want := range map[string]string{"Hinterradnabe": "wheel-hub", "Felge vorn": "wheel-rim",
+		"rear hub": "wheel-hub", "clutch hub": "clutch-hub", "rim tape": "rim-tape", "Kettenrad hinten": "rear-sprocket"} {
+		r := take(t, "Number,What,Qty\nVB.0399,"+name+",1\n", intake.Options{}, nil)
+		if parts := text(r, "parts.yaml"); !strings.Contains(parts, "kind: "+want+"\n") {
+			t.Errorf("%s is no %s:\n%s", name, want, parts)
 		}
 	}
 }

@@ -106,6 +106,12 @@ func kindNamed(p *placer, text string, kinds map[graph.KindID]bool) string {
 			return kind
 		}
 	}
+	for _, kind := range slices.Sorted(maps.Keys(kinds)) { // else the very name of a kind
+		own := takeApart(spaced(string(kind)))
+		if kinds[kind] && len(own.words) > 0 && slices.Equal(own.words, name.words) && maps.Equal(own.ways, name.ways) {
+			return string(kind)
+		}
+	}
 	return ""
 }
 

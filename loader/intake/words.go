@@ -58,6 +58,10 @@ var kindWords = [...]struct{ kind, words string }{
 		"clutch cover|kupplungsdeckel|carter d'embrayage"},
 	{"axle", "axle|front axle|rear axle|wheel spindle|vorderachse|hinterachse|steckachse|achse|axe|axe avant|axe arrière"},
 	{"front-wheel", "front wheel|vorderrad|roue avant"}, {"rear-wheel", "rear wheel|hinterrad|roue arrière"},
+	{"wheel-hub", "wheel hub|front hub|rear hub|radnabe|vorderradnabe|hinterradnabe|nabe|moyeu|moyeu avant|moyeu " +
+		"arrière"},
+	{"rim-tape", "rim tape|rim band|felgenband|fond de jante"}, {"clutch-hub", "clutch hub|clutch centre|kupplungsnabe"},
+	{"wheel-rim", "wheel rim|front rim|rear rim|rim|felge|vorderradfelge|hinterradfelge|jante|jante avant|jante arrière"},
 	{"spokes", "spoke set|spokes|speichensatz|speichen|jeu de rayons|rayons"}, {"tyre",
 		"tyre|pneumatico|neumático|tire|reifen|pneu"},
 	{"inner-tube", "inner tube|tyre tube|schlauch|chambre à air"}, {"spacer", "spacer|wheel " +
