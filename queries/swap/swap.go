@@ -366,12 +366,31 @@ func (a SwapAnswer) Closing() (needs []shop.Need, made []shop.Made) {
 	return needs, made
 }
 
+// partsOn are the parts that sit where the swap and what closes its gaps change something,
+// empty where nothing does any more.
+func (a SwapAnswer) partsOn() map[graph.PositionID]graph.PartID {
+	on := map[graph.PositionID]graph.PartID{}
+	for _, line := range a.Swaps {
+		on[line.Position] = line.Now
+	}
+	for _, g := range a.Get {
+		if g.What == GetPart && g.Part != "" && g.Position != "" {
+			on[g.Position] = g.Part
+		}
+	}
+	return on
+}
+
 // ShopQuestion is what to make one list of for a swap on the machine before it:
 // the parts asked for, what closes the gaps, what goes on new, and what the work
 // uses up. A part asked for that does not go there, whatever is done, is left out
 // and said; bike is nil for a variant.
 func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup) (shop.Question, error) {
-	q := shop.Question{On: before.Variant, Stock: stockOf(before), WhyNot: WhyNotOn(before)}
+	then, err := before.With(ctx, a.partsOn())
+	if err != nil {
+		return shop.Question{}, err
+	}
+	q := shop.Question{On: before.Variant, Stock: stockOf(before), WhyNot: WhyNotOn(then)}
 	if before.Bike != nil {
 		q.Frame = before.Bike.Frame
 	}
