@@ -254,6 +254,10 @@ func (l *Library) Retired(part graph.PartID) string {
 	return evidence.Retired(part, l.walker.ByOld[part])
 }
 
+// IsSuperseded reports whether a part gave way to a newer number, whether or not it may go
+// back. It must have been given to ReadLineages.
+func (l *Library) IsSuperseded(part graph.PartID) bool { return len(l.walker.ByOld[part]) > 0 }
+
 // Ranked is a part that was read, its readings best first for a variant. All
 // who ask for it share it.
 func (l *Library) Ranked(id graph.PartID, v *graph.Variant) (graph.Part, bool) {

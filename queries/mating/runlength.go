@@ -107,8 +107,12 @@ func longEnough(r *run, sure, best, wantLow, wantHigh float64) {
 		r.c.fits("%s spare at %s, %s wanted%s", mm(math.Floor(sure+eps)), r.worst, mmRange(r.spare.low, r.spare.high), look)
 	case surely > tapeNoise+eps:
 		r.c.Gap = mm(wholeUp(surely))
+		more := ""
+		if perhaps > surely+tapeNoise+eps {
+			more, r.c.Gap = ", perhaps "+mm(wholeUp(perhaps)), mm(wholeUp(perhaps))
+		}
 		r.c.change(graph.EffortHandTools, "clip up the loop so that it can't catch or rub",
-			"%s longer than wanted", r.c.Gap)
+			"%s longer than wanted%s", mm(wholeUp(surely)), more)
 	default:
 		r.c.Gap = mm(wholeUp(perhaps))
 		r.c.change(graph.EffortHandTools, "see how the loop hangs and clip it up",

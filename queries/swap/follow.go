@@ -238,7 +238,7 @@ func (f *follower) trail(s *machine.Setup, o examine.Outcome, steps []TrailStep,
 	if err != nil {
 		return nil, err
 	}
-	if best == nil {
+	if best == nil || f.isForLead(s, o, *best) {
 		return f.trailWithout(s, o, steps)
 	}
 	f.fit(*best, o)
@@ -246,6 +246,13 @@ func (f *follower) trail(s *machine.Setup, o examine.Outcome, steps []TrailStep,
 		What: "takes " + machine.NameOf(best.part)}
 	steps = append(slices.Clone(steps), step)
 	return f.further(best, steps, visited)
+}
+
+// isForLead reports whether a part would be exchanged for nothing but the length of a lead
+// that hangs on it, which perhaps is long enough: that is measured first, and lengthened.
+func (f *follower) isForLead(s *machine.Setup, o examine.Outcome, c candidate) bool {
+	return o.What == examine.OfRun && o.After == graph.Unknown && !c.donor &&
+		f.around[o.Run.Line].Examiner(f.before, s).IsLead(o.Run)
 }
 
 // trailWithout ends a trail for which no part was found that takes the place of
@@ -471,8 +478,10 @@ func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome,
 	}
 	slices.SortStableFunc(found, func(a, b candidate) int {
 		return cmp.Or(slices.Compare(a.score[:], b.score[:]), cmp.Compare(lists.Order(!a.donor), lists.Order(!b.donor)),
-			cmp.Compare(lists.Order(!f.isBuiltHere(s, a)), lists.Order(!f.isBuiltHere(s, b))), nearerBuilt(s, a, b),
-			cmp.Compare(a.part.ID, b.part.ID))
+			cmp.Compare(a.outdated(), b.outdated()), cmp.Compare(a.verdictOf(o), b.verdictOf(o)),
+			cmp.Compare(lists.Order(!f.isBuiltHere(s, a)), lists.Order(!f.isBuiltHere(s, b))),
+			cmp.Compare(a.excess(o), b.excess(o)),
+			cmp.Compare(unlikeBuilt(s, a), unlikeBuilt(s, b)), cmp.Compare(a.part.ID, b.part.ID))
 	})
 	best := found[0]
 	for _, c := range found[1:] {
@@ -491,14 +500,9 @@ func (f *follower) isTaken(c candidate, o examine.Outcome) bool {
 	return had != "" && had != c.part.ID && o.After == graph.FitsWithChanges
 }
 
-// nearerBuilt compares two parts that do as well: first comes what has not given way to
-// another for good, then what measures nearest to the part built in there.
-func nearerBuilt(s *machine.Setup, a, b candidate) int {
-	retired := func(c candidate) bool { return s.Library().Retired(c.part.ID) != "" }
-	unlike := func(c candidate) float64 {
-		return evidence.Unlike(s.AsBuilt().Seat(c.position).Part, c.part)
-	}
-	return cmp.Or(cmp.Compare(lists.Order(retired(a)), lists.Order(retired(b))), cmp.Compare(unlike(a), unlike(b)))
+// unlikeBuilt is how far a part measures from the one built in at its place.
+func unlikeBuilt(s *machine.Setup, c candidate) float64 {
+	return evidence.Unlike(s.AsBuilt().Seat(c.position).Part, c.part)
 }
 
 // isBuiltHere reports whether sources list the part at this very position.
@@ -519,7 +523,7 @@ func (f *follower) try(s *machine.Setup, o examine.Outcome, c *candidate) error 
 		return nil
 	}
 	x := f.around[c.position].Examiner(f.before, setup)
-	if got, ok := x.JudgeAgain(o); ok && !isBetter(got, o) {
+	if got, ok := x.JudgeAgain(o); ok && !isBetter(got.After, o) {
 		return nil // most parts don't, and then the rest need not be judged
 	}
 	for _, got := range x.OutcomesOf(x.Touching(c.position)) {

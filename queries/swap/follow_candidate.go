@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 	"matewell/queries/examine"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
@@ -152,19 +153,49 @@ func (c *candidate) lacksEnd(o examine.Outcome) bool {
 		func(ref graph.FeatureRef) bool { return ref.Position == c.position && c.setup.KindOf(ref) == "" })
 }
 
-// putsRight reports whether the outcome is better with the candidate in.
-func (c *candidate) putsRight(o examine.Outcome) bool {
-	for _, got := range c.all {
-		if got.Key() == o.Key() {
-			return isBetter(got, o)
-		}
+// outdated orders candidates by how they can be had: a current number, one that gave way to
+// another or is sold no more, one that must not go back.
+func (c *candidate) outdated() int {
+	switch l := c.setup.Library(); {
+	case l.Retired(c.part.ID) != "":
+		return 2
+	case l.IsSuperseded(c.part.ID) || c.part.Gone:
+		return 1
 	}
-	return false
+	return 0
 }
 
+// excess is by how many mm, at most, a line is longer than the outcome wants it; 0 for any
+// other part.
+func (c *candidate) excess(o examine.Outcome) float64 {
+	if got, ok := c.outcome(o); ok && o.What == examine.OfRun && len(got.Checks) > 0 {
+		v, _ := measure.ParseQuantity(got.Checks[0].Gap, measure.Length)
+		return v.Nominal
+	}
+	return 0
+}
+
+// outcome is the outcome with the candidate in; false where it has no part in that.
+func (c *candidate) outcome(o examine.Outcome) (examine.Outcome, bool) {
+	if at := slices.IndexFunc(c.all, func(got examine.Outcome) bool { return got.Key() == o.Key() }); at >= 0 {
+		return c.all[at], true
+	}
+	return o, false
+}
+
+// verdictOf is how the outcome stands with the candidate in, as it is without it where it
+// has no part in that.
+func (c *candidate) verdictOf(o examine.Outcome) graph.Verdict {
+	got, _ := c.outcome(o)
+	return got.After
+}
+
+// putsRight reports whether the outcome is better with the candidate in.
+func (c *candidate) putsRight(o examine.Outcome) bool { return isBetter(c.verdictOf(o), o) }
+
 // isBetter reports whether an outcome is better than it was.
-func isBetter(got, was examine.Outcome) bool {
-	return got.After < was.After && got.After != graph.DoesNotFit
+func isBetter(got graph.Verdict, was examine.Outcome) bool {
+	return got < was.After && got != graph.DoesNotFit
 }
 
 // neighbour is the next thing that the part in its new place meets, to show
