@@ -242,14 +242,14 @@ func bikeCardPage(c bike.BikeCard) page {
 func progressSection(c bike.BikeCard) section {
 	s := section{Title: "How far it is"}
 	s.Table = table{Columns: []string{"assembly", "places", "on", "in boxes", "does not fit", "to get", "scrap",
-		"not known"}}
+		"to look at", "not known"}}
 	s.Rows.Columns = []string{"assembly", "places", "on", "at_hand", "check_first", "does_not_fit", "short", "scrap",
-		"not_known"}
+		"look", "not_known"}
 	whole := 0
 	for _, line := range c.Assemblies {
 		s.Rows.add(line.Assembly.Local(), strconv.Itoa(line.Places), strconv.Itoa(line.On), strconv.Itoa(line.AtHand),
 			strconv.Itoa(line.Check), strconv.Itoa(line.Refused), strconv.Itoa(line.Short), strconv.Itoa(line.Scrap),
-			strconv.Itoa(line.Open))
+			strconv.Itoa(line.Look), strconv.Itoa(line.Open))
 		if line.Whole() {
 			whole++
 			continue
@@ -259,8 +259,7 @@ func progressSection(c bike.BikeCard) section {
 			boxes += fmt.Sprintf(" (%d to check)", line.Check)
 		}
 		s.Table.add(line.Name, strconv.Itoa(line.Places), count(line.On), boxes, count(line.Refused),
-			count(line.Short), count(line.Scrap),
-			count(line.Open))
+			count(line.Short), count(line.Scrap), count(line.Look), count(line.Open))
 	}
 	if whole > 0 {
 		s.After = []string{fmt.Sprintf("%d %s nothing, as far as noted.", whole, plural(whole, "assembly lacks",

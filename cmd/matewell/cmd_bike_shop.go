@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"matewell/graph"
 	"matewell/queries/bike"
 )
 
@@ -53,7 +54,21 @@ func bikeShopPage(a bike.BikeShopAnswer) page {
 		p[0].Lines = []string{"Nothing can be listed to buy: no source says what belongs where something is missing."}
 	}
 	onIt := refusedSection("On the machine already: it will not go, whatever is bought", a.OnIt)
-	return append(p, notListedSection(a.NotListed), onIt, withAllSection(a.Ready, a.NotReady), cautionSection(a.Cautions))
+	return append(p, notListedSection(a.NotListed), lookFirstSection(a.Bike, a.Look), onIt, withAllSection(a.Ready, a.NotReady), cautionSection(a.Cautions))
+}
+
+// lookFirstSection names the pieces on the machine that a look decides about.
+func lookFirstSection(on graph.BikeID, rows []bike.LookFirst) section {
+	s := section{Title: "On the machine already: to look at before you buy"}
+	s.Table = table{Columns: []string{"place", "safety", "state", "what renews it"}, Detail: "state"}
+	for _, row := range rows {
+		renews := "a new one: " + hard(row.Part)
+		if row.Job != "" {
+			renews = fmt.Sprintf("matewell job %s --on %s; else a new one: %s", row.Job, on, hard(row.Part))
+		}
+		s.Table.add(place(row.Position), string(row.Safety), row.State, renews)
+	}
+	return s
 }
 
 // notListedSection says what is missing and can't be put on the list.

@@ -134,14 +134,20 @@ func Bike(ctx context.Context, r graph.Reader, q BikeQuestion) (BikeAnswer, erro
 func (a BikeAnswer) SafetyOpen() bool { return a.Card != nil && !a.Card.Ready }
 
 // notReady says what on the machine as found stands against riding: empty places with
-// a safety class, then what does not mate or can't be judged.
+// a safety class, pieces there that are scrap or to be looked at first, then what does not
+// mate or can't be judged.
 func (m *ownMachine) notReady(ctx context.Context) ([]swap.Hindrance, error) {
 	var why []swap.Hindrance
 	for _, p := range m.positions {
-		if p.Safety != graph.SafetyNone && m.setup.Seat(p.ID).Empty && m.builtPart(p.ID) != "" {
+		switch seat := m.setup.Seat(p.ID); {
+		case p.Safety == graph.SafetyNone || !seat.Empty || m.builtPart(p.ID) == "":
+		case seat.ScrapWhy() != "":
+			why = append(why, swap.Judged(graph.DoesNotFit, "piece at "+p.ID.Local(), seat.ScrapWhy()))
+		default:
 			why = append(why, swap.NothingAt(p.ID))
 		}
 	}
+	why = append(why, doubts(m.doubtful())...)
 	judgement, _, err := m.asFound(ctx)
 	if err != nil {
 		return nil, err

@@ -13,9 +13,10 @@ type AssemblyLine struct {
 	Assembly graph.AssemblyID `json:"assembly"`
 	Name     string           `json:"name"`
 	Places   int              `json:"places"`
-	// On is how many hold what shall be there; Scrap how many hold what must not be
-	// used.
+	// On is how many hold what shall be there, Look how many of those hold a piece that is
+	// to be looked at first; Scrap how many hold what must not be used.
 	On    int `json:"on"`
+	Look  int `json:"look,omitempty"`
 	Scrap int `json:"scrap,omitempty"`
 	// AtHand is how many boxes and bags can fill, Check how many of those want a
 	// look first: what was identified by eye where safety hangs on it, and what nobody
@@ -29,8 +30,8 @@ type AssemblyLine struct {
 	Open int `json:"open,omitempty"`
 }
 
-// Whole reports whether nothing of the assembly is missing.
-func (l AssemblyLine) Whole() bool { return l.On == l.Places }
+// Whole reports whether nothing of the assembly is missing, or to be looked at first.
+func (l AssemblyLine) Whole() bool { return l.On == l.Places && l.Look == 0 }
 
 // progress counts how far each assembly is, in the order of the identities.
 func progress(ctx context.Context, w *work) ([]AssemblyLine, error) {
@@ -49,6 +50,7 @@ func progress(ctx context.Context, w *work) ([]AssemblyLine, error) {
 	for i, one := range w.wants {
 		wanted[one.position.ID] = i
 	}
+	doubtful := w.doubtful()
 	for _, p := range w.positions {
 		if slices.Contains(w.within, p.ID) {
 			continue
@@ -62,6 +64,9 @@ func progress(ctx context.Context, w *work) ([]AssemblyLine, error) {
 		i, isWanted := wanted[p.ID]
 		if !isWanted {
 			line.On++
+			if slices.ContainsFunc(doubtful, func(row LookFirst) bool { return row.Position == p.ID }) {
+				line.Look++
+			}
 			continue
 		}
 		if w.wants[i].scrap != "" {

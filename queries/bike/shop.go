@@ -25,6 +25,8 @@ type BikeShopAnswer struct {
 	NotListed []NotListed `json:"not_listed"`
 	// OnIt are parts found on the machine that do not go there, whatever is bought.
 	OnIt []shop.Refused `json:"on_it,omitempty"`
+	// Look are pieces on the machine that are renewed only if a look shows that they must.
+	Look []LookFirst `json:"look_first,omitempty"`
 	// Ready is whether the whole machine may be ridden with all of the list on it;
 	// NotReady is what stands against it.
 	Ready    bool              `json:"ready_to_ride"`
@@ -76,7 +78,17 @@ func BikeShop(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeShop
 		a.Ready, a.NotReady = b.closing.WithAll()
 	}
 	standing, err := b.standing(ctx)
-	if len(standing) > 0 {
+	if err != nil {
+		return a, err
+	}
+	look := lists.Kept(b.doubtful(), func(row LookFirst) bool { return inPositions(scope, row.Position) })
+	if a.Look, err = b.withJobs(ctx, look); err != nil {
+		return a, err
+	}
+	for _, row := range a.Look {
+		b.classes = append(b.classes, row.Safety)
+	}
+	if standing = append(standing, doubts(a.Look)...); len(standing) > 0 {
 		a.Ready, a.NotReady = false, append(a.NotReady, standing...)
 	}
 	a.Cautions = queries.CautionsFor(b.classes...)

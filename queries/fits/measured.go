@@ -17,15 +17,16 @@ func (g answerer) measured(ctx context.Context, q FitsQuestion, said spots) erro
 	if g.measures == nil {
 		return nil
 	}
-	// What fits with changes only may well not fit as it is. What somebody found not to fit
-	// where safety hangs on it may be disputed by its measures.
+	// What fits with changes only may well not fit as it is, but where safety hangs on it
+	// and somebody's word is all there is, it must do so with some changes. What somebody
+	// found not to fit there may be disputed by its measures.
 	toHold := lists.Kept(slices.Clone(said.keys), func(at Spot) bool {
 		_, isKit := g.kits[at.Part]
 		v := g.variant(at.Variant)
 		safety := g.Positions[at.Position].Safety
 		j := g.judge(said.claims[at], &v, safety)
 		return !isKit && (j.Verdict == graph.Fits ||
-			j.Verdict == graph.DoesNotFit && j.Via == evidence.ViaFinding && safety != graph.SafetyNone)
+			j.Verdict != graph.Unknown && j.Via == evidence.ViaFinding && safety != graph.SafetyNone)
 	})
 	var err error
 	if whole := q.Part == "" && q.Position == "" && q.Assembly == ""; whole && len(toHold) > mostOfMachine {

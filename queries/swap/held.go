@@ -124,8 +124,48 @@ func (h *Measured) Hold(ctx context.Context, at fits.Spot, said []evidence.Claim
 	if !ok {
 		return h.leftOpen(at, t, built, said), nil
 	}
+	has := func(v graph.Verdict) bool {
+		return slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Verdict == v })
+	}
+	if has(graph.FitsWithChanges) {
+		switch closes, err := h.closes(ctx, at, built); {
+		case err != nil || closes && !has(graph.Fits):
+			return said, err // it fits with changes, as they say
+		case !closes:
+			return doubted(said, "but as the machine is built: "+no.Why, graph.Fits, graph.FitsWithChanges), nil
+		}
+	}
 	said, err = h.conditional(ctx, built, failing, said)
 	return append(said, no), err
+}
+
+// closes reports whether something can be got, made or altered so that a part that does
+// not mate at a place as it is no longer does not fit.
+func (h *Measured) closes(ctx context.Context, at fits.Spot, built *machine.Setup) (bool, error) {
+	after, err := built.With(ctx, map[graph.PositionID]graph.PartID{at.Position: at.Part})
+	if err != nil {
+		return false, err
+	}
+	a, err := SwapTo(ctx, built, after)
+	return a.Then != nil && a.Then.Verdict != graph.DoesNotFit, err
+}
+
+// doubted makes unknown what is said with some verdicts, and says why.
+func doubted(said []evidence.Claim, why string, verdicts ...graph.Verdict) []evidence.Claim {
+	said = slices.Clone(said)
+	for i, c := range said {
+		if !slices.Contains(verdicts, c.Verdict) {
+			continue
+		}
+		words := []string{}
+		for _, text := range append(lists.Mapped(c.Changes, func(c evidence.Change) string { return c.Do }), c.Why, why) {
+			if text != "" && !slices.Contains(words, text) {
+				words = append(words, text)
+			}
+		}
+		said[i].Verdict, said[i].Changes, said[i].Why = graph.Unknown, nil, strings.Join(words, "; ")
+	}
+	return said
 }
 
 // leftOpen takes what people say fits as it is, and no list of this machine has there, for

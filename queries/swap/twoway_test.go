@@ -15,6 +15,7 @@ import (
 	"matewell/queries/evidence"
 	"matewell/queries/examine"
 	"matewell/queries/fits"
+	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/readertest"
 	"matewell/queries/swap"
@@ -220,10 +221,19 @@ func TestFitsAgreesWithSwap(t *testing.T) {
 				t.Errorf("%s at %s of %s: fits says %s (%s), swap %s", p.ID, row.Position, on.ID, said, row.Why, got.Verdict)
 			case said == graph.Fits && got.Verdict == graph.DoesNotFit && len(got.DoesNotMate) == 0:
 				t.Errorf("%s at %s of %s: fits says %s, swap %s and not why", p.ID, row.Position, on.ID, said, got.Verdict)
+			case said == graph.Fits && row.Via != evidence.ViaListed && len(openWith(got)) > 0:
+				t.Errorf("%s at %s of %s: fits says %s (%s), swap is not ready: %v", p.ID, row.Position, on.ID, said, row.Why,
+					openWith(got))
 			}
 		}
 	}
 	enough(t, tried, 36)
+}
+
+// openWith is what stands against riding with a part on that did not before.
+func openWith(a swap.SwapAnswer) []swap.Against {
+	worse := lists.Kept(slices.Concat(a.Unknown, a.DoesNotMate), examine.Outcome.IsWorse)
+	return lists.Kept(swap.NotReady(worse, a.Numbers), func(a swap.Against) bool { return !a.IsWork() })
 }
 
 // TestOneByOneIsBothAtOnce: a swap of two parts says the same whichever is put on
