@@ -58,9 +58,9 @@ func (m *ownMachine) withJobs(ctx context.Context, rows []LookFirst) ([]LookFirs
 }
 
 // doubts say of those pieces that have a safety class why nobody rides yet.
-func doubts(rows []LookFirst) []swap.Against {
+func doubts(rows []LookFirst) []swap.Hindrance {
 	classed := lists.Kept(slices.Clone(rows), func(row LookFirst) bool { return row.Safety != graph.SafetyNone })
-	return lists.Mapped(classed, func(row LookFirst) swap.Against {
+	return lists.Mapped(classed, func(row LookFirst) swap.Hindrance {
 		return swap.Judged(graph.Unknown, "piece at "+row.Position.Local(), row.State)
 	})
 }

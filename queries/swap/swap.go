@@ -420,7 +420,7 @@ func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup) (sh
 			At:  []graph.PositionID{row.Position},
 			Why: shop.WhyRenew, Safety: before.Position(row.Position).Safety})
 	}
-	err := usedUp(ctx, before, lists.Unique(places), &q)
+	err = usedUp(ctx, before, lists.Unique(places), &q)
 	return q, err
 }
 

@@ -231,9 +231,9 @@ func TestFitsAgreesWithSwap(t *testing.T) {
 }
 
 // openWith is what stands against riding with a part on that did not before.
-func openWith(a swap.SwapAnswer) []swap.Against {
+func openWith(a swap.SwapAnswer) []swap.Hindrance {
 	worse := lists.Kept(slices.Concat(a.Unknown, a.DoesNotMate), examine.Outcome.IsWorse)
-	return lists.Kept(swap.NotReady(worse, a.Numbers), func(a swap.Against) bool { return !a.IsWork() })
+	return lists.Kept(swap.NotReady(worse, a.Numbers), func(a swap.Hindrance) bool { return !a.IsWork() })
 }
 
 // TestOneByOneIsBothAtOnce: a swap of two parts says the same whichever is put on
