@@ -17,6 +17,7 @@ import (
 	"matewell/queries/fits"
 	"matewell/queries/lists"
 	"matewell/queries/machine"
+	"matewell/queries/mating"
 	"matewell/queries/readertest"
 	"matewell/queries/swap"
 )
@@ -230,10 +231,15 @@ func TestFitsAgreesWithSwap(t *testing.T) {
 	enough(t, tried, 36)
 }
 
-// openWith is what stands against riding with a part on that did not before.
+// openWith is what stands against riding with a part on that did not before, by what was
+// measured: what nobody measured is answered by the word of who says that it goes there.
 func openWith(a swap.SwapAnswer) []swap.Hindrance {
-	worse := lists.Kept(slices.Concat(a.Unknown, a.DoesNotMate), examine.Outcome.IsWorse)
-	return lists.Kept(swap.NotReady(worse, a.Numbers), func(a swap.Hindrance) bool { return !a.IsWork() })
+	worse := lists.Kept(slices.Concat(a.Unknown, a.DoesNotMate), func(o examine.Outcome) bool {
+		return o.IsWorse() && slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
+			return c.Verdict == graph.DoesNotFit || c.Verdict == graph.Unknown && c.Gap != ""
+		})
+	})
+	return lists.Kept(swap.NotReady(worse, a.Numbers), func(h swap.Hindrance) bool { return !h.IsWork() })
 }
 
 // TestOneByOneIsBothAtOnce: a swap of two parts says the same whichever is put on
