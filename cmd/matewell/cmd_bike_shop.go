@@ -54,7 +54,8 @@ func bikeShopPage(a bike.BikeShopAnswer) page {
 		p[0].Lines = []string{"Nothing can be listed to buy: no source says what belongs where something is missing."}
 	}
 	onIt := refusedSection("On the machine already: it will not go, whatever is bought", a.OnIt)
-	return append(p, notListedSection(a.NotListed), lookFirstSection(a.Bike, a.Look), onIt, withAllSection(a.Ready, a.NotReady), cautionSection(a.Cautions))
+	return append(p, notListedSection(a.NotListed), lookFirstSection(a.Bike, a.Look), onIt,
+		withAllSection(a.Ready, a.NotReady), cautionSection(a.Cautions))
 }
 
 // lookFirstSection names the pieces on the machine that a look decides about.
