@@ -31,12 +31,22 @@ func stackChecks(x *Examiner, s *machine.Setup, st graph.Stack) []mating.Check {
 
 // keepOf is the carrier of the rear sprocket in a row: it must stay where it was
 // as built for the chain to run straight. Another carrier brings a face of its
-// own, which the chain is judged by.
+// own, which the chain is judged by, and which was measured in a row of its own.
 func keepOf(x *Examiner, s *machine.Setup, st graph.Stack) *mating.Keep {
 	for i, ref := range st.Row {
-		part := s.Seat(ref.Position).Part
-		if machine.HasKind(part, "sprocket-plane") && part.ID == x.Built.Seat(ref.Position).Part.ID {
-			return &mating.Keep{Name: "rear sprocket", Member: i + 1, Was: stackCase(x, x.Built, st)}
+		part, built := s.Seat(ref.Position).Part, x.Built.Seat(ref.Position).Part
+		plane, ok := machine.FeatureOfKind(part, "sprocket-plane")
+		if !ok {
+			continue
+		}
+		k := &mating.Keep{Name: "rear sprocket", Member: i + 1, Was: stackCase(x, x.Built, st)}
+		if part.ID == built.ID {
+			return k
+		}
+		if was, ok := machine.FeatureOfKind(built, "sprocket-plane"); ok {
+			k.Plane = s.Side(graph.FeatureRef{Position: ref.Position, Feature: plane.Name})
+			k.WasPlane = x.Built.Side(graph.FeatureRef{Position: ref.Position, Feature: was.Name})
+			return k
 		}
 	}
 	return nil

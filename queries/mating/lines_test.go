@@ -252,6 +252,43 @@ func TestSprocketLine(t *testing.T) {
 	}
 }
 
+// Another carrier with a spacer of its own: as wide and with its face as far from the middle
+// as the one built in, it stands where the row puts it; any other face was measured in a row
+// of its own. Geometry; 1 mm is common practice.
+func TestSprocketLineOfAnotherCarrier(t *testing.T) {
+	rear := func(spacer, carrier string) StackCase {
+		return StackCase{Within: made("gap", "width", "190 mm"), Centre: 3, Row: []Member{
+			{made("row-width", "width", spacer), true}, {made("row-width", "width", carrier), false},
+			{made("row-width", "width", "75 mm", "offset", "7.5 mm"), false}, {made("row-width", "width", "50 mm"), true}}}
+	}
+	tests := []struct {
+		name, spacer, carrier, plane string
+		offset                       string // of the wheel
+		want                         graph.Verdict
+		says                         string
+	}{
+		{"alike", "20 mm", "45 mm", "50 mm", "7.5 mm", yes, "within 0 mm"},
+		{"alike, the wheel 5 mm over", "25 mm", "45 mm", "50 mm", "12.5 mm", mod, "5 mm right of where it was"},
+		{"near: alike, 1 mm over", "21 mm", "45 mm", "50 mm", "8.5 mm", yes, "within 1 mm"},
+		{"near miss: alike, 1.2 mm over", "21.2 mm", "45 mm", "50 mm", "8.7 mm", mod, "1.2 mm right"},
+		{"narrower, its outer end in place", "20 mm", "40 mm", "50 mm", "2.5 mm", yes, "within 0 mm"},
+		{"narrower, a longer spacer, its face as before", "25 mm", "40 mm", "50 mm", "7.5 mm", open, "in this one"},
+		{"narrower, its face as much further in", "25 mm", "40 mm", "45 mm", "7.5 mm", yes, "as its outer end does"},
+		{"nobody measured its face", "25 mm", "40 mm", "", "7.5 mm", open, "plane"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			in := rear(tt.spacer, tt.carrier)
+			in.Row[2].Side = made("row-width", "width", "75 mm", "offset", tt.offset)
+			in.Keep = &Keep{Name: "rear sprocket", Member: 2, Was: rear("20 mm", "45 mm"),
+				Plane: made("sprocket-plane").with("plane", tt.plane), WasPlane: made("sprocket-plane", "plane", "50 mm")}
+			if c := the(t, JudgeStack(in), "sprocket line"); c.Verdict != tt.want || !contains(c.Why, tt.says) {
+				t.Errorf("%s (%s), want %s with %q", c.Verdict, c.Why, tt.want, tt.says)
+			}
+		})
+	}
+}
+
 // Source for 1 mm: common practice, no source.
 func TestChainLine(t *testing.T) {
 	for line, want := range map[string]graph.Verdict{"4 mm": yes, "3 mm": yes, "5 mm": yes, "2.9 mm": mod, "8 mm": mod,

@@ -13,6 +13,10 @@ type Keep struct {
 	Name   string    // "sprocket"
 	Member int       // place in the row, counted from 1
 	Was    StackCase // the row as built
+	// Plane and WasPlane are the faces (kind sprocket-plane) of the member now and as built
+	// where it is another part: its face was measured in a row of its own. Zero where it is
+	// the one built in.
+	Plane, WasPlane Side
 }
 
 // keeps judges, in one check "sprocket line", where a member that did not change
@@ -22,6 +26,10 @@ func keeps(r *row, b *bench, k Keep) {
 	was, okWas := middleOf(rowAsMade(b, k.Was), c, k.Member)
 	is, okIs := middleOf(r, c, k.Member)
 	if !okWas || !okIs {
+		return
+	}
+	if !k.Plane.IsZero() && !k.isAlike(c, r) {
+		k.faceInRow(c, is.plus(k.half(c, r.in)).minus(was).minus(k.half(c, k.Was)))
 		return
 	}
 	moved := is.minus(was)
@@ -40,6 +48,47 @@ func keeps(r *row, b *bench, k Keep) {
 			"with a spacer behind it, then measure the chain line",
 			"the %s comes to stand %s of where it was", k.Name, leftOrRight(moved.nominal))
 	}
+}
+
+// half is half the width of the member in a row that gave it already.
+func (k Keep) half(c *check, in StackCase) span {
+	w, _ := in.wide(c, in.Row[k.Member-1])
+	return w.times(0.5)
+}
+
+// isAlike reports whether another member is as wide as the one built in, with its face as far
+// from the middle: then it stands where that stood when the row puts it there.
+func (k Keep) isAlike(c *check, r *row) bool {
+	is, okIs := c.peekLength(k.Plane, "plane")
+	was, okWas := c.peekLength(k.WasPlane, "plane")
+	return okIs && okWas && math.Abs(is.minus(was).nominal) <= lengthRead+eps &&
+		math.Abs(k.half(c, r.in).minus(k.half(c, k.Was)).nominal) <= lengthRead+eps
+}
+
+// faceInRow judges another member by the face that was measured in a row of its own: where
+// its outer end comes to stand elsewhere than that of the one built in, its face must be as
+// much elsewhere by its own measure, or that measure belongs to another row. The face itself
+// is judged by the chain line.
+func (k Keep) faceInRow(c *check, moved span) {
+	c.sizes("", "", mm(math.Abs(moved.nominal)))
+	if moved.against(-lineOff, lineOff) == inside || same(moved.nominal, 0) {
+		c.Gap = ""
+		c.fits("the outer end of its carrier stands where it stood, within %s", mm(math.Abs(moved.nominal)))
+		return
+	}
+	is, okIs := c.length(k.Plane, "plane")
+	was, okWas := c.length(k.WasPlane, "plane")
+	if !okIs || !okWas {
+		return
+	}
+	if off := moved.minus(is.minus(was)); off.against(-lineOff, lineOff) == inside || same(off.nominal, 0) {
+		c.Gap = ""
+		c.fits("the face of its carrier stands %s of where it was, as its outer end does", leftOrRight(is.minus(was).nominal))
+		return
+	}
+	c.settle(askFor(k.Plane, "plane"))
+	c.unknown("the outer end of its carrier comes to stand %s of where it was, and its face was measured in another row: "+
+		"measure the chain line in this one", leftOrRight(moved.nominal))
 }
 
 // middleOf is where the middle of a member comes to stand once the spacers are
