@@ -114,19 +114,15 @@ type gap map[string]bool
 
 func (g gap) has(feature, dim string) bool { return g[feature+"."+dim] }
 
-// mostGap is how much of what its kind must be judged by may be unknown of both parts, as a
-// share, for one to count as the other under another number. Ours, no source.
-const mostGap = 0.25
-
-// gapOf is what nobody recorded of a part or of the one that it replaces, where they are
-// the same in all that is recorded and few sizes are left: then what is not known of the
-// new one is as it was with the old one. Of a word, a thread or a count, which tell one
-// sort from another, and of how strong a part is, nothing is taken for granted.
+// gapOf is what nobody recorded of a part or of the one that it replaces, where both have
+// all that their kind must be judged by and are the same in all that is recorded: a size
+// that a joint asks for beside that is then as it was with the old one. Of a word, a
+// thread or a count, which tell one sort from another, nothing is taken for granted.
 func gapOf(p Place) gap {
 	if p.Old.ID == "" || p.New.Kind != p.Old.Kind || !sameReadings(p.New, p.Old) {
 		return nil
 	}
-	lacks, open, all := gap{}, 0, 0
+	lacks := gap{}
 	for _, expected := range p.Kind.Features {
 		now, has := p.New.Feature(expected.Name)
 		was, _ := p.Old.Feature(expected.Name)
@@ -135,24 +131,13 @@ func gapOf(p Place) gap {
 			switch known := len(now.Dims[dim.Name]) > 0; {
 			case known && !p.Same(dim, now.Dims[dim.Name][0], was.Dims[dim.Name][0]):
 				return nil
-			case !has && expected.May, p.Kind.WhyNot(expected.Name, dim) != "":
-			case !dim.Must: // asked only where a joint hangs on it
-				if !known && has && dim.Type.Measured() {
-					lacks[expected.Name+"."+dim.Name] = true
-				}
-			case !known && !dim.Type.Measured():
+			case known, !has && expected.May, p.Kind.WhyNot(expected.Name, dim) != "":
+			case dim.Must:
 				return nil
-			default:
-				all++
-				if !known {
-					lacks[expected.Name+"."+dim.Name] = true
-					open++
-				}
+			case has && dim.Type.Measured():
+				lacks[expected.Name+"."+dim.Name] = true
 			}
 		}
-	}
-	if float64(open) > mostGap*float64(all) {
-		return nil
 	}
 	return lacks
 }
