@@ -30,6 +30,16 @@ func FluidService(c WetCircuit) string {
 		"then with the lever held down hard nothing may sink or weep"
 }
 
+// CoolantService is what a cooling of which a hose comes off asks for; empty for one that
+// stays shut. Common practice, no source.
+func CoolantService(opened bool) string {
+	if !opened {
+		return ""
+	}
+	return "engine cold, coolant drained before the hose comes off; new coolant of the sort that the maker's manual " +
+		"says, filled slowly at the highest point; run it until the thermostat opens, then top it up cold"
+}
+
 // LegOil is what is recorded of the oil in a fork leg; a field is empty when
 // nobody recorded it.
 type LegOil struct {

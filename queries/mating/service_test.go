@@ -92,3 +92,14 @@ func says(t *testing.T, name, text string, want []string) {
 		}
 	}
 }
+
+// TestCoolantService: coolant goes in anew where a hose of the cooling came off, and only
+// there. Common practice, no source.
+func TestCoolantService(t *testing.T) {
+	if text := CoolantService(true); !strings.Contains(text, "engine cold") || !strings.Contains(text, "new coolant") {
+		t.Errorf("an opened cooling asks for %q", text)
+	}
+	if text := CoolantService(false); text != "" {
+		t.Errorf("one that stays shut asks for %q", text)
+	}
+}

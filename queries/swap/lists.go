@@ -25,6 +25,8 @@ type RenewRow struct {
 	Oil bool `json:"-"`
 
 	washer bool
+	// refills is whether what its place takes is used up: oil of a leg, coolant.
+	refills bool
 }
 
 // IsWasher reports whether a rule asks for a washer that has no place of its own.

@@ -10,11 +10,34 @@ import (
 	"matewell/queries/mating"
 )
 
-// services are what the change asks for besides parts: new fluid and fork oil,
+// services are what the change asks for besides parts: new fluid, fork oil and coolant,
 // pads with a new disc, a link for a new chain, and what proves the work. Fitted are the parts that go on
 // as well, by position.
 func services(x *judging, outcomes []examine.Outcome, fitted map[graph.PositionID]graph.PartID) []RenewRow {
-	return slices.Concat(newFluid(x, outcomes), newOil(x), newFriction(x, fitted), newLinks(x, outcomes))
+	return slices.Concat(newFluid(x, outcomes), newOil(x), newCoolant(x, outcomes), newFriction(x, fitted),
+		newLinks(x, outcomes))
+}
+
+// newCoolant says what fills the cooling again where the change takes a hose of it off.
+func newCoolant(x *judging, outcomes []examine.Outcome) []RenewRow {
+	var rows []RenewRow
+	for _, o := range outcomes {
+		if !o.Disturbed {
+			continue
+		}
+		for _, e := range o.Ends {
+			p := x.After.Seat(e.Position).Position
+			takes := slices.ContainsFunc(p.Takes, func(c graph.Consumable) bool { return c.What == "coolant" })
+			if p.Kind != "rubber-hose" || !takes {
+				continue
+			}
+			if len(rows) == 0 { // it is filled once, whatever comes off
+				rows = []RenewRow{{Position: p.ID, Text: mating.CoolantService(true), refills: true}}
+			}
+			rows[0].For = append(rows[0].For, o.Joint.ID)
+		}
+	}
+	return rows
 }
 
 // newLinks says of each new chain what closes it, where no joint of the machine held a
@@ -86,8 +109,9 @@ func newOil(x *judging) []RenewRow {
 			continue
 		}
 		oil := x.After.KindAt(leg, "oil-fill").Feature
-		row := RenewRow{Position: leg, For: jointsAt(x, id), Oil: true, Text: mating.OilService(mating.LegOil{Opened: true,
-			Grade: machine.BestText(oil, "grade"), Level: machine.BestText(oil, "level")})}
+		row := RenewRow{Position: leg, For: jointsAt(x, id), Oil: true, refills: true}
+		row.Text = mating.OilService(mating.LegOil{Opened: true, Grade: machine.BestText(oil, "grade"),
+			Level: machine.BestText(oil, "level")})
 		if !slices.ContainsFunc(rows, func(r RenewRow) bool { return r.Position == leg }) {
 			rows = append(rows, row)
 		}

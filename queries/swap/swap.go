@@ -412,6 +412,9 @@ func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup) (sh
 	}
 	q.Needs, q.Made = append(q.Needs, needs...), made
 	for _, row := range a.Renew {
+		if row.refills {
+			places = append(places, row.Position)
+		}
 		if row.Part == "" {
 			continue // fluid, or in words what the place takes
 		}
