@@ -40,6 +40,16 @@ func CoolantService(opened bool) string {
 		"says, filled slowly at the highest point; run it until the thermostat opens, then top it up cold"
 }
 
+// TyreService is what a tyre that goes onto a rim asks for; empty for one that stays on.
+// Common practice, no source.
+func TyreService(fitted bool) string {
+	if !fitted {
+		return ""
+	}
+	return "tyre on with its arrow the way the wheel turns, its bead seated evenly all round on both sides; the wheel " +
+		"balanced; pressure as the maker's manual says, cold"
+}
+
 // LegOil is what is recorded of the oil in a fork leg; a field is empty when
 // nobody recorded it.
 type LegOil struct {

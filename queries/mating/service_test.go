@@ -103,3 +103,14 @@ func TestCoolantService(t *testing.T) {
 		t.Errorf("one that stays shut asks for %q", text)
 	}
 }
+
+// TestTyreService: a tyre that goes onto a rim is seated, balanced and pumped up; one that
+// stays on is not. Common practice, no source.
+func TestTyreService(t *testing.T) {
+	if text := TyreService(true); !strings.Contains(text, "balanced") || !strings.Contains(text, "seated") {
+		t.Errorf("a tyre fitted asks for %q", text)
+	}
+	if text := TyreService(false); text != "" {
+		t.Errorf("one that stays on asks for %q", text)
+	}
+}

@@ -14,7 +14,7 @@ import (
 // pads with a new disc, a link for a new chain, and what proves the work. Fitted are the parts that go on
 // as well, by position.
 func services(x *judging, outcomes []examine.Outcome, fitted map[graph.PositionID]graph.PartID) []RenewRow {
-	return slices.Concat(newFluid(x, outcomes), newOil(x), newCoolant(x, outcomes), newFriction(x, fitted),
+	return slices.Concat(newFluid(x, outcomes), newOil(x), newCoolant(x, outcomes), newTyres(x, outcomes), newFriction(x, fitted),
 		newLinks(x, outcomes))
 }
 
@@ -128,6 +128,22 @@ func jointsAt(x *judging, id graph.PositionID) []graph.JointID {
 		}
 	}
 	return lists.Unique(at)
+}
+
+// newTyres says of each tyre that goes onto a rim what proves that it sits there.
+func newTyres(x *judging, outcomes []examine.Outcome) []RenewRow {
+	var rows []RenewRow
+	for _, o := range outcomes {
+		for _, ref := range []graph.FeatureRef{o.Joint.A, o.Joint.B} {
+			isTold := slices.ContainsFunc(rows, func(r RenewRow) bool { return r.Position == ref.Position })
+			if o.What == examine.OfJoint && o.Disturbed && x.After.KindOf(ref) == "tyre" && !isTold &&
+				graph.KindID("tyre") == x.After.Seat(ref.Position).Position.Kind {
+				rows = append(rows, RenewRow{Position: ref.Position, For: []graph.JointID{o.Joint.ID}, Work: true,
+					Text: mating.TyreService(true)})
+			}
+		}
+	}
+	return rows
 }
 
 // newFriction says what new discs and pads ask for, each at the pads.
