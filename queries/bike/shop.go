@@ -265,7 +265,19 @@ func (b *buying) made(ctx context.Context) error {
 	here := func(at []graph.PositionID) bool {
 		return len(at) == 0 || slices.ContainsFunc(at, func(id graph.PositionID) bool { return inPositions(b.scope, id) })
 	}
-	needs, made := b.closing.Closing()
+	for _, f := range b.bike.Found {
+		_, planned := b.planned(f.Position)
+		if planned || !inPositions(b.scope, f.Position) || isBuilt(b.stood.Setup(), f.Position) {
+			continue
+		}
+		if _, why := swap.Closers(*b.closing, f.Position); why != "" {
+			b.stays = append(b.stays, shop.Refused{Part: f.Part, Name: b.nameOf(f.Part),
+				At: []graph.PositionID{f.Position}, Safety: b.setup.SafetyAt(f.Position), Why: why})
+			b.insteadOf(f.Position)
+		}
+	}
+	// what would close the gaps of what does not go is not got
+	needs, made := b.closing.Closing(lists.Mapped(b.stays, func(r shop.Refused) graph.PositionID { return r.At[0] })...)
 	b.question.Made = lists.Kept(made, func(m shop.Made) bool { return here(m.At) })
 	for _, n := range needs {
 		isWanted := slices.ContainsFunc(b.wants, func(w want) bool { return slices.Contains(n.At, w.position.ID) })
@@ -279,16 +291,18 @@ func (b *buying) made(ctx context.Context) error {
 			b.classes = append(b.classes, n.Safety)
 		}
 	}
-	for _, f := range b.bike.Found {
-		if _, planned := b.planned(f.Position); planned || !inPositions(b.scope, f.Position) {
-			continue
-		}
-		if _, why := swap.Closers(*b.closing, f.Position); why != "" {
-			b.stays = append(b.stays, shop.Refused{Part: f.Part, Name: b.nameOf(f.Part),
-				At: []graph.PositionID{f.Position}, Safety: b.setup.SafetyAt(f.Position), Why: why})
-		}
-	}
 	return nil
+}
+
+// insteadOf adds the book's part for a place at which something else was found that does
+// not go there.
+func (b *buying) insteadOf(at graph.PositionID) {
+	if built := b.builtPart(at); built != "" {
+		p := b.setup.Position(at)
+		b.classes, b.opened = append(b.classes, p.Safety), append(b.opened, at)
+		b.question.Needs = append(b.question.Needs, shop.Need{Part: built, Quantity: b.needed(p, built),
+			At: []graph.PositionID{at}, Safety: p.Safety, HoldsUp: b.holding[at], Why: shop.WhyNotGoing})
+	}
 }
 
 // usedUp adds what the opened places take and what fills the opened circuits.

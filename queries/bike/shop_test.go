@@ -93,3 +93,31 @@ func TestMovedStandsAgainstRiding(t *testing.T) {
 		t.Errorf("bar as built: ready %v, against it %v", a.Ready, a.NotReady)
 	}
 }
+
+// TestNothingIsGotForWhatDoesNotGo: for a caliper found on the machine that will not go
+// there whatever is bought, no bracket or bolt is got; the book's own is.
+func TestNothingIsGotForWhatDoesNotGo(t *testing.T) {
+	facts := demotest.Facts(t)
+	const name, at = "two-calipers", graph.PositionID("skerry-620:front-brake/caliper-right")
+	facts.Bikes = append(slices.Clone(facts.Bikes), graph.Bike{ID: name, Variant: "skerry-620/2005/uk",
+		Found: []graph.Fitted{{Position: at, Part: "Tarnholt 207.4419b"}}})
+	a, err := bike.BikeShop(t.Context(), readertest.New(facts), bike.BikeWorkQuestion{Name: name})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(a.OnIt) != 1 || a.OnIt[0].At[0] != at {
+		t.Fatalf("will not go: %+v", a.OnIt)
+	}
+	built := false
+	for _, row := range a.Rows {
+		if slices.Contains(row.At, at) {
+			built = built || row.Part == "Tarnholt 207.4453"
+			if !slices.Contains(row.Why, shop.WhyNotGoing) {
+				t.Errorf("%s is got for %s: %v", row.Part, at, row.Why)
+			}
+		}
+	}
+	if made := slices.ContainsFunc(a.Made, func(m shop.Made) bool { return slices.Contains(m.At, at) }); made || !built {
+		t.Errorf("made for it: %v; the book's caliper is on the list: %v", a.Made, built)
+	}
+}

@@ -24,12 +24,13 @@ type Need struct {
 
 // Why something is needed.
 const (
-	WhyMissing = "missing"
-	WhyPlanned = "planned"
-	WhyScrap   = "what is there is scrap"
-	WhyRenew   = "new every time"
-	WhyAsked   = "asked for"
-	WhyCloses  = "closes a gap"
+	WhyMissing  = "missing"
+	WhyPlanned  = "planned"
+	WhyScrap    = "what is there is scrap"
+	WhyNotGoing = "what is there does not go"
+	WhyRenew    = "new every time"
+	WhyAsked    = "asked for"
+	WhyCloses   = "closes a gap"
 )
 
 // Question is what to make a list of.
@@ -223,6 +224,9 @@ func (m *maker) need(ctx context.Context, n Need, at []graph.PositionID) error {
 	}
 	w.add(n)
 	for _, with := range c.With {
+		if m.isWantedItself(with.Part, with.Quantity*n.Quantity) {
+			continue // at its own place
+		}
 		more := Need{Part: with.Part, Quantity: with.Quantity * n.Quantity, At: n.At, Why: "goes with " + string(c.Part),
 			Safety: n.Safety, HoldsUp: n.HoldsUp}
 		if err := m.need(ctx, more, nil); err != nil {
@@ -230,6 +234,17 @@ func (m *maker) need(ctx context.Context, n Need, at []graph.PositionID) error {
 		}
 	}
 	return nil
+}
+
+// isWantedItself reports whether that many of a part are wanted already, whatever goes with
+// them.
+func (m *maker) isWantedItself(part graph.PartID, quantity int) bool {
+	for _, n := range m.q.Needs {
+		if n.Part == part {
+			quantity -= n.Quantity
+		}
+	}
+	return quantity <= 0
 }
 
 // pieceOf is the part in a kit that goes where another one does, which the kit took the

@@ -35,6 +35,7 @@ type judging struct {
 	donors map[graph.PositionID]donorSeat
 	pads   []graph.PositionID // where brake pads sit, when the change touches a brake
 	legs   []graph.PositionID // the fork legs, when the change opens one
+	valves []graph.PositionID // those of tyres, when the change touches a wheel
 }
 
 // Judge judges everything that the changes of after touch: what meets what, what
@@ -175,12 +176,24 @@ func (x *judging) ofParts() []examine.Outcome { return append(x.Kinds(), openEnd
 func (x *judging) findServed(ctx context.Context) error {
 	brake := func(id graph.PositionID) bool { return x.After.Seat(id).Position.Safety == graph.SafetyBrake }
 	fork := func(id graph.PositionID) bool { return slices.Contains(legKinds(), x.After.Seat(id).Position.Kind) }
+	wheel := func(id graph.PositionID) bool {
+		return slices.Contains([]graph.KindID{"tyre", "front-wheel", "rear-wheel", "wheel-rim"},
+			x.After.Seat(id).Position.Kind)
+	}
 	if slices.ContainsFunc(x.After.Changed(), brake) {
 		places, err := x.After.PlacesWith(ctx, "pad")
 		if err != nil {
 			return err
 		}
 		x.pads = places["pad"]
+	}
+	if slices.ContainsFunc(x.After.Changed(), wheel) {
+		places, err := x.After.PlacesWith(ctx, "shaft")
+		if err != nil {
+			return err
+		}
+		x.valves = lists.Kept(places["shaft"],
+			func(id graph.PositionID) bool { return x.After.Seat(id).Position.Kind == "valve" })
 	}
 	if slices.ContainsFunc(x.After.Changed(), fork) {
 		l, err := x.After.FindLandmarks(ctx)

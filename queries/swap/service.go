@@ -14,8 +14,8 @@ import (
 // pads with a new disc, a link for a new chain, and what proves the work. Fitted are the parts that go on
 // as well, by position.
 func services(x *judging, outcomes []examine.Outcome, fitted map[graph.PositionID]graph.PartID) []RenewRow {
-	return slices.Concat(newFluid(x, outcomes), newOil(x), newCoolant(x, outcomes), newTyres(x, outcomes), newFriction(x, fitted),
-		newLinks(x, outcomes))
+	return slices.Concat(newFluid(x, outcomes), newOil(x), newCoolant(x, outcomes), newTyres(x, outcomes),
+		newFriction(x, fitted), newLinks(x, outcomes))
 }
 
 // newCoolant says what fills the cooling again where the change takes a hose of it off.
@@ -135,12 +135,27 @@ func newTyres(x *judging, outcomes []examine.Outcome) []RenewRow {
 	var rows []RenewRow
 	for _, o := range outcomes {
 		for _, ref := range []graph.FeatureRef{o.Joint.A, o.Joint.B} {
+			tyre := x.After.Seat(ref.Position).Position
 			isTold := slices.ContainsFunc(rows, func(r RenewRow) bool { return r.Position == ref.Position })
 			if o.What == examine.OfJoint && o.Disturbed && x.After.KindOf(ref) == "tyre" && !isTold &&
-				graph.KindID("tyre") == x.After.Seat(ref.Position).Position.Kind {
+				tyre.Kind == "tyre" {
 				rows = append(rows, RenewRow{Position: ref.Position, For: []graph.JointID{o.Joint.ID}, Work: true,
 					Text: mating.TyreService(true)})
+				rows = append(rows, valvesOf(x, tyre.Assembly, o.Joint.ID)...)
 			}
+		}
+	}
+	return rows
+}
+
+// valvesOf are the valves of a wheel whose tyre comes off: they go on new with it. Common
+// practice, no source.
+func valvesOf(x *judging, of graph.AssemblyID, opened graph.JointID) []RenewRow {
+	var rows []RenewRow
+	for _, id := range x.valves {
+		if seat := x.After.Seat(id); seat.Position.Assembly == of && !seat.Empty && !seat.Changed {
+			rows = append(rows, RenewRow{Position: id, Part: seat.Part.ID, Quantity: x.After.Quantity(id),
+				Text: machine.NameOf(seat.Part), For: []graph.JointID{opened}})
 		}
 	}
 	return rows

@@ -346,10 +346,10 @@ func (t *SwapThen) VerdictWords() string {
 }
 
 // Closing is what to get so that the swap goes on, parts by their numbers and
-// what is made by its sizes.
-func (a SwapAnswer) Closing() (needs []shop.Need, made []shop.Made) {
+// what is made by its sizes; nothing that is for the sake of the places in without alone.
+func (a SwapAnswer) Closing(without ...graph.PositionID) (needs []shop.Need, made []shop.Made) {
 	for _, g := range a.Get {
-		if g.IsWork() {
+		if g.IsWork() || a.isForAlone(g, without) {
 			continue
 		}
 		at := []graph.PositionID{}
@@ -364,6 +364,15 @@ func (a SwapAnswer) Closing() (needs []shop.Need, made []shop.Made) {
 			Safety: safetyOf(a, g)})
 	}
 	return needs, made
+}
+
+// isForAlone reports whether all that something closes is at some of the places.
+func (a SwapAnswer) isForAlone(g Get, places []graph.PositionID) bool {
+	at := func(e examine.End) bool { return slices.Contains(places, e.Position) }
+	closed := lists.Kept(slices.Concat(a.DoesNotMate, a.WithChanges, a.Unknown), g.doesClose)
+	return len(closed) > 0 && !slices.ContainsFunc(closed, func(o examine.Outcome) bool {
+		return !slices.ContainsFunc(o.Ends, at)
+	})
 }
 
 // partsOn are the parts that sit where the swap and what closes its gaps change something,
