@@ -34,6 +34,7 @@ func pairDims() []pairDim {
 		{"spring", "rate", 0, true}, {"spring", "length", 2, true}, {"spring", "outside", 0.5, false},
 		{"damping", "spring", 0, true}, {"damping", "valving", 0, true},
 		{"fork-length", "length", 1, true}, {"fork-length", "travel", 2, false},
+		{"axle-lead", "lead", 1, false}, // the axle stands askew in legs that carry it unlike
 		{"tube", "diameter", 0.05, true},
 		{"disc-rim", "diameter", 1, true}, {"disc-rim", "thickness", 0.3, true}, {"disc-rim", "offset", 0.3, false},
 		{"oil-fill", "level", 2, true}, {"oil-fill", "grade", 0, true},

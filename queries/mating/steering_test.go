@@ -176,6 +176,13 @@ func TestLeftAgainstRight(t *testing.T) {
 	if got := JudgePair(PairCase{Right: []Side{spring}}); Worst(got) != no {
 		t.Errorf("a spring in the other leg only: %s", brief(got))
 	}
+	for lead, want := range map[string]graph.Verdict{"5 mm": yes, "6 mm": yes, "6.2 mm": no, "25 mm": no, "-5 mm": no,
+		"": open} {
+		in := PairCase{Left: []Side{made("axle-lead", "lead", "5 mm")}, Right: []Side{made("axle-lead").with("lead", lead)}}
+		if c := the(t, JudgePair(in), "left and right"); c.Verdict != want {
+			t.Errorf("a leg that leads 5 mm beside one of %q: %s (%s), want %s", lead, c.Verdict, c.Why, want)
+		}
+	}
 	other := spring.with("rate", "12 N/mm")
 	in := PairCase{Left: []Side{spring}, Right: []Side{other}, WasLeft: []Side{spring}, WasRight: []Side{other}}
 	if got := JudgePair(in); Worst(got) != yes {
