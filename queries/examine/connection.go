@@ -72,6 +72,9 @@ func jointConnection(x *Examiner, j graph.Joint) Connection {
 		}
 	}
 	isDisc, passed := len(lists.Unique(slices.Clone(places))) != len(j.Fasteners)+2, passed(x, j)
+	for _, washer := range x.After.SealingOf(j) {
+		places = append(places, washer.Position)
+	}
 	for _, ref := range passed {
 		places = append(places, ref.Position)
 	}

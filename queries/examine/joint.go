@@ -114,6 +114,7 @@ func meeting(x *Examiner, s *machine.Setup, j graph.Joint) mating.Meeting {
 	addBearing(x, s, &m, j)
 	addSeal(x, s, &m, j)
 	m.Bolts, m.Washers = s.FastenersOf(j)
+	m.Sealing = s.SealingOf(j)
 	m.BoltCount = s.BoltsOf(j)
 	if at, into, ok := threadsOf(x, j); ok {
 		_, root := studOf(x, s, at)

@@ -144,6 +144,15 @@ func (s *Setup) FastenersOf(j graph.Joint) (bolts, washers []mating.Side) {
 	return bolts, washers
 }
 
+// SealingOf are the washers that go on new with a joint and are none of its fasteners.
+func (s *Setup) SealingOf(j graph.Joint) []mating.Side {
+	renew := slices.DeleteFunc(slices.Clone(j.Renew), func(id graph.PositionID) bool {
+		return slices.Contains(j.Fasteners, id)
+	})
+	_, washers := s.FastenersOf(graph.Joint{Fasteners: renew})
+	return washers
+}
+
 // BoltsOf is how many bolts a joint has in all.
 func (s *Setup) BoltsOf(j graph.Joint) (n int) {
 	for _, id := range j.Fasteners {

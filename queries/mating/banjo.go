@@ -192,20 +192,27 @@ func up(v float64) float64 { return math.Ceil(v*2-eps) / 2 }
 // washerStack is how thick the sealing washers are together, and whether each was
 // measured.
 func washerStack(c *check, m Meeting, n int) (total span, measured bool) {
-	usual := span{(thinWasher + thickWasher) / 2, thinWasher, thickWasher}
 	if len(m.Washers) == 0 {
-		return usual.times(float64(n)), false
+		return usualWasher().times(float64(n)), false
 	}
+	total, measured = thicknessOf(c, m.Washers)
+	return total.times(float64(n) / float64(len(m.Washers))), measured
+}
+
+// thicknessOf adds up some sealing washers, and reports whether each was measured.
+func thicknessOf(c *check, washers []Side) (total span, measured bool) {
 	measured = true
-	for _, w := range m.Washers {
+	for _, w := range washers {
 		t, ok := c.peekLength(w, "thickness")
 		if !ok {
-			t, measured = usual, false
+			t, measured = usualWasher(), false
 		}
 		total = total.plus(t)
 	}
-	return total.times(float64(n) / float64(len(m.Washers))), measured
+	return total, measured
 }
+
+func usualWasher() span { return span{(thinWasher + thickWasher) / 2, thinWasher, thickWasher} }
 
 func eyeWords(banjos int) string {
 	if banjos == 1 {

@@ -84,3 +84,56 @@ func TestClosing(t *testing.T) {
 		})
 	}
 }
+
+// A washer under a plug takes as much of its thread as it is thick; what is clamped was
+// measured with the one built in. Geometry.
+func TestWasherUnderAPlug(t *testing.T) {
+	plug := made("male-thread", "thread", "M14x1.5", "length", "14 mm")
+	plug.PartKind = "drain-plug"
+	sump := made("female-thread", "thread", "M14x1.5", "depth", "15 mm", "hole", "through", "material", "aluminium",
+		"grip", "1.5 mm", "duty", "cap")
+	washer := func(part graph.PartID, thick string) []Side {
+		s := made("washer").with("thickness", thick)
+		s.Part = part
+		return []Side{s}
+	}
+	tests := []struct {
+		name    string
+		is, was []Side
+		want    graph.Verdict
+		says    string
+	}{
+		{"as thick under another number", washer("new", "1.5 mm"), washer("old", "1.5 mm"), yes, "12.5 mm"},
+		{"near: 0.3 mm thicker", washer("new", "1.8 mm"), washer("old", "1.5 mm"), yes, ""},
+		{"near miss: 1 mm thicker", washer("new", "2.5 mm"), washer("old", "1.5 mm"), open, "1 mm shorter"},
+		{"5 mm thick", washer("new", "5 mm"), washer("old", "1.5 mm"), open, "3.5 mm shorter"},
+		{"so thick that it does not hold", washer("new", "13 mm"), washer("old", "1.5 mm"), no, "a full turn"},
+		{"nobody measured the new one", washer("new", ""), washer("old", "1.5 mm"), open, "thickness"},
+		{"the very one built in, not measured", washer("old", ""), washer("old", ""), yes, "12.5 mm"},
+		{"nobody measured the old one", washer("new", "5 mm"), washer("old", ""), open, "shorter"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			m := Meeting{A: plug, B: sump, Sealing: tt.is, Built: &Meeting{A: plug, B: sump, Sealing: tt.was}}
+			if c := the(t, Judge(m), "thread engagement"); c.Verdict != tt.want || !contains(c.Why, tt.says) {
+				t.Errorf("%s (%s), want %s with %q", c.Verdict, c.Why, tt.want, tt.says)
+			}
+		})
+	}
+}
+
+// A bolt in aluminium needs 1 d of thread and more, whatever lies under its head.
+// Source: handbooks of machine elements, from memory.
+func TestThickWasherUnderABolt(t *testing.T) {
+	bolt := made("male-thread", "thread", "M8x1.25", "length", "30 mm", "class", "8.8")
+	hole := made("female-thread", "thread", "M8x1.25", "depth", "30 mm", "hole", "through", "material", "aluminium",
+		"grip", "10 mm")
+	for thick, want := range map[string]graph.Verdict{"1.5 mm": yes, "3 mm": yes, "5.8 mm": open, "14 mm": no} {
+		is, was := made("washer", "thickness", thick), made("washer", "thickness", "1.5 mm")
+		is.Part, was.Part = "new", "old"
+		m := Meeting{A: bolt, B: hole, Sealing: []Side{is}, Built: &Meeting{A: bolt, B: hole, Sealing: []Side{was}}}
+		if c := the(t, Judge(m), "thread engagement"); c.Verdict != want {
+			t.Errorf("%s: %s (%s), want %s", thick, c.Verdict, c.Why, want)
+		}
+	}
+}

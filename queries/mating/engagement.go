@@ -2,6 +2,7 @@ package mating
 
 import (
 	"fmt"
+	"slices"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -191,7 +192,25 @@ func clampedThickness(c *check, m Meeting) (span, bool) {
 		t, known := c.length(w, "thickness")
 		total, ok = total.plus(t), ok && known
 	}
-	return total, ok
+	more, known := m.thickerSeal(c)
+	return total.plus(more), ok && known
+}
+
+// thickerSeal is how much thicker the washers are that go on new with the joint than those
+// it was built with, in mm: what is clamped was measured with those under the head. One as
+// built that nobody measured is as thick as they usually are.
+func (m Meeting) thickerSeal(c *check) (more span, ok bool) {
+	if m.Built == nil || len(m.Sealing) == 0 || len(m.Built.Sealing) == 0 ||
+		slices.EqualFunc(m.Sealing, m.Built.Sealing, func(a, b Side) bool { return a.Part == b.Part }) {
+		return span{}, true
+	}
+	ok = true
+	for _, w := range m.Sealing {
+		t, known := c.length(w, "thickness")
+		more, ok = more.plus(t), ok && known
+	}
+	was, _ := thicknessOf(c, m.Built.Sealing)
+	return more.minus(was), ok
 }
 
 // blind judges a hole with a bottom.

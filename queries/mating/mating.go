@@ -49,6 +49,9 @@ type Meeting struct {
 	// Washers are features of kind washer, one for each washer that is put
 	// on: a position that takes two is given twice.
 	Washers []Side
+	// Sealing are the washers that go on new with the joint without being one of its
+	// fasteners: those under a plug. How thick they were as built is in what is clamped.
+	Sealing []Side
 	// Disc is the disc a caliper will really straddle (kind disc-rim); zero
 	// takes the size that the leg is made for.
 	Disc Side

@@ -278,3 +278,13 @@ func TestNarrowerBearing(t *testing.T) {
 		t.Error("a bearing 4 mm narrower fits as it is")
 	}
 }
+
+// A washer under a plug is held against the thread that it leaves the plug.
+func TestWasherUnderTheDrainPlug(t *testing.T) {
+	runFitter(t, []fitterCase{
+		{"another washer alone", "skerry-620/2003/eu/late", []string{"engine/drain-washer=Tarnholt 924.1218"},
+			"joint drain-plug-thread", graph.Fits, ""},
+		{"one for another plug, as thick", "fjeld-750/2004/eu", []string{"engine/drain-washer=Tarnholt 925.1420"},
+			"joint drain-plug-thread", graph.Fits, ""},
+	})
+}
