@@ -53,7 +53,7 @@ func costOf(s settling, loose map[graph.PartID]string, above map[graph.PositionI
 	case s.number && len(off) == 0:
 		return &SettleCost{Effort: graph.EffortNone, Why: "a look at " + where + ", nothing sits in front of it"}
 	case len(off) == 0:
-		return &SettleCost{Effort: graph.EffortHandTools, Why: "nothing else comes off to get at " + where}
+		return &SettleCost{Effort: graph.EffortHandTools, Why: "nobody said that anything else comes off to get at " + where}
 	}
 	const named = 3
 	names := strings.Join(lists.Mapped(off[:min(len(off), named)], func(id graph.PositionID) string { return id.Local() }),
