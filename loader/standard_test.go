@@ -1,6 +1,7 @@
 package loader_test
 
 import (
+	"slices"
 	"testing"
 
 	"matewell/graph"
@@ -286,4 +287,22 @@ func demandsOf(t *testing.T, k graph.Kind) (demands, compares int) {
 		}
 	}
 	return demands, compares
+}
+
+// Nothing goes between a final drive box and its arm: a plate would move the axle's bore and
+// draw the shaft out of its splines by as much. Geometry.
+func TestNothingGoesUnderAFinalDriveBox(t *testing.T) {
+	facts, err := loader.StandardSet(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	i := slices.IndexFunc(facts.Kinds, func(k graph.Kind) bool { return k.ID == "final-drive" })
+	if i < 0 {
+		t.Fatal("no final drive box")
+	}
+	for name, direct := range map[string]bool{"mount": true, "stud-thread": false} {
+		if f, ok := facts.Kinds[i].Feature(name); !ok || f.Direct != direct {
+			t.Errorf("%s of the box: direct %v, want %v", name, f.Direct, direct)
+		}
+	}
 }
