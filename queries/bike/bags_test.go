@@ -64,3 +64,29 @@ func TestBagsWarnWhateverTheReason(t *testing.T) {
 		}
 	}
 }
+
+// TestWholePlaceDrawsNoBag: of a machine in pieces, what is noted as on it lacks no bolts; a
+// bag goes to what lacks them.
+func TestWholePlaceDrawsNoBag(t *testing.T) {
+	facts := demotest.Facts(t)
+	const name, clamp = "in-tubs", "skerry-620:yokes/pinch-bolt-lower-left"
+	bolts := graph.BagItem{Kind: "bolt", Quantity: 4,
+		Dims: map[string]string{"thread": "M8x1.25", "length": "35 mm", "head": "hexagon flange", "across-flats": "10 mm"}}
+	matched := func(found ...graph.Fitted) bool {
+		with := facts
+		with.Bikes = append(slices.Clone(facts.Bikes), graph.Bike{ID: name, Variant: "skerry-620/2005/uk", Apart: true,
+			Found: found, Bags: []graph.Bag{{Name: "a", Contents: []graph.BagItem{bolts}}}})
+		a, err := bike.BikeBags(t.Context(), readertest.New(with), bike.BikeBagsQuestion{Name: name})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return slices.ContainsFunc(a.Bags[0].Matched, func(m bike.BagMatch) bool { return m.Position == clamp })
+	}
+	if !matched() {
+		t.Error("bolts of a clamp that lies in pieces are not sent there")
+	}
+	if matched(graph.Fitted{Position: clamp, AsBuilt: true},
+		graph.Fitted{Position: "skerry-620:yokes/pinch-bolt-lower-right", AsBuilt: true}) {
+		t.Error("bolts are sent to a clamp that has its own")
+	}
+}

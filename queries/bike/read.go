@@ -213,11 +213,16 @@ func (m *ownMachine) bagTable(ctx context.Context) (*bagTable, error) {
 			continue
 		}
 		seat := m.setup.Seat(p.ID)
+		lacks := seat.Empty || !m.bike.Apart // of a machine in pieces, what is noted as on it has its bolts
 		if seat.Empty {
 			seat = m.setup.BuiltAt(p.ID)
 		}
 		s := slot{position: p, part: seat.Part, size: sizeOf(seat.Part), quantity: m.needed(p, seat.Part.ID)}
-		t.slots, t.left = append(t.slots, s), append(t.left, s.quantity)
+		left := 0
+		if lacks {
+			left = s.quantity
+		}
+		t.slots, t.left = append(t.slots, s), append(t.left, left)
 	}
 	t.adapt()
 	assemblies, err := m.r.AssembliesOf(ctx, m.setup.Variant.Model)
