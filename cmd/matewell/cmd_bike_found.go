@@ -35,7 +35,7 @@ func bikeFoundPage(a bike.BikeFoundAnswer) page {
 		s.Table.add(place(row.Position), string(row.Safety), hard(row.Built), foundCell(row.Found), row.Verdict.String(),
 			foundWhy(row))
 	}
-	if len(a.Rows) == 0 {
+	if len(a.Rows)+len(a.Moved) == 0 {
 		s.Lines = []string{"Nothing is noted that is not as built."}
 	}
 	s.Lines = append(s.Lines, foundLines(a.Rows)...)
