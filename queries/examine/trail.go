@@ -44,6 +44,7 @@ func trailAspect(x *Examiner, l *machine.Landmarks, yoke graph.PositionID) aspec
 		meets = append(meets, featureAt{at: rear, kind: "tyre"})
 	}
 	meets = append(meets, at("fork-length", firstPlaces(l.Legs)...)...)
+	meets = append(meets, at("axle-lead", firstPlaces(l.Legs)...)...)
 	meets = append(meets, at("fork-length", firstPlaces(l.Shocks)...)...)
 	if l.Rocker != "" {
 		meets = append(meets, featureAt{at: l.Rocker, kind: "link-ratio"})
@@ -64,6 +65,7 @@ func trailCase(x *Examiner, s *machine.Setup, l *machine.Landmarks, yoke graph.P
 		in.RearTyre, in.WasRearTyre = s.KindAt(rear, "tyre"), x.Built.KindAt(rear, "tyre")
 	}
 	for _, leg := range firstPlaces(l.Legs) {
+		in.Lead, in.WasLead = s.KindAt(leg, "axle-lead"), x.Built.KindAt(leg, "axle-lead")
 		if !asBuilt(x, s, leg) || len(in.Lower.Feature.Dims["angle"])+len(in.WasLower.Feature.Dims["angle"]) > 0 {
 			in.Fork, in.WasFork = s.KindAt(leg, "fork-length"), x.Built.KindAt(leg, "fork-length")
 		}

@@ -156,6 +156,9 @@ type TrailCase struct {
 	// Fork is a leg, kind fork-length; as built and now. Zero for both when the
 	// legs are as built; wanted where a yoke sets its tubes at an angle.
 	Fork, WasFork Side
+	// Lead and WasLead are how a leg carries the axle, kind axle-lead; where neither is
+	// recorded the axle counts as in line with the tube.
+	Lead, WasLead Side
 	// Tyre is the front tyre, kind tyre; RearTyre the rear one.
 	Tyre, WasTyre         Side
 	RearTyre, WasRearTyre Side
@@ -208,6 +211,11 @@ func (in TrailCase) geometry(c *check) (trade.Steering, trade.Change, bool) {
 	base, okBase := c.length(in.Frame, "wheelbase")
 	offset, okOffset := axleOffset(c, in.WasLower, in.WasFork)
 	now, okNow := axleOffset(c, in.Lower, in.Fork)
+	if len(in.Lead.Feature.Dims["lead"])+len(in.WasLead.Feature.Dims["lead"]) > 0 {
+		was, okWas := c.length(in.WasLead, "lead")
+		is, okIs := c.length(in.Lead, "lead")
+		offset, okOffset, now, okNow = offset+was.nominal, okOffset && okWas, now+is.nominal, okNow && okIs
+	}
 	radius, okRadius := tyreAround(c, in.WasTyre)
 	tyre, okTyre := tyreAround(c, in.Tyre)
 	ok := okRake && okBase && okOffset && okNow && okRadius && okTyre
@@ -230,7 +238,7 @@ func (in TrailCase) geometry(c *check) (trade.Steering, trade.Change, bool) {
 		change, ok
 }
 
-// axleOffset is how far the axle lies in front of the steering axis, in mm: what
+// axleOffset is how far the end of the tubes lies in front of the steering axis, in mm: what
 // the yoke sets off, and what tubes at an angle to the axis bring over their
 // length. Yokes without an angle hold their tubes along the axis.
 func axleOffset(c *check, yoke, fork Side) (float64, bool) {

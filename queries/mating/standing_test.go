@@ -51,7 +51,7 @@ func TestStands(t *testing.T) {
 func TestRakeAndTrail(t *testing.T) {
 	frame := made("frame-geometry", "head-angle", "24 deg", "wheelbase", "1400 mm")
 	yoke, tyre := made("yoke-offset", "offset", "30 mm"), made("tyre", "size", "120/70-17")
-	leg := made("fork-length", "length", "760 mm")
+	leg, lead := made("fork-length", "length", "760 mm"), made("axle-lead", "lead", "10 mm")
 	shock, link := made("fork-length", "length", "320 mm"), made("link-ratio", "ratio", "2.8")
 	for _, tt := range []struct {
 		name   string
@@ -66,6 +66,16 @@ func TestRakeAndTrail(t *testing.T) {
 			"outside what street machines have"},
 		{"the wheel does not follow", func(in *TrailCase) { in.Lower = yoke.with("offset", "130 mm") }, no,
 			"does not follow"},
+		{"axle 10 mm before the tubes as built", func(in *TrailCase) { in.Lead, in.WasLead = lead, lead }, yes,
+			"trail 89.7 mm"},
+		{"axle 2 mm further", func(in *TrailCase) { in.Lead, in.WasLead = lead.with("lead", "12 mm"), lead }, yes, ""},
+		{"axle in line, before the tubes as built", func(in *TrailCase) {
+			in.Lead, in.WasLead = lead.with("lead", "0 mm"), lead
+		}, open, "trail 100.7 mm"},
+		{"lead missing", func(in *TrailCase) { in.Lead, in.WasLead = lead.with("lead", ""), lead }, open, ""},
+		{"lead recorded of neither", func(in *TrailCase) {
+			in.Lead, in.WasLead = lead.with("lead", ""), lead.with("lead", "")
+		}, yes, "trail 100.7 mm"},
 		{"offset missing", func(in *TrailCase) { in.Lower = yoke.with("offset", "") }, open, ""},
 		{"fork 30 mm longer", func(in *TrailCase) { in.Fork, in.WasFork = leg.with("length", "790 mm"), leg }, open, ""},
 		{"fork as built", func(in *TrailCase) { in.Fork, in.WasFork = leg, leg }, yes, ""},
