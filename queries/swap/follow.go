@@ -478,9 +478,10 @@ func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome,
 	}
 	slices.SortStableFunc(found, func(a, b candidate) int {
 		return cmp.Or(slices.Compare(a.score[:], b.score[:]), cmp.Compare(lists.Order(!a.donor), lists.Order(!b.donor)),
-			cmp.Compare(a.outdated(), b.outdated()), cmp.Compare(a.verdictOf(o), b.verdictOf(o)),
+			cmp.Compare(lists.Order(a.isRetired()), lists.Order(b.isRetired())),
+			cmp.Compare(a.verdictOf(o), b.verdictOf(o)),
 			cmp.Compare(lists.Order(!f.isBuiltHere(s, a)), lists.Order(!f.isBuiltHere(s, b))),
-			cmp.Compare(a.excess(o), b.excess(o)),
+			cmp.Compare(lists.Order(a.isOutdated()), lists.Order(b.isOutdated())), cmp.Compare(a.excess(o), b.excess(o)),
 			cmp.Compare(unlikeBuilt(s, a), unlikeBuilt(s, b)), cmp.Compare(a.part.ID, b.part.ID))
 	})
 	best := found[0]

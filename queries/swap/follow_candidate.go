@@ -153,16 +153,12 @@ func (c *candidate) lacksEnd(o examine.Outcome) bool {
 		func(ref graph.FeatureRef) bool { return ref.Position == c.position && c.setup.KindOf(ref) == "" })
 }
 
-// outdated orders candidates by how they can be had: a current number, one that gave way to
-// another or is sold no more, one that must not go back.
-func (c *candidate) outdated() int {
-	switch l := c.setup.Library(); {
-	case l.Retired(c.part.ID) != "":
-		return 2
-	case l.IsSuperseded(c.part.ID) || c.part.Gone:
-		return 1
-	}
-	return 0
+// isRetired reports whether a candidate gave way to another part and must not go back.
+func (c *candidate) isRetired() bool { return c.setup.Library().Retired(c.part.ID) != "" }
+
+// isOutdated reports whether a candidate gave way to a newer number, or is sold no more.
+func (c *candidate) isOutdated() bool {
+	return c.part.Gone || c.setup.Library().IsSuperseded(c.part.ID)
 }
 
 // excess is by how many mm, at most, a line is longer than the outcome wants it; 0 for any
