@@ -136,9 +136,9 @@ func TestFindingsOfServerKept(t *testing.T) {
 	ask("load", "--store", to, data)
 	var items []string
 	for n := range many {
-		items = append(items, fmt.Sprintf("  - id: g-%03d\n    part: Tarnholt 207.7003\n"+
-			"    position: skerry-620:front-brake/master-cylinder\n    on: [skerry-620/2002/eu]\n    verdict: fits\n"+
-			"    method: fitted\n    date: 2026-03-01\n    by: gull\n", n))
+		items = append(items, fmt.Sprintf("- id: g-%03d\n  part: Tarnholt 207.7003\n"+
+			"  position: skerry-620:front-brake/master-cylinder\n  on: [skerry-620/2002/eu]\n  verdict: fits\n"+
+			"  method: fitted\n  date: 2026-03-01\n  by: gull\n", n))
 	}
 	if _, err := (findingsPlace{server: to}).Add(t.Context(), items, nil); err != nil {
 		t.Fatal(err)

@@ -10,8 +10,7 @@ import (
 )
 
 // notJudgedSection tells what decides at the changed places and was not judged,
-// what one person can tell in one row, and what is not known of either part; what else
-// does not decide is counted.
+// what one person can tell in one row; what does not decide is counted.
 func notJudgedSection(left []examine.NotJudged) section {
 	s := section{Title: "What was not judged"}
 	s.Table = table{Columns: []string{"where", "what", "why", "who can tell"}, Detail: "why"}
@@ -20,7 +19,7 @@ func notJudgedSection(left []examine.NotJudged) section {
 	at := map[[3]string]int{}
 	for _, n := range left {
 		s.Rows.add(string(n.Position), n.Feature, n.Dim, n.Was, n.Now, yesNo(n.Decides), n.Why, n.WhoCanTell)
-		if known := n.Was != "" || n.Now != "" || n.WhoCanTell == ""; !n.Decides && known {
+		if !n.Decides {
 			beside++
 			continue
 		}

@@ -19,7 +19,7 @@ func alike(x *Examiner, o Outcome) Outcome {
 	if o.After != graph.Unknown || x.whole || IsOfPart(o) {
 		return o
 	}
-	changed, gaps := false, map[graph.PositionID]gap{}
+	changed := false
 	for _, id := range takingPart(o) {
 		_, moved := x.After.MovedAt(id)
 		switch {
@@ -29,16 +29,14 @@ func alike(x *Examiner, o Outcome) Outcome {
 			if !isAsBuilt(x, id) {
 				return o
 			}
+		case !isTwin(x, id):
+			return o
 		default:
-			lacks, twin := twinAt(x, id)
-			if !twin {
-				return o
-			}
-			changed, gaps[id] = true, lacks
+			changed = true
 		}
 	}
 	for _, c := range o.Checks {
-		if c.Verdict != graph.Fits && !liesElsewhere(x, c, gaps) {
+		if c.Verdict != graph.Fits && !liesElsewhere(x, c) {
 			return o
 		}
 	}
@@ -78,9 +76,8 @@ func isAsBuilt(x *Examiner, id graph.PositionID) bool {
 }
 
 // liesElsewhere reports whether a check is unknown for want of something at places
-// that did not change: nobody says what sits there, or nobody measured it. So is a size
-// that nobody measured on a changed part or on the one built in.
-func liesElsewhere(x *Examiner, c mating.Check, gaps map[graph.PositionID]gap) bool {
+// that did not change: nobody says what sits there, or nobody measured it.
+func liesElsewhere(x *Examiner, c mating.Check) bool {
 	if c.Verdict != graph.Unknown {
 		return false
 	}
@@ -88,58 +85,22 @@ func liesElsewhere(x *Examiner, c mating.Check, gaps map[graph.PositionID]gap) b
 		return true
 	}
 	return len(c.Measure) > 0 && !slices.ContainsFunc(c.Measure,
-		func(a mating.Ask) bool { return x.isChanged(a.Position) && !gaps[a.Position].has(a.Feature, a.Dim) })
+		func(a mating.Ask) bool { return x.isChanged(a.Position) })
 }
 
-// twinAt reports whether what was put on at a place measures the same as the part that
-// a source lists there as built, and what is not known of either.
-func twinAt(x *Examiner, id graph.PositionID) (gap, bool) {
+// isTwin reports whether what was put on at a place measures the same as the part that
+// a source lists there as built.
+func isTwin(x *Examiner, id graph.PositionID) bool {
 	seat, built := x.After.Seat(id), x.Built.Seat(id)
 	kind := x.After.Library().Kind(seat.Part.Kind)
 	if seat.Empty || built.Empty || seat.Made || seat.Packed > 0 || built.Source.ID == "" || kind.ID == "" ||
 		seat.Part.Kind != built.Part.Kind || len(seat.Part.Features) == 0 {
-		return nil, false
+		return false
 	}
 	p := Place{Position: seat.Position, New: seat.Part, Old: built.Part, Kind: kind, Same: evidence.SameReading,
 		JudgedBy: func(string, string) []string { return nil }}
-	p.Lacks = gapOf(p)
 	_, differs, left := p.Judge()
-	return p.Lacks, len(differs) == 0 && sameReadings(seat.Part, built.Part) &&
-		!slices.ContainsFunc(left, func(n NotJudged) bool { return !p.Lacks.has(n.Feature, n.Dim) })
-}
-
-// gap are sizes that nobody recorded of either of two parts which are the same in all
-// else, as "line.inner".
-type gap map[string]bool
-
-func (g gap) has(feature, dim string) bool { return g[feature+"."+dim] }
-
-// gapOf is what nobody recorded of a part or of the one that it replaces, where both have
-// all that their kind must be judged by and are the same in all that is recorded: a size
-// that a joint asks for beside that is then as it was with the old one. Of a word, a
-// thread or a count, which tell one sort from another, nothing is taken for granted.
-func gapOf(p Place) gap {
-	if p.Old.ID == "" || p.New.Kind != p.Old.Kind || !sameReadings(p.New, p.Old) {
-		return nil
-	}
-	lacks := gap{}
-	for _, expected := range p.Kind.Features {
-		now, has := p.New.Feature(expected.Name)
-		was, _ := p.Old.Feature(expected.Name)
-		spec, _ := graph.FeatureKindNamed(expected.Kind)
-		for _, dim := range spec.Dims {
-			switch known := len(now.Dims[dim.Name]) > 0; {
-			case known && !p.Same(dim, now.Dims[dim.Name][0], was.Dims[dim.Name][0]):
-				return nil
-			case known, !has && expected.May, p.Kind.WhyNot(expected.Name, dim) != "":
-			case dim.Must:
-				return nil
-			case has && dim.Type.Measured():
-				lacks[expected.Name+"."+dim.Name] = true
-			}
-		}
-	}
-	return lacks
+	return len(differs) == 0 && len(left) == 0 && sameReadings(seat.Part, built.Part)
 }
 
 // sameReadings reports whether two parts have the same features with readings of the

@@ -81,9 +81,6 @@ type Place struct {
 	// PairedOn is that machine for what was held against the other side of a joint alone,
 	// which came over too: the bolts between them may be this machine's own.
 	PairedOn func(feature string) graph.VariantID
-	// Lacks are sizes that nobody recorded of the new part or of the old one, where they
-	// are the same in all else.
-	Lacks gap
 	// Checked is true when a rule judged the new part at all.
 	Checked bool
 	// Word is EarnedListed or EarnedFound when somebody speaks for this very part
@@ -271,12 +268,8 @@ func (j *placeJudgement) dim(feature string, spec graph.DimSpec, now, was []grap
 		Was: evidence.FirstText(was), Now: evidence.FirstText(now)}
 	n.Why, n.WhoCanTell, n.ask = j.whyLeft(feature, spec, now, was)
 	n.paired = len(now) > 0 && len(was) > 0 && j.Beside != nil && j.Beside(feature, spec.Name) != ""
-	switch {
-	case whyNot != "":
+	if whyNot != "" {
 		n.Why, n.WhoCanTell, n.ask = whyNot, "", nil
-	case j.Lacks.has(feature, spec.Name):
-		n.Decides, n.ask = false, nil
-		n.Why = "nobody recorded it of either part: they are the same in all that is recorded"
 	}
 	j.add(n)
 }

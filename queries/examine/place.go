@@ -57,7 +57,6 @@ func place(x *Examiner, id graph.PositionID, outcomes []Outcome, by judgements, 
 	if built := x.Built.Seat(id); !built.Empty {
 		p.Built = built.Part
 	}
-	p.Lacks = gapOf(p)
 	_, hasHand := machine.FeatureOfKind(seat.Part, "hand")
 	p.OtherSide = !hasHand && !IsSpacer(seat) && machine.IsCalledForOtherSide(seat.Position, seat.Part)
 	p.Across = isFromAcross(x, id)
