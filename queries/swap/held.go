@@ -128,7 +128,7 @@ func (h *Measured) Hold(ctx context.Context, at fits.Spot, said []evidence.Claim
 		return slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Verdict == v })
 	}
 	if has(graph.FitsWithChanges) {
-		switch closes, err := h.closes(ctx, at, built); {
+		switch closes, err := h.closes(ctx, at); {
 		case err != nil || closes && !has(graph.Fits):
 			return said, err // it fits with changes, as they say
 		case !closes:
@@ -141,31 +141,40 @@ func (h *Measured) Hold(ctx context.Context, at fits.Spot, said []evidence.Claim
 
 // closes reports whether something can be got, made or altered so that a part that does
 // not mate at a place as it is no longer does not fit.
-func (h *Measured) closes(ctx context.Context, at fits.Spot, built *machine.Setup) (bool, error) {
-	after, err := built.With(ctx, map[graph.PositionID]graph.PartID{at.Position: at.Part})
+func (h *Measured) closes(ctx context.Context, at fits.Spot) (bool, error) {
+	stood, err := h.asBuilt(ctx, at.Variant)
 	if err != nil {
 		return false, err
 	}
-	a, err := SwapTo(ctx, built, after)
+	after, err := stood.Setup().With(ctx, map[graph.PositionID]graph.PartID{at.Position: at.Part})
+	if err != nil {
+		return false, err
+	}
+	a, err := answer(ctx, stood, after, nil)
 	return a.Then != nil && a.Then.Verdict != graph.DoesNotFit, err
 }
 
 // doubted makes unknown what is said with some verdicts, and says why.
 func doubted(said []evidence.Claim, why string, verdicts ...graph.Verdict) []evidence.Claim {
-	said = slices.Clone(said)
-	for i, c := range said {
+	return lists.Mapped(said, func(c evidence.Claim) evidence.Claim {
 		if !slices.Contains(verdicts, c.Verdict) {
-			continue
+			return c
 		}
-		words := []string{}
-		for _, text := range append(lists.Mapped(c.Changes, func(c evidence.Change) string { return c.Do }), c.Why, why) {
-			if text != "" && !slices.Contains(words, text) {
-				words = append(words, text)
-			}
+		return doubt(c, why)
+	})
+}
+
+// doubt makes a claim unknown: what it says beside its verdict stays, with what stands
+// against that.
+func doubt(c evidence.Claim, why string) evidence.Claim {
+	words := []string{}
+	for _, text := range append(lists.Mapped(c.Changes, func(c evidence.Change) string { return c.Do }), c.Why, why) {
+		if text != "" && !slices.Contains(words, text) {
+			words = append(words, text)
 		}
-		said[i].Verdict, said[i].Changes, said[i].Why = graph.Unknown, nil, strings.Join(words, "; ")
 	}
-	return said
+	c.Verdict, c.Changes, c.Why = graph.Unknown, nil, strings.Join(words, "; ")
+	return c
 }
 
 // leftOpen takes what people say fits as it is, and no list of this machine has there, for
@@ -184,8 +193,7 @@ func (h *Measured) leftOpen(at fits.Spot, t Tried, built *machine.Setup, said []
 			open = append(slices.Clone(why), "a seller's word alone, and not all of it was judged")
 		}
 		if c.Verdict == graph.Fits && len(open) > 0 {
-			c.Verdict = graph.Unknown
-			c.Why = strings.TrimPrefix(fmt.Sprintf("%s; %s", c.Why, strings.Join(open, "; ")), "; ")
+			c = doubt(c, strings.Join(open, "; "))
 			c.Settle = cmp.Or(c.Settle, fmt.Sprintf("ask swap %s=%s what to look at", at.Position.Local(), at.Part))
 		}
 		return c

@@ -148,7 +148,7 @@ func answerOn(ctx context.Context, s *machine.Setup, q SwapQuestion) (SwapAnswer
 	if err != nil {
 		return SwapAnswer{}, err
 	}
-	a, err := answer(ctx, before, after, kits)
+	a, err := answer(ctx, examine.From(before), after, kits)
 	a.named(q)
 	return a, err
 }
@@ -187,7 +187,7 @@ func schemeOfChanges(s *machine.Setup) string {
 
 // SwapTo is Swap for a machine before and after.
 func SwapTo(ctx context.Context, before, after *machine.Setup) (SwapAnswer, error) {
-	return answer(ctx, before, after, nil)
+	return answer(ctx, examine.From(before), after, nil)
 }
 
 // Between answers, and gives the machine before and after as well, for who asks
@@ -203,14 +203,13 @@ func Between(
 	if err != nil {
 		return nil, nil, a, err
 	}
-	a, err = answer(ctx, before, after, kits)
+	a, err = answer(ctx, examine.From(before), after, kits)
 	a.named(q)
 	return before, after, a, err
 }
 
-func answer(ctx context.Context, before, after *machine.Setup,
+func answer(ctx context.Context, stood *examine.Before, after *machine.Setup,
 	kits map[graph.PositionID]graph.PartID) (SwapAnswer, error) {
-	stood := examine.From(before)
 	j, err := JudgeReady(ctx, stood, after, kits)
 	a := j.Answer
 	if err != nil {
