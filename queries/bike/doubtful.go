@@ -35,10 +35,13 @@ func (m *ownMachine) doubtful() []LookFirst {
 		rows = append(rows, LookFirst{Position: f.Position, Name: seat.Position.Name, Safety: seat.Position.Safety,
 			Part: seat.Part.ID, State: seat.State.Why})
 	}
-	slices.SortStableFunc(rows, func(x, y LookFirst) int {
-		return cmp.Or(cmp.Compare(x.Safety.Place(), y.Safety.Place()), cmp.Compare(x.Position, y.Position))
-	})
+	slices.SortStableFunc(rows, func(x, y LookFirst) int { return byClass(x.Safety, y.Safety, x.Position, y.Position) })
 	return rows
+}
+
+// byClass orders rows by safety class, then position.
+func byClass(a, b graph.Safety, at, other graph.PositionID) int {
+	return cmp.Or(cmp.Compare(a.Place(), b.Place()), cmp.Compare(at, other))
 }
 
 // withJobs names with each piece the job that renews what is in it.

@@ -40,5 +40,12 @@ func TestDoubtfulPieceIsNotReady(t *testing.T) {
 		} else if doubtful && (list.Look[0].Job != "front-calipers" || list.Look[0].Position != at) {
 			t.Errorf("%s: to look at %+v", c.Word, list.Look[0])
 		}
+		part, err := bike.BikeShop(t.Context(), r, bike.BikeWorkQuestion{Name: name, Assembly: "exhaust"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if part.Ready != list.Ready || len(part.Look) > 0 {
+			t.Errorf("%s: list for another assembly ready %v, to look at %v", c.Word, part.Ready, part.Look)
+		}
 	}
 }

@@ -1,7 +1,6 @@
 package bike
 
 import (
-	"cmp"
 	"context"
 	"slices"
 
@@ -121,9 +120,7 @@ func BikeFound(ctx context.Context, r graph.Reader, q BikeFoundQuestion) (BikeFo
 		}
 		a.Rows = append(a.Rows, w.foundRow(f, judged))
 	}
-	slices.SortStableFunc(a.Rows, func(x, y FoundRow) int {
-		return cmp.Or(cmp.Compare(x.Safety.Place(), y.Safety.Place()), cmp.Compare(x.Position, y.Position))
-	})
+	slices.SortStableFunc(a.Rows, func(x, y FoundRow) int { return byClass(x.Safety, y.Safety, x.Position, y.Position) })
 	var classes []graph.Safety
 	for _, row := range a.Rows {
 		classes = append(classes, row.Safety)

@@ -1,7 +1,6 @@
 package bike
 
 import (
-	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -73,26 +72,33 @@ func BikeShop(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeShop
 	if a.List, err = shop.Make(ctx, w.setup.Library().Reader(), b.question); err != nil {
 		return a, err
 	}
-	a.NotListed, a.OnIt, a.Ready = b.notListed(), b.stays, true
+	a.NotListed, a.OnIt = b.notListed(), b.stays
+	if err := b.readiness(ctx, &a); err != nil {
+		return a, err
+	}
+	a.Cautions = queries.CautionsFor(b.classes...)
+	return a, nil
+}
+
+// readiness notes whether the whole machine may be ridden with all of the list on it, and
+// what within the scope is to be looked at first.
+func (b *buying) readiness(ctx context.Context, a *BikeShopAnswer) error {
 	if b.closing != nil {
-		a.Ready, a.NotReady = b.closing.WithAll()
+		_, a.NotReady = b.closing.WithAll()
 	}
 	standing, err := b.standing(ctx)
 	if err != nil {
-		return a, err
+		return err
 	}
-	look := lists.Kept(b.doubtful(), func(row LookFirst) bool { return inPositions(scope, row.Position) })
-	if a.Look, err = b.withJobs(ctx, look); err != nil {
-		return a, err
-	}
-	for _, row := range a.Look {
+	doubtful := b.doubtful()
+	a.NotReady = slices.Concat(a.NotReady, standing, doubts(doubtful))
+	a.Ready = len(a.NotReady) == 0
+	for _, row := range doubtful {
 		b.classes = append(b.classes, row.Safety)
 	}
-	if standing = append(standing, doubts(a.Look)...); len(standing) > 0 {
-		a.Ready, a.NotReady = false, append(a.NotReady, standing...)
-	}
-	a.Cautions = queries.CautionsFor(b.classes...)
-	return a, err
+	a.Look, err = b.withJobs(ctx, lists.Kept(doubtful,
+		func(row LookFirst) bool { return inPositions(b.scope, row.Position) }))
+	return err
 }
 
 // notListed are the wants that nobody can name, and notes their classes.
@@ -104,9 +110,7 @@ func (b *buying) notListed() []NotListed {
 			b.classes = append(b.classes, p.Safety)
 		}
 	}
-	slices.SortStableFunc(rows, func(x, y NotListed) int {
-		return cmp.Or(cmp.Compare(x.Safety.Place(), y.Safety.Place()), cmp.Compare(x.Position, y.Position))
-	})
+	slices.SortStableFunc(rows, func(x, y NotListed) int { return byClass(x.Safety, y.Safety, x.Position, y.Position) })
 	return rows
 }
 

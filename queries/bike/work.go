@@ -253,56 +253,71 @@ func (w *work) close(ctx context.Context) error {
 // elsewhere than as built, and what was measured on the very piece, each where something
 // of a safety class is not a plain fit.
 func (w *work) standing(ctx context.Context) ([]swap.Hindrance, error) {
-	moved := movedPlaces(w.ownMachine)
-	measured := lists.Kept(slices.Clone(w.bike.Found), func(f graph.Fitted) bool { return len(f.Measured) > 0 })
-	seats := map[graph.PositionID]*machine.Seat{}
-	for _, id := range slices.Concat(moved, lists.Mapped(measured, fittedAt)) {
-		seat := w.stood.Setup().Seat(id)
-		if wanted := slices.ContainsFunc(w.wants, func(one want) bool { return one.position.ID == id }); wanted ||
-			seat.Empty || !w.setup.Library().Has(seat.Part.ID) {
-			continue
+	places := movedPlaces(w.ownMachine)
+	var measured []graph.PositionID
+	for _, f := range w.bike.Found {
+		if len(f.Measured) > 0 {
+			measured = append(measured, f.Position)
 		}
-		seat.Changed = true
-		seats[id] = &seat
 	}
+	seats := w.staying(append(places, measured...))
 	if len(seats) == 0 {
 		return nil, nil
 	}
-	after := w.stood.Setup().WithOther(seats)
-	j, err := swap.JudgeOutcomes(ctx, examine.From(w.setup.AsBuilt()), after)
+	own := *w.ownMachine
+	own.setup = w.stood.Setup().WithOther(seats)
+	j, err := swap.JudgeOutcomes(ctx, examine.From(w.setup.AsBuilt()), own.setup)
 	if err != nil {
 		return nil, err
 	}
-	own := *w.ownMachine
-	own.setup = after
 	rows, err := movedRows(ctx, &own, j.Outcomes)
 	if err != nil {
 		return nil, err
 	}
 	var all []swap.Hindrance
-	note := func(line AgainstLine, at graph.PositionID) {
-		classed := w.setup.SafetyAt(at) != graph.SafetyNone || line.Safety != graph.SafetyNone
-		asBefore := line.asBuilt && line.Verdict == graph.Unknown
-		against := swap.Judged(line.Verdict, line.What, line.Why)
-		if isAgainst(line.Verdict) && classed && !asBefore && !slices.Contains(all, against) {
-			all = append(all, against)
+	add := func(lines []AgainstLine, class graph.Safety) {
+		for _, h := range hindrances(lines, class) {
+			if !slices.Contains(all, h) {
+				all = append(all, h)
+			}
 		}
 	}
 	for _, row := range rows {
-		for _, line := range row.Says {
-			note(line, row.Position)
-		}
+		add(row.Says, row.Safety)
 	}
-	each := againstEach(j, after)
-	for _, f := range measured {
-		for _, line := range each[f.Position] {
-			note(line, f.Position)
-		}
+	each := againstEach(j, own.setup)
+	for _, id := range measured {
+		add(each[id], w.setup.SafetyAt(id))
 	}
 	return all, nil
 }
 
-func fittedAt(f graph.Fitted) graph.PositionID { return f.Position }
+// staying are the seats of those places whose piece stays on, each as if it were put there.
+func (w *work) staying(places []graph.PositionID) map[graph.PositionID]*machine.Seat {
+	seats := map[graph.PositionID]*machine.Seat{}
+	for _, id := range places {
+		seat := w.stood.Setup().Seat(id)
+		isWanted := slices.ContainsFunc(w.wants, func(one want) bool { return one.position.ID == id })
+		if !isWanted && !seat.Empty && w.setup.Library().Has(seat.Part.ID) {
+			seat.Changed = true
+			seats[id] = &seat
+		}
+	}
+	return seats
+}
+
+// hindrances are those lines about a place of a class that are no plain fit: what is
+// unknown of the machine as built too says nothing against it.
+func hindrances(lines []AgainstLine, class graph.Safety) []swap.Hindrance {
+	var all []swap.Hindrance
+	for _, line := range lines {
+		classed := class != graph.SafetyNone || line.Safety != graph.SafetyNone
+		if asBefore := line.asBuilt && line.Verdict == graph.Unknown; isAgainst(line.Verdict) && classed && !asBefore {
+			all = append(all, swap.Judged(line.Verdict, line.What, line.Why))
+		}
+	}
+	return all
+}
 
 // anyRefused reports whether something that is wanted does not go to its place.
 func (w *work) anyRefused() bool {
@@ -433,14 +448,14 @@ func numberLine(n examine.Number, on *machine.Setup) AgainstLine {
 // asInBook is a machine with the book's part wherever nothing is and nothing else is
 // planned.
 func asInBook(w *work) *machine.Setup {
-	seats := map[graph.PositionID]machine.Seat{}
+	places := slices.Clone(w.within)
 	for _, one := range w.wants {
-		_, planned := w.planned(one.position.ID)
-		if built := w.setup.BuiltAt(one.position.ID); !planned && w.setup.Seat(one.position.ID).Empty && !built.Empty {
-			seats[one.position.ID] = built
+		if _, planned := w.planned(one.position.ID); !planned {
+			places = append(places, one.position.ID)
 		}
 	}
-	for _, id := range w.within {
+	seats := map[graph.PositionID]machine.Seat{}
+	for _, id := range places {
 		if built := w.setup.BuiltAt(id); w.setup.Seat(id).Empty && !built.Empty {
 			seats[id] = built
 		}
