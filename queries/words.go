@@ -29,9 +29,9 @@ func HasWords(words []string, texts ...string) bool {
 	return len(words) > 0
 }
 
-// kindsWithWords are the kinds of part that go by the words: first those whose
+// KindsWithWords are the kinds of part that go by the words: first those whose
 // whole name they are, else those that have them all in identity or name.
-func kindsWithWords(kinds []graph.Kind, words []string) []graph.Kind {
+func KindsWithWords(kinds []graph.Kind, words []string) []graph.Kind {
 	whole := lists.Kept(kinds, func(k graph.Kind) bool {
 		return slices.Equal(Words(string(k.ID)), words) || slices.Equal(Words(k.Name), words)
 	})
@@ -52,7 +52,7 @@ func PartsNamed(ctx context.Context, r graph.Reader, typed string) ([]graph.Part
 		return nil, err
 	}
 	var ids []graph.PartID
-	if named := kindsWithWords(kinds, words); len(named) > 0 {
+	if named := KindsWithWords(kinds, words); len(named) > 0 {
 		ids, err = r.PartsOfKind(ctx, lists.Mapped(named, func(k graph.Kind) graph.KindID { return k.ID })...)
 		if err != nil {
 			return nil, err

@@ -23,14 +23,16 @@ func newFindCmd(e env) *cobra.Command {
 		Use:   "find [KIND|WORD...] [DIMENSION=VALUE...]",
 		Short: "Tell what an unlabelled part may be, from what was measured on it",
 		Long: `Find tells which parts a thing without a number may be: name its kind when you
-know it, then what you measured, each with its unit. Parts that match in all of
-it come first, then those of which something is not recorded; of equals, those
-that a machine is listed with come before those that none is. When nothing
-matches, the nearest are shown with what is off.
+know it, then what you measured, each with its unit; of which dimension it is
+may be left out, as in "bolt M8x35". Parts that match in all of it come first,
+then those of which something is not recorded; of equals, those that a machine
+is listed with come before those that none is. When nothing matches, the nearest
+are shown with what is off.
 
 With words alone it finds the parts and places that go by them.`,
 		Example: `  matewell find bearing inside=17mm outside=40mm
   matewell find bolt thread=M8x1.25 length=25mm
+  matewell find bolt M8x35 10.9
   matewell find hose length=535mm --on skerry-620
   matewell find lever`,
 		Args: wants(1, -1, "what was measured, such as: bearing inside=17mm"),

@@ -3,7 +3,9 @@ package part
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -55,7 +57,7 @@ type FoundPlace struct {
 
 // AskedDim is one dimension as asked.
 type AskedDim struct {
-	Dim   string `json:"dim"`
+	Dim   string `json:"dim"` // empty where only the value was said
 	Value string `json:"value"`
 }
 
@@ -75,7 +77,8 @@ type FoundPart struct {
 	// MoreListed counts the listings that Uses leaves out.
 	MoreListed int `json:"more_listed,omitempty"`
 
-	distance float64 // of what is off, as a share of what was asked
+	distance float64         // of what is off, as a share of what was asked
+	asked    map[string]bool // dimensions that a measure was of, or was found to be
 }
 
 // maxFound is how many parts are given unasked: more nobody looks through.
@@ -94,7 +97,10 @@ const maxClose = 5
 func Find(ctx context.Context, r graph.Reader, q FindQuestion) (FindAnswer, error) {
 	a := FindAnswer{Asked: []AskedDim{}, Parts: []FoundPart{}}
 	if !strings.Contains(q.Text, "=") {
-		return a, a.findNamed(ctx, r, q)
+		err := a.findNamed(ctx, r, q)
+		if _, dims, none := splitFind(q.Text); none != nil || !errors.As(err, new(*queries.NotFoundError)) || len(dims) == 0 {
+			return a, err
+		}
 	}
 	want, err := readFind(ctx, r, q.Text)
 	if err != nil {
@@ -141,16 +147,17 @@ func (a *FindAnswer) findNamed(ctx context.Context, r graph.Reader, q FindQuesti
 	if err != nil {
 		return err
 	}
-	for _, p := range parts {
-		a.Parts = append(a.Parts, FoundPart{Part: p.ID, Name: p.Name, Kind: p.Kind, Matches: []string{}})
-	}
+	a.addNamed(parts)
 	places, more, err := placesNamed(ctx, r, q)
 	if err != nil {
 		return err
 	}
 	a.MoreModels = more
 	if len(parts)+len(places) == 0 {
-		return notNamed(ctx, r, q.Text)
+		if err := a.findNumbered(ctx, r, q); err != nil {
+			return err
+		}
+		return a.finish(ctx, r, q)
 	}
 	if !q.All {
 		a.MorePlaces = max(0, len(places)-maxPlaces)
@@ -159,6 +166,27 @@ func (a *FindAnswer) findNamed(ctx context.Context, r graph.Reader, q FindQuesti
 		a.Places = append(a.Places, FoundPlace{p.ID, p.Name, p.Kind})
 	}
 	return a.finish(ctx, r, q)
+}
+
+// findNumbered finds the parts that have the text for a number: a casting number is
+// all that stands on many.
+func (a *FindAnswer) findNumbered(ctx context.Context, r graph.Reader, q FindQuestion) error {
+	found, err := queries.PartsFor(ctx, r, q.Text)
+	if errors.As(err, new(*queries.NotFoundError)) {
+		return notNamed(ctx, r, q.Text)
+	}
+	if err != nil {
+		return err
+	}
+	parts, err := r.Parts(ctx, lists.Mapped(found, func(f queries.Found) graph.PartID { return f.Part })...)
+	a.addNamed(parts)
+	return err
+}
+
+func (a *FindAnswer) addNamed(parts []graph.Part) {
+	for _, p := range parts {
+		a.Parts = append(a.Parts, FoundPart{Part: p.ID, Name: p.Name, Kind: p.Kind, Matches: []string{}})
+	}
 }
 
 // placesNamed are the places that go by the words, on the machines asked about
@@ -333,14 +361,55 @@ func (f *FoundPart) compare(spec graph.DimSpec, d wantedDim, readings []graph.Re
 		f.NotKnown = append(f.NotKnown, fmt.Sprintf("%s (%s)", d.name, evidence.GaugeText(spec)))
 		return
 	}
-	asked := graph.Reading{Text: d.text, Method: spec.Gauge}
-	for _, r := range readings {
-		if evidence.Agree(spec, asked, r) {
-			f.Matches = append(f.Matches, d.name+" "+r.Text)
-			return
-		}
+	if agreed, ok := agreeing(spec, d, readings); ok {
+		f.Matches = append(f.Matches, d.name+" "+agreed.Text)
+		return
 	}
 	text, distance := offText(spec, d, readings[0])
 	f.Off = append(f.Off, text)
 	f.distance += distance
+}
+
+// agreeing is the first reading that can't be told from what was asked, read off the
+// usual gauge.
+func agreeing(spec graph.DimSpec, d wantedDim, readings []graph.Reading) (graph.Reading, bool) {
+	asked := graph.Reading{Text: d.text, Method: spec.Gauge}
+	for _, r := range readings {
+		if evidence.Agree(spec, asked, r) {
+			return r, true
+		}
+	}
+	return graph.Reading{}, false
+}
+
+// compareAny takes a value of which no dimension was said for the first that agrees and
+// is not taken; where none does, it is off by what the nearest is.
+func (f *FoundPart) compareAny(fk graph.FeatureKind, d wantedDim, dims map[string][]graph.Reading) {
+	nearest, distance := "", math.Inf(1)
+	var open []string
+	for _, spec := range fk.Dims {
+		if !d.mayBe(spec) || f.asked[spec.Name] {
+			continue
+		}
+		readings := dims[spec.Name]
+		if len(readings) == 0 {
+			open = append(open, spec.Name)
+			continue
+		}
+		if r, ok := agreeing(spec, d, readings); ok {
+			f.Matches = append(f.Matches, spec.Name+" "+r.Text)
+			f.asked[spec.Name] = true
+			return
+		}
+		if text, by := offText(spec, d, readings[0]); by < distance {
+			nearest, distance = text, by
+		}
+	}
+	switch {
+	case nearest != "":
+		f.Off = append(f.Off, nearest)
+		f.distance += distance
+	case len(open) > 0:
+		f.NotKnown = append(f.NotKnown, fmt.Sprintf("%s as its %s", d.text, queries.OrList(open)))
+	}
 }

@@ -35,10 +35,10 @@ func (w *wanted) tellApart(parts []FoundPart, known map[graph.PartID]graph.Part)
 			for _, d := range dims {
 				if text := textOf(p, d); text != "" {
 					name := d.dim
-					if d.feature != parts[i].Feature {
+					if d.feature != parts[i].Feature && d.feature != d.dim {
 						name = d.feature + " " + name
 					}
-					parts[i].Apart = append(parts[i].Apart, name+" "+text)
+					parts[i].Apart = lists.Unique(append(parts[i].Apart, name+" "+text))
 				}
 			}
 		}
@@ -55,8 +55,7 @@ func (w *wanted) apartDims(parts []FoundPart, alike []int, known map[graph.PartI
 			kind, _ := graph.FeatureKindNamed(f.Kind)
 			for _, spec := range kind.Dims {
 				d := apartDim{f.Name, spec.Name, spec.Accuracy == "marking" && !spec.Looks}
-				isAsked := f.Name == parts[i].Feature &&
-					slices.ContainsFunc(w.dims, func(a wantedDim) bool { return a.name == spec.Name })
+				isAsked := f.Name == parts[i].Feature && parts[i].asked[spec.Name]
 				if len(f.Dims[spec.Name]) > 0 && !isAsked && !seen[d] && spec.Type != measure.Torque {
 					seen[d] = true
 					all = append(all, d)

@@ -1,10 +1,12 @@
 package part
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -22,10 +24,45 @@ type wanted struct {
 	kinds        []graph.Kind // all that there are
 }
 
+// wantedDim is one measure: name is empty where only the value was said, so that
+// it may be any dimension that such a value can have.
 type wantedDim struct{ name, text string }
 
-// readFind reads the words of the question: those before the first "=" name a
-// kind, then come names with their values.
+// isMeasure reports whether text reads as a quantity with its unit or as a thread.
+func isMeasure(text string) bool {
+	for t := measure.Length; t < measure.Count; t++ {
+		if _, err := measure.Parse(text, t); err == nil {
+			return true
+		}
+	}
+	_, err := measure.ParseThread(text)
+	return err == nil
+}
+
+// propertyClass is how ISO 898-1 writes the class of a bolt: "8.8", "10.9".
+var propertyClass = regexp.MustCompile(`^[1-9][0-9]?\.[0-9]$`)
+
+// boltSize is a bolt as the trade says it, with its length under the head in mm
+// (ISO 225): "M8x35", "M8x1.25x35".
+var boltSize = regexp.MustCompile(`(?i)^(M[0-9.]+(?:x[0-9.]+)?)x([0-9.]+)(?:mm)?$`)
+
+// saidAlone reads measures that stand without a dimension at the start of words, and how
+// many of the words they take: "35mm", "35 mm", "M8x1.25", "M8x35", "10.9".
+func saidAlone(words []string) (measures []string, taken int) {
+	if m := boltSize.FindStringSubmatch(words[0]); m != nil && !isMeasure(words[0]) && isMeasure(m[1]) {
+		return []string{m[1], m[2] + " mm"}, 1
+	}
+	if len(words) > 1 && !strings.Contains(words[1], "=") && isMeasure(words[0]+" "+words[1]) {
+		return []string{words[0] + " " + words[1]}, 2
+	}
+	if isMeasure(words[0]) || propertyClass.MatchString(words[0]) {
+		return []string{words[0]}, 1
+	}
+	return nil, 0
+}
+
+// readFind reads the words of the question: those that are no measure name a kind;
+// then come names with their values, or values alone.
 func readFind(ctx context.Context, r graph.Reader, text string) (wanted, error) {
 	kindWords, dims, err := splitFind(text)
 	if err != nil {
@@ -44,19 +81,30 @@ func readFind(ctx context.Context, r graph.Reader, text string) (wanted, error) 
 
 func splitFind(text string) (kind string, dims []wantedDim, err error) {
 	var before []string
-	for _, word := range strings.Fields(text) {
-		name, value, isDim := strings.Cut(word, "=")
-		switch {
-		case isDim && name != "":
+	words := strings.Fields(text)
+	for taken := 1; len(words) > 0; words, taken = words[taken:], 1 {
+		name, value, isDim := strings.Cut(words[0], "=")
+		if isDim {
+			if name == "" {
+				return "", nil, &queries.QuestionError{Asked: words[0],
+					Err: errors.New(`write it without blanks around the sign: "inside=17 mm"`)}
+			}
 			dims = append(dims, wantedDim{strings.ToLower(name), value})
-		case isDim:
-			return "", nil, &queries.QuestionError{Asked: word,
-				Err: errors.New(`write it without blanks around the sign: "inside=17 mm"`)}
+			continue
+		}
+		whole := len(dims) == 0 || isMeasure(dims[len(dims)-1].text)
+		alone, n := saidAlone(words)
+		switch {
+		case whole && n > 0:
+			taken = n
+			for _, m := range alone {
+				dims = append(dims, wantedDim{text: m})
+			}
 		case len(dims) > 0:
 			last := &dims[len(dims)-1]
-			last.text = strings.TrimSpace(last.text + " " + word)
+			last.text = strings.TrimSpace(last.text + " " + words[0])
 		default:
-			before = append(before, word)
+			before = append(before, words[0])
 		}
 	}
 	if len(dims) == 0 {
@@ -66,8 +114,8 @@ func splitFind(text string) (kind string, dims []wantedDim, err error) {
 	return strings.ToLower(strings.Join(before, " ")), dims, nil
 }
 
-// chooseKinds reads the kind as a kind of feature, else as a kind of part by
-// identity or name. Without one, every feature that has all the dimensions is
+// chooseKinds reads the kind as a kind of feature, else as the kinds of part that go
+// by the words: "bracket" is any of them. Without one, every feature that has all the dimensions is
 // looked at.
 func (w *wanted) chooseKinds(kind string, kinds []graph.Kind) error {
 	key := graph.NumberKey(kind)
@@ -77,9 +125,15 @@ func (w *wanted) chooseKinds(kind string, kinds []graph.Kind) error {
 	var names []string
 	for _, k := range kinds {
 		names = append(names, string(k.ID))
-		if key != "" && len(w.featureKinds) == 0 && (graph.NumberKey(string(k.ID)) == key || graph.NumberKey(k.Name) == key) {
-			w.partKinds = []graph.KindID{k.ID}
-			w.featureKinds = lists.Mapped(k.Features, func(f graph.KindFeature) string { return f.Kind })
+	}
+	if key != "" && len(w.featureKinds) == 0 {
+		for _, k := range queries.KindsWithWords(kinds, queries.Words(kind)) {
+			w.partKinds = append(w.partKinds, k.ID)
+			w.featureKinds = append(w.featureKinds,
+				lists.Mapped(k.Features, func(f graph.KindFeature) string { return f.Kind })...)
+		}
+		if len(w.partKinds) > 0 {
+			w.featureKinds = lists.Unique(w.featureKinds)
 			return nil
 		}
 	}
@@ -102,7 +156,19 @@ func (w *wanted) chooseKinds(kind string, kinds []graph.Kind) error {
 }
 
 func (w *wanted) hasAllDims(fk graph.FeatureKind) bool {
-	return !slices.ContainsFunc(w.dims, func(d wantedDim) bool { _, ok := fk.Dim(d.name); return !ok })
+	return !slices.ContainsFunc(w.dims, func(d wantedDim) bool { return !slices.ContainsFunc(fk.Dims, d.mayBe) })
+}
+
+// mayBe reports whether the measure can be of this dimension.
+func (d wantedDim) mayBe(spec graph.DimSpec) bool {
+	if d.name != "" {
+		return d.name == spec.Name
+	}
+	if propertyClass.MatchString(d.text) {
+		return spec.Name == "class"
+	}
+	_, err := measure.Parse(d.text, spec.Type)
+	return err == nil && (spec.Type.Measured() || spec.Type == measure.Thread) && spec.Type != measure.Torque
 }
 
 // canBeAsked says what the kinds of feature that are looked at are measured by; empty
@@ -136,18 +202,22 @@ func (w *wanted) checkDims() error {
 		}
 	}
 	for _, d := range w.dims {
-		if len(able) == 0 && !slices.Contains(names, d.name) {
+		if len(able) == 0 && d.name != "" && !slices.Contains(names, d.name) {
 			fault := queries.NotFound("dimension", d.name, "", lists.Unique(names))
 			fault.Hint = w.canBeAsked()
 			return fault
 		}
 	}
 	if len(able) == 0 {
-		return &queries.QuestionError{Asked: w.dims[0].name, Err: errors.New("no one feature has all of these dimensions")}
+		return &queries.QuestionError{Asked: cmp.Or(w.dims[0].name, w.dims[0].text),
+			Err: errors.New("no one feature has all of these dimensions")}
 	}
 	w.featureKinds = able
 	var fault error
 	for _, d := range w.dims {
+		if d.name == "" {
+			continue // those that can't be such a value were left out
+		}
 		readable := false
 		for _, name := range able {
 			fk, _ := graph.FeatureKindNamed(name)
@@ -172,10 +242,18 @@ func (w *wanted) match(p graph.Part, f graph.Feature) (FoundPart, bool) {
 		return FoundPart{}, false
 	}
 	fk, _ := graph.FeatureKindNamed(f.Kind)
-	found := FoundPart{Part: p.ID, Name: p.Name, Kind: p.Kind, Feature: f.Name, Matches: []string{}}
+	found := FoundPart{Part: p.ID, Name: p.Name, Kind: p.Kind, Feature: f.Name, Matches: []string{},
+		asked: map[string]bool{}}
 	for _, d := range w.dims {
-		spec, _ := fk.Dim(d.name)
-		found.compare(spec, d, f.Dims[d.name])
+		if spec, named := fk.Dim(d.name); named {
+			found.compare(spec, d, f.Dims[d.name])
+			found.asked[d.name] = true
+		}
+	}
+	for _, d := range w.dims {
+		if d.name == "" {
+			found.compareAny(fk, d, f.Dims)
+		}
 	}
 	return found, true
 }
@@ -183,7 +261,7 @@ func (w *wanted) match(p graph.Part, f graph.Feature) (FoundPart, bool) {
 // offText says how far a reading is from what was asked: "outside 42 mm, 2 mm
 // more". The distance is a share of what was asked, and large for words.
 func offText(spec graph.DimSpec, d wantedDim, r graph.Reading) (string, float64) {
-	text := d.name + " " + r.Text
+	text := spec.Name + " " + r.Text
 	asked, errA := measure.Parse(d.text, spec.Type)
 	has, errH := measure.Parse(r.Text, spec.Type)
 	if errA != nil || errH != nil || !spec.Type.Measured() && spec.Type != measure.Count {

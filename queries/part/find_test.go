@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"testing"
 
 	"matewell/graph"
@@ -55,10 +56,51 @@ func TestFindSaysHowManyListingsItLeavesOut(t *testing.T) {
 	}
 }
 
+// A bolt is said as the trade says it (ISO 225: "M8 x 35", the coarse pitch understood, ISO
+// 261), its class as ISO 898-1 marks it; a measure alone may be any dimension; what
+// stands on a casting is a number.
+func TestFindTakesMeasuresAlone(t *testing.T) {
+	bolt := func(number, length, class string) graph.Part {
+		return graph.Part{ID: graph.PartID("Tarnholt " + number), Brand: "Tarnholt", Kind: "fork-bolt",
+			Features: []graph.Feature{{Name: "thread", Kind: "male-thread", Dims: map[string][]graph.Reading{
+				"thread": {{Text: "M8x1.25"}}, "length": {{Text: length}}, "class": {{Text: class}}}}}}
+	}
+	lettered := bolt("3", "60 mm", "8.8")
+	lettered.Aliases = []graph.Alias{{Type: "casting number", Text: "TK 77L"}}
+	facts := graph.Facts{Kinds: []graph.Kind{{ID: "fork-bolt", Name: "bolt of the fork",
+		Features: []graph.KindFeature{{Name: "thread", Kind: "male-thread"}}}},
+		Parts: []graph.Part{bolt("1", "35 mm", "8.8"), bolt("2", "35 mm", "10.9"), lettered}}
+	for asked, want := range map[string][]graph.PartID{
+		"bolt M8x1.25 35mm":               {"Tarnholt 1", "Tarnholt 2"},
+		"bolt M8x1.25 35 mm 10.9":         {"Tarnholt 2"},
+		"bolt M8x35":                      {"Tarnholt 1", "Tarnholt 2"},
+		"M8x1.25x60":                      {"Tarnholt 3"},
+		"bolt length=60 mm M8":            {"Tarnholt 3"},
+		"bolt M8x1 35mm":                  {}, // another pitch
+		"bolt M8x40":                      {}, // none of that length
+		"fork thread=M8x1.25 length=35mm": {"Tarnholt 1", "Tarnholt 2"},
+		"TK 77L":                          {"Tarnholt 3"},
+	} {
+		a, err := part.Find(t.Context(), readertest.New(facts), part.FindQuestion{Text: asked})
+		got := []graph.PartID{}
+		for _, f := range a.Parts {
+			got = append(got, f.Part)
+		}
+		if err != nil || !slices.Equal(got, want) {
+			t.Errorf("find %s: %v, %v; want %v", asked, got, err, want)
+		}
+	}
+	for _, asked := range []string{"bolt 12 bananas", "bolt 12 V", "foo 12mm"} {
+		if _, err := part.Find(t.Context(), readertest.New(facts), part.FindQuestion{Text: asked}); err == nil {
+			t.Errorf("find %s is answered", asked)
+		}
+	}
+}
+
 // FuzzFind puts any words to a small set: they are understood, or refused as a question.
 func FuzzFind(f *testing.F) {
 	for _, seed := range []string{"bolt thread=M8x1.25 length=35mm", "bolt", "thread = M8", "=", "bolt length=",
-		"length=35mm length=36mm",
+		"length=35mm length=36mm", "bolt M8x35 8.8", "35 mm",
 		"bolt thread=M8x1.25 length=about 35 mm", "\x00", ""} {
 		f.Add(seed)
 	}
