@@ -11,8 +11,8 @@ import (
 
 // altering are the words of work that can't be undone on the part it is done to. Of a
 // spacer another is made: to take something off it only saves that.
-var altering = []string{"drill", "open the holes", "peg off", "bore ", "machined", "weld", "cut ", "face ", "trim",
-	"turned to", "turned off", "grind", "alter"}
+var altering = []string{"drill", "open the holes", "peg off", "bore ", "weld", "cut ", "face ", "trim",
+	"turned to", "grind", "alter"}
 
 // alters reports whether a check asks for work on a part that is there, such as a
 // hole drilled or a face machined. What is made anew and put between leaves both

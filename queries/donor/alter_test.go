@@ -20,7 +20,6 @@ func TestAlters(t *testing.T) {
 	}{
 		{"drill the thread out of one side", graph.EffortDrillShim, nil, true},
 		{"open the holes of the lug from 8 mm to 10.5 mm", graph.EffortDrillShim, nil, true},
-		{"have 2 mm machined off the mounting face, or make a bracket", graph.EffortLatheWeld, nil, true},
 		{"make or alter 2 holes", graph.EffortLatheWeld, order, true},
 		{"face 0.5 mm off each side of the bush", graph.EffortLatheWeld, nil, true},
 		{"turn a sleeve for the bore", graph.EffortLatheWeld, order, false},

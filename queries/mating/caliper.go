@@ -218,9 +218,8 @@ func (t *mount) shift(c *check, by float64) {
 			"the caliper must sit %s", where)
 		t.orderUnderCaliper(c, "shim", "2 radial caliper shims", by)
 	default:
-		c.change(graph.EffortLatheWeld,
-			"have "+c.Gap+" machined off the feet, or find a disc of the right size; a shim can't do it",
-			"the caliper must sit %s: that is machining, never a shim", where)
+		c.no("the caliper must sit %s, and a shim only brings it out; %s", where,
+			unturnedWords("the caliper's feet"))
 	}
 }
 
@@ -265,8 +264,8 @@ func (t *mount) side(b *bench) {
 	case diff.nominal > 0 && t.style == "axial":
 		t.spaceOut(c, diff.nominal, "the slot is "+c.Gap+" short of the disc")
 	default:
-		c.change(graph.EffortLatheWeld, "have "+c.Gap+" machined off the mounting face, or make a bracket",
-			"the slot is %s beside the disc", c.Gap)
+		c.no("the slot is %s beside the disc, and no spacer brings it there; %s", c.Gap,
+			unturnedWords("the caliper's mounting face"))
 	}
 }
 

@@ -228,8 +228,6 @@ func (in DiscLineCase) bringOut(c *check, by float64, why string) {
 		t.spaceOut(c, by, why)
 		return
 	}
-	c.change(graph.EffortLatheWeld,
-		"have "+tenth(by)+" turned off the hub's disc face, or bring the caliper out as far; a spacer beside the hub "+
-			"would move the rim",
-		"%s", why)
+	c.no("%s, and a spacer beside the hub would move the rim; %s", why,
+		unturnedWords("the hub's disc face"))
 }

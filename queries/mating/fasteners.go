@@ -118,6 +118,13 @@ func uncutWords(s Side) string {
 		"licensed workshop can say otherwise"
 }
 
+// unturnedWords says why nothing is taken off a face that carries a brake or a wheel: what
+// is left of its threads and feet, and the bolts in them, are as short as the maker found
+// enough. Common practice, no source.
+func unturnedWords(face string) string {
+	return "nothing is machined off " + face + ": only its maker or a licensed workshop can say what it can spare"
+}
+
 // throughLength is how long a bush for a hole is ordered.
 var throughLength = Field{"length", "as thick as the part is there: measure it"}
 

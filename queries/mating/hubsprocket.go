@@ -101,8 +101,7 @@ func (in HubSprocketCase) judge(c *check, rear, front span) {
 			{"to suit", packingWords(c, in.Mount)}}, ringFields(c, in.Mount)...)...)
 		o.Thicker, o.Under = math.Abs(diff.nominal), in.Rear.Position
 	default:
-		c.change(graph.EffortLatheWeld,
-			"have "+tenth(math.Abs(diff.nominal))+" turned off the hub's sprocket face, or bring the front sprocket out as far",
-			"the rear sprocket runs %s too far out", c.Gap)
+		c.no("the rear sprocket runs %s too far out; %s", c.Gap,
+			unturnedWords("the hub's sprocket face"))
 	}
 }
