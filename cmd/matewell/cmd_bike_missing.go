@@ -117,6 +117,9 @@ func boxUseText(u bike.BoxUse) string {
 	for _, c := range u.Changes {
 		text += "; " + changeText(c)
 	}
+	for _, c := range u.Beside {
+		text += fmt.Sprintf("; %d x %s for it in %s", c.Quantity, hard(c.Part), c.Box)
+	}
 	return text
 }
 

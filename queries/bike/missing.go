@@ -78,14 +78,23 @@ type BoxUse struct {
 	How      string            `json:"how"`               // "the very number", "takes the place of ..."
 	Kit      graph.PartID      `json:"kit,omitempty"`     // the kit it is in
 	Changes  []evidence.Change `json:"changes,omitempty"` // what has to be changed with it
-	// With are the parts to get for those changes, for one piece.
-	With []evidence.ContentLine `json:"with,omitempty"`
-	Note string                 `json:"note,omitempty"`
+	// With are the parts that those changes take, for one piece; Beside is what of them
+	// lies in the boxes, for all pieces.
+	With   []evidence.ContentLine `json:"with,omitempty"`
+	Beside []BoxPart              `json:"beside,omitempty"`
+	Note   string                 `json:"note,omitempty"`
 	// State is what was noted of the state of this very piece.
 	State string `json:"state,omitempty"`
 	// Bag is true for hardware out of a bag, which Box then names: it has no
 	// number, and measures the same.
 	Bag bool `json:"bag,omitempty"`
+}
+
+// BoxPart is some of a part in a box.
+type BoxPart struct {
+	Box      string       `json:"box"`
+	Part     graph.PartID `json:"part"`
+	Quantity int          `json:"quantity"`
 }
 
 // CheckFirst is something near to what is needed.

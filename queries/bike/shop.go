@@ -61,7 +61,7 @@ func BikeShop(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeShop
 	}
 	a.Bike, a.Variant = w.bike.ID, w.bike.Variant
 	b := &buying{work: w, scope: scope, question: shop.Question{On: w.setup.Variant, Frame: w.bike.Frame,
-		WhyNot: swap.WhyNotOn(w.stood.Setup())}}
+		WhyNot: swap.WhyNotOn(w.stood.Setup()), Given: map[graph.PartID]int{}}}
 	steps := []func(context.Context) error{b.readHolding, b.readRenewals, b.made, b.wanted, b.renewed, b.leaveOut,
 		b.usedUp}
 	for _, step := range steps {
@@ -181,8 +181,13 @@ func (b *buying) wanted(context.Context) error {
 			b.question.Needs = append(b.question.Needs, need)
 		}
 		for _, use := range row.FromBox {
+			b.question.Given[use.Part] += use.Quantity
+			for _, c := range use.Beside {
+				b.question.Given[c.Part] += c.Quantity
+			}
 			for _, with := range use.With {
 				need.Part, need.Quantity, need.Why = with.Part, with.Quantity*use.Quantity, "goes with "+string(use.Part)
+				need.Companion = true
 				b.question.Needs = append(b.question.Needs, need)
 			}
 		}

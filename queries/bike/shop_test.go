@@ -121,3 +121,67 @@ func TestNothingIsGotForWhatDoesNotGo(t *testing.T) {
 		t.Errorf("made for it: %v; the book's caliper is on the list: %v", a.Made, built)
 	}
 }
+
+// TestStandInWithWhatGoesWithIt: a part in a box that takes the place of the listed one
+// with an adapter between counts, and only the adapter is got; nothing is got where that
+// lies in a box too. Alone in its box, without a word that it goes with an adapter, it does not count.
+func TestStandInWithWhatGoesWithIt(t *testing.T) {
+	facts := demotest.Facts(t)
+	const name, at = "regulator-gone", graph.PositionID("skerry-620s:electrics/regulator")
+	const listed, later, adapter = graph.PartID("Tarnholt 401.4011"), graph.PartID("Tarnholt 401.4015"),
+		graph.PartID("Pellumbra P.405.03")
+	box := func(parts ...graph.PartID) []graph.Box {
+		b := graph.Box{Name: "one"}
+		for _, id := range parts {
+			b.Items = append(b.Items, graph.BoxItem{Part: id, Quantity: 1, Sure: graph.SureNumber})
+		}
+		return []graph.Box{b}
+	}
+	tests := []struct {
+		name    string
+		boxes   []graph.Box
+		alone   bool // the word says nothing of an adapter
+		want    []graph.PartID
+		surplus int
+	}{
+		{"neither is there", nil, false, []graph.PartID{adapter, later}, 0},
+		{"the later part is there", box(later), false, []graph.PartID{adapter}, 0},
+		{"both are there", box(later, adapter), false, nil, 0},
+		{"nobody says that it goes with an adapter", box(later), true, []graph.PartID{listed}, 1},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			own := facts
+			own.Bikes = []graph.Bike{{ID: name, Variant: "skerry-620s/2002/uk", Boxes: tt.boxes,
+				Found: []graph.Fitted{{Position: at}}}}
+			if tt.alone {
+				own.Supersessions = slices.Clone(facts.Supersessions)
+				for i := range own.Supersessions {
+					if own.Supersessions[i].New == later {
+						own.Supersessions[i].Companions = nil
+					}
+				}
+			}
+			r := readertest.New(own)
+			a, err := bike.BikeShop(t.Context(), r, bike.BikeWorkQuestion{Name: name})
+			if err != nil {
+				t.Fatal(err)
+			}
+			var got []graph.PartID
+			for _, row := range a.Rows {
+				got = append(got, row.Part)
+			}
+			for _, w := range a.Wanted {
+				got = append(got, w.Part)
+			}
+			slices.Sort(got)
+			if !slices.Equal(got, tt.want) {
+				t.Errorf("to get %v, want %v", got, tt.want)
+			}
+			left, err := bike.BikeLeftover(t.Context(), r, bike.BikeLeftoverQuestion{Name: name})
+			if err != nil || len(left.Rows) != tt.surplus {
+				t.Errorf("left over: %v, %v; want %d", left.Rows, err, tt.surplus)
+			}
+		})
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -54,11 +55,14 @@ type work struct {
 	within     []graph.PositionID // not wanted, since a spoked wheel has it in another form
 	lines      []stockLine
 	given      []given
+	beside     map[pairing][]BoxPart // by want and line: what the boxes hold of what goes with it
 	fromBags   []bagGift
 	offers     []offering
 	successors successors
 	listed     map[graph.PartID][]graph.Fitment // of everything in the boxes
 	tried      map[tryOf][]AgainstLine          // what stands against a part at a place, once it was judged there
+	apart      map[tryOf][]graph.Joint          // the joints of it that do not mate
+	between    map[tryOf]joining                // what must be got with a part and goes between it and another
 	// stood is the machine with the book's part wherever nothing is and nothing else is
 	// planned: what is tried is held against it.
 	stood *examine.Before
@@ -72,6 +76,9 @@ type tryOf struct {
 	at   graph.PositionID
 	part graph.PartID
 }
+
+// joining are parts that go between the two sides of joints.
+type joining map[graph.JointID]graph.Part
 
 func (w *work) readListings(ctx context.Context) error {
 	w.listed = map[graph.PartID][]graph.Fitment{}
@@ -92,6 +99,7 @@ func (w *work) readListings(ctx context.Context) error {
 // can tell, goes back into its box, and the boxes are shared out again.
 func (w *work) tryOn(ctx context.Context) error {
 	w.stood, w.tried = examine.From(asInBook(w)), map[tryOf][]AgainstLine{}
+	w.apart, w.between = map[tryOf][]graph.Joint{}, map[tryOf]joining{}
 	refused := map[tryOf]bool{}
 	for {
 		if err := w.tryAll(ctx); err != nil {
@@ -100,17 +108,75 @@ func (w *work) tryOn(ctx context.Context) error {
 		more := false
 		for _, g := range w.given {
 			try := tryOf{w.wants[g.want].position.ID, w.lines[g.line].part}
-			if try.part != w.wants[g.want].part && !counts(w.tried[try]) {
-				refused[try], more = true, true
+			if try.part == w.wants[g.want].part || counts(w.tried[try]) {
+				continue
 			}
+			more = true
+			joined, err := w.join(ctx, g, try)
+			if err != nil {
+				return err
+			}
+			refused[try] = !joined
 		}
 		if !more {
+			w.takeBeside()
 			return nil
 		}
 		if err := w.shareOut(ctx, refused); err != nil {
 			return err
 		}
 	}
+}
+
+// takeBeside takes what must be changed with a stand-in out of the boxes, as far as it lies
+// there, and nothing else wants it.
+func (w *work) takeBeside() {
+	w.beside = map[pairing][]BoxPart{}
+	for _, g := range w.given {
+		s, _ := w.successors.supply(w.lines[g.line].part, w.wants[g.want].part)
+		for _, with := range s.with {
+			short := with.Quantity * g.quantity
+			for i := range w.lines {
+				line := &w.lines[i]
+				free := min(short, line.quantity-line.taken)
+				if line.part != with.Part || free <= 0 || !graph.IsSure(line.item.Sure) || line.state.Is != graph.Sound {
+					continue
+				}
+				line.taken += free
+				short -= free
+				at := pairing{g.want, g.line}
+				w.beside[at] = append(w.beside[at], BoxPart{Box: line.box, Part: line.part, Quantity: free})
+			}
+		}
+	}
+}
+
+// join puts what must be got with a stand-in between it and what it does not mate with,
+// where that joins the two, so that it is judged once more; false where nothing is left to try.
+func (w *work) join(ctx context.Context, g given, try tryOf) (bool, error) {
+	if _, done := w.between[try]; done {
+		return false, nil
+	}
+	w.between[try] = joining{}
+	supply, _ := w.successors.supply(try.part, w.wants[g.want].part)
+	with := lists.Mapped(supply.with, func(c evidence.ContentLine) graph.PartID { return c.Part })
+	if err := w.setup.Library().ReadParts(ctx, with); err != nil {
+		return false, err
+	}
+	after, err := w.stood.Setup().With(ctx, map[graph.PositionID]graph.PartID{try.at: try.part})
+	if err != nil {
+		return false, err
+	}
+	for _, j := range w.apart[try] {
+		for _, id := range with {
+			part, known := w.setup.Library().Ranked(id, &w.setup.Variant)
+			if known && examine.Joins(part, after.Side(j.A), after.Side(j.B)) {
+				w.between[try][j.ID] = part
+				delete(w.tried, try)
+			}
+		}
+	}
+	return len(w.between[try]) > 0, nil
 }
 
 // shareOut gives the pieces in boxes and bags to the wants, but for what was refused.
@@ -160,6 +226,11 @@ func (w *work) tryAll(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	between := joining{}
+	for _, at := range lists.KeysOf(first) {
+		maps.Copy(between, w.between[tryOf{at, first[at]}])
+	}
+	after = after.WithBetween(between)
 	if isNew {
 		if err := w.judge(ctx, after, lists.KeysOf(first)); err != nil {
 			return err
@@ -185,7 +256,13 @@ func (w *work) judge(ctx context.Context, after *machine.Setup, at []graph.Posit
 	}
 	against := againstEach(j, after)
 	for _, id := range at {
-		w.tried[tryOf{id, after.Seat(id).Part.ID}] = against[id]
+		try := tryOf{id, after.Seat(id).Part.ID}
+		w.tried[try], w.apart[try] = against[id], nil
+		for _, o := range j.Outcomes {
+			if o.What == examine.OfJoint && o.After == graph.DoesNotFit && o.SpeaksOf(id) {
+				w.apart[try] = append(w.apart[try], o.Joint)
+			}
+		}
 	}
 	return nil
 }
@@ -420,7 +497,8 @@ func (w *work) gifts(want int) []BoxUse {
 		s, _ := w.successors.supply(line.part, w.wants[want].part)
 		uses = append(uses, BoxUse{Box: line.box, Part: line.part, Quantity: g.quantity, Sure: line.item.Sure,
 			State: line.state.Why,
-			How:   s.how, Kit: line.kit, Changes: s.extra, With: s.with, Note: line.item.Note})
+			How:   s.how, Kit: line.kit, Changes: s.extra, With: s.with, Beside: w.beside[pairing{want, g.line}],
+			Note: line.item.Note})
 	}
 	return append(uses, bagUses(w, want)...)
 }

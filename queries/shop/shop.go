@@ -3,6 +3,7 @@ package shop
 import (
 	"cmp"
 	"context"
+	"maps"
 	"slices"
 
 	"matewell/graph"
@@ -20,6 +21,9 @@ type Need struct {
 	Safety   graph.Safety
 	HoldsUp  int    // places that can't be fitted before it is there
 	Remark   string // what to look at before it is ordered; may be empty
+	// Companion is true for what must be changed along with another part: pieces that
+	// are needed anyway, at a place of their own, serve for it.
+	Companion bool
 }
 
 // Why something is needed.
@@ -47,6 +51,9 @@ type Question struct {
 	// Stock is what lies about, in sound pieces that nothing else takes; it is
 	// taken off the needs. Parts out of it go by their own number only.
 	Stock map[graph.PartID]int
+	// Given is what places of their own get out of boxes: a companion that is among it
+	// is not got once more.
+	Given map[graph.PartID]int
 	// WhyNot says why a part does not mate at a place, empty when nothing is against it;
 	// nil where nobody can judge. A newer number is ordered only where nothing is.
 	WhyNot func(ctx context.Context, part graph.PartID, at graph.PositionID) (string, error)
@@ -126,10 +133,8 @@ func Make(ctx context.Context, r graph.Reader, q Question) (List, error) {
 	if err := readLines(ctx, m); err != nil {
 		return l, err
 	}
-	for _, n := range q.Needs {
-		if err := m.need(ctx, n, n.At); err != nil {
-			return l, err
-		}
+	if err := m.needAll(ctx); err != nil {
+		return l, err
 	}
 	m.takeStock()
 	if err := readGoods(ctx, m); err != nil {
@@ -194,57 +199,96 @@ func weightier(a, b graph.Safety) graph.Safety {
 	return a
 }
 
-// need adds a need under the number that is sold today, with what must be
-// changed along with it. What is sold in a kit now is counted in pieces of what the
-// kit holds of it: a kit of two seals serves both legs. At are the places where the part
-// itself goes, as far as that is known.
-func (m *maker) need(ctx context.Context, n Need, at []graph.PositionID) error {
-	c, err := currentNumber(ctx, m, n.Part, at)
-	if err != nil {
-		return err
-	}
-	number, inKit := c.Part, m.pieceOf(c.Part, n.Part)
-	if inKit != "" {
-		number = inKit
-	}
-	w := m.wanted[number]
-	if w == nil {
-		w = &wanting{gone: c.Gone}
-		m.wanted[number] = w
-	}
-	if inKit != "" && !w.kitOnly {
-		w.kitOnly = true
-		w.remarks = append(w.remarks, string(number)+" is sold in a kit only")
-	}
-	if number != n.Part && !slices.Contains(w.asked, n.Part) {
-		w.asked = append(w.asked, n.Part)
-	}
-	if c.Remark != "" && inKit == "" {
-		w.remarks = append(w.remarks, c.Remark)
-	}
-	w.add(n)
-	for _, with := range c.With {
-		if m.isWantedItself(with.Part, with.Quantity*n.Quantity) {
-			continue // at its own place
+// needAll adds all needs, those for themselves first: what stands on the list at its own
+// place is not wanted once more because it goes with another part too.
+func (m *maker) needAll(ctx context.Context) error {
+	var companions []Need
+	for _, n := range m.q.Needs {
+		if n.Companion {
+			companions = append(companions, n)
+			continue
 		}
-		more := Need{Part: with.Part, Quantity: with.Quantity * n.Quantity, At: n.At, Why: "goes with " + string(c.Part),
-			Safety: n.Safety, HoldsUp: n.HoldsUp}
-		if err := m.need(ctx, more, nil); err != nil {
+		with, err := m.need(ctx, n, n.At)
+		if err != nil {
 			return err
 		}
+		companions = append(companions, with...)
+	}
+	spare := maps.Clone(m.q.Given)
+	if spare == nil {
+		spare = map[graph.PartID]int{}
+	}
+	for number, w := range m.wanted {
+		spare[number] += w.quantity
+	}
+	for len(companions) > 0 {
+		n := companions[0]
+		companions = companions[1:]
+		number, err := m.numberFor(ctx, n.Part, nil)
+		if err != nil {
+			return err
+		}
+		served := min(n.Quantity, spare[number.Part])
+		spare[number.Part] -= served
+		if n.Quantity -= served; n.Quantity == 0 {
+			continue
+		}
+		with, err := m.need(ctx, n, nil)
+		if err != nil {
+			return err
+		}
+		companions = append(companions, with...)
 	}
 	return nil
 }
 
-// isWantedItself reports whether that many of a part are wanted already, whatever goes with
-// them.
-func (m *maker) isWantedItself(part graph.PartID, quantity int) bool {
-	for _, n := range m.q.Needs {
-		if n.Part == part {
-			quantity -= n.Quantity
-		}
+// numbered is the number under which a need is counted.
+type numbered struct {
+	Sold
+	sold  graph.PartID // what may be changed along with is a matter of this one
+	inKit bool         // sold in a kit only, of which Part is a piece
+}
+
+// numberFor finds the number under which a part is counted: that which is sold today, and
+// of a kit the piece in it. At are the places where the part itself goes, as far as known.
+func (m *maker) numberFor(ctx context.Context, part graph.PartID, at []graph.PositionID) (numbered, error) {
+	c, err := currentNumber(ctx, m, part, at)
+	n := numbered{Sold: c, sold: c.Part}
+	if piece := m.pieceOf(c.Part, part); piece != "" {
+		n.Part, n.inKit = piece, true
 	}
-	return quantity <= 0
+	return n, err
+}
+
+// need adds a need under the number that is sold today, and gives what must be
+// changed along with it. What is sold in a kit now is counted in pieces of what the
+// kit holds of it: a kit of two seals serves both legs. At are the places where the part
+// itself goes, as far as that is known.
+func (m *maker) need(ctx context.Context, n Need, at []graph.PositionID) ([]Need, error) {
+	c, err := m.numberFor(ctx, n.Part, at)
+	if err != nil {
+		return nil, err
+	}
+	w := m.wanted[c.Part]
+	if w == nil {
+		w = &wanting{gone: c.Gone}
+		m.wanted[c.Part] = w
+	}
+	if c.inKit && !w.kitOnly {
+		w.kitOnly = true
+		w.remarks = append(w.remarks, string(c.Part)+" is sold in a kit only")
+	}
+	if c.Part != n.Part && !slices.Contains(w.asked, n.Part) {
+		w.asked = append(w.asked, n.Part)
+	}
+	if c.Remark != "" && !c.inKit {
+		w.remarks = append(w.remarks, c.Remark)
+	}
+	w.add(n)
+	return lists.Mapped(c.With, func(with evidence.ContentLine) Need {
+		return Need{Part: with.Part, Quantity: with.Quantity * n.Quantity, At: n.At, Why: "goes with " + string(c.sold),
+			Safety: n.Safety, HoldsUp: n.HoldsUp, Companion: true}
+	}), nil
 }
 
 // pieceOf is the part in a kit that goes where another one does, which the kit took the

@@ -183,6 +183,49 @@ func TestMake(t *testing.T) {
 	}
 }
 
+// TestCompanionsCountOnce: what must be changed along with another part is not got once
+// more where it is wanted at a place of its own, or comes there out of a box; what is wanted
+// there too few times is made up.
+func TestCompanionsCountOnce(t *testing.T) {
+	with := func(n int) []graph.Supersession {
+		return []graph.Supersession{{ID: "a", Old: "T 1", New: "T 2", NewOnOld: graph.Yes, OldOnNew: graph.No,
+			Companions: []graph.Content{{Part: "T 8", Quantity: n}}},
+			{ID: "b", Old: "T 8", New: "T 9", NewOnOld: graph.Yes, OldOnNew: graph.Yes}}
+	}
+	beside := need("T 8", 1) // with a stand-in out of a box
+	beside.Companion = true
+	tests := []struct {
+		name  string
+		along int
+		needs []shop.Need
+		given map[graph.PartID]int
+		want  int
+	}{
+		{"nothing else wants it", 1, []shop.Need{need("T 1", 1)}, nil, 1},
+		{"wanted at its own place", 1, []shop.Need{need("T 1", 1), need("T 8", 1)}, nil, 1},
+		{"wanted there under its newer number, and read first", 1, []shop.Need{need("T 9", 1), need("T 1", 1)}, nil, 1},
+		{"one wanted there and two go along", 2, []shop.Need{need("T 1", 1), need("T 8", 1)}, nil, 2},
+		{"it comes there out of a box", 1, []shop.Need{need("T 1", 1)}, map[graph.PartID]int{"T 9": 1}, 0},
+		{"it goes with what lies in a box, and is wanted", 1, []shop.Need{beside, need("T 8", 1)}, nil, 1},
+		{"it goes with what lies in a box", 1, []shop.Need{beside}, nil, 1},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			f := facts(graph.Part{ID: "T 1"}, graph.Part{ID: "T 2"}, graph.Part{ID: "T 8"}, graph.Part{ID: "T 9"})
+			f.Supersessions = with(tt.along)
+			got := 0
+			for _, row := range make1(t, f, shop.Question{Needs: tt.needs, Given: tt.given}).Rows {
+				if row.Part == "T 9" {
+					got += row.Quantity
+				}
+			}
+			if got != tt.want {
+				t.Errorf("%d pieces of T 9, want %d", got, tt.want)
+			}
+		})
+	}
+}
+
 // What is sold no more comes with every number that may go there, the kits that
 // hold it and the machines that have it, in one line.
 func TestSecondHand(t *testing.T) {
