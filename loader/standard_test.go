@@ -1,7 +1,6 @@
 package loader_test
 
 import (
-	"slices"
 	"testing"
 
 	"matewell/graph"
@@ -289,20 +288,63 @@ func demandsOf(t *testing.T, k graph.Kind) (demands, compares int) {
 	return demands, compares
 }
 
-// Nothing goes between a final drive box and its arm: a plate would move the axle's bore and
-// draw the shaft out of its splines by as much. Geometry.
-func TestNothingGoesUnderAFinalDriveBox(t *testing.T) {
+// packable are the hole patterns of standard kinds between which something may be made to
+// go, and why: nothing that turns, slides or meshes stands elsewhere by it, or where it then
+// stands is judged.
+var packable = map[string][]string{
+	"judged with the metal under it": {"brake-disc mount", "front-wheel disc-mount-left", "front-wheel disc-mount-right",
+		"rear-wheel disc-mount", "wheel-hub disc-mount", "rear-sprocket mount", "sprocket-carrier sprocket-mount",
+		"rear-wheel sprocket-mount", "wheel-hub sprocket-mount"},
+	"a duct, with a gasket to either side": {"engine inlet-1", "engine inlet-2", "engine inlet-3", "engine inlet-4",
+		"engine exhaust-1", "engine exhaust-2", "engine exhaust-3", "engine exhaust-4", "exhaust-header flange",
+		"manifold mount", "fuel-tap mount", "fuel-tank tap-mount", "fuel-tank cap-mount", "fuel-tank pump-mount"},
+	"carries what only hangs there": {"frame subframe-mount", "subframe frame-mount", "frame hanger-left",
+		"frame hanger-right", "subframe rest-left", "subframe rest-right", "subframe silencer-hanger", "hanger mount",
+		"frame coil-mount", "frame fairing-mount", "frame horn-mount", "silencer hanger",
+		"exhaust-guard mount", "oil-cooler mount", "radiator fan-mount", "fan mount", "regulator mount",
+		"ignition-coil mount", "horn mount", "headlamp mount", "headlamp-bracket lamp-mount", "tail-lamp mount",
+		"plate-lamp mount", "clocks mount", "clock-bracket yoke-side", "clock-bracket clock-side", "hose-splitter mount",
+		"yoke-lower splitter-mount", "yoke-upper clock-mount", "reservoir mount", "mirror mount", "panel lamp-mount",
+		"panel mirror-mount", "fairing-stay frame-side", "fairing-stay lamp-mount", "fairing-stay clock-mount",
+		"fairing-stay mirror-mount", "seat-lock mount", "grab-rail mount", "plate-holder lamp-mount"},
+	"covers or guards": {"chain-guard mount", "chain-slider mount", "swingarm slider-mount", "swingarm guard-mount",
+		"sprocket-cover mount", "engine sprocket-cover-mount", "fork-guard mount", "fork-leg guard-mount",
+		"front-mudguard mount-left", "front-mudguard mount-right", "fork-leg mudguard-lug", "fork-slider mudguard-lug",
+		"hugger mount"},
+	"a switch, set on its holes": {"brake-switch mount", "master-cylinder switch-mount", "brake-perch switch-mount",
+		"clutch-lever switch-mount", "clutch-master switch-mount", "clutch-switch mount", "ignition-switch mount",
+		"yoke-upper switch-mount", "stand-switch mount", "side-stand switch-mount"},
+	"the other side says that nothing goes between": {"clutch-cover stay-mount", "hanger master-mount"},
+}
+
+// What is bolted on and fixes where a shaft, a gear, a pushrod or the chain's line stands
+// has nothing made to go between it and what carries it: a plate would move all of that, and
+// nothing judges by how much. Geometry.
+func TestNothingGoesUnderWhatFixesAShaft(t *testing.T) {
 	facts, err := loader.StandardSet(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
-	i := slices.IndexFunc(facts.Kinds, func(k graph.Kind) bool { return k.ID == "final-drive" })
-	if i < 0 {
-		t.Fatal("no final drive box")
-	}
-	for name, direct := range map[string]bool{"mount": true, "stud-thread": false} {
-		if f, ok := facts.Kinds[i].Feature(name); !ok || f.Direct != direct {
-			t.Errorf("%s of the box: direct %v, want %v", name, f.Direct, direct)
+	why := map[string]string{}
+	for reason, names := range packable {
+		for _, name := range names {
+			why[name] = reason
 		}
+	}
+	for _, k := range facts.Kinds {
+		for _, f := range k.Features {
+			name := string(k.ID) + " " + f.Name
+			switch reason, ok := why[name]; {
+			case f.Kind != "bolt-pattern":
+			case ok && f.Direct:
+				t.Errorf("%s is direct, and listed as %q", name, reason)
+			case !ok && !f.Direct:
+				t.Errorf("%s: may something be made to go between? Then list why, else say direct", name)
+			}
+			delete(why, name)
+		}
+	}
+	for name := range why {
+		t.Errorf("%s is no feature of a standard kind", name)
 	}
 }
