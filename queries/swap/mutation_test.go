@@ -321,24 +321,24 @@ func tryMutantsAt(t *testing.T, facts graph.Facts, places []graph.Position, shar
 	for _, k := range facts.Kinds {
 		kinds[k.ID] = k
 	}
-	r, seen := mutantsOver(facts), map[string]bool{}
+	r, seen, chosen := mutantsOver(facts), map[string]bool{}, map[string]choice{}
 	tally := mutantTally{survivors: map[string][]string{}}
 	for _, v := range facts.Variants {
 		before := machine.StartIn(machine.NewLibrary(r), v, "")
-		for _, p := range places {
-			if !slices.Contains(p.On, v.ID) {
-				continue
-			}
-			if err := before.Load(t.Context(), p.ID); err != nil {
-				t.Fatal(err)
-			}
+		own, err := placesOn(t.Context(), before, places)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range own {
 			seat := before.Seat(p.ID)
-			if seat.Empty {
-				continue
+			key := string(p.ID) + " " + string(seat.Part.ID)
+			some, ok := chosen[key]
+			if !ok || !readAlike(some.of, seat.Part) {
+				some = choice{seat.Part, lists.Kept(mutantsOf(v.ID, p, seat.Part, kinds[seat.Part.Kind]),
+					func(m mutant) bool { return share(m.name()) })}
+				chosen[key] = some
 			}
-			some := lists.Kept(mutantsOf(v.ID, p, seat.Part, kinds[seat.Part.Kind]),
-				func(m mutant) bool { return share(m.name()) })
-			if len(some) == 0 {
+			if len(some.mutants) == 0 {
 				continue // what it meets need not be known
 			}
 			where := sameEverywhere(t, before, p.ID)
@@ -346,7 +346,8 @@ func tryMutantsAt(t *testing.T, facts graph.Facts, places []graph.Position, shar
 				continue
 			}
 			seen[where] = true
-			for _, m := range some {
+			for _, m := range some.mutants {
+				m.on, m.at, m.part = v.ID, p, seat.Part
 				tally.tried++
 				if survives(t, r, before, m) {
 					tally.survivors[m.sort()] = append(tally.survivors[m.sort()], m.String())
@@ -357,6 +358,29 @@ func tryMutantsAt(t *testing.T, facts graph.Facts, places []graph.Position, shar
 		}
 	}
 	return tally
+}
+
+// choice are the mutants of a part that are in the sample: the same on each machine that
+// has it at that place, unless it reads otherwise there.
+type choice struct {
+	of      graph.Part
+	mutants []mutant
+}
+
+// readAlike reports whether of each dimension of a part the same reading counts.
+func readAlike(a, b graph.Part) bool {
+	return slices.EqualFunc(a.Features, b.Features, func(a, b graph.Feature) bool {
+		return a.Name == b.Name && a.Kind == b.Kind && maps.EqualFunc(a.Dims, b.Dims, func(a, b []graph.Reading) bool {
+			return len(a) == len(b) && (len(a) == 0 || a[0].Text == b[0].Text)
+		})
+	})
+}
+
+// placesOn are those of some places that a machine has and where something sits, loaded.
+func placesOn(ctx context.Context, before *machine.Setup, places []graph.Position) ([]graph.Position, error) {
+	own := lists.Kept(places, func(p graph.Position) bool { return slices.Contains(p.On, before.Variant.ID) })
+	err := before.Load(ctx, lists.Mapped(own, func(p graph.Position) graph.PositionID { return p.ID })...)
+	return lists.Kept(own, func(p graph.Position) bool { return !before.Seat(p.ID).Empty }), err
 }
 
 // mutantsOf are the mutants of a part in which something that decides is another,
@@ -644,16 +668,14 @@ func walkOver(ctx context.Context, facts graph.Facts) (walk, error) {
 	w, seen := walk{r: mutantsOver(facts)}, map[string]bool{}
 	for _, v := range facts.Variants {
 		before := machine.StartIn(machine.NewLibrary(w.r), v, "")
-		for _, p := range facts.Positions {
-			if !slices.Contains(p.On, v.ID) {
-				continue
-			}
-			if err := before.Load(ctx, p.ID); err != nil {
-				return walk{}, err
-			}
+		places, err := placesOn(ctx, before, facts.Positions)
+		if err != nil {
+			return walk{}, err
+		}
+		for _, p := range places {
 			seat := before.Seat(p.ID)
 			key := string(p.ID) + " " + string(seat.Part.ID)
-			if seat.Empty || seen[key] {
+			if seen[key] {
 				continue
 			}
 			seen[key] = true

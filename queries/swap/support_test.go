@@ -7,6 +7,8 @@ import (
 	"matewell/graph"
 	"matewell/queries/demotest"
 	"matewell/queries/examine"
+	"matewell/queries/once"
+	"matewell/queries/readertest"
 )
 
 // TestTakenOffCarries: what hung on a part that is taken off is held by nothing, also where
@@ -44,6 +46,7 @@ func TestTakenOffCarries(t *testing.T) {
 func TestTakenOffHolds(t *testing.T) {
 	facts := demotest.Facts(t)
 	const on = "skerry-620/2003/eu/late"
+	r := once.New(readertest.New(facts))
 	safe, carrier := map[graph.PositionID]bool{}, map[graph.PositionID]bool{}
 	for _, p := range facts.Positions {
 		safe[p.ID] = p.Safety != graph.SafetyNone && slices.Contains(p.On, on)
@@ -60,7 +63,7 @@ func TestTakenOffHolds(t *testing.T) {
 				continue
 			}
 			tried[id] = true
-			if a := swapIn(t, facts, on, id.Local()+"=none"); a.Ready {
+			if a := swapped(t, r, on, []string{id.Local() + "=none"}); a.Ready {
 				t.Errorf("%s: ready to ride without %s", j.ID, id.Local())
 			}
 		}

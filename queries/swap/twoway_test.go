@@ -18,6 +18,7 @@ import (
 	"matewell/queries/lists"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
+	"matewell/queries/once"
 	"matewell/queries/readertest"
 	"matewell/queries/swap"
 )
@@ -55,7 +56,7 @@ func TestDifferAgreesWithSwap(t *testing.T) {
 	demotest.Alone(t)
 	share := sampletest.OneIn(t, 2)
 	facts := demotest.Facts(t)
-	r := readertest.New(facts)
+	r := once.New(readertest.New(facts))
 	pairs := [][2]graph.VariantID{{"skerry-620/2002/eu", "skerry-620/2004/eu"},
 		{"skerry-620/2004/uk", "skerry-620s/2004/uk"}, {"skerry-620/2004/eu", "fjeld-750/2004/eu"}}
 	tried := 0
@@ -98,7 +99,7 @@ func TestDifferOnTwins(t *testing.T) {
 		{"skerry-620/2003/eu/late", "skerry-620/2003/uk/late"}}
 	for _, pair := range pairs[:sampletest.Of(t, 1, len(pairs))] {
 		facts, twins := renumbered(demotest.Facts(t), pair[0])
-		r := readertest.New(facts)
+		r := once.New(readertest.New(facts))
 		a, err := differ.Differ(t.Context(), r, differ.DifferQuestion{A: string(pair[0]), B: string(pair[1])})
 		if err != nil {
 			t.Fatal(err)
@@ -191,7 +192,7 @@ func TestFitsAgreesWithSwap(t *testing.T) {
 	demotest.Alone(t)
 	share := sampletest.OneIn(t, 8)
 	facts := demotest.Facts(t)
-	r := readertest.New(facts)
+	r := once.New(readertest.New(facts))
 	tried := 0
 	for _, p := range facts.Parts {
 		if !share(string(p.ID)) || p.IsKit() {
@@ -246,7 +247,7 @@ func openWith(a swap.SwapAnswer) []swap.Hindrance {
 // first, and as when both are put on at once.
 func TestOneByOneIsBothAtOnce(t *testing.T) {
 	demotest.Alone(t)
-	r := readertest.New(demotest.Facts(t))
+	r := once.New(readertest.New(demotest.Facts(t)))
 	for _, s := range demotest.Swaps() {
 		if len(s.Swaps) < 2 {
 			continue
@@ -359,7 +360,7 @@ func TestLeftForRight(t *testing.T) {
 func TestRefusedStaysRefused(t *testing.T) {
 	demotest.Alone(t)
 	facts := demotest.Facts(t)
-	r := readertest.New(facts)
+	r := once.New(readertest.New(facts))
 	built := map[graph.PartID][]graph.Fitment{}
 	for _, f := range facts.Fitments {
 		built[f.Part] = append(built[f.Part], f)

@@ -8,6 +8,7 @@ import (
 	"matewell/graph"
 	"matewell/queries/demotest"
 	"matewell/queries/fits"
+	"matewell/queries/once"
 	"matewell/queries/readertest"
 	"matewell/queries/swap"
 )
@@ -19,7 +20,7 @@ func TestWideViewSaysWhatNarrowSays(t *testing.T) {
 	demotest.Alone(t)
 	const on = "skerry-620/2005/eu"
 	facts := demotest.Facts(t)
-	plain := readertest.New(facts)
+	plain := once.New(readertest.New(facts))
 	facts.Findings = slices.Clone(facts.Findings)
 	for _, m := range []struct {
 		part graph.PartID
@@ -34,11 +35,11 @@ func TestWideViewSaysWhatNarrowSays(t *testing.T) {
 				By: who, Method: graph.MethodMeasured, Date: "2026-11-01", Measured: []graph.Measured{m.Measured}})
 		}
 	}
-	planted := readertest.New(facts)
+	planted := once.New(readertest.New(facts))
+	wholeThen := viewOf(t, plain, fits.FitsQuestion{On: on})
 	changed := 0
 	for _, r := range []graph.Reader{plain, planted} {
 		whole := viewOf(t, r, fits.FitsQuestion{On: on})
-		wholeThen := viewOf(t, plain, fits.FitsQuestion{On: on})
 		narrow := map[string]graph.Verdict{}
 		places := map[string]bool{}
 		for key := range whole {
