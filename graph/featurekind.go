@@ -34,8 +34,9 @@ type DimSpec struct {
 	// turns it". Empty for one that decides, as every dimension does unless its
 	// table says otherwise.
 	Informs string
-	// Alike says why two words that differ come to the same, empty when they do not;
-	// nil where every difference counts.
+	// Alike says why two values that differ come to the same, empty when they do not,
+	// whatever the kind says of the dimension; nil where every difference counts that the
+	// kind lets count.
 	Alike func(was, now string) string
 	// Compared is true when no rule can judge the dimension against what it
 	// meets: it is compared with that of the part that is replaced.

@@ -19,6 +19,10 @@ const (
 // turnedBy is why a spanner size decides nothing.
 const turnedBy = "only tells which spanner turns it: see that there is room for that"
 
+// neverAlike counts every difference of what was recorded, though a kind may say that a
+// value nobody recorded decides nothing: another washer takes another share of the thread.
+func neverAlike(string, string) string { return "" }
+
 // seatAlike says why another form of head changes nothing about a joint: both sit
 // flat on what they hold. One that sits in a cone does not go where a flat one goes,
 // and of a head that is not known nobody can say. Common practice, no source.
@@ -73,7 +77,7 @@ func threadKinds() []FeatureKind {
 		{"washer", "a washer, plain or sealing", []DimSpec{
 			must("inside", "inside diameter", measure.Length, vernier, tenth),
 			must("outside", "outside diameter", measure.Length, vernier, tenth),
-			must("thickness", "thickness", measure.Length, micro, hundredth),
+			must("thickness", "thickness", measure.Length, micro, hundredth).alike(neverAlike),
 			may("material", "material", measure.Word, eye, seen),
 			may("finish", "surface", measure.Word, eye, "marking").looks(),
 		}},

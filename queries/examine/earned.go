@@ -243,7 +243,7 @@ func (j *placeJudgement) otherKind() {
 // dim goes through one dimension.
 func (j *placeJudgement) dim(feature string, spec graph.DimSpec, now, was []graph.Reading) {
 	whyNot := j.Kind.WhyNot(feature, spec)
-	if whyNot == "" && spec.Alike != nil && len(now) > 0 && len(was) > 0 {
+	if spec.Alike != nil && len(now) > 0 && len(was) > 0 {
 		whyNot = spec.Alike(was[0].Text, now[0].Text)
 	}
 	by := j.JudgedBy(feature, spec.Name)

@@ -288,3 +288,52 @@ func TestWasherUnderTheDrainPlug(t *testing.T) {
 			"joint drain-plug-thread", graph.Fits, ""},
 	})
 }
+
+// thicker are the facts of the demonstration with another washer of a kind among the parts.
+func thicker(t *testing.T, kind graph.KindID, inside, thickness string) graph.Facts {
+	t.Helper()
+	ring := map[string][]graph.Reading{}
+	for dim, text := range map[string]string{"inside": inside, "outside": "18 mm", "thickness": thickness,
+		"material": "aluminium"} {
+		ring[dim] = []graph.Reading{{Text: text}}
+	}
+	facts := demotest.Facts(t)
+	facts.Parts = append(slices.Clone(facts.Parts), graph.Part{ID: "Ostrabeck ring", Brand: "Ostrabeck",
+		Number: graph.Number{Core: "ring"}, Kind: kind,
+		Features: []graph.Feature{{Name: "ring", Kind: "washer", Dims: ring}}})
+	return facts
+}
+
+// A washer 9 mm thick takes most of a plug's thread; where no joint names it nothing held
+// it against the plug, and its thickness is left open.
+func TestThickWasherThatNoJointNames(t *testing.T) {
+	const on = "skerry-620/2003/eu/late"
+	swaps := []string{"engine/drain-washer=Ostrabeck ring"}
+	for _, tt := range []struct {
+		name      string
+		thickness string
+		named     bool
+		want      graph.Verdict
+		open      bool
+	}{
+		{"named, thick", "9 mm", true, graph.Unknown, false},
+		{"named, near miss", "1.6 mm", true, graph.Fits, false},
+		{"not named, thick", "9 mm", false, graph.Unknown, true},
+		{"not named, as the one there", "1.5 mm", false, graph.Fits, false},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			facts := thicker(t, "seal-washer", "12.2 mm", tt.thickness)
+			facts.Joints = slices.Clone(facts.Joints)
+			for i := range facts.Joints {
+				if !tt.named && queries.LocalName(string(facts.Joints[i].ID)) == "drain-plug-thread" {
+					facts.Joints[i].Renew = nil
+				}
+			}
+			a := swapped(t, once.New(readertest.New(facts)), on, swaps)
+			n, ok := left(a, "engine/drain-washer", "ring", "thickness")
+			if a.Verdict != tt.want || ok && n.Decides != tt.open || !ok && tt.open {
+				t.Errorf("%s, want %s; thickness left: %v %+v", a.Verdict, tt.want, ok, n)
+			}
+		})
+	}
+}
