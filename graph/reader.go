@@ -29,6 +29,9 @@ type Reader interface {
 	AssembliesOf(ctx context.Context, models ...ModelID) ([]Assembly, error)
 	PositionsIn(ctx context.Context, assemblies ...AssemblyID) ([]Position, error)
 	PositionsOf(ctx context.Context, models ...ModelID) ([]Position, error)
+	// PositionIDs gives the identities alone. It looks at those of all models, however
+	// few are asked for, in the time that reading a few models takes.
+	PositionIDs(ctx context.Context, models ...ModelID) ([]PositionID, error)
 
 	// PartsByKey finds parts by a key that NumberKey made from a full number,
 	// a core, or an alias.
@@ -58,9 +61,14 @@ type Reader interface {
 	// of some position, not always the same one; none for no word.
 	ModelsWithWords(ctx context.Context, words ...string) ([]ModelID, error)
 	PartsOfKind(ctx context.Context, kinds ...KindID) ([]PartID, error)
+	// PartsOfKindUpTo is PartsOfKind for the first n, in the order of their identities,
+	// of each kind: of a kind that a large set is full of, a few cost far less than all.
+	PartsOfKindUpTo(ctx context.Context, n int, kinds ...KindID) ([]PartID, error)
 	// PositionsOfKind lists the positions of any model at which a part of one
 	// of the kinds belongs.
 	PositionsOfKind(ctx context.Context, kinds ...KindID) ([]PositionID, error)
+	// PositionsOfKindOn lists those of one model.
+	PositionsOfKindOn(ctx context.Context, model ModelID, kinds ...KindID) ([]PositionID, error)
 	// KindsWith lists the kinds of part that have a feature of one of the
 	// feature kinds.
 	KindsWith(ctx context.Context, featureKinds ...string) ([]KindID, error)

@@ -308,7 +308,8 @@ func (a *amending) amendLists(ctx context.Context, c Change, countsBefore, count
 		return err
 	}
 	sorts := map[byte]string{numbersSort: partCodec().name, partWordsSort: partCodec().name,
-		placeWordsSort: positionCodec().name, variantsSort: variantCodec().name, listingsSort: fitmentCodec().name}
+		placeWordsSort: positionCodec().name, variantsSort: variantCodec().name, listingsSort: fitmentCodec().name,
+		kindPartsSort: partCodec().name, kindPlacesSort: positionCodec().name}
 	for sort, node := range listNodes() {
 		var add, remove []listEntry[plainID]
 		for e, is := range now[sort] {

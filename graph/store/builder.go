@@ -96,6 +96,12 @@ func listEntries(f graph.Facts, emit func(sort byte, key, id string) error) erro
 			return err
 		}
 	}
+	err := kindsIn(f,
+		func(kind string, id graph.PartID) error { return emit(kindPartsSort, kind, string(id)) },
+		func(key string, id graph.PositionID) error { return emit(kindPlacesSort, key, string(id)) })
+	if err != nil {
+		return err
+	}
 	return wordsIn(f,
 		func(w string, id graph.PartID) error { return emit(partWordsSort, w, string(id)) },
 		func(w string, id graph.ModelID) error { return emit(placeWordsSort, w, string(id)) })
@@ -108,13 +114,15 @@ const (
 	partWordsSort
 	placeWordsSort
 	variantsSort
+	kindPartsSort
+	kindPlacesSort
 	listingsSort // of no entry: counted when fitments are packed
 )
 
 // listNodes are the lists, by what stands for them.
 func listNodes() map[byte]quad.IRI {
 	return map[byte]quad.IRI{numbersSort: numbersNode, partWordsSort: partWordsNode, placeWordsSort: placeWordsNode,
-		variantsSort: variantsNode,
+		variantsSort: variantsNode, kindPartsSort: kindPartsNode, kindPlacesSort: kindPlacesNode,
 		listingsSort: listingsNode}
 }
 

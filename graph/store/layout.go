@@ -27,23 +27,21 @@ const (
 	// Followed by the name of a sort: bundle -> its home.
 	termHome quad.IRI = layoutTerms + "home/"
 
-	edgeVariantOf    quad.IRI = layoutTerms + "variant/of"    // -> model
-	edgeAssemblyOf   quad.IRI = layoutTerms + "assembly/of"   // -> model
-	edgePositionIn   quad.IRI = layoutTerms + "position/in"   // -> assembly
-	edgePositionOf   quad.IRI = layoutTerms + "position/of"   // -> model
-	edgePositionKind quad.IRI = layoutTerms + "position/kind" // -> kind
-	edgePartKind     quad.IRI = layoutTerms + "part/kind"     // -> kind
-	edgeContains     quad.IRI = layoutTerms + "part/contains" // kit -> part
-	edgeOffers       quad.IRI = layoutTerms + "kind/offers"   // kind -> feature kind
-	edgeFitmentOf    quad.IRI = layoutTerms + "fitment/of"    // -> part
-	edgeFitmentIn    quad.IRI = layoutTerms + "fitment/in"    // -> assembly
-	edgeFitmentOn    quad.IRI = layoutTerms + "fitment/on"    // -> model of a variant
-	edgeOld          quad.IRI = layoutTerms + "supersession/old"
-	edgeNew          quad.IRI = layoutTerms + "supersession/new"
-	edgeTouches      quad.IRI = layoutTerms + "touches/" // followed by the sort -> position
-	edgeOf           quad.IRI = layoutTerms + "of/"      // followed by the sort -> model
-	edgeFindingPart  quad.IRI = layoutTerms + "finding/part"
-	edgeFindingAt    quad.IRI = layoutTerms + "finding/at" // -> position
+	edgeVariantOf   quad.IRI = layoutTerms + "variant/of"    // -> model
+	edgeAssemblyOf  quad.IRI = layoutTerms + "assembly/of"   // -> model
+	edgePositionIn  quad.IRI = layoutTerms + "position/in"   // -> assembly
+	edgePositionOf  quad.IRI = layoutTerms + "position/of"   // -> model
+	edgeContains    quad.IRI = layoutTerms + "part/contains" // kit -> part
+	edgeOffers      quad.IRI = layoutTerms + "kind/offers"   // kind -> feature kind
+	edgeFitmentOf   quad.IRI = layoutTerms + "fitment/of"    // -> part
+	edgeFitmentIn   quad.IRI = layoutTerms + "fitment/in"    // -> assembly
+	edgeFitmentOn   quad.IRI = layoutTerms + "fitment/on"    // -> model of a variant
+	edgeOld         quad.IRI = layoutTerms + "supersession/old"
+	edgeNew         quad.IRI = layoutTerms + "supersession/new"
+	edgeTouches     quad.IRI = layoutTerms + "touches/" // followed by the sort -> position
+	edgeOf          quad.IRI = layoutTerms + "of/"      // followed by the sort -> model
+	edgeFindingPart quad.IRI = layoutTerms + "finding/part"
+	edgeFindingAt   quad.IRI = layoutTerms + "finding/at" // -> position
 )
 
 // edgesTo gathers edges, each once.

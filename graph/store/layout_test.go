@@ -22,7 +22,7 @@ import (
 	"matewell/graph/store/storetest"
 )
 
-// shapeOfRecords is what record types look like in format 7. When this fails, a
+// shapeOfRecords is what record types look like in format 8. When this fails, a
 // type has changed: where an old record would now mean something else, raise
 // format; then put the new value here.
 const shapeOfRecords = "e7215188dbf57ba5"

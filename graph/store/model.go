@@ -95,7 +95,6 @@ func positionCodec() codec[graph.PositionID, graph.Position] {
 		edges: func(v graph.Position, e *edgesTo) {
 			edge(e, edgePositionIn, v.Assembly)
 			edge(e, edgePositionOf, v.Model)
-			edge(e, edgePositionKind, v.Kind)
 		},
 		id:    func(v graph.Position) graph.PositionID { return v.ID },
 		write: writePosition,

@@ -101,7 +101,6 @@ func partCodec() codec[graph.PartID, graph.Part] {
 		list:  func(f *graph.Facts) *[]graph.Part { return &f.Parts },
 		merge: mergeParts,
 		edges: func(v graph.Part, e *edgesTo) {
-			edge(e, edgePartKind, v.Kind)
 			for _, c := range v.Contains {
 				edge(e, edgeContains, c.Part)
 			}

@@ -259,6 +259,35 @@ func (n sortedList[K]) under(ctx context.Context, keys []string) ([]K, error) {
 	return ids, err
 }
 
+// idsWhere gives what is found by the keys that has wants, of those that begin alike: the
+// first most of them in the order of the list, all when most is 0.
+func (n sortedList[K]) idsWhere(ctx context.Context, begin string, most int, has func(key []byte) bool) ([]K, error) {
+	atOnce := pagesAtOnce
+	if most > 0 {
+		atOnce = 1
+	}
+	end := n.from(begin)
+	for end < len(n.first) && (n.first[end] <= begin || strings.HasPrefix(n.first[end], begin)) {
+		end++
+	}
+	var ids []K
+	for page := n.from(begin); page < end && (most == 0 || len(ids) < most); page += atOnce {
+		texts, err := n.texts(ctx, page, min(page+atOnce, end))
+		if err != nil {
+			return nil, err
+		}
+		err = eachEntry(texts, func(key, id []byte) {
+			if has(key) && (most == 0 || len(ids) < most) {
+				ids = append(ids, K(id))
+			}
+		})
+		if err != nil {
+			return nil, err
+		}
+	}
+	return ids, nil
+}
+
 // startingWith gives the first n entries, or all when n is 0, whose key begins
 // with a prefix, in order.
 func (n sortedList[K]) startingWith(ctx context.Context, prefix string, most int) ([]listEntry[K], error) {

@@ -315,20 +315,33 @@ func (s *Store) PartIDs(ctx context.Context) ([]graph.PartID, error) {
 	return partIDs(ctx, s)
 }
 
+// PositionIDs implements graph.Reader.
+func (s *Store) PositionIDs(ctx context.Context, models ...graph.ModelID) ([]graph.PositionID, error) {
+	return positionIDs(ctx, s, models)
+}
+
 // PartsOfKind implements graph.Reader.
 func (s *Store) PartsOfKind(ctx context.Context, kinds ...graph.KindID) ([]graph.PartID, error) {
-	return froms[graph.PartID](ctx, s, edgePartKind, distinct(kinds, iri))
+	return partsOfKind(ctx, s, 0, kinds)
+}
+
+// PartsOfKindUpTo implements graph.Reader.
+func (s *Store) PartsOfKindUpTo(ctx context.Context, n int, kinds ...graph.KindID) ([]graph.PartID, error) {
+	if n < 1 {
+		return nil, ctx.Err()
+	}
+	return partsOfKind(ctx, s, n, kinds)
 }
 
 // PositionsOfKind implements graph.Reader.
 func (s *Store) PositionsOfKind(ctx context.Context, kinds ...graph.KindID) ([]graph.PositionID, error) {
-	positions, err := walk(ctx, s, positionCodec(), edgePositionKind, distinct(kinds, iri), inField("Kind", kinds,
-		func(v graph.Position) graph.KindID { return v.Kind }))
-	var ids []graph.PositionID
-	for _, v := range positions {
-		ids = append(ids, v.ID)
-	}
-	return ids, err
+	return positionsOfKind(ctx, s, kinds)
+}
+
+// PositionsOfKindOn implements graph.Reader.
+func (s *Store) PositionsOfKindOn(ctx context.Context, model graph.ModelID, kinds ...graph.KindID) ([]graph.PositionID,
+	error) {
+	return positionsOfKindOn(ctx, s, model, kinds)
 }
 
 // KindsWith implements graph.Reader.

@@ -135,12 +135,22 @@ func (l *lister) choose(q Question, a *Answer) error {
 }
 
 func (l *lister) counts() ([]Count, error) {
-	var counts []Count
+	counts := []Count{{Models, len(l.chosen)}}
+	places, err := l.placeIDs()
+	if err != nil {
+		return nil, err
+	}
+	assemblies := lists.Unique(lists.Mapped(places, func(id graph.PositionID) graph.AssemblyID { return id.Assembly() }))
+	counts = append(counts, Count{Assemblies, len(assemblies)}, Count{Positions, len(places)})
+	kinds, err := l.r.Kinds(l.ctx)
+	if err != nil {
+		return nil, err
+	}
+	counts = append(counts, Count{Kinds, len(kinds)})
 	for _, sort := range []struct {
 		name string
 		read func() ([]Item, error)
-	}{{Models, l.models}, {Assemblies, l.assemblies}, {Positions, l.positions}, {Kinds, l.kinds}, {Sources,
-		l.sources}, {Bikes, l.bikes}, {Jobs, l.jobs}} {
+	}{{Sources, l.sources}, {Bikes, l.bikes}, {Jobs, l.jobs}} {
 		items, err := sort.read()
 		if err != nil {
 			return nil, err
@@ -160,18 +170,23 @@ func (l *lister) models() ([]Item, error) {
 	if err != nil {
 		return nil, err
 	}
-	positions, err := l.r.PositionsOf(l.ctx, l.chosen...)
+	of := map[graph.ModelID][]graph.Variant{}
+	for _, v := range variants {
+		of[v.Model] = append(of[v.Model], v)
+	}
+	places, err := l.r.PositionIDs(l.ctx, l.chosen...)
 	if err != nil {
 		return nil, err
 	}
+	n := map[graph.ModelID]int{}
+	for _, id := range places {
+		n[id.Model()]++
+	}
 	var items []Item
 	for _, m := range models {
-		item := Item{ID: string(m.ID), Name: strings.TrimSpace(string(m.Maker) + " " + m.Name)}
+		item := Item{ID: string(m.ID), Name: strings.TrimSpace(string(m.Maker) + " " + m.Name), Places: n[m.ID]}
 		var years measure.Years
-		for _, v := range variants {
-			if v.Model != m.ID {
-				continue
-			}
+		for _, v := range of[m.ID] {
 			if years.From == 0 || v.Year < years.From {
 				years.From = v.Year
 			}
@@ -179,7 +194,6 @@ func (l *lister) models() ([]Item, error) {
 			item.In = append(item.In, v.Market)
 		}
 		item.Years, item.In = yearsText(years), lists.Unique(item.In)
-		item.Places = len(lists.Kept(positions, func(p graph.Position) bool { return p.Model == m.ID }))
 		items = append(items, item)
 	}
 	return items, nil
@@ -200,13 +214,13 @@ func (l *lister) assemblies() ([]Item, error) {
 	if err != nil {
 		return nil, err
 	}
-	positions, err := l.places()
+	places, err := l.placeIDs()
 	if err != nil {
 		return nil, err
 	}
 	n := map[graph.AssemblyID]int{}
-	for _, p := range positions {
-		n[p.Assembly]++
+	for _, id := range places {
+		n[id.Assembly()]++
 	}
 	var items []Item
 	for _, a := range assemblies {
@@ -226,6 +240,15 @@ func (l *lister) places() ([]graph.Position, error) {
 		return l.r.PositionsOf(l.ctx, l.chosen...)
 	}
 	return queries.PlacesOn(l.ctx, l.r, l.chosen[0], l.only)
+}
+
+// placeIDs are their identities: of a whole set, they are read without the positions.
+func (l *lister) placeIDs() ([]graph.PositionID, error) {
+	if l.only == nil {
+		return l.r.PositionIDs(l.ctx, l.chosen...)
+	}
+	places, err := l.places()
+	return lists.Mapped(places, func(p graph.Position) graph.PositionID { return p.ID }), err
 }
 
 func (l *lister) positions() ([]Item, error) {

@@ -180,11 +180,10 @@ func (w holding) on(ctx context.Context, id graph.PositionID) ([]graph.PositionI
 
 // isRooted reports whether a frame or engine is joined to anything on the machine.
 func (w holding) isRooted(ctx context.Context) (bool, error) {
-	ids, err := w.s.Library().Reader().PositionsOfKind(ctx, rootKinds...)
+	ids, err := w.s.Library().Reader().PositionsOfKindOn(ctx, w.s.Variant.Model, rootKinds...)
 	if err != nil {
 		return false, err
 	}
-	ids = lists.Kept(ids, func(id graph.PositionID) bool { return id.Model() == w.s.Variant.Model })
 	joints, err := w.s.Library().JointsTouching(ctx, w.s.Variant.ID, ids)
 	return slices.ContainsFunc(joints, func(j graph.Joint) bool {
 		return slices.Contains(ids, j.A.Position) || slices.Contains(ids, j.B.Position)

@@ -183,7 +183,7 @@ func (l *Library) ReadPartsOf(ctx context.Context, kinds []graph.KindID) ([]grap
 	if len(kinds) == 0 {
 		return nil, nil
 	}
-	ids, err := l.r.PartsOfKind(ctx, kinds...)
+	ids, err := l.r.PartsOfKindUpTo(ctx, MaxOfKind+1, kinds...)
 	if err != nil || len(ids) > MaxOfKind {
 		return nil, err
 	}
@@ -362,19 +362,10 @@ func (l *Library) positionsWith(ctx context.Context, model graph.ModelID,
 	if err != nil {
 		return nil, err
 	}
-	var ids []graph.PositionID
-	if held, ok := l.r.PositionsHeld(model); ok {
-		for i := range held {
-			if slices.Contains(kinds, held[i].Kind) {
-				ids = append(ids, held[i].ID)
-			}
-		}
-	} else if len(kinds) > 0 {
-		if ids, err = l.r.PositionsOfKind(ctx, kinds...); err != nil {
-			return nil, err
-		}
+	ids, err := l.r.PositionsOfKindOn(ctx, model, kinds...)
+	if err != nil {
+		return nil, err
 	}
-	ids = lists.Unique(lists.Kept(ids, func(id graph.PositionID) bool { return id.Model() == model }))
 	l.with[key] = ids
 	return ids, nil
 }

@@ -50,7 +50,9 @@ type Reader struct {
 	variantIDs   byList[graph.ModelID, graph.VariantID]
 	partsByKey   byList[string, graph.PartID]
 	partsOfKind  byList[graph.KindID, graph.PartID]
+	someOfKind   map[int]*byList[graph.KindID, graph.PartID] // by how many of each
 	placesOfKind byList[graph.KindID, graph.PositionID]
+	kindsOn      map[graph.ModelID]*byList[graph.KindID, graph.PositionID]
 	kindsWith    byList[string, graph.KindID]
 	kitsWith     byList[graph.PartID, graph.PartID]
 	supersedes   byList[graph.PartID, graph.Supersession]
@@ -159,9 +161,9 @@ func (r *Reader) PositionsOf(ctx context.Context, models ...graph.ModelID) ([]gr
 	return all, err
 }
 
-// PositionsHeld are the positions of a model, when all of them were read; false when they
+// positionsHeld are the positions of a model, when all of them were read; false when they
 // were not.
-func (r *Reader) PositionsHeld(model graph.ModelID) ([]graph.Position, bool) {
+func (r *Reader) positionsHeld(model graph.ModelID) ([]graph.Position, bool) {
 	held, ok := r.positionsOf.have[listKey([]graph.ModelID{model})]
 	return held, ok
 }
@@ -238,6 +240,37 @@ func (r *Reader) PartsByKey(ctx context.Context, asked ...string) ([]graph.PartI
 // PartsOfKind gives the parts of kinds.
 func (r *Reader) PartsOfKind(ctx context.Context, asked ...graph.KindID) ([]graph.PartID, error) {
 	return r.partsOfKind.read(ctx, asked, r.Reader.PartsOfKind)
+}
+
+// PartsOfKindUpTo gives the first n parts of each kind.
+func (r *Reader) PartsOfKindUpTo(ctx context.Context, n int, asked ...graph.KindID) ([]graph.PartID, error) {
+	if r.someOfKind == nil {
+		r.someOfKind = map[int]*byList[graph.KindID, graph.PartID]{}
+	}
+	if r.someOfKind[n] == nil {
+		r.someOfKind[n] = &byList[graph.KindID, graph.PartID]{}
+	}
+	return r.someOfKind[n].read(ctx, asked, func(ctx context.Context, kinds ...graph.KindID) ([]graph.PartID, error) {
+		return r.Reader.PartsOfKindUpTo(ctx, n, kinds...)
+	})
+}
+
+// PositionsOfKindOn gives the positions of kinds that a model has.
+func (r *Reader) PositionsOfKindOn(ctx context.Context, model graph.ModelID,
+	asked ...graph.KindID) ([]graph.PositionID, error) {
+	if held, ok := r.positionsHeld(model); ok {
+		of := lists.Kept(slices.Clone(held), func(p graph.Position) bool { return slices.Contains(asked, p.Kind) })
+		return lists.Unique(lists.Mapped(of, func(p graph.Position) graph.PositionID { return p.ID })), nil
+	}
+	if r.kindsOn == nil {
+		r.kindsOn = map[graph.ModelID]*byList[graph.KindID, graph.PositionID]{}
+	}
+	if r.kindsOn[model] == nil {
+		r.kindsOn[model] = &byList[graph.KindID, graph.PositionID]{}
+	}
+	return r.kindsOn[model].read(ctx, asked, func(ctx context.Context, kinds ...graph.KindID) ([]graph.PositionID, error) {
+		return r.Reader.PositionsOfKindOn(ctx, model, kinds...)
+	})
 }
 
 // PositionsOfKind gives the positions of kinds.

@@ -330,6 +330,43 @@ func (r *Reader) PartsOfKind(ctx context.Context, kinds ...graph.KindID) ([]grap
 		one(func(p graph.Part) graph.KindID { return p.Kind }), partID, kinds), nil
 }
 
+// PartsOfKindUpTo lists the first n parts of each of the kinds.
+func (r *Reader) PartsOfKindUpTo(ctx context.Context, n int, kinds ...graph.KindID) ([]graph.PartID, error) {
+	var all []graph.PartID
+	for _, kind := range kinds {
+		some, err := r.PartsOfKind(ctx, kind)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, some[:min(n, len(some))]...)
+	}
+	slices.Sort(all)
+	return slices.Compact(all), nil
+}
+
+// PositionsOfKindOn lists those of PositionsOfKind that a model has.
+func (r *Reader) PositionsOfKindOn(ctx context.Context, model graph.ModelID,
+	kinds ...graph.KindID) ([]graph.PositionID, error) {
+	found, err := r.PositionsOf(ctx, model)
+	var ids []graph.PositionID
+	for _, p := range found {
+		if slices.Contains(kinds, p.Kind) {
+			ids = append(ids, p.ID)
+		}
+	}
+	return ids, err
+}
+
+// PositionIDs gives the identities of the positions of models.
+func (r *Reader) PositionIDs(ctx context.Context, models ...graph.ModelID) ([]graph.PositionID, error) {
+	found, err := r.PositionsOf(ctx, models...)
+	var ids []graph.PositionID
+	for _, p := range found {
+		ids = append(ids, p.ID)
+	}
+	return ids, err
+}
+
 // PositionsOfKind lists the positions at which a part of the kinds belongs.
 func (r *Reader) PositionsOfKind(ctx context.Context, kinds ...graph.KindID) ([]graph.PositionID, error) {
 	if err := r.called(ctx, "PositionsOfKind"); err != nil {

@@ -818,7 +818,7 @@ func (f *follower) readKinds(s *machine.Setup, positions []graph.PositionID) err
 		if _, read := f.kinds[kind]; read || machine.IsOrderedBySize(kind) {
 			continue
 		}
-		of, err := s.Library().Reader().PartsOfKind(f.ctx, kind)
+		of, err := s.Library().Reader().PartsOfKindUpTo(f.ctx, machine.MaxOfKind+1, kind)
 		if err != nil {
 			return err
 		}

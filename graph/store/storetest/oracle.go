@@ -252,6 +252,40 @@ func (o oracle) PartsOfKind(_ context.Context, kinds ...graph.KindID) ([]graph.P
 	return partIDs(where(o.f.Parts, kinds, one(func(v graph.Part) graph.KindID { return v.Kind })))
 }
 
+func (o oracle) PartsOfKindUpTo(ctx context.Context, n int, kinds ...graph.KindID) ([]graph.PartID, error) {
+	all, err := o.PartsOfKind(ctx, kinds...)
+	of := map[graph.PartID]graph.KindID{}
+	for _, p := range o.f.Parts {
+		of[p.ID] = p.Kind
+	}
+	have := map[graph.KindID]int{}
+	return slices.DeleteFunc(all, func(id graph.PartID) bool {
+		have[of[id]]++
+		return have[of[id]] > n
+	}), err
+}
+
+func (o oracle) PositionIDs(ctx context.Context, models ...graph.ModelID) ([]graph.PositionID, error) {
+	found, err := o.PositionsOf(ctx, models...)
+	var ids []graph.PositionID
+	for _, p := range found {
+		ids = append(ids, p.ID)
+	}
+	return ids, err
+}
+
+func (o oracle) PositionsOfKindOn(ctx context.Context, model graph.ModelID,
+	kinds ...graph.KindID) ([]graph.PositionID, error) {
+	found, err := o.PositionsOf(ctx, model)
+	var ids []graph.PositionID
+	for _, p := range found {
+		if slices.Contains(kinds, p.Kind) {
+			ids = append(ids, p.ID)
+		}
+	}
+	return ids, err
+}
+
 func (o oracle) PositionsOfKind(_ context.Context, kinds ...graph.KindID) ([]graph.PositionID, error) {
 	found, err := where(o.f.Positions, kinds, one(func(v graph.Position) graph.KindID { return v.Kind }))
 	var ids []graph.PositionID

@@ -49,6 +49,7 @@ func questions(f graph.Facts) []question {
 		ways("AssembliesOf", graph.Reader.AssembliesOf, models),
 		ways("PositionsIn", graph.Reader.PositionsIn, assemblies),
 		ways("PositionsOf", graph.Reader.PositionsOf, models),
+		ways("PositionIDs", graph.Reader.PositionIDs, models),
 		ways("PartsByKey", graph.Reader.PartsByKey, keys),
 		numberQuestions(keys),
 		[]question{{"PartIDs", func(ctx context.Context, r graph.Reader) (any, error) { return r.PartIDs(ctx) }}},
@@ -56,7 +57,14 @@ func questions(f graph.Facts) []question {
 		ways("ModelsWithWords", graph.Reader.ModelsWithWords, nameWords(f)),
 		wordPairs(f),
 		ways("PartsOfKind", graph.Reader.PartsOfKind, kinds),
+		ways("PartsOfKindUpTo", func(r graph.Reader, ctx context.Context, kinds ...graph.KindID) ([]graph.PartID, error) {
+			return r.PartsOfKindUpTo(ctx, 2, kinds...)
+		}, kinds),
 		ways("PositionsOfKind", graph.Reader.PositionsOfKind, kinds),
+		ways("PositionsOfKindOn", func(r graph.Reader, ctx context.Context, kinds ...graph.KindID) ([]graph.PositionID,
+			error) {
+			return r.PositionsOfKindOn(ctx, slices.Concat(models, []graph.ModelID{"none"})[0], kinds...)
+		}, kinds),
 		ways("KindsWith", graph.Reader.KindsWith, featureKinds),
 		ways("KitsWith", graph.Reader.KitsWith, parts),
 		ways("FitmentsOf", graph.Reader.FitmentsOf, parts),
