@@ -35,9 +35,12 @@ type JobLine struct {
 // JobPart is an inner part or a kit.
 type JobPart struct {
 	JobLine
-	Part     PartID // empty when it goes by its description
-	Quantity int    // for the whole job, with Kinds for each place; at least 1
-	Renew    bool   // goes in new every time
+	Part PartID // empty when it goes by its description
+	// Feature is the kind of feature, such as "bearing", of what the description means: on a
+	// machine each such part that meets what is rebuilt is named instead. May be empty.
+	Feature  string
+	Quantity int  // for the whole job, with Kinds for each place; at least 1
+	Renew    bool // goes in new every time
 }
 
 // JobFill is what is filled in or put on.

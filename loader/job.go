@@ -36,6 +36,7 @@ type rawJobLine struct {
 type rawJobPart struct {
 	rawJobLine
 	part     word
+	feature  word
 	quantity number
 	renew    flag
 }
@@ -100,6 +101,8 @@ func jobPartForm(is string) form[rawJobPart] {
 		says("what it is; the name of the part when left out", key("what", phrase().form(),
 			func(p *rawJobPart) *word { return &p.text })),
 		says("brand, one space, number", key("part", phrase().form(), func(p *rawJobPart) *word { return &p.part })),
+		says("kind of feature, such as bearing, of what this means: on a machine each such part that meets what is rebuilt "+
+			"is named instead", key("feature", phrase().form(), func(p *rawJobPart) *word { return &p.feature })),
 		says("how many for the whole job, or for each place of its kinds; 1 when left out", key("quantity", count().form(),
 			func(p *rawJobPart) *number { return &p.quantity })),
 		says("yes when it goes in new every time", key("renew", yesNo().form(),
@@ -265,6 +268,11 @@ func (l jobLiner) line(raw rawJobLine) graph.JobLine {
 // part is a part or kit of the job.
 func (l jobLiner) part(raw rawJobPart) graph.JobPart {
 	v := graph.JobPart{JobLine: l.line(raw.rawJobLine), Quantity: max(1, raw.quantity.n), Renew: raw.renew.yes}
+	if raw.feature.given() {
+		if _, known := knownFeatureKind(l.world, raw.feature); known {
+			v.Feature = raw.feature.text
+		}
+	}
 	switch {
 	case raw.part.given():
 		v.Part, _ = partRef(l.world, raw.part)

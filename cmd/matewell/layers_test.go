@@ -102,7 +102,7 @@ var rooms = []room{
 	{"demotest", []string{"swap"}},
 	{"bike", []string{"assemble", "swap", "shop", "examine", "machine", "evidence", "", "mating", "lists"}},
 	{"donor", []string{"assemble", "swap", "shop", "examine", "machine", "", "mating", "plan", "lists"}},
-	{"worksheet", []string{"donor", "swap", "examine", "machine", "evidence", "", "lists"}},
+	{"worksheet", []string{"donor", "assemble", "swap", "examine", "machine", "evidence", "", "lists"}},
 	{"figure", []string{"swap", "examine", "machine", "", "mating", "lists"}},
 	{"job", []string{"worksheet", "shop", "machine", "evidence", "", "lists"}},
 	{"gaps", []string{"swap", "examine", "machine", "", "mating", "lists"}},

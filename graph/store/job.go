@@ -45,6 +45,7 @@ func writeJob(s *sheet, v graph.Job) {
 func writeJobPart(p page, v graph.JobPart) {
 	writeJobLine(p, v.JobLine)
 	link(p, termPart, v.Part)
+	p.text(termFeatureKind, v.Feature)
 	p.number(termQuantity, v.Quantity)
 	p.yes(termRenewed, v.Renew)
 }
@@ -94,7 +95,7 @@ func jobParts(r *record, predicate quad.IRI) []graph.JobPart {
 	var list []graph.JobPart
 	for _, item := range r.ordered(predicate) {
 		list = append(list, graph.JobPart{JobLine: readJobLine(item), Part: linked[graph.PartID](item, termPart),
-			Quantity: item.number(termQuantity), Renew: item.yes(termRenewed)})
+			Feature: item.text(termFeatureKind), Quantity: item.number(termQuantity), Renew: item.yes(termRenewed)})
 	}
 	return list
 }

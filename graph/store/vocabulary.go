@@ -122,7 +122,7 @@ const (
 	termKind quad.IRI = ownTerms + "kind"
 	// Part or kind -> feature, a part of the record.
 	termFeature quad.IRI = ownTerms + "feature"
-	// Feature -> text: name of its feature kind.
+	// Feature, or inner part of a job -> text: name of its feature kind.
 	termFeatureKind quad.IRI = ownTerms + "feature-kind"
 	// Kind -> feature kind that its parts have. Follows from its features: so
 	// that looking for it doesn't come across the features of every part.

@@ -98,7 +98,8 @@ type Arranged struct {
 // the order is that of the identities.
 func Arrange(c Case) Arranged {
 	w := arrangingOf(c)
-	for w.wheels() || w.rows() || w.shut() || w.hangers() || w.stays() || w.rests() || w.bolts() || w.loose() {
+	for w.wheels() || w.pivots() || w.rows() || w.shut() || w.hangers() || w.stays() || w.rests() ||
+		w.bolts() || w.loose() {
 	}
 	w.benched()
 	w.order()
@@ -290,6 +291,9 @@ func (w *arranging) loose() bool {
 			left = append(left, island)
 		}
 	}
+	slices.SortStableFunc(left, func(a, b []graph.PositionID) int { // what hangs on the frame is not loose
+		return lists.Order(!slices.Contains(a, w.Root)) - lists.Order(!slices.Contains(b, w.Root))
+	})
 	for _, island := range left[min(1, len(left)):] {
 		if w.takeLoose(island) {
 			return true
@@ -340,7 +344,8 @@ func (w *arranging) takeLoose(island []graph.PositionID) (more bool) {
 				continue
 			}
 			joints[id]++
-			if slices.Contains(w.Replaced, j.Other(id)) && w.There[j.Other(id)] && !w.canHang(id) {
+			if slices.Contains(w.Replaced, j.Other(id)) && w.There[j.Other(id)] && !w.canHang(id) &&
+				!w.isPressedBeside(id, j.Other(id)) {
 				more = w.take(id) || more
 			}
 		}

@@ -41,6 +41,39 @@ func wheelCase(replaced ...graph.PositionID) Case {
 	return c
 }
 
+// Common practice, no source: what turns on a shaft comes off once nut and shaft are out,
+// and so does what is pressed into it or lies in there; what only hangs on it, or stands
+// beside, leaves the shaft where it is.
+func TestArrangeTakesThePivotOut(t *testing.T) {
+	for replaced, want := range map[graph.PositionID][]graph.PositionID{
+		"arm":      {"pivot-nut", "pivot", "sleeve", "arm", "needle", "guard-bolt", "guard"},
+		"needle":   {"pivot-nut", "pivot", "arm", "needle", "sleeve"},
+		"sleeve":   {"pivot-nut", "pivot", "arm", "sleeve"},
+		"guard":    {"guard-bolt", "guard"},
+		"footrest": {"footrest"},
+	} {
+		c := Case{Replaced: []graph.PositionID{replaced}, There: map[graph.PositionID]bool{}, Root: "frame",
+			After: map[graph.PositionID][]graph.PositionID{}, Bends: map[graph.PositionID]bool{}}
+		for i, j := range []Joint{
+			{A: "pivot", B: "frame", Shaft: "pivot"}, {A: "pivot", B: "pivot-nut", Nut: "pivot-nut"},
+			{A: "sleeve", B: "pivot", Shaft: "pivot"}, {A: "needle", B: "arm", Seat: "arm", Pressed: true},
+			{A: "needle", B: "sleeve"}, {A: "guard", B: "arm", Fasteners: []graph.PositionID{"guard-bolt"}},
+			{A: "frame", B: "footrest"}, {A: "frame", B: "engine"}, {A: "frame", B: "tank"},
+		} {
+			j.ID, j.Holds = graph.JointID(fmt.Sprint("j", i)), true
+			c.Joints = append(c.Joints, j)
+			for _, id := range j.Places() {
+				c.There[id] = true
+			}
+		}
+		off := slices.Clone(Arrange(c).Order)
+		slices.Reverse(off)
+		if !slices.Equal(off, want) {
+			t.Errorf("for %s comes off %v, want %v", replaced, off, want)
+		}
+	}
+}
+
 // Common practice, no source: how one takes a front wheel, a leg or a caliper out.
 func TestArrange(t *testing.T) {
 	tests := []struct {

@@ -407,7 +407,7 @@ var seated = map[string]string{"bearing": "bearing-seat", "seal": "seal-seat", "
 // isAxle reports whether something is put through what it carries.
 func isAxle(s *machine.Setup, id graph.PositionID) bool {
 	kind := string(s.Position(id).Kind)
-	return strings.Contains(kind, "axle") || strings.Contains(kind, "spindle")
+	return strings.Contains(kind, "axle") || strings.Contains(kind, "spindle") || strings.Contains(kind, "pivot-shaft")
 }
 
 func isNut(s *machine.Setup, id graph.PositionID) bool {

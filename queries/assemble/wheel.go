@@ -129,6 +129,45 @@ func (w *arranging) rides(wheel Wheel) {
 	}
 }
 
+// pivots takes out the shaft on which something turns that comes off: the pivot of a
+// swingarm.
+func (w *arranging) pivots() (more bool) {
+	ofWheels := map[graph.PositionID]bool{}
+	for _, wheel := range w.Wheels {
+		for _, axle := range wheel.Axles {
+			ofWheels[axle] = true
+		}
+	}
+	for _, j := range w.Joints {
+		if j.Shaft == "" || ofWheels[j.Shaft] || w.off[j.Shaft] {
+			continue
+		}
+		if slices.ContainsFunc(w.turnsOn(j.Shaft), func(id graph.PositionID) bool { return w.off[id] }) {
+			more = w.take(j.Shaft) || more
+		}
+	}
+	return more
+}
+
+// turnsOn is what a shaft goes through but for the frame, what is round that without a
+// bolt, and what the bearings there are pressed into.
+func (w *arranging) turnsOn(shaft graph.PositionID) []graph.PositionID {
+	found := []graph.PositionID{shaft}
+	seats := map[graph.PositionID]bool{}
+	for i := 0; i < len(found); i++ {
+		for _, j := range w.Joints {
+			other := j.Other(found[i])
+			if !slices.Contains(j.Ends(), found[i]) || !j.Holds || len(j.Fasteners) > 0 || j.Nut != "" || other == w.Root ||
+				seats[found[i]] || i == 0 && j.Shaft != shaft || slices.Contains(found, other) {
+				continue
+			}
+			seats[other] = j.Seat == other
+			found = append(found, other)
+		}
+	}
+	return found[1:]
+}
+
 // rows takes off what sits in a row on a stem that comes out of the frame, and what lies
 // over a part of such a row that comes off.
 func (w *arranging) rows() (more bool) {
@@ -165,13 +204,22 @@ func (w *arranging) hangers() (more bool) {
 				more = w.take(id) || more
 			}
 			if !j.Holds || j.Electric || j.Inner != "" || j.Nut != "" || w.isBolt[id] || w.isBolt[on] || w.Lines[id] ||
-				!w.There[on] || !slices.Contains(w.Replaced, on) || w.depth[on] == 0 || w.depth[id] <= w.depth[on] {
+				!w.There[on] || !slices.Contains(w.Replaced, on) || w.depth[on] == 0 || w.depth[id] <= w.depth[on] ||
+				w.isPressedBeside(id, on) {
 				continue
 			}
 			more = w.take(id) || more
 		}
 	}
 	return more
+}
+
+// isPressedBeside reports whether a bearing or a seal sits in something else than what comes
+// out of it: a sleeve is pulled out of its bearings.
+func (w *arranging) isPressedBeside(id, on graph.PositionID) bool {
+	return slices.ContainsFunc(w.Joints, func(j Joint) bool {
+		return j.Pressed && j.Other(j.Seat) == id && j.Seat != on
+	})
 }
 
 // wheelsLast has each wheel wait for all that is in and on it and for what carries it,

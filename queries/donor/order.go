@@ -546,12 +546,20 @@ func (w *worker) alignSteps() []WorkStep {
 			found = append(found, say[w.after.KindOf(ref)])
 		}
 		if j.Shaft != "" && w.before.Position(j.Shaft).Safety == graph.SafetyWheel {
-			found = append(found, w.before.Position(j.Shaft).Name+": wheel in line, turning freely, before it is tightened")
+			is := ": what turns on it moves freely, without side play, before it is tightened"
+			if w.isAxleOfWheel(j.Shaft) {
+				is = ": wheel in line, turning freely, before it is tightened"
+			}
+			found = append(found, w.before.Position(j.Shaft).Name+is)
 		}
 	}
 	return lists.Mapped(lists.Kept(lists.Unique(found), func(s string) bool { return s != "" }), func(s string) WorkStep {
 		return WorkStep{Do: DoAlign, Text: s}
 	})
+}
+
+func (w *worker) isAxleOfWheel(id graph.PositionID) bool {
+	return slices.ContainsFunc(w.whole.Wheels, func(wheel assemble.Wheel) bool { return slices.Contains(wheel.Axles, id) })
 }
 
 // openedTorques adds to the torques of the swap those of joints that come apart on

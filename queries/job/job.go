@@ -254,7 +254,13 @@ type carder struct {
 	boxes    []graph.Box
 	cites    []graph.Cite
 	listers  []evidence.Source // of what goes on new with the joints
-	split    bool              // a line holds for some of the variants only
+	// met are the places of what meets what is rebuilt, and of what goes on new in the joints
+	// between them; sorted.
+	met  []graph.PositionID
+	told map[graph.PositionID]bool // those of met, and places, that are a line of the card
+	// kindsAt are the kinds of feature of what each place takes.
+	kindsAt map[graph.PositionID][]string
+	split   bool // a line holds for some of the variants only
 }
 
 func (c *carder) card() (*JobCard, error) {
@@ -269,6 +275,9 @@ func (c *carder) card() (*JobCard, error) {
 		return nil, err
 	}
 	card.Places = places
+	if err := c.readMet(places); err != nil {
+		return nil, err
+	}
 	c.addParts(card)
 	for _, f := range c.job.Fill {
 		if line, ok := c.line(f.JobLine); ok {
@@ -290,8 +299,7 @@ func (c *carder) card() (*JobCard, error) {
 	card.Before = queries.CautionsFor(touched.Safety...)
 	if c.setup != nil {
 		card.Proof = worksheet.Proof(c.setup.Variant, c.machines.Frame)
-		ids := lists.Mapped(places, func(p Place) graph.PositionID { return p.Position })
-		if card.Joints, err = worksheet.JointsAt(c.ctx, c.setup, ids); err != nil {
+		if card.Joints, err = worksheet.JointsFor(c.ctx, c.setup, c.comesOut(places)); err != nil {
 			return nil, err
 		}
 		if err := c.addBeside(card); err != nil {
@@ -382,10 +390,14 @@ func (c *carder) places() (found []Place, kinds []string, err error) {
 	if err != nil {
 		return found, nil, err
 	}
+	c.kindsAt = map[graph.PositionID][]string{}
 	for _, k := range ofKind {
-		kinds = append(kinds, string(k.ID))
-		for _, f := range k.Features {
-			kinds = append(kinds, f.Kind)
+		features := lists.Mapped(k.Features, func(f graph.KindFeature) string { return f.Kind })
+		kinds = append(append(kinds, string(k.ID)), features...)
+		for _, p := range positions {
+			if p.Kind == k.ID {
+				c.kindsAt[p.ID] = features
+			}
 		}
 	}
 	for _, p := range positions {
@@ -503,11 +515,151 @@ func (c *carder) addParts(card *JobCard) {
 		if !ok {
 			continue
 		}
+		if named := c.named(card, p); len(named) > 0 {
+			card.Parts = append(card.Parts, named...)
+			continue
+		}
+		if at := c.listedInstead(card.Places, c.parts[p.Part]); at != "" {
+			p.Part, c.cites = c.setup.BuiltAt(at).Part.ID, c.cites[:len(c.cites)-len(p.Said)]
+			line.Source, line.Practice = c.setup.BuiltAt(at).Source.ID, false
+			c.listers = append(c.listers, c.setup.BuiltAt(at).Source)
+		}
 		if len(c.job.Kinds) > 0 {
-			p.Quantity *= len(card.Places) // each place has its own
+			p.Quantity *= max(1, c.takers(card.Places, p.Feature)) // each place has its own
 		}
 		card.Parts = append(card.Parts, c.inner(card, p, line))
 	}
+}
+
+// takers counts the places that an inner part is of: all, or those whose kind of part
+// has the feature.
+func (c *carder) takers(places []Place, feature string) int {
+	return len(lists.Kept(slices.Clone(places), func(p Place) bool {
+		return feature == "" || !c.hasKind(feature) || slices.Contains(c.kindsAt[p.Position], feature)
+	}))
+}
+
+// hasKind reports whether some place itself takes what has such a feature.
+func (c *carder) hasKind(feature string) bool {
+	for _, kinds := range c.kindsAt {
+		if slices.Contains(kinds, feature) {
+			return true
+		}
+	}
+	return false
+}
+
+// listedInstead is the place of the job at which this machine has another number of the
+// kind that the job names: the job was written for several models, or for a sister. Empty
+// where the number is the machine's own, also in an earlier or later revision.
+func (c *carder) listedInstead(places []Place, part graph.Part) graph.PositionID {
+	var other graph.PositionID
+	for _, p := range places {
+		if c.setup == nil || part.Kind == "" {
+			break
+		}
+		built := c.setup.BuiltAt(p.Position).Part
+		switch {
+		case built.ID == part.ID || built.Brand == part.Brand && built.Number.CoreKey() == part.Number.CoreKey():
+			return ""
+		case built.Kind == part.Kind && other == "":
+			other = p.Position
+		}
+	}
+	return other
+}
+
+// readMet finds and loads what meets the places.
+func (c *carder) readMet(places []Place) error {
+	c.told = map[graph.PositionID]bool{}
+	if c.setup == nil {
+		return nil
+	}
+	ids := lists.Mapped(places, func(p Place) graph.PositionID { return p.Position })
+	joints, err := c.setup.Library().JointsTouching(c.ctx, c.setup.Variant.ID, ids)
+	if err != nil {
+		return err
+	}
+	var all []graph.PositionID
+	for _, j := range joints {
+		if slices.Contains(ids, j.A.Position) || slices.Contains(ids, j.B.Position) {
+			all = append(all, j.Places()...)
+		}
+	}
+	if err := c.setup.Load(c.ctx, all...); err != nil {
+		return err
+	}
+	for _, j := range joints {
+		goesOn := func(id graph.PositionID) bool {
+			return !slices.Contains(j.Fasteners, id) || c.setup.Position(id).Renew || slices.Contains(j.Renew, id)
+		}
+		c.met = append(c.met, lists.Kept(j.Places(), goesOn)...)
+	}
+	c.met = lists.Kept(lists.Unique(c.met), func(id graph.PositionID) bool {
+		return slices.Contains(all, id) && !slices.Contains(ids, id)
+	})
+	var parts []graph.PartID
+	for _, p := range c.job.Parts {
+		for _, id := range c.having(ids, p.Feature) {
+			parts = append(parts, c.setup.Seat(id).Part.ID)
+		}
+	}
+	return c.readSold(lists.Unique(parts))
+}
+
+// having are the places of the job, and of what meets it, that hold something with a kind of
+// feature.
+func (c *carder) having(places []graph.PositionID, feature string) []graph.PositionID {
+	return lists.Kept(slices.Concat(places, c.met), func(id graph.PositionID) bool {
+		return feature != "" && !c.setup.Seat(id).Empty && slices.Contains(c.setup.FeatureKindsAt(id), feature)
+	})
+}
+
+// named are the inner parts that a description means on this machine, each number once;
+// none where it means no kind of feature, or nothing of it is known there.
+func (c *carder) named(card *JobCard, p graph.JobPart) []Part {
+	if p.Feature == "" || c.setup == nil {
+		return nil
+	}
+	var found []Part
+	ids := lists.Mapped(card.Places, func(p Place) graph.PositionID { return p.Position })
+	for _, id := range c.having(ids, p.Feature) {
+		if !c.told[id] {
+			c.told[id] = true
+			found = c.withSeat(card, found, id, graph.JobPart{Part: c.setup.Seat(id).Part.ID, Quantity: c.setup.Quantity(id),
+				Renew: p.Renew})
+		}
+	}
+	return found
+}
+
+// comesOut is what has to be got out for the job: inner parts that are named at their
+// own places, else what is rebuilt itself.
+func (c *carder) comesOut(places []Place) []graph.PositionID {
+	inner := lists.Kept(lists.KeysOf(c.told), func(id graph.PositionID) bool {
+		return slices.ContainsFunc(c.setup.FeatureKindsAt(id), func(kind string) bool {
+			return kind == "bearing" || kind == "seal"
+		})
+	})
+	if len(inner) > 0 {
+		return inner
+	}
+	return lists.Mapped(places, func(p Place) graph.PositionID { return p.Position })
+}
+
+// withSeat adds what sits at a place to a list of parts, as one line with the same part at
+// another place.
+func (c *carder) withSeat(card *JobCard, list []Part, id graph.PositionID, p graph.JobPart) []Part {
+	if at := slices.IndexFunc(list, func(q Part) bool { return p.Part != "" && q.Part == p.Part }); at >= 0 {
+		list[at].Quantity += p.Quantity
+		return list
+	}
+	voice := c.setup.Seat(id).Source
+	if voice.ID != "" {
+		c.listers = append(c.listers, voice)
+	}
+	line := Line{Text: cmp.Or(c.setup.Seat(id).Part.Name, c.setup.Position(id).Name), Source: voice.ID}
+	return append(list, c.inner(card, p, line))
 }
 
 // inner is one inner part, with the kits that bring it and where it lies in the boxes.
@@ -538,8 +690,11 @@ func (c *carder) addRenewed(card *JobCard) error {
 	var ids []graph.PartID
 	for _, j := range card.Joints {
 		for _, f := range j.Fasteners {
-			named := slices.ContainsFunc(card.Parts, func(p Part) bool { return f.Part != "" && p.Part == f.Part })
-			if f.New && !named {
+			isPlace := func(p Place) bool { return p.Position == f.Position }
+			isHere := slices.Contains(c.met, f.Position) || slices.ContainsFunc(card.Places, isPlace)
+			named := isHere && slices.ContainsFunc(card.Parts,
+				func(p Part) bool { return f.Part != "" && p.Part == f.Part })
+			if f.New && !named && !c.told[f.Position] {
 				renewed[f.Position] = f
 				ids = append(ids, f.Part)
 			}
@@ -549,20 +704,12 @@ func (c *carder) addRenewed(card *JobCard) error {
 	if err := c.readSold(ids); err != nil {
 		return err
 	}
-	first := len(card.Parts)
+	var found []Part
 	for _, id := range lists.KeysOf(renewed) {
-		f, voice := renewed[id], c.setup.Seat(id).Source
-		line := Line{Text: f.Text, Source: voice.ID}
-		if voice.ID != "" {
-			c.listers = append(c.listers, voice)
-		}
-		alike := slices.IndexFunc(card.Parts[first:], func(p Part) bool { return f.Part != "" && p.Part == f.Part })
-		if alike >= 0 { // the bolts on the other side
-			card.Parts[first+alike].Quantity += f.Quantity
-			continue
-		}
-		card.Parts = append(card.Parts, c.inner(card, graph.JobPart{Part: f.Part, Quantity: f.Quantity, Renew: true}, line))
+		found = c.withSeat(card, found, id, graph.JobPart{Part: renewed[id].Part, Quantity: renewed[id].Quantity,
+			Renew: true})
 	}
+	card.Parts = append(card.Parts, found...)
 	return nil
 }
 

@@ -145,8 +145,9 @@ func TestTorquesThatDisagree(t *testing.T) {
 		years       measure.Years
 		value, said string
 	}{
-		"as good": {graph.SourceManual, measure.Years{}, "", "sources of equal rank disagree; see the maker's manual; " +
-			"given: 46 N m (other), 31 N m (workshop-manual-2001)"},
+		"as good": {graph.SourceManual, measure.Years{}, "", "sources of equal rank disagree; see the maker's manual for " +
+			"the part that carries the thread (Tarnholt 203.4004 at fork/leg-left); given: 46 N m (other), " +
+			"31 N m (workshop-manual-2001)"},
 		"as good, of another year": {graph.SourceManual, measure.Years{From: 2004, To: 2006}, "31 N m", ""},
 		"not as good": {graph.SourceReport, measure.Years{}, "31 N m",
 			"sources disagree; given: 31 N m (workshop-manual-2001), 46 N m (other)"},
@@ -208,7 +209,7 @@ func TestJobOfAnyMachine(t *testing.T) {
 		t.Errorf("on the machine with a job for its front calipers: %v", c.Places)
 	}
 	c = card(t, facts, "any-caliper", "fjeld-750/2003/eu")
-	washers := slices.IndexFunc(c.Parts, func(p job.Part) bool { return strings.HasPrefix(p.Text, "sealing washers") })
+	washers := slices.IndexFunc(c.Parts, func(p job.Part) bool { return p.Part == "Tarnholt 924.1014" })
 	if len(c.Places) != 3 || washers < 0 || c.Parts[washers].Quantity != 6 {
 		t.Errorf("on the machine without a job of its own: %d places, parts %+v", len(c.Places), c.Parts)
 	}
@@ -226,6 +227,66 @@ func TestJobOfAnyMachine(t *testing.T) {
 	var unknown *queries.NotFoundError
 	if err := ask(job.JobQuestion{Name: "any-shaft-drive", On: "fjeld-750"}); !errors.As(err, &unknown) {
 		t.Errorf("a shaft on a machine with a chain: %v", err)
+	}
+}
+
+// A card for an assembly has every joint that is opened to get at it, what is in the way too,
+// each with what is turned: an axle that is screwed into a leg has the torque, and the bolt
+// that pinches it its own. Inner parts that a description means are named with their number,
+// once for each of them on the machine.
+func TestJointsOfACard(t *testing.T) {
+	facts := demotest.Facts(t)
+	for _, tt := range []struct {
+		job, on, joint string
+		turned         graph.PartID
+		torque         string
+	}{
+		{"front-wheel-bearings", "skerry-620s/2006/uk", "axle-in-right-leg", "Tarnholt 205.4009", "71 N m"},
+		{"front-wheel-bearings", "skerry-620s/2006/uk", "pinch-bolt-right-thread", "Tarnholt 901.0830", "20 N m"},
+		{"front-wheel-bearings", "skerry-620s/2006/uk", "caliper-left-on-leg", "Tarnholt 916.1040", "46 N m"},
+		{"fork-legs", "skerry-620s/2002/uk", "axle-in-right-leg", "Tarnholt 205.4006", "59 N m"},
+		{"any-wheel-bearings", "fjeld-750/2004/uk", "axle-nut-thread", "Tarnholt 937.1815", "110 N m"},
+		{"any-swingarm", "skerry-620s/2002/uk", "pivot-nut-thread", "Tarnholt 937.1616", "92 N m"},
+		{"any-steering-head", "fjeld-750/2004/uk", "leg-left-in-upper-yoke", "Tarnholt 901.0830", "25 N m"},
+		{"any-wheel-bearings", "fjeld-750/2004/uk", "disc-left-on-wheel", "", ""}, // stays on its wheel
+	} {
+		var turned graph.PartID
+		torque := ""
+		for _, j := range card(t, facts, tt.job, tt.on).Joints {
+			if _, local, _ := strings.Cut(string(j.Joint), ":"); local == tt.joint {
+				turned, torque = j.Fasteners[0].Part, j.Torque
+			}
+		}
+		if turned != tt.turned || torque != tt.torque {
+			t.Errorf("%s on %s: %s is %s with %s, want %s with %s", tt.job, tt.on, tt.joint, turned, torque, tt.turned,
+				tt.torque)
+		}
+	}
+	for _, tt := range []struct {
+		job, on string
+		part    graph.PartID
+		pieces  int
+	}{
+		{"any-wheel-bearings", "fjeld-750/2004/uk", "Tarnholt 205.7014", 2},
+		{"any-wheel-bearings", "fjeld-750/2004/uk", "Tarnholt 206.7017", 2},
+		{"any-wheel-bearings", "fjeld-750/2004/uk", "Tarnholt 914.0820", 0}, // the bolts of its discs
+		{"any-master-cylinder", "fjeld-750/2004/uk", "Tarnholt 924.1014", 6},
+		{"any-chain", "fjeld-750/2004/uk", "Tarnholt 209.7016", 1},
+		{"chain-and-sprockets", "skerry-620s/2002/uk", "Tarnholt 937.1615", 1}, // the nut of the axle
+		{"chain-and-sprockets", "skerry-620s/2002/uk", "Tarnholt 209.4017", 1},
+		{"clutch-cable", "skerry-620s/2002/uk", "Tarnholt 107.5013", 1}, // its own, not its sister's
+		{"clutch-cable", "skerry-620s/2002/uk", "Tarnholt 107.4012", 0},
+		{"clutch-cable", "skerry-620/2002/uk", "Tarnholt 107.4012", 1},
+	} {
+		pieces := 0
+		for _, p := range card(t, facts, tt.job, tt.on).Parts {
+			if p.Part == tt.part {
+				pieces += p.Quantity
+			}
+		}
+		if pieces != tt.pieces {
+			t.Errorf("%s on %s: %d x %s, want %d", tt.job, tt.on, pieces, tt.part, tt.pieces)
+		}
 	}
 }
 

@@ -46,11 +46,17 @@ var propertyClass = regexp.MustCompile(`^[1-9][0-9]?\.[0-9]$`)
 // (ISO 225): "M8x35", "M8x1.25x35".
 var boltSize = regexp.MustCompile(`(?i)^(M[0-9.]+(?:x[0-9.]+)?)x([0-9.]+)(?:mm)?$`)
 
+// ringSize is a bearing or a seal as the trade says it, all in mm: "20x42x12".
+var ringSize = regexp.MustCompile(`^([0-9.]+(?:x[0-9.]+)+)(?:mm)?$`)
+
 // saidAlone reads measures that stand without a dimension at the start of words, and how
 // many of the words they take: "35mm", "35 mm", "M8x1.25", "M8x35", "10.9".
 func saidAlone(words []string) (measures []string, taken int) {
 	if m := boltSize.FindStringSubmatch(words[0]); m != nil && !isMeasure(words[0]) && isMeasure(m[1]) {
 		return []string{m[1], m[2] + " mm"}, 1
+	}
+	if sizes := ringSize.FindStringSubmatch(words[0]); sizes != nil && !isMeasure(words[0]) {
+		return lists.Mapped(strings.Split(sizes[1], "x"), func(s string) string { return s + " mm" }), 1
 	}
 	if len(words) > 1 && !strings.Contains(words[1], "=") && isMeasure(words[0]+" "+words[1]) {
 		return []string{words[0] + " " + words[1]}, 2

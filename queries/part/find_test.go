@@ -70,6 +70,12 @@ func TestFindTakesMeasuresAlone(t *testing.T) {
 	facts := graph.Facts{Kinds: []graph.Kind{{ID: "fork-bolt", Name: "bolt of the fork",
 		Features: []graph.KindFeature{{Name: "thread", Kind: "male-thread"}}}},
 		Parts: []graph.Part{bolt("1", "35 mm", "8.8"), bolt("2", "35 mm", "10.9"), lettered}}
+	ring := map[string][]graph.Reading{"inside": {{Text: "20 mm"}}, "outside": {{Text: "42 mm"}},
+		"width": {{Text: "12 mm"}}}
+	facts.Kinds = append(facts.Kinds, graph.Kind{ID: "hub-bearing", Name: "bearing of a hub",
+		Features: []graph.KindFeature{{Name: "ring", Kind: "bearing"}}})
+	facts.Parts = append(facts.Parts, graph.Part{ID: "Tarnholt 4", Brand: "Tarnholt", Kind: "hub-bearing",
+		Features: []graph.Feature{{Name: "ring", Kind: "bearing", Dims: ring}}})
 	for asked, want := range map[string][]graph.PartID{
 		"bolt M8x1.25 35mm":               {"Tarnholt 1", "Tarnholt 2"},
 		"bolt M8x1.25 35 mm 10.9":         {"Tarnholt 2"},
@@ -80,6 +86,8 @@ func TestFindTakesMeasuresAlone(t *testing.T) {
 		"bolt M8x40":                      {}, // none of that length
 		"fork thread=M8x1.25 length=35mm": {"Tarnholt 1", "Tarnholt 2"},
 		"TK 77L":                          {"Tarnholt 3"},
+		"bearing 20x42x12":                {"Tarnholt 4"},
+		"bearing 20x47x14":                {},
 	} {
 		a, err := part.Find(t.Context(), readertest.New(facts), part.FindQuestion{Text: asked})
 		got := []graph.PartID{}

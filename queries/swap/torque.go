@@ -8,6 +8,7 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/queries/assemble"
 	"matewell/queries/evidence"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
@@ -95,7 +96,8 @@ func TorquesOpened(before *examine.Before, after *machine.Setup, joints, known [
 		if slices.ContainsFunc(have, func(r TorqueRow) bool { return r.Joint == o.Joint.ID }) {
 			continue
 		}
-		if !isThreadJoint(x, o.Joint) || len(o.Joint.Torque) > 0 && !heldElsewhere(x, o.Joint, opened) {
+		if !isThreadJoint(x, o.Joint) ||
+			len(o.Joint.Torque)+len(o.Joint.Fasteners) > 0 && !heldElsewhere(x, o.Joint, opened) {
 			rows = append(rows, torque(x, o, nil))
 		}
 	}
@@ -120,6 +122,18 @@ func (r TorqueRow) OnceMade(gets []Get) TorqueRow {
 	return r
 }
 
+// screwedIn is what is turned in a joint that is only a thread: the nut of an axle, else
+// what goes into the thread.
+func screwedIn(s *machine.Setup, j graph.Joint) []graph.PositionID {
+	if nut := assemble.JointOf(s, j).Nut; nut != "" {
+		return []graph.PositionID{nut}
+	}
+	ends := lists.Kept([]graph.FeatureRef{j.A, j.B}, func(ref graph.FeatureRef) bool {
+		return s.KindOf(ref) == "male-thread"
+	})
+	return lists.Mapped(ends, func(ref graph.FeatureRef) graph.PositionID { return ref.Position })
+}
+
 // isThreadJoint reports whether a joint is only a bolt in its thread.
 func isThreadJoint(x *judging, j graph.Joint) bool {
 	return x.After.KindOf(j.A) == "male-thread" || x.After.KindOf(j.B) == "male-thread"
@@ -140,7 +154,7 @@ func torque(x *judging, o examine.Outcome, donors map[graph.PositionID]donorSeat
 	carrier := carrierOf(x, o.Joint)
 	readings := slices.Clone(o.Joint.Torque)
 	if isThreadJoint(x, o.Joint) {
-		row.Fasteners = nil // they clamp it
+		row.Fasteners = screwedIn(x.After, o.Joint) // its fasteners only clamp it
 	} else {
 		for _, j := range threadsOf(x, o.Joint) {
 			readings = append(readings, j.Torque...)
@@ -207,18 +221,22 @@ func (r *TorqueRow) use(see string) {
 	r.Torque, r.Source = r.Given[0].Value, &r.Given[0].Source
 }
 
-// TorqueStanding is the torque of a joint of a machine on which it stays as it stands. Who
-// gives it must have been read.
-func TorqueStanding(s *machine.Setup, j graph.Joint) TorqueRow {
-	const see = "see the maker's manual"
-	row := TorqueRow{Joint: j.ID, Fasteners: j.Fasteners}
-	row.Given = torqueGiven(s, s.Library().Evidence().Holding(j.Torque, s.Variant), TorqueAsBuilt)
-	if len(row.Given) == 0 {
-		row.See = see
-		return row
+// TorquesStanding are the rows of joints of a machine that is put together as it stands, in
+// their order, and of the bolts that clamp what is screwed into one of them. Known are
+// these joints and all that their fasteners are in; who gives their torques must have been
+// read.
+func TorquesStanding(s *machine.Setup, joints, known []graph.Joint) []TorqueRow {
+	x := judgingBy((&examine.Connections{Known: known}).Examiner(examine.From(s), s), nil)
+	rows := TorquesOpened(examine.From(s), s, joints, known, nil)
+	for _, j := range joints {
+		o := examine.Outcome{What: examine.OfJoint, ID: string(j.ID), Joint: j, Ends: x.Ends(j.A, j.B), Disturbed: true}
+		for _, clamp := range clampTorques(x, o, nil, nil) {
+			if !slices.ContainsFunc(rows, func(r TorqueRow) bool { return r.Joint == clamp.Joint }) {
+				rows = append(rows, clamp)
+			}
+		}
 	}
-	row.use(see)
-	return row
+	return rows
 }
 
 func safetyWithBolts(x *judging, o examine.Outcome) []graph.Safety {

@@ -9,6 +9,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries"
+	"matewell/queries/assemble"
 	"matewell/queries/donor"
 	"matewell/queries/evidence"
 	"matewell/queries/examine"
@@ -160,8 +161,12 @@ func (b *builder) sheet(a swap.SwapAnswer, gets []swap.Get, steps []donor.WorkSt
 	if err != nil {
 		return s, err
 	}
+	rows := lists.ByKey(slices.Concat(swap.TorquesStanding(b.after, joints, joints), a.Torques),
+		func(r swap.TorqueRow) graph.JointID { return r.Joint })
 	for _, j := range joints {
-		s.Joints = append(s.Joints, ordered(counted(jointOf(b.after, j, a.Torques), s.Steps), gets))
+		if row, ok := rows[j.ID]; ok {
+			s.Joints = append(s.Joints, ordered(counted(jointOf(b.after, j, row), s.Steps), gets))
+		}
 	}
 	s.Threads = threads(b, joints, s.Steps)
 	s.Tools = tools(b, s, a.Measure)
@@ -206,28 +211,55 @@ func readAround(ctx context.Context, s *machine.Setup, joints []graph.Joint) err
 	return s.Load(ctx, lists.Unique(seats)...)
 }
 
-// JointsAt are the joints of a machine as it stands that hold what sits at the
-// places and have fasteners or a torque, sorted by identity.
-func JointsAt(ctx context.Context, s *machine.Setup, places []graph.PositionID) ([]Joint, error) {
+// JointsFor are the joints of a machine as it stands that are opened to take out what
+// sits at the places, also those of what is in the way, and that have fasteners or a torque;
+// sorted by identity.
+func JointsFor(ctx context.Context, s *machine.Setup, places []graph.PositionID) ([]Joint, error) {
 	joints, err := s.Library().JointsTouching(ctx, s.Variant.ID, places)
 	if err != nil {
 		return nil, err
 	}
-	joints = lists.Kept(joints, func(j graph.Joint) bool {
-		return (len(j.Fasteners) > 0 || len(j.Torque) > 0) &&
-			(slices.Contains(places, j.A.Position) || slices.Contains(places, j.B.Position))
-	})
-	if err := readAround(ctx, s, joints); err != nil {
+	whole, err := assemble.Read(ctx, s)
+	if err != nil {
 		return nil, err
 	}
-	return lists.Mapped(joints, func(j graph.Joint) Joint { return jointOf(s, j, nil) }), nil
+	c := whole.Case
+	c.Replaced = places
+	opened := map[graph.JointID]bool{}
+	for _, j := range assemble.Arrange(c).Opened {
+		opened[j.ID] = true
+	}
+	for _, j := range joints {
+		opened[j.ID] = opened[j.ID] || slices.Contains(places, j.A.Position) || slices.Contains(places, j.B.Position)
+	}
+	joints = nil
+	for _, id := range lists.KeysOf(whole.Known) {
+		if j := whole.Known[id]; opened[id] && (len(j.Fasteners) > 0 || len(j.Torque) > 0) {
+			joints = append(joints, j)
+		}
+	}
+	var bolts []graph.PositionID
+	for _, j := range joints {
+		bolts = append(bolts, j.Fasteners...)
+	}
+	threads, err := s.Library().JointsTouching(ctx, s.Variant.ID, lists.Unique(bolts))
+	if err != nil {
+		return nil, err
+	}
+	known := lists.ByKey(slices.Concat(threads, joints), func(j graph.Joint) graph.JointID { return j.ID })
+	all := lists.Mapped(lists.KeysOf(known), func(id graph.JointID) graph.Joint { return known[id] })
+	if err := readAround(ctx, s, all); err != nil {
+		return nil, err
+	}
+	rows := swap.TorquesStanding(s, joints, all)
+	slices.SortFunc(rows, func(a, b swap.TorqueRow) int { return cmp.Compare(a.Joint, b.Joint) })
+	return lists.Mapped(rows, func(r swap.TorqueRow) Joint { return jointOf(s, known[r.Joint], r) }), nil
 }
 
-// jointOf has the torque that the swap gives; one that the swap leaves as built keeps
-// the torque that its best source gives for it.
-func jointOf(s *machine.Setup, j graph.Joint, rows []swap.TorqueRow) Joint {
+// jointOf is a joint with the torque that its row gives for what is turned in it.
+func jointOf(s *machine.Setup, j graph.Joint, row swap.TorqueRow) Joint {
 	found := Joint{Joint: j.ID, Fasteners: []Fastener{}}
-	for _, id := range j.Fasteners {
+	for _, id := range row.Fasteners {
 		f := Fastener{Position: id, Text: s.Position(id).Name, Quantity: s.Quantity(id),
 			New: s.Position(id).Renew || slices.Contains(j.Renew, id)}
 		if seat := s.Seat(id); !seat.Empty {
@@ -235,11 +267,6 @@ func jointOf(s *machine.Setup, j graph.Joint, rows []swap.TorqueRow) Joint {
 		}
 		found.Fasteners = append(found.Fasteners, f)
 	}
-	at := slices.IndexFunc(rows, func(r swap.TorqueRow) bool { return r.Joint == j.ID })
-	if at < 0 {
-		rows, at = []swap.TorqueRow{swap.TorqueStanding(s, j)}, 0
-	}
-	row := rows[at]
 	found.Torque, found.Source, found.See = row.Torque, row.Source, row.See
 	if row.Conflict {
 		given := "given: " + strings.Join(lists.Mapped(row.Given, func(g swap.TorqueGiven) string {

@@ -269,5 +269,6 @@ func (d *dice) jobLine() graph.JobLine {
 }
 
 func (d *dice) jobPart() graph.JobPart {
-	return graph.JobPart{JobLine: d.jobLine(), Part: pick(d, d.parts), Quantity: d.from1(), Renew: d.yes()}
+	return graph.JobPart{JobLine: d.jobLine(), Part: pick(d, d.parts), Feature: d.text(),
+		Quantity: d.from1(), Renew: d.yes()}
 }

@@ -194,7 +194,7 @@ func sampleFindings(f *graph.Facts) {
 		Kits:   []graph.JobPart{{JobLine: step("seal kit"), Part: "Ny & Ås 90/25#4", Quantity: 1}},
 		Parts: []graph.JobPart{{JobLine: graph.JobLine{Text: "piston seal",
 			Scope: graph.Scope{Years: measure.Years{From: 2002, To: 2003},
-				Markets: []string{"eu"}}, Said: f.Joints[0].Said}, Quantity: 4, Renew: true}},
+				Markets: []string{"eu"}}, Said: f.Joints[0].Said}, Feature: "seal", Quantity: 4, Renew: true}},
 		Fill:     []graph.JobFill{{JobLine: step("brake fluid"), Spec: "DOT 4", Amount: "150 ml", Where: "reservoir"}},
 		Look:     []graph.JobLook{{JobLine: step("piston"), For: "pits", Limit: "at least 33.9 mm", Gauge: "micrometer"}},
 		Steps:    []graph.JobLine{step("second of all"), step("first of all")},
