@@ -163,8 +163,8 @@ func endsOf(j *graph.Joint, is func(own, other graph.FeatureRef) bool) (own, oth
 }
 
 // addRows reads the rows that decide where a changed disc, or one whose caliper
-// hangs on something changed, runs, and those of hubs whose bearings were met. The rows themselves are not judged
-// again.
+// hangs on something changed, runs, those of hubs whose bearings were met, and those that
+// an axle or pivot goes through. The rows themselves are not judged again.
 func addRows(ctx context.Context, c *Connections, s *machine.Setup) error {
 	var wheels []graph.PositionID
 	for i := range c.Known {
@@ -178,6 +178,11 @@ func addRows(ctx context.Context, c *Connections, s *machine.Setup) error {
 			return s.KindOf(own) == "bearing" && s.KindOf(other) == "bearing-seat"
 		}); ok {
 			wheels = append(wheels, hub.Position) // for the spacers beside it
+		}
+		if _, holder, ok := endsOf(j, func(own, other graph.FeatureRef) bool {
+			return s.KindOf(own) == "shaft" && s.HasAt(other.Position, "gap")
+		}); ok {
+			wheels = append(wheels, holder.Position) // for what an axle or pivot carries between its ends
 		}
 	}
 	rows, err := s.Library().StacksTouching(ctx, s.Variant.ID, lists.Unique(wheels))

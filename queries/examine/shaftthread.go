@@ -1,6 +1,8 @@
 package examine
 
 import (
+	"slices"
+
 	"matewell/graph"
 	"matewell/queries/machine"
 	"matewell/queries/mating"
@@ -15,14 +17,29 @@ func threadedShaftAspects(x *Examiner, id graph.PositionID) []aspect {
 	return []aspect{{what: OfShaft, id: string(id),
 		meets:    []featureAt{{at: id, kind: "shaft"}, {at: id, kind: "male-thread", dims: []string{"thread"}}},
 		remedies: []graph.PositionID{id},
-		checks: func(_ *Examiner, s *machine.Setup) []mating.Check {
+		checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 			shaft, thread, ok := threadedShaftAt(s, id)
 			if !ok {
 				return nil
 			}
-			return mating.JudgeThreadedShaft(mating.ThreadedShaftCase{Shaft: shaft, Thread: thread,
+			checks := mating.JudgeThreadedShaft(mating.ThreadedShaftCase{Shaft: shaft, Thread: thread,
 				Safety: s.Seat(id).Position.Safety})
+			builtShaft, builtThread, ok := threadedShaftAt(x.Built, id)
+			if !ok || inKnownRow(x, id) {
+				return checks
+			}
+			return append(checks, mating.JudgePlainLength(mating.AxleCase{Shaft: shaft, Thread: thread,
+				Built: &mating.AxleCase{Shaft: builtShaft, Thread: builtThread}})...)
 		}}}
+}
+
+// inKnownRow reports whether a shaft goes through a row whose width somebody recorded:
+// its plain length is then held against that.
+func inKnownRow(x *Examiner, id graph.PositionID) bool {
+	return slices.ContainsFunc(slices.Concat(x.stacks, x.rows), func(st graph.Stack) bool {
+		shaft, _, ok := axleThrough(x, st)
+		return ok && shaft.Position == id && len(x.Built.Side(st.Within).Feature.Dims["width"]) > 0
+	})
 }
 
 func threadedShaftAt(s *machine.Setup, id graph.PositionID) (shaft, thread mating.Side, ok bool) {

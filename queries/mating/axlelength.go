@@ -58,6 +58,36 @@ func JudgeAxle(in AxleCase) []Check {
 	})
 }
 
+// JudgePlainLength judges, in one check "plain length", a shaft of whose row nobody
+// recorded how wide it is: its thread must begin no sooner than on the one built in. It
+// makes no check where the plain length of that is not known. Source: geometry.
+func JudgePlainLength(in AxleCase) []Check {
+	return judge(false, func(b *bench) {
+		if in.Built == nil {
+			return
+		}
+		was, ok := in.Built.plain(b.aside().check("plain length"))
+		if !ok {
+			return
+		}
+		c := b.check("plain length")
+		long, ok := in.plain(c)
+		if !ok {
+			return
+		}
+		less := was.minus(long)
+		c.sizes(mm(long.nominal), mm(was.nominal), mm(math.Abs(less.nominal)))
+		if less.nominal <= axleRead+eps {
+			c.Gap = ""
+			c.fits("its plain part reaches as far as that of the one built in")
+			return
+		}
+		c.settle(askFor(in.Shaft, "length"))
+		c.unknown("its thread begins %s sooner than that of the one built in: a spacer, bearing or sleeve may sit on it",
+			c.Gap)
+	})
+}
+
 // over is how far the plain length reaches beyond the last thing that holds it, and how
 // long those things are together; false when not all of it is known.
 func (in AxleCase) over(c *check) (over, bores span, ok bool) {

@@ -67,6 +67,29 @@ func TestJudgeAxle(t *testing.T) {
 	}
 }
 
+// Common practice, no source: what lengths are read to; the rest is geometry.
+func TestJudgePlainLength(t *testing.T) {
+	shaft := made("shaft", "diameter", "16 mm")
+	thread := made("male-thread", "thread", "M14x1.5", "length", "250 mm", "grip", "226 mm")
+	for _, tt := range []struct {
+		name, grip, was string
+		want            graph.Verdict
+	}{
+		{"as built", "226 mm", "226 mm", yes},
+		{"near miss: 1 mm sooner, as lengths are read", "225 mm", "226 mm", yes},
+		{"its thread begins sooner", "150 mm", "226 mm", open},
+		{"its thread begins later", "240 mm", "226 mm", yes},
+		{"not measured", "", "226 mm", open},
+		{"not known as built", "150 mm", "", graph.NoVerdict},
+	} {
+		in := AxleCase{Shaft: shaft, Thread: thread.with("grip", tt.grip),
+			Built: &AxleCase{Shaft: shaft, Thread: thread.with("grip", tt.was)}}
+		if got := Worst(JudgePlainLength(in)); got != tt.want {
+			t.Errorf("%s: %s, want %s", tt.name, got, tt.want)
+		}
+	}
+}
+
 // Seal makers' tables of resistance, from memory; letters of rubbers: ISO 1629.
 func TestJudgeSealRubber(t *testing.T) {
 	ring := made("washer", "inside", "22 mm", "outside", "27 mm", "thickness", "2.5 mm", "material", "NBR")
