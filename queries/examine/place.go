@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"matewell/graph"
+	"matewell/graph/measure"
 	"matewell/queries"
 	"matewell/queries/evidence"
 	"matewell/queries/lists"
@@ -153,6 +154,9 @@ func (j judgements) comparing(use mating.Use, p Place) ([]judgement, bool) {
 		if j.whether && len(ones) > 0 && !slices.Contains(proven, false) && j.onlyBeside(use, p, ones) == "" {
 			return ones, true
 		}
+		if isLoneThread(one, use, p, j.prover.x) {
+			continue
+		}
 		seen := j.seen(one, use, spec, aspects)
 		for i := range proven {
 			proven[i] = proven[i] || seen[i]
@@ -162,6 +166,23 @@ func (j judgements) comparing(use mating.Use, p Place) ([]judgement, bool) {
 		}
 	}
 	return ones, !slices.Contains(proven, false)
+}
+
+// isLoneThread reports whether a judgement took the thread of a bolt or nut for no more
+// than a size, as of a bolt that goes through an eye: whether it goes into its own thread
+// only one that looked at both can tell.
+func isLoneThread(one judgement, use mating.Use, p Place, x *Examiner) bool {
+	f, _ := p.New.Feature(use.Feature)
+	if f.Kind != "male-thread" && f.Kind != "female-thread" || specOf(p.New, use).Type != measure.Thread ||
+		one.outcome.After > graph.FitsWithChanges {
+		return false
+	}
+	return !slices.ContainsFunc(one.outcome.Checks, func(c mating.Check) bool {
+		return slices.ContainsFunc(c.Uses, func(u mating.Use) bool { return withoutReading(u) == use }) &&
+			slices.ContainsFunc(c.Uses, func(u mating.Use) bool {
+				return u.Position != use.Position && specOf(x.After.Seat(u.Position).Part, u).Type == measure.Thread
+			})
+	})
 }
 
 // isAsWas reports whether a dimension is what it was, or nobody recorded it of the new part.
