@@ -130,7 +130,7 @@ func (s *Setup) FastenersOf(j graph.Joint) (bolts, washers []mating.Side) {
 	for _, id := range j.Fasteners {
 		seat := s.Seat(id)
 		for _, f := range seat.Part.Features {
-			side := mating.Side{Position: id, Part: seat.Part.ID, Feature: f}
+			side := mating.Side{Position: id, Part: seat.Part.ID, PartKind: seat.Part.Kind, Feature: f}
 			switch f.Kind {
 			case "male-thread":
 				bolts = append(bolts, side)

@@ -1,6 +1,11 @@
 package mating
 
-import "matewell/graph/measure"
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
 
 // screwedEndInPort is rule 2 for a line end that screws in itself.
 func screwedEndInPort(b *bench, m Meeting) {
@@ -48,17 +53,83 @@ func washerOnThread(b *bench, m Meeting) {
 	if !okHole || !okThread {
 		return
 	}
-	play := hole.minus(exact(thread.Nominal))
-	c.sizes(mm(hole.nominal), thread.String(), "")
-	switch play.against(0, coarsePlay(thread.Nominal)) {
+	washerOver(c, m.A, hole, exact(thread.Nominal), thread.String())
+}
+
+// washerOver judges a washer with what goes through it, which is called by what.
+func washerOver(c *check, washer Side, hole, thick span, what string) {
+	play := hole.minus(thick)
+	c.sizes(mm(hole.nominal), what, "")
+	switch play.against(0, coarsePlay(thick.nominal)) {
 	case inside:
-		c.fits("a %s washer on %s", mm(hole.nominal), thread)
+		c.fits("a %s washer on %s", mm(hole.nominal), what)
 	case below:
-		c.no("a washer of %s does not go over %s", mm(hole.nominal), thread)
+		c.no("a washer of %s does not go over %s", mm(hole.nominal), what)
 	case above:
-		c.no("a washer of %s is too wide for %s", mm(hole.nominal), thread)
+		c.no("a washer of %s is too wide for %s", mm(hole.nominal), what)
 	default:
-		c.settle(askFor(m.A, "inside"))
+		c.settle(askFor(washer, "inside"))
 		c.unknown("at the limit of its tolerance the washer may not suit")
 	}
+}
+
+// washersOver judges, in one check "washer", the washers that lie under the bolt of a
+// joint or go on new with it, where they or that bolt are others than built in: seal and
+// plain ones alike must go over it and not much more. Banjos have a check of their own.
+// Source: ISO 273.
+func washersOver(b *bench, m Meeting) {
+	if m.Built == nil || m.A.Feature.Kind == "banjo" || m.A.Feature.Kind == "washer" {
+		return
+	}
+	aside := b.aside().check("washer")
+	thick, what, ok := m.goesThrough(aside)
+	was, _, okWas := m.Built.goesThrough(aside)
+	if !ok {
+		return
+	}
+	var c *check
+	seen := map[graph.PositionID]bool{}
+	for _, w := range slices.Concat(m.Washers, m.Sealing) {
+		isBuilt := slices.ContainsFunc(slices.Concat(m.Built.Washers, m.Built.Sealing), func(o Side) bool {
+			return o.Position == w.Position && o.Part == w.Part
+		})
+		if seen[w.Position] || !liesUnderBolts(w) || isBuilt && okWas && same(thick.nominal, was.nominal) {
+			continue
+		}
+		if seen[w.Position] = true; c == nil {
+			c = b.check("washer")
+			m.goesThrough(c)
+		}
+		hole, okHole := c.length(w, "inside")
+		if !okHole {
+			continue
+		}
+		if washerOver(c, w, hole, thick, what); c.verdict() == graph.DoesNotFit {
+			c.newWasher("a washer for " + what)
+		}
+	}
+}
+
+// liesUnderBolts reports whether a ring lies under the head of a bolt or a nut, by its
+// kind: gaskets and O-rings lie round something else.
+func liesUnderBolts(w Side) bool { return w.PartKind == "washer" || w.PartKind == "seal-washer" }
+
+// goesThrough is how thick what goes through the washers of a joint is, in mm: its own
+// thread, that of its bolts, or the pin of its fork.
+func (m Meeting) goesThrough(c *check) (thick span, what string, ok bool) {
+	for _, s := range slices.Concat([]Side{m.A, m.B}, m.Bolts) {
+		if s.Feature.Kind != "male-thread" {
+			continue
+		}
+		if v, ok := c.peek(s, "thread", measure.Thread); ok {
+			return shankOf(c, s, v.Thread).thickest, v.Thread.String(), true
+		}
+	}
+	for _, s := range []Side{m.A, m.B} {
+		if s.Feature.Kind == "clevis" {
+			pin, ok := c.peekLength(s, "bolt")
+			return pin, "a " + mm(pin.nominal) + " bolt", ok
+		}
+	}
+	return span{}, "", false
 }

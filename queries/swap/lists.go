@@ -60,6 +60,7 @@ func renew(x *judging, outcomes []examine.Outcome, fitted map[graph.PositionID]g
 		for _, id := range lists.Unique(append(ends, o.Joint.A.Position, o.Joint.B.Position)) {
 			seat := x.After.Seat(id)
 			_, replaced := fitted[id]
+			replaced = replaced || isPoorWasher(seat, o)
 			if !seat.Position.Renew && !slices.Contains(o.Joint.Renew, id) || seat.Empty || seat.Changed || replaced {
 				continue
 			}
@@ -80,6 +81,15 @@ func renew(x *judging, outcomes []examine.Outcome, fitted map[graph.PositionID]g
 		return cmp.Or(cmp.Compare(a.Position, b.Position), cmp.Compare(a.Text, b.Text))
 	})
 	return rows
+}
+
+// isPoorWasher reports whether a washer does not go over the bolt that it lies under now:
+// then a new one like it does not either.
+func isPoorWasher(seat machine.Seat, o examine.Outcome) bool {
+	return machine.HasKind(seat.Part, "washer") && slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
+		return c.Washer && c.Verdict == graph.DoesNotFit &&
+			slices.ContainsFunc(c.Uses, func(u mating.Use) bool { return u.Position == seat.Position.ID && u.Dim == "inside" })
+	})
 }
 
 // WithoutOrdered leaves out of what goes on new the bolts and seals for which others are
