@@ -151,6 +151,8 @@ func aspects(x *Examiner, at []graph.PositionID) []aspect {
 	all = append(all, lockAspects(x)...)
 	all = append(all, innerRowAspects(x)...)
 	all = append(all, hubSprocketAspects(x)...)
+	all = append(all, chainPathAspects(x)...)
+	all = append(all, spokeAspects(x)...)
 	all = append(all, hoseEndAspects(x)...)
 	all = append(all, barRoomAspects(x)...)
 	all = append(all, rodAspects(x)...)

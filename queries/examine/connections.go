@@ -284,6 +284,7 @@ func (a *Connections) further(s *machine.Setup, read map[graph.PositionID]bool) 
 				end.own == "shaft" && machine.HasKind(s.Seat(otherEnd(j, end.at)).Part, "row-width"),
 				end.own == "bar-end", end.own == "link-rod",
 				end.own == "chain" || end.another == "chain",
+				machine.HasKind(part, "spokes"), // for the other end of them
 				machine.HasKind(part, "sprocket") && s.AtPlane(j):
 				next = append(next, end.at)
 			}

@@ -65,6 +65,8 @@ const (
 	OfWear      = "wear"        // of a part, against a limit of its own
 	OfHeat      = "heat"        // of an exhaust beside a line
 	OfRoad      = "road"        // what the road asks for, and a place does
+	OfSpokes    = "spokes"      // with hub and rim
+	OfChainPath = "chain path"  // beside what stands where the chain ran as built
 )
 
 // Outcome is one thing that a change touches, judged before and after.
@@ -301,8 +303,9 @@ func (x *Examiner) JudgeAgain(o Outcome) (Outcome, bool) {
 
 func whatOrder(what string) int {
 	return slices.Index([]string{OfWord, OfKind, OfJoint, OfRun, OfStack, OfInnerRow, OfDisc, OfChain, OfChainLine,
+		OfChainPath,
 		OfCircuit, OfLeverage, OfClutch,
-		OfBleed, OfPair, OfHand, OfTyres, OfLineEnds,
+		OfBleed, OfPair, OfHand, OfTyres, OfSpokes, OfLineEnds,
 		OfHoseEnd, OfLever, OfPedal, OfClamp, OfLock, OfTrail, OfShock, OfStand, OfRod, OfBarRoom, OfPack, OfSpeed, OfWire,
 		OfVoltage,
 		OfMetal, OfPads, OfAxle, OfThroats, OfRubber, OfWall, OfShaft, OfWear, OfHeat, OfRoad,
@@ -341,6 +344,8 @@ func (x *Examiner) bearing(o Outcome) []End {
 	case OfFinish: // paint, whatever it is on
 		return nil
 	case OfJoint:
+	case OfChainPath: // a tyre beside it comes to no harm by a chain that runs clear
+		return lists.Kept(slices.Clone(o.Ends), func(e End) bool { return !hasAt(x, e.Position, "tyre") })
 	case OfPlace, OfKind: // a bolt as a whole has the class of what it holds
 		return x.withHeld(append(slices.Clone(o.Ends), x.heldTogether(o.Ends)...))
 	default:

@@ -1,0 +1,164 @@
+package mating
+
+import (
+	"math"
+
+	"matewell/graph"
+	"matewell/graph/measure"
+)
+
+// SpokesCase is a set of spokes with the hub and the rim that it laces together.
+type SpokesCase struct {
+	Wire           Side // kind spokes
+	HubEnd, RimEnd Side // of the set, kind bolt-pattern
+	Hub, Rim       Side // the holes they go into, kind bolt-pattern
+	Flanges        Side // of the hub, kind spoke-flanges; zero when nobody recorded it
+	// Built is the same wheel as the machine left its works; nil when not known, or when
+	// this is it.
+	Built  *SpokesCase
+	Safety graph.Safety
+}
+
+const (
+	// spokeOff is how much longer or shorter than it comes to a spoke may be, in mm: its
+	// nipple takes up so much. Common practice, no source.
+	spokeOff = 2.0
+	// spokeFrom is how far the length of a spoke as built may lie off that by the formula
+	// and still tell how it is laced, in mm: circle and length are measured at a bend, and
+	// rims are dimpled. Ours, no source.
+	spokeFrom = 10.0
+	// mostCrossings is how many others a spoke crosses at the most.
+	mostCrossings = 4
+)
+
+// JudgeSpokes judges, in the check "spoke count", whether hub, rim and both ends of the
+// spokes have one number of holes and wires, and in the check "spoke length" whether they
+// are as much longer or shorter than those built in as the circles of hub and rim ask.
+// That makes no check where the lengths as built are not known. Source: geometry.
+func JudgeSpokes(in SpokesCase) []Check {
+	return judge(false, func(b *bench) {
+		in.count(b)
+		in.length(b)
+	})
+}
+
+func (in SpokesCase) count(b *bench) {
+	c := b.check("spoke count")
+	wires, ok := c.count(in.Wire, "count")
+	if !ok {
+		return
+	}
+	off := false
+	for _, s := range []Side{in.HubEnd, in.RimEnd, in.Hub, in.Rim} {
+		holes, known := c.count(s, "count")
+		if ok = ok && known; known && holes != wires {
+			off = true
+			c.no("%d spokes for %d holes of %s", wires, holes, label(s))
+		}
+	}
+	if ok && !off {
+		c.fits("%d spokes for as many holes in hub and rim", wires)
+	}
+}
+
+func (in SpokesCase) length(b *bench) {
+	if in.Built == nil {
+		return
+	}
+	was, ok := in.Built.wheel(b.aside().check("spoke length"))
+	if !ok {
+		return
+	}
+	c := b.check("spoke length")
+	now, ok := in.wheel(c)
+	if !ok {
+		for _, dim := range []string{"left", "right"} {
+			c.length(in.Flanges, dim)
+		}
+		return
+	}
+	if len(now.lengths) != len(was.lengths) {
+		c.settle(askFor(in.Wire, "length"))
+		c.unknown("spokes of %d lengths where %d were built in: lace one of each and look", len(now.lengths),
+			len(was.lengths))
+		return
+	}
+	least, most, ok := now.longer(was)
+	if !ok {
+		c.settle(askFor(in.Wire, "length"), askFor(in.Hub, "spacing"), askFor(in.Rim, "spacing"))
+		c.unknown("the spokes built in are not as long as their hub and rim ask: measure length and both circles again")
+		return
+	}
+	for i, long := range now.lengths {
+		now.judge(c, in, long-was.lengths[i], least, most)
+	}
+}
+
+// judge holds how much longer a spoke is than the one built in against how much longer it
+// must be, by each way it may be laced.
+func (w spokedWheel) judge(c *check, in SpokesCase, more, least, most float64) {
+	switch {
+	case more >= most-spokeOff-eps && more <= least+spokeOff+eps:
+		c.fits("as long as the circles of hub and rim ask")
+	case more > most+spokeOff+eps:
+		c.Gap = tenth(more - most)
+		c.no("the spokes are about %s too long for these circles of hub and rim", c.Gap)
+	case more < least-spokeOff-eps:
+		c.Gap = tenth(least - more)
+		c.no("the spokes are about %s too short for these circles of hub and rim", c.Gap)
+	default:
+		c.settle(askFor(in.Wire, "length"))
+		c.unknown("how long they must be hangs on how they are laced: count how many others each crosses")
+	}
+}
+
+// spokedWheel is what the length of a wheel's spokes hangs on, in mm.
+type spokedWheel struct {
+	hub, rim float64 // radius of the circles of holes
+	flange   float64 // middle of the row of holes to the middle of the wheel
+	count    float64
+	lengths  []float64 // of the spokes, shortest first
+}
+
+func (in SpokesCase) wheel(c *check) (w spokedWheel, ok bool) {
+	hub, okHub := c.length(in.Hub, "spacing")
+	rim, okRim := c.length(in.Rim, "spacing")
+	count, okCount := c.count(in.Wire, "count")
+	sizes, okSizes := c.read(in.Wire, "length", measure.Sizes)
+	left, okLeft := c.peekLength(in.Flanges, "left")
+	right, okRight := c.peekLength(in.Flanges, "right")
+	for _, s := range sizes.Sizes {
+		w.lengths = append(w.lengths, s.Diameter)
+	}
+	w.hub, w.rim, w.count = hub.nominal/2, rim.nominal/2, float64(count)
+	w.flange = (left.nominal + right.nominal) / 2
+	return w, okHub && okRim && okCount && okSizes && okLeft && okRight && count > 0
+}
+
+// long is how long a spoke is that crosses so many others, by its circles:
+//
+//	l = sqrt(R^2 + r^2 + f^2 - 2 R r cos(720 deg k / n))
+//
+// Source: geometry; wheel builders' handbooks, from memory.
+func (w spokedWheel) long(crossings int) float64 {
+	angle := 4 * math.Pi * float64(crossings) / w.count
+	return math.Sqrt(w.rim*w.rim + w.hub*w.hub + w.flange*w.flange - 2*w.rim*w.hub*math.Cos(angle))
+}
+
+// longer is how much longer the spokes of a wheel must be than those of another: least and
+// most by each way in which those may be laced by their length; false where none is.
+func (w spokedWheel) longer(was spokedWheel) (least, most float64, ok bool) {
+	var mean float64
+	for _, l := range was.lengths {
+		mean += l / float64(len(was.lengths))
+	}
+	least, most = math.Inf(1), math.Inf(-1)
+	for k := range mostCrossings + 1 {
+		if math.Abs(was.long(k)-mean) > spokeFrom {
+			continue
+		}
+		more := w.long(k) - was.long(k)
+		least, most, ok = min(least, more), max(most, more), true
+	}
+	return least, most, ok
+}

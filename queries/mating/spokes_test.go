@@ -1,0 +1,53 @@
+package mating
+
+import (
+	"fmt"
+	"testing"
+
+	"matewell/graph"
+)
+
+// Geometry; what a nipple takes up is common practice, no source.
+func TestJudgeSpokes(t *testing.T) {
+	holes := func(count int, circle string) Side {
+		return made("bolt-pattern", "count", fmt.Sprint(count), "spacing", circle)
+	}
+	wire := made("spokes", "count", "36", "length", "18x 172 mm + 18x 174 mm", "thickness", "4 mm")
+	flanges := made("spoke-flanges", "left", "32 mm", "right", "32 mm")
+	built := SpokesCase{Wire: wire, HubEnd: holes(36, "120 mm"), RimEnd: holes(36, "470 mm"), Hub: holes(36, "120 mm"),
+		Rim: holes(36, "470 mm"), Flanges: flanges}
+	for _, tt := range []struct {
+		name   string
+		change func(*SpokesCase)
+		want   graph.Verdict
+	}{
+		{"as built", func(*SpokesCase) {}, yes},
+		{"near miss: 2 mm longer", func(in *SpokesCase) { in.Wire = wire.with("length", "18x 174 mm + 18x 176 mm") }, yes},
+		{"10 mm longer", func(in *SpokesCase) { in.Wire = wire.with("length", "18x 182 mm + 18x 184 mm") }, no},
+		{"10 mm shorter", func(in *SpokesCase) { in.Wire = wire.with("length", "18x 162 mm + 18x 164 mm") }, no},
+		{"a hub of another circle", func(in *SpokesCase) { in.Hub = holes(36, "160 mm") }, no},
+		{"with spokes as much shorter", func(in *SpokesCase) {
+			in.Hub, in.Wire = holes(36, "160 mm"), wire.with("length", "18x 153.5 mm + 18x 155.5 mm")
+		}, yes},
+		{"a rim of another circle", func(in *SpokesCase) { in.Rim = holes(36, "626 mm") }, no},
+		{"spokes of one length for two", func(in *SpokesCase) { in.Wire = wire.with("length", "36x 173 mm") }, open},
+		{"48 holes in the hub", func(in *SpokesCase) { in.Hub, in.HubEnd = holes(48, "120 mm"), holes(48, "120 mm") }, no},
+		{"length missing", func(in *SpokesCase) { in.Wire = wire.with("length", "") }, open},
+		{"circle missing", func(in *SpokesCase) { in.Rim = in.Rim.with("spacing", "") }, open},
+		{"flange missing", func(in *SpokesCase) { in.Flanges = flanges.with("left", "") }, open},
+		{"number missing", func(in *SpokesCase) { in.Wire = wire.with("count", "") }, open},
+	} {
+		in := built
+		in.Built = &built
+		if tt.change(&in); Worst(JudgeSpokes(in)) != tt.want {
+			t.Errorf("%s: %+v, want %s", tt.name, JudgeSpokes(in), tt.want)
+		}
+	}
+	odd := built
+	odd.Wire = wire.with("length", "18x 300 mm + 18x 302 mm")
+	odd.Built = &SpokesCase{Wire: odd.Wire, HubEnd: built.HubEnd, RimEnd: built.RimEnd, Hub: built.Hub, Rim: built.Rim,
+		Flanges: flanges}
+	if c := the(t, JudgeSpokes(odd), "spoke length"); c.Verdict != open {
+		t.Errorf("a length that no lacing gives: %s (%s)", c.Verdict, c.Why)
+	}
+}
