@@ -153,7 +153,12 @@ func (in BoltCase) buried(c *check) (span, bool) {
 	if !okLength || !okOut {
 		return span{}, false
 	}
-	return length.minus(out), true
+	buried := length.minus(out)
+	// more than its hole has thread for: what was measured is what lies between hole and nut
+	if depth, ok := c.peekLength(in.Root, "depth"); ok && buried.nominal > depth.nominal+lengthRead {
+		return depth, true
+	}
+	return buried, true
 }
 
 // layered is how thick what a bolt passes is, without what of a stud is buried.

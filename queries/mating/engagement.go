@@ -82,7 +82,9 @@ func (t threading) judge(c *check, male, female measure.ThreadSize, threaded boo
 		ring(e, c, t, length, hole)
 		return
 	}
-	shankRoom(c, t.bolt, length, clamped, okClamped)
+	if !t.nutted { // what is plain of a stud lies outside of its hole
+		shankRoom(c, t.bolt, length, clamped, okClamped)
+	}
 	switch {
 	case hole == "blind":
 		e.blind(c)
@@ -103,6 +105,10 @@ func (t threading) engaged(c *check, male, female measure.ThreadSize, length, de
 	e.reach, e.stud, e.nutted = length.minus(clamped), t.stud, t.nutted
 	if most := t.was.nominal; t.nutted && t.built && e.reach.nominal > most {
 		e.reach = exact(most) // it is set as deep as the one built in; its nut tells how far it stands out
+	}
+	if t.nutted && e.reach.nominal > depth.nominal+lengthRead {
+		e.reach = exact(depth.nominal - tipPitches*e.pitch) // as deep as its hole has thread, off the bottom
+		e.was = exact(min(e.was.nominal, e.reach.nominal))
 	}
 	return e
 }

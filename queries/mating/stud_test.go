@@ -44,6 +44,19 @@ func TestStud(t *testing.T) {
 			}
 		})
 	}
+	// Where more of it would be buried than its hole has thread, what was measured is what
+	// lies between hole and nut.
+	clamped := BoltCase{Bolt: stud.with("length", "65 mm").with("grip", "9 mm"), Root: root.with("grip", "10 mm"),
+		Into: nut, Through: []Layer{{Side: plate}}}
+	in := clamped
+	in.Built = &clamped
+	if c := the(t, JudgeBolt(in), "thread engagement"); c.Verdict != yes {
+		t.Errorf("what it clamps recorded: %s (%s)", c.Verdict, c.Why)
+	}
+	m := Meeting{A: in.Bolt, B: in.Root, Built: &Meeting{A: in.Bolt, B: in.Root}, WasBuilt: []Side{}, Nutted: true}
+	if c := the(t, Judge(m), "thread engagement"); c.Verdict != yes {
+		t.Errorf("in its hole, what it clamps recorded: %s (%s)", c.Verdict, c.Why)
+	}
 	for _, tt := range []struct {
 		length string
 		nutted bool
