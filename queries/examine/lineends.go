@@ -2,6 +2,7 @@ package examine
 
 import (
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -105,17 +106,34 @@ func barRoomAspects(x *Examiner) []aspect {
 	for _, ends := range joined(x, "bar-end", "bar-fitting") {
 		fittings[ends[0]] = append(fittings[ends[0]], ends[1])
 	}
+	clamps := barClamps(x)
 	var all []aspect
 	for bar, on := range fittings {
+		_, side, _ := strings.Cut(bar.Feature, "-")
+		also := lists.Kept(clamps[graph.FeatureRef{Position: bar.Position, Feature: "grip-" + side}],
+			func(ref graph.FeatureRef) bool {
+				return !slices.ContainsFunc(on, func(f graph.FeatureRef) bool { return f.Position == ref.Position })
+			})
+		clamped := lists.Mapped(also, func(ref graph.FeatureRef) graph.PositionID { return ref.Position })
 		places := lists.Mapped(on, func(ref graph.FeatureRef) graph.PositionID { return ref.Position })
 		all = append(all, aspect{what: OfBarRoom, id: string(bar.Position) + "/" + bar.Feature, remedies: places,
-			meets: append(at("bar-end", bar.Position), at("bar-fitting", places...)...),
+			meets: slices.Concat(at("bar-end", bar.Position), at("bar-fitting", places...), at("clamp", clamped...)),
 			checks: func(x *Examiner, s *machine.Setup) []mating.Check {
 				sides := lists.Mapped(on, s.Side)
-				return mating.JudgeBarRoom(mating.BarRoomCase{Bar: s.Side(bar), Fittings: sides, Safety: safetyAt(x, bar.Position)})
+				return mating.JudgeBarRoom(mating.BarRoomCase{Bar: s.Side(bar), Fittings: sides,
+					Clamps: lists.Mapped(also, s.Side), Safety: safetyAt(x, bar.Position)})
 			}})
 	}
 	return sortedAspects(all)
+}
+
+// barClamps are what is clamped on each grip of a handlebar.
+func barClamps(x *Examiner) map[graph.FeatureRef][]graph.FeatureRef {
+	clamps := map[graph.FeatureRef][]graph.FeatureRef{}
+	for _, ends := range joined(x, "tube", "clamp") {
+		clamps[ends[0]] = append(clamps[ends[0]], ends[1])
+	}
+	return clamps
 }
 
 // rodAspects are threaded rods with what screws on both their ends. What the

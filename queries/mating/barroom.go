@@ -141,7 +141,10 @@ type BarRoomCase struct {
 	// Fittings are all that sit on that side's straight, each of kind
 	// bar-fitting: grip, switch, lever perch, master cylinder, mirror clamp.
 	Fittings []Side
-	Safety   graph.Safety
+	// Clamps are what else is clamped on it, of kind clamp: a choke lever, as far as
+	// somebody recorded how long its grip is.
+	Clamps []Side
+	Safety graph.Safety
 }
 
 // JudgeBarRoom judges, in one check "room on the bar", whether all that sits on
@@ -166,22 +169,28 @@ func JudgeBarRoom(in BarRoomCase) []Check {
 				sum = sum.plus(exact(gripFree))
 			}
 		}
+		for _, s := range in.Clamps {
+			if long, ok := c.peekLength(s, "length"); ok {
+				sum = sum.plus(long)
+			}
+		}
 		if !ok {
 			return
 		}
+		on := things(len(in.Fittings) + len(in.Clamps))
 		room := straight.minus(sum)
 		switch {
 		case room.high < -eps:
 			c.sizes(mm(sum.nominal), mm(straight.nominal), mm(math.Abs(room.nominal)))
-			c.no("%s need %s, %s are straight: %s too little", things(len(in.Fittings)), mm(sum.nominal),
+			c.no("%s need %s, %s are straight: %s too little", on, mm(sum.nominal),
 				mm(straight.nominal), mm(-room.nominal))
 		case !known:
 		case room.low < -eps:
 			c.settle(askFor(in.Bar, "straight"))
 			c.unknown("%s need %s of %s straight: at the limits of their tolerances they may not go on",
-				things(len(in.Fittings)), mm(sum.nominal), mm(straight.nominal))
+				on, mm(sum.nominal), mm(straight.nominal))
 		default:
-			c.fits("%s need %s of %s straight", things(len(in.Fittings)), mm(sum.nominal), mm(straight.nominal))
+			c.fits("%s need %s of %s straight", on, mm(sum.nominal), mm(straight.nominal))
 		}
 	})
 }

@@ -103,6 +103,21 @@ func TestRoomOnTheBar(t *testing.T) {
 			}
 		})
 	}
+	lever := func(long string) []Side { return []Side{made("clamp").with("length", long)} }
+	for _, tt := range []struct {
+		name  string
+		lever []Side
+		want  graph.Verdict
+	}{
+		{"a choke lever that is too much", lever("12 mm"), no},
+		{"near miss: one that just has room", lever("10 mm"), yes},
+		{"one nobody measured", lever(""), yes},
+	} {
+		in := BarRoomCase{Bar: bar, Fittings: []Side{fitting("190 mm")}, Clamps: tt.lever}
+		if got := JudgeBarRoom(in); Worst(got) != tt.want {
+			t.Errorf("%s: %+v, want %s", tt.name, got, tt.want)
+		}
+	}
 }
 
 // Source: geometry; one diameter of thread as for a bolt in steel. 180 mm of rod
