@@ -139,6 +139,7 @@ func aspects(x *Examiner, at []graph.PositionID) []aspect {
 		all = append(all, wallAspects(x, id)...)
 		all = append(all, threadedShaftAspects(x, id)...)
 		all = append(all, rubberAspects(x, id)...)
+		all = append(all, twiceAspects(x, id)...)
 	}
 	all = append(all, leverageAspects(x)...)
 	all = append(all, tyrePairAspects(x)...)

@@ -89,7 +89,7 @@ func looksBeyond(uses []mating.Use, places []graph.PositionID) bool {
 
 // isOfItself reports whether an outcome judges a part by its own sizes alone.
 func isOfItself(o Outcome) bool {
-	return slices.Contains([]string{OfWall, OfShaft, OfRubber, OfMetal, OfWear}, o.What)
+	return slices.Contains([]string{OfWall, OfShaft, OfRubber, OfMetal, OfWear, OfTwice}, o.What)
 }
 
 // placeOf is what is known of the place of a use, as far as it is compared.

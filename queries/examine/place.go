@@ -154,7 +154,7 @@ func (j judgements) comparing(use mating.Use, p Place) ([]judgement, bool) {
 		if j.whether && len(ones) > 0 && !slices.Contains(proven, false) && j.onlyBeside(use, p, ones) == "" {
 			return ones, true
 		}
-		if isLoneThread(one, use, p, j.prover.x) {
+		if one.outcome.What == OfTwice || isLoneThread(one, use, p, j.prover.x) {
 			continue
 		}
 		seen := j.seen(one, use, spec, aspects)

@@ -95,6 +95,7 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"clamp on tube":                  practice,
 		"clamp halves":                   practice,
 		"axle length":                    geometric,
+		"recorded twice":                 practice,
 		"plain length":                   geometric,
 		"spoke count":                    practice,
 		"spoke length":                   geometric,

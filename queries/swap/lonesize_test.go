@@ -24,6 +24,9 @@ func TestWhatAgreesAndIsWrong(t *testing.T) {
 			want: graph.DoesNotFit, says: "made round the one built in"},
 		{name: "a pivot bolt that fills its lever, with another thread",
 			parts: []string{"front-brake/lever-pivot-bolt thread.thread=M8x1"}, want: graph.Unknown, says: "thread"},
+		{name: "pads and caliper for another pin, in one of two records of each",
+			parts: []string{"front-brake/pads-left pad.pin=6.3 mm", "front-brake/caliper-left pads.pin=6 mm"},
+			want:  graph.Unknown, says: "one and the same size is recorded as"},
 		{name: "a washer too wide for its plug", parts: []string{washer + "inside=20 mm"}, want: graph.DoesNotFit,
 			says: "too wide for"},
 	})
