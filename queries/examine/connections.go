@@ -322,6 +322,7 @@ func spotGroups() []struct{ by, with []string } {
 			[]string{"clutch-hub", "friction-plate", "steel-plate", "spring"}},
 		{[]string{"signal-out", "signal-in", "tyre", "sprocket"}, []string{"signal-out", "signal-in"}},
 		{[]string{"tyre", "tyre-need"}, []string{"tyre-need"}},
+		{[]string{"tyre", "guard-room"}, []string{"guard-room"}},
 		{[]string{"battery"}, append(voltageKinds(), "battery")},
 		{voltageKinds(), []string{"battery"}},
 	}
@@ -361,7 +362,7 @@ func (a *Connections) findSpots(ctx context.Context, s *machine.Setup, at []grap
 			a.spots[kind] = ids
 		}
 	}
-	takes := []string{"stand", "stand-pivot", "signal-out", "signal-in"}
+	takes := []string{"stand", "stand-pivot", "signal-out", "signal-in", "guard-room"}
 	if !has(func(p graph.Part) bool {
 		return machine.HasLandmark(p) || machine.HasKind(p, "sprocket") ||
 			slices.ContainsFunc(takes, func(kind string) bool { return machine.HasKind(p, kind) })

@@ -49,6 +49,7 @@ var basisByRule = sync.OnceValue(func() map[string]string {
 		"tyre place":        "one country's motorcycle inspection manual, 4.1; local rules decide",
 		"tyre to arm":       "UN R75 for the size; room to grow: " + practice,
 		"tyre to mudguard":  "UN R75 for the size; room to grow: " + practice,
+		"tyre under guard":  "geometry; UN R75 for a size that nobody measured; room to grow: " + practice,
 		"tyre to chain":     "UN R75 for the size; room to grow: " + practice,
 		"tyre construction": "one country's motorcycle inspection manual, 4.1; makers' and safety bodies' guides",
 		"pad outline":       "laid on the old one: " + practice,

@@ -28,6 +28,7 @@ type mount struct {
 	leg, caliper Side
 	sure         bool // which side is which
 	style        string
+	measured     bool // both bolt centres are known
 	bracket      bool // the holes do not meet: a bracket takes up height and side as well
 	noBracket    bool // none in line with the lugs can be made
 	open         bool // one can't be drawn before more is measured
@@ -68,7 +69,8 @@ func newMount(b *bench, m Meeting) (*mount, bool) {
 	}
 	spacingA, okSpacingA := c.length(m.A, "spacing")
 	spacingB, okSpacingB := c.length(m.B, "spacing")
-	if okSpacingA && okSpacingB {
+	t.measured = okSpacingA && okSpacingB
+	if t.measured {
 		s := spacing{c: c, m: m, dim: "spacing", count: 2}
 		s.order = func() bool { return t.orderBracket(c) }
 		s.meet(spacingA, spacingB)
@@ -218,9 +220,18 @@ func (t *mount) shift(c *check, by float64) {
 			"the caliper must sit %s", where)
 		t.orderUnderCaliper(c, "shim", "2 radial caliper shims", by)
 	default:
-		c.no("the caliper must sit %s, and a shim only brings it out; %s", where,
-			unturnedWords("the caliper's feet"))
+		t.hopeless(c, "the caliper must sit "+where+", and a shim only brings it out", "the caliper's feet")
 	}
+}
+
+// hopeless says that nothing brings a caliper bolted to its lugs to where it must be, as
+// far as it is known that no bracket holds it.
+func (t *mount) hopeless(c *check, why, face string) {
+	if !t.measured {
+		c.unknown("%s; its bolt centres tell whether it needs a bracket", why)
+		return
+	}
+	c.no("%s; %s", why, unturnedWords(face))
 }
 
 // side judges the slot's centre against the disc across the wheel. On an axial
@@ -264,8 +275,7 @@ func (t *mount) side(b *bench) {
 	case diff.nominal > 0 && t.style == "axial":
 		t.spaceOut(c, diff.nominal, "the slot is "+c.Gap+" short of the disc")
 	default:
-		c.no("the slot is %s beside the disc, and no spacer brings it there; %s", c.Gap,
-			unturnedWords("the caliper's mounting face"))
+		t.hopeless(c, "the slot is "+c.Gap+" beside the disc, and no spacer brings it there", "the caliper's mounting face")
 	}
 }
 

@@ -228,6 +228,12 @@ func (in DiscLineCase) bringOut(c *check, by float64, why string) {
 		t.spaceOut(c, by, why)
 		return
 	}
-	c.no("%s, and a spacer beside the hub would move the rim; %s", why,
-		unturnedWords("the hub's disc face"))
+	why += ", and a spacer beside the hub would move the rim"
+	if !in.Own && !in.Caliper.IsZero() && (len(in.Caliper.Feature.Dims["spacing"]) == 0 ||
+		len(in.Lug.Feature.Dims["spacing"]) == 0) {
+		c.settle(askFor(in.Caliper, "spacing"), askFor(in.Lug, "spacing"))
+		c.unknown("%s; its bolt centres tell whether it needs a bracket", why)
+		return
+	}
+	c.no("%s; %s", why, unturnedWords("the hub's disc face"))
 }

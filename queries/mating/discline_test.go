@@ -119,6 +119,8 @@ func TestDiscLineWithAnotherCaliper(t *testing.T) {
 		{"the disc alone", line("14 mm", lug, caliper), mod, "2 mm further from the wheel", "2 caliper spacers 2 mm thick"},
 		{"radial takes no spacers sideways", line("14 mm", lug.with("style", "radial"), caliper.with("style", "radial")),
 			no, "2 mm further", ""},
+		{"bolt centres nobody measured", line("14 mm", lug.with("style", "radial"), caliper.with("style",
+			"radial").with("spacing", "")), open, "whether it needs a bracket", ""},
 		{"tolerances of both add up", line("14 mm ±0.3", lug, out.with("offset", "22.1 mm ±0.3")), open, "worst case 0.7 mm",
 			""},
 		{"caliper not measured", line("14 mm", lug, caliper.with("offset", "")), open, "offset", ""},

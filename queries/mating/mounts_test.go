@@ -176,6 +176,8 @@ func TestCaliperMounts(t *testing.T) {
 		{"disc missing", caliper.with("disc", ""), leg, "caliper height", open},
 		{"slot 0.5 mm beside", caliper.with("offset", "12.5 mm"), leg, "caliper over disc", yes},
 		{"slot 2 mm short", caliper.with("offset", "10 mm"), leg, "caliper over disc", mod},
+		{"slot 2 mm too far, bolt centres nobody measured", caliper.with("offset", "14 mm").with("spacing", ""), leg,
+			"caliper over disc", open},
 		{"slot 2 mm too far", caliper.with("offset", "14 mm"), leg, "caliper over disc", no},
 		{"offset missing", caliper.with("offset", ""), leg, "caliper over disc", open},
 		{"which is the leg?", caliper.with("hole", "").with("disc", "310 mm"), leg.with("thread", ""), "caliper height",

@@ -1,6 +1,7 @@
 package swap_test
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"testing"
@@ -335,5 +336,38 @@ func TestThickWasherThatNoJointNames(t *testing.T) {
 				t.Errorf("%s, want %s; thickness left: %v %+v", a.Verdict, tt.want, ok, n)
 			}
 		})
+	}
+}
+
+// A mudguard is held against the tyre that turns under it, whichever of the two is new.
+func TestTyreUnderItsMudguard(t *testing.T) {
+	const on = "skerry-620/2003/eu/late"
+	facts := demotest.Facts(t)
+	other := func(id graph.PartID, feature, dim, text string) graph.PartID {
+		i := slices.IndexFunc(facts.Parts, func(p graph.Part) bool { return p.ID == id })
+		part := facts.Parts[i]
+		part.ID, part.Number = "Ostrabeck "+graph.PartID(text), graph.Number{Core: text}
+		part.Features = slices.Clone(part.Features)
+		at := slices.IndexFunc(part.Features, func(f graph.Feature) bool { return f.Name == feature })
+		f := part.Features[at]
+		f.Dims = maps.Clone(f.Dims)
+		f.Dims[dim] = []graph.Reading{{Text: text}}
+		part.Features[at] = f
+		facts.Parts = append(slices.Clone(facts.Parts), part)
+		return part.ID
+	}
+	const guard = "Tarnholt 302.4005/sl"
+	low, near := other(guard, "room", "radius", "295 mm"), other(guard, "room", "radius", "304 mm")
+	tall := other("Tarnholt 205.4005", "size", "radius", "330 mm")
+	r := once.New(readertest.New(facts))
+	for swaps, want := range map[string]graph.Verdict{
+		"bodywork/front-mudguard=" + string(low):  graph.DoesNotFit,
+		"bodywork/front-mudguard=" + string(near): graph.Unknown,
+		"front-wheel/tyre=" + string(tall):        graph.DoesNotFit,
+	} {
+		a := swapped(t, r, on, []string{swaps})
+		if a.Verdict != want {
+			t.Errorf("%s: %s, want %s", swaps, a.Verdict, want)
+		}
 	}
 }
