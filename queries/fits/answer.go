@@ -121,14 +121,17 @@ func (g answerer) addBelongs(ctx context.Context, q FitsQuestion, a *FitsAnswer)
 	if err != nil {
 		return err
 	}
-	positions := lists.Kept(slices.Clone(all), func(p graph.Position) bool {
-		return p.Kind != "" && p.Kind == g.target.Kind
-	})
+	var positions []graph.Position
+	for i := range all {
+		if all[i].Kind != "" && all[i].Kind == g.target.Kind {
+			positions = append(positions, all[i])
+		}
+	}
 	inside, err := g.insideOf(ctx, q)
 	if err != nil {
 		return err
 	}
-	there := lists.Kept(slices.Clone(positions), func(p graph.Position) bool { return inside(p.ID) })
+	there := lists.Kept(positions, func(p graph.Position) bool { return inside(p.ID) })
 	if len(there) > 0 {
 		positions = there
 	}

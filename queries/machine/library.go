@@ -31,6 +31,7 @@ type Library struct {
 	findings  map[graph.PartID][]graph.Finding
 	kinds     map[graph.KindID]graph.Kind
 	best      map[rankedKey]graph.Part
+	several   map[graph.PartID]bool         // of which something is ranked; see isRanked
 	asked     map[string]bool               // "part Tarnholt 207.4418b": asked for, there or not
 	touched   map[string]int                // "joints of skerry-620": how many places were asked about
 	with      map[string][]graph.PositionID // by model and kinds of feature: where such parts belong
@@ -47,6 +48,7 @@ func NewLibrary(r graph.Reader) *Library {
 		findings:  map[graph.PartID][]graph.Finding{},
 		kinds:     map[graph.KindID]graph.Kind{},
 		best:      map[rankedKey]graph.Part{},
+		several:   map[graph.PartID]bool{},
 		asked:     map[string]bool{},
 		touched:   map[string]int{},
 		with:      map[string][]graph.PositionID{},
@@ -141,6 +143,9 @@ func (l *Library) ReadParts(ctx context.Context, ids []graph.PartID) error {
 	}
 	for _, f := range findings {
 		l.findings[f.Part] = append(l.findings[f.Part], f)
+	}
+	for i := range parts {
+		l.several[parts[i].ID] = l.isRanked(&parts[i])
 	}
 	if err := l.voices.Load(ctx, l.r, cites); err != nil {
 		return err
@@ -266,7 +271,7 @@ func (l *Library) Ranked(id graph.PartID, v *graph.Variant) (graph.Part, bool) {
 		return graph.Part{}, false
 	}
 	key := rankedKey{part: id}
-	if v != nil && l.isRanked(p) {
+	if v != nil && l.several[id] {
 		key.on = v.ID
 	}
 	ranked, have := l.best[key]
@@ -279,7 +284,7 @@ func (l *Library) Ranked(id graph.PartID, v *graph.Variant) (graph.Part, bool) {
 
 // isRanked reports whether anything is ranked of a part, so that it may read otherwise for
 // another variant: no reading stands alone, or somebody found something out about it.
-func (l *Library) isRanked(p graph.Part) bool {
+func (l *Library) isRanked(p *graph.Part) bool {
 	return len(l.findings[p.ID]) > 0 || slices.ContainsFunc(p.Features, func(f graph.Feature) bool {
 		for _, readings := range f.Dims {
 			if len(readings) > 1 {
@@ -296,7 +301,7 @@ func (l *Library) rankedFor(id graph.PartID, v *graph.Variant, safety graph.Safe
 	if !ok || safety == graph.SafetyNone {
 		return p, ok
 	}
-	if !l.isRanked(l.parts[id]) {
+	if !l.several[id] {
 		return p, true
 	}
 	key := rankedKey{id, v.ID, true}

@@ -667,6 +667,9 @@ func (s *Setup) HolesAt(ref graph.FeatureRef) int {
 // dimension that a measurement outranks: they decide nothing, but they are said.
 func (s *Setup) WithOutranked(uses []mating.Use) []mating.Use {
 	first := uses[0]
+	if !s.library.several[first.Part] {
+		return uses // nothing of it is outranked
+	}
 	ranked, _ := s.library.Ranked(first.Part, &s.Variant)
 	f, _ := ranked.Feature(first.Feature)
 	for _, r := range f.Dims[first.Dim] {

@@ -149,15 +149,21 @@ func (r *Reader) StacksAt(ctx context.Context, at ...graph.PositionID) ([]graph.
 
 // VariantsOf gives the variants of models.
 func (r *Reader) VariantsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Variant, error) {
+	isKnown := r.variantsOf.has(models)
 	all, err := r.variantsOf.read(ctx, models, r.Reader.VariantsOf)
-	r.variants.add(all, func(v graph.Variant) graph.VariantID { return v.ID })
+	if !isKnown {
+		r.variants.add(all, func(v graph.Variant) graph.VariantID { return v.ID })
+	}
 	return all, err
 }
 
 // PositionsOf gives the positions of models.
 func (r *Reader) PositionsOf(ctx context.Context, models ...graph.ModelID) ([]graph.Position, error) {
+	isKnown := r.positionsOf.has(models)
 	all, err := r.positionsOf.read(ctx, models, r.Reader.PositionsOf)
-	r.positions.add(all, func(p graph.Position) graph.PositionID { return p.ID })
+	if !isKnown {
+		r.positions.add(all, func(p graph.Position) graph.PositionID { return p.ID })
+	}
 	return all, err
 }
 

@@ -324,12 +324,13 @@ func tryMutantsAt(t *testing.T, facts graph.Facts, places []graph.Position, shar
 	r, seen, chosen := mutantsOver(facts), map[string]bool{}, map[string]choice{}
 	tally := mutantTally{survivors: map[string][]string{}}
 	for _, v := range facts.Variants {
-		before := machine.StartIn(machine.NewLibrary(r), v, "")
-		own, err := placesOn(t.Context(), before, places)
-		if err != nil {
-			t.Fatal(err)
-		}
+		before, own := startedOn(t, r, v, places)
+		began := r.count
 		for _, p := range own {
+			if r.count-began > mutantsKept {
+				before, _ = startedOn(t, r, v, places)
+				began = r.count
+			}
 			seat := before.Seat(p.ID)
 			key := string(p.ID) + " " + string(seat.Part.ID)
 			some, ok := chosen[key]
@@ -341,24 +342,45 @@ func tryMutantsAt(t *testing.T, facts graph.Facts, places []graph.Position, shar
 			if len(some.mutants) == 0 {
 				continue // what it meets need not be known
 			}
-			where := sameEverywhere(t, before, p.ID)
-			if seen[where] {
-				continue
-			}
-			seen[where] = true
-			for _, m := range some.mutants {
-				m.on, m.at, m.part = v.ID, p, seat.Part
-				tally.tried++
-				if survives(t, r, before, m) {
-					tally.survivors[m.sort()] = append(tally.survivors[m.sort()], m.String())
-				} else {
-					tally.told++
-				}
+			if where := sameEverywhere(t, before, p.ID); !seen[where] {
+				seen[where] = true
+				tally.tryAll(t, r, before, some.mutants)
 			}
 		}
 	}
 	return tally
 }
+
+// tryAll tries mutants of the part at a place of a machine.
+func (a *mutantTally) tryAll(t *testing.T, r *mutants, before *machine.Setup, some []mutant) {
+	t.Helper()
+	for _, m := range some {
+		m.on, m.part = before.Variant.ID, before.Seat(m.at.ID).Part
+		a.tried++
+		if survives(t, r, before, m) {
+			a.survivors[m.sort()] = append(a.survivors[m.sort()], m.String())
+		} else {
+			a.told++
+		}
+	}
+}
+
+// startedOn is a machine as built with a library of its own, and those of some places that
+// it has.
+func startedOn(t *testing.T, r graph.Reader, v graph.Variant,
+	places []graph.Position) (*machine.Setup, []graph.Position) {
+	t.Helper()
+	before := machine.StartIn(machine.NewLibrary(r), v, "")
+	own, err := placesOn(t.Context(), before, places)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return before, own
+}
+
+// mutantsKept is how many mutants a library reads before another one is begun, so that what
+// it keeps of them does not fill the memory.
+const mutantsKept = 500
 
 // choice are the mutants of a part that are in the sample: the same on each machine that
 // has it at that place, unless it reads otherwise there.

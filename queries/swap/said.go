@@ -220,13 +220,15 @@ func SettleBy(o examine.Outcome) string {
 // decide something; each once.
 func readingConflicts(x *judging, outcomes []examine.Outcome) []Conflict {
 	conflicts := wordConflicts(x, outcomes)
-	seen := map[string]bool{}
+	seen := map[mating.Use]bool{} // without their readings
 	for _, o := range outcomes {
 		for _, c := range o.Checks {
 			for _, group := range UsesByPlace(c.Uses) {
-				group = x.After.WithOutranked(group)
-				key := fmt.Sprintf("%s %s %s %s", group[0].Position, group[0].Part, group[0].Feature, group[0].Dim)
-				if len(group) < 2 || seen[key] {
+				if group = x.After.WithOutranked(group); len(group) < 2 {
+					continue
+				}
+				key := group[0]
+				if key.Reading = (graph.Reading{}); seen[key] {
 					continue
 				}
 				seen[key] = true
