@@ -13,6 +13,8 @@ type Bike struct {
 	ID      BikeID
 	Variant VariantID // what it was built as
 	Frame   string    // its frame number as stamped; may be empty
+	// Scheme is the colour scheme that its owner noted; empty where nobody did.
+	Scheme string
 	// Apart is true for a machine in pieces: nothing is on it but what is noted.
 	// Otherwise what nobody noted is taken to be as the book says.
 	Apart bool

@@ -15,6 +15,7 @@ type rawBike struct {
 	at      diag.Pos
 	variant word
 	frame   word
+	scheme  word
 	every   word
 	found   []named[rawFitted]
 	planned []named[rawFitted]
@@ -83,6 +84,8 @@ func bikeForm() form[rawBike] {
 		says("variant it was built as; once is enough", key("variant", free().form(),
 			func(b *rawBike) *word { return &b.variant })),
 		says("frame number as stamped", key("frame", phrase().form(), func(b *rawBike) *word { return &b.frame })),
+		says("colour scheme it has, one of those its variant was sold in; left out, it is taken from what is noted on it "+
+			"and lies in its boxes", key("scheme", name().form(), func(b *rawBike) *word { return &b.scheme })),
 		says("missing for a machine in pieces: then nothing is taken to be on it but what stands under found; as built "+
 			"when left out",
 			key("everything", oneOf(missingPart, asBuiltPart).form(), func(b *rawBike) *word { return &b.every })),
@@ -174,6 +177,11 @@ func resolveBikes(w *world) {
 		for _, f := range w.files {
 			for i := range f.bikes {
 				raw := &f.bikes[i]
+				if !pieces {
+					for _, source := range f.source { // who says what lies there
+						useSource(w, f, source)
+					}
+				}
 				switch {
 				case raw.item.variant.tried() == pieces:
 				case pieces:
@@ -206,7 +214,7 @@ func resolveLoose(w *world, raw *named[rawBike]) {
 	before := w.bikes.origin(graph.BikeID(raw.name.text))
 	b, known := w.bikes.get(graph.BikeID(raw.name.text))
 	more := len(raw.item.found)+len(raw.item.planned)+len(raw.item.moved) > 0 || raw.item.frame.given() ||
-		raw.item.every.given()
+		raw.item.every.given() || raw.item.scheme.given()
 	switch {
 	case !known && !w.broken, more, before.base:
 		d := w.Errorf(raw.name.pos, "missing-key", "bike %q lacks %q", raw.name.text, "variant")
@@ -249,7 +257,9 @@ func resolveBuilt(w *world, b *graph.Bike, raw rawBike) {
 	}
 	if b.Variant != "" {
 		checkFrame(w, m, *b, raw.frame)
+		checkScheme(w, m, raw.scheme, []graph.VariantID{b.Variant})
 	}
+	b.Scheme = raw.scheme.text
 	b.Apart = raw.every.text == missingPart
 	var places []named[rawFitted]
 	for _, r := range raw.found {
@@ -455,10 +465,21 @@ func bagDims(w *world, kind *graph.Kind, item rawBagItem, into map[string]string
 		if !dim.item.given() {
 			continue
 		}
-		if d, known := spec.Dim(dim.name.text); !known {
+		name := dim.name.text
+		_, long := spec.Dim(name)
+		if _, thick := spec.Dim("thickness"); thick && !long && name == "length" {
+			name = "thickness" // of a collar people say how long it is
+		}
+		switch d, known := spec.Dim(name); {
+		case !known:
 			unknownDim(w, spec, dim.name)
-		} else if _, ok := dimValue(w, dim.item, d); ok {
-			into[dim.name.text] = dim.item.text
+		case into[name] != "":
+			w.Errorf(dim.name.pos, "duplicate", "length and thickness of a %q are one, and both are given",
+				kind.ID).Hint = "write one of them"
+		default:
+			if _, ok := dimValue(w, dim.item, d); ok {
+				into[name] = dim.item.text
+			}
 		}
 	}
 }

@@ -37,7 +37,8 @@ which order it all goes together, and what to get.
 A machine in pieces says "everything: missing" and then, under "found", what is
 there: positions, or whole assemblies "as built". One part may have a condition
 (cracked, bent, worn) and what was measured on it: that concerns it alone.
-"moved" says what hangs elsewhere than as built.
+"moved" says what hangs elsewhere than as built. "scheme" is its colour scheme; left
+out, it is the one that most of the painted pieces there have.
 
 A machine stands in the data files under "bikes"; see: matewell schema bikes.
 --sheet writes its card for the bench: what is missing, where each bag goes, and
@@ -217,6 +218,7 @@ func bikeCardPage(c bike.BikeCard) page {
 	about := section{Title: string(c.Bike),
 		Lines: []string{"Built as " + string(c.Variant) + fmt.Sprintf(", %d positions.", c.Positions),
 			frameLine(c)}}
+	about.Lines = append(about.Lines, schemeLine(c.Colours)...)
 	if c.Note != "" {
 		about.Lines = append(about.Lines, c.Note)
 	}
@@ -312,6 +314,20 @@ func cardLines(c bike.BikeCard) []string {
 			list(other.names), c.Bike))
 	}
 	return lines
+}
+
+// schemeLine says in which colours painted parts are taken to be, and how another is noted.
+func schemeLine(s bike.Scheme) []string {
+	switch s.How {
+	case bike.SchemeNoted:
+		return []string{"Colour scheme " + s.Name + "."}
+	case bike.SchemeThere:
+		return []string{fmt.Sprintf("Colour scheme %s, by %s; where it has another, note it under \"scheme\".", s.Name,
+			list(lists.Mapped(s.By, hard[graph.PartID])))}
+	case bike.SchemeFirst:
+		return []string{"Colour scheme taken to be " + s.Name + ", since nothing there tells: note it under \"scheme\"."}
+	}
+	return nil
 }
 
 func frameLine(c bike.BikeCard) string {

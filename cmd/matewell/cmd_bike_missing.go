@@ -79,6 +79,7 @@ func missingLines(a bike.BikeMissingAnswer) []string {
 	lines := []string{fmt.Sprintf("%s %s something; %s still to be found, the rest lies in the boxes.",
 		counted(len(a.Rows), "place"),
 		plural(len(a.Rows), "lacks", "lack"), counted(short, "piece"))}
+	lines = append(lines, schemeLine(a.Colours)...)
 	if len(safety.names) > 0 {
 		lines = append(lines, "Not ready to ride: "+safety.plain()+" among them.")
 	}

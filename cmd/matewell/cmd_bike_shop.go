@@ -50,6 +50,9 @@ func bikeShopPage(a bike.BikeShopAnswer) page {
 		title += ", " + a.Assembly
 	}
 	p := shopSections(title, a.List)
+	if len(a.Rows) > 0 {
+		p[0].Lines = append(schemeLine(a.Colours), p[0].Lines...)
+	}
 	if len(a.NotListed) > 0 && len(a.Rows) == 0 {
 		p[0].Lines = []string{"Nothing can be listed to buy: no source says what belongs where something is missing."}
 	}

@@ -9,6 +9,7 @@ import (
 	"matewell/graph/diag"
 	"matewell/graph/disk"
 	"matewell/loader"
+	"matewell/queries/lists"
 )
 
 // loadOrReport reads files for a question. Warnings are left to "matewell
@@ -32,16 +33,18 @@ func streamOrReport(ctx context.Context, e env, layers []loader.Layer, add func(
 	return reportFaults(e, layers, &probs)
 }
 
-// reportFaults prints the faults of files that a question was to be answered from,
-// when there is an error among them.
+// reportFaults prints the errors in files that a question was to be answered from; what is
+// only warned of keeps no answer back.
 func reportFaults(e env, layers []loader.Layer, probs *diag.List) error {
 	if probs.Err() == nil {
 		return nil
 	}
-	if err := diag.Print(e.Err, probs, sourceOf(layers)); err != nil {
+	var errs diag.List
+	errs.Add(lists.Kept(probs.Sorted(), func(d diag.Diagnostic) bool { return d.Severity == diag.Error })...)
+	if err := diag.Print(e.Err, &errs, sourceOf(layers)); err != nil {
 		return err
 	}
-	fmt.Fprintf(e.Err, "matewell: %s, no answer given\n", countFaults(probs))
+	fmt.Fprintf(e.Err, "matewell: %s, no answer given\n", countFaults(&errs))
 	return errSaid
 }
 

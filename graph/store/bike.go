@@ -25,6 +25,7 @@ func writeBike(s *sheet, v graph.Bike) {
 	p := s.aboutItself(iri(v.ID), classBike, iri(v.ID), v.Pos)
 	link(p, termVariant, v.Variant)
 	p.text(termFrame, v.Frame)
+	p.text(termScheme, v.Scheme)
 	p.yes(termApart, v.Apart)
 	for _, n := range v.Assemblies {
 		part := p.part(termAssemblyNote, lastStep(termAssemblyNote), string(n.Assembly))
@@ -46,6 +47,7 @@ func readBike(r *record) graph.Bike {
 		ID:      self[graph.BikeID](r),
 		Variant: linked[graph.VariantID](r, termVariant),
 		Frame:   r.text(termFrame),
+		Scheme:  r.text(termScheme),
 		Apart:   r.yes(termApart),
 		Found:   readFitted(r, termFound),
 		Planned: readFitted(r, termPlanned),

@@ -155,7 +155,7 @@ const (
 	// Variant -> number: model year.
 	termYear quad.IRI = ownTerms + "year"
 	// Variant -> text: a colour scheme it was sold in; fitment -> the one it
-	// belongs to.
+	// belongs to; bike -> the one it has.
 	termScheme quad.IRI = ownTerms + "scheme"
 	// Position -> assembly.
 	termAssembly quad.IRI = ownTerms + "assembly"

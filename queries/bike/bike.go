@@ -43,6 +43,8 @@ type BikeLine struct {
 // BikeCard is one machine: as built, as found, planned.
 type BikeCard struct {
 	BikeLine
+	// Colours is the colour scheme that its painted parts are taken to have.
+	Colours Scheme `json:"colours"`
 	// Frames are the frame numbers of the variant, as recorded; empty when
 	// nobody recorded them.
 	Frames string `json:"frames,omitempty"`
@@ -106,7 +108,7 @@ func Bike(ctx context.Context, r graph.Reader, q BikeQuestion) (BikeAnswer, erro
 		return BikeAnswer{}, err
 	}
 	line := bikeLine(m.bike)
-	card := &BikeCard{BikeLine: line, Positions: len(m.positions), Changes: m.places(),
+	card := &BikeCard{BikeLine: line, Colours: m.scheme, Positions: len(m.positions), Changes: m.places(),
 		BoxList: lists.Mapped(m.bike.Boxes, boxLine)}
 	if !m.setup.Variant.Frames.IsZero() {
 		card.Frames = m.setup.Variant.Frames.String()

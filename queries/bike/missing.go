@@ -16,6 +16,8 @@ type BikeMissingAnswer struct {
 	Bike     graph.BikeID    `json:"bike"`
 	Variant  graph.VariantID `json:"variant"`
 	Assembly string          `json:"assembly,omitempty"`
+	// Colours is the colour scheme of the painted parts that count.
+	Colours Scheme `json:"colours"`
 	// Rows are the positions that need something, what blocks the work first:
 	// by safety class, then in the order of fitting.
 	Rows []MissingRow `json:"rows"`
@@ -146,7 +148,7 @@ func BikeMissing(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeM
 	if err != nil {
 		return a, err
 	}
-	a.Bike, a.Variant = w.bike.ID, w.bike.Variant
+	a.Bike, a.Variant, a.Colours = w.bike.ID, w.bike.Variant, w.scheme
 	order := fittingOrder(w.positions)
 	if w.anyRefused() {
 		if err := w.close(ctx); err != nil {

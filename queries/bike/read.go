@@ -23,6 +23,7 @@ type ownMachine struct {
 	setup *machine.Setup // with the bike's own parts
 	// positions are those of the variant, sorted.
 	positions []graph.Position
+	scheme    Scheme
 	siblings  queries.Universe                   // all variants of all models: a box holds parts of any
 	joints    []graph.Joint                      // of the variant, once readJoints was called
 	holds     map[graph.PositionID][]graph.Joint // the joints that each fastener holds
@@ -44,7 +45,12 @@ func readOwnMachine(ctx context.Context, r graph.Reader, name string) (*ownMachi
 	if len(variants) == 0 {
 		return nil, &queries.NotFoundError{What: "variant", Asked: string(bike.Variant), Where: "for bike " + string(bike.ID)}
 	}
-	m := &ownMachine{r: r, bike: bike, setup: machine.StartIn(library, variants[0], "")}
+	scheme, by, err := machine.OwnScheme(ctx, library, bike, variants[0])
+	if err != nil {
+		return nil, err
+	}
+	m := &ownMachine{r: r, bike: bike, setup: machine.StartIn(library, variants[0], scheme)}
+	m.scheme = schemeOf(m.setup, scheme, by)
 	m.setup.Bike, m.setup.OnlyThere = &bike, true
 	all, err := r.PositionsOf(ctx, bike.Variant.Model())
 	if err != nil {

@@ -18,6 +18,8 @@ type BikeShopAnswer struct {
 	Bike     graph.BikeID    `json:"bike"`
 	Variant  graph.VariantID `json:"variant"`
 	Assembly string          `json:"assembly,omitempty"`
+	// Colours is the colour scheme in which painted parts are got.
+	Colours Scheme `json:"colours"`
 	shop.List
 	// NotListed are places that lack something and of which no source says what
 	// belongs there: it can't be put on a list. By safety class, then position.
@@ -59,7 +61,7 @@ func BikeShop(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeShop
 	if err != nil {
 		return a, err
 	}
-	a.Bike, a.Variant = w.bike.ID, w.bike.Variant
+	a.Bike, a.Variant, a.Colours = w.bike.ID, w.bike.Variant, w.scheme
 	b := &buying{work: w, scope: scope, question: shop.Question{On: w.setup.Variant, Frame: w.bike.Frame,
 		WhyNot: swap.WhyNotOn(w.stood.Setup()), Given: map[graph.PartID]int{}}}
 	steps := []func(context.Context) error{b.readHolding, b.readRenewals, b.made, b.wanted, b.renewed, b.leaveOut,

@@ -268,7 +268,7 @@ func (s Seat) ScrapWhy() string {
 }
 
 // NewSetup starts the setup of one machine: a variant, or a user's own bike.
-// An empty scheme takes the variant's first. When the question names several
+// An empty scheme takes the bike's own, else the variant's first. When the question names several
 // variants, an *AmbiguousError lists them.
 func NewSetup(ctx context.Context, r graph.Reader, q queries.MachineQuestion, scheme string) (*Setup, error) {
 	m, err := queries.MachinesFor(ctx, r, q)
@@ -294,7 +294,12 @@ func SetupFor(ctx context.Context, r graph.Reader, m queries.Machines, scheme st
 		return nil, err
 	}
 	s.Bike = &bikes[0]
-	return s, nil
+	if scheme == "" {
+		if scheme, _, err = OwnScheme(ctx, s.library, bikes[0], s.Variant); scheme != "" {
+			s.Scheme = scheme
+		}
+	}
+	return s, err
 }
 
 // StartIn starts the setup of a variant as built, which shares what the library has

@@ -168,7 +168,8 @@ func (d *dice) addJoints(f *graph.Facts) {
 
 func (d *dice) addPeople(f *graph.Facts) {
 	for _, id := range names[graph.BikeID](d, 0, 2) {
-		f.Bikes = append(f.Bikes, graph.Bike{ID: id, Variant: pick(d, d.on), Frame: d.maybe(), Found: d.fitted(),
+		f.Bikes = append(f.Bikes, graph.Bike{ID: id, Variant: pick(d, d.on), Frame: d.maybe(), Scheme: d.maybe(),
+			Found:   d.fitted(),
 			Planned: d.fitted(),
 			Apart:   d.yes(), Assemblies: d.notes(), Moved: d.moved(),
 			Boxes: row(d, d.box), Bags: row(d, d.bag), Note: d.maybe(),
