@@ -1,5 +1,10 @@
 package graph
 
+import (
+	"slices"
+	"strings"
+)
+
 // Soundness says whether one particular part may be used for what it was made
 // for.
 type Soundness int
@@ -35,7 +40,7 @@ func Conditions() []PartState {
 		{"worn", Doubtful, "measure it against its limit"},
 		{"corroded", Doubtful, "clean it and see how deep it goes"},
 		{"scored", Doubtful, "measure how deep"},
-		{"leaking", Doubtful, "find where and renew what seals"},
+		{Leaking, Doubtful, "find where and renew what seals"},
 		{"seized", Doubtful, "free it, then see what it did"},
 		{"rough", Doubtful, "turn it by hand; a bearing that is rough is renewed"},
 		{"hardened", Doubtful, "bend it: rubber that cracks is renewed"},
@@ -58,6 +63,30 @@ func ConditionNamed(word string) (PartState, bool) {
 		}
 	}
 	return PartState{}, false
+}
+
+// Leaking is the condition of a part that fluid or oil comes out of.
+const Leaking = "leaking"
+
+// ConditionTold is the condition that a note tells of in other words: Leaking for "weeps at
+// one piston"; empty for one that tells of none, or that it is not so.
+func ConditionTold(note string) string {
+	words := strings.FieldsFunc(strings.ToLower(note), func(r rune) bool { return !('a' <= r && r <= 'z' || r == '\'') })
+	leaks, denied := false, false
+	for _, word := range words {
+		switch {
+		case slices.Contains([]string{"no", "not", "never", "nor", "without", "dry", "stopped", "cured", "until", "used"}, word),
+			strings.HasSuffix(word, "n't"):
+			denied = true
+		case strings.HasPrefix(word, "weep"), strings.HasPrefix(word, "seep"), word == "leak", word == "leaks",
+			word == Leaking, word == "leaky":
+			leaks = true
+		}
+	}
+	if leaks && !denied {
+		return Leaking
+	}
+	return ""
 }
 
 // WearLimit says of a dimension of a sort of feature by which other one of the

@@ -7,6 +7,21 @@ import (
 	"matewell/graph"
 )
 
+// A note that fluid comes out says the same as the word for it; one that it does not, or no
+// more, says nothing.
+func TestConditionTold(t *testing.T) {
+	for note, want := range map[string]string{"weeps at one piston": graph.Leaking, "Leaks": graph.Leaking,
+		"left seal seeping": graph.Leaking, "no leak found": "", "doesn't leak": "", "leaked, now dry": "",
+		"weeps no more": "", "sweeping marks": "", "rusty": "", "": ""} {
+		if got := graph.ConditionTold(note); got != want {
+			t.Errorf("%q tells %q, want %q", note, got, want)
+		}
+	}
+	if _, known := graph.ConditionNamed(graph.Leaking); !known {
+		t.Error("no such condition")
+	}
+}
+
 // What wears and its limit are dimensions of the kind they are said of, and a limit
 // decides nothing of whether a part fits.
 func TestWearLimitsAreDimensions(t *testing.T) {

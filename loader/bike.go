@@ -414,6 +414,9 @@ func fitted(w *world, m *modelInfo, on graph.VariantID, raw []named[rawFitted]) 
 		}
 		if p, ok := w.positions.get(id); ok {
 			fitted.Specimen = specimen(w, fitted.Part, p.Kind, r.item.specimen)
+			if fitted.Condition == "" && (fitted.AsBuilt || fitted.Part != "") {
+				fitted.Condition = graph.ConditionTold(fitted.Note)
+			}
 		}
 		list = append(list, fitted)
 	}
@@ -428,8 +431,12 @@ func readBox(w *world, raw named[[]rawBoxItem]) graph.Box {
 			continue
 		}
 		id, _ := partRef(w, item.part)
+		of := specimen(w, id, "", item.specimen)
+		if of.Condition == "" {
+			of.Condition = graph.ConditionTold(item.note.text)
+		}
 		box.Items = append(box.Items, graph.BoxItem{Part: id, Quantity: max(1, item.quantity.n), Sure: item.sure.text,
-			Specimen: specimen(w, id, "", item.specimen), Note: item.note.text, Pos: item.at})
+			Specimen: of, Note: item.note.text, Pos: item.at})
 	}
 	return box
 }

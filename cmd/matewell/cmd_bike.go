@@ -322,8 +322,12 @@ func schemeLine(s bike.Scheme) []string {
 	case bike.SchemeNoted:
 		return []string{"Colour scheme " + s.Name + "."}
 	case bike.SchemeThere:
+		by := lists.Mapped(s.By, hard[graph.PartID])
+		if len(by) > 2 {
+			by = append(by[:1:1], fmt.Sprintf("%d more", len(by)-1))
+		}
 		return []string{fmt.Sprintf("Colour scheme %s, by %s; where it has another, note it under \"scheme\".", s.Name,
-			list(lists.Mapped(s.By, hard[graph.PartID])))}
+			strings.Join(by, " and "))}
 	case bike.SchemeFirst:
 		return []string{"Colour scheme taken to be " + s.Name + ", since nothing there tells: note it under \"scheme\"."}
 	}

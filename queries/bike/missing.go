@@ -148,7 +148,7 @@ func BikeMissing(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeM
 	if err != nil {
 		return a, err
 	}
-	a.Bike, a.Variant, a.Colours = w.bike.ID, w.bike.Variant, w.scheme
+	a.Bike, a.Variant, a.Colours = w.bike.ID, w.bike.Variant, w.colours(scope)
 	order := fittingOrder(w.positions)
 	if w.anyRefused() {
 		if err := w.close(ctx); err != nil {

@@ -7,7 +7,9 @@ import (
 
 // Scheme is the colour scheme that painted parts of a machine are taken to have.
 type Scheme struct {
-	Name string `json:"scheme"` // empty where its variant was sold in none
+	// Name is empty where its variant was sold in none, and in what tells of parts where
+	// none of them is painted.
+	Name string `json:"scheme"`
 	// How is SchemeNoted, SchemeThere or SchemeFirst; empty where only one may be.
 	How string `json:"how,omitempty"`
 	// By are the pieces that it was taken from, sorted.
@@ -20,6 +22,16 @@ const (
 	SchemeThere = "what is there"   // most of the pieces noted on it or in boxes have it
 	SchemeFirst = "nothing says so" // the first of those that its variant was sold in
 )
+
+// colours are those of a machine where a painted part is wanted in the scope.
+func (w *work) colours(scope []graph.Position) Scheme {
+	for _, one := range w.wants {
+		if _, painted := machine.Painted(w.setup.Library().Part(one.part)); painted && inPositions(scope, one.position.ID) {
+			return w.scheme
+		}
+	}
+	return Scheme{}
+}
 
 // schemeOf says how a scheme came to be taken.
 func schemeOf(s *machine.Setup, scheme string, by []graph.PartID) Scheme {

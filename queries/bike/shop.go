@@ -61,11 +61,12 @@ func BikeShop(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeShop
 	if err != nil {
 		return a, err
 	}
-	a.Bike, a.Variant, a.Colours = w.bike.ID, w.bike.Variant, w.scheme
+	a.Bike, a.Variant, a.Colours = w.bike.ID, w.bike.Variant, w.colours(scope)
 	b := &buying{work: w, scope: scope, question: shop.Question{On: w.setup.Variant, Frame: w.bike.Frame,
-		WhyNot: swap.WhyNotOn(w.stood.Setup()), Given: map[graph.PartID]int{}}}
-	steps := []func(context.Context) error{b.readHolding, b.readRenewals, b.made, b.wanted, b.renewed, b.leaveOut,
-		b.usedUp}
+		WhyNot: swap.WhyNotOn(w.stood.Setup()), Given: map[graph.PartID]int{},
+		Stock: map[graph.PartID]int{}}}
+	steps := []func(context.Context) error{b.readHolding, b.readRenewals, b.made, b.wanted, b.renewed, b.sealed,
+		b.leaveOut, b.usedUp}
 	for _, step := range steps {
 		if err := step(ctx); err != nil {
 			return a, err
@@ -242,6 +243,65 @@ func (b *buying) renewed(context.Context) error {
 	return nil
 }
 
+// sealed adds what the jobs renew in pieces on the machine that leak; what goes on new at a
+// place of its own anyway serves.
+func (b *buying) sealed(ctx context.Context) error {
+	leaking := map[graph.PositionID]bool{}
+	for _, row := range b.doubtful() {
+		noted, _ := b.bike.At(row.Position)
+		if noted.Condition == graph.Leaking && inPositions(b.scope, row.Position) {
+			leaking[row.Position] = true
+		}
+	}
+	if len(leaking) == 0 {
+		return nil
+	}
+	jobs, err := b.r.Jobs(ctx)
+	for _, j := range graph.JobsAt(jobs, b.positions) {
+		at := lists.Kept(slices.Clone(j.Places), func(id graph.PositionID) bool { return leaking[id] })
+		if len(at) == 0 {
+			continue
+		}
+		b.opened = append(b.opened, at...)
+		class := b.setup.SafetyAt(at[0])
+		b.classes = append(b.classes, class)
+		holds, err := b.kitsOf(ctx, j, shop.Need{At: at, Why: shop.WhyLeaks, Safety: class})
+		if err != nil {
+			return err
+		}
+		for _, p := range j.Parts {
+			if n := p.Quantity - holds[p.Part]; p.Part != "" && p.Renew && p.Scope.Covers(b.setup.Variant) && n > 0 {
+				b.question.Needs = append(b.question.Needs, shop.Need{Part: p.Part, Quantity: n, At: at, Why: shop.WhyLeaks,
+					Safety: class, Companion: true})
+			}
+		}
+		for id, n := range holds { // what the job leaves of it serves elsewhere
+			b.question.Stock[id] += n
+		}
+	}
+	return err
+}
+
+// kitsOf adds the kits that a job names for the machine, as needed as given, and counts
+// what they hold.
+func (b *buying) kitsOf(ctx context.Context, j graph.Job, need shop.Need) (map[graph.PartID]int, error) {
+	holds := map[graph.PartID]int{}
+	for _, k := range j.Kits {
+		if k.Part == "" || !k.Scope.Covers(b.setup.Variant) {
+			continue
+		}
+		if err := b.setup.Library().ReadParts(ctx, []graph.PartID{k.Part}); err != nil {
+			return nil, err
+		}
+		need.Part, need.Quantity = k.Part, k.Quantity
+		b.question.Needs = append(b.question.Needs, need)
+		for _, c := range b.setup.Library().Part(k.Part).Contains {
+			holds[c.Part] += c.Quantity * k.Quantity
+		}
+	}
+	return holds, nil
+}
+
 // leaveOut takes off the list, whatever it is wanted for, each part at a place where it
 // will not go.
 func (b *buying) leaveOut(context.Context) error {
@@ -316,20 +376,25 @@ func (b *buying) insteadOf(at graph.PositionID) {
 	}
 }
 
-// usedUp adds what the opened places take and what fills the opened circuits.
+// usedUp adds what the opened places take, what fills the opened circuits, and what the
+// jobs that are done there use up.
 func (b *buying) usedUp(ctx context.Context) error {
 	b.opened = lists.Unique(append(b.opened, b.legsOpened()...))
-	for _, id := range b.opened {
-		p := b.setup.Position(id)
-		b.question.Places = append(b.question.Places, shop.PlaceTakes{At: id, Pieces: b.needed(p, b.builtPart(id)),
-			Takes: p.Takes})
+	return b.question.UsesUp(ctx, b.setup, b.opened, b.apart(), func(id graph.PositionID) int {
+		return b.needed(b.setup.Position(id), b.builtPart(id))
+	})
+}
+
+// apart are the ends of the joints at which something goes on new: a circuit that runs
+// through both is opened.
+func (b *buying) apart() []graph.PositionID {
+	var ends []graph.PositionID
+	for _, j := range b.joints {
+		if slices.ContainsFunc(j.Renew, func(id graph.PositionID) bool { return slices.Contains(b.opened, id) }) {
+			ends = append(ends, j.A.Position, j.B.Position)
+		}
 	}
-	if len(b.opened) == 0 {
-		return nil
-	}
-	circuits, err := b.setup.Library().CircuitsTouching(ctx, b.setup.Variant.ID, b.opened)
-	b.question.Fluids = shop.Fluids(b.setup, circuits)
-	return err
+	return lists.Unique(ends)
 }
 
 // legsOpened are the fork legs in which something is renewed: their oil goes in anew.

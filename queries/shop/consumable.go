@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -29,11 +30,11 @@ type Consumed struct {
 	At      []graph.PositionID `json:"at,omitempty"`
 }
 
-// Smears are what no amount is given for, since no more than a film is wanted;
-// common practice, no source.
+// Smears are what no amount is given for, since no more than a film or a few drops are
+// wanted; common practice, no source.
 func smear(what string) bool {
-	return slices.Contains([]string{"grease", "thread-lock", "rubber grease", "assembly paste", "sealant",
-		"copper paste"}, what)
+	return slices.ContainsFunc([]string{"grease", "thread-lock", "paste", "sealant", "cable oil", "chain lubricant"},
+		func(word string) bool { return strings.Contains(what, word) })
 }
 
 // consumables adds up what places take, and what fills circuits, by sort and

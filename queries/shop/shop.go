@@ -35,6 +35,7 @@ const (
 	WhyRenew    = "new every time"
 	WhyAsked    = "asked for"
 	WhyCloses   = "closes a gap"
+	WhyLeaks    = "renews what leaks"
 )
 
 // Question is what to make a list of.

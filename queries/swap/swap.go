@@ -431,27 +431,7 @@ func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup) (sh
 			At:  []graph.PositionID{row.Position},
 			Why: shop.WhyRenew, Safety: before.Position(row.Position).Safety})
 	}
-	err = usedUp(ctx, before, lists.Unique(places), &q)
-	return q, err
-}
-
-// usedUp notes what work at some places uses up: what they take, and the fluids of the
-// circuits that it opens.
-func usedUp(ctx context.Context, before *machine.Setup, places []graph.PositionID, q *shop.Question) error {
-	for _, id := range places {
-		q.Places = append(q.Places, shop.PlaceTakes{At: id, Pieces: before.Quantity(id), Takes: before.Position(id).Takes})
-	}
-	circuits, err := before.Library().CircuitsTouching(ctx, before.Variant.ID, places)
-	if err != nil {
-		return err
-	}
-	for _, c := range circuits {
-		if err := before.Load(ctx, c.Members...); err != nil {
-			return err
-		}
-	}
-	q.Fluids = shop.Fluids(before, circuits)
-	return nil
+	return q, q.UsesUp(ctx, before, lists.Unique(places), nil, before.Quantity)
 }
 
 // NewShopAnswer is the list of a swap before anything is on it. Whether the machine
