@@ -53,6 +53,10 @@ type Case struct {
 	Root     graph.PositionID // the frame; empty when none is known
 	Wheels   []Wheel
 	Rows     []Row
+	// Must is what each place follows where a machine goes together for which no joint and
+	// no After says so, Late what it better follows, though nothing stops it. They count where
+	// nothing else contradicts them.
+	Must, Late map[graph.PositionID][]graph.PositionID
 }
 
 // Row is what sits one after another along an axle or a stem, and what that belongs to.

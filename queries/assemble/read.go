@@ -102,6 +102,7 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 			Row: lists.Mapped(stack.Row, func(ref graph.FeatureRef) graph.PositionID { return ref.Position })})
 	}
 	m.Wheels = wheelsOf(s, *m)
+	m.Must, m.Late = inTurn(s, *m)
 	return err
 }
 

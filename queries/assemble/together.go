@@ -14,10 +14,17 @@ import (
 // waits for nothing more, what belongs to the assembly that is at hand comes
 // next, so that one is finished before the next is begun where that can be; the
 // next one begun is that of the place on which most others wait, so that a wheel or
-// a hanger comes before a panel, and so it is within an assembly.
+// a hanger comes before a panel, and so it is within an assembly. What only better comes
+// late holds nothing up.
 func Together(c Case) Arranged {
 	w := arrangingOf(c)
 	w.order()
+	w.follow(c.Must)
+	waits := map[graph.PositionID][]graph.PositionID{}
+	for id, before := range w.waits {
+		waits[id] = slices.Clone(before)
+	}
+	w.follow(c.Late)
 	carries := waitingOn(c.Replaced, w.waits)
 	var at graph.AssemblyID
 	order, cycle := inOrder(c.Replaced, w.waits, func(ready []graph.PositionID) int {
@@ -31,7 +38,16 @@ func Together(c Case) Arranged {
 		at = most.Assembly()
 		return slices.Index(ready, most)
 	})
-	return Arranged{Order: order, Waits: w.waits, Cycle: cycle}
+	return Arranged{Order: order, Waits: waits, Cycle: cycle}
+}
+
+// follow has places wait for what they follow.
+func (w *arranging) follow(turns map[graph.PositionID][]graph.PositionID) {
+	for _, id := range lists.KeysOf(turns) {
+		for _, before := range turns[id] {
+			w.wait(id, before)
+		}
+	}
 }
 
 // waitingOn counts how many of the places wait for each, over any number of others.

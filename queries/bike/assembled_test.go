@@ -40,7 +40,9 @@ func inBoxes(t *rapid.T, l *machine.Library, variants []graph.Variant) (assemble
 }
 
 // inTurn are places of which each goes on after those before it, by assembly. Common
-// practice, no source: what a wheel holds inside, then its tyre, the wheel, its axle; a
+// practice, no source: the engine hangs in the frame before pipes, carburettors and chain go on it; jets go
+// into the rack on the bench; tank and battery come late; a nose before its screen, a panel before its
+// decals; calipers are bolted on over the disc; what a wheel holds inside, then its tyre, the wheel, its axle; a
 // bearing, then the seal over it; the clutch from the inside outward, its cover last, and so
 // the front sprocket under its washer, nut and cover; a grip, then the weight and the bolt at the bar's end.
 var inTurn = [][]string{
@@ -55,6 +57,17 @@ var inTurn = [][]string{
 	{"final-drive/chain", "final-drive/sprocket-cover", "final-drive/sprocket-cover-bolt"},
 	{"controls/grip-left", "controls/bar-weight-left", "controls/bar-weight-bolt-left"},
 	{"controls/grip-right", "controls/bar-weight-right", "controls/bar-weight-bolt-right"},
+	{"engine-mounts/plate-left", "engine-mounts/plate-bolt-left", "exhaust/header-1"},
+	{"engine-mounts/engine-bolt-right", "carburettors/rack"},
+	{"engine-mounts/rear-bolt", "engine-mounts/rear-nut", "final-drive/chain"},
+	{"carburettors/jets", "carburettors/rack", "tank/tank", "electrics/battery", "bodywork/side-panel-left"},
+	{"controls/throttle-cable-open", "tank/tank", "tank/decal-left"},
+	{"electrics/horn", "electrics/battery", "electrics/battery-strap"},
+	{"bodywork/fairing-stay", "lamps/headlamp", "bodywork/fairing-nose", "bodywork/screen", "bodywork/screen-screw"},
+	{"seat-tail/tail", "seat-tail/tail-right"},
+	{"clutch/pushrod", "clutch/release"},
+	{"front-wheel/wheel", "front-wheel/axle", "front-brake/caliper-bolt-left"},
+	{"front-wheel/axle", "front-brake/caliper-bolt-right"},
 }
 
 // A machine goes together in one order whether its parts are there or in boxes that
@@ -91,10 +104,44 @@ func TestBoxesKeepTheOrder(t *testing.T) {
 				t.Errorf("%s waits for %s", bolt, grip)
 			}
 		}
+		battery, horn := graph.PositionID(model+":electrics/battery"), graph.PositionID(model+":electrics/horn")
+		if slices.Contains(got.Waits[battery], horn) {
+			t.Error("the battery can't be fitted without a horn") // it only comes later
+		}
 		if seen < 20 || len(m.Wheels) != 2 || m.Root == "" {
 			t.Errorf("%d places, %d wheels, frame %q: this tells little", seen, len(m.Wheels), m.Root)
 		}
 	})
+}
+
+// The bolts of a caliper that hangs on its leg already go in once the wheel is in, and
+// nothing comes off for what only follows in the order of building: a chain for an engine bolt.
+func TestBoltsOfACaliperThatIsThere(t *testing.T) {
+	facts := demotest.Facts(t)
+	s, err := machine.NewSetup(context.Background(), readertest.New(facts),
+		queries.MachineQuestion{On: "skerry-620s/2002/uk"}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := assemble.Read(context.Background(), s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range m.Positions {
+		if p.ID != "skerry-620s:front-brake/caliper-left" {
+			m.Replaced = append(m.Replaced, p.ID)
+		}
+	}
+	order := assemble.Together(m.Case).Order
+	bolt, axle := slices.Index(order, "skerry-620s:front-brake/caliper-bolt-left"),
+		slices.Index(order, "skerry-620s:front-wheel/axle")
+	if axle < 0 || bolt < axle {
+		t.Errorf("caliper bolts are number %d, the axle number %d", bolt, axle)
+	}
+	m.Replaced = []graph.PositionID{"skerry-620s:engine-mounts/rear-bolt"}
+	if off := assemble.Arrange(m.Case).Order; slices.Contains(off, "skerry-620s:final-drive/chain") {
+		t.Errorf("for an engine bolt comes off %v", off)
+	}
 }
 
 // What comes off to change a grip: the bolt and the weight at the end of the bar before

@@ -1,0 +1,113 @@
+package assemble
+
+import (
+	"slices"
+
+	"matewell/graph"
+	"matewell/queries/lists"
+	"matewell/queries/machine"
+)
+
+// turn is a rule of the order in which a machine in pieces goes together that no joint
+// tells of, by kinds of part. All of them are common practice, no source.
+type turn struct {
+	first, then []string // kinds
+	beside      bool     // of one assembly alone, and of one side where both have one
+}
+
+// musts are those without which the later part can't go on, or must come off again.
+var musts = []turn{
+	{[]string{"jet-kit"}, []string{"carburettors"}, true}, // not reached once the rack is in
+	{[]string{"clutch-pushrod"}, []string{"clutch-arm", "clutch-slave"}, true},
+	{[]string{"panel", "fuel-tank", "front-mudguard"}, []string{"decal"}, true},
+}
+
+// lates are those that only keep what is in the way, or what is dangerous, for the end.
+var lates = []turn{
+	{[]string{"engine-plate", "carburettors", "airbox", "ignition-coil", "wiring-loom", "throttle-cable", "choke-cable",
+		"clutch-cable", "exhaust-header", "exhaust-collector", "radiator", "shock", "clip-on", "handlebar"},
+		[]string{"fuel-tank"}, false},
+	{[]string{"wiring-loom", "igniter", "ignition-coil", "regulator", "relay", "fuse-box", "fuse", "horn", "switchgear",
+		"ignition-switch", "headlamp", "tail-lamp", "indicator", "clocks", "fuel-tank"}, []string{"battery"}, false},
+	{[]string{"battery"}, []string{"clip"}, true},
+	{[]string{"insert"}, []string{"screen"}, true},
+	{[]string{"indicator"}, []string{"nut"}, true},
+}
+
+// lamps are the kinds that hang on what they are joined to, and carry nothing but bulbs.
+var lamps = []string{"headlamp", "tail-lamp", "indicator", "plate-lamp", "reflector", "screen"}
+
+// carries are the kinds that such things hang on.
+var carries = []string{"panel", "fairing-stay", "headlamp-bracket", "plate-holder", "rear-mudguard", "frame", "subframe"}
+
+// hung are the kinds that go onto an engine only once that hangs in the frame.
+var hung = []string{"exhaust-header", "carburettors", "airbox", "chain", "radiator", "fuel-tank", "drive-shaft"}
+
+// inTurn says of the places of a machine what each must follow, and what it better follows.
+func inTurn(s *machine.Setup, m Machine) (must, late map[graph.PositionID][]graph.PositionID) {
+	must, late = map[graph.PositionID][]graph.PositionID{}, map[graph.PositionID][]graph.PositionID{}
+	follow(m.Positions, musts, must)
+	follow(m.Positions, lates, late)
+	mounts := m.mounts(s)
+	for _, p := range m.Positions {
+		if slices.Contains(hung, string(p.Kind)) {
+			must[p.ID] = append(must[p.ID], mounts...)
+		}
+	}
+	for _, j := range m.Joints {
+		for _, id := range j.Ends() {
+			on := j.Other(id)
+			hangs := slices.Contains(lamps, string(s.Position(id).Kind)) && slices.Contains(carries, string(s.Position(on).Kind))
+			if j.Holds && !j.Electric && hangs {
+				must[id] = append(must[id], on)
+			}
+		}
+		for _, wheel := range m.Wheels {
+			if j.Around == "" || !wheel.has(j.Other(j.Around)) {
+				continue
+			}
+			for _, bolt := range m.boltsOf(j.Around) { // a caliper goes over its disc with the wheel in
+				must[bolt] = append(append(must[bolt], wheel.Hub), wheel.Axles...)
+			}
+		}
+	}
+	return must, late
+}
+
+// follow adds what each place follows by some rules.
+func follow(positions []graph.Position, rules []turn, into map[graph.PositionID][]graph.PositionID) {
+	for _, rule := range rules {
+		for _, first := range positions {
+			if !slices.Contains(rule.first, string(first.Kind)) {
+				continue
+			}
+			for _, then := range positions {
+				apart := then.Assembly != first.Assembly || then.Side != "" && first.Side != "" && then.Side != first.Side
+				if slices.Contains(rule.then, string(then.Kind)) && !(rule.beside && apart) {
+					into[then.ID] = append(into[then.ID], first.ID)
+				}
+			}
+		}
+	}
+}
+
+// mounts are what hangs the engine in the frame: plates, and the bolts, nuts and washers of
+// the joints between engine, plates and frame.
+func (m Machine) mounts(s *machine.Setup) []graph.PositionID {
+	isOf := func(id graph.PositionID) bool {
+		return id == m.Root || slices.Contains([]graph.KindID{"engine", "engine-plate"}, s.Position(id).Kind)
+	}
+	var all []graph.PositionID
+	for _, j := range m.Joints {
+		if !isOf(j.A) || !isOf(j.B) || !j.Holds {
+			continue
+		}
+		all = append(all, j.Fasteners...)
+		for _, id := range j.Ends() {
+			if s.Position(id).Kind != "engine" && id != m.Root {
+				all = append(all, id)
+			}
+		}
+	}
+	return lists.Unique(all)
+}
