@@ -57,6 +57,8 @@ type Case struct {
 	// no After says so, Late what it better follows, though nothing stops it. They count where
 	// nothing else contradicts them.
 	Must, Late map[graph.PositionID][]graph.PositionID
+	// Needs is what each place sits in or on, and can't be fitted without.
+	Needs map[graph.PositionID][]graph.PositionID
 }
 
 // Row is what sits one after another along an axle or a stem, and what that belongs to.
@@ -71,6 +73,8 @@ type Arranged struct {
 	Order []graph.PositionID
 	// Waits is what must be on before each place, as far as Order was made from it.
 	Waits map[graph.PositionID][]graph.PositionID
+	// Needs is what must be at hand for each place though it goes on later: the rim for a tyre.
+	Needs map[graph.PositionID][]graph.PositionID
 	// places that each wait for one another by After; they stand last in Order
 	Cycle []graph.PositionID
 	// what comes off with a part that is replaced, and moves over to the new one, or has
@@ -734,7 +738,7 @@ func inOrder(ids []graph.PositionID, waits map[graph.PositionID][]graph.Position
 }
 
 // HeldUp are the places that can't be fitted now: what is not at hand, and what
-// waits for such a place, over any number of others. Each comes with the places
+// waits for such a place, over any number of others, or needs it. Each comes with the places
 // that are not at hand and hold it up, sorted; a place that is not at hand holds
 // up itself.
 func (a Arranged) HeldUp(atHand func(graph.PositionID) bool) map[graph.PositionID][]graph.PositionID {
@@ -746,6 +750,11 @@ func (a Arranged) HeldUp(atHand func(graph.PositionID) bool) map[graph.PositionI
 		}
 		for _, before := range a.Waits[id] {
 			by = append(by, held[before]...)
+		}
+		for _, in := range a.Needs[id] {
+			if !atHand(in) {
+				by = append(by, in)
+			}
 		}
 		if len(by) > 0 {
 			slices.Sort(by)

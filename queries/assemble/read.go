@@ -103,6 +103,7 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 	}
 	m.Wheels = wheelsOf(s, *m)
 	m.Must, m.Late = inTurn(s, *m)
+	m.Needs = needed(*m)
 	return err
 }
 

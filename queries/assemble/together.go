@@ -20,6 +20,11 @@ func Together(c Case) Arranged {
 	w := arrangingOf(c)
 	w.order()
 	w.follow(c.Must)
+	w.follow(c.Needs)
+	needs := map[graph.PositionID][]graph.PositionID{}
+	for id, hosts := range c.Needs {
+		needs[id] = lists.Kept(slices.Clone(hosts), func(on graph.PositionID) bool { return w.off[on] })
+	}
 	waits := map[graph.PositionID][]graph.PositionID{}
 	for id, before := range w.waits {
 		waits[id] = slices.Clone(before)
@@ -38,7 +43,7 @@ func Together(c Case) Arranged {
 		at = most.Assembly()
 		return slices.Index(ready, most)
 	})
-	return Arranged{Order: order, Waits: waits, Cycle: cycle}
+	return Arranged{Order: order, Waits: waits, Needs: needs, Cycle: cycle}
 }
 
 // follow has places wait for what they follow.

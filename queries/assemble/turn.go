@@ -22,6 +22,16 @@ var musts = []turn{
 	{[]string{"panel", "fuel-tank", "front-mudguard"}, []string{"decal"}, true},
 }
 
+// hosts are what something sits in or on where no joint says so: without the one the other
+// can't be fitted, whichever of the two comes first.
+var hosts = []turn{
+	{[]string{"carburettors"}, []string{"jet-kit"}, true},
+	{[]string{"airbox"}, []string{"air-filter", "airbox-boot"}, true},
+	{[]string{"radiator"}, []string{"radiator-cap", "fan", "thermo-switch"}, true},
+	{[]string{"fuel-tank"}, []string{"fuel-cap", "fuel-tap"}, true},
+	{[]string{"clutch-hub"}, []string{"clutch-plates"}, true},
+}
+
 // lates are those that only keep what is in the way, or what is dangerous, for the end.
 var lates = []turn{
 	{[]string{"engine-plate", "carburettors", "airbox", "ignition-coil", "wiring-loom", "throttle-cable", "choke-cable",
@@ -41,7 +51,7 @@ var lamps = []string{"headlamp", "tail-lamp", "indicator", "plate-lamp", "reflec
 var carries = []string{"panel", "fairing-stay", "headlamp-bracket", "plate-holder", "rear-mudguard", "frame", "subframe"}
 
 // hung are the kinds that go onto an engine only once that hangs in the frame.
-var hung = []string{"exhaust-header", "carburettors", "airbox", "chain", "radiator", "fuel-tank", "drive-shaft"}
+var hung = []string{"exhaust-header", "carburettors", "chain", "drive-shaft"}
 
 // inTurn says of the places of a machine what each must follow, and what it better follows.
 func inTurn(s *machine.Setup, m Machine) (must, late map[graph.PositionID][]graph.PositionID) {
@@ -61,6 +71,13 @@ func inTurn(s *machine.Setup, m Machine) (must, late map[graph.PositionID][]grap
 			if j.Holds && !j.Electric && hangs {
 				must[id] = append(must[id], on)
 			}
+			if hangs && s.Position(id).Kind == "screen" {
+				for _, p := range m.Positions {
+					if p.Kind == "insert" && p.Assembly == s.Position(on).Assembly {
+						must[p.ID] = append(must[p.ID], on) // the nuts that its screws go into
+					}
+				}
+			}
 		}
 		for _, wheel := range m.Wheels {
 			if j.Around == "" || !wheel.has(j.Other(j.Around)) {
@@ -72,6 +89,24 @@ func inTurn(s *machine.Setup, m Machine) (must, late map[graph.PositionID][]grap
 		}
 	}
 	return must, late
+}
+
+// needed says of each place what must be there for it to be fitted at all: what is joined
+// to it and nearer to the frame, and what it sits in.
+func needed(m Machine) map[graph.PositionID][]graph.PositionID {
+	needs := map[graph.PositionID][]graph.PositionID{}
+	follow(m.Positions, hosts, needs)
+	depth := m.Held(func(graph.PositionID) bool { return true })
+	for _, j := range m.Joints {
+		for _, id := range j.Ends() {
+			on := j.Other(id)
+			isHeld := j.Holds && !j.Electric && j.Shaft == "" && depth[on] > 0 && depth[id] > depth[on]
+			if isHeld && !m.Bolts[id] && !m.Bolts[on] && !m.Bends[id] && !m.Bends[on] {
+				needs[id] = append(needs[id], on)
+			}
+		}
+	}
+	return needs
 }
 
 // follow adds what each place follows by some rules.

@@ -11,6 +11,7 @@ import (
 	"matewell/graph/sampletest"
 	"matewell/queries"
 	"matewell/queries/assemble"
+	"matewell/queries/bike"
 	"matewell/queries/demotest"
 	"matewell/queries/machine"
 	"matewell/queries/readertest"
@@ -169,6 +170,54 @@ func TestBarEndsComeOffFirst(t *testing.T) {
 		m.Replaced = []graph.PositionID{tt.replaced}
 		if got := assemble.Arrange(m.Case); !slices.Equal(got.Order, tt.order) {
 			t.Errorf("%s: %v, want %v", tt.replaced, got.Order, tt.order)
+		}
+	}
+}
+
+// What sits in or on something that is neither there nor at hand can't be fitted today; once
+// that lies in a box too, it can, or waits only for what is before it.
+func TestNothingIsFittedOnNothing(t *testing.T) {
+	facts := demotest.Facts(t)
+	tests := []struct {
+		place       graph.PositionID
+		part, host  graph.PartID
+		hosted, sat string // its state without the host, and with it
+	}{
+		{"skerry-620s:cooling/cap", "Tarnholt 106.4010", "Tarnholt 106.4004", bike.BuildWaits, bike.BuildToday},
+		{"skerry-620s:carburettors/jets", "Tarnholt 103.4032", "Tarnholt 103.4005", bike.BuildWaits, bike.BuildToday},
+		{"skerry-620s:exhaust/guard", "Tarnholt 105.4063", "", bike.BuildToday, ""},
+	}
+	state := func(tt graph.PositionID, parts ...graph.PartID) string {
+		own := facts
+		b := graph.Bike{ID: "heap", Variant: "skerry-620s/2002/uk", Apart: true, Assemblies: []graph.AssemblyNote{
+			{Assembly: "skerry-620s:engine", AsBuilt: true}, {Assembly: "skerry-620s:frame", AsBuilt: true}}}
+		for _, id := range parts {
+			b.Boxes = append(b.Boxes, graph.Box{Name: string(id), Items: []graph.BoxItem{{Part: id, Quantity: 1,
+				Sure: graph.SureNumber}}})
+		}
+		own.Bikes = []graph.Bike{b}
+		a, err := bike.BikeBuild(t.Context(), readertest.New(own), bike.BikeWorkQuestion{Name: "heap"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range a.Stages {
+			for _, p := range s.Fit {
+				if p.Position == tt {
+					return p.State
+				}
+			}
+		}
+		return ""
+	}
+	for _, tt := range tests {
+		if got := state(tt.place, tt.part); got != tt.hosted {
+			t.Errorf("%s alone in a box: %q, want %q", tt.place, got, tt.hosted)
+		}
+		if tt.host == "" {
+			continue
+		}
+		if got := state(tt.place, tt.part, tt.host); got != tt.sat {
+			t.Errorf("%s with %s: %q, want %q", tt.place, tt.host, got, tt.sat)
 		}
 	}
 }
