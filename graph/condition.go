@@ -71,11 +71,13 @@ const Leaking = "leaking"
 // ConditionTold is the condition that a note tells of in other words: Leaking for "weeps at
 // one piston"; empty for one that tells of none, or that it is not so.
 func ConditionTold(note string) string {
-	words := strings.FieldsFunc(strings.ToLower(note), func(r rune) bool { return !('a' <= r && r <= 'z' || r == '\'') })
+	apart := func(r rune) bool { return !('a' <= r && r <= 'z' || r == '\'') }
+	words := strings.FieldsFunc(strings.ToLower(note), apart)
+	denials := []string{"no", "not", "never", "nor", "without", "dry", "stopped", "cured", "until", "used"}
 	leaks, denied := false, false
 	for _, word := range words {
 		switch {
-		case slices.Contains([]string{"no", "not", "never", "nor", "without", "dry", "stopped", "cured", "until", "used"}, word),
+		case slices.Contains(denials, word),
 			strings.HasSuffix(word, "n't"):
 			denied = true
 		case strings.HasPrefix(word, "weep"), strings.HasPrefix(word, "seep"), word == "leak", word == "leaks",

@@ -228,7 +228,8 @@ func mergeBikes(a, b graph.Bike) graph.Bike {
 		return lines(a, b, func(f graph.Fitted) graph.PositionID { return f.Position }, cmp.Compare, upperLine)
 	}
 	return graph.Bike{ID: a.ID, Variant: either(a.Variant, b.Variant), Frame: either(a.Frame, b.Frame),
-		Scheme: either(a.Scheme, b.Scheme), Apart: a.Apart || b.Apart, Found: fitted(a.Found, b.Found), Planned: fitted(a.Planned, b.Planned),
+		Scheme: either(a.Scheme, b.Scheme), Apart: a.Apart || b.Apart, Found: fitted(a.Found, b.Found),
+		Planned: fitted(a.Planned, b.Planned),
 		Assemblies: lines(a.Assemblies, b.Assemblies, func(n graph.AssemblyNote) graph.AssemblyID { return n.Assembly },
 			cmp.Compare, upperLine),
 		Moved: lines(a.Moved, b.Moved, func(m graph.Moved) graph.PositionID { return m.Position }, cmp.Compare, upperLine),

@@ -48,7 +48,8 @@ var lates = []turn{
 var lamps = []string{"headlamp", "tail-lamp", "indicator", "plate-lamp", "reflector", "screen"}
 
 // carries are the kinds that such things hang on.
-var carries = []string{"panel", "fairing-stay", "headlamp-bracket", "plate-holder", "rear-mudguard", "frame", "subframe"}
+var carries = []string{"panel", "fairing-stay", "headlamp-bracket", "plate-holder", "rear-mudguard", "frame",
+	"subframe"}
 
 // hung are the kinds that go onto an engine only once that hangs in the frame.
 var hung = []string{"exhaust-header", "carburettors", "chain", "drive-shaft"}

@@ -70,9 +70,9 @@ func TestWhatTheWorkUsesUp(t *testing.T) {
 				}
 			}
 			// the kit's own washers serve for the banjo
-			if at := slices.IndexFunc(a.Rows, func(r shop.Row) bool { return r.Part == "Tarnholt 924.1014" }); len(tt.buys) > 0 &&
-				at >= 0 {
-				t.Errorf("washers on top of those in the kit: %v", a.Rows[at])
+			washers := slices.IndexFunc(a.Rows, func(r shop.Row) bool { return r.Part == "Tarnholt 924.1014" })
+			if len(tt.buys) > 0 && washers >= 0 {
+				t.Errorf("washers on top of those in the kit: %v", a.Rows[washers])
 			}
 		})
 	}

@@ -200,7 +200,8 @@ func sampleFindings(f *graph.Facts) {
 		Steps:    []graph.JobLine{step("second of all"), step("first of all")},
 		Checks:   []graph.JobLine{step("lever firm")},
 		Cautions: []graph.JobLine{step("fluid takes paint off")}, Said: f.Joints[0].Said}}
-	f.Bikes = []graph.Bike{{ID: "winter-project", Variant: "skerry-620/2003/eu/late", Frame: "TK6A-013377", Note: "blue", Scheme: "kelp",
+	f.Bikes = []graph.Bike{{ID: "winter-project", Variant: "skerry-620/2003/eu/late", Frame: "TK6A-013377", Note: "blue",
+		Scheme: "kelp",
 		Pos:   at("demo/bikes/w.yaml", 2, 3),
 		Apart: true,
 		Assemblies: []graph.AssemblyNote{{Assembly: "skerry-620:fork", AsBuilt: true, Note: "whole",
