@@ -202,8 +202,8 @@ func sampleFindings(f *graph.Facts) {
 		Cautions: []graph.JobLine{step("fluid takes paint off")}, Said: f.Joints[0].Said}}
 	f.Bikes = []graph.Bike{{ID: "winter-project", Variant: "skerry-620/2003/eu/late", Frame: "TK6A-013377", Note: "blue",
 		Scheme: "kelp",
-		Pos:   at("demo/bikes/w.yaml", 2, 3),
-		Apart: true,
+		Pos:    at("demo/bikes/w.yaml", 2, 3),
+		Apart:  true,
 		Assemblies: []graph.AssemblyNote{{Assembly: "skerry-620:fork", AsBuilt: true, Note: "whole",
 			Pos: at("demo/bikes/w.yaml", 3, 7)}},
 		Moved: []graph.Moved{{Position: "skerry-620:front-brake/caliper-left", On: "skerry-620:fork/leg-left", Nothing: true,
