@@ -116,8 +116,10 @@ func foundWhy(row bike.FoundRow) string {
 		text += "\n" + row.State
 	}
 	for _, against := range row.Against {
-		if line := "\n" + against.Verdict.String() + ": " + against.Why; !strings.Contains(text, line) {
-			text += line // several joints may say the same
+		// a number begins with its verdict itself; several joints may say the same
+		why := strings.TrimPrefix(against.Why, against.Verdict.String()+": ")
+		if !strings.Contains(text+"\n", ": "+why+"\n") {
+			text += "\n" + against.Verdict.String() + ": " + against.What + ": " + why
 		}
 	}
 	if row.Planned != "" {

@@ -34,6 +34,7 @@ func runCase(x *Examiner, s *machine.Setup, run graph.Run) mating.RunCase {
 		Spare: rankedReadings(x, run.Spare, measure.Length),
 		Inner: rankedReadings(x, run.Inner, measure.Length), Guides: run.Guides, Fittings: fittings(x, s, run)}
 	in.Turns, in.Travels = motion(x, run)
+	in.Behind = isBehind(x, s, run)
 	in.Moves = moves(x, s, run.MovedBy)
 	in.Lengthens = moves(x, s, run.LengthenedBy)
 	seen := map[graph.PositionID]bool{}
@@ -59,6 +60,26 @@ func motion(x *Examiner, run graph.Run) (turns, travels bool) {
 		turns, travels = turns || c.Wheel == "front", true
 	}
 	return turns, travels
+}
+
+// isBehind reports whether a line is of a brake at the rear wheel alone, and no end of it is
+// on what turns with the bars, or moved by that.
+func isBehind(x *Examiner, s *machine.Setup, run graph.Run) bool {
+	behind := false
+	for _, c := range x.Circuits {
+		if !slices.Contains(c.Members, run.Line) {
+			continue
+		}
+		if behind = c.Wheel == "rear"; !behind {
+			return false
+		}
+	}
+	steers := func(id graph.PositionID) bool {
+		kind := s.Position(id).Kind
+		return slices.Contains([]graph.KindID{"handlebar", "clip-on", "riser", "yoke-upper", "yoke-lower", "fork-leg"}, kind)
+	}
+	return behind && !slices.ContainsFunc(slices.Concat(run.MovedBy, run.LengthenedBy, []graph.FeatureRef{run.From, run.To}),
+		func(ref graph.FeatureRef) bool { return steers(ref.Position) })
 }
 
 // movedEnd is an end of a run, or what carries it, that hangs elsewhere than as built, by

@@ -3,6 +3,7 @@ package mating
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"matewell/graph"
@@ -78,6 +79,38 @@ func TestRunLength(t *testing.T) {
 			}
 			if c.Verdict == open && len(c.Measure) == 0 {
 				t.Errorf("unknown without a measurement: %s", c.Why)
+			}
+		})
+	}
+}
+
+// A line behind is asked for with the suspension out and in, and never at a lock, whatever
+// moved; where its path is the same however the machine stands, none of that is said.
+func TestRunBehind(t *testing.T) {
+	at := func(x string) Side { return made("place", "x", x, "y", "0 mm", "z", "0 mm") }
+	moved := []Move{{at("0 mm"), at("40 mm")}}
+	tests := []struct {
+		name   string
+		behind bool
+		needs  []graph.RunNeed
+		locks  bool // asked for, or named
+		says   string
+	}{
+		{"behind, straight ahead measured", true, needs("", "", "590 mm", "570 mm", "", ""), false, " at suspension extended"},
+		{"behind, the same everywhere", true, needs("590 mm", "590 mm", "590 mm", "590 mm", "590 mm", "590 mm"), false,
+			"too short: measure"},
+		{"near miss: in front", false, needs("", "", "590 mm", "570 mm", "", ""), true, " at lock centre, fork extended"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			c := the(t, JudgeRun(RunCase{Line: made("hose", "length", "620 mm"), Needs: tt.needs, Moves: moved,
+				Behind: tt.behind}), "run length")
+			text := c.Why
+			for _, ask := range c.Measure {
+				text += "; " + ask.What
+			}
+			if c.Verdict != open || !strings.Contains(text, tt.says) || strings.Contains(text, "lock ") != tt.locks {
+				t.Errorf("%s: %s; want %q in it, locks named: %t", c.Verdict, text, tt.says, tt.locks)
 			}
 		})
 	}

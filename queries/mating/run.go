@@ -27,6 +27,9 @@ type RunCase struct {
 	// Turns is true when an end turns with the bars; both locks are then
 	// needed. A need at either lock says the same.
 	Turns bool
+	// Behind is true for a line to the brake at the rear wheel, neither end of which goes
+	// with bars or fork; what its needs call the fork is the suspension behind.
+	Behind bool
 	// Travels is true when an end goes up and down with a wheel; the path is then
 	// needed at both ends of the travel.
 	Travels bool
@@ -82,7 +85,7 @@ type run struct {
 	c               *check
 	longest         span // the greatest need, as built
 	shortest        span
-	worst           string // the attitude of the greatest need: "lock left, fork extended"
+	worst           string // the attitude of the greatest need: "lock left, fork extended"; see at
 	moved           span   // how far the ends moved in all; the need changes by at most this
 	spare           span
 	line            span
@@ -102,7 +105,7 @@ func (r *run) readNeeds() bool {
 		}
 		length := spanOf(v.Quantity)
 		if len(found) == 0 || length.nominal > r.longest.nominal {
-			r.longest, r.worst = length, attitude(need.Lock, need.Fork)
+			r.longest, r.worst = length, r.attitude(need.Lock, need.Fork)
 		}
 		if len(found) == 0 || length.nominal < r.shortest.nominal {
 			r.shortest = length
@@ -125,6 +128,7 @@ func (r *run) askAbsent(found map[string]bool) {
 	for at := range found {
 		turns = turns || !strings.HasPrefix(at, "centre-")
 	}
+	turns = turns && !r.in.Behind
 	locks, ends := []string{"centre"}, []string{"extended"}
 	if turns {
 		locks = []string{"left", "centre", "right"}
@@ -141,11 +145,25 @@ func (r *run) askAbsent(found map[string]bool) {
 	}
 }
 
-func attitude(lock, fork string) string { return "lock " + lock + ", fork " + fork }
+// attitude is how the machine stands when a need is measured.
+func (r *run) attitude(lock, fork string) string {
+	if r.in.Behind {
+		return "suspension " + fork
+	}
+	return "lock " + lock + ", fork " + fork
+}
+
+// at says at what the greatest need is, where it is not the same however the machine stands.
+func (r *run) at() string {
+	if r.in.Behind && len(r.in.Needs) > 1 && r.longest == r.shortest {
+		return ""
+	}
+	return " at " + r.worst
+}
 
 func (r *run) askNeed(lock, fork string) Ask {
 	return Ask{Position: r.in.Line.Position, Part: r.in.Line.Part, Feature: "run", Dim: "need " + lock + "-" + fork,
-		What: "length of the path, " + attitude(lock, fork), Where: label(r.in.Line),
+		What: "length of the path, " + r.attitude(lock, fork), Where: label(r.in.Line),
 		Gauge: "cord along the path, then steel tape", Accuracy: "5 mm"}
 }
 

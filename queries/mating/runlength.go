@@ -22,9 +22,9 @@ func judgeLength(r *run) {
 	case best < -eps:
 		r.c.Gap = mm(wholeUp(-best))
 		if far > 0 {
-			r.c.no("too short by at least %s at %s: it pulls taut", r.c.Gap, r.worst)
+			r.c.no("too short by at least %s%s: it pulls taut", r.c.Gap, r.at())
 		} else {
-			r.c.no("too short by %s at %s: it pulls taut", r.c.Gap, r.worst)
+			r.c.no("too short by %s%s: it pulls taut", r.c.Gap, r.at())
 		}
 		orderLine(r, wantLow, wantHigh)
 	case sure >= r.spare.low-eps:
@@ -32,7 +32,7 @@ func judgeLength(r *run) {
 	case far == 0 && sure >= -eps && sure == best:
 		r.c.Gap = mm(wholeUp(r.spare.low - sure))
 		r.c.change(graph.EffortHandTools, "ease it through its guides by "+r.c.Gap+", or fit a longer one",
-			"it reaches, but at %s only %s is spare, %s wanted", r.worst, mm(sure), mmRange(r.spare.low, r.spare.high))
+			"it reaches, but%s only %s is spare, %s wanted", r.at(), mm(sure), mmRange(r.spare.low, r.spare.high))
 		orderLine(r, wantLow, wantHigh)
 	default:
 		mayBeShort(r, sure, wantLow, wantHigh)
@@ -64,7 +64,7 @@ func pathGone(r *run) {
 func mayBeShort(r *run, sure, wantLow, wantHigh float64) {
 	r.c.Gap = mm(wholeUp(max(0, -sure)))
 	for _, need := range r.in.Needs {
-		if attitude(need.Lock, need.Fork) == r.worst {
+		if r.attitude(need.Lock, need.Fork) == r.worst {
 			r.c.settle(r.askNeed(need.Lock, need.Fork))
 		}
 	}
@@ -73,10 +73,10 @@ func mayBeShort(r *run, sure, wantLow, wantHigh float64) {
 		if sure < -eps {
 			short = "may be up to " + r.c.Gap + " too short"
 		}
-		r.c.unknown("its end moves by up to %s%s, so it %s at %s: measure the path with the new part on",
-			mm(wholeUp(r.moved.high)), guideWords(r), short, r.worst)
+		r.c.unknown("its end moves by up to %s%s, so it %s%s: measure the path with the new part on",
+			mm(wholeUp(r.moved.high)), guideWords(r), short, r.at())
 	} else {
-		r.c.unknown("close to too short at %s: measure line and path", r.worst)
+		r.c.unknown("close to too short%s: measure line and path", r.at())
 	}
 	orderLine(r, wantLow, wantHigh)
 }
@@ -104,7 +104,7 @@ func longEnough(r *run, sure, best, wantLow, wantHigh float64) {
 		if isMoved(r) {
 			look = "; " + lastLook
 		}
-		r.c.fits("%s spare at %s, %s wanted%s", mm(math.Floor(sure+eps)), r.worst, mmRange(r.spare.low, r.spare.high), look)
+		r.c.fits("%s spare%s, %s wanted%s", mm(math.Floor(sure+eps)), r.at(), mmRange(r.spare.low, r.spare.high), look)
 	case surely > tapeNoise+eps:
 		r.c.Gap = mm(wholeUp(surely))
 		more := ""
