@@ -78,8 +78,8 @@ func isBehind(x *Examiner, s *machine.Setup, run graph.Run) bool {
 		kind := s.Position(id).Kind
 		return slices.Contains([]graph.KindID{"handlebar", "clip-on", "riser", "yoke-upper", "yoke-lower", "fork-leg"}, kind)
 	}
-	return behind && !slices.ContainsFunc(slices.Concat(run.MovedBy, run.LengthenedBy, []graph.FeatureRef{run.From, run.To}),
-		func(ref graph.FeatureRef) bool { return steers(ref.Position) })
+	ends := slices.Concat(run.MovedBy, run.LengthenedBy, []graph.FeatureRef{run.From, run.To})
+	return behind && !slices.ContainsFunc(ends, func(ref graph.FeatureRef) bool { return steers(ref.Position) })
 }
 
 // movedEnd is an end of a run, or what carries it, that hangs elsewhere than as built, by

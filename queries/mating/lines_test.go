@@ -96,9 +96,10 @@ func TestRunBehind(t *testing.T) {
 		locks  bool // asked for, or named
 		says   string
 	}{
-		{"behind, straight ahead measured", true, needs("", "", "590 mm", "570 mm", "", ""), false, " at suspension extended"},
-		{"behind, the same everywhere", true, needs("590 mm", "590 mm", "590 mm", "590 mm", "590 mm", "590 mm"), false,
-			"too short: measure"},
+		{"behind, straight ahead measured", true, needs("", "", "590 mm", "570 mm", "", ""), false,
+			" at suspension extended"},
+		{"behind, the same everywhere", true,
+			needs("590 mm", "590 mm", "590 mm", "590 mm", "590 mm", "590 mm"), false, "too short: measure"},
 		{"near miss: in front", false, needs("", "", "590 mm", "570 mm", "", ""), true, " at lock centre, fork extended"},
 	}
 	for _, tt := range tests {
