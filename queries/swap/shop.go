@@ -26,10 +26,20 @@ func safetyOf(a SwapAnswer, g Get) graph.Safety {
 
 // Closers says what has a part that was asked for go to its place, where it does not
 // mate there as it is; or why it can't go there, where nothing closes that but another
-// part in its place.
+// part in its place, or where it still does not fit with all that there is to get.
 func Closers(a SwapAnswer, at graph.PositionID) (gets []Get, refused string) {
+	isAt := func(o examine.Outcome) bool {
+		return slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == at })
+	}
+	if a.Then != nil {
+		for _, o := range a.Then.Left {
+			if o.After == graph.DoesNotFit && o.Before != graph.DoesNotFit && isAt(o) {
+				return nil, o.Why
+			}
+		}
+	}
 	for _, o := range a.DoesNotMate {
-		if !slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == at }) {
+		if !isAt(o) {
 			continue
 		}
 		closing := lists.Kept(slices.Clone(a.Get), func(g Get) bool { return g.doesClose(o) })

@@ -402,22 +402,27 @@ func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup) (sh
 	if before.Bike != nil {
 		q.Frame = before.Bike.Frame
 	}
-	needs, made := a.Closing()
-	var places []graph.PositionID
+	var places, refused []graph.PositionID
 	for _, line := range a.Swaps {
-		places = append(places, line.Position)
 		if line.Now == "" {
+			places = append(places, line.Position)
 			continue
 		}
 		if _, why := Closers(a, line.Position); why != "" {
 			q.Refused = append(q.Refused, shop.Refused{Part: line.Now, At: []graph.PositionID{line.Position},
 				Safety: line.Safety,
 				Why:    why})
+			refused = append(refused, line.Position)
 			continue
 		}
+		places = append(places, line.Position)
 		q.Needs = append(q.Needs, shop.Need{Part: line.Now, Quantity: before.Quantity(line.Position),
 			At: []graph.PositionID{line.Position}, Why: shop.WhyAsked, Safety: line.Safety})
 	}
+	if len(places) == 0 {
+		return q, nil // nothing is done, and nothing is wanted for it
+	}
+	needs, made := a.Closing(refused...)
 	q.Needs, q.Made = append(q.Needs, needs...), made
 	for _, row := range a.Renew {
 		if row.refills {
