@@ -42,8 +42,8 @@ func TestWashersUnderAnotherBolt(t *testing.T) {
 			t.Errorf("%s: no washer that suits is named", tt.name)
 		}
 	}
-	stud := Meeting{A: made("eye", "bore", "14.2 mm", "width", "24 mm"), B: made("clevis", "gap", "24.5 mm", "bolt", "14 mm"),
-		Washers: ring("old", "14.5 mm")}
+	stud := Meeting{A: made("eye", "bore", "14.2 mm", "width", "24 mm"),
+		B: made("clevis", "gap", "24.5 mm", "bolt", "14 mm"), Washers: ring("old", "14.5 mm")}
 	m := stud
 	m.Washers, m.Built = ring("new", "20 mm"), &stud
 	if c := the(t, Judge(m), "washer"); c.Verdict != no {
