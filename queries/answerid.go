@@ -3,6 +3,7 @@ package queries
 import (
 	"errors"
 	"strings"
+	"unicode"
 
 	"matewell/graph"
 )
@@ -23,10 +24,22 @@ type AnswerID struct {
 // blanks, so that it can be pasted into a shell.
 func (id AnswerID) String() string {
 	if id.Question == "fits" {
-		part := strings.ReplaceAll(string(id.Part), " ", "-")
+		part := PartWord(string(id.Part))
 		return strings.Join([]string{id.Question, part, string(id.Variant), id.Position.Local()}, ":")
 	}
 	return strings.Join([]string{id.Question, string(id.Variant), string(id.Other), id.Position.Local()}, ":")
+}
+
+// PartWord is a part's number as it stands in the identity of an answer: without what
+// parts an identity, such as a colon, and what a shell takes for its own. Numbers are
+// looked up by their letters and digits, so that it is found again.
+func PartWord(part string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsSpace(r) || strings.ContainsRune("\"'`$&;|<>()[]{}*?!\\:,", r) {
+			return '-'
+		}
+		return r
+	}, part)
 }
 
 // ParseAnswerID reads what String prints; anything else is a *QuestionError. The

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"matewell/graph"
 	"matewell/queries"
 )
 
@@ -23,6 +24,13 @@ func TestAnswerID(t *testing.T) {
 				t.Errorf("%s can't be pasted into a shell", want)
 			}
 		})
+	}
+	colon := queries.AnswerID{Question: "fits", Part: "Tarnholt 12:34 (b)", Variant: "mill-500/2006/eu",
+		Position: "mill-500:front/lever"}
+	got, err := queries.ParseAnswerID(colon.String())
+	colon.Part = "Tarnholt-12-34--b-"
+	if err != nil || got != colon || graph.NumberKey(string(got.Part)) != graph.NumberKey("Tarnholt 12:34 (b)") {
+		t.Errorf("a number with a colon comes back as %+v, %v", got, err)
 	}
 	for _, bad := range []string{"", "fits", "fits:a:b", "swap:a:b:c", "fits:a:b:c:d"} {
 		if _, err := queries.ParseAnswerID(bad); err == nil {

@@ -29,7 +29,7 @@ func (id SwapID) String() string {
 	if id.Scheme != "" {
 		on += "@" + id.Scheme
 	}
-	swaps := lists.Mapped(id.Swaps, func(r Replacement) string { return r.Position + "=" + r.Part })
+	swaps := lists.Mapped(id.Swaps, func(r Replacement) string { return r.Position + "=" + queries.PartWord(r.Part) })
 	slices.Sort(swaps)
 	text := "swap:" + unblank(on) + ":" + unblank(strings.Join(swaps, ","))
 	if id.Outcome != "" {
