@@ -763,3 +763,297 @@ func (a Arranged) HeldUp(atHand func(graph.PositionID) bool) map[graph.PositionI
 	}
 	return held
 }
+
+// opensFor reports whether a wheel must leave the machine for what comes off.
+func (w *arranging) opensFor(wheel Wheel) bool {
+	isOff := func(id graph.PositionID) bool { return w.off[id] }
+	return slices.ContainsFunc(wheel.Axles, isOff) || slices.ContainsFunc(wheel.Carriers, isOff) ||
+		slices.ContainsFunc(lists.KeysOf(wheel.On), isOff) || slices.ContainsFunc(w.Joints, func(j Joint) bool {
+		return wheel.isCarriedBy(j) && slices.ContainsFunc(j.Fasteners, isOff)
+	})
+}
+
+// isLifted reports whether the machine must be held up for a wheel: it comes out, or
+// something opens that carries it.
+func (w *arranging) isLifted(wheel Wheel) bool {
+	carries := slices.Concat(wheel.Carriers, wheel.Sprung, wheel.Axles)
+	isOff := func(id graph.PositionID) bool { return w.off[id] }
+	return w.off[wheel.Hub] || slices.ContainsFunc(carries, isOff) || slices.ContainsFunc(w.Joints, func(j Joint) bool {
+		return slices.Contains(carries, j.A) && slices.Contains(carries, j.B) && slices.ContainsFunc(j.Fasteners, isOff)
+	})
+}
+
+// wheels takes out each wheel that must leave the machine, with its axle and the calipers
+// round its discs, and what sits in a leg that is opened.
+func (w *arranging) wheels() (more bool) {
+	for _, wheel := range w.Wheels {
+		more = w.legs(wheel) || more
+		if w.opensFor(wheel) {
+			more = w.take(wheel.Hub) || more
+		}
+		if !w.off[wheel.Hub] {
+			continue
+		}
+		for _, id := range slices.Concat(wheel.Axles, wheel.Around) {
+			more = w.take(id) || more
+		}
+		for _, j := range w.Joints { // shoes come out of the drum on their plate
+			if plate := j.Other(j.Lining); j.Lining != "" && w.off[j.Lining] && !wheel.has(plate) && wheel.has(j.Lining) {
+				more = w.take(plate) || more
+			}
+		}
+		w.rides(wheel)
+	}
+	return more
+}
+
+// legs takes off what the axle goes through where something pressed into it comes out.
+func (w *arranging) legs(wheel Wheel) (more bool) {
+	for _, j := range w.Joints {
+		if j.Pressed && slices.Contains(wheel.Carriers, j.Seat) && w.off[j.Other(j.Seat)] && w.isOnAxle(wheel, j.Seat) {
+			more = w.take(j.Seat) || more
+			for _, id := range w.inside(wheel, j.Seat) { // the tube comes out of the leg past them
+				more = w.take(id) || more
+			}
+		}
+	}
+	return more
+}
+
+func (w *arranging) isOnAxle(wheel Wheel, id graph.PositionID) bool {
+	return slices.ContainsFunc(w.Joints, func(j Joint) bool {
+		return slices.Contains(j.Ends(), id) && slices.Contains(wheel.Axles, j.Other(id))
+	})
+}
+
+// rides notes what stays on a wheel that comes off and goes back: what hangs together
+// with it over nothing that comes off itself.
+func (w *arranging) rides(wheel Wheel) {
+	for id := range wheel.On {
+		if w.carrier[id] == wheel.Hub {
+			delete(w.carrier, id)
+		}
+	}
+	if slices.Contains(w.Replaced, wheel.Hub) {
+		return
+	}
+	riders := []graph.PositionID{wheel.Hub}
+	add := func(id graph.PositionID) {
+		if _, on := wheel.On[id]; on && !w.off[id] && w.There[id] && !slices.Contains(riders, id) {
+			riders = append(riders, id)
+			w.carrier[id] = wheel.Hub
+		}
+	}
+	for i := 0; i < len(riders); i++ {
+		for _, j := range w.Joints {
+			if !slices.Contains(j.Ends(), riders[i]) || !j.Holds {
+				continue
+			}
+			if other := j.Other(riders[i]); !w.off[other] && wheel.has(other) {
+				for _, id := range append([]graph.PositionID{other}, j.Fasteners...) {
+					add(id)
+				}
+			}
+		}
+	}
+}
+
+// pivots takes out the shaft on which something turns that comes off: the pivot of a
+// swingarm.
+func (w *arranging) pivots() (more bool) {
+	ofWheels := map[graph.PositionID]bool{}
+	for _, wheel := range w.Wheels {
+		for _, axle := range wheel.Axles {
+			ofWheels[axle] = true
+		}
+	}
+	for _, j := range w.Joints {
+		if j.Shaft == "" || ofWheels[j.Shaft] || w.off[j.Shaft] {
+			continue
+		}
+		if slices.ContainsFunc(w.turnsOn(j.Shaft), func(id graph.PositionID) bool { return w.off[id] }) {
+			more = w.take(j.Shaft) || more
+		}
+	}
+	return more
+}
+
+// turnsOn is what a shaft goes through but for the frame, what is round that without a
+// bolt, and what the bearings there are pressed into.
+func (w *arranging) turnsOn(shaft graph.PositionID) []graph.PositionID {
+	found := []graph.PositionID{shaft}
+	seats := map[graph.PositionID]bool{}
+	for i := 0; i < len(found); i++ {
+		for _, j := range w.Joints {
+			other := j.Other(found[i])
+			if !slices.Contains(j.Ends(), found[i]) || !j.Holds || len(j.Fasteners) > 0 || j.Nut != "" || other == w.Root ||
+				seats[found[i]] || i == 0 && j.Shaft != shaft || slices.Contains(found, other) {
+				continue
+			}
+			seats[other] = j.Seat == other
+			found = append(found, other)
+		}
+	}
+	return found[1:]
+}
+
+// rows takes off what sits in a row on a stem that comes out of the frame, and what lies
+// over a part of such a row that comes off.
+func (w *arranging) rows() (more bool) {
+	for _, row := range w.Rows {
+		root := slices.Index(row.Row, w.Root)
+		for i, id := range row.Row {
+			below := row.Row[min(max(root, 0)+1, i):i]
+			over := slices.ContainsFunc(below, func(under graph.PositionID) bool { return w.off[under] })
+			if root >= 0 && i != root && (w.off[row.Within] || i > root && over) {
+				more = w.take(id) || more
+			}
+		}
+	}
+	return more
+}
+
+// shut takes off what shuts in something that comes off.
+func (w *arranging) shut() (more bool) {
+	for _, j := range w.Joints {
+		if j.Inner != "" && w.off[j.Inner] && w.There[j.Inner] {
+			more = w.take(j.Other(j.Inner)) || more
+		}
+	}
+	return more
+}
+
+// hangers take off what sits on a part that is replaced, farther from the frame than
+// that, so that it moves over: grips and switches on a bar.
+func (w *arranging) hangers() (more bool) {
+	for _, j := range w.Joints {
+		for _, id := range j.Ends() {
+			on := j.Other(id)
+			if j.Line == id && slices.Contains(w.Replaced, on) && w.There[on] {
+				more = w.take(id) || more
+			}
+			if !j.Holds || j.Electric || j.Inner != "" || j.Nut != "" || w.isBolt[id] || w.isBolt[on] || w.Lines[id] ||
+				!w.There[on] || !slices.Contains(w.Replaced, on) || w.depth[on] == 0 || w.depth[id] <= w.depth[on] ||
+				w.isPressedBeside(id, on) {
+				continue
+			}
+			more = w.take(id) || more
+		}
+	}
+	return more
+}
+
+// isPressedBeside reports whether a bearing or a seal sits in something else than what comes
+// out of it: a sleeve is pulled out of its bearings.
+func (w *arranging) isPressedBeside(id, on graph.PositionID) bool {
+	return slices.ContainsFunc(w.Joints, func(j Joint) bool {
+		return j.Pressed && j.Other(j.Seat) == id && j.Seat != on
+	})
+}
+
+// wheelsLast has each wheel wait for all that is in and on it and for what carries it,
+// its axle for the wheel, and what reaches round its discs for both.
+func (w *arranging) wheelsLast() {
+	for _, wheel := range w.Wheels {
+		for _, id := range wheel.Carriers {
+			w.wait(wheel.Hub, id)
+		}
+		for _, j := range w.Joints {
+			if wheel.isCarriedBy(j) {
+				for _, bolt := range j.Fasteners {
+					w.wait(wheel.Hub, bolt)
+				}
+			}
+			if j.Pressed && j.Seat != wheel.Hub && (wheel.has(j.Seat) || w.isOnAxle(wheel, j.Seat)) {
+				w.wait(j.Seat, j.Other(j.Seat))
+			}
+		}
+		w.filled(wheel)
+		for _, id := range lists.KeysOf(wheel.On) {
+			w.wait(wheel.Hub, id)
+		}
+		for _, axle := range wheel.Axles {
+			w.wait(axle, wheel.Hub)
+			for _, id := range wheel.Around {
+				w.wait(id, axle)
+			}
+		}
+		for _, id := range wheel.Around {
+			w.wait(id, wheel.Hub)
+		}
+	}
+}
+
+// filled has what goes on a wheel wait for what no joint names, which lies inside, a leg
+// for what nothing but the leg holds, and the wheel for that where the leg is on already.
+func (w *arranging) filled(wheel Wheel) {
+	for _, j := range w.Joints {
+		for _, id := range j.Ends() {
+			on := j.Other(id)
+			if wheel.On[id] > 0 && j.Holds && !j.Pressed && wheel.has(on) && !slices.Contains(wheel.Unjoined, id) &&
+				len(j.Fasteners) == 0 && !w.isBolt[id] {
+				for _, inside := range wheel.Unjoined {
+					w.wait(id, inside)
+				}
+			}
+			if slices.Contains(wheel.Carriers, on) && w.isOnAxle(wheel, on) && w.liesIn(wheel, j, id) {
+				w.wait(on, id)
+			}
+		}
+	}
+	for _, leg := range wheel.Carriers {
+		if !w.off[leg] && w.isOnAxle(wheel, leg) {
+			for _, id := range w.inside(wheel, leg) {
+				w.wait(wheel.Hub, id)
+			}
+		}
+	}
+}
+
+// liesIn reports whether what is at an end of a joint lies in the other: nothing but that
+// holds it, and no bolt.
+func (w *arranging) liesIn(wheel Wheel, j Joint, id graph.PositionID) bool {
+	return j.Holds && len(j.Fasteners) == 0 && !w.isBolt[id] && !slices.Contains(wheel.Axles, id) &&
+		w.isHeldBy(id, j.Other(id))
+}
+
+// inside is what goes into a leg, and what shuts that in. A leg that is on the machine
+// already comes out again for it: nothing that must be off for that goes on before.
+func (w *arranging) inside(wheel Wheel, leg graph.PositionID) []graph.PositionID {
+	var in []graph.PositionID
+	for _, j := range w.Joints {
+		for _, id := range j.Ends() {
+			if j.Other(id) == leg && (j.Pressed && j.Seat == leg || w.liesIn(wheel, j, id)) {
+				in = append(in, id)
+			}
+		}
+	}
+	for i := 0; i < len(in); i++ {
+		for _, j := range w.Joints {
+			if over := j.Other(in[i]); j.Inner == in[i] && over != leg && !slices.Contains(in, over) {
+				in = append(in, over)
+			}
+		}
+	}
+	return in
+}
+
+// rowsInTurn has what sits in a row on a stem go on from the bottom up, the stem through
+// the frame after what lies under that.
+func (w *arranging) rowsInTurn() {
+	for _, row := range w.Rows {
+		root := slices.Index(row.Row, w.Root)
+		for i, id := range row.Row {
+			switch {
+			case root < 0:
+			case i < root:
+				w.wait(row.Within, id)
+			case i > root:
+				w.wait(id, row.Within)
+				if i > root+1 {
+					w.wait(id, row.Row[i-1])
+				}
+			}
+		}
+	}
+}
