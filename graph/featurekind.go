@@ -41,6 +41,9 @@ type DimSpec struct {
 	// Compared is true when no rule can judge the dimension against what it
 	// meets: it is compared with that of the part that is replaced.
 	Compared bool
+	// Spans is true when it must suit a distance on the machine besides what the part is
+	// joined to: that it did on another machine says nothing here.
+	Spans bool
 	// Range is what a standard gives for it, from and to, in the unit of its type; no other
 	// value can be. Usual is what parts of motorcycles have: a value beyond it is doubted.
 	// Both zero where there is none.
@@ -85,6 +88,14 @@ var kindsByName = sync.OnceValue(func() map[string]FeatureKind {
 	}
 	return byName
 })
+
+// Spans reports whether a dimension of a kind of feature must suit a distance on the machine
+// besides what the part is joined to; see DimSpec.Spans.
+func Spans(kind, dim string) bool {
+	k, _ := FeatureKindNamed(kind)
+	d, _ := k.Dim(dim)
+	return d.Spans
+}
 
 // FeatureKinds lists every feature kind, grouped as the rules of
 // queries/mating are.
@@ -142,6 +153,7 @@ func (d DimSpec) signed() DimSpec                       { d.Signed = true; retur
 func (d DimSpec) looks() DimSpec                        { d.Looks = true; return d }
 func (d DimSpec) checked(by func(string) error) DimSpec { d.Check = by; return d }
 func (d DimSpec) compared() DimSpec                     { d.Compared = true; return d }
+func (d DimSpec) spans() DimSpec                        { d.Spans = true; return d }
 func (d DimSpec) within(low, high float64) DimSpec      { d.Range = [2]float64{low, high}; return d }
 
 // usual is what parts of motorcycles have of it, mopeds to the largest, in the unit of its

@@ -46,12 +46,12 @@ func brakeKinds() []FeatureKind {
 			must("cam", "width of the cam along its shaft", measure.Length, vernier, tenth),
 		}},
 		{"brake-rod", "a rod that pulls the lever of a brake plate", []DimSpec{
-			must("length", "pivot to the end of the thread", measure.Length, tape, "1 mm"),
+			must("length", "pivot to the end of the thread", measure.Length, tape, "1 mm").spans(),
 			must("thread-length", "length of thread for the adjusting nut", measure.Length, vernier, halfMM),
 			may("pivot", "diameter of its pivot", measure.Length, vernier, tenth),
 		}},
 		{"rod-room", "what a brake rod reaches over", []DimSpec{
-			must("length", "pedal pivot to the eye of the lever, brake just on", measure.Length, tape, "1 mm"),
+			must("length", "pedal pivot to the eye of the lever, brake just on", measure.Length, tape, "1 mm").spans(),
 			must("nut", "nut and what stands between it and the eye", measure.Length, vernier, halfMM),
 			may("pivot", "hole for its pivot", measure.Length, vernier, tenth),
 		}},

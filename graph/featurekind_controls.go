@@ -57,14 +57,14 @@ func controlKinds() []FeatureKind {
 			must("end", "form of the end it takes", measure.Word, eye, seen).oneOf("ball", "flat", "fork"),
 		}},
 		{"link-rod", "a rod threaded at both ends, as of a gear pedal", []DimSpec{
-			must("length", "length over all", measure.Length, vernier, halfMM),
+			must("length", "length over all", measure.Length, vernier, halfMM).spans(),
 			must("thread-1", "thread of one end", measure.Thread, pitch, "pitch and hand"),
 			must("thread-2", "thread of the other end", measure.Thread, pitch, "pitch and hand"),
 		}},
 		{"rod-end", "a ball joint or fork that screws on a rod", []DimSpec{
 			must("thread", "thread", measure.Thread, pitch, "pitch and hand"),
 			must("depth", "depth of full thread", measure.Length, depth, halfMM),
-			must("reach", "middle of the eye to the end of the thread's mouth", measure.Length, vernier, halfMM),
+			must("reach", "middle of the eye to the end of the thread's mouth", measure.Length, vernier, halfMM).spans(),
 		}},
 		{"signal-out", "what a sensor, sender or drive gives", []DimSpec{
 			must("tells", "what it tells: speed, revs, temperature ...", measure.Word, eye, "marking"),

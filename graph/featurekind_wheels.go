@@ -108,7 +108,7 @@ func driveKinds() []FeatureKind {
 			must("pitch", "pitch", measure.Length, vernier, hundredth),
 			must("roller", "roller diameter", measure.Length, vernier, hundredth),
 			must("inner-width", "width between inner plates", measure.Length, vernier, hundredth),
-			must("links", "number of links", measure.Count, eye, counted).usual(40, 220),
+			must("links", "number of links", measure.Count, eye, counted).usual(40, 220).spans(),
 			may("make", "maker and series on the side plates", measure.Word, eye, "marking"),
 			may("pin", "pin diameter", measure.Length, micro, hundredth),
 			may("span", "length over the links that its maker measures, pulled taut", measure.Length, rule, halfMM).

@@ -359,10 +359,16 @@ func (j *placeJudgement) entry(n NotJudged) NotJudged {
 	return n
 }
 
+// spans reports whether what is left must suit a distance on this very machine.
+func (j *placeJudgement) spans(n NotJudged) bool {
+	f, _ := j.New.Feature(n.Feature)
+	return graph.Spans(f.Kind, n.Dim)
+}
+
 // asBuiltOn is the machine that answers what is left; empty where none does. How strong
 // a part is for this machine no other one says.
 func (j *placeJudgement) asBuiltOn(n NotJudged) graph.VariantID {
-	if !n.Decides || n.Feature == "" || j.AsBuiltOn == nil || n.strength {
+	if !n.Decides || n.Feature == "" || j.AsBuiltOn == nil || n.strength || j.spans(n) {
 		return ""
 	}
 	if on := j.AsBuiltOn(n.Feature); on != "" || !n.paired {

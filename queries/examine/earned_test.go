@@ -121,3 +121,34 @@ func TestPlaceEarnsItsVerdict(t *testing.T) {
 		})
 	}
 }
+
+// What came over from one machine together is joined as it was there; how many links its
+// chain has, and how long its rods are, must suit the distances of this one.
+func TestSpansAreNotAsBuiltElsewhere(t *testing.T) {
+	part := func(id, kind, dim, text string) graph.Part {
+		return graph.Part{ID: graph.PartID(id), Features: []graph.Feature{{Name: "own", Kind: kind,
+			Dims: map[string][]graph.Reading{dim: {{Text: text}}}}}}
+	}
+	for _, tt := range []struct {
+		kind, dim, was, now string
+		open                bool
+	}{
+		{"chain", "links", "108", "112", true},
+		{"chain", "inner-width", "6.35 mm", "9.53 mm", false},
+		{"brake-rod", "length", "400 mm", "430 mm", true},
+		{"brake-rod", "pivot", "6 mm", "8 mm", false},
+		{"link-rod", "length", "150 mm", "180 mm", true},
+		{"rod-end", "reach", "30 mm", "40 mm", true},
+		{"rod-end", "depth", "15 mm", "18 mm", false},
+	} {
+		p := examine.Place{New: part("Tarnholt 2", tt.kind, tt.dim, tt.now), Old: part("Tarnholt 1", tt.kind, tt.dim, tt.was),
+			Same: evidence.SameReading, JudgedBy: func(_, _ string) []string { return nil },
+			AsBuiltOn: func(string) graph.VariantID { return "fjeld-750/2004/eu" },
+			PairedOn:  func(string) graph.VariantID { return "" }}
+		_, _, left := p.Judge()
+		i := slices.IndexFunc(left, func(n examine.NotJudged) bool { return n.Dim == tt.dim })
+		if i < 0 || left[i].Decides != tt.open || strings.Contains(left[i].Why, "as built on") == tt.open {
+			t.Errorf("%s of %s: %+v, want open %v", tt.dim, tt.kind, left, tt.open)
+		}
+	}
+}

@@ -24,13 +24,23 @@ func (x *judging) takenWhole(ctx context.Context, outcomes []examine.Outcome) er
 	}
 	for i, o := range outcomes {
 		on, inside := joints[o.Joint.ID]
-		if o.What == examine.OfJoint && o.After == graph.Unknown && inside &&
+		if o.What == examine.OfJoint && o.After == graph.Unknown && inside && !x.asksForSpan(o) &&
 			!slices.ContainsFunc(o.Places(), func(id graph.PositionID) bool { return !x.cameOver(id) }) {
 			outcomes[i] = x.asBuiltOn(o, on)
 		}
 	}
 	x.AsBuiltOn, x.PairedOn = x.allInside(joints), x.allInside(pairs)
 	return nil
+}
+
+// asksForSpan reports whether an outcome is open for want of something that must suit a
+// distance on this very machine.
+func (x *judging) asksForSpan(o examine.Outcome) bool {
+	return slices.ContainsFunc(o.Checks, func(c mating.Check) bool {
+		return c.Verdict == graph.Unknown && slices.ContainsFunc(c.Measure, func(a mating.Ask) bool {
+			return graph.Spans(x.After.KindOf(graph.FeatureRef{Position: a.Position, Feature: a.Feature}), a.Dim)
+		})
+	})
 }
 
 // endsOf are the places of a joint without those of its bolts, and of what is renewed with
