@@ -160,7 +160,7 @@ func (in SpeedCase) gearing(c *check) (float64, bool) {
 }
 
 // tyreAround is the circumference of a tyre by its size, in mm. A size without an
-// aspect ratio says nothing of it: it must be measured.
+// aspect ratio says nothing of it: then its radius tells, where that was measured.
 func tyreAround(c *check, tyre Side) (float64, bool) {
 	size, ok := c.phrase(tyre, "size")
 	if !ok {
@@ -172,6 +172,9 @@ func tyreAround(c *check, tyre Side) (float64, bool) {
 		if around, err = read.Circumference(); err == nil {
 			return around, true
 		}
+	}
+	if radius, measured := c.peekLength(tyre, "radius"); measured {
+		return 2 * math.Pi * radius.nominal, true
 	}
 	c.settle(askOf(tyre, "rolling", "way of one turn of the wheel, rider on", "steel tape", "5 mm"))
 	c.cantTell("how far the tyre rolls", err)

@@ -185,7 +185,7 @@ const (
 // trail to the front is a no; any other change is unknown, for no published limit
 // says how much one machine stands: its maker, an engineer's report or a licensed
 // workshop does. Tyres by inch or letter sizes have no diameter that can be worked
-// out and must be measured. Source: geometry.
+// out: their radius must be measured. Source: geometry.
 func JudgeTrail(in TrailCase) []Check {
 	return judge(false, func(b *bench) {
 		c := b.check("rake and trail")

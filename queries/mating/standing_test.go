@@ -51,6 +51,7 @@ func TestStands(t *testing.T) {
 func TestRakeAndTrail(t *testing.T) {
 	frame := made("frame-geometry", "head-angle", "24 deg", "wheelbase", "1400 mm")
 	yoke, tyre := made("yoke-offset", "offset", "30 mm"), made("tyre", "size", "120/70-17")
+	inch := made("tyre", "size", "3.25-19", "radius", "328 mm")
 	leg, lead := made("fork-length", "length", "760 mm"), made("axle-lead", "lead", "10 mm")
 	shock, link := made("fork-length", "length", "320 mm"), made("link-ratio", "ratio", "2.8")
 	for _, tt := range []struct {
@@ -83,6 +84,10 @@ func TestRakeAndTrail(t *testing.T) {
 		{"bigger front tyre", func(in *TrailCase) { in.Tyre = tyre.with("size", "130/90-18") }, open, ""},
 		{"inch tyre has no diameter", func(in *TrailCase) { in.Tyre = tyre.with("size", "3.00-18") }, open,
 			"no aspect ratio"},
+		{"inch tyre, its radius measured", func(in *TrailCase) { in.Tyre, in.WasTyre = inch, inch }, yes, "trail 113.2 mm"},
+		{"the same with 10 mm more offset", func(in *TrailCase) {
+			in.Tyre, in.WasTyre, in.Lower = inch, inch, yoke.with("offset", "40 mm")
+		}, open, "trail 102.2 mm, 113.2 mm as built"},
 		{"rear tyre as built", func(in *TrailCase) { in.RearTyre, in.WasRearTyre = tyre, tyre }, yes, ""},
 		{"shock 10 mm longer", func(in *TrailCase) {
 			in.Shock, in.WasShock, in.Link = shock.with("length", "330 mm"),
