@@ -31,6 +31,8 @@ type WorkStep struct {
 	With []graph.PositionID `json:"with,omitempty"`
 	// Joint is the one that is tightened; empty for every other step.
 	Joint graph.JointID `json:"joint,omitempty"`
+	// Effort is what a part is altered with, "lathe or weld"; empty for every other step.
+	Effort string `json:"effort,omitempty"`
 }
 
 // What a step does, in the order of the work.
@@ -202,10 +204,29 @@ func OrderOfWork(ctx context.Context, before, after *machine.Setup, a *swap.Swap
 	clock := newDeadline(ctx, DonorQuestion{Time: DonorTime})
 	defer clock.release()
 	p := &planner{task: &task{before: before}, memory: newMemory(before, nil), ctx: clock}
-	d := DonorPlan{Swap: *a, Make: made}
+	d := DonorPlan{Swap: *a, Make: made, Modify: altered(*a)}
 	steps, cycle, err = work(p, after, &d)
 	a.Renew = d.Swap.Renew
 	return steps, cycle, err
+}
+
+// altered is what is done to the parts of a swap so that they mate, where nothing that is
+// got or made closes that.
+func altered(a swap.SwapAnswer) []DonorModify {
+	var all []DonorModify
+	for _, o := range a.WithChanges {
+		if o.What != examine.OfJoint || !o.HasWork() || swap.IsClosed(a, o) {
+			continue
+		}
+		for _, c := range o.Checks {
+			for _, do := range c.Do {
+				if c.Verdict == graph.FitsWithChanges {
+					all = append(all, DonorModify{At: o.What + " " + queries.LocalName(o.ID), Do: do, Effort: c.Effort.String()})
+				}
+			}
+		}
+	}
+	return all
 }
 
 // readCase reads how the whole machine is joined together, and what the plan
@@ -336,7 +357,11 @@ func (w *worker) offSteps() []WorkStep {
 	var steps []WorkStep
 	for _, id := range slices.Backward(w.done.Order) {
 		was := w.before.Seat(id)
+		part := was.Part
 		if was.Empty {
+			part = was.Scrap // it is on the machine all the same
+		}
+		if part.ID == "" {
 			continue
 		}
 		do := DoOff
@@ -344,7 +369,7 @@ func (w *worker) offSteps() []WorkStep {
 			do = DoOut
 		}
 		steps = append(steps, w.lineSteps(DoFree, id)...)
-		steps = append(steps, WorkStep{Do: do, Position: id, Part: was.Part.ID, Text: was.Part.Name,
+		steps = append(steps, WorkStep{Do: do, Position: id, Part: part.ID, Text: part.Name,
 			Quantity: w.before.Quantity(id), MoveTo: w.done.MoveTo[id], With: w.done.With[id]})
 		if leg := w.legUnder(id, "fork-cap"); leg != "" && !w.isChanged(leg) {
 			steps = append(steps, WorkStep{Do: DoDrain, Position: leg, Text: leg.Local() + ": fork oil"})
@@ -419,7 +444,7 @@ func (w *worker) readySteps() []WorkStep {
 	}
 	for _, m := range w.plan.Modify {
 		if !isOfRun(m) {
-			steps = append(steps, WorkStep{Do: DoAdapt, Text: m.At + ": " + m.Do})
+			steps = append(steps, WorkStep{Do: DoAdapt, Text: m.At + ": " + m.Do, Effort: m.Effort})
 		}
 	}
 	return steps

@@ -24,6 +24,11 @@ func safetyOf(a SwapAnswer, g Get) graph.Safety {
 	return graph.SafetyNone
 }
 
+// IsClosed reports whether something that is got or made closes an outcome.
+func IsClosed(a SwapAnswer, o examine.Outcome) bool {
+	return slices.ContainsFunc(a.Get, func(g Get) bool { return g.doesClose(o) })
+}
+
 // Closers says what has a part that was asked for go to its place, where it does not
 // mate there as it is; or why it can't go there, where nothing closes that but another
 // part in its place, or where it still does not fit with all that there is to get.

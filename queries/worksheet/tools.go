@@ -39,6 +39,11 @@ func tools(b *builder, s Sheet, measures []swap.MeasureRow) []string {
 		}
 	}
 	tools = append(tools, lists.Unique(gauges)...)
+	for _, step := range s.Steps {
+		if step.Effort != "" {
+			tools = append(tools, "for what is altered: "+step.Effort+", and a vernier caliper to prove it")
+		}
+	}
 	if slices.ContainsFunc(s.Steps, func(step donor.WorkStep) bool { return step.Do == donor.DoBleed }) {
 		tools = append(tools, "clear hose and bottle to bleed into, rags, water to rinse spilt fluid off paint, an "+
 			"unopened can of fluid")

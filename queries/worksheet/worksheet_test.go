@@ -28,6 +28,43 @@ func sheetOf(t *testing.T, on string, swaps ...swap.Replacement) (swap.SwapAnswe
 	return a, w
 }
 
+// What is altered so that it mates has its step before it goes on, and what it is altered
+// with; what is on the machine comes off first, scrap or not. Nothing is altered where a part
+// fits as it is.
+func TestSheetOfAnAlteredPart(t *testing.T) {
+	facts := demotest.Facts(t)
+	const lever = graph.PositionID("skerry-620s:front-brake/lever")
+	facts.Bikes = []graph.Bike{{ID: "cracked", Variant: "skerry-620s/2006/uk", Found: []graph.Fitted{{Position: lever,
+		AsBuilt: true, Specimen: graph.Specimen{Condition: "cracked"}}}}}
+	r := readertest.New(facts)
+	for _, tt := range []struct {
+		part    string
+		altered bool
+	}{{"Tarnholt 207.7008", true}, {"Tarnholt 207.4007a", false}} {
+		q := swap.SwapQuestion{On: "cracked", Swaps: []swap.Replacement{{Position: "front-brake/lever", Part: tt.part}}}
+		a, err := swap.Swap(t.Context(), r, q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		w, err := worksheet.ForSwap(t.Context(), r, q, a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := func(do string) int {
+			return slices.IndexFunc(w.Steps, func(s donor.WorkStep) bool {
+				return s.Do == do && (s.Position == lever || do == donor.DoAdapt)
+			})
+		}
+		off, adapt, on := at(donor.DoOff), at(donor.DoAdapt), at(donor.DoFit)
+		if off < 0 || on < off || tt.altered != (off < adapt && adapt < on) || !tt.altered && adapt >= 0 {
+			t.Errorf("%s: off is step %d, altered %d, on %d: %v", tt.part, off, adapt, on, w.Steps)
+		}
+		if has := strings.Contains(strings.Join(w.Tools, "; "), "lathe"); has != tt.altered {
+			t.Errorf("%s: tools %q", tt.part, w.Tools)
+		}
+	}
+}
+
 // The sheet of another master cylinder: what goes on and what must be new lies there
 // before the work, fluid is out before anything is opened, every joint that is opened
 // is tightened once, and no torque stands there without a source.
