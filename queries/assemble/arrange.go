@@ -139,10 +139,11 @@ func arrangingOf(c Case) *arranging {
 
 type arranging struct {
 	Case
-	search search
-	off    map[graph.PositionID]bool // what comes off, or comes on for the first time
-	waits  map[graph.PositionID][]graph.PositionID
-	moves  map[graph.PositionID]graph.PositionID
+	together bool // a machine in pieces goes together
+	search   search
+	off      map[graph.PositionID]bool // what comes off, or comes on for the first time
+	waits    map[graph.PositionID][]graph.PositionID
+	moves    map[graph.PositionID]graph.PositionID
 	// carrier is what something stays on that comes off; it counts only while
 	// the former does not come off itself.
 	carrier map[graph.PositionID]graph.PositionID
@@ -414,6 +415,10 @@ func (w *arranging) order() {
 	w.seatedFirst()
 	w.nutsLast()
 	w.restsOn()
+	if w.together { // what lies between two goes by which of them is on first
+		w.follow(w.Must)
+		w.follow(w.Needs)
+	}
 	for _, j := range w.Joints {
 		w.betweenEnds(j)
 	}

@@ -18,9 +18,8 @@ import (
 // late holds nothing up.
 func Together(c Case) Arranged {
 	w := arrangingOf(c)
+	w.together = true
 	w.order()
-	w.follow(c.Must)
-	w.follow(c.Needs)
 	needs := map[graph.PositionID][]graph.PositionID{}
 	for id, hosts := range c.Needs {
 		needs[id] = lists.Kept(slices.Clone(hosts), func(on graph.PositionID) bool { return w.off[on] })
