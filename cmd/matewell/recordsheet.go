@@ -213,6 +213,10 @@ func (v sheetValue) elsewhere(ctx context.Context, r opened) (string, error) {
 		}
 		return fmt.Sprintf("a path belongs to the machine; into a file of your data folder: "+
 			"models: {%s: {runs: {%s: {%s: %s}}}}", model, name, key, value), err
+	case v.feature == "" && v.dim == "centre distance": // asked at the rear sprocket, and kept with the chain
+		return fmt.Sprintf("it belongs to the machine; into a file of your data folder, with the shortest and the longest: "+
+			"models: {%s: {runs: {CHAIN: {needs: {centre-extended: %s}}}}}, where CHAIN is the name of the chain's run; "+
+			"\"625-655 mm\" says both", model, v.value), nil
 	case v.feature == "":
 		return fmt.Sprintf("%s: %s is no measure of a part, so no finding holds it; keep the sheet", v.dim, v.value), nil
 	}
