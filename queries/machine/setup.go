@@ -186,13 +186,31 @@ func (s *Setup) PackedUnder(ids ...graph.PositionID) float64 {
 }
 
 // BoltsWanted is how many bolts of a place a joint takes: as many as there are
-// holes where one sort goes into all of them.
+// holes where one sort goes into all of them, and one more for each point of a panel that
+// is bolted and that the panel built in has not.
 func (s *Setup) BoltsWanted(j graph.Joint, id graph.PositionID) int {
 	n := s.Quantity(id)
 	if bolts := lists.Kept(slices.Clone(j.Fasteners), s.isBolt); len(bolts) != 1 || bolts[0] != id {
 		return n
 	}
-	return max(n, min(s.HolesAt(j.A), s.HolesAt(j.B)))
+	more := 0
+	for _, ref := range []graph.FeatureRef{j.A, j.B} {
+		more = max(more, boltedPoints(s.Seat(ref.Position).Part, ref)-boltedPoints(s.BuiltAt(ref.Position).Part, ref))
+	}
+	return max(n+more, min(s.HolesAt(j.A), s.HolesAt(j.B)))
+}
+
+// boltedPoints is how many mounting points of a part a bolt goes through: plain holes, also
+// with a collar in them, and no grommet, peg or thread.
+func boltedPoints(p graph.Part, ref graph.FeatureRef) int {
+	f, _ := p.Feature(ref.Feature)
+	value, err := measure.Parse(evidence.FirstText(f.Dims["points"]), measure.Points)
+	if f.Kind != "points" || err != nil {
+		return 0
+	}
+	return len(lists.Kept(value.Points, func(point measure.Point) bool {
+		return point.Hole.Type == measure.Length && (point.Insert == "" || strings.EqualFold(point.Insert, "collar"))
+	}))
 }
 
 // isBolt reports whether what sits at a position, or was built there, goes

@@ -293,12 +293,12 @@ func (p *pairing) judge() {
 	}
 	for i, a := range p.a {
 		if p.at(i) < 0 {
-			making = append(making, Field{short(p.m.A) + " " + a.Place, p.axes.leftOver(a, metA)})
+			making = append(making, Field{short(p.m.A) + " " + a.Place, p.axes.leftOver(a, metA) + fastening(a)})
 		}
 	}
 	for j, b := range p.b {
 		if !taken[j] {
-			making = append(making, Field{short(p.m.B) + " " + b.Place, p.axes.leftOver(b, metB)})
+			making = append(making, Field{short(p.m.B) + " " + b.Place, p.axes.leftOver(b, metB) + fastening(b)})
 		}
 	}
 	if len(making) == 0 {
@@ -306,6 +306,15 @@ func (p *pairing) judge() {
 		return
 	}
 	p.verdict(len(metA), making)
+}
+
+// fastening says what a point wants opposite that a bolt goes through: a plain hole, or one
+// with a collar. Common practice, no source.
+func fastening(p measure.Point) string {
+	if p.Hole.Type != measure.Length || p.Insert != "" && !strings.EqualFold(p.Insert, "collar") {
+		return ""
+	}
+	return ", for a bolt: a thread, clip nut or well nut wanted there"
 }
 
 func (p *pairing) at(i int) int {

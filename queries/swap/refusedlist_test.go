@@ -41,8 +41,8 @@ func TestNothingIsGotForWhatWillNotGo(t *testing.T) {
 		}
 		lists := len(list.Rows)+len(list.Made)+len(list.Consumables) > 0
 		if len(list.Refused) != tt.refused || lists != tt.lists {
-			t.Errorf("%s %q: %d refused, %d bought, %d made, %d used up", tt.on, tt.swaps, len(list.Refused), len(list.Rows),
-				len(list.Made), len(list.Consumables))
+			t.Errorf("%s %q: %d refused, %d bought, %d made, %d used up", tt.on, tt.swaps, len(list.Refused),
+				len(list.Rows), len(list.Made), len(list.Consumables))
 		}
 		for _, line := range list.Rows {
 			for _, at := range line.At {
@@ -50,6 +50,26 @@ func TestNothingIsGotForWhatWillNotGo(t *testing.T) {
 					t.Errorf("%s %q: %s is bought for %s", tt.on, tt.swaps, line.Part, at)
 				}
 			}
+		}
+	}
+}
+
+// A panel with a bolted point more than the one built in wants a bolt more, and says what
+// it goes into; one of another colour wants none.
+func TestPanelWithMorePoints(t *testing.T) {
+	r := once.New(readertest.New(demotest.Facts(t)))
+	const at = "bodywork/side-panel-left"
+	for number, bolts := range map[string]int{"Tarnholt 302.4026/ti": 2, "Tarnholt 302.4021/ru": 0} {
+		a := swapped(t, r, "skerry-620s/2002/uk", []string{at + "=" + number})
+		got, said := 0, false
+		for _, g := range a.Get {
+			if g.Position.Local() == "bodywork/side-panel-bolt-left" {
+				got += g.Quantity
+			}
+			said = said || strings.Contains(g.Text, "clip nut")
+		}
+		if got != bolts || said != (bolts > 0) {
+			t.Errorf("%s: %d bolts in all, clip nut said %v; want %d", number, got, said, bolts)
 		}
 	}
 }
