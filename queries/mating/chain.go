@@ -131,13 +131,16 @@ const lineOff = 1.0
 // the teeth, front against rear.
 func chainLine(b *bench, in ChainCase) {
 	c := b.check("chain line")
-	front, okFront := sumLengths(c, in.FrontPlane, "plane", in.Front, "line")
-	rear, okRear := sumLengths(c, in.RearPlane, "plane", in.Rear, "line")
-	front, rear = front.plus(exact(in.FrontPacked)), rear.plus(exact(in.RearPacked))
+	front, okFront := sprocketLine(c, in.FrontPlane, in.Front, in.FrontPacked)
+	rear, okRear := sprocketLine(c, in.RearPlane, in.Rear, in.RearPacked)
 	if !okFront || !okRear {
 		return
 	}
+	out := "left"
 	diff := front.minus(rear)
+	if front.nominal < 0 { // the chain is on the right: outward is the other way
+		out, diff = "right", diff.times(-1)
+	}
 	c.Had, c.Wanted, c.Gap = "front "+mm(front.nominal), "rear "+mm(rear.nominal), mm(math.Abs(diff.nominal))
 	switch where := diff.against(-lineOff, lineOff); {
 	case where == inside || same(diff.nominal, 0):
@@ -156,17 +159,38 @@ func chainLine(b *bench, in ChainCase) {
 		if near == "front" {
 			mount, sprocket = in.FrontMount, in.Front
 		}
-		why := "the " + further + " sprocket runs " + c.Gap + " further left than the " + near + " one"
+		why := "the " + further + " sprocket runs " + c.Gap + " further " + out + " than the " + near + " one"
+		if front.nominal*rear.nominal < 0 {
+			c.no("%s: they are on two sides of the machine", why)
+			return
+		}
 		if pastPacking(c, sprocket, math.Abs(diff.nominal), mostPacking, why) {
 			return
 		}
 		c.change(graph.EffortDrillShim, "bring the "+near+" sprocket "+tenth(math.Abs(diff.nominal))+
-			" further left with a spacer behind it, or machine the "+further+" one", "%s", why)
+			" further "+out+" with a spacer behind it, or machine the "+further+" one", "%s", why)
 		o := c.order("spacer", "sprocket spacer "+tenth(math.Abs(diff.nominal))+" thick", append(
 			[]Field{{"behind", near + " sprocket"}, {"thickness", tenth(math.Abs(diff.nominal))}}, behindSprocket(c,
 				mount)...)...)
 		o.Thicker, o.Under = math.Abs(diff.nominal), sprocket.Position
 	}
+}
+
+// sprocketLine is where a sprocket runs, in mm from the middle of the machine, left
+// positive: its face, and outward from there the middle of its teeth with what lies behind it.
+// Source: geometry.
+func sprocketLine(c *check, plane, sprocket Side, packed float64) (span, bool) {
+	face, okFace := c.length(plane, "plane")
+	line, okLine := c.length(sprocket, "line")
+	return outFrom(face, line.plus(exact(packed))), okFace && okLine
+}
+
+// outFrom is a place so far out from a face, both counted from the middle, left positive.
+func outFrom(face, by span) span {
+	if face.nominal < 0 {
+		by = by.times(-1)
+	}
+	return face.plus(by)
 }
 
 // behindSprocket is what a spacer behind a sprocket must suit: its bolts, or the
@@ -181,10 +205,4 @@ func behindSprocket(c *check, mount Side) []Field {
 		}
 	}
 	return []Field{{"bore and outside", "to suit what the sprocket mounts on: measure it"}}
-}
-
-func sumLengths(c *check, a Side, dimA string, b Side, dimB string) (span, bool) {
-	v, okA := c.length(a, dimA)
-	w, okB := c.length(b, dimB)
-	return v.plus(w), okA && okB
 }

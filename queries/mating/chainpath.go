@@ -78,12 +78,13 @@ func (in ChainPathCase) path(b *bench) {
 // machine, or from the face that sprocket sits on where nobody recorded where that is.
 func (in ChainPathCase) line(c *check) (span, bool) {
 	line, ok := c.length(in.Front, "line")
+	line = line.plus(exact(in.Packed))
 	if plane, known := c.peekLength(in.Plane, "plane"); known {
-		line = line.plus(plane)
+		line = outFrom(plane, line)
 	} else if in.Built != nil && in.Plane.Part != in.Built.Plane.Part {
 		ok = false
 	}
-	return line.plus(exact(in.Packed)), ok
+	return line, ok
 }
 
 // room judges how many teeth the sprockets have; that of the front one only in the case

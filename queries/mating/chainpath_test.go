@@ -46,5 +46,14 @@ func TestJudgeChainPath(t *testing.T) {
 		if tt.change(&in); Worst(JudgeChainPath(in)) != tt.want {
 			t.Errorf("%s: %+v, want %s", tt.name, JudgeChainPath(in), tt.want)
 		}
+		right := built // a chain on the right is judged as one on the left
+		right.Plane = right.Plane.with("plane", "-64 mm")
+		in.Built = &right
+		if len(in.Plane.Feature.Dims["plane"]) > 0 {
+			in.Plane = in.Plane.with("plane", "-64 mm")
+		}
+		if Worst(JudgeChainPath(in)) != tt.want {
+			t.Errorf("%s, on the right: %+v, want %s", tt.name, JudgeChainPath(in), tt.want)
+		}
 	}
 }

@@ -38,7 +38,7 @@ func JudgeHubSprocket(in HubSprocketCase) []Check {
 		face, okFace := in.face(c, made)
 		inset, okInset := c.length(in.Mount, "inset")
 		line, okLine := c.length(in.Rear, "line")
-		front, okFront := sumLengths(c, in.Plane, "plane", in.Front, "line")
+		front, okFront := sprocketLine(c, in.Plane, in.Front, 0)
 		out := line.minus(inset)
 		for _, ring := range in.Under {
 			thick, ok := c.length(ring, "thickness")

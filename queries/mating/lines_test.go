@@ -333,6 +333,14 @@ func TestChainLine(t *testing.T) {
 		if c := the(t, JudgeChain(in), "chain line"); c.Verdict != want {
 			t.Errorf("rear line %q: %s (%s), want %s", line, c.Verdict, c.Why, want)
 		}
+		in.FrontPlane, in.RearPlane = in.FrontPlane.with("plane", "-52 mm"), in.RearPlane.with("plane", "-50 mm")
+		if c := the(t, JudgeChain(in), "chain line"); c.Verdict != want || contains(c.Why, "further left") {
+			t.Errorf("rear line %q, chain on the right: %s (%s), want %s", line, c.Verdict, c.Why, want)
+		}
+		in.FrontPlane = in.FrontPlane.with("plane", "52 mm")
+		if c := the(t, JudgeChain(in), "chain line"); line != "" && c.Verdict != no {
+			t.Errorf("rear line %q, one sprocket on each side: %s (%s)", line, c.Verdict, c.Why)
+		}
 	}
 }
 

@@ -187,7 +187,7 @@ func TestHubSprocket(t *testing.T) {
 		{"too far out", as(func(h *HubSprocketCase) { h.Mount = h.Mount.with("inset", "2 mm") }), no,
 			"too far out"},
 		{"on the right", as(func(h *HubSprocketCase) {
-			h.Left, h.Plane, h.Front = false, h.Plane.with("plane", "-80 mm"), h.Front.with("line", "-7 mm")
+			h.Left, h.Plane, h.Front = false, h.Plane.with("plane", "-80 mm"), h.Front.with("line", "7 mm")
 		}), yes, ""},
 		{"inset missing", as(func(h *HubSprocketCase) { h.Mount = h.Mount.with("inset", "") }), open, "inset"},
 		{"plane missing", as(func(h *HubSprocketCase) { h.Plane = h.Plane.with("plane", "") }), open, "plane"},
