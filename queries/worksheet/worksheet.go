@@ -268,16 +268,29 @@ func jointOf(s *machine.Setup, j graph.Joint, row swap.TorqueRow) Joint {
 		found.Fasteners = append(found.Fasteners, f)
 	}
 	found.Torque, found.Source, found.See = row.Torque, row.Source, row.See
-	if row.Conflict {
-		given := "given: " + strings.Join(lists.Mapped(row.Given, func(g swap.TorqueGiven) string {
-			return fmt.Sprintf("%s (%s)", g.Value, g.Source.ID)
-		}), ", ")
-		if row.Torque != "" {
-			given = "sources disagree; " + given
-		}
-		found.See = strings.TrimPrefix(found.See+"; "+given, "; ")
+	switch {
+	case row.Conflict && row.Torque != "":
+		found.See = andGiven(found.See, "sources disagree; given: ", row.Given)
+	case row.Conflict:
+		found.See = andGiven(found.See, "given: ", row.Given)
+	case row.Torque == "":
+		found.See = andGiven(found.See, "given, but not sure to hold: ", row.Given)
 	}
 	return found
+}
+
+// andGiven adds to a text what sources give, each with what it is given for.
+func andGiven(see, is string, given []swap.TorqueGiven) string {
+	if len(given) == 0 {
+		return see
+	}
+	values := strings.Join(lists.Mapped(given, func(g swap.TorqueGiven) string {
+		if g.For == swap.TorqueAsBuilt {
+			return fmt.Sprintf("%s (%s)", g.Value, g.Source.ID)
+		}
+		return fmt.Sprintf("%s for %s (%s)", g.Value, g.For, g.Source.ID)
+	}), ", ")
+	return strings.TrimPrefix(see+"; "+is+values, "; ")
 }
 
 // ordered has a fastener that is ordered by its sizes be that, not the one that it
