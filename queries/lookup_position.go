@@ -46,7 +46,28 @@ func PositionFor(ctx context.Context, r graph.Reader, model graph.ModelID, typed
 	fault := NotFound("position", local, "on "+string(model),
 		append(lists.Mapped(all, localOf), lists.Mapped(all, lastOf)...))
 	fault.Asked = typed
+	if fault.Hint == "" {
+		fault.Hint = onSisters(ctx, r, local)
+	}
 	return graph.Position{}, fault
+}
+
+// onSisters says of a place that a model has not, and others have, how it is asked about
+// all the same; empty where none of the first models with such a word has it.
+func onSisters(ctx context.Context, r graph.Reader, local string) string {
+	models, err := r.ModelsWithWords(ctx, Words(local)...)
+	if err != nil {
+		return ""
+	}
+	ids := lists.Mapped(models[:min(len(models), maxWordy)], func(m graph.ModelID) graph.PositionID {
+		return graph.PositionID(string(m) + ":" + local)
+	})
+	found, err := r.Positions(ctx, ids...)
+	if err != nil || len(found) == 0 {
+		return ""
+	}
+	return string(found[0].ID.Model()) + " has it; to build such a place into another machine, write a model of your own " +
+		`that is "like" that machine and add the place: matewell help machine`
 }
 
 // positionsCalled are the positions whose identity, last word or name was typed.
