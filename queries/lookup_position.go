@@ -66,8 +66,8 @@ func onSisters(ctx context.Context, r graph.Reader, local string) string {
 	if err != nil || len(found) == 0 {
 		return ""
 	}
-	return string(found[0].ID.Model()) + " has it; to build such a place into another machine, write a model of your own " +
-		`that is "like" that machine and add the place: matewell help machine`
+	return string(found[0].ID.Model()) + " has it; to build such a place into another machine, write a model of your " +
+		`own that is "like" that machine and add the place: matewell help machine`
 }
 
 // positionsCalled are the positions whose identity, last word or name was typed.

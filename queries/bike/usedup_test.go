@@ -38,6 +38,7 @@ func TestWhatTheWorkUsesUp(t *testing.T) {
 			[]string{"fork oil SAE 10W 480 ml"}, nil},
 		{"a brake whose circuit says no amount", "skerry-620s/2002/uk", gone("skerry-620s:front-brake/hose-upper"),
 			[]string{"brake fluid DOT 4 150 ml"}, nil},
+		{"pads, which no fluid passes", "skerry-620s/2002/uk", gone("skerry-620s:front-brake/pads-left"), nil, nil},
 		{"nothing wet is opened", "skerry-620s/2002/uk", gone("skerry-620s:mirrors/mirror-left"), nil, nil},
 		{"a caliper that leaks", "skerry-620s/2006/uk", []graph.Fitted{{Position: "skerry-620s:front-brake/caliper-left",
 			AsBuilt: true, Specimen: graph.Specimen{Condition: graph.Leaking}}},

@@ -43,7 +43,7 @@ func (q *Question) UsesUp(ctx context.Context, s *machine.Setup, opened, apart [
 	for _, id := range opened {
 		q.Places = append(q.Places, PlaceTakes{At: id, Pieces: pieces(id), Takes: s.Position(id).Takes})
 	}
-	q.Fluids = append(w.fluids(s), w.fills()...)
+	q.Fluids = append(w.fluids(s), w.fills(s)...)
 	return nil
 }
 
@@ -100,7 +100,7 @@ func (w worked) fillsOf(c graph.Circuit) []graph.JobFill {
 
 // fills are what the jobs at the opened places use up, but for what a place of theirs
 // takes by its own word, and for the fluid of a circuit.
-func (w worked) fills() []Consumed {
+func (w worked) fills(s *machine.Setup) []Consumed {
 	var all []Consumed
 	for _, j := range w.jobs {
 		at := lists.Kept(slices.Clone(w.places), func(p graph.Position) bool {
@@ -119,6 +119,9 @@ func (w worked) fills() []Consumed {
 				one.At = lists.Kept(one.At, func(id graph.PositionID) bool { return w.isA(id, each) })
 				one.Amount *= float64(len(one.At))
 			}
+			if strings.HasSuffix(f.Text, "fluid") { // pads come out and no union is opened
+				one.At = lists.Kept(one.At, func(id graph.PositionID) bool { return holdsWet(s, id) })
+			}
 			if one.Amount == 0 {
 				one.Unknown = 1
 			}
@@ -128,6 +131,13 @@ func (w worked) fills() []Consumed {
 		}
 	}
 	return all
+}
+
+// holdsWet reports whether fluid passes through what sits at a place.
+func holdsWet(s *machine.Setup, id graph.PositionID) bool {
+	return slices.ContainsFunc(s.FeatureKindsAt(id), func(kind string) bool {
+		return slices.Contains(machine.WetKinds(), kind)
+	})
 }
 
 // isSaid reports whether a place takes that by its own word, or a circuit holds it.
