@@ -2,9 +2,12 @@ package main
 
 import (
 	"context"
+	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
+	"matewell/queries/lists"
 	"matewell/queries/part"
 )
 
@@ -47,5 +50,22 @@ func wherePage(a part.WhereAnswer) page {
 	for _, gap := range a.Gaps {
 		s.After = append(s.After, "No source speaks for "+string(gap.Model)+" in market "+gap.Market+".")
 	}
-	return page{s, twinSection(a.Revisions)}
+	if len(a.Holds) == 0 {
+		return page{s, twinSection(a.Revisions)}
+	}
+	return page{s, heldSection(a.Holds), twinSection(a.Revisions)}
+}
+
+// heldSection is where each part that a kit holds is listed: what the kit is for.
+func heldSection(holds []part.HeldPart) section {
+	s := section{Title: "Where what it holds is listed"}
+	s.Table = table{Columns: []string{"pieces", "part", "name", "listed on"}, Detail: "listed on"}
+	for _, h := range holds {
+		lines := lists.Mapped(h.Uses, useText)
+		if h.MoreListed > 0 {
+			lines = append(lines, counted(h.MoreListed, "listing")+" more; matewell where lists them")
+		}
+		s.Table.add(strconv.Itoa(h.Quantity), hard(h.Part), h.Name, strings.Join(lines, "\n"))
+	}
+	return s
 }

@@ -22,12 +22,24 @@ type WhereAnswer struct {
 	Part evidence.PartLine `json:"part"`
 	// Uses are those of the part itself, by model, position and years.
 	Uses []evidence.Use `json:"uses"`
+	// Holds is what a kit or an assembly holds, in its order, each with where that is listed.
+	Holds []HeldPart `json:"holds,omitempty"`
 	// Revisions are the other numbers of the core. They are near twins: what
 	// fits one need not fit the other.
 	Revisions []evidence.Twin `json:"revisions,omitempty"`
 	// Gaps are markets of the models above that no source of these uses speaks
 	// for: a use there may only be unrecorded.
 	Gaps []MarketGap `json:"gaps,omitempty"`
+}
+
+// HeldPart is a part that a kit holds.
+type HeldPart struct {
+	Part     graph.PartID `json:"part"`
+	Name     string       `json:"name,omitempty"`
+	Quantity int          `json:"quantity"`
+	// Uses are the first of where it is listed, MoreListed how many it leaves out.
+	Uses       []evidence.Use `json:"uses,omitempty"`
+	MoreListed int            `json:"more_listed,omitempty"`
 }
 
 // MarketGap is a market that the sources are silent about.
@@ -57,11 +69,47 @@ func Where(ctx context.Context, r graph.Reader, q WhereQuestion) (WhereAnswer, e
 		return a, err
 	}
 	a.Uses = uses[id]
+	if a.Holds, err = heldParts(ctx, r, parts[0].Contains); err != nil {
+		return a, err
+	}
 	if a.Revisions, err = evidence.TwinsOf(ctx, r, parts[0]); err != nil {
 		return a, err
 	}
 	a.Gaps, err = marketGaps(ctx, r, a.Uses)
 	return a, err
+}
+
+// heldParts are the contents of a kit with where each is listed.
+func heldParts(ctx context.Context, r graph.Reader, contents []graph.Content) ([]HeldPart, error) {
+	if len(contents) == 0 {
+		return nil, nil
+	}
+	ids := lists.Unique(lists.Mapped(contents, func(c graph.Content) graph.PartID { return c.Part }))
+	parts, err := r.Parts(ctx, ids...)
+	if err != nil {
+		return nil, err
+	}
+	known := lists.ByKey(parts, func(p graph.Part) graph.PartID { return p.ID })
+	l := listings{r: r}
+	if l.counts, err = r.FitmentCounts(ctx, ids...); err != nil {
+		return nil, err
+	}
+	given, err := l.read(ctx, ids)
+	if err != nil {
+		return nil, err
+	}
+	uses, err := evidence.UsesIn(ctx, r, given)
+	if err != nil {
+		return nil, err
+	}
+	shown := map[graph.PartID]int{}
+	for _, f := range given {
+		shown[f.Part]++
+	}
+	return lists.Mapped(contents, func(c graph.Content) HeldPart {
+		return HeldPart{Part: c.Part, Name: known[c.Part].Name, Quantity: c.Quantity, Uses: uses[c.Part],
+			MoreListed: l.counts[c.Part] - shown[c.Part]}
+	}), nil
 }
 
 // marketGaps finds the markets of the models that none of the sources covers by
