@@ -7,6 +7,7 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/queries/lists"
 )
 
 // plugOnPlug is rule 9: family and halves, then pin by pin.
@@ -89,10 +90,26 @@ func pinByPin(b *bench, m Meeting) {
 			alone = append(alone, q.Number+" "+q.Meaning)
 		}
 	}
-	pinVerdict(c, a.Pins, other.Pins, moved, alone, agree)
+	missed := lists.Kept(slices.Clone(alone), isRoadSignal)
+	if len(missed) > 0 {
+		c.settle(Ask{Position: m.A.Position, Part: m.A.Part, Feature: m.A.Feature.Name, Dim: "pins",
+			What: "what brings, or takes, the signal of pin " + strings.Join(missed, ", pin "), Where: label(m.A),
+			Gauge: "multimeter", Accuracy: "function"})
+		c.unknown("nothing against pin %s, and nobody rides without that", strings.Join(missed, ", pin "))
+	}
+	alone = slices.DeleteFunc(alone, isRoadSignal)
+	pinVerdict(c, a.Pins, other.Pins, moved, alone, agree, len(missed))
 }
 
-func pinVerdict(c *check, a, b []measure.Pin, moved, alone []string, agree int) {
+// isRoadSignal reports whether a pin carries what a machine must have on the road, or what
+// keeps it from moving off unsafely. Common practice, no source.
+func isRoadSignal(pin string) bool {
+	meaning := strings.ToLower(pin)
+	return slices.ContainsFunc([]string{"speed", "brake lamp", "indicator", "horn", "tail lamp", "stand", "dip"},
+		func(word string) bool { return strings.Contains(meaning, word) })
+}
+
+func pinVerdict(c *check, a, b []measure.Pin, moved, alone []string, agree, missed int) {
 	if len(moved) > 0 {
 		if sameMeanings(a, b) {
 			c.change(graph.EffortHandTools, "move the pins in one shell before the two are joined", "pin %s",
@@ -105,7 +122,7 @@ func pinVerdict(c *check, a, b []measure.Pin, moved, alone []string, agree int) 
 		c.change(graph.EffortHandTools, "run a wire for it, or do without it",
 			"nothing against pin %s", strings.Join(alone, ", pin "))
 	}
-	if len(moved)+len(alone) == 0 && agree > 0 {
+	if len(moved)+len(alone)+missed == 0 && agree > 0 {
 		c.fits("%d pins carry the same", agree)
 	}
 }
