@@ -521,8 +521,7 @@ func (c *contradicting) joints(ctx context.Context) error {
 		}
 		at := append([]graph.PositionID{j.A.Position, j.B.Position}, j.Fasteners...)
 		row := ConflictRow{Sort: ConflictTorque, About: "torque of " + string(j.ID),
-			Settle: fmt.Sprintf("read the maker's manual for %s: a torque is looked up, not measured", j.Model),
-			settle: settling{look: "a look into the manual"}}
+			Settle: lookUpTorque(string(j.Model)), settle: lookedUp}
 		if err := c.readings(ctx, row, torqueSpec(), j.Torque, at, j.On); err != nil {
 			return err
 		}
@@ -639,6 +638,9 @@ func (c *contradicting) dimensions(context.Context) error {
 					At:     at,
 					Safety: c.safetyAt(at), Settle: settledBy(evidence.MeasureText(part, f.Name, name), groups),
 					settle: settling{part: id, at: at, measured: true, look: inPlace[f.Kind+"."+name]}}
+				if spec.Type == measure.Torque {
+					row.Settle, row.settle = lookUpTorque(string(id)), lookedUp
+				}
 				row.Sides, row.Open = c.voicesOf(groups)
 				c.rows = append(c.rows, row)
 			}
@@ -646,6 +648,13 @@ func (c *contradicting) dimensions(context.Context) error {
 	}
 	return nil
 }
+
+// lookUpTorque says how to settle which torque is right of a part, or on a model.
+func lookUpTorque(of string) string {
+	return "read the maker's manual for " + of + ": a torque is looked up, not measured"
+}
+
+var lookedUp = settling{look: "a look into the manual"}
 
 // supersessions finds edges between two parts that state different directions
 // for machines that both cover, and edges that lead both ways.
