@@ -294,9 +294,7 @@ func (c *carder) card() (*JobCard, error) {
 	if err != nil {
 		return nil, err
 	}
-	card.Checks = append(c.lines(c.job.Checks), practice(queries.ChecksAfter(touched.Touched))...)
 	card.Cautions = append(practice(append(foreign(places), cautionsOf(touched)...)), c.lines(c.job.Cautions)...)
-	card.Before = queries.CautionsFor(touched.Safety...)
 	if c.setup != nil {
 		card.Proof = worksheet.Proof(c.setup.Variant, c.machines.Frame)
 		if card.Joints, err = worksheet.JointsFor(c.ctx, c.setup, c.comesOut(places)); err != nil {
@@ -309,6 +307,15 @@ func (c *carder) card() (*JobCard, error) {
 			return nil, err
 		}
 	}
+	for _, j := range card.Joints { // what comes off on the way is tried and looked at, too
+		for _, f := range j.Fasteners {
+			if class := c.setup.SafetyAt(f.Position); class != graph.SafetyNone && !slices.Contains(touched.Safety, class) {
+				touched.Safety = append(touched.Safety, class)
+			}
+		}
+	}
+	card.Checks = append(c.lines(c.job.Checks), practice(queries.ChecksAfter(touched.Touched))...)
+	card.Before = queries.CautionsFor(touched.Safety...)
 	if c.split {
 		card.Split, card.SettledBy = c.machines.SplitLines(), c.machines.SettledBy()
 	}

@@ -290,6 +290,21 @@ func TestJointsOfACard(t *testing.T) {
 	}
 }
 
+// A job that takes a caliper off on its way to a wheel has the trials of a brake, and who
+// looks at it; one that does not has none of them.
+func TestTrialsOfWhatComesOff(t *testing.T) {
+	facts := demotest.Facts(t)
+	for name, brakes := range map[string]bool{"fork-legs": true, "front-wheel-bearings": true, "any-steering-head": true,
+		"clutch-cable": false} {
+		c := card(t, facts, name, "skerry-620/2004/uk")
+		pumps := slices.ContainsFunc(c.Checks, func(l job.Line) bool { return strings.Contains(l.Text, "Pump each brake") })
+		looks := slices.ContainsFunc(c.Before, func(c queries.Caution) bool { return c.Safety == graph.SafetyBrake })
+		if pumps != brakes || looks != brakes {
+			t.Errorf("%s: pump %v, second person %v; want %v", name, pumps, looks, brakes)
+		}
+	}
+}
+
 // What was noted of a place that the job has open, or that meets it, is told with the job:
 // the cracked lever on the master cylinder, and the master that hangs lower. What is sound,
 // or is noted elsewhere on the machine, is not.

@@ -7,7 +7,6 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/measure"
-	"matewell/queries/lists"
 )
 
 // plugOnPlug is rule 9: family and halves, then pin by pin.
@@ -90,7 +89,7 @@ func pinByPin(b *bench, m Meeting) {
 			alone = append(alone, q.Number+" "+q.Meaning)
 		}
 	}
-	missed := lists.Kept(slices.Clone(alone), isRoadSignal)
+	missed := slices.DeleteFunc(slices.Clone(alone), func(pin string) bool { return !isRoadSignal(pin) })
 	if len(missed) > 0 {
 		c.settle(Ask{Position: m.A.Position, Part: m.A.Part, Feature: m.A.Feature.Name, Dim: "pins",
 			What: "what brings, or takes, the signal of pin " + strings.Join(missed, ", pin "), Where: label(m.A),

@@ -3,6 +3,7 @@ package mating
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -282,8 +283,30 @@ func TestSprocketLine(t *testing.T) {
 			if c := the(t, JudgeStack(in), "sprocket line"); c.Verdict != tt.want || !contains(c.Why, tt.says) {
 				t.Errorf("%s (%s), want %s with %q", c.Verdict, c.Why, tt.want, tt.says)
 			}
+			in = seenFromBehind(in)
+			in.Keep = &Keep{Name: "rear sprocket", Member: 3, Was: seenFromBehind(rear("96 mm", "8 mm", "20 mm"))}
+			if c := the(t, JudgeStack(in), "sprocket line"); c.Verdict != tt.want || !contains(c.Why, otherSide(tt.says)) {
+				t.Errorf("on the right: %s (%s), want %s with %q", c.Verdict, c.Why, tt.want, otherSide(tt.says))
+			}
 		})
 	}
+}
+
+// seenFromBehind is a row with left for right.
+func seenFromBehind(in StackCase) StackCase {
+	in.Row = slices.Clone(in.Row)
+	slices.Reverse(in.Row)
+	in.Centre = len(in.Row) + 1 - in.Centre
+	for i, m := range in.Row {
+		if offset := m.Side.Feature.Dims["offset"]; len(offset) > 0 && offset[0].Text != "" {
+			in.Row[i].Side = m.Side.with("offset", strings.TrimPrefix("-"+offset[0].Text, "--"))
+		}
+	}
+	return in
+}
+
+func otherSide(says string) string {
+	return strings.NewReplacer("left", "right", "right", "left").Replace(says)
 }
 
 // Another carrier with a spacer of its own: as wide and with its face as far from the middle
@@ -318,6 +341,16 @@ func TestSprocketLineOfAnotherCarrier(t *testing.T) {
 				Plane: made("sprocket-plane").with("plane", tt.plane), WasPlane: made("sprocket-plane", "plane", "50 mm")}
 			if c := the(t, JudgeStack(in), "sprocket line"); c.Verdict != tt.want || !contains(c.Why, tt.says) {
 				t.Errorf("%s (%s), want %s with %q", c.Verdict, c.Why, tt.want, tt.says)
+			}
+			keep := *in.Keep
+			in = seenFromBehind(in)
+			keep.Member, keep.Was, keep.WasPlane = 3, seenFromBehind(keep.Was), keep.WasPlane.with("plane", "-50 mm")
+			if tt.plane != "" {
+				keep.Plane = keep.Plane.with("plane", "-"+tt.plane)
+			}
+			in.Keep = &keep
+			if c := the(t, JudgeStack(in), "sprocket line"); c.Verdict != tt.want || !contains(c.Why, otherSide(tt.says)) {
+				t.Errorf("on the right: %s (%s), want %s with %q", c.Verdict, c.Why, tt.want, otherSide(tt.says))
 			}
 		})
 	}

@@ -2,6 +2,7 @@ package mating
 
 import (
 	"math"
+	"slices"
 
 	"matewell/graph"
 )
@@ -29,7 +30,11 @@ func keeps(r *row, b *bench, k Keep) {
 		return
 	}
 	if !k.Plane.IsZero() && !k.isAlike(c, r) {
-		k.faceInRow(c, is.plus(k.half(c, r.in)).minus(was).minus(k.half(c, k.Was)))
+		wider := k.half(c, r.in).minus(k.half(c, k.Was))
+		if k.Member > r.in.Centre {
+			wider = wider.times(-1)
+		}
+		k.faceInRow(c, is.plus(wider).minus(was))
 		return
 	}
 	moved := is.minus(was)
@@ -92,22 +97,28 @@ func (k Keep) faceInRow(c *check, moved span) {
 }
 
 // middleOf is where the middle of a member comes to stand once the spacers are
-// made, from the middle of the gap, left positive. It is only told for what
-// stands left of the centre member, with no spacer between the two.
+// made, from the middle of the gap, left positive. It is not told of the centre member, nor of
+// none.
 func middleOf(r *row, c *check, member int) (span, bool) {
 	gap, ok := c.length(r.in.Within, "width")
-	if member < 1 || member >= r.in.Centre {
+	members, centre, onLeft := r.in.Row, r.in.Centre, member < r.in.Centre
+	if member < 1 || member == centre || member > len(members) {
 		c.unknown("nobody said where in the row it stands")
 		return span{}, false
 	}
-	var left, between span
-	for i, m := range r.in.Row { // all of them: the spacers are made by them
+	if !onLeft { // seen from behind
+		members = slices.Clone(members)
+		slices.Reverse(members)
+		member, centre = len(members)+1-member, len(members)+1-centre
+	}
+	var side, between span
+	for i, m := range members { // all of them: the spacers are made by them
 		w, okWidth := r.in.wide(c, m)
 		ok = ok && okWidth
-		if i >= r.in.Centre-1 {
+		if i >= centre-1 {
 			continue
 		}
-		left = left.plus(w)
+		side = side.plus(w)
 		if i >= member {
 			between = between.plus(w)
 		}
@@ -116,7 +127,11 @@ func middleOf(r *row, c *check, member int) (span, bool) {
 		}
 	}
 	if r.made {
-		left = left.plus(exact(shift(r, true)))
+		side = side.plus(exact(shift(r, onLeft)))
 	}
-	return gap.times(0.5).minus(left).plus(between), ok
+	middle := gap.times(0.5).minus(side).plus(between)
+	if !onLeft {
+		middle = middle.times(-1)
+	}
+	return middle, ok
 }

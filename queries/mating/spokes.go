@@ -1,7 +1,10 @@
 package mating
 
 import (
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -77,10 +80,15 @@ func (in SpokesCase) length(b *bench) {
 		}
 		return
 	}
-	if len(now.lengths) != len(was.lengths) {
+	if len(now.lengths) != len(was.lengths) || len(now.lengths) > 1 && !slices.Equal(now.each, was.each) {
 		c.settle(askFor(in.Wire, "length"))
-		c.unknown("spokes of %d lengths where %d were built in: lace one of each and look", len(now.lengths),
-			len(was.lengths))
+		c.unknown("%s where %s were built in: lace one of each and look", now.sorts(), was.sorts())
+		return
+	}
+	if beside := math.Abs(now.dish-was.dish) / 2; beside > spokeOff+eps {
+		c.settle(askFor(in.Flanges, "left"), askFor(in.Flanges, "right"), askFor(in.Wire, "length"))
+		c.unknown("the flanges stand %s further to one side: the rim comes beside the middle unless the spokes of "+
+			"each side are as long as that side asks", tenth(beside))
 		return
 	}
 	least, most, ok := now.longer(was)
@@ -116,8 +124,10 @@ func (w spokedWheel) judge(c *check, in SpokesCase, more, least, most float64) {
 type spokedWheel struct {
 	hub, rim float64 // radius of the circles of holes
 	flange   float64 // middle of the row of holes to the middle of the wheel
+	dish     float64 // how much further the left row stands from there than the right
 	count    float64
 	lengths  []float64 // of the spokes, shortest first
+	each     []int     // how many of each length
 }
 
 func (in SpokesCase) wheel(c *check) (w spokedWheel, ok bool) {
@@ -128,11 +138,20 @@ func (in SpokesCase) wheel(c *check) (w spokedWheel, ok bool) {
 	left, okLeft := c.peekLength(in.Flanges, "left")
 	right, okRight := c.peekLength(in.Flanges, "right")
 	for _, s := range sizes.Sizes {
-		w.lengths = append(w.lengths, s.Diameter)
+		w.lengths, w.each = append(w.lengths, s.Diameter), append(w.each, s.Count)
 	}
 	w.hub, w.rim, w.count = hub.nominal/2, rim.nominal/2, float64(count)
-	w.flange = (left.nominal + right.nominal) / 2
+	w.flange, w.dish = (left.nominal+right.nominal)/2, left.nominal-right.nominal
 	return w, okHub && okRim && okCount && okSizes && okLeft && okRight && count > 0
+}
+
+// sorts says how many spokes there are of each length: "12 of 150 mm and 24 of 152 mm".
+func (w spokedWheel) sorts() string {
+	var words []string
+	for i, l := range w.lengths {
+		words = append(words, fmt.Sprintf("%d of %s", w.each[i], mm(l)))
+	}
+	return strings.Join(words, " and ")
 }
 
 // long is how long a spoke is that crosses so many others, by its circles:

@@ -35,6 +35,15 @@ func TestJudgeSpokes(t *testing.T) {
 		{"length missing", func(in *SpokesCase) { in.Wire = wire.with("length", "") }, open},
 		{"circle missing", func(in *SpokesCase) { in.Rim = in.Rim.with("spacing", "") }, open},
 		{"flange missing", func(in *SpokesCase) { in.Flanges = flanges.with("left", "") }, open},
+		{"flanges 15 mm further to one side", func(in *SpokesCase) {
+			in.Flanges = made("spoke-flanges", "left", "17 mm", "right", "47 mm")
+		}, open},
+		{"near miss: 2 mm", func(in *SpokesCase) {
+			in.Flanges = made("spoke-flanges", "left", "30 mm", "right", "34 mm")
+		}, yes},
+		{"12 of one length and 24 of the other", func(in *SpokesCase) {
+			in.Wire = wire.with("length", "12x 172 mm + 24x 174 mm")
+		}, open},
 		{"number missing", func(in *SpokesCase) { in.Wire = wire.with("count", "") }, open},
 	} {
 		in := built

@@ -123,6 +123,9 @@ func Find(ctx context.Context, r graph.Reader, q FindQuestion) (FindAnswer, erro
 	}
 	known := map[graph.PartID]graph.Part{}
 	for _, p := range withMeasured(parts, found, want.kinds) {
+		if len(want.nameWords) > 0 && !queries.HasWords(want.nameWords, p.Name, string(p.Kind)) {
+			continue
+		}
 		known[p.ID] = p
 		for _, f := range p.Features {
 			if found, ok := want.match(p, f); ok {
@@ -370,12 +373,16 @@ func (f *FoundPart) compare(spec graph.DimSpec, d wantedDim, readings []graph.Re
 	f.distance += distance
 }
 
+// roughly is how far in mm a size may lie from what the trade calls it: a sealing washer
+// 10 x 14 is 10.2 mm inside. Common practice, no source.
+const roughly = 0.5
+
 // agreeing is the first reading that can't be told from what was asked, read off the
 // usual gauge.
 func agreeing(spec graph.DimSpec, d wantedDim, readings []graph.Reading) (graph.Reading, bool) {
 	asked := graph.Reading{Text: d.text, Method: spec.Gauge}
 	for _, r := range readings {
-		if evidence.Agree(spec, asked, r) {
+		if _, off := offBy(spec, d, r); evidence.Agree(spec, asked, r) || d.rough && math.Abs(off) <= roughly {
 			return r, true
 		}
 	}

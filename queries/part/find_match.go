@@ -22,11 +22,16 @@ type wanted struct {
 	partKinds    []graph.KindID // kinds of part that have one of them
 	dims         []wantedDim
 	kinds        []graph.Kind // all that there are
+	nameWords    []string     // that a part's own name must have
 }
 
 // wantedDim is one measure: name is empty where only the value was said, so that
 // it may be any dimension that such a value can have.
-type wantedDim struct{ name, text string }
+type wantedDim struct {
+	name, text string
+	// rough is true for a size that the trade rounds: "10x14" is a washer 10.2 mm inside.
+	rough bool
+}
 
 // isMeasure reports whether text reads as a quantity with its unit or as a thread.
 func isMeasure(text string) bool {
@@ -35,8 +40,7 @@ func isMeasure(text string) bool {
 			return true
 		}
 	}
-	_, err := measure.ParseThread(text)
-	return err == nil
+	return isThread(text)
 }
 
 // propertyClass is how ISO 898-1 writes the class of a bolt: "8.8", "10.9".
@@ -48,6 +52,14 @@ var boltSize = regexp.MustCompile(`(?i)^(M[0-9.]+(?:x[0-9.]+)?)x([0-9.]+)(?:mm)?
 
 // ringSize is a bearing or a seal as the trade says it, all in mm: "20x42x12".
 var ringSize = regexp.MustCompile(`^([0-9.]+(?:x[0-9.]+)+)(?:mm)?$`)
+
+// plainNumber is a number without a unit.
+var plainNumber = regexp.MustCompile(`^[0-9]+(?:\.[0-9]+)?$`)
+
+func isThread(text string) bool {
+	_, err := measure.ParseThread(text)
+	return err == nil
+}
 
 // saidAlone reads measures that stand without a dimension at the start of words, and how
 // many of the words they take: "35mm", "35 mm", "M8x1.25", "M8x35", "10.9".
@@ -95,7 +107,7 @@ func splitFind(text string) (kind string, dims []wantedDim, err error) {
 				return "", nil, &queries.QuestionError{Asked: words[0],
 					Err: errors.New(`write it without blanks around the sign: "inside=17 mm"`)}
 			}
-			dims = append(dims, wantedDim{strings.ToLower(name), value})
+			dims = append(dims, wantedDim{name: strings.ToLower(name), text: value})
 			continue
 		}
 		whole := len(dims) == 0 || isMeasure(dims[len(dims)-1].text)
@@ -104,8 +116,10 @@ func splitFind(text string) (kind string, dims []wantedDim, err error) {
 		case whole && n > 0:
 			taken = n
 			for _, m := range alone {
-				dims = append(dims, wantedDim{text: m})
+				dims = append(dims, wantedDim{text: m, rough: ringSize.MatchString(words[0])})
 			}
+		case whole && len(dims) > 0 && isThread(dims[len(dims)-1].text) && plainNumber.MatchString(words[0]):
+			dims = append(dims, wantedDim{text: words[0] + " mm"}) // "M8 35"
 		case len(dims) > 0:
 			last := &dims[len(dims)-1]
 			last.text = strings.TrimSpace(last.text + " " + words[0])
@@ -133,7 +147,12 @@ func (w *wanted) chooseKinds(kind string, kinds []graph.Kind) error {
 		names = append(names, string(k.ID))
 	}
 	if key != "" && len(w.featureKinds) == 0 {
-		for _, k := range queries.KindsWithWords(kinds, queries.Words(kind)) {
+		words := queries.Words(kind)
+		found := queries.KindsWithWords(kinds, words)
+		if len(found) == 0 && len(words) > 1 { // "axle nut": nuts that are called so
+			found, w.nameWords = queries.KindsWithWords(kinds, words[len(words)-1:]), words
+		}
+		for _, k := range found {
 			w.partKinds = append(w.partKinds, k.ID)
 			w.featureKinds = append(w.featureKinds,
 				lists.Mapped(k.Features, func(f graph.KindFeature) string { return f.Kind })...)
@@ -268,16 +287,24 @@ func (w *wanted) match(p graph.Part, f graph.Feature) (FoundPart, bool) {
 // more". The distance is a share of what was asked, and large for words.
 func offText(spec graph.DimSpec, d wantedDim, r graph.Reading) (string, float64) {
 	text := spec.Name + " " + r.Text
-	asked, errA := measure.Parse(d.text, spec.Type)
-	has, errH := measure.Parse(r.Text, spec.Type)
-	if errA != nil || errH != nil || !spec.Type.Measured() && spec.Type != measure.Count {
+	asked, by := offBy(spec, d, r)
+	if math.IsInf(by, 1) {
 		return text, math.MaxFloat32
 	}
-	by := has.Quantity.Nominal - asked.Quantity.Nominal
 	word := "more"
 	if by < 0 {
 		word = "less"
 	}
 	return fmt.Sprintf("%s, %s %s", text, measure.Format(math.Abs(by), spec.Type), word),
-		math.Abs(by) / max(math.Abs(asked.Quantity.Nominal), 1e-9)
+		math.Abs(by) / max(math.Abs(asked), 1e-9)
+}
+
+// offBy is what was asked as a number, and how much more a reading is; infinite for words.
+func offBy(spec graph.DimSpec, d wantedDim, r graph.Reading) (asked, more float64) {
+	a, errA := measure.Parse(d.text, spec.Type)
+	has, errH := measure.Parse(r.Text, spec.Type)
+	if errA != nil || errH != nil || !spec.Type.Measured() && spec.Type != measure.Count {
+		return 0, math.Inf(1)
+	}
+	return a.Quantity.Nominal, has.Quantity.Nominal - a.Quantity.Nominal
 }

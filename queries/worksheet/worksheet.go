@@ -157,6 +157,7 @@ func (b *builder) sheet(a swap.SwapAnswer, gets []swap.Get, steps []donor.WorkSt
 		s.Steps = append(s.Steps, step)
 	}
 	s.LayOut = layOut(s.Steps, b.changes, a.Renew)
+	stops(s.Steps, a)
 	joints, err := b.readJoints(opened)
 	if err != nil {
 		return s, err
@@ -178,6 +179,32 @@ func (b *builder) sheet(a swap.SwapAnswer, gets []swap.Get, steps []donor.WorkSt
 	s.Sources = b.sources(a, s)
 	return s, nil
 }
+
+// stops says at the step that puts two parts together which do not mate, also with all that
+// is to be got, that the work ends there: who ticks steps does not look at the first page.
+func stops(steps []donor.WorkStep, a swap.SwapAnswer) {
+	failing := a.DoesNotMate
+	if a.Then != nil {
+		failing = lists.Kept(slices.Clone(a.Then.Left), func(o examine.Outcome) bool {
+			return o.After == graph.DoesNotFit
+		})
+	}
+	for _, o := range failing {
+		last := -1
+		for i, step := range steps {
+			isOn := slices.Contains([]string{donor.DoFit, donor.DoBack, donor.DoIn}, step.Do)
+			if isOn && slices.ContainsFunc(o.Ends, func(e examine.End) bool { return e.Position == step.Position }) {
+				last = i
+			}
+		}
+		if last >= 0 && !strings.Contains(steps[last].Text, stop) {
+			steps[last].Text = strings.TrimPrefix(steps[last].Text+"; ", "; ") + stop + " does not fit: " + o.Why
+		}
+	}
+}
+
+// stop begins what is said at a step that ends the work.
+const stop = "STOP:"
 
 // readJoints reads the joints by their identities, in that order.
 func (b *builder) readJoints(ids []graph.JointID) ([]graph.Joint, error) {

@@ -120,6 +120,30 @@ func TestSheetOfMasterCylinder(t *testing.T) {
 	}
 }
 
+// The step that puts two parts together which do not mate says that the work ends there; a
+// swap that goes has no such step.
+func TestStepThatEndsTheWork(t *testing.T) {
+	for _, tt := range []struct {
+		swaps []swap.Replacement
+		stops string // the place of the step
+	}{
+		{[]swap.Replacement{{Position: "fork/leg-left", Part: "Tarnholt 203.4009"},
+			{Position: "fork/leg-right", Part: "Tarnholt 203.4037"}}, "front-wheel/axle"},
+		{[]swap.Replacement{{Position: "fork/leg-left", Part: "Tarnholt 203.4004"}}, ""},
+	} {
+		_, w := sheetOf(t, "skerry-620s/2003/eu/late", tt.swaps...)
+		found := ""
+		for _, step := range w.Steps {
+			if strings.Contains(step.Text, "STOP: does not fit") && step.Position.Local() == "front-wheel/axle" {
+				found = step.Position.Local()
+			}
+		}
+		if found != tt.stops {
+			t.Errorf("%v: the work stops at %q, want %q", tt.swaps, found, tt.stops)
+		}
+	}
+}
+
 // What is done after discs were changed lies nowhere to be picked up; the pads do, and no
 // number stands twice.
 func TestLayOutHoldsThingsOnly(t *testing.T) {
