@@ -93,8 +93,8 @@ func work(p *planner, after *machine.Setup, d *DonorPlan) (steps []WorkStep, cyc
 	filled := lists.Kept(slices.Clone(circuits), w.isWetAfter)
 	wet := w.newlyWet()
 	return slices.Concat(w.batterySteps(DoPart, "earth lead first"), w.supportSteps(), circuitSteps(DoDrain, circuits),
-		w.offSteps(), w.readySteps(), w.onSteps(), w.banjoSteps(wet), w.alignSteps(), w.tightSteps(),
-		circuitSteps(DoFill, filled), w.wetSteps(DoFill, wet), circuitSteps(DoBleed, filled), w.wetSteps(DoBleed, wet),
+		w.sumpSteps(DoDrain), w.offSteps(), w.readySteps(), w.onSteps(), w.banjoSteps(wet), w.alignSteps(), w.tightSteps(),
+		circuitSteps(DoFill, filled), w.sumpSteps(DoFill), w.wetSteps(DoFill, wet), circuitSteps(DoBleed, filled), w.wetSteps(DoBleed, wet),
 		w.checkSteps(), w.batterySteps(DoJoin, "earth lead last")), w.done.Cycle, nil
 }
 
@@ -547,6 +547,37 @@ func (w *worker) openCircuits() ([]graph.Circuit, error) {
 	}
 	circuits, err := w.before.Library().CircuitsTouching(w.ctx, w.before.Variant.ID, lists.Unique(wet))
 	return lists.Kept(circuits, func(c graph.Circuit) bool { return c.Carries != "current" }), err
+}
+
+// sumpSteps drain, or fill again, what is in no circuit and runs out of what is opened:
+// coolant where a hose of it comes off, engine oil behind a cover with a gasket, or where plug
+// or filter come out. Common practice, no source.
+func (w *worker) sumpSteps(do string) []WorkStep {
+	holds := map[string]bool{}
+	for _, j := range w.done.Opened {
+		for _, id := range j.Ends() {
+			p, other := w.before.Position(id), w.before.Position(j.Other(id))
+			for _, takes := range p.Takes {
+				isOut := takes.What == "engine oil" && slices.Contains(w.done.Order, id)
+				holds[takes.What] = holds[takes.What] || takes.What == "coolant" || isOut
+			}
+			if strings.HasSuffix(string(p.Kind), "-cover") && other.Kind == "engine" && len(j.Between) > 0 {
+				holds["engine oil"] = true
+			}
+		}
+	}
+	say := map[string]map[string]string{
+		"coolant": {DoDrain: "coolant, with the engine cold, into a tray",
+			DoFill: "coolant, slowly at the highest point; level again when it has run warm and is cold"},
+		"engine oil": {DoDrain: "engine oil, or lean the machine until none runs out",
+			DoFill: "engine oil to its level, the drain plug in with a new washer"}}
+	var steps []WorkStep
+	for _, what := range lists.KeysOf(say) {
+		if holds[what] {
+			steps = append(steps, WorkStep{Do: do, Text: say[what][do]})
+		}
+	}
+	return steps
 }
 
 func circuitSteps(do string, circuits []graph.Circuit) []WorkStep {
