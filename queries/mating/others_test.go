@@ -184,3 +184,15 @@ func TestPanelsAndTyres(t *testing.T) {
 		t.Errorf("two kinds without a rule give %+v, want one unknown", got)
 	}
 }
+
+// No seal is ordered that could not be: one whose case has no room round its lip.
+func TestNoSealWithoutAWall(t *testing.T) {
+	seal := made("seal", "inside", "28 mm", "outside", "40 mm", "width", "7 mm")
+	for shaft, orders := range map[string]int{"30 mm": 1, "36 mm": 1, "36.5 mm": 0, "41 mm": 0} {
+		m := Meeting{A: seal, B: made("shaft", "diameter", shaft), Across: made("seal-seat", "diameter", "40 mm")}
+		c := the(t, Judge(m), "seal on shaft")
+		if c.Verdict != no || len(c.Orders) != orders {
+			t.Errorf("shaft of %s: %s with %d orders, want %d", shaft, c.Verdict, len(c.Orders), orders)
+		}
+	}
+}

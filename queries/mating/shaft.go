@@ -153,8 +153,16 @@ func acrossSeal(c *check, m Meeting, kind, own string) float64 {
 	return sealDim(c, m.A, own)
 }
 
-// orderSeal writes the order for a seal; a size of 0 is one nobody knows.
+// thinnestSeal is how much more a shaft seal is outside than inside at the least, in mm:
+// lip, spring and case take that up. Common practice, no source.
+const thinnestSeal = 4.0
+
+// orderSeal writes the order for a seal, where one can be that small; a size of 0 is one
+// nobody knows.
 func orderSeal(c *check, seal Side, inside, outside, width float64) {
+	if inside > 0 && outside > 0 && outside < inside+thinnestSeal-eps {
+		return
+	}
 	size := func(v float64) string {
 		if v == 0 {
 			return "measure it"
