@@ -94,7 +94,8 @@ func work(p *planner, after *machine.Setup, d *DonorPlan) (steps []WorkStep, cyc
 	wet := w.newlyWet()
 	return slices.Concat(w.batterySteps(DoPart, "earth lead first"), w.supportSteps(), circuitSteps(DoDrain, circuits),
 		w.sumpSteps(DoDrain), w.offSteps(), w.readySteps(), w.onSteps(), w.banjoSteps(wet), w.alignSteps(), w.tightSteps(),
-		circuitSteps(DoFill, filled), w.sumpSteps(DoFill), w.wetSteps(DoFill, wet), circuitSteps(DoBleed, filled), w.wetSteps(DoBleed, wet),
+		circuitSteps(DoFill, filled), w.sumpSteps(DoFill), w.wetSteps(DoFill, wet),
+		circuitSteps(DoBleed, filled), w.wetSteps(DoBleed, wet),
 		w.checkSteps(), w.batterySteps(DoJoin, "earth lead last")), w.done.Cycle, nil
 }
 
