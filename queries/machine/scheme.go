@@ -26,14 +26,13 @@ func OwnScheme(ctx context.Context, l *Library, b graph.Bike, v graph.Variant) (
 	for _, box := range b.Boxes {
 		loose = append(loose, lists.Mapped(box.Items, func(i graph.BoxItem) graph.PartID { return i.Part })...)
 	}
-	fitments, err := l.Reader().FitmentsOf(ctx, lists.Unique(slices.Concat(on, loose))...)
+	fitments, err := l.Reader().FitmentsOn(ctx, v.ID) // a bolt is listed on thousands of others
 	if err != nil {
 		return "", nil, err
 	}
 	of := map[graph.PartID]string{}
 	for _, f := range fitments {
 		switch was, seen := of[f.Part]; {
-		case !slices.Contains(f.On, v.ID):
 		case seen && was != f.Scheme:
 			of[f.Part] = "" // it tells nothing
 		default:
