@@ -1,6 +1,10 @@
 package graph
 
-import "matewell/graph/measure"
+import (
+	"slices"
+
+	"matewell/graph/measure"
+)
 
 // Model is a motorcycle as sold under one name over some years.
 type Model struct {
@@ -50,6 +54,11 @@ type Position struct {
 	Takes []Consumable
 	On    []VariantID // sorted; the variants that have this position
 	Said  []Cite
+}
+
+// UsesUp reports whether something goes on or in with the part each time it is fitted.
+func (p Position) UsesUp(what string) bool {
+	return slices.ContainsFunc(p.Takes, func(c Consumable) bool { return c.What == what })
 }
 
 // Consumable is something that work uses up.

@@ -554,30 +554,30 @@ func (w *worker) openCircuits() ([]graph.Circuit, error) {
 // coolant where a hose of it comes off, engine oil behind a cover with a gasket, or where plug
 // or filter come out. Common practice, no source.
 func (w *worker) sumpSteps(do string) []WorkStep {
-	holds := map[string]bool{}
+	var coolant, oil bool
 	for _, j := range w.done.Opened {
 		for _, id := range j.Ends() {
 			p, other := w.before.Position(id), w.before.Position(j.Other(id))
-			for _, takes := range p.Takes {
-				isOut := takes.What == "engine oil" && slices.Contains(w.done.Order, id)
-				holds[takes.What] = holds[takes.What] || takes.What == "coolant" || isOut
-			}
-			if strings.HasSuffix(string(p.Kind), "-cover") && other.Kind == "engine" && len(j.Between) > 0 {
-				holds["engine oil"] = true
-			}
+			isCover := strings.HasSuffix(string(p.Kind), "-cover") && other.Kind == "engine" && len(j.Between) > 0
+			coolant = coolant || p.UsesUp("coolant")
+			oil = oil || isCover || p.UsesUp("engine oil") && slices.Contains(w.done.Order, id)
 		}
 	}
-	say := map[string]map[string]string{
-		"coolant": {DoDrain: "coolant, with the engine cold, into a tray",
-			DoFill: "coolant, slowly at the highest point; level again when it has run warm and is cold"},
-		"engine oil": {DoDrain: "engine oil, or lean the machine until none runs out",
-			DoFill: "engine oil to its level, the drain plug in with a new washer"}}
 	var steps []WorkStep
-	for _, what := range lists.KeysOf(say) {
-		if holds[what] {
-			steps = append(steps, WorkStep{Do: do, Text: say[what][do]})
+	say := func(runsOut bool, drain, fill string) {
+		if !runsOut {
+			return
 		}
+		text := drain
+		if do == DoFill {
+			text = fill
+		}
+		steps = append(steps, WorkStep{Do: do, Text: text})
 	}
+	say(coolant, "coolant, with the engine cold, into a tray",
+		"coolant, slowly at the highest point; level again when it has run warm and is cold")
+	say(oil, "engine oil, or lean the machine until none runs out",
+		"engine oil to its level, the drain plug in with a new washer")
 	return steps
 }
 

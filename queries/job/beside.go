@@ -25,7 +25,7 @@ func (c *carder) addBeside(card *JobCard) error {
 	if bike == nil {
 		return nil
 	}
-	around, err := c.around(lists.Mapped(card.Places, func(p Place) graph.PositionID { return p.Position }))
+	around, err := c.around(placeIDs(card.Places))
 	if err != nil {
 		return err
 	}

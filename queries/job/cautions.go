@@ -3,6 +3,7 @@ package job
 import (
 	"slices"
 
+	"matewell/graph"
 	"matewell/queries"
 )
 
@@ -11,6 +12,13 @@ type work struct {
 	queries.Touched
 	Carries []string // what the circuits carry whose places are opened
 	Kinds   []string // kinds of part that are opened, and kinds of their features
+}
+
+// add notes a safety class, once.
+func (w *work) add(class graph.Safety) {
+	if class != graph.SafetyNone && !slices.Contains(w.Safety, class) {
+		w.Safety = append(w.Safety, class)
+	}
 }
 
 // cautionsOf are the cautions of the trade that belong to the work itself, whoever

@@ -309,9 +309,7 @@ func (c *carder) card() (*JobCard, error) {
 	}
 	for _, j := range card.Joints { // what comes off on the way is tried and looked at, too
 		for _, f := range j.Fasteners {
-			if class := c.setup.SafetyAt(f.Position); class != graph.SafetyNone && !slices.Contains(touched.Safety, class) {
-				touched.Safety = append(touched.Safety, class)
-			}
+			touched.add(c.setup.SafetyAt(f.Position))
 		}
 	}
 	card.Checks = append(c.lines(c.job.Checks), practice(queries.ChecksAfter(touched.Touched))...)
@@ -418,6 +416,10 @@ func (c *carder) places() (found []Place, kinds []string, err error) {
 		found = append(found, place)
 	}
 	return found, lists.Unique(kinds), nil
+}
+
+func placeIDs(places []Place) []graph.PositionID {
+	return lists.Mapped(places, func(p Place) graph.PositionID { return p.Position })
 }
 
 // sits says what sits at a place: on a machine of one's own what was found there.
@@ -532,28 +534,22 @@ func (c *carder) addParts(card *JobCard) {
 			c.listers = append(c.listers, c.setup.BuiltAt(at).Source)
 		}
 		if len(c.job.Kinds) > 0 {
-			p.Quantity *= max(1, c.takers(card.Places, p.Feature)) // each place has its own
+			p.Quantity *= c.takers(card.Places, p.Feature) // each place has its own
 		}
 		card.Parts = append(card.Parts, c.inner(card, p, line))
 	}
 }
 
-// takers counts the places that an inner part is of: all, or those whose kind of part
-// has the feature.
+// takers counts the places that an inner part is of: those whose kind of part has the
+// feature, or all where none has.
 func (c *carder) takers(places []Place, feature string) int {
-	return len(lists.Kept(slices.Clone(places), func(p Place) bool {
-		return feature == "" || !c.hasKind(feature) || slices.Contains(c.kindsAt[p.Position], feature)
-	}))
-}
-
-// hasKind reports whether some place itself takes what has such a feature.
-func (c *carder) hasKind(feature string) bool {
-	for _, kinds := range c.kindsAt {
-		if slices.Contains(kinds, feature) {
-			return true
-		}
+	having := lists.Kept(slices.Clone(places), func(p Place) bool {
+		return slices.Contains(c.kindsAt[p.Position], feature)
+	})
+	if len(having) == 0 {
+		return len(places)
 	}
-	return false
+	return len(having)
 }
 
 // listedInstead is the place of the job at which this machine has another number of the
@@ -582,7 +578,7 @@ func (c *carder) readMet(places []Place) error {
 	if c.setup == nil {
 		return nil
 	}
-	ids := lists.Mapped(places, func(p Place) graph.PositionID { return p.Position })
+	ids := placeIDs(places)
 	joints, err := c.setup.Library().JointsTouching(c.ctx, c.setup.Variant.ID, ids)
 	if err != nil {
 		return err
@@ -629,7 +625,7 @@ func (c *carder) named(card *JobCard, p graph.JobPart) []Part {
 		return nil
 	}
 	var found []Part
-	ids := lists.Mapped(card.Places, func(p Place) graph.PositionID { return p.Position })
+	ids := placeIDs(card.Places)
 	for _, id := range c.having(ids, p.Feature) {
 		if !c.told[id] {
 			c.told[id] = true
@@ -651,7 +647,7 @@ func (c *carder) comesOut(places []Place) []graph.PositionID {
 	if len(inner) > 0 {
 		return inner
 	}
-	return lists.Mapped(places, func(p Place) graph.PositionID { return p.Position })
+	return placeIDs(places)
 }
 
 // withSeat adds what sits at a place to a list of parts, as one line with the same part at
@@ -697,8 +693,7 @@ func (c *carder) addRenewed(card *JobCard) error {
 	var ids []graph.PartID
 	for _, j := range card.Joints {
 		for _, f := range j.Fasteners {
-			isPlace := func(p Place) bool { return p.Position == f.Position }
-			isHere := slices.Contains(c.met, f.Position) || slices.ContainsFunc(card.Places, isPlace)
+			isHere := slices.Contains(c.met, f.Position) || slices.Contains(placeIDs(card.Places), f.Position)
 			named := isHere && slices.ContainsFunc(card.Parts,
 				func(p Part) bool { return f.Part != "" && p.Part == f.Part })
 			if f.New && !named && !c.told[f.Position] {
@@ -745,11 +740,9 @@ func (c *carder) inBoxes(part graph.PartID, also []graph.PartID) []InBox {
 func (c *carder) touched(places []Place, kinds []string) (work, error) {
 	w := work{Kinds: kinds}
 	w.Joints = true
-	ids := lists.Mapped(places, func(p Place) graph.PositionID { return p.Position })
+	ids := placeIDs(places)
 	for _, p := range places {
-		if p.Safety != graph.SafetyNone && !slices.Contains(w.Safety, p.Safety) {
-			w.Safety = append(w.Safety, p.Safety)
-		}
+		w.add(p.Safety)
 	}
 	here := func(on []graph.VariantID) bool {
 		return slices.ContainsFunc(c.machines.IDs(), func(v graph.VariantID) bool { return slices.Contains(on, v) })

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -267,22 +268,14 @@ func (a *FindAnswer) finish(ctx context.Context, r graph.Reader, q FindQuestion)
 	if !q.All && len(a.Parts) > maxFound {
 		a.Parts, a.MoreParts = a.Parts[:maxFound], len(a.Parts)-maxFound
 	}
-	given, err := l.read(ctx, partsOf(a.Parts, a.Close))
+	uses, left, err := l.uses(ctx, partsOf(a.Parts, a.Close))
 	if err != nil {
 		return err
-	}
-	uses, err := evidence.UsesIn(ctx, r, given)
-	if err != nil {
-		return err
-	}
-	shown := map[graph.PartID]int{}
-	for _, f := range given {
-		shown[f.Part]++
 	}
 	for _, some := range [][]FoundPart{a.Parts, a.Close} {
 		for i := range some {
 			id := some[i].Part
-			some[i].Uses, some[i].MoreListed = uses[id], l.counts[id]-shown[id]
+			some[i].Uses, some[i].MoreListed = uses[id], left[id]
 		}
 	}
 	return nil
@@ -337,6 +330,21 @@ func (l *listings) read(ctx context.Context, parts []graph.PartID) ([]graph.Fitm
 	return l.r.FitmentsUpTo(ctx, maxListings, parts...)
 }
 
+// uses gives where counted parts are listed, and how many listings of each that leaves out.
+func (l *listings) uses(ctx context.Context, parts []graph.PartID) (uses map[graph.PartID][]evidence.Use,
+	left map[graph.PartID]int, err error) {
+	given, err := l.read(ctx, parts)
+	if err != nil {
+		return nil, nil, err
+	}
+	left = maps.Clone(l.counts)
+	for _, f := range given {
+		left[f.Part]--
+	}
+	uses, err = evidence.UsesIn(ctx, l.r, given)
+	return uses, left, err
+}
+
 // partsOf are the parts of lists, each once.
 func partsOf(found ...[]FoundPart) []graph.PartID {
 	return lists.Unique(lists.Mapped(slices.Concat(found...), func(f FoundPart) graph.PartID { return f.Part }))
@@ -382,11 +390,16 @@ const roughly = 0.5
 func agreeing(spec graph.DimSpec, d wantedDim, readings []graph.Reading) (graph.Reading, bool) {
 	asked := graph.Reading{Text: d.text, Method: spec.Gauge}
 	for _, r := range readings {
-		if _, off := offBy(spec, d, r); evidence.Agree(spec, asked, r) || d.rough && math.Abs(off) <= roughly {
+		if evidence.Agree(spec, asked, r) || d.rough && isRoughly(spec, d, r) {
 			return r, true
 		}
 	}
 	return graph.Reading{}, false
+}
+
+func isRoughly(spec graph.DimSpec, d wantedDim, r graph.Reading) bool {
+	_, off := offBy(spec, d, r)
+	return math.Abs(off) <= roughly
 }
 
 // compareAny takes a value of which no dimension was said for the first that agrees and

@@ -94,21 +94,13 @@ func heldParts(ctx context.Context, r graph.Reader, contents []graph.Content) ([
 	if l.counts, err = r.FitmentCounts(ctx, ids...); err != nil {
 		return nil, err
 	}
-	given, err := l.read(ctx, ids)
+	uses, left, err := l.uses(ctx, ids)
 	if err != nil {
 		return nil, err
-	}
-	uses, err := evidence.UsesIn(ctx, r, given)
-	if err != nil {
-		return nil, err
-	}
-	shown := map[graph.PartID]int{}
-	for _, f := range given {
-		shown[f.Part]++
 	}
 	return lists.Mapped(contents, func(c graph.Content) HeldPart {
 		return HeldPart{Part: c.Part, Name: known[c.Part].Name, Quantity: c.Quantity, Uses: uses[c.Part],
-			MoreListed: l.counts[c.Part] - shown[c.Part]}
+			MoreListed: left[c.Part]}
 	}), nil
 }
 

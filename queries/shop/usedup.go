@@ -37,20 +37,20 @@ func (q *Question) UsesUp(ctx context.Context, s *machine.Setup, opened, apart [
 	if err != nil {
 		return err
 	}
-	w := worked{on: s.Variant, opened: opened, circuits: circuits,
+	w := worked{setup: s, opened: opened, circuits: circuits,
 		places: lists.Mapped(lists.Unique(around), func(id graph.PositionID) graph.Position { return s.Position(id) })}
 	w.jobs = graph.JobsAt(jobs, w.places)
 	for _, id := range opened {
 		q.Places = append(q.Places, PlaceTakes{At: id, Pieces: pieces(id), Takes: s.Position(id).Takes})
 	}
-	q.Fluids = append(w.fluids(s), w.fills(s)...)
+	q.Fluids = append(w.fluids(), w.fills()...)
 	return nil
 }
 
 // worked is what is worked on: opened places, with the jobs there and what shares a fluid
 // with them.
 type worked struct {
-	on       graph.Variant
+	setup    *machine.Setup
 	opened   []graph.PositionID
 	circuits []graph.Circuit
 	places   []graph.Position // the opened ones, and all of the circuits
@@ -59,7 +59,7 @@ type worked struct {
 
 // fluids are what fills the circuits that hold fluid: the grade that every part allows
 // that says so, which the jobs narrow down, and as much as the circuit takes, else a job says.
-func (w worked) fluids(s *machine.Setup) []Consumed {
+func (w worked) fluids() []Consumed {
 	var all []Consumed
 	for _, c := range w.circuits {
 		if !holdsFluid(c) {
@@ -67,7 +67,7 @@ func (w worked) fluids(s *machine.Setup) []Consumed {
 		}
 		one := Consumed{What: c.Carries, At: slices.Clone(c.Feeds)}
 		one.Amount, one.Unknown = amountOf(c.Fill, 1)
-		allowed, said := allowedIn(s, c)
+		allowed, said := allowedIn(w.setup, c)
 		spec := ""
 		for _, f := range w.fillsOf(c) {
 			spec = cmp.Or(spec, f.Spec)
@@ -92,7 +92,7 @@ func (w worked) fillsOf(c graph.Circuit) []graph.JobFill {
 			continue
 		}
 		all = append(all, lists.Kept(slices.Clone(j.Fill), func(f graph.JobFill) bool {
-			return f.Text == c.Carries && f.Scope.Covers(w.on)
+			return f.Text == c.Carries && f.Scope.Covers(w.setup.Variant)
 		})...)
 	}
 	return all
@@ -100,7 +100,7 @@ func (w worked) fillsOf(c graph.Circuit) []graph.JobFill {
 
 // fills are what the jobs at the opened places use up, but for what a place of theirs
 // takes by its own word, and for the fluid of a circuit.
-func (w worked) fills(s *machine.Setup) []Consumed {
+func (w worked) fills() []Consumed {
 	var all []Consumed
 	for _, j := range w.jobs {
 		at := lists.Kept(slices.Clone(w.places), func(p graph.Position) bool {
@@ -110,7 +110,7 @@ func (w worked) fills(s *machine.Setup) []Consumed {
 			continue
 		}
 		for _, f := range j.Fill {
-			if !f.Scope.Covers(w.on) || w.isSaid(j, at, f) {
+			if !f.Scope.Covers(w.setup.Variant) || w.isSaid(j, at, f) {
 				continue
 			}
 			one := Consumed{What: f.Text, Grade: f.Spec, Amount: amountIn(f.Amount),
@@ -120,7 +120,7 @@ func (w worked) fills(s *machine.Setup) []Consumed {
 				one.Amount *= float64(len(one.At))
 			}
 			if strings.HasSuffix(f.Text, "fluid") { // pads come out and no union is opened
-				one.At = lists.Kept(one.At, func(id graph.PositionID) bool { return holdsWet(s, id) })
+				one.At = lists.Kept(one.At, func(id graph.PositionID) bool { return holdsWet(w.setup, id) })
 			}
 			if one.Amount == 0 {
 				one.Unknown = 1
@@ -143,7 +143,7 @@ func holdsWet(s *machine.Setup, id graph.PositionID) bool {
 // isSaid reports whether a place takes that by its own word, or a circuit holds it.
 func (w worked) isSaid(j graph.Job, at []graph.Position, f graph.JobFill) bool {
 	takes := slices.ContainsFunc(at, func(p graph.Position) bool {
-		return slices.ContainsFunc(p.Takes, func(c graph.Consumable) bool { return c.What == f.Text })
+		return p.UsesUp(f.Text)
 	})
 	return takes || slices.ContainsFunc(w.circuits, func(c graph.Circuit) bool {
 		return holdsFluid(c) && (f.Text == c.Carries || f.Text == "fluid") &&

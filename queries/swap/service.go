@@ -27,8 +27,7 @@ func newCoolant(x *judging, outcomes []examine.Outcome) []RenewRow {
 		}
 		for _, e := range o.Ends {
 			p := x.After.Seat(e.Position).Position
-			takes := slices.ContainsFunc(p.Takes, func(c graph.Consumable) bool { return c.What == "coolant" })
-			if p.Kind != "rubber-hose" || !takes {
+			if p.Kind != "rubber-hose" || !p.UsesUp("coolant") {
 				continue
 			}
 			if len(rows) == 0 { // it is filled once, whatever comes off

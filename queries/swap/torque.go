@@ -88,12 +88,20 @@ func clampTorques(x *judging, o examine.Outcome, outcomes []examine.Outcome,
 func TorquesOpened(before *examine.Before, after *machine.Setup, joints, known []graph.Joint,
 	have []TorqueRow) []TorqueRow {
 	x := judgingBy((&examine.Connections{Known: known}).Examiner(before, after), nil)
-	var rows []TorqueRow
-	opened := lists.Mapped(joints, func(j graph.Joint) examine.Outcome {
+	return openedRows(x, openedOutcomes(x, joints), have)
+}
+
+// openedOutcomes are joints that come apart, none of which was judged.
+func openedOutcomes(x *judging, joints []graph.Joint) []examine.Outcome {
+	return lists.Mapped(joints, func(j graph.Joint) examine.Outcome {
 		return examine.Outcome{What: examine.OfJoint, ID: string(j.ID), Joint: j, Ends: x.Ends(j.A, j.B), Disturbed: true}
 	})
+}
+
+func openedRows(x *judging, opened []examine.Outcome, have []TorqueRow) []TorqueRow {
+	var rows []TorqueRow
 	for _, o := range opened {
-		if slices.ContainsFunc(have, func(r TorqueRow) bool { return r.Joint == o.Joint.ID }) {
+		if hasRow(have, o.Joint.ID) {
 			continue
 		}
 		if !isThreadJoint(x, o.Joint) ||
@@ -222,21 +230,25 @@ func (r *TorqueRow) use(see string) {
 }
 
 // TorquesStanding are the rows of joints of a machine that is put together as it stands, in
-// their order, and of the bolts that clamp what is screwed into one of them. Known are
-// these joints and all that their fasteners are in; who gives their torques must have been
-// read.
-func TorquesStanding(s *machine.Setup, joints, known []graph.Joint) []TorqueRow {
+// their order, and of the bolts that clamp what is screwed into one of them: those that
+// have no row yet. Known are these joints and all that their fasteners are in; who gives their
+// torques must have been read.
+func TorquesStanding(s *machine.Setup, joints, known []graph.Joint, have []TorqueRow) []TorqueRow {
 	x := judgingBy((&examine.Connections{Known: known}).Examiner(examine.From(s), s), nil)
-	rows := TorquesOpened(examine.From(s), s, joints, known, nil)
-	for _, j := range joints {
-		o := examine.Outcome{What: examine.OfJoint, ID: string(j.ID), Joint: j, Ends: x.Ends(j.A, j.B), Disturbed: true}
+	opened := openedOutcomes(x, joints)
+	rows := openedRows(x, opened, have)
+	for _, o := range opened {
 		for _, clamp := range clampTorques(x, o, nil, nil) {
-			if !slices.ContainsFunc(rows, func(r TorqueRow) bool { return r.Joint == clamp.Joint }) {
+			if !hasRow(rows, clamp.Joint) && !hasRow(have, clamp.Joint) {
 				rows = append(rows, clamp)
 			}
 		}
 	}
 	return rows
+}
+
+func hasRow(rows []TorqueRow, id graph.JointID) bool {
+	return slices.ContainsFunc(rows, func(r TorqueRow) bool { return r.Joint == id })
 }
 
 func safetyWithBolts(x *judging, o examine.Outcome) []graph.Safety {

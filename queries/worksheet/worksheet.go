@@ -162,8 +162,10 @@ func (b *builder) sheet(a swap.SwapAnswer, gets []swap.Get, steps []donor.WorkSt
 	if err != nil {
 		return s, err
 	}
-	rows := lists.ByKey(slices.Concat(swap.TorquesStanding(b.after, joints, joints), a.Torques),
-		func(r swap.TorqueRow) graph.JointID { return r.Joint })
+	rows := lists.ByKey(a.Torques, func(r swap.TorqueRow) graph.JointID { return r.Joint })
+	for _, row := range swap.TorquesStanding(b.after, joints, joints, a.Torques) {
+		rows[row.Joint] = row
+	}
 	for _, j := range joints {
 		if row, ok := rows[j.ID]; ok {
 			s.Joints = append(s.Joints, ordered(counted(jointOf(b.after, j, row), s.Steps), gets))
@@ -242,10 +244,6 @@ func readAround(ctx context.Context, s *machine.Setup, joints []graph.Joint) err
 // sits at the places, also those of what is in the way, and that have fasteners or a torque;
 // sorted by identity.
 func JointsFor(ctx context.Context, s *machine.Setup, places []graph.PositionID) ([]Joint, error) {
-	joints, err := s.Library().JointsTouching(ctx, s.Variant.ID, places)
-	if err != nil {
-		return nil, err
-	}
 	whole, err := assemble.Read(ctx, s)
 	if err != nil {
 		return nil, err
@@ -256,31 +254,21 @@ func JointsFor(ctx context.Context, s *machine.Setup, places []graph.PositionID)
 	for _, j := range assemble.Arrange(c).Opened {
 		opened[j.ID] = true
 	}
-	for _, j := range joints {
-		opened[j.ID] = opened[j.ID] || slices.Contains(places, j.A.Position) || slices.Contains(places, j.B.Position)
-	}
-	joints = nil
+	var joints, all []graph.Joint
 	for _, id := range lists.KeysOf(whole.Known) {
-		if j := whole.Known[id]; opened[id] && (len(j.Fasteners) > 0 || len(j.Torque) > 0) {
+		j := whole.Known[id]
+		all = append(all, j)
+		isAt := slices.Contains(places, j.A.Position) || slices.Contains(places, j.B.Position)
+		if (opened[id] || isAt) && (len(j.Fasteners) > 0 || len(j.Torque) > 0) {
 			joints = append(joints, j)
 		}
 	}
-	var bolts []graph.PositionID
-	for _, j := range joints {
-		bolts = append(bolts, j.Fasteners...)
-	}
-	threads, err := s.Library().JointsTouching(ctx, s.Variant.ID, lists.Unique(bolts))
-	if err != nil {
-		return nil, err
-	}
-	known := lists.ByKey(slices.Concat(threads, joints), func(j graph.Joint) graph.JointID { return j.ID })
-	all := lists.Mapped(lists.KeysOf(known), func(id graph.JointID) graph.Joint { return known[id] })
 	if err := readAround(ctx, s, all); err != nil {
 		return nil, err
 	}
-	rows := swap.TorquesStanding(s, joints, all)
+	rows := swap.TorquesStanding(s, joints, all, nil)
 	slices.SortFunc(rows, func(a, b swap.TorqueRow) int { return cmp.Compare(a.Joint, b.Joint) })
-	return lists.Mapped(rows, func(r swap.TorqueRow) Joint { return jointOf(s, known[r.Joint], r) }), nil
+	return lists.Mapped(rows, func(r swap.TorqueRow) Joint { return jointOf(s, whole.Known[r.Joint], r) }), nil
 }
 
 // jointOf is a joint with the torque that its row gives for what is turned in it.
