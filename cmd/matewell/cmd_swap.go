@@ -10,6 +10,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries"
+	"matewell/queries/donor"
 	"matewell/queries/examine"
 	"matewell/queries/figure"
 	"matewell/queries/lists"
@@ -130,7 +131,7 @@ func runSwap(ctx context.Context, e env, opts swapOptions) error {
 	}
 	defer r.Close()
 	if opts.shop {
-		answer, err := swap.Shop(ctx, r, opts.SwapQuestion)
+		answer, err := donor.ShopSwap(ctx, r, opts.SwapQuestion)
 		if err != nil {
 			return err
 		}

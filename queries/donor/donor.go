@@ -177,6 +177,7 @@ type DonorPlan struct {
 	// that each wait for one another, which no order can satisfy.
 	Work  []WorkStep         `json:"work"`
 	Cycle []graph.PositionID `json:"cycle,omitempty"`
+	apart []graph.PositionID // ends of the joints it opens that fluid passes through
 	// Buy are the offers that it buys, Route is what the whole way costs; nil without
 	// offers.
 	Buy   []BoughtOffer `json:"buy,omitempty"`

@@ -86,6 +86,11 @@ func work(p *planner, after *machine.Setup, d *DonorPlan) (steps []WorkStep, cyc
 	w.done.Opened = lists.Kept(w.done.Opened, func(j assemble.Joint) bool { return j.ID != "" })
 	w.renew()
 	w.openedTorques()
+	for _, j := range w.done.Opened {
+		if j.Fluid {
+			d.apart = append(d.apart, j.Ends()...)
+		}
+	}
 	circuits, err := w.openCircuits()
 	if err != nil {
 		return nil, nil, err
@@ -196,19 +201,47 @@ func (w *worker) banjoSteps(wet []assemble.Joint) []WorkStep {
 	return steps
 }
 
-// OrderOfWork is the order of work of a swap that nobody planned: before and after
-// are the machine as it is and as it will be, made what is made or got for it
-// besides. What the work makes one renew is added to the answer. Positions that wait
-// for one another in a circle come back as cycle. Errors come from the reader.
-func OrderOfWork(ctx context.Context, before, after *machine.Setup, a *swap.SwapAnswer,
-	made []swap.Get) (steps []WorkStep, cycle []graph.PositionID, err error) {
+// SwapWork is the work of a swap that nobody planned.
+type SwapWork struct {
+	After *machine.Setup // the machine as it will be, with what is to be got on it
+	Made  []swap.Get     // what is made or got besides parts that take a place
+	Steps []WorkStep     // in order
+	Cycle []graph.PositionID
+	apart []graph.PositionID // ends of the joints it opens that fluid passes through
+}
+
+// OrderOfWork is the order of work of a swap that nobody planned, on the machine before it,
+// with what the answer says to get on as well; nothing is done at the places without. What
+// the work makes one renew is added to the answer. Positions that wait for one another in a
+// circle come back as Cycle. Errors come from the reader.
+func OrderOfWork(ctx context.Context, before *machine.Setup, a *swap.SwapAnswer,
+	without ...graph.PositionID) (SwapWork, error) {
+	s := SwapWork{Made: []swap.Get{}}
+	changes := a.PartsOn()
+	for _, g := range a.Get {
+		if g.What != swap.GetPart || g.Position == "" {
+			s.Made = append(s.Made, g)
+		}
+	}
+	for _, line := range a.Swaps { // another part goes there where one is to be got
+		if slices.Contains(without, line.Position) && changes[line.Position] == line.Now {
+			delete(changes, line.Position)
+		}
+	}
+	err := before.Load(ctx, lists.KeysOf(changes)...)
+	if err != nil {
+		return s, err
+	}
+	if s.After, err = before.With(ctx, changes); err != nil {
+		return s, err
+	}
 	clock := newDeadline(ctx, DonorQuestion{Time: DonorTime})
 	defer clock.release()
 	p := &planner{task: &task{before: before}, memory: newMemory(before, nil), ctx: clock}
-	d := DonorPlan{Swap: *a, Make: made, Modify: altered(*a)}
-	steps, cycle, err = work(p, after, &d)
-	a.Renew = d.Swap.Renew
-	return steps, cycle, err
+	d := DonorPlan{Swap: *a, Make: s.Made, Modify: altered(*a)}
+	s.Steps, s.Cycle, err = work(p, s.After, &d)
+	a.Renew, s.apart = d.Swap.Renew, d.apart
+	return s, err
 }
 
 // altered is what is done to the parts of a swap so that they mate, where nothing that is

@@ -55,16 +55,12 @@ func benchOf(t *testing.T, facts graph.Facts, on string) bench {
 // replace is the work of putting another of the same on at one place.
 func (b bench) replace(t *testing.T, id graph.PositionID) ([]donor.WorkStep, swap.SwapAnswer) {
 	t.Helper()
-	after, err := b.before.With(context.Background(), map[graph.PositionID]graph.PartID{id: b.before.Seat(id).Part.ID})
-	if err != nil {
-		t.Fatal(err)
+	a := swap.SwapAnswer{Swaps: []swap.SwapLine{{Position: id, Now: b.before.Seat(id).Part.ID}}}
+	work, err := donor.OrderOfWork(context.Background(), b.before, &a)
+	if err != nil || len(work.Cycle) > 0 {
+		t.Errorf("%s: circle %v, %v", id.Local(), work.Cycle, err)
 	}
-	a := swap.SwapAnswer{}
-	steps, cycle, err := donor.OrderOfWork(context.Background(), b.before, after, &a, nil)
-	if err != nil || len(cycle) > 0 {
-		t.Errorf("%s: circle %v, %v", id.Local(), cycle, err)
-	}
-	return steps, a
+	return work.Steps, a
 }
 
 // turns are the numbers of the steps that take each place off and put it on, from 1, and

@@ -3,7 +3,6 @@ package donor
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"matewell/graph"
 	"matewell/queries/examine"
@@ -147,7 +146,5 @@ func isWhole(s *machine.Setup, id graph.PositionID, kind string) bool {
 // isOfKind reports whether what belongs at a place is of the sort that an order
 // names: a front-wheel bearing for a bearing.
 func isOfKind(s *machine.Setup, id graph.PositionID, kind string) bool {
-	kind = strings.ReplaceAll(kind, " ", "-")
-	at := string(s.Position(id).Kind)
-	return kind == at || strings.HasSuffix(at, "-"+kind) || kind == "spacer" && examine.IsSpacer(s.Seat(id))
+	return swap.IsOrderFor(kind, s.Position(id).Kind) || kind == "spacer" && examine.IsSpacer(s.Seat(id))
 }

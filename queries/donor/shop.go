@@ -21,7 +21,7 @@ func Shop(ctx context.Context, r graph.Reader, q DonorQuestion, d DonorPlan) (sw
 	a := d.Swap
 	a.Get = d.Make
 	answer := swap.NewShopAnswer(a)
-	question, err := a.ShopQuestion(ctx, before)
+	question, err := a.ShopQuestion(ctx, before, d.apart)
 	if err != nil {
 		return answer, err
 	}
@@ -49,6 +49,26 @@ func Shop(ctx context.Context, r graph.Reader, q DonorQuestion, d DonorPlan) (sw
 	question.Needs = kept
 	if q.Boxes {
 		question.Stock = nil // the plan has given it out already
+	}
+	answer.List, err = shop.Make(ctx, before.Library().Reader(), question)
+	return answer, err
+}
+
+// ShopSwap makes one list of what to get for a swap that nobody planned: what its order of
+// work lays out. Errors are those of swap.Swap.
+func ShopSwap(ctx context.Context, r graph.Reader, q swap.SwapQuestion) (swap.ShopAnswer, error) {
+	before, _, a, err := swap.Between(ctx, r, q)
+	if err != nil {
+		return swap.ShopAnswer{}, err
+	}
+	work, err := OrderOfWork(ctx, before, &a, a.Refused()...)
+	if err != nil {
+		return swap.ShopAnswer{}, err
+	}
+	answer := swap.NewShopAnswer(a)
+	question, err := a.ShopQuestion(ctx, before, work.apart)
+	if err != nil {
+		return answer, err
 	}
 	answer.List, err = shop.Make(ctx, before.Library().Reader(), question)
 	return answer, err

@@ -9,6 +9,7 @@ import (
 	"matewell/graph"
 	"matewell/queries"
 	"matewell/queries/demotest"
+	"matewell/queries/donor"
 	"matewell/queries/examine"
 	"matewell/queries/once"
 	"matewell/queries/readertest"
@@ -247,7 +248,7 @@ func TestWrongBearingIsPutRightByABearing(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			wantGets(t, swapped(t, tt.r, tt.on, []string{tt.swap}), []string{tt.must}, []string{tt.not})
 			place, part, _ := strings.Cut(tt.swap, "=")
-			list, err := swap.Shop(t.Context(), tt.r, swap.SwapQuestion{On: tt.on,
+			list, err := donor.ShopSwap(t.Context(), tt.r, swap.SwapQuestion{On: tt.on,
 				Swaps: []swap.Replacement{{Position: place, Part: part}}})
 			if err != nil {
 				t.Fatal(err)

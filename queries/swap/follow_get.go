@@ -177,5 +177,12 @@ func (g Get) IsOrdered() bool { return g.Part == "" }
 // IsMore reports whether it is more of the bolts that are there.
 func (g Get) IsMore() bool { return g.What == GetBolts && g.Part != "" }
 
+// IsOrderFor reports whether what belongs at a place is of the sort that an order is: a
+// front-wheel bearing for a bearing.
+func IsOrderFor(order string, at graph.KindID) bool {
+	order = strings.ReplaceAll(order, " ", "-")
+	return order == string(at) || strings.HasSuffix(string(at), "-"+order)
+}
+
 // IsWork reports whether there is nothing to get, only something to do.
 func (g Get) IsWork() bool { return g.What == GetWork }

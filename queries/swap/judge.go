@@ -210,9 +210,9 @@ func (x *judging) lines(kits map[graph.PositionID]graph.PartID) []SwapLine {
 	var lines []SwapLine
 	for _, id := range x.After.Changed() {
 		was, now := x.Before.Seat(id), x.After.Seat(id)
-		line := SwapLine{Position: id, Name: now.Position.Name, Safety: now.Position.Safety, Was: was.Part.ID,
-			WasName: was.Part.Name,
-			WasWhy:  was.Why, WasElse: was.Others, Now: now.Part.ID, NowName: now.Part.Name, FromKit: kits[id],
+		line := SwapLine{Position: id, kind: now.Position.Kind, Name: now.Position.Name, Safety: now.Position.Safety,
+			Was: was.Part.ID, WasName: was.Part.Name,
+			WasWhy: was.Why, WasElse: was.Others, Now: now.Part.ID, NowName: now.Part.Name, FromKit: kits[id],
 			Note: x.After.Library().Retired(now.Part.ID), Earned: x.earned[id]}
 		if bike := x.Before.Bike; bike != nil && bike.Apart {
 			if _, noted := bike.At(id); !noted {

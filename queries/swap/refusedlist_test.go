@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"matewell/queries/demotest"
+	"matewell/queries/donor"
 	"matewell/queries/once"
 	"matewell/queries/readertest"
 	"matewell/queries/swap"
@@ -35,7 +36,7 @@ func TestNothingIsGotForWhatWillNotGo(t *testing.T) {
 			place, number, _ := strings.Cut(text, "=")
 			q.Swaps = append(q.Swaps, swap.Replacement{Position: place, Part: number})
 		}
-		list, err := swap.Shop(t.Context(), r, q)
+		list, err := donor.ShopSwap(t.Context(), r, q)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -118,12 +118,3 @@ type ShopAnswer struct {
 
 // SafetyOpen reports whether the swap leaves something open that safety hangs on.
 func (a ShopAnswer) SafetyOpen() bool { return !a.Ready || a.List.SafetyOpen() }
-
-// Shop makes one list of what to get for a swap. Errors are those of Swap.
-func Shop(ctx context.Context, r graph.Reader, q SwapQuestion) (ShopAnswer, error) {
-	before, _, a, err := Between(ctx, r, q)
-	if err != nil {
-		return ShopAnswer{}, err
-	}
-	return a.shop(ctx, before)
-}

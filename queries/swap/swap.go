@@ -106,6 +106,8 @@ type SwapLine struct {
 	// Earned says by what the place came by its verdict: judged, measures the
 	// same, listed, found; empty when by nothing, and then it is unknown.
 	Earned examine.Earned `json:"earned_by,omitempty"`
+
+	kind graph.KindID // of what belongs at the place
 }
 
 // SwapThen is what the swap comes to with all of Get on as well: the parts, and
@@ -374,9 +376,39 @@ func (a SwapAnswer) isForAlone(g Get, places []graph.PositionID) bool {
 	})
 }
 
-// partsOn are the parts that sit where the swap and what closes its gaps change something,
+// Refused are the places at which what was asked for does not go, whatever is done, and
+// nothing is to be got that goes there instead.
+func (a SwapAnswer) Refused() []graph.PositionID {
+	var at []graph.PositionID
+	for _, line := range a.Swaps {
+		if _, why := Closers(a, line.Position); line.Now != "" && why != "" && a.instead(line) == nil {
+			at = append(at, line.Position)
+		}
+	}
+	return at
+}
+
+// instead is what is to be got or ordered in the place of what was asked for, since that
+// does not do there as it is; nil where nothing is.
+func (a SwapAnswer) instead(line SwapLine) *Get {
+	outcomes := slices.Concat(a.DoesNotMate, a.WithChanges, a.Unknown)
+	for _, g := range a.Get {
+		isThere := g.Position == line.Position && g.What == GetPart
+		if g.IsOrdered() && IsOrderFor(g.What, line.kind) {
+			isThere = g.Position == line.Position || slices.ContainsFunc(outcomes, func(o examine.Outcome) bool {
+				return g.doesClose(o) && slices.Contains(o.Joint.Fasteners, line.Position)
+			})
+		}
+		if isThere {
+			return &g
+		}
+	}
+	return nil
+}
+
+// PartsOn are the parts that sit where the swap and what closes its gaps change something,
 // empty where nothing does any more.
-func (a SwapAnswer) partsOn() map[graph.PositionID]graph.PartID {
+func (a SwapAnswer) PartsOn() map[graph.PositionID]graph.PartID {
 	on := map[graph.PositionID]graph.PartID{}
 	for _, line := range a.Swaps {
 		on[line.Position] = line.Now
@@ -392,9 +424,11 @@ func (a SwapAnswer) partsOn() map[graph.PositionID]graph.PartID {
 // ShopQuestion is what to make one list of for a swap on the machine before it:
 // the parts asked for, what closes the gaps, what goes on new, and what the work
 // uses up. A part asked for that does not go there, whatever is done, is left out
-// and said; bike is nil for a variant.
-func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup) (shop.Question, error) {
-	then, err := before.With(ctx, a.partsOn())
+// and said; bike is nil for a variant. Renew of the answer must hold what the order of
+// work renews besides; apart are the ends of the joints it opens that fluid passes through.
+func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup,
+	apart []graph.PositionID) (shop.Question, error) {
+	then, err := before.With(ctx, a.PartsOn())
 	if err != nil {
 		return shop.Question{}, err
 	}
@@ -408,11 +442,20 @@ func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup) (sh
 			places = append(places, line.Position)
 			continue
 		}
-		if _, why := Closers(a, line.Position); why != "" {
+		instead := a.instead(line)
+		_, why := Closers(a, line.Position)
+		if why == "" && instead != nil {
+			why = instead.Text + " goes there"
+		}
+		if why != "" {
 			q.Refused = append(q.Refused, shop.Refused{Part: line.Now, At: []graph.PositionID{line.Position},
 				Safety: line.Safety,
 				Why:    why})
-			refused = append(refused, line.Position)
+			if instead == nil {
+				refused = append(refused, line.Position)
+			} else {
+				places = append(places, line.Position)
+			}
 			continue
 		}
 		places = append(places, line.Position)
@@ -436,7 +479,7 @@ func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup) (sh
 			At:  []graph.PositionID{row.Position},
 			Why: shop.WhyRenew, Safety: before.Position(row.Position).Safety})
 	}
-	return q, q.UsesUp(ctx, before, lists.Unique(places), nil, before.Quantity)
+	return q, q.UsesUp(ctx, before, lists.Unique(places), apart, before.Quantity)
 }
 
 // NewShopAnswer is the list of a swap before anything is on it. Whether the machine
@@ -454,15 +497,4 @@ func (a SwapAnswer) WithAll() (ready bool, notReady []Hindrance) {
 		return a.Then.Ready, a.Then.NotReady
 	}
 	return a.Ready, a.NotReady
-}
-
-// shop makes one list of what to get for the answer on the machine before it.
-func (a SwapAnswer) shop(ctx context.Context, before *machine.Setup) (ShopAnswer, error) {
-	answer := NewShopAnswer(a)
-	question, err := a.ShopQuestion(ctx, before)
-	if err != nil {
-		return answer, err
-	}
-	answer.List, err = shop.Make(ctx, before.Library().Reader(), question)
-	return answer, err
 }

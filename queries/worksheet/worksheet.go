@@ -74,22 +74,12 @@ func ForSwap(ctx context.Context, r graph.Reader, q swap.SwapQuestion, a swap.Sw
 	if err != nil {
 		return Sheet{}, err
 	}
-	gets := []swap.Get{}
-	for _, g := range a.Get {
-		if g.What == swap.GetPart && g.Position != "" {
-			b.changes[g.Position] = g.Part
-		} else {
-			gets = append(gets, g)
-		}
-	}
-	if err := b.fit(); err != nil {
-		return Sheet{}, err
-	}
-	steps, cycle, err := donor.OrderOfWork(ctx, b.before, b.after, &a, gets)
+	work, err := donor.OrderOfWork(ctx, b.before, &a)
 	if err != nil {
 		return Sheet{}, err
 	}
-	return b.sheet(a, gets, steps, cycle)
+	b.changes, b.after = a.PartsOn(), work.After
+	return b.sheet(a, work.Made, work.Steps, work.Cycle)
 }
 
 // ForPlan is the sheet of a plan; q names the machine as the question did.
