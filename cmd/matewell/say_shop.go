@@ -16,7 +16,7 @@ import (
 
 // shopSections lay out one list of what to get.
 func shopSections(title string, l shop.List) page {
-	return page{buyingSection(title, l), madeSection(l.Made), consumableSection(l.Consumables), wantedSection(l.Wanted),
+	return page{buyingSection(title, l), boxedSection(l.FromBoxes), madeSection(l.Made), consumableSection(l.Consumables), wantedSection(l.Wanted),
 		refusedSection("Not on the list: it will not go", l.Refused)}
 }
 
@@ -101,6 +101,24 @@ func totalLines(l shop.List) []string {
 		proof = "Kits and packs are the cheapest choice found in the time allowed."
 	}
 	return []string{text + ".", proof, "Prices are what the data says; postage is not in them."}
+}
+
+// boxedSection is what need not be bought, since it lies in the boxes.
+func boxedSection(rows []shop.FromBox) section {
+	s := section{Title: "Out of your boxes"}
+	s.Table = table{Columns: []string{"box", "number", "pieces", "what"}, Group: "box", Detail: "what"}
+	for _, row := range rows {
+		what := row.Name
+		if row.Safety != "" {
+			what += " (" + string(row.Safety) + ")"
+		}
+		what += ": " + list(row.Why) + "; for " + places(row.At)
+		if row.Kit != "" {
+			what += "; in kit " + hard(row.Kit)
+		}
+		s.Table.add(row.Box, hard(row.Part), strconv.Itoa(row.Quantity), what)
+	}
+	return s
 }
 
 // madeSection is what is made or ordered by its sizes.

@@ -128,14 +128,14 @@ func TestShareBalances(t *testing.T) {
 			wants = append(wants, want{p, rapid.SampledFrom(names).Draw(t, "part"), rapid.IntRange(1, 3).Draw(t, "needs"), ""})
 		}
 		for range rapid.IntRange(0, 6).Draw(t, "lines") {
-			lines = append(lines, stockLine{part: rapid.SampledFrom(names).Draw(t, "part"),
-				quantity: rapid.IntRange(1, 3).Draw(t, "holds")})
+			lines = append(lines, stockLine{InBox: machine.InBox{Part: rapid.SampledFrom(names).Draw(t, "part"),
+				Quantity: rapid.IntRange(1, 3).Draw(t, "holds")}})
 		}
 		got, used, unserved := make([]int, len(wants)), make([]int, len(lines)), map[graph.PartID]bool{}
 		for _, g := range share(wants, lines,
-			func(w want, l stockLine) (supply, bool) { return supply{usable: true}, w.part == l.part }) {
-			if wants[g.want].part != lines[g.line].part {
-				t.Fatalf("%s for %s", lines[g.line].part, wants[g.want].part)
+			func(w want, l stockLine) (supply, bool) { return supply{usable: true}, w.part == l.Part }) {
+			if wants[g.want].part != lines[g.line].Part {
+				t.Fatalf("%s for %s", lines[g.line].Part, wants[g.want].part)
 			}
 			got[g.want] += g.quantity
 			used[g.line] += g.quantity
@@ -149,8 +149,8 @@ func TestShareBalances(t *testing.T) {
 			}
 		}
 		for i, l := range lines {
-			if used[i] > l.quantity || used[i] < l.quantity && unserved[l.part] {
-				t.Fatalf("%d used of %d while a safety position is short", used[i], l.quantity)
+			if used[i] > l.Quantity || used[i] < l.Quantity && unserved[l.Part] {
+				t.Fatalf("%d used of %d while a safety position is short", used[i], l.Quantity)
 			}
 		}
 		for i, w := range wants {

@@ -3,6 +3,7 @@ package bike
 import (
 	"context"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/queries"
@@ -145,9 +146,12 @@ func (b *builder) place(want int) BuildPlace {
 		p.State = BuildToday
 	}
 	against := b.allAgainst(want)
+	gets, refused := b.closers(want)
 	switch worst := settled(against); {
+	case refused != "":
+		p.Why = refused
 	case worst == graph.DoesNotFit:
-		p.State, p.Why = BuildRefuse, whyOf(against, worst)
+		p.Why = whyOf(against, worst) + "; it goes with " + strings.Join(lists.Mapped(gets, b.goesWith), ", ")
 	case worst == graph.Unknown && p.State == supplyCheck:
 		p.Why = whyOf(against, worst)
 	}

@@ -8,6 +8,7 @@ import (
 	"matewell/queries"
 	"matewell/queries/examine"
 	"matewell/queries/lists"
+	"matewell/queries/machine"
 )
 
 // BikeFoundQuestion asks what on a user's machine is not what the book says.
@@ -101,7 +102,7 @@ func BikeFound(ctx context.Context, r graph.Reader, q BikeFoundQuestion) (BikeFo
 		return a, err
 	}
 	for _, id := range parts {
-		w.lines = append(w.lines, stockLine{part: id})
+		w.lines = append(w.lines, stockLine{InBox: machine.InBox{Part: id}})
 	}
 	if err := w.readListings(ctx); err != nil {
 		return a, err

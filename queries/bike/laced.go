@@ -55,7 +55,7 @@ func (w *work) asWholes() {
 	isWanted := func(id graph.PositionID) bool { _, is := wanted[id]; return is }
 	atHand := func(id graph.PositionID) bool {
 		return slices.ContainsFunc(w.lines, func(l stockLine) bool {
-			return l.part == wanted[id].part && l.mayGo(wanted[id].position)
+			return l.Part == wanted[id].part && l.mayGo(wanted[id].position)
 		})
 	}
 	for _, l := range lacedOf(w.positions) {

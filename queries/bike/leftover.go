@@ -76,12 +76,15 @@ func BikeLeftover(ctx context.Context, r graph.Reader, q BikeLeftoverQuestion) (
 		return BikeLeftoverAnswer{}, err
 	}
 	a := BikeLeftoverAnswer{Bike: m.bike.ID, Variant: m.bike.Variant}
+	if err := w.takeListed(ctx); err != nil {
+		return a, err
+	}
 	for _, line := range w.lines {
-		a.Pieces += line.quantity
+		a.Pieces += line.Quantity
 		a.Needed += line.taken
 	}
-	left := lists.Kept(w.lines, func(l stockLine) bool { return l.taken < l.quantity })
-	parts := lists.Unique(lists.Mapped(left, func(l stockLine) graph.PartID { return l.part }))
+	left := lists.Kept(w.lines, func(l stockLine) bool { return l.taken < l.Quantity })
+	parts := lists.Unique(lists.Mapped(left, func(l stockLine) graph.PartID { return l.Part }))
 	uses, err := evidence.UsesOf(ctx, r, parts)
 	if err != nil {
 		return a, err
@@ -91,11 +94,11 @@ func BikeLeftover(ctx context.Context, r graph.Reader, q BikeLeftoverQuestion) (
 		return a, err
 	}
 	for _, line := range left {
-		row := LeftoverRow{Box: line.box, Part: line.part, Name: w.nameOf(line.part), Quantity: line.quantity - line.taken,
-			Kit: line.kit, Sure: line.item.Sure, Where: uses[line.part], Note: line.item.Note}
+		row := LeftoverRow{Box: line.Box, Part: line.Part, Name: w.nameOf(line.Part), Quantity: line.Quantity - line.taken,
+			Kit: line.Kit, Sure: line.Item.Sure, Where: uses[line.Part], Note: line.Item.Note}
 		row.Class, row.Why = w.leftClass(line, links)
-		if row.State = line.state.Why; line.state.Is == graph.Scrap {
-			row.Class, row.Why = leftScrap, line.state.Why
+		if row.State = line.State.Why; line.State.Is == graph.Scrap {
+			row.Class, row.Why = leftScrap, line.State.Why
 		}
 		row.Doubt = w.doubt(line)
 		a.Rows = append(a.Rows, row)
@@ -105,6 +108,27 @@ func BikeLeftover(ctx context.Context, r graph.Reader, q BikeLeftoverQuestion) (
 			cmp.Compare(x.Part, y.Part))
 	})
 	return a, nil
+}
+
+// takeListed takes out of the boxes what the list of what to get has from there: what the
+// found and planned parts drag in.
+func (w *work) takeListed(ctx context.Context) error {
+	if len(w.free()) == 0 {
+		return nil
+	}
+	list, err := buyFor(w, w.positions).list(ctx)
+	for _, from := range list.FromBoxes {
+		short := from.Quantity
+		for i := range w.lines {
+			line := &w.lines[i]
+			if line.Part == from.Part && line.Box == from.Box && line.Kit == from.Kit && line.IsProved() {
+				n := min(short, line.Quantity-line.taken)
+				line.taken += n
+				short -= n
+			}
+		}
+	}
+	return err
 }
 
 // placesText names positions without their model: the first three, and how many

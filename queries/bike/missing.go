@@ -150,11 +150,6 @@ func BikeMissing(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeM
 	}
 	a.Bike, a.Variant, a.Colours = w.bike.ID, w.bike.Variant, w.colours(scope)
 	order := fittingOrder(w.positions)
-	if w.anyRefused() {
-		if err := w.close(ctx); err != nil {
-			return a, err
-		}
-	}
 	for i, want := range w.wants {
 		if inPositions(scope, want.position.ID) {
 			a.Rows = append(a.Rows, w.row(i))

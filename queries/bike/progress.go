@@ -6,6 +6,7 @@ import (
 
 	"matewell/graph"
 	"matewell/queries/lists"
+	"matewell/queries/swap"
 )
 
 // AssemblyLine is how far one assembly of a machine is, counted in positions.
@@ -94,10 +95,12 @@ func progress(ctx context.Context, w *work) ([]AssemblyLine, error) {
 const (
 	supplyReady = "at hand"
 	// identified by eye, and safety hangs on it; or nobody can tell whether it goes there
-	supplyCheck  = "check first"
-	supplyShort  = "to get"
-	supplyOpen   = "not known"    // no source says what belongs there
-	supplyRefuse = "does not fit" // what would go there does not go with what is around it
+	supplyCheck = "check first"
+	supplyShort = "to get"
+	supplyOpen  = "not known" // no source says what belongs there
+	// what would go there does not go with what is around it as it is, and not all that
+	// would have it go there lies in the boxes
+	supplyRefuse = "does not fit"
 )
 
 // supplyOf says how boxes and bags supply a want, everything tried on already.
@@ -113,13 +116,25 @@ func supplyOf(w *work, want int) string {
 		sure = sure && graph.IsSure(use.Sure)
 	}
 	worst := settled(w.allAgainst(want))
+	gets, refused := w.closers(want)
 	switch {
-	case worst == graph.DoesNotFit:
+	case refused != "" || !w.allInBoxes(gets):
 		return supplyRefuse
 	case got < one.quantity:
 		return supplyShort
-	case one.position.Safety != "" && !sure || worst == graph.Unknown:
+	case one.position.Safety != "" && !sure || worst >= graph.Unknown:
 		return supplyCheck
 	}
 	return supplyReady
+}
+
+// allInBoxes reports whether all that has a part go to its place lies in the boxes.
+func (w *work) allInBoxes(gets []swap.Get) bool {
+	have := map[graph.PartID]int{}
+	for _, b := range w.free() {
+		if b.IsProved() {
+			have[b.Part] += b.Quantity
+		}
+	}
+	return !slices.ContainsFunc(gets, func(g swap.Get) bool { return g.IsOrdered() || have[g.Part] < g.Quantity })
 }

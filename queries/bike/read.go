@@ -298,49 +298,6 @@ func (m *ownMachine) coverageWords(on []graph.VariantID) string {
 		}), "; ")
 }
 
-// stock lists what is in the boxes. A kit is taken apart unless it is itself
-// wanted: what is inside counts, not the box around it.
-func (m *ownMachine) stock(wanted map[graph.PartID]bool) []stockLine {
-	var lines []stockLine
-	for _, box := range m.bike.Boxes {
-		for _, item := range box.Items {
-			kit := m.setup.Library().Part(item.Part)
-			line := stockLine{box: box.Name, item: item, part: item.Part, quantity: item.Quantity,
-				state: machine.StateOf(kit, item.Specimen)}
-			if !kit.IsKit() || wanted[item.Part] {
-				lines = append(lines, line)
-				continue
-			}
-			for _, c := range kit.Contains {
-				line.part, line.quantity, line.kit = c.Part, item.Quantity*c.Quantity, kit.ID
-				lines = append(lines, line)
-			}
-		}
-	}
-	return lines
-}
-
-// readBoxes reads the parts in the boxes and what their kits hold.
-func (m *ownMachine) readBoxes(ctx context.Context) error {
-	l := m.setup.Library()
-	var ids []graph.PartID
-	for _, box := range m.bike.Boxes {
-		for _, item := range box.Items {
-			ids = append(ids, item.Part)
-		}
-	}
-	if err := l.ReadParts(ctx, ids); err != nil {
-		return err
-	}
-	var inside []graph.PartID
-	for _, id := range ids {
-		for _, c := range l.Part(id).Contains {
-			inside = append(inside, c.Part)
-		}
-	}
-	return l.ReadParts(ctx, inside)
-}
-
 func (m *ownMachine) successors(ctx context.Context, parts []graph.PartID) (successors, error) {
 	edges, err := evidence.EdgesAround(ctx, m.r, parts)
 	return successors{evidence.NewWalker(edges), m.setup.Variant, m.bike.Frame, map[graph.PartID][]evidence.Lineage{}}, err
@@ -355,7 +312,10 @@ func (m *ownMachine) work(ctx context.Context) (*work, error) {
 	if err := w.readListings(ctx); err != nil {
 		return nil, err
 	}
-	return w, w.tryOn(ctx)
+	if err := w.tryOn(ctx); err != nil || !w.anyRefused() {
+		return w, err
+	}
+	return w, w.close(ctx)
 }
 
 // shared works out what the machine wants and what the boxes and bags give.
@@ -364,9 +324,6 @@ func (m *ownMachine) shared(ctx context.Context) (*work, error) {
 		return nil, err
 	}
 	w := &work{ownMachine: m, wants: m.wants()}
-	if err := m.readBoxes(ctx); err != nil {
-		return nil, err
-	}
 	var parts []graph.PartID
 	for _, one := range w.wants {
 		parts = append(parts, one.part)
@@ -379,7 +336,11 @@ func (m *ownMachine) shared(ctx context.Context) (*work, error) {
 	if w.successors, err = m.successors(ctx, parts); err != nil {
 		return nil, err
 	}
-	w.lines = m.stock(w.successors.reaches(w.wants))
+	boxed, err := machine.Boxed(ctx, m.setup.Library(), m.bike, w.successors.reaches(w.wants))
+	if err != nil {
+		return nil, err
+	}
+	w.lines = lists.Mapped(boxed, func(b machine.InBox) stockLine { return stockLine{InBox: b} })
 	w.asWholes()
 	return w, w.shareOut(ctx, nil)
 }

@@ -62,17 +62,8 @@ func BikeShop(ctx context.Context, r graph.Reader, q BikeWorkQuestion) (BikeShop
 		return a, err
 	}
 	a.Bike, a.Variant, a.Colours = w.bike.ID, w.bike.Variant, w.colours(scope)
-	b := &buying{work: w, scope: scope, question: shop.Question{On: w.setup.Variant, Frame: w.bike.Frame,
-		WhyNot: swap.WhyNotOn(w.stood.Setup()), Given: map[graph.PartID]int{},
-		Stock: map[graph.PartID]int{}}}
-	steps := []func(context.Context) error{b.readHolding, b.readRenewals, b.made, b.wanted, b.renewed, b.sealed,
-		b.leaveOut, b.usedUp}
-	for _, step := range steps {
-		if err := step(ctx); err != nil {
-			return a, err
-		}
-	}
-	if a.List, err = shop.Make(ctx, w.setup.Library().Reader(), b.question); err != nil {
+	b := buyFor(w, scope)
+	if a.List, err = b.list(ctx); err != nil {
 		return a, err
 	}
 	a.NotListed, a.OnIt = b.notListed(), b.stays
@@ -128,6 +119,26 @@ type buying struct {
 	renewing []RenewLine
 	renew    map[graph.PositionID]bool // places whose part the renewals count already
 	stays    []shop.Refused            // what was found on the machine and does not go there
+}
+
+// buyFor begins the list of what to get for some of a machine. What lies in its boxes and
+// goes to no place of its own serves for what is dragged in.
+func buyFor(w *work, scope []graph.Position) *buying {
+	return &buying{work: w, scope: scope, question: shop.Question{On: w.setup.Variant, Frame: w.bike.Frame,
+		WhyNot: swap.WhyNotOn(w.stood.Setup()), Given: map[graph.PartID]int{},
+		Stock: map[graph.PartID]int{}, Boxes: w.free()}}
+}
+
+// list gathers what is needed, and makes the list.
+func (b *buying) list(ctx context.Context) (shop.List, error) {
+	steps := []func(context.Context) error{b.readHolding, b.readRenewals, b.made, b.wanted, b.renewed, b.sealed,
+		b.leaveOut, b.usedUp}
+	for _, step := range steps {
+		if err := step(ctx); err != nil {
+			return shop.List{}, err
+		}
+	}
+	return shop.Make(ctx, b.setup.Library().Reader(), b.question)
 }
 
 // readHolding counts what each wanted place holds up.
@@ -348,7 +359,13 @@ func (b *buying) made(ctx context.Context) error {
 		}
 	}
 	// what would close the gaps of what does not go is not got
-	needs, made := b.closing.Closing(lists.Mapped(b.stays, func(r shop.Refused) graph.PositionID { return r.At[0] })...)
+	without := lists.Mapped(b.stays, func(r shop.Refused) graph.PositionID { return r.At[0] })
+	for i, one := range b.wants {
+		if _, refused := b.closers(i); refused != "" {
+			without = append(without, one.position.ID)
+		}
+	}
+	needs, made := b.closing.Closing(without...)
 	b.question.Made = lists.Kept(made, func(m shop.Made) bool { return here(m.At) })
 	for _, n := range needs {
 		isWanted := slices.ContainsFunc(b.wants, func(w want) bool { return slices.Contains(n.At, w.position.ID) })

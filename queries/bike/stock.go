@@ -11,21 +11,16 @@ import (
 	"matewell/queries/mating"
 )
 
-// stockLine is one line of a box, or one sort of part out of a kit in a box.
+// stockLine is one line of a box, and how many of it something on the machine takes.
 type stockLine struct {
-	box      string
-	item     graph.BoxItem // of the box
-	part     graph.PartID  // what it is; for a kit's contents the part inside
-	quantity int
-	kit      graph.PartID // the kit it is still in; empty for loose parts
-	taken    int          // how many of it a position takes
-	state    machine.State
+	machine.InBox
+	taken int
 }
 
 // mayGo reports whether a piece may go to a place: what is scrap goes nowhere,
 // and what is doubtful not where safety hangs on it.
 func (l stockLine) mayGo(p graph.Position) bool {
-	return l.state.Is == graph.Sound || l.state.Is == graph.Doubtful && p.Safety == ""
+	return l.State.Is == graph.Sound || l.State.Is == graph.Doubtful && p.Safety == ""
 }
 
 // want is what one position still needs.
@@ -179,13 +174,13 @@ const (
 // are served, safety positions first, then with the best answers.
 func share(wants []want, lines []stockLine, how func(want, stockLine) (supply, bool)) []given {
 	counts := allot(pieces(len(wants), func(i int) int { return wants[i].quantity }),
-		pieces(len(lines), func(i int) int { return lines[i].quantity }),
+		pieces(len(lines), func(i int) int { return lines[i].Quantity }),
 		func(w, l int) (float64, bool) {
 			if !lines[l].mayGo(wants[w].position) {
 				return 0, false
 			}
 			s, ok := how(wants[w], lines[l])
-			if !graph.IsSure(lines[l].item.Sure) {
+			if !graph.IsSure(lines[l].Item.Sure) {
 				s.cost += costByEye
 			}
 			return s.cost, ok && s.usable

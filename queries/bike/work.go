@@ -69,6 +69,7 @@ type work struct {
 	// closing is what the found and planned parts imply together, with what closes the
 	// gaps; nil before close, or when all is as built.
 	closing *swap.SwapAnswer
+	closed  bool // close was called
 }
 
 // tryOf is a part at a place.
@@ -82,7 +83,7 @@ type joining map[graph.JointID]graph.Part
 
 func (w *work) readListings(ctx context.Context) error {
 	w.listed = map[graph.PartID][]graph.Fitment{}
-	ids := lists.Unique(lists.Mapped(w.lines, func(l stockLine) graph.PartID { return l.part }))
+	ids := lists.Unique(lists.Mapped(w.lines, func(l stockLine) graph.PartID { return l.Part }))
 	if len(ids) == 0 {
 		return nil
 	}
@@ -107,7 +108,7 @@ func (w *work) tryOn(ctx context.Context) error {
 		}
 		more := false
 		for _, g := range w.given {
-			try := tryOf{w.wants[g.want].position.ID, w.lines[g.line].part}
+			try := tryOf{w.wants[g.want].position.ID, w.lines[g.line].Part}
 			if try.part == w.wants[g.want].part || counts(w.tried[try]) {
 				continue
 			}
@@ -133,19 +134,19 @@ func (w *work) tryOn(ctx context.Context) error {
 func (w *work) takeBeside() {
 	w.beside = map[pairing][]BoxPart{}
 	for _, g := range w.given {
-		s, _ := w.successors.supply(w.lines[g.line].part, w.wants[g.want].part)
+		s, _ := w.successors.supply(w.lines[g.line].Part, w.wants[g.want].part)
 		for _, with := range s.with {
 			short := with.Quantity * g.quantity
 			for i := range w.lines {
 				line := &w.lines[i]
-				free := min(short, line.quantity-line.taken)
-				if line.part != with.Part || free <= 0 || !graph.IsSure(line.item.Sure) || line.state.Is != graph.Sound {
+				free := min(short, line.Quantity-line.taken)
+				if line.Part != with.Part || free <= 0 || !line.IsProved() {
 					continue
 				}
 				line.taken += free
 				short -= free
 				at := pairing{g.want, g.line}
-				w.beside[at] = append(w.beside[at], BoxPart{Box: line.box, Part: line.part, Quantity: free})
+				w.beside[at] = append(w.beside[at], BoxPart{Box: line.Box, Part: line.Part, Quantity: free})
 			}
 		}
 	}
@@ -186,10 +187,10 @@ func (w *work) shareOut(ctx context.Context, refused map[tryOf]bool) error {
 	}
 	w.given = share(w.wants, w.lines, func(x want, line stockLine) (supply, bool) {
 		// what goes on new every time is bought, whatever lies about
-		if x.part == "" || x.position.Renew || refused[tryOf{x.position.ID, line.part}] {
+		if x.part == "" || x.position.Renew || refused[tryOf{x.position.ID, line.Part}] {
 			return supply{}, false
 		}
-		return w.successors.supply(line.part, x.part)
+		return w.successors.supply(line.Part, x.part)
 	})
 	for _, g := range w.given {
 		w.lines[g.line].taken += g.quantity
@@ -275,7 +276,7 @@ func (w *work) goes(want int) []graph.PartID {
 	short := one.quantity
 	for _, g := range w.given {
 		if g.want == want {
-			parts = append(parts, w.lines[g.line].part)
+			parts = append(parts, w.lines[g.line].Part)
 			short -= g.quantity
 		}
 	}
@@ -299,6 +300,10 @@ func (w *work) mayGo(want int) []graph.PartID {
 // close works out what closes the gaps of the machine as it will stand: with what was
 // found, what is planned, and the book's part wherever else nothing is.
 func (w *work) close(ctx context.Context) error {
+	if w.closed {
+		return nil
+	}
+	w.closed = true
 	seats, planned := map[graph.PositionID]*machine.Seat{}, map[graph.PositionID]graph.PartID{}
 	for _, f := range w.bike.Found {
 		stood := w.stood.Setup()
@@ -408,18 +413,47 @@ func (w *work) anyRefused() bool {
 
 // closers are what must be on before what goes to a place mates there, and why it
 // can't go there where nothing helps.
-func (w *work) closers(one want, row MissingRow) (goes []string, refused string) {
-	if settled(row.Against) != graph.DoesNotFit {
+func (w *work) closers(i int) (gets []swap.Get, refused string) {
+	against := w.allAgainst(i)
+	if settled(against) != graph.DoesNotFit {
 		return nil, ""
 	}
-	if w.closing == nil || row.State != StatePlanned {
-		return nil, whyOf(row.Against, graph.DoesNotFit)
+	if w.closing == nil || !w.isPlanned(i) {
+		return nil, whyOf(against, graph.DoesNotFit)
 	}
-	gets, refused := swap.Closers(*w.closing, one.position.ID)
+	gets, refused = swap.Closers(*w.closing, w.wants[i].position.ID)
 	if len(gets) == 0 && refused == "" {
-		refused = whyOf(row.Against, graph.DoesNotFit)
+		refused = whyOf(against, graph.DoesNotFit)
 	}
-	return lists.Mapped(gets, func(g swap.Get) string { return g.Text }), refused
+	return gets, refused
+}
+
+// isPlanned reports whether what is wanted is not what was there, but what is planned.
+func (w *work) isPlanned(i int) bool {
+	planned, ok := w.planned(w.wants[i].position.ID)
+	return ok && planned == w.wants[i].part && planned != ""
+}
+
+// goesWith names what has something go to its place, and where that lies in a box.
+func (w *work) goesWith(g swap.Get) string {
+	text := g.Text
+	if g.Part != "" {
+		text = string(g.Part) + " " + text
+	}
+	if in := lists.Unique(lists.Mapped(lists.Kept(w.free(), func(b machine.InBox) bool { return b.Part == g.Part && b.IsProved() }),
+		func(b machine.InBox) string { return b.Box })); len(in) > 0 && g.Part != "" {
+		text += ", in " + strings.Join(in, ", ")
+	}
+	return text
+}
+
+// free is what lies in the boxes and nothing takes that belongs to a place of its own.
+func (w *work) free() []machine.InBox {
+	return lists.Mapped(lists.Kept(slices.Clone(w.lines), func(l stockLine) bool { return l.taken < l.Quantity }),
+		func(l stockLine) machine.InBox {
+			l.InBox.Quantity -= l.taken
+			return l.InBox
+		})
 }
 
 // against is what stands against a part at the place of a want. Of a part that nobody
@@ -458,7 +492,7 @@ func (w *work) row(i int) MissingRow {
 	p := one.position
 	row := MissingRow{Position: p.ID, Name: p.Name, Safety: p.Safety, State: StateMissing, Part: one.part,
 		PartName: w.nameOf(one.part), Quantity: one.quantity, Short: one.quantity, Source: w.setup.BuiltAt(p.ID).Source}
-	if planned, ok := w.planned(p.ID); ok && planned == one.part {
+	if w.isPlanned(i) {
 		row.State, row.Source = StatePlanned, evidence.Source{}
 		row.Listed = w.builtPart(p.ID)
 	}
@@ -477,7 +511,8 @@ func (w *work) row(i int) MissingRow {
 		row.Offered = w.offered(i)
 	}
 	row.Against = w.allAgainst(i)
-	row.Goes, row.Refused = w.closers(one, row)
+	gets, refused := w.closers(i)
+	row.Goes, row.Refused = lists.Mapped(gets, w.goesWith), refused
 	for _, later := range w.positions {
 		if slices.Contains(later.After, p.ID) {
 			row.HoldsUp = append(row.HoldsUp, later.ID)
@@ -494,11 +529,11 @@ func (w *work) gifts(want int) []BoxUse {
 			continue
 		}
 		line := w.lines[g.line]
-		s, _ := w.successors.supply(line.part, w.wants[want].part)
-		uses = append(uses, BoxUse{Box: line.box, Part: line.part, Quantity: g.quantity, Sure: line.item.Sure,
-			State: line.state.Why,
-			How:   s.how, Kit: line.kit, Changes: s.extra, With: s.with, Beside: w.beside[pairing{want, g.line}],
-			Note: line.item.Note})
+		s, _ := w.successors.supply(line.Part, w.wants[want].part)
+		uses = append(uses, BoxUse{Box: line.Box, Part: line.Part, Quantity: g.quantity, Sure: line.Item.Sure,
+			State: line.State.Why,
+			How:   s.how, Kit: line.Kit, Changes: s.extra, With: s.with, Beside: w.beside[pairing{want, g.line}],
+			Note: line.Item.Note})
 	}
 	return append(uses, bagUses(w, want)...)
 }
@@ -696,7 +731,7 @@ func (w *work) foundHow(p graph.Position, found graph.PartID) string {
 func (w *work) leftClass(line stockLine, links successors) (class, why string) {
 	var here, model, others []graph.VariantID
 	var at []graph.PositionID
-	for _, f := range w.listed[line.part] {
+	for _, f := range w.listed[line.Part] {
 		switch {
 		case slices.Contains(f.On, w.setup.Variant.ID):
 			here, at = append(here, f.On...), append(at, f.Position)
@@ -707,9 +742,9 @@ func (w *work) leftClass(line stockLine, links successors) (class, why string) {
 		}
 	}
 	if len(here) > 0 {
-		return leftSurplus, w.spareFor(line.part, lists.Unique(at))
+		return leftSurplus, w.spareFor(line.Part, lists.Unique(at))
 	}
-	if at := w.standsInFor(line.part, links); len(at) > 0 {
+	if at := w.standsInFor(line.Part, links); len(at) > 0 {
 		return leftSurplus, "may take the place of what is listed at " + placesText(at)
 	}
 	switch {
@@ -718,7 +753,7 @@ func (w *work) leftClass(line stockLine, links successors) (class, why string) {
 	case len(others) > 0:
 		return leftForeign, "belongs to " + w.coverageWords(others)
 	}
-	if !w.setup.Library().Has(line.part) {
+	if !w.setup.Library().Has(line.Part) {
 		return leftUnknown, "the number is not in the graph"
 	}
 	return leftUnknown, "no source lists it on any machine" + w.itsKits(line)
@@ -760,18 +795,18 @@ func (w *work) standsInFor(part graph.PartID, links successors) []graph.Position
 }
 
 func (w *work) itsKits(line stockLine) string {
-	if line.kit != "" {
-		return ", only in kit " + string(line.kit)
+	if line.Kit != "" {
+		return ", only in kit " + string(line.Kit)
 	}
 	return ""
 }
 
 // doubt says what to look at before a part is sorted out on a look alone.
 func (w *work) doubt(line stockLine) string {
-	if graph.IsSure(line.item.Sure) {
+	if graph.IsSure(line.Item.Sure) {
 		return ""
 	}
-	if line.kit != "" {
+	if line.Kit != "" {
 		return "read the number on the packet"
 	}
 	return "read the number on it, or measure it, before it is given away"
@@ -820,20 +855,20 @@ func (w *work) offered(want int) []Offered {
 func (w *work) near(one want) []CheckFirst {
 	var found []CheckFirst
 	for _, line := range w.lines {
-		if line.taken >= line.quantity || line.state.Is == graph.Scrap {
+		if line.taken >= line.Quantity || line.State.Is == graph.Scrap {
 			continue
 		}
 		if why := w.nearness(one, line); why != "" {
-			found = append(found, CheckFirst{Box: line.box, Part: line.part, Sure: line.item.Sure, Why: why})
+			found = append(found, CheckFirst{Box: line.Box, Part: line.Part, Sure: line.Item.Sure, Why: why})
 		}
 	}
 	return found
 }
 
 func (w *work) nearness(one want, line stockLine) string {
-	have := line.part
+	have := line.Part
 	if s, linked := w.successors.supply(have, one.part); linked && s.usable && !line.mayGo(one.position) {
-		return line.state.Why
+		return line.State.Why
 	}
 	if s, linked := w.successors.supply(have, one.part); linked && s.usable && have != one.part {
 		if lines := w.tried[tryOf{one.position.ID, have}]; !counts(lines) {

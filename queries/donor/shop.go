@@ -48,7 +48,7 @@ func Shop(ctx context.Context, r graph.Reader, q DonorQuestion, d DonorPlan) (sw
 	}
 	question.Needs = kept
 	if q.Boxes {
-		question.Stock = nil // the plan has given it out already
+		question.Boxes = nil // the plan has given it out already
 	}
 	answer.List, err = shop.Make(ctx, before.Library().Reader(), question)
 	return answer, err

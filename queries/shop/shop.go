@@ -9,6 +9,7 @@ import (
 	"matewell/graph"
 	"matewell/queries/evidence"
 	"matewell/queries/lists"
+	"matewell/queries/machine"
 	"matewell/queries/mating"
 )
 
@@ -52,6 +53,9 @@ type Question struct {
 	// Stock is what lies about, in sound pieces that nothing else takes; it is
 	// taken off the needs. Parts out of it go by their own number only.
 	Stock map[graph.PartID]int
+	// Boxes are what lies in boxes of one's own besides, each told where it is taken. What
+	// goes on new every time comes out of them only where it is noted as new.
+	Boxes []machine.InBox
 	// Given is what places of their own get out of boxes: a companion that is among it
 	// is not got once more.
 	Given map[graph.PartID]int
@@ -78,12 +82,26 @@ type Refused struct {
 	Why    string             `json:"why"`
 }
 
+// FromBox is what need not be got, since it lies in a box of one's own.
+type FromBox struct {
+	Box      string             `json:"box"`
+	Part     graph.PartID       `json:"part"`
+	Name     string             `json:"name,omitempty"`
+	Quantity int                `json:"quantity"`
+	Kit      graph.PartID       `json:"kit,omitempty"` // the kit it is still in
+	At       []graph.PositionID `json:"at,omitempty"`
+	Why      []string           `json:"why"`
+	Safety   graph.Safety       `json:"safety,omitempty"`
+}
+
 // List is what to get.
 type List struct {
 	// Rows are what to buy: by seller, the one with what blocks most first, then
 	// by what blocks first.
 	Rows []Row  `json:"rows"`
 	Made []Made `json:"made"`
+	// FromBoxes are what of the needs lies in boxes already.
+	FromBoxes []FromBox `json:"from_boxes,omitempty"`
 	// Consumables are what the work uses up.
 	Consumables []Consumed `json:"consumables"`
 	// Wanted is what is sold no more, with a line to look for it by.
@@ -138,6 +156,8 @@ func Make(ctx context.Context, r graph.Reader, q Question) (List, error) {
 		return l, err
 	}
 	m.takeStock()
+	l.FromBoxes = m.takeBoxed()
+	maps.DeleteFunc(m.wanted, func(_ graph.PartID, w *wanting) bool { return w.quantity == 0 })
 	if err := readGoods(ctx, m); err != nil {
 		return l, err
 	}
@@ -171,6 +191,7 @@ type maker struct {
 // wanting is one number to buy, from all the needs for it.
 type wanting struct {
 	quantity int
+	renewed  int            // of these, what goes on new every time
 	asked    []graph.PartID // older numbers that were asked for
 	gone     bool           // sold no more
 	kitOnly  bool           // sold no more but in a kit
@@ -183,6 +204,9 @@ type wanting struct {
 
 func (w *wanting) add(n Need) {
 	w.quantity += n.Quantity
+	if n.Why == WhyRenew {
+		w.renewed += n.Quantity
+	}
 	w.at = append(w.at, n.At...)
 	w.why = append(w.why, n.Why)
 	if n.Remark != "" {
@@ -312,10 +336,31 @@ func (m *maker) takeStock() {
 		for _, number := range append([]graph.PartID{id}, m.wanted[id].asked...) {
 			m.wanted[id].quantity -= min(m.wanted[id].quantity, m.q.Stock[number])
 		}
-		if m.wanted[id].quantity == 0 {
-			delete(m.wanted, id)
+	}
+}
+
+// takeBoxed takes off what lies in boxes, and says what.
+func (m *maker) takeBoxed() []FromBox {
+	var all []FromBox
+	boxes := slices.Clone(m.q.Boxes)
+	for _, id := range lists.KeysOf(m.wanted) {
+		w := m.wanted[id]
+		for i, b := range boxes {
+			most := w.quantity
+			if !b.IsUnused() {
+				most -= w.renewed
+			}
+			n := min(most, b.Quantity)
+			if n <= 0 || !b.IsProved() || b.Part != id && !slices.Contains(w.asked, b.Part) {
+				continue
+			}
+			w.quantity -= n
+			boxes[i].Quantity -= n
+			all = append(all, FromBox{Box: b.Box, Part: b.Part, Name: m.parts[b.Part].Name, Quantity: n, Kit: b.Kit,
+				At: lists.Unique(slices.Clone(w.at)), Why: lists.Unique(slices.Clone(w.why)), Safety: w.safety})
 		}
 	}
+	return all
 }
 
 // toBuy are the numbers that are sold, sorted.

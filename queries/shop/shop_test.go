@@ -12,6 +12,7 @@ import (
 
 	"matewell/graph"
 	"matewell/graph/measure"
+	"matewell/queries/machine"
 	"matewell/queries/readertest"
 	"matewell/queries/shop"
 )
@@ -391,5 +392,50 @@ func TestNewerThatDoesNotGo(t *testing.T) {
 				t.Errorf("to be looked for %q, want %q", got, tt.wanted)
 			}
 		})
+	}
+}
+
+// TestOutOfBoxes: what lies in the boxes under the number that is wanted, or an older one that
+// was asked for, is not bought, and is told with its box. A piece that nobody proved or that is
+// scrap serves for nothing, and a used one not where a new one goes on every time.
+func TestOutOfBoxes(t *testing.T) {
+	f := facts(priced("T 1", "5 EUR", "shelf"), priced("T 2", "", "list"))
+	f.Supersessions = []graph.Supersession{{ID: "s", Old: "T 2", New: "T 1", NewOnOld: graph.Yes, OldOnNew: graph.Yes}}
+	box := func(part graph.PartID, n int, sure, condition string) machine.InBox {
+		return machine.InBox{Box: "tin", Part: part, Quantity: n, Item: graph.BoxItem{Sure: sure,
+			Specimen: graph.Specimen{Condition: condition}}}
+	}
+	scrap := box("T 1", 3, "number read", "bent")
+	scrap.State.Is = graph.Scrap
+	renewed := need("T 1", 2)
+	renewed.Why = shop.WhyRenew
+	for _, tt := range []struct {
+		name         string
+		needs        []shop.Need
+		box          machine.InBox
+		taken, still int
+	}{
+		{"its own number", []shop.Need{need("T 1", 3)}, box("T 1", 2, "number read", ""), 2, 1},
+		{"more than is wanted", []shop.Need{need("T 1", 3)}, box("T 1", 9, "measured", ""), 3, 0},
+		{"the older number", []shop.Need{need("T 2", 3)}, box("T 2", 1, "number read", ""), 1, 2},
+		{"by eye", []shop.Need{need("T 1", 3)}, box("T 1", 3, "by eye", ""), 0, 3},
+		{"scrap", []shop.Need{need("T 1", 3)}, scrap, 0, 3},
+		{"new every time", []shop.Need{renewed}, box("T 1", 3, "number read", "used"), 0, 2},
+		{"new every time, and unused", []shop.Need{renewed}, box("T 1", 3, "number read", "new"), 2, 0},
+		{"some of it new every time", []shop.Need{need("T 1", 1), renewed}, box("T 1", 3, "number read", ""), 1, 2},
+	} {
+		l := make1(t, f, shop.Question{Needs: tt.needs, Boxes: []machine.InBox{tt.box}})
+		taken, still := 0, 0
+		for _, from := range l.FromBoxes {
+			if taken += from.Quantity; from.Box != "tin" || from.Part != tt.box.Part {
+				t.Errorf("%s: %+v", tt.name, from)
+			}
+		}
+		for _, row := range l.Rows {
+			still += row.Quantity
+		}
+		if taken != tt.taken || still != tt.still {
+			t.Errorf("%s: %d out of the box and %d bought, want %d and %d", tt.name, taken, still, tt.taken, tt.still)
+		}
 	}
 }

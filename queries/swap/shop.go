@@ -87,21 +87,16 @@ func WhyNotOn(s *machine.Setup) func(context.Context, graph.PartID, graph.Positi
 	}
 }
 
-// stockOf is what lies in the boxes of the machine, in sound pieces whose number
-// was read or measured.
-func stockOf(s *machine.Setup) map[graph.PartID]int {
-	stock := map[graph.PartID]int{}
+// boxesOf is what lies in the boxes of the machine. A kit that is itself wanted stays whole.
+func boxesOf(ctx context.Context, s *machine.Setup, needs []shop.Need) ([]machine.InBox, error) {
 	if s.Bike == nil {
-		return stock
+		return nil, nil
 	}
-	for _, box := range s.Bike.Boxes {
-		for _, item := range box.Items {
-			if graph.IsSure(item.Sure) && machine.StateOf(s.Library().Part(item.Part), item.Specimen).Is == graph.Sound {
-				stock[item.Part] += item.Quantity
-			}
-		}
+	whole := map[graph.PartID]bool{}
+	for _, n := range needs {
+		whole[n.Part] = true
 	}
-	return stock
+	return machine.Boxed(ctx, s.Library(), *s.Bike, whole)
 }
 
 // ShopAnswer is one list of what to get for a swap or a plan.

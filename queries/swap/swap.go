@@ -230,8 +230,28 @@ func answer(ctx context.Context, stood *examine.Before, after *machine.Setup,
 	a.Renew = WithoutOrdered(renew(j.x, j.Outcomes, f.fitted), f.gets)
 	a.Torques = lists.Mapped(a.Torques, func(r TorqueRow) TorqueRow { return r.OnceMade(f.gets) })
 	then, err := f.withAllOn(j, after, allOn)
+	a.closedWith(then)
 	j.endsAs(&a, then)
 	return a, err
+}
+
+// closedWith notes of the parts to get what each puts right besides what it was looked for:
+// what does not mate at its place without it, and is not among what is left with all on.
+func (a *SwapAnswer) closedWith(then *SwapThen) {
+	if then == nil {
+		return
+	}
+	for _, o := range a.DoesNotMate {
+		isLeft := slices.ContainsFunc(then.Left, func(left examine.Outcome) bool { return left.Key() == o.Key() })
+		if isLeft || IsClosed(*a, o) {
+			continue
+		}
+		for i, g := range a.Get {
+			if g.What == GetPart && then.fitted[g.Position] == g.Part && o.SpeaksOf(g.Position) {
+				a.Get[i] = g.Closing(o)
+			}
+		}
+	}
 }
 
 // sort puts the outcomes into the sections of the answer.
@@ -432,7 +452,7 @@ func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup,
 	if err != nil {
 		return shop.Question{}, err
 	}
-	q := shop.Question{On: before.Variant, Stock: stockOf(before), WhyNot: WhyNotOn(then)}
+	q := shop.Question{On: before.Variant, WhyNot: WhyNotOn(then)}
 	if before.Bike != nil {
 		q.Frame = before.Bike.Frame
 	}
@@ -478,6 +498,9 @@ func (a SwapAnswer) ShopQuestion(ctx context.Context, before *machine.Setup,
 		q.Needs = append(q.Needs, shop.Need{Part: row.Part, Quantity: max(1, row.Quantity),
 			At:  []graph.PositionID{row.Position},
 			Why: shop.WhyRenew, Safety: before.Position(row.Position).Safety})
+	}
+	if q.Boxes, err = boxesOf(ctx, before, q.Needs); err != nil {
+		return q, err
 	}
 	return q, q.UsesUp(ctx, before, lists.Unique(places), apart, before.Quantity)
 }
