@@ -38,7 +38,14 @@ type JobPart struct {
 	Part PartID // empty when it goes by its description
 	// Feature is the kind of feature, such as "bearing", of what the description means: on a
 	// machine each such part that meets what is rebuilt is named instead. May be empty.
-	Feature  string
+	Feature string
+	// Kinds are the kinds of part of what the description means: on a machine each place for
+	// one that meets what is rebuilt is named instead, or, where none meets it, each that lies
+	// in the same assembly. Sorted; may be empty.
+	Kinds []KindID
+	// Of are the kinds of part that it belongs to, where that is not what is rebuilt: the
+	// washer of the drain plug. Sorted; may be empty.
+	Of       []KindID
 	Quantity int  // for the whole job, with Kinds for each place; at least 1
 	Renew    bool // goes in new every time
 }

@@ -37,6 +37,8 @@ type rawJobPart struct {
 	rawJobLine
 	part     word
 	feature  word
+	kinds    []word
+	of       []word
 	quantity number
 	renew    flag
 }
@@ -103,6 +105,11 @@ func jobPartForm(is string) form[rawJobPart] {
 		says("brand, one space, number", key("part", phrase().form(), func(p *rawJobPart) *word { return &p.part })),
 		says("kind of feature, such as bearing, of what this means: on a machine each such part that meets what is rebuilt "+
 			"is named instead", key("feature", phrase().form(), func(p *rawJobPart) *word { return &p.feature })),
+		says("kinds of part, such as dust-seal, of what this means: on a machine each place for one that meets what is "+
+			"rebuilt, or else lies in its assembly, is named instead", key("kinds", oneOrMore("kinds", name().form()),
+			func(p *rawJobPart) *[]word { return &p.kinds })),
+		says("kinds of part, such as drain-plug, that it belongs to, where that is not what is rebuilt", key("of",
+			oneOrMore("kinds", name().form()), func(p *rawJobPart) *[]word { return &p.of })),
 		says("how many for the whole job, or for each place of its kinds; 1 when left out", key("quantity", count().form(),
 			func(p *rawJobPart) *number { return &p.quantity })),
 		says("yes when it goes in new every time", key("renew", yesNo().form(),
@@ -273,6 +280,7 @@ func (l jobLiner) part(raw rawJobPart) graph.JobPart {
 			v.Feature = raw.feature.text
 		}
 	}
+	v.Kinds, v.Of = jobKinds(l.world, raw.kinds), jobKinds(l.world, raw.of)
 	switch {
 	case raw.part.given():
 		v.Part, _ = partRef(l.world, raw.part)

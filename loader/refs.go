@@ -201,6 +201,9 @@ func (r *refs) job(j *rawJob) {
 		for _, p := range list {
 			r.parts[p.part.text] = true
 			r.source(p.source...)
+			for _, k := range slices.Concat(p.kinds, p.of) {
+				r.kinds[graph.KindID(k.text)] = true
+			}
 		}
 	}
 	for _, f := range j.fill {

@@ -46,6 +46,8 @@ func writeJobPart(p page, v graph.JobPart) {
 	writeJobLine(p, v.JobLine)
 	link(p, termPart, v.Part)
 	p.text(termFeatureKind, v.Feature)
+	link(p, termKind, v.Kinds...)
+	link(p, termBelongsTo, v.Of...)
 	p.number(termQuantity, v.Quantity)
 	p.yes(termRenewed, v.Renew)
 }
@@ -95,7 +97,8 @@ func jobParts(r *record, predicate quad.IRI) []graph.JobPart {
 	var list []graph.JobPart
 	for _, item := range r.ordered(predicate) {
 		list = append(list, graph.JobPart{JobLine: readJobLine(item), Part: linked[graph.PartID](item, termPart),
-			Feature: item.text(termFeatureKind), Quantity: item.number(termQuantity), Renew: item.yes(termRenewed)})
+			Feature: item.text(termFeatureKind), Kinds: links[graph.KindID](item, termKind),
+			Of: links[graph.KindID](item, termBelongsTo), Quantity: item.number(termQuantity), Renew: item.yes(termRenewed)})
 	}
 	return list
 }

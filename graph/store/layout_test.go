@@ -22,10 +22,10 @@ import (
 	"matewell/graph/store/storetest"
 )
 
-// shapeOfRecords is what record types look like in format 8. When this fails, a
+// shapeOfRecords is what record types look like in format 9. When this fails, a
 // type has changed: where an old record would now mean something else, raise
 // format; then put the new value here.
-const shapeOfRecords = "c73bb54cef7f0a9d"
+const shapeOfRecords = "a02eadfdbb95d797"
 
 func TestFormat(t *testing.T) {
 	var b strings.Builder

@@ -118,8 +118,10 @@ const (
 	termKey quad.IRI = ownTerms + "key"
 	// Followed by the type of alias: part -> text of the mark.
 	termAlias quad.IRI = ownTerms + "alias/"
-	// Part, position or bag item -> kind.
+	// Part, position, bag item or inner part of a job -> kind.
 	termKind quad.IRI = ownTerms + "kind"
+	// Inner part of a job -> kind of part that it belongs to.
+	termBelongsTo quad.IRI = ownTerms + "belongs-to"
 	// Part or kind -> feature, a part of the record.
 	termFeature quad.IRI = ownTerms + "feature"
 	// Feature, or inner part of a job -> text: name of its feature kind.

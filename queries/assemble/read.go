@@ -1,6 +1,7 @@
 package assemble
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -107,13 +108,12 @@ func (m *Machine) readJoints(ctx context.Context, s *machine.Setup, ids []graph.
 	return err
 }
 
-// readKinds reads the kinds of what belongs at the empty ones of some places.
+// readKinds reads the kinds of what sits at some places, or belongs there: a part that
+// nobody measured comes off and goes on as every one of its kind does.
 func readKinds(ctx context.Context, s *machine.Setup, positions []graph.Position) error {
 	var kinds []graph.KindID
 	for _, p := range positions {
-		if s.Seat(p.ID).Empty {
-			kinds = append(kinds, p.Kind)
-		}
+		kinds = append(kinds, cmp.Or(s.Seat(p.ID).Part.Kind, p.Kind))
 	}
 	return s.Library().ReadKinds(ctx, kinds)
 }

@@ -174,10 +174,11 @@ func Job(ctx context.Context, r graph.Reader, q JobQuestion) (JobAnswer, error) 
 	if err != nil {
 		return JobAnswer{}, err
 	}
-	here, err := jobsOf(ctx, r, jobs, m)
+	there, err := queries.PlacesOn(ctx, r, m.Model, m.IDs())
 	if err != nil {
 		return JobAnswer{}, err
 	}
+	here := graph.JobsAt(jobs, there)
 	if q.Name == "" {
 		return JobAnswer{Jobs: jobLines(here, m.Variants)}, nil
 	}
@@ -186,7 +187,7 @@ func Job(ctx context.Context, r graph.Reader, q JobQuestion) (JobAnswer, error) 
 		return JobAnswer{}, queries.NotListed("job", q.Name, "on "+string(m.Model),
 			lists.Mapped(here, func(j graph.Job) graph.JobID { return j.ID }))
 	}
-	c := &carder{ctx: ctx, r: r, job: here[at], machines: m, sold: map[graph.PartID]shop.Sold{}}
+	c := &carder{ctx: ctx, r: r, job: here[at], machines: m, sold: map[graph.PartID]shop.Sold{}, there: there}
 	card, err := c.card()
 	return JobAnswer{Card: card}, err
 }
@@ -211,13 +212,6 @@ func jobLines(jobs []graph.Job, variants []graph.Variant) []JobLine {
 
 func placesOn(j graph.Job, models []graph.ModelID) []graph.PositionID {
 	return lists.Kept(slices.Clone(j.Places), func(p graph.PositionID) bool { return slices.Contains(models, p.Model()) })
-}
-
-// jobsOf are the jobs on a machine: those written for its model, and those for any
-// machine with the places that they come to here.
-func jobsOf(ctx context.Context, r graph.Reader, jobs []graph.Job, m queries.Machines) ([]graph.Job, error) {
-	there, err := queries.PlacesOn(ctx, r, m.Model, m.IDs())
-	return graph.JobsAt(jobs, there), err
 }
 
 // onlyModel is the model that a job without a machine is asked on: the first that it
@@ -247,6 +241,7 @@ type carder struct {
 	r        graph.Reader
 	job      graph.Job
 	machines queries.Machines
+	there    []graph.Position // on the machines
 	voices   *evidence.Evidence
 	setup    *machine.Setup // of the one variant; nil when there are several
 	parts    map[graph.PartID]graph.Part
@@ -255,9 +250,10 @@ type carder struct {
 	cites    []graph.Cite
 	listers  []evidence.Source // of what goes on new with the joints
 	// met are the places of what meets what is rebuilt, and of what goes on new in the joints
-	// between them; sorted.
-	met  []graph.PositionID
-	told map[graph.PositionID]bool // those of met, and places, that are a line of the card
+	// between them; sorted. meets has them place by place, and those of what inner parts belong to.
+	met   []graph.PositionID
+	meets map[graph.PositionID][]graph.PositionID
+	told  map[graph.PositionID]bool // those of met, and places, that are a line of the card
 	// kindsAt are the kinds of feature of what each place takes.
 	kindsAt map[graph.PositionID][]string
 	split   bool // a line holds for some of the variants only
@@ -572,61 +568,101 @@ func (c *carder) listedInstead(places []Place, part graph.Part) graph.PositionID
 	return other
 }
 
-// readMet finds and loads what meets the places.
+// readMet finds and loads what meets the places and what inner parts belong to.
 func (c *carder) readMet(places []Place) error {
-	c.told = map[graph.PositionID]bool{}
+	c.told, c.meets = map[graph.PositionID]bool{}, map[graph.PositionID][]graph.PositionID{}
 	if c.setup == nil {
 		return nil
 	}
 	ids := placeIDs(places)
-	joints, err := c.setup.Library().JointsTouching(c.ctx, c.setup.Variant.ID, ids)
+	from := slices.Clone(ids)
+	for _, p := range c.job.Parts {
+		from = append(from, c.ofKinds(p.Of)...)
+	}
+	joints, err := c.setup.Library().JointsTouching(c.ctx, c.setup.Variant.ID, lists.Unique(from))
 	if err != nil {
 		return err
 	}
-	var all []graph.PositionID
+	all := slices.Clone(from)
 	for _, j := range joints {
-		if slices.Contains(ids, j.A.Position) || slices.Contains(ids, j.B.Position) {
-			all = append(all, j.Places()...)
-		}
+		all = append(all, j.Places()...)
 	}
-	if err := c.setup.Load(c.ctx, all...); err != nil {
+	for _, p := range c.job.Parts {
+		all = append(all, c.ofKinds(p.Kinds)...)
+	}
+	if err := c.setup.Load(c.ctx, lists.Unique(all)...); err != nil {
+		return err
+	}
+	kinds := lists.Mapped(all, func(id graph.PositionID) graph.KindID { return c.setup.Seat(id).Part.Kind })
+	if err := c.setup.Library().ReadKinds(c.ctx, lists.Unique(kinds)); err != nil {
 		return err
 	}
 	for _, j := range joints {
 		goesOn := func(id graph.PositionID) bool {
 			return !slices.Contains(j.Fasteners, id) || c.setup.Position(id).Renew || slices.Contains(j.Renew, id)
 		}
-		c.met = append(c.met, lists.Kept(j.Places(), goesOn)...)
+		for _, side := range []graph.PositionID{j.A.Position, j.B.Position} {
+			c.meets[side] = append(c.meets[side], lists.Kept(j.Places(), goesOn)...)
+		}
 	}
-	c.met = lists.Kept(lists.Unique(c.met), func(id graph.PositionID) bool {
-		return slices.Contains(all, id) && !slices.Contains(ids, id)
-	})
+	for _, id := range ids {
+		c.met = append(c.met, c.meets[id]...)
+	}
+	c.met = lists.Kept(lists.Unique(c.met), func(id graph.PositionID) bool { return !slices.Contains(ids, id) })
 	var parts []graph.PartID
 	for _, p := range c.job.Parts {
-		for _, id := range c.having(ids, p.Feature) {
+		for _, id := range c.meant(ids, p) {
 			parts = append(parts, c.setup.Seat(id).Part.ID)
 		}
 	}
 	return c.readSold(lists.Unique(parts))
 }
 
-// having are the places of the job, and of what meets it, that hold something with a kind of
-// feature.
-func (c *carder) having(places []graph.PositionID, feature string) []graph.PositionID {
-	return lists.Kept(slices.Concat(places, c.met), func(id graph.PositionID) bool {
-		return feature != "" && !c.setup.Seat(id).Empty && slices.Contains(c.setup.FeatureKindsAt(id), feature)
+// ofKinds are the places of the machine for parts of the kinds.
+func (c *carder) ofKinds(kinds []graph.KindID) []graph.PositionID {
+	there := lists.Kept(slices.Clone(c.there), func(p graph.Position) bool { return slices.Contains(kinds, p.Kind) })
+	return lists.Mapped(there, func(p graph.Position) graph.PositionID { return p.ID })
+}
+
+// meant are the places that hold what a description means: what has its feature, among what
+// is rebuilt, or what that belongs to, and what meets it; and places for its kinds.
+func (c *carder) meant(places []graph.PositionID, p graph.JobPart) []graph.PositionID {
+	if len(p.Of) > 0 {
+		places = c.ofKinds(p.Of)
+	}
+	var found []graph.PositionID
+	for _, id := range places {
+		found = append(found, lists.Kept(append(slices.Clone(c.meets[id]), id), func(id graph.PositionID) bool {
+			return p.Feature != "" && slices.Contains(c.setup.FeatureKindsAt(id), p.Feature)
+		})...)
+		found = append(found, c.ofKindsAt(id, p.Kinds)...)
+	}
+	return lists.Kept(lists.Unique(found), func(id graph.PositionID) bool {
+		return !c.setup.Seat(id).Empty && c.setup.Seat(id).Part.ID != ""
 	})
 }
 
+// ofKindsAt are the places for parts of the kinds: one itself, or those that meet it, or,
+// where none does, those of its assembly.
+func (c *carder) ofKindsAt(id graph.PositionID, kinds []graph.KindID) []graph.PositionID {
+	all := c.ofKinds(kinds)
+	near := lists.Kept(slices.Clone(all), func(at graph.PositionID) bool {
+		return at == id || slices.Contains(c.meets[id], at)
+	})
+	if len(near) > 0 {
+		return near
+	}
+	return lists.Kept(all, func(at graph.PositionID) bool { return at.Assembly() == id.Assembly() })
+}
+
 // named are the inner parts that a description means on this machine, each number once;
-// none where it means no kind of feature, or nothing of it is known there.
+// none where it means no kind of feature or part, or nothing of it is known there.
 func (c *carder) named(card *JobCard, p graph.JobPart) []Part {
-	if p.Feature == "" || c.setup == nil {
+	if c.setup == nil {
 		return nil
 	}
 	var found []Part
-	ids := placeIDs(card.Places)
-	for _, id := range c.having(ids, p.Feature) {
+	for _, id := range c.meant(placeIDs(card.Places), p) {
 		if !c.told[id] {
 			c.told[id] = true
 			found = c.withSeat(card, found, id, graph.JobPart{Part: c.setup.Seat(id).Part.ID, Quantity: c.setup.Quantity(id),
@@ -759,7 +795,8 @@ func (c *carder) touched(places []Place, kinds []string) (work, error) {
 	w.Fluid = slices.Contains(w.Carries, "brake fluid") || slices.Contains(w.Carries, "clutch fluid")
 	runs, err := c.r.RunsAt(c.ctx, ids...)
 	for _, run := range runs {
-		w.Lines = w.Lines || here(run.On)
+		isChain := slices.Contains(c.kindsAt[run.Line], "chain") // turns no bar
+		w.Lines = w.Lines || here(run.On) && !isChain
 	}
 	w.Chain = slices.Contains(kinds, "chain")
 	return w, err

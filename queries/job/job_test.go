@@ -2,6 +2,8 @@ package job_test
 
 import (
 	"errors"
+	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"testing"
@@ -12,6 +14,7 @@ import (
 	"matewell/queries/demotest"
 	"matewell/queries/job"
 	"matewell/queries/readertest"
+	"matewell/queries/worksheet"
 )
 
 func card(t *testing.T, facts graph.Facts, name, on string) *job.JobCard {
@@ -271,6 +274,15 @@ func TestJointsOfACard(t *testing.T) {
 		{"any-wheel-bearings", "fjeld-750/2004/uk", "Tarnholt 206.7017", 2},
 		{"any-wheel-bearings", "fjeld-750/2004/uk", "Tarnholt 914.0820", 0}, // the bolts of its discs
 		{"any-master-cylinder", "fjeld-750/2004/uk", "Tarnholt 924.1014", 6},
+		{"any-master-cylinder", "fjeld-750/2004/uk", "Tarnholt 971.2016", 1}, // of the pushrod behind, joined to none of them
+		{"any-fork-leg", "fjeld-750/2004/uk", "Tarnholt 203.4019", 2},        // dust seals lie in the assembly
+		{"any-steering-head", "fjeld-750/2004/uk", "Tarnholt 202.4032", 1},
+		{"any-swingarm", "fjeld-750/2004/uk", "Tarnholt 204.4017", 2},
+		{"any-clutch-plates", "fjeld-750/2004/uk", "Tarnholt 107.7034", 1},
+		{"any-clutch-plates", "fjeld-750/2004/uk", "Tarnholt 107.7024", 1}, // its cover's gasket, not the alternator's
+		{"any-clutch-plates", "fjeld-750/2004/uk", "Tarnholt 925.1218", 1}, // under the drain plug of the engine
+		{"any-cable", "fjeld-750/2004/uk", "Tarnholt 210.7028", 1},
+		{"any-brake-hose", "fjeld-750/2004/uk", "Tarnholt 207.7015", 1},
 		{"any-chain", "fjeld-750/2004/uk", "Tarnholt 209.7016", 1},
 		{"chain-and-sprockets", "skerry-620s/2002/uk", "Tarnholt 937.1615", 1}, // the nut of the axle
 		{"chain-and-sprockets", "skerry-620s/2002/uk", "Tarnholt 209.4017", 1},
@@ -286,6 +298,75 @@ func TestJointsOfACard(t *testing.T) {
 		}
 		if pieces != tt.pieces {
 			t.Errorf("%s on %s: %d x %s, want %d", tt.job, tt.on, pieces, tt.part, tt.pieces)
+		}
+	}
+}
+
+// What nobody measured comes off and goes on as every part of its kind does: a machine whose
+// parts are only listed has the joints of the same machine measured, in the same order, with
+// the same inner parts.
+func TestCardOfWhatNobodyMeasured(t *testing.T) {
+	measured := demotest.Facts(t)
+	listed := measured
+	listed.Parts = slices.Clone(measured.Parts)
+	for i := range listed.Parts {
+		listed.Parts[i].Features = nil
+	}
+	const on = "fjeld-750/2004/uk"
+	turned := func(c *job.JobCard) []string {
+		var found []string
+		for _, j := range c.Joints {
+			for _, f := range j.Fasteners {
+				found = append(found, fmt.Sprintf("%s: %d x %s", j.Joint, f.Quantity, f.Part))
+			}
+		}
+		return found
+	}
+	for _, name := range []string{"any-caliper", "any-master-cylinder", "any-wheel-bearings", "any-chain", "any-swingarm",
+		"any-clutch-plates", "any-brake-hose"} {
+		want, got := card(t, measured, name, on), card(t, listed, name, on)
+		if !slices.Equal(turned(got), turned(want)) {
+			t.Errorf("%s: joints\n%s\nwant\n%s", name, strings.Join(turned(got), "\n"), strings.Join(turned(want), "\n"))
+		}
+		pieces := func(c *job.JobCard) map[graph.PartID]int {
+			found := map[graph.PartID]int{}
+			for _, p := range c.Parts {
+				found[p.Part] += p.Quantity
+			}
+			return found
+		}
+		if !maps.Equal(pieces(got), pieces(want)) {
+			t.Errorf("%s: parts %v, want %v", name, pieces(got), pieces(want))
+		}
+	}
+}
+
+// Joints of a card stand in the order in which they are tightened: an axle before the bolts
+// that pinch it, the legs in their yokes before the wheel. Common practice, no source.
+func TestJointsInOrder(t *testing.T) {
+	c := card(t, demotest.Facts(t), "any-fork-leg", "fjeld-750/2004/uk")
+	at := func(local string) int {
+		return slices.IndexFunc(c.Joints, func(j worksheet.Joint) bool {
+			return strings.HasSuffix(string(j.Joint), ":"+local)
+		})
+	}
+	for _, tt := range [][2]string{{"axle-in-right-leg", "axle-in-left-leg"},
+		{"axle-in-right-leg", "pinch-bolt-right-thread"}, {"leg-left-in-lower-yoke", "axle-in-right-leg"}, {"leg-right-in-upper-yoke", "axle-in-right-leg"}} {
+		if first, then := at(tt[0]), at(tt[1]); first < 0 || then < first {
+			t.Errorf("%s is %d, %s %d: want the first before", tt[0], first, tt[1], then)
+		}
+	}
+}
+
+// A chain hangs on no bar: a job on it does not ask for the steering to be turned.
+func TestTrialsOfAChain(t *testing.T) {
+	for name, turns := range map[string]bool{"any-chain": false, "any-steering-head": true, "any-brake-hose": true} {
+		c := card(t, demotest.Facts(t), name, "fjeld-750/2004/uk")
+		asked := slices.ContainsFunc(c.Checks, func(l job.Line) bool {
+			return strings.HasPrefix(l.Text, "Bars to full lock")
+		})
+		if asked != turns {
+			t.Errorf("%s: bars turned %v, want %v", name, asked, turns)
 		}
 	}
 }

@@ -73,7 +73,7 @@ func clampTorques(x *judging, o examine.Outcome, outcomes []examine.Outcome,
 	for _, k := range threadsOf(x, o.Joint) {
 		told := slices.ContainsFunc(outcomes,
 			func(t examine.Outcome) bool { return t.Disturbed && t.Joint.ID == k.ID })
-		if !told && len(k.Torque) > 0 {
+		if !told {
 			rows = append(rows, torque(x, examine.Outcome{What: examine.OfJoint, ID: string(k.ID), Joint: k,
 				Ends: x.Ends(k.A, k.B)}, donors))
 		}
@@ -104,8 +104,8 @@ func openedRows(x *judging, opened []examine.Outcome, have []TorqueRow) []Torque
 		if hasRow(have, o.Joint.ID) {
 			continue
 		}
-		if !isThreadJoint(x, o.Joint) ||
-			len(o.Joint.Torque)+len(o.Joint.Fasteners) > 0 && !heldElsewhere(x, o.Joint, opened) {
+		isTurned := len(o.Joint.Torque)+len(o.Joint.Fasteners) > 0 || assemble.JointOf(x.After, o.Joint).Nut != ""
+		if !isThreadJoint(x, o.Joint) || isTurned && !heldElsewhere(x, o.Joint, opened) {
 			rows = append(rows, torque(x, o, nil))
 		}
 	}
@@ -137,14 +137,14 @@ func screwedIn(s *machine.Setup, j graph.Joint) []graph.PositionID {
 		return []graph.PositionID{nut}
 	}
 	ends := lists.Kept([]graph.FeatureRef{j.A, j.B}, func(ref graph.FeatureRef) bool {
-		return s.KindOf(ref) == "male-thread"
+		return s.Side(ref).Feature.Kind == "male-thread"
 	})
 	return lists.Mapped(ends, func(ref graph.FeatureRef) graph.PositionID { return ref.Position })
 }
 
 // isThreadJoint reports whether a joint is only a bolt in its thread.
 func isThreadJoint(x *judging, j graph.Joint) bool {
-	return x.After.KindOf(j.A) == "male-thread" || x.After.KindOf(j.B) == "male-thread"
+	return x.After.Side(j.A).Feature.Kind == "male-thread" || x.After.Side(j.B).Feature.Kind == "male-thread"
 }
 
 // heldElsewhere reports whether the bolt of a thread joint is listed under

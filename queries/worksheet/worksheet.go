@@ -231,8 +231,8 @@ func readAround(ctx context.Context, s *machine.Setup, joints []graph.Joint) err
 }
 
 // JointsFor are the joints of a machine as it stands that are opened to take out what
-// sits at the places, also those of what is in the way, and that have fasteners or a torque;
-// sorted by identity.
+// sits at the places, also those of what is in the way, and in which something is turned or
+// that have a torque; in the order in which they are tightened.
 func JointsFor(ctx context.Context, s *machine.Setup, places []graph.PositionID) ([]Joint, error) {
 	whole, err := assemble.Read(ctx, s)
 	if err != nil {
@@ -241,15 +241,18 @@ func JointsFor(ctx context.Context, s *machine.Setup, places []graph.PositionID)
 	c := whole.Case
 	c.Replaced = places
 	opened := map[graph.JointID]bool{}
-	for _, j := range assemble.Arrange(c).Opened {
+	arranged := assemble.Arrange(c)
+	for _, j := range arranged.Opened {
 		opened[j.ID] = true
 	}
 	var joints, all []graph.Joint
+	alone := turnedAlone(whole)
 	for _, id := range lists.KeysOf(whole.Known) {
 		j := whole.Known[id]
 		all = append(all, j)
 		isAt := slices.Contains(places, j.A.Position) || slices.Contains(places, j.B.Position)
-		if (opened[id] || isAt) && (len(j.Fasteners) > 0 || len(j.Torque) > 0) {
+		isTurned := len(j.Fasteners) > 0 || len(j.Torque) > 0 || alone[j.A.Position] || alone[j.B.Position]
+		if (opened[id] || isAt) && isTurned {
 			joints = append(joints, j)
 		}
 	}
@@ -257,8 +260,30 @@ func JointsFor(ctx context.Context, s *machine.Setup, places []graph.PositionID)
 		return nil, err
 	}
 	rows := swap.TorquesStanding(s, joints, all, nil)
-	slices.SortFunc(rows, func(a, b swap.TorqueRow) int { return cmp.Compare(a.Joint, b.Joint) })
+	goesOn := func(r swap.TorqueRow) int { // where its last fastener stands in the order of fitting
+		return slices.Max(append(lists.Mapped(r.Fasteners, func(id graph.PositionID) int {
+			return slices.Index(arranged.Order, id)
+		}), -1))
+	}
+	slices.SortFunc(rows, func(a, b swap.TorqueRow) int {
+		return cmp.Or(cmp.Compare(goesOn(a), goesOn(b)), cmp.Compare(a.Joint, b.Joint))
+	})
 	return lists.Mapped(rows, func(r swap.TorqueRow) Joint { return jointOf(s, whole.Known[r.Joint], r) }), nil
+}
+
+// turnedAlone are the places of nuts and bolts that no joint has for a fastener: the nut of
+// an axle, which meets its thread in a joint of its own.
+func turnedAlone(whole assemble.Machine) map[graph.PositionID]bool {
+	alone := map[graph.PositionID]bool{}
+	for _, p := range whole.Positions {
+		alone[p.ID] = p.Kind == "nut" || p.Kind == "bolt" || p.Kind == "ring-nut"
+	}
+	for _, j := range whole.Known {
+		for _, id := range j.Fasteners {
+			alone[id] = false
+		}
+	}
+	return alone
 }
 
 // jointOf is a joint with the torque that its row gives for what is turned in it.

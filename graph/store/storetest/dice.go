@@ -374,5 +374,5 @@ func (d *dice) jobLine() graph.JobLine {
 
 func (d *dice) jobPart() graph.JobPart {
 	return graph.JobPart{JobLine: d.jobLine(), Part: pick(d, d.parts), Feature: d.text(),
-		Quantity: d.from1(), Renew: d.yes()}
+		Kinds: some(d, d.kinds), Of: some(d, d.kinds), Quantity: d.from1(), Renew: d.yes()}
 }
