@@ -1,6 +1,7 @@
 package examine
 
 import (
+	"maps"
 	"slices"
 
 	"matewell/graph"
@@ -29,7 +30,7 @@ func alike(x *Examiner, o Outcome) Outcome {
 			if !isAsBuilt(x, id) {
 				return o
 			}
-		case !isTwin(x, id):
+		case !isTwin(x, id) && !isTwinIn(x, o.Joint, id):
 			return o
 		default:
 			changed = true
@@ -102,6 +103,29 @@ func isTwin(x *Examiner, id graph.PositionID) bool {
 	_, differs, left := p.Judge()
 	return len(differs) == 0 && len(left) == 0 && sameReadings(seat.Part, built.Part)
 }
+
+// isTwinIn reports whether what was put on at one side of a joint is by that feature what the
+// part was that a source lists there as built, whatever else of it differs: the same readings,
+// of all that such a feature must have.
+func isTwinIn(x *Examiner, j graph.Joint, id graph.PositionID) bool {
+	seat, built := x.After.Seat(id), x.Built.Seat(id)
+	if j.ID == "" || seat.Empty || built.Empty || seat.Made || seat.Packed > 0 || built.Source.ID == "" ||
+		j.A.Position == j.B.Position {
+		return false
+	}
+	for _, ref := range []graph.FeatureRef{j.A, j.B} {
+		if ref.Position != id {
+			continue
+		}
+		now, was := x.After.Side(ref).Feature, x.Built.Side(ref).Feature
+		spec, known := graph.FeatureKindNamed(now.Kind)
+		return known && now.Kind == was.Kind && maps.EqualFunc(now.Dims, was.Dims, sameTexts) &&
+			!slices.ContainsFunc(spec.Dims, func(d graph.DimSpec) bool { return d.Must && len(now.Dims[d.Name]) == 0 })
+	}
+	return false
+}
+
+func sameTexts(a, b []graph.Reading) bool { return slices.EqualFunc(a, b, sameText) }
 
 // sameReadings reports whether two parts have the same features with readings of the
 // same dimensions.

@@ -140,6 +140,7 @@ func aspects(x *Examiner, at []graph.PositionID) []aspect {
 		all = append(all, threadedShaftAspects(x, id)...)
 		all = append(all, rubberAspects(x, id)...)
 		all = append(all, twiceAspects(x, id)...)
+		all = append(all, adjusterAspects(x, id)...)
 	}
 	all = append(all, leverageAspects(x)...)
 	all = append(all, tyrePairAspects(x)...)

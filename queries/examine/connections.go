@@ -261,8 +261,8 @@ func (a *Connections) further(s *machine.Setup, read map[graph.PositionID]bool) 
 	for _, st := range a.stacks {
 		next = append(next, st.Centre.Position) // for the discs that run with it
 		for _, ref := range st.Row {
-			if IsSpacer(s.Seat(ref.Position)) {
-				next = append(next, ref.Position) // for the seal that runs on it
+			if IsSpacer(s.Seat(ref.Position)) || carriesBrake(s, ref.Position) || s.HasAt(ref.Position, "bolt-pattern") {
+				next = append(next, ref.Position) // for the seal that runs on it; for what holds it besides the axle
 			}
 		}
 	}
@@ -282,6 +282,8 @@ func (a *Connections) further(s *machine.Setup, read map[graph.PositionID]bool) 
 				end.own == "shaft" && end.another == "bearing" && a.isInHub(s, j.A.Position, j.B.Position), // for the tube
 				// for the bearings beside the tube
 				end.own == "shaft" && machine.HasKind(s.Seat(otherEnd(j, end.at)).Part, "row-width"),
+				end.own == "eye" && end.another == "clevis" && carriesBrake(s, otherEnd(j, end.at)),
+				end.own == "clevis" && end.another == "eye" && carriesBrake(s, otherEnd(j, end.at)), // a stay's far end
 				end.own == "bar-end", end.own == "link-rod",
 				end.own == "chain" || end.another == "chain",
 				machine.HasKind(part, "spokes"), // for the other end of them

@@ -3,6 +3,7 @@ package examine
 import (
 	"context"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/queries/lists"
@@ -66,6 +67,7 @@ func (d discLine) meets() []graph.FeatureRef {
 func discCase(x *Examiner, s *machine.Setup, d discLine) mating.DiscLineCase {
 	in := mating.DiscLineCase{Stack: stackCase(x, s, d.stack), Member: d.member, Holder: d.holder, Left: d.left,
 		Mount: s.Side(d.mount), Disc: s.Side(d.disc), Lug: s.Side(d.lug)}
+	in.Hub = hubEnds(s, d.mount.Position)
 	in.Under = under(x, s, d.disc.Position)
 	in.Packed, in.Bracketed = s.PackedUnder(d.caliper.Position), isBracketed(x, s, d)
 	if d.known {
@@ -197,4 +199,20 @@ func addRows(ctx context.Context, c *Connections, s *machine.Setup) error {
 		}
 	}
 	return s.Load(ctx, places...)
+}
+
+// hubEnds are the end faces of the hub at a place.
+func hubEnds(s *machine.Setup, hub graph.PositionID) mating.HubEnds {
+	h := mating.HubEnds{Hub: s.KindAt(hub, "hub-row")}
+	for _, f := range s.Seat(hub).Part.Features {
+		side := s.Side(graph.FeatureRef{Position: hub, Feature: f.Name})
+		switch {
+		case f.Kind != "bearing-seat":
+		case strings.Contains(f.Name, "left"):
+			h.Left = side
+		case strings.Contains(f.Name, "right"):
+			h.Right = side
+		}
+	}
+	return h
 }

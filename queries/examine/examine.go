@@ -66,6 +66,7 @@ const (
 	OfHeat      = "heat"        // of an exhaust beside a line
 	OfRoad      = "road"        // what the road asks for, and a place does
 	OfTwice     = "size"        // of a part, that it has at two places
+	OfAdjuster  = "adjuster"    // of the chain, against the way of the axle
 	OfSpokes    = "spokes"      // with hub and rim
 	OfChainPath = "chain path"  // beside what stands where the chain ran as built
 )
@@ -309,7 +310,7 @@ func whatOrder(what string) int {
 		OfBleed, OfPair, OfHand, OfTyres, OfSpokes, OfLineEnds,
 		OfHoseEnd, OfLever, OfPedal, OfClamp, OfLock, OfTrail, OfShock, OfStand, OfRod, OfBarRoom, OfPack, OfSpeed, OfWire,
 		OfVoltage,
-		OfMetal, OfPads, OfTwice, OfAxle, OfThroats, OfRubber, OfWall, OfShaft, OfWear, OfHeat, OfRoad,
+		OfMetal, OfPads, OfTwice, OfAxle, OfThroats, OfRubber, OfWall, OfShaft, OfAdjuster, OfWear, OfHeat, OfRoad,
 		OfFinish,
 		OfOpenEnd, OfPlace}, what)
 }

@@ -106,7 +106,7 @@ func pairSides(x *Examiner, s *machine.Setup, id, twin graph.PositionID) []matin
 			most = other
 		}
 		for _, f := range own {
-			sides = append(sides, mating.Side{Position: id, Part: part.ID, Feature: f})
+			sides = append(sides, mating.Side{Position: id, Part: part.ID, PartKind: part.Kind, Feature: f})
 		}
 		missing := lists.Kept(slices.Clone(most), func(f graph.Feature) bool {
 			return !slices.ContainsFunc(own, func(g graph.Feature) bool { return g.Name == f.Name })

@@ -54,11 +54,11 @@ func keepOf(x *Examiner, s *machine.Setup, st graph.Stack) *mating.Keep {
 
 func stackCase(x *Examiner, s *machine.Setup, st graph.Stack) mating.StackCase {
 	in := mating.StackCase{Stack: st.ID, Within: s.Side(st.Within), Seals: map[graph.PositionID]mating.Side{},
-		Held: map[graph.PositionID]bool{}}
+		Held: map[graph.PositionID]mating.Hold{}}
 	for i, ref := range st.Row {
 		in.Row = append(in.Row, mating.Member{Side: s.Side(ref), Spacer: IsSpacer(s.Seat(ref.Position))})
-		if boltedTo(x, s, ref.Position, st) {
-			in.Held[ref.Position] = true
+		if hold, ok := holdOf(x, s, ref.Position, st); ok {
+			in.Held[ref.Position] = hold
 		}
 		if seal := sealOn(x, s, ref.Position); !seal.IsZero() {
 			in.Seals[ref.Position] = seal
@@ -73,32 +73,59 @@ func stackCase(x *Examiner, s *machine.Setup, st graph.Stack) mating.StackCase {
 	return in
 }
 
-// boltedTo reports whether a member of a row is bolted, hole on hole, to what the row
-// lies in, or by way of parts outside the row to that.
-func boltedTo(x *Examiner, s *machine.Setup, member graph.PositionID, st graph.Stack) bool {
+// holdOf is what holds a member of a row besides the axle: its bolts, hole on hole, or its
+// anchor, an eye between cheeks, where it carries a brake; at what the row lies in, or by way
+// of parts outside the row at that. It is false for a member that only sits on the axle.
+func holdOf(x *Examiner, s *machine.Setup, member graph.PositionID, st graph.Stack) (mating.Hold, bool) {
 	seen := map[graph.PositionID]bool{member: true}
 	for _, ref := range st.Row {
 		seen[ref.Position] = true
 	}
-	for next := []graph.PositionID{member}; len(next) > 0; {
-		at := next[0]
+	brake := carriesBrake(s, member)
+	type way struct {
+		at   graph.PositionID
+		hold mating.Hold
+	}
+	for next := []way{{at: member}}; len(next) > 0; {
+		from := next[0]
 		next = next[1:]
-		for j := range x.JointsAt(at) {
-			other := j.A
-			if other.Position == at {
-				other = j.B
+		for j := range x.JointsAt(from.at) {
+			to := way{at: j.A.Position, hold: from.hold}
+			if to.at == from.at {
+				to.at = j.B.Position
+			}
+			switch a, b := s.KindOf(j.A), s.KindOf(j.B); {
+			case a == "bolt-pattern" && b == "bolt-pattern":
+			case !brake:
+				continue
+			case a == "eye" && b == "clevis":
+				to.hold = anchored(from.hold, mating.EyePair{Eye: s.Side(j.A), Clevis: s.Side(j.B)})
+			case a == "clevis" && b == "eye":
+				to.hold = anchored(from.hold, mating.EyePair{Eye: s.Side(j.B), Clevis: s.Side(j.A)})
+			default:
+				continue
 			}
 			switch {
-			case s.KindOf(j.A) != "bolt-pattern" || s.KindOf(j.B) != "bolt-pattern":
-			case other.Position == st.Within.Position:
-				return true
-			case !seen[other.Position]:
-				seen[other.Position] = true
-				next = append(next, other.Position)
+			case to.at == st.Within.Position:
+				return to.hold, true
+			case !seen[to.at]:
+				seen[to.at] = true
+				next = append(next, to)
 			}
 		}
 	}
-	return false
+	return mating.Hold{}, false
+}
+
+// carriesBrake reports whether a brake hangs on what sits at a place: a brake plate, or a
+// caliper's bracket.
+func carriesBrake(s *machine.Setup, id graph.PositionID) bool {
+	return s.HasAt(id, "shoe-carrier") || s.HasAt(id, "caliper-mount")
+}
+
+// anchored is a hold by another eye as well.
+func anchored(h mating.Hold, pair mating.EyePair) mating.Hold {
+	return mating.Hold{Anchor: true, Pairs: append(slices.Clone(h.Pairs), pair)}
 }
 
 // sealOn is the seal that runs on a spacer.

@@ -30,6 +30,8 @@ func fittingOnBar(b *bench, m Meeting) {
 	switch {
 	case !known:
 		eitherWay(c, m)
+	case turns.Yes && m.A.PartKind == "grip":
+		gripOnTube(c, m)
 	case turns.Yes:
 		inOver{"bore", "diameter", -turningLoose, -turningFree, "it turns on the bar", "it wobbles on the bar",
 			"it binds on the bar"}.judge(c, m)
@@ -45,6 +47,31 @@ func fittingOnBar(b *bench, m Meeting) {
 		c.no("it takes %s of the bar, only %s are straight", mm(width.nominal), mm(straight.nominal))
 	}
 	pegInBar(b, m)
+}
+
+// gripOnTube judges the grip of the throttle, which is pulled over the tube of the twist
+// grip and does not touch the bar: by the bore of the one built in. Common practice, no
+// source.
+func gripOnTube(c *check, m Meeting) {
+	bore, okBore := c.length(m.A, "bore")
+	built, okBuilt := asBuilt(m, "bar-fitting")
+	was, okWas := span{}, false
+	if okBuilt {
+		was, okWas = c.peekLength(built, "bore")
+	}
+	switch {
+	case !okBore:
+	case okWas && bore.minus(was).against(fittingTight, -fittingTight) == inside:
+		c.fits("%s inside, as the grip built in, on the tube of the twist grip", mm(bore.nominal))
+	case okWas:
+		c.settle(askFor(m.A, "bore"))
+		c.sizes(mm(bore.nominal), mm(was.nominal)+" as built", mm(math.Abs(bore.minus(was).nominal)))
+		c.unknown("it sits on the tube of the twist grip, where the one built in has %s inside: measure that tube",
+			mm(was.nominal))
+	default:
+		c.settle(askFor(m.A, "bore"))
+		c.unknown("it sits on the tube of the twist grip, which nobody measured")
+	}
 }
 
 // turnsAsBuilt keeps a grip of the fixed side off the throttle, and one that turns off

@@ -138,6 +138,10 @@ func (t *mount) needsBare(c *check) (span, string, bool) {
 		fitted, okFitted = c.length(t.m.Disc, "diameter")
 	}
 	if okFitted && t.sure && t.heights() {
+		// What the caliper is made for decides nothing beside its measured height; it is as good
+		// as judged where it says the same.
+		off := design.minus(fitted).against(-discMatch, discMatch)
+		c.Taken = okDesign && off != below && off != above
 		return t.measuredNeed(c, fitted)
 	}
 	if !okDesign || !okFitted || !okLug {

@@ -175,7 +175,7 @@ func disputed(c Check, name string, deciding []int, seen *sights, trials []trial
 			verdicts = append(verdicts, words)
 		}
 	}
-	c.Verdict, c.Effort, c.Do, c.Orders = graph.Unknown, graph.EffortNone, nil, nil
+	c.Verdict, c.Effort, c.Do, c.Orders, c.Disputed = graph.Unknown, graph.EffortNone, nil, nil, true
 	c.Why = fmt.Sprintf("%s, and that decides: %s", differWords(deciding, seen), strings.Join(verdicts, " or "))
 	return withSides(c, deciding, seen)
 }

@@ -318,3 +318,21 @@ func TestUnitsOfOtherTypes(t *testing.T) {
 		t.Errorf("7500 mA are read as %v", got)
 	}
 }
+
+// The grip of the throttle goes over the tube of the twist grip. Common practice, no source.
+func TestGripOnTheThrottleTube(t *testing.T) {
+	bar := made("bar-end", "diameter", "22.2 mm", "straight", "190 mm")
+	grip := made("bar-fitting", "bore", "26 mm", "width", "120 mm", "turns", "yes")
+	grip.PartKind = "grip"
+	built := Meeting{A: grip, B: bar}
+	for bore, want := range map[string]graph.Verdict{"26 mm": yes, "26.1 mm": yes, "26.3 mm": open, "22.2 mm": open,
+		"": open} {
+		if c := the(t, Judge(Meeting{A: grip.with("bore", bore), B: bar, Built: &built}), "fitting on bar"); c.Verdict !=
+			want {
+			t.Errorf("a bore of %q: %s (%s), want %s", bore, c.Verdict, c.Why, want)
+		}
+	}
+	if c := the(t, Judge(built), "fitting on bar"); c.Verdict != open {
+		t.Errorf("nobody knows the one built in: %s (%s), want %s", c.Verdict, c.Why, open)
+	}
+}

@@ -22,7 +22,9 @@ type DiscLineCase struct {
 	Holder int
 	Left   bool // the caliper stands left of the wheel
 	Mount  Side // of the wheel, kind bolt-pattern: inset
-	Disc   Side // kind disc-rim: offset
+	// Hub are the end faces of what carries the disc, from which inset counts.
+	Hub  HubEnds
+	Disc Side // kind disc-rim: offset
 	// Under is what lies between the hub's face and the disc: rings and adapters
 	// (kind plate), whose thickness brings the disc that much further out.
 	Under []Side
@@ -46,7 +48,8 @@ type DiscLineCase struct {
 // JudgeDiscLine judges, in one check "disc line", where the disc runs against
 // where the slot of its caliper stands, both from the face beside the wheel:
 //
-//	widths between + inset of the disc's face - offset of the disc
+//	widths between - what the hub's end face stands out of its row
+//	+ inset of the disc's face - offset of the disc
 //	= slot-line + offset of the lug - offset of the caliper
 //
 // with the row as it will stand once its spacers are made. Disc and caliper that
@@ -74,6 +77,7 @@ func JudgeDiscLine(in DiscLineCase) []Check {
 // stands, in mm inward from the face beside the wheel.
 func (in DiscLineCase) lines(c *check, made *row) (runs, line span, ok bool) {
 	between, ok := in.between(c, made)
+	between = between.minus(in.Hub.beyond(c, in.Stack.widthOf(c, in.Member), in.Left))
 	inset, okInset := c.length(in.Mount, "inset")
 	offset, okOffset := c.length(in.Disc, "offset")
 	line, okLine := c.length(in.Lug, "slot-line")

@@ -194,9 +194,11 @@ func finePlay(d float64) float64 {
 	return 1
 }
 
-// spigotPlay is how far spigot and recess may differ and still locate, in mm.
-// Common practice, no source.
-const spigotPlay = 0.1
+// What spigot and recess may differ and still locate, in mm. Common practice, no source:
+// spigotPlay is how loose they may be; spigotTight how much the spigot may be read thicker than
+// the hole that goes over it, since a locating fit has no overlap (ISO 286, H7 over h6 or g6),
+// and with more than spigotDoubt the one is drawn over the other by its bolts, and sits aslant.
+const spigotPlay, spigotTight, spigotDoubt = 0.1, 0.02, 0.05
 
 // spigot judges the locating diameter. When neither side mentions one there is
 // none; when one does, the other must be measured.
@@ -216,6 +218,12 @@ func spigot(b *bench, m Meeting) {
 		return
 	}
 	switch where := diff.against(-spigotPlay, spigotPlay); {
+	case where == inside && spigotOverlaps(c, m, diff.nominal):
+		c.settle(askFor(m.A, "spigot"), askFor(m.B, "spigot"))
+		c.unknown("%s over %s by nominal sizes: the hole must not be smaller than the spigot; measure both to 0.01 mm",
+			c.mm(min(a.nominal, other.nominal)), c.mm(max(a.nominal, other.nominal)))
+	case where == inside && spigotTooTight(c, m, diff.nominal):
+		offSpigot(c, m, a.nominal, other.nominal)
 	case where == inside || same(diff.nominal, 0):
 		c.Gap = ""
 		c.fits("located on %s", mm(a.nominal))
@@ -226,6 +234,33 @@ func spigot(b *bench, m Meeting) {
 	default:
 		offSpigot(c, m, a.nominal, other.nominal)
 	}
+}
+
+// overlap is how much thicker a spigot is than the hole that goes over it, of which A is by
+// diff larger than B; as much as they differ where nobody knows which of them is the spigot.
+func overlap(c *check, m Meeting, diff float64) float64 {
+	spigot, _, known := raised(c, m)
+	switch {
+	case !known:
+		return math.Abs(diff)
+	case spigot.Position == m.A.Position && spigot.Feature.Name == m.A.Feature.Name:
+		return diff
+	}
+	return -diff
+}
+
+// spigotOverlaps reports whether a spigot may be too thick for its hole, as far as it was
+// read.
+func spigotOverlaps(c *check, m Meeting, diff float64) bool {
+	_, _, known := raised(c, m)
+	by := overlap(c, m, diff)
+	return by > spigotTight+eps && (by <= spigotDoubt+eps || !known)
+}
+
+// spigotTooTight reports whether a spigot is too thick for its hole.
+func spigotTooTight(c *check, m Meeting, diff float64) bool {
+	_, _, known := raised(c, m)
+	return known && overlap(c, m, diff) > spigotDoubt+eps
 }
 
 // offSpigot judges two locating diameters that differ: what is raised must go

@@ -84,7 +84,7 @@ func LengthsOf(in RunCase) (l RunLengths, ok bool) {
 			if v, read := r.c.value(at, need.Length, func() Ask { return Ask{} }, measure.Length); read {
 				built := spanOf(v.Quantity)
 				l.Needs = append(l.Needs, PathNeed{Lock: need.Lock, Fork: need.Fork, Built: built.nominal,
-					Low: built.nominal - r.moved.high, High: built.nominal + r.moved.high})
+					Low: built.nominal + r.moved.low, High: built.nominal + r.moved.high})
 			}
 		}
 		ok = len(l.Needs) > 0

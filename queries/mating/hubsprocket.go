@@ -13,6 +13,7 @@ type HubSprocketCase struct {
 	Member int       // place of the hub in the row, counted from 1
 	Left   bool      // the sprocket sits left of the wheel
 	Mount  Side      // of the hub, kind bolt-pattern: inset
+	Hub    HubEnds   // the end faces of the hub, from which inset counts
 	Under  []Side    // rings and spacers between hub and sprocket, kind plate: thickness
 	Rear   Side      // the rear sprocket, kind sprocket: line
 	// Middle is how far the middle of the row's gap lies from the middle of the
@@ -76,7 +77,11 @@ func (in HubSprocketCase) face(c *check, made *row) (span, bool) {
 	if made.made && in.Member == in.Stack.Centre {
 		left = left.plus(exact(shift(made, true)))
 	}
-	return gap.times(0.5).minus(left), ok
+	out := in.Hub.beyond(c, in.Stack.widthOf(c, in.Member), in.Left)
+	if !in.Left {
+		out = out.times(-1)
+	}
+	return gap.times(0.5).minus(left).plus(out), ok
 }
 
 func (in HubSprocketCase) judge(c *check, rear, front span) {

@@ -79,6 +79,7 @@ func rules() []rule {
 		{"ignition-coil", "ignition-output", ignitionOnCoil},
 		{"nipple", "nipple-seat", nippleInSeat},
 		{"row-width", "gap", rowInGap},
+		{"tyre", "tyre", tubeInTyre},
 		{"tyre", "rim", tyreOnRim},
 		{"tyre", "tyre-need", tyreOnNeed},
 		{"tyre", "tyre-room", tyreInRoom},

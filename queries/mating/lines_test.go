@@ -229,7 +229,10 @@ func TestBoltedMemberIsNotMoved(t *testing.T) {
 		if centred {
 			in.Centre = len(in.Row) - 1
 		}
-		in.Held = map[graph.PositionID]bool{"box": held}
+		in.Held = map[graph.PositionID]Hold{}
+		if held {
+			in.Held["box"] = Hold{}
+		}
 		return in
 	}
 	tests := []struct {

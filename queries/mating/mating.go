@@ -143,6 +143,9 @@ type Check struct {
 	// Taken is true where the readings used need change no verdict to have been judged:
 	// what is made is made to them, or one of them decides before the others.
 	Taken bool `json:"-"`
+	// Disputed is true of an unknown because sources differ on a dimension, and that decides:
+	// Measure asks for it.
+	Disputed bool `json:"-"`
 	// Empty is the place where nothing sits, of an unknown for want of it.
 	Empty graph.PositionID `json:"-"`
 	// Washer is true where what goes on new every time is a washer.
@@ -213,8 +216,6 @@ type Order struct {
 	Spec []Field `json:"spec"` // the same, field by field, in the order one would say it
 	// Place is where it goes, where the rule knows; empty otherwise.
 	Place graph.PositionID `json:"-"`
-	// Side is "left" or "right" for what goes on one side of a row; empty otherwise.
-	Side string `json:"-"`
 	// Thicker is how much more the bolts of the joint pass once it is in, in mm, and
 	// Under the place of the part that then lies on it; 0 and empty when they pass
 	// nothing more.

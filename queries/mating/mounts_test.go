@@ -37,7 +37,7 @@ func TestBoltPatterns(t *testing.T) {
 		{"hole far too wide", stay.with("hole", "8.5 mm"), lug, "bolts in holes", mod},
 		{"hole just coarse", stay.with("hole", "7 mm"), lug, "bolts in holes", yes},
 		{"both tapped", stay.with("hole", "").with("thread", "M6"), lug, "bolts in holes", mod},
-		{"spigot 0.1 mm off", disc.with("spigot", "64.1 mm"), hub, "spigot", yes},
+		{"spigot 0.1 mm off, nobody said which is raised", disc.with("spigot", "64.1 mm"), hub, "spigot", open},
 		{"spigot 2 mm off, nobody said which is raised", disc.with("spigot", "62 mm"), hub, "spigot", open},
 		{"spigot on one side only", disc.with("spigot", ""), hub, "spigot", open},
 	})
@@ -266,5 +266,24 @@ func TestEnoughBolts(t *testing.T) {
 				t.Errorf("to do: %v", got.Do)
 			}
 		})
+	}
+}
+
+// A locating fit has play and no overlap (ISO 286, H7 over h6 or g6); how far each may be
+// read wrong is common practice, no source.
+func TestSpigotInItsHole(t *testing.T) {
+	of := func(name, spigot, locates string) Side {
+		s := made("bolt-pattern", "count", "6", "spacing", "80 mm", "hole", "8.4 mm", "locates", locates).with("spigot", spigot)
+		s.Position = graph.PositionID(name)
+		return s
+	}
+	for hole, want := range map[string]graph.Verdict{"64 mm": yes, "64.1 mm": yes, "63.98 mm": yes, "63.95 mm": open,
+		"63.93 mm": mod, "63.9 mm": mod, "64.2 mm": no, "": open} {
+		for _, m := range []Meeting{{A: of("disc", hole, "recess"), B: of("hub", "64 mm", "raised")},
+			{A: of("hub", "64 mm", "raised"), B: of("disc", hole, "recess")}} {
+			if c := the(t, Judge(m), "spigot"); c.Verdict != want {
+				t.Errorf("a hole of %q on 64 mm: %s (%s), want %s", hole, c.Verdict, c.Why, want)
+			}
+		}
 	}
 }

@@ -22,8 +22,14 @@ type PairCase struct {
 // pairDim is a dimension in which left and right must be alike.
 type pairDim struct {
 	kind, dim string
-	within    float64 // in the unit of its type; 0 for words and counts
-	must      bool    // unknown when it is missing on both sides too
+	within    float64      // in the unit of its type; 0 for words and counts
+	must      bool         // unknown when it is missing on both sides too
+	of        graph.KindID // of part that it is asked of; empty for all
+}
+
+// asks reports whether a feature of a part is one that left and right must share.
+func (d pairDim) asks(s Side) bool {
+	return d.kind == s.Feature.Kind && (d.of == "" || d.of == s.PartKind)
 }
 
 // pairDims lists what left and right must share. The rates of springs are good
@@ -31,15 +37,19 @@ type pairDim struct {
 // reads twice. Common practice, no source.
 func pairDims() []pairDim {
 	return []pairDim{
-		{"spring", "rate", 0, true}, {"spring", "length", 2, true}, {"spring", "outside", 0.5, false},
-		{"damping", "spring", 0, true}, {"damping", "valving", 0, true},
-		{"fork-length", "length", 1, true}, {"fork-length", "travel", 2, false},
-		{"axle-lead", "lead", 1, false}, // the axle stands askew in legs that carry it unlike
-		{"tube", "diameter", 0.05, true},
-		{"disc-rim", "diameter", 1, true}, {"disc-rim", "thickness", 0.3, true}, {"disc-rim", "offset", 0.3, false},
-		{"oil-fill", "level", 2, true}, {"oil-fill", "grade", 0, true},
-		{"pistons", "sizes", 0, true}, {"pistons", "layout", 0, true},
-		{"eye", "bore", 0.2, true}, {"eye", "width", 0.3, true},
+		{kind: "spring", dim: "rate", must: true},
+		{kind: "spring", dim: "length", within: 2, must: true}, {kind: "spring", dim: "outside", within: 0.5},
+		{kind: "damping", dim: "spring", must: true}, {kind: "damping", dim: "valving", must: true},
+		{kind: "fork-length", dim: "length", within: 1, must: true}, {kind: "fork-length", dim: "travel", within: 2},
+		{kind: "axle-lead", dim: "lead", within: 1}, // the axle stands askew in legs that carry it unlike
+		{kind: "tube", dim: "diameter", within: 0.05, must: true},
+		{kind: "disc-rim", dim: "diameter", within: 1, must: true},
+		{kind: "disc-rim", dim: "thickness", within: 0.3, must: true}, {kind: "disc-rim", dim: "offset", within: 0.3},
+		{kind: "oil-fill", dim: "level", within: 2, must: true}, {kind: "oil-fill", dim: "grade", must: true},
+		{kind: "pistons", dim: "sizes", must: true}, {kind: "pistons", dim: "layout", must: true},
+		// an axle that is drawn further on one side stands askew
+		{kind: "adjuster", dim: "length", within: 1}, {kind: "male-thread", dim: "length", within: 1, of: "chain-adjuster"},
+		{kind: "eye", dim: "bore", within: 0.2, must: true}, {kind: "eye", dim: "width", within: 0.3, must: true},
 	}
 }
 
@@ -57,7 +67,7 @@ func JudgePair(in PairCase) []Check {
 		for _, left := range in.Left {
 			right, ok := counterpart(in.Right, left)
 			for _, d := range pairDims() {
-				if d.kind != left.Feature.Kind || in.meant(d, left) {
+				if !d.asks(left) || in.meant(d, left) {
 					continue
 				}
 				if c == nil {
@@ -71,7 +81,8 @@ func JudgePair(in PairCase) []Check {
 			}
 		}
 		for _, right := range in.Right {
-			if _, ok := counterpart(in.Left, right); !ok && slices.Contains(PairKinds(), right.Feature.Kind) {
+			asked := slices.ContainsFunc(pairDims(), func(d pairDim) bool { return d.asks(right) })
+			if _, ok := counterpart(in.Left, right); !ok && asked {
 				if c == nil {
 					c = b.check("left and right")
 				}

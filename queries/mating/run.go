@@ -86,7 +86,7 @@ type run struct {
 	longest         span // the greatest need, as built
 	shortest        span
 	worst           string // the attitude of the greatest need: "lock left, fork extended"; see at
-	moved           span   // how far the ends moved in all; the need changes by at most this
+	moved           span   // by how much the need may change: low is less, high more
 	spare           span
 	line            span
 	knownMove, okLn bool
@@ -196,7 +196,8 @@ func (r *run) readMoves() {
 			far := max(math.Abs(d.low), math.Abs(d.high))
 			square += far * far
 		}
-		r.moved = r.moved.plus(span{math.Sqrt(square), 0, math.Sqrt(square)})
+		far := math.Sqrt(square)
+		r.moved = r.moved.plus(span{far, -far, far})
 	}
 	for _, m := range r.in.Lengthens {
 		was, okWas := r.c.length(m.Was, "length")
@@ -205,8 +206,8 @@ func (r *run) readMoves() {
 			r.knownMove = false
 			continue
 		}
+		// What is longer makes the path longer by that at most, what is shorter never so.
 		d := now.minus(was)
-		far := max(math.Abs(d.low), math.Abs(d.high))
-		r.moved = r.moved.plus(span{far, 0, far})
+		r.moved = r.moved.plus(span{d.nominal, min(d.low, 0), max(d.high, 0)})
 	}
 }

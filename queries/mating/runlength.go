@@ -14,8 +14,8 @@ func judgeLength(r *run) {
 	wantLow := r.longest.high + far + r.spare.low
 	wantHigh := max(wantLow, r.longest.high+far+r.spare.high)
 	r.c.Had, r.c.Wanted = mm(r.line.nominal), mmRange(wholeUp(wantLow), wholeUp(wantHigh))
-	sure := r.line.low - r.longest.high - far // slack there is at any rate
-	best := r.line.high - r.longest.low + far // slack there may be at most
+	sure := r.line.low - r.longest.high - far         // slack there is at any rate
+	best := r.line.high - r.longest.low - r.moved.low // slack there may be at most
 	switch {
 	case !r.knownMove:
 		pathGone(r)

@@ -23,6 +23,10 @@ func remake(r *row, why string) {
 		remakeOne(r, why)
 		return
 	}
+	if fixed := r.fixed(); !r.okOffset && fixed.low > r.gap.high+rowPlay+eps {
+		r.c.no("%s: %s too wide even without a spacer", why, r.c.mm(fixed.low-r.gap.high))
+		return
+	}
 	if !r.okOffset {
 		r.c.settle(askFor(r.in.Row[r.in.Centre-1].Side, "offset"))
 		r.c.unknown("%s; the offset of the centre says how to share it out", why)
@@ -40,8 +44,7 @@ func remake(r *row, why string) {
 		return
 	}
 	for _, p := range []rowPart{left, right} {
-		if p.heldBack() {
-			r.c.no("%s, and %s, which is bolted in its place, no spacer moves", why, p.held.Position.Local())
+		if heldBack(r, p, why) {
 			return
 		}
 	}
@@ -63,13 +66,31 @@ type rowPart struct {
 	now, fixed, spacer float64
 	have               float64 // of its spacers now
 	at                 Side    // the spacer that is there, zero when none is
-	held               Side    // a member that is bolted in its place, with no spacer between it and the centre
+	held               Side    // a member that is held in its place, with no spacer between it and the centre
+	by                 Hold
 }
 
-// heldBack reports whether another width of the spacers would have to move what is
-// bolted in its place.
-func (p rowPart) heldBack() bool {
-	return !p.held.IsZero() && math.Abs(p.spacer-p.have) >= spacerStep/2
+// heldBack says no where another width of the spacers would have to move what is held in
+// its place, and leaves it open where nobody measured how far that may move.
+func heldBack(r *row, p rowPart, why string) bool {
+	by := math.Abs(p.spacer - p.have)
+	if p.held.IsZero() || by < spacerStep/2 {
+		return false
+	}
+	play, known := p.by.play(r.c)
+	switch {
+	case known && by <= play+eps:
+		return false
+	case known:
+		r.c.no("%s, and %s, %s, no spacer moves", why, p.held.Position.Local(), p.by.words())
+	default:
+		for _, pair := range p.by.Pairs {
+			r.c.settle(askFor(pair.Eye, "width"), askFor(pair.Clevis, "gap"))
+		}
+		r.c.unknown("%s, and a spacer would move %s, %s: measure how far that may move", why, p.held.Position.Local(),
+			p.by.words())
+	}
+	return true
 }
 
 func part(r *row, name string, from, to int, wanted float64) rowPart {
@@ -83,8 +104,8 @@ func part(r *row, name string, from, to int, wanted float64) rowPart {
 		} else {
 			p.fixed += w
 		}
-		if r.in.Held[r.in.Row[i].Position] && !spacerBetween(r.in, i, from, to) {
-			p.held = r.in.Row[i].Side
+		if hold, ok := r.in.Held[r.in.Row[i].Position]; ok && !spacerBetween(r.in, i, from, to) {
+			p.held, p.by = r.in.Row[i].Side, hold
 		}
 	}
 	p.spacer = wanted - p.fixed
@@ -111,8 +132,7 @@ func remakeOne(r *row, why string) {
 		r.c.no("%s: %s too wide even without a spacer", why, r.c.mm(-p.spacer))
 		return
 	}
-	if p.heldBack() {
-		r.c.no("%s, and %s, which is bolted in its place, no spacer moves", why, p.held.Position.Local())
+	if heldBack(r, p, why) {
 		return
 	}
 	if p.spacer < spacerStep/2 {
@@ -155,7 +175,7 @@ func orderSpacer(r *row, p rowPart) string {
 	}
 	spec = append(spec, Field{"ends", "square and parallel"})
 	o := r.c.order("spacer", name+" "+tenth(p.spacer)+" long", spec...)
-	o.Side = p.name
+	o.Place = p.at.Position
 	if okOwn && p.have > 0 && p.spacer-p.have+own.nominal > eps {
 		makes(o, p.at, "width", tenth(p.spacer-p.have+own.nominal))
 	}

@@ -26,6 +26,10 @@ const (
 	// spokeOff is how much longer or shorter than it comes to a spoke may be, in mm: its
 	// nipple takes up so much. Common practice, no source.
 	spokeOff = 2.0
+	// spokeSame is how much they may differ, in mm, from those built in on the same circles:
+	// more stands proud of its nipple into the tube, or lacks thread. Both are measured to
+	// 0.5 mm. Common practice of wheel builders, no source.
+	spokeSame = 1.0
 	// spokeFrom is how far the length of a spoke as built may lie off that by the formula
 	// and still tell how it is laced, in mm: circle and length are measured at a bend, and
 	// rims are dimpled. Ours, no source.
@@ -98,7 +102,14 @@ func (in SpokesCase) length(b *bench) {
 		return
 	}
 	for i, long := range now.lengths {
-		now.judge(c, in, long-was.lengths[i], least, most)
+		more := long - was.lengths[i]
+		if now.circlesAs(was) && math.Abs(more) > spokeSame+eps && math.Abs(more) <= spokeOff+eps {
+			c.settle(askFor(in.Wire, "length"))
+			c.unknown("%s %s than those built in, in the same circles: past its nipple a spoke chafes the tube through, short "+
+				"of it it lacks thread; lace one of each and look", tenth(math.Abs(more)), longerWord(more))
+			continue
+		}
+		now.judge(c, in, more, least, most)
 	}
 }
 
@@ -143,6 +154,19 @@ func (in SpokesCase) wheel(c *check) (w spokedWheel, ok bool) {
 	w.hub, w.rim, w.count = hub.nominal/2, rim.nominal/2, float64(count)
 	w.flange, w.dish = (left.nominal+right.nominal)/2, left.nominal-right.nominal
 	return w, okHub && okRim && okCount && okSizes && okLeft && okRight && count > 0
+}
+
+// circlesAs reports whether hub, rim and flanges measure as those of another wheel.
+func (w spokedWheel) circlesAs(was spokedWheel) bool {
+	return math.Abs(w.hub-was.hub) <= lengthRead && math.Abs(w.rim-was.rim) <= lengthRead &&
+		math.Abs(w.flange-was.flange) <= lengthRead && math.Abs(w.dish-was.dish) <= lengthRead
+}
+
+func longerWord(by float64) string {
+	if by < 0 {
+		return "shorter"
+	}
+	return "longer"
 }
 
 // sorts says how many spokes there are of each length: "12 of 150 mm and 24 of 152 mm".

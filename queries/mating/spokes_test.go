@@ -22,7 +22,15 @@ func TestJudgeSpokes(t *testing.T) {
 		want   graph.Verdict
 	}{
 		{"as built", func(*SpokesCase) {}, yes},
-		{"near miss: 2 mm longer", func(in *SpokesCase) { in.Wire = wire.with("length", "18x 174 mm + 18x 176 mm") }, yes},
+		{"near miss: 1 mm longer", func(in *SpokesCase) { in.Wire = wire.with("length", "18x 173 mm + 18x 175 mm") }, yes},
+		{"1 mm shorter", func(in *SpokesCase) { in.Wire = wire.with("length", "18x 171 mm + 18x 173 mm") }, yes},
+		{"2 mm longer in the same circles", func(in *SpokesCase) {
+			in.Wire = wire.with("length", "18x 174 mm + 18x 176 mm")
+		}, open},
+		{"1.5 mm shorter in the same circles", func(in *SpokesCase) {
+			in.Wire = wire.with("length", "18x 170.5 mm + 18x 172.5 mm")
+		}, open},
+		{"3 mm longer", func(in *SpokesCase) { in.Wire = wire.with("length", "18x 175 mm + 18x 177 mm") }, no},
 		{"10 mm longer", func(in *SpokesCase) { in.Wire = wire.with("length", "18x 182 mm + 18x 184 mm") }, no},
 		{"10 mm shorter", func(in *SpokesCase) { in.Wire = wire.with("length", "18x 162 mm + 18x 164 mm") }, no},
 		{"a hub of another circle", func(in *SpokesCase) { in.Hub = holes(36, "160 mm") }, no},

@@ -29,9 +29,9 @@ type StackCase struct {
 	// Inner is what a hub is made up of between the faces that touch, by the
 	// hub's position: where its bearings and tube are known, its width is theirs.
 	Inner map[graph.PositionID]InnerRowCase
-	// Held are members that are bolted to what the row lies in, or to what is bolted
-	// to that, as a final drive box is to its arm: no spacer moves them.
-	Held map[graph.PositionID]bool
+	// Held are members that are held by what the row lies in, besides the axle: no
+	// spacer moves them further than that lets them.
+	Held map[graph.PositionID]Hold
 	// Keep, when there is one, must stay where it was as built.
 	Keep *Keep
 	// Head is true for the row of a steering head: what lacks there moves the upper yoke
@@ -40,12 +40,50 @@ type StackCase struct {
 	Safety graph.Safety
 }
 
+// Hold is what keeps a member of a row in its place, besides the axle: its bolts, as those
+// of a final drive box to its arm; or its anchor, as that of a brake plate on its leg or
+// stay.
+type Hold struct {
+	Anchor bool
+	Pairs  []EyePair // on the way from the member to what the row lies in, of an anchor
+}
+
+// EyePair is an eye (kind eye) between the cheeks of a clevis (kind clevis).
+type EyePair struct{ Eye, Clevis Side }
+
+// words says how the hold keeps its member.
+func (h Hold) words() string {
+	if h.Anchor {
+		return "which its anchor holds sideways"
+	}
+	return "which is bolted in its place"
+}
+
+// play is how far the hold lets its member move sideways: what the eyes are narrower than
+// their cheeks, nothing where it is bolted; false where nobody measured that.
+func (h Hold) play(c *check) (float64, bool) {
+	play, known := 0.0, true
+	for _, p := range h.Pairs {
+		width, okWidth := c.peekLength(p.Eye, "width")
+		gap, okGap := c.peekLength(p.Clevis, "gap")
+		if known = known && okWidth && okGap; known {
+			play += max(0, gap.minus(width).high)
+		}
+	}
+	return play, known
+}
+
 // wide is how much a member adds to its row.
 func (in StackCase) wide(c *check, m Member) (span, bool) {
 	if inner, ok := in.Inner[m.Position]; ok {
 		return inner.width(c)
 	}
 	return c.length(m.Side, "width")
+}
+
+// widthOf is how much a member, counted from 1, adds to its row, once somebody asks.
+func (in StackCase) widthOf(c *check, member int) func() (span, bool) {
+	return func() (span, bool) { return in.wide(c, in.Row[member-1]) }
 }
 
 // What a row may be off, in mm. Common practice, no source.

@@ -1,6 +1,8 @@
 package mating
 
 import (
+	"math"
+
 	"matewell/graph"
 	"matewell/graph/measure"
 )
@@ -106,7 +108,7 @@ func batteryInBox(b *bench, m Meeting) {
 			c.unknown("at the limits of their tolerances its %s may not go in", dim)
 		default:
 			c.fits("%s %s in %s", dim, mm(has.nominal), mm(room.nominal))
-			small = small || dim != "height" && free.low > batteryLoose
+			small = small || free.low > batteryLoose+usual(c, m, dim)
 		}
 	}
 	if small {
@@ -114,6 +116,25 @@ func batteryInBox(b *bench, m Meeting) {
 			"it is smaller than its box")
 	}
 	plusSide(c, m)
+}
+
+// usual is how much room the battery built in leaves above it for its strap and poles, where
+// both are known; nothing beside it.
+func usual(c *check, m Meeting, dim string) float64 {
+	if dim != "height" {
+		return 0
+	}
+	battery, okBattery := asBuilt(m, "battery")
+	box, okBox := asBuilt(m, "battery-box")
+	if !okBattery || !okBox {
+		return math.Inf(1) // as built, or nobody knows what belongs there
+	}
+	has, okHas := c.peekLength(battery, dim)
+	room, okRoom := c.peekLength(box, dim)
+	if !okHas || !okRoom {
+		return math.Inf(1)
+	}
+	return max(0, room.minus(has).nominal)
 }
 
 func plusSide(c *check, m Meeting) {

@@ -38,6 +38,10 @@ const inchAspect = 100
 
 // tyreOnRim judges diameter and width of the rim a tyre sits on.
 func tyreOnRim(b *bench, m Meeting) {
+	if m.A.PartKind == tubeKind {
+		tubeOnRim(b, m)
+		return
+	}
 	c := b.check("tyre on rim")
 	size, okSize := c.phrase(m.A, "size")
 	diameter, okDiameter := c.length(m.B, "diameter")

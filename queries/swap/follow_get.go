@@ -3,7 +3,6 @@ package swap
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"
@@ -140,12 +139,6 @@ func PlaceOfOrder(s *machine.Setup, o examine.Outcome, order mating.Order) graph
 			return o.Ends[0].Position
 		}
 		return cmp.Or(order.Under, o.Ends[2].Position)
-	case examine.OfStack:
-		for _, e := range o.Ends[1:] {
-			if examine.IsSpacer(s.Seat(e.Position)) && strings.HasSuffix(string(e.Position), order.Side) {
-				return e.Position
-			}
-		}
 	}
 	return placeToMake(o, order)
 }
