@@ -20,7 +20,11 @@ func handAspects(x *Examiner, id graph.PositionID) []aspect {
 			if !machine.HasKind(seat.Part, "hand") && !machine.HasKind(x.Built.Seat(id).Part, "hand") {
 				return nil
 			}
+			hand := machine.BestText(s.KindAt(id, "hand").Feature, "hand")
 			in := mating.HandCase{Part: s.KindAt(id, "hand"), Side: seat.Position.Side, Safety: seat.Position.Safety}
+			if in.Side == "" && (hand == "front" || hand == "rear") {
+				in.Side = machine.EndOf(seat.Position)
+			}
 			built, _ := machine.FeatureOfKind(x.Built.Seat(id).Part, "hand")
 			if len(in.Part.Feature.Dims["cylinder"])+len(built.Dims["cylinder"]) > 0 {
 				in.Cylinder = seat.Position.Index

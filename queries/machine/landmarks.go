@@ -21,7 +21,7 @@ func landmarkKinds() []string {
 }
 
 func (l *Landmarks) add(p graph.Position, part graph.Part) {
-	id, end := p.ID, wheelEnd(p)
+	id, end := p.ID, EndOf(p)
 	for _, f := range part.Features {
 		switch f.Kind {
 		case "frame-geometry":
@@ -74,9 +74,9 @@ func lengthOf(p graph.Part) string {
 	return ""
 }
 
-// wheelEnd is "front" or "rear": by the side of the position, else by its name;
+// EndOf is "front" or "rear": by the side of the position, else by its name;
 // empty when neither says.
-func wheelEnd(p graph.Position) string {
+func EndOf(p graph.Position) string {
 	for _, text := range []string{p.Side, p.ID.Local(), p.Name} {
 		for _, end := range []string{"front", "rear"} {
 			if strings.Contains(text, end) {
@@ -85,6 +85,17 @@ func wheelEnd(p graph.Position) string {
 		}
 	}
 	return ""
+}
+
+// IsForOtherWheel reports whether a tyre is made for the other wheel than that of its
+// place: which one it is made for is written on it.
+func IsForOtherWheel(at graph.Position, part graph.Part) bool {
+	size, ok := FeatureOfKind(part, "tyre")
+	end := EndOf(at)
+	if !ok || end == "" {
+		return false
+	}
+	return map[string]string{"front": "rear", "rear": "front"}[end] == strings.ToLower(BestText(size, "place"))
 }
 
 // HasLandmark reports whether a part has a feature by which a landmark is told.

@@ -202,12 +202,12 @@ func TestNothingIsOrderedTwice(t *testing.T) {
 	const on = "skerry-620/2003/eu/late"
 	disc := swapped(t, r, on, []string{"front-brake/disc-left=Tarnholt 207.4060"})
 	wantGets(t, disc,
-		[]string{"fork/leg-left: 2 caliper spacers 4 mm", "front-brake/caliper-bolt-left: bolt M8x1.25, 39 mm"},
-		[]string{"front-wheel/wheel: locating ring", "fork/leg-left: 2 caliper spacers 2 mm",
-			"front-brake/caliper-bolt-left: bolt M8x1.25, 37 mm"})
+		[]string{"fork/leg-left: 2 caliper spacers 2 mm", "front-brake/caliper-bolt-left: bolt M8x1.25, 37 mm"},
+		[]string{"front-wheel/wheel: locating ring", "fork/leg-left: 2 caliper spacers 4 mm",
+			"front-brake/caliper-bolt-left: bolt M8x1.25, 39 mm"})
 	axle := swapped(t, r, on, []string{"rear-wheel/axle=Tarnholt 206.7011"})
-	wantGets(t, axle, []string{"rear-wheel/spacer-right: right spacer 24 mm"},
-		[]string{"rear-wheel/spacer-right: right spacer 22 mm"})
+	wantGets(t, axle, []string{"rear-wheel/spacer-right: Tarnholt 205.7020"},
+		[]string{"rear-wheel/spacer-right: right spacer"})
 }
 
 // A panel on its points has its own class besides that of what is changed: a tank that a

@@ -32,6 +32,7 @@ type follower struct {
 	workshop *Workshop
 	orders   []ordered
 	start    *examine.Connections // what was read around the changes
+	refused  *refusals            // what is not offered
 
 	concern  map[graph.PositionID]int        // how many joints that need a part concern it
 	wrong    map[examine.OutcomeID]bool      // what does not fit with only the asked parts on
@@ -48,8 +49,8 @@ func newFollower(ctx context.Context, before *examine.Before, after *machine.Set
 		around: map[graph.PositionID]*examine.Connections{}, fitted: map[graph.PositionID]graph.PartID{},
 		closed: map[examine.OutcomeID]bool{}, through: map[examine.OutcomeID]bool{},
 		done: map[examine.OutcomeID]bool{}, made: map[examine.OutcomeID]bool{},
-		workshop: NewWorkshop(),
-		concern:  map[graph.PositionID]int{}, wrong: map[examine.OutcomeID]bool{}, tooDear: map[examine.OutcomeID]string{},
+		workshop: NewWorkshop(), refused: newRefusals(),
+		concern: map[graph.PositionID]int{}, wrong: map[examine.OutcomeID]bool{}, tooDear: map[examine.OutcomeID]string{},
 		kinds: map[graph.KindID][]graph.PartID{},
 		also:  map[graph.PartID][]graph.PartID{}, like: map[string][]graph.KindID{}}
 	for _, id := range after.Changed() {
@@ -307,7 +308,8 @@ func (f *follower) further(c *candidate, steps []TrailStep, visited map[graph.Po
 // adapterFor finds a part that goes between the two sides of a joint: one of
 // its features mates with each.
 func (f *follower) adapterFor(s *machine.Setup, o examine.Outcome) (Get, bool) {
-	if o.What != examine.OfJoint || o.After == graph.Unknown || examine.BlamesBolts(o.Checks) {
+	if o.What != examine.OfJoint || o.After == graph.Unknown || examine.BlamesBolts(o.Checks) ||
+		f.refused.work[o.Key()] {
 		return Get{}, false
 	}
 	a, b := s.Side(o.Joint.A), s.Side(o.Joint.B)
@@ -396,7 +398,8 @@ func (f *follower) kindsLike(s *machine.Setup, kind string) ([]graph.KindID, err
 // takes more than one part to be.
 func (f *follower) candidateAt(s *machine.Setup, p graph.PositionID, id graph.PartID, donor bool) (candidate, bool) {
 	part, ok := s.Library().Ranked(id, &s.Variant)
-	ok = ok && !part.IsKit() && id != s.Seat(p).Part.ID && (donor || !isForOtherSide(s, p, part))
+	ok = ok && !part.IsKit() && id != s.Seat(p).Part.ID && (donor || !isForOtherSide(s, p, part)) &&
+		!machine.IsForOtherWheel(s.Seat(p).Position, part)
 	ok = ok && s.Library().Refusal(id, f.before.Setup().Seat(p).Part.ID, s.Variant) == ""
 	return candidate{position: p, part: part, donor: donor}, ok
 }
@@ -462,7 +465,9 @@ func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome,
 	if err != nil {
 		return nil, err
 	}
-	isGood := func(c candidate) bool { return c.isGood(o) && !f.isTaken(c, o) }
+	isGood := func(c candidate) bool {
+		return c.isGood(o) && !f.isTaken(c, o) && !f.refused.refuses(c.position, c.part.ID)
+	}
 	found := lists.Kept(slices.Clone(tried), isGood)
 	if !slices.ContainsFunc(found, candidate.isClean) {
 		more, err := f.tryKinds(s, o, partners)
@@ -473,7 +478,7 @@ func (f *follower) bestCandidate(s *machine.Setup, o examine.Outcome,
 		found = append(found, lists.Kept(more, isGood)...)
 	}
 	if len(found) == 0 {
-		f.tooDear[o.Key()] = tooDear(tried, o)
+		f.tooDear[o.Key()] = cmp.Or(f.refusedWords(o, tried), tooDear(tried, o))
 		return nil, nil
 	}
 	slices.SortStableFunc(found, func(a, b candidate) int {
@@ -544,7 +549,7 @@ func (f *follower) try(s *machine.Setup, o examine.Outcome, c *candidate) error 
 // extensionFor finds an extension for a lead that is too short.
 func (f *follower) extensionFor(s *machine.Setup, o examine.Outcome) (Get, bool, error) {
 	around := f.around[o.Run.Line]
-	if o.What != examine.OfRun || around == nil {
+	if o.What != examine.OfRun || around == nil || f.refused.work[o.Key()] {
 		return Get{}, false, nil
 	}
 	x := around.Examiner(f.before, s)
@@ -844,6 +849,9 @@ func (f *follower) endWithout(s *machine.Setup, o examine.Outcome, steps []Trail
 			continue
 		}
 		orders := UsefulOrders(s.Library(), o, c.Orders)
+		if f.refused.work[o.Key()] {
+			orders = nil
+		}
 		for _, order := range orders {
 			f.made[o.Key()] = true
 			part, ok, err := f.listedFor(s, o, c, order)

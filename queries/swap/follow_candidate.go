@@ -60,7 +60,7 @@ func (f *follower) listedFor(s *machine.Setup, o examine.Outcome, c mating.Check
 	}
 	for _, id := range f.kinds[s.Seat(at).Part.Kind] {
 		one, ok := f.candidateAt(s, at, id, false)
-		if !ok || found && !f.isBuiltHere(s, one) {
+		if !ok || f.refused.refuses(at, id) || found && !f.isBuiltHere(s, one) {
 			continue
 		}
 		if one.setup, err = s.With(f.ctx, map[graph.PositionID]graph.PartID{at: id}); err != nil {

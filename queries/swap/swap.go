@@ -217,22 +217,16 @@ func answer(ctx context.Context, stood *examine.Before, after *machine.Setup,
 	if err != nil {
 		return a, err
 	}
-	f := newFollower(ctx, stood, after, j.x.donors)
-	f.start = j.x.Connections
-	if a.Trails, err = f.follow(after, j.Outcomes); err != nil {
-		return a, err
-	}
-	further, allOn, err := f.makeFurther(after)
+	f, trails, then, err := j.offers(ctx, stood, after)
 	if err != nil {
 		return a, err
 	}
-	a.Trails, a.Get = append(a.Trails, further...), f.gets
+	a.Trails, a.Get = trails, f.gets
 	a.Renew = WithoutOrdered(renew(j.x, j.Outcomes, f.fitted), f.gets)
 	a.Torques = lists.Mapped(a.Torques, func(r TorqueRow) TorqueRow { return r.OnceMade(f.gets) })
-	then, err := f.withAllOn(j, after, allOn)
 	a.closedWith(then)
 	j.endsAs(&a, then)
-	return a, err
+	return a, nil
 }
 
 // closedWith notes of the parts to get what each puts right besides what it was looked for:
