@@ -46,8 +46,8 @@ func JudgeAdjuster(in AdjusterCase) []Check {
 			c.no("%s of thread does not draw the axle through its way of %s", mm(long.nominal), mm(goes.high-goes.low))
 		case long.nominal < was.nominal-adjusterShort-eps:
 			c.settle(askFor(in.Thread, "length"))
-			c.unknown("%s of thread where the one built in has %s: whether it draws the axle all of its way shows on the machine",
-				mm(long.nominal), mm(was.nominal))
+			c.unknown("%s of thread where the one built in has %s: whether it draws the axle all of its way shows on the "+
+				"machine", mm(long.nominal), mm(was.nominal))
 		default:
 			c.Gap = ""
 			c.fits("%s of thread, %s as built", mm(long.nominal), mm(was.nominal))

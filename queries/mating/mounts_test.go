@@ -273,7 +273,8 @@ func TestEnoughBolts(t *testing.T) {
 // read wrong is common practice, no source.
 func TestSpigotInItsHole(t *testing.T) {
 	of := func(name, spigot, locates string) Side {
-		s := made("bolt-pattern", "count", "6", "spacing", "80 mm", "hole", "8.4 mm", "locates", locates).with("spigot", spigot)
+		s := made("bolt-pattern", "count", "6", "spacing", "80 mm", "hole", "8.4 mm", "locates", locates)
+		s = s.with("spigot", spigot)
 		s.Position = graph.PositionID(name)
 		return s
 	}

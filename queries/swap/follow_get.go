@@ -3,6 +3,7 @@ package swap
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"matewell/graph"
 	"matewell/graph/measure"

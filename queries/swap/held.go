@@ -182,6 +182,15 @@ func doubt(c evidence.Claim, why string) evidence.Claim {
 // much of that it stands: they say that it went on, and not that all is as before. What nobody
 // recorded is answered by their word, but at a place with a safety class by no seller's.
 func (h *Measured) leftOpen(at fits.Spot, t Tried, built *machine.Setup, said []evidence.Claim) []evidence.Claim {
+	// Whatever the rank of who lists it, and whoever found that it does not go.
+	if why := differingOn(at.Part, t); len(why) > 0 {
+		return lists.Mapped(said, func(c evidence.Claim) evidence.Claim {
+			if c.Verdict > graph.FitsWithChanges && c.Via != evidence.ViaFinding {
+				return c
+			}
+			return doubt(c, strings.Join(why, "; "))
+		})
+	}
 	if slices.ContainsFunc(said, func(c evidence.Claim) bool { return c.Via == evidence.ViaListed }) {
 		return said
 	}
@@ -198,6 +207,24 @@ func (h *Measured) leftOpen(at fits.Spot, t Tried, built *machine.Setup, said []
 		}
 		return c
 	})
+}
+
+// differingOn says on which dimensions of a part sources differ, where that decides something
+// of a safety class.
+func differingOn(part graph.PartID, t Tried) []string {
+	var why []string
+	for _, o := range t.Outcomes {
+		if len(o.Safety) == 0 {
+			continue
+		}
+		for _, c := range o.Checks {
+			isOf := c.Disputed && slices.ContainsFunc(c.Measure, func(a mating.Ask) bool { return a.Part == part })
+			if isOf && !slices.Contains(why, c.Why) {
+				why = append(why, c.Why)
+			}
+		}
+	}
+	return why
 }
 
 // isSellers reports whether what is said is in a seller's text.
