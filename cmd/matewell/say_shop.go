@@ -16,7 +16,8 @@ import (
 
 // shopSections lay out one list of what to get.
 func shopSections(title string, l shop.List) page {
-	return page{buyingSection(title, l), boxedSection(l.FromBoxes), madeSection(l.Made), consumableSection(l.Consumables), wantedSection(l.Wanted),
+	return page{buyingSection(title, l), boxedSection(l.FromBoxes), madeSection(l.Made),
+		consumableSection(l.Consumables), wantedSection(l.Wanted),
 		refusedSection("Not on the list: it will not go", l.Refused)}
 }
 

@@ -109,6 +109,9 @@ func getCell(g swap.Get) string {
 		for _, f := range g.Spec {
 			text += "; " + f.Name + ": " + f.Value
 		}
+		if g.Box != "" {
+			text += "; in your box " + g.Box
+		}
 		if g.Note != "" {
 			text += "; careful: it " + g.Note
 		}

@@ -281,8 +281,11 @@ func layOutBlock(items []worksheet.Item) sheetBlock {
 	b.Table.Columns = []string{"pieces", "part", "what", "for", "note"}
 	for _, i := range items {
 		note := ""
-		if i.New {
+		switch {
+		case i.New:
 			note = "new"
+		case i.Box != "":
+			note = "from box " + i.Box
 		}
 		b.Table.add(fmt.Sprint(i.Quantity), hard(i.Part), i.Text, place(i.Position), note)
 	}

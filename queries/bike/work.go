@@ -440,8 +440,9 @@ func (w *work) goesWith(g swap.Get) string {
 	if g.Part != "" {
 		text = string(g.Part) + " " + text
 	}
-	if in := lists.Unique(lists.Mapped(lists.Kept(w.free(), func(b machine.InBox) bool { return b.Part == g.Part && b.IsProved() }),
-		func(b machine.InBox) string { return b.Box })); len(in) > 0 && g.Part != "" {
+	there := lists.Kept(w.free(), func(b machine.InBox) bool { return b.Part == g.Part && b.IsProved() })
+	in := lists.Unique(lists.Mapped(there, func(b machine.InBox) string { return b.Box }))
+	if len(in) > 0 && g.Part != "" {
 		text += ", in " + strings.Join(in, ", ")
 	}
 	return text

@@ -48,8 +48,12 @@ func waysThrough(p *planner, o examine.Outcome) []donorWay {
 }
 
 func wayThrough(p *planner, o examine.Outcome, part graph.Part, get swap.Get) donorWay {
-	return donorWay{outcome: o, name: "through " + string(part.ID), get: []swap.Get{get.Closing(o)},
+	way := donorWay{outcome: o, name: "through " + string(part.ID), get: []swap.Get{get.Closing(o)},
 		cost: plan.Cost{Effort: int(graph.EffortHandTools), Parts: 1, Money: price(p, part, 1), Distance: 1}}
+	if way.boxed = isInBox(p, part.ID); way.boxed {
+		way.cost.Parts, way.cost.Money = 0, 0
+	}
+	return way
 }
 
 // waysLonger are the ways to make a lead reach by an extension.

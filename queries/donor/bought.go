@@ -156,6 +156,19 @@ func toInspect(bought []BoughtOffer) []OfferedUse {
 	return all
 }
 
+// notProved says what stands against riding as long as nobody has proved that it is what it
+// is called: a part out of a box that was identified by eye.
+func notProved(p *planner, d DonorPlan) []swap.Hindrance {
+	var said []swap.Hindrance
+	for _, part := range d.Get {
+		l := lotOf(p, donorOption{part: part.Part, from: part.From})
+		if l != nil && isBoxed(l.from) && l.condition == graph.ConditionInspect && part.Safety != graph.SafetyNone {
+			said = append(said, swap.ByEye(part.Position, part.Part))
+		}
+	}
+	return said
+}
+
 // notInspected says what stands against riding as long as nobody has looked at it.
 func notInspected(p *planner, bought []BoughtOffer) []swap.Hindrance {
 	var said []swap.Hindrance

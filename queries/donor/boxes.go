@@ -21,6 +21,45 @@ type lot struct {
 
 func isBoxed(from string) bool { return strings.HasPrefix(from, fromBox) }
 
+// isInBox reports whether a part lies in a box, proved.
+func isInBox(p *planner, id graph.PartID) bool {
+	return slices.ContainsFunc(p.lots, func(l lot) bool {
+		return l.part == id && isBoxed(l.from) && l.quantity > 0 && l.condition != graph.ConditionInspect
+	})
+}
+
+// takeBoxed says of the adapters of a plan out of which boxes they come, once its parts
+// were taken out of these. The search took any that lies there for all; those for which
+// none is left are counted, and then another plan might be smaller.
+func takeBoxed(p *planner, d *DonorPlan, cost plan.Cost) plan.Cost {
+	left := map[graph.PartID]int{}
+	from := map[graph.PartID]string{}
+	for _, l := range p.lots {
+		if isBoxed(l.from) && l.condition != graph.ConditionInspect {
+			left[l.part], from[l.part] = l.quantity, strings.TrimPrefix(l.from, fromBox)
+		}
+	}
+	for _, part := range slices.Concat(d.Take, d.Get) {
+		if isBoxed(part.From) {
+			left[part.Part] -= part.Quantity
+		}
+	}
+	for i, g := range d.Make {
+		n := max(1, g.Quantity)
+		switch {
+		case g.Part == "" || from[g.Part] == "":
+		case n <= left[g.Part]:
+			left[g.Part] -= n
+			d.Make[i].Box, d.Make[i].Price = from[g.Part], "" // there is nothing to pay
+		case isInBox(p, g.Part) && !g.IsMore():
+			p.unproved = true
+			cost.Parts += n
+			cost.Money += price(p, p.before.Library().Part(g.Part), n)
+		}
+	}
+	return cost
+}
+
 // inLots are the parts in the boxes and in the offers.
 func inLots(p *planner) []graph.PartID {
 	return lists.Mapped(p.lots, func(l lot) graph.PartID { return l.part })

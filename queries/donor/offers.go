@@ -52,7 +52,7 @@ func addFromLots(p *planner, s *donorSlot) {
 
 // mustBeNew reports whether a place takes a new part every time, and this is none.
 func mustBeNew(p *planner, at graph.PositionID, l lot) bool {
-	return isOffered(l.from) && l.condition != graph.ConditionNew && p.before.Position(at).Renew
+	return l.condition != graph.ConditionNew && p.before.Position(at).Renew
 }
 
 // lotOf is the lot that an option comes out of; nil for none.

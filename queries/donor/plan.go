@@ -66,9 +66,9 @@ func planOf(p *planner, one plan.Plan) (DonorPlan, error) {
 		return d, err
 	}
 	d.Buy = bought(p, &d)
-	d.NotInspected = notInspected(p, d.Buy)
+	d.NotInspected = append(notInspected(p, d.Buy), notProved(p, d)...)
 	d.judged()
-	d.cost = withGoals(p, recounted(p, one, ways, d.Swap), d.Swap)
+	d.cost = withGoals(p, takeBoxed(p, &d, recounted(p, one, ways, d.Swap)), d.Swap)
 	d.Cost, d.Route = costOf(p, d)
 	if d.DonorAfter, err = donorAfter(p, &d); err != nil {
 		return d, err
@@ -253,6 +253,9 @@ func costOf(p *planner, d DonorPlan) (DonorCost, *DonorRoute) {
 		}
 	}
 	for _, g := range d.Make {
+		if g.Box != "" {
+			continue
+		}
 		add(cmp.Or(string(g.Part), g.Text), g.Price, g.Quantity)
 	}
 	route := route(p, d.Buy, sum)

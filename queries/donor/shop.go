@@ -2,6 +2,7 @@ package donor
 
 import (
 	"context"
+	"slices"
 
 	"matewell/graph"
 	"matewell/queries"
@@ -25,11 +26,13 @@ func Shop(ctx context.Context, r graph.Reader, q DonorQuestion, d DonorPlan) (sw
 	if err != nil {
 		return answer, err
 	}
-	// what the donor, a box or an offer gives; what goes on new is on the list as such
+	// what the donor or an offer gives; what a box gives is taken off the list by its number,
+	// and what goes on new is on the list as such
 	there := map[graph.PositionID]bool{}
 	for _, list := range [][]DonorPart{d.Take, d.Get} {
 		for _, part := range list {
-			there[part.Position] = isOffered(part.From) || part.From == fromDonor || isBoxed(part.From)
+			there[part.Position] = isOffered(part.From) || part.From == fromDonor ||
+				isBoxed(part.From) && !isProvedIn(question.Boxes, part.Part) // by eye
 		}
 	}
 	for _, part := range d.Refused { // what goes there instead is on the list
@@ -47,11 +50,13 @@ func Shop(ctx context.Context, r graph.Reader, q DonorQuestion, d DonorPlan) (sw
 		}
 	}
 	question.Needs = kept
-	if q.Boxes {
-		question.Boxes = nil // the plan has given it out already
-	}
 	answer.List, err = shop.Make(ctx, before.Library().Reader(), question)
 	return answer, err
+}
+
+// isProvedIn reports whether some of a part in boxes is known to be that, and sound.
+func isProvedIn(boxes []machine.InBox, id graph.PartID) bool {
+	return slices.ContainsFunc(boxes, func(b machine.InBox) bool { return b.Part == id && b.IsProved() })
 }
 
 // ShopSwap makes one list of what to get for a swap that nobody planned: what its order of

@@ -187,7 +187,7 @@ func goalOption(p *planner, id graph.PositionID) donorOption {
 	if o.from == fromDonor && !isFree(p, id) {
 		o.from, o.cost.Parts = fromGraph, 1
 	}
-	if o.from == fromGraph || o.from != fromDonor && countsGoals(p.task) {
+	if o.from == fromGraph || o.from != fromDonor && !isBoxed(o.from) && countsGoals(p.task) {
 		o.cost.Money = price(p, p.before.Library().Part(o.part), p.wantedAt(id))
 	}
 	return o

@@ -366,57 +366,77 @@ func (t *task) readKeep() error {
 }
 
 // readLots counts what lies in the boxes of the bike, when it may be used, in
-// the order of the boxes. What was asked for by its number comes from there too,
-// and is no longer free.
+// the order of the boxes. What was asked for by its number comes from there too.
 func (t *task) readLots() error {
 	if !t.q.Boxes || t.before.Bike == nil {
 		return nil
 	}
-	var parts []graph.PartID
-	for _, box := range t.before.Bike.Boxes {
-		for _, item := range box.Items {
-			parts = append(parts, item.Part)
-		}
-	}
-	if err := t.before.Library().ReadParts(t.asked, parts); err != nil {
+	boxed, err := machine.Boxed(t.asked, t.before.Library(), *t.before.Bike, nil)
+	if err != nil {
 		return err
 	}
-	for _, box := range t.before.Bike.Boxes {
-		for _, item := range box.Items {
-			if !t.usable(item) {
-				continue
-			}
-			at := slices.IndexFunc(t.lots, func(l lot) bool { return l.part == item.Part && isBoxed(l.from) })
-			if at < 0 {
-				at = len(t.lots)
-				t.lots = append(t.lots, lot{part: item.Part, from: fromBox + box.Name})
-			} else if !strings.HasSuffix(t.lots[at].from, " "+box.Name) {
-				t.lots[at].from += " or " + box.Name
-			}
-			t.lots[at].quantity += item.Quantity
+	for _, b := range boxed {
+		if t.usable(b) && b.IsProved() {
+			t.addBoxed(b)
 		}
 	}
-	for i, l := range t.lots {
-		if !isBoxed(l.from) {
-			continue
+	for _, b := range boxed { // what was identified by eye only where none of that is proved
+		if b.State.Is == graph.Sound && !b.IsProved() && !slices.ContainsFunc(t.lots, func(l lot) bool {
+			return l.part == b.Part && isBoxed(l.from) && l.condition != graph.ConditionInspect
+		}) {
+			t.addBoxed(b)
 		}
-		for id, o := range t.fixed {
-			if o.part == l.part && o.from == FromAsked {
-				t.lots[i].quantity -= t.wantedAt(id)
-			}
-		}
+	}
+	given := map[graph.PartID]int{}
+	for _, id := range lists.KeysOf(t.fixed) {
+		t.takeAsked(id, given)
 	}
 	return nil
 }
 
+// addBoxed adds a line of a box to what lies there.
+func (t *task) addBoxed(b machine.InBox) {
+	condition := graph.ConditionUsed
+	switch {
+	case !b.IsProved():
+		condition = graph.ConditionInspect
+	case b.IsUnused():
+		condition = graph.ConditionNew
+	}
+	at := slices.IndexFunc(t.lots, func(l lot) bool { return l.part == b.Part && isBoxed(l.from) })
+	switch {
+	case at < 0:
+		t.lots = append(t.lots, lot{part: b.Part, from: fromBox + b.Box, quantity: b.Quantity, condition: condition})
+		return
+	case !strings.HasSuffix(t.lots[at].from, " "+b.Box):
+		t.lots[at].from += " or " + b.Box
+	}
+	t.lots[at].quantity += b.Quantity
+	t.lots[at].condition = worse(t.lots[at].condition, condition)
+}
+
+// takeAsked takes what was asked for by its number out of the boxes, where enough of it
+// lies there that somebody proved; given is how many of each part were taken so.
+func (t *task) takeAsked(id graph.PositionID, given map[graph.PartID]int) {
+	o := t.fixed[id]
+	at := slices.IndexFunc(t.lots, func(l lot) bool {
+		return l.part == o.part && isBoxed(l.from) && l.condition != graph.ConditionInspect &&
+			given[o.part]+t.wantedAt(id) <= l.quantity
+	})
+	if at >= 0 && o.from == FromAsked {
+		given[o.part] += t.wantedAt(id)
+		o.from = t.lots[at].from
+		t.fixed[id] = o
+	}
+}
+
 // usable reports whether what lies in a box may be used: what is scrap is not,
 // and what is doubtful is looked at first. What is left out is noted.
-func (t *task) usable(item graph.BoxItem) bool {
-	state := machine.StateOf(t.before.Library().Part(item.Part), item.Specimen)
-	if state.Is != graph.Sound {
-		t.notes = append(t.notes, fmt.Sprintf("%s out of the boxes is not reckoned with: %s", item.Part, state.Why))
+func (t *task) usable(b machine.InBox) bool {
+	if b.State.Is != graph.Sound {
+		t.notes = append(t.notes, fmt.Sprintf("%s out of the boxes is not reckoned with: %s", b.Part, b.State.Why))
 	}
-	return state.Is == graph.Sound
+	return b.State.Is == graph.Sound
 }
 
 // readEmpty finds the places that the bike lists as missing and that may be

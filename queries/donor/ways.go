@@ -22,6 +22,7 @@ type donorWay struct {
 	get     []swap.Get // adapters to get, things to make
 	orders  []mating.Order
 	through graph.Part    // the adapter of get; zero for none
+	boxed   bool          // the adapter lies in a box
 	modify  []DonorModify // what else has to be done
 }
 
@@ -77,7 +78,7 @@ func countUnpriced(p *planner, d *demand, ways []donorWay) {
 		}
 	}
 	for i := range ways {
-		if ways[i].makes() && ways[i].cost.Money == 0 {
+		if ways[i].makes() && ways[i].cost.Money == 0 && !ways[i].boxed {
 			ways[i].cost.Money = dearest
 		}
 	}

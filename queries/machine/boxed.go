@@ -2,6 +2,8 @@ package machine
 
 import (
 	"context"
+	"slices"
+	"strings"
 
 	"matewell/graph"
 )
@@ -22,6 +24,34 @@ func (b InBox) IsProved() bool { return graph.IsSure(b.Item.Sure) && b.State.Is 
 
 // IsUnused reports whether somebody noted that it is new.
 func (b InBox) IsUnused() bool { return b.Item.Specimen.Condition == string(graph.ConditionNew) }
+
+// Stock is what lies in the boxes of a machine, while it is given out.
+type Stock []InBox
+
+// Take takes pieces of a part out of the boxes, where as many lie there that are proved,
+// and names the boxes; empty where they don't, and then none is taken.
+func (s Stock) Take(part graph.PartID, quantity int) string {
+	var from []int
+	have := 0
+	for i, b := range s {
+		if b.Part == part && b.Quantity > 0 && b.IsProved() && have < quantity {
+			from, have = append(from, i), have+b.Quantity
+		}
+	}
+	if have < quantity {
+		return ""
+	}
+	var names []string
+	for _, i := range from {
+		n := min(quantity, s[i].Quantity)
+		s[i].Quantity -= n
+		quantity -= n
+		if !slices.Contains(names, s[i].Box) {
+			names = append(names, s[i].Box)
+		}
+	}
+	return strings.Join(names, " and ")
+}
 
 // Boxed lists what lies in the boxes of a machine of one's own. A kit is taken apart unless
 // it is itself wanted whole: what is inside counts, not the box around it. Errors come from
@@ -49,7 +79,7 @@ func Boxed(ctx context.Context, l *Library, bike graph.Bike, whole map[graph.Par
 		for _, item := range box.Items {
 			kit := l.Part(item.Part)
 			line := InBox{Box: box.Name, Item: item, Part: item.Part, Quantity: item.Quantity,
-				State: StateOf(kit, item.Specimen)}
+				State: stateOf(kit, item.Specimen)}
 			if !kit.IsKit() || whole[item.Part] {
 				lines = append(lines, line)
 				continue

@@ -643,7 +643,7 @@ func (s *Setup) foundSeat(id graph.PositionID, fitted graph.Fitted) Seat {
 	} else if fitted.Part == "" {
 		seat.Missing, seat.Why = true, "missing on "+string(s.Bike.ID)
 	}
-	seat.State = StateOf(seat.Part, fitted.Specimen)
+	seat.State = stateOf(seat.Part, fitted.Specimen)
 	if seat.State.Is == graph.Scrap && !seat.Empty {
 		seat.Scrap, seat.Part, seat.Empty = seat.Part, graph.Part{}, true
 		seat.Why = fmt.Sprintf("what is there on %s is scrap: %s", s.Bike.ID, seat.State.Why)

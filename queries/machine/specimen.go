@@ -24,11 +24,11 @@ func (s State) worse(other State) State {
 	return s
 }
 
-// StateOf judges one particular part by the word for its condition and by what
+// stateOf judges one particular part by the word for its condition and by what
 // was measured on it against the limit that its number has. Worn is for the
 // gauge to say: with a dimension that wears measured and within its limit, and none
 // beyond one, the word alone makes nothing doubtful. Without a limit what wears is doubtful.
-func StateOf(part graph.Part, s graph.Specimen) State {
+func stateOf(part graph.Part, s graph.Specimen) State {
 	var state State
 	judged := false
 	for _, m := range s.Measured {

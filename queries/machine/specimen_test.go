@@ -1,11 +1,10 @@
-package machine_test
+package machine
 
 import (
 	"strings"
 	"testing"
 
 	"matewell/graph"
-	"matewell/queries/machine"
 )
 
 // The limits are invented; that a disc is worn out below the thickness stamped
@@ -66,7 +65,7 @@ func TestStateOf(t *testing.T) {
 			if tt.feature != "" {
 				s.Measured = []graph.Measured{{Feature: tt.feature, Dim: tt.dim, Text: tt.value}}
 			}
-			got := machine.StateOf(part, s)
+			got := stateOf(part, s)
 			if got.Is != tt.want || !strings.Contains(got.Why, tt.why) || (got.Why == "") != (tt.why == "" &&
 				got.Is == graph.Sound) && tt.why != "" {
 				t.Errorf("StateOf = %s, %q; want %s with %q", got.Is, got.Why, tt.want, tt.why)
@@ -90,7 +89,7 @@ func TestStateOfWithItsOwnLimit(t *testing.T) {
 		{"the limit of something else", []graph.Measured{noted("sway", "1 mm"), noted("most-hop", "2 mm")}, graph.Doubtful},
 		{"no limit", []graph.Measured{noted("sway", "1 mm")}, graph.Doubtful},
 	} {
-		if got := machine.StateOf(rim, graph.Specimen{Measured: tt.measured}); got.Is != tt.want {
+		if got := stateOf(rim, graph.Specimen{Measured: tt.measured}); got.Is != tt.want {
 			t.Errorf("%s: %s, %q; want %s", tt.name, got.Is, got.Why, tt.want)
 		}
 	}

@@ -27,6 +27,8 @@ type Get struct {
 	Leaves   []string         `json:"leaves,omitempty"`
 	Also     []graph.PartID   `json:"also,omitempty"` // parts that do as well
 	Price    string           `json:"price,omitempty"`
+	// Box is where it lies already, of the boxes of the machine.
+	Box string `json:"box,omitempty"`
 	// Note says of a part that gave way to another why it must not go back in its
 	// place.
 	Note string `json:"note,omitempty"`

@@ -98,6 +98,8 @@ type SwapLine struct {
 	// BuiltOn is a machine the new part comes from; empty when no source lists
 	// it anywhere but here.
 	BuiltOn graph.VariantID `json:"built_on,omitempty"`
+	// Box is where the new part lies already, of the boxes of the machine.
+	Box string `json:"box,omitempty"`
 	// FromKit is the kit that was asked for, when the part is taken out of one.
 	FromKit graph.PartID `json:"from_kit,omitempty"`
 	// Note says of a new part that gave way to another why it must not go back in
@@ -222,11 +224,34 @@ func answer(ctx context.Context, stood *examine.Before, after *machine.Setup,
 		return a, err
 	}
 	a.Trails, a.Get = trails, f.gets
+	if err := a.findBoxed(ctx, stood.Setup()); err != nil {
+		return a, err
+	}
 	a.Renew = WithoutOrdered(renew(j.x, j.Outcomes, f.fitted), f.gets)
 	a.Torques = lists.Mapped(a.Torques, func(r TorqueRow) TorqueRow { return r.OnceMade(f.gets) })
 	a.closedWith(then)
 	j.endsAs(&a, then)
 	return a, nil
+}
+
+// findBoxed notes what of the parts asked for, and of those to get, lies in the boxes of
+// the machine.
+func (a *SwapAnswer) findBoxed(ctx context.Context, before *machine.Setup) error {
+	boxed, err := boxesOf(ctx, before, nil)
+	stock := machine.Stock(boxed)
+	for i, line := range a.Swaps {
+		if line.Now != "" {
+			a.Swaps[i].Box = stock.Take(line.Now, before.Quantity(line.Position))
+		}
+	}
+	for i, g := range a.Get {
+		if !g.IsOrdered() {
+			if a.Get[i].Box = stock.Take(g.Part, max(1, g.Quantity)); a.Get[i].Box != "" {
+				a.Get[i].Price = "" // there is nothing to pay
+			}
+		}
+	}
+	return err
 }
 
 // closedWith notes of the parts to get what each puts right besides what it was looked for:

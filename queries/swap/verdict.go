@@ -63,6 +63,13 @@ func Judged(v graph.Verdict, what, why string) Hindrance {
 // NothingAt is that a place stands empty which must not.
 func NothingAt(at graph.PositionID) Hindrance { return Hindrance{What: at.Local() + " is empty"} }
 
+// ByEye is that a part out of a box, of which nobody read the number or took the measures,
+// is to go to a place.
+func ByEye(at graph.PositionID, part graph.PartID) Hindrance {
+	return Judged(graph.Unknown, "part for "+at.Local(), string(part)+
+		" out of a box was identified by eye only: read its number, or measure it")
+}
+
 // IsEmpty reports whether a place stands empty.
 func (a Hindrance) IsEmpty() bool { return a.Verdict == graph.NoVerdict }
 

@@ -46,6 +46,7 @@ type Item struct {
 	Text     string           // the name, or the description
 	Quantity int              // at least 1
 	New      bool             // must be new, though it is the same part
+	Box      string           // where it lies already, of the boxes of the machine
 }
 
 // Joint is one joint that is opened.
@@ -147,6 +148,9 @@ func (b *builder) sheet(a swap.SwapAnswer, gets []swap.Get, steps []donor.WorkSt
 		s.Steps = append(s.Steps, step)
 	}
 	s.LayOut = layOut(s.Steps, b.changes, a.Renew)
+	if err := b.findBoxed(s.LayOut); err != nil {
+		return s, err
+	}
 	stops(s.Steps, a)
 	joints, err := b.readJoints(opened)
 	if err != nil {
@@ -170,6 +174,21 @@ func (b *builder) sheet(a swap.SwapAnswer, gets []swap.Get, steps []donor.WorkSt
 	}
 	s.Sources = b.sources(a, s)
 	return s, nil
+}
+
+// findBoxed notes what of the parts to lay out lies in the boxes of the machine.
+func (b *builder) findBoxed(items []Item) error {
+	if b.before.Bike == nil {
+		return nil
+	}
+	boxed, err := machine.Boxed(b.ctx, b.before.Library(), *b.before.Bike, nil)
+	stock := machine.Stock(boxed)
+	for i, item := range items {
+		if item.Part != "" && !item.New {
+			items[i].Box = stock.Take(item.Part, item.Quantity)
+		}
+	}
+	return err
 }
 
 // stops says at the step that puts two parts together which do not mate, also with all that
