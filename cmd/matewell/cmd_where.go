@@ -22,8 +22,8 @@ func newWhereCmd(e env) *cobra.Command {
 		Use:   "where PART",
 		Short: "Tell which machines use a part, to widen the search for a used one",
 		Long: `Where lists the machines and positions at which a part is listed, and apart from
-them its near twins: other revisions of the number, which need not fit where it
-does. Markets that no source speaks for are named, since a use there may only
+them its near twins: other revisions and colours of the number, which need not
+fit where it does. A number without them is asked for in all of them. Markets that no source speaks for are named, since a use there may only
 be unrecorded. To learn what else may take its place, ask "fits".`,
 		Example: `  matewell where "Tarnholt 207.4418b"
   matewell where 945.1001`,
@@ -46,6 +46,10 @@ func wherePage(a part.WhereAnswer) page {
 	s := useSection("Where "+string(a.Part.ID)+" is listed", a.Uses)
 	if len(a.Uses) == 0 {
 		s.Lines = []string{"No source lists it anywhere."}
+	}
+	if len(a.Core) > 0 {
+		s.Lines = append(s.Lines, "What was asked for is "+counted(len(a.Core), "number")+", by revision and colour; "+
+			"this is the first, the others stand below.")
 	}
 	for _, gap := range a.Gaps {
 		s.After = append(s.After, "No source speaks for "+string(gap.Model)+" in market "+gap.Market+".")

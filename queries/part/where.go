@@ -14,12 +14,15 @@ import (
 // WhereQuestion asks which machines use a part, so that a search for a used one
 // can be widened.
 type WhereQuestion struct {
-	Part string // a number in any spelling
+	Part string // a number in any spelling, or its core alone
 }
 
 // WhereAnswer lists every use of a part and, apart from it, of its near twins.
 type WhereAnswer struct {
 	Part evidence.PartLine `json:"part"`
+	// Core are the parts of which the core alone was asked for, sorted, Part the first of
+	// them; empty when one part was.
+	Core []graph.PartID `json:"core,omitempty"`
 	// Uses are those of the part itself, by model, position and years.
 	Uses []evidence.Use `json:"uses"`
 	// Holds is what a kit or an assembly holds, in its order, each with where that is listed.
@@ -52,10 +55,11 @@ type MarketGap struct {
 // *AmbiguousError, or come from the reader.
 func Where(ctx context.Context, r graph.Reader, q WhereQuestion) (WhereAnswer, error) {
 	var a WhereAnswer
-	id, err := queries.PartFor(ctx, r, q.Part)
+	id, core, err := partOrCore(ctx, r, q.Part)
 	if err != nil {
 		return a, err
 	}
+	a.Core = core
 	parts, err := r.Parts(ctx, id)
 	if err != nil {
 		return a, err
@@ -77,6 +81,28 @@ func Where(ctx context.Context, r graph.Reader, q WhereQuestion) (WhereAnswer, e
 	}
 	a.Gaps, err = marketGaps(ctx, r, a.Uses)
 	return a, err
+}
+
+// partOrCore finds the one part that a typed number stands for, or the first of all those that
+// share the core which it is, whatever their revision and colour: a search for a used part is
+// widened over these too.
+func partOrCore(ctx context.Context, r graph.Reader, typed string) (graph.PartID, []graph.PartID, error) {
+	found, err := queries.PartsFor(ctx, r, typed)
+	if err != nil {
+		return "", nil, err
+	}
+	ids := lists.Mapped(found, func(f queries.Found) graph.PartID { return f.Part })
+	if len(ids) == 1 {
+		return ids[0], nil, nil
+	}
+	parts, err := r.Parts(ctx, ids...)
+	for _, p := range parts {
+		if p.Brand != parts[0].Brand || p.Number.CoreKey() != parts[0].Number.CoreKey() {
+			id, err := queries.PartFor(ctx, r, typed) // reports which it could be
+			return id, nil, err
+		}
+	}
+	return ids[0], ids, err
 }
 
 // heldParts are the contents of a kit with where each is listed.
